@@ -1,0 +1,120 @@
+package ball
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Specification is a ball as it is bought and laid out. The undrilled ball is
+// meant wherever drilling would change a value.
+type Specification struct {
+	Name string
+
+	Weight   float64 // kg
+	Diameter float64 // m
+
+	// RG is the low radius of gyration in m, about the pin. Differential is
+	// high minus low RG, IntermediateDifferential high minus intermediate
+	// RG, both in m: k_high = k_low + differential,
+	// k_int = k_high − intermediate differential.
+	RG, Differential, IntermediateDifferential float64
+
+	// Roughness is the Ra of the cover in m.
+	Roughness float64
+
+	// Layout may be nil for equal moments; pin and PSA are then placed on
+	// the PAP and below it, which matters only to an offset.
+	Layout *Layout
+
+	// Offset is the centre of mass in m from the centre of the sphere along
+	// pin, intermediate (PSA × pin) and PSA axes. It is that of the finished
+	// ball: a ball without offset is drilled to be neutral.
+	Offset [3]float64
+
+	// Static, if not nil, gives the offset by static weights instead.
+	Static *StaticWeights
+
+	ContactRadius float64 // m; 0 turns pivot friction off
+	Memory        FilmMemory
+}
+
+// StaticWeights tells an offset of the centre of mass by its imbalance along
+// three directions of the grip, each in kg: the mass that would have the same
+// moment if it sat on the ball's surface, w R = m d.
+type StaticWeights struct {
+	// Side is heavy to the right of the grip, seen with the fingers up;
+	// FingerThumb is heavy toward the fingers; Top is heavy toward the grip.
+	Side, FingerThumb, Top float64
+}
+
+// DefaultRoughness is the assumed Ra in m of a cover of which nothing is said.
+const DefaultRoughness = 25 * Microinch
+
+// Default returns a ball of the trade's common size with equal moments.
+func Default() Specification {
+	return Specification{
+		Weight:        15 * Pound,
+		Diameter:      8.58 * Inch,
+		RG:            2.50 * Inch,
+		Roughness:     DefaultRoughness,
+		ContactRadius: DefaultContactRadius,
+		Memory:        DefaultFilmMemory(),
+	}
+}
+
+// RadiiOfGyration returns the undrilled RGs in m about pin, intermediate axis
+// and PSA.
+func (s Specification) RadiiOfGyration() [3]float64 {
+	high := s.RG + s.Differential
+	return [3]float64{s.RG, high - s.IntermediateDifferential, high}
+}
+
+// Prepare returns the undrilled ball laid out for a bowler's PAP and hand.
+//
+// It is an error if a mass property is not positive and finite, if no body
+// can have the moments (each is at most the sum of the other two), or if
+// moments differ and no layout says where they lie.
+func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
+	radius := s.Diameter / 2
+	k := s.RadiiOfGyration()
+	for _, v := range []float64{s.Weight, s.Diameter, k[0], k[1], k[2]} {
+		if !(v > 0) || math.IsInf(v, 0) {
+			return Ball{}, errors.New("ball: weight, diameter and radii of gyration must be positive and finite")
+		}
+	}
+	var moments [3]float64
+	for i := range k {
+		moments[i] = s.Weight * k[i] * k[i]
+	}
+	if moments[2] > moments[0]+moments[1] {
+		return Ball{}, fmt.Errorf("ball: no body has radii of gyration %.4g, %.4g and %.4g in: each moment is at most the sum of the other two",
+			k[0]/Inch, k[1]/Inch, k[2]/Inch)
+	}
+	layout := Layout{}
+	if s.Layout != nil {
+		layout = *s.Layout
+	} else if s.Differential != 0 {
+		return Ball{}, errors.New("ball: moments differ, so a layout must say where pin and PSA lie")
+	}
+	f := layout.Frame(p, hand, radius)
+	offset := s.Offset
+	if s.Static != nil {
+		w := r3.Vec{X: s.Static.Top, Y: s.Static.Side, Z: s.Static.FingerThumb}
+		offset = f.Body(r3.Scale(radius/s.Weight, w))
+	}
+	return Ball{
+		Name:          s.Name,
+		Radius:        radius,
+		Mass:          s.Weight,
+		Moments:       moments,
+		Offset:        offset,
+		PAP:           f.Body(f.PAP),
+		Fingers:       f.Body(f.Fingers),
+		Roughness:     s.Roughness,
+		ContactRadius: s.ContactRadius,
+		Memory:        s.Memory,
+	}, nil
+}

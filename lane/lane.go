@@ -1,0 +1,133 @@
+// Package lane describes what the ball rolls on: the lane's geometry in
+// boards and feet, the oil on it, its surface, its tilt and the settings of
+// the friction law. It computes no motion.
+//
+// Frame: x runs down-lane from the foul line, y to the left as the bowler
+// looks at the pins (0 on the lane's centre line), z up. All values are SI
+// unless a name says otherwise.
+package lane
+
+// Conversions of the trade's units. The inch and the foot are exact (1959
+// international yard and pound agreement).
+const (
+	Inch = 0.0254    // m
+	Foot = 12 * Inch // m
+
+	// Unit is one oil unit as a film thickness in m: 0.0167 cm³ spread
+	// over one square foot, about 0.1798 µm. The figure is common
+	// practice, from memory.
+	Unit = 0.0167e-6 / (Foot * Foot)
+)
+
+// Geometry of a lane: nominal width and number of boards, from rule-book
+// dimensions as published on secondary pages.
+const (
+	Boards     = 39
+	Width      = 41.5 * Inch    // m, edge to edge
+	BoardWidth = Width / Boards // m, 27.03 mm
+
+	// HeadPin is the distance in m from the foul line to the centre of
+	// the head-pin spot.
+	HeadPin = 60 * Foot
+
+	// Arrows is the distance in m at which shots are compared "at the
+	// arrows". The arrows themselves lie 12 to 16 ft out.
+	Arrows = 15 * Foot
+)
+
+// Lane is one lane, ready to be bowled on. Use [Default] to make one.
+type Lane struct {
+	Name string
+
+	// Length is the distance in m from the foul line to the head-pin spot.
+	Length float64
+
+	// Oil is the film on the lane; nil is a dry lane.
+	Oil *OilMap
+
+	// Tilt is how much higher the left edge lies than the right, in m over
+	// the lane's width. Within rules it stays below 0.040 in.
+	Tilt float64
+
+	// Roughness is the lane surface's Ra in m. Default 0.20 µm, assumed.
+	Roughness float64
+
+	// Friction selects and sets the friction law.
+	Friction Friction
+
+	// RollingResistance is the dimensionless coefficient c_rr of rolling
+	// resistance. Default 0: no published value was found.
+	RollingResistance float64
+
+	// Endless removes pins and gutters: the shot goes on until it stops or
+	// its time is up. For tests of the physics.
+	Endless bool
+}
+
+// Law names a friction law.
+type Law string
+
+// The friction laws. What they compute stands in package physics.
+const (
+	Mixed    Law = "mixed"
+	Constant Law = "constant"
+	Zones    Law = "zones"
+)
+
+// Friction holds the settings of the friction law; only the fields of the
+// selected law count.
+type Friction struct {
+	Law Law
+
+	// Film and Dry are the dimensionless friction coefficients of a full
+	// film and of a dry contact, for the mixed law. Entrained is the share
+	// of the film in the gap that the contact draws in. Film is
+	// calibrated, Entrained assumed, Dry often quoted.
+	Film, Dry, Entrained float64
+
+	// Mu is the one coefficient of the constant law.
+	Mu float64
+
+	// Zones lists the coefficients of the zones law from the foul line on.
+	Zones []Zone
+}
+
+// Zone is a stretch of lane with one friction coefficient.
+type Zone struct {
+	To float64 // m from the foul line where the zone ends; +Inf for the last
+	Mu float64
+}
+
+// DefaultFriction is the mixed law with its default constants.
+func DefaultFriction() Friction {
+	return Friction{Law: Mixed, Film: 0.022, Dry: 0.20, Entrained: 0.5}
+}
+
+// DefaultRoughness is the assumed Ra of a lane's surface in m.
+const DefaultRoughness = 0.20e-6
+
+// Default returns a dry, level lane of regulation length.
+func Default() Lane {
+	return Lane{
+		Length:    HeadPin,
+		Roughness: DefaultRoughness,
+		Friction:  DefaultFriction(),
+	}
+}
+
+// Board returns the board, counted from the right, over which the lateral
+// position y in m lies: 20 is the centre of the lane, an integer the centre
+// of that board.
+func Board(y float64) float64 { return (Boards+1)/2 + y/BoardWidth }
+
+// Lateral returns the lateral position in m, positive to the left, of a
+// board counted from the right.
+func Lateral(board float64) float64 { return (board - (Boards+1)/2) * BoardWidth }
+
+// Mirror returns the lane as its mirror image about the centre line: what a
+// left-hander finds, in the terms of a right-hander. The oil is copied.
+func (l Lane) Mirror() Lane {
+	l.Tilt = -l.Tilt
+	l.Oil = l.Oil.Mirror()
+	return l
+}

@@ -1,0 +1,221 @@
+package lane
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// OilMap is the film of oil on a lane: thickness on a grid of distances by
+// lateral positions, bilinear between them. It is constant from the outer
+// columns to the lane's edges and from the first distance back to the foul
+// line, and dry beyond the last distance and beyond the edges.
+//
+// Build one with [NewOilMap] or [NewBoardOilMap]; the fields are exported
+// for reading and for studies that exchange oil.
+type OilMap struct {
+	// Distances are the grid's down-lane positions in m, increasing. The
+	// film ends exactly at the last.
+	Distances []float64
+
+	// Right is the lateral position in m of the first column, Spacing the
+	// distance in m from a column to the next on its left.
+	Right, Spacing float64
+
+	// Columns is the number of columns.
+	Columns int
+
+	// Film holds the thickness in m, row by row: Film[i*Columns+j] is at
+	// Distances[i] and Right + j·Spacing.
+	Film []float64
+}
+
+// NewOilMap returns an oil map with rows at the given distances in m and
+// columns at right + j·spacing, in m; film is row-major, in m. The slices
+// are kept, not copied.
+//
+// It is an error if distances do not increase from 0 or more, if the film's
+// length is not rows × columns, or if a value is negative, NaN or infinite.
+func NewOilMap(distances []float64, right, spacing float64, columns int, film []float64) (*OilMap, error) {
+	if len(distances) == 0 || columns < 1 {
+		return nil, errors.New("oil map: no distances or no columns")
+	}
+	if !(spacing > 0) || math.IsInf(spacing, 0) || math.IsNaN(right) || math.IsInf(right, 0) {
+		return nil, fmt.Errorf("oil map: columns at %g + j·%g m make no grid", right, spacing)
+	}
+	for i, d := range distances {
+		if !(d >= 0) || math.IsInf(d, 0) || i > 0 && d <= distances[i-1] {
+			return nil, fmt.Errorf("oil map: distance %d (%g m) does not increase from 0 or more", i, d)
+		}
+	}
+	if len(film) != len(distances)*columns {
+		return nil, fmt.Errorf("oil map: %d film values for %d distances × %d columns", len(film), len(distances), columns)
+	}
+	for i, f := range film {
+		if !(f >= 0) || math.IsInf(f, 0) {
+			return nil, fmt.Errorf("oil map: film at distance %d, column %d is %g m", i/columns, i%columns, f)
+		}
+	}
+	return &OilMap{Distances: distances, Right: right, Spacing: spacing, Columns: columns, Film: film}, nil
+}
+
+// NewBoardOilMap returns an oil map with a column at the centre of each
+// board. units[i][j] is the film, in oil units, at distances[i] in m and
+// board j+1 counted from the right.
+func NewBoardOilMap(distances []float64, units [][]float64) (*OilMap, error) {
+	if len(units) != len(distances) {
+		return nil, fmt.Errorf("oil map: %d rows for %d distances", len(units), len(distances))
+	}
+	film := make([]float64, 0, len(units)*Boards)
+	for i, row := range units {
+		if len(row) != Boards {
+			return nil, fmt.Errorf("oil map: row %d has %d values, not %d", i, len(row), Boards)
+		}
+		for _, u := range row {
+			film = append(film, u*Unit)
+		}
+	}
+	return NewOilMap(slices.Clone(distances), Lateral(1), BoardWidth, Boards, film)
+}
+
+// Length is the distance in m at which the oil ends, 0 for a nil map.
+func (o *OilMap) Length() float64 {
+	if o == nil {
+		return 0
+	}
+	return o.Distances[len(o.Distances)-1]
+}
+
+// Thickness returns the film in m at (x, y): 0 beyond the map's last
+// distance and beyond the lane's edges, and everywhere on a nil map.
+func (o *OilMap) Thickness(x, y float64) float64 {
+	if o == nil || x > o.Length() || math.Abs(y) > Width/2 {
+		return 0
+	}
+	return o.Extended(x, y)
+}
+
+// Extended returns the film in m at (x, y) as if the last row and the outer
+// columns went on for ever. An integrator needs it to look a little beyond
+// an edge that it is about to locate. The map must not be nil.
+func (o *OilMap) Extended(x, y float64) float64 {
+	i, u := o.row(x)
+	v := (y - o.Right) / o.Spacing
+	j := 0
+	switch last := o.Columns - 1; {
+	case !(v > 0): // also NaN
+		v = 0
+	case v >= float64(last):
+		j, v = max(last-1, 0), 1
+		if last == 0 {
+			v = 0
+		}
+	default:
+		j = int(v)
+		v -= float64(j)
+	}
+	a := o.Film[i*o.Columns : (i+1)*o.Columns]
+	h := at(a, j, v)
+	if u > 0 {
+		b := o.Film[(i+1)*o.Columns : (i+2)*o.Columns]
+		h += u * (at(b, j, v) - h)
+	}
+	return h
+}
+
+// at interpolates a row between columns j and j+1.
+func at(row []float64, j int, v float64) float64 {
+	if v == 0 {
+		return row[j]
+	}
+	return row[j] + v*(row[j+1]-row[j])
+}
+
+// row finds the grid row at or before x and the fraction of the way to the
+// next.
+func (o *OilMap) row(x float64) (int, float64) {
+	d := o.Distances
+	last := len(d) - 1
+	if !(x > d[0]) {
+		return 0, 0
+	}
+	if x >= d[last] {
+		return last, 0
+	}
+	// Grids are evenly spaced as a rule: guess, then walk.
+	i := min(int((x-d[0])/(d[last]-d[0])*float64(last)), last-1)
+	for x < d[i] {
+		i--
+	}
+	for x >= d[i+1] {
+		i++
+	}
+	return i, (x - d[i]) / (d[i+1] - d[i])
+}
+
+// Mirror returns a copy of the map mirrored about the lane's centre line. A
+// nil map stays nil.
+func (o *OilMap) Mirror() *OilMap {
+	if o == nil {
+		return nil
+	}
+	m := *o
+	m.Right = -(o.Right + float64(o.Columns-1)*o.Spacing)
+	m.Film = slices.Clone(o.Film)
+	for i := range o.Distances {
+		slices.Reverse(m.Film[i*o.Columns : (i+1)*o.Columns])
+	}
+	return &m
+}
+
+// Volume returns the oil in m³ that lies between the distances from and to,
+// in m: the exact integral of the bilinear film over the lane's width.
+func (o *OilMap) Volume(from, to float64) float64 {
+	if o == nil {
+		return 0
+	}
+	from, to = max(from, 0), min(to, o.Length())
+	if !(to > from) {
+		return 0
+	}
+	// The film is linear in x between rows: trapezoids over the rows
+	// within (from, to) and the two ends.
+	total := 0.0
+	x0, a0 := from, o.acrossAt(from)
+	step := func(x float64) {
+		a := o.acrossAt(x)
+		total += (x - x0) * (a + a0) / 2
+		x0, a0 = x, a
+	}
+	for _, d := range o.Distances {
+		if d > from && d < to {
+			step(d)
+		}
+	}
+	step(to)
+	return total
+}
+
+// acrossAt integrates the film across the lane at x: m².
+func (o *OilMap) acrossAt(x float64) float64 {
+	i, u := o.row(x)
+	a := o.across(i)
+	if u > 0 {
+		a += u * (o.across(i+1) - a)
+	}
+	return a
+}
+
+// across integrates row i over the lane's width: trapezoids between the
+// columns and constant strips out to the edges.
+func (o *OilMap) across(i int) float64 {
+	row := o.Film[i*o.Columns : (i+1)*o.Columns]
+	n := o.Columns
+	left := o.Right + float64(n-1)*o.Spacing
+	sum := (o.Right+Width/2)*row[0] + (Width/2-left)*row[n-1]
+	for j := 1; j < n; j++ {
+		sum += o.Spacing * (row[j-1] + row[j]) / 2
+	}
+	return sum
+}

@@ -1,0 +1,175 @@
+package physics
+
+// Shot is what became of one delivery. Lateral positions, velocities and spins
+// are in the lane's frame whatever the hand; boards and headings are the
+// bowler's.
+type Shot struct {
+	Status  Status
+	Events  Events
+	Marks   []State // at the comparison distances that the ball reached, in order
+	Summary Summary
+	Stats   Stats
+
+	// Path is the motion from release to the end at an even spacing in
+	// distance, both ends included. It is nil if Settings.PathSpacing is
+	// negative.
+	Path []State
+
+	// Exchange is the oil that the ball took from the lane along its path.
+	Exchange []Exchange
+}
+
+// Status is how a shot ended.
+type Status string
+
+// The ways in which a shot ends.
+const (
+	Pins      Status = "pins"       // reached the head pin's distance
+	Gutter    Status = "gutter"     // its centre passed the lane's edge
+	Stopped   Status = "stopped"    // came to rest
+	Lifted    Status = "lifted"     // the lane would have to pull to hold it down
+	TimeLimit Status = "time limit" // was still on its way when time was up
+)
+
+// State is the ball at one instant.
+type State struct {
+	Time     float64 // s since release
+	Distance float64 // m down-lane from the foul line
+	Lateral  float64 // m, positive to the left
+	Board    float64 // counted from the bowler's side
+
+	// Heading is the direction of travel in rad from straight down-lane,
+	// positive toward the bowler's off side (a right-hander's left).
+	Heading float64
+
+	Speed    float64    // m/s, of the centre
+	Velocity [2]float64 // m/s, of the centre: down-lane, left
+	Spin     [3]float64 // rad/s: down-lane, left, up
+
+	RevRate float64 // rad/s, magnitude of the spin
+
+	// AxisRotation and AxisTilt are those of the present spin relative to
+	// the present heading, in rad; NaN where there is no spin.
+	AxisRotation, AxisTilt float64
+
+	Slip     float64 // m/s, of the contact point over the lane
+	Friction float64 // coefficient that the law gives here
+	Normal   float64 // N
+
+	// Oil is the film in the gap in m, BallOil the part of it that the
+	// ball's own surface brought.
+	Oil, BallOil float64
+}
+
+// Events are the moments at which the shot's character changes; nil where one
+// does not occur.
+type Events struct {
+	// HookStart is where the heading has turned by a tenth of its total
+	// turn from release to roll (or to the end, if it never rolls): the end
+	// of the skid.
+	HookStart *State
+
+	Breakpoint *Breakpoint
+
+	// RollStart is where the ball begins to roll for good.
+	RollStart *State
+
+	PatternEnd *State // where the ball leaves the oiled length
+	Pins       *State
+	Gutter     *State
+}
+
+// Breakpoint is the point farthest toward the bowler's ball-side gutter or,
+// on a path that never bends back, the point of greatest curvature before the
+// roll.
+type Breakpoint struct {
+	State
+	Kind BreakpointKind
+}
+
+// BreakpointKind says which of the two a breakpoint is.
+type BreakpointKind string
+
+// The kinds of breakpoint.
+const (
+	Turn      BreakpointKind = "turn"
+	Curvature BreakpointKind = "curvature"
+)
+
+// Summary holds the numbers by which shots are compared. Pointers are nil
+// where a quantity does not exist for this shot.
+type Summary struct {
+	// Skid, Hook and Roll are the lengths in m down-lane of the phases that
+	// the shot had: release to hook start, hook start to roll start, roll
+	// start to the end. A shot that does not hook has no hook start; its
+	// skid then ends at roll start.
+	Skid, Hook, Roll *float64
+
+	EntryBoard *float64 // board at the pins
+	EntryAngle *float64 // rad, heading at the pins
+
+	SpeedLoss   float64 // m/s, release to end
+	EnergyLost  float64 // J, done by friction, release to end
+	Flare       float64 // m, migration of the track that the core causes
+	FlareOil    float64 // m, the same up to the end of the oil
+	Revolutions float64
+	ReSlips     int // how often a rolling ball broke away
+
+	Pocket    bool // entry board within the pocket window
+	GoodAngle bool // entry angle within the window
+
+	Oil OilBudget
+}
+
+// OilBudget says where the oil went that the ball exchanged with the lane. The
+// four add up to nothing.
+type OilBudget struct {
+	Lane   float64 // m³ that the lane gained: negative as a rule
+	Track  float64 // m³ on the ball's present track
+	Rings  float64 // m³ on the ball beside its track, left by earlier turns
+	Soaked float64 // m³ taken in by the cover
+}
+
+// Exchange is oil taken along a short piece of the path.
+type Exchange struct {
+	Distance, Lateral float64 // m, middle of the piece, in the lane's frame
+	Length            float64 // m down-lane
+	Volume            float64 // m³ taken from the lane; negative if laid down
+}
+
+// Stats counts the work that a shot took.
+type Stats struct {
+	Steps       int // accepted
+	Rejected    int
+	Evaluations int // of the right-hand side
+}
+
+// Window is a closed interval.
+type Window struct{ Min, Max float64 }
+
+// Contains reports whether v lies in the window.
+func (w Window) Contains(v float64) bool { return v >= w.Min && v <= w.Max }
+
+// Settings control how a shot is computed and judged. The zero value works.
+type Settings struct {
+	// Tolerance is the dimensionless accuracy asked of the integration: the
+	// local error allowed per step, relative to the ball's speed, spin and
+	// the length of the lane. 0 means 1e-6, which puts the ball at the pins
+	// within 0.001 board (0.01 with film memory).
+	Tolerance float64
+
+	// Pocket is the window of boards at the pins that counts as the pocket;
+	// zero means 17.5 ± 0.75.
+	Pocket Window
+
+	// GoodAngle is the window of entry angles in rad called good; zero
+	// means 4° to 7°.
+	GoodAngle Window
+
+	// PathSpacing is the distance in m between points of Shot.Path. 0
+	// means 0.25 ft; negative keeps no path.
+	PathSpacing float64
+
+	// MaxTime is the time in s after which a shot is given up. 0 means 60.
+	MaxTime float64
+}
