@@ -39,7 +39,8 @@ const (
 type Lane struct {
 	Name string
 
-	// Length is the distance in m from the foul line to the head-pin spot.
+	// Length is the distance in m from the foul line to the head-pin spot,
+	// where a shot ends; +Inf for an endless lane.
 	Length float64
 
 	// Oil is the film on the lane; nil is a dry lane.
@@ -59,9 +60,9 @@ type Lane struct {
 	// resistance. Default 0: no published value was found.
 	RollingResistance float64
 
-	// Endless removes pins and gutters: the shot goes on until it stops or
-	// its time is up. For tests of the physics.
-	Endless bool
+	// Edgeless takes the gutters away: the lane goes on sideways, though the
+	// oil does not. For tests of the physics.
+	Edgeless bool
 }
 
 // Law names a friction law.

@@ -15,7 +15,8 @@ type Shot struct {
 	// negative.
 	Path []State
 
-	// Exchange is the oil that the ball took from the lane along its path.
+	// Exchange is the oil that the ball took from the lane along its path. It
+	// is nil on a dry lane and if Settings.ExchangeSpacing is negative.
 	Exchange []Exchange
 }
 
@@ -169,6 +170,10 @@ type Settings struct {
 	// PathSpacing is the distance in m between points of Shot.Path. 0
 	// means 0.25 ft; negative keeps no path.
 	PathSpacing float64
+
+	// ExchangeSpacing is the distance in m over which Shot.Exchange adds up.
+	// 0 means 0.25 ft; negative keeps no exchange.
+	ExchangeSpacing float64
 
 	// MaxTime is the time in s after which a shot is given up. 0 means 60.
 	MaxTime float64

@@ -4,13 +4,15 @@
 package scenario
 
 import (
+	"fmt"
+
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
 )
 
 // Scenario is what a scenario file says: every bowler throws every ball on
-// every lane.
+// every lane. Make one with [Read].
 type Scenario struct {
 	Title    string
 	Lanes    []lane.Lane
@@ -18,9 +20,18 @@ type Scenario struct {
 	Bowlers  []Bowler
 	Settings physics.Settings
 
+	// Grips are the balls' grips, one for each of Balls.
+	Grips []Grip
+
+	// Session is who bowls when; nil if the file does not say.
+	Session *Session
+
 	// Warnings tell of values outside the rule book or of assumptions that
 	// the file leaves to the program, a sentence each.
 	Warnings []string
+
+	// oils are the patterns of Lanes, as they are written out again.
+	oils []oil
 }
 
 // Bowler is who throws, and how.
@@ -32,6 +43,52 @@ type Bowler struct {
 	// then still to be found.
 	Release     physics.Release
 	AimAtPocket bool
+
+	// Repeatability is how alike the bowler's deliveries are; nil if the
+	// file does not say.
+	Repeatability *Repeatability
+}
+
+// Repeatability holds the standard deviations of a bowler's deliveries about
+// the release.
+type Repeatability struct {
+	// Level is the skill level that was named, "" for given deviations. What
+	// a level stands for is assumed.
+	Level string
+
+	Laydown      float64 // boards
+	Angle        float64 // rad
+	Speed        float64 // m/s
+	RevRate      float64 // rad/s
+	AxisRotation float64 // rad
+	AxisTilt     float64 // rad
+}
+
+// Grip is a kind of grip.
+type Grip string
+
+// The grips. A thumbless ball has two holes, an undrilled one none.
+const (
+	Fingertip    Grip = "fingertip"
+	Conventional Grip = "conventional"
+	Thumbless    Grip = "thumbless"
+	Undrilled    Grip = "undrilled"
+)
+
+func gripNames() []string {
+	return []string{string(Fingertip), string(Conventional), string(Thumbless), string(Undrilled)}
+}
+
+// Session is who bowls when.
+type Session struct {
+	Order []Turn
+}
+
+// Turn is a bowler at work with one ball, for Games × Deliveries deliveries.
+type Turn struct {
+	Bowler, Ball int // indices into the scenario's bowlers and balls
+	Games        int
+	Deliveries   int // in a game
 }
 
 // Delivery is one ball to be thrown: a lane, a bowler and a ball of the
@@ -39,4 +96,22 @@ type Bowler struct {
 type Delivery struct {
 	Lane, Bowler, Ball int
 	Prepared           ball.Ball
+}
+
+// Deliveries lists every bowler × ball on every lane: lane by lane, on each
+// bowler by bowler, and for each ball by ball.
+func (s *Scenario) Deliveries() ([]Delivery, error) {
+	var list []Delivery
+	for l := range s.Lanes {
+		for w, bowler := range s.Bowlers {
+			for b, specification := range s.Balls {
+				prepared, err := specification.Prepare(bowler.PAP, bowler.Release.Hand)
+				if err != nil {
+					return nil, fmt.Errorf("%s for %s: %w", specification.Name, bowler.Name, err)
+				}
+				list = append(list, Delivery{Lane: l, Bowler: w, Ball: b, Prepared: prepared})
+			}
+		}
+	}
+	return list, nil
 }

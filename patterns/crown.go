@@ -1,0 +1,249 @@
+package patterns
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"lanesim/lane"
+)
+
+// Defaults of a crown's shape. All are assumed, not measured: they put about
+// 50 units in the middle of the heads and 5 at the end for 25 mL on 40 ft at
+// 10 to 1, where front-centre readings of 50 to 100 units are common practice.
+const (
+	DefaultPlateau     = 14.0 // boards
+	DefaultShoulder    = 5.0  // boards; the outer level begins at board 8
+	DefaultFrontToBack = 10.0
+	DefaultFallOff     = 2.0
+)
+
+// MaximumLength is the longest crown in m that [Crown.Build] accepts: far more
+// than any lane, and little enough for a table of a row per foot.
+const MaximumLength = 1000.0
+
+// rowSliver is the least distance in m from the last whole foot to the end of
+// the oil for both to get a row. Whole feet computed in two ways differ by
+// about 1e-15 m; a tenth of a millimetre is below any oil machine's accuracy.
+const rowSliver = 1e-4
+
+// Crown is a pattern built from a few numbers. Its length, volume and ratio
+// are met exactly, up to rounding.
+//
+// The film is the product of a profile across the lane and one along it, so
+// the ratio holds at every distance. With c the distance from the lane's
+// centre line in boards and ξ the share of the oiled length,
+//
+//	across(c) = e + (1 − e) s(c)
+//	along(ξ)  = b + (1 − b) (1 − ξ)^FallOff,    b = 1/FrontToBack
+//
+// where s is 1 on the plateau, 0 outside the shoulders and a cubic smoothstep
+// on them. The level e of the outer boards follows from the ratio, the scale
+// of the film from the volume. The film is symmetric.
+type Crown struct {
+	Name, About string
+
+	// Length is the oiled length in m from the foul line.
+	Length float64
+
+	// Volume is the oil on the lane in m³.
+	Volume float64
+
+	// Ratio is the film on the inside boards over that on the outside boards
+	// of each side, as [Measure] takes it with Sets: 1 is dead flat across,
+	// 10 a crowned house pattern, less than 1 has more oil outside.
+	Ratio float64
+
+	// Plateau is the width in boards, about the centre line, over which the
+	// film is level. 0 means DefaultPlateau, assumed.
+	Plateau float64
+
+	// Shoulder is the width in boards, on each side of the plateau, over
+	// which the film passes to the level of the outer boards: narrow is
+	// steep. 0 means DefaultShoulder, assumed.
+	Shoulder float64
+
+	// FrontToBack is the film at the foul line over that at the end of the
+	// oil; 1 is level along the lane. 0 means DefaultFrontToBack, assumed.
+	FrontToBack float64
+
+	// FallOff is the exponent by which the film falls from front to back: 1 is
+	// a straight line, more falls early, less falls late. 0 means
+	// DefaultFallOff, assumed.
+	FallOff float64
+
+	// Sets names the boards that Ratio compares; zero means the default.
+	Sets BoardSets
+}
+
+// ShapeError tells of one number of a [Crown] that makes no pattern.
+type ShapeError struct {
+	// Field is the number's key in a pattern file: length, volume, ratio,
+	// plateau, shoulder, front_to_back, fall_off or boards.
+	Field string
+
+	// Reason says what is wrong with it.
+	Reason string
+}
+
+func (e *ShapeError) Error() string { return e.Field + ": " + e.Reason }
+
+// Build returns the pattern as an oil map with a column per board centre, a
+// row at every foot and a row at the end. Every fault that it finds is a
+// [*ShapeError]; several are joined.
+func (c Crown) Build() (*lane.OilMap, error) {
+	c = c.withDefaults()
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	across, err := c.across()
+	if err != nil {
+		return nil, err
+	}
+	distances := rowDistances(c.Length)
+	units := make([][]float64, len(distances))
+	for i, x := range distances {
+		along := c.along(x / c.Length)
+		row := make([]float64, len(across))
+		for j, a := range across {
+			row[j] = along * a
+		}
+		units[i] = row
+	}
+	// Build it once at no particular scale, to learn the volume that its
+	// bilinear film holds, and scale that.
+	o, err := lane.NewBoardOilMap(distances, units)
+	if err != nil {
+		return nil, &ShapeError{"ratio", fmt.Sprintf("%g is beyond computing", c.Ratio)}
+	}
+	scale := c.Volume / o.Volume(0, c.Length)
+	for i := range o.Film {
+		o.Film[i] *= scale
+		if math.IsInf(o.Film[i], 0) || math.IsNaN(o.Film[i]) {
+			return nil, &ShapeError{"volume", fmt.Sprintf("%g m³ is beyond computing", c.Volume)}
+		}
+	}
+	return o, nil
+}
+
+// withDefaults resolves the zero values.
+func (c Crown) withDefaults() Crown {
+	for _, setting := range []struct {
+		value    *float64
+		fallback float64
+	}{
+		{&c.Plateau, DefaultPlateau},
+		{&c.Shoulder, DefaultShoulder},
+		{&c.FrontToBack, DefaultFrontToBack},
+		{&c.FallOff, DefaultFallOff},
+	} {
+		if *setting.value == 0 {
+			*setting.value = setting.fallback
+		}
+	}
+	c.Sets = c.Sets.orDefault()
+	return c
+}
+
+// check finds the numbers that are impossible on their own.
+func (c Crown) check() error {
+	var faults []error
+	for _, number := range []struct {
+		field, unit string
+		value, most float64
+	}{
+		{"length", " m", c.Length, MaximumLength},
+		{"volume", " m³", c.Volume, math.MaxFloat64},
+		{"ratio", "", c.Ratio, math.MaxFloat64},
+		{"plateau", " boards", c.Plateau, lane.Boards},
+		{"shoulder", " boards", c.Shoulder, lane.Boards},
+		{"front_to_back", "", c.FrontToBack, math.MaxFloat64},
+		{"fall_off", "", c.FallOff, math.MaxFloat64},
+	} {
+		switch {
+		case !(number.value > 0): // also NaN
+			faults = append(faults, &ShapeError{number.field,
+				fmt.Sprintf("%g%s is not greater than 0", number.value, number.unit)})
+		case number.value > number.most:
+			faults = append(faults, &ShapeError{number.field,
+				fmt.Sprintf("%g%s is more than %g%s", number.value, number.unit, number.most, number.unit)})
+		}
+	}
+	if c.FrontToBack > 0 && math.IsInf(1/c.FrontToBack, 0) {
+		faults = append(faults, &ShapeError{"front_to_back", fmt.Sprintf("%g is beyond computing", c.FrontToBack)})
+	}
+	if !c.Sets.valid() {
+		faults = append(faults, &ShapeError{"boards",
+			fmt.Sprintf("inside %d–%d over outside %d–%d are not runs of boards from 1 to %d",
+				c.Sets.Inside.From, c.Sets.Inside.To, c.Sets.Outside.From, c.Sets.Outside.To, lane.Boards)})
+	}
+	return errors.Join(faults...)
+}
+
+// along is the film at the share ξ of the oiled length over that at the foul
+// line.
+func (c Crown) along(ξ float64) float64 {
+	b := 1 / c.FrontToBack
+	return b + (1-b)*math.Pow(max(1-ξ, 0), c.FallOff)
+}
+
+// across returns the film on each board at the foul line, at no particular
+// scale.
+func (c Crown) across() ([]float64, error) {
+	s := make([]float64, lane.Boards)
+	for j := range s {
+		s[j] = c.crest(math.Abs(float64(j - (lane.Boards-1)/2)))
+	}
+	if c.Ratio == 1 {
+		for j := range s {
+			s[j] = 1
+		}
+		return s, nil
+	}
+	// The mean of e + (1−e)s over a set of boards is e + (1−e)S, with S the
+	// mean of s. From  e + (1−e)S_in = ratio · (e + (1−e)S_out)  follows e.
+	// The film is symmetric, so either side gives the same.
+	in, out := c.Sets.Inside.mean(s, false), c.Sets.Outside.mean(s, false)
+	if !(in > out) {
+		return nil, &ShapeError{"ratio", fmt.Sprintf(
+			"%g cannot be met: plateau and shoulder make no difference between the inside and the outside boards", c.Ratio)}
+	}
+	above, below := in-c.Ratio*out, c.Ratio*(1-out)-(1-in)
+	if above < 0 {
+		return nil, &ShapeError{"ratio", fmt.Sprintf(
+			"%g cannot be met: the shoulders reach over the outside boards and leave at most %.4g", c.Ratio, in/out)}
+	}
+	e := above / below
+	if below <= 0 || math.IsInf(e, 0) {
+		return nil, &ShapeError{"ratio", fmt.Sprintf(
+			"%g cannot be met: the shoulders reach over the inside boards and leave at least %.4g", c.Ratio, (1-in)/(1-out))}
+	}
+	for j := range s {
+		s[j] = e*(1-s[j]) + s[j] // keeps its digits for large e too
+	}
+	return s, nil
+}
+
+// crest is s, the shape of the crown, at c boards from the centre line.
+func (c Crown) crest(boards float64) float64 {
+	t := (boards - c.Plateau/2) / c.Shoulder
+	switch {
+	case t <= 0:
+		return 1
+	case t >= 1:
+		return 0
+	}
+	return 1 - t*t*(3-2*t)
+}
+
+// rowDistances returns every whole foot below length, in m, and length.
+func rowDistances(length float64) []float64 {
+	var rows []float64
+	for i := 0; ; i++ {
+		x := float64(i) * lane.Foot
+		if i > 0 && x > length-rowSliver || x >= length {
+			return append(rows, length)
+		}
+		rows = append(rows, x)
+	}
+}

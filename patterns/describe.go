@@ -1,0 +1,99 @@
+package patterns
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"lanesim/lane"
+)
+
+// Longest oiled lengths in ft of short, medium and long patterns, to the
+// nearest foot, as published.
+const (
+	longestShort  = 37
+	longestMedium = 42
+	longestLong   = 50
+)
+
+// Bounds of the ratio's words. Common practice speaks of flat patterns from
+// about 1:1 to 2:1 and of house patterns from about 8:1; the rest is ours, the
+// lower bound of flat being as far from even as the upper.
+const (
+	flattest   = 1 / flatMost
+	flatMost   = 2.0
+	crownLeast = 8.0
+)
+
+// lopsided is the asymmetry from which a description mentions it: below five
+// hundredths it is within what two tape readings of one spot may differ by
+// (assumed).
+const lopsided = 0.05
+
+// Describe says in a sentence or three how a pattern will play, with the
+// numbers behind it.
+func Describe(m Measures) string {
+	if !(m.Volume > 0) {
+		return "A dry lane: no oil anywhere."
+	}
+	var text strings.Builder
+	fmt.Fprintf(&text, "A %s, %s pattern: %.4g ft, %.4g mL, %s.",
+		lengthWord(m.Length/lane.Foot), ratioWord(m.Ratio.Both), m.Length/lane.Foot, m.Volume*1e6, ratioFigure(m))
+	fmt.Fprintf(&text, " %s", playing(m.Ratio.Both))
+	if !math.IsNaN(m.ExitBoard) {
+		fmt.Fprintf(&text, "; a first guess is that the ball leaves the oil at board %.3g (length less %d)", m.ExitBoard, exitRule)
+	}
+	text.WriteString(".")
+	if m.Asymmetry >= lopsided {
+		fmt.Fprintf(&text, " It is not symmetric: %.0f %% of the oil lies left of centre, %.0f %% finds no match on the other side.",
+			100*m.LeftShare, 100*m.Asymmetry)
+	}
+	return text.String()
+}
+
+func lengthWord(feet float64) string {
+	switch whole := math.Round(feet); {
+	case whole <= longestShort:
+		return "short"
+	case whole <= longestMedium:
+		return "medium-length"
+	case whole <= longestLong:
+		return "long"
+	}
+	return "very long"
+}
+
+func ratioWord(ratio float64) string {
+	switch {
+	case ratio < flattest:
+		return "reversed"
+	case ratio <= flatMost:
+		return "flat"
+	case ratio < crownLeast:
+		return "mildly crowned"
+	}
+	return "crowned" // also dry outside
+}
+
+func ratioFigure(m Measures) string {
+	boards := fmt.Sprintf("boards %d–%d over %d–%d of each side",
+		m.Sets.Inside.From, m.Sets.Inside.To, m.Sets.Outside.From, m.Sets.Outside.To)
+	if math.IsNaN(m.Ratio.Both) {
+		return "no oil to compare with outside (" + boards + ")"
+	}
+	return fmt.Sprintf("%.3g times as much oil inside as outside (%s)", m.Ratio.Both, boards)
+}
+
+// playing is common practice: a crowned pattern holds the inside miss and
+// returns the outside miss, a flat one does neither.
+func playing(ratio float64) string {
+	switch {
+	case ratio < flattest:
+		return "Misses are made worse: the inside is drier and hooks early, the outside is oilier and does not come back"
+	case ratio <= flatMost:
+		return "A miss to either side stays a miss: the oil neither holds the ball inside nor brings it back from outside"
+	case ratio < crownLeast:
+		return "It forgives a little: a miss inside finds some more oil, a miss outside somewhat less"
+	}
+	return "A miss inside finds oil and holds, a miss outside finds dry boards and comes back"
+}

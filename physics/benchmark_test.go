@@ -1,0 +1,95 @@
+package physics
+
+import (
+	"math"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// benchmarkShot is an asymmetric ball on a crowned grid: 10:1 across, 40 units
+// at the front, falling to 35 % over 41 ft.
+func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
+	distances := make([]float64, 42)
+	units := make([][]float64, 42)
+	for i := range distances {
+		distances[i] = float64(i) * lane.Foot
+		units[i] = make([]float64, lane.Boards)
+		along := 40 * (1 - 0.65*float64(i)/41)
+		for j := range units[i] {
+			// Full between the second arrows, a tenth of it outside board 5, a
+			// half cosine between.
+			edge := math.Min(float64(j+1), float64(lane.Boards-j))
+			u := math.Max(0, math.Min(1, (edge-5)/5))
+			units[i][j] = along * (0.1 + 0.9*(1-math.Cos(math.Pi*u))/2)
+		}
+	}
+	oil, err := lane.NewBoardOilMap(distances, units)
+	if err != nil {
+		panic(err)
+	}
+	l := lane.Default()
+	l.Oil = oil
+	l.Roughness = 0
+	l.Friction = lane.Friction{Law: lane.Mixed, Film: 0.04, Dry: 0.22, Entrained: 0.5}
+	s := ball.Default()
+	s.Weight, s.Diameter = 15*ball.Pound, 8.57*ball.Inch
+	s.RG, s.Differential, s.IntermediateDifferential = 2.48*ball.Inch, 0.050*ball.Inch, 0.015*ball.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4.5 * ball.Inch, VALAngle: 40 * ball.Degree}
+	s.Memory.Off = !memory
+	b, err := s.Prepare(ball.DefaultPAP(), ball.Right)
+	if err != nil {
+		panic(err)
+	}
+	const mph, rpm = 0.44704, 2 * math.Pi / 60
+	return l, b, Release{
+		Speed: 18.5 * mph, RevRate: 350 * rpm, AxisRotation: 50 * ball.Degree, AxisTilt: 12 * ball.Degree,
+		Laydown: 24, Angle: 2.86 * ball.Degree,
+	}
+}
+
+// benchmarkSettings is accurate to better than 0.01 board at the pins, which
+// TestBenchmarkAccuracy holds.
+var benchmarkSettings = Settings{Tolerance: 1e-5, PathSpacing: -1, ExchangeSpacing: -1}
+
+func BenchmarkThrow(b *testing.B)       { benchmarkThrow(b, false) }
+func BenchmarkThrowMemory(b *testing.B) { benchmarkThrow(b, true) }
+
+func benchmarkThrow(b *testing.B, memory bool) {
+	l, ball, r := benchmarkShot(memory)
+	t := NewThrower()
+	shot, err := t.Throw(l, ball, r, benchmarkSettings)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if shot, err = t.Throw(l, ball, r, benchmarkSettings); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(shot.Stats.Evaluations), "evaluations")
+	b.ReportMetric(float64(shot.Stats.Steps), "steps")
+}
+
+func TestBenchmarkAccuracy(t *testing.T) {
+	for _, memory := range []bool{false, true} {
+		l, b, r := benchmarkShot(memory)
+		fine, err := Throw(l, b, r, Settings{Tolerance: 1e-11})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, tolerance := range []float64{1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9} {
+			shot, err := Throw(l, b, r, Settings{Tolerance: tolerance})
+			if err != nil {
+				t.Fatal(err)
+			}
+			off := *shot.Summary.EntryBoard - *fine.Summary.EntryBoard
+			t.Logf("memory %v, tolerance %.0e: %+v, %.2e board off, energy %v", memory, tolerance, shot.Stats, off, *shot.Summary.EntryBoard)
+			if tolerance == benchmarkSettings.Tolerance && math.Abs(off) > 0.01 {
+				t.Errorf("memory %v: %.2g board off, above 0.01", memory, off)
+			}
+		}
+	}
+}

@@ -1,0 +1,152 @@
+package physics
+
+import "math"
+
+// This file holds the changes between sliding and rolling. Roll begins where
+// the slip is below slipFloor and the force that rolling needs is within
+// friction, |F| ≤ μN; it ends where that force exceeds friction.
+
+// centre is the velocity of the sphere's centre.
+func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
+	if m.mode != sliding {
+		return m.radius * y[iwy], -m.radius * y[iwx]
+	}
+	vx, vy = y[ivx], y[ivy]
+	if m.offCentre {
+		turning := cross(vector{y[iwx], y[iwy], y[iwz]}, q.times(m.offset))
+		vx -= turning[0]
+		vy -= turning[1]
+	}
+	return vx, vy
+}
+
+// grip is what friction has left, μN − |F|, if the ball rolled in this state.
+func (t *Thrower) grip(at float64, y []float64) float64 {
+	m := &t.m
+	kept, side := m.now, m.pivotSide
+	m.mode, m.pivotSide = rolling, math.Copysign(1, y[iwz])
+	m.rate(at, y, t.rates[:])
+	margin := m.now.margin
+	m.mode, m.pivotSide, m.now = sliding, side, kept
+	return margin
+}
+
+// begin starts a smooth stretch at release or behind an edge: samples the trace
+// under what holds from here on and makes sure that the mode is right.
+func (t *Thrower) begin(now float64, y []float64) {
+	if m := &t.m; m.memory.present && !m.memory.Off {
+		m.sample(now, y)
+	}
+	t.settle(now, y)
+}
+
+// settle makes the mode right where the rates have jumped.
+func (t *Thrower) settle(now float64, y []float64) {
+	m := &t.m
+	m.rate(now, y, t.rates[:])
+	switch {
+	case m.mode == sliding:
+		if m.now.slip < slipFloor && t.grip(now, y) >= 0 {
+			t.roll(now, y)
+		}
+	case m.now.margin < 0:
+		t.breakAway(now, y)
+	case m.mode == pinned && m.now.pivot < 0:
+		t.hold(now, y)
+	}
+}
+
+// roll takes away the remaining slip and begins to roll.
+func (t *Thrower) roll(now float64, y []float64) {
+	m := &t.m
+	r := m.radius
+	vx, vy := m.centre(y, &m.start)
+	ux, uy := vx-r*y[iwy], vy+r*y[iwx]
+	fx, fy := m.strike(y, -ux, -uy)
+	y[iWork] += (fx*ux + fy*uy) / 2
+	m.mode = rolling
+	m.constrain(y)
+	t.entries = append(t.entries, entry{now, y[iSlip]})
+	t.hold(now, y)
+	if m.rate(now, y, t.rates[:]); m.now.margin < 0 {
+		t.breakAway(now, y)
+	}
+}
+
+// hold decides, for a rolling ball, whether pivot friction keeps it from
+// turning about the vertical.
+func (t *Thrower) hold(now float64, y []float64) {
+	m := &t.m
+	m.mode = rolling
+	m.pivotSide = math.Copysign(1, y[iwz])
+	if m.contactRadius == 0 || math.Abs(y[iwz]) > pivotFloor {
+		return
+	}
+	kept := y[iwz]
+	y[iwz] = 0
+	m.mode = pinned
+	m.rate(now, y, t.rates[:])
+	if m.now.pivot >= 0 && m.now.margin >= 0 {
+		return
+	}
+	y[iwz] = kept
+	m.mode = rolling
+	m.pivotSide = math.Copysign(1, -m.now.hold)
+}
+
+// breakAway sets a rolling ball sliding against the force that friction can no
+// longer give.
+func (t *Thrower) breakAway(now float64, y []float64) {
+	m := &t.m
+	m.rate(now, y, t.rates[:])
+	f := m.now.force
+	size := math.Hypot(f[0], f[1])
+	m.mode = sliding
+	t.slips++
+	t.control.InitialStep = afterBreakaway
+	if size > 0 {
+		fx, fy := m.strike(y, -breakaway*f[0]/size, -breakaway*f[1]/size)
+		y[iWork] += (fx*-breakaway*f[0] + fy*-breakaway*f[1]) / (2 * size)
+	}
+}
+
+// constrain sets the velocity of the mass centre to what rolling makes it,
+// ω × r with r the arm from the contact.
+func (m *machine) constrain(y []float64) {
+	omega := vector{y[iwx], y[iwy], y[iwz]}
+	arm := vector{0, 0, m.radius}
+	if m.offCentre {
+		arm = add(arm, m.start.times(m.offset))
+	}
+	v := cross(omega, arm)
+	y[ivx], y[ivy] = v[0], v[1]
+}
+
+// strike gives the ball the horizontal impulse at the contact that changes the
+// slip by (dux, duy), and returns the impulse in N·s. With the arm −r from
+// centre of mass to contact, Δu = f/m + (I⁻¹(−r × f)) × −r.
+func (m *machine) strike(y []float64, dux, duy float64) (fx, fy float64) {
+	q := &m.start
+	arm := vector{0, 0, m.radius}
+	if m.offCentre {
+		arm = add(arm, q.times(m.offset))
+	}
+	response := func(f vector) (spin vector, slip [2]float64) {
+		torque := q.transposed(cross(f, arm))
+		spin = q.times(vector{torque[0] * m.inverse[0], torque[1] * m.inverse[1], torque[2] * m.inverse[2]})
+		moved := cross(arm, spin)
+		return spin, [2]float64{f[0]/m.mass + moved[0], f[1]/m.mass + moved[1]}
+	}
+	_, a := response(vector{1, 0, 0})
+	_, b := response(vector{0, 1, 0})
+	det := a[0]*b[1] - a[1]*b[0]
+	fx = (dux*b[1] - duy*b[0]) / det
+	fy = (duy*a[0] - dux*a[1]) / det
+	spin, _ := response(vector{fx, fy, 0})
+	y[ivx] += fx / m.mass
+	y[ivy] += fy / m.mass
+	y[iwx] += spin[0]
+	y[iwy] += spin[1]
+	y[iwz] += spin[2]
+	return fx, fy
+}

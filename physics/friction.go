@@ -1,0 +1,96 @@
+package physics
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/lane"
+)
+
+// Coefficient is the dimensionless friction coefficient of a contact between
+// a ball and a lane.
+//
+// A law's coefficient may jump only at the distances that its edges name.
+type frictionLaw interface {
+	// coefficient is μ for a film of the given thickness in m in the gap,
+	// within the stretch of lane with the given index.
+	coefficient(gap float64, stretch int) float64
+
+	// edges are the distances in m, increasing, at which the coefficient
+	// jumps whatever the film; stretch i lies before edges[i].
+	edges() []float64
+}
+
+// newFrictionLaw builds the lane's law for a ball of the given roughness in m.
+func newFrictionLaw(f lane.Friction, laneRoughness, ballRoughness float64) (frictionLaw, error) {
+	switch f.Law {
+	case lane.Constant:
+		return constantLaw{f.Mu}, nil
+	case lane.Zones:
+		if len(f.Zones) == 0 {
+			return nil, fmt.Errorf("physics: the zones law has no zones")
+		}
+		return zonesLaw(f.Zones), nil
+	case lane.Mixed:
+		return newMixedLaw(f, math.Hypot(laneRoughness, ballRoughness)), nil
+	}
+	return nil, fmt.Errorf("physics: unknown friction law %q", f.Law)
+}
+
+// constantLaw is one coefficient everywhere: the textbook's lane.
+type constantLaw struct{ mu float64 }
+
+func (c constantLaw) coefficient(float64, int) float64 { return c.mu }
+func (c constantLaw) edges() []float64                 { return nil }
+
+// zonesLaw is a coefficient for each stretch of lane, as in Frohlich, "What
+// makes bowling balls hook?", Am. J. Phys. 72 (2004) 1170.
+type zonesLaw []lane.Zone
+
+func (z zonesLaw) coefficient(_ float64, stretch int) float64 {
+	return z[min(stretch, len(z)-1)].Mu
+}
+
+func (z zonesLaw) edges() []float64 {
+	var e []float64
+	for _, zone := range z[:len(z)-1] {
+		e = append(e, zone.To)
+	}
+	return e
+}
+
+// mixedLaw is mixed lubrication: of the load, the share φ(λ) is carried by
+// rough peaks that touch, the rest by the film,
+//
+//	μ = μ_film + (μ_dry − μ_film) φ(λ),   φ(λ) = (1 − λ/4)^6.804 for λ < 4, else 0
+//
+// with the film ratio λ = κ_e H / σ, H the film in the gap, κ_e the share of
+// it that is entrained and σ the composite roughness √(Ra_ball² + Ra_lane²).
+// φ is the usual fit to the asperity integral of Greenwood & Tripp (from
+// memory: Patir & Cheng; Hu, Cheng, Arai et al. 1994; the theory's σ is an RMS
+// roughness, for which Ra stands in). μ does not depend on the sliding speed.
+type mixedLaw struct {
+	film, dry float64
+	perGap    float64 // λ/(4H) in 1/m
+}
+
+func newMixedLaw(f lane.Friction, roughness float64) mixedLaw {
+	m := mixedLaw{film: f.Film, dry: f.Dry, perGap: math.Inf(1)}
+	if roughness > 0 {
+		m.perGap = f.Entrained / (4 * roughness)
+	}
+	return m
+}
+
+func (m mixedLaw) coefficient(gap float64, _ int) float64 {
+	if !(gap > 0) {
+		return m.dry
+	}
+	r := 1 - gap*m.perGap
+	if !(r > 0) {
+		return m.film
+	}
+	return m.film + (m.dry-m.film)*math.Pow(r, 6.804)
+}
+
+func (m mixedLaw) edges() []float64 { return nil }

@@ -1,0 +1,166 @@
+package ode
+
+import "math"
+
+// probe is the share of a step, from either end, at which the slope of an
+// event function is felt for extrema that lie between an end and the sample
+// next to it.
+const probe = 1. / 64
+
+// locate finds the first event within the accepted step from t to next. It
+// returns its index and time, or -1, and notes the event values for the next
+// step.
+func (s *Solver) locate(t, next float64) (int, float64) {
+	found, at := -1, next
+	for i := range s.problem.Events {
+		if when, ok := s.crossing(i, t, next); ok && (found < 0 || when < at) {
+			found, at = i, when
+		}
+	}
+	return found, at
+}
+
+// crossing finds the first zero of event i within the step.
+func (s *Solver) crossing(i int, t, next float64) (float64, bool) {
+	e := &s.problem.Events[i]
+	end := e.Value(next, s.y)
+	left, gLeft := t, s.before[i]
+	s.before[i] = end
+	if e.Samples > 0 {
+		n := e.Samples + 1
+		last, gLast := left, gLeft // the point before left
+		visit := func(u float64) (float64, bool) {
+			p := t + u*(next-t)
+			g := end
+			if u == 1 {
+				p = next
+			} else {
+				g = s.value(e, p)
+			}
+			if when, ok := s.step(i, left, p, gLeft, g); ok {
+				return when, true
+			}
+			// A dip toward zero between last and p?
+			if side := s.sides[i]; last < left && side*gLeft > 0 && side*gLast > 0 && e.wants(side) &&
+				math.Abs(gLeft) <= math.Abs(gLast) && math.Abs(gLeft) <= math.Abs(g) {
+				if dip, ok := s.dip(e, last, p, side); ok {
+					return s.root(e, last, dip, gLast, s.value(e, dip)), true
+				}
+			}
+			last, gLast = left, gLeft
+			left, gLeft = p, g
+			return 0, false
+		}
+		if when, ok := visit(probe); ok {
+			return when, true
+		}
+		for k := 1; k < n; k++ {
+			if when, ok := visit(float64(k) / float64(n)); ok {
+				return when, true
+			}
+		}
+		if when, ok := visit(1 - probe); ok {
+			return when, true
+		}
+		return visit(1)
+	}
+	return s.step(i, left, next, gLeft, end)
+}
+
+// step compares the event's values at two neighbouring times, with the side
+// of zero on which it was last seen.
+func (s *Solver) step(i int, left, right, gLeft, gRight float64) (float64, bool) {
+	e := &s.problem.Events[i]
+	side := s.sides[i]
+	if gRight != 0 && !math.IsNaN(gRight) {
+		s.sides[i] = gRight
+	}
+	if side == 0 || side*gRight > 0 || math.IsNaN(gRight) || !e.wants(side) || gLeft == 0 {
+		return 0, false
+	}
+	if gRight == 0 {
+		return right, true
+	}
+	return s.root(e, left, right, gLeft, gRight), true
+}
+
+// wants reports whether a crossing that starts on the given side counts.
+func (e *Event) wants(side float64) bool {
+	return e.Direction == Either || (e.Direction == Rising) == (side < 0)
+}
+
+func (s *Solver) value(e *Event, t float64) float64 {
+	s.segment.At(t, s.scratch)
+	return e.Value(t, s.scratch)
+}
+
+// root narrows a bracket of an event to neighbouring times.
+func (s *Solver) root(e *Event, a, b, ga, gb float64) float64 {
+	return Root(func(t float64) float64 { return s.value(e, t) }, a, b, ga, gb)
+}
+
+// Root narrows a bracket a < b of a zero of f, with the values fa and fb of
+// opposite signs at its ends, to neighbouring numbers and returns the right
+// end, where the sign has changed: regula falsi in the Illinois form (Dowell &
+// Jarratt 1971), with a bisection whenever that fails to halve the bracket.
+func Root(f func(float64) float64, a, b, fa, fb float64) float64 {
+	for b-a > ulps*max(math.Abs(a), math.Abs(b)) {
+		width := b - a
+		m := b - fb*(b-a)/(fb-fa)
+		if !(m > a && m < b) {
+			m = a + (b-a)/2
+		}
+		g := f(m)
+		switch {
+		case g == 0:
+			return m
+		case (g > 0) == (fb > 0):
+			b, fb = m, g
+			fa /= 2
+		default:
+			a, fa = m, g
+			fb /= 2
+		}
+		if b-a > width/2 {
+			m = a + (b-a)/2
+			if m <= a || m >= b {
+				break
+			}
+			if g := f(m); (g > 0) == (fb > 0) {
+				b, fb = m, g
+			} else {
+				a, fa = m, g
+			}
+		}
+	}
+	return b
+}
+
+// dip looks between a and b for a point where the event function, which is on
+// the given side at both, has passed through zero: golden-section search for
+// its extremum, which stops as soon as it has.
+func (s *Solver) dip(e *Event, a, b, side float64) (float64, bool) {
+	sign := math.Copysign(1, side)
+	const golden = 0.6180339887498949 // (√5 − 1)/2
+	x1, x2 := b-golden*(b-a), a+golden*(b-a)
+	g1, g2 := sign*s.value(e, x1), sign*s.value(e, x2)
+	// An extremum is known no better than to the root of the precision.
+	for b-a > math.Sqrt(eps)*max(math.Abs(a), math.Abs(b)) {
+		if g1 < 0 {
+			return x1, true
+		}
+		if g2 < 0 {
+			return x2, true
+		}
+		if g1 < g2 {
+			b, x2, g2 = x2, x1, g1
+			x1 = b - golden*(b-a)
+			g1 = sign * s.value(e, x1)
+		} else {
+			a, x1, g1 = x1, x2, g2
+			x2 = a + golden*(b-a)
+			g2 = sign * s.value(e, x2)
+		}
+	}
+	return 0, false
+}

@@ -1,0 +1,439 @@
+// Package physics computes the motion of a bowling ball down a lane: a rigid
+// body that slides and rolls under the friction of an oiled surface, with the
+// oil that it carries round on its own track.
+//
+// The motion is a hybrid system: smooth equations while the ball slides, others
+// while it rolls, and events between them. Friction is Coulomb's at every slip,
+// without smoothing. A left-hander's shot is computed as its mirror image.
+package physics
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics/ode"
+)
+
+// Throw computes one shot. To compute many, keep a [Thrower].
+//
+// How the shot ended is its Status. An error means that there is no answer: a
+// friction law that does not exist, a release without direction, or a
+// breakdown of the integration with its time.
+func Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {
+	return NewThrower().Throw(l, b, r, s)
+}
+
+// Thrower computes shots and keeps the memory that it needs between them. It
+// is not safe for concurrent use: keep one for each goroutine.
+type Thrower struct {
+	m         machine
+	solver    *ode.Solver
+	problem   ode.Problem
+	control   ode.Settings
+	lane      lane.Lane
+	edges     []edge
+	edge      int // index of the next
+	state     [dimension]float64
+	scratch   [dimension]float64
+	rates     [dimension]float64
+	pieces    []piece
+	arena     []float64
+	entries   []entry
+	slips     int
+	finalTime float64
+	sampling  float64 // rad between samples of the trace
+	stats     Stats
+}
+
+// edge is a distance at which the rates jump.
+type edge struct {
+	x    float64
+	kind edgeKind
+}
+
+type edgeKind uint8
+
+const (
+	stretchEnds edgeKind = iota
+	oilEnds
+	headPin
+)
+
+// entry is a moment at which the ball began to roll.
+type entry struct {
+	time, slipped float64
+}
+
+// piece is the dense solution over one step with what held during it.
+type piece struct {
+	ode.Segment
+	start     matrix
+	mode      mode
+	oiled     bool
+	stretch   int
+	pivotSide float64
+}
+
+// Events of the integration, in the order of Thrower.problem.Events.
+const (
+	slipEnds = iota
+	gripEnds
+	edgeAhead
+	edgeBehind
+	laneEdge
+	liftsOff
+	pivotTurns
+	pivotSlips
+	standsStill
+	eventCount
+)
+
+const (
+	// slipFloor is the slip in m/s below which the ball may begin to roll. At
+	// the deceleration of dry boards it is left 15 ns before the slip ends.
+	slipFloor = 1e-7
+
+	// breakaway is the slip in m/s with which a rolling ball is set sliding
+	// when it breaks away: above slipFloor, so that sliding is the state it
+	// is in, and of no consequence to the energy (10⁻¹³ J).
+	breakaway = 2 * slipFloor
+
+	// approach is the share of the slip that one step may use up, so that
+	// the end of the slip is never stepped over.
+	approach = 0.95
+
+	// still is the speed in m/s at which a rolling ball has come to rest:
+	// it would need a quarter of a minute for a foot.
+	still = 0.02
+
+	// mostTurn is how far, in rad, one step may turn the ball: well inside
+	// the rotation vector's range of 2π. With film memory a step must stay
+	// shorter than half a turn, the least age of the film that it meets.
+	mostTurn       = 4.0
+	mostTurnMemory = 2.5
+
+	// pivotFloor is the turning in rad/s about the vertical below which a
+	// rolling ball may be held against it: no more than rounding leaves.
+	pivotFloor = 1e-9
+
+	// mostChanges bounds the changes between sliding and rolling.
+	mostChanges = 10000
+
+	defaultTolerance = 1e-6
+	defaultMaxTime   = 60.0
+
+	afterBreakaway = 1e-5 // s, first step tried
+)
+
+// scales are the natural sizes of the state's components, in which the
+// tolerance is meant. What only adds up along the way is not controlled: its
+// integrands are as smooth as the motion.
+var scales = [dimension]float64{
+	ix: 1, iy: 1, ivx: 1, ivy: 1, iwx: 10, iwy: 10, iwz: 10, itx: 10, ity: 10, itz: 10,
+	iWork: math.Inf(1), iSlip: math.Inf(1), iTurned: math.Inf(1), iFlare: math.Inf(1),
+	iLane: math.Inf(1), iTrack: math.Inf(1), iRings: math.Inf(1), iSoaked: math.Inf(1),
+}
+
+// NewThrower returns a Thrower that holds no shot yet.
+func NewThrower() *Thrower {
+	t := &Thrower{solver: ode.NewSolver(dimension)}
+	m := &t.m
+	fresh := func(at float64, y []float64) {
+		if m.now.time != at {
+			m.rate(at, y, t.rates[:])
+		}
+	}
+	const never = 1.0
+	events := [eventCount]ode.Event{
+		slipEnds: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
+			if m.mode != sliding {
+				return never
+			}
+			fresh(at, y)
+			if m.now.slip >= slipFloor {
+				return m.now.slip - slipFloor
+			}
+			return -t.grip(at, y)
+		}},
+		gripEnds: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
+			if m.mode == sliding {
+				return never
+			}
+			fresh(at, y)
+			return m.now.margin
+		}},
+		edgeAhead: {Direction: ode.Rising, Value: func(_ float64, y []float64) float64 {
+			if t.edge == len(t.edges) {
+				return -never
+			}
+			return y[ix] - t.edges[t.edge].x
+		}},
+		edgeBehind: {Direction: ode.Falling, Value: func(_ float64, y []float64) float64 {
+			if t.edge == 0 {
+				return never
+			}
+			return y[ix] - t.edges[t.edge-1].x
+		}},
+		laneEdge: {Direction: ode.Falling, Samples: 1, Value: func(_ float64, y []float64) float64 {
+			if t.lane.Edgeless {
+				return never
+			}
+			return lane.Width/2 - math.Abs(y[iy])
+		}},
+		liftsOff: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
+			if !m.offCentre {
+				return never
+			}
+			fresh(at, y)
+			return m.now.normal
+		}},
+		pivotTurns: {Direction: ode.Falling, Value: func(_ float64, y []float64) float64 {
+			if m.mode != rolling || m.contactRadius == 0 {
+				return never
+			}
+			return y[iwz] * m.pivotSide
+		}},
+		pivotSlips: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
+			if m.mode != pinned {
+				return never
+			}
+			fresh(at, y)
+			return m.now.pivot
+		}},
+		standsStill: {Direction: ode.Falling, Value: func(_ float64, y []float64) float64 {
+			if m.mode == sliding {
+				return never
+			}
+			return m.radius*math.Hypot(y[iwx], y[iwy]) - still
+		}},
+	}
+	t.problem = ode.Problem{Rate: m.rate, Events: events[:], StepLimit: t.stepLimit, Accepted: t.accepted}
+	return t
+}
+
+// Throw computes one shot, as the function [Throw] does. The shot keeps no
+// reference to the Thrower.
+func (t *Thrower) Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {
+	status, err := t.run(l, b, r, s)
+	if err != nil {
+		return Shot{}, err
+	}
+	return t.report(status, r, s), nil
+}
+
+// run integrates the shot to its end.
+func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, error) {
+	if !(math.Abs(r.AxisTilt) < math.Pi/2) {
+		return "", fmt.Errorf("physics: an axis tilt of %.4g° leaves the fingers without a direction", r.AxisTilt/ball.Degree)
+	}
+	m := &t.m
+	t.lane = l
+	if err := m.set(&t.lane, b, r.Hand); err != nil {
+		return "", err
+	}
+	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
+	t.slips, t.stats = 0, Stats{}
+	tolerance := s.Tolerance
+	if tolerance == 0 {
+		tolerance = defaultTolerance
+	}
+	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
+	t.sampling = sampleAngle * math.Sqrt(math.Sqrt(tolerance/defaultTolerance))
+	maxTime := s.MaxTime
+	if maxTime == 0 {
+		maxTime = defaultMaxTime
+	}
+	t.release(b, r)
+	t.layEdges()
+	y := t.state[:]
+
+	now := 0.0
+	m.mode = sliding
+	t.begin(now, y)
+	for changes := 0; ; changes++ {
+		if changes > mostChanges {
+			return "", fmt.Errorf("physics: %d changes between sliding and rolling led only to %.4g s", changes, now)
+		}
+		result, err := t.solver.Run(&t.problem, t.control, now, y, maxTime)
+		t.stats.Steps += result.Stats.Steps
+		t.stats.Rejected += result.Stats.Rejected
+		t.stats.Evaluations += result.Stats.Evaluations
+		now, t.finalTime = result.Time, result.Time
+		if err != nil {
+			return "", fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/lane.Foot, now, err)
+		}
+		if result.Status == ode.ReachedEnd {
+			return TimeLimit, nil
+		}
+		t.control.InitialStep = result.Step
+		switch result.Event {
+		case slipEnds:
+			t.roll(now, y)
+		case gripEnds:
+			t.breakAway(now, y)
+		case edgeAhead:
+			kind := t.edges[t.edge].kind
+			if kind == headPin {
+				return Pins, nil
+			}
+			y[ix] = max(y[ix], t.edges[t.edge].x)
+			t.pass(kind, 1)
+			t.begin(now, y)
+		case edgeBehind:
+			t.pass(t.edges[t.edge-1].kind, -1)
+			t.begin(now, y)
+		case laneEdge:
+			return Gutter, nil
+		case liftsOff:
+			return Lifted, nil
+		case pivotTurns, pivotSlips:
+			if result.Event == pivotTurns {
+				y[iwz] = 0
+			}
+			t.hold(now, y)
+		case standsStill:
+			return Stopped, nil
+		}
+	}
+}
+
+// pass moves to the next stretch (by +1) or back to the one before (by −1).
+func (t *Thrower) pass(kind edgeKind, by int) {
+	t.edge += by
+	if kind == oilEnds {
+		t.m.oiled = by < 0
+	} else {
+		t.m.stretch += by
+	}
+}
+
+// release puts the ball down: position, velocity, spin and orientation.
+func (t *Thrower) release(b ball.Ball, r Release) {
+	m := &t.m
+	phase := r.Phase
+	if r.Hand == ball.Left {
+		b = b.Mirror()
+		phase = -phase
+	}
+	sinA, cosA := math.Sincos(r.AxisRotation)
+	sinB, cosB := math.Sincos(r.AxisTilt)
+	sinL, cosL := math.Sincos(-r.Angle) // launch direction, positive to the left
+	along := vector{cosL, sinL, 0}
+	left := vector{-sinL, cosL, 0}
+	axis := add(add(scale(-cosB*sinA, along), scale(cosB*cosA, left)), vector{0, 0, sinB})
+	omega := scale(r.RevRate, axis)
+
+	// At phase 0 the tangent at the PAP toward the fingers points as far down
+	// as it can; the phase turns it about the axis.
+	down := add(vector{0, 0, -1}, scale(axis[2], axis))
+	down = scale(1/norm(down), down)
+	sinP, cosP := math.Sincos(phase)
+	fingers := add(scale(cosP, down), scale(sinP, cross(axis, down)))
+	side := cross(axis, fingers)
+	pap, tangent := vector(b.PAP), vector(b.Fingers)
+	across := cross(pap, tangent)
+	for i := range 3 {
+		for j := range 3 {
+			m.start[i][j] = axis[i]*pap[j] + fingers[i]*tangent[j] + side[i]*across[j]
+		}
+	}
+	m.start.renew()
+
+	t.state = [dimension]float64{}
+	y := &t.state
+	y[ix], y[iy] = r.LaydownDistance, lane.Lateral(r.Laydown)
+	turning := cross(omega, m.start.times(m.offset))
+	y[ivx] = r.Speed*cosL + turning[0]
+	y[ivy] = r.Speed*sinL + turning[1]
+	y[iwx], y[iwy], y[iwz] = omega[0], omega[1], omega[2]
+}
+
+// layEdges lists the distances at which the rates jump and finds the stretch
+// in which the ball is put down.
+func (t *Thrower) layEdges() {
+	m := &t.m
+	t.edges = t.edges[:0]
+	for _, x := range m.law.edges() {
+		t.edges = append(t.edges, edge{x, stretchEnds})
+	}
+	if m.oil != nil {
+		t.edges = append(t.edges, edge{m.oilEnd, oilEnds})
+	}
+	t.edges = append(t.edges, edge{t.lane.Length, headPin})
+	// Insertion sort keeps equal distances in the order above.
+	for i := range t.edges {
+		for j := i; j > 0 && t.edges[j].x < t.edges[j-1].x; j-- {
+			t.edges[j], t.edges[j-1] = t.edges[j-1], t.edges[j]
+		}
+	}
+	t.edge, m.stretch, m.oiled = 0, 0, m.oil != nil
+	for t.edge < len(t.edges) && t.edges[t.edge].x <= t.state[ix] && t.edges[t.edge].kind != headPin {
+		t.pass(t.edges[t.edge].kind, 1)
+	}
+}
+
+// stepLimit keeps steps from running over the end of the slip and the ball
+// from turning too far in one.
+func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
+	limit := mostTurn
+	if t.m.memory.present && !t.m.memory.Off {
+		limit = mostTurnMemory
+	}
+	if spin := dydt[iTurned]; spin > 0 {
+		limit /= spin
+	} else {
+		limit = math.Inf(1)
+	}
+	if t.m.mode != sliding {
+		return limit
+	}
+	// A mass centre off the sphere's turns the slip by so little in a step
+	// that it may be left out of a bound.
+	r := t.m.radius
+	ux, uy := y[ivx]-r*y[iwy], y[ivy]+r*y[iwx]
+	slip := math.Hypot(ux, uy)
+	if slip <= slipFloor {
+		return limit
+	}
+	change := (ux*(dydt[ivx]-r*dydt[iwy]) + uy*(dydt[ivy]+r*dydt[iwx])) / slip
+	if change < 0 {
+		limit = min(limit, approach*slip/-change)
+	}
+	return limit
+}
+
+// accepted keeps the step and renews the orientation that it started from.
+func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
+	m := &t.m
+	at := len(t.arena)
+	t.arena = append(t.arena, s.Coefficients...)
+	p := piece{Segment: *s, start: m.start, mode: m.mode, oiled: m.oiled, stretch: m.stretch, pivotSide: m.pivotSide}
+	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
+	t.pieces = append(t.pieces, p)
+	if m.memory.present && !m.memory.Off {
+		t.trace(s, y)
+	}
+	var q matrix
+	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	q.renew()
+	m.start = q
+	y[itx], y[ity], y[itz] = 0, 0, 0
+	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
+	if m.mode != sliding {
+		m.constrain(y)
+	}
+}
+
+// trace samples the contact's way over the ball along a step.
+func (t *Thrower) trace(s *ode.Segment, y []float64) {
+	turned := y[iTurned] - s.Component(iTurned, s.Start)
+	n := max(1, int(math.Ceil(turned/t.sampling)))
+	for k := 1; k < n; k++ {
+		at := s.Start + (s.End-s.Start)*float64(k)/float64(n)
+		s.At(at, t.scratch[:])
+		t.m.sample(at, t.scratch[:])
+	}
+	t.m.sample(s.End, y)
+}

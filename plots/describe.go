@@ -1,0 +1,130 @@
+package plots
+
+import (
+	"fmt"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+const degree = ball.Degree // rad
+
+// feet prints a distance in m.
+func feet(m float64) string { return decimal(m/lane.Foot, 1) + " ft" }
+
+// degrees prints an angle in rad.
+func degrees(rad float64) string { return decimal(rad/degree, 1) + "°" }
+
+// Describe says in a sentence or two what a figure's shots did: where one
+// hooks, breaks, rolls and enters, or what tells several apart. Boards are
+// counted as in the figure: from the bowlers' side or, where left- and
+// right-handers meet, from the right.
+func Describe(f Figure) string {
+	v := view{Figure: f, side: sideOf(f.Series)}
+	switch len(f.Series) {
+	case 0:
+		if thickest(f.Lane.Oil) == 0 {
+			return "A dry lane."
+		}
+		return fmt.Sprintf("The oil ends at %s.", feet(f.Lane.Oil.Length()))
+	case 1:
+		return v.describeOne(f.Series[0].Shot)
+	case 2:
+		return fmt.Sprintf("%s %s; %s %s.",
+			named(f.Series, 0), v.outcome(f.Series[0].Shot), named(f.Series, 1), v.outcome(f.Series[1].Shot))
+	}
+	return v.describeMany()
+}
+
+func (v *view) describeOne(s physics.Shot) string {
+	var parts []string
+	if h := s.Events.HookStart; h != nil {
+		parts = append(parts, "hook starts at "+feet(h.Distance))
+	}
+	if b := s.Events.Breakpoint; b != nil {
+		format := "breakpoint board %s at %s"
+		if b.Kind == physics.Curvature {
+			format = "bends most on board %s at %s"
+		}
+		parts = append(parts, fmt.Sprintf(format, decimal(v.board(b.Lateral), 1), feet(b.Distance)))
+	}
+	if s.Events.HookStart == nil && s.Events.Breakpoint == nil {
+		parts = append(parts, "goes straight")
+	}
+	if r := s.Events.RollStart; r != nil {
+		parts = append(parts, "rolls from "+feet(r.Distance))
+	} else if s.Events.Pins != nil {
+		parts = append(parts, "does not roll before the pins")
+	}
+	parts = append(parts, v.outcome(s))
+	parts[0] = strings.ToUpper(parts[0][:1]) + parts[0][1:]
+	return strings.Join(parts, ", ") + "."
+}
+
+// outcome says how the shot ended.
+func (v *view) outcome(s physics.Shot) string {
+	if e := s.Events.Pins; e != nil {
+		return fmt.Sprintf("enters at %s on board %s", degrees(e.Heading), decimal(v.board(e.Lateral), 1))
+	}
+	words := "ends"
+	switch s.Status {
+	case physics.Gutter:
+		words = "ends in the gutter"
+	case physics.Stopped:
+		words = "stops"
+	case physics.TimeLimit, physics.Lifted:
+		words = fmt.Sprintf("ends (%s)", s.Status)
+	}
+	if len(s.Path) == 0 {
+		return words
+	}
+	return words + " at " + feet(s.Path[len(s.Path)-1].Distance)
+}
+
+// describeMany tells the shots apart by those farthest from each other.
+func (v *view) describeMany() string {
+	all := v.Series
+	low, high := -1, -1 // the shots with the least and the greatest entry board
+	board := func(i int) float64 { return v.board(all[i].Shot.Events.Pins.Lateral) }
+	angles := emptySpan()
+	lost := 0
+	for i, s := range all {
+		e := s.Shot.Events.Pins
+		if e == nil {
+			lost++
+			continue
+		}
+		angles.include(e.Heading)
+		if low < 0 || board(i) < board(low) {
+			low = i
+		}
+		if high < 0 || board(i) > board(high) {
+			high = i
+		}
+	}
+	var s string
+	switch {
+	case low < 0:
+		return fmt.Sprintf("None of the %d shots reaches the pins.", len(all))
+	case lost == len(all)-1:
+		return fmt.Sprintf("Only %s reaches the pins: it %s.", named(all, low), v.outcome(all[low].Shot))
+	default:
+		s = fmt.Sprintf("At the pins %s boards lie between %s (%s) and %s (%s); angles %s to %s",
+			decimal(board(high)-board(low), 1), named(all, low), decimal(board(low), 1),
+			named(all, high), decimal(board(high), 1), degrees(angles.min), degrees(angles.max))
+	}
+	if lost > 0 {
+		s += fmt.Sprintf("; %d of %d do not reach them", lost, len(all))
+	}
+	return s + "."
+}
+
+// named returns the shot's name, or its number if it has none.
+func named(all []Series, i int) string {
+	if n := strings.TrimSpace(printable(all[i].Name)); n != "" {
+		return n
+	}
+	return fmt.Sprintf("shot %d", i+1)
+}

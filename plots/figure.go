@@ -1,0 +1,260 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// MaxSeries is how many shots a figure takes. Up to four share a panel; more
+// get panels of their own.
+const MaxSeries = 48
+
+// Series is one shot of a figure.
+type Series struct {
+	Name string // labels the shot; may be empty if it is the only one
+	Shot physics.Shot
+	Hand ball.Hand
+}
+
+// Figure says what is to be drawn.
+type Figure struct {
+	Title string
+	Note  string // a sentence under the title; empty means [Describe]
+
+	// Lane is the lane as it lies, whatever the bowlers' hands; its oil is
+	// drawn and its length is the place of the pins.
+	Lane lane.Lane
+
+	Series []Series
+
+	// Pocket is the window of boards at the pins that is marked as the
+	// pocket; zero means 17.5 ± 0.75.
+	Pocket physics.Window
+
+	Size Size
+}
+
+// defaultPocket is the pocket where a figure names none: board 17.5, as
+// published pin studies have it, and half a ball's error to each side.
+var defaultPocket = physics.Window{Min: 16.75, Max: 18.25}
+
+// errNoPath says that a shot has nothing to draw.
+var errNoPath = errors.New("has no path to draw")
+
+// view is a figure with what follows from all its shots together.
+type view struct {
+	Figure
+	theme theme
+
+	side side
+	end  float64 // distance in ft at the right edge
+	pins bool    // whether the right edge is where the pins stand
+	low  float64 // board at the lower edge
+	high float64 // board at the upper edge
+}
+
+// side is how boards are counted in a figure.
+type side int
+
+const (
+	fromRight     side = iota // all right-handers
+	fromLeft                  // all left-handers
+	rightForMixed             // from the right although a left-hander is among them
+)
+
+func sideOf(all []Series) side {
+	left := 0
+	for _, s := range all {
+		if s.Hand == ball.Left {
+			left++
+		}
+	}
+	switch left {
+	case 0:
+		return fromRight
+	case len(all):
+		return fromLeft
+	}
+	return rightForMixed
+}
+
+// gutterBoards is the width in boards of what is drawn of each gutter.
+const gutterBoards = 2
+
+func newView(f Figure) (*view, error) {
+	if len(f.Series) > MaxSeries {
+		return nil, fmt.Errorf("plots: %d shots: one figure takes %d", len(f.Series), MaxSeries)
+	}
+	v := &view{Figure: f, theme: f.Size.theme()}
+	if v.Pocket == (physics.Window{}) {
+		v.Pocket = defaultPocket
+	}
+	length := f.Lane.Length
+	if !(length > 0) || math.IsInf(length, 0) {
+		length = lane.HeadPin
+	}
+	v.pins = !math.IsInf(f.Lane.Length, 1)
+	v.end = length / lane.Foot
+	v.low, v.high = 0.5, lane.Boards+0.5
+	v.side = sideOf(f.Series)
+	for i, s := range f.Series {
+		drawn := 0
+		for _, p := range s.Shot.Path {
+			if !finite(p.Distance) || !finite(p.Lateral) {
+				continue
+			}
+			drawn++
+			v.end = max(v.end, p.Distance/lane.Foot)
+			v.low = min(v.low, v.board(p.Lateral))
+			v.high = max(v.high, v.board(p.Lateral))
+		}
+		if drawn < 2 {
+			return nil, fmt.Errorf("plots: shot %d (%s) %w", i+1, s.Name, errNoPath)
+		}
+	}
+	v.low = min(v.low, 0.5-gutterBoards)
+	v.high = max(v.high, lane.Boards+0.5+gutterBoards)
+	return v, nil
+}
+
+// board returns the board of a lateral position, in m, in the figure's count.
+func (v *view) board(lateral float64) float64 {
+	b := lane.Board(lateral)
+	if v.side == fromLeft {
+		return lane.Boards + 1 - b
+	}
+	return b
+}
+
+// lateral is the inverse of board.
+func (v *view) lateral(board float64) float64 {
+	if v.side == fromLeft {
+		board = lane.Boards + 1 - board
+	}
+	return lane.Lateral(board)
+}
+
+// boardsLabel names the axis of boards.
+func (v *view) boardsLabel() string {
+	switch v.side {
+	case fromLeft:
+		return "board, from the left"
+	case rightForMixed:
+		return "board, from the right for both hands"
+	}
+	return "board, from the right"
+}
+
+// groups splits the shots into runs that share a panel, as even as can be.
+func groups(n, most int) [][2]int {
+	if n == 0 {
+		return nil
+	}
+	count := (n + most - 1) / most
+	var all [][2]int
+	for i := range count {
+		all = append(all, [2]int{i * n / count, (i + 1) * n / count})
+	}
+	return all
+}
+
+// Lane draws the lane from above, lying on its side, with its oil and the
+// shots' paths. More than four shots get a small lane each. A figure without
+// shots shows the oil alone. It is an error if a shot has no path.
+func Lane(f Figure) (*Drawing, error) {
+	v, err := newView(f)
+	if err != nil {
+		return nil, err
+	}
+	p := v.page()
+	p.heading(v)
+	p.lanes(v)
+	return p.finish(), nil
+}
+
+// Motion draws speed, rev rate, axis rotation, axis tilt, slip and friction
+// against distance, in panels that share the axis of distance. More than four
+// shots are split over several sets of panels with the same scales. It is an
+// error if there is no shot or if one has no path.
+func Motion(f Figure) (*Drawing, error) {
+	v, err := newView(f)
+	if err != nil {
+		return nil, err
+	}
+	if len(f.Series) == 0 {
+		return nil, errors.New("plots: no shot whose motion could be drawn")
+	}
+	p := v.page()
+	p.heading(v)
+	p.motion(v, true)
+	return p.finish(), nil
+}
+
+// Combined draws the lane with the panels of motion below it, over one axis of
+// distance. The errors are those of [Motion].
+func Combined(f Figure) (*Drawing, error) {
+	v, err := newView(f)
+	if err != nil {
+		return nil, err
+	}
+	if len(f.Series) == 0 {
+		return nil, errors.New("plots: no shot whose motion could be drawn")
+	}
+	p := v.page()
+	p.heading(v)
+	p.lanes(v)
+	p.y += p.body.leading()
+	p.motion(v, false)
+	return p.finish(), nil
+}
+
+// page is a drawing that grows downward.
+type page struct {
+	*Drawing
+	theme
+	y float64 // where the next thing goes
+
+	title, body, small, label lettering
+}
+
+func (v *view) page() *page {
+	t := v.theme
+	return &page{
+		Drawing: &Drawing{Width: t.width, resolution: t.resolution, title: v.Title},
+		theme:   t,
+		y:       t.margin,
+		title:   lettering{t.title, true},
+		body:    lettering{t.body, false},
+		small:   lettering{t.small, false},
+		label:   lettering{t.small, true},
+	}
+}
+
+func (p *page) finish() *Drawing {
+	p.Height = math.Ceil(p.y + p.margin)
+	return p.Drawing
+}
+
+// heading writes the title and the sentence under it.
+func (p *page) heading(v *view) {
+	width := p.width - 2*p.margin
+	for _, s := range p.title.wrap(v.Title, width, 0) {
+		p.text(s, p.title, p.margin, p.y, ink)
+		p.y += p.title.leading()
+	}
+	note := v.Note
+	if note == "" {
+		note = Describe(v.Figure)
+	}
+	p.y += 0.2 * p.body.size
+	for _, s := range p.body.wrap(note, width, 0) {
+		p.text(s, p.body, p.margin, p.y, softInk)
+		p.y += p.body.leading()
+	}
+	p.y += 0.6 * p.body.size
+}

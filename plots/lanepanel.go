@@ -1,0 +1,201 @@
+package plots
+
+import (
+	"image/color"
+	"math"
+
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// lanePanel is one lane on a page.
+type lanePanel struct {
+	*page
+	v    *view
+	x, y scale // ft and boards
+	area box   // the lane with its gutters
+	room placer
+}
+
+func (p *page) lanePanel(v *view, left, right, top, height float64) *lanePanel {
+	return &lanePanel{
+		page: p, v: v,
+		x:    scale{span{0, v.end}, left, right},
+		y:    scale{span{v.low, v.high}, top + height, top},
+		area: box{left, top, right, top + height},
+	}
+}
+
+// stretch is how many times larger a foot is drawn across the lane than along.
+func (l *lanePanel) stretch() float64 {
+	along := (l.x.to - l.x.from) / (l.x.max - l.x.min)
+	across := math.Abs(l.y.to-l.y.from) / (l.y.max - l.y.min) * lane.Foot / lane.BoardWidth
+	return across / along
+}
+
+func (l *lanePanel) point(distance, lateral float64) point {
+	return point{l.x.at(distance / lane.Foot), l.y.at(l.v.board(lateral))}
+}
+
+// ground draws what lies under the paths: gutters, oil, arrows, axes.
+func (l *lanePanel) ground(boards []float64) {
+	v, a := l.v, l.area
+	bottom, top := l.y.at(0.5), l.y.at(lane.Boards+0.5)
+	l.room.frame = box{a.left, top, a.right, bottom}.grown(-clearance)
+	l.rectangle(box{a.left, a.top, a.right, top}, gutterFill)
+	l.rectangle(box{a.left, bottom, a.right, a.bottom}, gutterFill)
+	if full := v.oilFullScale(); full > 0 {
+		to := min(v.Lane.Oil.Length(), v.end*lane.Foot)
+		oil := box{a.left, top, l.x.at(to / lane.Foot), bottom}
+		l.elements = append(l.elements, imageElement{oil, v.oilPicture(to, full)})
+		if to < v.end*lane.Foot {
+			end := []point{{oil.right, top}, {oil.right, bottom}}
+			l.line(end, stroke{softInk, l.hairline, []float64{2, 2}})
+			l.room.paths = append(l.room.paths, end)
+		}
+	}
+	l.arrows()
+	edge := stroke{color: softInk, width: l.rule}
+	l.line([]point{{a.left, bottom}, {a.right, bottom}}, edge)
+	l.line([]point{{a.left, top}, {a.right, top}}, edge)
+	l.line([]point{{a.right, top}, {a.right, bottom}}, edge)
+	foul := stroke{color: ink, width: 2 * l.rule}
+	l.line([]point{{a.left, a.top}, {a.left, a.bottom}}, foul)
+
+	for _, b := range boards {
+		s := decimal(b, 0)
+		y := l.y.at(b)
+		l.line([]point{{a.left - 4, y}, {a.left, y}}, edge)
+		l.text(s, l.small, a.left-6-l.small.width(s), y-l.small.height()/2, softInk)
+	}
+}
+
+// distances draws the numbers of the axis of distance below top.
+func (p *page) distances(x scale, top float64) {
+	about := 6
+	if x.to-x.from < 200 {
+		about = 3
+	}
+	at, decimals := x.ticks(about)
+	edge := stroke{color: softInk, width: p.rule}
+	for _, d := range at {
+		s := decimal(d, decimals)
+		w := p.small.width(s)
+		p.line([]point{{x.at(d), top}, {x.at(d), top + 4}}, edge)
+		p.text(s, p.small, x.at(d)-w/2, top+5, softInk)
+	}
+}
+
+// Targets on the lane: every fifth board from 5 to 35, lying 12 ft out at the
+// sides to 16 ft in the middle (rule-book dimensions as published on secondary
+// pages).
+const (
+	firstArrow, lastArrow, arrowStep = 5, 35, 5
+	sideArrowFeet, centreArrowFeet   = 12, 16
+)
+
+func (l *lanePanel) arrows() {
+	const middle = (firstArrow + lastArrow) / 2
+	length, half := 1.1*l.tick, 0.42*l.tick
+	for b := firstArrow; b <= lastArrow; b += arrowStep {
+		out := math.Abs(float64(b-middle)) / (lastArrow - middle)
+		tip := point{l.x.at(centreArrowFeet - out*(centreArrowFeet-sideArrowFeet)), l.y.at(float64(b))}
+		l.arrow(tip, length, half)
+		l.room.paths = append(l.room.paths, []point{{tip.x - length, tip.y}, tip})
+	}
+}
+
+func (l *lanePanel) arrow(tip point, length, half float64) {
+	l.Drawing.area([]point{tip, {tip.x - length, tip.y - half}, {tip.x - length, tip.y + half}}, faintMark)
+}
+
+// closest is the distance in points between neighbouring points of a drawn
+// path; nearer ones add bytes and nothing to see.
+const closest = 0.4
+
+// path returns a shot's path on the drawing.
+func (l *lanePanel) path(s physics.Shot) []point {
+	var points []point
+	for i, state := range s.Path {
+		q := l.point(state.Distance, state.Lateral)
+		n := len(points)
+		if n > 0 && i < len(s.Path)-1 && distance(points[n-1], q) < closest {
+			continue
+		}
+		points = append(points, q)
+	}
+	return points
+}
+
+// paths draws the shots, each over a light casing, and their phases.
+func (l *lanePanel) paths(shots []Series) []mark {
+	all := make([][]point, len(shots))
+	for i, s := range shots {
+		all[i] = l.path(s.Shot)
+		for _, run := range runs(all[i]) {
+			l.room.paths = append(l.room.paths, run)
+		}
+		l.line(all[i], stroke{color: casing, width: l.pathWidth + 2})
+	}
+	for i := range shots {
+		l.line(all[i], l.shotStroke(i))
+	}
+	var marks []mark
+	for i, s := range shots {
+		for _, ph := range phases(s.Shot) {
+			m := l.tickAcross(all[i], ph)
+			l.line(m.ends[:], stroke{color: casing, width: 3.4 * l.rule})
+			l.line(m.ends[:], stroke{color: ink, width: 1.8 * l.rule})
+			l.room.taken = append(l.room.taken, box{
+				min(m.ends[0].x, m.ends[1].x), min(m.ends[0].y, m.ends[1].y),
+				max(m.ends[0].x, m.ends[1].x), max(m.ends[0].y, m.ends[1].y),
+			}.grown(l.rule))
+			marks = append(marks, m)
+		}
+	}
+	return marks
+}
+
+// tickAcross finds the mark of a phase across its path.
+func (l *lanePanel) tickAcross(path []point, ph phase) mark {
+	at := l.point(ph.distance, ph.lateral)
+	best, direction := math.Inf(1), point{1, 0}
+	for i := 1; i < len(path); i++ {
+		middle := point{(path[i-1].x + path[i].x) / 2, (path[i-1].y + path[i].y) / 2}
+		long := distance(path[i-1], path[i])
+		if d := distance(middle, at); d < best && long > 0 {
+			best = d
+			direction = point{(path[i].x - path[i-1].x) / long, (path[i].y - path[i-1].y) / long}
+		}
+	}
+	dx, dy := -direction.y*l.tick, direction.x*l.tick
+	return mark{ph, at, [2]point{{at.x - dx, at.y - dy}, {at.x + dx, at.y + dy}}}
+}
+
+// note writes lines of text where there is room near one of the anchors, with
+// a thin line to the anchor if it is not beside it, and on a light plate if
+// it has to cover a path. It reports whether there was room.
+func (l *lanePanel) note(lines []string, letters []lettering, colors []color.NRGBA, anchors []point) bool {
+	width, height := 0.0, 0.0
+	for i, s := range lines {
+		width = max(width, letters[i].width(s))
+		height += letters[i].leading()
+	}
+	b, anchor, ok := l.room.place(width, height, anchors)
+	if !ok {
+		return false
+	}
+	if l.room.covers(b) {
+		l.rectangle(b.grown(1), plate)
+	}
+	const beside = 9 // points
+	if end := b.nearest(anchor); distance(end, anchor) > beside {
+		l.line([]point{anchor, end}, stroke{color: softInk, width: l.hairline})
+	}
+	y := b.top
+	for i, s := range lines {
+		l.text(s, letters[i], b.left, y, colors[i])
+		y += letters[i].leading()
+	}
+	return true
+}

@@ -1,0 +1,341 @@
+package plots
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// lanes draws the lane or, beyond four shots, a lane for each.
+func (p *page) lanes(v *view) {
+	if len(v.Series) > maxOverlay {
+		p.manyLanes(v)
+		return
+	}
+	left, right := p.plotSides(v)
+	p.axisNotes(v, left, right, p.laneHeight)
+	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
+	l.ground([]float64{5, 10, 15, 20, 25, 30, 35})
+	marks := l.paths(v.Series)
+	l.drawPins()
+	ends := l.earlyEnds()
+	for _, c := range clusters(marks, 5*l.small.size) {
+		l.noteCluster(c, len(v.Series) == 1)
+	}
+	l.noteOilEnd()
+	l.endLabels(ends)
+	p.y += p.laneHeight
+	p.lowerAxis(v, l.x)
+}
+
+// plotSides returns the left and right side of plots that run over the page.
+func (p *page) plotSides(v *view) (left, right float64) {
+	need := p.small.width("head pin")
+	for i, s := range v.Series {
+		if len(v.Series) > 1 {
+			need = max(need, p.label.widest(p.label.wrap(named(v.Series, i), p.labelsRight-leaderLength, 2)))
+			need = max(need, p.label.width(named(v.Series, i))+p.small.width(widestValue))
+		}
+		if len(v.Series) > 1 && !p.narrow {
+			need = max(need, p.small.width(v.endLine(s)))
+		} else {
+			need = max(need, p.small.widest(v.endNumbers(s)))
+		}
+	}
+	return p.margin + p.axisLeft, p.width - p.margin - min(need+leaderLength, p.labelsRight)
+}
+
+// leaderLength is the room in points between a plot and the labels on its
+// right.
+const leaderLength = 30
+
+// axisNotes writes the row above a lane: what is counted upward, and by how
+// much the lane is drawn too wide.
+func (p *page) axisNotes(v *view, left, right, height float64) {
+	words := v.boardsLabel()
+	b := p.text(words, p.small, p.margin, p.y, softInk)
+	probe := p.lanePanel(v, left, right, 0, height)
+	note := fmt.Sprintf("sideways scale stretched ×%s", decimal(probe.stretch(), 1))
+	at := p.width - p.margin - p.small.width(note)
+	if at < b.right+2*p.small.size {
+		p.y += p.small.leading()
+		at = p.margin
+	}
+	p.text(note, p.small, at, p.y, softInk)
+	p.y += 1.45 * p.small.size
+}
+
+// lowerAxis writes distances and the scale of the oil below a lane.
+func (p *page) lowerAxis(v *view, x scale) {
+	p.distances(x, p.y)
+	p.y += 5 + p.small.leading()
+	b := p.text("distance from the foul line, ft", p.small, x.from, p.y, softInk)
+	left := p.width - p.margin - p.oilScaleWidth(v)
+	if left < b.right+p.small.size {
+		p.y += p.small.leading()
+		left = x.from
+	}
+	p.oilScale(v, left, p.y)
+	p.y += p.small.leading()
+}
+
+// earlyEnds labels shots that end before the right edge, at their ends. It
+// returns the others, by index.
+func (l *lanePanel) earlyEnds() []int {
+	var reach []int
+	for i, s := range l.v.Series {
+		last := s.Shot.Path[len(s.Shot.Path)-1]
+		at := l.point(last.Distance, last.Lateral)
+		if !finite(at.x) || !finite(at.y) || l.x.to-at.x < l.small.size {
+			reach = append(reach, i)
+			continue
+		}
+		l.cross(at)
+		lines, letters := l.v.endNumbers(s), []lettering{l.small, l.small}
+		colors := []color.NRGBA{ink, ink}
+		if len(l.v.Series) > 1 {
+			lines = append([]string{l.label.shorten(named(l.v.Series, i), l.labelsRight)}, lines...)
+			letters = append([]lettering{l.label}, letters...)
+			colors = append([]color.NRGBA{l.shotStroke(i).color}, colors...)
+		}
+		if !l.note(lines, letters, colors, []point{at}) {
+			reach = append(reach, i)
+		}
+	}
+	return reach
+}
+
+// cross marks where a shot ended before the pins.
+func (l *lanePanel) cross(at point) {
+	r := 0.75 * l.tick
+	for _, s := range []stroke{{color: casing, width: 4 * l.rule}, {color: ink, width: 2 * l.rule}} {
+		l.line([]point{{at.x - r, at.y - r}, {at.x + r, at.y + r}}, s)
+		l.line([]point{{at.x - r, at.y + r}, {at.x + r, at.y - r}}, s)
+	}
+	l.room.taken = append(l.room.taken, box{at.x, at.y, at.x, at.y}.grown(r+l.rule))
+}
+
+// endNumbers are the numbers at a shot's end, a line each.
+func (v *view) endNumbers(s Series) []string {
+	if e := s.Shot.Events.Pins; e != nil {
+		return []string{"board " + decimal(v.board(e.Lateral), 1), "angle " + degrees(e.Heading)}
+	}
+	last := s.Shot.Path[len(s.Shot.Path)-1]
+	word := string(s.Shot.Status)
+	if word == "" {
+		word = "ends"
+	}
+	return []string{word, "at " + feet(last.Distance)}
+}
+
+// endLine is endNumbers in one line.
+func (v *view) endLine(s Series) string {
+	n := v.endNumbers(s)
+	return n[0] + ", " + strings.TrimPrefix(n[1], "angle ")
+}
+
+// noteCluster writes the word of a cluster near one of its marks.
+func (l *lanePanel) noteCluster(c cluster, withDistance bool) {
+	var anchors []point
+	for _, m := range c.marks {
+		anchors = append(anchors, m.ends[:]...)
+	}
+	l.note([]string{c.label(withDistance)}, []lettering{l.small}, []color.NRGBA{ink}, anchors)
+}
+
+// noteOilEnd writes where the oil ends beside the line that shows it.
+func (l *lanePanel) noteOilEnd() {
+	o := l.v.Lane.Oil
+	if thickest(o) == 0 || o.Length() >= l.v.end*lane.Foot {
+		return
+	}
+	x := l.x.at(o.Length() / lane.Foot)
+	var anchors []point
+	for _, b := range []float64{37, 3, 30, 10, 20} {
+		anchors = append(anchors, point{x, l.y.at(b)})
+	}
+	l.note([]string{"oil ends " + decimal(o.Length()/lane.Foot, 1) + " ft"},
+		[]lettering{l.small}, []color.NRGBA{softInk}, anchors)
+}
+
+// endLabel is a label on the right of a plot.
+type endLabel struct {
+	target  float64 // height at which it would like to be
+	lines   []string
+	letters []lettering
+	colors  []color.NRGBA
+	leader  stroke
+}
+
+func (e endLabel) height() float64 {
+	h := 0.15 * e.letters[0].size
+	for _, l := range e.letters {
+		h += l.leading()
+	}
+	return h
+}
+
+// endLabels labels shots at the pins, and the pins themselves.
+func (l *lanePanel) endLabels(shots []int) {
+	for _, full := range []bool{true, false} {
+		if l.stack(l.endLabelList(shots, full), l.area.right, l.area.top, l.area.bottom+l.small.leading()) {
+			return
+		}
+	}
+}
+
+// endLabelList lists the labels; in short, names take one line and numbers
+// another.
+func (l *lanePanel) endLabelList(shots []int, full bool) []endLabel {
+	v := l.v
+	var all []endLabel
+	thin := stroke{color: faintMark, width: l.hairline}
+	if v.pins {
+		for _, m := range v.pinMarks() {
+			all = append(all, endLabel{l.y.at(m.board), []string{m.word}, []lettering{l.small}, []color.NRGBA{softInk}, thin})
+		}
+	}
+	for _, i := range shots {
+		s := v.Series[i]
+		last := s.Shot.Path[len(s.Shot.Path)-1]
+		e := endLabel{target: l.y.at(v.board(last.Lateral)), leader: l.shotStroke(i)}
+		if !finite(e.target) {
+			e.target = l.area.bottom
+		}
+		e.leader.width *= 0.6
+		if len(v.Series) > 1 {
+			limit := 1
+			if full {
+				limit = 2
+			}
+			for _, s := range l.label.wrap(named(v.Series, i), l.width-l.margin-l.area.right-leaderLength, limit) {
+				e.lines = append(e.lines, s)
+				e.letters = append(e.letters, l.label)
+				e.colors = append(e.colors, l.shotStroke(i).color)
+			}
+		}
+		numbers := v.endNumbers(s)
+		if len(v.Series) > 1 && !l.narrow {
+			numbers = []string{v.endLine(s)}
+		}
+		for _, n := range numbers {
+			e.lines = append(e.lines, n)
+			e.letters = append(e.letters, l.small)
+			e.colors = append(e.colors, ink)
+		}
+		all = append(all, e)
+	}
+	return all
+}
+
+// pinMark is something at the pins that is marked at a board.
+type pinMark struct {
+	word  string
+	board float64
+	width float64 // boards; 0 for the head pin
+}
+
+func (v *view) pinMarks() []pinMark {
+	const headPin = (lane.Boards + 1) / 2
+	marks := []pinMark{{"head pin", headPin, 0}}
+	middle, width := (v.Pocket.Min+v.Pocket.Max)/2, v.Pocket.Max-v.Pocket.Min
+	if v.side != rightForMixed {
+		return append(marks, pinMark{"pocket", middle, width})
+	}
+	return append(marks, pinMark{"pocket (" + ball.Right.String() + ")", middle, width},
+		pinMark{"pocket (" + ball.Left.String() + ")", lane.Boards + 1 - middle, width})
+}
+
+// drawPins marks the pocket and the head pin beside the lane's end.
+func (l *lanePanel) drawPins() {
+	if !l.v.pins {
+		return
+	}
+	for _, m := range l.v.pinMarks() {
+		at := point{l.area.right + 6, l.y.at(m.board)}
+		if m.width == 0 {
+			l.disc(at, 0.5*l.tick, ink)
+			l.disc(at, 0.5*l.tick-l.rule, paper)
+			continue
+		}
+		half := math.Abs(l.y.at(m.board+m.width/2) - at.y)
+		l.rectangle(box{at.x - 2.2, at.y - half, at.x + 2.2, at.y + half}, ink)
+	}
+}
+
+// stack writes labels right of a plot, one below the other and as near to
+// their targets as they can be, each with a line in the style of what it
+// names. It reports whether there was room.
+func (p *page) stack(labels []endLabel, plotRight, top, bottom float64) bool {
+	targets, heights := make([]float64, len(labels)), make([]float64, len(labels))
+	for i, e := range labels {
+		targets[i], heights[i] = e.target, e.height()
+	}
+	tops, ok := spread(targets, heights, top, bottom)
+	if !ok {
+		return false
+	}
+	for i, e := range labels {
+		from := point{plotRight + 11, e.target}
+		first := tops[i] + e.letters[0].height()/2
+		if len(e.lines) > 1 {
+			first = tops[i] + e.height()/2
+		}
+		bend := point{plotRight + leaderLength - 12, first}
+		p.line([]point{from, bend, {plotRight + leaderLength - 3, first}}, e.leader)
+		y := tops[i]
+		for j, s := range e.lines {
+			p.text(s, e.letters[j], plotRight+leaderLength, y, e.colors[j])
+			y += e.letters[j].leading()
+		}
+	}
+	return true
+}
+
+// manyLanes draws a small lane for each shot, all to the same scales.
+func (p *page) manyLanes(v *view) {
+	const gap = 14
+	columns := p.laneColumns
+	inset := p.axisLeft
+	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	right := 12.0 // for the pocket and the head pin
+	p.axisNotes(v, inset, column-right, p.smallLane)
+	for i := 0; i < len(v.Series); i += columns {
+		row := v.Series[i:min(i+columns, len(v.Series))]
+		for j := range row {
+			left := p.margin + float64(j)*(column+gap)
+			said := v.endLine(row[j])
+			w := p.small.width(said)
+			p.text(p.label.shorten(named(v.Series, i+j), column-w-p.small.size), p.label, left, p.y, ink)
+			p.text(said, p.small, left+column-w, p.y, softInk)
+		}
+		p.y += 1.4 * p.small.size
+		for j := range row {
+			left := p.margin + float64(j)*(column+gap)
+			l := p.lanePanel(v, left+inset, left+column-right, p.y, p.smallLane)
+			l.ground([]float64{5, 20, 35})
+			marks := l.paths(row[j : j+1])
+			l.drawPins()
+					last := row[j].Shot.Path[len(row[j].Shot.Path)-1]
+			if at := l.point(last.Distance, last.Lateral); l.x.to-at.x > l.small.size {
+				l.cross(at)
+			}
+			for _, c := range clusters(marks, 1) {
+				l.noteCluster(c, false)
+			}
+			p.distances(l.x, p.y+p.smallLane)
+		}
+		p.y += p.smallLane + 5 + 1.6*p.small.size
+	}
+	for _, s := range p.small.wrap("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin",
+		p.width-2*p.margin, 0) {
+		p.text(s, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.oilScale(v, p.margin, p.y)
+	p.y += p.small.leading()
+}

@@ -1,0 +1,341 @@
+package plots
+
+import (
+	"image/color"
+	"math"
+
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// quantity is something that a panel shows against distance.
+type quantity struct {
+	label string // with unit
+	unit  string // after a number; empty if it has none
+	value func(physics.State) float64
+
+	decimals int     // of a value at a line's end
+	least    float64 // shortest axis: keeps small changes of a steady value small
+	fromZero bool
+	angle    bool // jumps from 180° to −180° are no motion
+}
+
+// Conversions to the trade's units.
+const (
+	milePerHour = 0.44704            // m/s, exact: 1760 yd of 0.9144 m in 3600 s
+	perMinute   = 2 * math.Pi / 60.0 // rad/s
+)
+
+func quantities() []quantity {
+	return []quantity{
+		{label: "speed, mph", unit: " mph", decimals: 1, least: 2,
+			value: func(s physics.State) float64 { return s.Speed / milePerHour }},
+		{label: "rev rate, rpm", unit: " rpm", decimals: 0, least: 60,
+			value: func(s physics.State) float64 { return s.RevRate / perMinute }},
+		{label: "axis rotation, degrees", unit: "°", decimals: 1, least: 10, angle: true,
+			value: func(s physics.State) float64 { return s.AxisRotation / degree }},
+		{label: "axis tilt, degrees", unit: "°", decimals: 1, least: 6, angle: true,
+			value: func(s physics.State) float64 { return s.AxisTilt / degree }},
+		{label: "slip, mph", unit: " mph", decimals: 1, least: 2, fromZero: true,
+			value: func(s physics.State) float64 { return s.Slip / milePerHour }},
+		{label: "friction coefficient", decimals: 3, least: 0.05, fromZero: true,
+			value: func(s physics.State) float64 { return s.Friction }},
+	}
+}
+
+// curve returns a shot's values against distance in ft, with NaN where the
+// line is to be broken.
+func (q quantity) curve(s physics.Shot) (x, y []float64) {
+	for i, state := range s.Path {
+		v := q.value(state)
+		if n := len(y); q.angle && i > 0 && math.Abs(v-y[n-1]) > 180 {
+			x, y = append(x, math.NaN()), append(y, math.NaN())
+		}
+		x, y = append(x, state.Distance/lane.Foot), append(y, v)
+	}
+	return x, y
+}
+
+// span returns the axis that holds the quantity of all shots.
+func (q quantity) span(all []Series) span {
+	s := emptySpan()
+	for _, series := range all {
+		for _, state := range series.Shot.Path {
+			s.include(q.value(state))
+		}
+	}
+	if q.fromZero {
+		s.include(0)
+		s.max = max(s.max, s.min+q.least)
+	}
+	return s.atLeast(q.least).rounded(panelTicks)
+}
+
+// panelTicks is about how many steps the axis of a panel has.
+const panelTicks = 3
+
+// motion draws the panels, a set for every four shots. With words the moments
+// of the shots are named above the first panel.
+func (p *page) motion(v *view, words bool) {
+	for i, g := range groups(len(v.Series), maxOverlay) {
+		if i > 0 {
+			p.y += p.body.leading()
+		}
+		p.motionSet(v, g, words || len(v.Series) > maxOverlay)
+	}
+}
+
+func (p *page) motionSet(v *view, group [2]int, words bool) {
+	shots := v.Series[group[0]:group[1]]
+	left, right := p.plotSides(v)
+	x := scale{span{0, v.end}, left, right}
+	names, withNames := make([]string, len(shots)), len(v.Series) > 1
+	if len(v.Series) > 1 {
+		for i := range shots {
+			names[i] = named(v.Series, group[0]+i)
+		}
+		if !p.namesFit(names, right) || len(v.Series) > maxOverlay {
+			p.legend(names)
+			withNames = false
+		}
+	}
+	if words {
+		p.phaseWords(shots, x)
+	}
+	for _, q := range quantities() {
+		p.text(q.label, p.small, left, p.y, ink)
+		p.y += 1.25 * p.small.size
+		m := motionPanel{page: p, q: q, x: x,
+			area: box{left, p.y, right, p.y + p.panelHeight}, shots: shots, names: names, withNames: withNames}
+		m.draw(q.span(v.Series))
+		p.y += p.panelHeight + 0.55*p.small.size
+	}
+	p.y -= 0.55 * p.small.size
+	p.distances(x, p.y)
+	p.y += 5 + p.small.leading()
+	p.text("distance from the foul line, ft", p.small, left, p.y, softInk)
+	p.y += p.small.leading()
+}
+
+// namesFit reports whether the names fit whole beside the panels.
+func (p *page) namesFit(names []string, plotRight float64) bool {
+	for _, n := range names {
+		if p.label.width(n) > p.nameRoom(plotRight) {
+			return false
+		}
+	}
+	return true
+}
+
+// nameRoom is the width for a name beside a panel, with room for a number.
+func (p *page) nameRoom(plotRight float64) float64 {
+	return p.width - p.margin - plotRight - leaderLength - p.small.width(widestValue)
+}
+
+// widestValue is as wide as any number beside a panel and the space before it.
+const widestValue = " 0.000"
+
+// legend writes a strip of the shots' lines and full names.
+func (p *page) legend(names []string) {
+	sample := 2.6 * p.small.size
+	gap := 0.5 * p.small.size
+	left := p.margin
+	for i, n := range names {
+		room := p.width - 2*p.margin - sample - gap
+		for j, s := range p.label.wrap(n, room, 0) {
+			w := p.label.width(s)
+			if j > 0 || left > p.margin && left+sample+gap+w > p.width-p.margin {
+				left = p.margin
+				p.y += p.label.leading()
+			}
+			middle := p.y + p.label.height()/2
+			if j == 0 {
+				p.line([]point{{left, middle}, {left + sample, middle}}, p.shotStroke(i))
+			}
+			p.text(s, p.label, left+sample+gap, p.y, p.shotStroke(i).color)
+			left += sample + gap + w + 1.6*p.small.size
+		}
+	}
+	p.y += 1.7 * p.label.size
+}
+
+// phaseWords names the moments of the shots on a row above the first panel.
+func (p *page) phaseWords(shots []Series, x scale) {
+	var marks []mark
+	for _, s := range shots {
+		for _, ph := range phases(s.Shot) {
+			marks = append(marks, mark{phase: ph, at: point{x.at(ph.distance / lane.Foot), 0}})
+		}
+	}
+	var targets, widths []float64
+	var words []string
+	space := 0.8 * p.small.size
+	for _, c := range clusters(marks, 5*p.small.size) {
+		word := c.label(len(shots) == 1 && p.width > 500)
+		words = append(words, word)
+		targets = append(targets, (c.marks[0].at.x+c.marks[len(c.marks)-1].at.x)/2)
+		widths = append(widths, p.small.width(word)+space)
+	}
+	if len(words) == 0 {
+		return
+	}
+	lefts, ok := spread(targets, widths, p.margin, p.width-p.margin)
+	if !ok {
+		return
+	}
+	for i, w := range words {
+		p.text(w, p.small, lefts[i]+space/2, p.y, softInk)
+	}
+	p.y += 1.3 * p.small.size
+}
+
+// motionPanel is one quantity against distance.
+type motionPanel struct {
+	*page
+	q     quantity
+	x     scale
+	area  box
+	shots []Series
+	names []string
+
+	withNames bool // whether the lines are named at their ends
+}
+
+func (m *motionPanel) draw(axis span) {
+	y := scale{axis, m.area.bottom, m.area.top}
+	at, decimals := axis.ticks(panelTicks)
+	for _, v := range at {
+		s := decimal(v, decimals)
+		h := y.at(v)
+		m.line([]point{{m.area.left, h}, {m.area.right, h}}, stroke{color: faint, width: m.hairline})
+		m.text(s, m.small, m.area.left-6-m.small.width(s), h-m.small.height()/2, softInk)
+	}
+	if len(m.shots) == 1 {
+		for _, ph := range phases(m.shots[0].Shot) {
+			at := m.x.at(ph.distance / lane.Foot)
+			m.line([]point{{at, m.area.top}, {at, m.area.bottom}},
+				stroke{faintMark, m.rule, []float64{3, 2.5}})
+		}
+	}
+	m.line([]point{{m.area.left, m.area.top}, {m.area.left, m.area.bottom}}, stroke{color: softInk, width: m.rule})
+	m.line([]point{{m.area.left, m.area.bottom}, {m.area.right, m.area.bottom}}, stroke{color: softInk, width: m.rule})
+
+	room := placer{frame: m.area}
+	curves := make([][]point, len(m.shots))
+	for i, s := range m.shots {
+		xs, ys := m.q.curve(s.Shot)
+		for j := range xs {
+			curves[i] = append(curves[i], point{m.x.at(xs[j]), y.at(ys[j])})
+		}
+		room.paths = append(room.paths, runs(curves[i])...)
+	}
+	for i, c := range curves {
+		s := m.shotStroke(i)
+		s.width *= 0.8
+		m.line(c, s)
+		if len(m.shots) > 1 {
+			m.ticks(m.shots[i].Shot, y)
+		}
+	}
+	m.labels(curves, room)
+}
+
+// ticks marks the moments of a shot across its line.
+func (m *motionPanel) ticks(s physics.Shot, y scale) {
+	for _, at := range []*physics.State{s.Events.HookStart, turning(s), s.Events.RollStart} {
+		if at == nil {
+			continue
+		}
+		v := m.q.value(*at)
+		if !finite(v) {
+			continue
+		}
+		p := point{m.x.at(at.Distance / lane.Foot), y.at(v)}
+		r := 0.6 * m.tick
+		m.line([]point{{p.x, max(p.y-r, m.area.top)}, {p.x, min(p.y+r, m.area.bottom)}}, stroke{color: softInk, width: m.rule})
+	}
+}
+
+func turning(s physics.Shot) *physics.State {
+	if b := s.Events.Breakpoint; b != nil {
+		return &b.State
+	}
+	return nil
+}
+
+// labels names the lines at their ends.
+func (m *motionPanel) labels(curves [][]point, room placer) {
+	var stacked []endLabel
+	for i, c := range curves {
+		all := runs(c)
+		if len(all) == 0 {
+			m.noSpin(i, &room)
+			continue
+		}
+		last := all[len(all)-1]
+		end := last[len(last)-1]
+		e := endLabel{target: end.y, leader: m.shotStroke(i)}
+		e.leader.width *= 0.6
+		value := m.endValue(i)
+		switch {
+		case m.names[i] == "":
+			e.lines, e.letters, e.colors = []string{value + m.q.unit}, []lettering{m.small}, []color.NRGBA{ink}
+		case m.withNames:
+			e.lines = []string{m.names[i] + " " + value}
+			e.letters, e.colors = []lettering{m.label}, []color.NRGBA{e.leader.color}
+		default:
+			e.lines = []string{value + m.q.unit}
+			e.letters, e.colors = []lettering{m.label}, []color.NRGBA{e.leader.color}
+		}
+		if m.area.right-end.x < m.small.size {
+			stacked = append(stacked, e)
+			continue
+		}
+		w, h := e.letters[0].width(e.lines[0]), e.letters[0].height()
+		if b, _, ok := room.place(w, h, []point{end}); ok {
+			m.text(e.lines[0], e.letters[0], b.left, b.top, e.colors[0])
+		}
+	}
+	if len(stacked) > 1 && len(stacked) == len(m.shots) && m.sameEnds() {
+		stacked = []endLabel{{
+			target: stacked[0].target,
+			lines:  []string{"all " + m.endValue(0) + m.q.unit}, letters: []lettering{m.small}, colors: []color.NRGBA{ink},
+			leader: stroke{color: faintMark, width: m.hairline},
+		}}
+	}
+	half := 0.45 * m.small.size
+	m.stack(stacked, m.area.right-8, m.area.top-half, m.area.bottom+half)
+}
+
+// sameEnds reports whether the lines end at one printed value.
+func (m *motionPanel) sameEnds() bool {
+	for i := range m.shots {
+		if m.endValue(i) != m.endValue(0) {
+			return false
+		}
+	}
+	return true
+}
+
+// endValue is the last value of a line.
+func (m *motionPanel) endValue(i int) string {
+	path := m.shots[i].Shot.Path
+	for j := len(path) - 1; j >= 0; j-- {
+		if v := m.q.value(path[j]); finite(v) {
+			return decimal(v, m.q.decimals)
+		}
+	}
+	return ""
+}
+
+// noSpin says why a line is missing.
+func (m *motionPanel) noSpin(i int, room *placer) {
+	words := "no spin, so no axis"
+	if m.names[i] != "" {
+		words = m.small.shorten(m.names[i], m.labelsRight) + ": " + words
+	}
+	middle := m.area.centre()
+	if b, _, ok := room.place(m.small.width(words), m.small.height(), []point{middle}); ok {
+		m.text(words, m.small, b.left, b.top, softInk)
+	}
+}

@@ -1,0 +1,264 @@
+package plots
+
+import (
+	"math"
+	"sort"
+)
+
+// box is a rectangle on a drawing; top is the smaller number.
+type box struct{ left, top, right, bottom float64 }
+
+func (b box) corners() []point {
+	return []point{{b.left, b.top}, {b.right, b.top}, {b.right, b.bottom}, {b.left, b.bottom}}
+}
+
+func (b box) width() float64  { return b.right - b.left }
+func (b box) height() float64 { return b.bottom - b.top }
+func (b box) centre() point   { return point{(b.left + b.right) / 2, (b.top + b.bottom) / 2} }
+
+// grown returns the box with a rim of the given width around it.
+func (b box) grown(rim float64) box {
+	return box{b.left - rim, b.top - rim, b.right + rim, b.bottom + rim}
+}
+
+// overlaps reports whether the boxes share an area.
+func (b box) overlaps(o box) bool {
+	return b.left < o.right && o.left < b.right && b.top < o.bottom && o.top < b.bottom
+}
+
+// within reports whether b lies inside o.
+func (b box) within(o box) bool {
+	return b.left >= o.left && b.right <= o.right && b.top >= o.top && b.bottom <= o.bottom
+}
+
+// nearest returns the point of the box that is nearest to p.
+func (b box) nearest(p point) point {
+	return point{min(max(p.x, b.left), b.right), min(max(p.y, b.top), b.bottom)}
+}
+
+// crosses reports whether the segment from p to q meets the box (Liang and
+// Barsky's clipping).
+func (b box) crosses(p, q point) bool {
+	from, to := 0.0, 1.0
+	clip := func(direction, room float64) bool {
+		switch {
+		case direction == 0:
+			return room >= 0
+		case direction < 0:
+			from = max(from, room/direction)
+		default:
+			to = min(to, room/direction)
+		}
+		return from <= to
+	}
+	dx, dy := q.x-p.x, q.y-p.y
+	return clip(-dx, p.x-b.left) && clip(dx, b.right-p.x) &&
+		clip(-dy, p.y-b.top) && clip(dy, b.bottom-p.y)
+}
+
+func distance(p, q point) float64 { return math.Hypot(p.x-q.x, p.y-q.y) }
+
+// placer finds room for labels, one after the other. It never lets a label
+// overlap what is taken or leave the frame, and lets one cross a path only if
+// the label would otherwise be far away.
+type placer struct {
+	frame box
+	taken []box     // labels and marks
+	paths [][]point // lines better not covered
+}
+
+// Costs of a place, in points of distance from what the label names.
+const (
+	crossingCost = 90  // for each path that the label covers
+	leaderCost   = 14  // for each path that the way to the label crosses
+	farthest     = 170 // beyond this a label no longer tells what it belongs to
+)
+
+// clearance is kept free around a label, in points.
+const clearance = 2
+
+// place takes the best place for a label of the given size that names one of
+// the anchors. It returns the label's box and the anchor, or false if there is
+// no room.
+func (p *placer) place(width, height float64, anchors []point) (box, point, bool) {
+	type option struct {
+		box    box
+		anchor point
+		cost   float64
+	}
+	var options []option
+	for _, a := range anchors {
+		for _, b := range p.candidates(width, height, a) {
+			options = append(options, option{b, a, distance(b.nearest(a), a)})
+		}
+	}
+	// The costs of paths are only added: look at the near ones first and
+	// stop where no farther one can be better.
+	sort.SliceStable(options, func(i, j int) bool { return options[i].cost < options[j].cost })
+	best := option{cost: math.Inf(1)}
+	for _, o := range options {
+		if o.cost >= best.cost || o.cost > farthest {
+			break
+		}
+		if !p.free(o.box) {
+			continue
+		}
+		o.cost += p.pathCost(o.box, o.anchor)
+		if o.cost < best.cost {
+			best = o
+		}
+	}
+	if math.IsInf(best.cost, 1) {
+		return box{}, point{}, false
+	}
+	p.taken = append(p.taken, best.box)
+	return best.box, best.anchor, true
+}
+
+// free reports whether a label may stand at b.
+func (p *placer) free(b box) bool {
+	if !b.within(p.frame) {
+		return false
+	}
+	rim := b.grown(clearance)
+	for _, t := range p.taken {
+		if rim.overlaps(t) {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *placer) pathCost(b box, anchor point) float64 {
+	cost := 0.0
+	rim := b.grown(clearance)
+	end := b.nearest(anchor)
+	for _, path := range p.paths {
+		for i := 1; i < len(path); i++ {
+			if rim.crosses(path[i-1], path[i]) {
+				cost += crossingCost
+				break
+			}
+		}
+		for i := 1; i < len(path); i++ {
+			if near(path[i-1], path[i], anchor) {
+				continue // the path that the anchor lies on
+			}
+			if intersect(path[i-1], path[i], anchor, end) {
+				cost += leaderCost
+				break
+			}
+		}
+	}
+	return cost
+}
+
+// covers reports whether a label at b lies over a path.
+func (p *placer) covers(b box) bool {
+	for _, path := range p.paths {
+		for i := 1; i < len(path); i++ {
+			if b.crosses(path[i-1], path[i]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// near reports whether the anchor lies on the segment, within a line's width.
+func near(p, q, anchor point) bool {
+	const lineWidth = 3 // points
+	return box{anchor.x, anchor.y, anchor.x, anchor.y}.grown(lineWidth).crosses(p, q)
+}
+
+// intersect reports whether the segments ab and cd cross.
+func intersect(a, b, c, d point) bool {
+	side := func(p, q, r point) float64 { return (q.x-p.x)*(r.y-p.y) - (q.y-p.y)*(r.x-p.x) }
+	return side(a, b, c)*side(a, b, d) < 0 && side(c, d, a)*side(c, d, b) < 0
+}
+
+// candidates lists places for a label around an anchor: on rings about it,
+// each with the label centred and shifted to either side.
+func (p *placer) candidates(width, height float64, a point) []box {
+	const rings, first, step = 18, 5, 9 // distances in points
+	var all []box
+	at := func(left, top float64) {
+		all = append(all, box{left, top, left + width, top + height})
+	}
+	for r := range rings {
+		gap := float64(first + step*r)
+		for _, shift := range [...]float64{0.5, 0.25, 0.75, 0, 1} {
+			left := a.x - shift*width
+			at(left, a.y-gap-height)
+			at(left, a.y+gap)
+		}
+		for _, down := range [...]float64{0.5, 0, 1} {
+			top := a.y - down*height
+			at(a.x+gap, top)
+			at(a.x-gap-width, top)
+		}
+		// Corners of the ring.
+		at(a.x+gap, a.y-gap-height)
+		at(a.x-gap-width, a.y-gap-height)
+		at(a.x+gap, a.y+gap)
+		at(a.x-gap-width, a.y+gap)
+	}
+	return all
+}
+
+// spread returns tops for labels of the given heights, one below the other in
+// the order of their targets (which the labels' centres would like to have),
+// kept between top and bottom: the least squares fit, by pooling neighbours
+// that push each other. It returns false if they do not fit.
+func spread(targets, heights []float64, top, bottom float64) ([]float64, bool) {
+	n := len(targets)
+	order := make([]int, n)
+	total := 0.0
+	for i := range order {
+		order[i] = i
+		total += heights[i]
+	}
+	if total > bottom-top {
+		return nil, false
+	}
+	sort.SliceStable(order, func(a, b int) bool { return targets[order[a]] < targets[order[b]] })
+
+	// A block is a run of labels that touch; its best top is the mean of
+	// what its labels wish.
+	type block struct {
+		members      []int
+		wish, height float64 // sum of the wishes for the block's top; height
+		topPlace     float64
+	}
+	settle := func(b *block) {
+		b.topPlace = min(max(b.wish/float64(len(b.members)), top), bottom-b.height)
+	}
+	var blocks []block
+	for _, i := range order {
+		b := block{members: []int{i}, wish: targets[i] - heights[i]/2, height: heights[i]}
+		settle(&b)
+		for len(blocks) > 0 {
+			a := blocks[len(blocks)-1]
+			if a.topPlace+a.height <= b.topPlace {
+				break
+			}
+			// Each of b's labels stands a.height lower in the joint
+			// block.
+			b.wish += a.wish - a.height*float64(len(b.members))
+			b.members = append(a.members, b.members...)
+			b.height += a.height
+			blocks = blocks[:len(blocks)-1]
+			settle(&b)
+		}
+		blocks = append(blocks, b)
+	}
+	tops := make([]float64, n)
+	for _, b := range blocks {
+		at := b.topPlace
+		for _, i := range b.members {
+			tops[i] = at
+			at += heights[i]
+		}
+	}
+	return tops, true
+}

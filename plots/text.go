@@ -1,0 +1,128 @@
+package plots
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// Shares of the type size that a line of the typeface fills above and below
+// its baseline: capitals with accents and descenders of Liberation Sans.
+const (
+	ascentShare  = 0.80
+	descentShare = 0.22
+)
+
+func (l lettering) ascent() float64 { return ascentShare * l.size }
+func (l lettering) height() float64 { return (ascentShare + descentShare) * l.size }
+
+// leading is the distance from a baseline to the next.
+func (l lettering) leading() float64 { return 1.22 * l.size }
+
+func (l lettering) width(s string) float64 {
+	f := l.face()
+	return f.Width(s).Points()
+}
+
+// widest returns the width of the longest line.
+func (l lettering) widest(lines []string) float64 {
+	w := 0.0
+	for _, s := range lines {
+		w = max(w, l.width(s))
+	}
+	return w
+}
+
+// printable replaces what is no letter, mark or sign by a space: line breaks
+// and control characters, which some formats cannot hold.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == unicode.ReplacementChar || !unicode.IsPrint(r) {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+const ellipsis = "…"
+
+// wrap breaks s at spaces into lines no wider than width. Words that are
+// wider are broken; what does not fit on the allowed number of lines is left
+// out and an ellipsis marks it. A limit of 0 is no limit.
+func (l lettering) wrap(s string, width float64, limit int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(printable(s)) {
+		if line != "" && l.width(line+" "+word) <= width {
+			line += " " + word
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for l.width(word) > width {
+			head := l.head(word, width)
+			lines = append(lines, head)
+			word = word[len(head):]
+		}
+		line = word
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	if limit > 0 && len(lines) > limit {
+		rest := strings.Join(lines[limit-1:], " ")
+		lines = append(lines[:limit-1], l.shorten(rest, width))
+	}
+	return lines
+}
+
+// head returns the longest beginning of s that fits the width, one letter at
+// least.
+func (l lettering) head(s string, width float64) string {
+	end := len(s)
+	for i := range s {
+		if i > 0 && l.width(s[:i]) > width {
+			break
+		}
+		end = i
+	}
+	if end == 0 {
+		for i := range s {
+			if i > 0 {
+				return s[:i]
+			}
+		}
+		return s
+	}
+	return s[:end]
+}
+
+// shorten leaves out letters from the middle of s until it fits the width:
+// names that belong together often differ only at their ends.
+func (l lettering) shorten(s string, width float64) string {
+	if l.width(s) <= width {
+		return s
+	}
+	r := []rune(s)
+	for cut := 1; cut < len(r); cut++ {
+		keep := len(r) - cut
+		front := (keep + 1) / 2
+		short := strings.TrimSpace(string(r[:front])) + ellipsis + strings.TrimSpace(string(r[front+cut:]))
+		if l.width(short) <= width {
+			return short
+		}
+	}
+	return ellipsis
+}
+
+// decimal prints v with the given number of decimals, with a true minus sign
+// and without a minus before zero.
+func decimal(v float64, decimals int) string {
+	scale := math.Pow10(decimals)
+	if r := math.Round(v*scale) / scale; r == 0 {
+		v = 0
+	}
+	return strings.Replace(strconv.FormatFloat(v, 'f', decimals, 64), "-", "−", 1)
+}

@@ -1,0 +1,139 @@
+// Package plots draws figures from the results of shots: the lane from above
+// with its oil and the balls' paths, and the balls' motion against distance.
+// It computes no motion.
+//
+// There is one look for all of them, held in this file. Labels are placed so
+// that no two of them overlap; what a label would need and cannot have is left
+// out or told elsewhere, never printed over something else.
+package plots
+
+import (
+	"image/color"
+
+	stdfont "golang.org/x/image/font"
+
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/font/liberation"
+	"gonum.org/v1/plot/vg"
+)
+
+// Size is what a figure is made for.
+type Size int
+
+// The sizes. A sheet is 10 in wide on paper and 1200 pixels as a picture; it
+// can still be read when shown at 360. A phone's picture is laid out for a
+// column of 360 pixels and rendered at three times that.
+const (
+	Sheet Size = iota
+	Phone
+)
+
+// theme holds the measures of a size, in points (1/72 in).
+type theme struct {
+	width      float64 // of the figure
+	margin     float64 // blank rim
+	resolution int     // of the PNG, in dots per inch
+
+	title, body, small float64 // sizes of type
+
+	axisLeft    float64 // room left of a plot for its numbers
+	labelsRight float64 // most room right of a plot for the shots' labels
+
+	laneHeight     float64 // of a lane
+	smallLane      float64 // of a lane among many
+	laneColumns    int     // lanes side by side where there are many
+	panelHeight    float64 // of a panel of motion
+	pathWidth      float64 // of a shot's line
+	hairline, rule float64 // of grid lines and of frames
+	tick           float64 // half the length of a mark across a path
+	narrow         bool    // whether numbers beside a plot need lines of their own
+}
+
+func (s Size) theme() theme {
+	if s == Phone {
+		return theme{
+			width: 360, margin: 8, resolution: 216, narrow: true,
+			title: 14, body: 10.5, small: 9.5,
+			axisLeft: 26, labelsRight: 92,
+			laneHeight: 215, smallLane: 120, laneColumns: 1, panelHeight: 50,
+			pathWidth: 2.2, hairline: 0.5, rule: 0.8, tick: 5,
+		}
+	}
+	return theme{
+		width: 720, margin: 14, resolution: 120,
+		title: 20, body: 14, small: 12.5,
+		axisLeft: 36, labelsRight: 150,
+		laneHeight: 290, smallLane: 132, laneColumns: 2, panelHeight: 58,
+		pathWidth: 3, hairline: 0.6, rule: 1, tick: 7,
+	}
+}
+
+// Colours of everything that is not a shot.
+var (
+	ink        = color.NRGBA{0x22, 0x26, 0x2b, 0xff} // type and frames
+	softInk    = color.NRGBA{0x55, 0x5c, 0x64, 0xff} // axes, notes
+	faint      = color.NRGBA{0xd9, 0xdd, 0xe1, 0xff} // grid
+	faintMark  = color.NRGBA{0x98, 0xa0, 0xa9, 0xff} // arrows, phases behind a panel
+	gutterFill = color.NRGBA{0xe9, 0xea, 0xec, 0xff}
+	plate      = color.NRGBA{0xff, 0xff, 0xff, 0xb8} // behind type on oil
+	casing     = color.NRGBA{0xff, 0xff, 0xff, 0xd0} // beside a path, keeps it off the oil
+	paper      = color.NRGBA{0xff, 0xff, 0xff, 0xff}
+)
+
+// oilEmpty and oilFull are the ends of the ramp for oil: one quiet blue-grey,
+// light enough at its full end for dark type on it, in colour and in grey.
+var (
+	oilEmpty = color.NRGBA{0xff, 0xff, 0xff, 0xff}
+	oilFull  = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
+)
+
+// oilColor returns the ramp's colour at t between 0 and 1.
+func oilColor(t float64) color.NRGBA {
+	t = min(max(t, 0), 1)
+	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
+	return color.NRGBA{
+		mix(oilEmpty.R, oilFull.R), mix(oilEmpty.G, oilFull.G), mix(oilEmpty.B, oilFull.B), 0xff,
+	}
+}
+
+// maxOverlay is how many shots may share a panel; it is the number of styles.
+const maxOverlay = 4
+
+// stroke is how a line is drawn.
+type stroke struct {
+	color color.NRGBA
+	width float64   // points
+	dash  []float64 // lengths on, off, … in points; nil is a full line
+}
+
+// shotStroke returns the line of the i-th shot of a panel: a colour of the
+// palette for the colour-blind by Okabe and Ito (Color Universal Design,
+// 2008) and, since prints may be grey, a dash of its own.
+func (t theme) shotStroke(i int) stroke {
+	w := t.pathWidth
+	return [maxOverlay]stroke{
+		{color.NRGBA{0x00, 0x72, 0xb2, 0xff}, w, nil},                                   // blue
+		{color.NRGBA{0xd5, 0x5e, 0x00, 0xff}, w, []float64{3.2 * w, 1.4 * w}},           // vermillion
+		{color.NRGBA{0x00, 0x00, 0x00, 0xff}, w, []float64{1.1 * w, 1.1 * w}},           // black
+		{color.NRGBA{0x00, 0x9e, 0x73, 0xff}, w, []float64{4.5 * w, w, 1.1 * w, 1 * w}}, // bluish green
+	}[i%maxOverlay]
+}
+
+// typeface is the family of all lettering.
+const typeface = "Liberation"
+
+var fonts = font.NewCache(liberation.Collection())
+
+// lettering is a size of type in points, regular or bold.
+type lettering struct {
+	size float64
+	bold bool
+}
+
+func (l lettering) face() font.Face {
+	f := font.Font{Typeface: typeface, Variant: "Sans"}
+	if l.bold {
+		f.Weight = stdfont.WeightBold
+	}
+	return fonts.Lookup(f, vg.Points(l.size))
+}

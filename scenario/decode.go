@@ -1,0 +1,211 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// value is a node that was read as its field asks.
+type value struct {
+	path   string
+	at     place
+	given  bool // not a default
+	bad    bool // there is a problem already; do not build on it
+	word   string
+	number float64 // SI
+	text   string  // as written
+	form   *form
+	fields map[string]*value
+	items  []*value
+}
+
+// absent stands for fields that are not there.
+var absent = &value{bad: true}
+
+// field returns the value of a key: an absent one, which is bad, if neither
+// the file nor a default gives it.
+func (v *value) field(key string) *value {
+	if f := v.fields[key]; f != nil {
+		return f
+	}
+	return absent
+}
+
+// has reports whether the key was written or has a default.
+func (v *value) has(key string) bool { return v.fields[key] != nil }
+
+// good reports whether all of the keys have usable values.
+func (v *value) good(keys ...string) bool {
+	return !v.bad && !slices.ContainsFunc(keys, func(k string) bool { return !v.field(k).sound() })
+}
+
+// sound reports whether the value and all that is in it are usable.
+func (v *value) sound() bool {
+	if v.bad {
+		return false
+	}
+	for _, f := range v.fields {
+		if !f.sound() {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(v.items, func(i *value) bool { return !i.sound() })
+}
+
+// decoder reads nodes by shapes.
+type decoder struct {
+	*problems
+	warnings []string
+}
+
+func (d *decoder) fail(v *value, message, hint string) {
+	v.bad = true
+	d.add(v.at, v.path, message, hint)
+}
+
+// decode reads a node. The result is never nil.
+func (d *decoder) decode(n *node, s *shape, path string) *value {
+	v := &value{path: path, at: n.at, given: true}
+	switch {
+	case n.kind == refused:
+		v.bad = true
+	case n.kind == nothing:
+		d.fail(v, "has no value: "+s.wanted()+" is wanted", "")
+	case n.kind == scalar && s.scalar():
+		d.scalar(v, n.text, s)
+	case n.kind == sequence && s.items != nil:
+		d.list(v, n, s)
+	case n.kind == mapping && len(s.forms) > 0:
+		d.mapping(v, n, s)
+	default:
+		d.fail(v, n.describe()+" does not fit: "+s.wanted()+" is wanted", "")
+	}
+	return v
+}
+
+// scalar reports whether a scalar can be right.
+func (s *shape) scalar() bool {
+	return len(s.words) > 0 || s.toggle || s.number != nil || s.text
+}
+
+// spellings of on and off; true, false, yes and no are those of YAML 1.1.
+var spellings = map[string]string{"on": "on", "off": "off", "true": "on", "false": "off", "yes": "on", "no": "off"}
+
+func (d *decoder) scalar(v *value, text string, s *shape) {
+	v.text = text
+	if word, ok := spellings[strings.ToLower(text)]; ok && s.toggle {
+		v.word = word
+		return
+	}
+	if slices.Contains(s.words, text) {
+		v.word = text
+		return
+	}
+	switch {
+	case s.text:
+		v.text = strings.TrimSpace(text)
+		if strings.ContainsFunc(v.text, func(r rune) bool { return r < ' ' || r == 0x7f }) {
+			d.fail(v, "holds a line break or another control character", "")
+		}
+	case s.number != nil:
+		var err error
+		v.number, err = s.number.parse(text)
+		if err == nil {
+			err = s.number.check(text, v.number)
+		}
+		if err == nil {
+			return
+		}
+		hint := didYouMean(text, s.words)
+		if q := (*quantityError)(nil); errors.As(err, &q) && q.hint != "" {
+			hint = q.hint
+		}
+		message := err.Error()
+		if q := (*quantityError)(nil); errors.As(err, &q) {
+			message = q.message
+		}
+		d.fail(v, message, hint)
+	default:
+		candidates := s.words
+		if s.toggle {
+			candidates = append([]string{"on", "off"}, candidates...)
+		}
+		d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), didYouMean(text, candidates))
+	}
+}
+
+// check holds a number against its hard limits.
+func (n *number) check(text string, v float64) error {
+	text = strings.TrimSpace(text)
+	if n.integer && v != math.Trunc(v) {
+		return fmt.Errorf("%s is not a whole number", text)
+	}
+	if b := n.least; b.text != "" {
+		switch least := n.must(b.text); {
+		case b.open && v <= least:
+			return fmt.Errorf("%s is not above %s", text, b.text)
+		case v < least:
+			return fmt.Errorf("%s is below %s, the least allowed", text, b.text)
+		}
+	}
+	if b := n.most; b.text != "" {
+		switch most := n.must(b.text); {
+		case b.open && v >= most:
+			return fmt.Errorf("%s is not below %s", text, b.text)
+		case v > most:
+			return fmt.Errorf("%s is above %s, the most allowed", text, b.text)
+		}
+	}
+	return nil
+}
+
+func (d *decoder) list(v *value, n *node, s *shape) {
+	switch count := len(n.items); {
+	case count < s.least && s.least == s.most || s.most > 0 && count > s.most:
+		d.fail(v, fmt.Sprintf("has %s, not %d", plural(count, "value"), s.most), "")
+	case count < s.least:
+		d.fail(v, "is an empty list", "")
+	}
+	for i, item := range n.items {
+		v.items = append(v.items, d.decode(item, s.items, v.path+"["+strconv.Itoa(i)+"]"))
+	}
+}
+
+// plural counts things in words.
+func plural(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return strconv.Itoa(n) + " " + thing + "s"
+}
+
+// warn holds a value against the limits listed.
+func (d *decoder) warn(v *value, f *field) {
+	if v.bad {
+		return
+	}
+	switch {
+	case f.warned && !v.given:
+		d.warnings = append(d.warnings, fmt.Sprintf("%s is not given: %s is taken.", v.path, f.fallback))
+	case f.listed != nil && v.given && f.shape.number != nil:
+		n, l := f.shape.number, f.listed
+		if l.least != "" && v.number < n.must(l.least) || l.most != "" && v.number > n.must(l.most) {
+			d.warnings = append(d.warnings, fmt.Sprintf("%s: %s is outside the limits listed (%s).", v.path, strings.TrimSpace(v.text), l))
+		}
+	}
+}
+
+// String says the limits in words.
+func (l *listed) String() string {
+	switch {
+	case l.least == "":
+		return "at most " + l.most
+	case l.most == "":
+		return "at least " + l.least
+	}
+	return l.least + " to " + l.most
+}

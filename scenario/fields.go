@@ -1,0 +1,66 @@
+package scenario
+
+import (
+	"strconv"
+
+	"lanesim/lane"
+)
+
+// Hard limits that keep every derived value finite and meaningful.
+var (
+	anyAngle = quantity(angle, "deg", atLeast("-180 deg"), atMost("180 deg"))
+	anyBoard = bare(atLeast("0.5"), atMost(formatBare(lane.Boards+0.5)))
+	mu       = bare(atLeast("0"), atMost("2"))
+	share    = bare(atLeast("0"), atMost("1"))
+)
+
+// scenarioShape is a whole scenario file.
+var scenarioShape = record("a scenario", []field{
+	{key: "title", meaning: "Free text, shown on plots", shape: freeText, note: "none"},
+	{key: "lane", meaning: "The lane to bowl on", shape: laneShape, note: "or `lanes`"},
+	{key: "lanes", meaning: "Several lanes", shape: listOf(laneShape, 1, 0), note: "or `lane`"},
+	{key: "ball", meaning: "The ball to throw", shape: ballShape, note: "or `balls`"},
+	{key: "balls", meaning: "Several balls", shape: listOf(ballShape, 1, 0), note: "or `ball`"},
+	{key: "bowler", meaning: "Who throws, and how", shape: bowlerShape, note: "or `bowlers`"},
+	{key: "bowlers", meaning: "Several bowlers", shape: listOf(bowlerShape, 1, 0), note: "or `bowler`"},
+	{key: "settings", meaning: "How shots are computed and judged", shape: settingsShape, fallback: "{}"},
+	{key: "session", meaning: "Who bowls when, for lane wear", shape: sessionShape, note: "turns in the order written"},
+},
+	choice{[]string{"lane", "lanes"}, "a scenario needs a lane, for example  lane: {oil: dry}"},
+	choice{[]string{"ball", "balls"}, "a scenario needs a ball"},
+	choice{[]string{"bowler", "bowlers"}, "a scenario needs a bowler"},
+)
+
+// plurals are the list keys of the parts of which there can be several.
+var plurals = map[string]string{"lane": "lanes", "ball": "balls", "bowler": "bowlers"}
+
+var settingsShape = record("settings", []field{
+	{key: "tolerance", meaning: "Accuracy asked of the integration: local error per step relative to speed, spin and the lane's length",
+		shape: bare(atLeast("1e-12"), atMost("1e-2")), fallback: "1e-6"},
+	{key: "pocket", meaning: "Boards at the pins that count as the pocket", shape: pocketShape,
+		fallback: "{board: 17.5, half_width: 0.75}"},
+	{key: "good_angle", meaning: "Entry angles called good: from, to",
+		shape:    listOf(quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg")), 2, 2),
+		fallback: "[4 deg, 7 deg]"},
+})
+
+var pocketShape = &shape{
+	what: "a pocket",
+	forms: []form{{title: "a pocket", fields: []field{
+		{key: "board", meaning: "Middle of the pocket, in boards from the bowler's side", shape: anyBoard, required: true},
+		{key: "half_width", meaning: "Boards to either side that still count", shape: bare(atLeast("0"), atMost(strconv.Itoa(lane.Boards))), required: true},
+	}}},
+	items: anyBoard, least: 2, most: 2,
+}
+
+// deliveriesPerGame is how often a player throws in a game, about.
+const deliveriesPerGame = "16"
+
+var sessionShape = record("a session", []field{
+	{key: "order", meaning: "Turns, one after the other", required: true, shape: listOf(record("a turn", []field{
+		{key: "bowler", meaning: "Name of the bowler", shape: freeText, note: "the bowler, if there is one only"},
+		{key: "ball", meaning: "Name of the ball", shape: freeText, note: "the ball, if there is one only"},
+		{key: "games", meaning: "Number of games", shape: whole(atLeast("1"), atMost("10000")), fallback: "1"},
+		{key: "deliveries", meaning: "Deliveries in a game", shape: whole(atLeast("1"), atMost("10000")), fallback: deliveriesPerGame},
+	}), 1, 0)},
+})

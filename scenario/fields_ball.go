@@ -1,0 +1,99 @@
+package scenario
+
+import (
+	"math"
+
+	"lanesim/ball"
+)
+
+// The defaults of package ball.
+var (
+	defaultBall   = ball.Default()
+	defaultMemory = ball.DefaultFilmMemory()
+)
+
+var ballShape = record("a ball", []field{
+	{key: "name", meaning: "Name of the ball, shown in results", shape: freeText, note: "`ball`, or `ball 1`, `ball 2` …"},
+	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", above("0 lb"), atMost("1000 lb")),
+		fallback: weight.format(defaultBall.Weight, "lb"), warned: true, listed: &listed{"", "16 lb"}},
+	{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", above("0 in"), atMost("100 in")),
+		fallback: length.format(defaultBall.Diameter, "in"), warned: true, listed: &listed{"8.500 in", "8.595 in"}},
+	{key: "rg", meaning: "Low radius of gyration (RG), about the pin, undrilled; below the ball's radius",
+		shape: quantity(length, "in", above("0 in"), bound{}), fallback: length.format(defaultBall.RG, "in"), warned: true,
+		listed: &listed{"2.460 in", "2.800 in"}},
+	{key: "differential", meaning: "High minus low RG, undrilled", shape: quantity(length, "in", atLeast("0 in"), bound{}),
+		fallback: length.format(defaultBall.Differential, "in"), listed: &listed{"", "0.060 in"}},
+	{key: "intermediate_differential", meaning: "High minus intermediate RG, undrilled; at most the differential",
+		shape:    quantity(length, "in", atLeast("0 in"), bound{}),
+		fallback: length.format(defaultBall.IntermediateDifferential, "in")},
+	{key: "roughness", meaning: "Ra of the cover", shape: roughnessIn("uin"),
+		fallback: length.format(defaultBall.Roughness, "uin"), assumed: true, warned: true, listed: &listed{"", "50 uin"}},
+	{key: "finish", meaning: "Sanding grit of the cover, instead of the roughness; the Ra of a grit is assumed",
+		shape: quantity(grit, "grit", above("0 grit"), bound{}), note: "use `roughness`"},
+	{key: "layout", meaning: "Where pin and PSA lie against the bowler's axis: by two angles and a distance, or by three distances",
+		shape: layoutShape, note: "needed unless the differential is 0"},
+	{key: "grip", meaning: "Kind of grip drilled", shape: words(gripNames()...), fallback: string(Fingertip)},
+	{key: "balance", meaning: "Mass centre of the finished ball, as an offset or as static weights", shape: balanceShape,
+		note: "neutral"},
+	{key: "contact_radius", meaning: "Radius of the contact patch, for pivot friction; 0 mm turns that off",
+		shape:    quantity(length, "mm", atLeast("0 mm"), atMost("1 in")),
+		fallback: length.format(defaultBall.ContactRadius, "mm"), assumed: true},
+	{key: "film_memory", meaning: "Whether and how the cover carries oil from one turn to the next", shape: memoryShape,
+		fallback: map[bool]string{false: "on", true: "off"}[defaultMemory.Off]},
+}, choice{keys: []string{"roughness", "finish"}})
+
+var anyLength = quantity(length, "in", atLeast("0 in"), bound{})
+
+var layoutShape = &shape{what: "a layout", forms: []form{
+	{title: "a layout by angles", fields: []field{
+		{key: "drilling_angle", meaning: "Angle at the pin between the arcs to the PAP and to the PSA", shape: anyAngle, required: true},
+		{key: "pin_to_pap", meaning: "Distance from the pin to the PAP along the surface; at most half the circumference", shape: anyLength, required: true},
+		{key: "val_angle", meaning: "Angle at the PAP between the vertical axis line and the arc to the pin", shape: anyAngle, required: true},
+	}},
+	{title: "a layout by distances", fields: []field{
+		{key: "pin_to_pap", meaning: "Distance from the pin to the PAP along the surface; at most half the circumference", shape: anyLength, required: true},
+		{key: "psa_to_pap", meaning: "Distance from the PSA to the PAP along the surface", shape: anyLength, required: true},
+		{key: "pin_to_val", meaning: "Distance from the pin to the vertical axis line", shape: anyLength, required: true},
+		{key: "pin", meaning: "Whether the pin lies above or below the line square to the vertical axis line through the PAP",
+			shape: words("above", "below"), fallback: "above"},
+	}},
+}}
+
+// staticWeight is heavier than a hole could make it.
+var staticWeight = quantity(weight, "oz", atLeast("-2 lb"), atMost("2 lb"))
+
+var balanceShape = &shape{what: "a balance", forms: []form{
+	{title: "a balance by offset", fields: []field{
+		{key: "offset", meaning: "Mass centre from the ball's centre along the pin, intermediate (PSA × pin) and PSA axes",
+			shape: listOf(quantity(length, "mm", atLeast("-1 in"), atMost("1 in")), 3, 3), required: true},
+	}},
+	{title: "a balance by static weights", fields: []field{
+		{key: "side", meaning: "Weight to the right of the grip, seen with the fingers up", shape: staticWeight, fallback: "0 oz", listed: &listed{"-3 oz", "3 oz"}},
+		{key: "finger_thumb", meaning: "Weight toward the fingers", shape: staticWeight, fallback: "0 oz", listed: &listed{"-3 oz", "3 oz"}},
+		{key: "top", meaning: "Weight toward the grip", shape: staticWeight, fallback: "0 oz", listed: &listed{"-3 oz", "3 oz"}},
+	}},
+}}
+
+// never is the word for a cover that soaks up no oil.
+const never = "never"
+
+var memoryShape = &shape{what: "film memory", toggle: true, forms: []form{{title: "film memory", fields: []field{
+	{key: "pick_up", meaning: "Share of the lane's film that a pass takes up", shape: share,
+		fallback: formatBare(defaultMemory.PickUp), assumed: true},
+	{key: "give_back", meaning: "Share of the ball's film that it lays down", shape: share,
+		fallback: formatBare(defaultMemory.GiveBack), assumed: true},
+	{key: "contact_width", meaning: "Width of the track", shape: quantity(length, "mm", above("0 mm"), atMost("4 in")),
+		fallback: length.format(defaultMemory.ContactWidth, "mm"), assumed: true},
+	{key: "soak_in", meaning: "Time in which the cover soaks up all but 1/e of the film on it; `never` if it soaks up nothing",
+		shape: soakIn, fallback: soakInText(defaultMemory.SoakIn), assumed: true},
+}}}}
+
+var soakIn = &shape{words: []string{never}, number: &number{dimension: duration, unit: "s", least: above("0 s")}}
+
+// soakInText writes a soak-in time in s.
+func soakInText(t float64) string {
+	if math.IsInf(t, 1) {
+		return never
+	}
+	return duration.format(t, "s")
+}

@@ -1,0 +1,78 @@
+package scenario
+
+import "lanesim/ball"
+
+var defaultPAP = ball.DefaultPAP()
+
+// straight says when rotation and tilt mean nothing.
+const straight = "needed unless rev_rate is 0"
+
+var bowlerShape = record("a bowler", []field{
+	{key: "name", meaning: "Name of the bowler, shown in results", shape: freeText, note: "`bowler`, or `bowler 1`, `bowler 2` …"},
+	{key: "hand", meaning: "Hand that throws", shape: words(ball.Right.String(), ball.Left.String()), fallback: ball.Right.String()},
+	{key: "pap", meaning: "Positive axis point (PAP), from the centre of the grip along the surface", shape: record("a PAP", []field{
+		{key: "over", meaning: "Along the midline toward the bowler's axis side", shape: papLength, required: true},
+		{key: "up", meaning: "Toward the fingers; negative for down", shape: papLength, required: true},
+	}), fallback: "{over: " + length.format(defaultPAP.Over, "in") + ", up: " + length.format(defaultPAP.Up, "in") + "}"},
+	{key: "speed", meaning: "Speed of the ball's centre at release", required: true,
+		shape: quantity(speed, "mph", above("0 mph"), atMost("100 mph"))},
+	{key: "rev_rate", meaning: "Rev rate at release; 0 for a ball that does not turn", required: true,
+		shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("2000 rpm"))},
+	{key: "axis_rotation", meaning: "Axis rotation at release: 0 is forward roll, 90 deg side roll", note: straight, shape: anyAngle},
+	{key: "axis_tilt", meaning: "Axis tilt at release", note: straight,
+		shape: quantity(angle, "deg", atLeast("-89 deg"), atMost("89 deg"))},
+	{key: "phase", meaning: "Angle about the axis by which the ball is turned from where the fingers point down",
+		shape: quantity(angle, "deg", atLeast("-360 deg"), atMost("360 deg")), fallback: "0 deg"},
+	{key: "laydown", meaning: "Board, from the bowler's side, under the ball's centre where it first touches the lane", required: true,
+		shape: anyBoard},
+	{key: "laydown_distance", meaning: "How far past the foul line that is", fallback: "0 ft",
+		shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft"))},
+	{key: "angle", meaning: "Launch angle from straight down-lane, positive toward the bowler's ball-side gutter",
+		shape: launchAngle, note: "or `target`, or `aim`"},
+	{key: "target", meaning: "Point of the lane that the launch points at, instead of `angle`", note: "or `angle`, or `aim`",
+		shape: record("a target", []field{
+			{key: "board", meaning: "Board from the bowler's side", shape: anyBoard, required: true},
+			{key: "distance", meaning: "Distance from the foul line", required: true,
+				shape: quantity(length, "ft", above("0 ft"), atMost("1000 ft"))},
+		})},
+	{key: "aim", meaning: "Solve for the launch angle that reaches the pocket, instead of `angle`", shape: words("pocket"),
+		note: "or `angle`, or `target`"},
+	{key: "repeatability", meaning: "How alike the deliveries are: a skill level, or standard deviations; the levels are assumed",
+		shape: repeatabilityShape, note: "none"},
+},
+	choice{[]string{"angle", "target", "aim"}, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft}  or  aim: pocket"},
+)
+
+var launchAngle = quantity(angle, "deg", atLeast("-45 deg"), atMost("45 deg"))
+
+// papLength keeps the PAP within half a turn of any usual ball.
+var papLength = quantity(length, "in", atLeast("-14 in"), atMost("14 in"))
+
+var repeatabilityShape = &shape{what: "repeatability", words: levelNames(), forms: []form{{title: "repeatability", fields: []field{
+	{key: "laydown", meaning: "Standard deviation of the laydown, in boards", shape: bare(atLeast("0"), atMost("39")), fallback: "0"},
+	{key: "angle", meaning: "Standard deviation of the launch angle", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
+	{key: "speed", meaning: "Standard deviation of the speed", shape: quantity(speed, "mph", atLeast("0 mph"), atMost("50 mph")), fallback: "0 mph"},
+	{key: "rev_rate", meaning: "Standard deviation of the rev rate", shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("1000 rpm")), fallback: "0 rpm"},
+	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg")), fallback: "0 deg"},
+	{key: "axis_tilt", meaning: "Standard deviation of the axis tilt", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
+}}}}
+
+// level is a named skill level.
+type level struct{ name, sigmas string }
+
+// levels are the named skill levels. Their sigmas are assumed.
+var levels = []level{
+	{"machine", "{}"},
+	{"professional", "{laydown: 0.3, angle: 0.1 deg, speed: 0.15 mph, rev_rate: 5 rpm, axis_rotation: 1 deg, axis_tilt: 0.5 deg}"},
+	{"tournament", "{laydown: 0.5, angle: 0.15 deg, speed: 0.25 mph, rev_rate: 8 rpm, axis_rotation: 2 deg, axis_tilt: 1 deg}"},
+	{"league", "{laydown: 1, angle: 0.3 deg, speed: 0.5 mph, rev_rate: 15 rpm, axis_rotation: 4 deg, axis_tilt: 2 deg}"},
+	{"recreational", "{laydown: 2, angle: 0.7 deg, speed: 1 mph, rev_rate: 30 rpm, axis_rotation: 8 deg, axis_tilt: 4 deg}"},
+}
+
+func levelNames() []string {
+	names := make([]string, len(levels))
+	for i, l := range levels {
+		names[i] = l.name
+	}
+	return names
+}

@@ -1,0 +1,193 @@
+package scenario
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// mapping reads a mapping: it chooses a form, reads the keys and fills in
+// what is absent.
+func (d *decoder) mapping(v *value, n *node, s *shape) {
+	v.fields = map[string]*value{}
+	v.form = d.form(v, n, s)
+	if v.form == nil {
+		v.bad = true
+		d.unknown(v, n, s, nil)
+		return
+	}
+	missed := d.unknown(v, n, s, v.form)
+	d.exclude(v, n)
+	for i := range v.form.fields {
+		f := &v.form.fields[i]
+		path := join(v.path, f.key)
+		if given := n.entry(f.key); given != nil {
+			v.fields[f.key] = d.decode(given, f.shape, path)
+			d.warn(v.fields[f.key], f)
+			continue
+		}
+		switch {
+		case slices.Contains(missed, f.key):
+			v.fields[f.key] = absent // and no default in its place
+		case v.form.excluded(f.key, n):
+		case f.fallback != "":
+			v.fields[f.key] = d.fallback(f, path)
+			d.warn(v.fields[f.key], f)
+		case f.required:
+			v.fields[f.key] = absent
+			d.add(n.at, path, "is missing: "+f.shape.wanted()+" is wanted", "")
+		}
+	}
+}
+
+// join appends a key to a path.
+func join(path, key string) string {
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}
+
+// form chooses how a mapping is written, nil after a problem.
+func (d *decoder) form(v *value, n *node, s *shape) *form {
+	if len(s.forms) == 1 {
+		return &s.forms[0]
+	}
+	if s.selector != "" {
+		f := s.field(s.selector)
+		var selected *value
+		switch given := n.entry(s.selector); {
+		case given != nil:
+			selected = d.decode(given, f.shape, join(v.path, s.selector))
+		case f.fallback != "":
+			selected = d.fallback(f, "")
+		case misspelt(n, []string{s.selector}):
+			return nil
+		default:
+			d.add(n.at, join(v.path, s.selector), "is missing: "+f.shape.wanted()+" is wanted", "")
+			return nil
+		}
+		for i := range s.forms {
+			if s.forms[i].word == selected.word {
+				return &s.forms[i]
+			}
+		}
+		return nil
+	}
+	// The form of which most keys are there that the others do not have.
+	best, most := 0, 0
+	for i := range s.forms {
+		count := 0
+		for _, e := range n.entries {
+			if s.forms[i].field(e.key.text) != nil {
+				count++
+			}
+		}
+		if count > most {
+			best, most = i, count
+		}
+	}
+	if most == 0 {
+		var titles []string
+		for i := range s.forms {
+			titles = append(titles, s.forms[i].title+" ("+strings.Join(s.forms[i].keys(), ", ")+")")
+		}
+		d.fail(v, "has none of its keys: give "+either(titles), "")
+		return nil
+	}
+	return &s.forms[best]
+}
+
+// unknown complains about keys that the form does not have and returns those
+// that they were probably meant to be. Without a form, all forms count.
+func (d *decoder) unknown(v *value, n *node, s *shape, chosen *form) []string {
+	var meant []string
+	for _, e := range n.entries {
+		key := e.key.text
+		if chosen != nil && chosen.field(key) != nil || chosen == nil && s.field(key) != nil {
+			continue
+		}
+		path := join(v.path, key)
+		if s.field(key) != nil {
+			var titles []string
+			for i := range s.forms {
+				if s.forms[i].field(key) != nil {
+					titles = append(titles, s.forms[i].title)
+				}
+			}
+			d.add(e.key.at, path, "does not belong to "+chosen.title+" but to "+either(titles), "")
+			continue
+		}
+		keys := s.keys()
+		if chosen != nil {
+			keys = chosen.keys()
+		}
+		hint := didYouMean(key, keys)
+		if hint != "" {
+			meant = append(meant, nearest(key, keys))
+		} else {
+			hint = "the keys here are " + strings.Join(keys, ", ")
+		}
+		d.add(e.key.at, path, "unknown key "+strconv.Quote(key), hint)
+	}
+	return meant
+}
+
+// exclude complains about keys that exclude each other, and about groups of
+// which none is there.
+func (d *decoder) exclude(v *value, n *node) {
+	for _, c := range v.form.choices {
+		first := ""
+		for _, e := range n.entries {
+			switch {
+			case !slices.Contains(c.keys, e.key.text):
+			case first == "":
+				first = e.key.text
+			default:
+				d.add(e.key.at, join(v.path, e.key.text), strconv.Quote(first)+" is there already: give one of "+either(c.keys), "")
+			}
+		}
+		if first == "" && c.missing != "" && !misspelt(n, c.keys) {
+			d.add(n.at, v.path, c.missing, "")
+		}
+	}
+}
+
+// misspelt reports whether a key is there that was probably meant to be one of
+// those given.
+func misspelt(n *node, keys []string) bool {
+	return slices.ContainsFunc(n.entries, func(e entry) bool { return nearest(e.key.text, keys) != "" })
+}
+
+// excluded reports whether another key of the same group is there, so that
+// this one has no default.
+func (f *form) excluded(key string, n *node) bool {
+	return slices.ContainsFunc(f.choices, func(c choice) bool {
+		return slices.Contains(c.keys, key) && slices.ContainsFunc(c.keys, func(k string) bool { return n.entry(k) != nil })
+	})
+}
+
+// fallback reads a field's default, which is written as in a file.
+func (d *decoder) fallback(f *field, path string) *value {
+	var own problems
+	src := own.source("", f.fallback)
+	n := own.parse(f.fallback, place{src, 1, 1})
+	inner := decoder{problems: &own}
+	v := inner.decode(n, f.shape, path)
+	if err := own.err(); err != nil {
+		panic("scenario: default of " + f.key + ": " + err.Error())
+	}
+	v.ungive()
+	return v
+}
+
+// ungive marks a value and all that is in it as default.
+func (v *value) ungive() {
+	v.given = false
+	for _, f := range v.fields {
+		f.ungive()
+	}
+	for _, i := range v.items {
+		i.ungive()
+	}
+}

@@ -1,0 +1,219 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+// kind is the shape of a node.
+type kind int
+
+const (
+	nothing kind = iota // written, but empty
+	scalar
+	mapping
+	sequence
+	refused // something that was complained about already
+)
+
+// node is a value as it stands in a text.
+type node struct {
+	kind    kind
+	text    string // of a scalar, unquoted
+	at      place
+	entries []entry
+	items   []*node
+}
+
+type entry struct{ key, value *node }
+
+// entry returns the value of a key, nil if there is none.
+func (n *node) entry(key string) *node {
+	for _, e := range n.entries {
+		if e.key.text == key {
+			return e.value
+		}
+	}
+	return nil
+}
+
+// remove drops the entries of a key.
+func (n *node) remove(key string) {
+	kept := n.entries[:0:0]
+	for _, e := range n.entries {
+		if e.key.text != key {
+			kept = append(kept, e)
+		}
+	}
+	n.entries = kept
+}
+
+// clone copies the tree, so that one copy can change.
+func (n *node) clone() *node {
+	c := *n
+	c.entries = make([]entry, len(n.entries))
+	for i, e := range n.entries {
+		c.entries[i] = entry{e.key, e.value.clone()}
+	}
+	c.items = make([]*node, len(n.items))
+	for i, item := range n.items {
+		c.items[i] = item.clone()
+	}
+	return &c
+}
+
+// describe says what a node is, in words.
+func (n *node) describe() string {
+	switch n.kind {
+	case scalar:
+		return strconv.Quote(n.text)
+	case mapping:
+		return "a mapping"
+	case sequence:
+		return "a list"
+	}
+	return "nothing"
+}
+
+// surrogates matches the JSON escape of a character beyond the basic plane,
+// which YAML writes otherwise.
+var surrogates = regexp.MustCompile(`\\u[dD][89abAB][0-9a-fA-F]{2}\\u[dD][c-fC-F][0-9a-fA-F]{2}`)
+
+// joinSurrogates rewrites such escapes for the YAML reader.
+func joinSurrogates(text string) string {
+	return surrogates.ReplaceAllStringFunc(text, func(pair string) string {
+		high, _ := strconv.ParseUint(pair[2:6], 16, 32)
+		low, _ := strconv.ParseUint(pair[8:12], 16, 32)
+		return fmt.Sprintf(`\U%08X`, 0x10000+(high-0xD800)<<10+(low-0xDC00))
+	})
+}
+
+// parse turns a text into a tree, nil if that fails. The text stands in the
+// source from the given place on.
+func (p *problems) parse(text string, start place) *node {
+	if !utf8.ValidString(text) {
+		valid := text[:len(text)-len(strings.TrimLeftFunc(text, func(r rune) bool { return r != utf8.RuneError }))]
+		before := splitLines(valid)
+		p.add(place{start.source, start.line + len(before) - 1, len([]rune(before[len(before)-1])) + 1},
+			"", "the text is not UTF-8", "")
+		return nil
+	}
+	decoder := yaml.NewDecoder(strings.NewReader(joinSurrogates(text)))
+	var document yaml.Node
+	err := decoder.Decode(&document)
+	if errors.Is(err, io.EOF) || err == nil && document.Kind == 0 {
+		p.add(start, "", "there is nothing in it", "")
+		return nil
+	}
+	if err != nil {
+		p.syntax(err, start)
+		return nil
+	}
+	var second yaml.Node
+	if err := decoder.Decode(&second); err == nil {
+		p.add(start.plus(second.Line, second.Column), "", "a second document starts here: only one is read", "remove the line ---")
+	} else if !errors.Is(err, io.EOF) {
+		p.syntax(err, start)
+	}
+	if len(document.Content) != 1 {
+		p.add(start, "", "there is nothing in it", "")
+		return nil
+	}
+	return p.convert(document.Content[0], start)
+}
+
+// plus returns the place of a line and column of the text that starts at s.
+func (s place) plus(line, column int) place {
+	if line <= 1 {
+		return place{s.source, s.line, s.column + max(column, 1) - 1}
+	}
+	return place{s.source, s.line + line - 1, max(column, 1)}
+}
+
+// convert turns a YAML tree into nodes and refuses what a scenario may not
+// hold: aliases, anchors, tags and keys that are given twice.
+func (p *problems) convert(y *yaml.Node, start place) *node {
+	n := &node{at: start.plus(y.Line, y.Column)}
+	switch {
+	case y.Kind == yaml.AliasNode:
+		p.add(n.at, "", fmt.Sprintf("*%s is an alias: write the value out", y.Value), "")
+		n.kind = refused
+		return n
+	case y.Anchor != "":
+		p.add(n.at, "", fmt.Sprintf("&%s is an anchor: aliases are not read, so it has no use", y.Anchor), "")
+	case y.Style&yaml.TaggedStyle != 0:
+		p.add(n.at, "", fmt.Sprintf("%s is a tag: write the value alone", y.Tag), "")
+	}
+	switch y.Kind {
+	case yaml.ScalarNode:
+		n.kind, n.text = scalar, y.Value
+		if y.Tag == "!!null" || y.Value == "" {
+			n.kind = nothing
+		}
+	case yaml.SequenceNode:
+		n.kind = sequence
+		for _, item := range y.Content {
+			n.items = append(n.items, p.convert(item, start))
+		}
+	case yaml.MappingNode:
+		n.kind = mapping
+		first := map[string]place{}
+		for i := 0; i+1 < len(y.Content); i += 2 {
+			key := p.convert(y.Content[i], start)
+			value := p.convert(y.Content[i+1], start)
+			switch before, twice := first[key.text]; {
+			case y.Content[i].Tag == "!!merge":
+				p.add(key.at, "", "<< merges another mapping, which is not read: write the keys out", "")
+				continue
+			case key.kind == refused:
+				continue
+			case key.kind != scalar:
+				p.add(key.at, "", "a key must be a word, not "+key.describe(), "")
+				continue
+			case twice:
+				p.add(key.at, "", fmt.Sprintf("%q is given twice, first in line %d", key.text, before.line), "")
+				continue
+			}
+			first[key.text] = key.at
+			n.entries = append(n.entries, entry{key, value})
+		}
+	}
+	return n
+}
+
+// yamlLine finds the line in an error of the YAML reader.
+var yamlLine = regexp.MustCompile(`^line (\d+): `)
+
+// syntax places an error of the YAML reader. It names lines only; a tab that
+// indents is placed exactly.
+func (p *problems) syntax(err error, start place) {
+	message := strings.TrimPrefix(err.Error(), "yaml: ")
+	line := 1
+	if m := yamlLine.FindStringSubmatch(message); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		message = message[len(m[0]):]
+	}
+	at := start.plus(line, 1)
+	lines := start.source.lines
+	at.line = min(at.line, len(lines))
+	if strings.Contains(message, "cannot start any token") {
+		for i := at.line - 1; i < len(lines); i++ {
+			if indent := lines[i][:len(lines[i])-len(strings.TrimLeft(lines[i], " \t"))]; strings.Contains(indent, "\t") {
+				p.add(place{at.source, i + 1, strings.Index(indent, "\t") + 1}, "", "a tab cannot indent: use spaces", "")
+				return
+			}
+		}
+	}
+	if line > 1 {
+		text := lines[at.line-1]
+		at.column = 1 + len(text) - len(strings.TrimLeft(text, " "))
+	}
+	p.add(at, "", "this is not YAML: "+message, "")
+}

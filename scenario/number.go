@@ -1,0 +1,124 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/big"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// numberPattern is a number at the start of a text: a decimal number with an
+// optional exponent, or a whole number with a fraction.
+var numberPattern = regexp.MustCompile(`^([+-]?)(?:` +
+	`(?:(\d+)[ -])?(\d+)/(\d+)|` + // whole, numerator, denominator
+	`(\d*) ?([¼½¾⅛⅜⅝⅞⅓⅔])|` + // whole, fraction in one character
+	`(\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d+))?)`) // mantissa, exponent
+
+// fractions are those that have a character of their own.
+var fractions = map[string]string{
+	"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
+}
+
+// Bounds of what is taken for a number, so that exact arithmetic stays small:
+// no measured value needs more characters, and float64 ends near 10^±308.
+const (
+	longestNumber   = 80
+	largestExponent = 400
+)
+
+// tidy turns the typographic forms of minus and space into the plain ones.
+var tidy = strings.NewReplacer("−", "-", "\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ")
+
+// scanNumber reads the number at the start of a text exactly and returns what
+// follows it, without spaces.
+func scanNumber(text string) (*big.Rat, string, error) {
+	text = strings.TrimSpace(tidy.Replace(text))
+	if len(text) > longestNumber {
+		return nil, "", errors.New("is too long for a number")
+	}
+	lower := strings.ToLower(strings.TrimLeft(text, "+-"))
+	for _, word := range []string{".nan", "nan", ".inf", "infinity", "inf"} {
+		if lower == word || strings.HasPrefix(lower, word+" ") {
+			return nil, "", fmt.Errorf("%q is not a finite number", text)
+		}
+	}
+	m := numberPattern.FindStringSubmatch(text)
+	if m == nil {
+		return nil, "", errNoNumber
+	}
+	rest := text[len(m[0]):]
+	if err := checkSpelling(text, lower, rest, m); err != nil {
+		return nil, "", err
+	}
+	x := new(big.Rat)
+	switch {
+	case m[4] != "":
+		if strings.Trim(m[4], "0") == "" {
+			return nil, "", fmt.Errorf("%q divides by zero", m[0])
+		}
+		x.SetString(m[3] + "/" + m[4])
+		addWhole(x, m[2])
+	case m[6] != "":
+		x.SetString(fractions[m[6]])
+		addWhole(x, m[5])
+	default:
+		if m[8] != "" {
+			if e, err := strconv.Atoi(m[8]); err != nil || e > largestExponent || e < -largestExponent {
+				return nil, "", fmt.Errorf("%q is outside the range of numbers", m[0])
+			}
+		}
+		if _, ok := x.SetString(strings.TrimSuffix(m[7], ".") + exponent(m[8])); !ok {
+			return nil, "", errNoNumber
+		}
+	}
+	if m[1] == "-" {
+		x.Neg(x)
+	}
+	if f, _ := x.Float64(); math.IsInf(f, 0) || f == 0 && x.Sign() != 0 {
+		return nil, "", fmt.Errorf("%q is outside the range of numbers", m[0])
+	}
+	return x, strings.TrimSpace(rest), nil
+}
+
+// errNoNumber says that a text does not start with a number.
+var errNoNumber = errors.New("is not a number")
+
+// checkSpelling refuses what other readers would take for another number than
+// a person does.
+func checkSpelling(text, lower, rest string, m []string) error {
+	if strings.HasPrefix(lower, "0x") || strings.HasPrefix(lower, "0o") || strings.HasPrefix(lower, "0b") {
+		return fmt.Errorf("%q is not a decimal number", text)
+	}
+	if strings.HasPrefix(rest, "_") {
+		return fmt.Errorf("%q: digits cannot be grouped with underscores", text)
+	}
+	if strings.HasPrefix(rest, ",") {
+		return fmt.Errorf("%q has a comma: decimals follow a point, and digits are not grouped", text)
+	}
+	if strings.HasPrefix(rest, ":") || strings.HasPrefix(rest, ".") || strings.HasPrefix(rest, "/") {
+		return errNoNumber
+	}
+	for _, i := range []int{2, 3, 4, 5, 7} {
+		if len(m[i]) > 1 && m[i][0] == '0' && m[i][1] != '.' {
+			return fmt.Errorf("%q starts with a zero, which some readers take for octal", m[i])
+		}
+	}
+	return nil
+}
+
+func exponent(e string) string {
+	if e == "" {
+		return ""
+	}
+	return "e" + e
+}
+
+func addWhole(x *big.Rat, whole string) {
+	if whole != "" {
+		w, _ := new(big.Rat).SetString(whole)
+		x.Add(x, w)
+	}
+}

@@ -1,0 +1,185 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"path"
+	"strings"
+
+	"lanesim/lane"
+	"lanesim/patterns"
+)
+
+// Pattern is an oil pattern as a pattern file tells it.
+type Pattern struct {
+	Word        string // by which a scenario calls a built-in pattern, else ""
+	Name, About string
+	Kind        string // "crown" or "grid"
+
+	// Crown or Grid is what the film was built from; the other is nil.
+	Crown *patterns.Crown
+	Grid  *patterns.Grid
+
+	Oil *lane.OilMap
+}
+
+// ReadPattern reads a pattern file: YAML or, if its name ends in .csv, tape
+// readings. All that is wrong is returned together, as [Errors].
+func ReadPattern(name string, data []byte) (*Pattern, error) {
+	var p problems
+	r := reader{decoder: decoder{problems: &p}}
+	pattern := r.patternFile(name, data)
+	if err := p.err(); err != nil {
+		return nil, err
+	}
+	return pattern, nil
+}
+
+// BuiltinPatterns returns the patterns that come with the program, sorted by
+// the word that calls them.
+func BuiltinPatterns() []Pattern {
+	var list []Pattern
+	for _, b := range patterns.Builtins() {
+		p, err := ReadPattern(b.Name+".yaml", b.Source)
+		if err != nil {
+			panic(err) // they are part of the program, and tested
+		}
+		p.Word = b.Name
+		list = append(list, *p)
+	}
+	return list
+}
+
+// oil is how a lane's oil was given.
+type oil struct {
+	word    string   // of a built-in pattern, or dry
+	pattern *Pattern // nil if dry
+	film    *lane.OilMap
+}
+
+// name returns what a lane with this oil is called by default.
+func (o oil) name() string {
+	switch {
+	case o.pattern != nil && o.pattern.Name != "":
+		return o.pattern.Name
+	case o.word != "":
+		return o.word
+	case o.pattern != nil:
+		return "own pattern"
+	}
+	return ""
+}
+
+// oil resolves the oil of a lane.
+func (r *reader) oil(v *value) oil {
+	if v.bad {
+		return oil{}
+	}
+	if v.form != nil {
+		p := r.pattern(v, "")
+		if p == nil {
+			return oil{}
+		}
+		return oil{pattern: p, film: p.Oil}
+	}
+	if v.text == dry {
+		return oil{word: dry}
+	}
+	if patternEnding(v.text) {
+		return r.openPattern(v)
+	}
+	if source, ok := patterns.BuiltinSource(v.text); ok {
+		p, err := ReadPattern(v.text+".yaml", source)
+		if err != nil {
+			r.fail(v, err.Error(), "")
+			return oil{}
+		}
+		p.Word = v.text
+		return oil{word: v.text, pattern: p, film: p.Oil}
+	}
+	known := []string{dry}
+	for _, b := range patterns.Builtins() {
+		known = append(known, b.Name)
+	}
+	hint := didYouMean(v.text, known)
+	if hint == "" {
+		hint = "the patterns are " + strings.Join(known, ", ") + "; the name of a pattern file ends in .yaml, .yml, .json or .csv"
+	}
+	r.fail(v, fmt.Sprintf("no built-in pattern is called %q", v.text), hint)
+	return oil{}
+}
+
+// patternEnding reports whether a name is that of a pattern file.
+func patternEnding(name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".yaml", ".yml", ".json", ".csv":
+		return true
+	}
+	return false
+}
+
+// openPattern reads the pattern file that a scenario names.
+func (r *reader) openPattern(v *value) oil {
+	name := v.text
+	if !path.IsAbs(name) {
+		name = path.Join(r.folder, name)
+	}
+	if r.open == nil {
+		r.fail(v, "pattern files cannot be opened here", "")
+		return oil{}
+	}
+	data, err := r.open(name)
+	if err != nil {
+		r.fail(v, fmt.Sprintf("the pattern file cannot be read: %v", err), "")
+		return oil{}
+	}
+	p := r.patternFile(name, data)
+	if p == nil {
+		v.bad = true
+		return oil{}
+	}
+	return oil{pattern: p, film: p.Oil}
+}
+
+// patternFile reads a pattern file, nil after a problem.
+func (r *reader) patternFile(name string, data []byte) *Pattern {
+	src := r.source(name, string(data))
+	stem := strings.TrimSuffix(path.Base(name), path.Ext(name))
+	if strings.EqualFold(path.Ext(name), ".csv") {
+		grid, err := patterns.ReadTape(name, data)
+		if err == nil {
+			grid.Name = stem
+			return r.grid(&value{at: place{src, 1, 1}}, grid)
+		}
+		for _, e := range unjoin(err) {
+			at, message := place{src, 1, 1}, e.Error()
+			if t := (*patterns.TapeError)(nil); errors.As(e, &t) {
+				at, message = src.byteColumn(t.Line, t.Column), t.Reason
+			}
+			r.add(at, "", message, "")
+		}
+		return nil
+	}
+	n := r.parse(string(data), place{src, 1, 1})
+	if n == nil {
+		return nil
+	}
+	return r.pattern(r.decode(n, patternShape, ""), stem)
+}
+
+// byteColumn returns a place whose column is counted in bytes.
+func (s *source) byteColumn(line, column int) place {
+	if n := line - 1; n >= 0 && n < len(s.lines) {
+		text := s.lines[n]
+		column = len([]rune(text[:min(max(column-1, 0), len(text))])) + 1
+	}
+	return place{s, line, column}
+}
+
+// unjoin lists the errors that were joined.
+func unjoin(err error) []error {
+	if j, ok := err.(interface{ Unwrap() []error }); ok {
+		return j.Unwrap()
+	}
+	return []error{err}
+}

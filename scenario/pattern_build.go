@@ -1,0 +1,124 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+
+	"lanesim/lane"
+	"lanesim/patterns"
+)
+
+// pattern builds a pattern, nil after a problem.
+func (r *reader) pattern(v *value, stem string) *Pattern {
+	if v.form == nil {
+		return nil
+	}
+	name, about := stem, ""
+	if v.has("name") {
+		name = v.field("name").text
+	}
+	if v.has("about") {
+		about = v.field("about").text
+	}
+	if v.form.word == kindGrid {
+		return r.gridOf(v, name, about)
+	}
+	for _, set := range []string{"inside", "outside"} {
+		if s := v.field("boards").field(set); s.sound() && s.items[1].number < s.items[0].number {
+			r.fail(s, "boards are given from low to high", "")
+		}
+	}
+	if !v.sound() {
+		return nil
+	}
+	crown := patterns.Crown{
+		Name: name, About: about,
+		Length:      v.field("length").number,
+		Volume:      v.field("volume").number,
+		Ratio:       v.field("ratio").number,
+		Plateau:     v.field("plateau").number,
+		Shoulder:    v.field("shoulder").number,
+		FrontToBack: v.field("front_to_back").number,
+		FallOff:     v.field("fall_off").number,
+		Sets: patterns.BoardSets{
+			Inside:  boards(v.field("boards").field("inside")),
+			Outside: boards(v.field("boards").field("outside")),
+		},
+	}
+	film, err := crown.Build()
+	if err != nil {
+		for _, e := range unjoin(err) {
+			at, message := v, e.Error()
+			if s := (*patterns.ShapeError)(nil); errors.As(e, &s) && v.has(s.Field) {
+				at, message = v.field(s.Field), s.Reason
+			}
+			r.complain(v, at, message)
+		}
+		return nil
+	}
+	return &Pattern{Name: name, About: about, Kind: kindCrown, Crown: &crown, Oil: film}
+}
+
+// complain places a problem at a value, or at the whole that it is part of if
+// the value is a default.
+func (r *reader) complain(whole, part *value, message string) {
+	if part.given {
+		r.fail(part, message, "")
+		return
+	}
+	whole.bad = true
+	r.add(whole.at, part.path, message, "")
+}
+
+// boards resolves a run of boards.
+func boards(v *value) patterns.BoardRange {
+	return patterns.BoardRange{From: int(v.items[0].number), To: int(v.items[1].number)}
+}
+
+// gridOf builds a grid, nil after a problem.
+func (r *reader) gridOf(v *value, name, about string) *Pattern {
+	distances, units := v.field("distances"), v.field("units")
+	if distances.sound() {
+		for i := 1; i < len(distances.items); i++ {
+			if d := distances.items; d[i].number <= d[i-1].number {
+				r.fail(d[i], d[i].text+" does not come after "+d[i-1].text, "")
+			}
+		}
+		if last := distances.items[len(distances.items)-1]; last.number == 0 && last.sound() {
+			r.fail(last, "the oil ends at the foul line", "")
+		}
+	}
+	if !distances.bad && !units.bad && len(units.items) != len(distances.items) {
+		r.fail(units, fmt.Sprintf("has %s of film for %s", plural(len(units.items), "row"), plural(len(distances.items), "distance")), "")
+	}
+	if !v.sound() {
+		return nil
+	}
+	grid := patterns.Grid{Name: name, About: about}
+	for i, d := range distances.items {
+		grid.Distances = append(grid.Distances, d.number)
+		row := make([]float64, lane.Boards)
+		for j, u := range units.items[i].items {
+			row[j] = u.number
+		}
+		grid.Units = append(grid.Units, row)
+	}
+	return r.grid(v, grid)
+}
+
+// grid builds a grid, nil after a problem.
+func (r *reader) grid(v *value, grid patterns.Grid) *Pattern {
+	film, err := grid.Build()
+	if err != nil {
+		for _, e := range unjoin(err) {
+			message := e.Error()
+			if g := (*patterns.GridError)(nil); errors.As(e, &g) && g.Row >= 0 {
+				message = "row " + strconv.Itoa(g.Row+1) + ": " + g.Reason
+			}
+			r.fail(v, message, "")
+		}
+		return nil
+	}
+	return &Pattern{Name: grid.Name, About: grid.About, Kind: kindGrid, Grid: &grid, Oil: film}
+}

@@ -1,0 +1,145 @@
+package scenario
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Problem is one thing that is wrong with an input, and where.
+type Problem struct {
+	File         string
+	Line, Column int    // from 1; columns count characters
+	Path         string // of the field, such as "balls[0].rg"; may be empty
+	Message      string // what is wrong
+	Hint         string // what would help; may be empty
+	Source       string // the line that it stands in
+}
+
+// Errors are all problems of an input, in the order in which they stand there.
+type Errors []Problem
+
+// Error returns every problem as "file:line:column: path: what is wrong",
+// followed by the source line, a caret and the hint if there is one.
+func (e Errors) Error() string {
+	texts := make([]string, len(e))
+	for i, p := range e {
+		texts[i] = p.String()
+	}
+	return strings.Join(texts, "\n")
+}
+
+// excerpt is the number of characters shown of a long source line.
+const excerpt = 100
+
+// String returns the problem as it is shown, without a final newline.
+func (p Problem) String() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s:%d:%d: ", p.File, p.Line, p.Column)
+	if p.Path != "" {
+		b.WriteString(p.Path + ": ")
+	}
+	b.WriteString(p.Message)
+	line := []rune(p.Source)
+	caret := min(max(p.Column-1, 0), len(line))
+	if len(line) > excerpt {
+		from := min(max(caret-excerpt/2, 0), len(line)-excerpt)
+		to := from + excerpt
+		ends := [2]string{}
+		if from > 0 {
+			ends[0] = "… "
+		}
+		if to < len(line) {
+			ends[1] = " …"
+		}
+		caret += len([]rune(ends[0])) - from
+		line = []rune(ends[0] + string(line[from:to]) + ends[1])
+	}
+	for i, r := range line {
+		if !unicode.IsPrint(r) {
+			line[i] = ' '
+		}
+	}
+	if text := strings.TrimRight(string(line), " "); text != "" {
+		fmt.Fprintf(&b, "\n    %s\n    %s^", text, strings.Repeat(" ", caret))
+	}
+	if p.Hint != "" {
+		b.WriteString("\n    " + p.Hint)
+	}
+	return b.String()
+}
+
+// source is a text from which values are read.
+type source struct {
+	name  string
+	lines []string
+	order int // in which its problems are listed
+}
+
+// place is a position in a source, counted from 1.
+type place struct {
+	source       *source
+	line, column int
+}
+
+// problems collects what is wrong.
+type problems struct {
+	list    []placed
+	sources int
+}
+
+type placed struct {
+	at                  place
+	path, message, hint string
+}
+
+// source registers a text.
+func (p *problems) source(name, text string) *source {
+	p.sources++
+	return &source{name: name, lines: splitLines(text), order: p.sources}
+}
+
+// splitLines splits a text at the line ends of YAML.
+func splitLines(text string) []string {
+	text = strings.TrimPrefix(text, "\ufeff")
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n").Replace(text)
+	return strings.Split(text, "\n")
+}
+
+// add notes a problem. Where the same was said already about the same place
+// nothing is added: one value may stand for several fields.
+func (p *problems) add(at place, path, message, hint string) {
+	for _, o := range p.list {
+		if o.at == at && o.message == message {
+			return
+		}
+	}
+	p.list = append(p.list, placed{at, path, message, hint})
+}
+
+// err returns what was collected as [Errors], nil if there is nothing.
+func (p *problems) err() error {
+	if len(p.list) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(p.list, func(a, b placed) int {
+		return cmp.Or(
+			cmp.Compare(a.at.source.order, b.at.source.order),
+			cmp.Compare(a.at.line, b.at.line),
+			cmp.Compare(a.at.column, b.at.column),
+		)
+	})
+	errs := make(Errors, len(p.list))
+	for i, q := range p.list {
+		errs[i] = Problem{
+			File: q.at.source.name, Line: q.at.line, Column: q.at.column,
+			Path: q.path, Message: q.message, Hint: q.hint,
+		}
+		if n := q.at.line - 1; n >= 0 && n < len(q.at.source.lines) {
+			errs[i].Source = q.at.source.lines[n]
+		}
+	}
+	return errs
+}

@@ -1,0 +1,175 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+	"strings"
+)
+
+// unit is a unit of measurement: its SI value is exact, but for π which is
+// taken to 60 digits, so that a quantity is the float64 nearest to what is
+// written.
+type unit struct {
+	name    string
+	value   *big.Rat
+	aliases []string
+}
+
+// dimension is what a quantity measures.
+type dimension struct {
+	name  string // "speed"
+	units []unit // first the one to suggest
+}
+
+// exact returns a number given as decimal or fraction.
+func exact(text string) *big.Rat {
+	x, ok := new(big.Rat).SetString(text)
+	if !ok {
+		panic("scenario: " + text + " is not a number")
+	}
+	return x
+}
+
+// timesPi returns text·π.
+func timesPi(text string) *big.Rat {
+	return new(big.Rat).Mul(exact(text), exact("3.14159265358979323846264338327950288419716939937510582097494459"))
+}
+
+// The dimensions. Inch, foot, mile, pound and ounce are exact (1959
+// international yard and pound agreement).
+var (
+	speed = &dimension{"speed", []unit{
+		{"mph", exact("0.44704"), nil}, {"km/h", exact("5/18"), nil}, {"m/s", exact("1"), nil}, {"ft/s", exact("0.3048"), nil},
+	}}
+	length = &dimension{"length", []unit{
+		{"in", exact("0.0254"), []string{"inch", "inches"}}, {"ft", exact("0.3048"), []string{"foot", "feet"}},
+		{"m", exact("1"), nil}, {"cm", exact("0.01"), nil}, {"mm", exact("0.001"), nil},
+		{"um", exact("1e-6"), []string{"µm", "μm"}}, {"uin", exact("0.0254e-6"), []string{"µin", "μin"}},
+	}}
+	weight = &dimension{"weight", []unit{
+		{"lb", exact("0.45359237"), []string{"lbs"}}, {"oz", exact("0.028349523125"), nil},
+		{"kg", exact("1"), nil}, {"g", exact("0.001"), nil},
+	}}
+	angle = &dimension{"angle", []unit{
+		{"deg", timesPi("1/180"), []string{"°", "degrees"}}, {"rad", exact("1"), nil},
+	}}
+	rate = &dimension{"rate of revolution", []unit{
+		{"rpm", timesPi("1/30"), nil}, {"rad/s", exact("1"), nil},
+	}}
+	volume = &dimension{"volume", []unit{
+		{"mL", exact("1e-6"), []string{"ml"}}, {"L", exact("1e-3"), []string{"l"}},
+		{"uL", exact("1e-9"), []string{"µL", "μL", "ul"}},
+	}}
+	duration = &dimension{"time", []unit{
+		{"s", exact("1"), nil}, {"ms", exact("0.001"), nil}, {"min", exact("60"), nil},
+	}}
+	grit = &dimension{"finish", []unit{{"grit", exact("1"), nil}}}
+
+	dimensions = []*dimension{speed, length, weight, angle, rate, volume, duration, grit}
+)
+
+// names lists the units' names.
+func (d *dimension) names() []string {
+	names := make([]string, len(d.units))
+	for i, u := range d.units {
+		names[i] = u.name
+	}
+	return names
+}
+
+// unit returns the unit of a name, nil if the dimension has none such.
+func (d *dimension) unit(name string) *unit {
+	for i, u := range d.units {
+		if u.name == name || slices.Contains(u.aliases, name) {
+			return &d.units[i]
+		}
+	}
+	return nil
+}
+
+// quantityError says what is wrong with a quantity.
+type quantityError struct{ message, hint string }
+
+func (e *quantityError) Error() string {
+	if e.hint == "" {
+		return e.message
+	}
+	return e.message + " (" + e.hint + ")"
+}
+
+// parse reads a quantity of the dimension and returns its SI value. The
+// suggested unit appears in messages.
+func (d *dimension) parse(text, suggested string) (float64, error) {
+	x, rest, err := scanNumber(text)
+	if errors.Is(err, errNoNumber) {
+		return 0, &quantityError{fmt.Sprintf("%q is not a %s: that is a number with a unit, %s", text, d.name, either(d.names())), ""}
+	}
+	if err != nil {
+		return 0, &quantityError{err.Error(), ""}
+	}
+	if rest == "" {
+		return 0, &quantityError{fmt.Sprintf("%s needs a unit, for example %s %s", text, strings.TrimSpace(text), suggested), ""}
+	}
+	u := d.unit(rest)
+	if u == nil {
+		return 0, d.wrongUnit(rest)
+	}
+	f, _ := new(big.Rat).Mul(x, u.value).Float64()
+	if math.IsInf(f, 0) || f == 0 && x.Sign() != 0 {
+		return 0, &quantityError{fmt.Sprintf("%s is outside the range of numbers", text), ""}
+	}
+	return f, nil
+}
+
+// wrongUnit says which units fit instead of the given one.
+func (d *dimension) wrongUnit(given string) error {
+	fit := "the units are " + strings.Join(d.names(), ", ")
+	if len(d.units) == 1 {
+		fit = "the unit is " + d.units[0].name
+	}
+	for _, o := range dimensions {
+		if o.unit(given) != nil {
+			return &quantityError{fmt.Sprintf("%q is a unit of %s, not of %s; %s", given, o.name, d.name, fit), ""}
+		}
+	}
+	var known []string
+	for _, u := range d.units {
+		known = append(append(known, u.name), u.aliases...)
+	}
+	return &quantityError{fmt.Sprintf("%q is not a unit of %s; %s", given, d.name, fit), didYouMean(given, known)}
+}
+
+// parseBare reads a number without a dimension.
+func parseBare(text string) (float64, error) {
+	x, rest, err := scanNumber(text)
+	if errors.Is(err, errNoNumber) {
+		return 0, &quantityError{fmt.Sprintf("%q is not a number", text), ""}
+	}
+	if err != nil {
+		return 0, &quantityError{err.Error(), ""}
+	}
+	if rest != "" {
+		return 0, &quantityError{fmt.Sprintf("%q: a bare number is wanted here, without %q", text, rest), ""}
+	}
+	f, _ := x.Float64()
+	return f, nil
+}
+
+// format writes an SI value in a unit of the dimension, with as few digits as
+// read back to the same float64.
+func (d *dimension) format(value float64, unit string) string {
+	if d == nil {
+		return formatBare(value)
+	}
+	u := d.unit(unit)
+	if u == nil || math.IsNaN(value) || math.IsInf(value, 0) {
+		return fmt.Sprint(value)
+	}
+	return shortest(value, u.value) + " " + unit
+}
+
+// formatBare writes a number without a dimension.
+func formatBare(value float64) string { return shortest(value, exact("1")) }

@@ -1,0 +1,200 @@
+package scenario
+
+import (
+	"path"
+	"strconv"
+	"strings"
+
+	"lanesim/physics"
+)
+
+// OpenFile returns the contents of a file that a scenario names.
+type OpenFile func(name string) ([]byte, error)
+
+// Read reads a scenario file. The name is the file's, for error messages and
+// as the place that the names of pattern files in it are relative to; open
+// reads those, and may be nil if there can be none.
+//
+// Each of the sets is "path=value" and puts a value in place of what the file
+// has there, in order: "ball.rg=2.5 in", "balls[1].layout.pin_to_pap=3 in",
+// "balls.Pin far.rg=2.5 in". Without an index or a name, a path means all
+// balls, bowlers or lanes.
+//
+// All that is wrong is returned together, as [Errors].
+func Read(name string, data []byte, open OpenFile, sets []string) (*Scenario, error) {
+	var p problems
+	r := reader{decoder: decoder{problems: &p}, folder: path.Dir(name), open: open}
+	root := p.parse(string(data), place{p.source(name, string(data)), 1, 1})
+	if root == nil {
+		return nil, p.err()
+	}
+	for _, s := range sets {
+		if root.kind == mapping {
+			p.set(root, s)
+		}
+	}
+	v := r.decode(root, scenarioShape, "")
+	s := r.scenario(v)
+	if err := p.err(); err != nil {
+		return nil, err
+	}
+	s.Warnings = r.warnings
+	return s, nil
+}
+
+// reader turns decoded values into what they stand for. It goes on after a
+// problem, but never builds on a bad value.
+type reader struct {
+	decoder
+	folder string
+	open   OpenFile
+}
+
+// scenario resolves a whole file.
+func (r *reader) scenario(v *value) *Scenario {
+	s := &Scenario{}
+	if v.has("title") {
+		s.Title = v.field("title").text
+	}
+	lanes, balls, bowlers := v.several("lane"), v.several("ball"), v.several("bowler")
+	for _, l := range lanes {
+		made, oil := r.lane(l)
+		s.Lanes = append(s.Lanes, made)
+		s.oils = append(s.oils, oil)
+	}
+	for _, b := range balls {
+		made, grip := r.ball(b)
+		s.Balls = append(s.Balls, made)
+		s.Grips = append(s.Grips, grip)
+	}
+	for _, b := range bowlers {
+		s.Bowlers = append(s.Bowlers, r.bowler(b))
+		r.fits(b, lanes)
+	}
+	for i, name := range r.names("lane", lanes, func(i int) string { return s.Lanes[i].Name }) {
+		s.Lanes[i].Name = name
+	}
+	ballNames := r.names("ball", balls, func(int) string { return "" })
+	for i, name := range ballNames {
+		s.Balls[i].Name = name
+	}
+	bowlerNames := r.names("bowler", bowlers, func(int) string { return "" })
+	for i, name := range bowlerNames {
+		s.Bowlers[i].Name = name
+	}
+	s.Settings = r.settings(v.field("settings"))
+	if v.has("session") {
+		s.Session = r.session(v.field("session"), bowlerNames, ballNames)
+	}
+	return s
+}
+
+// several returns the values of lane and lanes, or the like.
+func (v *value) several(key string) []*value {
+	if v.has(key) {
+		return []*value{v.field(key)}
+	}
+	return v.field(plurals[key]).items
+}
+
+// names gives each of the values the name that was written or, failing that,
+// one of its own: the suggested one, or "ball", or "ball 2".
+func (r *reader) names(kind string, values []*value, suggested func(int) string) []string {
+	names := make([]string, len(values))
+	taken := map[string]bool{}
+	for i, v := range values {
+		n := v.field("name")
+		if n.bad {
+			continue
+		}
+		if taken[n.text] {
+			r.fail(n, "another "+kind+" has the name "+strconv.Quote(n.text)+" already", "")
+		}
+		names[i], taken[n.text] = n.text, true
+	}
+	for i := range values {
+		if names[i] != "" {
+			continue
+		}
+		name := suggested(i)
+		if name == "" {
+			name = kind
+			if len(values) > 1 {
+				name += " " + strconv.Itoa(i+1)
+			}
+		}
+		unique := name
+		for n := 2; taken[unique]; n++ {
+			unique = name + " (" + strconv.Itoa(n) + ")"
+		}
+		names[i], taken[unique] = unique, true
+	}
+	return names
+}
+
+// settings resolves the settings.
+func (r *reader) settings(v *value) physics.Settings {
+	s := physics.Settings{Tolerance: v.field("tolerance").number}
+	if p := v.field("pocket"); p.sound() {
+		if p.form != nil {
+			board, half := p.field("board").number, p.field("half_width").number
+			s.Pocket = physics.Window{Min: board - half, Max: board + half}
+		} else {
+			s.Pocket = r.window(p)
+		}
+	}
+	if a := v.field("good_angle"); a.sound() {
+		s.GoodAngle = r.window(a)
+	}
+	return s
+}
+
+// window resolves a list of two values.
+func (r *reader) window(v *value) physics.Window {
+	w := physics.Window{Min: v.items[0].number, Max: v.items[1].number}
+	if w.Max < w.Min {
+		r.fail(v, v.items[1].text+" is less than "+v.items[0].text, "")
+	}
+	return w
+}
+
+// session resolves who bowls when.
+func (r *reader) session(v *value, bowlers, balls []string) *Session {
+	s := &Session{}
+	for _, turn := range v.field("order").items {
+		if !turn.sound() {
+			continue
+		}
+		s.Order = append(s.Order, Turn{
+			Bowler:     r.named(turn, "bowler", bowlers),
+			Ball:       r.named(turn, "ball", balls),
+			Games:      int(turn.field("games").number),
+			Deliveries: int(turn.field("deliveries").number),
+		})
+	}
+	return s
+}
+
+// named finds the index of the bowler or ball that a turn names.
+func (r *reader) named(turn *value, key string, names []string) int {
+	if !turn.has(key) {
+		if len(names) > 1 {
+			r.add(turn.at, join(turn.path, key), "is missing: the "+key+"s are "+strings.Join(names, ", "), "")
+		}
+		return 0
+	}
+	n := turn.field(key)
+	for i, name := range names {
+		if name == n.text {
+			return i
+		}
+	}
+	if len(names) > 0 {
+		hint := didYouMean(n.text, names)
+		if hint == "" {
+			hint = "there is " + strings.Join(names, ", ")
+		}
+		r.fail(n, "no "+key+" has the name "+strconv.Quote(n.text), hint)
+	}
+	return 0
+}

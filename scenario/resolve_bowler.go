@@ -1,0 +1,105 @@
+package scenario
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// bowler resolves a bowler. Values that are bad stay zero.
+func (r *reader) bowler(v *value) Bowler {
+	b := Bowler{
+		PAP: ball.PAP{Over: v.field("pap").field("over").number, Up: v.field("pap").field("up").number},
+		Release: physics.Release{
+			Speed:           v.field("speed").number,
+			RevRate:         v.field("rev_rate").number,
+			AxisRotation:    v.field("axis_rotation").number,
+			AxisTilt:        v.field("axis_tilt").number,
+			Phase:           v.field("phase").number,
+			Laydown:         v.field("laydown").number,
+			LaydownDistance: v.field("laydown_distance").number,
+		},
+	}
+	if v.fields == nil {
+		return b
+	}
+	if v.field("hand").word == ball.Left.String() {
+		b.Release.Hand = ball.Left
+	}
+	if v.good("rev_rate") && b.Release.RevRate > 0 {
+		for _, key := range []string{"axis_rotation", "axis_tilt"} {
+			if !v.has(key) {
+				r.add(v.at, join(v.path, key), "is missing: a ball that turns has an axis", "")
+			}
+		}
+	}
+	switch {
+	case v.has("aim"):
+		b.AimAtPocket = true
+	case v.has("target"):
+		b.Release.Angle = r.target(v)
+	default:
+		b.Release.Angle = v.field("angle").number
+	}
+	if v.has("repeatability") {
+		b.Repeatability = repeatability(v.field("repeatability"))
+	}
+	return b
+}
+
+// target returns the launch angle toward a point of the lane. With boards
+// counted from the bowler's side, lower ones lie toward the ball-side gutter,
+// where angles are positive:
+//
+//	tan angle = (laydown − board) · board width / (distance − laydown distance)
+func (r *reader) target(v *value) float64 {
+	if !v.good("target", "laydown", "laydown_distance") {
+		return 0
+	}
+	board, distance := v.field("target").field("board"), v.field("target").field("distance")
+	ahead := distance.number - v.field("laydown_distance").number
+	if ahead <= 0 {
+		r.fail(distance, distance.text+" is not beyond the laydown", "")
+		return 0
+	}
+	angle := math.Atan((v.field("laydown").number - board.number) * lane.BoardWidth / ahead)
+	if math.Abs(angle) > launchAngle.number.must(launchAngle.number.most.text) {
+		r.fail(v.field("target"), fmt.Sprintf("asks for a launch angle of %.3g deg, beyond %s", angle/ball.Degree, launchAngle.number.most.text), "")
+	}
+	return angle
+}
+
+// fits checks what depends on bowler and lane both.
+func (r *reader) fits(bowler *value, lanes []*value) {
+	d := bowler.field("laydown_distance")
+	for _, l := range lanes {
+		if length := l.field("length"); !d.bad && !length.bad && d.number >= length.number {
+			r.fail(d, d.text+" is beyond the end of the lane, "+length.text, "")
+		}
+	}
+}
+
+// repeatability resolves a skill level or standard deviations.
+func repeatability(v *value) *Repeatability {
+	if !v.sound() {
+		return nil
+	}
+	r := &Repeatability{Level: v.word}
+	if v.form == nil {
+		for _, l := range levels {
+			if l.name == v.word {
+				v = (&decoder{}).fallback(&field{key: l.name, shape: repeatabilityShape, fallback: l.sigmas}, v.path)
+			}
+		}
+	}
+	r.Laydown = v.field("laydown").number
+	r.Angle = v.field("angle").number
+	r.Speed = v.field("speed").number
+	r.RevRate = v.field("rev_rate").number
+	r.AxisRotation = v.field("axis_rotation").number
+	r.AxisTilt = v.field("axis_tilt").number
+	return r
+}

@@ -1,0 +1,85 @@
+package scenario
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/lane"
+)
+
+// lane resolves a lane and its oil. Values that are bad stay zero.
+func (r *reader) lane(v *value) (lane.Lane, oil) {
+	l := lane.Lane{
+		Length:            v.field("length").number,
+		Tilt:              v.field("tilt").number,
+		Roughness:         v.field("roughness").number,
+		RollingResistance: v.field("rolling_resistance").number,
+	}
+	if v.fields == nil {
+		return l, oil{}
+	}
+	l.Friction = r.friction(v.field("friction"))
+	var o oil
+	switch {
+	case v.has("oil"):
+		o = r.oil(v.field("oil"))
+	case v.good("friction") && l.Friction.Law == lane.Mixed:
+		r.add(v.at, join(v.path, "oil"), "is missing: the mixed law needs it; name a built-in pattern, a pattern file or  dry", "")
+	default:
+		o.word = dry
+	}
+	l.Oil, l.Name = o.film, o.name()
+	if v.good("length") && l.Oil.Length() > l.Length {
+		at := v.field("oil")
+		if at.form != nil && at.form.word == kindCrown {
+			at = at.field("length")
+		}
+		r.fail(at, fmt.Sprintf("the oil ends at %.4g ft, beyond the lane's length of %.4g ft", l.Oil.Length()/lane.Foot, l.Length/lane.Foot), "")
+	}
+	return l, o
+}
+
+// friction resolves a friction law.
+func (r *reader) friction(v *value) lane.Friction {
+	if v.bad && v.form == nil {
+		return lane.Friction{}
+	}
+	f := lane.Friction{Law: lane.Law(v.form.word)}
+	switch f.Law {
+	case lane.Mixed:
+		f.Film = v.field("film").number
+		f.Dry = v.field("dry").number
+		f.Entrained = v.field("entrained").number
+	case lane.Constant:
+		f.Mu = v.field("mu").number
+	case lane.Zones:
+		f.Zones = r.zones(v.field("zones").items)
+	}
+	return f
+}
+
+// zones resolves the zones of a lane, which must follow each other.
+func (r *reader) zones(items []*value) []lane.Zone {
+	var zones []lane.Zone
+	var before *value
+	for i, z := range items {
+		if z.bad {
+			continue
+		}
+		zone := lane.Zone{To: math.Inf(1), Mu: z.field("mu").number}
+		to, last := z.field("to"), i == len(items)-1
+		switch {
+		case !z.has("to") && !last:
+			r.add(z.at, join(z.path, "to"), "is missing: only the last zone has no end", "")
+		case !z.has("to") || to.bad:
+		case last:
+			r.fail(to, "the last zone goes on to the end of the lane and has no  to", "")
+		case before != nil && to.number <= before.number:
+			r.fail(to, to.text+" is not beyond the zone before, which ends at "+before.text, "")
+		default:
+			zone.To, before = to.number, to
+		}
+		zones = append(zones, zone)
+	}
+	return zones
+}

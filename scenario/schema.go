@@ -1,0 +1,151 @@
+package scenario
+
+import (
+	"encoding/json"
+	"regexp"
+	"strings"
+)
+
+// Schema returns the JSON Schema (draft 2020-12) of scenario files, indented.
+// It describes shapes, units, defaults and limits of bare numbers; limits of
+// quantities and what fields ask of each other stand in the descriptions.
+func Schema() []byte {
+	schema := object{}.
+		with("$schema", "https://json-schema.org/draft/2020-12/schema").
+		with("title", "lanesim scenario")
+	return indented(append(schema, formSchema(&scenarioShape.forms[0], "")...))
+}
+
+// schema returns the schema of a shape.
+func (s *shape) schema() object {
+	var kinds []object
+	if s.toggle {
+		kinds = append(kinds, object{}.with("enum", []any{"on", "off", true, false}))
+	}
+	if len(s.words) > 0 {
+		kinds = append(kinds, object{}.with("enum", s.words))
+	}
+	if s.text {
+		kinds = append(kinds, object{}.with("type", "string"))
+	}
+	if s.number != nil {
+		kinds = append(kinds, s.number.schema())
+	}
+	if s.items != nil {
+		list := object{}.with("type", "array").with("items", s.items.schema())
+		if s.least > 0 {
+			list = list.with("minItems", s.least)
+		}
+		if s.most > 0 {
+			list = list.with("maxItems", s.most)
+		}
+		kinds = append(kinds, list)
+	}
+	for i := range s.forms {
+		kinds = append(kinds, formSchema(&s.forms[i], s.selector))
+	}
+	if len(kinds) == 1 {
+		return kinds[0]
+	}
+	return object{}.with("anyOf", kinds)
+}
+
+// formSchema returns the schema of a mapping; the selector key is fixed to the
+// form's word.
+func formSchema(f *form, selector string) object {
+	var properties object
+	var required []string
+	for i := range f.fields {
+		g := &f.fields[i]
+		schema := g.shape.schema()
+		if g.key == selector {
+			schema = object{}.with("const", f.word)
+			if g.fallback != "" && g.fallback != f.word {
+				required = append(required, g.key)
+			}
+		}
+		schema = schema.with("description", g.describe())
+		if g.required {
+			required = append(required, g.key)
+		}
+		properties = properties.with(g.key, schema)
+	}
+	o := object{}.with("type", "object").with("description", "Written as "+f.title+".").
+		with("properties", properties).with("additionalProperties", false)
+	if len(required) > 0 {
+		o = o.with("required", required)
+	}
+	var all []object
+	for _, c := range f.choices {
+		var one []object
+		for _, k := range c.keys {
+			one = append(one, object{}.with("required", []string{k}))
+		}
+		if c.missing != "" {
+			all = append(all, object{}.with("oneOf", one))
+			continue
+		}
+		all = append(all, object{}.with("not", object{}.with("required", c.keys)))
+	}
+	if len(all) > 0 {
+		o = o.with("allOf", all)
+	}
+	return o
+}
+
+// numberText matches the number of a quantity, without its checks.
+const numberText = `^\s*[+\-−]?\s*[0-9.¼½¾⅛⅜⅝⅞⅓⅔][0-9.eE+\-/ ¼½¾⅛⅜⅝⅞⅓⅔]*\s*`
+
+func (n *number) schema() object {
+	if n.dimension != nil {
+		var units []string
+		for _, u := range n.dimension.units {
+			for _, name := range append([]string{u.name}, u.aliases...) {
+				units = append(units, regexp.QuoteMeta(name))
+			}
+		}
+		return object{}.with("type", "string").with("pattern", numberText+"("+strings.Join(units, "|")+`)\s*$`)
+	}
+	kind := "number"
+	if n.integer {
+		kind = "integer"
+	}
+	o := object{}.with("type", kind)
+	for _, b := range []struct {
+		bound
+		closed, open string
+	}{{n.least, "minimum", "exclusiveMinimum"}, {n.most, "maximum", "exclusiveMaximum"}} {
+		if b.text == "" {
+			continue
+		}
+		key := b.closed
+		if b.bound.open {
+			key = b.open
+		}
+		o = o.with(key, json.Number(formatBare(n.must(b.text))))
+	}
+	return o
+}
+
+// describe says in sentences what a field means, its default and its limits.
+func (f *field) describe() string {
+	var b strings.Builder
+	b.WriteString(f.meaning + ".")
+	switch {
+	case f.fallback == "{}":
+	case f.fallback != "" && f.assumed:
+		b.WriteString(" Default " + f.fallback + ", assumed.")
+	case f.fallback != "":
+		b.WriteString(" Default " + f.fallback + ".")
+	case f.note != "":
+		b.WriteString(" Default: " + f.note + ".")
+	}
+	if n := f.shape.number; n != nil && n.limits() != "" {
+		b.WriteString(" Hard limits: " + n.limits() + ".")
+	}
+	if f.listed != nil {
+		b.WriteString(" Limits listed: " + f.listed.String() + ".")
+	}
+	return b.String()
+}
+

@@ -1,0 +1,204 @@
+package scenario
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// setName stands for the command line in messages.
+const setName = "--set"
+
+// segment is one step of a path: a key, a name or an index.
+type segment struct {
+	text   string
+	at     place
+	quoted bool
+}
+
+// index returns the segment as an index into a list of n values.
+func (s segment) index(n int) (int, bool) {
+	i, err := strconv.Atoi(s.text)
+	return i, err == nil && !s.quoted && i >= 0 && i < n
+}
+
+// set puts a value into the tree of a scenario, as "path=value" says.
+func (p *problems) set(root *node, text string) {
+	src := p.source(setName, text)
+	start := place{src, 1, 1}
+	path, value, ok := cutSet(text)
+	if !ok {
+		p.add(start, "", "path=value is wanted, for example  ball.rg=2.5 in", "")
+		return
+	}
+	segments, err := split(path, start)
+	if err != "" {
+		p.add(start, "", err, "")
+		return
+	}
+	at := start.plus(1, 1+len([]rune(text))-len([]rune(value)))
+	if strings.TrimSpace(value) == "" {
+		p.add(at, path, "has no value", "")
+		return
+	}
+	n := p.parse(value, at)
+	if n == nil {
+		return
+	}
+	s := setter{p, n, ""}
+	s.into(root, scenarioShape, segments)
+}
+
+// cutSet splits a text at the first = that is not in quotes.
+func cutSet(text string) (path, value string, ok bool) {
+	quoted := false
+	for i, r := range text {
+		switch {
+		case r == '"':
+			quoted = !quoted
+		case r == '=' && !quoted:
+			return text[:i], text[i+1:], true
+		}
+	}
+	return "", "", false
+}
+
+// split takes a path apart at its dots and brackets; quotes hold a name
+// together. It returns what is wrong, "" if nothing.
+func split(path string, start place) ([]segment, string) {
+	var list []segment
+	var word strings.Builder
+	from, column, quoted, wasQuoted, closed := 1, 0, false, false, false
+	end := func() bool {
+		text := word.String()
+		if text == "" && !closed {
+			return false
+		}
+		if text != "" {
+			lead := len([]rune(text)) - len([]rune(strings.TrimLeft(text, " ")))
+			list = append(list, segment{strings.TrimSpace(text), start.plus(1, from+lead), wasQuoted})
+		}
+		word.Reset()
+		wasQuoted, closed = false, false
+		return true
+	}
+	for _, r := range path {
+		column++
+		if word.Len() == 0 {
+			from = column
+		}
+		switch {
+		case r == '"':
+			quoted = !quoted
+			wasQuoted = true
+		case quoted:
+			word.WriteRune(r)
+		case r == '.' || r == '[':
+			if !end() {
+				return nil, "the path has an empty part"
+			}
+		case r == ']':
+			if !end() {
+				return nil, "the path has an empty part"
+			}
+			closed = true
+		default:
+			word.WriteRune(r)
+		}
+	}
+	if quoted {
+		return nil, "the path has a quotation mark without its partner"
+	}
+	if !end() {
+		return nil, "the path has an empty part"
+	}
+	return list, ""
+}
+
+// setter walks down a tree along a path.
+type setter struct {
+	*problems
+	value *node
+	path  string
+}
+
+func (s *setter) fail(at segment, message, hint string) {
+	s.add(at.at, s.path, message, hint)
+}
+
+// into sets the value below a node that has the shape.
+func (s *setter) into(n *node, sh *shape, rest []segment) {
+	if len(rest) == 0 {
+		*n = *s.value.clone()
+		return
+	}
+	head := rest[0]
+	switch {
+	case n.kind == refused:
+		return
+	case n.kind == sequence && sh.items != nil:
+		i, ok := head.index(len(n.items))
+		if !ok {
+			s.fail(head, fmt.Sprintf("%q is not an index from 0 to %d", head.text, len(n.items)-1), "")
+			return
+		}
+		s.path += "[" + head.text + "]"
+		s.into(n.items[i], sh.items, rest[1:])
+		return
+	case len(sh.forms) == 0:
+		s.fail(head, "nothing lies below "+s.path, "")
+		return
+	case n.kind == nothing || n.kind == scalar && sh.toggle && spellings[strings.ToLower(n.text)] == "on":
+		*n = node{kind: mapping, at: head.at}
+	case n.kind != mapping:
+		s.fail(head, fmt.Sprintf("%s is %s, which has no parts to set", s.path, n.describe()), "set "+s.path+" as a whole")
+		return
+	}
+	if sh == scenarioShape && s.part(n, rest) {
+		return
+	}
+	f := sh.field(head.text)
+	if f == nil {
+		keys := sh.keys()
+		hint := didYouMean(head.text, keys)
+		if hint == "" {
+			hint = "the keys here are " + strings.Join(keys, ", ")
+		}
+		s.fail(head, "unknown key "+strconv.Quote(head.text), hint)
+		if len(n.entries) == 0 {
+			n.kind = refused
+		}
+		return
+	}
+	s.path = join(s.path, f.key)
+	s.supersede(n, sh, f.key)
+	s.into(s.child(n, head), f.shape, rest[1:])
+}
+
+// child returns the value of a key, made if it is not there.
+func (s *setter) child(n *node, key segment) *node {
+	if c := n.entry(key.text); c != nil {
+		return c
+	}
+	k := &node{kind: scalar, text: key.text, at: key.at}
+	c := &node{kind: nothing, at: key.at}
+	n.entries = append(n.entries, entry{k, c})
+	return c
+}
+
+// supersede drops the keys of the file that exclude the one to be set.
+func (s *setter) supersede(n *node, sh *shape, key string) {
+	for i := range sh.forms {
+		for _, c := range sh.forms[i].choices {
+			if !slices.Contains(c.keys, key) {
+				continue
+			}
+			for _, other := range c.keys {
+				if o := n.entry(other); other != key && o != nil && o.at.source.name != setName {
+					n.remove(other)
+				}
+			}
+		}
+	}
+}

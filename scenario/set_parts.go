@@ -1,0 +1,97 @@
+package scenario
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// part sets a value in the lanes, balls or bowlers of a scenario, and reports
+// whether the path leads there. The key may be written as ball or balls
+// whichever the file has. An index or a name chooses one of several; without,
+// all are meant.
+func (s *setter) part(root *node, rest []segment) bool {
+	single, several := "", ""
+	for one, many := range plurals {
+		if rest[0].text == one || rest[0].text == many {
+			single, several = one, many
+		}
+	}
+	if single == "" {
+		return false
+	}
+	if len(rest) == 1 {
+		// The whole of it: it takes the place of either key.
+		s.path = rest[0].text
+		s.supersede(root, scenarioShape, rest[0].text)
+		*s.child(root, rest[0]) = *s.value.clone()
+		return true
+	}
+	shape := scenarioShape.field(single).shape
+	head, rest := rest[0], rest[1:]
+	var items []*node
+	list := root.entry(several)
+	switch one := root.entry(single); {
+	case list != nil && list.kind == sequence:
+		items = list.items
+	case list != nil:
+		return true // reading it will say what is wrong
+	case one != nil:
+		items = []*node{one}
+	default:
+		s.supersede(root, scenarioShape, single)
+		head.text = single
+		items = []*node{s.child(root, head)}
+	}
+	path := func(i int) string {
+		if list == nil {
+			return single
+		}
+		return several + "[" + strconv.Itoa(i) + "]"
+	}
+	chosen, ok := s.choose(single, items, rest[0])
+	if !ok {
+		return true
+	}
+	if chosen >= 0 {
+		s.path = path(chosen)
+		s.into(items[chosen], shape, rest[1:])
+		return true
+	}
+	for i, item := range items {
+		s.path = path(i)
+		s.into(item, shape, rest)
+	}
+	return true
+}
+
+// choose finds the item that a segment names, -1 if it names a key, so that
+// all items are meant; false after a problem.
+func (s *setter) choose(kind string, items []*node, by segment) (int, bool) {
+	if i, ok := by.index(len(items)); ok {
+		return i, true
+	}
+	var names []string
+	for i, item := range items {
+		if n := item.entry("name"); n != nil {
+			if strings.TrimSpace(n.text) == by.text {
+				return i, true
+			}
+			names = append(names, n.text)
+		}
+	}
+	keys := scenarioShape.field(kind).shape.keys()
+	for _, key := range keys {
+		if key == by.text && !by.quoted {
+			return -1, true
+		}
+	}
+	s.path = kind
+	if _, err := strconv.Atoi(by.text); err == nil {
+		s.fail(by, fmt.Sprintf("there is no %s %s: they count from 0 to %d", kind, by.text, len(items)-1), "")
+		return 0, false
+	}
+	s.path = join(kind, by.text)
+	s.fail(by, fmt.Sprintf("%q is neither a key nor the name of a %s", by.text, kind), didYouMean(by.text, append(names, keys...)))
+	return 0, false
+}

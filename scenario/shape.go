@@ -1,0 +1,223 @@
+package scenario
+
+import (
+	"slices"
+	"strings"
+)
+
+// The fields of a scenario are listed once, as data: reading, defaults, error
+// messages, the JSON Schema and the reference all come from these lists.
+
+// field is one key of a mapping.
+type field struct {
+	key     string
+	meaning string // a sentence without its full stop
+	shape   *shape
+
+	// fallback is what stands for an absent key, as it would be written.
+	// Without it an absent key must be required or means nothing.
+	fallback string
+	required bool
+	note     string // what to say in place of a default
+
+	assumed bool    // the default is assumed, not measured or agreed on
+	warned  bool    // leaving the key out is worth a warning
+	listed  *listed // limits of the rule book
+}
+
+// listed are the limits of the rule book: outside them a value is allowed and
+// warned about.
+type listed struct{ least, most string }
+
+// limitsNote says where the limits listed come from.
+const limitsNote = "The limits listed are those of the US governing body's rules as quoted by secondary pages; " +
+	"they change between editions, so check the current manual."
+
+// shape says which values a field may have. A scalar can be one of the words,
+// a number or free text; a list has items; a mapping has one of the forms.
+type shape struct {
+	what   string // what is wanted, for messages: "a layout"
+	words  []string
+	toggle bool // on and off in any of their spellings
+	number *number
+	text   bool
+
+	items       *shape
+	least, most int // number of items; most 0 is any number
+
+	// forms are the mappings to choose from: by the word under the selector
+	// key or, without one, by the keys that are there.
+	selector string
+	forms    []form
+}
+
+// form is one way to write a mapping.
+type form struct {
+	word    string // under the selector
+	title   string // "the mixed law"
+	fields  []field
+	choices []choice
+}
+
+// choice is a group of keys that exclude each other.
+type choice struct {
+	keys    []string
+	missing string // what to say if there is none; "" if none is needed
+}
+
+// number says which numbers a field may have.
+type number struct {
+	dimension   *dimension // nil for a bare number
+	unit        string     // in which it is suggested, and written out
+	least, most bound
+	integer     bool
+}
+
+// bound is a hard limit, as it is written; it is absent without text.
+type bound struct {
+	text string
+	open bool // the limit itself is excluded
+}
+
+func above(text string) bound   { return bound{text, true} }
+func below(text string) bound   { return bound{text, true} }
+func atLeast(text string) bound { return bound{text, false} }
+func atMost(text string) bound  { return bound{text, false} }
+
+// quantity returns the shape of a number with a unit.
+func quantity(d *dimension, unit string, least, most bound) *shape {
+	return &shape{number: &number{dimension: d, unit: unit, least: least, most: most}}
+}
+
+// bare returns the shape of a number without a unit.
+func bare(least, most bound) *shape {
+	return &shape{number: &number{least: least, most: most}}
+}
+
+// whole returns the shape of a whole number.
+func whole(least, most bound) *shape {
+	return &shape{number: &number{least: least, most: most, integer: true}}
+}
+
+// words returns the shape of a choice of words.
+func words(w ...string) *shape { return &shape{words: w} }
+
+// listOf returns the shape of a list.
+func listOf(items *shape, least, most int) *shape {
+	return &shape{items: items, least: least, most: most}
+}
+
+// record returns the shape of a mapping with one form.
+func record(what string, fields []field, choices ...choice) *shape {
+	return &shape{what: what, forms: []form{{title: what, fields: fields, choices: choices}}}
+}
+
+// freeText is the shape of any text on one line.
+var freeText = &shape{text: true}
+
+// toggle is the shape of on and off.
+var toggle = &shape{toggle: true}
+
+// field returns the field of a key, nil if the form has none such.
+func (f *form) field(key string) *field {
+	for i := range f.fields {
+		if f.fields[i].key == key {
+			return &f.fields[i]
+		}
+	}
+	return nil
+}
+
+// keys lists the form's keys.
+func (f *form) keys() []string {
+	keys := make([]string, len(f.fields))
+	for i, g := range f.fields {
+		keys[i] = g.key
+	}
+	return keys
+}
+
+// keys lists the keys of all forms, each once.
+func (s *shape) keys() []string {
+	var keys []string
+	for i := range s.forms {
+		for _, k := range s.forms[i].keys() {
+			if !slices.Contains(keys, k) {
+				keys = append(keys, k)
+			}
+		}
+	}
+	return keys
+}
+
+// field returns the first field of a key in any form.
+func (s *shape) field(key string) *field {
+	for i := range s.forms {
+		if f := s.forms[i].field(key); f != nil {
+			return f
+		}
+	}
+	return nil
+}
+
+// wanted says in words what the shape takes.
+func (s *shape) wanted() string {
+	var parts []string
+	if s.toggle {
+		parts = append(parts, "on", "off")
+	}
+	parts = append(parts, s.words...)
+	if s.number != nil {
+		parts = append(parts, s.number.wanted())
+	}
+	if s.text {
+		parts = append(parts, "a text")
+	}
+	if s.items != nil {
+		parts = append(parts, "a list")
+	}
+	if s.what != "" && len(s.forms) > 0 {
+		parts = append(parts, "a mapping")
+	}
+	return either(parts)
+}
+
+func (n *number) wanted() string {
+	switch {
+	case n.integer:
+		return "a whole number"
+	case n.dimension == nil:
+		return "a number"
+	default:
+		return "a " + n.dimension.name + " in " + n.unit
+	}
+}
+
+// parse reads a number of the kind, in SI.
+func (n *number) parse(text string) (float64, error) {
+	if n.dimension == nil {
+		return parseBare(text)
+	}
+	return n.dimension.parse(text, n.unit)
+}
+
+// must reads a number that stands in the lists of fields.
+func (n *number) must(text string) float64 {
+	v, err := n.parse(text)
+	if err != nil {
+		panic("scenario: " + err.Error())
+	}
+	return v
+}
+
+// limits says in words between which limits the number lies, "" if anywhere.
+func (n *number) limits() string {
+	var parts []string
+	if n.least.text != "" {
+		parts = append(parts, map[bool]string{true: "above ", false: "at least "}[n.least.open]+n.least.text)
+	}
+	if n.most.text != "" {
+		parts = append(parts, map[bool]string{true: "below ", false: "at most "}[n.most.open]+n.most.text)
+	}
+	return strings.Join(parts, ", ")
+}
