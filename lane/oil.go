@@ -213,9 +213,22 @@ func (o *OilMap) across(i int) float64 {
 	row := o.Film[i*o.Columns : (i+1)*o.Columns]
 	n := o.Columns
 	left := o.Right + float64(n-1)*o.Spacing
-	sum := (o.Right+Width/2)*row[0] + (Width/2-left)*row[n-1]
+	const edge = Width / 2
+	sum := min(max(o.Right+edge, 0), Width)*row[0] + min(max(edge-left, 0), Width)*row[n-1]
+	if o.Right >= -edge && left <= edge {
+		for j := 1; j < n; j++ {
+			sum += o.Spacing * (row[j-1] + row[j]) / 2
+		}
+		return sum
+	}
+	// Columns lie beyond an edge: cut the trapezoids off there.
 	for j := 1; j < n; j++ {
-		sum += o.Spacing * (row[j-1] + row[j]) / 2
+		y := o.Right + float64(j-1)*o.Spacing
+		from, to := max(y, -edge), min(y+o.Spacing, edge)
+		if to > from {
+			middle := ((from+to)/2 - y) / o.Spacing
+			sum += (to - from) * at(row, j-1, middle)
+		}
 	}
 	return sum
 }

@@ -34,12 +34,13 @@ const rowSliver = 1e-4
 // the ratio holds at every distance. With c the distance from the lane's
 // centre line in boards and ξ the share of the oiled length,
 //
-//	across(c) = e + (1 − e) s(c)
-//	along(ξ)  = b + (1 − b) (1 − ξ)^FallOff,    b = 1/FrontToBack
+//	across(c) ∝ Ratio (D_out − d(c)) + d(c) − D_in
+//	along(ξ)  ∝ b + (1 − b) (1 − ξ)^FallOff,    b = 1/FrontToBack
 //
-// where s is 1 on the plateau, 0 outside the shoulders and a cubic smoothstep
-// on them. The level e of the outer boards follows from the ratio, the scale
-// of the film from the volume. The film is symmetric.
+// where the drop d is 0 on the plateau, 1 outside the shoulders and a cubic
+// smoothstep on them, and D_in and D_out are its means over the inside and the
+// outside boards. The means of across are then as Ratio to 1. The volume sets
+// the scale. The film is symmetric.
 type Crown struct {
 	Name, About string
 
@@ -190,50 +191,43 @@ func (c Crown) along(ξ float64) float64 {
 // across returns the film on each board at the foul line, at no particular
 // scale.
 func (c Crown) across() ([]float64, error) {
-	s := make([]float64, lane.Boards)
-	for j := range s {
-		s[j] = c.crest(math.Abs(float64(j - (lane.Boards-1)/2)))
+	const centre = (lane.Boards - 1) / 2
+	film := make([]float64, lane.Boards)
+	for j := range film {
+		film[j] = c.drop(math.Abs(float64(j - centre)))
 	}
-	if c.Ratio == 1 {
-		for j := range s {
-			s[j] = 1
+	// The drop is symmetric, so either side gives the same means.
+	inside, outside := c.Sets.Inside.mean(film, false), c.Sets.Outside.mean(film, false)
+	least, most := film[centre], film[0]
+	switch {
+	case c.Ratio == 1:
+		for j := range film {
+			film[j] = 1
 		}
-		return s, nil
-	}
-	// The mean of e + (1−e)s over a set of boards is e + (1−e)S, with S the
-	// mean of s. From  e + (1−e)S_in = ratio · (e + (1−e)S_out)  follows e.
-	// The film is symmetric, so either side gives the same.
-	in, out := c.Sets.Inside.mean(s, false), c.Sets.Outside.mean(s, false)
-	if !(in > out) {
+		return film, nil
+	case !(inside < outside):
 		return nil, &ShapeError{"ratio", fmt.Sprintf(
-			"%g cannot be met: plateau and shoulder make no difference between the inside and the outside boards", c.Ratio)}
-	}
-	above, below := in-c.Ratio*out, c.Ratio*(1-out)-(1-in)
-	if above < 0 {
+			"%g cannot be met: plateau and shoulder leave no drop from the inside to the outside boards", c.Ratio)}
+	case c.Ratio*(outside-most)+most-inside < 0:
 		return nil, &ShapeError{"ratio", fmt.Sprintf(
-			"%g cannot be met: the shoulders reach over the outside boards and leave at most %.4g", c.Ratio, in/out)}
-	}
-	e := above / below
-	if below <= 0 || math.IsInf(e, 0) {
+			"%g cannot be met: plateau and shoulder allow at most %.4g before the outermost boards are dry",
+			c.Ratio, (most-inside)/(most-outside))}
+	case c.Ratio*(outside-least)+least-inside < 0:
 		return nil, &ShapeError{"ratio", fmt.Sprintf(
-			"%g cannot be met: the shoulders reach over the inside boards and leave at least %.4g", c.Ratio, (1-in)/(1-out))}
+			"%g cannot be met: plateau and shoulder allow at least %.4g before the middle board is dry",
+			c.Ratio, (inside-least)/(outside-least))}
 	}
-	for j := range s {
-		s[j] = e*(1-s[j]) + s[j] // keeps its digits for large e too
+	for j, d := range film {
+		film[j] = (c.Ratio*(outside-d) + d - inside) / (outside - inside)
 	}
-	return s, nil
+	return film, nil
 }
 
-// crest is s, the shape of the crown, at c boards from the centre line.
-func (c Crown) crest(boards float64) float64 {
-	t := (boards - c.Plateau/2) / c.Shoulder
-	switch {
-	case t <= 0:
-		return 1
-	case t >= 1:
-		return 0
-	}
-	return 1 - t*t*(3-2*t)
+// drop is d, from 0 on the plateau to 1 outside the shoulders, at so many boards
+// from the centre line.
+func (c Crown) drop(boards float64) float64 {
+	t := min(max((boards-c.Plateau/2)/c.Shoulder, 0), 1)
+	return t * t * (3 - 2*t)
 }
 
 // rowDistances returns every whole foot below length, in m, and length.

@@ -170,11 +170,11 @@ func TestCrownErrors(t *testing.T) {
 		{"sets", func(c *Crown) { c.Sets = BoardSets{BoardRange{18, 40}, BoardRange{3, 7}} },
 			"boards: inside 18–40 over outside 3–7 are not runs of boards from 1 to 39"},
 		{"too wide", func(c *Crown) { c.Plateau = 39 },
-			"ratio: 3 cannot be met: plateau and shoulder make no difference between the inside and the outside boards"},
+			"ratio: 3 cannot be met: plateau and shoulder leave no drop from the inside to the outside boards"},
 		{"shoulder outside", func(c *Crown) { c.Plateau, c.Shoulder, c.Ratio = 20, 10, 20 },
-			"ratio: 20 cannot be met: the shoulders reach over the outside boards and leave at most 2"},
+			"ratio: 20 cannot be met: plateau and shoulder allow at most 2.059 before the outermost boards are dry"},
 		{"shoulder inside", func(c *Crown) { c.Plateau, c.Shoulder, c.Ratio = 0.5, 3, 0.1 },
-			"ratio: 0.1 cannot be met: the shoulders reach over the inside boards and leave at least 0.312"},
+			"ratio: 0.1 cannot be met: plateau and shoulder allow at least 0.312 before the middle board is dry"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			c := good

@@ -84,7 +84,7 @@ type Section struct {
 // The film on a board is the average over the board's width, where each column
 // of the map stands for the strip half-way to its neighbours. So a map with a
 // column per board gives back its own values, a finer one is averaged, and the
-// boards add up to the map's volume.
+// boards add up to the map's volume if its columns lie on the lane.
 func Measure(o *lane.OilMap, sets BoardSets) Measures {
 	m := Measures{
 		Sets:      sets.orDefault(),

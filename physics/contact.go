@@ -3,7 +3,7 @@ package physics
 import "math"
 
 // This file holds the changes between sliding and rolling. Roll begins where
-// the slip is below slipFloor and the force that rolling needs is within
+// the slip is below a floor ε and the force that rolling needs is within
 // friction, |F| ≤ μN; it ends where that force exceeds friction.
 
 // centre is the velocity of the sphere's centre.
@@ -46,7 +46,7 @@ func (t *Thrower) settle(now float64, y []float64) {
 	m.rate(now, y, t.rates[:])
 	switch {
 	case m.mode == sliding:
-		if m.now.slip < slipFloor && t.grip(now, y) >= 0 {
+		if m.now.slip < t.slipFloor && t.grip(now, y) >= 0 {
 			t.roll(now, y)
 		}
 	case m.now.margin < 0:
@@ -105,8 +105,9 @@ func (t *Thrower) breakAway(now float64, y []float64) {
 	t.slips++
 	t.control.InitialStep = afterBreakaway
 	if size > 0 {
-		fx, fy := m.strike(y, -breakaway*f[0]/size, -breakaway*f[1]/size)
-		y[iWork] += (fx*-breakaway*f[0] + fy*-breakaway*f[1]) / (2 * size)
+		ux, uy := -breakaway*t.slipFloor*f[0]/size, -breakaway*t.slipFloor*f[1]/size
+		fx, fy := m.strike(y, ux, uy)
+		y[iWork] += (fx*ux + fy*uy) / 2
 	}
 }
 

@@ -46,6 +46,7 @@ type machine struct {
 	inverse       vector
 	offset        vector // centre to centre of mass, in body axes
 	offCentre     bool
+	mobility      float64 // 1/kg, acceleration of the contact per force, at most
 	isotropic     bool
 	contactRadius float64
 	resistance    float64 // of rolling
@@ -97,6 +98,7 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand) error {
 	m.inertia = b.Moments
 	m.inverse = vector{1 / b.Moments[0], 1 / b.Moments[1], 1 / b.Moments[2]}
 	m.isotropic = b.Moments[0] == b.Moments[1] && b.Moments[1] == b.Moments[2]
+	m.mobility = 1/b.Mass + b.Radius*b.Radius/min(b.Moments[0], b.Moments[1], b.Moments[2])
 	m.offset = b.Offset
 	m.offCentre = b.Offset != vector{}
 	m.contactRadius = b.ContactRadius

@@ -16,12 +16,17 @@ type referenceSample struct {
 // referenceTrack is the trail so far.
 type referenceTrack struct {
 	samples []referenceSample
-	first   int // samples before it are more than 1½ turns old
+	first   int     // samples before it are more than 1½ turns old
+	longest float64 // longest chord between neighbours
+	last    int     // where the last search ended
 }
 
 func (k *referenceTrack) add(t float64, s *referenceVector, c referenceContact) {
 	if n := len(k.samples); n > 0 && k.samples[n-1].Revolutions == s[revolutions] && k.samples[n-1].Film == c.Left {
 		return // no turn, no trail; but the film may jump
+	}
+	if n := len(k.samples); n > 0 {
+		k.longest = max(k.longest, r3.Norm(r3.Sub(c.ContactOnBall, k.samples[n-1].Contact)))
 	}
 	k.samples = append(k.samples, referenceSample{t, s[revolutions], c.ContactOnBall, c.Left})
 	for k.first+1 < len(k.samples) && k.samples[k.first+1].Revolutions < s[revolutions]-1.5 {
@@ -32,38 +37,49 @@ func (k *referenceTrack) add(t float64, s *referenceVector, c referenceContact) 
 // nearest finds the point of the trail nearest to the contact between ½ and
 // 1½ turns ago: its angle from the contact in rad, the time at which it was
 // laid and the film left there. There is none in the first half turn.
+//
+// Every piece of the trail is searched, but pieces that cannot be nearer than
+// the best so far are passed over; the search begins where the last one ended.
 func (k *referenceTrack) nearest(turns float64, contact r3.Vec) (angle, time, film float64, ok bool) {
 	oldest, youngest := turns-1.5, turns-0.5
 	best := math.Inf(1)
-	var chord r3.Vec
-	for i := k.first; i+1 < len(k.samples); i++ {
+	var at int
+	var share float64
+	consider := func(i int) {
 		a, b := &k.samples[i], &k.samples[i+1]
-		if a.Revolutions > youngest {
-			break
-		}
 		span := b.Revolutions - a.Revolutions
 		if span == 0 {
-			continue
+			return
 		}
 		from, to := max(0, (oldest-a.Revolutions)/span), min(1, (youngest-a.Revolutions)/span)
 		if from > to {
+			return
+		}
+		ab, ac := r3.Sub(b.Contact, a.Contact), r3.Sub(contact, a.Contact)
+		u := max(from, min(to, r3.Dot(ab, ac)/r3.Norm2(ab)))
+		if d := math.Sqrt(r3.Norm2(r3.Sub(ac, r3.Scale(u, ab)))); d < best {
+			best, at, share, ok = d, i, u, true
+		}
+	}
+	if k.last+1 < len(k.samples) {
+		consider(k.last)
+	}
+	for i := k.first; i+1 < len(k.samples) && k.samples[i].Revolutions <= youngest; i++ {
+		far := math.Sqrt(r3.Norm2(r3.Sub(contact, k.samples[i].Contact))) - best
+		if far > k.longest {
+			i += int(far/k.longest) - 1
 			continue
 		}
-		ab := r3.Sub(b.Contact, a.Contact)
-		ac := r3.Sub(contact, a.Contact)
-		u := max(from, min(to, r3.Dot(ab, ac)/r3.Norm2(ab)))
-		if dist := r3.Norm2(r3.Sub(ac, r3.Scale(u, ab))); dist < best {
-			best, ok = dist, true
-			chord = r3.Add(a.Contact, r3.Scale(u, ab))
-			time = a.Time + u*(b.Time-a.Time)
-			film = a.Film + u*(b.Film-a.Film)
-		}
+		consider(i)
 	}
-	if ok {
-		p := r3.Unit(chord)
-		angle = 2 * math.Asin(min(1, r3.Norm(r3.Sub(contact, p))/2))
+	if !ok {
+		return 0, 0, 0, false
 	}
-	return angle, time, film, ok
+	k.last = at
+	a, b := &k.samples[at], &k.samples[at+1]
+	p := r3.Unit(r3.Add(a.Contact, r3.Scale(share, r3.Sub(b.Contact, a.Contact))))
+	return 2 * math.Asin(min(1, r3.Norm(r3.Sub(contact, p))/2)),
+		a.Time + share*(b.Time-a.Time), a.Film + share*(b.Film-a.Film), true
 }
 
 // film finds what oil meets in the gap and adds the rates at which it changes
@@ -74,9 +90,12 @@ func (r *reference) film(t float64, s *referenceVector, mode referenceMode, turn
 		c.Lane = r.lane.Oil.Extended(s[posX], s[posY])
 	}
 	old, kept, overlap := 0.0, 1.0, 0.0
-	if angle, laid, film, ok := r.track.nearest(s[revolutions], c.ContactOnBall); ok {
-		old, kept = film, math.Exp(-(t-laid)/memory.SoakIn)
-		if share := angle * r.ball.Radius / memory.ContactWidth; share < 1 && !memory.Off {
+	if !memory.Off {
+		angle, laid, film, ok := r.track.nearest(s[revolutions], c.ContactOnBall)
+		if ok {
+			old, kept = film, math.Exp(-(t-laid)/memory.SoakIn)
+		}
+		if share := angle * r.ball.Radius / memory.ContactWidth; share < 1 {
 			overlap = math.Pow(1-share*share, 3)
 		}
 	}

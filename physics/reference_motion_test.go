@@ -144,7 +144,7 @@ func (r *reference) rates(t float64, s *referenceVector, mode referenceMode) (re
 		}
 	} else {
 		var e [2]float64 // direction of slip
-		if c.Slip >= referenceRollSlip {
+		if c.Slip >= r.settings.RollSlip {
 			e = [2]float64{u[0] / c.Slip, u[1] / c.Slip}
 		} else {
 			// Too slow for a direction: the ball breaks away against the
@@ -208,7 +208,7 @@ func (r *reference) roll(w, x, y, z, centripetal, gyroscopic, resist r3.Vec, piv
 	a, b, e := column(r3.Vec{X: 1}), column(r3.Vec{Y: 1}), column(r3.Vec{Z: 1})
 	dw = solve3(a, b, e, right)
 	holding := 0.0
-	if pivot == 0 {
+	if pivot == 0 && r.ball.ContactRadius > 0 {
 		up := solve3(a, b, e, z)
 		holding = -r3.Dot(z, dw) / r3.Dot(z, up)
 		dw = r3.Add(dw, r3.Scale(holding, up))

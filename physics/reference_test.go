@@ -28,26 +28,30 @@ type referenceSettings struct {
 	// friction relaxes at that rate, so that explicit steps must be shorter.
 	SlipFraction float64
 
+	// RollSlip is the slip in m/s below which a ball may begin to roll.
+	RollSlip float64
+
 	Marks []float64 // m down-lane, to be reported
 }
 
 // defaultReference resolves 300 rpm with 800 steps per turn.
 func defaultReference() referenceSettings {
-	return referenceSettings{Gravity: referenceGravity, Step: 2.5e-4, MaxTime: 60, SlipFraction: 0.25}
+	return referenceSettings{Gravity: referenceGravity, Step: 2.5e-4, MaxTime: 60, SlipFraction: 0.25, RollSlip: referenceRollSlip}
 }
 
-// refined returns the same run with all steps n times shorter.
+// refined returns the same run with all steps and thresholds n times smaller.
 func (s referenceSettings) refined(n float64) referenceSettings {
 	s.Step /= n
 	s.SlipFraction /= n
+	s.RollSlip /= n
 	return s
 }
 
 const (
 	referenceGravity = 9.80665 // m/s², standard (3rd CGPM 1901)
 
-	// referenceRollSlip is the slip in m/s below which a ball may begin to
-	// roll. On a dry board friction covers it in about 2 µs.
+	// referenceRollSlip is the default of RollSlip in m/s. On a dry board
+	// friction covers it in about 2 µs.
 	referenceRollSlip = 1e-5
 
 	// referenceEventTime is how closely in s an event is located; a ball
@@ -133,7 +137,7 @@ func throwReference(l lane.Lane, b ball.Ball, rel physics.Release, s referenceSe
 	res.Status = r.over
 	res.End = r.point(mode)
 	res.Flare, res.Revolutions, res.SlipDistance = r.y[flared], r.y[revolutions], r.y[slipped]
-	if res.PatternEnd == nil {
+	if mode.Oiled {
 		res.FlareOil = r.y[flared]
 	}
 	res.EnergyLost = r.y[dissipated] + res.RollLoss
@@ -196,13 +200,13 @@ func (r *reference) settle(mode *referenceMode, res *referenceResult) {
 			mode.Pivot = 0
 			_, c = r.rates(r.time, &r.y, *mode)
 		}
-		if mode.Pivot == 0 && math.Abs(c.Holding) > r.pivotLimit(c) {
+		if r.freed(*mode, c) {
 			mode.Pivot = -sign(c.Holding)
 		}
 		return
 	}
 	_, c := r.rates(r.time, &r.y, *mode)
-	if c.Slip >= referenceRollSlip {
+	if c.Slip >= r.settings.RollSlip {
 		return
 	}
 	roll := *mode
@@ -226,7 +230,7 @@ func (r *reference) step(mode *referenceMode, res *referenceResult) {
 	if !mode.Rolling {
 		i := slices.Min(r.ball.Moments[:])
 		rate := c.Mu * c.Normal * (1/r.ball.Mass + r.ball.Radius*r.ball.Radius/i)
-		h = min(h, r.settings.SlipFraction*max(c.Slip, referenceRollSlip)/rate)
+		h = min(h, r.settings.SlipFraction*max(c.Slip, r.settings.RollSlip)/rate)
 	}
 	h = min(h, r.settings.MaxTime-r.time)
 	next := r.rungeKutta(h, *mode)
@@ -278,8 +282,12 @@ func (r *reference) happened(t float64, y *referenceVector, mode referenceMode) 
 	if !mode.Rolling {
 		return false
 	}
-	return c.Speed < referenceRest || c.force() > c.Mu*c.Normal || mode.Pivot*c.SpinUp < 0 ||
-		mode.Pivot == 0 && math.Abs(c.Holding) > r.pivotLimit(c)
+	return c.Speed < referenceRest || c.force() > c.Mu*c.Normal || mode.Pivot*c.SpinUp < 0 || r.freed(mode, c)
+}
+
+// freed reports whether a held pivot must give way.
+func (r *reference) freed(mode referenceMode, c referenceContact) bool {
+	return mode.Pivot == 0 && math.Abs(c.Holding) > r.pivotLimit(c)
 }
 
 func (r *reference) offLane(y *referenceVector) bool {

@@ -44,6 +44,7 @@ type Thrower struct {
 	slips     int
 	finalTime float64
 	sampling  float64 // rad between samples of the trace
+	slipFloor float64 // m/s
 	stats     Stats
 }
 
@@ -91,18 +92,31 @@ const (
 )
 
 const (
-	// slipFloor is the slip in m/s below which the ball may begin to roll. At
-	// the deceleration of dry boards it is left 15 ns before the slip ends.
-	slipFloor = 1e-7
+	// slipFloorPerTolerance times the tolerance is ε, the slip in m/s below
+	// which the ball may begin to roll: 1e-5 at the default tolerance, and ten
+	// times the error that one step may leave in a velocity, so that the
+	// direction of the slip is known down to it. At the deceleration of dry
+	// boards 1e-5 m/s are gone in a millionth of a second.
+	slipFloorPerTolerance = 10.0
 
-	// breakaway is the slip in m/s with which a rolling ball is set sliding
-	// when it breaks away: above slipFloor, so that sliding is the state it
-	// is in, and of no consequence to the energy (10⁻¹³ J).
-	breakaway = 2 * slipFloor
+	// breakaway is the slip, in terms of ε, with which a rolling ball is set
+	// sliding when it breaks away: enough for sliding to be the state that it
+	// is in, and of no consequence to the energy (10⁻⁹ J).
+	breakaway = 2.0
 
 	// approach is the share of the slip that one step may use up, so that
 	// the end of the slip is never stepped over.
 	approach = 0.95
+
+	// relaxation is the longest step while the slip is small, in terms of
+	// the time in which friction turns the slip's direction, |u|/A with A the
+	// acceleration that friction gives the contact. A step at the limit of
+	// stability, 3.3 such times, would leave the direction in error for good.
+	relaxation = 1.5
+
+	// smallSlip is, in terms of ε, the slip below which that bound holds:
+	// above it the error allowed to a velocity turns it by less than 10⁻³ rad.
+	smallSlip = 100.0
 
 	// still is the speed in m/s at which a rolling ball has come to rest:
 	// it would need a quarter of a minute for a foot.
@@ -152,8 +166,8 @@ func NewThrower() *Thrower {
 				return never
 			}
 			fresh(at, y)
-			if m.now.slip >= slipFloor {
-				return m.now.slip - slipFloor
+			if m.now.slip >= t.slipFloor {
+				return m.now.slip - t.slipFloor
 			}
 			return -t.grip(at, y)
 		}},
@@ -240,6 +254,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		tolerance = defaultTolerance
 	}
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
+	t.slipFloor = slipFloorPerTolerance * tolerance
 	t.sampling = sampleAngle * math.Sqrt(math.Sqrt(tolerance/defaultTolerance))
 	maxTime := s.MaxTime
 	if maxTime == 0 {
@@ -394,12 +409,17 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	r := t.m.radius
 	ux, uy := y[ivx]-r*y[iwy], y[ivy]+r*y[iwx]
 	slip := math.Hypot(ux, uy)
-	if slip <= slipFloor {
+	if slip == 0 {
 		return limit
 	}
 	change := (ux*(dydt[ivx]-r*dydt[iwy]) + uy*(dydt[ivy]+r*dydt[iwx])) / slip
 	if change < 0 {
 		limit = min(limit, approach*slip/-change)
+	}
+	if slip < smallSlip*t.slipFloor {
+		if a := t.m.now.mu * t.m.now.normal * t.m.mobility; a > 0 {
+			limit = min(limit, relaxation*slip/a)
+		}
 	}
 	return limit
 }

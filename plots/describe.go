@@ -43,7 +43,7 @@ func (v *view) describeOne(s physics.Shot) string {
 	if h := s.Events.HookStart; h != nil {
 		parts = append(parts, "hook starts at "+feet(h.Distance))
 	}
-	if b := s.Events.Breakpoint; b != nil {
+	if b := turning(s); b != nil {
 		format := "breakpoint board %s at %s"
 		if b.Kind == physics.Curvature {
 			format = "bends most on board %s at %s"
@@ -115,8 +115,12 @@ func (v *view) describeMany() string {
 			decimal(board(high)-board(low), 1), named(all, low), decimal(board(low), 1),
 			named(all, high), decimal(board(high), 1), degrees(angles.min), degrees(angles.max))
 	}
-	if lost > 0 {
-		s += fmt.Sprintf("; %d of %d do not reach them", lost, len(all))
+	switch lost {
+	case 0:
+	case 1:
+		s += "; one does not reach them"
+	default:
+		s += fmt.Sprintf("; %d do not reach them", lost)
 	}
 	return s + "."
 }

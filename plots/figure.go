@@ -33,15 +33,11 @@ type Figure struct {
 	Series []Series
 
 	// Pocket is the window of boards at the pins that is marked as the
-	// pocket; zero means 17.5 ± 0.75.
+	// pocket; zero means [physics.DefaultPocket].
 	Pocket physics.Window
 
 	Size Size
 }
-
-// defaultPocket is the pocket where a figure names none: board 17.5, as
-// published pin studies have it, and half a ball's error to each side.
-var defaultPocket = physics.Window{Min: 16.75, Max: 18.25}
 
 // errNoPath says that a shot has nothing to draw.
 var errNoPath = errors.New("has no path to draw")
@@ -92,14 +88,15 @@ func newView(f Figure) (*view, error) {
 	}
 	v := &view{Figure: f, theme: f.Size.theme()}
 	if v.Pocket == (physics.Window{}) {
-		v.Pocket = defaultPocket
+		v.Pocket = physics.DefaultPocket
 	}
-	length := f.Lane.Length
-	if !(length > 0) || math.IsInf(length, 0) {
-		length = lane.HeadPin
+	v.pins = finite(f.Lane.Length) && f.Lane.Length > 0
+	switch {
+	case v.pins:
+		v.end = f.Lane.Length / lane.Foot
+	case len(f.Series) == 0:
+		v.end = lane.HeadPin / lane.Foot
 	}
-	v.pins = !math.IsInf(f.Lane.Length, 1)
-	v.end = length / lane.Foot
 	v.low, v.high = 0.5, lane.Boards+0.5
 	v.side = sideOf(f.Series)
 	for i, s := range f.Series {
@@ -252,7 +249,7 @@ func (p *page) heading(v *view) {
 		note = Describe(v.Figure)
 	}
 	p.y += 0.2 * p.body.size
-	for _, s := range p.body.wrap(note, width, 0) {
+	for _, s := range p.body.wrap(glued(note), width, 0) {
 		p.text(s, p.body, p.margin, p.y, softInk)
 		p.y += p.body.leading()
 	}

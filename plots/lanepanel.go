@@ -132,9 +132,7 @@ func (l *lanePanel) paths(shots []Series) []mark {
 	all := make([][]point, len(shots))
 	for i, s := range shots {
 		all[i] = l.path(s.Shot)
-		for _, run := range runs(all[i]) {
-			l.room.paths = append(l.room.paths, run)
-		}
+		l.room.paths = append(l.room.paths, runs(all[i])...)
 		l.line(all[i], stroke{color: casing, width: l.pathWidth + 2})
 	}
 	for i := range shots {
@@ -189,8 +187,8 @@ func (l *lanePanel) note(lines []string, letters []lettering, colors []color.NRG
 		l.rectangle(b.grown(1), plate)
 	}
 	const beside = 9 // points
-	if end := b.nearest(anchor); distance(end, anchor) > beside {
-		l.line([]point{anchor, end}, stroke{color: softInk, width: l.hairline})
+	if distance(b.nearest(anchor), anchor) > beside {
+		l.line([]point{anchor, b.leaderEnd(anchor)}, stroke{color: softInk, width: l.hairline})
 	}
 	y := b.top
 	for i, s := range lines {

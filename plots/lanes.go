@@ -95,8 +95,7 @@ func (l *lanePanel) earlyEnds() []int {
 			continue
 		}
 		l.cross(at)
-		lines, letters := l.v.endNumbers(s), []lettering{l.small, l.small}
-		colors := []color.NRGBA{ink, ink}
+		lines, letters, colors := []string{l.v.endLine(s)}, []lettering{l.small}, []color.NRGBA{ink}
 		if len(l.v.Series) > 1 {
 			lines = append([]string{l.label.shorten(named(l.v.Series, i), l.labelsRight)}, lines...)
 			letters = append([]lettering{l.label}, letters...)
@@ -135,6 +134,9 @@ func (v *view) endNumbers(s Series) []string {
 // endLine is endNumbers in one line.
 func (v *view) endLine(s Series) string {
 	n := v.endNumbers(s)
+	if s.Shot.Events.Pins == nil {
+		return n[0] + " " + n[1]
+	}
 	return n[0] + ", " + strings.TrimPrefix(n[1], "angle ")
 }
 
@@ -320,7 +322,7 @@ func (p *page) manyLanes(v *view) {
 			l.ground([]float64{5, 20, 35})
 			marks := l.paths(row[j : j+1])
 			l.drawPins()
-					last := row[j].Shot.Path[len(row[j].Shot.Path)-1]
+			last := row[j].Shot.Path[len(row[j].Shot.Path)-1]
 			if at := l.point(last.Distance, last.Lateral); l.x.to-at.x > l.small.size {
 				l.cross(at)
 			}

@@ -242,7 +242,11 @@ func (m *motionPanel) draw(axis span) {
 
 // ticks marks the moments of a shot across its line.
 func (m *motionPanel) ticks(s physics.Shot, y scale) {
-	for _, at := range []*physics.State{s.Events.HookStart, turning(s), s.Events.RollStart} {
+	states := []*physics.State{s.Events.HookStart, s.Events.RollStart}
+	if b := turning(s); b != nil {
+		states = append(states, &b.State)
+	}
+	for _, at := range states {
 		if at == nil {
 			continue
 		}
@@ -254,13 +258,6 @@ func (m *motionPanel) ticks(s physics.Shot, y scale) {
 		r := 0.6 * m.tick
 		m.line([]point{{p.x, max(p.y-r, m.area.top)}, {p.x, min(p.y+r, m.area.bottom)}}, stroke{color: softInk, width: m.rule})
 	}
-}
-
-func turning(s physics.Shot) *physics.State {
-	if b := s.Events.Breakpoint; b != nil {
-		return &b.State
-	}
-	return nil
 }
 
 // labels names the lines at their ends.

@@ -26,7 +26,7 @@ const (
 // labelled: what the bowler looks for first comes first.
 func phases(s physics.Shot) []phase {
 	var all []phase
-	if b := s.Events.Breakpoint; b != nil {
+	if b := turning(s); b != nil {
 		word := breakpoint
 		if b.Kind == physics.Curvature {
 			word = sharpestRun
@@ -40,6 +40,21 @@ func phases(s physics.Shot) []phase {
 		all = append(all, phase{rolls, r.Distance, r.Lateral})
 	}
 	return all
+}
+
+// sameSpot is the distance in m within which a breakpoint and the end of a shot
+// that never reached the pins are told as one: such a shot was still going
+// outward or bending when it ended.
+const sameSpot = lane.Foot
+
+// turning is the shot's breakpoint, if the shot went on from there.
+func turning(s physics.Shot) *physics.Breakpoint {
+	b := s.Events.Breakpoint
+	if b != nil && s.Events.Pins == nil && len(s.Path) > 0 &&
+		s.Path[len(s.Path)-1].Distance-b.Distance < sameSpot {
+		return nil
+	}
+	return b
 }
 
 // mark is a phase on the drawing: a tick across a line.

@@ -36,6 +36,21 @@ func (b box) nearest(p point) point {
 	return point{min(max(p.x, b.left), b.right), min(max(p.y, b.top), b.bottom)}
 }
 
+// leaderEnd returns where a line from p to a label in the box ends: beside it
+// if p is not above or below.
+func (b box) leaderEnd(p point) point {
+	end := b.nearest(p)
+	if end.x != p.x {
+		middle := b.centre().y
+		end.y = min(max(p.y, middle-b.height()/5), middle+b.height()/5)
+	}
+	return end
+}
+
+func (b box) holds(p point) bool {
+	return p.x >= b.left && p.x <= b.right && p.y >= b.top && p.y <= b.bottom
+}
+
 // crosses reports whether the segment from p to q meets the box (Liang and
 // Barsky's clipping).
 func (b box) crosses(p, q point) bool {
@@ -70,12 +85,12 @@ type placer struct {
 // Costs of a place, in points of distance from what the label names.
 const (
 	crossingCost = 90  // for each path that the label covers
-	leaderCost   = 14  // for each path that the way to the label crosses
+	leaderCost   = 35  // for each path that the way to the label crosses
 	farthest     = 170 // beyond this a label no longer tells what it belongs to
 )
 
 // clearance is kept free around a label, in points.
-const clearance = 2
+const clearance = 3
 
 // place takes the best place for a label of the given size that names one of
 // the anchors. It returns the label's box and the anchor, or false if there is
@@ -132,7 +147,12 @@ func (p *placer) free(b box) bool {
 func (p *placer) pathCost(b box, anchor point) float64 {
 	cost := 0.0
 	rim := b.grown(clearance)
-	end := b.nearest(anchor)
+	end := b.leaderEnd(anchor)
+	for _, t := range p.taken {
+		if !t.grown(clearance).holds(anchor) && t.crosses(anchor, end) {
+			cost += crossingCost
+		}
+	}
 	for _, path := range p.paths {
 		for i := 1; i < len(path); i++ {
 			if rim.crosses(path[i-1], path[i]) {

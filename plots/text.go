@@ -47,13 +47,25 @@ func printable(s string) string {
 
 const ellipsis = "…"
 
+// noBreak is a space at which a line does not end. It is drawn as a space.
+const noBreak = "\u00a0"
+
+// glued keeps numbers and their units on one line.
+func glued(s string) string {
+	return strings.NewReplacer(
+		" ft", noBreak+"ft", " mph", noBreak+"mph", " rpm", noBreak+"rpm",
+		" units", noBreak+"units", "board ", "board"+noBreak,
+	).Replace(s)
+}
+
 // wrap breaks s at spaces into lines no wider than width. Words that are
 // wider are broken; what does not fit on the allowed number of lines is left
 // out and an ellipsis marks it. A limit of 0 is no limit.
 func (l lettering) wrap(s string, width float64, limit int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(printable(s)) {
+	for _, word := range strings.FieldsFunc(s, breaks) {
+		word = printable(word)
 		if line != "" && l.width(line+" "+word) <= width {
 			line += " " + word
 			continue
@@ -77,6 +89,9 @@ func (l lettering) wrap(s string, width float64, limit int) []string {
 	}
 	return lines
 }
+
+// breaks reports whether a line may end at r.
+func breaks(r rune) bool { return unicode.IsSpace(r) && string(r) != noBreak }
 
 // head returns the longest beginning of s that fits the width, one letter at
 // least.

@@ -80,19 +80,24 @@ var (
 	paper      = color.NRGBA{0xff, 0xff, 0xff, 0xff}
 )
 
-// oilEmpty and oilFull are the ends of the ramp for oil: one quiet blue-grey,
-// light enough at its full end for dark type on it, in colour and in grey.
+// oilThin and oilFull are the ends of the ramp for oil: one quiet blue-grey,
+// light enough at its full end for dark type on it, in colour and in grey. Dry
+// lane has the paper's colour, which even the thinnest film has not.
 var (
-	oilEmpty = color.NRGBA{0xff, 0xff, 0xff, 0xff}
-	oilFull  = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
+	oilThin = color.NRGBA{0xec, 0xf2, 0xf6, 0xff}
+	oilFull = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
 )
 
-// oilColor returns the ramp's colour at t between 0 and 1.
+// oilColor returns the colour of a film that is the share t of the thickest
+// that the ramp shows.
 func oilColor(t float64) color.NRGBA {
-	t = min(max(t, 0), 1)
+	if !(t > 0) {
+		return paper
+	}
+	t = min(t, 1)
 	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
 	return color.NRGBA{
-		mix(oilEmpty.R, oilFull.R), mix(oilEmpty.G, oilFull.G), mix(oilEmpty.B, oilFull.B), 0xff,
+		mix(oilThin.R, oilFull.R), mix(oilThin.G, oilFull.G), mix(oilThin.B, oilFull.B), 0xff,
 	}
 }
 

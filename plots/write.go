@@ -57,8 +57,8 @@ func (d *Drawing) paper() element {
 
 func (d *Drawing) size() (w, h vg.Length) { return vg.Points(d.Width), vg.Points(d.Height) }
 
-// svg writes text as text, and so that a reader without the typeface takes
-// one of the same widths. The picture of the oil may be stretched by a
+// svg writes text as text. A reader without the typeface is told one of the
+// same widths and, for others, the width to fit each text to. The picture of the oil may be stretched by a
 // fraction of a pixel to fit its frame.
 func (d *Drawing) svg(w io.Writer) error {
 	c := vgsvg.New(d.size())
@@ -67,17 +67,38 @@ func (d *Drawing) svg(w io.Writer) error {
 	if _, err := c.WriteTo(&out); err != nil {
 		return err
 	}
-	s := strings.NewReplacer(
+	s := d.fixWidths(out.String())
+	s = strings.NewReplacer(
 		"font-family:Liberation Sans;font-variant:normal;",
 		"font-family:'Liberation Sans',Arial,Helvetica,sans-serif;",
 		"data:image/jpg;", "data:image/png;",
 		"<image ", `<image preserveAspectRatio="none" `,
-	).Replace(out.String())
+	).Replace(s)
 	// A title is what a screen reader tells.
 	const last = `xmlns:xlink="http://www.w3.org/1999/xlink">`
 	s = strings.Replace(s, last, last+"\n<title>"+html.EscapeString(d.title)+"</title>", 1)
 	_, err := io.WriteString(w, s)
 	return err
+}
+
+// fixWidths adds its width to every text, in the order in which the texts were
+// drawn.
+func (d *Drawing) fixWidths(svg string) string {
+	const start = "<text "
+	parts := strings.Split(svg, start)
+	out := parts[:1:1]
+	for _, e := range d.elements {
+		t, ok := e.(textElement)
+		if !ok || len(out) == len(parts) {
+			continue
+		}
+		fit := ""
+		if w := t.letters.width(t.text); w > 0 {
+			fit = fmt.Sprintf(`textLength="%.2f" lengthAdjust="spacingAndGlyphs" `, w)
+		}
+		out = append(out, fit+parts[len(out)])
+	}
+	return strings.Join(out, start)
 }
 
 func (d *Drawing) png(w io.Writer) error {

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"lanesim/lane"
+	"lanesim/physics"
 )
 
 // Hard limits that keep every derived value finite and meaningful.
@@ -38,11 +39,16 @@ var settingsShape = record("settings", []field{
 	{key: "tolerance", meaning: "Accuracy asked of the integration: local error per step relative to speed, spin and the lane's length",
 		shape: bare(atLeast("1e-12"), atMost("1e-2")), fallback: "1e-6"},
 	{key: "pocket", meaning: "Boards at the pins that count as the pocket", shape: pocketShape,
-		fallback: "{board: 17.5, half_width: 0.75}"},
+		fallback: pocketText(physics.DefaultPocket)},
 	{key: "good_angle", meaning: "Entry angles called good: from, to",
 		shape:    listOf(quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg")), 2, 2),
-		fallback: "[4 deg, 7 deg]"},
+		fallback: "[" + degrees(physics.DefaultGoodAngle.Min) + ", " + degrees(physics.DefaultGoodAngle.Max) + "]"},
 })
+
+// pocketText writes a pocket by its middle and half its width.
+func pocketText(w physics.Window) string {
+	return "{board: " + formatBare((w.Min+w.Max)/2) + ", half_width: " + formatBare((w.Max-w.Min)/2) + "}"
+}
 
 var pocketShape = &shape{
 	what: "a pocket",

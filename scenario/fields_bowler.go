@@ -48,7 +48,7 @@ var launchAngle = quantity(angle, "deg", atLeast("-45 deg"), atMost("45 deg"))
 // papLength keeps the PAP within half a turn of any usual ball.
 var papLength = quantity(length, "in", atLeast("-14 in"), atMost("14 in"))
 
-var repeatabilityShape = &shape{what: "repeatability", words: levelNames(), forms: []form{{title: "repeatability", fields: []field{
+var repeatabilityShape = &shape{what: "standard deviations", words: levelNames(), forms: []form{{title: "repeatability", fields: []field{
 	{key: "laydown", meaning: "Standard deviation of the laydown, in boards", shape: bare(atLeast("0"), atMost("39")), fallback: "0"},
 	{key: "angle", meaning: "Standard deviation of the launch angle", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
 	{key: "speed", meaning: "Standard deviation of the speed", shape: quantity(speed, "mph", atLeast("0 mph"), atMost("50 mph")), fallback: "0 mph"},

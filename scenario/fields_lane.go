@@ -106,7 +106,7 @@ var patternForms = []form{
 
 // patternFields are common to all kinds.
 var patternFields = []field{
-	{key: "name", meaning: "Name of the pattern", shape: freeText, note: "that of the file, or `oil`"},
+	{key: "name", meaning: "Name of the pattern", shape: freeText, note: "the name of its file, or `own pattern`"},
 	{key: "about", meaning: "What the pattern is for", shape: freeText, note: "none"},
 	{key: "kind", meaning: "How the pattern is told", shape: words(kindCrown, kindGrid), required: true},
 }

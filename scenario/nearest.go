@@ -6,9 +6,11 @@ import (
 )
 
 // nearest returns the candidate closest to a word by edit distance, "" if
-// none is close: a third of the word's letters may be wrong, one at least.
+// none is close: a third of the word's letters may be wrong, one at least, but
+// not all of them.
 func nearest(word string, candidates []string) string {
-	best, least := "", max(1, len([]rune(word))/3)+1
+	letters := len([]rune(word))
+	best, least := "", min(max(1, letters/3)+1, letters)
 	for _, c := range candidates {
 		if d := distance(fold(word), fold(c)); d < least {
 			best, least = c, d

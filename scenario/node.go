@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -82,19 +81,6 @@ func (n *node) describe() string {
 	return "nothing"
 }
 
-// surrogates matches the JSON escape of a character beyond the basic plane,
-// which YAML writes otherwise.
-var surrogates = regexp.MustCompile(`\\u[dD][89abAB][0-9a-fA-F]{2}\\u[dD][c-fC-F][0-9a-fA-F]{2}`)
-
-// joinSurrogates rewrites such escapes for the YAML reader.
-func joinSurrogates(text string) string {
-	return surrogates.ReplaceAllStringFunc(text, func(pair string) string {
-		high, _ := strconv.ParseUint(pair[2:6], 16, 32)
-		low, _ := strconv.ParseUint(pair[8:12], 16, 32)
-		return fmt.Sprintf(`\U%08X`, 0x10000+(high-0xD800)<<10+(low-0xDC00))
-	})
-}
-
 // parse turns a text into a tree, nil if that fails. The text stands in the
 // source from the given place on.
 func (p *problems) parse(text string, start place) *node {
@@ -105,7 +91,10 @@ func (p *problems) parse(text string, start place) *node {
 			"", "the text is not UTF-8", "")
 		return nil
 	}
-	decoder := yaml.NewDecoder(strings.NewReader(joinSurrogates(text)))
+	if isJSON(text) {
+		return p.parseJSON(text, start)
+	}
+	decoder := yaml.NewDecoder(strings.NewReader(text))
 	var document yaml.Node
 	err := decoder.Decode(&document)
 	if errors.Is(err, io.EOF) || err == nil && document.Kind == 0 {
@@ -168,52 +157,27 @@ func (p *problems) convert(y *yaml.Node, start place) *node {
 		for i := 0; i+1 < len(y.Content); i += 2 {
 			key := p.convert(y.Content[i], start)
 			value := p.convert(y.Content[i+1], start)
-			switch before, twice := first[key.text]; {
+			switch {
 			case y.Content[i].Tag == "!!merge":
 				p.add(key.at, "", "<< merges another mapping, which is not read: write the keys out", "")
-				continue
 			case key.kind == refused:
-				continue
 			case key.kind != scalar:
 				p.add(key.at, "", "a key must be a word, not "+key.describe(), "")
-				continue
-			case twice:
-				p.add(key.at, "", fmt.Sprintf("%q is given twice, first in line %d", key.text, before.line), "")
-				continue
+			default:
+				p.insert(n, key, value, first)
 			}
-			first[key.text] = key.at
-			n.entries = append(n.entries, entry{key, value})
 		}
 	}
 	return n
 }
 
-// yamlLine finds the line in an error of the YAML reader.
-var yamlLine = regexp.MustCompile(`^line (\d+): `)
-
-// syntax places an error of the YAML reader. It names lines only; a tab that
-// indents is placed exactly.
-func (p *problems) syntax(err error, start place) {
-	message := strings.TrimPrefix(err.Error(), "yaml: ")
-	line := 1
-	if m := yamlLine.FindStringSubmatch(message); m != nil {
-		line, _ = strconv.Atoi(m[1])
-		message = message[len(m[0]):]
+// insert adds an entry to a mapping unless its key is there already; first
+// holds where each key came first.
+func (p *problems) insert(n, key, value *node, first map[string]place) {
+	if before, twice := first[key.text]; twice {
+		p.add(key.at, "", fmt.Sprintf("%q is given twice, first in line %d", key.text, before.line), "")
+		return
 	}
-	at := start.plus(line, 1)
-	lines := start.source.lines
-	at.line = min(at.line, len(lines))
-	if strings.Contains(message, "cannot start any token") {
-		for i := at.line - 1; i < len(lines); i++ {
-			if indent := lines[i][:len(lines[i])-len(strings.TrimLeft(lines[i], " \t"))]; strings.Contains(indent, "\t") {
-				p.add(place{at.source, i + 1, strings.Index(indent, "\t") + 1}, "", "a tab cannot indent: use spaces", "")
-				return
-			}
-		}
-	}
-	if line > 1 {
-		text := lines[at.line-1]
-		at.column = 1 + len(text) - len(strings.TrimLeft(text, " "))
-	}
-	p.add(at, "", "this is not YAML: "+message, "")
+	first[key.text] = key.at
+	n.entries = append(n.entries, entry{key, value})
 }

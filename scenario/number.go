@@ -98,7 +98,7 @@ func checkSpelling(text, lower, rest string, m []string) error {
 	if strings.HasPrefix(rest, ",") {
 		return fmt.Errorf("%q has a comma: decimals follow a point, and digits are not grouped", text)
 	}
-	if strings.HasPrefix(rest, ":") || strings.HasPrefix(rest, ".") || strings.HasPrefix(rest, "/") {
+	if next := strings.TrimSpace(rest); next != "" && strings.ContainsRune(":./+-0123456789¼½¾⅛⅜⅝⅞⅓⅔", []rune(next)[0]) {
 		return errNoNumber
 	}
 	for _, i := range []int{2, 3, 4, 5, 7} {

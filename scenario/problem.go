@@ -87,6 +87,7 @@ type place struct {
 // problems collects what is wrong.
 type problems struct {
 	list    []placed
+	seen    map[placed]bool // without their hints
 	sources int
 }
 
@@ -108,14 +109,20 @@ func splitLines(text string) []string {
 	return strings.Split(text, "\n")
 }
 
-// add notes a problem. Where the same was said already about the same place
-// nothing is added: one value may stand for several fields.
+// add notes a problem, once. A value on the command line may stand for the
+// same field of several balls: nothing is added for the others.
 func (p *problems) add(at place, path, message, hint string) {
-	for _, o := range p.list {
-		if o.at == at && o.message == message {
-			return
-		}
+	key := placed{at: at, path: path, message: message}
+	if at.source.name == setName {
+		key.path = ""
 	}
+	if p.seen[key] {
+		return
+	}
+	if p.seen == nil {
+		p.seen = map[placed]bool{}
+	}
+	p.seen[key] = true
 	p.list = append(p.list, placed{at, path, message, hint})
 }
 

@@ -105,7 +105,7 @@ func (e *quantityError) Error() string {
 func (d *dimension) parse(text, suggested string) (float64, error) {
 	x, rest, err := scanNumber(text)
 	if errors.Is(err, errNoNumber) {
-		return 0, &quantityError{fmt.Sprintf("%q is not a %s: that is a number with a unit, %s", text, d.name, either(d.names())), ""}
+		return 0, &quantityError{fmt.Sprintf("%q is not %s: that is a number with a unit, %s", text, article(d.name), either(d.names())), ""}
 	}
 	if err != nil {
 		return 0, &quantityError{err.Error(), ""}
@@ -115,7 +115,7 @@ func (d *dimension) parse(text, suggested string) (float64, error) {
 	}
 	u := d.unit(rest)
 	if u == nil {
-		return 0, d.wrongUnit(rest)
+		return 0, d.wrongUnit(rest, suggested)
 	}
 	f, _ := new(big.Rat).Mul(x, u.value).Float64()
 	if math.IsInf(f, 0) || f == 0 && x.Sign() != 0 {
@@ -124,8 +124,16 @@ func (d *dimension) parse(text, suggested string) (float64, error) {
 	return f, nil
 }
 
+// article puts a or an before a word.
+func article(word string) string {
+	if strings.ContainsRune("aeiou", rune(word[0])) {
+		return "an " + word
+	}
+	return "a " + word
+}
+
 // wrongUnit says which units fit instead of the given one.
-func (d *dimension) wrongUnit(given string) error {
+func (d *dimension) wrongUnit(given, suggested string) error {
 	fit := "the units are " + strings.Join(d.names(), ", ")
 	if len(d.units) == 1 {
 		fit = "the unit is " + d.units[0].name
@@ -135,7 +143,7 @@ func (d *dimension) wrongUnit(given string) error {
 			return &quantityError{fmt.Sprintf("%q is a unit of %s, not of %s; %s", given, o.name, d.name, fit), ""}
 		}
 	}
-	var known []string
+	known := []string{suggested}
 	for _, u := range d.units {
 		known = append(append(known, u.name), u.aliases...)
 	}

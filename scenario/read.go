@@ -162,7 +162,7 @@ func (r *reader) window(v *value) physics.Window {
 func (r *reader) session(v *value, bowlers, balls []string) *Session {
 	s := &Session{}
 	for _, turn := range v.field("order").items {
-		if !turn.sound() {
+		if turn.fields == nil {
 			continue
 		}
 		s.Order = append(s.Order, Turn{
@@ -184,6 +184,9 @@ func (r *reader) named(turn *value, key string, names []string) int {
 		return 0
 	}
 	n := turn.field(key)
+	if n.bad {
+		return 0
+	}
 	for i, name := range names {
 		if name == n.text {
 			return i

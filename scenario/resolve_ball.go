@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"lanesim/ball"
 )
@@ -46,21 +47,21 @@ func (r *reader) inertia(v *value, s ball.Specification) {
 		r.fail(intermediate, fmt.Sprintf("%s is above the differential of %s", shown(s.IntermediateDifferential), shown(s.Differential)), "")
 	}
 	if v.good("diameter", "contact_radius") && s.ContactRadius >= s.Diameter/2 {
-		r.fail(v.field("contact_radius"), fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.ContactRadius), shown(s.Diameter/2)), "")
+		r.complain(v, v.field("contact_radius"), fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.ContactRadius), shown(s.Diameter/2)))
 	}
 	if !v.good("rg", "diameter") {
 		return
 	}
 	radius := s.Diameter / 2
 	if s.RG >= radius {
-		r.fail(rg, fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.RG), shown(radius)), "")
+		r.complain(v, rg, fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.RG), shown(radius)))
 		return
 	}
 	if !v.good("differential") {
 		return
 	}
 	if high := s.RG + s.Differential; high >= radius {
-		r.fail(differential, fmt.Sprintf("makes a high RG of %s, which is not below the ball's radius of %s", shown(high), shown(radius)), "")
+		r.complain(v, differential, fmt.Sprintf("makes a high RG of %s, which is not below the ball's radius of %s", shown(high), shown(radius)))
 		return
 	}
 	if !v.good("weight", "intermediate_differential") {
@@ -69,7 +70,7 @@ func (r *reader) inertia(v *value, s ball.Specification) {
 	whole := s
 	whole.Layout = &ball.Layout{}
 	if _, err := whole.Prepare(ball.DefaultPAP(), ball.Right); err != nil {
-		r.fail(differential, err.Error(), "")
+		r.complain(v, differential, strings.TrimPrefix(err.Error(), "ball: "))
 	}
 }
 

@@ -148,4 +148,3 @@ func (f *field) describe() string {
 	}
 	return b.String()
 }
-

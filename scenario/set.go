@@ -147,12 +147,12 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 		s.into(n.items[i], sh.items, rest[1:])
 		return
 	case len(sh.forms) == 0:
-		s.fail(head, "nothing lies below "+s.path, "")
+		s.fail(head, "is a single value: nothing lies below it", "")
 		return
 	case n.kind == nothing || n.kind == scalar && sh.toggle && spellings[strings.ToLower(n.text)] == "on":
 		*n = node{kind: mapping, at: head.at}
 	case n.kind != mapping:
-		s.fail(head, fmt.Sprintf("%s is %s, which has no parts to set", s.path, n.describe()), "set "+s.path+" as a whole")
+		s.fail(head, fmt.Sprintf("is %s, which has no parts to set", n.describe()), "set "+s.path+" as a whole")
 		return
 	}
 	if sh == scenarioShape && s.part(n, rest) {
@@ -165,6 +165,7 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 		if hint == "" {
 			hint = "the keys here are " + strings.Join(keys, ", ")
 		}
+		s.path = join(s.path, head.text)
 		s.fail(head, "unknown key "+strconv.Quote(head.text), hint)
 		if len(n.entries) == 0 {
 			n.kind = refused
@@ -173,6 +174,9 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 	}
 	s.path = join(s.path, f.key)
 	s.supersede(n, sh, f.key)
+	if len(rest) == 1 {
+		s.reform(n, sh, f.key)
+	}
 	s.into(s.child(n, head), f.shape, rest[1:])
 }
 
@@ -199,6 +203,32 @@ func (s *setter) supersede(n *node, sh *shape, key string) {
 					n.remove(other)
 				}
 			}
+		}
+	}
+}
+
+// reform drops the keys of the file that do not go with the form that the key
+// to be set belongs to or, if it is the selector, that its new value selects.
+func (s *setter) reform(n *node, sh *shape, key string) {
+	fits := func(other string) bool {
+		for i := range sh.forms {
+			f := &sh.forms[i]
+			selected := f.field(key) != nil
+			if key == sh.selector {
+				selected = f.word == s.value.text
+			}
+			if selected && f.field(other) != nil {
+				return true
+			}
+		}
+		return false
+	}
+	if key == sh.selector && !sh.field(key).shape.has(s.value.text) || key != sh.selector && sh.selector != "" {
+		return
+	}
+	for _, e := range slices.Clone(n.entries) {
+		if sh.field(e.key.text) != nil && !fits(e.key.text) && e.value.at.source.name != setName {
+			n.remove(e.key.text)
 		}
 	}
 }

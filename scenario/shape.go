@@ -80,7 +80,6 @@ type bound struct {
 }
 
 func above(text string) bound   { return bound{text, true} }
-func below(text string) bound   { return bound{text, true} }
 func atLeast(text string) bound { return bound{text, false} }
 func atMost(text string) bound  { return bound{text, false} }
 
@@ -114,9 +113,6 @@ func record(what string, fields []field, choices ...choice) *shape {
 
 // freeText is the shape of any text on one line.
 var freeText = &shape{text: true}
-
-// toggle is the shape of on and off.
-var toggle = &shape{toggle: true}
 
 // field returns the field of a key, nil if the form has none such.
 func (f *form) field(key string) *field {
@@ -176,11 +172,21 @@ func (s *shape) wanted() string {
 	if s.items != nil {
 		parts = append(parts, "a list")
 	}
-	if s.what != "" && len(s.forms) > 0 {
-		parts = append(parts, "a mapping")
+	if len(s.forms) > 0 {
+		if keys := s.keys(); len(keys) <= mostKeys {
+			parts = append(parts, s.what+" with "+strings.Join(keys, ", "))
+		} else {
+			parts = append(parts, s.what+" as a mapping")
+		}
 	}
 	return either(parts)
 }
+
+// mostKeys is how many keys are worth listing in a message.
+const mostKeys = 6
+
+// has reports whether the shape takes the word.
+func (s *shape) has(word string) bool { return slices.Contains(s.words, word) }
 
 func (n *number) wanted() string {
 	switch {
@@ -189,7 +195,7 @@ func (n *number) wanted() string {
 	case n.dimension == nil:
 		return "a number"
 	default:
-		return "a " + n.dimension.name + " in " + n.unit
+		return article(n.dimension.name) + " with a unit such as " + n.unit
 	}
 }
 

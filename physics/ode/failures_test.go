@@ -155,3 +155,29 @@ func TestErrorsTellWhereTheyHappened(t *testing.T) {
 		}
 	}
 }
+
+func TestStepTooShortForTheTimeIsRefused(t *testing.T) {
+	y := []float64{5}
+	r, err := ode.NewSolver(1).Run(&ode.Problem{Rate: clock}, ode.Settings{InitialStep: 1e-20}, 1, y, 2)
+	var e *ode.StepUnderflowError
+	if !errors.As(err, &e) || e.Time != 1 || e.Step != 1e-20 || r.Time != 1 || y[0] != 5 {
+		t.Errorf("%v, %+v, y = %g", err, r, y[0])
+	}
+}
+
+func TestFirstStepIsGuessedBesideAWall(t *testing.T) {
+	// The guess looks ahead to where there is no rate.
+	p := &ode.Problem{Rate: func(at float64, _, dydt []float64) {
+		dydt[0] = 1
+		if at > 1e-8 {
+			dydt[0] = math.NaN()
+		}
+	}}
+	y := []float64{0}
+	r, err := ode.NewSolver(1).Run(p, ode.Settings{}, 0, y, 1)
+	var e *ode.NotFiniteError
+	if !errors.As(err, &e) {
+		t.Fatalf("error %v", err)
+	}
+	within(t, "distance from the wall", math.Abs(r.Time-1e-8), 1e-8*100*timeResolution)
+}

@@ -39,10 +39,10 @@ MARKS_FT = (15.0, 30.0, 45.0, 60.0)
 
 # |u| below which time is stretched, and above which ordinary time is taken up again, m/s.
 STRETCH_BELOW, STRETCH_ABOVE = 0.05, 0.1
-# slip_end is the slip in m/s at which the stretched stage ends (the rest is extrapolated); breakaway_slip is the slip
-# given to a ball that breaks away from rolling, along -F. Both are refined together with the tolerances.
-FINE = dict(rtol=1e-13, atol=1e-14, max_step=0.004, slip_end=1e-9, breakaway_slip=1e-9)
-COARSE = dict(rtol=1e-11, atol=1e-12, max_step=0.008, slip_end=1e-7, breakaway_slip=1e-8)
+# slip_end is the slip in m/s at which the stretched stage ends (the rest is extrapolated); breakaway_time is the time in
+# s covered by a power series where a rolling ball breaks away. Both are refined together with the tolerances.
+FINE = dict(rtol=1e-13, atol=1e-14, max_step=0.004, slip_end=1e-9, breakaway_time=2e-5)
+COARSE = dict(rtol=1e-11, atol=1e-12, max_step=0.008, slip_end=1e-7, breakaway_time=4e-5)
 
 
 # ---------------------------------------------------------------- inputs
@@ -489,15 +489,45 @@ class Shot:
 
     def recheck(self):
         """A friction step under a rolling ball may set it sliding."""
-        if self.mode in ("roll", "stick") and self.excess(self.y) > 0:
-            self.break_away()
+        if self.mode in ("roll", "stick") and self.excess(self.y) > 1e-9:
+            raise RuntimeError("a friction step sets the rolling ball sliding: not provided for")
 
     def break_away(self):
+        """Starts the slip u = c t^2/2 along -F, turning at the rate b, where |F| has just passed mu N.
+
+        There the slip's rate is zero at t = 0 and grows as (g + b m) t, with g its rate of change at a fixed direction and
+        m its derivative by the direction; it must point along the slip: g + b m = c e."""
         _, f, _ = self.roll_forces(self.y)
         state = self.report(self.y)
         self.events.append({"event": "slips again", "time_s": state["time_s"], "distance_m": state["distance_m"]})
-        self.y[2], self.y[3] = math.log(self.setting["breakaway_slip"]), math.atan2(-f[1], -f[0])
-        self.mode = "stretch"
+        step, small = self.setting["breakaway_time"], 1e-6
+        roll_rates, angle, y = self.rates(self.y), math.atan2(-f[1], -f[0]), self.y
+        mode, self.mode = self.mode, "stretch"
+
+        def slip_rate(y, angle):
+            at = y.copy()
+            at[2], at[3] = math.log(1e-15), angle
+            r, e = self.rates(at), np.array([math.cos(angle), math.sin(angle)])
+            return r[2] * e + r[3] * np.array([-e[1], e[0]])
+
+        g = (slip_rate(y + small * roll_rates, angle) - slip_rate(y - small * roll_rates, angle)) / (2 * small)
+        m = (slip_rate(y, angle + small) - slip_rate(y, angle - small)) / (2 * small)
+        e = np.array([math.cos(angle), math.sin(angle)])
+        c, b = np.linalg.solve(np.column_stack([e, -m]), g)
+        if c <= 0:
+            raise RuntimeError("no slip grows where the rolling force passes mu N")
+
+        def at(y, t):
+            out = y.copy()
+            out[2], out[3] = math.log(c * t * t / 2), angle + b * t
+            return out
+
+        def rates(y, t):
+            here = at(y, t)
+            return self.rates(here) / math.exp(here[2])
+
+        half = y + step / 2 * rates(y, step / 4)
+        self.y = at(y + step * rates(half, step / 2), step)
 
     def result(self):
         # Outermost point of the path; a straight path has only rounding there.

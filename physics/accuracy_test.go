@@ -1,0 +1,103 @@
+package physics
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// randomShot draws a shot from the range of what people throw: balls within
+// the rule book, releases from straight to high-rev, oil from short and crowned
+// to long and flat.
+func randomShot(rnd *rand.Rand, memory bool) (lane.Lane, ball.Ball, Release) {
+	between := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
+	l := lane.Default()
+	length := between(33, 47)
+	ratio := between(1, 10)
+	front := between(30, 70)
+	n := int(length)
+	distances, units := make([]float64, n+1), make([][]float64, n+1)
+	for i := range distances {
+		distances[i] = float64(i) * lane.Foot
+		if i == n {
+			distances[i] = length * lane.Foot
+		}
+		units[i] = make([]float64, lane.Boards)
+		for j := range units[i] {
+			side := math.Min(float64(j+1), float64(lane.Boards-j))
+			u := math.Max(0, math.Min(1, (side-3)/9))
+			units[i][j] = front * (1 - between(0.6, 0.61)*float64(i)/float64(n)) * (1 + (ratio-1)*u*u*(3-2*u)) / ratio
+		}
+	}
+	oil, err := lane.NewBoardOilMap(distances, units)
+	if err != nil {
+		panic(err)
+	}
+	l.Oil = oil
+	if rnd.IntN(4) == 0 {
+		l.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: between(9, 13), Mu: 0.03}, {To: math.Inf(1), Mu: 0.2}}}
+	}
+	l.Tilt = between(-1e-3, 1e-3)
+	s := ball.Default()
+	s.Weight = between(12, 16) * ball.Pound
+	s.Diameter = between(8.50, 8.595) * ball.Inch
+	s.RG = between(2.46, 2.70) * ball.Inch
+	s.Differential = between(0, 0.060) * ball.Inch
+	s.IntermediateDifferential = s.Differential * between(0, 0.5)
+	s.Roughness = between(5, 50) * ball.Microinch
+	s.Layout = &ball.Layout{DrillingAngle: between(10, 90) * ball.Degree, PinToPAP: between(0.5, 6.5) * ball.Inch, VALAngle: between(10, 80) * ball.Degree}
+	if rnd.IntN(3) == 0 {
+		for i := range s.Offset {
+			s.Offset[i] = between(-1e-3, 1e-3)
+		}
+	}
+	s.Memory.Off = !memory
+	hand := ball.Right
+	if rnd.IntN(4) == 0 {
+		hand = ball.Left
+	}
+	b, err := s.Prepare(ball.DefaultPAP(), hand)
+	if err != nil {
+		panic(err)
+	}
+	const mph, rpm = 0.44704, 2 * math.Pi / 60
+	return l, b, Release{
+		Hand: hand, Speed: between(14, 22) * mph, RevRate: between(0, 600) * rpm,
+		AxisRotation: between(0, 90) * ball.Degree, AxisTilt: between(-5, 30) * ball.Degree,
+		Phase: between(-180, 180) * ball.Degree, Laydown: between(12, 32), Angle: between(-1, 4) * ball.Degree,
+	}
+}
+
+// errorsAtPins throws n random shots that reach the pins at two tolerances and
+// returns by how many boards they differ there.
+func errorsAtPins(t *testing.T, n int, memory bool, coarse, fine float64) []float64 {
+	t.Helper()
+	rnd := rand.New(rand.NewPCG(1, 2))
+	var list []float64
+	a := NewThrower()
+	for len(list) < n {
+		l, b, r := randomShot(rnd, memory)
+		x, err := a.Throw(l, b, r, Settings{Tolerance: coarse, PathSpacing: -1, ExchangeSpacing: -1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if x.Status != Pins {
+			continue
+		}
+		y, err := a.Throw(l, b, r, Settings{Tolerance: fine, PathSpacing: -1, ExchangeSpacing: -1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if y.Status == Pins {
+			e := math.Abs(*x.Summary.EntryBoard - *y.Summary.EntryBoard)
+			list = append(list, e)
+			if false && e > 2e-3 {
+				t.Logf("%v off by %.3g: %+v %+v stats %+v, reslips %d %d", len(list), e, b, r, x.Stats, x.Summary.ReSlips, y.Summary.ReSlips)
+			}
+		}
+	}
+	return list
+}

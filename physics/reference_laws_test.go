@@ -1,0 +1,175 @@
+package physics_test
+
+import (
+	"math"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// housePattern is a made-up crowned pattern: 42 ft long, smooth across the
+// lane, thinning down-lane.
+func housePattern(t testing.TB, inside, outside float64) *lane.OilMap {
+	t.Helper()
+	var distances []float64
+	var units [][]float64
+	for foot := 0.0; foot <= 42; foot += 3 {
+		row := make([]float64, lane.Boards)
+		for b := range row {
+			off := float64(b-19) / 19
+			row[b] = (outside + (inside-outside)*math.Pow(1-off*off, 2)) * (1 - 0.6*foot/42)
+		}
+		distances, units = append(distances, foot*lane.Foot), append(units, row)
+	}
+	o, err := lane.NewBoardOilMap(distances, units)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+// laidOut returns an asymmetric ball with pivot friction and film memory.
+func laidOut(t testing.TB, hand ball.Hand, change func(*ball.Specification)) ball.Ball {
+	t.Helper()
+	spec := ball.Default()
+	spec.Differential, spec.IntermediateDifferential = 0.050*ball.Inch, 0.015*ball.Inch
+	spec.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4 * ball.Inch, VALAngle: 40 * ball.Degree}
+	if change != nil {
+		change(&spec)
+	}
+	b, err := spec.Prepare(ball.DefaultPAP(), hand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func usualRelease(hand ball.Hand) physics.Release {
+	return physics.Release{Hand: hand, Speed: 8, RevRate: 320 * rpm, AxisRotation: 50 * ball.Degree,
+		AxisTilt: 13 * ball.Degree, Laydown: 22, Angle: 2.2 * ball.Degree}
+}
+
+// TestReferenceEnergy: the mechanical energy falls by what friction takes, also
+// with an offset centre of mass, pivot friction, a tilted lane and rolling
+// resistance.
+func TestReferenceEnergy(t *testing.T) {
+	b := laidOut(t, ball.Right, func(s *ball.Specification) {
+		s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3}
+		s.Memory.Off = true
+	})
+	l := twoZones()
+	l.Tilt, l.RollingResistance = 0.040*lane.Inch, 0.005
+	res := throwReference(l, b, usualRelease(ball.Right), defaultReference())
+	if len(res.RollEntries) == 0 || res.EnergyLost < 10 {
+		t.Fatalf("the shot tests little: %+v", res)
+	}
+	// Both sums are integrated to the same order; 1e-9 of the 10² J at stake.
+	near(t, "energy", res.EnergyFall, res.EnergyLost, 1e-7)
+	// Where roll begins |u| < 1e-5 m/s: at most m u²/2 is lost.
+	if res.RollLoss < -1e-12 || res.RollLoss > float64(len(res.RollEntries))*b.Mass*referenceRollSlip*referenceRollSlip/2 {
+		t.Errorf("roll loss %g J", res.RollLoss)
+	}
+}
+
+// TestReferenceOrder: halving the step divides the error by about 2⁴.
+func TestReferenceOrder(t *testing.T) {
+	b := laidOut(t, ball.Right, func(s *ball.Specification) {
+		s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3}
+		s.Memory.Off = true
+	})
+	s := defaultReference()
+	s.Step, s.MaxTime = 4e-3, 0.8
+	var y [3]float64
+	for i := range y {
+		y[i] = throwReference(endless(0.1), b, usualRelease(ball.Right), s).End.Lateral
+		s = s.refined(2)
+	}
+	order := math.Log2(math.Abs((y[0] - y[1]) / (y[1] - y[2])))
+	t.Logf("order %.2f", order)
+	if order < 3.6 || order > 4.6 {
+		t.Errorf("order %.3f", order)
+	}
+}
+
+// TestReferenceMirror: a left-hander's shot, computed as it is, is the mirror
+// image of a right-hander's on the mirrored lane with the mirrored ball, whose
+// turn by the phase has the opposite sense.
+func TestReferenceMirror(t *testing.T) {
+	b := laidOut(t, ball.Left, func(s *ball.Specification) { s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3} })
+	l := lane.Default()
+	l.Oil, l.Tilt = housePattern(t, 60, 8), 0.03*lane.Inch
+	for i := range l.Oil.Film { // lopsided
+		l.Oil.Film[i] *= 1 + 0.3*float64(i%lane.Boards)/lane.Boards
+	}
+	rel := usualRelease(ball.Left)
+	rel.Phase = 1
+	mirrored := rel
+	mirrored.Hand, mirrored.Phase = ball.Right, -rel.Phase
+	s := defaultReference()
+	s.Marks = []float64{30 * lane.Foot}
+	p, q := throwReference(l, b, rel, s), throwReference(l.Mirror(), b.Mirror(), mirrored, s)
+	if p.Status != physics.Pins || q.Status != physics.Pins {
+		t.Fatalf("%v, %v", p.Status, q.Status)
+	}
+	// Rounding only, though nearest points of the trail amplify it.
+	const bound = 1e-8
+	for i, a := range []referencePoint{p.Marks[0], p.End} {
+		c := []referencePoint{q.Marks[0], q.End}[i]
+		near(t, "time", a.Time, c.Time, bound)
+		near(t, "lateral", a.Lateral, -c.Lateral, bound)
+		near(t, "velocity", a.Velocity[1], -c.Velocity[1], bound)
+		near(t, "spin down-lane", a.Spin[0], -c.Spin[0], bound*30)
+		near(t, "spin left", a.Spin[1], c.Spin[1], bound*30)
+		near(t, "spin up", a.Spin[2], -c.Spin[2], bound*30)
+	}
+}
+
+// TestReferenceFilmStaircase: a ball that rolls straight over even oil meets
+// each turn what the turn before left, B⁺ₙ = (1−q) B⁺ₙ₋₁ + p h, so that
+// B⁺ₙ = p h (1 − (1−q)ⁿ)/q; and the oil that changes hands adds up to nothing.
+func TestReferenceFilmStaircase(t *testing.T) {
+	b := sphere(0.108, 0.4)
+	b.Memory = ball.DefaultFilmMemory()
+	b.Memory.SoakIn = math.Inf(1)
+	const film = 10e-6 // m
+	o, err := lane.NewOilMap([]float64{0, 18.288}, 0, 1, 1, []float64{film, film})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := lane.Default()
+	l.Oil = o
+	s := defaultReference()
+	around := 2 * math.Pi * b.Radius
+	const turns = 8
+	for n := range turns {
+		s.Marks = append(s.Marks, (float64(n)+0.5)*around)
+	}
+	res := throwReference(l, b, physics.Release{Speed: 8, RevRate: 8 / b.Radius, Laydown: 20}, s)
+	if len(res.Marks) != turns {
+		t.Fatalf("%d marks", len(res.Marks))
+	}
+	p, q := b.Memory.PickUp, b.Memory.GiveBack
+	for n, m := range res.Marks {
+		// What it left n turns before is what it meets now.
+		want := p * film * (1 - math.Pow(1-q, float64(n))) / q
+		near(t, "ball's film", m.BallOil, want, 1e-9*film)
+	}
+	closed(t, res.Oil, 1e-12)
+
+	b = laidOut(t, ball.Right, nil)
+	l.Oil = housePattern(t, 60, 8)
+	res = throwReference(l, b, usualRelease(ball.Right), defaultReference())
+	if res.Oil.Rings <= 0 || res.Oil.Soaked <= 0 {
+		t.Errorf("no rings or nothing soaked in: %+v", res.Oil)
+	}
+	closed(t, res.Oil, 1e-12)
+}
+
+// closed checks that the budget adds up to nothing, to a share of the oil that
+// left the lane.
+func closed(t *testing.T, o physics.OilBudget, share float64) {
+	t.Helper()
+	near(t, "oil budget", o.Lane+o.Track+o.Rings+o.Soaked, 0, share*math.Abs(o.Lane))
+}

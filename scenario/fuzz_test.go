@@ -1,0 +1,56 @@
+package scenario
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// Whatever is in a file, reading it ends in a scenario that can be thrown and
+// written out again, or in problems that are placed in the text.
+func FuzzRead(f *testing.F) {
+	for _, pattern := range []string{"testdata/bad/*", "testdata/good/*"} {
+		files, err := filepath.Glob(pattern)
+		if err != nil {
+			f.Fatal(err)
+		}
+		for _, file := range files {
+			if filepath.Ext(file) == ".golden" {
+				continue
+			}
+			data, err := os.ReadFile(file)
+			if err != nil {
+				f.Fatal(err)
+			}
+			f.Add(data, "ball.rg=2.5 in", data)
+		}
+	}
+	f.Add([]byte(twoBalls), `balls."Pin. near".layout.pin_to_pap=3 in`, []byte("kind: grid"))
+	f.Add([]byte(twoBalls), "lane.oil=p.csv", []byte("distance_ft,board,units\n8,2,10\n"))
+	f.Add([]byte(twoBalls), "lane.oil=p.yaml", []byte("{kind: crown, length: 42 ft, volume: 27 mL, ratio: 1.5}"))
+	f.Fuzz(func(t *testing.T, data []byte, set string, pattern []byte) {
+		s, err := Read("scenario.yaml", data, func(string) ([]byte, error) { return pattern, nil }, []string{set})
+		if err != nil {
+			var problems Errors
+			if !errors.As(err, &problems) || len(problems) == 0 {
+				t.Fatalf("%T is not Errors", err)
+			}
+			checkPlaces(t, problems)
+			return
+		}
+		list, err := s.Deliveries()
+		if err != nil {
+			t.Fatalf("read, but not thrown: %v", err)
+		}
+		for _, d := range list[:min(len(list), 3)] {
+			text, err := s.Inputs(d, s.Bowlers[d.Bowler].Release.Angle)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := Read("inputs.json", text, nil, nil); err != nil {
+				t.Fatalf("%v\nin %s", err, text)
+			}
+		}
+	})
+}

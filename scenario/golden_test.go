@@ -1,0 +1,94 @@
+package scenario
+
+import (
+	"errors"
+	"flag"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// overrides are the lines "# --set path=value" of a test file.
+func overrides(data []byte) []string {
+	var sets []string
+	for line := range strings.Lines(string(data)) {
+		if set, ok := strings.CutPrefix(line, "# --set "); ok {
+			sets = append(sets, strings.TrimRight(set, "\r\n"))
+		}
+	}
+	return sets
+}
+
+// openBelow opens the files of the test data.
+func openBelow(name string) ([]byte, error) {
+	data, err := os.ReadFile(filepath.Join("testdata", "bad", filepath.FromSlash(name)))
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, os.ErrNotExist // without the path, which differs between systems
+	}
+	return data, err
+}
+
+// Every bad file gives exactly the messages in its golden file.
+func TestErrorsOfBadFiles(t *testing.T) {
+	files, err := filepath.Glob("testdata/bad/*.[yj]*")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no test data", err)
+	}
+	for _, file := range files {
+		if strings.HasSuffix(file, ".golden") {
+			continue
+		}
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			data, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s, err := Read(filepath.Base(file), data, openBelow, overrides(data))
+			var problems Errors
+			if s != nil || !errors.As(err, &problems) {
+				t.Fatalf("got %v, %v, want Errors alone", s, err)
+			}
+			checkPlaces(t, problems)
+			golden := file + ".golden"
+			got := err.Error() + "\n"
+			if *update {
+				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(golden)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(string(want), got); diff != "" {
+				t.Errorf("messages differ (-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
+// checkPlaces checks what every list of problems has: places within the text,
+// in order, and nothing said twice.
+func checkPlaces(t *testing.T, problems Errors) {
+	t.Helper()
+	for i, p := range problems {
+		if p.Line < 1 || p.Column < 1 || p.Column > len([]rune(p.Source))+1 {
+			t.Errorf("%s:%d:%d is not in the text %q", p.File, p.Line, p.Column, p.Source)
+		}
+		if p.Message == "" || p.File == "" {
+			t.Errorf("problem %d says nothing: %+v", i, p)
+		}
+		if slices.Index(problems, p) != i {
+			t.Errorf("said twice: %v", p)
+		}
+		if i > 0 && p.File == problems[i-1].File && p.File != setName && p.Line < problems[i-1].Line {
+			t.Errorf("line %d comes after %d", p.Line, problems[i-1].Line)
+		}
+	}
+}
