@@ -3,6 +3,7 @@ package physics
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"lanesim/ball"
@@ -92,12 +93,26 @@ func errorsAtPins(t *testing.T, n int, memory bool, coarse, fine float64) []floa
 			t.Fatal(err)
 		}
 		if y.Status == Pins {
-			e := math.Abs(*x.Summary.EntryBoard - *y.Summary.EntryBoard)
-			list = append(list, e)
-			if false && e > 2e-3 {
-				t.Logf("%v off by %.3g: %+v %+v stats %+v, reslips %d %d", len(list), e, b, r, x.Stats, x.Summary.ReSlips, y.Summary.ReSlips)
-			}
+			list = append(list, math.Abs(*x.Summary.EntryBoard-*y.Summary.EntryBoard))
 		}
 	}
 	return list
+}
+
+// TestDefaultToleranceAtPins: the default tolerance puts the ball at the pins
+// within 0.001 board, and within 0.01 board with film memory, of a run at a
+// thousandth of it.
+func TestDefaultToleranceAtPins(t *testing.T) {
+	for _, c := range []struct {
+		memory bool
+		bound  float64
+	}{{false, 0.001}, {true, 0.01}} {
+		e := errorsAtPins(t, 200, c.memory, defaultTolerance, defaultTolerance/1000)
+		slices.Sort(e)
+		t.Logf("film memory %v: median %.2g, 90 %% below %.2g, largest %.2g boards (bound %g)",
+			c.memory, e[len(e)/2], e[len(e)*9/10], e[len(e)-1], c.bound)
+		if e[len(e)-1] > c.bound {
+			t.Errorf("film memory %v: %.3g boards off, above %g", c.memory, e[len(e)-1], c.bound)
+		}
+	}
 }

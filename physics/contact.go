@@ -20,17 +20,6 @@ func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
 	return vx, vy
 }
 
-// grip is what friction has left, μN − |F|, if the ball rolled in this state.
-func (t *Thrower) grip(at float64, y []float64) float64 {
-	m := &t.m
-	kept, side := m.now, m.pivotSide
-	m.mode, m.pivotSide = rolling, math.Copysign(1, y[iwz])
-	m.rate(at, y, t.rates[:])
-	margin := m.now.margin
-	m.mode, m.pivotSide, m.now = sliding, side, kept
-	return margin
-}
-
 // begin starts a smooth stretch at release or behind an edge: samples the trace
 // under what holds from here on and makes sure that the mode is right.
 func (t *Thrower) begin(now float64, y []float64) {
@@ -46,8 +35,8 @@ func (t *Thrower) settle(now float64, y []float64) {
 	m.rate(now, y, t.rates[:])
 	switch {
 	case m.mode == sliding:
-		if m.now.slip < t.slipFloor && t.grip(now, y) >= 0 {
-			t.roll(now, y)
+		if m.now.slip < t.slipFloor {
+			t.catch(now, y)
 		}
 	case m.now.margin < 0:
 		t.breakAway(now, y)
@@ -56,8 +45,9 @@ func (t *Thrower) settle(now float64, y []float64) {
 	}
 }
 
-// roll takes away the remaining slip and begins to roll.
-func (t *Thrower) roll(now float64, y []float64) {
+// catch takes away the remaining slip and begins to roll or, if friction
+// cannot hold the ball, lets it slide on.
+func (t *Thrower) catch(now float64, y []float64) {
 	m := &t.m
 	r := m.radius
 	vx, vy := m.centre(y, &m.start)
@@ -66,11 +56,12 @@ func (t *Thrower) roll(now float64, y []float64) {
 	y[iWork] += (fx*ux + fy*uy) / 2
 	m.mode = rolling
 	m.constrain(y)
-	t.entries = append(t.entries, entry{now, y[iSlip]})
 	t.hold(now, y)
 	if m.rate(now, y, t.rates[:]); m.now.margin < 0 {
-		t.breakAway(now, y)
+		t.slideOff(y)
+		return
 	}
+	t.entries = append(t.entries, entry{now, y[iSlip]})
 }
 
 // hold decides, for a rolling ball, whether pivot friction keeps it from
@@ -94,15 +85,20 @@ func (t *Thrower) hold(now float64, y []float64) {
 	m.pivotSide = math.Copysign(1, -m.now.hold)
 }
 
-// breakAway sets a rolling ball sliding against the force that friction can no
-// longer give.
+// breakAway ends the roll.
 func (t *Thrower) breakAway(now float64, y []float64) {
+	t.m.rate(now, y, t.rates[:])
+	t.slips++
+	t.slideOff(y)
+}
+
+// slideOff sets a rolling ball sliding against the force that friction cannot
+// give, which the last evaluation found.
+func (t *Thrower) slideOff(y []float64) {
 	m := &t.m
-	m.rate(now, y, t.rates[:])
 	f := m.now.force
 	size := math.Hypot(f[0], f[1])
 	m.mode = sliding
-	t.slips++
 	t.control.InitialStep = afterBreakaway
 	if size > 0 {
 		ux, uy := -breakaway*t.slipFloor*f[0]/size, -breakaway*t.slipFloor*f[1]/size

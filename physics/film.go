@@ -28,7 +28,7 @@ type film struct {
 // tolerance. The cubic between them strays from a circle by angle⁴/384 of its
 // radius across the track, a millionth of the contact's width; the spacing
 // follows the fourth root of the tolerance.
-const sampleAngle = 0.25
+const sampleAngle = 0.12
 
 // turnWindow is the stretch of earlier contact, in rad of turning before the
 // present, in which the pass one revolution ago lies: half a turn to one and a

@@ -7,8 +7,9 @@ import (
 	"lanesim/lane"
 )
 
-// Gravity is the standard acceleration in m/s² (ISO 80000-3).
-const Gravity = 9.80665
+// StandardGravity is the standard acceleration of free fall in m/s² (ISO
+// 80000-3).
+const StandardGravity = 9.80665
 
 // The state vector of a shot. Position is that of the sphere's centre,
 // velocity that of the centre of mass.
@@ -84,7 +85,7 @@ type contact struct {
 
 // set prepares the machine for a shot; edges of the law and of the oil are
 // left to the caller.
-func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand) error {
+func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64) error {
 	law, err := newFrictionLaw(l.Friction, l.Roughness, b.Roughness)
 	if err != nil {
 		return err
@@ -103,7 +104,10 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand) error {
 	m.offCentre = b.Offset != vector{}
 	m.contactRadius = b.ContactRadius
 	m.resistance = l.RollingResistance
-	m.g = Gravity
+	if gravity == 0 {
+		gravity = StandardGravity
+	}
+	m.g = gravity
 	m.slope = vector{0, -m.g * l.Tilt * m.oilSide / lane.Width, 0}
 	m.law = law
 	m.oil, m.oilEnd = l.Oil, l.Oil.Length()

@@ -10,8 +10,8 @@ import (
 	"lanesim/physics"
 )
 
-// comparison is one shot that both implementations compute.
-type comparison struct {
+// referenceComparison is one shot that both implementations compute.
+type referenceComparison struct {
 	name      string
 	lane      lane.Lane
 	ball      ball.Ball
@@ -19,10 +19,10 @@ type comparison struct {
 	tolerance float64 // of Throw
 }
 
-func comparisons(t *testing.T) []comparison {
-	right := usualRelease(ball.Right)
+func referenceComparisons(t *testing.T) []referenceComparison {
+	right := referenceUsualRelease(ball.Right)
 	oiled := lane.Default()
-	oiled.Oil = housePattern(t, 60, 8)
+	oiled.Oil = referencePattern(t, 60, 8)
 	dry := lane.Default()
 	tilted := oiled
 	tilted.Tilt, tilted.RollingResistance = 0.040*lane.Inch, 0.004
@@ -39,117 +39,206 @@ func comparisons(t *testing.T) []comparison {
 		s.Differential, s.IntermediateDifferential = 0.15*ball.Inch, 0.05*ball.Inch
 		s.Layout.PinToPAP = 3.375 * ball.Inch
 	}
-	const tight, memory = 1e-10, 1e-8
-	return []comparison{
-		{"constant", constant, laidOut(t, ball.Right, plain), right, tight},
-		{"zones", twoZones(), laidOut(t, ball.Right, plain), right, tight},
-		{"offset on zones", twoZones(), laidOut(t, ball.Right, offset), with(func(r *physics.Release) { r.Phase = 2 }), tight},
-		{"pivot on zones", twoZones(), laidOut(t, ball.Right, off), with(func(r *physics.Release) { r.AxisTilt = 40 * ball.Degree }), tight},
-		{"pivot held", dry, laidOut(t, ball.Right, func(s *ball.Specification) { off(s); s.ContactRadius = 8e-3 }), with(func(r *physics.Release) { r.AxisTilt = 3 * ball.Degree; r.Angle = 5 * ball.Degree; r.Laydown = 14 }), tight},
-		{"mixed, no memory", oiled, laidOut(t, ball.Right, off), right, tight},
-		{"mixed, memory", oiled, laidOut(t, ball.Right, nil), right, memory},
-		{"low flare, memory", oiled, laidOut(t, ball.Right, func(s *ball.Specification) { s.Layout.PinToPAP = 0.5 * ball.Inch }), right, memory},
-		{"tilted lane, rolling resistance, offset, memory", tilted, laidOut(t, ball.Right, func(s *ball.Specification) { s.Offset = [3]float64{0, 1e-3, 0} }), right, memory},
-		{"re-slips", dry, laidOut(t, ball.Right, wild), with(func(r *physics.Release) { r.RevRate = 550 * rpm; r.Angle = 6 * ball.Degree; r.Laydown = 16 }), tight},
-		{"left-hander", tilted, laidOut(t, ball.Left, func(s *ball.Specification) { s.Offset = [3]float64{0.4e-3, 1e-3, 0} }), func() physics.Release { r := usualRelease(ball.Left); r.Phase = 1; return r }(), memory},
-		{"zero revs", oiled, laidOut(t, ball.Right, nil), with(func(r *physics.Release) { r.RevRate = 0; r.Angle = 0.5 * ball.Degree }), memory},
-		{"gutter", oiled, laidOut(t, ball.Right, nil), with(func(r *physics.Release) { r.Angle = 7 * ball.Degree; r.LaydownDistance = 0.3 }), memory},
-		{"backspin", constant, laidOut(t, ball.Right, off), with(func(r *physics.Release) { r.AxisRotation = 130 * ball.Degree }), tight},
+	const tight, memory = 1e-8, 1e-10
+	return []referenceComparison{
+		{"constant", constant, referenceBall(t, ball.Right, plain), right, tight},
+		{"zones", referenceTwoZones(), referenceBall(t, ball.Right, plain), right, tight},
+		{"offset on zones", referenceTwoZones(), referenceBall(t, ball.Right, offset), with(func(r *physics.Release) { r.Phase = 2 }), 1e-7},
+		{"pivot on zones", referenceTwoZones(), referenceBall(t, ball.Right, off), with(func(r *physics.Release) { r.AxisTilt = 40 * ball.Degree }), tight},
+		{"pivot held", dry, referenceBall(t, ball.Right, func(s *ball.Specification) { off(s); s.ContactRadius = 8e-3 }), with(func(r *physics.Release) { r.AxisTilt = 3 * ball.Degree; r.Angle = 5 * ball.Degree; r.Laydown = 14 }), tight},
+		{"mixed, no memory", oiled, referenceBall(t, ball.Right, off), right, tight},
+		{"mixed, memory", oiled, referenceBall(t, ball.Right, nil), right, memory},
+		{"low flare, memory", oiled, referenceBall(t, ball.Right, func(s *ball.Specification) { s.Layout.PinToPAP = 0.5 * ball.Inch }), right, memory},
+		{"tilted lane, rolling resistance, offset, memory", tilted, referenceBall(t, ball.Right, func(s *ball.Specification) { s.Offset = [3]float64{0, 1e-3, 0} }), right, memory},
+		{"re-slips", dry, referenceBall(t, ball.Right, wild), with(func(r *physics.Release) { r.RevRate = 550 * referenceRPM; r.Angle = 6 * ball.Degree; r.Laydown = 16 }), tight},
+		{"left-hander", tilted, referenceBall(t, ball.Left, func(s *ball.Specification) { s.Offset = [3]float64{0.4e-3, 1e-3, 0} }), func() physics.Release { r := referenceUsualRelease(ball.Left); r.Phase = 1; return r }(), memory},
+		{"zero revs", oiled, referenceBall(t, ball.Right, nil), with(func(r *physics.Release) { r.RevRate = 0; r.Angle = 0.5 * ball.Degree }), memory},
+		{"gutter", oiled, referenceBall(t, ball.Right, nil), with(func(r *physics.Release) { r.Angle = 7 * ball.Degree; r.LaydownDistance = 0.3 }), memory},
+		{"backspin", constant, referenceBall(t, ball.Right, off), with(func(r *physics.Release) { r.AxisRotation = 130 * ball.Degree }), tight},
 	}
 }
 
 // figures are the numbers compared, with the scale that a relative error
 // refers to.
-type figure struct {
+type referenceFigure struct {
 	name         string
 	value, scale float64
 }
 
-func stateFigures(at string, time, lateral float64, v [2]float64, w [3]float64, film float64) []figure {
+const (
+	// referenceAgreement is the share of a referenceFigure's scale within which roundings and
+	// the located events of two converged runs may still differ, since a
+	// refinement may change little by chance.
+	referenceAgreement = 2e-8
+
+	// referenceSamePlace tells marks apart, in m: they lie feet from each other.
+	referenceSamePlace = 1e-6
+
+	// referenceRollSlack is added in s to what the roll start may differ by: the time
+	// in which friction covers 1e-5 m/s is 1.4 µs on a dry board.
+	referenceRollSlack = 1e-6
+
+	// referenceSpinAccuracy is the relative error of the spin at the end that the
+	// default tolerance may leave (measured: 7e-4 with no revs at first, 1e-5
+	// elsewhere).
+	referenceSpinAccuracy = 1e-3
+
+	// referenceSafety is how far a converging run may be from its limit, in units of
+	// its last change. First order, which the discontinuities leave, would
+	// need 1 after halving.
+	referenceSafety = 4
+)
+
+func referenceStateFigures(at string, time, lateral float64, v [2]float64, w [3]float64, film float64) []referenceFigure {
 	const speed, spin, micron = 8, 40, 1e-6
-	return []figure{{at + " time s", time, 1}, {at + " lateral m", lateral, 1},
+	return []referenceFigure{{at + " time s", time, 1}, {at + " lateral m", lateral, 1},
 		{at + " v down-lane", v[0], speed}, {at + " v left", v[1], speed},
 		{at + " spin x", w[0], spin}, {at + " spin y", w[1], spin}, {at + " spin z", w[2], spin}, {at + " ball's film µm", film / micron, 1}}
 }
 
-func sharedFigures(flare, flareOil, energy, turns float64, o physics.OilBudget, memory bool) []figure {
+func referenceSharedFigures(flare, flareOil, energy, turns float64, o physics.OilBudget, memory bool) []referenceFigure {
 	const millilitre = 1e-6
-	f := []figure{{"flare m", flare, 1}, {"flare oil m", flareOil, 1}, {"energy J", energy, 100}, {"turns", turns, 10},
+	f := []referenceFigure{{"flare m", flare, 1}, {"flare oil m", flareOil, 1}, {"energy J", energy, 100}, {"turns", turns, 10},
 		{"oil lane mL", o.Lane / millilitre, 0.1}}
 	if memory {
-		f = append(f, figure{"oil track mL", o.Track / millilitre, 0.1}, figure{"oil rings mL", o.Rings / millilitre, 0.1},
-			figure{"oil soaked mL", o.Soaked / millilitre, 0.1})
+		// The split of the ball's oil follows the film at the nearest earlier
+		// point, which jumps where that point does. The motion does not
+		// notice, so adaptive steps do not end there: up to 1 % is left
+		// open (measured: 0.7 % of the track, 0.07 % of the rings).
+		const jump = 1e-2 / referenceAgreement
+		for _, part := range []struct {
+			name   string
+			volume float64
+		}{{"oil track mL", o.Track}, {"oil rings mL", o.Rings}, {"oil soaked mL", o.Soaked}} {
+			v := part.volume / millilitre
+			f = append(f, referenceFigure{part.name, v, jump * math.Abs(v)})
+		}
 	}
 	return f
 }
 
-func referenceFigures(r referenceResult, memory bool) []figure {
-	var f []figure
+func referenceFigures(r referenceResult, memory bool) []referenceFigure {
+	var f []referenceFigure
 	for _, p := range append(r.Marks[:len(r.Marks):len(r.Marks)], r.End) {
-		f = append(f, stateFigures(fmt.Sprintf("%.1f ft", p.Distance/lane.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
+		f = append(f, referenceStateFigures(fmt.Sprintf("%.1f ft", p.Distance/lane.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
 	}
-	return append(f, sharedFigures(r.Flare, r.FlareOil, r.EnergyLost, r.Revolutions, r.Oil, memory)...)
+	return append(f, referenceSharedFigures(r.Flare, r.FlareOil, r.EnergyLost, r.Revolutions, r.Oil, memory)...)
 }
 
-func throwFigures(s physics.Shot, memory bool, distances []float64) []figure {
-	var f []figure
+func referenceThrowFigures(s physics.Shot, memory bool, distances []float64) []referenceFigure {
+	var f []referenceFigure
 	last := s.Path[len(s.Path)-1]
 	add := func(p physics.State) {
-		f = append(f, stateFigures(fmt.Sprintf("%.1f ft", p.Distance/lane.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
+		f = append(f, referenceStateFigures(fmt.Sprintf("%.1f ft", p.Distance/lane.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
 	}
 	for _, m := range s.Marks {
 		for _, d := range distances {
-			if math.Abs(m.Distance-d) < 1e-6 {
+			if math.Abs(m.Distance-d) < referenceSamePlace {
 				add(m)
 			}
 		}
 	}
 	add(last)
 	u := s.Summary
-	return append(f, sharedFigures(u.Flare, u.FlareOil, u.EnergyLost, u.Revolutions, u.Oil, memory)...)
+	return append(f, referenceSharedFigures(u.Flare, u.FlareOil, u.EnergyLost, u.Revolutions, u.Oil, memory)...)
 }
 
 // TestReferenceCompare holds the two implementations against each other. What
-// they may differ by is what each changes by itself when it is refined.
+// they may differ by is what either changes by itself when it is refined.
 func TestReferenceCompare(t *testing.T) {
-	for _, c := range comparisons(t) {
+	for _, c := range referenceComparisons(t) {
 		t.Run(c.name, func(t *testing.T) {
 			s := defaultReference()
 			s.Marks = []float64{15 * lane.Foot, 30 * lane.Foot, 45 * lane.Foot}
 			coarse := throwReference(c.lane, c.ball, c.release, s)
 			fine := throwReference(c.lane, c.ball, c.release, s.refined(2))
-			settings := physics.Settings{Tolerance: 10 * c.tolerance}
-			loose, err := physics.Throw(c.lane, c.ball, c.release, settings)
-			if err != nil {
-				t.Fatal(err)
+			loose, tight := referenceThrowAt(t, c, 10*c.tolerance), referenceThrowAt(t, c, c.tolerance)
+			if tight.Status != fine.Status {
+				t.Fatalf("ends by %q, reference by %q", tight.Status, fine.Status)
 			}
-			settings.Tolerance = c.tolerance
-			shot, err := physics.Throw(c.lane, c.ball, c.release, settings)
-			if err != nil {
-				t.Fatal(err)
+			if tight.Summary.ReSlips != fine.ReSlips {
+				t.Errorf("%d re-slips, reference %d", tight.Summary.ReSlips, fine.ReSlips)
 			}
-			t.Logf("%v, roll entries %d, reslips %d (Throw %v, %d)", fine.Status, len(fine.RollEntries), fine.ReSlips, shot.Status, shot.Summary.ReSlips)
 			memory := !c.ball.Memory.Off
 			f0, f1 := referenceFigures(coarse, memory), referenceFigures(fine, memory)
-			g0, g1 := throwFigures(loose, memory, s.Marks), throwFigures(shot, memory, s.Marks)
-			if len(f1) != len(g1) {
-				t.Fatal(len(f1), len(g1))
+			g0, g1 := referenceThrowFigures(loose, memory, s.Marks), referenceThrowFigures(tight, memory, s.Marks)
+			if len(f0) != len(f1) || len(g0) != len(f1) || len(g1) != len(f1) {
+				t.Fatalf("figures: %d and %d, reference %d and %d", len(g0), len(g1), len(f0), len(f1))
 			}
-			for i := range f1 {
-				own := math.Abs(f1[i].value - f0[i].value)
-				theirs := math.Abs(g1[i].value - g0[i].value)
-				diff := math.Abs(g1[i].value - f1[i].value)
-				flag := ""
-				if diff > 4*(own+theirs)+1e-8*f1[i].scale {
-					flag = "  <<<<"
+			for i, f := range f1 {
+				own, theirs := math.Abs(f.value-f0[i].value), math.Abs(g1[i].value-g0[i].value)
+				difference := math.Abs(g1[i].value - f.value)
+				line := fmt.Sprintf("%-24s reference %16.10g, difference %8.1e; refined: reference %8.1e, Throw %8.1e",
+					f.name, f.value, difference, own, theirs)
+				if !(difference <= referenceSafety*(own+theirs)+referenceAgreement*f.scale) {
+					t.Error(line)
+				} else {
+					t.Log(line)
 				}
-				t.Logf("%-26s %16.10g  diff %8.1e own %8.1e theirs %8.1e%s", f1[i].name, f1[i].value, diff, own, theirs, flag)
 			}
-			for _, e := range fine.RollEntries {
-				t.Logf("roll entry t %.9f x %.9f slip after %.3g", e.Time, e.Distance, fine.SlipDistance-e.SlipDistance)
+			referenceRollStart(t, tight.Events.RollStart, coarse.RollEntries, fine.RollEntries)
+		})
+	}
+}
+
+// referenceRollStart checks that the ball begins to roll for good at one of the
+// moments at which the reference began to roll.
+func referenceRollStart(t *testing.T, got *physics.State, coarse, fine []referencePoint) {
+	t.Helper()
+	if (got == nil) != (len(fine) == 0) {
+		t.Fatalf("roll start %v, reference began to roll %d times", got, len(fine))
+	}
+	if got == nil {
+		return
+	}
+	best, bound := math.Inf(1), 0.0
+	for i, p := range fine {
+		if d := math.Abs(p.Time - got.Time); d < best && i < len(coarse) {
+			// The reference begins to roll at a small slip: halving it
+			// halves how much too early that is.
+			best, bound = d, referenceSafety*math.Abs(p.Time-coarse[i].Time)+referenceRollSlack
+		}
+	}
+	t.Logf("roll start: difference %.1e s", best)
+	if best > bound {
+		t.Errorf("roll start at %.9f s, %.2e s from the nearest of the reference, bound %.1e", got.Time, best, bound)
+	}
+}
+
+func referenceThrowAt(t *testing.T, c referenceComparison, tolerance float64) physics.Shot {
+	t.Helper()
+	shot, err := physics.Throw(c.lane, c.ball, c.release, physics.Settings{Tolerance: tolerance})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shot
+}
+
+// TestReferenceDefaultTolerance checks what the default tolerance promises:
+// 0.001 board at the pins, 0.01 with film memory. The spin, which nothing
+// promises, is to be good to a thousandth.
+func TestReferenceDefaultTolerance(t *testing.T) {
+	for _, c := range referenceComparisons(t) {
+		t.Run(c.name, func(t *testing.T) {
+			want := throwReference(c.lane, c.ball, c.release, defaultReference()).End
+			shot := referenceThrowAt(t, c, 0)
+			got := shot.Path[len(shot.Path)-1]
+			boards := 0.001
+			if !c.ball.Memory.Off {
+				boards = 0.01
 			}
-			if r := shot.Events.RollStart; r != nil {
-				t.Logf("Throw's roll start t %.9f x %.9f", r.Time, r.Distance)
+			spin := math.Sqrt(want.Spin[0]*want.Spin[0] + want.Spin[1]*want.Spin[1] + want.Spin[2]*want.Spin[2])
+			worst := 0.0
+			for i := range want.Spin {
+				worst = max(worst, math.Abs(got.Spin[i]-want.Spin[i])/spin)
+			}
+			off := math.Abs(got.Lateral-want.Lateral) / lane.BoardWidth
+			t.Logf("%.1e boards, %.1e of the spin", off, worst)
+			if off > boards {
+				t.Errorf("off by %g boards", off)
+			}
+			if worst > referenceSpinAccuracy {
+				t.Errorf("spin %.6f, reference %.6f", got.Spin, want.Spin)
 			}
 		})
 	}

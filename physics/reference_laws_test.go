@@ -9,9 +9,9 @@ import (
 	"lanesim/physics"
 )
 
-// housePattern is a made-up crowned pattern: 42 ft long, smooth across the
+// referencePattern is a made-up crowned pattern: 42 ft long, smooth across the
 // lane, thinning down-lane.
-func housePattern(t testing.TB, inside, outside float64) *lane.OilMap {
+func referencePattern(t testing.TB, inside, outside float64) *lane.OilMap {
 	t.Helper()
 	var distances []float64
 	var units [][]float64
@@ -30,8 +30,8 @@ func housePattern(t testing.TB, inside, outside float64) *lane.OilMap {
 	return o
 }
 
-// laidOut returns an asymmetric ball with pivot friction and film memory.
-func laidOut(t testing.TB, hand ball.Hand, change func(*ball.Specification)) ball.Ball {
+// referenceBall returns an asymmetric ball with pivot friction and film memory.
+func referenceBall(t testing.TB, hand ball.Hand, change func(*ball.Specification)) ball.Ball {
 	t.Helper()
 	spec := ball.Default()
 	spec.Differential, spec.IntermediateDifferential = 0.050*ball.Inch, 0.015*ball.Inch
@@ -46,8 +46,8 @@ func laidOut(t testing.TB, hand ball.Hand, change func(*ball.Specification)) bal
 	return b
 }
 
-func usualRelease(hand ball.Hand) physics.Release {
-	return physics.Release{Hand: hand, Speed: 8, RevRate: 320 * rpm, AxisRotation: 50 * ball.Degree,
+func referenceUsualRelease(hand ball.Hand) physics.Release {
+	return physics.Release{Hand: hand, Speed: 8, RevRate: 320 * referenceRPM, AxisRotation: 50 * ball.Degree,
 		AxisTilt: 13 * ball.Degree, Laydown: 22, Angle: 2.2 * ball.Degree}
 }
 
@@ -55,27 +55,29 @@ func usualRelease(hand ball.Hand) physics.Release {
 // with an offset centre of mass, pivot friction, a tilted lane and rolling
 // resistance.
 func TestReferenceEnergy(t *testing.T) {
-	b := laidOut(t, ball.Right, func(s *ball.Specification) {
+	b := referenceBall(t, ball.Right, func(s *ball.Specification) {
 		s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3}
 		s.Memory.Off = true
 	})
-	l := twoZones()
+	l := referenceTwoZones()
 	l.Tilt, l.RollingResistance = 0.040*lane.Inch, 0.005
-	res := throwReference(l, b, usualRelease(ball.Right), defaultReference())
+	res := throwReference(l, b, referenceUsualRelease(ball.Right), defaultReference())
 	if len(res.RollEntries) == 0 || res.EnergyLost < 10 {
 		t.Fatalf("the shot tests little: %+v", res)
 	}
-	// Both sums are integrated to the same order; 1e-9 of the 10² J at stake.
-	near(t, "energy", res.EnergyFall, res.EnergyLost, 1e-7)
+	// Both sums are integrated to fourth order: 1e-9 of the 10² J at stake.
+	const accuracy = 1e-7
+	referenceNear(t, "energy", res.EnergyFall, res.EnergyLost, accuracy)
+	const rounding = 1e-12 // J, of energies of 10² J
 	// Where roll begins |u| < 1e-5 m/s: at most m u²/2 is lost.
-	if res.RollLoss < -1e-12 || res.RollLoss > float64(len(res.RollEntries))*b.Mass*referenceRollSlip*referenceRollSlip/2 {
+	if res.RollLoss < -rounding || res.RollLoss > float64(len(res.RollEntries))*b.Mass*referenceRollSlip*referenceRollSlip/2 {
 		t.Errorf("roll loss %g J", res.RollLoss)
 	}
 }
 
 // TestReferenceOrder: halving the step divides the error by about 2⁴.
 func TestReferenceOrder(t *testing.T) {
-	b := laidOut(t, ball.Right, func(s *ball.Specification) {
+	b := referenceBall(t, ball.Right, func(s *ball.Specification) {
 		s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3}
 		s.Memory.Off = true
 	})
@@ -83,7 +85,7 @@ func TestReferenceOrder(t *testing.T) {
 	s.Step, s.MaxTime = 4e-3, 0.8
 	var y [3]float64
 	for i := range y {
-		y[i] = throwReference(endless(0.1), b, usualRelease(ball.Right), s).End.Lateral
+		y[i] = throwReference(referenceEndless(0.1), b, referenceUsualRelease(ball.Right), s).End.Lateral
 		s = s.refined(2)
 	}
 	order := math.Log2(math.Abs((y[0] - y[1]) / (y[1] - y[2])))
@@ -97,13 +99,13 @@ func TestReferenceOrder(t *testing.T) {
 // image of a right-hander's on the mirrored lane with the mirrored ball, whose
 // turn by the phase has the opposite sense.
 func TestReferenceMirror(t *testing.T) {
-	b := laidOut(t, ball.Left, func(s *ball.Specification) { s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3} })
+	b := referenceBall(t, ball.Left, func(s *ball.Specification) { s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3} })
 	l := lane.Default()
-	l.Oil, l.Tilt = housePattern(t, 60, 8), 0.03*lane.Inch
+	l.Oil, l.Tilt = referencePattern(t, 60, 8), 0.03*lane.Inch
 	for i := range l.Oil.Film { // lopsided
 		l.Oil.Film[i] *= 1 + 0.3*float64(i%lane.Boards)/lane.Boards
 	}
-	rel := usualRelease(ball.Left)
+	rel := referenceUsualRelease(ball.Left)
 	rel.Phase = 1
 	mirrored := rel
 	mirrored.Hand, mirrored.Phase = ball.Right, -rel.Phase
@@ -117,12 +119,12 @@ func TestReferenceMirror(t *testing.T) {
 	const bound = 1e-8
 	for i, a := range []referencePoint{p.Marks[0], p.End} {
 		c := []referencePoint{q.Marks[0], q.End}[i]
-		near(t, "time", a.Time, c.Time, bound)
-		near(t, "lateral", a.Lateral, -c.Lateral, bound)
-		near(t, "velocity", a.Velocity[1], -c.Velocity[1], bound)
-		near(t, "spin down-lane", a.Spin[0], -c.Spin[0], bound*30)
-		near(t, "spin left", a.Spin[1], c.Spin[1], bound*30)
-		near(t, "spin up", a.Spin[2], -c.Spin[2], bound*30)
+		referenceNear(t, "time", a.Time, c.Time, bound)
+		referenceNear(t, "lateral", a.Lateral, -c.Lateral, bound)
+		referenceNear(t, "velocity", a.Velocity[1], -c.Velocity[1], bound)
+		referenceNear(t, "spin down-lane", a.Spin[0], -c.Spin[0], bound*30)
+		referenceNear(t, "spin left", a.Spin[1], c.Spin[1], bound*30)
+		referenceNear(t, "spin up", a.Spin[2], -c.Spin[2], bound*30)
 	}
 }
 
@@ -130,7 +132,7 @@ func TestReferenceMirror(t *testing.T) {
 // each turn what the turn before left, B⁺ₙ = (1−q) B⁺ₙ₋₁ + p h, so that
 // B⁺ₙ = p h (1 − (1−q)ⁿ)/q; and the oil that changes hands adds up to nothing.
 func TestReferenceFilmStaircase(t *testing.T) {
-	b := sphere(0.108, 0.4)
+	b := referenceSphere(0.108, 0.4)
 	b.Memory = ball.DefaultFilmMemory()
 	b.Memory.SoakIn = math.Inf(1)
 	const film = 10e-6 // m
@@ -141,6 +143,10 @@ func TestReferenceFilmStaircase(t *testing.T) {
 	l := lane.Default()
 	l.Oil = o
 	s := defaultReference()
+	const (
+		rounding = 1e-12 // of the sums over 1e4 steps, to the oil taken
+		sampled  = 1e-9  // of film, by the distance between samples of the trail
+	)
 	around := 2 * math.Pi * b.Radius
 	const turns = 8
 	for n := range turns {
@@ -154,22 +160,22 @@ func TestReferenceFilmStaircase(t *testing.T) {
 	for n, m := range res.Marks {
 		// What it left n turns before is what it meets now.
 		want := p * film * (1 - math.Pow(1-q, float64(n))) / q
-		near(t, "ball's film", m.BallOil, want, 1e-9*film)
+		referenceNear(t, "ball's film", m.BallOil, want, sampled*film)
 	}
-	closed(t, res.Oil, 1e-12)
+	referenceBudget(t, res.Oil, rounding)
 
-	b = laidOut(t, ball.Right, nil)
-	l.Oil = housePattern(t, 60, 8)
-	res = throwReference(l, b, usualRelease(ball.Right), defaultReference())
+	b = referenceBall(t, ball.Right, nil)
+	l.Oil = referencePattern(t, 60, 8)
+	res = throwReference(l, b, referenceUsualRelease(ball.Right), defaultReference())
 	if res.Oil.Rings <= 0 || res.Oil.Soaked <= 0 {
 		t.Errorf("no rings or nothing soaked in: %+v", res.Oil)
 	}
-	closed(t, res.Oil, 1e-12)
+	referenceBudget(t, res.Oil, rounding)
 }
 
-// closed checks that the budget adds up to nothing, to a share of the oil that
+// referenceBudget checks that the budget adds up to nothing, to a share of the oil that
 // left the lane.
-func closed(t *testing.T, o physics.OilBudget, share float64) {
+func referenceBudget(t *testing.T, o physics.OilBudget, share float64) {
 	t.Helper()
-	near(t, "oil budget", o.Lane+o.Track+o.Rings+o.Soaked, 0, share*math.Abs(o.Lane))
+	referenceNear(t, "oil budget", o.Lane+o.Track+o.Rings+o.Soaked, 0, share*math.Abs(o.Lane))
 }

@@ -149,7 +149,7 @@ func (r *reference) rates(t float64, s *referenceVector, mode referenceMode) (re
 		} else {
 			// Too slow for a direction: the ball breaks away against the
 			// force that rolling would take.
-			_, f, _ := r.roll(w, x, y, z, centripetal, gyroscopic, resist, sign(wz), c.Mu)
+			_, f, _ := r.roll(w, x, y, z, centripetal, gyroscopic, resist, referenceSign(wz), c.Mu)
 			fx, fy := r3.Dot(x, f), r3.Dot(y, f)
 			if n := math.Hypot(fx, fy); n > 0 {
 				e = [2]float64{-fx / n, -fy / n}
@@ -206,10 +206,10 @@ func (r *reference) roll(w, x, y, z, centripetal, gyroscopic, resist r3.Vec, piv
 	}
 	right := r3.Add(r3.Scale(-1, gyroscopic), r3.Sub(r3.Scale(m*r3.Dot(z, c), t), r3.Scale(m, r3.Cross(arm, c))))
 	a, b, e := column(r3.Vec{X: 1}), column(r3.Vec{Y: 1}), column(r3.Vec{Z: 1})
-	dw = solve3(a, b, e, right)
+	dw = referenceSolve(a, b, e, right)
 	holding := 0.0
 	if pivot == 0 && r.ball.ContactRadius > 0 {
-		up := solve3(a, b, e, z)
+		up := referenceSolve(a, b, e, z)
 		holding = -r3.Dot(z, dw) / r3.Dot(z, up)
 		dw = r3.Add(dw, r3.Scale(holding, up))
 	}
@@ -218,7 +218,7 @@ func (r *reference) roll(w, x, y, z, centripetal, gyroscopic, resist r3.Vec, piv
 }
 
 // solve3 solves the system with columns a, b, c by Cramer's rule.
-func solve3(a, b, c, right r3.Vec) r3.Vec {
+func referenceSolve(a, b, c, right r3.Vec) r3.Vec {
 	det := r3.Dot(a, r3.Cross(b, c))
 	return r3.Vec{
 		X: r3.Dot(right, r3.Cross(b, c)) / det,
@@ -238,7 +238,7 @@ func (r *reference) catch(s *referenceVector) {
 	column := func(e r3.Vec) r3.Vec {
 		return r3.Add(r.inertia(e), r3.Scale(m, r3.Cross(arm, r3.Cross(e, arm))))
 	}
-	w = solve3(column(r3.Vec{X: 1}), column(r3.Vec{Y: 1}), column(r3.Vec{Z: 1}),
+	w = referenceSolve(column(r3.Vec{X: 1}), column(r3.Vec{Y: 1}), column(r3.Vec{Z: 1}),
 		r3.Add(r.inertia(w), r3.Scale(m, r3.Cross(arm, v))))
 	s[spinPin], s[spinIntermediate], s[spinPSA] = w.X, w.Y, w.Z
 	r.constrain(s)
@@ -305,7 +305,7 @@ func referenceRelease(b ball.Ball, rel physics.Release) referenceVector {
 		return w
 	}
 	var s referenceVector
-	q := quaternion(image(r3.Vec{X: 1}), image(r3.Vec{Y: 1}), image(r3.Vec{Z: 1}))
+	q := referenceQuaternion(image(r3.Vec{X: 1}), image(r3.Vec{Y: 1}), image(r3.Vec{Z: 1}))
 	copy(s[turn0:], q[:])
 	w := r3.Scale(side*rel.RevRate, vec(b.PAP)) // in body axes
 	s[spinPin], s[spinIntermediate], s[spinPSA] = w.X, w.Y, w.Z
@@ -317,9 +317,9 @@ func referenceRelease(b ball.Ball, rel physics.Release) referenceVector {
 	return s
 }
 
-// quaternion returns the rotation whose matrix has the columns a, b, c, from
+// referenceQuaternion returns the rotation whose matrix has the columns a, b, c, from
 // its largest component so that nothing cancels.
-func quaternion(a, b, c r3.Vec) [4]float64 {
+func referenceQuaternion(a, b, c r3.Vec) [4]float64 {
 	squares := [4]float64{1 + a.X + b.Y + c.Z, 1 + a.X - b.Y - c.Z, 1 - a.X + b.Y - c.Z, 1 - a.X - b.Y + c.Z}
 	largest := 0
 	for i, v := range squares {

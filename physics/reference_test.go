@@ -201,7 +201,7 @@ func (r *reference) settle(mode *referenceMode, res *referenceResult) {
 			_, c = r.rates(r.time, &r.y, *mode)
 		}
 		if r.freed(*mode, c) {
-			mode.Pivot = -sign(c.Holding)
+			mode.Pivot = -referenceSign(c.Holding)
 		}
 		return
 	}
@@ -210,7 +210,7 @@ func (r *reference) settle(mode *referenceMode, res *referenceResult) {
 		return
 	}
 	roll := *mode
-	roll.Rolling, roll.Pivot = true, sign(c.SpinUp)
+	roll.Rolling, roll.Pivot = true, referenceSign(c.SpinUp)
 	_, c = r.rates(r.time, &r.y, roll)
 	if c.force() > c.Mu*c.Normal {
 		return
@@ -326,7 +326,7 @@ func (r *reference) point(mode referenceMode) referencePoint {
 		SlipDistance: r.y[slipped], Flare: r.y[flared]}
 }
 
-func sign(v float64) float64 {
+func referenceSign(v float64) float64 {
 	switch {
 	case v > 0:
 		return 1

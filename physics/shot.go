@@ -175,6 +175,10 @@ type Settings struct {
 	// 0 means 0.25 ft; negative keeps no exchange.
 	ExchangeSpacing float64
 
+	// Gravity is the acceleration of free fall in m/s². 0 means
+	// StandardGravity.
+	Gravity float64
+
 	// MaxTime is the time in s after which a shot is given up. 0 means 60.
 	MaxTime float64
 }

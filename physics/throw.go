@@ -99,6 +99,9 @@ const (
 	// boards 1e-5 m/s are gone in a millionth of a second.
 	slipFloorPerTolerance = 10.0
 
+	// leastSlipFloor bounds ε from below: finer changes nothing.
+	leastSlipFloor = 1e-7
+
 	// breakaway is the slip, in terms of ε, with which a rolling ball is set
 	// sliding when it breaks away: enough for sliding to be the state that it
 	// is in, and of no consequence to the energy (10⁻⁹ J).
@@ -166,10 +169,7 @@ func NewThrower() *Thrower {
 				return never
 			}
 			fresh(at, y)
-			if m.now.slip >= t.slipFloor {
-				return m.now.slip - t.slipFloor
-			}
-			return -t.grip(at, y)
+			return m.now.slip - t.slipFloor
 		}},
 		gripEnds: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
 			if m.mode == sliding {
@@ -244,7 +244,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	}
 	m := &t.m
 	t.lane = l
-	if err := m.set(&t.lane, b, r.Hand); err != nil {
+	if err := m.set(&t.lane, b, r.Hand, s.Gravity); err != nil {
 		return "", err
 	}
 	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
@@ -254,7 +254,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		tolerance = defaultTolerance
 	}
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
-	t.slipFloor = slipFloorPerTolerance * tolerance
+	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
 	t.sampling = sampleAngle * math.Sqrt(math.Sqrt(tolerance/defaultTolerance))
 	maxTime := s.MaxTime
 	if maxTime == 0 {
@@ -285,7 +285,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		t.control.InitialStep = result.Step
 		switch result.Event {
 		case slipEnds:
-			t.roll(now, y)
+			t.catch(now, y)
 		case gripEnds:
 			t.breakAway(now, y)
 		case edgeAhead:
@@ -404,20 +404,26 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	if t.m.mode != sliding {
 		return limit
 	}
-	// A mass centre off the sphere's turns the slip by so little in a step
-	// that it may be left out of a bound.
-	r := t.m.radius
-	ux, uy := y[ivx]-r*y[iwy], y[ivy]+r*y[iwx]
+	m, r := &t.m, t.m.radius
+	ux, uy := dydt[ix]-r*y[iwy], dydt[iy]+r*y[iwx]
 	slip := math.Hypot(ux, uy)
-	if slip == 0 {
+	if slip <= t.slipFloor {
 		return limit
 	}
-	change := (ux*(dydt[ivx]-r*dydt[iwy]) + uy*(dydt[ivy]+r*dydt[iwx])) / slip
+	ax, ay := dydt[ivx]-r*dydt[iwy], dydt[ivy]+r*dydt[iwx]
+	if m.offCentre {
+		// The centre's acceleration is a_G − ω̇ × d − ω × (ω × d).
+		offset := m.start.times(m.offset)
+		omega := vector{y[iwx], y[iwy], y[iwz]}
+		lag := add(cross(vector{dydt[iwx], dydt[iwy], dydt[iwz]}, offset), cross(omega, cross(omega, offset)))
+		ax, ay = ax-lag[0], ay-lag[1]
+	}
+	change := (ux*ax + uy*ay) / slip
 	if change < 0 {
 		limit = min(limit, approach*slip/-change)
 	}
 	if slip < smallSlip*t.slipFloor {
-		if a := t.m.now.mu * t.m.now.normal * t.m.mobility; a > 0 {
+		if a := m.now.mu * m.now.normal * m.mobility; a > 0 {
 			limit = min(limit, relaxation*slip/a)
 		}
 	}
