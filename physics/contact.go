@@ -14,8 +14,8 @@ func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
 	vx, vy = y[ivx], y[ivy]
 	if m.offCentre {
 		turning := cross(vector{y[iwx], y[iwy], y[iwz]}, q.times(m.offset))
-		vx -= turning[0]
-		vy -= turning[1]
+		vx -= turning.x
+		vy -= turning.y
 	}
 	return vx, vy
 }
@@ -23,8 +23,8 @@ func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
 // begin starts a smooth stretch at release or behind an edge: samples the trace
 // under what holds from here on and makes sure that the mode is right.
 func (t *Thrower) begin(now float64, y []float64) {
-	if m := &t.m; m.memory.present && !m.memory.Off {
-		m.sample(now, y)
+	if m := &t.m; m.memory.remembers() {
+		m.memory.append(m.touch(now, y))
 	}
 	t.settle(now, y)
 }
@@ -70,19 +70,20 @@ func (t *Thrower) hold(now float64, y []float64) {
 	m := &t.m
 	m.mode = rolling
 	m.pivotSide = math.Copysign(1, y[iwz])
-	if m.contactRadius == 0 || math.Abs(y[iwz]) > pivotFloor {
+	if m.contactRadius == 0 || math.Abs(y[iwz]) >= pivotFloor {
 		return
 	}
-	kept := y[iwz]
 	y[iwz] = 0
 	m.mode = pinned
 	m.rate(now, y, t.rates[:])
 	if m.now.pivot >= 0 && m.now.margin >= 0 {
 		return
 	}
-	y[iwz] = kept
+	// It turns against the torque that would have held it. A turning of no
+	// consequence shows from the first instant on which side of zero it is.
 	m.mode = rolling
 	m.pivotSide = math.Copysign(1, -m.now.hold)
+	y[iwz] = m.pivotSide * pivotFloor
 }
 
 // breakAway ends the roll.
@@ -116,7 +117,7 @@ func (m *machine) constrain(y []float64) {
 		arm = add(arm, m.start.times(m.offset))
 	}
 	v := cross(omega, arm)
-	y[ivx], y[ivy] = v[0], v[1]
+	y[ivx], y[ivy] = v.x, v.y
 }
 
 // strike gives the ball the horizontal impulse at the contact that changes the
@@ -130,9 +131,9 @@ func (m *machine) strike(y []float64, dux, duy float64) (fx, fy float64) {
 	}
 	response := func(f vector) (spin vector, slip [2]float64) {
 		torque := q.transposed(cross(f, arm))
-		spin = q.times(vector{torque[0] * m.inverse[0], torque[1] * m.inverse[1], torque[2] * m.inverse[2]})
+		spin = q.times(each(m.inverse, torque))
 		moved := cross(arm, spin)
-		return spin, [2]float64{f[0]/m.mass + moved[0], f[1]/m.mass + moved[1]}
+		return spin, [2]float64{f.x/m.mass + moved.x, f.y/m.mass + moved.y}
 	}
 	_, a := response(vector{1, 0, 0})
 	_, b := response(vector{0, 1, 0})
@@ -142,8 +143,8 @@ func (m *machine) strike(y []float64, dux, duy float64) (fx, fy float64) {
 	spin, _ := response(vector{fx, fy, 0})
 	y[ivx] += fx / m.mass
 	y[ivy] += fy / m.mass
-	y[iwx] += spin[0]
-	y[iwy] += spin[1]
-	y[iwz] += spin[2]
+	y[iwx] += spin.x
+	y[iwy] += spin.y
+	y[iwz] += spin.z
 	return fx, fy
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/physics/ode"
 )
 
 // film is the oil on the ball's surface: the contact's trace over the ball and
@@ -21,14 +22,36 @@ type film struct {
 	point, speed []vector // contact direction −Qᵀẑ in body axes and its rate
 	left         []float64
 
-	first, last int // samples last found within the window of a turn
+	// Samples last found at the ends and the middle of the window of a turn.
+	first, middle, last int
+
+	meets   float64 // cosine of the angle that a contact's width spans
+	reach   float64 // its chord on the unit sphere
+	soaking float64 // 1/s
 }
 
 // sampleAngle is the angle in rad between samples of the trace at the default
 // tolerance. The cubic between them strays from a circle by angle⁴/384 of its
 // radius across the track, a millionth of the contact's width; the spacing
 // follows the fourth root of the tolerance.
-const sampleAngle = 0.12
+const sampleAngle = 0.15
+
+// filmStep is the change of film between samples, as a share of it, above which
+// more are taken at the default tolerance, and deepest how often an interval is
+// halved for it.
+const (
+	filmStep = 0.1
+	deepest  = 6
+
+	// filmFloor is a film in m, a tenth of an ordinary roughness; of less
+	// friction takes little notice.
+	filmFloor = 5e-8
+)
+
+// sampleWay is the way over the lane, in m, that asks for as many samples as a
+// radian of turning: a ball that hardly turns meets other oil long before it has
+// turned by the angle.
+const sampleWay = 0.2
 
 // turnWindow is the stretch of earlier contact, in rad of turning before the
 // present, in which the pass one revolution ago lies: half a turn to one and a
@@ -42,12 +65,21 @@ const (
 // below it, where the film per turn would otherwise grow without bound.
 const slowest = 0.2
 
-func (f *film) set(memory ball.FilmMemory, present bool) {
+func (f *film) set(memory ball.FilmMemory, radius float64, present bool) {
 	f.FilmMemory, f.present = memory, present
 	f.time, f.turned, f.left = f.time[:0], f.turned[:0], f.left[:0]
 	f.point, f.speed = f.point[:0], f.speed[:0]
-	f.first, f.last = 0, 0
+	f.first, f.middle, f.last = 0, 0, 0
+	angle := min(memory.ContactWidth/radius, math.Pi)
+	f.meets, f.reach = math.Cos(angle), 2*math.Sin(angle/2)
+	f.soaking = 0
+	if memory.SoakIn > 0 {
+		f.soaking = 1 / memory.SoakIn
+	}
 }
+
+// remembers reports whether the ball meets the film that it carries.
+func (f *film) remembers() bool { return f.present && !f.Off }
 
 // pass is what the contact finds on the ball's surface.
 type pass struct {
@@ -70,62 +102,125 @@ func (f *film) found(radius, t, turned float64, c vector) pass {
 	if f.Off || n == 0 || high < f.turned[0] {
 		return pass{}
 	}
-	first, last := min(f.first, n-1), min(f.last, n-1)
-	for last+1 < n && f.turned[last+1] <= high {
-		last++
-	}
-	for last > 0 && f.turned[last] > high {
-		last--
-	}
-	for first < last && f.turned[first] < low {
-		first++
-	}
-	for first > 0 && f.turned[first-1] >= low {
-		first--
-	}
-	f.first, f.last = first, last
-
-	best, nearest := -2.0, first
-	for j, p := range f.point[first : last+1] {
-		if d := p[0]*c[0] + p[1]*c[1] + p[2]*c[2]; d > best {
-			best, nearest = d, first+j
-		}
-	}
-	// The interval that holds the nearest point, and the cubic in it.
-	j := nearest
-	if dot(c, f.speed[j]) < 0 {
-		j--
-		if j > 0 && f.time[j] == f.time[j+1] {
-			j--
-		}
-	} else if j+1 < n && f.time[j] == f.time[j+1] {
-		j++
-	}
-	var at vector
+	j := f.nearest(low, turned-2*math.Pi, high, c)
 	var u float64
-	if j < 0 || j+1 >= n {
-		j = max(j, 0)
-		at = f.point[j]
-	} else {
+	at := f.point[j]
+	if j+1 < n {
 		u, at = f.closest(j, c)
 	}
-	kept := 1.0
 	when := f.time[j]
 	if u > 0 {
 		when += u * (f.time[j+1] - when)
 	}
-	if f.SoakIn > 0 && !math.IsInf(f.SoakIn, 1) {
-		kept = math.Exp((when - t) / f.SoakIn)
-	}
-	found := pass{old: f.between(j, u), kept: kept}
+	found := pass{old: f.between(j, u), kept: decay((t - when) * f.soaking)}
 	apart := add(c, scale(-1/norm(at), at))
-	s := 2 * radius * math.Asin(min(1, norm(apart)/2)) / f.ContactWidth
-	if s < 1 {
+	if chord := norm(apart); chord < f.reach {
+		s := radius * arc(chord) / f.ContactWidth
 		o := 1 - s*s
 		found.overlap = o * o * o
-		found.own = found.overlap * found.old * kept
+		found.own = found.overlap * found.old * found.kept
 	}
 	return found
+}
+
+// decay returns exp(−x) for x ≥ 0; for the small x of one turn by a series,
+// whose first omitted term is below 2⁻⁵³.
+func decay(x float64) float64 {
+	if x > 0.008 {
+		return math.Exp(-x)
+	}
+	return 1 - x*(1-x/2*(1-x/3*(1-x/4*(1-x/5*(1-x/6)))))
+}
+
+// arc returns the angle that a chord of the unit circle spans; for one not much
+// longer than a contact's width by the series of 2 arcsin(c/2), whose first
+// omitted term is below 2⁻⁵³ of it.
+func arc(chord float64) float64 {
+	if chord > 0.08 {
+		return 2 * math.Asin(min(1, chord/2))
+	}
+	s := chord * chord
+	return chord * (1 + s/24*(1+s*9/80*(1+s*25/168*(1+s*49/288*(1+s*81/440)))))
+}
+
+// nearest returns the sample behind which, within the window of turning from
+// low to high, the trace comes nearest to c. The trace of a turn is close to a
+// circle, so that the way up from the sample one turn ago leads there; if it
+// ends apart from c, the whole window is looked at.
+func (f *film) nearest(low, turn, high float64, c vector) int {
+	f.first, f.middle, f.last = f.seek(f.first, low), f.seek(f.middle, turn), f.seek(f.last, high)
+	first, last := f.first, f.last
+	if first < last && f.turned[first] < low {
+		first++
+	}
+	j := f.summit(first, last, max(first, min(f.middle, last)), c)
+	if best := dot(f.point[j], c); best <= f.meets {
+		far := j
+		for k := first; k <= last; k += coarse {
+			if d := dot(f.point[k], c); d > best {
+				best, far = d, k
+			}
+		}
+		if far != j {
+			j = f.summit(first, last, far, c)
+		}
+	}
+	return j
+}
+
+// coarse is the stride of samples in a search of the whole window.
+const coarse = 4
+
+// summit returns the sample behind which c·p passes its maximum next to sample
+// j: where its slope changes from up to down. It looks ahead or back in strides
+// that double, then halves.
+func (f *film) summit(first, last, j int, c vector) int {
+	rises := func(k int) bool { return dot(c, f.speed[k]) > 0 }
+	up, down := j, j
+	if rises(j) {
+		for stride := 1; ; stride *= 2 {
+			if up == last {
+				return last
+			}
+			down = min(up+stride, last)
+			if !rises(down) {
+				break
+			}
+			up = down
+		}
+	} else {
+		for stride := 1; ; stride *= 2 {
+			if down == first {
+				return first
+			}
+			up = max(down-stride, first)
+			if rises(up) {
+				break
+			}
+			down = up
+		}
+	}
+	for down-up > 1 {
+		if k := (up + down) / 2; rises(k) {
+			up = k
+		} else {
+			down = k
+		}
+	}
+	return up
+}
+
+// seek returns the last sample at or before an angle of turning, or the first;
+// near is where it was last found.
+func (f *film) seek(near int, turned float64) int {
+	i := min(near, len(f.turned)-1)
+	for i+1 < len(f.turned) && f.turned[i+1] <= turned {
+		i++
+	}
+	for i > 0 && f.turned[i] > turned {
+		i--
+	}
+	return i
 }
 
 // closest returns where between samples j and j+1, from 0 to 1, the trace comes
@@ -156,11 +251,7 @@ func (f *film) closest(j int, c vector) (float64, vector) {
 	h0 := 1 - h1
 	g0 := u - 2*a2 + a3
 	g1 := a3 - a2
-	var p vector
-	for i := range p {
-		p[i] = h0*p0[i] + h1*p1[i] + g0*v0[i] + g1*v1[i]
-	}
-	return u, p
+	return u, add(add(scale(h0, p0), scale(h1, p1)), add(scale(g0, v0), scale(g1, v1)))
 }
 
 // between interpolates the film left between samples j and j+1: a cubic with
@@ -214,7 +305,7 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, vx, vy, surface fl
 	h := m.laneFilm(y[ix], y[iy])
 	var met pass
 	if !f.Off {
-		met = f.found(m.radius, t, y[iTurned], vector{-q[2][0], -q[2][1], -q[2][2]})
+		met = f.found(m.radius, t, y[iTurned], scale(-1, q[2]))
 	}
 	m.now.gap, m.now.own = h+met.own, met.own
 	speed := math.Sqrt(vx*vx + vy*vy)
@@ -227,21 +318,69 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, vx, vy, surface fl
 	dydt[iSoaked] = area * met.old * (1 - met.kept)
 }
 
-// sample appends the contact at a state to the trace.
-func (m *machine) sample(t float64, y []float64) {
+// touch is one sample of the trace.
+type touch struct {
+	time, turned float64
+	point, speed vector
+	left         float64
+}
+
+func (f *film) append(s touch) {
+	f.time = append(f.time, s.time)
+	f.turned = append(f.turned, s.turned)
+	f.point = append(f.point, s.point)
+	f.speed = append(f.speed, s.speed)
+	f.left = append(f.left, s.left)
+}
+
+// touch describes the contact in a state.
+func (m *machine) touch(t float64, y []float64) touch {
 	f := &m.memory
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	omega := vector{y[iwx], y[iwy], y[iwz]}
-	c := vector{-q[2][0], -q[2][1], -q[2][2]}
+	s := touch{time: t, turned: y[iTurned], point: scale(-1, q[2])}
+	s.speed = cross(s.point, q.transposed(omega))
 	vx, vy := m.centre(y, &q)
-	h := m.laneFilm(y[ix], y[iy])
-	met := f.found(m.radius, t, y[iTurned], c)
-	speed := math.Hypot(vx, vy)
-	sweep := max(m.radius*math.Hypot(omega[0], omega[1]), slowest*speed)
-	f.time = append(f.time, t)
-	f.turned = append(f.turned, y[iTurned])
-	f.point = append(f.point, c)
-	f.speed = append(f.speed, cross(c, q.transposed(omega)))
-	f.left = append(f.left, f.after(h, met.own, speed, sweep))
+	speed := math.Sqrt(vx*vx + vy*vy)
+	sweep := max(m.radius*math.Sqrt(omega.x*omega.x+omega.y*omega.y), slowest*speed)
+	met := f.found(m.radius, t, s.turned, s.point)
+	s.left = f.after(m.laneFilm(y[ix], y[iy]), met.own, speed, sweep)
+	return s
+}
+
+// trace samples the contact's way over the ball along a step that ends in y:
+// evenly, and more densely where the film changes fast, as it does where
+// successive turns cross.
+func (t *Thrower) trace(s *ode.Segment, y []float64) {
+	turned := y[iTurned] - s.Component(iTurned, s.Start)
+	way := math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
+	n := max(1, int(math.Ceil(max(turned, way/sampleWay)/t.sampling)))
+	f := &t.m.memory
+	last := s.Start
+	for k := 1; k <= n; k++ {
+		at, state := s.End, y
+		if k < n {
+			at, state = s.Start+(s.End-s.Start)*float64(k)/float64(n), t.scratch[:]
+			s.At(at, state)
+		}
+		next := t.m.touch(at, state)
+		t.between(s, last, f.left[len(f.left)-1], next, deepest)
+		f.append(next)
+		last = at
+	}
+}
+
+// between adds samples between the last one and the next where the film differs
+// by more than a share of itself.
+func (t *Thrower) between(s *ode.Segment, last, left float64, next touch, depth int) {
+	if depth == 0 || math.Abs(next.left-left) <= t.filmStep*max(next.left, left, filmFloor) {
+		return
+	}
+	at := last + (next.time-last)/2
+	s.At(at, t.scratch[:])
+	middle := t.m.touch(at, t.scratch[:])
+	t.between(s, last, left, middle, depth-1)
+	t.m.memory.append(middle)
+	t.between(s, at, middle.left, next, depth-1)
 }

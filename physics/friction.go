@@ -3,6 +3,7 @@ package physics
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"lanesim/lane"
 )
@@ -72,10 +73,11 @@ func (z zonesLaw) edges() []float64 {
 type mixedLaw struct {
 	film, dry float64
 	perGap    float64 // λ/(4H) in 1/m
+	peaks     *peakTable
 }
 
 func newMixedLaw(f lane.Friction, roughness float64) mixedLaw {
-	m := mixedLaw{film: f.Film, dry: f.Dry, perGap: math.Inf(1)}
+	m := mixedLaw{film: f.Film, dry: f.Dry, perGap: math.Inf(1), peaks: peaks()}
 	if roughness > 0 {
 		m.perGap = f.Entrained / (4 * roughness)
 	}
@@ -90,7 +92,39 @@ func (m mixedLaw) coefficient(gap float64, _ int) float64 {
 	if !(r > 0) {
 		return m.film
 	}
-	return m.film + (m.dry-m.film)*math.Pow(r, 6.804)
+	return m.film + (m.dry-m.film)*m.peaks.at(r)
 }
 
 func (m mixedLaw) edges() []float64 { return nil }
+
+// peakExponent is that of the fit to the asperity integral.
+const peakExponent = 6.804
+
+// peakCells is the number of cells in the table of φ. A cubic in each, with
+// exact values and slopes at its ends, strays by no more than h⁴/384 times the
+// fourth derivative, 720 h⁴/384 = 1.7e-12.
+const peakCells = 1024
+
+// peakTable holds φ against r = 1 − λ/4 with its slopes times the cell's width:
+// the power itself takes longer than the rest of an evaluation.
+type peakTable [peakCells + 1]struct{ value, slope float64 }
+
+var peaks = sync.OnceValue(func() *peakTable {
+	t := new(peakTable)
+	for i := range t {
+		r := float64(i) / peakCells
+		t[i].value = math.Pow(r, peakExponent)
+		t[i].slope = peakExponent * math.Pow(r, peakExponent-1) / peakCells
+	}
+	return t
+})
+
+// at returns φ for r from 0 to 1.
+func (t *peakTable) at(r float64) float64 {
+	u := r * peakCells
+	i := min(int(u), peakCells-1)
+	u -= float64(i)
+	a, b := t[i], t[i+1]
+	chord := b.value - a.value
+	return a.value + u*(a.slope+u*(3*chord-2*a.slope-b.slope+u*(a.slope+b.slope-2*chord)))
+}

@@ -14,18 +14,21 @@ const StandardGravity = 9.80665
 // The state vector of a shot. Position is that of the sphere's centre,
 // velocity that of the centre of mass.
 const (
-	ix, iy         = 0, 1 // m
-	ivx, ivy       = 2, 3 // m/s
-	iwx, iwy, iwz  = 4, 5, 6
-	itx, ity, itz  = 7, 8, 9 // rotation vector since the orientation was renewed
-	iWork          = 10      // J, work of the contact's friction: negative
-	iSlip          = 11      // m, slip distance
-	iTurned        = 12      // rad, ∫|ω| dt
-	iFlare         = 13      // m
-	iLane          = 14      // m³, oil that the lane gained
-	iTrack, iRings = 15, 16  // m³
-	iSoaked        = 17      // m³
+	ix, iy        = 0, 1 // m
+	ivx, ivy      = 2, 3 // m/s
+	iwx, iwy, iwz = 4, 5, 6
+	itx, ity, itz = 7, 8, 9 // rotation vector since the orientation was renewed
+	iTurned       = 10      // rad, ∫|ω| dt
+
+	// Integrals that do not act back on the motion.
+	iWork          = 11     // J, work of the contact's friction: negative
+	iSlip          = 12     // m, slip distance
+	iFlare         = 13     // m
+	iLane          = 14     // m³, oil that the lane gained
+	iTrack, iRings = 15, 16 // m³
+	iSoaked        = 17     // m³
 	dimension      = 18
+	quadratures    = dimension - iWork
 )
 
 // mode is how the contact moves.
@@ -65,6 +68,8 @@ type machine struct {
 	oiled     bool    // before the pattern's end
 	pivotSide float64 // sign of ω_z while rolling
 	start     matrix  // Q₀
+	tensor    matrix  // Q₀ I Q₀ᵀ, the inertia in the lane's axes
+	inverted  matrix  // its inverse
 
 	// The last evaluation.
 	now contact
@@ -96,12 +101,12 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64
 		m.oilSide = -1
 	}
 	m.mass, m.radius = b.Mass, b.Radius
-	m.inertia = b.Moments
+	m.inertia = vectorOf(b.Moments)
 	m.inverse = vector{1 / b.Moments[0], 1 / b.Moments[1], 1 / b.Moments[2]}
 	m.isotropic = b.Moments[0] == b.Moments[1] && b.Moments[1] == b.Moments[2]
 	m.mobility = 1/b.Mass + b.Radius*b.Radius/min(b.Moments[0], b.Moments[1], b.Moments[2])
-	m.offset = b.Offset
-	m.offCentre = b.Offset != vector{}
+	m.offset = vectorOf(b.Offset)
+	m.offCentre = m.offset != vector{}
 	m.contactRadius = b.ContactRadius
 	m.resistance = l.RollingResistance
 	if gravity == 0 {
@@ -111,7 +116,7 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64
 	m.slope = vector{0, -m.g * l.Tilt * m.oilSide / lane.Width, 0}
 	m.law = law
 	m.oil, m.oilEnd = l.Oil, l.Oil.Length()
-	m.memory.set(b.Memory, m.oil != nil)
+	m.memory.set(b.Memory, b.Radius, m.oil != nil)
 	return nil
 }
 
@@ -146,19 +151,23 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	_ = dydt[dimension-1]
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	theta := vector{y[itx], y[ity], y[itz]}
-	var q matrix
-	advance(&q, theta, &m.start)
-	chart := chartRate(theta, omega)
-	dydt[itx], dydt[ity], dydt[itz] = chart[0], chart[1], chart[2]
+	r := newRotation(theta)
+	first := cross(theta, omega)
+	second := cross(theta, first)
+	c := r.chart()
+	dydt[itx] = omega.x - 0.5*first.x + c*second.x
+	dydt[ity] = omega.y - 0.5*first.y + c*second.y
+	dydt[itz] = omega.z - 0.5*first.z + c*second.z
 
-	spun := q.transposed(omega) // spin in body axes
-	// The torque-free part of the spin's rate, I⁻¹(−ω × Iω), in body axes.
-	i := &m.inertia
-	free := vector{
-		(i[1] - i[2]) * spun[1] * spun[2] * m.inverse[0],
-		(i[2] - i[0]) * spun[2] * spun[0] * m.inverse[1],
-		(i[0] - i[1]) * spun[0] * spun[1] * m.inverse[2],
+	// The spin and the torque-free part of its rate, I⁻¹(−ω × Iω), in the axes
+	// that turn with the ball and were the lane's when the step began.
+	spun := vector{
+		omega.x - r.sin*first.x + r.cos*second.x,
+		omega.y - r.sin*first.y + r.cos*second.y,
+		omega.z - r.sin*first.z + r.cos*second.z,
 	}
+	gyro := cross(m.tensor.times(spun), spun)
+	free := m.inverted.times(gyro)
 	spin2 := dot(omega, omega)
 	spin := math.Sqrt(spin2)
 	dydt[iTurned] = spin
@@ -168,6 +177,12 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 		dydt[iFlare] = m.radius * math.Sqrt(max(0, dot(free, free)-along*along/spin2)) / spin
 	}
 
+	// The whole rotation is needed for the arm of an offset and for the point
+	// of contact on the ball.
+	var q matrix
+	if m.offCentre || m.memory.remembers() || m.mode != sliding {
+		r.turn(&q, &m.start)
+	}
 	// Velocity of the sphere's centre and the arm from contact to centre of
 	// mass, r = d + R ẑ.
 	arm := vector{0, 0, m.radius}
@@ -177,23 +192,31 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 		offset = q.times(m.offset)
 		arm = add(arm, offset)
 		turning := cross(omega, offset)
-		vx -= turning[0]
-		vy -= turning[1]
+		vx -= turning.x
+		vy -= turning.y
 	}
 	if m.mode != sliding {
-		vx, vy = m.radius*omega[1], -m.radius*omega[0]
+		vx, vy = m.radius*omega.y, -m.radius*omega.x
 	}
 	dydt[ix], dydt[iy] = vx, vy
 
 	m.now.time = t
-	m.exchange(t, y, &q, vx, vy, m.radius*math.Hypot(omega[0], omega[1]), dydt)
+	m.exchange(t, y, &q, vx, vy, m.radius*math.Sqrt(omega.x*omega.x+omega.y*omega.y), dydt)
 	m.now.mu = m.law.coefficient(m.now.gap, m.stretch)
 
 	if m.mode == sliding {
-		m.slide(y, &q, omega, offset, arm, free, vx, vy, dydt)
+		m.slide(&r, &q, omega, offset, arm, gyro, vx, vy, dydt)
 	} else {
 		m.roll(&q, omega, offset, arm, dydt)
 	}
+}
+
+// renew takes an orientation as the one that the coming step starts from.
+func (m *machine) renew(q matrix) {
+	q.renew()
+	m.start = q
+	m.tensor = diagonal(m.inertia, &q)
+	m.inverted = diagonal(m.inverse, &q)
 }
 
 // slide fills in the rates of velocity and spin with the contact slipping. With
@@ -203,8 +226,8 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 //	T = ρ × n + (τ_pivot + τ_roll)/N
 //	( I − m T (d × ẑ)ᵀ ) ω̇ = m [ g + (ω × (ω × d))_z ] T − ω × (I ω)
 //	m v̇_G = −μ N û + m g_slope
-func (m *machine) slide(y []float64, q *matrix, omega, offset, arm, free vector, vx, vy float64, dydt []float64) {
-	ux, uy := vx-m.radius*omega[1], vy+m.radius*omega[0]
+func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector, vx, vy float64, dydt []float64) {
+	ux, uy := vx-m.radius*omega.y, vy+m.radius*omega.x
 	slip := math.Sqrt(ux*ux + uy*uy)
 	m.now.slip = slip
 	var ex, ey float64
@@ -215,14 +238,14 @@ func (m *machine) slide(y []float64, q *matrix, omega, offset, arm, free vector,
 	// Torque per unit of normal force: −r × (−μû, 1) and what turns against
 	// pivoting and rolling.
 	per := vector{
-		-(arm[1] + arm[2]*mu*ey),
-		arm[2]*mu*ex + arm[0],
-		arm[0]*mu*ey - arm[1]*mu*ex,
+		-(arm.y + arm.z*mu*ey),
+		arm.z*mu*ex + arm.x,
+		arm.x*mu*ey - arm.y*mu*ex,
 	}
 	var against vector
-	if a := m.contactRadius; a > 0 && omega[2] != 0 {
-		w := a * math.Abs(omega[2])
-		against[2] = -pivotCoefficient * mu * a * a * omega[2] / (w + pivotMixing*slip)
+	if a := m.contactRadius; a > 0 && omega.z != 0 {
+		w := a * math.Abs(omega.z)
+		against.z = -pivotCoefficient * mu * a * a * omega.z / (w + pivotMixing*slip)
 	}
 	m.resist(omega, &against)
 	per = add(per, against)
@@ -230,25 +253,15 @@ func (m *machine) slide(y []float64, q *matrix, omega, offset, arm, free vector,
 	normal := m.mass * m.g
 	var change vector
 	if !m.offCentre {
-		torque := q.transposed(per)
-		change = q.times(vector{
-			free[0] + normal*torque[0]*m.inverse[0],
-			free[1] + normal*torque[1]*m.inverse[1],
-			free[2] + normal*torque[2]*m.inverse[2],
-		})
+		torque := r.back(per)
+		change = r.forth(m.inverted.times(add(gyro, scale(normal, torque))))
 	} else {
-		lift := cross(omega, cross(omega, offset))[2]
+		lift := cross(omega, cross(omega, offset)).z
 		weight := m.mass * (m.g + lift)
-		across := vector{offset[1], -offset[0], 0} // d × ẑ
-		tensor := m.tensor(q)
-		gyro := tensor.times(q.times(free)) // −ω × Iω
-		var right vector
-		for r := range 3 {
-			right[r] = weight*per[r] + gyro[r]
-			for c := range 2 {
-				tensor[r][c] -= m.mass * per[r] * across[c]
-			}
-		}
+		across := vector{offset.y, -offset.x, 0} // d × ẑ
+		tensor := diagonal(m.inertia, q)
+		right := add(scale(weight, per), r.forth(gyro))
+		tensor.less(m.mass, per, across)
 		change = tensor.solve(right)
 		normal = weight + m.mass*dot(across, change)
 	}
@@ -256,9 +269,9 @@ func (m *machine) slide(y []float64, q *matrix, omega, offset, arm, free vector,
 	m.now.margin = 0
 	f := -mu * normal
 	m.now.force = [2]float64{f * ex, f * ey}
-	dydt[ivx] = f*ex/m.mass + m.slope[0]
-	dydt[ivy] = f*ey/m.mass + m.slope[1]
-	dydt[iwx], dydt[iwy], dydt[iwz] = change[0], change[1], change[2]
+	dydt[ivx] = f*ex/m.mass + m.slope.x
+	dydt[ivy] = f*ey/m.mass + m.slope.y
+	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
 	dydt[iWork] = f*slip + normal*dot(against, omega)
 	dydt[iSlip] = slip
 }
@@ -273,51 +286,48 @@ func (m *machine) slide(y []float64, q *matrix, omega, offset, arm, free vector,
 // and rolling.
 func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 	m.now.slip = 0
-	base := vector{-m.slope[0], -m.slope[1], m.g}
+	base := vector{-m.slope.x, -m.slope.y, m.g}
 	across := vector{}
 	if m.offCentre {
 		base = add(base, cross(omega, cross(omega, offset)))
-		across = vector{offset[1], -offset[0], 0}
+		across = vector{offset.y, -offset.x, 0}
 	}
 	var against vector
 	limit := pivotCoefficient * m.now.mu * m.contactRadius // of the pivot's torque per N
 	if m.mode == rolling {
-		against[2] = -limit * m.pivotSide
+		against.z = -limit * m.pivotSide
 	}
 	m.resist(omega, &against)
 
-	tensor := m.tensor(q)
-	body := tensor.times(omega)
-	right := cross(body, omega)
-	moment := cross(base, arm)
-	r2 := dot(arm, arm)
-	for r := range 3 {
-		right[r] += m.mass * (moment[r] + base[2]*against[r])
-		for c := range 3 {
-			tensor[r][c] -= m.mass * (arm[r]*arm[c] + against[r]*across[c])
-		}
-		tensor[r][r] += m.mass * r2
-	}
+	tensor := diagonal(m.inertia, q)
+	right := cross(tensor.times(omega), omega)
+	right = add(right, scale(m.mass, add(cross(base, arm), scale(base.z, against))))
+	tensor.less(m.mass, arm, arm)
+	tensor.less(m.mass, against, across)
+	r2 := m.mass * dot(arm, arm)
+	tensor[0].x += r2
+	tensor[1].y += r2
+	tensor[2].z += r2
 	var change vector
 	if m.mode == pinned {
-		det := tensor[0][0]*tensor[1][1] - tensor[0][1]*tensor[1][0]
-		change[0] = (right[0]*tensor[1][1] - right[1]*tensor[0][1]) / det
-		change[1] = (right[1]*tensor[0][0] - right[0]*tensor[1][0]) / det
-		m.now.hold = dot(tensor[2], change) - right[2]
+		det := tensor[0].x*tensor[1].y - tensor[0].y*tensor[1].x
+		change.x = (right.x*tensor[1].y - right.y*tensor[0].y) / det
+		change.y = (right.y*tensor[0].x - right.x*tensor[1].x) / det
+		m.now.hold = dot(tensor[2], change) - right.z
 	} else {
 		change = tensor.solve(right)
 		m.now.hold = 0
 	}
 	force := add(cross(change, arm), base)
-	normal := m.mass * force[2]
+	normal := m.mass * force.z
 	m.now.normal = normal
 	m.now.pivot = limit*normal - math.Abs(m.now.hold)
-	fx, fy := m.mass*force[0], m.mass*force[1]
+	fx, fy := m.mass*force.x, m.mass*force.y
 	m.now.force = [2]float64{fx, fy}
 	m.now.margin = m.now.mu*normal - math.Hypot(fx, fy) + forceRounding*m.mass*m.g
-	dydt[ivx] = fx/m.mass + m.slope[0]
-	dydt[ivy] = fy/m.mass + m.slope[1]
-	dydt[iwx], dydt[iwy], dydt[iwz] = change[0], change[1], change[2]
+	dydt[ivx] = fx/m.mass + m.slope.x
+	dydt[ivy] = fy/m.mass + m.slope.y
+	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
 	dydt[iWork] = normal * dot(against, omega)
 	dydt[iSlip] = 0
 }
@@ -327,21 +337,9 @@ func (m *machine) resist(omega vector, against *vector) {
 	if m.resistance == 0 {
 		return
 	}
-	if h := math.Hypot(omega[0], omega[1]); h > 0 {
+	if h := math.Hypot(omega.x, omega.y); h > 0 {
 		c := m.resistance * m.radius / h
-		against[0] -= c * omega[0]
-		against[1] -= c * omega[1]
+		against.x -= c * omega.x
+		against.y -= c * omega.y
 	}
-}
-
-// tensor is the inertia about the centre of mass in the lane's axes, Q I Qᵀ.
-func (m *machine) tensor(q *matrix) matrix {
-	var t matrix
-	for r := range 3 {
-		for c := r; c < 3; c++ {
-			v := q[r][0]*m.inertia[0]*q[c][0] + q[r][1]*m.inertia[1]*q[c][1] + q[r][2]*m.inertia[2]*q[c][2]
-			t[r][c], t[c][r] = v, v
-		}
-	}
-	return t
 }

@@ -58,7 +58,7 @@ func referenceComparisons(t *testing.T) []referenceComparison {
 	}
 }
 
-// figures are the numbers compared, with the scale that a relative error
+// referenceFigure is a number compared, with the scale that a relative error
 // refers to.
 type referenceFigure struct {
 	name         string
@@ -66,8 +66,8 @@ type referenceFigure struct {
 }
 
 const (
-	// referenceAgreement is the share of a referenceFigure's scale within which roundings and
-	// the located events of two converged runs may still differ, since a
+	// referenceAgreement is the share of a figure's scale within which
+	// roundings and the located events of two converged runs may still differ, since a
 	// refinement may change little by chance.
 	referenceAgreement = 2e-8
 

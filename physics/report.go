@@ -203,19 +203,27 @@ func (t *Thrower) rollStart() (instant, bool) {
 // enter puts the machine into the conditions of a piece.
 func (t *Thrower) enter(p *piece) {
 	m := &t.m
-	m.start, m.mode, m.oiled, m.stretch, m.pivotSide = p.start, p.mode, p.oiled, p.stretch, p.pivotSide
+	m.mode, m.oiled, m.stretch, m.pivotSide = p.mode, p.oiled, p.stretch, p.pivotSide
+	m.start = p.start
+	m.tensor = diagonal(m.inertia, &p.start)
+	m.inverted = diagonal(m.inverse, &p.start)
 }
 
 // motion returns the velocity of the sphere's centre.
 func (t *Thrower) motion(at instant) (vx, vy float64) {
 	p := &t.pieces[at.piece]
+	r := t.m.radius
+	if p.mode != sliding {
+		return r * p.Component(iwy, at.time), -r * p.Component(iwx, at.time)
+	}
+	if !t.m.offCentre {
+		return p.Component(ivx, at.time), p.Component(ivy, at.time)
+	}
 	t.enter(p)
 	y := t.scratch[:]
 	p.At(at.time, y)
 	var q matrix
-	if t.m.offCentre {
-		advance(&q, vector{y[itx], y[ity], y[itz]}, &p.start)
-	}
+	advance(&q, vector{y[itx], y[ity], y[itz]}, &p.start)
 	return t.m.centre(y, &q)
 }
 
@@ -300,7 +308,7 @@ func (t *Thrower) curvature(at instant) float64 {
 		offset := q.times(m.offset)
 		omega := vector{y[iwx], y[iwy], y[iwz]}
 		change := add(cross(vector{t.rates[iwx], t.rates[iwy], t.rates[iwz]}, offset), cross(omega, cross(omega, offset)))
-		ax, ay = ax-change[0], ay-change[1]
+		ax, ay = ax-change.x, ay-change.y
 	}
 	vx, vy := t.rates[ix], t.rates[iy]
 	v2 := vx*vx + vy*vy

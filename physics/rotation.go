@@ -2,38 +2,41 @@ package physics
 
 import "math"
 
-type (
-	vector [3]float64
-	matrix [3][3]float64 // rows
-)
+// vector is a struct, not an array, because the compiler keeps small structs in
+// registers.
+type vector struct{ x, y, z float64 }
+
+// matrix holds its rows.
+type matrix [3]vector
+
+func vectorOf(a [3]float64) vector { return vector{a[0], a[1], a[2]} }
 
 func cross(a, b vector) vector {
-	return vector{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+	return vector{a.y*b.z - a.z*b.y, a.z*b.x - a.x*b.z, a.x*b.y - a.y*b.x}
 }
 
-func dot(a, b vector) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+func dot(a, b vector) float64 { return a.x*b.x + a.y*b.y + a.z*b.z }
 
 func norm(a vector) float64 { return math.Sqrt(dot(a, a)) }
 
-func scale(s float64, a vector) vector { return vector{s * a[0], s * a[1], s * a[2]} }
+func scale(s float64, a vector) vector { return vector{s * a.x, s * a.y, s * a.z} }
 
-func add(a, b vector) vector { return vector{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
+func add(a, b vector) vector { return vector{a.x + b.x, a.y + b.y, a.z + b.z} }
+
+// each multiplies component by component, as a diagonal tensor does.
+func each(a, b vector) vector { return vector{a.x * b.x, a.y * b.y, a.z * b.z} }
 
 // times returns Q v: body to lane.
 func (q *matrix) times(v vector) vector {
-	return vector{
-		q[0][0]*v[0] + q[0][1]*v[1] + q[0][2]*v[2],
-		q[1][0]*v[0] + q[1][1]*v[1] + q[1][2]*v[2],
-		q[2][0]*v[0] + q[2][1]*v[1] + q[2][2]*v[2],
-	}
+	return vector{dot(q[0], v), dot(q[1], v), dot(q[2], v)}
 }
 
 // transposed returns Qᵀ v: lane to body.
 func (q *matrix) transposed(v vector) vector {
 	return vector{
-		q[0][0]*v[0] + q[1][0]*v[1] + q[2][0]*v[2],
-		q[0][1]*v[0] + q[1][1]*v[1] + q[2][1]*v[2],
-		q[0][2]*v[0] + q[1][2]*v[1] + q[2][2]*v[2],
+		q[0].x*v.x + q[1].x*v.y + q[2].x*v.z,
+		q[0].y*v.x + q[1].y*v.y + q[2].y*v.z,
+		q[0].z*v.x + q[1].z*v.y + q[2].z*v.z,
 	}
 }
 
@@ -42,17 +45,25 @@ func (q *matrix) transposed(v vector) vector {
 // of an even spin is then carried exactly, and Q is a rotation to rounding
 // whatever the step (Munthe-Kaas, BIT 38 (1998) 92).
 
-// sinc returns sin t / t and (1 − cos t)/t² for t² = s.
-func sinc(s float64) (a, b float64) {
+// rotation is a rotation vector θ of size t with sin t/t and (1 − cos t)/t².
+type rotation struct {
+	theta            vector
+	square, sin, cos float64
+}
+
+func newRotation(theta vector) rotation {
+	r := rotation{theta: theta, square: dot(theta, theta)}
+	s := r.square
 	if s < seriesBelow {
 		// Taylor series; the next terms are below 2⁻⁵³ there.
-		a = 1 - s/6*(1-s/20*(1-s/42*(1-s/72)))
-		b = 0.5 * (1 - s/12*(1-s/30*(1-s/56*(1-s/90))))
-		return a, b
+		r.sin = 1 - s/6*(1-s/20*(1-s/42*(1-s/72)))
+		r.cos = 0.5 * (1 - s/12*(1-s/30*(1-s/56*(1-s/90))))
+		return r
 	}
 	t := math.Sqrt(s)
 	sin, cos := math.Sincos(t)
-	return sin / t, (1 - cos) / s
+	r.sin, r.cos = sin/t, (1-cos)/s
+	return r
 }
 
 // seriesBelow is the squared angle below which series replace closed forms
@@ -60,48 +71,61 @@ func sinc(s float64) (a, b float64) {
 // for s < 0.02.
 const seriesBelow = 0.02
 
-// advance stores exp([θ]×) Q₀ in q.
-func advance(q *matrix, theta vector, q0 *matrix) {
-	s := dot(theta, theta)
-	a, b := sinc(s)
-	x, y, z := theta[0], theta[1], theta[2]
-	bx, by := b*x, b*y
-	ax, ay, az := a*x, a*y, a*z
-	xy, xz, yz := bx*y, bx*z, by*z
-	diagonal := 1 - b*s
-	e00, e11, e22 := diagonal+bx*x, diagonal+by*y, diagonal+b*z*z
-	e01, e10 := xy-az, xy+az
-	e02, e20 := xz+ay, xz-ay
-	e12, e21 := yz-ax, yz+ax
-	for j := range 3 {
-		c0, c1, c2 := q0[0][j], q0[1][j], q0[2][j]
-		q[0][j] = e00*c0 + e01*c1 + e02*c2
-		q[1][j] = e10*c0 + e11*c1 + e12*c2
-		q[2][j] = e20*c0 + e21*c1 + e22*c2
+// forth turns a vector: v + (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v).
+func (r *rotation) forth(v vector) vector {
+	first := cross(r.theta, v)
+	second := cross(r.theta, first)
+	return vector{
+		v.x + r.sin*first.x + r.cos*second.x,
+		v.y + r.sin*first.y + r.cos*second.y,
+		v.z + r.sin*first.z + r.cos*second.z,
 	}
 }
 
-// chartRate returns θ' for the spin ω:
+// back turns a vector the other way.
+func (r *rotation) back(v vector) vector {
+	first := cross(r.theta, v)
+	second := cross(r.theta, first)
+	return vector{
+		v.x - r.sin*first.x + r.cos*second.x,
+		v.y - r.sin*first.y + r.cos*second.y,
+		v.z - r.sin*first.z + r.cos*second.z,
+	}
+}
+
+// turn stores exp([θ]×) Q₀ in q.
+func (r *rotation) turn(q, q0 *matrix) {
+	x, y, z := r.theta.x, r.theta.y, r.theta.z
+	bx, by := r.cos*x, r.cos*y
+	ax, ay, az := r.sin*x, r.sin*y, r.sin*z
+	xy, xz, yz := bx*y, bx*z, by*z
+	diagonal := 1 - r.cos*r.square
+	e00, e11, e22 := diagonal+bx*x, diagonal+by*y, diagonal+r.cos*z*z
+	e01, e10 := xy-az, xy+az
+	e02, e20 := xz+ay, xz-ay
+	e12, e21 := yz-ax, yz+ax
+	r0, r1, r2 := q0[0], q0[1], q0[2]
+	q[0] = vector{e00*r0.x + e01*r1.x + e02*r2.x, e00*r0.y + e01*r1.y + e02*r2.y, e00*r0.z + e01*r1.z + e02*r2.z}
+	q[1] = vector{e10*r0.x + e11*r1.x + e12*r2.x, e10*r0.y + e11*r1.y + e12*r2.y, e10*r0.z + e11*r1.z + e12*r2.z}
+	q[2] = vector{e20*r0.x + e21*r1.x + e22*r2.x, e20*r0.y + e21*r1.y + e22*r2.y, e20*r0.z + e21*r1.z + e22*r2.z}
+}
+
+// advance stores exp([θ]×) Q₀ in q.
+func advance(q *matrix, theta vector, q0 *matrix) {
+	r := newRotation(theta)
+	r.turn(q, q0)
+}
+
+// chart returns the factor c in the rate of θ for the spin ω,
 //
 //	θ' = ω − ½ θ×ω + c θ×(θ×ω),   c = (1 − (t/2) cot(t/2))/t²,  t = |θ|
 //
 // the inverse of the exponential map's derivative.
-func chartRate(theta, omega vector) vector {
-	s := dot(theta, theta)
-	var c float64
-	if s < chartSeriesBelow {
-		c = 1./12 + s*(1./720+s*(1./30240+s*(1./1209600+s*(1./47900160))))
-	} else {
-		a, b := sinc(s)
-		c = (1 - a/(2*b)) / s
+func (r *rotation) chart() float64 {
+	if s := r.square; s < chartSeriesBelow {
+		return 1./12 + s*(1./720+s*(1./30240+s*(1./1209600+s*(1./47900160))))
 	}
-	first := cross(theta, omega)
-	second := cross(theta, first)
-	return vector{
-		omega[0] - 0.5*first[0] + c*second[0],
-		omega[1] - 0.5*first[1] + c*second[1],
-		omega[2] - 0.5*first[2] + c*second[2],
-	}
+	return (1 - r.sin/(2*r.cos)) / r.square
 }
 
 // chartSeriesBelow: the first omitted term, 691 s⁵/1307674368000, is below
@@ -110,7 +134,7 @@ const chartSeriesBelow = 0.4
 
 // renew makes q a rotation again to rounding: Gram–Schmidt on its rows.
 func (q *matrix) renew() {
-	a, b := vector(q[0]), vector(q[1])
+	a, b := q[0], q[1]
 	a = scale(1/norm(a), a)
 	b = add(b, scale(-dot(a, b), a))
 	b = scale(1/norm(b), b)
@@ -121,8 +145,23 @@ func (q *matrix) renew() {
 // solved here are inertia tensors and small changes of them, far from
 // singular.
 func (m *matrix) solve(b vector) vector {
-	c01, c12, c20 := cross(m[1], m[2]), cross(m[2], m[0]), cross(m[0], m[1])
-	det := dot(m[0], c01)
+	c12, c20, c01 := cross(m[1], m[2]), cross(m[2], m[0]), cross(m[0], m[1])
+	det := dot(m[0], c12)
 	// The rows of the inverse's transpose are the cross products of m's rows.
-	return scale(1/det, add(add(scale(b[0], c01), scale(b[1], c12)), scale(b[2], c20)))
+	return scale(1/det, add(add(scale(b.x, c12), scale(b.y, c20)), scale(b.z, c01)))
+}
+
+// diagonal returns Q D Qᵀ for a tensor that is diagonal in body axes.
+func diagonal(d vector, q *matrix) matrix {
+	a, b, c := each(d, q[0]), each(d, q[1]), each(d, q[2])
+	xx, yy, zz := dot(a, q[0]), dot(b, q[1]), dot(c, q[2])
+	xy, xz, yz := dot(a, q[1]), dot(a, q[2]), dot(b, q[2])
+	return matrix{{xx, xy, xz}, {xy, yy, yz}, {xz, yz, zz}}
+}
+
+// less subtracts s a bᵀ.
+func (q *matrix) less(s float64, a, b vector) {
+	q[0] = add(q[0], scale(-s*a.x, b))
+	q[1] = add(q[1], scale(-s*a.y, b))
+	q[2] = add(q[2], scale(-s*a.z, b))
 }

@@ -44,6 +44,7 @@ type Thrower struct {
 	slips     int
 	finalTime float64
 	sampling  float64 // rad between samples of the trace
+	filmStep  float64
 	slipFloor float64 // m/s
 	stats     Stats
 }
@@ -121,9 +122,18 @@ const (
 	// above it the error allowed to a velocity turns it by less than 10⁻³ rad.
 	smallSlip = 100.0
 
+	// edgeNear is how near to the lane's edge, in m, a step must end for a look
+	// at what happens within it: no path bends by as much in one.
+	edgeNear = 0.05
+
 	// still is the speed in m/s at which a rolling ball has come to rest:
 	// it would need a quarter of a minute for a foot.
 	still = 0.02
+
+	// memoryTolerance is the share of the tolerance that is asked of a step with
+	// film memory: the film that returns changes faster than what controls the
+	// step can see.
+	memoryTolerance = 0.4
 
 	// mostTurn is how far, in rad, one step may turn the ball: well inside
 	// the rotation vector's range of 2π. With film memory a step must stay
@@ -190,7 +200,7 @@ func NewThrower() *Thrower {
 			}
 			return y[ix] - t.edges[t.edge-1].x
 		}},
-		laneEdge: {Direction: ode.Falling, Samples: 1, Value: func(_ float64, y []float64) float64 {
+		laneEdge: {Direction: ode.Falling, Samples: 1, Near: edgeNear, Value: func(_ float64, y []float64) float64 {
 			if t.lane.Edgeless {
 				return never
 			}
@@ -223,7 +233,7 @@ func NewThrower() *Thrower {
 			return m.radius*math.Hypot(y[iwx], y[iwy]) - still
 		}},
 	}
-	t.problem = ode.Problem{Rate: m.rate, Events: events[:], StepLimit: t.stepLimit, Accepted: t.accepted}
+	t.problem = ode.Problem{Rate: m.rate, Quadratures: quadratures, Events: events[:], StepLimit: t.stepLimit, Accepted: t.accepted}
 	return t
 }
 
@@ -254,8 +264,12 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		tolerance = defaultTolerance
 	}
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
+	if m.memory.remembers() {
+		t.control.Absolute *= memoryTolerance
+	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
-	t.sampling = sampleAngle * math.Sqrt(math.Sqrt(tolerance/defaultTolerance))
+	refined := math.Sqrt(math.Sqrt(tolerance / defaultTolerance))
+	t.sampling, t.filmStep = sampleAngle*refined, filmStep*refined
 	maxTime := s.MaxTime
 	if maxTime == 0 {
 		maxTime = defaultMaxTime
@@ -342,27 +356,29 @@ func (t *Thrower) release(b ball.Ball, r Release) {
 
 	// At phase 0 the tangent at the PAP toward the fingers points as far down
 	// as it can; the phase turns it about the axis.
-	down := add(vector{0, 0, -1}, scale(axis[2], axis))
+	down := add(vector{0, 0, -1}, scale(axis.z, axis))
 	down = scale(1/norm(down), down)
 	sinP, cosP := math.Sincos(phase)
 	fingers := add(scale(cosP, down), scale(sinP, cross(axis, down)))
 	side := cross(axis, fingers)
-	pap, tangent := vector(b.PAP), vector(b.Fingers)
+	pap, tangent := vectorOf(b.PAP), vectorOf(b.Fingers)
 	across := cross(pap, tangent)
-	for i := range 3 {
-		for j := range 3 {
-			m.start[i][j] = axis[i]*pap[j] + fingers[i]*tangent[j] + side[i]*across[j]
-		}
+	row := func(a, f, s float64) vector {
+		return add(add(scale(a, pap), scale(f, tangent)), scale(s, across))
 	}
-	m.start.renew()
+	m.renew(matrix{
+		row(axis.x, fingers.x, side.x),
+		row(axis.y, fingers.y, side.y),
+		row(axis.z, fingers.z, side.z),
+	})
 
 	t.state = [dimension]float64{}
 	y := &t.state
 	y[ix], y[iy] = r.LaydownDistance, lane.Lateral(r.Laydown)
 	turning := cross(omega, m.start.times(m.offset))
-	y[ivx] = r.Speed*cosL + turning[0]
-	y[ivy] = r.Speed*sinL + turning[1]
-	y[iwx], y[iwy], y[iwz] = omega[0], omega[1], omega[2]
+	y[ivx] = r.Speed*cosL + turning.x
+	y[ivy] = r.Speed*sinL + turning.y
+	y[iwx], y[iwy], y[iwz] = omega.x, omega.y, omega.z
 }
 
 // layEdges lists the distances at which the rates jump and finds the stretch
@@ -393,7 +409,7 @@ func (t *Thrower) layEdges() {
 // from turning too far in one.
 func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	limit := mostTurn
-	if t.m.memory.present && !t.m.memory.Off {
+	if t.m.memory.remembers() {
 		limit = mostTurnMemory
 	}
 	if spin := dydt[iTurned]; spin > 0 {
@@ -416,7 +432,7 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 		offset := m.start.times(m.offset)
 		omega := vector{y[iwx], y[iwy], y[iwz]}
 		lag := add(cross(vector{dydt[iwx], dydt[iwy], dydt[iwz]}, offset), cross(omega, cross(omega, offset)))
-		ax, ay = ax-lag[0], ay-lag[1]
+		ax, ay = ax-lag.x, ay-lag.y
 	}
 	change := (ux*ax + uy*ay) / slip
 	if change < 0 {
@@ -438,28 +454,15 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	p := piece{Segment: *s, start: m.start, mode: m.mode, oiled: m.oiled, stretch: m.stretch, pivotSide: m.pivotSide}
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	t.pieces = append(t.pieces, p)
-	if m.memory.present && !m.memory.Off {
+	if m.memory.remembers() {
 		t.trace(s, y)
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	q.renew()
-	m.start = q
+	m.renew(q)
 	y[itx], y[ity], y[itz] = 0, 0, 0
 	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 	if m.mode != sliding {
 		m.constrain(y)
 	}
-}
-
-// trace samples the contact's way over the ball along a step.
-func (t *Thrower) trace(s *ode.Segment, y []float64) {
-	turned := y[iTurned] - s.Component(iTurned, s.Start)
-	n := max(1, int(math.Ceil(turned/t.sampling)))
-	for k := 1; k < n; k++ {
-		at := s.Start + (s.End-s.Start)*float64(k)/float64(n)
-		s.At(at, t.scratch[:])
-		t.m.sample(at, t.scratch[:])
-	}
-	t.m.sample(s.End, y)
 }

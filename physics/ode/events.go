@@ -26,7 +26,7 @@ func (s *Solver) crossing(i int, t, next float64) (float64, bool) {
 	end := e.Value(next, s.y)
 	left, gLeft := t, s.before[i]
 	s.before[i] = end
-	if e.Samples > 0 {
+	if e.Samples > 0 && (e.Near == 0 || min(math.Abs(gLeft), math.Abs(end)) < e.Near) {
 		n := e.Samples + 1
 		last, gLast := left, gLeft // the point before left
 		visit := func(u float64) (float64, bool) {

@@ -15,6 +15,7 @@ type Solver struct {
 	before                    []float64 // event values at the start of the step
 	sides                     []float64 // last side of zero on which each event was seen
 	scratch                   []float64
+	weights                   []float64 // of the components' errors
 	settings                  Settings
 	stats                     Stats
 	problem                   *Problem
@@ -23,14 +24,14 @@ type Solver struct {
 
 // NewSolver returns a solver for systems of n components.
 func NewSolver(n int) *Solver {
-	block := make([]float64, 10*n)
+	block := make([]float64, 11*n)
 	take := func() []float64 {
 		b := block[:n:n]
 		block = block[n:]
 		return b
 	}
 	s := &Solver{n: n, y: take(), k1: take(), k2: take(), k3: take(), k4: take(), k5: take(), k6: take(),
-		k7: take(), trial: take(), scratch: take()}
+		k7: take(), trial: take(), scratch: take(), weights: take()}
 	s.segment.Coefficients = make([]float64, 5*n)
 	return s
 }
@@ -72,6 +73,7 @@ func (s *Solver) Run(p *Problem, set Settings, t float64, y []float64, end float
 	if set.MaxSteps == 0 {
 		s.settings.MaxSteps = defaultMaxSteps
 	}
+	s.weigh()
 	copy(s.y, y)
 	result, err := s.run(t, end)
 	copy(y, s.y)
@@ -227,24 +229,26 @@ func (s *Solver) attempt(t, h, arrival float64) float64 {
 	n := s.n
 	y, w := s.y[:n], s.trial[:n]
 	k1, k2, k3, k4, k5, k6, k7 := s.k1[:n], s.k2[:n], s.k3[:n], s.k4[:n], s.k5[:n], s.k6[:n], s.k7[:n]
-	for i := range w {
-		w[i] = y[i] + h*a21*k1[i]
+	// Components that do not feed back need no intermediate values.
+	v := w[:n-s.problem.Quadratures]
+	for i := range v {
+		v[i] = y[i] + h*a21*k1[i]
 	}
 	s.rate(t+c2*h, w, k2)
-	for i := range w {
-		w[i] = y[i] + h*(a31*k1[i]+a32*k2[i])
+	for i := range v {
+		v[i] = y[i] + h*(a31*k1[i]+a32*k2[i])
 	}
 	s.rate(t+c3*h, w, k3)
-	for i := range w {
-		w[i] = y[i] + h*(a41*k1[i]+a42*k2[i]+a43*k3[i])
+	for i := range v {
+		v[i] = y[i] + h*(a41*k1[i]+a42*k2[i]+a43*k3[i])
 	}
 	s.rate(t+c4*h, w, k4)
-	for i := range w {
-		w[i] = y[i] + h*(a51*k1[i]+a52*k2[i]+a53*k3[i]+a54*k4[i])
+	for i := range v {
+		v[i] = y[i] + h*(a51*k1[i]+a52*k2[i]+a53*k3[i]+a54*k4[i])
 	}
 	s.rate(t+c5*h, w, k5)
-	for i := range w {
-		w[i] = y[i] + h*(a61*k1[i]+a62*k2[i]+a63*k3[i]+a64*k4[i]+a65*k5[i])
+	for i := range v {
+		v[i] = y[i] + h*(a61*k1[i]+a62*k2[i]+a63*k3[i]+a64*k4[i]+a65*k5[i])
 	}
 	s.rate(arrival, w, k6)
 	for i := range w {
@@ -252,30 +256,44 @@ func (s *Solver) attempt(t, h, arrival float64) float64 {
 	}
 	s.rate(arrival, w, k7)
 
-	rel, abs := s.settings.Relative, s.settings.Absolute
-	scale := s.settings.Scale
 	largest := 0.0
+	weights := s.weights[:n]
+	relative := s.settings.Relative > 0
 	for i := range w {
-		allowed, free := abs, false
-		if scale != nil {
-			allowed *= scale[i]
-			free = math.IsInf(scale[i], 1)
-		}
-		if rel > 0 {
-			allowed += rel * max(math.Abs(y[i]), math.Abs(w[i]))
-		}
 		e := math.Abs(h * (e1*k1[i] + e3*k3[i] + e4*k4[i] + e5*k5[i] + e6*k6[i] + e7*k7[i]))
-		if e == 0 || free {
-			// A component without control may still carry NaN.
-			e *= 0
+		if relative {
+			e *= s.weight(i, max(math.Abs(y[i]), math.Abs(w[i])))
 		} else {
-			e /= allowed
+			e *= weights[i]
 		}
 		if !(e <= largest) { // also NaN, which then stays
 			largest = e
 		}
 	}
 	return largest
+}
+
+// weigh notes how much each component's error counts where that does not
+// depend on the component.
+func (s *Solver) weigh() {
+	for i := range s.weights {
+		s.weights[i] = s.weight(i, 0)
+	}
+}
+
+// weight is the reciprocal of the error allowed to component i of the given
+// size: 0 for a component without control, which may still carry NaN.
+func (s *Solver) weight(i int, size float64) float64 {
+	allowed := s.settings.Absolute
+	if scale := s.settings.Scale; scale != nil {
+		if math.IsInf(scale[i], 1) {
+			return 0
+		}
+		allowed *= scale[i]
+	}
+	allowed += s.settings.Relative * size
+	// A component of which nothing is allowed has no error if it stays zero.
+	return min(1/allowed, math.MaxFloat64)
 }
 
 // dense turns the stages of the accepted step into its segment and moves on:

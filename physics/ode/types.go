@@ -15,6 +15,10 @@ type Problem struct {
 	// Rate stores f(t, y) in dydt. It must not keep or change y.
 	Rate func(t float64, y, dydt []float64)
 
+	// Quadratures is the number of components at the end of y that Rate does
+	// not read: integrals along the solution. They cost less than others.
+	Quadratures int
+
 	// Events end the integration where one of them happens.
 	Events []Event
 
@@ -48,6 +52,10 @@ type Event struct {
 	// grazing one is not missed either, unless it lies within 1/128 of the
 	// step from its ends. 0 looks at the ends alone.
 	Samples int
+
+	// Near spares the samples in steps at both ends of which Value is farther
+	// from zero than this. 0 spares none.
+	Near float64
 }
 
 // Direction selects the crossings of an event.
