@@ -15,6 +15,10 @@ type Shot struct {
 	// negative.
 	Path []State
 
+	// Track is the contact's way over the ball, from release to the end. It is
+	// nil unless Settings.TrackSpacing asks for it.
+	Track []TrackPoint
+
 	// Exchange is the oil that the ball took from the lane along its path. It
 	// is nil on a dry lane and if Settings.ExchangeSpacing is negative.
 	Exchange []Exchange
@@ -131,6 +135,21 @@ type OilBudget struct {
 	Soaked float64 // m³ taken in by the cover
 }
 
+// TrackPoint is where the ball touches the lane at one instant.
+type TrackPoint struct {
+	Time     float64    // s since release
+	Distance float64    // m down-lane from the foul line
+	Turned   float64    // rad that the ball has turned since release
+	Point    [3]float64 // unit vector from the centre, in body axes
+	Found    float64    // m, film that the ball brought to the contact
+	Left     float64    // m, film that the pass left there
+
+	// Spacing is the distance in m on the ball's surface to the nearest point
+	// of the track of one turn ago; NaN in the first turn and on a ball
+	// without film memory.
+	Spacing float64
+}
+
 // Exchange is oil taken along a short piece of the path.
 type Exchange struct {
 	Distance, Lateral float64 // m, middle of the piece, in the lane's frame
@@ -170,6 +189,10 @@ type Settings struct {
 	// PathSpacing is the distance in m between points of Shot.Path. 0
 	// means 0.25 ft; negative keeps no path.
 	PathSpacing float64
+
+	// TrackSpacing is the angle in rad of turning between points of
+	// Shot.Track. 0 keeps no track.
+	TrackSpacing float64
 
 	// ExchangeSpacing is the distance in m over which Shot.Exchange adds up.
 	// 0 means 0.25 ft; negative keeps no exchange.

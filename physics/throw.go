@@ -92,77 +92,6 @@ const (
 	eventCount
 )
 
-const (
-	// slipFloorPerTolerance times the tolerance is ε, the slip in m/s below
-	// which the ball may begin to roll: 1e-5 at the default tolerance, and ten
-	// times the error that one step may leave in a velocity, so that the
-	// direction of the slip is known down to it. At the deceleration of dry
-	// boards 1e-5 m/s are gone in a millionth of a second.
-	slipFloorPerTolerance = 10.0
-
-	// leastSlipFloor bounds ε from below: finer changes nothing.
-	leastSlipFloor = 1e-7
-
-	// breakaway is the slip, in terms of ε, with which a rolling ball is set
-	// sliding when it breaks away: enough for sliding to be the state that it
-	// is in, and of no consequence to the energy (10⁻⁹ J).
-	breakaway = 2.0
-
-	// approach is the share of the slip that one step may use up, so that
-	// the end of the slip is never stepped over.
-	approach = 0.95
-
-	// relaxation is the longest step while the slip is small, in terms of
-	// the time in which friction turns the slip's direction, |u|/A with A the
-	// acceleration that friction gives the contact. A step at the limit of
-	// stability, 3.3 such times, would leave the direction in error for good.
-	relaxation = 1.5
-
-	// smallSlip is, in terms of ε, the slip below which that bound holds:
-	// above it the error allowed to a velocity turns it by less than 10⁻³ rad.
-	smallSlip = 100.0
-
-	// edgeNear is how near to the lane's edge, in m, a step must end for a look
-	// at what happens within it: no path bends by as much in one.
-	edgeNear = 0.05
-
-	// still is the speed in m/s at which a rolling ball has come to rest:
-	// it would need a quarter of a minute for a foot.
-	still = 0.02
-
-	// memoryTolerance is the share of the tolerance that is asked of a step with
-	// film memory: the film that returns changes faster than what controls the
-	// step can see.
-	memoryTolerance = 0.4
-
-	// mostTurn is how far, in rad, one step may turn the ball: well inside
-	// the rotation vector's range of 2π. With film memory a step must stay
-	// shorter than half a turn, the least age of the film that it meets.
-	mostTurn       = 4.0
-	mostTurnMemory = 2.5
-
-	// pivotFloor is the turning in rad/s about the vertical below which a
-	// rolling ball may be held against it: no more than rounding leaves.
-	pivotFloor = 1e-9
-
-	// mostChanges bounds the changes between sliding and rolling.
-	mostChanges = 10000
-
-	defaultTolerance = 1e-6
-	defaultMaxTime   = 60.0
-
-	afterBreakaway = 1e-5 // s, first step tried
-)
-
-// scales are the natural sizes of the state's components, in which the
-// tolerance is meant. What only adds up along the way is not controlled: its
-// integrands are as smooth as the motion.
-var scales = [dimension]float64{
-	ix: 1, iy: 1, ivx: 1, ivy: 1, iwx: 10, iwy: 10, iwz: 10, itx: 10, ity: 10, itz: 10,
-	iWork: math.Inf(1), iSlip: math.Inf(1), iTurned: math.Inf(1), iFlare: math.Inf(1),
-	iLane: math.Inf(1), iTrack: math.Inf(1), iRings: math.Inf(1), iSoaked: math.Inf(1),
-}
-
 // NewThrower returns a Thrower that holds no shot yet.
 func NewThrower() *Thrower {
 	t := &Thrower{solver: ode.NewSolver(dimension)}
@@ -181,12 +110,12 @@ func NewThrower() *Thrower {
 			fresh(at, y)
 			return m.now.slip - t.slipFloor
 		}},
-		gripEnds: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
+		gripEnds: {Direction: ode.Falling, Samples: 3, Near: gripNear, Value: func(at float64, y []float64) float64 {
 			if m.mode == sliding {
 				return never
 			}
 			fresh(at, y)
-			return m.now.margin
+			return m.now.margin / (m.mass * m.g)
 		}},
 		edgeAhead: {Direction: ode.Rising, Value: func(_ float64, y []float64) float64 {
 			if t.edge == len(t.edges) {
@@ -206,12 +135,12 @@ func NewThrower() *Thrower {
 			}
 			return lane.Width/2 - math.Abs(y[iy])
 		}},
-		liftsOff: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
+		liftsOff: {Direction: ode.Falling, Samples: 3, Near: liftNear, Value: func(at float64, y []float64) float64 {
 			if !m.offCentre {
 				return never
 			}
 			fresh(at, y)
-			return m.now.normal
+			return m.now.normal / (m.mass * m.g)
 		}},
 		pivotTurns: {Direction: ode.Falling, Value: func(_ float64, y []float64) float64 {
 			if m.mode != rolling || m.contactRadius == 0 {
@@ -403,47 +332,6 @@ func (t *Thrower) layEdges() {
 	for t.edge < len(t.edges) && t.edges[t.edge].x <= t.state[ix] && t.edges[t.edge].kind != headPin {
 		t.pass(t.edges[t.edge].kind, 1)
 	}
-}
-
-// stepLimit keeps steps from running over the end of the slip and the ball
-// from turning too far in one.
-func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
-	limit := mostTurn
-	if t.m.memory.remembers() {
-		limit = mostTurnMemory
-	}
-	if spin := dydt[iTurned]; spin > 0 {
-		limit /= spin
-	} else {
-		limit = math.Inf(1)
-	}
-	if t.m.mode != sliding {
-		return limit
-	}
-	m, r := &t.m, t.m.radius
-	ux, uy := dydt[ix]-r*y[iwy], dydt[iy]+r*y[iwx]
-	slip := math.Hypot(ux, uy)
-	if slip <= t.slipFloor {
-		return limit
-	}
-	ax, ay := dydt[ivx]-r*dydt[iwy], dydt[ivy]+r*dydt[iwx]
-	if m.offCentre {
-		// The centre's acceleration is a_G − ω̇ × d − ω × (ω × d).
-		offset := m.start.times(m.offset)
-		omega := vector{y[iwx], y[iwy], y[iwz]}
-		lag := add(cross(vector{dydt[iwx], dydt[iwy], dydt[iwz]}, offset), cross(omega, cross(omega, offset)))
-		ax, ay = ax-lag.x, ay-lag.y
-	}
-	change := (ux*ax + uy*ay) / slip
-	if change < 0 {
-		limit = min(limit, approach*slip/-change)
-	}
-	if slip < smallSlip*t.slipFloor {
-		if a := m.now.mu * m.now.normal * m.mobility; a > 0 {
-			limit = min(limit, relaxation*slip/a)
-		}
-	}
-	return limit
 }
 
 // accepted keeps the step and renews the orientation that it started from.
