@@ -84,9 +84,9 @@ func (f *film) remembers() bool { return f.present && !f.Off }
 type pass struct {
 	own float64 // film brought into the gap, m
 
-	// The film that the pass one turn ago left at the nearest point of the
-	// track, the share of it still there and the share that meets.
-	old, kept, overlap float64
+	// Of the film that the pass one turn ago left at the nearest point of the
+	// track, what stays behind beside the contact and what has soaked in, m.
+	beside, soaked float64
 
 	apart float64 // m to that point; NaN if there is none
 }
@@ -113,15 +113,23 @@ func (f *film) found(radius, t, turned float64, c vector) pass {
 	if u > 0 {
 		when += u * (f.time[j+1] - when)
 	}
-	found := pass{old: f.between(j, u), kept: decay((t - when) * f.soaking)}
+	old, kept := f.between(j, u), decay((t-when)*f.soaking)
 	chord := norm(add(c, scale(-1/norm(at), at)))
-	found.apart = radius * arc(chord)
+	found := pass{apart: radius * arc(chord)}
+	overlap := 0.0
 	if chord < f.reach {
 		s := found.apart / f.ContactWidth
 		o := 1 - s*s
-		found.overlap = o * o * o
-		found.own = found.overlap * found.old * found.kept
+		overlap = o * o * o
+		found.own = overlap * old * kept
 	}
+	if j == 0 && u == 0 {
+		// The trace begins here: what lies before it is clean, and all that
+		// leaves the track is what the contact meets.
+		found.soaked = overlap * old * (1 - kept)
+		return found
+	}
+	found.beside, found.soaked = old*kept*(1-overlap), old*(1-kept)
 	return found
 }
 
@@ -204,7 +212,7 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, vx, vy, surface fl
 	left := f.after(h, met.own, speed, sweep)
 	area := f.ContactWidth * sweep
 	dydt[iLane] = -area * (left - met.own)
-	dydt[iTrack] = area * (left - met.old)
-	dydt[iRings] = area * met.old * met.kept * (1 - met.overlap)
-	dydt[iSoaked] = area * met.old * (1 - met.kept)
+	dydt[iTrack] = area * (left - met.own - met.beside - met.soaked)
+	dydt[iRings] = area * met.beside
+	dydt[iSoaked] = area * met.soaked
 }

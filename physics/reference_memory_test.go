@@ -36,11 +36,12 @@ func (k *referenceTrack) add(t float64, s *referenceVector, c referenceContact) 
 
 // nearest finds the point of the trail nearest to the contact between ½ and
 // 1½ turns ago: its angle from the contact in rad, the time at which it was
-// laid and the film left there. There is none in the first half turn.
+// laid, the film left there, and whether the trail begins there. There is none
+// in the first half turn.
 //
 // Every piece of the trail is searched, but pieces that cannot be nearer than
 // the best so far are passed over; the search begins where the last one ended.
-func (k *referenceTrack) nearest(turns float64, contact r3.Vec) (angle, time, film float64, ok bool) {
+func (k *referenceTrack) nearest(turns float64, contact r3.Vec) (angle, time, film float64, begins, ok bool) {
 	oldest, youngest := turns-1.5, turns-0.5
 	best := math.Inf(1)
 	var at int
@@ -73,13 +74,13 @@ func (k *referenceTrack) nearest(turns float64, contact r3.Vec) (angle, time, fi
 		consider(i)
 	}
 	if !ok {
-		return 0, 0, 0, false
+		return 0, 0, 0, false, false
 	}
 	k.last = at
 	a, b := &k.samples[at], &k.samples[at+1]
 	p := r3.Unit(r3.Add(a.Contact, r3.Scale(share, r3.Sub(b.Contact, a.Contact))))
 	return 2 * math.Asin(min(1, r3.Norm(r3.Sub(contact, p))/2)),
-		a.Time + share*(b.Time-a.Time), a.Film + share*(b.Film-a.Film), true
+		a.Time + share*(b.Time-a.Time), a.Film + share*(b.Film-a.Film), at == 0 && share == 0, true
 }
 
 // film finds what oil meets in the gap and adds the rates at which it changes
@@ -89,14 +90,17 @@ func (r *reference) film(t float64, s *referenceVector, mode referenceMode, turn
 	if mode.Oiled && r.lane.Oil != nil {
 		c.Lane = r.lane.Oil.Extended(s[posX], s[posY])
 	}
-	old, kept, overlap := 0.0, 1.0, 0.0
+	old, kept, overlap, gone := 0.0, 1.0, 0.0, 1.0
 	if !memory.Off {
-		angle, laid, film, ok := r.track.nearest(s[revolutions], c.ContactOnBall)
+		angle, laid, film, begins, ok := r.track.nearest(s[revolutions], c.ContactOnBall)
 		if ok {
 			old, kept = film, math.Exp(-(t-laid)/memory.SoakIn)
 		}
 		if share := angle * r.ball.Radius / memory.ContactWidth; share < 1 {
 			overlap = math.Pow(1-share*share, 3)
+		}
+		if begins {
+			gone = overlap // before the trail's beginning the ball is clean
 		}
 	}
 	c.Ball = overlap * old * kept
@@ -108,7 +112,7 @@ func (r *reference) film(t float64, s *referenceVector, mode referenceMode, turn
 	c.Left = min(c.Ball+(memory.PickUp*c.Lane*c.Speed-memory.GiveBack*c.Ball*swept)/swept, c.Lane+c.Ball)
 	area := memory.ContactWidth * swept
 	k[oilLane] = -area * (c.Left - c.Ball)
-	k[oilTrack] = area * (c.Left - old)
-	k[oilRings] = area * (1 - overlap) * old * kept
-	k[oilSoaked] = area * old * (1 - kept)
+	k[oilTrack] = area * (c.Left - gone*old)
+	k[oilRings] = area * (gone - overlap) * old * kept
+	k[oilSoaked] = area * gone * old * (1 - kept)
 }

@@ -124,6 +124,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	}
 	if s.PathSpacing >= 0 {
 		shot.Path = t.path(s.PathSpacing, end, r.Hand)
+		shot.Path[len(shot.Path)-1].Distance = last.Distance
 	}
 	if s.TrackSpacing > 0 {
 		shot.Track = t.track(s.TrackSpacing, end, r.Hand)
@@ -168,22 +169,29 @@ func (t *Thrower) find(time float64) instant {
 // reaches finds the first time at which the ball is at distance x in m.
 func (t *Thrower) reaches(x float64) (instant, bool) {
 	for i := range t.pieces {
-		p := &t.pieces[i]
-		after := p.Component(ix, p.End) - x
-		if after < 0 {
-			continue
+		if p := &t.pieces[i]; p.Component(ix, p.End) >= x {
+			return t.reachesWithin(i, x)
 		}
-		before := p.Component(ix, p.Start) - x
-		if before >= 0 {
-			return instant{i, p.Start}, true
-		}
-		if after == 0 {
-			return instant{i, p.End}, true
-		}
-		at := ode.Root(func(u float64) float64 { return p.Component(ix, u) - x }, p.Start, p.End, before, after)
-		return instant{i, at}, true
 	}
 	return instant{}, false
+}
+
+// reachesWithin finds the time within piece i at which the ball is at distance
+// x. Neighbouring pieces may differ by rounding where they meet: a piece that
+// starts beyond x reaches it at its start.
+func (t *Thrower) reachesWithin(i int, x float64) (instant, bool) {
+	p := &t.pieces[i]
+	before, after := p.Component(ix, p.Start)-x, p.Component(ix, p.End)-x
+	switch {
+	case after < 0:
+		return instant{}, false
+	case before >= 0:
+		return instant{i, p.Start}, true
+	case after == 0:
+		return instant{i, p.End}, true
+	}
+	at := ode.Root(func(u float64) float64 { return p.Component(ix, u) - x }, p.Start, p.End, before, after)
+	return instant{i, at}, true
 }
 
 // rollStart finds the first moment of rolling after which the contact slips no
@@ -272,13 +280,11 @@ func (t *Thrower) path(spacing float64, end instant, hand ball.Hand) []State {
 		for i < len(t.pieces)-1 && t.component(instant{i, t.pieces[i].End}, ix) < x {
 			i++
 		}
-		p := &t.pieces[i]
-		before, after := p.Component(ix, p.Start)-x, p.Component(ix, p.End)-x
-		if !(before < 0 && after > 0) {
+		at, ok := t.reachesWithin(i, x)
+		if !ok {
 			continue
 		}
-		at := ode.Root(func(u float64) float64 { return p.Component(ix, u) - x }, p.Start, p.End, before, after)
-		points = append(points, t.describe(instant{i, at}, hand))
+		points = append(points, t.describe(at, hand))
 		points[len(points)-1].Distance = x
 	}
 	return append(points, t.describe(end, hand))

@@ -232,12 +232,10 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		case gripEnds:
 			t.breakAway(now, y)
 		case edgeAhead:
-			kind := t.edges[t.edge].kind
-			if kind == headPin {
+			y[ix] = max(y[ix], t.edges[t.edge].x)
+			if t.passEdges(y[ix]) {
 				return Pins, nil
 			}
-			y[ix] = max(y[ix], t.edges[t.edge].x)
-			t.pass(kind, 1)
 			t.begin(now, y)
 		case edgeBehind:
 			t.pass(t.edges[t.edge-1].kind, -1)
@@ -329,9 +327,18 @@ func (t *Thrower) layEdges() {
 		}
 	}
 	t.edge, m.stretch, m.oiled = 0, 0, m.oil != nil
-	for t.edge < len(t.edges) && t.edges[t.edge].x <= t.state[ix] && t.edges[t.edge].kind != headPin {
-		t.pass(t.edges[t.edge].kind, 1)
+	t.passEdges(t.state[ix])
+}
+
+// passEdges passes all edges at or before x and reports whether the head pin is
+// among them.
+func (t *Thrower) passEdges(x float64) bool {
+	for ; t.edge < len(t.edges) && t.edges[t.edge].x <= x; t.pass(t.edges[t.edge].kind, 1) {
+		if t.edges[t.edge].kind == headPin {
+			return true
+		}
 	}
+	return false
 }
 
 // accepted keeps the step and renews the orientation that it started from.

@@ -12,7 +12,9 @@ import os
 
 import numpy as np
 
-from reference import FINE, FOOT, MIXED, MARKS_FT, T, TURN, U, W, X, Y, Q, Shot, ball, crowned_oil, dump, lane, quaternion_to_matrix, release
+from mechanics import FOOT, quaternion_to_matrix
+from reference import MIXED, ball, crowned_oil, dump, lane, release
+from shot import FINE, TURN, Q, Shot, T, U, W, X, Y
 
 STEPS = (1e-3, 5e-4, 2.5e-4)
 MEMORY = {"pick_up": 0.05, "give_back": 0.40, "contact_width_m": 6.5e-3, "soak_in_s": 60.0}

@@ -3,10 +3,11 @@
 import math
 
 import numpy as np
-from scipy.special import ellipj, ellipk
+from scipy.special import ellipj, ellipkinc
 
-from reference import (BOARD, DEGREE, FINE, FOOT, GRAVITY, INCH, LANE_WIDTH, MPH, OIL_UNIT, RPM, TWO_ZONES, Shot, ball, constant,
-                       lane, layout_vectors, quaternion_to_matrix, release)
+from mechanics import BOARD, DEGREE, FOOT, GRAVITY, INCH, LANE_WIDTH, MPH, OIL_UNIT, RPM, layout_vectors, quaternion_to_matrix
+from reference import TWO_ZONES, ball, constant, lane, release
+from shot import FINE, Shot
 
 FAST = dict(FINE, rtol=1e-11, atol=1e-12, max_step=0.008)
 ENDLESS = 1e6
@@ -122,7 +123,6 @@ def jacobi(moments, w0, time):
         p = math.sqrt((b - c) * (twice_e * a - l2) / (a * b * c))
         m = (b - a) * (l2 - twice_e * c) / ((c - b) * (twice_e * a - l2))
     # Phase from the start, then both signs of the sense of running: take the one whose slope is right.
-    from scipy.special import ellipkinc
     third = 1 if w[2] > 0 else -1
     sn0, cn0 = w[1] / size[1], w[0] / size[0]
     tau0 = ellipkinc(math.atan2(sn0, cn0), m)
@@ -149,8 +149,8 @@ def sizes_of_effects(t):
             along = 100 * (lateral(ball(k, mass=7.0, radius=0.108, layout=(90, 0, 0), offset_mm=offset)) - base)
             t.row("1 mm offset along the spin axis, %s, sign %+d, cm" % (name, offset[0]), along, value, 0.5)
         across = [100 * (lateral(ball(k, mass=7.0, radius=0.108, layout=(90, 0, 0), offset_mm=(0, 1, 0)), phase=p) - base)
-                  for p in range(0, 360, 20)]
-        t.row("1 mm offset across the axis, %s, largest over 18 phases, cm" % name, max(map(abs, across)), 4.3, 0.1)
+                  for p in range(0, 360, 30)]
+        t.row("1 mm offset across the axis, %s, largest over 12 phases, cm" % name, max(map(abs, across)), 4.3, 0.1)
         print("    range %.3f to %.3f cm" % (min(across), max(across)))
     boards = []
     for p in range(0, 360, 45):

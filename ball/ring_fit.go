@@ -1,0 +1,157 @@
+package ball
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// sphereCircle is the circle of the points at an angular distance, in rad, from
+// a unit axis.
+type sphereCircle struct {
+	axis  r3.Vec
+	angle float64
+}
+
+const (
+	// mostFitSteps bounds the iterations of a fit. Well spread points take
+	// three or four.
+	mostFitSteps = 200
+
+	// fitSettled is the step in rad below which a fit has converged: a
+	// billionth of the ball's radius, a ten-millionth of a reading error.
+	fitSettled = 1e-9
+
+	// firstDamping, and the factors by which it falls after a good step and
+	// rises after a bad one, are those that Marquardt (1963) used.
+	firstDamping = 1e-2
+	lessDamping  = 0.1
+	moreDamping  = 10.0
+
+	// mostDamping is the damping at which no step is left to take.
+	mostDamping = 1e12
+)
+
+// fitCircle minimises Σ (arc(axis, p) − angle)² over axis and angle, by the
+// method of Levenberg and Marquardt in the tangent plane of the axis. It starts
+// from the plane that fits best in space, whose normal is the eigenvector of
+// the least eigenvalue of Σ (p − p̄)(p − p̄)ᵀ: the minimum of Σ (axis·p − c)².
+func fitCircle(points []r3.Vec) sphereCircle {
+	c := fitPlane(points)
+	squares := c.squares(points)
+	damping := firstDamping
+	for range mostFitSteps {
+		if damping > mostDamping {
+			break
+		}
+		first, second := tangents(c.axis)
+		normal, gradient := c.normal(points, first, second)
+		for i := range 3 {
+			normal.SetSym(i, i, normal.At(i, i)*(1+damping))
+		}
+		var factor mat.Cholesky
+		var step mat.VecDense
+		if !factor.Factorize(normal) || factor.SolveVecTo(&step, gradient) != nil {
+			damping *= moreDamping
+			continue
+		}
+		moved := r3.Add(c.axis, r3.Add(r3.Scale(-step.AtVec(0), first), r3.Scale(-step.AtVec(1), second)))
+		trial := sphereCircle{r3.Unit(moved), c.angle - step.AtVec(2)}
+		s := trial.squares(points)
+		if !(s <= squares) {
+			damping *= moreDamping
+			continue
+		}
+		c, squares = trial, s
+		damping *= lessDamping
+		if mat.Norm(&step, 2) < fitSettled {
+			break
+		}
+	}
+	return c
+}
+
+// fitPlane returns the circle in which the best plane cuts the sphere.
+func fitPlane(points []r3.Vec) sphereCircle {
+	var mean r3.Vec
+	for _, p := range points {
+		mean = r3.Add(mean, r3.Scale(1/float64(len(points)), p))
+	}
+	scatter := mat.NewSymDense(3, nil)
+	for _, p := range points {
+		d := r3.Sub(p, mean)
+		scatter.SymRankOne(scatter, 1, mat.NewVecDense(3, []float64{d.X, d.Y, d.Z}))
+	}
+	axis := r3.Vec{X: 1}
+	var eigen mat.EigenSym
+	if eigen.Factorize(scatter, true) {
+		var v mat.Dense
+		eigen.VectorsTo(&v)
+		axis = r3.Unit(r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}) // eigenvalues rise
+	}
+	return sphereCircle{axis, math.Acos(max(-1, min(r3.Dot(axis, mean), 1)))}
+}
+
+// arc is the angle in rad between unit vectors, exact near 0 and π too.
+func arc(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
+
+// squares is the sum of the squared distances of points from the circle, in
+// rad².
+func (c sphereCircle) squares(points []r3.Vec) float64 {
+	sum := 0.0
+	for _, p := range points {
+		d := arc(c.axis, p) - c.angle
+		sum += d * d
+	}
+	return sum
+}
+
+// normal returns JᵀJ and Jᵀd for the distances d = arc(axis, p) − angle and
+// their derivatives J by a step of the axis along two tangents,
+// −tangent·p / sin arc, and by the angle, −1.
+func (c sphereCircle) normal(points []r3.Vec, first, second r3.Vec) (*mat.SymDense, *mat.VecDense) {
+	j := mat.NewDense(len(points), 3, nil)
+	d := mat.NewVecDense(len(points), nil)
+	for i, p := range points {
+		if sine := r3.Norm(r3.Cross(c.axis, p)); sine > 0 {
+			j.Set(i, 0, -r3.Dot(first, p)/sine)
+			j.Set(i, 1, -r3.Dot(second, p)/sine)
+		}
+		j.Set(i, 2, -1)
+		d.SetVec(i, arc(c.axis, p)-c.angle)
+	}
+	normal := mat.NewSymDense(3, nil)
+	normal.SymOuterK(1, j.T())
+	var gradient mat.VecDense
+	gradient.MulVec(j.T(), d)
+	return normal, &gradient
+}
+
+// covariance returns (JᵀJ)⁻¹, for steps of the axis along two tangents and for
+// the angle, and false if the points leave them open.
+func (c sphereCircle) covariance(points []r3.Vec, first, second r3.Vec) (v [3][3]float64, ok bool) {
+	normal, _ := c.normal(points, first, second)
+	var factor mat.Cholesky
+	var inverse mat.SymDense
+	if !factor.Factorize(normal) || factor.InverseTo(&inverse) != nil {
+		return v, false
+	}
+	for i := range v {
+		for j := range v {
+			v[i][j] = inverse.At(i, j)
+		}
+	}
+	return v, true
+}
+
+// tangents returns the unit tangents at a direction in grip axes: along the
+// parallel of the midline and square to it toward the fingers.
+func tangents(v r3.Vec) (over, up r3.Vec) {
+	over = r3.Vec{X: -v.Y, Y: v.X}
+	if over == (r3.Vec{}) {
+		over = r3.Vec{Y: 1}
+	}
+	over = r3.Unit(over)
+	return over, r3.Cross(v, over)
+}

@@ -1,0 +1,107 @@
+package ball_test
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lanesim/ball"
+)
+
+// sizeOf is the size of a ring of some tilt, from the circle of radius R cos β.
+func sizeOf(tilt float64, way ball.RingSize) float64 {
+	switch way {
+	case ball.AcrossSurface:
+		return (math.Pi - 2*tilt) * ringRadius
+	case ball.AcrossChord:
+		return 2 * ringRadius * math.Cos(tilt)
+	default:
+		return 2 * math.Pi * ringRadius * math.Cos(tilt)
+	}
+}
+
+func TestTiltComesBackFromTheRingsSize(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tilt := rapid.Float64Range(1, 85).Draw(t, "tilt") * ball.Degree
+		sign := rapid.SampledFrom([]float64{1, -1}).Draw(t, "sign")
+		way := rapid.SampledFrom([]ball.RingSize{ball.AcrossSurface, ball.AcrossChord, ball.Around}).Draw(t, "way")
+		if way == ball.AcrossSurface {
+			tilt *= sign
+		}
+		got, _, err := ball.TiltOfRing(sizeOf(tilt, way), way, ringRadius, 0)
+		// Rounding of a cosine, magnified 1/sin 1° = 57 times.
+		if err != nil || math.Abs(got-tilt) > 1e-13 {
+			t.Errorf("%s: %g, %v, want %g", way, got, err, tilt)
+		}
+	})
+}
+
+// The ring of 13° on a ball of 27 in, worked by hand: it is 27/2 − 27·26/360 =
+// 11.55 in along the surface, 27 cos 13° = 26.308 in around.
+func TestRingSizesByHand(t *testing.T) {
+	radius := 27 * ball.Inch / (2 * math.Pi)
+	for way, inches := range map[ball.RingSize]float64{
+		ball.AcrossSurface: 11.55, ball.Around: 26.3080, ball.AcrossChord: 26.3080 / math.Pi,
+	} {
+		tilt, _, err := ball.TiltOfRing(inches*ball.Inch, way, radius, 1e-3)
+		if err != nil || math.Abs(tilt/ball.Degree-13) > 0.001 {
+			t.Errorf("%s %g in: %g°, %v", way, inches, tilt/ball.Degree, err)
+		}
+	}
+}
+
+// Sizes misread by 1 mm. Near no tilt, where chord and length hardly change with
+// it, the uncertainty covers more than that of a normal error would.
+func TestRingSizeUncertaintyIsHonest(t *testing.T) {
+	const trials, sigma = 4000, 1e-3
+	random := rand.New(rand.NewPCG(3, 5))
+	for _, way := range []ball.RingSize{ball.AcrossSurface, ball.AcrossChord, ball.Around} {
+		for _, degrees := range []float64{0, 1, 5, 15, 40} {
+			tilt, within := degrees*ball.Degree, [2]int{}
+			for range trials {
+				got, uncertainty, err := ball.TiltOfRing(sizeOf(tilt, way)+sigma*random.NormFloat64(), way, ringRadius, sigma)
+				if err != nil {
+					continue // a chord more than three errors too long
+				}
+				for k := range within {
+					if math.Abs(got-tilt) <= float64(k+1)*uncertainty {
+						within[k]++
+					}
+				}
+			}
+			for k, want := range []float64{0.6827, 0.9545} {
+				share := float64(within[k]) / trials
+				t.Logf("%s, %g°: within %dσ %.1f %%", way, degrees, k+1, 100*share)
+				spread := 4*math.Sqrt(want*(1-want)/trials) + 0.01
+				if share < want-spread || degrees >= 15 && share > want+2*spread {
+					t.Errorf("%s, %g°: within %dσ %.1f %% of the time, want %.1f", way, degrees, k+1, 100*share, 100*want)
+				}
+			}
+		}
+	}
+}
+
+func TestRingSizesThatAreNone(t *testing.T) {
+	for _, c := range []struct {
+		size float64
+		way  ball.RingSize
+		r, e float64
+	}{
+		{0, ball.AcrossSurface, ringRadius, 1e-3},
+		{math.NaN(), ball.AcrossChord, ringRadius, 1e-3},
+		{2*ringRadius + 4e-3, ball.AcrossChord, ringRadius, 1e-3},
+		{2*math.Pi*ringRadius + 4e-3, ball.Around, ringRadius, 1e-3},
+		{0.2, "by eye", ringRadius, 1e-3},
+		{0.2, ball.Around, 0, 1e-3},
+		{0.2, ball.Around, ringRadius, -1},
+	} {
+		_, _, err := ball.TiltOfRing(c.size, c.way, c.r, c.e)
+		var ring *ball.RingError
+		if !errors.As(err, &ring) || ring.Problem != ball.ImpossibleReading {
+			t.Errorf("%+v: %v", c, err)
+		}
+	}
+}

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"lanesim/scenario"
+)
+
+// standardStream stands for standard input or output in place of a file's name.
+const standardStream = "-"
+
+// ending returns a file name's ending with its dot, in small letters.
+func ending(path string) string { return strings.ToLower(filepath.Ext(path)) }
+
+// read reads a file, or standard input for "-". The name returned is the one
+// for messages.
+func (p *program) read(ctx context.Context, path string) (name string, data []byte, err error) {
+	// Reading may wait for a person or another program, and must not keep an
+	// interrupt waiting.
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		if path == standardStream {
+			name = "stdin"
+			data, err = io.ReadAll(p.in)
+		} else {
+			name = path
+			data, err = os.ReadFile(path)
+		}
+	}()
+	select {
+	case <-done:
+	case <-ctx.Done():
+		return "", nil, ctx.Err()
+	}
+	if err != nil {
+		return "", nil, inputError{err}
+	}
+	return name, data, nil
+}
+
+// readScenario reads a scenario file with the flags' values put in, and prints
+// its warnings.
+func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags) (*scenario.Scenario, error) {
+	name, data, err := p.read(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	s, err := scenario.Read(filepath.ToSlash(name), data, os.ReadFile, flags.all())
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range s.Warnings {
+		p.warn(w)
+	}
+	return s, nil
+}
+
+// warn prints a warning unless the program is to be quiet.
+func (p *program) warn(text string) {
+	if !p.common.quiet {
+		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().notable("warning:"), text)
+	}
+}
+
+// say prints something that only a verbose program tells.
+func (p *program) say(format string, values ...any) {
+	if p.common.verbose {
+		fmt.Fprintf(p.err, format+"\n", values...)
+	}
+}
+
+// file is a file to be written.
+type file struct {
+	path    string
+	content []byte
+}
+
+// writeFiles writes files, each first under a temporary name in the same
+// folder. A file gets its own name when all of them are complete on the disk; a
+// failure before that leaves none of them.
+func (p *program) writeFiles(files []file) error {
+	type pending struct{ temporary, path string }
+	var waiting []pending
+	fail := func(err error) error {
+		for _, w := range waiting {
+			os.Remove(w.temporary)
+		}
+		return err
+	}
+	for _, f := range files {
+		path, special, mode := destination(f.path)
+		if special {
+			if err := os.WriteFile(path, f.content, mode); err != nil {
+				return fail(err)
+			}
+			continue
+		}
+		temporary, err := writeTemporary(path, f.content, mode)
+		if err != nil {
+			return fail(err)
+		}
+		waiting = append(waiting, pending{temporary, path})
+	}
+	for i, w := range waiting {
+		if err := os.Rename(w.temporary, w.path); err != nil {
+			waiting = waiting[i:]
+			return fail(err)
+		}
+		p.say("wrote %s", w.path)
+	}
+	return nil
+}
+
+// destination follows links to where a file lies and returns the mode it is to
+// have: that of the file it replaces. What is no regular file, such as a
+// device, is special and cannot be replaced.
+func destination(path string) (target string, special bool, mode fs.FileMode) {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	const usual = 0o666
+	info, err := os.Stat(path)
+	if err != nil {
+		return path, false, usual
+	}
+	return path, !info.Mode().IsRegular(), info.Mode().Perm()
+}
+
+// writeTemporary writes content to a new file beside path and returns its name.
+func writeTemporary(path string, content []byte, mode fs.FileMode) (name string, err error) {
+	var f *os.File
+	for {
+		name = filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%08x.tmp", filepath.Base(path), rand.Uint32()))
+		f, err = os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, fs.ErrExist) {
+			return "", fmt.Errorf("%s cannot be written: %w", path, errors.Unwrap(err))
+		}
+	}
+	_, err = f.Write(content)
+	err = errors.Join(err, f.Sync(), f.Close())
+	if err != nil {
+		os.Remove(name)
+		return "", err
+	}
+	return name, nil
+}
+
+// print writes to standard output.
+func (p *program) print(content []byte) error {
+	_, err := bytes.NewReader(content).WriteTo(p.out)
+	return err
+}

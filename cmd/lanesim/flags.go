@@ -1,0 +1,126 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// commonFlags are those of every command.
+type commonFlags struct {
+	quiet, verbose bool
+	color          string
+}
+
+var colorChoices = []string{"auto", "always", "never"}
+
+func (f *commonFlags) add(c *cobra.Command) {
+	s := c.PersistentFlags()
+	s.SortFlags = false
+	s.BoolVarP(&f.quiet, "quiet", "q", false, "print no warnings and no progress")
+	s.BoolVarP(&f.verbose, "verbose", "v", false, "say what was assumed and what it took")
+	s.StringVar(&f.color, "color", "auto", "use color: auto (`when` on a terminal), always or never")
+	complete(c, "color", colorChoices...)
+}
+
+// check checks what the flags hold.
+func (f *commonFlags) check() error {
+	if err := oneOf("color", f.color, colorChoices); err != nil {
+		return err
+	}
+	if f.quiet && f.verbose {
+		return wrongInput("--quiet and --verbose cannot both be given")
+	}
+	return nil
+}
+
+// oneOf checks a flag that takes one of a few words.
+func oneOf(flag, value string, choices []string) error {
+	if !slices.Contains(choices, value) {
+		return wrongInput("--%s is %q: it can be %s", flag, value, strings.Join(choices, ", "))
+	}
+	return nil
+}
+
+// complete tells the shell's completion what a flag can hold.
+func complete(c *cobra.Command, flag string, choices ...string) {
+	if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(choices, cobra.ShellCompDirectiveNoFileComp)); err != nil {
+		panic(err) // the flag was defined just before
+	}
+}
+
+// scenarioFlags are those of every command that reads a scenario.
+type scenarioFlags struct {
+	sets      []string
+	tolerance string
+}
+
+func (f *scenarioFlags) add(c *cobra.Command) {
+	s := c.Flags()
+	s.StringArrayVar(&f.sets, "set", nil, "put a value in place of the scenario's, as `path=value`; repeatable")
+	s.StringVar(&f.tolerance, "tolerance", "", "accuracy asked of the integration, in place of the scenario's (a `number` such as 1e-8)")
+}
+
+// all returns the values that replace the scenario's.
+func (f *scenarioFlags) all() []string {
+	sets := slices.Clone(f.sets)
+	if f.tolerance != "" {
+		sets = append(sets, "settings.tolerance="+f.tolerance)
+	}
+	return sets
+}
+
+// outputFlags say what is written and where.
+type outputFlags struct {
+	json, csv bool
+	paths     []string
+}
+
+func (f *outputFlags) addJSON(c *cobra.Command) {
+	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+}
+
+func (f *outputFlags) addCSV(c *cobra.Command, meaning string) {
+	c.Flags().BoolVar(&f.csv, "csv", false, meaning)
+}
+
+func (f *outputFlags) addPaths(c *cobra.Command, endings []string) {
+	c.Flags().StringArrayVarP(&f.paths, "out", "o", nil,
+		"write to the file `path`, by its ending "+strings.Join(endings, " ")+"; - is standard output; repeatable")
+}
+
+// check checks that the flags go together and the files' endings are known.
+func (f *outputFlags) check(endings []string) error {
+	if f.json && f.csv {
+		return wrongInput("--json and --csv cannot both be given: use -o with .json and .csv")
+	}
+	for i, path := range f.paths {
+		if slices.Contains(f.paths[:i], path) {
+			return wrongInput("--out names %s twice", path)
+		}
+		if path != standardStream && !slices.Contains(endings, ending(path)) {
+			return wrongInput("--out %s: the ending must be one of %s", path, strings.Join(endings, " "))
+		}
+	}
+	return nil
+}
+
+// wants reports whether one of the formats is asked for, among the files or,
+// for .json and .csv, on standard output.
+func (f *outputFlags) wants(endings ...string) bool {
+	if f.json && slices.Contains(endings, ".json") || f.csv && slices.Contains(endings, ".csv") {
+		return true
+	}
+	return slices.ContainsFunc(f.paths, func(path string) bool {
+		return path != standardStream && slices.Contains(endings, ending(path))
+	})
+}
+
+// oneFile accepts the name of one file.
+func oneFile(c *cobra.Command, arguments []string) error {
+	if len(arguments) != 1 {
+		return wrongInput("%s needs one file, or - for standard input; %d were given", c.Name(), len(arguments))
+	}
+	return nil
+}

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/spf13/cobra"
+)
+
+// commands lists all commands but those that a library wrote: the scripts of
+// completion.
+func commands(c *cobra.Command) []*cobra.Command {
+	list := []*cobra.Command{c}
+	if c.Name() == "completion" {
+		return list
+	}
+	for _, sub := range c.Commands() {
+		list = append(list, commands(sub)...)
+	}
+	return list
+}
+
+func exampleLines(c *cobra.Command) []string {
+	var lines []string
+	for line := range strings.Lines(c.Example) {
+		if line = strings.TrimSpace(line); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// Every example in the help of every command works from the root of the
+// repository, as a shell runs it.
+func TestHelpExamplesWork(t *testing.T) {
+	var script strings.Builder
+	count := 0
+	for _, c := range commands((&program{}).command()) {
+		for _, line := range exampleLines(c) {
+			if !strings.HasPrefix(line, "lanesim") {
+				t.Errorf("%s: example %q does not run lanesim", c.CommandPath(), line)
+			}
+			fmt.Fprintf(&script, "exec sh -c '%s'\n! stderr 'lanesim:'\n", strings.ReplaceAll(line, "'", "''"))
+			count++
+		}
+	}
+	if count < 10 {
+		t.Fatalf("%d examples", count)
+	}
+	folder := t.TempDir()
+	if err := os.WriteFile(filepath.Join(folder, "examples.txtar"), []byte(script.String()), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, scriptParameters(folder))
+}
+
+// The help of every command ends with its examples.
+func TestHelpEndsWithExamples(t *testing.T) {
+	for _, c := range commands((&program{}).command()) {
+		words := strings.Fields(c.CommandPath())[1:]
+		text := good(t, "", append([]string{"help"}, words...)...)
+		_, tail, ok := strings.Cut(text, "\nExamples:\n")
+		if !ok || strings.TrimSpace(tail) != strings.TrimSpace(c.Example) || len(exampleLines(c)) == 0 {
+			t.Errorf("%s: the help ends with\n%s", c.CommandPath(), tail)
+		}
+		if flag := good(t, "", append(words, "--help")...); flag != text {
+			t.Errorf("%s: --help and help differ:\n%s\n%s", c.CommandPath(), flag, text)
+		}
+		for line := range strings.Lines(c.Long) {
+			if n := len([]rune(strings.TrimRight(line, "\n"))); n > 80 {
+				t.Errorf("%s: a line of help has %d characters: %s", c.CommandPath(), n, line)
+			}
+		}
+	}
+}

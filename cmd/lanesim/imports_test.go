@@ -1,0 +1,98 @@
+package main
+
+import (
+	"bytes"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// mayImport lists which of the project's packages each room may use, tests
+// apart. Imports point one way.
+var mayImport = map[string][]string{
+	"lane":        {},
+	"ball":        {},
+	"patterns":    {"lane"},
+	"physics/ode": {},
+	"physics":     {"lane", "ball", "physics/ode"},
+	"studies":     {"lane", "ball", "physics"},
+	"scenario":    {"lane", "ball", "patterns", "physics", "studies"},
+	"plots":       {"lane", "ball", "patterns", "physics", "studies"},
+	"validation":  {"lane", "ball", "patterns", "physics", "studies", "scenario"},
+	"cmd/lanesim": {"lane", "ball", "patterns", "physics", "studies", "scenario", "plots", "validation"},
+}
+
+// onlyIn names libraries that a single room may use.
+var onlyIn = map[string]string{
+	"gopkg.in/yaml.v3":       "scenario",
+	"github.com/spf13/cobra": "cmd/lanesim",
+	"os":                     "cmd/lanesim",
+	"os/exec":                "cmd/lanesim",
+	"os/signal":              "cmd/lanesim",
+	"syscall":                "cmd/lanesim",
+}
+
+func TestImportsPointOneWay(t *testing.T) {
+	root := filepath.Join("..", "..")
+	seen := 0
+	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			return err
+		}
+		relative, err := filepath.Rel(root, name)
+		if err != nil {
+			return err
+		}
+		room := path.Dir(filepath.ToSlash(relative))
+		for strings.Contains(room, "/") && mayImport[room] == nil {
+			room = path.Dir(room) // a folder within a room keeps its rules
+		}
+		allowed, known := mayImport[room]
+		if !known {
+			t.Errorf("%s lies in no room", relative)
+			return nil
+		}
+		if room == "plots" {
+			source, err := os.ReadFile(name)
+			if err != nil {
+				return err
+			}
+			if bytes.Contains(source, []byte("physics.Throw(")) || bytes.Contains(source, []byte("physics.NewThrower(")) {
+				t.Errorf("%s runs physics; figures are drawn from results", relative)
+			}
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		seen++
+		for _, spec := range file.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			if owner, limited := onlyIn[imported]; limited && owner != room {
+				t.Errorf("%s imports %s, which only %s may", relative, imported, owner)
+			}
+			own, ours := strings.CutPrefix(imported, "lanesim/")
+			within := own == room || strings.HasPrefix(own, room+"/")
+			if ours && !within && !slices.Contains(allowed, own) {
+				t.Errorf("%s imports %s: %s may import only %v", relative, own, room, allowed)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if seen < len(mayImport) {
+		t.Errorf("only %d files found below %s", seen, root)
+	}
+}

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+const examples = "../../examples"
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"lanesim": main})
+}
+
+// TestScripts runs the scripts in testdata, with the examples at hand. Beside
+// the usual commands there are
+//
+//	exits CODE PROGRAM [ARGUMENT...]
+//	empty FOLDER
+//
+// which run a program that must end with the exit code, and check that there is
+// nothing in a folder.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, scriptParameters("testdata"))
+}
+
+func scriptParameters(folder string) testscript.Params {
+	return testscript.Params{
+		Dir:                 folder,
+		RequireExplicitExec: true,
+		Setup: func(e *testscript.Env) error {
+			return os.CopyFS(filepath.Join(e.WorkDir, "examples"), os.DirFS(examples))
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": func(s *testscript.TestScript, _ bool, arguments []string) {
+				want, err := strconv.Atoi(arguments[0])
+				s.Check(err)
+				got := 0
+				exit := (*exec.ExitError)(nil)
+				if err := s.Exec(arguments[1], arguments[2:]...); errors.As(err, &exit) {
+					got = exit.ExitCode()
+				} else {
+					s.Check(err)
+				}
+				if got != want {
+					s.Fatalf("exit code %d, want %d", got, want)
+				}
+			},
+			"empty": func(s *testscript.TestScript, _ bool, arguments []string) {
+				entries, err := os.ReadDir(s.MkAbs(arguments[0]))
+				s.Check(err)
+				for _, e := range entries {
+					s.Fatalf("there is %s", e.Name())
+				}
+			},
+		},
+	}
+}
+
+// lanesim runs a command line inside the test.
+func lanesim(t testing.TB, input string, arguments ...string) (code int, output, errors string) {
+	t.Helper()
+	var out, err bytes.Buffer
+	p := &program{in: strings.NewReader(input), out: &out, err: &err, environment: func(string) string { return "" }}
+	code = p.run(context.Background(), arguments)
+	return code, out.String(), err.String()
+}
+
+// good runs a command line that must succeed and returns what it prints.
+func good(t testing.TB, input string, arguments ...string) string {
+	t.Helper()
+	code, output, problems := lanesim(t, input, arguments...)
+	if code != exitDone {
+		t.Fatalf("lanesim %s: exit code %d\n%s", strings.Join(arguments, " "), code, problems)
+	}
+	return output
+}
+
+// exampleFiles lists the example scenarios.
+func exampleFiles(t testing.TB) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(examples, "*.yaml"))
+	if err != nil || len(files) == 0 {
+		t.Fatal("no examples", err)
+	}
+	return files
+}

@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"lanesim/scenario"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes.
+const (
+	exitDone        = 0
+	exitFailed      = 1   // the run failed
+	exitUsage       = 2   // the command line or an input is wrong
+	exitInterrupted = 130 // 128 + SIGINT, as shells have it
+)
+
+// Groups of commands in the help.
+const (
+	groupRun   = "run"
+	groupLearn = "learn"
+	groupOther = "other"
+)
+
+// program is one run of lanesim.
+type program struct {
+	in          io.Reader
+	out, err    io.Writer
+	environment func(string) string
+
+	common  commonFlags
+	started bool // whether the command line was sound and the command runs
+}
+
+// inputError is something wrong with what the program was given.
+type inputError struct{ error }
+
+func (e inputError) Unwrap() error { return e.error }
+
+func wrongInput(format string, values ...any) error {
+	return inputError{fmt.Errorf(format, values...)}
+}
+
+// run runs a command line and returns the exit code.
+func (p *program) run(ctx context.Context, arguments []string) int {
+	root := p.command()
+	root.SetArgs(arguments)
+	command, err := root.ExecuteContextC(ctx)
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(p.err, "lanesim: interrupted")
+		return exitInterrupted
+	}
+	return p.report(command, err)
+}
+
+// report tells what went wrong and returns the exit code.
+func (p *program) report(command *cobra.Command, err error) int {
+	if problems := (scenario.Errors)(nil); errors.As(err, &problems) {
+		fmt.Fprintln(p.err, problems)
+		return exitUsage
+	}
+	mark := p.errorPaint().bad("lanesim:")
+	fmt.Fprintf(p.err, "%s %s\n", mark, strings.TrimRight(err.Error(), "\n"))
+	wrong := inputError{}
+	switch {
+	case !p.started:
+		words := strings.Fields(command.CommandPath())
+		fmt.Fprintf(p.err, "Run '%s' for help.\n", strings.Join(append(words[:1:1], append([]string{"help"}, words[1:]...)...), " "))
+		return exitUsage
+	case errors.As(err, &wrong):
+		return exitUsage
+	}
+	return exitFailed
+}
+
+// command returns the whole tree of commands.
+func (p *program) command() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "lanesim",
+		Short: "Compute the motion of a bowling ball down an oiled lane",
+		Long: `Lanesim computes the motion of a bowling ball down an oiled lane: a rigid body
+that slides, hooks and rolls, with its core, its layout and the oil on its
+track.
+
+A scenario file says what is thrown: a lane, a ball and a bowler. Start from one
+of the files in the folder examples.`,
+		Example: `  lanesim throw examples/first-shot.yaml
+  lanesim help throw
+  lanesim pattern`,
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		PersistentPreRunE: func(*cobra.Command, []string) error { return p.begin() },
+	}
+	root.SetIn(p.in)
+	root.SetOut(p.out)
+	root.SetErr(p.err)
+	root.SetUsageTemplate(usageTemplate)
+	root.AddGroup(
+		&cobra.Group{ID: groupRun, Title: "Compute:"},
+		&cobra.Group{ID: groupLearn, Title: "Look up:"},
+		&cobra.Group{ID: groupOther, Title: "Besides:"},
+	)
+	root.SetCompletionCommandGroupID(groupOther)
+	root.SetHelpCommand(p.helpCommand())
+	p.common.add(root)
+	root.AddCommand(
+		p.throwCommand(), p.validateCommand(),
+		p.patternCommand(), p.referenceCommand(), p.schemaCommand(),
+		p.versionCommand(),
+	)
+	root.InitDefaultCompletionCmd()
+	if completion, _, err := root.Find([]string{"completion"}); err == nil {
+		completion.Short = "Print a script that completes the program's commands in a shell"
+		completion.Example = "  lanesim completion bash"
+		completion.Args = cobra.NoArgs
+		completion.RunE = func(c *cobra.Command, _ []string) error { return c.Help() }
+	}
+	return root
+}
+
+// begin checks the common flags once the command line was read.
+func (p *program) begin() error {
+	if err := p.common.check(); err != nil {
+		return err
+	}
+	p.started = true
+	return nil
+}
+
+// usageTemplate shows a command with its examples last.
+const usageTemplate = `Usage:
+{{- if .Runnable}}
+  {{.UseLine}}{{end}}
+{{- if .HasAvailableSubCommands}}
+  {{.CommandPath}} COMMAND{{end}}
+{{- if .HasAvailableSubCommands}}{{$commands := .Commands}}
+{{- range $group := .Groups}}
+
+{{.Title}}
+{{- range $commands}}{{if and (eq .GroupID $group.ID) (or .IsAvailableCommand (eq .Name "help"))}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}
+{{- if not .Groups}}
+
+Commands:
+{{- range $commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}{{end}}
+{{- if .HasAvailableLocalFlags}}
+
+Flags:
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+{{- if .HasAvailableInheritedFlags}}
+
+Flags of every command:
+{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+{{- if .HasExample}}
+
+Examples:
+{{.Example | trimTrailingWhitespaces}}{{end}}
+`

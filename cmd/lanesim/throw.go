@@ -1,0 +1,194 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+
+	"lanesim/physics"
+	"lanesim/plots"
+	"lanesim/scenario"
+	"lanesim/studies"
+
+	"github.com/spf13/cobra"
+)
+
+// throwOptions are the flags of the throw command.
+type throwOptions struct {
+	scenario scenarioFlags
+	output   outputFlags
+	picture  pictureFlags
+}
+
+func (p *program) throwCommand() *cobra.Command {
+	var o throwOptions
+	c := &cobra.Command{
+		Use:     "throw FILE",
+		GroupID: groupRun,
+		Short:   "Throw every bowler's balls on every lane of a scenario",
+		Long: `Throw computes the shots of a scenario: every bowler × ball on every lane. FILE
+may be - for standard input.
+
+It prints a table. With --json it prints all there is of every shot, with inputs
+that are a scenario themselves, and with --csv the points of the paths: columns
+lane, ball, bowler and those of a state, where vectors have a column for each of
+their parts (velocity_mps_down_lane, velocity_mps_left, spin_rad_s_down_lane,
+spin_rad_s_left, spin_rad_s_up) and what does not exist is empty.
+
+A picture holds one lane. With several lanes the first has the name that was
+asked for; the others are written beside it with their number: shot.svg,
+shot-2.svg.`,
+		Example: `  lanesim throw examples/first-shot.yaml
+  lanesim throw examples/first-shot.yaml --set 'bowler.speed=17 mph' --set lane.oil=flat
+  lanesim throw examples/first-shot.yaml --json
+  lanesim throw examples/low-flare.yaml --csv -o flare.svg -o flare.json
+  lanesim throw examples/straight-spare.yaml -o spare.png --view lane --phone
+  lanesim throw - < examples/left-hander.yaml`,
+		Args: oneFile,
+		RunE: func(c *cobra.Command, arguments []string) error {
+			return p.throw(c.Context(), arguments[0], o)
+		},
+	}
+	c.Flags().SortFlags = false
+	o.scenario.add(c)
+	o.output.addJSON(c)
+	o.output.addCSV(c, "print the paths as CSV, a row for each point")
+	o.output.addPaths(c, throwEndings())
+	o.picture.add(c)
+	return c
+}
+
+// pictureEndings are those of files that hold a picture.
+func pictureEndings() []string {
+	var all []string
+	for _, f := range plots.Formats() {
+		all = append(all, "."+f)
+	}
+	return all
+}
+
+func throwEndings() []string { return append(pictureEndings(), ".json", ".csv") }
+
+// thrown is a shot with what it came from.
+type thrown struct {
+	scenario.Delivery
+	lane, ball, bowler string // names
+
+	release physics.Release
+	shot    physics.Shot
+	inputs  json.RawMessage // a scenario of this shot alone
+}
+
+// throw runs the throw command.
+func (p *program) throw(ctx context.Context, path string, o throwOptions) error {
+	if err := o.output.check(throwEndings()); err != nil {
+		return err
+	}
+	if err := o.picture.check(); err != nil {
+		return err
+	}
+	s, err := p.readScenario(ctx, path, o.scenario)
+	if err != nil {
+		return err
+	}
+	pictures := o.output.wants(pictureEndings()...)
+	if n := len(s.Bowlers) * len(s.Balls); pictures && n > plots.MaxSeries {
+		return wrongInput("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)
+	}
+	p.tellAssumptions(s)
+	paths := pictures || o.output.wants(".json", ".csv")
+	shots, err := p.throwAll(ctx, s, paths)
+	if err != nil {
+		return err
+	}
+	p.tellWork(shots)
+
+	var files []file
+	for _, out := range o.output.paths {
+		made, err := p.render(out, s, shots, o)
+		if err != nil {
+			return err
+		}
+		files = append(files, made...)
+	}
+	standard, err := p.standardOutput(s, shots, o.output)
+	if err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if err := p.writeFiles(files); err != nil {
+		return err
+	}
+	return p.print(standard)
+}
+
+// throwAll throws all shots of a scenario, with their paths and inputs if
+// those are wanted.
+func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool) ([]thrown, error) {
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return nil, inputError{err}
+	}
+	thrower := physics.NewThrower()
+	settings := s.Settings
+	settings.ExchangeSpacing = -1
+	if !paths {
+		settings.PathSpacing = -1
+	}
+	step := p.progress("shot")
+	var shots []thrown
+	for i, d := range deliveries {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		bowler := s.Bowlers[d.Bowler]
+		t := thrown{
+			Delivery: d,
+			lane:     s.Lanes[d.Lane].Name, ball: s.Balls[d.Ball].Name, bowler: bowler.Name,
+			release: bowler.Release,
+		}
+		if bowler.AimAtPocket {
+			t.release, err = studies.AtPocket(s.Lanes[d.Lane], d.Prepared, t.release, settings)
+		}
+		if err == nil {
+			t.shot, err = thrower.Throw(s.Lanes[d.Lane], d.Prepared, t.release, settings)
+		}
+		if err == nil && paths {
+			t.inputs, err = s.Inputs(d, t.release.Angle)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
+		}
+		shots = append(shots, t)
+		step(i+1, len(deliveries))
+	}
+	return shots, nil
+}
+
+// render makes the files that one --out asks for.
+func (p *program) render(out string, s *scenario.Scenario, shots []thrown, o throwOptions) ([]file, error) {
+	switch {
+	case out == standardStream:
+		return nil, nil
+	case ending(out) == ".json":
+		content, err := encodeThrow(s.Warnings, shots)
+		return []file{{out, content}}, err
+	case ending(out) == ".csv":
+		content, err := encodePaths(shots)
+		return []file{{out, content}}, err
+	}
+	return drawShots(out, s, shots, o.picture)
+}
+
+// standardOutput makes what is printed.
+func (p *program) standardOutput(s *scenario.Scenario, shots []thrown, o outputFlags) ([]byte, error) {
+	switch {
+	case o.json:
+		return encodeThrow(s.Warnings, shots)
+	case o.csv:
+		return encodePaths(shots)
+	}
+	return []byte(shotTable(s, shots, p.paintFor(p.out))), nil
+}

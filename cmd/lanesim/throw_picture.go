@@ -1,0 +1,122 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"lanesim/plots"
+	"lanesim/scenario"
+
+	"github.com/spf13/cobra"
+)
+
+// pictureFlags say what a picture shows.
+type pictureFlags struct {
+	view  string
+	phone bool
+}
+
+// The views of a picture of shots.
+const (
+	viewBoth   = "both"
+	viewLane   = "lane"
+	viewMotion = "motion"
+)
+
+func (f *pictureFlags) add(c *cobra.Command) {
+	c.Flags().StringVar(&f.view, "view", viewBoth, "what `part` pictures show: lane, motion or both")
+	complete(c, "view", viewLane, viewMotion, viewBoth)
+	f.addPhone(c)
+}
+
+func (f *pictureFlags) addPhone(c *cobra.Command) {
+	c.Flags().BoolVar(&f.phone, "phone", false, "lay pictures out for a phone's narrow screen")
+}
+
+func (f *pictureFlags) check() error {
+	return oneOf("view", f.view, []string{viewLane, viewMotion, viewBoth})
+}
+
+func (f *pictureFlags) size() plots.Size {
+	if f.phone {
+		return plots.Phone
+	}
+	return plots.Sheet
+}
+
+// drawShots draws the shots of each lane, the first under the path itself and
+// the others with their number.
+func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureFlags) ([]file, error) {
+	var files []file
+	for i, lane := range s.Lanes {
+		f := plots.Figure{Title: title(s), Lane: lane, Pocket: s.Settings.Pocket, Size: flags.size()}
+		if len(s.Lanes) > 1 {
+			f.Title = strings.TrimPrefix(f.Title+": "+lane.Name, ": ")
+		}
+		for _, t := range shots {
+			if t.Lane == i {
+				f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.shot, Hand: t.release.Hand})
+			}
+		}
+		draw := plots.Combined
+		switch flags.view {
+		case viewLane:
+			draw = plots.Lane
+		case viewMotion:
+			draw = plots.Motion
+		}
+		d, err := draw(f)
+		if err != nil {
+			return nil, err
+		}
+		name := path
+		if i > 0 {
+			name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, filepath.Ext(path)), i+1, filepath.Ext(path))
+		}
+		made, err := drawn(name, d)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, made)
+	}
+	return files, nil
+}
+
+// drawn makes a file of a drawing, in the format of its name's ending.
+func drawn(path string, d *plots.Drawing) (file, error) {
+	var b bytes.Buffer
+	err := d.Write(&b, ending(path))
+	return file{path, b.Bytes()}, err
+}
+
+// title is a scenario's title or, without one, what there is only one of.
+func title(s *scenario.Scenario) string {
+	if s.Title != "" {
+		return s.Title
+	}
+	var names []string
+	if len(s.Bowlers) == 1 {
+		names = append(names, s.Bowlers[0].Name)
+	}
+	if len(s.Balls) == 1 {
+		names = append(names, s.Balls[0].Name)
+	}
+	if len(s.Lanes) == 1 {
+		names = append(names, s.Lanes[0].Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// seriesName tells a shot from the others on its lane.
+func seriesName(s *scenario.Scenario, t thrown) string {
+	var names []string
+	if len(s.Bowlers) > 1 {
+		names = append(names, t.bowler)
+	}
+	if len(s.Balls) > 1 {
+		names = append(names, t.ball)
+	}
+	return strings.Join(names, ", ")
+}

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"lanesim/validation"
+
+	"github.com/spf13/cobra"
+)
+
+func (p *program) validateCommand() *cobra.Command {
+	var o outputFlags
+	c := &cobra.Command{
+		Use:     "validate",
+		GroupID: groupRun,
+		Short:   "Check the physics against cases with known answers",
+		Long: `Validate computes cases whose answers are known, from textbooks, papers,
+derivations and other programs, and compares. It fails if one is off by more
+than the case allows. With --verbose it prints the sources.`,
+		Example: `  lanesim validate
+  lanesim validate --json`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := o.check([]string{".json"}); err != nil {
+				return err
+			}
+			return p.validate(c.Context(), o)
+		},
+	}
+	c.Flags().SortFlags = false
+	o.addJSON(c)
+	o.addPaths(c, []string{".json"})
+	return c
+}
+
+// caseRecord is a case of the validation as it is printed.
+type caseRecord struct {
+	Name      string          `json:"name"`
+	Quantity  string          `json:"quantity"`
+	Unit      string          `json:"unit"`
+	Expected  number          `json:"expected"`
+	Computed  number          `json:"computed"`
+	Error     number          `json:"error"`
+	Tolerance number          `json:"tolerance"`
+	Relative  bool            `json:"relative"` // whether error and tolerance are shares of what is expected
+	Pass      bool            `json:"pass"`
+	Failure   *string         `json:"failure"` // why nothing was computed
+	Source    string          `json:"source"`
+	Mark      validation.Mark `json:"mark"`
+}
+
+// validate runs the validate command.
+func (p *program) validate(ctx context.Context, o outputFlags) error {
+	outcomes, err := validation.Run(ctx, p.progress("case"))
+	if err != nil {
+		return err
+	}
+	records := make([]caseRecord, len(outcomes))
+	failed := 0
+	for i, v := range outcomes {
+		records[i] = caseRecord{
+			Name: v.Name, Quantity: v.Quantity, Unit: v.Unit,
+			Expected: number(v.Expected), Computed: number(v.Computed), Error: number(v.Error),
+			Tolerance: number(v.Tolerance), Relative: v.Relative, Pass: v.Pass, Source: v.Source, Mark: v.Mark,
+		}
+		if v.Failure != nil {
+			text := v.Failure.Error()
+			records[i].Failure = &text
+		}
+		if !v.Pass {
+			failed++
+		}
+	}
+	text, err := encodeJSON(struct {
+		Model int          `json:"model"`
+		Cases []caseRecord `json:"cases"`
+	}{model, records})
+	if err != nil {
+		return err
+	}
+	text = append(text, '\n')
+	var files []file
+	for _, out := range o.paths {
+		if out != standardStream {
+			files = append(files, file{out, text})
+		}
+	}
+	if err := p.writeFiles(files); err != nil {
+		return err
+	}
+	if !o.json {
+		text = []byte(p.caseTable(records, p.paintFor(p.out)))
+	}
+	if err := p.print(text); err != nil {
+		return err
+	}
+	if failed > 0 {
+		return fmt.Errorf("%d of %d cases fail", failed, len(records))
+	}
+	return nil
+}
+
+// caseTable prints cases for people, under the name of their set-up.
+func (p *program) caseTable(records []caseRecord, c paint) string {
+	t := table{left: []bool{true}, rows: [][]string{{"", "expected", "computed", "error", "allowed", "pass"}}}
+	headings := map[int]string{} // the rows before which a set-up is named
+	name, source := "", ""
+	passed := 0
+	for _, r := range records {
+		if r.Name != name {
+			name, source = r.Name, ""
+			headings[len(t.rows)] = name
+		}
+		if p.common.verbose && r.Source != source {
+			source = r.Source
+			p.say("%s: %s (%s)", r.Name, r.Source, r.Mark)
+		}
+		unit, share := "", ""
+		if r.Unit != "" {
+			unit = ", " + r.Unit
+		}
+		if r.Relative {
+			share = " rel"
+		}
+		short := func(n number) string { return strconv.FormatFloat(float64(n), 'g', 2, 64) + share }
+		full := func(n number) string {
+			if !n.finite() {
+				return absent
+			}
+			return strconv.FormatFloat(float64(n), 'g', 7, 64)
+		}
+		t.rows = append(t.rows, []string{"  " + r.Quantity + unit, full(r.Expected), full(r.Computed), short(r.Error), short(r.Tolerance), yesNo(r.Pass)})
+		if r.Pass {
+			passed++
+		}
+	}
+	t.style = func(_, column int, text string) string {
+		if column == 5 && text == yesNo(false) {
+			return c.bad(text)
+		}
+		return text
+	}
+	var b strings.Builder
+	for i, line := range strings.SplitAfter(t.String(), "\n") {
+		if heading, ok := headings[i]; ok {
+			b.WriteString(c.heading(heading) + "\n")
+		}
+		b.WriteString(line)
+	}
+	fmt.Fprintf(&b, "\n%d of %d cases pass.\n", passed, len(records))
+	return b.String()
+}

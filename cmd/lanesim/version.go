@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+	"runtime"
+	"runtime/debug"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+func (p *program) versionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:     "version",
+		GroupID: groupOther,
+		Short:   "Print the version",
+		Long: `Version prints the version of the program, the revision that it was built from
+if that is known, the number of its model, and what it was built with and for.`,
+		Example: `  lanesim version`,
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			info, _ := debug.ReadBuildInfo()
+			return p.print([]byte(versionText(info)))
+		},
+	}
+}
+
+// versionText tells a version without dates, so that equal builds tell the
+// same. The information may be nil.
+func versionText(info *debug.BuildInfo) string {
+	version, revision := "(unknown)", ""
+	if info != nil {
+		if info.Main.Version != "" {
+			version = info.Main.Version
+		}
+		for _, s := range info.Settings {
+			switch {
+			case s.Key == "vcs.revision":
+				revision = s.Value + revision
+			case s.Key == "vcs.modified" && s.Value == "true":
+				revision += ", modified"
+			}
+		}
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "lanesim %s\n", version)
+	if revision != "" {
+		fmt.Fprintf(&b, "revision %s\n", revision)
+	}
+	fmt.Fprintf(&b, "model %d\n", model)
+	fmt.Fprintf(&b, "%s %s/%s\n", runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	return b.String()
+}

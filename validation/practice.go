@@ -1,0 +1,155 @@
+package validation
+
+import (
+	"errors"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/patterns"
+	"lanesim/physics"
+)
+
+// crowned returns a pattern 40 ft long with 24.5 mL of oil, in the given ratio
+// of inside to outside boards.
+func crowned(ratio float64) (*lane.OilMap, error) {
+	return patterns.Crown{Length: 40 * lane.Foot, Volume: 24.5 * units["mL"], Ratio: ratio}.Build()
+}
+
+// usualBall returns a ball with a medium core, its pin so far from the axis.
+func usualBall(pinToPAP float64) (ball.Ball, error) {
+	s := ball.Default()
+	s.RG, s.Differential = 2.48*lane.Inch, 0.045*lane.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: pinToPAP, VALAngle: 40 * ball.Degree}
+	return s.Prepare(ball.DefaultPAP(), ball.Right)
+}
+
+// usualRelease is between the averages of low and medium rev rates, laid down
+// two feet past the foul line, and goes to the pocket on the crowned pattern.
+func usualRelease() physics.Release {
+	return physics.Release{
+		Speed: 18 * units["mph"], RevRate: 300 * rpm, AxisRotation: 35 * ball.Degree, AxisTilt: 13 * ball.Degree,
+		Laydown: 22, LaydownDistance: 2 * lane.Foot, Angle: 1.8 * ball.Degree,
+	}
+}
+
+// usual throws the usual release, turned by an angle, over oil of a ratio.
+func usual(ratio, pinToPAP, turned float64) (physics.Shot, error) {
+	o, err := crowned(ratio)
+	if err != nil {
+		return physics.Shot{}, err
+	}
+	b, err := usualBall(pinToPAP)
+	if err != nil {
+		return physics.Shot{}, err
+	}
+	l := lane.Default()
+	l.Oil = o
+	r := usualRelease()
+	r.Angle += turned
+	return throw(l, b, r, physics.Settings{})()
+}
+
+const (
+	crownedRatio = 10.0 // to 1, a house pattern
+	flatRatio    = 1.5  // to 1, a flat pattern
+
+	usualPin = 4 * lane.Inch
+)
+
+// practiceCases are windows in which a common shot on a common pattern lies:
+// the middle of each is the answer, half its width the tolerance.
+func practiceCases() []Case {
+	shot := func() (physics.Shot, error) { return usual(crownedRatio, usualPin, 0) }
+	const name = "18 mph, 300 rpm on a crowned pattern"
+	window := func(mark Mark, source string, tolerance float64, a shotAnswer, shot func() (physics.Shot, error)) []Case {
+		return within(tolerance, setUp[physics.Shot]{name, source, mark, shot}.cases(a))
+	}
+	const reported = "range reported by the trade, secondary pages"
+	const coaching = "phases in feet as coaching tells them"
+	summary := func(read func(physics.Summary) float64) func(physics.Shot) (float64, error) {
+		return func(s physics.Shot) (float64, error) { return read(s.Summary), nil }
+	}
+	var all []Case
+	all = append(all, window(Published, reported, 0.5,
+		shotAnswer{"speed lost, 2 to 3 mph", "mph", "2.5", summary(func(s physics.Summary) float64 { return s.SpeedLoss })}, shot)...)
+	all = append(all, window(Published, reported, 0.2,
+		shotAnswer{"time on the lane, 2.0 to 2.4 s", "s", "2.2", arrives(elapsed)}, shot)...)
+	all = append(all, window(Published, reported, 1,
+		shotAnswer{"revolutions, 14 to 16", "", "15", summary(func(s physics.Summary) float64 { return s.Revolutions })}, shot)...)
+	all = append(all, window(Published, "governing-body ball motion study, 2008", 0,
+		shotAnswer{"phases in order: skid, hook, roll", "", "3", phasesInOrder}, shot)...)
+	all = append(all, window(CommonPractice, coaching, 7.5,
+		shotAnswer{"skid ends at 15 to 30 ft", "ft", "22.5", func(s physics.Shot) (float64, error) {
+			if s.Events.HookStart == nil {
+				return 0, errors.New("the ball does not hook")
+			}
+			return s.Events.HookStart.Distance, nil
+		}}, shot)...)
+	all = append(all, window(CommonPractice, coaching, 7.5,
+		shotAnswer{"hook ends at 40 to 55 ft", "ft", "47.5", rolls(distance)}, shot)...)
+
+	none := func() (struct{}, error) { return struct{}{}, nil }
+	all = append(all, within(1.5, setUp[struct{}]{"two layouts on one ball thrown alike", "common practice: zero to three boards apart at the pins", CommonPractice, none}.cases(
+		number{"pin 4 in and 1 in from the axis, 0 to 3 boards", "board", "1.5", func(struct{}) (float64, error) {
+			high, err := usual(crownedRatio, usualPin, 0)
+			if err != nil {
+				return 0, err
+			}
+			low, err := usual(crownedRatio, 1*lane.Inch, 0)
+			if err != nil {
+				return 0, err
+			}
+			return apart(low, high)
+		}},
+	))...)
+	return append(all, within(0.5, setUp[struct{}]{"launch angle missed by ½° to either side",
+		"common practice: a crowned pattern holds and returns what a flat one does not", CommonPractice, none}.cases(
+		number{"boards apart at the pins, crowned over flat, under 1", "", "0.5", func(struct{}) (float64, error) {
+			var spread [2]float64
+			for i, ratio := range []float64{crownedRatio, flatRatio} {
+				inside, err := usual(ratio, usualPin, -0.5*ball.Degree)
+				if err != nil {
+					return 0, err
+				}
+				outside, err := usual(ratio, usualPin, 0.5*ball.Degree)
+				if err != nil {
+					return 0, err
+				}
+				if spread[i], err = apart(inside, outside); err != nil {
+					return 0, err
+				}
+			}
+			return spread[0] / spread[1], nil
+		}},
+	))...)
+}
+
+// apart returns how far apart in m two balls arrive.
+func apart(a, b physics.Shot) (float64, error) {
+	from, err := arrives(lateral)(a)
+	if err != nil {
+		return 0, err
+	}
+	to, err := arrives(lateral)(b)
+	return max(from-to, to-from), err
+}
+
+// phasesInOrder counts the phases that the shot has, one after the other:
+// three if skid ends before hook and hook before the pins.
+func phasesInOrder(s physics.Shot) (float64, error) {
+	e := s.Events
+	if e.HookStart == nil || e.RollStart == nil || e.Pins == nil {
+		return 0, errors.New("a phase is missing")
+	}
+	inOrder := 0.0
+	for _, follows := range []bool{
+		e.HookStart.Time > 0,
+		e.RollStart.Time > e.HookStart.Time,
+		e.Pins.Time > e.RollStart.Time,
+	} {
+		if follows {
+			inOrder++
+		}
+	}
+	return inOrder, nil
+}

@@ -1,0 +1,144 @@
+// Package validation holds published and derived cases with known answers,
+// and the runner that checks the physics against them.
+//
+// Each [Case] compares one quantity and says where its answer comes from and
+// of what kind the source is. [Cases] lists them:
+//
+//   - textbook problems of a ball that slides until it rolls;
+//   - a lane of two friction zones, by chained parabolas;
+//   - the rigid body: one shot to nine digits, the free rotation of a
+//     symmetric and of an asymmetric body, the sizes of a core's effects, and
+//     flare;
+//   - the geometry of lane, layout and oil;
+//   - what the trade reports of a shot on a crowned pattern;
+//   - shots integrated by another program with scipy.
+//
+// Left out is what no shot can answer: the average releases of bowlers, what
+// the pins do (strikes, best pockets, pin spots), the limits of rule books, and
+// how strong one factor of ball motion is against another.
+package validation
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Mark says of what kind a case's source is.
+type Mark string
+
+// The marks.
+const (
+	Published      Mark = "published"
+	Derived        Mark = "derived"
+	CommonPractice Mark = "common practice, no source"
+	FromMemory     Mark = "from memory"
+)
+
+// Case is one quantity with a known answer.
+type Case struct {
+	// Name says what is set up, Quantity what of it is compared. Together
+	// they are unique.
+	Name, Quantity string
+
+	// Source says where the answer comes from: a citation or a derivation.
+	Source string
+	Mark   Mark
+
+	// Unit is that of Expected; empty for a pure number.
+	Unit     string
+	Expected float64
+
+	// Tolerance is the error that passes: in Unit, or a share of Expected if
+	// Relative is set. An answer given in digits allows half a unit of the
+	// last one; a range is given by its middle and half its width.
+	Tolerance float64
+	Relative  bool
+
+	// Compute returns the quantity, in Unit. An error means that there is
+	// no answer, such as a ball that did not reach the place in question.
+	Compute func() (float64, error) `json:"-"`
+}
+
+// Outcome is a case after its quantity was computed.
+type Outcome struct {
+	Case
+	Computed float64
+
+	// Error is what Tolerance bounds: Computed less Expected, in Unit, or as
+	// a share of Expected if Relative is set.
+	Error float64
+
+	// Failure says why nothing was computed, nil if it was. Computed and
+	// Error are then NaN.
+	Failure error `json:"-"`
+
+	Pass bool
+}
+
+// Check computes a case's quantity and compares it.
+func (c Case) Check() Outcome {
+	o := Outcome{Case: c}
+	o.Computed, o.Failure = c.Compute()
+	if o.Failure != nil {
+		o.Failure = fmt.Errorf("%s, %s: %w", c.Name, c.Quantity, o.Failure)
+		o.Computed, o.Error = math.NaN(), math.NaN()
+		return o
+	}
+	o.Error = o.Computed - c.Expected
+	if c.Relative {
+		o.Error /= math.Abs(c.Expected)
+	}
+	o.Pass = math.Abs(o.Error) <= c.Tolerance
+	return o
+}
+
+// Run checks all cases in order. It calls progress, unless nil, after each. If
+// the context ends first it returns what was done and the context's error;
+// a case that fails is no error.
+func Run(ctx context.Context, progress func(done, total int)) ([]Outcome, error) {
+	cases := Cases()
+	outcomes := make([]Outcome, 0, len(cases))
+	for i, c := range cases {
+		if err := ctx.Err(); err != nil {
+			return outcomes, err
+		}
+		outcomes = append(outcomes, c.Check())
+		if progress != nil {
+			progress(i+1, len(cases))
+		}
+	}
+	return outcomes, nil
+}
+
+// Cases returns all cases, grouped by set-up. Cases of one set-up share its
+// shot, which is thrown when the first of them is computed.
+func Cases() []Case {
+	var all []Case
+	for _, part := range []func() []Case{
+		textbookCases, finalSpeedCases, twoZoneCases, rollOutCases,
+		rigidBodyCases, freeRotationCases, effectCases, flareCases,
+		laneCases, ballCases, oilCases,
+		practiceCases,
+		scipyCases,
+	} {
+		all = append(all, part()...)
+	}
+	return all
+}
+
+// digits reads an answer as it is printed. Half a unit of its last digit is
+// what printing hides.
+func digits(printed string) (value, half float64) {
+	value, err := strconv.ParseFloat(printed, 64)
+	if err != nil {
+		panic(err) // the tables are part of the program
+	}
+	decimals := 0
+	if i := strings.IndexByte(printed, '.'); i >= 0 {
+		decimals = len(printed) - i - 1
+	}
+	return value, 0.5 * math.Pow10(-decimals)
+}
