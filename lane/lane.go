@@ -60,8 +60,8 @@ type Lane struct {
 	// resistance. Default 0: no published value was found.
 	RollingResistance float64
 
-	// Edgeless takes the gutters away: the lane goes on sideways, though the
-	// oil does not. For tests of the physics.
+	// Edgeless takes the gutters away: lane and oil go on sideways. For tests
+	// of the physics.
 	Edgeless bool
 }
 

@@ -1,6 +1,10 @@
 package physics
 
-import "math"
+import (
+	"math"
+
+	"lanesim/lane"
+)
 
 const (
 	// slipFloorPerTolerance times the tolerance is ε, the slip in m/s below
@@ -32,13 +36,6 @@ const (
 	// above it the error allowed to a velocity turns it by less than 10⁻³ rad.
 	smallSlip = 100.0
 
-	// gripNear is what friction must have left of the ball's weight, and
-	// liftNear what must press the ball down, at the ends of a step for a
-	// look within it to be spared: in the half turn of a long step the core
-	// moves neither by as much.
-	gripNear = 0.1
-	liftNear = 0.5
-
 	// edgeNear is how near to the lane's edge, in m, a step must end for a look
 	// at what happens within it: no path bends by as much in one.
 	edgeNear = 0.05
@@ -51,6 +48,10 @@ const (
 	// film memory: the film that returns changes faster than what controls the
 	// step can see.
 	memoryTolerance = 0.4
+
+	// offsetTolerance is the same for a mass centre beside the sphere's, which
+	// shakes the forces once a turn: it keeps the energy to a millionth.
+	offsetTolerance = 0.03
 
 	// mostTurn is how far, in rad, one step may turn the ball: well inside
 	// the rotation vector's range of 2π. With film memory a step must stay
@@ -119,4 +120,30 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 		}
 	}
 	return limit
+}
+
+// holdsFast reports that friction holds a rolling ball whatever its orientation,
+// as its core can ask for no more force at this spin: from the moments about the
+// contact, (I + m R²) ω̇ = −ω × Iω, with |ω × Iω| at most half the difference of
+// the moments times ω², F = m R ω̇. A quarter is added for what the moments'
+// products couple in.
+func (t *Thrower) holdsFast(y []float64) bool {
+	m := &t.m
+	if m.mode == sliding {
+		return true
+	}
+	if m.offCentre || m.now.gap > 0 || m.memory.remembers() {
+		return false
+	}
+	low := min(m.inertia.x, m.inertia.y, m.inertia.z)
+	high := max(m.inertia.x, m.inertia.y, m.inertia.z)
+	spin2 := y[iwx]*y[iwx] + y[iwy]*y[iwy] + y[iwz]*y[iwz]
+	core := 1.25 * m.mass * m.radius * (high - low) / 2 * spin2 / (low + m.mass*m.radius*m.radius)
+	return m.mass*m.g*(m.now.mu-m.resistance)-m.mass*math.Abs(m.slope.y) > core
+}
+
+// farFromEdges reports that the ball is too far from the gutters to reach one
+// and come back within a step.
+func (t *Thrower) farFromEdges(y []float64) bool {
+	return lane.Width/2-math.Abs(y[iy]) > edgeNear
 }

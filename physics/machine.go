@@ -332,14 +332,18 @@ func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 	dydt[iSlip] = 0
 }
 
-// resist adds rolling resistance, τ_roll/N = −c_rr R ω_h/|ω_h|.
+// resist adds rolling resistance, τ_roll/N = −c_rr R ω_h/|ω_h|, with |ω_h| no
+// less than slowRoll.
 func (m *machine) resist(omega vector, against *vector) {
 	if m.resistance == 0 {
 		return
 	}
-	if h := math.Hypot(omega.x, omega.y); h > 0 {
-		c := m.resistance * m.radius / h
-		against.x -= c * omega.x
-		against.y -= c * omega.y
-	}
+	c := m.resistance * m.radius / max(math.Hypot(omega.x, omega.y), slowRoll)
+	against.x -= c * omega.x
+	against.y -= c * omega.y
 }
+
+// slowRoll is a turning in rad/s below which rolling resistance fades out, so
+// that it does not jump where the turning passes through nothing: on a ball of
+// ordinary size half a centimetre a second, well below what counts as at rest.
+const slowRoll = 0.05

@@ -55,9 +55,8 @@ func newRotation(theta vector) rotation {
 	r := rotation{theta: theta, square: dot(theta, theta)}
 	s := r.square
 	if s < seriesBelow {
-		// Taylor series; the next terms are below 2⁻⁵³ there.
-		r.sin = 1 - s/6*(1-s/20*(1-s/42*(1-s/72)))
-		r.cos = 0.5 * (1 - s/12*(1-s/30*(1-s/56*(1-s/90))))
+		r.sin = 1 + s*(-1./6+s*(1./120+s*(-1./5040+s*(1./362880+s*(-1./39916800+s*(1./6227020800+s*(-1./1307674368000)))))))
+		r.cos = 1./2 + s*(-1./24+s*(1./720+s*(-1./40320+s*(1./3628800+s*(-1./479001600+s*(1./87178291200+s*(-1./20922789888000)))))))
 		return r
 	}
 	t := math.Sqrt(s)
@@ -66,10 +65,10 @@ func newRotation(theta vector) rotation {
 	return r
 }
 
-// seriesBelow is the squared angle below which series replace closed forms
-// that lose digits: the first omitted term of sinc is s⁵/11! < 2⁻⁵³ relative
-// for s < 0.02.
-const seriesBelow = 0.02
+// seriesBelow is the squared angle below which Taylor series replace the closed
+// forms, which are slower and lose digits: the first omitted term of the first,
+// s⁸/17!, is below 2⁻⁵³ for s < 0.6.
+const seriesBelow = 0.6
 
 // forth turns a vector: v + (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v).
 func (r *rotation) forth(v vector) vector {

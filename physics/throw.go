@@ -110,7 +110,7 @@ func NewThrower() *Thrower {
 			fresh(at, y)
 			return m.now.slip - t.slipFloor
 		}},
-		gripEnds: {Direction: ode.Falling, Samples: 3, Near: gripNear, Value: func(at float64, y []float64) float64 {
+		gripEnds: {Direction: ode.Falling, Samples: 2, Spare: t.holdsFast, Value: func(at float64, y []float64) float64 {
 			if m.mode == sliding {
 				return never
 			}
@@ -129,13 +129,13 @@ func NewThrower() *Thrower {
 			}
 			return y[ix] - t.edges[t.edge-1].x
 		}},
-		laneEdge: {Direction: ode.Falling, Samples: 1, Near: edgeNear, Value: func(_ float64, y []float64) float64 {
+		laneEdge: {Direction: ode.Falling, Samples: 1, Spare: t.farFromEdges, Value: func(_ float64, y []float64) float64 {
 			if t.lane.Edgeless {
 				return never
 			}
 			return lane.Width/2 - math.Abs(y[iy])
 		}},
-		liftsOff: {Direction: ode.Falling, Samples: 3, Near: liftNear, Value: func(at float64, y []float64) float64 {
+		liftsOff: {Direction: ode.Falling, Samples: 2, Spare: func([]float64) bool { return !m.offCentre }, Value: func(at float64, y []float64) float64 {
 			if !m.offCentre {
 				return never
 			}
@@ -196,6 +196,9 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	if m.memory.remembers() {
 		t.control.Absolute *= memoryTolerance
 	}
+	if m.offCentre {
+		t.control.Absolute *= offsetTolerance
+	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
 	refined := math.Sqrt(math.Sqrt(tolerance / defaultTolerance))
 	t.sampling, t.filmStep = sampleAngle*refined, filmStep*refined
@@ -249,6 +252,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 				y[iwz] = 0
 			}
 			t.hold(now, y)
+			t.settle(now, y)
 		case standsStill:
 			return Stopped, nil
 		}

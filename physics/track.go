@@ -54,7 +54,7 @@ func (t *Thrower) exchanges(spacing float64) []Exchange {
 			at := p.Start + (p.End-p.Start)*float64(k)/float64(n)
 			middle := p.Start + (p.End-p.Start)*(float64(k)-0.5)/float64(n)
 			x1, o1 := p.Component(ix, at), p.Component(iLane, at)
-			if x1 != x0 || o1 != o0 {
+			if o1 != o0 {
 				list = append(list, Exchange{
 					Distance: (x0 + x1) / 2,
 					Lateral:  side * p.Component(iy, middle),

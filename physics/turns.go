@@ -43,6 +43,11 @@ func (t *Thrower) turnsTo(heading float64, left bool, limit instant) (instant, b
 		vx, vy := t.motion(at)
 		return cos*vy - sin*vx
 	}
+	// A mass centre beside the sphere's sways the path within a step.
+	looks := 1
+	if t.m.offCentre {
+		looks = swayLooks
+	}
 	before := ahead(instant{0, 0})
 	for i := 0; i <= limit.piece; i++ {
 		p := &t.pieces[i]
@@ -50,18 +55,26 @@ func (t *Thrower) turnsTo(heading float64, left bool, limit instant) (instant, b
 		if i == limit.piece {
 			end = limit.time
 		}
-		after := ahead(instant{i, end})
-		if before < 0 && after >= 0 {
-			if after == 0 || end == p.Start {
-				return instant{i, end}, true
+		from := p.Start
+		for k := 1; k <= looks; k++ {
+			to := p.Start + (end-p.Start)*float64(k)/float64(looks)
+			after := ahead(instant{i, to})
+			if before < 0 && after >= 0 {
+				if after == 0 || to == from {
+					return instant{i, to}, true
+				}
+				at := ode.Root(func(u float64) float64 { return ahead(instant{i, u}) }, from, to, before, after)
+				return instant{i, at}, true
 			}
-			at := ode.Root(func(u float64) float64 { return ahead(instant{i, u}) }, p.Start, end, before, after)
-			return instant{i, at}, true
+			before, from = after, to
 		}
-		before = after
 	}
 	return instant{}, false
 }
+
+// swayLooks is the number of looks within a step, which turns the ball by half a
+// turn at most as a rule, at a path that sways.
+const swayLooks = 6
 
 // breakpoint finds the point farthest to the right where the path turns back
 // or, on a path that does not, the point of greatest curvature before limit.

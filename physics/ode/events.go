@@ -26,7 +26,7 @@ func (s *Solver) crossing(i int, t, next float64) (float64, bool) {
 	end := e.Value(next, s.y)
 	left, gLeft := t, s.before[i]
 	s.before[i] = end
-	if e.Samples > 0 && (e.Near == 0 || min(math.Abs(gLeft), math.Abs(end)) < e.Near) {
+	if e.Samples > 0 && (e.Spare == nil || !e.Spare(s.y)) {
 		n := e.Samples + 1
 		last, gLast := left, gLeft // the point before left
 		visit := func(u float64) (float64, bool) {
@@ -43,7 +43,7 @@ func (s *Solver) crossing(i int, t, next float64) (float64, bool) {
 			// A dip toward zero between last and p?
 			if side := s.sides[i]; last < left && side*gLeft > 0 && side*gLast > 0 && e.wants(side) &&
 				math.Abs(gLeft) <= math.Abs(gLast) && math.Abs(gLeft) <= math.Abs(g) {
-				if dip, ok := s.dip(e, last, p, side); ok {
+				if dip, ok := s.dip(e, last, left, p, gLast, gLeft, g, side); ok {
 					return s.root(e, last, dip, gLast, s.value(e, dip)), true
 				}
 			}
@@ -136,31 +136,49 @@ func Root(f func(float64) float64, a, b, fa, fb float64) float64 {
 	return b
 }
 
-// dip looks between a and b for a point where the event function, which is on
-// the given side at both, has passed through zero: golden-section search for
-// its extremum, which stops as soon as it has.
-func (s *Solver) dip(e *Event, a, b, side float64) (float64, bool) {
+// dip looks for a point where the event function, which is on the given side
+// at a, m and b and nearest to zero at m, has passed through zero: it narrows
+// the extremum by parabolas, or by golden section where they fail, and gives up
+// as soon as the parabola stays well clear of zero.
+func (s *Solver) dip(e *Event, a, m, b, ga, gm, gb, side float64) (float64, bool) {
+	const golden = 0.3819660112501051 // (3 − √5)/2
 	sign := math.Copysign(1, side)
-	const golden = 0.6180339887498949 // (√5 − 1)/2
-	x1, x2 := b-golden*(b-a), a+golden*(b-a)
-	g1, g2 := sign*s.value(e, x1), sign*s.value(e, x2)
+	ga, gm, gb = sign*ga, sign*gm, sign*gb
 	// An extremum is known no better than to the root of the precision.
-	for b-a > math.Sqrt(eps)*max(math.Abs(a), math.Abs(b)) {
-		if g1 < 0 {
-			return x1, true
+	least := math.Sqrt(eps) * max(math.Abs(a), math.Abs(b))
+	for look := 0; b-a > least; look++ {
+		// Vertex and its value on the parabola through the three points.
+		left, right := (gm-ga)/(m-a), (gb-gm)/(b-m)
+		bend := (right - left) / (b - a)
+		x := (a+m)/2 - left/(2*bend)
+		lowest := ga + (x-a)*(left+(x-m)*bend)
+		if look >= surelyClear && lowest > gm/2 {
+			return 0, false
 		}
-		if g2 < 0 {
-			return x2, true
+		if !(x > a && x < b) || x == m || look%3 == 2 {
+			x = m + golden*(b-m)
+			if m-a > b-m {
+				x = m - golden*(m-a)
+			}
 		}
-		if g1 < g2 {
-			b, x2, g2 = x2, x1, g1
-			x1 = b - golden*(b-a)
-			g1 = sign * s.value(e, x1)
-		} else {
-			a, x1, g1 = x1, x2, g2
-			x2 = a + golden*(b-a)
-			g2 = sign * s.value(e, x2)
+		g := sign * s.value(e, x)
+		if g < 0 {
+			return x, true
+		}
+		switch {
+		case g < gm && x < m:
+			b, gb, m, gm = m, gm, x, g
+		case g < gm:
+			a, ga, m, gm = m, gm, x, g
+		case x < m:
+			a, ga = x, g
+		default:
+			b, gb = x, g
 		}
 	}
 	return 0, false
 }
+
+// surelyClear is the number of looks after which a parabola that stays clear of
+// zero is believed.
+const surelyClear = 3

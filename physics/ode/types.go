@@ -53,9 +53,9 @@ type Event struct {
 	// step from its ends. 0 looks at the ends alone.
 	Samples int
 
-	// Near spares the samples in steps at both ends of which Value is farther
-	// from zero than this. 0 spares none.
-	Near float64
+	// Spare, if not nil, spares the samples in a step that ends in y by
+	// reporting that Value cannot pass through zero and back within it.
+	Spare func(y []float64) bool
 }
 
 // Direction selects the crossings of an event.

@@ -1,0 +1,105 @@
+package physics
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// lawWild draws a shot in which rolling is hard to keep: a large core spun fast
+// with its pin anywhere, often with its centre of mass off, on boards that are
+// dry, oiled or of zones.
+func lawWild(t *rapid.T) (lane.Lane, ball.Ball, Release) {
+	l, s, r := lawFriction(t, 0.02, 0.3), lawSpecification(t), lawRelease(t)
+	if rapid.Bool().Draw(t, "dry") {
+		l = lane.Default()
+	}
+	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * lane.Inch
+	if rapid.Bool().Draw(t, "hard to hold") {
+		s.Differential = 0.060 * ball.Inch
+		s.Layout.PinToPAP = lawDraw(t, "pin near half way", 2, 5) * ball.Inch
+		r.RevRate = lawDraw(t, "high rev rate", 400, 700) * turnsPerMinute
+	}
+	return l, lawPrepare(t, s, ball.Right), r
+}
+
+// Sliding and rolling change where their conditions say and nowhere else: roll
+// begins below the slip's floor, lasts while |F| ≤ μN and ends where |F| = μN
+// or where the friction law jumps; the lane never pulls.
+func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
+	// An end of the grip is located to neighbouring times; swings of the force
+	// beyond friction and back within a step must not be missed either.
+	grip := lawBound{what: "rolling force beyond friction, of the weight", bound: 1e-9}
+	floor := lawBound{what: "slip where roll begins, of its floor", bound: 1 + 1e-9}
+	limit := lawBound{what: "grip left where roll ends on one stretch of lane, of the weight", bound: 1e-8}
+	lifts := lawBound{what: "normal force below nothing, of the weight", bound: 0}
+	thrower := NewThrower()
+	total, shots, most, atEdges := 0, 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		l, b, r := lawWild(t)
+		status, err := thrower.run(l, b, r, Settings{MaxTime: 8})
+		if err != nil {
+			t.Fatal(err)
+		}
+		weight := b.Mass * StandardGravity
+		lawScan(thrower, 4, func(i int, p *piece, _ float64, y, _ []float64) {
+			if status != Lifted {
+				lifts.hold(t, -thrower.m.now.normal/weight)
+			}
+			if p.mode != sliding {
+				grip.hold(t, -thrower.m.now.margin/weight)
+			}
+		})
+		breaks := 0
+		pieces := thrower.pieces
+		var y, rates [dimension]float64
+		for i := 1; i < len(pieces); i++ {
+			p, next := &pieces[i-1], &pieces[i]
+			from, to := p.mode == sliding, next.mode == sliding
+			if from == to {
+				continue
+			}
+			p.At(p.End, y[:])
+			thrower.enter(p)
+			sameLane := p.stretch == next.stretch && p.oiled == next.oiled
+			thrower.m.stretch, thrower.m.oiled = next.stretch, next.oiled
+			thrower.m.rate(p.End, y[:], rates[:])
+			switch {
+			case from:
+				floor.hold(t, thrower.m.now.slip/thrower.slipFloor)
+			case sameLane:
+				breaks++
+				limit.hold(t, math.Abs(thrower.m.now.margin)/weight)
+			default:
+				breaks++
+				atEdges++
+				limit.hold(t, thrower.m.now.margin/weight)
+			}
+		}
+		total, most = total+thrower.slips, max(most, thrower.slips)
+		if thrower.slips > 0 {
+			shots++
+		}
+		ended := 0
+		if pieces[len(pieces)-1].mode != sliding {
+			ended = 1
+		}
+		if open := len(thrower.entries) - thrower.slips; open != ended {
+			t.Errorf("%d rolls begun, %d ended, rolling at the end: %d", len(thrower.entries), thrower.slips, ended)
+		}
+		if thrower.slips != breaks {
+			t.Errorf("%d re-slips counted, %d found", thrower.slips, breaks)
+		}
+	})
+	t.Logf("%d break-aways in %d shots, at most %d in one, %d where the lane changes", total, shots, most, atEdges)
+	for _, b := range []*lawBound{&grip, &floor, &limit, &lifts} {
+		b.report(t)
+	}
+	if total == 0 {
+		t.Error("no ball broke away: the shots tested too little")
+	}
+}

@@ -1,0 +1,156 @@
+package physics
+
+import (
+	"fmt"
+	"hash/fnv"
+	"math"
+	"reflect"
+	"sync"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// lawHash is a number that differs where any bit of a shot differs.
+func lawHash(s Shot) uint64 {
+	h := fnv.New64a()
+	var walk func(v reflect.Value)
+	walk = func(v reflect.Value) {
+		switch v.Kind() {
+		case reflect.Float64:
+			fmt.Fprintf(h, "%x,", math.Float64bits(v.Float()))
+		case reflect.Pointer:
+			fmt.Fprint(h, v.IsNil(), ",")
+			if !v.IsNil() {
+				walk(v.Elem())
+			}
+		case reflect.Struct:
+			for i := range v.NumField() {
+				walk(v.Field(i))
+			}
+		case reflect.Slice, reflect.Array:
+			fmt.Fprint(h, v.Len(), ",")
+			for i := range v.Len() {
+				walk(v.Index(i))
+			}
+		default:
+			fmt.Fprint(h, v.Interface(), ",")
+		}
+	}
+	walk(reflect.ValueOf(s))
+	return h.Sum64()
+}
+
+type lawInput struct {
+	lane    lane.Lane
+	ball    ball.Ball
+	release Release
+}
+
+func lawInputs() *rapid.Generator[lawInput] {
+	return rapid.Custom(func(t *rapid.T) lawInput {
+		l, b, r := lawUsual(t)
+		return lawInput{l, b, r}
+	})
+}
+
+// Equal inputs give equal bits, from a fresh Thrower as from one that has
+// thrown other shots before.
+func TestLawEqualInputsGiveEqualBits(t *testing.T) {
+	used := NewThrower()
+	distinct := map[uint64]bool{}
+	rapid.Check(t, func(t *rapid.T) {
+		in := lawInputs().Draw(t, "input")
+		other := lawInputs().Draw(t, "other input")
+		s := Settings{PathSpacing: lane.Foot, ExchangeSpacing: lane.Foot}
+		fresh := lawThrow(t, NewThrower(), in.lane, in.ball, in.release, s)
+		want := lawHash(fresh)
+		distinct[want] = true
+		lawThrow(t, used, other.lane, other.ball, other.release, Settings{Tolerance: 1e-4})
+		if got := lawHash(lawThrow(t, used, in.lane, in.ball, in.release, s)); got != want {
+			t.Errorf("hash %x from a used Thrower, %x from a fresh one", got, want)
+		}
+		// What a shot holds does not change with the next.
+		lawThrow(t, used, other.lane, other.ball, other.release, s)
+		if got := lawHash(fresh); got != want {
+			t.Errorf("a shot changed after it was given out")
+		}
+	})
+	t.Logf("%d different shots", len(distinct))
+	if len(distinct) < 2 {
+		t.Error("all shots alike")
+	}
+}
+
+// A shot does not write to its inputs.
+func TestLawInputsStay(t *testing.T) {
+	thrower := NewThrower()
+	rapid.Check(t, func(t *rapid.T) {
+		in := lawInputs().Draw(t, "input")
+		if in.lane.Oil == nil {
+			in.lane.Oil = lawOil(t)
+		}
+		before := append([]float64{}, in.lane.Oil.Film...)
+		lawThrow(t, thrower, in.lane, in.ball, in.release, Settings{})
+		if !reflect.DeepEqual(before, in.lane.Oil.Film) {
+			t.Errorf("the lane's oil changed")
+		}
+	})
+}
+
+// Shots thrown at once by several goroutines, on shared lanes, are the ones
+// thrown one after the other.
+func TestLawGoroutinesDoNotMatter(t *testing.T) {
+	const shots, workers = 24, 4
+	var inputs []lawInput
+	var want []uint64
+	thrower := NewThrower()
+	for seed := range shots {
+		in := lawInputs().Example(seed)
+		inputs = append(inputs, in)
+		want = append(want, lawHash(lawThrow(t, thrower, in.lane, in.ball, in.release, Settings{})))
+	}
+	var wait sync.WaitGroup
+	for w := range workers {
+		wait.Go(func() {
+			own := NewThrower()
+			for i := range inputs {
+				k := (i*5 + w*7) % shots // another order for each
+				in := inputs[k]
+				shot, err := own.Throw(in.lane, in.ball, in.release, Settings{})
+				if got := lawHash(shot); err != nil || got != want[k] {
+					t.Errorf("worker %d, shot %d: hash %x (%v), want %x", w, k, got, err, want[k])
+				}
+			}
+		})
+	}
+	wait.Wait()
+}
+
+// A Thrower that has thrown the shot before allocates what the report takes
+// and nothing for the steps on the way.
+func TestLawAllocationsDoNotGrowWithSteps(t *testing.T) {
+	const most = 20 // the report's states, pointers and the law of friction
+	for _, memory := range []bool{false, true} {
+		l, b, r := lawFlatShot(t, 3.375, lawFlatReleases[1])
+		b.Memory.Off = !memory
+		thrower := NewThrower()
+		var counts [2]float64
+		var steps [2]int
+		for i, tolerance := range []float64{1e-5, 1e-8} {
+			s := Settings{Tolerance: tolerance, PathSpacing: -1, ExchangeSpacing: -1}
+			steps[i] = lawThrow(t, thrower, l, b, r, s).Stats.Steps
+			counts[i] = testing.AllocsPerRun(20, func() { lawThrow(t, thrower, l, b, r, s) })
+		}
+		t.Logf("memory %v: %v allocations in %v steps, bound %d", memory, counts, steps, most)
+		if counts[1] > counts[0] || counts[0] > most {
+			t.Errorf("memory %v: %v allocations in %v steps", memory, counts, steps)
+		}
+		if steps[1] < 2*steps[0] {
+			t.Errorf("only %v steps: tolerances too close", steps)
+		}
+	}
+}

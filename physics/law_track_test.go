@@ -1,0 +1,84 @@
+package physics
+
+import (
+	"math"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// lawFlatReleases are releases from slow and low-rev to fast and high-rev.
+var lawFlatReleases = []Release{
+	{Speed: 16.5 * milesPerHour, RevRate: 250 * turnsPerMinute, AxisRotation: 40 * ball.Degree, AxisTilt: 15 * ball.Degree, Laydown: 20, Angle: 1.5 * ball.Degree},
+	{Speed: 17.8 * milesPerHour, RevRate: 320 * turnsPerMinute, AxisRotation: 50 * ball.Degree, AxisTilt: 13 * ball.Degree, Laydown: 22, Angle: 2.2 * ball.Degree},
+	{Speed: 18.5 * milesPerHour, RevRate: 400 * turnsPerMinute, AxisRotation: 55 * ball.Degree, AxisTilt: 12 * ball.Degree, Laydown: 26, Angle: 3 * ball.Degree},
+	{Speed: 19.5 * milesPerHour, RevRate: 480 * turnsPerMinute, AxisRotation: 60 * ball.Degree, AxisTilt: 8 * ball.Degree, Laydown: 28, Angle: 3.5 * ball.Degree},
+	{Speed: 18 * milesPerHour, RevRate: 350 * turnsPerMinute, AxisRotation: 65 * ball.Degree, AxisTilt: 20 * ball.Degree, Laydown: 25, Angle: 2.5 * ball.Degree},
+}
+
+// lawFlatShot throws a symmetric ball of 0.035 in differential, with its pin at
+// the given distance in in from the axis, on 42 ft of oil that is even from side
+// to side and falls from 60 units to 15.
+func lawFlatShot(t lawChecker, pin float64, r Release) (lane.Lane, ball.Ball, Release) {
+	t.Helper()
+	const length, front, back = 42, 60.0, 15.0
+	distances := make([]float64, length+1)
+	units := make([][]float64, length+1)
+	for i := range distances {
+		distances[i] = float64(i) * lane.Foot
+		units[i] = make([]float64, lane.Boards)
+		for j := range units[i] {
+			units[i][j] = front + (back-front)*float64(i)/length
+		}
+	}
+	oil, err := lane.NewBoardOilMap(distances, units)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	l := lane.Default()
+	l.Oil = oil
+	l.Edgeless = true
+	s := ball.Default()
+	s.Differential = 0.035 * ball.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: pin * ball.Inch, VALAngle: 40 * ball.Degree}
+	return l, lawPrepare(t, s, ball.Right), r
+}
+
+// One ball, thrown alike, with its pin far from the axis flares little and runs
+// on its own oil: it turns later than with its pin half way out. The cause is
+// the oil on its track: without film memory the two turn nearly together.
+func TestLawLowFlareTurnsLaterForItsOil(t *testing.T) {
+	thrower := NewThrower()
+	later := func(r Release, memory bool) (hook, bend, flare float64) {
+		var hooks, bends, flares [2]float64
+		for i, pin := range []float64{6.2, 3.375} {
+			l, b, r := lawFlatShot(t, pin, r)
+			b.Memory.Off = !memory
+			shot := lawThrow(t, thrower, l, b, r, Settings{PathSpacing: -1, ExchangeSpacing: -1})
+			e := shot.Events
+			if e.HookStart == nil || e.Breakpoint == nil {
+				t.Fatalf("no hook: %+v", e)
+			}
+			hooks[i], bends[i], flares[i] = e.HookStart.Distance/lane.Foot, e.Breakpoint.Distance/lane.Foot, shot.Summary.FlareOil/lane.Inch
+			t.Logf("memory %-5v pin %5.3f in: hook start %6.2f ft, breakpoint %6.2f ft (%s), board %6.2f, entry %5.2f°, flare in oil %4.2f in",
+				memory, pin, hooks[i], bends[i], e.Breakpoint.Kind, *shot.Summary.EntryBoard, *shot.Summary.EntryAngle/ball.Degree, flares[i])
+		}
+		return hooks[0] - hooks[1], bends[0] - bends[1], flares[1] - flares[0]
+	}
+	for i, r := range lawFlatReleases {
+		t.Logf("release %d: %.1f mph, %.0f rpm, rotation %.0f°, tilt %.0f°", i, r.Speed/milesPerHour, r.RevRate/turnsPerMinute, r.AxisRotation/ball.Degree, r.AxisTilt/ball.Degree)
+		hook, bend, flare := later(r, true)
+		cleanHook, cleanBend, _ := later(r, false)
+		t.Logf("pin far later by: hook start %.2f ft, breakpoint %.2f ft; without memory %.2f and %.2f ft; less flare by %.2f in", hook, bend, cleanHook, cleanBend, flare)
+		if !(flare > 0) {
+			t.Errorf("release %d: the far pin flares no less", i)
+		}
+		if !(bend > 0) {
+			t.Errorf("release %d: the far pin's breakpoint is no later (%.2f ft)", i, bend)
+		}
+		if math.Abs(cleanBend) > math.Abs(bend)/2 {
+			t.Errorf("release %d: breakpoints differ by %.2f ft without memory, %.2f with it", i, cleanBend, bend)
+		}
+	}
+}
