@@ -4,7 +4,8 @@
 //
 // Body axes: the pin (axis of low radius of gyration), the intermediate axis
 // (PSA × pin) and the preferred spin axis (PSA, axis of high radius of
-// gyration), through the centre of mass. All values are SI unless a name says
+// gyration), through the centre of mass; those of a drilled ball are where the
+// holes leave them. All values are SI unless a name says
 // otherwise.
 package ball
 
@@ -38,12 +39,13 @@ func (h Hand) String() string {
 }
 
 // Ball is a ball as the lane meets it: rigid-body properties, the bowler's
-// axis on it, and its surface. Make one with [Specification.Prepare].
+// axis on it, and its surface. Make one with [Specification.Drill],
+// or with [Specification.Prepare] for a ball without holes.
 type Ball struct {
 	Name string
 
 	Radius float64 // m
-	Mass   float64 // kg, drilled
+	Mass   float64 // kg, as thrown
 
 	// Moments are the principal moments of inertia about the centre of
 	// mass, in kg·m², along the body axes.

@@ -31,3 +31,26 @@ func RoughnessOfGrit(grit float64) (ra float64, ok bool) {
 	u := math.Log(grit/a.grit) / math.Log(b.grit/a.grit)
 	return a.ra * math.Pow(b.ra/a.ra, u) * Microinch, true
 }
+
+// FinishWear is how the lane changes the Ra of a cover: it nears a value that
+// does not change any more, whether the cover was rougher or smoother,
+//
+//	Ra(n) = Ra_∞ + (Ra_0 − Ra_∞) exp(−n / N)
+//
+// after n games. The law is assumed, and so are its values.
+type FinishWear struct {
+	Toward float64 // Ra_∞ in m
+	Games  float64 // N, after which 1/e of the difference is left
+}
+
+// DefaultFinishWear returns the assumed defaults.
+func DefaultFinishWear() FinishWear { return FinishWear{Toward: 20 * Microinch, Games: 20} }
+
+// Worn returns the Ra in m after a number of games on a cover that had the
+// given Ra in m.
+func (w FinishWear) Worn(ra, games float64) float64 {
+	if games == 0 || ra == w.Toward {
+		return ra
+	}
+	return w.Toward + (ra-w.Toward)*math.Exp(-games/w.Games)
+}

@@ -31,3 +31,31 @@ func TestGritOutsideTheTable(t *testing.T) {
 		}
 	}
 }
+
+// A cover nears the value that does not change from either side, and by 1/e
+// of the way in the number of games that is given.
+func TestFinishWear(t *testing.T) {
+	w := DefaultFinishWear()
+	for _, fresh := range []float64{5 * Microinch, 60 * Microinch} {
+		if got := w.Worn(fresh, 0); got != fresh {
+			t.Errorf("fresh: %g m, want %g m", got, fresh)
+		}
+		last := fresh
+		for games := 1.0; games < 200; games++ {
+			ra := w.Worn(fresh, games)
+			if !(math.Abs(ra-w.Toward) < math.Abs(last-w.Toward)) || (ra > w.Toward) != (fresh > w.Toward) {
+				t.Fatalf("after %g games: %g m after %g m", games, ra, last)
+			}
+			last = ra
+		}
+		if left := (w.Worn(fresh, w.Games) - w.Toward) / (fresh - w.Toward); math.Abs(left*math.E-1) > 1e-12 {
+			t.Errorf("%g of the difference is left", left)
+		}
+	}
+	s := Default()
+	s.Roughness, s.GamesSinceFinish = 40*Microinch, 20
+	b, err := s.Prepare(DefaultPAP(), Right)
+	if err != nil || b.Roughness != w.Worn(s.Roughness, 20) {
+		t.Errorf("the ball's Ra is %g m, %v", b.Roughness, err)
+	}
+}

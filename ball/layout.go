@@ -1,7 +1,6 @@
 package ball
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -92,80 +91,31 @@ func (f Frame) Body(v r3.Vec) [3]float64 {
 	return [3]float64{r3.Dot(v, f.Pin), r3.Dot(v, f.Intermediate), r3.Dot(v, f.PSA)}
 }
 
-// DistanceLayout is the same layout told by three distances.
-type DistanceLayout struct {
-	PinToPAP, PSAToPAP, PinToVAL float64 // m along the surface
-
-	// Below is set if the pin lies below the line square to the VAL
-	// through the PAP, that is, if the VAL angle exceeds 90°.
-	Below bool
+// grip returns in grip axes the vector with the components v along the body
+// axes.
+func (f Frame) grip(v [3]float64) r3.Vec {
+	return r3.Add(r3.Scale(v[0], f.Pin), r3.Add(r3.Scale(v[1], f.Intermediate), r3.Scale(v[2], f.PSA)))
 }
 
-// LayoutError says which rule of spherical triangles a distance layout
-// breaks.
-type LayoutError struct {
-	Field string // "pin_to_pap", "psa_to_pap" or "pin_to_val"
-	Rule  string
-}
-
-func (e *LayoutError) Error() string { return e.Field + ": " + e.Rule }
-
-// Layout converts the distances to angles, by
-// cos(PSA–PAP) = sin d cos α and sin(pin–VAL) = sin d sin β.
-//
-// A [*LayoutError] says which distance is impossible on a sphere of this
-// radius, or that a pin on the axis leaves the angles undefined.
-func (d DistanceLayout) Layout(radius float64) (Layout, error) {
-	quarter := math.Pi / 2 * radius
-	for _, c := range []struct {
-		field    string
-		value, n float64
-	}{{"pin_to_pap", d.PinToPAP, 2}, {"psa_to_pap", d.PSAToPAP, 2}, {"pin_to_val", d.PinToVAL, 1}} {
-		if !(c.value >= 0 && c.value <= c.n*quarter) {
-			return Layout{}, &LayoutError{c.field, fmt.Sprintf("must lie between 0 and %s of the circumference (%.4g in)",
-				map[float64]string{1: "a quarter", 2: "half"}[c.n], c.n*quarter/Inch)}
-		}
+// Layout returns the layout by which pin and PSA lie where they do in the
+// frame, with both angles within ±180°; it undoes [Layout.Frame]. With the pin
+// on the axis or opposite to it, where only the sum or difference of the
+// angles means anything, the VAL angle is 0 and ok is false.
+func (f Frame) Layout(hand Hand, radius float64) (l Layout, ok bool) {
+	side := 1.0
+	if hand == Left {
+		side = -1
 	}
-	sinD := math.Sin(d.PinToPAP / radius)
-	if sinD < degenerate {
-		return Layout{}, &LayoutError{"pin_to_pap", "with the pin on the axis the distances leave drilling and VAL angles undefined; give the angles"}
+	up, over := r3.Dot(f.Pin, f.Fingers), r3.Dot(f.Pin, f.TowardGrip)
+	sinD, cosD := math.Hypot(up, over), r3.Dot(f.Pin, f.PAP)
+	d := math.Atan2(sinD, cosD)
+	toPin := f.Fingers
+	if ok = sinD > pinOnAxis; ok {
+		l.VALAngle = math.Atan2(over, up)
+		toPin = r3.Scale(1/sinD, r3.Add(r3.Scale(up, f.Fingers), r3.Scale(over, f.TowardGrip)))
 	}
-	cosA := math.Cos(d.PSAToPAP/radius) / sinD
-	if math.Abs(cosA) > 1+degenerate {
-		least := math.Acos(sinD) * radius
-		return Layout{}, &LayoutError{"psa_to_pap", fmt.Sprintf("the PSA lies 90° from the pin, so with this pin-to-PAP distance it is %.4g to %.4g in from the PAP",
-			least/Inch, (2*quarter-least)/Inch)}
-	}
-	sinB := math.Sin(d.PinToVAL/radius) / sinD
-	if sinB > 1+degenerate {
-		return Layout{}, &LayoutError{"pin_to_val", fmt.Sprintf("the pin can be no farther from the VAL than %.4g in with this pin-to-PAP distance",
-			math.Asin(sinD)*radius/Inch)}
-	}
-	beta := math.Asin(min(sinB, 1))
-	if d.Below {
-		beta = math.Pi - beta
-	}
-	return Layout{
-		DrillingAngle: math.Acos(max(-1, min(cosA, 1))),
-		PinToPAP:      d.PinToPAP,
-		VALAngle:      beta,
-	}, nil
-}
-
-// degenerate is the sine of an arc below which pin and axis are taken to
-// coincide: rounding of distances near 0.1 m (relative 1e-16) moves an arc's
-// cosine by less than this.
-const degenerate = 1e-12
-
-// Distances converts the angles to distances. VAL angles below 0 or drilling
-// angles beyond 180° have no distance form of their own: they lose their sign.
-func (l Layout) Distances(radius float64) DistanceLayout {
-	sinD := math.Sin(l.PinToPAP / radius)
-	sinB, cosB := math.Sincos(l.VALAngle)
-	return DistanceLayout{
-		PinToPAP: l.PinToPAP,
-		PSAToPAP: math.Acos(sinD*math.Cos(l.DrillingAngle)) * radius,
-		PinToVAL: math.Asin(math.Abs(sinD*sinB)) * radius,
-		Below:    cosB < 0,
-	}
+	t := r3.Sub(r3.Scale(sinD, f.PAP), r3.Scale(cosD, toPin))
+	l.PinToPAP = d * radius
+	l.DrillingAngle = math.Atan2(side*r3.Dot(f.PSA, r3.Cross(t, f.Pin)), r3.Dot(f.PSA, t))
+	return l, ok
 }

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Specification is a ball as it is bought and laid out. The undrilled ball is
@@ -22,8 +20,11 @@ type Specification struct {
 	// k_int = k_high − intermediate differential.
 	RG, Differential, IntermediateDifferential float64
 
-	// Roughness is the Ra of the cover in m.
-	Roughness float64
+	// Roughness is the Ra in m that the cover has when it was finished last.
+	// FinishWear says how it changes over the games bowled since.
+	Roughness        float64
+	GamesSinceFinish float64
+	FinishWear       FinishWear
 
 	// Layout may be nil for equal moments; pin and PSA are then placed on
 	// the PAP and below it, which matters only to an offset.
@@ -60,6 +61,7 @@ func Default() Specification {
 		Diameter:      8.58 * Inch,
 		RG:            2.50 * Inch,
 		Roughness:     DefaultRoughness,
+		FinishWear:    DefaultFinishWear(),
 		ContactRadius: DefaultContactRadius,
 		Memory:        DefaultFilmMemory(),
 	}
@@ -93,17 +95,13 @@ func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
 		return Ball{}, fmt.Errorf("ball: no body has radii of gyration %.4g, %.4g and %.4g in: each moment is at most the sum of the other two",
 			k[0]/Inch, k[1]/Inch, k[2]/Inch)
 	}
-	layout := Layout{}
-	if s.Layout != nil {
-		layout = *s.Layout
-	} else if s.Differential != 0 {
+	if s.Layout == nil && s.Differential != 0 {
 		return Ball{}, errors.New("ball: moments differ, so a layout must say where pin and PSA lie")
 	}
-	f := layout.Frame(p, hand, radius)
+	f := s.frame(p, hand)
 	offset := s.Offset
 	if s.Static != nil {
-		w := r3.Vec{X: s.Static.Top, Y: s.Static.Side, Z: s.Static.FingerThumb}
-		offset = f.Body(r3.Scale(radius/s.Weight, w))
+		offset = f.Body(s.Static.centre(s.Weight, radius))
 	}
 	return Ball{
 		Name:          s.Name,
@@ -113,8 +111,17 @@ func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
 		Offset:        offset,
 		PAP:           f.Body(f.PAP),
 		Fingers:       f.Body(f.Fingers),
-		Roughness:     s.Roughness,
+		Roughness:     s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish),
 		ContactRadius: s.ContactRadius,
 		Memory:        s.Memory,
 	}, nil
+}
+
+// frame is the frame of the undrilled ball.
+func (s Specification) frame(p PAP, hand Hand) Frame {
+	layout := Layout{}
+	if s.Layout != nil {
+		layout = *s.Layout
+	}
+	return layout.Frame(p, hand, s.Diameter/2)
 }

@@ -101,35 +101,43 @@ func (o *OilMap) Thickness(x, y float64) float64 {
 // an edge that it is about to locate. The map must not be nil.
 func (o *OilMap) Extended(x, y float64) float64 {
 	i, u := o.row(x)
-	v := (y - o.Right) / o.Spacing
-	j := 0
-	switch last := o.Columns - 1; {
-	case !(v > 0): // also NaN
-		v = 0
-	case v >= float64(last):
-		j, v = max(last-1, 0), 1
-		if last == 0 {
-			v = 0
-		}
-	default:
-		j = int(v)
-		v -= float64(j)
-	}
+	inner, outer, v := o.columns(y)
 	a := o.Film[i*o.Columns : (i+1)*o.Columns]
-	h := at(a, j, v)
+	h := a[inner] + v*(a[outer]-a[inner])
 	if u > 0 {
 		b := o.Film[(i+1)*o.Columns : (i+2)*o.Columns]
-		h += u * (at(b, j, v) - h)
+		h += u * (b[inner] + v*(b[outer]-b[inner]) - h)
 	}
 	return h
 }
 
-// at interpolates a row between columns j and j+1.
-func at(row []float64, j int, v float64) float64 {
-	if v == 0 {
-		return row[j]
+// columns finds the columns between which y lies and the fraction of the way
+// from the inner one, nearer to the grid's middle, to the outer. Counting from
+// the middle makes a mirrored map give the same film to the last digit.
+func (o *OilMap) columns(y float64) (inner, outer int, v float64) {
+	last := o.Columns - 1
+	half := float64(last) / 2
+	v = (y - (o.Right + half*o.Spacing)) / o.Spacing
+	left := v > 0
+	if !left {
+		v = -v
 	}
-	return row[j] + v*(row[j+1]-row[j])
+	if !(v < half) { // also NaN
+		inner, v = last, 0
+		outer = inner
+	} else {
+		// Steps outward from the column at the middle or, if there is none,
+		// from the one half a step on the other side of it.
+		v += half - float64(last/2)
+		step := int(v)
+		v -= float64(step)
+		inner = last - last/2 + step - last%2
+		outer = inner + 1
+	}
+	if !left {
+		inner, outer = last-inner, last-outer
+	}
+	return inner, outer, v
 }
 
 // row finds the grid row at or before x and the fraction of the way to the
@@ -227,7 +235,7 @@ func (o *OilMap) across(i int) float64 {
 		from, to := max(y, -edge), min(y+o.Spacing, edge)
 		if to > from {
 			middle := ((from+to)/2 - y) / o.Spacing
-			sum += (to - from) * at(row, j-1, middle)
+			sum += (to - from) * (row[j-1] + middle*(row[j]-row[j-1]))
 		}
 	}
 	return sum

@@ -15,26 +15,30 @@ var (
 var ballShape = record("a ball", []field{
 	{key: "name", meaning: "Name of the ball, shown in results", shape: freeText, note: "`ball`, or `ball 1`, `ball 2` …"},
 	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", above("0 lb"), atMost("1000 lb")),
-		fallback: weight.format(defaultBall.Weight, "lb"), warned: true, listed: &listed{"", "16 lb"}},
+		fallback: weight.format(defaultBall.Weight, "lb"), warned: true, listed: listedFor("weight")},
 	{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", above("0 in"), atMost("100 in")),
-		fallback: length.format(defaultBall.Diameter, "in"), warned: true, listed: &listed{"8.500 in", "8.595 in"}},
+		fallback: length.format(defaultBall.Diameter, "in"), warned: true, listed: listedFor("diameter")},
 	{key: "rg", meaning: "Low radius of gyration (RG), about the pin, undrilled; below the ball's radius",
 		shape: quantity(length, "in", above("0 in"), bound{}), fallback: length.format(defaultBall.RG, "in"), warned: true,
-		listed: &listed{"2.460 in", "2.800 in"}},
+		listed: listedFor("rg")},
 	{key: "differential", meaning: "High minus low RG, undrilled", shape: quantity(length, "in", atLeast("0 in"), bound{}),
-		fallback: length.format(defaultBall.Differential, "in"), listed: &listed{"", "0.060 in"}},
+		fallback: length.format(defaultBall.Differential, "in"), listed: listedFor("differential")},
 	{key: "intermediate_differential", meaning: "High minus intermediate RG, undrilled; at most the differential",
 		shape:    quantity(length, "in", atLeast("0 in"), bound{}),
 		fallback: length.format(defaultBall.IntermediateDifferential, "in")},
 	{key: "roughness", meaning: "Ra of the cover", shape: roughnessIn("uin"),
-		fallback: length.format(defaultBall.Roughness, "uin"), assumed: true, warned: true, listed: &listed{"", "50 uin"}},
+		fallback: length.format(defaultBall.Roughness, "uin"), assumed: true, warned: true, listed: listedFor("roughness")},
 	{key: "finish", meaning: "Sanding grit of the cover, instead of the roughness; the Ra of a grit is assumed",
 		shape: quantity(grit, "grit", above("0 grit"), bound{}), note: "use `roughness`"},
+	{key: "games_since_finish", meaning: "Games bowled since the cover had that roughness or finish", shape: bare(atLeast("0"), atMost("100000")),
+		fallback: formatBare(defaultBall.GamesSinceFinish)},
+	{key: "finish_wear", meaning: "How the roughness changes with the games bowled: Ra(n) = toward + (Ra − toward) exp(−n/games)",
+		shape: finishWearShape, fallback: "{}"},
 	{key: "layout", meaning: "Where pin and PSA lie against the bowler's axis: by two angles and a distance, or by three distances",
 		shape: layoutShape, note: "needed unless the differential is 0"},
-	{key: "grip", meaning: "Kind of grip drilled", shape: words(gripNames()...), fallback: string(Fingertip)},
+	{key: "grip", meaning: "Grip drilled: a usual one by name, or every hole", shape: gripShape, fallback: string(defaultGrip.Kind)},
 	{key: "balance", meaning: "Mass centre of the finished ball, as an offset or as static weights", shape: balanceShape,
-		note: "neutral"},
+		note: "neutral: the undrilled ball is taken to be weighted so that the drilled one is"},
 	{key: "contact_radius", meaning: "Radius of the contact patch, for pivot friction; 0 mm turns that off",
 		shape:    quantity(length, "mm", atLeast("0 mm"), atMost("1 in")),
 		fallback: length.format(defaultBall.ContactRadius, "mm"), assumed: true},
@@ -64,15 +68,22 @@ var staticWeight = quantity(weight, "oz", atLeast("-2 lb"), atMost("2 lb"))
 
 var balanceShape = &shape{what: "a balance", forms: []form{
 	{title: "a balance by offset", fields: []field{
-		{key: "offset", meaning: "Mass centre from the ball's centre along the pin, intermediate (PSA × pin) and PSA axes",
+		{key: "offset", meaning: "Mass centre from the ball's centre along the pin, intermediate (PSA × pin) and PSA axes of the layout",
 			shape: listOf(quantity(length, "mm", atLeast("-1 in"), atMost("1 in")), 3, 3), required: true},
 	}},
 	{title: "a balance by static weights", fields: []field{
-		{key: "side", meaning: "Weight to the right of the grip, seen with the fingers up", shape: staticWeight, fallback: "0 oz", listed: &listed{"-3 oz", "3 oz"}},
-		{key: "finger_thumb", meaning: "Weight toward the fingers", shape: staticWeight, fallback: "0 oz", listed: &listed{"-3 oz", "3 oz"}},
-		{key: "top", meaning: "Weight toward the grip", shape: staticWeight, fallback: "0 oz", listed: &listed{"-3 oz", "3 oz"}},
+		{key: "side", meaning: "Weight to the right of the grip, seen with the fingers up", shape: staticWeight, fallback: "0 oz", listed: listedFor("static_side")},
+		{key: "finger_thumb", meaning: "Weight toward the fingers", shape: staticWeight, fallback: "0 oz", listed: listedFor("static_finger_thumb")},
+		{key: "top", meaning: "Weight toward the grip", shape: staticWeight, fallback: "0 oz", listed: listedFor("static_top")},
 	}},
 }}
+
+var finishWearShape = record("finish wear", []field{
+	{key: "toward", meaning: "Ra that the lane gives any cover in the end", shape: roughnessIn("uin"),
+		fallback: length.format(defaultBall.FinishWear.Toward, "uin"), assumed: true},
+	{key: "games", meaning: "Games after which 1/e of the difference is left", shape: bare(above("0"), atMost("100000")),
+		fallback: formatBare(defaultBall.FinishWear.Games), assumed: true},
+})
 
 // never is the word for a cover that soaks up no oil.
 const never = "never"

@@ -121,7 +121,11 @@ func (s *Scenario) ballInputs(i int) object {
 		with("rg", inches(b.RG)).
 		with("differential", inches(b.Differential)).
 		with("intermediate_differential", inches(b.IntermediateDifferential)).
-		with("roughness", length.format(b.Roughness, "uin"))
+		with("roughness", length.format(b.Roughness, "uin")).
+		with("games_since_finish", bareNumber(b.GamesSinceFinish)).
+		with("finish_wear", object{}.
+			with("toward", length.format(b.FinishWear.Toward, "uin")).
+			with("games", bareNumber(b.FinishWear.Games)))
 	if b.Layout != nil {
 		o = o.with("layout", object{}.
 			with("drilling_angle", degrees(b.Layout.DrillingAngle)).
@@ -140,7 +144,7 @@ func (s *Scenario) ballInputs(i int) object {
 		}
 		balance = balance.with("offset", offset)
 	}
-	return o.with("grip", string(s.Grips[i])).
+	return o.with("grip", gripInputs(s.Grips[i])).
 		with("balance", balance).
 		with("contact_radius", length.format(b.ContactRadius, "mm")).
 		with("film_memory", memoryInputs(b.Memory))

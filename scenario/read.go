@@ -86,6 +86,7 @@ func (r *reader) scenario(v *value) *Scenario {
 	if v.has("session") {
 		s.Session = r.session(v.field("session"), bowlerNames, ballNames)
 	}
+	r.drills(s, balls)
 	return s
 }
 

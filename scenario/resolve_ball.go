@@ -13,21 +13,24 @@ import (
 func shown(v float64) string { return fmt.Sprintf("%.4g in", v/ball.Inch) }
 
 // ball resolves a ball. Values that are bad stay zero.
-func (r *reader) ball(v *value) (ball.Specification, Grip) {
+func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 	s := ball.Specification{
 		Weight:                   v.field("weight").number,
 		Diameter:                 v.field("diameter").number,
 		RG:                       v.field("rg").number,
 		Differential:             v.field("differential").number,
 		IntermediateDifferential: v.field("intermediate_differential").number,
+		GamesSinceFinish:         v.field("games_since_finish").number,
 		ContactRadius:            v.field("contact_radius").number,
 		Memory:                   memory(v.field("film_memory")),
 	}
 	if v.fields == nil {
-		return s, ""
+		return s, ball.Grip{}
 	}
 	r.inertia(v, s)
 	s.Roughness = r.roughness(v)
+	wear := v.field("finish_wear")
+	s.FinishWear = ball.FinishWear{Toward: wear.field("toward").number, Games: wear.field("games").number}
 	if v.has("layout") {
 		s.Layout = r.layout(v)
 	} else if v.good("differential") && s.Differential > 0 {
@@ -37,7 +40,7 @@ func (r *reader) ball(v *value) (ball.Specification, Grip) {
 	if v.has("balance") {
 		r.balance(v.field("balance"), &s)
 	}
-	return s, Grip(v.field("grip").word)
+	return s, r.grip(v.field("grip"))
 }
 
 // inertia checks the mass properties against each other.
@@ -115,18 +118,22 @@ func (r *reader) layout(v *value) *ball.Layout {
 			VALAngle:      l.field("val_angle").number,
 		}
 	}
-	layout, err := ball.DistanceLayout{
+	distances := ball.DistanceLayout{
 		PinToPAP: distance.number,
 		PSAToPAP: l.field("psa_to_pap").number,
 		PinToVAL: l.field("pin_to_val").number,
 		Below:    l.field("pin").word == "below",
-	}.Layout(radius)
+	}
+	layout, err := distances.Layout(radius)
 	if wrong := (*ball.LayoutError)(nil); errors.As(err, &wrong) {
 		r.fail(l.field(wrong.Field), wrong.Rule, "")
 		return nil
 	} else if err != nil {
 		r.fail(l, err.Error(), "")
 		return nil
+	}
+	if caution := distances.Caution(radius); caution != "" {
+		r.warnings = append(r.warnings, l.path+": "+caution+".")
 	}
 	return &layout
 }

@@ -21,7 +21,7 @@ type Scenario struct {
 	Settings physics.Settings
 
 	// Grips are the balls' grips, one for each of Balls.
-	Grips []Grip
+	Grips []ball.Grip
 
 	// Session is who bowls when; nil if the file does not say.
 	Session *Session
@@ -64,21 +64,6 @@ type Repeatability struct {
 	AxisTilt     float64 // rad
 }
 
-// Grip is a kind of grip.
-type Grip string
-
-// The grips. A thumbless ball has two holes, an undrilled one none.
-const (
-	Fingertip    Grip = "fingertip"
-	Conventional Grip = "conventional"
-	Thumbless    Grip = "thumbless"
-	Undrilled    Grip = "undrilled"
-)
-
-func gripNames() []string {
-	return []string{string(Fingertip), string(Conventional), string(Thumbless), string(Undrilled)}
-}
-
 // Session is who bowls when.
 type Session struct {
 	Order []Turn
@@ -92,10 +77,11 @@ type Turn struct {
 }
 
 // Delivery is one ball to be thrown: a lane, a bowler and a ball of the
-// scenario, by index, with the ball prepared for the bowler's axis.
+// scenario, by index, with the ball drilled for the bowler's axis.
 type Delivery struct {
 	Lane, Bowler, Ball int
 	Prepared           ball.Ball
+	Drilling           ball.Drilling
 }
 
 // Deliveries lists every bowler × ball on every lane: lane by lane, on each
@@ -105,11 +91,11 @@ func (s *Scenario) Deliveries() ([]Delivery, error) {
 	for l := range s.Lanes {
 		for w, bowler := range s.Bowlers {
 			for b, specification := range s.Balls {
-				prepared, err := specification.Prepare(bowler.PAP, bowler.Release.Hand)
+				prepared, drilling, err := specification.Drill(bowler.PAP, bowler.Release.Hand, s.Grips[b])
 				if err != nil {
 					return nil, fmt.Errorf("%s for %s: %w", specification.Name, bowler.Name, err)
 				}
-				list = append(list, Delivery{Lane: l, Bowler: w, Ball: b, Prepared: prepared})
+				list = append(list, Delivery{Lane: l, Bowler: w, Ball: b, Prepared: prepared, Drilling: drilling})
 			}
 		}
 	}

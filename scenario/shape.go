@@ -3,6 +3,8 @@ package scenario
 import (
 	"slices"
 	"strings"
+
+	"lanesim/ball"
 )
 
 // The fields of a scenario are listed once, as data: reading, defaults, error
@@ -30,8 +32,7 @@ type field struct {
 type listed struct{ least, most string }
 
 // limitsNote says where the limits listed come from.
-const limitsNote = "The limits listed are those of the US governing body's rules as quoted by secondary pages; " +
-	"they change between editions, so check the current manual."
+var limitsNote = "The limits listed are those of " + ball.ListedLimits().Edition + ". " + ball.ListedLimits().Caution
 
 // shape says which values a field may have. A scalar can be one of the words,
 // a number or free text; a list has items; a mapping has one of the forms.

@@ -1,0 +1,182 @@
+package ball
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// massMoments are a body's mass in kg, its first moment ∫x dm in kg·m and its
+// second moment ∫x xᵀ dm in kg·m². They add up from body to body.
+type massMoments struct {
+	mass   float64
+	first  r3.Vec
+	second [3][3]float64
+}
+
+// plus returns m + factor × o.
+func (m massMoments) plus(factor float64, o massMoments) massMoments {
+	m.mass += factor * o.mass
+	m.first = r3.Add(m.first, r3.Scale(factor, o.first))
+	for i := range m.second {
+		for j := range m.second[i] {
+			m.second[i][j] += factor * o.second[i][j]
+		}
+	}
+	return m
+}
+
+// inertia returns the inertia tensor about the origin, tr(S) 1 − S.
+func (m massMoments) inertia() (t [3][3]float64) {
+	trace := m.second[0][0] + m.second[1][1] + m.second[2][2]
+	for i := range t {
+		for j := range t[i] {
+			t[i][j] = -m.second[i][j]
+		}
+		t[i][i] += trace
+	}
+	return t
+}
+
+// cylinder is the part of a sphere about the origin in which a cylinder of
+// the given radius lies, from the surface to a flat bottom: mouth is where
+// its axis meets the surface, axis the unit vector along it into the sphere.
+type cylinder struct {
+	sphere, radius, depth float64 // m
+	mouth, axis           r3.Vec  // m; unit
+}
+
+// cylinder returns a part of the hole: as wide and deep as said, in m.
+func (h DrilledHole) cylinder(sphere, diameter, depth float64) cylinder {
+	return cylinder{sphere, diameter / 2, depth, r3.Scale(sphere, h.Mouth), h.Axis}
+}
+
+// Nodes of the integrals over the cross-section. Along the axis they are
+// exact; across, the top of the cylinder is a smooth surface for which the
+// Gauss rule in the distance and the trapezoidal rule around converge
+// exponentially: for holes up to a third of the radius the few nodes reach
+// rounding. Where one hole runs into another the integrand has edges, and
+// with the many nodes two finger holes that share 4.5 % of their volume come out
+// to 3e-7 of the whole, measured by drilling them in either order.
+const (
+	fewAcross, fewAround   = 8, 16
+	manyAcross, manyAround = 64, 192
+)
+
+// moments returns the moments of the cylinder filled at a density in kg/m³,
+// without what lies in any of the others.
+func (c cylinder) moments(density float64, others []cylinder) massMoments {
+	m, cut := c.integrate(fewAcross, fewAround, others)
+	if cut {
+		m, _ = c.integrate(manyAcross, manyAround, others)
+	}
+	return massMoments{}.plus(density, m)
+}
+
+// integrate returns the moments at density 1 and whether any of the others
+// took something away.
+//
+// With (s, u, v) along the axis and across it, the sphere's surface is at
+// s = w/(a + √(a² − w)), where a = −axis·mouth and w = u² + v² + 2 (u e₁ + v e₂)·mouth.
+func (c cylinder) integrate(across, around int, others []cylinder) (sum massMoments, cut bool) {
+	e1 := perpendicular(c.axis)
+	e2 := r3.Cross(c.axis, e1)
+	a := -r3.Dot(c.axis, c.mouth)
+	o1, o2 := r3.Dot(e1, c.mouth), r3.Dot(e2, c.mouth)
+	x, w := make([]float64, across), make([]float64, across)
+	quad.Legendre{}.FixedLocations(x, w, 0, c.radius)
+	for i, r := range x {
+		weight := w[i] * r * 2 * math.Pi / float64(around)
+		for j := range around {
+			sin, cos := math.Sincos(2 * math.Pi * float64(j) / float64(around))
+			u, v := r*cos, r*sin
+			h := r*r + 2*(u*o1+v*o2)
+			top := h / (a + math.Sqrt(a*a-h))
+			if top >= c.depth {
+				continue
+			}
+			foot := r3.Add(c.mouth, r3.Add(r3.Scale(u, e1), r3.Scale(v, e2)))
+			pieces := [][2]float64{{top, c.depth}}
+			for _, o := range others {
+				from, to := o.stretch(foot, c.axis)
+				next := without(pieces, from, to)
+				cut = cut || len(next) != len(pieces) || len(next) > 0 && next[0] != pieces[0]
+				pieces = next
+			}
+			for _, p := range pieces {
+				sum = sum.plus(weight, rod(foot, c.axis, p[0], p[1]))
+			}
+		}
+	}
+	return sum, cut
+}
+
+// rod returns the moments of a rod of unit line density on foot + s axis, for
+// s between two values.
+func rod(foot, axis r3.Vec, from, to float64) massMoments {
+	l0 := to - from
+	l1 := (to*to - from*from) / 2
+	l2 := (to*to*to - from*from*from) / 3
+	f := [3]float64{foot.X, foot.Y, foot.Z}
+	d := [3]float64{axis.X, axis.Y, axis.Z}
+	m := massMoments{mass: l0, first: r3.Add(r3.Scale(l0, foot), r3.Scale(l1, axis))}
+	for i := range 3 {
+		for j := range 3 {
+			m.second[i][j] = l0*f[i]*f[j] + l1*(f[i]*d[j]+d[i]*f[j]) + l2*d[i]*d[j]
+		}
+	}
+	return m
+}
+
+// stretch returns between which s the line foot + s d lies in the cylinder;
+// from is not below to if it does nowhere. Both ends may be infinite.
+func (c cylinder) stretch(foot, d r3.Vec) (from, to float64) {
+	q := r3.Sub(foot, c.mouth)
+	qa, da := r3.Dot(q, c.axis), r3.Dot(d, c.axis)
+	q, d = r3.Sub(q, r3.Scale(qa, c.axis)), r3.Sub(d, r3.Scale(da, c.axis))
+	from, to = math.Inf(-1), math.Inf(1)
+	dd, qd, rest := r3.Dot(d, d), r3.Dot(q, d), r3.Dot(q, q)-c.radius*c.radius
+	switch disc := qd*qd - dd*rest; {
+	case dd == 0 && rest >= 0 || dd > 0 && disc <= 0:
+		return 0, 0
+	case dd > 0:
+		from, to = (-qd-math.Sqrt(disc))/dd, (-qd+math.Sqrt(disc))/dd
+	}
+	switch { // above the bottom: qa + s da < depth
+	case da > 0:
+		to = min(to, (c.depth-qa)/da)
+	case da < 0:
+		from = max(from, (c.depth-qa)/da)
+	case qa >= c.depth:
+		return 0, 0
+	}
+	return from, to
+}
+
+// without takes a stretch out of others.
+func without(pieces [][2]float64, from, to float64) [][2]float64 {
+	var rest [][2]float64
+	for _, p := range pieces {
+		if !(from < to && from < p[1] && to > p[0]) {
+			rest = append(rest, p)
+			continue
+		}
+		if from > p[0] {
+			rest = append(rest, [2]float64{p[0], from})
+		}
+		if to < p[1] {
+			rest = append(rest, [2]float64{to, p[1]})
+		}
+	}
+	return rest
+}
+
+// perpendicular returns a unit vector square to the unit vector n.
+func perpendicular(n r3.Vec) r3.Vec {
+	e := r3.Vec{Y: 1}
+	if math.Abs(n.Y) > math.Sqrt2/2 {
+		e = r3.Vec{X: 1}
+	}
+	return square(e, n)
+}

@@ -1,0 +1,170 @@
+package ball
+
+import "fmt"
+
+// GripKind names a usual grip.
+type GripKind string
+
+// The usual grips. CustomGrip is one that is told hole by hole.
+const (
+	Fingertip    GripKind = "fingertip"
+	Conventional GripKind = "conventional"
+	Thumbless    GripKind = "thumbless"
+	Undrilled    GripKind = "undrilled"
+	CustomGrip   GripKind = ""
+)
+
+// GripKinds lists the usual grips.
+func GripKinds() []GripKind {
+	return []GripKind{Fingertip, Conventional, Thumbless, Undrilled}
+}
+
+// Grip tells which gripping holes a ball gets. All lengths are in m.
+type Grip struct {
+	Kind GripKind
+
+	// MiddleSpan and RingSpan are the distances along the surface from the
+	// edge of the thumb hole to the edge of that finger's hole; without a
+	// thumb hole they mean nothing. Bridge is the distance along the surface
+	// between the edges of the finger holes.
+	MiddleSpan, RingSpan, Bridge float64
+
+	// Middle, Ring and Thumb are the holes, nil where there is none. The
+	// finger holes are both there or both absent, and no thumb hole is
+	// drilled without them.
+	Middle, Ring, Thumb *Hole
+
+	// ShellDensity is the density in kg/m³ of what the holes remove.
+	ShellDensity float64
+}
+
+// Hole is a gripping hole: a cylinder with a flat bottom.
+type Hole struct {
+	Diameter float64 // m
+
+	// Depth in m is measured along the hole's axis, from the surface of the
+	// sphere at the middle of the mouth to the bottom.
+	Depth float64
+
+	// Forward and Lateral are the pitch: by how much in m the hole's axis
+	// misses the centre of the ball. Forward is toward the other end of the
+	// grip along its centre line (toward the thumb for a finger, toward the
+	// fingers for the thumb), negative for reverse pitch. Lateral is toward
+	// the side of the positive axis point: to the right for a right-hander.
+	Forward, Lateral float64
+
+	// Insert lines the hole; nil for a plain hole.
+	Insert *Insert
+}
+
+// Insert is a ring that lines a hole from the surface down: a finger insert,
+// or a thumb's slug or sleeve.
+type Insert struct {
+	// Outer and Inner are its diameters in m. Outer 0 fills the hole.
+	Outer, Inner float64
+
+	Length  float64 // m, from the surface along the hole's axis
+	Density float64 // kg/m³
+}
+
+// Defaults of a grip. They lie within common practice; where in its ranges
+// they lie is assumed, and the densities are assumed altogether.
+const (
+	// DefaultShellDensity is that of a cover and shell, 1.15 g/cm³.
+	DefaultShellDensity = 1150.0
+	// DefaultInsertDensity is that of a soft plastic, 1.15 g/cm³.
+	DefaultInsertDensity = 1150.0
+
+	fingerDiameter      = 31.0 / 32 * Inch // holes for inserts
+	plainFingerDiameter = 15.0 / 16 * Inch
+	thumbDiameter       = 1 * Inch
+	fingerDepth         = 2.25 * Inch
+	thumbDepth          = 2.75 * Inch
+	fingertipSpan       = 4.5 * Inch
+	conventionalSpan    = 3.5 * Inch
+	defaultBridge       = 0.25 * Inch
+
+	// fingersApart is the lateral pitch of each finger hole away from the
+	// other: with less, holes of this width and depth meet inside the ball.
+	fingersApart = 0.375 * Inch
+)
+
+// DefaultFingerInsert returns the usual finger insert (sizes assumed).
+func DefaultFingerInsert() Insert {
+	return Insert{Inner: 0.75 * Inch, Length: 1.25 * Inch, Density: DefaultInsertDensity}
+}
+
+// DefaultThumbInsert returns the slug or sleeve of a thumb hole drilled 1¼ in
+// wide, as deep as the hole is by default (sizes from common practice).
+func DefaultThumbInsert() Insert {
+	return Insert{Inner: 1 * Inch, Length: thumbDepth, Density: DefaultInsertDensity}
+}
+
+// NewGrip returns a usual grip. It is an error if there is none of that name.
+func NewGrip(kind GripKind) (Grip, error) {
+	g := Grip{Kind: kind, ShellDensity: DefaultShellDensity}
+	switch kind {
+	case Undrilled:
+		return g, nil
+	case Fingertip, Conventional, Thumbless:
+	default:
+		return Grip{}, fmt.Errorf("ball: there is no grip named %q", string(kind))
+	}
+	g.Bridge = defaultBridge
+	g.Middle = &Hole{Diameter: fingerDiameter, Depth: fingerDepth, Lateral: -fingersApart}
+	g.Ring = &Hole{Diameter: fingerDiameter, Depth: fingerDepth, Lateral: fingersApart}
+	if kind == Conventional {
+		g.Middle.Diameter, g.Ring.Diameter = plainFingerDiameter, plainFingerDiameter
+	} else {
+		middle, ring := DefaultFingerInsert(), DefaultFingerInsert()
+		g.Middle.Insert, g.Ring.Insert = &middle, &ring
+	}
+	if kind == Thumbless {
+		return g, nil
+	}
+	g.Thumb = &Hole{Diameter: thumbDiameter, Depth: thumbDepth}
+	g.MiddleSpan, g.RingSpan = fingertipSpan, fingertipSpan
+	if kind == Conventional {
+		g.MiddleSpan, g.RingSpan = conventionalSpan, conventionalSpan
+	}
+	return g, nil
+}
+
+// DefaultGrip returns the fingertip grip.
+func DefaultGrip() Grip {
+	g, err := NewGrip(Fingertip)
+	if err != nil {
+		panic(err) // the name is one of the list
+	}
+	return g
+}
+
+// outer is the diameter of the insert in a hole.
+func (i Insert) outer(h Hole) float64 {
+	if i.Outer == 0 {
+		return h.Diameter
+	}
+	return i.Outer
+}
+
+// HoleCount is the number of gripping holes.
+func (g Grip) HoleCount() int { return len(g.named()) }
+
+type namedHole struct {
+	name string
+	Hole
+}
+
+// named lists the holes that are there.
+func (g Grip) named() []namedHole {
+	var list []namedHole
+	for _, h := range []struct {
+		name string
+		hole *Hole
+	}{{"middle", g.Middle}, {"ring", g.Ring}, {"thumb", g.Thumb}} {
+		if h.hole != nil {
+			list = append(list, namedHole{h.name, *h.hole})
+		}
+	}
+	return list
+}

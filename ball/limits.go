@@ -1,0 +1,171 @@
+package ball
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+)
+
+//go:embed limits.json
+var limitsFile []byte
+
+// Limits are rule-book limits, as data: they change between editions.
+type Limits struct {
+	Edition string  `json:"edition"` // of which rules, and when
+	Mark    string  `json:"mark"`    // how well the source is known
+	Caution string  `json:"caution"` // to be shown beside every verdict
+	Limits  []Limit `json:"limits"`
+}
+
+// Limit is one limit, in the unit in which it is published. Least and Most
+// are nil where there is none.
+type Limit struct {
+	Name  string   `json:"name"`
+	Unit  string   `json:"unit"`
+	Least *float64 `json:"least,omitempty"`
+	Most  *float64 `json:"most,omitempty"`
+
+	// AboveWeight is the weight in lb of the ball above which the limit is
+	// known; 0 for any.
+	AboveWeight float64 `json:"above_weight,omitempty"`
+
+	// Class, if not 0, is not a limit: a value above it has a name.
+	Class float64 `json:"class,omitempty"`
+
+	Note string `json:"note,omitempty"`
+}
+
+var limits = readLimits()
+
+func readLimits() Limits {
+	var l Limits
+	d := json.NewDecoder(bytes.NewReader(limitsFile))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&l); err != nil {
+		panic("ball: limits.json: " + err.Error()) // it is part of the program
+	}
+	return l
+}
+
+// ListedLimits returns the limits that [CheckLimits] holds a ball against.
+func ListedLimits() Limits {
+	l := limits
+	l.Limits = append([]Limit(nil), limits.Limits...)
+	return l
+}
+
+// Listed returns the limit of a name, false if none is listed.
+func (l Limits) Listed(name string) (Limit, bool) {
+	for _, m := range l.Limits {
+		if m.Name == name {
+			return m, true
+		}
+	}
+	return Limit{}, false
+}
+
+// String says the limit in words, "" without one.
+func (l Limit) String() string {
+	number := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+	unit := l.Unit
+	if unit != "" {
+		unit = " " + unit
+	}
+	switch {
+	case l.Class != 0:
+		return fmt.Sprintf("none; above %s%s the ball is called asymmetrical", number(l.Class), unit)
+	case l.Least == nil && l.Most == nil:
+		return ""
+	case l.Least == nil:
+		return "at most " + number(*l.Most) + unit
+	case l.Most == nil:
+		return "at least " + number(*l.Least) + unit
+	}
+	return number(*l.Least) + " to " + number(*l.Most) + unit
+}
+
+// Judgement is what comes of holding a value against a limit.
+type Judgement string
+
+// The judgements. Unknown stands for values that a specification does not
+// have and for limits that are not listed for such a ball.
+const (
+	Within  Judgement = "within"
+	Over    Judgement = "over"
+	Under   Judgement = "under"
+	Unknown Judgement = "unknown"
+)
+
+// Verdict is one value held against its limit.
+type Verdict struct {
+	Name    string
+	Value   *float64 // in Unit; nil if unknown
+	Unit    string
+	Limit   string // in words; "" without one
+	Verdict Judgement
+	Note    string
+}
+
+// CheckLimits holds a ball and its drilling against the limits listed, one
+// verdict for each in their order. It is no certificate: show
+// [Limits.Caution] of [ListedLimits] beside it.
+//
+// Weight is that of the undrilled ball. Roughness is the present one.
+func CheckLimits(s Specification, d Drilling) []Verdict {
+	k := s.RadiiOfGyration()
+	values := map[string]float64{
+		"diameter":            s.Diameter / Inch,
+		"circumference":       math.Pi * s.Diameter / Inch,
+		"weight":              s.Weight / Pound,
+		"rg":                  s.RG / Inch,
+		"differential":        s.Differential / Inch,
+		"roughness":           s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish) / Microinch,
+		"holes":               float64(d.Grip.HoleCount()),
+		"static_side":         d.After.Static.Side / Ounce,
+		"static_finger_thumb": d.After.Static.FingerThumb / Ounce,
+		"static_top":          d.After.Static.Top / Ounce,
+		"asymmetry":           0,
+	}
+	if s.Differential > 0 {
+		values["asymmetry"] = 100 * (k[2] - k[1]) / (k[2] - k[0])
+	}
+	var list []Verdict
+	for _, l := range limits.Limits {
+		v := Verdict{Name: l.Name, Unit: l.Unit, Limit: l.String(), Verdict: Unknown, Note: l.Note}
+		if value, ok := values[l.Name]; ok {
+			v.Value = &value
+			v.Verdict, v.Note = l.judge(value, d.After.Mass/Pound)
+		}
+		list = append(list, v)
+	}
+	return list
+}
+
+// judge holds a value against the limit, for a ball of a weight in lb.
+func (l Limit) judge(value, weight float64) (Judgement, string) {
+	slack := roundedValue * max(1, value, -value)
+	switch {
+	case l.Class != 0 && value > l.Class+slack:
+		return Within, "asymmetrical"
+	case l.Class != 0:
+		return Within, "symmetrical"
+	case l.AboveWeight != 0 && weight <= l.AboveWeight:
+		return Unknown, fmt.Sprintf("listed for balls over %g lb only", l.AboveWeight)
+	case l.Most != nil && value > *l.Most+slack:
+		return Over, l.Note
+	case l.Least != nil && value < *l.Least-slack && *l.Least < 0:
+		return Over, l.Note // an imbalance the other way round
+	case l.Least != nil && value < *l.Least-slack:
+		return Under, l.Note
+	case l.Least == nil && l.Most == nil:
+		return Unknown, l.Note
+	}
+	return Within, l.Note
+}
+
+// roundedValue is the relative rounding that a value may carry from the
+// conversions of its unit: a few of 1e-16, and far below any measurement.
+const roundedValue = 1e-12

@@ -1,0 +1,102 @@
+package ball
+
+import (
+	"strings"
+	"testing"
+)
+
+// verdicts returns the verdicts on a ball with a grip by name.
+func verdicts(t *testing.T, s Specification, g Grip) map[string]Verdict {
+	t.Helper()
+	_, d := mustDrill(t, s, Right, g)
+	m := map[string]Verdict{}
+	for _, v := range CheckLimits(s, d) {
+		if _, twice := m[v.Name]; twice {
+			t.Errorf("two verdicts on %s", v.Name)
+		}
+		m[v.Name] = v
+	}
+	return m
+}
+
+func TestAUsualBallIsWithinTheLimitsListed(t *testing.T) {
+	for name, v := range verdicts(t, asymmetric(), DefaultGrip()) {
+		want := Within
+		if name == "hardness" || name == "coefficient_of_friction" || name == "holes_used" {
+			want = Unknown
+		}
+		if v.Verdict != want || (v.Value == nil) != (want == Unknown) || want == Within && v.Limit == "" {
+			t.Errorf("%s: %+v, want %s", name, v, want)
+		}
+	}
+}
+
+// Limits belong to what is within.
+func TestAtTheLimits(t *testing.T) {
+	s := asymmetric()
+	s.Weight, s.Diameter, s.RG, s.Differential, s.Roughness = 16*Pound, 8.595*Inch, 2.46*Inch, 0.06*Inch, 50*Microinch
+	m := verdicts(t, s, DefaultGrip())
+	for _, name := range []string{"weight", "diameter", "circumference", "rg", "differential", "roughness"} {
+		if m[name].Verdict != Within {
+			t.Errorf("%s: %+v", name, m[name])
+		}
+	}
+}
+
+func TestOutsideTheLimits(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		spoil func(*Specification)
+		want  Judgement
+	}{
+		{"diameter", func(s *Specification) { s.Diameter = 8.6 * Inch }, Over},
+		{"diameter", func(s *Specification) { s.Diameter = 8.49 * Inch }, Under},
+		{"circumference", func(s *Specification) { s.Diameter = 8.6 * Inch }, Over},
+		{"weight", func(s *Specification) { s.Weight = 16.01 * Pound }, Over},
+		{"rg", func(s *Specification) { s.RG = 2.45 * Inch }, Under},
+		{"rg", func(s *Specification) { s.RG = 2.81 * Inch }, Over},
+		{"differential", func(s *Specification) { s.Differential = 0.061 * Inch }, Over},
+		{"roughness", func(s *Specification) { s.Roughness = 51 * Microinch }, Over},
+		{"static_side", func(s *Specification) { s.Static = &StaticWeights{Side: 3.1 * Ounce} }, Over},
+		{"static_top", func(s *Specification) { s.Static = &StaticWeights{Top: -3.1 * Ounce} }, Over},
+		{"static_finger_thumb", func(s *Specification) {
+			s.Weight, s.Static = 9*Pound, &StaticWeights{FingerThumb: 4 * Ounce}
+		}, Unknown},
+	} {
+		s := asymmetric()
+		c.spoil(&s)
+		if v := verdicts(t, s, DefaultGrip())[c.name]; v.Verdict != c.want {
+			t.Errorf("%s: %+v, want %s", c.name, v, c.want)
+		}
+	}
+}
+
+// A large intermediate differential has a name, and breaks no limit.
+func TestAsymmetry(t *testing.T) {
+	s := asymmetric()
+	for share, want := range map[float64]string{0: "symmetrical", 0.05: "symmetrical", 0.06: "asymmetrical"} {
+		s.IntermediateDifferential = share * s.Differential
+		if v := verdicts(t, s, DefaultGrip())["asymmetry"]; v.Note != want || v.Verdict != Within {
+			t.Errorf("%g of the differential: %+v, want %s", share, v, want)
+		}
+	}
+}
+
+// The limits say where they come from and never what is allowed.
+func TestWordingOfTheLimits(t *testing.T) {
+	l := ListedLimits()
+	if l.Edition == "" || l.Mark == "" || !strings.Contains(l.Caution, "current rule book") {
+		t.Errorf("%+v", l)
+	}
+	if strings.Contains(strings.ToLower(string(limitsFile)), "legal") {
+		t.Error("the limits judge")
+	}
+	for _, m := range l.Limits {
+		if _, ok := l.Listed(m.Name); !ok || m.Least != nil && m.Most != nil && *m.Least > *m.Most {
+			t.Errorf("%+v", m)
+		}
+	}
+	if _, ok := l.Listed("colour"); ok {
+		t.Error("a limit that there is not")
+	}
+}

@@ -1,0 +1,59 @@
+package ball
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Measures are the numbers of a layout as one measures them on the ball.
+// Distances are in m along the surface.
+type Measures struct {
+	Layout    Layout
+	Distances DistanceLayout
+
+	PinToGrip, PSAToGrip float64 // to the centre of the grip
+
+	// PSAToThumb is the distance to the middle of the thumb hole, nil
+	// without one.
+	PSAToThumb *float64
+}
+
+// measures tells where the frame's pin and PSA lie.
+func (f Frame) measures(hand Hand, radius float64, holes []DrilledHole) Measures {
+	layout, _ := f.Layout(hand, radius)
+	m := Measures{
+		Layout:    layout,
+		Distances: layout.Distances(radius),
+		PinToGrip: arc(f.Pin, f.Grip) * radius,
+		PSAToGrip: arc(f.PSA, f.Grip) * radius,
+	}
+	for _, h := range holes {
+		if h.Name == "thumb" {
+			d := arc(f.PSA, h.Mouth) * radius
+			m.PSAToThumb = &d
+		}
+	}
+	return m
+}
+
+// OnVAL returns the point of the vertical axis line at an angle in rad from
+// the PAP, positive toward the fingers.
+func (f Frame) OnVAL(angle float64) r3.Vec {
+	sin, cos := math.Sincos(angle)
+	return r3.Add(r3.Scale(cos, f.PAP), r3.Scale(sin, f.Fingers))
+}
+
+// OnMidline returns the point of the midline at an angle in rad from the
+// centre of the grip, positive to the right.
+func (f Frame) OnMidline(angle float64) r3.Vec {
+	sin, cos := math.Sincos(angle)
+	return r3.Vec{X: cos, Y: sin}
+}
+
+// OnCentreLine returns the point of the grip's centre line at an angle in rad
+// from the centre of the grip, positive toward the fingers.
+func (f Frame) OnCentreLine(angle float64) r3.Vec {
+	sin, cos := math.Sincos(angle)
+	return r3.Vec{X: cos, Z: sin}
+}

@@ -1,0 +1,85 @@
+package ball
+
+import (
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	// sameMoments is the difference of two principal moments, relative to
+	// the largest, below which their axes are not told apart: the rounding
+	// of the tensor, some 1e-15, turns the axes by itself over the
+	// difference, here at most 1e-6.
+	sameMoments = 1e-9
+
+	// undecided is the cosine below which a direction is not taken to point
+	// one way rather than the other along an axis that stands square to it:
+	// the turn that sameMoments lets through.
+	undecided = 1e-6
+)
+
+// errMoments says that a tensor belongs to no body.
+var errMoments = errors.New("ball: no body has the moments of inertia that the holes leave")
+
+// principal returns the principal moments of a tensor in ascending order and
+// the frame with its axes in place of pin, intermediate axis and PSA.
+//
+// Pin and PSA point to the side on which the frame's own lie or, if these are
+// square to them, to that of the PAP. Where moments are equal the frame's own
+// axes are kept as nearly as the others allow.
+func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
+	t := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for j := i; j < 3; j++ {
+			t.SetSym(i, j, (tensor[i][j]+tensor[j][i])/2)
+		}
+	}
+	var e mat.EigenSym
+	if !e.Factorize(t, true) {
+		return [3]float64{}, f, errMoments
+	}
+	var moments [3]float64
+	e.Values(moments[:])
+	if !(moments[0] > 0) || moments[2] > moments[0]+moments[1] {
+		return moments, f, errMoments
+	}
+	var v mat.Dense
+	e.VectorsTo(&v)
+	axis := func(i int) r3.Vec { return r3.Unit(r3.Vec{X: v.At(0, i), Y: v.At(1, i), Z: v.At(2, i)}) }
+	same := func(i int) bool { return moments[i+1]-moments[i] <= sameMoments*moments[2] }
+	low, high := axis(0), axis(2)
+	switch {
+	case same(0) && same(1):
+		low, high = f.Pin, f.PSA
+	case same(1):
+		high = f.squareTo(low, f.PSA, f.Intermediate)
+	case same(0):
+		low = f.squareTo(high, f.Pin, f.Intermediate)
+	}
+	g := f
+	g.Pin, g.PSA = f.toward(low, f.Pin), f.toward(high, f.PSA)
+	g.Intermediate = r3.Cross(g.PSA, g.Pin)
+	return moments, g, nil
+}
+
+// squareTo returns the unit vector square to n nearest to v or, if that is
+// along n, to the other vector, which is square to v.
+func (f Frame) squareTo(n, v, other r3.Vec) r3.Vec {
+	if r3.Norm(r3.Cross(n, v)) < undecided {
+		v = other
+	}
+	return square(v, n)
+}
+
+// toward returns v or −v, whichever points more along the wanted direction.
+func (f Frame) toward(v, wanted r3.Vec) r3.Vec {
+	for _, w := range []r3.Vec{wanted, f.PAP, f.Fingers, f.TowardGrip} {
+		if c := r3.Dot(v, w); math.Abs(c) > undecided {
+			return r3.Scale(math.Copysign(1, c), v)
+		}
+	}
+	return v
+}

@@ -1,0 +1,103 @@
+package scenario
+
+import (
+	"lanesim/ball"
+)
+
+var defaultGrip = ball.DefaultGrip()
+
+// listedFor returns the limits of the rule book on a value of a ball, in the
+// unit in which they are published.
+func listedFor(name string) *listed {
+	l, ok := ball.ListedLimits().Listed(name)
+	if !ok {
+		panic("scenario: no limit is listed for " + name)
+	}
+	text := func(v *float64) string {
+		if v == nil {
+			return ""
+		}
+		return formatBare(*v) + " " + l.Unit
+	}
+	return &listed{text(l.Least), text(l.Most)}
+}
+
+// gripNames lists the usual grips.
+func gripNames() []string {
+	var names []string
+	for _, k := range ball.GripKinds() {
+		names = append(names, string(k))
+	}
+	return names
+}
+
+// none is the word for what is not there.
+const none = "none"
+
+// gripShape is a grip by name, or with every hole; what is left out is as in
+// the usual fingertip grip.
+var gripShape = &shape{what: "a grip", words: gripNames(), forms: []form{{title: "a grip", fields: []field{
+	{key: "span", meaning: "Distance along the surface from the edge of the thumb hole to the edges of the finger holes", shape: spanShape,
+		fallback: length.format(defaultGrip.MiddleSpan, "in"), assumed: true},
+	{key: "bridge", meaning: "Distance along the surface between the edges of the finger holes", shape: quantity(length, "in", atLeast("0 in"), atMost("3 in")),
+		fallback: length.format(defaultGrip.Bridge, "in"), assumed: true},
+	{key: "shell_density", meaning: "Density of what the holes remove", shape: anyDensity,
+		fallback: density.format(defaultGrip.ShellDensity, "g/cm3"), assumed: true},
+	{key: "middle", meaning: "Hole of the middle finger", shape: holeShape("middle finger's hole", *defaultGrip.Middle, fingerInsert, "{}"), fallback: "{}"},
+	{key: "ring", meaning: "Hole of the ring finger", shape: holeShape("ring finger's hole", *defaultGrip.Ring, fingerInsert, "{}"), fallback: "{}"},
+	{key: "thumb", meaning: "Hole of the thumb, or `none`", shape: thumbShape(), fallback: "{}"},
+}}}}
+
+var (
+	anySpan    = quantity(length, "in", above("0 in"), atMost("10 in"))
+	anyDensity = quantity(density, "g/cm3", above("0 g/cm3"), atMost("25 g/cm3"))
+
+	fingerInsert = insertShape("an insert", "insert", ball.DefaultFingerInsert())
+	thumbInsert  = insertShape("a slug or sleeve", "slug or sleeve", ball.DefaultThumbInsert())
+)
+
+var spanShape = &shape{
+	what:   "spans",
+	number: anySpan.number,
+	forms: []form{{title: "spans", fields: []field{
+		{key: "middle", meaning: "To the hole of the middle finger", shape: anySpan, required: true},
+		{key: "ring", meaning: "To the hole of the ring finger", shape: anySpan, required: true},
+	}}},
+}
+
+func thumbShape() *shape {
+	s := holeShape("thumb hole", *defaultGrip.Thumb, thumbInsert, none)
+	s.words = []string{none}
+	return s
+}
+
+// holeShape is a hole with defaults from another. What lines it is written as
+// in a file by default.
+func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape {
+	pitch := quantity(length, "in", atLeast("-3 in"), atMost("3 in"))
+	return record("a hole", []field{
+		{key: "diameter", meaning: "Width of the " + name + " as drilled", shape: quantity(length, "in", above("0 in"), atMost("3 in")),
+			fallback: length.format(h.Diameter, "in"), assumed: true},
+		{key: "depth", meaning: "Depth of the " + name + " along its axis, from the surface to the flat bottom", shape: quantity(length, "in", above("0 in"), atMost("10 in")),
+			fallback: length.format(h.Depth, "in"), assumed: true},
+		{key: "forward", meaning: "Pitch of the " + name + " toward the other end of the grip, by which its axis misses the ball's centre; negative for reverse",
+			shape: pitch, fallback: length.format(h.Forward, "in"), assumed: true},
+		{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander",
+			shape: pitch, fallback: length.format(h.Lateral, "in"), assumed: true},
+		{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
+	})
+}
+
+// insertShape is what lines a hole.
+func insertShape(what, name string, i ball.Insert) *shape {
+	s := record(what, []field{
+		{key: "outer", meaning: "Outer diameter of the " + name, shape: quantity(length, "in", above("0 in"), atMost("3 in")), note: "the hole's"},
+		{key: "inner", meaning: "Inner diameter of the " + name + "; 0 in for a solid one", shape: quantity(length, "in", atLeast("0 in"), atMost("3 in")),
+			fallback: length.format(i.Inner, "in"), assumed: true},
+		{key: "length", meaning: "Length of the " + name + ", from the surface down", shape: quantity(length, "in", above("0 in"), atMost("10 in")),
+			fallback: length.format(i.Length, "in"), assumed: true},
+		{key: "density", meaning: "Density of the " + name, shape: anyDensity, fallback: density.format(i.Density, "g/cm3"), assumed: true},
+	})
+	s.words = []string{none}
+	return s
+}

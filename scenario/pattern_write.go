@@ -1,0 +1,162 @@
+package scenario
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"lanesim/patterns"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Setting is a value for one key of a file, as it was written somewhere else:
+// in a flag of a command, say.
+type Setting struct {
+	Source string // what messages call its place, such as "--length"
+	Key    string // for a key in a mapping "boards.inside"
+	Value  string // YAML
+}
+
+// BuildPattern makes a pattern from the values of its keys, as from a pattern
+// file. All that is wrong is returned together, as [Errors]; what concerns no
+// single value is placed in one of the name given.
+func BuildPattern(name string, settings []Setting) (*Pattern, error) {
+	var p problems
+	r := reader{decoder: decoder{problems: &p}}
+	root := &node{kind: mapping, at: place{p.source(name, ""), 1, 1}}
+	for _, s := range settings {
+		start := place{p.source(s.Source, s.Value), 1, 1}
+		value := textNode(s.Value, start)
+		if f := patternShape.field(strings.Split(s.Key, ".")[0]); f == nil || !f.shape.text {
+			if value = p.parse(s.Value, start); value == nil {
+				continue
+			}
+		}
+		into, keys := root, strings.Split(s.Key, ".")
+		for _, key := range keys[:len(keys)-1] {
+			inner := into.entry(key)
+			if inner == nil {
+				inner = &node{kind: mapping, at: start}
+				into.entries = append(into.entries, entry{textNode(key, start), inner})
+			}
+			into = inner
+		}
+		into.entries = append(into.entries, entry{textNode(keys[len(keys)-1], start), value})
+	}
+	if err := p.err(); err != nil {
+		return nil, err
+	}
+	pattern := r.pattern(r.decode(root, patternShape, ""), "")
+	if err := p.err(); err != nil {
+		return nil, err
+	}
+	return pattern, nil
+}
+
+// textNode returns a scalar.
+func textNode(text string, at place) *node {
+	if text == "" {
+		return &node{kind: nothing, at: at}
+	}
+	return &node{kind: scalar, text: text, at: at}
+}
+
+// ParseLength reads a length such as "22 ft" and returns it in m. The error
+// says what is wrong and, if that is the unit, which is near.
+func ParseLength(text string) (float64, error) { return length.parse(text, "ft") }
+
+// ParseBoards reads a run of boards such as "18-22", or a single board. The
+// ends are in order; they may lie off the lane.
+func ParseBoards(text string) (patterns.BoardRange, error) {
+	from, to, found := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
+	if !found {
+		to = from
+	}
+	var ends [2]float64
+	for i, end := range []string{from, to} {
+		v, err := parseBare(strings.TrimSpace(end))
+		if err == nil {
+			err = boardRange.items.number.check(end, v)
+		}
+		if err != nil {
+			return patterns.BoardRange{}, fmt.Errorf("%q is no run of boards such as 18-22: %w", text, err)
+		}
+		ends[i] = v
+	}
+	if ends[1] < ends[0] {
+		return patterns.BoardRange{}, fmt.Errorf("%q: boards are given from low to high", text)
+	}
+	return patterns.BoardRange{From: int(ends[0]), To: int(ends[1])}, nil
+}
+
+// GridPattern returns a grid as a pattern. The error is one or more joined
+// [*patterns.GridError].
+func GridPattern(grid patterns.Grid) (*Pattern, error) {
+	film, err := grid.Build()
+	if err != nil {
+		return nil, err
+	}
+	return &Pattern{Name: grid.Name, About: grid.About, Kind: kindGrid, Grid: &grid, Oil: film}, nil
+}
+
+// YAML returns the pattern as a pattern file. Reading that gives the same
+// pattern, bit for bit. Of a crown it names the shape too where that is not the
+// default.
+func (p Pattern) YAML() []byte {
+	var b bytes.Buffer
+	put := func(key, value string) { fmt.Fprintf(&b, "%s: %s\n", key, value) }
+	if p.Name != "" {
+		put("name", yamlText(p.Name))
+	}
+	if p.About != "" {
+		put("about", yamlText(p.About))
+	}
+	put("kind", p.Kind)
+	if g := p.Grid; g != nil {
+		var distances []string
+		for _, d := range g.Distances {
+			distances = append(distances, feet(d))
+		}
+		put("distances", "["+strings.Join(distances, ", ")+"]")
+		b.WriteString("units:  # a row per distance, boards 1 to 39 from the right\n")
+		for _, row := range g.Units {
+			var units []string
+			for _, u := range row {
+				units = append(units, formatBare(u))
+			}
+			fmt.Fprintf(&b, "  - [%s]\n", strings.Join(units, ", "))
+		}
+		return b.Bytes()
+	}
+	c := p.Crown
+	put("length", feet(c.Length))
+	put("volume", volume.format(c.Volume, "mL"))
+	put("ratio", formatBare(c.Ratio))
+	for _, setting := range []struct {
+		key             string
+		value, standard float64
+	}{
+		{"plateau", c.Plateau, patterns.DefaultPlateau},
+		{"shoulder", c.Shoulder, patterns.DefaultShoulder},
+		{"front_to_back", c.FrontToBack, patterns.DefaultFrontToBack},
+		{"fall_off", c.FallOff, patterns.DefaultFallOff},
+	} {
+		if setting.value != 0 && setting.value != setting.standard {
+			put(setting.key, formatBare(setting.value))
+		}
+	}
+	if c.Sets != (patterns.BoardSets{}) && c.Sets != defaultBoards {
+		put("boards", "{inside: "+boardsText(c.Sets.Inside)+", outside: "+boardsText(c.Sets.Outside)+"}")
+	}
+	return b.Bytes()
+}
+
+// yamlText writes a text of one line, in quotes where YAML asks for them.
+func yamlText(text string) string {
+	made, err := yaml.Marshal(text)
+	if err != nil {
+		panic("scenario: " + err.Error()) // texts can always be written
+	}
+	return strings.TrimSuffix(string(made), "\n")
+}

@@ -1,0 +1,157 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lanesim/ball"
+)
+
+// grip resolves a grip.
+func (r *reader) grip(v *value) ball.Grip {
+	switch {
+	case !v.sound():
+		return ball.Grip{}
+	case v.form == nil:
+		g, err := ball.NewGrip(ball.GripKind(v.word))
+		if err != nil {
+			panic("scenario: " + err.Error()) // the words are the names that there are
+		}
+		return g
+	}
+	g := ball.Grip{
+		Kind:         ball.CustomGrip,
+		Bridge:       v.field("bridge").number,
+		Middle:       hole(v.field("middle")),
+		Ring:         hole(v.field("ring")),
+		Thumb:        hole(v.field("thumb")),
+		ShellDensity: v.field("shell_density").number,
+	}
+	if span := v.field("span"); span.form == nil {
+		g.MiddleSpan, g.RingSpan = span.number, span.number
+	} else {
+		g.MiddleSpan, g.RingSpan = span.field("middle").number, span.field("ring").number
+	}
+	return g
+}
+
+// hole resolves a hole, nil for none.
+func hole(v *value) *ball.Hole {
+	if v.form == nil {
+		return nil
+	}
+	h := &ball.Hole{
+		Diameter: v.field("diameter").number,
+		Depth:    v.field("depth").number,
+		Forward:  v.field("forward").number,
+		Lateral:  v.field("lateral").number,
+	}
+	if i := v.field("insert"); i.form != nil {
+		h.Insert = &ball.Insert{
+			Inner:   i.field("inner").number,
+			Length:  i.field("length").number,
+			Density: i.field("density").number,
+		}
+		if i.has("outer") {
+			h.Insert.Outer = i.field("outer").number
+		}
+	}
+	return h
+}
+
+// drills tries the grips on the balls for every bowler: what does not go
+// together is a problem of the grip, and what lies outside the limits listed
+// is warned about unless its field was.
+func (r *reader) drills(s *Scenario, balls []*value) {
+	if r.err() != nil {
+		return // never on bad values
+	}
+	for i, v := range balls {
+		said := map[string]bool{}
+		for _, b := range s.Bowlers {
+			_, drilling, err := s.Balls[i].Drill(b.PAP, b.Release.Hand, s.Grips[i])
+			if err != nil {
+				r.undrillable(v, err)
+				break
+			}
+			for _, verdict := range ball.CheckLimits(s.Balls[i], drilling) {
+				if verdict.Verdict == ball.Within || verdict.Verdict == ball.Unknown || said[verdict.Name] || r.warnedAbout(v, verdict.Name) {
+					continue
+				}
+				said[verdict.Name] = true
+				r.warnings = append(r.warnings, strings.TrimSpace(fmt.Sprintf("%s: %s of %.4g %s", v.path,
+					strings.ReplaceAll(verdict.Name, "_", " "), *verdict.Value, verdict.Unit))+
+					fmt.Sprintf(" is outside the limits listed (%s).", verdict.Limit))
+			}
+		}
+	}
+}
+
+// warnedAbout reports whether the limit is that of a field in the file, which
+// is warned about as it is read. The circumference goes with the diameter.
+func (r *reader) warnedAbout(v *value, limit string) bool {
+	switch limit {
+	case "circumference":
+		return true
+	case "roughness": // which a finish or wear may have led to
+		return v.has("roughness") && !v.has("finish") && v.field("games_since_finish").number == 0
+	case "static_side", "static_finger_thumb", "static_top":
+		return v.field("balance").has(strings.TrimPrefix(limit, "static_"))
+	}
+	return slices.Contains(v.form.keys(), limit)
+}
+
+// undrillable places what is wrong with a grip.
+func (r *reader) undrillable(v *value, err error) {
+	at := v.field("grip")
+	wrong := (*ball.GripError)(nil)
+	if !errors.As(err, &wrong) {
+		r.complain(v, at, strings.TrimPrefix(err.Error(), "ball: "))
+		return
+	}
+	for _, key := range strings.Split(wrong.Field, ".") {
+		if !at.has(key) {
+			break
+		}
+		at = at.field(key)
+	}
+	r.complain(v, at, wrong.Rule)
+}
+
+// gripInputs writes a grip: its name, or every hole.
+func gripInputs(g ball.Grip) any {
+	if g.Kind != ball.CustomGrip {
+		return string(g.Kind)
+	}
+	o := object{}.
+		with("span", object{}.with("middle", inches(g.MiddleSpan)).with("ring", inches(g.RingSpan))).
+		with("bridge", inches(g.Bridge)).
+		with("shell_density", density.format(g.ShellDensity, "g/cm3")).
+		with("middle", holeInputs(*g.Middle)).
+		with("ring", holeInputs(*g.Ring))
+	if g.Thumb == nil {
+		return o.with("thumb", none)
+	}
+	return o.with("thumb", holeInputs(*g.Thumb))
+}
+
+func holeInputs(h ball.Hole) object {
+	o := object{}.
+		with("diameter", inches(h.Diameter)).
+		with("depth", inches(h.Depth)).
+		with("forward", inches(h.Forward)).
+		with("lateral", inches(h.Lateral))
+	if h.Insert == nil {
+		return o.with("insert", none)
+	}
+	i := object{}
+	if h.Insert.Outer != 0 {
+		i = i.with("outer", inches(h.Insert.Outer))
+	}
+	return o.with("insert", i.
+		with("inner", inches(h.Insert.Inner)).
+		with("length", inches(h.Insert.Length)).
+		with("density", density.format(h.Insert.Density, "g/cm3")))
+}
