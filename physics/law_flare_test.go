@@ -120,7 +120,7 @@ func TestLawFlareIsTheAxisPointsPath(t *testing.T) {
 		r.RevRate = lawDraw(t, "turning", 60, 600) * turnsPerMinute
 		shot := lawThrow(t, thrower, frictionless(), b, r, Settings{Tolerance: lawFineTolerance, MaxTime: 3, PathSpacing: -1})
 		length, before := 0.0, b.PAP
-		lawScan(thrower, 24, func(_ int, p *piece, _ float64, y, _ []float64) {
+		lawScan(thrower, 96, func(_ int, p *piece, _ float64, y, _ []float64) {
 			n := lawAxis(p, y)
 			length += b.Radius * norm(vector{n[0] - before[0], n[1] - before[1], n[2] - before[2]})
 			before = n
