@@ -112,8 +112,10 @@ func TestLawSpacingIsLargestAtHalfWay(t *testing.T) {
 // cores without any symmetry too.
 func TestLawFlareIsTheAxisPointsPath(t *testing.T) {
 	// The path is measured by chords, short by a 24th of the square of their
-	// share of its radius of curvature: below 10⁻⁵ for chords of 10⁻² of it.
-	off := lawBound{what: "flare off the axis point's path, relative", bound: 1e-5}
+	// share of its radius of curvature: below 10⁻⁶ for chords of 1/200 of it.
+	// The rate of flare is the size of a vector, which bends sharply where it
+	// passes near nothing, and it does not control the steps: that is the rest.
+	off := lawBound{what: "flare off the axis point's path, relative", bound: 1e-4}
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
 		b, r := lawCore(t, lawDraw(t, "pin angle", 5, 85)*ball.Degree, false), lawRelease(t)
