@@ -15,17 +15,17 @@ type film struct {
 	present bool // there is oil to exchange
 	spacing float64
 
-	// The trace, one entry a sample. Two samples at the same time mark a
-	// jump of the film between them.
-	time, turned []float64
-	point, speed []vector // contact direction −Qᵀẑ in body axes and its rate
-	left         []float64
+	// The trace. Two samples at the same time mark a jump of the film
+	// between them.
+	trace []sample
 
-	// Samples last found at the ends and the middle of the window of a turn.
-	first, middle, last int
+	// lag is by how much the ball turns, in rad, between passes over one place,
+	// as found after the last step: a turn, but for the migration of its axis.
+	lag float64
 
-	meets   float64 // cosine of the angle that a contact's width spans
-	reach   float64 // its chord on the unit sphere
+	at int // sample last found
+
+	reach   float64 // chord on the unit sphere that a contact's width spans
 	soaking float64 // 1/s
 }
 
@@ -66,11 +66,9 @@ const slowest = 0.2
 
 func (f *film) set(memory ball.FilmMemory, radius float64, present bool) {
 	f.FilmMemory, f.present = memory, present
-	f.time, f.turned, f.left = f.time[:0], f.turned[:0], f.left[:0]
-	f.point, f.speed = f.point[:0], f.speed[:0]
-	f.first, f.middle, f.last = 0, 0, 0
+	f.trace, f.lag, f.at = f.trace[:0], 2*math.Pi, 0
 	angle := min(memory.ContactWidth/radius, math.Pi)
-	f.meets, f.reach = math.Cos(angle), 2*math.Sin(angle/2)
+	f.reach = 2 * math.Sin(angle/2)
 	f.soaking = 0
 	if memory.SoakIn > 0 {
 		f.soaking = 1 / memory.SoakIn
@@ -98,20 +96,17 @@ type pass struct {
 // with s the distance on the sphere to the nearest point of the trace between
 // half a turn and one and a half turns ago.
 func (f *film) found(radius, t, turned float64, c vector) pass {
-	low, high := turned-turnWindowFar, turned-turnWindowNear
-	n := len(f.turned)
-	if f.Off || n == 0 || high < f.turned[0] {
+	n := len(f.trace)
+	if n == 0 || turned-turnWindowNear < f.trace[0].turned {
 		return pass{apart: math.NaN()}
 	}
-	j := f.nearest(low, turned-2*math.Pi, high, c)
+	j := f.nearest(turned, c)
 	var u float64
-	at := f.point[j]
+	at := f.trace[j].point
+	when := f.trace[j].time
 	if j+1 < n {
 		u, at = f.closest(j, c)
-	}
-	when := f.time[j]
-	if u > 0 {
-		when += u * (f.time[j+1] - when)
+		when += u * (f.trace[j+1].time - when)
 	}
 	old, kept := f.between(j, u), decay((t-when)*f.soaking)
 	chord := norm(add(c, scale(-1/norm(at), at)))
@@ -156,29 +151,29 @@ func arc(chord float64) float64 {
 // between interpolates the film left between samples j and j+1: a cubic with
 // slopes from the neighbours, one-sided at ends and jumps.
 func (f *film) between(j int, u float64) float64 {
-	a := f.left[j]
+	from := &f.trace[j]
 	if u == 0 {
-		return a
+		return from.left
 	}
-	b := f.left[j+1]
-	h := f.time[j+1] - f.time[j]
-	chord := b - a
+	to := &f.trace[j+1]
+	h := to.time - from.time
+	chord := to.left - from.left
 	s0, s1 := chord, chord // slopes times h
 	if j > 0 {
-		if g := f.time[j] - f.time[j-1]; g > 0 {
-			back := (a - f.left[j-1]) * h / g
-			s0 = (back*h + chord*g) / (g + h)
+		before := &f.trace[j-1]
+		if g := from.time - before.time; g > 0 {
+			s0 = ((from.left-before.left)*h*h + chord*g*g) / (g * (g + h))
 		}
 	}
-	if j+2 < len(f.left) {
-		if g := f.time[j+2] - f.time[j+1]; g > 0 {
-			ahead := (f.left[j+2] - b) * h / g
-			s1 = (ahead*h + chord*g) / (g + h)
+	if j+2 < len(f.trace) {
+		after := &f.trace[j+2]
+		if g := after.time - to.time; g > 0 {
+			s1 = ((after.left-to.left)*h*h + chord*g*g) / (g * (g + h))
 		}
 	}
 	u2, u3 := u*u, u*u*u
 	// The cubic may overshoot where the film falls to nothing.
-	return max(0, a+chord*(3*u2-2*u3)+s0*(u-2*u2+u3)+s1*(u3-u2))
+	return max(0, from.left+chord*(3*u2-2*u3)+s0*(u-2*u2+u3)+s1*(u3-u2))
 }
 
 // after is the film that a pass leaves: B⁺ = B + Φ/(w S), Φ = w (p h |v| − q B S)
@@ -191,24 +186,35 @@ func (f *film) after(h, own, speed, sweep float64) float64 {
 	return min(own+f.PickUp*h*speed/sweep-f.GiveBack*own, h+own)
 }
 
-// exchange notes the film in the gap and fills in the rates of the oil budget.
+// exchange notes the film in the gap and fills in the rates of the oil budget;
+// up is the vertical in body axes.
 // Of the film that the last turn left, the overlapping part is met again, the
 // rest stays behind as a ring, and what decayed has soaked in.
-func (m *machine) exchange(t float64, y []float64, q *matrix, vx, vy, surface float64, dydt []float64) {
+func (m *machine) exchange(t float64, y []float64, up vector, vx, vy, turning2 float64, dydt []float64) {
 	m.now.gap, m.now.own = 0, 0
 	dydt[iLane], dydt[iTrack], dydt[iRings], dydt[iSoaked] = 0, 0, 0, 0
 	f := &m.memory
 	if !f.present {
 		return
 	}
-	h := m.laneFilm(y[ix], y[iy])
-	var met pass
-	if !f.Off {
-		met = f.found(m.radius, t, y[iTurned], scale(-1, q[2]))
+	h := 0.0
+	if m.oiled {
+		h = m.laneFilm(y[ix], y[iy])
 	}
+	if f.Off {
+		// A clean ball: all that it takes stays on its track.
+		m.now.gap = h
+		if h > 0 {
+			speed := math.Sqrt(vx*vx + vy*vy)
+			taken := f.ContactWidth * h * min(f.PickUp*speed, max(m.radius*math.Sqrt(turning2), slowest*speed))
+			dydt[iLane], dydt[iTrack] = -taken, taken
+		}
+		return
+	}
+	met := f.found(m.radius, t, y[iTurned], scale(-1, up))
 	m.now.gap, m.now.own = h+met.own, met.own
 	speed := math.Sqrt(vx*vx + vy*vy)
-	sweep := max(surface, slowest*speed)
+	sweep := max(m.radius*math.Sqrt(turning2), slowest*speed)
 	left := f.after(h, met.own, speed, sweep)
 	area := f.ContactWidth * sweep
 	dydt[iLane] = -area * (left - met.own)

@@ -97,8 +97,8 @@ func TestLawFilmComesFromTheGap(t *testing.T) {
 		})
 		m := &thrower.m.memory
 		var y, rates [dimension]float64
-		for i, left := range m.left {
-			at := thrower.find(m.time[i])
+		for _, s := range m.trace {
+			at := thrower.find(s.time)
 			p := &thrower.pieces[at.piece]
 			if at.time == p.Start || at.time >= p.End {
 				continue // the film may jump between steps
@@ -107,10 +107,10 @@ func TestLawFilmComesFromTheGap(t *testing.T) {
 			p.At(at.time, y[:])
 			thrower.m.rate(at.time, y[:], rates[:])
 			if gap := thrower.m.now.gap; gap > 0 {
-				excess.hold(t, left/gap-1)
+				excess.hold(t, s.left/gap-1)
 			}
-			if left < 0 {
-				t.Fatalf("%v m left on the ball", left)
+			if s.left < 0 {
+				t.Fatalf("%v m left on the ball", s.left)
 			}
 		}
 	})

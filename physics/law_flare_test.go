@@ -115,7 +115,7 @@ func TestLawFlareIsTheAxisPointsPath(t *testing.T) {
 	// share of its radius of curvature: below 10⁻⁶ for chords of 1/200 of it.
 	// The rate of flare is the size of a vector, which bends sharply where it
 	// passes near nothing, and it does not control the steps: that is the rest.
-	off := lawBound{what: "flare off the axis point's path, of the path and the radius", bound: 1e-4}
+	off := lawBound{what: "flare off the axis point's path, of the path and the radius", bound: 1e-5}
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
 		b, r := lawCore(t, lawDraw(t, "pin angle", 5, 85)*ball.Degree, false), lawRelease(t)

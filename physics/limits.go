@@ -36,6 +36,10 @@ const (
 	// above it the error allowed to a velocity turns it by less than 10⁻³ rad.
 	smallSlip = 100.0
 
+	// renewal is the number of steps after which the orientation is made a
+	// rotation again; each step leaves it one to rounding.
+	renewal = 16
+
 	// edgeNear is how near to the lane's edge, in m, a step must end for a look
 	// at what happens within it: no path bends by as much in one.
 	edgeNear = 0.05
@@ -44,13 +48,9 @@ const (
 	// it would need a quarter of a minute for a foot.
 	still = 0.02
 
-	// memoryTolerance is the share of the tolerance that is asked of a step with
-	// film memory: the film that returns changes faster than what controls the
-	// step can see.
-	memoryTolerance = 0.4
-
-	// offsetTolerance is the same for a mass centre beside the sphere's, which
-	// shakes the forces once a turn: it keeps the energy to a millionth.
+	// offsetTolerance is the share of the tolerance that is asked of a step
+	// with a mass centre beside the sphere's, which shakes the forces once a
+	// turn: it keeps the energy to a millionth.
 	offsetTolerance = 0.03
 
 	// mostTurn is how far, in rad, one step may turn the ball: well inside
@@ -98,7 +98,7 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	}
 	m, r := &t.m, t.m.radius
 	ux, uy := dydt[ix]-r*y[iwy], dydt[iy]+r*y[iwx]
-	slip := math.Hypot(ux, uy)
+	slip := math.Sqrt(ux*ux + uy*uy)
 	if slip <= t.slipFloor {
 		return limit
 	}

@@ -147,14 +147,16 @@ const (
 
 // rate stores the rate of the state y in dydt.
 func (m *machine) rate(t float64, y, dydt []float64) {
-	_ = y[dimension-1]
-	_ = dydt[dimension-1]
+	if m.mode == sliding && !m.offCentre {
+		m.slideCentred(t, y, dydt)
+		return
+	}
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	theta := vector{y[itx], y[ity], y[itz]}
 	r := newRotation(theta)
 	first := cross(theta, omega)
 	second := cross(theta, first)
-	c := r.chart()
+	c := chart(r.square, r.sin, r.cos)
 	dydt[itx] = omega.x - 0.5*first.x + c*second.x
 	dydt[ity] = omega.y - 0.5*first.y + c*second.y
 	dydt[itz] = omega.z - 0.5*first.z + c*second.z
@@ -177,12 +179,8 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 		dydt[iFlare] = m.radius * math.Sqrt(max(0, dot(free, free)-along*along/spin2)) / spin
 	}
 
-	// The whole rotation is needed for the arm of an offset and for the point
-	// of contact on the ball.
 	var q matrix
-	if m.offCentre || m.memory.remembers() || m.mode != sliding {
-		r.turn(&q, &m.start)
-	}
+	r.turn(&q, &m.start)
 	// Velocity of the sphere's centre and the arm from contact to centre of
 	// mass, r = d + R ẑ.
 	arm := vector{0, 0, m.radius}
@@ -201,7 +199,7 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	dydt[ix], dydt[iy] = vx, vy
 
 	m.now.time = t
-	m.exchange(t, y, &q, vx, vy, m.radius*math.Sqrt(omega.x*omega.x+omega.y*omega.y), dydt)
+	m.exchange(t, y, q[2], vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
 	m.now.mu = m.law.coefficient(m.now.gap, m.stretch)
 
 	if m.mode == sliding {
@@ -211,9 +209,18 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	}
 }
 
-// renew takes an orientation as the one that the coming step starts from.
-func (m *machine) renew(q matrix) {
-	q.renew()
+// pivot is the torque per unit of normal force that works against turning about
+// the vertical while the contact slips.
+func (m *machine) pivot(mu, turning, slip float64) float64 {
+	a := m.contactRadius
+	if a == 0 || turning == 0 {
+		return 0
+	}
+	return pivotCoefficient * mu * a * a * turning / (a*math.Abs(turning) + pivotMixing*slip)
+}
+
+// orient takes an orientation as the one that the coming step starts from.
+func (m *machine) orient(q matrix) {
 	m.start = q
 	m.tensor = diagonal(m.inertia, &q)
 	m.inverted = diagonal(m.inverse, &q)
@@ -242,29 +249,18 @@ func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector,
 		arm.z*mu*ex + arm.x,
 		arm.x*mu*ey - arm.y*mu*ex,
 	}
-	var against vector
-	if a := m.contactRadius; a > 0 && omega.z != 0 {
-		w := a * math.Abs(omega.z)
-		against.z = -pivotCoefficient * mu * a * a * omega.z / (w + pivotMixing*slip)
-	}
+	against := vector{z: -m.pivot(mu, omega.z, slip)}
 	m.resist(omega, &against)
 	per = add(per, against)
 
-	normal := m.mass * m.g
-	var change vector
-	if !m.offCentre {
-		torque := r.back(per)
-		change = r.forth(m.inverted.times(add(gyro, scale(normal, torque))))
-	} else {
-		lift := cross(omega, cross(omega, offset)).z
-		weight := m.mass * (m.g + lift)
-		across := vector{offset.y, -offset.x, 0} // d × ẑ
-		tensor := diagonal(m.inertia, q)
-		right := add(scale(weight, per), r.forth(gyro))
-		tensor.less(m.mass, per, across)
-		change = tensor.solve(right)
-		normal = weight + m.mass*dot(across, change)
-	}
+	lift := cross(omega, cross(omega, offset)).z
+	weight := m.mass * (m.g + lift)
+	across := vector{offset.y, -offset.x, 0} // d × ẑ
+	tensor := diagonal(m.inertia, q)
+	right := add(scale(weight, per), r.forth(gyro))
+	tensor.less(m.mass, per, across)
+	change := tensor.solve(right)
+	normal := weight + m.mass*dot(across, change)
 	m.now.normal = normal
 	m.now.margin = 0
 	f := -mu * normal
@@ -324,7 +320,7 @@ func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 	m.now.pivot = limit*normal - math.Abs(m.now.hold)
 	fx, fy := m.mass*force.x, m.mass*force.y
 	m.now.force = [2]float64{fx, fy}
-	m.now.margin = m.now.mu*normal - math.Hypot(fx, fy) + forceRounding*m.mass*m.g
+	m.now.margin = m.now.mu*normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
 	dydt[ivx] = fx/m.mass + m.slope.x
 	dydt[ivy] = fy/m.mass + m.slope.y
 	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z

@@ -215,9 +215,8 @@ func (t *Thrower) rollStart() (instant, bool) {
 func (t *Thrower) enter(p *piece) {
 	m := &t.m
 	m.mode, m.oiled, m.stretch, m.pivotSide = p.mode, p.oiled, p.stretch, p.pivotSide
-	m.start = p.start
-	m.tensor = diagonal(m.inertia, &p.start)
-	m.inverted = diagonal(m.inverse, &p.start)
+	m.memory.lag = p.lag
+	m.orient(p.start)
 }
 
 // describe tells the state at one instant, in the bowler's own terms where

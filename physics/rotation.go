@@ -53,16 +53,19 @@ type rotation struct {
 
 func newRotation(theta vector) rotation {
 	r := rotation{theta: theta, square: dot(theta, theta)}
-	s := r.square
+	r.sin, r.cos = sinc(r.square)
+	return r
+}
+
+// sinc returns sin t/t and (1 − cos t)/t² for t² = s.
+func sinc(s float64) (sin, cos float64) {
 	if s < seriesBelow {
-		r.sin = 1 + s*(-1./6+s*(1./120+s*(-1./5040+s*(1./362880+s*(-1./39916800+s*(1./6227020800+s*(-1./1307674368000)))))))
-		r.cos = 1./2 + s*(-1./24+s*(1./720+s*(-1./40320+s*(1./3628800+s*(-1./479001600+s*(1./87178291200+s*(-1./20922789888000)))))))
-		return r
+		return 1 + s*(-1./6+s*(1./120+s*(-1./5040+s*(1./362880+s*(-1./39916800+s*(1./6227020800+s*(-1./1307674368000))))))),
+			1./2 + s*(-1./24+s*(1./720+s*(-1./40320+s*(1./3628800+s*(-1./479001600+s*(1./87178291200+s*(-1./20922789888000)))))))
 	}
 	t := math.Sqrt(s)
-	sin, cos := math.Sincos(t)
-	r.sin, r.cos = sin/t, (1-cos)/s
-	return r
+	a, b := math.Sincos(t)
+	return a / t, (1 - b) / s
 }
 
 // seriesBelow is the squared angle below which Taylor series replace the closed
@@ -115,16 +118,17 @@ func advance(q *matrix, theta vector, q0 *matrix) {
 	r.turn(q, q0)
 }
 
-// chart returns the factor c in the rate of θ for the spin ω,
+// chart returns the factor c in the rate of θ for the spin ω, for t² = s and
+// the results of sinc,
 //
 //	θ' = ω − ½ θ×ω + c θ×(θ×ω),   c = (1 − (t/2) cot(t/2))/t²,  t = |θ|
 //
 // the inverse of the exponential map's derivative.
-func (r *rotation) chart() float64 {
-	if s := r.square; s < chartSeriesBelow {
+func chart(s, sin, cos float64) float64 {
+	if s < chartSeriesBelow {
 		return 1./12 + s*(1./720+s*(1./30240+s*(1./1209600+s*(1./47900160))))
 	}
-	return (1 - r.sin/(2*r.cos)) / r.square
+	return (1 - sin/(2*cos)) / s
 }
 
 // chartSeriesBelow: the first omitted term, 691 s⁵/1307674368000, is below

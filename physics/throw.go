@@ -28,25 +28,29 @@ func Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {
 // Thrower computes shots and keeps the memory that it needs between them. It
 // is not safe for concurrent use: keep one for each goroutine.
 type Thrower struct {
-	m         machine
-	solver    *ode.Solver
-	problem   ode.Problem
-	control   ode.Settings
-	lane      lane.Lane
-	edges     []edge
-	edge      int // index of the next
-	state     [dimension]float64
-	scratch   [dimension]float64
-	rates     [dimension]float64
-	pieces    []piece
-	arena     []float64
-	entries   []entry
-	slips     int
-	finalTime float64
-	sampling  float64 // rad between samples of the trace
-	filmStep  float64
-	slipFloor float64 // m/s
-	stats     Stats
+	m                     machine
+	solver                *ode.Solver
+	problem               ode.Problem
+	control               ode.Settings
+	lane                  lane.Lane
+	edges                 []edge
+	edge                  int // index of the next
+	state                 [dimension]float64
+	scratch               [dimension]float64
+	rates                 [dimension]float64
+	events                [eventCount]ode.Event
+	watching              [eventCount]eventKind // kinds of the problem's events, in their order
+	list                  []ode.Event
+	edgeBehind, edgeAhead float64 // m, between which the rates are smooth
+	pieces                []piece
+	arena                 []float64
+	entries               []entry
+	slips                 int
+	finalTime             float64
+	sampling              float64 // rad between samples of the trace
+	filmStep              float64
+	slipFloor             float64 // m/s
+	stats                 Stats
 }
 
 // edge is a distance at which the rates jump.
@@ -76,93 +80,14 @@ type piece struct {
 	oiled     bool
 	stretch   int
 	pivotSide float64
+	lag       float64
 }
-
-// Events of the integration, in the order of Thrower.problem.Events.
-const (
-	slipEnds = iota
-	gripEnds
-	edgeAhead
-	edgeBehind
-	laneEdge
-	liftsOff
-	pivotTurns
-	pivotSlips
-	standsStill
-	eventCount
-)
 
 // NewThrower returns a Thrower that holds no shot yet.
 func NewThrower() *Thrower {
 	t := &Thrower{solver: ode.NewSolver(dimension)}
-	m := &t.m
-	fresh := func(at float64, y []float64) {
-		if m.now.time != at {
-			m.rate(at, y, t.rates[:])
-		}
-	}
-	const never = 1.0
-	events := [eventCount]ode.Event{
-		slipEnds: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
-			if m.mode != sliding {
-				return never
-			}
-			fresh(at, y)
-			return m.now.slip - t.slipFloor
-		}},
-		gripEnds: {Direction: ode.Falling, Samples: 2, Spare: t.holdsFast, Value: func(at float64, y []float64) float64 {
-			if m.mode == sliding {
-				return never
-			}
-			fresh(at, y)
-			return m.now.margin / (m.mass * m.g)
-		}},
-		edgeAhead: {Direction: ode.Rising, Value: func(_ float64, y []float64) float64 {
-			if t.edge == len(t.edges) {
-				return -never
-			}
-			return y[ix] - t.edges[t.edge].x
-		}},
-		edgeBehind: {Direction: ode.Falling, Value: func(_ float64, y []float64) float64 {
-			if t.edge == 0 {
-				return never
-			}
-			return y[ix] - t.edges[t.edge-1].x
-		}},
-		laneEdge: {Direction: ode.Falling, Samples: 1, Spare: t.farFromEdges, Value: func(_ float64, y []float64) float64 {
-			if t.lane.Edgeless {
-				return never
-			}
-			return lane.Width/2 - math.Abs(y[iy])
-		}},
-		liftsOff: {Direction: ode.Falling, Samples: 2, Spare: func([]float64) bool { return !m.offCentre }, Value: func(at float64, y []float64) float64 {
-			if !m.offCentre {
-				return never
-			}
-			fresh(at, y)
-			return m.now.normal / (m.mass * m.g)
-		}},
-		pivotTurns: {Direction: ode.Falling, Value: func(_ float64, y []float64) float64 {
-			if m.mode != rolling || m.contactRadius == 0 {
-				return never
-			}
-			return y[iwz] * m.pivotSide
-		}},
-		pivotSlips: {Direction: ode.Falling, Value: func(at float64, y []float64) float64 {
-			if m.mode != pinned {
-				return never
-			}
-			fresh(at, y)
-			return m.now.pivot
-		}},
-		standsStill: {Direction: ode.Falling, Value: func(_ float64, y []float64) float64 {
-			if m.mode == sliding {
-				return never
-			}
-			return m.radius*math.Hypot(y[iwx], y[iwy]) - still
-		}},
-	}
-	t.problem = ode.Problem{Rate: m.rate, Quadratures: quadratures, Events: events[:], StepLimit: t.stepLimit, Accepted: t.accepted}
+	t.problem = ode.Problem{Rate: t.m.rate, Quadratures: quadratures, StepLimit: t.stepLimit, Accepted: t.accepted}
+	t.define()
 	return t
 }
 
@@ -193,9 +118,6 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		tolerance = defaultTolerance
 	}
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
-	if m.memory.remembers() {
-		t.control.Absolute *= memoryTolerance
-	}
 	if m.offCentre {
 		t.control.Absolute *= offsetTolerance
 	}
@@ -217,6 +139,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		if changes > mostChanges {
 			return "", fmt.Errorf("physics: %d changes between sliding and rolling led only to %.4g s", changes, now)
 		}
+		t.problem.Events = t.watch()
 		result, err := t.solver.Run(&t.problem, t.control, now, y, maxTime)
 		t.stats.Steps += result.Stats.Steps
 		t.stats.Rejected += result.Stats.Rejected
@@ -229,26 +152,27 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			return TimeLimit, nil
 		}
 		t.control.InitialStep = result.Step
-		switch result.Event {
+		switch event := t.watching[result.Event]; event {
 		case slipEnds:
 			t.catch(now, y)
 		case gripEnds:
 			t.breakAway(now, y)
-		case edgeAhead:
-			y[ix] = max(y[ix], t.edges[t.edge].x)
-			if t.passEdges(y[ix]) {
-				return Pins, nil
+		case edgeReached:
+			if t.edge > 0 && y[ix] < t.edges[t.edge-1].x {
+				t.pass(t.edges[t.edge-1].kind, -1)
+			} else {
+				y[ix] = max(y[ix], t.edges[t.edge].x)
+				if t.passEdges(y[ix]) {
+					return Pins, nil
+				}
 			}
-			t.begin(now, y)
-		case edgeBehind:
-			t.pass(t.edges[t.edge-1].kind, -1)
 			t.begin(now, y)
 		case laneEdge:
 			return Gutter, nil
 		case liftsOff:
 			return Lifted, nil
 		case pivotTurns, pivotSlips:
-			if result.Event == pivotTurns {
+			if event == pivotTurns {
 				y[iwz] = 0
 			}
 			t.hold(now, y)
@@ -297,11 +221,13 @@ func (t *Thrower) release(b ball.Ball, r Release) {
 	row := func(a, f, s float64) vector {
 		return add(add(scale(a, pap), scale(f, tangent)), scale(s, across))
 	}
-	m.renew(matrix{
+	q := matrix{
 		row(axis.x, fingers.x, side.x),
 		row(axis.y, fingers.y, side.y),
 		row(axis.z, fingers.z, side.z),
-	})
+	}
+	q.renew()
+	m.orient(q)
 
 	t.state = [dimension]float64{}
 	y := &t.state
@@ -350,7 +276,7 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	m := &t.m
 	at := len(t.arena)
 	t.arena = append(t.arena, s.Coefficients...)
-	p := piece{Segment: *s, start: m.start, mode: m.mode, oiled: m.oiled, stretch: m.stretch, pivotSide: m.pivotSide}
+	p := piece{Segment: *s, start: m.start, mode: m.mode, oiled: m.oiled, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	t.pieces = append(t.pieces, p)
 	if m.memory.remembers() {
@@ -358,7 +284,10 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	m.renew(q)
+	if len(t.pieces)%renewal == 0 {
+		q.renew()
+	}
+	m.orient(q)
 	y[itx], y[ity], y[itz] = 0, 0, 0
 	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 	if m.mode != sliding {

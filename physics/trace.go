@@ -9,36 +9,27 @@ import (
 // This file samples the contact's way over the ball and searches it for the
 // pass of one turn ago.
 
-// touch is one sample of the trace.
-type touch struct {
+// sample is one point of the trace.
+type sample struct {
 	time, turned float64
-	point, speed vector
-	left         float64
-	met          pass
+	point, speed vector  // contact direction −Qᵀẑ in body axes and its rate
+	left         float64 // film that the pass left, m
 }
 
-func (f *film) append(s touch) {
-	f.time = append(f.time, s.time)
-	f.turned = append(f.turned, s.turned)
-	f.point = append(f.point, s.point)
-	f.speed = append(f.speed, s.speed)
-	f.left = append(f.left, s.left)
-}
-
-// touch describes the contact in a state.
-func (m *machine) touch(t float64, y []float64) touch {
+// touch describes the contact in a state, and what it met.
+func (m *machine) touch(t float64, y []float64) (sample, pass) {
 	f := &m.memory
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	omega := vector{y[iwx], y[iwy], y[iwz]}
-	s := touch{time: t, turned: y[iTurned], point: scale(-1, q[2])}
+	s := sample{time: t, turned: y[iTurned], point: scale(-1, q[2])}
 	s.speed = cross(s.point, q.transposed(omega))
 	vx, vy := m.centre(y, &q)
 	speed := math.Sqrt(vx*vx + vy*vy)
 	sweep := max(m.radius*math.Sqrt(omega.x*omega.x+omega.y*omega.y), slowest*speed)
-	s.met = f.found(m.radius, t, s.turned, s.point)
-	s.left = f.after(m.laneFilm(y[ix], y[iy]), s.met.own, speed, sweep)
-	return s
+	met := f.found(m.radius, t, s.turned, s.point)
+	s.left = f.after(m.laneFilm(y[ix], y[iy]), met.own, speed, sweep)
+	return s, met
 }
 
 // trace samples the contact's way over the ball along a step that ends in y:
@@ -46,7 +37,8 @@ func (m *machine) touch(t float64, y []float64) touch {
 // successive turns cross.
 func (t *Thrower) trace(s *ode.Segment, y []float64) {
 	turned := y[iTurned] - s.Component(iTurned, s.Start)
-	way := math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
+	dx, dy := y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)
+	way := math.Sqrt(dx*dx + dy*dy)
 	n := max(1, int(math.Ceil(max(turned, way/sampleWay)/t.sampling)))
 	f := &t.m.memory
 	last := s.Start
@@ -54,52 +46,68 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 		at, state := s.End, y
 		if k < n {
 			at, state = s.Start+(s.End-s.Start)*float64(k)/float64(n), t.scratch[:]
-			s.At(at, state)
+			s.Leading(at, state[:iWork])
 		}
-		next := t.m.touch(at, state)
-		t.between(s, last, f.left[len(f.left)-1], next, deepest)
-		f.append(next)
+		next, _ := t.m.touch(at, state)
+		t.between(s, last, f.trace[len(f.trace)-1].left, next, deepest)
+		f.trace = append(f.trace, next)
 		last = at
 	}
+	f.relocate()
 }
 
 // between adds samples between the last one and the next where the film differs
 // by more than a share of itself.
-func (t *Thrower) between(s *ode.Segment, last, left float64, next touch, depth int) {
+func (t *Thrower) between(s *ode.Segment, last, left float64, next sample, depth int) {
 	if depth == 0 || math.Abs(next.left-left) <= t.filmStep*max(next.left, left, filmFloor) {
 		return
 	}
 	at := last + (next.time-last)/2
-	s.At(at, t.scratch[:])
-	middle := t.m.touch(at, t.scratch[:])
+	s.Leading(at, t.scratch[:iWork])
+	middle, _ := t.m.touch(at, t.scratch[:])
 	t.between(s, last, left, middle, depth-1)
-	t.m.memory.append(middle)
+	t.m.memory.trace = append(t.m.memory.trace, middle)
 	t.between(s, at, middle.left, next, depth-1)
 }
 
-// nearest returns the sample behind which, within the window of turning from
-// low to high, the trace comes nearest to c. The trace of a turn is close to a
-// circle, so that the way up from the sample one turn ago leads there; if it
-// ends apart from c, the whole window is looked at.
-func (f *film) nearest(low, turn, high float64, c vector) int {
-	f.first, f.middle, f.last = f.seek(f.first, low), f.seek(f.middle, turn), f.seek(f.last, high)
-	first, last := f.first, f.last
-	if first < last && f.turned[first] < low {
-		first++
-	}
-	j := f.summit(first, last, max(first, min(f.middle, last)), c)
-	if best := dot(f.point[j], c); best <= f.meets {
-		far := j
-		for k := first; k <= last; k += coarse {
-			if d := dot(f.point[k], c); d > best {
-				best, far = d, k
-			}
-		}
-		if far != j {
-			j = f.summit(first, last, far, c)
-		}
+// nearest returns the sample behind which the trace comes nearest to c, when
+// the ball has turned by the given angle. The trace of a turn is close to a
+// circle, and the place of the last pass changes little within a step, so the
+// way up from there leads to it.
+func (f *film) nearest(turned float64, c vector) int {
+	f.at = f.seek(f.at, turned-f.lag)
+	j := f.summit(0, len(f.trace)-1, f.at, c)
+	if t := f.trace[j].turned; t > turned-turnWindowNear || t < turned-turnWindowFar {
+		j = f.search(turned, c)
 	}
 	return j
+}
+
+// relocate looks through the whole window of the last sample for the place of
+// the last pass over it.
+func (f *film) relocate() {
+	now := &f.trace[len(f.trace)-1]
+	if now.turned-turnWindowNear < f.trace[0].turned {
+		return
+	}
+	f.lag = now.turned - f.trace[f.search(now.turned, now.point)].turned
+}
+
+// search is nearest among all samples between half a turn and one and a half
+// turns ago.
+func (f *film) search(turned float64, c vector) int {
+	last := f.seek(f.at, turned-turnWindowNear)
+	best, far := -2.0, last
+	for k := last; k >= 0 && f.trace[k].turned >= turned-turnWindowFar; k -= coarse {
+		if d := dot(f.trace[k].point, c); d > best {
+			best, far = d, k
+		}
+	}
+	first := far
+	for first > 0 && first > far-coarse && f.trace[first-1].turned >= turned-turnWindowFar {
+		first--
+	}
+	return f.summit(first, min(far+coarse, last), far, c)
 }
 
 // coarse is the stride of samples in a search of the whole window.
@@ -109,15 +117,15 @@ const coarse = 4
 // j: where its slope changes from up to down. It looks ahead or back in strides
 // that double, then halves.
 func (f *film) summit(first, last, j int, c vector) int {
-	rises := func(k int) bool { return dot(c, f.speed[k]) > 0 }
+	trace := f.trace[:last+1]
 	up, down := j, j
-	if rises(j) {
+	if dot(c, trace[j].speed) > 0 {
 		for stride := 1; ; stride *= 2 {
 			if up == last {
 				return last
 			}
 			down = min(up+stride, last)
-			if !rises(down) {
+			if !(dot(c, trace[down].speed) > 0) {
 				break
 			}
 			up = down
@@ -128,14 +136,14 @@ func (f *film) summit(first, last, j int, c vector) int {
 				return first
 			}
 			up = max(down-stride, first)
-			if rises(up) {
+			if dot(c, trace[up].speed) > 0 {
 				break
 			}
 			down = up
 		}
 	}
 	for down-up > 1 {
-		if k := (up + down) / 2; rises(k) {
+		if k := (up + down) / 2; dot(c, trace[k].speed) > 0 {
 			up = k
 		} else {
 			down = k
@@ -147,11 +155,12 @@ func (f *film) summit(first, last, j int, c vector) int {
 // seek returns the last sample at or before an angle of turning, or the first;
 // near is where it was last found.
 func (f *film) seek(near int, turned float64) int {
-	i := min(near, len(f.turned)-1)
-	for i+1 < len(f.turned) && f.turned[i+1] <= turned {
+	trace := f.trace
+	i := min(near, len(trace)-1)
+	for i+1 < len(trace) && trace[i+1].turned <= turned {
 		i++
 	}
-	for i > 0 && f.turned[i] > turned {
+	for i > 0 && trace[i].turned > turned {
 		i--
 	}
 	return i
@@ -161,9 +170,10 @@ func (f *film) seek(near int, turned float64) int {
 // nearest to c, and the point there: the maximum of c·p(u) on the cubic that
 // points and rates define.
 func (f *film) closest(j int, c vector) (float64, vector) {
-	h := f.time[j+1] - f.time[j]
-	p0, p1 := f.point[j], f.point[j+1]
-	v0, v1 := scale(h, f.speed[j]), scale(h, f.speed[j+1])
+	from, to := &f.trace[j], &f.trace[j+1]
+	h := to.time - from.time
+	p0, p1 := from.point, to.point
+	v0, v1 := scale(h, from.speed), scale(h, to.speed)
 	f0, f1 := dot(c, p0), dot(c, p1)
 	s0, s1 := dot(c, v0), dot(c, v1)
 	// c·p(u) = f0 + s0 u + a u² + b u³, with the slope s0 ≥ 0 at 0 and ≤ 0 at 1

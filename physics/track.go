@@ -14,10 +14,10 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 		p := &t.pieces[at.piece]
 		t.enter(p)
 		p.At(at.time, y)
-		c := m.touch(at.time, y)
+		c, met := m.touch(at.time, y)
 		point := TrackPoint{
 			Time: at.time, Distance: y[ix], Turned: c.turned, Point: [3]float64{c.point.x, c.point.y, c.point.z},
-			Found: c.met.own, Left: c.left, Spacing: c.met.apart,
+			Found: met.own, Left: c.left, Spacing: met.apart,
 		}
 		if hand == ball.Left {
 			point.Point[1] = -point.Point[1]

@@ -101,36 +101,42 @@ func (s *Solver) root(e *Event, a, b, ga, gb float64) float64 {
 
 // Root narrows a bracket a < b of a zero of f, with the values fa and fb of
 // opposite signs at its ends, to neighbouring numbers and returns the right
-// end, where the sign has changed: regula falsi in the Illinois form (Dowell &
-// Jarratt 1971), with a bisection whenever that fails to halve the bracket.
+// end, where the sign has changed. It takes steps of inverse quadratic
+// interpolation where that is safe and bisects elsewhere (Chandrupatla, Adv.
+// Eng. Softw. 28 (1997) 145).
 func Root(f func(float64) float64, a, b, fa, fb float64) float64 {
+	rising := fb > 0
+	x1, f1, x2, f2 := b, fb, a, fa // the newest point, and one across the zero
+	share := 0.5
 	for b-a > ulps*max(math.Abs(a), math.Abs(b)) {
-		width := b - a
-		m := b - fb*(b-a)/(fb-fa)
-		if !(m > a && m < b) {
-			m = a + (b-a)/2
+		// Stay off the ends, so that both keep moving.
+		least := ulps / 4 * max(math.Abs(a), math.Abs(b)) / (b - a)
+		share = min(max(share, least), 1-least)
+		x := x1 + share*(x2-x1)
+		if !(x > a && x < b) {
+			x = a + (b-a)/2
 		}
-		g := f(m)
-		switch {
-		case g == 0:
-			return m
-		case (g > 0) == (fb > 0):
-			b, fb = m, g
-			fa /= 2
-		default:
-			a, fa = m, g
-			fb /= 2
+		g := f(x)
+		if g == 0 {
+			return x
 		}
-		if b-a > width/2 {
-			m = a + (b-a)/2
-			if m <= a || m >= b {
-				break
-			}
-			if g := f(m); (g > 0) == (fb > 0) {
-				b, fb = m, g
-			} else {
-				a, fa = m, g
-			}
+		x3, f3 := x2, f2
+		if (g > 0) == (f1 > 0) {
+			x3, f3 = x1, f1
+		} else {
+			x2, f2, x3, f3 = x1, f1, x2, f2
+		}
+		x1, f1 = x, g
+		if (g > 0) == rising {
+			b = x
+		} else {
+			a = x
+		}
+		xi, phi := (x1-x2)/(x3-x2), (f1-f2)/(f3-f2)
+		if 1-math.Sqrt(1-xi) < phi && phi < math.Sqrt(xi) {
+			share = f1/(f2-f1)*f3/(f2-f3) + (x3-x1)/(x2-x1)*f1/(f3-f1)*f2/(f3-f2)
+		} else {
+			share = 0.5
 		}
 	}
 	return b

@@ -131,7 +131,7 @@ func (s *Solver) run(t, end float64) (Result, error) {
 			if bad {
 				h = step * afterNaN
 			} else {
-				h = step / min(mostShrink, math.Pow(size, exponent)/safety)
+				h = step / min(mostShrink, math.Exp(exponent*math.Log(size))/safety)
 			}
 			if t+h == t || h <= ulps*math.Abs(t) {
 				if bad {
@@ -142,8 +142,9 @@ func (s *Solver) run(t, end float64) (Result, error) {
 			continue
 		}
 		s.stats.Steps++
-		grow := max(1/mostGrow, min(mostShrink, math.Pow(size, exponent)/math.Pow(s.lastError, piBeta)/safety))
-		h = step / grow
+		// size^exponent / last^β
+		factor := math.Exp(exponent*math.Log(size) - piBeta*math.Log(s.lastError))
+		h = step / max(1/mostGrow, min(mostShrink, factor/safety))
 		if last {
 			h = max(h, proposed)
 		}

@@ -154,12 +154,16 @@ type Segment struct {
 }
 
 // At stores the solution at time t in y.
-func (s *Segment) At(t float64, y []float64) {
+func (s *Segment) At(t float64, y []float64) { s.Leading(t, y[:len(s.Coefficients)/5]) }
+
+// Leading stores the first len(y) components of the solution at time t in y.
+func (s *Segment) Leading(t float64, y []float64) {
 	n := len(s.Coefficients) / 5
 	u := (t - s.Start) / s.Step
 	v := 1 - u
 	r1, r2, r3, r4, r5 := s.rows(n)
-	for i := range y[:n] {
+	r1, r2, r3, r4, r5 = r1[:len(y)], r2[:len(y)], r3[:len(y)], r4[:len(y)], r5[:len(y)]
+	for i := range y {
 		y[i] = r1[i] + u*(r2[i]+v*(r3[i]+u*(r4[i]+v*r5[i])))
 	}
 }

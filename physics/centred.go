@@ -1,0 +1,95 @@
+package physics
+
+import "math"
+
+// slideCentred is rate for a sliding ball whose mass centre is the sphere's,
+// which is most of every shot: the normal force is then the weight and the
+// equations of slide become
+//
+//	ω̇ = I⁻¹ [ m g T − ω × (I ω) ],   T = R (μû_y, −μû_x, 0) + (τ_pivot + τ_roll)/N
+//
+// They are solved in the axes that turn with the ball and were the lane's when
+// the step began: back = Eᵀ, forth = E with E = exp([θ]×).
+func (m *machine) slideCentred(t float64, y, dydt []float64) {
+	_, _ = y[iSoaked], dydt[iSoaked]
+	omega := vector{y[iwx], y[iwy], y[iwz]}
+	theta := vector{y[itx], y[ity], y[itz]}
+	square := dot(theta, theta)
+	sin, cos := sinc(square)
+	first := cross(theta, omega)
+	second := cross(theta, first)
+	c := chart(square, sin, cos)
+	dydt[itx] = omega.x - 0.5*first.x + c*second.x
+	dydt[ity] = omega.y - 0.5*first.y + c*second.y
+	dydt[itz] = omega.z - 0.5*first.z + c*second.z
+
+	flat2 := omega.x*omega.x + omega.y*omega.y
+	spin2 := flat2 + omega.z*omega.z
+	dydt[iTurned] = math.Sqrt(spin2)
+
+	vx, vy := y[ivx], y[ivy]
+	dydt[ix], dydt[iy] = vx, vy
+	now := &m.now
+	now.time = t
+	var up vector // the vertical, back in the axes of the step's beginning, in body axes
+	if m.memory.remembers() {
+		up = m.start.transposed(vector{
+			-sin*theta.y + cos*theta.x*theta.z,
+			sin*theta.x + cos*theta.y*theta.z,
+			1 + cos*(theta.z*theta.z-square),
+		})
+	}
+	m.exchange(t, y, up, vx, vy, flat2, dydt)
+	mu := m.law.coefficient(now.gap, m.stretch)
+
+	ux, uy := vx-m.radius*omega.y, vy+m.radius*omega.x
+	slip := math.Sqrt(ux*ux + uy*uy)
+	var ex, ey float64
+	if slip > 0 {
+		per := 1 / slip
+		ex, ey = ux*per, uy*per
+	}
+	weight := m.mass * m.g
+	pull := mu * m.g // m/s²
+	dydt[ivx] = m.slope.x - pull*ex
+	dydt[ivy] = m.slope.y - pull*ey
+	against := vector{z: -m.pivot(mu, omega.z, slip)}
+	if m.resistance != 0 {
+		m.resist(omega, &against)
+	}
+	dydt[iWork] = weight * (dot(against, omega) - mu*slip)
+	dydt[iSlip] = slip
+
+	lever := m.radius * mu
+	torque := vector{weight * (against.x - lever*ey), weight * (against.y + lever*ex), weight * against.z}
+	if m.isotropic {
+		dydt[iwx], dydt[iwy], dydt[iwz] = m.inverse.x*torque.x, m.inverse.x*torque.y, m.inverse.x*torque.z
+		dydt[iFlare] = 0
+	} else {
+		spun := vector{
+			omega.x - sin*first.x + cos*second.x,
+			omega.y - sin*first.y + cos*second.y,
+			omega.z - sin*first.z + cos*second.z,
+		}
+		free := m.inverted.times(cross(m.tensor.times(spun), spun))
+		dydt[iFlare] = 0
+		if spin2 > 0 {
+			along := dot(free, spun)
+			dydt[iFlare] = m.radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
+		}
+		first = cross(theta, torque)
+		second = cross(theta, first)
+		change := add(free, m.inverted.times(vector{
+			torque.x - sin*first.x + cos*second.x,
+			torque.y - sin*first.y + cos*second.y,
+			torque.z - sin*first.z + cos*second.z,
+		}))
+		first = cross(theta, change)
+		second = cross(theta, first)
+		dydt[iwx] = change.x + sin*first.x + cos*second.x
+		dydt[iwy] = change.y + sin*first.y + cos*second.y
+		dydt[iwz] = change.z + sin*first.z + cos*second.z
+	}
+	now.mu, now.slip, now.normal, now.margin = mu, slip, weight, 0
+	now.force = [2]float64{-mu * weight * ex, -mu * weight * ey}
+}

@@ -1,0 +1,107 @@
+package physics
+
+import (
+	"math"
+
+	"lanesim/lane"
+	"lanesim/physics/ode"
+)
+
+// eventKind is what may end a smooth stretch of the motion.
+type eventKind uint8
+
+const (
+	slipEnds    eventKind = iota // the slip falls below its floor
+	gripEnds                     // a rolling ball needs more force than friction has
+	edgeReached                  // the ball reaches a distance at which the rates jump
+	laneEdge                     // it reaches a gutter
+	liftsOff                     // nothing presses it down any more
+	pivotTurns                   // its turning about the vertical changes sign
+	pivotSlips                   // it is held against that turning no longer
+	standsStill
+	eventCount
+)
+
+// define writes down the events as functions of the state. Each falls through
+// zero where it happens.
+func (t *Thrower) define() {
+	m := &t.m
+	// Contact forces belong to the last evaluation of the rates, which is that
+	// at a step's end.
+	fresh := func(at float64, y []float64) {
+		if m.now.time != at {
+			m.rate(at, y, t.rates[:])
+		}
+	}
+	t.events = [eventCount]ode.Event{
+		slipEnds: {Value: func(at float64, y []float64) float64 {
+			fresh(at, y)
+			return m.now.slip - t.slipFloor
+		}},
+		gripEnds: {Samples: 2, Spare: t.holdsFast, Value: func(at float64, y []float64) float64 {
+			fresh(at, y)
+			return m.now.margin / (m.mass * m.g)
+		}},
+		edgeReached: {Value: func(_ float64, y []float64) float64 {
+			return min(y[ix]-t.edgeBehind, t.edgeAhead-y[ix])
+		}},
+		laneEdge: {Samples: 1, Spare: t.farFromEdges, Value: func(_ float64, y []float64) float64 {
+			return lane.Width/2 - math.Abs(y[iy])
+		}},
+		liftsOff: {Samples: 2, Value: func(at float64, y []float64) float64 {
+			fresh(at, y)
+			return m.now.normal / (m.mass * m.g)
+		}},
+		pivotTurns: {Value: func(_ float64, y []float64) float64 {
+			return y[iwz] * m.pivotSide
+		}},
+		pivotSlips: {Value: func(at float64, y []float64) float64 {
+			fresh(at, y)
+			return m.now.pivot
+		}},
+		standsStill: {Value: func(_ float64, y []float64) float64 {
+			return m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) - still
+		}},
+	}
+	for i := range t.events {
+		t.events[i].Direction = ode.Falling
+	}
+}
+
+// watch lists the events that can happen in the present mode.
+func (t *Thrower) watch() []ode.Event {
+	m := &t.m
+	list := t.list[:0]
+	add := func(kind eventKind) {
+		t.watching[len(list)] = kind
+		list = append(list, t.events[kind])
+	}
+	t.edgeBehind, t.edgeAhead = math.Inf(-1), math.Inf(1)
+	if t.edge > 0 {
+		t.edgeBehind = t.edges[t.edge-1].x
+	}
+	if t.edge < len(t.edges) {
+		t.edgeAhead = t.edges[t.edge].x
+	}
+	if m.mode == sliding {
+		add(slipEnds)
+	} else {
+		add(gripEnds)
+		add(standsStill)
+	}
+	add(edgeReached)
+	if !t.lane.Edgeless {
+		add(laneEdge)
+	}
+	if m.offCentre {
+		add(liftsOff)
+	}
+	if m.mode == rolling && m.contactRadius > 0 {
+		add(pivotTurns)
+	}
+	if m.mode == pinned {
+		add(pivotSlips)
+	}
+	t.list = list
+	return list
+}
