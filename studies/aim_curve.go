@@ -18,9 +18,8 @@ const (
 
 	// narrowest is the width in degrees at which a change of sign is a jump
 	// of the computed entry board and no root: a ball that goes straight moves
-	// by 10⁻¹⁰ board over it, the ball of a jagged curve by far less than
-	// aimAccuracy.
-	narrowest = 1e-11
+	// by 10⁻⁷ board over it, a tenth of aimAccuracy.
+	narrowest = 1e-8
 )
 
 // trial is what became of one launch angle.

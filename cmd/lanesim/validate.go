@@ -19,7 +19,7 @@ func (p *program) validateCommand() *cobra.Command {
 		Short:   "Check the physics against cases with known answers",
 		Long: `Validate computes cases whose answers are known, from textbooks, papers,
 derivations and other programs, and compares. It fails if one is off by more
-than the case allows. With --verbose it prints the sources.`,
+than the case allows. Under each set-up stands where its answers come from.`,
 		Example: `  lanesim validate
   lanesim validate --json`,
 		Args: cobra.NoArgs,
@@ -105,18 +105,23 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 
 // caseTable prints cases for people, under the name of their set-up.
 func (p *program) caseTable(records []caseRecord, c paint) string {
-	t := table{left: []bool{true}, rows: [][]string{{"", "expected", "computed", "error", "allowed", "pass"}}}
+	t := table{left: []bool{true}, rows: [][]string{{"", "expected", "computed", "error", "allowed", "verdict"}}}
 	headings := map[int]string{} // the rows before which a set-up is named
 	name, source := "", ""
 	passed := 0
 	for _, r := range records {
+		told := fmt.Sprintf("source: %s (%s)", r.Source, r.Mark)
+		var heading []string
 		if r.Name != name {
 			name, source = r.Name, ""
-			headings[len(t.rows)] = name
+			heading = append(heading, c.heading(name))
 		}
-		if p.common.verbose && r.Source != source {
-			source = r.Source
-			p.say("%s: %s (%s)", r.Name, r.Source, r.Mark)
+		if told != source {
+			source = told
+			heading = append(heading, wrap(told, "  ", sourceWidth)...)
+		}
+		if heading != nil {
+			headings[len(t.rows)] = strings.Join(heading, "\n")
 		}
 		unit, share := "", ""
 		if r.Unit != "" {
@@ -132,13 +137,13 @@ func (p *program) caseTable(records []caseRecord, c paint) string {
 			}
 			return strconv.FormatFloat(float64(n), 'g', 7, 64)
 		}
-		t.rows = append(t.rows, []string{"  " + r.Quantity + unit, full(r.Expected), full(r.Computed), short(r.Error), short(r.Tolerance), yesNo(r.Pass)})
+		t.rows = append(t.rows, []string{"  " + r.Quantity + unit, full(r.Expected), full(r.Computed), short(r.Error), short(r.Tolerance), verdict(r.Pass)})
 		if r.Pass {
 			passed++
 		}
 	}
 	t.style = func(_, column int, text string) string {
-		if column == 5 && text == yesNo(false) {
+		if column == 5 && text == verdict(false) {
 			return c.bad(text)
 		}
 		return text
@@ -146,10 +151,39 @@ func (p *program) caseTable(records []caseRecord, c paint) string {
 	var b strings.Builder
 	for i, line := range strings.SplitAfter(t.String(), "\n") {
 		if heading, ok := headings[i]; ok {
-			b.WriteString(c.heading(heading) + "\n")
+			b.WriteString(heading + "\n")
 		}
 		b.WriteString(line)
 	}
 	fmt.Fprintf(&b, "\n%d of %d cases pass.\n", passed, len(records))
 	return b.String()
+}
+
+// sourceWidth is the width in characters to which sources are wrapped: that of
+// the table of most cases.
+const sourceWidth = 108
+
+// verdict names the outcome of a case.
+func verdict(pass bool) string {
+	if pass {
+		return "pass"
+	}
+	return "FAIL"
+}
+
+// wrap breaks a text into lines of at most the given width, each indented.
+func wrap(text, indent string, width int) []string {
+	var lines []string
+	line := indent
+	for _, word := range strings.Fields(text) {
+		if len(line) > len(indent) && len([]rune(line))+1+len([]rune(word)) > width {
+			lines = append(lines, line)
+			line = indent + "  "
+		}
+		if strings.TrimSpace(line) != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
 }
