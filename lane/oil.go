@@ -29,6 +29,12 @@ type OilMap struct {
 	// Film holds the thickness in m, row by row: Film[i*Columns+j] is at
 	// Distances[i] and Right + j·Spacing.
 	Film []float64
+
+	// centre is the lateral position in m of the grid's middle, if placed. A
+	// mirrored map's is exactly opposite, which its columns tell only to
+	// rounding.
+	centre float64
+	placed bool
 }
 
 // NewOilMap returns an oil map with rows at the given distances in m and
@@ -57,7 +63,9 @@ func NewOilMap(distances []float64, right, spacing float64, columns int, film []
 			return nil, fmt.Errorf("oil map: film at distance %d, column %d is %g m", i/columns, i%columns, f)
 		}
 	}
-	return &OilMap{Distances: distances, Right: right, Spacing: spacing, Columns: columns, Film: film}, nil
+	o := &OilMap{Distances: distances, Right: right, Spacing: spacing, Columns: columns, Film: film}
+	o.centre, o.placed = o.middle(), true
+	return o, nil
 }
 
 // NewBoardOilMap returns an oil map with a column at the centre of each
@@ -103,12 +111,29 @@ func (o *OilMap) Extended(x, y float64) float64 {
 	i, u := o.row(x)
 	inner, outer, v := o.columns(y)
 	a := o.Film[i*o.Columns : (i+1)*o.Columns]
-	h := a[inner] + v*(a[outer]-a[inner])
+	h := at(a[inner], a[outer], v)
 	if u > 0 {
 		b := o.Film[(i+1)*o.Columns : (i+2)*o.Columns]
-		h += u * (b[inner] + v*(b[outer]-b[inner]) - h)
+		h += u * (at(b[inner], b[outer], v) - h)
 	}
 	return h
+}
+
+// at interpolates between two values. Half-way it is the same from either side,
+// to the last digit.
+func at(inner, outer, v float64) float64 {
+	if v == 0.5 {
+		return (inner + outer) / 2
+	}
+	return inner + v*(outer-inner)
+}
+
+// middle is the lateral position of the grid's middle in m.
+func (o *OilMap) middle() float64 {
+	if o.placed {
+		return o.centre
+	}
+	return o.Right + float64(o.Columns-1)/2*o.Spacing
 }
 
 // columns finds the columns between which y lies and the fraction of the way
@@ -117,7 +142,7 @@ func (o *OilMap) Extended(x, y float64) float64 {
 func (o *OilMap) columns(y float64) (inner, outer int, v float64) {
 	last := o.Columns - 1
 	half := float64(last) / 2
-	v = (y - (o.Right + half*o.Spacing)) / o.Spacing
+	v = (y - o.middle()) / o.Spacing
 	left := v > 0
 	if !left {
 		v = -v
@@ -170,6 +195,7 @@ func (o *OilMap) Mirror() *OilMap {
 	}
 	m := *o
 	m.Right = -(o.Right + float64(o.Columns-1)*o.Spacing)
+	m.centre, m.placed = -o.middle(), true
 	m.Film = slices.Clone(o.Film)
 	for i := range o.Distances {
 		slices.Reverse(m.Film[i*o.Columns : (i+1)*o.Columns])

@@ -53,7 +53,7 @@ func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
 // TestBenchmarkAccuracy holds.
 func benchmarkTolerance(memory bool) float64 {
 	if memory {
-		return 2e-5
+		return 1.5e-5
 	}
 	return 5e-4
 }
@@ -90,7 +90,7 @@ func TestBenchmarkAccuracy(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, tolerance := range []float64{1e-3, 5e-4, 1e-4, 2e-5, 1e-5, 1e-6, 1e-8} {
+		for _, tolerance := range []float64{1e-3, 5e-4, 1e-4, 2e-5, 1.5e-5, 1e-5, 1e-6, 1e-8} {
 			shot, err := Throw(l, b, r, Settings{Tolerance: tolerance})
 			if err != nil {
 				t.Fatal(err)

@@ -25,7 +25,7 @@ func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
 func (t *Thrower) begin(now float64, y []float64) {
 	if m := &t.m; m.memory.remembers() {
 		next, _ := m.touch(now, y)
-		m.memory.trace = append(m.memory.trace, next)
+		m.memory.append(next)
 	}
 	t.settle(now, y)
 }

@@ -25,7 +25,8 @@ type film struct {
 
 	at int // sample last found
 
-	reach   float64 // chord on the unit sphere that a contact's width spans
+	reach2  float64 // square of the chord on the unit sphere that a contact's width spans
+	narrow  float64 // (R/w)², the square of that angle's reciprocal
 	soaking float64 // 1/s
 }
 
@@ -68,7 +69,8 @@ func (f *film) set(memory ball.FilmMemory, radius float64, present bool) {
 	f.FilmMemory, f.present = memory, present
 	f.trace, f.lag, f.at = f.trace[:0], 2*math.Pi, 0
 	angle := min(memory.ContactWidth/radius, math.Pi)
-	f.reach = 2 * math.Sin(angle/2)
+	chord := 2 * math.Sin(angle/2)
+	f.reach2, f.narrow = chord*chord, 1/(angle*angle)
 	f.soaking = 0
 	if memory.SoakIn > 0 {
 		f.soaking = 1 / memory.SoakIn
@@ -86,7 +88,7 @@ type pass struct {
 	// track, what stays behind beside the contact and what has soaked in, m.
 	beside, soaked float64
 
-	apart float64 // m to that point; NaN if there is none
+	chord2 float64 // square of the chord to that point on the unit sphere; NaN if there is none
 }
 
 // found returns what lies on the ball at the contact point c, in body axes:
@@ -95,26 +97,26 @@ type pass struct {
 //
 // with s the distance on the sphere to the nearest point of the trace between
 // half a turn and one and a half turns ago.
-func (f *film) found(radius, t, turned float64, c vector) pass {
+func (f *film) found(t, turned float64, c vector) pass {
 	n := len(f.trace)
 	if n == 0 || turned-turnWindowNear < f.trace[0].turned {
-		return pass{apart: math.NaN()}
+		return pass{chord2: math.NaN()}
 	}
 	j := f.nearest(turned, c)
-	var u float64
-	at := f.trace[j].point
-	when := f.trace[j].time
+	near := &f.trace[j]
+	when := near.time
+	var u, chord2 float64
 	if j+1 < n {
-		u, at = f.closest(j, c)
+		u, chord2 = f.closest(j, c)
 		when += u * (f.trace[j+1].time - when)
+	} else {
+		chord2 = max(0, 2*(1-dot(c, near.point)))
 	}
 	old, kept := f.between(j, u), decay((t-when)*f.soaking)
-	chord := norm(add(c, scale(-1/norm(at), at)))
-	found := pass{apart: radius * arc(chord)}
+	found := pass{chord2: chord2}
 	overlap := 0.0
-	if chord < f.reach {
-		s := found.apart / f.ContactWidth
-		o := 1 - s*s
+	if chord2 < f.reach2 {
+		o := 1 - f.narrow*arc2(chord2)
 		overlap = o * o * o
 		found.own = overlap * old * kept
 	}
@@ -137,15 +139,16 @@ func decay(x float64) float64 {
 	return 1 - x*(1-x/2*(1-x/3*(1-x/4*(1-x/5*(1-x/6)))))
 }
 
-// arc returns the angle that a chord of the unit circle spans; for one not much
-// longer than a contact's width by the series of 2 arcsin(c/2), whose first
-// omitted term is below 2⁻⁵³ of it.
-func arc(chord float64) float64 {
-	if chord > 0.08 {
-		return 2 * math.Asin(min(1, chord/2))
+// arc2 returns the square of the angle that a chord of the unit circle spans,
+// from the chord's square: (2 arcsin(c/2))² = 2 Σ c²ⁿ/(n² C(2n, n)). For chords
+// to somewhat more than a usual contact's width the first omitted term,
+// c¹⁴/84084, is below 2⁻⁵³ of it.
+func arc2(chord2 float64) float64 {
+	if chord2 > 0.0064 {
+		a := 2 * math.Asin(min(1, math.Sqrt(chord2)/2))
+		return a * a
 	}
-	s := chord * chord
-	return chord * (1 + s/24*(1+s*9/80*(1+s*25/168*(1+s*49/288*(1+s*81/440)))))
+	return chord2 * (1 + chord2*(1./12+chord2*(1./90+chord2*(1./560+chord2*(1./3150+chord2/16632)))))
 }
 
 // between interpolates the film left between samples j and j+1: a cubic with
@@ -211,7 +214,7 @@ func (m *machine) exchange(t float64, y []float64, up vector, vx, vy, turning2 f
 		}
 		return
 	}
-	met := f.found(m.radius, t, y[iTurned], scale(-1, up))
+	met := f.found(t, y[iTurned], scale(-1, up))
 	m.now.gap, m.now.own = h+met.own, met.own
 	speed := math.Sqrt(vx*vx + vy*vy)
 	sweep := max(m.radius*math.Sqrt(turning2), slowest*speed)

@@ -14,6 +14,15 @@ type sample struct {
 	time, turned float64
 	point, speed vector  // contact direction −Qᵀẑ in body axes and its rate
 	left         float64 // film that the pass left, m
+	bend         float64 // of the trace to the next sample
+}
+
+// append adds a sample to the trace.
+func (f *film) append(s sample) {
+	if n := len(f.trace); n > 0 {
+		f.trace[n-1].bend = bend(&f.trace[n-1], &s)
+	}
+	f.trace = append(f.trace, s)
 }
 
 // touch describes the contact in a state, and what it met.
@@ -27,7 +36,7 @@ func (m *machine) touch(t float64, y []float64) (sample, pass) {
 	vx, vy := m.centre(y, &q)
 	speed := math.Sqrt(vx*vx + vy*vy)
 	sweep := max(m.radius*math.Sqrt(omega.x*omega.x+omega.y*omega.y), slowest*speed)
-	met := f.found(m.radius, t, s.turned, s.point)
+	met := f.found(t, s.turned, s.point)
 	s.left = f.after(m.laneFilm(y[ix], y[iy]), met.own, speed, sweep)
 	return s, met
 }
@@ -50,7 +59,7 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 		}
 		next, _ := t.m.touch(at, state)
 		t.between(s, last, f.trace[len(f.trace)-1].left, next, deepest)
-		f.trace = append(f.trace, next)
+		f.append(next)
 		last = at
 	}
 	f.relocate()
@@ -66,7 +75,7 @@ func (t *Thrower) between(s *ode.Segment, last, left float64, next sample, depth
 	s.Leading(at, t.scratch[:iWork])
 	middle, _ := t.m.touch(at, t.scratch[:])
 	t.between(s, last, left, middle, depth-1)
-	t.m.memory.trace = append(t.m.memory.trace, middle)
+	t.m.memory.append(middle)
 	t.between(s, at, middle.left, next, depth-1)
 }
 
@@ -167,20 +176,18 @@ func (f *film) seek(near int, turned float64) int {
 }
 
 // closest returns where between samples j and j+1, from 0 to 1, the trace comes
-// nearest to c, and the point there: the maximum of c·p(u) on the cubic that
-// points and rates define.
-func (f *film) closest(j int, c vector) (float64, vector) {
+// nearest to c, and the square of the chord between them on the unit sphere: the
+// maximum of c·p(u) on the cubic p that points and rates define. The cubic runs
+// inside the sphere by bend·u²(1 − u)²/2.
+func (f *film) closest(j int, c vector) (u, chord2 float64) {
 	from, to := &f.trace[j], &f.trace[j+1]
 	h := to.time - from.time
-	p0, p1 := from.point, to.point
-	v0, v1 := scale(h, from.speed), scale(h, to.speed)
-	f0, f1 := dot(c, p0), dot(c, p1)
-	s0, s1 := dot(c, v0), dot(c, v1)
+	f0, f1 := dot(c, from.point), dot(c, to.point)
+	s0, s1 := h*dot(c, from.speed), h*dot(c, to.speed)
 	// c·p(u) = f0 + s0 u + a u² + b u³, with the slope s0 ≥ 0 at 0 and ≤ 0 at 1
 	// as a rule.
 	a := 3*(f1-f0) - 2*s0 - s1
 	b := s0 + s1 - 2*(f1-f0)
-	var u float64
 	switch root := a*a - 3*b*s0; {
 	case s0 <= 0:
 	case s1 >= 0:
@@ -190,10 +197,16 @@ func (f *film) closest(j int, c vector) (float64, vector) {
 		u = s0 / (math.Sqrt(root) - a)
 		u = max(0, min(1, u))
 	}
-	a2, a3 := u*u, u*u*u
-	h1 := 3*a2 - 2*a3
-	h0 := 1 - h1
-	g0 := u - 2*a2 + a3
-	g1 := a3 - a2
-	return u, add(add(scale(h0, p0), scale(h1, p1)), add(scale(g0, v0), scale(g1, v1)))
+	dip := u * (1 - u)
+	cosine := (f0 + u*(s0+u*(a+u*b))) * (1 + from.bend*dip*dip/2)
+	return u, max(0, 2*(1-cosine))
+}
+
+// bend returns by how much a cubic between two samples runs inside the unit
+// sphere: 1 − |p(u)|² is bend·u²(1 − u)², as for a circle, with the value at the
+// middle.
+func bend(from, to *sample) float64 {
+	h := to.time - from.time
+	middle := add(scale(0.5, add(from.point, to.point)), scale(h/8, add(from.speed, scale(-1, to.speed))))
+	return 16 * (1 - dot(middle, middle))
 }

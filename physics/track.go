@@ -17,7 +17,7 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 		c, met := m.touch(at.time, y)
 		point := TrackPoint{
 			Time: at.time, Distance: y[ix], Turned: c.turned, Point: [3]float64{c.point.x, c.point.y, c.point.z},
-			Found: met.own, Left: c.left, Spacing: met.apart,
+			Found: met.own, Left: c.left, Spacing: m.radius * math.Sqrt(arc2(met.chord2)),
 		}
 		if hand == ball.Left {
 			point.Point[1] = -point.Point[1]
