@@ -97,3 +97,8 @@ func playing(ratio float64) string {
 	}
 	return "A miss inside finds oil and holds, a miss outside finds dry boards and comes back"
 }
+
+// ReadingCaution is to be shown beside the numbers of a pattern that was read
+// off a lane. How far readings differ is assumed; see lopsided.
+const ReadingCaution = "A grid is as good as its readings: two tape readings of one spot may differ by a twentieth or more (assumed), " +
+	"so differences of that size between boards, sides or ratios mean nothing."

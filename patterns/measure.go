@@ -46,8 +46,8 @@ type Measures struct {
 	Units []float64
 	Ratio Ratio
 
-	// Sections are the readings at [ReadingDistances] and, last, at the end of
-	// the oil.
+	// Sections are the readings at the distances asked for, [ReadingDistances]
+	// by default, and, last, at the end of the oil.
 	Sections []Section
 
 	// LeftShare is the share of the oil on the left half of the lane, 0.5
@@ -78,14 +78,21 @@ type Section struct {
 	Ratio    Ratio
 }
 
-// Measure takes the numbers of an oil map; nil is a dry lane. The zero sets
-// mean the default; ratios over sets that are not on the lane are NaN.
+// Measure takes the numbers of an oil map as [MeasureAt] does, at
+// [ReadingDistances].
+func Measure(o *lane.OilMap, sets BoardSets) Measures {
+	return MeasureAt(o, sets, ReadingDistances())
+}
+
+// MeasureAt takes the numbers of an oil map; nil is a dry lane. The zero sets
+// mean the default; ratios over sets that are not on the lane are NaN. The
+// distances, in m, are those of the sections, besides the end of the oil.
 //
 // The film on a board is the average over the board's width, where each column
 // of the map stands for the strip half-way to its neighbours. So a map with a
 // column per board gives back its own values, a finer one is averaged, and the
 // boards add up to the map's volume if its columns lie on the lane.
-func Measure(o *lane.OilMap, sets BoardSets) Measures {
+func MeasureAt(o *lane.OilMap, sets BoardSets, distances []float64) Measures {
 	m := Measures{
 		Sets:      sets.orDefault(),
 		Length:    o.Length(),
@@ -99,7 +106,7 @@ func Measure(o *lane.OilMap, sets BoardSets) Measures {
 		m.Thirds[i] = o.Volume(m.Length*float64(i)/3, m.Length*float64(i+1)/3)
 	}
 	strips := boardStrips(o)
-	for _, x := range append(ReadingDistances(), m.Length) {
+	for _, x := range append(slices.Clone(distances), m.Length) {
 		section := Section{Distance: x, Units: strips.at(o, x)}
 		section.Ratio = ratio(section.Units, m.Sets)
 		m.Sections = append(m.Sections, section)

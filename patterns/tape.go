@@ -129,6 +129,9 @@ func (t *tape) read(text []byte) {
 	}
 }
 
+// TapeColumns names the columns of a file of tape readings.
+func TapeColumns() []string { return columns() }
+
 func columns() []string { return []string{distanceColumn, boardColumn, unitsColumn} }
 
 func columnList() string { return strings.Join(columns(), ", ") }

@@ -13,7 +13,6 @@ import (
 type film struct {
 	ball.FilmMemory
 	present bool // there is oil to exchange
-	spacing float64
 
 	// The trace. Two samples at the same time mark a jump of the film
 	// between them.

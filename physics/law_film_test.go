@@ -79,7 +79,9 @@ func TestLawNoPickUpNoExchange(t *testing.T) {
 // The ball's surface is clean in the first half turn, all the time with the
 // memory off, and never carries more film than a gap has held.
 func TestLawFilmComesFromTheGap(t *testing.T) {
-	excess := lawBound{what: "film left on the ball beyond the gap's, of it", bound: 1e-9}
+	// What was met is found anew, from a trace that has gone on since; the
+	// slopes between its samples then come from more of them.
+	excess := lawBound{what: "film left on the ball beyond the gap's, of it", bound: 1e-6}
 	met := 0
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {

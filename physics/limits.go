@@ -51,7 +51,7 @@ const (
 	// offsetTolerance is the share of the tolerance that is asked of a step
 	// with a mass centre beside the sphere's, which shakes the forces once a
 	// turn: it keeps the energy to a millionth.
-	offsetTolerance = 0.03
+	offsetTolerance = 0.01
 
 	// mostTurn is how far, in rad, one step may turn the ball: well inside
 	// the rotation vector's range of 2π. With film memory a step must stay

@@ -84,17 +84,6 @@ func (r *rotation) forth(v vector) vector {
 	}
 }
 
-// back turns a vector the other way.
-func (r *rotation) back(v vector) vector {
-	first := cross(r.theta, v)
-	second := cross(r.theta, first)
-	return vector{
-		v.x - r.sin*first.x + r.cos*second.x,
-		v.y - r.sin*first.y + r.cos*second.y,
-		v.z - r.sin*first.z + r.cos*second.z,
-	}
-}
-
 // turn stores exp([θ]×) Q₀ in q.
 func (r *rotation) turn(q, q0 *matrix) {
 	x, y, z := r.theta.x, r.theta.y, r.theta.z

@@ -7,7 +7,30 @@ var defaultPAP = ball.DefaultPAP()
 // straight says when rotation and tilt mean nothing.
 const straight = "needed unless rev_rate is 0"
 
-var bowlerShape = record("a bowler", []field{
+// bowlerShape is a bowler, all told or like a built-in one.
+var bowlerShape = &shape{what: "a bowler", words: builtinBowlerWords(), usualFirst: true, forms: []form{
+	{title: "a bowler", fields: bowlerFields, choices: []choice{
+		{lineKeys, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft}  or  aim: pocket"}}},
+	{title: "a bowler like a built-in one", fields: likeFields(), choices: []choice{{keys: lineKeys}}},
+}}
+
+// likeFields are the fields of a bowler who is like a built-in one: that one
+// gives what is not written.
+func likeFields() []field {
+	fields := []field{{key: likeKey, meaning: "Built-in bowler who gives what is not written here, and aims at the pocket unless there is a line",
+		shape: words(builtinBowlerWords()...), required: true}}
+	for _, f := range bowlerFields {
+		for _, k := range builtinBowlers[0].keys() {
+			if f.key == k[0] {
+				f.required, f.fallback, f.note = false, "", "as `like` says"
+			}
+		}
+		fields = append(fields, f)
+	}
+	return fields
+}
+
+var bowlerFields = []field{
 	{key: "name", meaning: "Name of the bowler, shown in results", shape: freeText, note: "`bowler`, or `bowler 1`, `bowler 2` …"},
 	{key: "hand", meaning: "Hand that throws", shape: words(ball.Right.String(), ball.Left.String()), fallback: ball.Right.String()},
 	{key: "pap", meaning: "Positive axis point (PAP), from the centre of the grip along the surface", shape: record("a PAP", []field{
@@ -39,9 +62,7 @@ var bowlerShape = record("a bowler", []field{
 		note: "or `angle`, or `target`"},
 	{key: "repeatability", meaning: "How alike the deliveries are: a skill level, or standard deviations; the levels are assumed",
 		shape: repeatabilityShape, note: "none"},
-},
-	choice{[]string{"angle", "target", "aim"}, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft}  or  aim: pocket"},
-)
+}
 
 var launchAngle = quantity(angle, "deg", atLeast("-45 deg"), atMost("45 deg"))
 

@@ -51,7 +51,7 @@ func TestInputsReadBackExactly(t *testing.T) {
 				{s.Settings, again.Settings},
 				{s.Title, again.Title},
 			} {
-				if diff := cmp.Diff(pair[0], pair[1]); diff != "" {
+				if diff := cmp.Diff(pair[0], pair[1], wholeOil); diff != "" {
 					t.Fatalf("differs (-want +got):\n%s\nin %s", diff, text)
 				}
 			}
@@ -80,7 +80,7 @@ func TestInputsAreYAMLToo(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(s.Lanes[d.Lane], again.Lanes[0]); diff != "" {
+		if diff := cmp.Diff(s.Lanes[d.Lane], again.Lanes[0], wholeOil); diff != "" {
 			t.Errorf("lane differs (-want +got):\n%s", diff)
 		}
 	}

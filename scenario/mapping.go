@@ -87,7 +87,7 @@ func (d *decoder) form(v *value, n *node, s *shape) *form {
 			best, most = i, count
 		}
 	}
-	if most == 0 {
+	if most == 0 && !s.usualFirst {
 		var titles []string
 		for i := range s.forms {
 			titles = append(titles, s.forms[i].title+" ("+strings.Join(s.forms[i].keys(), ", ")+")")
@@ -125,7 +125,7 @@ func (d *decoder) unknown(v *value, n *node, s *shape, chosen *form) []string {
 		hint := didYouMean(key, keys)
 		if hint != "" {
 			meant = append(meant, nearest(key, keys))
-		} else {
+		} else if hint = didYouMean(key, s.keys()); hint == "" {
 			hint = "the keys here are " + strings.Join(keys, ", ")
 		}
 		d.add(e.key.at, path, "unknown key "+strconv.Quote(key), hint)

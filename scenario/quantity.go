@@ -66,12 +66,15 @@ var (
 	duration = &dimension{"time", []unit{
 		{"s", exact("1"), nil}, {"ms", exact("0.001"), nil}, {"min", exact("60"), nil},
 	}}
+	frameRate = &dimension{"frame rate", []unit{
+		{"fps", exact("1"), []string{"frames/s", "Hz"}},
+	}}
 	density = &dimension{"density", []unit{
 		{"g/cm3", exact("1000"), []string{"g/cm³", "g/cc"}}, {"kg/m3", exact("1"), []string{"kg/m³"}},
 	}}
 	grit = &dimension{"finish", []unit{{"grit", exact("1"), nil}}}
 
-	dimensions = []*dimension{speed, length, weight, angle, rate, volume, duration, density, grit}
+	dimensions = []*dimension{speed, length, weight, angle, rate, volume, duration, frameRate, density, grit}
 )
 
 // names lists the units' names.

@@ -28,11 +28,14 @@ func Read(name string, data []byte, open OpenFile, sets []string) (*Scenario, er
 	if root == nil {
 		return nil, p.err()
 	}
+	nameBowlers(root)
 	for _, s := range sets {
 		if root.kind == mapping {
 			p.set(root, s)
+			nameBowlers(root)
 		}
 	}
+	fillBowlers(root)
 	v := r.decode(root, scenarioShape, "")
 	s := r.scenario(v)
 	if err := p.err(); err != nil {
@@ -78,7 +81,7 @@ func (r *reader) scenario(v *value) *Scenario {
 	for i, name := range ballNames {
 		s.Balls[i].Name = name
 	}
-	bowlerNames := r.names("bowler", bowlers, func(int) string { return "" })
+	bowlerNames := r.names("bowler", bowlers, func(i int) string { return bowlers[i].field(likeKey).word })
 	for i, name := range bowlerNames {
 		s.Bowlers[i].Name = name
 	}

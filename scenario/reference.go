@@ -16,6 +16,8 @@ func Reference() string {
 	r.units()
 	r.mapping("Scenario", "", scenarioShape)
 	r.levels()
+	r.builtinBowlers()
+	r.measurements()
 	return strings.TrimRight(r.String(), "\n") + "\n"
 }
 
@@ -89,6 +91,7 @@ func (r *page) levels() {
 	for _, l := range levels {
 		fmt.Fprintf(r, "| `%s` | `%s` |\n", l.name, l.sigmas)
 	}
+	r.WriteString("\n")
 }
 
 // unitText says what a value is made of.

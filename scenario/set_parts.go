@@ -73,7 +73,11 @@ func (s *setter) choose(kind string, items []*node, by segment) (int, bool) {
 	}
 	var names []string
 	for i, item := range items {
-		if n := item.entry("name"); n != nil {
+		n := item.entry("name")
+		if n == nil {
+			n = item.entry(likeKey)
+		}
+		if n != nil {
 			if strings.TrimSpace(n.text) == by.text {
 				return i, true
 			}

@@ -47,9 +47,11 @@ type shape struct {
 	least, most int // number of items; most 0 is any number
 
 	// forms are the mappings to choose from: by the word under the selector
-	// key or, without one, by the keys that are there.
-	selector string
-	forms    []form
+	// key or, without one, by the keys that are there. Where none of those is
+	// a key of any form, the first is meant if it is the usual one.
+	selector   string
+	forms      []form
+	usualFirst bool
 }
 
 // form is one way to write a mapping.

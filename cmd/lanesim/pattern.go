@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -16,6 +15,7 @@ import (
 
 // patternOptions are the flags of the pattern command.
 type patternOptions struct {
+	reading patternReading
 	output  outputFlags
 	picture pictureFlags
 }
@@ -25,19 +25,34 @@ func (p *program) patternCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:     "pattern [NAME|FILE]",
 		GroupID: groupLearn,
-		Short:   "List the built-in oil patterns, or measure one",
+		Short:   "List the built-in oil patterns, or measure, build and convert one",
 		Long: `Pattern lists the built-in oil patterns. All of them are invented.
 
-With the name of one, or with a pattern file, it measures it: length, volume,
-the ratio of oil inside to outside on boards 18–22 over 3–7 of each side (or on
-those that the file names), readings along the lane, and what that means for
-play. A file's name has an ending: .yaml, .yml or .json, or .csv for tape
-readings with the columns distance_ft, board and units; - is a pattern file on
-standard input.`,
+With the name of one, or with a pattern file, it measures it: length, volume in
+all and by third of the oiled length, the ratio of oil inside to outside on
+either side, along the lane and overall, the film on each board, how far left
+and right differ, a first guess of the board where the ball leaves the oil, and
+what that means for play. The ratio is the mean film on boards 18–22 over that
+on boards 3–7 of the side unless --inside and --outside, or the file, say
+otherwise.
+
+A file's name has an ending: .yaml, .yml or .json, or .csv for tape readings
+with the columns distance_ft, board and units; - is a pattern file on standard
+input. Tape readings are taken as they are. Two readings of one spot may differ
+by a twentieth or more (assumed): differences of that size between boards, sides
+or ratios mean nothing. --smooth 3 weighs each board with its neighbours as
+1 2 3 2 1; at the edges the film is mirrored, so that each row keeps its oil.
+
+--csv prints the film by board in the form of tape readings. A picture shows the
+lane with its oil and, below it, the film across the lane at up to three of the
+distances.`,
 		Example: `  lanesim pattern
   lanesim pattern house
-  lanesim pattern flat --json
-  lanesim pattern steep -o steep.svg`,
+  lanesim pattern flat --inside 17-23 --outside 2-8 --at 10ft,30ft
+  lanesim pattern examples/tape-readings.csv --smooth 3 -o tape.png --phone
+  lanesim pattern steep --csv -o steep.svg -o steep.json
+  lanesim pattern build --length 42ft --volume 27mL --ratio 3
+  lanesim pattern convert examples/tape-readings.csv -o grid.yaml`,
 		Args: cobra.MaximumNArgs(1),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return builtinNames(), cobra.ShellCompDirectiveDefault
@@ -47,8 +62,8 @@ standard input.`,
 				return err
 			}
 			if len(arguments) == 0 {
-				if len(o.output.paths) > 0 {
-					return wrongInput("--out needs the name of a pattern")
+				if len(o.output.paths) > 0 || o.output.csv {
+					return wrongInput("--out and --csv need the name of a pattern")
 				}
 				return p.listPatterns(o.output.json)
 			}
@@ -56,13 +71,16 @@ standard input.`,
 		},
 	}
 	c.Flags().SortFlags = false
+	o.reading.add(c)
 	o.output.addJSON(c)
+	o.output.addCSV(c, "print the film by board as CSV")
 	o.output.addPaths(c, patternEndings())
 	o.picture.addPhone(c)
+	c.AddCommand(p.patternBuildCommand(), p.patternConvertCommand())
 	return c
 }
 
-func patternEndings() []string { return append(pictureEndings(), ".json") }
+func patternEndings() []string { return append(pictureEndings(), ".json", ".csv") }
 
 func builtinNames() []string {
 	var names []string
@@ -72,78 +90,11 @@ func builtinNames() []string {
 	return names
 }
 
-// ratioRecord is a ratio of oil inside to outside as it is printed.
-type ratioRecord struct {
-	Right number `json:"right"`
-	Left  number `json:"left"`
-	Both  number `json:"both"`
-}
-
-// patternRecord is a pattern with its numbers as it is printed.
-type patternRecord struct {
-	Name        string      `json:"name"` // by which a scenario calls it, or that of the file
-	Title       string      `json:"title"`
-	About       string      `json:"about"`
-	Kind        string      `json:"kind"`
-	Length      number      `json:"length_ft"`
-	Volume      number      `json:"volume_mL"`
-	Thirds      [3]number   `json:"volume_thirds_mL"`
-	MeanUnits   number      `json:"mean_units"`
-	Ratio       ratioRecord `json:"ratio"`
-	LeftShare   number      `json:"left_share"`
-	Asymmetry   number      `json:"asymmetry"`
-	ExitBoard   number      `json:"exit_board"`
-	Units       []number    `json:"units"` // by board from the right
-	Sections    []section   `json:"sections"`
-	Description string      `json:"description"`
-}
-
-type section struct {
-	Distance number      `json:"distance_ft"`
-	Ratio    ratioRecord `json:"ratio"`
-	Units    []number    `json:"units"`
-}
-
-func numbers(list []float64) []number {
-	made := make([]number, len(list))
-	for i, v := range list {
-		made[i] = number(v)
-	}
-	return made
-}
-
-func recordRatio(r patterns.Ratio) ratioRecord {
-	return ratioRecord{number(r.Right), number(r.Left), number(r.Both)}
-}
-
-func recordPattern(name string, p scenario.Pattern) patternRecord {
-	// A crown's ratio is meant on the boards that its file names.
-	sets := patterns.BoardSets{}
-	if p.Crown != nil {
-		sets = p.Crown.Sets
-	}
-	m := patterns.Measure(p.Oil, sets)
-	r := patternRecord{
-		Name: name, Title: p.Name, About: p.About, Kind: p.Kind,
-		Length: number(feet(m.Length)), Volume: number(millilitres(m.Volume)),
-		MeanUnits: number(m.MeanUnits), Ratio: recordRatio(m.Ratio),
-		LeftShare: number(m.LeftShare), Asymmetry: number(m.Asymmetry), ExitBoard: number(m.ExitBoard),
-		Units: numbers(m.Units), Description: patterns.Describe(m),
-	}
-	for i, v := range m.Thirds {
-		r.Thirds[i] = number(millilitres(v))
-	}
-	for _, s := range m.Sections {
-		r.Sections = append(r.Sections, section{number(feet(s.Distance)), recordRatio(s.Ratio), numbers(s.Units)})
-	}
-	return r
-}
-
 // listPatterns prints the built-in patterns.
 func (p *program) listPatterns(asJSON bool) error {
 	var records []patternRecord
 	for _, b := range scenario.BuiltinPatterns() {
-		records = append(records, recordPattern(b.Word, b))
+		records = append(records, recordPattern(b.Word, b, patterns.Measure(b.Oil, patternSets(b))))
 	}
 	if asJSON {
 		text, err := encodeJSON(records)
@@ -190,37 +141,54 @@ func (p *program) findPattern(ctx context.Context, argument string) (scenario.Pa
 
 // measurePattern prints the numbers of one pattern.
 func (p *program) measurePattern(ctx context.Context, argument string, o patternOptions) error {
+	distances, err := o.reading.distances()
+	if err != nil {
+		return err
+	}
 	pattern, err := p.findPattern(ctx, argument)
 	if err != nil {
 		return err
 	}
-	r := recordPattern(argument, pattern)
+	sets, err := o.reading.sets(patternSets(pattern))
+	if err != nil {
+		return err
+	}
+	if pattern, err = o.reading.smoothed(pattern); err != nil {
+		return err
+	}
+	m := patterns.MeasureAt(pattern.Oil, sets, distances)
+	r := recordPattern(argument, pattern, m)
+	r.Smooth = number(o.reading.smooth)
 	text, err := encodeJSON(r)
 	if err != nil {
 		return err
 	}
 	text = append(text, '\n')
+	rows, err := encodeFilm(m)
+	if err != nil {
+		return err
+	}
 	var files []file
 	for _, out := range o.output.paths {
+		made := file{out, text}
 		switch {
 		case out == standardStream:
+			continue
 		case ending(out) == ".json":
-			files = append(files, file{out, text})
+		case ending(out) == ".csv":
+			made.content = rows
 		default:
-			l := lane.Default()
-			l.Name, l.Oil = pattern.Name, pattern.Oil
-			d, err := plots.Lane(plots.Figure{Title: pattern.Name, Note: r.Description, Lane: l, Size: o.picture.size()})
-			if err != nil {
+			if made, err = drawPattern(out, pattern, r, m, o.picture); err != nil {
 				return err
 			}
-			made, err := drawn(out, d)
-			if err != nil {
-				return err
-			}
-			files = append(files, made)
 		}
+		files = append(files, made)
 	}
-	if !o.output.json {
+	switch {
+	case o.output.json:
+	case o.output.csv:
+		text = rows
+	default:
 		text = []byte(patternTable(r, p.paintFor(p.out)))
 	}
 	if err := p.writeFiles(files); err != nil {
@@ -229,50 +197,16 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 	return p.print(text)
 }
 
-// patternTable prints a pattern's numbers for people.
-func patternTable(r patternRecord, c paint) string {
-	var b strings.Builder
-	if r.Title != "" {
-		b.WriteString(c.heading(r.Title) + "\n")
+// drawPattern draws the lane and the film across it at the first distances.
+func drawPattern(out string, pattern scenario.Pattern, r patternRecord, m patterns.Measures, picture pictureFlags) (file, error) {
+	l := lane.Default()
+	l.Name, l.Oil = pattern.Name, pattern.Oil
+	const most = 3 // distances in a picture
+	sections := m.Sections[:min(most, len(m.Sections)-1)]
+	f := plots.Figure{Title: pattern.Name, Note: r.Description, Lane: l, Size: picture.size()}
+	d, err := plots.Pattern(f, sections, strings.Join(r.Cautions, " "))
+	if err != nil {
+		return file{}, err
 	}
-	if r.About != "" {
-		b.WriteString(r.About + "\n")
-	}
-	b.WriteString("\n" + r.Description + "\n\n")
-	show := func(n number) string { return figure(float64(n)) }
-	measures := table{left: []bool{true}}
-	for _, row := range []struct {
-		name  string
-		value number
-	}{
-		{"length, ft", r.Length},
-		{"volume, mL", r.Volume},
-		{"first third, mL", r.Thirds[0]},
-		{"middle third, mL", r.Thirds[1]},
-		{"last third, mL", r.Thirds[2]},
-		{"mean film, units", r.MeanUnits},
-		{"ratio, right side", r.Ratio.Right},
-		{"ratio, left side", r.Ratio.Left},
-		{"share of oil left of centre", r.LeftShare},
-		{"asymmetry", r.Asymmetry},
-		{"board at the exit, a guess", r.ExitBoard},
-	} {
-		measures.rows = append(measures.rows, []string{row.name, show(row.value)})
-	}
-	b.WriteString(measures.String() + "\n")
-
-	const every = 5 // boards between those shown
-	readings := table{rows: [][]string{{"units on board"}}, left: []bool{true}}
-	for board := every; board < lane.Boards; board += every {
-		readings.rows[0] = append(readings.rows[0], fmt.Sprint(board))
-	}
-	for _, s := range r.Sections {
-		row := []string{"at " + show(s.Distance) + " ft"}
-		for board := every; board < lane.Boards; board += every {
-			row = append(row, show(s.Units[board-1]))
-		}
-		readings.rows = append(readings.rows, row)
-	}
-	b.WriteString(readings.String())
-	return b.String()
+	return drawn(out, d)
 }

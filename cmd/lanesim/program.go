@@ -112,8 +112,8 @@ of the files in the folder examples.`,
 	root.SetHelpCommand(p.helpCommand())
 	p.common.add(root)
 	root.AddCommand(
-		p.throwCommand(), p.validateCommand(),
-		p.patternCommand(), p.referenceCommand(), p.schemaCommand(),
+		p.throwCommand(), p.layoutCommand(), p.validateCommand(),
+		p.patternCommand(), p.bowlerCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)
 	root.InitDefaultCompletionCmd()

@@ -16,7 +16,8 @@ func TestResultsAreRepeatable(t *testing.T) {
 	file := filepath.Join(examples, "low-flare.yaml")
 	for _, arguments := range [][]string{{"--json"}, {"--csv"}, nil} {
 		arguments = append([]string{"throw", file}, arguments...)
-		if good(t, "", arguments...) != good(t, "", arguments...) {
+		first, second := good(t, "", arguments...), good(t, "", arguments...)
+		if first != second {
 			t.Errorf("lanesim %s prints something else the second time", strings.Join(arguments, " "))
 		}
 	}

@@ -1,0 +1,151 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"lanesim/scenario"
+	"lanesim/studies"
+
+	"github.com/spf13/cobra"
+)
+
+func (p *program) bowlerCommand() *cobra.Command {
+	var o outputFlags
+	c := &cobra.Command{
+		Use:     "bowler [FILE]",
+		GroupID: groupLearn,
+		Short:   "List the built-in bowlers, or make one from measurements",
+		Long: `Bowler lists the built-in bowlers, which a scenario can name:
+
+  bowler: medium revs
+  bowler: {like: medium revs, hand: left, laydown: 24, angle: 1 deg}
+
+Without a line of their own (angle, target or aim) they aim at the pocket. The
+speeds and rev rates called published are averages of the US governing body;
+everything else about them is assumed.
+
+With a file of measurements it says what was measured of a delivery, how, and
+how sure that is: the release speed from a time over the lane, by simulation;
+the rev rate from video frames; PAP and axis tilt from the first oil ring; the
+axis rotation from a picture. What was not measured is taken from the scenario
+that the file names or from a built-in bowler, and said so. It ends with a
+bowler for a scenario. "lanesim reference" lists the keys of the file; - is
+standard input.
+
+A file ending .yaml holds the bowler for a scenario, one ending .json all there
+is. The ± is one standard deviation and follows from the errors of the readings.
+
+Stay off the oiled lane when you film or time a ball, and lift it with two hands
+to read its ring.`,
+		Example: `  lanesim bowler
+  lanesim bowler --json
+  lanesim bowler examples/measured-bowler.yaml
+  lanesim bowler examples/measured-bowler.yaml --json -o bowler.yaml
+  lanesim throw examples/published-averages.yaml`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, arguments []string) error {
+			if err := o.check(bowlerEndings()); err != nil {
+				return err
+			}
+			if len(arguments) == 0 {
+				if len(o.paths) > 0 {
+					return wrongInput("--out needs a file of measurements")
+				}
+				return p.listBowlers(o.json)
+			}
+			return p.measureBowler(c.Context(), arguments[0], o)
+		},
+	}
+	c.Flags().SortFlags = false
+	o.addJSON(c)
+	o.addPaths(c, bowlerEndings())
+	return c
+}
+
+func bowlerEndings() []string { return []string{".yaml", ".yml", ".json"} }
+
+// listBowlers prints the built-in bowlers.
+func (p *program) listBowlers(asJSON bool) error {
+	var records []builtinBowlerRecord
+	for _, b := range scenario.BuiltinBowlers() {
+		records = append(records, recordBuiltinBowler(b))
+	}
+	if asJSON {
+		text, err := encodeJSON(records)
+		if err != nil {
+			return err
+		}
+		return p.print(append(text, '\n'))
+	}
+	c := p.paintFor(p.out)
+	t := table{left: []bool{true, false, false, true, false, false, false, true}, rows: [][]string{
+		{"name", "speed, mph", "revs, rpm", "both are", "rotation, deg", "tilt, deg", "laydown", "PAP, in over and up"}}}
+	var notes strings.Builder
+	for _, r := range records {
+		show := func(n number) string { return figure(float64(n)) }
+		t.rows = append(t.rows, []string{r.Name, show(r.Speed), show(r.RevRate), r.Marks.Speed, show(r.AxisRotation), show(r.AxisTilt), show(r.Laydown),
+			show(r.PAPOver) + ", " + show(r.PAPUp)})
+		notes.WriteString(r.Name + ": " + r.About + ".\n")
+	}
+	t.style = func(row, _ int, text string) string {
+		if row == 0 {
+			return c.heading(text)
+		}
+		return text
+	}
+	return p.print([]byte(t.String() + "\n" + notes.String() +
+		"\nPublished are averages of the US governing body; all the rest is assumed.\nThey aim at the pocket unless a scenario gives them a line.\n"))
+}
+
+// measureBowler makes a bowler from a file of measurements.
+func (p *program) measureBowler(ctx context.Context, path string, o outputFlags) error {
+	name, data, err := p.read(ctx, path)
+	if err != nil {
+		return err
+	}
+	m, err := scenario.ReadMeasurements(filepath.ToSlash(name), data, os.ReadFile)
+	if err != nil {
+		return err
+	}
+	ball, err := m.Prepared()
+	if err != nil {
+		return inputError{err}
+	}
+	found, err := studies.Measure(m.Lane, ball, m.Bowler.Release, m.Readings, m.Settings)
+	if err != nil {
+		return m.Place(err)
+	}
+	r, err := recordMeasured(m, found)
+	if err != nil {
+		return err
+	}
+	for _, w := range r.Warnings {
+		p.warn(w)
+	}
+	text, err := encodeJSON(r)
+	if err != nil {
+		return err
+	}
+	text = append(text, '\n')
+	block := bowlerBlock(r, m.Measured(found).Rounded())
+	var files []file
+	for _, out := range o.paths {
+		switch {
+		case out == standardStream:
+		case ending(out) == ".json":
+			files = append(files, file{out, text})
+		default:
+			files = append(files, file{out, block})
+		}
+	}
+	if !o.json {
+		text = []byte(measuredTable(r, p.paintFor(p.out)) + "\n" + string(block))
+	}
+	if err := p.writeFiles(files); err != nil {
+		return err
+	}
+	return p.print(text)
+}

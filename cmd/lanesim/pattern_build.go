@@ -1,0 +1,214 @@
+package main
+
+import (
+	"context"
+	"strings"
+
+	"lanesim/patterns"
+	"lanesim/scenario"
+
+	"github.com/spf13/cobra"
+)
+
+// patternFile are the flags of commands that write a pattern file.
+type patternFile struct {
+	path        string
+	name, about string
+}
+
+func (f *patternFile) add(c *cobra.Command) {
+	s := c.Flags()
+	s.StringVar(&f.name, "name", "", "`name` of the pattern")
+	s.StringVar(&f.about, "about", "", "a `text` that says what the pattern is for")
+	s.StringVarP(&f.path, "out", "o", standardStream, "write to the file `path`, ending .yaml or .yml; - is standard output")
+}
+
+func (f *patternFile) check() error {
+	if e := ending(f.path); f.path != standardStream && e != ".yaml" && e != ".yml" {
+		return wrongInput("--out %s: the ending must be .yaml or .yml", f.path)
+	}
+	return nil
+}
+
+// write writes the pattern file.
+func (p *program) writePattern(pattern scenario.Pattern, f patternFile) error {
+	p.say("%s", patterns.Describe(patterns.Measure(pattern.Oil, patternSets(pattern))))
+	if f.path == standardStream {
+		return p.print(pattern.YAML())
+	}
+	return p.writeFiles([]file{{f.path, pattern.YAML()}})
+}
+
+// patternSets are the boards on which a pattern's ratio is meant.
+func patternSets(p scenario.Pattern) patterns.BoardSets {
+	if p.Crown != nil {
+		return p.Crown.Sets
+	}
+	return patterns.BoardSets{}
+}
+
+// crownFlags are the keys of a crown that have a flag, with their meaning. The
+// flag is the key with hyphens.
+var crownFlags = []struct{ key, meaning string }{
+	{"length", "oiled `length`, such as 42ft"},
+	{"volume", "`volume` of the oil on the lane, such as 27mL"},
+	{"ratio", "film inside over outside, a `number`: 1 is flat, 10 a crowned house pattern"},
+	{"plateau", "`boards` about the middle over which the film is level"},
+	{"shoulder", "`boards` on either side over which it falls to the outer level"},
+	{"front_to_back", "film at the foul line over that at the end of the oil, a `number`"},
+	{"fall_off", "exponent of the fall from front to back, a `number`: 1 is a straight line"},
+}
+
+// neededFlags are the flags without which there is no crown.
+var neededFlags = []string{"length", "volume", "ratio"}
+
+func flagOf(key string) string { return strings.ReplaceAll(key, "_", "-") }
+
+func (p *program) patternBuildCommand() *cobra.Command {
+	var out patternFile
+	var boards patternReading
+	var grid bool
+	values := map[string]*string{}
+	c := &cobra.Command{
+		Use:   "build",
+		Short: "Write a pattern file from length, volume and ratio",
+		Long: `Build writes a pattern file that  oil:  takes. Its length, volume and ratio are
+met exactly; the shape between them is that of a crown, level about the middle
+and lower outside, and falls from front to back. The defaults of the shape are
+assumed.
+
+With --grid it writes the film itself: a row per foot, a number per board.`,
+		Example: `  lanesim pattern build --length 42ft --volume 27mL --ratio 3 --name 'Own forty-two'
+  lanesim pattern build --length 39ft --volume '24 mL' --ratio 1.2 --plateau 12 --fall-off 1 --grid -o own.yaml`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := out.check(); err != nil {
+				return err
+			}
+			var missing []string
+			for _, name := range neededFlags {
+				if !c.Flags().Changed(name) {
+					missing = append(missing, "--"+name)
+				}
+			}
+			if len(missing) > 0 {
+				return wrongInput("pattern build needs %s, for example  --length 42ft --volume 27mL --ratio 3", strings.Join(missing, " and "))
+			}
+			settings := []scenario.Setting{{Source: "kind", Key: "kind", Value: "crown"}}
+			for _, f := range crownFlags {
+				if c.Flags().Changed(flagOf(f.key)) {
+					settings = append(settings, scenario.Setting{Source: "--" + flagOf(f.key), Key: f.key, Value: *values[f.key]})
+				}
+			}
+			for _, f := range []struct{ key, value string }{{"name", out.name}, {"about", out.about}} {
+				if c.Flags().Changed(f.key) {
+					settings = append(settings, scenario.Setting{Source: "--" + f.key, Key: f.key, Value: f.value})
+				}
+			}
+			for _, f := range []struct{ key, value string }{{"inside", boards.inside}, {"outside", boards.outside}} {
+				if c.Flags().Changed(f.key) {
+					made, err := scenario.ParseBoards(f.value)
+					if err != nil {
+						return wrongInput("--%s: %w", f.key, err)
+					}
+					list := "[" + strings.ReplaceAll(boardsText(made), "-", ", ") + "]"
+					settings = append(settings, scenario.Setting{Source: "--" + f.key, Key: "boards." + f.key, Value: list})
+				}
+			}
+			return p.buildPattern(settings, grid, out)
+		},
+	}
+	c.Flags().SortFlags = false
+	for _, f := range crownFlags {
+		values[f.key] = c.Flags().String(flagOf(f.key), "", f.meaning)
+	}
+	c.Flags().StringVar(&boards.inside, "inside", "", "inside `boards` of the ratio, such as 18-22, from the edge of each side")
+	c.Flags().StringVar(&boards.outside, "outside", "", "outside `boards` of the ratio, such as 3-7")
+	c.Flags().BoolVar(&grid, "grid", false, "write the film at every foot and board instead of the numbers it is built from")
+	out.add(c)
+	return c
+}
+
+// buildPattern runs the command pattern build.
+func (p *program) buildPattern(settings []scenario.Setting, grid bool, out patternFile) error {
+	pattern, err := scenario.BuildPattern("pattern build", settings)
+	if err != nil {
+		return err
+	}
+	if grid {
+		table, err := gridOf(*pattern)
+		if err != nil {
+			return err
+		}
+		if pattern, err = scenario.GridPattern(table); err != nil {
+			return err
+		}
+	}
+	return p.writePattern(*pattern, out)
+}
+
+func (p *program) patternConvertCommand() *cobra.Command {
+	var out patternFile
+	var reading patternReading
+	c := &cobra.Command{
+		Use:   "convert NAME|FILE",
+		Short: "Write tape readings, or any pattern, as a grid",
+		Long: `Convert writes a pattern file with the film on every board, which  oil:  takes:
+from tape readings (a CSV file with the columns distance_ft, board and units),
+or from any other pattern. Boards between two that were read are interpolated,
+beyond the outermost the film goes on level. The oil ends at the last distance,
+so read its end too.
+
+Two tape readings of one spot may differ by a twentieth or more (assumed). What
+was read is written as it is unless --smooth asks otherwise.`,
+		Example: `  lanesim pattern convert examples/tape-readings.csv -o grid.yaml
+  lanesim pattern convert examples/tape-readings.csv --smooth 2 --name 'Lane 7, evening'`,
+		Args: func(c *cobra.Command, arguments []string) error {
+			if len(arguments) != 1 {
+				return wrongInput("pattern convert needs one pattern; %d were given", len(arguments))
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, arguments []string) error {
+			if err := out.check(); err != nil {
+				return err
+			}
+			return p.convertPattern(c.Context(), arguments[0], reading, out)
+		},
+	}
+	c.Flags().SortFlags = false
+	reading.addSmooth(c)
+	out.add(c)
+	return c
+}
+
+// convertPattern runs the command pattern convert.
+func (p *program) convertPattern(ctx context.Context, argument string, reading patternReading, out patternFile) error {
+	pattern, err := p.findPattern(ctx, argument)
+	if err != nil {
+		return err
+	}
+	if pattern, err = reading.smoothed(pattern); err != nil {
+		return err
+	}
+	grid, err := gridOf(pattern)
+	if err != nil {
+		return err
+	}
+	for _, text := range []struct {
+		given string
+		to    *string
+	}{{out.name, &grid.Name}, {out.about, &grid.About}} {
+		if strings.ContainsFunc(text.given, func(r rune) bool { return r < ' ' || r == 0x7f }) {
+			return wrongInput("a name and what it is about hold no line breaks or other control characters")
+		}
+		if text.given != "" {
+			*text.to = text.given
+		}
+	}
+	made, err := scenario.GridPattern(grid)
+	if err != nil {
+		return err
+	}
+	return p.writePattern(*made, out)
+}

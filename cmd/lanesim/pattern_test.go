@@ -1,0 +1,98 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// measured is what the tests read of a pattern's JSON.
+type measured struct {
+	Kind    string   `json:"kind"`
+	Length  float64  `json:"length_ft"`
+	Volume  float64  `json:"volume_mL"`
+	Ratio   ratios   `json:"ratio"`
+	Exit    *float64 `json:"exit_board"`
+	Section []struct {
+		Distance float64 `json:"distance_ft"`
+		Ratio    ratios  `json:"ratio"`
+	} `json:"sections"`
+	Units    []float64 `json:"units"`
+	Cautions []string  `json:"cautions"`
+}
+
+type ratios struct{ Right, Left, Both *float64 }
+
+func measure(t testing.TB, input string, arguments ...string) measured {
+	t.Helper()
+	var m measured
+	if err := json.Unmarshal([]byte(good(t, input, append(append([]string{"pattern"}, arguments...), "--json")...)), &m); err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// A pattern that was built has the numbers that were asked for, as the numbers
+// that build it and as a grid.
+func TestBuiltPatternsMeetTheirNumbers(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		// To a tenth, as people ask, and with the inside boards on the plateau
+		// and the outside ones beyond the shoulders.
+		tenths := func(name string, from, to int) float64 { return float64(rapid.IntRange(from, to).Draw(rt, name)) / 10 }
+		length, volume, ratio := tenths("length", 250, 550), tenths("volume", 100, 350), tenths("ratio", 2, 200)
+		arguments := []string{"pattern", "build", fmt.Sprintf("--length=%gft", length), fmt.Sprintf("--volume=%g mL", volume), fmt.Sprintf("--ratio=%g", ratio),
+			fmt.Sprintf("--front-to-back=%g", tenths("front to back", 10, 200)), fmt.Sprintf("--fall-off=%g", tenths("fall off", 2, 60)),
+			fmt.Sprintf("--plateau=%g", tenths("plateau", 60, 150)), fmt.Sprintf("--shoulder=%g", tenths("shoulder", 10, 50))}
+		if rapid.Bool().Draw(rt, "grid") {
+			arguments = append(arguments, "--grid")
+		}
+		m := measure(t, good(t, "", arguments...), "-")
+		for _, c := range []struct {
+			name      string
+			got, want float64
+		}{
+			{"length", m.Length, length}, {"volume", m.Volume, volume}, {"ratio", *m.Ratio.Both, ratio},
+			{"ratio on the right", *m.Ratio.Right, ratio}, {"ratio on the left", *m.Ratio.Left, ratio},
+			{"ratio at 15 ft", *m.Section[1].Ratio.Both, ratio},
+		} {
+			// Sums of some 2000 film values, each rounded to 1e-16.
+			if math.Abs(c.got-c.want) > 1e-9*c.want {
+				rt.Errorf("%s: %s is %v, want %v", strings.Join(arguments, " "), c.name, c.got, c.want)
+			}
+		}
+	})
+}
+
+// Tape readings measure the same as the grid that they are converted to.
+func TestConvertedTapeIsTheTape(t *testing.T) {
+	tape := filepath.Join(examples, "tape-readings.csv")
+	grid := good(t, "", "pattern", "convert", tape)
+	a, b := measure(t, "", tape), measure(t, grid, "-")
+	if fmt.Sprint(a.Units) != fmt.Sprint(b.Units) || a.Volume != b.Volume || a.Length != b.Length || b.Kind != "grid" {
+		t.Errorf("%+v\nis not\n%+v", b, a)
+	}
+	if len(a.Cautions) != 1 || len(b.Cautions) != 1 || len(measure(t, "", "house").Cautions) != 0 {
+		t.Errorf("cautions %q and %q", a.Cautions, b.Cautions)
+	}
+	smooth := measure(t, good(t, "", "pattern", "convert", tape, "--smooth", "4"), "-")
+	// Each row is a sum of 39 weighted values.
+	if math.Abs(smooth.Volume-a.Volume) > 1e-12*a.Volume || fmt.Sprint(smooth.Units) == fmt.Sprint(a.Units) {
+		t.Errorf("smoothed to %v mL, read %v mL", smooth.Volume, a.Volume)
+	}
+	if again := measure(t, "", tape, "--smooth", "4"); fmt.Sprint(again.Units) != fmt.Sprint(smooth.Units) {
+		t.Errorf("smoothed while measured: %v\nwhile converted: %v", again.Units, smooth.Units)
+	}
+}
+
+// What does not exist is null.
+func TestPatternNumbersThatDoNotExistAreNull(t *testing.T) {
+	m := measure(t, "{kind: crown, length: 20 ft, volume: 10 mL, ratio: 3}", "-")
+	if m.Exit != nil || m.Section[2].Distance != 22 || m.Section[2].Ratio.Both != nil || m.Section[0].Ratio.Both == nil {
+		t.Errorf("%+v", m)
+	}
+}

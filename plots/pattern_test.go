@@ -1,0 +1,200 @@
+package plots
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"slices"
+	"strings"
+	"testing"
+
+	"lanesim/lane"
+	"lanesim/patterns"
+)
+
+// patternFigures are patterns of every kind, each with the sections to show.
+func patternFigures(t *testing.T) map[string]struct {
+	figure   Figure
+	sections []patterns.Section
+} {
+	t.Helper()
+	type figure = struct {
+		figure   Figure
+		sections []patterns.Section
+	}
+	all := map[string]figure{}
+	add := func(name, title string, o *lane.OilMap, count int, feet ...float64) {
+		distances := make([]float64, len(feet))
+		for i, d := range feet {
+			distances[i] = d * lane.Foot
+		}
+		l := lane.Default()
+		l.Oil = o
+		m := patterns.MeasureAt(o, patterns.BoardSets{}, distances)
+		all[name] = figure{Figure{Title: title, Note: patterns.Describe(m), Lane: l}, m.Sections[:count]}
+	}
+	crown := func(feet, ratio, frontToBack float64) *lane.OilMap {
+		o, err := patterns.Crown{Length: feet * lane.Foot, Volume: 25e-6, Ratio: ratio, FrontToBack: frontToBack}.Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	grid := func(units func(board int) float64) *lane.OilMap {
+		g := patterns.Grid{Distances: []float64{0, 12}}
+		for range g.Distances {
+			row := make([]float64, lane.Boards)
+			for j := range row {
+				row[j] = units(j + 1)
+			}
+			g.Units = append(g.Units, row)
+		}
+		o, err := g.Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	add("house", "A house pattern with a long name that may need a second line on a phone", crown(40, 10, 0), 3, 8, 15, 22)
+	add("steep", "Steep", crown(40, 14, 0), 3, 8, 15, 22)
+	add("level", "Level along the lane: the curves lie on each other", crown(40, 4, 1), 3, 8, 15, 22)
+	add("beyond", "Beyond the oil and beyond the lane", crown(35, 1, 0), 4, 34, 36, 59.9, 61)
+	add("close", "Close together", crown(45, 3, 0), 4, 20, 20.5, 21, 21.5)
+	add("one", "One section", crown(45, 3, 0), 1, 0)
+	add("thin", "Less than a unit", grid(func(int) float64 { return 0.02 }), 2, 1, 20)
+	add("heavy", "Thousands of units", grid(func(board int) float64 { return 4000 * float64(board) }), 3, 1, 20, 30)
+	add("half", "Dry on the right, so without a ratio there", grid(func(board int) float64 { return max(0, float64(board-20)) }), 3, 1, 20, 30)
+	add("dry", "A dry lane", nil, 3, 8, 15, 22)
+	return all
+}
+
+func TestPatternTextsKeepClear(t *testing.T) {
+	for name, f := range patternFigures(t) {
+		for _, size := range []Size{Sheet, Phone} {
+			for _, caution := range []string{"", patterns.ReadingCaution} {
+				t.Run(fmt.Sprintf("%s/%d/%v", name, size, caution != ""), func(t *testing.T) {
+					f.figure.Size = size
+					d, err := Pattern(f.figure, f.sections, caution)
+					if err != nil {
+						t.Fatal(err)
+					}
+					boxes, texts := d.boxes(), nonEmpty(d.Texts())
+					page := box{0, 0, d.Width, d.Height}
+					for i, b := range boxes {
+						if !b.within(page) {
+							t.Errorf("%q at %+v leaves the figure of %g × %g", texts[i], b, d.Width, d.Height)
+						}
+						for j := range i {
+							if b.overlaps(boxes[j]) {
+								t.Errorf("%q at %+v overlaps %q at %+v", texts[i], b, texts[j], boxes[j])
+							}
+						}
+					}
+					all := strings.Join(texts, " ")
+					for _, s := range f.sections {
+						if !slices.Contains(texts, plainFeet(s.Distance)) {
+							t.Errorf("no label %q in %q", plainFeet(s.Distance), all)
+						}
+					}
+					if caution != "" && !strings.Contains(strings.ReplaceAll(all, noBreak, " "), "may differ by a twentieth") {
+						t.Errorf("no caution in %q", all)
+					}
+				})
+			}
+		}
+	}
+}
+
+// The curves have the film's values: each section's line passes through them on
+// the scale that the numbers of its axes give.
+func TestPatternCurvesLieOnTheirAxes(t *testing.T) {
+	f := patternFigures(t)["half"]
+	d, err := Pattern(f.figure, f.sections, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	places := map[string]point{}
+	for i, s := range nonEmpty(d.Texts()) {
+		places[s] = d.boxes()[i].centre() // the last of a word is in the panel of sections
+	}
+	x := func(board float64) float64 {
+		a, b := places["35"], places["5"]
+		return a.x + (35-board)/30*(b.x-a.x)
+	}
+	found := 0
+	for _, e := range d.elements {
+		line, ok := e.(lineElement)
+		if !ok || len(line.points) != lane.Boards+2 {
+			continue
+		}
+		units := f.sections[found].Units
+		found++
+		for j, u := range units {
+			at := line.points[j+1]
+			if want := x(float64(j + 1)); at.x-want > 0.5 || want-at.x > 0.5 {
+				t.Fatalf("board %d is drawn at %g, its number would be at %g", j+1, at.x, want)
+			}
+			if want := axisAt(d, u); at.y-want > 0.5 || want-at.y > 0.5 {
+				t.Fatalf("%g units on board %d are drawn at %g, want %g", u, j+1, at.y, want)
+			}
+		}
+	}
+	if found != len(f.sections) {
+		t.Errorf("%d curves for %d sections", found, len(f.sections))
+	}
+}
+
+// axisAt returns the height of a film on the axis of the panel of sections,
+// from the numbers 0 and 5 left of it.
+func axisAt(d *Drawing, units float64) float64 {
+	heights := map[string]float64{}
+	below := false
+	for i, s := range nonEmpty(d.Texts()) {
+		if strings.HasPrefix(s, "film across") {
+			below = true
+			continue
+		}
+		if _, there := heights[s]; below && !there {
+			heights[s] = d.boxes()[i].centre().y
+		}
+	}
+	return heights["0"] + units/5*(heights["5"]-heights["0"])
+}
+
+func TestPatternPicture(t *testing.T) {
+	f := patternFigures(t)["house"]
+	for size, width := range map[Size]int{Sheet: 1200, Phone: 1080} {
+		f.figure.Size = size
+		d, err := Pattern(f.figure, f.sections, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var out bytes.Buffer
+		if err := d.Write(&out, "png"); err != nil {
+			t.Fatal(err)
+		}
+		picture, err := png.Decode(&out)
+		if err != nil || picture.Bounds().Dx() != width {
+			t.Errorf("size %d: %v, %v", size, picture.Bounds(), err)
+		}
+	}
+}
+
+func TestPatternsThatCannotBeDrawnAreErrors(t *testing.T) {
+	f := patternFigures(t)["house"]
+	shots := f.figure
+	shots.Series = []Series{usual().series("")}
+	for name, c := range map[string]struct {
+		figure   Figure
+		sections []patterns.Section
+	}{
+		"shots":   {shots, f.sections},
+		"none":    {f.figure, nil},
+		"crowd":   {f.figure, make([]patterns.Section, maxOverlay+1)},
+		"no film": {f.figure, make([]patterns.Section, 1)},
+	} {
+		if _, err := Pattern(c.figure, c.sections, ""); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+}

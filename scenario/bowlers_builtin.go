@@ -1,0 +1,214 @@
+package scenario
+
+import (
+	"fmt"
+	"slices"
+)
+
+// builtinBowler is a bowler that comes with the program, as a file would write
+// it. Speed and rev rate are a published average or assumed; the rest, PAP
+// included, is assumed.
+type builtinBowler struct {
+	word, about             string
+	published               bool // speed and rev rate
+	speed, revRate          string
+	rotation, tilt, laydown string
+	pap                     string
+}
+
+// builtinBowlers are sorted by rev rate and speed. The published averages are
+// those of the US governing body for bowlers of low, medium and high rev rate.
+var builtinBowlers = []builtinBowler{
+	{"low revs", "few revs at a good speed, hooks late and little", true, "19 mph", "220 rpm", "35 deg", "15 deg", "20", "{over: 5 in, up: 1/2 in}"},
+	{"medium revs", "the usual one-handed delivery", true, "18 mph", "325 rpm", "45 deg", "14 deg", "22", "{over: 5 in, up: 1/2 in}"},
+	{"two-handed", "two hands and no thumb; the grip is the ball's, so give the ball  grip: thumbless", false, "18 mph", "500 rpm", "50 deg", "8 deg", "27", "{over: 4 3/4 in, up: 0 in}"},
+	{"high revs", "one hand and many revs", true, "19 mph", "520 rpm", "55 deg", "12 deg", "26", "{over: 5 in, up: 1/2 in}"},
+}
+
+// builtinLine is the line of a built-in bowler to whom a file gives none.
+const builtinLine = "pocket"
+
+// keys are those of a bowler that a built-in one fills in, with what it fills
+// in. The line is not among them.
+func (b builtinBowler) keys() [][2]string {
+	return [][2]string{
+		{"pap", b.pap}, {"speed", b.speed}, {"rev_rate", b.revRate},
+		{"axis_rotation", b.rotation}, {"axis_tilt", b.tilt}, {"laydown", b.laydown},
+	}
+}
+
+func builtinBowlerWords() []string {
+	words := make([]string, len(builtinBowlers))
+	for i, b := range builtinBowlers {
+		words[i] = b.word
+	}
+	return words
+}
+
+// findBowler returns the built-in bowler of a name.
+func findBowler(word string) (builtinBowler, bool) {
+	i := slices.IndexFunc(builtinBowlers, func(b builtinBowler) bool { return b.word == word })
+	if i < 0 {
+		return builtinBowler{}, false
+	}
+	return builtinBowlers[i], true
+}
+
+// likeKey names the built-in bowler that a bowler is like.
+const likeKey = "like"
+
+// lineKeys are the ways to give a bowler's line.
+var lineKeys = []string{"angle", "target", "aim"}
+
+// nameBowlers writes every bowler that is a built-in one's name as a mapping,
+// so that its parts can be set.
+func nameBowlers(root *node) {
+	for _, b := range bowlerNodes(root) {
+		if _, ok := findBowler(b.text); ok && b.kind == scalar {
+			*b = node{kind: mapping, at: b.at, entries: []entry{{textNode(likeKey, b.at), textNode(b.text, b.at)}}}
+		}
+	}
+}
+
+// fillBowlers gives every bowler that is like a built-in one what the file does
+// not say, and without a line of its own the pocket to aim at. The places are
+// those of the names.
+func fillBowlers(root *node) {
+	nameBowlers(root)
+	for _, b := range bowlerNodes(root) {
+		like := b.entry(likeKey)
+		if like == nil {
+			continue
+		}
+		model, ok := findBowler(like.text)
+		if !ok {
+			continue // reading it will say so
+		}
+		fill := func(key, text string) {
+			var own problems
+			value := own.parse(text, like.at)
+			value.replace(like.at)
+			b.entries = append(b.entries, entry{textNode(key, like.at), value})
+		}
+		for _, k := range model.keys() {
+			if b.entry(k[0]) == nil {
+				fill(k[0], k[1])
+			}
+		}
+		if !slices.ContainsFunc(lineKeys, func(key string) bool { return b.entry(key) != nil }) {
+			fill("aim", builtinLine)
+		}
+	}
+}
+
+// builtinBowlers lists the bowlers that come with the program.
+func (r *page) builtinBowlers() {
+	r.WriteString("## Built-in bowlers\n\nA bowler can be one of these, by name: `bowler: medium revs`, `bowlers: [low revs, high revs]`. " +
+		"With `like` a bowler is one of them but for what is written: `bowler: {like: medium revs, laydown: 24, angle: 1 deg}`. " +
+		"Without a line of their own they `aim: pocket`.\n\n" +
+		"Speeds and rev rates called published are averages of the US governing body; all the rest is *assumed*. " +
+		"The grip is the ball's: a two-handed bowler's ball has `grip: thumbless`.\n\n" +
+		"| bowler | speed and rev rate | axis rotation and tilt | PAP | laydown |\n| --- | --- | --- | --- | --- |\n")
+	for _, b := range builtinBowlers {
+		mark := "*assumed*"
+		if b.published {
+			mark = "published"
+		}
+		fmt.Fprintf(r, "| `%s` | %s, %s (%s) | %s, %s | `%s` | %s |\n", b.word, b.speed, b.revRate, mark, b.rotation, b.tilt, b.pap, b.laydown)
+	}
+	r.WriteString("\n")
+}
+
+// bowlerNodes returns the bowlers of a file.
+func bowlerNodes(root *node) []*node {
+	if one := root.entry("bowler"); one != nil {
+		return []*node{one}
+	}
+	if list := root.entry(plurals["bowler"]); list != nil {
+		return list.items
+	}
+	return nil
+}
+
+// replace gives a tree one place.
+func (n *node) replace(at place) {
+	n.at = at
+	for _, e := range n.entries {
+		e.key.at = at
+		e.value.replace(at)
+	}
+	for _, i := range n.items {
+		i.replace(at)
+	}
+}
+
+// BuiltinBowler is a bowler that comes with the program.
+type BuiltinBowler struct {
+	Word  string // by which a scenario calls the bowler
+	About string
+
+	// Bowler aims at the pocket unless a scenario gives a line.
+	Bowler Bowler
+
+	// Published tells that speed and rev rate are averages published by the
+	// US governing body; else they are assumed, as all the rest is.
+	Published bool
+}
+
+// BuiltinBowlers returns the bowlers that come with the program, by rev rate.
+func BuiltinBowlers() []BuiltinBowler {
+	list := make([]BuiltinBowler, len(builtinBowlers))
+	for i, b := range builtinBowlers {
+		var p problems
+		r := reader{decoder: decoder{problems: &p}}
+		root := p.parse("bowler: "+b.word, place{p.source(b.word, b.word), 1, 1})
+		fillBowlers(root)
+		made := r.bowler(r.decode(root.entry("bowler"), bowlerShape, "bowler"))
+		if err := p.err(); err != nil {
+			panic(err) // they are part of the program, and tested
+		}
+		made.Name = b.word
+		list[i] = BuiltinBowler{b.word, b.about, made, b.published}
+	}
+	return list
+}
+
+// BowlerYAML returns what a scenario file says of a bowler, under the key
+// bowler: hand, PAP, release and line. Reading that gives the same bowler, but
+// for repeatability, bit for bit.
+func BowlerYAML(b Bowler) []byte {
+	fields := bowlerInputs(b, b.Release.Angle)
+	text := "bowler:\n"
+	for _, m := range fields {
+		value := ""
+		switch v := m.value.(type) {
+		case object:
+			for _, part := range v {
+				value += ", " + part.key + ": " + part.value.(string)
+			}
+			value = "{" + value[len(", "):] + "}"
+		case string:
+			value = yamlText(v)
+		default:
+			made, err := marshal(v)
+			if err != nil {
+				panic("scenario: " + err.Error()) // numbers can always be written
+			}
+			value = string(made)
+		}
+		if m.key == "angle" && b.AimAtPocket {
+			m.key, value = "aim", builtinLine
+		}
+		text += "  " + m.key + ": " + value + "\n"
+	}
+	return []byte(text)
+}
+
+// BowlerJSON is [BowlerYAML] as a JSON object without the key.
+func BowlerJSON(b Bowler) ([]byte, error) {
+	fields := bowlerInputs(b, b.Release.Angle)
+	if last := &fields[len(fields)-1]; b.AimAtPocket {
+		*last = member{"aim", builtinLine}
+	}
+	return marshal(fields)
+}

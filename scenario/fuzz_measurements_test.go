@@ -1,0 +1,57 @@
+package scenario
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// Whatever is in a file of measurements, reading it ends in measurements that
+// can be worked out or placed, or in problems that are placed in the text.
+func FuzzReadMeasurements(f *testing.F) {
+	files, err := filepath.Glob("testdata/measurements/*.yaml")
+	if err != nil {
+		f.Fatal(err)
+	}
+	for _, file := range append(files, filepath.Join("..", "examples", "measured-bowler.yaml")) {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data, []byte(aLane+"bowler: low revs"))
+	}
+	f.Add([]byte("scenario: s.yaml\nring: {size: 10 in, across: chord}"), []byte(twoBalls))
+	f.Add([]byte("scenario: s.yaml\nframes: {revolutions: 1, frames: 9, rate: 60 fps}"), []byte("lane: {}"))
+	f.Fuzz(func(t *testing.T, data, other []byte) {
+		m, err := ReadMeasurements("measured.yaml", data, func(string) ([]byte, error) { return other, nil })
+		if err != nil {
+			var problems Errors
+			if !errors.As(err, &problems) || len(problems) == 0 {
+				t.Fatalf("%T is not Errors", err)
+			}
+			return
+		}
+		b, err := m.Prepared()
+		if err != nil {
+			return // the axis that the ring tells and the grip may not go together
+		}
+		m.Readings.LaneTime = nil // simulation is others' to test, and takes long
+		out, err := studies.Measure(m.Lane, b, m.Bowler.Release, m.Readings, physics.Settings{})
+		if err != nil {
+			var problems Errors
+			if !errors.As(m.Place(err), &problems) {
+				t.Fatalf("not placed: %v", err)
+			}
+			checkPlaces(t, problems)
+			return
+		}
+		text := BowlerYAML(m.Measured(out).Rounded())
+		if _, err := Read("made.yaml", append([]byte(aLane), text...), nil, nil); err != nil {
+			t.Fatalf("%v\nin\n%s", err, text)
+		}
+	})
+}

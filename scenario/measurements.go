@@ -1,0 +1,152 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"path"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// What is taken where a file of measurements leaves it open.
+const (
+	defaultLike         = "medium revs"
+	defaultLine         = "2 deg"
+	defaultMeasuredName = "measured bowler"
+)
+
+// Sources of what a file of measurements writes itself, and of what neither it
+// nor a bowler tells.
+const (
+	asGiven   = "as given"
+	byDefault = "the default"
+)
+
+// Measurements is what a file of measurements says of a bowler's delivery. Make
+// one with [ReadMeasurements].
+type Measurements struct {
+	Title    string
+	Readings studies.Measurements
+
+	// Bowler has what was not measured, and zero release values where that
+	// does not matter. If it aims at the pocket, no line is known; the launch
+	// angle is then that of the simulation.
+	Bowler Bowler
+
+	// Sources tell where each of the bowler's values comes from, by key, in
+	// words. A key without one was measured, or is left to the program.
+	Sources map[string]string
+
+	// Lane is that of the timed shot; its length is 0 if nothing was timed.
+	Lane     lane.Lane
+	Ball     ball.Specification
+	Grip     ball.Grip
+	Settings physics.Settings
+
+	Warnings []string
+
+	value *value // of the whole file
+}
+
+// ReadMeasurements reads a file of measurements. Name and open are as for
+// [Read]. All that is wrong is returned together, as [Errors].
+func ReadMeasurements(name string, data []byte, open OpenFile) (*Measurements, error) {
+	var p problems
+	r := reader{decoder: decoder{problems: &p}, folder: path.Dir(name), open: open}
+	root := p.parse(string(data), place{p.source(name, string(data)), 1, 1})
+	if root == nil {
+		return nil, p.err()
+	}
+	m, other := r.measurements(r.decode(root, measurementShape, ""))
+	var all Errors
+	for _, err := range []error{p.err(), other} {
+		if list := (Errors)(nil); errors.As(err, &list) {
+			all = append(all, list...)
+		}
+	}
+	if len(all) > 0 {
+		return nil, all
+	}
+	m.Warnings = append(m.Warnings, r.warnings...)
+	return m, nil
+}
+
+// Prepared returns the ball drilled for the bowler's axis: that of the oil ring
+// if one was measured.
+func (m *Measurements) Prepared() (ball.Ball, error) {
+	pap := m.Bowler.PAP
+	if ring := m.Readings.Ring; ring != nil {
+		// If there is no ring to be had, measuring says why.
+		if fit, err := ball.FitRing(ring.Points, m.Ball.Diameter/2, ring.Error); err == nil {
+			pap = fit.PAP
+		}
+	}
+	made, _, err := m.Ball.Drill(pap, m.Bowler.Release.Hand, m.Grip)
+	return made, err
+}
+
+// Place gives an error of [studies.Measure] its place in the file, as [Errors].
+// Errors that no reading is to blame for are returned as they are.
+func (m *Measurements) Place(err error) error {
+	key, message := "", ""
+	wrong, noSpeed := (*studies.MeasurementError)(nil), (*studies.NoSpeedError)(nil)
+	switch {
+	case errors.As(err, &wrong):
+		key, message = strings.TrimSuffix(wrong.Field, "_size"), wrong.Reason
+	case errors.As(err, &noSpeed):
+		key, message = "lane_time", strings.TrimPrefix(noSpeed.Error(), "lane_time: ")
+	default:
+		return err
+	}
+	at := m.value.field(key)
+	if at.at.source == nil {
+		return err
+	}
+	var p problems
+	p.add(at.at, at.path, message, "")
+	return p.err()
+}
+
+// Measured returns the bowler with what was measured put in.
+func (m *Measurements) Measured(out studies.Measured) Bowler {
+	b := m.Bowler
+	b.Release = out.Release
+	if out.PAPOver != nil && out.PAPUp != nil {
+		b.PAP = ball.PAP{Over: out.PAPOver.Value, Up: out.PAPUp.Value}
+	}
+	return b
+}
+
+// Decimals to which a bowler is rounded: finer than what can be measured.
+const (
+	speedDecimals = 2 // mph
+	rateDecimals  = 0 // rpm
+	angleDecimals = 1 // degrees
+	papDecimals   = 2 // in
+)
+
+// Rounded returns the bowler with PAP and release rounded to what is written in
+// a table, so that it can be written without a tail of digits.
+func (b Bowler) Rounded() Bowler {
+	for _, c := range []struct {
+		value    *float64
+		in       *dimension
+		unit     string
+		decimals int
+	}{
+		{&b.PAP.Over, length, "in", papDecimals}, {&b.PAP.Up, length, "in", papDecimals},
+		{&b.Release.Speed, speed, "mph", speedDecimals}, {&b.Release.RevRate, rate, "rpm", rateDecimals},
+		{&b.Release.AxisRotation, angle, "deg", angleDecimals}, {&b.Release.AxisTilt, angle, "deg", angleDecimals},
+	} {
+		value, _ := c.in.unit(c.unit).value.Float64()
+		text := fmt.Sprintf("%.*f %s", c.decimals, *c.value/value, c.unit)
+		if rounded, err := c.in.parse(text, c.unit); err == nil {
+			*c.value = rounded
+		}
+	}
+	return b
+}

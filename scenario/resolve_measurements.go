@@ -1,0 +1,212 @@
+package scenario
+
+import (
+	"fmt"
+	"path"
+
+	"lanesim/ball"
+	"lanesim/studies"
+)
+
+// measurements resolves a whole file; other is what is wrong with the scenario
+// that it names.
+func (r *reader) measurements(v *value) (m *Measurements, other error) {
+	m = &Measurements{Sources: map[string]string{}, value: v}
+	if v.fields == nil {
+		return m, nil
+	}
+	if v.has("title") {
+		m.Title = v.field("title").text
+	}
+	var given *Scenario
+	if s := v.field("scenario"); s.sound() {
+		if given, other = r.namedScenario(s); given != nil {
+			m.Lane, m.Ball, m.Grip, m.Settings = given.Lanes[0], given.Balls[0], given.Grips[0], given.Settings
+			m.Warnings = given.Warnings
+			if len(given.Lanes) > 1 || len(given.Balls) > 1 || len(given.Bowlers) > 1 {
+				m.Warnings = append(m.Warnings, fmt.Sprintf("%s: the first lane, ball and bowler are taken: %s, %s, %s.",
+					s.path, m.Lane.Name, m.Ball.Name, given.Bowlers[0].Name))
+			}
+		}
+	}
+	if v.has("lane") {
+		m.Lane, _ = r.lane(v.field("lane"))
+	}
+	switch {
+	case v.has("ball"):
+		m.Ball, m.Grip = r.ball(v.field("ball"))
+	case given == nil:
+		m.Ball, m.Grip = ball.Default(), ball.DefaultGrip()
+		if v.has("ring") || v.has("lane_time") {
+			m.Warnings = append(m.Warnings, fmt.Sprintf("ball is not given: a usual one of %s is taken.", inches(m.Ball.Diameter)))
+		}
+	}
+	if v.has("settings") {
+		m.Settings = r.settings(v.field("settings"))
+	}
+	m.Bowler = r.unmeasured(v, given, m.Sources)
+	r.readings(v, m)
+	if v.has("ball") {
+		r.drills(&Scenario{Balls: []ball.Specification{m.Ball}, Grips: []ball.Grip{m.Grip}, Bowlers: []Bowler{m.Bowler}}, []*value{v.field("ball")})
+	}
+	return m, other
+}
+
+// namedScenario reads the scenario that a file names; its own problems are
+// returned, others placed.
+func (r *reader) namedScenario(v *value) (*Scenario, error) {
+	name := v.text
+	if !path.IsAbs(name) {
+		name = path.Join(r.folder, name)
+	}
+	if r.open == nil {
+		r.fail(v, "scenario files cannot be opened here", "")
+		return nil, nil
+	}
+	data, err := r.open(name)
+	if err != nil {
+		r.fail(v, fmt.Sprintf("the scenario file cannot be read: %v", err), "")
+		return nil, nil
+	}
+	return Read(name, data, r.open, nil)
+}
+
+// unmeasured resolves the bowler as far as the measurements leave it open: what
+// the file writes, else what the scenario's bowler has, else what a built-in
+// one has.
+func (r *reader) unmeasured(v *value, given *Scenario, sources map[string]string) Bowler {
+	word := v.field(likeKey).word
+	if word == "" {
+		word = defaultLike
+	}
+	var b Bowler
+	for _, c := range BuiltinBowlers() {
+		if c.Word == word {
+			b = c.Bowler
+			b.Name = defaultMeasuredName
+		}
+	}
+	from, lineFrom := "not measured: of "+word+", assumed", "not measured: assumed for the simulation"
+	b.Release.Angle = launchAngle.number.must(defaultLine)
+	if given != nil && !v.has(likeKey) {
+		b = given.Bowlers[0]
+		from = fmt.Sprintf("not measured: of %s in the scenario", b.Name)
+		if b.AimAtPocket {
+			b.Release.Angle = launchAngle.number.must(defaultLine)
+		} else {
+			lineFrom = from
+		}
+	}
+	if v.has("name") {
+		b.Name = v.field("name").text
+	}
+	release := &b.Release
+	for _, c := range []struct {
+		key string
+		to  *float64
+	}{
+		{"speed", &release.Speed}, {"rev_rate", &release.RevRate}, {"axis_rotation", &release.AxisRotation}, {"axis_tilt", &release.AxisTilt},
+		{"phase", &release.Phase}, {"laydown", &release.Laydown}, {"laydown_distance", &release.LaydownDistance}, {"angle", &release.Angle},
+	} {
+		if sources[c.key] = from; given == nil && (c.key == "phase" || c.key == "laydown_distance") {
+			sources[c.key] = byDefault
+		}
+		if v.has(c.key) {
+			*c.to, sources[c.key] = v.field(c.key).number, asGiven
+		}
+	}
+	if v.has("angle") {
+		b.AimAtPocket = false
+	} else {
+		sources["angle"] = lineFrom
+	}
+	sources["pap"] = from
+	if pap := v.field("pap"); v.has("pap") {
+		b.PAP, sources["pap"] = ball.PAP{Over: pap.field("over").number, Up: pap.field("up").number}, asGiven
+	}
+	if sources["hand"] = from; given == nil {
+		sources["hand"] = byDefault
+	}
+	if v.has("hand") {
+		release.Hand, sources["hand"] = ball.Right, asGiven
+		if v.field("hand").word == ball.Left.String() {
+			release.Hand = ball.Left
+		}
+	}
+	for measured, keys := range map[string][]string{"lane_time": {"speed"}, "frames": {"rev_rate"}, "photo": {"axis_rotation"}, "ring": {"axis_tilt"}} {
+		if v.has(measured) {
+			for _, key := range keys {
+				delete(sources, key)
+			}
+		}
+	}
+	if v.field("ring").has("points") {
+		delete(sources, "pap")
+	}
+	return b
+}
+
+// readings resolves what was measured.
+func (r *reader) readings(v *value, m *Measurements) {
+	reading := func(v *value, key, deviation string) studies.Reading {
+		return studies.Reading{Value: v.field(key).number, Error: v.field(deviation).number}
+	}
+	if t := v.field("lane_time"); t != absent {
+		m.Readings.LaneTime = &studies.LaneTime{
+			From: t.field("from").number, To: t.field("to").number, Time: reading(t, "time", "error"), DistanceError: t.field("distance_error").number,
+		}
+		if t.good("from", "to") && m.Readings.LaneTime.To <= m.Readings.LaneTime.From {
+			r.complain(t, t.field("to"), fmt.Sprintf("%s is not beyond %s, where the clock started", t.field("to").text, t.field("from").text))
+		}
+		if !v.has("lane") && !v.has("scenario") {
+			r.fail(t, "needs a lane to simulate on: give  scenario, or  lane  and  ball", "")
+		}
+	}
+	if f := v.field("frames"); f != absent {
+		m.Readings.Frames = &studies.FrameCount{
+			Revolutions: reading(f, "revolutions", "revolutions_error"), Frames: reading(f, "frames", "error"), FramesPerSecond: f.field("rate").number,
+		}
+	}
+	if ring := v.field("ring"); ring.form != nil {
+		r.ring(ring, m)
+		if ring.has("points") && v.field("pap") != absent {
+			r.fail(v.field("pap"), "the points of the ring tell the PAP: leave one out", "")
+		}
+	}
+	if p := v.field("photo"); p != absent {
+		m.Readings.Photo = &studies.Photo{View: studies.View(p.field("view").word), Angle: reading(p, "angle", "error"), Elevation: reading(p, "elevation", "elevation_error")}
+		switch behind := p.field("view").word == string(studies.FromBehind); {
+		case behind && !p.has("elevation"):
+			r.add(p.at, join(p.path, "elevation"), "is missing: from behind the picture depends on the camera's height", "")
+		case !behind && p.good("view") && p.field("elevation") != absent:
+			r.fail(p.field("elevation"), "belongs to a picture from behind", "")
+		}
+	}
+	if m.Readings == (studies.Measurements{}) && !v.has("ring") {
+		r.add(v.at, "", "nothing is measured: give "+either([]string{"lane_time", "frames", "ring", "photo"}), "")
+	}
+}
+
+// ring resolves an oil ring.
+func (r *reader) ring(v *value, m *Measurements) {
+	if !v.form.has("points") {
+		span := &studies.RingSpan{Size: studies.Reading{Value: v.field("size").number, Error: v.field("error").number}}
+		for _, a := range across {
+			if a.word == v.field("across").word {
+				span.Way = a.way
+			}
+		}
+		m.Readings.RingSize = span
+		return
+	}
+	points := &studies.RingPoints{Error: v.field("error").number}
+	for _, item := range v.field("points").items {
+		if item.sound() {
+			points.Points = append(points.Points, ball.SurfacePoint{Over: item.items[0].number, Up: item.items[1].number})
+		}
+	}
+	m.Readings.Ring = points
+}
+
+// has reports whether the form has the key.
+func (f *form) has(key string) bool { return f.field(key) != nil }
