@@ -32,6 +32,10 @@ func (p *problems) set(root *node, text string) {
 		p.add(start, "", "path=value is wanted, for example  ball.rg=2.5 in", "")
 		return
 	}
+	if strings.ContainsAny(path, "\r\n\u0085\u2028\u2029") {
+		p.add(start, "", "the path has a line break", "")
+		return
+	}
 	segments, err := split(path, start)
 	if err != "" {
 		p.add(start, "", err, "")
