@@ -107,7 +107,7 @@ func TestDefaultToleranceAtPins(t *testing.T) {
 		memory bool
 		bound  float64
 	}{{false, 0.001}, {true, 0.01}} {
-		e := errorsAtPins(t, 200, c.memory, defaultTolerance, defaultTolerance/1000)
+		e := errorsAtPins(t, 200, c.memory, DefaultTolerance, DefaultTolerance/1000)
 		slices.Sort(e)
 		t.Logf("film memory %v: median %.2g, 90 %% below %.2g, largest %.2g boards (bound %g)",
 			c.memory, e[len(e)/2], e[len(e)*9/10], e[len(e)-1], c.bound)

@@ -71,7 +71,7 @@ func TestLawEnergyIdentity(t *testing.T) {
 	// A step may leave a tolerance in velocities of some 8 m/s, v dv of energy,
 	// and the errors of some hundred steps add up in part.
 	for _, c := range []struct{ tolerance, bound float64 }{
-		{defaultTolerance, 1e-6},
+		{DefaultTolerance, 1e-6},
 		{lawFineTolerance, 1e-8},
 	} {
 		t.Run(fmt.Sprintf("tolerance %.0e", c.tolerance), func(t *testing.T) {

@@ -57,7 +57,7 @@ func TestLawSlipKeepsItsDirection(t *testing.T) {
 // Friction at the contact changes v and κR ω × ẑ by opposite amounts, so the
 // velocity at roll-out is v_f = (v₀ + κ R ω₀ × ẑ)/(1+κ) whatever the friction.
 func TestLawRollOutVelocityDoesNotDependOnFriction(t *testing.T) {
-	for _, tolerance := range []float64{1e-4, defaultTolerance, lawFineTolerance} {
+	for _, tolerance := range []float64{1e-4, DefaultTolerance, lawFineTolerance} {
 		t.Run(fmt.Sprintf("tolerance %.0e", tolerance), func(t *testing.T) {
 			// The sum is linear in the state and so kept to rounding by every
 			// step, whatever the tolerance, 10 m/s and some hundred steps.

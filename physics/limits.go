@@ -6,6 +6,9 @@ import (
 	"lanesim/lane"
 )
 
+// DefaultTolerance is the dimensionless accuracy asked of the integration.
+const DefaultTolerance = 1e-6
+
 const (
 	// slipFloorPerTolerance times the tolerance is ε, the slip in m/s below
 	// which the ball may begin to roll: 1e-5 at the default tolerance, and ten
@@ -66,8 +69,7 @@ const (
 	// mostChanges bounds the changes between sliding and rolling.
 	mostChanges = 10000
 
-	defaultTolerance = 1e-6
-	defaultMaxTime   = 60.0
+	defaultMaxTime = 60.0
 
 	afterBreakaway = 1e-5 // s, first step tried
 )

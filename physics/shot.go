@@ -174,7 +174,7 @@ func (w Window) Contains(v float64) bool { return v >= w.Min && v <= w.Max }
 type Settings struct {
 	// Tolerance is the dimensionless accuracy asked of the integration: the
 	// local error allowed per step, relative to the ball's speed, spin and
-	// the length of the lane. 0 means 1e-6, which puts the ball at the pins
+	// the length of the lane. 0 means DefaultTolerance, which puts the ball at the pins
 	// within 0.001 board (0.01 with film memory).
 	Tolerance float64
 

@@ -115,14 +115,14 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	t.slips, t.stats = 0, Stats{}
 	tolerance := s.Tolerance
 	if tolerance == 0 {
-		tolerance = defaultTolerance
+		tolerance = DefaultTolerance
 	}
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
 	if m.offCentre {
 		t.control.Absolute *= offsetTolerance
 	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
-	refined := math.Sqrt(math.Sqrt(tolerance / defaultTolerance))
+	refined := math.Sqrt(math.Sqrt(tolerance / DefaultTolerance))
 	t.sampling, t.filmStep = sampleAngle*refined, filmStep*refined
 	maxTime := s.MaxTime
 	if maxTime == 0 {
