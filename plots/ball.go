@@ -1,0 +1,215 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/ball"
+	"lanesim/physics"
+)
+
+// BallFigure says what is to be drawn of a ball for the one who drills it.
+type BallFigure struct {
+	Title string
+	Note  string // a sentence under the title; empty means what there is to see
+
+	Drilling ball.Drilling
+
+	// LaidOut tells that the layout means something. A ball with equal
+	// moments and no layout has no pin and no PSA to be marked.
+	LaidOut bool
+
+	// Track is the contact's way over the ball on some lane, in the body axes
+	// of the drilled ball and at [TrackSpacing]; nil draws none.
+	Track []physics.TrackPoint
+
+	Sections []Section // numbers below the views
+	Cautions []string  // at the bottom, a line each
+
+	Size Size
+}
+
+// Colours of what is marked on a ball, from the palette of the shots. Words
+// and dashes tell the same.
+var (
+	pinArcColor = color.NRGBA{0x00, 0x72, 0xb2, 0xff} // blue
+	psaArcColor = color.NRGBA{0xd5, 0x5e, 0x00, 0xff} // vermillion
+	valArcColor = color.NRGBA{0x00, 0x9e, 0x73, 0xff} // bluish green
+
+	ballPlate = color.NRGBA{0xff, 0xff, 0xff, 0xe4} // behind type on tracks
+)
+
+// ballMeasures are sizes on the figure of a ball, in points.
+type ballMeasures struct {
+	columns int
+	gap     float64 // between columns
+	radius  float64 // of a view's rim
+	rim     float64 // of blank for labels above and below it
+}
+
+func (t theme) ballMeasures() ballMeasures {
+	if t.narrow {
+		return ballMeasures{columns: 1, radius: 116, rim: 34}
+	}
+	return ballMeasures{columns: 2, gap: 18, radius: 128, rim: 32}
+}
+
+// Ball draws where pin, PSA, PAP and holes lie on a ball, in views of the
+// grip, of the PAP and, if something lies there, of the other end of the axis,
+// with the tracks that a shot leaves. It is an error if the drilling has no
+// radius.
+func Ball(f BallFigure) (*Drawing, error) {
+	if !(f.Drilling.Radius > 0) || math.IsInf(f.Drilling.Radius, 0) {
+		return nil, errors.New("plots: a ball without a radius cannot be drawn")
+	}
+	tracks := ReadTracks(f.Track, f.Drilling)
+	if f.Note == "" {
+		f.Note = describeBall(f, tracks)
+	}
+	v := &view{Figure: Figure{Title: f.Title, Note: f.Note}, theme: f.Size.theme()}
+	p := v.page()
+	p.heading(v)
+	b := &ballPage{page: p, f: f, tracks: tracks, m: p.ballMeasures()}
+	b.width = (p.width - 2*p.margin - float64(b.m.columns-1)*b.m.gap) / float64(b.m.columns)
+	b.views()
+	b.cautions()
+	return p.finish(), nil
+}
+
+// ballPage is the page of a ball.
+type ballPage struct {
+	*page
+	f      BallFigure
+	tracks Tracks
+	m      ballMeasures
+	width  float64 // of a column
+}
+
+// left returns the left edge of a column. A left-hander's page is the mirror
+// image, so that each view lies on the side from which it is seen.
+func (b *ballPage) left(column int) float64 {
+	if b.f.Drilling.Hand == ball.Left {
+		column = b.m.columns - 1 - column
+	}
+	return b.margin + float64(column)*(b.width+b.m.gap)
+}
+
+// views draws the views of the ball and the numbers beside and below them.
+func (b *ballPage) views() {
+	f := b.f.Drilling.After.Frame
+	up := r3.Vec{Z: 1}
+	list := []ballPanel{
+		{view: lookingAt(f.Grip, up), heading: "Looking at the grip, fingers up", grip: true},
+		{view: lookingAt(f.PAP, f.Fingers), heading: "Looking at the PAP, fingers up", layout: true},
+	}
+	if back := lookingAt(r3.Scale(-1, f.PAP), f.Fingers); b.hidden(list) {
+		list = append(list, ballPanel{view: back, heading: "Looking at the other end of the axis, fingers up", rings: true})
+	}
+	tops := make([]float64, b.m.columns)
+	for i := range tops {
+		tops[i] = b.y
+	}
+	for i := range list {
+		column := i % b.m.columns
+		list[i].ballPage = b
+		if i > 0 {
+			list[i].before = func(v r3.Vec) bool {
+				return slices.ContainsFunc(list[:i], func(p ballPanel) bool { return p.view.near(v) })
+			}
+		}
+		tops[column] = list[i].draw(b.left(column), tops[column])
+	}
+	lefts := make([]float64, b.m.columns)
+	for i := range lefts {
+		lefts[i] = b.left(i)
+	}
+	sections := append([]Section{b.legend()}, b.f.Sections...)
+	b.y = b.columns(sections, lefts, tops, b.width)
+}
+
+// hidden reports whether something is on neither of the views.
+func (b *ballPage) hidden(list []ballPanel) bool {
+	if len(b.tracks.Turns) > 0 {
+		return true
+	}
+	var all []r3.Vec
+	if b.f.LaidOut {
+		all = append(all, b.f.Drilling.Before.Frame.Pin, b.f.Drilling.Before.Frame.PSA)
+	}
+	for _, h := range b.f.Drilling.Holes {
+		all = append(all, h.Mouth)
+	}
+	for _, p := range all {
+		if !slices.ContainsFunc(list, func(panel ballPanel) bool { return panel.view.near(p) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// legend tells how to read the views.
+func (b *ballPage) legend() Section {
+	s := Section{Heading: "How to read the views", Rows: []Row{
+		{Name: "Each shows half of the ball in Lambert's equal-area projection: areas keep their share up to the rim."},
+		{Name: "Solid: on the side shown. Hollow and dashed: on the far side, seen through the ball."},
+	}}
+	if len(b.tracks.BowTies) > 0 {
+		s.Rows = append(s.Rows, Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
+	}
+	if len(b.tracks.Turns) > 0 {
+		s.Rows = append(s.Rows, Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(OilyFilm*1e6, 3))})
+	}
+	return s
+}
+
+// cautions writes the cautions at the bottom.
+func (b *ballPage) cautions() {
+	width := b.page.width - 2*b.margin
+	if len(b.f.Cautions) > 0 {
+		b.line([]point{{b.margin, b.y}, {b.margin + width, b.y}}, stroke{color: softInk, width: b.rule})
+		b.y += 0.5 * b.small.size
+	}
+	for _, c := range b.f.Cautions {
+		for _, s := range b.small.wrap(c, width, 0) {
+			b.text(s, b.small, b.margin, b.y, ink)
+			b.y += b.small.leading()
+		}
+	}
+}
+
+// describeBall says what there is to see.
+func describeBall(f BallFigure, t Tracks) string {
+	var s []string
+	if f.LaidOut {
+		s = append(s, "Look at where pin and PSA come to lie against the holes.")
+	}
+	widest := math.NaN()
+	for _, turn := range t.Turns {
+		if turn.Oiled && !(widest >= turn.Spacing) {
+			widest = turn.Spacing
+		}
+	}
+	switch {
+	case len(t.Turns) == 0:
+		s = append(s, "No tracks are drawn.")
+	case t.Oiled == 0:
+		s = append(s, fmt.Sprintf("The ball turns %s and carries no oil.", count(len(t.Turns), "time", "times")))
+	case t.Oiled == 1:
+		s = append(s, "One turn of the track carries oil.")
+	case !(widest > leastApart):
+		s = append(s, fmt.Sprintf("%d turns of the track carry oil and run on each other.", t.Oiled))
+	default:
+		cross := "cross at the bow-ties"
+		if len(t.BowTies) == 0 {
+			cross = "do not cross"
+		}
+		s = append(s, fmt.Sprintf("%d turns of the track carry oil; they lie up to %s apart and %s.", t.Oiled, InchFraction(widest), cross))
+	}
+	return strings.Join(s, " ")
+}

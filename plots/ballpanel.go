@@ -1,0 +1,261 @@
+package plots
+
+import (
+	"image/color"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/ball"
+)
+
+// ballPanel is one view of the ball with its labels.
+type ballPanel struct {
+	*ballPage
+	view    ballView
+	heading string
+	room    placer
+
+	grip, layout, rings bool // what the view is for and names
+
+	// before reports whether a view drawn before shows a direction; nil for
+	// the first.
+	before func(r3.Vec) bool
+}
+
+// draw draws the panel with its top left corner at (left, top) and returns
+// where it ends.
+func (b *ballPanel) draw(left, top float64) float64 {
+	for _, s := range b.label.wrap(b.heading, b.width, 0) {
+		b.text(s, b.label, left+(b.width-b.label.width(s))/2, top, ink)
+		top += b.label.leading()
+	}
+	high := 2 * (b.m.radius + b.m.rim)
+	b.view.radius = b.m.radius
+	b.view.middle = point{left + b.width/2, top + high/2}
+	b.room.frame = box{left, top, left + b.width, top + high}
+
+	b.ground()
+	if b.grip {
+		b.scaleBar()
+	}
+	b.drawTracks()
+	for _, h := range b.f.Drilling.Holes {
+		b.hole(h)
+	}
+	names := b.drawLayout()
+	for _, n := range names {
+		b.name(n)
+	}
+	return top + high + 0.5*b.small.size
+}
+
+// ballName is something to be labelled: its lines and where it is.
+type ballName struct {
+	lines   []string
+	anchors []point
+	bold    bool
+	led     bool // always with a line to what it names
+	color   color.NRGBA // of the first line; ink if not given
+}
+
+// name writes a label where there is room, with a thin line to what it names
+// if it is not beside it.
+func (b *ballPanel) name(n ballName) bool {
+	if len(n.anchors) == 0 {
+		return false
+	}
+	letters := lettering{b.small.size, n.bold}
+	width, height := letters.widest(n.lines), letters.leading()*float64(len(n.lines))
+	place, anchor, ok := b.room.place(width, height, n.anchors)
+	if !ok {
+		return false
+	}
+	if b.room.covers(place) {
+		b.rectangle(place.grown(1), ballPlate)
+	}
+	const beside = 9 // points
+	if n.led || distance(place.nearest(anchor), anchor) > beside {
+		b.line([]point{anchor, place.leaderEnd(anchor)}, stroke{color: softInk, width: b.hairline})
+	}
+	y := place.top
+	for i, s := range n.lines {
+		c := ink
+		if i == 0 && n.color != (color.NRGBA{}) {
+			c = n.color
+		}
+		b.text(s, letters, place.left, y, c)
+		y += letters.leading()
+	}
+	return true
+}
+
+// ground draws the ball's outline and the lines of the grip.
+func (b *ballPanel) ground() {
+	rim := b.circle(b.view.middle, b.view.radius)
+	b.area(rim, color.NRGBA{0xfa, 0xfb, 0xfc, 0xff})
+	fine := stroke{color: faintMark, width: b.hairline}
+	x, y, z := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
+	for _, c := range [][]r3.Vec{greatCircle(x, y), greatCircle(x, z)} {
+		for _, run := range b.view.curve(c).near {
+			b.line(run, fine)
+		}
+	}
+	f := b.f.Drilling.After.Frame
+	val := b.view.curve(greatCircle(f.PAP, f.Fingers))
+	for _, run := range val.near {
+		b.line(run, stroke{color: softInk, width: b.rule})
+	}
+	for _, run := range val.far {
+		b.line(run, stroke{color: faintMark, width: b.hairline, dash: []float64{3, 3}})
+	}
+	b.line(append(rim, rim[0], rim[1]), stroke{color: softInk, width: 1.4 * b.rule})
+	b.room.paths = append(b.room.paths, append(rim, rim[0]))
+}
+
+// scaleBar draws an inch as it is at the middle of a view.
+func (b *ballPanel) scaleBar() {
+	long := b.view.scale() * ball.Inch / b.f.Drilling.Radius
+	f := b.room.frame
+	const words = "1 in, mid-view"
+	left, y := f.left+4, f.bottom-1.6*b.small.size
+	textLeft := left
+	if b.f.Drilling.Hand == ball.Left {
+		left = f.right - 4 - long
+		textLeft = f.right - 4 - b.small.width(words)
+	}
+	s := stroke{color: ink, width: 1.2 * b.rule}
+	b.line([]point{{left, y}, {left + long, y}}, s)
+	for _, x := range []float64{left, left + long} {
+		b.line([]point{{x, y - 3}, {x, y + 3}}, s)
+	}
+	label := b.text(words, b.small, textLeft, y+4, softInk)
+	b.room.taken = append(b.room.taken, box{min(left, label.left), y - 3, max(left+long, label.right), label.bottom})
+}
+
+func (b *ballPanel) circle(middle point, radius float64) []point {
+	const corners = 120
+	list := make([]point, corners)
+	for i := range list {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
+		list[i] = point{middle.x + radius*cos, middle.y + radius*sin}
+	}
+	return list
+}
+
+// drawTracks draws what the side shown has of the tracks: the dry ones light,
+// and the oily ones dark over them.
+func (b *ballPanel) drawTracks() {
+	dry := stroke{color: faintMark, width: 0.9 * b.rule}
+	oily := stroke{color: color.NRGBA{0x2c, 0x3e, 0x50, 0xff}, width: 1.5 * b.rule}
+	for _, wet := range []bool{false, true} {
+		for _, turn := range b.tracks.Turns {
+			for _, piece := range pieces(turn, wet) {
+				for _, run := range b.view.curve(piece).near {
+					if wet {
+						b.line(run, oily)
+						b.room.paths = append(b.room.paths, thinned(run))
+					} else {
+						b.line(run, dry)
+					}
+				}
+			}
+		}
+	}
+}
+
+// pieces returns the oily or the dry stretches of a turn; each begins with the
+// last point of the one before.
+func pieces(t Turn, oily bool) [][]r3.Vec {
+	var all [][]r3.Vec
+	var run []r3.Vec
+	for i, p := range t.Points {
+		if i > 0 && p.Oiled() == oily {
+			if len(run) == 0 {
+				run = append(run, t.Points[i-1].Direction)
+			}
+			run = append(run, p.Direction)
+			continue
+		}
+		if len(run) > 0 {
+			all = append(all, run)
+			run = nil
+		}
+	}
+	if len(run) > 0 {
+		all = append(all, run)
+	}
+	return all
+}
+
+// thinned leaves out most of the points of a line that labels are to keep off.
+func thinned(line []point) []point {
+	const every = 4
+	var kept []point
+	for i, p := range line {
+		if i%every == 0 || i == len(line)-1 {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+// hole draws the mouth of a hole and the lining in it.
+func (b *ballPanel) hole(h ball.DrilledHole) {
+	near := b.view.near(h.Mouth)
+	outline := func(diameter float64, width float64) []point {
+		var all []point
+		for _, p := range mouth(h, diameter, b.f.Drilling.Radius) {
+			q, _ := b.view.at(p)
+			all = append(all, q)
+		}
+		s := stroke{color: softInk, width: b.hairline, dash: []float64{3, 2}}
+		if near {
+			b.area(all, gutterFill)
+			s = stroke{color: ink, width: width}
+		}
+		b.line(append(all, all[0], all[1]), s)
+		return all
+	}
+	all := outline(h.Diameter, b.rule)
+	if h.Insert != nil && h.Insert.Inner > 0 && near {
+		outline(h.Insert.Inner, b.hairline)
+	}
+	if near {
+		b.room.taken = append(b.room.taken, bounds(all))
+	}
+}
+
+// mouth returns the edge of a hole of a diameter in m on the sphere, as unit
+// vectors. With e₁ and e₂ square to the hole's axis, and ρ the hole's radius, the
+// cylinder's line mouth + ρ (cos t e₁ + sin t e₂) + s axis meets the sphere at
+// s = w/(a + √(a² − w)), a = −axis · mouth, w = ρ² + 2ρ (cos t e₁ + sin t e₂) · mouth.
+func mouth(h ball.DrilledHole, diameter, radius float64) []r3.Vec {
+	e1 := r3.Vec{Y: 1}
+	if math.Abs(h.Axis.Y) > math.Sqrt2/2 {
+		e1 = r3.Vec{Z: 1}
+	}
+	e1 = r3.Unit(r3.Sub(e1, r3.Scale(r3.Dot(e1, h.Axis), h.Axis)))
+	e2 := r3.Cross(h.Axis, e1)
+	middle := r3.Scale(radius, h.Mouth)
+	rho, a := diameter/2, -r3.Dot(h.Axis, middle)
+	const corners = 48
+	list := make([]r3.Vec, corners)
+	for i := range list {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
+		out := r3.Add(r3.Scale(rho*cos, e1), r3.Scale(rho*sin, e2))
+		w := rho*rho + 2*r3.Dot(out, middle)
+		s := w / (a + math.Sqrt(max(a*a-w, 0)))
+		list[i] = r3.Unit(r3.Add(middle, r3.Add(out, r3.Scale(s, h.Axis))))
+	}
+	return list
+}
+
+// bounds is the smallest box around points.
+func bounds(points []point) box {
+	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range points {
+		b = box{min(b.left, p.x), min(b.top, p.y), max(b.right, p.x), max(b.bottom, p.y)}
+	}
+	return b
+}

@@ -1,0 +1,127 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"lanesim/ball"
+)
+
+// Section is a heading with lines of a name and a value each.
+type Section struct {
+	Heading string
+	Rows    []Row
+}
+
+// Row is a name with its value, both as they are to be read.
+type Row struct{ Name, Value string }
+
+// InchFraction writes a length in m in inches to the nearest 1/32, as tapes
+// are read: "4 1/2 in", "−15/32 in", "0 in".
+func InchFraction(length float64) string {
+	const parts = 32
+	n := int(math.Round(math.Abs(length) / ball.Inch * parts))
+	sign := ""
+	if length < 0 && n > 0 {
+		sign = "−"
+	}
+	whole, over, under := n/parts, n%parts, parts
+	for over > 0 && over%2 == 0 {
+		over, under = over/2, under/2
+	}
+	switch {
+	case over == 0:
+		return fmt.Sprintf("%s%d in", sign, whole)
+	case whole == 0:
+		return fmt.Sprintf("%s%d/%d in", sign, over, under)
+	}
+	return fmt.Sprintf("%s%d %d/%d in", sign, whole, over, under)
+}
+
+// Millimetres writes a length in m in mm to a tenth.
+func Millimetres(length float64) string { return decimal(length*1e3, 1) + " mm" }
+
+// Degrees writes an angle in rad in degrees to a tenth, whole ones without
+// decimals.
+func Degrees(angle float64) string {
+	return strings.TrimSuffix(decimal(angle/degree, 1), ".0") + "°"
+}
+
+// count writes a number with what is counted.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// unbroken keeps a short text on one line.
+func unbroken(s string) string { return strings.ReplaceAll(s, " ", noBreak) }
+
+const (
+	afterSection = 0.8 // below a section, in sizes of its type
+	beforeValue  = 1.0 // at least between name and value, in the same
+)
+
+// rowLine is a line of a row: what stands at its left and at its right.
+type rowLine struct{ left, right string }
+
+// rowLines breaks a row into lines: name and value beside each other if they
+// fit, and below each other if not.
+func (p *page) rowLines(r Row, width float64) []rowLine {
+	value := glued(r.Value)
+	if r.Value != "" && p.small.width(printable(r.Name))+p.small.width(printable(value))+beforeValue*p.small.size <= width {
+		return []rowLine{{r.Name, value}}
+	}
+	var lines []rowLine
+	for _, s := range p.small.wrap(r.Name, width, 0) {
+		lines = append(lines, rowLine{left: s})
+	}
+	for _, s := range p.small.wrap(value, width-beforeValue*p.small.size, 0) {
+		lines = append(lines, rowLine{right: s})
+	}
+	return lines
+}
+
+// section writes a section into a column and returns where it ends.
+func (p *page) section(s Section, left, top, width float64) float64 {
+	y := top
+	for _, line := range p.label.wrap(s.Heading, width, 0) {
+		p.text(line, p.label, left, y, ink)
+		y += p.label.leading()
+	}
+	for _, r := range s.Rows {
+		for _, line := range p.rowLines(r, width) {
+			if line.left != "" {
+				p.text(line.left, p.small, left, y, softInk)
+			}
+			if line.right != "" {
+				p.text(line.right, p.small, left+width-p.small.width(printable(line.right)), y, ink)
+			}
+			y += p.small.leading()
+		}
+	}
+	return y + afterSection*p.small.size
+}
+
+// columns writes sections into columns, each where the text ends highest so
+// far: tops are where the columns begin. It returns the lowest end.
+func (p *page) columns(sections []Section, lefts, tops []float64, width float64) float64 {
+	ends := append([]float64(nil), tops...)
+	for _, s := range sections {
+		best := 0
+		for i := range ends {
+			if ends[i] < ends[best] {
+				best = i
+			}
+		}
+		ends[best] = p.section(s, lefts[best], ends[best], width)
+	}
+	lowest := 0.0
+	for _, e := range ends {
+		lowest = max(lowest, e)
+	}
+	return lowest
+}
