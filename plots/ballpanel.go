@@ -55,7 +55,7 @@ type ballName struct {
 	lines   []string
 	anchors []point
 	bold    bool
-	led     bool // always with a line to what it names
+	led     bool        // always with a line to what it names
 	color   color.NRGBA // of the first line; ink if not given
 }
 
