@@ -57,9 +57,6 @@ func count(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
-// unbroken keeps a short text on one line.
-func unbroken(s string) string { return strings.ReplaceAll(s, " ", noBreak) }
-
 const (
 	afterSection = 0.8 // below a section, in sizes of its type
 	beforeValue  = 1.0 // at least between name and value, in the same
