@@ -179,6 +179,11 @@ func Lane(f Figure) (*Drawing, error) {
 // shots are split over several sets of panels with the same scales. It is an
 // error if there is no shot or if one has no path.
 func Motion(f Figure) (*Drawing, error) {
+	return drawMotion(f, func(p *page, v *view) { p.motion(v, true) })
+}
+
+// drawMotion draws a figure that needs shots with paths.
+func drawMotion(f Figure, fill func(*page, *view)) (*Drawing, error) {
 	v, err := newView(f)
 	if err != nil {
 		return nil, err
@@ -188,26 +193,18 @@ func Motion(f Figure) (*Drawing, error) {
 	}
 	p := v.page()
 	p.heading(v)
-	p.motion(v, true)
+	fill(p, v)
 	return p.finish(), nil
 }
 
 // Combined draws the lane with the panels of motion below it, over one axis of
 // distance. The errors are those of [Motion].
 func Combined(f Figure) (*Drawing, error) {
-	v, err := newView(f)
-	if err != nil {
-		return nil, err
-	}
-	if len(f.Series) == 0 {
-		return nil, errors.New("plots: no shot whose motion could be drawn")
-	}
-	p := v.page()
-	p.heading(v)
-	p.lanes(v)
-	p.y += p.body.leading()
-	p.motion(v, false)
-	return p.finish(), nil
+	return drawMotion(f, func(p *page, v *view) {
+		p.lanes(v)
+		p.y += p.body.leading()
+		p.motion(v, false)
+	})
 }
 
 // page is a drawing that grows downward.

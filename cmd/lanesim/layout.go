@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -11,7 +10,6 @@ import (
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/scenario"
-	"lanesim/studies"
 
 	"github.com/spf13/cobra"
 )
@@ -154,24 +152,10 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, 
 			}
 		}
 		f := flare{lane: s.Lanes[d.Lane].Name}
-		release := bowler.Release
-		if bowler.AimAtPocket {
-			aim := settings
-			aim.TrackSpacing = 0
-			release, err = studies.AtPocket(s.Lanes[d.Lane], d.Prepared, release, aim)
-		}
-		shot := physics.Shot{}
-		if err == nil {
-			shot, err = thrower.Throw(s.Lanes[d.Lane], d.Prepared, release, settings)
-		}
-		switch {
-		case errors.Is(err, context.Canceled):
-			return nil, err
-		case err != nil:
+		if _, shot, err := deliver(thrower, s, d, settings); err != nil {
 			f.why = err.Error()
 			p.warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.bowler, l.ball, f.lane, err))
-			err = nil
-		default:
+		} else {
 			f.shot, f.tracks = &shot, plots.ReadTracks(shot.Track, d.Drilling)
 		}
 		l.flares = append(l.flares, f)

@@ -147,14 +147,8 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 		t := thrown{
 			Delivery: d,
 			lane:     s.Lanes[d.Lane].Name, ball: s.Balls[d.Ball].Name, bowler: bowler.Name,
-			release: bowler.Release,
 		}
-		if bowler.AimAtPocket {
-			t.release, err = studies.AtPocket(s.Lanes[d.Lane], d.Prepared, t.release, settings)
-		}
-		if err == nil {
-			t.shot, err = thrower.Throw(s.Lanes[d.Lane], d.Prepared, t.release, settings)
-		}
+		t.release, t.shot, err = deliver(thrower, s, d, settings)
 		if err == nil && paths {
 			t.inputs, err = s.Inputs(d, t.release.Angle)
 		}
@@ -165,6 +159,22 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 		step(i+1, len(deliveries))
 	}
 	return shots, nil
+}
+
+// deliver throws one shot of a scenario, aimed if its bowler aims.
+func deliver(t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, physics.Shot, error) {
+	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
+	release := bowler.Release
+	if bowler.AimAtPocket {
+		aim := settings
+		aim.TrackSpacing = 0
+		var err error
+		if release, err = studies.AtPocket(l, d.Prepared, release, aim); err != nil {
+			return release, physics.Shot{}, err
+		}
+	}
+	shot, err := t.Throw(l, d.Prepared, release, settings)
+	return release, shot, err
 }
 
 // render makes the files that one --out asks for.
