@@ -135,7 +135,7 @@ func decay(x float64) float64 {
 	if x > 0.008 {
 		return math.Exp(-x)
 	}
-	return 1 - x*(1-x/2*(1-x/3*(1-x/4*(1-x/5*(1-x/6)))))
+	return 1 - x*(1-x*(1./2-x*(1./6-x*(1./24-x*(1./120-x/720)))))
 }
 
 // arc2 returns the square of the angle that a chord of the unit circle spans,
