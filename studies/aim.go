@@ -117,38 +117,38 @@ func (a *aim) search() (best trial, found bool) {
 // and perhaps some beside.
 func (a *aim) between(i, last int) []trial {
 	from, to := max(i-1, -last), min(i+2, last)
-	look := func(firm bool) []trial {
-		var list []trial
-		for k := from; k <= to; k++ {
-			list = append(list, a.at(k, firm))
-		}
-		return list
+	var list []trial
+	for k := from; k <= to; k++ {
+		list = append(list, a.at(k))
 	}
-	if dull(look(false)) {
+	if dull(list) {
 		return nil
 	}
-	return a.roots(a.refine(look(true)))
+	return a.roots(a.refine(list))
 }
 
 // at returns the trial at a multiple of ringWidth.
-func (a *aim) at(i int, firm bool) trial {
+func (a *aim) at(i int) trial {
 	t, ok := a.grid[i]
-	if ok && (t.firm || !firm) {
-		return t
+	if !ok {
+		t = a.try(float64(i) * ringWidth)
+		a.grid[i] = t
 	}
-	degrees := float64(i) * ringWidth
-	if firm {
-		t = a.throw(degrees, true)
-	} else if t = a.throw(degrees, false); t.pins && math.Abs(t.off) < looseMargin {
+	return t
+}
+
+// try looks at an angle, firmly if the ball comes near the pocket.
+func (a *aim) try(degrees float64) trial {
+	t := a.throw(degrees, false)
+	if t.pins && math.Abs(t.off) < looseMargin {
 		t = a.throw(degrees, true)
 	}
-	a.grid[i] = t
 	return t
 }
 
 // throw tries an angle, firmly with the settings' own tolerance.
 func (a *aim) throw(degrees float64, firm bool) (t trial) {
-	t = trial{angle: degrees, firm: firm}
+	t = trial{angle: degrees}
 	if a.err != nil {
 		return t
 	}

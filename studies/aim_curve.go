@@ -28,7 +28,6 @@ type trial struct {
 	pins    bool    // whether the ball got there
 	off     float64 // boards from the middle of the pocket, at the pins or where it left the lane
 	reached float64 // m down-lane
-	firm    bool    // computed with the settings' own tolerance
 }
 
 // side is that of the pocket on which the ball arrived or left the lane; 0 if
@@ -118,7 +117,7 @@ func (a *aim) crests(list []trial) []trial {
 			continue
 		}
 		left, right := p.angle, r.angle
-		x1, x2 := a.throw(right-golden*(right-left), true), a.throw(left+golden*(right-left), true)
+		x1, x2 := a.try(right-golden*(right-left)), a.try(left+golden*(right-left))
 		for {
 			best := x1
 			if x2.better(x1) {
@@ -130,10 +129,10 @@ func (a *aim) crests(list []trial) []trial {
 			}
 			if best == x1 {
 				right, x2 = x2.angle, x1
-				x1 = a.throw(right-golden*(right-left), true)
+				x1 = a.try(right - golden*(right-left))
 			} else {
 				left, x1 = x1.angle, x2
-				x2 = a.throw(left+golden*(right-left), true)
+				x2 = a.try(left + golden*(right-left))
 			}
 		}
 	}
@@ -189,7 +188,7 @@ func (a *aim) narrow(p, q trial) []trial {
 // wide reports whether it is worth looking between two trials.
 func (a *aim) wide(p, q trial) bool { return a.err == nil && q.angle-p.angle > narrowest }
 
-func (a *aim) middle(p, q trial) trial { return a.throw(p.angle+(q.angle-p.angle)/2, true) }
+func (a *aim) middle(p, q trial) trial { return a.try(p.angle + (q.angle-p.angle)/2) }
 
 // merge sorts trials into a run.
 func merge(list, more []trial) []trial {
