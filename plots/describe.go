@@ -110,6 +110,13 @@ func (v *view) describeMany() string {
 		return fmt.Sprintf("None of the %d shots reaches the pins.", len(all))
 	case lost == len(all)-1:
 		return fmt.Sprintf("Only %s reaches the pins: it %s.", named(all, low), v.outcome(all[low].Shot))
+	case decimal(board(high)-board(low), 1) == decimal(0, 1):
+		who := "All"
+		if lost > 0 {
+			who = "Those that get there"
+		}
+		s = fmt.Sprintf("%s enter on board %s; angles %s to %s",
+			who, decimal(board(low), 1), degrees(angles.min), degrees(angles.max))
 	default:
 		s = fmt.Sprintf("At the pins %s boards lie between %s (%s) and %s (%s); angles %s to %s",
 			decimal(board(high)-board(low), 1), named(all, low), decimal(board(low), 1),
