@@ -55,7 +55,7 @@ func benchmarkTolerance(memory bool) float64 {
 	if memory {
 		return 1.5e-5
 	}
-	return 5e-4
+	return 1e-3
 }
 
 func benchmarkSettings(memory bool) Settings {
