@@ -131,7 +131,12 @@ func (t *Thrower) curvature(at instant) float64 {
 // few samples of every piece, refined by golden-section search between its
 // neighbours.
 func (t *Thrower) sharpest(limit instant) instant {
-	const samples = 4
+	// Film that comes and goes, and a mass centre beside the sphere's, change the
+	// curvature within a step.
+	samples := 4
+	if t.m.memory.remembers() || t.m.offCentre {
+		samples = 16
+	}
 	best, most := instant{}, -1.0
 	for i := 0; i <= limit.piece; i++ {
 		p := &t.pieces[i]
@@ -140,7 +145,7 @@ func (t *Thrower) sharpest(limit instant) instant {
 			end = limit.time
 		}
 		for k := 0; k <= samples; k++ {
-			at := instant{i, p.Start + (end-p.Start)*float64(k)/samples}
+			at := instant{i, p.Start + (end-p.Start)*float64(k)/float64(samples)}
 			if c := t.curvature(at); c > most {
 				best, most = at, c
 			}
@@ -151,7 +156,7 @@ func (t *Thrower) sharpest(limit instant) instant {
 	if best.piece == limit.piece {
 		end = limit.time
 	}
-	step := (end - p.Start) / samples
+	step := (end - p.Start) / float64(samples)
 	a, b := max(p.Start, best.time-step), min(end, best.time+step)
 	const golden = 0.6180339887498949 // (√5 − 1)/2
 	// Curvature is flat at its maximum: a millionth of a second is finer than
