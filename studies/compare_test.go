@@ -1,0 +1,377 @@
+package studies_test
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// laid returns a delivery of a fingertip ball with the pin at a distance in
+// inches from the axis, on a house pattern.
+func laid(t testing.TB, pin, differential float64) studies.Delivery {
+	t.Helper()
+	grip, err := ball.NewGrip(ball.Fingertip)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := ball.Default()
+	s.Differential, s.Roughness = differential*ball.Inch, 14*ball.Microinch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * deg, PinToPAP: pin * ball.Inch, VALAngle: 40 * deg}
+	r := usualRelease()
+	r.AxisRotation, r.Laydown, r.Angle = 60*deg, 28, 2.75*deg
+	return studies.Delivery{Lane: crowned(t, 40, 24.5, 10), Ball: s, Grip: grip, PAP: ball.DefaultPAP(), Release: r}
+}
+
+// varied returns a delivery with about half of its inputs drawn anew.
+func varied(t testing.TB, random *rand.Rand) studies.Delivery {
+	t.Helper()
+	d := laid(t, 3.4, 0.03)
+	between := func(a, b float64) float64 { return a + (b-a)*random.Float64() }
+	changes := []func(){
+		func() {
+			l := *d.Ball.Layout
+			l.PinToPAP, l.VALAngle = between(1, 6)*ball.Inch, between(20, 70)*deg
+			d.Ball.Layout = &l
+		},
+		func() {
+			d.Ball.Weight, d.Ball.RG, d.Ball.Differential = between(14, 16)*ball.Pound, between(2.46, 2.6)*ball.Inch, between(0.02, 0.05)*ball.Inch
+			d.Ball.Offset[1] = between(-0.5, 0.5) * 1e-3
+		},
+		func() { d.Ball.Roughness = between(10, 30) * ball.Microinch },
+		func() { d.Release.RevRate, d.PAP.Over = between(250, 400)*rpm, between(4.5, 5.5)*ball.Inch },
+		func() { d.Release.Laydown, d.Release.Angle = between(26, 29), between(2.3, 3)*deg },
+		func() { d.Lane = crowned(t, between(38, 42), 24, 6) },
+	}
+	for _, change := range changes {
+		if random.IntN(2) == 0 {
+			change()
+		}
+	}
+	return d
+}
+
+func compared(t testing.TB, list ...studies.Delivery) studies.Compared {
+	t.Helper()
+	c := studies.Comparison{Deliveries: list}
+	for i := range list {
+		for j := i + 1; j < len(list); j++ {
+			c.Pairs = append(c.Pairs, [2]int{i, j})
+		}
+	}
+	r, err := c.Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func numbers(c studies.Change) [4]float64 {
+	return [4]float64{c.AtPins, c.Breakpoint, c.EntryAngle, c.HookStart}
+}
+
+// sumTolerance is what adding up four shares in float64 may leave: a few units
+// in the last place of boards, of which there are 39, and of distances and
+// angles below them.
+const sumTolerance = 1e-12
+
+func TestIdenticalShotsDifferByNothingAndHaveNoCauses(t *testing.T) {
+	a, b := laid(t, 4.5, 0.04), laid(t, 4.5, 0.04)
+	b.Ball.Name, b.Lane.Name = "another name", "another lane"
+	r := compared(t, a, b)
+	p := r.Pairs[0]
+	if !p.Identical || len(p.Mechanisms) != 0 || len(p.Inputs) != 0 || p.Difference != (studies.Change{}) {
+		t.Errorf("identical shots: %+v", p)
+	}
+	for _, d := range p.Boards {
+		if d.Boards != 0 {
+			t.Errorf("%g boards apart at %g m", d.Boards, d.Distance)
+		}
+	}
+	if words := r.Explain(0, "A", "B"); words != "A and B are the same shot." {
+		t.Error(words)
+	}
+}
+
+// Both decompositions add up to the difference, and all of it changes its sign
+// with the order of the two.
+func TestCausesAddUpAndTurnWithThePair(t *testing.T) {
+	random := rand.New(rand.NewPCG(4, 4))
+	worst, most := 0.0, 0
+	for range 25 {
+		a, b := varied(t, random), varied(t, random)
+		r := compared(t, a, b)
+		p, q := r.Pairs[0], compared(t, b, a).Pairs[0]
+		most = max(most, len(p.Differ))
+		for i, d := range numbers(p.Difference) {
+			for _, causes := range [][]studies.Cause{p.Mechanisms, p.Inputs} {
+				sum := 0.0
+				for _, c := range causes {
+					sum += numbers(c.Change)[i]
+				}
+				if off := math.Abs(sum - d); len(causes) > 0 && off > worst && !math.IsNaN(sum) {
+					worst = off
+				}
+			}
+			if e := numbers(q.Difference)[i]; e != -d && !math.IsNaN(d) {
+				t.Errorf("number %d: %v one way, %v the other", i, d, e)
+			}
+		}
+		for k, list := range [][2][]studies.Cause{{p.Mechanisms, q.Mechanisms}, {p.Inputs, q.Inputs}} {
+			if len(list[0]) != len(list[1]) {
+				t.Fatalf("%d and %d causes", len(list[0]), len(list[1]))
+			}
+			for j, c := range list[0] {
+				d := list[1][j]
+				for i, v := range numbers(c.Change) {
+					if w := numbers(d.Change)[i]; c.Name != d.Name || w != -v && !(math.IsNaN(v) && math.IsNaN(w)) {
+						t.Errorf("causes %d: %s %v one way, %s %v the other", k, c.Name, v, d.Name, w)
+					}
+				}
+			}
+		}
+		for j, d := range p.Boards {
+			if e := q.Boards[j]; e.Boards != -d.Boards && !math.IsNaN(d.Boards) {
+				t.Errorf("at %g m %v boards one way, %v the other", d.Distance, d.Boards, e.Boards)
+			}
+		}
+	}
+	t.Logf("the sums are off by %.2g at most; up to %d inputs differ", worst, most)
+	if worst > sumTolerance || most < 4 {
+		t.Errorf("the sums are off by %g, with up to %d inputs", worst, most)
+	}
+}
+
+func share(t testing.TB, list []studies.Cause, name string) studies.Change {
+	t.Helper()
+	for _, c := range list {
+		if c.Name == name {
+			return c.Change
+		}
+	}
+	t.Fatalf("no cause %s in %v", name, list)
+	return studies.Change{}
+}
+
+// With the pins 3.4 and 6.1 in from the axis and a differential of 0.03 in, oil
+// on the track is the largest mechanism, and nothing else differs than the
+// layouts.
+func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
+	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
+	r := compared(t, a, b)
+	p := r.Pairs[0]
+	oil := share(t, p.Mechanisms, string(studies.OilOnTrack))
+	for _, c := range p.Mechanisms {
+		t.Logf("%-15s %+.4f boards, %+.4f ft", c.Name, c.AtPins, c.Breakpoint/lane.Foot)
+		if c.Name != string(studies.OilOnTrack) && (math.Abs(c.AtPins) >= math.Abs(oil.AtPins) || math.Abs(c.Breakpoint) >= math.Abs(oil.Breakpoint)) {
+			t.Errorf("%s is no smaller than oil on the track", c.Name)
+		}
+	}
+	if other := share(t, p.Mechanisms, string(studies.OtherMechanisms)); other != (studies.Change{}) {
+		t.Errorf("only the layouts differ, but other is %+v", other)
+	}
+	if !reflect.DeepEqual(p.Differ, []studies.Input{studies.LayoutInput}) || share(t, p.Inputs, "layout") != p.Difference {
+		t.Errorf("inputs %v: %v", p.Differ, p.Inputs)
+	}
+	if p.Difference.Breakpoint <= 0 || !(r.Shots[1].Spacing < r.Shots[0].Spacing) || !(r.Shots[1].OnDry > r.Shots[0].OnDry) {
+		t.Errorf("the low-flare layout does not read later on its own oil: %+v, %+v", p.Difference, r.Shots)
+	}
+	words := r.Explain(0, "High", "Low")
+	for _, want := range []string{"reads the friction", "later", "oil on the track makes", "per revolution", "0.256 in wide", "only the layout differs"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("no %q in: %s", want, words)
+		}
+	}
+
+	a.Ball.Memory.Off, b.Ball.Memory.Off = true, true
+	r = compared(t, a, b)
+	if oil := share(t, r.Pairs[0].Mechanisms, string(studies.OilOnTrack)); oil != (studies.Change{}) {
+		t.Errorf("with the memory off, oil on the track makes %+v", oil)
+	}
+	if words := r.Explain(0, "High", "Low"); strings.Contains(words, "oil") {
+		t.Errorf("with the memory off: %s", words)
+	}
+}
+
+// Also with a mass centre that the layout moves, `other` is nothing where only
+// the layouts differ; and with film memory off and equal moments, all of another
+// surface's effect is `other`.
+func TestOtherTakesWhatIsNoInertia(t *testing.T) {
+	a, b := laid(t, 3, 0.04), laid(t, 5, 0.04)
+	a.Ball.Offset, b.Ball.Offset = [3]float64{0, 4e-4, 2e-4}, [3]float64{0, 4e-4, 2e-4}
+	if other := share(t, compared(t, a, b).Pairs[0].Mechanisms, "other"); other != (studies.Change{}) {
+		t.Errorf("other is %+v", other)
+	}
+	b = a
+	b.Ball.Roughness *= 2
+	p := compared(t, a, b).Pairs[0]
+	if rg := share(t, p.Mechanisms, string(studies.RGAboutAxis)); rg != (studies.Change{}) {
+		t.Errorf("another surface has a share of %+v by RG", rg)
+	}
+	if other := share(t, p.Mechanisms, "other"); math.Abs(other.AtPins) < 0.5*math.Abs(p.Difference.AtPins) {
+		t.Errorf("other is %+v of %+v", other, p.Difference)
+	}
+}
+
+// Two ordinary layouts on one ball end 0 to 3 boards apart (common practice).
+func TestOrdinaryLayoutsEndUpToThreeBoardsApart(t *testing.T) {
+	for _, revs := range []float64{220, 325, 450} {
+		for _, pins := range [][2]float64{{3.375, 4.5}, {4, 5}, {4.5, 5.5}, {3.4, 6.1}} {
+			a, b := laid(t, pins[0], 0.048), laid(t, pins[1], 0.048)
+			a.Release.RevRate, b.Release.RevRate = revs*rpm, revs*rpm
+			d := compared(t, a, b).Pairs[0].Difference.AtPins
+			t.Logf("%g rpm, pins %g and %g in: %+.3f boards", revs, pins[0], pins[1], d)
+			if !(math.Abs(d) <= 3) {
+				t.Errorf("%g rpm, pins %g and %g in: %+.3f boards", revs, pins[0], pins[1], d)
+			}
+		}
+	}
+}
+
+func TestInputsThatDifferAreNamedAlone(t *testing.T) {
+	a := laid(t, 4, 0.03)
+	for want, change := range map[studies.Input]func(*studies.Delivery){
+		studies.MassInput:    func(d *studies.Delivery) { d.Ball.RG *= 1.01 },
+		studies.SurfaceInput: func(d *studies.Delivery) { d.Ball.Memory.GiveBack = 0.5 },
+		studies.ReleaseInput: func(d *studies.Delivery) { d.Release.AxisTilt += deg },
+		studies.LineInput:    func(d *studies.Delivery) { d.Release.Laydown++ },
+		studies.LaneInput:    func(d *studies.Delivery) { d.Lane.Tilt = 1e-3 },
+		studies.LayoutInput:  func(d *studies.Delivery) { d.Grip.Middle, d.Grip.Ring, d.Grip.Thumb = nil, nil, nil },
+	} {
+		b := a
+		change(&b)
+		p := compared(t, a, b).Pairs[0]
+		if len(p.Inputs) != 1 || p.Inputs[0].Name != string(want) || p.Difference.AtPins == 0 {
+			t.Errorf("%s: %v, %+v", want, p.Inputs, p.Difference)
+		}
+	}
+}
+
+func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
+	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)
+	b.Release.Angle = 6 * deg
+	r := compared(t, a, b)
+	p := r.Pairs[0]
+	if r.Shots[1].Shot.Status != physics.Gutter {
+		t.Fatal(r.Shots[1].Shot.Status)
+	}
+	for _, c := range append([]studies.Cause{{Change: p.Difference}}, append(p.Mechanisms, p.Inputs...)...) {
+		for _, v := range numbers(c.Change) {
+			if !math.IsNaN(v) {
+				t.Errorf("%s: %+v", c.Name, c.Change)
+			}
+		}
+	}
+	if first, last := p.Boards[0], p.Boards[len(p.Boards)-1]; first.Boards != 0 || !math.IsNaN(last.Boards) || last.Distance != lane.HeadPin {
+		t.Errorf("from %+v to %+v", first, last)
+	}
+	if words := r.Explain(0, "A", "B"); !strings.Contains(words, "B ends in the gutter at") || strings.Contains(words, "makes") {
+		t.Error(words)
+	}
+}
+
+// A difference within the numerical error is not told as one, nor are its
+// causes.
+func TestWordsClaimNothingWithinTheError(t *testing.T) {
+	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)
+	b.Ball.RG += 1e-9
+	b.Ball.Roughness += 1e-13
+	r := compared(t, a, b)
+	p := r.Pairs[0]
+	if p.Identical || !(p.Error.AtPins > math.Abs(p.Difference.AtPins)) {
+		t.Fatalf("%+v", p)
+	}
+	if words := r.Explain(0, "A", "B"); !strings.Contains(words, "on the same board within the numerical error") || strings.Contains(words, "makes") {
+		t.Error(words)
+	}
+}
+
+// The error allowed for covers what a far tighter tolerance gives.
+func TestErrorOfAPairCoversATighterRun(t *testing.T) {
+	random := rand.New(rand.NewPCG(9, 9))
+	for range 15 {
+		c := studies.Comparison{Deliveries: []studies.Delivery{varied(t, random), varied(t, random)}, Pairs: [][2]int{{0, 1}}}
+		run := func() studies.Pair {
+			r, err := c.Run(context.Background())
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r.Pairs[0]
+		}
+		usual := run()
+		c.Settings.Tolerance = physics.DefaultTolerance / 1000
+		tight := run()
+		for k, causes := range [][2][]studies.Cause{{usual.Mechanisms, tight.Mechanisms}, {usual.Inputs, tight.Inputs}} {
+			for j := range causes[0] {
+				for i, allowed := range numbers(usual.Error) {
+					if off := math.Abs(numbers(causes[0][j].Change)[i] - numbers(causes[1][j].Change)[i]); off > allowed {
+						t.Errorf("decomposition %d, %s, number %d: off by %g, %g allowed", k, causes[0][j].Name, i, off, allowed)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestComparisonDoesNotDependOnTheWorkers(t *testing.T) {
+	c := studies.Comparison{Deliveries: []studies.Delivery{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}}
+	var results []studies.Compared
+	for _, c.Workers = range []int{1, 3} {
+		told := 0
+		c.Progress = func(done, total int) {
+			if told++; done != told || done > total {
+				t.Errorf("%d of %d told after %d", done, total, told)
+			}
+		}
+		r, err := c.Run(context.Background())
+		if err != nil || told == 0 {
+			t.Fatal(told, err)
+		}
+		results = append(results, r)
+	}
+	if a, b := results[0].Pairs, results[1].Pairs; !reflect.DeepEqual(a, b) {
+		t.Errorf("%+v\n%+v", a, b)
+	}
+}
+
+func TestComparisonEndsWithItsContext(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	c := studies.Comparison{Deliveries: []studies.Delivery{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}, Workers: 1}
+	c.Progress = func(int, int) { cancel() }
+	if _, err := c.Run(ctx); !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	c.Pairs = [][2]int{{0, 2}}
+	if _, err := c.Run(context.Background()); err == nil {
+		t.Error("a delivery that is not there is compared")
+	}
+}
+
+// A mixed ball that cannot be made takes the shares away, not the difference.
+func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
+	a, b := laid(t, 3, 0.03), laid(t, 3, 0.03)
+	// A hole as deep as the larger ball allows, which misses the smaller one.
+	deep := *b.Grip.Thumb
+	a.Ball.Diameter = 4.5 * ball.Inch
+	a.Ball.RG, a.Ball.Differential = 1.2*ball.Inch, 0
+	a.Grip = ball.Grip{ShellDensity: ball.DefaultShellDensity}
+	deep.Depth = 4 * ball.Inch
+	b.Grip.Thumb = &deep
+	b.Grip.Thumb.Insert = nil
+	r := compared(t, a, b)
+	p := r.Pairs[0]
+	if p.Note == "" || math.IsNaN(p.Difference.AtPins) || !math.IsNaN(share(t, p.Inputs, "layout").AtPins) {
+		t.Errorf("%q, %+v, %+v", p.Note, p.Difference, p.Inputs)
+	}
+	if words := r.Explain(0, "A", "B"); !strings.Contains(words, "Some shares do not exist") {
+		t.Error(words)
+	}
+}

@@ -1,0 +1,125 @@
+package studies
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// Traced is a shot with what its track over the ball tells.
+type Traced struct {
+	Shot physics.Shot
+
+	// ContactWidth is the width in m of the contact on the ball's cover.
+	ContactWidth float64
+
+	// Spacing is the mean distance in m from the contact to the track of one
+	// turn ago, from one and a half turns on to the end of the oil, and Meeting the share of
+	// that stretch in which it is less than the contact's width. NaN on a ball
+	// without film memory, on a dry lane and if the oil ends before.
+	Spacing, Meeting float64
+
+	// Film is the film in m that the ball brings to the contact: the mean
+	// over the same stretch, and OnDry the mean from there to the roll or the
+	// end, where the lane has none.
+	Film, OnDry float64
+}
+
+func traced(d Delivery, s physics.Shot) Traced {
+	t := Traced{Shot: s, ContactWidth: d.Ball.Memory.ContactWidth}
+	oil, end := d.Lane.Oil.Length(), math.Inf(1)
+	if s.Events.RollStart != nil {
+		end = s.Events.RollStart.Distance
+	}
+	t.Spacing = trackMean(s.Track, 0, oil, func(p physics.TrackPoint) float64 { return p.Spacing })
+	t.Meeting = trackMean(s.Track, 0, oil, func(p physics.TrackPoint) float64 {
+		switch {
+		case math.IsNaN(p.Spacing):
+			return p.Spacing
+		case p.Spacing < t.ContactWidth:
+			return 1
+		}
+		return 0
+	})
+	t.Film = trackMean(s.Track, 0, oil, func(p physics.TrackPoint) float64 { return p.Found })
+	t.OnDry = trackMean(s.Track, oil, end, func(p physics.TrackPoint) float64 { return p.Found })
+	return t
+}
+
+// wholeTurn is the turning in rad after which a whole turn lies in that window.
+const wholeTurn = 3 * math.Pi
+
+// trackMean is the mean over the turning of the ball of a value along its track
+// between two distances, once there is a whole turn to look for the last pass
+// in, between half a turn and one and a half ago; NaN if there is none. The points
+// are evenly spaced but for the last.
+func trackMean(track []physics.TrackPoint, from, to float64, value func(physics.TrackPoint) float64) float64 {
+	sum, n := 0.0, 0
+	for _, p := range track {
+		if v := value(p); p.Distance >= from && p.Distance <= to && p.Turned >= wholeTurn && !math.IsNaN(p.Spacing) && !math.IsNaN(v) {
+			sum += v
+			n++
+		}
+	}
+	if n == 0 {
+		return math.NaN()
+	}
+	return sum / float64(n)
+}
+
+// gridSpacing is the distance in m between the differences along the way. The
+// arrows and the other marks lie on it.
+const gridSpacing = 0.5 * lane.Foot
+
+// along fills in the differences along the way.
+func (p *Pair) along(a, b Delivery, shotA, shotB physics.Shot) {
+	from := max(a.Release.LaydownDistance, b.Release.LaydownDistance)
+	reach := func(s physics.Shot) float64 { return s.Path[len(s.Path)-1].Distance }
+	length := max(reach(shotA), reach(shotB))
+	var at []float64
+	for k := math.Ceil(from / gridSpacing); k*gridSpacing < length; k++ {
+		at = append(at, k*gridSpacing)
+	}
+	at = append(at, length)
+	for _, x := range at {
+		boards := BoardAt(shotB.Path, x) - BoardAt(shotA.Path, x)
+		p.Boards = append(p.Boards, BoardDifference{x, boards})
+	}
+	if slices.Contains(p.Differ, LineInput) {
+		return
+	}
+	for i, d := range p.Boards {
+		if !(math.Abs(d.Boards) > PartingBoards) {
+			continue
+		}
+		p.Parting = d.Distance
+		if i > 0 {
+			// The line between the two points passes the bound there.
+			before := p.Boards[i-1]
+			u := (PartingBoards - math.Abs(before.Boards)) / (math.Abs(d.Boards) - math.Abs(before.Boards))
+			p.Parting = before.Distance + u*(d.Distance-before.Distance)
+		}
+		return
+	}
+}
+
+// BoardAt is the board at a distance in m on a path, on the cubic that boards
+// and headings of its points define; NaN where the path does not reach.
+func BoardAt(path []physics.State, x float64) float64 {
+	i := sort.Search(len(path), func(i int) bool { return path[i].Distance >= x })
+	switch {
+	case i == len(path) || i == 0 && path[0].Distance > x:
+		return math.NaN()
+	case path[i].Distance == x:
+		return path[i].Board
+	}
+	p, q := path[i-1], path[i]
+	h := q.Distance - p.Distance
+	u := (x - p.Distance) / h
+	slope := func(s physics.State) float64 { return h * math.Tan(s.Heading) / lane.BoardWidth }
+	v := 1 - u
+	return v*v*(1+2*u)*p.Board + u*u*(3-2*u)*q.Board + u*v*(v*slope(p)-u*slope(q))
+}
