@@ -1,0 +1,248 @@
+package plots
+
+import (
+	"image/color"
+
+	"lanesim/lane"
+)
+
+// bandFill shades the width of the contact.
+var bandFill = color.NRGBA{0xe4, 0xe6, 0xe9, 0xff}
+
+// graph is a panel of curves against distance.
+type graph struct {
+	label  string
+	values bool   // whether curves are labelled with their last value
+	unit   string // after the value, where the curve has no name
+	axis   span
+	zero   bool // whether a line marks 0 within the axis
+
+	// band, if not 0, is shaded from 0 up.
+	band float64
+
+	curves []graphCurve
+}
+
+// graphCurve is a curve of one shot, in the shot's style.
+type graphCurve struct {
+	shot int
+	x, y []float64 // ft and the graph's quantity
+}
+
+// add adds a point at a distance in m and widens the axis to hold it.
+func (c *graphCurve) add(distance, value float64, axis *span) {
+	c.x, c.y = append(c.x, distance/lane.Foot), append(c.y, value)
+	axis.include(value)
+}
+
+// end is a curve's last value.
+func (c graphCurve) end() (float64, bool) {
+	for i := len(c.y) - 1; i >= 0; i-- {
+		if finite(c.y[i]) {
+			return c.y[i], true
+		}
+	}
+	return 0, false
+}
+
+// graph draws a graph below its label and moves the page on. Names, if not nil,
+// stand with the last values at the curves' ends.
+func (p *page) graph(g graph, v *view, x scale, names []string) {
+	p.text(p.small.shorten(g.label, p.width-p.margin-x.from), p.small, x.from, p.y, ink)
+	p.y += 1.25 * p.small.size
+	area := box{x.from, p.y, x.to, p.y + p.panelHeight}
+	y := scale{g.axis, area.bottom, area.top}
+	if g.band > 0 {
+		p.rectangle(box{area.left, y.at(min(g.band, g.axis.max)), area.right, y.at(0)}, bandFill)
+	}
+	at, decimals := g.axis.ticks(panelTicks)
+	for _, value := range at {
+		s := decimal(value, decimals)
+		h := y.at(value)
+		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
+		p.text(s, p.small, area.left-6-p.small.width(s), h-p.small.height()/2, softInk)
+	}
+	if oil := v.Lane.Oil.Length() / lane.Foot; oil > 0 && oil < v.end {
+		p.line([]point{{x.at(oil), area.top}, {x.at(oil), area.bottom}}, stroke{softInk, p.hairline, []float64{2, 2}})
+	}
+	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})
+	p.line([]point{{area.left, area.bottom}, {area.right, area.bottom}}, stroke{color: softInk, width: p.rule})
+	if g.zero {
+		p.line([]point{{area.left, y.at(0)}, {area.right, y.at(0)}}, stroke{color: softInk, width: p.rule})
+	}
+	var labels []endLabel
+	for _, c := range g.curves {
+		points := make([]point, len(c.x))
+		for i := range c.x {
+			points[i] = point{x.at(c.x[i]), y.at(c.y[i])}
+		}
+		s := p.shotStroke(c.shot)
+		s.width *= 0.8
+		p.line(points, s)
+		last, ok := c.end()
+		if !ok || names == nil || names[c.shot] == "" && !g.values {
+			continue
+		}
+		e := endLabel{target: y.at(last), leader: s}
+		e.leader.width *= 0.75
+		e.lines = []string{names[c.shot]}
+		if value := decimal(last, 2); g.values && names[c.shot] != "" {
+			e.lines[0] += " " + value
+		} else if g.values {
+			e.lines[0] = value + g.unit
+		}
+		e.letters, e.colors = []lettering{p.label}, []color.NRGBA{s.color}
+		labels = append(labels, e)
+	}
+	half := 0.45 * p.small.size
+	p.stack(labels, area.right-8, area.top-half, area.bottom+half)
+	p.y += p.panelHeight + 0.55*p.small.size
+}
+
+// oneBlock draws a block over the whole page.
+func (p *page) oneBlock(b *compareBlock) {
+	v := b.view
+	p.lanes(v)
+	p.y += 0.8 * p.body.leading()
+	left, right := p.plotSides(v)
+	x := scale{span{0, v.end}, left, right}
+	names := make([]string, len(b.Series))
+	for i := range names {
+		names[i] = named(b.Series, i)
+	}
+	if !p.namesFit(names, right) {
+		p.legend(names)
+		clear(names)
+	}
+	for _, g := range b.graphs {
+		p.graph(g, v, x, names)
+	}
+	p.y -= 0.55 * p.small.size
+	p.distances(x, p.y)
+	p.y += 5 + p.small.leading()
+	p.closing(left, len(b.graphs))
+}
+
+// closing writes the last lines under the panels.
+func (p *page) closing(left float64, graphs int) {
+	words := "distance from the foul line, ft"
+	if graphs > 1 {
+		words += "; track and film are means of a turn"
+	}
+	for _, s := range p.small.wrap(words, p.width-p.margin-left, 0) {
+		p.text(s, p.small, left, p.y, softInk)
+		p.y += p.small.leading()
+	}
+}
+
+// manyBlocks draws a small set of panels for each block.
+func (p *page) manyBlocks(blocks []*compareBlock) {
+	const gap = 14
+	columns := p.laneColumns
+	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	right := 12.0 // for the pocket and the head pin
+	first := blocks[0]
+	shared := sharedNames(blocks)
+	if shared != nil {
+		p.legend(shared)
+	}
+	ownOil := false // whether blocks need scales of oil of their own
+	for _, b := range blocks {
+		ownOil = ownOil || b.view.oilFullScale() != first.view.oilFullScale()
+	}
+	p.axisNotes(first.view, p.axisLeft, column-right, p.smallLane)
+	for i := 0; i < len(blocks); i += columns {
+		row := blocks[i:min(i+columns, len(blocks))]
+		top, bottom := p.y, p.y
+		for j, b := range row {
+			left := p.margin + float64(j)*(column+gap)
+			p.y = top
+			p.smallBlock(b, left, left+column, right, shared == nil)
+			if ownOil {
+				p.oilScale(b.view, left, p.y)
+				p.y += p.small.leading()
+			}
+			bottom = max(bottom, p.y)
+		}
+		p.y = bottom + 1.2*p.small.size
+	}
+	p.closing(p.margin, len(first.graphs))
+	for _, s := range p.small.wrap("at the pins the bar marks the pocket, the ring the head pin", p.width-2*p.margin, 0) {
+		p.text(s, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	if !ownOil {
+		p.oilScale(first.view, p.margin, p.y)
+		p.y += p.small.leading()
+	}
+}
+
+// sharedNames are the shots' names if they are the same in all blocks, else nil.
+func sharedNames(blocks []*compareBlock) []string {
+	var names []string
+	for i, s := range blocks[0].Series {
+		for _, b := range blocks {
+			if len(b.Series) != len(blocks[0].Series) || b.Series[i].Name != s.Name {
+				return nil
+			}
+		}
+		names = append(names, named(blocks[0].Series, i))
+	}
+	return names
+}
+
+// smallBlock draws a block between left and right.
+func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legend bool) {
+	v := b.view
+	said := ""
+	if last, ok := b.graphs[0].curves[0].end(); ok && len(b.Series) == 2 {
+		said = signedBoards(last)
+	}
+	w := p.small.width(said)
+	p.text(p.label.shorten(b.Name, right-left-w-p.small.size), p.label, left, p.y, ink)
+	if said != "" {
+		p.text(said, p.small, right-w, p.y, softInk)
+	}
+	p.y += 1.4 * p.small.size
+	if legend {
+		for i := range b.Series {
+			middle := p.y + p.small.height()/2
+			s := p.shotStroke(i)
+			sample := 2.6 * p.small.size
+			p.line([]point{{left, middle}, {left + sample, middle}}, s)
+			p.text(p.small.shorten(named(b.Series, i), right-left-1.2*sample), p.small, left+1.2*sample, p.y, s.color)
+			p.y += p.small.leading()
+		}
+	}
+	l := p.lanePanel(v, left+p.axisLeft, right-rightRoom, p.y, p.smallLane)
+	l.ground([]float64{5, 20, 35})
+	marks := l.paths(b.Series)
+	l.drawPins()
+	for _, s := range b.Series {
+		last := s.Shot.Path[len(s.Shot.Path)-1]
+		if at := l.point(last.Distance, last.Lateral); l.x.to-at.x > l.small.size {
+			l.cross(at)
+		}
+	}
+	for _, c := range clusters(marks, 5*l.small.size) {
+		l.noteCluster(c, false)
+	}
+	p.y += p.smallLane + 0.9*p.small.size
+	x := scale{span{0, v.end}, left + p.axisLeft, right - rightRoom}
+	for _, g := range b.graphs {
+		g.label = p.small.shorten(g.label, right-x.from)
+		p.graph(g, v, x, nil)
+	}
+	p.y -= 0.55 * p.small.size
+	p.distances(x, p.y)
+	p.y += 5 + p.small.leading()
+}
+
+// signedBoards prints a difference in boards at the end of the paths.
+func signedBoards(v float64) string {
+	s := decimal(v, 2)
+	if v > 0 {
+		s = "+" + s
+	}
+	return s + " boards at the end"
+}
