@@ -112,7 +112,7 @@ of the files in the folder examples.`,
 	root.SetHelpCommand(p.helpCommand())
 	p.common.add(root)
 	root.AddCommand(
-		p.throwCommand(), p.layoutCommand(), p.validateCommand(),
+		p.throwCommand(), p.compareCommand(), p.layoutCommand(), p.validateCommand(),
 		p.patternCommand(), p.bowlerCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)
