@@ -1,6 +1,9 @@
 package scenario
 
-import "lanesim/ball"
+import (
+	"lanesim/ball"
+	"lanesim/studies"
+)
 
 var defaultPAP = ball.DefaultPAP()
 
@@ -76,7 +79,20 @@ var repeatabilityShape = &shape{what: "standard deviations", words: levelNames()
 	{key: "rev_rate", meaning: "Standard deviation of the rev rate", shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("1000 rpm")), fallback: "0 rpm"},
 	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg")), fallback: "0 deg"},
 	{key: "axis_tilt", meaning: "Standard deviation of the axis tilt", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
+	{key: "correlations", meaning: "Correlations of deviations; those that are not named are 0", note: "none",
+		shape: listOf(record("a correlation", []field{
+			{key: "between", meaning: "Which two deviate together", required: true, shape: listOf(words(variedNames()...), 2, 2)},
+			{key: "is", meaning: "The coefficient of correlation", required: true, shape: bare(atLeast("-1"), atMost("1"))},
+		}), 1, 0)},
 }}}}
+
+func variedNames() []string {
+	var names []string
+	for _, v := range studies.AllVaried() {
+		names = append(names, v.String())
+	}
+	return names
+}
 
 // level is a named skill level.
 type level struct{ name, sigmas string }

@@ -52,7 +52,7 @@ func TestTheFieldsAreInOrder(t *testing.T) {
 		}
 	})
 	for _, l := range levels {
-		repeatability(&value{word: l.name, path: "repeatability"})
+		(&reader{}).repeatability(&value{word: l.name, path: "repeatability"})
 	}
 	if n < 60 {
 		t.Errorf("only %d fields", n)

@@ -3,10 +3,12 @@ package scenario
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // bowler resolves a bowler. Values that are bad stay zero.
@@ -45,7 +47,7 @@ func (r *reader) bowler(v *value) Bowler {
 		b.Release.Angle = v.field("angle").number
 	}
 	if v.has("repeatability") {
-		b.Repeatability = repeatability(v.field("repeatability"))
+		b.Repeatability = r.repeatability(v.field("repeatability"))
 	}
 	return b
 }
@@ -83,11 +85,11 @@ func (r *reader) fits(bowler *value, lanes []*value) {
 }
 
 // repeatability resolves a skill level or standard deviations.
-func repeatability(v *value) *Repeatability {
+func (r *reader) repeatability(v *value) *Repeatability {
 	if !v.sound() {
 		return nil
 	}
-	r := &Repeatability{Level: v.word}
+	rep := &Repeatability{Level: v.word}
 	if v.form == nil {
 		for _, l := range levels {
 			if l.name == v.word {
@@ -95,11 +97,44 @@ func repeatability(v *value) *Repeatability {
 			}
 		}
 	}
-	r.Laydown = v.field("laydown").number
-	r.Angle = v.field("angle").number
-	r.Speed = v.field("speed").number
-	r.RevRate = v.field("rev_rate").number
-	r.AxisRotation = v.field("axis_rotation").number
-	r.AxisTilt = v.field("axis_tilt").number
-	return r
+	rep.Laydown = v.field("laydown").number
+	rep.Angle = v.field("angle").number
+	rep.Speed = v.field("speed").number
+	rep.RevRate = v.field("rev_rate").number
+	rep.AxisRotation = v.field("axis_rotation").number
+	rep.AxisTilt = v.field("axis_tilt").number
+	r.correlations(v, rep)
+	return rep
+}
+
+// correlations resolves which deviations go together.
+func (r *reader) correlations(v *value, rep *Repeatability) {
+	list := v.field("correlations")
+	seen := map[[2]studies.Varied]bool{}
+	for _, item := range list.items {
+		if !item.sound() {
+			continue
+		}
+		pair := item.field("between")
+		one := studies.Correlation{Is: item.field("is").number}
+		for i, name := range pair.items {
+			one.Between[i] = studies.Varied(slices.Index(variedNames(), name.word))
+		}
+		a, b := one.Between[0], one.Between[1]
+		switch key := [2]studies.Varied{min(a, b), max(a, b)}; {
+		case a == b:
+			r.fail(pair, "names "+a.String()+" twice: a correlation is between two", "")
+		case seen[key]:
+			r.fail(pair, "the correlation of "+a.String()+" and "+b.String()+" is given already", "")
+		default:
+			seen[key] = true
+		}
+		rep.Correlations = append(rep.Correlations, one)
+	}
+	if !list.sound() || len(rep.Correlations) == 0 {
+		return
+	}
+	if _, err := rep.Deliverer(physics.Release{}); err != nil {
+		r.fail(list, "no deviations go together like that: the matrix of correlations is not positive definite", "")
+	}
 }

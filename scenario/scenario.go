@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // Scenario is what a scenario file says: every bowler throws every ball on
@@ -49,19 +50,13 @@ type Bowler struct {
 	Repeatability *Repeatability
 }
 
-// Repeatability holds the standard deviations of a bowler's deliveries about
-// the release.
+// Repeatability is how alike a bowler's deliveries are.
 type Repeatability struct {
 	// Level is the skill level that was named, "" for given deviations. What
 	// a level stands for is assumed.
 	Level string
 
-	Laydown      float64 // boards
-	Angle        float64 // rad
-	Speed        float64 // m/s
-	RevRate      float64 // rad/s
-	AxisRotation float64 // rad
-	AxisTilt     float64 // rad
+	studies.Repeatability
 }
 
 // Session is who bowls when.

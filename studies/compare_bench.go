@@ -4,9 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"lanesim/ball"
 	"lanesim/physics"
@@ -46,51 +43,6 @@ func (b *bench) run(ctx context.Context, c Comparison) error {
 	return inParallel(ctx, c.Workers, len(b.tosses), c.Progress, func(thrower *physics.Thrower, i int) error {
 		return b.tosses[i].throw(thrower, c.Settings)
 	})
-}
-
-// inParallel does n jobs with several workers, which have a thrower each, and
-// returns the error of the first job in order that failed. Which worker does
-// which has no influence.
-func inParallel(ctx context.Context, workers, n int, progress func(done, total int), job func(*physics.Thrower, int) error) error {
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	errs := make([]error, n)
-	var next atomic.Int64
-	var failed atomic.Bool
-	var group sync.WaitGroup
-	var telling sync.Mutex
-	done := 0
-	for range min(workers, n) {
-		group.Go(func() {
-			thrower := physics.NewThrower()
-			for !failed.Load() && ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
-				}
-				if errs[i] = job(thrower, i); errs[i] != nil {
-					failed.Store(true)
-				}
-				telling.Lock()
-				done++
-				if progress != nil {
-					progress(done, n)
-				}
-				telling.Unlock()
-			}
-		})
-	}
-	group.Wait()
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // AimEach returns the releases of the deliveries with each one's own launch

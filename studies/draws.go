@@ -1,0 +1,48 @@
+package studies
+
+import (
+	"encoding/binary"
+	"math"
+	"math/rand/v2"
+)
+
+// Purpose keeps the random numbers of different studies apart.
+type Purpose uint32
+
+// The purposes for which random numbers are drawn.
+const (
+	// ForDeliveries is how a bowler's deliveries differ.
+	ForDeliveries Purpose = 1 + iota
+
+	// ForDesigns is the points of a design.
+	ForDesigns
+
+	// ForResampling is which observations a bootstrap takes.
+	ForResampling
+)
+
+// Draws returns the random numbers of run k of a study with a seed. They follow
+// from seed, purpose and k alone, so that runs can be computed in any order and
+// on any machine: the three are the key of a ChaCha8 generator (Bernstein,
+// "ChaCha, a variant of Salsa20", 2008, with 8 rounds), whose streams under
+// different keys show no relation.
+func Draws(seed uint64, purpose Purpose, k uint64) *rand.Rand {
+	return rand.New(rand.NewChaCha8(drawKey(seed, purpose, k)))
+}
+
+func drawKey(seed uint64, purpose Purpose, k uint64) [32]byte {
+	var key [32]byte
+	copy(key[:], "lanesim draw")
+	binary.LittleEndian.PutUint32(key[12:], uint32(purpose))
+	binary.LittleEndian.PutUint64(key[16:], seed)
+	binary.LittleEndian.PutUint64(key[24:], k)
+	return key
+}
+
+// Normal returns the standard normal deviate below which a share u of all lies;
+// u is between 0 and 1, both excluded.
+func Normal(u float64) float64 { return math.Sqrt2 * math.Erfinv(2*u-1) }
+
+// open returns a number between 0 and 1, both excluded: the middle of one of
+// 2⁵³ equal parts.
+func open(r *rand.Rand) float64 { return (float64(r.Uint64()>>11) + 0.5) / (1 << 53) }

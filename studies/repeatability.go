@@ -1,0 +1,144 @@
+package studies
+
+import (
+	"errors"
+	"math"
+
+	"lanesim/lane"
+	"lanesim/physics"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Varied is one of the things in which a bowler's deliveries differ.
+type Varied int
+
+// What differs between deliveries, in the order of [Deviates].
+const (
+	VariedLaydown Varied = iota
+	VariedAngle
+	VariedSpeed
+	VariedRevRate
+	VariedAxisRotation
+	VariedAxisTilt
+
+	variedCount
+)
+
+var variedNames = [variedCount]string{"laydown", "angle", "speed", "rev_rate", "axis_rotation", "axis_tilt"}
+
+// String returns the name as a scenario has it.
+func (v Varied) String() string { return variedNames[v] }
+
+// AllVaried lists what differs between deliveries, in the order of [Deviates].
+func AllVaried() []Varied {
+	list := make([]Varied, variedCount)
+	for i := range list {
+		list[i] = Varied(i)
+	}
+	return list
+}
+
+// Repeatability is how alike a bowler's deliveries are: standard deviations
+// about the release, and how the deviations go together. The zero value is a
+// machine, whose deliveries are all alike.
+type Repeatability struct {
+	Laydown      float64 // boards
+	Angle        float64 // rad
+	Speed        float64 // m/s
+	RevRate      float64 // rad/s
+	AxisRotation float64 // rad
+	AxisTilt     float64 // rad
+
+	// Correlations are those of pairs; the others are 0.
+	Correlations []Correlation
+}
+
+// Correlation is that of two deviations, from −1 to 1.
+type Correlation struct {
+	Between [2]Varied
+	Is      float64
+}
+
+// Deviates are independent standard normal numbers, by which one delivery
+// differs from the release.
+type Deviates [variedCount]float64
+
+// DrawDeviates returns the deviates of delivery k of a study with a seed.
+func DrawDeviates(seed, k uint64) Deviates {
+	r := Draws(seed, ForDeliveries, k)
+	var z Deviates
+	for i := range z {
+		z[i] = Normal(open(r))
+	}
+	return z
+}
+
+// Deliverer makes deliveries that scatter about a release.
+type Deliverer struct {
+	about physics.Release
+	by    [variedCount][variedCount]float64 // lower triangle
+}
+
+// ErrCorrelations tells that no random numbers have the given correlations.
+var ErrCorrelations = errors.New("studies: there are no deviations with these correlations: their matrix is not positive definite")
+
+// Deliverer returns one. The error is [ErrCorrelations].
+func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
+	d := Deliverer{about: about}
+	sigmas := [variedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt}
+	if len(r.Correlations) == 0 {
+		for i, s := range sigmas {
+			d.by[i][i] = s
+		}
+		return d, nil
+	}
+	c := mat.NewSymDense(int(variedCount), nil)
+	for i := range int(variedCount) {
+		c.SetSym(i, i, 1)
+	}
+	for _, one := range r.Correlations {
+		c.SetSym(int(one.Between[0]), int(one.Between[1]), one.Is)
+	}
+	// z ↦ L z has the correlations C = L Lᵀ.
+	var factors mat.Cholesky
+	if !factors.Factorize(c) {
+		return Deliverer{}, ErrCorrelations
+	}
+	var l mat.TriDense
+	factors.LTo(&l)
+	for i, s := range sigmas {
+		for j := range i + 1 {
+			d.by[i][j] = s * l.At(i, j)
+		}
+	}
+	return d, nil
+}
+
+// leastSpeed is that of a ball that just reaches the pins; slower draws are
+// raised to it. leastTilt keeps the axis off the upright, where there is no
+// axis rotation.
+const (
+	leastSpeed = 1.0                  // m/s
+	mostTilt   = 89 * math.Pi / 180.0 // rad
+)
+
+// Delivery returns the release that differs by z. What no bowler could do is
+// moved to the nearest that one could: a laydown beside the lane to its edge
+// board, a negative rev rate to 0.
+func (d Deliverer) Delivery(z Deviates) physics.Release {
+	var x [variedCount]float64
+	for i := range x {
+		for j := range i + 1 {
+			x[i] += d.by[i][j] * z[j]
+		}
+	}
+	r := d.about
+	r.Laydown = min(max(r.Laydown+x[VariedLaydown], 1), lane.Boards)
+	r.Angle += x[VariedAngle]
+	r.Speed = max(r.Speed+x[VariedSpeed], min(leastSpeed, r.Speed))
+	r.RevRate = max(r.RevRate+x[VariedRevRate], 0)
+	r.AxisRotation += x[VariedAxisRotation]
+	r.AxisTilt = min(max(r.AxisTilt+x[VariedAxisTilt], -mostTilt), mostTilt)
+	return r
+}
