@@ -53,7 +53,7 @@ func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
 // TestBenchmarkAccuracy holds.
 func benchmarkTolerance(memory bool) float64 {
 	if memory {
-		return 1.5e-5
+		return 1e-4
 	}
 	return 1e-3
 }

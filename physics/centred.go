@@ -11,7 +11,7 @@ import "math"
 // They are solved in the axes that turn with the ball and were the lane's when
 // the step began: back = Eᵀ, forth = E with E = exp([θ]×).
 func (m *machine) slideCentred(t float64, y, dydt []float64) {
-	_, _ = y[iSoaked], dydt[iSoaked]
+	_, _ = y[dimension-1], dydt[dimension-1]
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	theta := vector{y[itx], y[ity], y[itz]}
 	square := dot(theta, theta)
@@ -31,16 +31,21 @@ func (m *machine) slideCentred(t float64, y, dydt []float64) {
 	dydt[ix], dydt[iy] = vx, vy
 	now := &m.now
 	now.time = t
-	var up vector // the vertical, back in the axes of the step's beginning, in body axes
-	if m.memory.remembers() {
-		up = m.start.transposed(vector{
-			-sin*theta.y + cos*theta.x*theta.z,
-			sin*theta.x + cos*theta.y*theta.z,
-			1 + cos*(theta.z*theta.z-square),
-		})
+	var mu float64
+	if m.ahead.known {
+		mu, dydt[iLane] = m.ahead.at(t), 0
+	} else {
+		var up vector // the vertical, back in the axes of the step's beginning, in body axes
+		if m.memory.remembers() {
+			up = m.start.transposed(vector{
+				-sin*theta.y + cos*theta.x*theta.z,
+				sin*theta.x + cos*theta.y*theta.z,
+				1 + cos*(theta.z*theta.z-square),
+			})
+		}
+		m.exchange(t, y, up, vx, vy, flat2, dydt)
+		mu = m.law.coefficient(now.gap, m.stretch)
 	}
-	m.exchange(t, y, up, vx, vy, flat2, dydt)
-	mu := m.law.coefficient(now.gap, m.stretch)
 
 	ux, uy := vx-m.radius*omega.y, vy+m.radius*omega.x
 	slip := math.Sqrt(ux*ux + uy*uy)

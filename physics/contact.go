@@ -26,6 +26,7 @@ func (t *Thrower) begin(now float64, y []float64) {
 	if m := &t.m; m.memory.remembers() {
 		next, _ := m.touch(now, y)
 		m.memory.append(next)
+		m.ahead.carried = false
 	}
 	t.settle(now, y)
 }

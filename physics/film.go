@@ -22,7 +22,8 @@ type film struct {
 	// as found after the last step: a turn, but for the migration of its axis.
 	lag float64
 
-	at int // sample last found
+	at    int   // sample last found
+	jumps []int // samples at which the film jumps to the next one's
 
 	reach2  float64 // square of the chord on the unit sphere that a contact's width spans
 	narrow  float64 // (R/w)², the square of that angle's reciprocal
@@ -33,7 +34,11 @@ type film struct {
 // tolerance. The cubic between them strays from a circle by angle⁴/384 of its
 // radius across the track, a millionth of the contact's width; the spacing
 // follows the fourth root of the tolerance.
-const sampleAngle = 0.15
+const sampleAngle = 0.075
+
+// coarsestSampling is the widest spacing of samples in rad: successive turns
+// cross within a few of them.
+const coarsestSampling = 0.2
 
 // filmStep is the change of film between samples, as a share of it, above which
 // more are taken at the default tolerance, and deepest how often an interval is
@@ -66,7 +71,7 @@ const slowest = 0.2
 
 func (f *film) set(memory ball.FilmMemory, radius float64, present bool) {
 	f.FilmMemory, f.present = memory, present
-	f.trace, f.lag, f.at = f.trace[:0], 2*math.Pi, 0
+	f.trace, f.jumps, f.lag, f.at = f.trace[:0], f.jumps[:0], 2*math.Pi, 0
 	angle := min(memory.ContactWidth/radius, math.Pi)
 	chord := 2 * math.Sin(angle/2)
 	f.reach2, f.narrow = chord*chord, 1/(angle*angle)
@@ -88,6 +93,10 @@ type pass struct {
 	beside, soaked float64
 
 	chord2 float64 // square of the chord to that point on the unit sphere; NaN if there is none
+
+	sample        int     // of the trace, before that point
+	when          float64 // s, time of the pass
+	overlap, kept float64
 }
 
 // found returns what lies on the ball at the contact point c, in body axes:
@@ -111,22 +120,24 @@ func (f *film) found(t, turned float64, c vector) pass {
 	} else {
 		chord2 = max(0, 2*(1-dot(c, near.point)))
 	}
-	old, kept := f.between(j, u), decay((t-when)*f.soaking)
-	found := pass{chord2: chord2}
-	overlap := 0.0
+	found := pass{chord2: chord2, sample: j, when: when, kept: decay((t - when) * f.soaking)}
 	if chord2 < f.reach2 {
 		o := 1 - f.narrow*arc2(chord2)
-		overlap = o * o * o
-		found.own = overlap * old * kept
+		found.overlap = o * o * o
 	}
+	found.share(f.between(j, u))
 	if j == 0 && u == 0 {
 		// The trace begins here: what lies before it is clean, and all that
 		// leaves the track is what the contact meets.
-		found.soaked = overlap * old * (1 - kept)
-		return found
+		found.beside, found.soaked = 0, found.overlap*found.soaked
 	}
-	found.beside, found.soaked = old*kept*(1-overlap), old*(1-kept)
 	return found
+}
+
+// share tells what becomes of the film that the last pass left.
+func (p *pass) share(old float64) {
+	p.own = p.overlap * old * p.kept
+	p.beside, p.soaked = old*p.kept*(1-p.overlap), old*(1-p.kept)
 }
 
 // decay returns exp(−x) for x ≥ 0; for the small x of one turn by a series,
@@ -151,7 +162,7 @@ func arc2(chord2 float64) float64 {
 }
 
 // between interpolates the film left between samples j and j+1: a cubic with
-// slopes from the neighbours, one-sided at ends and jumps.
+// the trends there.
 func (f *film) between(j int, u float64) float64 {
 	from := &f.trace[j]
 	if u == 0 {
@@ -160,22 +171,9 @@ func (f *film) between(j int, u float64) float64 {
 	to := &f.trace[j+1]
 	h := to.time - from.time
 	chord := to.left - from.left
-	s0, s1 := chord, chord // slopes times h
-	if j > 0 {
-		before := &f.trace[j-1]
-		if g := from.time - before.time; g > 0 {
-			s0 = ((from.left-before.left)*h*h + chord*g*g) / (g * (g + h))
-		}
-	}
-	if j+2 < len(f.trace) {
-		after := &f.trace[j+2]
-		if g := after.time - to.time; g > 0 {
-			s1 = ((after.left-to.left)*h*h + chord*g*g) / (g * (g + h))
-		}
-	}
-	u2, u3 := u*u, u*u*u
-	// The cubic may overshoot where the film falls to nothing.
-	return max(0, from.left+chord*(3*u2-2*u3)+s0*(u-2*u2+u3)+s1*(u3-u2))
+	s0, s1 := h*from.trend, h*to.trend
+	// A cubic may overshoot where the film falls to nothing.
+	return max(0, from.left+u*(s0+u*(3*chord-2*s0-s1+u*(s0+s1-2*chord))))
 }
 
 // after is the film that a pass leaves: B⁺ = B + Φ/(w S), Φ = w (p h |v| − q B S)
@@ -188,13 +186,11 @@ func (f *film) after(h, own, speed, sweep float64) float64 {
 	return min(own+f.PickUp*h*speed/sweep-f.GiveBack*own, h+own)
 }
 
-// exchange notes the film in the gap and fills in the rates of the oil budget;
-// up is the vertical in body axes.
-// Of the film that the last turn left, the overlapping part is met again, the
-// rest stays behind as a ring, and what decayed has soaked in.
+// exchange notes the film in the gap and, for a ball that remembers none, fills
+// in the rate at which the lane loses oil; up is the vertical in body axes.
 func (m *machine) exchange(t float64, y []float64, up vector, vx, vy, turning2 float64, dydt []float64) {
 	m.now.gap, m.now.own = 0, 0
-	dydt[iLane], dydt[iTrack], dydt[iRings], dydt[iSoaked] = 0, 0, 0, 0
+	dydt[iLane] = 0
 	f := &m.memory
 	if !f.present {
 		return
@@ -203,24 +199,14 @@ func (m *machine) exchange(t float64, y []float64, up vector, vx, vy, turning2 f
 	if m.oiled {
 		h = m.laneFilm(y[ix], y[iy])
 	}
-	if f.Off {
+	m.now.gap = h
+	switch {
+	case !f.Off:
+		m.now.own = f.found(t, y[iTurned], scale(-1, up)).own
+		m.now.gap += m.now.own
+	case h > 0:
 		// A clean ball: all that it takes stays on its track.
-		m.now.gap = h
-		if h > 0 {
-			speed := math.Sqrt(vx*vx + vy*vy)
-			taken := f.ContactWidth * h * min(f.PickUp*speed, max(m.radius*math.Sqrt(turning2), slowest*speed))
-			dydt[iLane], dydt[iTrack] = -taken, taken
-		}
-		return
+		speed := math.Sqrt(vx*vx + vy*vy)
+		dydt[iLane] = -f.ContactWidth * h * min(f.PickUp*speed, max(m.radius*math.Sqrt(turning2), slowest*speed))
 	}
-	met := f.found(t, y[iTurned], scale(-1, up))
-	m.now.gap, m.now.own = h+met.own, met.own
-	speed := math.Sqrt(vx*vx + vy*vy)
-	sweep := max(m.radius*math.Sqrt(turning2), slowest*speed)
-	left := f.after(h, met.own, speed, sweep)
-	area := f.ContactWidth * sweep
-	dydt[iLane] = -area * (left - met.own)
-	dydt[iTrack] = area * (left - met.own - met.beside - met.soaked)
-	dydt[iRings] = area * met.beside
-	dydt[iSoaked] = area * met.soaked
 }

@@ -79,9 +79,10 @@ func TestLawNoPickUpNoExchange(t *testing.T) {
 // The ball's surface is clean in the first half turn, all the time with the
 // memory off, and never carries more film than a gap has held.
 func TestLawFilmComesFromTheGap(t *testing.T) {
-	// What was met is found anew, from a trace that has gone on since; the
-	// slopes between its samples then come from more of them.
-	excess := lawBound{what: "film left on the ball beyond the gap's, of it", bound: 1e-6}
+	// What was met is found anew. The march that met it may have been some twenty
+	// tolerances beside the contact, which was put right after: 1e-3 of the
+	// narrowest contact.
+	excess := lawBound{what: "film left on the ball beyond the gap's, of the most that is on it", bound: 3e-3}
 	met := 0
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
@@ -98,18 +99,22 @@ func TestLawFilmComesFromTheGap(t *testing.T) {
 			}
 		})
 		m := &thrower.m.memory
-		var y, rates [dimension]float64
+		most := 0.0
 		for _, s := range m.trace {
+			most = max(most, s.left)
+		}
+		for i, s := range m.trace {
+			if i > 0 && m.trace[i-1].time == s.time || i+1 < len(m.trace) && m.trace[i+1].time == s.time {
+				continue // the film jumps
+			}
 			at := thrower.find(s.time)
 			p := &thrower.pieces[at.piece]
 			if at.time == p.Start || at.time >= p.End {
 				continue // the film may jump between steps
 			}
 			thrower.enter(p)
-			p.At(at.time, y[:])
-			thrower.m.rate(at.time, y[:], rates[:])
-			if gap := thrower.m.now.gap; gap > 0 {
-				excess.hold(t, s.left/gap-1)
+			if most > 0 {
+				excess.hold(t, (s.left-thrower.m.laneFilm(s.x, s.y)-m.found(s.time, s.turned, s.point).own)/most)
 			}
 			if s.left < 0 {
 				t.Fatalf("%v m left on the ball", s.left)
@@ -158,14 +163,14 @@ func TestLawSteadyAxisMeetsItsWholeTrack(t *testing.T) {
 		sweep = max(sweep, slowest*speed)
 		p, q := b.Memory.PickUp*h*speed/sweep, b.Memory.GiveBack
 		atFirst, known := 0.0, false
-		lawScan(thrower, 4, func(_ int, _ *piece, _ float64, y, _ []float64) {
+		lawScan(thrower, 4, func(_ int, _ *piece, time float64, y, _ []float64) {
 			turn := y[iTurned] / (2 * math.Pi)
 			n, part := math.Floor(turn), turn-math.Floor(turn)
 			if part < 0.05 || part > 0.95 { // where the film on the track steps up
 				return
 			}
 			if n == 1 && part > 0.5 && !known { // behind the step that crosses the start of the track
-				atFirst, known = y[iRings], true
+				atFirst, known = lawRings(thrower, time), true
 			}
 			want := p * (1 - math.Pow(1-q, n)) / q
 			film.hold(t, math.Abs(thrower.m.now.own-want)/h)
@@ -210,4 +215,15 @@ func TestLawFilmMemoryConverges(t *testing.T) {
 			t.Errorf("%.3g boards off at %.0e", last, tolerances[len(off)-1])
 		}
 	}
+}
+
+// lawRings is the oil left on rings up to a time of the last shot.
+func lawRings(t *Thrower, time float64) float64 {
+	rings := 0.0
+	for _, s := range t.m.memory.trace {
+		if s.time <= time {
+			rings = s.books.rings
+		}
+	}
+	return rings
 }

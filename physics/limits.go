@@ -80,7 +80,7 @@ const (
 var scales = [dimension]float64{
 	ix: 1, iy: 1, ivx: 1, ivy: 1, iwx: 10, iwy: 10, iwz: 10, itx: 10, ity: 10, itz: 10,
 	iWork: math.Inf(1), iSlip: math.Inf(1), iTurned: math.Inf(1), iFlare: math.Inf(1),
-	iLane: math.Inf(1), iTrack: math.Inf(1), iRings: math.Inf(1), iSoaked: math.Inf(1),
+	iLane: math.Inf(1),
 }
 
 // stepLimit keeps steps from running over the end of the slip and the ball
@@ -124,11 +124,12 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	return limit
 }
 
-// holdsFast reports that friction holds a rolling ball whatever its orientation,
-// as its core can ask for no more force at this spin: from the moments about the
-// contact, (I + m R²) ω̇ = −ω × Iω, with |ω × Iω| at most half the difference of
-// the moments times ω², F = m R ω̇. A quarter is added for what the moments'
-// products couple in.
+// holdsFast reports that friction holds a rolling ball throughout the step that
+// ends in y, as its core cannot ask for so much force: from the moments about the
+// contact, (I + m R²) ω̇ = −ω × Iω, F = m R ω̇. A quarter is added for what the
+// moments' products couple in, and for what the axis moves in the body within a
+// step a tenth of the most that |ω × Iω| can be, half the difference of the
+// moments times ω².
 func (t *Thrower) holdsFast(y []float64) bool {
 	m := &t.m
 	if m.mode == sliding {
@@ -139,8 +140,11 @@ func (t *Thrower) holdsFast(y []float64) bool {
 	}
 	low := min(m.inertia.x, m.inertia.y, m.inertia.z)
 	high := max(m.inertia.x, m.inertia.y, m.inertia.z)
-	spin2 := y[iwx]*y[iwx] + y[iwy]*y[iwy] + y[iwz]*y[iwz]
-	core := 1.25 * m.mass * m.radius * (high - low) / 2 * spin2 / (low + m.mass*m.radius*m.radius)
+	var q matrix
+	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	spin := q.transposed(vector{y[iwx], y[iwy], y[iwz]})
+	gyro := norm(cross(spin, each(m.inertia, spin))) + (high-low)/20*dot(spin, spin)
+	core := 1.25 * m.mass * m.radius * gyro / (low + m.mass*m.radius*m.radius)
 	return m.mass*m.g*(m.now.mu-m.resistance)-m.mass*math.Abs(m.slope.y) > core
 }
 

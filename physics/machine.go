@@ -21,14 +21,12 @@ const (
 	iTurned       = 10      // rad, ∫|ω| dt
 
 	// Integrals that do not act back on the motion.
-	iWork          = 11     // J, work of the contact's friction: negative
-	iSlip          = 12     // m, slip distance
-	iFlare         = 13     // m
-	iLane          = 14     // m³, oil that the lane gained
-	iTrack, iRings = 15, 16 // m³
-	iSoaked        = 17     // m³
-	dimension      = 18
-	quadratures    = dimension - iWork
+	iWork       = 11 // J, work of the contact's friction: negative
+	iSlip       = 12 // m, slip distance
+	iFlare      = 13 // m
+	iLane       = 14 // m³, oil that the lane gained; with film memory the trace keeps the books
+	dimension   = 15
+	quadratures = dimension - iWork
 )
 
 // mode is how the contact moves.
@@ -60,6 +58,7 @@ type machine struct {
 	oilSide       float64 // −1 mirrors the oil map
 	oilEnd        float64
 	memory        film
+	ahead         ahead
 	g             float64
 
 	// The present stretch.
@@ -199,8 +198,12 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	dydt[ix], dydt[iy] = vx, vy
 
 	m.now.time = t
-	m.exchange(t, y, q[2], vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
-	m.now.mu = m.law.coefficient(m.now.gap, m.stretch)
+	if m.ahead.known {
+		m.now.mu, dydt[iLane] = m.ahead.at(t), 0
+	} else {
+		m.exchange(t, y, q[2], vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
+		m.now.mu = m.law.coefficient(m.now.gap, m.stretch)
+	}
 
 	if m.mode == sliding {
 		m.slide(&r, &q, omega, offset, arm, gyro, vx, vy, dydt)

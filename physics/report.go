@@ -109,7 +109,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 		u.FlareOil = t.component(oil, iFlare)
 	}
 	u.ReSlips = t.slips
-	u.Oil = OilBudget{Lane: y[iLane], Track: y[iTrack], Rings: y[iRings], Soaked: y[iSoaked]}
+	u.Oil = t.budget(y[iLane])
 	if e.Pins != nil {
 		board, angle := e.Pins.Board, e.Pins.Heading
 		u.EntryBoard, u.EntryAngle = &board, &angle

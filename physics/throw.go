@@ -86,7 +86,8 @@ type piece struct {
 // NewThrower returns a Thrower that holds no shot yet.
 func NewThrower() *Thrower {
 	t := &Thrower{solver: ode.NewSolver(dimension)}
-	t.problem = ode.Problem{Rate: t.m.rate, Quadratures: quadratures, StepLimit: t.stepLimit, Accepted: t.accepted}
+	t.problem = ode.Problem{Rate: t.m.rate, Quadratures: quadratures, StepLimit: t.stepLimit}
+	t.problem.Before, t.problem.Again, t.problem.Accepted = t.lookAhead, t.lookAgain, t.accepted
 	t.define()
 	return t
 }
@@ -113,6 +114,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	}
 	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
 	t.slips, t.stats = 0, Stats{}
+	m.ahead.known, m.ahead.nodes = false, m.ahead.nodes[:0]
 	tolerance := s.Tolerance
 	if tolerance == 0 {
 		tolerance = DefaultTolerance
@@ -123,7 +125,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
 	refined := math.Sqrt(math.Sqrt(tolerance / DefaultTolerance))
-	t.sampling, t.filmStep = sampleAngle*refined, filmStep*refined
+	t.sampling, t.filmStep = min(sampleAngle*refined, coarsestSampling), filmStep*refined
 	maxTime := s.MaxTime
 	if maxTime == 0 {
 		maxTime = defaultMaxTime
@@ -280,7 +282,11 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	t.pieces = append(t.pieces, p)
 	if m.memory.remembers() {
-		t.trace(s, y)
+		if !t.kept(s, y) {
+			t.trace(s, y)
+		}
+		m.memory.relocate()
+		m.ahead.known = false
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)

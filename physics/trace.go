@@ -14,30 +14,112 @@ type sample struct {
 	time, turned float64
 	point, speed vector  // contact direction −Qᵀẑ in body axes and its rate
 	left         float64 // film that the pass left, m
+	trend        float64 // its slope, m/s
 	bend         float64 // of the trace to the next sample
+
+	x, y  float64 // m, place on the lane
+	rates ledger  // m³/s
+	slope ledger  // m³/s², theirs
+	books ledger  // m³, integrals of the rates up to here
+}
+
+// ledger is oil that lane, rings and cover gained; the track has what they lost.
+type ledger struct{ lane, rings, soaked float64 }
+
+func (l ledger) plus(s float64, m ledger) ledger {
+	return ledger{l.lane + s*m.lane, l.rings + s*m.rings, l.soaked + s*m.soaked}
 }
 
 // append adds a sample to the trace.
 func (f *film) append(s sample) {
-	if n := len(f.trace); n > 0 {
-		f.trace[n-1].bend = bend(&f.trace[n-1], &s)
-	}
 	f.trace = append(f.trace, s)
+	n := len(f.trace) - 1
+	if n == 0 {
+		return
+	}
+	if f.trace[n-1].time == s.time && f.trace[n-1].left != s.left {
+		f.jumps = append(f.jumps, n-1)
+	}
+	f.trace[n-1].bend = bend(&f.trace[n-1], &f.trace[n])
+	if n > 1 {
+		f.book(n-1, n-2, n)
+	}
+}
+
+// book writes the trend of the film into sample k and adds up the books from the
+// sample before, by the Euler–Maclaurin rule
+//
+//	∫ f dt = h/2 (f₀ + f₁) + h²/12 (f₀′ − f₁′) + O(h⁵)
+//
+// with slopes from the neighbours, one-sided at the ends and at jumps. That of
+// the sample before must be written.
+func (f *film) book(k, before, after int) {
+	b, s, a := &f.trace[before], &f.trace[k], &f.trace[after]
+	g, h := s.time-b.time, a.time-s.time
+	// f′ = (g² (f₊ − f) + h² (f − f₋)) / (g h (g + h))
+	var back, forth float64
+	switch {
+	case g > 0 && h > 0:
+		back, forth = h/(g*(g+h)), g/(h*(g+h))
+	case g > 0:
+		back = 1 / g
+	case h > 0:
+		forth = 1 / h
+	}
+	s.trend = back*(s.left-b.left) + forth*(a.left-s.left)
+	s.slope = ledger{}.plus(back, s.rates).plus(-back, b.rates).plus(forth, a.rates).plus(-forth, s.rates)
+	s.books = b.books
+	if g > 0 {
+		s.books = b.books.plus(g/2, b.rates).plus(g/2, s.rates).plus(g*g/12, b.slope).plus(-g*g/12, s.slope)
+	}
+}
+
+// close books the end of the trace.
+func (f *film) close() {
+	if n := len(f.trace) - 1; n > 0 {
+		f.book(n, n-1, n)
+	}
+}
+
+// meet fills in what a sample's contact finds on the ball and on the lane, and
+// what it leaves, and returns the film in the gap: speed is that of the ball,
+// sweep that of the contact over the ball's surface.
+//
+// Of the film that the last turn left, the overlapping part is met again, the
+// rest stays behind as a ring, and what decayed has soaked in.
+func (m *machine) meet(s *sample, speed, sweep float64) (gap float64, met pass) {
+	met = m.memory.found(s.time, s.turned, s.point)
+	h := m.laneFilm(s.x, s.y)
+	m.leave(s, h, met, speed, sweep)
+	return h + met.own, met
+}
+
+// leave fills in what a sample's contact leaves of the film h on the lane and of
+// what it met.
+func (m *machine) leave(s *sample, h float64, met pass, speed, sweep float64) {
+	f := &m.memory
+	sweep = max(sweep, slowest*speed)
+	s.left = f.after(h, met.own, speed, sweep)
+	area := f.ContactWidth * sweep
+	s.rates = ledger{-area * (s.left - met.own), area * met.beside, area * met.soaked}
+}
+
+// contact describes where the ball touches the lane in a state, with the speeds
+// of the ball and of the contact over the ball's surface.
+func (m *machine) contact(t float64, y []float64) (s sample, speed, sweep float64) {
+	var q matrix
+	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	omega := vector{y[iwx], y[iwy], y[iwz]}
+	s = sample{time: t, turned: y[iTurned], point: scale(-1, q[2]), x: y[ix], y: y[iy]}
+	s.speed = cross(s.point, q.transposed(omega))
+	vx, vy := m.centre(y, &q)
+	return s, math.Sqrt(vx*vx + vy*vy), m.radius * math.Sqrt(omega.x*omega.x+omega.y*omega.y)
 }
 
 // touch describes the contact in a state, and what it met.
 func (m *machine) touch(t float64, y []float64) (sample, pass) {
-	f := &m.memory
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	omega := vector{y[iwx], y[iwy], y[iwz]}
-	s := sample{time: t, turned: y[iTurned], point: scale(-1, q[2])}
-	s.speed = cross(s.point, q.transposed(omega))
-	vx, vy := m.centre(y, &q)
-	speed := math.Sqrt(vx*vx + vy*vy)
-	sweep := max(m.radius*math.Sqrt(omega.x*omega.x+omega.y*omega.y), slowest*speed)
-	met := f.found(t, s.turned, s.point)
-	s.left = f.after(m.laneFilm(y[ix], y[iy]), met.own, speed, sweep)
+	s, speed, sweep := m.contact(t, y)
+	_, met := m.meet(&s, speed, sweep)
 	return s, met
 }
 
@@ -45,10 +127,7 @@ func (m *machine) touch(t float64, y []float64) (sample, pass) {
 // evenly, and more densely where the film changes fast, as it does where
 // successive turns cross.
 func (t *Thrower) trace(s *ode.Segment, y []float64) {
-	turned := y[iTurned] - s.Component(iTurned, s.Start)
-	dx, dy := y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)
-	way := math.Sqrt(dx*dx + dy*dy)
-	n := max(1, int(math.Ceil(max(turned, way/sampleWay)/t.sampling)))
+	n := t.samples(y[iTurned]-s.Component(iTurned, s.Start), math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
 	f := &t.m.memory
 	last := s.Start
 	for k := 1; k <= n; k++ {
@@ -62,7 +141,12 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 		f.append(next)
 		last = at
 	}
-	f.relocate()
+}
+
+// samples is the number of samples of a step that turns the ball by an angle in
+// rad and moves it by a way in m.
+func (t *Thrower) samples(turned, way float64) int {
+	return max(1, int(math.Ceil(max(turned, way/sampleWay)/t.sampling)))
 }
 
 // between adds samples between the last one and the next where the film differs

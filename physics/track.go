@@ -38,31 +38,52 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 	return list
 }
 
-// exchanges adds up the oil taken over short pieces of the way.
+// budget says where the oil went; lane is what it gained from a clean ball.
+func (t *Thrower) budget(lane float64) OilBudget {
+	f := &t.m.memory
+	if !f.remembers() {
+		return OilBudget{Lane: lane, Track: -lane}
+	}
+	f.close()
+	b := f.trace[len(f.trace)-1].books
+	return OilBudget{Lane: b.lane, Track: -(b.lane + b.rings + b.soaked), Rings: b.rings, Soaked: b.soaked}
+}
+
+// exchanges adds up the oil taken over pieces of the way of about the given
+// length in m; with film memory they are no shorter than the trace's samples.
 func (t *Thrower) exchanges(spacing float64) []Exchange {
 	if spacing == 0 {
 		spacing = defaultSpacing
 	}
 	var list []Exchange
 	side := t.m.oilSide
+	add := func(x0, y0, x1, y1, gained float64) {
+		if gained != 0 {
+			list = append(list, Exchange{Distance: (x0 + x1) / 2, Lateral: side * (y0 + y1) / 2, Length: x1 - x0, Volume: -gained})
+		}
+	}
+	if t.m.memory.remembers() {
+		trace := t.m.memory.trace
+		from := &trace[0]
+		for i := range trace[1:] {
+			to := &trace[i+1]
+			if math.Abs(to.x-from.x) >= spacing || i+2 == len(trace) {
+				add(from.x, from.y, to.x, to.y, to.books.lane-from.books.lane)
+				from = to
+			}
+		}
+		return list
+	}
 	for i := range t.pieces {
 		p := &t.pieces[i]
 		length := math.Abs(p.Component(ix, p.End) - p.Component(ix, p.Start))
 		n := max(1, int(math.Ceil(length/spacing)))
-		x0, o0 := p.Component(ix, p.Start), p.Component(iLane, p.Start)
+		x0, y0, o0 := p.Component(ix, p.Start), p.Component(iy, p.Start), p.Component(iLane, p.Start)
 		for k := 1; k <= n; k++ {
 			at := p.Start + (p.End-p.Start)*float64(k)/float64(n)
-			middle := p.Start + (p.End-p.Start)*(float64(k)-0.5)/float64(n)
-			x1, o1 := p.Component(ix, at), p.Component(iLane, at)
-			if o1 != o0 {
-				list = append(list, Exchange{
-					Distance: (x0 + x1) / 2,
-					Lateral:  side * p.Component(iy, middle),
-					Length:   x1 - x0,
-					Volume:   o0 - o1,
-				})
-			}
-			x0, o0 = x1, o1
+			x1, y1, o1 := p.Component(ix, at), p.Component(iy, at), p.Component(iLane, at)
+			add(x0, y0, x1, y1, o1-o0)
+			x0, y0, o0 = x1, y1, o1
 		}
 	}
 	return list

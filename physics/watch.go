@@ -35,8 +35,12 @@ func (t *Thrower) define() {
 	}
 	t.events = [eventCount]ode.Event{
 		slipEnds: {Value: func(at float64, y []float64) float64 {
-			fresh(at, y)
-			return m.now.slip - t.slipFloor
+			if m.offCentre {
+				fresh(at, y)
+				return m.now.slip - t.slipFloor
+			}
+			ux, uy := y[ivx]-m.radius*y[iwy], y[ivy]+m.radius*y[iwx]
+			return math.Sqrt(ux*ux+uy*uy) - t.slipFloor
 		}},
 		gripEnds: {Samples: 2, Spare: t.holdsFast, Value: func(at float64, y []float64) float64 {
 			fresh(at, y)

@@ -124,7 +124,21 @@ func (s *Solver) run(t, end float64) (Result, error) {
 				arrival = math.Nextafter(limit, t)
 			}
 		}
+		if s.problem.Before != nil && s.problem.Before(t, step, s.y, s.k1) {
+			s.rate(t, s.y, s.k1)
+		}
 		size := s.attempt(t, step, arrival)
+		if again := s.problem.Again; again != nil {
+			for size <= 1 {
+				s.dense(t, step)
+				s.segment.End = next
+				if !again(&s.segment, s.trial) {
+					break
+				}
+				s.rate(t, s.y, s.k1)
+				size = s.attempt(t, step, arrival)
+			}
+		}
 		if bad := !finite(size); bad || size > 1 {
 			s.stats.Rejected++
 			rejected = true
@@ -154,8 +168,12 @@ func (s *Solver) run(t, end float64) (Result, error) {
 		rejected = false
 		s.lastError = max(size, leastError)
 
-		s.dense(t, step)
-		s.segment.End = next
+		if s.problem.Again == nil {
+			s.dense(t, step)
+			s.segment.End = next
+		}
+		s.y, s.trial = s.trial, s.y
+		s.k1, s.k7 = s.k7, s.k1
 		event, at := s.locate(t, next)
 		if event >= 0 {
 			s.segment.End = at
@@ -224,8 +242,8 @@ func (s *Solver) bound(t, h float64) float64 {
 
 // attempt tries a step of length h from t, with the rate at its end asked at
 // the time arrival, and returns its scaled error, which is at most 1 for a step
-// to accept. An acceptable step is left in y, with its
-// rate in k1 and the rate at its start in k7.
+// to accept. The state at its end is left in
+// trial, with its rate in k7.
 func (s *Solver) attempt(t, h, arrival float64) float64 {
 	n := s.n
 	y, w := s.y[:n], s.trial[:n]
@@ -297,8 +315,7 @@ func (s *Solver) weight(i int, size float64) float64 {
 	return min(1/allowed, math.MaxFloat64)
 }
 
-// dense turns the stages of the accepted step into its segment and moves on:
-// the state into y, the rate at the end into k1.
+// dense turns the stages of an acceptable step into its segment.
 func (s *Solver) dense(t, h float64) {
 	n := s.n
 	g := &s.segment
@@ -315,8 +332,6 @@ func (s *Solver) dense(t, h float64) {
 		r4[i] = difference - h*k7[i] - bend
 		r5[i] = h * (d1*k1[i] + d3*k3[i] + d4*k4[i] + d5*k5[i] + d6*k6[i] + d7*k7[i])
 	}
-	s.y, s.trial = s.trial, s.y
-	s.k1, s.k7 = s.k7, s.k1
 }
 
 // notFinite names the first component whose rate is not finite in the last

@@ -31,6 +31,16 @@ type Problem struct {
 	// value that is not positive or not finite sets no bound.
 	StepLimit func(t float64, y, dydt []float64) float64
 
+	// Before, if not nil, is told of every step from t to t + h before it is
+	// tried, to prepare what Rate needs to know of it. It reports whether that
+	// changes the rate at t, which dydt holds.
+	Before func(t, h float64, y, dydt []float64) bool
+
+	// Again, if not nil, sees every step of which the error is small enough,
+	// with the state y at its end. It asks by true for the step to be tried once
+	// more after having changed what Rate knows of it, and has to end this.
+	Again func(s *Segment, y []float64) bool
+
 	// Accepted, if not nil, sees every accepted piece of the solution. The
 	// segment is reused: copy what is to be kept. The hook may move y to
 	// another chart of the same state as long as it changes dydt to match.
