@@ -84,8 +84,7 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 }
 
 // march goes through the step by the leapfrog scheme: kicks by friction at the
-// nodes and free flight between. The lane's axes are followed in the body's:
-// their rates there are −ω × e.
+// nodes and free flight between.
 func (t *Thrower) march(at, h float64, y, dydt []float64) {
 	m := &t.m
 	a := &m.ahead
@@ -95,77 +94,27 @@ func (t *Thrower) march(at, h float64, y, dydt []float64) {
 		a.nodes = append(a.nodes, node{})
 	}
 	a.nodes = a.nodes[:n+1]
-
-	e1, e2, e3 := m.start[0], m.start[1], m.start[2]
-	px, py, vx, vy, turned := y[ix], y[iy], y[ivx], y[ivy], y[iTurned]
-	spin := m.start.transposed(vector{y[iwx], y[iwy], y[iwz]})
-	momentum := each(m.inertia, spin)
-	lx, ly, lz := dot(momentum, e1), dot(momentum, e2), dot(momentum, e3)
+	f := &t.flight
+	m.depart(f, y)
 	for k := 0; ; k++ {
 		s := &a.nodes[k]
-		cx, cy := vx, vy // of the sphere's centre
-		wx, wy := dot(spin, e1), dot(spin, e2)
-		var side, fore float64 // of the mass centre
-		if m.offCentre {
-			side, fore = dot(m.offset, e2), dot(m.offset, e1)
-			up, wz := dot(m.offset, e3), dot(spin, e3)
-			cx -= wy*up - wz*side
-			cy -= wz*fore - wx*up
-		}
+		m.observe(f)
 		if k == 0 && a.carried {
 			*s = a.first
 		} else {
-			s.time, s.turned, s.x, s.y = at+float64(k)*stride, turned, px, py
-			s.point = scale(-1, e3)
-			m.look(s, math.Sqrt(cx*cx+cy*cy), m.radius*math.Sqrt(wx*wx+wy*wy))
+			s.time, s.turned, s.x, s.y, s.point = at+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
+			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 		}
-
-		ux, uy := cx-m.radius*wy, cy+m.radius*wx
-		pull := s.mu * m.g
-		if slip2 := ux*ux + uy*uy; slip2 > 0 {
-			pull /= math.Sqrt(slip2)
-		}
-		ax, ay := m.slope.x-pull*ux, m.slope.y-pull*uy
-		// Torque about the mass centre of friction and of the normal force.
-		reach := m.mass * m.radius
-		tx, ty := -reach*pull*uy, reach*pull*ux
-		if m.offCentre {
-			tx -= m.mass * m.g * side
-			ty += m.mass * m.g * fore
-		}
-		half := stride / 2
-		torque := vector{e1.x*tx + e2.x*ty, e1.y*tx + e2.y*ty, e1.z*tx + e2.z*ty}
-		kick := scale(half, each(m.inverse, torque))
-		spin = add(spin, kick)
-		s.sample.speed = cross(s.point, spin)
+		p := m.pushed(f, s.mu)
+		f.kick(&p, stride/2)
+		s.sample.speed = cross(s.point, f.spin)
 		if k == n {
 			break
 		}
 		if k > 0 {
-			half = stride
-			spin = add(spin, kick)
+			f.kick(&p, stride/2)
 		}
-		vx, vy = vx+half*ax, vy+half*ay
-		lx, ly = lx+half*tx, ly+half*ty
-
-		momentum = each(m.inertia, spin)
-		middle := add(spin, scale(stride/2, each(m.inverse, cross(momentum, spin))))
-		turned += stride * norm(middle)
-		px, py = px+stride*(cx+half*ax), py+stride*(cy+half*ay)
-		angle := scale(stride, middle)
-		sin, cos := sinc(dot(angle, angle))
-		turn := func(e vector) vector {
-			once := cross(angle, e)
-			twice := cross(angle, once)
-			return vector{e.x - sin*once.x + cos*twice.x, e.y - sin*once.y + cos*twice.y, e.z - sin*once.z + cos*twice.z}
-		}
-		e1, e3 = turn(e1), turn(e3)
-		e2 = cross(e3, e1)
-		spin = each(m.inverse, vector{
-			lx*e1.x + ly*e2.x + lz*e3.x,
-			lx*e1.y + ly*e2.y + lz*e3.y,
-			lx*e1.z + ly*e2.z + lz*e3.z,
-		})
+		m.hop(f, stride)
 	}
 	a.nodes[n].time = at + h
 }

@@ -53,7 +53,7 @@ func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
 // TestBenchmarkAccuracy holds.
 func benchmarkTolerance(memory bool) float64 {
 	if memory {
-		return 1e-4
+		return 1e-3
 	}
 	return 1e-3
 }

@@ -98,3 +98,87 @@ func (m *machine) slideCentred(t float64, y, dydt []float64) {
 	now.mu, now.slip, now.normal, now.margin = mu, slip, weight, 0
 	now.force = [2]float64{-mu * weight * ex, -mu * weight * ey}
 }
+
+// rollCentred is rate for a rolling ball whose mass centre is the sphere's. In
+// body axes, with c the vertical, b the moments on the right of roll and
+// D = I + m R², the equations are (D − m R² c cᵀ) ω̇ = b, solved by Sherman and
+// Morrison's formula
+//
+//	ω̇ = D⁻¹ b + D⁻¹ c (m R² c·D⁻¹b) / (1 − m R² c·D⁻¹c)
+func (m *machine) rollCentred(t float64, y, dydt []float64) {
+	_, _ = y[dimension-1], dydt[dimension-1]
+	omega := vector{y[iwx], y[iwy], y[iwz]}
+	theta := vector{y[itx], y[ity], y[itz]}
+	r := newRotation(theta)
+	first := cross(theta, omega)
+	second := cross(theta, first)
+	chart := chart(r.square, r.sin, r.cos)
+	dydt[itx] = omega.x - 0.5*first.x + chart*second.x
+	dydt[ity] = omega.y - 0.5*first.y + chart*second.y
+	dydt[itz] = omega.z - 0.5*first.z + chart*second.z
+	var q matrix
+	r.turn(&q, &m.start)
+	spin := q.transposed(omega)
+	up := q[2]
+
+	gyro := cross(each(m.inertia, spin), spin)
+	spin2 := dot(spin, spin)
+	dydt[iTurned] = math.Sqrt(spin2)
+	dydt[iFlare] = 0
+	if spin2 > 0 && !m.isotropic {
+		free := each(m.inverse, gyro)
+		along := dot(free, spin)
+		dydt[iFlare] = m.radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
+	}
+	vx, vy := m.radius*omega.y, -m.radius*omega.x
+	dydt[ix], dydt[iy] = vx, vy
+	now := &m.now
+	now.time = t
+	m.exchange(t, y, up, vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
+	now.mu = m.law.coefficient(now.gap, m.stretch)
+
+	weight := m.mass * m.g
+	limit := pivotCoefficient * now.mu * m.contactRadius // of the pivot's torque per N
+	var against vector
+	if m.mode == rolling {
+		against.z = -limit * m.pivotSide
+	}
+	m.resist(omega, &against)
+	right := gyro
+	if against != (vector{}) {
+		right = add(right, scale(weight, q.transposed(against)))
+	}
+	if m.slope != (vector{}) {
+		// −m R ẑ × (−g_slope)
+		right = add(right, scale(m.mass*m.radius, q.transposed(vector{-m.slope.y, m.slope.x, 0})))
+	}
+	shift := m.mass * m.radius * m.radius
+	inverse := vector{1 / (m.inertia.x + shift), 1 / (m.inertia.y + shift), 1 / (m.inertia.z + shift)}
+	upward := each(inverse, up)
+	rest := 1 - shift*dot(up, upward)
+	solve := func(b vector) vector {
+		x := each(inverse, b)
+		return add(x, scale(shift*dot(up, x)/rest, upward))
+	}
+	change := solve(right)
+	now.hold = 0
+	if m.mode == pinned {
+		// The torque h about the vertical that leaves no change about it.
+		held := solve(up)
+		now.hold = -dot(up, change) / dot(up, held)
+		change = add(change, scale(now.hold, held))
+	}
+	dydt[iwx], dydt[iwy], dydt[iwz] = dot(q[0], change), dot(q[1], change), dot(q[2], change)
+	if m.mode == pinned {
+		dydt[iwz] = 0
+	}
+	now.slip, now.normal = 0, weight
+	now.pivot = limit*weight - math.Abs(now.hold)
+	ax, ay := m.radius*dydt[iwy], -m.radius*dydt[iwx]
+	fx, fy := m.mass*(ax-m.slope.x), m.mass*(ay-m.slope.y)
+	now.force = [2]float64{fx, fy}
+	now.margin = now.mu*weight - math.Sqrt(fx*fx+fy*fy) + forceRounding*weight
+	dydt[ivx], dydt[ivy] = ax, ay
+	dydt[iWork] = weight * dot(against, omega)
+	dydt[iSlip] = 0
+}

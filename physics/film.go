@@ -205,8 +205,12 @@ func (m *machine) exchange(t float64, y []float64, up vector, vx, vy, turning2 f
 		m.now.own = f.found(t, y[iTurned], scale(-1, up)).own
 		m.now.gap += m.now.own
 	case h > 0:
-		// A clean ball: all that it takes stays on its track.
-		speed := math.Sqrt(vx*vx + vy*vy)
-		dydt[iLane] = -f.ContactWidth * h * min(f.PickUp*speed, max(m.radius*math.Sqrt(turning2), slowest*speed))
+		dydt[iLane] = f.clean(h, math.Sqrt(vx*vx+vy*vy), m.radius*math.Sqrt(turning2))
 	}
+}
+
+// clean is the rate in m³/s at which the lane gains oil from a ball without any:
+// all that it takes stays on its track.
+func (f *film) clean(h, speed, sweep float64) float64 {
+	return -f.ContactWidth * h * min(f.PickUp*speed, max(sweep, slowest*speed))
 }

@@ -146,8 +146,13 @@ const (
 
 // rate stores the rate of the state y in dydt.
 func (m *machine) rate(t float64, y, dydt []float64) {
-	if m.mode == sliding && !m.offCentre {
+	switch {
+	case m.offCentre:
+	case m.mode == sliding:
 		m.slideCentred(t, y, dydt)
+		return
+	default:
+		m.rollCentred(t, y, dydt)
 		return
 	}
 	omega := vector{y[iwx], y[iwy], y[iwz]}

@@ -101,6 +101,12 @@ func referenceSharedFigures(flare, flareOil, energy, turns float64, o physics.Oi
 	f := []referenceFigure{{"flare m", flare, 1}, {"flare oil m", flareOil, 1}, {"energy J", energy, 100}, {"turns", turns, 10},
 		{"oil lane mL", o.Lane / millilitre, 0.1}}
 	if memory {
+		// Within a step the motion follows a friction without the pulses of film,
+		// and the integrals along it with it: up to 1e-5 of the flare is left
+		// open (measured: 5e-6).
+		for i := range f[:2] {
+			f[i].scale = 1e-5 / referenceAgreement * math.Abs(f[i].value)
+		}
 		// The split of the ball's oil follows the film at the nearest earlier
 		// point, which jumps where that point does. The motion does not
 		// notice, so adaptive steps do not end there: up to 1 % is left

@@ -59,6 +59,10 @@ func newRotation(theta vector) rotation {
 
 // sinc returns sin t/t and (1 − cos t)/t² for t² = s.
 func sinc(s float64) (sin, cos float64) {
+	if s < shortSeriesBelow {
+		return 1 + s*(-1./6+s*(1./120+s*(-1./5040+s*(1./362880)))),
+			1./2 + s*(-1./24+s*(1./720+s*(-1./40320+s*(1./3628800))))
+	}
 	if s < seriesBelow {
 		return 1 + s*(-1./6+s*(1./120+s*(-1./5040+s*(1./362880+s*(-1./39916800+s*(1./6227020800+s*(-1./1307674368000))))))),
 			1./2 + s*(-1./24+s*(1./720+s*(-1./40320+s*(1./3628800+s*(-1./479001600+s*(1./87178291200+s*(-1./20922789888000)))))))
@@ -67,6 +71,10 @@ func sinc(s float64) (sin, cos float64) {
 	a, b := math.Sincos(t)
 	return a / t, (1 - b) / s
 }
+
+// shortSeriesBelow is the squared angle below which fewer terms do: the first
+// omitted term of the first, s⁵/11!, is below 2⁻⁵³ for s < 0.05.
+const shortSeriesBelow = 0.05
 
 // seriesBelow is the squared angle below which Taylor series replace the closed
 // forms, which are slower and lose digits: the first omitted term of the first,

@@ -51,6 +51,13 @@ type Thrower struct {
 	filmStep              float64
 	slipFloor             float64 // m/s
 	stats                 Stats
+
+	// Of the glide.
+	flight, midway, arrived flight
+	landed                  push
+	sums                    totals
+	taking                  float64 // m³/s
+	glideSize               float64
 }
 
 // edge is a distance at which the rates jump.
@@ -140,6 +147,14 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	for changes := 0; ; changes++ {
 		if changes > mostChanges {
 			return "", fmt.Errorf("physics: %d changes between sliding and rolling led only to %.4g s", changes, now)
+		}
+		var lands bool
+		if now, lands = t.glide(now, y); lands {
+			if t.finalTime = now; t.passEdges(y[ix]) {
+				return Pins, nil
+			}
+			t.begin(now, y)
+			continue
 		}
 		t.problem.Events = t.watch()
 		result, err := t.solver.Run(&t.problem, t.control, now, y, maxTime)

@@ -1,0 +1,330 @@
+package physics
+
+import (
+	"math"
+
+	"lanesim/lane"
+)
+
+// Studies of many shots ask for less than one shot does. At their tolerances a
+// sliding ball glides: friction, which changes the velocity by less than a
+// hundredth in a radian of turning, acts in kicks at a few nodes of a step and
+// the ball flies freely between. With kicks at the nodes of Gauss's rule the
+// error is of sixth order in the step and of second in friction (McLachlan, BIT
+// 35 (1995) 258, for nearly integrable systems); with film on the ball they are
+// at the even nodes at which that is looked up. The approach to the end of the
+// slip, rolling, and a mass centre beside the middle are left to the pair of
+// order 5(4).
+
+// coarseTolerance is the tolerance from which on a ball glides.
+const coarseTolerance = 1e-4
+
+const (
+	// glideTurn is how far, in rad, one step may turn the ball, well below the
+	// half turn at which the rotation vector between its ends is lost.
+	glideTurn = 2.6
+
+	// shortGlide is the turning, in rad, below which steps are left to the pair.
+	shortGlide = 0.6
+
+	// glideSlip is the share of the slip that one step may use up.
+	glideSlip = 0.5
+
+	// glideError is the ratio of the error that a step leaves in a velocity to
+	// the difference between Gauss's and Simpson's rule: found from 1000 random
+	// shots.
+	glideError = 0.1
+
+	// landing is how near in m to an edge a step must end.
+	landing = 1e-7
+
+	// glideSpeed is the speed down the lane, in m/s, below which the ball may
+	// turn back.
+	glideSpeed = 1.0
+)
+
+// Gauss's rule with three nodes.
+var (
+	gaussNode   = (1 - math.Sqrt(0.6)) / 2
+	gaussWeight = 5. / 18
+)
+
+// glide carries the ball on from a time, which it returns anew, and reports
+// whether it stopped at the next edge.
+func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
+	m := &t.m
+	if m.mode != sliding || m.offCentre || m.resistance != 0 || !(t.control.Absolute >= coarseTolerance) {
+		return now, false
+	}
+	dydt := t.rates[:]
+	m.ahead.known = false
+	m.rate(now, y, dydt)
+	t.stats.Evaluations++
+	h := glideTurn / dydt[iTurned]
+	for {
+		longest := glideTurn / dydt[iTurned]
+		slip := m.now.slip
+		if a := m.now.mu * m.g * m.mass * m.mobility; a > 0 {
+			longest = min(longest, glideSlip*slip/a)
+		}
+		h = min(h, longest)
+		if !(h*dydt[iTurned] > shortGlide) || !(dydt[ix] > glideSpeed) {
+			return now, false
+		}
+		if !t.lane.Edgeless && math.Abs(y[iy])+math.Abs(dydt[iy])*h > lane.Width/2-edgeNear {
+			return now, false
+		}
+		step, lands := h, false
+		if room := t.edges[t.edge].x - y[ix]; room < h*dydt[ix] {
+			step, lands = room/dydt[ix], true
+		}
+		for try := 0; ; try++ {
+			if m.memory.remembers() {
+				t.glideOnFilm(now, step, y, dydt)
+			} else {
+				t.glideByGauss(now, step, y)
+			}
+			off := t.edges[t.edge].x - t.arrived.x
+			if !lands || math.Abs(off) <= landing || try == 4 {
+				break
+			}
+			step += off / t.arrived.vx
+		}
+		f := &t.arrived
+		size := t.glideSize
+		if slipNow := math.Hypot(f.ux, f.uy); slipNow < (1-glideSlip)*slip/2 || size > 1 || math.Abs(f.y) > lane.Width/2-edgeNear && !t.lane.Edgeless {
+			t.stats.Rejected++
+			h = step * max(0.3, min(0.8, 0.9/math.Sqrt(math.Sqrt(size))))
+			continue
+		}
+		t.stats.Steps++
+		now = t.alight(now, step, y, dydt)
+		if lands {
+			y[ix] = max(y[ix], t.edges[t.edge].x)
+			return now, true
+		}
+		h = step * min(2, 0.9/math.Sqrt(math.Sqrt(max(size, 1e-3))))
+	}
+}
+
+// totals are integrals along a glide.
+type totals struct{ work, slip, lane float64 }
+
+// glideByGauss tries a step with three kicks.
+func (t *Thrower) glideByGauss(now, h float64, y []float64) {
+	m, f := &t.m, &t.flight
+	m.depart(f, y)
+	m.observe(f)
+	t.sums = totals{}
+	var ax, ay [3]float64
+	outer, inner := gaussNode*h, (0.5-gaussNode)*h
+	for i, reach := range [3]float64{outer, inner, inner} {
+		weight := gaussWeight * h
+		if i == 1 {
+			weight = h - 2*weight
+		}
+		m.drift(f, reach)
+		m.observe(f)
+		gap := 0.0
+		if m.oil != nil {
+			gap = m.laneFilm(f.x, f.y)
+		}
+		p := m.pushed(f, m.law.coefficient(gap, m.stretch))
+		ax[i], ay[i] = p.ax, p.ay
+		t.sums.slip += weight * p.slip
+		t.sums.work += weight * p.work
+		t.sums.lane += weight * m.taking(f, gap)
+		if i == 1 {
+			f.kick(&p, weight/2)
+			m.observe(f)
+			t.midway = *f
+			f.kick(&p, weight/2)
+			continue
+		}
+		f.kick(&p, weight)
+	}
+	m.drift(f, outer)
+	m.observe(f)
+	t.arrived = *f
+
+	gap := 0.0
+	if m.oil != nil {
+		gap = m.laneFilm(f.x, f.y)
+	}
+	mu := m.law.coefficient(gap, m.stretch)
+	last := m.pushed(f, mu)
+	t.landed, m.now.mu, t.taking = last, mu, m.taking(f, gap)
+	difference := func(start, middle, outside, end float64) float64 {
+		return math.Abs(gaussWeight*outside + (1-2*gaussWeight)*middle - (start+4*middle+end)/6)
+	}
+	size := max(difference(t.rates[ivx], ax[1], ax[0]+ax[2], last.ax), difference(t.rates[ivy], ay[1], ay[0]+ay[2], last.ay))
+	t.glideSize = size * h * glideError / t.control.Absolute
+}
+
+// glideOnFilm tries a step with kicks at even nodes, at which the film on the
+// ball is looked up.
+func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
+	m, a, f := &t.m, &t.m.ahead, &t.flight
+	n := t.samples(h*dydt[iTurned], h*math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy]))
+	n += n % 2
+	stride := h / float64(n)
+	for len(a.nodes) <= n {
+		a.nodes = append(a.nodes, node{})
+	}
+	a.nodes = a.nodes[:n+1]
+	m.depart(f, y)
+	t.sums, t.glideSize = totals{}, 0
+	for k := 0; ; k++ {
+		s := &a.nodes[k]
+		m.observe(f)
+		if k == 0 && a.carried {
+			*s = a.first
+		} else {
+			s.time, s.turned, s.x, s.y, s.point = now+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
+			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
+		}
+		p := m.pushed(f, s.mu)
+		weight := stride
+		if k == 0 || k == n {
+			weight /= 2
+		}
+		t.sums.slip += weight * p.slip
+		t.sums.work += weight * p.work
+		f.kick(&p, stride/2)
+		s.sample.speed = cross(s.point, f.spin)
+		if k == n {
+			break
+		}
+		if k == n/2 {
+			m.observe(f)
+			t.midway = *f
+		}
+		if k > 0 {
+			f.kick(&p, stride/2)
+		}
+		m.hop(f, stride)
+	}
+	a.nodes[n].time = now + h
+	m.observe(f)
+	t.landed, m.now.mu, t.taking = m.pushed(f, a.nodes[n].mu), a.nodes[n].mu, 0
+	t.findJumps()
+	t.arrived = *f
+}
+
+// alight takes the step that was tried: it keeps it as a piece of the dense
+// solution and leaves the state at its end, with its rate.
+func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
+	m, a := &t.m, &t.m.ahead
+	f, mid := &t.arrived, &t.midway
+	next := now + h
+
+	var from, half, end, slopes [dimension]float64
+	copy(from[:], y)
+	copy(slopes[:], dydt)
+	m.state(&half, mid)
+	m.state(&end, f)
+	end[iWork], end[iSlip], end[iLane] = y[iWork]+t.sums.work, y[iSlip]+t.sums.slip, y[iLane]+t.sums.lane
+	flare := m.migration(f)
+	end[iFlare] = y[iFlare] + h/6*(dydt[iFlare]+4*m.migration(mid)+flare)
+
+	p := piece{start: m.start, mode: m.mode, oiled: m.oiled, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
+	p.Start, p.Step, p.End = now, h, next
+	at := len(t.arena)
+	for range 5 * dimension {
+		t.arena = append(t.arena, 0)
+	}
+	c := t.arena[at:len(t.arena):len(t.arena)]
+	p.Coefficients = c
+
+	copy(y, end[:])
+	m.slopes(dydt, &end, f, &t.landed)
+	dydt[iFlare], dydt[iLane] = flare, t.taking
+	m.now.time, m.now.slip, m.now.normal = next, t.landed.slip, m.mass*m.g
+	for i := range dimension {
+		difference := end[i] - from[i]
+		bend := h*slopes[i] - difference
+		back := difference - h*dydt[i] - bend
+		c[i], c[dimension+i], c[2*dimension+i], c[3*dimension+i] = from[i], difference, bend, back
+		if i < iWork {
+			c[4*dimension+i] = 16*(half[i]-from[i]) - 8*difference - 4*bend - 2*back
+		}
+	}
+	t.pieces = append(t.pieces, p)
+	if m.memory.remembers() {
+		for k, jumps := 1, a.jumps; k < len(a.nodes); k++ {
+			for ; len(jumps) > 0 && jumps[0].node == k; jumps = jumps[1:] {
+				m.memory.append(jumps[0].before)
+				m.memory.append(jumps[0].after)
+			}
+			m.memory.append(a.nodes[k].sample)
+		}
+		a.first, a.carried = a.nodes[len(a.nodes)-1], true
+		m.memory.relocate()
+	}
+	q := matrix{f.e1, f.e2, f.e3}
+	if len(t.pieces)%renewal == 0 {
+		q.renew()
+	}
+	m.orient(q)
+	y[itx], y[ity], y[itz] = 0, 0, 0
+	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
+	return next
+}
+
+// state stores a flight in a state vector, with the rotation vector since
+// m.start; the integrals are left out.
+func (m *machine) state(y *[dimension]float64, f *flight) {
+	y[ix], y[iy], y[ivx], y[ivy], y[iTurned] = f.x, f.y, f.vx, f.vy, f.turned
+	y[iwx], y[iwy], y[iwz] = f.wx, f.wy, dot(f.spin, f.e3)
+	// E = Q Q₀ᵀ; its skew part is sin θ [n]×, its trace 1 + 2 cos θ.
+	q := &m.start
+	skew := vector{
+		(dot(f.e3, q[1]) - dot(f.e2, q[2])) / 2,
+		(dot(f.e1, q[2]) - dot(f.e3, q[0])) / 2,
+		(dot(f.e2, q[0]) - dot(f.e1, q[1])) / 2,
+	}
+	sin, cos := norm(skew), (dot(f.e1, q[0])+dot(f.e2, q[1])+dot(f.e3, q[2])-1)/2
+	per := 1.0
+	if sin > 0 {
+		per = math.Atan2(sin, cos) / sin
+	}
+	y[itx], y[ity], y[itz] = per*skew.x, per*skew.y, per*skew.z
+}
+
+// taking is the rate in m³/s at which the lane gains oil from a clean ball.
+func (m *machine) taking(f *flight, gap float64) float64 {
+	if !(gap > 0) {
+		return 0
+	}
+	return m.memory.clean(gap, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
+}
+
+// slopes stores the rates of a state that belongs to a flight, but that of
+// flare.
+func (m *machine) slopes(dydt []float64, y *[dimension]float64, f *flight, p *push) {
+	change := add(each(m.inverse, cross(each(m.inertia, f.spin), f.spin)), p.change)
+	dydt[ix], dydt[iy], dydt[ivx], dydt[ivy] = f.cx, f.cy, p.ax, p.ay
+	dydt[iwx], dydt[iwy], dydt[iwz] = dot(change, f.e1), dot(change, f.e2), dot(change, f.e3)
+	omega, theta := vector{y[iwx], y[iwy], y[iwz]}, vector{y[itx], y[ity], y[itz]}
+	square := dot(theta, theta)
+	sin, cos := sinc(square)
+	first := cross(theta, omega)
+	second := cross(theta, first)
+	c := chart(square, sin, cos)
+	dydt[itx] = omega.x - 0.5*first.x + c*second.x
+	dydt[ity] = omega.y - 0.5*first.y + c*second.y
+	dydt[itz] = omega.z - 0.5*first.z + c*second.z
+	dydt[iTurned] = norm(omega)
+	dydt[iWork], dydt[iSlip] = p.work, p.slip
+}
+
+// migration is the rate of flare in m/s.
+func (m *machine) migration(f *flight) float64 {
+	free := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))
+	spin2 := dot(f.spin, f.spin)
+	if spin2 == 0 {
+		return 0
+	}
+	along := dot(free, f.spin)
+	return m.radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
+}
