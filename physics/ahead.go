@@ -178,8 +178,8 @@ func within(from, to *sample, u float64) sample {
 	p = add(p, scale(h*(u3-u2), to.speed))
 	p = scale(1/norm(p), p)
 	return sample{
-		time: mix(from.time, to.time), turned: mix(from.turned, to.turned), x: mix(from.x, to.x), y: mix(from.y, to.y),
-		point: p, speed: add(scale(1-u, from.speed), scale(u, to.speed)),
+		trail{time: mix(from.time, to.time), turned: mix(from.turned, to.turned), point: p, speed: add(scale(1-u, from.speed), scale(u, to.speed))},
+		spot{x: mix(from.x, to.x), y: mix(from.y, to.y)},
 	}
 }
 
@@ -254,17 +254,17 @@ func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
 	jumps := a.jumps
 	for k := 1; k < len(a.nodes); k++ {
 		for ; len(jumps) > 0 && jumps[0].node == k && jumps[0].before.time <= s.End; jumps = jumps[1:] {
-			t.m.memory.append(jumps[0].before)
-			t.m.memory.append(jumps[0].after)
+			t.m.memory.append(&jumps[0].before)
+			t.m.memory.append(&jumps[0].after)
 		}
 		if a.nodes[k].time > s.End {
 			break
 		}
-		t.m.memory.append(a.nodes[k].sample)
+		t.m.memory.append(&a.nodes[k].sample)
 	}
 	if !a.carried {
 		end, _ := t.m.touch(s.End, y)
-		t.m.memory.append(end)
+		t.m.memory.append(&end)
 	}
 	return true
 }

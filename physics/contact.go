@@ -25,7 +25,7 @@ func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
 func (t *Thrower) begin(now float64, y []float64) {
 	if m := &t.m; m.memory.remembers() {
 		next, _ := m.touch(now, y)
-		m.memory.append(next)
+		m.memory.append(&next)
 		m.ahead.carried = false
 	}
 	t.settle(now, y)
@@ -62,6 +62,9 @@ func (t *Thrower) catch(now float64, y []float64) {
 	if m.rate(now, y, t.rates[:]); m.now.margin < 0 {
 		t.slideOff(y)
 		return
+	}
+	if spin := t.rates[iTurned]; spin > 0 && t.control.Absolute >= coarseTolerance {
+		t.control.InitialStep = afterCatch / spin
 	}
 	t.entries = append(t.entries, entry{now, y[iSlip]})
 }

@@ -16,7 +16,8 @@ type film struct {
 
 	// The trace. Two samples at the same time mark a jump of the film
 	// between them.
-	trace []sample
+	trace []trail
+	spots []spot // its other half
 
 	// lag is by how much the ball turns, in rad, between passes over one place,
 	// as found after the last step: a turn, but for the migration of its axis.
@@ -38,7 +39,7 @@ const sampleAngle = 0.075
 
 // coarsestSampling is the widest spacing of samples in rad: successive turns
 // cross within a few of them.
-const coarsestSampling = 0.2
+const coarsestSampling = 0.3
 
 // filmStep is the change of film between samples, as a share of it, above which
 // more are taken at the default tolerance, and deepest how often an interval is
@@ -72,6 +73,7 @@ const slowest = 0.2
 func (f *film) set(memory ball.FilmMemory, radius float64, present bool) {
 	f.FilmMemory, f.present = memory, present
 	f.trace, f.jumps, f.lag, f.at = f.trace[:0], f.jumps[:0], 2*math.Pi, 0
+	f.spots = f.spots[:0]
 	angle := min(memory.ContactWidth/radius, math.Pi)
 	chord := 2 * math.Sin(angle/2)
 	f.reach2, f.narrow = chord*chord, 1/(angle*angle)

@@ -17,7 +17,7 @@ import (
 // order 5(4).
 
 // coarseTolerance is the tolerance from which on a ball glides.
-const coarseTolerance = 1e-4
+const coarseTolerance = 1e-5
 
 const (
 	// glideTurn is how far, in rad, one step may turn the ball, well below the
@@ -253,10 +253,10 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	if m.memory.remembers() {
 		for k, jumps := 1, a.jumps; k < len(a.nodes); k++ {
 			for ; len(jumps) > 0 && jumps[0].node == k; jumps = jumps[1:] {
-				m.memory.append(jumps[0].before)
-				m.memory.append(jumps[0].after)
+				m.memory.append(&jumps[0].before)
+				m.memory.append(&jumps[0].after)
 			}
-			m.memory.append(a.nodes[k].sample)
+			m.memory.append(&a.nodes[k].sample)
 		}
 		a.first, a.carried = a.nodes[len(a.nodes)-1], true
 		m.memory.relocate()

@@ -72,6 +72,9 @@ const (
 	defaultMaxTime = 60.0
 
 	afterBreakaway = 1e-5 // s, first step tried
+
+	// afterCatch is the turning, in rad, of the first step tried of a rolling ball.
+	afterCatch = 2.0
 )
 
 // scales are the natural sizes of the state's components, in which the
@@ -126,8 +129,9 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 
 // holdsFast reports that friction holds a rolling ball throughout the step that
 // ends in y, as its core cannot ask for so much force: from the moments about the
-// contact, (I + m R²) ω̇ = −ω × Iω, F = m R ω̇. A quarter is added for what the
-// moments' products couple in, and for what the axis moves in the body within a
+// contact, (I + m R²) ω̇ = −ω × Iω, F = m R ω̇. Added are, for what the products of
+// inertia couple in from the change about the vertical, the moments' relative
+// difference, twice what it can be, and for what the axis moves in the body within a
 // step a tenth of the most that |ω × Iω| can be, half the difference of the
 // moments times ω².
 func (t *Thrower) holdsFast(y []float64) bool {
@@ -144,7 +148,7 @@ func (t *Thrower) holdsFast(y []float64) bool {
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	spin := q.transposed(vector{y[iwx], y[iwy], y[iwz]})
 	gyro := norm(cross(spin, each(m.inertia, spin))) + (high-low)/20*dot(spin, spin)
-	core := 1.25 * m.mass * m.radius * gyro / (low + m.mass*m.radius*m.radius)
+	core := high / low * m.mass * m.radius * gyro / (low + m.mass*m.radius*m.radius)
 	return m.mass*m.g*(m.now.mu-m.resistance)-m.mass*math.Abs(m.slope.y) > core
 }
 

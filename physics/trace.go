@@ -11,13 +11,23 @@ import (
 
 // sample is one point of the trace.
 type sample struct {
+	trail
+	spot
+}
+
+// trail is what a later pass needs to know of a point, kept together since it is
+// searched often.
+type trail struct {
 	time, turned float64
 	point, speed vector  // contact direction −Qᵀẑ in body axes and its rate
 	left         float64 // film that the pass left, m
 	trend        float64 // its slope, m/s
 	bend         float64 // of the trace to the next sample
+}
 
-	x, y  float64 // m, place on the lane
+// spot is the rest: the place on the lane, and what it gave.
+type spot struct {
+	x, y  float64 // m
 	rates ledger  // m³/s
 	slope ledger  // m³/s², theirs
 	books ledger  // m³, integrals of the rates up to here
@@ -26,13 +36,9 @@ type sample struct {
 // ledger is oil that lane, rings and cover gained; the track has what they lost.
 type ledger struct{ lane, rings, soaked float64 }
 
-func (l ledger) plus(s float64, m ledger) ledger {
-	return ledger{l.lane + s*m.lane, l.rings + s*m.rings, l.soaked + s*m.soaked}
-}
-
 // append adds a sample to the trace.
-func (f *film) append(s sample) {
-	f.trace = append(f.trace, s)
+func (f *film) append(s *sample) {
+	f.trace, f.spots = append(f.trace, s.trail), append(f.spots, s.spot)
 	n := len(f.trace) - 1
 	if n == 0 {
 		return
@@ -60,17 +66,25 @@ func (f *film) book(k, before, after int) {
 	var back, forth float64
 	switch {
 	case g > 0 && h > 0:
-		back, forth = h/(g*(g+h)), g/(h*(g+h))
+		per := 1 / (g * h * (g + h))
+		back, forth = h*h*per, g*g*per
 	case g > 0:
 		back = 1 / g
 	case h > 0:
 		forth = 1 / h
 	}
 	s.trend = back*(s.left-b.left) + forth*(a.left-s.left)
-	s.slope = ledger{}.plus(back, s.rates).plus(-back, b.rates).plus(forth, a.rates).plus(-forth, s.rates)
-	s.books = b.books
-	if g > 0 {
-		s.books = b.books.plus(g/2, b.rates).plus(g/2, s.rates).plus(g*g/12, b.slope).plus(-g*g/12, s.slope)
+	last, now, next := &f.spots[before], &f.spots[k], &f.spots[after]
+	now.slope = ledger{
+		back*(now.rates.lane-last.rates.lane) + forth*(next.rates.lane-now.rates.lane),
+		back*(now.rates.rings-last.rates.rings) + forth*(next.rates.rings-now.rates.rings),
+		back*(now.rates.soaked-last.rates.soaked) + forth*(next.rates.soaked-now.rates.soaked),
+	}
+	half, ends := g/2, g*g/12
+	now.books = ledger{
+		last.books.lane + half*(last.rates.lane+now.rates.lane) + ends*(last.slope.lane-now.slope.lane),
+		last.books.rings + half*(last.rates.rings+now.rates.rings) + ends*(last.slope.rings-now.slope.rings),
+		last.books.soaked + half*(last.rates.soaked+now.rates.soaked) + ends*(last.slope.soaked-now.slope.soaked),
 	}
 }
 
@@ -110,7 +124,7 @@ func (m *machine) contact(t float64, y []float64) (s sample, speed, sweep float6
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	omega := vector{y[iwx], y[iwy], y[iwz]}
-	s = sample{time: t, turned: y[iTurned], point: scale(-1, q[2]), x: y[ix], y: y[iy]}
+	s = sample{trail{time: t, turned: y[iTurned], point: scale(-1, q[2])}, spot{x: y[ix], y: y[iy]}}
 	s.speed = cross(s.point, q.transposed(omega))
 	vx, vy := m.centre(y, &q)
 	return s, math.Sqrt(vx*vx + vy*vy), m.radius * math.Sqrt(omega.x*omega.x+omega.y*omega.y)
@@ -138,7 +152,7 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 		}
 		next, _ := t.m.touch(at, state)
 		t.between(s, last, f.trace[len(f.trace)-1].left, next, deepest)
-		f.append(next)
+		f.append(&next)
 		last = at
 	}
 }
@@ -159,7 +173,7 @@ func (t *Thrower) between(s *ode.Segment, last, left float64, next sample, depth
 	s.Leading(at, t.scratch[:iWork])
 	middle, _ := t.m.touch(at, t.scratch[:])
 	t.between(s, last, left, middle, depth-1)
-	t.m.memory.append(middle)
+	t.m.memory.append(&middle)
 	t.between(s, at, middle.left, next, depth-1)
 }
 
@@ -289,7 +303,7 @@ func (f *film) closest(j int, c vector) (u, chord2 float64) {
 // bend returns by how much a cubic between two samples runs inside the unit
 // sphere: 1 − |p(u)|² is bend·u²(1 − u)², as for a circle, with the value at the
 // middle.
-func bend(from, to *sample) float64 {
+func bend(from, to *trail) float64 {
 	h := to.time - from.time
 	middle := add(scale(0.5, add(from.point, to.point)), scale(h/8, add(from.speed, scale(-1, to.speed))))
 	return 16 * (1 - dot(middle, middle))

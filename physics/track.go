@@ -45,7 +45,7 @@ func (t *Thrower) budget(lane float64) OilBudget {
 		return OilBudget{Lane: lane, Track: -lane}
 	}
 	f.close()
-	b := f.trace[len(f.trace)-1].books
+	b := f.spots[len(f.spots)-1].books
 	return OilBudget{Lane: b.lane, Track: -(b.lane + b.rings + b.soaked), Rings: b.rings, Soaked: b.soaked}
 }
 
@@ -63,11 +63,11 @@ func (t *Thrower) exchanges(spacing float64) []Exchange {
 		}
 	}
 	if t.m.memory.remembers() {
-		trace := t.m.memory.trace
-		from := &trace[0]
-		for i := range trace[1:] {
-			to := &trace[i+1]
-			if math.Abs(to.x-from.x) >= spacing || i+2 == len(trace) {
+		spots := t.m.memory.spots
+		from := &spots[0]
+		for i := range spots[1:] {
+			to := &spots[i+1]
+			if math.Abs(to.x-from.x) >= spacing || i+2 == len(spots) {
 				add(from.x, from.y, to.x, to.y, to.books.lane-from.books.lane)
 				from = to
 			}
