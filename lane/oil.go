@@ -12,6 +12,8 @@ import (
 // columns to the lane's edges and from the first distance back to the foul
 // line, and dry beyond the last distance and beyond the edges.
 //
+// Where two distances lie no farther apart than [Jump] the film jumps.
+//
 // Build one with [NewOilMap] or [NewBoardOilMap]; the fields are exported
 // for reading and for studies that exchange oil.
 type OilMap struct {
@@ -36,6 +38,9 @@ type OilMap struct {
 	centre float64
 	placed bool
 }
+
+// Jump is how near in m two distances lie between which the film jumps.
+const Jump = 1e-6
 
 // NewOilMap returns an oil map with rows at the given distances in m and
 // columns at right + j·spacing, in m; film is row-major, in m. The slices

@@ -227,7 +227,7 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	flare := m.migration(f)
 	end[iFlare] = y[iFlare] + h/6*(dydt[iFlare]+4*m.migration(mid)+flare)
 
-	p := piece{start: m.start, mode: m.mode, oiled: m.oiled, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
+	p := piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
 	p.Start, p.Step, p.End = now, h, next
 	at := len(t.arena)
 	for range 5 * dimension {

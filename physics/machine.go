@@ -57,6 +57,7 @@ type machine struct {
 	oil           *lane.OilMap
 	oilSide       float64 // −1 mirrors the oil map
 	oilEnd        float64
+	patches       [][2]float64 // distances in m between which the film does not jump
 	memory        film
 	ahead         ahead
 	g             float64
@@ -65,6 +66,7 @@ type machine struct {
 	mode      mode
 	stretch   int     // index into the friction law's edges
 	oiled     bool    // before the pattern's end
+	patch     int     // index into the patches of oil
 	pivotSide float64 // sign of ω_z while rolling
 	start     matrix  // Q₀
 	tensor    matrix  // Q₀ I Q₀ᵀ, the inertia in the lane's axes
@@ -124,11 +126,15 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64
 // the weight where no force is needed at all, as on a lane without friction.
 const forceRounding = 1e-12
 
-// film on the lane under the contact. Within a smooth stretch the pattern goes
-// on for ever, or is not there at all.
+// film on the lane under the contact. Within a smooth stretch the film at its ends
+// goes on for ever, or there is none at all.
 func (m *machine) laneFilm(x, y float64) float64 {
 	if !m.oiled {
 		return 0
+	}
+	if len(m.patches) > 1 {
+		patch := &m.patches[m.patch]
+		x = min(max(x, patch[0]), patch[1])
 	}
 	return m.oil.Extended(x, m.oilSide*y)
 }

@@ -214,7 +214,7 @@ func (t *Thrower) rollStart() (instant, bool) {
 // enter puts the machine into the conditions of a piece.
 func (t *Thrower) enter(p *piece) {
 	m := &t.m
-	m.mode, m.oiled, m.stretch, m.pivotSide = p.mode, p.oiled, p.stretch, p.pivotSide
+	m.mode, m.oiled, m.patch, m.stretch, m.pivotSide = p.mode, p.oiled, p.patch, p.stretch, p.pivotSide
 	m.memory.lag = p.lag
 	m.orient(p.start)
 }

@@ -70,6 +70,7 @@ type edgeKind uint8
 
 const (
 	stretchEnds edgeKind = iota
+	filmJumps
 	oilEnds
 	headPin
 )
@@ -85,6 +86,7 @@ type piece struct {
 	start     matrix
 	mode      mode
 	oiled     bool
+	patch     int
 	stretch   int
 	pivotSide float64
 	lag       float64
@@ -203,9 +205,12 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 // pass moves to the next stretch (by +1) or back to the one before (by −1).
 func (t *Thrower) pass(kind edgeKind, by int) {
 	t.edge += by
-	if kind == oilEnds {
+	switch kind {
+	case oilEnds:
 		t.m.oiled = by < 0
-	} else {
+	case filmJumps:
+		t.m.patch += by
+	default:
 		t.m.stretch += by
 	}
 }
@@ -264,6 +269,14 @@ func (t *Thrower) layEdges() {
 		t.edges = append(t.edges, edge{x, stretchEnds})
 	}
 	if m.oil != nil {
+		m.patches = append(m.patches[:0], [2]float64{math.Inf(-1), math.Inf(1)})
+		for d, i := m.oil.Distances, 1; i < len(d); i++ {
+			if d[i]-d[i-1] <= lane.Jump {
+				m.patches[len(m.patches)-1][1] = d[i-1]
+				m.patches = append(m.patches, [2]float64{d[i], math.Inf(1)})
+				t.edges = append(t.edges, edge{d[i], filmJumps})
+			}
+		}
 		t.edges = append(t.edges, edge{m.oilEnd, oilEnds})
 	}
 	t.edges = append(t.edges, edge{t.lane.Length, headPin})
@@ -273,7 +286,7 @@ func (t *Thrower) layEdges() {
 			t.edges[j], t.edges[j-1] = t.edges[j-1], t.edges[j]
 		}
 	}
-	t.edge, m.stretch, m.oiled = 0, 0, m.oil != nil
+	t.edge, m.stretch, m.patch, m.oiled = 0, 0, 0, m.oil != nil
 	t.passEdges(t.state[ix])
 }
 
@@ -293,7 +306,7 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	m := &t.m
 	at := len(t.arena)
 	t.arena = append(t.arena, s.Coefficients...)
-	p := piece{Segment: *s, start: m.start, mode: m.mode, oiled: m.oiled, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
+	p := piece{Segment: *s, start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	t.pieces = append(t.pieces, p)
 	if m.memory.remembers() {
