@@ -52,6 +52,8 @@ type view struct {
 	pins bool    // whether the right edge is where the pins stand
 	low  float64 // board at the lower edge
 	high float64 // board at the upper edge
+
+	fullScale float64 // units at the full end of the oil's ramp, if it is set
 }
 
 // side is how boards are counted in a figure.

@@ -28,6 +28,9 @@ func thickest(o *lane.OilMap) float64 {
 // oilFullScale returns the film, in units, at the full end of the ramp: a
 // round number at or above the thickest film, or 0 on a dry lane.
 func (v *view) oilFullScale() float64 {
+	if v.fullScale > 0 {
+		return v.fullScale
+	}
 	most := thickest(v.Lane.Oil)
 	if most == 0 {
 		return 0

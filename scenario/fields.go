@@ -5,6 +5,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // Hard limits that keep every derived value finite and meaningful.
@@ -37,7 +38,7 @@ var plurals = map[string]string{"lane": "lanes", "ball": "balls", "bowler": "bow
 
 var settingsShape = record("settings", []field{
 	{key: "tolerance", meaning: "Accuracy asked of the integration: local error per step relative to speed, spin and the lane's length",
-		shape: bare(atLeast("1e-12"), atMost("1e-2")), fallback: formatBare(physics.DefaultTolerance)},
+		shape: bare(atLeast("1e-12"), atMost("1e-2")), note: formatBare(physics.DefaultTolerance) + "; in studies of many shots " + formatBare(studies.ManyShotsTolerance)},
 	{key: "pocket", meaning: "Boards at the pins that count as the pocket", shape: pocketShape,
 		fallback: pocketText(physics.DefaultPocket)},
 	{key: "good_angle", meaning: "Entry angles called good: from, to",

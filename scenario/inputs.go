@@ -180,9 +180,13 @@ func bowlerInputs(b Bowler, angle float64) object {
 // settingsInputs writes the settings, the pocket by its edges: from the middle
 // and half the width they would come out rounded.
 func settingsInputs(s physics.Settings) object {
+	tolerance := s.Tolerance
+	if tolerance == 0 {
+		tolerance = physics.DefaultTolerance
+	}
 	pocket := []json.Number{bareNumber(s.Pocket.Min), bareNumber(s.Pocket.Max)}
 	return object{}.
-		with("tolerance", bareNumber(s.Tolerance)).
+		with("tolerance", bareNumber(tolerance)).
 		with("pocket", pocket).
 		with("good_angle", []string{degrees(s.GoodAngle.Min), degrees(s.GoodAngle.Max)})
 }

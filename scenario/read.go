@@ -138,7 +138,10 @@ func (r *reader) names(kind string, values []*value, suggested func(int) string)
 
 // settings resolves the settings.
 func (r *reader) settings(v *value) physics.Settings {
-	s := physics.Settings{Tolerance: v.field("tolerance").number}
+	s := physics.Settings{}
+	if v.has("tolerance") {
+		s.Tolerance = v.field("tolerance").number
+	}
 	if p := v.field("pocket"); p.sound() {
 		if p.form != nil {
 			board, half := p.field("board").number, p.field("half_width").number

@@ -73,7 +73,7 @@ func TestDefaultsAreThoseOfThePackages(t *testing.T) {
 	if got := readText(t, "ball: {film_memory: {}}").Balls[0].Memory; got != ball.DefaultFilmMemory() {
 		t.Errorf("film memory is %v, want %v", got, ball.DefaultFilmMemory())
 	}
-	want := physics.Settings{Tolerance: 1e-6, Pocket: physics.DefaultPocket, GoodAngle: physics.DefaultGoodAngle}
+	want := physics.Settings{Pocket: physics.DefaultPocket, GoodAngle: physics.DefaultGoodAngle}
 	if s.Settings != want {
 		t.Errorf("settings are %+v, want %+v", s.Settings, want)
 	}

@@ -14,18 +14,18 @@ type Setup struct {
 	Repeatability Repeatability
 }
 
-// manyShotsTolerance is that of studies of many shots, good for about a
+// ManyShotsTolerance is that of studies of many shots, good for about a
 // hundredth of a board at the pins where one shot asks for more: what a bowler
 // repeats is coarser by far. Of 300 random shots half are within 0.0007 board
 // and nine tenths within 0.005.
-const manyShotsTolerance = 1e-4
+const ManyShotsTolerance = 1e-4
 
 // ForManyShots returns the settings for studies of many shots, that keep no
 // path: unless they ask for a tolerance, with one that is good for about a
 // hundredth of a board.
 func ForManyShots(s physics.Settings) physics.Settings {
 	if s.Tolerance == 0 {
-		s.Tolerance = manyShotsTolerance
+		s.Tolerance = ManyShotsTolerance
 	}
 	s.PathSpacing, s.ExchangeSpacing, s.TrackSpacing = -1, -1, 0
 	return s

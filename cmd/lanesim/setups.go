@@ -1,0 +1,85 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// player is a bowler with a ball on a lane, for a study of many shots.
+type player struct {
+	scenario.Delivery
+	lane, ball, bowler string // names
+
+	setup studies.Setup
+
+	// level is the skill level that stands in for what the scenario does not
+	// say; "" if it does.
+	level string
+}
+
+// name tells a player among others by what differs.
+func (t player) name(all []player) string {
+	var parts []string
+	for _, of := range []func(player) string{
+		func(t player) string { return t.bowler }, func(t player) string { return t.ball }, func(t player) string { return t.lane },
+	} {
+		for _, other := range all {
+			if of(other) != of(t) {
+				parts = append(parts, of(t))
+				break
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return t.ball
+	}
+	return strings.Join(parts, ", ")
+}
+
+// players prepares every bowler × ball on every lane: aimed, where the bowler
+// aims, and with a repeatability. A level, if it is not "", replaces those of the
+// scenario. The warnings say what was assumed.
+func (p *program) players(ctx context.Context, s *scenario.Scenario, level string) (list []player, warnings []string, err error) {
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return nil, nil, inputError{err}
+	}
+	step := p.progress("aim")
+	assumed := map[string]bool{}
+	for i, d := range deliveries {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
+		bowler := s.Bowlers[d.Bowler]
+		t := player{Delivery: d, lane: s.Lanes[d.Lane].Name, ball: s.Balls[d.Ball].Name, bowler: bowler.Name}
+		t.setup = studies.Setup{Lane: s.Lanes[d.Lane], Ball: d.Prepared, Release: bowler.Release}
+		repeatability := bowler.Repeatability
+		if level != "" || repeatability == nil {
+			t.level = level
+			if level == "" {
+				t.level = scenario.AssumedLevel
+				if !assumed[t.bowler] {
+					assumed[t.bowler] = true
+					warnings = append(warnings, fmt.Sprintf("%s: repeatability is missing: %q is assumed", t.bowler, t.level))
+				}
+			}
+			var known bool
+			if repeatability, known = scenario.SkillLevel(t.level); !known {
+				return nil, nil, wrongInput("--level is %q: it can be %s", t.level, strings.Join(scenario.SkillLevels(), ", "))
+			}
+		}
+		t.setup.Repeatability = repeatability.Repeatability
+		if bowler.AimAtPocket {
+			if t.setup.Release, err = studies.AtPocket(t.setup.Lane, t.setup.Ball, bowler.Release, s.Settings); err != nil {
+				return nil, nil, fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
+			}
+		}
+		list = append(list, t)
+		step(i+1, len(deliveries))
+	}
+	return list, warnings, nil
+}

@@ -1,0 +1,288 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/plots"
+	"lanesim/scenario"
+	"lanesim/studies"
+
+	"github.com/spf13/cobra"
+)
+
+// wearOptions are the flags of the wear command.
+type wearOptions struct {
+	scenario               scenarioFlags
+	output                 outputFlags
+	phone                  pictureFlags
+	shots, sessions, block int
+	seed                   uint64
+	share                  float64
+	level                  string
+	moves                  bool
+}
+
+// defaultWearShots is how many deliveries a session has without one in the file.
+const defaultWearShots = 60
+
+func (p *program) wearCommand() *cobra.Command {
+	var o wearOptions
+	c := &cobra.Command{
+		Use:     "wear FILE",
+		GroupID: groupRun,
+		Short:   "Play sessions on a lane that changes, shot by shot",
+		Long: `Wear plays a session on one lane: each delivery is drawn from its bowler's
+repeatability, thrown on the lane as it then is, and takes or lays down oil along
+its track. What is carried beyond the pattern's end comes out of that exchange.
+
+Bowlers take turns with their balls in the order written, one delivery each, or
+as the file's session block says. Balls are wiped after each delivery; what is
+wiped counts as on the balls. A ball cannot start with oil on it.
+
+It tells the pocket share in blocks of deliveries; how long each line stays: by
+which delivery the pocket share over a block's deliveries of that bowler and ball,
+taken over all sessions, has fallen below --keep (half of the first block's
+without), with a 95 % interval over resampled sessions; and where the oil is at
+the end. With --moves it also finds, on the lane as the first session leaves it,
+the move that brings back the most, for each ball of the bowler.
+
+Pick-up, give-back and soak-in are assumed; film_memory in the scenario sets them.
+
+A picture shows the oil before, after and the difference of the first session,
+the shares by block, and the line thrown before shots 1, 20, 40 and 60. With
+--csv every delivery is a row.`,
+		Example: `  lanesim wear examples/wear-two-layouts.yaml --sessions 20
+  lanesim wear examples/wear-two-layouts.yaml -o wear.png --moves
+  lanesim wear examples/wear-league-night.yaml --json
+  lanesim wear examples/wear-two-layouts.yaml --shots 30 --csv`,
+		Args: oneFile,
+		RunE: func(c *cobra.Command, arguments []string) error {
+			return p.wear(c.Context(), arguments[0], o)
+		},
+	}
+	f := c.Flags()
+	f.SortFlags = false
+	o.scenario.add(c)
+	f.IntVar(&o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", defaultWearShots))
+	f.Uint64Var(&o.seed, "seed", 1, "seed of the random numbers")
+	f.IntVar(&o.sessions, "sessions", 1, "how often the session is played")
+	f.IntVar(&o.block, "block", 10, "deliveries of a reported block")
+	f.Float64Var(&o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
+	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
+	complete(c, "level", scenario.SkillLevels()...)
+	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that serves best")
+	o.output.addJSON(c)
+	o.output.addCSV(c, "print the deliveries as CSV")
+	o.output.addPaths(c, throwEndings())
+	o.phone.addPhone(c)
+	return c
+}
+
+// wornSession is the command's work.
+type wornSession struct {
+	title    string
+	warnings []string
+	players  []player
+	settings physics.Settings
+	study    studies.Wear
+	result   studies.Worn
+	moves    []playerMove // for each player, if they were asked for
+	lines    [][]physics.Shot
+}
+
+// playerMove is what one player could do at the end of a session.
+type playerMove struct {
+	studies.Moved
+	player int
+}
+
+// wear runs the wear command.
+func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
+	if err := o.output.check(throwEndings()); err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		name  string
+		value int
+		least int
+	}{{"shots", o.shots, 0}, {"sessions", o.sessions, 1}, {"block", o.block, 1}} {
+		if f.value < f.least {
+			return wrongInput("--%s is %d, less than %d", f.name, f.value, f.least)
+		}
+	}
+	if !(o.share >= 0 && o.share <= 1) {
+		return wrongInput("--keep is %g: it can be from 0 to 1", o.share)
+	}
+	s, err := p.readScenario(ctx, path, o.scenario)
+	if err != nil {
+		return err
+	}
+	if len(s.Lanes) != 1 {
+		return wrongInput("there are %d lanes: a session is played on one", len(s.Lanes))
+	}
+	if s.Lanes[0].Oil == nil {
+		return wrongInput("the lane is dry: there is nothing to wear")
+	}
+	p.tellAssumptions(s)
+	w := wornSession{title: title(s), settings: s.Settings, warnings: slices.Clone(s.Warnings)}
+	var assumed []string
+	if w.players, assumed, err = p.players(ctx, s, o.level); err != nil {
+		return err
+	}
+	for _, text := range assumed {
+		p.warn(text)
+	}
+	w.warnings = append(w.warnings, assumed...)
+	w.study = studies.Wear{
+		Lane: s.Lanes[0], Order: sessionOrder(s, w.players, o.shots), Sessions: o.sessions, Seed: o.seed,
+		Block: o.block, Share: o.share, Settings: s.Settings, Progress: p.progress("session"),
+	}
+	for _, t := range w.players {
+		w.study.Setups = append(w.study.Setups, t.setup)
+	}
+	for _, shot := range lineShots {
+		if k := shot - 1; k < len(w.study.Order) {
+			w.study.Marks = append(w.study.Marks, k)
+		}
+	}
+	var interrupted error
+	if w.result, err = w.study.Run(ctx); err != nil {
+		if ctx.Err() == nil || w.result.Sessions == 0 {
+			return err
+		}
+		interrupted = err
+		p.warn(fmt.Sprintf("interrupted: %d of %d sessions are told", w.result.Sessions, o.sessions))
+	}
+	if interrupted == nil && o.moves {
+		if err := p.findMoves(ctx, &w, o.seed); err != nil {
+			return err
+		}
+	}
+	if o.output.wants(pictureEndings()...) {
+		if err := w.throwLines(); err != nil {
+			return err
+		}
+	}
+	if err := p.writeWear(&w, o); err != nil {
+		return err
+	}
+	return interrupted
+}
+
+// lineShots are the deliveries, counted from 1, before which the lines are thrown
+// for the picture.
+var lineShots = []int{1, 20, 40, 60}
+
+// sessionOrder lists who bowls when: indices of players.
+func sessionOrder(s *scenario.Scenario, players []player, shots int) []int {
+	var order []int
+	if s.Session != nil {
+		for _, turn := range s.Session.Order {
+			i := slices.IndexFunc(players, func(t player) bool { return t.Bowler == turn.Bowler && t.Ball == turn.Ball })
+			for range turn.Games * turn.Deliveries {
+				order = append(order, i)
+			}
+		}
+		if shots > 0 {
+			order = order[:min(shots, len(order))]
+		}
+		return order
+	}
+	if shots == 0 {
+		shots = defaultWearShots
+	}
+	for k := range shots {
+		order = append(order, k%len(players))
+	}
+	return order
+}
+
+// findMoves finds the best move of each player on the lane that the first session
+// leaves.
+func (p *program) findMoves(ctx context.Context, w *wornSession, seed uint64) error {
+	step := p.progress("move")
+	for i, t := range w.players {
+		setup := t.setup
+		setup.Lane.Oil = w.result.After
+		moved, err := studies.Move{Setup: setup, Seed: seed, Settings: w.settings}.Run(ctx)
+		if err != nil {
+			return err
+		}
+		w.moves = append(w.moves, playerMove{moved, i})
+		step(i+1, len(w.players))
+	}
+	return nil
+}
+
+// throwLines throws each player's line, without deviations, on the lane as it was
+// before the marked deliveries.
+func (w *wornSession) throwLines() error {
+	thrower := physics.NewThrower()
+	settings := w.settings
+	settings.ExchangeSpacing = -1
+	for _, t := range w.players[:min(len(w.players), plots.MaxWornLines)] {
+		var shots []physics.Shot
+		for _, oil := range w.result.Marked {
+			if oil == nil {
+				continue
+			}
+			l := t.setup.Lane
+			l.Oil = oil
+			shot, err := thrower.Throw(l, t.setup.Ball, t.setup.Release, settings)
+			if err != nil {
+				return err
+			}
+			shots = append(shots, shot)
+		}
+		w.lines = append(w.lines, shots)
+	}
+	return nil
+}
+
+// writeWear writes and prints what was asked for.
+func (p *program) writeWear(w *wornSession, o wearOptions) error {
+	make := func(kind string) ([]byte, error) {
+		switch kind {
+		case ".json":
+			return w.encode()
+		case ".csv":
+			return w.encodeCSV()
+		}
+		return []byte(w.table(p.paintFor(p.out))), nil
+	}
+	var files []file
+	for _, out := range o.output.paths {
+		var content []byte
+		var err error
+		switch {
+		case out == standardStream:
+			continue
+		case slices.Contains(pictureEndings(), ending(out)):
+			content, err = w.draw(out, o.phone.size())
+		default:
+			content, err = make(ending(out))
+		}
+		if err != nil {
+			return err
+		}
+		files = append(files, file{out, content})
+	}
+	kind := ""
+	switch {
+	case o.output.json:
+		kind = ".json"
+	case o.output.csv:
+		kind = ".csv"
+	}
+	standard, err := make(kind)
+	if err != nil {
+		return err
+	}
+	if err := p.writeFiles(files); err != nil {
+		return err
+	}
+	return p.print(standard)
+}

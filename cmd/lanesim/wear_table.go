@@ -1,0 +1,140 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+func percent(v float64) string {
+	if math.IsNaN(v) {
+		return absent
+	}
+	return fmt.Sprintf("%.0f%%", 100*v)
+}
+
+// table tells the session to people.
+func (w *wornSession) table(color paint) string {
+	var b strings.Builder
+	if w.title != "" {
+		b.WriteString(color.heading(w.title) + "\n\n")
+	}
+	names := make([]string, len(w.players))
+	for i, t := range w.players {
+		names[i] = t.name(w.players)
+	}
+	used := w.used()
+
+	fmt.Fprintf(&b, "%s over %d sessions of %d deliveries\n\n", color.heading("pocket share"), w.result.Sessions, len(w.study.Order))
+	header := []string{"shots"}
+	for _, i := range used {
+		header = append(header, names[i], "entry board")
+	}
+	blocks := table{left: []bool{true}, rows: [][]string{header}}
+	for from := 0; from < len(w.study.Order); from += w.study.Block {
+		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.study.Block, len(w.study.Order)))}
+		for _, i := range used {
+			share, board := absent, absent
+			for _, k := range w.result.Blocks {
+				if k.From == from && k.Setup == i {
+					share, board = percent(k.PocketShare), figure(k.EntryBoardMean)
+				}
+			}
+			row = append(row, share, board)
+		}
+		blocks.rows = append(blocks.rows, row)
+	}
+	b.WriteString(blocks.String())
+
+	b.WriteString("\n" + color.heading("how long each line stays") + "\n\n")
+	stays := table{left: []bool{true}, rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
+	for _, s := range w.result.Stays {
+		if slices.Contains(used, s.Setup) {
+			stays.rows = append(stays.rows, []string{names[s.Setup], percent(s.Share), shotNumber(s.Median), shotNumber(s.Interval[0]) + " to " + shotNumber(s.Interval[1])})
+		}
+	}
+	b.WriteString(stays.String())
+	if w.result.Sessions == 1 {
+		b.WriteString("one session leaves this to chance: --sessions plays more\n")
+	}
+
+	if len(w.moves) > 0 {
+		b.WriteString("\n" + color.heading("moves at the end of the first session") + "\n\n")
+		moves := table{left: []bool{true}, rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
+		for _, m := range w.moves {
+			row := []string{names[m.player], percent(m.Before), absent, absent, absent}
+			if m.Found {
+				row = []string{names[m.player], percent(m.Before), percent(m.After), plus(m.Feet), plus(m.Arrows)}
+			}
+			moves.rows = append(moves.rows, row)
+		}
+		b.WriteString(moves.String())
+		for _, line := range w.moveWords(names) {
+			b.WriteString(line + "\n")
+		}
+	}
+
+	o := w.result.Oil
+	b.WriteString("\n" + color.heading("oil") + "\n\n")
+	b.WriteString(table{left: []bool{true}, rows: [][]string{
+		{"mL", ""},
+		{"on the lane at first", figure(millilitres(o.Start))},
+		{"on the lane at the end", figure(millilitres(o.Lane))},
+		{"wiped off the balls", figure(millilitres(o.Balls))},
+		{"soaked in", figure(millilitres(o.Soaked))},
+	}}.String())
+	return b.String()
+}
+
+// used lists the players who bowl.
+func (w *wornSession) used() []int {
+	var list []int
+	for i := range w.players {
+		if slices.Contains(w.study.Order, i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+func shotNumber(v float64) string {
+	switch {
+	case math.IsNaN(v):
+		return absent
+	case math.IsInf(v, 0):
+		return "never"
+	}
+	return fmt.Sprintf("%.0f", v)
+}
+
+// better is the least difference of pocket shares that is put into words: twice
+// the standard error of one of a half from 200 deliveries.
+const better = 0.07
+
+// moveWords names the best of each bowler's balls.
+func (w *wornSession) moveWords(names []string) []string {
+	var lines []string
+	done := map[string]bool{}
+	for _, m := range w.moves {
+		bowler := w.players[m.player].bowler
+		if done[bowler] {
+			continue
+		}
+		done[bowler] = true
+		best, own := m, m
+		for _, n := range w.moves {
+			if w.players[n.player].bowler == bowler && n.After > best.After {
+				best = n
+			}
+		}
+		t := w.players[best.player]
+		switch {
+		case best.player != own.player && best.After-own.After > better:
+			lines = append(lines, fmt.Sprintf("%s: %s serves better now, %s against %s.", bowler, t.ball, percent(best.After), percent(own.After)))
+		case best.After-best.Before <= better:
+			lines = append(lines, fmt.Sprintf("%s: no move brings back more than chance.", bowler))
+		}
+	}
+	return lines
+}

@@ -1,0 +1,283 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// MaxWornLines is how many bowlers' lines a figure of wear takes.
+const MaxWornLines = maxOverlay
+
+// WearFigure says what is to be drawn of a lane that has worn.
+type WearFigure struct {
+	Title string
+	Note  string // a sentence under the title
+
+	// Lane has the oil as it was, After is the oil as it became.
+	Lane  lane.Lane
+	After *lane.OilMap
+
+	// Shares are pocket shares, in percent, against the deliveries of the
+	// session, one curve for each bowler and ball.
+	Shares []SweepCurve
+
+	// Lines are shots of one line on the lane as it was at different times.
+	Lines []WornLine
+
+	// Pocket is the window of boards at the pins that is marked as the
+	// pocket; zero means [physics.DefaultPocket].
+	Pocket physics.Window
+
+	Size Size
+}
+
+// WornLine is a line thrown several times.
+type WornLine struct {
+	Name   string
+	Series []Series // named by when they were thrown
+}
+
+// Wear draws the oil before, after and the difference, the lines over what was
+// left, and the pocket shares.
+//
+// It is an error if there is no oil, if there are no shares or more than
+// [MaxSweepCurves], or if a line has no shots, more than four or one without path.
+func Wear(f WearFigure) (*Drawing, error) {
+	if thickest(f.Lane.Oil) == 0 || f.After == nil {
+		return nil, errors.New("plots: there is no oil that wears")
+	}
+	if n := len(f.Shares); n == 0 || n > MaxSweepCurves {
+		return nil, fmt.Errorf("plots: %d curves of pocket shares: a figure takes 1 to %d", n, MaxSweepCurves)
+	}
+	worn := f.Lane
+	worn.Oil = f.After
+	var lines []*view
+	for _, l := range f.Lines {
+		if n := len(l.Series); n == 0 || n > maxOverlay {
+			return nil, fmt.Errorf("plots: %d shots of a line: it takes 1 to %d", n, maxOverlay)
+		}
+		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: worn, Series: l.Series, Pocket: f.Pocket, Size: f.Size})
+		if err != nil {
+			return nil, err
+		}
+		lines = append(lines, v)
+	}
+	before, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: f.Lane, Size: f.Size})
+	if err != nil {
+		return nil, err
+	}
+	after, err := newView(Figure{Lane: worn, Size: f.Size})
+	if err != nil {
+		return nil, err
+	}
+	full := max(before.oilFullScale(), after.oilFullScale())
+	before.fullScale, after.fullScale = full, full
+	for _, v := range lines {
+		v.fullScale = full
+	}
+	p := before.page()
+	p.heading(before)
+	p.wornLanes(f, before, after, lines)
+	p.y += 0.8 * p.small.size
+	p.wornShares(f)
+	return p.finish(), nil
+}
+
+// wornPanel is one of the small lanes.
+type wornPanel struct {
+	name string
+	view *view
+	draw func(l *lanePanel)
+}
+
+// wornLanes draws the small lanes.
+func (p *page) wornLanes(f WearFigure, before, after *view, lines []*view) {
+	grounds := []float64{5, 20, 35}
+	change := newOilChange(f.Lane.Oil, f.After)
+	panels := []wornPanel{
+		{"oil before", before, func(l *lanePanel) { l.ground(grounds) }},
+		{"oil after", after, func(l *lanePanel) { l.ground(grounds) }},
+		{"taken and laid down", after, func(l *lanePanel) { l.changeGround(change, grounds) }},
+	}
+	var times []string
+	for i, v := range lines {
+		panels = append(panels, wornPanel{f.Lines[i].Name, v, func(l *lanePanel) {
+			l.ground(grounds)
+			for j := range v.Series {
+				path := l.path(v.Series[j].Shot)
+				l.line(path, stroke{color: casing, width: l.pathWidth + 2})
+			}
+			for j := range v.Series {
+				l.line(l.path(v.Series[j].Shot), l.shotStroke(j))
+			}
+			l.drawPins()
+		}})
+		if times == nil {
+			for j := range v.Series {
+				times = append(times, named(v.Series, j))
+			}
+		}
+	}
+	const gap = 14
+	columns := p.laneColumns
+	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	right := 12.0 // for the pocket and the head pin
+	if len(times) > 0 {
+		p.legend(times)
+	}
+	p.axisNotes(before, p.axisLeft, column-right, p.smallLane)
+	for i := 0; i < len(panels); i += columns {
+		row := panels[i:min(i+columns, len(panels))]
+		for j, panel := range row {
+			left := p.margin + float64(j)*(column+gap)
+			p.text(p.label.shorten(panel.name, column), p.label, left, p.y, ink)
+		}
+		p.y += 1.4 * p.small.size
+		for j, panel := range row {
+			left := p.margin + float64(j)*(column+gap)
+			l := p.lanePanel(panel.view, left+p.axisLeft, left+column-right, p.y, p.smallLane)
+			panel.draw(l)
+			p.distances(l.x, p.y+p.smallLane)
+		}
+		p.y += p.smallLane + 5 + 1.6*p.small.size
+	}
+	words := "distance from the foul line, ft"
+	if len(lines) > 0 {
+		words += "; lines are thrown without misses over the oil that is left at the end; the bar at the pins marks the pocket, the ring the head pin"
+	}
+	for _, s := range p.small.wrap(words, p.width-2*p.margin, 0) {
+		p.text(s, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.oilScale(before, p.margin, p.y)
+	if left := p.margin + p.oilScaleWidth(before) + 2*p.small.size; left+p.changeScaleWidth(change) <= p.width-p.margin {
+		p.changeScale(change, left, p.y)
+	} else {
+		p.y += p.small.leading()
+		p.changeScale(change, p.margin, p.y)
+	}
+	p.y += p.small.leading()
+}
+
+// wornShares draws the shares against the deliveries.
+func (p *page) wornShares(f WearFigure) {
+	x := emptySpan()
+	x.include(0)
+	names := make([]string, len(f.Shares))
+	for i, c := range f.Shares {
+		names[i] = c.Name
+		for _, at := range c.X {
+			x.include(at)
+		}
+	}
+	panel := SweepPanel{Label: "pocket share of a block, %", Curves: f.Shares}
+	p.sweepPanels(SweepFigure{X: "deliveries of the session", Panels: []SweepPanel{panel}, Size: f.Size}, x, names)
+}
+
+// oilChange is the difference of two films.
+type oilChange struct {
+	before, after *lane.OilMap
+	full          float64 // units at the ends of the scale
+}
+
+// laid is the ramp's end for oil that was laid down: a quiet ochre, as light as the
+// full end of the oil, which stands for what was taken.
+var laid = color.NRGBA{0xd9, 0xa4, 0x41, 0xff}
+
+// laidSharing is by how much finer the scale of oil laid down is than that of oil
+// taken: it is far less.
+const laidSharing = 10.0
+
+func newOilChange(before, after *lane.OilMap) *oilChange {
+	c := &oilChange{before: before, after: after}
+	most := 0.0
+	for i, x := range after.Distances {
+		for j := range after.Columns {
+			y := after.Right + float64(j)*after.Spacing
+			change := (after.Film[i*after.Columns+j] - before.Thickness(x, y)) / lane.Unit
+			most = max(most, -change, laidSharing*change)
+		}
+	}
+	c.full = 1
+	if most > 0 {
+		c.full = span{0, most}.rounded(8).max
+	}
+	return c
+}
+
+// color of a change in units.
+func (c *oilChange) color(change float64) color.NRGBA {
+	end, t := oilFull, -change/c.full
+	if change > 0 {
+		end, t = laid, laidSharing*change/c.full
+	}
+	t = min(t, 1)
+	// The root shows little where nothing would be seen of it.
+	t = math.Sqrt(t)
+	mix := func(b uint8) uint8 { return uint8(255 + t*(float64(b)-255) + 0.5) }
+	return color.NRGBA{mix(end.R), mix(end.G), mix(end.B), 0xff}
+}
+
+// changeGround draws the lane with the change of the oil.
+func (l *lanePanel) changeGround(c *oilChange, boards []float64) {
+	bare := *l.v
+	bare.Lane.Oil = nil
+	whole := l.v
+	l.v = &bare
+	l.ground(boards)
+	l.v = whole
+	bottom, top := l.y.at(0.5), l.y.at(lane.Boards+0.5)
+	to := min(c.after.Length(), l.v.end*lane.Foot)
+	w := max(int(math.Round(to/lane.Foot*oilPixelsPerFoot)), 1)
+	h := lane.Boards * oilPixelsPerBoard
+	img := image.NewNRGBA(image.Rect(0, 0, w, h))
+	for j := range h {
+		y := l.v.lateral(lane.Boards + 0.5 - (float64(j)+0.5)/oilPixelsPerBoard)
+		for i := range w {
+			x := (float64(i) + 0.5) / float64(w) * to
+			img.SetNRGBA(i, j, c.color((c.after.Thickness(x, y)-c.before.Thickness(x, y))/lane.Unit))
+		}
+	}
+	area := box{l.area.left, top, l.x.at(to / lane.Foot), bottom}
+	l.elements = append(l.elements, imageElement{area, img})
+	l.frame(area, stroke{color: softInk, width: l.rule})
+	if end := c.before.Length() / lane.Foot; end < l.v.end {
+		l.line([]point{{l.x.at(end), top}, {l.x.at(end), bottom}}, stroke{softInk, l.hairline, []float64{2, 2}})
+	}
+}
+
+// changeWords are the ends of the scale of the change.
+func (c *oilChange) words() (before, after string) {
+	_, decimals := span{0, c.full}.ticks(2)
+	return "taken " + decimal(c.full, decimals), "laid down " + decimal(c.full/laidSharing, decimals+1) + " units"
+}
+
+func (p *page) changeScaleWidth(c *oilChange) float64 {
+	before, after := c.words()
+	return p.small.width(before) + p.small.width(after) + 7.3*p.small.size
+}
+
+// changeScale draws the ramp of the change.
+func (p *page) changeScale(c *oilChange, left, top float64) {
+	before, after := c.words()
+	start := p.text(before, p.small, left, top, softInk).right + 0.4*p.small.size
+	bar := box{start, top + 0.1*p.small.size, start + 6.5*p.small.size, top + 0.85*p.small.size}
+	const steps = 96
+	strip := image.NewNRGBA(image.Rect(0, 0, steps, 1))
+	for i := range steps {
+		t := 2*(float64(i)+0.5)/steps - 1
+		if t > 0 {
+			t /= laidSharing
+		}
+		strip.SetNRGBA(i, 0, c.color(t*c.full))
+	}
+	p.elements = append(p.elements, imageElement{bar, strip})
+	p.frame(bar, stroke{color: softInk, width: p.hairline})
+	p.text(after, p.small, bar.right+0.4*p.small.size, top, softInk)
+}

@@ -1,0 +1,64 @@
+package plots
+
+import (
+	"slices"
+	"testing"
+
+	"lanesim/lane"
+)
+
+func wornFigure(t *testing.T, size Size) WearFigure {
+	t.Helper()
+	l := inventedLane()
+	w, err := lane.NewWearing(l, 4, lane.Foot/2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k := range 40 {
+		w.Exchange(float64(k)*0.3, 0.1, 0.3, 6.5e-3, 2e-9)
+	}
+	w.Exchange(14, 0, 2, 6.5e-3, -1e-9)
+	return WearFigure{
+		Title: "A session", Note: "Pocket shares over one session.", Lane: l, After: w.Map, Size: size,
+		Shares: []SweepCurve{{Name: "First", X: []float64{10, 20, 30}, Y: []float64{60, 50, 20}}, {Name: "Second", X: []float64{10, 20, 30}, Y: []float64{40, 45, 41}}},
+		Lines:  []WornLine{{Name: "First", Series: four()}},
+	}
+}
+
+func TestWearShowsBeforeAfterAndShares(t *testing.T) {
+	for _, size := range []Size{Sheet, Phone} {
+		d, err := Wear(wornFigure(t, size))
+		if err != nil {
+			t.Fatal(err)
+		}
+		boxes := d.boxes()
+		for i, b := range boxes {
+			if b.left < 0 || b.top < 0 || b.right > d.Width || b.bottom > d.Height {
+				t.Errorf("%q leaves the figure", nonEmpty(d.Texts())[i])
+			}
+			for j, c := range boxes[:i] {
+				if b.overlaps(c) {
+					t.Errorf("%q covers %q", nonEmpty(d.Texts())[i], nonEmpty(d.Texts())[j])
+				}
+			}
+		}
+		for _, want := range []string{"oil before", "oil after", "taken and laid down", "pocket share of a block, %", "deliveries of the session"} {
+			if !slices.Contains(d.Texts(), want) {
+				t.Errorf("no %q among the texts", want)
+			}
+		}
+	}
+}
+
+func TestWearNeedsOilAndShares(t *testing.T) {
+	f := wornFigure(t, Sheet)
+	f.Shares = nil
+	if _, err := Wear(f); err == nil {
+		t.Error("drawn without shares")
+	}
+	f = wornFigure(t, Sheet)
+	f.After = nil
+	if _, err := Wear(f); err == nil {
+		t.Error("drawn without oil")
+	}
+}

@@ -1,0 +1,361 @@
+package studies
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// Wear asks how a lane changes under the balls that are thrown on it: every
+// delivery is drawn from its bowler's repeatability, thrown on the lane as it then
+// is, and takes or lays down oil along its track. Balls are wiped after each
+// delivery.
+type Wear struct {
+	// Lane is the fresh lane; it must be oiled.
+	Lane lane.Lane
+
+	// Setups are the bowlers with their balls; their lanes do not matter.
+	Setups []Setup
+
+	// Order holds, for each delivery, the index of the setup that is next.
+	Order []int
+
+	// Sessions is how often it is played; 0 means 1. Delivery k of session i
+	// depends on Seed, i and k alone.
+	Sessions int
+	Seed     uint64
+
+	// Block is the number of deliveries of a block; 0 means 10.
+	Block int
+
+	// Share is the pocket share down to which a setup stays, from 0 to 1; 0
+	// means half of what it has in its first block.
+	Share float64
+
+	// Marks are deliveries, from 0, before which the lane of the first session
+	// is kept.
+	Marks []int
+
+	// Settings are those of [ForManyShots].
+	Settings physics.Settings
+
+	// ColumnsPerBoard and RowSpacing, in m, are those of the grid of oil; zeros
+	// mean 4 and half a foot.
+	ColumnsPerBoard int
+	RowSpacing      float64
+
+	// Workers is how many sessions are played at a time; 0 means as many as
+	// there are processors. The result does not depend on it.
+	Workers int
+
+	// Progress, if not nil, is told after each session how many are done.
+	Progress func(done, total int)
+}
+
+// Worn is what became of the lane and of the shots.
+type Worn struct {
+	// Sessions is how many were played, fewer than asked for if the context
+	// ended.
+	Sessions int
+
+	// Deliveries are those of every session.
+	Deliveries [][]WornDelivery
+
+	Blocks []WornBlock
+	Stays  []Stay // one for each setup
+	Oil    OilAccount
+
+	// Fresh and After are the lane before and after the first session, Marked
+	// that before its deliveries in Wear.Marks.
+	Fresh, After *lane.OilMap
+	Marked       []*lane.OilMap
+}
+
+// WornDelivery is one delivery of a session.
+type WornDelivery struct {
+	Setup      int
+	Release    physics.Release
+	Status     physics.Status
+	EntryBoard float64 // NaN if the ball does not get to the pins
+	EntryAngle float64 // rad, likewise
+	Pocket     bool
+	GoodAngle  bool
+	Oil        physics.OilBudget
+}
+
+// WornBlock is what a setup's deliveries within a block came to, over all
+// sessions.
+type WornBlock struct {
+	Setup          int
+	From, To       int // deliveries of the session, from 0; To is the last
+	Deliveries     int // of this setup in the block, in all sessions
+	PocketShare    float64
+	EntryBoardMean float64 // of those that get to the pins; NaN if there are none
+}
+
+// Stay is how long a setup's line stays playable: the delivery of the session,
+// counted from 1, by which its pocket share over its last Block deliveries, taken
+// over all sessions, is below Share.
+type Stay struct {
+	Setup int
+	Share float64
+
+	// Median and Interval are taken over resampled sessions (bootstrap, 95 %);
+	// +Inf where the share is never below. With one session there is no
+	// interval: NaN.
+	Median   float64
+	Interval [2]float64
+}
+
+// OilAccount says where the oil is at the end, in m³, means over the sessions. The
+// first is what was on the fresh lane, and the sum of the others.
+type OilAccount struct{ Start, Lane, Balls, Soaked float64 }
+
+// Defaults of the wear study.
+const (
+	defaultBlock      = 10
+	defaultColumns    = 4
+	defaultRowSpacing = lane.Foot / 2
+
+	// exchangeSpacing is the length in m of the pieces of way over which a shot
+	// exchanges oil.
+	exchangeSpacing = lane.Foot / 4
+
+	// resamples is how many resampled sets of sessions give the interval.
+	resamples = 1000
+)
+
+// Run plays the sessions.
+//
+// It is an error if the lane is dry, if a setup's deviations cannot be or if a
+// shot breaks down. If the context ends, the result holds the sessions that were
+// finished, together with the context's error.
+func (w Wear) Run(ctx context.Context) (Worn, error) {
+	if len(w.Setups) == 0 || len(w.Order) == 0 {
+		return Worn{}, errors.New("studies: nobody bowls")
+	}
+	w.Sessions = max(1, w.Sessions)
+	if w.Block == 0 {
+		w.Block = defaultBlock
+	}
+	if w.ColumnsPerBoard == 0 {
+		w.ColumnsPerBoard = defaultColumns
+	}
+	if w.RowSpacing == 0 {
+		w.RowSpacing = defaultRowSpacing
+	}
+	fresh, err := lane.NewWearing(w.Lane, w.ColumnsPerBoard, w.RowSpacing)
+	if err != nil {
+		return Worn{}, err
+	}
+	deliverers := make([]Deliverer, len(w.Setups))
+	for i, s := range w.Setups {
+		if deliverers[i], err = s.Repeatability.Deliverer(s.Release); err != nil {
+			return Worn{}, err
+		}
+	}
+	for _, i := range w.Order {
+		if i < 0 || i >= len(w.Setups) {
+			return Worn{}, fmt.Errorf("studies: there is no setup %d", i)
+		}
+	}
+	result := Worn{Deliveries: make([][]WornDelivery, w.Sessions), Fresh: fresh.Clone().Map, Marked: make([]*lane.OilMap, len(w.Marks))}
+	ends := make([]float64, w.Sessions)
+	err = inParallel(ctx, w.Workers, w.Sessions, w.Progress, func(thrower *physics.Thrower, session int) error {
+		oil := fresh.Clone()
+		list, err := w.session(ctx, thrower, session, oil, deliverers, result.Marked)
+		if err != nil {
+			return err
+		}
+		result.Deliveries[session] = list
+		ends[session] = oil.Volume() - oil.Short()
+		if session == 0 {
+			result.After = oil.Map
+		}
+		return nil
+	})
+	if err != nil && ctx.Err() == nil {
+		return Worn{}, err
+	}
+	// Sessions that an interrupt cut off are left out.
+	played := result.Deliveries[:0]
+	for session, list := range result.Deliveries {
+		if list == nil {
+			continue
+		}
+		played = append(played, list)
+		result.Oil.Lane += ends[session]
+		for _, d := range list {
+			result.Oil.Balls += d.Oil.Track + d.Oil.Rings
+			result.Oil.Soaked += d.Oil.Soaked
+		}
+	}
+	result.Deliveries, result.Sessions = played, len(played)
+	if len(played) == 0 {
+		return result, err
+	}
+	n := float64(len(played))
+	result.Oil = OilAccount{Start: fresh.Volume(), Lane: result.Oil.Lane / n, Balls: result.Oil.Balls / n, Soaked: result.Oil.Soaked / n}
+	result.Blocks = w.blocks(played)
+	result.Stays = w.stays(played)
+	return result, err
+}
+
+// session plays one session.
+func (w Wear) session(ctx context.Context, thrower *physics.Thrower, session int, oil *lane.Wearing, deliverers []Deliverer, marked []*lane.OilMap) ([]WornDelivery, error) {
+	settings := ForManyShots(w.Settings)
+	settings.ExchangeSpacing = exchangeSpacing
+	l := w.Lane
+	l.Oil = oil.Map
+	list := make([]WornDelivery, 0, len(w.Order))
+	for k, i := range w.Order {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if session == 0 {
+			if at := slices.Index(w.Marks, k); at >= 0 {
+				marked[at] = oil.Clone().Map
+			}
+		}
+		d, shot, err := throwWorn(thrower, l, w.Setups[i].Ball, deliverers[i].Delivery(DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
+		if err != nil {
+			return nil, fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
+		}
+		d.Setup = i
+		list = append(list, d)
+		width := w.Setups[i].Ball.Memory.ContactWidth
+		for _, e := range shot.Exchange {
+			oil.Exchange(e.Distance, e.Lateral, e.Length, width, e.Volume)
+		}
+	}
+	return list, nil
+}
+
+// throwWorn throws a ball on a lane and notes what counts.
+func throwWorn(thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (WornDelivery, physics.Shot, error) {
+	shot, err := thrower.Throw(l, b, r, s)
+	if err != nil {
+		return WornDelivery{}, shot, err
+	}
+	u := &shot.Summary
+	d := WornDelivery{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
+	if u.EntryBoard != nil {
+		d.EntryBoard, d.EntryAngle = *u.EntryBoard, *u.EntryAngle
+	}
+	return d, shot, nil
+}
+
+// blocks adds up the deliveries of each block and setup.
+func (w Wear) blocks(sessions [][]WornDelivery) []WornBlock {
+	var list []WornBlock
+	for from := 0; from < len(w.Order); from += w.Block {
+		to := min(from+w.Block, len(w.Order))
+		for setup := range w.Setups {
+			b := WornBlock{Setup: setup, From: from, To: to - 1}
+			pocket, reached, sum := 0, 0, 0.0
+			for _, session := range sessions {
+				for _, d := range session[from:to] {
+					if d.Setup != setup {
+						continue
+					}
+					b.Deliveries++
+					if d.Pocket {
+						pocket++
+					}
+					if !math.IsNaN(d.EntryBoard) {
+						reached++
+						sum += d.EntryBoard
+					}
+				}
+			}
+			if b.Deliveries == 0 {
+				continue
+			}
+			b.PocketShare, b.EntryBoardMean = float64(pocket)/float64(b.Deliveries), sum/float64(reached)
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+// stays finds how long each setup stays.
+func (w Wear) stays(sessions [][]WornDelivery) []Stay {
+	list := make([]Stay, len(w.Setups))
+	for setup := range w.Setups {
+		var at []int // deliveries of the setup
+		for k, i := range w.Order {
+			if i == setup {
+				at = append(at, k)
+			}
+		}
+		hits := make([][]bool, len(sessions))
+		for i, session := range sessions {
+			for _, k := range at {
+				hits[i] = append(hits[i], session[k].Pocket)
+			}
+		}
+		s := Stay{Setup: setup, Share: w.Share, Median: math.Inf(1), Interval: [2]float64{math.NaN(), math.NaN()}}
+		all := make([]int, len(sessions))
+		for i := range all {
+			all[i] = i
+		}
+		if s.Share == 0 {
+			s.Share = windowShare(hits, all, min(w.Block, len(at))-1, w.Block) / 2
+		}
+		if len(sessions) == 1 {
+			s.Median = staysUntil(hits, all, at, w.Block, s.Share)
+			list[setup] = s
+			continue
+		}
+		found := make([]float64, resamples)
+		for b := range found {
+			r := Draws(w.Seed, ForResampling, uint64(b))
+			for i := range all {
+				all[i] = r.IntN(len(sessions))
+			}
+			found[b] = staysUntil(hits, all, at, w.Block, s.Share)
+		}
+		slices.Sort(found)
+		const tail = 0.025
+		s.Median = found[resamples/2]
+		s.Interval = [2]float64{found[int(tail*resamples)], found[int((1-tail)*resamples)]}
+		list[setup] = s
+	}
+	return list
+}
+
+// windowShare is the share of hits in the block of deliveries that ends with j,
+// over the given sessions.
+func windowShare(hits [][]bool, sessions []int, j, block int) float64 {
+	from := max(0, j-block+1)
+	n, hit := 0, 0
+	for _, i := range sessions {
+		for _, h := range hits[i][from : j+1] {
+			n++
+			if h {
+				hit++
+			}
+		}
+	}
+	if n == 0 {
+		return math.NaN()
+	}
+	return float64(hit) / float64(n)
+}
+
+// staysUntil returns the first delivery, counted from 1 in the session, by which
+// the share over a block is below the given one; +Inf if there is none.
+func staysUntil(hits [][]bool, sessions, at []int, block int, share float64) float64 {
+	for j := block - 1; j < len(at); j++ {
+		if windowShare(hits, sessions, j, block) < share {
+			return float64(at[j] + 1)
+		}
+	}
+	return math.Inf(1)
+}

@@ -1,0 +1,119 @@
+package studies
+
+import (
+	"context"
+	"math"
+
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// Move asks what a bowler should do on a lane that has worn: which change of
+// laydown, with the angle that then brings the ball to the middle of the pocket,
+// has the largest pocket share.
+type Move struct {
+	// Setup has the worn lane and the line as it was.
+	Setup Setup
+
+	// Farthest is how many boards the laydown may move either way; 0 means 8.
+	Farthest int
+
+	// Shots is the number of deliveries of each line; 0 means 200. All lines
+	// have the same deviates.
+	Shots int
+	Seed  uint64
+
+	Settings physics.Settings
+	Workers  int
+}
+
+// Moved is what a move comes to.
+type Moved struct {
+	// Before is the pocket share of the line as it was, After that of the best
+	// line.
+	Before, After float64
+
+	// Release is the best line, Feet and Arrows how many boards it lies from
+	// the old one at the laydown and at the arrows, positive toward the
+	// bowler's off side (inside).
+	Release      physics.Release
+	Feet, Arrows float64
+
+	// Found says whether there is a line to the pocket at all.
+	Found bool
+}
+
+const (
+	defaultFarthest  = 8
+	defaultMoveShots = 200
+)
+
+// Run finds the move.
+func (q Move) Run(ctx context.Context) (Moved, error) {
+	if q.Farthest == 0 {
+		q.Farthest = defaultFarthest
+	}
+	if q.Shots == 0 {
+		q.Shots = defaultMoveShots
+	}
+	settings := ForManyShots(q.Settings)
+	old := q.Setup.Release
+	n := 2*q.Farthest + 1
+	releases, found := make([]physics.Release, n+1), make([]bool, n+1)
+	shares := make([]float64, n+1)
+	releases[n], found[n] = old, true
+	err := inParallel(ctx, q.Workers, n+1, nil, func(thrower *physics.Thrower, i int) error {
+		r := old
+		if i < n {
+			r.Laydown += float64(i - q.Farthest)
+			if r.Laydown < 1 || r.Laydown > lane.Boards {
+				return nil
+			}
+			aimed, err := AtPocket(q.Setup.Lane, q.Setup.Ball, r, settings)
+			if err != nil {
+				if _, none := err.(*NoPocketError); none {
+					return nil
+				}
+				return err
+			}
+			r = aimed
+		}
+		deliverer, err := q.Setup.Repeatability.Deliverer(r)
+		if err != nil {
+			return err
+		}
+		hits := 0
+		for k := range q.Shots {
+			shot, err := thrower.Throw(q.Setup.Lane, q.Setup.Ball, deliverer.Delivery(DrawDeviates(q.Seed, uint64(k))), settings)
+			if err != nil {
+				return err
+			}
+			if shot.Summary.Pocket {
+				hits++
+			}
+		}
+		releases[i], found[i], shares[i] = r, true, float64(hits)/float64(q.Shots)
+		return nil
+	})
+	if err != nil {
+		return Moved{}, err
+	}
+	result := Moved{Before: shares[n], After: shares[n], Release: old}
+	for i := range n {
+		if !found[i] {
+			continue
+		}
+		result.Found = true
+		if shares[i] > result.After {
+			result.After, result.Release = shares[i], releases[i]
+		}
+	}
+	result.Feet = result.Release.Laydown - old.Laydown
+	result.Arrows = boardAtArrows(result.Release) - boardAtArrows(old)
+	return result, nil
+}
+
+// boardAtArrows is the board at the arrows that a ball heads for.
+func boardAtArrows(r physics.Release) float64 {
+	return r.Laydown - (lane.Arrows-r.LaydownDistance)*math.Tan(r.Angle)/lane.BoardWidth
+}

@@ -1,0 +1,304 @@
+package studies
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"math"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// wornOil is a pattern that falls from the front to the end at 42 ft; ratio is
+// that of the film in the middle to that at the sides.
+func wornOil(t testing.TB, ratio float64) *lane.OilMap {
+	t.Helper()
+	const rows = 43
+	distances, units := make([]float64, rows), make([][]float64, rows)
+	for i := range distances {
+		distances[i] = float64(i) * lane.Foot
+		units[i] = make([]float64, lane.Boards)
+		for j := range units[i] {
+			side := min(float64(j+1), float64(lane.Boards-j))
+			u := min(1, max(0, (side-4)/8))
+			units[i][j] = 35 * (1 - 0.7*float64(i)/rows) * (1 + (ratio-1)*u) / ratio
+		}
+	}
+	oil, err := lane.NewBoardOilMap(distances, units)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return oil
+}
+
+// wornSetup is a bowler with a ball of low differential, its pin so far from the
+// axis, aimed at the pocket.
+func wornSetup(t testing.TB, hand ball.Hand, pin float64, sigmas Repeatability) Setup {
+	t.Helper()
+	l := lane.Default()
+	l.Oil = wornOil(t, 1.5)
+	s := ball.Default()
+	s.Weight, s.Diameter, s.RG, s.Differential = 15*ball.Pound, 8.58*ball.Inch, 2.52*ball.Inch, 0.030*ball.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 45 * ball.Degree, PinToPAP: pin * ball.Inch, VALAngle: 40 * ball.Degree}
+	s.Roughness = 25 * ball.Microinch
+	b, err := s.Prepare(ball.DefaultPAP(), hand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const mph, rpm = 0.44704, 2 * math.Pi / 60
+	r := physics.Release{Hand: hand, Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 60 * ball.Degree, AxisTilt: 13 * ball.Degree, Laydown: 26}
+	r, err = AtPocket(l, b, r, ForManyShots(physics.Settings{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Setup{Lane: l, Ball: b, Release: r, Repeatability: sigmas}
+}
+
+// leagueSigmas are deviations of a usual bowler.
+func leagueSigmas() Repeatability {
+	const mph, rpm = 0.44704, 2 * math.Pi / 60
+	return Repeatability{Laydown: 1, Angle: 0.3 * ball.Degree, Speed: 0.5 * mph, RevRate: 15 * rpm, AxisRotation: 4 * ball.Degree, AxisTilt: 2 * ball.Degree}
+}
+
+func (s Setup) alone(deliveries, sessions int) Wear {
+	return Wear{Lane: s.Lane, Setups: []Setup{s}, Order: make([]int, deliveries), Sessions: sessions, Seed: 1}
+}
+
+func runWear(t testing.TB, w Wear) Worn {
+	t.Helper()
+	r, err := w.Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// oilKept is the share of the oil that may be lost in the books of a session.
+const oilKept = 1e-9
+
+func TestWearKeepsTheOil(t *testing.T) {
+	r := runWear(t, wornSetup(t, ball.Right, 3.4, leagueSigmas()).alone(60, 2))
+	o := r.Oil
+	off := math.Abs(o.Lane+o.Balls+o.Soaked-o.Start) / o.Start
+	t.Logf("%.2g of the oil lost in the books (bound %g); %.3g mL of %.3g taken", off, oilKept, 1e6*(o.Start-o.Lane), 1e6*o.Start)
+	if off > oilKept {
+		t.Errorf("%.3g of the oil is lost", off)
+	}
+	if !(o.Balls > 0) || !(o.Soaked > 0) || !(o.Lane < o.Start) {
+		t.Errorf("nothing was taken: %+v", o)
+	}
+	for _, f := range r.After.Film {
+		if !(f >= 0) {
+			t.Fatalf("film of %g m", f)
+		}
+	}
+}
+
+func TestWearChangesNothingWithoutPickUp(t *testing.T) {
+	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
+	s.Ball.Memory.PickUp = 0
+	r := runWear(t, s.alone(80, 5))
+	for i, f := range r.After.Film {
+		if f != r.Fresh.Film[i] {
+			t.Fatalf("node %d: %g m, before %g", i, f, r.Fresh.Film[i])
+		}
+	}
+	if r.Oil.Lane != r.Oil.Start || r.Oil.Balls != 0 {
+		t.Errorf("oil moved: %+v", r.Oil)
+	}
+	// Each block's share lies about the mean of all by chance alone.
+	mean := 0.0
+	for _, b := range r.Blocks {
+		mean += b.PocketShare / float64(len(r.Blocks))
+	}
+	const chance = 4 // standard errors
+	for _, b := range r.Blocks {
+		if off := math.Abs(b.PocketShare - mean); off > chance*math.Sqrt(mean*(1-mean)/float64(b.Deliveries)) {
+			t.Errorf("deliveries %d to %d: share %.2f, mean %.2f", b.From, b.To, b.PocketShare, mean)
+		}
+	}
+}
+
+// What is carried beyond the pattern's end comes off the balls.
+func TestWearCarriesOilDown(t *testing.T) {
+	s := wornSetup(t, ball.Right, 6.1, Repeatability{})
+	beyond := func(giveBack float64) float64 {
+		s := s
+		s.Ball.Memory.GiveBack = giveBack
+		r := runWear(t, s.alone(10, 1))
+		return r.After.Volume(s.Lane.Oil.Length()+0.01, s.Lane.Length)
+	}
+	if v := beyond(0.4); !(v > 0) {
+		t.Error("no oil beyond the pattern")
+	} else {
+		t.Logf("%.3g mL beyond the pattern after 10 deliveries", v*1e6)
+	}
+	if v := beyond(0); v != 0 {
+		t.Errorf("%g m³ beyond the pattern from a ball that gives none back", v)
+	}
+}
+
+func TestWearOfLeftHandersIsTheMirrorImage(t *testing.T) {
+	right := runWear(t, wornSetup(t, ball.Right, 3.4, leagueSigmas()).alone(12, 1))
+	left := runWear(t, wornSetup(t, ball.Left, 3.4, leagueSigmas()).alone(12, 1))
+	for k, d := range right.Deliveries[0] {
+		e := left.Deliveries[0][k]
+		if math.Abs(d.EntryBoard-e.EntryBoard) > 1e-6 || d.Pocket != e.Pocket {
+			t.Fatalf("delivery %d enters on board %.9g, its mirror image on %.9g", k, d.EntryBoard, e.EntryBoard)
+		}
+	}
+	n := right.After.Columns
+	for i, f := range right.After.Film {
+		if g := left.After.Film[i/n*n+n-1-i%n]; math.Abs(f-g) > 1e-6*lane.Unit {
+			t.Fatalf("node %d: %g m, mirrored %g", i, f, g)
+		}
+	}
+}
+
+func TestWearDoesNotDependOnTheWorkers(t *testing.T) {
+	a, b := wornSetup(t, ball.Right, 3.4, leagueSigmas()), wornSetup(t, ball.Left, 6.1, leagueSigmas())
+	var first string
+	for _, workers := range []int{1, 2, 7} {
+		w := Wear{Lane: a.Lane, Setups: []Setup{a, b}, Order: []int{0, 1, 0, 1, 1, 0}, Sessions: 7, Seed: 3, Workers: workers}
+		r := runWear(t, w)
+		hash := fmt.Sprintf("%x", sha256.Sum256(fmt.Append(nil, r.Deliveries, r.Blocks, r.Stays, r.Oil, r.After.Film)))
+		if first == "" {
+			first = hash
+		}
+		if hash != first {
+			t.Errorf("%d workers: another result", workers)
+		}
+	}
+}
+
+// The lane's depletion is the same on a grid of half the spacing.
+func TestWearConvergesWithTheGrid(t *testing.T) {
+	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
+	band := func(columns int, rows float64) (left, board float64) {
+		w := s.alone(60, 4)
+		w.ColumnsPerBoard, w.RowSpacing = columns, rows
+		r := runWear(t, w)
+		n := 0.0
+		for _, b := range r.Blocks[len(r.Blocks)-3:] {
+			board += b.EntryBoardMean / 3
+			n++
+		}
+		return heads(r, s), board
+	}
+	l4, b4 := band(4, lane.Foot/2)
+	l8, b8 := band(8, lane.Foot/4)
+	t.Logf("oil left in the heads: %.4f on a quarter board, %.4f on an eighth; entry board %.3f and %.3f", l4, l8, b4, b8)
+	if math.Abs(l4-l8) > 0.01 {
+		t.Errorf("%.4f of the oil left in the heads, %.4f on a finer grid", l4, l8)
+	}
+	// The same deliveries on the two grids part by little shot noise.
+	if math.Abs(b4-b8) > 0.1 {
+		t.Errorf("entry board %.3f, %.3f on a finer grid", b4, b8)
+	}
+}
+
+// heads is the share of the oil that is left in the first 20 ft within a board of
+// the line.
+func heads(r Worn, s Setup) float64 {
+	fresh, after := 0.0, 0.0
+	const steps = 100
+	for k := range steps {
+		x := (float64(k) + 0.5) / steps * 20 * lane.Foot
+		centre := lane.Lateral(s.Release.Laydown) - x*math.Tan(s.Release.Angle)
+		for j := -10; j <= 10; j++ {
+			y := centre + float64(j)/10*lane.BoardWidth
+			fresh += r.Fresh.Thickness(x, y)
+			after += r.After.Thickness(x, y)
+		}
+	}
+	return after / fresh
+}
+
+// Common practice: after 12 to 15 games in one area about half of the oil in the
+// heads of the played band is left. The assumed pick-up is set by it.
+func TestHalfTheOilInTheHeadsIsLeftAfterAShift(t *testing.T) {
+	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
+	const game = 16 // deliveries
+	for _, games := range []int{12, 15} {
+		left := heads(runWear(t, s.alone(games*game, 1)), s)
+		t.Logf("after %d games %.2f of the oil within a board of the line is left in the first 20 ft", games, left)
+		if left < 0.4 || left > 0.6 {
+			t.Errorf("after %d games %.2f is left", games, left)
+		}
+	}
+}
+
+func TestStaysAreFoundWhereTheShareFalls(t *testing.T) {
+	// Two sessions in which the pocket is hit until delivery 12 of 20.
+	w := Wear{Setups: make([]Setup, 1), Order: make([]int, 20), Block: 5, Seed: 1}
+	session := make([]WornDelivery, 20)
+	for k := range session {
+		session[k].Pocket = k < 12
+	}
+	// Of the last five, fewer than half of five are hits from delivery 15 on.
+	s := w.stays([][]WornDelivery{session, session})[0]
+	if s.Share != 0.5 || s.Median != 15 || s.Interval != [2]float64{15, 15} {
+		t.Errorf("stays %+v, want down to 0.5 by delivery 15", s)
+	}
+	if one := w.stays([][]WornDelivery{session})[0]; one.Median != 15 || !math.IsNaN(one.Interval[0]) {
+		t.Errorf("one session stays %+v", one)
+	}
+	for k := range session {
+		session[k].Pocket = true
+	}
+	if s := w.stays([][]WornDelivery{session, session})[0]; !math.IsInf(s.Median, 1) {
+		t.Errorf("a line that never misses stays %+v", s)
+	}
+}
+
+func TestMovesBringBackTheShare(t *testing.T) {
+	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
+	worn := s
+	worn.Lane.Oil = runWear(t, s.alone(200, 1)).After
+	m, err := Move{Setup: worn, Shots: 100, Seed: 1}.Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%+.1f boards at the feet, %+.2f at the arrows: share %.2f, before %.2f", m.Feet, m.Arrows, m.After, m.Before)
+	entry := func(r physics.Release) float64 {
+		shot, err := physics.Throw(worn.Lane, worn.Ball, r, ForManyShots(physics.Settings{}))
+		if err != nil || shot.Summary.EntryBoard == nil {
+			t.Fatal(shot.Status, err)
+		}
+		return *shot.Summary.EntryBoard
+	}
+	before, after := entry(s.Release), entry(m.Release)
+	t.Logf("without misses the old line enters on board %.2f, the new one on %.2f", before, after)
+	pocket := physics.DefaultPocket
+	if pocket.Contains(before) || !pocket.Contains(after) || !m.Found || !(m.After > m.Before) {
+		t.Errorf("moved from board %.2f to %.2f: %+v", before, after, m)
+	}
+}
+
+func TestWearEndsWithItsContext(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	w := wornSetup(t, ball.Right, 3.4, leagueSigmas()).alone(10, 50)
+	w.Workers = 1
+	w.Progress = func(done, _ int) {
+		if done == 3 {
+			stop()
+		}
+	}
+	r, err := w.Run(ctx)
+	if err == nil || r.Sessions != 3 || len(r.Blocks) == 0 {
+		t.Errorf("%d sessions are told, error %v", r.Sessions, err)
+	}
+	if _, err := (Wear{}).Run(context.Background()); err == nil {
+		t.Error("a session without bowlers was played")
+	}
+}
+
+func BenchmarkWear(b *testing.B) {
+	w := wornSetup(b, ball.Right, 3.4, leagueSigmas()).alone(240, 1)
+	for b.Loop() {
+		runWear(b, w)
+	}
+}
