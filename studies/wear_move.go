@@ -18,6 +18,9 @@ type Move struct {
 	// Farthest is how many boards the laydown may move either way; 0 means 8.
 	Farthest int
 
+	// Anew leaves the line as it was out: the setup's angle does not matter.
+	Anew bool
+
 	// Shots is the number of deliveries of each line; 0 means 200. All lines
 	// have the same deviates.
 	Shots int
@@ -64,6 +67,10 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 	releases[n], found[n] = old, true
 	err := inParallel(ctx, q.Workers, n+1, nil, func(thrower *physics.Thrower, i int) error {
 		r := old
+		if i == n && q.Anew {
+			found[n] = false
+			return nil
+		}
 		if i < n {
 			r.Laydown += float64(i - q.Farthest)
 			if r.Laydown < 1 || r.Laydown > lane.Boards {

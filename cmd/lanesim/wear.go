@@ -52,7 +52,8 @@ the move that brings back the most, for each ball of the bowler.
 Pick-up, give-back and soak-in are assumed; film_memory in the scenario sets them.
 
 A picture shows the oil before, after and the difference of the first session,
-the shares by block, and the line thrown before shots 1, 20, 40 and 60. With
+the shares by block, and the line thrown before shots 1, 20, 40 and 60, in a longer
+session at its thirds. With
 --csv every delivery is a row.`,
 		Example: `  lanesim wear examples/wear-two-layouts.yaml --sessions 20
   lanesim wear examples/wear-two-layouts.yaml -o wear.png --moves
@@ -143,11 +144,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	for _, t := range w.players {
 		w.study.Setups = append(w.study.Setups, t.setup)
 	}
-	for _, shot := range lineShots {
-		if k := shot - 1; k < len(w.study.Order) {
-			w.study.Marks = append(w.study.Marks, k)
-		}
-	}
+	w.study.Marks = lineMarks(len(w.study.Order))
 	var interrupted error
 	if w.result, err = w.study.Run(ctx); err != nil {
 		if ctx.Err() == nil || w.result.Sessions == 0 {
@@ -172,9 +169,21 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	return interrupted
 }
 
-// lineShots are the deliveries, counted from 1, before which the lines are thrown
-// for the picture.
-var lineShots = []int{1, 20, 40, 60}
+// lineMarks are the deliveries, from 0, before which the lines are thrown for the
+// picture: shots 1, 20, 40 and 60, in a longer session at its thirds.
+func lineMarks(deliveries int) []int {
+	shots := []int{1, 20, 40, 60}
+	if deliveries > 80 {
+		shots = []int{1, deliveries / 3, 2 * deliveries / 3, deliveries}
+	}
+	var marks []int
+	for _, shot := range shots {
+		if shot <= deliveries {
+			marks = append(marks, shot-1)
+		}
+	}
+	return marks
+}
 
 // sessionOrder lists who bowls when: indices of players.
 func sessionOrder(s *scenario.Scenario, players []player, shots int) []int {
