@@ -116,3 +116,29 @@ func TestDefaultToleranceAtPins(t *testing.T) {
 		}
 	}
 }
+
+// TestStudiesToleranceAgainstThePair: at the tolerance of studies, where a sliding
+// ball glides, 1000 random shots end where the pair of order 5(4) puts them at a
+// thousand times less, with and without film memory: nearly all within a hundredth of
+// a board. Shots that pass the gutter's edge by less than the error are left out.
+func TestStudiesToleranceAgainstThePair(t *testing.T) {
+	const tolerance, tight = 1e-4, 1e-7
+	for _, c := range []struct {
+		memory         bool
+		median, ninety float64 // boards
+	}{{false, 0.002, 0.01}, {true, 0.002, 0.01}} {
+		e := errorsAtPins(t, 1000, c.memory, tolerance, tight)
+		slices.Sort(e)
+		within := 0
+		for _, off := range e {
+			if off < 0.01 {
+				within++
+			}
+		}
+		t.Logf("film memory %v: median %.2g, 90 %% below %.2g, 99 %% below %.2g, largest %.2g boards; %.1f %% within 0.01",
+			c.memory, e[len(e)/2], e[len(e)*9/10], e[len(e)*99/100], e[len(e)-1], 100*float64(within)/float64(len(e)))
+		if e[len(e)/2] > c.median || e[len(e)*9/10] > c.ninety {
+			t.Errorf("film memory %v: median %.3g above %g or 90 %% %.3g above %g", c.memory, e[len(e)/2], c.median, e[len(e)*9/10], c.ninety)
+		}
+	}
+}

@@ -187,7 +187,7 @@ func TestLawSteadyAxisMeetsItsWholeTrack(t *testing.T) {
 // The result at the pins converges as the tolerance, and with it the sampling
 // of the track, is refined.
 func TestLawFilmMemoryConverges(t *testing.T) {
-	tolerances := []float64{1e-6, 1e-7, 1e-8, 1e-9} // of the pair
+	tolerances := []float64{1e-6, 1e-7, 1e-8, 1e-9}  // of the pair
 	for _, pin := range []float64{1.5, 3.375, 5.5} { // in
 		l, b, r := lawFlatShot(t, pin, lawFlatReleases[1])
 		thrower := NewThrower()

@@ -37,18 +37,19 @@ func (p *program) bagCommand() *cobra.Command {
 		GroupID: groupRun,
 		Short:   "Choose the few balls that cover several lanes best",
 		Long: `Bag throws every ball of the scenario, one for each layout and surface that is
-thought of, on every lane, and with --worn also on each lane as it is after so many
-deliveries of the bowler with the balls in turn. Each ball on each lane is aimed
-from the laydowns about the bowler's own and has the line with the largest pocket
-share, from the same random deliveries for all.
+thought of, on every lane, and with --worn also on each lane as it is after so
+many deliveries of the bowler with the balls in turn. Each ball on each lane
+is aimed from the laydowns about the bowler's own and has the line with the
+largest pocket share, from the same random deliveries for all.
 
-It chooses the --size balls that cover the lanes best: the mean over the lanes of the
-largest share in the choice. It ranks them by what each adds: the one first that
-covers most alone, then each that adds most to those before; the last column tells
-what a ball adds to the rest of the choice or, if it was not chosen, to the choice.
+It chooses the --size balls that cover the lanes best: the mean over the lanes
+of the largest share in the choice. It ranks them by what each adds: the one
+first that covers most alone, then each that adds most to those before; the
+last column tells what a ball adds to the rest of the choice or, if it was not
+chosen, to the choice.
 
-With -o, finished cells are kept in a file of that name with .partial added until all
-are done; after an interruption --resume goes on from there.`,
+With -o, finished cells are kept in a file of that name with .partial added
+until all are done; after an interruption --resume goes on from there.`,
 		Example: `  lanesim bag examples/bag-three-of-five.yaml --shots 40 --farthest 3
   lanesim bag examples/bag-three-of-five.yaml --size 2 --shots 40 --farthest 3 --worn 30 --json`,
 		Args: oneFile,

@@ -16,7 +16,7 @@ files: key, meaning, unit, default and limits.`,
 		Example: `  lanesim reference`,
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			return p.print([]byte(scenario.Reference()))
+			return p.print([]byte(scenario.Reference() + "\n" + scenario.SweepReference()))
 		},
 	}
 }

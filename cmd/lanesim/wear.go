@@ -35,26 +35,28 @@ func (p *program) wearCommand() *cobra.Command {
 		GroupID: groupRun,
 		Short:   "Play sessions on a lane that changes, shot by shot",
 		Long: `Wear plays a session on one lane: each delivery is drawn from its bowler's
-repeatability, thrown on the lane as it then is, and takes or lays down oil along
-its track. What is carried beyond the pattern's end comes out of that exchange.
+repeatability, thrown on the lane as it then is, and takes or lays down oil
+along its track. What is carried beyond the pattern's end comes out of that
+exchange.
 
-Bowlers take turns with their balls in the order written, one delivery each, or
-as the file's session block says. Balls are wiped after each delivery; what is
-wiped counts as on the balls. A ball cannot start with oil on it.
+Bowlers take turns with their balls in the order written, one delivery each,
+or as the file's session block says. Balls are wiped after each delivery; what
+is wiped counts as on the balls. A ball cannot start with oil on it.
 
-It tells the pocket share in blocks of deliveries; how long each line stays: by
-which delivery the pocket share over a block's deliveries of that bowler and ball,
-taken over all sessions, has fallen below --keep (half of the first block's
-without), with a 95 % interval over resampled sessions; and where the oil is at
-the end. With --moves it also finds, on the lane as the first session leaves it,
-the move that brings back the most, for each ball of the bowler.
+It tells the pocket share in blocks of deliveries; how long each line stays:
+by which delivery the pocket share over a block's deliveries of that bowler
+and ball, taken over all sessions, has fallen below --keep (half of the first
+block's without), with a 95 % interval over resampled sessions; and where the
+oil is at the end. With --moves it also finds, on the lane as the first
+session leaves it, the move that brings back the most, for each ball of the
+bowler.
 
-Pick-up, give-back and soak-in are assumed; film_memory in the scenario sets them.
+Pick-up, give-back and soak-in are assumed; film_memory in the scenario sets
+them.
 
 A picture shows the oil before, after and the difference of the first session,
-the shares by block, and the line thrown before shots 1, 20, 40 and 60, in a longer
-session at its thirds. With
---csv every delivery is a row.`,
+the shares by block, and the line thrown before shots 1, 20, 40 and 60, in a
+longer session at its thirds. With --csv every delivery is a row.`,
 		Example: `  lanesim wear examples/wear-two-layouts.yaml --sessions 20
   lanesim wear examples/wear-two-layouts.yaml -o wear.png --moves
   lanesim wear examples/wear-league-night.yaml --json

@@ -1,0 +1,201 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"os"
+)
+
+// Rows on their way, and the parts of a sweep, are kept in files that are only
+// ever appended to and that tell of themselves how far they are sound: a line
+//
+//	lanesim rows 1 {header}
+//
+// with what the rows are, then blocks of rows as CSV lines, each followed by
+//
+//	# ROWS CHECKSUM
+//
+// with the number of rows so far and a checksum (CRC-32C, in hexadecimal
+// digits) of all bytes before it, marks left out, and last, if all rows are
+// there,
+//
+//	# complete ROWS CHECKSUM
+//
+// A file that was cut off anywhere is sound up to the last mark.
+const journalMagic = "lanesim rows 1 "
+
+// journalBlock is the number of rows in a block: little work to lose, and few
+// marks.
+const journalBlock = 256
+
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// journal is such a file as it is written.
+type journal struct {
+	header rowsHeader
+	file   *os.File
+	sum    uint32 // of the blocks before
+	rows   uint64 // in all, those of the present block included
+	block  bytes.Buffer
+	in     int // rows in the block
+}
+
+// headerLine prints a header.
+func headerLine(h rowsHeader) ([]byte, error) {
+	text, err := encodeJSON(h)
+	return append(append([]byte(journalMagic), text...), '\n'), err
+}
+
+// createJournal starts a new file, which must not be there.
+func createJournal(path string, h rowsHeader) (*journal, error) {
+	line, err := headerLine(h)
+	if err != nil {
+		return nil, err
+	}
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return nil, err
+	}
+	j := &journal{header: h, file: f, sum: crc32.Update(0, castagnoli, line)}
+	if err := lock(f); err != nil {
+		f.Close()
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if _, err := f.Write(line); err != nil {
+		f.Close()
+		os.Remove(path)
+		return nil, err
+	}
+	return j, nil
+}
+
+// errOtherRows says that a file holds rows of something else.
+var errOtherRows = errors.New("holds rows of another sweep, of another version of the program or of another part: remove it, or give another name")
+
+// errInUse says that another process writes a file.
+var errInUse = errors.New("is being written by another run")
+
+// resumeJournal goes on with a file that was left. What comes after its last
+// sound mark is cut off. It is [errOtherRows] if it does not belong to the
+// header.
+func resumeJournal(path string, h rowsHeader) (*journal, error) {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return nil, err
+	}
+	var j *journal
+	if err = lock(f); err == nil {
+		j, err = continueJournal(f, h)
+	}
+	if err != nil {
+		f.Close()
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return j, nil
+}
+
+// continueJournal finds how far a file is sound and makes ready to go on there.
+func continueJournal(f *os.File, h rowsHeader) (*journal, error) {
+	j := &journal{header: h, file: f}
+	want, err := headerLine(h)
+	if err != nil {
+		return nil, err
+	}
+	r := newJournalReader(f)
+	switch err := r.open(); {
+	case err == nil && !bytes.Equal(r.headerText, want):
+		return nil, errOtherRows
+	case err == nil:
+	case errors.Is(err, errNoHeader) && r.empty:
+		// Cut off before anything was said.
+		if err := rewind(f, 0); err != nil {
+			return nil, err
+		}
+		if _, err := f.Write(want); err != nil {
+			return nil, err
+		}
+		j.sum = crc32.Update(0, castagnoli, want)
+		return j, nil
+	default:
+		return nil, err
+	}
+	// The last block may be short of rows if the run was interrupted: its rows
+	// go into the block that is to be.
+	end, sum, rows := r.offset, r.sum, uint64(0)
+	var last [][]byte
+	for {
+		before, sumBefore := r.offset, r.sum
+		lines, err := r.blockLines()
+		if err != nil || r.complete {
+			break // what follows is not sound, or nothing follows
+		}
+		if last = nil; len(lines) < journalBlock {
+			end, sum = before, sumBefore
+			last = lines
+			break
+		}
+		rows += uint64(len(lines))
+		end, sum = r.offset, r.sum
+	}
+	if err := rewind(f, end); err != nil {
+		return nil, err
+	}
+	j.sum, j.rows = sum, rows
+	for _, line := range last {
+		if err := j.row(line); err != nil {
+			return nil, err
+		}
+	}
+	return j, nil
+}
+
+// rewind cuts a file off, to go on there.
+func rewind(f *os.File, at int64) error {
+	if err := f.Truncate(at); err != nil {
+		return err
+	}
+	_, err := f.Seek(at, io.SeekStart)
+	return err
+}
+
+// row appends a row.
+func (j *journal) row(line []byte) error {
+	j.block.Write(line)
+	j.rows++
+	if j.in++; j.in < journalBlock {
+		return nil
+	}
+	return j.mark("")
+}
+
+// mark ends the block that there is.
+func (j *journal) mark(word string) error {
+	j.sum = crc32.Update(j.sum, castagnoli, j.block.Bytes())
+	fmt.Fprintf(&j.block, "# %s%d %08x\n", word, j.rows, j.sum)
+	_, err := j.file.Write(j.block.Bytes())
+	j.block.Reset()
+	j.in = 0
+	return err
+}
+
+// close keeps what there is.
+func (j *journal) close() error {
+	var err error
+	if j.in > 0 {
+		err = j.mark("")
+	}
+	return errors.Join(err, j.file.Sync(), j.file.Close())
+}
+
+// finish ends a file that has all its rows.
+func (j *journal) finish() error {
+	if j.in > 0 {
+		if err := j.mark(""); err != nil {
+			return err
+		}
+	}
+	return errors.Join(j.mark(completeWord), j.file.Sync(), j.file.Close())
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"strconv"
+	"strings"
+)
+
+const completeWord = "complete "
+
+// journalReader reads such a file.
+type journalReader struct {
+	header     rowsHeader
+	headerText []byte
+	empty      bool // nothing but the beginning of a header is there
+	complete   bool // the last mark was read
+
+	r      *bufio.Reader
+	offset int64 // after the last mark
+	sum    uint32
+	rows   uint64
+}
+
+// journalBuffer is the size of the buffer of a reader: many parts are read at
+// the same time.
+const journalBuffer = 1 << 14
+
+func newJournalReader(f io.Reader) *journalReader {
+	return &journalReader{r: bufio.NewReaderSize(f, journalBuffer)}
+}
+
+var (
+	errNoHeader = errors.New("is no file of rows")
+	errDamaged  = errors.New("is damaged")
+	errCutOff   = errors.New("is cut off")
+)
+
+// open reads the header.
+func (r *journalReader) open() error {
+	line, err := r.r.ReadBytes('\n')
+	if err != nil {
+		r.empty = strings.HasPrefix(journalMagic, string(line)) || bytes.HasPrefix(line, []byte(journalMagic))
+		return errNoHeader
+	}
+	text, ok := bytes.CutPrefix(line, []byte(journalMagic))
+	if !ok || json.Unmarshal(text, &r.header) != nil || len(r.header.Columns) == 0 || r.header.Of == 0 || r.header.Shard >= r.header.Of {
+		return errNoHeader
+	}
+	r.headerText = line
+	r.offset, r.sum = int64(len(line)), crc32.Update(0, castagnoli, line)
+	return nil
+}
+
+// blockLines reads the next block, whose checksum it verifies: after the last
+// one there are none, and the file is complete. The error is [errDamaged] or
+// [errCutOff].
+func (r *journalReader) blockLines() ([][]byte, error) {
+	var lines [][]byte
+	size, sum := int64(0), r.sum
+	for {
+		line, err := r.r.ReadBytes('\n')
+		size += int64(len(line))
+		switch {
+		case errors.Is(err, io.EOF):
+			return nil, errCutOff
+		case err != nil:
+			return nil, err
+		case line[0] != '#':
+			if len(lines) == journalBlock {
+				return nil, errDamaged
+			}
+			sum = crc32.Update(sum, castagnoli, line)
+			lines = append(lines, line)
+			continue
+		}
+		text, complete := strings.CutPrefix(strings.TrimPrefix(string(line), "# "), completeWord)
+		rows := r.rows + uint64(len(lines))
+		if text != fmt.Sprintf("%d %08x\n", rows, sum) || complete != (len(lines) == 0) {
+			return nil, errDamaged
+		}
+		if complete && rows != r.header.count() {
+			return nil, errDamaged
+		}
+		for i, line := range lines {
+			number, _, _ := bytes.Cut(line, []byte{','})
+			if k, err := strconv.ParseUint(string(number), 10, 64); err != nil || k != r.header.row(r.rows+uint64(i)) {
+				return nil, errDamaged
+			}
+		}
+		r.offset, r.sum, r.rows, r.complete = r.offset+size, sum, rows, complete
+		return lines, nil
+	}
+}
+
+// each hands every row of a complete file over.
+func (r *journalReader) each(take func(line []byte) error) error {
+	for {
+		lines, err := r.blockLines()
+		if err != nil || r.complete {
+			return err
+		}
+		for _, line := range lines {
+			if err := take(line); err != nil {
+				return err
+			}
+		}
+	}
+}

@@ -1,0 +1,154 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"lanesim/scenario"
+
+	"github.com/spf13/cobra"
+)
+
+// sweepOptions are the flags of the sweep command.
+type sweepOptions struct {
+	scenario scenarioFlags
+	output   outputFlags
+	jobs     int
+	resume   bool
+	shard    string
+	yes      bool
+	columns  bool
+	phone    pictureFlags
+}
+
+// mostRows is how many rows a sweep may have without --yes: days of work.
+const mostRows = 1_000_000_000
+
+func (p *program) sweepCommand() *cobra.Command {
+	var o sweepOptions
+	c := &cobra.Command{
+		Use:     "sweep FILE",
+		GroupID: groupRun,
+		Short:   "Throw a scenario over and over while some of its fields vary",
+		Long: `Sweep throws a scenario at every point of a design and keeps some numbers of
+each shot. FILE, or - for standard input, says which:
+
+  scenario: first-shot.yaml       a file relative to this one, or written out
+  vary:                           paths as in --set
+    bowler.speed: {from: 16 mph, to: 20 mph, steps: 9}
+    lane.oil: [house, flat]
+  design: grid                    or latin or halton, with points and a seed
+  columns: [entry_board, hook_ft, breakpoint_distance_ft]
+
+A grid takes all values with all others; the last field changes fastest. A Latin
+hypercube and a Halton sequence spread points over the ranges; they follow from
+the seed, and each from its number alone. --columns lists what can be kept.
+
+A row holds its number, from 0, the fields that vary as they are given, with the
+unit in the column's name, and the columns. Where a scenario has several lanes,
+balls or bowlers, each point has a row for every delivery, and columns lane,
+ball or bowler between. What does not exist for a shot is empty in CSV and null
+elsewhere; so are all columns where a bowler who aims at the pocket finds no
+line. A row has the digits of lanesim throw FILE --set path=value, at the
+scenario's tolerance; --tolerance 1e-4 takes about half the time and is good
+for a hundredth of a board.
+
+Files: .csv, .jsonl (an object on a line), .parquet, and a picture of one or two
+fields that vary. Rows on their way are kept in a file beside the first that is
+asked for, with the ending .partial: rows.csv.partial. After an interrupt, or
+whatever ended the run, --resume goes on with it; the result is that of a run
+that nothing disturbed. It is the same for any number of jobs.
+
+--shard i/n computes the rows k ≡ i modulo n, i from 0, into a part in the
+folder that -o names, and skips a part that is there. --shard auto takes i and n
+from a Slurm job array, or from a Kubernetes Indexed Job with its number of
+completions in LANESIM_SHARDS; --shard /n takes i alone from there. lanesim
+merge joins the parts.`,
+		Example: `  lanesim sweep examples/sweep-layout.yaml
+  lanesim sweep examples/sweep-layout.yaml -o layout.csv -o layout.png
+  lanesim sweep examples/sweep-speed-revs.yaml -o speed-revs.svg -o speed-revs.parquet
+  lanesim sweep examples/sweep-any-release.yaml --csv --jobs 2
+  lanesim sweep examples/sweep-layout.yaml --set 'bowler.rev_rate=450 rpm' --json
+  lanesim sweep examples/sweep-layout.yaml --shard 0/2 -o parts
+  lanesim sweep --columns`,
+		Args: func(c *cobra.Command, arguments []string) error {
+			if o.columns && len(arguments) == 0 {
+				return nil
+			}
+			return oneFile(c, arguments)
+		},
+		RunE: func(c *cobra.Command, arguments []string) error {
+			if o.columns {
+				return p.print([]byte(columnTable()))
+			}
+			return p.sweep(c.Context(), arguments[0], o)
+		},
+	}
+	f := c.Flags()
+	f.SortFlags = false
+	o.scenario.add(c)
+	f.IntVar(&o.jobs, "jobs", 0, "how many `shots` to compute at once (0: as many as there are processors)")
+	o.output.addJSON(c)
+	f.Lookup("json").Usage = "print rows as JSON, an object on a line"
+	o.output.addCSV(c, "print rows as CSV")
+	o.output.addPaths(c, sweepEndings())
+	f.BoolVar(&o.resume, "resume", false, "go on with the .partial file of a run that did not end")
+	f.StringVar(&o.shard, "shard", "", "compute a part of the rows into the folder of -o: `i/n`, /n or auto")
+	f.BoolVar(&o.yes, "yes", false, fmt.Sprintf("do compute more than %d rows", mostRows))
+	f.BoolVar(&o.columns, "columns", false, "list the columns that there are, and stop")
+	o.phone.addPhone(c)
+	return c
+}
+
+// rowEndings are those of files that hold rows.
+func rowEndings() []string { return []string{".csv", ".jsonl", ".parquet"} }
+
+func sweepEndings() []string { return append(rowEndings(), pictureEndings()...) }
+
+// columnTable lists the columns of a sweep.
+func columnTable() string {
+	t := table{left: []bool{true, true, true}, rows: [][]string{{"column", "unit", "meaning"}}}
+	for _, c := range scenario.Columns() {
+		t.rows = append(t.rows, []string{c.Name, c.Unit, c.Meaning})
+	}
+	return t.String()
+}
+
+// sweep runs the sweep command.
+func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error {
+	if o.jobs < 0 {
+		return wrongInput("--jobs is %d: it cannot be negative", o.jobs)
+	}
+	shard, of, err := p.whichShard(o)
+	if err != nil {
+		return err
+	}
+	if o.shard == "" {
+		if err := o.output.check(sweepEndings()); err != nil {
+			return err
+		}
+	}
+	s, err := p.readSweep(ctx, path, o.scenario)
+	if err != nil {
+		return err
+	}
+	if rows := s.Rows(); rows > mostRows && !o.yes {
+		return wrongInput("the sweep has %d rows, more than %d: give --yes if that is meant", rows, mostRows)
+	}
+	if o.output.wants(pictureEndings()...) {
+		if err := s.canDraw(); err != nil {
+			return err
+		}
+	}
+	p.tellAssumptions(s.Base)
+	s.header.Shard, s.header.Of = shard, of
+	if o.shard != "" {
+		return p.sweepPart(ctx, s, o)
+	}
+	files := slices.DeleteFunc(slices.Clone(o.output.paths), func(path string) bool { return path == standardStream })
+	if len(files) == 0 {
+		return p.sweepToOutput(ctx, s, o)
+	}
+	return p.sweepToFiles(ctx, s, files, o)
+}

@@ -1,0 +1,27 @@
+package main
+
+import (
+	"context"
+	"os"
+	"testing"
+)
+
+// BenchmarkSweepRow computes rows of a sweep that varies the release alone, and
+// of one that varies the ball, which has to be drilled for each row.
+func BenchmarkSweepRow(b *testing.B) {
+	for _, name := range []string{"sweep-speed-revs", "sweep-layout"} {
+		b.Run(name, func(b *testing.B) {
+			p := &program{err: os.Stderr, common: commonFlags{quiet: true}}
+			s, err := p.readSweep(context.Background(), examples+"/"+name+".yaml", scenarioFlags{})
+			if err != nil {
+				b.Fatal(err)
+			}
+			row := s.worker()
+			for k := uint64(0); b.Loop(); k++ {
+				if _, err := row(k % s.Rows()); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

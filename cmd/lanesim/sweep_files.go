@@ -1,0 +1,182 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+)
+
+// partialEnding is that of files that hold rows on their way.
+const partialEnding = ".partial"
+
+// partName is the name of a complete part.
+func partName(shard, of uint64) string { return fmt.Sprintf("part-%05d-of-%05d.rows", shard, of) }
+
+// openPartial starts a partial file or, with --resume, goes on with the one that
+// is there.
+func (p *program) openPartial(path string, h rowsHeader, resume bool) (*journal, error) {
+	if !resume {
+		j, err := createJournal(path, h)
+		if errors.Is(err, fs.ErrExist) {
+			return nil, wrongInput("%s is there, from a run that did not end: go on with --resume, or remove it", path)
+		}
+		return j, err
+	}
+	j, err := resumeJournal(path, h)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return createJournal(path, h)
+	case errors.Is(err, errOtherRows), errors.Is(err, errNoHeader), errors.Is(err, errInUse):
+		return nil, inputError{err}
+	case err == nil:
+		p.say("%s has %d of %d rows", path, j.rows, h.count())
+	}
+	return j, err
+}
+
+// fillPartial computes the rows that a partial file lacks. It is left as it is,
+// sound, if that fails.
+func (p *program) fillPartial(ctx context.Context, s *sweepRun, j *journal, path string, jobs int) error {
+	err := p.compute(ctx, s, jobs, j.rows, j.row)
+	if err == nil {
+		return nil
+	}
+	rows := j.rows
+	if closed := j.close(); closed != nil {
+		return errors.Join(err, closed)
+	}
+	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", rows, s.header.count(), path)
+	return err
+}
+
+// sweepPart computes a part of a sweep.
+func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) error {
+	folder := o.output.paths[0]
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return inputError{err}
+	}
+	path := filepath.Join(folder, partName(s.header.Shard, s.header.Of))
+	if _, err := os.Lstat(path); err == nil {
+		if err := checkPart(path, s.header); err != nil {
+			return wrongInput("%s %w", path, err)
+		}
+		p.say("%s is there", path)
+		return nil
+	}
+	partial := path + partialEnding
+	j, err := p.openPartial(partial, s.header, o.resume)
+	if err != nil {
+		return err
+	}
+	if err := p.fillPartial(ctx, s, j, partial, o.jobs); err != nil {
+		return err
+	}
+	if err := j.finish(); err != nil {
+		return err
+	}
+	if err := os.Rename(partial, path); err != nil {
+		return err
+	}
+	p.say("wrote %s", path)
+	return nil
+}
+
+// checkPart verifies that a part is complete and of the sweep.
+func checkPart(path string, h rowsHeader) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	want, err := headerLine(h)
+	if err != nil {
+		return err
+	}
+	r := newJournalReader(f)
+	if err := r.open(); err != nil {
+		return err
+	}
+	if string(r.headerText) != string(want) {
+		return errOtherRows
+	}
+	if err := r.each(func([]byte) error { return nil }); err != nil {
+		return err
+	}
+	if _, more := r.r.ReadByte(); !errors.Is(more, io.EOF) {
+		return errDamaged
+	}
+	return nil
+}
+
+// sweepToFiles computes a sweep by way of a partial file beside the first file.
+func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string, o sweepOptions) error {
+	for _, path := range files {
+		if err := writable(path); err != nil {
+			return err
+		}
+	}
+	rows := sweepRows{header: s.header, draw: s, phone: o.phone.size()}
+	regular := slices.IndexFunc(files, func(path string) bool { _, special, _ := destination(path); return !special })
+	if regular < 0 {
+		// Beside a device there is no place for a partial file.
+		return p.deliverRows(ctx, rows, files, o.output, func(take func([]byte) error) error {
+			return p.compute(ctx, s, o.jobs, 0, take)
+		})
+	}
+	partial := files[regular] + partialEnding
+	j, err := p.openPartial(partial, s.header, o.resume)
+	if err != nil {
+		return err
+	}
+	if err := p.fillPartial(ctx, s, j, partial, o.jobs); err != nil {
+		return err
+	}
+	if err := j.finish(); err != nil {
+		return err
+	}
+	each := func(take func([]byte) error) error {
+		f, err := os.Open(partial)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		r := newJournalReader(f)
+		if err := r.open(); err != nil {
+			return fmt.Errorf("%s %w", partial, err)
+		}
+		if err := r.each(take); err != nil {
+			return fmt.Errorf("%s %w", partial, err)
+		}
+		return nil
+	}
+	if err := p.deliverRows(ctx, rows, files, o.output, each); err != nil {
+		fmt.Fprintf(p.err, "lanesim: all rows are kept in %s; the same command with --resume writes the files\n", partial)
+		return err
+	}
+	return os.Remove(partial)
+}
+
+// writable finds out before anything is computed what would keep a file from
+// being written after it.
+func writable(path string) error {
+	target, special, _ := destination(path)
+	if info, err := os.Stat(target); special && err == nil && info.IsDir() {
+		return fmt.Errorf("%s cannot be written: it is a folder", path)
+	}
+	if _, err := os.Stat(filepath.Dir(target)); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", path, err)
+	}
+	return nil
+}
+
+// sweepToOutput computes a sweep that is only printed.
+func (p *program) sweepToOutput(ctx context.Context, s *sweepRun, o sweepOptions) error {
+	return p.deliverRows(ctx, sweepRows{header: s.header, draw: s}, nil, o.output, func(take func([]byte) error) error {
+		return p.compute(ctx, s, o.jobs, 0, take)
+	})
+}

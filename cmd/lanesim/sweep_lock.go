@@ -1,0 +1,19 @@
+//go:build linux || darwin || freebsd || netbsd || openbsd || dragonfly
+
+package main
+
+import (
+	"errors"
+	"os"
+	"syscall"
+)
+
+// lock takes a file for this process until it is closed or the process ends in
+// whatever way. Where the file's system knows no locks, nothing is locked.
+func lock(f *os.File) error {
+	err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+	if errors.Is(err, syscall.EWOULDBLOCK) {
+		return errInUse
+	}
+	return nil
+}

@@ -1,0 +1,297 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lanesim/plots"
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// sweepView is how a sweep is drawn: over one field that varies, as curves, or
+// over two, as maps. Other fields tell the curves or maps apart.
+type sweepView struct {
+	axes   []int // of the header's columns
+	others []int
+	drawn  []int
+}
+
+// axisLevels is from how many values on a field is worth an axis of its own.
+const axisLevels = 5
+
+// mostPictured is how many rows a picture takes: more are not told apart.
+const mostPictured = 100_000
+
+// view decides how the sweep is drawn.
+func (s *sweepRun) view() (v sweepView, err error) {
+	var numeric, long []int
+	for i := range s.Parameters {
+		q := &s.Parameters[i]
+		if !q.Numeric || q.Levels == 1 {
+			continue
+		}
+		numeric = append(numeric, i+1)
+		if q.Levels == 0 || q.Levels >= axisLevels {
+			long = append(long, i+1)
+		}
+	}
+	if v.axes = long; len(long) == 0 && len(numeric) > 0 {
+		v.axes = numeric[len(numeric)-1:]
+	}
+	fixed := 1 + len(s.Parameters)
+	for _, is := range s.several {
+		if is {
+			fixed++
+		}
+	}
+	for i := 1; i < fixed; i++ {
+		if !slices.Contains(v.axes, i) {
+			v.others = append(v.others, i)
+		}
+	}
+	for i := fixed; i < len(s.header.Columns); i++ {
+		if k := s.header.Columns[i].Kind; k == numberKind || k == countKind {
+			v.drawn = append(v.drawn, i)
+		}
+	}
+	curves := uint64(s.Deliveries)
+	for _, i := range v.others {
+		if i <= len(s.Parameters) {
+			curves *= uint64(s.Parameters[i-1].Levels)
+		}
+	}
+	switch two := len(v.axes) == 2; {
+	case len(v.axes) == 0:
+		return v, wrongInput("a picture needs a field that varies by numbers")
+	case len(v.axes) > 2:
+		return v, wrongInput("%d fields have %d values or more: a picture shows two of them", len(v.axes), axisLevels)
+	case len(v.drawn) == 0:
+		return v, wrongInput("a picture needs a column of numbers")
+	case s.header.Rows > mostPictured:
+		return v, wrongInput("%d rows are too many for a picture, which takes %d", s.header.Rows, mostPictured)
+	case two && s.Design.Kind != studies.GridDesign:
+		return v, wrongInput("a picture of two fields needs the design grid")
+	case two && curves*uint64(len(v.drawn)) > plots.MaxSweepPanels:
+		return v, wrongInput("%d maps are too many for a picture, which takes %d: give fewer columns or values", curves*uint64(len(v.drawn)), plots.MaxSweepPanels)
+	case !two && curves > plots.MaxSweepCurves:
+		return v, wrongInput("%d curves are too many for a picture, which takes %d: give fewer values of the other fields", curves, plots.MaxSweepCurves)
+	case !two && len(v.drawn) > plots.MaxSweepPanels:
+		return v, wrongInput("%d columns are too many for a picture, which takes %d", len(v.drawn), plots.MaxSweepPanels)
+	}
+	return v, nil
+}
+
+// canDraw says whether a picture can be drawn.
+func (s *sweepRun) canDraw() error {
+	_, err := s.view()
+	return err
+}
+
+// pictureSink draws rows.
+type pictureSink struct {
+	to     *bufio.Writer
+	sweep  *sweepRun
+	format string
+	size   plots.Size
+
+	rows [][]scenario.Cell
+}
+
+func (s *pictureSink) row(line []byte) error {
+	cells, err := s.sweep.header.cells(line)
+	s.rows = append(s.rows, cells)
+	return err
+}
+
+func (s *pictureSink) close() error {
+	v, err := s.sweep.view()
+	if err != nil {
+		return err
+	}
+	var d *plots.Drawing
+	if len(v.axes) == 2 {
+		d, err = s.maps(v)
+	} else {
+		d, err = s.curves(v)
+	}
+	if err != nil {
+		return err
+	}
+	return d.Write(s.to, s.format)
+}
+
+// numberOf is the number of a cell; not one if it is absent.
+func numberOf(c scenario.Cell) float64 {
+	if c.Absent {
+		return math.NaN()
+	}
+	return c.Number
+}
+
+// brief prints a number as it is if that is short.
+func brief(v float64) string {
+	const longest = 6
+	if text := strconv.FormatFloat(v, 'f', -1, 64); len(text) <= longest {
+		return text
+	}
+	return figure(v)
+}
+
+// axisName names a field that varies, with its unit.
+func (s *sweepRun) axisName(column int) string {
+	q := &s.Parameters[column-1]
+	if q.Unit == "" {
+		return q.Path
+	}
+	return q.Path + ", " + q.Unit
+}
+
+// columnLabel says what a column is, with its unit.
+func (s *sweepRun) columnLabel(column int) string {
+	c := s.Columns[column-(len(s.header.Columns)-len(s.Columns))]
+	if c.Unit == "" || c.Unit == "boards" {
+		return c.Meaning
+	}
+	return c.Meaning + ", " + c.Unit
+}
+
+// group names the curve or map that a row belongs to.
+func (s *pictureSink) group(v sweepView, row []scenario.Cell) string {
+	var parts []string
+	for _, i := range v.others {
+		c := row[i]
+		text := c.Text
+		if i <= len(s.sweep.Parameters) {
+			q := &s.sweep.Parameters[i-1]
+			if q.Levels == 1 {
+				continue
+			}
+			if q.Numeric {
+				text = strings.TrimSpace(brief(c.Number) + " " + q.Unit)
+			}
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// curves draws quantities against one field.
+func (s *pictureSink) curves(v sweepView) (*plots.Drawing, error) {
+	x := v.axes[0]
+	var names []string
+	byName := map[string][][]scenario.Cell{}
+	for _, row := range s.rows {
+		name := s.group(v, row)
+		if byName[name] == nil {
+			names = append(names, name)
+		}
+		byName[name] = append(byName[name], row)
+	}
+	f := plots.SweepFigure{Title: s.sweep.Title, X: s.sweep.axisName(x), Size: s.size, Note: s.note(v, names)}
+	for _, rows := range byName {
+		slices.SortStableFunc(rows, func(a, b []scenario.Cell) int {
+			if a[x].Number < b[x].Number {
+				return -1
+			}
+			if a[x].Number > b[x].Number {
+				return 1
+			}
+			return 0
+		})
+	}
+	for _, column := range v.drawn {
+		panel := plots.SweepPanel{Label: s.sweep.columnLabel(column)}
+		for _, name := range names {
+			c := plots.SweepCurve{Name: name}
+			for _, row := range byName[name] {
+				c.X, c.Y = append(c.X, row[x].Number), append(c.Y, numberOf(row[column]))
+			}
+			panel.Curves = append(panel.Curves, c)
+		}
+		f.Panels = append(f.Panels, panel)
+	}
+	return plots.Sweep(f)
+}
+
+// maps draws quantities over two fields: of the first that varies upward.
+func (s *pictureSink) maps(v sweepView) (*plots.Drawing, error) {
+	y, x := v.axes[0], v.axes[1]
+	axis := func(column int) []float64 {
+		var all []float64
+		for _, row := range s.rows {
+			all = append(all, row[column].Number)
+		}
+		slices.Sort(all)
+		return slices.Compact(all)
+	}
+	xs, ys := axis(x), axis(y)
+	var names []string
+	at := map[string][][]float64{} // by the name of the map and the column
+	key := func(name string, column int) string { return fmt.Sprint(column, " ", name) }
+	for _, row := range s.rows {
+		name := s.group(v, row)
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+			for _, column := range v.drawn {
+				grid := make([][]float64, len(xs))
+				for i := range grid {
+					grid[i] = slices.Repeat([]float64{math.NaN()}, len(ys))
+				}
+				at[key(name, column)] = grid
+			}
+		}
+		i, _ := slices.BinarySearch(xs, row[x].Number)
+		j, _ := slices.BinarySearch(ys, row[y].Number)
+		for _, column := range v.drawn {
+			at[key(name, column)][i][j] = numberOf(row[column])
+		}
+	}
+	f := plots.SweepMapFigure{Title: s.sweep.Title, X: s.sweep.axisName(x), Y: s.sweep.axisName(y), Size: s.size, Note: s.note(v, names)}
+	for _, column := range v.drawn {
+		for _, name := range names {
+			f.Maps = append(f.Maps, plots.SweepMap{Label: s.sweep.columnLabel(column), Name: name, X: xs, Y: ys, Values: at[key(name, column)]})
+		}
+	}
+	return plots.SweepMaps(f)
+}
+
+// note is the sentence under the title.
+func (s *pictureSink) note(v sweepView, names []string) string {
+	said := "Each point is a shot"
+	if len(v.axes) == 2 {
+		said = fmt.Sprintf("%d shots; lines join equal values", len(s.rows))
+	}
+	if len(names) > 1 {
+		var what []string
+		for _, i := range v.others {
+			if i > len(s.sweep.Parameters) {
+				what = append(what, s.sweep.header.Columns[i].Name)
+			} else if q := &s.sweep.Parameters[i-1]; q.Levels > 1 {
+				what = append(what, q.Path)
+			}
+		}
+		each := "curve"
+		if len(v.axes) == 2 {
+			each = "map"
+		}
+		said += "; a " + each + " for each " + strings.Join(what, ", ")
+	}
+	missing := 0
+	for _, row := range s.rows {
+		for _, column := range v.drawn {
+			if row[column].Absent {
+				missing++
+				break
+			}
+		}
+	}
+	if missing > 0 {
+		said += fmt.Sprintf("; %d shots lack a value, where there is a gap", missing)
+	}
+	return said + "."
+}

@@ -1,0 +1,270 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+)
+
+// longSweep has 6000 rows of a few hundred microseconds each.
+const longSweep = `scenario:
+  lane: {oil: dry}
+  ball: {rg: 2.6 in, differential: 0.03 in, layout: {drilling_angle: 60 deg, pin_to_pap: 4 in, val_angle: 40 deg}}
+  bowler: {speed: 18 mph, rev_rate: 100 rpm, axis_rotation: 60 deg, axis_tilt: 10 deg, laydown: 20, angle: 1 deg}
+vary:
+  bowler.speed: {from: 15 mph, to: 21 mph}
+  bowler.rev_rate: {from: 100 rpm, to: 500 rpm}
+design: latin
+points: 6000
+seed: 7
+columns: [entry_board, entry_angle_deg, hook_ft, flare_in]
+`
+
+func contents(t testing.TB, path string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// The same rows, byte for byte, for any number of jobs and of parts, in every
+// format.
+func TestSweepIsTheSameHoweverComputed(t *testing.T) {
+	path, folder := sweepFile(t, strings.Replace(longSweep, "6000", "700", 1)), t.TempDir()
+	endings := rowEndings()
+	want := map[string][]byte{}
+	compare := func(how, base string) {
+		t.Helper()
+		for _, e := range endings {
+			if got := contents(t, base+e); want[e] == nil {
+				want[e] = got
+			} else if !bytes.Equal(got, want[e]) {
+				t.Errorf("%s: other %s", how, e)
+			}
+		}
+	}
+	for _, jobs := range []string{"1", "2", "7"} {
+		base := filepath.Join(folder, "jobs"+jobs)
+		good(t, "", "sweep", path, "-q", "--jobs", jobs, "-o", base+".csv", "-o", base+".jsonl", "-o", base+".parquet")
+		compare(jobs+" jobs", base)
+	}
+	for _, parts := range []int{1, 2, 5} {
+		base := filepath.Join(folder, fmt.Sprint("parts", parts))
+		for i := range parts {
+			good(t, "", "sweep", path, "-q", "--shard", fmt.Sprintf("%d/%d", i, parts), "-o", base)
+		}
+		good(t, "", "merge", base, "-q", "-o", base+".csv", "-o", base+".jsonl", "-o", base+".parquet")
+		compare(fmt.Sprint(parts, " parts"), base)
+	}
+	if runtime.GOARCH != "amd64" {
+		t.Skip("last digits are those of amd64")
+	}
+	// Changes with the model of motion alone.
+	sum := sha256.Sum256(want[".csv"])
+	if got := hex.EncodeToString(sum[:]); got != sweepHash {
+		t.Errorf("rows have the hash %s, want %s", got, sweepHash)
+	}
+}
+
+const sweepHash = "d51c9c32adfc2213c17566b05d6c1d25b89b2737fe0b6e8ce9029cdc2565b1b8"
+
+// start runs the program as a process of its own until it has written some
+// rows to a partial file, and returns it still running.
+func start(t *testing.T, partial string, arguments ...string) (*exec.Cmd, *bytes.Buffer) {
+	t.Helper()
+	c := exec.Command("lanesim", arguments...)
+	var messages bytes.Buffer
+	c.Stderr = &messages
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	for begin := time.Now(); ; time.Sleep(time.Millisecond) {
+		if info, err := os.Stat(partial); err == nil && info.Size() > 60_000 {
+			return c, &messages
+		}
+		if time.Since(begin) > time.Minute {
+			c.Process.Kill()
+			c.Wait()
+			t.Fatalf("no rows after a minute\n%s", &messages)
+		}
+	}
+}
+
+// A run that is killed or interrupted in the middle, and gone on with, gives
+// the bytes of one that nothing disturbed, and nothing but its partial file is
+// there in between.
+func TestSweepResumes(t *testing.T) {
+	path := sweepFile(t, longSweep)
+	whole := filepath.Join(t.TempDir(), "whole")
+	good(t, "", "sweep", path, "-q", "-o", whole+".csv", "-o", whole+".parquet")
+	for _, c := range []struct {
+		signal os.Signal
+		tear   func(data []byte) []byte
+	}{
+		{os.Kill, func(data []byte) []byte { return data }},
+		{os.Kill, func(data []byte) []byte { return data[:len(data)-20] }},
+		{os.Kill, func(data []byte) []byte { return append(data, "5999,12.3,4"...) }},
+		{os.Kill, func(data []byte) []byte { return data[:30] }},
+		{os.Kill, func(data []byte) []byte { data[len(data)-3000] ^= 4; return data }},
+		{os.Interrupt, func(data []byte) []byte { return data }},
+	} {
+		base := filepath.Join(t.TempDir(), "rows")
+		partial := base + ".parquet.partial"
+		arguments := []string{"sweep", path, "-q", "--jobs", "2", "-o", base + ".parquet", "-o", base + ".csv"}
+		process, messages := start(t, partial, arguments...)
+		if err := process.Process.Signal(c.signal); err != nil {
+			t.Fatal(err)
+		}
+		err := process.Wait()
+		exit := (*exec.ExitError)(nil)
+		if !errors.As(err, &exit) || c.signal == os.Interrupt && exit.ExitCode() != exitInterrupted {
+			t.Fatalf("%v: ended with %v\n%s", c.signal, err, messages)
+		}
+		if c.signal == os.Interrupt && !strings.Contains(messages.String(), "--resume goes on") {
+			t.Errorf("interrupted: %s", messages)
+		}
+		if entries, err := os.ReadDir(filepath.Dir(base)); err != nil || len(entries) != 1 {
+			t.Errorf("%v left %v, %v", c.signal, entries, err)
+		}
+		if err := os.WriteFile(partial, c.tear(contents(t, partial)), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		// Not by mistake, nor for another sweep.
+		if code, _, said := lanesim(t, "", arguments...); code != exitUsage || !strings.Contains(said, "go on with --resume") {
+			t.Errorf("over a partial file: exit code %d\n%s", code, said)
+		}
+		if len(contents(t, partial)) > 1000 {
+			other := append([]string{"--tolerance", "1e-4", "--resume"}, arguments...)
+			if code, _, said := lanesim(t, "", append([]string{"sweep"}, append(other[:3:3], other[4:]...)...)...); code != exitUsage || !strings.Contains(said, "another sweep") {
+				t.Errorf("another sweep's partial file: exit code %d\n%s", code, said)
+			}
+		}
+		good(t, "", append(arguments, "--resume", "--jobs", "1")...)
+		for _, ending := range []string{".csv", ".parquet"} {
+			if !bytes.Equal(contents(t, base+ending), contents(t, whole+ending)) {
+				t.Errorf("%v: resumed run differs in %s", c.signal, ending)
+			}
+		}
+		if _, err := os.Stat(partial); err == nil {
+			t.Error("the partial file is left")
+		}
+	}
+}
+
+// Wherever a partial file is cut off, going on makes the whole file.
+func TestJournalCutAnywhere(t *testing.T) {
+	h := rowsHeader{Columns: []rowColumn{{"row", countKind}, {"x", numberKind}}, Rows: 3*journalBlock + 11, Fingerprint: "f", Of: 1}
+	folder := t.TempDir()
+	path := filepath.Join(folder, "rows")
+	fill := func(j *journal, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for j.rows < h.count() {
+			if err := j.row(fmt.Appendf(nil, "%d,%d\n", j.rows, j.rows*j.rows)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := j.finish(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	fill(createJournal(path, h))
+	whole := contents(t, path)
+	// Everywhere in the header and at the end, now and then between them.
+	for at := 0; at <= len(whole); at++ {
+		if at > 300 && at < len(whole)-100 && at%29 != 0 {
+			continue
+		}
+		if err := os.WriteFile(path, whole[:at], 0o666); err != nil {
+			t.Fatal(err)
+		}
+		fill(resumeJournal(path, h))
+		if !bytes.Equal(contents(t, path), whole) {
+			t.Fatalf("cut off at %d of %d: the file differs", at, len(whole))
+		}
+	}
+	// A block of an interrupted run, short of rows, is filled up.
+	for _, rows := range []int{0, 1, journalBlock - 1, journalBlock, journalBlock + 7} {
+		os.Remove(path)
+		j, err := createJournal(path, h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range rows {
+			if err := j.row(fmt.Appendf(nil, "%d,%d\n", j.rows, j.rows*j.rows)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := j.close(); err != nil {
+			t.Fatal(err)
+		}
+		j, err = resumeJournal(path, h)
+		if err == nil && j.rows != uint64(rows) {
+			t.Errorf("%d rows are kept of %d", j.rows, rows)
+		}
+		fill(j, err)
+		if !bytes.Equal(contents(t, path), whole) {
+			t.Errorf("after %d rows: the file differs", rows)
+		}
+	}
+}
+
+// No two runs write one partial file.
+func TestJournalIsTaken(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("files are not locked everywhere")
+	}
+	h := rowsHeader{Columns: []rowColumn{{"row", countKind}}, Rows: 5, Of: 1}
+	path := filepath.Join(t.TempDir(), "rows")
+	j, err := createJournal(path, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := resumeJournal(path, h); !errors.Is(err, errInUse) {
+		t.Errorf("taken twice: %v", err)
+	}
+	if err := j.close(); err != nil {
+		t.Fatal(err)
+	}
+	if j, err = resumeJournal(path, h); err != nil {
+		t.Fatal(err)
+	}
+	j.file.Close()
+}
+
+// Every change of a byte of a part is noticed.
+func TestDamageIsNoticed(t *testing.T) {
+	path, folder := sweepFile(t, strings.Replace(longSweep, "6000", "30", 1)), t.TempDir()
+	for _, shard := range []string{"0/2", "1/2"} {
+		good(t, "", "sweep", path, "-q", "--shard", shard, "-o", folder)
+	}
+	part := filepath.Join(folder, partName(1, 2))
+	sound := contents(t, part)
+	for i := range sound {
+		changed := bytes.Clone(sound)
+		changed[i] ^= 1
+		if err := os.WriteFile(part, changed, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		out := filepath.Join(folder, "out.csv")
+		if code, _, said := lanesim(t, "", "merge", folder, "-o", out); code != exitUsage || !strings.Contains(said, "part-0000") {
+			t.Fatalf("byte %d changed from %q: exit code %d\n%s", i, sound[i], code, said)
+		}
+		if _, err := os.Stat(out); err == nil {
+			t.Fatal("a file is left")
+		}
+	}
+}

@@ -1,0 +1,288 @@
+package main
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"lanesim/scenario"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/parquet-go/parquet-go"
+)
+
+// sweepFile writes a sweep file and returns its path.
+func sweepFile(t testing.TB, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "sweep.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// quickSweep is cheap to compute: 3 × 4 points of two balls, some of which end
+// in the gutter or never roll.
+const quickSweep = `title: A title, with a comma
+scenario:
+  lane: {oil: dry}
+  balls:
+    - {name: 'Ball, first', rg: 2.6 in}
+    - {name: Second, rg: 2.5 in, roughness: 8 uin}
+  bowler: {speed: 18 mph, rev_rate: 100 rpm, axis_rotation: 60 deg, axis_tilt: 10 deg, laydown: 20, angle: 1 deg}
+vary:
+  bowler.angle: [0.5 deg, 6 deg, -6 deg]
+  bowler.rev_rate: {from: 0 rpm, to: 300 rpm, steps: 4}
+  lane.friction: [{law: constant, mu: 0.02}, {law: mixed}]
+`
+
+func allColumns() string {
+	var names []string
+	for _, c := range scenario.Columns() {
+		names = append(names, c.Name)
+	}
+	return "columns: [" + strings.Join(names, ", ") + "]\n"
+}
+
+// shotValue follows a column's name into the JSON of a shot, keys joined by _.
+func shotValue(v any, name string) (any, bool) {
+	if name == "" {
+		return v, true
+	}
+	o, _ := v.(map[string]any)
+	for key, inner := range o {
+		if name == key {
+			return inner, true
+		}
+		if rest, ok := strings.CutPrefix(name, key+"_"); ok {
+			if inner == nil {
+				return nil, true
+			}
+			if found, ok := shotValue(inner, rest); ok {
+				return found, true
+			}
+		}
+	}
+	return nil, false
+}
+
+// Every column of a row is, digit by digit, what throw prints under its name
+// with the values of the row set.
+func TestRowsAreShots(t *testing.T) {
+	path := sweepFile(t, quickSweep+allColumns())
+	scenarioPath := filepath.Join(filepath.Dir(path), "scenario.yaml")
+	text := strings.ReplaceAll(strings.Split(strings.Split(quickSweep, "vary:")[0], "scenario:\n  ")[1], "\n  ", "\n")
+	if err := os.WriteFile(scenarioPath, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(good(t, "", "sweep", path, "--csv", "-q"))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 1+3*4*2*2 {
+		t.Fatalf("%d rows", len(rows)-1)
+	}
+	missing := 0
+	for i := 1; i < len(rows); i += 2 {
+		row := rows[i]
+		if row[0] != strconv.Itoa(i-1) {
+			t.Errorf("row %d is numbered %s", i-1, row[0])
+		}
+		friction := row[3]
+		output := good(t, "", "throw", scenarioPath, "--json", "-q",
+			"--set", "bowler.angle="+row[1]+" deg", "--set", "bowler.rev_rate="+row[2]+" rpm", "--set", "lane.friction="+friction)
+		var result struct{ Shots []map[string]any }
+		decoder := json.NewDecoder(strings.NewReader(output))
+		decoder.UseNumber()
+		if err := decoder.Decode(&result); err != nil {
+			t.Fatal(err)
+		}
+		for s, shot := range result.Shots {
+			row := rows[i+s]
+			if row[4] != shot["ball"] {
+				t.Errorf("row %d is of %s, not of %s", i-1+s, row[4], shot["ball"])
+			}
+			for j := 5; j < len(row); j++ {
+				name := rows[0][j]
+				var want any
+				ok := false
+				for _, within := range []any{shot, shot["summary"], shot["events"]} {
+					if want, ok = shotValue(within, name); ok {
+						break
+					}
+				}
+				if name == "launch_angle_deg" {
+					want, ok = json.Number(row[1]), true
+				}
+				if !ok {
+					t.Fatalf("no %s in the JSON of a shot", name)
+				}
+				got := any(json.Number(row[j]))
+				switch want.(type) {
+				case nil:
+					missing++
+					got = nil
+					if row[j] != "" {
+						t.Errorf("row %d: %s is %s, want nothing", i-1+s, name, row[j])
+					}
+				case bool:
+					got = row[j] == "true"
+				case string:
+					got = row[j]
+				}
+				if got != want {
+					t.Errorf("row %d: %s is %v, want %v", i-1+s, name, got, want)
+				}
+			}
+		}
+	}
+	if missing == 0 {
+		t.Error("nothing was missing: no gutter and no rolling tried")
+	}
+}
+
+// JSON lines and Parquet hold what CSV holds.
+func TestFormatsHoldTheSame(t *testing.T) {
+	path, folder := sweepFile(t, quickSweep+"columns: [status, entry_board, pocket, re_slips, hook_ft, breakpoint_kind]\n"), t.TempDir()
+	name := func(ending string) string { return filepath.Join(folder, "rows"+ending) }
+	good(t, "", "sweep", path, "-q", "-o", name(".csv"), "-o", name(".jsonl"), "-o", name(".parquet"))
+	text, err := os.ReadFile(name(".csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(string(text))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"row", "bowler.angle_deg", "bowler.rev_rate_rpm", "lane.friction", "ball", "status", "entry_board", "pocket", "re_slips", "hook_ft", "breakpoint_kind"}
+	if diff := cmp.Diff(want, rows[0]); diff != "" {
+		t.Errorf("columns differ (-want +got):\n%s", diff)
+	}
+
+	lines, err := os.ReadFile(name(".jsonl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := strings.Split(strings.TrimSuffix(string(lines), "\n"), "\n")
+	f, err := os.Open(name(".parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		t.Fatal(err)
+	}
+	opened, err := parquet.OpenFile(f, info.Size())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, field := range opened.Schema().Fields() {
+		if field.Name() != want[i] {
+			t.Errorf("Parquet column %d is %q, want %q", i, field.Name(), want[i])
+		}
+	}
+	if int(opened.NumRows()) != len(rows)-1 || len(all) != len(rows)-1 {
+		t.Fatalf("%d rows in Parquet, %d in JSON lines, %d in CSV", opened.NumRows(), len(all), len(rows)-1)
+	}
+	reader := parquet.NewGenericReader[any](f, opened.Schema())
+	defer reader.Close()
+	for i, row := range rows[1:] {
+		var object map[string]any
+		decoder := json.NewDecoder(strings.NewReader(all[i]))
+		decoder.UseNumber()
+		if err := decoder.Decode(&object); err != nil {
+			t.Fatal(err)
+		}
+		buffer := make([]parquet.Row, 1)
+		if n, err := reader.ReadRows(buffer); n != 1 {
+			t.Fatal(err)
+		}
+		for j, cell := range row {
+			v := buffer[0][j]
+			texts := [2]string{}
+			if !v.IsNull() {
+				switch v.Kind() {
+				case parquet.Double:
+					texts[0] = cellText(numberKind, scenario.Cell{Number: v.Double()})
+				case parquet.ByteArray:
+					texts[0] = string(v.ByteArray())
+				default:
+					texts[0] = v.String()
+				}
+			}
+			switch o := object[want[j]].(type) {
+			case string:
+				texts[1] = o
+			case json.Number:
+				texts[1] = o.String()
+			case bool:
+				texts[1] = strconv.FormatBool(o)
+			}
+			if texts != [2]string{cell, cell} {
+				t.Errorf("row %d, %s: Parquet and JSON have %q, CSV %q", i, want[j], texts, cell)
+			}
+		}
+	}
+}
+
+// A bowler who finds no line leaves a row without numbers, not a run without an
+// end.
+func TestRowsWithoutALine(t *testing.T) {
+	path := sweepFile(t, `scenario:
+  lane: {oil: dry}
+  ball: {rg: 2.6 in}
+  bowler: {speed: 18 mph, rev_rate: 0 rpm, axis_rotation: 60 deg, axis_tilt: 10 deg, laydown: 20, aim: pocket}
+vary: {bowler.rev_rate: [0 rpm, 450 rpm]}
+columns: [launch_angle_deg, entry_board, pocket]
+`)
+	lines := strings.Split(good(t, "", "sweep", path, "--csv", "-q"), "\n")
+	if len(lines) != 4 || strings.Contains(lines[1], ",,") || !strings.HasSuffix(lines[1], "true") || lines[2] != "1,450,,," {
+		t.Errorf("%q", lines)
+	}
+}
+
+func TestWhichShard(t *testing.T) {
+	for _, c := range []struct {
+		flag, environment string
+		shard, of         uint64
+		bad               string
+	}{
+		{flag: "0/1", of: 1},
+		{flag: "3/8", shard: 3, of: 8},
+		{flag: "auto", environment: "SLURM_ARRAY_TASK_ID=7 SLURM_ARRAY_TASK_COUNT=4 SLURM_ARRAY_TASK_MIN=1 SLURM_ARRAY_TASK_STEP=2", shard: 3, of: 4},
+		{flag: "auto", environment: "SLURM_ARRAY_TASK_ID=2 SLURM_ARRAY_TASK_COUNT=4 SLURM_ARRAY_TASK_MIN=0", shard: 2, of: 4},
+		{flag: "auto", environment: "JOB_COMPLETION_INDEX=2 LANESIM_SHARDS=3", shard: 2, of: 3},
+		{flag: "/8", environment: "JOB_COMPLETION_INDEX=2", shard: 2, of: 8},
+		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=5 SLURM_ARRAY_TASK_MIN=5", shard: 0, of: 8},
+		{flag: "8/8", bad: "not one of 0 to 7"},
+		{flag: "-1/8", bad: "not one of"},
+		{flag: "1/0", bad: "no number of parts"},
+		{flag: "1", bad: "it can be i/n"},
+		{flag: "auto", bad: "neither SLURM_ARRAY_TASK_COUNT nor LANESIM_SHARDS"},
+		{flag: "/8", bad: "neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX"},
+		{flag: "/2", environment: "JOB_COMPLETION_INDEX=2", bad: "not one of 0 to 1"},
+		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=5 SLURM_ARRAY_TASK_MIN=0 SLURM_ARRAY_TASK_STEP=2", bad: "does not lie in its array"},
+		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=five", bad: `SLURM_ARRAY_TASK_ID is "five"`},
+	} {
+		values := map[string]string{}
+		for _, pair := range strings.Fields(c.environment) {
+			key, value, _ := strings.Cut(pair, "=")
+			values[key] = value
+		}
+		p := program{environment: func(key string) string { return values[key] }}
+		shard, of, err := p.whichShard(sweepOptions{shard: c.flag, output: outputFlags{paths: []string{"parts"}}})
+		switch {
+		case c.bad != "":
+			if err == nil || !strings.Contains(err.Error(), c.bad) {
+				t.Errorf("%s with %q: %v, want %q", c.flag, c.environment, err, c.bad)
+			}
+		case err != nil || shard != c.shard || of != c.of:
+			t.Errorf("%s with %q: %d of %d, %v", c.flag, c.environment, shard, of, err)
+		}
+	}
+}

@@ -1,0 +1,179 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+)
+
+// SweepCurve is a quantity against the field that varies. What does not exist
+// is not a number.
+type SweepCurve struct {
+	Name string // may be empty if it is the only one
+	X, Y []float64
+}
+
+// SweepPanel is one quantity of the shots.
+type SweepPanel struct {
+	Label  string // with its unit
+	Curves []SweepCurve
+}
+
+// SweepFigure says what is to be drawn of a sweep over one field: a panel for
+// each quantity, all over one axis.
+type SweepFigure struct {
+	Title  string
+	Note   string // a sentence under the title
+	X      string // names the field, with its unit
+	Panels []SweepPanel
+	Size   Size
+}
+
+// Bounds of pictures of sweeps.
+const (
+	// MaxSweepCurves is how many curves a panel takes.
+	MaxSweepCurves = maxOverlay
+
+	// MaxSweepPanels is how many panels or maps a figure takes.
+	MaxSweepPanels = 8
+)
+
+// Measures of a panel of a sweep: its height over that of a panel of motion, and
+// the most points that are marked one by one.
+const (
+	sweepPanelHeight = 2.1
+	mostDots         = 40
+	sweepTicks       = 4
+)
+
+// Sweep draws quantities against the field that varies. Points that are few are
+// marked; where a quantity does not exist a curve has a gap.
+//
+// It is an error if there is no panel, if there are more than [MaxSweepPanels]
+// or if a panel has no curves, more than [MaxSweepCurves] or other names than
+// the first.
+func Sweep(f SweepFigure) (*Drawing, error) {
+	if n := len(f.Panels); n == 0 || n > MaxSweepPanels {
+		return nil, fmt.Errorf("plots: %d quantities of a sweep: a figure takes 1 to %d", n, MaxSweepPanels)
+	}
+	x := emptySpan()
+	for _, panel := range f.Panels {
+		if n := len(panel.Curves); n == 0 || n > MaxSweepCurves || n != len(f.Panels[0].Curves) {
+			return nil, fmt.Errorf("plots: %d curves of %s: a panel takes 1 to %d, the same in all", n, panel.Label, MaxSweepCurves)
+		}
+		for i, c := range panel.Curves {
+			if len(c.X) != len(c.Y) || c.Name != f.Panels[0].Curves[i].Name {
+				return nil, errors.New("plots: curves of a sweep need a value for each point, and the same names in all panels")
+			}
+			for _, at := range c.X {
+				x.include(at)
+			}
+		}
+	}
+	if !(x.max > x.min) {
+		return nil, errors.New("plots: the field varies between no two values")
+	}
+	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
+	p := v.page()
+	p.heading(v)
+	names := make([]string, len(f.Panels[0].Curves))
+	for i, c := range f.Panels[0].Curves {
+		names[i] = c.Name
+	}
+	p.sweepPanels(f, x, names)
+	return p.finish(), nil
+}
+
+// sweepPanels draws the panels over one axis.
+func (p *page) sweepPanels(f SweepFigure, x span, names []string) {
+	left := p.margin + p.axisLeft
+	axes := make([]span, len(f.Panels))
+	for i, panel := range f.Panels {
+		axes[i] = panel.axis()
+		at, decimals := axes[i].ticks(sweepTicks)
+		for _, v := range at {
+			left = max(left, p.margin+6+p.small.width(decimal(v, decimals)))
+		}
+	}
+	right := p.width - p.margin - 0.6*p.small.width("00000")
+	if named := len(names) > 1; named && !p.narrow && p.label.widest(names)+leaderLength <= p.labelsRight {
+		right = p.width - p.margin - p.label.widest(names) - leaderLength
+	} else if named {
+		p.legend(names)
+		clear(names)
+	}
+	across := scale{x, left, right}
+	for i, panel := range f.Panels {
+		p.sweepPanel(panel, axes[i], across, names)
+	}
+	p.y -= 0.55 * p.small.size
+	p.distances(across, p.y)
+	p.y += 5 + p.small.leading()
+	p.text(p.small.shorten(f.X, p.width-p.margin-left), p.small, left, p.y, softInk)
+	p.y += p.small.leading()
+}
+
+// axis spans the values of a panel.
+func (s SweepPanel) axis() span {
+	axis := emptySpan()
+	for _, c := range s.Curves {
+		for _, v := range c.Y {
+			axis.include(v)
+		}
+	}
+	if axis.min > axis.max {
+		return span{0, 1}
+	}
+	if axis.min == axis.max {
+		// One value only: a tick on either side of it.
+		wide := niceStep(max(axis.max, -axis.max, 1) / 10)
+		return span{axis.min - wide, axis.max + wide}.rounded(sweepTicks)
+	}
+	return axis.rounded(sweepTicks)
+}
+
+// sweepPanel draws one quantity and moves the page on.
+func (p *page) sweepPanel(s SweepPanel, axis span, x scale, names []string) {
+	p.text(p.small.shorten(s.Label, p.width-p.margin-x.from), p.small, x.from, p.y, ink)
+	p.y += 1.25 * p.small.size
+	area := box{x.from, p.y, x.to, p.y + sweepPanelHeight*p.panelHeight}
+	y := scale{axis, area.bottom, area.top}
+	at, decimals := axis.ticks(sweepTicks)
+	for _, v := range at {
+		text, h := decimal(v, decimals), y.at(v)
+		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
+		p.text(text, p.small, area.left-6-p.small.width(text), h-p.small.height()/2, softInk)
+	}
+	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})
+	p.line([]point{{area.left, area.bottom}, {area.right, area.bottom}}, stroke{color: softInk, width: p.rule})
+	var labels []endLabel
+	for i, c := range s.Curves {
+		points := make([]point, len(c.X))
+		for j := range c.X {
+			points[j] = point{x.at(c.X[j]), y.at(c.Y[j])}
+		}
+		style := p.shotStroke(i)
+		style.width *= 0.8
+		p.line(points, style)
+		last := -1
+		for j, at := range points {
+			if !finite(at.y) {
+				continue
+			}
+			last = j
+			alone := (j == 0 || !finite(points[j-1].y)) && (j == len(points)-1 || !finite(points[j+1].y))
+			if len(points) <= mostDots || alone {
+				p.disc(at, 0.9*style.width, style.color)
+			}
+		}
+		if names[i] == "" || last < 0 {
+			continue
+		}
+		e := endLabel{target: points[last].y, leader: style, lines: []string{names[i]}, letters: []lettering{p.label}, colors: []color.NRGBA{style.color}}
+		e.leader.width *= 0.75
+		labels = append(labels, e)
+	}
+	half := 0.45 * p.small.size
+	p.stack(labels, area.right-8, area.top-half, area.bottom+half)
+	p.y = area.bottom + 1.1*p.small.size
+}

@@ -1,0 +1,290 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"slices"
+)
+
+// SweepMap is a quantity over two fields that vary: Values[i][j] belongs to X[i]
+// and Y[j], which increase. What does not exist is not a number.
+type SweepMap struct {
+	Label  string // with its unit; maps of one label have one scale
+	Name   string // tells it from others of the same label; may be empty
+	X, Y   []float64
+	Values [][]float64
+}
+
+// heading is what stands above the map.
+func (m SweepMap) heading() string {
+	if m.Name == "" {
+		return m.Label
+	}
+	return m.Label + ": " + m.Name
+}
+
+// SweepMapFigure says what is to be drawn of a sweep over two fields.
+type SweepMapFigure struct {
+	Title string
+	Note  string // a sentence under the title
+	X, Y  string // name the fields, with their units
+	Maps  []SweepMap
+	Size  Size
+}
+
+// SweepMaps draws each quantity as a map with contour lines, which are labelled,
+// over a single quiet hue with a scale. Between the points it is interpolated
+// linearly in both directions. Where it does not exist the paper shows.
+//
+// It is an error if there is no map or more than [MaxSweepPanels], or if a map
+// has fewer than two values of a field, or another number of values than points.
+func SweepMaps(f SweepMapFigure) (*Drawing, error) {
+	if n := len(f.Maps); n == 0 || n > MaxSweepPanels {
+		return nil, fmt.Errorf("plots: %d maps of a sweep: a figure takes 1 to %d", n, MaxSweepPanels)
+	}
+	for _, m := range f.Maps {
+		if err := m.check(); err != nil {
+			return nil, err
+		}
+	}
+	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
+	p := v.page()
+	p.heading(v)
+	columns := min(p.laneColumns, len(f.Maps))
+	const gap = 20
+	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	for i := 0; i < len(f.Maps); i += columns {
+		top, bottom := p.y, p.y
+		for j := range min(columns, len(f.Maps)-i) {
+			p.y = top
+			left := p.margin + float64(j)*(column+gap)
+			p.sweepMap(f, i+j, left, left+column)
+			bottom = max(bottom, p.y)
+		}
+		p.y = bottom + p.body.leading()
+	}
+	p.y -= p.body.leading()
+	return p.finish(), nil
+}
+
+func (m SweepMap) check() error {
+	if len(m.X) < 2 || len(m.Y) < 2 || len(m.Values) != len(m.X) {
+		return errors.New("plots: a map needs two values of each field at least, and a column of values for each of the first")
+	}
+	for _, column := range m.Values {
+		if len(column) != len(m.Y) {
+			return errors.New("plots: a map needs a value for each point")
+		}
+	}
+	for _, axis := range [][]float64{m.X, m.Y} {
+		for i := 1; i < len(axis); i++ {
+			if !(axis[i] > axis[i-1]) {
+				return errors.New("plots: the values of a field must increase")
+			}
+		}
+	}
+	return nil
+}
+
+// Measures of a map.
+const (
+	mapShape     = 0.72 // height over width
+	mapLevels    = 7    // about how many contour lines
+	mapFine      = 120  // samples in either direction
+	mapBarHeight = 0.8  // of the scale, over the size of type
+	contourWidth = 1.3  // over that of a rule
+)
+
+// mapColor is the colour of the i-th of n bands.
+func mapColor(i, n int) color.NRGBA { return oilColor((float64(i) + 0.5) / float64(n)) }
+
+// levels returns round numbers between which the bands of all maps of a label
+// lie.
+func (f SweepMapFigure) levels(label string) (at []float64, decimals int) {
+	values := emptySpan()
+	for _, m := range f.Maps {
+		for _, column := range m.Values {
+			for _, v := range column {
+				if m.Label == label {
+					values.include(v)
+				}
+			}
+		}
+	}
+	switch {
+	case values.min > values.max:
+		return nil, 0
+	case values.min == values.max:
+		values = values.atLeast(max(math.Abs(values.max), 1) / 10)
+	}
+	step := niceStep((values.max - values.min) / mapLevels)
+	around := values.rounded(mapLevels)
+	for i := math.Round(around.min / step); i <= math.Round(around.max/step); i++ {
+		at = append(at, i*step)
+	}
+	_, decimals = span{0, step * mapLevels}.ticks(mapLevels)
+	return at, decimals
+}
+
+// sample returns the value at a place between the points.
+func (m SweepMap) sample(x, y float64) float64 {
+	cell := func(axis []float64, at float64) (int, float64) {
+		i, _ := slices.BinarySearch(axis, at)
+		i = min(max(i-1, 0), len(axis)-2)
+		return i, (at - axis[i]) / (axis[i+1] - axis[i])
+	}
+	i, u := cell(m.X, x)
+	j, w := cell(m.Y, y)
+	v := m.Values
+	return (1-u)*((1-w)*v[i][j]+w*v[i][j+1]) + u*((1-w)*v[i+1][j]+w*v[i+1][j+1])
+}
+
+// sweepMap draws a map between left and right and moves the page on.
+func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
+	m := f.Maps[index]
+	levels, decimals := f.levels(m.Label)
+	for _, s := range p.label.wrap(m.heading(), right-left, 2) {
+		p.text(s, p.label, left, p.y, ink)
+		p.y += p.label.leading()
+	}
+	p.text(p.small.shorten("upward: "+f.Y, right-left), p.small, left, p.y, softInk)
+	p.y += 1.9 * p.small.size
+	if levels == nil {
+		p.text("does not exist for any of the shots", p.small, left, p.y, softInk)
+		p.y += p.small.leading()
+		return
+	}
+	yAxis := span{m.Y[0], m.Y[len(m.Y)-1]}
+	at, yDecimals := yAxis.ticks(6)
+	inset := p.axisLeft
+	for _, v := range at {
+		inset = max(inset, p.small.width(decimal(v, yDecimals))+6)
+	}
+	area := box{left + inset, p.y, right - 0.7*p.small.size, 0}
+	area.bottom = area.top + mapShape*area.width()
+	x := scale{span{m.X[0], m.X[len(m.X)-1]}, area.left, area.right}
+	y := scale{yAxis, area.bottom, area.top}
+
+	fine := m.fine()
+	p.elements = append(p.elements, imageElement{area, fine.picture(levels, index)})
+	lines := fine.contours(levels, func(u, w float64) point {
+		return point{area.left + u*area.width(), area.bottom - w*area.height()}
+	})
+	room := placer{frame: area.grown(-2)}
+	for _, c := range lines {
+		if c.length() < 2.5*p.small.size {
+			continue // a speck, where values lie about a level
+		}
+		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
+		room.paths = append(room.paths, c.points)
+	}
+	p.frame(area, stroke{color: softInk, width: p.rule})
+	p.contourLabels(lines, decimals, &room)
+	for _, v := range at {
+		text := decimal(v, yDecimals)
+		p.line([]point{{area.left - 4, y.at(v)}, {area.left, y.at(v)}}, stroke{color: softInk, width: p.rule})
+		p.text(text, p.small, area.left-6-p.small.width(text), y.at(v)-p.small.height()/2, softInk)
+	}
+	p.y = area.bottom
+	p.distances(x, p.y)
+	p.y += 5 + p.small.leading()
+	p.text(p.small.shorten(f.X, area.right-left), p.small, area.left, p.y, softInk)
+	p.y += 1.6 * p.small.size
+	p.mapScale(levels, decimals, area)
+}
+
+// mapScale draws the bands with their bounds.
+func (p *page) mapScale(levels []float64, decimals int, area box) {
+	n := len(levels) - 1
+	bar := box{area.left, p.y, area.right, p.y + mapBarHeight*p.small.size}
+	width := bar.width() / float64(n)
+	for i := range n {
+		p.rectangle(box{bar.left + float64(i)*width, bar.top, bar.left + float64(i+1)*width, bar.bottom}, mapColor(i, n))
+	}
+	p.frame(bar, stroke{color: softInk, width: p.hairline})
+	p.y = bar.bottom + 3
+	free := math.Inf(-1)
+	for i, v := range levels {
+		text := decimal(v, decimals)
+		w := p.small.width(text)
+		at := min(max(bar.left+float64(i)*width-w/2, area.left-w/2), area.right+0.7*p.small.size-w)
+		if at < free {
+			continue
+		}
+		p.text(text, p.small, at, p.y, softInk)
+		free = at + w + 0.6*p.small.size
+	}
+	p.y += p.small.leading()
+}
+
+// contourLabels writes its value on each contour line, about its middle, on a
+// plate that parts the line. A line that is short goes without.
+func (p *page) contourLabels(lines []contour, decimals int, room *placer) {
+	for _, c := range lines {
+		text := decimal(c.level, decimals)
+		w, h := p.small.width(text), p.small.height()
+		if c.length() < 4*w {
+			continue
+		}
+		// From the middle outward, the first place that is free.
+		for step := range len(c.points) {
+			i := len(c.points)/2 + (step+1)/2*(1-2*(step%2))
+			if i < 0 || i >= len(c.points) {
+				continue
+			}
+			at := c.points[i]
+			b := box{at.x - w/2, at.y - h/2, at.x + w/2, at.y + h/2}
+			if !room.free(b) {
+				continue
+			}
+			room.taken = append(room.taken, b)
+			p.rectangle(b.grown(1), plate)
+			p.text(text, p.small, b.left, b.top, ink)
+			break
+		}
+	}
+}
+
+// fineMap is a map on even steps, values[i][j] at i to the right and j upward.
+type fineMap struct{ values [][]float64 }
+
+func (m SweepMap) fine() fineMap {
+	f := fineMap{make([][]float64, mapFine+1)}
+	for i := range f.values {
+		x := m.X[0] + (m.X[len(m.X)-1]-m.X[0])*float64(i)/mapFine
+		f.values[i] = make([]float64, mapFine+1)
+		for j := range f.values[i] {
+			y := m.Y[0] + (m.Y[len(m.Y)-1]-m.Y[0])*float64(j)/mapFine
+			f.values[i][j] = m.sample(x, y)
+		}
+	}
+	return f
+}
+
+// picture paints the bands, some pixels for each step. The PDF writer sorts
+// pictures by their widths and leaves those of one width in no order: each map of
+// a figure is one pixel wider than the last, so that equal figures give equal
+// bytes.
+func (f fineMap) picture(levels []float64, wider int) image.Image {
+	const pixels = 4
+	height, width := mapFine*pixels, mapFine*pixels+wider
+	img := image.NewNRGBA(image.Rect(0, 0, width, height))
+	for a := range width {
+		for b := range height {
+			u, w := (float64(a)+0.5)/float64(width)*mapFine, (float64(height-1-b)+0.5)/pixels
+			i, j := int(u), int(w)
+			u, w = u-float64(i), w-float64(j)
+			v := (1-u)*((1-w)*f.values[i][j]+w*f.values[i][j+1]) + u*((1-w)*f.values[i+1][j]+w*f.values[i+1][j+1])
+			c := paper
+			if finite(v) {
+				band, _ := slices.BinarySearch(levels, v)
+				c = mapColor(min(max(band-1, 0), len(levels)-2), len(levels)-1)
+			}
+			img.SetNRGBA(a, b, c)
+		}
+	}
+	return img
+}

@@ -1,0 +1,260 @@
+package scenario
+
+import (
+	"fmt"
+	"path"
+	"strconv"
+	"strings"
+	"sync"
+
+	"lanesim/studies"
+)
+
+// Sweep is what a sweep file says: a scenario of which some fields vary, by a
+// design, and what is kept of the shots. Make one with [ReadSweep].
+type Sweep struct {
+	Title      string
+	Parameters []Parameter
+	Design     studies.Design
+
+	// Columns are those asked for; ColumnNames is how the file writes them.
+	Columns     []Column
+	ColumnNames []string
+
+	// Base is the scenario with the first value of each parameter.
+	Base *Scenario
+
+	// Deliveries is how many deliveries each point of the design has.
+	Deliveries int
+
+	// Warnings are those of [Scenario], for all ends and values that were
+	// tried.
+	Warnings []string
+
+	sampler *studies.Sampler
+	name    string  // of the file
+	root    *node   // of the scenario, without what varies
+	vary    *source // of the values
+	folder  string
+	open    OpenFile
+	tried   []*Scenario // that the values were tried with, for its identity
+}
+
+// ReadSweep reads a sweep file. Name, open and sets are as for [Read]; the sets
+// apply to the scenario, before what varies.
+//
+// All that is wrong is returned together, as [Errors]: problems of the file, of
+// the scenario, and of every value that varies, each tried with the first
+// values of the other fields; of designs, up to a few thousand points are tried.
+func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, error) {
+	var p problems
+	d := decoder{problems: &p}
+	src := p.source(name, string(data))
+	root := p.parse(string(data), place{src, 1, 1})
+	if root == nil {
+		return nil, p.err()
+	}
+	s := &Sweep{name: name, folder: path.Dir(name), open: remembering(open)}
+	// Values that vary are set as on the command line, so that one never drops
+	// another. Their places are told by a source of their own.
+	s.vary = &source{name: setName, lines: src.lines, order: src.order}
+	scenarioNode, varyNode := root.entry("scenario"), root.entry("vary")
+	v := d.decode(standIns(root), sweepShape, "")
+	if scenarioNode == nil && root.kind == mapping && !misspelt(root, []string{"scenario"}) {
+		p.add(root.at, "scenario", "is missing: a scenario file, or a scenario as a mapping, is wanted", "")
+	}
+	if varyNode == nil && root.kind == mapping && !misspelt(root, []string{"vary"}) {
+		p.add(root.at, "vary", "is missing: say what varies, for example  vary: {bowler.speed: [17 mph, 18 mph]}", "")
+	}
+	s.root = s.readScenario(&p, scenarioNode, sets)
+	s.readVary(&d, varyNode, v)
+	s.readColumns(&d, v)
+	s.readDesign(&d, v)
+	if err := s.errors(&p); err != nil {
+		return nil, s.check(err.(Errors))
+	}
+	if v.has("title") {
+		s.Title = v.field("title").text
+	}
+	if err := s.check(nil); err != nil {
+		return nil, err
+	}
+	if s.Title == "" {
+		s.Title = s.Base.Title
+	}
+	return s, nil
+}
+
+// remembering opens each file once, so that rows do not differ by when they
+// were computed.
+func remembering(open OpenFile) OpenFile {
+	if open == nil {
+		return nil
+	}
+	type content struct {
+		data []byte
+		err  error
+	}
+	var lock sync.Mutex
+	known := map[string]content{}
+	return func(name string) ([]byte, error) {
+		lock.Lock()
+		defer lock.Unlock()
+		c, ok := known[name]
+		if !ok {
+			c.data, c.err = open(name)
+			known[name] = c
+		}
+		return c.data, c.err
+	}
+}
+
+// standIns returns the tree with a word, and an empty mapping, in place of what
+// is read apart.
+func standIns(root *node) *node {
+	if root.kind != mapping {
+		return root
+	}
+	c := *root
+	c.entries = nil
+	for _, e := range root.entries {
+		switch at := e.value.at; {
+		case e.value.kind == nothing:
+		case e.key.text == "scenario":
+			e.value = textNode(e.key.text, at)
+		case e.key.text == "vary":
+			e.value = &node{kind: mapping, at: at}
+		}
+		c.entries = append(c.entries, e)
+	}
+	return &c
+}
+
+// readScenario reads the tree of the scenario, nil after a problem.
+func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
+	switch {
+	case n == nil || n.kind == nothing || n.kind == refused:
+		return nil
+	case n.kind == scalar:
+		file := strings.TrimSpace(n.text)
+		if !path.IsAbs(file) {
+			file = path.Join(s.folder, file)
+		}
+		if s.open == nil {
+			p.add(n.at, "scenario", "scenario files cannot be opened here", "")
+			return nil
+		}
+		data, err := s.open(file)
+		if err != nil {
+			p.add(n.at, "scenario", fmt.Sprintf("the scenario file cannot be read: %v", err), "")
+			return nil
+		}
+		s.folder = path.Dir(file)
+		if n = p.parse(string(data), place{p.source(file, string(data)), 1, 1}); n == nil {
+			return nil
+		}
+	}
+	if n.kind != mapping {
+		p.add(n.at, "scenario", n.describe()+" does not fit: a scenario file or a scenario as a mapping is wanted", "")
+		return nil
+	}
+	nameBowlers(n)
+	for _, set := range sets {
+		p.set(n, set)
+		nameBowlers(n)
+	}
+	return n
+}
+
+// readColumns resolves which columns are asked for.
+func (s *Sweep) readColumns(d *decoder, v *value) {
+	all := Columns()
+	first := map[string]string{}
+	for _, item := range v.field("columns").items {
+		if item.bad {
+			continue
+		}
+		c, ok := findColumn(all, item.text)
+		if !ok {
+			var names []string
+			for _, c := range all {
+				names = append(names, c.Name)
+			}
+			hint := didYouMean(item.text, names)
+			if hint == "" {
+				hint = "the columns are " + either(names[:usualColumns]) + ", and those of events such as breakpoint_distance_ft"
+			}
+			d.fail(item, "there is no column "+strconv.Quote(item.text), hint)
+			continue
+		}
+		if before, twice := first[c.Name]; twice {
+			d.fail(item, "this column is there already, as "+before, "")
+			continue
+		}
+		first[c.Name] = item.text
+		s.Columns, s.ColumnNames = append(s.Columns, c), append(s.ColumnNames, item.text)
+	}
+}
+
+// usualColumns is how many of the columns, the first, a hint lists: those that
+// belong to no event.
+const usualColumns = 15
+
+// readDesign resolves the design.
+func (s *Sweep) readDesign(d *decoder, v *value) {
+	kind := v.field("design")
+	if kind.bad {
+		return
+	}
+	s.Design = studies.Design{Kind: studies.DesignKind(kind.word), Seed: uint64(v.field("seed").number)}
+	grid := s.Design.Kind == studies.GridDesign
+	for _, key := range []string{"points", "seed"} {
+		if f := v.field(key); grid && v.has(key) && f.given {
+			d.add(f.at, key, "belongs to the designs latin and halton; a grid has the points that its values give", "")
+		}
+	}
+	switch {
+	case grid:
+	case v.has("points"):
+		s.Design.Points = uint64(v.field("points").number)
+	default:
+		d.add(v.at, "points", "is missing: a "+kind.word+" design needs the number of points", "")
+	}
+	if n := len(s.Parameters); n > studies.MostDimensions {
+		d.add(v.field("vary").at, "vary", fmt.Sprintf("%d fields vary; a design takes %d", n, studies.MostDimensions), "")
+	}
+	for i := range s.Parameters {
+		q := &s.Parameters[i]
+		if grid && q.Levels == 0 {
+			d.add(q.place, q.Path, "needs  steps  in a grid: the number of values from "+q.values[0].Text+" to "+q.last, "")
+		}
+		s.Design.Dimensions = append(s.Design.Dimensions, studies.Dimension{Levels: q.Levels})
+	}
+	if d.err() != nil {
+		return
+	}
+	if _, err := s.Design.Size(); err != nil {
+		d.add(v.field("vary").at, "vary", "the grid has more than 2^40 points", "")
+	}
+}
+
+// errors returns the problems, those of the values with the name of the file.
+func (s *Sweep) errors(p *problems) error {
+	err := p.err()
+	if err == nil {
+		return nil
+	}
+	list := err.(Errors)
+	for i, q := range p.list {
+		if q.at.source == s.vary {
+			list[i].File = s.name
+		}
+	}
+	return list
+}
+
+// Points returns the number of points of the design.
+func (s *Sweep) Points() uint64 { return s.sampler.Size() }
+
+// Rows returns the number of rows: deliveries of all points.
+func (s *Sweep) Rows() uint64 { return s.sampler.Size() * uint64(s.Deliveries) }

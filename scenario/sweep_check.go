@@ -1,0 +1,208 @@
+package scenario
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lanesim/studies"
+)
+
+// How much of a design is tried before it is run.
+const (
+	// mostChecked is how many points are: resolving one takes up to half a
+	// millisecond.
+	mostChecked = 2000
+
+	// mostCombinations is how many combinations of texts are, each of which is
+	// read in full.
+	mostCombinations = 200
+
+	// mostNumbers is how many numbers of a list are, each of which is read in full
+	// with the rest of the scenario.
+	mostNumbers = 100
+)
+
+// check tries the values of all parameters and, if there are no problems before
+// or in them, points of the design.
+func (s *Sweep) check(before Errors) error {
+	t := trial{sweep: s, wrong: before, seen: map[string]bool{}}
+	if s.root == nil {
+		return t.errors()
+	}
+	first := make([]studies.Coordinate, len(s.Parameters))
+	t.try(first)
+	for i := range s.Parameters {
+		q := &s.Parameters[i]
+		step := 1
+		if q.Numeric {
+			// Each number alone was held against its limits.
+			step = max(1, len(q.values)/mostNumbers)
+		}
+		for level := len(q.values) - 1; level > 0; level -= step {
+			at := slices.Clone(first)
+			at[i] = q.coordinate(level)
+			t.try(at)
+		}
+	}
+	s.combine(first, t.try)
+	if err := t.errors(); err != nil {
+		return err
+	}
+	var err error
+	if s.sampler, err = s.Design.Sampler(); err != nil {
+		return err
+	}
+	return s.checkPoints()
+}
+
+// trial collects what trying values shows.
+type trial struct {
+	sweep *Sweep
+	wrong Errors
+	seen  map[string]bool
+}
+
+// try reads the scenario with some values.
+func (t *trial) try(at []studies.Coordinate) {
+	s := t.sweep
+	made, err := s.grow(at)
+	if err != nil {
+		for _, e := range err.(Errors) {
+			if key := fmt.Sprint(e.File, e.Line, e.Column, e.Message); !t.seen[key] {
+				t.seen[key] = true
+				t.wrong = append(t.wrong, e)
+			}
+		}
+		return
+	}
+	if made == nil {
+		return
+	}
+	for _, w := range made.scenario.Warnings {
+		if !t.seen[w] {
+			t.seen[w] = true
+			s.Warnings = append(s.Warnings, w)
+		}
+	}
+	if s.Base == nil {
+		s.Base, s.Deliveries = made.scenario, len(made.deliveries)
+	}
+	if n := len(made.deliveries); n != s.Deliveries {
+		q := s.differs(at)
+		t.wrong = append(t.wrong, Problem{File: s.name, Line: q.place.line, Column: q.place.column, Path: q.Path, Source: s.vary.lines[q.place.line-1],
+			Message: fmt.Sprintf("makes %s of a point, others %d: every point needs as many", plural(n, "shot"), s.Deliveries)})
+		return
+	}
+	s.tried = append(s.tried, made.scenario)
+}
+
+// errors returns the problems in the order of their places, nil if there are
+// none.
+func (t *trial) errors() error {
+	if len(t.wrong) == 0 {
+		return nil
+	}
+	var files []string
+	for _, e := range t.wrong {
+		if !slices.Contains(files, e.File) {
+			files = append(files, e.File)
+		}
+	}
+	slices.SortStableFunc(t.wrong, func(a, b Problem) int {
+		return cmp.Or(cmp.Compare(slices.Index(files, a.File), slices.Index(files, b.File)), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	return t.wrong
+}
+
+// differs returns the first parameter that is not at its first value.
+func (s *Sweep) differs(at []studies.Coordinate) *Parameter {
+	for i := range at {
+		if at[i] != (studies.Coordinate{}) {
+			return &s.Parameters[i]
+		}
+	}
+	return &s.Parameters[0]
+}
+
+// coordinate is where the i-th of the values lies: of a range the second is its
+// end.
+func (q *Parameter) coordinate(i int) studies.Coordinate {
+	switch {
+	case !q.isRange:
+		return studies.Coordinate{Level: i}
+	case q.Levels > 0:
+		return studies.Coordinate{Level: i * (q.Levels - 1)}
+	}
+	return studies.Coordinate{Share: float64(i)}
+}
+
+// combine tries combinations of texts, which can exclude each other.
+func (s *Sweep) combine(first []studies.Coordinate, try func([]studies.Coordinate)) {
+	var texts []int
+	combinations := 1
+	for i := range s.Parameters {
+		if !s.Parameters[i].Numeric && combinations <= mostCombinations {
+			texts = append(texts, i)
+			combinations *= s.Parameters[i].Levels
+		}
+	}
+	if len(texts) < 2 {
+		return
+	}
+	for k := range min(combinations, mostCombinations) {
+		at, changed := slices.Clone(first), 0
+		for _, i := range texts {
+			at[i].Level = k % s.Parameters[i].Levels
+			k /= s.Parameters[i].Levels
+			if at[i].Level > 0 {
+				changed++
+			}
+		}
+		if changed > 1 {
+			try(at)
+		}
+	}
+}
+
+// checkPoints tries points all over the design, the first and the last among
+// them, up to the first that fails.
+func (s *Sweep) checkPoints() error {
+	r := s.Resolver()
+	size := s.sampler.Size()
+	count := min(size, mostChecked)
+	for i := range count {
+		k := i
+		if count > 1 {
+			// size − 1 is below 2⁴⁰ and count below 2¹¹: no overflow.
+			k = i * (size - 1) / (count - 1)
+		}
+		if err := s.Explain(k, func() error { _, err := r.Point(k); return err }()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Explain adds to the problems of a point which one it is and its values.
+func (s *Sweep) Explain(k uint64, err error) error {
+	list, ok := err.(Errors)
+	if !ok {
+		return err
+	}
+	x := make([]studies.Coordinate, len(s.Parameters))
+	s.sampler.Point(k, x)
+	var values []string
+	for i := range s.Parameters {
+		values = append(values, s.Parameters[i].Path+" = "+s.Parameters[i].at(x[i]).node.brief())
+	}
+	where := fmt.Sprintf("at point %d of the design: %s", k, strings.Join(values, ", "))
+	for i := range list {
+		if list[i].Hint != "" {
+			list[i].Hint += "\n    "
+		}
+		list[i].Hint += where
+	}
+	return list
+}

@@ -1,0 +1,109 @@
+package scenario
+
+import (
+	"fmt"
+	"strings"
+
+	"lanesim/studies"
+)
+
+// Resolver makes the scenarios of a sweep's points. It keeps what rows have in
+// common: a worker has one of its own.
+type Resolver struct {
+	sweep       *Sweep
+	coordinates []studies.Coordinate
+	trees       map[string]*tree
+}
+
+// mostTrees is how many trees a resolver keeps.
+const mostTrees = 32
+
+// Resolver returns a new one.
+func (s *Sweep) Resolver() *Resolver {
+	return &Resolver{sweep: s, coordinates: make([]studies.Coordinate, len(s.Parameters)), trees: map[string]*tree{}}
+}
+
+// Point is a point of a sweep.
+type Point struct {
+	Coordinates []studies.Coordinate
+	Scenario    *Scenario
+	Deliveries  []Delivery
+}
+
+// Point resolves a point of the design, from 0: just as [Read] would with
+// "path=value" for each parameter. What it returns is good until the next call.
+// The error is [Errors].
+func (r *Resolver) Point(k uint64) (Point, error) {
+	s := r.sweep
+	s.sampler.Point(k, r.coordinates)
+	t, err := r.tree()
+	if err != nil {
+		return Point{}, err
+	}
+	if err := t.resolve(s, r.coordinates); err != nil {
+		clear(r.trees) // what is bad stays marked so in its tree
+		return Point{}, err
+	}
+	return Point{r.coordinates, t.scenario, t.deliveries}, nil
+}
+
+// tree returns the tree for the texts of the present point, made if need be.
+func (r *Resolver) tree() (*tree, error) {
+	var key strings.Builder
+	for i := range r.sweep.Parameters {
+		if !r.sweep.Parameters[i].Numeric {
+			fmt.Fprintf(&key, "%d ", r.coordinates[i].Level)
+		}
+	}
+	if t := r.trees[key.String()]; t != nil {
+		return t, nil
+	}
+	t, err := r.sweep.grow(r.coordinates)
+	if err != nil {
+		return nil, err
+	}
+	if len(r.trees) >= mostTrees {
+		clear(r.trees)
+	}
+	r.trees[key.String()] = t
+	return t, nil
+}
+
+// Identity writes all that a row follows from, for a fingerprint: the scenarios
+// that were tried in full, what varies, the design and the columns.
+func (s *Sweep) Identity() ([]byte, error) {
+	var scenarios []any
+	for _, tried := range s.tried {
+		deliveries, err := tried.Deliveries()
+		if err != nil {
+			return nil, err
+		}
+		for _, d := range deliveries {
+			inputs, err := tried.Inputs(d, 0)
+			if err != nil {
+				return nil, err
+			}
+			bowler := tried.Bowlers[d.Bowler]
+			angle := degrees(bowler.Release.Angle)
+			if bowler.AimAtPocket {
+				angle = "aim"
+			}
+			scenarios = append(scenarios, object{}.with("angle", angle).with("inputs", string(inputs)).
+				with("names", []string{tried.Lanes[d.Lane].Name, tried.Balls[d.Ball].Name, bowler.Name}))
+		}
+	}
+	var vary []any
+	for i := range s.Parameters {
+		q := &s.Parameters[i]
+		o := object{}.with("path", q.Path).with("unit", q.Unit).with("numeric", q.Numeric).with("levels", q.Levels).with("range", q.isRange)
+		var values []any
+		for _, v := range q.values {
+			values = append(values, v.node.plain())
+		}
+		vary = append(vary, o.with("values", values))
+	}
+	d := s.Design
+	return marshal(object{}.
+		with("design", object{}.with("kind", d.Kind).with("points", d.Points).with("seed", d.Seed)).
+		with("vary", vary).with("columns", s.ColumnNames).with("deliveries", s.Deliveries).with("scenarios", scenarios))
+}

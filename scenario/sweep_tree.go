@@ -1,0 +1,248 @@
+package scenario
+
+import (
+	"maps"
+	"math/big"
+	"slices"
+	"strings"
+
+	"lanesim/studies"
+)
+
+// tree is a scenario as it was read, in which numbers can be exchanged: the
+// shape of a file depends on its words, never on its numbers.
+type tree struct {
+	reader     reader
+	value      *value
+	scenario   *Scenario
+	deliveries []Delivery
+
+	slots  [][]*value // of each parameter; a field of several balls has several
+	varies map[*value]bool
+}
+
+// grow makes the tree with the values of a point. If there was a problem with
+// values of a parameter, there is no tree without further problems: it is nil.
+func (s *Sweep) grow(at []studies.Coordinate) (*tree, error) {
+	var p problems
+	t := &tree{reader: reader{decoder: decoder{problems: &p}, folder: s.folder, open: s.open}, varies: map[*value]bool{}}
+	root := s.root.clone()
+	bad := false
+	for i := range s.Parameters {
+		q := &s.Parameters[i]
+		bad = bad || q.values[0].node.kind == refused
+		set := setter{&p, q.at(at[i]).node, ""}
+		set.into(root, scenarioShape, q.segments)
+		nameBowlers(root)
+	}
+	fillBowlers(root)
+	t.value = t.reader.decode(root, scenarioShape, "")
+	if bad {
+		p.add(place{s.vary, 1, 1}, "", knownProblem, "") // so that nothing is built on it
+	}
+	t.scenario = t.reader.scenario(t.value)
+	p.list = slices.DeleteFunc(p.list, func(q placed) bool { return q.message == knownProblem })
+	if err := s.errors(&p); err != nil {
+		return nil, s.with(at, err)
+	}
+	if bad {
+		return nil, nil
+	}
+	var err error
+	if t.deliveries, err = t.scenario.Deliveries(); err != nil {
+		at := place{s.vary, 1, 1}
+		if len(s.Parameters) > 0 {
+			at = s.Parameters[0].place
+		}
+		p.add(at, "", err.Error(), "")
+		return nil, s.errors(&p)
+	}
+	t.scenario.Warnings = t.reader.warnings
+	for i := range s.Parameters {
+		q := &s.Parameters[i]
+		where := q.at(at[i]).node.at
+		if !t.value.comesFrom(where) {
+			p.add(q.place, q.Path, "has no effect: what varies after it takes its place", "")
+		}
+		var found []*value
+		if q.Numeric {
+			t.find(t.value, where, &found)
+		}
+		t.slots = append(t.slots, found)
+	}
+	if err := s.errors(&p); err != nil {
+		return nil, err
+	}
+	return t, nil
+}
+
+// comesFrom reports whether the value or one in it was read at a place.
+func (v *value) comesFrom(at place) bool {
+	if v.at == at {
+		return true
+	}
+	for _, f := range v.fields {
+		if f.comesFrom(at) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(v.items, func(i *value) bool { return i.comesFrom(at) })
+}
+
+// knownProblem stands for problems that were told before.
+const knownProblem = "known"
+
+// with adds to problems that are not placed at a value which values they come
+// with.
+func (s *Sweep) with(at []studies.Coordinate, err error) error {
+	var values []string
+	for i := range at {
+		if at[i] != (studies.Coordinate{}) {
+			values = append(values, s.Parameters[i].Path+" = "+s.Parameters[i].at(at[i]).node.brief())
+		}
+	}
+	list := err.(Errors)
+	for i, e := range list {
+		if e.File == s.name && slices.ContainsFunc(s.Parameters, func(q Parameter) bool { return q.holds(e.Line, e.Column) }) || len(values) == 0 {
+			continue
+		}
+		if e.Hint != "" {
+			list[i].Hint += "\n    "
+		}
+		list[i].Hint += "with " + strings.Join(values, ", ")
+	}
+	return list
+}
+
+// holds reports whether one of the parameter's values stands at a place.
+func (q *Parameter) holds(line, column int) bool {
+	return slices.ContainsFunc(q.values, func(v levelValue) bool { return v.node.at.line == line && v.node.at.column == column })
+}
+
+// find collects the values that were read at a place, and notes in which others
+// they lie.
+func (t *tree) find(v *value, at place, found *[]*value) bool {
+	within := false
+	if v.at == at && v.fields == nil && v.items == nil && v.given {
+		*found = append(*found, v)
+		within = true
+	}
+	for _, f := range v.fields {
+		within = t.find(f, at, found) || within
+	}
+	for _, i := range v.items {
+		within = t.find(i, at, found) || within
+	}
+	if within {
+		t.varies[v] = true
+	}
+	return within
+}
+
+// resolve puts the numbers of a point in and resolves what they lie in anew.
+func (t *tree) resolve(s *Sweep, at []studies.Coordinate) error {
+	for i := range s.Parameters {
+		q := &s.Parameters[i]
+		if !q.Numeric {
+			continue
+		}
+		v := q.at(at[i])
+		number := q.inSI(v)
+		for _, slot := range t.slots[i] {
+			slot.number, slot.text = number, v.node.text
+		}
+	}
+	*t.reader.problems = problems{}
+	t.reader.warnings = nil
+	lanes, balls, bowlers := t.value.several("lane"), t.value.several("ball"), t.value.several("bowler")
+	laneVaries := false
+	for i, v := range lanes {
+		if t.varies[v] {
+			t.lane(i, v)
+			laneVaries = true
+		}
+	}
+	for i, v := range balls {
+		if t.varies[v] {
+			name := t.scenario.Balls[i].Name
+			t.scenario.Balls[i], t.scenario.Grips[i] = t.reader.ball(v)
+			t.scenario.Balls[i].Name = name
+		}
+	}
+	for i, v := range bowlers {
+		if t.varies[v] {
+			name := t.scenario.Bowlers[i].Name
+			t.scenario.Bowlers[i] = t.reader.bowler(v)
+			t.scenario.Bowlers[i].Name = name
+		}
+		if t.varies[v] || laneVaries {
+			t.reader.fits(v, lanes)
+		}
+	}
+	if settings := t.value.field("settings"); t.varies[settings] {
+		t.scenario.Settings = t.reader.settings(settings)
+	}
+	if err := s.errors(t.reader.problems); err != nil {
+		return err
+	}
+	t.drill(balls, bowlers)
+	return s.errors(t.reader.problems)
+}
+
+// inSI returns what reading the value gives: its text, which stands for the
+// number exactly, times the unit.
+func (q *Parameter) inSI(v levelValue) float64 {
+	if q.Unit == "" {
+		return v.Number
+	}
+	x, ok := new(big.Rat).SetString(v.Text)
+	if !ok {
+		panic("scenario: " + v.Text + " is not a number") // it was printed from one
+	}
+	si, _ := x.Mul(x, q.shape.number.dimension.unit(q.Unit).value).Float64()
+	return si
+}
+
+// lane resolves a lane anew. Oil that does not vary is kept: to build it takes
+// far longer than a shot.
+func (t *tree) lane(i int, v *value) {
+	before := t.scenario.Lanes[i]
+	if v.has("oil") && !t.varies[v.field("oil")] && !t.varies[v.field("length")] {
+		dryOil, dryLane := *v.field("oil"), *v
+		dryOil.text, dryOil.form, dryOil.fields = dry, nil, nil
+		dryLane.fields = maps.Clone(v.fields)
+		dryLane.fields["oil"] = &dryOil
+		made, _ := t.reader.lane(&dryLane)
+		made.Oil, made.Name = before.Oil, before.Name
+		t.scenario.Lanes[i] = made
+		return
+	}
+	made, oil := t.reader.lane(v)
+	made.Name = before.Name
+	t.scenario.Lanes[i], t.scenario.oils[i] = made, oil
+}
+
+// drill drills what differs from the row before.
+func (t *tree) drill(balls, bowlers []*value) {
+	kept := map[[2]int]Delivery{}
+	for i := range t.deliveries {
+		d := &t.deliveries[i]
+		b, w := balls[d.Ball], bowlers[d.Bowler]
+		if !t.varies[b] && !t.varies[w.field("pap")] && !t.varies[w.field("hand")] {
+			continue
+		}
+		pair := [2]int{d.Ball, d.Bowler}
+		done, ok := kept[pair]
+		if !ok {
+			bowler := t.scenario.Bowlers[d.Bowler]
+			var err error
+			done.Prepared, done.Drilling, err = t.scenario.Balls[d.Ball].Drill(bowler.PAP, bowler.Release.Hand, t.scenario.Grips[d.Ball])
+			if err != nil {
+				t.reader.undrillable(b, err)
+				return
+			}
+			kept[pair] = done
+		}
+		d.Prepared, d.Drilling = done.Prepared, done.Drilling
+	}
+}
