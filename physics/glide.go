@@ -20,9 +20,11 @@ import (
 const coarseTolerance = 1e-5
 
 const (
-	// glideTurn is how far, in rad, one step may turn the ball, well below the
-	// half turn at which the rotation vector between its ends is lost.
-	glideTurn = 2.6
+	// glideTurn is how far, in rad, one step may turn the ball: less than the half
+	// turn at which the rotation vector between its ends is lost, and with film
+	// memory less than the least age of the film that it meets.
+	glideTurn     = 2.95
+	glideTurnFilm = 2.6
 
 	// shortGlide is the turning, in rad, below which steps are left to the pair.
 	shortGlide = 0.6
@@ -56,13 +58,19 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	if m.mode != sliding || m.offCentre || m.resistance != 0 || !(t.control.Absolute >= coarseTolerance) {
 		return now, false
 	}
+	// Steps leave the inertia in the lane's axes behind.
+	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
 	m.ahead.known = false
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
-	h := glideTurn / dydt[iTurned]
+	most := glideTurn
+	if m.memory.remembers() {
+		most = glideTurnFilm
+	}
+	h := most / dydt[iTurned]
 	for {
-		longest := glideTurn / dydt[iTurned]
+		longest := most / dydt[iTurned]
 		slip := m.now.slip
 		if a := m.now.mu * m.g * m.mass * m.mobility; a > 0 {
 			longest = min(longest, glideSlip*slip/a)
@@ -218,9 +226,8 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	f, mid := &t.arrived, &t.midway
 	next := now + h
 
-	var from, half, end, slopes [dimension]float64
-	copy(from[:], y)
-	copy(slopes[:], dydt)
+	from, slopes := *(*[dimension]float64)(y), *(*[dimension]float64)(dydt)
+	var half, end [dimension]float64
 	m.state(&half, mid)
 	m.state(&end, f)
 	end[iWork], end[iSlip], end[iLane] = y[iWork]+t.sums.work, y[iSlip]+t.sums.slip, y[iLane]+t.sums.lane
@@ -230,20 +237,19 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	p := piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
 	p.Start, p.Step, p.End = now, h, next
 	at := len(t.arena)
-	for range 5 * dimension {
-		t.arena = append(t.arena, 0)
-	}
-	c := t.arena[at:len(t.arena):len(t.arena)]
-	p.Coefficients = c
+	t.arena = append(t.arena, noCoefficients[:]...)
+	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
+	c := (*[5 * dimension]float64)(p.Coefficients)
 
 	copy(y, end[:])
 	m.slopes(dydt, &end, f, &t.landed)
 	dydt[iFlare], dydt[iLane] = flare, t.taking
 	m.now.time, m.now.slip, m.now.normal = next, t.landed.slip, m.mass*m.g
+	rates := (*[dimension]float64)(dydt)
 	for i := range dimension {
 		difference := end[i] - from[i]
 		bend := h*slopes[i] - difference
-		back := difference - h*dydt[i] - bend
+		back := difference - h*rates[i] - bend
 		c[i], c[dimension+i], c[2*dimension+i], c[3*dimension+i] = from[i], difference, bend, back
 		if i < iWork {
 			c[4*dimension+i] = 16*(half[i]-from[i]) - 8*difference - 4*bend - 2*back
@@ -265,11 +271,14 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	if len(t.pieces)%renewal == 0 {
 		q.renew()
 	}
-	m.orient(q)
+	m.start = q
 	y[itx], y[ity], y[itz] = 0, 0, 0
 	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 	return next
 }
+
+// noCoefficients are those of a piece that is still to be filled in.
+var noCoefficients [5 * dimension]float64
 
 // state stores a flight in a state vector, with the rotation vector since
 // m.start; the integrals are left out.
