@@ -183,9 +183,29 @@ func (t *Thrower) between(s *ode.Segment, last, left float64, next sample, depth
 // way up from there leads to it.
 func (f *film) nearest(turned float64, c vector) int {
 	f.at = f.seek(f.at, turned-f.lag)
-	j := f.summit(0, len(f.trace)-1, f.at, c)
+	last := len(f.trace) - 1
+	j := f.at
+	// A few samples at most lie between as a rule.
+	for range strides {
+		if j == last || !(dot(c, f.trace[j].speed) > 0) {
+			break
+		}
+		if !(dot(c, f.trace[j+1].speed) > 0) {
+			return f.within(j, turned, c)
+		}
+		j++
+	}
+	return f.within(f.summit(0, last, j, c), turned, c)
+}
+
+// strides is the number of samples that are looked at one by one.
+const strides = 3
+
+// within returns a sample if it lies in the window of the last pass, else the best
+// that does.
+func (f *film) within(j int, turned float64, c vector) int {
 	if t := f.trace[j].turned; t > turned-turnWindowNear || t < turned-turnWindowFar {
-		j = f.search(turned, c)
+		return f.search(turned, c)
 	}
 	return j
 }
