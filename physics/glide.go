@@ -26,6 +26,10 @@ const (
 	glideTurn     = 2.95
 	glideTurnFilm = 2.6
 
+	// glideTolerance is that below which steps turn the ball by less, by the third
+	// root: what kicks leave out falls with the square of the step.
+	glideTolerance = 1e-4
+
 	// shortGlide is the turning, in rad, below which steps are left to the pair.
 	shortGlide = 0.6
 
@@ -67,6 +71,9 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	most := glideTurn
 	if m.memory.remembers() {
 		most = glideTurnFilm
+	}
+	if fine := t.control.Absolute / glideTolerance; fine < 1 {
+		most *= math.Cbrt(fine)
 	}
 	h := most / dydt[iTurned]
 	for {
