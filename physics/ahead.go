@@ -74,6 +74,13 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	a := &m.ahead
 	if m.mode != sliding || !m.memory.remembers() {
 		a.known, a.carried = false, false
+		a.nodes = a.nodes[:0]
+		if m.mode != sliding && m.memory.remembers() && t.control.Absolute >= coarseTolerance && t.holdsFast(y) {
+			// Held whatever the film, a rolling ball feels friction through its
+			// pivot alone: what it has now will do for a step.
+			a.known, a.start, a.per = true, at, 0
+			a.mu = [aheadDegree + 1]float64{m.now.mu}
+		}
 		return false
 	}
 	t.march(at, h, y, dydt)
@@ -188,7 +195,7 @@ func within(from, to *sample, u float64) sample {
 func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	m := &t.m
 	a := &m.ahead
-	if !a.known {
+	if !a.known || len(a.nodes) == 0 {
 		return false
 	}
 	n := len(a.nodes) - 1
@@ -244,7 +251,7 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 // reports whether there was a march.
 func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
 	a := &t.m.ahead
-	if !a.known {
+	if !a.known || len(a.nodes) == 0 {
 		return false
 	}
 	last := &a.nodes[len(a.nodes)-1]

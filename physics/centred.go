@@ -134,8 +134,12 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	dydt[ix], dydt[iy] = vx, vy
 	now := &m.now
 	now.time = t
-	m.exchange(t, y, up, vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
-	now.mu = m.law.coefficient(now.gap, m.stretch)
+	if m.ahead.known {
+		now.mu, dydt[iLane] = m.ahead.at(t), 0
+	} else {
+		m.exchange(t, y, up, vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
+		now.mu = m.law.coefficient(now.gap, m.stretch)
+	}
 
 	weight := m.mass * m.g
 	limit := pivotCoefficient * now.mu * m.contactRadius // of the pivot's torque per N

@@ -139,8 +139,14 @@ func (t *Thrower) holdsFast(y []float64) bool {
 	if m.mode == sliding {
 		return true
 	}
-	if m.offCentre || m.now.gap > 0 || m.memory.remembers() {
+	if m.offCentre || m.oiled {
 		return false
+	}
+	mu := m.now.mu
+	if m.memory.remembers() {
+		// Friction falls with the film, of which the ball brings no more than the
+		// most that lies on the stretch of its track that it comes to.
+		mu = min(mu, m.law.coefficient(m.memory.thickest(y[iTurned]), m.stretch))
 	}
 	low := min(m.inertia.x, m.inertia.y, m.inertia.z)
 	high := max(m.inertia.x, m.inertia.y, m.inertia.z)
@@ -149,7 +155,7 @@ func (t *Thrower) holdsFast(y []float64) bool {
 	spin := q.transposed(vector{y[iwx], y[iwy], y[iwz]})
 	gyro := norm(cross(spin, each(m.inertia, spin))) + (high-low)/20*dot(spin, spin)
 	core := high / low * m.mass * m.radius * gyro / (low + m.mass*m.radius*m.radius)
-	return m.mass*m.g*(m.now.mu-m.resistance)-m.mass*math.Abs(m.slope.y) > core
+	return m.mass*m.g*(mu-m.resistance)-m.mass*math.Abs(m.slope.y) > core
 }
 
 // farFromEdges reports that the ball is too far from the gutters to reach one

@@ -237,6 +237,16 @@ func (f *film) search(turned float64, c vector) int {
 	return f.summit(first, min(far+coarse, last), far, c)
 }
 
+// thickest is the most film that a step which ends when the ball has turned by an
+// angle may have met, or the next one meets.
+func (f *film) thickest(turned float64) float64 {
+	most := 0.0
+	for k := len(f.trace) - 1; k >= 0 && f.trace[k].turned >= turned-turnWindowFar-2*mostTurnMemory; k-- {
+		most = max(most, f.trace[k].left)
+	}
+	return most
+}
+
 // coarse is the stride of samples in a search of the whole window.
 const coarse = 4
 
