@@ -101,7 +101,7 @@ type WornBlock struct {
 
 // Stay is how long a setup's line stays playable: the delivery of the session,
 // counted from 1, by which its pocket share over its last Block deliveries, taken
-// over all sessions, is below Share.
+// over all sessions, is below Share, as is that over all later ones.
 type Stay struct {
 	Setup int
 	Share float64
@@ -350,10 +350,13 @@ func windowShare(hits [][]bool, sessions []int, j, block int) float64 {
 }
 
 // staysUntil returns the first delivery, counted from 1 in the session, by which
-// the share over a block is below the given one; +Inf if there is none.
+// the share over a block is below the given one and stays so: that over all later
+// deliveries is below it too, so that a dip by chance does not count. +Inf if there
+// is none.
 func staysUntil(hits [][]bool, sessions, at []int, block int, share float64) float64 {
-	for j := block - 1; j < len(at); j++ {
-		if windowShare(hits, sessions, j, block) < share {
+	last := len(at) - 1
+	for j := block - 1; j <= last; j++ {
+		if windowShare(hits, sessions, j, block) < share && (j == last || windowShare(hits, sessions, last, last-j) < share) {
 			return float64(at[j] + 1)
 		}
 	}
