@@ -1,0 +1,278 @@
+package main
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/scenario"
+	"lanesim/studies"
+
+	"github.com/spf13/cobra"
+)
+
+// fitOptions are the flags of the fit command.
+type fitOptions struct {
+	scenario   scenarioFlags
+	output     outputFlags
+	fit, free  []string
+	knownSpeed bool
+	bootstrap  int
+	seed       uint64
+	jobs       int
+	phone      pictureFlags
+}
+
+// mostRepetitions bounds the repeated fits.
+const mostRepetitions = 100_000
+
+func (p *program) fitCommand() *cobra.Command {
+	var o fitOptions
+	c := &cobra.Command{
+		Use:     "fit FILE TRACKS",
+		GroupID: groupRun,
+		Short:   "Fit the friction to measured tracks of balls",
+		Long: `Fit finds the settings of the friction law with which computed shots come
+nearest to measured ones. FILE is a scenario: the lane with its oil and a first
+guess of the friction, the balls, and the bowlers with what is known of their
+releases. TRACKS is CSV with a header and a row for each point, a shot's in the
+order in which the ball passed them:
+
+  shot         name or number of the shot
+  distance_ft  from the foul line
+  board        of the ball's centre, counted from the bowler's side
+  time_s       optional, on a clock that starts anywhere
+  speed_mph    optional
+  ball         needed if the scenario has several
+  bowler       needed if the scenario has several
+
+Settings are shared by all shots: film, dry and entrained of the mixed law, mu
+of the constant law; --fit chooses among them. Each shot has a laydown and an
+angle of its own, a speed if it has a speed or two times (unless --known-speed
+takes the bowler's), and what --free names. The rest is the bowler's.
+
+The fit is by least squares with Huber's loss, so that a stray point counts
+little. Errors are standard errors from the curvature; they hold if the lane is
+as the model has it. With --bootstrap the fit is repeated on shots drawn anew
+from the tracks, which also shows how much shots differ for other reasons.
+Warnings tell what the tracks cannot tell. The friction is printed as YAML too,
+to be put into the scenario.
+
+A picture shows points and fitted lines over the oil, and what is left over
+against distance. With --csv a row for each point is printed, with what is
+computed there.`,
+		Example: `  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit film,dry
+  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit film,dry --known-speed -o fit.png
+  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit dry --bootstrap 40 --seed 2 --json`,
+		Args: func(c *cobra.Command, arguments []string) error {
+			if len(arguments) != 2 {
+				return wrongInput("%s needs two files, a scenario and tracks; %d were given", c.Name(), len(arguments))
+			}
+			if arguments[0] == standardStream && arguments[1] == standardStream {
+				return wrongInput("standard input can be read only once")
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, arguments []string) error {
+			return p.fit(c.Context(), arguments[0], arguments[1], o)
+		},
+	}
+	f := c.Flags()
+	f.SortFlags = false
+	o.scenario.add(c)
+	f.StringSliceVar(&o.fit, "fit", nil, "`settings` of the friction to fit: film, dry, entrained or mu (default all of the law)")
+	complete(c, "fit", settingNames()...)
+	f.StringSliceVar(&o.free, "free", nil, "what else each shot has for `itself`: "+strings.Join(freeNames(), ", "))
+	complete(c, "free", freeNames()...)
+	f.BoolVar(&o.knownSpeed, "known-speed", false, "take the speed at release from the bowler, not from the track")
+	f.IntVar(&o.bootstrap, "bootstrap", 0, "repeat the fit this `number` of times on shots drawn anew")
+	f.Uint64Var(&o.seed, "seed", 1, "`number` that the draws follow from")
+	f.IntVar(&o.jobs, "jobs", 0, "how many shots are computed at a time, a `number` (0: as many as there are processors)")
+	o.output.addJSON(c)
+	o.output.addCSV(c, "print a row for each point as CSV, measured and computed")
+	o.output.addPaths(c, throwEndings())
+	o.phone.addPhone(c)
+	return c
+}
+
+func settingNames() []string {
+	var names []string
+	for _, law := range []lane.Law{lane.Mixed, lane.Constant} {
+		for _, s := range studies.FrictionSettings(law) {
+			names = append(names, s.String())
+		}
+	}
+	return names
+}
+
+// freeable is what a shot may have for itself on demand.
+func freeable() []studies.Varied {
+	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool {
+		return v == studies.VariedLaydown || v == studies.VariedAngle // which it always has
+	})
+}
+
+func freeNames() []string {
+	var names []string
+	for _, v := range freeable() {
+		names = append(names, v.String())
+	}
+	return names
+}
+
+// fitRun is the command's work.
+type fitRun struct {
+	scenario *scenario.Scenario
+	study    studies.Fit
+	result   studies.Fitting
+	warnings []string
+}
+
+// fit runs the fit command.
+func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
+	if err := o.output.check(throwEndings()); err != nil {
+		return err
+	}
+	if o.bootstrap < 0 || o.bootstrap > mostRepetitions {
+		return wrongInput("--bootstrap is %d: it can be 0 to %d", o.bootstrap, mostRepetitions)
+	}
+	if o.jobs < 0 {
+		return wrongInput("--jobs is %d: it can be 0 or more", o.jobs)
+	}
+	s, err := p.readScenario(ctx, path, o.scenario)
+	if err != nil {
+		return err
+	}
+	p.tellAssumptions(s)
+	if n := len(s.Lanes); n != 1 {
+		return wrongInput("the scenario has %d lanes: tracks are of one", n)
+	}
+	r := fitRun{scenario: s, warnings: slices.Clone(s.Warnings)}
+	r.study = studies.Fit{
+		Lane: s.Lanes[0], Settings: s.Settings, KnownSpeed: o.knownSpeed,
+		Bootstrap: o.bootstrap, Seed: o.seed, Workers: o.jobs, Progress: p.progress("fit, step"),
+	}
+	if err := r.choose(o); err != nil {
+		return err
+	}
+	if r.study.Shots, err = p.readTracks(ctx, tracks, s); err != nil {
+		return err
+	}
+	if r.result, err = r.study.Run(ctx); err != nil {
+		return err
+	}
+	for _, w := range r.result.Warnings {
+		p.warn(w)
+	}
+	r.warnings = append(r.warnings, r.result.Warnings...)
+	return p.writeFit(ctx, r, o)
+}
+
+// choose takes over what is to be fitted.
+func (r *fitRun) choose(o fitOptions) error {
+	law := r.study.Lane.Friction.Law
+	known := studies.FrictionSettings(law)
+	if known == nil {
+		return wrongInput("the friction law is %s: tracks can be fitted with the mixed and the constant law", law)
+	}
+	var names []string
+	for _, s := range known {
+		names = append(names, s.String())
+	}
+	for _, name := range o.fit {
+		i := slices.Index(names, name)
+		if i < 0 {
+			return wrongInput("--fit %s: of the %s law %s can be fitted", name, law, strings.Join(names, ", "))
+		}
+		r.study.Fitted = append(r.study.Fitted, known[i])
+	}
+	for _, name := range o.free {
+		i := slices.Index(freeNames(), name)
+		if i < 0 {
+			return wrongInput("--free %s: it can be %s", name, strings.Join(freeNames(), ", "))
+		}
+		r.study.Free = append(r.study.Free, freeable()[i])
+	}
+	if o.knownSpeed && slices.Contains(r.study.Free, studies.VariedSpeed) {
+		return wrongInput("--known-speed and --free speed cannot both be given")
+	}
+	return nil
+}
+
+// writeFit writes and prints what was asked for.
+func (p *program) writeFit(ctx context.Context, r fitRun, o fitOptions) error {
+	var files []file
+	for _, out := range o.output.paths {
+		var made file
+		var content []byte
+		var err error
+		switch {
+		case out == standardStream:
+			continue
+		case ending(out) == ".json":
+			content, err = r.encode()
+			made = file{out, content}
+		case ending(out) == ".csv":
+			content, err = r.encodeCSV()
+			made = file{out, content}
+		default:
+			made, err = r.draw(out, o.phone.size())
+		}
+		if err != nil {
+			return err
+		}
+		files = append(files, made)
+	}
+	var standard []byte
+	var err error
+	switch {
+	case o.output.json:
+		standard, err = r.encode()
+	case o.output.csv:
+		standard, err = r.encodeCSV()
+	default:
+		standard = []byte(r.table(p.paintFor(p.out)))
+	}
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err == nil {
+		err = p.writeFiles(files)
+	}
+	if err != nil {
+		return err
+	}
+	return p.print(standard)
+}
+
+// releaseUnits are those in which a number of a release is printed.
+func releaseUnits(v studies.Varied) (unit string, convert func(float64) float64) {
+	switch v {
+	case studies.VariedLaydown:
+		return "board", same
+	case studies.VariedSpeed:
+		return "mph", milesPerHour
+	case studies.VariedRevRate:
+		return "rpm", revsPerMinute
+	}
+	return "deg", degrees
+}
+
+// ofRelease returns a number of a release.
+func ofRelease(r physics.Release, v studies.Varied) float64 {
+	switch v {
+	case studies.VariedLaydown:
+		return r.Laydown
+	case studies.VariedAngle:
+		return r.Angle
+	case studies.VariedSpeed:
+		return r.Speed
+	case studies.VariedRevRate:
+		return r.RevRate
+	case studies.VariedAxisRotation:
+		return r.AxisRotation
+	}
+	return r.AxisTilt
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"slices"
+
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// readTracks reads the tracks and gives each its ball and release.
+func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scenario) ([]studies.TrackedShot, error) {
+	name, data, err := p.read(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	of := studies.TracksFor{To: s.Lanes[0].Length}
+	for _, b := range s.Balls {
+		of.Balls = append(of.Balls, b.Name)
+	}
+	for _, b := range s.Bowlers {
+		of.Bowlers = append(of.Bowlers, b.Name)
+		of.From = append(of.From, b.Release.LaydownDistance)
+	}
+	tracks, err := studies.ReadTracks(filepath.ToSlash(name), data, of)
+	if err != nil {
+		return nil, trackProblems(err)
+	}
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return nil, inputError{err}
+	}
+	var shots []studies.TrackedShot
+	for _, t := range tracks {
+		i := slices.IndexFunc(deliveries, func(d scenario.Delivery) bool { return d.Bowler == t.Bowler && d.Ball == t.Ball })
+		shots = append(shots, studies.TrackedShot{
+			MeasuredTrack: t, Thrown: deliveries[i].Prepared, Release: s.Bowlers[t.Bowler].Release,
+		})
+	}
+	return shots, nil
+}
+
+// trackProblems shows faults of tracks as those of scenarios.
+func trackProblems(err error) error {
+	var joined interface{ Unwrap() []error }
+	if !errors.As(err, &joined) {
+		return inputError{err}
+	}
+	var all scenario.Errors
+	for _, one := range joined.Unwrap() {
+		var e *studies.TrackError
+		if !errors.As(one, &e) {
+			return inputError{err}
+		}
+		all = append(all, scenario.Problem{
+			File: e.Name, Line: e.Line, Column: e.Column, Path: e.Field, Message: e.Reason, Hint: e.Hint, Source: e.Source,
+		})
+	}
+	return all
+}
