@@ -1,0 +1,279 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/scenario"
+	"lanesim/studies"
+
+	"github.com/spf13/cobra"
+)
+
+// spreadOptions are the flags of the spread command.
+type spreadOptions struct {
+	scenario scenarioFlags
+	output   outputFlags
+	phone    pictureFlags
+	shots    int
+	seed     uint64
+	level    string
+	until    string
+	sobol    bool
+}
+
+func (p *program) spreadCommand() *cobra.Command {
+	var o spreadOptions
+	c := &cobra.Command{
+		Use:     "spread FILE",
+		GroupID: groupRun,
+		Short:   "Throw a bowler's own deliveries, and tell which miss costs most",
+		Long: `Spread throws every bowler × ball on every lane many times, each delivery drawn
+from the bowler's repeatability, on a lane that does not change. Where a
+scenario says to aim at the pocket, the line is found once, first.
+
+It tells the share of deliveries that end in the pocket with its 95 % interval
+(Wilson's score interval), the share with a good entry angle, and how entry
+board and angle are spread; a ball in the gutter is a miss and has neither.
+
+Which miss costs most is told in three ways, for each deviation:
+
+  −σ, +σ        boards at the pins if it alone is one standard deviation off
+  of boards     the share of the entry board's variance that it explains alone,
+                from the deliveries thrown, with its standard error
+  without it    the pocket share of the first 500 deliveries, thrown again
+                without this deviation, less that with it
+
+With --sobol also first-order and total Sobol indices, S and T, of the entry
+board and of the pocket, from seven or eight times as many shots. Explained
+shares are those of independent deviates; where deviations are correlated, a
+deviate is what those before it do not tell already.
+
+All balls and lanes are thrown with the same deviations. Pocket shares of one
+bowler with two balls or on two lanes are compared over the same deliveries,
+with the 95 % score interval of their difference (Tango's); where it holds 0 the
+words are "not significant".
+
+With --until 1% deliveries end, after any 250, when every pocket share is known
+to ± 1 %; --shots is then the most.
+
+A picture shows the first 60 paths over the oil, the line without deviations,
+and a histogram of the entry boards with the pocket. With --csv every delivery
+is a row, with its deviations from the line.`,
+		Example: `  lanesim spread examples/spread-which-miss.yaml
+  lanesim spread examples/spread-house-and-flat.yaml -o spread.png
+  lanesim spread examples/spread-two-balls.yaml --shots 5000 --until 2% --json
+  lanesim spread examples/spread-which-miss.yaml --shots 200 --csv
+  lanesim spread examples/first-shot.yaml --level tournament --shots 300 --sobol`,
+		Args: oneFile,
+		RunE: func(c *cobra.Command, arguments []string) error {
+			return p.spread(c.Context(), arguments[0], o)
+		},
+	}
+	f := c.Flags()
+	f.SortFlags = false
+	o.scenario.add(c)
+	f.IntVar(&o.shots, "shots", 1000, "deliveries of each bowler × ball × lane")
+	f.Uint64Var(&o.seed, "seed", 1, "seed of the random numbers")
+	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
+	complete(c, "level", scenario.SkillLevels()...)
+	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
+	f.BoolVar(&o.sobol, "sobol", false, "tell Sobol indices as well")
+	o.output.addJSON(c)
+	o.output.addCSV(c, "print the deliveries as CSV")
+	o.output.addPaths(c, throwEndings())
+	o.phone.addPhone(c)
+	return c
+}
+
+// spreadWork is the command's work.
+type spreadWork struct {
+	title    string
+	warnings []string
+	players  []player
+	study    studies.Spread
+	result   studies.Scattered
+	paths    []spreadPaths // of each player, if a picture is drawn
+}
+
+// spreadPaths are shots with their paths.
+type spreadPaths struct {
+	line  physics.Shot
+	shots []physics.Shot
+}
+
+// spread runs the spread command.
+func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
+	if err := o.output.check(throwEndings()); err != nil {
+		return err
+	}
+	if o.shots < 1 {
+		return wrongInput("--shots is %d, less than 1", o.shots)
+	}
+	until, err := shareOf("until", o.until)
+	if err != nil {
+		return err
+	}
+	s, err := p.readScenario(ctx, path, o.scenario)
+	if err != nil {
+		return err
+	}
+	p.tellAssumptions(s)
+	w := spreadWork{title: title(s), warnings: slices.Clone(s.Warnings)}
+	var assumed []string
+	if w.players, assumed, err = p.players(ctx, s, o.level); err != nil {
+		return err
+	}
+	for _, text := range assumed {
+		p.warn(text)
+	}
+	w.warnings = append(w.warnings, assumed...)
+	w.study = studies.Spread{
+		Pairs: spreadPairs(w.players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Progress: p.progress("shot"),
+	}
+	if o.sobol {
+		w.study.Sobol = o.shots
+	}
+	for _, t := range w.players {
+		w.study.Setups = append(w.study.Setups, t.setup)
+	}
+	var interrupted error
+	if w.result, err = w.study.Run(ctx); err != nil {
+		if ctx.Err() == nil || w.result.Shots == 0 {
+			return err
+		}
+		interrupted = err
+		text := fmt.Sprintf("interrupted: %d of %d deliveries are told, and not all that each miss costs", w.result.Shots, o.shots)
+		p.warn(text)
+		w.warnings = append(w.warnings, text)
+	} else if until > 0 {
+		w.tellUntil(p, until)
+	}
+	if o.output.wants(pictureEndings()...) {
+		if err := w.throwPaths(); err != nil {
+			return err
+		}
+	}
+	if err := p.writeSpread(&w, o); err != nil {
+		return err
+	}
+	return interrupted
+}
+
+// tellUntil warns if the deliveries were too few for the interval that was asked for.
+func (w *spreadWork) tellUntil(p *program, until float64) {
+	widest := 0.0
+	for _, s := range w.result.Setups {
+		widest = max(widest, s.PocketInterval.HalfWidth())
+	}
+	if widest > until {
+		text := fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.result.Shots, tenths(widest), tenths(until))
+		p.warn(text)
+		w.warnings = append(w.warnings, text)
+	}
+}
+
+// shareOf reads a share as people write it, 1% or 0.01; an empty one is 0.
+func shareOf(flag, text string) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	digits, percent := strings.CutSuffix(text, "%")
+	v, err := strconv.ParseFloat(strings.TrimSpace(digits), 64)
+	if percent {
+		v /= 100
+	}
+	if err != nil || !(v > 0 && v < 1) {
+		return 0, wrongInput("--%s is %q: it must be above 0%% and below 100%%, as 1%%", flag, text)
+	}
+	return v, nil
+}
+
+// spreadPairs lists whose pocket shares are compared: those of one bowler with two
+// balls or on two lanes.
+func spreadPairs(list []player) [][2]int {
+	var pairs [][2]int
+	for i, a := range list {
+		for j, b := range list[i+1:] {
+			if a.Bowler == b.Bowler && (a.Ball == b.Ball || a.Lane == b.Lane) {
+				pairs = append(pairs, [2]int{i, i + 1 + j})
+			}
+		}
+	}
+	return pairs
+}
+
+// drawnPaths is how many deliveries a picture shows the paths of.
+const drawnPaths = 60
+
+// throwPaths throws each player's line and first deliveries again, with paths.
+func (w *spreadWork) throwPaths() error {
+	settings := studies.ForManyShots(w.study.Settings)
+	settings.PathSpacing = 0
+	thrower := physics.NewThrower()
+	for _, t := range w.players {
+		deliverer, err := t.setup.Repeatability.Deliverer(t.setup.Release)
+		if err != nil {
+			return err
+		}
+		var paths spreadPaths
+		if paths.line, err = thrower.Throw(t.setup.Lane, t.setup.Ball, t.setup.Release, settings); err != nil {
+			return err
+		}
+		for k := range min(drawnPaths, w.result.Shots) {
+			shot, err := thrower.Throw(t.setup.Lane, t.setup.Ball, deliverer.Delivery(studies.DrawDeviates(w.study.Seed, uint64(k))), settings)
+			if err != nil {
+				return err
+			}
+			paths.shots = append(paths.shots, shot)
+		}
+		w.paths = append(w.paths, paths)
+	}
+	return nil
+}
+
+// writeSpread writes and prints what was asked for.
+func (p *program) writeSpread(w *spreadWork, o spreadOptions) error {
+	content := func(kind string) ([]byte, error) {
+		switch kind {
+		case ".json":
+			return w.encode()
+		case ".csv":
+			return w.encodeCSV()
+		}
+		return []byte(w.table(p.paintFor(p.out))), nil
+	}
+	var files []file
+	for _, out := range o.output.paths {
+		if out == standardStream {
+			continue
+		}
+		made, err := content(ending(out))
+		if slices.Contains(pictureEndings(), ending(out)) {
+			made, err = w.draw(out, o.phone.size())
+		}
+		if err != nil {
+			return err
+		}
+		files = append(files, file{out, made})
+	}
+	kind := ""
+	switch {
+	case o.output.json:
+		kind = ".json"
+	case o.output.csv:
+		kind = ".csv"
+	}
+	standard, err := content(kind)
+	if err == nil {
+		err = p.writeFiles(files)
+	}
+	if err != nil {
+		return err
+	}
+	return p.print(standard)
+}

@@ -1,0 +1,315 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// MaxSpreadPanels is how many bowlers, balls and lanes a figure of spreads takes.
+const MaxSpreadPanels = 12
+
+// SpreadFigure says what is to be drawn of deliveries that scatter about their lines:
+// a panel for each bowler, ball and lane, all to the same scales.
+type SpreadFigure struct {
+	Title  string
+	Note   string // a sentence under the title
+	Panels []SpreadPanel
+
+	// Pocket is the window of boards at the pins that is marked as the
+	// pocket; zero means [physics.DefaultPocket].
+	Pocket physics.Window
+
+	Size Size
+}
+
+// SpreadPanel is what became of one bowler's deliveries.
+type SpreadPanel struct {
+	Name   string // may be empty if it is the only one
+	Share  string // the pocket share in words
+	Detail string // a line about the entry, may be empty
+
+	Lane lane.Lane
+	Hand ball.Hand
+
+	Line  physics.Shot   // without deviations
+	Paths []physics.Shot // some of the deliveries
+
+	// EntryBoards are the boards at the pins of all deliveries; not a number
+	// where a ball did not get there.
+	EntryBoards []float64
+}
+
+// spreadView is a panel with what follows from it.
+type spreadView struct {
+	SpreadPanel
+	*view
+	bins []float64 // % of the deliveries, upward
+}
+
+// Spread draws, for each panel, the paths over the oil with the line in their midst
+// and, turned along the boards beside the pins, a histogram of the entry boards with
+// the pocket.
+//
+// It is an error if there is no panel, if there are more than [MaxSpreadPanels], or if
+// one has no deliveries or a shot without a path.
+func Spread(f SpreadFigure) (*Drawing, error) {
+	if n := len(f.Panels); n == 0 || n > MaxSpreadPanels {
+		return nil, fmt.Errorf("plots: %d panels of deliveries: a figure takes 1 to %d", n, MaxSpreadPanels)
+	}
+	var panels []*spreadView
+	for _, s := range f.Panels {
+		if len(s.EntryBoards) == 0 {
+			return nil, errors.New("plots: no deliveries to draw")
+		}
+		for _, shot := range s.Paths {
+			if len(shot.Path) < 2 {
+				return nil, fmt.Errorf("plots: a delivery %w", errNoPath)
+			}
+		}
+		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: s.Lane, Series: []Series{{s.Name, s.Line, s.Hand}}, Pocket: f.Pocket, Size: f.Size})
+		if err != nil {
+			return nil, err
+		}
+		panels = append(panels, &spreadView{SpreadPanel: s, view: v})
+	}
+	p := panels[0].page()
+	p.heading(panels[0].view)
+	p.spreads(panels)
+	return p.finish(), nil
+}
+
+// Measures of a spread's panel.
+const (
+	histogramShare = 0.20 // of the page's width
+	histogramGap   = 22   // points, for the marks at the pins
+
+	// narrowBin is how wide a bar of the histogram is at least, in boards and in
+	// points.
+	narrowBin, narrowBar = 0.5, 2.6
+
+	histogramTicks = 2
+	histogramSteps = 5 // of the axis, about
+)
+
+// spreads draws the panels, one below the other.
+func (p *page) spreads(panels []*spreadView) {
+	height := p.laneHeight
+	switch n := len(panels); {
+	case n == 2:
+		height = (p.laneHeight + p.smallLane) / 2
+	case n > 2:
+		height = p.smallLane
+	}
+	first := panels[0]
+	mixed := false
+	for _, s := range panels {
+		first.end, first.low, first.high = max(first.end, s.end), min(first.low, s.low), max(first.high, s.high)
+		first.fullScale = max(first.fullScale, s.oilFullScale())
+		mixed = mixed || s.side != first.side
+	}
+	bin := first.bin(height)
+	highest := 0.0
+	for _, s := range panels {
+		s.end, s.low, s.high, s.fullScale = first.end, first.low, first.high, first.fullScale
+		s.count(bin)
+		for _, b := range s.bins {
+			highest = max(highest, b)
+		}
+	}
+	shares := span{0, max(highest, 1)}.rounded(histogramSteps)
+	right := p.width - p.margin - 0.5*p.small.width("100")
+	middle := right - histogramShare*p.width
+	x := scale{span{0, first.end}, p.margin + p.axisLeft, middle - histogramGap}
+	across := scale{shares, middle, right}
+
+	p.spreadLegend(len(first.Paths))
+	for i, s := range panels {
+		if i == 0 || mixed {
+			p.axisNotes(s.view, x.from, x.to, height)
+		}
+		p.spreadWords(s)
+		p.spreadPanel(s, x, across, bin, height)
+	}
+	words := fmt.Sprintf("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin; beside it entry boards, %% of the deliveries per %s, dark in the pocket", barWidth(bin))
+	for _, s := range p.small.wrap(words, p.width-2*p.margin, 0) {
+		p.text(s, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.oilScale(first.view, p.margin, p.y)
+	p.y += p.small.leading()
+}
+
+// bin is the width in boards of the histogram's bars: a whole part of the pocket, so
+// that bars lie either inside or outside of it.
+func (v *view) bin(height float64) float64 {
+	least := max(narrowBin, narrowBar*(v.high-v.low)/height)
+	width := v.Pocket.Max - v.Pocket.Min
+	if !(width > 0) {
+		return least
+	}
+	// What divides the pocket into whole bars may be a little narrower.
+	const nearly = 0.75
+	n := math.Floor(width / least)
+	if n < 1 && width < nearly*least {
+		return least
+	}
+	return width / max(n, 1)
+}
+
+// count fills the histogram.
+func (s *spreadView) count(bin float64) {
+	s.bins = make([]float64, 1+int((s.high-s.low)/bin))
+	for _, board := range s.EntryBoards {
+		if i := s.binOf(board, bin); i >= 0 && i < len(s.bins) {
+			s.bins[i] += 100 / float64(len(s.EntryBoards))
+		}
+	}
+}
+
+// lowest is the lower edge of the first bin: bins are counted from the pocket's edge.
+func (s *spreadView) lowest(bin float64) float64 {
+	return s.Pocket.Min - bin*math.Floor((s.Pocket.Min-s.low)/bin)
+}
+
+func (s *spreadView) binOf(board, bin float64) int {
+	if !finite(board) {
+		return -1
+	}
+	return int(math.Floor((board - s.lowest(bin)) / bin))
+}
+
+// bundle is how a delivery among many is drawn, and rest the colour of bars outside
+// of the pocket.
+var (
+	bundle = color.NRGBA{0x00, 0x5a, 0x96, 0x46}
+	rest   = color.NRGBA{0xa9, 0xc3, 0xd9, 0xff}
+)
+
+func (t theme) bundleStroke() stroke { return stroke{color: bundle, width: 0.45 * t.pathWidth} }
+
+// lineStroke is that of the line without deviations.
+func (t theme) lineStroke() stroke {
+	s := t.shotStroke(2)
+	s.width *= 0.9
+	return s
+}
+
+// spreadLegend tells paths and line apart.
+func (p *page) spreadLegend(paths int) {
+	left := p.margin
+	sample, gap := 2.6*p.small.size, 0.5*p.small.size
+	entry := func(words string, strokes ...stroke) {
+		if w := p.small.width(words); left > p.margin && left+sample+gap+w > p.width-p.margin {
+			left = p.margin
+			p.y += p.small.leading()
+		}
+		for _, s := range strokes {
+			middle := p.y + p.small.height()/2
+			p.line([]point{{left, middle}, {left + sample, middle}}, s)
+		}
+		left = p.text(words, p.small, left+sample+gap, p.y, ink).right + 1.6*p.small.size
+	}
+	faintPath := p.bundleStroke()
+	faintPath.color.A = 0xb0
+	entry(fmt.Sprintf("the first %d deliveries", paths), faintPath)
+	entry("the line without deviations", p.lineStroke())
+	p.y += 1.7 * p.small.size
+}
+
+// spreadWords writes what a panel shows above it.
+func (p *page) spreadWords(s *spreadView) {
+	room := p.width - 2*p.margin
+	share := p.label.width(s.Share)
+	if s.Name != "" {
+		name := p.label.wrap(s.Name, room, 2)
+		if len(name) == 1 && p.label.width(name[0])+share+2*p.small.size <= room {
+			p.text(name[0], p.label, p.margin, p.y, ink)
+			p.text(s.Share, p.label, p.width-p.margin-share, p.y, ink)
+			p.y += p.label.leading()
+		} else {
+			for _, line := range append(name, p.label.wrap(s.Share, room, 2)...) {
+				p.text(line, p.label, p.margin, p.y, ink)
+				p.y += p.label.leading()
+			}
+		}
+	} else {
+		for _, line := range p.label.wrap(s.Share, room, 2) {
+			p.text(line, p.label, p.margin, p.y, ink)
+			p.y += p.label.leading()
+		}
+	}
+	for _, line := range p.small.wrap(s.Detail, room, 2) {
+		p.text(line, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.y += 0.4 * p.small.size
+}
+
+// spreadPanel draws a lane with its histogram and moves the page on.
+func (p *page) spreadPanel(s *spreadView, x, across scale, bin, height float64) {
+	l := p.lanePanel(s.view, x.from, x.to, p.y, height)
+	boards := []float64{5, 10, 15, 20, 25, 30, 35}
+	if height < 2*p.smallLane-1 {
+		boards = []float64{5, 20, 35}
+	}
+	l.ground(boards)
+	for _, shot := range s.Paths {
+		l.line(l.path(shot), p.bundleStroke())
+	}
+	line := l.path(s.Line)
+	casingLine := p.lineStroke()
+	l.line(line, stroke{color: casing, width: casingLine.width + 2})
+	l.line(line, casingLine)
+	for _, shot := range append([]physics.Shot{s.Line}, s.Paths...) {
+		last := shot.Path[len(shot.Path)-1]
+		if at := l.point(last.Distance, last.Lateral); finite(at.x) && finite(at.y) && l.x.to-at.x > l.small.size {
+			l.disc(at, 0.3*l.tick, ink)
+		}
+	}
+	l.drawPins()
+
+	l.rectangle(box{l.area.right + histogramGap/2 + 2, l.y.at(s.Pocket.Max), across.to, l.y.at(s.Pocket.Min)}, bandFill)
+	for i, b := range s.bins {
+		from := s.lowest(bin) + float64(i)*bin
+		to := from + bin
+		fill := rest
+		if middle := (from + to) / 2; middle > s.Pocket.Min && middle < s.Pocket.Max {
+			fill = p.shotStroke(0).color
+		}
+		if b > 0 {
+			top, bottom := l.y.at(min(to, s.high)), l.y.at(max(from, s.low))
+			l.rectangle(box{across.from, top + 0.2, across.at(b), bottom - 0.2}, fill)
+		}
+	}
+	edge := stroke{color: softInk, width: p.rule}
+	p.line([]point{{across.from, l.area.top}, {across.from, l.area.bottom}}, edge)
+	p.line([]point{{across.from, l.area.bottom}, {across.to, l.area.bottom}}, edge)
+	at, decimals := across.ticks(histogramTicks)
+	for _, share := range at {
+		text := decimal(share, decimals)
+		p.line([]point{{across.at(share), l.area.bottom}, {across.at(share), l.area.bottom + 4}}, edge)
+		p.text(text, p.small, across.at(share)-p.small.width(text)/2, l.area.bottom+5, softInk)
+	}
+	p.y += height
+	p.distances(x, p.y)
+	p.y += 5 + 1.9*p.small.size
+}
+
+// barWidth prints a width of bars without zeros at its end.
+func barWidth(v float64) string {
+	decimals := 0
+	for decimals < 2 && math.Abs(v-math.Round(v*math.Pow10(decimals))/math.Pow10(decimals)) > tickRounding {
+		decimals++
+	}
+	words := decimal(v, decimals) + " board"
+	if v > 1 {
+		words += "s"
+	}
+	return words
+}

@@ -1,0 +1,137 @@
+package studies
+
+import "math"
+
+// Interval is where a quantity lies with a confidence of 95 %.
+type Interval struct{ Low, High float64 }
+
+// HalfWidth is half the interval's width.
+func (i Interval) HalfWidth() float64 { return (i.High - i.Low) / 2 }
+
+// Holds reports whether v lies in the interval, its ends included.
+func (i Interval) Holds(v float64) bool { return i.Low <= v && v <= i.High }
+
+// nobody is the interval of what was never tried.
+func nobody() Interval { return Interval{math.NaN(), math.NaN()} }
+
+// confident is the standard normal deviate that is exceeded on either side by
+// one of forty: that of intervals of 95 %.
+var confident = Normal(1 - 0.025)
+
+// WilsonInterval returns the interval of a share of which hits of some independent
+// trials are known: those shares p from which the observed one is less than
+// z standard errors away,
+//
+//	|p̂ − p| ≤ z √(p(1 − p)/n)
+//
+// (Wilson, J. Am. Stat. Assoc. 22, 209, 1927; method 3 of Newcombe, Stat. Med.
+// 17, 857, 1998). It lies within 0 and 1. Without trials it is NaN.
+func WilsonInterval(c Count) Interval {
+	if c.Of <= 0 {
+		return nobody()
+	}
+	n, p, z := float64(c.Of), c.Share(), confident
+	middle := p + z*z/(2*n)
+	half := z * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
+	scale := 1 + z*z/n
+	i := Interval{max(0, (middle-half)/scale), min(1, (middle+half)/scale)}
+	// At the ends the formula is exact but for rounding.
+	if c.Hits == 0 {
+		i.Low = 0
+	}
+	if c.Hits == c.Of {
+		i.High = 1
+	}
+	return i
+}
+
+// Paired counts what became of trials that were done in two ways, a and b.
+type Paired struct {
+	Both, OnlyA, OnlyB, Neither int
+}
+
+// count takes in one trial.
+func (p *Paired) count(a, b bool) {
+	switch {
+	case a && b:
+		p.Both++
+	case a:
+		p.OnlyA++
+	case b:
+		p.OnlyB++
+	default:
+		p.Neither++
+	}
+}
+
+// Of is the number of trials.
+func (p Paired) Of() int { return p.Both + p.OnlyA + p.OnlyB + p.Neither }
+
+// Difference is the share of hits in way b less that in way a; NaN without
+// trials.
+func (p Paired) Difference() float64 {
+	return float64(p.OnlyB-p.OnlyA) / float64(p.Of())
+}
+
+// Interval returns the interval of the difference of shares: those differences δ
+// at which the score statistic is less than z away from nothing,
+//
+//	|b − c − nδ| ≤ z √(n (2q + δ(1 − δ)))
+//
+// with b trials that hit in way b only, c in way a only, n in all and q the most
+// likely probability of the latter, given δ (Tango, Stat. Med. 17, 891, 1998). It
+// holds 0 exactly if McNemar's test without continuity correction (Psychometrika
+// 12, 153, 1947) finds nothing at 5 %. Without trials it is NaN.
+func (p Paired) Interval() Interval {
+	if p.Of() <= 0 {
+		return nobody()
+	}
+	d := p.Difference()
+	return Interval{p.farthest(d, -1), p.farthest(d, 1)}
+}
+
+// Significant reports whether the interval leaves 0 out.
+func (p Paired) Significant() bool { return p.SignificantAmong(1) }
+
+// SignificantAmong reports whether a difference that was picked as the largest of some
+// would be found by chance less than once in twenty times (Bonferroni's bound).
+func (p Paired) SignificantAmong(several int) bool {
+	// Of the score statistic at 0 there remains McNemar's.
+	off, z := float64(p.OnlyB-p.OnlyA), Normal(1-0.025/float64(several))
+	return off*off > z*z*float64(p.OnlyA+p.OnlyB)
+}
+
+// scoreHalvings narrow the difference to 2⁻⁵² of the way: as far as numbers near
+// 1 can be told apart.
+const scoreHalvings = 52
+
+// farthest returns the difference between from and the end of the possible ones
+// up to which the score statistic is small enough: it grows all the way.
+func (p Paired) farthest(from, end float64) float64 {
+	if p.near(end) {
+		return end
+	}
+	near, far := from, end
+	for range scoreHalvings {
+		middle := near + (far-near)/2
+		if p.near(middle) {
+			near = middle
+		} else {
+			far = middle
+		}
+	}
+	return near
+}
+
+// near reports whether a difference is compatible with the counts.
+func (p Paired) near(difference float64) bool {
+	n, b, c := float64(p.Of()), float64(p.OnlyB), float64(p.OnlyA)
+	// The likelihood at a given difference is largest at the root q of a
+	// quadratic, 2n q² + B q − c δ(1 − δ) = 0 (Tango, eq. 6).
+	linear := -b - c + (2*n-b+c)*difference
+	constant := -c * difference * (1 - difference)
+	q := (math.Sqrt(max(0, linear*linear-8*n*constant)) - linear) / (4 * n)
+	off := b - c - n*difference
+	variance := n * (2*q + difference*(1-difference))
+	return off*off <= confident*confident*max(0, variance)
+}

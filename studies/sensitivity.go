@@ -1,0 +1,279 @@
+package studies
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/physics"
+)
+
+// Miss tells what one deviation of a bowler costs.
+//
+// Shares of variance are those of the [Deviates], which are independent. Where
+// deviations are correlated, deviate i is what of deviation i those before it do not
+// tell already.
+type Miss struct {
+	Of Varied
+
+	// Minus and Plus are by how many boards the entry moves if this deviation
+	// alone is a standard deviation below and above 0; NaN if one of the two
+	// balls does not get to the pins.
+	Minus, Plus float64
+
+	// Board and Pocket are the shares that the deviate alone explains of the
+	// variances of the entry board, of balls that get to the pins, and of the
+	// pocket (1 or 0), from the deliveries that were thrown. They can come out
+	// a little below 0.
+	Board, Pocket Estimate
+
+	// Without compares the first deliveries with the same ones without this
+	// deviation: a is as they are, b without. It is empty if they were not
+	// thrown.
+	Without Paired
+
+	// Indices are nil if they were not asked for.
+	Indices *MissIndices
+}
+
+// MissIndices are Sobol indices of a deviate: the share of a variance that it explains
+// alone, and the share that it takes part in.
+type MissIndices struct {
+	BoardFirst, BoardTotal, PocketFirst, PocketTotal Estimate
+}
+
+// Estimate is a number with its standard error; NaN where it does not exist.
+type Estimate struct{ Value, Error float64 }
+
+func unknown() Estimate { return Estimate{math.NaN(), math.NaN()} }
+
+const (
+	// groups is how many parts of the sample are left out in turn for a
+	// standard error.
+	groups = 20
+
+	// perBin is how many deliveries a bin of a deviate has at least on
+	// average, leastBins and mostBins how many there are. They are of equal
+	// width between farthestBin standard deviations on either side; what lies
+	// beyond is in the outer ones. Of what a straight line explains, 40 bins
+	// see all but 0.15²/12 = 0.2 % and the tails' 0.05 %.
+	perBin      = 10
+	leastBins   = 5
+	mostBins    = 40
+	farthestBin = 3.0
+
+	// sobolDraws is the number of the first delivery of the second of the two
+	// samples that Sobol indices need.
+	sobolDraws = 1 << 62
+)
+
+// jackknife returns the value over all groups and its standard error from the values
+// with each of the groups left out, √((g − 1)/g Σ (v_i − v̄)²) (Efron and Stein,
+// Ann. Stat. 9, 586, 1981).
+func jackknife(value func(leftOut int) float64) Estimate {
+	const none = -1
+	var without [groups]float64
+	mean := 0.0
+	for g := range groups {
+		without[g] = value(g)
+		mean += without[g] / groups
+	}
+	squares := 0.0
+	for _, v := range without {
+		squares += (v - mean) * (v - mean)
+	}
+	return Estimate{value(none), math.Sqrt(squares * (groups - 1) / groups)}
+}
+
+// moments are sums over some values.
+type moments struct{ n, sum, squares float64 }
+
+func (m *moments) add(v float64) {
+	m.n++
+	m.sum += v
+	m.squares += v * v
+}
+
+func (m *moments) take(o moments) {
+	m.n += o.n
+	m.sum += o.sum
+	m.squares += o.squares
+}
+
+// within is the sum of squares about the mean.
+func (m moments) within() float64 {
+	if m.n == 0 {
+		return 0
+	}
+	return max(0, m.squares-m.sum*m.sum/m.n)
+}
+
+// explained returns the share of the variance of y that a standard normal deviate z
+// explains: the variance of the means of y in bins of z, freed of what they vary by
+// chance,
+//
+//	ε² = 1 − (SS_within/(n − bins)) / (SS_total/(n − 1))
+//
+// (Kelley, Proc. Natl. Acad. Sci. 21, 554, 1935). It needs no shots of its own. It is
+// NaN if y does not vary or if there are too few values.
+func explained(z, y []float64) Estimate {
+	bins := min(len(y)/perBin, mostBins)
+	if bins < leastBins {
+		return unknown()
+	}
+	middle := 0.0 // subtracted, so that no large squares cancel
+	for _, v := range y {
+		middle += v / float64(len(y))
+	}
+	cells := make([][groups]moments, bins)
+	for k, v := range y {
+		at := int((z[k] + farthestBin) / (2 * farthestBin) * float64(bins))
+		cells[min(max(at, 0), bins-1)][k%groups].add(v - middle)
+	}
+	e := jackknife(func(leftOut int) float64 {
+		var all moments
+		within, used := 0.0, 0.0
+		for i := range cells {
+			var bin moments
+			for g, m := range cells[i] {
+				if g != leftOut {
+					bin.take(m)
+				}
+			}
+			if bin.n > 0 {
+				used++
+			}
+			within += bin.within()
+			all.take(bin)
+		}
+		return 1 - within/(all.n-used)/(all.within()/(all.n-1))
+	})
+	if math.IsNaN(e.Value) || math.IsInf(e.Value, 0) {
+		return unknown()
+	}
+	return e
+}
+
+// explain tells what each deviate explains of the deliveries that were thrown.
+func (r *spreadRun) explain(result *Scattered) {
+	z := make([]Deviates, result.Shots)
+	draws := newDrawer()
+	for k := range z {
+		z[k] = draws.deviates(r.Seed, uint64(k))
+	}
+	for i := range result.Setups {
+		s := &result.Setups[i]
+		counts := r.deliverers[i].counts()
+		for _, v := range AllVaried() {
+			m := Miss{Of: v, Minus: math.NaN(), Plus: math.NaN()}
+			var of, ofReached, boards, pockets []float64
+			for k, one := range s.Each {
+				of, pockets = append(of, z[k][v]), append(pockets, oneIf(one.Pocket))
+				if one.reached() {
+					ofReached, boards = append(ofReached, z[k][v]), append(boards, one.EntryBoard)
+				}
+			}
+			m.Board, m.Pocket = explained(ofReached, boards), explained(of, pockets)
+			if !counts[v] { // exactly, where there is something to explain
+				m.Board, m.Pocket = m.Board.nothing(), m.Pocket.nothing()
+			}
+			s.Misses = append(s.Misses, m)
+		}
+	}
+}
+
+// nothing is 0 unless there is nothing to explain.
+func (e Estimate) nothing() Estimate {
+	if math.IsNaN(e.Value) {
+		return e
+	}
+	return Estimate{}
+}
+
+func oneIf(v bool) float64 {
+	if v {
+		return 1
+	}
+	return 0
+}
+
+// counts tells which deviates change anything.
+func (d Deliverer) counts() (list [variedCount]bool) {
+	for j := range list {
+		for i := range list {
+			list[j] = list[j] || d.by[i][j] != 0
+		}
+	}
+	return list
+}
+
+// alone throws each setup's line, and with one deviation at a time.
+func (r *spreadRun) alone(result *Scattered) error {
+	for i := range r.Setups {
+		setup := r.Setups[i]
+		varied := variedOf(setup.Repeatability)
+		setup.Repeatability.Correlations = nil
+		single, err := setup.Repeatability.Deliverer(setup.Release)
+		if err != nil {
+			return err
+		}
+		shots := make([]SpreadShot, 1+2*len(varied))
+		err = r.parallel(len(shots), 1, func(thrower *physics.Thrower, job int) error {
+			var z Deviates
+			if job > 0 {
+				z[varied[(job-1)/2]] = float64(2*((job-1)%2) - 1)
+			}
+			var err error
+			shots[job], err = r.throw(thrower, i, single.Delivery(z))
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		s := &result.Setups[i]
+		s.Line = shots[0]
+		for v := range s.Misses {
+			if s.Line.reached() {
+				s.Misses[v].Minus, s.Misses[v].Plus = 0, 0 // without deviation
+			}
+		}
+		for k, v := range varied {
+			s.Misses[v].Minus = shots[1+2*k].EntryBoard - s.Line.EntryBoard
+			s.Misses[v].Plus = shots[2+2*k].EntryBoard - s.Line.EntryBoard
+		}
+	}
+	return nil
+}
+
+// without throws the first deliveries again without one of the deviations.
+func (r *spreadRun) without(result *Scattered) error {
+	shots := min(r.Misses, result.Shots)
+	for i := range r.Setups {
+		varied := variedOf(r.Setups[i].Repeatability)
+		pockets := make([]bool, len(varied)*shots)
+		batches := (shots + batch - 1) / batch
+		err := r.parallel(len(varied)*batches, batch, func(thrower *physics.Thrower, job int) error {
+			draws, v := newDrawer(), varied[job/batches]
+			less := r.deliverers[i]
+			less.by[v] = [variedCount]float64{}
+			from := job % batches * batch
+			for k := from; k < min(from+batch, shots); k++ {
+				one, err := r.throw(thrower, i, less.Delivery(draws.deviates(r.Seed, uint64(k))))
+				if err != nil {
+					return fmt.Errorf("delivery %d without deviation of %s: %w", k+1, v, err)
+				}
+				pockets[job/batches*shots+k] = one.Pocket
+			}
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		s := &result.Setups[i]
+		for at, v := range varied {
+			for k := range shots {
+				s.Misses[v].Without.count(s.Each[k].Pocket, pockets[at*shots+k])
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,97 @@
+package studies
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"lanesim/physics"
+)
+
+// SpreadQuantiles are the shares of which a [Distribution] has the quantiles.
+var SpreadQuantiles = [...]float64{0.05, 0.25, 0.5, 0.75, 0.95}
+
+// Distribution tells how a quantity is spread. Its numbers are NaN where there
+// are too few values: one for the mean and the quantiles, two for the standard
+// deviation.
+type Distribution struct {
+	Of        int // values
+	Mean      float64
+	SD        float64                       // with n − 1
+	Quantiles [len(SpreadQuantiles)]float64 // those of [SpreadQuantiles]
+}
+
+// distribution describes values, which it sorts.
+func distribution(values []float64) Distribution {
+	d := Distribution{Of: len(values), Mean: math.NaN(), SD: math.NaN()}
+	// Welford's recurrence (Technometrics 4, 419, 1962) subtracts no large
+	// numbers from each other.
+	mean, squares := 0.0, 0.0
+	for i, v := range values {
+		off := v - mean
+		mean += off / float64(i+1)
+		squares += off * (v - mean)
+	}
+	if d.Of > 0 {
+		d.Mean = mean
+	}
+	if d.Of > 1 {
+		d.SD = math.Sqrt(squares / float64(d.Of-1))
+	}
+	slices.Sort(values)
+	for i, share := range SpreadQuantiles {
+		d.Quantiles[i] = quantile(values, share)
+	}
+	return d
+}
+
+// quantile returns the value below which a share of sorted values lies, linear
+// between them (definition 7 of Hyndman and Fan, Am. Stat. 50, 361, 1996).
+func quantile(sorted []float64, share float64) float64 {
+	if len(sorted) == 0 {
+		return math.NaN()
+	}
+	at := share * float64(len(sorted)-1)
+	i := min(int(at), len(sorted)-1)
+	j := min(i+1, len(sorted)-1)
+	return sorted[i] + (at-float64(i))*(sorted[j]-sorted[i])
+}
+
+// scattered counts a setup's deliveries.
+func scattered(each []SpreadShot) ScatteredSetup {
+	r := ScatteredSetup{Each: each, Pocket: pocketsOf(each), GoodAngle: Count{Of: len(each)}, Ends: map[physics.Status]int{}}
+	r.Line = SpreadShot{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // until it is thrown
+	var boards, angles []float64
+	for _, s := range each {
+		r.Ends[s.Status]++
+		if s.GoodAngle {
+			r.GoodAngle.Hits++
+		}
+		if s.reached() {
+			boards, angles = append(boards, s.EntryBoard), append(angles, s.EntryAngle)
+		}
+	}
+	r.PocketInterval, r.GoodAngleInterval = WilsonInterval(r.Pocket), WilsonInterval(r.GoodAngle)
+	r.EntryBoard, r.EntryAngle = distribution(boards), distribution(angles)
+	return r
+}
+
+// drawer draws the same deviates as [DrawDeviates] with one generator for all.
+type drawer struct {
+	source *rand.ChaCha8
+	random *rand.Rand
+}
+
+func newDrawer() drawer {
+	source := rand.NewChaCha8([32]byte{})
+	return drawer{source, rand.New(source)}
+}
+
+func (d drawer) deviates(seed, k uint64) Deviates {
+	d.source.Seed(drawKey(seed, ForDeliveries, k))
+	var z Deviates
+	for i := range z {
+		z[i] = Normal(open(d.random))
+	}
+	return z
+}
