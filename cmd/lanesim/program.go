@@ -112,7 +112,7 @@ of the files in the folder examples.`,
 	root.SetHelpCommand(p.helpCommand())
 	p.common.add(root)
 	root.AddCommand(
-		p.throwCommand(), p.compareCommand(), p.wearCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.validateCommand(),
+		p.throwCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.validateCommand(),
 		p.patternCommand(), p.bowlerCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)

@@ -1,0 +1,306 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/plots"
+	"lanesim/scenario"
+	"lanesim/studies"
+
+	"github.com/spf13/cobra"
+)
+
+// aimOptions are the flags of the aim command.
+type aimOptions struct {
+	scenario        scenarioFlags
+	output          outputFlags
+	phone           pictureFlags
+	laydown, arrows string
+	free            []string
+	by, level       string
+	shots, others   int
+	seed            uint64
+}
+
+func (p *program) aimCommand() *cobra.Command {
+	var o aimOptions
+	c := &cobra.Command{
+		Use:     "aim FILE",
+		GroupID: groupRun,
+		Short:   "Find the line with the most room for error",
+		Long: `Aim finds, for every bowler × ball on every lane, the line of which the largest
+share of the bowler's own deliveries ends in the pocket at a good angle. A line
+is a laydown and the board at the arrows, 15 ft out, that the ball is sent to;
+speed and axis rotation are the bowler's, unless --free lets them be chosen.
+Deliveries scatter by the bowler's repeatability, alike for all lines and
+balls; one in the gutter misses.
+
+The search covers all of the limits. Shots without deviations on a grid of
+lines, and some with deviations, make a table from which the share of any line
+is interpolated: those of the map are. The best lines are then thrown; the
+shares told of lines are counted from --shots deliveries, with their 95 %
+interval. Where on no line two of a hundred deliveries enter at a good angle,
+lines are judged by the pocket alone, and a warning says so.
+
+Room is by how much the best line may miss in one thing alone and still end in
+the pocket: null in JSON where it does so as far as 10 boards, 5.6 mph or 200
+rpm.
+
+With several balls of a bowler on a lane it ranks them by their own best lines;
+a difference whose interval contains 0 is called not significant. A ball
+without a line to the pocket is told with the nearest board reached; if there
+is none with a line, the program ends with 1.
+
+A picture shows the map, and the room as bars. With --csv the map is printed.`,
+		Example: `  lanesim aim examples/aim-house.yaml
+  lanesim aim examples/aim-house.yaml -o aim.png
+  lanesim aim examples/aim-two-balls.yaml --json --shots 500
+  lanesim aim examples/aim-house.yaml --laydown 15:25 --free speed=17mph:19mph --shots 500
+  lanesim aim examples/aim-house.yaml --by pocket --csv`,
+		Args: oneFile,
+		RunE: func(c *cobra.Command, arguments []string) error {
+			return p.aim(c.Context(), arguments[0], o)
+		},
+	}
+	f := c.Flags()
+	f.SortFlags = false
+	o.scenario.add(c)
+	f.StringVar(&o.laydown, "laydown", boardsBetween(studies.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
+	f.StringVar(&o.arrows, "arrows", boardsBetween(studies.DefaultArrows), "`boards` at the arrows between which the ball is sent")
+	f.StringArrayVar(&o.free, "free", nil, "let `speed=16mph:19mph` or axis_rotation=30deg:60deg be chosen too; repeatable")
+	f.StringVar(&o.by, "by", string(studies.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle) or pocket")
+	complete(c, "by", string(studies.ByGoodShare), string(studies.ByPocketShare))
+	f.IntVar(&o.shots, "shots", studies.DefaultLineShots, "deliveries from which a share is counted")
+	f.IntVar(&o.others, "others", studies.DefaultRunnersUp, "how many lines besides the best are told at most")
+	f.Uint64Var(&o.seed, "seed", 1, "seed of the random numbers")
+	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
+	complete(c, "level", scenario.SkillLevels()...)
+	o.output.addJSON(c)
+	o.output.addCSV(c, "print the map as CSV")
+	o.output.addPaths(c, throwEndings())
+	o.phone.addPhone(c)
+	return c
+}
+
+// limits reads what bounds the lines.
+func (o aimOptions) limits() (l studies.LineLimits, err error) {
+	if l.Laydown, err = boardWindow("laydown", o.laydown, 1, 39); err != nil {
+		return l, err
+	}
+	if l.Arrows, err = boardWindow("arrows", o.arrows, -20, 60); err != nil {
+		return l, err
+	}
+	for _, free := range o.free {
+		what, window, ok := strings.Cut(free, "=")
+		low, high, pair := strings.Cut(window, ":")
+		if !ok || !pair || what != "speed" && what != "axis_rotation" {
+			return l, wrongInput("--free is %q: it can be speed or axis_rotation with two values, as in speed=16mph:19mph", free)
+		}
+		var ends [2]physics.Release
+		for i, text := range []string{low, high} {
+			if ends[i], err = readRelease(what, text); err != nil {
+				return l, err
+			}
+		}
+		to, from, until := &l.Speed, ends[0].Speed, ends[1].Speed
+		if what == "axis_rotation" {
+			to, from, until = &l.AxisRotation, ends[0].AxisRotation, ends[1].AxisRotation
+		}
+		if !(from < until) {
+			return l, wrongInput("--free is %q: the first value must be less than the second", free)
+		}
+		*to = physics.Window{Min: from, Max: until}
+	}
+	return l, nil
+}
+
+// readRelease reads a field of a release as a scenario has it, with its unit.
+func readRelease(field, text string) (physics.Release, error) {
+	const usual = "lane: {oil: dry}\nball: {differential: 0 in}\nbowler: {speed: 18 mph, rev_rate: 0 rpm, axis_rotation: 0 deg, axis_tilt: 0 deg, laydown: 20, angle: 0 deg}\n"
+	s, err := scenario.Read("--free", []byte(usual), nil, []string{"bowler." + field + "=" + text})
+	if err != nil {
+		return physics.Release{}, err
+	}
+	return s.Bowlers[0].Release, nil
+}
+
+func boardsBetween(w physics.Window) string { return fmt.Sprintf("%g:%g", w.Min, w.Max) }
+
+// boardWindow reads two boards with a colon between.
+func boardWindow(flag, text string, least, most float64) (physics.Window, error) {
+	var w physics.Window
+	var rest string
+	if n, _ := fmt.Sscanf(text+" ", "%g:%g%s", &w.Min, &w.Max, &rest); n != 2 {
+		return w, wrongInput("--%s is %q: it needs two boards, as in 10:30", flag, text)
+	}
+	if !(w.Min >= least && w.Min <= w.Max && w.Max <= most) {
+		return w, wrongInput("--%s is %q: the boards must rise between %g and %g", flag, text, least, most)
+	}
+	return w, nil
+}
+
+// aimed is a bowler's ball on a lane with the lines found for it.
+type aimed struct {
+	player
+	studies.FoundLines
+	none *studies.NoLineError // if there is no line
+}
+
+// aiming is the command's work.
+type aiming struct {
+	title    string
+	warnings []string
+	players  []player
+	list     []aimed
+	by       studies.LineMeasure
+	shots    int
+}
+
+// aim runs the aim command.
+func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
+	if err := o.output.check(throwEndings()); err != nil {
+		return err
+	}
+	if err := oneOf("by", o.by, []string{string(studies.ByGoodShare), string(studies.ByPocketShare)}); err != nil {
+		return err
+	}
+	if o.shots < 1 {
+		return wrongInput("--shots is %d, less than 1", o.shots)
+	}
+	if o.others < 0 {
+		return wrongInput("--others is %d, less than 0", o.others)
+	}
+	limits, err := o.limits()
+	if err != nil {
+		return err
+	}
+	picture := o.output.wants(pictureEndings()...)
+	const leastMap = 2.0 // boards
+	if picture && (limits.Laydown.Max-limits.Laydown.Min < leastMap || limits.Arrows.Max-limits.Arrows.Min < leastMap) {
+		return wrongInput("a picture needs limits that are two boards apart")
+	}
+	s, err := p.readScenario(ctx, path, o.scenario)
+	if err != nil {
+		return err
+	}
+	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); picture && n > plots.MaxAims {
+		return wrongInput("%d maps are too many for a picture, which takes %d", n, plots.MaxAims)
+	}
+	p.tellAssumptions(s)
+	a := aiming{title: title(s), warnings: slices.Clone(s.Warnings), by: studies.LineMeasure(o.by), shots: o.shots}
+	// A line that a bowler has is told too; one that is to be found is what the
+	// search is for.
+	own := make([]bool, len(s.Bowlers))
+	for i := range s.Bowlers {
+		own[i] = !s.Bowlers[i].AimAtPocket
+		s.Bowlers[i].AimAtPocket = false
+	}
+	var assumed []string
+	if a.players, assumed, err = p.players(ctx, s, o.level); err != nil {
+		return err
+	}
+	for _, text := range assumed {
+		p.tellAim(&a, text)
+	}
+	runners := o.others
+	if runners == 0 {
+		runners = -1
+	}
+	var interrupted error
+	for i, t := range a.players {
+		what := "shot"
+		if n := len(a.players); n > 1 {
+			what = fmt.Sprintf("line %d of %d, shot", i+1, n)
+		}
+		search := studies.LineSearch{
+			Setup: t.setup, Limits: limits, By: a.by, Shots: o.shots, RunnersUp: runners, Own: own[t.Bowler],
+			Seed: o.seed, Settings: s.Settings, Progress: p.progress(what),
+		}
+		found, err := search.Run(ctx)
+		none := (*studies.NoLineError)(nil)
+		switch {
+		case err == nil:
+			p.say("%s: %d shots", t.name(a.players), found.Shots)
+		case errors.As(err, &none):
+			if len(a.players) == 1 {
+				return err
+			}
+			p.tellAim(&a, fmt.Sprintf("%s: %v", t.name(a.players), err))
+		case ctx.Err() != nil && len(a.list) > 0:
+			p.tellAim(&a, fmt.Sprintf("interrupted: %d of %d are told", len(a.list), len(a.players)))
+			interrupted = err
+		default:
+			return fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
+		}
+		if interrupted != nil {
+			break
+		}
+		if none == nil && found.By != a.by {
+			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.name(a.players)))
+		}
+		a.list = append(a.list, aimed{t, found, none})
+	}
+	if !slices.ContainsFunc(a.list, func(t aimed) bool { return t.none == nil }) {
+		return fmt.Errorf("none has a line to the pocket: %w", a.list[0].none)
+	}
+	if err := p.writeAim(&a, o); err != nil {
+		return err
+	}
+	return interrupted
+}
+
+// tellAim prints and keeps a warning.
+func (p *program) tellAim(a *aiming, text string) {
+	p.warn(text)
+	a.warnings = append(a.warnings, text)
+}
+
+// writeAim writes and prints what was asked for.
+func (p *program) writeAim(a *aiming, o aimOptions) error {
+	encode := func(kind string) ([]byte, error) {
+		switch kind {
+		case ".json":
+			return a.encode()
+		case ".csv":
+			return a.encodeCSV()
+		}
+		return []byte(a.table(p.paintFor(p.out))), nil
+	}
+	var files []file
+	for _, out := range o.output.paths {
+		if out == standardStream {
+			continue
+		}
+		made := file{path: out}
+		var err error
+		if slices.Contains(pictureEndings(), ending(out)) {
+			made, err = a.draw(out, o.phone.size())
+		} else {
+			made.content, err = encode(ending(out))
+		}
+		if err != nil {
+			return err
+		}
+		files = append(files, made)
+	}
+	kind := ""
+	switch {
+	case o.output.json:
+		kind = ".json"
+	case o.output.csv:
+		kind = ".csv"
+	}
+	standard, err := encode(kind)
+	if err != nil {
+		return err
+	}
+	if err := p.writeFiles(files); err != nil {
+		return err
+	}
+	return p.print(standard)
+}

@@ -1,0 +1,276 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+)
+
+// AimLine is a line on a map: boards at the laydown and at the arrows.
+type AimLine struct{ Laydown, Arrows float64 }
+
+// AimMap is the share of deliveries that hit, from 0 to 1, over lines: Share[i][j]
+// belongs to Laydown[i] and Arrows[j], which increase.
+type AimMap struct {
+	Name            string // whose it is; may be empty if it is the only one
+	Label           string // of the share, with its unit, percent
+	Laydown, Arrows []float64
+	Share           [][]float64
+
+	Best  AimLine
+	Words string // beside the best line
+
+	// Others are marked by numbers from 2 on.
+	Others []AimLine
+}
+
+// AimRoom is by how much a line may miss in one thing: to either side, not a number
+// if the miss does not end anywhere.
+type AimRoom struct {
+	Label     string    // with its unit
+	Sides     [2]string // what the misses to the left and to the right of 0 are
+	Decimals  int
+	Misses    [][2]float64 // for each map
+	Unlimited string       // stands at a miss that does not end
+}
+
+// AimFigure says what is to be drawn of a search for lines.
+type AimFigure struct {
+	Title string
+	Note  string // a sentence under the title
+	Maps  []AimMap
+	Rooms []AimRoom
+	Size  Size
+}
+
+// MaxAims is how many maps of lines a figure takes.
+const MaxAims = MaxSweepPanels
+
+// Measures of the figure.
+const (
+	aimBarHeight  = 0.62 // of a bar of room, over the size of type
+	aimRoomGap    = 26   // points between bars of different things
+	aimDot        = 1.5  // radius of the best line's mark, over a path's width
+	roomLineWidth = 1.2  // of the line at no miss, over that of a rule
+)
+
+// bestMark is the colour of the best line: vermillion, which stands out of the
+// ramp in colour, while the mark's ring and words do in grey.
+var bestMark = color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
+
+// Aim draws the share of hits over the lines, with contours and the best line
+// marked, and below how much the best lines may miss in one thing alone.
+//
+// It is an error if there is no map or more than [MaxAims], if a map lacks values,
+// or if a room has not a pair of misses for each map.
+func Aim(f AimFigure) (*Drawing, error) {
+	if n := len(f.Maps); n == 0 || n > MaxAims {
+		return nil, fmt.Errorf("plots: %d maps of lines: a figure takes 1 to %d", n, MaxAims)
+	}
+	all := SweepMapFigure{}
+	for _, m := range f.Maps {
+		one := m.percent()
+		if err := one.check(); err != nil {
+			return nil, err
+		}
+		all.Maps = append(all.Maps, one)
+	}
+	for _, r := range f.Rooms {
+		if len(r.Misses) != len(f.Maps) {
+			return nil, errors.New("plots: a room needs two misses for each map")
+		}
+	}
+	levels, decimals := all.levels("")
+	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
+	p := v.page()
+	p.heading(v)
+	columns := min(p.laneColumns, len(f.Maps))
+	const gap = 20
+	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	for i := 0; i < len(f.Maps); i += columns {
+		top, bottom := p.y, p.y
+		for j, m := range f.Maps[i:min(i+columns, len(f.Maps))] {
+			p.y = top
+			left := p.margin + float64(j)*(column+gap)
+			p.aimMap(m, i+j, levels, decimals, left, left+column)
+			bottom = max(bottom, p.y)
+		}
+		p.y = bottom + 0.8*p.body.leading()
+	}
+	p.rooms(f)
+	return p.finish(), nil
+}
+
+// percent is the map with shares in percent.
+func (m AimMap) percent() SweepMap {
+	s := SweepMap{X: m.Laydown, Y: m.Arrows}
+	for _, column := range m.Share {
+		values := make([]float64, len(column))
+		for j, v := range column {
+			values[j] = 100 * v
+		}
+		s.Values = append(s.Values, values)
+	}
+	return s
+}
+
+// aimMap draws a map between left and right and moves the page on.
+func (p *page) aimMap(m AimMap, index int, levels []float64, decimals int, left, right float64) {
+	s := m.percent()
+	if m.Name != "" {
+		for _, words := range p.label.wrap(m.Name, right-left, 2) {
+			p.text(words, p.label, left, p.y, ink)
+			p.y += p.label.leading()
+		}
+	}
+	p.text(p.small.shorten("upward: board at the arrows", right-left), p.small, left, p.y, softInk)
+	p.y += 1.9 * p.small.size
+	yAxis := span{s.Y[0], s.Y[len(s.Y)-1]}
+	at, yDecimals := yAxis.ticks(6)
+	inset := p.axisLeft
+	area := box{left + inset, p.y, right - 0.7*p.small.size, 0}
+	area.bottom = area.top + mapShape*area.width()
+	x := scale{span{s.X[0], s.X[len(s.X)-1]}, area.left, area.right}
+	y := scale{yAxis, area.bottom, area.top}
+
+	fine := s.fine()
+	p.elements = append(p.elements, imageElement{area, fine.picture(levels, index)})
+	lines := fine.contours(levels[1:], func(u, w float64) point {
+		return point{area.left + u*area.width(), area.bottom - w*area.height()}
+	})
+	room := placer{frame: area.grown(-2)}
+	for _, c := range lines {
+		if c.length() < 2.5*p.small.size {
+			continue // a speck, where values lie about a level
+		}
+		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
+		room.paths = append(room.paths, c.points)
+	}
+	p.frame(area, stroke{color: softInk, width: p.rule})
+	p.aimMarks(m, x, y, &room)
+	p.contourLabels(lines, decimals, &room)
+	for _, v := range at {
+		text := decimal(v, yDecimals)
+		p.line([]point{{area.left - 4, y.at(v)}, {area.left, y.at(v)}}, stroke{color: softInk, width: p.rule})
+		p.text(text, p.small, area.left-6-p.small.width(text), y.at(v)-p.small.height()/2, softInk)
+	}
+	p.y = area.bottom
+	p.distances(x, p.y)
+	p.y += 5 + p.small.leading()
+	p.text(p.small.shorten("board at the laydown", area.right-left), p.small, area.left, p.y, softInk)
+	p.y += 1.6 * p.small.size
+	p.mapScale(levels, decimals, area)
+	p.text(p.small.shorten(m.Label, area.right-left), p.small, area.left, p.y, softInk)
+	p.y += p.small.leading()
+}
+
+// aimMarks marks the lines: the best with its words, the others with numbers.
+func (p *page) aimMarks(m AimMap, x, y scale, room *placer) {
+	radius := aimDot * p.pathWidth
+	best := point{x.at(m.Best.Laydown), y.at(m.Best.Arrows)}
+	p.disc(best, radius+2, paper)
+	p.disc(best, radius, bestMark)
+	room.taken = append(room.taken, box{best.x, best.y, best.x, best.y}.grown(radius+2))
+	for i, o := range m.Others {
+		at := point{x.at(o.Laydown), y.at(o.Arrows)}
+		text := fmt.Sprint(i + 2)
+		half := 0.62 * p.small.size
+		b := box{at.x, at.y, at.x, at.y}.grown(half)
+		if !room.free(b) {
+			continue
+		}
+		p.disc(at, half, softInk)
+		p.disc(at, half-p.rule, paper)
+		p.text(text, p.small, at.x-p.small.width(text)/2, at.y-p.small.height()/2, ink)
+		room.taken = append(room.taken, b)
+	}
+	w, h := p.label.width(m.Words), p.label.height()
+	if b, anchor, ok := room.place(w, h, []point{best}); ok {
+		if end := b.leaderEnd(anchor); distance(end, anchor) > radius+4 {
+			p.line([]point{anchor, end}, stroke{color: ink, width: p.rule})
+			p.disc(best, radius, bestMark)
+		}
+		p.rectangle(b.grown(1), plate)
+		p.text(m.Words, p.label, b.left, b.top, ink)
+	}
+}
+
+// rooms draws bars to both sides of no miss, a block for each thing.
+func (p *page) rooms(f AimFigure) {
+	if len(f.Rooms) == 0 {
+		return
+	}
+	for _, words := range p.label.wrap("How far the best line may miss in one thing alone and still hit the pocket", p.width-2*p.margin, 0) {
+		p.text(words, p.label, p.margin, p.y, ink)
+		p.y += p.label.leading()
+	}
+	p.y += 0.3 * p.label.size
+	columns := len(f.Rooms)
+	if p.narrow {
+		columns = 1
+	}
+	width := (p.width - 2*p.margin - aimRoomGap*float64(columns-1)) / float64(columns)
+	for i := 0; i < len(f.Rooms); i += columns {
+		top, bottom := p.y, p.y
+		for j, r := range f.Rooms[i:min(i+columns, len(f.Rooms))] {
+			p.y = top
+			p.room(f, r, p.margin+float64(j)*(width+aimRoomGap), width)
+			bottom = max(bottom, p.y)
+		}
+		p.y = bottom + 0.4*p.body.leading()
+	}
+}
+
+// room draws the bars of one thing.
+func (p *page) room(f AimFigure, r AimRoom, left, width float64) {
+	p.text(p.small.shorten(r.Label, width), p.small, left, p.y, ink)
+	p.y += p.small.leading()
+	numbers := p.small.width(r.Unlimited)
+	most := 0.0
+	for _, misses := range r.Misses {
+		for _, v := range misses {
+			if finite(v) {
+				most = max(most, v)
+				numbers = max(numbers, p.small.width(decimal(v, r.Decimals)))
+			}
+		}
+	}
+	if most == 0 {
+		most = 1 // no bar has a length
+	}
+	middle, half := left+width/2, width/2-numbers-8
+	for side, words := range r.Sides {
+		at := middle + 6
+		if side == 0 {
+			at = middle - 6 - p.small.width(words)
+		}
+		p.text(words, p.small, at, p.y, softInk)
+	}
+	p.y += p.small.leading() + 2
+	top := p.y
+	for i, m := range f.Maps {
+		if m.Name != "" {
+			p.text(p.small.shorten(m.Name, width), p.small, left, p.y, softInk)
+			p.y += p.small.leading() + 0.3*p.small.size
+		}
+		height := aimBarHeight * p.small.size
+		for side, v := range r.Misses[i] {
+			direction := float64(2*side - 1)
+			text, long := decimal(v, r.Decimals), half*min(v/most, 1)
+			if math.IsNaN(v) {
+				text, long = r.Unlimited, half
+			}
+			end := middle + direction*long
+			p.rectangle(box{min(middle, end), p.y, max(middle, end), p.y + height}, oilFull)
+			at := end + 4
+			if side == 0 {
+				at = end - 4 - p.small.width(text)
+			}
+			p.text(text, p.small, at, p.y+height/2-p.small.height()/2, ink)
+		}
+		p.y += height + 0.5*p.small.size
+		p.line([]point{{middle, p.y - height - 0.55*p.small.size}, {middle, p.y - 0.3*p.small.size}}, stroke{color: ink, width: roomLineWidth * p.rule})
+	}
+	p.y = max(p.y, top) + 0.3*p.small.size
+}
