@@ -103,6 +103,7 @@ func (t *Thrower) march(at, h float64, y, dydt []float64) {
 	a.nodes = a.nodes[:n+1]
 	f := &t.flight
 	m.depart(f, y)
+	var p push
 	for k := 0; ; k++ {
 		s := &a.nodes[k]
 		m.observe(f)
@@ -112,7 +113,7 @@ func (t *Thrower) march(at, h float64, y, dydt []float64) {
 			s.time, s.turned, s.x, s.y, s.point = at+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
 			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 		}
-		p := m.pushed(f, s.mu)
+		m.pushed(&p, f, s.mu)
 		f.kick(&p, stride/2)
 		s.sample.speed = cross(s.point, f.spin)
 		if k == n {
@@ -128,9 +129,7 @@ func (t *Thrower) march(at, h float64, y, dydt []float64) {
 
 // look fills in what a node's contact meets.
 func (m *machine) look(s *node, speed, sweep float64) {
-	var gap float64
-	gap, s.met = m.meet(&s.sample, speed, sweep)
-	s.mu = m.law.coefficient(gap, m.stretch)
+	s.mu = m.law.coefficient(m.meet(&s.sample, &s.met, speed, sweep), m.stretch)
 	s.speed, s.sweep = speed, sweep
 }
 
@@ -160,10 +159,10 @@ func (t *Thrower) findJumps() {
 			speed, sweep := from.speed+share*(to.speed-from.speed), from.sweep+share*(to.sweep-from.sweep)
 			met.share(f.trace[i].left)
 			j.mu[0] = m.law.coefficient(h+met.own, m.stretch)
-			m.leave(&j.before, h, met, speed, sweep)
+			m.leave(&j.before, h, &met, speed, sweep)
 			met.share(f.trace[i+1].left)
 			j.mu[1] = m.law.coefficient(h+met.own, m.stretch)
-			m.leave(&j.after, h, met, speed, sweep)
+			m.leave(&j.after, h, &met, speed, sweep)
 			a.jumps = append(a.jumps, j)
 		}
 	}

@@ -108,9 +108,17 @@ type pass struct {
 // with s the distance on the sphere to the nearest point of the trace between
 // half a turn and one and a half turns ago.
 func (f *film) found(t, turned float64, c vector) pass {
+	var p pass
+	f.find(&p, t, turned, c)
+	return p
+}
+
+// find is found; it writes into p.
+func (f *film) find(p *pass, t, turned float64, c vector) {
 	n := len(f.trace)
 	if n == 0 || turned-turnWindowNear < f.trace[0].turned {
-		return pass{chord2: math.NaN()}
+		*p = pass{chord2: math.NaN()}
+		return
 	}
 	j := f.nearest(turned, c)
 	near := &f.trace[j]
@@ -119,21 +127,20 @@ func (f *film) found(t, turned float64, c vector) pass {
 	if j+1 < n {
 		u, chord2 = f.closest(j, c)
 		when += u * (f.trace[j+1].time - when)
-	} else {
-		chord2 = max(0, 2*(1-dot(c, near.point)))
+	} else if chord2 = 2 * (1 - dot(c, near.point)); chord2 < 0 {
+		chord2 = 0
 	}
-	found := pass{chord2: chord2, sample: j, when: when, kept: decay((t - when) * f.soaking)}
+	p.chord2, p.sample, p.when, p.kept, p.overlap = chord2, j, when, decay((t-when)*f.soaking), 0
 	if chord2 < f.reach2 {
 		o := 1 - f.narrow*arc2(chord2)
-		found.overlap = o * o * o
+		p.overlap = o * o * o
 	}
-	found.share(f.between(j, u))
+	p.share(f.between(j, u))
 	if j == 0 && u == 0 {
 		// The trace begins here: what lies before it is clean, and all that
 		// leaves the track is what the contact meets.
-		found.beside, found.soaked = 0, found.overlap*found.soaked
+		p.beside, p.soaked = 0, p.overlap*p.soaked
 	}
-	return found
 }
 
 // share tells what becomes of the film that the last pass left.
@@ -174,8 +181,11 @@ func (f *film) between(j int, u float64) float64 {
 	h := to.time - from.time
 	chord := to.left - from.left
 	s0, s1 := h*from.trend, h*to.trend
-	// A cubic may overshoot where the film falls to nothing.
-	return max(0, from.left+u*(s0+u*(3*chord-2*s0-s1+u*(s0+s1-2*chord))))
+	left := from.left + u*(s0+u*(3*chord-2*s0-s1+u*(s0+s1-2*chord)))
+	if left < 0 { // a cubic may overshoot where the film falls to nothing
+		return 0
+	}
+	return left
 }
 
 // after is the film that a pass leaves: B⁺ = B + Φ/(w S), Φ = w (p h |v| − q B S)
@@ -185,7 +195,11 @@ func (f *film) after(h, own, speed, sweep float64) float64 {
 	if sweep <= 0 {
 		return own
 	}
-	return min(own+f.PickUp*h*speed/sweep-f.GiveBack*own, h+own)
+	left := own + f.PickUp*h*speed/sweep - f.GiveBack*own
+	if left > h+own {
+		return h + own
+	}
+	return left
 }
 
 // exchange notes the film in the gap and, for a ball that remembers none, fills

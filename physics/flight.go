@@ -52,7 +52,7 @@ type push struct {
 
 // pushed finds what friction μ, the lane's slope and the normal force do. The
 // normal force is taken for the weight.
-func (m *machine) pushed(f *flight, mu float64) push {
+func (m *machine) pushed(p *push, f *flight, mu float64) {
 	slip := math.Sqrt(f.ux*f.ux + f.uy*f.uy)
 	pull := mu * m.g
 	if slip > 0 {
@@ -67,16 +67,14 @@ func (m *machine) pushed(f *flight, mu float64) push {
 	}
 	wz := dot(f.spin, f.e3)
 	tz := -m.mass * m.g * m.pivot(mu, wz, slip)
-	return push{
-		ax: m.slope.x - px, ay: m.slope.y - py,
-		torque: vector{tx, ty, tz},
-		change: vector{
-			m.inverse.x * (f.e1.x*tx + f.e2.x*ty + f.e3.x*tz),
-			m.inverse.y * (f.e1.y*tx + f.e2.y*ty + f.e3.y*tz),
-			m.inverse.z * (f.e1.z*tx + f.e2.z*ty + f.e3.z*tz),
-		},
-		slip: slip, work: tz*wz - m.mass*m.g*mu*slip,
+	p.ax, p.ay = m.slope.x-px, m.slope.y-py
+	p.torque = vector{tx, ty, tz}
+	p.change = vector{
+		m.inverse.x * (f.e1.x*tx + f.e2.x*ty + f.e3.x*tz),
+		m.inverse.y * (f.e1.y*tx + f.e2.y*ty + f.e3.y*tz),
+		m.inverse.z * (f.e1.z*tx + f.e2.z*ty + f.e3.z*tz),
 	}
+	p.slip, p.work = slip, tz*wz-m.mass*m.g*mu*slip
 }
 
 // kick lets a push act for a time at one place.

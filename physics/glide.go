@@ -132,6 +132,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 	m.observe(f)
 	t.sums = totals{}
 	var ax, ay [3]float64
+	var p push
 	outer, inner := gaussNode*h, (0.5-gaussNode)*h
 	for i, reach := range [3]float64{outer, inner, inner} {
 		weight := gaussWeight * h
@@ -144,7 +145,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		if m.oil != nil {
 			gap = m.laneFilm(f.x, f.y)
 		}
-		p := m.pushed(f, m.law.coefficient(gap, m.stretch))
+		m.pushed(&p, f, m.law.coefficient(gap, m.stretch))
 		ax[i], ay[i] = p.ax, p.ay
 		t.sums.slip += weight * p.slip
 		t.sums.work += weight * p.work
@@ -167,8 +168,9 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		gap = m.laneFilm(f.x, f.y)
 	}
 	mu := m.law.coefficient(gap, m.stretch)
-	last := m.pushed(f, mu)
-	t.landed, m.now.mu, t.taking = last, mu, m.taking(f, gap)
+	last := &t.landed
+	m.pushed(last, f, mu)
+	m.now.mu, t.taking = mu, m.taking(f, gap)
 	difference := func(start, middle, outside, end float64) float64 {
 		return math.Abs(gaussWeight*outside + (1-2*gaussWeight)*middle - (start+4*middle+end)/6)
 	}
@@ -189,6 +191,7 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	a.nodes = a.nodes[:n+1]
 	m.depart(f, y)
 	t.sums, t.glideSize = totals{}, 0
+	var p push
 	for k := 0; ; k++ {
 		s := &a.nodes[k]
 		m.observe(f)
@@ -198,7 +201,7 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 			s.time, s.turned, s.x, s.y, s.point = now+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
 			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 		}
-		p := m.pushed(f, s.mu)
+		m.pushed(&p, f, s.mu)
 		weight := stride
 		if k == 0 || k == n {
 			weight /= 2
@@ -221,7 +224,8 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	}
 	a.nodes[n].time = now + h
 	m.observe(f)
-	t.landed, m.now.mu, t.taking = m.pushed(f, a.nodes[n].mu), a.nodes[n].mu, 0
+	m.pushed(&t.landed, f, a.nodes[n].mu)
+	m.now.mu, t.taking = a.nodes[n].mu, 0
 	t.findJumps()
 	t.arrived = *f
 }

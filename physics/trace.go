@@ -101,18 +101,20 @@ func (f *film) close() {
 //
 // Of the film that the last turn left, the overlapping part is met again, the
 // rest stays behind as a ring, and what decayed has soaked in.
-func (m *machine) meet(s *sample, speed, sweep float64) (gap float64, met pass) {
-	met = m.memory.found(s.time, s.turned, s.point)
+func (m *machine) meet(s *sample, met *pass, speed, sweep float64) (gap float64) {
+	m.memory.find(met, s.time, s.turned, s.point)
 	h := m.laneFilm(s.x, s.y)
 	m.leave(s, h, met, speed, sweep)
-	return h + met.own, met
+	return h + met.own
 }
 
 // leave fills in what a sample's contact leaves of the film h on the lane and of
 // what it met.
-func (m *machine) leave(s *sample, h float64, met pass, speed, sweep float64) {
+func (m *machine) leave(s *sample, h float64, met *pass, speed, sweep float64) {
 	f := &m.memory
-	sweep = max(sweep, slowest*speed)
+	if sweep < slowest*speed {
+		sweep = slowest * speed
+	}
 	s.left = f.after(h, met.own, speed, sweep)
 	area := f.ContactWidth * sweep
 	s.rates = ledger{-area * (s.left - met.own), area * met.beside, area * met.soaked}
@@ -133,7 +135,8 @@ func (m *machine) contact(t float64, y []float64) (s sample, speed, sweep float6
 // touch describes the contact in a state, and what it met.
 func (m *machine) touch(t float64, y []float64) (sample, pass) {
 	s, speed, sweep := m.contact(t, y)
-	_, met := m.meet(&s, speed, sweep)
+	var met pass
+	m.meet(&s, &met, speed, sweep)
 	return s, met
 }
 
@@ -186,14 +189,16 @@ func (f *film) nearest(turned float64, c vector) int {
 	last := len(f.trace) - 1
 	j := f.at
 	// A few samples at most lie between as a rule.
-	for range strides {
-		if j == last || !(dot(c, f.trace[j].speed) > 0) {
-			break
+	if dot(c, f.trace[j].speed) > 0 {
+		for range strides {
+			if j == last {
+				break
+			}
+			if !(dot(c, f.trace[j+1].speed) > 0) {
+				return f.within(j, turned, c)
+			}
+			j++
 		}
-		if !(dot(c, f.trace[j+1].speed) > 0) {
-			return f.within(j, turned, c)
-		}
-		j++
 	}
 	return f.within(f.summit(0, last, j, c), turned, c)
 }
@@ -323,11 +328,18 @@ func (f *film) closest(j int, c vector) (u, chord2 float64) {
 	case root >= 0:
 		// The root of s0 + 2a u + 3b u² at which the slope falls.
 		u = s0 / (math.Sqrt(root) - a)
-		u = max(0, min(1, u))
+		if !(u > 0) {
+			u = 0
+		} else if u > 1 {
+			u = 1
+		}
 	}
 	dip := u * (1 - u)
 	cosine := (f0 + u*(s0+u*(a+u*b))) * (1 + from.bend*dip*dip/2)
-	return u, max(0, 2*(1-cosine))
+	if chord2 = 2 * (1 - cosine); chord2 < 0 {
+		chord2 = 0
+	}
+	return u, chord2
 }
 
 // bend returns by how much a cubic between two samples runs inside the unit
