@@ -58,10 +58,10 @@ is none with a line, the program ends with 1.
 
 A picture shows the map, and the room as bars. With --csv the map is printed.`,
 		Example: `  lanesim aim examples/aim-house.yaml
-  lanesim aim examples/aim-house.yaml -o aim.png
-  lanesim aim examples/aim-two-balls.yaml --json --shots 500
-  lanesim aim examples/aim-house.yaml --laydown 15:25 --free speed=17mph:19mph --shots 500
-  lanesim aim examples/aim-house.yaml --by pocket --csv`,
+  lanesim aim examples/aim-house.yaml --laydown 24:29 -o aim.png
+  lanesim aim examples/aim-two-balls.yaml --laydown 24:26 --json --shots 300
+  lanesim aim examples/aim-house.yaml --laydown 25:27 --free speed=17mph:19mph --shots 300
+  lanesim aim examples/aim-house.yaml --laydown 25:28 --by pocket --csv --shots 300`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.aim(c.Context(), arguments[0], o)

@@ -51,7 +51,7 @@ chosen, to the choice.
 With -o, finished cells are kept in a file of that name with .partial added
 until all are done; after an interruption --resume goes on from there.`,
 		Example: `  lanesim bag examples/bag-three-of-five.yaml --shots 40 --farthest 3
-  lanesim bag examples/bag-three-of-five.yaml --size 2 --shots 40 --farthest 3 --worn 30 --json`,
+  lanesim bag examples/bag-three-of-five.yaml --size 2 --shots 20 --farthest 2 --worn 30 --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.bag(c.Context(), arguments[0], o)
