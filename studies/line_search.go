@@ -278,6 +278,10 @@ func (t *lineTable) crossings() [][2]float64 {
 	return all
 }
 
+// leastOff is by how many boards a line must come nearer to the middle of the pocket
+// to be better by that alone.
+const leastOff = 1e-3
+
 // climb moves a line by ever smaller steps: at the arrows alone, and parallel to
 // where lines end on one board. It stays within half the distance by which lines
 // are told apart, and apart from the lines that are taken.
@@ -293,7 +297,11 @@ func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstim
 					!e.permitted(laydown, arrows) || !isApart(laydown, arrows, taken) {
 					continue
 				}
-				if next := e.at(laydown, arrows); next.above(best, s.By) {
+				// Lines of equal shares are nearer the middle by rounding alone where
+				// a ball goes straight.
+				next := e.at(laydown, arrows)
+				equal := next.pocket == best.pocket && next.good == best.good
+				if next.above(best, s.By) && !(equal && best.off-next.off < leastOff) {
 					best, moved = next, true
 				}
 			}
