@@ -26,6 +26,10 @@ type Wear struct {
 	// Order holds, for each delivery, the index of the setup that is next.
 	Order []int
 
+	// Practice is how many of the first deliveries wear the lane without being
+	// counted: blocks and stays begin behind them.
+	Practice int
+
 	// Sessions is how often it is played; 0 means 1. Delivery k of session i
 	// depends on Seed, i and k alone.
 	Sessions int
@@ -93,13 +97,13 @@ type WornDelivery struct {
 // sessions.
 type WornBlock struct {
 	Setup          int
-	From, To       int // deliveries of the session, from 0; To is the last
+	From, To       int // deliveries behind the practice, from 0; To is the last
 	Deliveries     int // of this setup in the block, in all sessions
 	PocketShare    float64
 	EntryBoardMean float64 // of those that get to the pins; NaN if there are none
 }
 
-// Stay is how long a setup's line stays playable: the delivery of the session,
+// Stay is how long a setup's line stays playable: the delivery behind the practice,
 // counted from 1, by which its pocket share over its last Block deliveries, taken
 // over all sessions, is below Share, as is that over all later ones.
 type Stay struct {
@@ -159,6 +163,9 @@ func (w Wear) Run(ctx context.Context) (Worn, error) {
 		if deliverers[i], err = s.Repeatability.Deliverer(s.Release); err != nil {
 			return Worn{}, err
 		}
+	}
+	if w.Practice < 0 || w.Practice >= len(w.Order) {
+		return Worn{}, fmt.Errorf("studies: %d of %d deliveries are practice", w.Practice, len(w.Order))
 	}
 	for _, i := range w.Order {
 		if i < 0 || i >= len(w.Setups) {
@@ -254,10 +261,10 @@ func throwWorn(thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Rel
 // blocks adds up the deliveries of each block and setup.
 func (w Wear) blocks(sessions [][]WornDelivery) []WornBlock {
 	var list []WornBlock
-	for from := 0; from < len(w.Order); from += w.Block {
+	for from := w.Practice; from < len(w.Order); from += w.Block {
 		to := min(from+w.Block, len(w.Order))
 		for setup := range w.Setups {
-			b := WornBlock{Setup: setup, From: from, To: to - 1}
+			b := WornBlock{Setup: setup, From: from - w.Practice, To: to - 1 - w.Practice}
 			pocket, reached, sum := 0, 0, 0.0
 			for _, session := range sessions {
 				for _, d := range session[from:to] {
@@ -290,14 +297,14 @@ func (w Wear) stays(sessions [][]WornDelivery) []Stay {
 	for setup := range w.Setups {
 		var at []int // deliveries of the setup
 		for k, i := range w.Order {
-			if i == setup {
-				at = append(at, k)
+			if i == setup && k >= w.Practice {
+				at = append(at, k-w.Practice)
 			}
 		}
 		hits := make([][]bool, len(sessions))
 		for i, session := range sessions {
 			for _, k := range at {
-				hits[i] = append(hits[i], session[k].Pocket)
+				hits[i] = append(hits[i], session[w.Practice+k].Pocket)
 			}
 		}
 		s := Stay{Setup: setup, Share: w.Share, Median: math.Inf(1), Interval: [2]float64{math.NaN(), math.NaN()}}
@@ -305,7 +312,7 @@ func (w Wear) stays(sessions [][]WornDelivery) []Stay {
 		for i := range all {
 			all[i] = i
 		}
-		if s.Share == 0 {
+		if s.Share == 0 && len(at) > 0 {
 			s.Share = windowShare(hits, all, min(w.Block, len(at))-1, w.Block) / 2
 		}
 		if len(sessions) == 1 {

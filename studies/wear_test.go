@@ -254,6 +254,29 @@ func TestStaysAreFoundWhereTheShareFalls(t *testing.T) {
 	}
 }
 
+func TestPracticeWearsTheLaneAndIsNotCounted(t *testing.T) {
+	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
+	all := runWear(t, s.alone(30, 1))
+	w := s.alone(30, 1)
+	w.Practice = 10
+	r := runWear(t, w)
+	if r.Oil != all.Oil {
+		t.Errorf("oil %+v, without practice %+v", r.Oil, all.Oil)
+	}
+	if len(r.Blocks) != 2 || r.Blocks[0].From != 0 || r.Blocks[1].To != 19 {
+		t.Fatalf("blocks %+v", r.Blocks)
+	}
+	for i, b := range r.Blocks {
+		if want := all.Blocks[i+1]; b.PocketShare != want.PocketShare || b.EntryBoardMean != want.EntryBoardMean {
+			t.Errorf("block %+v, want the shares of %+v", b, want)
+		}
+	}
+	w.Practice = 30
+	if _, err := w.Run(context.Background()); err == nil {
+		t.Error("all deliveries are practice")
+	}
+}
+
 func TestMovesBringBackTheShare(t *testing.T) {
 	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
 	worn := s

@@ -19,6 +19,7 @@ type wearOptions struct {
 	output                 outputFlags
 	phone                  pictureFlags
 	shots, sessions, block int
+	practice               int
 	seed                   uint64
 	share                  float64
 	level                  string
@@ -56,7 +57,8 @@ them.
 
 A picture shows the oil before, after and the difference of the first session,
 the shares by block, and the line thrown before shots 1, 20, 40 and 60, in a
-longer session at its thirds. With --csv every delivery is a row.`,
+longer session at its thirds. With --csv every delivery is a row; those of
+--practice have shot numbers up to 0.`,
 		Example: `  lanesim wear examples/wear-two-layouts.yaml --sessions 20
   lanesim wear examples/wear-two-layouts.yaml -o wear.png --moves
   lanesim wear examples/wear-league-night.yaml --json
@@ -70,6 +72,7 @@ longer session at its thirds. With --csv every delivery is a row.`,
 	f.SortFlags = false
 	o.scenario.add(c)
 	f.IntVar(&o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", defaultWearShots))
+	f.IntVar(&o.practice, "practice", 0, "deliveries before, by all in turn, that wear the lane and are not counted")
 	f.Uint64Var(&o.seed, "seed", 1, "seed of the random numbers")
 	f.IntVar(&o.sessions, "sessions", 1, "how often the session is played")
 	f.IntVar(&o.block, "block", 10, "deliveries of a reported block")
@@ -111,7 +114,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		name  string
 		value int
 		least int
-	}{{"shots", o.shots, 0}, {"sessions", o.sessions, 1}, {"block", o.block, 1}} {
+	}{{"shots", o.shots, 0}, {"practice", o.practice, 0}, {"sessions", o.sessions, 1}, {"block", o.block, 1}} {
 		if f.value < f.least {
 			return wrongInput("--%s is %d, less than %d", f.name, f.value, f.least)
 		}
@@ -140,13 +143,20 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	w.warnings = append(w.warnings, assumed...)
 	w.study = studies.Wear{
-		Lane: s.Lanes[0], Order: sessionOrder(s, w.players, o.shots), Sessions: o.sessions, Seed: o.seed,
+		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
 		Block: o.block, Share: o.share, Settings: s.Settings, Progress: p.progress("session"),
 	}
+	for k := range o.practice {
+		w.study.Order = append(w.study.Order, k%len(w.players))
+	}
+	order := sessionOrder(s, w.players, o.shots)
+	w.study.Order = append(w.study.Order, order...)
 	for _, t := range w.players {
 		w.study.Setups = append(w.study.Setups, t.setup)
 	}
-	w.study.Marks = lineMarks(len(w.study.Order))
+	for _, k := range lineMarks(len(order)) {
+		w.study.Marks = append(w.study.Marks, o.practice+k)
+	}
 	var interrupted error
 	if w.result, err = w.study.Run(ctx); err != nil {
 		if ctx.Err() == nil || w.result.Sessions == 0 {

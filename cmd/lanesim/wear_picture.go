@@ -33,7 +33,7 @@ func (w *wornSession) draw(path string, size plots.Size) ([]byte, error) {
 		t := w.players[i]
 		line := plots.WornLine{Name: t.name(w.players)}
 		for j, shot := range shots {
-			line.Series = append(line.Series, plots.Series{Name: fmt.Sprintf("before shot %d", w.study.Marks[j]+1), Shot: shot, Hand: t.setup.Release.Hand})
+			line.Series = append(line.Series, plots.Series{Name: fmt.Sprintf("before shot %d", w.study.Marks[j]+1-w.study.Practice), Shot: shot, Hand: t.setup.Release.Hand})
 		}
 		f.Lines = append(f.Lines, line)
 	}

@@ -130,7 +130,7 @@ func (w *wornSession) encodeCSV() ([]byte, error) {
 		for k, d := range session {
 			t, r := w.players[d.Setup], d.Release
 			err := c.Write([]string{
-				strconv.Itoa(i + 1), strconv.Itoa(k + 1), t.bowler, t.ball, string(d.Status),
+				strconv.Itoa(i + 1), strconv.Itoa(k + 1 - w.study.Practice), t.bowler, t.ball, string(d.Status),
 				strconv.FormatBool(d.Pocket), strconv.FormatBool(d.GoodAngle), cell(d.EntryBoard), cell(degrees(d.EntryAngle)),
 				cell(r.Laydown), cell(degrees(r.Angle)), cell(milesPerHour(r.Speed)), cell(revsPerMinute(r.RevRate)),
 				cell(degrees(r.AxisRotation)), cell(degrees(r.AxisTilt)), cell(millilitres(-d.Oil.Lane)),

@@ -26,14 +26,15 @@ func (w *wornSession) table(color paint) string {
 	}
 	used := w.used()
 
-	fmt.Fprintf(&b, "%s over %d sessions of %d deliveries\n\n", color.heading("pocket share"), w.result.Sessions, len(w.study.Order))
+	counted := len(w.study.Order) - w.study.Practice
+	fmt.Fprintf(&b, "%s over %s of %s\n\n", color.heading("pocket share"), counting(w.result.Sessions, "session"), counting(counted, "delivery"))
 	header := []string{"shots"}
 	for _, i := range used {
 		header = append(header, names[i], "entry board")
 	}
 	blocks := table{left: []bool{true}, rows: [][]string{header}}
-	for from := 0; from < len(w.study.Order); from += w.study.Block {
-		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.study.Block, len(w.study.Order)))}
+	for from := 0; from < counted; from += w.study.Block {
+		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.study.Block, counted))}
 		for _, i := range used {
 			share, board := absent, absent
 			for _, k := range w.result.Blocks {
@@ -85,6 +86,17 @@ func (w *wornSession) table(color paint) string {
 		{"soaked in", figure(millilitres(o.Soaked))},
 	}}.String())
 	return b.String()
+}
+
+// counting prints a number of things.
+func counting(n int, thing string) string {
+	switch {
+	case n == 1:
+		return "1 " + thing
+	case strings.HasSuffix(thing, "y"):
+		return fmt.Sprintf("%d %sies", n, strings.TrimSuffix(thing, "y"))
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // used lists the players who bowl.
