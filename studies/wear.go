@@ -39,7 +39,7 @@ type Wear struct {
 	Block int
 
 	// Share is the pocket share down to which a setup stays, from 0 to 1; 0
-	// means half of what it has in its first block.
+	// means half of what it has over its first Block deliveries.
 	Share float64
 
 	// Marks are deliveries, from 0, before which the lane of the first session
@@ -112,7 +112,7 @@ type Stay struct {
 
 	// Median and Interval are taken over resampled sessions (bootstrap, 95 %);
 	// +Inf where the share is never below. With one session there is no
-	// interval: NaN.
+	// interval: NaN; nor is there anything for a setup that never hit at first.
 	Median   float64
 	Interval [2]float64
 }
@@ -314,6 +314,11 @@ func (w Wear) stays(sessions [][]WornDelivery) []Stay {
 		}
 		if s.Share == 0 && len(at) > 0 {
 			s.Share = windowShare(hits, all, min(w.Block, len(at))-1, w.Block) / 2
+		}
+		if s.Share == 0 {
+			s.Median = math.NaN() // a line that never hit cannot lose
+			list[setup] = s
+			continue
 		}
 		if len(sessions) == 1 {
 			s.Median = staysUntil(hits, all, at, w.Block, s.Share)

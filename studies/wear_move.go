@@ -33,8 +33,13 @@ type Move struct {
 // Moved is what a move comes to.
 type Moved struct {
 	// Before is the pocket share of the line as it was, After that of the best
-	// line.
+	// line, both counted on deliveries that had no part in the search.
 	Before, After float64
+
+	// Gain compares the two delivery by delivery, and Hits tells which of the best
+	// line's end in the pocket.
+	Gain Paired
+	Hits []bool
 
 	// Release is the best line, Feet and Arrows how many boards it lies from
 	// the old one at the laydown and at the arrows, positive toward the
@@ -105,19 +110,65 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 	if err != nil {
 		return Moved{}, err
 	}
-	result := Moved{Before: shares[n], After: shares[n], Release: old}
+	result := Moved{Release: old}
+	best := shares[n]
 	for i := range n {
 		if !found[i] {
 			continue
 		}
 		result.Found = true
-		if shares[i] > result.After {
-			result.After, result.Release = shares[i], releases[i]
+		if shares[i] > best || q.Anew && result.Release == old {
+			best, result.Release = shares[i], releases[i]
 		}
 	}
+	if q.Anew && !result.Found {
+		return result, nil
+	}
+	// The best of many is the best by chance as well: count it anew.
+	lines := [2]physics.Release{result.Release, old}
+	if q.Anew {
+		lines[1] = result.Release
+	}
+	var hits [2][]bool
+	err = inParallel(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) error {
+		deliverer, err := q.Setup.Repeatability.Deliverer(lines[i])
+		if err != nil {
+			return err
+		}
+		for k := range q.Shots {
+			shot, err := thrower.Throw(q.Setup.Lane, q.Setup.Ball, deliverer.Delivery(DrawDeviates(q.Seed, countedMoves+uint64(k))), settings)
+			if err != nil {
+				return err
+			}
+			hits[i] = append(hits[i], shot.Summary.Pocket)
+		}
+		return nil
+	})
+	if err != nil {
+		return Moved{}, err
+	}
+	result.Hits = hits[0]
+	for k := range q.Shots {
+		result.Gain.count(hits[1][k], hits[0][k])
+	}
+	result.After = float64(result.Gain.Both+result.Gain.OnlyB) / float64(q.Shots)
+	result.Before = float64(result.Gain.Both+result.Gain.OnlyA) / float64(q.Shots)
 	result.Feet = result.Release.Laydown - old.Laydown
 	result.Arrows = boardAtArrows(result.Release) - boardAtArrows(old)
 	return result, nil
+}
+
+// countedMoves keeps the deliveries that count apart from those of the search.
+const countedMoves = 1 << 40
+
+// Against compares the best lines of two setups, delivery by delivery: b's less
+// this one's.
+func (m Moved) Against(b Moved) Paired {
+	var p Paired
+	for k := range min(len(m.Hits), len(b.Hits)) {
+		p.count(m.Hits[k], b.Hits[k])
+	}
+	return p
 }
 
 // boardAtArrows is the board at the arrows that a ball heads for.

@@ -75,7 +75,7 @@ func (t aimed) linesTable() table {
 	if several {
 		header = append(header, "speed, mph", "rotation, deg")
 	}
-	rows := [][]string{append(header, "pocket", "95 %", "good angle", "95 %", "behind")}
+	rows := [][]string{append(header, "pocket", "95 %", "and good angle", "95 %", "behind")}
 	for i, n := range lines {
 		r := n.line.Release
 		row := []string{n.name, figure(r.Laydown), figure(n.line.Arrows), figure(degrees(r.Angle))}

@@ -17,6 +17,11 @@ type difference struct {
 	of   func(t studies.Traced) *float64
 }
 
+// ofBreakpoint reports whether a row is of the breakpoint, which may be of two kinds.
+func (d difference) ofBreakpoint() bool {
+	return strings.Contains(d.name, "breakpoint") && !strings.HasPrefix(d.name, "board at")
+}
+
 // value returns a number that exists.
 func value(v float64) *float64 { return &v }
 
@@ -129,7 +134,7 @@ func (c *comparison) pairTable(p studies.Pair) table {
 		if x != nil && y != nil {
 			change = plus(*y - *x)
 		}
-		if strings.Contains(row.name, "breakpoint)") && !existsBreakpoint(p) {
+		if row.ofBreakpoint() && !existsBreakpoint(p) {
 			change = absent
 		}
 		t.rows = append(t.rows, []string{row.name, maybe(x, same), maybe(y, same), change})

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/physics"
+	"lanesim/plots"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -125,6 +126,9 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	p.tellAssumptions(s)
 	w := spreadWork{title: title(s), warnings: slices.Clone(s.Warnings)}
 	var assumed []string
+	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(pictureEndings()...) {
+		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
+	}
 	if w.players, assumed, err = p.players(ctx, s, o.level); err != nil {
 		return err
 	}

@@ -72,9 +72,9 @@ func (w *spreadWork) table(color paint) string {
 // deliveries says how many there were.
 func (w *spreadWork) deliveries() string {
 	if len(w.players) == 1 {
-		return fmt.Sprintf("%d deliveries", w.result.Shots)
+		return counting(w.result.Shots, "delivery")
 	}
-	return fmt.Sprintf("%d deliveries each", w.result.Shots)
+	return counting(w.result.Shots, "delivery") + " each"
 }
 
 func (w *spreadWork) shareTable() table {
@@ -175,7 +175,7 @@ func (w *spreadWork) missWords(i int) string {
 	case best == nil:
 		return ""
 	case !best.Without.SignificantAmong(several) || best.Without.Difference() <= 0:
-		return fmt.Sprintf("no single miss costs more than chance explains over %d deliveries", best.Without.Of())
+		return fmt.Sprintf("no single miss costs more than chance explains over %s, as the largest of %d", counting(best.Without.Of(), "delivery"), several)
 	}
 	return fmt.Sprintf("%s costs most: without it %s of the first %d deliveries end in the pocket rather than %s", missNames[best.Of],
 		tenths(withoutShare(best.Without)), best.Without.Of(), tenths(withoutShare(best.Without)-best.Without.Difference()))

@@ -45,12 +45,12 @@ or as the file's session block says. Balls are wiped after each delivery; what
 is wiped counts as on the balls. A ball cannot start with oil on it.
 
 It tells the pocket share in blocks of deliveries; how long each line stays:
-by which delivery the pocket share over a block's deliveries of that bowler
-and ball, taken over all sessions, has fallen below --keep (half of the first
-block's without) for good, with a 95 % interval over resampled sessions; and
-where the oil is at the end. With --moves it also finds, on the lane as the
-first session leaves it, the move that brings back the most, for each ball of
-the bowler.
+by which delivery the pocket share over the last --block deliveries of that
+bowler and ball, taken over all sessions, has fallen below --keep (half of
+that of the first so many without) for good, with a 95 % interval over
+resampled sessions; and where the oil is at the end. With --moves it also
+finds, on the lane as the first session leaves it, the move that brings back
+the most, for each ball of the bowler, and counts it on deliveries of its own.
 
 Pick-up, give-back and soak-in are assumed; film_memory in the scenario sets
 them.

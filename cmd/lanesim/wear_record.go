@@ -26,6 +26,7 @@ type stayRecord struct {
 	Bowler   string    `json:"bowler"`
 	Ball     string    `json:"ball"`
 	Below    number    `json:"below_share"`
+	Falls    bool      `json:"falls"`
 	Median   number    `json:"median"`
 	Interval [2]number `json:"interval"`
 }
@@ -63,7 +64,7 @@ func (w *wornSession) encode() ([]byte, error) {
 	}
 	for _, s := range w.result.Stays {
 		t := w.players[s.Setup]
-		stays = append(stays, stayRecord{t.bowler, t.ball, number(s.Share), never(s.Median), [2]number{never(s.Interval[0]), never(s.Interval[1])}})
+		stays = append(stays, stayRecord{t.bowler, t.ball, number(s.Share), !math.IsInf(s.Median, 0) && !math.IsNaN(s.Median), never(s.Median), [2]number{never(s.Interval[0]), never(s.Interval[1])}})
 	}
 	for _, m := range w.moves {
 		t := w.players[m.player]

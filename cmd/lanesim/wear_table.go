@@ -52,7 +52,7 @@ func (w *wornSession) table(color paint) string {
 	stays := table{left: []bool{true}, rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
 	for _, s := range w.result.Stays {
 		if slices.Contains(used, s.Setup) {
-			stays.rows = append(stays.rows, []string{names[s.Setup], percent(s.Share), shotNumber(s.Median), shotNumber(s.Interval[0]) + " to " + shotNumber(s.Interval[1])})
+			stays.rows = append(stays.rows, []string{names[s.Setup], belowShare(s.Share), shotNumber(s.Median), shotRange(s.Interval)})
 		}
 	}
 	b.WriteString(stays.String())
@@ -64,9 +64,9 @@ func (w *wornSession) table(color paint) string {
 		b.WriteString("\n" + color.heading("moves at the end of the first session") + "\n\n")
 		moves := table{left: []bool{true}, rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
 		for _, m := range w.moves {
-			row := []string{names[m.player], percent(m.Before), absent, absent, absent}
+			row := []string{names[m.player], tenths(m.Before), absent, absent, absent}
 			if m.Found {
-				row = []string{names[m.player], percent(m.Before), percent(m.After), plus(m.Feet), plus(m.Arrows)}
+				row = []string{names[m.player], tenths(m.Before), tenths(m.After), plus(m.Feet), plus(m.Arrows)}
 			}
 			moves.rows = append(moves.rows, row)
 		}
@@ -110,6 +110,22 @@ func (w *wornSession) used() []int {
 	return list
 }
 
+// belowShare prints the share down to which a line stays; one that never hit in its
+// first deliveries has none.
+func belowShare(v float64) string {
+	if v == 0 {
+		return absent
+	}
+	return tenths(v)
+}
+
+func shotRange(v [2]float64) string {
+	if math.IsNaN(v[0]) {
+		return absent
+	}
+	return shotNumber(v[0]) + " to " + shotNumber(v[1])
+}
+
 func shotNumber(v float64) string {
 	switch {
 	case math.IsNaN(v):
@@ -120,32 +136,28 @@ func shotNumber(v float64) string {
 	return fmt.Sprintf("%.0f", v)
 }
 
-// better is the least difference of pocket shares that is put into words: twice
-// the standard error of one of a half from 200 deliveries.
-const better = 0.07
-
-// moveWords names the best of each bowler's balls.
+// moveWords tells, for each bowler, which ball serves better than which, and which
+// line no move improves, as far as that is beyond chance.
 func (w *wornSession) moveWords(names []string) []string {
 	var lines []string
-	done := map[string]bool{}
-	for _, m := range w.moves {
-		bowler := w.players[m.player].bowler
-		if done[bowler] {
-			continue
+	for i, m := range w.moves {
+		t := w.players[m.player]
+		if m.Found && !m.Gain.Significant() {
+			lines = append(lines, names[m.player]+": no move brings back more than chance explains.")
 		}
-		done[bowler] = true
-		best, own := m, m
-		for _, n := range w.moves {
-			if w.players[n.player].bowler == bowler && n.After > best.After {
-				best = n
+		for _, n := range w.moves[i+1:] {
+			other := w.players[n.player]
+			if other.bowler != t.bowler || !m.Found || !n.Found {
+				continue
 			}
-		}
-		t := w.players[best.player]
-		switch {
-		case best.player != own.player && best.After-own.After > better:
-			lines = append(lines, fmt.Sprintf("%s: %s serves better now, %s against %s.", bowler, t.ball, percent(best.After), percent(own.After)))
-		case best.After-best.Before <= better:
-			lines = append(lines, fmt.Sprintf("%s: no move brings back more than chance.", bowler))
+			better, worse := n, m
+			if m.After > n.After {
+				better, worse = m, n
+			}
+			if worse.Against(better.Moved).Significant() {
+				lines = append(lines, fmt.Sprintf("%s: %s serves better now than %s, %s against %s.",
+					t.bowler, w.players[better.player].ball, w.players[worse.player].ball, tenths(better.After), tenths(worse.After)))
+			}
 		}
 	}
 	return lines
