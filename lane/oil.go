@@ -163,6 +163,9 @@ func (o *OilMap) columns(y float64) (inner, outer int, v float64) {
 		v -= float64(step)
 		inner = last - last/2 + step - last%2
 		outer = inner + 1
+		if outer > last { // by rounding, just inside the outermost column
+			inner, outer, v = last, last, 0
+		}
 	}
 	if !left {
 		inner, outer = last-inner, last-outer

@@ -232,3 +232,23 @@ func TestThicknessDoesNotAllocate(t *testing.T) {
 		t.Errorf("%v allocations", n)
 	}
 }
+
+// A place just inside the outermost column may round to it.
+func TestFilmJustInsideTheOutermostColumn(t *testing.T) {
+	film := []float64{1, 1, 1, 1}
+	for _, right := range []float64{1.3877787807814457e-17, -0.4, -0.3999999999999999} {
+		o, err := NewOilMap([]float64{0, 1}, right, 0.4, 2, film)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, y := range []float64{right, math.Nextafter(right, 1), right + 2.7755575615628914e-17, right + 0.4, math.Nextafter(right+0.4, 0)} {
+			for _, m := range []*OilMap{o, o.Mirror()} {
+				for _, at := range []float64{y, -y} {
+					if f := m.Extended(0.5, at); f != 1 {
+						t.Errorf("right %g: %g at %g", right, f, at)
+					}
+				}
+			}
+		}
+	}
+}
