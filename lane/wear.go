@@ -112,17 +112,20 @@ func (w *Wearing) Exchange(x, y, length, width, volume float64) {
 		w.short = volume
 		return
 	}
+	left := volume
 	for _, n := range w.weights {
 		film := &w.Map.Film[n.node]
 		area := w.area(n.node)
-		take := volume * n.share * *film / there
-		if most := *film * area; take > most {
-			w.short += take - most
-			*film = 0
-			continue
+		// The share first: the last of a film may be too small to multiply.
+		take := volume * (n.share * *film / there)
+		if most := *film * area; take >= most {
+			take, *film = most, 0
+		} else {
+			*film = max(0, *film-take/area)
 		}
-		*film = max(0, *film-take/area)
+		left -= take
 	}
+	w.short = left
 }
 
 // Short is the volume in m³ that balls took and that the lane could not give yet.
