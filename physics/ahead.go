@@ -83,26 +83,25 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 		}
 		return false
 	}
-	t.march(at, h, y, dydt)
-	t.findJumps()
+	const noMiddle = -1
+	t.march(at, h, t.strides(h, dydt), noMiddle, y)
 	a.fit(at, h)
 	a.known, a.pass = true, 0
 	return true
 }
 
-// march goes through the step by the leapfrog scheme: kicks by friction at the
-// nodes and free flight between.
-func (t *Thrower) march(at, h float64, y, dydt []float64) {
-	m := &t.m
-	a := &m.ahead
-	n := t.samples(h*dydt[iTurned], h*math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy]))
+// march goes through the step in n strides by the leapfrog scheme: kicks by
+// friction at the nodes and free flight between. It leaves the flight at the end,
+// that at node middle in midway, and the integrals along the way in sums.
+func (t *Thrower) march(at, h float64, n, middle int, y []float64) {
+	m, a, f := &t.m, &t.m.ahead, &t.flight
 	stride := h / float64(n)
 	for len(a.nodes) <= n {
 		a.nodes = append(a.nodes, node{})
 	}
 	a.nodes = a.nodes[:n+1]
-	f := &t.flight
 	m.depart(f, y)
+	t.sums = totals{}
 	var p push
 	for k := 0; ; k++ {
 		s := &a.nodes[k]
@@ -114,10 +113,20 @@ func (t *Thrower) march(at, h float64, y, dydt []float64) {
 			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 		}
 		m.pushed(&p, f, s.mu)
+		weight := stride
+		if k == 0 || k == n {
+			weight /= 2
+		}
+		t.sums.slip += weight * p.slip
+		t.sums.work += weight * p.work
 		f.kick(&p, stride/2)
 		s.sample.speed = cross(s.point, f.spin)
 		if k == n {
 			break
+		}
+		if k == middle {
+			m.observe(f)
+			t.midway = *f
 		}
 		if k > 0 {
 			f.kick(&p, stride/2)
@@ -125,6 +134,12 @@ func (t *Thrower) march(at, h float64, y, dydt []float64) {
 		m.hop(f, stride)
 	}
 	a.nodes[n].time = at + h
+	t.findJumps()
+}
+
+// strides is the number of strides in which a step of length h is marched through.
+func (t *Thrower) strides(h float64, dydt []float64) int {
+	return t.samples(h*dydt[iTurned], h*math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy]))
 }
 
 // look fills in what a node's contact meets.
@@ -253,26 +268,32 @@ func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
 	if !a.known || len(a.nodes) == 0 {
 		return false
 	}
-	last := &a.nodes[len(a.nodes)-1]
-	if a.carried = s.End >= last.time; a.carried {
-		a.first = *last
-	}
-	jumps := a.jumps
-	for k := 1; k < len(a.nodes); k++ {
-		for ; len(jumps) > 0 && jumps[0].node == k && jumps[0].before.time <= s.End; jumps = jumps[1:] {
-			t.m.memory.append(&jumps[0].before)
-			t.m.memory.append(&jumps[0].after)
-		}
-		if a.nodes[k].time > s.End {
-			break
-		}
-		t.m.memory.append(&a.nodes[k].sample)
-	}
-	if !a.carried {
+	if t.record(s.End); !a.carried {
 		end, _ := t.m.touch(s.End, y)
 		t.m.memory.append(&end)
 	}
 	return true
+}
+
+// record appends what the march met up to a time to the trace. Where that is all,
+// the last node is carried over to the next step.
+func (t *Thrower) record(end float64) {
+	a := &t.m.ahead
+	last := &a.nodes[len(a.nodes)-1]
+	if a.carried = end >= last.time; a.carried {
+		a.first = *last
+	}
+	jumps := a.jumps
+	for k := 1; k < len(a.nodes); k++ {
+		for ; len(jumps) > 0 && jumps[0].node == k && jumps[0].before.time <= end; jumps = jumps[1:] {
+			t.m.memory.append(&jumps[0].before)
+			t.m.memory.append(&jumps[0].after)
+		}
+		if a.nodes[k].time > end {
+			return
+		}
+		t.m.memory.append(&a.nodes[k].sample)
+	}
 }
 
 // projector finds the polynomial with the same moments as a function that is

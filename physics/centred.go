@@ -125,10 +125,8 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	spin2 := dot(spin, spin)
 	dydt[iTurned] = math.Sqrt(spin2)
 	dydt[iFlare] = 0
-	if spin2 > 0 && !m.isotropic {
-		free := each(m.inverse, gyro)
-		along := dot(free, spin)
-		dydt[iFlare] = m.radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
+	if !m.isotropic {
+		dydt[iFlare] = migration(m.radius, each(m.inverse, gyro), spin)
 	}
 	vx, vy := m.radius*omega.y, -m.radius*omega.x
 	dydt[ix], dydt[iy] = vx, vy
@@ -185,4 +183,15 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	dydt[ivx], dydt[ivy] = ax, ay
 	dydt[iWork] = weight * dot(against, omega)
 	dydt[iSlip] = 0
+}
+
+// migration is the rate of flare, R |ω̇⊥|/|ω|, with ω̇⊥ the part across the spin of
+// its torque-free rate.
+func migration(radius float64, free, spin vector) float64 {
+	spin2 := dot(spin, spin)
+	if spin2 == 0 {
+		return 0
+	}
+	along := dot(free, spin)
+	return radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
 }

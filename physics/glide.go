@@ -141,10 +141,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		}
 		m.drift(f, reach)
 		m.observe(f)
-		gap := 0.0
-		if m.oil != nil {
-			gap = m.laneFilm(f.x, f.y)
-		}
+		gap := m.laneFilm(f.x, f.y)
 		m.pushed(&p, f, m.law.coefficient(gap, m.stretch))
 		ax[i], ay[i] = p.ax, p.ay
 		t.sums.slip += weight * p.slip
@@ -163,10 +160,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 	m.observe(f)
 	t.arrived = *f
 
-	gap := 0.0
-	if m.oil != nil {
-		gap = m.laneFilm(f.x, f.y)
-	}
+	gap := m.laneFilm(f.x, f.y)
 	mu := m.law.coefficient(gap, m.stretch)
 	last := &t.landed
 	m.pushed(last, f, mu)
@@ -181,59 +175,21 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 // glideOnFilm tries a step with kicks at even nodes, at which the film on the
 // ball is looked up.
 func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
-	m, a, f := &t.m, &t.m.ahead, &t.flight
-	n := t.samples(h*dydt[iTurned], h*math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy]))
+	m, f := &t.m, &t.flight
+	n := t.strides(h, dydt)
 	n += n % 2
-	stride := h / float64(n)
-	for len(a.nodes) <= n {
-		a.nodes = append(a.nodes, node{})
-	}
-	a.nodes = a.nodes[:n+1]
-	m.depart(f, y)
-	t.sums, t.glideSize = totals{}, 0
-	var p push
-	for k := 0; ; k++ {
-		s := &a.nodes[k]
-		m.observe(f)
-		if k == 0 && a.carried {
-			*s = a.first
-		} else {
-			s.time, s.turned, s.x, s.y, s.point = now+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
-			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
-		}
-		m.pushed(&p, f, s.mu)
-		weight := stride
-		if k == 0 || k == n {
-			weight /= 2
-		}
-		t.sums.slip += weight * p.slip
-		t.sums.work += weight * p.work
-		f.kick(&p, stride/2)
-		s.sample.speed = cross(s.point, f.spin)
-		if k == n {
-			break
-		}
-		if k == n/2 {
-			m.observe(f)
-			t.midway = *f
-		}
-		if k > 0 {
-			f.kick(&p, stride/2)
-		}
-		m.hop(f, stride)
-	}
-	a.nodes[n].time = now + h
+	t.march(now, h, n, n/2, y)
 	m.observe(f)
-	m.pushed(&t.landed, f, a.nodes[n].mu)
-	m.now.mu, t.taking = a.nodes[n].mu, 0
-	t.findJumps()
+	m.now.mu = m.ahead.nodes[n].mu
+	m.pushed(&t.landed, f, m.now.mu)
+	t.taking, t.glideSize = 0, 0
 	t.arrived = *f
 }
 
 // alight takes the step that was tried: it keeps it as a piece of the dense
 // solution and leaves the state at its end, with its rate.
 func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
-	m, a := &t.m, &t.m.ahead
+	m := &t.m
 	f, mid := &t.arrived, &t.midway
 	next := now + h
 
@@ -268,14 +224,7 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	}
 	t.pieces = append(t.pieces, p)
 	if m.memory.remembers() {
-		for k, jumps := 1, a.jumps; k < len(a.nodes); k++ {
-			for ; len(jumps) > 0 && jumps[0].node == k; jumps = jumps[1:] {
-				m.memory.append(&jumps[0].before)
-				m.memory.append(&jumps[0].after)
-			}
-			m.memory.append(&a.nodes[k].sample)
-		}
-		a.first, a.carried = a.nodes[len(a.nodes)-1], true
+		t.record(next)
 		m.memory.relocate()
 	}
 	q := matrix{f.e1, f.e2, f.e3}
@@ -341,10 +290,5 @@ func (m *machine) slopes(dydt []float64, y *[dimension]float64, f *flight, p *pu
 // migration is the rate of flare in m/s.
 func (m *machine) migration(f *flight) float64 {
 	free := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))
-	spin2 := dot(f.spin, f.spin)
-	if spin2 == 0 {
-		return 0
-	}
-	along := dot(free, f.spin)
-	return m.radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
+	return migration(m.radius, free, f.spin)
 }

@@ -190,7 +190,7 @@ func (f *film) nearest(turned float64, c vector) int {
 	j := f.at
 	// A few samples at most lie between as a rule.
 	if dot(c, f.trace[j].speed) > 0 {
-		for range strides {
+		for range fewSamples {
 			if j == last {
 				break
 			}
@@ -203,8 +203,8 @@ func (f *film) nearest(turned float64, c vector) int {
 	return f.within(f.summit(0, last, j, c), turned, c)
 }
 
-// strides is the number of samples that are looked at one by one.
-const strides = 3
+// fewSamples is the number of samples that are looked at one by one.
+const fewSamples = 3
 
 // within returns a sample if it lies in the window of the last pass, else the best
 // that does.

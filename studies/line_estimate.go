@@ -59,17 +59,6 @@ func (t *lineTable) estimator() lineEstimator {
 	return e
 }
 
-// deviations are what a delivery deviates by, in the order of Deviates.
-func (d Deliverer) deviations(z Deviates) [variedCount]float64 {
-	var x [variedCount]float64
-	for i := range x {
-		for j := range i + 1 {
-			x[i] += d.by[i][j] * z[j]
-		}
-	}
-	return x
-}
-
 // at estimates a line.
 func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 	result := lineEstimate{laydown: laydown, arrows: arrows, off: math.Inf(1)}

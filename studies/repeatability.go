@@ -115,6 +115,17 @@ func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
 	return d, nil
 }
 
+// deviations are what a delivery deviates by, in the order of Deviates.
+func (d Deliverer) deviations(z Deviates) [variedCount]float64 {
+	var x [variedCount]float64
+	for i := range x {
+		for j := range i + 1 {
+			x[i] += d.by[i][j] * z[j]
+		}
+	}
+	return x
+}
+
 // leastSpeed is that of a ball that just reaches the pins; slower draws are
 // raised to it. leastTilt keeps the axis off the upright, where there is no
 // axis rotation.
@@ -127,12 +138,7 @@ const (
 // moved to the nearest that one could: a laydown beside the lane to its edge
 // board, a negative rev rate to 0.
 func (d Deliverer) Delivery(z Deviates) physics.Release {
-	var x [variedCount]float64
-	for i := range x {
-		for j := range i + 1 {
-			x[i] += d.by[i][j] * z[j]
-		}
-	}
+	x := d.deviations(z)
 	r := d.about
 	r.Laydown = min(max(r.Laydown+x[VariedLaydown], 1), lane.Boards)
 	r.Angle += x[VariedAngle]

@@ -260,47 +260,11 @@ func (p *program) tellAim(a *aiming, text string) {
 	a.warnings = append(a.warnings, text)
 }
 
-// writeAim writes and prints what was asked for.
+// writeAim writes and prints what was asked for, of interrupted work as well.
 func (p *program) writeAim(a *aiming, o aimOptions) error {
-	encode := func(kind string) ([]byte, error) {
-		switch kind {
-		case ".json":
-			return a.encode()
-		case ".csv":
-			return a.encodeCSV()
-		}
-		return []byte(a.table(p.paintFor(p.out))), nil
-	}
-	var files []file
-	for _, out := range o.output.paths {
-		if out == standardStream {
-			continue
-		}
-		made := file{path: out}
-		var err error
-		if slices.Contains(pictureEndings(), ending(out)) {
-			made, err = a.draw(out, o.phone.size())
-		} else {
-			made.content, err = encode(ending(out))
-		}
-		if err != nil {
-			return err
-		}
-		files = append(files, made)
-	}
-	kind := ""
-	switch {
-	case o.output.json:
-		kind = ".json"
-	case o.output.csv:
-		kind = ".csv"
-	}
-	standard, err := encode(kind)
-	if err != nil {
-		return err
-	}
-	if err := p.writeFiles(files); err != nil {
-		return err
-	}
-	return p.print(standard)
+	return p.writeResults(context.Background(), o.output, results{
+		json: a.encode, csv: a.encodeCSV,
+		table: func() string { return a.table(p.paintFor(p.out)) },
+		draw:  func(path string) ([]file, error) { return a.draw(path, o.phone.size()) },
+	})
 }

@@ -156,10 +156,7 @@ func (a *aiming) encodeCSV() ([]byte, error) {
 	if err := w.Write([]string{"bowler", "ball", "lane", "laydown", "arrows_board", "good_share", "pocket_share"}); err != nil {
 		return nil, err
 	}
-	cell := func(v float64) string {
-		text, _ := number(v).MarshalJSON() // of a finite number, which has no error
-		return string(text)
-	}
+	cell := func(v float64) string { return csvCell(number(v)) }
 	for n, m := range a.maps() {
 		t := a.list[n]
 		for i, laydown := range m.Laydown {

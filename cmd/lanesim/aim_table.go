@@ -165,7 +165,7 @@ func (r rankedBalls) table() table {
 }
 
 // draw draws the maps and the rooms.
-func (a *aiming) draw(path string, size plots.Size) (file, error) {
+func (a *aiming) draw(path string, size plots.Size) ([]file, error) {
 	f := plots.AimFigure{Title: a.title, Size: size}
 	maps := a.maps()
 	rooms := make([]plots.AimRoom, len(aimRooms))
@@ -205,9 +205,10 @@ func (a *aiming) draw(path string, size plots.Size) (file, error) {
 	f.Note = a.note()
 	d, err := plots.Aim(f)
 	if err != nil {
-		return file{}, err
+		return nil, err
 	}
-	return drawn(path, d)
+	made, err := drawn(path, d)
+	return []file{made}, err
 }
 
 // note is the sentence under the title.

@@ -257,34 +257,10 @@ func readCells(path, key string) (map[int]studies.BagCell, error) {
 
 // writeBag writes and prints what was asked for.
 func (p *program) writeBag(w *bagWork, o bagOptions) error {
-	var files []file
-	for _, out := range o.output.paths {
-		if out == standardStream {
-			continue
-		}
-		content, err := w.encode()
-		if ending(out) == ".csv" {
-			content, err = w.encodeCSV()
-		}
-		if err != nil {
-			return err
-		}
-		files = append(files, file{out, content})
-	}
-	standard, err := []byte(w.table(p.paintFor(p.out))), error(nil)
-	switch {
-	case o.output.json:
-		standard, err = w.encode()
-	case o.output.csv:
-		standard, err = w.encodeCSV()
-	}
-	if err != nil {
-		return err
-	}
-	if err := p.writeFiles(files); err != nil {
-		return err
-	}
-	return p.print(standard)
+	return p.writeResults(context.Background(), o.output, results{
+		json: w.encode, csv: w.encodeCSV,
+		table: func() string { return w.table(p.paintFor(p.out)) },
+	})
 }
 
 // table tells the choice to people.

@@ -64,8 +64,7 @@ func (w *bagWork) encodeCSV() ([]byte, error) {
 		row := []string{r.Ball, r.Lane, "", "", "", fmt.Sprint(r.Reaches)}
 		if r.Reaches {
 			for k, n := range []number{r.PocketShare, r.Laydown, r.Angle} {
-				text, _ := n.MarshalJSON() // of a finite number, which has no error
-				row[2+k] = string(text)
+				row[2+k] = csvCell(n)
 			}
 		}
 		if err := c.Write(row); err != nil {

@@ -267,46 +267,9 @@ func (p *program) aimAll(ctx context.Context, c *comparison, aim string) error {
 
 // writeComparison writes and prints what was asked for.
 func (p *program) writeComparison(ctx context.Context, c comparison, o compareOptions) error {
-	var files []file
-	for _, out := range o.output.paths {
-		var made []file
-		var content []byte
-		var err error
-		switch {
-		case out == standardStream:
-			continue
-		case ending(out) == ".json":
-			content, err = c.encode()
-			made = []file{{out, content}}
-		case ending(out) == ".csv":
-			content, err = c.encodeCSV()
-			made = []file{{out, content}}
-		default:
-			made, err = c.draw(out, o.phone.size())
-		}
-		if err != nil {
-			return err
-		}
-		files = append(files, made...)
-	}
-	var standard []byte
-	var err error
-	switch {
-	case o.output.json:
-		standard, err = c.encode()
-	case o.output.csv:
-		standard, err = c.encodeCSV()
-	default:
-		standard = []byte(c.table(p.paintFor(p.out)))
-	}
-	if err == nil {
-		err = ctx.Err()
-	}
-	if err == nil {
-		err = p.writeFiles(files)
-	}
-	if err != nil {
-		return err
-	}
-	return p.print(standard)
+	return p.writeResults(ctx, o.output, results{
+		json: c.encode, csv: c.encodeCSV,
+		table: func() string { return c.table(p.paintFor(p.out)) },
+		draw:  func(path string) ([]file, error) { return c.draw(path, o.phone.size()) },
+	})
 }

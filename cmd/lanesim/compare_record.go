@@ -163,13 +163,7 @@ func (c *comparison) encodeCSV() ([]byte, error) {
 	if err := w.Write([]string{"bowler", "a", "b", "distance_ft", "boards"}); err != nil {
 		return nil, err
 	}
-	cell := func(n number) string {
-		if !n.finite() {
-			return ""
-		}
-		text, _ := n.MarshalJSON() // of a finite number, which has no error
-		return string(text)
-	}
+	cell := csvCell
 	for k, p := range c.result.Pairs {
 		r := c.recordPair(k)
 		bowler := c.shots[p.A].bowler

@@ -99,14 +99,7 @@ func encodePaths(shots []thrown) ([]byte, error) {
 	if err := w.Write(pathColumns()); err != nil {
 		return nil, err
 	}
-	cell := func(v reflect.Value) string {
-		n := v.Interface().(number)
-		if !n.finite() {
-			return ""
-		}
-		text, _ := n.MarshalJSON() // of a finite number, which has no error
-		return string(text)
-	}
+	cell := func(v reflect.Value) string { return csvCell(v.Interface().(number)) }
 	for _, t := range shots {
 		for _, s := range t.shot.Path {
 			row := []string{t.lane, t.ball, t.bowler}
@@ -128,4 +121,13 @@ func encodePaths(shots []thrown) ([]byte, error) {
 	}
 	w.Flush()
 	return b.Bytes(), w.Error()
+}
+
+// csvCell prints a number for CSV: what does not exist is an empty cell.
+func csvCell(n number) string {
+	if !n.finite() {
+		return ""
+	}
+	text, _ := n.MarshalJSON() // of a finite number, which has no error
+	return string(text)
 }

@@ -203,48 +203,11 @@ func (r *fitRun) choose(o fitOptions) error {
 
 // writeFit writes and prints what was asked for.
 func (p *program) writeFit(ctx context.Context, r fitRun, o fitOptions) error {
-	var files []file
-	for _, out := range o.output.paths {
-		var made file
-		var content []byte
-		var err error
-		switch {
-		case out == standardStream:
-			continue
-		case ending(out) == ".json":
-			content, err = r.encode()
-			made = file{out, content}
-		case ending(out) == ".csv":
-			content, err = r.encodeCSV()
-			made = file{out, content}
-		default:
-			made, err = r.draw(out, o.phone.size())
-		}
-		if err != nil {
-			return err
-		}
-		files = append(files, made)
-	}
-	var standard []byte
-	var err error
-	switch {
-	case o.output.json:
-		standard, err = r.encode()
-	case o.output.csv:
-		standard, err = r.encodeCSV()
-	default:
-		standard = []byte(r.table(p.paintFor(p.out)))
-	}
-	if err == nil {
-		err = ctx.Err()
-	}
-	if err == nil {
-		err = p.writeFiles(files)
-	}
-	if err != nil {
-		return err
-	}
-	return p.print(standard)
+	return p.writeResults(ctx, o.output, results{
+		json: r.encode, csv: r.encodeCSV,
+		table: func() string { return r.table(p.paintFor(p.out)) },
+		draw:  func(path string) ([]file, error) { return r.draw(path, o.phone.size()) },
+	})
 }
 
 // releaseUnits are those in which a number of a release is printed.

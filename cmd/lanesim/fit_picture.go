@@ -5,7 +5,7 @@ import (
 )
 
 // draw draws the tracks, the fitted shots and what is left over.
-func (r fitRun) draw(path string, size plots.Size) (file, error) {
+func (r fitRun) draw(path string, size plots.Size) ([]file, error) {
 	f := plots.FitFigure{
 		Title: title(r.scenario), Note: r.about(), Lane: r.study.Lane, Scatter: r.result.Scatter,
 		Pocket: r.scenario.Settings.Pocket, Size: size,
@@ -23,7 +23,8 @@ func (r fitRun) draw(path string, size plots.Size) (file, error) {
 	}
 	d, err := plots.Fit(f)
 	if err != nil {
-		return file{}, err
+		return nil, err
 	}
-	return drawn(path, d)
+	made, err := drawn(path, d)
+	return []file{made}, err
 }

@@ -173,13 +173,7 @@ func (r fitRun) encodeCSV() ([]byte, error) {
 	if err := w.Write([]string{"shot", "bowler", "ball", "distance_ft", "board", "time_s", "speed_mph", "board_fitted", "time_fitted_s", "speed_fitted_mph"}); err != nil {
 		return nil, err
 	}
-	cell := func(v float64) string {
-		if n := number(v); n.finite() {
-			text, _ := n.MarshalJSON() // of a finite number, which has no error
-			return string(text)
-		}
-		return ""
-	}
+	cell := func(v float64) string { return csvCell(number(v)) }
 	for i, s := range r.result.Shots {
 		t := r.study.Shots[i].MeasuredTrack
 		for k, p := range t.Points {

@@ -240,44 +240,11 @@ func (w *spreadWork) throwPaths() error {
 	return nil
 }
 
-// writeSpread writes and prints what was asked for.
+// writeSpread writes and prints what was asked for, of interrupted work as well.
 func (p *program) writeSpread(w *spreadWork, o spreadOptions) error {
-	content := func(kind string) ([]byte, error) {
-		switch kind {
-		case ".json":
-			return w.encode()
-		case ".csv":
-			return w.encodeCSV()
-		}
-		return []byte(w.table(p.paintFor(p.out))), nil
-	}
-	var files []file
-	for _, out := range o.output.paths {
-		if out == standardStream {
-			continue
-		}
-		made, err := content(ending(out))
-		if slices.Contains(pictureEndings(), ending(out)) {
-			made, err = w.draw(out, o.phone.size())
-		}
-		if err != nil {
-			return err
-		}
-		files = append(files, file{out, made})
-	}
-	kind := ""
-	switch {
-	case o.output.json:
-		kind = ".json"
-	case o.output.csv:
-		kind = ".csv"
-	}
-	standard, err := content(kind)
-	if err == nil {
-		err = p.writeFiles(files)
-	}
-	if err != nil {
-		return err
-	}
-	return p.print(standard)
+	return p.writeResults(context.Background(), o.output, results{
+		json: w.encode, csv: w.encodeCSV,
+		table: func() string { return w.table(p.paintFor(p.out)) },
+		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
+	})
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // draw draws the spread.
-func (w *spreadWork) draw(path string, size plots.Size) ([]byte, error) {
+func (w *spreadWork) draw(path string, size plots.Size) ([]file, error) {
 	if n := len(w.players); n > plots.MaxSpreadPanels {
 		return nil, wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
@@ -39,7 +39,7 @@ func (w *spreadWork) draw(path string, size plots.Size) ([]byte, error) {
 		return nil, err
 	}
 	made, err := drawn(path, d)
-	return made.content, err
+	return []file{made}, err
 }
 
 // note is the sentence under the title.

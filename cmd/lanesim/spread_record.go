@@ -176,14 +176,7 @@ func (w *spreadWork) encodeCSV() ([]byte, error) {
 	if err := c.Write(header); err != nil {
 		return nil, err
 	}
-	cell := func(v float64) string {
-		n := number(v)
-		if !n.finite() {
-			return ""
-		}
-		text, _ := n.MarshalJSON() // of a finite number, which has no error
-		return string(text)
-	}
+	cell := func(v float64) string { return csvCell(number(v)) }
 	for i, s := range w.result.Setups {
 		t := w.players[i]
 		line := t.setup.Release

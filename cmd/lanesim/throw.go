@@ -103,25 +103,12 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	}
 	p.tellWork(shots)
 
-	var files []file
-	for _, out := range o.output.paths {
-		made, err := p.render(out, s, shots, o)
-		if err != nil {
-			return err
-		}
-		files = append(files, made...)
-	}
-	standard, err := p.standardOutput(s, shots, o.output)
-	if err != nil {
-		return err
-	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	if err := p.writeFiles(files); err != nil {
-		return err
-	}
-	return p.print(standard)
+	return p.writeResults(ctx, o.output, results{
+		json:  func() ([]byte, error) { return encodeThrow(s.Warnings, shots) },
+		csv:   func() ([]byte, error) { return encodePaths(shots) },
+		table: func() string { return shotTable(s, shots, p.paintFor(p.out)) },
+		draw:  func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
+	})
 }
 
 // throwAll throws all shots of a scenario, with their paths and inputs if
@@ -175,30 +162,4 @@ func deliver(t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, sett
 	}
 	shot, err := t.Throw(l, d.Prepared, release, settings)
 	return release, shot, err
-}
-
-// render makes the files that one --out asks for.
-func (p *program) render(out string, s *scenario.Scenario, shots []thrown, o throwOptions) ([]file, error) {
-	switch {
-	case out == standardStream:
-		return nil, nil
-	case ending(out) == ".json":
-		content, err := encodeThrow(s.Warnings, shots)
-		return []file{{out, content}}, err
-	case ending(out) == ".csv":
-		content, err := encodePaths(shots)
-		return []file{{out, content}}, err
-	}
-	return drawShots(out, s, shots, o.picture)
-}
-
-// standardOutput makes what is printed.
-func (p *program) standardOutput(s *scenario.Scenario, shots []thrown, o outputFlags) ([]byte, error) {
-	switch {
-	case o.json:
-		return encodeThrow(s.Warnings, shots)
-	case o.csv:
-		return encodePaths(shots)
-	}
-	return []byte(shotTable(s, shots, p.paintFor(p.out))), nil
 }

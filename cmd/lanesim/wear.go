@@ -263,47 +263,11 @@ func (w *wornSession) throwLines() error {
 	return nil
 }
 
-// writeWear writes and prints what was asked for.
+// writeWear writes and prints what was asked for, of interrupted work as well.
 func (p *program) writeWear(w *wornSession, o wearOptions) error {
-	make := func(kind string) ([]byte, error) {
-		switch kind {
-		case ".json":
-			return w.encode()
-		case ".csv":
-			return w.encodeCSV()
-		}
-		return []byte(w.table(p.paintFor(p.out))), nil
-	}
-	var files []file
-	for _, out := range o.output.paths {
-		var content []byte
-		var err error
-		switch {
-		case out == standardStream:
-			continue
-		case slices.Contains(pictureEndings(), ending(out)):
-			content, err = w.draw(out, o.phone.size())
-		default:
-			content, err = make(ending(out))
-		}
-		if err != nil {
-			return err
-		}
-		files = append(files, file{out, content})
-	}
-	kind := ""
-	switch {
-	case o.output.json:
-		kind = ".json"
-	case o.output.csv:
-		kind = ".csv"
-	}
-	standard, err := make(kind)
-	if err != nil {
-		return err
-	}
-	if err := p.writeFiles(files); err != nil {
-		return err
-	}
-	return p.print(standard)
+	return p.writeResults(context.Background(), o.output, results{
+		json: w.encode, csv: w.encodeCSV,
+		table: func() string { return w.table(p.paintFor(p.out)) },
+		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
+	})
 }

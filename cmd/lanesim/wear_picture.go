@@ -10,7 +10,7 @@ import (
 )
 
 // draw draws the session.
-func (w *wornSession) draw(path string, size plots.Size) ([]byte, error) {
+func (w *wornSession) draw(path string, size plots.Size) ([]file, error) {
 	l := w.study.Lane
 	f := plots.WearFigure{Title: w.title, Note: w.note(), Lane: l, After: w.result.After, Pocket: w.settings.Pocket, Size: size}
 	if f.Pocket == (physics.Window{}) {
@@ -42,7 +42,7 @@ func (w *wornSession) draw(path string, size plots.Size) ([]byte, error) {
 		return nil, err
 	}
 	made, err := drawn(path, d)
-	return made.content, err
+	return []file{made}, err
 }
 
 // note is the sentence under the title.

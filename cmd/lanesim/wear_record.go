@@ -119,14 +119,7 @@ func (w *wornSession) encodeCSV() ([]byte, error) {
 	if err := c.Write(header); err != nil {
 		return nil, err
 	}
-	cell := func(v float64) string {
-		n := number(v)
-		if !n.finite() {
-			return ""
-		}
-		text, _ := n.MarshalJSON() // of a finite number, which has no error
-		return string(text)
-	}
+	cell := func(v float64) string { return csvCell(number(v)) }
 	for i, session := range w.result.Deliveries {
 		for k, d := range session {
 			t, r := w.players[d.Setup], d.Release

@@ -1,0 +1,64 @@
+package main
+
+import "context"
+
+// results makes what a command tells of its work.
+type results struct {
+	json, csv func() ([]byte, error)
+	table     func() string                     // for people
+	draw      func(path string) ([]file, error) // nil if there are no pictures
+}
+
+// of makes the data of an ending; of any other, the table.
+func (r results) of(ending string) ([]byte, error) {
+	switch ending {
+	case ".json":
+		return r.json()
+	case ".csv":
+		return r.csv()
+	}
+	return []byte(r.table()), nil
+}
+
+// writeResults makes the files that are asked for and what is printed, and then
+// writes and prints them. Nothing is written if something cannot be made or if the
+// context has ended by then.
+func (p *program) writeResults(ctx context.Context, o outputFlags, r results) error {
+	var files []file
+	for _, out := range o.paths {
+		if out == standardStream {
+			continue
+		}
+		var made []file
+		var err error
+		switch kind := ending(out); kind {
+		case ".json", ".csv":
+			made = []file{{path: out}}
+			made[0].content, err = r.of(kind)
+		default:
+			made, err = r.draw(out)
+		}
+		if err != nil {
+			return err
+		}
+		files = append(files, made...)
+	}
+	kind := ""
+	switch {
+	case o.json:
+		kind = ".json"
+	case o.csv:
+		kind = ".csv"
+	}
+	standard, err := r.of(kind)
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err == nil {
+		err = p.writeFiles(files)
+	}
+	if err != nil {
+		return err
+	}
+	return p.print(standard)
+}
