@@ -65,18 +65,7 @@ func TestComparedTextsDoNotCollide(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				boxes, texts := d.boxes(), nonEmpty(d.Texts())
-				page := box{0, 0, d.Width, d.Height}
-				for i, b := range boxes {
-					if !b.within(page) {
-						t.Errorf("%q at %+v leaves the figure", texts[i], b)
-					}
-					for j := range i {
-						if b.overlaps(boxes[j]) {
-							t.Errorf("%q overlaps %q", texts[i], texts[j])
-						}
-					}
-				}
+				texts := checkTexts(t, d)
 				all := strings.Join(texts, " ")
 				for _, b := range f.Blocks {
 					for i := range b.Series {

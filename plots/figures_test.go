@@ -74,22 +74,30 @@ func eachDrawing(t *testing.T, check func(t *testing.T, f Figure, d *Drawing)) {
 
 func TestNoTextsOverlapOrLeaveTheFigure(t *testing.T) {
 	eachDrawing(t, func(t *testing.T, _ Figure, d *Drawing) {
-		boxes, texts := d.boxes(), nonEmpty(d.Texts())
-		if len(boxes) != len(texts) {
-			t.Fatalf("%d boxes for %d texts", len(boxes), len(texts))
-		}
-		page := box{0, 0, d.Width, d.Height}
-		for i, b := range boxes {
-			if !b.within(page) {
-				t.Errorf("%q at %+v leaves the figure of %g × %g", texts[i], b, d.Width, d.Height)
-			}
-			for j := range i {
-				if b.overlaps(boxes[j]) {
-					t.Errorf("%q at %+v overlaps %q at %+v", texts[i], b, texts[j], boxes[j])
-				}
-			}
-		}
+		checkTexts(t, d)
 	})
+}
+
+// checkTexts checks that all texts of a drawing lie within it and that no two of
+// them overlap, and returns them.
+func checkTexts(t *testing.T, d *Drawing) []string {
+	t.Helper()
+	boxes, texts := d.boxes(), nonEmpty(d.Texts())
+	if len(boxes) != len(texts) {
+		t.Fatalf("%d boxes for %d texts", len(boxes), len(texts))
+	}
+	page := box{0, 0, d.Width, d.Height}
+	for i, b := range boxes {
+		if !b.within(page) {
+			t.Errorf("%q at %+v leaves the figure of %g × %g", texts[i], b, d.Width, d.Height)
+		}
+		for j := range i {
+			if b.overlaps(boxes[j]) {
+				t.Errorf("%q at %+v overlaps %q at %+v", texts[i], b, texts[j], boxes[j])
+			}
+		}
+	}
+	return texts
 }
 
 func nonEmpty(all []string) []string {

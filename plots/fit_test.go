@@ -41,17 +41,7 @@ func TestFitIsDrawn(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				boxes := d.boxes()
-				for i, b := range boxes {
-					if b.left < 0 || b.right > d.Width+0.5 || b.top < 0 || b.bottom > d.Height {
-						t.Errorf("%d shots, size %v: text %q leaves the page", n, size, d.Texts()[i])
-					}
-					for j := range i {
-						if b.grown(-0.5).overlaps(boxes[j].grown(-0.5)) {
-							t.Errorf("%d shots, size %v: %q and %q collide", n, size, d.Texts()[i], d.Texts()[j])
-						}
-					}
-				}
+				checkTexts(t, d)
 				said := strings.Join(d.Texts(), " ")
 				if strings.Contains(said, "seconds") || !strings.Contains(said, "mph, measured") {
 					t.Errorf("panels of %q", said)

@@ -78,18 +78,7 @@ func TestPatternTextsKeepClear(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					boxes, texts := d.boxes(), nonEmpty(d.Texts())
-					page := box{0, 0, d.Width, d.Height}
-					for i, b := range boxes {
-						if !b.within(page) {
-							t.Errorf("%q at %+v leaves the figure of %g × %g", texts[i], b, d.Width, d.Height)
-						}
-						for j := range i {
-							if b.overlaps(boxes[j]) {
-								t.Errorf("%q at %+v overlaps %q at %+v", texts[i], b, texts[j], boxes[j])
-							}
-						}
-					}
+					texts := checkTexts(t, d)
 					all := strings.Join(texts, " ")
 					for _, s := range f.sections {
 						if !slices.Contains(texts, plainFeet(s.Distance)) {

@@ -59,18 +59,7 @@ func TestSpreadTextsDoNotCollide(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				boxes, texts := d.boxes(), nonEmpty(d.Texts())
-				page := box{0, 0, d.Width, d.Height}
-				for i, b := range boxes {
-					if !b.within(page) {
-						t.Errorf("%q at %+v leaves the figure", texts[i], b)
-					}
-					for j := range i {
-						if b.overlaps(boxes[j]) {
-							t.Errorf("%q overlaps %q", texts[i], texts[j])
-						}
-					}
-				}
+				texts := checkTexts(t, d)
 				all := strings.Join(texts, " ")
 				side := "board, from the right"
 				if f.Panels[0].Hand == ball.Left {

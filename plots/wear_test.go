@@ -31,19 +31,9 @@ func TestWearShowsBeforeAfterAndShares(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		boxes := d.boxes()
-		for i, b := range boxes {
-			if b.left < 0 || b.top < 0 || b.right > d.Width || b.bottom > d.Height {
-				t.Errorf("%q leaves the figure", nonEmpty(d.Texts())[i])
-			}
-			for j, c := range boxes[:i] {
-				if b.overlaps(c) {
-					t.Errorf("%q covers %q", nonEmpty(d.Texts())[i], nonEmpty(d.Texts())[j])
-				}
-			}
-		}
+		texts := checkTexts(t, d)
 		for _, want := range []string{"oil before", "oil after", "taken and laid down", "pocket share of a block, %", "deliveries of the session"} {
-			if !slices.Contains(d.Texts(), want) {
+			if !slices.Contains(texts, want) {
 				t.Errorf("no %q among the texts", want)
 			}
 		}
