@@ -322,18 +322,23 @@ func (a *ahead) fit(at, h float64) {
 	}
 	a.mu[0] += base
 	// What the trapezoidal rule misses of the jumps, by the moments with
-	// Legendre's polynomials.
+	// Legendre's polynomials; on few strides the higher would swing far beyond the
+	// friction.
 	for i := range a.jumps {
 		j := &a.jumps[i]
 		from, to := &a.nodes[j.node-1], &a.nodes[j.node]
 		share := (j.before.time - from.time) / (to.time - from.time)
 		missed := (share*(j.mu[0]-to.mu) + (1-share)*(j.mu[1]-from.mu)) / float64(2*n)
 		z := (j.before.time-at)*a.per - 1
-		p2, p3 := (3*z*z-1)/2, z*(5*z*z-3)/2
-		a.mu[0] += missed * (1 - 5./2*p2)
-		a.mu[1] += missed * (3*z - 7*3./2*p3)
-		a.mu[2] += missed * (5 * 3. / 2 * p2)
-		a.mu[3] += missed * (7 * 5. / 2 * p3)
+		a.mu[0] += missed
+		a.mu[1] += 3 * z * missed
+		if n >= 2*aheadDegree {
+			p2, p3 := (3*z*z-1)/2, z*(5*z*z-3)/2
+			a.mu[0] -= missed * 5. / 2 * p2
+			a.mu[1] -= missed * 7 * 3. / 2 * p3
+			a.mu[2] += missed * 5 * 3. / 2 * p2
+			a.mu[3] += missed * 7 * 5. / 2 * p3
+		}
 	}
 }
 

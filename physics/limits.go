@@ -56,6 +56,10 @@ const (
 	// turn: it keeps the energy to a millionth.
 	offsetTolerance = 0.01
 
+	// filmTolerance is the share asked with film on the ball, where the cubic in
+	// place of the friction lets steps be longer: it too keeps the energy.
+	filmTolerance = 0.3
+
 	// mostTurn is how far, in rad, one step may turn the ball: well inside
 	// the rotation vector's range of 2π. With film memory a step must stay
 	// shorter than half a turn, the least age of the film that it meets.

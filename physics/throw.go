@@ -129,8 +129,11 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		tolerance = DefaultTolerance
 	}
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
-	if m.offCentre {
+	switch {
+	case m.offCentre:
 		t.control.Absolute *= offsetTolerance
+	case m.memory.remembers() && tolerance < coarseTolerance:
+		t.control.Absolute *= filmTolerance
 	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
 	refined := math.Sqrt(math.Sqrt(tolerance / DefaultTolerance))
