@@ -19,6 +19,9 @@ type film struct {
 	trace []trail
 	spots []spot // its other half
 
+	// books are the oil in m³ exchanged up to each sample, once the trace is closed.
+	books []ledger
+
 	// lag is by how much the ball turns, in rad, between passes over one place,
 	// as found after the last step: a turn, but for the migration of its axis.
 	lag float64
@@ -29,6 +32,8 @@ type film struct {
 	reach2  float64 // square of the chord on the unit sphere that a contact's width spans
 	narrow  float64 // (R/w)², the square of that angle's reciprocal
 	soaking float64 // 1/s
+
+	fading float64 // turns in which film fades to a given share as it is laid down on the lane
 }
 
 // sampleAngle is the angle in rad between samples of the trace at the default
@@ -40,6 +45,14 @@ const sampleAngle = 0.075
 // coarsestSampling is the widest spacing of samples in rad: successive turns
 // cross within a few of them.
 const coarsestSampling = 0.3
+
+// idleSampling is the spacing in rad where what the ball carries hardly matters
+// any more, or not yet: it strays by half a thousandth of the ball's radius.
+const idleSampling = 0.65
+
+// faded is the share of the film laid now that may be left when friction takes
+// notice of it, for the film to hardly matter yet.
+const faded = 0.22
 
 // filmStep is the change of film between samples, as a share of it, above which
 // more are taken at the default tolerance, and deepest how often an interval is
@@ -77,6 +90,10 @@ func (f *film) set(memory ball.FilmMemory, radius float64, present bool) {
 	angle := min(memory.ContactWidth/radius, math.Pi)
 	chord := 2 * math.Sin(angle/2)
 	f.reach2, f.narrow = chord*chord, 1/(angle*angle)
+	f.fading = math.Inf(1)
+	if memory.GiveBack > 0 {
+		f.fading = math.Log(faded) / math.Log1p(-min(memory.GiveBack, 1))
+	}
 	f.soaking = 0
 	if memory.SoakIn > 0 {
 		f.soaking = 1 / memory.SoakIn

@@ -177,6 +177,9 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	m, f := &t.m, &t.flight
 	n := t.strides(h, dydt)
+	if t.longAfloat(y, dydt) {
+		n = int(math.Ceil(h * dydt[iTurned] / idleSampling))
+	}
 	n += n % 2
 	t.march(now, h, n, n/2, y)
 	m.observe(f)
@@ -184,6 +187,24 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	m.pushed(&t.landed, f, m.now.mu)
 	t.taking, t.glideSize = 0, 0
 	t.arrived = *f
+}
+
+// longAfloat reports that the oil on the lane alone carries the ball for turns to
+// come, so that the film laid now has faded before friction takes notice of it.
+func (t *Thrower) longAfloat(y, dydt []float64) bool {
+	m := &t.m
+	if !m.oiled {
+		return false
+	}
+	half := m.memory.fading / dydt[iTurned] * math.Pi // s, half that time
+	most := m.law.coefficient(math.Inf(1), m.stretch) + t.control.Absolute/m.g*dydt[iTurned]/math.Pi
+	for k := range 3 {
+		x, y := y[ix]+float64(k)*half*dydt[ix], y[iy]+float64(k)*half*dydt[iy]
+		if !(x < m.oilEnd) || m.law.coefficient(m.laneFilm(x, y), m.stretch) > most {
+			return false
+		}
+	}
+	return true
 }
 
 // alight takes the step that was tried: it keeps it as a piece of the dense

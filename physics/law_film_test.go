@@ -222,7 +222,7 @@ func lawRings(t *Thrower, time float64) float64 {
 	rings := 0.0
 	for i, s := range t.m.memory.trace {
 		if s.time <= time {
-			rings = t.m.memory.spots[i].books.rings
+			rings = t.m.memory.books[i].rings
 		}
 	}
 	return rings

@@ -29,8 +29,6 @@ type trail struct {
 type spot struct {
 	x, y  float64 // m
 	rates ledger  // m³/s
-	slope ledger  // m³/s², theirs
-	books ledger  // m³, integrals of the rates up to here
 }
 
 // ledger is oil that lane, rings and cover gained; the track has what they lost.
@@ -43,55 +41,69 @@ func (f *film) append(s *sample) {
 	if n == 0 {
 		return
 	}
-	if f.trace[n-1].time == s.time && f.trace[n-1].left != s.left {
+	now := &f.trace[n-1]
+	if now.time == s.time && now.left != s.left {
 		f.jumps = append(f.jumps, n-1)
 	}
-	f.trace[n-1].bend = bend(&f.trace[n-1], &f.trace[n])
+	now.bend = bend(now, &s.trail)
 	if n > 1 {
-		f.book(n-1, n-2, n)
+		before := &f.trace[n-2]
+		back, forth := differences(now.time-before.time, s.time-now.time)
+		now.trend = back*(now.left-before.left) + forth*(s.left-now.left)
 	}
 }
 
-// book writes the trend of the film into sample k and adds up the books from the
-// sample before, by the Euler–Maclaurin rule
+// differences returns the weights of the differences behind and ahead, over the
+// times g and h, in a slope of second order,
 //
-//	∫ f dt = h/2 (f₀ + f₁) + h²/12 (f₀′ − f₁′) + O(h⁵)
+//	f′ = (g² (f₊ − f) + h² (f − f₋)) / (g h (g + h))
 //
-// with slopes from the neighbours, one-sided at the ends and at jumps. That of
-// the sample before must be written.
-func (f *film) book(k, before, after int) {
-	b, s, a := &f.trace[before], &f.trace[k], &f.trace[after]
-	g, h := s.time-b.time, a.time-s.time
-	// f′ = (g² (f₊ − f) + h² (f − f₋)) / (g h (g + h))
-	var back, forth float64
+// one-sided where one of the times is 0, at jumps and ends.
+func differences(g, h float64) (back, forth float64) {
 	switch {
 	case g > 0 && h > 0:
 		per := 1 / (g * h * (g + h))
-		back, forth = h*h*per, g*g*per
+		return h * h * per, g * g * per
 	case g > 0:
-		back = 1 / g
+		return 1 / g, 0
 	case h > 0:
-		forth = 1 / h
+		return 0, 1 / h
 	}
-	s.trend = back*(s.left-b.left) + forth*(a.left-s.left)
-	last, now, next := &f.spots[before], &f.spots[k], &f.spots[after]
-	now.slope = ledger{
-		back*(now.rates.lane-last.rates.lane) + forth*(next.rates.lane-now.rates.lane),
-		back*(now.rates.rings-last.rates.rings) + forth*(next.rates.rings-now.rates.rings),
-		back*(now.rates.soaked-last.rates.soaked) + forth*(next.rates.soaked-now.rates.soaked),
-	}
-	half, ends := g/2, g*g/12
-	now.books = ledger{
-		last.books.lane + half*(last.rates.lane+now.rates.lane) + ends*(last.slope.lane-now.slope.lane),
-		last.books.rings + half*(last.rates.rings+now.rates.rings) + ends*(last.slope.rings-now.slope.rings),
-		last.books.soaked + half*(last.rates.soaked+now.rates.soaked) + ends*(last.slope.soaked-now.slope.soaked),
-	}
+	return 0, 0
 }
 
-// close books the end of the trace.
+// close ends the trace and adds up the books, by the Euler–Maclaurin rule
+//
+//	∫ f dt = h/2 (f₀ + f₁) + h²/12 (f₀′ − f₁′) + O(h⁵)
+//
+// with slopes from the neighbours; for the first sample it is left at 0.
 func (f *film) close() {
-	if n := len(f.trace) - 1; n > 0 {
-		f.book(n, n-1, n)
+	n := len(f.trace)
+	if n > 1 {
+		before, last := &f.trace[n-2], &f.trace[n-1]
+		back, _ := differences(last.time-before.time, 0)
+		last.trend = back * (last.left - before.left)
+	}
+	f.books = append(f.books[:0], ledger{})
+	var sum, slope ledger
+	for k := 1; k < n; k++ {
+		g, h, ahead := f.trace[k].time-f.trace[k-1].time, 0.0, k
+		if k+1 < n {
+			h, ahead = f.trace[k+1].time-f.trace[k].time, k+1
+		}
+		back, forth := differences(g, h)
+		half, ends := g/2, g*g/12
+		last, now, next := &f.spots[k-1].rates, &f.spots[k].rates, &f.spots[ahead].rates
+		turn := ledger{
+			back*(now.lane-last.lane) + forth*(next.lane-now.lane),
+			back*(now.rings-last.rings) + forth*(next.rings-now.rings),
+			back*(now.soaked-last.soaked) + forth*(next.soaked-now.soaked),
+		}
+		sum.lane += half*(last.lane+now.lane) + ends*(slope.lane-turn.lane)
+		sum.rings += half*(last.rings+now.rings) + ends*(slope.rings-turn.rings)
+		sum.soaked += half*(last.soaked+now.soaked) + ends*(slope.soaked-turn.soaked)
+		slope = turn
+		f.books = append(f.books, sum)
 	}
 }
 
@@ -144,7 +156,13 @@ func (m *machine) touch(t float64, y []float64) (sample, pass) {
 // evenly, and more densely where the film changes fast, as it does where
 // successive turns cross.
 func (t *Thrower) trace(s *ode.Segment, y []float64) {
-	n := t.samples(y[iTurned]-s.Component(iTurned, s.Start), math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
+	turned := y[iTurned] - s.Component(iTurned, s.Start)
+	n, depth := 0, deepest
+	if idle := t.m.ahead.known; idle {
+		n, depth = int(math.Ceil(turned/idleSampling)), 0
+	} else {
+		n = t.samples(turned, math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
+	}
 	f := &t.m.memory
 	last := s.Start
 	for k := 1; k <= n; k++ {
@@ -154,7 +172,7 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 			s.Leading(at, state[:iWork])
 		}
 		next, _ := t.m.touch(at, state)
-		t.between(s, last, f.trace[len(f.trace)-1].left, next, deepest)
+		t.between(s, last, f.trace[len(f.trace)-1].left, next, depth)
 		f.append(&next)
 		last = at
 	}

@@ -45,7 +45,7 @@ func (t *Thrower) budget(lane float64) OilBudget {
 		return OilBudget{Lane: lane, Track: -lane}
 	}
 	f.close()
-	b := f.spots[len(f.spots)-1].books
+	b := f.books[len(f.books)-1]
 	return OilBudget{Lane: b.lane, Track: -(b.lane + b.rings + b.soaked), Rings: b.rings, Soaked: b.soaked}
 }
 
@@ -63,13 +63,12 @@ func (t *Thrower) exchanges(spacing float64) []Exchange {
 		}
 	}
 	if t.m.memory.remembers() {
-		spots := t.m.memory.spots
-		from := &spots[0]
-		for i := range spots[1:] {
-			to := &spots[i+1]
-			if math.Abs(to.x-from.x) >= spacing || i+2 == len(spots) {
-				add(from.x, from.y, to.x, to.y, to.books.lane-from.books.lane)
-				from = to
+		f, from := &t.m.memory, 0
+		for i := 1; i < len(f.spots); i++ {
+			a, b := &f.spots[from], &f.spots[i]
+			if math.Abs(b.x-a.x) >= spacing || i == len(f.spots)-1 {
+				add(a.x, a.y, b.x, b.y, f.books[i].lane-f.books[from].lane)
+				from = i
 			}
 		}
 		return list
