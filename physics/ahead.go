@@ -42,6 +42,7 @@ type ahead struct {
 	jumps      []jump
 	first      node // of the step
 	carried    bool // first is known: it was the last of the step before
+	idle       bool // whatever film is met changes nothing
 	pass       int
 	projectors []*projector // by the number of strides
 }
@@ -75,7 +76,7 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	if m.mode != sliding || !m.memory.remembers() {
 		a.known, a.carried = false, false
 		a.nodes = a.nodes[:0]
-		if m.mode != sliding && m.memory.remembers() && t.control.Absolute >= coarseTolerance && t.holdsFast(y) {
+		if a.idle = m.mode != sliding && m.memory.remembers() && t.control.Absolute >= coarseTolerance && t.holdsFast(y); a.idle {
 			// Held whatever the film, a rolling ball feels friction through its
 			// pivot alone: what it has now will do for a step.
 			a.known, a.start, a.per = true, at, 0
@@ -86,7 +87,7 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	const noMiddle = -1
 	t.march(at, h, t.strides(h, dydt), noMiddle, y)
 	a.fit(at, h)
-	a.known, a.pass = true, 0
+	a.known, a.idle, a.pass = true, false, 0
 	return true
 }
 

@@ -94,7 +94,7 @@ var scales = [dimension]float64{
 // from turning too far in one.
 func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	limit := mostTurn
-	if t.m.memory.remembers() {
+	if t.m.memory.remembers() && !t.m.ahead.idle {
 		limit = mostTurnMemory
 	}
 	if spin := dydt[iTurned]; spin > 0 {

@@ -123,7 +123,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	}
 	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
 	t.slips, t.stats = 0, Stats{}
-	m.ahead.known, m.ahead.nodes = false, m.ahead.nodes[:0]
+	m.ahead.known, m.ahead.idle, m.ahead.nodes = false, false, m.ahead.nodes[:0]
 	tolerance := s.Tolerance
 	if tolerance == 0 {
 		tolerance = DefaultTolerance

@@ -158,7 +158,7 @@ func (m *machine) touch(t float64, y []float64) (sample, pass) {
 func (t *Thrower) trace(s *ode.Segment, y []float64) {
 	turned := y[iTurned] - s.Component(iTurned, s.Start)
 	n, depth := 0, deepest
-	if idle := t.m.ahead.known; idle {
+	if t.m.ahead.idle {
 		n, depth = int(math.Ceil(turned/idleSampling)), 0
 	} else {
 		n = t.samples(turned, math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
