@@ -118,8 +118,7 @@ func (t *Thrower) march(at, h float64, n, middle int, y []float64) {
 		if k == 0 || k == n {
 			weight /= 2
 		}
-		t.sums.slip += weight * p.slip
-		t.sums.work += weight * p.work
+		t.sums.add(&p, weight)
 		f.kick(&p, stride/2)
 		s.sample.speed = cross(s.point, f.spin)
 		if k == n {

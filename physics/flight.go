@@ -42,12 +42,13 @@ func (m *machine) observe(f *flight) {
 
 // push is what acts on a flight in a moment: accelerations, torque in the lane's
 // axes, and the rate of the spin in body axes; beside them the slip in m/s and
-// the power of friction in W.
+// the power of friction in W, with the rates at which the push changes them.
 type push struct {
-	ax, ay     float64
-	torque     vector
-	change     vector
-	slip, work float64
+	ax, ay             float64
+	torque             vector
+	change             vector
+	slip, work         float64
+	slipRate, workRate float64
 }
 
 // pushed finds what friction μ, the lane's slope and the normal force do. The
@@ -75,6 +76,12 @@ func (m *machine) pushed(p *push, f *flight, mu float64) {
 		m.inverse.z * (f.e1.z*tx + f.e2.z*ty + f.e3.z*tz),
 	}
 	p.slip, p.work = slip, tz*wz-m.mass*m.g*mu*slip
+	p.slipRate = 0
+	if slip > 0 {
+		alongX, alongY := p.ax-m.radius*dot(p.change, f.e2), p.ay+m.radius*dot(p.change, f.e1)
+		p.slipRate = (f.ux*alongX + f.uy*alongY) / slip
+	}
+	p.workRate = tz*dot(p.change, f.e3) - m.mass*m.g*mu*p.slipRate
 }
 
 // kick lets a push act for a time at one place.

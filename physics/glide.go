@@ -83,7 +83,7 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			longest = min(longest, glideSlip*slip/a)
 		}
 		h = min(h, longest)
-		if !(h*dydt[iTurned] > shortGlide) || !(dydt[ix] > glideSpeed) {
+		if !(h*dydt[iTurned] > shortGlide) || !(dydt[ix] > glideSpeed) || now+h > t.maxTime {
 			return now, false
 		}
 		if !t.lane.Edgeless && math.Abs(y[iy])+math.Abs(dydt[iy])*h > lane.Width/2-edgeNear {
@@ -125,6 +125,13 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 // totals are integrals along a glide.
 type totals struct{ work, slip, lane float64 }
 
+// add counts a kick that begins with a push, with the means of slip and power over
+// it, so that the energy that it takes is booked to the last digit.
+func (s *totals) add(p *push, time float64) {
+	s.slip += time * (p.slip + time/2*p.slipRate)
+	s.work += time * (p.work + time/2*p.workRate)
+}
+
 // glideByGauss tries a step with three kicks.
 func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 	m, f := &t.m, &t.flight
@@ -144,8 +151,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		gap := m.laneFilm(f.x, f.y)
 		m.pushed(&p, f, m.law.coefficient(gap, m.stretch))
 		ax[i], ay[i] = p.ax, p.ay
-		t.sums.slip += weight * p.slip
-		t.sums.work += weight * p.work
+		t.sums.add(&p, weight)
 		t.sums.lane += weight * m.taking(f, gap)
 		if i == 1 {
 			f.kick(&p, weight/2)
@@ -214,7 +220,7 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	f, mid := &t.arrived, &t.midway
 	next := now + h
 
-	from, slopes := *(*[dimension]float64)(y), *(*[dimension]float64)(dydt)
+	slopes := *(*[dimension]float64)(dydt)
 	var half, end [dimension]float64
 	m.state(&half, mid)
 	m.state(&end, f)
@@ -222,28 +228,12 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	flare := m.migration(f)
 	end[iFlare] = y[iFlare] + h/6*(dydt[iFlare]+4*m.migration(mid)+flare)
 
-	p := piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
-	p.Start, p.Step, p.End = now, h, next
-	at := len(t.arena)
-	t.arena = append(t.arena, noCoefficients[:]...)
-	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
-	c := (*[5 * dimension]float64)(p.Coefficients)
-
+	start := *(*[dimension]float64)(y)
 	copy(y, end[:])
 	m.slopes(dydt, &end, f, &t.landed)
 	dydt[iFlare], dydt[iLane] = flare, t.taking
 	m.now.time, m.now.slip, m.now.normal = next, t.landed.slip, m.mass*m.g
-	rates := (*[dimension]float64)(dydt)
-	for i := range dimension {
-		difference := end[i] - from[i]
-		bend := h*slopes[i] - difference
-		back := difference - h*rates[i] - bend
-		c[i], c[dimension+i], c[2*dimension+i], c[3*dimension+i] = from[i], difference, bend, back
-		if i < iWork {
-			c[4*dimension+i] = 16*(half[i]-from[i]) - 8*difference - 4*bend - 2*back
-		}
-	}
-	t.pieces = append(t.pieces, p)
+	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	if m.memory.remembers() {
 		t.record(next)
 		m.memory.relocate()
@@ -256,6 +246,29 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	y[itx], y[ity], y[itz] = 0, 0, 0
 	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 	return next
+}
+
+// keep appends a step as a piece of the dense solution: the polynomials of fourth
+// degree through states and rates at both ends and the state in the middle, cubics
+// for what only adds up.
+func (t *Thrower) keep(now, h float64, start, slopes, half, end, rates *[dimension]float64) {
+	m := &t.m
+	p := piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
+	p.Start, p.Step, p.End = now, h, now+h
+	at := len(t.arena)
+	t.arena = append(t.arena, noCoefficients[:]...)
+	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
+	c := (*[5 * dimension]float64)(p.Coefficients)
+	for i := range dimension {
+		difference := end[i] - start[i]
+		bend := h*slopes[i] - difference
+		back := difference - h*rates[i] - bend
+		c[i], c[dimension+i], c[2*dimension+i], c[3*dimension+i] = start[i], difference, bend, back
+		if i < iWork {
+			c[4*dimension+i] = 16*(half[i]-start[i]) - 8*difference - 4*bend - 2*back
+		}
+	}
+	t.pieces = append(t.pieces, p)
 }
 
 // noCoefficients are those of a piece that is still to be filled in.

@@ -71,6 +71,7 @@ func TestLawEnergyIdentity(t *testing.T) {
 	// A step may leave a tolerance in velocities of some 8 m/s, v dv of energy,
 	// and the errors of some hundred steps add up in part.
 	for _, c := range []struct{ tolerance, bound float64 }{
+		{1e-4, 5e-3}, // of studies: a gliding ball flies freely to third order, often through many break-aways
 		{DefaultTolerance, 1e-6},
 		{lawFineTolerance, 1e-8},
 	} {

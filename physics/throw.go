@@ -46,7 +46,7 @@ type Thrower struct {
 	arena                 []float64
 	entries               []entry
 	slips                 int
-	finalTime             float64
+	finalTime, maxTime    float64 // s
 	sampling              float64 // rad between samples of the trace
 	filmStep              float64
 	slipFloor             float64 // m/s
@@ -58,6 +58,8 @@ type Thrower struct {
 	sums                    totals
 	taking                  float64 // m³/s
 	glideSize               float64
+
+	coasting coasting
 }
 
 // edge is a distance at which the rates jump.
@@ -138,9 +140,9 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
 	refined := math.Sqrt(math.Sqrt(tolerance / DefaultTolerance))
 	t.sampling, t.filmStep = min(sampleAngle*refined, coarsestSampling), filmStep*refined
-	maxTime := s.MaxTime
-	if maxTime == 0 {
-		maxTime = defaultMaxTime
+	t.maxTime = s.MaxTime
+	if t.maxTime == 0 {
+		t.maxTime = defaultMaxTime
 	}
 	t.release(b, r)
 	t.layEdges()
@@ -161,8 +163,15 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			t.begin(now, y)
 			continue
 		}
+		if now, lands = t.coast(now, y); lands {
+			if t.finalTime = now; t.passEdges(y[ix]) {
+				return Pins, nil
+			}
+			t.begin(now, y)
+			continue
+		}
 		t.problem.Events = t.watch()
-		result, err := t.solver.Run(&t.problem, t.control, now, y, maxTime)
+		result, err := t.solver.Run(&t.problem, t.control, now, y, t.maxTime)
 		t.stats.Steps += result.Stats.Steps
 		t.stats.Rejected += result.Stats.Rejected
 		t.stats.Evaluations += result.Stats.Evaluations

@@ -270,6 +270,20 @@ func (f *film) thickest(turned float64) float64 {
 	return most
 }
 
+// thickestAhead is the most film that the ball may meet as it turns on by an angle.
+func (f *film) thickestAhead(turned, angle float64) float64 {
+	most := 0.0
+	from, to := turned-f.lag-lagMargin, turned-f.lag+angle+lagMargin
+	for k := f.seek(f.at, from); k < len(f.trace) && f.trace[k].turned <= to; k++ {
+		most = max(most, f.trace[k].left)
+	}
+	return most
+}
+
+// lagMargin is by how much, in rad, the place of the last pass may move away from
+// its lag within a step or two.
+const lagMargin = 1.0
+
 // coarse is the stride of samples in a search of the whole window.
 const coarse = 4
 
