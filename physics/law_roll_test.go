@@ -1,0 +1,68 @@
+package physics
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// lawRolling are the conserved quantities of a ball that rolls on a level lane
+// without pivot friction.
+type lawRolling struct {
+	energy   float64 // J, kinetic
+	momentum vector  // kg m²/s, angular, about the contact
+}
+
+// lawMeasureRolling works them out from scratch.
+func lawMeasureRolling(m *machine, y []float64) lawRolling {
+	var q matrix
+	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	mechanics := lawMeasure(m, y, &q)
+	arm := vector{0, 0, m.radius}
+	return lawRolling{mechanics.energy, add(mechanics.spin, cross(arm, mechanics.momentum))}
+}
+
+// A ball that rolls on a level lane keeps its energy and its angular momentum about
+// the contact, whose force has no lever there and no way to go. At the tolerances of
+// studies the momentum is what such a ball is carried on by, and the energy tells how
+// well it is.
+func TestLawRollingKeepsEnergyAndMomentum(t *testing.T) {
+	for _, c := range []struct{ tolerance, bound float64 }{
+		{1e-3, 2e-3},
+		{1e-4, 3e-4},
+		{1e-5, 1e-4},
+		{DefaultTolerance, 1e-5},
+	} {
+		energy := lawBound{what: "change of the energy in a step, relative", bound: c.bound}
+		momentum := lawBound{what: "change of the angular momentum in a step, relative", bound: c.bound}
+		thrower := NewThrower()
+		rapid.Check(t, func(t *rapid.T) {
+			l := lane.Default()
+			l.Edgeless = true
+			l.Friction = lane.Friction{Law: lane.Constant, Mu: lawDraw(t, "mu", 0.15, 0.3)}
+			s, r := lawSpecification(t), lawRelease(t)
+			s.ContactRadius, s.Offset = 0, [3]float64{}
+			b := lawPrepare(t, s, ball.Right)
+			lawThrow(t, thrower, l, b, r, Settings{Tolerance: c.tolerance, MaxTime: 5, PathSpacing: -1, ExchangeSpacing: -1})
+			var before lawRolling
+			lawScan(thrower, 1, func(_ int, p *piece, time float64, y, _ []float64) {
+				if p.mode != rolling {
+					return
+				}
+				now := lawMeasureRolling(&thrower.m, y)
+				if time == p.Start {
+					before = now
+					return
+				}
+				energy.hold(t, (now.energy-before.energy)/before.energy)
+				energy.hold(t, (before.energy-now.energy)/before.energy)
+				momentum.hold(t, norm(add(now.momentum, scale(-1, before.momentum)))/norm(before.momentum))
+			})
+		})
+		energy.report(t)
+		momentum.report(t)
+	}
+}
