@@ -283,16 +283,16 @@ func (t *Thrower) record(end float64) {
 	if a.carried = end >= last.time; a.carried {
 		a.first = *last
 	}
-	jumps := a.jumps
+	f, jumps := &t.m.memory, a.jumps
 	for k := 1; k < len(a.nodes); k++ {
 		for ; len(jumps) > 0 && jumps[0].node == k && jumps[0].before.time <= end; jumps = jumps[1:] {
-			t.m.memory.append(&jumps[0].before)
-			t.m.memory.append(&jumps[0].after)
+			f.append(&jumps[0].before)
+			f.append(&jumps[0].after)
 		}
 		if a.nodes[k].time > end {
 			return
 		}
-		t.m.memory.append(&a.nodes[k].sample)
+		f.append(&a.nodes[k].sample)
 	}
 }
 

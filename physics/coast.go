@@ -51,6 +51,8 @@ type coasting struct {
 	turned, halfTurned float64
 	work, flare        float64
 
+	nodes [4]stance
+
 	pull    float64 // square of the most acceleration by friction at a node, m²/s⁴
 	upright bool    // turning about the vertical went through 0 or near it
 }
@@ -86,7 +88,7 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 			}
 			h += off / dydt[ix]
 		}
-		if t.coasting.upright || !t.rest(now, h, y, dydt) {
+		if t.coasting.upright || !t.rest(now, h, lands, y, dydt) {
 			return now, false
 		}
 		now += h
@@ -141,9 +143,11 @@ var gauss4 = sync.OnceValue(func() *collocation {
 
 // stance is how a rolling ball stands and turns in a moment, in body axes.
 type stance struct {
-	square, sin, cos float64 // of the rotation vector
-	e1, e2, e3       vector  // the lane's axes
-	spin             vector  // rad/s
+	square, sin, cos float64    // of the rotation vector
+	e1, e2, e3       vector     // the lane's axes
+	spin             vector     // rad/s
+	velocity         [2]float64 // m/s, of the centre
+	turning          float64    // rad/s
 }
 
 // stand finds how the ball stands when it has turned by ψ, in body axes, a time
@@ -200,6 +204,7 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 			next[i] = add(s.spin, add(scale(0.5, first), scale(chart(s.square, s.sin, s.cos), second)))
 			if last {
 				t.sumUp(&s, h*g.weight[i], h*g.half[i], pivot)
+				c.nodes[i] = s
 			}
 		}
 		rates = next
@@ -211,15 +216,15 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 // sumUp adds a node to the integrals over a step and over its first half.
 func (t *Thrower) sumUp(s *stance, weight, half, pivot float64) {
 	m, c := &t.m, &t.coasting
-	wx, wy, wz := dot(s.spin, s.e1), dot(s.spin, s.e2), dot(s.spin, s.e3)
+	wz := dot(s.spin, s.e3)
 	if m.contactRadius > 0 && !(wz*m.pivotSide > nearlyUpright) {
 		c.upright = true
 	}
-	vx, vy := m.radius*wy, -m.radius*wx
-	turning := norm(s.spin)
-	c.travel = [2]float64{c.travel[0] + weight*vx, c.travel[1] + weight*vy}
-	c.halfTravel = [2]float64{c.halfTravel[0] + half*vx, c.halfTravel[1] + half*vy}
-	c.turned, c.halfTurned = c.turned+weight*turning, c.halfTurned+half*turning
+	s.velocity = [2]float64{m.radius * dot(s.spin, s.e2), -m.radius * dot(s.spin, s.e1)}
+	s.turning = norm(s.spin)
+	c.travel = [2]float64{c.travel[0] + weight*s.velocity[0], c.travel[1] + weight*s.velocity[1]}
+	c.halfTravel = [2]float64{c.halfTravel[0] + half*s.velocity[0], c.halfTravel[1] + half*s.velocity[1]}
+	c.turned, c.halfTurned = c.turned+weight*s.turning, c.halfTurned+half*s.turning
 	c.work += weight * pivot * wz
 	gyro := cross(each(m.inertia, s.spin), s.spin)
 	if !m.isotropic {
@@ -256,7 +261,7 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, time float64, p
 // rest takes the step that was tried, if friction holds the ball to its end: it
 // keeps it as a piece of the dense solution and leaves the state at its end, with
 // its rate.
-func (t *Thrower) rest(now, h float64, y, dydt []float64) bool {
+func (t *Thrower) rest(now, h float64, lands bool, y, dydt []float64) bool {
 	m, c := &t.m, &t.coasting
 	var half, end [dimension]float64
 	t.rolled(&half, y, h/2, c.middle, c.halfTravel, c.halfTurned)
@@ -280,8 +285,11 @@ func (t *Thrower) rest(now, h float64, y, dydt []float64) bool {
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	copy(y, end[:])
 	if m.memory.remembers() {
-		t.trace(&t.pieces[len(t.pieces)-1].Segment, y)
-		m.memory.relocate()
+		t.leaveTrail(now, h, &start)
+		if lands {
+			last, _ := m.touch(now+h, y)
+			m.memory.append(&last)
+		}
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
@@ -292,4 +300,30 @@ func (t *Thrower) rest(now, h float64, y, dydt []float64) bool {
 	y[itx], y[ity], y[itz] = 0, 0, 0
 	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 	return true
+}
+
+// leaveTrail samples the trace at the nodes: what the ball carries matters for the
+// books alone.
+func (t *Thrower) leaveTrail(now, h float64, start *[dimension]float64) {
+	m, c, g := &t.m, &t.coasting, gauss4()
+	var turning, vx, vy [4]float64
+	for i := range c.nodes {
+		turning[i], vx[i], vy[i] = c.nodes[i].turning, c.nodes[i].velocity[0], c.nodes[i].velocity[1]
+	}
+	upTo := func(i int, v *[4]float64) float64 {
+		w := &g.upTo[i]
+		return h * (w[0]*v[0] + w[1]*v[1] + w[2]*v[2] + w[3]*v[3])
+	}
+	for i := range c.nodes {
+		s := &c.nodes[i]
+		point := scale(-1, s.e3)
+		next := sample{
+			trail{time: now + h*g.node[i], turned: start[iTurned] + upTo(i, &turning), point: point, speed: cross(point, s.spin)},
+			spot{x: start[ix] + upTo(i, &vx), y: start[iy] + upTo(i, &vy)},
+		}
+		var met pass
+		speed := math.Sqrt(vx[i]*vx[i] + vy[i]*vy[i]) // over the lane and over the ball alike
+		m.meet(&next, &met, speed, speed)
+		m.memory.append(&next)
+	}
 }

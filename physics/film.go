@@ -44,7 +44,7 @@ const sampleAngle = 0.075
 
 // coarsestSampling is the widest spacing of samples in rad: successive turns
 // cross within a few of them.
-const coarsestSampling = 0.3
+const coarsestSampling = 0.26
 
 // idleSampling is the spacing in rad where what the ball carries hardly matters
 // any more, or not yet: it strays by half a thousandth of the ball's radius.
@@ -172,7 +172,8 @@ func decay(x float64) float64 {
 	if x > 0.008 {
 		return math.Exp(-x)
 	}
-	return 1 - x*(1-x*(1./2-x*(1./6-x*(1./24-x*(1./120-x/720)))))
+	x2 := x * x
+	return (1 - x) + x2*((1./2-x/6)+x2*((1./24-x/120)+x2/720))
 }
 
 // arc2 returns the square of the angle that a chord of the unit circle spans,
@@ -184,7 +185,8 @@ func arc2(chord2 float64) float64 {
 		a := 2 * math.Asin(min(1, math.Sqrt(chord2)/2))
 		return a * a
 	}
-	return chord2 * (1 + chord2*(1./12+chord2*(1./90+chord2*(1./560+chord2*(1./3150+chord2/16632)))))
+	square := chord2 * chord2
+	return chord2 * ((1 + chord2/12) + square*((1./90+chord2/560)+square*(1./3150+chord2/16632)))
 }
 
 // between interpolates the film left between samples j and j+1: a cubic with

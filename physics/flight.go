@@ -55,11 +55,13 @@ type push struct {
 // normal force is taken for the weight.
 func (m *machine) pushed(p *push, f *flight, mu float64) {
 	slip := math.Sqrt(f.ux*f.ux + f.uy*f.uy)
-	pull := mu * m.g
+	var ex, ey float64
 	if slip > 0 {
-		pull /= slip
+		per := 1 / slip
+		ex, ey = per*f.ux, per*f.uy
 	}
-	px, py := pull*f.ux, pull*f.uy
+	pull := mu * m.g
+	px, py := pull*ex, pull*ey
 	reach := m.mass * m.radius
 	tx, ty := -reach*py, reach*px
 	if m.offCentre {
@@ -76,11 +78,7 @@ func (m *machine) pushed(p *push, f *flight, mu float64) {
 		m.inverse.z * (f.e1.z*tx + f.e2.z*ty + f.e3.z*tz),
 	}
 	p.slip, p.work = slip, tz*wz-m.mass*m.g*mu*slip
-	p.slipRate = 0
-	if slip > 0 {
-		alongX, alongY := p.ax-m.radius*dot(p.change, f.e2), p.ay+m.radius*dot(p.change, f.e1)
-		p.slipRate = (f.ux*alongX + f.uy*alongY) / slip
-	}
+	p.slipRate = ex*(p.ax-m.radius*dot(p.change, f.e2)) + ey*(p.ay+m.radius*dot(p.change, f.e1))
 	p.workRate = tz*dot(p.change, f.e3) - m.mass*m.g*mu*p.slipRate
 }
 

@@ -2,6 +2,7 @@ package physics
 
 import (
 	"math"
+	"slices"
 
 	"lanesim/lane"
 )
@@ -21,10 +22,9 @@ const coarseTolerance = 1e-5
 
 const (
 	// glideTurn is how far, in rad, one step may turn the ball: less than the half
-	// turn at which the rotation vector between its ends is lost, and with film
-	// memory less than the least age of the film that it meets.
-	glideTurn     = 2.95
-	glideTurnFilm = 2.6
+	// turn at which the rotation vector between its ends is lost, which is also the
+	// least age of the film that it meets.
+	glideTurn = 2.95
 
 	// glideTolerance is that below which steps turn the ball by less, by the third
 	// root: what kicks leave out falls with the square of the step.
@@ -65,15 +65,15 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	// Steps leave the inertia in the lane's axes behind.
 	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
-	m.ahead.known = false
+	m.ahead.known, t.afloat = false, false
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
 	most := glideTurn
-	if m.memory.remembers() {
-		most = glideTurnFilm
-	}
 	if fine := t.control.Absolute / glideTolerance; fine < 1 {
 		most *= math.Cbrt(fine)
+	}
+	if pair := 2 * t.sampling; m.memory.remembers() {
+		most = pair * max(1, math.Floor(most/pair))
 	}
 	h := most / dydt[iTurned]
 	for {
@@ -183,10 +183,10 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	m, f := &t.m, &t.flight
 	n := t.strides(h, dydt)
-	if t.longAfloat(y, dydt) {
-		n = int(math.Ceil(h * dydt[iTurned] / idleSampling))
-	}
 	n += n % 2
+	if t.longAfloat(y, dydt) {
+		n = min(n, 2*max(1, int(math.Round(h*dydt[iTurned]/(2*idleSampling)))))
+	}
 	t.march(now, h, n, n/2, y)
 	m.observe(f)
 	m.now.mu = m.ahead.nodes[n].mu
@@ -200,17 +200,21 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 func (t *Thrower) longAfloat(y, dydt []float64) bool {
 	m := &t.m
 	if !m.oiled {
+		t.afloat = false
 		return false
 	}
 	half := m.memory.fading / dydt[iTurned] * math.Pi // s, half that time
 	most := m.law.coefficient(math.Inf(1), m.stretch) + t.control.Absolute/m.g*dydt[iTurned]/math.Pi
-	for k := range 3 {
-		x, y := y[ix]+float64(k)*half*dydt[ix], y[iy]+float64(k)*half*dydt[iy]
-		if !(x < m.oilEnd) || m.law.coefficient(m.laneFilm(x, y), m.stretch) > most {
-			return false
-		}
+	from := 0
+	if t.afloat { // as far as was looked in the last step
+		from = 2
 	}
-	return true
+	t.afloat = true
+	for k := from; k <= 2 && t.afloat; k++ {
+		x, y := y[ix]+float64(k)*half*dydt[ix], y[iy]+float64(k)*half*dydt[iy]
+		t.afloat = x < m.oilEnd && !(m.law.coefficient(m.laneFilm(x, y), m.stretch) > most)
+	}
+	return t.afloat
 }
 
 // alight takes the step that was tried: it keeps it as a piece of the dense
@@ -253,26 +257,23 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 // for what only adds up.
 func (t *Thrower) keep(now, h float64, start, slopes, half, end, rates *[dimension]float64) {
 	m := &t.m
-	p := piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
-	p.Start, p.Step, p.End = now, h, now+h
 	at := len(t.arena)
-	t.arena = append(t.arena, noCoefficients[:]...)
+	t.arena = slices.Grow(t.arena, 5*dimension)[:at+5*dimension]
+	t.pieces = append(t.pieces, piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag})
+	p := &t.pieces[len(t.pieces)-1]
+	p.Start, p.Step, p.End = now, h, now+h
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	c := (*[5 * dimension]float64)(p.Coefficients)
 	for i := range dimension {
 		difference := end[i] - start[i]
 		bend := h*slopes[i] - difference
 		back := difference - h*rates[i] - bend
-		c[i], c[dimension+i], c[2*dimension+i], c[3*dimension+i] = start[i], difference, bend, back
+		c[i], c[dimension+i], c[2*dimension+i], c[3*dimension+i], c[4*dimension+i] = start[i], difference, bend, back, 0
 		if i < iWork {
 			c[4*dimension+i] = 16*(half[i]-start[i]) - 8*difference - 4*bend - 2*back
 		}
 	}
-	t.pieces = append(t.pieces, p)
 }
-
-// noCoefficients are those of a piece that is still to be filled in.
-var noCoefficients [5 * dimension]float64
 
 // state stores a flight in a state vector, with the rotation vector since
 // m.start; the integrals are left out.

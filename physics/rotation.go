@@ -59,13 +59,15 @@ func newRotation(theta vector) rotation {
 
 // sinc returns sin t/t and (1 − cos t)/t² for t² = s.
 func sinc(s float64) (sin, cos float64) {
+	s2 := s * s
 	if s < shortSeriesBelow {
-		return 1 + s*(-1./6+s*(1./120+s*(-1./5040+s*(1./362880)))),
-			1./2 + s*(-1./24+s*(1./720+s*(-1./40320+s*(1./3628800))))
+		return (1 - s/6) + s2*((1./120-s/5040)+s2*(1./362880-s/39916800)),
+			(1./2 - s/24) + s2*((1./720-s/40320)+s2*(1./3628800-s/479001600))
 	}
 	if s < seriesBelow {
-		return 1 + s*(-1./6+s*(1./120+s*(-1./5040+s*(1./362880+s*(-1./39916800+s*(1./6227020800+s*(-1./1307674368000))))))),
-			1./2 + s*(-1./24+s*(1./720+s*(-1./40320+s*(1./3628800+s*(-1./479001600+s*(1./87178291200+s*(-1./20922789888000)))))))
+		s4 := s2 * s2
+		return (1 - s/6) + s2*(1./120-s/5040) + s4*((1./362880-s/39916800)+s2*(1./6227020800-s/1307674368000)),
+			(1./2 - s/24) + s2*(1./720-s/40320) + s4*((1./3628800-s/479001600)+s2*(1./87178291200-s/20922789888000))
 	}
 	t := math.Sqrt(s)
 	a, b := math.Sincos(t)
@@ -73,8 +75,8 @@ func sinc(s float64) (sin, cos float64) {
 }
 
 // shortSeriesBelow is the squared angle below which fewer terms do: the first
-// omitted term of the first, s⁵/11!, is below 2⁻⁵³ for s < 0.05.
-const shortSeriesBelow = 0.05
+// omitted term of the first, s⁶/13!, is below 2⁻⁵³ for s < 0.09.
+const shortSeriesBelow = 0.09
 
 // seriesBelow is the squared angle below which Taylor series replace the closed
 // forms, which are slower and lose digits: the first omitted term of the first,

@@ -58,6 +58,7 @@ type Thrower struct {
 	sums                    totals
 	taking                  float64 // m³/s
 	glideSize               float64
+	afloat                  bool // the lane's oil carried the ball for long, when last looked
 
 	coasting coasting
 }

@@ -181,7 +181,7 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 // samples is the number of samples of a step that turns the ball by an angle in
 // rad and moves it by a way in m.
 func (t *Thrower) samples(turned, way float64) int {
-	return max(1, int(math.Ceil(max(turned, way/sampleWay)/t.sampling)))
+	return max(1, int(math.Ceil(max(turned, way/sampleWay)/t.sampling-1e-9)))
 }
 
 // between adds samples between the last one and the next where the film differs
