@@ -154,3 +154,29 @@ func TestLawAllocationsDoNotGrowWithSteps(t *testing.T) {
 		}
 	}
 }
+
+// Of a shot of which only the end is told, the end is the whole shot's, bit for bit.
+func TestLawEndOnlyIsTheEndOfTheShot(t *testing.T) {
+	thrower := NewThrower()
+	ends := map[Status]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		in := lawInputs().Draw(t, "shot")
+		tolerance := rapid.SampledFrom([]float64{DefaultTolerance, 1e-4}).Draw(t, "tolerance")
+		whole := lawThrow(t, thrower, in.lane, in.ball, in.release, Settings{Tolerance: tolerance})
+		end := lawThrow(t, thrower, in.lane, in.ball, in.release, Settings{Tolerance: tolerance, EndOnly: true})
+		if end.Marks != nil || end.Path != nil || end.Exchange != nil {
+			t.Fatal("more than the end was told")
+		}
+		cut := Shot{Status: whole.Status, Stats: whole.Stats}
+		cut.Events.Pins, cut.Events.Gutter = whole.Events.Pins, whole.Events.Gutter
+		w := &whole.Summary
+		cut.Summary = Summary{EntryBoard: w.EntryBoard, EntryAngle: w.EntryAngle, Pocket: w.Pocket, GoodAngle: w.GoodAngle}
+		if lawHash(cut) != lawHash(end) {
+			t.Fatalf("the whole shot ends with %+v, the end alone is %+v", cut, end)
+		}
+		ends[end.Status]++
+	})
+	if ends[Pins] == 0 || ends[Gutter] == 0 {
+		t.Errorf("the shots ended too much alike: %v", ends)
+	}
+}

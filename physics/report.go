@@ -44,13 +44,18 @@ type instant struct {
 // report reads the shot off the dense solution.
 func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	shot := Shot{Status: status, Stats: t.stats}
+	end := instant{len(t.pieces) - 1, t.finalTime}
+	if s.EndOnly {
+		last := t.describe(end, r.Hand)
+		t.reportEnd(&shot, &last, s)
+		return shot
+	}
 	states := make([]State, 0, len(MarkDistances)+6) // one block for all events and marks
 	keep := func(at instant) *State {
 		states = append(states, t.describe(at, r.Hand))
 		return &states[len(states)-1]
 	}
 	first := instant{0, 0}
-	end := instant{len(t.pieces) - 1, t.finalTime}
 	reached := t.component(end, ix)
 
 	for _, x := range MarkDistances {
@@ -66,13 +71,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 
 	e := &shot.Events
 	last := keep(end)
-	switch status {
-	case Pins:
-		last.Distance = t.lane.Length
-		e.Pins = last
-	case Gutter:
-		e.Gutter = last
-	}
+	t.reportEnd(&shot, last, s)
 	rolls, rolled := t.rollStart()
 	if rolled {
 		e.RollStart = keep(rolls)
@@ -110,18 +109,6 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	}
 	u.ReSlips = t.slips
 	u.Oil = t.budget(y[iLane])
-	if e.Pins != nil {
-		board, angle := e.Pins.Board, e.Pins.Heading
-		u.EntryBoard, u.EntryAngle = &board, &angle
-		pocket, good := s.Pocket, s.GoodAngle
-		if pocket == (Window{}) {
-			pocket = DefaultPocket
-		}
-		if good == (Window{}) {
-			good = DefaultGoodAngle
-		}
-		u.Pocket, u.GoodAngle = pocket.Contains(board), good.Contains(angle)
-	}
 	if s.PathSpacing >= 0 {
 		shot.Path = t.path(s.PathSpacing, end, r.Hand)
 		shot.Path[len(shot.Path)-1].Distance = last.Distance
@@ -133,6 +120,28 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 		shot.Exchange = t.exchanges(s.ExchangeSpacing)
 	}
 	return shot
+}
+
+// reportEnd fills in how the shot ended, in its last state.
+func (t *Thrower) reportEnd(shot *Shot, last *State, s Settings) {
+	switch shot.Status {
+	case Gutter:
+		shot.Events.Gutter = last
+	case Pins:
+		last.Distance = t.lane.Length
+		shot.Events.Pins = last
+		board, angle := last.Board, last.Heading
+		pocket, good := s.Pocket, s.GoodAngle
+		if pocket == (Window{}) {
+			pocket = DefaultPocket
+		}
+		if good == (Window{}) {
+			good = DefaultGoodAngle
+		}
+		u := &shot.Summary
+		u.EntryBoard, u.EntryAngle = &board, &angle
+		u.Pocket, u.GoodAngle = pocket.Contains(board), good.Contains(angle)
+	}
 }
 
 // phases fills in the lengths of skid, hook and roll.

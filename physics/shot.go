@@ -198,6 +198,11 @@ type Settings struct {
 	// 0 means 0.25 ft; negative keeps no exchange.
 	ExchangeSpacing float64
 
+	// EndOnly keeps of the shot how and where it ended, for studies that need no
+	// more: Status, the events Pins and Gutter, of the summary the entry and its
+	// verdicts, and Stats.
+	EndOnly bool
+
 	// Gravity is the acceleration of free fall in m/s². 0 means
 	// StandardGravity.
 	Gravity float64

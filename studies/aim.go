@@ -159,6 +159,7 @@ func (a *aim) throw(degrees float64, firm bool) (t trial) {
 		defer func() { a.known[degrees] = t }()
 	}
 	r, s := a.release, a.settings
+	s.EndOnly = true
 	r.Angle = degrees * ball.Degree
 	if !firm {
 		s.Tolerance = max(s.Tolerance, looseTolerance)

@@ -50,9 +50,11 @@ type pickedLine struct {
 	release physics.Release
 }
 
-// throw throws a shot.
+// throw throws a shot, of which only the end is told.
 func (s *lineSearch) throw(thrower *physics.Thrower, r physics.Release) (physics.Shot, error) {
-	return thrower.Throw(s.Setup.Lane, s.Setup.Ball, r, s.Settings)
+	settings := s.Settings
+	settings.EndOnly = true
+	return thrower.Throw(s.Setup.Lane, s.Setup.Ball, r, settings)
 }
 
 // parallel does n jobs of some shots each.

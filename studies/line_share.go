@@ -43,7 +43,7 @@ func (s *lineSearch) count(result *FoundLines, few []pickedLine) error {
 	lines := make([]Line, len(list))
 	thrower := physics.NewThrower()
 	for i, r := range list {
-		shot, err := s.throw(thrower, r)
+		shot, err := thrower.Throw(s.Setup.Lane, s.Setup.Ball, r, s.Settings)
 		if err != nil {
 			return err
 		}

@@ -194,6 +194,7 @@ func (s Spread) begin(ctx context.Context) (*spreadRun, error) {
 	}
 	s.Misses, s.Sobol = max(0, s.Misses), max(0, s.Sobol)
 	s.Settings = ForManyShots(s.Settings)
+	s.Settings.EndOnly = true
 	r := &spreadRun{Spread: s, ctx: ctx, done: make([]bool, (s.Shots+batch-1)/batch)}
 	r.total = len(s.Setups) * (s.Shots + 1)
 	for _, setup := range s.Setups {

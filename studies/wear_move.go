@@ -65,6 +65,7 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 		q.Shots = defaultMoveShots
 	}
 	settings := ForManyShots(q.Settings)
+	settings.EndOnly = true
 	old := q.Setup.Release
 	n := 2*q.Farthest + 1
 	releases, found := make([]physics.Release, n+1), make([]bool, n+1)
