@@ -77,7 +77,7 @@ func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	}
 }
 
-const sweepHash = "d51c9c32adfc2213c17566b05d6c1d25b89b2737fe0b6e8ce9029cdc2565b1b8"
+const sweepHash = "05d2b8f1a1cdbf4b45268808e7d9cb6a9a7451823208e4d919423ac27b951bae"
 
 // start runs the program as a process of its own until it has written some
 // rows to a partial file, and returns it still running.

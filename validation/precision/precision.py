@@ -70,7 +70,7 @@ def draw(curves, path):
            'font-size="15" fill="%s">' % (width, height, INK), '<rect width="100%" height="100%" fill="#fff"/>',
            '<text x="16" y="34" font-size="22" font-weight="bold">Time of a shot against its error at the pins</text>',
            '<text x="16" y="58" fill="%s">Lower and farther left is better. Each point is a tolerance; at those of studies a '
-           'sliding ball glides.</text>' % SOFT]
+           'ball glides and coasts.</text>' % SOFT]
     for d in range(x0, x1 + 1):
         x, _ = at(10.0**d, 1)
         label = {1: "10 µs", 2: "100 µs", 3: "1 ms", 4: "10 ms", 5: "0.1 s", 6: "1 s", 7: "10 s"}[d]
