@@ -85,7 +85,7 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 		return false
 	}
 	const noMiddle = -1
-	t.march(at, h, t.strides(h, dydt), noMiddle, y)
+	t.march(at, h, t.strides(h, dydt), noMiddle, 0, y)
 	a.fit(at, h)
 	a.known, a.idle, a.pass = true, false, 0
 	return true
@@ -93,19 +93,19 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 
 // march goes through the step in n strides by the leapfrog scheme: kicks by
 // friction at the nodes and free flight between. It leaves the flight at the end,
-// that at node middle in midway, and the integrals along the way in sums.
-func (t *Thrower) march(at, h float64, n, middle int, y []float64) {
+// that at node middle in midway, and the integrals along the way in sums. Nodes
+// that the ball is told to pass make strides longer.
+func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
-	stride := h / float64(n)
 	for len(a.nodes) <= n {
 		a.nodes = append(a.nodes, node{})
 	}
-	a.nodes = a.nodes[:n+1]
 	m.depart(f, y)
 	t.sums = totals{}
 	var p push
-	for k := 0; ; k++ {
-		s := &a.nodes[k]
+	stride, count := h/float64(n), 0
+	for k, behind := 0, 0.0; ; count++ {
+		s := &a.nodes[count]
 		m.observe(f)
 		if k == 0 && a.carried {
 			*s = a.first
@@ -114,28 +114,38 @@ func (t *Thrower) march(at, h float64, n, middle int, y []float64) {
 			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 		}
 		m.pushed(&p, f, s.mu)
-		weight := stride
-		if k == 0 || k == n {
-			weight /= 2
-		}
-		t.sums.add(&p, weight)
-		f.kick(&p, stride/2)
-		s.sample.speed = cross(s.point, f.spin)
 		if k == n {
+			t.sums.add(&p, behind/2)
+			f.kick(&p, behind/2)
+			s.sample.speed, s.time = cross(s.point, f.spin), at+h
 			break
 		}
+		next := k + 1
+		for pass.has(next) {
+			next++
+		}
+		ahead := float64(next-k) * stride
+		t.sums.add(&p, (behind+ahead)/2)
+		if k > 0 {
+			f.kick(&p, behind/2)
+		}
+		s.sample.speed = cross(s.point, f.spin)
 		if k == middle {
 			m.observe(f)
 			t.midway = *f
 		}
-		if k > 0 {
-			f.kick(&p, stride/2)
-		}
-		m.hop(f, stride)
+		f.kick(&p, ahead/2)
+		m.hop(f, ahead)
+		k, behind = next, ahead
 	}
-	a.nodes[n].time = at + h
+	a.nodes = a.nodes[:count+1]
 	t.findJumps()
 }
+
+// nodeSet is a set of the first 64 nodes of a march.
+type nodeSet uint64
+
+func (s nodeSet) has(k int) bool { return k < 64 && s>>k&1 != 0 }
 
 // strides is the number of strides in which a step of length h is marched through.
 func (t *Thrower) strides(h float64, dydt []float64) int {
@@ -144,7 +154,11 @@ func (t *Thrower) strides(h float64, dydt []float64) int {
 
 // look fills in what a node's contact meets.
 func (m *machine) look(s *node, speed, sweep float64) {
-	s.mu = m.law.coefficient(m.meet(&s.sample, &s.met, speed, sweep), m.stretch)
+	gap := 0.0
+	if !m.bare(&s.sample, &s.met) {
+		gap = m.meet(&s.sample, &s.met, speed, sweep)
+	}
+	s.mu = m.law.coefficient(gap, m.stretch)
 	s.speed, s.sweep = speed, sweep
 }
 

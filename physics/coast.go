@@ -323,7 +323,9 @@ func (t *Thrower) leaveTrail(now, h float64, start *[dimension]float64) {
 		}
 		var met pass
 		speed := math.Sqrt(vx[i]*vx[i] + vy[i]*vy[i]) // over the lane and over the ball alike
-		m.meet(&next, &met, speed, speed)
+		if !m.bare(&next, &met) {
+			m.meet(&next, &met, speed, speed)
+		}
 		m.memory.append(&next)
 	}
 }

@@ -61,24 +61,23 @@ func (m *machine) pushed(p *push, f *flight, mu float64) {
 		ex, ey = per*f.ux, per*f.uy
 	}
 	pull := mu * m.g
-	px, py := pull*ex, pull*ey
-	reach := m.mass * m.radius
-	tx, ty := -reach*py, reach*px
-	if m.offCentre {
-		tx -= m.mass * m.g * f.offset.y
-		ty += m.mass * m.g * f.offset.x
-	}
+	p.ax, p.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
 	wz := dot(f.spin, f.e3)
 	tz := -m.mass * m.g * m.pivot(mu, wz, slip)
-	p.ax, p.ay = m.slope.x-px, m.slope.y-py
-	p.torque = vector{tx, ty, tz}
-	p.change = vector{
-		m.inverse.x * (f.e1.x*tx + f.e2.x*ty + f.e3.x*tz),
-		m.inverse.y * (f.e1.y*tx + f.e2.y*ty + f.e3.y*tz),
-		m.inverse.z * (f.e1.z*tx + f.e2.z*ty + f.e3.z*tz),
+	// Friction turns the ball about the horizontal across it.
+	across := vector{ex*f.e2.x - ey*f.e1.x, ex*f.e2.y - ey*f.e1.y, ex*f.e2.z - ey*f.e1.z}
+	lever := m.mass * m.radius * pull
+	p.torque = vector{-lever * ey, lever * ex, tz}
+	torque := vector{lever*across.x + tz*f.e3.x, lever*across.y + tz*f.e3.y, lever*across.z + tz*f.e3.z}
+	if m.offCentre {
+		tx, ty := -m.mass*m.g*f.offset.y, m.mass*m.g*f.offset.x
+		p.torque.x += tx
+		p.torque.y += ty
+		torque = add(torque, add(scale(tx, f.e1), scale(ty, f.e2)))
 	}
+	p.change = each(m.inverse, torque)
 	p.slip, p.work = slip, tz*wz-m.mass*m.g*mu*slip
-	p.slipRate = ex*(p.ax-m.radius*dot(p.change, f.e2)) + ey*(p.ay+m.radius*dot(p.change, f.e1))
+	p.slipRate = ex*p.ax + ey*p.ay - m.radius*dot(p.change, across)
 	p.workRate = tz*dot(p.change, f.e3) - m.mass*m.g*mu*p.slipRate
 }
 

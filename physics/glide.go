@@ -26,6 +26,9 @@ const (
 	// least age of the film that it meets.
 	glideTurn = 2.95
 
+	// bareStride is the longest stride in rad where friction does not change.
+	bareStride = 0.8
+
 	// glideTolerance is that below which steps turn the ball by less, by the third
 	// root: what kicks leave out falls with the square of the step.
 	glideTolerance = 1e-4
@@ -187,12 +190,32 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	if t.longAfloat(y, dydt) {
 		n = min(n, 2*max(1, int(math.Round(h*dydt[iTurned]/(2*idleSampling)))))
 	}
-	t.march(now, h, n, n/2, y)
+	t.march(now, h, n, n/2, t.filmless(h, n, y, dydt), y)
 	m.observe(f)
-	m.now.mu = m.ahead.nodes[n].mu
+	m.now.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
 	m.pushed(&t.landed, f, m.now.mu)
 	t.taking, t.glideSize = 0, 0
 	t.arrived = *f
+}
+
+// filmless are the nodes at which nothing lies on the lane or on the ball far around,
+// so that friction is what it is on dry boards, but for every few.
+func (t *Thrower) filmless(h float64, n int, y, dydt []float64) nodeSet {
+	f := &t.m.memory
+	if t.m.oiled || n > 62 {
+		return 0
+	}
+	var set nodeSet
+	stride := h * dydt[iTurned] / float64(n)
+	most := max(1, int(bareStride/stride)) // strides in one
+	for k, last := 1, 0; k < n; k++ {
+		if k != n/2 && k-last < most && f.bareAround(y[iTurned]+float64(k)*stride) {
+			set |= 1 << k
+			continue
+		}
+		last = k
+	}
+	return set
 }
 
 // longAfloat reports that the oil on the lane alone carries the ball for turns to

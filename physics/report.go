@@ -58,13 +58,15 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	first := instant{0, 0}
 	reached := t.component(end, ix)
 
+	piece := 0
 	for _, x := range MarkDistances {
 		if x <= r.LaydownDistance || x > reached {
 			continue
 		}
-		if at, ok := t.reaches(x); ok {
+		if at, ok := t.reaches(x, piece); ok {
 			state := keep(at)
 			state.Distance = x
+			piece = at.piece
 		}
 	}
 	shot.Marks = states[:len(states):len(states)]
@@ -78,7 +80,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	}
 	oil := end
 	if t.m.oil != nil && t.m.oilEnd > r.LaydownDistance && t.m.oilEnd <= reached {
-		if at, ok := t.reaches(t.m.oilEnd); ok {
+		if at, ok := t.reaches(t.m.oilEnd, 0); ok {
 			oil = at
 			e.PatternEnd = keep(at)
 			e.PatternEnd.Distance = t.m.oilEnd
@@ -175,9 +177,10 @@ func (t *Thrower) find(time float64) instant {
 	return instant{i, time}
 }
 
-// reaches finds the first time at which the ball is at distance x in m.
-func (t *Thrower) reaches(x float64) (instant, bool) {
-	for i := range t.pieces {
+// reaches finds the first time at which the ball is at distance x in m, which it
+// does not reach before piece from.
+func (t *Thrower) reaches(x float64, from int) (instant, bool) {
+	for i := from; i < len(t.pieces); i++ {
 		if p := &t.pieces[i]; p.Component(ix, p.End) >= x {
 			return t.reachesWithin(i, x)
 		}
@@ -222,21 +225,25 @@ func (t *Thrower) rollStart() (instant, bool) {
 
 // enter puts the machine into the conditions of a piece.
 func (t *Thrower) enter(p *piece) {
+	t.stretch(p)
+	t.m.orient(p.start)
+}
+
+// stretch puts the machine into the conditions of a piece, but for the inertia in the
+// lane's axes.
+func (t *Thrower) stretch(p *piece) {
 	m := &t.m
 	m.mode, m.oiled, m.patch, m.stretch, m.pivotSide = p.mode, p.oiled, p.patch, p.stretch, p.pivotSide
-	m.memory.lag = p.lag
-	m.orient(p.start)
+	m.memory.lag, m.start = p.lag, p.start
 }
 
 // describe tells the state at one instant, in the bowler's own terms where
 // they differ.
 func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	p := &t.pieces[at.piece]
-	t.enter(p)
 	m, y := &t.m, t.scratch[:]
 	p.At(at.time, y)
-	m.rate(at.time, y, t.rates[:])
-	vx, vy := t.rates[ix], t.rates[iy]
+	vx, vy := t.look(p, at.time, y)
 	s := State{
 		Time:     at.time,
 		Distance: y[ix],
@@ -268,6 +275,29 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 		s.Spin[0], s.Spin[2] = -s.Spin[0], -s.Spin[2]
 	}
 	return s
+}
+
+// look finds what acts at the contact in a state within a piece, and the velocity of
+// the sphere's centre.
+func (t *Thrower) look(p *piece, time float64, y []float64) (vx, vy float64) {
+	m := &t.m
+	t.stretch(p)
+	if m.offCentre {
+		m.orient(p.start)
+		m.rate(time, y, t.rates[:])
+		return t.rates[ix], t.rates[iy]
+	}
+	vx, vy = m.centre(y, nil)
+	var q matrix
+	if m.memory.remembers() {
+		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	}
+	m.exchange(time, y, q[2], vx, vy, y[iwx]*y[iwx]+y[iwy]*y[iwy], t.rates[:])
+	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, 0
+	if m.mode == sliding {
+		m.now.slip = math.Hypot(vx-m.radius*y[iwy], vy+m.radius*y[iwx])
+	}
+	return vx, vy
 }
 
 // path describes the shot at even distances and at its end.

@@ -23,6 +23,7 @@ type trail struct {
 	left         float64 // film that the pass left, m
 	trend        float64 // its slope, m/s
 	bend         float64 // of the trace to the next sample
+	bare         float64 // what the ball had turned when it last began to leave no film
 }
 
 // spot is the rest: the place on the lane, and what it gave.
@@ -39,9 +40,18 @@ func (f *film) append(s *sample) {
 	f.trace, f.spots = append(f.trace, s.trail), append(f.spots, s.spot)
 	n := len(f.trace) - 1
 	if n == 0 {
+		f.trace[0].bare = math.Inf(1)
 		return
 	}
 	now := &f.trace[n-1]
+	switch last := &f.trace[n]; {
+	case s.left > 0:
+		last.bare = math.Inf(1)
+	case now.left > 0:
+		last.bare = s.turned
+	default:
+		last.bare = now.bare
+	}
 	if now.time == s.time && now.left != s.left {
 		f.jumps = append(f.jumps, n-1)
 	}
@@ -118,6 +128,17 @@ func (m *machine) meet(s *sample, met *pass, speed, sweep float64) (gap float64)
 	h := m.laneFilm(s.x, s.y)
 	m.leave(s, h, met, speed, sweep)
 	return h + met.own
+}
+
+// bare reports whether a sample's contact finds nothing on the lane and nothing on
+// the ball far around, and fills in that it leaves as much.
+func (m *machine) bare(s *sample, met *pass) bool {
+	if m.oiled || !m.memory.bareAround(s.turned) {
+		return false
+	}
+	*met = pass{chord2: math.NaN()}
+	s.left, s.rates = 0, ledger{}
+	return true
 }
 
 // leave fills in what a sample's contact leaves of the film h on the lane and of
@@ -258,6 +279,25 @@ func (f *film) search(turned float64, c vector) int {
 		first--
 	}
 	return f.summit(first, min(far+coarse, last), far, c)
+}
+
+// bareMargin is how far, in rad, a bare stretch of the track must reach beyond the
+// place that lies a lag behind, for the nearest place to lie in it.
+const bareMargin = 0.25
+
+// bareAround reports that the contact will find no film about the time when the ball
+// has turned by an angle.
+func (f *film) bareAround(turned float64) bool {
+	from, to := turned-f.lag-bareMargin, turned-f.lag+bareMargin
+	if len(f.trace) == 0 || from < f.trace[0].turned {
+		return false
+	}
+	f.at = f.seek(f.at, to)
+	if f.at+1 >= len(f.trace) {
+		return false
+	}
+	behind := &f.trace[f.at+1]
+	return behind.left == 0 && behind.bare <= from
 }
 
 // thickest is the most film that a step which ends when the ball has turned by an
