@@ -76,7 +76,7 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	if m.mode != sliding || !m.memory.remembers() {
 		a.known, a.carried = false, false
 		a.nodes = a.nodes[:0]
-		if a.idle = m.mode != sliding && m.memory.remembers() && t.control.Absolute >= coarseTolerance && t.holdsFast(y); a.idle {
+		if a.idle = m.mode != sliding && m.memory.remembers() && t.coarse && t.holdsFast(y); a.idle {
 			// Held whatever the film, a rolling ball feels friction through its
 			// pivot alone: what it has now will do for a step.
 			a.known, a.start, a.per = true, at, 0
@@ -101,7 +101,7 @@ func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64)
 		a.nodes = append(a.nodes, node{})
 	}
 	m.depart(f, y)
-	t.sums = totals{}
+	t.sums = totals{lightest: math.Inf(1)}
 	var p push
 	stride, count := h/float64(n), 0
 	for k, behind := 0, 0.0; ; count++ {
@@ -115,6 +115,9 @@ func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64)
 		}
 		m.pushed(&p, f, s.mu)
 		if k == n {
+			if m.offCentre {
+				m.pushedMidway(&p, f, s.mu, behind/2)
+			}
 			t.sums.add(&p, behind/2)
 			f.kick(&p, behind/2)
 			s.sample.speed, s.time = cross(s.point, f.spin), at+h
@@ -125,6 +128,9 @@ func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64)
 			next++
 		}
 		ahead := float64(next-k) * stride
+		if m.offCentre {
+			m.pushedMidway(&p, f, s.mu, (behind+ahead)/2)
+		}
 		t.sums.add(&p, (behind+ahead)/2)
 		if k > 0 {
 			f.kick(&p, behind/2)

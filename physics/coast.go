@@ -7,16 +7,16 @@ import (
 	"lanesim/lane"
 )
 
-// A ball that rolls coasts: its angular momentum about the contact, in the lane's
-// axes
+// A ball that rolls coasts: with r the arm from the contact to the mass centre, its
+// angular momentum about the contact
 //
-//	K = I ω + m R² (ω − ω_z ẑ)
+//	K = I ω + m r × (ω × r)
 //
-// changes only by the lane's slope and by pivot friction, which are known before a
-// step is taken. So ω follows from the orientation alone, and a step solves for the
-// rotation vector ψ since its start, in body axes,
+// changes only by the lane's slope, by pivot friction and, where the mass centre is
+// beside the sphere's, by the weight. So ω follows from the orientation and K, and a
+// step solves for the rotation vector ψ since its start, in body axes,
 //
-//	ψ' = ω + ½ ψ×ω + c ψ×(ψ×ω),   ω = (D − m R² ẑ ẑᵀ)⁻¹ K,   D = I + m R²
+//	ψ' = ω + ½ ψ×ω + c ψ×(ψ×ω),   ω = (D − m r rᵀ)⁻¹ K,   D = I + m r²
 //
 // by collocation at Gauss's nodes, of order 8. The spin changes by no more than the
 // relative difference of the moments, so that each sweep over the nodes leaves an
@@ -27,7 +27,8 @@ const (
 	coastTurn = 2.95
 
 	// coarsestCoast is the tolerance at which one sweep over the nodes does;
-	// every decade below takes one more.
+	// every decade below takes one more, and so does a mass centre beside the
+	// sphere's.
 	coarsestCoast = 1e-3
 
 	// gripShare is the share of what friction can give up to which the force that
@@ -41,27 +42,34 @@ const (
 
 // coasting is a step of a rolling ball as far as it was tried.
 type coasting struct {
-	shift            float64 // m R²
-	inverse          vector  // D⁻¹
-	momentum, torque vector  // K at the start and its rate, in the lane's axes
+	inverse vector  // D⁻¹, with the mass centre in the middle
+	pivot   float64 // m, torque about the vertical per N
 
-	// At the end and in the middle: ψ, and the integrals up to there.
-	rotation, middle   vector
-	travel, halfTravel [2]float64
-	turned, halfTurned float64
-	work, flare        float64
+	// At the end and in the middle: ψ and K, and the integrals up to there.
+	rotation, middle       vector
+	momentum, halfMomentum vector
+	travel, halfTravel     [2]float64
+	turned, halfTurned     float64
+	work, flare            float64
 
 	nodes [4]stance
 
-	pull    float64 // square of the most acceleration by friction at a node, m²/s⁴
-	upright bool    // turning about the vertical went through 0 or near it
+	pull    float64 // most friction at a node, of the normal force
+	light   bool    // the lane holds next to nothing of the ball at a node
+	upright bool    // turning about the vertical goes through 0 or near it at one
+}
+
+// mayCoast reports whether a rolling ball coasts as long as friction holds it.
+func (t *Thrower) mayCoast() bool {
+	m := &t.m
+	return m.mode == rolling && m.resistance == 0 && !m.oiled && t.coarse
 }
 
 // coast carries a rolling ball on from a time, which it returns anew, and reports
 // whether it stopped at the next edge.
 func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 	m := &t.m
-	if m.mode != rolling || m.offCentre || m.resistance != 0 || m.oiled || !(t.control.Absolute >= coarseTolerance) {
+	if !t.mayCoast() {
 		return now, false
 	}
 	defer func() { m.orient(m.start) }()
@@ -88,7 +96,7 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 			}
 			h += off / dydt[ix]
 		}
-		if t.coasting.upright || !t.rest(now, h, lands, y, dydt) {
+		if t.coasting.upright || t.coasting.light || !t.rest(now, h, lands, y, dydt) {
 			return now, false
 		}
 		now += h
@@ -145,76 +153,108 @@ var gauss4 = sync.OnceValue(func() *collocation {
 type stance struct {
 	square, sin, cos float64    // of the rotation vector
 	e1, e2, e3       vector     // the lane's axes
+	arm              vector     // m, from the contact to the mass centre
 	spin             vector     // rad/s
-	velocity         [2]float64 // m/s, of the centre
+	velocity         [2]float64 // m/s, of the sphere's centre over the lane
 	turning          float64    // rad/s
 }
 
-// stand finds how the ball stands when it has turned by ψ, in body axes, a time
-// after the start of the step.
-func (t *Thrower) stand(s *stance, psi vector, time float64) {
-	m, c := &t.m, &t.coasting
+// stand finds how the ball stands when it has turned by ψ, in body axes, and has the
+// momentum K.
+func (t *Thrower) stand(s *stance, psi, momentum vector) {
+	m := &t.m
 	s.square = dot(psi, psi)
 	s.sin, s.cos = sinc(s.square)
 	s.e1, s.e3 = turnBack(psi, s.sin, s.cos, m.start[0]), turnBack(psi, s.sin, s.cos, m.start[2])
 	s.e2 = cross(s.e3, s.e1)
-	s.spin = c.solve(s.inBody(add(c.momentum, scale(time, c.torque))), s.e3)
+	s.arm = add(scale(m.radius, s.e3), m.offset)
+	s.spin = t.coasting.solve(m, vector{
+		momentum.x*s.e1.x + momentum.y*s.e2.x + momentum.z*s.e3.x,
+		momentum.x*s.e1.y + momentum.y*s.e2.y + momentum.z*s.e3.y,
+		momentum.x*s.e1.z + momentum.y*s.e2.z + momentum.z*s.e3.z,
+	}, s.arm)
 }
 
-// inBody returns a vector of the lane's axes in body axes.
-func (s *stance) inBody(v vector) vector {
-	return vector{
-		v.x*s.e1.x + v.y*s.e2.x + v.z*s.e3.x,
-		v.x*s.e1.y + v.y*s.e2.y + v.z*s.e3.y,
-		v.x*s.e1.z + v.y*s.e2.z + v.z*s.e3.z,
+// inLane returns a vector of body axes in the lane's axes.
+func (s *stance) inLane(v vector) vector { return vector{dot(v, s.e1), dot(v, s.e2), dot(v, s.e3)} }
+
+// solve returns (D − m r rᵀ)⁻¹ b in body axes, by Sherman and Morrison's formula.
+func (c *coasting) solve(m *machine, b, arm vector) vector {
+	inverse := c.inverse
+	if m.offCentre {
+		inverse = m.inverseAbout(arm)
 	}
+	x, across := each(inverse, b), each(inverse, arm)
+	return add(x, scale(m.mass*dot(arm, x)/(1-m.mass*dot(arm, across)), across))
 }
 
-// solve returns (D − m R² ẑ ẑᵀ)⁻¹ b in body axes, by Sherman and Morrison's formula.
-func (c *coasting) solve(b, up vector) vector {
-	x, upward := each(c.inverse, b), each(c.inverse, up)
-	return add(x, scale(c.shift*dot(up, x)/(1-c.shift*dot(up, upward)), upward))
+// inverseAbout is D⁻¹, D = I + m r².
+func (m *machine) inverseAbout(arm vector) vector {
+	shift := m.mass * dot(arm, arm)
+	return vector{1 / (m.inertia.x + shift), 1 / (m.inertia.y + shift), 1 / (m.inertia.z + shift)}
+}
+
+// torque is the rate of K in the lane's axes: weight and slope act at the mass
+// centre, and about a contact that moves with v a momentum turns by −v × m v_G.
+func (t *Thrower) torque(s *stance) vector {
+	m, c := &t.m, &t.coasting
+	turn := vector{-m.mass * m.radius * m.slope.y, m.mass * m.radius * m.slope.x, c.pivot * m.mass * m.g}
+	if !m.offCentre {
+		return turn
+	}
+	offset, spin := s.inLane(m.offset), s.inLane(s.spin)
+	pull := scale(m.mass, vector{m.slope.x, m.slope.y, -m.g})
+	turn = cross(add(offset, vector{z: m.radius}), pull)
+	aside := cross(spin, offset)
+	turn = add(turn, scale(-m.mass, cross(vector{m.radius * spin.y, -m.radius * spin.x, 0}, aside)))
+	turn.z += c.pivot * m.mass * (m.g + cross(spin, aside).z)
+	return turn
 }
 
 // roll tries a step of length h and returns how far it carries the ball down the
 // lane.
 func (t *Thrower) roll(h float64, y []float64) float64 {
 	m, c, g := &t.m, &t.coasting, gauss4()
-	shift := m.mass * m.radius * m.radius
-	omega := vector{y[iwx], y[iwy], y[iwz]}
-	spin := m.start.transposed(omega)
-	angular := each(m.inertia, spin)
-	pivot := -pivotCoefficient * m.now.mu * m.contactRadius * m.mass * m.g * m.pivotSide
-	*c = coasting{
-		shift:    shift,
-		inverse:  vector{1 / (m.inertia.x + shift), 1 / (m.inertia.y + shift), 1 / (m.inertia.z + shift)},
-		momentum: vector{dot(angular, m.start[0]) + shift*omega.x, dot(angular, m.start[1]) + shift*omega.y, dot(angular, m.start[2])},
-		torque:   vector{-m.mass * m.radius * m.slope.y, m.mass * m.radius * m.slope.x, pivot},
-	}
-	rates := [4]vector{spin, spin, spin, spin}
 	var s stance
-	for reached, last := coarsestCoast, false; !last; reached /= 10 {
-		last = reached <= 1.01*t.control.Absolute
-		var next [4]vector
+	s.e1, s.e2, s.e3 = m.start[0], m.start[1], m.start[2]
+	s.arm = add(scale(m.radius, s.e3), m.offset)
+	s.spin = m.start.transposed(vector{y[iwx], y[iwy], y[iwz]})
+	*c = coasting{inverse: m.inverseAbout(s.arm), pivot: -pivotCoefficient * m.now.mu * m.contactRadius * m.pivotSide}
+	momentum := add(each(m.inertia, s.spin), scale(m.mass, cross(s.arm, cross(s.spin, s.arm))))
+	start := s.inLane(momentum)
+	turn := t.torque(&s)
+	rates, turns := [4]vector{s.spin, s.spin, s.spin, s.spin}, [4]vector{turn, turn, turn, turn}
+	first := coarsestCoast
+	if m.offCentre {
+		first *= 10
+	}
+	for reached, last := first, false; !last; reached /= 10 {
+		last = reached <= 1.01*t.asked
+		var next, nextTurns [4]vector
 		for i := range next {
 			psi := weighted(h, &g.upTo[i], &rates)
-			t.stand(&s, psi, h*g.node[i])
+			t.stand(&s, psi, add(start, weighted(h, &g.upTo[i], &turns)))
 			first := cross(psi, s.spin)
 			second := cross(psi, first)
 			next[i] = add(s.spin, add(scale(0.5, first), scale(chart(s.square, s.sin, s.cos), second)))
+			nextTurns[i] = turn
+			if m.offCentre {
+				nextTurns[i] = t.torque(&s)
+			}
 			if last {
-				t.sumUp(&s, h*g.weight[i], h*g.half[i], pivot)
+				t.sumUp(&s, h*g.weight[i], h*g.half[i])
 				c.nodes[i] = s
 			}
 		}
-		rates = next
+		rates, turns = next, nextTurns
 	}
 	c.rotation, c.middle = weighted(h, &g.weight, &rates), weighted(h, &g.half, &rates)
+	c.momentum, c.halfMomentum = add(start, weighted(h, &g.weight, &turns)), add(start, weighted(h, &g.half, &turns))
 	return c.travel[0]
 }
 
 // sumUp adds a node to the integrals over a step and over its first half.
-func (t *Thrower) sumUp(s *stance, weight, half, pivot float64) {
+func (t *Thrower) sumUp(s *stance, weight, half float64) {
 	m, c := &t.m, &t.coasting
 	wz := dot(s.spin, s.e3)
 	if m.contactRadius > 0 && !(wz*m.pivotSide > nearlyUpright) {
@@ -225,14 +265,36 @@ func (t *Thrower) sumUp(s *stance, weight, half, pivot float64) {
 	c.travel = [2]float64{c.travel[0] + weight*s.velocity[0], c.travel[1] + weight*s.velocity[1]}
 	c.halfTravel = [2]float64{c.halfTravel[0] + half*s.velocity[0], c.halfTravel[1] + half*s.velocity[1]}
 	c.turned, c.halfTurned = c.turned+weight*s.turning, c.halfTurned+half*s.turning
-	c.work += weight * pivot * wz
 	gyro := cross(each(m.inertia, s.spin), s.spin)
 	if !m.isotropic {
 		c.flare += weight * migration(m.radius, each(m.inverse, gyro), s.spin)
 	}
-	change := c.solve(add(gyro, s.inBody(c.torque)), s.e3)
-	ax, ay := m.radius*dot(change, s.e2)-m.slope.x, -m.radius*dot(change, s.e1)-m.slope.y
-	c.pull = max(c.pull, ax*ax+ay*ay)
+	force := t.force(s, gyro)
+	c.work += weight * c.pivot * m.mass * force.z * wz
+	if !(force.z > lightest*m.g) {
+		c.light = true
+	}
+	c.pull = max(c.pull, math.Sqrt(force.x*force.x+force.y*force.y)/force.z)
+}
+
+// force returns that of the lane on the ball, over its mass and in the lane's axes,
+// for the moments −ω × Iω: as in roll, F/m = ω̇ × r + b.
+func (t *Thrower) force(s *stance, gyro vector) vector {
+	m, c := &t.m, &t.coasting
+	if !m.offCentre {
+		turn := t.torque(s)
+		change := c.solve(m, add(gyro, add(add(scale(turn.x, s.e1), scale(turn.y, s.e2)), scale(turn.z, s.e3))), s.arm)
+		return vector{m.radius*dot(change, s.e2) - m.slope.x, -m.radius*dot(change, s.e1) - m.slope.y, m.g}
+	}
+	aside := cross(s.spin, cross(s.spin, m.offset))
+	base := add(aside, vector{
+		m.g*s.e3.x - m.slope.x*s.e1.x - m.slope.y*s.e2.x,
+		m.g*s.e3.y - m.slope.x*s.e1.y - m.slope.y*s.e2.y,
+		m.g*s.e3.z - m.slope.x*s.e1.z - m.slope.y*s.e2.z,
+	})
+	turn := c.pivot * m.mass * (m.g + dot(aside, s.e3))
+	change := c.solve(m, add(add(gyro, scale(-m.mass, cross(s.arm, base))), scale(turn, s.e3)), s.arm)
+	return s.inLane(add(cross(change, s.arm), base))
 }
 
 // weighted returns h times a weighted sum.
@@ -245,16 +307,15 @@ func weighted(h float64, weight *[4]float64, v *[4]vector) vector {
 	}
 }
 
-// rolled stores the state that the ball has come to a time after the start of the
-// step, for the rotation vector ψ in body axes.
-func (t *Thrower) rolled(state *[dimension]float64, y []float64, time float64, psi vector, travel [2]float64, turned float64) {
-	m := &t.m
+// rolled stores the state that the ball has come to, for the rotation vector ψ in
+// body axes and the momentum K.
+func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum vector, travel [2]float64, turned float64) {
 	var s stance
-	t.stand(&s, psi, time)
-	wx, wy, theta := dot(s.spin, s.e1), dot(s.spin, s.e2), m.start.times(psi)
+	t.stand(&s, psi, momentum)
+	spin, velocity, theta := s.inLane(s.spin), s.inLane(cross(s.spin, s.arm)), t.m.start.times(psi)
 	state[ix], state[iy], state[iTurned] = y[ix]+travel[0], y[iy]+travel[1], y[iTurned]+turned
-	state[ivx], state[ivy] = m.radius*wy, -m.radius*wx
-	state[iwx], state[iwy], state[iwz] = wx, wy, dot(s.spin, s.e3)
+	state[ivx], state[ivy] = velocity.x, velocity.y
+	state[iwx], state[iwy], state[iwz] = spin.x, spin.y, spin.z
 	state[itx], state[ity], state[itz] = theta.x, theta.y, theta.z
 }
 
@@ -264,15 +325,15 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, time float64, p
 func (t *Thrower) rest(now, h float64, lands bool, y, dydt []float64) bool {
 	m, c := &t.m, &t.coasting
 	var half, end [dimension]float64
-	t.rolled(&half, y, h/2, c.middle, c.halfTravel, c.halfTurned)
-	t.rolled(&end, y, h, c.rotation, c.travel, c.turned)
+	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfTravel, c.halfTurned)
+	t.rolled(&end, y, c.rotation, c.momentum, c.travel, c.turned)
 	end[iWork], end[iSlip], end[iLane] = y[iWork]+c.work, y[iSlip], y[iLane]
 	end[iFlare] = y[iFlare] + c.flare
 	mu := m.now.mu
 	if m.memory.remembers() {
 		mu = min(mu, m.law.coefficient(m.memory.thickestAhead(y[iTurned], c.turned), m.stretch))
 	}
-	if math.Sqrt(c.pull) > gripShare*mu*m.g {
+	if c.pull > gripShare*mu {
 		return false
 	}
 	start, slopes := *(*[dimension]float64)(y), *(*[dimension]float64)(dydt)
@@ -297,6 +358,9 @@ func (t *Thrower) rest(now, h float64, lands bool, y, dydt []float64) bool {
 		q.renew()
 	}
 	m.start = q
+	if m.offCentre {
+		m.orient(q) // for the rates
+	}
 	y[itx], y[ity], y[itz] = 0, 0, 0
 	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 	return true

@@ -63,7 +63,7 @@ func (t *Thrower) catch(now float64, y []float64) {
 		t.slideOff(y)
 		return
 	}
-	if spin := t.rates[iTurned]; spin > 0 && t.control.Absolute >= coarseTolerance {
+	if spin := t.rates[iTurned]; spin > 0 && t.coarse {
 		t.control.InitialStep = afterCatch / spin
 	}
 	t.entries = append(t.entries, entry{now, y[iSlip]})

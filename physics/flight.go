@@ -42,17 +42,18 @@ func (m *machine) observe(f *flight) {
 
 // push is what acts on a flight in a moment: accelerations, torque in the lane's
 // axes, and the rate of the spin in body axes; beside them the slip in m/s and
-// the power of friction in W, with the rates at which the push changes them.
+// the power of friction in W, with the rates at which the push changes them, and the
+// normal force in N.
 type push struct {
 	ax, ay             float64
 	torque             vector
 	change             vector
 	slip, work         float64
 	slipRate, workRate float64
+	normal             float64
 }
 
-// pushed finds what friction μ, the lane's slope and the normal force do. The
-// normal force is taken for the weight.
+// pushed finds what friction μ, the lane's slope and the normal force do.
 func (m *machine) pushed(p *push, f *flight, mu float64) {
 	slip := math.Sqrt(f.ux*f.ux + f.uy*f.uy)
 	var ex, ey float64
@@ -60,25 +61,62 @@ func (m *machine) pushed(p *push, f *flight, mu float64) {
 		per := 1 / slip
 		ex, ey = per*f.ux, per*f.uy
 	}
+	if m.offCentre {
+		m.pushedAside(p, f, mu, slip, ex, ey)
+		return
+	}
 	pull := mu * m.g
 	p.ax, p.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
 	wz := dot(f.spin, f.e3)
-	tz := -m.mass * m.g * m.pivot(mu, wz, slip)
+	p.normal = m.mass * m.g
+	tz := -p.normal * m.pivot(mu, wz, slip)
 	// Friction turns the ball about the horizontal across it.
 	across := vector{ex*f.e2.x - ey*f.e1.x, ex*f.e2.y - ey*f.e1.y, ex*f.e2.z - ey*f.e1.z}
 	lever := m.mass * m.radius * pull
 	p.torque = vector{-lever * ey, lever * ex, tz}
-	torque := vector{lever*across.x + tz*f.e3.x, lever*across.y + tz*f.e3.y, lever*across.z + tz*f.e3.z}
-	if m.offCentre {
-		tx, ty := -m.mass*m.g*f.offset.y, m.mass*m.g*f.offset.x
-		p.torque.x += tx
-		p.torque.y += ty
-		torque = add(torque, add(scale(tx, f.e1), scale(ty, f.e2)))
-	}
-	p.change = each(m.inverse, torque)
-	p.slip, p.work = slip, tz*wz-m.mass*m.g*mu*slip
+	p.change = each(m.inverse, vector{lever*across.x + tz*f.e3.x, lever*across.y + tz*f.e3.y, lever*across.z + tz*f.e3.z})
+	p.slip, p.work = slip, tz*wz-p.normal*mu*slip
 	p.slipRate = ex*p.ax + ey*p.ay - m.radius*dot(p.change, across)
-	p.workRate = tz*dot(p.change, f.e3) - m.mass*m.g*mu*p.slipRate
+	p.workRate = tz*dot(p.change, f.e3) - p.normal*mu*p.slipRate
+}
+
+// pushedAside is pushed for a mass centre beside the sphere's. As in slide, the normal
+// force is that which keeps the sphere's centre at its height: with T the torque per
+// unit of it,
+//
+//	N (1 − m (d × ẑ)·I⁻¹T) = m [ g + (ω × (ω × d))_z + (d × ẑ)·I⁻¹(−ω × Iω) ]
+func (m *machine) pushedAside(p *push, f *flight, mu, slip, ex, ey float64) {
+	wz := dot(f.spin, f.e3)
+	turning := -m.pivot(mu, wz, slip)
+	arm := vector{f.offset.x, f.offset.y, f.offset.z + m.radius}
+	per := vector{
+		-(arm.y + arm.z*mu*ey),
+		arm.z*mu*ex + arm.x,
+		arm.x*mu*ey - arm.y*mu*ex + turning,
+	}
+	change := each(m.inverse, add(add(scale(per.x, f.e1), scale(per.y, f.e2)), scale(per.z, f.e3)))
+	across := cross(m.offset, f.e3) // d × ẑ in body axes
+	free := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))
+	lift := dot(f.spin, m.offset)*wz - dot(f.spin, f.spin)*f.offset.z
+	p.normal = m.mass * (m.g + lift + dot(across, free)) / (1 - m.mass*dot(across, change))
+	pull := mu * p.normal / m.mass
+	p.ax, p.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
+	p.torque, p.change = scale(p.normal, per), scale(p.normal, change)
+	x, y, z := dot(p.change, f.e1), dot(p.change, f.e2), dot(p.change, f.e3)
+	p.slip, p.work = slip, p.normal*(turning*wz-mu*slip)
+	p.slipRate = ex*(p.ax-y*arm.z+z*arm.y) + ey*(p.ay-z*arm.x+x*arm.z)
+	p.workRate = p.normal * (turning*z - mu*p.slipRate)
+}
+
+// pushedMidway finds anew the push that acts for a time on a flight in one place:
+// with the mass centre beside the sphere's it depends on the velocities that it
+// changes, and is that in the middle of the time.
+func (m *machine) pushedMidway(p *push, f *flight, mu, time float64) {
+	middle := *f
+	middle.kick(p, time/2)
+	m.observe(&middle)
+	m.pushed(p, &middle, mu)
+	p.slipRate, p.workRate = 0, 0
 }
 
 // kick lets a push act for a time at one place.
@@ -126,10 +164,14 @@ func (m *machine) hop(f *flight, time float64) {
 func (m *machine) turn(f *flight, time float64, angle vector) {
 	square := dot(angle, angle)
 	f.turned += math.Sqrt(square)
-	f.x, f.y = f.x+time*f.cx, f.y+time*f.cy
+	f.x, f.y = f.x+time*f.vx, f.y+time*f.vy
 	sin, cos := sinc(square)
 	f.e1, f.e3 = turnBack(angle, sin, cos, f.e1), turnBack(angle, sin, cos, f.e3)
 	f.e2 = cross(f.e3, f.e1)
+	if m.offCentre { // the mass centre flies straight, the sphere's about it
+		f.x += f.offset.x - dot(m.offset, f.e1)
+		f.y += f.offset.y - dot(m.offset, f.e2)
+	}
 	l := f.momentum
 	f.spin = each(m.inverse, vector{
 		l.x*f.e1.x + l.y*f.e2.x + l.z*f.e3.x,

@@ -26,6 +26,8 @@ const (
 	// least age of the film that it meets.
 	glideTurn = 2.95
 
+	glideTurnAside = 2.2
+
 	// bareStride is the longest stride in rad where friction does not change.
 	bareStride = 0.8
 
@@ -47,6 +49,10 @@ const (
 	// landing is how near in m to an edge a step must end.
 	landing = 1e-7
 
+	// lightest is the share of the weight below which the normal force may come to
+	// nothing in a step.
+	lightest = 0.2
+
 	// glideSpeed is the speed down the lane, in m/s, below which the ball may
 	// turn back.
 	glideSpeed = 1.0
@@ -62,7 +68,7 @@ var (
 // whether it stopped at the next edge.
 func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	m := &t.m
-	if m.mode != sliding || m.offCentre || m.resistance != 0 || !(t.control.Absolute >= coarseTolerance) {
+	if m.mode != sliding || m.resistance != 0 || !t.coarse {
 		return now, false
 	}
 	// Steps leave the inertia in the lane's axes behind.
@@ -72,7 +78,10 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
 	most := glideTurn
-	if fine := t.control.Absolute / glideTolerance; fine < 1 {
+	if m.offCentre {
+		most = glideTurnAside
+	}
+	if fine := t.asked / glideTolerance; fine < 1 {
 		most *= math.Cbrt(fine)
 	}
 	if pair := 2 * t.sampling; m.memory.remembers() {
@@ -106,7 +115,10 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			if !lands || math.Abs(off) <= landing || try == 4 {
 				break
 			}
-			step += off / t.arrived.vx
+			step += off / t.arrived.cx
+		}
+		if t.sums.lightest < lightest*m.mass*m.g {
+			return now, false
 		}
 		f := &t.arrived
 		size := t.glideSize
@@ -125,14 +137,15 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	}
 }
 
-// totals are integrals along a glide.
-type totals struct{ work, slip, lane float64 }
+// totals are integrals along a glide, and the least normal force in N.
+type totals struct{ work, slip, lane, lightest float64 }
 
 // add counts a kick that begins with a push, with the means of slip and power over
 // it, so that the energy that it takes is booked to the last digit.
 func (s *totals) add(p *push, time float64) {
 	s.slip += time * (p.slip + time/2*p.slipRate)
 	s.work += time * (p.work + time/2*p.workRate)
+	s.lightest = min(s.lightest, p.normal)
 }
 
 // glideByGauss tries a step with three kicks.
@@ -140,7 +153,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 	m, f := &t.m, &t.flight
 	m.depart(f, y)
 	m.observe(f)
-	t.sums = totals{}
+	t.sums = totals{lightest: math.Inf(1)}
 	var ax, ay [3]float64
 	var p push
 	outer, inner := gaussNode*h, (0.5-gaussNode)*h
@@ -152,7 +165,10 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		m.drift(f, reach)
 		m.observe(f)
 		gap := m.laneFilm(f.x, f.y)
-		m.pushed(&p, f, m.law.coefficient(gap, m.stretch))
+		mu := m.law.coefficient(gap, m.stretch)
+		if m.pushed(&p, f, mu); m.offCentre {
+			m.pushedMidway(&p, f, mu, weight)
+		}
 		ax[i], ay[i] = p.ax, p.ay
 		t.sums.add(&p, weight)
 		t.sums.lane += weight * m.taking(f, gap)
@@ -178,7 +194,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		return math.Abs(gaussWeight*outside + (1-2*gaussWeight)*middle - (start+4*middle+end)/6)
 	}
 	size := max(difference(t.rates[ivx], ax[1], ax[0]+ax[2], last.ax), difference(t.rates[ivy], ay[1], ay[0]+ay[2], last.ay))
-	t.glideSize = size * h * glideError / t.control.Absolute
+	t.glideSize = size * h * glideError / t.asked
 }
 
 // glideOnFilm tries a step with kicks at even nodes, at which the film on the
@@ -188,7 +204,7 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	n := t.strides(h, dydt)
 	n += n % 2
 	if t.longAfloat(y, dydt) {
-		n = min(n, 2*max(1, int(math.Round(h*dydt[iTurned]/(2*idleSampling)))))
+		n = min(n, 2*int(math.Ceil(h*dydt[iTurned]/(2*idleSampling))))
 	}
 	t.march(now, h, n, n/2, t.filmless(h, n, y, dydt), y)
 	m.observe(f)
@@ -259,7 +275,7 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	copy(y, end[:])
 	m.slopes(dydt, &end, f, &t.landed)
 	dydt[iFlare], dydt[iLane] = flare, t.taking
-	m.now.time, m.now.slip, m.now.normal = next, t.landed.slip, m.mass*m.g
+	m.now.time, m.now.slip, m.now.normal = next, t.landed.slip, t.landed.normal
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	if m.memory.remembers() {
 		t.record(next)

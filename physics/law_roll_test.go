@@ -10,9 +10,9 @@ import (
 )
 
 // lawRolling are the conserved quantities of a ball that rolls on a level lane
-// without pivot friction.
+// without pivot friction, the momentum with the mass centre in the middle.
 type lawRolling struct {
-	energy   float64 // J, kinetic
+	energy   float64 // J, kinetic and that of height
 	momentum vector  // kg m²/s, angular, about the contact
 }
 
@@ -25,10 +25,10 @@ func lawMeasureRolling(m *machine, y []float64) lawRolling {
 	return lawRolling{mechanics.energy, add(mechanics.spin, cross(arm, mechanics.momentum))}
 }
 
-// A ball that rolls on a level lane keeps its energy and its angular momentum about
-// the contact, whose force has no lever there and no way to go. At the tolerances of
-// studies the momentum is what such a ball is carried on by, and the energy tells how
-// well it is.
+// A ball that rolls on a level lane keeps its energy, as the contact's force has no way
+// to go, and with the mass centre in the middle its angular momentum about the contact,
+// where that force has no lever. At the tolerances of studies the momentum is what such
+// a ball is carried on by, and the energy tells how well it is.
 func TestLawRollingKeepsEnergyAndMomentum(t *testing.T) {
 	for _, c := range []struct{ tolerance, bound float64 }{
 		{1e-3, 2e-3},
@@ -44,7 +44,7 @@ func TestLawRollingKeepsEnergyAndMomentum(t *testing.T) {
 			l.Edgeless = true
 			l.Friction = lane.Friction{Law: lane.Constant, Mu: lawDraw(t, "mu", 0.15, 0.3)}
 			s, r := lawSpecification(t), lawRelease(t)
-			s.ContactRadius, s.Offset = 0, [3]float64{}
+			s.ContactRadius = 0
 			b := lawPrepare(t, s, ball.Right)
 			lawThrow(t, thrower, l, b, r, Settings{Tolerance: c.tolerance, MaxTime: 5, PathSpacing: -1, ExchangeSpacing: -1})
 			var before lawRolling
@@ -59,6 +59,9 @@ func TestLawRollingKeepsEnergyAndMomentum(t *testing.T) {
 				}
 				energy.hold(t, (now.energy-before.energy)/before.energy)
 				energy.hold(t, (before.energy-now.energy)/before.energy)
+				if b.Offset != [3]float64{} {
+					return
+				}
 				momentum.hold(t, norm(add(now.momentum, scale(-1, before.momentum)))/norm(before.momentum))
 			})
 		})

@@ -56,6 +56,9 @@ const (
 	// turn: it keeps the energy to a millionth.
 	offsetTolerance = 0.01
 
+	// offsetToleranceCoarse is that at the tolerances of studies.
+	offsetToleranceCoarse = 0.3
+
 	// filmTolerance is the share asked with film on the ball, where the cubic in
 	// place of the friction lets steps be longer: it too keeps the energy.
 	filmTolerance = 0.3

@@ -58,7 +58,9 @@ type Thrower struct {
 	sums                    totals
 	taking                  float64 // m³/s
 	glideSize               float64
-	afloat                  bool // the lane's oil carried the ball for long, when last looked
+	asked                   float64 // tolerance
+	coarse                  bool    // the tolerance is one of studies
+	afloat                  bool    // the lane's oil carried the ball for long, when last looked
 
 	coasting coasting
 }
@@ -132,10 +134,14 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		tolerance = DefaultTolerance
 	}
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
+	t.asked, t.coarse = tolerance, tolerance >= coarseTolerance
 	switch {
+	case t.coarse && m.offCentre:
+		t.control.Absolute *= offsetToleranceCoarse
+	case t.coarse:
 	case m.offCentre:
 		t.control.Absolute *= offsetTolerance
-	case m.memory.remembers() && tolerance < coarseTolerance:
+	case m.memory.remembers():
 		t.control.Absolute *= filmTolerance
 	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
@@ -172,7 +178,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			continue
 		}
 		t.problem.Events = t.watch()
-		result, err := t.solver.Run(&t.problem, t.control, now, y, t.maxTime)
+		result, err := t.solver.Run(&t.problem, t.control, now, y, t.until(now))
 		t.stats.Steps += result.Stats.Steps
 		t.stats.Rejected += result.Stats.Rejected
 		t.stats.Evaluations += result.Stats.Evaluations
@@ -181,6 +187,11 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			return "", fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/lane.Foot, now, err)
 		}
 		if result.Status == ode.ReachedEnd {
+			if now < t.maxTime {
+				changes-- // to coast, perhaps
+				t.control.InitialStep = result.Step
+				continue
+			}
 			return TimeLimit, nil
 		}
 		t.control.InitialStep = result.Step
@@ -213,6 +224,15 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			return Stopped, nil
 		}
 	}
+}
+
+// until is the time to which the pair carries the ball on: where it rolls and may
+// coast again, for half a turn.
+func (t *Thrower) until(now float64) float64 {
+	if spin := t.rates[iTurned]; t.mayCoast() && spin > 0 {
+		return min(t.maxTime, now+coastTurn/spin)
+	}
+	return t.maxTime
 }
 
 // pass moves to the next stretch (by +1) or back to the one before (by −1).
