@@ -62,11 +62,16 @@ func benchmarkSettings(memory bool) Settings {
 	return Settings{Tolerance: benchmarkTolerance(memory), PathSpacing: -1, ExchangeSpacing: -1}
 }
 
-func BenchmarkThrow(b *testing.B)       { benchmarkThrow(b, false) }
-func BenchmarkThrowMemory(b *testing.B) { benchmarkThrow(b, true) }
+func BenchmarkThrow(b *testing.B)       { benchmarkThrow(b, false, 0) }
+func BenchmarkThrowMemory(b *testing.B) { benchmarkThrow(b, true, 0) }
 
-func benchmarkThrow(b *testing.B, memory bool) {
+// BenchmarkThrowDrilled is a ball whose mass centre holes have moved by a few tenths of
+// a millimetre.
+func BenchmarkThrowDrilled(b *testing.B) { benchmarkThrow(b, true, 3e-4) }
+
+func benchmarkThrow(b *testing.B, memory bool, offset float64) {
 	l, ball, r := benchmarkShot(memory)
+	ball.Offset = [3]float64{offset, offset / 2, -offset}
 	settings := benchmarkSettings(memory)
 	t := NewThrower()
 	shot, err := t.Throw(l, ball, r, settings)

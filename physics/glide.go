@@ -14,8 +14,7 @@ import (
 // error is of sixth order in the step and of second in friction (McLachlan, BIT
 // 35 (1995) 258, for nearly integrable systems); with film on the ball they are
 // at the even nodes at which that is looked up. The approach to the end of the
-// slip, rolling, and a mass centre beside the middle are left to the pair of
-// order 5(4).
+// slip is left to the pair of order 5(4).
 
 // coarseTolerance is the tolerance from which on a ball glides.
 const coarseTolerance = 1e-5
@@ -26,6 +25,8 @@ const (
 	// least age of the film that it meets.
 	glideTurn = 2.95
 
+	// glideTurnAside is that with the mass centre beside the sphere's, where forces
+	// go round with the ball.
 	glideTurnAside = 2.2
 
 	// bareStride is the longest stride in rad where friction does not change.
