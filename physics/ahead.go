@@ -113,11 +113,8 @@ func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64)
 			s.time, s.turned, s.x, s.y, s.point = at+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
 			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 		}
-		m.pushed(&p, f, s.mu)
 		if k == n {
-			if m.offCentre {
-				m.pushedMidway(&p, f, s.mu, behind/2)
-			}
+			m.pushedFor(&p, f, s.mu, behind/2)
 			t.sums.add(&p, behind/2)
 			f.kick(&p, behind/2)
 			s.sample.speed, s.time = cross(s.point, f.spin), at+h
@@ -128,9 +125,7 @@ func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64)
 			next++
 		}
 		ahead := float64(next-k) * stride
-		if m.offCentre {
-			m.pushedMidway(&p, f, s.mu, (behind+ahead)/2)
-		}
+		m.pushedFor(&p, f, s.mu, (behind+ahead)/2)
 		t.sums.add(&p, (behind+ahead)/2)
 		if k > 0 {
 			f.kick(&p, behind/2)

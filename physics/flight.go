@@ -53,17 +53,24 @@ type push struct {
 	normal             float64
 }
 
-// pushed finds what friction μ, the lane's slope and the normal force do.
+// pushedFor finds what friction μ, the lane's slope and the normal force do, from now
+// on or in the middle of a time.
+func (m *machine) pushedFor(p *push, f *flight, mu, time float64) {
+	if m.offCentre {
+		m.pushedAside(p, f, mu, time)
+		return
+	}
+	m.pushed(p, f, mu)
+}
+
+// pushed is pushedFor with the mass centre in the middle, where the push hardly
+// depends on the velocities that it changes.
 func (m *machine) pushed(p *push, f *flight, mu float64) {
 	slip := math.Sqrt(f.ux*f.ux + f.uy*f.uy)
 	var ex, ey float64
 	if slip > 0 {
 		per := 1 / slip
 		ex, ey = per*f.ux, per*f.uy
-	}
-	if m.offCentre {
-		m.pushedAside(p, f, mu, slip, ex, ey)
-		return
 	}
 	pull := mu * m.g
 	p.ax, p.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
@@ -80,12 +87,28 @@ func (m *machine) pushed(p *push, f *flight, mu float64) {
 	p.workRate = tz*dot(p.change, f.e3) - p.normal*mu*p.slipRate
 }
 
-// pushedAside is pushed for a mass centre beside the sphere's. As in slide, the normal
-// force is that which keeps the sphere's centre at its height: with T the torque per
-// unit of it,
+// pushedAside is pushed for a mass centre beside the sphere's, in the middle of a time.
+func (m *machine) pushedAside(p *push, f *flight, mu, time float64) {
+	m.pushedNow(p, f, mu)
+	if time > 0 {
+		middle := *f
+		middle.kick(p, time/2)
+		m.observe(&middle)
+		m.pushedNow(p, &middle, mu)
+		p.slipRate, p.workRate = 0, 0
+	}
+}
+
+// pushedNow is pushedAside from now on. As in slide, the normal force is that which
+// keeps the sphere's centre at its height: with T the torque per unit of it,
 //
 //	N (1 − m (d × ẑ)·I⁻¹T) = m [ g + (ω × (ω × d))_z + (d × ẑ)·I⁻¹(−ω × Iω) ]
-func (m *machine) pushedAside(p *push, f *flight, mu, slip, ex, ey float64) {
+func (m *machine) pushedNow(p *push, f *flight, mu float64) {
+	slip := math.Sqrt(f.ux*f.ux + f.uy*f.uy)
+	var ex, ey float64
+	if slip > 0 {
+		ex, ey = f.ux/slip, f.uy/slip
+	}
 	wz := dot(f.spin, f.e3)
 	turning := -m.pivot(mu, wz, slip)
 	arm := vector{f.offset.x, f.offset.y, f.offset.z + m.radius}
@@ -106,17 +129,6 @@ func (m *machine) pushedAside(p *push, f *flight, mu, slip, ex, ey float64) {
 	p.slip, p.work = slip, p.normal*(turning*wz-mu*slip)
 	p.slipRate = ex*(p.ax-y*arm.z+z*arm.y) + ey*(p.ay-z*arm.x+x*arm.z)
 	p.workRate = p.normal * (turning*z - mu*p.slipRate)
-}
-
-// pushedMidway finds anew the push that acts for a time on a flight in one place:
-// with the mass centre beside the sphere's it depends on the velocities that it
-// changes, and is that in the middle of the time.
-func (m *machine) pushedMidway(p *push, f *flight, mu, time float64) {
-	middle := *f
-	middle.kick(p, time/2)
-	m.observe(&middle)
-	m.pushed(p, &middle, mu)
-	p.slipRate, p.workRate = 0, 0
 }
 
 // kick lets a push act for a time at one place.

@@ -146,7 +146,9 @@ type totals struct{ work, slip, lane, lightest float64 }
 func (s *totals) add(p *push, time float64) {
 	s.slip += time * (p.slip + time/2*p.slipRate)
 	s.work += time * (p.work + time/2*p.workRate)
-	s.lightest = min(s.lightest, p.normal)
+	if p.normal < s.lightest {
+		s.lightest = p.normal
+	}
 }
 
 // glideByGauss tries a step with three kicks.
@@ -166,10 +168,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		m.drift(f, reach)
 		m.observe(f)
 		gap := m.laneFilm(f.x, f.y)
-		mu := m.law.coefficient(gap, m.stretch)
-		if m.pushed(&p, f, mu); m.offCentre {
-			m.pushedMidway(&p, f, mu, weight)
-		}
+		m.pushedFor(&p, f, m.law.coefficient(gap, m.stretch), weight)
 		ax[i], ay[i] = p.ax, p.ay
 		t.sums.add(&p, weight)
 		t.sums.lane += weight * m.taking(f, gap)
@@ -189,7 +188,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 	gap := m.laneFilm(f.x, f.y)
 	mu := m.law.coefficient(gap, m.stretch)
 	last := &t.landed
-	m.pushed(last, f, mu)
+	m.pushedFor(last, f, mu, 0)
 	m.now.mu, t.taking = mu, m.taking(f, gap)
 	difference := func(start, middle, outside, end float64) float64 {
 		return math.Abs(gaussWeight*outside + (1-2*gaussWeight)*middle - (start+4*middle+end)/6)
@@ -210,7 +209,7 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	t.march(now, h, n, n/2, t.filmless(h, n, y, dydt), y)
 	m.observe(f)
 	m.now.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
-	m.pushed(&t.landed, f, m.now.mu)
+	m.pushedFor(&t.landed, f, m.now.mu, 0)
 	t.taking, t.glideSize = 0, 0
 	t.arrived = *f
 }
