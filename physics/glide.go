@@ -37,7 +37,7 @@ const (
 	glideTolerance = 1e-4
 
 	// shortGlide is the turning, in rad, below which steps are left to the pair.
-	shortGlide = 0.6
+	shortGlide = 0.3
 
 	// glideSlip is the share of the slip that one step may use up.
 	glideSlip = 0.5
