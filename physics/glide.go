@@ -112,16 +112,16 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			} else {
 				t.glideByGauss(now, step, y)
 			}
-			off := t.edges[t.edge].x - t.arrived.x
+			off := t.edges[t.edge].x - t.flight.x
 			if !lands || math.Abs(off) <= landing || try == 4 {
 				break
 			}
-			step += off / t.arrived.cx
+			step += off / t.flight.cx
 		}
 		if t.sums.lightest < lightest*m.mass*m.g {
 			return now, false
 		}
-		f := &t.arrived
+		f := &t.flight
 		size := t.glideSize
 		if slipNow := math.Hypot(f.ux, f.uy); slipNow < (1-glideSlip)*slip/2 || size > 1 || math.Abs(f.y) > lane.Width/2-edgeNear && !t.lane.Edgeless {
 			t.stats.Rejected++
@@ -183,7 +183,6 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 	}
 	m.drift(f, outer)
 	m.observe(f)
-	t.arrived = *f
 
 	gap := m.laneFilm(f.x, f.y)
 	mu := m.law.coefficient(gap, m.stretch)
@@ -211,7 +210,6 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	m.now.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
 	m.pushedFor(&t.landed, f, m.now.mu, 0)
 	t.taking, t.glideSize = 0, 0
-	t.arrived = *f
 }
 
 // filmless are the nodes at which nothing lies on the lane or on the ball far around,
@@ -260,7 +258,7 @@ func (t *Thrower) longAfloat(y, dydt []float64) bool {
 // solution and leaves the state at its end, with its rate.
 func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	m := &t.m
-	f, mid := &t.arrived, &t.midway
+	f, mid := &t.flight, &t.midway
 	next := now + h
 
 	slopes := *(*[dimension]float64)(dydt)

@@ -53,14 +53,14 @@ type Thrower struct {
 	stats                 Stats
 
 	// Of the glide.
-	flight, midway, arrived flight
-	landed                  push
-	sums                    totals
-	taking                  float64 // m³/s
-	glideSize               float64
-	asked                   float64 // tolerance
-	coarse                  bool    // the tolerance is one of studies
-	afloat                  bool    // the lane's oil carried the ball for long, when last looked
+	flight, midway flight // as the last try left them at its end and in the middle
+	landed         push
+	sums           totals
+	taking         float64 // m³/s
+	glideSize      float64
+	asked          float64 // tolerance
+	coarse         bool    // the tolerance is one of studies
+	afloat         bool    // the lane's oil carried the ball for long, when last looked
 
 	coasting coasting
 }
