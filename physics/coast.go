@@ -96,7 +96,7 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 			}
 			h += off / dydt[ix]
 		}
-		if t.coasting.upright || t.coasting.light || !t.rest(now, h, lands, y, dydt) {
+		if t.coasting.upright || t.coasting.light || !t.carryOn(now, h, lands, y, dydt) {
 			return now, false
 		}
 		now += h
@@ -319,10 +319,10 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum v
 	state[itx], state[ity], state[itz] = theta.x, theta.y, theta.z
 }
 
-// rest takes the step that was tried, if friction holds the ball to its end: it
+// carryOn takes the step that was tried, if friction holds the ball to its end: it
 // keeps it as a piece of the dense solution and leaves the state at its end, with
 // its rate.
-func (t *Thrower) rest(now, h float64, lands bool, y, dydt []float64) bool {
+func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	m, c := &t.m, &t.coasting
 	var half, end [dimension]float64
 	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfTravel, c.halfTurned)

@@ -241,15 +241,16 @@ func (t *Thrower) longAfloat(y, dydt []float64) bool {
 		return false
 	}
 	half := m.memory.fading / dydt[iTurned] * math.Pi // s, half that time
-	most := m.law.coefficient(math.Inf(1), m.stretch) + t.control.Absolute/m.g*dydt[iTurned]/math.Pi
+	most := m.law.coefficient(math.Inf(1), m.stretch) + t.asked/m.g*dydt[iTurned]/math.Pi
 	from := 0
 	if t.afloat { // as far as was looked in the last step
 		from = 2
 	}
 	t.afloat = true
 	for k := from; k <= 2 && t.afloat; k++ {
-		x, y := y[ix]+float64(k)*half*dydt[ix], y[iy]+float64(k)*half*dydt[iy]
-		t.afloat = x < m.oilEnd && !(m.law.coefficient(m.laneFilm(x, y), m.stretch) > most)
+		later := float64(k) * half
+		x, lateral := y[ix]+later*dydt[ix], y[iy]+later*dydt[iy]
+		t.afloat = x < m.oilEnd && !(m.law.coefficient(m.laneFilm(x, lateral), m.stretch) > most)
 	}
 	return t.afloat
 }

@@ -225,13 +225,13 @@ func (t *Thrower) rollStart() (instant, bool) {
 
 // enter puts the machine into the conditions of a piece.
 func (t *Thrower) enter(p *piece) {
-	t.stretch(p)
+	t.resume(p)
 	t.m.orient(p.start)
 }
 
-// stretch puts the machine into the conditions of a piece, but for the inertia in the
+// resume puts the machine into the conditions of a piece, but for the inertia in the
 // lane's axes.
-func (t *Thrower) stretch(p *piece) {
+func (t *Thrower) resume(p *piece) {
 	m := &t.m
 	m.mode, m.oiled, m.patch, m.stretch, m.pivotSide = p.mode, p.oiled, p.patch, p.stretch, p.pivotSide
 	m.memory.lag, m.start = p.lag, p.start
@@ -243,7 +243,7 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	p := &t.pieces[at.piece]
 	m, y := &t.m, t.scratch[:]
 	p.At(at.time, y)
-	vx, vy := t.look(p, at.time, y)
+	vx, vy := t.contactIn(p, at.time, y)
 	s := State{
 		Time:     at.time,
 		Distance: y[ix],
@@ -277,11 +277,11 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	return s
 }
 
-// look finds what acts at the contact in a state within a piece, and the velocity of
+// contactIn finds what acts at the contact in a state within a piece, and the velocity of
 // the sphere's centre.
-func (t *Thrower) look(p *piece, time float64, y []float64) (vx, vy float64) {
+func (t *Thrower) contactIn(p *piece, time float64, y []float64) (vx, vy float64) {
 	m := &t.m
-	t.stretch(p)
+	t.resume(p)
 	if m.offCentre {
 		m.orient(p.start)
 		m.rate(time, y, t.rates[:])
