@@ -155,11 +155,7 @@ func (t *Thrower) strides(h float64, dydt []float64) int {
 
 // look fills in what a node's contact meets.
 func (m *machine) look(s *node, speed, sweep float64) {
-	gap := 0.0
-	if !m.bare(&s.sample, &s.met) {
-		gap = m.meet(&s.sample, &s.met, speed, sweep)
-	}
-	s.mu = m.law.coefficient(gap, m.stretch)
+	s.mu = m.law.coefficient(m.meet(&s.sample, &s.met, speed, sweep), m.stretch)
 	s.speed, s.sweep = speed, sweep
 }
 
@@ -284,7 +280,7 @@ func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
 		return false
 	}
 	if t.record(s.End); !a.carried {
-		end, _ := t.m.touch(s.End, y)
+		end := t.m.touch(s.End, y)
 		t.m.memory.append(&end)
 	}
 	return true

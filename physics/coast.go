@@ -348,9 +348,10 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	if m.memory.remembers() {
 		t.leaveTrail(now, h, &start)
 		if lands {
-			last, _ := m.touch(now+h, y)
+			last := m.touch(now+h, y)
 			m.memory.append(&last)
 		}
+		m.memory.relocate()
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
@@ -387,9 +388,7 @@ func (t *Thrower) leaveTrail(now, h float64, start *[dimension]float64) {
 		}
 		var met pass
 		speed := math.Sqrt(vx[i]*vx[i] + vy[i]*vy[i]) // over the lane and over the ball alike
-		if !m.bare(&next, &met) {
-			m.meet(&next, &met, speed, speed)
-		}
+		m.meet(&next, &met, speed, speed)
 		m.memory.append(&next)
 	}
 }

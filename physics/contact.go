@@ -24,7 +24,7 @@ func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
 // under what holds from here on and makes sure that the mode is right.
 func (t *Thrower) begin(now float64, y []float64) {
 	if m := &t.m; m.memory.remembers() {
-		next, _ := m.touch(now, y)
+		next := m.touch(now, y)
 		m.memory.append(&next)
 		m.ahead.carried = false
 	}

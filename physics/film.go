@@ -126,12 +126,13 @@ type pass struct {
 // half a turn and one and a half turns ago.
 func (f *film) found(t, turned float64, c vector) pass {
 	var p pass
-	f.find(&p, t, turned, c)
+	f.find(&p, t, turned, c, true)
 	return p
 }
 
-// find is found; it writes into p.
-func (f *film) find(p *pass, t, turned float64, c vector) {
+// find is found; it writes into p. Unless all is asked, of a place where no film lies
+// that is all it tells.
+func (f *film) find(p *pass, t, turned float64, c vector, all bool) {
 	n := len(f.trace)
 	if n == 0 || turned-turnWindowNear < f.trace[0].turned {
 		*p = pass{chord2: math.NaN()}
@@ -139,6 +140,11 @@ func (f *film) find(p *pass, t, turned float64, c vector) {
 	}
 	j := f.nearest(turned, c)
 	near := &f.trace[j]
+	if !all && near.left == 0 && j+1 < n && f.trace[j+1].left == 0 {
+		// Nor does any lie between, as the cubic starts down and ends up.
+		*p = pass{chord2: math.NaN(), sample: j, when: near.time}
+		return
+	}
 	when := near.time
 	var u, chord2 float64
 	if j+1 < n {

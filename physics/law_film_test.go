@@ -227,3 +227,49 @@ func lawRings(t *Thrower, time float64) float64 {
 	}
 	return rings
 }
+
+// Where the track is said to be bare a look finds next to no film. Only where the
+// nearest place of the last turn moves fast along the track, as it does where turns lie
+// skew to each other, may it have left the bare stretch.
+func TestLawBareTrackHoldsNoFilm(t *testing.T) {
+	const mostWrong = 1e-3 // share of the looks
+	bare, wrong, film := 0, 0, 0
+	thrower := NewThrower()
+	rapid.Check(t, func(t *rapid.T) {
+		l, b, r := lawOiled(t)
+		lawThrow(t, thrower, l, b, r, Settings{Tolerance: 1e-4, MaxTime: 5})
+		m := &thrower.m.memory
+		most := 0.0
+		for i := range m.trace {
+			most = max(most, m.trace[i].left)
+		}
+		for i := range thrower.pieces {
+			p := &thrower.pieces[i]
+			if p.oiled {
+				continue
+			}
+			thrower.enter(p)
+			y := thrower.scratch[:]
+			for k := range 4 {
+				at := p.Start + (p.End-p.Start)*float64(k)/4
+				p.At(at, y)
+				s, _, _ := thrower.m.contact(at, y)
+				switch own := m.found(s.time, s.turned, s.point).own; {
+				case m.bareAround(s.turned):
+					if bare++; own > 0.01*most {
+						wrong++
+					}
+				case own > 0:
+					film++
+				}
+			}
+		}
+	})
+	t.Logf("bare %d times, %d of them not, film %d times", bare, wrong, film)
+	if bare == 0 || film == 0 {
+		t.Error("the tracks tested too little")
+	}
+	if float64(wrong) > mostWrong*float64(bare) {
+		t.Errorf("film on bare stretches %d times of %d", wrong, bare)
+	}
+}

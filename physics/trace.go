@@ -124,21 +124,10 @@ func (f *film) close() {
 // Of the film that the last turn left, the overlapping part is met again, the
 // rest stays behind as a ring, and what decayed has soaked in.
 func (m *machine) meet(s *sample, met *pass, speed, sweep float64) (gap float64) {
-	m.memory.find(met, s.time, s.turned, s.point)
+	m.memory.find(met, s.time, s.turned, s.point, false)
 	h := m.laneFilm(s.x, s.y)
 	m.leave(s, h, met, speed, sweep)
 	return h + met.own
-}
-
-// bare reports whether a sample's contact finds nothing on the lane and nothing on
-// the ball far around, and fills in that it leaves as much.
-func (m *machine) bare(s *sample, met *pass) bool {
-	if m.oiled || !m.memory.bareAround(s.turned) {
-		return false
-	}
-	*met = pass{chord2: math.NaN()}
-	s.left, s.rates = 0, ledger{}
-	return true
 }
 
 // leave fills in what a sample's contact leaves of the film h on the lane and of
@@ -165,12 +154,12 @@ func (m *machine) contact(t float64, y []float64) (s sample, speed, sweep float6
 	return s, math.Sqrt(vx*vx + vy*vy), m.radius * math.Sqrt(omega.x*omega.x+omega.y*omega.y)
 }
 
-// touch describes the contact in a state, and what it met.
-func (m *machine) touch(t float64, y []float64) (sample, pass) {
+// touch describes the contact in a state.
+func (m *machine) touch(t float64, y []float64) sample {
 	s, speed, sweep := m.contact(t, y)
 	var met pass
 	m.meet(&s, &met, speed, sweep)
-	return s, met
+	return s
 }
 
 // trace samples the contact's way over the ball along a step that ends in y:
@@ -192,7 +181,7 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 			at, state = s.Start+(s.End-s.Start)*float64(k)/float64(n), t.scratch[:]
 			s.Leading(at, state[:iWork])
 		}
-		next, _ := t.m.touch(at, state)
+		next := t.m.touch(at, state)
 		t.between(s, last, f.trace[len(f.trace)-1].left, next, depth)
 		f.append(&next)
 		last = at
@@ -213,7 +202,7 @@ func (t *Thrower) between(s *ode.Segment, last, left float64, next sample, depth
 	}
 	at := last + (next.time-last)/2
 	s.Leading(at, t.scratch[:iWork])
-	middle, _ := t.m.touch(at, t.scratch[:])
+	middle := t.m.touch(at, t.scratch[:])
 	t.between(s, last, left, middle, depth-1)
 	t.m.memory.append(&middle)
 	t.between(s, at, middle.left, next, depth-1)
@@ -283,15 +272,16 @@ func (f *film) search(turned float64, c vector) int {
 
 // bareMargin is how far, in rad, a bare stretch of the track must reach beyond the
 // place that lies a lag behind, for the nearest place to lie in it.
-const bareMargin = 0.25
+const bareMargin = 0.4
 
 // bareAround reports that the contact will find no film about the time when the ball
 // has turned by an angle.
 func (f *film) bareAround(turned float64) bool {
-	from, to := turned-f.lag-bareMargin, turned-f.lag+bareMargin
-	if len(f.trace) == 0 || from < f.trace[0].turned {
+	// Before the window was full at the last step's end the lag is not known.
+	if len(f.trace) == 0 || turned-mostTurn-turnWindowFar < f.trace[0].turned {
 		return false
 	}
+	from, to := turned-f.lag-bareMargin, turned-f.lag+bareMargin
 	f.at = f.seek(f.at, to)
 	if f.at+1 >= len(f.trace) {
 		return false

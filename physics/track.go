@@ -14,7 +14,10 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 		p := &t.pieces[at.piece]
 		t.enter(p)
 		p.At(at.time, y)
-		c, met := m.touch(at.time, y)
+		c, speed, sweep := m.contact(at.time, y)
+		var met pass
+		m.memory.find(&met, c.time, c.turned, c.point, true)
+		m.leave(&c, m.laneFilm(c.x, c.y), &met, speed, sweep)
 		point := TrackPoint{
 			Time: at.time, Distance: y[ix], Turned: c.turned, Point: [3]float64{c.point.x, c.point.y, c.point.z},
 			Found: met.own, Left: c.left, Spacing: m.radius * math.Sqrt(arc2(met.chord2)),
