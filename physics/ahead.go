@@ -94,8 +94,8 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 // march goes through the step in n strides by the leapfrog scheme: kicks by
 // friction at the nodes and free flight between. It leaves the flight at the end,
 // that at node middle in midway, and the integrals along the way in sums. Nodes
-// that the ball is told to pass make strides longer.
-func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64) {
+// to skip make strides longer; they are neither the middle nor the last.
+func (t *Thrower) march(at, h float64, n, middle int, skip nodeSet, y []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
 	for len(a.nodes) <= n {
 		a.nodes = append(a.nodes, node{})
@@ -121,7 +121,7 @@ func (t *Thrower) march(at, h float64, n, middle int, pass nodeSet, y []float64)
 			break
 		}
 		next := k + 1
-		for pass.has(next) {
+		for skip.has(next) {
 			next++
 		}
 		ahead := float64(next-k) * stride

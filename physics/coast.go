@@ -74,7 +74,7 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 	}
 	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
-	m.ahead.known, m.ahead.idle = false, true
+	m.ahead.known, m.ahead.idle = false, false
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
 	for {

@@ -169,7 +169,7 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 	turned := y[iTurned] - s.Component(iTurned, s.Start)
 	n, depth := 0, deepest
 	if t.m.ahead.idle {
-		n, depth = int(math.Ceil(turned/idleSampling)), 0
+		n, depth = max(1, int(math.Ceil(turned/idleSampling))), 0
 	} else {
 		n = t.samples(turned, math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
 	}
