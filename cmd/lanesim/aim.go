@@ -102,10 +102,17 @@ func (o aimOptions) limits() (l studies.LineLimits, err error) {
 			return l, wrongInput("--free is %q: it can be speed or axis_rotation with two values, as in speed=16mph:19mph", free)
 		}
 		var ends [2]physics.Release
+		var wrong scenario.Errors
 		for i, text := range []string{low, high} {
-			if ends[i], err = readRelease(what, text); err != nil {
+			ends[i], err = readRelease(what, text)
+			var problems scenario.Errors
+			if err != nil && !errors.As(err, &problems) {
 				return l, err
 			}
+			wrong = append(wrong, placedInFree(problems, free, i*(len(low)+len(":")))...)
+		}
+		if len(wrong) > 0 {
+			return l, wrong
 		}
 		to, from, until := &l.Speed, ends[0].Speed, ends[1].Speed
 		if what == "axis_rotation" {
@@ -122,11 +129,22 @@ func (o aimOptions) limits() (l studies.LineLimits, err error) {
 // readRelease reads a field of a release as a scenario has it, with its unit.
 func readRelease(field, text string) (physics.Release, error) {
 	const usual = "lane: {oil: dry}\nball: {differential: 0 in}\nbowler: {speed: 18 mph, rev_rate: 0 rpm, axis_rotation: 0 deg, axis_tilt: 0 deg, laydown: 20, angle: 0 deg}\n"
-	s, err := scenario.Read("--free", []byte(usual), nil, []string{"bowler." + field + "=" + text})
+	s, err := scenario.Read("", []byte(usual), nil, []string{"bowler." + field + "=" + text})
 	if err != nil {
 		return physics.Release{}, err
 	}
 	return s.Bowlers[0].Release, nil
+}
+
+// placedInFree places what is wrong with a value in the flag that holds it, after so
+// many characters.
+func placedInFree(problems scenario.Errors, flag string, after int) scenario.Errors {
+	placed := slices.Clone(problems)
+	for i := range placed {
+		p := &placed[i]
+		p.File, p.Source, p.Column = "--free", flag, p.Column-len("bowler.")+after
+	}
+	return placed
 }
 
 func boardsBetween(w physics.Window) string { return fmt.Sprintf("%g:%g", w.Min, w.Max) }
