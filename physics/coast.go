@@ -3,8 +3,6 @@ package physics
 import (
 	"math"
 	"sync"
-
-	"lanesim/lane"
 )
 
 // A ball that rolls coasts: with r the arm from the contact to the mass centre, its
@@ -79,16 +77,10 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 	t.stats.Evaluations++
 	for {
 		h := coastTurn / dydt[iTurned]
-		if !(dydt[ix] > glideSpeed) || now+h > t.maxTime {
+		if !t.freeFor(h, now, y, dydt) {
 			return now, false
 		}
-		if !t.lane.Edgeless && math.Abs(y[iy])+math.Abs(dydt[iy])*h > lane.Width/2-edgeNear {
-			return now, false
-		}
-		lands := false
-		if room := t.edges[t.edge].x - y[ix]; room < h*dydt[ix] {
-			h, lands = room/dydt[ix], true
-		}
+		h, lands := t.upToEdge(h, y, dydt)
 		for try := 0; ; try++ {
 			off := t.edges[t.edge].x - y[ix] - t.roll(h, y)
 			if !lands || math.Abs(off) <= landing || try == 4 {
@@ -152,7 +144,7 @@ var gauss4 = sync.OnceValue(func() *collocation {
 // stance is how a rolling ball stands and turns in a moment, in body axes.
 type stance struct {
 	square, sin, cos float64    // of the rotation vector
-	e1, e2, e3       vector     // the lane's axes
+	q                matrix     // from body axes to the lane's
 	arm              vector     // m, from the contact to the mass centre
 	spin             vector     // rad/s
 	velocity         [2]float64 // m/s, of the sphere's centre over the lane
@@ -165,18 +157,11 @@ func (t *Thrower) stand(s *stance, psi, momentum vector) {
 	m := &t.m
 	s.square = dot(psi, psi)
 	s.sin, s.cos = sinc(s.square)
-	s.e1, s.e3 = turnBack(psi, s.sin, s.cos, m.start[0]), turnBack(psi, s.sin, s.cos, m.start[2])
-	s.e2 = cross(s.e3, s.e1)
-	s.arm = add(scale(m.radius, s.e3), m.offset)
-	s.spin = t.coasting.solve(m, vector{
-		momentum.x*s.e1.x + momentum.y*s.e2.x + momentum.z*s.e3.x,
-		momentum.x*s.e1.y + momentum.y*s.e2.y + momentum.z*s.e3.y,
-		momentum.x*s.e1.z + momentum.y*s.e2.z + momentum.z*s.e3.z,
-	}, s.arm)
+	s.q[0], s.q[2] = turnBack(psi, s.sin, s.cos, m.start[0]), turnBack(psi, s.sin, s.cos, m.start[2])
+	s.q[1] = cross(s.q[2], s.q[0])
+	s.arm = add(scale(m.radius, s.q[2]), m.offset)
+	s.spin = t.coasting.solve(m, s.q.transposed(momentum), s.arm)
 }
-
-// inLane returns a vector of body axes in the lane's axes.
-func (s *stance) inLane(v vector) vector { return vector{dot(v, s.e1), dot(v, s.e2), dot(v, s.e3)} }
 
 // solve returns (D − m r rᵀ)⁻¹ b in body axes, by Sherman and Morrison's formula.
 func (c *coasting) solve(m *machine, b, arm vector) vector {
@@ -202,7 +187,7 @@ func (t *Thrower) torque(s *stance) vector {
 	if !m.offCentre {
 		return turn
 	}
-	offset, spin := s.inLane(m.offset), s.inLane(s.spin)
+	offset, spin := s.q.times(m.offset), s.q.times(s.spin)
 	pull := scale(m.mass, vector{m.slope.x, m.slope.y, -m.g})
 	turn = cross(add(offset, vector{z: m.radius}), pull)
 	aside := cross(spin, offset)
@@ -216,12 +201,12 @@ func (t *Thrower) torque(s *stance) vector {
 func (t *Thrower) roll(h float64, y []float64) float64 {
 	m, c, g := &t.m, &t.coasting, gauss4()
 	var s stance
-	s.e1, s.e2, s.e3 = m.start[0], m.start[1], m.start[2]
-	s.arm = add(scale(m.radius, s.e3), m.offset)
+	s.q = m.start
+	s.arm = add(scale(m.radius, s.q[2]), m.offset)
 	s.spin = m.start.transposed(vector{y[iwx], y[iwy], y[iwz]})
 	*c = coasting{inverse: m.inverseAbout(s.arm), pivot: -pivotCoefficient * m.now.mu * m.contactRadius * m.pivotSide}
 	momentum := add(each(m.inertia, s.spin), scale(m.mass, cross(s.arm, cross(s.spin, s.arm))))
-	start := s.inLane(momentum)
+	start := s.q.times(momentum)
 	turn := t.torque(&s)
 	rates, turns := [4]vector{s.spin, s.spin, s.spin, s.spin}, [4]vector{turn, turn, turn, turn}
 	first := coarsestCoast
@@ -256,11 +241,11 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 // sumUp adds a node to the integrals over a step and over its first half.
 func (t *Thrower) sumUp(s *stance, weight, half float64) {
 	m, c := &t.m, &t.coasting
-	wz := dot(s.spin, s.e3)
+	wz := dot(s.spin, s.q[2])
 	if m.contactRadius > 0 && !(wz*m.pivotSide > nearlyUpright) {
 		c.upright = true
 	}
-	s.velocity = [2]float64{m.radius * dot(s.spin, s.e2), -m.radius * dot(s.spin, s.e1)}
+	s.velocity = [2]float64{m.radius * dot(s.spin, s.q[1]), -m.radius * dot(s.spin, s.q[0])}
 	s.turning = norm(s.spin)
 	c.travel = [2]float64{c.travel[0] + weight*s.velocity[0], c.travel[1] + weight*s.velocity[1]}
 	c.halfTravel = [2]float64{c.halfTravel[0] + half*s.velocity[0], c.halfTravel[1] + half*s.velocity[1]}
@@ -283,18 +268,14 @@ func (t *Thrower) force(s *stance, gyro vector) vector {
 	m, c := &t.m, &t.coasting
 	if !m.offCentre {
 		turn := t.torque(s)
-		change := c.solve(m, add(gyro, add(add(scale(turn.x, s.e1), scale(turn.y, s.e2)), scale(turn.z, s.e3))), s.arm)
-		return vector{m.radius*dot(change, s.e2) - m.slope.x, -m.radius*dot(change, s.e1) - m.slope.y, m.g}
+		change := c.solve(m, add(gyro, s.q.transposed(turn)), s.arm)
+		return vector{m.radius*dot(change, s.q[1]) - m.slope.x, -m.radius*dot(change, s.q[0]) - m.slope.y, m.g}
 	}
 	aside := cross(s.spin, cross(s.spin, m.offset))
-	base := add(aside, vector{
-		m.g*s.e3.x - m.slope.x*s.e1.x - m.slope.y*s.e2.x,
-		m.g*s.e3.y - m.slope.x*s.e1.y - m.slope.y*s.e2.y,
-		m.g*s.e3.z - m.slope.x*s.e1.z - m.slope.y*s.e2.z,
-	})
-	turn := c.pivot * m.mass * (m.g + dot(aside, s.e3))
-	change := c.solve(m, add(add(gyro, scale(-m.mass, cross(s.arm, base))), scale(turn, s.e3)), s.arm)
-	return s.inLane(add(cross(change, s.arm), base))
+	base := add(aside, s.q.transposed(vector{-m.slope.x, -m.slope.y, m.g}))
+	turn := c.pivot * m.mass * (m.g + dot(aside, s.q[2]))
+	change := c.solve(m, add(add(gyro, scale(-m.mass, cross(s.arm, base))), scale(turn, s.q[2])), s.arm)
+	return s.q.times(add(cross(change, s.arm), base))
 }
 
 // weighted returns h times a weighted sum.
@@ -312,7 +293,7 @@ func weighted(h float64, weight *[4]float64, v *[4]vector) vector {
 func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum vector, travel [2]float64, turned float64) {
 	var s stance
 	t.stand(&s, psi, momentum)
-	spin, velocity, theta := s.inLane(s.spin), s.inLane(cross(s.spin, s.arm)), t.m.start.times(psi)
+	spin, velocity, theta := s.q.times(s.spin), s.q.times(cross(s.spin, s.arm)), t.m.start.times(psi)
 	state[ix], state[iy], state[iTurned] = y[ix]+travel[0], y[iy]+travel[1], y[iTurned]+turned
 	state[ivx], state[ivy] = velocity.x, velocity.y
 	state[iwx], state[iwy], state[iwz] = spin.x, spin.y, spin.z
@@ -355,15 +336,10 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	if len(t.pieces)%renewal == 0 {
-		q.renew()
-	}
-	m.start = q
+	t.setOut(q, y, dydt)
 	if m.offCentre {
-		m.orient(q) // for the rates
+		m.orient(m.start) // for the rates
 	}
-	y[itx], y[ity], y[itz] = 0, 0, 0
-	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 	return true
 }
 
@@ -381,7 +357,7 @@ func (t *Thrower) leaveTrail(now, h float64, start *[dimension]float64) {
 	}
 	for i := range c.nodes {
 		s := &c.nodes[i]
-		point := scale(-1, s.e3)
+		point := scale(-1, s.q[2])
 		next := sample{
 			trail{time: now + h*g.node[i], turned: start[iTurned] + upTo(i, &turning), point: point, speed: cross(point, s.spin)},
 			spot{x: start[ix] + upTo(i, &vx), y: start[iy] + upTo(i, &vy)},

@@ -96,16 +96,10 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			longest = min(longest, glideSlip*slip/a)
 		}
 		h = min(h, longest)
-		if !(h*dydt[iTurned] > shortGlide) || !(dydt[ix] > glideSpeed) || now+h > t.maxTime {
+		if !(h*dydt[iTurned] > shortGlide) || !t.freeFor(h, now, y, dydt) {
 			return now, false
 		}
-		if !t.lane.Edgeless && math.Abs(y[iy])+math.Abs(dydt[iy])*h > lane.Width/2-edgeNear {
-			return now, false
-		}
-		step, lands := h, false
-		if room := t.edges[t.edge].x - y[ix]; room < h*dydt[ix] {
-			step, lands = room/dydt[ix], true
-		}
+		step, lands := t.upToEdge(h, y, dydt)
 		for try := 0; ; try++ {
 			if m.memory.remembers() {
 				t.glideOnFilm(now, step, y, dydt)
@@ -136,6 +130,21 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 		}
 		h = step * min(2, 0.9/math.Sqrt(math.Sqrt(max(size, 1e-3))))
 	}
+}
+
+// freeFor reports that for a time nothing can happen to a gliding or coasting ball but
+// that it reaches the next edge.
+func (t *Thrower) freeFor(h, now float64, y, dydt []float64) bool {
+	return dydt[ix] > glideSpeed && now+h <= t.maxTime &&
+		(t.lane.Edgeless || math.Abs(y[iy])+math.Abs(dydt[iy])*h <= lane.Width/2-edgeNear)
+}
+
+// upToEdge shortens a step to end about the next edge, and reports whether it does.
+func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bool) {
+	if room := t.edges[t.edge].x - y[ix]; room < h*dydt[ix] {
+		return room / dydt[ix], true
+	}
+	return h, false
 }
 
 // totals are integrals along a glide, and the least normal force in N.
@@ -280,13 +289,7 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 		t.record(next)
 		m.memory.relocate()
 	}
-	q := matrix{f.e1, f.e2, f.e3}
-	if len(t.pieces)%renewal == 0 {
-		q.renew()
-	}
-	m.start = q
-	y[itx], y[ity], y[itz] = 0, 0, 0
-	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
+	t.setOut(matrix{f.e1, f.e2, f.e3}, y, dydt)
 	return next
 }
 

@@ -163,14 +163,10 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			return "", fmt.Errorf("physics: %d changes between sliding and rolling led only to %.4g s", changes, now)
 		}
 		var lands bool
-		if now, lands = t.glide(now, y); lands {
-			if t.finalTime = now; t.passEdges(y[ix]) {
-				return Pins, nil
-			}
-			t.begin(now, y)
-			continue
+		if now, lands = t.glide(now, y); !lands {
+			now, lands = t.coast(now, y)
 		}
-		if now, lands = t.coast(now, y); lands {
+		if lands {
 			if t.finalTime = now; t.passEdges(y[ix]) {
 				return Pins, nil
 			}
@@ -351,13 +347,19 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	if len(t.pieces)%renewal == 0 {
-		q.renew()
-	}
-	m.orient(q)
-	y[itx], y[ity], y[itz] = 0, 0, 0
-	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
+	t.setOut(q, y, dydt)
+	m.orient(m.start)
 	if m.mode != sliding {
 		m.constrain(y)
 	}
+}
+
+// setOut makes an orientation the one that the next step starts from.
+func (t *Thrower) setOut(q matrix, y, dydt []float64) {
+	if len(t.pieces)%renewal == 0 {
+		q.renew()
+	}
+	t.m.start = q
+	y[itx], y[ity], y[itz] = 0, 0, 0
+	dydt[itx], dydt[ity], dydt[itz] = y[iwx], y[iwy], y[iwz]
 }
