@@ -48,7 +48,7 @@ const coarsestSampling = 0.26
 
 // idleSampling is the spacing in rad where what the ball carries hardly matters
 // any more, or not yet: it strays by half a thousandth of the ball's radius.
-const idleSampling = 0.72
+const idleSampling = 0.7
 
 // faded is the share of the film laid now that may be left when friction takes
 // notice of it, for the film to hardly matter yet.

@@ -85,12 +85,17 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	if fine := t.asked / glideTolerance; fine < 1 {
 		most *= math.Cbrt(fine)
 	}
-	if pair := 2 * t.sampling; m.memory.remembers() {
-		most = pair * max(1, math.Floor(most/pair))
-	}
 	h := most / dydt[iTurned]
 	for {
-		longest := most / dydt[iTurned]
+		turn := most
+		if m.memory.remembers() {
+			pair := 2 * t.sampling
+			if t.longAfloat(y, dydt) {
+				pair = 2 * idleSampling
+			}
+			turn = pair * max(1, math.Floor(most/pair)) // whole strides
+		}
+		longest := turn / dydt[iTurned]
 		slip := m.now.slip
 		if a := m.now.mu * m.g * m.mass * m.mobility; a > 0 {
 			longest = min(longest, glideSlip*slip/a)
@@ -211,8 +216,8 @@ func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	m, f := &t.m, &t.flight
 	n := t.strides(h, dydt)
 	n += n % 2
-	if t.longAfloat(y, dydt) {
-		n = min(n, 2*int(math.Ceil(h*dydt[iTurned]/(2*idleSampling))))
+	if t.afloat {
+		n = min(n, 2*int(math.Ceil(h*dydt[iTurned]/(2*idleSampling)-1e-9)))
 	}
 	t.march(now, h, n, n/2, t.filmless(h, n, y, dydt), y)
 	m.observe(f)
