@@ -126,7 +126,7 @@ type pass struct {
 // half a turn and one and a half turns ago.
 func (f *film) found(t, turned float64, c vector) pass {
 	var p pass
-	f.find(&p, t, turned, c, true)
+	f.find(&p, t, turned, c, false)
 	return p
 }
 

@@ -254,7 +254,13 @@ func TestLawBareTrackHoldsNoFilm(t *testing.T) {
 				at := p.Start + (p.End-p.Start)*float64(k)/4
 				p.At(at, y)
 				s, _, _ := thrower.m.contact(at, y)
-				switch own := m.found(s.time, s.turned, s.point).own; {
+				var met pass
+				m.find(&met, s.time, s.turned, s.point, true)
+				own := met.own
+				if quick := m.found(s.time, s.turned, s.point).own; quick != own {
+					t.Fatalf("%v m found, %v when less is asked", own, quick)
+				}
+				switch {
 				case m.bareAround(s.turned):
 					if bare++; own > 0.01*most {
 						wrong++
