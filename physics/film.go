@@ -19,7 +19,7 @@ type film struct {
 	trace []trail
 	spots []spot // its other half
 
-	// books are the oil in m³ exchanged up to each sample, once the trace is closed.
+	// books are the oil in m³ exchanged up to each sample, once they are written.
 	books []ledger
 
 	// lag is by how much the ball turns, in rad, between passes over one place,

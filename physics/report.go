@@ -110,7 +110,8 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 		u.FlareOil = t.component(oil, iFlare)
 	}
 	u.ReSlips = t.slips
-	u.Oil = t.budget(y[iLane])
+	exchange := s.ExchangeSpacing >= 0 && t.m.oil != nil
+	u.Oil = t.budget(y[iLane], exchange)
 	if s.PathSpacing >= 0 {
 		shot.Path = t.path(s.PathSpacing, end, r.Hand)
 		shot.Path[len(shot.Path)-1].Distance = last.Distance
@@ -118,7 +119,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	if s.TrackSpacing > 0 {
 		shot.Track = t.track(s.TrackSpacing, end, r.Hand)
 	}
-	if s.ExchangeSpacing >= 0 && t.m.oil != nil {
+	if exchange {
 		shot.Exchange = t.exchanges(s.ExchangeSpacing)
 	}
 	return shot

@@ -26,8 +26,9 @@ type trail struct {
 	bare         float64 // what the ball had turned when it last began to leave no film
 }
 
-// spot is the rest: the place on the lane, and what it gave.
+// spot is the rest: the place on the lane, and what it gave when.
 type spot struct {
+	when  float64 // s, once more
 	x, y  float64 // m
 	rates ledger  // m³/s
 }
@@ -39,6 +40,7 @@ type ledger struct{ lane, rings, soaked float64 }
 func (f *film) append(s *sample) {
 	f.trace, f.spots = append(f.trace, s.trail), append(f.spots, s.spot)
 	n := len(f.trace) - 1
+	f.spots[n].when = s.time
 	if n == 0 {
 		f.trace[0].bare = math.Inf(1)
 		return
@@ -82,28 +84,27 @@ func differences(g, h float64) (back, forth float64) {
 	return 0, 0
 }
 
-// close ends the trace and adds up the books, by the Euler–Maclaurin rule
+// close ends the trace and adds up the books, which it writes down if asked, by the
+// Euler–Maclaurin rule
 //
 //	∫ f dt = h/2 (f₀ + f₁) + h²/12 (f₀′ − f₁′) + O(h⁵)
 //
 // with slopes from the neighbours; for the first sample it is left at 0.
-func (f *film) close() {
-	n := len(f.trace)
+func (f *film) close(written bool) (sum ledger) {
+	n := len(f.spots)
 	if n > 1 {
 		before, last := &f.trace[n-2], &f.trace[n-1]
 		back, _ := differences(last.time-before.time, 0)
 		last.trend = back * (last.left - before.left)
 	}
 	f.books = append(f.books[:0], ledger{})
-	var sum, slope ledger
+	var slope ledger
 	for k := 1; k < n; k++ {
-		g, h, ahead := f.trace[k].time-f.trace[k-1].time, 0.0, k
-		if k+1 < n {
-			h, ahead = f.trace[k+1].time-f.trace[k].time, k+1
-		}
-		back, forth := differences(g, h)
+		before, at, behind := &f.spots[k-1], &f.spots[k], &f.spots[min(k+1, n-1)]
+		g := at.when - before.when
+		back, forth := differences(g, behind.when-at.when)
 		half, ends := g/2, g*g/12
-		last, now, next := &f.spots[k-1].rates, &f.spots[k].rates, &f.spots[ahead].rates
+		last, now, next := &before.rates, &at.rates, &behind.rates
 		turn := ledger{
 			back*(now.lane-last.lane) + forth*(next.lane-now.lane),
 			back*(now.rings-last.rings) + forth*(next.rings-now.rings),
@@ -113,8 +114,11 @@ func (f *film) close() {
 		sum.rings += half*(last.rings+now.rings) + ends*(slope.rings-turn.rings)
 		sum.soaked += half*(last.soaked+now.soaked) + ends*(slope.soaked-turn.soaked)
 		slope = turn
-		f.books = append(f.books, sum)
+		if written {
+			f.books = append(f.books, sum)
+		}
 	}
+	return sum
 }
 
 // meet fills in what a sample's contact finds on the ball and on the lane, and

@@ -41,14 +41,14 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 	return list
 }
 
-// budget says where the oil went; lane is what it gained from a clean ball.
-func (t *Thrower) budget(lane float64) OilBudget {
+// budget says where the oil went, and writes the books if asked; lane is what it gained
+// from a clean ball.
+func (t *Thrower) budget(lane float64, written bool) OilBudget {
 	f := &t.m.memory
 	if !f.remembers() {
 		return OilBudget{Lane: lane, Track: -lane}
 	}
-	f.close()
-	b := f.books[len(f.books)-1]
+	b := f.close(written)
 	return OilBudget{Lane: b.lane, Track: -(b.lane + b.rings + b.soaked), Rings: b.rings, Soaked: b.soaked}
 }
 
