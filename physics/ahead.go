@@ -42,7 +42,6 @@ type ahead struct {
 	jumps      []jump
 	first      node // of the step
 	carried    bool // first is known: it was the last of the step before
-	idle       bool // whatever film is met changes nothing
 	pass       int
 	projectors []*projector // by the number of strides
 }
@@ -76,7 +75,7 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	if m.mode != sliding || !m.memory.remembers() {
 		a.known, a.carried = false, false
 		a.nodes = a.nodes[:0]
-		if a.idle = m.mode != sliding && m.memory.remembers() && t.coarse && t.holdsFast(y); a.idle {
+		if m.mode != sliding && m.memory.remembers() && t.coarse && t.holdsFast(y) {
 			// Held whatever the film, a rolling ball feels friction through its
 			// pivot alone: what it has now will do for a step.
 			a.known, a.start, a.per = true, at, 0
@@ -87,7 +86,7 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	const noMiddle = -1
 	t.march(at, h, t.strides(h, dydt), noMiddle, 0, y)
 	a.fit(at, h)
-	a.known, a.idle, a.pass = true, false, 0
+	a.known, a.pass = true, 0
 	return true
 }
 
@@ -113,24 +112,21 @@ func (t *Thrower) march(at, h float64, n, middle int, skip nodeSet, y []float64)
 			s.time, s.turned, s.x, s.y, s.point = at+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
 			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 		}
-		if k == n {
-			m.pushedFor(&p, f, s.mu, behind/2)
-			t.sums.add(&p, behind/2)
-			f.kick(&p, behind/2)
-			s.sample.speed, s.time = cross(s.point, f.spin), at+h
-			break
+		next, ahead := k+1, 0.0
+		if k < n {
+			for skip.has(next) {
+				next++
+			}
+			ahead = float64(next-k) * stride
 		}
-		next := k + 1
-		for skip.has(next) {
-			next++
-		}
-		ahead := float64(next-k) * stride
 		m.pushedFor(&p, f, s.mu, (behind+ahead)/2)
 		t.sums.add(&p, (behind+ahead)/2)
-		if k > 0 {
-			f.kick(&p, behind/2)
-		}
+		f.kick(&p, behind/2)
 		s.sample.speed = cross(s.point, f.spin)
+		if k == n {
+			s.time = at + h
+			break
+		}
 		if k == middle {
 			m.observe(f)
 			t.midway = *f

@@ -46,15 +46,16 @@ type coasting struct {
 	// At the end and in the middle: ψ and K, and the integrals up to there.
 	rotation, middle       vector
 	momentum, halfMomentum vector
-	travel, halfTravel     [2]float64
-	turned, halfTurned     float64
+	way, halfWay           vector
 	work, flare            float64
 
 	nodes [4]stance
 
-	pull    float64 // most friction at a node, of the normal force
-	light   bool    // the lane holds next to nothing of the ball at a node
-	upright bool    // turning about the vertical goes through 0 or near it at one
+	pull float64 // most friction at a node, of the normal force
+
+	// doubtful tells that at a node the lane holds next to nothing of the ball, or
+	// that it hardly turns about the vertical.
+	doubtful bool
 }
 
 // mayCoast reports whether a rolling ball coasts as long as friction holds it.
@@ -72,7 +73,7 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 	}
 	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
-	m.ahead.known, m.ahead.idle = false, false
+	m.ahead.known = false
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
 	for {
@@ -88,7 +89,7 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 			}
 			h += off / dydt[ix]
 		}
-		if t.coasting.upright || t.coasting.light || !t.carryOn(now, h, lands, y, dydt) {
+		if t.coasting.doubtful || !t.carryOn(now, h, lands, y, dydt) {
 			return now, false
 		}
 		now += h
@@ -143,12 +144,11 @@ var gauss4 = sync.OnceValue(func() *collocation {
 
 // stance is how a rolling ball stands and turns in a moment, in body axes.
 type stance struct {
-	square, sin, cos float64    // of the rotation vector
-	q                matrix     // from body axes to the lane's
-	arm              vector     // m, from the contact to the mass centre
-	spin             vector     // rad/s
-	velocity         [2]float64 // m/s, of the sphere's centre over the lane
-	turning          float64    // rad/s
+	square, sin, cos float64 // of the rotation vector
+	q                matrix  // from body axes to the lane's
+	arm              vector  // m, from the contact to the mass centre
+	spin             vector  // rad/s
+	way              vector  // m/s down-lane and left, of the sphere's centre, and rad/s of turning
 }
 
 // stand finds how the ball stands when it has turned by ψ, in body axes, and has the
@@ -209,6 +209,7 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 	start := s.q.times(momentum)
 	turn := t.torque(&s)
 	rates, turns := [4]vector{s.spin, s.spin, s.spin, s.spin}, [4]vector{turn, turn, turn, turn}
+	var ways [4]vector
 	first := coarsestCoast
 	if m.offCentre {
 		first *= 10
@@ -227,29 +228,26 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 				nextTurns[i] = t.torque(&s)
 			}
 			if last {
-				t.sumUp(&s, h*g.weight[i], h*g.half[i])
-				c.nodes[i] = s
+				t.sumUp(&s, h*g.weight[i])
+				c.nodes[i], ways[i] = s, s.way
 			}
 		}
 		rates, turns = next, nextTurns
 	}
 	c.rotation, c.middle = weighted(h, &g.weight, &rates), weighted(h, &g.half, &rates)
 	c.momentum, c.halfMomentum = add(start, weighted(h, &g.weight, &turns)), add(start, weighted(h, &g.half, &turns))
-	return c.travel[0]
+	c.way, c.halfWay = weighted(h, &g.weight, &ways), weighted(h, &g.half, &ways)
+	return c.way.x
 }
 
-// sumUp adds a node to the integrals over a step and over its first half.
-func (t *Thrower) sumUp(s *stance, weight, half float64) {
+// sumUp adds a node to the work and the flare of a step and to what is feared for it.
+func (t *Thrower) sumUp(s *stance, weight float64) {
 	m, c := &t.m, &t.coasting
 	wz := dot(s.spin, s.q[2])
 	if m.contactRadius > 0 && !(wz*m.pivotSide > nearlyUpright) {
-		c.upright = true
+		c.doubtful = true
 	}
-	s.velocity = [2]float64{m.radius * dot(s.spin, s.q[1]), -m.radius * dot(s.spin, s.q[0])}
-	s.turning = norm(s.spin)
-	c.travel = [2]float64{c.travel[0] + weight*s.velocity[0], c.travel[1] + weight*s.velocity[1]}
-	c.halfTravel = [2]float64{c.halfTravel[0] + half*s.velocity[0], c.halfTravel[1] + half*s.velocity[1]}
-	c.turned, c.halfTurned = c.turned+weight*s.turning, c.halfTurned+half*s.turning
+	s.way = vector{m.radius * dot(s.spin, s.q[1]), -m.radius * dot(s.spin, s.q[0]), norm(s.spin)}
 	gyro := cross(each(m.inertia, s.spin), s.spin)
 	if !m.isotropic {
 		c.flare += weight * migration(m.radius, each(m.inverse, gyro), s.spin)
@@ -257,7 +255,7 @@ func (t *Thrower) sumUp(s *stance, weight, half float64) {
 	force := t.force(s, gyro)
 	c.work += weight * c.pivot * m.mass * force.z * wz
 	if !(force.z > lightest*m.g) {
-		c.light = true
+		c.doubtful = true
 	}
 	c.pull = max(c.pull, math.Sqrt(force.x*force.x+force.y*force.y)/force.z)
 }
@@ -290,11 +288,11 @@ func weighted(h float64, weight *[4]float64, v *[4]vector) vector {
 
 // rolled stores the state that the ball has come to, for the rotation vector ψ in
 // body axes and the momentum K.
-func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum vector, travel [2]float64, turned float64) {
+func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, way vector) {
 	var s stance
 	t.stand(&s, psi, momentum)
 	spin, velocity, theta := s.q.times(s.spin), s.q.times(cross(s.spin, s.arm)), t.m.start.times(psi)
-	state[ix], state[iy], state[iTurned] = y[ix]+travel[0], y[iy]+travel[1], y[iTurned]+turned
+	state[ix], state[iy], state[iTurned] = y[ix]+way.x, y[iy]+way.y, y[iTurned]+way.z
 	state[ivx], state[ivy] = velocity.x, velocity.y
 	state[iwx], state[iwy], state[iwz] = spin.x, spin.y, spin.z
 	state[itx], state[ity], state[itz] = theta.x, theta.y, theta.z
@@ -305,18 +303,18 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum v
 // its rate.
 func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	m, c := &t.m, &t.coasting
-	var half, end [dimension]float64
-	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfTravel, c.halfTurned)
-	t.rolled(&end, y, c.rotation, c.momentum, c.travel, c.turned)
-	end[iWork], end[iSlip], end[iLane] = y[iWork]+c.work, y[iSlip], y[iLane]
-	end[iFlare] = y[iFlare] + c.flare
 	mu := m.now.mu
 	if m.memory.remembers() {
-		mu = min(mu, m.law.coefficient(m.memory.thickestAhead(y[iTurned], c.turned), m.stretch))
+		mu = min(mu, m.law.coefficient(m.memory.thickestAhead(y[iTurned], c.way.z), m.stretch))
 	}
 	if c.pull > gripShare*mu {
 		return false
 	}
+	var half, end [dimension]float64
+	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfWay)
+	t.rolled(&end, y, c.rotation, c.momentum, c.way)
+	end[iWork], end[iSlip], end[iLane] = y[iWork]+c.work, y[iSlip], y[iLane]
+	end[iFlare] = y[iFlare] + c.flare
 	start, slopes := *(*[dimension]float64)(y), *(*[dimension]float64)(dydt)
 	m.rate(now+h, end[:], dydt)
 	if m.now.margin < 0 {
@@ -347,23 +345,19 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 // books alone.
 func (t *Thrower) leaveTrail(now, h float64, start *[dimension]float64) {
 	m, c, g := &t.m, &t.coasting, gauss4()
-	var turning, vx, vy [4]float64
-	for i := range c.nodes {
-		turning[i], vx[i], vy[i] = c.nodes[i].turning, c.nodes[i].velocity[0], c.nodes[i].velocity[1]
-	}
-	upTo := func(i int, v *[4]float64) float64 {
-		w := &g.upTo[i]
-		return h * (w[0]*v[0] + w[1]*v[1] + w[2]*v[2] + w[3]*v[3])
+	var ways [4]vector
+	for i := range ways {
+		ways[i] = c.nodes[i].way
 	}
 	for i := range c.nodes {
 		s := &c.nodes[i]
-		point := scale(-1, s.q[2])
+		point, way := scale(-1, s.q[2]), weighted(h, &g.upTo[i], &ways)
 		next := sample{
-			trail{time: now + h*g.node[i], turned: start[iTurned] + upTo(i, &turning), point: point, speed: cross(point, s.spin)},
-			spot{x: start[ix] + upTo(i, &vx), y: start[iy] + upTo(i, &vy)},
+			trail{time: now + h*g.node[i], turned: start[iTurned] + way.z, point: point, speed: cross(point, s.spin)},
+			spot{x: start[ix] + way.x, y: start[iy] + way.y},
 		}
 		var met pass
-		speed := math.Sqrt(vx[i]*vx[i] + vy[i]*vy[i]) // over the lane and over the ball alike
+		speed := math.Sqrt(s.way.x*s.way.x + s.way.y*s.way.y) // over the lane and over the ball alike
 		m.meet(&next, &met, speed, speed)
 		m.memory.append(&next)
 	}

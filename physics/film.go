@@ -46,8 +46,8 @@ const sampleAngle = 0.075
 // cross within a few of them.
 const coarsestSampling = 0.26
 
-// idleSampling is the spacing in rad where what the ball carries hardly matters
-// any more, or not yet: it strays by half a thousandth of the ball's radius.
+// idleSampling is the spacing in rad where what the ball carries hardly matters yet:
+// it strays by half a thousandth of the ball's radius.
 const idleSampling = 0.7
 
 // faded is the share of the film laid now that may be left when friction takes

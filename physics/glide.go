@@ -305,7 +305,7 @@ func (t *Thrower) keep(now, h float64, start, slopes, half, end, rates *[dimensi
 	m := &t.m
 	at := len(t.arena)
 	t.arena = slices.Grow(t.arena, 5*dimension)[:at+5*dimension]
-	t.pieces = append(t.pieces, piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag})
+	t.pieces = append(t.pieces, m.conditions())
 	p := &t.pieces[len(t.pieces)-1]
 	p.Start, p.Step, p.End = now, h, now+h
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]

@@ -97,7 +97,7 @@ var scales = [dimension]float64{
 // from turning too far in one.
 func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	limit := mostTurn
-	if t.m.memory.remembers() && !t.m.ahead.idle {
+	if t.m.memory.remembers() {
 		limit = mostTurnMemory
 	}
 	if spin := dydt[iTurned]; spin > 0 {

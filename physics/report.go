@@ -230,6 +230,11 @@ func (t *Thrower) enter(p *piece) {
 	t.m.orient(p.start)
 }
 
+// conditions returns a piece with what holds at present, as resume brings it back.
+func (m *machine) conditions() piece {
+	return piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
+}
+
 // resume puts the machine into the conditions of a piece, but for the inertia in the
 // lane's axes.
 func (t *Thrower) resume(p *piece) {

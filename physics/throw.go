@@ -128,7 +128,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	}
 	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
 	t.slips, t.stats = 0, Stats{}
-	m.ahead.known, m.ahead.idle, m.ahead.nodes = false, false, m.ahead.nodes[:0]
+	m.ahead.known, m.ahead.nodes = false, m.ahead.nodes[:0]
 	tolerance := s.Tolerance
 	if tolerance == 0 {
 		tolerance = DefaultTolerance
@@ -335,7 +335,8 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	m := &t.m
 	at := len(t.arena)
 	t.arena = append(t.arena, s.Coefficients...)
-	p := piece{Segment: *s, start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
+	p := m.conditions()
+	p.Segment = *s
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	t.pieces = append(t.pieces, p)
 	if m.memory.remembers() {

@@ -170,13 +170,7 @@ func (m *machine) touch(t float64, y []float64) sample {
 // evenly, and more densely where the film changes fast, as it does where
 // successive turns cross.
 func (t *Thrower) trace(s *ode.Segment, y []float64) {
-	turned := y[iTurned] - s.Component(iTurned, s.Start)
-	n, depth := 0, deepest
-	if t.m.ahead.idle {
-		n, depth = max(1, int(math.Ceil(turned/idleSampling))), 0
-	} else {
-		n = t.samples(turned, math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
-	}
+	n := t.samples(y[iTurned]-s.Component(iTurned, s.Start), math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
 	f := &t.m.memory
 	last := s.Start
 	for k := 1; k <= n; k++ {
@@ -186,7 +180,7 @@ func (t *Thrower) trace(s *ode.Segment, y []float64) {
 			s.Leading(at, state[:iWork])
 		}
 		next := t.m.touch(at, state)
-		t.between(s, last, f.trace[len(f.trace)-1].left, next, depth)
+		t.between(s, last, f.trace[len(f.trace)-1].left, next, deepest)
 		f.append(&next)
 		last = at
 	}
