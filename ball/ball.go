@@ -69,7 +69,14 @@ type Ball struct {
 
 	// Memory is how the cover carries oil from one turn to the next.
 	Memory FilmMemory
+
+	// Measured says which of the ball's assumed values are measured. It has no
+	// influence on a shot.
+	Measured Measured
 }
+
+// Measured says which values of a ball that are assumed as a rule are measured.
+type Measured struct{ PickUp, GiveBack, ContactWidth, ContactRadius bool }
 
 // FilmMemory sets the exchange of oil between lane and ball. All values are
 // assumed.

@@ -40,6 +40,8 @@ type Specification struct {
 
 	ContactRadius float64 // m; 0 turns pivot friction off
 	Memory        FilmMemory
+
+	Measured Measured
 }
 
 // StaticWeights tells an offset of the centre of mass by its imbalance along
@@ -114,6 +116,7 @@ func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
 		Roughness:     s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish),
 		ContactRadius: s.ContactRadius,
 		Memory:        s.Memory,
+		Measured:      s.Measured,
 	}, nil
 }
 

@@ -60,10 +60,17 @@ type Lane struct {
 	// resistance. Default 0: no published value was found.
 	RollingResistance float64
 
+	// Measured says which of the lane's assumed values are measured. It has no
+	// influence on a shot.
+	Measured Measured
+
 	// Edgeless takes the gutters away: lane and oil go on sideways. For tests
 	// of the physics.
 	Edgeless bool
 }
+
+// Measured says which values of a lane that are assumed as a rule are measured.
+type Measured struct{ Film, Dry, Entrained, Roughness bool }
 
 // Law names a friction law.
 type Law string

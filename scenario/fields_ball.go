@@ -44,7 +44,12 @@ var ballShape = record("a ball", []field{
 		fallback: length.format(defaultBall.ContactRadius, "mm"), assumed: true},
 	{key: "film_memory", meaning: "Whether and how the cover carries oil from one turn to the next", shape: memoryShape,
 		fallback: map[bool]string{false: "on", true: "off"}[defaultMemory.Off]},
+	{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
+		shape: listOf(words(ballMeasured...), 1, 0), note: "none"},
 }, choice{keys: []string{"roughness", "finish"}})
+
+// ballMeasured are the values of a ball that can be marked as measured.
+var ballMeasured = []string{"pick_up", "give_back", "contact_width", "contact_radius"}
 
 var anyLength = quantity(length, "in", atLeast("0 in"), bound{})
 

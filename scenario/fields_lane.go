@@ -29,7 +29,12 @@ var laneShape = record("a lane", []field{
 	{key: "friction", meaning: "Friction law", shape: frictionShape, fallback: "{}"},
 	{key: "rolling_resistance", meaning: "Coefficient of rolling resistance; no published value was found",
 		shape: bare(atLeast("0"), atMost("1")), fallback: formatBare(defaultLane.RollingResistance)},
+	{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
+		shape: listOf(words(laneMeasured...), 1, 0), note: "none"},
 })
+
+// laneMeasured are the values of a lane that can be marked as measured.
+var laneMeasured = []string{"film", "dry", "entrained", "roughness"}
 
 // roughnessIn is the shape of an Ra: it reaches to a millimetre, which no cover
 // and no lane has.

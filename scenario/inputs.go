@@ -65,6 +65,7 @@ func (s *Scenario) laneInputs(i int) object {
 		f = f.with("film", bareNumber(l.Friction.Film)).with("dry", bareNumber(l.Friction.Dry)).
 			with("entrained", bareNumber(l.Friction.Entrained))
 	}
+	m := l.Measured
 	return object{}.
 		with("name", l.Name).
 		with("oil", s.oils[i].inputs()).
@@ -72,7 +73,8 @@ func (s *Scenario) laneInputs(i int) object {
 		with("tilt", inches(l.Tilt)).
 		with("roughness", length.format(l.Roughness, "um")).
 		with("friction", f).
-		with("rolling_resistance", bareNumber(l.RollingResistance))
+		with("rolling_resistance", bareNumber(l.RollingResistance)).
+		withMeasured(laneMeasured, m.Film, m.Dry, m.Entrained, m.Roughness)
 }
 
 // inputs writes a lane's oil: a word, or the pattern.
@@ -144,10 +146,12 @@ func (s *Scenario) ballInputs(i int) object {
 		}
 		balance = balance.with("offset", offset)
 	}
+	m := b.Measured
 	return o.with("grip", gripInputs(s.Grips[i])).
 		with("balance", balance).
 		with("contact_radius", length.format(b.ContactRadius, "mm")).
-		with("film_memory", memoryInputs(b.Memory))
+		with("film_memory", memoryInputs(b.Memory)).
+		withMeasured(ballMeasured, m.PickUp, m.GiveBack, m.ContactWidth, m.ContactRadius)
 }
 
 func memoryInputs(m ball.FilmMemory) any {

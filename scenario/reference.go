@@ -15,6 +15,7 @@ func Reference() string {
 		"Defaults marked *assumed* are calibration constants, not measurements. " + limitsNote + "\n\n")
 	r.units()
 	r.mapping("Scenario", "", scenarioShape)
+	r.assumedValues()
 	r.levels()
 	r.builtinBowlers()
 	r.measurements()

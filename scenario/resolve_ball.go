@@ -31,6 +31,9 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 	s.Roughness = r.roughness(v)
 	wear := v.field("finish_wear")
 	s.FinishWear = ball.FinishWear{Toward: wear.field("toward").number, Games: wear.field("games").number}
+	marked := r.measured(v, v.field("film_memory"))
+	s.Measured = ball.Measured{PickUp: marked["pick_up"], GiveBack: marked["give_back"],
+		ContactWidth: marked["contact_width"], ContactRadius: marked["contact_radius"]}
 	if v.has("layout") {
 		s.Layout = r.layout(v)
 	} else if v.good("differential") && s.Differential > 0 {

@@ -19,6 +19,8 @@ func (r *reader) lane(v *value) (lane.Lane, oil) {
 		return l, oil{}
 	}
 	l.Friction = r.friction(v.field("friction"))
+	marked := r.measured(v, v.field("friction"))
+	l.Measured = lane.Measured{Film: marked["film"], Dry: marked["dry"], Entrained: marked["entrained"], Roughness: marked["roughness"]}
 	var o oil
 	switch {
 	case v.has("oil"):

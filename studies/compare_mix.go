@@ -5,6 +5,7 @@ import (
 	"reflect"
 
 	"lanesim/ball"
+	"lanesim/lane"
 )
 
 // Input names a group of what a shot follows from.
@@ -63,10 +64,11 @@ func (i Input) take(d *Delivery, from Delivery) {
 	}
 }
 
-// plain returns the delivery without what has no influence: names, and whether
-// a ball that needs no layout has one written down. Pin and PSA of a ball
-// without are where an empty layout puts them.
+// plain returns the delivery without what has no influence: names, what is
+// measured, and whether a ball that needs no layout has one written down. Pin and
+// PSA of a ball without are where an empty layout puts them.
 func (d Delivery) plain() Delivery {
+	d.Lane.Measured, d.Ball.Measured = lane.Measured{}, ball.Measured{}
 	d.Lane.Name, d.Ball.Name, d.Grip.Kind = "", "", ball.CustomGrip
 	if d.Ball.Layout == nil {
 		d.Ball.Layout = &ball.Layout{}

@@ -1,0 +1,156 @@
+package studies
+
+import (
+	"math"
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// AssumedValue is a constant of lanes or balls that is not well known, with the
+// range in which it may lie. The range is a judgement, too.
+type AssumedValue struct {
+	// Key is the field of a scenario that holds the value.
+	Key string
+
+	Meaning string
+
+	// Low and High are the ends of the range, in SI.
+	Low, High float64
+
+	// Uniform says that the value is as likely anywhere between the ends;
+	// otherwise its logarithm is.
+	Uniform bool
+}
+
+// assumedValues has those of lanes before those of balls; laneSlots and
+// ballSlots have the same order.
+var assumedValues = [...]AssumedValue{
+	{Key: "lane.friction.film", Meaning: "Coefficient of friction of a reactive cover on a full film", Low: 0.012, High: 0.04},
+	{Key: "lane.friction.dry", Meaning: "Coefficient of friction of a reactive cover in a dry contact", Low: 0.15, High: 0.30},
+	{Key: "lane.friction.entrained", Meaning: "Share of the oil in the gap that the contact draws in", Low: 0.2, High: 1},
+	{Key: "lane.roughness", Meaning: "Ra of the lane's surface", Low: 0.05e-6, High: 0.8e-6},
+	{Key: "ball.film_memory.pick_up", Meaning: "Share of the lane's film that a pass takes up", Low: 0.01, High: 0.25},
+	{Key: "ball.film_memory.give_back", Meaning: "Share of the ball's film that it lays down", Low: 0.01, High: 0.8},
+	{Key: "ball.film_memory.contact_width", Meaning: "Width of the contact", Low: 3e-3, High: 12e-3},
+	{Key: "ball.contact_radius", Meaning: "Radius of the contact patch, for pivot friction", Low: 0, High: 4e-3, Uniform: true},
+}
+
+// AssumedValues lists the assumed values with which conclusions are tried.
+func AssumedValues() []AssumedValue { return slices.Clone(assumedValues[:]) }
+
+// At returns the value at a share, from 0 to 1, of the range.
+func (v AssumedValue) At(share float64) float64 {
+	if v.Uniform {
+		return v.Low + (v.High-v.Low)*share
+	}
+	return v.Low * math.Pow(v.High/v.Low, share)
+}
+
+// DefaultAssumedSets is the number of sets of assumed values with which
+// conclusions are tried.
+const DefaultAssumedSets = 24
+
+// AssumedSet is a choice of all assumed values, in the order of [AssumedValues]
+// and in SI.
+type AssumedSet [len(assumedValues)]float64
+
+// AssumedSets returns n sets that fill the ranges evenly: the points 1 … n of
+// the Halton sequence (Halton, Numer. Math. 2, 84, 1960) with the first prime
+// numbers as bases.
+func AssumedSets(n int) []AssumedSet {
+	sets := make([]AssumedSet, n)
+	for j, v := range assumedValues {
+		sequence := newRadical(j, 0)
+		for k := range sets {
+			sets[k][j] = v.At(sequence.at(uint64(k + 1)))
+		}
+	}
+	return sets
+}
+
+// slot is where an assumed value stands.
+type slot struct {
+	value *float64
+	kept  bool // the value is measured or has no influence
+	most  float64
+}
+
+const (
+	laneValues = 4
+	ballValues = len(assumedValues) - laneValues
+)
+
+func laneSlots(l *lane.Lane) [laneValues]slot {
+	f, m := &l.Friction, l.Measured
+	other := f.Law != lane.Mixed
+	return [...]slot{
+		{&f.Film, m.Film || other, math.Inf(1)},
+		{&f.Dry, m.Dry || other, math.Inf(1)},
+		{&f.Entrained, m.Entrained || other, 1},
+		{&l.Roughness, m.Roughness || other, math.Inf(1)},
+	}
+}
+
+func ballSlots(f *ball.FilmMemory, contactRadius *float64, m ball.Measured) [ballValues]slot {
+	return [...]slot{
+		{&f.PickUp, m.PickUp, 1},
+		{&f.GiveBack, m.GiveBack, 1},
+		{&f.ContactWidth, m.ContactWidth, math.Inf(1)},
+		{contactRadius, m.ContactRadius, math.Inf(1)},
+	}
+}
+
+// Lanes puts the set's values into lanes. Measured values stay. Where lanes
+// differ in a value, the first takes the set's and the others keep their ratio to
+// it, but for shares, which end at 1.
+func (a AssumedSet) Lanes(lanes ...*lane.Lane) {
+	var slots [][laneValues]slot
+	for _, l := range lanes {
+		slots = append(slots, laneSlots(l))
+	}
+	for j := range laneValues {
+		a.put(j, func(i int) slot { return slots[i][j] }, len(slots))
+	}
+}
+
+// Balls puts the set's values into balls, as Lanes does into lanes. A value of 0,
+// by which pivot friction or the exchange of oil is turned off, stays.
+func (a AssumedSet) Balls(balls ...*ball.Ball) {
+	var slots [][ballValues]slot
+	for _, b := range balls {
+		slots = append(slots, ballSlots(&b.Memory, &b.ContactRadius, b.Measured))
+	}
+	a.balls(slots)
+}
+
+// Specifications does for balls to be drilled what Balls does.
+func (a AssumedSet) Specifications(balls ...*ball.Specification) {
+	var slots [][ballValues]slot
+	for _, b := range balls {
+		slots = append(slots, ballSlots(&b.Memory, &b.ContactRadius, b.Measured))
+	}
+	a.balls(slots)
+}
+
+func (a AssumedSet) balls(slots [][ballValues]slot) {
+	for j := range ballValues {
+		a.put(laneValues+j, func(i int) slot { return slots[i][j] }, len(slots))
+	}
+}
+
+// put puts the set's j-th value into n slots.
+func (a AssumedSet) put(j int, at func(int) slot, n int) {
+	first := 0.0
+	for i := range n {
+		s := at(i)
+		switch own := *s.value; {
+		case s.kept || own == 0:
+		case first == 0 || own == first:
+			first, *s.value = own, a[j]
+		default:
+			*s.value = min(a[j]*(own/first), s.most)
+		}
+	}
+}
