@@ -60,6 +60,10 @@ type Ball struct {
 	// points along the vertical axis line (VAL) toward the fingers.
 	PAP, Fingers [3]float64
 
+	// Cover is what the outside is made of. Its soak-in time counts only through
+	// Memory, where the one that holds stands.
+	Cover Cover
+
 	// Roughness is the Ra of the cover in m.
 	Roughness float64
 

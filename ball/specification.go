@@ -20,6 +20,9 @@ type Specification struct {
 	// k_int = k_high − intermediate differential.
 	RG, Differential, IntermediateDifferential float64
 
+	// Cover is what the outside is made of.
+	Cover Cover
+
 	// Roughness is the Ra in m that the cover has when it was finished last.
 	// FinishWear says how it changes over the games bowled since.
 	Roughness        float64
@@ -62,6 +65,7 @@ func Default() Specification {
 		Weight:        15 * Pound,
 		Diameter:      8.58 * Inch,
 		RG:            2.50 * Inch,
+		Cover:         Reactive,
 		Roughness:     DefaultRoughness,
 		FinishWear:    DefaultFinishWear(),
 		ContactRadius: DefaultContactRadius,
@@ -113,6 +117,7 @@ func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
 		Offset:        offset,
 		PAP:           f.Body(f.PAP),
 		Fingers:       f.Body(f.Fingers),
+		Cover:         s.Cover,
 		Roughness:     s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish),
 		ContactRadius: s.ContactRadius,
 		Memory:        s.Memory,

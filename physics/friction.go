@@ -5,6 +5,7 @@ import (
 	"math"
 	"sync"
 
+	"lanesim/ball"
 	"lanesim/lane"
 )
 
@@ -22,8 +23,22 @@ type frictionLaw interface {
 	edges() []float64
 }
 
-// newFrictionLaw builds the lane's law for a ball of the given roughness in m.
-func newFrictionLaw(f lane.Friction, laneRoughness, ballRoughness float64) (frictionLaw, error) {
+// FrictionOf returns the settings of a lane's friction law as a cover meets
+// them: under the mixed law those of a dry contact and of a full film, which the
+// lane gives for a reactive cover, times the ratios of the cover's numbers to the
+// reactive cover's. Under the other laws a cover has no influence.
+func FrictionOf(f lane.Friction, c ball.Cover) lane.Friction {
+	if f.Law == lane.Mixed {
+		dry, film := c.Ratios()
+		f.Dry *= dry
+		f.Film *= film
+	}
+	return f
+}
+
+// newFrictionLaw builds the lane's law for a ball.
+func newFrictionLaw(l *lane.Lane, b *ball.Ball) (frictionLaw, error) {
+	f := FrictionOf(l.Friction, b.Cover)
 	switch f.Law {
 	case lane.Constant:
 		return constantLaw{f.Mu}, nil
@@ -33,7 +48,7 @@ func newFrictionLaw(f lane.Friction, laneRoughness, ballRoughness float64) (fric
 		}
 		return zonesLaw(f.Zones), nil
 	case lane.Mixed:
-		return newMixedLaw(f, math.Hypot(laneRoughness, ballRoughness)), nil
+		return newMixedLaw(f, math.Hypot(l.Roughness, b.Roughness)), nil
 	}
 	return nil, fmt.Errorf("physics: unknown friction law %q", f.Law)
 }

@@ -92,7 +92,7 @@ type contact struct {
 // set prepares the machine for a shot; edges of the law and of the oil are
 // left to the caller.
 func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64) error {
-	law, err := newFrictionLaw(l.Friction, l.Roughness, b.Roughness)
+	law, err := newFrictionLaw(l, &b)
 	if err != nil {
 		return err
 	}
