@@ -266,7 +266,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	if !slices.ContainsFunc(a.list, func(t aimed) bool { return t.none == nil }) {
 		return fmt.Errorf("none has a line to the pocket: %w", a.list[0].none)
 	}
-	if err := p.writeAim(&a, o); err != nil {
+	if err := p.writeAim(&a, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
@@ -279,9 +279,10 @@ func (p *program) tellAim(a *aiming, text string) {
 }
 
 // writeAim writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeAim(a *aiming, o aimOptions) error {
+func (p *program) writeAim(a *aiming, o aimOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
-		json: a.encode, csv: a.encodeCSV,
+		unfinished: unfinished,
+		json:       a.encode, csv: a.encodeCSV,
 		table: func() string { return a.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return a.draw(path, o.phone.size()) },
 	})

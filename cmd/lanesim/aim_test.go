@@ -67,7 +67,10 @@ func TestAnInterruptKeepsTheLinesThatAreFound(t *testing.T) {
 	if err := json.Unmarshal(out.Bytes(), &result); err != nil || len(result.Aims) != 1 || result.Aims[0].Ball != "A" {
 		t.Errorf("%+v, %v", result, err)
 	}
-	if written, err := os.ReadFile(path); err != nil || !bytes.Equal(written, out.Bytes()) {
+	if _, err := os.Stat(path); err == nil {
+		t.Error("an unfinished result has the name of a finished one")
+	}
+	if written, err := os.ReadFile(strings.TrimSuffix(path, ".json") + ".partial.json"); err != nil || !bytes.Equal(written, out.Bytes()) {
 		t.Errorf("%d bytes written, %d printed, %v", len(written), out.Len(), err)
 	}
 	// Before the first there is nothing to keep.

@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"lanesim/scenario"
@@ -102,11 +100,9 @@ func (p *program) listBowlers(asJSON bool) error {
 
 // measureBowler makes a bowler from a file of measurements.
 func (p *program) measureBowler(ctx context.Context, path string, o outputFlags) error {
-	name, data, err := p.read(ctx, path)
-	if err != nil {
-		return err
-	}
-	m, err := scenario.ReadMeasurements(filepath.ToSlash(name), data, os.ReadFile)
+	m, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Measurements, error) {
+		return scenario.ReadMeasurements(name, data, p.open)
+	})
 	if err != nil {
 		return err
 	}

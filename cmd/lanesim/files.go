@@ -2,17 +2,13 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
-
-	"lanesim/scenario"
 )
 
 // standardStream stands for standard input or output in place of a file's name.
@@ -20,50 +16,6 @@ const standardStream = "-"
 
 // ending returns a file name's ending with its dot, in small letters.
 func ending(path string) string { return strings.ToLower(filepath.Ext(path)) }
-
-// read reads a file, or standard input for "-". The name returned is the one
-// for messages.
-func (p *program) read(ctx context.Context, path string) (name string, data []byte, err error) {
-	// Reading may wait for a person or another program, and must not keep an
-	// interrupt waiting.
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		if path == standardStream {
-			name = "stdin"
-			data, err = io.ReadAll(p.in)
-		} else {
-			name = path
-			data, err = os.ReadFile(path)
-		}
-	}()
-	select {
-	case <-done:
-	case <-ctx.Done():
-		return "", nil, ctx.Err()
-	}
-	if err != nil {
-		return "", nil, inputError{err}
-	}
-	return name, data, nil
-}
-
-// readScenario reads a scenario file with the flags' values put in, and prints
-// its warnings.
-func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags) (*scenario.Scenario, error) {
-	name, data, err := p.read(ctx, path)
-	if err != nil {
-		return nil, err
-	}
-	s, err := scenario.Read(filepath.ToSlash(name), data, os.ReadFile, flags.all())
-	if err != nil {
-		return nil, err
-	}
-	for _, w := range s.Warnings {
-		p.warn(w)
-	}
-	return s, nil
-}
 
 // warn prints a warning unless the program is to be quiet.
 func (p *program) warn(text string) {
@@ -89,6 +41,9 @@ type file struct {
 // folder. A file gets its own name when all of them are complete on the disk; a
 // failure before that leaves none of them.
 func (p *program) writeFiles(files []file) error {
+	if err := p.claims.unclaimed(files); err != nil {
+		return err
+	}
 	type pending struct{ temporary, path string }
 	var waiting []pending
 	fail := func(err error) error {
@@ -125,9 +80,7 @@ func (p *program) writeFiles(files []file) error {
 // have: that of the file it replaces. What is no regular file, such as a
 // device, is special and cannot be replaced.
 func destination(path string) (target string, special bool, mode fs.FileMode) {
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		path = real
-	}
+	path = followed(path)
 	const usual = 0o666
 	info, err := os.Stat(path)
 	if err != nil {

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"path/filepath"
 	"slices"
 
 	"lanesim/scenario"
@@ -12,10 +11,6 @@ import (
 
 // readTracks reads the tracks and gives each its ball and release.
 func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scenario) ([]studies.TrackedShot, error) {
-	name, data, err := p.read(ctx, path)
-	if err != nil {
-		return nil, err
-	}
 	of := studies.TracksFor{To: s.Lanes[0].Length}
 	for _, b := range s.Balls {
 		of.Balls = append(of.Balls, b.Name)
@@ -24,7 +19,9 @@ func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scena
 		of.Bowlers = append(of.Bowlers, b.Name)
 		of.From = append(of.From, b.Release.LaydownDistance)
 	}
-	tracks, err := studies.ReadTracks(filepath.ToSlash(name), data, of)
+	tracks, err := readInput(ctx, p, path, func(name string, data []byte) ([]studies.MeasuredTrack, error) {
+		return studies.ReadTracks(name, data, of)
+	})
 	if err != nil {
 		return nil, trackProblems(err)
 	}

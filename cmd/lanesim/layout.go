@@ -98,6 +98,9 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	if err != nil {
 		return err
 	}
+	if err := p.claimNumbered(o.output, len(s.Bowlers)*len(s.Balls)*len(s.Lanes)); err != nil {
+		return err
+	}
 	p.tellAssumptions(s)
 	balls, err := p.layOut(ctx, s)
 	if err != nil {

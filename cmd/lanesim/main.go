@@ -8,7 +8,6 @@ package main
 import (
 	"context"
 	"os"
-	"os/signal"
 )
 
 func main() { os.Exit(run()) }
@@ -16,7 +15,7 @@ func main() { os.Exit(run()) }
 // run runs the program with the command line of the process and returns its
 // exit code.
 func run() int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := untilSignal(context.Background())
 	defer stop()
 	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, environment: os.Getenv}
 	return p.run(ctx, os.Args[1:])

@@ -128,11 +128,7 @@ func (p *program) findPattern(ctx context.Context, argument string) (scenario.Pa
 		return scenario.Pattern{}, wrongInput("no built-in pattern is called %q: there is %s; the name of a pattern file ends in .yaml, .yml, .json or .csv",
 			argument, strings.Join(builtinNames(), ", "))
 	}
-	name, data, err := p.read(ctx, argument)
-	if err != nil {
-		return scenario.Pattern{}, err
-	}
-	made, err := scenario.ReadPattern(name, data)
+	made, err := readInput(ctx, p, argument, scenario.ReadPattern)
 	if err != nil {
 		return scenario.Pattern{}, err
 	}

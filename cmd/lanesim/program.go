@@ -6,10 +6,12 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"syscall"
 
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // Exit codes.
@@ -17,7 +19,10 @@ const (
 	exitDone        = 0
 	exitFailed      = 1   // the run failed
 	exitUsage       = 2   // the command line or an input is wrong
-	exitInterrupted = 130 // 128 + SIGINT, as shells have it
+	exitHungUp      = 129 // 128 + SIGHUP, as shells have it
+	exitInterrupted = 130 // 128 + SIGINT
+	exitBrokenPipe  = 141 // 128 + SIGPIPE
+	exitTerminated  = 143 // 128 + SIGTERM
 )
 
 // Groups of commands in the help.
@@ -35,6 +40,7 @@ type program struct {
 
 	common  commonFlags
 	started bool // whether the command line was sound and the command runs
+	claims  claims
 }
 
 // inputError is something wrong with what the program was given.
@@ -56,7 +62,12 @@ func (p *program) run(ctx context.Context, arguments []string) int {
 		return exitDone
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(p.err, "lanesim: interrupted")
+		if by := (endingSignal{}); errors.As(context.Cause(ctx), &by) {
+			return by.code
+		}
 		return exitInterrupted
+	case errors.Is(err, syscall.EPIPE):
+		return exitBrokenPipe // whoever read the output has enough
 	}
 	return p.report(command, err)
 }
@@ -97,7 +108,7 @@ of the files in the folder examples.`,
   lanesim pattern`,
 		SilenceErrors:     true,
 		SilenceUsage:      true,
-		PersistentPreRunE: func(*cobra.Command, []string) error { return p.begin() },
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error { return p.begin(c) },
 	}
 	root.SetIn(p.in)
 	root.SetOut(p.out)
@@ -126,12 +137,21 @@ of the files in the folder examples.`,
 	return root
 }
 
-// begin checks the common flags once the command line was read.
-func (p *program) begin() error {
+// begin checks the common flags once the command line was read, and notes what
+// the command is to write.
+func (p *program) begin(c *cobra.Command) error {
 	if err := p.common.check(); err != nil {
 		return err
 	}
 	p.started = true
+	p.claims.standard = p.out
+	if out := c.Flags().Lookup("out"); out != nil {
+		paths := []string{out.Value.String()}
+		if list, several := out.Value.(pflag.SliceValue); several {
+			paths = list.GetSlice()
+		}
+		return p.claims.write(paths...)
+	}
 	return nil
 }
 

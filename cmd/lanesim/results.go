@@ -1,12 +1,21 @@
 package main
 
-import "context"
+import (
+	"context"
+	"fmt"
+	"strings"
+)
 
 // results makes what a command tells of its work.
 type results struct {
 	json, csv func() ([]byte, error)
 	table     func() string                     // for people
 	draw      func(path string) ([]file, error) // nil if there are no pictures
+
+	// unfinished says that the work was interrupted: what there is of it goes
+	// beside the files that were asked for, which may hold an older, complete
+	// result.
+	unfinished bool
 }
 
 // of makes the data of an ending; of any other, the table.
@@ -28,6 +37,9 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	for _, out := range o.paths {
 		if out == standardStream {
 			continue
+		}
+		if r.unfinished {
+			out = beside(out)
 		}
 		var made []file
 		var err error
@@ -59,6 +71,13 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	}
 	if err != nil {
 		return err
+	}
+	if r.unfinished && len(files) > 0 {
+		names := make([]string, len(files))
+		for i, f := range files {
+			names[i] = f.path
+		}
+		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", strings.Join(names, " and "))
 	}
 	return p.print(standard)
 }

@@ -162,7 +162,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 			return err
 		}
 	}
-	if err := p.writeSpread(&w, o); err != nil {
+	if err := p.writeSpread(&w, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
@@ -241,9 +241,10 @@ func (w *spreadWork) throwPaths() error {
 }
 
 // writeSpread writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeSpread(w *spreadWork, o spreadOptions) error {
+func (p *program) writeSpread(w *spreadWork, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
-		json: w.encode, csv: w.encodeCSV,
+		unfinished: unfinished,
+		json:       w.encode, csv: w.encodeCSV,
 		table: func() string { return w.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})

@@ -69,6 +69,9 @@ func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) er
 		return nil
 	}
 	partial := path + partialEnding
+	if err := p.claims.write(path, partial); err != nil {
+		return err
+	}
 	j, err := p.openPartial(partial, s.header, o.resume)
 	if err != nil {
 		return err
@@ -129,6 +132,9 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string,
 		})
 	}
 	partial := files[regular] + partialEnding
+	if err := p.claims.write(partial); err != nil {
+		return err
+	}
 	j, err := p.openPartial(partial, s.header, o.resume)
 	if err != nil {
 		return err

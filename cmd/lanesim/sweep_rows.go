@@ -7,8 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"runtime"
 	"strconv"
 
@@ -26,11 +24,9 @@ type sweepRun struct {
 
 // readSweep reads a sweep file and settles what its rows are.
 func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*sweepRun, error) {
-	name, data, err := p.read(ctx, path)
-	if err != nil {
-		return nil, err
-	}
-	read, err := scenario.ReadSweep(filepath.ToSlash(name), data, os.ReadFile, flags.all())
+	read, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Sweep, error) {
+		return scenario.ReadSweep(name, data, p.open, flags.all())
+	})
 	if err != nil {
 		return nil, err
 	}

@@ -91,6 +91,9 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	if err != nil {
 		return err
 	}
+	if err := p.claimNumbered(o.output, len(s.Lanes)); err != nil {
+		return err
+	}
 	pictures := o.output.wants(pictureEndings()...)
 	if n := len(s.Bowlers) * len(s.Balls); pictures && n > plots.MaxSeries {
 		return wrongInput("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)

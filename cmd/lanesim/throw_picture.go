@@ -2,8 +2,6 @@ package main
 
 import (
 	"bytes"
-	"fmt"
-	"path/filepath"
 	"strings"
 
 	"lanesim/plots"
@@ -71,11 +69,7 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 		if err != nil {
 			return nil, err
 		}
-		name := path
-		if i > 0 {
-			name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, filepath.Ext(path)), i+1, filepath.Ext(path))
-		}
-		made, err := drawn(name, d)
+		made, err := drawn(numbered(path, i), d)
 		if err != nil {
 			return nil, err
 		}

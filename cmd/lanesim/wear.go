@@ -163,7 +163,9 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			return err
 		}
 		interrupted = err
-		p.warn(fmt.Sprintf("interrupted: %d of %d sessions are told", w.result.Sessions, o.sessions))
+		text := fmt.Sprintf("interrupted: %d of %d sessions are told", w.result.Sessions, o.sessions)
+		p.warn(text)
+		w.warnings = append(w.warnings, text)
 	}
 	if interrupted == nil && o.moves {
 		if err := p.findMoves(ctx, &w, o.seed); err != nil {
@@ -175,7 +177,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			return err
 		}
 	}
-	if err := p.writeWear(&w, o); err != nil {
+	if err := p.writeWear(&w, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
@@ -264,9 +266,10 @@ func (w *wornSession) throwLines() error {
 }
 
 // writeWear writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeWear(w *wornSession, o wearOptions) error {
+func (p *program) writeWear(w *wornSession, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
-		json: w.encode, csv: w.encodeCSV,
+		unfinished: unfinished,
+		json:       w.encode, csv: w.encodeCSV,
 		table: func() string { return w.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})

@@ -1,0 +1,103 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"lanesim/scenario"
+)
+
+// mostInput is the size in bytes of the largest file that is read.
+const mostInput = 64 << 20
+
+// read reads a file, or standard input for "-". The name returned is the one
+// for messages.
+func (p *program) read(path string) (name string, data []byte, err error) {
+	name = path
+	if path == standardStream {
+		name = "stdin"
+		if f, ok := p.in.(*os.File); ok {
+			if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
+				p.claims.read(name, info)
+			}
+		}
+		data, err = readAll(name, p.in)
+	} else {
+		data, err = p.open(path)
+	}
+	if err != nil {
+		return "", nil, inputError{err}
+	}
+	return name, data, nil
+}
+
+// open reads a file.
+func (p *program) open(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	p.claims.read(path, info)
+	return readAll(path, f)
+}
+
+// readAll reads to the end, if that is not too far.
+func readAll(name string, r io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostInput+1))
+	if err == nil && len(data) > mostInput {
+		err = fmt.Errorf("%s is larger than %d MiB, the most that is read", name, mostInput>>20)
+	}
+	return data, err
+}
+
+// readInput reads a file and makes something of it. Reading may wait for a person
+// or another program, and large files take their time: neither keeps an interrupt
+// waiting.
+func readInput[T any](ctx context.Context, p *program, path string, parse func(name string, data []byte) (T, error)) (T, error) {
+	type outcome struct {
+		made T
+		err  error
+	}
+	done := make(chan outcome, 1)
+	go func() {
+		var o outcome
+		name, data, err := p.read(path)
+		if o.err = err; err == nil {
+			o.made, o.err = parse(filepath.ToSlash(name), data)
+		}
+		done <- o
+	}()
+	select {
+	case o := <-done:
+		if o.err == nil {
+			o.err = p.claims.check()
+		}
+		return o.made, o.err
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
+	}
+}
+
+// readScenario reads a scenario file with the flags' values put in, and prints
+// its warnings.
+func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags) (*scenario.Scenario, error) {
+	s, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Scenario, error) {
+		return scenario.Read(name, data, p.open, flags.all())
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range s.Warnings {
+		p.warn(w)
+	}
+	return s, nil
+}

@@ -1,0 +1,10 @@
+//go:build !unix
+
+package main
+
+import "os"
+
+// endingSignals are those that every system has.
+func endingSignals() []endingSignal { return []endingSignal{{os.Interrupt, exitInterrupted}} }
+
+func reportBrokenPipes() {}

@@ -1,0 +1,169 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// signalled starts the program in a folder, sends it a signal after a while, and
+// returns its exit code and what it said.
+func signalled(t *testing.T, folder string, s os.Signal, after time.Duration, arguments ...string) (code int, said string) {
+	t.Helper()
+	c := exec.Command("lanesim", arguments...)
+	c.Dir = folder
+	var messages bytes.Buffer
+	c.Stderr = &messages
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(after)
+	if err := c.Process.Signal(s); err != nil {
+		t.Fatal(err)
+	}
+	exit := (*exec.ExitError)(nil)
+	if err := c.Wait(); err != nil && !errors.As(err, &exit) {
+		t.Fatal(err)
+	}
+	return c.ProcessState.ExitCode(), messages.String()
+}
+
+// Whatever signal ends a study, an older complete file stays, what is finished is
+// beside it, and nothing else is left behind.
+func TestSignalsKeepWhatIsFinished(t *testing.T) {
+	folder := t.TempDir()
+	file, err := filepath.Abs(filepath.Join(examples, "spread-which-miss.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const old = "an older result"
+	for i, c := range []struct {
+		signal syscall.Signal
+		code   int
+		study  []string
+	}{
+		{syscall.SIGINT, 130, []string{"spread", file, "--shots", "100000000"}},
+		{syscall.SIGTERM, 143, []string{"wear", file, "--sessions", "100000000", "--shots", "2"}},
+		{syscall.SIGHUP, 129, []string{"spread", file, "--shots", "100000000"}},
+	} {
+		if err := os.WriteFile(filepath.Join(folder, "a.json"), []byte(old), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		arguments := append(c.study, "-o", "a.json", "-o", "a.svg")
+		said := ""
+		for after := time.Second; !strings.Contains(said, "what is finished is in"); after *= 2 {
+			code := 0
+			if code, said = signalled(t, folder, c.signal, after, arguments...); code != c.code {
+				t.Fatalf("%v: exit code %d, want %d\n%s", c.signal, code, c.code, said)
+			}
+			if after > time.Minute {
+				t.Fatalf("%v: nothing was finished after %v\n%s", c.signal, after, said)
+			}
+		}
+		if text := contents(t, filepath.Join(folder, "a.json")); string(text) != old {
+			t.Errorf("%v: the old file is now %.40q", c.signal, text)
+		}
+		name := numbered("a.partial.json", i) // the third time the second name is taken too
+		if !strings.Contains(said, name) {
+			t.Errorf("%v: %s is not named:\n%s", c.signal, name, said)
+		}
+		var made struct{ Warnings []string }
+		if err := json.Unmarshal(contents(t, filepath.Join(folder, name)), &made); err != nil || !strings.Contains(strings.Join(made.Warnings, " "), "interrupted") {
+			t.Errorf("%v: %q, %v", c.signal, made.Warnings, err)
+		}
+		entries, err := os.ReadDir(folder)
+		if err != nil || len(entries) != 3+2*i {
+			t.Errorf("%v: left %v, %v", c.signal, entries, err)
+		}
+	}
+}
+
+// A program that is started to outlive its terminal does.
+func TestIgnoredSignalsStayIgnored(t *testing.T) {
+	file, err := filepath.Abs(filepath.Join(examples, "spread-which-miss.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command("sh", "-c", `trap "" HUP; exec lanesim spread "$0" --shots 100000000`, file)
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- c.Wait() }()
+	time.Sleep(time.Second)
+	c.Process.Signal(syscall.SIGHUP)
+	select {
+	case err := <-ended:
+		t.Errorf("ended: %v", err)
+	case <-time.After(time.Second):
+		c.Process.Signal(syscall.SIGTERM)
+		<-ended
+		if code := c.ProcessState.ExitCode(); code != exitTerminated {
+			t.Errorf("exit code %d", code)
+		}
+	}
+}
+
+// Reading ends with the program, wherever the file is named.
+func TestReadingIsInterrupted(t *testing.T) {
+	folder := t.TempDir()
+	for _, name := range []string{"fifo.yaml", "fifo.csv"} {
+		if err := syscall.Mkfifo(filepath.Join(folder, name), 0o666); err != nil {
+			t.Skip(err)
+		}
+	}
+	for name, text := range map[string]string{
+		"names.yaml": "lane: {oil: fifo.csv}\nball: {rg: 2.5 in, differential: 0 in}\nbowler: {like: medium revs, angle: 2 deg}\n",
+		"sweep.yaml": "scenario: fifo.yaml\nvary: {bowler.speed: [17 mph, 18 mph]}\ncolumns: [entry_board]\n",
+		"plain.yaml": "lane: {oil: flat}\nball: {rg: 2.5 in, differential: 0 in}\nbowler: {like: medium revs, angle: 2 deg}\n",
+	} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, arguments := range []string{
+		"throw fifo.yaml", "throw names.yaml", "sweep sweep.yaml", "fit plain.yaml fifo.csv", "pattern fifo.csv", "bowler fifo.yaml",
+		"pattern convert fifo.csv", "wear names.yaml",
+	} {
+		code, said := signalled(t, folder, syscall.SIGTERM, 300*time.Millisecond, strings.Fields(arguments)...)
+		if code != exitTerminated || !strings.HasSuffix(said, "lanesim: interrupted\n") {
+			t.Errorf("%s: exit code %d, %s", arguments, code, said)
+		}
+	}
+}
+
+// A reader that has enough leaves no files behind.
+func TestBrokenPipeLeavesNothing(t *testing.T) {
+	path, folder := sweepFile(t, longSweep), t.TempDir()
+	c := exec.Command("lanesim", "sweep", path, "-q", "--csv", "-o", "rows.csv")
+	c.Dir = folder
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := io.ReadFull(out, make([]byte, 10)); err != nil {
+		t.Fatal(err)
+	}
+	out.Close()
+	c.Wait()
+	if code := c.ProcessState.ExitCode(); code != exitBrokenPipe {
+		t.Errorf("exit code %d", code)
+	}
+	entries, err := os.ReadDir(folder)
+	if err != nil || len(entries) != 1 || entries[0].Name() != "rows.csv"+partialEnding {
+		t.Errorf("left %v, %v", entries, err)
+	}
+}
