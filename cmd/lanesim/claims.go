@@ -90,6 +90,9 @@ func (c *claims) write(paths ...string) error {
 		}
 		s := locate(path)
 		for _, other := range c.outputs {
+			if s.name == other.name {
+				return wrongInput("--out names %s twice", s.name)
+			}
 			if s.same(other) {
 				return wrongInput("%s and %s are the same file: each output needs one of its own", other.name, s.name)
 			}

@@ -95,10 +95,7 @@ func (f *outputFlags) check(endings []string) error {
 	if f.json && f.csv {
 		return wrongInput("--json and --csv cannot both be given: use -o with .json and .csv")
 	}
-	for i, path := range f.paths {
-		if slices.Contains(f.paths[:i], path) {
-			return wrongInput("--out names %s twice", path)
-		}
+	for _, path := range f.paths {
 		if path != standardStream && !slices.Contains(endings, ending(path)) {
 			return wrongInput("--out %s: the ending must be one of %s", path, strings.Join(endings, " "))
 		}
