@@ -93,7 +93,7 @@ func Aim(f AimFigure) (*Drawing, error) {
 		for j, m := range f.Maps[i:min(i+columns, len(f.Maps))] {
 			p.y = top
 			left := p.margin + float64(j)*(column+gap)
-			p.aimMap(m, i+j, levels, decimals, left, left+column)
+			p.aimMap(m, levels, decimals, left, left+column)
 			bottom = max(bottom, p.y)
 		}
 		p.y = bottom + 0.8*p.body.leading()
@@ -116,7 +116,7 @@ func (m AimMap) percent() SweepMap {
 }
 
 // aimMap draws a map between left and right and moves the page on.
-func (p *page) aimMap(m AimMap, index int, levels []float64, decimals int, left, right float64) {
+func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right float64) {
 	s := m.percent()
 	if m.Name != "" {
 		for _, words := range p.label.wrap(m.Name, right-left, 2) {
@@ -135,7 +135,7 @@ func (p *page) aimMap(m AimMap, index int, levels []float64, decimals int, left,
 	y := scale{yAxis, area.bottom, area.top}
 
 	fine := s.fine()
-	p.elements = append(p.elements, imageElement{area, fine.picture(levels, index)})
+	p.elements = append(p.elements, imageElement{area, fine.picture(levels)})
 	lines := fine.contours(levels[1:], func(u, w float64) point {
 		return point{area.left + u*area.width(), area.bottom - w*area.height()}
 	})

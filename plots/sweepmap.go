@@ -169,7 +169,7 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	y := scale{yAxis, area.bottom, area.top}
 
 	fine := m.fine()
-	p.elements = append(p.elements, imageElement{area, fine.picture(levels, index)})
+	p.elements = append(p.elements, imageElement{area, fine.picture(levels)})
 	lines := fine.contours(levels, func(u, w float64) point {
 		return point{area.left + u*area.width(), area.bottom - w*area.height()}
 	})
@@ -264,13 +264,10 @@ func (m SweepMap) fine() fineMap {
 	return f
 }
 
-// picture paints the bands, some pixels for each step. The PDF writer sorts
-// pictures by their widths and leaves those of one width in no order: each map of
-// a figure is one pixel wider than the last, so that equal figures give equal
-// bytes.
-func (f fineMap) picture(levels []float64, wider int) image.Image {
+// picture paints the bands, some pixels for each step.
+func (f fineMap) picture(levels []float64) image.Image {
 	const pixels = 4
-	height, width := mapFine*pixels, mapFine*pixels+wider
+	height, width := mapFine*pixels, mapFine*pixels
 	img := image.NewNRGBA(image.Rect(0, 0, width, height))
 	for a := range width {
 		for b := range height {

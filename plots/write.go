@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html"
+	"image"
 	"io"
 	"strings"
 	"sync"
@@ -124,17 +125,44 @@ func (d *Drawing) pdf(w io.Writer) error {
 	})
 	c := vgpdf.New(d.size())
 	d.paper().paint(c, d.Height)
+	widths := map[int]bool{}
 	for _, e := range d.elements {
-		if t, ok := e.(textElement); ok {
-			if err := t.outline(c, d.Height); err != nil {
+		switch e := e.(type) {
+		case textElement:
+			if err := e.outline(c, d.Height); err != nil {
 				return err
 			}
-			continue
+		case imageElement:
+			e.img = unlike(e.img, widths)
+			e.paint(c, d.Height)
+		default:
+			e.paint(c, d.Height)
 		}
-		e.paint(c, d.Height)
 	}
 	_, err := c.WriteTo(w)
 	return err
+}
+
+// unlike gives a picture a width of its own, by repeating each of its columns. The
+// back end sorts pictures by their widths alone and writes those of one width in
+// the order of a map, another every time.
+func unlike(img image.Image, taken map[int]bool) image.Image {
+	size := img.Bounds().Size()
+	times := 1
+	for taken[times*size.X] {
+		times++
+	}
+	taken[times*size.X] = true
+	if times == 1 {
+		return img
+	}
+	wide := image.NewNRGBA(image.Rect(0, 0, times*size.X, size.Y))
+	for x := range times * size.X {
+		for y := range size.Y {
+			wide.Set(x, y, img.At(img.Bounds().Min.X+x/times, img.Bounds().Min.Y+y))
+		}
+	}
+	return wide
 }
 
 // outline fills the shapes of the text's letters.
