@@ -3,6 +3,8 @@ package ball
 import (
 	"fmt"
 	"math"
+
+	"lanesim/internal/portable"
 )
 
 // DistanceLayout is the same layout told by three distances.
@@ -120,8 +122,8 @@ func (l Layout) Distances(radius float64) DistanceLayout {
 	sinB, cosB := math.Sincos(l.VALAngle)
 	return DistanceLayout{
 		PinToPAP: l.PinToPAP,
-		PSAToPAP: math.Atan2(math.Hypot(cosD, sinD*sinA), sinD*cosA) * radius,
-		PinToVAL: math.Atan2(math.Abs(sinD*sinB), math.Hypot(cosD, sinD*cosB)) * radius,
+		PSAToPAP: math.Atan2(portable.Hypot(cosD, sinD*sinA), sinD*cosA) * radius,
+		PinToVAL: math.Atan2(math.Abs(sinD*sinB), portable.Hypot(cosD, sinD*cosB)) * radius,
 		Below:    sinD*cosB < 0,
 	}
 }

@@ -1,6 +1,6 @@
 package ball
 
-import "math"
+import "lanesim/internal/portable"
 
 // gritRoughness is the Ra in µin that a cover has after sanding with a grit.
 // All of it is assumed: no published grit-to-Ra table was found. Finer grit
@@ -28,8 +28,8 @@ func RoughnessOfGrit(grit float64) (ra float64, ok bool) {
 	case b.grit:
 		return b.ra * Microinch, true
 	}
-	u := math.Log(grit/a.grit) / math.Log(b.grit/a.grit)
-	return a.ra * math.Pow(b.ra/a.ra, u) * Microinch, true
+	u := portable.Log(grit/a.grit) / portable.Log(b.grit/a.grit)
+	return a.ra * portable.Pow(b.ra/a.ra, u) * Microinch, true
 }
 
 // FinishWear is how the lane changes the Ra of a cover: it nears a value that
@@ -52,5 +52,5 @@ func (w FinishWear) Worn(ra, games float64) float64 {
 	if games == 0 || ra == w.Toward {
 		return ra
 	}
-	return w.Toward + (ra-w.Toward)*math.Exp(-games/w.Games)
+	return w.Toward + (ra-w.Toward)*portable.Exp(-games/w.Games)
 }

@@ -3,6 +3,8 @@ package ball
 import (
 	"fmt"
 	"math"
+
+	"lanesim/internal/portable"
 )
 
 // GripError says what is wrong with a grip. Field is the path of the value
@@ -49,7 +51,7 @@ type checked struct {
 }
 
 func (h namedHole) values(radius float64) []checked {
-	pitch := math.Hypot(h.Forward, h.Lateral)
+	pitch := portable.Hypot(h.Forward, h.Lateral)
 	list := []checked{
 		{h.name + ".diameter", h.Diameter, h.Diameter > 0, "must be above 0"},
 		{h.name + ".forward", pitch, h.Diameter/2+pitch < radius, fmt.Sprintf("the hole leaves the ball: pitch and half the hole's width must be below the ball's radius of %.4g in", radius/Inch)},

@@ -3,6 +3,8 @@ package ball
 import (
 	"math"
 
+	"lanesim/internal/portable"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -107,7 +109,7 @@ func (f Frame) Layout(hand Hand, radius float64) (l Layout, ok bool) {
 		side = -1
 	}
 	up, over := r3.Dot(f.Pin, f.Fingers), r3.Dot(f.Pin, f.TowardGrip)
-	sinD, cosD := math.Hypot(up, over), r3.Dot(f.Pin, f.PAP)
+	sinD, cosD := portable.Hypot(up, over), r3.Dot(f.Pin, f.PAP)
 	d := math.Atan2(sinD, cosD)
 	toPin := f.Fingers
 	if ok = sinD > pinOnAxis; ok {

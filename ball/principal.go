@@ -48,7 +48,7 @@ func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
 	}
 	var v mat.Dense
 	e.VectorsTo(&v)
-	axis := func(i int) r3.Vec { return r3.Unit(r3.Vec{X: v.At(0, i), Y: v.At(1, i), Z: v.At(2, i)}) }
+	axis := func(i int) r3.Vec { return unit(r3.Vec{X: v.At(0, i), Y: v.At(1, i), Z: v.At(2, i)}) }
 	same := func(i int) bool { return moments[i+1]-moments[i] <= sameMoments*moments[2] }
 	low, high := axis(0), axis(2)
 	switch {
@@ -68,7 +68,7 @@ func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
 // squareTo returns the unit vector square to n nearest to v or, if that is
 // along n, to the other vector, which is square to v.
 func (f Frame) squareTo(n, v, other r3.Vec) r3.Vec {
-	if r3.Norm(r3.Cross(n, v)) < undecided {
+	if norm(r3.Cross(n, v)) < undecided {
 		v = other
 	}
 	return square(v, n)

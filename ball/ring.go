@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"lanesim/internal/portable"
+
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -34,7 +36,7 @@ func (p SurfacePoint) Direction(radius float64) r3.Vec {
 func SurfacePointOf(v r3.Vec, radius float64) SurfacePoint {
 	return SurfacePoint{
 		Over: radius * math.Atan2(v.Y, v.X),
-		Up:   radius * math.Atan2(v.Z, math.Hypot(v.X, v.Y)),
+		Up:   radius * math.Atan2(v.Z, portable.Hypot(v.X, v.Y)),
 	}
 }
 
@@ -221,7 +223,7 @@ next:
 		}
 		v := p.Direction(radius)
 		for _, d := range distinct {
-			if radius*r3.Norm(r3.Sub(v, d)) < readingError {
+			if radius*norm(r3.Sub(v, d)) < readingError {
 				continue next
 			}
 		}

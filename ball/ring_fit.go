@@ -57,7 +57,7 @@ func fitCircle(points []r3.Vec) sphereCircle {
 			continue
 		}
 		moved := r3.Add(c.axis, r3.Add(r3.Scale(-step.AtVec(0), first), r3.Scale(-step.AtVec(1), second)))
-		trial := sphereCircle{r3.Unit(moved), c.angle - step.AtVec(2)}
+		trial := sphereCircle{unit(moved), c.angle - step.AtVec(2)}
 		s := trial.squares(points)
 		if !(s <= squares) {
 			damping *= moreDamping
@@ -88,13 +88,13 @@ func fitPlane(points []r3.Vec) sphereCircle {
 	if eigen.Factorize(scatter, true) {
 		var v mat.Dense
 		eigen.VectorsTo(&v)
-		axis = r3.Unit(r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}) // eigenvalues rise
+		axis = unit(r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}) // eigenvalues rise
 	}
 	return sphereCircle{axis, math.Acos(max(-1, min(r3.Dot(axis, mean), 1)))}
 }
 
 // arc is the angle in rad between unit vectors, exact near 0 and π too.
-func arc(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
+func arc(a, b r3.Vec) float64 { return math.Atan2(norm(r3.Cross(a, b)), r3.Dot(a, b)) }
 
 // squares is the sum of the squared distances of points from the circle, in
 // rad².
@@ -114,7 +114,7 @@ func (c sphereCircle) normal(points []r3.Vec, first, second r3.Vec) (*mat.SymDen
 	j := mat.NewDense(len(points), 3, nil)
 	d := mat.NewVecDense(len(points), nil)
 	for i, p := range points {
-		if sine := r3.Norm(r3.Cross(c.axis, p)); sine > 0 {
+		if sine := norm(r3.Cross(c.axis, p)); sine > 0 {
 			j.Set(i, 0, -r3.Dot(first, p)/sine)
 			j.Set(i, 1, -r3.Dot(second, p)/sine)
 		}
@@ -152,6 +152,6 @@ func tangents(v r3.Vec) (over, up r3.Vec) {
 	if over == (r3.Vec{}) {
 		over = r3.Vec{Y: 1}
 	}
-	over = r3.Unit(over)
+	over = unit(over)
 	return over, r3.Cross(v, over)
 }

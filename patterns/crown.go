@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"lanesim/internal/portable"
 	"lanesim/lane"
 )
 
@@ -185,7 +186,7 @@ func (c Crown) check() error {
 // line.
 func (c Crown) along(ξ float64) float64 {
 	b := 1 / c.FrontToBack
-	return b + (1-b)*math.Pow(max(1-ξ, 0), c.FallOff)
+	return b + (1-b)*portable.Pow(max(1-ξ, 0), c.FallOff)
 }
 
 // across returns the film on each board at the foul line, at no particular

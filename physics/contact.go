@@ -1,6 +1,10 @@
 package physics
 
-import "math"
+import (
+	"math"
+
+	"lanesim/internal/portable"
+)
 
 // This file holds the changes between sliding and rolling. Roll begins where
 // the slip is below a floor ε and the force that rolling needs is within
@@ -103,7 +107,7 @@ func (t *Thrower) breakAway(now float64, y []float64) {
 func (t *Thrower) slideOff(y []float64) {
 	m := &t.m
 	f := m.now.force
-	size := math.Hypot(f[0], f[1])
+	size := portable.Hypot(f[0], f[1])
 	m.mode = sliding
 	t.control.InitialStep = afterBreakaway
 	if size > 0 {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 )
 
 // film is the oil on the ball's surface: the contact's trace over the ball and
@@ -92,7 +93,7 @@ func (f *film) set(memory ball.FilmMemory, radius float64, present bool) {
 	f.reach2, f.narrow = chord*chord, 1/(angle*angle)
 	f.fading = math.Inf(1)
 	if memory.GiveBack > 0 {
-		f.fading = math.Log(faded) / math.Log1p(-min(memory.GiveBack, 1))
+		f.fading = portable.Log(faded) / portable.Log1p(-min(memory.GiveBack, 1))
 	}
 	f.soaking = 0
 	if memory.SoakIn > 0 {
@@ -176,7 +177,7 @@ func (p *pass) share(old float64) {
 // whose first omitted term is below 2⁻⁵³.
 func decay(x float64) float64 {
 	if x > 0.008 {
-		return math.Exp(-x)
+		return portable.Exp(-x)
 	}
 	x2 := x * x
 	return (1 - x) + x2*((1./2-x/6)+x2*((1./24-x/120)+x2/720))

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 	"lanesim/lane"
 )
 
@@ -48,7 +49,7 @@ func newFrictionLaw(l *lane.Lane, b *ball.Ball) (frictionLaw, error) {
 		}
 		return zonesLaw(f.Zones), nil
 	case lane.Mixed:
-		return newMixedLaw(f, math.Hypot(l.Roughness, b.Roughness)), nil
+		return newMixedLaw(f, portable.Hypot(l.Roughness, b.Roughness)), nil
 	}
 	return nil, fmt.Errorf("physics: unknown friction law %q", f.Law)
 }
@@ -128,8 +129,8 @@ var peaks = sync.OnceValue(func() *peakTable {
 	t := new(peakTable)
 	for i := range t {
 		r := float64(i) / peakCells
-		t[i].value = math.Pow(r, peakExponent)
-		t[i].slope = peakExponent * math.Pow(r, peakExponent-1) / peakCells
+		t[i].value = portable.Pow(r, peakExponent)
+		t[i].slope = peakExponent * portable.Pow(r, peakExponent-1) / peakCells
 	}
 	return t
 })

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"lanesim/internal/portable"
 	"lanesim/lane"
 )
 
@@ -83,7 +84,7 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 		most = glideTurnAside
 	}
 	if fine := t.asked / glideTolerance; fine < 1 {
-		most *= math.Cbrt(fine)
+		most *= portable.Pow(fine, 1./3)
 	}
 	h := most / dydt[iTurned]
 	for {
@@ -122,7 +123,7 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 		}
 		f := &t.flight
 		size := t.glideSize
-		if slipNow := math.Hypot(f.ux, f.uy); slipNow < (1-glideSlip)*slip/2 || size > 1 || math.Abs(f.y) > lane.Width/2-edgeNear && !t.lane.Edgeless {
+		if slipNow := portable.Hypot(f.ux, f.uy); slipNow < (1-glideSlip)*slip/2 || size > 1 || math.Abs(f.y) > lane.Width/2-edgeNear && !t.lane.Edgeless {
 			t.stats.Rejected++
 			h = step * max(0.3, min(0.8, 0.9/math.Sqrt(math.Sqrt(size))))
 			continue

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 	"lanesim/lane"
 )
 
@@ -348,7 +349,7 @@ func (m *machine) resist(omega vector, against *vector) {
 	if m.resistance == 0 {
 		return
 	}
-	c := m.resistance * m.radius / max(math.Hypot(omega.x, omega.y), slowRoll)
+	c := m.resistance * m.radius / max(portable.Hypot(omega.x, omega.y), slowRoll)
 	against.x -= c * omega.x
 	against.y -= c * omega.y
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 	"lanesim/lane"
 	"lanesim/physics/ode"
 )
@@ -256,7 +257,7 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 		Lateral:  y[iy],
 		Board:    lane.Board(y[iy]),
 		Heading:  math.Atan2(vy, vx),
-		Speed:    math.Hypot(vx, vy),
+		Speed:    portable.Hypot(vx, vy),
 		Velocity: [2]float64{vx, vy},
 		Spin:     [3]float64{y[iwx], y[iwy], y[iwz]},
 		RevRate:  norm(vector{y[iwx], y[iwy], y[iwz]}),
@@ -301,7 +302,7 @@ func (t *Thrower) contactIn(p *piece, time float64, y []float64) (vx, vy float64
 	m.exchange(time, y, q[2], vx, vy, y[iwx]*y[iwx]+y[iwy]*y[iwy], t.rates[:])
 	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, 0
 	if m.mode == sliding {
-		m.now.slip = math.Hypot(vx-m.radius*y[iwy], vy+m.radius*y[iwx])
+		m.now.slip = portable.Hypot(vx-m.radius*y[iwy], vy+m.radius*y[iwx])
 	}
 	return vx, vy
 }

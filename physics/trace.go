@@ -3,6 +3,7 @@ package physics
 import (
 	"math"
 
+	"lanesim/internal/portable"
 	"lanesim/physics/ode"
 )
 
@@ -170,7 +171,7 @@ func (m *machine) touch(t float64, y []float64) sample {
 // evenly, and more densely where the film changes fast, as it does where
 // successive turns cross.
 func (t *Thrower) trace(s *ode.Segment, y []float64) {
-	n := t.samples(y[iTurned]-s.Component(iTurned, s.Start), math.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
+	n := t.samples(y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start)))
 	f := &t.m.memory
 	last := s.Start
 	for k := 1; k <= n; k++ {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 	"lanesim/lane"
 )
 
@@ -45,7 +46,7 @@ func (v AssumedValue) At(share float64) float64 {
 	if v.Uniform {
 		return v.Low + (v.High-v.Low)*share
 	}
-	return v.Low * math.Pow(v.High/v.Low, share)
+	return v.Low * portable.Pow(v.High/v.Low, share)
 }
 
 // DefaultAssumedSets is the number of sets of assumed values with which

@@ -2,7 +2,6 @@ package studies
 
 import (
 	"encoding/binary"
-	"math"
 	"math/rand/v2"
 )
 
@@ -38,10 +37,6 @@ func drawKey(seed uint64, purpose Purpose, k uint64) [32]byte {
 	binary.LittleEndian.PutUint64(key[24:], k)
 	return key
 }
-
-// Normal returns the standard normal deviate below which a share u of all lies;
-// u is between 0 and 1, both excluded.
-func Normal(u float64) float64 { return math.Sqrt2 * math.Erfinv(2*u-1) }
 
 // open returns a number between 0 and 1, both excluded: the middle of one of
 // 2⁵³ equal parts.

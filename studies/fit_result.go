@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"lanesim/internal/portable"
+	"lanesim/internal/statistics"
 	"lanesim/physics"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 const (
@@ -56,8 +56,8 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 		if i := slices.Index(x.active, s); i >= 0 {
 			one.Error = one.Value * logErrors[i]
 			if free > 0 {
-				t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(free)}.Quantile((1 + fitCoverage) / 2)
-				one.Low, one.High = one.Value*math.Exp(-t*logErrors[i]), one.Value*math.Exp(t*logErrors[i])
+				t := statistics.Student((1+fitCoverage)/2, free)
+				one.Low, one.High = one.Value*portable.Exp(-t*logErrors[i]), one.Value*portable.Exp(t*logErrors[i])
 			}
 			one.summarize(repeats, i)
 		}
@@ -200,7 +200,7 @@ func (s *FittedSetting) summarize(repeats [][]float64, i int) {
 	values := make([]float64, len(repeats))
 	mean, squares := 0.0, 0.0
 	for k, p := range repeats {
-		values[k] = math.Exp(p[i])
+		values[k] = portable.Exp(p[i])
 		mean += values[k] / float64(len(repeats))
 	}
 	for _, v := range values {

@@ -208,14 +208,9 @@ func (x *fitter) rescale() float64 {
 	return largest
 }
 
-// psiSquare is the mean of ψ² for standard normal errors:
-// 2Φ(c) − 1 − 2cφ(c) + 2c²(1 − Φ(c)).
-var psiSquare = func() float64 {
-	c := huberTuning
-	tail := math.Erfc(c/math.Sqrt2) / 2
-	density := math.Exp(-c*c/2) / math.Sqrt(2*math.Pi)
-	return 1 - 2*tail - 2*c*density + 2*c*c*tail
-}()
+// psiSquare is the mean of ψ² for standard normal errors,
+// 2Φ(c) − 1 − 2cφ(c) + 2c²(1 − Φ(c)), with c = huberTuning.
+const psiSquare = 0.71016454826904852591
 
 // proposal2 solves Σψ²(r/σ) = free·E ψ² for σ.
 func proposal2(residuals []float64, sigma, free float64) float64 {

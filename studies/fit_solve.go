@@ -2,9 +2,9 @@ package studies
 
 import (
 	"context"
-	"math"
 	"slices"
 
+	"lanesim/internal/portable"
 	"lanesim/lane"
 	"lanesim/physics"
 
@@ -55,7 +55,7 @@ func newFitter(f Fit, active []FrictionSetting) *fitter {
 		x.shots = append(x.shots, newFitShot(t, f.Lane, f.Free, f.KnownSpeed))
 	}
 	for _, s := range active {
-		x.at.shared = append(x.at.shared, math.Log(max(s.Of(f.Lane.Friction), leastFriction)))
+		x.at.shared = append(x.at.shared, portable.Log(max(s.Of(f.Lane.Friction), leastFriction)))
 	}
 	for i := range x.shots {
 		x.at.local = append(x.at.local, x.shots[i].guess())
@@ -72,7 +72,7 @@ const pathSpacing = 0.5 * lane.Foot
 func (x *fitter) friction(shared []float64) lane.Friction {
 	f := x.Lane.Friction
 	for i, s := range x.active {
-		*frictionSettings[s].of(&f) = math.Exp(shared[i])
+		*frictionSettings[s].of(&f) = portable.Exp(shared[i])
 	}
 	return f
 }
@@ -199,7 +199,7 @@ func (x *fitter) moved(p, by fitPoint) fitPoint {
 	q := fitPoint{shared: slices.Clone(p.shared), local: make([][]float64, len(p.local))}
 	for i, s := range x.active {
 		d := min(max(by.shared[i], -farthestStep), farthestStep)
-		q.shared[i] = min(max(q.shared[i]+d, math.Log(leastFriction)), math.Log(frictionSettings[s].most))
+		q.shared[i] = min(max(q.shared[i]+d, portable.Log(leastFriction)), portable.Log(frictionSettings[s].most))
 	}
 	for i := range p.local {
 		q.local[i] = slices.Clone(p.local[i])

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"lanesim/internal/portable"
 	"lanesim/lane"
 
 	"gonum.org/v1/gonum/mat"
@@ -59,7 +60,7 @@ func (x *fitter) warnings(r Fitting, v inverted, ok bool) []string {
 		add("no track reaches well past the oil, which ends at %.1f ft: film and dry friction can be told apart only by what the oil leaves dry", x.Lane.Oil.Length()/lane.Foot)
 	}
 	for i, s := range x.active {
-		value := math.Exp(x.at.shared[i])
+		value := portable.Exp(x.at.shared[i])
 		if value <= leastFriction*(1+settledGain) || value >= frictionSettings[s].most*(1-settledGain) {
 			add("%s ended at the limit of what is searched, %.4g", s.Words(), value)
 		}

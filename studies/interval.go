@@ -1,6 +1,10 @@
 package studies
 
-import "math"
+import (
+	"math"
+
+	"lanesim/internal/statistics"
+)
 
 // Interval is where a quantity lies with a confidence of 95 %.
 type Interval struct{ Low, High float64 }
@@ -16,7 +20,7 @@ func nobody() Interval { return Interval{math.NaN(), math.NaN()} }
 
 // confident is the standard normal deviate that is exceeded on either side by
 // one of forty: that of intervals of 95 %.
-var confident = Normal(1 - 0.025)
+var confident = statistics.Normal(1 - 0.025)
 
 // WilsonInterval returns the interval of a share of which hits of some independent
 // trials are known: those shares p from which the observed one is less than
@@ -97,7 +101,7 @@ func (p Paired) Significant() bool { return p.SignificantAmong(1) }
 // would be found by chance less than once in twenty times (Bonferroni's bound).
 func (p Paired) SignificantAmong(several int) bool {
 	// Of the score statistic at 0 there remains McNemar's.
-	off, z := float64(p.OnlyB-p.OnlyA), Normal(1-0.025/float64(several))
+	off, z := float64(p.OnlyB-p.OnlyA), statistics.Normal(1-0.025/float64(several))
 	return off*off > z*z*float64(p.OnlyA+p.OnlyB)
 }
 

@@ -3,6 +3,7 @@ package studies
 import (
 	"math"
 
+	"lanesim/internal/portable"
 	"lanesim/physics"
 )
 
@@ -113,7 +114,7 @@ func (t *lineTable) correction(laydown, arrows, pins float64) (pocket, good floa
 		if d > kernelEnd*kernelEnd {
 			continue
 		}
-		f := math.Exp(-d / 2)
+		f := portable.Exp(-d / 2)
 		sum += f
 		pocket += f * c.pocket
 		good += f * c.good

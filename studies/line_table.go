@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 	"lanesim/lane"
 	"lanesim/physics"
 )
@@ -79,7 +80,7 @@ func (s *lineSearch) table(about physics.Release) (*lineTable, error) {
 	l := s.Limits
 	reach := reachOfArrows(about)
 	feet := tails*t.sigmas[VariedLaydown] + 2*laydownStep
-	target := tails*math.Hypot(t.sigmas[VariedLaydown], reach*t.sigmas[VariedAngle]) + 2*coarse*arrowsStep
+	target := tails*portable.Hypot(t.sigmas[VariedLaydown], reach*t.sigmas[VariedAngle]) + 2*coarse*arrowsStep
 	t.laydown = max(1, math.Floor(l.Laydown.Min-feet))
 	t.rows = int(math.Ceil((min(lane.Boards, l.Laydown.Max+feet)-t.laydown)/laydownStep)) + 1
 	low, high := max(l.Arrows.Min-target, t.laydown-reach), min(l.Arrows.Max+target, lane.Boards+reach)
@@ -247,16 +248,16 @@ func (t *lineTable) widen(first []int) error {
 	// A ball that goes straight moves at the pins by the angle times the lane's
 	// length; one that hooks back on a pattern's edge, by less.
 	length := max(min(t.search.Setup.Lane.Length, lane.HeadPin)-t.about.LaydownDistance, 0)
-	line := math.Hypot(t.sigmas[VariedLaydown], length/lane.BoardWidth*t.sigmas[VariedAngle])
+	line := portable.Hypot(t.sigmas[VariedLaydown], length/lane.BoardWidth*t.sigmas[VariedAngle])
 	rest := 0.0
 	for _, k := range nearest {
 		sum := 0.0
 		for i, v := range besidesLine {
-			sum += math.Pow(t.nodes[k].boardBy[i][0]*t.sigmas[v], 2)
+			sum += portable.Pow(t.nodes[k].boardBy[i][0]*t.sigmas[v], 2)
 		}
 		rest = max(rest, math.Sqrt(sum))
 	}
-	t.band = boards + min(max(tails*math.Hypot(line, rest), leastBand), mostBand)
+	t.band = boards + min(max(tails*portable.Hypot(line, rest), leastBand), mostBand)
 	return nil
 }
 

@@ -3,6 +3,8 @@ package studies
 import (
 	"fmt"
 	"math"
+
+	"lanesim/internal/portable"
 )
 
 // FrameCount is a count of video frames while a mark on the ball goes round.
@@ -51,7 +53,7 @@ func (c FrameCount) RevRate() (Quantity, error) {
 	rate := 2 * math.Pi * n * c.FramesPerSecond / k
 	return Quantity{
 		Value:       rate,
-		Uncertainty: rate * math.Hypot(sigma/k, c.Revolutions.Error/n),
+		Uncertainty: rate * portable.Hypot(sigma/k, c.Revolutions.Error/n),
 		How:         fmt.Sprintf("%.4g revolutions in %.4g frames at %.4g frames per second", n, k, c.FramesPerSecond),
 	}, nil
 }

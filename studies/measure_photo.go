@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 )
 
 // View is where a photo was taken from.
@@ -88,7 +89,7 @@ func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 	tanG, tanB := math.Tan(p.Angle.Value), math.Tan(beta)
 	// sin(α − δ) = tan β cos e / √(sin²e + tan²γ) with tan δ = tan γ / sin e. With
 	// e > |β| the right side is less than cos δ, so that |α| < 90°.
-	alpha := math.Atan2(tanG, sinE) + math.Asin(tanB*cosE/math.Hypot(sinE, tanG))
+	alpha := math.Atan2(tanG, sinE) + math.Asin(tanB*cosE/portable.Hypot(sinE, tanG))
 	sinA, cosA := math.Sincos(alpha)
 	byAlpha := sinE*cosA + tanG*sinA
 	byGamma := -(1 + tanG*tanG) * cosA

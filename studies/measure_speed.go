@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
 	"lanesim/lane"
 	"lanesim/physics"
 )
@@ -70,7 +71,7 @@ func (m LaneTime) check() error {
 // relative is the relative standard deviation of the average speed:
 // √((σ_t/t)² + (σ_d/d)²).
 func (m LaneTime) relative() float64 {
-	return math.Hypot(m.Time.Error/m.Time.Value, m.DistanceError/(m.To-m.From))
+	return portable.Hypot(m.Time.Error/m.Time.Value, m.DistanceError/(m.To-m.From))
 }
 
 // AverageSpeed returns the average of the down-lane speed over the stretch.

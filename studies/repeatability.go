@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"lanesim/internal/statistics"
 	"lanesim/lane"
 	"lanesim/physics"
 
@@ -69,7 +70,7 @@ func DrawDeviates(seed, k uint64) Deviates {
 	r := Draws(seed, ForDeliveries, k)
 	var z Deviates
 	for i := range z {
-		z[i] = Normal(open(r))
+		z[i] = statistics.Normal(open(r))
 	}
 	return z
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/internal/statistics"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -94,7 +95,7 @@ func TestNothingIsExplainedOfNothing(t *testing.T) {
 	for _, n := range []int{0, 1, 99, 500} {
 		z, y := make([]float64, n), make([]float64, n)
 		for i := range z {
-			z[i], y[i] = Normal((float64(i)+0.5)/float64(n)), 3
+			z[i], y[i] = statistics.Normal((float64(i)+0.5)/float64(n)), 3
 		}
 		if e := explained(z, y); !math.IsNaN(e.Value) || !math.IsNaN(e.Error) {
 			t.Errorf("of %d equal values: %+v", n, e)

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"lanesim/internal/statistics"
 	"lanesim/physics"
 )
 
@@ -91,7 +92,7 @@ func (d drawer) deviates(seed, k uint64) Deviates {
 	d.source.Seed(drawKey(seed, ForDeliveries, k))
 	var z Deviates
 	for i := range z {
-		z[i] = Normal(open(d.random))
+		z[i] = statistics.Normal(open(d.random))
 	}
 	return z
 }

@@ -3,6 +3,8 @@ package ode
 import (
 	"math"
 	"slices"
+
+	"lanesim/internal/portable"
 )
 
 // Solver integrates problems of one dimension and keeps the memory that it
@@ -145,7 +147,7 @@ func (s *Solver) run(t, end float64) (Result, error) {
 			if bad {
 				h = step * afterNaN
 			} else {
-				h = step / min(mostShrink, math.Exp(exponent*math.Log(size))/safety)
+				h = step / min(mostShrink, portable.Exp(exponent*portable.Log(size))/safety)
 			}
 			if t+h == t || h <= ulps*math.Abs(t) {
 				if bad {
@@ -157,7 +159,7 @@ func (s *Solver) run(t, end float64) (Result, error) {
 		}
 		s.stats.Steps++
 		// size^exponent / last^β
-		factor := math.Exp(exponent*math.Log(size) - piBeta*math.Log(s.lastError))
+		factor := portable.Exp(exponent*portable.Log(size) - piBeta*portable.Log(s.lastError))
 		h = step / max(1/mostGrow, min(mostShrink, factor/safety))
 		if last {
 			h = max(h, proposed)
@@ -385,7 +387,7 @@ func (s *Solver) firstStep(t, room float64) float64 {
 	}
 	h1 := max(shortest, h*1e-3)
 	if d := max(d1, d2); d > 0 {
-		h1 = math.Pow(0.01/d, 0.2)
+		h1 = portable.Pow(0.01/d, 0.2)
 	}
 	// A late time needs a step that still changes it.
 	return max(min(100*h, h1, room), 2*ulps*math.Abs(t))

@@ -3,8 +3,6 @@ package jacobi
 import (
 	"errors"
 	"math"
-
-	"gonum.org/v1/gonum/mathext"
 )
 
 // FreeTop is a torque-free body with three different moments I₁ < I₂ < I₃
@@ -44,7 +42,7 @@ func NewFreeTop(moments [3]float64, first, third float64) (FreeTop, error) {
 }
 
 // Period is the time in s after which the spin is the same in body axes.
-func (f FreeTop) Period() float64 { return 4 * mathext.CompleteK(f.Parameter) / f.Rate }
+func (f FreeTop) Period() float64 { return 4 * quarterPeriod(f.Parameter) / f.Rate }
 
 // Spin returns the spin in body axes, in rad/s, at a time in s.
 func (f FreeTop) Spin(time float64) [3]float64 {

@@ -2,7 +2,11 @@
 // rotation of a body with three different moments of inertia.
 package jacobi
 
-import "math"
+import (
+	"math"
+
+	"lanesim/internal/portable"
+)
 
 // mostMeans bounds the arithmetic–geometric means. They converge
 // quadratically: from any parameter below 1 in double precision, 1 − m ≥ 2⁻⁵³,
@@ -28,8 +32,9 @@ func SnCnDn(u, m float64) (sn, cn, dn float64) {
 	}
 	if m == 1 {
 		// A&S 16.6: the period is infinite.
-		sech := 1 / math.Cosh(u)
-		return math.Tanh(u), sech, sech
+		e := portable.Exp(-2 * math.Abs(u))
+		sech := 2 * math.Sqrt(e) / (1 + e)
+		return math.Copysign((1-e)/(1+e), u), sech, sech
 	}
 	var ratios [mostMeans]float64 // c_n/a_n
 	a, b := 1.0, math.Sqrt(1-m)
@@ -45,5 +50,15 @@ func SnCnDn(u, m float64) (sn, cn, dn float64) {
 		φ = (φ + math.Asin(ratios[n]*math.Sin(φ))) / 2
 	}
 	sn, cn = math.Sincos(φ)
-	return sn, cn, math.Hypot(cn, math.Sqrt(1-m)*sn)
+	return sn, cn, portable.Hypot(cn, math.Sqrt(1-m)*sn)
+}
+
+// quarterPeriod is the complete elliptic integral K(m) = π/(2 AGM(1, √(1 − m)))
+// (Abramowitz & Stegun 17.6.3, from memory).
+func quarterPeriod(m float64) float64 {
+	a, b := 1.0, math.Sqrt(1-m)
+	for range mostMeans {
+		a, b = (a+b)/2, math.Sqrt(a*b)
+	}
+	return math.Pi / 2 / a
 }

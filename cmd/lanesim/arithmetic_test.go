@@ -1,0 +1,102 @@
+package main
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// computing lists the rooms whose results are the same to the bit in the program and
+// in the browser.
+var computing = []string{"internal", "lane", "ball", "patterns", "physics", "studies", "scenario", "validation"}
+
+// machineDependent lists, by package, functions whose last digits depend on the
+// machine: they are assembly on amd64 or s390x (in Go on js/wasm) or call one that is,
+// or ask for fused multiply-add. Those of lanesim/internal take their place.
+var machineDependent = map[string][]string{
+	"math": {"Exp", "Exp2", "Expm1", "Log", "Log1p", "Log2", "Log10", "Pow", "Hypot", "Cbrt", "Sinh", "Cosh", "Tanh",
+		"Asinh", "Acosh", "Atanh", "Erf", "Erfc", "Erfinv", "Erfcinv", "Gamma", "Lgamma", "J0", "J1", "Jn", "Y0", "Y1", "Yn", "FMA"},
+	"gonum.org/v1/gonum/spatial/r3": {"Norm", "Unit", "Cos", "Rotate", "NewRotation", "Divergence", "Gradient"},
+	"math/rand/v2":                  {"NormFloat64", "ExpFloat64"},
+}
+
+// portableLibraries are the numerical packages that computing rooms may import. The
+// others of gonum compute with assembly on amd64, which adds up in another order.
+// mathext rests on math.Exp and math.Log; its one use decides whether a warning is given.
+var portableLibraries = map[string]string{
+	"gonum.org/v1/gonum/spatial/r3":     "",
+	"gonum.org/v1/gonum/integrate/quad": "",
+	"gonum.org/v1/gonum/mathext":        "ball/ring.go",
+	"gonum.org/v1/gonum/mat":            "", // to go: small systems
+}
+
+func TestSameBitsEverywhere(t *testing.T) {
+	root := filepath.Join("..", "..")
+	calls := 0
+	for _, room := range computing {
+		err := filepath.WalkDir(filepath.Join(root, room), func(name string, entry fs.DirEntry, err error) error {
+			if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+				return err
+			}
+			relative, err := filepath.Rel(root, name)
+			if err != nil {
+				return err
+			}
+			relative = filepath.ToSlash(relative)
+			files := token.NewFileSet()
+			file, err := parser.ParseFile(files, name, nil, 0)
+			if err != nil {
+				return err
+			}
+			packages := map[string]string{}
+			for _, spec := range file.Imports {
+				imported, err := strconv.Unquote(spec.Path.Value)
+				if err != nil {
+					return err
+				}
+				local := strings.TrimSuffix(imported, "/v2")
+				local = local[strings.LastIndexByte(local, '/')+1:]
+				if spec.Name != nil {
+					local = spec.Name.Name
+				}
+				packages[local] = imported
+				only, fine := portableLibraries[imported]
+				if strings.HasPrefix(imported, "gonum.org/") && (!fine || only != "" && only != relative) || imported == "math/cmplx" {
+					t.Errorf("%s imports %s, whose results depend on the machine", relative, imported)
+				}
+			}
+			ast.Inspect(file, func(n ast.Node) bool {
+				selector, ok := n.(*ast.SelectorExpr)
+				if !ok {
+					return true
+				}
+				of, ok := selector.X.(*ast.Ident)
+				if !ok {
+					return true
+				}
+				if strings.HasPrefix(packages[of.Name], "math") {
+					calls++
+				}
+				exact := relative == "internal/portable/exp.go" && selector.Sel.Name == "Pow" // for zero, infinities and NaN
+				if slices.Contains(machineDependent[packages[of.Name]], selector.Sel.Name) && !exact {
+					t.Errorf("%s: the last digit of %s.%s depends on the machine: use lanesim/internal/portable or statistics",
+						files.Position(selector.Pos()), of.Name, selector.Sel.Name)
+				}
+				return true
+			})
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if calls < 100 {
+		t.Errorf("only %d uses of package math seen", calls)
+	}
+}
