@@ -98,14 +98,17 @@ type FilmMemory struct {
 	ContactWidth float64
 
 	// SoakIn is the time in s in which the cover soaks up all but 1/e of
-	// the film on it; +Inf for a cover that soaks up nothing.
+	// the film on it; +Inf for a cover that soaks up nothing. In a
+	// [Specification] it is 0 where the cover's own time holds; in a [Ball] it is
+	// the one that holds.
 	SoakIn float64
 }
 
-// DefaultFilmMemory returns the assumed defaults. The width follows from
-// common practice (oil rings are about a quarter inch wide).
+// DefaultFilmMemory returns the assumed defaults, with the soak-in time of a
+// reactive cover. The width follows from common practice (oil rings are about a
+// quarter inch wide).
 func DefaultFilmMemory() FilmMemory {
-	return FilmMemory{PickUp: 0.05, GiveBack: 0.40, ContactWidth: 6.5e-3, SoakIn: 60}
+	return FilmMemory{PickUp: 0.05, GiveBack: 0.40, ContactWidth: 6.5e-3, SoakIn: Reactive.SoakIn}
 }
 
 // DefaultContactRadius is the assumed radius of the contact patch in m.

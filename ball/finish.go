@@ -9,6 +9,45 @@ var gritRoughness = []struct{ grit, ra float64 }{
 	{180, 60}, {360, 45}, {500, 38}, {1000, 28}, {1500, 22}, {2000, 18}, {3000, 12}, {4000, 8}, {5000, 6},
 }
 
+// boxFinishes are the words for the finish that a ball has out of the box, from
+// the smoothest, with an Ra in µin. All of it is assumed, as for grits.
+var boxFinishes = []struct {
+	word string
+	ra   float64
+}{
+	{"high polish", 4}, {"polished", 10}, {"satin", 18}, {"matte", 28}, {"dull", 40},
+}
+
+// FinishWords lists the words for box finishes, from the smoothest.
+func FinishWords() []string {
+	var words []string
+	for _, f := range boxFinishes {
+		words = append(words, f.word)
+	}
+	return words
+}
+
+// RoughnessOfFinish returns the Ra in m that a cover is assumed to have with a
+// box finish, and false for a word that is none of [FinishWords].
+func RoughnessOfFinish(word string) (ra float64, ok bool) {
+	for _, f := range boxFinishes {
+		if f.word == word {
+			return f.ra * Microinch, true
+		}
+	}
+	return 0, false
+}
+
+// SandingGrits lists the grits of the assumed table, from the coarsest; between
+// them [RoughnessOfGrit] interpolates.
+func SandingGrits() []float64 {
+	var grits []float64
+	for _, g := range gritRoughness {
+		grits = append(grits, g.grit)
+	}
+	return grits
+}
+
 // RoughnessOfGrit returns the Ra in m that a cover is assumed to have after
 // sanding with a grit, and false outside 180 to 5000 grit. Between the entries
 // of the assumed table ln Ra is linear in ln grit.

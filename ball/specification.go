@@ -42,7 +42,10 @@ type Specification struct {
 	Static *StaticWeights
 
 	ContactRadius float64 // m; 0 turns pivot friction off
-	Memory        FilmMemory
+
+	// Memory is how the cover carries oil; a soak-in time of 0 stands for the
+	// cover's.
+	Memory FilmMemory
 
 	Measured Measured
 }
@@ -61,6 +64,8 @@ const DefaultRoughness = 25 * Microinch
 
 // Default returns a ball of the trade's common size with equal moments.
 func Default() Specification {
+	memory := DefaultFilmMemory()
+	memory.SoakIn = 0
 	return Specification{
 		Weight:        15 * Pound,
 		Diameter:      8.58 * Inch,
@@ -69,8 +74,20 @@ func Default() Specification {
 		Roughness:     DefaultRoughness,
 		FinishWear:    DefaultFinishWear(),
 		ContactRadius: DefaultContactRadius,
-		Memory:        DefaultFilmMemory(),
+		Memory:        memory,
 	}
+}
+
+// SoakIn returns the soak-in time in s that holds: that of the film memory or,
+// where it has none, the cover's.
+func (s Specification) SoakIn() float64 {
+	switch {
+	case s.Memory.SoakIn != 0:
+		return s.Memory.SoakIn
+	case s.Cover == Cover{}:
+		return Reactive.SoakIn
+	}
+	return s.Cover.SoakIn
 }
 
 // RadiiOfGyration returns the undrilled RGs in m about pin, intermediate axis
@@ -109,6 +126,8 @@ func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
 	if s.Static != nil {
 		offset = f.Body(s.Static.centre(s.Weight, radius))
 	}
+	memory := s.Memory
+	memory.SoakIn = s.SoakIn()
 	return Ball{
 		Name:          s.Name,
 		Radius:        radius,
@@ -120,7 +139,7 @@ func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
 		Cover:         s.Cover,
 		Roughness:     s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish),
 		ContactRadius: s.ContactRadius,
-		Memory:        s.Memory,
+		Memory:        memory,
 		Measured:      s.Measured,
 	}, nil
 }

@@ -120,6 +120,10 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		if err == nil {
 			return
 		}
+		if _, _, none := scanNumber(text); errors.Is(none, errNoNumber) && len(s.words) > 0 {
+			d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), didYouMean(text, s.words))
+			return
+		}
 		hint := didYouMean(text, s.words)
 		if q := (*quantityError)(nil); errors.As(err, &q) && q.hint != "" {
 			hint = q.hint

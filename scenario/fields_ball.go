@@ -26,10 +26,12 @@ var ballShape = record("a ball", []field{
 	{key: "intermediate_differential", meaning: "High minus intermediate RG, undrilled; at most the differential",
 		shape:    quantity(length, "in", atLeast("0 in"), bound{}),
 		fallback: length.format(defaultBall.IntermediateDifferential, "in")},
+	{key: coverKey, meaning: "What the outside is made of: a name, or friction and soak-in time; has no effect under the constant law and the law of zones",
+		shape: coverShape, fallback: defaultBall.Cover.Name, assumed: true},
 	{key: "roughness", meaning: "Ra of the cover", shape: roughnessIn("uin"),
 		fallback: length.format(defaultBall.Roughness, "uin"), assumed: true, warned: true, listed: listedFor("roughness")},
-	{key: "finish", meaning: "Sanding grit of the cover, instead of the roughness; the Ra of a grit is assumed",
-		shape: quantity(grit, "grit", above("0 grit"), bound{}), note: "use `roughness`"},
+	{key: "finish", meaning: "Finish of the cover, instead of the roughness: a word for the finish out of the box or a sanding grit; the Ra of either is assumed",
+		shape: &shape{words: ball.FinishWords(), number: &number{dimension: grit, unit: "grit", least: above("0 grit")}}, note: "use `roughness`"},
 	{key: "games_since_finish", meaning: "Games bowled since the cover had that roughness or finish", shape: bare(atLeast("0"), atMost("100000")),
 		fallback: formatBare(defaultBall.GamesSinceFinish)},
 	{key: "finish_wear", meaning: "How the roughness changes with the games bowled: Ra(n) = toward + (Ra − toward) exp(−n/games)",
@@ -100,8 +102,7 @@ var memoryShape = &shape{what: "film memory", toggle: true, forms: []form{{title
 		fallback: formatBare(defaultMemory.GiveBack), assumed: true},
 	{key: "contact_width", meaning: "Width of the track", shape: quantity(length, "mm", above("0 mm"), atMost("4 in")),
 		fallback: length.format(defaultMemory.ContactWidth, "mm"), assumed: true},
-	{key: "soak_in", meaning: "Time in which the cover soaks up all but 1/e of the film on it; `never` if it soaks up nothing",
-		shape: soakIn, fallback: soakInText(defaultMemory.SoakIn), assumed: true},
+	{key: "soak_in", meaning: "Soak-in time in place of the cover's; `never` if nothing is soaked up", shape: soakIn, note: "the cover's"},
 }}}}
 
 var soakIn = &shape{words: []string{never}, number: &number{dimension: duration, unit: "s", least: above("0 s")}}

@@ -32,7 +32,7 @@ func (s *Scenario) Inputs(d Delivery, angle float64) ([]byte, error) {
 	}
 	return marshal(o.
 		with("lane", s.laneInputs(d.Lane)).
-		with("ball", s.ballInputs(d.Ball)).
+		with("ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law)).
 		with("bowler", bowlerInputs(s.Bowlers[d.Bowler], angle)).
 		with("settings", settingsInputs(s.Settings)))
 }
@@ -114,7 +114,9 @@ func (o oil) inputs() any {
 		with("boards", object{}.with("inside", span(c.Sets.Inside)).with("outside", span(c.Sets.Outside)))
 }
 
-func (s *Scenario) ballInputs(i int) object {
+// ballInputs writes a ball, with its cover unless that is the usual one on a lane
+// where covers have no effect, which would be warned about.
+func (s *Scenario) ballInputs(i int, law lane.Law) object {
 	b := s.Balls[i]
 	o := object{}.
 		with("name", b.Name).
@@ -122,8 +124,11 @@ func (s *Scenario) ballInputs(i int) object {
 		with("diameter", inches(b.Diameter)).
 		with("rg", inches(b.RG)).
 		with("differential", inches(b.Differential)).
-		with("intermediate_differential", inches(b.IntermediateDifferential)).
-		with("roughness", length.format(b.Roughness, "uin")).
+		with("intermediate_differential", inches(b.IntermediateDifferential))
+	if law == lane.Mixed || b.Cover != defaultBall.Cover {
+		o = o.with(coverKey, coverInputs(b.Cover, b.Memory))
+	}
+	o = o.with("roughness", length.format(b.Roughness, "uin")).
 		with("games_since_finish", bareNumber(b.GamesSinceFinish)).
 		with("finish_wear", object{}.
 			with("toward", length.format(b.FinishWear.Toward, "uin")).
@@ -158,11 +163,14 @@ func memoryInputs(m ball.FilmMemory) any {
 	if m.Off {
 		return "off"
 	}
-	return object{}.
+	o := object{}.
 		with("pick_up", bareNumber(m.PickUp)).
 		with("give_back", bareNumber(m.GiveBack)).
-		with("contact_width", length.format(m.ContactWidth, "mm")).
-		with("soak_in", soakInText(m.SoakIn))
+		with("contact_width", length.format(m.ContactWidth, "mm"))
+	if m.SoakIn != 0 {
+		o = o.with("soak_in", soakInText(m.SoakIn))
+	}
+	return o
 }
 
 func bowlerInputs(b Bowler, angle float64) object {

@@ -85,6 +85,7 @@ func (r *reader) scenario(v *value) *Scenario {
 	for i, name := range bowlerNames {
 		s.Bowlers[i].Name = name
 	}
+	r.covers(s, lanes, balls)
 	s.Settings = r.settings(v.field("settings"))
 	if v.has("session") {
 		s.Session = r.session(v.field("session"), bowlerNames, ballNames)

@@ -70,8 +70,8 @@ func TestDefaultsAreThoseOfThePackages(t *testing.T) {
 	if got := s.Bowlers[0].PAP; got != ball.DefaultPAP() {
 		t.Errorf("PAP is %v, want %v", got, ball.DefaultPAP())
 	}
-	if got := readText(t, "ball: {film_memory: {}}").Balls[0].Memory; got != ball.DefaultFilmMemory() {
-		t.Errorf("film memory is %v, want %v", got, ball.DefaultFilmMemory())
+	if got := readText(t, "ball: {film_memory: {}}").Balls[0].Memory; got != wantBall.Memory {
+		t.Errorf("film memory is %v, want %v", got, wantBall.Memory)
 	}
 	want := physics.Settings{Pocket: physics.DefaultPocket, GoodAngle: physics.DefaultGoodAngle}
 	if s.Settings != want {

@@ -16,6 +16,7 @@ func Reference() string {
 	r.units()
 	r.mapping("Scenario", "", scenarioShape)
 	r.assumedValues()
+	r.coversAndFinishes()
 	r.levels()
 	r.builtinBowlers()
 	r.measurements()

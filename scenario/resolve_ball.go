@@ -28,6 +28,8 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 		return s, ball.Grip{}
 	}
 	r.inertia(v, s)
+	s.Cover = r.cover(v.field(coverKey))
+	r.soakInTimes(v, s.Cover)
 	s.Roughness = r.roughness(v)
 	wear := v.field("finish_wear")
 	s.FinishWear = ball.FinishWear{Toward: wear.field("toward").number, Games: wear.field("games").number}
@@ -89,7 +91,10 @@ func (r *reader) roughness(v *value) float64 {
 	if finish.bad {
 		return 0
 	}
-	ra, ok := ball.RoughnessOfGrit(finish.number)
+	ra, ok := ball.RoughnessOfFinish(finish.word)
+	if !ok {
+		ra, ok = ball.RoughnessOfGrit(finish.number)
+	}
 	if !ok {
 		r.fail(finish, "no roughness is known for "+finish.text, "give the Ra, for example  roughness: 25 uin")
 		return 0
@@ -161,7 +166,7 @@ func (r *reader) balance(v *value, s *ball.Specification) {
 
 // memory resolves the film memory.
 func memory(v *value) ball.FilmMemory {
-	m := ball.DefaultFilmMemory()
+	m := defaultBall.Memory
 	switch {
 	case v.bad:
 	case v.form == nil:
@@ -171,10 +176,7 @@ func memory(v *value) ball.FilmMemory {
 			PickUp:       v.field("pick_up").number,
 			GiveBack:     v.field("give_back").number,
 			ContactWidth: v.field("contact_width").number,
-			SoakIn:       v.field("soak_in").number,
-		}
-		if v.field("soak_in").word == never {
-			m.SoakIn = math.Inf(1)
+			SoakIn:       v.field("soak_in").soakIn(),
 		}
 	}
 	return m

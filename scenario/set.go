@@ -155,6 +155,8 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 		return
 	case n.kind == nothing || n.kind == scalar && sh.toggle && spellings[strings.ToLower(n.text)] == "on":
 		*n = node{kind: mapping, at: head.at}
+	case n.kind == scalar && sh.written[n.text] != "":
+		*n = *s.parse(sh.written[n.text], head.at)
 	case n.kind != mapping:
 		s.fail(head, fmt.Sprintf("is %s, which has no parts to set", n.describe()), "set "+s.path+" as a whole")
 		return

@@ -37,11 +37,14 @@ var limitsNote = "The limits listed are those of " + ball.ListedLimits().Edition
 // shape says which values a field may have. A scalar can be one of the words,
 // a number or free text; a list has items; a mapping has one of the forms.
 type shape struct {
-	what   string // what is wanted, for messages: "a layout"
-	words  []string
-	toggle bool // on and off in any of their spellings
-	number *number
-	text   bool
+	what  string // what is wanted, for messages: "a layout"
+	words []string
+	// written are the mappings that words stand for, where these can be set in
+	// part.
+	written map[string]string
+	toggle  bool // on and off in any of their spellings
+	number  *number
+	text    bool
 
 	items       *shape
 	least, most int // number of items; most 0 is any number

@@ -162,12 +162,17 @@ func (t *tree) resolve(s *Sweep, at []studies.Coordinate) error {
 			laneVaries = true
 		}
 	}
+	coverVaries := laneVaries
 	for i, v := range balls {
+		coverVaries = coverVaries || t.varies[v.field(coverKey)]
 		if t.varies[v] {
 			name := t.scenario.Balls[i].Name
 			t.scenario.Balls[i], t.scenario.Grips[i] = t.reader.ball(v)
 			t.scenario.Balls[i].Name = name
 		}
+	}
+	if coverVaries {
+		t.reader.covers(t.scenario, lanes, balls)
 	}
 	for i, v := range bowlers {
 		if t.varies[v] {

@@ -19,8 +19,12 @@ const (
 	// MassInput is weight, size, RGs and the mass centre.
 	MassInput Input = "mass_properties"
 
-	// SurfaceInput is the cover: roughness and its wear, film memory, radius of
-	// the contact.
+	// CoverInput is what the outside is made of: its friction, dry and on a film,
+	// and the soak-in time that holds.
+	CoverInput Input = "cover"
+
+	// SurfaceInput is roughness and its wear, the rest of the film memory, radius
+	// of the contact.
 	SurfaceInput Input = "surface"
 
 	// ReleaseInput is the bowler's hand, axis, speed and spin.
@@ -35,7 +39,7 @@ const (
 
 // Inputs lists the groups in the order in which they are reported.
 func Inputs() []Input {
-	return []Input{LayoutInput, MassInput, SurfaceInput, ReleaseInput, LineInput, LaneInput}
+	return []Input{LayoutInput, MassInput, CoverInput, SurfaceInput, ReleaseInput, LineInput, LaneInput}
 }
 
 // take puts an input of another delivery in place of d's.
@@ -48,8 +52,11 @@ func (i Input) take(d *Delivery, from Delivery) {
 		b.Weight, b.Diameter, b.RG = f.Weight, f.Diameter, f.RG
 		b.Differential, b.IntermediateDifferential = f.Differential, f.IntermediateDifferential
 		b.Offset, b.Static = f.Offset, f.Static
+	case CoverInput:
+		d.Ball.Cover, d.Ball.Memory.SoakIn = from.Ball.Cover, from.Ball.Memory.SoakIn
 	case SurfaceInput:
 		b, f := &d.Ball, from.Ball
+		f.Memory.SoakIn = b.Memory.SoakIn
 		b.Roughness, b.GamesSinceFinish, b.FinishWear = f.Roughness, f.GamesSinceFinish, f.FinishWear
 		b.ContactRadius, b.Memory = f.ContactRadius, f.Memory
 	case ReleaseInput:
@@ -66,10 +73,16 @@ func (i Input) take(d *Delivery, from Delivery) {
 
 // plain returns the delivery without what has no influence: names, what is
 // measured, and whether a ball that needs no layout has one written down. Pin and
-// PSA of a ball without are where an empty layout puts them.
+// PSA of a ball without are where an empty layout puts them. The soak-in time that
+// holds stands in both places where it can.
 func (d Delivery) plain() Delivery {
 	d.Lane.Measured, d.Ball.Measured = lane.Measured{}, ball.Measured{}
 	d.Lane.Name, d.Ball.Name, d.Grip.Kind = "", "", ball.CustomGrip
+	d.Ball.Memory.SoakIn = d.Ball.SoakIn()
+	if d.Ball.Cover == (ball.Cover{}) {
+		d.Ball.Cover = ball.Reactive
+	}
+	d.Ball.Cover.Name, d.Ball.Cover.SoakIn = "", d.Ball.Memory.SoakIn
 	if d.Ball.Layout == nil {
 		d.Ball.Layout = &ball.Layout{}
 	}

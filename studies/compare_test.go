@@ -240,6 +240,7 @@ func TestInputsThatDifferAreNamedAlone(t *testing.T) {
 	a := laid(t, 4, 0.03)
 	for want, change := range map[studies.Input]func(*studies.Delivery){
 		studies.MassInput:    func(d *studies.Delivery) { d.Ball.RG *= 1.01 },
+		studies.CoverInput:   func(d *studies.Delivery) { d.Ball.Cover = ball.Plastic },
 		studies.SurfaceInput: func(d *studies.Delivery) { d.Ball.Memory.GiveBack = 0.5 },
 		studies.ReleaseInput: func(d *studies.Delivery) { d.Release.AxisTilt += deg },
 		studies.LineInput:    func(d *studies.Delivery) { d.Release.Laydown++ },
@@ -373,5 +374,33 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	}
 	if words := r.Explain(0, "A", "B"); !strings.Contains(words, "Some shares do not exist") {
 		t.Error(words)
+	}
+}
+
+// Covers that differ in their names alone are one; a soak-in time of the film
+// memory holds over the cover's, and belongs to the cover's share.
+func TestCoverShare(t *testing.T) {
+	a := laid(t, 4, 0.03)
+	named := a
+	named.Ball.Cover = ball.Cover{}
+	if p := compared(t, a, named).Pairs[0]; !p.Identical {
+		t.Errorf("a cover of which nothing is said differs from the reactive one: %+v", p.Difference)
+	}
+	overridden := a
+	overridden.Ball.Cover.SoakIn, overridden.Ball.Memory.SoakIn = 1, a.Ball.SoakIn()
+	if p := compared(t, a, overridden).Pairs[0]; !p.Identical {
+		t.Errorf("a soak-in time that does not hold makes a difference of %+v", p.Difference)
+	}
+	b := a
+	b.Ball.Cover.SoakIn = 1
+	p := compared(t, a, b).Pairs[0]
+	if len(p.Inputs) != 1 || p.Inputs[0].Name != string(studies.CoverInput) || p.Difference.AtPins == 0 {
+		t.Errorf("%+v, %+v", p.Inputs, p.Difference)
+	}
+	b.Ball.Cover = ball.Plastic
+	b.Ball.Roughness /= 2
+	p = compared(t, a, b).Pairs[0]
+	if len(p.Inputs) != 2 || p.Inputs[0].Name != string(studies.CoverInput) || p.Inputs[1].Name != string(studies.SurfaceInput) {
+		t.Errorf("%+v", p.Inputs)
 	}
 }

@@ -12,54 +12,6 @@ import (
 	"lanesim/physics"
 )
 
-// FrictionSetting is one of the numbers of a friction law.
-type FrictionSetting int
-
-// The settings of the laws: the first three of the mixed law, the last of the
-// constant one.
-const (
-	FilmFriction FrictionSetting = iota
-	DryFriction
-	EntrainedShare
-	ConstantFriction
-)
-
-var frictionSettings = []struct {
-	name, words string
-	of          func(*lane.Friction) *float64
-	most        float64 // as in a scenario
-}{
-	{"film", "film friction", func(f *lane.Friction) *float64 { return &f.Film }, 2},
-	{"dry", "dry friction", func(f *lane.Friction) *float64 { return &f.Dry }, 2},
-	{"entrained", "the share of film entrained", func(f *lane.Friction) *float64 { return &f.Entrained }, 1},
-	{"mu", "friction", func(f *lane.Friction) *float64 { return &f.Mu }, 2},
-}
-
-// leastFriction is where the search for a setting ends below: a ball without
-// friction, for all that a track can tell.
-const leastFriction = 1e-4
-
-// String returns the setting's name as a scenario has it.
-func (s FrictionSetting) String() string { return frictionSettings[s].name }
-
-// Words returns the setting in plain words.
-func (s FrictionSetting) Words() string { return frictionSettings[s].words }
-
-// Of returns the setting's value.
-func (s FrictionSetting) Of(f lane.Friction) float64 { return *frictionSettings[s].of(&f) }
-
-// FrictionSettings lists the settings of a law that tracks can tell; none of the
-// law of zones.
-func FrictionSettings(law lane.Law) []FrictionSetting {
-	switch law {
-	case lane.Mixed:
-		return []FrictionSetting{FilmFriction, DryFriction, EntrainedShare}
-	case lane.Constant:
-		return []FrictionSetting{ConstantFriction}
-	}
-	return nil
-}
-
 // Scatter is a standard deviation of each thing that is measured on a track.
 type Scatter struct{ Boards, Speed, Time float64 } // boards, m/s, s
 
@@ -75,7 +27,8 @@ type TrackedShot struct {
 
 // Fit asks which friction brings computed shots nearest to measured tracks.
 //
-// The settings of the friction law are shared by all shots. Each shot has a
+// The settings of the friction law are shared by all shots, or those of one
+// cover, if they are fitted: of both the tracks tell the product alone. Each shot has a
 // laydown and a launch angle of its own, the start of its clock if it was timed,
 // a speed if it has a speed or two times, and what else Free names. Least
 // squares of board, speed and time, each over its scatter, with the loss of
@@ -85,8 +38,9 @@ type Fit struct {
 	Lane  lane.Lane // its friction is the first guess, and that of what is not fitted
 	Shots []TrackedShot
 
-	// Settings of the friction law that are fitted; nil means all of
-	// [FrictionSettings].
+	// Settings that are fitted: of the friction law or of [CoverSettings]; nil
+	// means all of [FrictionSettings]. The first guess of a cover is that of the
+	// balls.
 	Fitted []FrictionSetting
 
 	// Free is what else of the release each shot has for itself.
@@ -123,6 +77,14 @@ var ErrNoFit = errors.New("the fit did not settle: start from a friction and rel
 
 // ErrNothingToFit says that there is neither a setting nor a shot to fit.
 var ErrNothingToFit = errors.New("there is nothing to fit: tracks tell the settings of the mixed and of the constant law")
+
+// ErrLaneAndCover says that settings of a lane and of a cover were to be fitted
+// together.
+var ErrLaneAndCover = errors.New("fit the friction of the lane or that of a cover: of both the tracks tell the product alone")
+
+// ErrSeveralCovers says that a cover was to be fitted to the tracks of balls with
+// different ones.
+var ErrSeveralCovers = errors.New("the tracked balls have different covers: fit one, with the tracks of its balls alone")
 
 // FittedSetting is what the tracks tell of one setting.
 type FittedSetting struct {
@@ -182,7 +144,11 @@ type TrackResidual struct {
 type Fitting struct {
 	Friction lane.Friction // with the fitted settings
 	Settings []FittedSetting
-	Shots    []FittedShot
+
+	// Cover is that of the balls with the fitted settings; nil if none of a
+	// cover was asked for.
+	Cover *ball.Cover
+	Shots []FittedShot
 
 	// Correlations are those of the errors of the settings that were fitted, in
 	// the order of Settings, without those that were held.
@@ -208,7 +174,8 @@ type Fitting struct {
 
 // Run fits.
 //
-// The errors are [ErrNothingToFit], [ErrNoFit], that of a shot that breaks down
+// The errors are [ErrNothingToFit], [ErrLaneAndCover], [ErrSeveralCovers],
+// [ErrNoFit], that of a shot that breaks down
 // and that of the context if it ends.
 func (f Fit) Run(ctx context.Context) (Fitting, error) {
 	if err := f.check(); err != nil {
@@ -220,14 +187,14 @@ func (f Fit) Run(ctx context.Context) (Fitting, error) {
 	}
 	held := map[FrictionSetting]string{}
 	if f.Lane.Friction.Law == lane.Mixed && !oiled(f.Lane) {
-		for _, s := range []FrictionSetting{FilmFriction, EntrainedShare} {
+		for _, s := range []FrictionSetting{FilmFriction, EntrainedShare, CoverFilm} {
 			held[s] = "the lane is dry"
 		}
 	}
 	rounds := 0
 	for {
 		var active []FrictionSetting
-		for _, s := range FrictionSettings(f.Lane.Friction.Law) {
+		for _, s := range f.known() {
 			if slices.Contains(wanted, s) && held[s] == "" {
 				active = append(active, s)
 			}
@@ -253,14 +220,46 @@ func (f Fit) Run(ctx context.Context) (Fitting, error) {
 	}
 }
 
+// known lists all settings that tracks can tell.
+func (f Fit) known() []FrictionSetting {
+	known := FrictionSettings(f.Lane.Friction.Law)
+	if f.Lane.Friction.Law == lane.Mixed {
+		known = append(known, CoverSettings()...)
+	}
+	return known
+}
+
+// ofCover reports whether a cover is fitted.
+func (f Fit) ofCover() bool { return slices.ContainsFunc(f.Fitted, FrictionSetting.OfCover) }
+
+// cover is that of the balls; of the zero cover the numbers that it stands for.
+func (f Fit) cover() ball.Cover {
+	if c := f.Shots[0].Thrown.Cover; c != (ball.Cover{}) {
+		return c
+	}
+	return ball.Reactive
+}
+
 func (f Fit) check() error {
 	for _, s := range f.Fitted {
-		if !slices.Contains(FrictionSettings(f.Lane.Friction.Law), s) {
+		if !slices.Contains(f.known(), s) {
 			return fmt.Errorf("the %s law has no setting %s", f.Lane.Friction.Law, s)
 		}
 	}
 	if len(f.Shots) == 0 || len(FrictionSettings(f.Lane.Friction.Law)) == 0 {
 		return ErrNothingToFit
+	}
+	if f.ofCover() {
+		for _, s := range f.Fitted {
+			if !s.OfCover() {
+				return ErrLaneAndCover
+			}
+		}
+		for _, s := range f.Shots {
+			if s.Thrown.Cover != f.Shots[0].Thrown.Cover {
+				return ErrSeveralCovers
+			}
+		}
 	}
 	for _, s := range f.Shots {
 		if len(s.Points) < leastPoints {

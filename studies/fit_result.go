@@ -27,7 +27,12 @@ const (
 
 // result reads everything off a fit that has settled, and repeats it.
 func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[FrictionSetting]string) (Fitting, error) {
-	r := Fitting{Friction: x.friction(x.at.shared), Rounds: x.rounds, Assumed: x.assumed}
+	with := x.contact(x.at.shared)
+	r := Fitting{Friction: with.Friction, Rounds: x.rounds, Assumed: x.assumed}
+	if x.ofCover() {
+		r.Cover = &with.cover
+		with.cover.Name = ""
+	}
 	factor, free := x.inflation()
 	r.FreeReadings = free
 	v, ok := x.normal(x.slopes, nil).invert()
@@ -45,12 +50,12 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 	if err != nil {
 		return Fitting{}, err
 	}
-	for _, s := range FrictionSettings(x.Lane.Friction.Law) {
+	for _, s := range x.known() {
 		if !slices.Contains(wanted, s) {
 			continue
 		}
-		start := s.Of(x.Lane.Friction)
-		one := FittedSetting{Setting: s, Start: start, Value: s.Of(r.Friction), Held: held[s]}
+		start := s.Of(x.Lane.Friction, x.cover())
+		one := FittedSetting{Setting: s, Start: start, Value: s.Of(r.Friction, with.cover), Held: held[s]}
 		one.Error, one.Low, one.High = math.NaN(), math.NaN(), math.NaN()
 		one.BootstrapError, one.BootstrapLow, one.BootstrapHigh = math.NaN(), math.NaN(), math.NaN()
 		if i := slices.Index(x.active, s); i >= 0 {
@@ -88,9 +93,12 @@ func (x *fitter) tellShots(ctx context.Context, r *Fitting, v inverted, factor f
 	settings := x.Settings
 	settings.PathSpacing = 0
 	err := inParallel(ctx, x.Workers, len(x.shots), nil, func(t *physics.Thrower, i int) (err error) {
-		l := x.Lane
+		l, b := x.Lane, x.shots[i].Thrown
 		l.Friction = r.Friction
-		shots[i], err = t.Throw(l, x.shots[i].Thrown, x.shots[i].release(x.at.local[i]), settings)
+		if r.Cover != nil {
+			b.Cover = *r.Cover
+		}
+		shots[i], err = t.Throw(l, b, x.shots[i].release(x.at.local[i]), settings)
 		return err
 	})
 	if err != nil {

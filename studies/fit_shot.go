@@ -50,6 +50,7 @@ type observation struct {
 type fitShot struct {
 	TrackedShot
 	lane         lane.Lane
+	ofCover      bool // the cover is fitted
 	varied       []Varied
 	clock        bool
 	observations []observation
@@ -208,10 +209,13 @@ const (
 )
 
 // throw computes the shot with its path.
-func (s *fitShot) throw(t *physics.Thrower, friction lane.Friction, values []float64, settings physics.Settings) (physics.Shot, error) {
-	l := s.lane
-	l.Friction = friction
-	shot, err := t.Throw(l, s.Thrown, s.release(values), settings)
+func (s *fitShot) throw(t *physics.Thrower, with contact, values []float64, settings physics.Settings) (physics.Shot, error) {
+	l, b := s.lane, s.Thrown
+	l.Friction = with.Friction
+	if s.ofCover {
+		b.Cover = with.cover
+	}
+	shot, err := t.Throw(l, b, s.release(values), settings)
 	if err != nil {
 		return shot, fmt.Errorf("shot %q: %w", s.Shot, err)
 	}
@@ -219,8 +223,8 @@ func (s *fitShot) throw(t *physics.Thrower, friction lane.Friction, values []flo
 }
 
 // predict computes what the readings would be; NaN where the ball does not get.
-func (s *fitShot) predict(t *physics.Thrower, friction lane.Friction, values []float64, settings physics.Settings) ([]float64, error) {
-	shot, err := s.throw(t, friction, values, settings)
+func (s *fitShot) predict(t *physics.Thrower, with contact, values []float64, settings physics.Settings) ([]float64, error) {
+	shot, err := s.throw(t, with, values, settings)
 	if err != nil {
 		return nil, err
 	}

@@ -52,10 +52,12 @@ func newFitter(f Fit, active []FrictionSetting) *fitter {
 		}
 	}
 	for _, t := range f.Shots {
-		x.shots = append(x.shots, newFitShot(t, f.Lane, f.Free, f.KnownSpeed))
+		s := newFitShot(t, f.Lane, f.Free, f.KnownSpeed)
+		s.ofCover = f.ofCover()
+		x.shots = append(x.shots, s)
 	}
 	for _, s := range active {
-		x.at.shared = append(x.at.shared, portable.Log(max(s.Of(f.Lane.Friction), leastFriction)))
+		x.at.shared = append(x.at.shared, portable.Log(max(s.Of(f.Lane.Friction, f.cover()), leastFriction)))
 	}
 	for i := range x.shots {
 		x.at.local = append(x.at.local, x.shots[i].guess())
@@ -68,13 +70,13 @@ func newFitter(f Fit, active []FrictionSetting) *fitter {
 // strays by a ten-thousandth of a board.
 const pathSpacing = 0.5 * lane.Foot
 
-// friction is the law at a point.
-func (x *fitter) friction(shared []float64) lane.Friction {
-	f := x.Lane.Friction
+// contact is the law and the cover at a point.
+func (x *fitter) contact(shared []float64) contact {
+	c := contact{x.Lane.Friction, x.cover()}
 	for i, s := range x.active {
-		*frictionSettings[s].of(&f) = portable.Exp(shared[i])
+		*frictionSettings[s].of(&c) = portable.Exp(shared[i])
 	}
-	return f
+	return c
 }
 
 // throwers does a job for every shot.
@@ -114,13 +116,13 @@ func (x *fitter) scaled(i int, of func(k int) float64) []float64 {
 // count.
 func (x *fitter) residuals(each throwers, p fitPoint, counts []float64) ([][]float64, error) {
 	out := make([][]float64, len(x.shots))
-	friction := x.friction(p.shared)
+	with := x.contact(p.shared)
 	err := each(len(x.shots), func(t *physics.Thrower, i int) error {
 		if counts != nil && counts[i] == 0 {
 			return nil
 		}
 		s := &x.shots[i]
-		predicted, err := s.predict(t, friction, p.local[i], x.Settings)
+		predicted, err := s.predict(t, with, p.local[i], x.Settings)
 		if err == nil {
 			out[i] = x.scaled(i, func(k int) float64 { return s.observations[k].value - predicted[k] })
 		}
@@ -155,7 +157,7 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 			m.SetCol(j, x.scaled(i, func(k int) float64 { return (up[k] - down[k]) / (2 * wide) }))
 			return nil
 		}
-		friction := x.friction(p.shared)
+		with := x.contact(p.shared)
 		for j := range size {
 			if j == len(s.varied) {
 				d.local.SetCol(j, x.scaled(i, func(k int) float64 {
@@ -169,7 +171,7 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 			err := column(d.local, j, differenceSteps[s.varied[j]], func(by float64) ([]float64, error) {
 				values := slices.Clone(p.local[i])
 				values[j] += by
-				return s.predict(t, friction, values, x.Settings)
+				return s.predict(t, with, values, x.Settings)
 			})
 			if err != nil {
 				return err
@@ -182,7 +184,7 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 			err := column(d.shared, j, logStep, func(by float64) ([]float64, error) {
 				shared := slices.Clone(p.shared)
 				shared[j] += by
-				return s.predict(t, x.friction(shared), p.local[i], x.Settings)
+				return s.predict(t, x.contact(shared), p.local[i], x.Settings)
 			})
 			if err != nil {
 				return err

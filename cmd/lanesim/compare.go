@@ -48,14 +48,15 @@ equal in all directions, m k² with its RG k about the spin axis at release:
   axis_migration  what vanishes when the inertia is made equal as well
   rg_about_axis   what of the rest the RG k of the two balls makes: layouts,
                   drilling and RGs swapped, in the mean of both directions
-  other           what is left: surface, release, line, oil; 0 if only the
-                  layouts differ
+  other           what is left: cover, surface, release, line, oil; 0 if only
+                  the layouts differ
 
 By input, each group in which the shots differ is swapped in every order, and
 its share is its mean effect (Shapley value):
 
   layout           pin and PSA, and the grip that is drilled
   mass_properties  weight, size, RGs, balance
+  cover            friction of the cover and its soak-in time
   surface          roughness, film memory, contact radius
   release          hand, PAP, speed, rev rate, axis rotation and tilt, phase
   line             laydown and launch angle

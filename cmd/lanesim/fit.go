@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"strings"
 
@@ -49,7 +50,9 @@ order in which the ball passed them:
   bowler       needed if the scenario has several
 
 Settings are shared by all shots: film, dry and entrained of the mixed law, mu
-of the constant law; --fit chooses among them. Each shot has a laydown and an
+of the constant law; --fit chooses among them. On a lane whose friction is known
+--fit cover.film,cover.dry fits the cover of the balls instead, which must be
+one; of lane and cover together the tracks tell the product alone. Each shot has a laydown and an
 angle of its own, a speed if it has a speed or two times (unless --known-speed
 takes the bowler's), and what --free names. The rest is the bowler's.
 
@@ -65,6 +68,7 @@ against distance. With --csv a row for each point is printed, with what is
 computed there.`,
 		Example: `  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit film,dry
   lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit film,dry --known-speed -o fit.png
+  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit cover.dry --set lane.friction.film=0.026
   lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit dry --bootstrap 40 --seed 2 --json`,
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) != 2 {
@@ -82,7 +86,7 @@ computed there.`,
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.add(c)
-	f.StringSliceVar(&o.fit, "fit", nil, "`settings` of the friction to fit: film, dry, entrained or mu (default all of the law)")
+	f.StringSliceVar(&o.fit, "fit", nil, "`settings` to fit: film, dry, entrained or mu of the lane (default all of the law), or cover.film, cover.dry")
 	complete(c, "fit", settingNames()...)
 	f.StringSliceVar(&o.free, "free", nil, "what else each shot has for `itself`: "+strings.Join(freeNames(), ", "))
 	complete(c, "free", freeNames()...)
@@ -103,6 +107,9 @@ func settingNames() []string {
 		for _, s := range studies.FrictionSettings(law) {
 			names = append(names, s.String())
 		}
+	}
+	for _, s := range studies.CoverSettings() {
+		names = append(names, s.String())
 	}
 	return names
 }
@@ -160,7 +167,9 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if r.study.Shots, err = p.readTracks(ctx, tracks, s); err != nil {
 		return err
 	}
-	if r.result, err = r.study.Run(ctx); err != nil {
+	if r.result, err = r.study.Run(ctx); errors.Is(err, studies.ErrSeveralCovers) {
+		return wrongInput("--fit %s: %w", strings.Join(o.fit, ","), err)
+	} else if err != nil {
 		return err
 	}
 	for _, w := range r.result.Warnings {
@@ -177,6 +186,9 @@ func (r *fitRun) choose(o fitOptions) error {
 	if known == nil {
 		return wrongInput("the friction law is %s: tracks can be fitted with the mixed and the constant law", law)
 	}
+	if law == lane.Mixed {
+		known = append(known, studies.CoverSettings()...)
+	}
 	var names []string
 	for _, s := range known {
 		names = append(names, s.String())
@@ -188,6 +200,9 @@ func (r *fitRun) choose(o fitOptions) error {
 		}
 		r.study.Fitted = append(r.study.Fitted, known[i])
 	}
+	if err := laneOrCover(o.fit, r.study.Fitted); err != nil {
+		return err
+	}
 	for _, name := range o.free {
 		i := slices.Index(freeNames(), name)
 		if i < 0 {
@@ -197,6 +212,20 @@ func (r *fitRun) choose(o fitOptions) error {
 	}
 	if o.knownSpeed && slices.Contains(r.study.Free, studies.VariedSpeed) {
 		return wrongInput("--known-speed and --free speed cannot both be given")
+	}
+	return nil
+}
+
+// laneOrCover refuses settings of the lane together with those of a cover, at the
+// first that does not go with those before it.
+func laneOrCover(names []string, settings []studies.FrictionSetting) error {
+	column := 1
+	for i, s := range settings {
+		if s.OfCover() != settings[0].OfCover() {
+			return scenario.Errors{{File: "--fit", Line: 1, Column: column, Path: names[i], Source: strings.Join(names, ","),
+				Message: studies.ErrLaneAndCover.Error()}}
+		}
+		column += len([]rune(names[i])) + len(",")
 	}
 	return nil
 }

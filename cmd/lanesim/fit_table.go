@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/studies"
 )
@@ -175,19 +176,30 @@ const (
 	pasteDigits = 5 // of a setting in YAML: more than any track tells
 )
 
-// yaml is the friction as a scenario has it.
+// yaml is the friction, or the cover, as a scenario has it.
 func (r fitRun) yaml() string {
 	f := r.result.Friction
+	settings, cover := studies.FrictionSettings(f.Law), ball.Cover{}
+	if c := r.result.Cover; c != nil {
+		settings, cover = studies.CoverSettings(), *c
+	}
 	var parts []string
-	for _, s := range studies.FrictionSettings(f.Law) {
-		value := s.Of(f)
+	for _, s := range settings {
+		value := s.Of(f, cover)
 		text := strconv.FormatFloat(value, 'g', -1, 64)
 		for _, one := range r.result.Settings {
 			if one.Setting == s && one.Held == "" {
 				text = strconv.FormatFloat(value, 'g', pasteDigits, 64)
 			}
 		}
-		parts = append(parts, s.String()+": "+text)
+		parts = append(parts, strings.TrimPrefix(s.String(), "cover.")+": "+text)
+	}
+	if r.result.Cover != nil {
+		soakIn := "never"
+		if !math.IsInf(cover.SoakIn, 1) {
+			soakIn = strconv.FormatFloat(cover.SoakIn, 'g', -1, 64) + " s"
+		}
+		return "ball:\n  cover: {" + strings.Join(parts, ", ") + ", soak_in: " + soakIn + "}\n"
 	}
 	law := string(f.Law)
 	if law == "" {

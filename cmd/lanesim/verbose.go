@@ -52,9 +52,17 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 		if b.ContactRadius == ball.DefaultContactRadius {
 			tell("contact radius", "radius of the contact %s mm: assumed", short(millimetres(b.ContactRadius)))
 		}
-		if b.Memory == memory {
-			tell("memory", "oil on the ball: picks up %s and gives back %s of the film, track %s mm wide, soaks in within %s s: assumed",
-				short(memory.PickUp), short(memory.GiveBack), short(millimetres(memory.ContactWidth)), short(memory.SoakIn))
+		if c := b.Cover; c.Name != "" {
+			soaks := "soaks up nothing"
+			if !math.IsInf(c.SoakIn, 1) {
+				soaks = "soaks up film within " + short(c.SoakIn) + " s"
+			}
+			tell("cover "+c.Name, "%s cover: friction %s dry and %s on a full film, on lanes where a reactive one has %s and %s, and %s: assumed",
+				c.Name, short(c.Dry), short(c.Film), short(ball.Reactive.Dry), short(ball.Reactive.Film), soaks)
+		}
+		if m := b.Memory; !m.Off && m.PickUp == memory.PickUp && m.GiveBack == memory.GiveBack && m.ContactWidth == memory.ContactWidth {
+			tell("memory", "oil on the ball: picks up %s and gives back %s of the film, track %s mm wide: assumed",
+				short(m.PickUp), short(m.GiveBack), short(millimetres(m.ContactWidth)))
 		}
 	}
 	for _, w := range s.Bowlers {

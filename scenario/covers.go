@@ -1,0 +1,147 @@
+package scenario
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// coverKey is the key under which a ball says what its outside is made of.
+const coverKey = "cover"
+
+// coverNames lists the covers that have a name.
+func coverNames() []string {
+	var names []string
+	for _, c := range ball.Covers() {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+// coverMappings are the named covers written out.
+func coverMappings() map[string]string {
+	all := map[string]string{}
+	for _, c := range ball.Covers() {
+		all[c.Name] = fmt.Sprintf("{dry: %s, film: %s, soak_in: %s}", formatBare(c.Dry), formatBare(c.Film), soakInText(c.SoakIn))
+	}
+	return all
+}
+
+// coverShape is a cover by name or by its numbers; what is left out is as for
+// the usual one.
+var coverShape = &shape{what: "a cover", words: coverNames(), written: coverMappings(), forms: []form{{title: "a cover", fields: []field{
+	{key: "dry", meaning: "Coefficient of friction of a dry contact: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Dry),
+		shape: mu, fallback: formatBare(defaultBall.Cover.Dry), assumed: true},
+	{key: "film", meaning: "Coefficient of friction on a full film: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Film),
+		shape: mu, fallback: formatBare(defaultBall.Cover.Film), assumed: true},
+	{key: "soak_in", meaning: "Time in which the cover soaks up all but 1/e of the film on it; `never` if it soaks up nothing",
+		shape: soakIn, fallback: soakInText(defaultBall.Cover.SoakIn), assumed: true},
+}}}}
+
+// cover resolves the cover.
+func (r *reader) cover(v *value) ball.Cover {
+	if v.bad {
+		return ball.Cover{}
+	}
+	if v.form == nil {
+		c, _ := ball.CoverNamed(v.word)
+		return c
+	}
+	c := ball.Cover{Dry: v.field("dry").number, Film: v.field("film").number, SoakIn: v.field("soak_in").soakIn()}
+	if v.sound() && c.Film > c.Dry {
+		r.warnings = append(r.warnings, fmt.Sprintf("%s: friction is higher on a full film (%s) than dry (%s).", v.path, formatBare(c.Film), formatBare(c.Dry)))
+	}
+	return c
+}
+
+// soakIn returns the time in s that a soak-in value stands for.
+func (v *value) soakIn() float64 {
+	if v.word == never {
+		return math.Inf(1)
+	}
+	return v.number
+}
+
+// soakInTimes warns of a soak-in time of the film memory that differs from that
+// of a cover that is given.
+func (r *reader) soakInTimes(v *value, c ball.Cover) {
+	cover, own := v.field(coverKey), v.field("film_memory").field("soak_in")
+	if cover.given && cover.sound() && own.sound() && (cover.form == nil || cover.field("soak_in").given) && own.soakIn() != c.SoakIn {
+		r.warnings = append(r.warnings, fmt.Sprintf("%s: %s holds, not the %s of %s.", own.path, own.text, soakInText(c.SoakIn), cover.path))
+	}
+}
+
+// covers holds the covers that are given against the lanes.
+func (r *reader) covers(s *Scenario, lanes, balls []*value) {
+	for i, b := range balls {
+		given := b.field(coverKey)
+		if !given.given || !given.sound() {
+			continue
+		}
+		for j := range lanes {
+			l := s.Lanes[j]
+			switch {
+			case !lanes[j].good("friction"):
+			case l.Friction.Law != lane.Mixed:
+				r.warnings = append(r.warnings, fmt.Sprintf("%s: has no effect on the friction of %q, whose law is %s.", given.path, l.Name, l.Friction.Law))
+			default:
+				r.coverLimits(given, l, s.Balls[i].Cover)
+			}
+		}
+	}
+}
+
+// coverLimits holds the friction that a cover meets on a lane against the limit
+// of friction.
+func (r *reader) coverLimits(v *value, l lane.Lane, c ball.Cover) {
+	most := mu.number.must(mu.number.most.text)
+	dry, film := c.Ratios()
+	for _, f := range []struct {
+		key   string
+		value float64
+	}{{"dry", dry * l.Friction.Dry}, {"film", film * l.Friction.Film}} {
+		if f.value > most {
+			at := v
+			if v.has(f.key) {
+				at = v.field(f.key)
+			}
+			r.fail(at, fmt.Sprintf("makes a coefficient of friction of %.4g on %q, above %s, the most allowed", f.value, l.Name, mu.number.most.text), "")
+		}
+	}
+}
+
+// coverInputs writes a cover: its name, or its numbers. A usual soak-in time that
+// does not hold is left out, so as not to be warned about.
+func coverInputs(c ball.Cover, m ball.FilmMemory) any {
+	if named, ok := ball.CoverNamed(c.Name); ok && named == c {
+		return c.Name
+	}
+	o := object{}.with("dry", bareNumber(c.Dry)).with("film", bareNumber(c.Film))
+	if m.SoakIn != 0 && c.SoakIn == defaultBall.Cover.SoakIn {
+		return o
+	}
+	return o.with("soak_in", soakInText(c.SoakIn))
+}
+
+// coversAndFinishes lists the named covers, and the Ra of grits and words.
+func (r *page) coversAndFinishes() {
+	r.WriteString("## Named covers\n\nAll of them are *assumed*; that plastic hooks least, then urethane, then reactive is common practice. " +
+		"The friction of a lane is what a " + defaultBall.Cover.Name + " cover meets on it; another cover meets it times the ratio of its numbers to those.\n\n" +
+		"| cover | dry | film | soak-in time |\n| --- | --- | --- | --- |\n")
+	for _, c := range ball.Covers() {
+		fmt.Fprintf(r, "| `%s` | %s | %s | %s |\n", c.Name, formatBare(c.Dry), formatBare(c.Film), soakInText(c.SoakIn))
+	}
+	r.WriteString("\n## Finishes\n\nAll of them are *assumed*: no published table was found. Between grits, ln Ra is linear in ln grit.\n\n" +
+		"| finish | Ra |\n| --- | --- |\n")
+	for _, word := range ball.FinishWords() {
+		ra, _ := ball.RoughnessOfFinish(word)
+		fmt.Fprintf(r, "| `%s` | %s |\n", word, length.format(ra, "uin"))
+	}
+	for _, g := range ball.SandingGrits() {
+		ra, _ := ball.RoughnessOfGrit(g)
+		fmt.Fprintf(r, "| `%s` | %s |\n", grit.format(g, "grit"), length.format(ra, "uin"))
+	}
+	r.WriteString("\n")
+}
