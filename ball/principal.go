@@ -4,7 +4,8 @@ import (
 	"errors"
 	"math"
 
-	"gonum.org/v1/gonum/mat"
+	"lanesim/internal/linear"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -31,23 +32,17 @@ var errMoments = errors.New("ball: no body has the moments of inertia that the h
 // square to them, to that of the PAP. Where moments are equal the frame's own
 // axes are kept as nearly as the others allow.
 func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
-	t := mat.NewSymDense(3, nil)
+	t := linear.New(3, 3)
 	for i := range 3 {
-		for j := i; j < 3; j++ {
-			t.SetSym(i, j, (tensor[i][j]+tensor[j][i])/2)
+		for j := range 3 {
+			t.Set(i, j, (tensor[i][j]+tensor[j][i])/2)
 		}
 	}
-	var e mat.EigenSym
-	if !e.Factorize(t, true) {
-		return [3]float64{}, f, errMoments
-	}
-	var moments [3]float64
-	e.Values(moments[:])
+	values, v := linear.Eigen(t)
+	moments := [3]float64(values)
 	if !(moments[0] > 0) || moments[2] > moments[0]+moments[1] {
 		return moments, f, errMoments
 	}
-	var v mat.Dense
-	e.VectorsTo(&v)
 	axis := func(i int) r3.Vec { return unit(r3.Vec{X: v.At(0, i), Y: v.At(1, i), Z: v.At(2, i)}) }
 	same := func(i int) bool { return moments[i+1]-moments[i] <= sameMoments*moments[2] }
 	low, high := axis(0), axis(2)

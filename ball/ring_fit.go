@@ -3,7 +3,8 @@ package ball
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
+	"lanesim/internal/linear"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -48,16 +49,16 @@ func fitCircle(points []r3.Vec) sphereCircle {
 		first, second := tangents(c.axis)
 		normal, gradient := c.normal(points, first, second)
 		for i := range 3 {
-			normal.SetSym(i, i, normal.At(i, i)*(1+damping))
+			normal.Set(i, i, normal.At(i, i)*(1+damping))
 		}
-		var factor mat.Cholesky
-		var step mat.VecDense
-		if !factor.Factorize(normal) || factor.SolveVecTo(&step, gradient) != nil {
+		factor, ok := linear.Factor(normal)
+		if !ok {
 			damping *= moreDamping
 			continue
 		}
-		moved := r3.Add(c.axis, r3.Add(r3.Scale(-step.AtVec(0), first), r3.Scale(-step.AtVec(1), second)))
-		trial := sphereCircle{unit(moved), c.angle - step.AtVec(2)}
+		step := factor.Solve(gradient)
+		moved := r3.Add(c.axis, r3.Add(r3.Scale(-step[0], first), r3.Scale(-step[1], second)))
+		trial := sphereCircle{unit(moved), c.angle - step[2]}
 		s := trial.squares(points)
 		if !(s <= squares) {
 			damping *= moreDamping
@@ -65,7 +66,7 @@ func fitCircle(points []r3.Vec) sphereCircle {
 		}
 		c, squares = trial, s
 		damping *= lessDamping
-		if mat.Norm(&step, 2) < fitSettled {
+		if linear.Dot(step, step) < fitSettled*fitSettled {
 			break
 		}
 	}
@@ -78,19 +79,23 @@ func fitPlane(points []r3.Vec) sphereCircle {
 	for _, p := range points {
 		mean = r3.Add(mean, r3.Scale(1/float64(len(points)), p))
 	}
-	scatter := mat.NewSymDense(3, nil)
+	scatter := linear.New(3, 3)
 	for _, p := range points {
 		d := r3.Sub(p, mean)
-		scatter.SymRankOne(scatter, 1, mat.NewVecDense(3, []float64{d.X, d.Y, d.Z}))
+		addSquare(scatter, [3]float64{d.X, d.Y, d.Z})
 	}
-	axis := r3.Vec{X: 1}
-	var eigen mat.EigenSym
-	if eigen.Factorize(scatter, true) {
-		var v mat.Dense
-		eigen.VectorsTo(&v)
-		axis = unit(r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}) // eigenvalues rise
-	}
+	_, v := linear.Eigen(scatter)
+	axis := unit(r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}) // eigenvalues rise
 	return sphereCircle{axis, math.Acos(max(-1, min(r3.Dot(axis, mean), 1)))}
+}
+
+// addSquare adds v vᵀ.
+func addSquare(m *linear.Matrix, v [3]float64) {
+	for i, x := range v {
+		for j, y := range v {
+			m.Add(i, j, x*y)
+		}
+	}
 }
 
 // arc is the angle in rad between unit vectors, exact near 0 and π too.
@@ -110,33 +115,30 @@ func (c sphereCircle) squares(points []r3.Vec) float64 {
 // normal returns JᵀJ and Jᵀd for the distances d = arc(axis, p) − angle and
 // their derivatives J by a step of the axis along two tangents,
 // −tangent·p / sin arc, and by the angle, −1.
-func (c sphereCircle) normal(points []r3.Vec, first, second r3.Vec) (*mat.SymDense, *mat.VecDense) {
-	j := mat.NewDense(len(points), 3, nil)
-	d := mat.NewVecDense(len(points), nil)
-	for i, p := range points {
+func (c sphereCircle) normal(points []r3.Vec, first, second r3.Vec) (normal *linear.Matrix, gradient []float64) {
+	normal, gradient = linear.New(3, 3), make([]float64, 3)
+	for _, p := range points {
+		j := [3]float64{2: -1}
 		if sine := norm(r3.Cross(c.axis, p)); sine > 0 {
-			j.Set(i, 0, -r3.Dot(first, p)/sine)
-			j.Set(i, 1, -r3.Dot(second, p)/sine)
+			j[0], j[1] = -r3.Dot(first, p)/sine, -r3.Dot(second, p)/sine
 		}
-		j.Set(i, 2, -1)
-		d.SetVec(i, arc(c.axis, p)-c.angle)
+		addSquare(normal, j)
+		for i, slope := range j {
+			gradient[i] += slope * (arc(c.axis, p) - c.angle)
+		}
 	}
-	normal := mat.NewSymDense(3, nil)
-	normal.SymOuterK(1, j.T())
-	var gradient mat.VecDense
-	gradient.MulVec(j.T(), d)
-	return normal, &gradient
+	return normal, gradient
 }
 
 // covariance returns (JᵀJ)⁻¹, for steps of the axis along two tangents and for
 // the angle, and false if the points leave them open.
 func (c sphereCircle) covariance(points []r3.Vec, first, second r3.Vec) (v [3][3]float64, ok bool) {
 	normal, _ := c.normal(points, first, second)
-	var factor mat.Cholesky
-	var inverse mat.SymDense
-	if !factor.Factorize(normal) || factor.InverseTo(&inverse) != nil {
+	factor, ok := linear.Factor(normal)
+	if !ok {
 		return v, false
 	}
+	inverse := factor.Inverse()
 	for i := range v {
 		for j := range v {
 			v[i][j] = inverse.At(i, j)

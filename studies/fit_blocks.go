@@ -3,7 +3,7 @@ package studies
 import (
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"lanesim/internal/linear"
 )
 
 // blocks are the normal equations of weighted least squares. The numbers of a
@@ -16,56 +16,46 @@ import (
 // and the shots can be eliminated one by one: (C − Σ BᵢᵀAᵢ⁻¹Bᵢ) is what is left
 // for the settings (its inverse is their covariance).
 type blocks struct {
-	a      []*mat.SymDense
-	b      []*mat.Dense
-	ga     []*mat.VecDense
-	c      *mat.SymDense
-	gc     *mat.VecDense
+	a      []*linear.Matrix
+	b      []*linear.Matrix
+	ga     [][]float64
+	c      *linear.Matrix
+	gc     []float64
 	shared int
 }
 
 // normal adds the equations up, with the weights of Huber's loss and counts.
 func (x *fitter) normal(slopes []shotSlopes, counts []float64) blocks {
-	k := len(x.active)
-	n := blocks{shared: k, a: make([]*mat.SymDense, len(slopes)), b: make([]*mat.Dense, len(slopes)), ga: make([]*mat.VecDense, len(slopes))}
-	if k > 0 {
-		n.c, n.gc = mat.NewSymDense(k, nil), mat.NewVecDense(k, nil)
+	k, shots := len(x.active), len(slopes)
+	n := blocks{
+		a: make([]*linear.Matrix, shots), b: make([]*linear.Matrix, shots), ga: make([][]float64, shots),
+		c: linear.New(k, k), gc: make([]float64, k), shared: k,
 	}
 	for i, d := range slopes {
-		if counts != nil && counts[i] == 0 {
-			continue
-		}
 		count := 1.0
 		if counts != nil {
 			count = counts[i]
 		}
-		m := x.shots[i].size()
-		a, g := mat.NewSymDense(m, nil), mat.NewVecDense(m, nil)
-		var b *mat.Dense
-		if k > 0 {
-			b = mat.NewDense(m, k, nil)
+		if count == 0 {
+			continue
 		}
+		m := x.shots[i].size()
+		a, b, g := linear.New(m, m), linear.New(m, k), make([]float64, m)
 		for r, z := range d.residuals {
 			w := count * huberWeight(z)
-			row := d.local.RawRowView(r)
+			local := d.local.Row(r)
 			var shared []float64
 			if k > 0 {
-				shared = d.shared.RawRowView(r)
+				shared = d.shared.Row(r)
 			}
-			for p, v := range row {
-				g.SetVec(p, g.AtVec(p)+w*v*z)
-				for q := p; q < m; q++ {
-					a.SetSym(p, q, a.At(p, q)+w*v*row[q])
-				}
-				for q, u := range shared {
-					b.Set(p, q, b.At(p, q)+w*v*u)
-				}
+			for p, v := range local {
+				g[p] += w * v * z
+				addScaled(a.Row(p), w*v, local)
+				addScaled(b.Row(p), w*v, shared)
 			}
 			for p, v := range shared {
-				n.gc.SetVec(p, n.gc.AtVec(p)+w*v*z)
-				for q := p; q < k; q++ {
-					n.c.SetSym(p, q, n.c.At(p, q)+w*v*shared[q])
-				}
+				n.gc[p] += w * v * z
+				addScaled(n.c.Row(p), w*v, shared)
 			}
 		}
 		n.a[i], n.b[i], n.ga[i] = a, b, g
@@ -73,48 +63,44 @@ func (x *fitter) normal(slopes []shotSlopes, counts []float64) blocks {
 	return n
 }
 
+func addScaled(sum []float64, by float64, v []float64) {
+	for i, x := range v {
+		sum[i] += by * x
+	}
+}
+
 // withDamping returns a matrix with its diagonal enlarged, as Marquardt does ("An
 // algorithm for least-squares estimation of nonlinear parameters", J. SIAM 11
 // (1963) 431).
-func withDamping(m *mat.SymDense, by float64) *mat.SymDense {
-	d := mat.NewSymDense(m.SymmetricDim(), nil)
-	d.CopySym(m)
-	for i := range m.SymmetricDim() {
-		d.SetSym(i, i, m.At(i, i)*(1+by))
+func withDamping(m *linear.Matrix, by float64) *linear.Matrix {
+	d := m.Clone()
+	for i := range m.Rows {
+		d.Set(i, i, m.At(i, i)*(1+by))
 	}
 	return d
 }
 
 // left returns the matrix that is left for the settings, its right-hand side
 // and the factors of the shots; false if a shot's numbers cannot be told.
-func (n blocks) left(damping float64) (s *mat.SymDense, g *mat.VecDense, factors []*mat.Cholesky, ok bool) {
-	factors = make([]*mat.Cholesky, len(n.a))
-	if n.shared > 0 {
-		s = withDamping(n.c, damping)
-		g = mat.VecDenseCopyOf(n.gc)
-	}
+func (n blocks) left(damping float64) (s *linear.Matrix, g []float64, factors []*linear.Cholesky, ok bool) {
+	factors = make([]*linear.Cholesky, len(n.a))
+	s, g = withDamping(n.c, damping), slices.Clone(n.gc)
 	for i, a := range n.a {
 		if a == nil {
 			continue
 		}
-		var f mat.Cholesky
-		if !f.Factorize(withDamping(a, damping)) {
+		f, ok := linear.Factor(withDamping(a, damping))
+		if !ok {
 			return nil, nil, nil, false
 		}
-		factors[i] = &f
-		if n.shared == 0 {
-			continue
-		}
-		var y mat.Dense
-		var h mat.VecDense
-		if f.SolveTo(&y, n.b[i]) != nil || f.SolveVecTo(&h, n.ga[i]) != nil {
-			return nil, nil, nil, false
-		}
-		for p := range n.shared {
-			for q := p; q < n.shared; q++ {
-				s.SetSym(p, q, s.At(p, q)-mat.Dot(n.b[i].ColView(p), y.ColView(q)))
+		factors[i] = f
+		h := f.Solve(n.ga[i])
+		for q := range n.shared {
+			y := f.Solve(n.b[i].Column(q))
+			for p := range n.shared {
+				s.Add(p, q, -linear.Dot(n.b[i].Column(p), y))
 			}
-			g.SetVec(p, g.AtVec(p)-mat.Dot(n.b[i].ColView(p), &h))
+			g[q] -= linear.Dot(n.b[i].Column(q), h)
 		}
 	}
 	return s, g, factors, true
@@ -127,32 +113,23 @@ func (n blocks) step(damping float64) (d fitPoint, gain float64, ok bool) {
 	if !ok {
 		return d, 0, false
 	}
-	var shared mat.VecDense
-	if n.shared > 0 {
-		var f mat.Cholesky
-		if !f.Factorize(s) || f.SolveVecTo(&shared, g) != nil {
-			return d, 0, false
-		}
-		d.shared = slices.Clone(shared.RawVector().Data)
-		gain += mat.Dot(&shared, n.gc)
+	f, ok := linear.Factor(s)
+	if !ok {
+		return d, 0, false
 	}
+	d.shared = f.Solve(g)
+	gain = linear.Dot(d.shared, n.gc)
 	d.local = make([][]float64, len(n.a))
 	for i, f := range factors {
 		if f == nil {
 			continue
 		}
-		right := mat.VecDenseCopyOf(n.ga[i])
-		if n.shared > 0 {
-			var b mat.VecDense
-			b.MulVec(n.b[i], &shared)
-			right.SubVec(right, &b)
+		right := slices.Clone(n.ga[i])
+		for p := range right {
+			right[p] -= linear.Dot(n.b[i].Row(p), d.shared)
 		}
-		var local mat.VecDense
-		if f.SolveVecTo(&local, right) != nil {
-			return d, 0, false
-		}
-		d.local[i] = slices.Clone(local.RawVector().Data)
-		gain += mat.Dot(&local, n.ga[i])
+		d.local[i] = f.Solve(right)
+		gain += linear.Dot(d.local[i], n.ga[i])
 	}
 	return d, gain, true
 }

@@ -3,17 +3,16 @@ package studies
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
+	"lanesim/internal/linear"
 )
 
 // inverted is the inverse of the normal equations, in blocks: with
 // S = C − Σ BᵢᵀAᵢ⁻¹Bᵢ and Yᵢ = Aᵢ⁻¹Bᵢ that of the settings is S⁻¹, that between a
 // shot and the settings −YᵢS⁻¹, and that of a shot Aᵢ⁻¹ + YᵢS⁻¹Yᵢᵀ.
 type inverted struct {
-	left   *mat.SymDense // S
-	shared *mat.Dense    // S⁻¹; nil without settings
-	local  []*mat.Dense
-	cross  []*mat.Dense
+	shared *linear.Matrix // S⁻¹; empty without settings
+	local  []*linear.Matrix
+	cross  []*linear.Matrix
 }
 
 // invert returns the inverse; false if there is none.
@@ -22,53 +21,34 @@ func (n blocks) invert() (v inverted, ok bool) {
 	if !ok {
 		return v, false
 	}
-	v.left = s
-	v.local, v.cross = make([]*mat.Dense, len(n.a)), make([]*mat.Dense, len(n.a))
-	if n.shared > 0 {
-		var f mat.Cholesky
-		if !f.Factorize(s) {
-			return v, false
-		}
-		v.shared = new(mat.Dense)
-		if f.SolveTo(v.shared, unitMatrix(n.shared)) != nil {
-			return v, false
-		}
+	f, ok := linear.Factor(s)
+	if !ok {
+		return v, false
 	}
+	v = inverted{shared: f.Inverse(), local: make([]*linear.Matrix, len(n.a)), cross: make([]*linear.Matrix, len(n.a))}
 	for i, f := range factors {
 		if f == nil {
 			continue
 		}
-		local := new(mat.Dense)
-		if f.SolveTo(local, unitMatrix(f.SymmetricDim())) != nil {
-			return v, false
-		}
-		if n.shared > 0 {
-			var y, cross, add mat.Dense
-			if f.SolveTo(&y, n.b[i]) != nil {
-				return v, false
+		y, local, cross := f.SolveColumns(n.b[i]), f.Inverse(), linear.New(f.Rows, n.shared)
+		for p := range f.Rows {
+			for q := range n.shared {
+				cross.Set(p, q, -linear.Dot(y.Row(p), v.shared.Row(q)))
 			}
-			cross.Mul(&y, v.shared)
-			add.Mul(&cross, y.T())
-			local.Add(local, &add)
-			cross.Scale(-1, &cross)
-			v.cross[i] = &cross
 		}
-		v.local[i] = local
+		for p := range f.Rows {
+			for q := range f.Rows {
+				local.Add(p, q, -linear.Dot(cross.Row(p), y.Row(q)))
+			}
+		}
+		v.local[i], v.cross[i] = local, cross
 	}
 	return v, true
 }
 
-func unitMatrix(n int) *mat.Dense {
-	m := mat.NewDense(n, n, nil)
-	for i := range n {
-		m.Set(i, i, 1)
-	}
-	return m
-}
-
 // leverage is jᵀVj for the derivatives j of reading k of a shot.
 func (v inverted) leverage(i int, d shotSlopes, k int) float64 {
-	quadratic := func(m *mat.Dense, a, b []float64) float64 {
+	quadratic := func(m *linear.Matrix, a, b []float64) float64 {
 		sum := 0.0
 		for p, x := range a {
 			for q, y := range b {
@@ -77,10 +57,10 @@ func (v inverted) leverage(i int, d shotSlopes, k int) float64 {
 		}
 		return sum
 	}
-	local := d.local.RawRowView(k)
+	local := d.local.Row(k)
 	h := quadratic(v.local[i], local, local)
-	if v.shared != nil {
-		shared := d.shared.RawRowView(k)
+	if d.shared != nil {
+		shared := d.shared.Row(k)
 		h += 2*quadratic(v.cross[i], local, shared) + quadratic(v.shared, shared, shared)
 	}
 	return h

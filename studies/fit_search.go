@@ -193,9 +193,9 @@ func (x *fitter) rescale() float64 {
 					continue
 				}
 				d.residuals[k] *= was / is
-				rows := [][]float64{d.local.RawRowView(k)}
+				rows := [][]float64{d.local.Row(k)}
 				if d.shared != nil {
-					rows = append(rows, d.shared.RawRowView(k))
+					rows = append(rows, d.shared.Row(k))
 				}
 				for _, row := range rows {
 					for j := range row {

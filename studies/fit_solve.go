@@ -4,11 +4,10 @@ import (
 	"context"
 	"slices"
 
+	"lanesim/internal/linear"
 	"lanesim/internal/portable"
 	"lanesim/lane"
 	"lanesim/physics"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // fitPoint is where the fit is: the logarithms of the settings, and each shot's
@@ -22,8 +21,8 @@ type fitPoint struct {
 // computed, each over its scatter.
 type shotSlopes struct {
 	residuals []float64
-	local     *mat.Dense // readings × the shot's numbers
-	shared    *mat.Dense // readings × settings; nil without settings
+	local     *linear.Matrix // readings × the shot's numbers
+	shared    *linear.Matrix // readings × settings; nil without settings
 }
 
 // fitter is a fit at work.
@@ -144,8 +143,8 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 		}
 		s := &x.shots[i]
 		n, size := len(s.observations), s.size()
-		d := shotSlopes{residuals: residuals[i], local: mat.NewDense(n, size, nil)}
-		column := func(m *mat.Dense, j int, wide float64, at func(by float64) ([]float64, error)) error {
+		d := shotSlopes{residuals: residuals[i], local: linear.New(n, size)}
+		column := func(m *linear.Matrix, j int, wide float64, at func(by float64) ([]float64, error)) error {
 			up, err := at(wide)
 			if err != nil {
 				return err
@@ -154,13 +153,13 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 			if err != nil {
 				return err
 			}
-			m.SetCol(j, x.scaled(i, func(k int) float64 { return (up[k] - down[k]) / (2 * wide) }))
+			m.SetColumn(j, x.scaled(i, func(k int) float64 { return (up[k] - down[k]) / (2 * wide) }))
 			return nil
 		}
 		with := x.contact(p.shared)
 		for j := range size {
 			if j == len(s.varied) {
-				d.local.SetCol(j, x.scaled(i, func(k int) float64 {
+				d.local.SetColumn(j, x.scaled(i, func(k int) float64 {
 					if s.observations[k].channel == timeChannel {
 						return 1
 					}
@@ -178,7 +177,7 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 			}
 		}
 		if len(x.active) > 0 {
-			d.shared = mat.NewDense(n, len(x.active), nil)
+			d.shared = linear.New(n, len(x.active))
 		}
 		for j := range x.active {
 			err := column(d.shared, j, logStep, func(by float64) ([]float64, error) {

@@ -5,10 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"lanesim/internal/linear"
 	"lanesim/internal/portable"
 	"lanesim/lane"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 const (
@@ -123,18 +122,14 @@ func (x *fitter) direction(correlations [][]float64) []string {
 	if n < 2 {
 		return nil
 	}
-	m := mat.NewSymDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			m.SetSym(i, j, correlations[i][j])
-		}
+	m := linear.New(n, n)
+	for i, row := range correlations {
+		copy(m.Row(i), row)
 	}
-	var e mat.EigenSym
-	if !e.Factorize(m, true) || e.Values(nil)[0] >= weakDirection {
+	values, vectors := linear.Eigen(m)
+	if !(values[0] < weakDirection) {
 		return nil
 	}
-	var vectors mat.Dense
-	e.VectorsTo(&vectors)
 	var names []string
 	for i, s := range x.active {
 		if math.Abs(vectors.At(i, 0)) > partOfDirection {

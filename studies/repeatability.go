@@ -4,11 +4,10 @@ import (
 	"errors"
 	"math"
 
+	"lanesim/internal/linear"
 	"lanesim/internal/statistics"
 	"lanesim/lane"
 	"lanesim/physics"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // Varied is one of the things in which a bowler's deliveries differ.
@@ -94,20 +93,20 @@ func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
 		}
 		return d, nil
 	}
-	c := mat.NewSymDense(int(variedCount), nil)
+	c := linear.New(int(variedCount), int(variedCount))
 	for i := range int(variedCount) {
-		c.SetSym(i, i, 1)
+		c.Set(i, i, 1)
 	}
 	for _, one := range r.Correlations {
-		c.SetSym(int(one.Between[0]), int(one.Between[1]), one.Is)
+		i, j := int(one.Between[0]), int(one.Between[1])
+		c.Set(i, j, one.Is)
+		c.Set(j, i, one.Is)
 	}
 	// z ↦ L z has the correlations C = L Lᵀ.
-	var factors mat.Cholesky
-	if !factors.Factorize(c) {
+	l, ok := linear.Factor(c)
+	if !ok {
 		return Deliverer{}, ErrCorrelations
 	}
-	var l mat.TriDense
-	factors.LTo(&l)
 	for i, s := range sigmas {
 		for j := range i + 1 {
 			d.by[i][j] = s * l.At(i, j)

@@ -33,7 +33,6 @@ var portableLibraries = map[string]string{
 	"gonum.org/v1/gonum/spatial/r3":     "",
 	"gonum.org/v1/gonum/integrate/quad": "",
 	"gonum.org/v1/gonum/mathext":        "ball/ring.go",
-	"gonum.org/v1/gonum/mat":            "", // to go: small systems
 }
 
 func TestSameBitsEverywhere(t *testing.T) {
