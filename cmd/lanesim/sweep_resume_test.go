@@ -77,7 +77,7 @@ func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	}
 }
 
-const sweepHash = "05d2b8f1a1cdbf4b45268808e7d9cb6a9a7451823208e4d919423ac27b951bae"
+const sweepHash = "7b2d6fb5e59d7dd4134281f75761c51f018479810d1c0e5dd85b240574640457"
 
 // start runs the program as a process of its own until it has written some
 // rows to a partial file, and returns it still running.
