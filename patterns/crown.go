@@ -23,6 +23,10 @@ const (
 // than any lane, and little enough for a table of a row per foot.
 const MaximumLength = 1000.0
 
+// MaximumUnits is the thickest film in oil units that tape readings and grids may
+// have: far more than any lane carries.
+const MaximumUnits = 1e6
+
 // rowSliver is the least distance in m from the last whole foot to the end of
 // the oil for both to get a row. Whole feet computed in two ways differ by
 // about 1e-15 m; a tenth of a millimetre is below any oil machine's accuracy.

@@ -72,6 +72,8 @@ func (g Grid) Build() (*lane.OilMap, error) {
 		for j, u := range row {
 			if !(u >= 0) || math.IsInf(u, 0) {
 				fault(i, j, "film of %g units is not 0 or more", u)
+			} else if u > MaximumUnits {
+				fault(i, j, "film of %g units is more than %g", u, MaximumUnits)
 			}
 		}
 	}

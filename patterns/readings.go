@@ -142,6 +142,8 @@ func checkReadings(readings []Reading, spoilt []bool) []*ReadingError {
 		known := !(math.IsNaN(r.Distance) || math.IsInf(r.Distance, 0) || r.Distance < 0)
 		if !known {
 			fault(i, distanceColumn, "%g ft is not 0 or more", r.Distance/lane.Foot)
+		} else if r.Distance > MaximumLength {
+			fault(i, distanceColumn, "%g ft is more than %.4g ft", r.Distance/lane.Foot, MaximumLength/lane.Foot)
 		}
 		onLane := 1 <= r.Board && r.Board <= lane.Boards
 		if !onLane {
@@ -149,6 +151,8 @@ func checkReadings(readings []Reading, spoilt []bool) []*ReadingError {
 		}
 		if !(r.Units >= 0) || math.IsInf(r.Units, 0) {
 			fault(i, unitsColumn, "%g is not 0 or more", r.Units)
+		} else if r.Units > MaximumUnits {
+			fault(i, unitsColumn, "%g is more than %.f", r.Units, MaximumUnits)
 		}
 		if !known || !onLane {
 			continue

@@ -9,9 +9,9 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/lane"
 )
 
@@ -52,6 +52,10 @@ func ReadTape(name string, text []byte) (Grid, error) {
 	} else if len(t.faults) == 0 {
 		t.fault(place{1, 1}, "no readings below the header")
 	}
+	if t.more > 0 {
+		end := bytes.Count(text, []byte("\n")) + 1
+		t.faults = append(t.faults, &TapeError{name, end, 1, fmt.Sprintf("there are %d more faults", t.more)})
+	}
 	if len(t.faults) > 0 {
 		slices.SortStableFunc(t.faults, func(a, b *TapeError) int {
 			return cmp.Or(a.Line-b.Line, a.Column-b.Column)
@@ -77,6 +81,7 @@ type place struct{ line, column int }
 type tape struct {
 	name   string
 	faults []*TapeError
+	more   int // faults beyond the most that are kept
 
 	columns map[string]int // index of each column that the header names
 
@@ -85,7 +90,15 @@ type tape struct {
 	places   []map[string]place // where each reading's cells stand
 }
 
+// mostFaults is how many faults are kept: as many as are shown, with the one that
+// tells how many more there are.
+const mostFaults = input.MostMessages - 1
+
 func (t *tape) fault(at place, format string, values ...any) {
+	if len(t.faults) == mostFaults {
+		t.more++
+		return
+	}
 	t.faults = append(t.faults, &TapeError{t.name, at.line, at.column, fmt.Sprintf(format, values...)})
 }
 
@@ -169,14 +182,12 @@ func (t *tape) row(record []string, at func(int) place) {
 		}
 		places[column] = at(i)
 		cell := strings.TrimSpace(record[i])
-		value, err := strconv.ParseFloat(cell, 64)
+		value, err := input.Number(cell)
 		switch {
 		case cell == "":
 			t.fault(at(i), "%s: the cell is empty", column)
-		case err != nil && !errors.Is(err, strconv.ErrRange):
-			t.fault(at(i), "%s: %q is not a number", column, cell)
-		case math.IsNaN(value) || math.IsInf(value, 0):
-			t.fault(at(i), "%s: %q is not a finite number", column, cell)
+		case err != nil:
+			t.fault(at(i), "%s: %q %v", column, cell, err)
 		case column == boardColumn && !(value == math.Trunc(value) && math.Abs(value) <= math.MaxInt32):
 			t.fault(at(i), "%s: %s is not the number of a board", column, cell)
 		default:

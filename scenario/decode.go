@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"lanesim/input"
 )
 
 // value is a node that was read as its field asks.
@@ -121,10 +123,10 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 			return
 		}
 		if _, _, none := scanNumber(text); errors.Is(none, errNoNumber) && len(s.words) > 0 {
-			d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), didYouMean(text, s.words))
+			d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), input.DidYouMean(text, s.words))
 			return
 		}
-		hint := didYouMean(text, s.words)
+		hint := input.DidYouMean(text, s.words)
 		if q := (*quantityError)(nil); errors.As(err, &q) && q.hint != "" {
 			hint = q.hint
 		}
@@ -138,7 +140,7 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		if s.toggle {
 			candidates = append([]string{"on", "off"}, candidates...)
 		}
-		d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), didYouMean(text, candidates))
+		d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), input.DidYouMean(text, candidates))
 	}
 }
 

@@ -105,7 +105,7 @@ var patternForms = []form{
 		field{key: "distances", meaning: "Distances from the foul line, increasing; the oil ends at the last", required: true,
 			shape: listOf(quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft")), 1, 0)},
 		field{key: "units", meaning: "Film in oil units: a row per distance with the boards counted from the right", required: true,
-			shape: listOf(listOf(bare(atLeast("0"), atMost("1e6")), lane.Boards, lane.Boards), 1, 0)},
+			shape: listOf(listOf(bare(atLeast("0"), atMost(formatBare(patterns.MaximumUnits))), lane.Boards, lane.Boards), 1, 0)},
 	)},
 }
 

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"lanesim/input"
 )
 
 // mapping reads a mapping: it chooses a form, reads the keys and fills in
@@ -122,10 +124,10 @@ func (d *decoder) unknown(v *value, n *node, s *shape, chosen *form) []string {
 		if chosen != nil {
 			keys = chosen.keys()
 		}
-		hint := didYouMean(key, keys)
+		hint := input.DidYouMean(key, keys)
 		if hint != "" {
-			meant = append(meant, nearest(key, keys))
-		} else if hint = didYouMean(key, s.keys()); hint == "" {
+			meant = append(meant, input.Nearest(key, keys))
+		} else if hint = input.DidYouMean(key, s.keys()); hint == "" {
 			hint = "the keys here are " + strings.Join(keys, ", ")
 		}
 		d.add(e.key.at, path, "unknown key "+strconv.Quote(key), hint)
@@ -156,7 +158,7 @@ func (d *decoder) exclude(v *value, n *node) {
 // misspelt reports whether a key is there that was probably meant to be one of
 // those given.
 func misspelt(n *node, keys []string) bool {
-	return slices.ContainsFunc(n.entries, func(e entry) bool { return nearest(e.key.text, keys) != "" })
+	return slices.ContainsFunc(n.entries, func(e entry) bool { return input.Nearest(e.key.text, keys) != "" })
 }
 
 // excluded reports whether another key of the same group is there, so that

@@ -6,6 +6,7 @@ import (
 	"path"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/lane"
 	"lanesim/patterns"
 )
@@ -101,7 +102,7 @@ func (r *reader) oil(v *value) oil {
 	for _, b := range patterns.Builtins() {
 		known = append(known, b.Name)
 	}
-	hint := didYouMean(v.text, known)
+	hint := input.DidYouMean(v.text, known)
 	if hint == "" {
 		hint = "the patterns are " + strings.Join(known, ", ") + "; the name of a pattern file ends in .yaml, .yml, .json or .csv"
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"lanesim/input"
 )
 
 // Problem is one thing that is wrong with an input, and where.
@@ -21,12 +23,16 @@ type Problem struct {
 // Errors are all problems of an input, in the order in which they stand there.
 type Errors []Problem
 
-// Error returns every problem as "file:line:column: path: what is wrong",
-// followed by the source line, a caret and the hint if there is one.
+// Error returns every problem, up to a hundred, as "file:line:column: path: what is
+// wrong", followed by the source line, a caret and the hint if there is one, and how
+// many more there are.
 func (e Errors) Error() string {
-	texts := make([]string, len(e))
-	for i, p := range e {
-		texts[i] = p.String()
+	var texts []string
+	for _, p := range e[:min(len(e), input.MostMessages)] {
+		texts = append(texts, p.String())
+	}
+	if more := len(e) - input.MostMessages; more > 0 {
+		texts = append(texts, fmt.Sprintf("… and %d more", more))
 	}
 	return strings.Join(texts, "\n")
 }
@@ -37,11 +43,11 @@ const excerpt = 100
 // String returns the problem as it is shown, without a final newline.
 func (p Problem) String() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d: ", p.File, p.Line, p.Column)
+	fmt.Fprintf(&b, "%s:%d:%d: ", input.Printable(p.File), p.Line, p.Column)
 	if p.Path != "" {
-		b.WriteString(p.Path + ": ")
+		b.WriteString(input.Message(p.Path) + ": ")
 	}
-	b.WriteString(p.Message)
+	b.WriteString(input.Message(p.Message))
 	line := []rune(p.Source)
 	caret := min(max(p.Column-1, 0), len(line))
 	if len(line) > excerpt {
@@ -66,7 +72,7 @@ func (p Problem) String() string {
 		fmt.Fprintf(&b, "\n    %s\n    %s^", text, strings.Repeat(" ", caret))
 	}
 	if p.Hint != "" {
-		b.WriteString("\n    " + p.Hint)
+		b.WriteString("\n    " + input.Message(p.Hint))
 	}
 	return b.String()
 }

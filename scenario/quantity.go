@@ -7,6 +7,8 @@ import (
 	"math/big"
 	"slices"
 	"strings"
+
+	"lanesim/input"
 )
 
 // unit is a unit of measurement: its SI value is exact, but for π which is
@@ -153,7 +155,7 @@ func (d *dimension) wrongUnit(given, suggested string) error {
 	for _, u := range d.units {
 		known = append(append(known, u.name), u.aliases...)
 	}
-	return &quantityError{fmt.Sprintf("%q is not a unit of %s; %s", given, d.name, fit), didYouMean(given, known)}
+	return &quantityError{fmt.Sprintf("%q is not a unit of %s; %s", given, d.name, fit), input.DidYouMean(given, known)}
 }
 
 // parseBare reads a number without a dimension.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/input"
 	"lanesim/lane"
 
 	"pgregory.net/rapid"
@@ -134,7 +135,7 @@ func TestNearest(t *testing.T) {
 		"diferential": "differential", "Weight": "weight", "wieght": "weight", "rgs": "rg", "film memory": "film_memory",
 		"contact-radius": "contact_radius", "colour": "", "x": "", "layuot": "layout",
 	} {
-		if got := nearest(word, keys); got != want {
+		if got := input.Nearest(word, keys); got != want {
 			t.Errorf("nearest to %q is %q, want %q", word, got, want)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/physics"
 )
 
@@ -201,7 +202,7 @@ func (r *reader) named(turn *value, key string, names []string) int {
 		}
 	}
 	if len(names) > 0 {
-		hint := didYouMean(n.text, names)
+		hint := input.DidYouMean(n.text, names)
 		if hint == "" {
 			hint = "there is " + strings.Join(names, ", ")
 		}

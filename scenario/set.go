@@ -2,9 +2,12 @@ package scenario
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"lanesim/input"
 )
 
 // setName stands for the command line in messages.
@@ -19,8 +22,8 @@ type segment struct {
 
 // index returns the segment as an index into a list of n values.
 func (s segment) index(n int) (int, bool) {
-	i, err := strconv.Atoi(s.text)
-	return i, err == nil && !s.quoted && i >= 0 && i < n
+	i, err := input.Count(s.text, math.MaxInt32)
+	return int(i), err == nil && !s.quoted && int(i) < n
 }
 
 // set puts a value into the tree of a scenario, as "path=value" says.
@@ -36,9 +39,9 @@ func (p *problems) set(root *node, text string) {
 		p.add(start, "", "the path has a line break", "")
 		return
 	}
-	segments, err := split(path, start)
+	segments, column, err := split(path, start)
 	if err != "" {
-		p.add(start, "", err, "")
+		p.add(start.plus(1, column), "", err, "")
 		return
 	}
 	at := start.plus(1, 1+len([]rune(text))-len([]rune(value)))
@@ -69,11 +72,11 @@ func cutSet(text string) (path, value string, ok bool) {
 }
 
 // split takes a path apart at its dots and brackets; quotes hold a name
-// together. It returns what is wrong, "" if nothing.
-func split(path string, start place) ([]segment, string) {
-	var list []segment
+// together. It returns what is wrong and in which column, "" if nothing.
+func split(path string, start place) (list []segment, column int, wrong string) {
 	var word strings.Builder
-	from, column, quoted, wasQuoted, closed := 1, 0, false, false, false
+	from, quote, bracket := 1, 0, 0 // columns of a mark that is open, else 0
+	wasQuoted, closed := false, false
 	end := func() bool {
 		text := word.String()
 		if text == "" && !closed {
@@ -87,6 +90,7 @@ func split(path string, start place) ([]segment, string) {
 		wasQuoted, closed = false, false
 		return true
 	}
+	const empty = "the path has an empty part"
 	for _, r := range path {
 		column++
 		if word.Len() == 0 {
@@ -94,30 +98,46 @@ func split(path string, start place) ([]segment, string) {
 		}
 		switch {
 		case r == '"':
-			quoted = !quoted
 			wasQuoted = true
-		case quoted:
+			if quote > 0 {
+				quote = 0
+			} else {
+				quote = column
+			}
+		case quote > 0:
 			word.WriteRune(r)
+		case closed && r != '.' && r != '[' && r != ' ':
+			return nil, column, "after ] a path goes on with . or ["
+		case bracket > 0 && (r == '.' || r == '['):
+			return nil, bracket, "the path has a [ without its ]"
 		case r == '.' || r == '[':
 			if !end() {
-				return nil, "the path has an empty part"
+				return nil, column, empty
 			}
+			if r == '[' {
+				bracket = column
+			}
+		case r == ']' && bracket == 0:
+			return nil, column, "the path has a ] without its ["
 		case r == ']':
 			if !end() {
-				return nil, "the path has an empty part"
+				return nil, column, empty
 			}
-			closed = true
+			closed, bracket = true, 0
+		case closed: // a blank
 		default:
 			word.WriteRune(r)
 		}
 	}
-	if quoted {
-		return nil, "the path has a quotation mark without its partner"
+	switch {
+	case quote > 0:
+		return nil, quote, "the path has a quotation mark without its partner"
+	case bracket > 0:
+		return nil, bracket, "the path has a [ without its ]"
+	case !end():
+		return nil, max(column, 1), empty
 	}
-	if !end() {
-		return nil, "the path has an empty part"
-	}
-	return list, ""
+	return list, 0, ""
 }
 
 // setter walks down a tree along a path.
@@ -167,7 +187,7 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 	f := sh.field(head.text)
 	if f == nil {
 		keys := sh.keys()
-		hint := didYouMean(head.text, keys)
+		hint := input.DidYouMean(head.text, keys)
 		if hint == "" {
 			hint = "the keys here are " + strings.Join(keys, ", ")
 		}

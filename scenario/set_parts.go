@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"lanesim/input"
 )
 
 // part sets a value in the lanes, balls or bowlers of a scenario, and reports
@@ -96,6 +98,6 @@ func (s *setter) choose(kind string, items []*node, by segment) (int, bool) {
 		return 0, false
 	}
 	s.path = join(kind, by.text)
-	s.fail(by, fmt.Sprintf("%q is neither a key nor the name of a %s", by.text, kind), didYouMean(by.text, append(names, keys...)))
+	s.fail(by, fmt.Sprintf("%q is neither a key nor the name of a %s", by.text, kind), input.DidYouMean(by.text, append(names, keys...)))
 	return 0, false
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"lanesim/input"
 	"lanesim/studies"
 )
 
@@ -180,7 +181,7 @@ func (s *Sweep) readColumns(d *decoder, v *value) {
 			for _, c := range all {
 				names = append(names, c.Name)
 			}
-			hint := didYouMean(item.text, names)
+			hint := input.DidYouMean(item.text, names)
 			if hint == "" {
 				hint = "the columns are " + either(names[:usualColumns]) + ", and those of events such as breakpoint_distance_ft"
 			}

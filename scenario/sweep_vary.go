@@ -57,7 +57,7 @@ func (s *Sweep) readVary(d *decoder, n *node, whole *value) {
 		at := place{s.vary, e.key.at.line, e.key.at.column}
 		q := Parameter{Path: strings.TrimSpace(e.key.text), place: at}
 		var problem string
-		if q.segments, problem = split(e.key.text, at); problem != "" {
+		if q.segments, _, problem = split(e.key.text, at); problem != "" {
 			d.add(e.key.at, q.Path, problem, "")
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"lanesim/input"
 	"lanesim/lane"
 )
 
@@ -190,7 +191,7 @@ func (t *tracks) match(r trackRow, column, name string, names []string) int {
 	case name == "":
 		t.absent(column, fmt.Sprintf("the header has no column %s, but the scenario has %d: %s", column, len(names), list(quotedNames(names))))
 	default:
-		t.fault(at, column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, list(quotedNames(names))), didYouMean(name, names))
+		t.fault(at, column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, list(quotedNames(names))), input.DidYouMean(name, names))
 	}
 	return -1
 }

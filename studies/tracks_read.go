@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"lanesim/input"
 )
 
 // ReadTracks reads measured tracks from CSV text: a row for each point, in the
@@ -37,6 +39,9 @@ func ReadTracks(name string, text []byte, of TracksFor) ([]MeasuredTrack, error)
 	if len(t.faults) == 0 {
 		return made, nil
 	}
+	if t.more > 0 {
+		t.faults = append(t.faults, &TrackError{Name: name, Line: len(t.lines), Column: 1, Reason: fmt.Sprintf("there are %d more faults", t.more)})
+	}
 	slices.SortStableFunc(t.faults, func(a, b *TrackError) int {
 		return cmp.Or(a.Line-b.Line, a.Column-b.Column)
 	})
@@ -53,6 +58,7 @@ type tracks struct {
 	of     TracksFor
 	lines  []string
 	faults []*TrackError
+	more   int // faults beyond the most that are kept
 
 	columns map[string]int // index of each column that the header names
 	header  trackPlace
@@ -62,8 +68,16 @@ type tracks struct {
 	rows []trackRow
 }
 
+// mostFaults is how many faults are kept: as many as are shown, with the one that
+// tells how many more there are.
+const mostFaults = input.MostMessages - 1
+
 // fault notes a fault at a place, whose column counts bytes.
 func (t *tracks) fault(at trackPlace, field, reason, hint string) {
+	if len(t.faults) == mostFaults {
+		t.more++
+		return
+	}
 	e := &TrackError{Name: t.name, Line: at.line, Column: at.column, Field: field, Reason: reason, Hint: hint}
 	if n := at.line - 1; n >= 0 && n < len(t.lines) {
 		e.Source = strings.TrimRight(t.lines[n], "\r")
@@ -132,7 +146,7 @@ func (t *tracks) readHeader(record []string, at func(int) trackPlace) {
 		_, twice := t.columns[cell]
 		switch {
 		case !slices.Contains(known, cell):
-			hint := didYouMean(cell, known)
+			hint := input.DidYouMean(cell, known)
 			if hint == "" {
 				hint = "the columns are " + list(known)
 			}
@@ -169,17 +183,15 @@ func (t *tracks) row(record []string, at func(int) trackPlace) {
 		if !there {
 			return math.NaN() // told already
 		}
-		value, err := strconv.ParseFloat(text, 64)
+		value, err := input.Number(text)
 		reason := ""
 		switch {
 		case text == "" && !needed:
 			return math.NaN()
 		case text == "":
 			reason = "the cell is empty"
-		case err != nil && !errors.Is(err, strconv.ErrRange):
-			reason = strconv.Quote(text) + " is not a number"
-		case math.IsNaN(value) || math.IsInf(value, 0):
-			reason = strconv.Quote(text) + " is not a finite number"
+		case err != nil:
+			reason = strconv.Quote(text) + " " + err.Error()
 		default:
 			return value
 		}
@@ -201,46 +213,4 @@ func (t *tracks) row(record []string, at func(int) trackPlace) {
 	if there {
 		t.rows = append(t.rows, r)
 	}
-}
-
-// didYouMean returns a hint with the candidate nearest to a word by edit
-// distance (optimal string alignment), "" if none is near: a third of the
-// word's letters may be wrong, one at least, but not all.
-func didYouMean(word string, candidates []string) string {
-	letters := utf8.RuneCountInString(word)
-	const longest = 64 // letters that are compared
-	best, least := "", min(max(1, letters/3)+1, letters)
-	for _, c := range candidates {
-		if letters > longest {
-			break
-		}
-		if d := editDistance([]rune(strings.ToLower(word)), []rune(strings.ToLower(c))); d < least {
-			best, least = c, d
-		}
-	}
-	if best == "" {
-		return ""
-	}
-	return "did you mean " + strconv.Quote(best) + "?"
-}
-
-func editDistance(s, t []rune) int {
-	rows := make([][]int, len(s)+1)
-	for i := range rows {
-		rows[i] = make([]int, len(t)+1)
-		for j := range rows[i] {
-			switch {
-			case i == 0 || j == 0:
-				rows[i][j] = i + j
-			case s[i-1] == t[j-1]:
-				rows[i][j] = rows[i-1][j-1]
-			default:
-				rows[i][j] = 1 + min(rows[i-1][j-1], rows[i-1][j], rows[i][j-1])
-				if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
-					rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
-				}
-			}
-		}
-	}
-	return rows[len(s)][len(t)]
 }

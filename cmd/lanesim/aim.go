@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/scenario"
@@ -75,9 +76,9 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 	f.StringArrayVar(&o.free, "free", nil, "let `speed=16mph:19mph` or axis_rotation=30deg:60deg be chosen too; repeatable")
 	f.StringVar(&o.by, "by", string(studies.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle) or pocket")
 	complete(c, "by", string(studies.ByGoodShare), string(studies.ByPocketShare))
-	f.IntVar(&o.shots, "shots", studies.DefaultLineShots, "deliveries from which a share is counted")
-	f.IntVar(&o.others, "others", studies.DefaultRunnersUp, "how many lines besides the best are told at most")
-	f.Uint64Var(&o.seed, "seed", 1, "seed of the random numbers")
+	intVar(f, &o.shots, "shots", studies.DefaultLineShots, "deliveries from which a share is counted")
+	intVar(f, &o.others, "others", studies.DefaultRunnersUp, "how many lines besides the best are told at most")
+	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
 	o.output.addJSON(c)
@@ -151,9 +152,11 @@ func boardsBetween(w physics.Window) string { return fmt.Sprintf("%g:%g", w.Min,
 
 // boardWindow reads two boards with a colon between.
 func boardWindow(flag, text string, least, most float64) (physics.Window, error) {
-	var w physics.Window
-	var rest string
-	if n, _ := fmt.Sscanf(text+" ", "%g:%g%s", &w.Min, &w.Max, &rest); n != 2 {
+	low, high, _ := strings.Cut(text, ":")
+	from, wrongLow := input.Number(low)
+	to, wrongHigh := input.Number(high)
+	w := physics.Window{Min: from, Max: to}
+	if wrongLow != nil || wrongHigh != nil {
 		return w, wrongInput("--%s is %q: it needs two boards, as in 10:30", flag, text)
 	}
 	if !(w.Min >= least && w.Min <= w.Max && w.Max <= most) {

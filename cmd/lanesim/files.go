@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"lanesim/input"
 )
 
 // standardStream stands for standard input or output in place of a file's name.
@@ -20,14 +22,14 @@ func ending(path string) string { return strings.ToLower(filepath.Ext(path)) }
 // warn prints a warning unless the program is to be quiet.
 func (p *program) warn(text string) {
 	if !p.common.quiet {
-		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().notable("warning:"), text)
+		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().notable("warning:"), input.Message(text))
 	}
 }
 
 // say prints something that only a verbose program tells.
 func (p *program) say(format string, values ...any) {
 	if p.common.verbose {
-		fmt.Fprintf(p.err, format+"\n", values...)
+		fmt.Fprintln(p.err, input.Message(fmt.Sprintf(format, values...)))
 	}
 }
 

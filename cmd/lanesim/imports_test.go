@@ -18,16 +18,17 @@ import (
 // apart. Imports point one way.
 var mayImport = map[string][]string{
 	"internal":    {},
+	"input":       {},
 	"lane":        {},
 	"ball":        {},
-	"patterns":    {"lane"},
+	"patterns":    {"input", "lane"},
 	"physics/ode": {},
 	"physics":     {"lane", "ball", "physics/ode"},
-	"studies":     {"lane", "ball", "physics"},
-	"scenario":    {"lane", "ball", "patterns", "physics", "studies"},
+	"studies":     {"input", "lane", "ball", "physics"},
+	"scenario":    {"input", "lane", "ball", "patterns", "physics", "studies"},
 	"plots":       {"lane", "ball", "patterns", "physics", "studies"},
 	"validation":  {"lane", "ball", "patterns", "physics", "studies", "scenario"},
-	"cmd/lanesim": {"lane", "ball", "patterns", "physics", "studies", "scenario", "plots", "validation"},
+	"cmd/lanesim": {"input", "lane", "ball", "patterns", "physics", "studies", "scenario", "plots", "validation"},
 }
 
 // onlyIn names libraries that a single room may use.

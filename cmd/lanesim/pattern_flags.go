@@ -17,7 +17,7 @@ type patternReading struct {
 }
 
 func (f *patternReading) addSmooth(c *cobra.Command) {
-	c.Flags().Float64Var(&f.smooth, "smooth", 0, "smooth the film across the lane first: the `boards` at which a tent-shaped weight ends; the volume stays")
+	numberVar(c.Flags(), &f.smooth, "smooth", 0, "smooth the film across the lane first: the `boards` at which a tent-shaped weight ends; the volume stays")
 }
 
 func (f *patternReading) add(c *cobra.Command) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"syscall"
 
+	"lanesim/input"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -79,7 +80,7 @@ func (p *program) report(command *cobra.Command, err error) int {
 		return exitUsage
 	}
 	mark := p.errorPaint().bad("lanesim:")
-	fmt.Fprintf(p.err, "%s %s\n", mark, strings.TrimRight(err.Error(), "\n"))
+	fmt.Fprintf(p.err, "%s %s\n", mark, input.Message(strings.TrimRight(err.Error(), "\n")))
 	wrong := inputError{}
 	switch {
 	case !p.started:

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"strings"
+
+	"lanesim/input"
 )
 
 // results makes what a command tells of its work.
@@ -77,7 +79,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		for i, f := range files {
 			names[i] = f.path
 		}
-		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", strings.Join(names, " and "))
+		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", input.Printable(strings.Join(names, " and ")))
 	}
 	return p.print(standard)
 }

@@ -4,9 +4,9 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/scenario"
@@ -78,8 +78,8 @@ is a row, with its deviations from the line.`,
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.add(c)
-	f.IntVar(&o.shots, "shots", 1000, "deliveries of each bowler × ball × lane")
-	f.Uint64Var(&o.seed, "seed", 1, "seed of the random numbers")
+	intVar(f, &o.shots, "shots", 1000, "deliveries of each bowler × ball × lane")
+	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
 	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
@@ -187,7 +187,7 @@ func shareOf(flag, text string) (float64, error) {
 		return 0, nil
 	}
 	digits, percent := strings.CutSuffix(text, "%")
-	v, err := strconv.ParseFloat(strings.TrimSpace(digits), 64)
+	v, err := input.Number(strings.TrimSpace(digits))
 	if percent {
 		v /= 100
 	}

@@ -88,7 +88,7 @@ merge joins the parts.`,
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.add(c)
-	f.IntVar(&o.jobs, "jobs", 0, "how many `shots` to compute at once (0: as many as there are processors)")
+	intVar(f, &o.jobs, "jobs", 0, "how many `shots` to compute at once (0: as many as there are processors)")
 	o.output.addJSON(c)
 	f.Lookup("json").Usage = "print rows as JSON, an object on a line"
 	o.output.addCSV(c, "print rows as CSV")

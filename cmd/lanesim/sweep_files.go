@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+
+	"lanesim/input"
 )
 
 // partialEnding is that of files that hold rows on their way.
@@ -50,7 +52,7 @@ func (p *program) fillPartial(ctx context.Context, s *sweepRun, j *journal, path
 	if closed := j.close(); closed != nil {
 		return errors.Join(err, closed)
 	}
-	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", rows, s.header.count(), path)
+	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", rows, s.header.count(), input.Printable(path))
 	return err
 }
 
@@ -161,7 +163,7 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string,
 		return nil
 	}
 	if err := p.deliverRows(ctx, rows, files, o.output, each); err != nil {
-		fmt.Fprintf(p.err, "lanesim: all rows are kept in %s; the same command with --resume writes the files\n", partial)
+		fmt.Fprintf(p.err, "lanesim: all rows are kept in %s; the same command with --resume writes the files\n", input.Printable(partial))
 		return err
 	}
 	return os.Remove(partial)

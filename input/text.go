@@ -1,0 +1,90 @@
+package input
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// MostMessages is how many messages about one input are shown.
+const MostMessages = 100
+
+// Bounds of messages, in characters.
+const (
+	longestQuote   = 80   // of a quoted value
+	longestMessage = 1000 // of all
+)
+
+// Message makes a text fit to be shown in a message: quoted values, as of
+// [strconv.Quote], and the text as a whole are cut where they are very long, with
+// the number of characters that are left out, and what cannot be printed is
+// escaped. Line breaks stay.
+func Message(text string) string {
+	var b strings.Builder
+	for {
+		start := strings.IndexByte(text, '"')
+		if start < 0 {
+			break
+		}
+		quote, err := strconv.QuotedPrefix(text[start:])
+		if err != nil { // a quotation mark without its partner
+			quote = `"`
+		}
+		b.WriteString(text[:start] + shortQuote(quote))
+		text = text[start+len(quote):]
+	}
+	b.WriteString(text)
+	return cut(Printable(b.String()), longestMessage)
+}
+
+// shortQuote cuts a quoted value between its characters.
+func shortQuote(quote string) string {
+	if utf8.RuneCountInString(quote) <= longestQuote+2 { // with its quotation marks
+		return quote
+	}
+	value, err := strconv.Unquote(quote)
+	if err != nil {
+		return quote
+	}
+	kept := []rune(value)
+	if len(kept) <= longestQuote {
+		return quote
+	}
+	return strconv.Quote(string(kept[:longestQuote])) + leftOut(len(kept)-longestQuote)
+}
+
+// cut keeps so many characters of a text.
+func cut(text string, most int) string {
+	n := utf8.RuneCountInString(text)
+	if n <= most {
+		return text
+	}
+	return string([]rune(text)[:most]) + leftOut(n-most)
+}
+
+func leftOut(characters int) string { return fmt.Sprintf("… (and %d more characters)", characters) }
+
+// Printable escapes what cannot be printed, but for line breaks: a name in a
+// message then neither moves the cursor nor colors the screen.
+func Printable(text string) string {
+	if !strings.ContainsFunc(text, unprintable) && utf8.ValidString(text) {
+		return text
+	}
+	var b strings.Builder
+	for i, r := range text {
+		switch {
+		case r == utf8.RuneError && !strings.HasPrefix(text[i:], string(utf8.RuneError)):
+			fmt.Fprintf(&b, `\x%02x`, text[i])
+		case unprintable(r):
+			quoted := strconv.QuoteRune(r)
+			b.WriteString(quoted[1 : len(quoted)-1])
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+func unprintable(r rune) bool { return r != '\n' && r != ' ' && !unicode.IsGraphic(r) }
