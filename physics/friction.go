@@ -22,6 +22,10 @@ type frictionLaw interface {
 	// edges are the distances in m, increasing, at which the coefficient
 	// jumps whatever the film; stretch i lies before edges[i].
 	edges() []float64
+
+	// limits are the coefficients on a full film and on dry boards, between which
+	// the film decides; false if it does not.
+	limits() (film, dry float64, ok bool)
 }
 
 // FrictionOf returns the settings of a lane's friction law as a cover meets
@@ -59,6 +63,7 @@ type constantLaw struct{ mu float64 }
 
 func (c constantLaw) coefficient(float64, int) float64 { return c.mu }
 func (c constantLaw) edges() []float64                 { return nil }
+func (c constantLaw) limits() (_, _ float64, ok bool)  { return c.mu, c.mu, false }
 
 // zonesLaw is a coefficient for each stretch of lane, as in Frohlich, "What
 // makes bowling balls hook?", Am. J. Phys. 72 (2004) 1170.
@@ -75,6 +80,8 @@ func (z zonesLaw) edges() []float64 {
 	}
 	return e
 }
+
+func (z zonesLaw) limits() (_, _ float64, ok bool) { return 0, 0, false }
 
 // mixedLaw is mixed lubrication: of the load, the share φ(λ) is carried by
 // rough peaks that touch, the rest by the film,
@@ -112,6 +119,8 @@ func (m mixedLaw) coefficient(gap float64, _ int) float64 {
 }
 
 func (m mixedLaw) edges() []float64 { return nil }
+
+func (m mixedLaw) limits() (film, dry float64, ok bool) { return m.film, m.dry, true }
 
 // peakExponent is that of the fit to the asperity integral.
 const peakExponent = 6.804

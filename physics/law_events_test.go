@@ -42,45 +42,61 @@ func lawHeadings(t *Thrower, look func(time, x, y, vy, heading float64)) {
 	}
 }
 
-// Hook starts where the heading has first turned by a tenth of its turn from
-// release to roll, or to the end; under a turn of 0.1° there is neither a hook
-// nor a breakpoint.
-func TestLawHookStartsAtATenthOfTheTurn(t *testing.T) {
+// Hook starts where the heading is first the angle asked for away from the launch
+// heading, to either side; a ball that rolls before has no hook start, and one that
+// never turns so far has none either. Skid and hook follow.
+func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 	// A heading is known to the rounding of velocities, and its time to that of
 	// times, in which friction of 0.3 g turns it by less.
-	share := lawBound{what: "share of the turn at hook start off a tenth", bound: 1e-10}
-	early := lawBound{what: "share of the turn reached before, beyond a tenth", bound: 1e-10}
+	turned := lawBound{what: "turn at hook start off the one asked for in °", bound: 1e-10}
+	early := lawBound{what: "turn before hook start beyond the one asked for in °", bound: 1e-10}
 	// A centre of mass off the middle makes the heading of the sphere's centre
-	// swing once a turn; what it reaches and leaves again within one step counts
+	// swing once a turn; what it reaches and leaves again between two looks counts
 	// as not reached.
-	swing := lawBound{what: "share of the turn reached before, beyond a tenth, with an offset", bound: 0.1}
-	hooks, nulls := 0, 0
+	swing := lawBound{what: "the same with an offset", bound: 0.02}
+	hooks, rolls, straight := 0, 0, 0
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
 		l, b, r := lawUsual(t)
-		shot := lawThrow(t, thrower, l, b, r, Settings{})
+		var s Settings
+		if rapid.Bool().Draw(t, "another turn") {
+			s.HookTurn = lawDraw(t, "hook turn", 0.01, 6) * ball.Degree
+		}
+		shot := lawThrow(t, thrower, l, b, r, s)
+		asked := s.HookTurn
+		if asked == 0 {
+			asked = 1 * ball.Degree
+		}
 		first := shot.Path[0].Heading
-		last := shot.Path[len(shot.Path)-1].Heading
-		if rolls := shot.Events.RollStart; rolls != nil {
-			last = rolls.Heading
-		}
-		turn := last - first
-		if math.Abs(turn) < leastTurn {
-			nulls++
-			if shot.Events.HookStart != nil || shot.Events.Breakpoint != nil {
-				t.Errorf("a turn of %v° has hook start %v and breakpoint %v", turn/ball.Degree, shot.Events.HookStart, shot.Events.Breakpoint)
+		hook, roll, u := shot.Events.HookStart, shot.Events.RollStart, shot.Summary
+		limit := thrower.finalTime
+		switch {
+		case hook != nil:
+			hooks++
+			limit = hook.Time
+			turned.hold(t, math.Abs(math.Abs(hook.Heading-first)-asked)/ball.Degree)
+			if roll != nil && roll.Time < hook.Time {
+				t.Errorf("the hook starts at %v s, after the roll at %v s", hook.Time, roll.Time)
 			}
-			return
+			if *u.Skid != hook.Distance-r.LaydownDistance {
+				t.Errorf("skid of %v m to a hook start at %v m", *u.Skid, hook.Distance)
+			}
+		case roll != nil:
+			rolls++
+			limit = roll.Time
+			if *u.Skid != roll.Distance-r.LaydownDistance || *u.Hook != 0 {
+				t.Errorf("skid %v m and hook %v m of a ball that rolls from %v m", *u.Skid, *u.Hook, roll.Distance)
+			}
+		default:
+			straight++
+			if u.Hook != nil {
+				t.Errorf("hook of %v m without hook start and roll", *u.Hook)
+			}
 		}
-		hooks++
-		hook := shot.Events.HookStart
-		if hook == nil || shot.Events.Breakpoint == nil {
-			t.Fatalf("a turn of %v° has hook start %v and breakpoint %v", turn/ball.Degree, hook, shot.Events.Breakpoint)
-		}
-		share.hold(t, math.Abs((hook.Heading-first)/turn-hookShare))
 		lawHeadings(thrower, func(time, _, _, _, heading float64) {
-			if time < hook.Time {
-				if beyond := (heading-first)/turn - hookShare; b.Offset == [3]float64{} {
+			if time < limit {
+				beyond := (math.Abs(math.Remainder(heading-math.Atan2(thrower.launch()), 2*math.Pi)) - asked) / ball.Degree
+				if b.Offset == [3]float64{} {
 					early.hold(t, beyond)
 				} else {
 					swing.hold(t, beyond)
@@ -88,76 +104,70 @@ func TestLawHookStartsAtATenthOfTheTurn(t *testing.T) {
 			}
 		})
 	})
-	t.Logf("%d shots hooked, %d did not", hooks, nulls)
-	share.report(t)
+	t.Logf("%d shots hooked, %d rolled first, %d did neither", hooks, rolls, straight)
+	turned.report(t)
 	early.report(t)
 	swing.report(t)
-	if nulls == 0 {
-		t.Error("every shot hooked: the null rules were not tested")
+	if hooks == 0 || rolls == 0 || straight == 0 {
+		t.Error("not every case was met")
 	}
 }
 
-// A breakpoint where the path turns is the farthest point toward the ball's
-// side of the whole path, and the ball moves straight down-lane there. A path
-// that does not turn has none of those between its ends, and its breakpoint
-// bends the most.
+// launch is the motion at release, as Atan2 takes it.
+func (t *Thrower) launch() (vy, vx float64) {
+	vx, vy = t.motion(instant{0, 0})
+	return vy, vx
+}
+
+// A breakpoint is the farthest point toward the ball's side of the whole path, at
+// least a quarter of a board outside the laydown, and the ball moves straight
+// down-lane there. A path without one has no such place.
 func TestLawBreakpointIsFarthestOut(t *testing.T) {
 	across := lawBound{what: "lateral velocity at the breakpoint in m/s", bound: 1e-12}
 	beyond := lawBound{what: "path beyond the breakpoint in m", bound: placeRounding}
-	inside := lawBound{what: "path without a turn beyond its ends in m", bound: placeRounding}
-	// The greatest curvature is found among a few samples of every step, between
-	// which oil and offsets make it swing.
-	bend := lawBound{what: "curvature above that of the breakpoint, relative", bound: 0.1}
-	kinds := map[BreakpointKind]int{}
+	inside := lawBound{what: "path without a breakpoint beyond its ends in m", bound: placeRounding}
+	breaks, nulls, inOil := 0, 0, 0
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
 		l, b, r := lawUsual(t)
-		shot := lawThrow(t, thrower, l, b, r, Settings{})
-		point := shot.Events.Breakpoint
-		if point == nil {
-			return
+		if rapid.Bool().Draw(t, "outward") { // as people throw a hook
+			r.Laydown, r.Angle = lawDraw(t, "laydown inside", 18, 30), lawDraw(t, "angle outward", 0.5, 3)*ball.Degree
+			r.AxisRotation, r.RevRate = lawDraw(t, "side rotation", 30, 80)*ball.Degree, lawDraw(t, "high rev rate", 200, 500)*turnsPerMinute
 		}
-		kinds[point.Kind]++
+		shot := lawThrow(t, thrower, l, b, r, Settings{})
 		side := 1.0
 		if r.Hand == ball.Left {
 			side = -1
 		}
-		out := side * point.Lateral // right-handed terms: the ball's side is negative
-		ends := min(side*shot.Path[0].Lateral, side*shot.Path[len(shot.Path)-1].Lateral)
-		if point.Kind == Turn {
-			across.hold(t, math.Abs(point.Velocity[1]))
-		}
-		lawHeadings(thrower, func(_, _, y, _, _ float64) {
-			if point.Kind == Turn {
-				beyond.hold(t, out-y)
-			} else {
-				inside.hold(t, ends-y)
+		start, end := side*shot.Path[0].Lateral, side*shot.Path[len(shot.Path)-1].Lateral
+		point := shot.Events.Breakpoint
+		if point == nil {
+			nulls++
+			if shot.Summary.BreakpointInOil {
+				t.Error("no breakpoint, but it is in the oil")
 			}
-		})
-		if point.Kind == Turn {
+			lawHeadings(thrower, func(_, _, y, _, _ float64) { inside.hold(t, min(start-leastBreak, end)-y) })
 			return
 		}
-		limit := thrower.finalTime
-		if rolls := shot.Events.RollStart; rolls != nil {
-			limit = rolls.Time
+		breaks++
+		if in := l.Oil != nil && point.Distance < l.Oil.Length(); in != shot.Summary.BreakpointInOil {
+			t.Errorf("a breakpoint at %v m is in the oil: %v", point.Distance, shot.Summary.BreakpointInOil)
+		} else if in {
+			inOil++
 		}
-		at := thrower.find(point.Time)
-		most := thrower.curvature(at)
-		if at.piece > 0 && at.time == thrower.pieces[at.piece].Start { // what was before counts too
-			most = max(most, thrower.curvature(instant{at.piece - 1, at.time}))
+		out := side * point.Lateral // right-handed terms: the ball's side is negative
+		if !(out <= start-leastBreak && out < end) {
+			t.Errorf("a breakpoint at %v m of a path from %v to %v m", out, start, end)
 		}
-		for i := range thrower.pieces {
-			p := &thrower.pieces[i]
-			for k := range 14 {
-				if at := p.Start + (p.End-p.Start)*(float64(k)+0.5)/14; at < limit && most > 0 {
-					bend.hold(t, thrower.curvature(instant{i, at})/most-1)
-				}
-			}
-		}
+		across.hold(t, math.Abs(point.Velocity[1]))
+		lawHeadings(thrower, func(_, _, y, _, _ float64) { beyond.hold(t, out-y) })
 	})
-	t.Logf("kinds %v", kinds)
-	for _, b := range []*lawBound{&across, &beyond, &inside, &bend} {
+	t.Logf("%d breakpoints, %d of them in the oil, %d shots without", breaks, inOil, nulls)
+	for _, b := range []*lawBound{&across, &beyond, &inside} {
 		b.report(t)
+	}
+	if breaks == 0 || nulls == 0 {
+		t.Error("not every case was met")
 	}
 }
 

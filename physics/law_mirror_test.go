@@ -21,13 +21,10 @@ func lawReflected(s State) State {
 // lawStates lists all states that a shot reports, in order.
 func lawStates(s Shot) []State {
 	list := append(append([]State{}, s.Marks...), s.Path...)
-	for _, e := range []*State{s.Events.HookStart, s.Events.RollStart, s.Events.PatternEnd, s.Events.Pins, s.Events.Gutter} {
+	for _, e := range []*State{s.Events.HookStart, s.Events.FrictionRead, s.Events.Breakpoint, s.Events.RollStart, s.Events.PatternEnd, s.Events.Pins, s.Events.Gutter} {
 		if e != nil {
 			list = append(list, *e)
 		}
-	}
-	if b := s.Events.Breakpoint; b != nil {
-		list = append(list, b.State)
 	}
 	return list
 }

@@ -46,39 +46,39 @@ func lawFlatShot(t lawChecker, pin float64, r Release) (lane.Lane, ball.Ball, Re
 }
 
 // One ball, thrown alike, with its pin far from the axis flares little and runs
-// on its own oil: it turns later than with its pin half way out. The cause is
-// the oil on its track: without film memory the two turn nearly together.
-func TestLawLowFlareTurnsLaterForItsOil(t *testing.T) {
+// on its own oil: it reads the friction later than with its pin half way out. The
+// cause is the oil on its track: without film memory the two read it nearly together.
+func TestLawLowFlareReadsLaterForItsOil(t *testing.T) {
 	thrower := NewThrower()
-	later := func(r Release, memory bool) (hook, bend, flare float64) {
-		var hooks, bends, flares [2]float64
+	later := func(r Release, memory bool) (read, flare float64) {
+		var reads, flares [2]float64
 		for i, pin := range []float64{6.2, 3.375} {
 			l, b, r := lawFlatShot(t, pin, r)
 			b.Memory.Off = !memory
 			shot := lawThrow(t, thrower, l, b, r, Settings{PathSpacing: -1, ExchangeSpacing: -1})
 			e := shot.Events
-			if e.HookStart == nil || e.Breakpoint == nil {
+			if e.HookStart == nil || e.FrictionRead == nil {
 				t.Fatalf("no hook: %+v", e)
 			}
-			hooks[i], bends[i], flares[i] = e.HookStart.Distance/lane.Foot, e.Breakpoint.Distance/lane.Foot, shot.Summary.FlareOil/lane.Inch
-			t.Logf("memory %-5v pin %5.3f in: hook start %6.2f ft, breakpoint %6.2f ft (%s), board %6.2f, entry %5.2f°, flare in oil %4.2f in",
-				memory, pin, hooks[i], bends[i], e.Breakpoint.Kind, *shot.Summary.EntryBoard, *shot.Summary.EntryAngle/ball.Degree, flares[i])
+			reads[i], flares[i] = e.FrictionRead.Distance/lane.Foot, shot.Summary.FlareOil/lane.Inch
+			t.Logf("memory %-5v pin %5.3f in: hook start %6.2f ft, friction read %6.2f ft, board %6.2f, entry %5.2f°, flare in oil %4.2f in",
+				memory, pin, e.HookStart.Distance/lane.Foot, reads[i], *shot.Summary.EntryBoard, *shot.Summary.EntryAngle/ball.Degree, flares[i])
 		}
-		return hooks[0] - hooks[1], bends[0] - bends[1], flares[1] - flares[0]
+		return reads[0] - reads[1], flares[1] - flares[0]
 	}
 	for i, r := range lawFlatReleases {
 		t.Logf("release %d: %.1f mph, %.0f rpm, rotation %.0f°, tilt %.0f°", i, r.Speed/milesPerHour, r.RevRate/turnsPerMinute, r.AxisRotation/ball.Degree, r.AxisTilt/ball.Degree)
-		hook, bend, flare := later(r, true)
-		cleanHook, cleanBend, _ := later(r, false)
-		t.Logf("pin far later by: hook start %.2f ft, breakpoint %.2f ft; without memory %.2f and %.2f ft; less flare by %.2f in", hook, bend, cleanHook, cleanBend, flare)
+		read, flare := later(r, true)
+		clean, _ := later(r, false)
+		t.Logf("pin far reads the friction %.2f ft later; without memory %.2f ft; less flare by %.2f in", read, clean, flare)
 		if !(flare > 0) {
 			t.Errorf("release %d: the far pin flares no less", i)
 		}
-		if !(bend > 0) {
-			t.Errorf("release %d: the far pin's breakpoint is no later (%.2f ft)", i, bend)
+		if !(read > 0) {
+			t.Errorf("release %d: the far pin reads the friction no later (%.2f ft)", i, read)
 		}
-		if math.Abs(cleanBend) > math.Abs(bend)/2 {
-			t.Errorf("release %d: breakpoints differ by %.2f ft without memory, %.2f with it", i, cleanBend, bend)
+		if math.Abs(clean) > math.Abs(read)/2 {
+			t.Errorf("release %d: the friction is read %.2f ft apart without memory, %.2f with it", i, clean, read)
 		}
 	}
 }

@@ -11,12 +11,9 @@ import (
 )
 
 const (
-	// hookShare is the share of the total turn that ends the skid.
-	hookShare = 0.1
-
-	// leastTurn is the total turn in rad below which a shot has neither hook
-	// start nor breakpoint.
-	leastTurn = 0.1 * ball.Degree
+	// DefaultHookTurn is the angle in rad by which the heading has turned where
+	// the hook starts.
+	DefaultHookTurn = 1 * ball.Degree
 
 	// settledSlip is the distance in m that the contact may still slip after
 	// a ball has begun to roll for good: slips shorter than the contact patch
@@ -49,14 +46,19 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	if s.EndOnly {
 		last := t.describe(end, r.Hand)
 		t.reportEnd(&shot, &last, s)
+		if s.FrictionRead {
+			if at, ok := t.frictionRead(end); ok {
+				read := t.describe(at, r.Hand)
+				shot.Events.FrictionRead = &read
+			}
+		}
 		return shot
 	}
-	states := make([]State, 0, len(MarkDistances)+6) // one block for all events and marks
+	states := make([]State, 0, len(MarkDistances)+7) // one block for all events and marks
 	keep := func(at instant) *State {
 		states = append(states, t.describe(at, r.Hand))
 		return &states[len(states)-1]
 	}
-	first := instant{0, 0}
 	reached := t.component(end, ix)
 
 	piece := 0
@@ -87,19 +89,26 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 			e.PatternEnd.Distance = t.m.oilEnd
 		}
 	}
-	turned := end
+	straight := end
 	if rolled {
-		turned = rolls
+		straight = rolls
 	}
-	if turn := t.heading(turned) - t.heading(first); math.Abs(turn) >= leastTurn {
-		if at, ok := t.turnsTo(t.heading(first)+hookShare*turn, turn > 0, turned); ok {
-			e.HookStart = keep(at)
-		}
-		at, kind := t.breakpoint(turned)
-		e.Breakpoint = &Breakpoint{State: t.describe(at, r.Hand), Kind: kind}
+	turn := s.HookTurn
+	if turn == 0 {
+		turn = DefaultHookTurn
+	}
+	if at, ok := t.turnsBy(turn, straight); ok {
+		e.HookStart = keep(at)
+	}
+	if at, ok := t.frictionRead(end); ok {
+		e.FrictionRead = keep(at)
 	}
 
 	u := &shot.Summary
+	if at, ok := t.breakpoint(end); ok {
+		e.Breakpoint = keep(at)
+		u.BreakpointInOil = t.m.oil != nil && e.Breakpoint.Distance < t.m.oilEnd
+	}
 	t.phases(&shot, r, reached)
 	y := t.scratch[:]
 	t.pieces[end.piece].At(end.time, y)
@@ -160,12 +169,16 @@ func (t *Thrower) phases(shot *Shot, r Release, reached float64) {
 		slid = e.RollStart.Distance
 		u.Roll = length(slid, reached)
 	}
-	if e.HookStart == nil {
+	switch {
+	case e.HookStart != nil:
+		u.Skid = length(r.LaydownDistance, e.HookStart.Distance)
+		u.Hook = length(e.HookStart.Distance, slid)
+	case e.RollStart != nil:
 		u.Skid = length(r.LaydownDistance, slid)
-		return
+		u.Hook = length(slid, slid)
+	default:
+		u.Skid = length(r.LaydownDistance, slid)
 	}
-	u.Skid = length(r.LaydownDistance, e.HookStart.Distance)
-	u.Hook = length(e.HookStart.Distance, slid)
 }
 
 // component returns one component of the state.

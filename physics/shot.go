@@ -69,12 +69,22 @@ type State struct {
 // Events are the moments at which the shot's character changes; nil where one
 // does not occur.
 type Events struct {
-	// HookStart is where the heading has turned by a tenth of its total
-	// turn from release to roll (or to the end, if it never rolls): the end
-	// of the skid.
+	// HookStart is where the heading is first Settings.HookTurn away from the
+	// launch heading. A ball that rolls first has none.
 	HookStart *State
 
-	Breakpoint *Breakpoint
+	// FrictionRead is the first place, the release included, where the mean of the
+	// friction over one turn, from half a turn before to half a turn after, exceeds
+	// that on a full film by a tenth of the difference between dry boards and a
+	// full film, both as this ball meets them. The turn is cut at release and at the
+	// end; of a ball that turns by less than half a turn in all the friction itself
+	// counts. There is none under the laws that ask for no film, nor if it is never
+	// reached.
+	FrictionRead *State
+
+	// Breakpoint is the point farthest toward the bowler's ball-side gutter, if the
+	// path turns back inward there, at least a quarter of a board outside the laydown.
+	Breakpoint *State
 
 	// RollStart is where the ball begins to roll for good.
 	RollStart *State
@@ -84,30 +94,13 @@ type Events struct {
 	Gutter     *State
 }
 
-// Breakpoint is the point farthest toward the bowler's ball-side gutter or,
-// on a path that never bends back, the point of greatest curvature before the
-// roll.
-type Breakpoint struct {
-	State
-	Kind BreakpointKind
-}
-
-// BreakpointKind says which of the two a breakpoint is.
-type BreakpointKind string
-
-// The kinds of breakpoint.
-const (
-	Turn      BreakpointKind = "turn"
-	Curvature BreakpointKind = "curvature"
-)
-
 // Summary holds the numbers by which shots are compared. Pointers are nil
 // where a quantity does not exist for this shot.
 type Summary struct {
 	// Skid, Hook and Roll are the lengths in m down-lane of the phases that
-	// the shot had: release to hook start, hook start to roll start, roll
-	// start to the end. A shot that does not hook has no hook start; its
-	// skid then ends at roll start.
+	// the shot had: release to hook start or, if that is first, roll start; from
+	// there to roll start; roll start to the end. The hook of a ball that rolls first has
+	// no length; a ball that neither hooks nor rolls has none.
 	Skid, Hook, Roll *float64
 
 	EntryBoard *float64 // board at the pins
@@ -122,6 +115,9 @@ type Summary struct {
 
 	Pocket    bool // entry board within the pocket window
 	GoodAngle bool // entry angle within the window
+
+	// BreakpointInOil says that there is a breakpoint, before the end of the oil.
+	BreakpointInOil bool
 
 	Oil OilBudget
 }
@@ -186,6 +182,10 @@ type Settings struct {
 	// means 4° to 7°.
 	GoodAngle Window
 
+	// HookTurn is the angle in rad by which the heading turns up to the hook start.
+	// 0 means DefaultHookTurn, 1°.
+	HookTurn float64
+
 	// PathSpacing is the distance in m between points of Shot.Path. 0
 	// means 0.25 ft; negative keeps no path.
 	PathSpacing float64
@@ -202,6 +202,9 @@ type Settings struct {
 	// more: Status, the events Pins and Gutter, of the summary the entry and its
 	// verdicts, and Stats.
 	EndOnly bool
+
+	// FrictionRead keeps the event FrictionRead as well where EndOnly is set.
+	FrictionRead bool
 
 	// Gravity is the acceleration of free fall in m/s². 0 means
 	// StandardGravity.

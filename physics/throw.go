@@ -63,6 +63,8 @@ type Thrower struct {
 	afloat         bool    // the lane's oil carried the ball for long, when last looked
 
 	coasting coasting
+
+	frictions frictions
 }
 
 // edge is a distance at which the rates jump.

@@ -3,6 +3,7 @@ package physics
 import (
 	"math"
 
+	"lanesim/lane"
 	"lanesim/physics/ode"
 )
 
@@ -26,29 +27,18 @@ func (t *Thrower) motion(at instant) (vx, vy float64) {
 	return t.m.centre(y, &q)
 }
 
-// heading is the direction of travel in rad, positive to the left.
-func (t *Thrower) heading(at instant) float64 {
-	vx, vy := t.motion(at)
-	return math.Atan2(vy, vx)
-}
+// swayLooks is the number of looks within a step, which turns the ball by half a
+// turn at most as a rule, at a path that a mass centre beside the sphere's sways.
+const swayLooks = 6
 
-// turnsTo finds the first time before limit at which the heading has turned to
-// the given one, to the left or to the right.
-func (t *Thrower) turnsTo(heading float64, left bool, limit instant) (instant, bool) {
-	sin, cos := math.Sincos(heading)
-	if !left {
-		sin, cos = -sin, -cos
-	}
-	ahead := func(at instant) float64 {
-		vx, vy := t.motion(at)
-		return cos*vy - sin*vx
-	}
-	// A mass centre beside the sphere's sways the path within a step.
+// rises calls found with each time before limit at which a function of the motion
+// becomes zero or more, until found returns false.
+func (t *Thrower) rises(of func(instant) float64, limit instant, found func(instant) bool) {
 	looks := 1
 	if t.m.offCentre {
 		looks = swayLooks
 	}
-	before := ahead(instant{0, 0})
+	before := of(instant{0, 0})
 	for i := 0; i <= limit.piece; i++ {
 		p := &t.pieces[i]
 		end := p.End
@@ -58,119 +48,56 @@ func (t *Thrower) turnsTo(heading float64, left bool, limit instant) (instant, b
 		from := p.Start
 		for k := 1; k <= looks; k++ {
 			to := p.Start + (end-p.Start)*float64(k)/float64(looks)
-			after := ahead(instant{i, to})
+			after := of(instant{i, to})
 			if before < 0 && after >= 0 {
-				if after == 0 || to == from {
-					return instant{i, to}, true
+				at := instant{i, to}
+				if after > 0 && to > from {
+					at.time = ode.Root(func(u float64) float64 { return of(instant{i, u}) }, from, to, before, after)
 				}
-				at := ode.Root(func(u float64) float64 { return ahead(instant{i, u}) }, from, to, before, after)
-				return instant{i, at}, true
+				if !found(at) {
+					return
+				}
 			}
 			before, from = after, to
 		}
 	}
-	return instant{}, false
 }
 
-// swayLooks is the number of looks within a step, which turns the ball by half a
-// turn at most as a rule, at a path that sways.
-const swayLooks = 6
-
-// breakpoint finds the point farthest to the right where the path turns back
-// or, on a path that does not, the point of greatest curvature before limit.
-func (t *Thrower) breakpoint(limit instant) (instant, BreakpointKind) {
-	last := len(t.pieces) - 1
-	lowest := min(t.component(instant{0, 0}, iy), t.component(instant{last, t.finalTime}, iy))
-	best, found := instant{}, false
-	_, before := t.motion(instant{0, 0})
-	for i := range t.pieces {
-		p := &t.pieces[i]
-		_, after := t.motion(instant{i, p.End})
-		if before < 0 && after >= 0 {
-			at := instant{i, p.End}
-			if after > 0 {
-				at.time = ode.Root(func(u float64) float64 {
-					_, v := t.motion(instant{i, u})
-					return v
-				}, p.Start, p.End, before, after)
-			}
-			if y := t.component(at, iy); y < lowest {
-				best, found, lowest = at, true, y
-			}
-		}
-		before = after
+// turnsBy finds the first time before limit at which the heading is an angle in
+// rad, below π, away from the launch heading, to either side.
+func (t *Thrower) turnsBy(angle float64, limit instant) (first instant, ok bool) {
+	ux, uy := t.motion(instant{0, 0})
+	sin, cos := math.Sincos(angle)
+	// |v| |v₀| sin(|φ| − angle) with φ the angle from v₀ to v.
+	beyond := func(at instant) float64 {
+		vx, vy := t.motion(at)
+		return math.Abs(ux*vy-uy*vx)*cos - (ux*vx+uy*vy)*sin
 	}
-	if found {
-		return best, Turn
-	}
-	return t.sharpest(limit), Curvature
+	t.rises(beyond, limit, func(at instant) bool {
+		first, ok = at, true
+		return false
+	})
+	return first, ok
 }
 
-// curvature of the path of the sphere's centre in 1/m.
-func (t *Thrower) curvature(at instant) float64 {
-	p := &t.pieces[at.piece]
-	t.enter(p)
-	m, y := &t.m, t.scratch[:]
-	p.At(at.time, y)
-	m.rate(at.time, y, t.rates[:])
-	ax, ay := t.rates[ivx], t.rates[ivy]
-	if m.offCentre {
-		var q matrix
-		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-		offset := q.times(m.offset)
-		omega := vector{y[iwx], y[iwy], y[iwz]}
-		change := add(cross(vector{t.rates[iwx], t.rates[iwy], t.rates[iwz]}, offset), cross(omega, cross(omega, offset)))
-		ax, ay = ax-change.x, ay-change.y
+// breakpoint finds the point farthest toward the bowler's ball-side gutter, the
+// right one here, if the path turns back inward there, at least leastBreak outside
+// the laydown.
+func (t *Thrower) breakpoint(end instant) (farthest instant, ok bool) {
+	start := instant{0, 0}
+	lowest := min(t.component(start, iy)-leastBreak, t.component(end, iy))
+	inward := func(at instant) float64 {
+		_, vy := t.motion(at)
+		return vy
 	}
-	vx, vy := t.rates[ix], t.rates[iy]
-	v2 := vx*vx + vy*vy
-	return math.Abs(vx*ay-vy*ax) / (v2 * math.Sqrt(v2))
+	t.rises(inward, end, func(at instant) bool {
+		if y := t.component(at, iy); y < lowest {
+			farthest, ok, lowest = at, true, y
+		}
+		return true
+	})
+	return farthest, ok
 }
 
-// sharpest finds the point of greatest curvature before limit: the best of a
-// few samples of every piece, refined by golden-section search between its
-// neighbours.
-func (t *Thrower) sharpest(limit instant) instant {
-	// Film that comes and goes, and a mass centre beside the sphere's, change the
-	// curvature within a step.
-	samples := 4
-	if t.m.memory.remembers() || t.m.offCentre {
-		samples = 16
-	}
-	best, most := instant{}, -1.0
-	for i := 0; i <= limit.piece; i++ {
-		p := &t.pieces[i]
-		end := p.End
-		if i == limit.piece {
-			end = limit.time
-		}
-		for k := 0; k <= samples; k++ {
-			at := instant{i, p.Start + (end-p.Start)*float64(k)/float64(samples)}
-			if c := t.curvature(at); c > most {
-				best, most = at, c
-			}
-		}
-	}
-	p := &t.pieces[best.piece]
-	end := p.End
-	if best.piece == limit.piece {
-		end = limit.time
-	}
-	step := (end - p.Start) / float64(samples)
-	a, b := max(p.Start, best.time-step), min(end, best.time+step)
-	const golden = 0.6180339887498949 // (√5 − 1)/2
-	// Curvature is flat at its maximum: a millionth of a second is finer than
-	// it can be told.
-	for b-a > 1e-6 {
-		x1, x2 := b-golden*(b-a), a+golden*(b-a)
-		if t.curvature(instant{best.piece, x1}) >= t.curvature(instant{best.piece, x2}) {
-			b = x2
-		} else {
-			a = x1
-		}
-	}
-	if at := (instant{best.piece, (a + b) / 2}); t.curvature(at) > most {
-		return at
-	}
-	return best
-}
+// leastBreak is by how much, in m, a breakpoint lies outside the laydown at least.
+const leastBreak = 0.25 * lane.BoardWidth

@@ -43,12 +43,8 @@ func (v *view) describeOne(s physics.Shot) string {
 	if h := s.Events.HookStart; h != nil {
 		parts = append(parts, "hook starts at "+feet(h.Distance))
 	}
-	if b := turning(s); b != nil {
-		format := "breakpoint board %s at %s"
-		if b.Kind == physics.Curvature {
-			format = "bends most on board %s at %s"
-		}
-		parts = append(parts, fmt.Sprintf(format, decimal(v.board(b.Lateral), 1), feet(b.Distance)))
+	if b := s.Events.Breakpoint; b != nil {
+		parts = append(parts, fmt.Sprintf("breakpoint board %s at %s", decimal(v.board(b.Lateral), 1), feet(b.Distance)))
 	}
 	if s.Events.HookStart == nil && s.Events.Breakpoint == nil {
 		parts = append(parts, "goes straight")

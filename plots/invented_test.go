@@ -83,7 +83,7 @@ func (in invention) shot() physics.Shot {
 		s.Events.HookStart = &h
 	}
 	if s.Status == physics.Pins {
-		s.Events.Breakpoint = &physics.Breakpoint{State: farthest, Kind: physics.Turn}
+		s.Events.Breakpoint = &farthest
 	}
 	if r := in.state(in.roll); in.roll < end {
 		s.Events.RollStart = &r

@@ -242,11 +242,7 @@ func (m *motionPanel) draw(axis span) {
 
 // ticks marks the moments of a shot across its line.
 func (m *motionPanel) ticks(s physics.Shot, y scale) {
-	states := []*physics.State{s.Events.HookStart, s.Events.RollStart}
-	if b := turning(s); b != nil {
-		states = append(states, &b.State)
-	}
-	for _, at := range states {
+	for _, at := range []*physics.State{s.Events.HookStart, s.Events.FrictionRead, s.Events.Breakpoint, s.Events.RollStart} {
 		if at == nil {
 			continue
 		}

@@ -16,45 +16,30 @@ type phase struct {
 
 // Words for the moments.
 const (
-	hookStarts  = "hook starts"
-	breakpoint  = "breakpoint"
-	sharpestRun = "sharpest bend"
-	rolls       = "rolls"
+	hookStarts   = "hook starts"
+	frictionRead = "friction read"
+	breakpoint   = "breakpoint"
+	rolls        = "rolls"
 )
 
 // phases lists a shot's moments in the order in which they are to be
 // labelled: what the bowler looks for first comes first.
 func phases(s physics.Shot) []phase {
 	var all []phase
-	if b := turning(s); b != nil {
-		word := breakpoint
-		if b.Kind == physics.Curvature {
-			word = sharpestRun
+	for _, m := range []struct {
+		word  string
+		state *physics.State
+	}{
+		{breakpoint, s.Events.Breakpoint},
+		{frictionRead, s.Events.FrictionRead},
+		{hookStarts, s.Events.HookStart},
+		{rolls, s.Events.RollStart},
+	} {
+		if m.state != nil {
+			all = append(all, phase{m.word, m.state.Distance, m.state.Lateral})
 		}
-		all = append(all, phase{word, b.Distance, b.Lateral})
-	}
-	if h := s.Events.HookStart; h != nil {
-		all = append(all, phase{hookStarts, h.Distance, h.Lateral})
-	}
-	if r := s.Events.RollStart; r != nil {
-		all = append(all, phase{rolls, r.Distance, r.Lateral})
 	}
 	return all
-}
-
-// sameSpot is the distance in m within which a breakpoint and the end of a shot
-// that never reached the pins are told as one: such a shot was still going
-// outward or bending when it ended.
-const sameSpot = lane.Foot
-
-// turning is the shot's breakpoint, if the shot went on from there.
-func turning(s physics.Shot) *physics.Breakpoint {
-	b := s.Events.Breakpoint
-	if b != nil && s.Events.Pins == nil && len(s.Path) > 0 &&
-		s.Path[len(s.Path)-1].Distance-b.Distance < sameSpot {
-		return nil
-	}
-	return b
 }
 
 // mark is a phase on the drawing: a tick across a line.

@@ -44,6 +44,8 @@ var settingsShape = record("settings", []field{
 	{key: "good_angle", meaning: "Entry angles called good: from, to",
 		shape:    listOf(quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg")), 2, 2),
 		fallback: "[" + degrees(physics.DefaultGoodAngle.Min) + ", " + degrees(physics.DefaultGoodAngle.Max) + "]"},
+	{key: "hook_turn", meaning: "Angle from the launch heading at which the hook starts",
+		shape: quantity(angle, "deg", above("0 deg"), atMost("90 deg")), fallback: degrees(physics.DefaultHookTurn)},
 })
 
 // pocketText writes a pocket by its middle and half its width.

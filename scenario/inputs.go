@@ -196,9 +196,14 @@ func settingsInputs(s physics.Settings) object {
 	if tolerance == 0 {
 		tolerance = physics.DefaultTolerance
 	}
+	turn := s.HookTurn
+	if turn == 0 {
+		turn = physics.DefaultHookTurn
+	}
 	pocket := []json.Number{bareNumber(s.Pocket.Min), bareNumber(s.Pocket.Max)}
 	return object{}.
 		with("tolerance", bareNumber(tolerance)).
 		with("pocket", pocket).
-		with("good_angle", []string{degrees(s.GoodAngle.Min), degrees(s.GoodAngle.Max)})
+		with("good_angle", []string{degrees(s.GoodAngle.Min), degrees(s.GoodAngle.Max)}).
+		with("hook_turn", degrees(turn))
 }

@@ -155,6 +155,9 @@ func (r *reader) settings(v *value) physics.Settings {
 	if a := v.field("good_angle"); a.sound() {
 		s.GoodAngle = r.window(a)
 	}
+	if h := v.field("hook_turn"); h.sound() {
+		s.HookTurn = h.number
+	}
 	return s
 }
 

@@ -104,7 +104,7 @@ func Columns() []Column {
 		{Name: "status", Meaning: "How the shot ended", Kind: TextCell, of: func(_ physics.Release, s physics.Shot) Cell { return Cell{Text: string(s.Status)} }},
 		{Name: "launch_angle_deg", Meaning: "Launch angle that was thrown; of use with  aim: pocket", Unit: "deg",
 			of: func(r physics.Release, _ physics.Shot) Cell { return inDegrees.cell(r.Angle) }},
-		summaryColumn("skid_ft", "Length of the skid, from release to hook start", inFeet, func(s physics.Summary) *float64 { return s.Skid }),
+		summaryColumn("skid_ft", "Length of the skid, from release to hook start or roll start", inFeet, func(s physics.Summary) *float64 { return s.Skid }),
 		summaryColumn("hook_ft", "Length of the hook, from hook start to roll start", inFeet, func(s physics.Summary) *float64 { return s.Hook }),
 		summaryColumn("roll_ft", "Length of the roll, from roll start to the end", inFeet, func(s physics.Summary) *float64 { return s.Roll }),
 		summaryColumn("entry_board", "Board at the pins, from the bowler's side", inBoards, func(s physics.Summary) *float64 { return s.EntryBoard }),
@@ -122,13 +122,7 @@ func Columns() []Column {
 		summaryColumn("oil_mL_track", "Oil on the ball's present track", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Track }),
 		summaryColumn("oil_mL_rings", "Oil on the ball beside its track, left by earlier turns", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Rings }),
 		summaryColumn("oil_mL_soaked", "Oil that the cover soaked up", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Soaked }),
-		{Name: "breakpoint_kind", Meaning: "What the breakpoint is: a turn, or the sharpest curvature", Kind: TextCell,
-			of: func(_ physics.Release, s physics.Shot) Cell {
-				if s.Events.Breakpoint == nil {
-					return Cell{Absent: true}
-				}
-				return Cell{Text: string(s.Events.Breakpoint.Kind)}
-			}},
+		truth("breakpoint_in_oil", "Whether the breakpoint lies before the end of the oil", func(s physics.Summary) bool { return s.BreakpointInOil }),
 	}
 	for _, e := range eventNames {
 		for _, q := range stateQuantities {
@@ -153,12 +147,8 @@ var eventNames = []struct {
 	of            func(physics.Events) *physics.State
 }{
 	{"hook_start", "at hook start", func(e physics.Events) *physics.State { return e.HookStart }},
-	{"breakpoint", "at the breakpoint", func(e physics.Events) *physics.State {
-		if e.Breakpoint == nil {
-			return nil
-		}
-		return &e.Breakpoint.State
-	}},
+	{"friction_read", "where the friction is read", func(e physics.Events) *physics.State { return e.FrictionRead }},
+	{"breakpoint", "at the breakpoint", func(e physics.Events) *physics.State { return e.Breakpoint }},
 	{"roll_start", "at roll start", func(e physics.Events) *physics.State { return e.RollStart }},
 	{"pattern_end", "at the end of the oil", func(e physics.Events) *physics.State { return e.PatternEnd }},
 	{"pins", "at the pins", func(e physics.Events) *physics.State { return e.Pins }},

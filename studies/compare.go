@@ -47,13 +47,14 @@ type Compared struct {
 	Pairs []Pair
 }
 
-// Change holds four numbers of a shot's way that pairs differ in: a difference
+// Change holds five numbers of a shot's way that pairs differ in: a difference
 // b − a, or a cause's share of one. A number is NaN where it does not exist.
 type Change struct {
-	AtPins     float64 // boards at the pins
-	Breakpoint float64 // m, of the breakpoint's distance
-	EntryAngle float64 // rad
-	HookStart  float64 // m, of the hook start's distance
+	AtPins       float64 // boards at the pins
+	FrictionRead float64 // m, of the distance at which the friction is read
+	Breakpoint   float64 // m, of the breakpoint's distance
+	EntryAngle   float64 // rad
+	HookStart    float64 // m, of the hook start's distance
 }
 
 // Pair is what two shots differ in.
@@ -76,8 +77,7 @@ type Pair struct {
 	Parting float64
 
 	// Difference is that of the two shots. A number is NaN where one of the
-	// shots has no such event or ends in the gutter; the breakpoint's also
-	// where the two are of different kinds.
+	// shots has no such event or ends in the gutter.
 	Difference Change
 
 	// Error bounds how far the numbers, and the causes' shares, may be off by
@@ -125,7 +125,7 @@ const errorMargin = 2.0
 // leastError is allowed for in any case, since two shots may agree by chance. It
 // is about twice the largest error of 300 random shots with film on the track at
 // the default tolerance, 0.0049 board, 0.006 ft, 0.0032° and 0.016 ft.
-var leastError = Change{AtPins: 0.01, Breakpoint: 0.01 * lane.Foot, EntryAngle: 0.006 * ball.Degree, HookStart: 0.03 * lane.Foot}
+var leastError = Change{AtPins: 0.01, FrictionRead: 0.01 * lane.Foot, Breakpoint: 0.01 * lane.Foot, EntryAngle: 0.006 * ball.Degree, HookStart: 0.03 * lane.Foot}
 
 // least is leastError at another tolerance. The error falls nearly in proportion
 // to the tolerance; half of that, in powers of ten, is counted on.
@@ -219,7 +219,9 @@ func (p plan) pair(a, b variants, least Change) Pair {
 	case math.IsNaN(shared.AtPins) && !math.IsNaN(r.Difference.AtPins):
 		r.Note = "a shot by which the difference would be shared out does not get to the pins"
 	case math.IsNaN(shared.Breakpoint) && !math.IsNaN(r.Difference.Breakpoint):
-		r.Note = "a shot by which the difference would be shared out has another kind of breakpoint, or none"
+		r.Note = "a shot by which the difference would be shared out has no breakpoint"
+	case math.IsNaN(shared.FrictionRead) && !math.IsNaN(r.Difference.FrictionRead):
+		r.Note = "a shot by which the difference would be shared out does not read the friction"
 	case math.IsNaN(shared.HookStart) && !math.IsNaN(r.Difference.HookStart):
 		r.Note = "a shot by which the difference would be shared out has no hook start"
 	}

@@ -22,7 +22,7 @@ type toss struct {
 	equal bool
 
 	shot       physics.Shot
-	readings   readings
+	readings   Change
 	impossible error // why there is no such ball
 }
 
@@ -70,7 +70,7 @@ func (t *toss) throw(thrower *physics.Thrower, s physics.Settings) error {
 	case err != nil && t.given:
 		return err
 	case err != nil:
-		t.readings, t.impossible = readings{Change: nothing}, fmt.Errorf("no ball can have what a mixed one would need: %w", err)
+		t.readings, t.impossible = nothing, fmt.Errorf("no ball can have what a mixed one would need: %w", err)
 		return nil
 	}
 	if t.equal {

@@ -3,8 +3,6 @@ package studies
 import (
 	"math"
 	"math/bits"
-
-	"lanesim/physics"
 )
 
 // Mechanism names what makes two shots differ.
@@ -59,17 +57,11 @@ func (p plan) mechanisms(a, b variants) []Cause {
 }
 
 // existing takes away numbers that would compare what cannot be compared: a
-// share exists if all shots by which it is found have the event, and
-// breakpoints if they are all of one kind.
+// share exists if all shots by which it is found have the event.
 func existing(shares []Cause, used []*toss) []Cause {
-	kinds := map[physics.BreakpointKind]bool{}
 	sum := Change{}
 	for _, t := range used {
-		kinds[t.readings.kind] = true
-		sum = sum.plus(t.readings.Change)
-	}
-	if len(kinds) > 1 {
-		sum.Breakpoint = math.NaN()
+		sum = sum.plus(t.readings)
 	}
 	for i := range shares {
 		shares[i].Change = shares[i].each(sum, func(x, there float64) float64 {

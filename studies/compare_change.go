@@ -9,7 +9,10 @@ import (
 
 // each applies an operation to two changes, number by number.
 func (c Change) each(d Change, f func(x, y float64) float64) Change {
-	return Change{f(c.AtPins, d.AtPins), f(c.Breakpoint, d.Breakpoint), f(c.EntryAngle, d.EntryAngle), f(c.HookStart, d.HookStart)}
+	return Change{
+		AtPins: f(c.AtPins, d.AtPins), FrictionRead: f(c.FrictionRead, d.FrictionRead), Breakpoint: f(c.Breakpoint, d.Breakpoint),
+		EntryAngle: f(c.EntryAngle, d.EntryAngle), HookStart: f(c.HookStart, d.HookStart),
+	}
 }
 
 func (c Change) plus(d Change) Change {
@@ -40,39 +43,25 @@ func (c Change) atLeast(d Change) Change {
 }
 
 // nothing is a change without numbers.
-var nothing = Change{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
+var nothing = Change{math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN()}
 
-// readings are the four numbers of one shot.
-type readings struct {
-	Change
-	kind physics.BreakpointKind
-}
-
-// read reads them off a shot; a shot that does not get to the pins has none.
-func read(s physics.Shot) readings {
-	r := readings{Change: nothing}
+// read reads the numbers off a shot; a shot that does not get to the pins has none.
+func read(s physics.Shot) Change {
+	r := nothing
 	e := s.Events
 	if e.Pins == nil {
 		return r
 	}
 	r.AtPins, r.EntryAngle = e.Pins.Board, e.Pins.Heading
-	if e.HookStart != nil {
-		r.HookStart = e.HookStart.Distance
-	}
-	if e.Breakpoint != nil {
-		r.Breakpoint, r.kind = e.Breakpoint.Distance, e.Breakpoint.Kind
+	for _, event := range []struct {
+		of *float64
+		at *physics.State
+	}{{&r.HookStart, e.HookStart}, {&r.FrictionRead, e.FrictionRead}, {&r.Breakpoint, e.Breakpoint}} {
+		if event.at != nil {
+			*event.of = event.at.Distance
+		}
 	}
 	return r
-}
-
-// minus is the difference of two shots. Breakpoints of different kinds have
-// none.
-func (r readings) minus(s readings) Change {
-	c := r.Change.minus(s.Change)
-	if r.kind != s.kind {
-		c.Breakpoint = math.NaN()
-	}
-	return c
 }
 
 // firstLine is the first line of an error's text.

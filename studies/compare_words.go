@@ -13,7 +13,7 @@ import (
 )
 
 // Headline says in a sentence what differs in a pair: how much later b reads
-// the friction, which breakpoints tell, and where it enters. The names are those
+// the friction and where it enters. The names are those
 // of the two shots.
 func (c Compared) Headline(pair int, a, b string) string {
 	p := c.Pairs[pair]
@@ -25,14 +25,9 @@ func (c Compared) Headline(pair int, a, b string) string {
 		return fmt.Sprintf("%s %s; %s %s.", b, ending(shotB), a, ending(shotA))
 	}
 	var parts []string
-	if p.Difference.tells(p.Error, breakpointOf) {
-		words := fmt.Sprintf("reads the friction %s ft %s", plainFeet(p.Difference.Breakpoint), lateness(p.Difference.Breakpoint))
-		if shotA.Events.Breakpoint.Kind == physics.Turn {
-			words += fmt.Sprintf(" (breakpoint at %.2f ft, not %.2f)", shotB.Events.Breakpoint.Distance/lane.Foot, shotA.Events.Breakpoint.Distance/lane.Foot)
-		} else {
-			words += fmt.Sprintf(" (bends most at %.2f ft, not %.2f)", shotB.Events.Breakpoint.Distance/lane.Foot, shotA.Events.Breakpoint.Distance/lane.Foot)
-		}
-		parts = append(parts, words)
+	if d := p.Difference.FrictionRead; p.Difference.tells(p.Error, frictionReadOf) {
+		parts = append(parts, fmt.Sprintf("reads the friction %s ft %s (at %.2f ft, not %.2f)", plainFeet(d), lateness(d),
+			shotB.Events.FrictionRead.Distance/lane.Foot, shotA.Events.FrictionRead.Distance/lane.Foot))
 	}
 	boards := []float64{shotB.Events.Pins.Board, shotA.Events.Pins.Board}
 	switch {
@@ -59,14 +54,10 @@ func (c Compared) Explain(pair int, a, b string) string {
 		say("The paths are more than a quarter of a board apart from %.1f ft on.", p.Parting/lane.Foot)
 	}
 	if d := p.Difference; d.tells(p.Error, hookStartOf) {
-		words := fmt.Sprintf("Its heading has made a tenth of its turn %s ft %s", plainFeet(d.HookStart), lateness(d.HookStart))
-		if d.tells(p.Error, breakpointOf) && (d.HookStart < 0) != (d.Breakpoint < 0) {
-			words += ", although the breakpoint comes " + lateness(d.Breakpoint)
-		}
-		say("%s.", words)
+		say("The hook starts %s ft %s.", plainFeet(d.HookStart), lateness(d.HookStart))
 	}
-	if s := p.shares(p.Mechanisms, breakpointOf, "ft", lane.Foot); s != "" {
-		say("Of the %s ft of the breakpoint, %s.", signed(p.Difference.Breakpoint/lane.Foot, 2), s)
+	if s := p.shares(p.Mechanisms, frictionReadOf, "ft", lane.Foot); s != "" {
+		say("Of the %s ft of the friction read, %s.", signed(p.Difference.FrictionRead/lane.Foot, 2), s)
 	}
 	if s := p.shares(p.Mechanisms, atPins, "boards", 1); s != "" {
 		say("Of the %s boards at the pins, %s.", signed(p.Difference.AtPins, 2), s)
@@ -115,18 +106,18 @@ func (c Compared) trackWords(p Pair, a, b string) string {
 // number picks one of a change's numbers.
 type number func(Change) float64
 
-func atPins(c Change) float64       { return c.AtPins }
-func breakpointOf(c Change) float64 { return c.Breakpoint }
-func hookStartOf(c Change) float64  { return c.HookStart }
+func atPins(c Change) float64         { return c.AtPins }
+func frictionReadOf(c Change) float64 { return c.FrictionRead }
+func hookStartOf(c Change) float64    { return c.HookStart }
 
 // tells reports whether a number exists and is beyond the numerical error.
 func (c Change) tells(err Change, of number) bool { return math.Abs(of(c)) > of(err) }
 
 // claims reports whether a mechanism's share of the board at the pins or of the
-// breakpoint is beyond the numerical error.
+// friction read is beyond the numerical error.
 func (p Pair) claims(m Mechanism) bool {
 	return slices.ContainsFunc(p.Mechanisms, func(c Cause) bool {
-		return c.Name == string(m) && (c.tells(p.Error, atPins) || c.tells(p.Error, breakpointOf))
+		return c.Name == string(m) && (c.tells(p.Error, atPins) || c.tells(p.Error, frictionReadOf))
 	})
 }
 

@@ -6,6 +6,7 @@
 //
 //   - textbook problems of a ball that slides until it rolls;
 //   - a lane of two friction zones, by chained parabolas;
+//   - where a shot begins to hook, turns back and reads the friction;
 //   - the rigid body: one shot to nine digits, the free rotation of a
 //     symmetric and of an asymmetric body, the sizes of a core's effects, and
 //     flare;
@@ -118,7 +119,7 @@ func Run(ctx context.Context, progress func(done, total int)) ([]Outcome, error)
 func Cases() []Case {
 	var all []Case
 	for _, part := range []func() []Case{
-		textbookCases, finalSpeedCases, twoZoneCases, rollOutCases,
+		textbookCases, finalSpeedCases, twoZoneCases, rollOutCases, eventCases,
 		rigidBodyCases, freeRotationCases, effectCases, flareCases,
 		laneCases, ballCases, oilCases,
 		practiceCases,

@@ -34,8 +34,8 @@ func recordLine(l studies.Line) *lineRecord {
 		PocketShare: number(l.Pocket.Share()), PocketInterval: bothEnds(studies.WilsonInterval(l.Pocket)),
 		GoodShare: number(l.Good.Share()), GoodInterval: bothEnds(studies.WilsonInterval(l.Good)),
 		EntryBoard: optional(l.Shot.Summary.EntryBoard, same), EntryAngle: optional(l.Shot.Summary.EntryAngle, degrees),
-		BreakpointBoard: optional(ofState(turningPoint(l.Shot), stateBoard), same),
-		Breakpoint:      optional(ofState(turningPoint(l.Shot), stateFeet), same),
+		BreakpointBoard: optional(ofState(l.Shot.Events.Breakpoint, stateBoard), same),
+		Breakpoint:      optional(ofState(l.Shot.Events.Breakpoint, stateFeet), same),
 	}
 }
 

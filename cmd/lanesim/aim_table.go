@@ -110,7 +110,7 @@ func (t aimed) sentence() string {
 		return "The best line itself does not reach the pins."
 	}
 	text := fmt.Sprintf("The best line enters on board %s at %s°", figure(*s.EntryBoard), figure(degrees(*s.EntryAngle)))
-	if p := turningPoint(t.Best.Shot); p != nil {
+	if p := t.Best.Shot.Events.Breakpoint; p != nil {
 		text += fmt.Sprintf(", breakpoint board %s at %s ft", figure(p.Board), figure(stateFeet(*p)))
 	}
 	text += "."

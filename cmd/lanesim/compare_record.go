@@ -69,13 +69,14 @@ func joined(names []string) string { return strings.Join(names, ", ") }
 // shareRecord holds the four numbers of a difference or of a cause's share.
 type shareRecord struct {
 	AtPins     number `json:"at_pins_boards"`
+	Read       number `json:"friction_read_ft"`
 	Breakpoint number `json:"breakpoint_ft"`
 	EntryAngle number `json:"entry_angle_deg"`
 	HookStart  number `json:"hook_start_ft"`
 }
 
 func recordShare(c studies.Change) shareRecord {
-	return shareRecord{number(c.AtPins), number(feet(c.Breakpoint)), number(degrees(c.EntryAngle)), number(feet(c.HookStart))}
+	return shareRecord{number(c.AtPins), number(feet(c.FrictionRead)), number(feet(c.Breakpoint)), number(degrees(c.EntryAngle)), number(feet(c.HookStart))}
 }
 
 // causeRecord is a share of the difference.

@@ -17,11 +17,6 @@ type difference struct {
 	of   func(t studies.Traced) *float64
 }
 
-// ofBreakpoint reports whether a row is of the breakpoint, which may be of two kinds.
-func (d difference) ofBreakpoint() bool {
-	return strings.Contains(d.name, "breakpoint") && !strings.HasPrefix(d.name, "board at")
-}
-
 // value returns a number that exists.
 func value(v float64) *float64 { return &v }
 
@@ -41,13 +36,6 @@ func in(v *float64, convert func(float64) float64) *float64 {
 	return value(convert(*v))
 }
 
-func turningPoint(s physics.Shot) *physics.State {
-	if s.Events.Breakpoint == nil {
-		return nil
-	}
-	return &s.Events.Breakpoint.State
-}
-
 // boardAt is the row of the board at a distance in m.
 func boardAt(name string, distance float64) difference {
 	return difference{"board at " + name, func(t studies.Traced) *float64 {
@@ -61,7 +49,7 @@ func differences(a, b physics.Shot) []difference {
 	for _, s := range []struct {
 		name  string
 		state *physics.State
-	}{{"a's", turningPoint(a)}, {"b's", turningPoint(b)}} {
+	}{{"a's", a.Events.Breakpoint}, {"b's", b.Events.Breakpoint}} {
 		if s.state != nil {
 			rows = append(rows, boardAt(s.name+" breakpoint", s.state.Distance))
 		}
@@ -76,8 +64,9 @@ func differences(a, b physics.Shot) []difference {
 		{"hook, ft", func(t studies.Traced) *float64 { return in(t.Shot.Summary.Hook, feet) }},
 		{"roll, ft", func(t studies.Traced) *float64 { return in(t.Shot.Summary.Roll, feet) }},
 		{"hook start, ft", func(t studies.Traced) *float64 { return ofState(t.Shot.Events.HookStart, stateFeet) }},
-		{"reads the friction (breakpoint), ft", func(t studies.Traced) *float64 { return ofState(turningPoint(t.Shot), stateFeet) }},
-		{"breakpoint, board", func(t studies.Traced) *float64 { return ofState(turningPoint(t.Shot), stateBoard) }},
+		{"friction read, ft", func(t studies.Traced) *float64 { return ofState(t.Shot.Events.FrictionRead, stateFeet) }},
+		{"breakpoint, ft", func(t studies.Traced) *float64 { return ofState(t.Shot.Events.Breakpoint, stateFeet) }},
+		{"breakpoint, board", func(t studies.Traced) *float64 { return ofState(t.Shot.Events.Breakpoint, stateBoard) }},
 		{"roll start, ft", func(t studies.Traced) *float64 { return ofState(t.Shot.Events.RollStart, stateFeet) }},
 		{"speed at release, mph", func(t studies.Traced) *float64 { return value(milesPerHour(t.Shot.Path[0].Speed)) }},
 		{"speed at pins, mph", func(t studies.Traced) *float64 {
@@ -134,9 +123,6 @@ func (c *comparison) pairTable(p studies.Pair) table {
 		if x != nil && y != nil {
 			change = plus(*y - *x)
 		}
-		if row.ofBreakpoint() && !existsBreakpoint(p) {
-			change = absent
-		}
 		t.rows = append(t.rows, []string{row.name, maybe(x, same), maybe(y, same), change})
 	}
 	if !math.IsNaN(p.Parting) {
@@ -144,9 +130,6 @@ func (c *comparison) pairTable(p studies.Pair) table {
 	}
 	return t
 }
-
-// existsBreakpoint reports whether the breakpoints can be compared.
-func existsBreakpoint(p studies.Pair) bool { return !math.IsNaN(p.Difference.Breakpoint) }
 
 // plus prints a difference with its sign, with as many decimals as mean anything.
 func plus(v float64) string {
@@ -165,9 +148,9 @@ func plus(v float64) string {
 
 // causeTable shows the shares.
 func causeTable(p studies.Pair) table {
-	t := table{left: []bool{true}, rows: [][]string{{"b − a", "pins, boards", "breakpoint, ft", "entry angle, deg", "hook start, ft"}}}
+	t := table{left: []bool{true}, rows: [][]string{{"b − a", "pins, boards", "friction read, ft", "breakpoint, ft", "entry angle, deg", "hook start, ft"}}}
 	add := func(name string, c studies.Change, put func(float64) string) {
-		t.rows = append(t.rows, []string{name, put(c.AtPins), put(feet(c.Breakpoint)), put(degrees(c.EntryAngle)), put(feet(c.HookStart))})
+		t.rows = append(t.rows, []string{name, put(c.AtPins), put(feet(c.FrictionRead)), put(feet(c.Breakpoint)), put(degrees(c.EntryAngle)), put(feet(c.HookStart))})
 	}
 	add("difference", p.Difference, plus)
 	for _, m := range p.Mechanisms {

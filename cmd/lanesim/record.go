@@ -101,19 +101,14 @@ func recordStates(list []physics.State) []stateRecord {
 	return records
 }
 
-// breakpointRecord is a state with the kind of breakpoint.
-type breakpointRecord struct {
-	stateRecord
-	Kind physics.BreakpointKind `json:"kind"`
-}
-
 type eventsRecord struct {
-	HookStart  *stateRecord      `json:"hook_start"`
-	Breakpoint *breakpointRecord `json:"breakpoint"`
-	RollStart  *stateRecord      `json:"roll_start"`
-	PatternEnd *stateRecord      `json:"pattern_end"`
-	Pins       *stateRecord      `json:"pins"`
-	Gutter     *stateRecord      `json:"gutter"`
+	HookStart    *stateRecord `json:"hook_start"`
+	FrictionRead *stateRecord `json:"friction_read"`
+	Breakpoint   *stateRecord `json:"breakpoint"`
+	RollStart    *stateRecord `json:"roll_start"`
+	PatternEnd   *stateRecord `json:"pattern_end"`
+	Pins         *stateRecord `json:"pins"`
+	Gutter       *stateRecord `json:"gutter"`
 }
 
 type oilRecord struct {
@@ -137,6 +132,7 @@ type summaryRecord struct {
 	ReSlips     int       `json:"re_slips"`
 	Pocket      bool      `json:"pocket"`
 	GoodAngle   bool      `json:"good_angle"`
+	InOil       bool      `json:"breakpoint_in_oil"`
 	Oil         oilRecord `json:"oil_mL"`
 }
 
@@ -167,11 +163,13 @@ func recordShot(t thrown) shotRecord {
 		Status: t.shot.Status,
 		Inputs: t.inputs,
 		Events: eventsRecord{
-			HookStart:  recordOptional(e.HookStart),
-			RollStart:  recordOptional(e.RollStart),
-			PatternEnd: recordOptional(e.PatternEnd),
-			Pins:       recordOptional(e.Pins),
-			Gutter:     recordOptional(e.Gutter),
+			HookStart:    recordOptional(e.HookStart),
+			FrictionRead: recordOptional(e.FrictionRead),
+			Breakpoint:   recordOptional(e.Breakpoint),
+			RollStart:    recordOptional(e.RollStart),
+			PatternEnd:   recordOptional(e.PatternEnd),
+			Pins:         recordOptional(e.Pins),
+			Gutter:       recordOptional(e.Gutter),
 		},
 		Marks: recordStates(t.shot.Marks),
 		Summary: summaryRecord{
@@ -188,6 +186,7 @@ func recordShot(t thrown) shotRecord {
 			ReSlips:     u.ReSlips,
 			Pocket:      u.Pocket,
 			GoodAngle:   u.GoodAngle,
+			InOil:       u.BreakpointInOil,
 			Oil: oilRecord{
 				Lane:   number(millilitres(u.Oil.Lane)),
 				Track:  number(millilitres(u.Oil.Track)),
@@ -197,9 +196,6 @@ func recordShot(t thrown) shotRecord {
 		},
 		Stats: statsRecord{t.shot.Stats.Steps, t.shot.Stats.Rejected, t.shot.Stats.Evaluations},
 		Path:  recordStates(t.shot.Path),
-	}
-	if b := e.Breakpoint; b != nil {
-		r.Events.Breakpoint = &breakpointRecord{recordState(b.State), b.Kind}
 	}
 	return r
 }

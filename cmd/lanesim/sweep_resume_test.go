@@ -77,7 +77,7 @@ func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	}
 }
 
-const sweepHash = "7b2d6fb5e59d7dd4134281f75761c51f018479810d1c0e5dd85b240574640457"
+const sweepHash = "f813be7e72885141dd8dfab219521b5791b08b0ba54176113bcd097309740c43"
 
 // start runs the program as a process of its own until it has written some
 // rows to a partial file, and returns it still running.

@@ -147,7 +147,7 @@ func TestRowsAreShots(t *testing.T) {
 
 // JSON lines and Parquet hold what CSV holds.
 func TestFormatsHoldTheSame(t *testing.T) {
-	path, folder := sweepFile(t, quickSweep+"columns: [status, entry_board, pocket, re_slips, hook_ft, breakpoint_kind]\n"), t.TempDir()
+	path, folder := sweepFile(t, quickSweep+"columns: [status, entry_board, pocket, re_slips, hook_ft, breakpoint_in_oil]\n"), t.TempDir()
 	name := func(ending string) string { return filepath.Join(folder, "rows"+ending) }
 	good(t, "", "sweep", path, "-q", "-o", name(".csv"), "-o", name(".jsonl"), "-o", name(".parquet"))
 	text, err := os.ReadFile(name(".csv"))
@@ -158,7 +158,7 @@ func TestFormatsHoldTheSame(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"row", "bowler.angle_deg", "bowler.rev_rate_rpm", "lane.friction", "ball", "status", "entry_board", "pocket", "re_slips", "hook_ft", "breakpoint_kind"}
+	want := []string{"row", "bowler.angle_deg", "bowler.rev_rate_rpm", "lane.friction", "ball", "status", "entry_board", "pocket", "re_slips", "hook_ft", "breakpoint_in_oil"}
 	if diff := cmp.Diff(want, rows[0]); diff != "" {
 		t.Errorf("columns differ (-want +got):\n%s", diff)
 	}

@@ -35,14 +35,6 @@ func maybe(v *float64, convert func(float64) float64) string {
 	return figure(convert(*v))
 }
 
-// breakpointState returns the breakpoint's state, nil if there is none.
-func breakpointState(t thrown) *physics.State {
-	if t.shot.Events.Breakpoint == nil {
-		return nil
-	}
-	return &t.shot.Events.Breakpoint.State
-}
-
 func stateFeet(s physics.State) float64  { return feet(s.Distance) }
 func stateBoard(s physics.State) float64 { return s.Board }
 
@@ -53,13 +45,14 @@ var shotQuantities = []quantity{
 	{"hook, ft", func(t thrown) string { return maybe(t.shot.Summary.Hook, feet) }},
 	{"roll, ft", func(t thrown) string { return maybe(t.shot.Summary.Roll, feet) }},
 	{"hook start, ft", func(t thrown) string { return at(t.shot.Events.HookStart, stateFeet) }},
-	{"breakpoint, ft", func(t thrown) string { return at(breakpointState(t), stateFeet) }},
-	{"breakpoint, board", func(t thrown) string { return at(breakpointState(t), stateBoard) }},
-	{"breakpoint, kind", func(t thrown) string {
+	{"friction read, ft", func(t thrown) string { return at(t.shot.Events.FrictionRead, stateFeet) }},
+	{"breakpoint, ft", func(t thrown) string { return at(t.shot.Events.Breakpoint, stateFeet) }},
+	{"breakpoint, board", func(t thrown) string { return at(t.shot.Events.Breakpoint, stateBoard) }},
+	{"breakpoint in the oil", func(t thrown) string {
 		if t.shot.Events.Breakpoint == nil {
 			return absent
 		}
-		return string(t.shot.Events.Breakpoint.Kind)
+		return yesNo(t.shot.Summary.BreakpointInOil)
 	}},
 	{"end of oil, board", func(t thrown) string { return at(t.shot.Events.PatternEnd, stateBoard) }},
 	{"roll start, ft", func(t thrown) string { return at(t.shot.Events.RollStart, stateFeet) }},

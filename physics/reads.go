@@ -1,0 +1,231 @@
+package physics
+
+import (
+	"math"
+
+	"lanesim/lane"
+	"lanesim/physics/ode"
+)
+
+// This file finds where the ball reads the friction. Oil that the ball carries makes
+// the friction come and go within each turn, so its mean over one turn counts,
+//
+//	M(θ) = 1/(θ₂ − θ₁) ∫ μ dθ from θ₁ to θ₂,   θ₁ = θ − π, θ₂ = θ + π,
+//
+// with θ = ∫|ω|dt the angle turned, and the window cut at release and at the end.
+
+// readShare is the share of the way from the friction on a full film to that on
+// dry boards at which the friction counts as read.
+const readShare = 0.1
+
+// span is a stretch of the shot in which the friction is a parabola of the angle
+// turned, through three of its values.
+type span struct {
+	from, to     float64    // rad turned
+	middle       float64    // where the second value stands, as a share of the span
+	mu           [3]float64 // friction at the beginning, there, and at the end
+	sum          float64    // rad, ∫μ dθ from release to the beginning
+	first, slope float64    // divided differences: μ = mu[0] + u (first + (u − middle) slope)
+}
+
+// until is ∫μ dθ from release to a share u of the span.
+func (s *span) until(u float64) float64 {
+	return s.sum + (s.to-s.from)*u*(s.mu[0]+u*(s.first/2+s.slope*(u/3-s.middle/2)))
+}
+
+const (
+	// spanTurn and spanWay bound a span: by its turning in rad, and in m on the lane
+	// for a ball that hardly turns.
+	spanTurn = 0.5
+	spanWay  = 2 * sampleWay
+
+	// spanError is the difference between the rules of Simpson and of the trapezoid
+	// above which a span is halved, as a share of μ_dry − μ_film, in rad, and deepestSpan
+	// how often. Where friction jumps the error may be four times as large, which
+	// moves the mean by 10⁻⁴ of μ_dry − μ_film, and the place where it is read by a thousandth of a foot.
+	spanError   = 2e-4
+	deepestSpan = 10
+)
+
+// frictions is the friction along the shot against the angle turned.
+type frictions struct {
+	spans         []span
+	next          int     // piece to follow
+	unit          float64 // μ_dry − μ_film
+	behind, ahead int     // spans last looked at
+}
+
+// frictionAt returns the friction that the law gives at one instant.
+func (t *Thrower) frictionAt(at instant) (turned, mu float64) {
+	p := &t.pieces[at.piece]
+	m, y := &t.m, t.scratch[:]
+	p.Leading(at.time, y[:iWork])
+	t.resume(p)
+	gap := m.laneFilm(y[ix], y[iy])
+	if full, _, _ := m.law.limits(); m.memory.remembers() && m.law.coefficient(gap, m.stretch) > full {
+		var q matrix
+		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+		gap += m.memory.found(at.time, y[iTurned], scale(-1, q[2])).own
+	}
+	return y[iTurned], m.law.coefficient(gap, m.stretch)
+}
+
+// frictionRead finds where the mean friction over a turn first exceeds that on a
+// full film by readShare of the difference between dry boards and a full film.
+func (t *Thrower) frictionRead(end instant) (instant, bool) {
+	film, dry, ok := t.m.law.limits()
+	if !ok || !(dry > film) {
+		return instant{}, false
+	}
+	limit := film + readShare*(dry-film)
+	total := t.component(end, iTurned)
+	if total <= math.Pi {
+		return t.exceeds(limit, end)
+	}
+	f := &t.frictions
+	*f = frictions{spans: f.spans[:0], unit: dry - film}
+	over := func(turned float64) float64 {
+		from, to := max(turned-math.Pi, 0), min(turned+math.Pi, total)
+		t.follow(to)
+		return (f.upTo(to, &f.ahead)-f.upTo(from, &f.behind))/(to-from) - limit
+	}
+	last := over(0)
+	if last > 0 {
+		return instant{0, 0}, true
+	}
+	for at := 0.0; at < total; {
+		// The mean changes by no more than (μ_dry − μ_film)/π a radian.
+		next := min(at+max(-last*math.Pi/f.unit, leastLook), total)
+		now := over(next)
+		if now > 0 {
+			if last < 0 {
+				next = ode.Root(over, at, next, last, now)
+			}
+			return t.whenTurned(next), true
+		}
+		at, last = next, now
+	}
+	return instant{}, false
+}
+
+// leastLook is the least angle in rad between looks at the mean friction: within
+// it the mean rises above its values at both ends by less than 10⁻⁴ of μ_dry − μ_film.
+const leastLook = 0.03
+
+// upTo is ∫μ dθ from release to an angle turned; near is the span last looked at.
+func (f *frictions) upTo(turned float64, near *int) float64 {
+	i := *near
+	for i+1 < len(f.spans) && turned > f.spans[i].to {
+		i++
+	}
+	for i > 0 && turned < f.spans[i].from {
+		i--
+	}
+	*near = i
+	s := &f.spans[i]
+	return s.until(min((turned-s.from)/(s.to-s.from), 1))
+}
+
+// follow extends the spans to an angle turned.
+func (t *Thrower) follow(turned float64) {
+	f := &t.frictions
+	for f.next < len(t.pieces) && (len(f.spans) == 0 || f.spans[len(f.spans)-1].to < turned) {
+		i := f.next
+		f.next++
+		p := &t.pieces[i]
+		end := min(p.End, t.finalTime)
+		way := p.Component(ix, end) - p.Component(ix, p.Start)
+		angle := p.Component(iTurned, end) - p.Component(iTurned, p.Start)
+		n := max(1, int(math.Ceil(max(angle/spanTurn, math.Abs(way)/spanWay))))
+		at := p.Start
+		turned, mu := t.frictionAt(instant{i, at})
+		for k := 1; k <= n; k++ {
+			to := p.Start + (end-p.Start)*float64(k)/float64(n)
+			turnedTo, muTo := t.frictionAt(instant{i, to})
+			t.divide(i, at, to, [2]float64{turned, turnedTo}, [2]float64{mu, muTo}, deepestSpan)
+			at, turned, mu = to, turnedTo, muTo
+		}
+	}
+}
+
+// divide appends the span of piece i from one time to another, in halves where the
+// friction is no parabola.
+func (t *Thrower) divide(i int, from, to float64, turned, mu [2]float64, depth int) {
+	f := &t.frictions
+	width := turned[1] - turned[0]
+	middle := from + (to-from)/2
+	if !(width > 0) || !(from < middle && middle < to) {
+		return
+	}
+	turnedThere, there := t.frictionAt(instant{i, middle})
+	share := (turnedThere - turned[0]) / width
+	if !(share > 0 && share < 1) {
+		return
+	}
+	s := span{from: turned[0], to: turned[1], middle: share, mu: [3]float64{mu[0], there, mu[1]}}
+	s.first = (there - mu[0]) / share
+	s.slope = (mu[1]-there)/(1-share) - s.first
+	trapezoids := width / 2 * (share*(mu[0]+there) + (1-share)*(there+mu[1]))
+	if depth > 0 && math.Abs(s.until(1)-trapezoids) > spanError*f.unit {
+		t.divide(i, from, middle, [2]float64{turned[0], turnedThere}, [2]float64{mu[0], there}, depth-1)
+		t.divide(i, middle, to, [2]float64{turnedThere, turned[1]}, [2]float64{there, mu[1]}, depth-1)
+		return
+	}
+	if n := len(f.spans); n > 0 {
+		s.sum = f.spans[n-1].until(1)
+		s.from = f.spans[n-1].to // but for rounding where steps meet
+	}
+	f.spans = append(f.spans, s)
+}
+
+// whenTurned finds the instant at which the ball has turned by an angle.
+func (t *Thrower) whenTurned(turned float64) instant {
+	last := len(t.pieces) - 1
+	for i := range t.pieces {
+		p := &t.pieces[i]
+		end := min(p.End, t.finalTime)
+		after := p.Component(iTurned, end) - turned
+		if after < 0 && i < last {
+			continue
+		}
+		before := p.Component(iTurned, p.Start) - turned
+		switch {
+		case before >= 0:
+			return instant{i, p.Start}
+		case after <= 0:
+			return instant{i, end}
+		}
+		return instant{i, ode.Root(func(u float64) float64 { return p.Component(iTurned, u) - turned }, p.Start, end, before, after)}
+	}
+	return instant{last, t.finalTime}
+}
+
+// exceeds finds where the friction itself first exceeds a limit on a ball that turns
+// by no more than half a turn in all, the mean of which is the same everywhere.
+func (t *Thrower) exceeds(limit float64, end instant) (instant, bool) {
+	for i := range t.pieces {
+		p := &t.pieces[i]
+		stop := min(p.End, t.finalTime)
+		n := max(1, int(math.Ceil(math.Abs(p.Component(ix, stop)-p.Component(ix, p.Start))/spotWay)))
+		from := p.Start
+		for k := 0; k <= n; k++ {
+			to := p.Start + (stop-p.Start)*float64(k)/float64(n)
+			if _, mu := t.frictionAt(instant{i, to}); mu > limit {
+				// Friction may jump here: halve the time until it is found.
+				for middle := from + (to-from)/2; from < middle && middle < to; middle = from + (to-from)/2 {
+					if _, mu := t.frictionAt(instant{i, middle}); mu > limit {
+						to = middle
+					} else {
+						from = middle
+					}
+				}
+				return instant{i, to}, true
+			}
+			from = to
+		}
+	}
+	return end, false
+}
+
+// spotWay is the distance in m between looks at the friction itself.
+const spotWay = lane.Foot / 4

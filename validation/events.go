@@ -1,0 +1,78 @@
+package validation
+
+import (
+	"errors"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// eventCases are places on the path that follow from closed forms. A ball with
+// equal moments slides with the acceleration −μ g û, û fixed, so its heading at a
+// time t is that of v₀ − μ g t û. On oil that carries all load without friction it
+// goes straight and turns evenly; of the turn about a place ten hundredths then lie
+// beyond the oil's end where that is 0.4 turns ahead.
+func eventCases() []Case {
+	const source = "closed form by parabolas, in the first of the two zones"
+	thrown := func(angle float64) func() (physics.Shot, error) {
+		r := hookingRelease(0)
+		r.Angle = angle
+		return throw(twoZones(), sphere(zoneRadius, uniform), r, physics.Settings{})
+	}
+	hook := func(read func(physics.State) float64) func(physics.Shot) (float64, error) {
+		return func(s physics.Shot) (float64, error) { return there(s.Events.HookStart, "hook start", read) }
+	}
+	breaks := func(read func(physics.State) float64) func(physics.Shot) (float64, error) {
+		return func(s physics.Shot) (float64, error) { return there(s.Events.Breakpoint, "breakpoint", read) }
+	}
+	reads := func(read func(physics.State) float64) func(physics.Shot) (float64, error) {
+		return func(s physics.Shot) (float64, error) {
+			return there(s.Events.FrictionRead, "reading of the friction", read)
+		}
+	}
+	all := setUp[physics.Shot]{"two zones, hook start", source, Derived, thrown(0)}.cases(
+		shotAnswer{"time when the heading is 1° off", "s", "0.868684", hook(elapsed)},
+		shotAnswer{"distance there", "m", "6.813423", hook(distance)},
+		shotAnswer{"lateral position there", "m", "0.058277", hook(lateral)},
+		shotAnswer{"length of the hook", "m", "9.17718", func(s physics.Shot) (float64, error) {
+			if s.Summary.Hook == nil {
+				return 0, errors.New("no hook")
+			}
+			return *s.Summary.Hook, nil
+		}},
+	)
+	all = append(all, setUp[physics.Shot]{"two zones, 1½° to the right, breakpoint", source, Derived, thrown(1.5 * ball.Degree)}.cases(
+		shotAnswer{"time when the heading is down-lane", "s", "1.278159", breaks(elapsed)},
+		shotAnswer{"distance there", "m", "9.930639", breaks(distance)},
+		shotAnswer{"lateral position there", "m", "-0.133833", breaks(lateral)},
+	)...)
+	return append(all, setUp[physics.Shot]{"thick oil without friction to 40 ft", "closed form: 0.4 turns of 8 m/s and 300 rpm before the end of the oil", Derived, throwOverOil}.cases(
+		shotAnswer{"time when the friction is read", "s", "1.44400", reads(elapsed)},
+		shotAnswer{"distance there", "m", "11.5520", reads(distance)},
+	)...)
+}
+
+// there reads the state at an event.
+func there(event *physics.State, name string, read func(physics.State) float64) (float64, error) {
+	if event == nil {
+		return 0, errors.New("no " + name)
+	}
+	return read(*event), nil
+}
+
+// throwOverOil throws a ball that carries no oil over oil too thick for any
+// contact of the surfaces.
+func throwOverOil() (physics.Shot, error) {
+	row := make([]float64, lane.Boards)
+	for i := range row {
+		row[i] = 100
+	}
+	oil, err := lane.NewBoardOilMap([]float64{0, 40 * lane.Foot}, [][]float64{row, row})
+	if err != nil {
+		return physics.Shot{}, err
+	}
+	l := lane.Default()
+	l.Oil, l.Friction.Film, l.Edgeless = oil, 0, true
+	return throw(l, sphere(zoneRadius, uniform), hookingRelease(0), physics.Settings{})()
+}
