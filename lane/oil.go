@@ -1,7 +1,6 @@
 package lane
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -46,29 +45,13 @@ const Jump = 1e-6
 // columns at right + j·spacing, in m; film is row-major, in m. The slices
 // are kept, not copied.
 //
-// It is an error if distances do not increase from 0 or more, if the film's
+// It is a [*FieldError] if distances do not increase from 0 or more, if the film's
 // length is not rows × columns, or if a value is negative, NaN or infinite.
 func NewOilMap(distances []float64, right, spacing float64, columns int, film []float64) (*OilMap, error) {
-	if len(distances) == 0 || columns < 1 {
-		return nil, errors.New("oil map: no distances or no columns")
-	}
-	if !(spacing > 0) || math.IsInf(spacing, 0) || math.IsNaN(right) || math.IsInf(right, 0) {
-		return nil, fmt.Errorf("oil map: columns at %g + j·%g m make no grid", right, spacing)
-	}
-	for i, d := range distances {
-		if !(d >= 0) || math.IsInf(d, 0) || i > 0 && d <= distances[i-1] {
-			return nil, fmt.Errorf("oil map: distance %d (%g m) does not increase from 0 or more", i, d)
-		}
-	}
-	if len(film) != len(distances)*columns {
-		return nil, fmt.Errorf("oil map: %d film values for %d distances × %d columns", len(film), len(distances), columns)
-	}
-	for i, f := range film {
-		if !(f >= 0) || math.IsInf(f, 0) {
-			return nil, fmt.Errorf("oil map: film at distance %d, column %d is %g m", i/columns, i%columns, f)
-		}
-	}
 	o := &OilMap{Distances: distances, Right: right, Spacing: spacing, Columns: columns, Film: film}
+	if err := o.Validate(); err != nil {
+		return nil, err
+	}
 	o.centre, o.placed = o.middle(), true
 	return o, nil
 }
@@ -92,9 +75,10 @@ func NewBoardOilMap(distances []float64, units [][]float64) (*OilMap, error) {
 	return NewOilMap(slices.Clone(distances), Lateral(1), BoardWidth, Boards, film)
 }
 
-// Length is the distance in m at which the oil ends, 0 for a nil map.
+// Length is the distance in m at which the oil ends, 0 for a map that is nil or
+// empty.
 func (o *OilMap) Length() float64 {
-	if o == nil {
+	if o == nil || len(o.Distances) == 0 {
 		return 0
 	}
 	return o.Distances[len(o.Distances)-1]
@@ -103,7 +87,7 @@ func (o *OilMap) Length() float64 {
 // Thickness returns the film in m at (x, y): 0 beyond the map's last
 // distance and beyond the lane's edges, and everywhere on a nil map.
 func (o *OilMap) Thickness(x, y float64) float64 {
-	if o == nil || x > o.Length() || math.Abs(y) > Width/2 {
+	if o == nil || len(o.Film) == 0 || x > o.Length() || math.Abs(y) > Width/2 {
 		return 0
 	}
 	return o.Extended(x, y)

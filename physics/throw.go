@@ -8,6 +8,7 @@
 package physics
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -18,9 +19,10 @@ import (
 
 // Throw computes one shot. To compute many, keep a [Thrower].
 //
-// How the shot ended is its Status. An error means that there is no answer: a
-// friction law that does not exist, a release without direction, or a
-// breakdown of the integration with its time.
+// How the shot ended is its Status. An error means that there is no answer: a lane
+// or a ball that cannot be, as a [*lane.FieldError] or a [*ball.FieldError] for
+// each field, a release without direction, or a breakdown of the integration with
+// its time.
 func Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {
 	return NewThrower().Throw(l, b, r, s)
 }
@@ -33,6 +35,7 @@ type Thrower struct {
 	problem               ode.Problem
 	control               ode.Settings
 	lane                  lane.Lane
+	validOil              *lane.OilMap
 	edges                 []edge
 	edge                  int // index of the next
 	state                 [dimension]float64
@@ -122,6 +125,9 @@ func (t *Thrower) Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, 
 func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, error) {
 	if !(math.Abs(r.AxisTilt) < math.Pi/2) {
 		return "", fmt.Errorf("physics: an axis tilt of %.4g° leaves the fingers without a direction", r.AxisTilt/ball.Degree)
+	}
+	if err := errors.Join(t.validateLane(l, b), b.Validate()); err != nil {
+		return "", err
 	}
 	m := &t.m
 	t.lane = l
@@ -222,6 +228,23 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			return Stopped, nil
 		}
 	}
+}
+
+// validateLane reports what is wrong with a lane, and with the friction that the
+// ball meets on it. Oil that was in order is not looked at again.
+func (t *Thrower) validateLane(l lane.Lane, b ball.Ball) error {
+	oil := l.Oil
+	if oil == t.validOil {
+		l.Oil = nil
+	}
+	err := l.Validate()
+	if err == nil {
+		t.validOil = oil
+		if met := FrictionOf(l.Friction, b.Cover).Validate(); met != nil {
+			err = fmt.Errorf("physics: of the friction that the cover meets: %w", met)
+		}
+	}
+	return err
 }
 
 // until is the time to which the pair carries the ball on: where it rolls and may

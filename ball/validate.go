@@ -1,0 +1,102 @@
+package ball
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// FieldError says that a field of a ball has a value that no ball can have.
+type FieldError struct {
+	Field string // "Memory.PickUp"
+	Value float64
+	Rule  string // "must be positive and finite"
+}
+
+func (e *FieldError) Error() string {
+	return fmt.Sprintf("ball: %s is %g: it %s", e.Field, e.Value, e.Rule)
+}
+
+// MostFriction is the largest coefficient of friction of a cover.
+const MostFriction = 2
+
+// validation collects what is wrong.
+type validation struct{ list []error }
+
+func (v *validation) that(ok bool, field string, value float64, rule string) {
+	if !ok {
+		v.list = append(v.list, &FieldError{field, value, rule})
+	}
+}
+
+const (
+	positive = "must be positive and finite"
+	aShare   = "must lie between 0 and 1"
+)
+
+func isPositive(v float64) bool { return v > 0 && !math.IsInf(v, 1) }
+
+// within reports whether v lies between 0 and most, both included.
+func within(v, most float64) bool { return v >= 0 && v <= most }
+
+// tilted is how far from right angles and unit length the axes of a ball may be.
+const tilted = 1e-6
+
+// Validate reports whether there can be such a ball: nil, or all that is wrong,
+// each as a [*FieldError], joined.
+func (b Ball) Validate() error {
+	var v validation
+	v.that(isPositive(b.Radius), "Radius", b.Radius, positive)
+	v.that(isPositive(b.Mass), "Mass", b.Mass, positive)
+	most := b.Mass * b.Radius * b.Radius * (1 + roundedValue)
+	sum := b.Moments[0] + b.Moments[1] + b.Moments[2]
+	for i, field := range [3]string{"Moments[0]", "Moments[1]", "Moments[2]"} {
+		m := b.Moments[i]
+		switch {
+		case !isPositive(m):
+			v.that(false, field, m, positive)
+		case m > most:
+			v.that(false, field, m, "is more than the mass would have if all of it lay at the surface")
+		case 2*m > sum*(1+roundedValue):
+			v.that(false, field, m, "is more than the sum of the other two")
+		}
+	}
+	offset := math.Sqrt(b.Offset[0]*b.Offset[0] + b.Offset[1]*b.Offset[1] + b.Offset[2]*b.Offset[2])
+	v.that(offset < b.Radius, "Offset", offset, "must lie within the ball")
+	axes := [3]float64{dot(b.PAP, b.PAP), dot(b.Fingers, b.Fingers), dot(b.PAP, b.Fingers)}
+	v.that(math.Abs(axes[0]-1) < tilted, "PAP", math.Sqrt(axes[0]), "must have length 1")
+	v.that(math.Abs(axes[1]-1) < tilted, "Fingers", math.Sqrt(axes[1]), "must have length 1")
+	v.that(math.Abs(axes[2]) < tilted, "Fingers", axes[2], "must be square to PAP (the product of the two is 0)")
+	v.that(b.Roughness >= 0 && !math.IsInf(b.Roughness, 1), "Roughness", b.Roughness, "must be 0 or more and finite")
+	v.that(within(b.ContactRadius, b.Radius), "ContactRadius", b.ContactRadius, "must lie between 0 and the ball's radius")
+	b.Cover.validate(&v)
+	b.Memory.validate(&v, b.Radius)
+	return errors.Join(v.list...)
+}
+
+func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+
+func (c Cover) validate(v *validation) {
+	if c == (Cover{}) {
+		return
+	}
+	const rule = "must lie between 0 and 2"
+	v.that(within(c.Dry, MostFriction), "Cover.Dry", c.Dry, rule)
+	v.that(within(c.Film, MostFriction), "Cover.Film", c.Film, rule)
+	v.that(c.SoakIn > 0, "Cover.SoakIn", c.SoakIn, "must be above 0; +Inf for never")
+}
+
+// validate looks at what matters: a memory that is off, or by which nothing is
+// exchanged, needs neither width nor time.
+func (m FilmMemory) validate(v *validation, radius float64) {
+	if m.Off {
+		return
+	}
+	v.that(within(m.PickUp, 1), "Memory.PickUp", m.PickUp, aShare)
+	v.that(within(m.GiveBack, 1), "Memory.GiveBack", m.GiveBack, aShare)
+	if m.PickUp == 0 && m.GiveBack == 0 {
+		return
+	}
+	v.that(m.ContactWidth > 0 && m.ContactWidth <= radius, "Memory.ContactWidth", m.ContactWidth, "must be above 0 and at most the ball's radius")
+	v.that(m.SoakIn > 0, "Memory.SoakIn", m.SoakIn, "must be above 0; +Inf for never")
+}
