@@ -2,31 +2,51 @@
 package studies
 
 import (
+	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
 )
 
-const (
-	// widestAngle bounds the launch angles in degrees among which AtPocket
-	// looks.
-	widestAngle = 6.0
+// widestAngle bounds in degrees the launch angles among which is looked for the
+// pocket.
+const widestAngle = 6.0
 
-	// ringWidth is the step of the search in degrees: three boards at the
-	// pins for a ball that goes straight, less than what it takes to get from
-	// one side of a pattern's edge to the other.
-	ringWidth = 0.25
+// Aim asks for the launch angles with which a ball enters in the middle of the
+// pocket.
+type Aim struct {
+	Lane     lane.Lane
+	Ball     ball.Ball
+	Release  physics.Release // its launch angle does not matter
+	Settings physics.Settings
 
-	// looseTolerance is that of the first look at an angle: it puts the ball
-	// within a few hundredths of a board. Angles at which it comes within
-	// looseMargin of the pocket are looked at with the settings' own.
-	looseTolerance = 1e-4
-	looseMargin    = 0.5 // boards
-)
+	// Phases is the number of phases of the release over which the entry board is
+	// averaged: that of the release and others at even distances. 0 means 1.
+	Phases int
+
+	// Within is how near to the middle of the pocket, in boards, an angle has to
+	// bring the ball; 0 means 10⁻⁵. The entry board as computed is no smooth
+	// function of the angle: adaptive steps make it jump by some of the error
+	// that the tolerance allows. Where a jump passes over the middle, the
+	// result is as near as the jump lets it come.
+	Within float64
+
+	// Workers is how many shots are computed at a time; 0 means as many as
+	// there are processors. The result does not depend on it.
+	Workers int
+}
+
+// Aimed holds the launch angles that were found.
+type Aimed struct {
+	Angles []float64 // rad, ascending
+	Used   int       // the index of the one with the smallest |angle|
+}
+
+// Angle returns the launch angle in rad that is used.
+func (a Aimed) Angle() float64 { return a.Angles[a.Used] }
 
 // NoPocketError says that no launch angle within ±6° brings the ball to the
 // middle of the pocket.
@@ -48,135 +68,48 @@ func (e *NoPocketError) Error() string {
 		widestAngle, e.Board, e.Nearest, e.Angle/ball.Degree)
 }
 
-// AtPocket returns the release with the launch angle for which the ball stays
-// on the lane and enters in the middle of the pocket window: the root with the
-// smallest |angle| within ±6°. The release's own angle does not matter.
+// Find returns all launch angles within ±6° for which the ball stays on the lane
+// and enters in the middle of the pocket window, as the mean over the phases.
 //
-// The entry board as computed is no smooth function of the angle: its adaptive
-// steps make it jump by some of the error that the tolerance allows. The entry
-// board of the result is within 10⁻⁶ board of the middle where the jumps leave
-// a root, else as near as one of them lets it come.
+// Angles a tenth of a degree apart are tried with the tolerance of studies. More
+// are tried where the entry board turns back near the pocket and beside angles
+// that end in a gutter. Each crossing is then narrowed down with the tolerance of
+// the settings.
 //
-// The error is a [*NoPocketError] if there is no such angle, and that of
-// [physics.Throw] if a shot breaks down.
-func AtPocket(l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (physics.Release, error) {
-	pocket := s.Pocket
-	if pocket == (physics.Window{}) {
-		pocket = physics.DefaultPocket
+// The error is a [*NoPocketError] if there is no such angle, that of
+// [physics.Throw] if a shot breaks down, and that of the context if it ends.
+func (a Aim) Find(ctx context.Context) (Aimed, error) {
+	c := a.curve()
+	roots, all, err := c.find(ctx)
+	if err != nil {
+		return Aimed{}, err
 	}
-	s.PathSpacing, s.ExchangeSpacing = -1, -1
-	a := &aim{
-		thrower: physics.NewThrower(), lane: l, ball: b, release: r, settings: s,
-		board: (pocket.Min + pocket.Max) / 2,
-		grid:  map[int]trial{}, known: map[float64]trial{}, nearest: math.NaN(),
-	}
-	root, found := a.search()
-	switch {
-	case a.err != nil:
-		return r, a.err
-	case !found:
-		return r, &NoPocketError{Board: a.board, Nearest: a.nearest, Angle: a.nearestAngle * ball.Degree}
-	}
-	r.Angle = root.angle * ball.Degree
-	return r, nil
-}
-
-// aim is a search for the pocket. Its angles are in degrees.
-type aim struct {
-	thrower  *physics.Thrower
-	lane     lane.Lane
-	ball     ball.Ball
-	release  physics.Release
-	settings physics.Settings
-	board    float64
-	err      error // of the first shot that broke down
-
-	grid                  map[int]trial     // by multiple of ringWidth
-	known                 map[float64]trial // firm ones by angle, as runs overlap
-	nearest, nearestAngle float64
-}
-
-// search looks from straight down the lane outward, ring by ring.
-func (a *aim) search() (best trial, found bool) {
-	rings := int(widestAngle / ringWidth)
-	for ring := 0; ring < rings && a.err == nil; ring++ {
-		for _, root := range slices.Concat(a.between(ring, rings), a.between(-ring-1, rings)) {
-			if !found || math.Abs(root.angle) < math.Abs(best.angle) {
-				best, found = root, true
+	if len(roots) == 0 {
+		none := &NoPocketError{Board: c.target, Nearest: math.NaN(), Angle: math.NaN()}
+		best := math.Inf(1)
+		for _, t := range all {
+			if off := math.Abs(t.off); t.pins && off < best {
+				best, none.Nearest, none.Angle = off, t.off+c.target, t.angle*ball.Degree
 			}
 		}
-		// A root that was found by looking ahead may have another before it.
-		if found && math.Abs(best.angle) <= float64(ring+1)*ringWidth {
-			break
+		return Aimed{}, none
+	}
+	var found Aimed
+	for i, t := range roots {
+		found.Angles = append(found.Angles, t.angle*ball.Degree)
+		if math.Abs(t.angle) < math.Abs(roots[found.Used].angle) {
+			found.Used = i
 		}
 	}
-	return best, found
+	return found, nil
 }
 
-// between returns roots between the i-th multiple of ringWidth and the next,
-// and perhaps some beside.
-func (a *aim) between(i, last int) []trial {
-	from, to := max(i-1, -last), min(i+2, last)
-	var list []trial
-	for k := from; k <= to; k++ {
-		list = append(list, a.at(k))
+// AtPocket returns the release with the launch angle of smallest size that
+// [Aim.Find] finds for one shot, by a single worker.
+func AtPocket(l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (physics.Release, error) {
+	found, err := Aim{Lane: l, Ball: b, Release: r, Settings: s, Workers: 1}.Find(context.Background())
+	if err == nil {
+		r.Angle = found.Angle()
 	}
-	if dull(list) {
-		return nil
-	}
-	return a.roots(a.refine(list))
-}
-
-// at returns the trial at a multiple of ringWidth.
-func (a *aim) at(i int) trial {
-	t, ok := a.grid[i]
-	if !ok {
-		t = a.try(float64(i) * ringWidth)
-		a.grid[i] = t
-	}
-	return t
-}
-
-// try looks at an angle, firmly if the ball comes near the pocket.
-func (a *aim) try(degrees float64) trial {
-	t := a.throw(degrees, false)
-	if t.pins && math.Abs(t.off) < looseMargin {
-		t = a.throw(degrees, true)
-	}
-	return t
-}
-
-// throw tries an angle, firmly with the settings' own tolerance.
-func (a *aim) throw(degrees float64, firm bool) (t trial) {
-	t = trial{angle: degrees}
-	if a.err != nil {
-		return t
-	}
-	if firm {
-		if t, ok := a.known[degrees]; ok {
-			return t
-		}
-		defer func() { a.known[degrees] = t }()
-	}
-	r, s := a.release, a.settings
-	s.EndOnly = true
-	r.Angle = degrees * ball.Degree
-	if !firm {
-		s.Tolerance = max(s.Tolerance, looseTolerance)
-	}
-	shot, err := a.thrower.Throw(a.lane, a.ball, r, s)
-	if err != nil {
-		a.err = fmt.Errorf("at a launch angle of %.6g°: %w", degrees, err)
-		return t
-	}
-	switch e := shot.Events; {
-	case e.Pins != nil:
-		t.pins, t.off, t.reached = true, e.Pins.Board-a.board, e.Pins.Distance
-		if !(math.Abs(t.off) >= math.Abs(a.nearest-a.board)) {
-			a.nearest, a.nearestAngle = e.Pins.Board, degrees
-		}
-	case e.Gutter != nil:
-		t.off, t.reached = e.Gutter.Board-a.board, e.Gutter.Distance
-	}
-	return t
+	return r, err
 }

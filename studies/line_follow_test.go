@@ -1,0 +1,86 @@
+package studies_test
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// A branch that is followed in one call ends where the nearest crossing does that is
+// found anew after each of many small changes. Where the branch ends on the way the
+// result says so.
+func TestABranchIsFollowed(t *testing.T) {
+	const (
+		cases    = 16
+		steps    = 40
+		jump     = 0.25 * deg // by which a crossing does not move in a step
+		accuracy = 0.02 * deg // a tenth of a board
+	)
+	random := rand.New(rand.NewPCG(4, 11))
+	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
+	thrower := physics.NewThrower()
+	kept, ended, moved := 0, 0, 0.0
+	for range cases {
+		a := studies.Aim{
+			Lane: crowned(t, between(38, 47), between(20, 28), between(5, 18)), Ball: laidOut(t, ball.Right, random.IntN(2) == 0),
+			Release:  physics.Release{Speed: between(16, 19) * mph, RevRate: between(250, 450) * rpm, AxisRotation: between(30, 70) * deg, AxisTilt: 13 * deg, Laydown: between(20, 34)},
+			Settings: studies.ForManyShots(physics.Settings{}),
+		}
+		speed, revs := between(-1.5, 1.5)*mph, between(-70, 70)*rpm
+		to := func(share float64) (studies.Aim, error) {
+			b := a
+			b.Release.Speed += share * speed
+			b.Release.RevRate += share * revs
+			return b, nil
+		}
+		found, err := a.Find(t.Context())
+		if err != nil {
+			continue
+		}
+		for _, angle := range found.Angles {
+			at, followable := angle, true
+			for k := 1; k <= steps && followable; k++ {
+				next, _ := to(float64(k) / steps)
+				all, _ := next.Find(t.Context())
+				nearest := math.Inf(1)
+				for _, x := range all.Angles {
+					if math.Abs(x-at) < math.Abs(nearest-at) {
+						nearest = x
+					}
+				}
+				if followable = math.Abs(nearest-at) < jump; followable {
+					at = nearest
+				}
+			}
+			branch, err := a.Branch(thrower, angle)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := branch.Follow(thrower, to)
+			lost := (*studies.LostLineError)(nil)
+			switch {
+			case err != nil && !errors.As(err, &lost):
+				t.Fatal(err)
+			case !followable:
+				ended++
+				if err == nil && !got.Changed {
+					t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° ends, but is said to lead to %.4g°", a.Release, speed, revs, angle/deg, got.Angle/deg)
+				}
+			case err != nil || got.Changed || math.Abs(got.Angle-at) > accuracy:
+				t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° leads to %.4g°, not %.4g° (changed %v, %v)", a.Release, speed, revs, angle/deg, at/deg, got.Angle/deg, got.Changed, err)
+			default:
+				kept++
+				moved = max(moved, math.Abs(at-angle))
+			}
+		}
+	}
+	if kept < cases/2 || moved < 0.5*deg {
+		t.Errorf("%d branches kept, %d ended, the farthest moved by %.3g°: this tests little", kept, ended, moved/deg)
+	}
+	t.Logf("%d branches kept, %d ended, the farthest moved by %.3g°", kept, ended, moved/deg)
+}
