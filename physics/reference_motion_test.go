@@ -30,10 +30,7 @@ const (
 	dissipated
 	slipped
 	slopeWork
-	oilLane
-	oilTrack
-	oilRings
-	oilSoaked
+	oilLane // of a ball that stays clean
 	referenceSize
 )
 
@@ -71,16 +68,14 @@ func (y *referenceVector) axes() (r3.Vec, r3.Vec, r3.Vec) {
 
 // referenceContact is what the lane does to the ball at one instant.
 type referenceContact struct {
-	Velocity      [2]float64 // m/s, of the centre of the sphere
-	Speed         float64    // its magnitude
-	Slip, Mu      float64
-	Normal        float64
-	Force         [2]float64 // N, horizontal, on the ball
-	SpinUp        float64    // rad/s, ω_z
-	Holding       float64    // N·m, torque that keeps ω_z at zero
-	Lane, Ball    float64    // m, films that meet
-	Left          float64    // m, film left on the ball
-	ContactOnBall r3.Vec
+	Velocity   [2]float64 // m/s, of the centre of the sphere
+	Speed      float64    // its magnitude
+	Slip, Mu   float64
+	Normal     float64
+	Force      [2]float64 // N, horizontal, on the ball
+	SpinUp     float64    // rad/s, ω_z
+	Holding    float64    // N·m, torque that keeps ω_z at zero
+	Lane, Ball float64    // m, films that meet
 }
 
 func (c referenceContact) force() float64 { return math.Hypot(c.Force[0], c.Force[1]) }
@@ -120,8 +115,12 @@ func (r *reference) rates(t float64, s *referenceVector, mode referenceMode) (re
 	c.Speed = math.Hypot(c.Velocity[0], c.Velocity[1])
 	u := [2]float64{c.Velocity[0] - R*wy, c.Velocity[1] + R*wx}
 	c.Slip, c.SpinUp = math.Hypot(u[0], u[1]), wz
-	c.ContactOnBall = r3.Scale(-1, z)
-	r.film(t, s, mode, math.Hypot(wx, wy), &c, &k)
+	c.Lane = r.laneFilm(s, mode)
+	if r.grid != nil {
+		c.Ball = r.grid.met
+	} else if swept := max(R*math.Hypot(wx, wy), c.Speed/5); swept > 0 {
+		k[oilLane] = -r.ball.Memory.ContactWidth * swept * min(r.ball.Memory.PickUp*c.Lane*c.Speed/swept, c.Lane)
+	}
 	c.Mu = r.friction(mode, c.Lane+c.Ball)
 
 	// Torque per normal force of rolling resistance.
@@ -270,10 +269,29 @@ func (r *reference) friction(mode referenceMode, film float64) float64 {
 		return f.Zones[mode.Zone].Mu
 	}
 	ratio := f.Entrained * film / math.Hypot(r.ball.Roughness, r.lane.Roughness)
+	full, dry := r.coefficients()
 	if ratio >= 4 {
-		return f.Film
+		return full
 	}
-	return f.Film + (f.Dry-f.Film)*math.Pow(1-ratio/4, 6.804)
+	return full + (dry-full)*math.Pow(1-ratio/4, 6.804)
+}
+
+// coefficients are those of a full film and of a dry contact under this ball's
+// cover; the lane's are what a reactive one meets.
+func (r *reference) coefficients() (film, dry float64) {
+	f, c := r.lane.Friction, r.ball.Cover
+	if c == (ball.Cover{}) {
+		return f.Film, f.Dry
+	}
+	return f.Film * c.Film / ball.Reactive.Film, f.Dry * c.Dry / ball.Reactive.Dry
+}
+
+// laneFilm is the film on the lane in m where the ball touches it.
+func (r *reference) laneFilm(s *referenceVector, mode referenceMode) float64 {
+	if !mode.Oiled || r.lane.Oil == nil {
+		return 0
+	}
+	return r.lane.Oil.Extended(s[posX], s[posY])
 }
 
 // referenceRelease returns the state at release. A left-hander's axis point

@@ -13,8 +13,8 @@ import (
 
 // The reference is a second opinion on the motion of the ball: the classical
 // Runge–Kutta method with fixed steps, the equations of motion in body axes,
-// left-handers computed as they are rather than as mirror images, and the
-// contact's trail on the ball searched from end to end. It shares no code with
+// left-handers computed as they are rather than as mirror images, and the film
+// on the ball in cells all over its surface. It shares no code with
 // the package that it checks. It is slow and plain on purpose.
 
 // referenceSettings are the step lengths and limits of one run.
@@ -31,12 +31,16 @@ type referenceSettings struct {
 	// RollSlip is the slip in m/s below which a ball may begin to roll.
 	RollSlip float64
 
+	// Cells is about how many cells carry the film on the ball.
+	Cells int
+
 	Marks []float64 // m down-lane, to be reported
 }
 
 // defaultReference resolves 300 rpm with 800 steps per turn.
 func defaultReference() referenceSettings {
-	return referenceSettings{Gravity: referenceGravity, Step: 2.5e-4, MaxTime: 60, SlipFraction: 0.25, RollSlip: referenceRollSlip}
+	return referenceSettings{Gravity: referenceGravity, Step: 2.5e-4, MaxTime: 60, SlipFraction: 0.25, RollSlip: referenceRollSlip,
+		Cells: 240_000}
 }
 
 // refined returns the same run with all steps and thresholds n times smaller.
@@ -88,7 +92,9 @@ type referenceResult struct {
 	EnergyLost      float64 // J, by the power of friction
 	EnergyFall      float64 // J, mechanical energy at release less that at the end, plus the slope's work
 	RollLoss        float64 // J, lost where roll began; part of EnergyLost
-	Oil             physics.OilBudget
+	FrictionRead    float64 // m; NaN if there is none
+	Oil             referenceOil
+	Covered         float64 // m² that the ball's surface touched
 	Steps           int
 }
 
@@ -116,7 +122,8 @@ type reference struct {
 
 	time  float64
 	y     referenceVector
-	track referenceTrack
+	grid  *referenceGrid // nil if the ball stays clean
+	grip  []referenceGrip
 	stops []referenceStop
 	over  physics.Status
 }
@@ -125,6 +132,9 @@ type reference struct {
 func throwReference(l lane.Lane, b ball.Ball, rel physics.Release, s referenceSettings) referenceResult {
 	r := &reference{settings: s, lane: l, ball: b, slope: -s.Gravity * l.Tilt / lane.Width,
 		offset: r3.Vec{X: b.Offset[0], Y: b.Offset[1], Z: b.Offset[2]}}
+	if !b.Memory.Off {
+		r.grid = newReferenceGrid(r, s.Cells)
+	}
 	r.y = referenceRelease(b, rel)
 	mode := referenceMode{Oiled: l.Oil.Length() > rel.LaydownDistance}
 	r.plan(&mode)
@@ -142,7 +152,11 @@ func throwReference(l lane.Lane, b ball.Ball, rel physics.Release, s referenceSe
 	}
 	res.EnergyLost = r.y[dissipated] + res.RollLoss
 	res.EnergyFall = start - r.energy(&r.y) + r.y[slopeWork]
-	res.Oil = physics.OilBudget{Lane: r.y[oilLane], Track: r.y[oilTrack], Rings: r.y[oilRings], Soaked: r.y[oilSoaked]}
+	res.FrictionRead = r.read()
+	res.Oil = referenceOil{Lane: r.y[oilLane], Ball: -r.y[oilLane]}
+	if r.grid != nil {
+		res.Oil, res.Covered = r.grid.balance(r.time), r.grid.covered
+	}
 	return res
 }
 
@@ -225,7 +239,6 @@ func (r *reference) settle(mode *referenceMode, res *referenceResult) {
 // step advances by one step, cut short where something happens in it.
 func (r *reference) step(mode *referenceMode, res *referenceResult) {
 	_, c := r.rates(r.time, &r.y, *mode)
-	r.track.add(r.time, &r.y, c)
 	h := r.settings.Step
 	if !mode.Rolling {
 		i := slices.Min(r.ball.Moments[:])
@@ -233,6 +246,15 @@ func (r *reference) step(mode *referenceMode, res *referenceResult) {
 		h = min(h, r.settings.SlipFraction*max(c.Slip, r.settings.RollSlip)/rate)
 	}
 	h = min(h, r.settings.MaxTime-r.time)
+	start := r.strip(r.time, &r.y, *mode)
+	if r.grid != nil {
+		// Where the strip comes hardly depends on the film that it meets. A step
+		// cut short looks as far ahead, so that sliding and rolling meet the same.
+		next := r.rungeKutta(r.settings.Step, *mode)
+		r.grid.meet(start, r.strip(r.time+r.settings.Step, &next, *mode), false)
+		_, c = r.rates(r.time, &r.y, *mode)
+	}
+	grip := referenceGrip{Mu: [2]float64{c.Mu}, Turned: [2]float64{start.turned}, Distance: [2]float64{r.y[posX]}}
 	next := r.rungeKutta(h, *mode)
 	if r.happened(r.time+h, &next, *mode) {
 		low, high := 0.0, h
@@ -250,9 +272,16 @@ func (r *reference) step(mode *referenceMode, res *referenceResult) {
 	r.y, r.time = next, r.time+h
 	res.Steps++
 	_, c = r.rates(r.time, &r.y, *mode)
-	if len(r.stops) > 0 && r.y[posX] >= r.stops[0].Distance {
-		r.track.add(r.time, &r.y, c) // before the film jumps
+	end := r.strip(r.time, &r.y, *mode)
+	if r.grid != nil {
+		r.grid.meet(start, end, true)
 	}
+	grip.Mu[1], grip.Turned[1], grip.Distance[1] = c.Mu, end.turned, r.y[posX]
+	if n := len(r.grip); n > 0 {
+		g := &r.grip[n-1]
+		grip.Sum = g.Sum + (g.Mu[0]+g.Mu[1])/2*(g.Turned[1]-g.Turned[0])
+	}
+	r.grip = append(r.grip, grip)
 	for len(r.stops) > 0 && r.y[posX] >= r.stops[0].Distance {
 		r.stops[0].Reached(r, mode, res)
 		r.stops = r.stops[1:]
