@@ -73,7 +73,8 @@ const pathSpacing = 0.5 * lane.Foot
 func (x *fitter) contact(shared []float64) contact {
 	c := contact{x.Lane.Friction, x.cover()}
 	for i, s := range x.active {
-		*frictionSettings[s].of(&c) = portable.Exp(shared[i])
+		// The exponential of a logarithm may be rounded up.
+		*frictionSettings[s].of(&c) = min(portable.Exp(shared[i]), frictionSettings[s].most)
 	}
 	return c
 }
@@ -179,10 +180,12 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 		if len(x.active) > 0 {
 			d.shared = linear.New(n, len(x.active))
 		}
-		for j := range x.active {
+		for j, setting := range x.active {
+			// At the largest value there is, both steps lead below it.
+			back := min(0, portable.Log(frictionSettings[setting].most)-logStep-p.shared[j])
 			err := column(d.shared, j, logStep, func(by float64) ([]float64, error) {
 				shared := slices.Clone(p.shared)
-				shared[j] += by
+				shared[j] += back + by
 				return s.predict(t, x.contact(shared), p.local[i], x.Settings)
 			})
 			if err != nil {

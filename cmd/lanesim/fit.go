@@ -53,9 +53,9 @@ Settings are shared by all shots: film, dry and entrained of the mixed law, mu
 of the constant law; --fit chooses among them. On a lane whose friction is known
 --fit cover.film,cover.dry fits the cover of the balls instead, which must be
 one; of lane and cover together the tracks tell the product alone. Each shot has
-a laydown and an angle of its own, a speed if it has a speed or two times (unless
---known-speed takes the bowler's), and what --free names. The rest is the
-bowler's.
+a laydown and an angle of its own, a speed if it has a speed or two times
+(unless --known-speed takes the bowler's), and what --free names. The rest is
+the bowler's.
 
 The fit is by least squares with Huber's loss, so that a stray point counts
 little. Errors are standard errors from the curvature; they hold if the lane is
