@@ -61,7 +61,7 @@ var bowlerFields = []field{
 			{key: "distance", meaning: "Distance from the foul line", required: true,
 				shape: quantity(length, "ft", above("0 ft"), atMost("1000 ft"))},
 		})},
-	{key: "aim", meaning: "Solve for the launch angle that reaches the pocket, instead of `angle`", shape: words("pocket"),
+	{key: "aim", meaning: "Find the launch angles from -6 to 6 deg that reach the pocket and take the one nearest to 0, instead of `angle`", shape: words("pocket"),
 		note: "or `angle`, or `target`"},
 	{key: "repeatability", meaning: "How alike the deliveries are: a skill level, or standard deviations; the levels are assumed",
 		shape: repeatabilityShape, note: "none"},

@@ -155,7 +155,7 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, 
 			}
 		}
 		f := flare{lane: s.Lanes[d.Lane].Name}
-		if _, shot, err := deliver(thrower, s, d, settings); err != nil {
+		if _, _, shot, err := deliver(ctx, thrower, s, d, settings); err != nil {
 			f.why = err.Error()
 			p.warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.bowler, l.ball, f.lane, err))
 		} else {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // model is the number of the format and of the physics behind it.
@@ -142,6 +143,24 @@ type statsRecord struct {
 	Evaluations int `json:"evaluations"`
 }
 
+// aimedRecord holds the launch angles that reach the pocket, and the index of the
+// one that is thrown.
+type aimedRecord struct {
+	Angles []number `json:"angles_deg"`
+	Used   int      `json:"used"`
+}
+
+func recordAimed(a *studies.Aimed) *aimedRecord {
+	if a == nil {
+		return nil
+	}
+	r := &aimedRecord{Used: a.Used}
+	for _, angle := range a.Angles {
+		r.Angles = append(r.Angles, number(degrees(angle)))
+	}
+	return r
+}
+
 // shotRecord is one shot as it is printed.
 type shotRecord struct {
 	Lane    string          `json:"lane"`
@@ -152,6 +171,7 @@ type shotRecord struct {
 	Events  eventsRecord    `json:"events"`
 	Marks   []stateRecord   `json:"marks"`
 	Summary summaryRecord   `json:"summary"`
+	Aimed   *aimedRecord    `json:"aimed"`
 	Stats   statsRecord     `json:"stats"`
 	Path    []stateRecord   `json:"path"`
 }
@@ -194,6 +214,7 @@ func recordShot(t thrown) shotRecord {
 				Soaked: number(millilitres(u.Oil.Soaked)),
 			},
 		},
+		Aimed: recordAimed(t.aimed),
 		Stats: statsRecord{t.shot.Stats.Steps, t.shot.Stats.Rejected, t.shot.Stats.Evaluations},
 		Path:  recordStates(t.shot.Path),
 	}

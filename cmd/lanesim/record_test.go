@@ -17,7 +17,8 @@ import (
 // The keys of the output, in their order. Scripts rely on them.
 var (
 	topKeys     = strings.Fields("model warnings shots")
-	shotKeys    = strings.Fields("lane ball bowler status inputs events marks summary stats path")
+	shotKeys    = strings.Fields("lane ball bowler status inputs events marks summary aimed stats path")
+	aimedKeys   = []string{"angles_deg", "used"}
 	eventKeys   = strings.Fields("hook_start friction_read breakpoint roll_start pattern_end pins gutter")
 	summaryKeys = strings.Fields("skid_ft hook_ft roll_ft entry_board entry_angle_deg speed_loss_mph energy_lost_J" +
 		" flare_in flare_oil_in revolutions re_slips pocket good_angle breakpoint_in_oil oil_mL")
@@ -220,6 +221,12 @@ func TestInputsRunAgainToTheSameShot(t *testing.T) {
 				t.Fatalf("%s, shot %d: %d shots from its inputs", file, i, len(again))
 			}
 			for _, key := range shotKeys {
+				if key == "aimed" { // the inputs have the angle that was found
+					if again := again[0][key]; string(again) != "null" {
+						t.Errorf("%s, shot %d: aimed once more: %s", file, i, again)
+					}
+					continue
+				}
 				if !bytes.Equal(s[key], again[0][key]) {
 					t.Errorf("%s, shot %d: %s differs:\n%.200s\n%.200s", file, i, key, s[key], again[0][key])
 				}
@@ -235,6 +242,13 @@ func TestPocketIsReachedWhereItIsAimedAt(t *testing.T) {
 		// A step of the computed entry board may lie across the middle.
 		if board := decode[float64](t, summary["entry_board"]); math.Abs(board-17.5) > 2e-3 || !decode[bool](t, summary["pocket"]) {
 			t.Errorf("%s enters on board %v", name, board)
+		}
+		aimed := parts(t, "aimed", s["aimed"], aimedKeys)
+		angles, used := decode[[]float64](t, aimed["angles_deg"]), decode[int](t, aimed["used"])
+		_, after, _ := strings.Cut(string(s["inputs"]), `"angle":"`)
+		written, _, _ := strings.Cut(after, " deg")
+		if thrown, err := strconv.ParseFloat(written, 64); err != nil || math.Abs(thrown-angles[used]) > 1e-12 {
+			t.Errorf("%s is aimed at %v, the %d.: %s", name, angles, used, s["inputs"])
 		}
 	}
 }

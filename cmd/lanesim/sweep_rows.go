@@ -80,7 +80,7 @@ func (s *sweepRun) worker() func(k uint64) ([]byte, error) {
 		d, made := point.Deliveries[k%uint64(s.Deliveries)], point.Scenario
 		settings := made.Settings
 		settings.PathSpacing, settings.ExchangeSpacing = -1, -1
-		release, shot, err := deliver(thrower, made, d, settings)
+		release, _, shot, err := deliver(context.Background(), thrower, made, d, settings)
 		lost := (*studies.NoPocketError)(nil)
 		if err != nil && !errors.As(err, &lost) {
 			return nil, fmt.Errorf("row %d: %w", k, err)

@@ -29,6 +29,9 @@ func (p *program) throwCommand() *cobra.Command {
 		Long: `Throw computes the shots of a scenario: every bowler × ball on every lane. FILE
 may be - for standard input.
 
+Where a bowler aims at the pocket (aim: pocket), all launch angles within ±6° that
+reach it are found and told, and the one nearest to 0 is thrown.
+
 It prints a table. With --json it prints all there is of every shot, with inputs
 that are a scenario themselves, and with --csv the points of the paths: columns
 lane, ball, bowler and those of a state, where vectors have a column for each of
@@ -75,6 +78,7 @@ type thrown struct {
 	lane, ball, bowler string // names
 
 	release physics.Release
+	aimed   *studies.Aimed // nil if the launch angle was given
 	shot    physics.Shot
 	inputs  json.RawMessage // a scenario of this shot alone
 }
@@ -138,7 +142,7 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 			Delivery: d,
 			lane:     s.Lanes[d.Lane].Name, ball: s.Balls[d.Ball].Name, bowler: bowler.Name,
 		}
-		t.release, t.shot, err = deliver(thrower, s, d, settings)
+		t.release, t.aimed, t.shot, err = deliver(ctx, thrower, s, d, settings)
 		if err == nil && paths {
 			t.inputs, err = s.Inputs(d, t.release.Angle)
 		}
@@ -151,18 +155,19 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 	return shots, nil
 }
 
-// deliver throws one shot of a scenario, aimed if its bowler aims.
-func deliver(t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, physics.Shot, error) {
+// deliver throws one shot of a scenario, aimed if its bowler aims: at the launch
+// angle of smallest size that reaches the pocket.
+func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *studies.Aimed, physics.Shot, error) {
 	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
 	release := bowler.Release
+	var aimed *studies.Aimed
 	if bowler.AimAtPocket {
-		aim := settings
-		aim.TrackSpacing = 0
-		var err error
-		if release, err = studies.AtPocket(l, d.Prepared, release, aim); err != nil {
-			return release, physics.Shot{}, err
+		found, err := studies.Aim{Lane: l, Ball: d.Prepared, Release: release, Settings: settings}.Find(ctx)
+		if err != nil {
+			return release, nil, physics.Shot{}, err
 		}
+		release.Angle, aimed = found.Angle(), &found
 	}
 	shot, err := t.Throw(l, d.Prepared, release, settings)
-	return release, shot, err
+	return release, aimed, shot, err
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -38,9 +39,23 @@ func maybe(v *float64, convert func(float64) float64) string {
 func stateFeet(s physics.State) float64  { return feet(s.Distance) }
 func stateBoard(s physics.State) float64 { return s.Board }
 
+// anglesToPocket is the row of a shot that was aimed: all launch angles that reach
+// the pocket, of which the smallest is thrown.
+const anglesToPocket = "angles to the pocket, deg"
+
 var shotQuantities = []quantity{
 	{"ended", func(t thrown) string { return string(t.shot.Status) }},
 	{"launch angle, deg", func(t thrown) string { return figure(degrees(t.release.Angle)) }},
+	{anglesToPocket, func(t thrown) string {
+		if t.aimed == nil {
+			return absent
+		}
+		var angles []string
+		for _, a := range t.aimed.Angles {
+			angles = append(angles, figure(degrees(a)))
+		}
+		return strings.Join(angles, ", ")
+	}},
 	{"skid, ft", func(t thrown) string { return maybe(t.shot.Summary.Skid, feet) }},
 	{"hook, ft", func(t thrown) string { return maybe(t.shot.Summary.Hook, feet) }},
 	{"roll, ft", func(t thrown) string { return maybe(t.shot.Summary.Roll, feet) }},
@@ -116,7 +131,11 @@ func tableOf(shots []thrown, c paint) table {
 		{"bowler", func(t thrown) string { return t.bowler }},
 	}
 	t := table{left: []bool{true}}
+	aimed := slices.ContainsFunc(shots, func(t thrown) bool { return t.aimed != nil })
 	for _, q := range append(heads, shotQuantities...) {
+		if q.name == anglesToPocket && !aimed {
+			continue
+		}
 		row := []string{q.name}
 		for _, shot := range shots {
 			row = append(row, q.of(shot))
