@@ -29,8 +29,8 @@ func (p *program) throwCommand() *cobra.Command {
 		Long: `Throw computes the shots of a scenario: every bowler × ball on every lane. FILE
 may be - for standard input.
 
-Where a bowler aims at the pocket (aim: pocket), all launch angles within ±6° that
-reach it are found and told, and the one nearest to 0 is thrown.
+Where a bowler aims at the pocket (aim: pocket), all launch angles within ±6°
+that reach it are found and reported, and the one nearest to 0 is thrown.
 
 It prints a table. With --json it prints all there is of every shot, with inputs
 that are a scenario themselves, and with --csv the points of the paths: columns
