@@ -98,6 +98,17 @@ type referenceResult struct {
 	Steps           int
 }
 
+// rollStart is where the ball begins to roll for good: it slips by no more than
+// 5 mm after.
+func (r *referenceResult) rollStart() (referencePoint, bool) {
+	for _, p := range r.RollEntries {
+		if r.SlipDistance-p.SlipDistance <= 5e-3 {
+			return p, true
+		}
+	}
+	return referencePoint{}, false
+}
+
 // referenceMode is what of the motion changes in jumps.
 type referenceMode struct {
 	Rolling bool

@@ -1,0 +1,116 @@
+package physics_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// referenceApart is by how much a shot and the reference differ.
+type referenceApart struct {
+	name   string
+	boards float64 // at the pins
+	roll   float64 // ft, where it begins to roll; NaN if it does not
+	read   float64 // ft, where the friction is read; NaN if it is not
+	oil    float64 // share of the oil that the lane loses
+}
+
+// referenceAgainst compares a shot with the reference. Where one of them ends in the
+// gutter and the other arrives, or begins to roll and the other does not, it is as
+// far as it was from doing so.
+func referenceAgainst(t *testing.T, name string, got physics.Shot, want referenceResult) referenceApart {
+	t.Helper()
+	const foot = lane.Foot
+	end := got.Path[len(got.Path)-1]
+	a := referenceApart{name: name, boards: math.Abs(end.Lateral-want.End.Lateral) / lane.BoardWidth, roll: math.NaN(), read: math.NaN()}
+	if got.Status != want.Status {
+		t.Logf("%s: ends by %q at %.3f ft, reference by %q at %.3f ft", name, got.Status, end.Distance/foot, want.Status, want.End.Distance/foot)
+		if got.Status != physics.Gutter && want.Status != physics.Gutter {
+			t.Errorf("%s: ends otherwise", name)
+		}
+	} else if got.Status == physics.Gutter {
+		a.boards = math.Abs(end.Distance-want.End.Distance) * math.Abs(math.Tan(end.Heading)) / lane.BoardWidth
+	}
+	last := max(end.Distance, want.End.Distance)
+	rolls, rolled := want.rollStart()
+	if roll := got.Events.RollStart; roll != nil || rolled {
+		from, to := last, last
+		if roll != nil {
+			from = roll.Distance
+		}
+		if rolled {
+			to = rolls.Distance
+		}
+		a.roll = math.Abs(from-to) / foot
+	}
+	if read := got.Events.FrictionRead; read != nil || !math.IsNaN(want.FrictionRead) {
+		from, to := last, want.FrictionRead
+		if read != nil {
+			from = read.Distance
+		}
+		if math.IsNaN(to) {
+			to = last
+		}
+		a.read = math.Abs(from-to) / foot
+	}
+	if want.Oil.Lane != 0 {
+		a.oil = math.Abs(got.Summary.Oil.Lane/want.Oil.Lane - 1)
+	}
+	return a
+}
+
+// referenceWorst are the largest differences.
+func referenceWorst(t *testing.T, what string, list []referenceApart) (boards []float64, worst referenceApart) {
+	t.Helper()
+	for _, a := range list {
+		boards = append(boards, a.boards)
+		worst.roll = max(worst.roll, referenceZero(a.roll))
+		worst.read = max(worst.read, referenceZero(a.read))
+		worst.oil = max(worst.oil, a.oil)
+	}
+	slices.Sort(boards)
+	worst.boards = boards[len(boards)-1]
+	t.Logf("%s: %d shots, boards: median %.4f, 90 %% below %.4f, largest %.4f; roll start %.3f ft, friction read %.3f ft, oil from the lane %.2g",
+		what, len(boards), boards[len(boards)/2], boards[(len(boards)*9-1)/10], worst.boards, worst.roll, worst.read, worst.oil)
+	return boards, worst
+}
+
+func referenceZero(v float64) float64 {
+	if math.IsNaN(v) {
+		return 0
+	}
+	return v
+}
+
+func referenceThrow(t *testing.T, s referenceShot, tolerance float64) physics.Shot {
+	t.Helper()
+	shot, err := physics.Throw(s.lane, s.ball, s.release, physics.Settings{Tolerance: tolerance})
+	if err != nil {
+		t.Fatalf("%v: %v", s, err)
+	}
+	return shot
+}
+
+// referenceDrawn is how many random shots are held against the reference.
+const referenceDrawn = 40
+
+// TestCleanAgainstReference: random shots of balls that stay clean end where the
+// reference puts them.
+func TestCleanAgainstReference(t *testing.T) {
+	rnd := referenceDraws()
+	var list []referenceApart
+	for n := range referenceDrawn {
+		shot := referenceRandomShot(t, rnd)
+		shot.ball.Memory.Off = true
+		want := throwReference(shot.lane, shot.ball, shot.release, defaultReference())
+		list = append(list, referenceAgainst(t, fmt.Sprint(n), referenceThrow(t, shot, 0), want))
+	}
+	boards, worst := referenceWorst(t, "default tolerance, clean balls", list)
+	if worst.boards > 0.001 || worst.roll > 0.01 || worst.read > 0.01 || worst.oil > 1e-3 {
+		t.Errorf("%.4f boards, %+v", boards, worst)
+	}
+}
