@@ -2,6 +2,7 @@ package physics
 
 import (
 	"math"
+	"sort"
 
 	"lanesim/lane"
 	"lanesim/physics/ode"
@@ -24,6 +25,7 @@ type span struct {
 	from, to     float64    // rad turned
 	middle       float64    // where the second value stands, as a share of the span
 	mu           [3]float64 // friction at the beginning, there, and at the end
+	most         float64    // of the friction
 	sum          float64    // rad, ∫μ dθ from release to the beginning
 	first, slope float64    // divided differences: μ = mu[0] + u (first + (u − middle) slope)
 }
@@ -34,10 +36,11 @@ func (s *span) until(u float64) float64 {
 }
 
 const (
-	// spanTurn and spanWay bound a span: by its turning in rad, and in m on the lane
-	// for a ball that hardly turns.
-	spanTurn = 0.5
-	spanWay  = 2 * sampleWay
+	// spanTurn bounds a span by its turning in rad on a ball with film on its track, and
+	// cleanSpanTurn on one without; spanWay bounds it in m on the lane.
+	spanTurn      = 0.75
+	cleanSpanTurn = 2.5
+	spanWay       = 2 * sampleWay
 
 	// spanError is the difference between the rules of Simpson and of the trapezoid
 	// above which a span is halved, as a share of μ_dry − μ_film, in rad, and deepestSpan
@@ -55,19 +58,28 @@ type frictions struct {
 	behind, ahead int     // spans last looked at
 }
 
-// frictionAt returns the friction that the law gives at one instant.
+// frictionAt returns the angle turned and the friction that the law gives at one
+// instant.
 func (t *Thrower) frictionAt(at instant) (turned, mu float64) {
 	p := &t.pieces[at.piece]
-	m, y := &t.m, t.scratch[:]
-	p.Leading(at.time, y[:iWork])
 	t.resume(p)
-	gap := m.laneFilm(y[ix], y[iy])
-	if full, _, _ := m.law.limits(); m.memory.remembers() && m.law.coefficient(gap, m.stretch) > full {
+	return t.frictionIn(p, at.time)
+}
+
+// frictionIn is frictionAt with the machine in the conditions of the piece.
+func (t *Thrower) frictionIn(p *piece, time float64) (turned, mu float64) {
+	m := &t.m
+	turned = p.Component(iTurned, time)
+	gap := m.laneFilm(p.Component(ix, time), p.Component(iy, time))
+	mu = m.law.coefficient(gap, m.stretch)
+	if film, _, _ := m.law.limits(); mu > film && m.memory.remembers() { // no oil makes it less than on a full film
 		var q matrix
-		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-		gap += m.memory.found(at.time, y[iTurned], scale(-1, q[2])).own
+		advance(&q, vector{p.Component(itx, time), p.Component(ity, time), p.Component(itz, time)}, &m.start)
+		if own := m.memory.found(time, turned, scale(-1, q[2])).own; own > 0 {
+			mu = m.law.coefficient(gap+own, m.stretch)
+		}
 	}
-	return y[iTurned], m.law.coefficient(gap, m.stretch)
+	return turned, mu
 }
 
 // frictionRead finds where the mean friction over a turn first exceeds that on a
@@ -94,23 +106,53 @@ func (t *Thrower) frictionRead(end instant) (instant, bool) {
 		return instant{0, 0}, true
 	}
 	for at := 0.0; at < total; {
-		// The mean changes by no more than (μ_dry − μ_film)/π a radian.
-		next := min(at+max(-last*math.Pi/f.unit, leastLook), total)
+		// The mean M over a window of θ rises by no more than (μ − M)/θ with μ at its front, or,
+		// once that is at the end, than (M − μ)/θ with μ at its back.
+		rise, reach := (dry-film)/math.Pi, total-at
+		if front := at + math.Pi; front < total {
+			s := t.frontOf(front)
+			rise, reach = (s.most-film)/(front-max(at-math.Pi, 0)), s.to-front
+		}
+		step := reach
+		if -last < rise*reach {
+			step = min(reach, max(-last/rise, leastLook))
+		}
+		next := min(at+max(step, leastStep), total)
 		now := over(next)
 		if now > 0 {
 			if last < 0 {
-				next = ode.Root(over, at, next, last, now)
+				at = ode.Root(over, at, next, last, now)
 			}
-			return t.whenTurned(next), true
+			return t.whenTurned(at), true
 		}
 		at, last = next, now
 	}
 	return instant{}, false
 }
 
-// leastLook is the least angle in rad between looks at the mean friction: within
-// it the mean rises above its values at both ends by less than 10⁻⁴ of μ_dry − μ_film.
-const leastLook = 0.03
+const (
+	// leastLook is the least angle in rad between looks at the mean friction, where it
+	// may exceed its limit: within it the mean rises above its values at both ends by less
+	// than a fortieth of the limit.
+	leastLook = 0.03
+
+	// leastStep is one that rounding does not swallow.
+	leastStep = 1e-9
+)
+
+// frontOf returns the span that goes on at an angle turned.
+func (t *Thrower) frontOf(turned float64) *span {
+	f := &t.frictions
+	for f.spans[f.ahead].to <= turned {
+		if f.ahead+1 == len(f.spans) {
+			if t.follow(math.Nextafter(f.spans[f.ahead].to, math.Inf(1))); f.ahead+1 == len(f.spans) {
+				break
+			}
+		}
+		f.ahead++
+	}
+	return &f.spans[f.ahead]
+}
 
 // upTo is ∫μ dθ from release to an angle turned; near is the span last looked at.
 func (f *frictions) upTo(turned float64, near *int) float64 {
@@ -133,31 +175,36 @@ func (t *Thrower) follow(turned float64) {
 		i := f.next
 		f.next++
 		p := &t.pieces[i]
+		t.resume(p)
 		end := min(p.End, t.finalTime)
 		way := p.Component(ix, end) - p.Component(ix, p.Start)
 		angle := p.Component(iTurned, end) - p.Component(iTurned, p.Start)
-		n := max(1, int(math.Ceil(max(angle/spanTurn, math.Abs(way)/spanWay))))
+		widest := cleanSpanTurn
+		if t.m.memory.remembers() {
+			widest = spanTurn
+		}
+		n := max(1, int(math.Ceil(max(angle/widest, math.Abs(way)/spanWay))))
 		at := p.Start
-		turned, mu := t.frictionAt(instant{i, at})
+		turned, mu := t.frictionIn(p, at)
 		for k := 1; k <= n; k++ {
 			to := p.Start + (end-p.Start)*float64(k)/float64(n)
-			turnedTo, muTo := t.frictionAt(instant{i, to})
-			t.divide(i, at, to, [2]float64{turned, turnedTo}, [2]float64{mu, muTo}, deepestSpan)
+			turnedTo, muTo := t.frictionIn(p, to)
+			t.divide(p, at, to, [2]float64{turned, turnedTo}, [2]float64{mu, muTo}, deepestSpan)
 			at, turned, mu = to, turnedTo, muTo
 		}
 	}
 }
 
-// divide appends the span of piece i from one time to another, in halves where the
+// divide appends the span of a piece from one time to another, in halves where the
 // friction is no parabola.
-func (t *Thrower) divide(i int, from, to float64, turned, mu [2]float64, depth int) {
+func (t *Thrower) divide(p *piece, from, to float64, turned, mu [2]float64, depth int) {
 	f := &t.frictions
 	width := turned[1] - turned[0]
 	middle := from + (to-from)/2
 	if !(width > 0) || !(from < middle && middle < to) {
 		return
 	}
-	turnedThere, there := t.frictionAt(instant{i, middle})
+	turnedThere, there := t.frictionIn(p, middle)
 	share := (turnedThere - turned[0]) / width
 	if !(share > 0 && share < 1) {
 		return
@@ -165,10 +212,11 @@ func (t *Thrower) divide(i int, from, to float64, turned, mu [2]float64, depth i
 	s := span{from: turned[0], to: turned[1], middle: share, mu: [3]float64{mu[0], there, mu[1]}}
 	s.first = (there - mu[0]) / share
 	s.slope = (mu[1]-there)/(1-share) - s.first
+	s.most = max(mu[0], there, mu[1]) + math.Abs(s.slope)/16
 	trapezoids := width / 2 * (share*(mu[0]+there) + (1-share)*(there+mu[1]))
 	if depth > 0 && math.Abs(s.until(1)-trapezoids) > spanError*f.unit {
-		t.divide(i, from, middle, [2]float64{turned[0], turnedThere}, [2]float64{mu[0], there}, depth-1)
-		t.divide(i, middle, to, [2]float64{turnedThere, turned[1]}, [2]float64{there, mu[1]}, depth-1)
+		t.divide(p, from, middle, [2]float64{turned[0], turnedThere}, [2]float64{mu[0], there}, depth-1)
+		t.divide(p, middle, to, [2]float64{turnedThere, turned[1]}, [2]float64{there, mu[1]}, depth-1)
 		return
 	}
 	if n := len(f.spans); n > 0 {
@@ -180,24 +228,17 @@ func (t *Thrower) divide(i int, from, to float64, turned, mu [2]float64, depth i
 
 // whenTurned finds the instant at which the ball has turned by an angle.
 func (t *Thrower) whenTurned(turned float64) instant {
-	last := len(t.pieces) - 1
-	for i := range t.pieces {
-		p := &t.pieces[i]
-		end := min(p.End, t.finalTime)
-		after := p.Component(iTurned, end) - turned
-		if after < 0 && i < last {
-			continue
-		}
-		before := p.Component(iTurned, p.Start) - turned
-		switch {
-		case before >= 0:
-			return instant{i, p.Start}
-		case after <= 0:
-			return instant{i, end}
-		}
-		return instant{i, ode.Root(func(u float64) float64 { return p.Component(iTurned, u) - turned }, p.Start, end, before, after)}
+	i := sort.Search(len(t.pieces)-1, func(i int) bool { return t.pieces[i].Component(iTurned, t.pieces[i].End) >= turned })
+	p := &t.pieces[i]
+	end := min(p.End, t.finalTime)
+	before, after := p.Component(iTurned, p.Start)-turned, p.Component(iTurned, end)-turned
+	switch {
+	case before >= 0:
+		return instant{i, p.Start}
+	case after <= 0:
+		return instant{i, end}
 	}
-	return instant{last, t.finalTime}
+	return instant{i, ode.Root(func(u float64) float64 { return p.Component(iTurned, u) - turned }, p.Start, end, before, after)}
 }
 
 // exceeds finds where the friction itself first exceeds a limit on a ball that turns
