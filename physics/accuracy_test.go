@@ -76,6 +76,9 @@ func randomShot(rnd *rand.Rand, memory bool) (lane.Lane, ball.Ball, Release) {
 // returns by how many boards they differ there.
 func errorsAtPins(t *testing.T, n int, memory bool, coarse, fine float64) []float64 {
 	t.Helper()
+	if testing.Short() {
+		n /= 5
+	}
 	rnd := rand.New(rand.NewPCG(1, 2))
 	var list []float64
 	a := NewThrower()
