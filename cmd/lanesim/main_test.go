@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,6 +19,9 @@ import (
 const examples = "../../examples"
 
 func TestMain(m *testing.M) {
+	if runtime.GOOS == "js" { // where no program starts another
+		os.Exit(m.Run())
+	}
 	testscript.Main(m, map[string]func(){"lanesim": main})
 }
 
