@@ -153,12 +153,6 @@ func (w *Wearing) Clone() *Wearing {
 	return &c
 }
 
-// Restore sets the film to another's of the same grid.
-func (w *Wearing) Restore(from *Wearing) {
-	copy(w.Map.Film, from.Map.Film)
-	w.short = from.short
-}
-
 func (w *Wearing) area(node int) float64 {
 	return w.alongArea[node/w.Map.Columns] * w.acrossArea[node%w.Map.Columns]
 }

@@ -215,11 +215,6 @@ func (s *FittedSetting) summarize(repeats [][]float64, i int) {
 		squares += (v - mean) * (v - mean)
 	}
 	slices.Sort(values)
-	at := func(share float64) float64 {
-		u := share * float64(len(values)-1)
-		k := min(int(u), len(values)-2)
-		return values[k] + (u-float64(k))*(values[k+1]-values[k])
-	}
 	s.BootstrapError = math.Sqrt(squares / float64(len(values)-1))
-	s.BootstrapLow, s.BootstrapHigh = at((1-fitCoverage)/2), at((1+fitCoverage)/2)
+	s.BootstrapLow, s.BootstrapHigh = statistics.Quantile(values, (1-fitCoverage)/2), statistics.Quantile(values, (1+fitCoverage)/2)
 }

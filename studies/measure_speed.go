@@ -6,6 +6,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/internal/portable"
+	"lanesim/internal/root"
 	"lanesim/lane"
 	"lanesim/physics"
 )
@@ -181,8 +182,7 @@ func (a *stretch) reaches(distance, speed float64) (float64, bool) {
 	return shot.Events.Pins.Time, true
 }
 
-// solve finds the release speed that gives an average speed: a bracket, then
-// regula falsi in the Illinois form (Dowell & Jarratt 1971).
+// solve finds the release speed that gives an average speed: a bracket, then its root.
 func (a *stretch) solve(average float64) (float64, error) {
 	off := func(v float64) float64 { return a.average(v) - average }
 	low, high := average, average
@@ -198,33 +198,14 @@ func (a *stretch) solve(average float64) (float64, error) {
 		high *= rangeStep
 		above = off(high)
 	}
-	if a.err == nil && (below > 0 || above < 0) {
+	switch {
+	case a.err != nil:
+		return 0, a.err
+	case below == 0:
+		return low, nil
+	case below > 0 || above < 0:
 		return 0, &NoSpeedError{average, low, high, below + average, above + average}
 	}
-	side := 0
-	for last := low; a.err == nil && below < 0 && above > 0; {
-		v := high - above*(high-low)/(above-below)
-		d := off(v)
-		if math.Abs(v-last) < speedAccuracy*v || d == 0 {
-			return v, a.err
-		}
-		last = v
-		if d > 0 {
-			high, above = v, d
-			if side == 1 { // the other end stays for the second time
-				below /= 2
-			}
-			side = 1
-		} else {
-			low, below = v, d
-			if side == -1 {
-				above /= 2
-			}
-			side = -1
-		}
-	}
-	if below == 0 {
-		high = low
-	}
-	return high, a.err
+	v := root.Find(off, low, high, below, above, speedAccuracy*low)
+	return v, a.err
 }

@@ -41,21 +41,9 @@ func distribution(values []float64) Distribution {
 	}
 	slices.Sort(values)
 	for i, share := range SpreadQuantiles {
-		d.Quantiles[i] = quantile(values, share)
+		d.Quantiles[i] = statistics.Quantile(values, share)
 	}
 	return d
-}
-
-// quantile returns the value below which a share of sorted values lies, linear
-// between them (definition 7 of Hyndman and Fan, Am. Stat. 50, 361, 1996).
-func quantile(sorted []float64, share float64) float64 {
-	if len(sorted) == 0 {
-		return math.NaN()
-	}
-	at := share * float64(len(sorted)-1)
-	i := min(int(at), len(sorted)-1)
-	j := min(i+1, len(sorted)-1)
-	return sorted[i] + (at-float64(i))*(sorted[j]-sorted[i])
 }
 
 // scattered counts a setup's deliveries.

@@ -1,5 +1,5 @@
-// Package statistics has the quantiles of distributions with the same bits on every
-// machine. Those of package math and of gonum rest on logarithms whose last digits differ.
+// Package statistics has quantiles with the same bits on every machine. Those of
+// distributions in package math and gonum rest on logarithms whose last digits differ.
 package statistics
 
 import (
@@ -85,4 +85,17 @@ func studentWithin(angle float64, degrees int) float64 {
 		return 2 / math.Pi * (angle + sin*sum)
 	}
 	return sin * sum
+}
+
+// Quantile returns the value below which a share of sorted values lies, linear between
+// them: definition 7 of Hyndman and Fan ("Sample quantiles in statistical packages", Am.
+// Stat. 50 (1996) 361), the usual one, which gonum lacks. It is NaN without values.
+func Quantile(sorted []float64, share float64) float64 {
+	if len(sorted) == 0 {
+		return math.NaN()
+	}
+	at := share * float64(len(sorted)-1)
+	i := min(int(at), len(sorted)-1)
+	j := min(i+1, len(sorted)-1)
+	return sorted[i] + (at-float64(i))*(sorted[j]-sorted[i])
 }

@@ -63,3 +63,14 @@ func TestStudent(t *testing.T) {
 		t.Errorf("the median is %v", z)
 	}
 }
+
+func TestQuantile(t *testing.T) {
+	values := []float64{1, 2, 4, 8}
+	for _, c := range [][2]float64{{0, 1}, {1, 8}, {0.5, 3}, {1. / 3, 2}, {0.9, 6.8}} {
+		near(t, "quantile", statistics.Quantile(values, c[0]), c[1], 1e-15)
+	}
+	near(t, "of one value", statistics.Quantile(values[:1], 0.3), 1, 0)
+	if !math.IsNaN(statistics.Quantile(nil, 0.5)) {
+		t.Error("without values there is one")
+	}
+}
