@@ -25,6 +25,9 @@ type CompareFigure struct {
 	// pocket; zero means [physics.DefaultPocket].
 	Pocket physics.Window
 
+	// Visible, if not 0, is the difference in boards below which none can be seen.
+	Visible float64
+
 	Size Size
 }
 
@@ -62,7 +65,7 @@ func Compare(f CompareFigure) (*Drawing, error) {
 		if err != nil {
 			return nil, err
 		}
-		graphs, known := b.graphs()
+		graphs, known := b.graphs(f.Visible)
 		tracked = tracked || known
 		blocks = append(blocks, &compareBlock{CompareBlock: b, view: v, graphs: graphs})
 	}
@@ -116,10 +119,14 @@ const differenceSpacing = 0.25 * lane.Foot
 const leastDifference = 1.0
 
 // graphs are the panels below the lane, and whether a track is known.
-func (b CompareBlock) graphs() (list []graph, tracked bool) {
+func (b CompareBlock) graphs(visible float64) (list []graph, tracked bool) {
 	apart := graph{
-		label: "boards from " + named(b.Series, 0) + " (upward is inside)",
+		label: "boards inside " + named(b.Series, 0),
 		unit:  " boards", values: true, zero: true, axis: emptySpan(),
+		band: visible, bothWays: true,
+	}
+	if visible > 0 {
+		apart.label += " (shaded: too few to see)"
 	}
 	apart.axis.include(0)
 	base := b.Series[0].Shot.Path

@@ -17,8 +17,9 @@ type graph struct {
 	axis   span
 	zero   bool // whether a line marks 0 within the axis
 
-	// band, if not 0, is shaded from 0 up.
-	band float64
+	// band, if not 0, is shaded from 0 up and, if it says so, as far down.
+	band     float64
+	bothWays bool
 
 	curves []graphCurve
 }
@@ -53,7 +54,11 @@ func (p *page) graph(g graph, v *view, x scale, names []string) {
 	area := box{x.from, p.y, x.to, p.y + p.panelHeight}
 	y := scale{g.axis, area.bottom, area.top}
 	if g.band > 0 {
-		p.rectangle(box{area.left, y.at(min(g.band, g.axis.max)), area.right, y.at(0)}, bandFill)
+		low := 0.0
+		if g.bothWays {
+			low = max(-g.band, g.axis.min)
+		}
+		p.rectangle(box{area.left, y.at(min(g.band, g.axis.max)), area.right, y.at(low)}, bandFill)
 	}
 	at, decimals := g.axis.ticks(panelTicks)
 	for _, value := range at {

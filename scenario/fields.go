@@ -46,7 +46,16 @@ var settingsShape = record("settings", []field{
 		fallback: "[" + degrees(physics.DefaultGoodAngle.Min) + ", " + degrees(physics.DefaultGoodAngle.Max) + "]"},
 	{key: "hook_turn", meaning: "Angle from the launch heading at which the hook starts",
 		shape: quantity(angle, "deg", above("0 deg"), atMost("90 deg")), fallback: degrees(physics.DefaultHookTurn)},
+	{key: "visible", meaning: "What can be seen: a comparison calls a difference that is smaller by both measures none", fallback: "{}",
+		shape: record("what can be seen", []field{
+			{key: "boards", meaning: "Difference at the pins, in boards", shape: bare(atLeast("0"), atMost(strconv.Itoa(lane.Boards))),
+				fallback: formatBare(defaultVisible.Boards), assumed: true},
+			{key: "friction_read", meaning: "Difference of the distance at which the friction is read", assumed: true,
+				shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft")), fallback: length.format(defaultVisible.FrictionRead, "ft")},
+		})},
 })
+
+var defaultVisible = studies.DefaultVisible()
 
 // pocketText writes a pocket by its middle and half its width.
 func pocketText(w physics.Window) string {

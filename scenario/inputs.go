@@ -9,6 +9,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // Inputs returns a JSON object that is itself a scenario file, for the one
@@ -34,7 +35,7 @@ func (s *Scenario) Inputs(d Delivery, angle float64) ([]byte, error) {
 		with("lane", s.laneInputs(d.Lane)).
 		with("ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law)).
 		with("bowler", bowlerInputs(s.Bowlers[d.Bowler], angle)).
-		with("settings", settingsInputs(s.Settings)))
+		with("settings", settingsInputs(s.Settings, s.Visible)))
 }
 
 // bareNumber writes a number without a unit.
@@ -191,7 +192,7 @@ func bowlerInputs(b Bowler, angle float64) object {
 
 // settingsInputs writes the settings, the pocket by its edges: from the middle
 // and half the width they would come out rounded.
-func settingsInputs(s physics.Settings) object {
+func settingsInputs(s physics.Settings, v studies.Visible) object {
 	tolerance := s.Tolerance
 	if tolerance == 0 {
 		tolerance = physics.DefaultTolerance
@@ -205,5 +206,6 @@ func settingsInputs(s physics.Settings) object {
 		with("tolerance", bareNumber(tolerance)).
 		with("pocket", pocket).
 		with("good_angle", []string{degrees(s.GoodAngle.Min), degrees(s.GoodAngle.Max)}).
-		with("hook_turn", degrees(turn))
+		with("hook_turn", degrees(turn)).
+		with("visible", object{}.with("boards", bareNumber(v.Boards)).with("friction_read", feet(v.FrictionRead)))
 }

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/input"
 	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // OpenFile returns the contents of a file that a scenario names.
@@ -88,6 +89,8 @@ func (r *reader) scenario(v *value) *Scenario {
 	}
 	r.covers(s, lanes, balls)
 	s.Settings = r.settings(v.field("settings"))
+	visible := v.field("settings").field("visible")
+	s.Visible = studies.Visible{Boards: visible.field("boards").number, FrictionRead: visible.field("friction_read").number}
 	if v.has("session") {
 		s.Session = r.session(v.field("session"), bowlerNames, ballNames)
 	}

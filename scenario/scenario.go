@@ -21,6 +21,9 @@ type Scenario struct {
 	Bowlers  []Bowler
 	Settings physics.Settings
 
+	// Visible is what can be seen of a difference between shots.
+	Visible studies.Visible
+
 	// Grips are the balls' grips, one for each of Balls.
 	Grips []ball.Grip
 

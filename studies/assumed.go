@@ -155,3 +155,28 @@ func (a AssumedSet) put(j int, at func(int) slot, n int) {
 		}
 	}
 }
+
+// moveLane sets a lane's assumed values a share of the way from those of another
+// to its own.
+func moveLane(l *lane.Lane, from lane.Lane, share float64) {
+	old := laneSlots(&from)
+	for j, s := range laneSlots(l) {
+		*s.value = assumedValues[j].between(*old[j].value, *s.value, share)
+	}
+}
+
+// moveBall does so for a ball.
+func moveBall(b *ball.Ball, from ball.Ball, share float64) {
+	old := ballSlots(&from.Memory, &from.ContactRadius, from.Measured)
+	for j, s := range ballSlots(&b.Memory, &b.ContactRadius, b.Measured) {
+		*s.value = assumedValues[laneValues+j].between(*old[j].value, *s.value, share)
+	}
+}
+
+// between is the value a share of the way from one to another.
+func (v AssumedValue) between(from, to, share float64) float64 {
+	if v.Uniform || from <= 0 || to <= 0 {
+		return from + share*(to-from)
+	}
+	return from * portable.Pow(to/from, share)
+}

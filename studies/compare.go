@@ -2,7 +2,6 @@ package studies
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 
@@ -20,44 +19,74 @@ type Delivery struct {
 	Release physics.Release
 }
 
-// Comparison asks what differs between deliveries, by how much, where, and why.
+// Comparison asks what differs between deliveries, by how much, where, why, and
+// how sure that is.
+//
+// How the core points when the ball lands is not known, so that every number is a
+// mean over [ComparedPhases] phases of the release; those of the releases do not
+// matter.
 type Comparison struct {
 	Deliveries []Delivery
+
+	// Lines says, for each delivery, whose launch angle it takes: one that is
+	// found for the delivery of that index, which may be its own, or the angle of
+	// its release if the number is negative. nil leaves all angles as they are.
+	// An angle is found for the middle of the pocket.
+	Lines []int
 
 	// Pairs are the indices of the deliveries a and b that are compared; what is
 	// reported of a pair is b − a.
 	Pairs [][2]int
 
-	// Settings hold for all shots. A negative PathSpacing keeps neither path
-	// nor track and leaves the differences along the way out.
+	// Settings hold for all shots, with the tolerance of studies unless they ask
+	// for one. A negative PathSpacing keeps neither path nor track and leaves the
+	// differences along the path out.
 	Settings physics.Settings
+
+	// Visible is what can be seen, [DefaultVisible] as a rule.
+	Visible Visible
+
+	// Sets is the number of sets of assumed values with which the conclusions are
+	// tried. 0 means [DefaultAssumedSets]; negative tries none.
+	Sets int
+
+	// Errors asks for the numerical error, for which every shot is computed once
+	// more at a tighter tolerance.
+	Errors bool
 
 	// Workers is how many shots are computed at a time; 0 means as many as
 	// there are processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is told after each shot how many are done.
+	// Progress, if not nil, is told how many of the shots are done. Where lines
+	// are to be found it counts those first.
 	Progress func(done, total int)
 }
 
-// Compared is what became of a comparison: the shots in the order of the
-// deliveries, and the pairs in theirs.
+// ComparedPhases is the number of phases of the release, evenly spaced, over
+// which comparisons average.
+const ComparedPhases = 12
+
+// Compared is what became of a comparison: the deliveries in their order, and
+// the pairs in theirs.
 type Compared struct {
 	Shots []Traced
 	Pairs []Pair
+
+	Visible Visible
 }
 
-// Change holds five numbers of a shot's way that pairs differ in: a difference
-// b − a, or a cause's share of one. A number is NaN where it does not exist.
+// Change holds numbers of shots that pairs differ in: a difference b − a, or a
+// cause's share of one. A number is NaN where it does not exist.
 type Change struct {
 	AtPins       float64 // boards at the pins
 	FrictionRead float64 // m, of the distance at which the friction is read
 	Breakpoint   float64 // m, of the breakpoint's distance
-	EntryAngle   float64 // rad
 	HookStart    float64 // m, of the hook start's distance
+	EntryAngle   float64 // rad
 }
 
-// Pair is what two shots differ in.
+// Pair is what two deliveries differ in.
 type Pair struct {
 	A, B int // indices of the deliveries
 
@@ -69,20 +98,27 @@ type Pair struct {
 	// [Inputs].
 	Differ []Input
 
-	// Boards are the differences along the way.
+	// Boards are the differences along the mean paths.
 	Boards []BoardDifference
 
-	// Parting is the distance in m from which on the paths are farther apart
+	// Parting is the distance in m from which on the mean paths are farther apart
 	// than [PartingBoards]; NaN if they never are or start apart.
 	Parting float64
 
-	// Difference is that of the two shots. A number is NaN where one of the
-	// shots has no such event or ends in the gutter.
-	Difference Change
+	// Difference is the mean of the differences over the phases, both balls at
+	// the same, and Spread their standard deviation. A number is NaN where at
+	// some phase one of the shots has no such event or does not get to the pins.
+	Difference, Spread Change
 
-	// Error bounds how far the numbers, and the causes' shares, may be off by
-	// the numerical error of the shots.
+	// Error bounds how far the numbers, and the causes' shares, may be off by the
+	// numerical error of the shots. It is nothing unless it was asked for.
 	Error Change
+
+	// Visible says whether the difference could be seen.
+	Visible bool
+
+	// Holds says in how many sets of assumed values the conclusions hold.
+	Holds Holds
 
 	// Mechanisms are shares of the difference by what happens, in the order of
 	// [Mechanisms]; they add up to it. See [Mechanism].
@@ -92,8 +128,8 @@ type Pair struct {
 	// of Differ; they add up to it. See [Input].
 	Inputs []Cause
 
-	// Note says why shares do not exist although the difference does; empty
-	// as a rule.
+	// Note says what could not be computed on the way to the shares; empty as a
+	// rule.
 	Note string
 }
 
@@ -103,72 +139,74 @@ type Cause struct {
 	Change
 }
 
-// BoardDifference is how far two paths are apart at a distance.
-type BoardDifference struct {
-	Distance float64 // m
-	Boards   float64 // b − a; NaN where one of the shots is not
+// Visible is what can be seen: a difference that is smaller by both measures
+// cannot. Both are assumed.
+type Visible struct {
+	Boards       float64 // at the pins
+	FrictionRead float64 // m, of the distance at which the friction is read
 }
 
-// PartingBoards is by how many boards paths must differ to be told apart by eye:
-// a quarter of a board is 7 mm, the width of an oil ring.
-const PartingBoards = 0.25
+// DefaultVisible returns the assumed default.
+func DefaultVisible() Visible { return Visible{Boards: 0.5, FrictionRead: lane.Foot} }
 
-// finer is how many times tighter the tolerance is of the shots by which the
-// numerical error is estimated; theirs is a small part of the difference.
-const finer = 30.0
-
-// errorMargin is the ratio of the error that is allowed for to the one that two
-// shots of different tolerance show: mixed shots, which are not thrown again,
-// may have a larger one.
-const errorMargin = 2.0
-
-// leastError is allowed for in any case, since two shots may agree by chance. It
-// is about twice the largest error of 300 random shots with film on the track at
-// the default tolerance, 0.0049 board, 0.006 ft, 0.0032° and 0.016 ft.
-var leastError = Change{AtPins: 0.01, FrictionRead: 0.01 * lane.Foot, Breakpoint: 0.01 * lane.Foot, EntryAngle: 0.006 * ball.Degree, HookStart: 0.03 * lane.Foot}
-
-// least is leastError at another tolerance. The error falls nearly in proportion
-// to the tolerance; half of that, in powers of ten, is counted on.
-func least(tolerance float64) Change {
-	if tolerance == 0 {
-		return leastError
-	}
-	return leastError.times(math.Sqrt(tolerance / physics.DefaultTolerance))
+// sees reports whether a difference can be seen. Where one ball is lost more often
+// than the other it can.
+func (v Visible) sees(d Change, lostA, lostB int) bool {
+	return lostA != lostB || math.Abs(d.AtPins) >= v.Boards || math.Abs(d.FrictionRead) >= v.FrictionRead
 }
 
-// Run throws the shots and tells their differences.
+// Run finds the lines, throws the shots and reports their differences.
 //
-// It is an error if a delivery's ball cannot be drilled or if a shot breaks
-// down, and that of the context if it ends.
+// It is an error if a delivery's ball cannot be drilled, if there is no line or
+// if a shot breaks down, and that of the context if it ends.
 func (c Comparison) Run(ctx context.Context) (Compared, error) {
+	n := len(c.Deliveries)
 	for _, p := range c.Pairs {
 		for _, i := range p {
-			if i < 0 || i >= len(c.Deliveries) {
+			if i < 0 || i >= n {
 				return Compared{}, fmt.Errorf("studies: there is no delivery %d to compare", i)
 			}
 		}
 	}
+	for _, i := range c.Lines {
+		if i >= n || len(c.Lines) != n {
+			return Compared{}, fmt.Errorf("studies: %d deliveries, the lines of %d of them, and that of delivery %d", n, len(c.Lines), i)
+		}
+	}
+	c.Settings.ExchangeSpacing = -1
+	if c.Settings.Tolerance == 0 {
+		c.Settings.Tolerance = ManyShotsTolerance
+	}
+	deliveries, branches, err := c.aimed(ctx)
+	if err != nil {
+		return Compared{}, err
+	}
+	c.Deliveries = deliveries
 	var b bench
-	shots := make([]variants, len(c.Deliveries))
+	shots := make([]variants, n)
 	for i, d := range c.Deliveries {
-		shots[i] = b.variants(d, c.Settings.PathSpacing >= 0)
+		shots[i] = b.variants(d, c)
 	}
 	plans := make([]plan, len(c.Pairs))
 	for i, p := range c.Pairs {
 		plans[i] = b.plan(c.Deliveries[p[0]], c.Deliveries[p[1]], shots[p[0]], shots[p[1]])
 	}
-	if err := b.run(ctx, c); err != nil {
+	trials := c.trials(branches)
+	if err := b.run(ctx, c, trials); err != nil {
 		return Compared{}, err
 	}
-	result := Compared{Shots: make([]Traced, len(shots)), Pairs: make([]Pair, len(plans))}
+	result := Compared{Shots: make([]Traced, n), Pairs: make([]Pair, len(plans)), Visible: c.Visible}
 	for i, v := range shots {
-		result.Shots[i] = traced(c.Deliveries[i], v.full.shot)
+		result.Shots[i] = traced(c.Deliveries[i], v.full.shots, c.Settings)
 	}
 	for i, p := range c.Pairs {
-		pair := plans[i].pair(shots[p[0]], shots[p[1]], least(c.Settings.Tolerance))
+		pair := plans[i].pair(shots[p[0]], shots[p[1]], c)
 		pair.A, pair.B = p[0], p[1]
+		x, y := result.Shots[p[0]], result.Shots[p[1]]
+		pair.Visible = !pair.Identical && c.Visible.sees(pair.Difference, x.Lost, y.Lost)
+		pair.Holds = holds(trials, p, c.Visible)
 		if c.Settings.PathSpacing >= 0 {
-			pair.along(c.Deliveries[p[0]], c.Deliveries[p[1]], result.Shots[p[0]].Shot, result.Shots[p[1]].Shot)
+			pair.along(c.Deliveries[p[0]], c.Deliveries[p[1]], x.Shot, y.Shot)
 		}
 		result.Pairs[i] = pair
 	}
@@ -178,17 +216,19 @@ func (c Comparison) Run(ctx context.Context) (Compared, error) {
 // variants are the shots that belong to one delivery.
 type variants struct {
 	full    *toss // as given
-	finer   *toss // the same at a tighter tolerance
-	clean   *toss // without oil on the track
+	finer   *toss // the same at a tighter tolerance, if asked for
+	clean   *toss // without oil on the ball
 	centred *toss // and with equal moments
 }
 
 // variants puts the shots of a delivery on the bench.
-func (b *bench) variants(d Delivery, traced bool) variants {
+func (b *bench) variants(d Delivery, c Comparison) variants {
 	v := variants{
-		full:    b.add(&toss{Delivery: d, given: true, traced: traced}),
-		finer:   b.add(&toss{Delivery: d, given: true, finer: true}),
+		full:    b.add(&toss{Delivery: d, given: true, kept: true, traced: c.Settings.PathSpacing >= 0}),
 		centred: b.add(&toss{Delivery: d, given: true, equal: true}),
+	}
+	if c.Errors {
+		v.finer = b.add(&toss{Delivery: d, given: true, finer: true})
 	}
 	v.clean = v.full
 	if !d.Ball.Memory.Off {
@@ -200,30 +240,20 @@ func (b *bench) variants(d Delivery, traced bool) variants {
 }
 
 // pair reads the differences off the shots.
-func (p plan) pair(a, b variants, least Change) Pair {
+func (p plan) pair(a, b variants, c Comparison) Pair {
 	r := Pair{Identical: len(p.differ) == 0, Differ: p.differ, Parting: math.NaN()}
-	r.Difference = b.full.readings.minus(a.full.readings)
-	r.Error = least.atLeast(a.full.readings.minus(a.finer.readings).plusSize(b.full.readings.minus(b.finer.readings)).times(errorMargin))
+	r.Difference, r.Spread = difference(a.full, b.full)
+	if c.Errors {
+		r.Error = numericalError(a, b, c.Settings.Tolerance)
+	}
 	if r.Identical {
 		return r
 	}
-	r.Mechanisms = p.mechanisms(a, b)
-	var err error
-	r.Inputs, err = p.inputs()
-	for _, t := range []*toss{p.swappedA, p.swappedB} {
-		err = errors.Join(err, t.impossible)
-	}
-	switch shared := r.Mechanisms[0].plus(r.Inputs[0].Change); {
-	case err != nil:
-		r.Note = firstLine(err)
-	case math.IsNaN(shared.AtPins) && !math.IsNaN(r.Difference.AtPins):
-		r.Note = "a shot by which the difference would be shared out does not get to the pins"
-	case math.IsNaN(shared.Breakpoint) && !math.IsNaN(r.Difference.Breakpoint):
-		r.Note = "a shot by which the difference would be shared out has no breakpoint"
-	case math.IsNaN(shared.FrictionRead) && !math.IsNaN(r.Difference.FrictionRead):
-		r.Note = "a shot by which the difference would be shared out does not read the friction"
-	case math.IsNaN(shared.HookStart) && !math.IsNaN(r.Difference.HookStart):
-		r.Note = "a shot by which the difference would be shared out has no hook start"
+	r.Mechanisms, r.Inputs, r.Note = p.causes(a, b)
+	for _, list := range [][]Cause{r.Mechanisms, r.Inputs} {
+		for i := range list {
+			list[i].Change = list[i].where(r.Difference)
+		}
 	}
 	return r
 }

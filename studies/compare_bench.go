@@ -4,26 +4,29 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 
 	"lanesim/ball"
 	"lanesim/physics"
 )
 
-// toss is a shot to be thrown and what came of it.
+// toss is a shot to be thrown at all phases and what came of it.
 type toss struct {
 	Delivery
 
 	given  bool // of a delivery as given, not a mixed one
-	traced bool // keeps path and track
+	kept   bool // keeps its shots
+	traced bool // and they keep path and track
 	finer  bool // at a tighter tolerance
 
-	// equal takes the oil off the track and makes the ball's moments equal:
-	// m k² in all directions, with its RG k about the spin axis at release.
+	// equal takes the oil off the ball and makes its moments equal: m k² in all
+	// directions, with its RG k about the spin axis at release.
 	equal bool
 
-	shot       physics.Shot
-	readings   Change
-	impossible error // why there is no such ball
+	ball       ball.Ball
+	shots      []physics.Shot
+	readings   []readings // one for each phase, or one alone if the phase has no influence
+	impossible error      // why there is no such ball
 }
 
 // bench is a list of shots that several workers throw.
@@ -38,61 +41,95 @@ func (b *bench) add(t *toss) *toss {
 // which the track's distance to the turn before changes little.
 const trackAngle = math.Pi / 12
 
-// run throws all shots.
-func (b *bench) run(ctx context.Context, c Comparison) error {
-	return inParallel(ctx, c.Workers, len(b.tosses), c.Progress, func(thrower *physics.Thrower, i int) error {
-		return b.tosses[i].throw(thrower, c.Settings)
+// phase is the k-th phase of the release.
+func phase(k int) float64 { return 2 * math.Pi / ComparedPhases * float64(k) }
+
+// phasesOf is the number of phases at which a ball has to be thrown: one, if its
+// moments are equal and its mass centre lies in the middle.
+func phasesOf(b ball.Ball) int {
+	if b.Moments[0] == b.Moments[1] && b.Moments[1] == b.Moments[2] && b.Offset == [3]float64{} {
+		return 1
+	}
+	return ComparedPhases
+}
+
+// run drills the balls and throws all shots, and does the trials.
+func (b *bench) run(ctx context.Context, c Comparison, trials []*trialSet) error {
+	type job struct {
+		toss  *toss
+		phase int
+	}
+	var jobs []job
+	for _, t := range b.tosses {
+		if err := t.drill(); err != nil {
+			return err
+		}
+		for k := range t.readings {
+			jobs = append(jobs, job{t, k})
+		}
+	}
+	return inParallel(ctx, c.Workers, len(jobs)+len(trials), c.Progress, func(thrower *physics.Thrower, i int) error {
+		if i < len(jobs) {
+			return jobs[i].toss.throw(thrower, c.Settings, jobs[i].phase)
+		}
+		return trials[i-len(jobs)].run(thrower, c)
 	})
 }
 
-// AimEach returns the releases of the deliveries with each one's own launch
-// angle to the middle of the pocket, as [AtPocket] finds it. Workers and
-// progress are those of a [Comparison]. The error names the ball and the lane.
-func AimEach(ctx context.Context, list []Delivery, s physics.Settings, workers int, progress func(done, total int)) ([]physics.Release, error) {
-	releases := make([]physics.Release, len(list))
-	err := inParallel(ctx, workers, len(list), progress, func(_ *physics.Thrower, i int) error {
-		d := list[i]
-		b, _, err := d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip)
-		if err == nil {
-			releases[i], err = AtPocket(d.Lane, b, d.Release, s)
-		}
-		if err != nil {
-			return fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
-		}
-		return nil
-	})
-	return releases, err
-}
-
-func (t *toss) throw(thrower *physics.Thrower, s physics.Settings) error {
+// drill makes the ball.
+func (t *toss) drill() error {
 	b, _, err := t.Ball.Drill(t.PAP, t.Release.Hand, t.Grip)
 	switch {
 	case err != nil && t.given:
 		return err
 	case err != nil:
-		t.readings, t.impossible = nothing, fmt.Errorf("no ball can have what a mixed one would need: %w", err)
+		first, _, _ := strings.Cut(err.Error(), "\n")
+		t.impossible = fmt.Errorf("no ball can have what a mixed one would need: %s", first)
 		return nil
 	}
 	if t.equal {
 		b = equalMoments(b)
 	}
-	s.ExchangeSpacing = -1
+	t.ball, t.readings = b, make([]readings, phasesOf(b))
+	if t.kept {
+		t.shots = make([]physics.Shot, len(t.readings))
+	}
+	return nil
+}
+
+// throw throws the shot at one phase.
+func (t *toss) throw(thrower *physics.Thrower, s physics.Settings, k int) error {
 	if t.traced {
 		s.TrackSpacing = trackAngle
 	} else {
 		s.PathSpacing, s.TrackSpacing = -1, 0
 	}
 	if t.finer {
-		if s.Tolerance == 0 {
-			s.Tolerance = physics.DefaultTolerance
-		}
 		s.Tolerance /= finer
 	}
-	if t.shot, err = thrower.Throw(t.Lane, b, t.Release, s); err != nil {
+	r := t.Release
+	r.Phase = phase(k)
+	shot, err := thrower.Throw(t.Lane, t.ball, r, s)
+	if err != nil {
 		return fmt.Errorf("%s on %s: %w", t.Ball.Name, t.Lane.Name, err)
 	}
-	t.readings = read(t.shot)
+	t.readings[k] = read(shot, r)
+	if t.kept {
+		t.shots[k] = shot
+	}
 	return nil
+}
+
+// at returns the readings at a phase.
+func (t *toss) at(k int) readings { return t.readings[k%len(t.readings)] }
+
+// mean is the mean of the readings over the phases.
+func (t *toss) mean() Change {
+	var sum Change
+	for _, r := range t.readings {
+		sum = sum.plus(r.Change)
+	}
+	return sum.times(1 / float64(len(t.readings)))
 }
 
 // equalMoments returns the ball with moments m k² about every axis, k being its

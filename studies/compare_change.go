@@ -2,8 +2,9 @@ package studies
 
 import (
 	"math"
-	"strings"
 
+	"lanesim/ball"
+	"lanesim/lane"
 	"lanesim/physics"
 )
 
@@ -11,7 +12,7 @@ import (
 func (c Change) each(d Change, f func(x, y float64) float64) Change {
 	return Change{
 		AtPins: f(c.AtPins, d.AtPins), FrictionRead: f(c.FrictionRead, d.FrictionRead), Breakpoint: f(c.Breakpoint, d.Breakpoint),
-		EntryAngle: f(c.EntryAngle, d.EntryAngle), HookStart: f(c.HookStart, d.HookStart),
+		HookStart: f(c.HookStart, d.HookStart), EntryAngle: f(c.EntryAngle, d.EntryAngle),
 	}
 }
 
@@ -27,45 +28,103 @@ func (c Change) times(f float64) Change {
 	return c.each(c, func(x, _ float64) float64 { return f * x })
 }
 
-// plusSize adds the sizes of two changes.
-func (c Change) plusSize(d Change) Change {
-	return c.each(d, func(x, y float64) float64 { return math.Abs(x) + math.Abs(y) })
-}
-
-// atLeast returns the larger of each two numbers, and c's where d has none.
-func (c Change) atLeast(d Change) Change {
+// where keeps the numbers that another change has.
+func (c Change) where(d Change) Change {
 	return c.each(d, func(x, y float64) float64 {
-		if y > x {
+		if math.IsNaN(y) {
 			return y
 		}
 		return x
 	})
 }
 
-// nothing is a change without numbers.
-var nothing = Change{math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN()}
-
-// read reads the numbers off a shot; a shot that does not get to the pins has none.
-func read(s physics.Shot) Change {
-	r := nothing
-	e := s.Events
-	if e.Pins == nil {
-		return r
-	}
-	r.AtPins, r.EntryAngle = e.Pins.Board, e.Pins.Heading
-	for _, event := range []struct {
-		of *float64
-		at *physics.State
-	}{{&r.HookStart, e.HookStart}, {&r.FrictionRead, e.FrictionRead}, {&r.Breakpoint, e.Breakpoint}} {
-		if event.at != nil {
-			*event.of = event.at.Distance
-		}
-	}
-	return r
+// readings are the numbers of one shot. A shot in which an event does not occur
+// has a reading all the same, to which the event is put off: the end of the shot
+// as a rule. So shares can be computed where a mixed shot has no such event.
+type readings struct {
+	Change
+	exists Change // 0 where the event occurred, else NaN
+	lost   bool   // did not get to the pins
 }
 
-// firstLine is the first line of an error's text.
-func firstLine(err error) string {
-	line, _, _ := strings.Cut(err.Error(), "\n")
-	return line
+// read reads them off a shot.
+func read(s physics.Shot, r physics.Release) readings {
+	var v readings
+	missing := func(of *float64, s *physics.State) {
+		if s == nil {
+			*of = math.NaN()
+		}
+	}
+	e := s.Events
+	missing(&v.exists.AtPins, e.Pins)
+	missing(&v.exists.EntryAngle, e.Pins)
+	missing(&v.exists.FrictionRead, e.FrictionRead)
+	missing(&v.exists.HookStart, e.HookStart)
+	missing(&v.exists.Breakpoint, e.Breakpoint)
+	v.lost = e.Pins == nil
+
+	var end physics.State // of a ball that stopped there is no more to say
+	for _, at := range []*physics.State{e.Gutter, e.Pins} {
+		if at != nil {
+			end = *at
+		}
+	}
+	v.AtPins, v.EntryAngle = end.Board, end.Heading
+	v.FrictionRead, v.HookStart = end.Distance, end.Distance
+	if e.RollStart != nil {
+		v.HookStart = e.RollStart.Distance
+	}
+	v.Breakpoint = r.LaydownDistance // where a ball that never goes outward is farthest out
+	if end.Heading < 0 {
+		v.Breakpoint = end.Distance
+	}
+	for _, event := range []struct {
+		state *physics.State
+		of    *float64
+	}{{e.FrictionRead, &v.FrictionRead}, {e.HookStart, &v.HookStart}, {e.Breakpoint, &v.Breakpoint}} {
+		if event.state != nil {
+			*event.of = event.state.Distance
+		}
+	}
+	return v
+}
+
+// difference is the mean over the phases of b − a and its standard deviation.
+func difference(a, b *toss) (mean, spread Change) {
+	n := max(len(a.readings), len(b.readings))
+	each := make([]Change, n)
+	for k := range each {
+		x, y := a.at(k), b.at(k)
+		each[k] = y.Change.minus(x.Change).plus(x.exists).plus(y.exists)
+		spread = spread.plus(each[k])
+	}
+	mean = b.mean().minus(a.mean()).where(spread)
+	spread = spread.times(0)
+	for _, d := range each {
+		off := d.minus(mean)
+		spread = spread.plus(off.each(off, func(x, y float64) float64 { return x * y }))
+	}
+	return mean, spread.each(spread, func(x, _ float64) float64 { return math.Sqrt(x / float64(max(n-1, 1))) })
+}
+
+// finer is how many times tighter the tolerance is of the shots by which the
+// numerical error is estimated; theirs is a small part of the difference.
+const finer = 30.0
+
+// errorMargin is the ratio of the error that is allowed for to the one that two
+// shots of different tolerance show: mixed shots, which are not thrown again,
+// may have a larger one.
+const errorMargin = 2.0
+
+// leastError is allowed for in any case at the default tolerance, since two shots
+// may agree by chance.
+var leastError = Change{AtPins: 0.01, FrictionRead: 0.02 * lane.Foot, Breakpoint: 0.01 * lane.Foot, EntryAngle: 0.006 * ball.Degree, HookStart: 0.03 * lane.Foot}
+
+// numericalError estimates the numerical error of a pair. The least of it falls
+// nearly in proportion to the tolerance; half of that, in powers of ten, is
+// counted on.
+func numericalError(a, b variants, tolerance float64) Change {
+	least := leastError.times(math.Sqrt(tolerance / physics.DefaultTolerance))
+	size := func(v variants) Change { return v.full.mean().minus(v.finer.mean()) }
+	return size(a).each(size(b), func(x, y float64) float64 { return errorMargin * (math.Abs(x) + math.Abs(y)) }).each(least, math.Max)
 }

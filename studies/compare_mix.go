@@ -27,7 +27,8 @@ const (
 	// of the contact.
 	SurfaceInput Input = "surface"
 
-	// ReleaseInput is the bowler's hand, axis, speed and spin.
+	// ReleaseInput is the bowler's hand, axis, speed and spin. The phase is none
+	// of it: comparisons average over it.
 	ReleaseInput Input = "release"
 
 	// LineInput is where the ball is put down and at what angle.
@@ -71,13 +72,14 @@ func (i Input) take(d *Delivery, from Delivery) {
 	}
 }
 
-// plain returns the delivery without what has no influence: names, what is
-// measured, and whether a ball that needs no layout has one written down. Pin and
-// PSA of a ball without are where an empty layout puts them. The soak-in time that
-// holds stands in both places where it can.
+// plain returns the delivery without what has no influence on a comparison: names,
+// what is measured, the phase, and whether a ball that needs no layout has one
+// written down. Pin and PSA of a ball without are where an empty layout puts them.
+// The soak-in time that holds stands in both places where it can.
 func (d Delivery) plain() Delivery {
 	d.Lane.Measured, d.Ball.Measured = lane.Measured{}, ball.Measured{}
 	d.Lane.Name, d.Ball.Name, d.Grip.Kind = "", "", ball.CustomGrip
+	d.Release.Phase = 0
 	d.Ball.Memory.SoakIn = d.Ball.SoakIn()
 	if d.Ball.Cover == (ball.Cover{}) {
 		d.Ball.Cover = ball.Reactive

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
+	"strconv"
 	"strings"
 
 	"lanesim/ball"
@@ -12,178 +12,214 @@ import (
 	"lanesim/physics"
 )
 
-// Headline says in a sentence what differs in a pair: how much later b reads
-// the friction and where it enters. The names are those
-// of the two shots.
+// Headline gives the answer in a sentence: whether a difference could be seen,
+// how much later b reads the friction, and where it ends. The names are those of
+// the two shots.
 func (c Compared) Headline(pair int, a, b string) string {
 	p := c.Pairs[pair]
-	shotA, shotB := c.Shots[p.A].Shot, c.Shots[p.B].Shot
-	if p.Identical {
-		return fmt.Sprintf("%s and %s are the same shot.", a, b)
-	}
-	if shotA.Events.Pins == nil || shotB.Events.Pins == nil {
-		return fmt.Sprintf("%s %s; %s %s.", b, ending(shotB), a, ending(shotA))
-	}
-	var parts []string
-	if d := p.Difference.FrictionRead; p.Difference.tells(p.Error, frictionReadOf) {
-		parts = append(parts, fmt.Sprintf("reads the friction %s ft %s (at %.2f ft, not %.2f)", plainFeet(d), lateness(d),
-			shotB.Events.FrictionRead.Distance/lane.Foot, shotA.Events.FrictionRead.Distance/lane.Foot))
-	}
-	boards := []float64{shotB.Events.Pins.Board, shotA.Events.Pins.Board}
+	x, y := c.Shots[p.A], c.Shots[p.B]
 	switch {
-	case !p.Difference.tells(p.Error, atPins):
-		parts = append(parts, "enters on the same board within the numerical error")
-	case p.Difference.AtPins < 0:
-		parts = append(parts, fmt.Sprintf("enters %.2f boards farther outside (board %.2f, not %.2f)", -p.Difference.AtPins, boards[0], boards[1]))
-	default:
-		parts = append(parts, fmt.Sprintf("enters %.2f boards farther inside (board %.2f, not %.2f)", p.Difference.AtPins, boards[0], boards[1]))
+	case p.Identical:
+		return fmt.Sprintf("%s and %s are the same shot.", a, b)
+	case x.Lost > 0 || y.Lost > 0:
+		return fmt.Sprintf("%s %s; %s %s.", b, y.ending(), a, x.ending())
 	}
-	return fmt.Sprintf("Against %s, %s %s.", a, b, strings.Join(parts, " and "))
+	said := b + " " + c.friction(p, a) + c.ends(p, a)
+	if p.Visible {
+		return said + "."
+	}
+	return fmt.Sprintf("No difference that could be seen (below %s and %s): %s.", feetText(c.Visible.FrictionRead), boardsText(c.Visible.Boards), said)
 }
 
-// Explain says in a few sentences what differs in a pair and why. It names a
-// cause only if its share is beyond the numerical error.
+// friction is the half of a headline about the friction, empty if it is not read.
+func (c Compared) friction(p Pair, a string) string {
+	switch d := p.Difference.FrictionRead; {
+	case math.IsNaN(d):
+		return ""
+	case math.Abs(d) <= noDifference.FrictionRead:
+		return "reads the friction where " + a + " does and "
+	default:
+		return fmt.Sprintf("reads the friction about %s %s than %s and ", feetText(d), lateness(d), a)
+	}
+}
+
+// ends is the half of a headline about the pins.
+func (c Compared) ends(p Pair, a string) string {
+	d := p.Difference.AtPins
+	boards := []float64{c.Shots[p.B].Shot.Events.Pins.Board, c.Shots[p.A].Shot.Events.Pins.Board}
+	against := ""
+	if math.IsNaN(p.Difference.FrictionRead) {
+		against = " than " + a
+	}
+	if math.Abs(d) <= noDifference.AtPins {
+		return fmt.Sprintf("ends on the same board, %.1f", boards[0])
+	}
+	return fmt.Sprintf("ends %s farther %s%s, on board %.1f, not %.1f", boardsText(d), c.side(p, d), against, boards[0], boards[1])
+}
+
+// side is the side toward which a difference in boards lies: left or right, as
+// both bowlers see it, or outside or inside, if they throw with different hands.
+func (c Compared) side(p Pair, d float64) string {
+	hand := c.Shots[p.B].Release.Hand
+	switch {
+	case c.Shots[p.A].Release.Hand != hand && d < 0:
+		return "outside"
+	case c.Shots[p.A].Release.Hand != hand:
+		return "inside"
+	case (d < 0) == (hand == ball.Right):
+		return "right"
+	}
+	return "left"
+}
+
+// Explain tells a pair in a few sentences: the answer, its size, the cause, and
+// how sure it is.
 func (c Compared) Explain(pair int, a, b string) string {
 	p := c.Pairs[pair]
-	said := []string{c.Headline(pair, a, b)}
-	say := func(format string, values ...any) { said = append(said, fmt.Sprintf(format, values...)) }
 	if p.Identical {
-		return said[0]
+		return c.Headline(pair, a, b)
 	}
-	if !math.IsNaN(p.Parting) {
-		say("The paths are more than a quarter of a board apart from %.1f ft on.", p.Parting/lane.Foot)
-	}
-	if d := p.Difference; d.tells(p.Error, hookStartOf) {
-		say("The hook starts %s ft %s.", plainFeet(d.HookStart), lateness(d.HookStart))
-	}
-	if s := p.shares(p.Mechanisms, frictionReadOf, "ft", lane.Foot); s != "" {
-		say("Of the %s ft of the friction read, %s.", signed(p.Difference.FrictionRead/lane.Foot, 2), s)
-	}
-	if s := p.shares(p.Mechanisms, atPins, "boards", 1); s != "" {
-		say("Of the %s boards at the pins, %s.", signed(p.Difference.AtPins, 2), s)
-	}
-	if p.claims(OilOnTrack) {
-		if s := c.trackWords(p, a, b); s != "" {
-			said = append(said, s)
+	parts := []string{c.Headline(pair, a, b)}
+	if lost := c.Shots[p.A].Lost + c.Shots[p.B].Lost; lost == 0 {
+		parts = append(parts, c.sizeWords(p))
+		if p.Visible {
+			parts = append(parts, c.causeWords(p, a, b))
 		}
 	}
-	switch s := p.shares(p.Inputs, atPins, "boards", 1); {
-	case len(p.Differ) == 1:
-		say("Of the inputs only the %s differs.", plainName(string(p.Differ[0])))
-	case s != "":
-		say("By input, %s.", s)
-	default:
-		var names []string
-		for _, i := range p.Differ {
-			names = append(names, plainName(string(i)))
-		}
-		say("The inputs that differ are %s.", list(names))
-	}
+	parts = append(parts, c.intermediateWords(p, a, b), p.inputWords(), c.sureWords(p))
 	if p.Note != "" {
-		say("Some shares do not exist: %s.", strings.TrimSuffix(p.Note, "."))
+		parts = append(parts, fmt.Sprintf("Shares were found without some of the shots: %s.", strings.TrimSuffix(p.Note, ".")))
+	}
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
+}
+
+// sizeWords tells from where on the paths part, how the entry differs, and what
+// the phase of the release does.
+func (c Compared) sizeWords(p Pair) string {
+	var said []string
+	if p.Visible && !math.IsNaN(p.Parting) {
+		said = append(said, fmt.Sprintf("The paths are more than a quarter of a board apart from %.0f ft on.", p.Parting/lane.Foot))
+	}
+	if d := p.Difference.EntryAngle / ball.Degree; p.Visible && math.Abs(d) >= leastAngle {
+		said = append(said, fmt.Sprintf("It enters %s° %s.", oneDecimal(d), map[bool]string{true: "flatter", false: "steeper"}[d < 0]))
+	}
+	var spread []string
+	if s := p.Spread.FrictionRead; s > noDifference.FrictionRead {
+		spread = append(spread, feetText(s))
+	}
+	if s := p.Spread.AtPins; s > noDifference.AtPins {
+		spread = append(spread, boardsText(s))
+	}
+	if spread != nil {
+		said = append(said, fmt.Sprintf("How the core points at release, which nobody knows, moves that by %s (standard deviation).", list(spread)))
 	}
 	return strings.Join(said, " ")
 }
 
-// trackWords tells why oil on the track differs.
-func (c Compared) trackWords(p Pair, a, b string) string {
-	s, t := c.Shots[p.A], c.Shots[p.B]
-	if math.IsNaN(s.Spacing) || math.IsNaN(t.Spacing) {
+// leastAngle is the least difference in entry angle, in degrees, worth a word.
+const leastAngle = 0.1
+
+// sureWords tells in how many sets of assumed values the answer holds.
+func (c Compared) sureWords(p Pair) string {
+	h := p.Holds
+	of := fmt.Sprintf("of %d sets of the values that are assumed", h.AtPins.Of)
+	if h.AtPins.Of == 0 {
 		return ""
 	}
-	width := fmt.Sprintf("the contact is %.3g in wide", s.ContactWidth/ball.Inch)
-	if s.ContactWidth != t.ContactWidth {
-		width = fmt.Sprintf("the contacts are %.3g and %.3g in wide", s.ContactWidth/ball.Inch, t.ContactWidth/ball.Inch)
+	if s := h.lineWords(); s != "" {
+		of += " (" + s + ")"
 	}
-	words := fmt.Sprintf("In the oil the track moves %.3f in per revolution with %s and %.3f in with %s; %s, so that they run on their own oil on %.0f%% and %.0f%% of that way",
-		s.Spacing/ball.Inch, a, t.Spacing/ball.Inch, b, width, 100*s.Meeting, 100*t.Meeting)
-	if !math.IsNaN(s.OnDry) && !math.IsNaN(t.OnDry) {
-		words += fmt.Sprintf(", and past the oil still bring %.3f and %.3f um of it to the dry boards", s.OnDry*1e6, t.OnDry*1e6)
-	}
-	return words + "."
-}
-
-// number picks one of a change's numbers.
-type number func(Change) float64
-
-func atPins(c Change) float64         { return c.AtPins }
-func frictionReadOf(c Change) float64 { return c.FrictionRead }
-func hookStartOf(c Change) float64    { return c.HookStart }
-
-// tells reports whether a number exists and is beyond the numerical error.
-func (c Change) tells(err Change, of number) bool { return math.Abs(of(c)) > of(err) }
-
-// claims reports whether a mechanism's share of the board at the pins or of the
-// friction read is beyond the numerical error.
-func (p Pair) claims(m Mechanism) bool {
-	return slices.ContainsFunc(p.Mechanisms, func(c Cause) bool {
-		return c.Name == string(m) && (c.tells(p.Error, atPins) || c.tells(p.Error, frictionReadOf))
-	})
-}
-
-// shares lists the causes that a number of the pair can be said to have, the
-// largest first; empty if the number itself does not tell.
-func (p Pair) shares(causes []Cause, of number, unit string, in float64) string {
-	if !p.Difference.tells(p.Error, of) {
-		return ""
-	}
-	var beyond []Cause
-	for _, c := range causes {
-		if c.tells(p.Error, of) {
-			beyond = append(beyond, c)
+	if !p.Visible {
+		words := fmt.Sprintf("This holds in %d %s", h.Seen.None, of)
+		if h.Seen.Open(h.Seen.None) {
+			return words + ": whether one could be seen is open."
 		}
+		return words + "."
 	}
-	sort.SliceStable(beyond, func(i, j int) bool { return math.Abs(of(beyond[i].Change)) > math.Abs(of(beyond[j].Change)) })
-	var words []string
-	for i, c := range beyond {
-		s := fmt.Sprintf("%s makes %s", plainName(c.Name), signed(of(c.Change)/in, 2))
+	type conclusion struct {
+		words string
+		held  Held
+		agree int
+	}
+	var all []conclusion
+	if d := p.Difference.FrictionRead; math.Abs(d) > noDifference.FrictionRead {
+		all = append(all, conclusion{"it reads the friction " + lateness(d), h.FrictionRead, h.FrictionRead.agree(d)})
+	}
+	if d := p.Difference.AtPins; math.Abs(d) > noDifference.AtPins {
+		all = append(all, conclusion{"it ends farther " + c.side(p, d), h.AtPins, h.AtPins.agree(d)})
+	}
+	if len(all) == 2 && all[0].agree == all[1].agree && !all[0].held.Open(all[0].agree) {
+		return fmt.Sprintf("This holds in %d %s.", all[0].agree, of)
+	}
+	var said []string
+	for i, k := range all {
+		words := fmt.Sprintf("that %s holds in %d", k.words, k.agree)
 		if i == 0 {
-			s += " " + unit
-			if share := of(c.Change) / of(p.Difference); share > 0 {
-				s += fmt.Sprintf(" (%.0f%%)", 100*share)
-			}
+			words = fmt.Sprintf("That %s holds in %d %s", k.words, k.agree, of)
 		}
-		words = append(words, s)
+		if k.held.Open(k.agree) {
+			words += " and is open"
+		}
+		said = append(said, words)
 	}
-	return list(words)
+	if said == nil {
+		return ""
+	}
+	return strings.Join(said, "; ") + "."
 }
 
-// plainName is a cause's name in words.
-func plainName(key string) string {
-	switch key {
-	case string(RGAboutAxis):
-		return "the RG about the axis"
-	case string(OtherMechanisms):
-		return "what else differs"
-	case string(OilOnTrack):
-		return "oil on the track"
+// lineWords tells what became of lines on the way to the sets, where they did not
+// stay what they are.
+func (h Holds) lineWords() string {
+	var said []string
+	if h.Changed > 0 {
+		said = append(said, fmt.Sprintf("in %d of them the line ends, and another is taken", h.Changed))
 	}
-	return strings.ReplaceAll(key, "_", " ")
+	if h.Lost > 0 {
+		said = append(said, fmt.Sprintf("in %d no line to the pocket goes on from it", h.Lost))
+	}
+	return strings.Join(said, "; ")
 }
 
-func plainFeet(d float64) string { return fmt.Sprintf("%.2f", math.Abs(d)/lane.Foot) }
+// ending says how a delivery ends.
+func (t Traced) ending() string {
+	words := ""
+	switch e := t.Shot.Events; {
+	case e.Pins != nil:
+		return fmt.Sprintf("enters on board %.1f", e.Pins.Board)
+	case e.Gutter != nil && t.Shot.Status == physics.Gutter:
+		words = fmt.Sprintf("ends in the gutter at %.0f ft", e.Gutter.Distance/lane.Foot)
+	default:
+		words = fmt.Sprintf("does not get to the pins (%s)", t.Shot.Status)
+	}
+	if t.Lost < t.Phases {
+		words += fmt.Sprintf(" at %d of %d phases of the release", t.Lost, t.Phases)
+	}
+	return words
+}
+
+// oneDecimal prints the size of a number to a tenth, without a zero at the end.
+func oneDecimal(v float64) string {
+	return strconv.FormatFloat(math.Round(10*math.Abs(v))/10, 'f', -1, 64)
+}
+
+// feetText prints the size of a distance in m.
+func feetText(d float64) string { return oneDecimal(d/lane.Foot) + " ft" }
+
+// boardsText prints the size of a difference in boards.
+func boardsText(d float64) string {
+	text := oneDecimal(d)
+	if math.Abs(d) < 1.05 {
+		return text + " board"
+	}
+	return text + " boards"
+}
 
 func lateness(d float64) string {
 	if d < 0 {
 		return "earlier"
 	}
 	return "later"
-}
-
-// signed prints a number with its sign, a true minus.
-func signed(v float64, decimals int) string {
-	return strings.Replace(fmt.Sprintf("%+.*f", decimals, v), "-", "−", 1)
-}
-
-// ending says how a shot ended.
-func ending(s physics.Shot) string {
-	if e := s.Events.Pins; e != nil {
-		return fmt.Sprintf("enters on board %.2f", e.Board)
-	}
-	if e := s.Events.Gutter; e != nil {
-		return fmt.Sprintf("ends in the gutter at %.1f ft", e.Distance/lane.Foot)
-	}
-	return fmt.Sprintf("does not get to the pins (%s)", s.Status)
 }
 
 func list(words []string) string {

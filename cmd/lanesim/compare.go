@@ -15,8 +15,13 @@ type compareOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
 	aim      string
+	pairs    []string
+	assumed  int
 	phone    pictureFlags
 }
+
+// mostAssumedSets keeps a comparison from taking hours.
+const mostAssumedSets = 10000
 
 // What --aim can be.
 const (
@@ -35,13 +40,26 @@ changes from one shot, a, to another, b: always b − a. Pairs are the shots of
 one bowler that share the ball or the lane, by their names; if there are none,
 all shots with each other.
 
-Shots that are compared and put down on one board take one line: where a
-scenario says to aim at the pocket, the first finds the angle and the others
-take it. With --aim each, every shot finds its own. The settings are those of
-the first file.
+How the core points when the ball lands is not known, and moves a shot by as
+much as many layouts do. So each number is a mean over 12 phases of the release,
+after ± its standard deviation over them. Both balls have the same phases; the
+scenario's own phase does not matter.
+
+All balls of a bowler on a lane take one line, that of the first: where the
+scenario says to aim at the pocket, the launch angle at which the mean entry is
+the middle of the pocket. With --aim each, every ball finds its own. The
+settings are those of the first file.
+
+A difference below settings.visible, half a board at the pins and a foot of
+friction read, is one that could not be seen, and is told as none. How sure an
+answer is shows when the values that are assumed are changed within their
+ranges, which ` + "`lanesim reference`" + ` lists: the table says in how many of 24 sets
+of them it holds. Lines follow, so that the first ball stays on its board. An
+answer that fewer than three quarters of the sets share is open. Values that the
+scenario names under ` + "`measured`" + ` are kept.
 
 A difference is shared out in two ways, each adding up to it. By mechanism, each
-shot is computed in full, then without oil on the track, then also with inertia
+shot is computed in full, then without oil on the ball, then also with inertia
 equal in all directions, m k² with its RG k about the spin axis at release:
 
   oil_on_track    what vanishes when the cover remembers no oil
@@ -58,18 +76,21 @@ its share is its mean effect (Shapley value):
   mass_properties  weight, size, RGs, balance
   cover            friction of the cover and its soak-in time
   surface          roughness, film memory, contact radius
-  release          hand, PAP, speed, rev rate, axis rotation and tilt, phase
+  release          hand, PAP, speed, rev rate, axis rotation and tilt
   line             laydown and launch angle
   lane             oil, friction, tilt
 
-What does not exist for one of the shots, as for one in the gutter, is null.
+What does not exist for one of the shots, at one of the phases, is null.
 
-A picture shows, for each bowler, up to four shots over the oil, the boards
-between them, and what their tracks do: how far each turn's track lies from the
-last one's, against the width of the contact, and the film that they bring. With
---csv the boards between them are printed at every half foot.`,
+The table has a line for each pair and then the details of the first, or of
+those that --pair names. A picture shows, for each bowler, up to four shots over
+the oil, the boards between them, and what their tracks do: how far each turn's
+track lies from the last one's, against the width of the contact, and the film
+that they bring. With --csv the boards between them are printed at every half
+foot. With --verbose the numerical error is computed and told as well.`,
 		Example: `  lanesim compare examples/compare-flare.yaml
   lanesim compare examples/compare-flare.yaml -o compare.png --aim each
+  lanesim compare examples/compare-flare.yaml --pair 'High flare, Low flare'
   lanesim compare examples/compare-flat.yaml --json
   lanesim compare examples/compare-one-number.yaml --csv
   lanesim compare examples/first-shot.yaml examples/left-hander.yaml`,
@@ -88,6 +109,8 @@ last one's, against the width of the contact, and the film that they bring. With
 	o.scenario.add(c)
 	f.StringVar(&o.aim, "aim", aimSame, "who `aims`: same (one line for all from one board) or each (at the pocket)")
 	complete(c, "aim", aimSame, aimEach)
+	f.StringArrayVar(&o.pairs, "pair", nil, "tell the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
+	f.IntVar(&o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
 	o.output.addPaths(c, throwEndings())
@@ -115,6 +138,9 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	if err := oneOf("aim", o.aim, []string{aimSame, aimEach}); err != nil {
 		return err
 	}
+	if o.assumed < 0 || o.assumed > mostAssumedSets {
+		return wrongInput("--assumed is %d: it can be 0 to %d", o.assumed, mostAssumedSets)
+	}
 	if len(slices.DeleteFunc(slices.Clone(paths), func(path string) bool { return path != standardStream })) > 1 {
 		return wrongInput("standard input can be read only once")
 	}
@@ -132,23 +158,34 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	if len(c.list) < 2 {
 		return wrongInput("there is one shot; a comparison needs two: give several balls, bowlers or lanes, or another file")
 	}
-	if err := p.aimAll(ctx, &c, o.aim); err != nil {
+	detailed, err := c.detailed(o.pairs)
+	if err != nil {
 		return err
 	}
-	study := studies.Comparison{Deliveries: c.list, Pairs: c.pairs(), Settings: c.scenario[0].Settings, Progress: p.progress("shot")}
-	var err error
+	study := studies.Comparison{
+		Deliveries: c.list, Lines: c.lines(o.aim), Pairs: c.pairs(),
+		Settings: c.scenario[0].Settings, Visible: c.scenario[0].Visible,
+		Sets: o.assumed, Errors: p.common.verbose, Progress: p.progress("shot"),
+	}
+	if o.assumed == 0 {
+		study.Sets = -1
+	}
 	if c.result, err = study.Run(ctx); err != nil {
 		return err
 	}
 	for i := range c.shots {
 		t := &c.shots[i]
-		t.shot, t.release = c.result.Shots[i].Shot, c.list[i].Release
+		t.shot, t.release = c.result.Shots[i].Shot, c.result.Shots[i].Release
 		if t.inputs, err = c.scenario[i].Inputs(t.Delivery, t.release.Angle); err != nil {
 			return err
 		}
 	}
 	p.tellWork(c.shots)
-	return p.writeComparison(ctx, c, o)
+	return p.writeResults(ctx, o.output, results{
+		json: c.encode, csv: c.encodeCSV,
+		table: func() string { return c.table(p.paintFor(p.out), detailed) },
+		draw:  func(path string) ([]file, error) { return c.draw(path, o.phone.size()) },
+	})
 }
 
 // include takes in the deliveries of a scenario.
@@ -170,107 +207,4 @@ func (c *comparison) include(path string, s *scenario.Scenario) error {
 		})
 	}
 	return nil
-}
-
-// ofOneBowler reports whether two shots are of one bowler and share the ball or
-// the lane.
-func (c *comparison) ofOneBowler(i, j int) bool {
-	a, b := c.shots[i], c.shots[j]
-	return a.bowler == b.bowler && (a.ball == b.ball || a.lane == b.lane)
-}
-
-// pairs lists the shots to be compared.
-func (c *comparison) pairs() [][2]int {
-	var some, all [][2]int
-	for i := range c.shots {
-		for j := i + 1; j < len(c.shots); j++ {
-			all = append(all, [2]int{i, j})
-			if c.ofOneBowler(i, j) {
-				some = append(some, [2]int{i, j})
-			}
-		}
-	}
-	if some != nil {
-		return some
-	}
-	return all
-}
-
-// blocks lists the shots that belong together: those of each bowler or, where
-// bowlers are compared with each other, all.
-func (c *comparison) blocks() [][]int {
-	if p := c.pairs(); !c.ofOneBowler(p[0][0], p[0][1]) {
-		every := make([]int, len(c.shots))
-		for i := range every {
-			every[i] = i
-		}
-		return [][]int{every}
-	}
-	var names []string
-	byName := map[string][]int{}
-	for i, t := range c.shots {
-		if byName[t.bowler] == nil {
-			names = append(names, t.bowler)
-		}
-		byName[t.bowler] = append(byName[t.bowler], i)
-	}
-	var blocks [][]int
-	for _, n := range names {
-		blocks = append(blocks, byName[n])
-	}
-	return blocks
-}
-
-// aims reports whether a shot's scenario leaves its launch angle to be found.
-func (c *comparison) aims(i int) bool {
-	return c.scenario[i].Bowlers[c.shots[i].Bowler].AimAtPocket
-}
-
-// aimAll finds the launch angles that are to be found.
-func (p *program) aimAll(ctx context.Context, c *comparison, aim string) error {
-	finds := map[int][]int{} // the shots that take the angle which a shot finds
-	var finders []int
-	for _, block := range c.blocks() {
-		type start struct{ laydown, distance float64 }
-		first := map[start]int{}
-		for _, i := range block {
-			from := start{c.list[i].Release.Laydown, c.list[i].Release.LaydownDistance}
-			if finder, known := first[from]; known && aim == aimSame {
-				if c.aims(i) {
-					finds[finder] = append(finds[finder], i)
-				}
-				continue
-			}
-			if aim == aimEach || c.aims(i) {
-				first[from] = i
-				finders, finds[i] = append(finders, i), []int{i}
-			}
-		}
-	}
-	if len(finders) == 0 {
-		return nil
-	}
-	list := make([]studies.Delivery, len(finders))
-	for k, i := range finders {
-		list[k] = c.list[i]
-	}
-	releases, err := studies.AimEach(ctx, list, c.scenario[0].Settings, 0, p.progress("aim"))
-	if err != nil {
-		return err
-	}
-	for k, i := range finders {
-		for _, j := range finds[i] {
-			c.list[j].Release.Angle = releases[k].Angle
-		}
-	}
-	return nil
-}
-
-// writeComparison writes and prints what was asked for.
-func (p *program) writeComparison(ctx context.Context, c comparison, o compareOptions) error {
-	return p.writeResults(ctx, o.output, results{
-		json: c.encode, csv: c.encodeCSV,
-		table: func() string { return c.table(p.paintFor(p.out)) },
-		draw:  func(path string) ([]file, error) { return c.draw(path, o.phone.size()) },
-	})
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lanesim/physics"
@@ -13,10 +14,7 @@ import (
 // has more shots than a block takes. Each block begins with the bowler's first
 // shot.
 func (c *comparison) draw(path string, size plots.Size) ([]file, error) {
-	f := plots.CompareFigure{Title: c.title, Pocket: c.scenario[0].Settings.Pocket, Size: size}
-	if f.Pocket == (physics.Window{}) {
-		f.Pocket = physics.DefaultPocket
-	}
+	f := plots.CompareFigure{Title: c.title, Pocket: c.pocket(), Visible: c.result.Visible.Boards, Size: size}
 	var blocks [][]int
 	for _, all := range c.blocks() {
 		for rest := all[1:]; len(rest) > 0; {
@@ -38,6 +36,14 @@ func (c *comparison) draw(path string, size plots.Size) ([]file, error) {
 	}
 	made, err := drawn(path, d)
 	return []file{made}, err
+}
+
+// pocket is the window of boards that counts as the pocket.
+func (c *comparison) pocket() physics.Window {
+	if w := c.scenario[0].Settings.Pocket; w != (physics.Window{}) {
+		return w
+	}
+	return physics.DefaultPocket
 }
 
 // block draws shots over the oil of the first.
@@ -70,7 +76,7 @@ func (c *comparison) sameBowler(shots []int) bool {
 }
 
 // note is the sentence under the title: the headline of the only pair or, for
-// several, what to look at.
+// several, the range of the answers.
 func (c *comparison) note(blocks [][]int) string {
 	said := ""
 	if len(c.result.Pairs) == 1 {
@@ -78,11 +84,7 @@ func (c *comparison) note(blocks [][]int) string {
 		a, b := c.names(p.A, p.B)
 		said = c.result.Headline(0, a, b)
 	} else {
-		who := "Each shot against the first of its panel"
-		if a, b, ok := c.oneContrast(); ok {
-			who = b + " against " + a
-		}
-		said = fmt.Sprintf("%s: %s.", who, c.entries(blocks))
+		said = c.answers(blocks)
 	}
 	if c.onSeveralLanes(blocks) {
 		said += " The oil drawn is that of the first."
@@ -102,37 +104,69 @@ func (c *comparison) oneContrast() (a, b string, ok bool) {
 	return a, b, true
 }
 
-// entries tells by how many boards the shots enter from the first of their
-// block.
-func (c *comparison) entries(blocks [][]int) string {
-	low, high, lost := math.Inf(1), math.Inf(-1), 0
-	for _, shots := range blocks {
-		a := c.result.Shots[shots[0]].Shot.Events.Pins
-		for _, i := range shots[1:] {
-			b := c.result.Shots[i].Shot.Events.Pins
-			if a == nil || b == nil {
-				lost++
-				continue
-			}
-			low, high = min(low, b.Board-a.Board), max(high, b.Board-a.Board)
+// answers tells how the shots differ from the first of their block.
+func (c *comparison) answers(blocks [][]int) string {
+	who := "Each shot against the first of its panel"
+	if a, b, ok := c.oneContrast(); ok {
+		who = b + " against " + a
+	}
+	var read, pins []float64
+	seen, lost := 0, 0
+	for _, p := range c.result.Pairs {
+		if !drawnTogether(blocks, p.A, p.B) {
+			continue
+		}
+		if p.Visible {
+			seen++
+		}
+		if math.IsNaN(p.Difference.AtPins) {
+			lost++
+			continue
+		}
+		pins = append(pins, p.Difference.AtPins)
+		if d := p.Difference.FrictionRead; !math.IsNaN(d) {
+			read = append(read, feet(d))
 		}
 	}
 	var parts []string
-	switch from, to := plusBoards(low), plusBoards(high); {
-	case low > high:
-	case from == to:
-		parts = append(parts, from+" boards at the pins")
-	default:
-		parts = append(parts, from+" to "+to+" boards at the pins")
+	if len(read) > 0 {
+		parts = append(parts, "friction read "+rangeText(read, "earlier", "later", "ft"))
+	}
+	if len(pins) > 0 {
+		parts = append(parts, "at the pins "+rangeText(pins, "outside", "inside", "boards"))
 	}
 	if lost > 0 {
 		parts = append(parts, fmt.Sprintf("%d not to be compared there", lost))
 	}
-	return strings.Join(parts, ", ")
+	words := who + ": " + strings.Join(parts, ", ") + "."
+	if seen == 0 {
+		v := c.result.Visible
+		return fmt.Sprintf("No difference that could be seen (below %.2g ft and %.2g board). %s", feet(v.FrictionRead), v.Boards, words)
+	}
+	return words
 }
 
-// plusBoards prints boards with their sign, a true minus.
-func plusBoards(v float64) string { return strings.Replace(fmt.Sprintf("%+.1f", v), "-", "−", 1) }
+// drawnTogether reports whether b is measured against a in one of the blocks.
+func drawnTogether(blocks [][]int, a, b int) bool {
+	return slices.ContainsFunc(blocks, func(shots []int) bool { return shots[0] == a && slices.Contains(shots, b) })
+}
+
+// rangeText prints the range of differences, in words where all are of one side.
+func rangeText(list []float64, negative, positive, unit string) string {
+	low, high := slices.Min(list), slices.Max(list)
+	if low < 0 && high > 0 {
+		return fmt.Sprintf("%.1f %s %s to %.1f %s", -low, unit, negative, high, positive)
+	}
+	word := positive
+	if high <= 0 {
+		low, high, word = -high, -low, negative
+	}
+	from, to := fmt.Sprintf("%.1f", low), fmt.Sprintf("%.1f", high)
+	if from == to {
+		return fmt.Sprintf("%s %s %s", to, unit, word)
+	}
+	return fmt.Sprintf("%s to %s %s %s", from, to, unit, word)
+}
 
 func (c *comparison) onSeveralLanes(blocks [][]int) bool {
 	for _, shots := range blocks {

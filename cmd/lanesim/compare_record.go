@@ -32,6 +32,10 @@ type comparedRecord struct {
 	Marks  []stateRecord   `json:"marks"`
 	Sums   summaryRecord   `json:"summary"`
 	Track  trackRecord     `json:"track"`
+
+	// The shot is a mean over phases; at some of them it may be lost.
+	Phases int `json:"phases"`
+	Lost   int `json:"lost"`
 }
 
 func (c *comparison) record(i int, name string) comparedRecord {
@@ -43,6 +47,7 @@ func (c *comparison) record(i int, name string) comparedRecord {
 			number(inches(t.Spacing)), number(inches(t.ContactWidth)), number(t.Meeting),
 			number(micrometres(t.Film)), number(micrometres(t.OnDry)),
 		},
+		Phases: t.Phases, Lost: t.Lost,
 	}
 }
 
@@ -66,17 +71,68 @@ func (c *comparison) names(i, j int) (a, b string) {
 
 func joined(names []string) string { return strings.Join(names, ", ") }
 
-// shareRecord holds the four numbers of a difference or of a cause's share.
+// shareRecord holds the numbers of a difference or of a cause's share.
 type shareRecord struct {
-	AtPins     number `json:"at_pins_boards"`
-	Read       number `json:"friction_read_ft"`
-	Breakpoint number `json:"breakpoint_ft"`
-	EntryAngle number `json:"entry_angle_deg"`
-	HookStart  number `json:"hook_start_ft"`
+	AtPins       number `json:"at_pins_boards"`
+	FrictionRead number `json:"friction_read_ft"`
+	Breakpoint   number `json:"breakpoint_ft"`
+	HookStart    number `json:"hook_start_ft"`
+	EntryAngle   number `json:"entry_angle_deg"`
 }
 
 func recordShare(c studies.Change) shareRecord {
-	return shareRecord{number(c.AtPins), number(feet(c.FrictionRead)), number(feet(c.Breakpoint)), number(degrees(c.EntryAngle)), number(feet(c.HookStart))}
+	return shareRecord{number(c.AtPins), number(feet(c.FrictionRead)), number(feet(c.Breakpoint)), number(feet(c.HookStart)), number(degrees(c.EntryAngle))}
+}
+
+// spreadRecord holds the standard deviations of a difference over the phases.
+type spreadRecord struct {
+	AtPins       number `json:"at_pins_boards_sd"`
+	FrictionRead number `json:"friction_read_ft_sd"`
+	Breakpoint   number `json:"breakpoint_ft_sd"`
+	HookStart    number `json:"hook_start_ft_sd"`
+	EntryAngle   number `json:"entry_angle_deg_sd"`
+}
+
+// holdsRecord tells in how many sets of assumed values conclusions hold.
+type holdsRecord struct {
+	FrictionRead struct {
+		Of      int `json:"of"`
+		Later   int `json:"later"`
+		Earlier int `json:"earlier"`
+		None    int `json:"none"`
+	} `json:"friction_read"`
+	AtPins struct {
+		Of      int `json:"of"`
+		Outside int `json:"outside"`
+		Inside  int `json:"inside"`
+		None    int `json:"none"`
+	} `json:"at_pins"`
+	Visible struct {
+		Of  int `json:"of"`
+		Yes int `json:"yes"`
+		No  int `json:"no"`
+	} `json:"visible"`
+	Lines struct {
+		Of       int `json:"of"`
+		Followed int `json:"followed"`
+		Changed  int `json:"changed"`
+		Lost     int `json:"lost"`
+	} `json:"lines"`
+}
+
+// recordHolds returns nil where no sets were tried.
+func recordHolds(h studies.Holds) *holdsRecord {
+	if h.AtPins.Of == 0 {
+		return nil
+	}
+	r := &holdsRecord{}
+	f, p, v := &r.FrictionRead, &r.AtPins, &r.Visible
+	f.Of, f.Later, f.Earlier, f.None = h.FrictionRead.Of, h.FrictionRead.Positive, h.FrictionRead.Negative, h.FrictionRead.None
+	p.Of, p.Outside, p.Inside, p.None = h.AtPins.Of, h.AtPins.Negative, h.AtPins.Positive, h.AtPins.None
+	v.Of, v.Yes, v.No = h.Seen.Of, h.Seen.Positive, h.Seen.None
+	l := &r.Lines
+	l.Of, l.Followed, l.Changed, l.Lost = h.Seen.Of, h.Seen.Of-h.Changed-h.Lost, h.Changed, h.Lost
+	return r
 }
 
 // causeRecord is a share of the difference.
@@ -105,10 +161,13 @@ type pairRecord struct {
 	B      comparedRecord `json:"b"`
 	Boards []apartRecord  `json:"difference_boards"`
 	shareRecord
+	spreadRecord
 	Parting     number        `json:"parting_ft"`
+	Visible     bool          `json:"visible"`
+	Holds       *holdsRecord  `json:"holds"`
 	Mechanisms  []causeRecord `json:"mechanisms"`
 	Inputs      []causeRecord `json:"inputs"`
-	Error       shareRecord   `json:"numerical_error"`
+	Error       *shareRecord  `json:"numerical_error,omitempty"`
 	Explanation string        `json:"explanation"`
 }
 
@@ -117,11 +176,16 @@ func (c *comparison) recordPair(k int) pairRecord {
 	a, b := c.names(p.A, p.B)
 	r := pairRecord{
 		A: c.record(p.A, a), B: c.record(p.B, b),
-		shareRecord: recordShare(p.Difference),
-		Parting:     number(feet(p.Parting)),
-		Mechanisms:  recordCauses(p.Mechanisms), Inputs: recordCauses(p.Inputs),
-		Error:       recordShare(p.Error),
+		shareRecord:  recordShare(p.Difference),
+		spreadRecord: spreadRecord(recordShare(p.Spread)),
+		Parting:      number(feet(p.Parting)),
+		Visible:      p.Visible, Holds: recordHolds(p.Holds),
+		Mechanisms: recordCauses(p.Mechanisms), Inputs: recordCauses(p.Inputs),
 		Explanation: c.result.Explain(k, a, b),
+	}
+	if p.Error != (studies.Change{}) {
+		e := recordShare(p.Error)
+		r.Error = &e
 	}
 	for _, d := range p.Boards {
 		r.Boards = append(r.Boards, apartRecord{number(feet(d.Distance)), number(d.Boards)})
@@ -140,17 +204,23 @@ func (c *comparison) encode() ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "{\"model\":%d,\n\"warnings\":%s,\n\"pairs\":[", model, head)
-	for k := range c.result.Pairs {
-		if k > 0 {
-			b.WriteString(",")
+	fmt.Fprintf(&b, "{\"model\":%d,\n\"warnings\":%s,\n\"matrix\":", model, head)
+	lines := func(record func(k int) any) error {
+		for k := range c.result.Pairs {
+			text, err := encodeJSON(record(k))
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(&b, "%s\n%s", map[bool]string{true: "[", false: ","}[k == 0], text)
 		}
-		text, err := encodeJSON(c.recordPair(k))
-		if err != nil {
-			return nil, err
-		}
-		b.WriteString("\n")
-		b.Write(text)
+		return nil
+	}
+	if err := lines(func(k int) any { return c.recordMatrix(k) }); err != nil {
+		return nil, err
+	}
+	b.WriteString("],\n\"pairs\":")
+	if err := lines(func(k int) any { return c.recordPair(k) }); err != nil {
+		return nil, err
 	}
 	b.WriteString("]}\n")
 	return b.Bytes(), nil

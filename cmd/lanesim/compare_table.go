@@ -86,27 +86,31 @@ func differences(a, b physics.Shot) []difference {
 // explanationWidth is that of a terminal.
 const explanationWidth = 80
 
-// table tells the pairs one after the other.
-func (c *comparison) table(color paint) string {
+// table prints a line for each pair and the details of some.
+func (c *comparison) table(color paint, detailed []int) string {
 	var b strings.Builder
 	if c.title != "" {
-		b.WriteString(color.heading(c.title) + "\n")
+		b.WriteString(color.heading(c.title) + "\n\n")
 	}
-	for k, p := range c.result.Pairs {
+	b.WriteString(c.matrix(color))
+	for _, k := range detailed {
+		p := c.result.Pairs[k]
 		a, z := c.names(p.A, p.B)
 		b.WriteString("\n")
 		if s, t := c.shots[p.A], c.shots[p.B]; s.bowler == t.bowler {
 			b.WriteString(s.bowler + ": ")
 		}
 		b.WriteString(color.heading("a = "+a+", b = "+z) + "\n\n")
-		b.WriteString(c.pairTable(p).String())
-		if !p.Identical {
-			b.WriteString("\n" + causeTable(p).String())
-		}
-		b.WriteString("\n")
 		for _, line := range wrapped(c.result.Explain(k, a, z), explanationWidth) {
 			b.WriteString(line + "\n")
 		}
+		b.WriteString("\n" + c.pairTable(p).String())
+		if !p.Identical {
+			b.WriteString("\n" + causeTable(p).String())
+		}
+	}
+	if n := len(c.result.Pairs); n > len(detailed) {
+		fmt.Fprintf(&b, "\nDetails of %d of %d pairs: --pair 'a, b' asks for others, --pair all for all.\n", len(detailed), n)
 	}
 	return b.String()
 }
@@ -148,18 +152,21 @@ func plus(v float64) string {
 
 // causeTable shows the shares.
 func causeTable(p studies.Pair) table {
-	t := table{left: []bool{true}, rows: [][]string{{"b − a", "pins, boards", "friction read, ft", "breakpoint, ft", "entry angle, deg", "hook start, ft"}}}
+	t := table{left: []bool{true}, rows: [][]string{{"b − a", "friction read, ft", "pins, boards", "angle, deg", "hook start, ft", "breakpoint, ft"}}}
 	add := func(name string, c studies.Change, put func(float64) string) {
-		t.rows = append(t.rows, []string{name, put(c.AtPins), put(feet(c.FrictionRead)), put(feet(c.Breakpoint)), put(degrees(c.EntryAngle)), put(feet(c.HookStart))})
+		t.rows = append(t.rows, []string{name, put(feet(c.FrictionRead)), put(c.AtPins), put(degrees(c.EntryAngle)), put(feet(c.HookStart)), put(feet(c.Breakpoint))})
 	}
 	add("difference", p.Difference, plus)
+	add("  ± over phases", p.Spread, figure)
 	for _, m := range p.Mechanisms {
 		add("  "+m.Name, m.Change, plus)
 	}
 	for _, i := range p.Inputs {
 		add("  input: "+i.Name, i.Change, plus)
 	}
-	add("numerical error, at most about", p.Error, figure)
+	if p.Error != (studies.Change{}) {
+		add("numerical error", p.Error, figure)
+	}
 	return t
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"path/filepath"
 	"slices"
@@ -10,18 +11,42 @@ import (
 )
 
 type comparedShares struct {
-	Cause      string   `json:"cause"`
-	AtPins     *float64 `json:"at_pins_boards"`
-	Breakpoint *float64 `json:"breakpoint_ft"`
-	EntryAngle *float64 `json:"entry_angle_deg"`
-	HookStart  *float64 `json:"hook_start_ft"`
+	Cause        string   `json:"cause"`
+	AtPins       *float64 `json:"at_pins_boards"`
+	FrictionRead *float64 `json:"friction_read_ft"`
+	Breakpoint   *float64 `json:"breakpoint_ft"`
+	HookStart    *float64 `json:"hook_start_ft"`
+	EntryAngle   *float64 `json:"entry_angle_deg"`
 }
 
 func (s comparedShares) all() []*float64 {
-	return []*float64{s.AtPins, s.Breakpoint, s.EntryAngle, s.HookStart}
+	return []*float64{s.AtPins, s.FrictionRead, s.Breakpoint, s.HookStart, s.EntryAngle}
+}
+
+type comparedHolds struct {
+	FrictionRead map[string]int `json:"friction_read"`
+	AtPins       map[string]int `json:"at_pins"`
 }
 
 type comparedOutput struct {
+	Matrix []struct {
+		Bowler   *string        `json:"bowler"`
+		Lane     *string        `json:"lane"`
+		A        string         `json:"a"`
+		B        string         `json:"b"`
+		Entry    *float64       `json:"entry_board"`
+		EntryB   *float64       `json:"entry_board_b"`
+		AtPins   *float64       `json:"at_pins_boards"`
+		AtPinsSD *float64       `json:"at_pins_boards_sd"`
+		Read     *float64       `json:"friction_read_ft"`
+		ReadSD   *float64       `json:"friction_read_ft_sd"`
+		Angle    *float64       `json:"entry_angle_deg"`
+		AngleSD  *float64       `json:"entry_angle_deg_sd"`
+		HitA     *string        `json:"hit_a"`
+		HitB     *string        `json:"hit_b"`
+		Visible  bool           `json:"visible"`
+		Holds    *comparedHolds `json:"holds"`
+	}
 	Pairs []struct {
 		A, B struct {
 			Ball    string          `json:"ball"`
@@ -37,6 +62,10 @@ type comparedOutput struct {
 			Boards   *float64 `json:"boards"`
 		} `json:"difference_boards"`
 		comparedShares
+		AtPinsSD    *float64         `json:"at_pins_boards_sd"`
+		Error       *comparedShares  `json:"numerical_error"`
+		Visible     bool             `json:"visible"`
+		Holds       *comparedHolds   `json:"holds"`
 		Mechanisms  []comparedShares `json:"mechanisms"`
 		Inputs      []comparedShares `json:"inputs"`
 		Explanation string           `json:"explanation"`
@@ -58,9 +87,9 @@ func TestComparisonAsJSON(t *testing.T) {
 	if len(out.Pairs) != 3 {
 		t.Fatalf("%d pairs", len(out.Pairs))
 	}
-	const unitRounding = 1e-12 // of converting to feet and degrees
+	const unitRounding = 1e-12 // of means over phases, in feet and degrees
 	for _, p := range out.Pairs {
-		if d := *p.B.Summary.EntryBoard - *p.A.Summary.EntryBoard; *p.AtPins != d {
+		if d := *p.B.Summary.EntryBoard - *p.A.Summary.EntryBoard; math.Abs(*p.AtPins-d) > unitRounding {
 			t.Errorf("%v boards at the pins, not %v", *p.AtPins, d)
 		}
 		if d := *p.B.Summary.EntryAngle - *p.A.Summary.EntryAngle; math.Abs(*p.EntryAngle-d) > unitRounding {
@@ -86,9 +115,13 @@ func TestComparisonAsJSON(t *testing.T) {
 			for _, list := range [][]comparedShares{p.Mechanisms, p.Inputs} {
 				sum := 0.0
 				for _, c := range list {
-					sum += *c.all()[i]
+					if share := c.all()[i]; (share == nil) != (total == nil) {
+						t.Errorf("%s is %v, the whole %v", c.Cause, share, total)
+					} else if share != nil {
+						sum += *share
+					}
 				}
-				if math.Abs(sum-*total) > unitRounding {
+				if total != nil && math.Abs(sum-*total) > unitRounding {
 					t.Errorf("%v adds up to %v, not %v", names(list), sum, *total)
 				}
 			}
@@ -96,16 +129,54 @@ func TestComparisonAsJSON(t *testing.T) {
 	}
 }
 
-// The numbers of a comparison are those of the shots thrown alone.
+// The matrix tells the pairs in short, and how many sets share the answers.
+func TestMatrixOfAComparison(t *testing.T) {
+	out := comparedJSON(t, filepath.Join(examples, "compare-flare.yaml"), "--assumed", "7")
+	if len(out.Matrix) != 3 {
+		t.Fatalf("%d lines", len(out.Matrix))
+	}
+	for k, m := range out.Matrix {
+		p := out.Pairs[k]
+		if *m.AtPins != *p.AtPins || *m.AtPinsSD != *p.AtPinsSD || *m.Read != *p.FrictionRead || *m.Angle != *p.EntryAngle || m.Visible != p.Visible ||
+			*m.Entry != *p.A.Summary.EntryBoard || *m.EntryB != *p.B.Summary.EntryBoard || *m.ReadSD <= 0 || *m.AngleSD <= 0 {
+			t.Errorf("line %d is not of its pair: %+v", k, m)
+		}
+		if m.A != "High flare" || m.B != "Low flare" || *m.Lane == "" || *m.HitA != "pocket" || math.Abs(*m.Entry-17.5) > 0.005 {
+			t.Errorf("line %d: %+v", k, m)
+		}
+		for _, h := range []*comparedHolds{m.Holds, p.Holds} {
+			if f := h.FrictionRead; f["of"] != 7 || f["later"]+f["earlier"]+f["none"] != 7 || f["later"] < 6 {
+				t.Errorf("line %d: friction read %v", k, f)
+			}
+			if f := h.AtPins; f["of"] != 7 || f["outside"]+f["inside"]+f["none"] != 7 || len(f) != 4 {
+				t.Errorf("line %d: at pins %v", k, f)
+			}
+		}
+	}
+	if p := out.Pairs[0]; p.Error != nil {
+		t.Errorf("a numerical error of %+v that nobody asked for", p.Error)
+	}
+	// Of another lane or another bowler there is no name.
+	lanes := comparedJSON(t, filepath.Join(examples, "house-and-flat.yaml"), "--assumed", "0").Matrix
+	if m := lanes[0]; m.Lane != nil || *m.Bowler != "Outside" || m.A != "House pattern" || m.Holds != nil {
+		t.Errorf("%+v", m)
+	}
+}
+
+// The entry of a comparison is the mean of the shots thrown alone at its phases.
 func TestComparedShotsAreThoseThrown(t *testing.T) {
-	p := comparedJSON(t, filepath.Join(examples, "low-flare.yaml")).Pairs[0]
+	p := comparedJSON(t, filepath.Join(examples, "low-flare.yaml"), "--assumed", "0").Pairs[0]
 	for _, shot := range []struct {
 		inputs json.RawMessage
 		board  float64
 	}{{p.A.Inputs, *p.A.Summary.EntryBoard}, {p.B.Inputs, *p.B.Summary.EntryBoard}} {
-		thrown := readThrown(t, good(t, string(shot.inputs), "throw", "-", "--json", "-q"))
-		if thrown != shot.board {
-			t.Errorf("board %v compared, %v thrown", shot.board, thrown)
+		sum := 0.0
+		for k := range 12 {
+			sum += readThrown(t, good(t, string(shot.inputs), "throw", "-", "--json", "-q", "--tolerance", "1e-4", "--set", fmt.Sprintf("bowler.phase=%d deg", 30*k)))
+		}
+		const rounding = 1e-9
+		if math.Abs(sum/12-shot.board) > rounding {
+			t.Errorf("board %v compared, %v thrown", shot.board, sum/12)
 		}
 	}
 }
@@ -126,13 +197,15 @@ func readThrown(t *testing.T, text string) float64 {
 }
 
 func TestGutterBallsHaveNullsInTheComparison(t *testing.T) {
-	p := comparedJSON(t, filepath.Join(examples, "compare-flat.yaml"), "--set", "bowler.angle=7 deg").Pairs[0]
+	out := comparedJSON(t, filepath.Join(examples, "compare-flat.yaml"), "--set", "bowler.angle=7 deg", "--assumed", "3")
+	p, m := out.Pairs[0], out.Matrix[0]
 	for _, c := range append(append([]comparedShares{p.comparedShares}, p.Mechanisms...), p.Inputs...) {
-		for _, v := range c.all() {
-			if v != nil {
-				t.Errorf("%s has %v", c.Cause, *v)
-			}
+		if c.AtPins != nil || c.EntryAngle != nil {
+			t.Errorf("%s has %v and %v", c.Cause, c.AtPins, c.EntryAngle)
 		}
+	}
+	if m.Entry != nil || m.HitA != nil || m.AtPins != nil {
+		t.Errorf("%+v", m)
 	}
 	if last := p.Difference[len(p.Difference)-1]; last.Boards != nil && p.A.Status != p.B.Status {
 		t.Errorf("%v boards apart at the end", *last.Boards)

@@ -9,9 +9,21 @@ import (
 	"lanesim/physics"
 )
 
-// Traced is a shot with what its track over the ball tells.
+// Traced is what became of a delivery: its mean shot, with what the tracks over
+// the ball tell.
 type Traced struct {
+	// Shot is the mean over the phases of the release.
 	Shot physics.Shot
+
+	// Release is the delivery's, with the launch angle that it took.
+	Release physics.Release
+
+	// Lost is the number of phases, of Phases, at which the ball does not get to
+	// the pins. Phases is 1 for a ball on which the phase has no influence.
+	Lost, Phases int
+
+	// Intermediate is the ball's intermediate differential in m, undrilled.
+	Intermediate float64
 
 	// ContactWidth is the width in m of the contact on the ball's cover.
 	ContactWidth float64
@@ -28,24 +40,33 @@ type Traced struct {
 	Film, OnDry float64
 }
 
-func traced(d Delivery, s physics.Shot) Traced {
-	t := Traced{Shot: s, ContactWidth: d.Ball.Memory.ContactWidth}
-	oil, end := d.Lane.Oil.Length(), math.Inf(1)
-	if s.Events.RollStart != nil {
-		end = s.Events.RollStart.Distance
-	}
-	t.Spacing = trackMean(s.Track, 0, oil, func(p physics.TrackPoint) float64 { return p.Spacing })
-	t.Meeting = trackMean(s.Track, 0, oil, func(p physics.TrackPoint) float64 {
-		switch {
-		case math.IsNaN(p.Spacing):
-			return p.Spacing
-		case p.Spacing < t.ContactWidth:
-			return 1
+// traced sums up the shots of a delivery.
+func traced(d Delivery, shots []physics.Shot, s physics.Settings) Traced {
+	t := Traced{Shot: meanShot(shots, s), Release: d.Release, Phases: len(shots),
+		Intermediate: d.Ball.IntermediateDifferential, ContactWidth: d.Ball.Memory.ContactWidth}
+	share := 1 / float64(len(shots))
+	for _, shot := range shots {
+		if shot.Status != physics.Pins {
+			t.Lost++
 		}
-		return 0
-	})
-	t.Film = trackMean(s.Track, 0, oil, func(p physics.TrackPoint) float64 { return p.Found })
-	t.OnDry = trackMean(s.Track, oil, end, func(p physics.TrackPoint) float64 { return p.Found })
+		oil, end := d.Lane.Oil.Length(), math.Inf(1)
+		if shot.Events.RollStart != nil {
+			end = shot.Events.RollStart.Distance
+		}
+		found := func(p physics.TrackPoint) float64 { return p.Found }
+		t.Spacing += share * trackMean(shot.Track, 0, oil, func(p physics.TrackPoint) float64 { return p.Spacing })
+		t.Meeting += share * trackMean(shot.Track, 0, oil, func(p physics.TrackPoint) float64 {
+			switch {
+			case math.IsNaN(p.Spacing):
+				return p.Spacing
+			case p.Spacing < t.ContactWidth:
+				return 1
+			}
+			return 0
+		})
+		t.Film += share * trackMean(shot.Track, 0, oil, found)
+		t.OnDry += share * trackMean(shot.Track, oil, end, found)
+	}
 	return t
 }
 
@@ -70,11 +91,21 @@ func trackMean(track []physics.TrackPoint, from, to float64, value func(physics.
 	return sum / float64(n)
 }
 
+// BoardDifference is how far two paths are apart at a distance.
+type BoardDifference struct {
+	Distance float64 // m
+	Boards   float64 // b − a; NaN where one of the shots is not
+}
+
+// PartingBoards is by how many boards paths must differ to be told apart by eye:
+// a quarter of a board is 7 mm, the width of an oil ring.
+const PartingBoards = 0.25
+
 // gridSpacing is the distance in m between the differences along the way. The
 // arrows and the other marks lie on it.
 const gridSpacing = 0.5 * lane.Foot
 
-// along fills in the differences along the way.
+// along fills in the differences along the mean paths.
 func (p *Pair) along(a, b Delivery, shotA, shotB physics.Shot) {
 	from := max(a.Release.LaydownDistance, b.Release.LaydownDistance)
 	reach := func(s physics.Shot) float64 { return s.Path[len(s.Path)-1].Distance }

@@ -1,0 +1,109 @@
+package studies
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// How near, in boards, the mean entry board comes to the middle of the pocket:
+// where numbers are printed, and with other assumed values, where the signs of
+// differences count.
+const (
+	nominalLine = 0.002
+	trialLine   = 0.05
+)
+
+// trialPhases is the number of phases over which a line is followed: what a shot
+// owes to the phase is nearly gone in the mean of four.
+const trialPhases = 4
+
+// finders lists the deliveries for which an angle is found.
+func (c Comparison) finders() []int {
+	var list []int
+	for i, finder := range c.Lines {
+		if finder == i {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// aim asks for the line of a ball, as the mean over up to so many phases.
+func (c Comparison) aim(l lane.Lane, b ball.Ball, r physics.Release, phases int, within float64) Aim {
+	r.Phase = 0
+	return Aim{Lane: l, Ball: b, Release: r, Settings: ForManyShots(c.Settings), Phases: min(phases, phasesOf(b)), Within: within, Workers: c.Workers}
+}
+
+// aimed returns the deliveries with the launch angles that they take, and the
+// branches of those for which one is found.
+func (c Comparison) aimed(ctx context.Context) ([]Delivery, map[int]Branch, error) {
+	list, branches := append([]Delivery{}, c.Deliveries...), map[int]Branch{}
+	finders := c.finders()
+	thrower := physics.NewThrower()
+	for k, i := range finders {
+		d := &list[i]
+		b, _, err := d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip)
+		if err != nil {
+			return nil, nil, err
+		}
+		aim := c.aim(d.Lane, b, d.Release, ComparedPhases, nominalLine)
+		found, err := aim.Find(ctx)
+		if err == nil {
+			d.Release.Angle = found.Angle()
+			aim.Phases = min(trialPhases, aim.Phases)
+			branches[i], err = aim.Branch(thrower, found.Angle())
+		}
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
+		}
+		if c.Progress != nil {
+			c.Progress(k+1, len(finders))
+		}
+	}
+	c.share(list)
+	return list, branches, nil
+}
+
+// share gives deliveries the launch angles that were found for others.
+func (c Comparison) share(list []Delivery) {
+	for i, finder := range c.Lines {
+		if finder >= 0 {
+			list[i].Release.Angle = list[finder].Release.Angle
+		}
+	}
+}
+
+// lineFate says what became of a line with other assumed values.
+type lineFate int
+
+const (
+	lineFollowed lineFate = iota
+	lineChanged           // it ended on the way, and another took its place
+	lineLost              // it ended on the way, and none did
+)
+
+// follow returns the launch angle to which a delivery's branch leads as its values
+// change to those of a set.
+func (c Comparison) follow(thrower *physics.Thrower, branch Branch, old, d Delivery, oldBall, b ball.Ball) (float64, lineFate, error) {
+	followed, err := branch.Follow(thrower, func(share float64) (Aim, error) {
+		l, between := d.Lane, b
+		moveLane(&l, old.Lane, share)
+		moveBall(&between, oldBall, share)
+		return c.aim(l, between, d.Release, trialPhases, trialLine), nil
+	})
+	lost := (*LostLineError)(nil)
+	switch {
+	case errors.As(err, &lost):
+		return branch.Angle, lineLost, nil
+	case err != nil:
+		return 0, lineLost, fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
+	case followed.Changed:
+		return followed.Angle, lineChanged, nil
+	}
+	return followed.Angle, lineFollowed, nil
+}
