@@ -43,6 +43,9 @@ func (v *view) describeOne(s physics.Shot) string {
 	if h := s.Events.HookStart; h != nil {
 		parts = append(parts, "hook starts at "+feet(h.Distance))
 	}
+	if r := s.Events.FrictionRead; r != nil {
+		parts = append(parts, "reads the friction at "+feet(r.Distance))
+	}
 	if b := s.Events.Breakpoint; b != nil {
 		parts = append(parts, fmt.Sprintf("breakpoint board %s at %s", decimal(v.board(b.Lateral), 1), feet(b.Distance)))
 	}

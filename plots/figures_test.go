@@ -204,7 +204,7 @@ func TestSVGHoldsTitleUnitsAndWellFormedText(t *testing.T) {
 	for _, want := range []string{
 		f.Title, "Żółty", "shot 2", "distance from the foul line, ft", "speed, mph", "rev rate, rpm",
 		"axis rotation, degrees", "axis tilt, degrees", "slip, mph", "friction coefficient", "units",
-		"board, from the right", "stretched ×", "oil ends 42.0 ft", "pocket", "head pin", "hook starts", "breakpoint", "rolls",
+		"board, from the right", "stretched ×", "oil ends 42.0 ft", "pocket", "head pin", "hook starts", "friction read", "breakpoint", "rolls",
 	} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("no %q in the text of the SVG", want)
@@ -299,8 +299,8 @@ func TestEndlessLaneHasNoPins(t *testing.T) {
 
 func TestDescribe(t *testing.T) {
 	for name, want := range map[string]string{
-		"one":     "Hook starts at 37.8 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters at 5.0° on board 17.5.",
-		"left":    "Hook starts at 37.8 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters at 5.0° on board 17.5.",
+		"one":     "Hook starts at 37.8 ft, reads the friction at 39.6 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters at 5.0° on board 17.5.",
+		"left":    "Hook starts at 37.8 ft, reads the friction at 39.6 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters at 5.0° on board 17.5.",
 		"mixed":   "Right-hander enters at 5.0° on board 17.5; Left-hander enters at 5.0° on board 22.5.",
 		"gutter2": "Good enters at 5.0° on board 17.5; Too far out ends in the gutter at 32.5 ft.",
 		"oil":     "The oil ends at 42.0 ft.",

@@ -82,6 +82,9 @@ func (in invention) shot() physics.Shot {
 	if h := in.state(in.hook + 0.1*(in.roll-in.hook)); in.hook < end {
 		s.Events.HookStart = &h
 	}
+	if f := in.state(in.hook + 0.2*(in.roll-in.hook)); in.hook < end {
+		s.Events.FrictionRead = &f
+	}
 	if s.Status == physics.Pins {
 		s.Events.Breakpoint = &farthest
 	}
