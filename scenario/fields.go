@@ -12,7 +12,7 @@ import (
 var (
 	anyAngle = quantity(angle, "deg", atLeast("-180 deg"), atMost("180 deg"))
 	anyBoard = bare(atLeast("0.5"), atMost(formatBare(lane.Boards+0.5)))
-	mu       = bare(atLeast("0"), atMost("2"))
+	mu       = bare(atLeast("0"), atMost(formatBare(lane.MostFriction)))
 	share    = bare(atLeast("0"), atMost("1"))
 )
 

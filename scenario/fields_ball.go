@@ -14,11 +14,11 @@ var (
 
 var ballShape = record("a ball", []field{
 	{key: "name", meaning: "Name of the ball, shown in results", shape: freeText, note: "`ball`, or `ball 1`, `ball 2` …"},
-	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", above("0 lb"), atMost("1000 lb")),
+	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", atLeast("1 lb"), atMost("1000 lb")),
 		fallback: weight.format(defaultBall.Weight, "lb"), warned: true, listed: listedFor("weight")},
-	{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", above("0 in"), atMost("100 in")),
+	{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", atLeast("4 in"), atMost("100 in")),
 		fallback: length.format(defaultBall.Diameter, "in"), warned: true, listed: listedFor("diameter")},
-	{key: "rg", meaning: "Low radius of gyration (RG), about the pin, undrilled; below the ball's radius",
+	{key: "rg", meaning: "Low radius of gyration (RG), about the pin, undrilled; below the ball's radius and at least a fifth of it",
 		shape: quantity(length, "in", above("0 in"), bound{}), fallback: length.format(defaultBall.RG, "in"), warned: true,
 		listed: listedFor("rg")},
 	{key: "differential", meaning: "High minus low RG, undrilled", shape: quantity(length, "in", atLeast("0 in"), bound{}),

@@ -71,9 +71,13 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 	for i, v := range balls {
 		said := map[string]bool{}
 		for _, b := range s.Bowlers {
-			_, drilling, err := s.Balls[i].Drill(b.PAP, b.Release.Hand, s.Grips[i])
+			drilled, drilling, err := s.Balls[i].Drill(b.PAP, b.Release.Hand, s.Grips[i])
 			if err != nil {
 				r.undrillable(v, err)
+				break
+			}
+			if err := drilled.Validate(); err != nil {
+				r.impossible(v, err)
 				break
 			}
 			for _, verdict := range ball.CheckLimits(s.Balls[i], drilling) {
@@ -118,6 +122,15 @@ func (r *reader) undrillable(v *value, err error) {
 		at = at.field(key)
 	}
 	r.complain(v, at, wrong.Rule)
+}
+
+// impossible places what is wrong with a ball once it is drilled.
+func (r *reader) impossible(v *value, err error) {
+	if wrong := (*ball.FieldError)(nil); errors.As(err, &wrong) && wrong.Field == "Offset" && v.has("balance") {
+		r.complain(v, v.field("balance"), "puts the mass centre "+shown(wrong.Value)+" from the middle of the ball, outside it")
+		return
+	}
+	r.complain(v, v, strings.ReplaceAll(err.Error(), "ball: ", "the drilled ball's "))
 }
 
 // gripInputs writes a grip: its name, or every hole.
