@@ -3,6 +3,7 @@ package ball
 import (
 	"math"
 
+	"lanesim/internal/leastsquares"
 	"lanesim/internal/linear"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -23,53 +24,34 @@ const (
 	// fitSettled is the step in rad below which a fit has converged: a
 	// billionth of the ball's radius, a ten-millionth of a reading error.
 	fitSettled = 1e-9
-
-	// firstDamping, and the factors by which it falls after a good step and
-	// rises after a bad one, are those that Marquardt (1963) used.
-	firstDamping = 1e-2
-	lessDamping  = 0.1
-	moreDamping  = 10.0
-
-	// mostDamping is the damping at which no step is left to take.
-	mostDamping = 1e12
 )
 
-// fitCircle minimises Σ (arc(axis, p) − angle)² over axis and angle, by the
-// method of Levenberg and Marquardt in the tangent plane of the axis. It starts
-// from the plane that fits best in space, whose normal is the eigenvector of
-// the least eigenvalue of Σ (p − p̄)(p − p̄)ᵀ: the minimum of Σ (axis·p − c)².
+// fitCircle minimises Σ (arc(axis, p) − angle)² over axis and angle, by steps in the
+// tangent plane of the axis. It starts from the plane that fits best in space, whose
+// normal is the eigenvector of the least eigenvalue of Σ (p − p̄)(p − p̄)ᵀ: the minimum
+// of Σ (axis·p − c)².
 func fitCircle(points []r3.Vec) sphereCircle {
-	c := fitPlane(points)
-	squares := c.squares(points)
-	damping := firstDamping
-	for range mostFitSteps {
-		if damping > mostDamping {
-			break
-		}
-		first, second := tangents(c.axis)
-		normal, gradient := c.normal(points, first, second)
-		for i := range 3 {
-			normal.Set(i, i, normal.At(i, i)*(1+damping))
-		}
-		factor, ok := linear.Factor(normal)
-		if !ok {
-			damping *= moreDamping
-			continue
-		}
-		step := factor.Solve(gradient)
-		moved := r3.Add(c.axis, r3.Add(r3.Scale(-step[0], first), r3.Scale(-step[1], second)))
-		trial := sphereCircle{unit(moved), c.angle - step[2]}
-		s := trial.squares(points)
-		if !(s <= squares) {
-			damping *= moreDamping
-			continue
-		}
-		c, squares = trial, s
-		damping *= lessDamping
-		if linear.Dot(step, step) < fitSettled*fitSettled {
-			break
-		}
+	fit := leastsquares.Problem[sphereCircle]{
+		Loss: func(c sphereCircle) (float64, error) { return c.squares(points), nil },
+		Linearise: func(c sphereCircle) (func(float64) (sphereCircle, float64, bool), error) {
+			first, second := tangents(c.axis)
+			normal, gradient := c.normal(points, first, second)
+			return func(damping float64) (sphereCircle, float64, bool) {
+				damped := normal.Clone()
+				for i := range gradient {
+					damped.Set(i, i, normal.At(i, i)*(1+damping))
+				}
+				factor, ok := linear.Factor(damped)
+				if !ok {
+					return c, 0, false
+				}
+				step := factor.Solve(gradient)
+				axis := r3.Add(c.axis, r3.Add(r3.Scale(-step[0], first), r3.Scale(-step[1], second)))
+				return sphereCircle{unit(axis), c.angle - step[2]}, linear.Dot(step, gradient), true
+			}, nil
+		},
 	}
+	c, _, _ := fit.Minimise(fitPlane(points), leastsquares.Settings{Enough: fitSettled * fitSettled, Steps: mostFitSteps})
 	return c
 }
 

@@ -69,9 +69,7 @@ func addScaled(sum []float64, by float64, v []float64) {
 	}
 }
 
-// withDamping returns a matrix with its diagonal enlarged, as Marquardt does ("An
-// algorithm for least-squares estimation of nonlinear parameters", J. SIAM 11
-// (1963) 431).
+// withDamping returns a matrix with its diagonal enlarged.
 func withDamping(m *linear.Matrix, by float64) *linear.Matrix {
 	d := m.Clone()
 	for i := range m.Rows {

@@ -3,6 +3,8 @@ package studies
 import (
 	"context"
 	"math"
+
+	"lanesim/internal/leastsquares"
 )
 
 // Constants of the search.
@@ -21,12 +23,8 @@ const (
 	smallGain = 1e-2
 	patience  = 3
 
-	mostSteps      = 40
-	mostScatters   = 12
-	firstDamping   = 1e-3
-	dampingFactor  = 8.0
-	leastDamping   = 1e-9
-	hopelessDamped = 1e9
+	mostSteps    = 40
+	mostScatters = 12
 
 	// scatterSettled is the relative change of the scatter at which its
 	// estimate ends; it moves a standard error by as much.
@@ -87,51 +85,38 @@ func residualsOf(slopes []shotSlopes) [][]float64 {
 }
 
 // search goes from a point, whose slopes may be known, to where no step gains
-// enough: Levenberg's and Marquardt's method. The slopes returned are those
-// at the point returned.
+// enough. The slopes returned are those at the point returned.
 func (x *fitter) search(each throwers, p fitPoint, slopes []shotSlopes, counts []float64, enough float64, told func()) (fitPoint, []shotSlopes, bool, error) {
-	var err error
-	if slopes == nil {
-		if slopes, err = x.differentiate(each, p, counts); err != nil {
-			return p, nil, false, err
-		}
-	}
-	now := robustLoss(residualsOf(slopes), counts)
-	damping, small := firstDamping, 0
-	for range mostSteps {
-		told()
-		n := x.normal(slopes, counts)
-		for {
-			d, gain, ok := n.step(damping)
-			if ok && !math.IsInf(now, 1) && gain < enough {
-				return p, slopes, true, nil
+	known := slopes != nil
+	q := leastsquares.Problem[fitPoint]{
+		Loss: func(p fitPoint) (float64, error) {
+			if known {
+				return robustLoss(residualsOf(slopes), counts), nil
 			}
-			if ok {
-				q := x.moved(p, d)
-				residuals, err := x.residuals(each, q, counts)
-				if err != nil {
-					return p, nil, false, err
-				}
-				if then := robustLoss(residuals, counts); then < now {
-					if now-then >= smallGain {
-						small = 0
-					} else if small++; small >= patience {
-						return p, slopes, true, nil
-					}
-					p, now = q, then
-					damping = max(damping/dampingFactor, leastDamping)
-					break
+			residuals, err := x.residuals(each, p, counts)
+			return robustLoss(residuals, counts), err
+		},
+		Linearise: func(p fitPoint) (func(float64) (fitPoint, float64, bool), error) {
+			told()
+			if !known {
+				var err error
+				if slopes, err = x.differentiate(each, p, counts); err != nil {
+					return nil, err
 				}
 			}
-			if damping *= dampingFactor; damping > hopelessDamped {
-				return p, slopes, !math.IsInf(now, 1), nil // nothing gains, within the numerical error
-			}
-		}
-		if slopes, err = x.differentiate(each, p, counts); err != nil {
-			return p, nil, false, err
-		}
+			known = false
+			n := x.normal(slopes, counts)
+			return func(damping float64) (fitPoint, float64, bool) {
+				d, gain, ok := n.step(damping)
+				if !ok {
+					return p, 0, false
+				}
+				return x.moved(p, d), gain, true
+			}, nil
+		},
 	}
-	return p, slopes, false, nil
+	p, settled, err := q.Minimise(p, leastsquares.Settings{Enough: enough, Small: smallGain, Patience: patience, Steps: mostSteps})
+	return p, slopes, settled, err
 }
 
 // mostRounds is the most steps that a fit takes.
