@@ -11,7 +11,7 @@
 //     symmetric and of an asymmetric body, the sizes of a core's effects, and
 //     flare;
 //   - the geometry of lane, layout and oil;
-//   - what the trade reports of a shot on a crowned pattern;
+//   - what the trade reports of shots on a crowned pattern, and of covers;
 //   - shots integrated by another program with scipy.
 //
 // Left out is what no shot can answer: the average releases of bowlers, what
@@ -122,7 +122,7 @@ func Cases() []Case {
 		textbookCases, finalSpeedCases, twoZoneCases, rollOutCases, eventCases,
 		rigidBodyCases, freeRotationCases, effectCases, flareCases,
 		laneCases, ballCases, oilCases,
-		practiceCases,
+		practiceCases, coverCases,
 		scipyCases,
 	} {
 		all = append(all, part()...)

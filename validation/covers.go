@@ -1,0 +1,79 @@
+package validation
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// averageReleases are the averages of low, medium and high rev rates (governing
+// body, secondary pages), each on a line that is usual for it.
+var averageReleases = []struct {
+	name    string
+	release physics.Release
+}{
+	{"low", averageRelease(19, 220, 45, 22, 1)},
+	{"medium", averageRelease(18, 325, 60, 28, 2.77)},
+	{"high", averageRelease(19, 520, 50, 32, 5)},
+}
+
+func averageRelease(mph, revs, rotation, laydown, angle float64) physics.Release {
+	return physics.Release{
+		Speed: mph * units["mph"], RevRate: revs * rpm, AxisRotation: rotation * ball.Degree, AxisTilt: 13 * ball.Degree,
+		Laydown: laydown, Angle: angle * ball.Degree,
+	}
+}
+
+// coverCases compare a polished plastic ball with a dull reactive one on the
+// fresh crowned pattern: by how many boards each leaves the launch line
+// until the pins. The lane has no gutters, so that no ball ends before them.
+func coverCases() []Case {
+	var all []Case
+	for _, a := range averageReleases {
+		all = append(all, within(0.1, setUp[struct{}]{"polished plastic and dull reactive on a crowned pattern, " + a.name + " rev rate",
+			"common practice: plastic hooks about half as much as dull reactive", CommonPractice, func() (struct{}, error) { return struct{}{}, nil }}.cases(
+			number{"boards off the launch line over those of a dull reactive ball, 0.4 to 0.6", "", "0.5", func(struct{}) (float64, error) {
+				plastic, err := offLaunchLine(ball.Plastic, "polished", a.release)
+				if err != nil {
+					return 0, err
+				}
+				reactive, err := offLaunchLine(ball.Reactive, "dull", a.release)
+				return plastic / reactive, err
+			}},
+		))...)
+	}
+	return all
+}
+
+// offLaunchLine is how far in m a ball with a cover and a finish arrives from
+// where its launch led.
+func offLaunchLine(c ball.Cover, finish string, r physics.Release) (float64, error) {
+	o, err := crowned(crownedRatio)
+	if err != nil {
+		return 0, err
+	}
+	l := lane.Default()
+	l.Oil, l.Edgeless = o, true
+	s := ball.Default()
+	s.RG, s.Differential = 2.48*lane.Inch, 0.045*lane.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4.5 * lane.Inch, VALAngle: 40 * ball.Degree}
+	s.Cover = c
+	ra, ok := ball.RoughnessOfFinish(finish)
+	if !ok {
+		return 0, fmt.Errorf("no finish is called %q", finish)
+	}
+	s.Roughness = ra
+	b, err := s.Prepare(ball.DefaultPAP(), ball.Right)
+	if err != nil {
+		return 0, err
+	}
+	shot, err := throw(l, b, r, physics.Settings{})()
+	if err != nil {
+		return 0, err
+	}
+	y, err := arrives(lateral)(shot)
+	return y - lane.Lateral(r.Laydown) + math.Tan(r.Angle)*l.Length, err
+}
