@@ -79,7 +79,7 @@ func logParts(x float64) (h, low float64) {
 	// square are exact.
 	d := z - c
 	rh := high(d * t.inverse)
-	rl := (d - float64(rh*c)) * t.inverse
+	rl := float64((d - float64(rh*c)) * t.inverse)
 	r := rh + rl
 
 	// k ln 2 + ln c + rh − rh²/2, and what the sums lose.

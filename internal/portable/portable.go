@@ -31,7 +31,7 @@ func high(x float64) float64 { return math.Float64frombits(math.Float64bits(x) &
 func square(x float64) (s, low float64) {
 	h := high(x)
 	l := x - h
-	s = x * x
+	s = float64(x * x)
 	return s, float64(h*h) - s + float64(2*h*l) + float64(l*l)
 }
 
@@ -39,7 +39,7 @@ func square(x float64) (s, low float64) {
 func product(x, y float64) (p, low float64) {
 	hx, hy := high(x), high(y)
 	lx, ly := x-hx, y-hy
-	p = x * y
+	p = float64(x * y)
 	return p, float64(hx*hy) - p + float64(hx*ly) + float64(lx*hy) + float64(lx*ly)
 }
 

@@ -1,6 +1,9 @@
 package portable_test
 
 import (
+	"encoding/binary"
+	"fmt"
+	"hash/fnv"
 	"math"
 	"math/big"
 	"math/rand/v2"
@@ -208,6 +211,28 @@ func TestSpecialCases(t *testing.T) {
 			}
 			check("Pow", portable.Pow(x, y), want, x, y)
 		}
+	}
+}
+
+// TestSameBits: the results are the same to the bit on every machine, also where the
+// compiler may fuse products and sums.
+func TestSameBits(t *testing.T) {
+	const want = "962a9574de451440"
+	r := rand.New(rand.NewPCG(5, 6))
+	h := fnv.New64a()
+	for range 20000 {
+		// Bits at random, with an exponent that is not too far off.
+		number := func(bits uint64) float64 {
+			return math.Float64frombits(r.Uint64()&(1<<63|1<<52-1) | (1023-1<<(bits-1)+r.Uint64()%(1<<bits))<<52)
+		}
+		x, y, z := number(10), number(4), number(9)
+		for _, v := range [...]float64{portable.Exp(z), portable.Exp(y), portable.Log(math.Abs(x)), portable.Log1p(math.Abs(y)),
+			portable.Pow(math.Abs(y), z), portable.Hypot(x, z), portable.Hypot(y, y*y)} {
+			binary.Write(h, binary.LittleEndian, v)
+		}
+	}
+	if got := fmt.Sprintf("%016x", h.Sum64()); got != want {
+		t.Errorf("the results have the hash %s, not %s", got, want)
 	}
 }
 
