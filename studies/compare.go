@@ -177,7 +177,7 @@ func (c Comparison) Run(ctx context.Context) (Compared, error) {
 	if c.Settings.Tolerance == 0 {
 		c.Settings.Tolerance = ManyShotsTolerance
 	}
-	deliveries, branches, err := c.aimed(ctx)
+	deliveries, found, err := c.aimed(ctx)
 	if err != nil {
 		return Compared{}, err
 	}
@@ -191,13 +191,17 @@ func (c Comparison) Run(ctx context.Context) (Compared, error) {
 	for i, p := range c.Pairs {
 		plans[i] = b.plan(c.Deliveries[p[0]], c.Deliveries[p[1]], shots[p[0]], shots[p[1]])
 	}
-	trials := c.trials(branches)
+	trials := c.trials(found)
 	if err := b.run(ctx, c, trials); err != nil {
 		return Compared{}, err
 	}
 	result := Compared{Shots: make([]Traced, n), Pairs: make([]Pair, len(plans)), Visible: c.Visible}
 	for i, v := range shots {
 		result.Shots[i] = traced(c.Deliveries[i], v.full.shots, c.Settings)
+		if c.Lines != nil && c.Lines[i] >= 0 {
+			aimed := found[c.Lines[i]].Aimed
+			result.Shots[i].Aimed = &aimed
+		}
 	}
 	for i, p := range c.Pairs {
 		pair := plans[i].pair(shots[p[0]], shots[p[1]], c)

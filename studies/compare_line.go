@@ -39,10 +39,16 @@ func (c Comparison) aim(l lane.Lane, b ball.Ball, r physics.Release, phases int,
 	return Aim{Lane: l, Ball: b, Release: r, Settings: ForManyShots(c.Settings), Phases: min(phases, phasesOf(b)), Within: within, Workers: c.Workers}
 }
 
-// aimed returns the deliveries with the launch angles that they take, and the
-// branches of those for which one is found.
-func (c Comparison) aimed(ctx context.Context) ([]Delivery, map[int]Branch, error) {
-	list, branches := append([]Delivery{}, c.Deliveries...), map[int]Branch{}
+// lines are those that were found, by the delivery for which they were.
+type lines map[int]struct {
+	Aimed
+	Branch
+}
+
+// aimed returns the deliveries with the launch angles that they take, and the lines
+// that were found.
+func (c Comparison) aimed(ctx context.Context) ([]Delivery, lines, error) {
+	list, all := append([]Delivery{}, c.Deliveries...), lines{}
 	finders := c.finders()
 	thrower := physics.NewThrower()
 	for k, i := range finders {
@@ -52,11 +58,12 @@ func (c Comparison) aimed(ctx context.Context) ([]Delivery, map[int]Branch, erro
 			return nil, nil, err
 		}
 		aim := c.aim(d.Lane, b, d.Release, ComparedPhases, nominalLine)
-		found, err := aim.Find(ctx)
-		if err == nil {
-			d.Release.Angle = found.Angle()
+		line := all[i]
+		if line.Aimed, err = aim.Find(ctx); err == nil {
+			d.Release.Angle = line.Aimed.Angle()
 			aim.Phases = min(trialPhases, aim.Phases)
-			branches[i], err = aim.Branch(thrower, found.Angle())
+			line.Branch, err = aim.Branch(thrower, d.Release.Angle)
+			all[i] = line
 		}
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
@@ -66,7 +73,7 @@ func (c Comparison) aimed(ctx context.Context) ([]Delivery, map[int]Branch, erro
 		}
 	}
 	c.share(list)
-	return list, branches, nil
+	return list, all, nil
 }
 
 // share gives deliveries the launch angles that were found for others.

@@ -18,6 +18,10 @@ type Traced struct {
 	// Release is the delivery's, with the launch angle that it took.
 	Release physics.Release
 
+	// Aimed holds all launch angles among which that one was chosen; nil if the
+	// release gave it.
+	Aimed *Aimed
+
 	// Lost is the number of phases, of Phases, at which the ball does not get to
 	// the pins. Phases is 1 for a ball on which the phase has no influence.
 	Lost, Phases int

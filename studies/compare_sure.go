@@ -45,22 +45,22 @@ var noDifference = Change{AtPins: 0.02, FrictionRead: 0.05 * lane.Foot}
 
 // trialSet are the deliveries thrown with one set of assumed values.
 type trialSet struct {
-	set      AssumedSet
-	branches map[int]Branch // of the deliveries that find a line
-	means    []Change
-	lost     []int // by delivery, the phases at which it does not get to the pins
-	lines    []lineFate
+	set   AssumedSet
+	lines lines // with the values as given
+	means []Change
+	lost  []int // by delivery, the phases at which it does not get to the pins
+	fates []lineFate
 }
 
 // trials lists the sets that are to be tried.
-func (c Comparison) trials(branches map[int]Branch) []*trialSet {
+func (c Comparison) trials(found lines) []*trialSet {
 	n := c.Sets
 	if n == 0 {
 		n = DefaultAssumedSets
 	}
 	var list []*trialSet
 	for _, set := range AssumedSets(max(n, 0)) {
-		list = append(list, &trialSet{set: set, branches: branches})
+		list = append(list, &trialSet{set: set, lines: found})
 	}
 	return list
 }
@@ -81,10 +81,10 @@ func (t *trialSet) run(thrower *physics.Thrower, c Comparison) error {
 	}
 	t.set.Lanes(lanes...)
 	t.set.Balls(made...)
-	t.means, t.lost, t.lines = make([]Change, n), make([]int, n), make([]lineFate, n)
+	t.means, t.lost, t.fates = make([]Change, n), make([]int, n), make([]lineFate, n)
 	for _, i := range c.finders() {
 		var err error
-		list[i].Release.Angle, t.lines[i], err = c.follow(thrower, t.branches[i], c.Deliveries[i], list[i], drilled[i], balls[i])
+		list[i].Release.Angle, t.fates[i], err = c.follow(thrower, t.lines[i].Branch, c.Deliveries[i], list[i], drilled[i], balls[i])
 		if err != nil {
 			return err
 		}
@@ -92,13 +92,13 @@ func (t *trialSet) run(thrower *physics.Thrower, c Comparison) error {
 	c.share(list)
 	for i, finder := range c.Lines {
 		if finder >= 0 {
-			t.lines[i] = t.lines[finder]
+			t.fates[i] = t.fates[finder]
 		}
 	}
 	s := ForManyShots(c.Settings)
 	s.EndOnly, s.FrictionRead = true, true
 	for i, d := range list {
-		if t.lines[i] == lineLost {
+		if t.fates[i] == lineLost {
 			continue
 		}
 		phases := phasesOf(balls[i])
@@ -130,7 +130,7 @@ func holds(trials []*trialSet, pair [2]int, v Visible) Holds {
 		a, b := pair[0], pair[1]
 		d := t.means[b].minus(t.means[a])
 		seen := 0.0
-		switch worst := max(t.lines[a], t.lines[b]); {
+		switch worst := max(t.fates[a], t.fates[b]); {
 		case worst == lineLost:
 			h.Lost++
 			d = Change{}

@@ -33,6 +33,8 @@ type comparedRecord struct {
 	Sums   summaryRecord   `json:"summary"`
 	Track  trackRecord     `json:"track"`
 
+	Aimed *aimedRecord `json:"aimed"`
+
 	// The shot is a mean over phases; at some of them it may be lost.
 	Phases int `json:"phases"`
 	Lost   int `json:"lost"`
@@ -47,7 +49,7 @@ func (c *comparison) record(i int, name string) comparedRecord {
 			number(inches(t.Spacing)), number(inches(t.ContactWidth)), number(t.Meeting),
 			number(micrometres(t.Film)), number(micrometres(t.OnDry)),
 		},
-		Phases: t.Phases, Lost: t.Lost,
+		Aimed: recordAimed(t.Aimed), Phases: t.Phases, Lost: t.Lost,
 	}
 }
 

@@ -45,7 +45,10 @@ func boardAt(name string, distance float64) difference {
 
 // differences lists the rows of a pair's table.
 func differences(a, b physics.Shot) []difference {
-	rows := []difference{boardAt("the arrows", lane.Arrows)}
+	rows := []difference{
+		{"launch angle, deg", func(t studies.Traced) *float64 { return value(degrees(t.Release.Angle)) }},
+		boardAt("the arrows", lane.Arrows),
+	}
 	for _, s := range []struct {
 		name  string
 		state *physics.State
