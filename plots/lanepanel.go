@@ -3,6 +3,7 @@ package plots
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"lanesim/lane"
 	"lanesim/physics"
@@ -15,6 +16,8 @@ type lanePanel struct {
 	x, y scale // ft and boards
 	area box   // the lane with its gutters
 	room placer
+
+	marks []mark // drawn so far
 }
 
 func (p *page) lanePanel(v *view, left, right, top, height float64) *lanePanel {
@@ -151,6 +154,7 @@ func (l *lanePanel) paths(shots []Series) []mark {
 			marks = append(marks, m)
 		}
 	}
+	l.marks = append(l.marks, marks...)
 	return marks
 }
 
@@ -171,9 +175,10 @@ func (l *lanePanel) tickAcross(path []point, ph phase) mark {
 }
 
 // note writes lines of text where there is room near one of the anchors, with
-// a thin line to the anchor if it is not beside it, and on a light plate if
-// it has to cover a path. It reports whether there was room.
-func (l *lanePanel) note(lines []string, letters []lettering, colors []color.NRGBA, anchors []point) bool {
+// a thin line to the anchor if it is not beside it or if it might be taken for
+// that of one of the others, and on a light plate if it has to cover a path. It
+// reports whether there was room.
+func (l *lanePanel) note(lines []string, letters []lettering, colors []color.NRGBA, anchors []point, others ...point) bool {
 	width, height := 0.0, 0.0
 	for i, s := range lines {
 		width = max(width, letters[i].width(s))
@@ -187,7 +192,8 @@ func (l *lanePanel) note(lines []string, letters []lettering, colors []color.NRG
 		l.rectangle(b.grown(1), plate)
 	}
 	const beside = 9 // points
-	if distance(b.nearest(anchor), anchor) > beside {
+	away := distance(b.nearest(anchor), anchor)
+	if away > beside || slices.ContainsFunc(others, func(o point) bool { return distance(b.nearest(o), o) < away+beside }) {
 		l.line([]point{anchor, b.leaderEnd(anchor)}, stroke{color: softInk, width: l.hairline})
 	}
 	y := b.top

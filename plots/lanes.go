@@ -142,11 +142,16 @@ func (v *view) endLine(s Series) string {
 
 // noteCluster writes the word of a cluster near one of its marks.
 func (l *lanePanel) noteCluster(c cluster, withDistance bool) {
-	var anchors []point
+	var anchors, others []point
 	for _, m := range c.marks {
 		anchors = append(anchors, m.ends[:]...)
 	}
-	l.note([]string{c.label(withDistance)}, []lettering{l.small}, []color.NRGBA{ink}, anchors)
+	for _, m := range l.marks {
+		if m.word != c.word {
+			others = append(others, m.ends[:]...)
+		}
+	}
+	l.note([]string{c.label(withDistance)}, []lettering{l.small}, []color.NRGBA{ink}, anchors, others...)
 }
 
 // noteOilEnd writes where the oil ends beside the line that shows it.

@@ -72,12 +72,12 @@ func (p Pair) shareWords(causes []Cause, of number, text func(float64) string) s
 	whole := of(p.Difference)
 	var words []string
 	for _, c := range causes {
-		share, unit, _ := strings.Cut(text(of(c.Change)), " ")
+		share, _, _ := strings.Cut(text(of(c.Change)), " ")
 		if (of(c.Change) < 0) != (whole < 0) {
 			share = "−" + share
 		}
 		if words == nil {
-			words = append(words, plainName(c.Name)+" makes "+share+" "+unit)
+			words = append(words, plainName(c.Name)+" makes "+share)
 			continue
 		}
 		words = append(words, plainName(c.Name)+" "+share)

@@ -36,7 +36,7 @@ func (c Compared) friction(p Pair, a string) string {
 	switch d := p.Difference.FrictionRead; {
 	case math.IsNaN(d):
 		return ""
-	case math.Abs(d) <= noDifference.FrictionRead:
+	case feetText(d) == feetText(0):
 		return "reads the friction where " + a + " does and "
 	default:
 		return fmt.Sprintf("reads the friction about %s %s than %s and ", feetText(d), lateness(d), a)
@@ -51,7 +51,7 @@ func (c Compared) ends(p Pair, a string) string {
 	if math.IsNaN(p.Difference.FrictionRead) {
 		against = " than " + a
 	}
-	if math.Abs(d) <= noDifference.AtPins {
+	if boardsText(d) == boardsText(0) {
 		return fmt.Sprintf("ends on the same board, %.1f", boards[0])
 	}
 	return fmt.Sprintf("ends %s farther %s%s, on board %.1f, not %.1f", boardsText(d), c.side(p, d), against, boards[0], boards[1])
@@ -104,10 +104,10 @@ func (c Compared) sizeWords(p Pair) string {
 		said = append(said, fmt.Sprintf("It enters %s° %s.", oneDecimal(d), map[bool]string{true: "flatter", false: "steeper"}[d < 0]))
 	}
 	var spread []string
-	if s := p.Spread.FrictionRead; s > noDifference.FrictionRead {
+	if s := p.Spread.FrictionRead; !math.IsNaN(s) && feetText(s) != feetText(0) {
 		spread = append(spread, feetText(s))
 	}
-	if s := p.Spread.AtPins; s > noDifference.AtPins {
+	if s := p.Spread.AtPins; !math.IsNaN(s) && boardsText(s) != boardsText(0) {
 		spread = append(spread, boardsText(s))
 	}
 	if spread != nil {
@@ -142,10 +142,10 @@ func (c Compared) sureWords(p Pair) string {
 		agree int
 	}
 	var all []conclusion
-	if d := p.Difference.FrictionRead; math.Abs(d) > noDifference.FrictionRead {
+	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
 		all = append(all, conclusion{"it reads the friction " + lateness(d), h.FrictionRead, h.FrictionRead.agree(d)})
 	}
-	if d := p.Difference.AtPins; math.Abs(d) > noDifference.AtPins {
+	if d := p.Difference.AtPins; !math.IsNaN(d) && boardsText(d) != boardsText(0) {
 		all = append(all, conclusion{"it ends farther " + c.side(p, d), h.AtPins, h.AtPins.agree(d)})
 	}
 	if len(all) == 2 && all[0].agree == all[1].agree && !all[0].held.Open(all[0].agree) {
