@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"image/color"
+	"math"
 )
 
 // SweepCurve is a quantity against the field that varies. What does not exist
@@ -11,7 +12,13 @@ import (
 type SweepCurve struct {
 	Name string // may be empty if it is the only one
 	X, Y []float64
+
+	// Changed marks points that are thrown on another line than the bowler's own;
+	// nil if none is.
+	Changed []bool
 }
+
+func (c SweepCurve) changed(j int) bool { return j < len(c.Changed) && c.Changed[j] }
 
 // SweepPanel is one quantity of the shots.
 type SweepPanel struct {
@@ -47,7 +54,8 @@ const (
 )
 
 // Sweep draws quantities against the field that varies. Points that are few are
-// marked; where a quantity does not exist a curve has a gap.
+// marked; where a quantity does not exist a curve has a gap, as between the bowler's
+// own line and another. Points on another are open.
 //
 // It is an error if there is no panel, if there are more than [MaxSweepPanels]
 // or if a panel has no curves, more than [MaxSweepCurves] or other names than
@@ -149,12 +157,17 @@ func (p *page) sweepPanel(s SweepPanel, axis span, x scale, names []string) {
 	var labels []endLabel
 	for i, c := range s.Curves {
 		points := make([]point, len(c.X))
+		var line []point
 		for j := range c.X {
 			points[j] = point{x.at(c.X[j]), y.at(c.Y[j])}
+			if j > 0 && c.changed(j) != c.changed(j-1) {
+				line = append(line, point{points[j].x, math.NaN()})
+			}
+			line = append(line, points[j])
 		}
 		style := p.shotStroke(i)
 		style.width *= 0.8
-		p.line(points, style)
+		p.line(line, style)
 		last := -1
 		for j, at := range points {
 			if !finite(at.y) {
@@ -162,7 +175,11 @@ func (p *page) sweepPanel(s SweepPanel, axis span, x scale, names []string) {
 			}
 			last = j
 			alone := (j == 0 || !finite(points[j-1].y)) && (j == len(points)-1 || !finite(points[j+1].y))
-			if len(points) <= mostDots || alone {
+			switch {
+			case c.changed(j):
+				p.disc(at, 1.6*style.width, style.color)
+				p.disc(at, 0.9*style.width, paper)
+			case len(points) <= mostDots || alone:
 				p.disc(at, 0.9*style.width, style.color)
 			}
 		}

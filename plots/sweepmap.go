@@ -16,6 +16,10 @@ type SweepMap struct {
 	Name   string // tells it from others of the same label; may be empty
 	X, Y   []float64
 	Values [][]float64
+
+	// Changed marks points that are thrown on another line than the bowler's own;
+	// nil if none is.
+	Changed [][]bool
 }
 
 // heading is what stands above the map.
@@ -37,7 +41,8 @@ type SweepMapFigure struct {
 
 // SweepMaps draws each quantity as a map with contour lines, which are labelled,
 // over a single quiet hue with a scale. Between the points it is interpolated
-// linearly in both directions. Where it does not exist the paper shows.
+// linearly in both directions. Where it does not exist the paper shows. Crosses mark
+// points on another line than the bowler's own.
 //
 // It is an error if there is no map or more than [MaxSweepPanels], or if a map
 // has fewer than two values of a field, or another number of values than points.
@@ -181,6 +186,7 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
 		room.paths = append(room.paths, c.points)
 	}
+	p.crosses(m, x, y)
 	p.frame(area, stroke{color: softInk, width: p.rule})
 	p.contourLabels(lines, decimals, &room)
 	for _, v := range at {
@@ -194,6 +200,23 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	p.text(p.small.shorten(f.X, area.right-left), p.small, area.left, p.y, softInk)
 	p.y += 1.6 * p.small.size
 	p.mapScale(levels, decimals, area)
+}
+
+// crosses marks the points on another line, not all of them where they are dense.
+func (p *page) crosses(m SweepMap, x, y scale) {
+	arm := 0.22 * p.small.size
+	apart := func(n int, width float64) int { return max(int(math.Ceil(5*arm*float64(n-1)/width)), 1) }
+	for i := 0; i < len(m.Changed); i += apart(len(m.X), x.to-x.from) {
+		for j := 0; j < len(m.Changed[i]); j += apart(len(m.Y), y.from-y.to) {
+			if !m.Changed[i][j] {
+				continue
+			}
+			c := point{x.at(m.X[i]), y.at(m.Y[j])}
+			for _, side := range []float64{-1, 1} {
+				p.line([]point{{c.x - arm, c.y - side*arm}, {c.x + arm, c.y + side*arm}}, stroke{color: ink, width: p.rule})
+			}
+		}
+	}
 }
 
 // mapScale draws the bands with their bounds.

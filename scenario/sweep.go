@@ -39,6 +39,7 @@ type Sweep struct {
 	folder  string
 	open    OpenFile
 	tried   []*Scenario // that the values were tried with, for its identity
+	lines   ownLines
 }
 
 // ReadSweep reads a sweep file. Name, open and sets are as for [Read]; the sets

@@ -36,29 +36,34 @@ type Point struct {
 func (r *Resolver) Point(k uint64) (Point, error) {
 	s := r.sweep
 	s.sampler.Point(k, r.coordinates)
-	t, err := r.tree()
+	return r.resolve(r.coordinates, func(i int) levelValue { return s.Parameters[i].at(r.coordinates[i]) })
+}
+
+// resolve resolves the point with the words of some coordinates and given numbers.
+func (r *Resolver) resolve(at []studies.Coordinate, value func(i int) levelValue) (Point, error) {
+	t, err := r.tree(at)
 	if err != nil {
 		return Point{}, err
 	}
-	if err := t.resolve(s, r.coordinates); err != nil {
+	if err := t.resolve(r.sweep, value); err != nil {
 		clear(r.trees) // what is bad stays marked so in its tree
 		return Point{}, err
 	}
-	return Point{r.coordinates, t.scenario, t.deliveries}, nil
+	return Point{at, t.scenario, t.deliveries}, nil
 }
 
-// tree returns the tree for the texts of the present point, made if need be.
-func (r *Resolver) tree() (*tree, error) {
+// tree returns the tree for the texts of a point, made if need be.
+func (r *Resolver) tree(at []studies.Coordinate) (*tree, error) {
 	var key strings.Builder
 	for i := range r.sweep.Parameters {
 		if !r.sweep.Parameters[i].Numeric {
-			fmt.Fprintf(&key, "%d ", r.coordinates[i].Level)
+			fmt.Fprintf(&key, "%d ", at[i].Level)
 		}
 	}
 	if t := r.trees[key.String()]; t != nil {
 		return t, nil
 	}
-	t, err := r.sweep.grow(r.coordinates)
+	t, err := r.sweep.grow(at)
 	if err != nil {
 		return nil, err
 	}

@@ -139,14 +139,15 @@ func (t *tree) find(v *value, at place, found *[]*value) bool {
 	return within
 }
 
-// resolve puts the numbers of a point in and resolves what they lie in anew.
-func (t *tree) resolve(s *Sweep, at []studies.Coordinate) error {
+// resolve puts the numbers of a point in and resolves what they lie in anew. Value
+// gives the number of a parameter, by its index.
+func (t *tree) resolve(s *Sweep, value func(i int) levelValue) error {
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
 		if !q.Numeric {
 			continue
 		}
-		v := q.at(at[i])
+		v := value(i)
 		number := q.inSI(v)
 		for _, slot := range t.slots[i] {
 			slot.number, slot.text = number, v.node.text

@@ -1,8 +1,10 @@
 package studies
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/physics"
@@ -32,26 +34,33 @@ type Followed struct {
 	Branch
 
 	// Changed says that the branch ended on the way and that this is another
-	// one, which the secant came to from there.
+	// one, the next in that direction.
 	Changed bool
 }
 
-// LostLineError says that a branch ended while values changed, and that the secant
-// came to no other from there.
+// LostLineError says that a branch ended while values changed, and that there is no
+// other beyond.
 type LostLineError struct{ Board float64 }
 
 func (e *LostLineError) Error() string {
-	return fmt.Sprintf("the line to board %.4g at the pins ends on the way to these values, and no other was found near it", e.Board)
+	return fmt.Sprintf("the line to board %.4g at the pins ends on the way to these values, and there is no other beyond", e.Board)
 }
 
 const (
 	// followedWithin is how near to the middle of the pocket, in boards, a branch
-	// is followed unless the aim says so: what studies are computed to.
-	followedWithin = 0.005
+	// is followed unless the aim says so, times the tolerance: about half of the
+	// error that the tolerance allows.
+	followedWithin = 50
 
 	// branchStep is the distance in degrees between trials by which it is told
 	// whether the entry board turns.
 	branchStep = 0.1
+
+	// leastBase is the smallest such distance over which a slope is taken, and
+	// noise how many times the accuracy of the line the entry board may seem to
+	// turn by the error of the shots.
+	leastBase = branchStep / 4
+	noise     = 4
 
 	// widestMove bounds in degrees how far a branch may move in one step of the
 	// values; leastShare is the smallest step.
@@ -77,9 +86,10 @@ func (a Aim) Branch(thrower *physics.Thrower, angle float64) (Branch, error) {
 // Each step starts at the launch angle to which the steps before point, and goes to
 // the pocket by the secant. It holds if the entry board neither turns nor ends in a
 // gutter on the way there, which is at most half a degree; else the step is halved,
-// down to a sixty-fourth. The first try is a single step. If none holds the branch has
-// ended: the secant then goes on from its last angle with the new values, and where
-// that finds the pocket the result is Changed.
+// down to a sixty-fourth. The first try is a single step. If none holds, the last angle
+// is moved on with the new values, in tenths of a degree, to where the branch would have
+// the pocket. If the entry board turns on the way, the branch has ended, and the result
+// is Changed.
 //
 // What comes of it follows from the branch and the aims alone, so it is the same
 // wherever and in whatever order it is computed.
@@ -99,7 +109,7 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Aim, er
 				return Followed{}, err
 			}
 		}
-		f := follower{curve: aim.followed(), thrower: thrower, widest: widestMove}
+		f := follower{curve: aim.followed(), thrower: thrower}
 		t, found := f.secant(at+rate*(next-share), slope)
 		held := found && f.monotonic(slope)
 		if held {
@@ -122,10 +132,13 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Aim, er
 	if share == 1 {
 		return Followed{Branch: Branch{at * ball.Degree, slope / ball.Degree}}, nil
 	}
-	f := follower{curve: last.followed(), thrower: thrower, widest: 2 * widestAngle}
-	t, found := f.secant(at, slope)
+	f := follower{curve: last.followed(), thrower: thrower}
+	t, found := f.walk(at, slope)
+	kept := found && f.monotonic(slope)
 	if found {
+		before := slope
 		slope = f.slope(t.angle)
+		kept = kept && slope*before > 0
 	}
 	switch {
 	case f.err != nil:
@@ -133,12 +146,12 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Aim, er
 	case !found:
 		return Followed{}, &LostLineError{f.target}
 	}
-	return Followed{Branch{t.angle * ball.Degree, slope / ball.Degree}, true}, nil
+	return Followed{Branch{t.angle * ball.Degree, slope / ball.Degree}, !kept}, nil
 }
 
 func (a Aim) followed() *curve {
 	if a.Within == 0 {
-		a.Within = followedWithin
+		a.Within = followedWithin * cmp.Or(a.Settings.Tolerance, physics.DefaultTolerance)
 	}
 	return a.curve()
 }
@@ -147,7 +160,6 @@ func (a Aim) followed() *curve {
 type follower struct {
 	*curve
 	thrower *physics.Thrower
-	widest  float64 // how far it goes
 	tried   []trial // sorted
 	err     error
 }
@@ -160,9 +172,20 @@ func (f *follower) at(degrees float64) (t trial) {
 	return t
 }
 
-// slope is the change of the entry board with the angle, on one side where the
-// ball leaves the lane on the other, and NaN if it does on both.
+// slope is the change of the entry board with the angle, from a trial near by if
+// there is one. Where the ball leaves the lane on one side it is that on the other,
+// and NaN if it does on both.
 func (f *follower) slope(degrees float64) float64 {
+	i := slices.IndexFunc(f.tried, func(t trial) bool { return t.angle == degrees })
+	for _, j := range []int{i - 1, i + 1} {
+		if i < 0 || j < 0 || j >= len(f.tried) {
+			continue
+		}
+		t, u := f.tried[i], f.tried[j]
+		if d := math.Abs(t.angle - u.angle); u.pins && d >= leastBase && d <= branchStep {
+			return (t.off - u.off) / (t.angle - u.angle)
+		}
+	}
 	before, after := f.at(degrees-branchStep/2), f.at(degrees+branchStep/2)
 	if !before.pins {
 		before = f.at(degrees)
@@ -187,13 +210,37 @@ func (f *follower) secant(from, slope float64) (trial, bool) {
 		}
 		// One move is at most half of the widest, lest it passes over a turn.
 		move := max(-widestMove/2, min(-t.off/slope, widestMove/2))
-		if math.IsNaN(move) || math.Abs(t.angle+move-from) > f.widest {
+		if math.IsNaN(move) || math.Abs(t.angle+move-from) > widestMove {
 			return t, false
 		}
 		before := t
 		if t = f.at(t.angle + move); t.off != before.off {
 			slope = (t.off - before.off) / (t.angle - before.angle)
 		}
+	}
+	return t, false
+}
+
+// walk goes from an angle in small steps to where a slope says that the pocket is,
+// until it is passed, and reports whether it was.
+func (f *follower) walk(from, slope float64) (trial, bool) {
+	t := f.at(from)
+	step := math.Copysign(branchStep, -t.off/slope)
+	for f.err == nil && t.pins && math.Abs(t.angle+step) <= widestAngle {
+		before := t
+		if t = f.at(t.angle + step); !t.pins || t.side() == before.side() {
+			continue
+		}
+		if step < 0 {
+			before, t = t, before
+		}
+		s := search{curve: f.curve, thrower: f.thrower}
+		roots := s.roots(before, t)
+		if f.err = s.err; len(roots) == 0 {
+			break
+		}
+		f.tried = merge(f.tried, roots[0])
+		return roots[0], f.err == nil
 	}
 	return t, false
 }
@@ -211,7 +258,7 @@ func (f *follower) monotonic(slope float64) bool {
 	}
 	for k := 1; k < len(f.tried); k++ {
 		p, q := f.tried[k-1], f.tried[k]
-		if !p.pins || !q.pins || (q.off-p.off)*slope < 0 && math.Abs(q.off-p.off) > f.Within {
+		if !p.pins || !q.pins || (q.off-p.off)*slope < 0 && math.Abs(q.off-p.off) > noise*f.Within {
 			return false
 		}
 	}

@@ -49,10 +49,20 @@ A row holds its number, from 0, the fields that vary as they are given, with the
 unit in the column's name, and the columns. Where a scenario has several lanes,
 balls or bowlers, each point has a row for every delivery, and columns lane,
 ball or bowler between. What does not exist for a shot is empty in CSV and null
-elsewhere; so are all columns where a bowler who aims at the pocket finds no
-line. A row has the digits of lanesim throw FILE --set path=value, at the
-scenario's tolerance; --tolerance 1e-4 takes about half the time and is good
-for a hundredth of a board.
+elsewhere.
+
+Rows are computed at the tolerance of studies, 1e-4, good for about a hundredth
+of a board, unless the scenario or --tolerance gives another: with --tolerance
+1e-6 a row has the digits of lanesim throw FILE --set path=value and takes
+several times as long.
+
+Where a bowler aims at the pocket, one line is found: with the first ball and
+the middle value of each field that varies (if that has none, with the first
+values or the last), the launch angle nearest to 0. Each row follows this line
+to its own values. A column line says own or, where that line ends on the way
+and the row is thrown on another, changed (open dots and crosses in a picture),
+or none: the columns are then empty. An oil or a lane that is given by words
+has a line of its own. No row depends on the others.
 
 Files: .csv, .jsonl (an object on a line), .parquet, and a picture of one or two
 fields that vary. Rows on their way are kept in a file beside the first that is

@@ -210,6 +210,7 @@ func (s *pictureSink) curves(v sweepView) (*plots.Drawing, error) {
 			c := plots.SweepCurve{Name: name}
 			for _, row := range byName[name] {
 				c.X, c.Y = append(c.X, row[x].Number), append(c.Y, numberOf(row[column]))
+				c.Changed = append(c.Changed, s.changed(row))
 			}
 			panel.Curves = append(panel.Curves, c)
 		}
@@ -232,11 +233,15 @@ func (s *pictureSink) maps(v sweepView) (*plots.Drawing, error) {
 	xs, ys := axis(x), axis(y)
 	var names []string
 	at := map[string][][]float64{} // by the name of the map and the column
+	changed := map[string][][]bool{}
 	key := func(name string, column int) string { return fmt.Sprint(column, " ", name) }
 	for _, row := range s.rows {
 		name := s.group(v, row)
 		if !slices.Contains(names, name) {
 			names = append(names, name)
+			for range xs {
+				changed[name] = append(changed[name], make([]bool, len(ys)))
+			}
 			for _, column := range v.drawn {
 				grid := make([][]float64, len(xs))
 				for i := range grid {
@@ -247,6 +252,7 @@ func (s *pictureSink) maps(v sweepView) (*plots.Drawing, error) {
 		}
 		i, _ := slices.BinarySearch(xs, row[x].Number)
 		j, _ := slices.BinarySearch(ys, row[y].Number)
+		changed[name][i][j] = s.changed(row)
 		for _, column := range v.drawn {
 			at[key(name, column)][i][j] = numberOf(row[column])
 		}
@@ -254,10 +260,15 @@ func (s *pictureSink) maps(v sweepView) (*plots.Drawing, error) {
 	f := plots.SweepMapFigure{Title: s.sweep.Title, X: s.sweep.axisName(x), Y: s.sweep.axisName(y), Size: s.size, Note: s.note(v, names)}
 	for _, column := range v.drawn {
 		for _, name := range names {
-			f.Maps = append(f.Maps, plots.SweepMap{Label: s.sweep.columnLabel(column), Name: name, X: xs, Y: ys, Values: at[key(name, column)]})
+			f.Maps = append(f.Maps, plots.SweepMap{Label: s.sweep.columnLabel(column), Name: name, X: xs, Y: ys, Values: at[key(name, column)], Changed: changed[name]})
 		}
 	}
 	return plots.SweepMaps(f)
+}
+
+// changed reports whether a row is thrown on another line than the bowler's own.
+func (s *pictureSink) changed(row []scenario.Cell) bool {
+	return s.sweep.aims && row[s.sweep.lineAt()].Text == string(scenario.ChangedLine)
 }
 
 // note is the sentence under the title.
@@ -281,8 +292,11 @@ func (s *pictureSink) note(v sweepView, names []string) string {
 		}
 		said += "; a " + each + " for each " + strings.Join(what, ", ")
 	}
-	missing := 0
+	missing, changed := 0, 0
 	for _, row := range s.rows {
+		if s.changed(row) {
+			changed++
+		}
 		for _, column := range v.drawn {
 			if row[column].Absent {
 				missing++
@@ -292,6 +306,13 @@ func (s *pictureSink) note(v sweepView, names []string) string {
 	}
 	if missing > 0 {
 		said += fmt.Sprintf("; %d shots lack a value, where there is a gap", missing)
+	}
+	if changed > 0 {
+		mark := "open dots"
+		if len(v.axes) == 2 {
+			mark = "crosses"
+		}
+		said += fmt.Sprintf("; %d shots are on another line than the bowler's own: %s", changed, mark)
 	}
 	return said + "."
 }

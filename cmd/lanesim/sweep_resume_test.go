@@ -77,7 +77,7 @@ func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	}
 }
 
-const sweepHash = "f813be7e72885141dd8dfab219521b5791b08b0ba54176113bcd097309740c43"
+const sweepHash = "3b0118e4aca82da30837c12afd5462b7e1017dfa932d0f24440b8dc1e4c6b37c"
 
 // start runs the program as a process of its own until it has written some
 // rows to a partial file, and returns it still running.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"math"
 	"runtime"
@@ -20,6 +19,7 @@ type sweepRun struct {
 	*scenario.Sweep
 	header  rowsHeader
 	several [3]bool // whether rows tell lane, ball and bowler
+	aims    bool    // whether rows tell the line
 }
 
 // readSweep reads a sweep file and settles what its rows are.
@@ -51,25 +51,55 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 			s.header.Columns = append(s.header.Columns, rowColumn{[]string{"lane", "ball", "bowler"}[i], textKind})
 		}
 	}
+	if s.aims = read.Aims(); s.aims {
+		s.header.Columns = append(s.header.Columns, rowColumn{lineColumn, textKind})
+	}
 	for i, c := range read.Columns {
 		s.header.Columns = append(s.header.Columns, rowColumn{read.ColumnNames[i], kindOf(c.Kind)})
 	}
 	// Rows of different processors can differ in their last digits.
 	h := sha256.New()
-	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", model, runtime.GOARCH, s.header.names())
+	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", rowsModel, runtime.GOARCH, s.header.names())
 	h.Write(identity)
 	s.header.Fingerprint = hex.EncodeToString(h.Sum(nil))
 	return s, nil
 }
 
+// rowsModel is the number of the physics and the settings that rows are computed
+// with: those of other numbers are not gone on with.
+const rowsModel = 2
+
+// lineColumn is the column that says whether a row of a bowler who aims is thrown
+// on the bowler's own line.
+const lineColumn = "line"
+
+// lineAt is its index, just before the columns that are asked for.
+func (s *sweepRun) lineAt() int { return len(s.header.Columns) - len(s.Columns) - 1 }
+
+// throw throws the delivery i of a point, which has the number k.
+func (s *sweepRun) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thrower, k uint64, i int, point scenario.Point) (physics.Release, scenario.SweepLine, physics.Shot, error) {
+	d, made := point.Deliveries[i], point.Scenario
+	bowler, l, line := made.Bowlers[d.Bowler], made.Lanes[d.Lane], scenario.SweepLine("")
+	settings, release := studies.ForManyShots(made.Settings), bowler.Release
+	if bowler.AimAtPocket {
+		var err error
+		if release.Angle, line, err = r.Aim(ctx, t, k, i); err != nil || line == scenario.NoLine {
+			return release, line, physics.Shot{}, err
+		}
+	}
+	shot, err := t.Throw(l, d.Prepared, release, settings)
+	return release, line, shot, err
+}
+
 // worker returns a function that computes rows.
-func (s *sweepRun) worker() func(k uint64) ([]byte, error) {
-	resolver, thrower := s.Resolver(), physics.NewThrower()
+func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
+	resolver, aiming, thrower := s.Resolver(), s.Resolver(), physics.NewThrower()
 	var point scenario.Point
 	resolved := uint64(math.MaxUint64)
 	fields := make([]string, len(s.header.Columns))
 	return func(k uint64) ([]byte, error) {
-		if at := k / uint64(s.Deliveries); at != resolved {
+		at := k / uint64(s.Deliveries)
+		if at != resolved {
 			var err error
 			if point, err = resolver.Point(at); err != nil {
 				resolved = math.MaxUint64
@@ -77,14 +107,12 @@ func (s *sweepRun) worker() func(k uint64) ([]byte, error) {
 			}
 			resolved = at
 		}
-		d, made := point.Deliveries[k%uint64(s.Deliveries)], point.Scenario
-		settings := made.Settings
-		settings.PathSpacing, settings.ExchangeSpacing = -1, -1
-		release, _, shot, err := deliver(context.Background(), thrower, made, d, settings)
-		lost := (*studies.NoPocketError)(nil)
-		if err != nil && !errors.As(err, &lost) {
+		i := int(k % uint64(s.Deliveries))
+		release, line, shot, err := s.throw(ctx, aiming, thrower, at, i, point)
+		if err != nil {
 			return nil, fmt.Errorf("row %d: %w", k, err)
 		}
+		d, made := point.Deliveries[i], point.Scenario
 		row := append(fields[:0], strconv.FormatUint(k, 10))
 		for i := range s.Parameters {
 			kind := s.header.Columns[len(row)].Kind
@@ -95,9 +123,12 @@ func (s *sweepRun) worker() func(k uint64) ([]byte, error) {
 				row = append(row, name)
 			}
 		}
+		if s.aims {
+			row = append(row, string(line))
+		}
 		for _, c := range s.Columns {
 			cell := scenario.Cell{Absent: true}
-			if lost == nil {
+			if line != scenario.NoLine {
 				cell = c.Of(release, shot)
 			}
 			row = append(row, cellText(s.header.Columns[len(row)].Kind, cell))
@@ -113,7 +144,7 @@ func (p *program) compute(ctx context.Context, s *sweepRun, jobs int, i uint64, 
 	defer progress.wipe()
 	return studies.InOrder[[]byte]{
 		From: s.header.row(i), Step: s.header.Of, End: s.header.Rows, Workers: jobs,
-		Worker: s.worker,
+		Worker: func() func(uint64) ([]byte, error) { return s.worker(ctx) },
 		Emit: func(_ uint64, line []byte) error {
 			progress.step()
 			return to(line)

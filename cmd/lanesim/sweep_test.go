@@ -241,7 +241,7 @@ vary: {bowler.rev_rate: [0 rpm, 450 rpm]}
 columns: [launch_angle_deg, entry_board, pocket]
 `)
 	lines := strings.Split(good(t, "", "sweep", path, "--csv", "-q"), "\n")
-	if len(lines) != 4 || strings.Contains(lines[1], ",,") || !strings.HasSuffix(lines[1], "true") || lines[2] != "1,450,,," {
+	if len(lines) != 4 || strings.Contains(lines[1], ",,") || !strings.HasSuffix(lines[1], "true") || lines[2] != "1,450,none,,," {
 		t.Errorf("%q", lines)
 	}
 }

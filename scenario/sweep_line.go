@@ -1,0 +1,186 @@
+package scenario
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/big"
+	"slices"
+	"sync"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// SweepLine says on which line a row of a bowler who aims at the pocket is thrown.
+type SweepLine string
+
+// The lines of rows.
+const (
+	// OwnLine is the bowler's line, followed to the row's values.
+	OwnLine SweepLine = "own"
+
+	// ChangedLine is another one: the own line ends before the row's values.
+	ChangedLine SweepLine = "changed"
+
+	// NoLine says that there is none.
+	NoLine SweepLine = "none"
+)
+
+// ownLine is the line of a bowler on a lane, and the point of which it is the line.
+type ownLine struct {
+	once   sync.Once
+	at     []studies.Coordinate
+	branch studies.Branch
+	none   bool
+	err    error
+}
+
+// ownLines are those of the bowlers on the lanes, made when they are asked for.
+type ownLines struct {
+	lock sync.Mutex
+	by   map[string]*ownLine
+}
+
+// of returns the line of a key, which may be still to be found.
+func (o *ownLines) of(key string) *ownLine {
+	o.lock.Lock()
+	defer o.lock.Unlock()
+	if o.by == nil {
+		o.by = map[string]*ownLine{}
+	}
+	if o.by[key] == nil {
+		o.by[key] = &ownLine{}
+	}
+	return o.by[key]
+}
+
+// Aims reports whether a bowler of the sweep aims at the pocket.
+func (s *Sweep) Aims() bool {
+	return slices.ContainsFunc(s.tried, func(t *Scenario) bool {
+		return slices.ContainsFunc(t.Bowlers, func(b Bowler) bool { return b.AimAtPocket })
+	})
+}
+
+// Aim returns the launch angle in rad of the i-th delivery of point k, whose bowler
+// aims at the pocket.
+//
+// The own line of a bowler on a lane is that of the first ball, with the middle value
+// of every field that varies by numbers and the first of the others: the given line or,
+// of those to the pocket, the one with the launch angle nearest to 0. If there is none,
+// the first values of all fields are tried in place of the middle ones, then the last.
+// Words that vary a lane make another lane of it. From there each row follows the
+// line by itself to its own values, all of which change together and evenly, as
+// [studies.Branch.Follow] does. So a row depends neither on other rows nor on who
+// computes it and when.
+//
+// The error is that of [physics.Throw] or of the context.
+func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, i int) (float64, SweepLine, error) {
+	s := r.sweep
+	to := make([]studies.Coordinate, len(s.Parameters))
+	s.sampler.Point(k, to)
+	own, err := r.own(ctx, thrower, to, i)
+	if err != nil {
+		return 0, NoLine, err
+	}
+	if own.none {
+		return 0, NoLine, nil
+	}
+	followed, err := own.branch.Follow(thrower, func(share float64) (studies.Aim, error) {
+		p, err := r.between(own.at, to, share)
+		if err != nil {
+			return studies.Aim{}, err
+		}
+		return p.aim(i), nil
+	})
+	lost := (*studies.LostLineError)(nil)
+	switch {
+	case errors.As(err, &lost):
+		return 0, NoLine, nil
+	case err != nil:
+		return 0, NoLine, err
+	case followed.Changed:
+		return followed.Angle, ChangedLine, nil
+	}
+	return followed.Angle, OwnLine, nil
+}
+
+// aim is that of the i-th delivery.
+func (p Point) aim(i int) studies.Aim {
+	d := p.Deliveries[i]
+	return studies.Aim{
+		Lane: p.Scenario.Lanes[d.Lane], Ball: d.Prepared, Release: p.Scenario.Bowlers[d.Bowler].Release,
+		Settings: studies.ForManyShots(p.Scenario.Settings), Workers: 1,
+	}
+}
+
+// between resolves a point on the way from one to another: words are the other's.
+func (r *Resolver) between(from, to []studies.Coordinate, share float64) (Point, error) {
+	return r.resolve(to, func(i int) levelValue {
+		q := &r.sweep.Parameters[i]
+		a, b := q.at(from[i]), q.at(to[i])
+		if share == 1 || a.Number == b.Number {
+			return b
+		}
+		return q.level(new(big.Rat).SetFloat64(a.Number+share*(b.Number-a.Number)), b.node.at)
+	})
+}
+
+// own returns the line of the bowler and the lane of the i-th delivery of a point.
+func (r *Resolver) own(ctx context.Context, thrower *physics.Thrower, of []studies.Coordinate, i int) (*ownLine, error) {
+	s := r.sweep
+	p, err := r.between(of, of, 1)
+	if err != nil {
+		return nil, err
+	}
+	d := p.Deliveries[i]
+	first := slices.IndexFunc(p.Deliveries, func(other Delivery) bool { return other.Lane == d.Lane && other.Bowler == d.Bowler })
+	words := make([]int, len(of))
+	for j := range s.Parameters {
+		if q := &s.Parameters[j]; !q.Numeric && (q.segments[0].text == "lane" || q.segments[0].text == "lanes") {
+			words[j] = of[j].Level
+		}
+	}
+	own := s.lines.of(fmt.Sprint(words, first))
+	own.once.Do(func() {
+		own.none = true
+		for place := 0; place < 3 && own.none && own.err == nil; place++ {
+			own.at = make([]studies.Coordinate, len(of))
+			for j := range s.Parameters {
+				switch q := &s.Parameters[j]; {
+				case !q.Numeric:
+					own.at[j].Level = words[j]
+				case q.Levels > 0:
+					own.at[j].Level = [...]int{(q.Levels - 1) / 2, 0, q.Levels - 1}[place]
+				default:
+					own.at[j].Share = [...]float64{0.5, 0, 1}[place]
+				}
+			}
+			own.err = r.find(ctx, thrower, own, first)
+		}
+	})
+	return own, own.err
+}
+
+// find finds the line at its point, if there is one.
+func (r *Resolver) find(ctx context.Context, thrower *physics.Thrower, own *ownLine, i int) error {
+	p, err := r.between(own.at, own.at, 1)
+	if err != nil {
+		return err
+	}
+	aim := p.aim(i)
+	angle := aim.Release.Angle
+	if p.Scenario.Bowlers[p.Deliveries[i].Bowler].AimAtPocket {
+		found, err := aim.Find(ctx)
+		if lost := (*studies.NoPocketError)(nil); errors.As(err, &lost) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		angle = found.Angle()
+	}
+	own.branch, err = aim.Branch(thrower, angle)
+	own.none = false
+	return err
+}
