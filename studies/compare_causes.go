@@ -33,11 +33,6 @@ const (
 	OtherMechanisms Mechanism = "other"
 )
 
-// Mechanisms lists the mechanisms in the order in which they are reported.
-func Mechanisms() []Mechanism {
-	return []Mechanism{OilOnTrack, AxisMigration, RGAboutAxis, OtherMechanisms}
-}
-
 // causes shares the difference out by mechanism and by input. The note says
 // which shots could not be computed.
 func (p plan) causes(a, b variants) (mechanisms, inputs []Cause, note string) {
