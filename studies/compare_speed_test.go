@@ -11,11 +11,11 @@ import (
 // sets of assumed values.
 func BenchmarkCompare(b *testing.B) {
 	var c studies.Comparison
-	for _, revs := range []float64{220, 325, 520} {
+	for _, bowler := range []struct{ speed, revs, rotation, laydown float64 }{{19, 220, 60, 22}, {18, 325, 60, 28}, {19, 520, 50, 30}} {
 		first := len(c.Deliveries)
 		for _, pin := range []float64{3.4, 6.1} {
 			d := laid(b, pin, 0.03)
-			d.Release.RevRate = revs * rpm
+			d.Release.Speed, d.Release.RevRate, d.Release.AxisRotation, d.Release.Laydown = bowler.speed*mph, bowler.revs*rpm, bowler.rotation*deg, bowler.laydown
 			c.Deliveries, c.Lines = append(c.Deliveries, d), append(c.Lines, first)
 		}
 		c.Pairs = append(c.Pairs, [2]int{first, first + 1})
