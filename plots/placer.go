@@ -86,6 +86,7 @@ type placer struct {
 const (
 	crossingCost = 90  // for each path that the label covers
 	leaderCost   = 35  // for each path that the way to the label crosses
+	throughCost  = 160 // for each other label or mark that it crosses
 	farthest     = 170 // beyond this a label no longer tells what it belongs to
 )
 
@@ -150,7 +151,7 @@ func (p *placer) pathCost(b box, anchor point) float64 {
 	end := b.leaderEnd(anchor)
 	for _, t := range p.taken {
 		if !t.grown(clearance).holds(anchor) && t.crosses(anchor, end) {
-			cost += crossingCost
+			cost += throughCost
 		}
 	}
 	for _, path := range p.paths {

@@ -148,8 +148,11 @@ func (c Compared) intermediateWords(p Pair, a, b string) string {
 	}
 	words := fmt.Sprintf("%s has more intermediate differential than %s (%.3f in, not %.3f) and flares %s in, not %s.", more, less,
 		s.Intermediate/ball.Inch, t.Intermediate/ball.Inch, hundredths(s.Shot.Summary.Flare), hundredths(t.Shot.Summary.Flare))
-	return words + " At one total differential the equations give less flare with more of it: the middle RG falls toward the low one, so that less of the ball's mass drives the axis." +
-		" Common practice says more; what it compares are balls whose total differential and drilling differ as well."
+	if s.Shot.Summary.Flare > t.Shot.Summary.Flare {
+		return words + " For one total differential and one layout the equations give less flare with more of it; here what else differs outweighs that."
+	}
+	return words + " For one total differential the equations give less flare with more of it: the middle RG comes down toward the low one, and with it the pull of the core on the spin axis." +
+		" Common practice says more flare, but the balls that it compares differ in total differential and drilling, too."
 }
 
 // leastIntermediate is the difference in m of intermediate differentials that is
