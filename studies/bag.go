@@ -2,9 +2,11 @@ package studies
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"math/bits"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/lane"
@@ -23,26 +25,27 @@ type Bag struct {
 	Lanes   []lane.Lane
 	Weights []float64
 
-	// Release is the bowler's, with the laydown about which lines are looked
-	// for; its angle does not matter.
+	// Release is the bowler's; its laydown and angle do not matter.
 	Release       physics.Release
 	Repeatability Repeatability
 
 	// Size is how many balls are chosen.
 	Size int
 
-	// Farthest and Shots are those of [Move].
-	Farthest, Shots int
-	Seed            uint64
-
+	// Limits, By, Shots, Seed, Settings and Workers are those of the [LineSearch]
+	// of every cell; By "" means ByPocketShare.
+	Limits   LineLimits
+	By       LineMeasure
+	Shots    int
+	Seed     uint64
 	Settings physics.Settings
 	Workers  int
 
-	// Known holds cells that are known already, by their index ball·lanes +
-	// lane; the others are computed. Cell, if not nil, is told of each cell
-	// that has been computed.
-	Known map[int]BagCell
-	Cell  func(index int, cell BagCell)
+	// Known holds the first cells, which are known already; cell i·lanes + j is
+	// that of ball i on lane j. The others are computed in this order, and Cell,
+	// if not nil, takes each of them. Its error ends the run.
+	Known []BagCell
+	Cell  func(cell BagCell) error
 
 	// Progress, if not nil, is told after each cell how many are done.
 	Progress func(done, total int)
@@ -50,14 +53,55 @@ type Bag struct {
 
 // BagCell is a ball on a lane from its best line.
 type BagCell struct {
-	PocketShare float64
-	Laydown     float64 // boards
-	Angle       float64 // rad
-	Reaches     bool    // whether any line reaches the pocket
+	// Reaches tells whether any line ends in the pocket; without one the rest is
+	// empty.
+	Reaches bool
+
+	Laydown float64 // boards
+	Angle   float64 // rad
+
+	// By is the measure by which the line was chosen: the pocket alone where
+	// hardly any delivery enters at a good angle.
+	By LineMeasure
+
+	// Pocket and Good tell of each delivery whether it ended in the pocket, and
+	// whether it did so at a good angle. The same number belongs to the same
+	// deviations in all cells.
+	Pocket, Good []bool
+}
+
+// Hits are the deliveries that count by a measure.
+func (c BagCell) Hits(by LineMeasure) []bool {
+	if by == ByPocketShare {
+		return c.Pocket
+	}
+	return c.Good
+}
+
+// Count counts the deliveries by a measure.
+func (c BagCell) Count(by LineMeasure) Count {
+	n := Count{Of: len(c.Hits(by))}
+	for _, hit := range c.Hits(by) {
+		if hit {
+			n.Hits++
+		}
+	}
+	return n
+}
+
+// share is that by a measure; 0 without a line.
+func (c BagCell) share(by LineMeasure) float64 {
+	if !c.Reaches {
+		return 0
+	}
+	return c.Count(by).Share()
 }
 
 // BagChoice is a choice of balls.
 type BagChoice struct {
+	// By is the measure of the shares.
+	By LineMeasure
+
 	// Cells are those of ball i on lane j, Cells[i][j].
 	Cells [][]BagCell
 
@@ -69,8 +113,17 @@ type BagChoice struct {
 	// Alone and Adds are, for each ball, the coverage of it alone and what it
 	// adds: for a chosen ball to the rest of the choice, for another to the
 	// whole choice.
-	Coverage    float64
-	Alone, Adds []float64
+	Coverage    Mean
+	Alone, Adds []Mean
+
+	shares [][]float64 // of the cells
+}
+
+// Mean is a mean over deliveries with the interval in which it lies with a
+// confidence of 95 %, from the variance between deliveries.
+type Mean struct {
+	Value float64
+	Interval
 }
 
 // mostCandidates bounds the candidates, so that all choices can be looked at.
@@ -89,30 +142,37 @@ func (q Bag) Run(ctx context.Context) (BagChoice, error) {
 		return BagChoice{}, fmt.Errorf("studies: %d candidates: a bag is chosen from at most %d", balls, mostCandidates)
 	case q.Size < 1 || q.Size > balls:
 		return BagChoice{}, fmt.Errorf("studies: %d balls cannot be chosen from %d", q.Size, balls)
+	case q.Weights != nil && (len(q.Weights) != lanes || !(slices.Min(q.Weights) >= 0) || !(slices.Max(q.Weights) > 0)):
+		return BagChoice{}, fmt.Errorf("studies: the weights %v are not one of 0 or more for each of %d lanes, and one above 0", q.Weights, lanes)
+	case len(q.Known) > balls*lanes:
+		return BagChoice{}, fmt.Errorf("studies: %d cells are known of %d", len(q.Known), balls*lanes)
 	}
-	c := BagChoice{Cells: make([][]BagCell, balls)}
+	if q.By == "" {
+		q.By = ByPocketShare
+	}
+	if q.Shots <= 0 {
+		q.Shots = DefaultLineShots
+	}
+	c := BagChoice{By: q.By, Cells: make([][]BagCell, balls), shares: make([][]float64, balls)}
 	total := balls * lanes
 	for i := range c.Cells {
-		c.Cells[i] = make([]BagCell, lanes)
+		c.Cells[i], c.shares[i] = make([]BagCell, lanes), make([]float64, lanes)
 		for j := range lanes {
 			index := i*lanes + j
-			cell, known := q.Known[index]
-			if !known {
-				move := Move{
-					Setup:    Setup{Lane: q.Lanes[j], Ball: q.Balls[i], Release: q.Release, Repeatability: q.Repeatability},
-					Farthest: q.Farthest, Shots: q.Shots, Seed: q.Seed, Settings: q.Settings, Workers: q.Workers,
-					Anew: true,
-				}
-				moved, err := move.Run(ctx)
-				if err != nil {
+			if index < len(q.Known) {
+				c.Cells[i][j] = q.Known[index]
+			} else {
+				var err error
+				if c.Cells[i][j], err = q.cell(ctx, i, j); err != nil {
 					return BagChoice{}, err
 				}
-				cell = BagCell{PocketShare: moved.After, Laydown: moved.Release.Laydown, Angle: moved.Release.Angle, Reaches: moved.Found}
 				if q.Cell != nil {
-					q.Cell(index, cell)
+					if err := q.Cell(c.Cells[i][j]); err != nil {
+						return BagChoice{}, err
+					}
 				}
 			}
-			c.Cells[i][j] = cell
+			c.shares[i][j] = c.Cells[i][j].share(q.By)
 			if q.Progress != nil {
 				q.Progress(index+1, total)
 			}
@@ -122,22 +182,84 @@ func (q Bag) Run(ctx context.Context) (BagChoice, error) {
 	return c, nil
 }
 
+// cell finds the best line of a ball on a lane.
+func (q Bag) cell(ctx context.Context, i, j int) (BagCell, error) {
+	found, err := LineSearch{
+		Setup:  Setup{Lane: q.Lanes[j], Ball: q.Balls[i], Release: q.Release, Repeatability: q.Repeatability},
+		Limits: q.Limits, By: q.By, Shots: q.Shots, RunnersUp: -1, Seed: q.Seed, Settings: q.Settings, Workers: q.Workers,
+	}.Run(ctx)
+	if none := (*NoLineError)(nil); errors.As(err, &none) {
+		return BagCell{}, nil
+	}
+	if err != nil {
+		return BagCell{}, err
+	}
+	cell := BagCell{Reaches: true, Laydown: found.Best.Release.Laydown, Angle: found.Best.Release.Angle, By: found.By}
+	for _, o := range found.Best.outcomes {
+		cell.Pocket, cell.Good = append(cell.Pocket, o.pocket), append(cell.Good, o.good)
+	}
+	return cell, nil
+}
+
+// best is the ball of a set of bits that has the largest share on a lane, the
+// first of equal ones; -1 if the set is empty.
+func (q Bag) best(c *BagChoice, set uint, j int) int {
+	best := -1
+	for rest := set; rest != 0; rest &= rest - 1 {
+		if i := bits.TrailingZeros(rest); best < 0 || c.shares[i][j] > c.shares[best][j] {
+			best = i
+		}
+	}
+	return best
+}
+
+// weight is how much a lane counts; all of them together count 1.
+func (q Bag) weight(j int) float64 {
+	if q.Weights == nil {
+		return 1 / float64(len(q.Lanes))
+	}
+	sum := 0.0
+	for _, w := range q.Weights {
+		sum += w
+	}
+	return q.Weights[j] / sum
+}
+
 // coverage of the balls in a set of bits.
 func (q Bag) coverage(c *BagChoice, set uint) float64 {
-	sum, weights := 0.0, 0.0
+	sum := 0.0
 	for j := range q.Lanes {
-		most := 0.0
-		for rest := set; rest != 0; rest &= rest - 1 {
-			most = math.Max(most, c.Cells[bits.TrailingZeros(rest)][j].PocketShare)
+		if i := q.best(c, set, j); i >= 0 {
+			sum += q.weight(j) * c.shares[i][j]
 		}
-		w := 1.0
-		if q.Weights != nil {
-			w = q.Weights[j]
-		}
-		sum += w * most
-		weights += w
 	}
-	return sum / weights
+	return sum
+}
+
+// gain is what a set of balls covers more than another.
+func (q Bag) gain(c *BagChoice, set, less uint) Mean {
+	each := make([]float64, q.Shots) // the part of the lanes that a delivery tells
+	for j := range q.Lanes {
+		for _, s := range []struct {
+			ball   int
+			factor float64
+		}{{q.best(c, set, j), 1}, {q.best(c, less, j), -1}} {
+			if s.ball < 0 {
+				continue
+			}
+			for k, hit := range c.Cells[s.ball][j].Hits(q.By) {
+				if hit {
+					each[k] += s.factor * q.weight(j)
+				}
+			}
+		}
+	}
+	value := q.coverage(c, set) - q.coverage(c, less)
+	half := 0.0
+	if q.Shots > 1 {
+		half = confident * distribution(each).SD / math.Sqrt(float64(q.Shots))
+	}
+	return Mean{value, Interval{value - half, value + half}}
 }
 
 // choose looks at all choices. Of equal ones the first in the order of the balls
@@ -153,12 +275,10 @@ func (q Bag) choose(c *BagChoice) {
 			best, chosen = v, set
 		}
 	}
-	c.Coverage = best
-	c.Alone, c.Adds = make([]float64, len(q.Balls)), make([]float64, len(q.Balls))
+	c.Coverage = q.gain(c, chosen, 0)
 	for i := range q.Balls {
 		bit := uint(1) << i
-		c.Alone[i] = q.coverage(c, bit)
-		c.Adds[i] = q.coverage(c, chosen|bit) - q.coverage(c, chosen&^bit)
+		c.Alone, c.Adds = append(c.Alone, q.gain(c, bit, 0)), append(c.Adds, q.gain(c, chosen|bit, chosen&^bit))
 	}
 	var taken uint
 	for taken != chosen {

@@ -2,6 +2,7 @@ package studies
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"lanesim/ball"
@@ -9,12 +10,17 @@ import (
 	"lanesim/physics"
 )
 
-// bagOf returns a bag whose cells are known: shares[i][j] of ball i on lane j.
+// bagOf returns a bag whose cells are known: shares[i][j] of ball i on lane j, in
+// twentieths.
 func bagOf(size int, shares [][]float64) Bag {
-	q := Bag{Balls: make([]ball.Ball, len(shares)), Lanes: make([]lane.Lane, len(shares[0])), Size: size, Known: map[int]BagCell{}}
+	q := Bag{Balls: make([]ball.Ball, len(shares)), Lanes: make([]lane.Lane, len(shares[0])), Size: size, Shots: 20}
 	for i, row := range shares {
 		for j, s := range row {
-			q.Known[i*len(row)+j] = BagCell{PocketShare: s, Reaches: true}
+			c := BagCell{Reaches: true, Pocket: make([]bool, q.Shots), Good: make([]bool, q.Shots)}
+			for k := range int(math.Round(s * float64(q.Shots))) {
+				c.Pocket[(k+3*i+7*j)%q.Shots] = true
+			}
+			q.Known = append(q.Known, c)
 		}
 	}
 	return q
@@ -30,14 +36,14 @@ func TestBagTakesBallsThatCoverDifferentLanes(t *testing.T) {
 		t.Errorf("chose %v, want 0 and 2", c.Chosen)
 	}
 	const tiny = 1e-12 // of sums of shares
-	if c.Coverage-0.55 > tiny || 0.55-c.Coverage > tiny {
-		t.Errorf("covers %g, want 0.55", c.Coverage)
+	if c.Coverage.Value-0.55 > tiny || 0.55-c.Coverage.Value > tiny {
+		t.Errorf("covers %g, want 0.55", c.Coverage.Value)
 	}
-	if d := c.Adds[2] - 0.2; d > tiny || -d > tiny {
-		t.Errorf("the third adds %g, want 0.2", c.Adds[2])
+	if d := c.Adds[2].Value - 0.2; d > tiny || -d > tiny {
+		t.Errorf("the third adds %g, want 0.2", c.Adds[2].Value)
 	}
-	if c.Adds[1] != 0 {
-		t.Errorf("the second adds %g to the others", c.Adds[1])
+	if c.Adds[1] != (Mean{}) {
+		t.Errorf("the second adds %v to the others", c.Adds[1])
 	}
 }
 
@@ -53,31 +59,66 @@ func TestBagWeighsLanes(t *testing.T) {
 	}
 }
 
-func TestBagComputesItsCellsOnceAndTellsThem(t *testing.T) {
+// Cells are computed once, and are what the line search finds.
+func TestBagCellsAreThoseOfTheLineSearch(t *testing.T) {
 	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
 	far := wornSetup(t, ball.Right, 6.1, leagueSigmas())
+	limits := LineLimits{Laydown: physics.Window{Min: s.Release.Laydown - 1, Max: s.Release.Laydown + 1}}
 	q := Bag{
 		Balls: []ball.Ball{s.Ball, far.Ball}, Lanes: []lane.Lane{s.Lane}, Release: s.Release, Repeatability: s.Repeatability,
-		Size: 1, Farthest: 2, Shots: 40, Seed: 1, Settings: physics.Settings{},
+		Size: 1, Limits: limits, Shots: 60, Seed: 1,
 	}
-	known := map[int]BagCell{}
-	q.Cell = func(i int, c BagCell) { known[i] = c }
+	var known []BagCell
+	q.Cell = func(c BagCell) error { known = append(known, c); return nil }
 	first, err := q.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(known) != 2 || !known[0].Reaches || !(known[0].PocketShare > 0) {
+	if len(known) != 2 || !known[0].Reaches || known[0].Count(ByPocketShare).Hits == 0 {
 		t.Fatalf("told of %+v", known)
 	}
-	q.Known, q.Cell = known, func(int, BagCell) { t.Error("computed a cell that was known") }
+	for i, c := range known {
+		setup := s
+		setup.Ball = q.Balls[i]
+		found, err := LineSearch{Setup: setup, Limits: limits, By: ByPocketShare, Shots: q.Shots, Seed: q.Seed}.Run(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if best := found.Best; best.Release.Laydown != c.Laydown || best.Release.Angle != c.Angle || best.Pocket != c.Count(ByPocketShare) || best.Good != c.Count(ByGoodShare) {
+			t.Errorf("ball %d: %g, %g, %v; the search finds %g, %g, %v", i, c.Laydown, c.Angle, c.Count(ByPocketShare), best.Release.Laydown, best.Release.Angle, best.Pocket)
+		}
+	}
+	q.Known, q.Cell = known, func(BagCell) error { t.Error("computed a cell that was known"); return nil }
 	again, err := q.Run(context.Background())
 	if err != nil || again.Coverage != first.Coverage {
-		t.Errorf("covers %g, first %g (%v)", again.Coverage, first.Coverage, err)
+		t.Errorf("covers %v, first %v (%v)", again.Coverage, first.Coverage, err)
+	}
+}
+
+// Intervals are those of means over deliveries: of one ball on one lane a share's.
+func TestBagIntervals(t *testing.T) {
+	c, err := bagOf(1, [][]float64{{0.6}, {0.25}}).Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range []float64{0.6, 0.25} {
+		want := 1.959964 * math.Sqrt(p*(1-p)/19) // the normal interval, with n − 1 of 20
+		if got := c.Alone[i].HalfWidth(); math.Abs(got-want) > 1e-6 || math.Abs(c.Alone[i].Value-p) > 1e-12 {
+			t.Errorf("ball %d alone covers %v, half width %g, want %g", i, c.Alone[i], got, want)
+		}
+	}
+	if c.Coverage != c.Alone[0] || !c.Adds[0].Holds(c.Adds[0].Value) {
+		t.Errorf("%+v", c)
 	}
 }
 
 func TestBagRefusesWhatCannotBeChosen(t *testing.T) {
-	for _, q := range []Bag{{}, bagOf(3, [][]float64{{1}, {1}}), bagOf(0, [][]float64{{1}})} {
+	weighed := func(w ...float64) Bag {
+		q := bagOf(1, [][]float64{{1, 1}})
+		q.Weights = w
+		return q
+	}
+	for _, q := range []Bag{{}, weighed(1), weighed(1, -1), weighed(0, 0), weighed(1, math.NaN()), weighed(1, 2, 3), bagOf(3, [][]float64{{1}, {1}}), bagOf(0, [][]float64{{1}})} {
 		if _, err := q.Run(context.Background()); err == nil {
 			t.Errorf("chose %d of %d", q.Size, len(q.Balls))
 		}

@@ -18,9 +18,6 @@ type Move struct {
 	// Farthest is how many boards the laydown may move either way; 0 means 8.
 	Farthest int
 
-	// Anew leaves the line as it was out: the setup's angle does not matter.
-	Anew bool
-
 	// Shots is the number of deliveries of each line; 0 means 200. All lines
 	// have the same deviates.
 	Shots int
@@ -73,10 +70,6 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 	releases[n], found[n] = old, true
 	err := inParallel(ctx, q.Workers, n+1, nil, func(thrower *physics.Thrower, i int) error {
 		r := old
-		if i == n && q.Anew {
-			found[n] = false
-			return nil
-		}
 		if i < n {
 			r.Laydown += float64(i - q.Farthest)
 			if r.Laydown < 1 || r.Laydown > lane.Boards {
@@ -118,18 +111,12 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 			continue
 		}
 		result.Found = true
-		if shares[i] > best || q.Anew && result.Release == old {
+		if shares[i] > best {
 			best, result.Release = shares[i], releases[i]
 		}
 	}
-	if q.Anew && !result.Found {
-		return result, nil
-	}
 	// The best of many is the best by chance as well: count it anew.
 	lines := [2]physics.Release{result.Release, old}
-	if q.Anew {
-		lines[1] = result.Release
-	}
 	var hits [2][]bool
 	err = inParallel(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) error {
 		deliverer, err := q.Setup.Repeatability.Deliverer(lines[i])

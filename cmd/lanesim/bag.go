@@ -1,16 +1,8 @@
 package main
 
 import (
-	"bufio"
-	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"slices"
 	"strings"
 
@@ -26,7 +18,7 @@ type bagOptions struct {
 	output                      outputFlags
 	size, shots, farthest, worn int
 	seed                        uint64
-	level                       string
+	level, by                   string
 	resume                      bool
 }
 
@@ -63,7 +55,9 @@ until all are done; after an interruption --resume goes on from there.`,
 	intVar(f, &o.size, "size", 3, "balls to choose")
 	intVar(f, &o.worn, "worn", 0, "also the lanes as they are after so many deliveries")
 	intVar(f, &o.farthest, "farthest", 6, "boards that the laydown may move either way")
-	intVar(f, &o.shots, "shots", 200, "deliveries of each line")
+	f.StringVar(&o.by, "by", string(studies.ByPocketShare), "judge lines and balls by their `share`: pocket or good (in the pocket at a good angle)")
+	complete(c, "by", string(studies.ByPocketShare), string(studies.ByGoodShare))
+	intVar(f, &o.shots, "shots", studies.DefaultLineShots, "deliveries of each line")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowler's repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
@@ -90,6 +84,10 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if err := o.output.check([]string{".json", ".csv"}); err != nil {
 		return err
 	}
+	measures := []string{string(studies.ByPocketShare), string(studies.ByGoodShare)}
+	if err := oneOf("by", o.by, measures); err != nil {
+		return err
+	}
 	files := slices.DeleteFunc(slices.Clone(o.output.paths), func(path string) bool { return path == standardStream })
 	switch {
 	case o.shots < 1:
@@ -111,6 +109,16 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if o.size < 1 || o.size > len(s.Balls) {
 		return wrongInput("--size is %d: there are %d balls to choose from", o.size, len(s.Balls))
 	}
+	if len(files) > 0 {
+		if err := p.claims.write(files[0] + partialEnding); err != nil {
+			return err
+		}
+		for _, path := range files {
+			if err := writable(path); err != nil {
+				return err
+			}
+		}
+	}
 	p.tellAssumptions(s)
 	// Lines are looked for anew on every lane.
 	s.Bowlers[0].AimAtPocket = false
@@ -124,8 +132,9 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	w := bagWork{title: title(s), warnings: append(slices.Clone(s.Warnings), assumed...), bowler: s.Bowlers[0].Name}
 	w.study = studies.Bag{
 		Release: players[0].setup.Release, Repeatability: players[0].setup.Repeatability,
-		Size: o.size, Farthest: o.farthest, Shots: o.shots, Seed: o.seed, Settings: s.Settings, Progress: p.progress("ball and lane"),
+		Size: o.size, By: studies.LineMeasure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Progress: p.progress("ball and lane"),
 	}
+	w.study.Limits.Laydown = studies.About(w.study.Release, float64(o.farthest), 0).Laydown
 	for _, t := range players[:len(s.Balls)] {
 		w.balls = append(w.balls, t.ball)
 		w.study.Balls = append(w.study.Balls, t.setup.Ball)
@@ -145,114 +154,42 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			w.study.Lanes = append(w.study.Lanes, worn)
 		}
 	}
-	if err := p.fillBag(ctx, &w, files, o); err != nil {
-		return err
-	}
-	return p.writeBag(&w, o)
-}
-
-// fillBag computes the cells and keeps them as they are finished.
-func (p *program) fillBag(ctx context.Context, w *bagWork, files []string, o bagOptions) error {
 	if len(files) == 0 {
-		var err error
-		w.choice, err = w.study.Run(ctx)
-		return err
-	}
-	partial := files[0] + partialEnding
-	key, err := w.fingerprint(o)
-	if err != nil {
-		return err
-	}
-	w.study.Known = map[int]studies.BagCell{}
-	if o.resume {
-		if w.study.Known, err = readCells(partial, key); err != nil {
+		if w.choice, err = w.study.Run(ctx); err != nil {
 			return err
 		}
+		return p.writeBag(&w, o)
 	}
-	keep, err := os.Create(partial)
+	return p.bagToFiles(ctx, &w, s, files[0]+partialEnding, o)
+}
+
+// bagToFiles computes the cells by way of a partial file, which keeps those that are
+// finished until the results are written.
+func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenario, partial string, o bagOptions) error {
+	header, err := w.header(s, o)
 	if err != nil {
-		return inputError{err}
-	}
-	defer keep.Close()
-	var failed error
-	note := func(index int, c studies.BagCell) {
-		text, err := json.Marshal(cellLine{index, c})
-		if err == nil {
-			_, err = keep.Write(append(text, '\n'))
-		}
-		failed = errors.Join(failed, err)
-	}
-	if _, err := keep.WriteString(key + "\n"); err != nil {
 		return err
 	}
-	for index, c := range w.study.Known {
-		note(index, c)
-	}
-	w.study.Cell = note
-	if w.choice, err = w.study.Run(ctx); err == nil {
-		err = failed
-	}
+	j, err := p.openPartial(partial, header, o.resume)
 	if err != nil {
-		if ctx.Err() != nil {
-			p.warn(fmt.Sprintf("interrupted: what is finished is in %s; --resume goes on from there", partial))
-		}
 		return err
 	}
-	return os.Remove(partial)
-}
-
-// cellLine is a finished cell as it is kept.
-type cellLine struct {
-	Index int
-	Cell  studies.BagCell
-}
-
-// fingerprint tells one bag from another.
-func (w *bagWork) fingerprint(o bagOptions) (string, error) {
-	text, err := json.Marshal(struct {
-		Model                 int
-		Balls, States         []string
-		Study                 any
-		Shots, Farthest, Worn int
-		Seed                  uint64
-	}{model, w.balls, w.states, fmt.Sprintf("%+v %+v %+v %+v", w.study.Balls, w.study.Release, w.study.Repeatability, w.study.Settings),
-		o.shots, o.farthest, o.worn, o.seed})
-	if err != nil {
-		return "", err
+	err = j.each(func(line []byte) error {
+		c, err := readBagRow(header, o.shots, line)
+		w.study.Known = append(w.study.Known, c)
+		return err
+	})
+	if err == nil {
+		w.study.Cell = func(c studies.BagCell) error { return j.row(bagRow(j.rows, c)) }
+		w.choice, err = w.study.Run(ctx)
 	}
-	h := sha256.New()
-	h.Write(text)
-	for _, l := range w.study.Lanes {
-		fmt.Fprintf(h, "%v %v %v %+v", l.Length, l.Tilt, l.Roughness, l.Friction)
-		if l.Oil != nil {
-			fmt.Fprint(h, l.Oil.Distances, l.Oil.Film)
-		}
+	if err := p.keep(j, partial, err); err != nil {
+		return err
 	}
-	return hex.EncodeToString(h.Sum(nil)), nil
-}
-
-// readCells reads what an interrupted run has kept; a line that it did not finish
-// is left out.
-func readCells(path, key string) (map[int]studies.BagCell, error) {
-	data, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return map[int]studies.BagCell{}, nil
+	if err := j.finish(); err != nil {
+		return err
 	}
-	if err != nil {
-		return nil, inputError{err}
-	}
-	lines := bufio.NewScanner(bytes.NewReader(data))
-	if !lines.Scan() || lines.Text() != key {
-		return nil, wrongInput("%s belongs to another bag: its balls, lanes or flags differ", path)
-	}
-	known := map[int]studies.BagCell{}
-	for lines.Scan() {
-		var l cellLine
-		if json.Unmarshal(lines.Bytes(), &l) == nil {
-			known[l.Index] = l.Cell
-		}
-	}
-	return known, nil
+	return p.writeKept(j, partial, func() error { return p.writeBag(w, o) })
 }
 
 // writeBag writes and prints what was asked for.
@@ -269,7 +206,11 @@ func (w *bagWork) table(color paint) string {
 	if w.title != "" {
 		b.WriteString(color.heading(w.title) + "\n\n")
 	}
-	fmt.Fprintf(&b, "%s of %s, from each ball's best line\n\n", color.heading("pocket share"), w.bowler)
+	share := "pocket share"
+	if w.choice.By == studies.ByGoodShare {
+		share = "share in the pocket at a good angle"
+	}
+	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.heading(share), w.bowler)
 	shares := table{left: []bool{true}, rows: [][]string{append([]string{""}, w.states...)}}
 	for i, name := range w.balls {
 		row := []string{name}
@@ -278,22 +219,30 @@ func (w *bagWork) table(color paint) string {
 				row = append(row, absent)
 				continue
 			}
-			row = append(row, fmt.Sprintf("%s from %s", percent(c.PocketShare), figure(c.Laydown)))
+			count := c.Count(w.choice.By)
+			row = append(row, fmt.Sprintf("%s (%s) from %s", tenths(count.Share()), spanWords(studies.WilsonInterval(count)), figure(c.Laydown)))
 		}
 		shares.rows = append(shares.rows, row)
 	}
 	b.WriteString(shares.String())
-	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s on average\n\n", color.heading("the choice"), percent(w.choice.Coverage))
-	rank := table{left: []bool{true}, rows: [][]string{{"", "alone", "adds"}}}
+	cover := w.choice.Coverage
+	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.heading("the choice"), tenths(cover.Value), spanWords(cover.Interval))
+	rank := table{left: []bool{true}, rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {
 		name := fmt.Sprintf("%d. %s", k+1, w.balls[i])
 		if k >= len(w.choice.Chosen) {
 			name = "   " + w.balls[i]
 		}
-		rank.rows = append(rank.rows, []string{name, percent(w.choice.Alone[i]), fmt.Sprintf("%.1f%%", 100*w.choice.Adds[i])})
+		alone, adds := w.choice.Alone[i], w.choice.Adds[i]
+		rank.rows = append(rank.rows, []string{name, tenths(alone.Value), spanWords(alone.Interval), tenths(adds.Value), spanWords(adds.Interval)})
 	}
 	b.WriteString(rank.String())
 	return b.String()
+}
+
+// spanWords words an interval of shares.
+func spanWords(i studies.Interval) string {
+	return fmt.Sprintf("%s to %s", tenths(i.Low), tenths(i.High))
 }
 
 // ranking lists the chosen balls, then the others by what they would add.
@@ -306,7 +255,7 @@ func (w *bagWork) ranking() []int {
 		}
 	}
 	slices.SortStableFunc(others, func(i, j int) int {
-		switch a, b := w.choice.Adds[i], w.choice.Adds[j]; {
+		switch a, b := w.choice.Adds[i].Value, w.choice.Adds[j].Value; {
 		case a > b:
 			return -1
 		case a < b:

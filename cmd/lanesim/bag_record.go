@@ -5,35 +5,50 @@ import (
 	"context"
 	"encoding/csv"
 	"fmt"
+	"math"
 	"slices"
 
 	"lanesim/lane"
 	"lanesim/studies"
 )
 
-// bagCellRecord is a ball on a lane as it is printed.
+// bagCellRecord is a ball on a lane as it is printed; null where no line reaches the
+// pocket.
 type bagCellRecord struct {
-	Ball        string `json:"ball"`
-	Lane        string `json:"lane"`
-	PocketShare number `json:"pocket_share"`
-	Laydown     number `json:"laydown"`
-	Angle       number `json:"angle_deg"`
-	Reaches     bool   `json:"reaches_pocket"`
+	Ball         string    `json:"ball"`
+	Lane         string    `json:"lane"`
+	Pocket       number    `json:"pocket_share"`
+	PocketWithin [2]number `json:"pocket_interval"`
+	Good         number    `json:"good_angle_share"`
+	GoodWithin   [2]number `json:"good_angle_interval"`
+	Laydown      number    `json:"laydown"`
+	Angle        number    `json:"angle_deg"`
+	Reaches      bool      `json:"reaches_pocket"`
 }
 
 // bagBallRecord is what a ball is worth.
 type bagBallRecord struct {
-	Ball   string `json:"ball"`
-	Chosen bool   `json:"chosen"`
-	Alone  number `json:"alone"`
-	Adds   number `json:"adds"`
+	Ball        string    `json:"ball"`
+	Chosen      bool      `json:"chosen"`
+	Alone       number    `json:"alone"`
+	AloneWithin [2]number `json:"alone_interval"`
+	Adds        number    `json:"adds"`
+	AddsWithin  [2]number `json:"adds_interval"`
 }
 
 func (w *bagWork) cells() []bagCellRecord {
 	records := []bagCellRecord{}
 	for i, row := range w.choice.Cells {
 		for j, c := range row {
-			records = append(records, bagCellRecord{w.balls[i], w.states[j], number(c.PocketShare), number(c.Laydown), number(degrees(c.Angle)), c.Reaches})
+			none := number(math.NaN())
+			r := bagCellRecord{w.balls[i], w.states[j], none, [2]number{none, none}, none, [2]number{none, none}, none, none, c.Reaches}
+			if c.Reaches {
+				pocket, good := c.Count(studies.ByPocketShare), c.Count(studies.ByGoodShare)
+				r.Pocket, r.PocketWithin = number(pocket.Share()), recordInterval(studies.WilsonInterval(pocket))
+				r.Good, r.GoodWithin = number(good.Share()), recordInterval(studies.WilsonInterval(good))
+				r.Laydown, r.Angle = number(c.Laydown), number(degrees(c.Angle))
+			}
+			records = append(records, r)
 		}
 	}
 	return records
@@ -43,11 +58,16 @@ func (w *bagWork) cells() []bagCellRecord {
 func (w *bagWork) encode() ([]byte, error) {
 	balls := []bagBallRecord{}
 	for _, i := range w.ranking() {
-		balls = append(balls, bagBallRecord{w.balls[i], slices.Contains(w.choice.Chosen, i), number(w.choice.Alone[i]), number(w.choice.Adds[i])})
+		alone, adds := w.choice.Alone[i], w.choice.Adds[i]
+		balls = append(balls, bagBallRecord{w.balls[i], slices.Contains(w.choice.Chosen, i),
+			number(alone.Value), recordInterval(alone.Interval), number(adds.Value), recordInterval(adds.Interval)})
 	}
 	return encodeLines(w.warnings, []resultMember{
 		{"bowler", w.bowler},
-		{"coverage", number(w.choice.Coverage)},
+		{"by", w.choice.By},
+		{"shots", w.study.Shots},
+		{"coverage", number(w.choice.Coverage.Value)},
+		{"coverage_interval", recordInterval(w.choice.Coverage.Interval)},
 		{"balls", balls},
 		{"cells", w.cells()},
 	})
@@ -57,17 +77,16 @@ func (w *bagWork) encode() ([]byte, error) {
 func (w *bagWork) encodeCSV() ([]byte, error) {
 	var b bytes.Buffer
 	c := csv.NewWriter(&b)
-	if err := c.Write([]string{"ball", "lane", "pocket_share", "laydown", "angle_deg", "reaches_pocket"}); err != nil {
+	if err := c.Write([]string{"ball", "lane", "pocket_share", "pocket_interval_low", "pocket_interval_high", "good_angle_share",
+		"good_angle_interval_low", "good_angle_interval_high", "laydown", "angle_deg", "reaches_pocket"}); err != nil {
 		return nil, err
 	}
 	for _, r := range w.cells() {
-		row := []string{r.Ball, r.Lane, "", "", "", fmt.Sprint(r.Reaches)}
-		if r.Reaches {
-			for k, n := range []number{r.PocketShare, r.Laydown, r.Angle} {
-				row[2+k] = csvCell(n)
-			}
+		row := []string{r.Ball, r.Lane}
+		for _, n := range []number{r.Pocket, r.PocketWithin[0], r.PocketWithin[1], r.Good, r.GoodWithin[0], r.GoodWithin[1], r.Laydown, r.Angle} {
+			row = append(row, csvCell(n))
 		}
-		if err := c.Write(row); err != nil {
+		if err := c.Write(append(row, fmt.Sprint(r.Reaches))); err != nil {
 			return nil, err
 		}
 	}

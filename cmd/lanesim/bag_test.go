@@ -2,59 +2,115 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
+	"time"
 )
 
-// A run that is interrupted keeps its cells, and the next goes on from them to the
-// same result.
-func TestBagGoesOnFromWhatItKept(t *testing.T) {
+// smallBag are the balls of a small bag, of which a cell takes some tenths of a
+// second.
+const smallBag = `lanes: [{name: House, oil: house}, {name: Flat, oil: flat}]
+balls:
+  - {name: A, weight: 15 lb, diameter: 8.58 in, rg: 2.5 in, differential: 0 in, roughness: 25 uin}
+  - {name: B, weight: 15 lb, diameter: 8.58 in, rg: 2.6 in, differential: 0 in, roughness: 15 uin}
+bowler: {name: W, speed: 18 mph, rev_rate: 325 rpm, axis_rotation: 55 deg, axis_tilt: 13 deg, laydown: 27, aim: pocket, repeatability: tournament}
+`
+
+// bagFile writes the small bag and returns the arguments of a short run over it, and
+// the bytes of its result.
+func bagFile(t *testing.T) (arguments []string, want []byte) {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "bag.yaml")
+	if err := os.WriteFile(file, []byte(smallBag), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	arguments = []string{"bag", file, "-q", "--size", "1", "--shots", "20", "--farthest", "1"}
+	whole := filepath.Join(t.TempDir(), "whole.json")
+	good(t, "", append(arguments, "-o", whole)...)
+	return arguments, contents(t, whole)
+}
+
+// A bag that is ended at any moment and gone on with gives the bytes of one that
+// nothing disturbed.
+func TestBagResumes(t *testing.T) {
+	arguments, want := bagFile(t)
+	endedAndResumed(t, append(arguments, "-o"), map[string][]byte{"out.json": want})
+}
+
+// What is kept is not thrown away without being asked, nor mixed with the cells of
+// other inputs, nor lost when the results cannot be written.
+func TestBagKeepsItsCells(t *testing.T) {
+	arguments, want := bagFile(t)
 	folder := t.TempDir()
-	example, err := filepath.Abs("../../examples/bag-three-of-five.yaml")
-	if err != nil {
-		t.Fatal(err)
+	out := filepath.Join(folder, "out.json")
+	full := filepath.Join(folder, "full.csv")
+	if err := os.Symlink("/dev/full", full); err != nil {
+		t.Skip(err)
 	}
-	run := func(ctx context.Context, arguments ...string) int {
-		var out, errs bytes.Buffer
-		p := &program{in: bytes.NewReader(nil), out: &out, err: &errs, environment: func(string) string { return "" }}
-		return p.run(ctx, append([]string{"bag", example, "--shots", "5", "--farthest", "1"}, arguments...))
+	if _, err := os.Stat("/dev/full"); err != nil {
+		t.Skip(err)
 	}
-	whole, resumed := filepath.Join(folder, "whole.json"), filepath.Join(folder, "resumed.json")
-	if code := run(context.Background(), "-o", whole); code != 0 {
-		t.Fatalf("exit code %d", code)
+	code, _, said := lanesim(t, "", append(arguments, "-o", out, "-o", full)...)
+	if code != exitFailed || !strings.Contains(said, "all rows are kept in") {
+		t.Fatalf("on a full disk: exit code %d\n%s", code, said)
 	}
-	// An interruption after some cells leaves the file that a run keeps.
-	ctx, stop := context.WithCancel(context.Background())
-	go func() {
-		for {
-			if data, _ := os.ReadFile(resumed + partialEnding); bytes.Count(data, []byte("\n")) > 3 {
-				stop()
-				return
-			}
+	if _, err := os.Stat(out); err == nil {
+		t.Error("one of two files is written")
+	}
+	partial := out + partialEnding
+	kept := contents(t, partial)
+	refused := func(words string, more ...string) {
+		t.Helper()
+		code, _, said := lanesim(t, "", append(append(append([]string{}, arguments...), "-o", out), more...)...)
+		if code != exitUsage || !strings.Contains(said, words) {
+			t.Errorf("%v: exit code %d\n%s", more, code, said)
 		}
-	}()
-	if code := run(ctx, "-o", resumed); code != 130 {
-		t.Fatalf("exit code %d after an interruption", code)
+		if !bytes.Equal(contents(t, partial), kept) {
+			t.Fatalf("%v: what was kept has changed", more)
+		}
 	}
-	kept, err := os.ReadFile(resumed + partialEnding)
-	if err != nil {
-		t.Fatal(err)
+	refused("go on with --resume")
+	for _, set := range []string{
+		"lane.rolling_resistance=0.001", "lanes[1].rolling_resistance=0.001", "lanes[1].oil=house", "lanes[0].tilt=0.01 in", "lanes[1].roughness=0.3 um",
+		"lanes[1].friction.dry=0.21", "lanes[1].length=59 ft", "balls[1].rg=2.61 in", "balls[0].weight=14 lb", "balls[1].balance.offset=[0.1 mm, 0 mm, 0 mm]",
+		"balls[1].film_memory=off", "balls[1].contact_radius=2 mm", "bowler.speed=18.1 mph", "bowler.phase=10 deg", "bowler.laydown=26", "bowler.hand=left",
+		"bowler.pap={over: 5 in, up: 1 in}", "bowler.repeatability=league", "bowler.repeatability={angle: 0.1 deg}", "settings.tolerance=1e-7", "settings.pocket={board: 17, half_width: 0.75}",
+		"settings.good_angle=[3 deg, 7 deg]", "balls[0].name=Other", "lanes[1].name=Other",
+	} {
+		refused("of another run", "--resume", "--set", set)
 	}
-	// A line that was cut off is left out.
-	if err := os.WriteFile(resumed+partialEnding, append(kept, []byte(`{"Index":9,"Ce`)...), 0o666); err != nil {
-		t.Fatal(err)
+	for _, flags := range [][]string{{"--shots", "21"}, {"--seed", "2"}, {"--farthest", "2"}, {"--by", "good"}, {"--level", "league"}} {
+		refused("of another run", append(flags, "--resume")...)
 	}
-	if code := run(context.Background(), "-o", resumed, "--resume"); code != 0 {
-		t.Fatalf("exit code %d on going on", code)
-	}
-	a, _ := os.ReadFile(whole)
-	b, _ := os.ReadFile(resumed)
-	if len(a) == 0 || !bytes.Equal(a, b) {
+	good(t, "", append(arguments, "-o", out, "--resume")...)
+	if !bytes.Equal(contents(t, out), want) {
 		t.Error("the resumed result differs from the undisturbed one")
 	}
-	if _, err := os.Stat(resumed + partialEnding); err == nil {
-		t.Error("the kept file is still there")
+	if entries, err := os.ReadDir(folder); err != nil || len(entries) != 2 {
+		t.Errorf("left %v, %v", entries, err)
+	}
+}
+
+// Two runs do not write one file of cells.
+func TestBagIsTaken(t *testing.T) {
+	arguments, _ := bagFile(t)
+	out := filepath.Join(t.TempDir(), "out.json")
+	arguments = append(arguments, "-o", out)
+	process := startedProcess(t, append(arguments, "--shots", "100000")...)
+	defer process.kill()
+	for begin := time.Now(); ; time.Sleep(time.Millisecond) {
+		if _, err := os.Stat(out + partialEnding); err == nil {
+			break
+		}
+		if time.Since(begin) > time.Minute {
+			t.Fatal("no partial file after a minute")
+		}
+	}
+	for _, more := range [][]string{{"--shots", "100000"}, {"--shots", "100000", "--resume"}} {
+		if code, _, said := lanesim(t, "", append(arguments, more...)...); code != exitUsage || !strings.Contains(said, out) {
+			t.Errorf("%v: exit code %d\n%s", more, code, said)
+		}
 	}
 }

@@ -38,6 +38,17 @@ type rowsHeader struct {
 	// Shard and Of tell which of the rows there are: k ≡ Shard modulo Of.
 	Shard uint64 `json:"shard"`
 	Of    uint64 `json:"of"`
+
+	// Block is how many rows are written at a time; 0 means journalBlock.
+	Block int `json:"block,omitempty"`
+}
+
+// block is the number of rows in a block of a journal.
+func (h rowsHeader) block() int {
+	if h.Block > 0 {
+		return h.Block
+	}
+	return journalBlock
 }
 
 // count is how many rows there are of this shard.

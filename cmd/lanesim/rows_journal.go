@@ -27,7 +27,7 @@ import (
 // A file that was cut off anywhere is sound up to the last mark.
 const journalMagic = "lanesim rows 1 "
 
-// journalBlock is the number of rows in a block: little work to lose, and few
+// journalBlock is the usual number of rows in a block: little work to lose, and few
 // marks.
 const journalBlock = 256
 
@@ -35,12 +35,13 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
 // journal is such a file as it is written.
 type journal struct {
-	header rowsHeader
-	file   *os.File
-	sum    uint32 // of the blocks before
-	rows   uint64 // in all, those of the present block included
-	block  bytes.Buffer
-	in     int // rows in the block
+	header  rowsHeader
+	file    *os.File
+	sum     uint32 // of the blocks before
+	rows    uint64 // in all, those of the present block included
+	block   bytes.Buffer
+	in      int   // rows in the block
+	dropped int64 // bytes at the end that were not sound when it was gone on with
 }
 
 // headerLine prints a header.
@@ -73,7 +74,7 @@ func createJournal(path string, h rowsHeader) (*journal, error) {
 }
 
 // errOtherRows says that a file holds rows of something else.
-var errOtherRows = errors.New("holds rows of another sweep, of another version of the program or of another part: remove it, or give another name")
+var errOtherRows = errors.New("holds rows of another run: inputs, flags, part or version of the program differ; remove it, or give another name")
 
 // errInUse says that another process writes a file.
 var errInUse = errors.New("is being written by another run")
@@ -88,6 +89,9 @@ func resumeJournal(path string, h rowsHeader) (*journal, error) {
 	}
 	var j *journal
 	if err = lock(f); err == nil {
+		err = stillThere(path, f)
+	}
+	if err == nil {
 		j, err = continueJournal(f, h)
 	}
 	if err != nil {
@@ -95,6 +99,19 @@ func resumeJournal(path string, h rowsHeader) (*journal, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return j, nil
+}
+
+// stillThere reports a file that the run before put away until it could be locked.
+func stillThere(path string, f *os.File) error {
+	now, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	info, err := f.Stat()
+	if err == nil && !os.SameFile(now, info) {
+		err = errInUse
+	}
+	return err
 }
 
 // continueJournal finds how far a file is sound and makes ready to go on there.
@@ -117,7 +134,7 @@ func continueJournal(f *os.File, h rowsHeader) (*journal, error) {
 		if _, err := f.Write(want); err != nil {
 			return nil, err
 		}
-		j.sum = crc32.Update(0, castagnoli, want)
+		j.sum, j.dropped = crc32.Update(0, castagnoli, want), r.began
 		return j, nil
 	default:
 		return nil, err
@@ -132,14 +149,22 @@ func continueJournal(f *os.File, h rowsHeader) (*journal, error) {
 		if err != nil || r.complete {
 			break // what follows is not sound, or nothing follows
 		}
-		if last = nil; len(lines) < journalBlock {
+		if last = nil; len(lines) < h.block() {
 			end, sum = before, sumBefore
 			last = lines
+			if lines, err = r.blockLines(); err == nil && !r.complete {
+				return nil, errDamaged // a block that is short is the last
+			}
 			break
 		}
 		rows += uint64(len(lines))
 		end, sum = r.offset, r.sum
 	}
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	j.dropped = info.Size() - r.offset
 	if err := rewind(f, end); err != nil {
 		return nil, err
 	}
@@ -165,7 +190,7 @@ func rewind(f *os.File, at int64) error {
 func (j *journal) row(line []byte) error {
 	j.block.Write(line)
 	j.rows++
-	if j.in++; j.in < journalBlock {
+	if j.in++; j.in < j.header.block() {
 		return nil
 	}
 	return j.mark("")
@@ -190,12 +215,45 @@ func (j *journal) close() error {
 	return errors.Join(err, j.file.Sync(), j.file.Close())
 }
 
-// finish ends a file that has all its rows.
+// finish ends a file that has all its rows. It stays locked.
 func (j *journal) finish() error {
 	if j.in > 0 {
 		if err := j.mark(""); err != nil {
 			return err
 		}
 	}
-	return errors.Join(j.mark(completeWord), j.file.Sync(), j.file.Close())
+	return errors.Join(j.mark(completeWord), j.file.Sync())
+}
+
+// each hands over the rows of all blocks that are written.
+func (j *journal) each(take func(line []byte) error) error {
+	info, err := j.file.Stat()
+	if err != nil {
+		return err
+	}
+	r := newJournalReader(io.NewSectionReader(j.file, 0, info.Size()))
+	if err := r.open(); err != nil {
+		return err
+	}
+	for r.offset < info.Size() {
+		lines, err := r.blockLines()
+		if err != nil {
+			return err
+		}
+		for _, line := range lines {
+			if err := take(line); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// putAway moves or removes the file, before anybody else can lock it.
+func (j *journal) putAway(do func() error) error {
+	if do() == nil {
+		return j.file.Close()
+	}
+	// Some systems do neither with an open file.
+	return errors.Join(j.file.Close(), do())
 }

@@ -18,8 +18,9 @@ const completeWord = "complete "
 type journalReader struct {
 	header     rowsHeader
 	headerText []byte
-	empty      bool // nothing but the beginning of a header is there
-	complete   bool // the last mark was read
+	empty      bool  // nothing but the beginning of a header is there
+	began      int64 // length of that beginning
+	complete   bool  // the last mark was read
 
 	r      *bufio.Reader
 	offset int64 // after the last mark
@@ -45,11 +46,12 @@ var (
 func (r *journalReader) open() error {
 	line, err := r.r.ReadBytes('\n')
 	if err != nil {
+		r.began = int64(len(line))
 		r.empty = strings.HasPrefix(journalMagic, string(line)) || bytes.HasPrefix(line, []byte(journalMagic))
 		return errNoHeader
 	}
 	text, ok := bytes.CutPrefix(line, []byte(journalMagic))
-	if !ok || json.Unmarshal(text, &r.header) != nil || len(r.header.Columns) == 0 || r.header.Of == 0 || r.header.Shard >= r.header.Of {
+	if !ok || json.Unmarshal(text, &r.header) != nil || len(r.header.Columns) == 0 || r.header.Block < 0 || r.header.Of == 0 || r.header.Shard >= r.header.Of {
 		return errNoHeader
 	}
 	r.headerText = line
@@ -72,7 +74,7 @@ func (r *journalReader) blockLines() ([][]byte, error) {
 		case err != nil:
 			return nil, err
 		case line[0] != '#':
-			if len(lines) == journalBlock {
+			if len(lines) == r.header.block() {
 				return nil, errDamaged
 			}
 			sum = crc32.Update(sum, castagnoli, line)

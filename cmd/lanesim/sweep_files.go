@@ -33,10 +33,13 @@ func (p *program) openPartial(path string, h rowsHeader, resume bool) (*journal,
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return createJournal(path, h)
-	case errors.Is(err, errOtherRows), errors.Is(err, errNoHeader), errors.Is(err, errInUse):
+	case errors.Is(err, errOtherRows), errors.Is(err, errNoHeader), errors.Is(err, errDamaged), errors.Is(err, errInUse):
 		return nil, inputError{err}
 	case err == nil:
 		p.say("%s has %d of %d rows", path, j.rows, h.count())
+		if j.dropped > 0 {
+			p.warn(fmt.Sprintf("%s is cut off or damaged behind %d rows: what follows is computed anew", path, j.rows))
+		}
 	}
 	return j, err
 }
@@ -44,7 +47,11 @@ func (p *program) openPartial(path string, h rowsHeader, resume bool) (*journal,
 // fillPartial computes the rows that a partial file lacks. It is left as it is,
 // sound, if that fails.
 func (p *program) fillPartial(ctx context.Context, s *sweepRun, j *journal, path string, jobs int) error {
-	err := p.compute(ctx, s, jobs, j.rows, j.row)
+	return p.keep(j, path, p.compute(ctx, s, jobs, j.rows, j.row))
+}
+
+// keep closes a partial file if filling it failed, and says so.
+func (p *program) keep(j *journal, path string, err error) error {
 	if err == nil {
 		return nil
 	}
@@ -52,7 +59,7 @@ func (p *program) fillPartial(ctx context.Context, s *sweepRun, j *journal, path
 	if closed := j.close(); closed != nil {
 		return errors.Join(err, closed)
 	}
-	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", rows, s.header.count(), input.Printable(path))
+	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", rows, j.header.count(), input.Printable(path))
 	return err
 }
 
@@ -84,7 +91,7 @@ func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) er
 	if err := j.finish(); err != nil {
 		return err
 	}
-	if err := os.Rename(partial, path); err != nil {
+	if err := j.putAway(func() error { return os.Rename(partial, path) }); err != nil {
 		return err
 	}
 	p.say("wrote %s", path)
@@ -147,26 +154,19 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string,
 	if err := j.finish(); err != nil {
 		return err
 	}
-	each := func(take func([]byte) error) error {
-		f, err := os.Open(partial)
-		if err != nil {
-			return err
-		}
-		defer f.Close()
-		r := newJournalReader(f)
-		if err := r.open(); err != nil {
-			return fmt.Errorf("%s %w", partial, err)
-		}
-		if err := r.each(take); err != nil {
-			return fmt.Errorf("%s %w", partial, err)
-		}
-		return nil
-	}
-	if err := p.deliverRows(ctx, rows, files, o.output, each); err != nil {
+	return p.writeKept(j, partial, func() error {
+		return p.deliverRows(ctx, rows, files, o.output, j.each)
+	})
+}
+
+// writeKept writes results whose rows are kept in a partial file, which is removed
+// when they are written.
+func (p *program) writeKept(j *journal, partial string, write func() error) error {
+	if err := write(); err != nil {
 		fmt.Fprintf(p.err, "lanesim: all rows are kept in %s; the same command with --resume writes the files\n", input.Printable(partial))
-		return err
+		return errors.Join(err, j.file.Close())
 	}
-	return os.Remove(partial)
+	return j.putAway(func() error { return os.Remove(partial) })
 }
 
 // writable finds out before anything is computed what would keep a file from

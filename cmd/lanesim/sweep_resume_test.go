@@ -146,7 +146,7 @@ func TestSweepResumes(t *testing.T) {
 		}
 		if len(contents(t, partial)) > 1000 {
 			other := append([]string{"--tolerance", "1e-4", "--resume"}, arguments...)
-			if code, _, said := lanesim(t, "", append([]string{"sweep"}, append(other[:3:3], other[4:]...)...)...); code != exitUsage || !strings.Contains(said, "another sweep") {
+			if code, _, said := lanesim(t, "", append([]string{"sweep"}, append(other[:3:3], other[4:]...)...)...); code != exitUsage || !strings.Contains(said, "another run") {
 				t.Errorf("another sweep's partial file: exit code %d\n%s", code, said)
 			}
 		}
@@ -177,7 +177,7 @@ func TestJournalCutAnywhere(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if err := j.finish(); err != nil {
+		if err := errors.Join(j.finish(), j.file.Close()); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -1,0 +1,81 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"runtime"
+	"strconv"
+	"strings"
+
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// bagColumns are those of the rows in which finished cells are kept. Of each
+// delivery pocket and good have a digit, 1 if it was one.
+var bagColumns = []rowColumn{
+	{"row", countKind}, {"reaches", truthKind}, {"laydown", numberKind}, {"angle_rad", numberKind}, {"by", textKind}, {"pocket", textKind}, {"good", textKind},
+}
+
+// header tells what the cells of a bag are.
+func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rowsHeader, error) {
+	h := sha256.New()
+	fmt.Fprintf(h, "lanesim bag, model %d, %s\n%d deliveries, seed %d, worn by %d, laydown %v, by %s\n%v\n",
+		model, runtime.GOARCH, w.study.Shots, w.study.Seed, o.worn, w.study.Limits, w.study.By, w.study.Repeatability)
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return rowsHeader{}, err
+	}
+	for _, d := range deliveries {
+		inputs, err := s.Inputs(d, 0)
+		if err != nil {
+			return rowsHeader{}, err
+		}
+		fmt.Fprintf(h, "%s\n", inputs)
+	}
+	for _, l := range w.study.Lanes { // worn ones, too
+		if l.Oil != nil {
+			fmt.Fprintln(h, l.Oil.Distances, l.Oil.Film)
+		}
+	}
+	cells := uint64(len(w.study.Balls) * len(w.study.Lanes))
+	return rowsHeader{Title: w.title, Columns: bagColumns, Rows: cells, Fingerprint: hex.EncodeToString(h.Sum(nil)), Of: 1, Block: 1}, nil
+}
+
+// bagRow prints a cell.
+func bagRow(k uint64, c studies.BagCell) []byte {
+	return csvLine([]string{strconv.FormatUint(k, 10), strconv.FormatBool(c.Reaches),
+		cellText(numberKind, scenario.Cell{Number: c.Laydown}), cellText(numberKind, scenario.Cell{Number: c.Angle}), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good)})
+}
+
+func digitsOf(hits []bool) string {
+	var b strings.Builder
+	for _, hit := range hits {
+		if hit {
+			b.WriteByte('1')
+		} else {
+			b.WriteByte('0')
+		}
+	}
+	return b.String()
+}
+
+// readBagRow reads a cell as bagRow prints it.
+func readBagRow(h rowsHeader, shots int, line []byte) (studies.BagCell, error) {
+	cells, err := h.cells(line)
+	if err != nil {
+		return studies.BagCell{}, err
+	}
+	c := studies.BagCell{Reaches: cells[1].Truth, Laydown: cells[2].Number, Angle: cells[3].Number, By: studies.LineMeasure(cells[4].Text)}
+	for i, to := range []*[]bool{&c.Pocket, &c.Good} {
+		text := cells[5+i].Text
+		if c.Reaches && len(text) != shots {
+			return c, errDamaged
+		}
+		for _, digit := range text {
+			*to = append(*to, digit == '1')
+		}
+	}
+	return c, nil
+}
