@@ -36,6 +36,9 @@ const (
 	TimeLimit Status = "time limit" // was still on its way when time was up
 )
 
+// AllStatuses lists the ways in which a shot ends.
+func AllStatuses() []Status { return []Status{Pins, Gutter, Stopped, Lifted, TimeLimit} }
+
 // State is the ball at one instant.
 type State struct {
 	Time     float64 // s since release

@@ -116,25 +116,52 @@ func (m moments) within() float64 {
 // (Kelley, Proc. Natl. Acad. Sci. 21, 554, 1935). It needs no shots of its own. It is
 // NaN if y does not vary or if there are too few values.
 func explained(z, y []float64) Estimate {
-	bins := min(len(y)/perBin, mostBins)
-	if bins < leastBins {
+	e := newExplainer(len(y), func(take func(float64)) {
+		for _, v := range y {
+			take(v)
+		}
+	})
+	for k, v := range y {
+		e.add(z[k], v)
+	}
+	return e.share()
+}
+
+// explainer computes what explained returns from values that are given one by one.
+type explainer struct {
+	middle float64 // subtracted, so that no large squares cancel
+	taken  int
+	cells  [][groups]moments // by bin
+}
+
+// newExplainer makes one for n values, which each hands over beforehand.
+func newExplainer(n int, each func(take func(float64))) *explainer {
+	e := &explainer{}
+	each(func(v float64) { e.middle += v / float64(n) })
+	if bins := min(n/perBin, mostBins); bins >= leastBins {
+		e.cells = make([][groups]moments, bins)
+	}
+	return e
+}
+
+func (e *explainer) add(z, y float64) {
+	if bins := len(e.cells); bins > 0 {
+		at := int((z + farthestBin) / (2 * farthestBin) * float64(bins))
+		e.cells[min(max(at, 0), bins-1)][e.taken%groups].add(y - e.middle)
+	}
+	e.taken++
+}
+
+func (e *explainer) share() Estimate {
+	if len(e.cells) == 0 {
 		return unknown()
 	}
-	middle := 0.0 // subtracted, so that no large squares cancel
-	for _, v := range y {
-		middle += v / float64(len(y))
-	}
-	cells := make([][groups]moments, bins)
-	for k, v := range y {
-		at := int((z[k] + farthestBin) / (2 * farthestBin) * float64(bins))
-		cells[min(max(at, 0), bins-1)][k%groups].add(v - middle)
-	}
-	e := jackknife(func(leftOut int) float64 {
+	share := jackknife(func(leftOut int) float64 {
 		var all moments
 		within, used := 0.0, 0.0
-		for i := range cells {
+		for i := range e.cells {
 			var bin moments
-			for g, m := range cells[i] {
+			for g, m := range e.cells[i] {
 				if g != leftOut {
 					bin.take(m)
 				}
@@ -147,36 +174,55 @@ func explained(z, y []float64) Estimate {
 		}
 		return 1 - within/(all.n-used)/(all.within()/(all.n-1))
 	})
-	if math.IsNaN(e.Value) || math.IsInf(e.Value, 0) {
+	if math.IsNaN(share.Value) || math.IsInf(share.Value, 0) {
 		return unknown()
 	}
-	return e
+	return share
 }
 
-// explain tells what each deviate explains of the deliveries that were thrown.
+// explain tells what each deviate explains of the deliveries that were thrown. The
+// deviates are drawn again rather than kept.
 func (r *spreadRun) explain(result *Scattered) {
-	z := make([]Deviates, result.Shots)
-	draws := newDrawer()
-	for k := range z {
-		z[k] = draws.deviates(r.Seed, uint64(k))
-	}
+	type pair struct{ board, pocket *explainer }
+	all := make([][variedCount]pair, len(result.Setups))
 	for i := range result.Setups {
 		s := &result.Setups[i]
+		for v := range all[i] {
+			all[i][v].board = newExplainer(s.EntryBoard.Of, func(take func(float64)) {
+				for _, one := range s.Each {
+					if one.reached() {
+						take(one.EntryBoard)
+					}
+				}
+			})
+			all[i][v].pocket = newExplainer(len(s.Each), func(take func(float64)) {
+				for _, one := range s.Each {
+					take(oneIf(one.Pocket))
+				}
+			})
+		}
+	}
+	draws := newDrawer()
+	for k := range result.Shots {
+		z := draws.deviates(r.Seed, uint64(k))
+		for i := range all {
+			one := result.Setups[i].Each[k]
+			for v := range all[i] {
+				if one.reached() {
+					all[i][v].board.add(z[v], one.EntryBoard)
+				}
+				all[i][v].pocket.add(z[v], oneIf(one.Pocket))
+			}
+		}
+	}
+	for i := range result.Setups {
 		counts := r.deliverers[i].counts()
 		for _, v := range AllVaried() {
-			m := Miss{Of: v, Minus: math.NaN(), Plus: math.NaN()}
-			var of, ofReached, boards, pockets []float64
-			for k, one := range s.Each {
-				of, pockets = append(of, z[k][v]), append(pockets, oneIf(one.Pocket))
-				if one.reached() {
-					ofReached, boards = append(ofReached, z[k][v]), append(boards, one.EntryBoard)
-				}
-			}
-			m.Board, m.Pocket = explained(ofReached, boards), explained(of, pockets)
+			m := Miss{Of: v, Minus: math.NaN(), Plus: math.NaN(), Board: all[i][v].board.share(), Pocket: all[i][v].pocket.share()}
 			if !counts[v] { // exactly, where there is something to explain
 				m.Board, m.Pocket = m.Board.nothing(), m.Pocket.nothing()
 			}
-			s.Misses = append(s.Misses, m)
+			result.Setups[i].Misses = append(result.Setups[i].Misses, m)
 		}
 	}
 }

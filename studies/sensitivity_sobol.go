@@ -2,6 +2,7 @@ package studies
 
 import (
 	"fmt"
+	"slices"
 
 	"lanesim/physics"
 )
@@ -21,17 +22,27 @@ type sobolSums struct {
 // (Saltelli et al., Comput. Phys. Commun. 181, 259, 2010; the second is Jansen's,
 // ibid. 117, 35, 1999). V is the variance over both samples. They are NaN if it is 0.
 func sobolIndices(a, b, ab []float64) (first, total Estimate) {
+	return sobolOf(len(a), func(k int) (float64, float64, float64) { return a[k], b[k], ab[k] })
+}
+
+// sobolOf returns the same of n rows.
+func sobolOf(n int, row func(k int) (a, b, ab float64)) (first, total Estimate) {
+	if n < 2*groups {
+		return unknown(), unknown()
+	}
 	mean := 0.0
-	for k := range a {
-		mean += (a[k] + b[k]) / float64(2*len(a))
+	for k := range n {
+		a, b, _ := row(k)
+		mean += (a + b) / float64(2*n)
 	}
 	var sums [groups]sobolSums
-	for k := range a {
+	for k := range n {
+		a, b, ab := row(k)
 		s := &sums[k%groups]
-		s.both.add(a[k] - mean)
-		s.both.add(b[k] - mean)
-		s.first += (b[k] - mean) * (ab[k] - a[k])
-		s.total += (a[k] - ab[k]) * (a[k] - ab[k]) / 2
+		s.both.add(a - mean)
+		s.both.add(b - mean)
+		s.first += (b - mean) * (ab - a)
+		s.total += (a - ab) * (a - ab) / 2
 		s.rows++
 	}
 	index := func(of func(sobolSums) float64) Estimate {
@@ -46,9 +57,6 @@ func sobolIndices(a, b, ab []float64) (first, total Estimate) {
 			}
 			return sum / rows / (both.within() / (both.n - 1))
 		})
-	}
-	if len(a) < 2*groups {
-		return unknown(), unknown()
 	}
 	return index(func(s sobolSums) float64 { return s.first }), index(func(s sobolSums) float64 { return s.total })
 }
@@ -104,28 +112,25 @@ func (r *spreadRun) sobol(result *Scattered) error {
 // readSobol turns the table of shots, row by row, into indices.
 func (r *spreadRun) readSobol(s *ScatteredSetup, table []SpreadShot, used []Varied) {
 	columns := 2 + len(used)
-	pockets, boards := make([][]float64, columns), make([][]float64, columns)
-	for row := 0; row < len(table); row += columns {
-		shots := table[row : row+columns]
-		reached := true
-		for c, one := range shots {
-			pockets[c] = append(pockets[c], oneIf(one.Pocket))
-			reached = reached && one.reached()
-		}
-		if !reached {
-			continue
-		}
-		s.SobolRows++
-		for c, one := range shots {
-			boards[c] = append(boards[c], one.EntryBoard)
+	var reached []int // the rows of which all shots get to the pins, by their beginnings
+	for from := 0; from < len(table); from += columns {
+		if !slices.ContainsFunc(table[from:from+columns], func(one SpreadShot) bool { return !one.reached() }) {
+			reached = append(reached, from)
 		}
 	}
+	s.SobolRows = len(reached)
 	for v := range s.Misses {
 		s.Misses[v].Indices = &MissIndices{}
 	}
 	for c, v := range used {
 		m := s.Misses[v].Indices
-		m.BoardFirst, m.BoardTotal = sobolIndices(boards[0], boards[1], boards[c+2])
-		m.PocketFirst, m.PocketTotal = sobolIndices(pockets[0], pockets[1], pockets[c+2])
+		m.BoardFirst, m.BoardTotal = sobolOf(len(reached), func(k int) (a, b, ab float64) {
+			row := table[reached[k]:]
+			return row[0].EntryBoard, row[1].EntryBoard, row[2+c].EntryBoard
+		})
+		m.PocketFirst, m.PocketTotal = sobolOf(len(table)/columns, func(k int) (a, b, ab float64) {
+			row := table[k*columns:]
+			return oneIf(row[0].Pocket), oneIf(row[1].Pocket), oneIf(row[2+c].Pocket)
+		})
 	}
 }

@@ -87,14 +87,21 @@ type ScatteredSetup struct {
 	SobolRows int
 }
 
-// SpreadShot is one delivery's result.
+// SpreadShot is one delivery's result, in few bytes: there are millions of them.
 type SpreadShot struct {
 	EntryBoard float64 // NaN if the ball does not get to the pins
 	EntryAngle float64 // rad, likewise
-	Status     physics.Status
 	Pocket     bool
 	GoodAngle  bool
+
+	end uint8 // index into shotEnds
 }
+
+// shotEnds are the ways in which shots end.
+var shotEnds = physics.AllStatuses()
+
+// Status tells how the shot ended.
+func (s SpreadShot) Status() physics.Status { return shotEnds[s.end] }
 
 func (s SpreadShot) reached() bool { return !math.IsNaN(s.EntryBoard) }
 
@@ -288,7 +295,11 @@ func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.R
 		return SpreadShot{}, err
 	}
 	u := &shot.Summary
-	one := SpreadShot{EntryBoard: math.NaN(), EntryAngle: math.NaN(), Status: shot.Status, Pocket: u.Pocket, GoodAngle: u.GoodAngle}
+	end := slices.Index(shotEnds, shot.Status)
+	if end < 0 {
+		return SpreadShot{}, fmt.Errorf("studies: a shot has the unknown end %q", shot.Status)
+	}
+	one := SpreadShot{EntryBoard: math.NaN(), EntryAngle: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, end: uint8(end)}
 	if u.EntryBoard != nil {
 		one.EntryBoard, one.EntryAngle = *u.EntryBoard, *u.EntryAngle
 	}

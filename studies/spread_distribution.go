@@ -50,18 +50,34 @@ func distribution(values []float64) Distribution {
 func scattered(each []SpreadShot) ScatteredSetup {
 	r := ScatteredSetup{Each: each, Pocket: pocketsOf(each), GoodAngle: Count{Of: len(each)}, Ends: map[physics.Status]int{}}
 	r.Line = SpreadShot{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // until it is thrown
-	var boards, angles []float64
+	var ends [256]int
 	for _, s := range each {
-		r.Ends[s.Status]++
+		ends[s.end]++
 		if s.GoodAngle {
 			r.GoodAngle.Hits++
 		}
 		if s.reached() {
-			boards, angles = append(boards, s.EntryBoard), append(angles, s.EntryAngle)
+			r.EntryBoard.Of++
+		}
+	}
+	for i, n := range ends {
+		if n > 0 {
+			r.Ends[shotEnds[i]] = n
 		}
 	}
 	r.PocketInterval, r.GoodAngleInterval = WilsonInterval(r.Pocket), WilsonInterval(r.GoodAngle)
-	r.EntryBoard, r.EntryAngle = distribution(boards), distribution(angles)
+	values := make([]float64, r.EntryBoard.Of)
+	of := func(value func(SpreadShot) float64) Distribution {
+		values = values[:0]
+		for _, s := range each {
+			if s.reached() {
+				values = append(values, value(s))
+			}
+		}
+		return distribution(values)
+	}
+	r.EntryBoard = of(func(s SpreadShot) float64 { return s.EntryBoard })
+	r.EntryAngle = of(func(s SpreadShot) float64 { return s.EntryAngle })
 	return r
 }
 

@@ -88,7 +88,7 @@ func TestSpreadThrowsTheDeliveriesOfSeedAndNumber(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if one.Pocket != shot.Summary.Pocket || one.Status != shot.Status || one.reached() && one.EntryBoard != *shot.Summary.EntryBoard {
+		if one.Pocket != shot.Summary.Pocket || one.Status() != shot.Status || one.reached() && one.EntryBoard != *shot.Summary.EntryBoard {
 			t.Fatalf("delivery %d: %+v, thrown alone %+v", k, one, shot.Summary)
 		}
 	}

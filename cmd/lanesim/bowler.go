@@ -132,9 +132,9 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 		switch {
 		case out == standardStream:
 		case ending(out) == ".json":
-			files = append(files, file{out, text})
+			files = append(files, file{path: out, content: text})
 		default:
-			files = append(files, file{out, block})
+			files = append(files, file{path: out, content: block})
 		}
 	}
 	if !o.json {

@@ -1,9 +1,10 @@
 package main
 
 import (
-	"bytes"
+	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
@@ -37,6 +38,17 @@ func (p *program) say(format string, values ...any) {
 type file struct {
 	path    string
 	content []byte
+	stream  func(io.Writer) error // in place of the content where there is much of it
+}
+
+// writeTo writes what the file holds.
+func (f file) writeTo(to io.Writer) error {
+	if f.stream == nil {
+		_, err := to.Write(f.content)
+		return err
+	}
+	b := bufio.NewWriterSize(to, 1<<16)
+	return errors.Join(f.stream(b), b.Flush())
 }
 
 // writeFiles writes files, each first under a temporary name in the same
@@ -57,12 +69,12 @@ func (p *program) writeFiles(files []file) error {
 	for _, f := range files {
 		path, special, mode := destination(f.path)
 		if special {
-			if err := os.WriteFile(path, f.content, mode); err != nil {
+			if err := writeSpecial(path, f); err != nil {
 				return fail(err)
 			}
 			continue
 		}
-		temporary, err := writeTemporary(path, f.content, mode)
+		temporary, err := writeTemporary(path, f, mode)
 		if err != nil {
 			return fail(err)
 		}
@@ -91,8 +103,17 @@ func destination(path string) (target string, special bool, mode fs.FileMode) {
 	return path, !info.Mode().IsRegular(), info.Mode().Perm()
 }
 
-// writeTemporary writes content to a new file beside path and returns its name.
-func writeTemporary(path string, content []byte, mode fs.FileMode) (name string, err error) {
+// writeSpecial writes to what is no regular file.
+func writeSpecial(path string, what file) error {
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(what.writeTo(f), f.Close())
+}
+
+// writeTemporary writes a file under a new name beside path and returns the name.
+func writeTemporary(path string, what file, mode fs.FileMode) (name string, err error) {
 	var f *os.File
 	for {
 		name = filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%08x.tmp", filepath.Base(path), rand.Uint32()))
@@ -104,8 +125,7 @@ func writeTemporary(path string, content []byte, mode fs.FileMode) (name string,
 			return "", fmt.Errorf("%s cannot be written: %w", path, errors.Unwrap(err))
 		}
 	}
-	_, err = f.Write(content)
-	err = errors.Join(err, f.Sync(), f.Close())
+	err = errors.Join(what.writeTo(f), f.Sync(), f.Close())
 	if err != nil {
 		os.Remove(name)
 		return "", err
@@ -114,7 +134,4 @@ func writeTemporary(path string, content []byte, mode fs.FileMode) (name string,
 }
 
 // print writes to standard output.
-func (p *program) print(content []byte) error {
-	_, err := bytes.NewReader(content).WriteTo(p.out)
-	return err
-}
+func (p *program) print(content []byte) error { return file{content: content}.writeTo(p.out) }

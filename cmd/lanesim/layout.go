@@ -174,7 +174,7 @@ func (p *program) renderLayout(out string, s *scenario.Scenario, balls []laidOut
 		return nil, nil
 	case ending(out) == ".json":
 		content, err := encodeLayout(s.Warnings, balls)
-		return []file{{out, content}}, err
+		return []file{{path: out, content: content}}, err
 	}
 	var files []file
 	for _, l := range balls {

@@ -166,7 +166,7 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 	}
 	var files []file
 	for _, out := range o.output.paths {
-		made := file{out, text}
+		made := file{path: out, content: text}
 		switch {
 		case out == standardStream:
 			continue

@@ -36,7 +36,7 @@ func (p *program) writePattern(pattern scenario.Pattern, f patternFile) error {
 	if f.path == standardStream {
 		return p.print(pattern.YAML())
 	}
-	return p.writeFiles([]file{{f.path, pattern.YAML()}})
+	return p.writeFiles([]file{{path: f.path, content: pattern.YAML()}})
 }
 
 // patternSets are the boards on which a pattern's ratio is meant.

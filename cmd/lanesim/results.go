@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"strings"
 
 	"lanesim/input"
@@ -11,6 +12,7 @@ import (
 // results makes what a command tells of its work.
 type results struct {
 	json, csv func() ([]byte, error)
+	rows      func(io.Writer) error             // CSV, in place of csv where there is much of it
 	table     func() string                     // for people
 	draw      func(path string) ([]file, error) // nil if there are no pictures
 
@@ -21,14 +23,19 @@ type results struct {
 }
 
 // of makes the data of an ending; of any other, the table.
-func (r results) of(ending string) ([]byte, error) {
-	switch ending {
-	case ".json":
-		return r.json()
-	case ".csv":
-		return r.csv()
+func (r results) of(path, ending string) (f file, err error) {
+	f.path = path
+	switch {
+	case ending == ".json":
+		f.content, err = r.json()
+	case ending == ".csv" && r.rows != nil:
+		f.stream = r.rows
+	case ending == ".csv":
+		f.content, err = r.csv()
+	default:
+		f.content = []byte(r.table())
 	}
-	return []byte(r.table()), nil
+	return f, err
 }
 
 // writeResults makes the files that are asked for and what is printed, and then
@@ -47,8 +54,8 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		var err error
 		switch kind := ending(out); kind {
 		case ".json", ".csv":
-			made = []file{{path: out}}
-			made[0].content, err = r.of(kind)
+			made = make([]file, 1)
+			made[0], err = r.of(out, kind)
 		default:
 			made, err = r.draw(out)
 		}
@@ -64,7 +71,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	case o.csv:
 		kind = ".csv"
 	}
-	standard, err := r.of(kind)
+	standard, err := r.of(standardStream, kind)
 	if err == nil {
 		err = ctx.Err()
 	}
@@ -81,5 +88,5 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		}
 		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", input.Printable(strings.Join(names, " and ")))
 	}
-	return p.print(standard)
+	return standard.writeTo(p.out)
 }

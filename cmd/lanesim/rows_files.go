@@ -115,7 +115,7 @@ func createPending(path string) (*pendingFile, error) {
 	var err error
 	if special {
 		f.file, err = os.OpenFile(target, os.O_WRONLY, 0)
-	} else if f.temporary, err = writeTemporary(target, nil, mode); err == nil {
+	} else if f.temporary, err = writeTemporary(target, file{}, mode); err == nil {
 		f.file, err = os.OpenFile(f.temporary, os.O_WRONLY, 0)
 	}
 	if err != nil {

@@ -244,7 +244,7 @@ func (w *spreadWork) throwPaths() error {
 func (p *program) writeSpread(w *spreadWork, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       w.encode, csv: w.encodeCSV,
+		json:       w.encode, rows: w.writeCSV,
 		table: func() string { return w.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})

@@ -1,8 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"encoding/csv"
+	"io"
 	"strconv"
 
 	"lanesim/physics"
@@ -166,15 +166,14 @@ func (w *spreadWork) encode() ([]byte, error) {
 	return encodeLines(w.warnings, []resultMember{{"seed", w.study.Seed}, {"deliveries", deliveries}, {"differences", differences}})
 }
 
-// encodeCSV prints a row for each delivery: its deviations from the line and what
+// writeCSV prints a row for each delivery: its deviations from the line and what
 // became of it. What does not exist is an empty cell.
-func (w *spreadWork) encodeCSV() ([]byte, error) {
-	var b bytes.Buffer
-	c := csv.NewWriter(&b)
+func (w *spreadWork) writeCSV(to io.Writer) error {
+	c := csv.NewWriter(to)
 	header := []string{"bowler", "ball", "lane", "delivery", "laydown_off", "angle_off_deg", "speed_off_mph", "rev_rate_off_rpm",
 		"axis_rotation_off_deg", "axis_tilt_off_deg", "status", "entry_board", "entry_angle_deg", "pocket", "good_angle"}
 	if err := c.Write(header); err != nil {
-		return nil, err
+		return err
 	}
 	cell := func(v float64) string { return csvCell(number(v)) }
 	for i, s := range w.result.Setups {
@@ -182,19 +181,19 @@ func (w *spreadWork) encodeCSV() ([]byte, error) {
 		line := t.setup.Release
 		deliverer, err := t.setup.Repeatability.Deliverer(line)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		for k, one := range s.Each {
 			r := deliverer.Delivery(studies.DrawDeviates(w.study.Seed, uint64(k)))
 			err := c.Write([]string{t.bowler, t.ball, t.lane, strconv.Itoa(k + 1),
 				cell(r.Laydown - line.Laydown), cell(degrees(r.Angle - line.Angle)), cell(milesPerHour(r.Speed - line.Speed)),
 				cell(revsPerMinute(r.RevRate - line.RevRate)), cell(degrees(r.AxisRotation - line.AxisRotation)), cell(degrees(r.AxisTilt - line.AxisTilt)),
-				string(one.Status), cell(one.EntryBoard), cell(degrees(one.EntryAngle)), strconv.FormatBool(one.Pocket), strconv.FormatBool(one.GoodAngle)})
+				string(one.Status()), cell(one.EntryBoard), cell(degrees(one.EntryAngle)), strconv.FormatBool(one.Pocket), strconv.FormatBool(one.GoodAngle)})
 			if err != nil {
-				return nil, err
+				return err
 			}
 		}
 	}
 	c.Flush()
-	return b.Bytes(), c.Error()
+	return c.Error()
 }

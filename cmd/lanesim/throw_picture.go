@@ -82,7 +82,7 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 func drawn(path string, d *plots.Drawing) (file, error) {
 	var b bytes.Buffer
 	err := d.Write(&b, ending(path))
-	return file{path, b.Bytes()}, err
+	return file{path: path, content: b.Bytes()}, err
 }
 
 // title is a scenario's title or, without one, what there is only one of.

@@ -85,7 +85,7 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 	var files []file
 	for _, out := range o.paths {
 		if out != standardStream {
-			files = append(files, file{out, text})
+			files = append(files, file{path: out, content: text})
 		}
 	}
 	if err := p.writeFiles(files); err != nil {
