@@ -3,10 +3,10 @@ package studies
 import (
 	"context"
 	"errors"
-	"runtime"
 	"slices"
 	"sync/atomic"
 	"testing"
+	"testing/synctest"
 	"time"
 )
 
@@ -86,34 +86,34 @@ func TestInOrderStopsAtTheFirstFailure(t *testing.T) {
 	}
 }
 
-// An interrupt keeps what is finished in order, and leaves no worker behind.
+// An interrupt keeps what is finished in order, and leaves no worker behind: a test
+// in a bubble of its own ends when all that was started in it has ended, and fails if
+// something never will.
 func TestInOrderInterrupted(t *testing.T) {
-	before := runtime.NumGoroutine()
-	ctx, cancel := context.WithCancel(context.Background())
-	var got []uint64
-	o := squares(&got)
-	o.End, o.Workers = 1<<40, 3
-	emit := o.Emit
-	o.Emit = func(k, v uint64) error {
-		if k == 300 {
-			cancel()
+	synctest.Test(t, func(t *testing.T) {
+		ctx, cancel := context.WithCancel(context.Background())
+		var got []uint64
+		o := squares(&got)
+		o.End, o.Workers = 1<<40, 3
+		emit := o.Emit
+		o.Emit = func(k, v uint64) error {
+			if k == 300 {
+				cancel()
+			}
+			return emit(k, v)
 		}
-		return emit(k, v)
-	}
-	if err := o.Run(ctx); !errors.Is(err, context.Canceled) {
-		t.Fatal(err)
-	}
-	for i, k := range got {
-		if k != uint64(i) {
-			t.Fatalf("%d at %d", k, i)
+		if err := o.Run(ctx); !errors.Is(err, context.Canceled) {
+			t.Fatal(err)
 		}
-	}
-	if len(got) < 301 {
-		t.Errorf("%d handed over", len(got))
-	}
-	if after := runtime.NumGoroutine(); after > before {
-		t.Errorf("%d goroutines, %d before", after, before)
-	}
+		for i, k := range got {
+			if k != uint64(i) {
+				t.Fatalf("%d at %d", k, i)
+			}
+		}
+		if len(got) < 301 {
+			t.Errorf("%d handed over", len(got))
+		}
+	})
 }
 
 // Workers run only a little ahead of what is taken.

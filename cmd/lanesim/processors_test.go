@@ -1,0 +1,98 @@
+package main
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// everyCommand lists command lines over the examples, with the endings of the files
+// that they are to write. The first few are the short ones.
+func everyCommand(t *testing.T) (list []string, short int) {
+	t.Helper()
+	const all = " .json .csv .svg .png .pdf"
+	list = []string{
+		"throw house-and-flat.yaml" + all,
+		"spread spread-two-balls.yaml --shots 60" + all,
+		"wear wear-two-layouts.yaml --shots 8 --sessions 2" + all,
+		"aim aim-two-balls.yaml --laydown 24:26 --shots 60 --others 1" + all,
+		"sweep sweep-layout.yaml .csv .jsonl .parquet .svg .png .pdf",
+	}
+	short = len(list)
+	list = append(list, "validate .json", "pattern tape-readings.csv"+all, "pattern house"+all, "pattern convert tape-readings.csv .yaml",
+		"bowler measured-bowler.yaml .yaml .json", "reference", "schema", "fit fit-friction.yaml friction-tracks.csv --fit film,dry --bootstrap 6"+all,
+		"bag bag-three-of-five.yaml --shots 100 --farthest 2 --worn 10 .json .csv", "aim aim-house.yaml --laydown 24:29 --shots 300"+all,
+		"wear wear-league-night.yaml --shots 40 --moves"+all, "sweep sweep-speed-revs.yaml .csv .jsonl .parquet .svg .png .pdf",
+		"sweep sweep-any-release.yaml .csv .jsonl .parquet", "spread spread-which-miss.yaml --shots 300 --sobol"+all,
+		"spread spread-house-and-flat.yaml --shots 300"+all)
+	for _, file := range exampleFiles(t) {
+		name := filepath.Base(file)
+		switch {
+		case strings.HasPrefix(name, "sweep-"):
+			continue
+		case strings.HasPrefix(name, "compare-"):
+			list = append(list, "compare "+name+all)
+		}
+		list = append(list, "throw "+name+all, "layout "+name+" .json .svg .png .pdf")
+	}
+	return list, short
+}
+
+// Every command and picture has the same bytes on any number of processors: some by
+// default, all of the examples with LANESIM_PROCESSORS=1.
+func TestResultsDoNotDependOnProcessors(t *testing.T) {
+	list, short := everyCommand(t)
+	if os.Getenv("LANESIM_PROCESSORS") == "" {
+		list = list[:short]
+	}
+	files := 0
+	for _, line := range list {
+		want := map[string][sha256.Size]byte{}
+		for _, processors := range []string{"1", "2", "7"} {
+			folder := t.TempDir()
+			var arguments []string
+			for _, word := range strings.Fields(line) {
+				if strings.HasPrefix(word, ".") {
+					arguments = append(arguments, "-o", filepath.Join(folder, "out"+word))
+				} else {
+					arguments = append(arguments, word)
+				}
+			}
+			c := exec.Command("lanesim", arguments...)
+			c.Dir = examples
+			c.Env = append(os.Environ(), "GOMAXPROCS="+processors)
+			printed, err := c.Output()
+			if err != nil {
+				exit, _ := err.(*exec.ExitError)
+				t.Errorf("%s: %v\n%s", line, err, exit.Stderr)
+				break
+			}
+			got := map[string][sha256.Size]byte{"standard output": sha256.Sum256(printed)}
+			entries, err := os.ReadDir(folder)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, e := range entries {
+				got[e.Name()] = sha256.Sum256(contents(t, filepath.Join(folder, e.Name())))
+			}
+			if len(want) == 0 {
+				want = got
+				files += len(got)
+			}
+			if fmt.Sprint(got) != fmt.Sprint(want) {
+				for name := range want {
+					if got[name] != want[name] {
+						t.Errorf("%s: %s differs on %s processors", line, name, processors)
+					}
+				}
+			}
+		}
+	}
+	if files < 5*len(list)/2 {
+		t.Errorf("only %d files of %d commands", files, len(list))
+	}
+}
