@@ -110,7 +110,7 @@ foot. With --verbose the numerical error is computed and told as well.`,
 	f.StringVar(&o.aim, "aim", aimSame, "who `aims`: same (one line for all from one board) or each (at the pocket)")
 	complete(c, "aim", aimSame, aimEach)
 	f.StringArrayVar(&o.pairs, "pair", nil, "tell the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
-	f.IntVar(&o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
+	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
 	o.output.addPaths(c, throwEndings())
