@@ -79,6 +79,8 @@ var repeatabilityShape = &shape{what: "standard deviations", words: levelNames()
 	{key: "rev_rate", meaning: "Standard deviation of the rev rate", shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("1000 rpm")), fallback: "0 rpm"},
 	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg")), fallback: "0 deg"},
 	{key: "axis_tilt", meaning: "Standard deviation of the axis tilt", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
+	{key: "phase", meaning: "Standard deviation of the phase of the release; without it the phase is drawn evenly from the whole turn, since no bowler knows how the core points",
+		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("180 deg")), note: "drawn evenly"},
 	{key: "correlations", meaning: "Correlations of deviations; those that are not named are 0", note: "none",
 		shape: listOf(record("a correlation", []field{
 			{key: "between", meaning: "Which two deviate together", required: true, shape: listOf(words(variedNames()...), 2, 2)},
@@ -99,7 +101,7 @@ type level struct{ name, sigmas string }
 
 // levels are the named skill levels. Their sigmas are assumed.
 var levels = []level{
-	{"machine", "{}"},
+	{"machine", "{phase: 0 deg}"},
 	{"professional", "{laydown: 0.3, angle: 0.1 deg, speed: 0.15 mph, rev_rate: 5 rpm, axis_rotation: 1 deg, axis_tilt: 0.5 deg}"},
 	{"tournament", "{laydown: 0.5, angle: 0.15 deg, speed: 0.25 mph, rev_rate: 8 rpm, axis_rotation: 2 deg, axis_tilt: 1 deg}"},
 	{"league", "{laydown: 1, angle: 0.3 deg, speed: 0.5 mph, rev_rate: 15 rpm, axis_rotation: 4 deg, axis_tilt: 2 deg}"},

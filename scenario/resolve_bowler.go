@@ -103,6 +103,9 @@ func (r *reader) repeatability(v *value) *Repeatability {
 	rep.RevRate = v.field("rev_rate").number
 	rep.AxisRotation = v.field("axis_rotation").number
 	rep.AxisTilt = v.field("axis_tilt").number
+	if rep.EvenPhase = !v.has("phase"); !rep.EvenPhase {
+		rep.Phase = v.field("phase").number
+	}
 	r.correlations(v, rep)
 	return rep
 }
@@ -126,6 +129,8 @@ func (r *reader) correlations(v *value, rep *Repeatability) {
 			r.fail(pair, "names "+a.String()+" twice: a correlation is between two", "")
 		case seen[key]:
 			r.fail(pair, "the correlation of "+a.String()+" and "+b.String()+" is given already", "")
+		case rep.EvenPhase && (a == studies.VariedPhase || b == studies.VariedPhase):
+			r.fail(pair, "the phase is drawn evenly and goes together with nothing, unless  phase  gives a standard deviation", "")
 		default:
 			seen[key] = true
 		}

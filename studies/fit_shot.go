@@ -107,7 +107,7 @@ func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 // partOf returns a number of a release.
 func partOf(r *physics.Release, v Varied) *float64 {
-	return [variedCount]*float64{&r.Laydown, &r.Angle, &r.Speed, &r.RevRate, &r.AxisRotation, &r.AxisTilt}[v]
+	return [variedCount]*float64{&r.Laydown, &r.Angle, &r.Speed, &r.RevRate, &r.AxisRotation, &r.AxisTilt, &r.Phase}[v]
 }
 
 // differenceSteps are those over which shots are differenced, to either side.
@@ -119,6 +119,7 @@ func partOf(r *physics.Release, v Varied) *float64 {
 var differenceSteps = [variedCount]float64{
 	VariedLaydown: 0.1, VariedAngle: 0.05 * ball.Degree, VariedSpeed: 0.05,
 	VariedRevRate: 0.5, VariedAxisRotation: 1 * ball.Degree, VariedAxisTilt: 1 * ball.Degree,
+	VariedPhase: 1 * ball.Degree,
 }
 
 // logStep is that of the logarithm of a friction setting.

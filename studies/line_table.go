@@ -66,7 +66,11 @@ type lineTable struct {
 
 // sigmasOf are the standard deviations in the order of Deviates.
 func sigmasOf(r Repeatability) [variedCount]float64 {
-	return [variedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt}
+	phase := r.Phase
+	if r.EvenPhase {
+		phase = 2 * math.Pi / math.Sqrt(12)
+	}
+	return [variedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt, phase}
 }
 
 // table throws the shots of the table about a release.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/internal/linear"
+	"lanesim/internal/portable"
 	"lanesim/internal/statistics"
 	"lanesim/lane"
 	"lanesim/physics"
@@ -21,11 +22,12 @@ const (
 	VariedRevRate
 	VariedAxisRotation
 	VariedAxisTilt
+	VariedPhase
 
 	variedCount
 )
 
-var variedNames = [variedCount]string{"laydown", "angle", "speed", "rev_rate", "axis_rotation", "axis_tilt"}
+var variedNames = [variedCount]string{"laydown", "angle", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"}
 
 // String returns the name as a scenario has it.
 func (v Varied) String() string { return variedNames[v] }
@@ -49,6 +51,11 @@ type Repeatability struct {
 	RevRate      float64 // rad/s
 	AxisRotation float64 // rad
 	AxisTilt     float64 // rad
+	Phase        float64 // rad
+
+	// EvenPhase says that the phase is drawn evenly from the whole turn, as with
+	// bowlers who do not know how the core points. Phase is then of no matter.
+	EvenPhase bool
 
 	// Correlations are those of pairs; the others are 0.
 	Correlations []Correlation
@@ -77,6 +84,7 @@ func DrawDeviates(seed, k uint64) Deviates {
 // Deliverer makes deliveries that scatter about a release.
 type Deliverer struct {
 	about physics.Release
+	even  bool                              // the phase is drawn evenly, unless its deviation is taken out
 	by    [variedCount][variedCount]float64 // lower triangle
 }
 
@@ -85,8 +93,8 @@ var ErrCorrelations = errors.New("studies: there are no deviations with these co
 
 // Deliverer returns one. The error is [ErrCorrelations].
 func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
-	d := Deliverer{about: about}
-	sigmas := [variedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt}
+	d := Deliverer{about: about, even: r.EvenPhase}
+	sigmas := sigmasOf(r)
 	if len(r.Correlations) == 0 {
 		for i, s := range sigmas {
 			d.by[i][i] = s
@@ -123,7 +131,25 @@ func (d Deliverer) deviations(z Deviates) [variedCount]float64 {
 			x[i] += d.by[i][j] * z[j]
 		}
 	}
+	if i := VariedPhase; d.even && d.by[i][i] != 0 {
+		// The share of deviates below this one is as likely anywhere from 0 to 1.
+		x[i] = 2 * math.Pi * (shareBelow(z[i]) - 0.5)
+	}
 	return x
+}
+
+// shareBelow is the share of standard normal deviates below one, within 10⁻⁷: by the
+// formula 7.1.26 of Abramowitz and Stegun, Handbook of Mathematical Functions, for
+// erf (z/√2).
+func shareBelow(z float64) float64 {
+	x := math.Abs(z) / math.Sqrt2
+	t := 1 / (1 + 0.3275911*x)
+	p := t * (0.254829592 + t*(-0.284496736+t*(1.421413741+t*(-1.453152027+t*1.061405429))))
+	beyond := p * portable.Exp(-x*x) / 2
+	if z < 0 {
+		return beyond
+	}
+	return 1 - beyond
 }
 
 // leastSpeed is that of a ball that just reaches the pins; slower draws are
@@ -146,5 +172,6 @@ func (d Deliverer) Delivery(z Deviates) physics.Release {
 	r.RevRate = max(r.RevRate+x[VariedRevRate], 0)
 	r.AxisRotation += x[VariedAxisRotation]
 	r.AxisTilt = min(max(r.AxisTilt+x[VariedAxisTilt], -mostTilt), mostTilt)
+	r.Phase += x[VariedPhase]
 	return r
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"lanesim/ball"
 	"lanesim/physics"
 
 	"gonum.org/v1/gonum/stat"
@@ -18,7 +19,7 @@ const (
 
 func TestDeliveriesHaveTheGivenDeviations(t *testing.T) {
 	about := physics.Release{Laydown: 20, Angle: 0.04, Speed: 8, RevRate: 35, AxisRotation: 0.9, AxisTilt: 0.2}
-	rep := Repeatability{Laydown: 0.5, Angle: 0.003, Speed: 0.1, RevRate: 1, AxisRotation: 0.03, AxisTilt: 0.02,
+	rep := Repeatability{Laydown: 0.5, Angle: 0.003, Speed: 0.1, RevRate: 1, AxisRotation: 0.03, AxisTilt: 0.02, Phase: 0.3,
 		Correlations: []Correlation{{Between: [2]Varied{VariedLaydown, VariedAngle}, Is: 0.6}, {Between: [2]Varied{VariedRevRate, VariedSpeed}, Is: -0.4}}}
 	d, err := rep.Deliverer(about)
 	if err != nil {
@@ -30,6 +31,7 @@ func TestDeliveriesHaveTheGivenDeviations(t *testing.T) {
 		for i, x := range []float64{
 			(r.Laydown - about.Laydown) / rep.Laydown, (r.Angle - about.Angle) / rep.Angle, (r.Speed - about.Speed) / rep.Speed,
 			(r.RevRate - about.RevRate) / rep.RevRate, (r.AxisRotation - about.AxisRotation) / rep.AxisRotation, (r.AxisTilt - about.AxisTilt) / rep.AxisTilt,
+			(r.Phase - about.Phase) / rep.Phase,
 		} {
 			all[i] = append(all[i], x)
 		}
@@ -99,5 +101,56 @@ func TestImpossibleCorrelationsAreRefused(t *testing.T) {
 		if _, err := (Repeatability{Correlations: list}).Deliverer(physics.Release{}); err != ErrCorrelations {
 			t.Errorf("%v: error %v, not %v", list, err, ErrCorrelations)
 		}
+	}
+}
+
+// The share of deviates below one against the function in the library.
+func TestShareBelow(t *testing.T) {
+	for z := -5.0; z <= 5; z += 0.01 {
+		if want := math.Erfc(-z/math.Sqrt2) / 2; math.Abs(shareBelow(z)-want) > 1e-7 {
+			t.Errorf("%g below %g, want %g", shareBelow(z), z, want)
+		}
+	}
+}
+
+// Deliveries that differ in their phase alone have the mean of the phases.
+func TestAnEvenPhaseAveragesOverPhases(t *testing.T) {
+	setup := wornSetup(t, ball.Right, 3, Repeatability{})
+	setup.Repeatability = Repeatability{EvenPhase: true}
+	const phases, shots = 48, 1500
+	thrower, mean := physics.NewThrower(), 0.0
+	r := setup.Release
+	for k := range phases {
+		r.Phase = 2 * math.Pi * float64(k) / phases
+		shot, err := thrower.Throw(setup.Lane, setup.Ball, r, ForManyShots(physics.Settings{}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		mean += *shot.Summary.EntryBoard / phases
+	}
+	got, err := Spread{Setups: []Setup{setup}, Shots: shots, Seed: 3}.Run(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	boards := got.Setups[0].EntryBoard
+	if se := boards.SD / math.Sqrt(shots); math.Abs(boards.Mean-mean) > 4*se {
+		t.Errorf("board %.4f ± %.4f, the mean over phases is %.4f", boards.Mean, se, mean)
+	}
+	if boards.SD < 0.05 {
+		t.Errorf("boards have a deviation of %.3g: the phase does nothing", boards.SD)
+	}
+	for _, m := range got.Setups[0].Misses {
+		if (m.Without.Of() > 0) != (m.Of == VariedPhase) {
+			t.Errorf("%s was taken out of %d deliveries", m.Of, m.Without.Of())
+		}
+	}
+	// A standard deviation that is given takes the place of the whole turn.
+	setup.Repeatability = Repeatability{Phase: 10 * ball.Degree}
+	d, err := setup.Repeatability.Deliverer(setup.Release)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if off := d.Delivery(Deviates{VariedPhase: 1.5}).Phase - setup.Release.Phase; math.Abs(off-15*ball.Degree) > 1e-12 {
+		t.Errorf("1.5 times 10° is %g°", off/ball.Degree)
 	}
 }

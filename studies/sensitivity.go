@@ -17,7 +17,7 @@ type Miss struct {
 
 	// Minus and Plus are by how many boards the entry moves if this deviation
 	// alone is a standard deviation below and above 0; NaN if one of the two
-	// balls does not get to the pins.
+	// balls does not get to the pins, and of a phase that is drawn evenly.
 	Minus, Plus float64
 
 	// Board and Pocket are the shares that the deviate alone explains of the
@@ -285,6 +285,9 @@ func (r *spreadRun) alone(result *Scattered) error {
 		for k, v := range varied {
 			s.Misses[v].Minus = shots[1+2*k].EntryBoard - s.Line.EntryBoard
 			s.Misses[v].Plus = shots[2+2*k].EntryBoard - s.Line.EntryBoard
+			if v == VariedPhase && setup.Repeatability.EvenPhase {
+				s.Misses[v].Minus, s.Misses[v].Plus = math.NaN(), math.NaN()
+			}
 		}
 	}
 	return nil

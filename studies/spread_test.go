@@ -237,6 +237,7 @@ func TestMirroredBowlersSpreadAlike(t *testing.T) {
 
 func TestGutterBallsAreMissesWithoutBoards(t *testing.T) {
 	setup := wornSetup(t, ball.Right, 3.4, leagueSigmas())
+	setup.Repeatability.EvenPhase = true
 	setup.Release.Angle = 20 * ball.Degree
 	r := runSpread(t, Spread{Setups: []Setup{setup}, Shots: 100, Sobol: 40})
 	s := r.Setups[0]

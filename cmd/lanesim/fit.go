@@ -118,7 +118,9 @@ func settingNames() []string {
 // freeable is what a shot may have for itself on demand.
 func freeable() []studies.Varied {
 	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool {
-		return v == studies.VariedLaydown || v == studies.VariedAngle // which it always has
+		// It always has laydown and angle; nobody knows the phase so well that a
+		// fit could start from it.
+		return v == studies.VariedLaydown || v == studies.VariedAngle || v == studies.VariedPhase
 	})
 }
 

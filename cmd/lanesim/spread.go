@@ -35,7 +35,9 @@ func (p *program) spreadCommand() *cobra.Command {
 		Short:   "Throw a bowler's own deliveries, and tell which miss costs most",
 		Long: `Spread throws every bowler × ball on every lane many times, each delivery drawn
 from the bowler's repeatability, on a lane that does not change. Where a
-scenario says to aim at the pocket, the line is found once, first.
+scenario says to aim at the pocket, the line is found once, first. How the core
+points when the ball lands, the phase of the release, is drawn evenly from the
+whole turn unless repeatability has a phase, its standard deviation.
 
 It tells the share of deliveries that end in the pocket with its 95 % interval
 (Wilson's score interval), the share with a good entry angle, and how entry
@@ -44,6 +46,7 @@ board and angle are spread; a ball in the gutter is a miss and has neither.
 Which miss costs most is told in three ways, for each deviation:
 
   −σ, +σ        boards at the pins if it alone is one standard deviation off
+                (not for a phase that is drawn evenly)
   of boards     the share of the entry board's variance that it explains alone,
                 from the deliveries thrown, with its standard error
   without it    the pocket share of the first 500 deliveries, thrown again

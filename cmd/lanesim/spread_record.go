@@ -90,11 +90,12 @@ type sensitivityRecord struct {
 	RevRate      *missRecord `json:"rev_rate"`
 	AxisRotation *missRecord `json:"axis_rotation"`
 	AxisTilt     *missRecord `json:"axis_tilt"`
+	Phase        *missRecord `json:"phase"`
 }
 
 func recordMisses(list []studies.Miss) sensitivityRecord {
 	var r sensitivityRecord
-	to := [...]**missRecord{&r.Laydown, &r.Angle, &r.Speed, &r.RevRate, &r.AxisRotation, &r.AxisTilt}
+	to := [...]**missRecord{&r.Laydown, &r.Angle, &r.Speed, &r.RevRate, &r.AxisRotation, &r.AxisTilt, &r.Phase}
 	for _, m := range list {
 		*to[m.Of] = recordMiss(m)
 	}
@@ -171,7 +172,7 @@ func (w *spreadWork) encode() ([]byte, error) {
 func (w *spreadWork) writeCSV(to io.Writer) error {
 	c := csv.NewWriter(to)
 	header := []string{"bowler", "ball", "lane", "delivery", "laydown_off", "angle_off_deg", "speed_off_mph", "rev_rate_off_rpm",
-		"axis_rotation_off_deg", "axis_tilt_off_deg", "status", "entry_board", "entry_angle_deg", "pocket", "good_angle"}
+		"axis_rotation_off_deg", "axis_tilt_off_deg", "phase_off_deg", "status", "entry_board", "entry_angle_deg", "pocket", "good_angle"}
 	if err := c.Write(header); err != nil {
 		return err
 	}
@@ -187,7 +188,7 @@ func (w *spreadWork) writeCSV(to io.Writer) error {
 			r := deliverer.Delivery(studies.DrawDeviates(w.study.Seed, uint64(k)))
 			err := c.Write([]string{t.bowler, t.ball, t.lane, strconv.Itoa(k + 1),
 				cell(r.Laydown - line.Laydown), cell(degrees(r.Angle - line.Angle)), cell(milesPerHour(r.Speed - line.Speed)),
-				cell(revsPerMinute(r.RevRate - line.RevRate)), cell(degrees(r.AxisRotation - line.AxisRotation)), cell(degrees(r.AxisTilt - line.AxisTilt)),
+				cell(revsPerMinute(r.RevRate - line.RevRate)), cell(degrees(r.AxisRotation - line.AxisRotation)), cell(degrees(r.AxisTilt - line.AxisTilt)), cell(degrees(r.Phase - line.Phase)),
 				string(one.Status()), cell(one.EntryBoard), cell(degrees(one.EntryAngle)), strconv.FormatBool(one.Pocket), strconv.FormatBool(one.GoodAngle)})
 			if err != nil {
 				return err

@@ -154,6 +154,7 @@ func (w *spreadWork) missTable(i int) (string, bool) {
 var missNames = map[studies.Varied]string{
 	studies.VariedLaydown: "laydown", studies.VariedAngle: "launch angle", studies.VariedSpeed: "speed",
 	studies.VariedRevRate: "rev rate", studies.VariedAxisRotation: "axis rotation", studies.VariedAxisTilt: "axis tilt",
+	studies.VariedPhase: "phase of the release",
 }
 
 // missWords names the deviation that costs most, if chance does not explain it.

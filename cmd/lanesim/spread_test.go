@@ -80,7 +80,7 @@ func TestSpreadAsJSONAndCSV(t *testing.T) {
 	pockets := map[string]int{}
 	for _, row := range rows[1:] {
 		cells := strings.Split(row, ",")
-		if cells[13] == "true" {
+		if cells[14] == "true" {
 			pockets[cells[1]]++
 		}
 	}
@@ -91,7 +91,7 @@ func TestSpreadAsJSONAndCSV(t *testing.T) {
 		if !(d.Within[0] < d.Pocket && d.Pocket < d.Within[1]) || d.Board.Mean == nil || len(d.Board.Quantiles) != 5 || d.Ends["pins"] == 0 {
 			t.Errorf("%+v", d)
 		}
-		if len(d.Sensitivity) != 6 {
+		if len(d.Sensitivity) != 7 {
 			t.Errorf("%d deviations", len(d.Sensitivity))
 		}
 		for name, m := range d.Sensitivity {

@@ -36,9 +36,9 @@ func (p *program) wearCommand() *cobra.Command {
 		GroupID: groupRun,
 		Short:   "Play sessions on a lane that changes, shot by shot",
 		Long: `Wear plays a session on one lane: each delivery is drawn from its bowler's
-repeatability, thrown on the lane as it then is, and takes or lays down oil
-along its track. What is carried beyond the pattern's end comes out of that
-exchange.
+repeatability (its phase evenly, as in spread), thrown on the lane as it then
+is, and takes or lays down oil along its track. What is carried beyond the
+pattern's end comes out of that exchange.
 
 Bowlers take turns with their balls in the order written, one delivery each,
 or as the file's session block says. Balls are wiped after each delivery; what
