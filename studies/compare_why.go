@@ -66,12 +66,15 @@ func (p Pair) largest(causes []Cause, of number) []Cause {
 // shareWords tells how much of a number causes make. A cause against the
 // difference has a minus.
 func (p Pair) shareWords(causes []Cause, of number, text func(float64) string) string {
-	if len(causes) == 0 {
+	whole := of(p.Difference)
+	if text(whole) == text(0) {
 		return ""
 	}
-	whole := of(p.Difference)
 	var words []string
 	for _, c := range causes {
+		if text(of(c.Change)) == text(0) {
+			continue
+		}
 		share, _, _ := strings.Cut(text(of(c.Change)), " ")
 		if (of(c.Change) < 0) != (whole < 0) {
 			share = "−" + share
@@ -81,6 +84,9 @@ func (p Pair) shareWords(causes []Cause, of number, text func(float64) string) s
 			continue
 		}
 		words = append(words, plainName(c.Name)+" "+share)
+	}
+	if words == nil {
+		return ""
 	}
 	return fmt.Sprintf("Of the %s, %s.", text(whole), list(words))
 }
@@ -125,7 +131,11 @@ func (p Pair) inputWords() string {
 		}
 		return fmt.Sprintf("Only the %s differs.", name)
 	}
-	if s := p.shareWords(p.largest(p.Inputs, atPins), atPins, boardsText); s != "" && p.Visible {
+	s := p.shareWords(p.largest(p.Inputs, atPins), atPins, boardsText)
+	if s == "" {
+		s = p.shareWords(p.largest(p.Inputs, frictionReadOf), frictionReadOf, feetText)
+	}
+	if s != "" && p.Visible {
 		return "By input: of" + strings.TrimPrefix(s, "Of")
 	}
 	var names []string
@@ -135,11 +145,11 @@ func (p Pair) inputWords() string {
 	return fmt.Sprintf("%s differ.", startWith("the "+list(names)))
 }
 
-// intermediateWords explains what intermediate differential does, where the
-// comparison asks for it.
+// intermediateWords explains what intermediate differential does, where balls of
+// one release differ in it.
 func (c Compared) intermediateWords(p Pair, a, b string) string {
 	x, y := c.Shots[p.A], c.Shots[p.B]
-	if !slices.Contains(p.Differ, MassInput) || math.Abs(x.Intermediate-y.Intermediate) < leastIntermediate {
+	if !slices.Contains(p.Differ, MassInput) || slices.Contains(p.Differ, ReleaseInput) || math.Abs(x.Intermediate-y.Intermediate) < leastIntermediate {
 		return ""
 	}
 	more, less, s, t := b, a, y, x

@@ -136,18 +136,7 @@ func (c Compared) sureWords(p Pair) string {
 		}
 		return words + "."
 	}
-	type conclusion struct {
-		words string
-		held  Held
-		agree int
-	}
-	var all []conclusion
-	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
-		all = append(all, conclusion{"it reads the friction " + lateness(d), h.FrictionRead, h.FrictionRead.agree(d)})
-	}
-	if d := p.Difference.AtPins; !math.IsNaN(d) && boardsText(d) != boardsText(0) {
-		all = append(all, conclusion{"it ends farther " + c.side(p, d), h.AtPins, h.AtPins.agree(d)})
-	}
+	all := c.conclusions(p)
 	if len(all) == 2 && all[0].agree == all[1].agree && !all[0].held.Open(all[0].agree) {
 		return fmt.Sprintf("This holds in %d %s.", all[0].agree, of)
 	}
@@ -166,6 +155,50 @@ func (c Compared) sureWords(p Pair) string {
 		return ""
 	}
 	return strings.Join(said, "; ") + "."
+}
+
+// conclusion is something that is said of a pair, with the sets that agree.
+type conclusion struct {
+	words, short string
+	held         Held
+	agree        int
+}
+
+// conclusions lists what is said of a pair that could be seen.
+func (c Compared) conclusions(p Pair) []conclusion {
+	var all []conclusion
+	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
+		all = append(all, conclusion{"it reads the friction " + lateness(d), lateness(d), p.Holds.FrictionRead, p.Holds.FrictionRead.agree(d)})
+	}
+	if d := p.Difference.AtPins; !math.IsNaN(d) && boardsText(d) != boardsText(0) {
+		side := map[bool]string{true: "outside", false: "inside"}[d < 0]
+		all = append(all, conclusion{"it ends farther " + c.side(p, d), side, p.Holds.AtPins, p.Holds.AtPins.agree(d)})
+	}
+	return all
+}
+
+// Sure says in short in how many sets of assumed values the answer about a pair
+// holds; empty if none were tried.
+func (c Compared) Sure(pair int) string {
+	p := c.Pairs[pair]
+	all := c.conclusions(p)
+	switch {
+	case p.Holds.Seen.Of == 0:
+		return ""
+	case p.Identical:
+		return "the same shot"
+	case !p.Visible:
+		all = []conclusion{{short: "none to be seen", held: p.Holds.Seen, agree: p.Holds.Seen.None}}
+	}
+	var said []string
+	for _, k := range all {
+		words := fmt.Sprintf("%d %s", k.agree, k.short)
+		if k.held.Open(k.agree) {
+			words += " (open)"
+		}
+		said = append(said, words)
+	}
+	return strings.Join(said, ", ")
 }
 
 // lineWords tells what became of lines on the way to the sets, where they did not

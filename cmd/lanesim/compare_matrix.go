@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"lanesim/physics"
-	"lanesim/studies"
 )
 
 // matrixRecord is a pair in short; everything but the entries is b − a. What
@@ -75,12 +73,10 @@ func (c *comparison) hit(i int) *physics.Hit {
 func (c *comparison) matrix(color paint) string {
 	first := c.result.Pairs[0]
 	a, z, contrast := c.oneContrast()
-	bowlers, lanes := false, false
-	for _, p := range c.result.Pairs {
-		for _, i := range []int{p.A, p.B} {
-			bowlers = bowlers || c.shots[i].bowler != c.shots[first.A].bowler
-			lanes = lanes || c.shots[i].lane != c.shots[first.A].lane
-		}
+	bowlers, lanes := map[string]bool{}, map[string]bool{}
+	for k := range c.result.Pairs {
+		r := c.recordMatrix(k)
+		bowlers[nameText(r.Bowler)], lanes[nameText(r.Lane)] = true, true
 	}
 	t := table{}
 	add := func(show, left bool, row *[]string, text string) {
@@ -94,8 +90,8 @@ func (c *comparison) matrix(color paint) string {
 	}
 	line := func(bowler, lane, a, b, read, pins, angle, hits, holds string) {
 		var row []string
-		add(bowlers, true, &row, bowler)
-		add(lanes, true, &row, lane)
+		add(len(bowlers) > 1, true, &row, bowler)
+		add(len(lanes) > 1, true, &row, lane)
 		add(!contrast, true, &row, a)
 		add(!contrast, true, &row, b)
 		add(true, false, &row, read)
@@ -111,11 +107,11 @@ func (c *comparison) matrix(color paint) string {
 		head = fmt.Sprintf("holds, of %d", of)
 	}
 	line("bowler", "lane", "a", "b", "friction read, ft", "pins, boards", "angle, deg", "hits", head)
-	for k, p := range c.result.Pairs {
+	for k := range c.result.Pairs {
 		r := c.recordMatrix(k)
 		line(nameText(r.Bowler), nameText(r.Lane), r.A, r.B,
 			spreadText(float64(r.Read), float64(r.ReadSD)), spreadText(float64(r.AtPins), float64(r.AtPinsSD)),
-			spreadText(float64(r.EntryAngle), float64(r.AngleSD)), hitText(r.HitA)+", "+hitText(r.HitB), c.holdsText(p))
+			spreadText(float64(r.EntryAngle), float64(r.AngleSD)), hitText(r.HitA)+", "+hitText(r.HitB), c.result.Sure(k))
 	}
 	text := t.String()
 	if contrast {
@@ -151,39 +147,4 @@ func spreadText(v, sd float64) string {
 		text = "+" + text
 	}
 	return text + " ± " + strconv.FormatFloat(sd, 'f', 2, 64)
-}
-
-// holdsText says in how many sets the answer holds.
-func (c *comparison) holdsText(p studies.Pair) string {
-	h := p.Holds
-	if h.AtPins.Of == 0 {
-		return ""
-	}
-	open := func(text string, held studies.Held, agree int) string {
-		if held.Open(agree) {
-			return text + " (open)"
-		}
-		return text
-	}
-	if p.Identical {
-		return "the same shot"
-	}
-	if !p.Visible {
-		return open(fmt.Sprintf("%d none to be seen", h.Seen.None), h.Seen, h.Seen.None)
-	}
-	var parts []string
-	for _, x := range []struct {
-		d                  float64
-		held               studies.Held
-		positive, negative string
-	}{{p.Difference.FrictionRead, h.FrictionRead, "later", "earlier"}, {p.Difference.AtPins, h.AtPins, "inside", "outside"}} {
-		switch {
-		case math.IsNaN(x.d):
-		case x.d < 0:
-			parts = append(parts, open(fmt.Sprintf("%d %s", x.held.Negative, x.negative), x.held, x.held.Negative))
-		default:
-			parts = append(parts, open(fmt.Sprintf("%d %s", x.held.Positive, x.positive), x.held, x.held.Positive))
-		}
-	}
-	return strings.Join(parts, ", ")
 }
