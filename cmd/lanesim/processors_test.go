@@ -1,8 +1,8 @@
 package main
 
 import (
+	"bytes"
 	"crypto/sha256"
-	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -51,48 +51,56 @@ func TestResultsDoNotDependOnProcessors(t *testing.T) {
 	}
 	files := 0
 	for _, line := range list {
-		want := map[string][sha256.Size]byte{}
-		for _, processors := range []string{"1", "2", "7"} {
-			folder := t.TempDir()
-			var arguments []string
-			for _, word := range strings.Fields(line) {
-				if strings.HasPrefix(word, ".") {
-					arguments = append(arguments, "-o", filepath.Join(folder, "out"+word))
-				} else {
-					arguments = append(arguments, word)
-				}
-			}
-			c := exec.Command("lanesim", arguments...)
-			c.Dir = examples
-			c.Env = append(os.Environ(), "GOMAXPROCS="+processors)
-			printed, err := c.Output()
-			if err != nil {
-				exit, _ := err.(*exec.ExitError)
-				t.Errorf("%s: %v\n%s", line, err, exit.Stderr)
-				break
-			}
-			got := map[string][sha256.Size]byte{"standard output": sha256.Sum256(printed)}
-			entries, err := os.ReadDir(folder)
-			if err != nil {
-				t.Fatal(err)
-			}
-			for _, e := range entries {
-				got[e.Name()] = sha256.Sum256(contents(t, filepath.Join(folder, e.Name())))
-			}
-			if len(want) == 0 {
-				want = got
-				files += len(got)
-			}
-			if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Run(line, func(t *testing.T) {
+			want := resultsOn(t, line, "1")
+			files += len(want)
+			for _, processors := range []string{"2", "7"} {
+				got := resultsOn(t, line, processors)
 				for name := range want {
 					if got[name] != want[name] {
-						t.Errorf("%s: %s differs on %s processors", line, name, processors)
+						t.Errorf("%s differs on %s processors", name, processors)
 					}
 				}
+				if len(got) != len(want) {
+					t.Errorf("%d files on %s processors, %d on one", len(got), processors, len(want))
+				}
 			}
-		}
+		})
 	}
 	if files < 5*len(list)/2 {
 		t.Errorf("only %d files of %d commands", files, len(list))
 	}
+}
+
+// resultsOn runs a command line on so many processors and returns the hashes of what
+// it prints and writes.
+func resultsOn(t *testing.T, line, processors string) map[string][sha256.Size]byte {
+	t.Helper()
+	folder := t.TempDir()
+	var arguments []string
+	for _, word := range strings.Fields(line) {
+		if strings.HasPrefix(word, ".") {
+			arguments = append(arguments, "-o", filepath.Join(folder, "out"+word))
+		} else {
+			arguments = append(arguments, word)
+		}
+	}
+	c := exec.Command("lanesim", arguments...)
+	c.Dir = examples
+	c.Env = append(os.Environ(), "GOMAXPROCS="+processors)
+	var errs bytes.Buffer
+	c.Stderr = &errs
+	printed, err := c.Output()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, &errs)
+	}
+	got := map[string][sha256.Size]byte{"standard output": sha256.Sum256(printed)}
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		got[e.Name()] = sha256.Sum256(contents(t, filepath.Join(folder, e.Name())))
+	}
+	return got
 }
