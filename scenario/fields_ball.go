@@ -100,7 +100,7 @@ var memoryShape = &shape{what: "film memory", toggle: true, forms: []form{{title
 		fallback: formatBare(defaultMemory.PickUp), assumed: true},
 	{key: "give_back", meaning: "Share of the ball's film that it lays down", shape: share,
 		fallback: formatBare(defaultMemory.GiveBack), assumed: true},
-	{key: "contact_width", meaning: "Width of the track", shape: quantity(length, "mm", above("0 mm"), atMost("4 in")),
+	{key: "contact_width", meaning: "Width of the track", shape: quantity(length, "mm", atLeast("1 mm"), atMost("4 in")),
 		fallback: length.format(defaultMemory.ContactWidth, "mm"), assumed: true},
 	{key: "soak_in", meaning: "Soak-in time in place of the cover's; `never` if nothing is soaked up", shape: soakIn, note: "the cover's"},
 }}}}
