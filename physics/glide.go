@@ -118,7 +118,7 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			}
 			step += off / t.flight.cx
 		}
-		if t.sums.lightest < lightest*m.mass*m.g {
+		if min(t.sums.lightest, t.landed.normal) < lightest*m.mass*m.g {
 			return now, false
 		}
 		f := &t.flight
@@ -145,10 +145,16 @@ func (t *Thrower) freeFor(h, now float64, y, dydt []float64) bool {
 		(t.lane.Edgeless || math.Abs(y[iy])+math.Abs(dydt[iy])*h <= lane.Width/2-edgeNear)
 }
 
-// upToEdge shortens a step to end about the next edge, and reports whether it does.
+// upToEdge shortens a step to end about the next edge, and reports whether it does. Where
+// friction on a ball that turns too fast, at most μ = 2, might carry it there all the
+// same, it goes half of the way.
 func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bool) {
-	if room := t.edges[t.edge].x - y[ix]; room < h*dydt[ix] {
+	room := t.edges[t.edge].x - y[ix]
+	switch faster := h * h * t.m.g; {
+	case room < h*dydt[ix]:
 		return room / dydt[ix], true
+	case room < h*dydt[ix]+faster:
+		return room / dydt[ix] / 2, false
 	}
 	return h, false
 }

@@ -47,6 +47,10 @@ const (
 	// at what happens within it: no path bends by as much in one.
 	edgeNear = 0.05
 
+	// hair is by how much, in m, a ball that is put down over the lane's edge or goes on
+	// from another edge must pass it in the other direction: no more than rounding.
+	hair = 1e-9
+
 	// still is the speed in m/s at which a rolling ball has come to rest:
 	// it would need a quarter of a minute for a foot.
 	still = 0.02

@@ -31,6 +31,7 @@ type Status string
 const (
 	Pins      Status = "pins"       // reached the head pin's distance
 	Gutter    Status = "gutter"     // its centre passed the lane's edge
+	FoulLine  Status = "foul line"  // came back over the foul line
 	Stopped   Status = "stopped"    // came to rest
 	Lifted    Status = "lifted"     // the lane would have to pull to hold it down
 	TimeLimit Status = "time limit" // was still on its way when time was up

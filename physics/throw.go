@@ -8,7 +8,6 @@
 package physics
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -45,6 +44,7 @@ type Thrower struct {
 	watching              [eventCount]eventKind // kinds of the problem's events, in their order
 	list                  []ode.Event
 	edgeBehind, edgeAhead float64 // m, between which the rates are smooth
+	sideline              float64 // m, from the lane's middle to its edges
 	pieces                []piece
 	arena                 []float64
 	entries               []entry
@@ -123,10 +123,7 @@ func (t *Thrower) Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, 
 
 // run integrates the shot to its end.
 func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, error) {
-	if !(math.Abs(r.AxisTilt) < math.Pi/2) {
-		return "", fmt.Errorf("physics: an axis tilt of %.4g° leaves the fingers without a direction", r.AxisTilt/ball.Degree)
-	}
-	if err := errors.Join(t.validateLane(l, b), b.Validate()); err != nil {
+	if err := t.validate(l, b, r, s); err != nil {
 		return "", err
 	}
 	m := &t.m
@@ -162,6 +159,10 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	t.release(b, r)
 	t.layEdges()
 	y := t.state[:]
+	t.sideline = math.Inf(1)
+	if !t.lane.Edgeless {
+		t.sideline = max(lane.Width/2, math.Abs(y[iy])+hair)
+	}
 
 	now := 0.0
 	m.mode = sliding
@@ -170,10 +171,20 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		if changes > mostChanges {
 			return "", fmt.Errorf("physics: %d changes between sliding and rolling led only to %.4g s", changes, now)
 		}
+		if t.lifted(now, y) {
+			t.rest(now, y)
+			return Lifted, nil
+		}
+		t.bound()
+		known := len(t.pieces)
 		var lands bool
 		if now, lands = t.glide(now, y); !lands {
 			now, lands = t.coast(now, y)
 		}
+		if err := t.check(known, now, y); err != nil {
+			return "", err
+		}
+		known = len(t.pieces)
 		if lands {
 			if t.finalTime = now; t.passEdges(y[ix]) {
 				return Pins, nil
@@ -190,6 +201,9 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		if err != nil {
 			return "", fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/lane.Foot, now, err)
 		}
+		if err := t.check(known, now, y); err != nil {
+			return "", err
+		}
 		if result.Status == ode.ReachedEnd {
 			if now < t.maxTime {
 				changes-- // to coast, perhaps
@@ -204,16 +218,19 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			t.catch(now, y)
 		case gripEnds:
 			t.breakAway(now, y)
-		case edgeReached:
-			if t.edge > 0 && y[ix] < t.edges[t.edge-1].x {
-				t.pass(t.edges[t.edge-1].kind, -1)
-			} else {
-				y[ix] = max(y[ix], t.edges[t.edge].x)
-				if t.passEdges(y[ix]) {
-					return Pins, nil
-				}
+		case edgeAhead:
+			y[ix] = max(y[ix], t.edges[t.edge].x)
+			if t.passEdges(y[ix]) {
+				return Pins, nil
 			}
 			t.begin(now, y)
+		case edgeBehind:
+			for x := min(y[ix], t.edges[t.edge-1].x); t.edge > 0 && t.edges[t.edge-1].x >= x; {
+				t.pass(t.edges[t.edge-1].kind, -1)
+			}
+			t.begin(now, y)
+		case foulLine:
+			return FoulLine, nil
 		case laneEdge:
 			return Gutter, nil
 		case liftsOff:
@@ -228,23 +245,6 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			return Stopped, nil
 		}
 	}
-}
-
-// validateLane reports what is wrong with a lane, and with the friction that the
-// ball meets on it. Oil that was in order is not looked at again.
-func (t *Thrower) validateLane(l lane.Lane, b ball.Ball) error {
-	oil := l.Oil
-	if oil == t.validOil {
-		l.Oil = nil
-	}
-	err := l.Validate()
-	if err == nil {
-		t.validOil = oil
-		if met := FrictionOf(l.Friction, b.Cover).Validate(); met != nil {
-			err = fmt.Errorf("physics: of the friction that the cover meets: %w", met)
-		}
-	}
-	return err
 }
 
 // until is the time to which the pair carries the ball on: where it rolls and may

@@ -3,7 +3,6 @@ package physics
 import (
 	"math"
 
-	"lanesim/lane"
 	"lanesim/physics/ode"
 )
 
@@ -11,13 +10,15 @@ import (
 type eventKind uint8
 
 const (
-	slipEnds    eventKind = iota // the slip falls below its floor
-	gripEnds                     // a rolling ball needs more force than friction has
-	edgeReached                  // the ball reaches a distance at which the rates jump
-	laneEdge                     // it reaches a gutter
-	liftsOff                     // nothing presses it down any more
-	pivotTurns                   // its turning about the vertical changes sign
-	pivotSlips                   // it is held against that turning no longer
+	slipEnds   eventKind = iota // the slip falls below its floor
+	gripEnds                    // a rolling ball needs more force than friction has
+	edgeAhead                   // the ball reaches the next distance at which the rates jump
+	edgeBehind                  // it comes back to the last one
+	foulLine                    // it comes back to the foul line
+	laneEdge                    // it reaches a gutter
+	liftsOff                    // nothing presses it down any more
+	pivotTurns                  // its turning about the vertical changes sign
+	pivotSlips                  // it is held against that turning no longer
 	standsStill
 	eventCount
 )
@@ -46,11 +47,13 @@ func (t *Thrower) define() {
 			fresh(at, y)
 			return m.now.margin / (m.mass * m.g)
 		}},
-		edgeReached: {Value: func(_ float64, y []float64) float64 {
-			return min(y[ix]-t.edgeBehind, t.edgeAhead-y[ix])
-		}},
+		edgeAhead: {Value: func(_ float64, y []float64) float64 { return t.edgeAhead - y[ix] }},
+		// The ball may come back within the step in which it leaves an edge: an event must not
+		// be zero at the start.
+		edgeBehind: {Value: func(_ float64, y []float64) float64 { return y[ix] - t.edgeBehind + hair }},
+		foulLine:   {Value: func(_ float64, y []float64) float64 { return y[ix] + hair }},
 		laneEdge: {Samples: 1, Spare: t.farFromEdges, Value: func(_ float64, y []float64) float64 {
-			return lane.Width/2 - math.Abs(y[iy])
+			return t.sideline - math.Abs(y[iy])
 		}},
 		liftsOff: {Samples: 2, Value: func(at float64, y []float64) float64 {
 			fresh(at, y)
@@ -72,6 +75,18 @@ func (t *Thrower) define() {
 	}
 }
 
+// bound finds between what the rates are smooth. The ball may come back from the last
+// edge, or over the foul line.
+func (t *Thrower) bound() {
+	t.edgeBehind, t.edgeAhead = 0, math.Inf(1)
+	if t.edge > 0 {
+		t.edgeBehind = t.edges[t.edge-1].x
+	}
+	if t.edge < len(t.edges) {
+		t.edgeAhead = t.edges[t.edge].x
+	}
+}
+
 // watch lists the events that can happen in the present mode.
 func (t *Thrower) watch() []ode.Event {
 	m := &t.m
@@ -80,20 +95,18 @@ func (t *Thrower) watch() []ode.Event {
 		t.watching[len(list)] = kind
 		list = append(list, t.events[kind])
 	}
-	t.edgeBehind, t.edgeAhead = math.Inf(-1), math.Inf(1)
-	if t.edge > 0 {
-		t.edgeBehind = t.edges[t.edge-1].x
-	}
-	if t.edge < len(t.edges) {
-		t.edgeAhead = t.edges[t.edge].x
-	}
 	if m.mode == sliding {
 		add(slipEnds)
 	} else {
 		add(gripEnds)
 		add(standsStill)
 	}
-	add(edgeReached)
+	add(edgeAhead)
+	if t.edge > 0 {
+		add(edgeBehind)
+	} else {
+		add(foulLine)
+	}
 	if !t.lane.Edgeless {
 		add(laneEdge)
 	}

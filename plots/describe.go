@@ -71,6 +71,8 @@ func (v *view) outcome(s physics.Shot) string {
 	switch s.Status {
 	case physics.Gutter:
 		words = "ends in the gutter"
+	case physics.FoulLine:
+		return "comes back over the foul line"
 	case physics.Stopped:
 		words = "stops"
 	case physics.TimeLimit, physics.Lifted:

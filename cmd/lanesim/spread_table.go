@@ -90,7 +90,7 @@ func (w *spreadWork) shareTable() table {
 // ends counts the deliveries that did not get to the pins, by how they ended.
 func ends(s studies.ScatteredSetup) string {
 	var parts []string
-	for _, status := range []physics.Status{physics.Gutter, physics.Stopped, physics.Lifted, physics.TimeLimit} {
+	for _, status := range []physics.Status{physics.Gutter, physics.FoulLine, physics.Stopped, physics.Lifted, physics.TimeLimit} {
 		if n := s.Ends[status]; n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n, status))
 		}

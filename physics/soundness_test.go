@@ -1,0 +1,230 @@
+package physics
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+)
+
+// soundEnd holds that a shot ended where shots end.
+func soundEnd(t *testing.T, l lane.Lane, shot Shot, thrower *Thrower) {
+	t.Helper()
+	last := instant{len(thrower.pieces) - 1, thrower.finalTime}
+	x, y := thrower.component(last, ix), thrower.component(last, iy)
+	const near = 2 * landing
+	switch {
+	case !(x <= l.Length+near && x >= -near):
+		t.Errorf("%s at %v ft of a lane of %v ft", shot.Status, x/lane.Foot, l.Length/lane.Foot)
+	case !l.Edgeless && math.Abs(y) > lane.Width/2+near:
+		t.Errorf("%s with the ball %v boards from the middle", shot.Status, math.Abs(y)/lane.BoardWidth)
+	case shot.Status == Pins && math.Abs(x-l.Length) > near:
+		t.Errorf("at the pins at %v ft of %v ft", x/lane.Foot, l.Length/lane.Foot)
+	case shot.Status == Gutter && math.Abs(math.Abs(y)-lane.Width/2) > near:
+		t.Errorf("in the gutter %v boards from the middle", math.Abs(y)/lane.BoardWidth)
+	}
+}
+
+// Places at which the rates jump may lie so close together that one step leads past
+// several of them: none is lost.
+func TestNoEdgeIsLost(t *testing.T) {
+	n := 2000
+	if testing.Short() {
+		n /= 5
+	}
+	thrower := NewThrower()
+	for _, behind := range []float64{0, 1e-9, 0.05, 0.5, 2} {
+		rnd := rand.New(rand.NewPCG(3, 4))
+		ends := map[Status]int{}
+		for k := range n {
+			l, b, r := randomShot(rnd, k%2 == 0)
+			l.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: l.Oil.Length() + behind*lane.Foot, Mu: 0.04}, {To: math.Inf(1), Mu: 0.2}}}
+			s := Settings{EndOnly: true, Tolerance: 1e-4}
+			if k%10 == 0 {
+				s.Tolerance = 0
+			}
+			shot, err := thrower.Throw(l, b, r, s)
+			if err != nil {
+				t.Fatalf("shot %d: %v", k, err)
+			}
+			ends[shot.Status]++
+			soundEnd(t, l, shot, thrower)
+		}
+		t.Logf("a zone that ends %v ft behind the oil: %v", behind, ends)
+	}
+	for _, feet := range []float64{59.9, 59.999, 60, 60.1} {
+		rnd := rand.New(rand.NewPCG(5, 6))
+		for k := range n / 10 {
+			l, b, r := randomShot(rnd, k%2 == 0)
+			row := make([]float64, lane.Boards)
+			for i := range row {
+				row[i] = 10
+			}
+			var err error
+			if l.Oil, err = lane.NewBoardOilMap([]float64{0, feet * lane.Foot}, [][]float64{row, row}); err != nil {
+				t.Fatal(err)
+			}
+			shot, err := thrower.Throw(l, b, r, Settings{EndOnly: true, Tolerance: []float64{0, 1e-4}[k%2]})
+			if err != nil {
+				t.Fatalf("oil to %v ft, shot %d: %v", feet, k, err)
+			}
+			soundEnd(t, l, shot, thrower)
+		}
+	}
+}
+
+// A ball that is put down over the lane's edge leaves the lane there or goes on over
+// it, by where it is headed.
+func TestLaydownOnTheLanesEdge(t *testing.T) {
+	for _, c := range []struct {
+		board, angle, rotation float64
+		want                   Status
+	}{
+		{0.5, 1, 45, Gutter}, {39.5, -1, -45, Gutter}, {0.5, 0, -45, Gutter}, {39.5, 0, 45, Gutter},
+		{0.5, -0.5, 0, Pins}, {39.5, 0.5, 0, Pins}, {0.5, 0, 45, Pins},
+	} {
+		for _, tolerance := range []float64{0, 1e-4} {
+			for _, hand := range []ball.Hand{ball.Right, ball.Left} {
+				thrower := NewThrower()
+				s := ball.Default()
+				s.Differential = 0
+				b := lawPrepare(t, s, hand)
+				r := Release{Hand: hand, Speed: 8, RevRate: 30, AxisRotation: c.rotation * ball.Degree, Laydown: c.board, Angle: c.angle * ball.Degree}
+				l := lane.Default()
+				l.Friction = lane.Friction{Law: lane.Constant, Mu: 0.04}
+				shot, err := thrower.Throw(l, b, r, Settings{Tolerance: tolerance})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if shot.Status != c.want {
+					t.Errorf("board %v, %v°, rotation %v°, %v hand: %s, not %s", c.board, c.angle, c.rotation, hand, shot.Status, c.want)
+				}
+				if shot.Status == Gutter && shot.Events.Gutter.Distance > 0.1 {
+					t.Errorf("board %v: in the gutter after %v m", c.board, shot.Events.Gutter.Distance)
+				}
+				soundEnd(t, l, shot, thrower)
+			}
+		}
+	}
+}
+
+// A ball whose mass centre its own spin would lift off the lane is not thrown on.
+func TestLiftedAtRelease(t *testing.T) {
+	s := ball.Default()
+	b := lawPrepare(t, s, ball.Right)
+	b.Offset = [3]float64{0, 0.012, 0}
+	lifted := 0
+	for phase := 0.0; phase < 360; phase += 15 {
+		r := Release{Speed: 8, RevRate: 62, Laydown: 20, Phase: phase * ball.Degree}
+		for _, tolerance := range []float64{0, 1e-4} {
+			thrower := NewThrower()
+			shot, err := thrower.Throw(lane.Default(), b, r, Settings{Tolerance: tolerance})
+			if err != nil {
+				t.Fatal(err)
+			}
+			first := shot.Path[0]
+			if first.Normal <= 0 {
+				lifted++
+				if shot.Status != Lifted || shot.Path[len(shot.Path)-1].Time != 0 {
+					t.Errorf("phase %v°: %v N at release, but %s after %v s", phase, first.Normal, shot.Status, shot.Path[len(shot.Path)-1].Time)
+				}
+			}
+			for _, p := range shot.Path[:len(shot.Path)-1] {
+				if p.Time > 0 && p.Normal < 0 {
+					t.Errorf("phase %v°: %v N at %v s of a shot that ends after %v s", phase, p.Normal, p.Time, shot.Path[len(shot.Path)-1].Time)
+				}
+			}
+		}
+	}
+	if lifted == 0 {
+		t.Error("no release without weight on the lane")
+	}
+}
+
+// A ball with so much backspin that it comes back ends at the foul line.
+func TestBackOverTheFoulLine(t *testing.T) {
+	s := ball.Default()
+	b := lawPrepare(t, s, ball.Right)
+	for _, c := range []struct {
+		name string
+		lane func(*lane.Lane)
+	}{
+		{"dry", func(*lane.Lane) {}},
+		{"zones", func(l *lane.Lane) {
+			l.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: 0.5, Mu: 0.3}, {To: 0.6, Mu: 0.2}, {To: math.Inf(1), Mu: 0.25}}}
+		}},
+	} {
+		for _, distance := range []float64{0, 0.2} {
+			for _, tolerance := range []float64{0, 1e-4} {
+				l := lane.Default()
+				c.lane(&l)
+				thrower := NewThrower()
+				shot, err := thrower.Throw(l, b, Release{Speed: 2.2, RevRate: 150, AxisRotation: math.Pi, Laydown: 20, LaydownDistance: distance}, Settings{Tolerance: tolerance})
+				if err != nil {
+					t.Fatal(err)
+				}
+				end := shot.Path[len(shot.Path)-1]
+				if shot.Status != FoulLine || math.Abs(end.Distance) > 2*hair || !(end.Velocity[0] < 0) {
+					t.Errorf("%s from %v m: %s at %v m, %v m/s down-lane", c.name, distance, shot.Status, end.Distance, end.Velocity[0])
+				}
+				soundEnd(t, l, shot, thrower)
+			}
+		}
+	}
+}
+
+// Nonsense is refused, with the field's name.
+func TestThrowRefusesNonsense(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	good := Release{Speed: 8, RevRate: 30, Laydown: 20}
+	release := func(change func(*Release)) Release {
+		r := good
+		change(&r)
+		return r
+	}
+	b := lawPrepare(t, ball.Default(), ball.Right)
+	for _, c := range []struct {
+		field string
+		r     Release
+		s     Settings
+	}{
+		{"Laydown", release(func(r *Release) { r.Laydown = nan }), Settings{}},
+		{"Laydown", release(func(r *Release) { r.Laydown = 60 }), Settings{}},
+		{"Laydown", release(func(r *Release) { r.Laydown = 0.4 }), Settings{}},
+		{"LaydownDistance", release(func(r *Release) { r.LaydownDistance = -1 }), Settings{}},
+		{"LaydownDistance", release(func(r *Release) { r.LaydownDistance = nan }), Settings{}},
+		{"LaydownDistance", release(func(r *Release) { r.LaydownDistance = lane.Default().Length }), Settings{}},
+		{"Speed", release(func(r *Release) { r.Speed = 0 }), Settings{}},
+		{"Speed", release(func(r *Release) { r.Speed = inf }), Settings{}},
+		{"RevRate", release(func(r *Release) { r.RevRate = -1 }), Settings{}},
+		{"RevRate", release(func(r *Release) { r.RevRate = inf }), Settings{}},
+		{"AxisRotation", release(func(r *Release) { r.AxisRotation = nan }), Settings{}},
+		{"AxisTilt", release(func(r *Release) { r.AxisTilt = math.Pi / 2 }), Settings{}},
+		{"Phase", release(func(r *Release) { r.Phase = inf }), Settings{}},
+		{"Angle", release(func(r *Release) { r.Angle = math.Pi / 2 }), Settings{}},
+		{"Hand", release(func(r *Release) { r.Hand = 7 }), Settings{}},
+		{"Tolerance", good, Settings{Tolerance: -1}},
+		{"Tolerance", good, Settings{Tolerance: nan}},
+		{"Tolerance", good, Settings{Tolerance: 1}},
+		{"MaxTime", good, Settings{MaxTime: -1}},
+		{"Gravity", good, Settings{Gravity: -9.8}},
+		{"HookTurn", good, Settings{HookTurn: -1}},
+		{"HookTurn", good, Settings{HookTurn: 4}},
+		{"Pocket", good, Settings{Pocket: Window{18, 17}}},
+		{"GoodAngle", good, Settings{GoodAngle: Window{nan, 1}}},
+		{"PathSpacing", good, Settings{PathSpacing: nan}},
+		{"TrackSpacing", good, Settings{TrackSpacing: -1}},
+		{"ExchangeSpacing", good, Settings{ExchangeSpacing: nan}},
+	} {
+		_, err := Throw(lane.Default(), b, c.r, c.s)
+		if err == nil || !strings.Contains(err.Error(), c.field+" is ") {
+			t.Errorf("%s: %v", c.field, err)
+		}
+	}
+	if _, err := Throw(lane.Default(), b, good, Settings{}); err != nil {
+		t.Error(err)
+	}
+}
