@@ -120,7 +120,7 @@ func openParts(folder string) ([]*part, error) {
 	var wrong []error
 	for _, path := range paths {
 		q := &part{path: path}
-		if q.file, err = os.Open(path); err != nil {
+		if q.file, err = openPart(path); err != nil {
 			return parts, err
 		}
 		parts = append(parts, q)

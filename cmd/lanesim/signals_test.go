@@ -17,25 +17,30 @@ import (
 )
 
 // signalled starts the program in a folder, sends it a signal after a while, and
-// returns its exit code and what it said.
+// returns its exit code and what it said. A program that was too slow to listen by
+// then is given more time.
 func signalled(t *testing.T, folder string, s os.Signal, after time.Duration, arguments ...string) (code int, said string) {
 	t.Helper()
-	c := exec.Command("lanesim", arguments...)
-	c.Dir = folder
-	var messages bytes.Buffer
-	c.Stderr = &messages
-	if err := c.Start(); err != nil {
-		t.Fatal(err)
+	for ; ; after *= 2 {
+		c := exec.Command("lanesim", arguments...)
+		c.Dir = folder
+		var messages bytes.Buffer
+		c.Stderr = &messages
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(after)
+		if err := c.Process.Signal(s); err != nil {
+			t.Fatal(err)
+		}
+		exit := (*exec.ExitError)(nil)
+		if err := c.Wait(); err != nil && !errors.As(err, &exit) {
+			t.Fatal(err)
+		}
+		if code, said = c.ProcessState.ExitCode(), messages.String(); code >= 0 || after > time.Minute {
+			return code, said
+		}
 	}
-	time.Sleep(after)
-	if err := c.Process.Signal(s); err != nil {
-		t.Fatal(err)
-	}
-	exit := (*exec.ExitError)(nil)
-	if err := c.Wait(); err != nil && !errors.As(err, &exit) {
-		t.Fatal(err)
-	}
-	return c.ProcessState.ExitCode(), messages.String()
 }
 
 // Whatever signal ends a study, an older complete file stays, what is finished is
@@ -94,22 +99,21 @@ func TestIgnoredSignalsStayIgnored(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := exec.Command("sh", "-c", `trap "" HUP; exec lanesim spread "$0" --shots 100000000`, file)
-	if err := c.Start(); err != nil {
-		t.Fatal(err)
-	}
-	ended := make(chan error, 1)
-	go func() { ended <- c.Wait() }()
-	time.Sleep(time.Second)
-	c.Process.Signal(syscall.SIGHUP)
-	select {
-	case err := <-ended:
-		t.Errorf("ended: %v", err)
-	case <-time.After(time.Second):
+	for after := time.Second; ; after *= 2 {
+		c := exec.Command("sh", "-c", `trap "" HUP; exec lanesim spread "$0" --shots 100000000`, file)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(after)
+		c.Process.Signal(syscall.SIGHUP)
+		time.Sleep(after)
 		c.Process.Signal(syscall.SIGTERM)
-		<-ended
-		if code := c.ProcessState.ExitCode(); code != exitTerminated {
-			t.Errorf("exit code %d", code)
+		c.Wait()
+		switch code := c.ProcessState.ExitCode(); {
+		case code == exitTerminated:
+			return
+		case code >= 0 || after > time.Minute:
+			t.Fatalf("exit code %d", code)
 		}
 	}
 }
@@ -117,7 +121,7 @@ func TestIgnoredSignalsStayIgnored(t *testing.T) {
 // Reading ends with the program, wherever the file is named.
 func TestReadingIsInterrupted(t *testing.T) {
 	folder := t.TempDir()
-	for _, name := range []string{"fifo.yaml", "fifo.csv"} {
+	for _, name := range []string{"fifo.yaml", "fifo.csv", "part.rows"} {
 		if err := syscall.Mkfifo(filepath.Join(folder, name), 0o666); err != nil {
 			t.Skip(err)
 		}
@@ -139,6 +143,9 @@ func TestReadingIsInterrupted(t *testing.T) {
 		if code != exitTerminated || !strings.HasSuffix(said, "lanesim: interrupted\n") {
 			t.Errorf("%s: exit code %d, %s", arguments, code, said)
 		}
+	}
+	if code, _, said := lanesim(t, "", "merge", folder); code != exitUsage || !strings.Contains(said, "is no regular file") {
+		t.Errorf("merge: exit code %d, %s", code, said)
 	}
 }
 

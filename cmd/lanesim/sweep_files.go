@@ -98,9 +98,17 @@ func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) er
 	return nil
 }
 
+// openPart opens a part for reading. Waiting for a pipe could not be interrupted.
+func openPart(path string) (*os.File, error) {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no regular file", path)
+	}
+	return os.Open(path)
+}
+
 // checkPart verifies that a part is complete and of the sweep.
 func checkPart(path string, h rowsHeader) error {
-	f, err := os.Open(path)
+	f, err := openPart(path)
 	if err != nil {
 		return err
 	}
