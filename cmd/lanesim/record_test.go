@@ -263,6 +263,19 @@ func TestTheSpareBallHitsTheCornerPin(t *testing.T) {
 	if off := (lateral + 18*inch) / inch; math.Abs(off) > 0.5 {
 		t.Errorf("passes %.2f in from the middle of the corner pin", off)
 	}
+	if line := 31 - (31-3.1)*60/62.6; math.Abs(pins["board"]-line) > 0.01 {
+		t.Errorf("is on board %.4f at 60 ft, its line on %.4f", pins["board"], line)
+	}
+	// With the hand turning the ball, plastic leaves the line by fewer boards.
+	var boards []float64
+	for _, cover := range []string{"plastic", "reactive"} {
+		s := shotsOf(t, good(t, "", "throw", examples+"/straight-spare.yaml", "--json", "-q", "--set", "ball.cover="+cover,
+			"--set", "bowler.rev_rate=250 rpm", "--set", "bowler.axis_rotation=45 deg", "--set", "bowler.axis_tilt=13 deg"))[0]
+		boards = append(boards, checkState(t, parts(t, "events", s["events"], eventKeys)["pins"])["board"])
+	}
+	if !(pins["board"] < boards[0] && boards[0] < boards[1]) {
+		t.Errorf("with revs plastic is on board %.2f, reactive on %.2f", boards[0], boards[1])
+	}
 }
 
 func TestCSVHasTheColumnsAndTheNumbersOfThePath(t *testing.T) {
