@@ -18,6 +18,7 @@ import (
 
 // aimOptions are the flags of the aim command.
 type aimOptions struct {
+	assumed         int
 	scenario        scenarioFlags
 	output          outputFlags
 	phone           pictureFlags
@@ -55,7 +56,9 @@ rpm.
 With several balls of a bowler on a lane it ranks them by their own best lines;
 a difference whose interval contains 0 is called not significant. A ball
 without a line to the pocket is told with the nearest board reached; if there
-is none with a line, the program ends with 1.
+is none with a line, the program ends with 1. With --assumed N the search is
+done again with N sets of the values that are assumed, and it tells in how many
+of them the first choice holds; below three quarters it is open.
 
 A picture shows the map, and the room as bars. With --csv the map is printed.`,
 		Example: `  lanesim aim examples/aim-house.yaml
@@ -81,6 +84,7 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
+	addAssumed(f, &o.assumed)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the map as CSV")
 	o.output.addPaths(c, throwEndings())
@@ -180,6 +184,7 @@ type aiming struct {
 	list     []aimed
 	by       studies.LineMeasure
 	shots    int
+	tried    *tried // nil if it was not asked for
 }
 
 // aim runs the aim command.
@@ -192,6 +197,9 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	if o.shots < 1 {
 		return wrongInput("--shots is %d, less than 1", o.shots)
+	}
+	if o.assumed < 0 {
+		return wrongInput("--assumed is %d, less than 0", o.assumed)
 	}
 	if o.others < 0 {
 		return wrongInput("--others is %d, less than 0", o.others)
@@ -268,6 +276,18 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	if !slices.ContainsFunc(a.list, func(t aimed) bool { return t.none == nil }) {
 		return fmt.Errorf("none has a line to the pocket: %w", a.list[0].none)
+	}
+	if interrupted == nil && o.assumed > 0 {
+		err := a.tryAssumed(ctx, p, o.assumed, func(setup studies.Setup) studies.LineSearch {
+			return studies.LineSearch{Setup: setup, Limits: limits, By: a.by, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
+		})
+		if err != nil {
+			if ctx.Err() == nil {
+				return err
+			}
+			p.tellAim(&a, a.tried.interruptedSets())
+			interrupted = err
+		}
 	}
 	if err := p.writeAim(&a, o, interrupted != nil); err != nil {
 		return err

@@ -146,7 +146,7 @@ func (a *aiming) encode() ([]byte, error) {
 		}
 		ranks = append(ranks, record)
 	}
-	return encodeLines(a.warnings, []resultMember{{"aims", records}, {"ranking", ranks}})
+	return encodeLines(a.warnings, []resultMember{{"aims", records}, {"ranking", ranks}, {"assumed_sets", a.tried}})
 }
 
 // encodeCSV prints the maps, a row for each line.

@@ -50,6 +50,7 @@ func (a *aiming) table(color paint) string {
 		b.WriteString(r.table().String())
 	}
 	fmt.Fprintf(&b, "\nShares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.\n", a.shots)
+	b.WriteString(a.tried.words(color))
 	return b.String()
 }
 

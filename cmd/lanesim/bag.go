@@ -14,6 +14,7 @@ import (
 
 // bagOptions are the flags of the bag command.
 type bagOptions struct {
+	assumed                     int
 	scenario                    scenarioFlags
 	output                      outputFlags
 	size, shots, farthest, worn int
@@ -38,7 +39,9 @@ It chooses the --size balls that cover the lanes best: the mean over the lanes
 of the largest share in the choice. It ranks them by what each adds: the one
 first that covers most alone, then each that adds most to those before; the
 last column tells what a ball adds to the rest of the choice or, if it was not
-chosen, to the choice.
+chosen, to the choice. With --assumed N the choice is made again with N sets of
+the values that are assumed, and it tells in how many of them each chosen ball
+is chosen, and the first is the best; below three quarters this is open.
 
 With -o, finished cells are kept in a file of that name with .partial added
 until all are done; after an interruption --resume goes on from there.`,
@@ -61,6 +64,7 @@ until all are done; after an interruption --resume goes on from there.`,
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowler's repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
+	addAssumed(f, &o.assumed)
 	f.BoolVar(&o.resume, "resume", false, "go on from what an interrupted run with the same -o has kept")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the table of shares as CSV")
@@ -77,6 +81,7 @@ type bagWork struct {
 	states   []string
 	study    studies.Bag
 	choice   studies.BagChoice
+	tried    *tried // nil if it was not asked for
 }
 
 // bag runs the bag command.
@@ -94,6 +99,8 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		return wrongInput("--shots is %d, less than 1", o.shots)
 	case o.farthest < 1:
 		return wrongInput("--farthest is %d, less than 1", o.farthest)
+	case o.assumed < 0:
+		return wrongInput("--assumed is %d, less than 0", o.assumed)
 	case o.worn < 0:
 		return wrongInput("--worn is %d, less than 0", o.worn)
 	case o.resume && len(files) == 0:
@@ -139,26 +146,25 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		w.balls = append(w.balls, t.ball)
 		w.study.Balls = append(w.study.Balls, t.setup.Ball)
 	}
-	for _, l := range s.Lanes {
-		w.states = append(w.states, l.Name)
-		w.study.Lanes = append(w.study.Lanes, l)
-		if o.worn > 0 {
-			if l.Oil == nil {
-				return wrongInput("%s is dry: there is nothing to wear", l.Name)
-			}
-			worn := l
-			if worn.Oil, err = p.wornOil(ctx, w.study, o); err != nil {
-				return err
-			}
-			w.states = append(w.states, fmt.Sprintf("%s after %d", l.Name, o.worn))
-			w.study.Lanes = append(w.study.Lanes, worn)
-		}
+	if w.states, err = p.lanesOfBag(ctx, &w.study, s.Lanes, o); err != nil {
+		return err
 	}
 	if len(files) == 0 {
 		if w.choice, err = w.study.Run(ctx); err != nil {
 			return err
 		}
-		return p.writeBag(&w, o)
+		interrupted := w.tryAssumed(ctx, p, s, o)
+		if interrupted != nil {
+			if ctx.Err() == nil {
+				return interrupted
+			}
+			p.warn(w.tried.interruptedSets())
+			w.warnings = append(w.warnings, w.tried.interruptedSets())
+		}
+		if err := p.writeBag(&w, o); err != nil {
+			return err
+		}
+		return interrupted
 	}
 	return p.bagToFiles(ctx, &w, s, files[0]+partialEnding, o)
 }
@@ -182,6 +188,9 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	if err == nil {
 		w.study.Cell = func(c studies.BagCell) error { return j.row(bagRow(j.rows, c)) }
 		w.choice, err = w.study.Run(ctx)
+	}
+	if err == nil {
+		err = w.tryAssumed(ctx, p, s, o)
 	}
 	if err := p.keep(j, partial, err); err != nil {
 		return err
@@ -237,6 +246,7 @@ func (w *bagWork) table(color paint) string {
 		rank.rows = append(rank.rows, []string{name, tenths(alone.Value), spanWords(alone.Interval), tenths(adds.Value), spanWords(adds.Interval)})
 	}
 	b.WriteString(rank.String())
+	b.WriteString(w.tried.words(color))
 	return b.String()
 }
 

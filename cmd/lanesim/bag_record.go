@@ -70,6 +70,7 @@ func (w *bagWork) encode() ([]byte, error) {
 		{"coverage_interval", recordInterval(w.choice.Coverage.Interval)},
 		{"balls", balls},
 		{"cells", w.cells()},
+		{"assumed_sets", w.tried},
 	})
 }
 

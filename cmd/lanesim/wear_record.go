@@ -77,6 +77,7 @@ func (w *wornSession) encode() ([]byte, error) {
 		{"blocks", blocks},
 		{"stay_shots", stays},
 		{"moves", moves},
+		{"assumed_sets", w.tried},
 		{"oil_mL", struct {
 			Start  number `json:"start"`
 			Lane   number `json:"lane"`

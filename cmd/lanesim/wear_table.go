@@ -76,6 +76,8 @@ func (w *wornSession) table(color paint) string {
 		}
 	}
 
+	b.WriteString(w.tried.words(color))
+
 	o := w.result.Oil
 	b.WriteString("\n" + color.heading("oil") + "\n\n")
 	b.WriteString(table{left: []bool{true}, rows: [][]string{

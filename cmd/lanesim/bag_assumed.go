@@ -1,0 +1,80 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// tryAssumed tries with sets of assumed values which balls are chosen, and which
+// covers most alone.
+func (w *bagWork) tryAssumed(ctx context.Context, p *program, s *scenario.Scenario, o bagOptions) (err error) {
+	if o.assumed == 0 {
+		return nil
+	}
+	var list []conclusion
+	for k, i := range w.choice.Chosen {
+		if k == 0 {
+			list = append(list, conclusion{Kind: "best_ball", Bowler: w.bowler, Ball: w.balls[i], a: i, claim: w.balls[i] + " is the best ball"})
+		}
+		if len(w.balls) > o.size {
+			list = append(list, conclusion{Kind: "chosen", Bowler: w.bowler, Ball: w.balls[i], a: i, claim: w.balls[i] + " is among those chosen"})
+		}
+	}
+	w.tried, err = p.tryAssumed(ctx, o.assumed, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
+		study := w.study
+		study.Known, study.Cell, study.Progress = nil, nil, nil
+		study.Balls, study.Lanes = slices.Clone(w.study.Balls), nil
+		fresh := slices.Clone(s.Lanes)
+		var lanes []*lane.Lane
+		var balls []*ball.Ball
+		for i := range fresh {
+			lanes = append(lanes, &fresh[i])
+		}
+		for i := range study.Balls {
+			balls = append(balls, &study.Balls[i])
+		}
+		set.Lanes(lanes...)
+		set.Balls(balls...)
+		if _, err := p.lanesOfBag(ctx, &study, fresh, o); err != nil {
+			return nil, err
+		}
+		choice, err := study.Run(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return func(c conclusion) bool {
+			if c.Kind == "best_ball" {
+				return choice.Chosen[0] == c.a
+			}
+			return slices.Contains(choice.Chosen, c.a)
+		}, nil
+	})
+	return err
+}
+
+// lanesOfBag fills in the lanes of a bag, fresh and worn, and returns their names.
+func (p *program) lanesOfBag(ctx context.Context, bag *studies.Bag, fresh []lane.Lane, o bagOptions) (names []string, err error) {
+	for _, l := range fresh {
+		names = append(names, l.Name)
+		bag.Lanes = append(bag.Lanes, l)
+		if o.worn == 0 {
+			continue
+		}
+		if l.Oil == nil {
+			return nil, wrongInput("%s is dry: there is nothing to wear", l.Name)
+		}
+		worn := l
+		if worn.Oil, err = p.wornOil(ctx, *bag, o); err != nil {
+			return nil, err
+		}
+		names = append(names, fmt.Sprintf("%s after %d", l.Name, o.worn))
+		bag.Lanes = append(bag.Lanes, worn)
+	}
+	return names, nil
+}

@@ -1,0 +1,50 @@
+package studies
+
+import (
+	"errors"
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+)
+
+// Setups returns setups with the set's values. The line of a setup that aims at the
+// pocket follows the values, as [Branch.Follow] does; one that is lost on the way
+// keeps its angle, as a given line does. The error is that of [physics.Throw].
+func (a AssumedSet) Setups(list []Setup, aims []bool, s physics.Settings) ([]Setup, error) {
+	made := slices.Clone(list)
+	var lanes []*lane.Lane
+	var balls []*ball.Ball
+	for i := range made {
+		lanes, balls = append(lanes, &made[i].Lane), append(balls, &made[i].Ball)
+	}
+	a.Lanes(lanes...)
+	a.Balls(balls...)
+	thrower := physics.NewThrower()
+	for i := range made {
+		if !aims[i] {
+			continue
+		}
+		aim := Aim{Lane: list[i].Lane, Ball: list[i].Ball, Release: list[i].Release, Settings: ForManyShots(s)}
+		branch, err := aim.Branch(thrower, aim.Release.Angle)
+		if err != nil {
+			return nil, err
+		}
+		followed, err := branch.Follow(thrower, func(share float64) (Aim, error) {
+			next := aim
+			next.Lane, next.Ball = made[i].Lane, made[i].Ball
+			moveLane(&next.Lane, list[i].Lane, share)
+			moveBall(&next.Ball, list[i].Ball, share)
+			return next, nil
+		})
+		if lost := (*LostLineError)(nil); errors.As(err, &lost) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		made[i].Release.Angle = followed.Angle
+	}
+	return made, nil
+}
