@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-var update = flag.Bool("update", false, "write the answers in the examples anew")
+var update = flag.Bool("update", false, "write the answers in the examples and "+bytesFile+" anew")
 
 // answerMark begins the answer in the comment of an example. It ends with the
 // paragraph.
