@@ -17,7 +17,6 @@ package portable
 import "math"
 
 const (
-	signBit  = 1 << 63
 	lowBits  = 1<<27 - 1 // the part of a significand that high cuts off
 	fraction = 52        // bits of a significand that are stored
 )
