@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -10,6 +11,7 @@ import (
 	"testing"
 
 	"lanesim/scenario"
+	"lanesim/studies"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/parquet-go/parquet-go"
@@ -93,7 +95,7 @@ func TestRowsAreShots(t *testing.T) {
 			t.Errorf("row %d is numbered %s", i-1, row[0])
 		}
 		friction := row[3]
-		output := good(t, "", "throw", scenarioPath, "--json", "-q",
+		output := good(t, "", "throw", scenarioPath, "--json", "-q", "--tolerance", fmt.Sprint(studies.ManyShotsTolerance),
 			"--set", "bowler.angle="+row[1]+" deg", "--set", "bowler.rev_rate="+row[2]+" rpm", "--set", "lane.friction="+friction)
 		var result struct{ Shots []map[string]any }
 		decoder := json.NewDecoder(strings.NewReader(output))
