@@ -97,6 +97,42 @@ func TestAnInterruptEndsTheProgram(t *testing.T) {
 	}
 }
 
+// An interrupt while moves are looked for keeps the sessions, which are done.
+func TestAnInterruptKeepsTheSessions(t *testing.T) {
+	ctx, cancel := context.WithCancelCause(context.Background())
+	defer cancel(nil)
+	folder := t.TempDir()
+	var out, errs bytes.Buffer
+	p := &program{in: strings.NewReader(""), out: &out, err: &errs, environment: os.Getenv}
+	s, err := p.readScenario(ctx, filepath.Join(examples, "wear-two-layouts.yaml"), scenarioFlags{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	players, _, err := p.players(ctx, s, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// What the study has done stays when the moves end with the context.
+	w := wornSession{players: players, settings: s.Settings}
+	w.study.Lane, w.study.Order, w.study.Sessions, w.study.Block, w.study.Settings = s.Lanes[0], []int{0, 1}, 1, 1, s.Settings
+	for _, q := range players {
+		w.study.Setups = append(w.study.Setups, q.setup)
+	}
+	if w.result, err = w.study.Run(ctx); err != nil {
+		t.Fatal(err)
+	}
+	cancel(endingSignal{os.Interrupt, exitInterrupted})
+	if err := p.findMoves(ctx, &w, 1); err == nil || w.result.Sessions != 1 {
+		t.Errorf("%d sessions, %v", w.result.Sessions, err)
+	}
+	if err := p.writeWear(&w, wearOptions{output: outputFlags{paths: []string{filepath.Join(folder, "wear.json")}}}, true); err != nil {
+		t.Fatal(err)
+	}
+	if text := contents(t, filepath.Join(folder, "wear.partial.json")); len(text) == 0 {
+		t.Error("nothing was kept")
+	}
+}
+
 func TestColorFollowsFlagAndEnvironment(t *testing.T) {
 	const escape = "\x1b["
 	file := filepath.Join(examples, "first-shot.yaml")

@@ -177,7 +177,13 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	if interrupted == nil && o.moves {
 		if err := p.findMoves(ctx, &w, o.seed); err != nil {
-			return err
+			if ctx.Err() == nil {
+				return err
+			}
+			interrupted = err
+			text := fmt.Sprintf("interrupted: %d of %d moves are told", len(w.moves), len(w.players))
+			p.warn(text)
+			w.warnings = append(w.warnings, text)
 		}
 	}
 	if interrupted == nil && o.assumed > 0 {
