@@ -18,9 +18,10 @@ const (
 	trialLine   = 0.05
 )
 
-// trialPhases is the number of phases over which a line is followed: what a shot
-// owes to the phase is nearly gone in the mean of four.
-const trialPhases = 4
+// trialPhases is the number of phases over which a line is followed. The mean of
+// three even ones is free of what goes once and twice round with the phase, which
+// is nearly all.
+const trialPhases = 3
 
 // finders lists the deliveries for which an angle is found.
 func (c Comparison) finders() []int {
