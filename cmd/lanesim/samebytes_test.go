@@ -17,12 +17,12 @@ const renewBits = "after a change of the model: go test ./physics ./cmd/lanesim 
 
 // studyRuns asks one question of every study, in the exact form.
 var studyRuns = []string{
-	"aim aim-house.yaml --laydown 25:26 --shots 40 --assumed 1 --json",
+	"aim aim-house.yaml --laydown 25:26 --shots 40 --json",
 	"compare compare-flat.yaml --assumed 2 --json",
 	"spread spread-house-and-flat.yaml --shots 60 --json",
-	"wear wear-two-layouts.yaml --shots 6 --assumed 1 --json",
+	"wear wear-two-layouts.yaml --shots 6 --json",
 	"fit fit-friction.yaml friction-tracks.csv --fit film,dry --bootstrap 4 --json",
-	"bag bag-three-of-five.yaml --size 2 --shots 10 --farthest 2 --assumed 1 --json",
+	"bag bag-three-of-five.yaml --size 2 --shots 10 --farthest 2 --json",
 	"sweep sweep-speed-revs.yaml --json",
 	"bowler measured-bowler.yaml --json",
 	"layout layout-two-forms.yaml --json",
