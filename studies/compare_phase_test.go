@@ -236,3 +236,16 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 	}
 	t.Log(words)
 }
+
+// What is no matter of inertia is told by the names of the inputs.
+func TestOtherCausesAreTold(t *testing.T) {
+	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
+	b.Ball.Cover = ball.Plastic
+	if words := compared(t, a, b).Explain(0, "Reactive", "Plastic"); !strings.Contains(words, "he cover makes") {
+		t.Error(words)
+	}
+	b.Ball.Roughness /= 2
+	if words := compared(t, a, b).Explain(0, "Reactive", "Plastic"); !strings.Contains(words, "he cover and surface make") {
+		t.Error(words)
+	}
+}

@@ -17,7 +17,7 @@ func atPins(c Change) float64         { return c.AtPins }
 func frictionReadOf(c Change) float64 { return c.FrictionRead }
 
 // tellingShare is the share of a difference below which a cause is not told.
-const tellingShare = 0.1
+const tellingShare = 0.05
 
 // tells reports whether a cause makes up so much of a pair's number that it is
 // told.
@@ -41,7 +41,7 @@ func (c Compared) causeWords(p Pair, a, b string) string {
 	said := []string{c.mechanismWords(p, first[0], a, b)}
 	switch {
 	case len(read) == 1 && len(pins) == 1 && read[0].Name == pins[0].Name, len(read) == 0 && len(pins) == 1:
-		said = append(said, startWith(plainName(pins[0].Name))+" makes nearly all of the difference.")
+		said = append(said, startWith(makes(p.named(pins[0])))+" nearly all of the difference.")
 	default:
 		said = append(said, p.shareWords(read, frictionReadOf, feetText), p.shareWords(pins, atPins, boardsText))
 	}
@@ -80,10 +80,10 @@ func (p Pair) shareWords(causes []Cause, of number, text func(float64) string) s
 			share = "−" + share
 		}
 		if words == nil {
-			words = append(words, plainName(c.Name)+" makes "+share)
+			words = append(words, makes(p.named(c))+" "+share)
 			continue
 		}
-		words = append(words, plainName(c.Name)+" "+share)
+		words = append(words, p.named(c)+" "+share)
 	}
 	if words == nil {
 		return ""
@@ -168,6 +168,29 @@ func (c Compared) intermediateWords(p Pair, a, b string) string {
 // leastIntermediate is the difference in m of intermediate differentials that is
 // worth a word.
 const leastIntermediate = 0.001 * ball.Inch
+
+// named is a cause's name in words. What is no matter of inertia has the names of
+// the inputs that are not.
+func (p Pair) named(c Cause) string {
+	var inputs []string
+	for _, i := range p.Differ {
+		if i != LayoutInput && i != MassInput {
+			inputs = append(inputs, plainName(string(i)))
+		}
+	}
+	if c.Name != string(OtherMechanisms) || inputs == nil {
+		return plainName(c.Name)
+	}
+	return "the " + list(inputs)
+}
+
+// makes adds the verb to a name, which may be of several.
+func makes(name string) string {
+	if strings.Contains(name, " and ") || name == plainName(string(MassInput)) {
+		return name + " make"
+	}
+	return name + " makes"
+}
 
 // plainName is a cause's name in words.
 func plainName(key string) string {

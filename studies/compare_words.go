@@ -123,7 +123,7 @@ const leastAngle = 0.1
 func (c Compared) sureWords(p Pair) string {
 	h := p.Holds
 	of := fmt.Sprintf("of %d sets of the values that are assumed", h.AtPins.Of)
-	if h.AtPins.Of == 0 {
+	if h.AtPins.Of == 0 || !p.Visible && math.IsNaN(p.Difference.AtPins) {
 		return ""
 	}
 	if s := h.lineWords(); s != "" {
