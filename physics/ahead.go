@@ -3,6 +3,7 @@ package physics
 import (
 	"math"
 
+	"lanesim/physics/film"
 	"lanesim/physics/ode"
 )
 
@@ -39,27 +40,16 @@ type ahead struct {
 	start, per float64 // z = (t − start) per − 1
 	mu         [aheadDegree + 1]float64
 	nodes      []node
-	jumps      []jump
 	first      node // of the step
 	carried    bool // first is known: it was the last of the step before
 	pass       int
-	projectors []*projector // by the number of strides
+	basis      []basis
 }
 
 // node is where the march met the lane.
 type node struct {
-	sample
-	mu           float64
-	met          pass
-	speed, sweep float64 // m/s
-}
-
-// jump is a place between two nodes at which the film on the ball jumps, since
-// it does so on the track: at the pattern's end the film left does.
-type jump struct {
-	node          int // behind it
-	before, after sample
-	mu            [2]float64 // friction before and after
+	film.Touch
+	mu float64
 }
 
 // at returns the friction at time t of the step.
@@ -72,10 +62,10 @@ func (a *ahead) at(t float64) float64 {
 func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	m := &t.m
 	a := &m.ahead
-	if m.mode != sliding || !m.memory.remembers() {
+	if m.mode != sliding || !m.remembers() {
 		a.known, a.carried = false, false
 		a.nodes = a.nodes[:0]
-		if m.mode != sliding && m.memory.remembers() && t.coarse && t.holdsFast(y) {
+		if m.mode != sliding && m.remembers() && t.coarse && t.holdsFast(y) {
 			// Held whatever the film, a rolling ball feels friction through its
 			// pivot alone: what it has now will do for a step.
 			a.known, a.start, a.per = true, at, 0
@@ -83,132 +73,102 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 		}
 		return false
 	}
-	const noMiddle = -1
-	t.march(at, h, t.strides(h, dydt), noMiddle, 0, y)
+	t.leapfrog(at, h, 1, y, dydt)
 	a.fit(at, h)
 	a.known, a.pass = true, 0
 	return true
 }
 
-// march goes through the step in n strides by the leapfrog scheme: kicks by
-// friction at the nodes and free flight between. It leaves the flight at the end,
-// that at node middle in midway, and the integrals along the way in sums. Nodes
-// to skip make strides longer; they are neither the middle nor the last.
-func (t *Thrower) march(at, h float64, n, middle int, skip nodeSet, y []float64) {
+// leapfrog goes through a step by kicks of friction at nodes with free flight between, in
+// equal parts, one or two. It leaves the flight at the end, that at the end of the first part in midway, and
+// the integrals along the step in sums. Strides between nodes are halved until friction
+// changes little over one, and grow again where it hardly does.
+func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
-	for len(a.nodes) <= n {
-		a.nodes = append(a.nodes, node{})
-	}
 	m.depart(f, y)
 	t.sums = totals{lightest: math.Inf(1)}
+	perRadian := 1 / max(dydt[iTurned], math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy])/touchWay)
+	longest := t.apart(t.spacing(y[iTurned])*perRadian, m.law.coefficient(0, m.stretch))
+	shortest := finestTouches * longest
+	a.nodes = append(a.nodes[:0], node{})
+	m.observe(f)
+	if a.carried {
+		a.nodes[0] = a.first
+	} else {
+		t.visit(&a.nodes[0], at)
+	}
 	var p push
-	stride, count := h/float64(n), 0
-	for k, behind := 0, 0.0; ; count++ {
-		s := &a.nodes[count]
-		m.observe(f)
-		if k == 0 && a.carried {
-			*s = a.first
-		} else {
-			s.time, s.turned, s.x, s.y, s.point = at+float64(k)*stride, f.turned, f.x, f.y, scale(-1, f.e3)
-			m.look(s, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
-		}
-		next, ahead := k+1, 0.0
-		if k < n {
-			for skip.has(next) {
-				next++
+	stride := min(max(t.stride*perRadian, shortest), longest)
+	for now, behind, part := 0.0, 0.0, 1; ; {
+		k := len(a.nodes) - 1
+		end := h * float64(part) / float64(parts)
+		if now >= end {
+			if part == parts {
+				m.pushedFor(&p, f, a.nodes[k].mu, behind/2)
+				t.sums.add(&p, behind/2)
+				f.kick(&p, behind/2)
+				a.nodes[k].Spin, a.nodes[k].Time = inBall(f.spin), at+h
+				break
 			}
-			ahead = float64(next-k) * stride
-		}
-		m.pushedFor(&p, f, s.mu, (behind+ahead)/2)
-		t.sums.add(&p, (behind+ahead)/2)
-		f.kick(&p, behind/2)
-		s.sample.speed = cross(s.point, f.spin)
-		if k == n {
-			s.time = at + h
-			break
-		}
-		if k == middle {
-			m.observe(f)
+			part++
+			end = h * float64(part) / float64(parts)
+			m.pushedFor(&p, f, a.nodes[k].mu, behind/2)
 			t.midway = *f
+			t.midway.kick(&p, behind/2)
+			m.observe(&t.midway)
 		}
-		f.kick(&p, ahead/2)
-		m.hop(f, ahead)
-		k, behind = next, ahead
-	}
-	a.nodes = a.nodes[:count+1]
-	t.findJumps()
-}
-
-// nodeSet is a set of the first 64 nodes of a march.
-type nodeSet uint64
-
-func (s nodeSet) has(k int) bool { return k < 64 && s>>k&1 != 0 }
-
-// strides is the number of strides in which a step of length h is marched through.
-func (t *Thrower) strides(h float64, dydt []float64) int {
-	return t.samples(h*dydt[iTurned], h*math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy]))
-}
-
-// look fills in what a node's contact meets.
-func (m *machine) look(s *node, speed, sweep float64) {
-	s.mu = m.law.coefficient(m.meet(&s.sample, &s.met, speed, sweep), m.stretch)
-	s.speed, s.sweep = speed, sweep
-}
-
-// findJumps looks for jumps of the film between the nodes.
-func (t *Thrower) findJumps() {
-	m := &t.m
-	f, a := &m.memory, &m.ahead
-	a.jumps = a.jumps[:0]
-	if len(f.jumps) == 0 {
-		return
-	}
-	for k := 1; k < len(a.nodes); k++ {
-		from, to := &a.nodes[k-1], &a.nodes[k]
-		if !(from.met.overlap > 0) || !(to.met.overlap > 0) {
-			continue
-		}
-		for _, i := range f.jumps {
-			when := f.trace[i].time
-			if !(from.met.when < when && when < to.met.when) || to.met.sample-from.met.sample > mostBetween {
+		arrived := *f
+		a.nodes = append(a.nodes, node{})
+		for {
+			ahead, next := stride, now+stride
+			if left := end - now; left < 1.5*stride {
+				if ahead = left; left > stride {
+					ahead = left / 2
+				}
+				if next = now + ahead; ahead == left {
+					next = end
+				}
+			}
+			m.pushedFor(&p, f, a.nodes[k].mu, (behind+ahead)/2)
+			f.kick(&p, behind/2)
+			spin := f.spin
+			f.kick(&p, ahead/2)
+			m.hop(f, ahead)
+			m.observe(f)
+			t.visit(&a.nodes[k+1], at+next)
+			change := math.Abs(a.nodes[k+1].mu-a.nodes[k].mu) * ahead / perRadian
+			if change > t.frictionStep && ahead > shortest {
+				stride = max(ahead/2, shortest)
+				*f = arrived
 				continue
 			}
-			share := (when - from.met.when) / (to.met.when - from.met.when)
-			j := jump{node: k, before: within(&from.sample, &to.sample, share)}
-			j.after = j.before
-			met := pass{kept: from.met.kept + share*(to.met.kept-from.met.kept), overlap: from.met.overlap + share*(to.met.overlap-from.met.overlap)}
-			h := m.laneFilm(j.before.x, j.before.y)
-			speed, sweep := from.speed+share*(to.speed-from.speed), from.sweep+share*(to.sweep-from.sweep)
-			met.share(f.trace[i].left)
-			j.mu[0] = m.law.coefficient(h+met.own, m.stretch)
-			m.leave(&j.before, h, &met, speed, sweep)
-			met.share(f.trace[i+1].left)
-			j.mu[1] = m.law.coefficient(h+met.own, m.stretch)
-			m.leave(&j.after, h, &met, speed, sweep)
-			a.jumps = append(a.jumps, j)
+			t.sums.add(&p, (behind+ahead)/2)
+			a.nodes[k].Spin = inBall(spin)
+			now, behind = next, ahead
+			if change < t.frictionStep/8 {
+				stride = min(2*stride, longest)
+			}
+			break
 		}
 	}
+	t.stride = stride / perRadian
 }
 
-// mostBetween is the number of samples of the trace that two neighbouring nodes
-// may pass: more is another place on the track.
-const mostBetween = 16
+// finestTouches is the share of the usual spacing to which strides are shortened.
+const finestTouches = 1. / 8
 
-// within interpolates between two samples: where and when, not the film.
-func within(from, to *sample, u float64) sample {
-	h := to.time - from.time
-	mix := func(a, b float64) float64 { return a + u*(b-a) }
-	// The cubic that points and rates define, back on the sphere.
-	u2, u3 := u*u, u*u*u
-	p := scale(1-3*u2+2*u3, from.point)
-	p = add(p, scale(3*u2-2*u3, to.point))
-	p = add(p, scale(h*(u-2*u2+u3), from.speed))
-	p = add(p, scale(h*(u3-u2), to.speed))
-	p = scale(1/norm(p), p)
-	return sample{
-		trail{time: mix(from.time, to.time), turned: mix(from.turned, to.turned), point: p, speed: add(scale(1-u, from.speed), scale(u, to.speed))},
-		spot{x: mix(from.x, to.x), y: mix(from.y, to.y)},
-	}
+// visit fills in what a node of the flight meets.
+func (t *Thrower) visit(s *node, at float64) {
+	t.locate(&s.Touch, at)
+	s.mu = t.m.meet(&s.Touch)
+}
+
+// locate fills in where the flight touches the lane.
+func (t *Thrower) locate(s *film.Touch, at float64) {
+	f := &t.flight
+	s.Time, s.Turned, s.X, s.Y, s.Met = at, f.turned, f.x, f.y, false
+	s.Point, s.Spin = inBall(scale(-1, f.e3)), inBall(f.spin)
+	s.Speed, s.Sweep = math.Sqrt(f.cx*f.cx+f.cy*f.cy), t.m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy)
 }
 
 // lookAgain compares where the march ended with the contact at the end of the
@@ -224,22 +184,17 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	if a.pass == 0 {
 		var q matrix
 		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-		off := add(scale(-1, q[2]), scale(-1, last.point))
+		off := add(scale(-1, q[2]), vector{-last.Point.X, -last.Point.Y, -last.Point.Z})
 		limit := min(straying*t.control.Absolute, mostStraying)
 		if dot(off, off) <= limit*limit {
 			// Errors of the march grow with the square of the time.
 			for k := 1; k <= n; k++ {
-				share := float64(k) / float64(n)
-				p := &a.nodes[k].point
-				*p = add(*p, scale(share*share, off))
+				share := (a.nodes[k].Time - s.Start) / s.Step
+				share *= share
+				p := &a.nodes[k].Point
+				p.X, p.Y, p.Z = p.X+share*off.x, p.Y+share*off.y, p.Z+share*off.z
 			}
-			for k := range a.jumps {
-				j := &a.jumps[k]
-				share := (j.before.time - s.Start) / s.Step
-				p := add(j.before.point, scale(share*share, off))
-				j.before.point, j.after.point = p, p
-			}
-			last.x, last.y, last.turned = y[ix], y[iy], y[iTurned]
+			last.X, last.Y, last.Turned = y[ix], y[iy], y[iTurned]
 			return false
 		}
 	}
@@ -248,17 +203,15 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	}
 	a.pass++
 	for k := 1; k <= n; k++ {
-		at, state := a.nodes[k].time, y
+		next := &a.nodes[k]
+		at, state := next.Time, y
 		if k < n {
 			state = t.scratch[:]
 			s.Leading(at, state[:iWork])
 		}
-		next := &a.nodes[k]
-		s, speed, sweep := m.contact(at, state)
-		next.sample = s
-		m.look(next, speed, sweep)
+		m.touchIn(&next.Touch, at, state)
+		next.mu = m.meet(&next.Touch)
 	}
-	t.findJumps()
 	before := a.mu
 	a.fit(s.Start, s.Step)
 	change := 0.0
@@ -276,125 +229,68 @@ func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
 		return false
 	}
 	if t.record(s.End); !a.carried {
-		end := t.m.touch(s.End, y)
-		t.m.memory.append(&end)
+		t.m.touchNow(s.End, y)
 	}
 	return true
 }
 
-// record appends what the march met up to a time to the trace. Where that is all,
-// the last node is carried over to the next step.
+// record leaves on the ball what the march met up to a time. Where that is all, the last
+// node is carried over to the next step.
 func (t *Thrower) record(end float64) {
 	a := &t.m.ahead
 	last := &a.nodes[len(a.nodes)-1]
-	if a.carried = end >= last.time; a.carried {
+	if a.carried = end >= last.Time; a.carried {
 		a.first = *last
 	}
-	f, jumps := &t.m.memory, a.jumps
-	for k := 1; k < len(a.nodes); k++ {
-		for ; len(jumps) > 0 && jumps[0].node == k && jumps[0].before.time <= end; jumps = jumps[1:] {
-			f.append(&jumps[0].before)
-			f.append(&jumps[0].after)
-		}
-		if a.nodes[k].time > end {
-			return
-		}
-		f.append(&a.nodes[k].sample)
+	for k := 1; k < len(a.nodes) && a.nodes[k].Time <= end; k++ {
+		t.m.film.Append(&a.nodes[k].Touch)
 	}
 }
 
-// projector finds the polynomial with the same moments as a function that is
-// known at even strides, by the trapezoidal rule.
-type projector struct{ rows [aheadDegree + 1][]float64 }
-
-// fit finds the polynomial in place of the nodes' friction.
+// fit finds the polynomial with the same moments as the nodes' friction by the trapezoidal
+// rule, from the polynomials that are orthogonal under it, by Stieltjes' recurrence
+//
+//	P₊ = (z − ⟨zP,P⟩/⟨P,P⟩) P − ⟨P,P⟩/⟨P₋,P₋⟩ P₋
 func (a *ahead) fit(at, h float64) {
 	a.start, a.per = at, 2/h
 	n := len(a.nodes) - 1
-	for len(a.projectors) <= n {
-		a.projectors = append(a.projectors, nil)
-	}
-	if a.projectors[n] == nil {
-		a.projectors[n] = newProjector(n)
-	}
 	// From the first node's value on, so that an even friction stays so to the
 	// last digit.
 	base := a.nodes[0].mu
-	a.mu = [aheadDegree + 1]float64{}
+	a.mu = [aheadDegree + 1]float64{base}
+	a.basis = a.basis[:0]
 	for k := range a.nodes {
-		above := a.nodes[k].mu - base
-		for j := range a.mu {
-			a.mu[j] += a.projectors[n].rows[j][k] * above
-		}
+		before, after := max(k-1, 0), min(k+1, n)
+		a.basis = append(a.basis, basis{
+			z: (a.nodes[k].Time-at)*a.per - 1, weight: (a.nodes[after].Time - a.nodes[before].Time) / h, value: 1,
+		})
 	}
-	a.mu[0] += base
-	// What the trapezoidal rule misses of the jumps, by the moments with
-	// Legendre's polynomials; on few strides the higher would swing far beyond the
-	// friction.
-	for i := range a.jumps {
-		j := &a.jumps[i]
-		from, to := &a.nodes[j.node-1], &a.nodes[j.node]
-		share := (j.before.time - from.time) / (to.time - from.time)
-		missed := (share*(j.mu[0]-to.mu) + (1-share)*(j.mu[1]-from.mu)) / float64(2*n)
-		z := (j.before.time-at)*a.per - 1
-		a.mu[0] += missed
-		a.mu[1] += 3 * z * missed
-		if n >= 2*aheadDegree {
-			p2, p3 := (3*z*z-1)/2, z*(5*z*z-3)/2
-			a.mu[0] -= missed * 5. / 2 * p2
-			a.mu[1] -= missed * 7 * 3. / 2 * p3
-			a.mu[2] += missed * 5 * 3. / 2 * p2
-			a.mu[3] += missed * 7 * 5. / 2 * p3
-		}
-	}
-}
-
-// newProjector builds the one for n strides from the polynomials that are
-// orthogonal under the trapezoidal rule, by Stieltjes' recurrence.
-func newProjector(n int) *projector {
-	p := &projector{}
-	for j := range p.rows {
-		p.rows[j] = make([]float64, n+1)
-	}
-	z, weight := make([]float64, n+1), make([]float64, n+1)
-	for k := range z {
-		z[k], weight[k] = 2*float64(k)/float64(n)-1, 1
-	}
-	weight[0], weight[n] = 0.5, 0.5
-	var powers, powersBefore [aheadDegree + 1]float64 // of the present polynomial and the one before
-	values, before := make([]float64, n+1), make([]float64, n+1)
-	powers[0] = 1
-	for k := range values {
-		values[k] = 1
-	}
-	sizeBefore := 0.0
+	powers, powersBefore, sizeBefore := [aheadDegree + 1]float64{1}, [aheadDegree + 1]float64{}, math.Inf(1)
 	for degree := 0; degree <= min(aheadDegree, n); degree++ {
-		size, middle := 0.0, 0.0
-		for k, v := range values {
-			size += weight[k] * v * v
-			middle += weight[k] * z[k] * v * v
+		size, middle, share := 0.0, 0.0, 0.0
+		for k := range a.basis {
+			b := &a.basis[k]
+			weighted := b.weight * b.value
+			size += weighted * b.value
+			middle += weighted * b.z * b.value
+			share += weighted * (a.nodes[k].mu - base)
 		}
-		for j := range p.rows {
-			for k, v := range values {
-				p.rows[j][k] += powers[j] * weight[k] * v / size
-			}
-		}
-		// P₊ = (z − ⟨zP,P⟩/⟨P,P⟩) P − ⟨P,P⟩/⟨P₋,P₋⟩ P₋
-		shift, back := middle/size, 0.0
-		if degree > 0 {
-			back = size / sizeBefore
-		}
+		shift, back := middle/size, size/sizeBefore
 		var next [aheadDegree + 1]float64
 		for j := range next {
+			a.mu[j] += share / size * powers[j]
 			next[j] = -shift*powers[j] - back*powersBefore[j]
 			if j > 0 {
 				next[j] += powers[j-1]
 			}
 		}
-		for k := range values {
-			values[k], before[k] = (z[k]-shift)*values[k]-back*before[k], values[k]
+		for k := range a.basis {
+			b := &a.basis[k]
+			b.value, b.before = (b.z-shift)*b.value-back*b.before, b.value
 		}
 		powersBefore, powers, sizeBefore = powers, next, size
 	}
-	return p
 }
+
+// basis is an orthogonal polynomial and the one before at a node.
+type basis struct{ z, weight, value, before float64 }

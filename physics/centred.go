@@ -35,15 +35,11 @@ func (m *machine) slideCentred(t float64, y, dydt []float64) {
 	if m.ahead.known {
 		mu, dydt[iLane] = m.ahead.at(t), 0
 	} else {
-		var up vector // the vertical, back in the axes of the step's beginning, in body axes
-		if m.memory.remembers() {
-			up = m.start.transposed(vector{
-				-sin*theta.y + cos*theta.x*theta.z,
-				sin*theta.x + cos*theta.y*theta.z,
-				1 + cos*(theta.z*theta.z-square),
-			})
+		var q matrix
+		if m.remembers() {
+			advance(&q, theta, &m.start)
 		}
-		m.exchange(t, y, up, vx, vy, flat2, dydt)
+		m.exchange(t, y, &q, omega, vx, vy, dydt)
 		mu = m.law.coefficient(now.gap, m.stretch)
 	}
 
@@ -135,7 +131,7 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	if m.ahead.known {
 		now.mu, dydt[iLane] = m.ahead.at(t), 0
 	} else {
-		m.exchange(t, y, up, vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
+		m.exchange(t, y, &q, omega, vx, vy, dydt)
 		now.mu = m.law.coefficient(now.gap, m.stretch)
 	}
 

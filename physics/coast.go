@@ -3,6 +3,8 @@ package physics
 import (
 	"math"
 	"sync"
+
+	"lanesim/physics/film"
 )
 
 // A ball that rolls coasts: with r the arm from the contact to the mass centre, its
@@ -49,7 +51,8 @@ type coasting struct {
 	way, halfWay           vector
 	work, flare            float64
 
-	nodes [4]stance
+	nodes   [4]stance
+	touches [4]film.Touch
 
 	pull float64 // most friction at a node, of the normal force
 
@@ -304,8 +307,8 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, 
 func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	m, c := &t.m, &t.coasting
 	mu := m.now.mu
-	if m.memory.remembers() {
-		mu = min(mu, m.law.coefficient(m.memory.thickestAhead(y[iTurned], c.way.z), m.stretch))
+	if m.remembers() {
+		mu = min(mu, t.meetAlong(now, h, y))
 	}
 	if c.pull > gripShare*mu {
 		return false
@@ -324,13 +327,13 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	t.stats.Steps++
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	copy(y, end[:])
-	if m.memory.remembers() {
-		t.leaveTrail(now, h, &start)
-		if lands {
-			last := m.touch(now+h, y)
-			m.memory.append(&last)
+	if m.remembers() {
+		for i := range c.touches {
+			m.film.Append(&c.touches[i])
 		}
-		m.memory.relocate()
+		if lands {
+			m.touchNow(now+h, y)
+		}
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
@@ -341,24 +344,24 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	return true
 }
 
-// leaveTrail samples the trace at the nodes: what the ball carries matters for the
-// books alone.
-func (t *Thrower) leaveTrail(now, h float64, start *[dimension]float64) {
+// meetAlong finds what the contact meets at the nodes of a step from a state, and returns the
+// least friction there.
+func (t *Thrower) meetAlong(now, h float64, start []float64) float64 {
 	m, c, g := &t.m, &t.coasting, gauss4()
 	var ways [4]vector
 	for i := range ways {
 		ways[i] = c.nodes[i].way
 	}
+	least := math.Inf(1)
 	for i := range c.nodes {
-		s := &c.nodes[i]
-		point, way := scale(-1, s.q[2]), weighted(h, &g.upTo[i], &ways)
-		next := sample{
-			trail{time: now + h*g.node[i], turned: start[iTurned] + way.z, point: point, speed: cross(point, s.spin)},
-			spot{x: start[ix] + way.x, y: start[iy] + way.y},
-		}
-		var met pass
+		s, touch := &c.nodes[i], &c.touches[i]
+		way := weighted(h, &g.upTo[i], &ways)
 		speed := math.Sqrt(s.way.x*s.way.x + s.way.y*s.way.y) // over the lane and over the ball alike
-		m.meet(&next, &met, speed, speed)
-		m.memory.append(&next)
+		*touch = film.Touch{
+			Time: now + h*g.node[i], Turned: start[iTurned] + way.z, X: start[ix] + way.x, Y: start[iy] + way.y,
+			Point: inBall(scale(-1, s.q[2])), Spin: inBall(s.spin), Speed: speed, Sweep: speed,
+		}
+		least = min(least, m.meet(touch))
 	}
+	return least
 }

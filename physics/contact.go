@@ -27,9 +27,8 @@ func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
 // begin starts a smooth stretch at release or behind an edge: samples the trace
 // under what holds from here on and makes sure that the mode is right.
 func (t *Thrower) begin(now float64, y []float64) {
-	if m := &t.m; m.memory.remembers() {
-		next := m.touch(now, y)
-		m.memory.append(&next)
+	if m := &t.m; m.remembers() {
+		m.touchNow(now, y)
 		m.ahead.carried = false
 	}
 	t.settle(now, y)

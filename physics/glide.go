@@ -6,6 +6,7 @@ import (
 
 	"lanesim/internal/portable"
 	"lanesim/lane"
+	"lanesim/physics/film"
 )
 
 // Studies of many shots ask for less than one shot does. At their tolerances a
@@ -30,8 +31,9 @@ const (
 	// go round with the ball.
 	glideTurnAside = 2.2
 
-	// bareStride is the longest stride in rad where friction does not change.
-	bareStride = 0.8
+	// glideTurnFilm is that of a ball that will come to run on its own film: its
+	// touches lie no farther apart than 0.4 of it.
+	glideTurnFilm = 2.2
 
 	// glideTolerance is that below which steps turn the ball by less, by the third
 	// root: what kicks leave out falls with the square of the step.
@@ -76,7 +78,7 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	// Steps leave the inertia in the lane's axes behind.
 	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
-	m.ahead.known, t.afloat = false, false
+	m.ahead.known = false
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
 	most := glideTurn
@@ -86,17 +88,17 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	if fine := t.asked / glideTolerance; fine < 1 {
 		most *= portable.Pow(fine, 1./3)
 	}
+	onFilm := m.remembers() && m.now.mu > m.filmless
 	h := most / dydt[iTurned]
 	for {
-		turn := most
-		if m.memory.remembers() {
-			pair := 2 * t.sampling
-			if t.longAfloat(y, dydt) {
-				pair = 2 * idleSampling
-			}
-			turn = pair * max(1, math.Floor(most/pair)) // whole strides
+		longest := most / dydt[iTurned]
+		switch {
+		case onFilm:
+			longest = m.turningTime(most, dydt[iTurned])
+		case m.remembers():
+			// 0.4 of the step lies between its nodes.
+			longest = min(longest, 2.5*t.apart(glideTurnFilm/2.5/dydt[iTurned], m.now.mu))
 		}
-		longest := turn / dydt[iTurned]
 		slip := m.now.slip
 		if a := m.now.mu * m.g * m.mass * m.mobility; a > 0 {
 			longest = min(longest, glideSlip*slip/a)
@@ -107,10 +109,11 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 		}
 		step, lands := t.upToEdge(h, y, dydt)
 		for try := 0; ; try++ {
-			if m.memory.remembers() {
+			if !onFilm {
+				onFilm = t.glideByGauss(now, step, y)
+			}
+			if onFilm {
 				t.glideOnFilm(now, step, y, dydt)
-			} else {
-				t.glideByGauss(now, step, y)
 			}
 			off := t.edges[t.edge].x - t.flight.x
 			if !lands || math.Abs(off) <= landing || try == 4 {
@@ -173,14 +176,18 @@ func (s *totals) add(p *push, time float64) {
 }
 
 // glideByGauss tries a step with three kicks.
-func (t *Thrower) glideByGauss(now, h float64, y []float64) {
+func (t *Thrower) glideByGauss(now, h float64, y []float64) (filmMatters bool) {
 	m, f := &t.m, &t.flight
+	remembers := m.remembers()
 	m.depart(f, y)
 	m.observe(f)
 	t.sums = totals{lightest: math.Inf(1)}
 	var ax, ay [3]float64
 	var p push
 	outer, inner := gaussNode*h, (0.5-gaussNode)*h
+	nodes := append(m.ahead.nodes[:0], node{}, node{}, node{}, node{}, node{})
+	m.ahead.nodes = nodes
+	elapsed, notable := 0.0, false
 	for i, reach := range [3]float64{outer, inner, inner} {
 		weight := gaussWeight * h
 		if i == 1 {
@@ -189,24 +196,34 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 		m.drift(f, reach)
 		m.observe(f)
 		gap := m.laneFilm(f.x, f.y)
-		m.pushedFor(&p, f, m.law.coefficient(gap, m.stretch), weight)
+		mu := m.law.coefficient(gap, m.stretch)
+		m.pushedFor(&p, f, mu, weight)
+		if elapsed += reach; remembers {
+			notable = notable || mu > m.filmless
+			t.locate(&nodes[i+1].Touch, now+elapsed)
+			nodes[i+1].Lane = gap
+		}
 		ax[i], ay[i] = p.ax, p.ay
 		t.sums.add(&p, weight)
 		t.sums.lane += weight * m.taking(f, gap)
+		f.kick(&p, weight/2)
+		nodes[i+1].Spin = inBall(f.spin)
 		if i == 1 {
-			f.kick(&p, weight/2)
 			m.observe(f)
 			t.midway = *f
-			f.kick(&p, weight/2)
-			continue
 		}
-		f.kick(&p, weight)
+		f.kick(&p, weight/2)
 	}
 	m.drift(f, outer)
 	m.observe(f)
 
 	gap := m.laneFilm(f.x, f.y)
 	mu := m.law.coefficient(gap, m.stretch)
+	if remembers {
+		notable = notable || mu > m.filmless
+		t.locate(&nodes[4].Touch, now+h)
+		nodes[4].Lane, nodes[4].mu = gap, mu
+	}
 	last := &t.landed
 	m.pushedFor(last, f, mu, 0)
 	m.now.mu, t.taking = mu, m.taking(f, gap)
@@ -215,65 +232,18 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) {
 	}
 	size := max(difference(t.rates[ivx], ax[1], ax[0]+ax[2], last.ax), difference(t.rates[ivy], ay[1], ay[0]+ay[2], last.ay))
 	t.glideSize = size * h * glideError / t.asked
+	return notable
 }
 
 // glideOnFilm tries a step with kicks at even nodes, at which the film on the
 // ball is looked up.
 func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
 	m, f := &t.m, &t.flight
-	n := t.strides(h, dydt)
-	n += n % 2
-	if t.afloat {
-		n = min(n, 2*int(math.Ceil(h*dydt[iTurned]/(2*idleSampling)-1e-9)))
-	}
-	t.march(now, h, n, n/2, t.filmless(h, n, y, dydt), y)
+	t.leapfrog(now, h, 2, y, dydt)
 	m.observe(f)
 	m.now.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
 	m.pushedFor(&t.landed, f, m.now.mu, 0)
 	t.taking, t.glideSize = 0, 0
-}
-
-// filmless are the nodes at which nothing lies on the lane or on the ball far around,
-// so that friction is what it is on dry boards, but for every few.
-func (t *Thrower) filmless(h float64, n int, y, dydt []float64) nodeSet {
-	f := &t.m.memory
-	if t.m.oiled || n > 62 {
-		return 0
-	}
-	var set nodeSet
-	stride := h * dydt[iTurned] / float64(n)
-	most := max(1, int(bareStride/stride)) // strides in one
-	for k, last := 1, 0; k < n; k++ {
-		if k != n/2 && k-last < most && f.bareAround(y[iTurned]+float64(k)*stride) {
-			set |= 1 << k
-			continue
-		}
-		last = k
-	}
-	return set
-}
-
-// longAfloat reports that the oil on the lane alone carries the ball for turns to
-// come, so that the film laid now has faded before friction takes notice of it.
-func (t *Thrower) longAfloat(y, dydt []float64) bool {
-	m := &t.m
-	if !m.oiled {
-		t.afloat = false
-		return false
-	}
-	half := m.memory.fading / dydt[iTurned] * math.Pi // s, half that time
-	most := m.law.coefficient(math.Inf(1), m.stretch) + t.asked/m.g*dydt[iTurned]/math.Pi
-	from := 0
-	if t.afloat { // as far as was looked in the last step
-		from = 2
-	}
-	t.afloat = true
-	for k := from; k <= 2 && t.afloat; k++ {
-		later := float64(k) * half
-		x, lateral := y[ix]+later*dydt[ix], y[iy]+later*dydt[iy]
-		t.afloat = x < m.oilEnd && !(m.law.coefficient(m.laneFilm(x, lateral), m.stretch) > most)
-	}
-	return t.afloat
 }
 
 // alight takes the step that was tried: it keeps it as a piece of the dense
@@ -297,9 +267,8 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	dydt[iFlare], dydt[iLane] = flare, t.taking
 	m.now.time, m.now.slip, m.now.normal = next, t.landed.slip, t.landed.normal
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
-	if m.memory.remembers() {
+	if m.remembers() {
 		t.record(next)
-		m.memory.relocate()
 	}
 	t.setOut(matrix{f.e1, f.e2, f.e3}, y, dydt)
 	return next
@@ -353,7 +322,7 @@ func (m *machine) taking(f *flight, gap float64) float64 {
 	if !(gap > 0) {
 		return 0
 	}
-	return m.memory.clean(gap, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
+	return -film.Clean(m.memory, gap, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 }
 
 // slopes stores the rates of a state that belongs to a flight, but that of

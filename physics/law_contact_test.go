@@ -32,8 +32,11 @@ func lawWild(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 // or where the friction law jumps; the lane never pulls.
 func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 	// An end of the grip is located to neighbouring times; swings of the force
-	// beyond friction and back within a step must not be missed either.
+	// beyond friction and back within a step must not be missed either. Where the
+	// ball meets film of its own friction may fall for a moment between two looks,
+	// less than the time between touches.
 	grip := lawBound{what: "rolling force beyond friction, of the weight", bound: 1e-9}
+	onFilm := lawBound{what: "rolling force beyond friction on film of its own, of the weight", bound: 0.05}
 	floor := lawBound{what: "slip where roll begins, of its floor", bound: 1 + 1e-9}
 	limit := lawBound{what: "grip left where roll ends on one stretch of lane, of the weight", bound: 1e-8}
 	lifts := lawBound{what: "normal force below nothing, of the weight", bound: 0}
@@ -51,7 +54,11 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 				lifts.hold(t, -thrower.m.now.normal/weight)
 			}
 			if p.mode != sliding {
-				grip.hold(t, -thrower.m.now.margin/weight)
+				bound := &grip
+				if thrower.m.now.own > 0 {
+					bound = &onFilm
+				}
+				bound.hold(t, -thrower.m.now.margin/weight)
 			}
 		})
 		breaks := 0

@@ -84,6 +84,22 @@ const (
 
 	afterBreakaway = 1e-5 // s, first step tried
 
+	// rollLooks is the number of looks within a step at whether friction holds a
+	// rolling ball that comes to run on film of its own.
+	rollLooks = 7
+
+	// gripPrecision is the time in s within which studies locate the end of a roll.
+	gripPrecision = 1e-7
+
+	// finestFilm is the tolerance below which the film on the ball is looked up no more
+	// often.
+	finestFilm = 1e-7
+
+	// filmNotice times the tolerance is the difference in friction of which no
+	// notice is taken: over the length of the lane it moves the ball by less than
+	// the tolerance does.
+	filmNotice = 0.1
+
 	// afterCatch is the turning, in rad, of the first step tried of a rolling ball.
 	afterCatch = 2.0
 )
@@ -101,10 +117,15 @@ var scales = [dimension]float64{
 // from turning too far in one.
 func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	limit := mostTurn
-	if t.m.memory.remembers() {
+	if t.m.remembers() {
 		limit = mostTurnMemory
+		if t.m.mode != sliding {
+			limit = min(limit, (rollLooks+1)*t.spacing(y[iTurned]))
+		}
 	}
-	if spin := dydt[iTurned]; spin > 0 {
+	if spin := dydt[iTurned]; t.m.remembers() {
+		limit = t.m.turningTime(limit, spin)
+	} else if spin > 0 {
 		limit /= spin
 	} else {
 		limit = math.Inf(1)
@@ -138,6 +159,18 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	return limit
 }
 
+// turningTime is that in which a ball with the given spin turns by no more than an angle,
+// however friction spins it up.
+func (m *machine) turningTime(angle, spin float64) float64 {
+	most := m.spinUp(m.law.coefficient(0, m.stretch))
+	return 2 * angle / (spin + math.Sqrt(spin*spin+2*most*angle))
+}
+
+// spinUp is the most in rad/s² by which friction changes the spin.
+func (m *machine) spinUp(mu float64) float64 {
+	return mu * m.mass * m.g * m.radius / min(m.inertia.x, m.inertia.y, m.inertia.z)
+}
+
 // holdsFast reports that friction holds a rolling ball throughout the step that
 // ends in y, as its core cannot ask for so much force: from the moments about the
 // contact, (I + m R²) ω̇ = −ω × Iω, F = m R ω̇. Added are, for what the products of
@@ -154,10 +187,9 @@ func (t *Thrower) holdsFast(y []float64) bool {
 		return false
 	}
 	mu := m.now.mu
-	if m.memory.remembers() {
-		// Friction falls with the film, of which the ball brings no more than the
-		// most that lies on the stretch of its track that it comes to.
-		mu = min(mu, m.law.coefficient(m.memory.thickest(y[iTurned]), m.stretch))
+	if m.remembers() {
+		// Friction falls with the film.
+		mu = min(mu, m.law.coefficient(math.Inf(1), m.stretch))
 	}
 	low := min(m.inertia.x, m.inertia.y, m.inertia.z)
 	high := max(m.inertia.x, m.inertia.y, m.inertia.z)

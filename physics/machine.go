@@ -6,6 +6,7 @@ import (
 	"lanesim/ball"
 	"lanesim/internal/portable"
 	"lanesim/lane"
+	"lanesim/physics/film"
 )
 
 // StandardGravity is the standard acceleration of free fall in m/s² (ISO
@@ -25,7 +26,7 @@ const (
 	iWork       = 11 // J, work of the contact's friction: negative
 	iSlip       = 12 // m, slip distance
 	iFlare      = 13 // m
-	iLane       = 14 // m³, oil that the lane gained; with film memory the trace keeps the books
+	iLane       = 14 // m³, oil that the lane gained; with film memory the touches tell
 	dimension   = 15
 	quadratures = dimension - iWork
 )
@@ -59,7 +60,10 @@ type machine struct {
 	oilSide       float64 // −1 mirrors the oil map
 	oilEnd        float64
 	patches       [][2]float64 // distances in m between which the film does not jump
-	memory        film
+	memory        ball.FilmMemory
+	film          film.Field
+	touch         film.Touch // the last looked at
+	filmless      float64    // friction up to which the ball's film makes no difference
 	ahead         ahead
 	g             float64
 
@@ -118,7 +122,7 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64
 	m.slope = vector{0, -m.g * l.Tilt * m.oilSide / lane.Width, 0}
 	m.law = law
 	m.oil, m.oilEnd = l.Oil, l.Oil.Length()
-	m.memory.set(b.Memory, b.Radius, m.oil != nil)
+	m.memory = b.Memory
 	return nil
 }
 
@@ -213,7 +217,7 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	if m.ahead.known {
 		m.now.mu, dydt[iLane] = m.ahead.at(t), 0
 	} else {
-		m.exchange(t, y, q[2], vx, vy, omega.x*omega.x+omega.y*omega.y, dydt)
+		m.exchange(t, y, &q, omega, vx, vy, dydt)
 		m.now.mu = m.law.coefficient(m.now.gap, m.stretch)
 	}
 

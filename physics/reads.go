@@ -40,7 +40,7 @@ const (
 	// cleanSpanTurn on one without; spanWay bounds it in m on the lane.
 	spanTurn      = 0.75
 	cleanSpanTurn = 2.5
-	spanWay       = 2 * sampleWay
+	spanWay       = 2 * touchWay
 
 	// spanError is the difference between the rules of Simpson and of the trapezoid
 	// above which a span is halved, as a share of μ_dry − μ_film, in rad, and deepestSpan
@@ -69,17 +69,12 @@ func (t *Thrower) frictionAt(at instant) (turned, mu float64) {
 // frictionIn is frictionAt with the machine in the conditions of the piece.
 func (t *Thrower) frictionIn(p *piece, time float64) (turned, mu float64) {
 	m := &t.m
-	turned = p.Component(iTurned, time)
-	gap := m.laneFilm(p.Component(ix, time), p.Component(iy, time))
-	mu = m.law.coefficient(gap, m.stretch)
-	if film, _, _ := m.law.limits(); mu > film && m.memory.remembers() { // no oil makes it less than on a full film
-		var q matrix
-		advance(&q, vector{p.Component(itx, time), p.Component(ity, time), p.Component(itz, time)}, &m.start)
-		if own := m.memory.found(time, turned, scale(-1, q[2])).own; own > 0 {
-			mu = m.law.coefficient(gap+own, m.stretch)
-		}
+	if !m.remembers() {
+		return p.Component(iTurned, time), m.law.coefficient(m.laneFilm(p.Component(ix, time), p.Component(iy, time)), m.stretch)
 	}
-	return turned, mu
+	p.Leading(time, t.scratch[:iWork])
+	m.touchIn(&m.touch, time, t.scratch[:])
+	return m.touch.Turned, m.meet(&m.touch)
 }
 
 // frictionRead finds where the mean friction over a turn first exceeds that on a
@@ -180,7 +175,7 @@ func (t *Thrower) follow(turned float64) {
 		way := p.Component(ix, end) - p.Component(ix, p.Start)
 		angle := p.Component(iTurned, end) - p.Component(iTurned, p.Start)
 		widest := cleanSpanTurn
-		if t.m.memory.remembers() {
+		if t.m.remembers() {
 			widest = spanTurn
 		}
 		n := max(1, int(math.Ceil(max(angle/widest, math.Abs(way)/spanWay))))

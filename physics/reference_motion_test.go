@@ -118,8 +118,9 @@ func (r *reference) rates(t float64, s *referenceVector, mode referenceMode) (re
 	c.Lane = r.laneFilm(s, mode)
 	if r.grid != nil {
 		c.Ball = r.grid.met
-	} else if swept := max(R*math.Hypot(wx, wy), c.Speed/5); swept > 0 {
-		k[oilLane] = -r.ball.Memory.ContactWidth * swept * min(r.ball.Memory.PickUp*c.Lane*c.Speed/swept, c.Lane)
+	} else if turning := R * math.Hypot(wx, wy); turning > 0 {
+		swept := max(turning, c.Speed/5)
+		k[oilLane] = -r.ball.Memory.ContactWidth * turning * min(r.ball.Memory.PickUp*c.Lane*c.Speed/swept, c.Lane)
 	}
 	c.Mu = r.friction(mode, c.Lane+c.Ball)
 

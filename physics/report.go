@@ -121,7 +121,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	}
 	u.ReSlips = t.slips
 	exchange := s.ExchangeSpacing >= 0 && t.m.oil != nil
-	u.Oil = t.budget(y[iLane], exchange)
+	u.Oil = t.budget(y[iLane])
 	if s.PathSpacing >= 0 {
 		shot.Path = t.path(s.PathSpacing, end, r.Hand)
 		shot.Path[len(shot.Path)-1].Distance = last.Distance
@@ -246,7 +246,7 @@ func (t *Thrower) enter(p *piece) {
 
 // conditions returns a piece with what holds at present, as resume brings it back.
 func (m *machine) conditions() piece {
-	return piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide, lag: m.memory.lag}
+	return piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide}
 }
 
 // resume puts the machine into the conditions of a piece, but for the inertia in the
@@ -254,7 +254,7 @@ func (m *machine) conditions() piece {
 func (t *Thrower) resume(p *piece) {
 	m := &t.m
 	m.mode, m.oiled, m.patch, m.stretch, m.pivotSide = p.mode, p.oiled, p.patch, p.stretch, p.pivotSide
-	m.memory.lag, m.start = p.lag, p.start
+	m.start = p.start
 }
 
 // describe tells the state at one instant, in the bowler's own terms where
@@ -309,10 +309,10 @@ func (t *Thrower) contactIn(p *piece, time float64, y []float64) (vx, vy float64
 	}
 	vx, vy = m.centre(y, nil)
 	var q matrix
-	if m.memory.remembers() {
+	if m.remembers() {
 		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	}
-	m.exchange(time, y, q[2], vx, vy, y[iwx]*y[iwx]+y[iwy]*y[iwy], t.rates[:])
+	m.exchange(time, y, &q, vector{y[iwx], y[iwy], y[iwz]}, vx, vy, t.rates[:])
 	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, 0
 	if m.mode == sliding {
 		m.now.slip = portable.Hypot(vx-m.radius*y[iwy], vy+m.radius*y[iwx])

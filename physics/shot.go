@@ -127,11 +127,10 @@ type Summary struct {
 }
 
 // OilBudget says where the oil went that the ball exchanged with the lane. The
-// four add up to nothing.
+// three add up to nothing.
 type OilBudget struct {
 	Lane   float64 // m³ that the lane gained: negative as a rule
-	Track  float64 // m³ on the ball's present track
-	Rings  float64 // m³ on the ball beside its track, left by earlier turns
+	Ball   float64 // m³ on the ball's surface at the end
 	Soaked float64 // m³ taken in by the cover
 }
 

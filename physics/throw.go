@@ -50,8 +50,9 @@ type Thrower struct {
 	entries               []entry
 	slips                 int
 	finalTime, maxTime    float64 // s
-	sampling              float64 // rad between samples of the trace
-	filmStep              float64
+	touchSpacing          float64 // rad between touches
+	stride                float64 // rad, last one between nodes
+	frictionStep          float64
 	slipFloor             float64 // m/s
 	stats                 Stats
 
@@ -63,7 +64,6 @@ type Thrower struct {
 	glideSize      float64
 	asked          float64 // tolerance
 	coarse         bool    // the tolerance is one of studies
-	afloat         bool    // the lane's oil carried the ball for long, when last looked
 
 	coasting coasting
 
@@ -99,7 +99,6 @@ type piece struct {
 	patch     int
 	stretch   int
 	pivotSide float64
-	lag       float64
 }
 
 // NewThrower returns a Thrower that holds no shot yet.
@@ -146,12 +145,26 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	case t.coarse:
 	case m.offCentre:
 		t.control.Absolute *= offsetTolerance
-	case m.memory.remembers():
+	case m.remembers():
 		t.control.Absolute *= filmTolerance
 	}
+	t.events[gripEnds].Samples, t.events[gripEnds].Within = 2, 0
+	if m.remembers() {
+		t.events[gripEnds].Samples = rollLooks
+	}
+	if t.coarse {
+		t.events[gripEnds].Within = gripPrecision
+	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
-	refined := math.Sqrt(math.Sqrt(tolerance / DefaultTolerance))
-	t.sampling, t.filmStep = min(sampleAngle*refined, coarsestSampling), filmStep*refined
+	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
+	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, coarsestTouches)
+	m.filmless = math.Inf(1)
+	if full := m.law.coefficient(math.Inf(1), 0); l.Friction.Law == lane.Mixed {
+		m.filmless = full + filmNotice*tolerance
+	}
+	t.frictionStep = frictionStep * refined * refined * refined
+	t.stride = t.touchSpacing
+	m.film.Reset(m.memory, m.radius, t.touchSpacing)
 	t.maxTime = s.MaxTime
 	if t.maxTime == 0 {
 		t.maxTime = defaultMaxTime
@@ -364,11 +377,10 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	p.Segment = *s
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	t.pieces = append(t.pieces, p)
-	if m.memory.remembers() {
+	if m.remembers() {
 		if !t.kept(s, y) {
-			t.trace(s, y)
+			t.leaveTouches(s, y)
 		}
-		m.memory.relocate()
 		m.ahead.known = false
 	}
 	var q matrix

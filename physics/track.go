@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/internal/portable"
+	"lanesim/physics/film"
 )
 
 // track describes the contact's way over the ball at even angles of turning.
@@ -14,13 +16,13 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 		p := &t.pieces[at.piece]
 		t.enter(p)
 		p.At(at.time, y)
-		c, speed, sweep := m.contact(at.time, y)
-		var met pass
-		m.memory.find(&met, c.time, c.turned, c.point, true)
-		m.leave(&c, m.laneFilm(c.x, c.y), &met, speed, sweep)
+		m.touchIn(&m.touch, at.time, y)
+		c := &m.touch
+		c.Lane = m.laneFilm(c.X, c.Y)
+		m.film.Meet(c)
 		point := TrackPoint{
-			Time: at.time, Distance: y[ix], Turned: c.turned, Point: [3]float64{c.point.x, c.point.y, c.point.z},
-			Found: met.own, Left: c.left, Spacing: m.radius * math.Sqrt(arc2(met.chord2)),
+			Time: at.time, Distance: y[ix], Turned: c.Turned, Point: [3]float64{c.Point.X, c.Point.Y, c.Point.Z},
+			Found: c.Found, Left: c.Left, Spacing: m.film.Apart(c),
 		}
 		if hand == ball.Left {
 			point.Point[1] = -point.Point[1]
@@ -41,15 +43,40 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 	return list
 }
 
-// budget says where the oil went, and writes the books if asked; lane is what it gained
-// from a clean ball.
-func (t *Thrower) budget(lane float64, written bool) OilBudget {
-	f := &t.m.memory
-	if !f.remembers() {
-		return OilBudget{Lane: lane, Track: -lane}
+// metTouches are the touches of the shot with what they found and took.
+func (t *Thrower) metTouches() []film.Touch {
+	touches := t.m.film.Touches()
+	for i := range touches {
+		if !touches[i].Met {
+			t.m.film.Meet(&touches[i])
+		}
 	}
-	b := f.close(written)
-	return OilBudget{Lane: b.lane, Track: -(b.lane + b.rings + b.soaked), Rings: b.rings, Soaked: b.soaked}
+	return touches
+}
+
+// budget says where the oil went; lane is what it gained from a clean ball. All that the
+// ball takes it carries, but for what soaks in: with the rate of taking G,
+//
+//	dB/dt = G − B/τ,   dS/dt = B/τ
+func (t *Thrower) budget(lane float64) OilBudget {
+	if !t.m.remembers() {
+		return OilBudget{Lane: lane, Ball: -lane}
+	}
+	touches := t.metTouches()
+	taken, ball := 0.0, 0.0
+	for i := 1; i < len(touches); i++ {
+		a, b := &touches[i-1], &touches[i]
+		time := b.Time - a.Time
+		more := time * (a.Taken + b.Taken) / 2
+		taken += more
+		if tau := t.m.memory.SoakIn; tau > 0 {
+			lasting := portable.Exp(-time / tau / 2)
+			ball = (ball*lasting + more) * lasting
+		} else {
+			ball += more
+		}
+	}
+	return OilBudget{Lane: -taken, Ball: ball, Soaked: taken - ball}
 }
 
 // exchanges adds up the oil taken over pieces of the way of about the given
@@ -65,13 +92,14 @@ func (t *Thrower) exchanges(spacing float64) []Exchange {
 			list = append(list, Exchange{Distance: (x0 + x1) / 2, Lateral: side * (y0 + y1) / 2, Length: x1 - x0, Volume: -gained})
 		}
 	}
-	if t.m.memory.remembers() {
-		f, from := &t.m.memory, 0
-		for i := 1; i < len(f.spots); i++ {
-			a, b := &f.spots[from], &f.spots[i]
-			if math.Abs(b.x-a.x) >= spacing || i == len(f.spots)-1 {
-				add(a.x, a.y, b.x, b.y, f.books[i].lane-f.books[from].lane)
-				from = i
+	if t.m.remembers() {
+		touches, from, taken := t.metTouches(), 0, 0.0
+		for i := 1; i < len(touches); i++ {
+			last, a, b := &touches[i-1], &touches[from], &touches[i]
+			taken += (b.Time - last.Time) * (last.Taken + b.Taken) / 2
+			if math.Abs(b.X-a.X) >= spacing || i == len(touches)-1 {
+				add(a.X, a.Y, b.X, b.Y, -taken)
+				from, taken = i, 0
 			}
 		}
 		return list

@@ -119,8 +119,7 @@ func Columns() []Column {
 		truth("pocket", "Whether the ball enters in the pocket", func(s physics.Summary) bool { return s.Pocket }),
 		truth("good_angle", "Whether the entry angle is good", func(s physics.Summary) bool { return s.GoodAngle }),
 		summaryColumn("oil_mL_lane", "Oil that the lane gained; negative for taken", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Lane }),
-		summaryColumn("oil_mL_track", "Oil on the ball's present track", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Track }),
-		summaryColumn("oil_mL_rings", "Oil on the ball beside its track, left by earlier turns", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Rings }),
+		summaryColumn("oil_mL_ball", "Oil on the ball at the end", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Ball }),
 		summaryColumn("oil_mL_soaked", "Oil that the cover soaked up", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Soaked }),
 		truth("breakpoint_in_oil", "Whether the breakpoint lies before the end of the oil", func(s physics.Summary) bool { return s.BreakpointInOil }),
 	}

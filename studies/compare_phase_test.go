@@ -22,7 +22,7 @@ func thrownAtPhases(t testing.TB, d studies.Delivery) []physics.Shot {
 	var shots []physics.Shot
 	for k := range 12 {
 		r := d.Release
-		r.Phase = float64(k) * 30 * deg
+		r.Phase = 2 * math.Pi / 12 * float64(k)
 		shot, err := physics.Throw(d.Lane, b, r, physics.Settings{Tolerance: studies.ManyShotsTolerance})
 		if err != nil {
 			t.Fatal(err)

@@ -199,7 +199,7 @@ func (w Wear) Run(ctx context.Context) (Worn, error) {
 		played = append(played, list)
 		result.Oil.Lane += ends[session]
 		for _, d := range list {
-			result.Oil.Balls += d.Oil.Track + d.Oil.Rings
+			result.Oil.Balls += d.Oil.Ball
 			result.Oil.Soaked += d.Oil.Soaked
 		}
 	}

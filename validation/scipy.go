@@ -37,8 +37,9 @@ type scipyShot struct {
 	// Marks are its states on the way and at the pins.
 	Marks []scipyState
 
-	// ReSlips is how often its ball broke away.
-	ReSlips int
+	// ReSlips is how often its ball broke away; nil where it does not follow the
+	// film under a rolling ball.
+	ReSlips *int
 
 	// Accuracy is by how much its settings differ at most, by quantity, as
 	// named in a state.
@@ -89,10 +90,10 @@ type scipyFile struct {
 			}
 		}
 		Memory *struct {
-			PickUp       float64 `json:"pick_up"`
-			GiveBack     float64 `json:"give_back"`
-			ContactWidth float64 `json:"contact_width_m"`
-			SoakIn       float64 `json:"soak_in_s"`
+			PickUp       float64  `json:"pick_up"`
+			GiveBack     float64  `json:"give_back"`
+			ContactWidth float64  `json:"contact_width_m"`
+			SoakIn       *float64 `json:"soak_in_s"` // nil for never
 		}
 		Release struct {
 			Speed           float64 `json:"speed_m_s"`
@@ -112,7 +113,6 @@ type scipyFile struct {
 		}
 		Accuracy struct {
 			Settings map[string]float64 `json:"settings_agree_to"`
-			Halving  map[string]float64 `json:"change_on_second_halving"`
 		}
 	}
 }
@@ -162,19 +162,25 @@ var scipyShots = sync.OnceValues(func() ([]scipyShot, error) {
 				}
 				s.Lane.Friction.Zones = append(s.Lane.Friction.Zones, lane.Zone{To: to, Mu: z.Mu})
 			}
+			reSlips := 0
 			for _, raw := range c.Expected.Events {
 				var e struct{ Event string }
 				if json.Unmarshal(raw, &e) == nil && e.Event == "slips again" {
-					s.ReSlips++
+					reSlips++
 				}
 			}
 			if c.Expected.Pins != nil {
 				s.Marks = append(s.Marks, *c.Expected.Pins)
 			}
+			if c.Memory == nil {
+				s.ReSlips = &reSlips
+			}
 			if m := c.Memory; m != nil {
-				s.Ball.Memory = ball.FilmMemory{PickUp: m.PickUp, GiveBack: m.GiveBack, ContactWidth: m.ContactWidth, SoakIn: m.SoakIn}
+				s.Ball.Memory = ball.FilmMemory{PickUp: m.PickUp, GiveBack: m.GiveBack, ContactWidth: m.ContactWidth, SoakIn: math.Inf(1)}
+				if m.SoakIn != nil {
+					s.Ball.Memory.SoakIn = *m.SoakIn
+				}
 				s.Name += ", oil on the ball"
-				s.Accuracy = c.Accuracy.Halving
 			}
 			if len(c.Lane.Oil) > 0 {
 				s.Lane.Oil = common

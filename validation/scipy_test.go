@@ -30,8 +30,8 @@ func TestAgainstScipy(t *testing.T) {
 			if shot.Events.Pins == nil {
 				t.Fatalf("the ball does not arrive: %s", shot.Status)
 			}
-			if shot.Summary.ReSlips != s.ReSlips {
-				t.Errorf("broke away %d times, want %d", shot.Summary.ReSlips, s.ReSlips)
+			if s.ReSlips != nil && shot.Summary.ReSlips != *s.ReSlips {
+				t.Errorf("broke away %d times, want %d", shot.Summary.ReSlips, *s.ReSlips)
 			}
 			compared := 0
 			for _, want := range s.Marks {

@@ -114,8 +114,7 @@ type eventsRecord struct {
 
 type oilRecord struct {
 	Lane   number `json:"lane"`
-	Track  number `json:"track"`
-	Rings  number `json:"rings"`
+	Ball   number `json:"ball"`
 	Soaked number `json:"soaked"`
 }
 
@@ -209,8 +208,7 @@ func recordShot(t thrown) shotRecord {
 			InOil:       u.BreakpointInOil,
 			Oil: oilRecord{
 				Lane:   number(millilitres(u.Oil.Lane)),
-				Track:  number(millilitres(u.Oil.Track)),
-				Rings:  number(millilitres(u.Oil.Rings)),
+				Ball:   number(millilitres(u.Oil.Ball)),
 				Soaked: number(millilitres(u.Oil.Soaked)),
 			},
 		},

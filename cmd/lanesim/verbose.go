@@ -85,8 +85,8 @@ func (p *program) tellWork(shots []thrown) {
 		st := t.shot.Stats
 		p.say("%s: %d steps, %d rejected, %d evaluations", name, st.Steps, st.Rejected, st.Evaluations)
 		o := t.shot.Summary.Oil
-		p.say("%s: oil in mL: lane %s, track %s, rings %s, soaked %s, in all %.2g", name,
-			figure(millilitres(o.Lane)), figure(millilitres(o.Track)), figure(millilitres(o.Rings)), figure(millilitres(o.Soaked)),
-			math.Abs(millilitres(o.Lane+o.Track+o.Rings+o.Soaked)))
+		p.say("%s: oil in mL: lane %s, ball %s, soaked in %s, in all %.2g", name,
+			figure(millilitres(o.Lane)), figure(millilitres(o.Ball)), figure(millilitres(o.Soaked)),
+			math.Abs(millilitres(o.Lane+o.Ball+o.Soaked)))
 	}
 }

@@ -96,21 +96,26 @@ func (s *Solver) value(e *Event, t float64) float64 {
 
 // root narrows a bracket of an event to neighbouring times.
 func (s *Solver) root(e *Event, a, b, ga, gb float64) float64 {
-	return Root(func(t float64) float64 { return s.value(e, t) }, a, b, ga, gb)
+	return RootWithin(e.Within, func(t float64) float64 { return s.value(e, t) }, a, b, ga, gb)
 }
 
-// Root narrows a bracket a < b of a zero of f, with the values fa and fb of
-// opposite signs at its ends, to neighbouring numbers and returns the right
-// end, where the sign has changed. It takes steps of inverse quadratic
+// Root is RootWithin to neighbouring numbers.
+func Root(f func(float64) float64, a, b, fa, fb float64) float64 {
+	return RootWithin(0, f, a, b, fa, fb)
+}
+
+// RootWithin narrows a bracket a < b of a zero of f, with the values fa and fb of
+// opposite signs at its ends, to a width, or to neighbouring numbers if that is wider,
+// and returns the right end, where the sign has changed. It takes steps of inverse quadratic
 // interpolation where that is safe and bisects elsewhere (Chandrupatla, Adv.
 // Eng. Softw. 28 (1997) 145).
-func Root(f func(float64) float64, a, b, fa, fb float64) float64 {
+func RootWithin(width float64, f func(float64) float64, a, b, fa, fb float64) float64 {
 	rising := fb > 0
 	x1, f1, x2, f2 := b, fb, a, fa // the newest point, and one across the zero
 	share := 0.5
-	for b-a > ulps*max(math.Abs(a), math.Abs(b)) {
+	for b-a > max(width, ulps*max(math.Abs(a), math.Abs(b))) {
 		// Stay off the ends, so that both keep moving.
-		least := ulps / 4 * max(math.Abs(a), math.Abs(b)) / (b - a)
+		least := max(width, ulps*max(math.Abs(a), math.Abs(b))) / 4 / (b - a)
 		share = min(max(share, least), 1-least)
 		x := x1 + share*(x2-x1)
 		if !(x > a && x < b) {

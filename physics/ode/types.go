@@ -56,6 +56,10 @@ type Event struct {
 
 	Direction Direction
 
+	// Within is how near in time the zero is located, always behind it. 0 means to
+	// neighbouring numbers.
+	Within float64
+
 	// Samples is the number of points inside each step at which Value is
 	// looked at, beside the ends, so that a double crossing is not missed;
 	// where the samples approach zero the extremum is searched, so that a

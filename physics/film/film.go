@@ -1,0 +1,171 @@
+// Package film keeps the oil on a ball's surface: a field b(p) of film over the
+// whole sphere, which the contact meets and changes wherever it has been before.
+//
+// The contact is a strip of width w across the direction in which it moves over the
+// ball. It meets B, the mean over its width of the film as it finds it, and leaves at
+// each point
+//
+//	b⁺ = min(b + p h |v|/s − q b, h + b),   s = max(R|ω_h|, |v|/5)
+//
+// with h the lane's film, p the pick-up and q the give-back. A point is passed over
+// until the ball has turned by π since it was last touched. Between touches film soaks
+// in, b ∝ exp(−Δt/τ).
+//
+// The field keeps no film but its history: where the contact went over the ball and what
+// the lane offered there. The film at a point follows from the touches that covered it,
+// in their order. So nothing blurs from touch to touch, and where friction does not
+// depend on the film on the ball there is nothing to compute.
+//
+// All is SI; vectors are in axes fixed in the ball. The package knows no stepper: who
+// tries a step meets the film at places along it and appends those that count.
+package film
+
+import (
+	"math"
+
+	"lanesim/ball"
+	"lanesim/internal/portable"
+)
+
+// Vector is a vector in axes fixed in the ball.
+type Vector struct{ X, Y, Z float64 }
+
+// slowest is the share of the ball's speed that stands in for a lower speed of the
+// surface: it bounds what a ball that hardly turns takes up.
+const slowest = 0.2
+
+// untouched is the angle in rad by which the ball must have turned since a point was
+// touched for it to be touched again.
+const untouched = math.Pi
+
+// Touch is the contact at one instant: first where it is, filled in by the caller, then
+// what [Field.Meet] finds.
+type Touch struct {
+	Time   float64 // s
+	Turned float64 // rad that the ball has turned since release
+	X, Y   float64 // m, place on the lane
+	Point  Vector  // unit vector from the ball's centre to the contact
+	Spin   Vector  // rad/s
+	Speed  float64 // m/s, of the ball over the lane
+	Sweep  float64 // m/s, of the contact over the ball's surface
+	Lane   float64 // m, film on the lane
+
+	Met   bool    // what follows is known
+	Found float64 // m, mean film on the ball as the contact finds it
+	Left  float64 // m, mean film on the ball behind it
+	Taken float64 // m³/s, at which the ball's surface gains oil
+}
+
+// Field is the film on one ball. The zero value holds nothing; Reset makes it ready.
+type Field struct {
+	memory           ball.FilmMemory
+	radius, perWidth float64 // m, and how many widths it is
+	soaking          float64 // 1/s
+	mostCrossed      int
+
+	touches []Touch
+	places  []place
+	index   index
+	crossed []crossing
+}
+
+// place is where the contact was on the ball.
+type place struct {
+	point Vector
+	along Vector // unit vector in which the contact moves
+
+	// Near the point the contact moves on a circle about the spin: its axis over
+	// the sine of the angle to it, and the circle's height along that.
+	axis   Vector
+	height float64
+
+	turned, time float64
+	offer, lane  float64 // m, film that the lane offered and had
+}
+
+// Reset empties the field for a ball of a radius in m; spacing is about the angle in rad
+// between touches.
+func (f *Field) Reset(memory ball.FilmMemory, radius, spacing float64) {
+	f.memory, f.radius, f.perWidth = memory, radius, radius/memory.ContactWidth
+	f.soaking = 0
+	if memory.SoakIn > 0 {
+		f.soaking = 1 / memory.SoakIn
+	}
+	f.mostCrossed = mostCrossed
+	if q := memory.GiveBack; q > 0 {
+		f.mostCrossed = int(min(mostCrossed, math.Ceil(portable.Log(forgotten)/portable.Log1p(-min(q, 1-forgotten)))))
+	}
+	f.touches, f.places = f.touches[:0], f.places[:0]
+	f.index.reset(spacing, memory.ContactWidth/radius)
+}
+
+// forgotten is the share of a film that later touches have left of it when it counts no more, and
+// mostCrossed the number of touches at which it counts no more in any case: a usual ball
+// turns 16 times on a lane.
+const (
+	forgotten   = 1e-5
+	mostCrossed = 256
+)
+
+// Touches are those so far. The slice is the field's own; Meet may be called for its
+// elements.
+func (f *Field) Touches() []Touch { return f.touches }
+
+// Offer is the film in m that a lane with a film h in m lays on a ball at a touch, p h |v|/s.
+func Offer(memory ball.FilmMemory, h, speed, sweep float64) float64 {
+	if !(h > 0 && speed > 0) {
+		return 0
+	}
+	return memory.PickUp * h * speed / max(sweep, slowest*speed)
+}
+
+// Clean is the rate in m³/s at which a ball that brings no film gains oil from one of h in m
+// on the lane.
+func Clean(memory ball.FilmMemory, h, speed, sweep float64) float64 {
+	return memory.ContactWidth * sweep * min(Offer(memory, h, speed, sweep), h)
+}
+
+// Append keeps a touch. Touches are appended in the order of time; two at one instant mark
+// a jump of the lane's film.
+func (f *Field) Append(t *Touch) {
+	n := len(f.places)
+	f.touches = append(f.touches, *t)
+	f.places = append(f.places, place{})
+	p := &f.places[n]
+	p.point, p.turned, p.time = t.Point, t.Turned, t.Time
+	p.offer, p.lane = Offer(f.memory, t.Lane, t.Speed, t.Sweep), t.Lane
+	p.along = direction(t)
+	// A circle narrower than the contact is taken for the great one.
+	if t.Sweep > f.memory.ContactWidth*math.Sqrt(dot(t.Spin, t.Spin)) {
+		p.axis = scale(f.radius/t.Sweep, t.Spin)
+	} else {
+		p.axis = cross(p.along, t.Point)
+	}
+	p.height = dot(p.axis, t.Point)
+	if n > 0 {
+		f.index.add(int32(n-1), &f.places[n-1].point, &t.Point)
+	}
+}
+
+// direction is that in which the contact moves over the ball, p × ω; where it does not
+// move any direction across p will do.
+func direction(t *Touch) Vector {
+	d := cross(t.Point, t.Spin)
+	size := dot(d, d)
+	if size == 0 {
+		p := t.Point
+		if d = (Vector{p.Y, -p.X, 0}); d == (Vector{}) {
+			d = Vector{1, 0, 0}
+		}
+		size = dot(d, d)
+	}
+	return scale(1/math.Sqrt(size), d)
+}
+
+func cross(a, b Vector) Vector {
+	return Vector{a.Y*b.Z - a.Z*b.Y, a.Z*b.X - a.X*b.Z, a.X*b.Y - a.Y*b.X}
+}
+
+func dot(a, b Vector) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
+
+func scale(s float64, a Vector) Vector { return Vector{s * a.X, s * a.Y, s * a.Z} }

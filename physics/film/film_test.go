@@ -1,0 +1,54 @@
+package film
+
+import (
+	"math"
+	"testing"
+
+	"lanesim/ball"
+)
+
+const (
+	radius = 0.109
+	width  = 6.5e-3
+	offer  = 1e-7 // m
+)
+
+// memory makes a ball take up offer at a touch with the speeds that spinning uses.
+func memory(giveBack, soakIn float64) ball.FilmMemory {
+	return ball.FilmMemory{PickUp: 0.1, GiveBack: giveBack, ContactWidth: width, SoakIn: soakIn}
+}
+
+// spinning is the contact of a ball that has turned by an angle about an axis in its own
+// axes, tilted so far from the vertical; the axis leans by lean about the ball's x-axis.
+func spinning(turned, tilt, lean float64) Touch {
+	// The contact moves on a circle about the spin, whose height is −sin tilt.
+	sinT, cosT := math.Sincos(tilt)
+	sin, cos := math.Sincos(turned)
+	sinL, cosL := math.Sincos(lean)
+	turn := func(v Vector) Vector { return Vector{v.X, cosL*v.Y - sinL*v.Z, sinL*v.Y + cosL*v.Z} }
+	const spin = 30
+	return Touch{
+		Time: turned / spin, Turned: turned,
+		Point: turn(Vector{cosT * cos, -cosT * sin, -sinT}), Spin: turn(Vector{0, 0, spin}),
+		Speed: spin * radius * cosT, Sweep: spin * radius * cosT, Lane: 1e-6,
+	}
+}
+
+// Turns on one track add up: Bₙ = a (1 − (1−q)ⁿ)/q, whatever the tilt as long as the
+// circle is wider than the contact.
+func TestTurnsOnOneTrack(t *testing.T) {
+	for _, tilt := range []float64{0, 0.2, -0.4, 1.2} {
+		var f Field
+		q := 0.1
+		f.Reset(memory(q, math.Inf(1)), radius, 0.1)
+		for k := 0; k < 400; k++ {
+			touch := spinning(0.1*float64(k), tilt, 0)
+			f.Meet(&touch)
+			n := math.Floor(touch.Turned / (2 * math.Pi))
+			if want := offer * (1 - math.Pow(1-q, n)) / q; math.Abs(touch.Found-want) > 1e-12*offer {
+				t.Fatalf("tilt %v, after %.2f turns: %v m, want %v", tilt, touch.Turned/(2*math.Pi), touch.Found, want)
+			}
+			f.Append(&touch)
+		}
+	}
+}

@@ -1,0 +1,217 @@
+package film
+
+import (
+	"math"
+
+	"lanesim/internal/portable"
+)
+
+// Strips is the number of strips across the contact for which the film is followed; each
+// holds its mean.
+const Strips = 10
+
+// crossing is where an earlier pass of the contact covers the present one: the stretch
+// from start to end of its width, −½ to ½.
+type crossing struct {
+	start, end   float64
+	turned, time float64
+	offer, lane  float64
+}
+
+// steepest is the least cosine of the angle at which two passes cross that counts: below
+// it one covers the whole width of the other.
+const steepest = 0.1
+
+// now is the angle in rad of turning within which two touches are one, but for rounding.
+const now = 1e-9
+
+// Meet fills in what a touch finds on the ball and at what rate it takes oil. It regards
+// the touches that were appended of when the ball had turned less.
+func (f *Field) Meet(t *Touch) {
+	offer, area := Offer(f.memory, t.Lane, t.Speed, t.Sweep), f.memory.ContactWidth*t.Sweep
+	t.Met = true
+	if f.cross(t); len(f.crossed) == 0 {
+		t.Found, t.Left = 0, min(offer, t.Lane)
+		t.Taken = area * t.Left
+		return
+	}
+	var film, last profile
+	f.replay(&film, &last, t.Time)
+	var sum balance
+	// In pairs from both sides, so that mirror images agree to the last digit.
+	for i := range Strips / 2 {
+		a, b := f.at(t, film[i], last[i], offer), f.at(t, film[Strips-1-i], last[Strips-1-i], offer)
+		sum.free += a.free + b.free
+		sum.all += a.all + b.all
+		sum.found += a.found + b.found
+		sum.gained += a.gained + b.gained
+	}
+	t.Left, t.Taken = (sum.all+sum.gained)/Strips, area*sum.gained/Strips
+	if sum.free > 0 {
+		t.Found = sum.found / sum.free
+	} else if t.Found = 0; len(f.touches) > 0 {
+		t.Found = f.touches[len(f.touches)-1].Found
+	}
+}
+
+// balance is, summed over strips, whether they can be touched again, the film on all of
+// them and on those, and what they gain.
+type balance struct{ free, all, found, gained float64 }
+
+// at is the balance of one strip.
+func (f *Field) at(t *Touch, film, last, offer float64) balance {
+	if t.Turned-last <= untouched {
+		return balance{all: film}
+	}
+	return balance{free: 1, all: film, found: film, gained: min(offer-f.memory.GiveBack*film, t.Lane)}
+}
+
+// profile is a value for each strip.
+type profile [Strips]float64
+
+// edge are the strips' edges across the contact.
+var edge = func() (e [Strips + 1]float64) {
+	for i := range e {
+		e[i] = float64(2*i-Strips) / (2 * Strips)
+	}
+	return e
+}()
+
+// replay follows the film under the contact through the crossings, the earliest first, to
+// a time, and notes how far the ball had turned when each strip was last touched.
+func (f *Field) replay(film, last *profile, time float64) {
+	for i := range last {
+		last[i] = math.Inf(-1)
+	}
+	q := f.memory.GiveBack
+	// The film is film × lasting.
+	lasting, at := 1.0, f.crossed[len(f.crossed)-1].time
+	for k := len(f.crossed) - 1; k >= 0; k-- {
+		c := &f.crossed[k]
+		lasting *= f.decay(c.time - at)
+		at = c.time
+		if lasting < leastLasting {
+			for i := range film {
+				film[i] *= lasting
+			}
+			lasting = 1
+		}
+		offer, most := c.offer, c.lane
+		if lasting < 1 {
+			offer, most = offer/lasting, most/lasting
+		}
+		for i := range film {
+			low, high := edge[i], edge[i+1]
+			if c.end <= low || c.start >= high || c.turned-last[i] <= untouched {
+				continue
+			}
+			share := 1.0
+			if c.start > low || c.end < high {
+				share = (min(c.end, high) - max(c.start, low)) * Strips
+			}
+			film[i] += share * min(offer-q*film[i], most)
+			last[i] = c.turned
+		}
+	}
+	lasting *= f.decay(time - at)
+	for i := range film {
+		film[i] *= lasting
+	}
+}
+
+// leastLasting keeps the share of the film that has not soaked in from underflowing.
+const leastLasting = 1e-100
+
+// decay is the share of film that lasts for a time: for the short ones between turns by
+// the series of the exponential function, whose first omitted term is below 2⁻⁵³.
+func (f *Field) decay(time float64) float64 {
+	x := time * f.soaking
+	if x > shortDecay {
+		return portable.Exp(-x)
+	}
+	x2 := x * x
+	return (1 - x) + x2*((1./2-x/6)+x2*((1./24-x/120)+x2*(1./720-x/5040)))
+}
+
+// shortDecay is the time, in terms of τ, to which the series of decay holds: x⁸/8! = 2⁻⁵³.
+const shortDecay = 0.038
+
+// cross lists where earlier passes cover the contact, the latest first: a pass at a
+// lateral distance x, in widths, covers of −½ ≤ y ≤ ½ where |x + y cos γ| ≤ ½, with γ the
+// angle between the two directions.
+func (f *Field) cross(t *Touch) {
+	f.crossed = f.crossed[:0]
+	c, along := t.Point, direction(t)
+	known, behind := int32(none), 0.0 // how far the contact is past a place
+	for k := f.index.first(&c); k >= 0 && len(f.crossed) < f.mostCrossed; {
+		link := &f.index.links[k]
+		from, to := &f.places[link.place], &f.places[link.place+1]
+		k = link.next
+		ahead := behind
+		if known != link.place+1 {
+			ahead = dot(c, to.along)
+		}
+		known, behind = link.place, dot(c, from.along)
+		if behind < 0 || ahead >= 0 {
+			continue
+		}
+		u := behind / (behind - ahead)
+		v := 1 - u
+		x := v*(dot(from.axis, c)-from.height) + u*(dot(to.axis, c)-to.height)
+		// From the height above a circle to the angle from it.
+		x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
+		if x <= -1 || x >= 1 {
+			continue
+		}
+		if to.turned > t.Turned-now {
+			continue // where the touch itself is, or later on
+		}
+		// Between the two directions there lies an angle of which this is the cosine.
+		cos := (v*dot(along, from.along) + u*dot(along, to.along)) /
+			math.Sqrt(1-2*u*v*(1-dot(from.along, to.along)))
+		switch {
+		case cos >= 0 && cos < steepest:
+			cos = steepest
+		case cos < 0 && cos > -steepest:
+			cos = -steepest
+		}
+		start, end := (-0.5-x)/cos, (0.5-x)/cos
+		if cos < 0 {
+			start, end = end, start
+		}
+		if start, end = max(start, -0.5), min(end, 0.5); start < end {
+			f.crossed = append(f.crossed, crossing{
+				start, end, v*from.turned + u*to.turned, v*from.time + u*to.time, v*from.offer + u*to.offer, v*from.lane + u*to.lane,
+			})
+		}
+	}
+}
+
+// Apart is the distance in m on the ball's surface from a touch to the nearest place that
+// the contact passed a turn ago; NaN where there was none.
+func (f *Field) Apart(t *Touch) float64 {
+	nearest := math.NaN()
+	for i := 0; i+1 < len(f.places); i++ {
+		from, to := &f.places[i], &f.places[i+1]
+		lag := t.Turned - to.turned
+		if lag < math.Pi || lag > 3*math.Pi {
+			continue
+		}
+		behind, ahead := dot(t.Point, from.along), dot(t.Point, to.along)
+		if behind < 0 || ahead >= 0 || dot(t.Point, from.point) < 0 {
+			continue
+		}
+		u := behind / (behind - ahead)
+		d := math.Abs(angle(from, t.Point)*(1-u) + angle(to, t.Point)*u)
+		if !(d > nearest/f.radius) {
+			nearest = d * f.radius
+		}
+	}
+	return nearest
+}
+
+// angle is that in rad between a point and the circle on which the contact moved at a place.
+func angle(p *place, point Vector) float64 {
+	sine := 1 / math.Sqrt(dot(p.axis, p.axis))
+	return math.Acos(max(-1, min(1, sine*p.height))) - math.Acos(max(-1, min(1, sine*dot(p.axis, point))))
+}

@@ -1,0 +1,126 @@
+package physics
+
+import (
+	"math"
+
+	"lanesim/internal/portable"
+	"lanesim/physics/film"
+	"lanesim/physics/ode"
+)
+
+// This file is where the engine and the film on the ball meet: what the contact finds in
+// a state, and the touches that a step leaves on the ball.
+
+// touchAngle is the angle in rad by which the ball turns between touches at the default
+// tolerance; the spacing follows the fourth root of the tolerance.
+const touchAngle = 0.075
+
+// narrowTouches is that spacing as a share of the angle that the contact's width spans: a
+// pass that crosses an earlier one squarely meets its film for no more than that. It
+// follows the square root of the tolerance.
+const narrowTouches = 0.5
+
+// frictionStep is the change of friction times the angle in rad between nodes above which
+// more are taken at the default tolerance; it follows its power 3/4.
+const frictionStep = 3e-4
+
+// coarsestTouches is the widest spacing of touches in rad: two dozen a turn.
+const coarsestTouches = 0.26
+
+// touchWay is the length on the lane, in m, that asks for as many touches as a radian of
+// turning: a ball that hardly turns meets other oil long before it has turned by the
+// angle.
+const touchWay = 0.2
+
+// steadyTouches is the longest time in s between the coarsest touches, over the root of a
+// second by rad, of a ball whose spin friction changes by 1 rad/s². In between the contact
+// is taken to move on a circle about the spin: a change α of the spin moves it aside by
+// R α/8 times the square of the time.
+const steadyTouches = 0.12
+
+// manyTurns is the turning in rad above which touches lie farther apart, in proportion: a
+// ball that turns on for hundreds of turns has nearly the same under it in each.
+const manyTurns = 40 * 2 * math.Pi
+
+// spacing is the angle in rad between touches of a ball that has turned by an angle.
+func (t *Thrower) spacing(turned float64) float64 {
+	return min(t.touchSpacing*max(1, turned/manyTurns), coarsestTouches)
+}
+
+// apart returns the time between touches, of the given one, at which friction does not
+// yet bend the contact's way over the ball much.
+func (t *Thrower) apart(time, mu float64) float64 {
+	return min(time, steadyTouches*t.touchSpacing/coarsestTouches/math.Sqrt(t.m.spinUp(mu)))
+}
+
+// remembers reports whether the ball meets the film that it carries.
+func (m *machine) remembers() bool { return m.oil != nil && !m.memory.Off }
+
+// exchange notes the film in the gap and, for a ball that remembers none, fills in the
+// rate at which the lane gains oil. The orientation is asked for only of a ball that
+// remembers.
+func (m *machine) exchange(t float64, y []float64, q *matrix, omega vector, vx, vy float64, dydt []float64) {
+	m.now.gap, m.now.own, dydt[iLane] = 0, 0, 0
+	if m.oil == nil {
+		return
+	}
+	touch := &m.touch
+	touch.X, touch.Y, touch.Lane = y[ix], y[iy], m.laneFilm(y[ix], y[iy])
+	touch.Speed = math.Sqrt(vx*vx + vy*vy)
+	touch.Sweep = m.radius * math.Sqrt(omega.x*omega.x+omega.y*omega.y)
+	m.now.gap = touch.Lane
+	if m.memory.Off {
+		dydt[iLane] = -film.Clean(m.memory, touch.Lane, touch.Speed, touch.Sweep)
+		return
+	}
+	touch.Time, touch.Turned = t, y[iTurned]
+	touch.Point, touch.Spin = inBall(scale(-1, q[2])), inBall(q.transposed(omega))
+	m.film.Meet(touch)
+	m.now.own = touch.Found
+	m.now.gap += touch.Found
+}
+
+func inBall(v vector) film.Vector { return film.Vector{X: v.x, Y: v.y, Z: v.z} }
+
+// meet finds what a touch meets and the friction there. Where friction on the lane's own
+// film is no more than on a full one the ball's film does not matter and is not looked up.
+func (m *machine) meet(t *film.Touch) (mu float64) {
+	t.Lane, t.Met = m.laneFilm(t.X, t.Y), false
+	if mu = m.law.coefficient(t.Lane, m.stretch); mu <= m.filmless {
+		return mu
+	}
+	m.film.Meet(t)
+	return m.law.coefficient(t.Lane+t.Found, m.stretch)
+}
+
+// touchIn fills in where the ball touches the lane in a state.
+func (m *machine) touchIn(touch *film.Touch, t float64, y []float64) {
+	var q matrix
+	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	omega := vector{y[iwx], y[iwy], y[iwz]}
+	vx, vy := m.centre(y, &q)
+	*touch = film.Touch{
+		Time: t, Turned: y[iTurned], X: y[ix], Y: y[iy],
+		Point: inBall(scale(-1, q[2])), Spin: inBall(q.transposed(omega)),
+		Speed: math.Sqrt(vx*vx + vy*vy), Sweep: m.radius * math.Sqrt(omega.x*omega.x+omega.y*omega.y),
+	}
+}
+
+// touchNow leaves a touch in the present state on the ball.
+func (m *machine) touchNow(t float64, y []float64) {
+	m.touchIn(&m.touch, t, y)
+	m.meet(&m.touch)
+	m.film.Append(&m.touch)
+}
+
+// leaveTouches leaves touches at even times along a step that ends in y.
+func (t *Thrower) leaveTouches(s *ode.Segment, y []float64) {
+	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
+	n := max(1, int(math.Ceil(max(turned, length/touchWay)/t.spacing(y[iTurned])-1e-9)))
+	for k := 1; k < n; k++ {
+		at := s.Start + (s.End-s.Start)*float64(k)/float64(n)
+		s.Leading(at, t.scratch[:iWork])
+		t.m.touchNow(at, t.scratch[:])
+	}
+	t.m.touchNow(s.End, y)
+}
