@@ -105,10 +105,11 @@ type FilmMemory struct {
 }
 
 // DefaultFilmMemory returns the assumed defaults, with the soak-in time of a
-// reactive cover. The width follows from common practice (oil rings are about a
-// quarter inch wide).
+// reactive cover. Pick-up and give-back are equal shares, the simplest law:
+// without slip nothing is exchanged between equal films. The width follows from
+// common practice (oil rings are about a quarter inch wide).
 func DefaultFilmMemory() FilmMemory {
-	return FilmMemory{PickUp: 0.05, GiveBack: 0.40, ContactWidth: 6.5e-3, SoakIn: Reactive.SoakIn}
+	return FilmMemory{PickUp: 0.05, GiveBack: 0.05, ContactWidth: 6.5e-3, SoakIn: Reactive.SoakIn}
 }
 
 // DefaultContactRadius is the assumed radius of the contact patch in m.

@@ -30,7 +30,7 @@ type Cover struct {
 var (
 	Plastic  = Cover{Name: "plastic", Dry: 0.10, Film: 0.018, SoakIn: math.Inf(1)}
 	Urethane = Cover{Name: "urethane", Dry: 0.16, Film: 0.021, SoakIn: 60}
-	Reactive = Cover{Name: "reactive", Dry: 0.20, Film: 0.022, SoakIn: 60}
+	Reactive = Cover{Name: "reactive", Dry: 0.20, Film: 0.022, SoakIn: 20}
 )
 
 // Covers lists the presets, from the least hook to the most.

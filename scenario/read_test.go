@@ -108,7 +108,7 @@ func TestEverythingIsRead(t *testing.T) {
 	if m := s.Balls[1].Memory; !m.Off {
 		t.Error("film memory is not off")
 	}
-	if m := s.Balls[2].Memory; m.PickUp != 0.06 || m.ContactWidth != 0.007 || !math.IsInf(m.SoakIn, 1) || m.GiveBack != 0.40 {
+	if m := s.Balls[2].Memory; m.PickUp != 0.06 || m.ContactWidth != 0.007 || !math.IsInf(m.SoakIn, 1) || m.GiveBack != 0.05 {
 		t.Errorf("film memory is %+v", m)
 	}
 	if d := s.Balls[1].Layout.Distances(s.Balls[1].Diameter / 2); !d.Below {
