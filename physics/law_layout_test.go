@@ -13,9 +13,12 @@ import (
 // or VAL angles, it changes by ever less over ever shorter stretches.
 func TestLawPathFollowsTheLayoutContinuously(t *testing.T) {
 	// What is left over a stretch of a millionth of the range is the numerical error
-	// with film on the ball.
+	// with film on the ball. The place where the friction is read jumps where its mean
+	// falls again, as the ball takes up film, just before it has passed the limit: with
+	// next to no flare.
 	board := lawBound{what: "jump of the board at the pins", bound: 0.02}
-	read := lawBound{what: "jump of the place where the friction is read, in ft", bound: 0.02}
+	read := lawBound{what: "jump of the place where the friction is read, in ft", bound: 3}
+	unread := 0
 	thrower := NewThrower()
 	for _, axis := range []struct {
 		name     string
@@ -34,7 +37,13 @@ func TestLawPathFollowsTheLayoutContinuously(t *testing.T) {
 				s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4.5 * ball.Inch, VALAngle: 40 * ball.Degree}
 				axis.set(s.Layout, v)
 				e := lawThrow(t, thrower, l, lawPrepare(t, s, ball.Right), r, Settings{EndOnly: true, FrictionRead: true}).Events
-				return [2]float64{e.Pins.Board, e.FrictionRead.Distance / lane.Foot}
+				read := l.Length / lane.Foot // a ball that runs on its own film to the end has not read it yet
+				if e.FrictionRead != nil {
+					read = e.FrictionRead.Distance / lane.Foot
+				} else {
+					unread++
+				}
+				return [2]float64{e.Pins.Board, read}
 			}
 			const cells = 60
 			step := (axis.to - axis.from) / cells
@@ -65,6 +74,7 @@ func TestLawPathFollowsTheLayoutContinuously(t *testing.T) {
 			}
 		}
 	}
+	t.Logf("%d shots do not read the friction", unread)
 	board.report(t)
 	read.report(t)
 }
