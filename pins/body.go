@@ -1,0 +1,84 @@
+package pins
+
+import "math"
+
+// body is the ball or a pin. The orientation of a pin about its axis has no influence.
+type body struct {
+	x vector // m, mass centre
+	u vector // unit vector along the axis, from the base to the head
+	v vector // m/s
+	w vector // rad/s
+
+	mass, across, along          float64 // kg; kg·m² about the axes of symmetry
+	perMass, perAcross, perAlong float64 // their inverses
+
+	centre float64 // m, mass centre above the base; of pins
+	radius float64 // m, of the ball; 0 for a pin
+
+	restitution, friction float64 // factors of this pin
+
+	asleep, gone bool
+	resting      bool    // pressed on a floor in the last step
+	beside       bool    // hangs beside an edge of the deck
+	still        float64 // s for which it has hardly moved
+}
+
+func (b *body) setMass(mass, across, along float64) {
+	b.mass, b.across, b.along = mass, across, along
+	b.perMass, b.perAcross, b.perAlong = 1/mass, 1/across, 1/along
+}
+
+// turn returns the change of the spin by an angular impulse: I⁻¹ k.
+func (b *body) turn(k vector) vector {
+	return k.mul(b.perAcross).plus((b.perAlong-b.perAcross)*b.u.dot(k), b.u)
+}
+
+// momentum returns the angular momentum about the mass centre.
+func (b *body) momentum() vector {
+	return b.w.mul(b.across).plus((b.along-b.across)*b.u.dot(b.w), b.u)
+}
+
+// energy returns the energy of the motion in J.
+func (b *body) energy() float64 {
+	return 0.5 * (b.mass*b.v.dot(b.v) + b.momentum().dot(b.w))
+}
+
+// velocity returns that of the point at r from the mass centre.
+func (b *body) velocity(r vector) vector { return b.v.add(b.w.cross(r)) }
+
+// spin turns the body freely for a time. The angular momentum L stays, and the axis
+// turns about it at |L|/I, with I the moment across: du/dt = L/I × u.
+func (b *body) spin(time float64) {
+	if b.radius > 0 {
+		return // all axes of a ball are alike
+	}
+	l := b.momentum()
+	rate := l.mul(b.perAcross)
+	size := rate.norm()
+	if size == 0 {
+		return
+	}
+	n := rate.mul(1 / size)
+	sin, cos := math.Sincos(size * time)
+	u := b.u.mul(cos).plus(sin, n.cross(b.u)).plus((1-cos)*n.dot(b.u), n)
+	b.u = u.mul(1 / u.norm())
+	b.w = b.turn(l)
+}
+
+// at returns the place on the axis at s above the base.
+func (b *body) at(s float64) vector { return b.x.plus(s-b.centre, b.u) }
+
+// reach is a length in m: no part of a pin is farther from its mass centre.
+const reach = 9.8 * inch
+
+// fastest bounds the speed of all points of the body.
+func (b *body) fastest() float64 {
+	if b.asleep {
+		return 0
+	}
+	speed := b.v.norm()
+	if b.radius == 0 {
+		speed += b.w.norm() * reach
+	}
+	return speed
+}

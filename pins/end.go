@@ -1,0 +1,116 @@
+package pins
+
+import (
+	"math"
+
+	"lanesim/lane"
+)
+
+const (
+	stillSpeed = 0.02 // m/s, and at this times ten in rad/s, below which a pin may fall asleep
+	stillTime  = 0.05 // s for which a lying pin must be still
+	beyond     = 2.0  // m before the head pin at which a pin no longer counts
+)
+
+// settle takes out what has left the deck, lets pins fall asleep that stand or lie
+// still, and notes the ball's path.
+func (d *Deck) settle(dt float64) {
+	r := &d.result
+	for i := range Count {
+		b := &d.bodies[i]
+		if b.gone || b.asleep {
+			continue
+		}
+		if b.x.z < 0 || b.x.x > curtain || b.x.x < -beyond {
+			b.gone = true
+			continue
+		}
+		speed2 := b.v.dot(b.v)
+		r.Fastest = max(r.Fastest, speed2)
+		if !d.sleeping || !b.resting || speed2 > stillSpeed*stillSpeed || b.w.dot(b.w) > 100*stillSpeed*stillSpeed {
+			b.still = 0
+			continue
+		}
+		b.still += dt
+		// Never on its tipping edge: upright within half a degree, or lying.
+		upright, lying := b.u.z > 0.99996, math.Abs(b.u.z) < 0.5
+		if b.still > stillTime && (upright || lying) {
+			b.asleep, b.v, b.w = true, vector{}, vector{}
+		}
+	}
+	b := &d.bodies[ballIndex]
+	if b.gone {
+		return
+	}
+	if spacing := d.settings.PathSpacing; spacing > 0 && d.time >= d.nextPath {
+		r.Path = append(r.Path, PathPoint{d.time, b.x.x, b.x.y, b.x.z})
+		d.nextPath += spacing
+	}
+	if b.x.x > DeckEnd || math.Abs(b.x.y) > edge || b.x.x < -beyond {
+		d.ballLeaves()
+	}
+}
+
+// ballLeaves notes where the ball leaves the deck.
+func (d *Deck) ballLeaves() {
+	b := &d.bodies[ballIndex]
+	y := b.x.y
+	if b.x.x > DeckEnd {
+		y -= (b.x.x - DeckEnd) * b.v.y / b.v.x
+	}
+	d.result.Exit = lane.Board(y)
+	d.result.ExitHeading = math.Atan2(b.v.y, b.v.x)
+	d.result.ExitTime = d.time
+	b.gone = true
+}
+
+// over reports whether the rack has come to its end.
+func (d *Deck) over() bool {
+	if d.time >= mostTime {
+		d.result.TimeUp = true
+		return true
+	}
+	ball := &d.bodies[ballIndex]
+	moving := !ball.gone && ball.v.dot(ball.v) > slow*slow
+	up := false
+	for i := range Count {
+		b := &d.bodies[i]
+		if b.gone {
+			continue
+		}
+		stands := b.u.z >= uprightCosine
+		up = up || stands
+		if b.asleep {
+			continue
+		}
+		if b.v.dot(b.v) > slow*slow || b.w.dot(b.w)*0.01 > slow*slow || stands && !d.stays(b) {
+			moving = true
+		}
+	}
+	return !moving || !up && ball.gone
+}
+
+// stays reports whether a standing pin has too little energy to tip over: less than the
+// height of its mass centre when it balances on its edge asks for.
+func (d *Deck) stays(b *body) bool {
+	high := b.centre - edgeTube
+	balance := edgeTube + math.Sqrt(high*high+rimLine*rimLine)
+	return b.energy() < b.mass*d.settings.Gravity*(balance-b.x.z) && b.u.z > 0.98
+}
+
+// finish returns the result.
+func (d *Deck) finish() Result {
+	r := &d.result
+	for i := range Count {
+		if b := &d.bodies[i]; !b.gone && b.u.z >= uprightCosine {
+			r.Standing = r.Standing.With(i + 1)
+		}
+	}
+	if b := &d.bodies[ballIndex]; !b.gone {
+		d.ballLeaves()
+		r.BallStayed = true
+	}
+	r.Fastest = math.Sqrt(r.Fastest)
+	r.Time = d.time
+	return *r
+}
