@@ -13,10 +13,9 @@ const (
 	overlap     = 0.1e-3 // m, that touching bodies may overlap within a step
 	longestRest = 0.03   // s for which the distance of two bodies goes unchecked
 
-	// A pin with a point below deck or gutter by more than a depth in m, within a
-	// distance in m of an edge, hangs beside that edge.
-	overEdge = 0.2e-3
-	edgeZone = 2 * inch
+	// A pin that reaches past an edge of the deck hangs beside the edge with the points
+	// that are deeper below deck or gutter than this, in m.
+	overEdge = 0.4e-3
 )
 
 // Deck computes racks, one after the other. It is for one goroutine; after the first
@@ -88,10 +87,7 @@ func (d *Deck) begin() {
 }
 
 // step goes to the next touch, by the largest step at most.
-var steps int
-
 func (d *Deck) step() {
-	steps++
 	d.contacts, d.near, d.low = d.contacts[:0], d.near[:0], d.low[:0]
 	d.pairs()
 	for i := range d.bodies {
@@ -150,31 +146,37 @@ func (d *Deck) pairs() {
 			if b.gone || d.due[i][j] > d.time+longest || a.asleep && b.asleep {
 				continue
 			}
-			first, second, size := i, j, 2*widest
+			one, other, size := i, j, 2*widest
 			if j == ballIndex {
-				first, second, size = j, i, widest+b.radius
+				one, other, size = j, i, widest+b.radius
 			}
-			free := segments(&d.bodies[first], &d.bodies[second]) - size
+			free := segments(&d.bodies[one], &d.bodies[other]) - size
 			speed := a.fastest() + b.fastest() + d.settings.Gravity*longestRest
 			if free > speed*longest {
 				d.due[i][j] = d.time + min(free/speed, longestRest)
 				continue
 			}
-			var t touch
+			var places [2]touch
+			var count int
 			if j == ballIndex {
-				t = ballAndPin(b, a)
+				count = ballAndPin(b, a, &places)
 			} else {
-				t = twoPins(a, b)
+				count = twoPins(a, b, &places)
 			}
 			d.due[i][j] = d.time
-			if t.gap < touching {
+			first, second := &d.bodies[one], &d.bodies[other]
+			if places[0].gap < touching {
 				d.wake(a)
 				d.wake(b)
-				d.apart(&d.bodies[first], &d.bodies[second], &t)
-				restitution, friction := d.coefficients(&d.bodies[first], &d.bodies[second])
-				d.add(first, second, t.n, t.point, t.gap, restitution, friction)
+				d.apart(first, second, places[:count])
 			}
-			d.near = append(d.near, neighbours{first, second, t})
+			for _, t := range places[:count] {
+				if t.gap < touching {
+					restitution, friction := d.coefficients(first, second)
+					d.add(one, other, t.n, t.point, t.gap, restitution, friction)
+				}
+				d.near = append(d.near, neighbours{one, other, t})
+			}
 		}
 	}
 }
@@ -186,21 +188,20 @@ func (d *Deck) wake(b *body) {
 	}
 }
 
-// apart takes two bodies that overlap out of each other, the lighter one farther.
-func (d *Deck) apart(a, b *body, t *touch) {
-	if t.gap >= 0 {
+// apart takes two bodies that overlap out of each other where they do so most, the
+// lighter one farther.
+func (d *Deck) apart(a, b *body, places []touch) {
+	gap, n := places[0].gap, places[0].n
+	if gap >= 0 {
 		return
 	}
-	d.result.Overlap = max(d.result.Overlap, -t.gap)
-	if a.radius > 0 {
-		dbg("ball", -t.gap)
-	} else {
-		dbg("pins", -t.gap)
-	}
+	d.result.Overlap = max(d.result.Overlap, -gap)
 	share := a.perMass / (a.perMass + b.perMass)
-	a.x = a.x.plus(-t.gap*share, t.n)
-	b.x = b.x.plus(t.gap*(1-share), t.n)
-	t.gap = 0
+	a.x = a.x.plus(-gap*share, n)
+	b.x = b.x.plus(gap*(1-share), n)
+	for i := range places {
+		places[i].gap -= gap * n.dot(places[i].n)
+	}
 }
 
 // floors finds where a body touches deck, gutters and side boards.
@@ -216,26 +217,23 @@ func (d *Deck) floors(i int) {
 	}
 	if b.x.z < margin || math.Abs(b.x.y) > edge-reach && b.x.z < margin-gutterDepth {
 		count := b.onPlane(up, 0, &points)
-		lowest, below := math.Inf(1), false
+		lowest, hangs := math.Inf(1), false
 		for k := range count {
 			p := &points[k]
-			if math.Abs(p.point.y) > edge {
+			past, gutter := p.point.x > DeckEnd, math.Abs(p.point.y) > edge
+			b.beside = b.beside || past || gutter
+			hangs = hangs || past || gutter || p.gap < -overEdge
+			if gutter {
 				p.gap += gutterDepth
 			}
-			deep := p.gap < -overEdge
-			if deep && (DeckEnd-p.point.x < edgeZone || math.Abs(math.Abs(p.point.y)-edge) < edgeZone) {
-				b.beside = true
-			}
-			below = below || deep
-			if p.point.x > DeckEnd || deep && b.beside {
-				p.gap = math.Inf(1) // nothing below, or beside an edge
+			if past || b.beside && p.gap < -overEdge {
+				p.gap = math.Inf(1)
 			}
 			lowest = min(lowest, p.gap)
 		}
-		b.beside = b.beside && below
+		b.beside = b.beside && hangs
 		shift := 0.0
 		if lowest < 0 {
-			dbg("floor", -lowest)
 			d.result.Overlap = max(d.result.Overlap, -lowest)
 			shift = -lowest
 		} else if lowest < touching && b.resting {
@@ -259,7 +257,6 @@ func (d *Deck) floors(i int) {
 		for k := range count {
 			lowest = min(lowest, points[k].gap)
 		}
-		dbg("side", -lowest)
 		d.result.Overlap = max(d.result.Overlap, -lowest)
 		b.x = b.x.plus(-lowest, n)
 		for k := range count {
@@ -328,7 +325,9 @@ func (d *Deck) length() float64 {
 		a, b := &d.bodies[n.a], &d.bodies[n.b]
 		v := a.velocity(n.point.sub(a.x)).sub(b.velocity(n.point.sub(b.x)))
 		normal := v.dot(n.n)
-		bend := (v.dot(v)-normal*normal)/n.radius + d.bend(a) + d.bend(b)
+		// The surfaces curve, the axes turn, and the normal turns with them.
+		across := math.Sqrt(max(0, v.dot(v)-normal*normal))
+		bend := across*(across/n.radius+turning(a)+turning(b)) + d.bend(a) + d.bend(b)
 		dt = min(dt, until(n.gap, -normal, bend))
 	}
 	for i := range d.low {
@@ -351,6 +350,15 @@ func (d *Deck) bend(b *body) float64 {
 	return d.settings.Gravity + 0.5*reach*b.w.dot(b.w)
 }
 
+// turning returns how fast in rad/s the axis of a pin turns.
+func turning(b *body) float64 {
+	if b.radius > 0 || b.asleep {
+		return 0
+	}
+	along := b.w.dot(b.u)
+	return math.Sqrt(max(0, b.w.dot(b.w)-along*along))
+}
+
 // until returns the time in s after which a gap that closes at a speed, with an
 // acceleration at most, is all but used up: gap = speed·t + acceleration·t²/2.
 func until(gap, speed, acceleration float64) float64 {
@@ -363,14 +371,4 @@ func until(gap, speed, acceleration float64) float64 {
 		return math.Inf(1)
 	}
 	return 2 * room / (speed + root)
-}
-
-var worst = map[string]float64{}
-var often = map[string]int{}
-
-func dbg(what string, g float64) {
-	worst[what] = max(worst[what], g)
-	if g > 0.5e-3 {
-		often[what]++
-	}
 }

@@ -19,18 +19,19 @@ func (b *body) onAxis(p vector) (along, away float64) {
 
 const lobeSamples = 6
 
-// nearestSphere returns the s at which √(d² + (a−s)²) − ρ(s) is least, for a point at
-// a along the axis and d from it: the best of a few samples, then Newton's steps.
-func (e *envelope) nearestSphere(a, d float64) float64 {
-	best, least := 0.0, math.Inf(1)
-	spacing := (e.most - e.least) / (2 * lobeSamples)
-	for k := range 2*lobeSamples + 1 {
-		s := e.least + float64(k)*spacing
+// nearestSphere returns the s between low and high, a lobe, at which √(d² + (a−s)²) −
+// ρ(s) is least, for a point at a along the axis and d from it: the best of a few
+// samples, then Newton's steps.
+func (e *envelope) nearestSphere(low, high, a, d float64) float64 {
+	best, least := low, math.Inf(1)
+	spacing := (high - low) / lobeSamples
+	for k := range lobeSamples + 1 {
+		s := low + float64(k)*spacing
 		if f := math.Sqrt(d*d+(a-s)*(a-s)) - e.radius(s); f < least {
 			best, least = s, f
 		}
 	}
-	low, high := e.clamp(best-spacing), e.clamp(best+spacing)
+	low, high = max(low, best-spacing), min(high, best+spacing)
 	s := best
 	for range 12 {
 		_, slope, bend := e.at(s)
@@ -54,11 +55,21 @@ func (e *envelope) nearestSphere(a, d float64) float64 {
 	return s
 }
 
-// ballAndPin returns where ball a and pin b are nearest.
-func ballAndPin(a, b *body) touch {
+// ballAndPin finds where ball a is nearest to the body and to the head of pin b, the
+// nearest first. It returns how many places it found.
+func ballAndPin(a, b *body, all *[2]touch) int {
 	along, away := b.onAxis(a.x)
-	s := outline.nearestSphere(along, away)
-	return spheres(a.x, a.radius, b.at(s), outline.radius(s))
+	for i, lobe := range outline.lobes {
+		s := outline.nearestSphere(lobe[0], lobe[1], along, away)
+		all[i] = spheres(a.x, a.radius, b.at(s), outline.radius(s))
+	}
+	if all[1].gap < all[0].gap {
+		all[0], all[1] = all[1], all[0]
+	}
+	if all[1].point.sub(all[0].point).norm() < inch/2 {
+		return 1 // both at the neck
+	}
+	return 2
 }
 
 // spheres returns where two spheres are nearest.
@@ -69,48 +80,50 @@ func spheres(a vector, ra float64, b vector, rb float64) touch {
 	return touch{away - ra - rb, n, b.plus(rb+(away-ra-rb)/2, n), ra + rb}
 }
 
-// twoPins returns where pins a and b are nearest: the least of |P(s) − Q(t)| − ρ(s) −
-// ρ(t) over both axes. Samples of s, each with the t that is nearly best for it, give
-// the starts for Newton's steps in both; the best of the two lobes of pin a counts.
-func twoPins(a, b *body) touch {
+// twoPins finds where pins a and b are nearest: the least of |P(s) − Q(t)| − ρ(s) −
+// ρ(t) over both axes, for bodies and heads of both. The best of the pairs of samples on
+// both are the starts for Newton's steps. It returns how many places it found, two at
+// most, the nearest first.
+func twoPins(a, b *body, all *[2]touch) int {
 	e := outline
-	spacing := (e.most - e.least) / (2 * lobeSamples)
 	type start struct{ s, t, f float64 }
-	body, head := start{f: math.Inf(1)}, start{f: math.Inf(1)}
-	for k := range 2*lobeSamples + 1 {
-		s := e.least + float64(k)*spacing
-		p := a.at(s)
-		along, away := b.onAxis(p)
-		radius := e.radius(s)
-		// The nearest of a few t; the slope of the radius shifts them.
-		_, slope, _ := e.at(e.clamp(along))
-		for j, t := range [3]float64{along + away*slope/math.Sqrt(1-slope*slope), 4.5 * inch, 13.4 * inch} {
-			if j > 0 && math.Abs(t-along) > 4*inch {
-				continue
-			}
-			t = e.clamp(t)
-			f := math.Sqrt(away*away+(along-t)*(along-t)) - radius - e.radius(t)
-			if s < e.neck {
-				if f < body.f {
-					body = start{s, t, f}
-				}
-			} else if f < head.f {
-				head = start{s, t, f}
+	starts := [4]start{{f: math.Inf(1)}, {f: math.Inf(1)}, {f: math.Inf(1)}, {f: math.Inf(1)}}
+	least := math.Inf(1)
+	for i := range e.samples {
+		one := &e.samples[i]
+		along, away := b.onAxis(a.at(one.s))
+		away *= away
+		for j := range e.samples {
+			other := &e.samples[j]
+			d := along - other.s
+			f := math.Sqrt(away+d*d) - one.radius - other.radius
+			if k := one.half + 2*other.half; f < starts[k].f {
+				starts[k] = start{one.s, other.s, f}
+				least = min(least, f)
 			}
 		}
 	}
-	best := touch{gap: math.Inf(1)}
-	least := min(body.f, head.f)
-	for _, from := range [2]start{body, head} {
-		if from.f > least+0.5*inch {
+	count, last := 0, start{}
+	for _, from := range starts {
+		if from.f > least+inch {
 			continue
 		}
 		s, t := refine(a, b, from.s, from.t)
-		if found := spheres(a.at(s), e.radius(s), b.at(t), e.radius(t)); found.gap < best.gap {
-			best = found
+		found := spheres(a.at(s), e.radius(s), b.at(t), e.radius(t))
+		apart := math.Abs(s-last.s)+math.Abs(t-last.t) > inch/2
+		switch {
+		case count == 0:
+			all[0], last, count = found, start{s: s, t: t}, 1
+		case found.gap < all[0].gap:
+			if apart {
+				all[1], count = all[0], 2
+			}
+			all[0], last = found, start{s: s, t: t}
+		case apart && (count == 1 || found.gap < all[1].gap):
+			all[1], count = found, 2
 		}
 	}
-	return best
+	return count
 }
 
 // refine follows the distance of two pins to its least value near s and t, by Newton's
@@ -150,7 +163,12 @@ func refine(a, b *body, s, t float64) (float64, float64) {
 		var ns, nt float64
 		for try := 0; ; try++ {
 			ns, nt = e.clamp(s+ds), e.clamp(t+dt)
-			if try == 6 || a.at(ns).sub(b.at(nt)).norm()-e.radius(ns)-e.radius(nt) <= f+1e-12 {
+			if try == 3 { // straight down the slope instead
+				ds, dt = -fs*inch, -ft*inch
+			} else if try == 12 {
+				return s, t
+			}
+			if a.at(ns).sub(b.at(nt)).norm()-e.radius(ns)-e.radius(nt) <= f+1e-12 {
 				break
 			}
 			ds, dt = ds/2, dt/2
@@ -226,14 +244,14 @@ func (b *body) onPlane(n vector, level float64, all *[6]planePoint) int {
 	drop := rimLine * lean
 	all[0] = planePoint{middle - drop, foot.plus(rimLine, down)}
 	count := 1
-	if drop < touching {
+	if lean < 0.2 { // any of the edge may be the lowest next
 		all[1] = planePoint{middle, foot.plus(rimLine, side)}
 		all[2] = planePoint{middle, foot.plus(-rimLine, side)}
 		all[3] = planePoint{middle + drop, foot.plus(-rimLine, down)}
 		count = 4
 	}
 	if up < 0.7 {
-		for _, lobe := range [2][2]float64{{outline.least, outline.neck}, {outline.neck, outline.most}} {
+		for _, lobe := range outline.lobes {
 			s := outline.lowest(lobe[0], lobe[1], up)
 			p := b.at(s)
 			radius := outline.radius(s)

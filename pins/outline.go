@@ -71,9 +71,18 @@ func (s *spline) at(h float64) (r, slope, bend float64) {
 // ρ = r √(1 + r′²); dρ/ds = r′/√(1 + r′²). It begins where the sphere touches the plane
 // of the base, so that none reaches below it, and ends with the head's cap.
 type envelope struct {
-	least, most, neck float64 // m, s at the ends and where the spheres are smallest
-	spacing, rate     float64 // m between nodes, and its inverse
+	least, most, neck float64       // m, s at the ends and where the spheres are smallest
+	lobes             [2][2]float64 // m, s at both ends of the body and of the head
+	spacing, rate     float64       // m between nodes, and its inverse
+	samples           [9]sample
 	nodes             [cells + 1]struct{ radius, slope float64 }
+}
+
+// sample is a sphere of the envelope from which a search for the nearest begins; half
+// is 0 for the body's and 1 for the head's.
+type sample struct {
+	s, radius float64
+	half      int
 }
 
 const cells = 192
@@ -104,12 +113,21 @@ func newEnvelope() *envelope {
 	e.least, _, _ = sphere(base)
 	e.most = top
 	e.neck = find(8*inch, 12*inch, func(h float64) float64 { _, d, _ := line.at(h); return d })
+	e.lobes = [2][2]float64{{e.least, e.neck}, {e.neck, e.most}}
 	e.spacing = (e.most - e.least) / cells
 	e.rate = 1 / e.spacing
 	for i := range e.nodes {
 		at := e.least + float64(i)*e.spacing
 		h := find(base, top, func(h float64) float64 { s, _, _ := sphere(h); return s - at })
 		_, e.nodes[i].radius, e.nodes[i].slope = sphere(h)
+	}
+	for i := range e.samples {
+		// Six along the body, three along the head, none at the neck.
+		at, half := e.least+float64(i)/6*(e.neck-e.least), 0
+		if i >= 6 {
+			at, half = e.most-float64(8-i)/3*(e.most-e.neck), 1
+		}
+		e.samples[i] = sample{at, e.radius(at), half}
 	}
 	return &e
 }
