@@ -10,6 +10,7 @@ const (
 
 	slow        = 0.2    // m/s: if nothing is faster a rack is over
 	leastStep   = 5e-6   // s
+	quickStep   = 1e-4   // s, below which the turning of two pins cuts no step
 	overlap     = 0.1e-3 // m, that touching bodies may overlap within a step
 	longestRest = 0.03   // s for which the distance of two bodies goes unchecked
 
@@ -329,6 +330,10 @@ func (d *Deck) length() float64 {
 		across := math.Sqrt(max(0, v.dot(v)-normal*normal))
 		bend := across*(across/n.radius+turning(a)+turning(b)) + d.bend(a) + d.bend(b)
 		dt = min(dt, until(n.gap, -normal, bend))
+		// Where two pins turn fast, another place of theirs may come nearest.
+		if turns := turning(a) + turning(b); turns > 0 {
+			dt = min(dt, max(quickStep, (n.gap+2*overlap)/(turns*reach/2)))
+		}
 	}
 	for i := range d.low {
 		p := &d.low[i]

@@ -88,16 +88,22 @@ func column(n int) (across, row int) {
 }
 
 // Split reports whether the leave is a split by the trade's definition: the head pin is
-// down and of two or more standing pins at least one is down between them, or directly
+// down and, of two or more standing pins, at least one is down between them, or directly
 // ahead of two neighbours in a row.
 //
-// Between are the pins whose place across the deck lies between those of two parts of
-// the leave that do not hang together: pins hang together that stand 12 in apart, next
-// to each other in a row or one behind the other at an angle, or one directly behind
-// the other with a row between.
+// A pin is down between them where the leave falls apart into groups: pins belong
+// together that stand 12 in apart, or one straight behind the other with a row between
+// (2-8 is no split).
 func (l Leave) Split() bool {
 	if l.Has(1) || l.Len() < 2 {
 		return false
+	}
+	for a := 1; a <= Count; a++ {
+		for b := a + 1; b <= Count; b++ {
+			if ahead := aheadOf(a, b); ahead > 0 && l.Has(a) && l.Has(b) && !l.Has(ahead) {
+				return true
+			}
+		}
 	}
 	// Which pins hang together with the first.
 	var part Leave
@@ -110,7 +116,7 @@ func (l Leave) Split() bool {
 		grown = false
 		for a := 1; a <= Count; a++ {
 			for b := 1; b <= Count && part.Has(a); b++ {
-				if l.Has(b) && !part.Has(b) && together(l, a, b) {
+				if l.Has(b) && !part.Has(b) && together(a, b) {
 					part, grown = part.With(b), true
 				}
 			}
@@ -119,29 +125,35 @@ func (l Leave) Split() bool {
 	return part != l
 }
 
-// together reports whether pins a and b of a leave hang together. Neighbours in a row
-// do unless the pin directly ahead of the two is down.
-func together(l Leave, a, b int) bool {
+// together reports whether pins a and b hang together.
+func together(a, b int) bool {
 	ya, ra := column(a)
 	yb, rb := column(b)
 	across := max(ya-yb, yb-ya)
 	switch rows := max(ra-rb, rb-ra); rows {
 	case 0:
-		if across != 2 {
-			return false
-		}
-		for n := 1; n <= Count; n++ {
-			if y, r := column(n); r == ra-1 && 2*y == ya+yb {
-				return l.Has(n)
-			}
-		}
-		return false
+		return across == 2
 	case 1:
 		return across == 1
 	case 2:
 		return across == 0
 	}
 	return false
+}
+
+// aheadOf returns the pin directly ahead of two neighbours in a row, 0 of others.
+func aheadOf(a, b int) int {
+	ya, ra := column(a)
+	yb, rb := column(b)
+	if ra != rb || ya-yb != 2 && yb-ya != 2 {
+		return 0
+	}
+	for n := 1; n <= Count; n++ {
+		if y, r := column(n); r == ra-1 && 2*y == ya+yb {
+			return n
+		}
+	}
+	return 0
 }
 
 // names are the trade's names of leaves, as a right-hander's pins are numbered.
