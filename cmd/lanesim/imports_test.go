@@ -24,10 +24,11 @@ var mayImport = map[string][]string{
 	"patterns":    {"input", "lane"},
 	"physics/ode": {},
 	"physics":     {"lane", "ball", "physics/ode"},
+	"pins":        {"lane", "ball", "physics"},
 	"studies":     {"input", "lane", "ball", "physics"},
 	"scenario":    {"input", "lane", "ball", "patterns", "physics", "studies"},
 	"plots":       {"lane", "ball", "patterns", "physics", "studies"},
-	"validation":  {"lane", "ball", "patterns", "physics", "studies", "scenario"},
+	"validation":  {"lane", "ball", "patterns", "physics", "pins", "studies", "scenario"},
 	"cmd/lanesim": {"input", "lane", "ball", "patterns", "physics", "studies", "scenario", "plots", "validation"},
 }
 
