@@ -85,7 +85,7 @@ func TestABallWithoutACoreHasOnePhase(t *testing.T) {
 	other := d
 	other.Ball.Roughness *= 2
 	r := compared(t, d, other)
-	if s := r.Shots[0]; s.Phases != 1 || r.Pairs[0].Spread != (studies.Change{}) {
+	if s := r.Shots[0]; s.Phases != 1 || r.Pairs[0].Spread.AtPins != 0 || r.Pairs[0].Spread.EntryAngle != 0 {
 		t.Errorf("%d phases, spread %+v", s.Phases, r.Pairs[0].Spread)
 	}
 	for _, shot := range thrownAtPhases(t, d) {

@@ -374,6 +374,7 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	deep.Depth = 4 * ball.Inch
 	b.Grip.Thumb = &deep
 	b.Grip.Thumb.Insert = nil
+	a.Release.Angle, b.Release.Angle = 1.5*deg, 1.5*deg
 	r := compared(t, a, b)
 	p := r.Pairs[0]
 	layout, mass := share(t, p.Inputs, "layout"), share(t, p.Inputs, "mass_properties")
