@@ -16,8 +16,8 @@ import (
 // result says so.
 func TestABranchIsFollowed(t *testing.T) {
 	const (
-		cases    = 16
-		steps    = 40
+		cases    = 10
+		steps    = 24
 		jump     = 0.25 * deg // by which a crossing does not move in a step
 		accuracy = 0.02 * deg // a tenth of a board
 	)
