@@ -84,6 +84,9 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 		// A root is not missed if it is one of two that nearly meet: boards by
 		// which the scan must pass the middle of the pocket.
 		beyondDoubt = 0.03
+
+		// The nearest board is that of a shot at the tolerance of studies.
+		nearestError = 0.1
 	)
 	random := rand.New(rand.NewPCG(17, 6))
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
@@ -131,7 +134,7 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 				!slices.ContainsFunc(aimed.Angles, func(a float64) bool { return a <= angle && a >= angle-1.01*scanStep*deg }) {
 				t.Errorf("%+v: the entry board passes the pocket before %.4g°, result %.6g (%v)", r, angle/deg, aimed.Angles, err)
 			}
-			if none != nil && math.Abs(off) < math.Abs(none.Nearest-pocketBoard)-beyondDoubt {
+			if none != nil && math.Abs(off) < math.Abs(none.Nearest-pocketBoard)-nearestError {
 				t.Errorf("%+v: %.4g° comes within %.4g of the pocket, but the nearest board is said to be %.5g", r, angle/deg, off, none.Nearest)
 			}
 			before = off
