@@ -28,7 +28,7 @@ type Aim struct {
 	Phases int
 
 	// Within is how near to the middle of the pocket, in boards, an angle has to
-	// bring the ball; 0 means 10⁻⁵. The entry board as computed is no smooth
+	// bring the ball; 0 means 10⁻⁴. The entry board as computed is no smooth
 	// function of the angle: adaptive steps make it jump by some of the error
 	// that the tolerance allows. Where a jump passes over the middle, the
 	// result is as near as the jump lets it come.

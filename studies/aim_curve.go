@@ -14,7 +14,7 @@ const (
 	// within a few hundredths of a board. Angles at which it comes within
 	// looseMargin boards of the pocket are looked at with the settings' own.
 	looseTolerance = ManyShotsTolerance
-	looseMargin    = 0.25
+	looseMargin    = 0.1
 
 	// loosePhases is the number of phases of the first look at a mean over
 	// many. Their mean differs by more from that of all.
@@ -36,7 +36,7 @@ func (a Aim) curve() *curve {
 		pocket = physics.DefaultPocket
 	}
 	if a.Within == 0 {
-		a.Within = 1e-5
+		a.Within = 1e-4
 	}
 	a.Phases = max(a.Phases, 1)
 	s := &a.Settings

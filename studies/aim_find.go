@@ -27,7 +27,7 @@ const (
 	// A root is narrowed down until mostIdle secants were no better than the
 	// best before, if that is within jumpSize boards: jumps of the entry board are
 	// at most about as large with film on the ball.
-	mostIdle = 4
+	mostIdle = 2
 	jumpSize = 1e-3
 )
 

@@ -74,9 +74,9 @@ func entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r p
 // place where a finer scan sees the entry board pass it is among them.
 func TestAllAnglesToThePocketAreFound(t *testing.T) {
 	const (
-		// Jumps of the computed entry board leave up to 4e-4 board with film
-		// memory and as a rule 3e-6 without, as measured over 190 searches.
-		offWithMemory, offWithout = 2e-3, 5e-5
+		// A search is content with 1e-4 board; jumps of the computed entry board
+		// leave more with film memory.
+		offWithMemory, offWithout = 2e-3, 2e-4
 
 		scanStep      = 0.04 // deg
 		scanTolerance = 1e-5
@@ -226,7 +226,7 @@ func TestAimFollowsTheWindow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := entry(t, physics.NewThrower(), l, b, r, r.Angle, 0); math.Abs(got-board) > 5e-5 {
+	if got := entry(t, physics.NewThrower(), l, b, r, r.Angle, 0); math.Abs(got-board) > 2e-4 {
 		t.Errorf("enters on board %.6f", got)
 	}
 }
@@ -251,7 +251,7 @@ func TestANarrowWindowBetweenTheGuttersIsFound(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Five times as far, an angle counts five times as much.
-	if got := entry(t, thrower, l, b, r, aimed.Angle, 0); !(math.Abs(got-pocketBoard) < 5*5e-5) {
+	if got := entry(t, thrower, l, b, r, aimed.Angle, 0); !(math.Abs(got-pocketBoard) < 5*2e-4) {
 		t.Errorf("enters on board %.6f at %.9g°", got, aimed.Angle/deg)
 	}
 }
