@@ -12,11 +12,11 @@
 //     flare;
 //   - the geometry of lane, layout and oil;
 //   - what the trade reports of shots on a crowned pattern, and of covers;
-//   - shots integrated by another program with scipy.
+//   - shots integrated by another program with scipy;
+//   - which pin takes which, and what a ball's place and weight do.
 //
-// Left out is what no shot can answer: the average releases of bowlers, what
-// the pins do (strikes, best pockets, pin spots), the limits of rule books, and
-// how strong one factor of ball motion is against another.
+// Left out is what no shot can answer: the average releases of bowlers, the limits of
+// rule books, and how strong one factor of ball motion is against another.
 package validation
 
 import (
