@@ -4,6 +4,7 @@ import (
 	"math"
 	"sync"
 
+	"lanesim/lane"
 	"lanesim/physics/film"
 )
 
@@ -92,7 +93,8 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 			}
 			h += off / dydt[ix]
 		}
-		if t.coasting.doubtful || !t.carryOn(now, h, lands, y, dydt) {
+		aside := !t.lane.Edgeless && math.Abs(y[iy]+t.coasting.way.y) > lane.Width/2-edgeNear
+		if aside || t.coasting.doubtful || !t.carryOn(now, h, lands, y, dydt) {
 			return now, false
 		}
 		now += h

@@ -150,14 +150,14 @@ func (t *Thrower) freeFor(h, now float64, y, dydt []float64) bool {
 
 // upToEdge shortens a step to end about the next edge, and reports whether it does. Where
 // friction on a ball that turns too fast, at most μ = 2, might carry it there all the
-// same, it goes half of the way.
+// same, it goes half of the way at most.
 func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bool) {
 	room := t.edges[t.edge].x - y[ix]
 	switch faster := h * h * t.m.g; {
 	case room < h*dydt[ix]:
 		return room / dydt[ix], true
 	case room < h*dydt[ix]+faster:
-		return room / dydt[ix] / 2, false
+		return min(h, room/dydt[ix]/2), false
 	}
 	return h, false
 }

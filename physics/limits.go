@@ -44,8 +44,10 @@ const (
 	renewal = 16
 
 	// edgeNear is how near to the lane's edge, in m, a step must end for a look
-	// at what happens within it: no path bends by as much in one.
-	edgeNear = 0.05
+	// at what happens within it: no path bends by as much in longestStep, in s, by
+	// friction of at most twice the weight.
+	edgeNear    = 0.05
+	longestStep = 0.1
 
 	// hair is by how much, in m, a ball that is put down over the lane's edge or goes on
 	// from another edge must pass it in the other direction: no more than rounding.
@@ -129,6 +131,9 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 		limit /= spin
 	} else {
 		limit = math.Inf(1)
+	}
+	if !t.lane.Edgeless {
+		limit = min(limit, longestStep)
 	}
 	if t.m.mode != sliding {
 		return limit

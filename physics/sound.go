@@ -75,6 +75,12 @@ func (t *Thrower) lifted(now float64, y []float64) bool {
 	return !(m.now.normal > 0)
 }
 
+// stands reports that a ball that goes on rolling does so too slowly for an event to tell.
+func (t *Thrower) stands(y []float64) bool {
+	m := &t.m
+	return m.mode != sliding && m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) <= still
+}
+
 // rest makes the state at release, of a shot that ends there, a piece of the dense
 // solution.
 func (t *Thrower) rest(now float64, y []float64) {

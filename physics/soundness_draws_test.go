@@ -30,7 +30,10 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 	l.Tilt = between(-1, 1) * lane.Inch
 	l.Roughness = between(0, 2e-6)
 	if few(4) {
-		l.RollingResistance = between(0, 0.1)
+		l.RollingResistance = between(0, 1)
+	}
+	if few(8) {
+		l.Length = logarithmic(4, 1000) * lane.Foot
 	}
 	switch rnd.IntN(4) {
 	case 0:
@@ -71,6 +74,12 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 	s.RG = between(2.4, 2.9) * ball.Inch
 	s.Differential = between(0, 0.08) * ball.Inch
 	s.IntermediateDifferential = s.Differential * between(0, 1)
+	if few(5) { // no ball for bowling, but allowed
+		s.Weight, s.Diameter = logarithmic(1, 1000)*ball.Pound, logarithmic(4, 100)*ball.Inch
+		s.RG = between(0.2, 0.9) * s.Diameter / 2
+		s.Differential = between(0, 0.1) * s.RG
+		s.IntermediateDifferential = s.Differential * between(0, 1)
+	}
 	s.Roughness = between(0, 150) * ball.Microinch
 	s.ContactRadius = between(0, 4e-3)
 	s.Layout = &ball.Layout{DrillingAngle: between(0, 180) * ball.Degree, PinToPAP: between(0, 6.7) * ball.Inch, VALAngle: between(0, 90) * ball.Degree}
@@ -105,8 +114,9 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 }
 
 // Wherever in the allowed ranges a shot is drawn, it is computed: without panic or value
-// that is no number, time and energy run one way, and the ball stays on the lane. The
-// slowest shots are told; the whole may take a second a shot.
+// that is no number, time and energy run one way, and the ball stays on the lane. A few
+// at the ends of the ranges, such as a ball that resists rolling by more than friction can
+// turn it, may be errors, which are counted. More draws: LANESIM_DRAWS=30000.
 func TestAnyAllowedShotIsSound(t *testing.T) {
 	n := 3000
 	if testing.Short() {
@@ -118,6 +128,7 @@ func TestAnyAllowedShotIsSound(t *testing.T) {
 	// Of the energy at release or, of a slow ball, of 1 J/kg.
 	gained := lawBound{what: "energy gained beyond the slope's work", bound: 3e-4}
 	ends, refused := map[Status]int{}, 0
+	var failed []string
 	thrower := NewThrower()
 	slowest, most := time.Duration(0), 0
 	for k := range n {
@@ -128,7 +139,7 @@ func TestAnyAllowedShotIsSound(t *testing.T) {
 			refused++ // there is no such ball
 			continue
 		}
-		set := Settings{Tolerance: []float64{0, 1e-4}[k%2]}
+		set := Settings{Tolerance: []float64{0, 1e-4}[k%2], MaxTime: 10}
 		start := lawStart(t, l, b, r)
 		before := lawMeasure(&start.m, start.state[:], &start.m.start)
 		began := time.Now()
@@ -137,7 +148,7 @@ func TestAnyAllowedShotIsSound(t *testing.T) {
 			slowest, most = took, k
 		}
 		if err != nil {
-			t.Errorf("shot %d: %v", k, err)
+			failed = append(failed, fmt.Sprintf("shot %d: %v", k, err))
 			continue
 		}
 		after := lawEnd(thrower)
@@ -164,12 +175,18 @@ func TestAnyAllowedShotIsSound(t *testing.T) {
 	}
 	t.Logf("ends %v, %d balls that cannot be; slowest shot %d, %v", ends, refused, most, slowest)
 	gained.report(t)
+	for _, text := range failed {
+		t.Log(text)
+	}
+	if 300*len(failed) > n {
+		t.Errorf("%d of %d shots are errors", len(failed), n)
+	}
 	for _, status := range []Status{Pins, Gutter} {
 		if ends[status] == 0 {
 			t.Errorf("no shot ended %s", status)
 		}
 	}
-	if 10*refused > n {
+	if 5*refused > n {
 		t.Errorf("%d of %d balls cannot be", refused, n)
 	}
 }

@@ -156,6 +156,13 @@ func TestBackOverTheFoulLine(t *testing.T) {
 		{"zones", func(l *lane.Lane) {
 			l.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: 0.5, Mu: 0.3}, {To: 0.6, Mu: 0.2}, {To: math.Inf(1), Mu: 0.25}}}
 		}},
+		{"oil on the foul line alone", func(l *lane.Lane) {
+			oil, err := lane.NewOilMap([]float64{0}, 0, 1, 1, []float64{1e-5})
+			if err != nil {
+				t.Fatal(err)
+			}
+			l.Oil = oil
+		}},
 	} {
 		for _, distance := range []float64{0, 0.2} {
 			for _, tolerance := range []float64{0, 1e-4} {
@@ -174,6 +181,67 @@ func TestBackOverTheFoulLine(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A ball that begins to roll too slowly to go on has stopped, though no event tells.
+func TestTooSlowToRoll(t *testing.T) {
+	b := lawPrepare(t, ball.Default(), ball.Right)
+	for _, tolerance := range []float64{0, 1e-4} {
+		for _, c := range []struct {
+			name string
+			l    func(*lane.Lane)
+			r    Release
+			want Status
+		}{
+			{"slow", func(l *lane.Lane) { l.RollingResistance = 0.3 }, Release{Speed: 0.022, Laydown: 20}, Stopped},
+			{"rolling slowly from the start", func(*lane.Lane) {}, Release{Speed: 0.01, RevRate: 0.01 / b.Radius, Laydown: 20}, Stopped},
+		} {
+			l := lane.Default()
+			c.l(&l)
+			thrower := NewThrower()
+			shot, err := thrower.Throw(l, b, c.r, Settings{Tolerance: tolerance})
+			if err != nil {
+				t.Errorf("%s: %v", c.name, err)
+				continue
+			}
+			if shot.Status != c.want {
+				t.Errorf("%s: %s", c.name, shot.Status)
+			}
+			soundEnd(t, l, shot, thrower)
+		}
+	}
+}
+
+// A ball that does not turn runs on a tilted lane without friction along a parabola: it ends in
+// the gutter if the parabola leaves the lane, however long the steps are.
+func TestParabolaOverTheLanesEdge(t *testing.T) {
+	b := lawPrepare(t, ball.Default(), ball.Right)
+	l := lane.Default()
+	l.Friction, l.Tilt = lane.Friction{Law: lane.Constant, Mu: 0}, -lane.Inch // to the left
+	pull := StandardGravity * lane.Inch / lane.Width
+	thrower := NewThrower()
+	ends := map[Status]int{}
+	for speed := 3.0; speed <= 9; speed += 0.5 {
+		for angle := 1.0; angle <= 6; angle += 0.1 {
+			r := Release{Speed: speed, Laydown: 10, Angle: angle * ball.Degree}
+			shot, err := thrower.Throw(l, b, r, Settings{EndOnly: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			out, down := speed*math.Sin(r.Angle), speed*math.Cos(r.Angle)
+			least, arrives := out/pull, l.Length/down
+			y := func(time float64) float64 { return lane.Lateral(10) - out*time + pull*time*time/2 }
+			want := Pins
+			if y(min(least, arrives)) < -lane.Width/2 || y(arrives) > lane.Width/2 {
+				want = Gutter
+			}
+			ends[want]++
+			if shot.Status != want {
+				t.Errorf("%v m/s, %.1f°: %s, not %s", speed, angle, shot.Status, want)
+			}
+		}
+	}
+	t.Log(ends)
 }
 
 // Nonsense is refused, with the field's name.

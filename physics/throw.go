@@ -188,6 +188,10 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			t.rest(now, y)
 			return Lifted, nil
 		}
+		if t.stands(y) {
+			t.rest(now, y)
+			return Stopped, nil
+		}
 		t.bound()
 		known := len(t.pieces)
 		var lands bool

@@ -102,7 +102,7 @@ func (t *Thrower) watch() []ode.Event {
 		add(standsStill)
 	}
 	add(edgeAhead)
-	if t.edge > 0 {
+	if t.edgeBehind > 2*hair {
 		add(edgeBehind)
 	} else {
 		add(foulLine)
