@@ -72,3 +72,14 @@ func TestFilmAgainstGrid(t *testing.T) {
 		t.Error("too few arrive, roll or read the friction")
 	}
 }
+
+// TestLowFlare: the answers on record are the engine's, too.
+func TestLowFlare(t *testing.T) {
+	referenceLowFlare(t, func(s referenceShot) (read, lateral float64) {
+		shot := referenceThrow(t, s, 0)
+		if shot.Events.Pins == nil || shot.Events.FrictionRead == nil {
+			t.Fatalf("ends by %q", shot.Status)
+		}
+		return shot.Events.FrictionRead.Distance, shot.Events.Pins.Lateral
+	})
+}

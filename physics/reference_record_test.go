@@ -25,6 +25,19 @@ type referencePair struct {
 // TestReferenceLowFlare keeps the answers that the model of the film gives to its main
 // question on record, as another grid of cells gave them.
 func TestReferenceLowFlare(t *testing.T) {
+	referenceLowFlare(t, func(s referenceShot) (read, lateral float64) {
+		res := throwReference(s.lane, s.ball, s.release, defaultReference())
+		if res.Status != physics.Pins {
+			t.Fatal(res.Status)
+		}
+		return res.FrictionRead, res.End.Lateral
+	})
+}
+
+// referenceLowFlare throws the pairs; throw returns in m where the friction is read
+// and where the ball is at the pins.
+func referenceLowFlare(t *testing.T, throw func(referenceShot) (read, lateral float64)) {
+	t.Helper()
 	const feet, boards = 0.3, 0.2
 	const millilitre, mph = 1e-6, 0.44704
 	oil, err := patterns.Crown{Length: 40 * lane.Foot, Volume: 24.5 * millilitre, Ratio: 10}.Build()
@@ -57,12 +70,9 @@ func TestReferenceLowFlare(t *testing.T) {
 			for phase := range 3 {
 				r := physics.Release{Speed: 18 * mph, RevRate: 325 * referenceRPM, AxisRotation: 60 * ball.Degree, AxisTilt: 13 * ball.Degree,
 					Laydown: 28, Angle: 2.77 * ball.Degree, Phase: float64(phase) * 120 * ball.Degree}
-				res := throwReference(l, b, r, defaultReference())
-				if res.Status != physics.Pins {
-					t.Fatal(res.Status)
-				}
-				read[i] += res.FrictionRead / lane.Foot / 3
-				board[i] += lane.Board(res.End.Lateral) / 3
+				at, lateral := throw(referenceShot{l, b, r})
+				read[i] += at / lane.Foot / 3
+				board[i] += lane.Board(lateral) / 3
 			}
 		}
 		later, outside := read[1]-read[0], board[0]-board[1]
