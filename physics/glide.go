@@ -132,9 +132,12 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			continue
 		}
 		t.stats.Steps++
-		now = t.alight(now, step, y, dydt)
 		if lands {
-			y[ix] = max(y[ix], t.edges[t.edge].x)
+			// With film on the ball the place jumps by some micrometres with the
+			// length of the step: it ends where the edge is.
+			f.x = t.edges[t.edge].x
+		}
+		if now = t.alight(now, step, y, dydt); lands {
 			return now, true
 		}
 		h = step * min(2, 0.9/math.Sqrt(math.Sqrt(max(size, 1e-3))))

@@ -13,9 +13,8 @@ import (
 const (
 	// stray is by how much, in m, a step may end beyond the stretch in which the rates are
 	// smooth, or begin elsewhere than the last one ended: some of what it may be off where it
-	// lands on an edge. The film that a step meets depends on its length, in jumps, so that
-	// tries for the edge come no nearer than about 6e-5 m at times.
-	stray = 1000 * landing
+	// lands on an edge.
+	stray = 10 * landing
 
 	// weightless is the share of the ball's weight by which rounding may leave the
 	// normal force below nothing where the ball lifts off.
