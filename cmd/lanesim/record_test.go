@@ -22,7 +22,7 @@ var (
 	eventKeys   = strings.Fields("hook_start friction_read breakpoint roll_start pattern_end pins gutter")
 	summaryKeys = strings.Fields("skid_ft hook_ft roll_ft entry_board entry_angle_deg speed_loss_mph energy_lost_J" +
 		" flare_in flare_oil_in revolutions re_slips pocket good_angle breakpoint_in_oil oil_mL")
-	oilKeys   = strings.Fields("lane track rings soaked")
+	oilKeys   = strings.Fields("lane ball soaked")
 	statsKeys = strings.Fields("steps rejected evaluations")
 	stateKeys = strings.Fields("time_s distance_m distance_ft lateral_m board heading_deg speed_mps speed_mph" +
 		" velocity_mps spin_rad_s rev_rate_rpm axis_rotation_deg axis_tilt_deg slip_mps friction normal_N oil_um ball_oil_um")
