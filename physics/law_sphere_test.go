@@ -66,7 +66,7 @@ func TestLawRollOutVelocityDoesNotDependOnFriction(t *testing.T) {
 			thrower := NewThrower()
 			rapid.Check(t, func(t *rapid.T) {
 				l, b, r := endless(lawFriction(t, 0.02, 0.3)), lawSphere(t), lawRelease(t)
-				lawThrow(t, thrower, l, b, r, Settings{Tolerance: tolerance, MaxTime: 40, PathSpacing: -1, ExchangeSpacing: -1})
+				lawThrow(t, thrower, l, b, r, Settings{Tolerance: tolerance, MaxTime: 20, PathSpacing: -1, ExchangeSpacing: -1})
 				if len(thrower.entries) == 0 {
 					t.Skip("still sliding")
 				}
