@@ -122,7 +122,7 @@ func Cases() []Case {
 		textbookCases, finalSpeedCases, twoZoneCases, rollOutCases, eventCases,
 		rigidBodyCases, freeRotationCases, effectCases, flareCases,
 		laneCases, ballCases, oilCases,
-		practiceCases, coverCases,
+		practiceCases, coverCases, pinCases,
 		scipyCases,
 	} {
 		all = append(all, part()...)

@@ -152,7 +152,7 @@ func continueJournal(f *os.File, h rowsHeader) (*journal, error) {
 		if last = nil; len(lines) < h.block() {
 			end, sum = before, sumBefore
 			last = lines
-			if lines, err = r.blockLines(); err == nil && !r.complete {
+			if _, err = r.blockLines(); err == nil && !r.complete {
 				return nil, errDamaged // a block that is short is the last
 			}
 			break
