@@ -4,8 +4,8 @@ import (
 	"math"
 	"sort"
 
+	"lanesim/internal/root"
 	"lanesim/lane"
-	"lanesim/physics/ode"
 )
 
 // This file finds where the ball reads the friction. Oil that the ball carries makes
@@ -116,7 +116,7 @@ func (t *Thrower) frictionRead(end instant) (instant, bool) {
 		now := over(next)
 		if now > 0 {
 			if last < 0 {
-				at = ode.Root(over, at, next, last, now)
+				at = root.Find(over, at, next, last, now, 0)
 			}
 			return t.whenTurned(at), true
 		}
@@ -233,7 +233,7 @@ func (t *Thrower) whenTurned(turned float64) instant {
 	case after <= 0:
 		return instant{i, end}
 	}
-	return instant{i, ode.Root(func(u float64) float64 { return p.Component(iTurned, u) - turned }, p.Start, end, before, after)}
+	return instant{i, root.Find(func(u float64) float64 { return p.Component(iTurned, u) - turned }, p.Start, end, before, after, 0)}
 }
 
 // exceeds finds where the friction itself first exceeds a limit on a ball that turns

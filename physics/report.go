@@ -6,8 +6,8 @@ import (
 
 	"lanesim/ball"
 	"lanesim/internal/portable"
+	"lanesim/internal/root"
 	"lanesim/lane"
-	"lanesim/physics/ode"
 )
 
 const (
@@ -217,7 +217,7 @@ func (t *Thrower) reachesWithin(i int, x float64) (instant, bool) {
 	case after == 0:
 		return instant{i, p.End}, true
 	}
-	at := ode.Root(func(u float64) float64 { return p.Component(ix, u) - x }, p.Start, p.End, before, after)
+	at := root.Find(func(u float64) float64 { return p.Component(ix, u) - x }, p.Start, p.End, before, after, 0)
 	return instant{i, at}, true
 }
 

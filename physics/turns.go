@@ -3,8 +3,8 @@ package physics
 import (
 	"math"
 
+	"lanesim/internal/root"
 	"lanesim/lane"
-	"lanesim/physics/ode"
 )
 
 // This file finds where the path turns: hook start and breakpoint.
@@ -52,7 +52,7 @@ func (t *Thrower) rises(of func(instant) float64, limit instant, found func(inst
 			if before < 0 && after >= 0 {
 				at := instant{i, to}
 				if after > 0 && to > from {
-					at.time = ode.Root(func(u float64) float64 { return of(instant{i, u}) }, from, to, before, after)
+					at.time = root.Find(func(u float64) float64 { return of(instant{i, u}) }, from, to, before, after, 0)
 				}
 				if !found(at) {
 					return

@@ -1,6 +1,10 @@
 package ode
 
-import "math"
+import (
+	"math"
+
+	"lanesim/internal/root"
+)
 
 // probe is the share of a step, from either end, at which the slope of an
 // event function is felt for extrema that lie between an end and the sample
@@ -94,57 +98,9 @@ func (s *Solver) value(e *Event, t float64) float64 {
 	return e.Value(t, s.scratch)
 }
 
-// root narrows a bracket of an event to neighbouring times.
+// root narrows a bracket of an event.
 func (s *Solver) root(e *Event, a, b, ga, gb float64) float64 {
-	return RootWithin(e.Within, func(t float64) float64 { return s.value(e, t) }, a, b, ga, gb)
-}
-
-// Root is RootWithin to neighbouring numbers.
-func Root(f func(float64) float64, a, b, fa, fb float64) float64 {
-	return RootWithin(0, f, a, b, fa, fb)
-}
-
-// RootWithin narrows a bracket a < b of a zero of f, with the values fa and fb of
-// opposite signs at its ends, to a width, or to neighbouring numbers if that is wider,
-// and returns the right end, where the sign has changed. It takes steps of inverse quadratic
-// interpolation where that is safe and bisects elsewhere (Chandrupatla, Adv.
-// Eng. Softw. 28 (1997) 145).
-func RootWithin(width float64, f func(float64) float64, a, b, fa, fb float64) float64 {
-	rising := fb > 0
-	x1, f1, x2, f2 := b, fb, a, fa // the newest point, and one across the zero
-	share := 0.5
-	for b-a > max(width, ulps*max(math.Abs(a), math.Abs(b))) {
-		// Stay off the ends, so that both keep moving.
-		least := max(width, ulps*max(math.Abs(a), math.Abs(b))) / 4 / (b - a)
-		share = min(max(share, least), 1-least)
-		x := x1 + share*(x2-x1)
-		if !(x > a && x < b) {
-			x = a + (b-a)/2
-		}
-		g := f(x)
-		if g == 0 {
-			return x
-		}
-		x3, f3 := x2, f2
-		if (g > 0) == (f1 > 0) {
-			x3, f3 = x1, f1
-		} else {
-			x2, f2, x3, f3 = x1, f1, x2, f2
-		}
-		x1, f1 = x, g
-		if (g > 0) == rising {
-			b = x
-		} else {
-			a = x
-		}
-		xi, phi := (x1-x2)/(x3-x2), (f1-f2)/(f3-f2)
-		if 1-math.Sqrt(1-xi) < phi && phi < math.Sqrt(xi) {
-			share = f1/(f2-f1)*f3/(f2-f3) + (x3-x1)/(x2-x1)*f1/(f3-f1)*f2/(f3-f2)
-		} else {
-			share = 0.5
-		}
-	}
-	return b
+	return root.Find(func(t float64) float64 { return s.value(e, t) }, a, b, ga, gb, e.Within)
 }
 
 // dip looks for a point where the event function, which is on the given side
