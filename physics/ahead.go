@@ -10,7 +10,7 @@ import (
 // The film on the ball comes and goes several times in a turn, by far faster
 // than the motion changes. But what a step of less than half a turn meets was
 // laid before it began. So the film is looked up before the step is taken: a
-// scheme of second order marches through the step in short strides and finds
+// scheme of second order goes through the step in short strides and finds
 // the friction at each. With Coulomb's law only the impulse ∫μ g û dt acts, û
 // turns slowly, and a polynomial with the same moments as μ,
 //
@@ -22,7 +22,7 @@ import (
 // estimate of the 5(4) pair does not see cubics.
 const aheadDegree = 3
 
-// straying is how far, in tolerances, the march may end from the contact that
+// straying is how far, in tolerances, that scheme may end from the contact that
 // the step finds, in rad, for what it met to count: a thousandth of the
 // contact's width moves the friction by less than one in a hundred.
 const (
@@ -46,7 +46,7 @@ type ahead struct {
 	basis      []basis
 }
 
-// node is where the march met the lane.
+// node is where that scheme met the lane.
 type node struct {
 	film.Touch
 	mu float64
@@ -80,8 +80,8 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 }
 
 // leapfrog goes through a step by kicks of friction at nodes with free flight between, in
-// equal parts, one or two. It leaves the flight at the end, that at the end of the first part in midway, and
-// the integrals along the step in sums. Strides between nodes are halved until friction
+// one part or two equal ones. It leaves the flight at the end, of two parts that between
+// them in midway, and the integrals along the step in sums. Strides between nodes are halved until friction
 // changes little over one, and grow again where it hardly does.
 func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
@@ -171,7 +171,7 @@ func (t *Thrower) locate(s *film.Touch, at float64) {
 	s.Speed, s.Sweep = math.Sqrt(f.cx*f.cx+f.cy*f.cy), t.m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy)
 }
 
-// lookAgain compares where the march ended with the contact at the end of the
+// lookAgain compares where the leapfrog ended with the contact at the end of the
 // step and, where they differ too much, looks the film up along the step.
 func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	m := &t.m
@@ -187,7 +187,7 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 		off := add(scale(-1, q[2]), vector{-last.Point.X, -last.Point.Y, -last.Point.Z})
 		limit := min(straying*t.control.Absolute, mostStraying)
 		if dot(off, off) <= limit*limit {
-			// Errors of the march grow with the square of the time.
+			// Errors of the leapfrog grow with the square of the time.
 			for k := 1; k <= n; k++ {
 				share := (a.nodes[k].Time - s.Start) / s.Step
 				share *= share
@@ -221,8 +221,8 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	return change*m.g*s.Step > t.control.Absolute
 }
 
-// kept appends what the march met to the trace, up to the end of the step, and
-// reports whether there was a march.
+// kept leaves what the leapfrog met on the ball, up to the end of the step, and
+// reports whether there was one.
 func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
 	a := &t.m.ahead
 	if !a.known || len(a.nodes) == 0 {
@@ -234,7 +234,7 @@ func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
 	return true
 }
 
-// record leaves on the ball what the march met up to a time. Where that is all, the last
+// record leaves on the ball what the leapfrog met up to a time. Where that is all, the last
 // node is carried over to the next step.
 func (t *Thrower) record(end float64) {
 	a := &t.m.ahead

@@ -159,7 +159,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
 	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, coarsestTouches)
 	m.filmless = math.Inf(1)
-	if full := m.law.coefficient(math.Inf(1), 0); l.Friction.Law == lane.Mixed {
+	if full, _, onFilm := m.law.limits(); onFilm {
 		m.filmless = full + filmNotice*tolerance
 	}
 	t.frictionStep = frictionStep * refined * refined * refined

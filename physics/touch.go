@@ -65,16 +65,13 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, omega vector, vx, 
 		return
 	}
 	touch := &m.touch
-	touch.X, touch.Y, touch.Lane = y[ix], y[iy], m.laneFilm(y[ix], y[iy])
-	touch.Speed = math.Sqrt(vx*vx + vy*vy)
-	touch.Sweep = m.radius * math.Sqrt(omega.x*omega.x+omega.y*omega.y)
+	m.place(touch, t, y, q, omega, vx, vy)
+	touch.Lane = m.laneFilm(touch.X, touch.Y)
 	m.now.gap = touch.Lane
 	if m.memory.Off {
 		dydt[iLane] = -film.Clean(m.memory, touch.Lane, touch.Speed, touch.Sweep)
 		return
 	}
-	touch.Time, touch.Turned = t, y[iTurned]
-	touch.Point, touch.Spin = inBall(scale(-1, q[2])), inBall(q.transposed(omega))
 	m.film.Meet(touch)
 	m.now.own = touch.Found
 	m.now.gap += touch.Found
@@ -99,6 +96,12 @@ func (m *machine) touchIn(touch *film.Touch, t float64, y []float64) {
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	vx, vy := m.centre(y, &q)
+	m.place(touch, t, y, &q, omega, vx, vy)
+}
+
+// place fills in where the ball touches the lane, for its orientation, its spin in the
+// lane's axes, and the velocity of the sphere's centre.
+func (m *machine) place(touch *film.Touch, t float64, y []float64, q *matrix, omega vector, vx, vy float64) {
 	*touch = film.Touch{
 		Time: t, Turned: y[iTurned], X: y[ix], Y: y[iy],
 		Point: inBall(scale(-1, q[2])), Spin: inBall(q.transposed(omega)),
