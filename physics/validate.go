@@ -24,10 +24,14 @@ func (e *FieldError) Error() string {
 // validation collects what is wrong.
 type validation struct{ list []error }
 
-func (v *validation) that(ok bool, field string, value any, rule string) {
+func (v *validation) that(ok bool, field string, value float64, rule string) {
 	if !ok {
-		v.list = append(v.list, &FieldError{field, value, rule})
+		v.refuse(field, value, rule)
 	}
+}
+
+func (v *validation) refuse(field string, value any, rule string) {
+	v.list = append(v.list, &FieldError{field, value, rule})
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
@@ -39,7 +43,9 @@ const rounding = 1e-9
 // as a [*FieldError], joined.
 func (r Release) Validate() error {
 	var v validation
-	v.that(r.Hand == ball.Right || r.Hand == ball.Left, "Hand", int(r.Hand), "must be right or left")
+	if r.Hand != ball.Right && r.Hand != ball.Left {
+		v.refuse("Hand", int(r.Hand), "must be right or left")
+	}
 	v.that(r.Speed > 0 && finite(r.Speed), "Speed", r.Speed, "must be positive and finite")
 	v.that(r.RevRate >= 0 && finite(r.RevRate), "RevRate", r.RevRate, "must be 0 or more and finite")
 	v.that(finite(r.AxisRotation), "AxisRotation", r.AxisRotation, "must be finite")
@@ -63,7 +69,9 @@ func (s Settings) Validate() error {
 		field string
 		Window
 	}{{"Pocket", s.Pocket}, {"GoodAngle", s.GoodAngle}} {
-		v.that(w.Min <= w.Max, w.field, w.Window, "must not end before it begins")
+		if !(w.Min <= w.Max) {
+			v.refuse(w.field, w.Window, "must not end before it begins")
+		}
 	}
 	v.that(s.HookTurn >= 0 && s.HookTurn < math.Pi, "HookTurn", s.HookTurn, "must lie between 0 and π")
 	v.that(!math.IsNaN(s.PathSpacing), "PathSpacing", s.PathSpacing, "must be a number")
