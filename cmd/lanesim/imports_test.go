@@ -99,3 +99,38 @@ func TestImportsPointOneWay(t *testing.T) {
 		t.Errorf("only %d files found below %s", seen, root)
 	}
 }
+
+// Draws that differ from run to run fail at random, so each package that tests
+// with rapid fixes the seed.
+func TestRandomTestsHaveAFixedSeed(t *testing.T) {
+	draws, fixed := map[string]bool{}, map[string]bool{}
+	err := filepath.WalkDir(filepath.Join("..", ".."), func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !strings.HasSuffix(name, "_test.go") {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, spec := range file.Imports {
+			switch spec.Path.Value {
+			case `"pgregory.net/rapid"`:
+				draws[filepath.Dir(name)] = true
+			case `"lanesim/internal/seed"`:
+				fixed[filepath.Dir(name)] = true
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(draws) == 0 {
+		t.Error("no package tests with rapid")
+	}
+	for folder := range draws {
+		if !fixed[folder] {
+			t.Errorf("the tests in %s do not import lanesim/internal/seed", folder)
+		}
+	}
+}

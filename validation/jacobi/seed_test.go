@@ -1,0 +1,3 @@
+package jacobi_test
+
+import _ "lanesim/internal/seed" // the same draws every run
