@@ -11,16 +11,6 @@ package ball
 
 import "math"
 
-// Conversions of the trade's units, exact by definition (1959 international
-// yard and pound agreement).
-const (
-	Inch      = 0.0254        // m
-	Pound     = 0.45359237    // kg
-	Ounce     = Pound / 16    // kg
-	Microinch = 1e-6 * Inch   // m
-	Degree    = math.Pi / 180 // rad
-)
-
 // Hand is the hand that throws.
 type Hand int
 

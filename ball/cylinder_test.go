@@ -1,6 +1,7 @@
 package ball
 
 import (
+	"lanesim/units"
 	"math"
 	"testing"
 
@@ -13,10 +14,10 @@ import (
 // for its bottom to lie below the whole of its mouth.
 func drawHole(t *rapid.T, radius float64) DrilledHole {
 	h := Hole{
-		Diameter: rapid.Float64Range(0.5, 1.5).Draw(t, "diameter in") * Inch,
-		Depth:    rapid.Float64Range(0.5, 3.5).Draw(t, "depth in") * Inch,
-		Forward:  rapid.Float64Range(-1, 1).Draw(t, "forward in") * Inch,
-		Lateral:  rapid.Float64Range(-1, 1).Draw(t, "lateral in") * Inch,
+		Diameter: rapid.Float64Range(0.5, 1.5).Draw(t, "diameter in") * units.Inch,
+		Depth:    rapid.Float64Range(0.5, 3.5).Draw(t, "depth in") * units.Inch,
+		Forward:  rapid.Float64Range(-1, 1).Draw(t, "forward in") * units.Inch,
+		Lateral:  rapid.Float64Range(-1, 1).Draw(t, "lateral in") * units.Inch,
 	}
 	n := r3.Unit(r3.Vec{X: 1, Y: rapid.Float64Range(-1, 1).Draw(t, "y"), Z: rapid.Float64Range(-2, 2).Draw(t, "z")})
 	return DrilledHole{Hole: h, Mouth: n, Axis: h.axis(n, 1, 1, radius)}
@@ -76,7 +77,7 @@ func differ(a, b massMoments, radius float64) float64 {
 // A hole's mass and moments are those of a numerical integration over its
 // volume.
 func TestHoleAgainstIntegration(t *testing.T) {
-	const radius, bound = 4.29 * Inch, 1e-12
+	const radius, bound = 4.29 * units.Inch, 1e-12
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		h := drawHole(t, radius)
@@ -92,10 +93,10 @@ func TestHoleAgainstIntegration(t *testing.T) {
 // Without pitch the volume of cylinder ∩ sphere has a closed form:
 // π r² (h − R) + (2π/3) (R³ − (R² − r²)^{3/2}).
 func TestHoleVolume(t *testing.T) {
-	const radius = 4.29 * Inch
+	const radius = 4.29 * units.Inch
 	for _, diameter := range []float64{0.5, 1, 1.5, 2} {
 		for _, depth := range []float64{0.3, 1.75, 3} {
-			r, h := diameter/2*Inch, depth*Inch
+			r, h := diameter/2*units.Inch, depth*units.Inch
 			c := cylinder{radius, r, h, r3.Vec{X: radius}, r3.Vec{X: -1}}
 			got := c.moments(1, nil).mass
 			want := math.Pi*r*r*(h-radius) + 2*math.Pi/3*(math.Pow(radius, 3)-math.Pow(radius*radius-r*r, 1.5))
@@ -161,9 +162,9 @@ func TestHolesThatMeet(t *testing.T) {
 // The order of drilling does not matter: finger holes without lateral pitch
 // run into each other.
 func TestOrderOfDrilling(t *testing.T) {
-	const radius = 4.29 * Inch
+	const radius = 4.29 * units.Inch
 	g := DefaultGrip()
-	g.Middle.Lateral, g.Ring.Lateral = 0, -0.1*Inch
+	g.Middle.Lateral, g.Ring.Lateral = 0, -0.1*units.Inch
 	holes, err := g.Place(Right, radius)
 	if err != nil {
 		t.Fatal(err)

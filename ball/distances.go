@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/internal/portable"
+	"lanesim/units"
 )
 
 // DistanceLayout is the same layout told by three distances.
@@ -63,7 +64,7 @@ func (d DistanceLayout) Layout(radius float64) (Layout, error) {
 	}{{"pin_to_pap", d.PinToPAP, 2}, {"psa_to_pap", d.PSAToPAP, 2}, {"pin_to_val", d.PinToVAL, 1}} {
 		if !(c.value >= 0 && c.value <= c.n*quarter) {
 			return Layout{}, &LayoutError{c.field, fmt.Sprintf("must lie between 0 and %s of the circumference (%.4g in)",
-				map[float64]string{1: "a quarter", 2: "half"}[c.n], c.n*quarter/Inch)}
+				map[float64]string{1: "a quarter", 2: "half"}[c.n], c.n*quarter/units.Inch)}
 		}
 	}
 	arcD, p, v := d.PinToPAP/radius, d.PSAToPAP/radius, d.PinToVAL/radius
@@ -73,11 +74,11 @@ func (d DistanceLayout) Layout(radius float64) (Layout, error) {
 	delta := math.Abs(math.Pi/2 - arcD)
 	if p < delta-roundedArc || p > math.Pi-delta+roundedArc {
 		return Layout{}, &LayoutError{"psa_to_pap", fmt.Sprintf("the PSA lies 90° from the pin, so with this pin-to-PAP distance it is %.4g to %.4g in from the PAP",
-			delta*radius/Inch, (math.Pi-delta)*radius/Inch)}
+			delta*radius/units.Inch, (math.Pi-delta)*radius/units.Inch)}
 	}
 	if v > math.Pi/2-delta+roundedArc {
 		return Layout{}, &LayoutError{"pin_to_val", fmt.Sprintf("the pin can be no farther from the VAL than %.4g in with this pin-to-PAP distance",
-			(math.Pi/2-delta)*radius/Inch)}
+			(math.Pi/2-delta)*radius/units.Inch)}
 	}
 	sinPlus, cosPlus := math.Sincos((p + delta) / 2)
 	sinMinus, cosMinus := math.Sincos((p - delta) / 2)

@@ -1,6 +1,7 @@
 package ball
 
 import (
+	"lanesim/units"
 	"math"
 	"testing"
 
@@ -12,27 +13,27 @@ import (
 // asymmetric is a ball with three different moments.
 func asymmetric() Specification {
 	s := Default()
-	s.RG, s.Differential, s.IntermediateDifferential = 2.49*Inch, 0.048*Inch, 0.012*Inch
-	s.Layout = &Layout{DrillingAngle: 60 * Degree, PinToPAP: 5 * Inch, VALAngle: 40 * Degree}
+	s.RG, s.Differential, s.IntermediateDifferential = 2.49*units.Inch, 0.048*units.Inch, 0.012*units.Inch
+	s.Layout = &Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 5 * units.Inch, VALAngle: 40 * units.Degree}
 	return s
 }
 
 func drawBall(t *rapid.T) Specification {
 	s := Default()
-	s.Weight = rapid.Float64Range(8, 16).Draw(t, "lb") * Pound
-	s.RG = rapid.Float64Range(2.46, 2.8).Draw(t, "rg in") * Inch
-	s.Differential = rapid.Float64Range(0.01, 0.06).Draw(t, "differential in") * Inch
+	s.Weight = rapid.Float64Range(8, 16).Draw(t, "lb") * units.Pound
+	s.RG = rapid.Float64Range(2.46, 2.8).Draw(t, "rg in") * units.Inch
+	s.Differential = rapid.Float64Range(0.01, 0.06).Draw(t, "differential in") * units.Inch
 	s.IntermediateDifferential = rapid.Float64Range(0.05, 0.95).Draw(t, "intermediate share") * s.Differential
 	s.Layout = &Layout{
-		DrillingAngle: rapid.Float64Range(-180, 180).Draw(t, "drilling angle deg") * Degree,
-		PinToPAP:      rapid.Float64Range(0, 6.75).Draw(t, "pin to PAP in") * Inch,
-		VALAngle:      rapid.Float64Range(-180, 180).Draw(t, "VAL angle deg") * Degree,
+		DrillingAngle: rapid.Float64Range(-180, 180).Draw(t, "drilling angle deg") * units.Degree,
+		PinToPAP:      rapid.Float64Range(0, 6.75).Draw(t, "pin to PAP in") * units.Inch,
+		VALAngle:      rapid.Float64Range(-180, 180).Draw(t, "VAL angle deg") * units.Degree,
 	}
 	return s
 }
 
 func drawPAP(t *rapid.T) PAP {
-	return PAP{Over: rapid.Float64Range(3, 6).Draw(t, "over in") * Inch, Up: rapid.Float64Range(-1.5, 1.5).Draw(t, "up in") * Inch}
+	return PAP{Over: rapid.Float64Range(3, 6).Draw(t, "over in") * units.Inch, Up: rapid.Float64Range(-1.5, 1.5).Draw(t, "up in") * units.Inch}
 }
 
 func drawGrip(t *rapid.T) Grip {
@@ -40,11 +41,11 @@ func drawGrip(t *rapid.T) Grip {
 	if err != nil {
 		t.Fatal(err)
 	}
-	g.RingSpan += rapid.Float64Range(-0.25, 0.25).Draw(t, "ring span in") * Inch
-	g.Middle.Forward = rapid.Float64Range(-0.5, 0.5).Draw(t, "middle forward in") * Inch
+	g.RingSpan += rapid.Float64Range(-0.25, 0.25).Draw(t, "ring span in") * units.Inch
+	g.Middle.Forward = rapid.Float64Range(-0.5, 0.5).Draw(t, "middle forward in") * units.Inch
 	if g.Thumb != nil {
-		g.Thumb.Lateral = rapid.Float64Range(-0.5, 0.5).Draw(t, "thumb lateral in") * Inch
-		g.Thumb.Diameter = rapid.Float64Range(0.9, 1.1).Draw(t, "thumb in") * Inch
+		g.Thumb.Lateral = rapid.Float64Range(-0.5, 0.5).Draw(t, "thumb lateral in") * units.Inch
+		g.Thumb.Diameter = rapid.Float64Range(0.9, 1.1).Draw(t, "thumb in") * units.Inch
 	}
 	return g
 }
@@ -62,7 +63,7 @@ func mustDrill(t testing.TB, s Specification, hand Hand, g Grip) (Ball, Drilling
 // inserts put some of it back.
 func TestFingertipRemovesThreeAndAHalfOunces(t *testing.T) {
 	b, d := mustDrill(t, asymmetric(), Right, DefaultGrip())
-	if got := d.Removed / Ounce; math.Abs(got-3.5) > 0.25 {
+	if got := d.Removed / units.Ounce; math.Abs(got-3.5) > 0.25 {
 		t.Errorf("%g oz removed, want about 3½", got)
 	}
 	if lost := asymmetric().Weight - b.Mass; math.Abs(lost-(d.Removed-d.PutBack)) > 1e-15 || !(d.PutBack > 0) {
@@ -114,7 +115,7 @@ func TestUndrilledLimit(t *testing.T) {
 	for _, depth := range []float64{1, 0.1, 0.01, 1e-3} {
 		g := DefaultGrip()
 		for _, h := range []*Hole{g.Middle, g.Ring, g.Thumb} {
-			h.Depth, h.Diameter, h.Insert = depth*Inch, depth*Inch, nil
+			h.Depth, h.Diameter, h.Insert = depth*units.Inch, depth*units.Inch, nil
 		}
 		b, d := mustDrill(t, s, Right, g)
 		off := d.PinMoved + d.PSAMoved
@@ -133,7 +134,7 @@ func TestUndrilledLimit(t *testing.T) {
 func TestDrillingBackwards(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawBall(t)
-		s.Static = &StaticWeights{Side: rapid.Float64Range(-3, 3).Draw(t, "side oz") * Ounce, Top: Ounce}
+		s.Static = &StaticWeights{Side: rapid.Float64Range(-3, 3).Draw(t, "side oz") * units.Ounce, Top: units.Ounce}
 		hand := rapid.SampledFrom([]Hand{Right, Left}).Draw(t, "hand")
 		g := drawGrip(t)
 		g.Middle.Forward = 0 // so that no two holes meet
@@ -211,8 +212,8 @@ func TestDrillingMirrors(t *testing.T) {
 		s, p, g := drawBall(t), drawPAP(t), drawGrip(t)
 		mirrored := s
 		if rapid.Bool().Draw(t, "static") {
-			s.Static = &StaticWeights{Side: Ounce, FingerThumb: -0.5 * Ounce, Top: 2 * Ounce}
-			mirrored.Static = &StaticWeights{Side: -Ounce, FingerThumb: -0.5 * Ounce, Top: 2 * Ounce}
+			s.Static = &StaticWeights{Side: units.Ounce, FingerThumb: -0.5 * units.Ounce, Top: 2 * units.Ounce}
+			mirrored.Static = &StaticWeights{Side: -units.Ounce, FingerThumb: -0.5 * units.Ounce, Top: 2 * units.Ounce}
 		} else {
 			s.Offset, mirrored.Offset = [3]float64{1e-3, -2e-3, 3e-3}, [3]float64{1e-3, 2e-3, 3e-3}
 		}
@@ -253,7 +254,7 @@ func TestBalanceOfTheFinishedBall(t *testing.T) {
 		t.Errorf("a neutral ball has the offset %v", b.Offset)
 	}
 	// The holes are on top of the grip, so the undrilled ball was top-heavy.
-	if top := d.Before.Static.Top / Ounce; !(top > 1 && top < 3.5) {
+	if top := d.Before.Static.Top / units.Ounce; !(top > 1 && top < 3.5) {
 		t.Errorf("the undrilled ball has %g oz of top weight", top)
 	}
 	s.Offset = [3]float64{1e-3, 2e-3, -1e-3}
@@ -262,12 +263,12 @@ func TestBalanceOfTheFinishedBall(t *testing.T) {
 	if off := r3.Norm(r3.Sub(d.After.Frame.grip(b.Offset), want)); off > 1e-15 || b.Offset == s.Offset {
 		t.Errorf("offset %v lies %g m from where it was asked", b.Offset, off)
 	}
-	s.Static = &StaticWeights{Side: 2 * Ounce}
+	s.Static = &StaticWeights{Side: 2 * units.Ounce}
 	b, d = mustDrill(t, s, Right, DefaultGrip())
-	if got, want := d.After.Centre, (r3.Vec{Y: 2 * Ounce * b.Radius / b.Mass}); r3.Norm(r3.Sub(got, want)) > 1e-15 {
+	if got, want := d.After.Centre, (r3.Vec{Y: 2 * units.Ounce * b.Radius / b.Mass}); r3.Norm(r3.Sub(got, want)) > 1e-15 {
 		t.Errorf("mass centre %v, want %v", got, want)
 	}
-	if got := d.After.Static.Side / Ounce; math.Abs(got-2) > 1e-12 {
+	if got := d.After.Static.Side / units.Ounce; math.Abs(got-2) > 1e-12 {
 		t.Errorf("side weight %g oz, want 2", got)
 	}
 }

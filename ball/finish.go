@@ -1,6 +1,9 @@
 package ball
 
-import "lanesim/internal/portable"
+import (
+	"lanesim/internal/portable"
+	"lanesim/units"
+)
 
 // gritRoughness is the Ra in µin that a cover has after sanding with a grit.
 // All of it is assumed: no published grit-to-Ra table was found. Finer grit
@@ -32,7 +35,7 @@ func FinishWords() []string {
 func RoughnessOfFinish(word string) (ra float64, ok bool) {
 	for _, f := range boxFinishes {
 		if f.word == word {
-			return f.ra * Microinch, true
+			return f.ra * units.Microinch, true
 		}
 	}
 	return 0, false
@@ -63,12 +66,12 @@ func RoughnessOfGrit(grit float64) (ra float64, ok bool) {
 	a, b := t[i-1], t[i]
 	switch grit {
 	case a.grit:
-		return a.ra * Microinch, true
+		return a.ra * units.Microinch, true
 	case b.grit:
-		return b.ra * Microinch, true
+		return b.ra * units.Microinch, true
 	}
 	u := portable.Log(grit/a.grit) / portable.Log(b.grit/a.grit)
-	return a.ra * portable.Pow(b.ra/a.ra, u) * Microinch, true
+	return a.ra * portable.Pow(b.ra/a.ra, u) * units.Microinch, true
 }
 
 // FinishWear is how the lane changes the Ra of a cover: it nears a value that
@@ -83,7 +86,7 @@ type FinishWear struct {
 }
 
 // DefaultFinishWear returns the assumed defaults.
-func DefaultFinishWear() FinishWear { return FinishWear{Toward: 20 * Microinch, Games: 20} }
+func DefaultFinishWear() FinishWear { return FinishWear{Toward: 20 * units.Microinch, Games: 20} }
 
 // Worn returns the Ra in m after a number of games on a cover that had the
 // given Ra in m.

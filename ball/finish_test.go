@@ -1,6 +1,7 @@
 package ball
 
 import (
+	"lanesim/units"
 	"math"
 	"testing"
 )
@@ -18,7 +19,7 @@ func TestFinerGritIsSmoother(t *testing.T) {
 
 func TestGritOfTheTable(t *testing.T) {
 	for _, e := range gritRoughness {
-		if ra, ok := RoughnessOfGrit(e.grit); !ok || ra != e.ra*Microinch {
+		if ra, ok := RoughnessOfGrit(e.grit); !ok || ra != e.ra*units.Microinch {
 			t.Errorf("%g grit: Ra %g m, %v, want %g uin", e.grit, ra, ok, e.ra)
 		}
 	}
@@ -36,7 +37,7 @@ func TestGritOutsideTheTable(t *testing.T) {
 // of the way in the number of games that is given.
 func TestFinishWear(t *testing.T) {
 	w := DefaultFinishWear()
-	for _, fresh := range []float64{5 * Microinch, 60 * Microinch} {
+	for _, fresh := range []float64{5 * units.Microinch, 60 * units.Microinch} {
 		if got := w.Worn(fresh, 0); got != fresh {
 			t.Errorf("fresh: %g m, want %g m", got, fresh)
 		}
@@ -53,7 +54,7 @@ func TestFinishWear(t *testing.T) {
 		}
 	}
 	s := Default()
-	s.Roughness, s.GamesSinceFinish = 40*Microinch, 20
+	s.Roughness, s.GamesSinceFinish = 40*units.Microinch, 20
 	b, err := s.Prepare(DefaultPAP(), Right)
 	if err != nil || b.Roughness != w.Worn(s.Roughness, 20) {
 		t.Errorf("the ball's Ra is %g m, %v", b.Roughness, err)

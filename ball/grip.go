@@ -1,6 +1,9 @@
 package ball
 
-import "fmt"
+import (
+	"fmt"
+	"lanesim/units"
+)
 
 // GripKind names a usual grip.
 type GripKind string
@@ -75,29 +78,29 @@ const (
 	// DefaultInsertDensity is that of a soft plastic, 1.15 g/cm³.
 	DefaultInsertDensity = 1150.0
 
-	fingerDiameter      = 31.0 / 32 * Inch // holes for inserts
-	plainFingerDiameter = 15.0 / 16 * Inch
-	thumbDiameter       = 1 * Inch
-	fingerDepth         = 2.25 * Inch
-	thumbDepth          = 2.75 * Inch
-	fingertipSpan       = 4.5 * Inch
-	conventionalSpan    = 3.5 * Inch
-	defaultBridge       = 0.25 * Inch
+	fingerDiameter      = 31.0 / 32 * units.Inch // holes for inserts
+	plainFingerDiameter = 15.0 / 16 * units.Inch
+	thumbDiameter       = 1 * units.Inch
+	fingerDepth         = 2.25 * units.Inch
+	thumbDepth          = 2.75 * units.Inch
+	fingertipSpan       = 4.5 * units.Inch
+	conventionalSpan    = 3.5 * units.Inch
+	defaultBridge       = 0.25 * units.Inch
 
 	// fingersApart is the lateral pitch of each finger hole away from the
 	// other: with less, holes of this width and depth meet inside the ball.
-	fingersApart = 0.375 * Inch
+	fingersApart = 0.375 * units.Inch
 )
 
 // DefaultFingerInsert returns the usual finger insert (sizes assumed).
 func DefaultFingerInsert() Insert {
-	return Insert{Inner: 0.75 * Inch, Length: 1.25 * Inch, Density: DefaultInsertDensity}
+	return Insert{Inner: 0.75 * units.Inch, Length: 1.25 * units.Inch, Density: DefaultInsertDensity}
 }
 
 // DefaultThumbInsert returns the slug or sleeve of a thumb hole drilled 1¼ in
 // wide, as deep as the hole is by default (sizes from common practice).
 func DefaultThumbInsert() Insert {
-	return Insert{Inner: 1 * Inch, Length: thumbDepth, Density: DefaultInsertDensity}
+	return Insert{Inner: 1 * units.Inch, Length: thumbDepth, Density: DefaultInsertDensity}
 }
 
 // NewGrip returns a usual grip. It is an error if there is none of that name.

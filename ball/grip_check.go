@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/internal/portable"
+	"lanesim/units"
 )
 
 // GripError says what is wrong with a grip. Field is the path of the value
@@ -54,17 +55,17 @@ func (h namedHole) values(radius float64) []checked {
 	pitch := portable.Hypot(h.Forward, h.Lateral)
 	list := []checked{
 		{h.name + ".diameter", h.Diameter, h.Diameter > 0, "must be above 0"},
-		{h.name + ".forward", pitch, h.Diameter/2+pitch < radius, fmt.Sprintf("the hole leaves the ball: pitch and half the hole's width must be below the ball's radius of %.4g in", radius/Inch)},
-		{h.name + ".depth", h.Depth, h.Depth > 0 && h.Depth < radius, fmt.Sprintf("must lie between 0 and the ball's radius of %.4g in", radius/Inch)},
+		{h.name + ".forward", pitch, h.Diameter/2+pitch < radius, fmt.Sprintf("the hole leaves the ball: pitch and half the hole's width must be below the ball's radius of %.4g in", radius/units.Inch)},
+		{h.name + ".depth", h.Depth, h.Depth > 0 && h.Depth < radius, fmt.Sprintf("must lie between 0 and the ball's radius of %.4g in", radius/units.Inch)},
 	}
 	if h.Insert == nil {
 		return list
 	}
 	i, path := *h.Insert, h.name+".insert."
 	return append(list,
-		checked{path + "outer", i.Outer, i.Outer >= 0 && i.Outer <= h.Diameter, fmt.Sprintf("the insert must fit into the hole of %.4g in", h.Diameter/Inch)},
-		checked{path + "inner", i.Inner, i.Inner >= 0 && i.Inner < i.outer(h.Hole), fmt.Sprintf("must be below the insert's outer diameter of %.4g in", i.outer(h.Hole)/Inch)},
-		checked{path + "length", i.Length, i.Length > 0 && i.Length <= h.Depth, fmt.Sprintf("must lie between 0 and the hole's depth of %.4g in", h.Depth/Inch)},
+		checked{path + "outer", i.Outer, i.Outer >= 0 && i.Outer <= h.Diameter, fmt.Sprintf("the insert must fit into the hole of %.4g in", h.Diameter/units.Inch)},
+		checked{path + "inner", i.Inner, i.Inner >= 0 && i.Inner < i.outer(h.Hole), fmt.Sprintf("must be below the insert's outer diameter of %.4g in", i.outer(h.Hole)/units.Inch)},
+		checked{path + "length", i.Length, i.Length > 0 && i.Length <= h.Depth, fmt.Sprintf("must lie between 0 and the hole's depth of %.4g in", h.Depth/units.Inch)},
 		checked{path + "density", i.Density, i.Density > 0, "must be above 0"},
 	)
 }

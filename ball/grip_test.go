@@ -2,6 +2,7 @@ package ball
 
 import (
 	"errors"
+	"lanesim/units"
 	"math"
 	"testing"
 
@@ -50,7 +51,7 @@ func TestPlaces(t *testing.T) {
 func TestPitch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := drawGrip(t)
-		g.Ring.Forward = rapid.Float64Range(-0.5, 0.5).Draw(t, "ring forward in") * Inch
+		g.Ring.Forward = rapid.Float64Range(-0.5, 0.5).Draw(t, "ring forward in") * units.Inch
 		hand := rapid.SampledFrom([]Hand{Right, Left}).Draw(t, "hand")
 		side := map[Hand]float64{Right: 1, Left: -1}[hand]
 		holes, err := g.Place(hand, radius27)
@@ -70,10 +71,10 @@ func TestPitch(t *testing.T) {
 			forward, lateral := toThumb*nearest.Z, side*nearest.Y
 			// A pitch of half an inch tilts the directions by 7°, the place
 			// of the hole by up to 37°.
-			if math.Abs(h.Forward) > 0.1*Inch && math.Abs(h.Lateral) < math.Abs(h.Forward)/4 && math.Signbit(forward) != math.Signbit(h.Forward) {
+			if math.Abs(h.Forward) > 0.1*units.Inch && math.Abs(h.Lateral) < math.Abs(h.Forward)/4 && math.Signbit(forward) != math.Signbit(h.Forward) {
 				t.Fatalf("the %s hole with %g m forward misses at %v", h.Name, h.Forward, nearest)
 			}
-			if math.Abs(h.Lateral) > 0.1*Inch && math.Abs(h.Forward) < math.Abs(h.Lateral)/4 && math.Signbit(lateral) != math.Signbit(h.Lateral) {
+			if math.Abs(h.Lateral) > 0.1*units.Inch && math.Abs(h.Forward) < math.Abs(h.Lateral)/4 && math.Signbit(lateral) != math.Signbit(h.Lateral) {
 				t.Fatalf("the %s hole with %g m lateral misses at %v", h.Name, h.Lateral, nearest)
 			}
 			if math.Abs(r3.Norm(h.Axis)-1) > 1e-15 || !(r3.Dot(h.Axis, h.Mouth) < 0) {
@@ -112,16 +113,16 @@ func TestImpossibleGrips(t *testing.T) {
 	for field, spoil := range map[string]func(*Grip){
 		"middle":              func(g *Grip) { g.Ring = nil },
 		"middle.diameter":     func(g *Grip) { g.Middle.Diameter = 0 },
-		"ring.depth":          func(g *Grip) { g.Ring.Depth = 5 * Inch },
+		"ring.depth":          func(g *Grip) { g.Ring.Depth = 5 * units.Inch },
 		"thumb.depth":         func(g *Grip) { g.Thumb.Depth = math.NaN() },
-		"thumb.forward":       func(g *Grip) { g.Thumb.Lateral = 4 * Inch },
-		"middle.insert.outer": func(g *Grip) { g.Middle.Insert.Outer = 1 * Inch },
-		"middle.insert.inner": func(g *Grip) { g.Middle.Insert.Inner = 1 * Inch },
-		"ring.insert.length":  func(g *Grip) { g.Ring.Insert.Length = 3 * Inch },
+		"thumb.forward":       func(g *Grip) { g.Thumb.Lateral = 4 * units.Inch },
+		"middle.insert.outer": func(g *Grip) { g.Middle.Insert.Outer = 1 * units.Inch },
+		"middle.insert.inner": func(g *Grip) { g.Middle.Insert.Inner = 1 * units.Inch },
+		"ring.insert.length":  func(g *Grip) { g.Ring.Insert.Length = 3 * units.Inch },
 		"ring.insert.density": func(g *Grip) { g.Ring.Insert.Density = -1 },
-		"bridge":              func(g *Grip) { g.Bridge = 12 * Inch },
-		"span":                func(g *Grip) { g.RingSpan = 7 * Inch },
-		"span.ring":           func(g *Grip) { g.RingSpan = -Inch },
+		"bridge":              func(g *Grip) { g.Bridge = 12 * units.Inch },
+		"span":                func(g *Grip) { g.RingSpan = 7 * units.Inch },
+		"span.ring":           func(g *Grip) { g.RingSpan = -units.Inch },
 		"shell_density":       func(g *Grip) { g.ShellDensity = 0 },
 	} {
 		g := DefaultGrip()

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/internal/portable"
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -32,7 +33,7 @@ type PAP struct {
 
 // DefaultPAP is the common PAP of about 5 in over and ½ in up (common
 // practice).
-func DefaultPAP() PAP { return PAP{Over: 5 * Inch, Up: 0.5 * Inch} }
+func DefaultPAP() PAP { return PAP{Over: 5 * units.Inch, Up: 0.5 * units.Inch} }
 
 // Frame holds a laid-out ball's directions as unit vectors from the centre,
 // in grip axes: X outward through the centre of the grip, Y along the midline

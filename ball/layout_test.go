@@ -2,6 +2,7 @@ package ball
 
 import (
 	"errors"
+	"lanesim/units"
 	"math"
 	"strings"
 	"testing"
@@ -11,7 +12,7 @@ import (
 )
 
 // A 27 in ball, on which 6¾ in are 90°.
-const radius27 = 27 * Inch / (2 * math.Pi)
+const radius27 = 27 * units.Inch / (2 * math.Pi)
 
 // The conversions follow from cos(PSA–PAP) = sin d cos α and
 // sin(pin–VAL) = sin d sin β; derived, to the four decimals given.
@@ -21,9 +22,9 @@ func TestLayoutConversions(t *testing.T) {
 		{65, 4, 30, 5.2638, 1.7733},
 		{30, 3.375, 20, 3.9179, 1.0497},
 	} {
-		l := Layout{DrillingAngle: c.drilling * Degree, PinToPAP: c.pinToPAP * Inch, VALAngle: c.val * Degree}
+		l := Layout{DrillingAngle: c.drilling * units.Degree, PinToPAP: c.pinToPAP * units.Inch, VALAngle: c.val * units.Degree}
 		d := l.Distances(radius27)
-		for _, p := range [][2]float64{{d.PSAToPAP / Inch, c.psaToPAP}, {d.PinToVAL / Inch, c.pinToVAL}, {d.PinToPAP / Inch, c.pinToPAP}} {
+		for _, p := range [][2]float64{{d.PSAToPAP / units.Inch, c.psaToPAP}, {d.PinToVAL / units.Inch, c.pinToVAL}, {d.PinToPAP / units.Inch, c.pinToPAP}} {
 			if math.Abs(p[0]-p[1]) > 0.5e-4 {
 				t.Errorf("%v×%v×%v: %.5f in, want %.4f", c.drilling, c.pinToPAP, c.val, p[0], p[1])
 			}
@@ -48,9 +49,9 @@ func TestLayoutsReadBack(t *testing.T) {
 		if rapid.Bool().Draw(t, name+" at the end") {
 			end := rapid.SampledFrom([]float64{0, 90, 180}).Draw(t, name+" end")
 			off := rapid.SampledFrom([]float64{-1e-7, 0, 1e-9, 1e-4}).Draw(t, name+" off")
-			return min(max(end+off, 0), 180) * Degree, true
+			return min(max(end+off, 0), 180) * units.Degree, true
 		}
-		return rapid.Float64Range(3, 177).Draw(t, name) * Degree, false
+		return rapid.Float64Range(3, 177).Draw(t, name) * units.Degree, false
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		var l Layout
@@ -58,12 +59,12 @@ func TestLayoutsReadBack(t *testing.T) {
 		l.DrillingAngle, end[0] = angle(t, "drilling angle")
 		l.VALAngle, end[1] = angle(t, "VAL angle")
 		// Within 3° of 90° the VAL angle too hangs on half the digits.
-		near := end[0] || end[1] || math.Abs(l.VALAngle/Degree-90) < 3
+		near := end[0] || end[1] || math.Abs(l.VALAngle/units.Degree-90) < 3
 		least := 0.01 // deg; the distances' rounding, 5e-16, over sin d sin α is below 1e-10
 		if near {
 			least = 6
 		}
-		l.PinToPAP = rapid.Float64Range(least, 180-least).Draw(t, "pin to PAP") * Degree * radius27
+		l.PinToPAP = rapid.Float64Range(least, 180-least).Draw(t, "pin to PAP") * units.Degree * radius27
 		d := l.Distances(radius27)
 		back, err := d.Layout(radius27)
 		if err != nil {
@@ -91,15 +92,15 @@ func TestCautionAtTheEnds(t *testing.T) {
 		l    Layout
 		word string
 	}{
-		{Layout{0, 4 * Inch, 40 * Degree}, "as near to"},
-		{Layout{math.Pi, 4 * Inch, 40 * Degree}, "as near to"},
-		{Layout{1, 4 * Inch, math.Pi / 2}, "from the VAL"},
-		{Layout{1, 1e-3 * Inch, 1}, "hardly fix"},
-		{Layout{1, 4 * Inch, 1}, ""},
-		{Layout{1, 4 * Inch, 0}, ""},
-		{Layout{math.Pi / 2, 6.75 * Inch, 1}, ""},
-		{Layout{0.2, 6.75 * Inch, math.Pi / 2}, ""}, // where distances are angles
-		{Layout{0.1, 0.5 * Inch, 1.5}, ""},
+		{Layout{0, 4 * units.Inch, 40 * units.Degree}, "as near to"},
+		{Layout{math.Pi, 4 * units.Inch, 40 * units.Degree}, "as near to"},
+		{Layout{1, 4 * units.Inch, math.Pi / 2}, "from the VAL"},
+		{Layout{1, 1e-3 * units.Inch, 1}, "hardly fix"},
+		{Layout{1, 4 * units.Inch, 1}, ""},
+		{Layout{1, 4 * units.Inch, 0}, ""},
+		{Layout{math.Pi / 2, 6.75 * units.Inch, 1}, ""},
+		{Layout{0.2, 6.75 * units.Inch, math.Pi / 2}, ""}, // where distances are angles
+		{Layout{0.1, 0.5 * units.Inch, 1.5}, ""},
 	} {
 		got := c.l.Distances(radius27).Caution(radius27)
 		if c.word == "" && got != "" || !strings.Contains(got, c.word) {
@@ -113,9 +114,9 @@ func TestCautionAtTheEnds(t *testing.T) {
 func TestFramesReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := Layout{
-			DrillingAngle: rapid.Float64Range(-179, 179).Draw(t, "drilling angle") * Degree,
-			PinToPAP:      rapid.Float64Range(0.1, 179.9).Draw(t, "pin to PAP") * Degree * radius27,
-			VALAngle:      rapid.Float64Range(-179, 179).Draw(t, "VAL angle") * Degree,
+			DrillingAngle: rapid.Float64Range(-179, 179).Draw(t, "drilling angle") * units.Degree,
+			PinToPAP:      rapid.Float64Range(0.1, 179.9).Draw(t, "pin to PAP") * units.Degree * radius27,
+			VALAngle:      rapid.Float64Range(-179, 179).Draw(t, "VAL angle") * units.Degree,
 		}
 		hand := rapid.SampledFrom([]Hand{Right, Left}).Draw(t, "hand")
 		f := l.Frame(drawPAP(t), hand, radius27)
@@ -149,16 +150,16 @@ func TestImpossibleLayouts(t *testing.T) {
 		d           DistanceLayout
 		field, rule string
 	}{
-		{DistanceLayout{PinToPAP: 14 * Inch}, "pin_to_pap", "between 0 and half of the circumference (13.5 in)"},
+		{DistanceLayout{PinToPAP: 14 * units.Inch}, "pin_to_pap", "between 0 and half of the circumference (13.5 in)"},
 		{DistanceLayout{PinToPAP: math.NaN()}, "pin_to_pap", "between 0 and half"},
-		{DistanceLayout{PinToPAP: 4 * Inch, PSAToPAP: -Inch}, "psa_to_pap", "between 0 and half"},
-		{DistanceLayout{PinToPAP: 4 * Inch, PSAToPAP: 4 * Inch, PinToVAL: 7 * Inch}, "pin_to_val", "between 0 and a quarter of the circumference (6.75 in)"},
-		{DistanceLayout{PSAToPAP: 6.75 * Inch}, "pin_to_pap", "on the axis"},
-		{DistanceLayout{PinToPAP: 13.5 * Inch, PSAToPAP: 6.75 * Inch}, "pin_to_pap", "opposite"},
-		{DistanceLayout{PinToPAP: 4 * Inch, PSAToPAP: 2.5 * Inch}, "psa_to_pap", "90° from the pin, so with this pin-to-PAP distance it is 2.75 to 10.75 in"},
-		{DistanceLayout{PinToPAP: 4 * Inch, PSAToPAP: 11 * Inch}, "psa_to_pap", "2.75 to 10.75 in"},
-		{DistanceLayout{PinToPAP: 4 * Inch, PSAToPAP: 4 * Inch, PinToVAL: 4.01 * Inch}, "pin_to_val", "no farther from the VAL than 4 in"},
-		{DistanceLayout{PinToPAP: 10 * Inch, PSAToPAP: 4 * Inch, PinToVAL: 3.6 * Inch}, "pin_to_val", "no farther from the VAL than 3.5 in"},
+		{DistanceLayout{PinToPAP: 4 * units.Inch, PSAToPAP: -units.Inch}, "psa_to_pap", "between 0 and half"},
+		{DistanceLayout{PinToPAP: 4 * units.Inch, PSAToPAP: 4 * units.Inch, PinToVAL: 7 * units.Inch}, "pin_to_val", "between 0 and a quarter of the circumference (6.75 in)"},
+		{DistanceLayout{PSAToPAP: 6.75 * units.Inch}, "pin_to_pap", "on the axis"},
+		{DistanceLayout{PinToPAP: 13.5 * units.Inch, PSAToPAP: 6.75 * units.Inch}, "pin_to_pap", "opposite"},
+		{DistanceLayout{PinToPAP: 4 * units.Inch, PSAToPAP: 2.5 * units.Inch}, "psa_to_pap", "90° from the pin, so with this pin-to-PAP distance it is 2.75 to 10.75 in"},
+		{DistanceLayout{PinToPAP: 4 * units.Inch, PSAToPAP: 11 * units.Inch}, "psa_to_pap", "2.75 to 10.75 in"},
+		{DistanceLayout{PinToPAP: 4 * units.Inch, PSAToPAP: 4 * units.Inch, PinToVAL: 4.01 * units.Inch}, "pin_to_val", "no farther from the VAL than 4 in"},
+		{DistanceLayout{PinToPAP: 10 * units.Inch, PSAToPAP: 4 * units.Inch, PinToVAL: 3.6 * units.Inch}, "pin_to_val", "no farther from the VAL than 3.5 in"},
 	} {
 		l, err := c.d.Layout(radius27)
 		var wrong *LayoutError

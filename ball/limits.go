@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"encoding/json"
 	"fmt"
+	"lanesim/units"
 	"math"
 	"strconv"
 )
@@ -117,16 +118,16 @@ type Verdict struct {
 func CheckLimits(s Specification, d Drilling) []Verdict {
 	k := s.RadiiOfGyration()
 	values := map[string]float64{
-		"diameter":            s.Diameter / Inch,
-		"circumference":       math.Pi * s.Diameter / Inch,
-		"weight":              s.Weight / Pound,
-		"rg":                  s.RG / Inch,
-		"differential":        s.Differential / Inch,
-		"roughness":           s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish) / Microinch,
+		"diameter":            s.Diameter / units.Inch,
+		"circumference":       math.Pi * s.Diameter / units.Inch,
+		"weight":              s.Weight / units.Pound,
+		"rg":                  s.RG / units.Inch,
+		"differential":        s.Differential / units.Inch,
+		"roughness":           s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish) / units.Microinch,
 		"holes":               float64(d.Grip.HoleCount()),
-		"static_side":         d.After.Static.Side / Ounce,
-		"static_finger_thumb": d.After.Static.FingerThumb / Ounce,
-		"static_top":          d.After.Static.Top / Ounce,
+		"static_side":         d.After.Static.Side / units.Ounce,
+		"static_finger_thumb": d.After.Static.FingerThumb / units.Ounce,
+		"static_top":          d.After.Static.Top / units.Ounce,
 		"asymmetry":           0,
 	}
 	if s.Differential > 0 {
@@ -137,7 +138,7 @@ func CheckLimits(s Specification, d Drilling) []Verdict {
 		v := Verdict{Name: l.Name, Unit: l.Unit, Limit: l.String(), Verdict: Unknown, Note: l.Note}
 		if value, ok := values[l.Name]; ok {
 			v.Value = &value
-			v.Verdict, v.Note = l.judge(value, d.After.Mass/Pound)
+			v.Verdict, v.Note = l.judge(value, d.After.Mass/units.Pound)
 		}
 		list = append(list, v)
 	}

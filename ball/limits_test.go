@@ -1,6 +1,7 @@
 package ball
 
 import (
+	"lanesim/units"
 	"strings"
 	"testing"
 )
@@ -34,7 +35,7 @@ func TestAUsualBallIsWithinTheLimitsListed(t *testing.T) {
 // Limits belong to what is within.
 func TestAtTheLimits(t *testing.T) {
 	s := asymmetric()
-	s.Weight, s.Diameter, s.RG, s.Differential, s.Roughness = 16*Pound, 8.595*Inch, 2.46*Inch, 0.06*Inch, 50*Microinch
+	s.Weight, s.Diameter, s.RG, s.Differential, s.Roughness = 16*units.Pound, 8.595*units.Inch, 2.46*units.Inch, 0.06*units.Inch, 50*units.Microinch
 	m := verdicts(t, s, DefaultGrip())
 	for _, name := range []string{"weight", "diameter", "circumference", "rg", "differential", "roughness"} {
 		if m[name].Verdict != Within {
@@ -49,18 +50,18 @@ func TestOutsideTheLimits(t *testing.T) {
 		spoil func(*Specification)
 		want  Judgement
 	}{
-		{"diameter", func(s *Specification) { s.Diameter = 8.6 * Inch }, Over},
-		{"diameter", func(s *Specification) { s.Diameter = 8.49 * Inch }, Under},
-		{"circumference", func(s *Specification) { s.Diameter = 8.6 * Inch }, Over},
-		{"weight", func(s *Specification) { s.Weight = 16.01 * Pound }, Over},
-		{"rg", func(s *Specification) { s.RG = 2.45 * Inch }, Under},
-		{"rg", func(s *Specification) { s.RG = 2.81 * Inch }, Over},
-		{"differential", func(s *Specification) { s.Differential = 0.061 * Inch }, Over},
-		{"roughness", func(s *Specification) { s.Roughness = 51 * Microinch }, Over},
-		{"static_side", func(s *Specification) { s.Static = &StaticWeights{Side: 3.1 * Ounce} }, Over},
-		{"static_top", func(s *Specification) { s.Static = &StaticWeights{Top: -3.1 * Ounce} }, Over},
+		{"diameter", func(s *Specification) { s.Diameter = 8.6 * units.Inch }, Over},
+		{"diameter", func(s *Specification) { s.Diameter = 8.49 * units.Inch }, Under},
+		{"circumference", func(s *Specification) { s.Diameter = 8.6 * units.Inch }, Over},
+		{"weight", func(s *Specification) { s.Weight = 16.01 * units.Pound }, Over},
+		{"rg", func(s *Specification) { s.RG = 2.45 * units.Inch }, Under},
+		{"rg", func(s *Specification) { s.RG = 2.81 * units.Inch }, Over},
+		{"differential", func(s *Specification) { s.Differential = 0.061 * units.Inch }, Over},
+		{"roughness", func(s *Specification) { s.Roughness = 51 * units.Microinch }, Over},
+		{"static_side", func(s *Specification) { s.Static = &StaticWeights{Side: 3.1 * units.Ounce} }, Over},
+		{"static_top", func(s *Specification) { s.Static = &StaticWeights{Top: -3.1 * units.Ounce} }, Over},
 		{"static_finger_thumb", func(s *Specification) {
-			s.Weight, s.Static = 9*Pound, &StaticWeights{FingerThumb: 4 * Ounce}
+			s.Weight, s.Static = 9*units.Pound, &StaticWeights{FingerThumb: 4 * units.Ounce}
 		}, Unknown},
 	} {
 		s := asymmetric()

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/ball"
+	"lanesim/units"
 )
 
 // sizeOf is the size of a ring of some tilt, from the circle of radius R cos β.
@@ -25,7 +26,7 @@ func sizeOf(tilt float64, way ball.RingSize) float64 {
 
 func TestTiltComesBackFromTheRingsSize(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		tilt := rapid.Float64Range(1, 85).Draw(t, "tilt") * ball.Degree
+		tilt := rapid.Float64Range(1, 85).Draw(t, "tilt") * units.Degree
 		sign := rapid.SampledFrom([]float64{1, -1}).Draw(t, "sign")
 		way := rapid.SampledFrom([]ball.RingSize{ball.AcrossSurface, ball.AcrossChord, ball.Around}).Draw(t, "way")
 		if way == ball.AcrossSurface {
@@ -42,13 +43,13 @@ func TestTiltComesBackFromTheRingsSize(t *testing.T) {
 // The ring of 13° on a ball of 27 in, worked by hand: it is 27/2 − 27·26/360 =
 // 11.55 in along the surface, 27 cos 13° = 26.308 in around.
 func TestRingSizesByHand(t *testing.T) {
-	radius := 27 * ball.Inch / (2 * math.Pi)
+	radius := 27 * units.Inch / (2 * math.Pi)
 	for way, inches := range map[ball.RingSize]float64{
 		ball.AcrossSurface: 11.55, ball.Around: 26.3080, ball.AcrossChord: 26.3080 / math.Pi,
 	} {
-		tilt, _, err := ball.TiltOfRing(inches*ball.Inch, way, radius, 1e-3)
-		if err != nil || math.Abs(tilt/ball.Degree-13) > 0.001 {
-			t.Errorf("%s %g in: %g°, %v", way, inches, tilt/ball.Degree, err)
+		tilt, _, err := ball.TiltOfRing(inches*units.Inch, way, radius, 1e-3)
+		if err != nil || math.Abs(tilt/units.Degree-13) > 0.001 {
+			t.Errorf("%s %g in: %g°, %v", way, inches, tilt/units.Degree, err)
 		}
 	}
 }
@@ -60,7 +61,7 @@ func TestRingSizeUncertaintyIsHonest(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 5))
 	for _, way := range []ball.RingSize{ball.AcrossSurface, ball.AcrossChord, ball.Around} {
 		for _, degrees := range []float64{0, 1, 5, 15, 40} {
-			tilt, within := degrees*ball.Degree, [2]int{}
+			tilt, within := degrees*units.Degree, [2]int{}
 			for range trials {
 				got, uncertainty, err := ball.TiltOfRing(sizeOf(tilt, way)+sigma*random.NormFloat64(), way, ringRadius, sigma)
 				if err != nil {

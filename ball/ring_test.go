@@ -10,10 +10,11 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/ball"
+	"lanesim/units"
 )
 
 // ringRadius is that of a ball of the trade's common size, in m.
-const ringRadius = 8.58 * ball.Inch / 2
+const ringRadius = 8.58 * units.Inch / 2
 
 // ringAt returns n points of the ring of a PAP and a tilt, evenly spread over
 // an arc in rad from a start: the circle PAP·p = −sin β.
@@ -61,7 +62,7 @@ func TestSurfacePointsGoThereAndBack(t *testing.T) {
 
 // A PAP's direction is the one that the layout gives it, for either hand.
 func TestSurfacePointIsALayoutsPAP(t *testing.T) {
-	pap := ball.PAP{Over: 4.75 * ball.Inch, Up: -0.75 * ball.Inch}
+	pap := ball.PAP{Over: 4.75 * units.Inch, Up: -0.75 * units.Inch}
 	for _, hand := range []ball.Hand{ball.Right, ball.Left} {
 		want := ball.Layout{}.Frame(pap, hand, ringRadius).PAP
 		if hand == ball.Left {
@@ -77,11 +78,11 @@ func TestExactRingGivesItsAxisBack(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		pap := ball.PAP{
-			Over: rapid.Float64Range(0.5, 6).Draw(t, "over") * ball.Inch,
-			Up:   rapid.Float64Range(-3, 3).Draw(t, "up") * ball.Inch,
+			Over: rapid.Float64Range(0.5, 6).Draw(t, "over") * units.Inch,
+			Up:   rapid.Float64Range(-3, 3).Draw(t, "up") * units.Inch,
 		}
-		tilt := rapid.Float64Range(-60, 80).Draw(t, "tilt") * ball.Degree
-		arc := rapid.Float64Range(120, 360).Draw(t, "arc") * ball.Degree
+		tilt := rapid.Float64Range(-60, 80).Draw(t, "tilt") * units.Degree
+		arc := rapid.Float64Range(120, 360).Draw(t, "arc") * units.Degree
 		n := rapid.IntRange(3, 12).Draw(t, "points")
 		ring, err := ball.FitRing(ringAt(pap, tilt, rapid.Float64Range(0, 6).Draw(t, "start"), arc, n), ringRadius, 1e-5)
 		if err != nil {
@@ -121,8 +122,8 @@ func TestRingUncertaintyIsHonest(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			random := rand.New(rand.NewPCG(7, 11))
-			pap, tilt := ball.PAP{Over: 4.9 * ball.Inch, Up: 0.6 * ball.Inch}, c.tilt*ball.Degree
-			points := ringAt(pap, tilt, 1, c.arc*ball.Degree, c.n)
+			pap, tilt := ball.PAP{Over: 4.9 * units.Inch, Up: 0.6 * units.Inch}, c.tilt*units.Degree
+			points := ringAt(pap, tilt, 1, c.arc*units.Degree, c.n)
 			var within [3][2]int
 			var mean [3]float64
 			warned := 0
@@ -148,7 +149,7 @@ func TestRingUncertaintyIsHonest(t *testing.T) {
 					}
 				}
 			}
-			t.Logf("mean ±: over %.2f mm, up %.2f mm, tilt %.2f°; warned %d times", mean[0]*1e3, mean[1]*1e3, mean[2]/ball.Degree, warned)
+			t.Logf("mean ±: over %.2f mm, up %.2f mm, tilt %.2f°; warned %d times", mean[0]*1e3, mean[1]*1e3, mean[2]/units.Degree, warned)
 			for i, name := range []string{"over", "up", "tilt"} {
 				for k, want := range []float64{0.6827, 0.9545} {
 					share := float64(within[i][k]) / trials
@@ -171,7 +172,7 @@ func TestRingUncertaintyIsHonest(t *testing.T) {
 // errors are those of the axis.
 func TestRingUncertaintyInClosedForm(t *testing.T) {
 	const n, sigma = 12, 0.8e-3
-	pap := ball.PAP{Over: 5 * ball.Inch, Up: 1 * ball.Inch}
+	pap := ball.PAP{Over: 5 * units.Inch, Up: 1 * units.Inch}
 	ring, err := ball.FitRing(ringAt(pap, 0.2, 0.3, 2*math.Pi, n), ringRadius, sigma)
 	if err != nil {
 		t.Fatal(err)
@@ -194,7 +195,7 @@ func TestRingUncertaintyInClosedForm(t *testing.T) {
 // The opposite points of a ring's have the same axis and lie on the other side
 // of its equator, so that the tilt has the other sign.
 func TestRingSideDecidesTheTiltsSign(t *testing.T) {
-	pap, tilt := ball.PAP{Over: 5 * ball.Inch, Up: 0.5 * ball.Inch}, 15*ball.Degree
+	pap, tilt := ball.PAP{Over: 5 * units.Inch, Up: 0.5 * units.Inch}, 15*units.Degree
 	points := ringAt(pap, tilt, 0, 2*math.Pi, 6)
 	through := make([]ball.SurfacePoint, len(points))
 	for i, p := range points {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/units"
 )
 
 func TestRingsThatAreNone(t *testing.T) {
@@ -37,7 +38,7 @@ func TestRingsThatAreNone(t *testing.T) {
 }
 
 func TestRingWarnings(t *testing.T) {
-	pap := ball.PAP{Over: 5 * ball.Inch, Up: 0.5 * ball.Inch}
+	pap := ball.PAP{Over: 5 * units.Inch, Up: 0.5 * units.Inch}
 	points := ringAt(pap, 0.2, 0, 2*math.Pi, 8)
 	points[3].Over += 0.01
 	ring, err := ball.FitRing(points, ringRadius, 0)

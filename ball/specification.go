@@ -3,6 +3,7 @@ package ball
 import (
 	"errors"
 	"fmt"
+	"lanesim/units"
 	"math"
 )
 
@@ -60,16 +61,16 @@ type StaticWeights struct {
 }
 
 // DefaultRoughness is the assumed Ra in m of a cover of which nothing is said.
-const DefaultRoughness = 25 * Microinch
+const DefaultRoughness = 25 * units.Microinch
 
 // Default returns a ball of the trade's common size with equal moments.
 func Default() Specification {
 	memory := DefaultFilmMemory()
 	memory.SoakIn = 0
 	return Specification{
-		Weight:        15 * Pound,
-		Diameter:      8.58 * Inch,
-		RG:            2.50 * Inch,
+		Weight:        15 * units.Pound,
+		Diameter:      8.58 * units.Inch,
+		RG:            2.50 * units.Inch,
 		Cover:         Reactive,
 		Roughness:     DefaultRoughness,
 		FinishWear:    DefaultFinishWear(),
@@ -116,7 +117,7 @@ func (s Specification) Prepare(p PAP, hand Hand) (Ball, error) {
 	}
 	if moments[2] > moments[0]+moments[1] {
 		return Ball{}, fmt.Errorf("ball: no body has radii of gyration %.4g, %.4g and %.4g in: each moment is at most the sum of the other two",
-			k[0]/Inch, k[1]/Inch, k[2]/Inch)
+			k[0]/units.Inch, k[1]/units.Inch, k[2]/units.Inch)
 	}
 	if s.Layout == nil && s.Differential != 0 {
 		return Ball{}, errors.New("ball: moments differ, so a layout must say where pin and PSA lie")

@@ -2,6 +2,7 @@ package ball
 
 import (
 	"errors"
+	"lanesim/units"
 	"math"
 	"slices"
 	"testing"
@@ -33,8 +34,8 @@ func wrongFields(t *testing.T, err error) []string {
 func drilled(t *testing.T) Ball {
 	t.Helper()
 	s := Default()
-	s.Differential = 0.05 * Inch
-	s.Layout = &Layout{DrillingAngle: 60 * Degree, PinToPAP: 5 * Inch, VALAngle: 40 * Degree}
+	s.Differential = 0.05 * units.Inch
+	s.Layout = &Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 5 * units.Inch, VALAngle: 40 * units.Degree}
 	b, _, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
 	if err != nil {
 		t.Fatal(err)

@@ -7,32 +7,22 @@
 // unless a name says otherwise.
 package lane
 
-// Conversions of the trade's units. The inch and the foot are exact (1959
-// international yard and pound agreement).
-const (
-	Inch = 0.0254    // m
-	Foot = 12 * Inch // m
-
-	// Unit is one oil unit as a film thickness in m: 0.0167 cm³ spread
-	// over one square foot, about 0.1798 µm. The figure is common
-	// practice, from memory.
-	Unit = 0.0167e-6 / (Foot * Foot)
-)
+import "lanesim/units"
 
 // Geometry of a lane: nominal width and number of boards, from rule-book
 // dimensions as published on secondary pages.
 const (
 	Boards     = 39
-	Width      = 41.5 * Inch    // m, edge to edge
-	BoardWidth = Width / Boards // m, 27.03 mm
+	Width      = 41.5 * units.Inch // m, edge to edge
+	BoardWidth = Width / Boards    // m, 27.03 mm
 
 	// HeadPin is the distance in m from the foul line to the centre of
 	// the head-pin spot.
-	HeadPin = 60 * Foot
+	HeadPin = 60 * units.Foot
 
 	// Arrows is the distance in m at which shots are compared "at the
 	// arrows". The arrows themselves lie 12 to 16 ft out.
-	Arrows = 15 * Foot
+	Arrows = 15 * units.Foot
 )
 
 // Lane is one lane, ready to be bowled on. Use [Default] to make one.

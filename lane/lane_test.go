@@ -1,6 +1,7 @@
 package lane
 
 import (
+	"lanesim/units"
 	"math"
 	"testing"
 
@@ -17,8 +18,8 @@ func near(got, want, scale float64) bool {
 
 func TestUnits(t *testing.T) {
 	// Derived: 0.0167 cm³ on 929.0304 cm² is 0.1798 µm.
-	if got := math.Round(Unit*1e10) / 1e10; got != 0.1798e-6 {
-		t.Errorf("a unit is %v m", Unit)
+	if got := math.Round(units.OilUnit*1e10) / 1e10; got != 0.1798e-6 {
+		t.Errorf("a unit is %v m", units.OilUnit)
 	}
 	if !near(HeadPin, 18.288, 1) || !near(Width, 1.0541, 1) || !near(BoardWidth, 0.0270282051282051, 1) {
 		t.Errorf("head pin at %v m, lane %v m and boards %v m wide", HeadPin, Width, BoardWidth)
@@ -32,10 +33,10 @@ func TestBoards(t *testing.T) {
 		{0.5, -41.5 / 2},
 		{39.5, 41.5 / 2},
 	} {
-		if got := Lateral(test.board); !near(got, test.inches*Inch, 1) {
-			t.Errorf("board %v lies at %v m, want %v", test.board, got, test.inches*Inch)
+		if got := Lateral(test.board); !near(got, test.inches*units.Inch, 1) {
+			t.Errorf("board %v lies at %v m, want %v", test.board, got, test.inches*units.Inch)
 		}
-		if got := Board(test.inches * Inch); !near(got, test.board, 1) {
+		if got := Board(test.inches * units.Inch); !near(got, test.board, 1) {
 			t.Errorf("%v in lies on board %v, want %v", test.inches, got, test.board)
 		}
 	}

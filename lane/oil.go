@@ -2,6 +2,7 @@ package lane
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
 	"slices"
 )
@@ -57,19 +58,19 @@ func NewOilMap(distances []float64, right, spacing float64, columns int, film []
 }
 
 // NewBoardOilMap returns an oil map with a column at the centre of each
-// board. units[i][j] is the film, in oil units, at distances[i] in m and
+// board. rows[i][j] is the film, in oil units, at distances[i] in m and
 // board j+1 counted from the right.
-func NewBoardOilMap(distances []float64, units [][]float64) (*OilMap, error) {
-	if len(units) != len(distances) {
-		return nil, fmt.Errorf("oil map: %d rows for %d distances", len(units), len(distances))
+func NewBoardOilMap(distances []float64, rows [][]float64) (*OilMap, error) {
+	if len(rows) != len(distances) {
+		return nil, fmt.Errorf("oil map: %d rows for %d distances", len(rows), len(distances))
 	}
-	film := make([]float64, 0, len(units)*Boards)
-	for i, row := range units {
+	film := make([]float64, 0, len(rows)*Boards)
+	for i, row := range rows {
 		if len(row) != Boards {
 			return nil, fmt.Errorf("oil map: row %d has %d values, not %d", i, len(row), Boards)
 		}
 		for _, u := range row {
-			film = append(film, u*Unit)
+			film = append(film, u*units.OilUnit)
 		}
 	}
 	return NewOilMap(slices.Clone(distances), Lateral(1), BoardWidth, Boards, film)

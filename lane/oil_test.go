@@ -2,6 +2,7 @@ package lane
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
 	"slices"
 	"testing"
@@ -211,7 +212,7 @@ func TestNewBoardOilMap(t *testing.T) {
 		t.Error("the map shares the caller's distances")
 	}
 	for board := 1; board <= Boards; board++ {
-		if got := o.Thickness(5, Lateral(float64(board))) / Unit; !near(got, float64(board), Boards) {
+		if got := o.Thickness(5, Lateral(float64(board))) / units.OilUnit; !near(got, float64(board), Boards) {
 			t.Errorf("board %d has %v units", board, got)
 		}
 	}

@@ -1,6 +1,7 @@
 package lane
 
 import (
+	"lanesim/units"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -54,7 +55,7 @@ func TestWearingStartsWithTheLanesOil(t *testing.T) {
 			if x > l.Oil.Length() && x < l.Oil.Length()+Jump {
 				continue
 			}
-			if got, want := w.Map.Thickness(x, y), l.Oil.Thickness(x, y); math.Abs(got-want) > 1e-9*60*Unit {
+			if got, want := w.Map.Thickness(x, y), l.Oil.Thickness(x, y); math.Abs(got-want) > 1e-9*60*units.OilUnit {
 				t.Errorf("%g m at (%g, %g), not %g", got, x, y, want)
 			}
 		}

@@ -13,13 +13,13 @@ func (r BoardRange) valid() bool {
 
 // mean averages units, one value per board from the right, over the range
 // counted from the right or from the left. The range must be valid.
-func (r BoardRange) mean(units []float64, fromLeft bool) float64 {
+func (r BoardRange) mean(row []float64, fromLeft bool) float64 {
 	sum := 0.0
 	for board := r.From; board <= r.To; board++ {
 		if fromLeft {
-			sum += units[lane.Boards-board]
+			sum += row[lane.Boards-board]
 		} else {
-			sum += units[board-1]
+			sum += row[board-1]
 		}
 	}
 	return sum / float64(r.To-r.From+1)

@@ -1,12 +1,11 @@
 package patterns
 
 import (
+	"lanesim/units"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
-
-	"lanesim/lane"
 )
 
 // flatFile reads the plain `key: value` lines that the built-ins keep to.
@@ -36,7 +35,7 @@ func builtinCrown(t *testing.T, source []byte) Crown {
 		unit  string
 		scale float64
 	}{
-		"length":        {&c.Length, " ft", lane.Foot},
+		"length":        {&c.Length, " ft", units.Foot},
 		"volume":        {&c.Volume, " mL", 1e-6},
 		"ratio":         {&c.Ratio, "", 1},
 		"plateau":       {&c.Plateau, "", 1},
@@ -72,10 +71,10 @@ func TestBuiltins(t *testing.T) {
 			checkCrown(t, c, o)
 			// Published: lengths of 35 to 47 ft in general. Common practice:
 			// the heads' middle holds some tens of units.
-			if feet := c.Length / lane.Foot; feet < 35 || feet > 47 {
+			if feet := c.Length / units.Foot; feet < 35 || feet > 47 {
 				t.Errorf("%.4g ft long", feet)
 			}
-			heads, back := o.Thickness(0, 0)/lane.Unit, o.Thickness(o.Length(), 0)/lane.Unit
+			heads, back := o.Thickness(0, 0)/units.OilUnit, o.Thickness(o.Length(), 0)/units.OilUnit
 			if heads < 25 || heads > 70 || back > heads/4 {
 				t.Errorf("%.1f units in the heads, %.1f at the end", heads, back)
 			}

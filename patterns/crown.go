@@ -7,6 +7,7 @@ import (
 
 	"lanesim/internal/portable"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // Defaults of a crown's shape. All are assumed, not measured: they put about
@@ -107,18 +108,18 @@ func (c Crown) Build() (*lane.OilMap, error) {
 		return nil, err
 	}
 	distances := rowDistances(c.Length)
-	units := make([][]float64, len(distances))
+	rows := make([][]float64, len(distances))
 	for i, x := range distances {
 		along := c.along(x / c.Length)
 		row := make([]float64, len(across))
 		for j, a := range across {
 			row[j] = along * a
 		}
-		units[i] = row
+		rows[i] = row
 	}
 	// Build it once at no particular scale, to learn the volume that its
 	// bilinear film holds, and scale that.
-	o, err := lane.NewBoardOilMap(distances, units)
+	o, err := lane.NewBoardOilMap(distances, rows)
 	if err != nil {
 		return nil, &ShapeError{"ratio", fmt.Sprintf("%g is beyond computing", c.Ratio)}
 	}
@@ -239,7 +240,7 @@ func (c Crown) drop(boards float64) float64 {
 func rowDistances(length float64) []float64 {
 	var rows []float64
 	for i := 0; ; i++ {
-		x := float64(i) * lane.Foot
+		x := float64(i) * units.Foot
 		if i > 0 && x > length-rowSliver || x >= length {
 			return append(rows, length)
 		}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // exact is the relative error that counts as none: sums of some 2400 film
@@ -27,7 +28,7 @@ func TestCrownMeetsItsNumbers(t *testing.T) {
 		// outside boards, 13 from the centre: so there is no bound to the ratio.
 		plateau := rapid.Float64Range(4, 20).Draw(t, "plateau")
 		c := Crown{
-			Length:      rapid.Float64Range(0.1, 60).Draw(t, "feet") * lane.Foot,
+			Length:      rapid.Float64Range(0.1, 60).Draw(t, "feet") * units.Foot,
 			Volume:      millilitres(rapid.Float64Range(0.001, 100).Draw(t, "mL")),
 			Ratio:       math.Exp(rapid.Float64Range(math.Log(0.02), math.Log(50)).Draw(t, "log ratio")),
 			Plateau:     plateau,
@@ -49,7 +50,7 @@ func TestCrownWithAnyShape(t *testing.T) {
 	met, refused := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		c := Crown{
-			Length:   40 * lane.Foot,
+			Length:   40 * units.Foot,
 			Volume:   millilitres(25),
 			Ratio:    math.Exp(rapid.Float64Range(math.Log(0.05), math.Log(30)).Draw(t, "log ratio")),
 			Plateau:  rapid.Float64Range(0.1, 39).Draw(t, "plateau"),
@@ -100,7 +101,7 @@ func checkCrown(t failer, c Crown, o *lane.OilMap) {
 }
 
 func TestCrownIsFlatAtOne(t *testing.T) {
-	o, err := Crown{Length: 40 * lane.Foot, Volume: millilitres(25), Ratio: 1}.Build()
+	o, err := Crown{Length: 40 * units.Foot, Volume: millilitres(25), Ratio: 1}.Build()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,7 +117,7 @@ func TestCrownIsFlatAtOne(t *testing.T) {
 // By default the film falls from the centre to the gutters and from the heads
 // to the end, and the heads' middle holds what common practice finds there.
 func TestCrownFallsOutwardAndBackward(t *testing.T) {
-	o, err := Crown{Length: 40 * lane.Foot, Volume: millilitres(25), Ratio: 10}.Build()
+	o, err := Crown{Length: 40 * units.Foot, Volume: millilitres(25), Ratio: 10}.Build()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,13 +136,13 @@ func TestCrownFallsOutwardAndBackward(t *testing.T) {
 			}
 		}
 	}
-	if heads := o.Thickness(0, 0) / lane.Unit; heads < 40 || heads > 60 {
+	if heads := o.Thickness(0, 0) / units.OilUnit; heads < 40 || heads > 60 {
 		t.Errorf("%.1f units in the heads, want 40 to 60", heads)
 	}
 }
 
 func TestCrownReversed(t *testing.T) {
-	o, err := Crown{Length: 40 * lane.Foot, Volume: millilitres(25), Ratio: 0.25}.Build()
+	o, err := Crown{Length: 40 * units.Foot, Volume: millilitres(25), Ratio: 0.25}.Build()
 	if err != nil {
 		t.Fatal(err)
 	}

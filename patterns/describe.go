@@ -2,10 +2,9 @@ package patterns
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
 	"strings"
-
-	"lanesim/lane"
 )
 
 // Longest oiled lengths in ft of short, medium and long patterns, to the
@@ -38,7 +37,7 @@ func Describe(m Measures) string {
 	}
 	var text strings.Builder
 	fmt.Fprintf(&text, "A %s, %s pattern: %.4g ft, %.4g mL, %s.",
-		lengthWord(m.Length/lane.Foot), ratioWord(m.Ratio.Both), m.Length/lane.Foot, m.Volume*1e6, ratioFigure(m))
+		lengthWord(m.Length/units.Foot), ratioWord(m.Ratio.Both), m.Length/units.Foot, m.Volume*1e6, ratioFigure(m))
 	fmt.Fprintf(&text, " %s", playing(m.Ratio.Both))
 	if !math.IsNaN(m.ExitBoard) {
 		fmt.Fprintf(&text, "; a first guess is that the ball leaves the oil at board %.3g (length less %d)", m.ExitBoard, exitRule)

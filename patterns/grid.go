@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // Grid is a pattern written out as a table of film, measured or drawn.
@@ -58,9 +59,9 @@ func (g Grid) Build() (*lane.OilMap, error) {
 	for i, d := range g.Distances {
 		switch {
 		case !(d >= 0) || math.IsInf(d, 0):
-			fault(i, -1, "distance %.4g ft is not 0 or more", d/lane.Foot)
+			fault(i, -1, "distance %.4g ft is not 0 or more", d/units.Foot)
 		case i > 0 && d <= g.Distances[i-1]:
-			fault(i, -1, "distance %.4g ft does not come after %.4g ft", d/lane.Foot, g.Distances[i-1]/lane.Foot)
+			fault(i, -1, "distance %.4g ft does not come after %.4g ft", d/units.Foot, g.Distances[i-1]/units.Foot)
 		case i == len(g.Distances)-1 && d == 0:
 			fault(i, -1, "the oil ends at the foul line")
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 func TestGridBuilds(t *testing.T) {
@@ -14,8 +15,8 @@ func TestGridBuilds(t *testing.T) {
 	g.Units[1] = make([]float64, lane.Boards)
 	g.Units[1][0] = 8
 	o := build(t, g)
-	if got := o.Thickness(6, lane.Lateral(1)); !near(got, 5.5*lane.Unit, exact) {
-		t.Errorf("board 1 half-way has %v units, want 5.5", got/lane.Unit)
+	if got := o.Thickness(6, lane.Lateral(1)); !near(got, 5.5*units.OilUnit, exact) {
+		t.Errorf("board 1 half-way has %v units, want 5.5", got/units.OilUnit)
 	}
 	if got := o.Thickness(12.001, 0); got != 0 {
 		t.Errorf("film %v beyond the end", got)
@@ -41,7 +42,7 @@ func TestGridErrors(t *testing.T) {
 		{"film", Grid{Distances: []float64{0, 12}, Units: [][]float64{full(), spoilt}},
 			"grid row 2, board 7: film of -3 units is not 0 or more\ngrid row 2, board 39: film of NaN units is not 0 or more",
 			[][2]int{{1, 6}, {1, 38}}},
-		{"order", Grid{Distances: []float64{-lane.Foot, 20 * lane.Foot, 20 * lane.Foot}, Units: [][]float64{full(), full(), full()}},
+		{"order", Grid{Distances: []float64{-units.Foot, 20 * units.Foot, 20 * units.Foot}, Units: [][]float64{full(), full(), full()}},
 			"grid row 1: distance -1 ft is not 0 or more\ngrid row 3: distance 20 ft does not come after 20 ft",
 			[][2]int{{0, -1}, {2, -1}}},
 		{"foul line", Grid{Distances: []float64{0}, Units: [][]float64{full()}},

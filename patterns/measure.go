@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // stripSliver is the share of a board below which a column's strip counts as
@@ -19,7 +20,7 @@ const exitRule = 31
 // ReadingDistances returns the distances in m, besides the end of the oil, at
 // which [Measure] reads the film: 8, 15 and 22 ft.
 func ReadingDistances() []float64 {
-	return []float64{8 * lane.Foot, 15 * lane.Foot, 22 * lane.Foot}
+	return []float64{8 * units.Foot, 15 * units.Foot, 22 * units.Foot}
 }
 
 // Measures are the numbers of a pattern. What does not exist, such as a ratio
@@ -114,19 +115,19 @@ func MeasureAt(o *lane.OilMap, sets BoardSets, distances []float64) Measures {
 	m.Units = strips.average(o)
 	m.Ratio = ratio(m.Units, m.Sets)
 	if m.Length > 0 {
-		m.MeanUnits = m.Volume / (m.Length * lane.Width) / lane.Unit
+		m.MeanUnits = m.Volume / (m.Length * lane.Width) / units.OilUnit
 	}
 	if m.Volume > 0 {
 		m.LeftShare, m.Asymmetry = strips.balance(o)
 	}
-	if board := m.Length/lane.Foot - exitRule; board >= 1 && board <= lane.Boards {
+	if board := m.Length/units.Foot - exitRule; board >= 1 && board <= lane.Boards {
 		m.ExitBoard = board
 	}
 	return m
 }
 
 // ratio compares the boards' film inside and outside.
-func ratio(units []float64, sets BoardSets) Ratio {
+func ratio(row []float64, sets BoardSets) Ratio {
 	if !sets.valid() {
 		return Ratio{math.NaN(), math.NaN(), math.NaN()}
 	}
@@ -136,8 +137,8 @@ func ratio(units []float64, sets BoardSets) Ratio {
 		}
 		return in / out
 	}
-	inRight, outRight := sets.Inside.mean(units, false), sets.Outside.mean(units, false)
-	inLeft, outLeft := sets.Inside.mean(units, true), sets.Outside.mean(units, true)
+	inRight, outRight := sets.Inside.mean(row, false), sets.Outside.mean(row, false)
+	inLeft, outLeft := sets.Inside.mean(row, true), sets.Outside.mean(row, true)
 	return Ratio{
 		Right: over(inRight, outRight),
 		Left:  over(inLeft, outLeft),
@@ -198,28 +199,28 @@ func (s *strips) at(o *lane.OilMap, x float64) []float64 {
 	// its film at a column's computed position would let the neighbours in by
 	// a rounding.
 	i, found := slices.BinarySearch(o.Distances, x)
-	units := s.row(o, i)
+	row := s.row(o, i)
 	if !found && i > 0 {
 		before, after := o.Distances[i-1], o.Distances[i]
 		share := (x - before) / (after - before)
 		for b, u := range s.row(o, i-1) {
-			units[b] = (1-share)*u + share*units[b]
+			row[b] = (1-share)*u + share*row[b]
 		}
 	}
-	return units
+	return row
 }
 
 // row returns the boards' film in units in the map's row i.
 func (s *strips) row(o *lane.OilMap, i int) []float64 {
 	film := o.Film[i*o.Columns : (i+1)*o.Columns]
-	units := make([]float64, lane.Boards)
+	row := make([]float64, lane.Boards)
 	for b, columns := range s {
 		for _, c := range columns {
-			units[b] += c.share * film[c.column]
+			row[b] += c.share * film[c.column]
 		}
-		units[b] /= lane.Unit
+		row[b] /= units.OilUnit
 	}
-	return units
+	return row
 }
 
 // average returns the boards' film in units averaged over the oiled length.
@@ -245,15 +246,15 @@ func (s *strips) balance(o *lane.OilMap) (leftShare, asymmetry float64) {
 	var left, all, difference float64
 	const centre = (lane.Boards+1)/2 - 1
 	for i, weight := range rowWeights(o) {
-		units := s.row(o, i)
-		for b, u := range units {
+		row := s.row(o, i)
+		for b, u := range row {
 			all += weight * u
-			difference += weight * math.Abs(u-units[lane.Boards-1-b])
+			difference += weight * math.Abs(u-row[lane.Boards-1-b])
 			if b > centre {
 				left += weight * u
 			}
 		}
-		left += weight * units[centre] / 2
+		left += weight * row[centre] / 2
 	}
 	// Each pair of boards was met twice, as was its oil.
 	return left / all, difference / (2 * all)

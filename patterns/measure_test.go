@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // closeTo compares to exact; differences that cancel are of films of up to 100
@@ -17,8 +18,8 @@ import (
 var closeTo = cmpopts.EquateApprox(exact, 100*exact)
 
 // level is a grid of one film all over.
-func level(units, length float64) Grid {
-	row := slices.Repeat([]float64{units}, lane.Boards)
+func level(film, length float64) Grid {
+	row := slices.Repeat([]float64{film}, lane.Boards)
 	return Grid{Distances: []float64{0, length}, Units: [][]float64{row, row}}
 }
 
@@ -33,7 +34,7 @@ func build(t failer, g Grid) *lane.OilMap {
 // Derived: 0.0167 cm³ per square foot × 40 ft × 41.5/12 ft = 2.310 mL.
 func TestOneUnitOverFortyFeet(t *testing.T) {
 	const want = 0.0167 * 40 * 41.5 / 12
-	m := Measure(build(t, level(1, 40*lane.Foot)), BoardSets{})
+	m := Measure(build(t, level(1, 40*units.Foot)), BoardSets{})
 	if got := m.Volume * 1e6; !near(got, want, exact) || math.Round(got*1000) != 2310 {
 		t.Errorf("volume %v mL, want %v", got, want)
 	}
@@ -48,7 +49,7 @@ func TestMeanUnits(t *testing.T) {
 	for _, test := range []struct{ millilitres, feet, units float64 }{
 		{18, 38, 8.20}, {25, 40, 10.82}, {30, 42, 12.37},
 	} {
-		o, err := Crown{Length: test.feet * lane.Foot, Volume: millilitres(test.millilitres), Ratio: 8}.Build()
+		o, err := Crown{Length: test.feet * units.Foot, Volume: millilitres(test.millilitres), Ratio: 8}.Build()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -82,7 +83,7 @@ func TestMeasureReadsTheGridBack(t *testing.T) {
 		for _, u := range m.Units {
 			sum += u
 		}
-		if got := sum * lane.Unit * lane.BoardWidth * m.Length; !near(got, m.Volume, exact) {
+		if got := sum * units.OilUnit * lane.BoardWidth * m.Length; !near(got, m.Volume, exact) {
 			t.Errorf("boards add up to %v of %v m³", got, m.Volume)
 		}
 	})
@@ -123,7 +124,7 @@ func TestMeasureSharesColumns(t *testing.T) {
 	// and so board b averages b−1 and b.
 	var film []float64
 	for j := range lane.Boards + 1 {
-		film = append(film, float64(j)*lane.Unit)
+		film = append(film, float64(j)*units.OilUnit)
 	}
 	o, err := lane.NewOilMap([]float64{5}, -lane.Width/2, lane.BoardWidth, len(film), film)
 	if err != nil {
@@ -188,7 +189,7 @@ func TestMeasureWhereThereIsNothing(t *testing.T) {
 		!math.IsNaN(m.LeftShare) || !math.IsNaN(m.Asymmetry) || !math.IsNaN(m.MeanUnits) || !math.IsNaN(m.Units[0]) {
 		t.Errorf("dry lane: %+v", m)
 	}
-	short := Measure(build(t, level(10, 20*lane.Foot)), BoardSets{})
+	short := Measure(build(t, level(10, 20*units.Foot)), BoardSets{})
 	if beyond := short.Sections[2]; !math.IsNaN(beyond.Ratio.Right) || beyond.Units[19] != 0 {
 		t.Errorf("22 ft on 20 ft of oil: %+v", beyond)
 	}
@@ -198,13 +199,13 @@ func TestMeasureWhereThereIsNothing(t *testing.T) {
 	if m := Measure(build(t, level(10, 12)), BoardSets{BoardRange{18, 22}, BoardRange{0, 7}}); !math.IsNaN(m.Ratio.Both) {
 		t.Errorf("ratio %v over board 0", m.Ratio.Both)
 	}
-	if m := Measure(build(t, level(10, 40*lane.Foot)), BoardSets{}); !near(m.ExitBoard, 9, exact) {
+	if m := Measure(build(t, level(10, 40*units.Foot)), BoardSets{}); !near(m.ExitBoard, 9, exact) {
 		t.Errorf("exit board %v, want 40 − 31", m.ExitBoard)
 	}
 }
 
 func TestDescribe(t *testing.T) {
-	lopsidedGrid := level(10, 44*lane.Foot)
+	lopsidedGrid := level(10, 44*units.Foot)
 	for i := range lopsidedGrid.Units {
 		lopsidedGrid.Units[i] = slices.Clone(lopsidedGrid.Units[i])
 		for j := 20; j < lane.Boards; j++ {
@@ -212,7 +213,7 @@ func TestDescribe(t *testing.T) {
 		}
 	}
 	crown := func(feet, volume, ratio float64) *lane.OilMap {
-		o, err := Crown{Length: feet * lane.Foot, Volume: millilitres(volume), Ratio: ratio}.Build()
+		o, err := Crown{Length: feet * units.Foot, Volume: millilitres(volume), Ratio: ratio}.Build()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // Reading is the film read off one board with tape.
@@ -141,9 +142,9 @@ func checkReadings(readings []Reading, spoilt []bool) []*ReadingError {
 		}
 		known := !(math.IsNaN(r.Distance) || math.IsInf(r.Distance, 0) || r.Distance < 0)
 		if !known {
-			fault(i, distanceColumn, "%g ft is not 0 or more", r.Distance/lane.Foot)
+			fault(i, distanceColumn, "%g ft is not 0 or more", r.Distance/units.Foot)
 		} else if r.Distance > MaximumLength {
-			fault(i, distanceColumn, "%g ft is more than %.4g ft", r.Distance/lane.Foot, MaximumLength/lane.Foot)
+			fault(i, distanceColumn, "%g ft is more than %.4g ft", r.Distance/units.Foot, MaximumLength/units.Foot)
 		}
 		onLane := 1 <= r.Board && r.Board <= lane.Boards
 		if !onLane {
@@ -158,13 +159,13 @@ func checkReadings(readings []Reading, spoilt []bool) []*ReadingError {
 			continue
 		}
 		if j, twice := first[spot{r.Distance, r.Board}]; twice {
-			fault(i, boardColumn, "board %d at %.6g ft was read already", r.Board, r.Distance/lane.Foot)
+			fault(i, boardColumn, "board %d at %.6g ft was read already", r.Board, r.Distance/units.Foot)
 			faults[len(faults)-1].Earlier = j
 			continue
 		}
 		first[spot{r.Distance, r.Board}] = i
 		if count[r.Distance] == 1 {
-			fault(i, distanceColumn, "%.6g ft has one reading only, two or more are needed", r.Distance/lane.Foot)
+			fault(i, distanceColumn, "%.6g ft has one reading only, two or more are needed", r.Distance/units.Foot)
 		}
 		if farthest == 0 {
 			fault(i, distanceColumn, "all readings are at the foul line, where the oil would end")

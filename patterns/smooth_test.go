@@ -7,11 +7,12 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // A crown written out as a grid has the crown's numbers.
 func TestGridOfACrownIsTheCrown(t *testing.T) {
-	c := Crown{Length: 41.5 * lane.Foot, Volume: millilitres(25.3), Ratio: 4.5}
+	c := Crown{Length: 41.5 * units.Foot, Volume: millilitres(25.3), Ratio: 4.5}
 	o, err := c.Build()
 	if err != nil {
 		t.Fatal(err)

@@ -12,7 +12,7 @@ import (
 	"strings"
 
 	"lanesim/input"
-	"lanesim/lane"
+	"lanesim/units"
 )
 
 // TapeError tells of one fault in a file of tape readings.
@@ -199,7 +199,7 @@ func (t *tape) row(record []string, at func(int) place) {
 		return
 	}
 	t.readings = append(t.readings, Reading{
-		Distance: distance * lane.Foot,
+		Distance: distance * units.Foot,
 		Board:    int(values[boardColumn]),
 		Units:    values[unitsColumn],
 	})

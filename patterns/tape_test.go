@@ -2,6 +2,7 @@ package patterns
 
 import (
 	"errors"
+	"lanesim/units"
 	"math"
 	"os"
 	"path/filepath"
@@ -9,8 +10,6 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-
-	"lanesim/lane"
 )
 
 func TestFromReadings(t *testing.T) {
@@ -50,11 +49,11 @@ func TestFromReadingsErrors(t *testing.T) {
 			"tape reading 2: board: 40 is not a board from 1 to 39\ntape reading 3: board: 0 is not a board from 1 to 39"},
 		{"units", []Reading{{3, 5, -1}, {3, 6, math.NaN()}, {3, 7, math.Inf(1)}}, 0,
 			"tape reading 1: units: -1 is not 0 or more\ntape reading 2: units: NaN is not 0 or more\ntape reading 3: units: +Inf is not 0 or more"},
-		{"distance", []Reading{{3, 5, 1}, {3, 6, 1}, {math.NaN(), 7, 1}, {-lane.Foot, 7, 1}}, 2,
+		{"distance", []Reading{{3, 5, 1}, {3, 6, 1}, {math.NaN(), 7, 1}, {-units.Foot, 7, 1}}, 2,
 			"tape reading 3: distance_ft: NaN ft is not 0 or more\ntape reading 4: distance_ft: -1 ft is not 0 or more"},
-		{"twice", []Reading{{10 * lane.Foot, 5, 1}, {10 * lane.Foot, 6, 1}, {10 * lane.Foot, 5, 2}}, 2,
+		{"twice", []Reading{{10 * units.Foot, 5, 1}, {10 * units.Foot, 6, 1}, {10 * units.Foot, 5, 2}}, 2,
 			"tape reading 3: board: board 5 at 10 ft was read already, in reading 1"},
-		{"alone", []Reading{{3, 5, 1}, {3, 6, 1}, {20 * lane.Foot, 5, 2}}, 2,
+		{"alone", []Reading{{3, 5, 1}, {3, 6, 1}, {20 * units.Foot, 5, 2}}, 2,
 			"tape reading 3: distance_ft: 20 ft has one reading only, two or more are needed"},
 		{"foul line", []Reading{{0, 5, 1}, {0, 6, 1}}, 0,
 			"tape reading 1: distance_ft: all readings are at the foul line, where the oil would end"},
@@ -82,7 +81,7 @@ func TestReadTape(t *testing.T) {
 			t.Fatal(err)
 		}
 		m := Measure(build(t, g), BoardSets{})
-		if !near(m.Length, 40*lane.Foot, exact) || !near(m.Sections[0].Units[14], 30, exact) || !near(m.Sections[3].Units[14], 2, exact) {
+		if !near(m.Length, 40*units.Foot, exact) || !near(m.Sections[0].Units[14], 30, exact) || !near(m.Sections[3].Units[14], 2, exact) {
 			t.Errorf("length %v m, board 15: %v units at 8 ft, %v at the end", m.Length, m.Sections[0].Units[14], m.Sections[3].Units[14])
 		}
 		if g.Name != "night.csv" || g.About != "Made from 4 tape readings at 2 distances." {

@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // randomShot draws a shot from the range of what people throw: balls within
@@ -20,20 +21,20 @@ func randomShot(rnd *rand.Rand, memory bool) (lane.Lane, ball.Ball, Release) {
 	ratio := between(1, 10)
 	front := between(30, 70)
 	n := int(length)
-	distances, units := make([]float64, n+1), make([][]float64, n+1)
+	distances, rows := make([]float64, n+1), make([][]float64, n+1)
 	for i := range distances {
-		distances[i] = float64(i) * lane.Foot
+		distances[i] = float64(i) * units.Foot
 		if i == n {
-			distances[i] = length * lane.Foot
+			distances[i] = length * units.Foot
 		}
-		units[i] = make([]float64, lane.Boards)
-		for j := range units[i] {
+		rows[i] = make([]float64, lane.Boards)
+		for j := range rows[i] {
 			side := math.Min(float64(j+1), float64(lane.Boards-j))
 			u := math.Max(0, math.Min(1, (side-3)/9))
-			units[i][j] = front * (1 - between(0.6, 0.61)*float64(i)/float64(n)) * (1 + (ratio-1)*u*u*(3-2*u)) / ratio
+			rows[i][j] = front * (1 - between(0.6, 0.61)*float64(i)/float64(n)) * (1 + (ratio-1)*u*u*(3-2*u)) / ratio
 		}
 	}
-	oil, err := lane.NewBoardOilMap(distances, units)
+	oil, err := lane.NewBoardOilMap(distances, rows)
 	if err != nil {
 		panic(err)
 	}
@@ -43,13 +44,13 @@ func randomShot(rnd *rand.Rand, memory bool) (lane.Lane, ball.Ball, Release) {
 	}
 	l.Tilt = between(-1e-3, 1e-3)
 	s := ball.Default()
-	s.Weight = between(12, 16) * ball.Pound
-	s.Diameter = between(8.50, 8.595) * ball.Inch
-	s.RG = between(2.46, 2.70) * ball.Inch
-	s.Differential = between(0, 0.060) * ball.Inch
+	s.Weight = between(12, 16) * units.Pound
+	s.Diameter = between(8.50, 8.595) * units.Inch
+	s.RG = between(2.46, 2.70) * units.Inch
+	s.Differential = between(0, 0.060) * units.Inch
 	s.IntermediateDifferential = s.Differential * between(0, 0.5)
-	s.Roughness = between(5, 50) * ball.Microinch
-	s.Layout = &ball.Layout{DrillingAngle: between(10, 90) * ball.Degree, PinToPAP: between(0.5, 6.5) * ball.Inch, VALAngle: between(10, 80) * ball.Degree}
+	s.Roughness = between(5, 50) * units.Microinch
+	s.Layout = &ball.Layout{DrillingAngle: between(10, 90) * units.Degree, PinToPAP: between(0.5, 6.5) * units.Inch, VALAngle: between(10, 80) * units.Degree}
 	if rnd.IntN(3) == 0 {
 		for i := range s.Offset {
 			s.Offset[i] = between(-1e-3, 1e-3)
@@ -64,11 +65,11 @@ func randomShot(rnd *rand.Rand, memory bool) (lane.Lane, ball.Ball, Release) {
 	if err != nil {
 		panic(err)
 	}
-	const mph, rpm = 0.44704, 2 * math.Pi / 60
+	const mph, rpm = units.MPH, units.RPM
 	return l, b, Release{
 		Hand: hand, Speed: between(14, 22) * mph, RevRate: between(0, 600) * rpm,
-		AxisRotation: between(0, 90) * ball.Degree, AxisTilt: between(-5, 30) * ball.Degree,
-		Phase: between(-180, 180) * ball.Degree, Laydown: between(12, 32), Angle: between(-1, 4) * ball.Degree,
+		AxisRotation: between(0, 90) * units.Degree, AxisTilt: between(-5, 30) * units.Degree,
+		Phase: between(-180, 180) * units.Degree, Laydown: between(12, 32), Angle: between(-1, 4) * units.Degree,
 	}
 }
 
@@ -121,7 +122,7 @@ func errorsAtEnd(t *testing.T, n int, memory bool, coarse, fine, bound float64) 
 			g, h := x.Events.Gutter, y.Events.Gutter
 			if off := math.Abs((g.Distance-h.Distance)*h.Velocity[1]/h.Velocity[0]) / lane.BoardWidth; off > bound {
 				beyond++
-				t.Logf("in the gutter at %.4f ft, not %.4f: %.3g boards apart", g.Distance/lane.Foot, h.Distance/lane.Foot, off)
+				t.Logf("in the gutter at %.4f ft, not %.4f: %.3g boards apart", g.Distance/units.Foot, h.Distance/units.Foot, off)
 			}
 		default:
 			t.Errorf("a shot ends %s", x.Status)

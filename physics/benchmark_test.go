@@ -6,26 +6,27 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // benchmarkShot is an asymmetric ball on a crowned grid: 10:1 across, 40 units
 // at the front, falling to 35 % over 41 ft.
 func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
 	distances := make([]float64, 42)
-	units := make([][]float64, 42)
+	rows := make([][]float64, 42)
 	for i := range distances {
-		distances[i] = float64(i) * lane.Foot
-		units[i] = make([]float64, lane.Boards)
+		distances[i] = float64(i) * units.Foot
+		rows[i] = make([]float64, lane.Boards)
 		along := 40 * (1 - 0.65*float64(i)/41)
-		for j := range units[i] {
+		for j := range rows[i] {
 			// Full between the second arrows, a tenth of it outside board 5, a
 			// half cosine between.
 			edge := math.Min(float64(j+1), float64(lane.Boards-j))
 			u := math.Max(0, math.Min(1, (edge-5)/5))
-			units[i][j] = along * (0.1 + 0.9*(1-math.Cos(math.Pi*u))/2)
+			rows[i][j] = along * (0.1 + 0.9*(1-math.Cos(math.Pi*u))/2)
 		}
 	}
-	oil, err := lane.NewBoardOilMap(distances, units)
+	oil, err := lane.NewBoardOilMap(distances, rows)
 	if err != nil {
 		panic(err)
 	}
@@ -34,18 +35,18 @@ func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
 	l.Roughness = 0
 	l.Friction = lane.Friction{Law: lane.Mixed, Film: 0.04, Dry: 0.22, Entrained: 0.5}
 	s := ball.Default()
-	s.Weight, s.Diameter = 15*ball.Pound, 8.57*ball.Inch
-	s.RG, s.Differential, s.IntermediateDifferential = 2.48*ball.Inch, 0.050*ball.Inch, 0.015*ball.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4.5 * ball.Inch, VALAngle: 40 * ball.Degree}
+	s.Weight, s.Diameter = 15*units.Pound, 8.57*units.Inch
+	s.RG, s.Differential, s.IntermediateDifferential = 2.48*units.Inch, 0.050*units.Inch, 0.015*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
 	s.Memory.Off = !memory
 	b, err := s.Prepare(ball.DefaultPAP(), ball.Right)
 	if err != nil {
 		panic(err)
 	}
-	const mph, rpm = 0.44704, 2 * math.Pi / 60
+	const mph, rpm = units.MPH, units.RPM
 	return l, b, Release{
-		Speed: 18.5 * mph, RevRate: 350 * rpm, AxisRotation: 50 * ball.Degree, AxisTilt: 12 * ball.Degree,
-		Laydown: 24, Angle: 2.86 * ball.Degree,
+		Speed: 18.5 * mph, RevRate: 350 * rpm, AxisRotation: 50 * units.Degree, AxisTilt: 12 * units.Degree,
+		Laydown: 24, Angle: 2.86 * units.Degree,
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // A cover meets the lane's friction times the ratio of its numbers to the
@@ -15,9 +16,9 @@ import (
 func TestCoverScalesFriction(t *testing.T) {
 	dry := lane.Default()
 	dry.Friction.Film, dry.Friction.Dry = 0.03, 0.24
-	film := func(units float64) lane.Lane {
+	film := func(thickness float64) lane.Lane {
 		l := dry
-		oil, err := lane.NewOilMap([]float64{0, l.Length}, 0, 1, 1, []float64{units * lane.Unit, units * lane.Unit})
+		oil, err := lane.NewOilMap([]float64{0, l.Length}, 0, 1, 1, []float64{thickness * units.OilUnit, thickness * units.OilUnit})
 		if err != nil {
 			t.Fatal(err)
 		}

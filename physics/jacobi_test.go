@@ -6,6 +6,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 	"lanesim/validation/jacobi"
 )
 
@@ -24,16 +25,16 @@ func TestFreeTop(t *testing.T) {
 		fromPSA float64    // rad
 		periods float64
 	}{
-		{"core of a ball", [3]float64{2.48, 2.51, 2.53}, 25 * ball.Degree, 1},
-		{"very uneven body", [3]float64{2.0, 2.3, 2.5}, 30 * ball.Degree, 4},
+		{"core of a ball", [3]float64{2.48, 2.51, 2.53}, 25 * units.Degree, 1},
+		{"very uneven body", [3]float64{2.0, 2.3, 2.5}, 30 * units.Degree, 4},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			sin, cos := math.Sincos(c.fromPSA)
 			b := ball.Ball{Radius: 0.108, Mass: 7, PAP: [3]float64{sin, 0, cos}, Fingers: [3]float64{0, 1, 0}}
 			for i, k := range c.k {
-				b.Moments[i] = b.Mass * k * k * lane.Inch * lane.Inch
+				b.Moments[i] = b.Mass * k * k * units.Inch * units.Inch
 			}
-			r := Release{Speed: 8, RevRate: 300 * 2 * math.Pi / 60, AxisRotation: 45 * ball.Degree, AxisTilt: 15 * ball.Degree, Laydown: 20}
+			r := Release{Speed: 8, RevRate: 300 * 2 * math.Pi / 60, AxisRotation: 45 * units.Degree, AxisTilt: 15 * units.Degree, Laydown: 20}
 			top, err := jacobi.NewFreeTop(b.Moments, r.RevRate*b.PAP[0], r.RevRate*b.PAP[2])
 			if err != nil {
 				t.Fatal(err)

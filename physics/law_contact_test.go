@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawWild draws a shot in which rolling is hard to keep: a large core spun fast
@@ -18,11 +19,11 @@ func lawWild(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	if rapid.Bool().Draw(t, "dry") {
 		l = lane.Default()
 	}
-	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * lane.Inch
+	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * units.Inch
 	if rapid.Bool().Draw(t, "hard to hold") {
-		s.Differential = 0.060 * ball.Inch
-		s.Layout.PinToPAP = lawDraw(t, "pin near half way", 2, 5) * ball.Inch
-		r.RevRate = lawDraw(t, "high rev rate", 400, 700) * turnsPerMinute
+		s.Differential = 0.060 * units.Inch
+		s.Layout.PinToPAP = lawDraw(t, "pin near half way", 2, 5) * units.Inch
+		r.RevRate = lawDraw(t, "high rev rate", 400, 700) * units.RPM
 	}
 	return l, lawPrepare(t, s, ball.Right), r
 }

@@ -9,6 +9,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawStart returns a Thrower that holds the state and orientation at release
@@ -84,7 +85,7 @@ func TestLawEnergyIdentity(t *testing.T) {
 				resistance, low := lawResistance(t)
 				l, b, r := lawFriction(t, low, 0.3), lawPrepare(t, lawSpecification(t), ball.Right), lawRelease(t)
 				l.Edgeless = rapid.Bool().Draw(t, "edgeless")
-				l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * lane.Inch
+				l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * units.Inch
 				l.RollingResistance = resistance
 				start := lawStart(t, l, b, r)
 				before := lawMeasure(&start.m, start.state[:], &start.m.start)
@@ -135,13 +136,13 @@ func TestLawFrictionlessLaneConserves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, r := lawSpecification(t), lawRelease(t)
 		// Cores that no rule book allows.
-		s.Differential = lawDraw(t, "any differential", 0, 0.5) * ball.Inch
+		s.Differential = lawDraw(t, "any differential", 0, 0.5) * units.Inch
 		s.IntermediateDifferential = s.Differential * lawDraw(t, "any asymmetry", 0, 1)
 		for i := range s.Offset {
 			s.Offset[i] *= 3
 		}
 		b := lawPrepare(t, s, ball.Right)
-		r.RevRate = lawDraw(t, "turning", 1, 600) * turnsPerMinute
+		r.RevRate = lawDraw(t, "turning", 1, 600) * units.RPM
 		l := endless(lane.Default())
 		l.Friction = lane.Friction{Law: lane.Constant, Mu: 0}
 		start := lawStart(t, l, b, r)

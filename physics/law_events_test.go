@@ -8,13 +8,14 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawUsual draws a shot that hooks as people's shots do: oil or zones, any ball,
 // either hand.
 func lawUsual(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	l, s, r := lawFriction(t, 0.02, 0.3), lawSpecification(t), lawRelease(t)
-	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * lane.Inch
+	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * units.Inch
 	hand := ball.Right
 	if rapid.Bool().Draw(t, "left-handed") {
 		hand = ball.Left
@@ -60,12 +61,12 @@ func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 		l, b, r := lawUsual(t)
 		var s Settings
 		if rapid.Bool().Draw(t, "another turn") {
-			s.HookTurn = lawDraw(t, "hook turn", 0.01, 6) * ball.Degree
+			s.HookTurn = lawDraw(t, "hook turn", 0.01, 6) * units.Degree
 		}
 		shot := lawThrow(t, thrower, l, b, r, s)
 		asked := s.HookTurn
 		if asked == 0 {
-			asked = 1 * ball.Degree
+			asked = 1 * units.Degree
 		}
 		first := shot.Path[0].Heading
 		hook, roll, u := shot.Events.HookStart, shot.Events.RollStart, shot.Summary
@@ -74,7 +75,7 @@ func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 		case hook != nil:
 			hooks++
 			limit = hook.Time
-			turned.hold(t, math.Abs(math.Abs(hook.Heading-first)-asked)/ball.Degree)
+			turned.hold(t, math.Abs(math.Abs(hook.Heading-first)-asked)/units.Degree)
 			if roll != nil && roll.Time < hook.Time {
 				t.Errorf("the hook starts at %v s, after the roll at %v s", hook.Time, roll.Time)
 			}
@@ -95,7 +96,7 @@ func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 		}
 		lawHeadings(thrower, func(time, _, _, _, heading float64) {
 			if time < limit {
-				beyond := (math.Abs(math.Remainder(heading-math.Atan2(thrower.launch()), 2*math.Pi)) - asked) / ball.Degree
+				beyond := (math.Abs(math.Remainder(heading-math.Atan2(thrower.launch()), 2*math.Pi)) - asked) / units.Degree
 				if b.Offset == [3]float64{} {
 					early.hold(t, beyond)
 				} else {
@@ -131,8 +132,8 @@ func TestLawBreakpointIsFarthestOut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, b, r := lawUsual(t)
 		if rapid.Bool().Draw(t, "outward") { // as people throw a hook
-			r.Laydown, r.Angle = lawDraw(t, "laydown inside", 18, 30), lawDraw(t, "angle outward", 0.5, 3)*ball.Degree
-			r.AxisRotation, r.RevRate = lawDraw(t, "side rotation", 30, 80)*ball.Degree, lawDraw(t, "high rev rate", 200, 500)*turnsPerMinute
+			r.Laydown, r.Angle = lawDraw(t, "laydown inside", 18, 30), lawDraw(t, "angle outward", 0.5, 3)*units.Degree
+			r.AxisRotation, r.RevRate = lawDraw(t, "side rotation", 30, 80)*units.Degree, lawDraw(t, "high rev rate", 200, 500)*units.RPM
 		}
 		shot := lawThrow(t, thrower, l, b, r, Settings{})
 		side := 1.0

@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawOiled draws an oiled lane and a ball that remembers the film.
@@ -124,9 +125,9 @@ func TestLawSteadyAxisMeetsItsWholeTrack(t *testing.T) {
 		b.Memory.SoakIn = math.Inf(1)
 		b.Memory.PickUp = lawDraw(t, "pick-up", 0.01, 0.2)
 		b.Memory.GiveBack = lawDraw(t, "give-back", 0.05, 0.9)
-		r.RevRate = lawDraw(t, "turning", 150, 600) * turnsPerMinute
+		r.RevRate = lawDraw(t, "turning", 150, 600) * units.RPM
 		r.LaydownDistance = 0
-		h := lawDraw(t, "film", 1, 80) * lane.Unit
+		h := lawDraw(t, "film", 1, 80) * units.OilUnit
 		oil, err := lane.NewOilMap([]float64{0, 100}, 0, 1, 1, []float64{h, h})
 		if err != nil {
 			t.Fatal(err)

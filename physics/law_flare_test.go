@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // frictionless is an endless lane that turns and slows nothing.
@@ -22,7 +23,7 @@ func frictionless() lane.Lane {
 func lawCore(t *rapid.T, pin float64, symmetric bool) ball.Ball {
 	s := lawSpecification(t)
 	s.Offset = [3]float64{}
-	s.Differential = lawDraw(t, "core", 0.005, 0.2) * ball.Inch
+	s.Differential = lawDraw(t, "core", 0.005, 0.2) * units.Inch
 	s.IntermediateDifferential = 0
 	if !symmetric {
 		s.IntermediateDifferential = s.Differential * lawDraw(t, "core asymmetry", 0, 1)
@@ -53,9 +54,9 @@ func TestLawSymmetricCorePrecesses(t *testing.T) {
 	spacing := lawBound{what: "track spacing per revolution off in m", bound: share * 0.1}
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
-		pin := lawDraw(t, "pin angle", 1, 89) * ball.Degree
+		pin := lawDraw(t, "pin angle", 1, 89) * units.Degree
 		b, r := lawCore(t, pin, true), lawRelease(t)
-		r.RevRate = lawDraw(t, "turning", 60, 600) * turnsPerMinute
+		r.RevRate = lawDraw(t, "turning", 60, 600) * units.RPM
 		shot := lawThrow(t, thrower, frictionless(), b, r, Settings{Tolerance: lawFineTolerance, MaxTime: seconds, PathSpacing: -1})
 		low, high := b.RG([3]float64{1, 0, 0}), b.RG([3]float64{0, 0, 1})
 		effect := 1 - low*low/(high*high)
@@ -84,10 +85,10 @@ func TestLawSpacingIsLargestAtHalfWay(t *testing.T) {
 	ends := lawBound{what: "spacing with the pin at 0 and 90° in m", bound: 1e-12}
 	rapid.Check(t, func(t *rapid.T) {
 		r := lawRelease(t)
-		r.RevRate = lawDraw(t, "turning", 60, 600) * turnsPerMinute
+		r.RevRate = lawDraw(t, "turning", 60, 600) * units.RPM
 		s := lawSpecification(t)
 		s.Offset, s.IntermediateDifferential = [3]float64{}, 0
-		s.Differential = lawDraw(t, "core", 0.005, 0.060) * ball.Inch
+		s.Differential = lawDraw(t, "core", 0.005, 0.060) * units.Inch
 		spacing := func(pin float64) float64 {
 			layout := *s.Layout
 			layout.PinToPAP = pin * s.Diameter / 2
@@ -98,10 +99,10 @@ func TestLawSpacingIsLargestAtHalfWay(t *testing.T) {
 		ends.hold(t, spacing(0))
 		ends.hold(t, spacing(math.Pi/2))
 		most := spacing(math.Pi / 4)
-		away := lawDraw(t, "away from 45°", 1, 45) * ball.Degree
+		away := lawDraw(t, "away from 45°", 1, 45) * units.Degree
 		for _, pin := range []float64{math.Pi/4 - away, math.Pi/4 + away} {
 			if other := spacing(pin); !(other < most) {
-				t.Errorf("spacing %v m with the pin at %v°, %v m at 45°", other, pin/ball.Degree, most)
+				t.Errorf("spacing %v m with the pin at %v°, %v m at 45°", other, pin/units.Degree, most)
 			}
 		}
 	})
@@ -118,8 +119,8 @@ func TestLawFlareIsTheAxisPointsPath(t *testing.T) {
 	off := lawBound{what: "flare off the axis point's path, of the path and the radius", bound: 1e-5}
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
-		b, r := lawCore(t, lawDraw(t, "pin angle", 5, 85)*ball.Degree, false), lawRelease(t)
-		r.RevRate = lawDraw(t, "turning", 60, 600) * turnsPerMinute
+		b, r := lawCore(t, lawDraw(t, "pin angle", 5, 85)*units.Degree, false), lawRelease(t)
+		r.RevRate = lawDraw(t, "turning", 60, 600) * units.RPM
 		shot := lawThrow(t, thrower, frictionless(), b, r, Settings{Tolerance: lawFineTolerance, MaxTime: 3, PathSpacing: -1})
 		length, before := 0.0, b.PAP
 		lawScan(thrower, 96, func(_ int, p *piece, _ float64, y, _ []float64) {

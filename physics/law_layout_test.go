@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/lane"
+	"lanesim/units"
 )
 
 // The path follows the layout without a jump: where the board at the pins or the place
@@ -26,20 +26,20 @@ func TestLawPathFollowsTheLayoutContinuously(t *testing.T) {
 		set      func(*ball.Layout, float64)
 	}{
 		{"drilling angle", 0, math.Pi, func(l *ball.Layout, v float64) { l.DrillingAngle = v }},
-		{"pin distance", 0, 6.75 * ball.Inch, func(l *ball.Layout, v float64) { l.PinToPAP = v }},
+		{"pin distance", 0, 6.75 * units.Inch, func(l *ball.Layout, v float64) { l.PinToPAP = v }},
 		{"VAL angle", 0, math.Pi / 2, func(l *ball.Layout, v float64) { l.VALAngle = v }},
 	} {
 		for _, differential := range []float64{0.03, 0.05} {
 			l, _, r := lawFlatShot(t, 5, lawFlatReleases[1])
 			at := func(v float64) [2]float64 {
 				s := ball.Default()
-				s.Differential, s.IntermediateDifferential = differential*ball.Inch, differential/3*ball.Inch
-				s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4.5 * ball.Inch, VALAngle: 40 * ball.Degree}
+				s.Differential, s.IntermediateDifferential = differential*units.Inch, differential/3*units.Inch
+				s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
 				axis.set(s.Layout, v)
 				e := lawThrow(t, thrower, l, lawPrepare(t, s, ball.Right), r, Settings{EndOnly: true, FrictionRead: true}).Events
-				read := l.Length / lane.Foot // a ball that runs on its own film to the end has not read it yet
+				read := l.Length / units.Foot // a ball that runs on its own film to the end has not read it yet
 				if e.FrictionRead != nil {
-					read = e.FrictionRead.Distance / lane.Foot
+					read = e.FrictionRead.Distance / units.Foot
 				} else {
 					unread++
 				}

@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawReflected is the state as it looks in a mirror along the lane. Spin is a
@@ -43,7 +44,7 @@ func lawSame(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b
 // lawTilted draws a lane with any oil and tilt.
 func lawTilted(t *rapid.T) lane.Lane {
 	l := lawFriction(t, 0, 0.3)
-	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * lane.Inch
+	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * units.Inch
 	return l
 }
 
@@ -115,9 +116,9 @@ func TestLawMirrorImageObeysTheSameEquations(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, b, r := lawTilted(t), lawPrepare(t, lawSpecification(t), ball.Right), lawRelease(t)
 		r.Laydown = float64(rapid.IntRange(5*16, 35*16).Draw(t, "sixteenths of a board")) / 16
-		shot := lawThrow(t, a, l, b, r, Settings{PathSpacing: lane.Foot})
+		shot := lawThrow(t, a, l, b, r, Settings{PathSpacing: units.Foot})
 		l, b, r = lawMirrorWorld(l, b, r)
-		image := lawThrow(t, c, l, b, r, Settings{PathSpacing: lane.Foot})
+		image := lawThrow(t, c, l, b, r, Settings{PathSpacing: units.Foot})
 		if shot.Status != image.Status || len(shot.Path) != len(image.Path) {
 			t.Fatalf("%v, mirrored %v", shot.Status, image.Status)
 		}

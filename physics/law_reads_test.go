@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawReadDirectly finds where the friction is read by adding it up over even, short
@@ -107,13 +108,13 @@ func TestLawFrictionIsReadWhereTheMeanSays(t *testing.T) {
 			if read.Time != 0 {
 				t.Errorf("read at %v s, not at release", read.Time)
 			}
-		case steepness*lane.Foot < 0.01:
+		case steepness*units.Foot < 0.01:
 			// A mean that hardly rises passes its limit at no sharp place.
 			flat++
 			mean.hold(t, d*steepness)
 		default:
 			mean.hold(t, d*steepness)
-			off.hold(t, d/lane.Foot)
+			off.hold(t, d/units.Foot)
 		}
 	})
 	t.Logf("%d read, %d of them at release, %d where the mean rises by less than a hundredth in a foot", reads, releases, flat)
@@ -133,7 +134,7 @@ func TestLawFrictionReadAtReleaseOrNever(t *testing.T) {
 		for i := range row {
 			row[i] = 100
 		}
-		oil, err := lane.NewBoardOilMap([]float64{0, feet * lane.Foot}, [][]float64{row, row})
+		oil, err := lane.NewBoardOilMap([]float64{0, feet * units.Foot}, [][]float64{row, row})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -157,7 +158,7 @@ func TestLawFrictionReadAtReleaseOrNever(t *testing.T) {
 			l := lane.Default()
 			l.Oil, l.Friction, l.Edgeless = c.oil, c.friction, true
 			r := lawFlatReleases[1]
-			r.RevRate = rate * turnsPerMinute
+			r.RevRate = rate * units.RPM
 			s := ball.Default()
 			s.Memory.Off = true
 			shot := lawThrow(t, NewThrower(), l, lawPrepare(t, s, ball.Right), r, Settings{})
@@ -180,7 +181,7 @@ func TestLawFrictionReadAtReleaseOrNever(t *testing.T) {
 	r := lawFlatReleases[1]
 	r.RevRate = 0
 	shot := lawThrow(t, NewThrower(), l, lawPrepare(t, ball.Default(), ball.Right), r, Settings{})
-	if read := shot.Events.FrictionRead; shot.Summary.Revolutions > 0.5 || read == nil || math.Abs(read.Distance-40*lane.Foot) > 1e-9 {
+	if read := shot.Events.FrictionRead; shot.Summary.Revolutions > 0.5 || read == nil || math.Abs(read.Distance-40*units.Foot) > 1e-9 {
 		t.Errorf("%v revolutions, read %+v", shot.Summary.Revolutions, read)
 	}
 }
@@ -200,10 +201,10 @@ func TestLawLongerOilIsReadNoEarlier(t *testing.T) {
 		b := lawPrepare(t, s, ball.Right)
 		l := lane.Default()
 		l.Edgeless = true
-		units, first, more := lawDraw(t, "units", 1, 60), lawDraw(t, "length in ft", 10, 45), lawDraw(t, "more in ft", 0.5, 14)
+		thickness, first, more := lawDraw(t, "units", 1, 60), lawDraw(t, "length in ft", 10, 45), lawDraw(t, "more in ft", 0.5, 14)
 		row := make([]float64, lane.Boards)
 		for i := range row {
-			row[i] = units
+			row[i] = thickness
 		}
 		// gain is by how much later the longer oil is read; false where it is not read.
 		gain := func(phase float64) (float64, bool) {
@@ -211,14 +212,14 @@ func TestLawLongerOilIsReadNoEarlier(t *testing.T) {
 			r.Phase += phase
 			var reads [2]float64
 			for i, length := range []float64{first, first + more} {
-				oil, err := lane.NewBoardOilMap([]float64{0, length * lane.Foot}, [][]float64{row, row})
+				oil, err := lane.NewBoardOilMap([]float64{0, length * units.Foot}, [][]float64{row, row})
 				if err != nil {
 					t.Fatal(err)
 				}
 				l.Oil = oil
 				read := lawThrow(t, thrower, l, b, r, Settings{EndOnly: true, FrictionRead: true}).Events.FrictionRead
 				if reads[i] = math.Inf(1); read != nil {
-					reads[i] = read.Distance / lane.Foot
+					reads[i] = read.Distance / units.Foot
 				}
 			}
 			if math.IsInf(reads[0], 1) && !math.IsInf(reads[1], 1) {

@@ -12,6 +12,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawHash is a number that differs where any bit of a shot differs.
@@ -65,7 +66,7 @@ func TestLawEqualInputsGiveEqualBits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := lawInputs().Draw(t, "input")
 		other := lawInputs().Draw(t, "other input")
-		s := Settings{PathSpacing: lane.Foot, ExchangeSpacing: lane.Foot}
+		s := Settings{PathSpacing: units.Foot, ExchangeSpacing: units.Foot}
 		fresh := lawThrow(t, NewThrower(), in.lane, in.ball, in.release, s)
 		want := lawHash(fresh)
 		distinct[want] = true

@@ -9,6 +9,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // The law tests draw lanes, balls and releases at random and hold what the
@@ -16,8 +17,6 @@ import (
 // it measured beside its bound.
 
 const (
-	milesPerHour   = 0.44704          // m/s
-	turnsPerMinute = 2 * math.Pi / 60 // rad/s
 
 	// machineRounding is half the distance from 1 to the next number.
 	machineRounding = 0x1p-53
@@ -79,7 +78,7 @@ func lawOil(t *rapid.T) *lane.OilMap {
 	}
 	film := rapid.SliceOfN(lawShare(), rows*columns, rows*columns).Draw(t, "film")
 	for i := range film {
-		film[i] *= 80 * lane.Unit
+		film[i] *= 80 * units.OilUnit
 	}
 	spacing := lane.Width / float64(columns)
 	oil, err := lane.NewOilMap(distances, -lane.Width/2+spacing/2, spacing, columns, film)
@@ -124,9 +123,9 @@ func endless(l lane.Lane) lane.Lane {
 // lawSphere draws a centred ball with equal moments and no pivot friction.
 func lawSphere(t *rapid.T) ball.Ball {
 	s := ball.Default()
-	s.Diameter = lawDraw(t, "diameter", 8.5, 8.6) * ball.Inch
-	s.RG = lawDraw(t, "rg", 2.46, 2.80) * ball.Inch
-	s.Weight = lawDraw(t, "weight", 6, 16) * ball.Pound
+	s.Diameter = lawDraw(t, "diameter", 8.5, 8.6) * units.Inch
+	s.RG = lawDraw(t, "rg", 2.46, 2.80) * units.Inch
+	s.Weight = lawDraw(t, "weight", 6, 16) * units.Pound
 	s.ContactRadius = 0
 	s.Memory.Off = rapid.Bool().Draw(t, "memory off")
 	return lawPrepare(t, s, ball.Right)
@@ -136,16 +135,16 @@ func lawSphere(t *rapid.T) ball.Ball {
 // and finish, with its centre of mass up to 1.7 mm off.
 func lawSpecification(t *rapid.T) ball.Specification {
 	s := ball.Default()
-	s.Weight = lawDraw(t, "weight", 10, 16) * ball.Pound
-	s.Diameter = lawDraw(t, "diameter", 8.5, 8.595) * ball.Inch
-	s.RG = lawDraw(t, "rg", 2.46, 2.80) * ball.Inch
-	s.Differential = lawDraw(t, "differential", 0, 0.060) * ball.Inch
+	s.Weight = lawDraw(t, "weight", 10, 16) * units.Pound
+	s.Diameter = lawDraw(t, "diameter", 8.5, 8.595) * units.Inch
+	s.RG = lawDraw(t, "rg", 2.46, 2.80) * units.Inch
+	s.Differential = lawDraw(t, "differential", 0, 0.060) * units.Inch
 	s.IntermediateDifferential = s.Differential * lawDraw(t, "asymmetry", 0, 1)
-	s.Roughness = lawDraw(t, "roughness", 5, 50) * ball.Microinch
+	s.Roughness = lawDraw(t, "roughness", 5, 50) * units.Microinch
 	s.Layout = &ball.Layout{
-		DrillingAngle: lawDraw(t, "drilling angle", 0, 90) * ball.Degree,
-		PinToPAP:      lawDraw(t, "pin to PAP", 0, 6.75) * ball.Inch,
-		VALAngle:      lawDraw(t, "VAL angle", 0, 90) * ball.Degree,
+		DrillingAngle: lawDraw(t, "drilling angle", 0, 90) * units.Degree,
+		PinToPAP:      lawDraw(t, "pin to PAP", 0, 6.75) * units.Inch,
+		VALAngle:      lawDraw(t, "VAL angle", 0, 90) * units.Degree,
 	}
 	if rapid.Bool().Draw(t, "offset") {
 		for i := range s.Offset {
@@ -171,14 +170,14 @@ func lawPrepare(t lawChecker, s ball.Specification, hand ball.Hand) ball.Ball {
 // lawRelease draws a release, from back-up balls to spinners.
 func lawRelease(t *rapid.T) Release {
 	return Release{
-		Speed:           lawDraw(t, "speed", 10, 24) * milesPerHour,
-		RevRate:         lawDraw(t, "rev rate", 0, 600) * turnsPerMinute,
-		AxisRotation:    lawDraw(t, "axis rotation", -30, 120) * ball.Degree,
-		AxisTilt:        lawDraw(t, "axis tilt", -20, 60) * ball.Degree,
+		Speed:           lawDraw(t, "speed", 10, 24) * units.MPH,
+		RevRate:         lawDraw(t, "rev rate", 0, 600) * units.RPM,
+		AxisRotation:    lawDraw(t, "axis rotation", -30, 120) * units.Degree,
+		AxisTilt:        lawDraw(t, "axis tilt", -20, 60) * units.Degree,
 		Phase:           lawDraw(t, "phase", -math.Pi, math.Pi),
 		Laydown:         lawDraw(t, "laydown", 5, 35),
 		LaydownDistance: lawDraw(t, "laydown distance", 0, 1),
-		Angle:           lawDraw(t, "angle", -2, 5) * ball.Degree,
+		Angle:           lawDraw(t, "angle", -2, 5) * units.Degree,
 	}
 }
 

@@ -7,8 +7,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // Laws of a centred ball with equal moments, κ = k²/R².
@@ -152,7 +152,7 @@ func TestLawRollingReleaseKeepsRolling(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, b, r := lawFriction(t, 0, 0.3), lawSphere(t), lawRelease(t)
 		r.AxisRotation, r.AxisTilt, r.RevRate = 0, 0, r.Speed/b.Radius
-		r.Angle = lawDraw(t, "launch angle", -1, 1) * ball.Degree
+		r.Angle = lawDraw(t, "launch angle", -1, 1) * units.Degree
 		shot := lawThrow(t, thrower, l, b, r, Settings{})
 		for i := range thrower.pieces {
 			if thrower.pieces[i].mode == sliding {

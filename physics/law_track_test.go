@@ -6,15 +6,16 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lawFlatReleases are releases from slow and low-rev to fast and high-rev.
 var lawFlatReleases = []Release{
-	{Speed: 16.5 * milesPerHour, RevRate: 250 * turnsPerMinute, AxisRotation: 40 * ball.Degree, AxisTilt: 15 * ball.Degree, Laydown: 20, Angle: 1.5 * ball.Degree},
-	{Speed: 17.8 * milesPerHour, RevRate: 320 * turnsPerMinute, AxisRotation: 50 * ball.Degree, AxisTilt: 13 * ball.Degree, Laydown: 22, Angle: 2.2 * ball.Degree},
-	{Speed: 18.5 * milesPerHour, RevRate: 400 * turnsPerMinute, AxisRotation: 55 * ball.Degree, AxisTilt: 12 * ball.Degree, Laydown: 26, Angle: 3 * ball.Degree},
-	{Speed: 19.5 * milesPerHour, RevRate: 480 * turnsPerMinute, AxisRotation: 60 * ball.Degree, AxisTilt: 8 * ball.Degree, Laydown: 28, Angle: 3.5 * ball.Degree},
-	{Speed: 18 * milesPerHour, RevRate: 350 * turnsPerMinute, AxisRotation: 65 * ball.Degree, AxisTilt: 20 * ball.Degree, Laydown: 25, Angle: 2.5 * ball.Degree},
+	{Speed: 16.5 * units.MPH, RevRate: 250 * units.RPM, AxisRotation: 40 * units.Degree, AxisTilt: 15 * units.Degree, Laydown: 20, Angle: 1.5 * units.Degree},
+	{Speed: 17.8 * units.MPH, RevRate: 320 * units.RPM, AxisRotation: 50 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 22, Angle: 2.2 * units.Degree},
+	{Speed: 18.5 * units.MPH, RevRate: 400 * units.RPM, AxisRotation: 55 * units.Degree, AxisTilt: 12 * units.Degree, Laydown: 26, Angle: 3 * units.Degree},
+	{Speed: 19.5 * units.MPH, RevRate: 480 * units.RPM, AxisRotation: 60 * units.Degree, AxisTilt: 8 * units.Degree, Laydown: 28, Angle: 3.5 * units.Degree},
+	{Speed: 18 * units.MPH, RevRate: 350 * units.RPM, AxisRotation: 65 * units.Degree, AxisTilt: 20 * units.Degree, Laydown: 25, Angle: 2.5 * units.Degree},
 }
 
 // lawFlatShot throws a symmetric ball of 0.035 in differential, with its pin at
@@ -24,15 +25,15 @@ func lawFlatShot(t lawChecker, pin float64, r Release) (lane.Lane, ball.Ball, Re
 	t.Helper()
 	const length, front, back = 42, 60.0, 15.0
 	distances := make([]float64, length+1)
-	units := make([][]float64, length+1)
+	rows := make([][]float64, length+1)
 	for i := range distances {
-		distances[i] = float64(i) * lane.Foot
-		units[i] = make([]float64, lane.Boards)
-		for j := range units[i] {
-			units[i][j] = front + (back-front)*float64(i)/length
+		distances[i] = float64(i) * units.Foot
+		rows[i] = make([]float64, lane.Boards)
+		for j := range rows[i] {
+			rows[i][j] = front + (back-front)*float64(i)/length
 		}
 	}
-	oil, err := lane.NewBoardOilMap(distances, units)
+	oil, err := lane.NewBoardOilMap(distances, rows)
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
@@ -40,8 +41,8 @@ func lawFlatShot(t lawChecker, pin float64, r Release) (lane.Lane, ball.Ball, Re
 	l.Oil = oil
 	l.Edgeless = true
 	s := ball.Default()
-	s.Differential = 0.035 * ball.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: pin * ball.Inch, VALAngle: 40 * ball.Degree}
+	s.Differential = 0.035 * units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
 	return l, lawPrepare(t, s, ball.Right), r
 }
 
@@ -60,14 +61,14 @@ func TestLawLowFlareReadsLaterForItsOil(t *testing.T) {
 			if e.HookStart == nil || e.FrictionRead == nil {
 				t.Fatalf("no hook: %+v", e)
 			}
-			reads[i], flares[i] = e.FrictionRead.Distance/lane.Foot, shot.Summary.FlareOil/lane.Inch
+			reads[i], flares[i] = e.FrictionRead.Distance/units.Foot, shot.Summary.FlareOil/units.Inch
 			t.Logf("memory %-5v pin %5.3f in: hook start %6.2f ft, friction read %6.2f ft, board %6.2f, entry %5.2f°, flare in oil %4.2f in",
-				memory, pin, e.HookStart.Distance/lane.Foot, reads[i], *shot.Summary.EntryBoard, *shot.Summary.EntryAngle/ball.Degree, flares[i])
+				memory, pin, e.HookStart.Distance/units.Foot, reads[i], *shot.Summary.EntryBoard, *shot.Summary.EntryAngle/units.Degree, flares[i])
 		}
 		return reads[0] - reads[1], flares[1] - flares[0]
 	}
 	for i, r := range lawFlatReleases {
-		t.Logf("release %d: %.1f mph, %.0f rpm, rotation %.0f°, tilt %.0f°", i, r.Speed/milesPerHour, r.RevRate/turnsPerMinute, r.AxisRotation/ball.Degree, r.AxisTilt/ball.Degree)
+		t.Logf("release %d: %.1f mph, %.0f rpm, rotation %.0f°, tilt %.0f°", i, r.Speed/units.MPH, r.RevRate/units.RPM, r.AxisRotation/units.Degree, r.AxisTilt/units.Degree)
 		read, flare := later(r, true)
 		clean, _ := later(r, false)
 		t.Logf("pin far reads the friction %.2f ft later; without memory %.2f ft; less flare by %.2f in", read, clean, flare)

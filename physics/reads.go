@@ -5,7 +5,7 @@ import (
 	"sort"
 
 	"lanesim/internal/root"
-	"lanesim/lane"
+	"lanesim/units"
 )
 
 // This file finds where the ball reads the friction. Oil that the ball carries makes
@@ -264,4 +264,4 @@ func (t *Thrower) exceeds(limit float64, end instant) (instant, bool) {
 }
 
 // spotWay is the distance in m between looks at the friction itself.
-const spotWay = lane.Foot / 4
+const spotWay = units.Foot / 4

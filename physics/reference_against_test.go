@@ -8,6 +8,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // referenceApart is by how much a shot and the reference differ.
@@ -24,7 +25,7 @@ type referenceApart struct {
 // far as it was from doing so.
 func referenceAgainst(t *testing.T, name string, got physics.Shot, want referenceResult) referenceApart {
 	t.Helper()
-	const foot = lane.Foot
+	const foot = units.Foot
 	end := got.Path[len(got.Path)-1]
 	a := referenceApart{name: name, boards: math.Abs(end.Lateral-want.End.Lateral) / lane.BoardWidth, roll: math.NaN(), read: math.NaN()}
 	if got.Status != want.Status {

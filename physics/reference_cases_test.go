@@ -7,6 +7,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // referenceSphere returns a centred ball with equal moments κ m R² and neither pivot
@@ -34,7 +35,7 @@ func referenceTwoZones() lane.Lane {
 	return l
 }
 
-const referenceRPM = 2 * math.Pi / 60 // rad/s
+const referenceRPM = units.RPM
 
 // near fails the test unless got lies within bound of want.
 func referenceNear(t *testing.T, what string, got, want, bound float64) {
@@ -54,7 +55,7 @@ const referenceExact = 5e-6
 // Beer & Johnston, Vector Mechanics: Dynamics, 16.71 (inputs from memory,
 // digits from T = |u₀|/(μg(1+1/κ))).
 func TestReferenceTextbooks(t *testing.T) {
-	const foot = lane.Foot
+	const foot = units.Foot
 	for _, c := range []struct {
 		name                             string
 		radius, kappa, speed, spin, mu   float64
@@ -63,8 +64,8 @@ func TestReferenceTextbooks(t *testing.T) {
 	}{
 		{"Halliday", 0.11, 0.4, 8.5, 0, 0.21, 9.8, 1.180, 8.598, 6.071},
 		{"later edition", 0.11, 0.4, 8.10, 0, 0.19, 9.8, 1.2429, 8.629, 5.786},
-		{"backspin", 4 * lane.Inch, 0.4, 15 * foot, -9, 0.10, 32.2 * foot, 1.597, 19.85 * foot, 9.857 * foot},
-		{"RG 3.28 in", 27 / (2 * math.Pi) * lane.Inch, math.Pow(3.28*2*math.Pi/27, 2), 20 * foot, 0, 0.20, 32.2 * foot,
+		{"backspin", 4 * units.Inch, 0.4, 15 * foot, -9, 0.10, 32.2 * foot, 1.597, 19.85 * foot, 9.857 * foot},
+		{"RG 3.28 in", 27 / (2 * math.Pi) * units.Inch, math.Pow(3.28*2*math.Pi/27, 2), 20 * foot, 0, 0.20, 32.2 * foot,
 			1.1433, 18.6567 * foot, 12.637 * foot},
 	} {
 		s := defaultReference()
@@ -123,7 +124,7 @@ func TestReferenceTwoZones(t *testing.T) {
 		referenceNear(t, c.name+" left at edge", res.Marks[0].Velocity[1], c.vEdgeLeft, digits)
 		referenceNear(t, c.name+" down-lane at edge", res.Marks[0].Velocity[0], c.vEdge, digits)
 		referenceNear(t, c.name+" speed", math.Hypot(res.End.Velocity[0], res.End.Velocity[1]), c.vEnd, digits)
-		referenceNear(t, c.name+" angle", math.Atan2(res.End.Velocity[1], res.End.Velocity[0])/ball.Degree, c.at, 6e-5)
+		referenceNear(t, c.name+" angle", math.Atan2(res.End.Velocity[1], res.End.Velocity[0])/units.Degree, c.at, 6e-5)
 	}
 }
 
@@ -133,9 +134,9 @@ func TestReferenceTwoZones(t *testing.T) {
 func TestReferenceSymmetricCore(t *testing.T) {
 	b := referenceSphere(0.108, 0.4)
 	for i, k := range []float64{2.50, 2.55, 2.55} {
-		b.Moments[i] = 7 * math.Pow(k*lane.Inch, 2)
+		b.Moments[i] = 7 * math.Pow(k*units.Inch, 2)
 	}
-	rel := physics.Release{Speed: 8, RevRate: 300 * referenceRPM, AxisRotation: 45 * ball.Degree, AxisTilt: 15 * ball.Degree, Laydown: 20}
+	rel := physics.Release{Speed: 8, RevRate: 300 * referenceRPM, AxisRotation: 45 * units.Degree, AxisTilt: 15 * units.Degree, Laydown: 20}
 	sinT, cosT := math.Sincos(rel.AxisTilt)
 	h := math.Sqrt2 / 2
 	// Pin up, PSA down-lane, intermediate axis PSA × pin to the right.
@@ -166,22 +167,22 @@ func TestReferenceSymmetricCore(t *testing.T) {
 // without friction, and whole shots of a ball of 27 in around on the two-zone
 // lane (derived figures, rounded to 0.1 in).
 func TestReferenceFlare(t *testing.T) {
-	const radius = 27 * lane.Inch / (2 * math.Pi)
+	const radius = 27 * units.Inch / (2 * math.Pi)
 	spec := ball.Default()
 	spec.Diameter = 2 * radius
 	spec.Layout = &ball.Layout{PinToPAP: math.Pi / 4 * radius, DrillingAngle: 1, VALAngle: 1}
 	spec.Memory.Off, spec.ContactRadius = true, 0
-	rel := physics.Release{Speed: 8, RevRate: 300 * referenceRPM, AxisRotation: 45 * ball.Degree, AxisTilt: 15 * ball.Degree, Laydown: 10}
+	rel := physics.Release{Speed: 8, RevRate: 300 * referenceRPM, AxisRotation: 45 * units.Degree, AxisTilt: 15 * units.Degree, Laydown: 10}
 	// Rounding over 4000 steps (measured: 7e-15 of R, 3e-14 J).
 	const conserved = 1e-12
 	for _, c := range []struct{ differential, inches float64 }{{0, 0}, {0.02, 3.6}, {0.04, 7.2}, {0.05, 8.9}, {0.06, 10.6}} {
-		spec.Differential = c.differential * lane.Inch
+		spec.Differential = c.differential * units.Inch
 		b, err := spec.Prepare(ball.DefaultPAP(), ball.Right)
 		if err != nil {
 			t.Fatal(err)
 		}
 		res := throwReference(referenceTwoZones(), b, rel, defaultReference())
-		referenceNear(t, "flare", res.Flare/lane.Inch, c.inches, 0.05)
+		referenceNear(t, "flare", res.Flare/units.Inch, c.inches, 0.05)
 
 		s := defaultReference()
 		s.MaxTime = 1

@@ -8,6 +8,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // referenceComparison is one shot that both implementations compute.
@@ -25,7 +26,7 @@ func referenceComparisons(t *testing.T) []referenceComparison {
 	oiled.Oil = referencePattern(t, 60, 8)
 	dry := lane.Default()
 	tilted := oiled
-	tilted.Tilt, tilted.RollingResistance = 0.040*lane.Inch, 0.004
+	tilted.Tilt, tilted.RollingResistance = 0.040*units.Inch, 0.004
 	off := func(s *ball.Specification) { s.Memory.Off = true }
 	plain := func(s *ball.Specification) { s.Memory.Off = true; s.ContactRadius = 0 }
 	offset := func(s *ball.Specification) { plain(s); s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3} }
@@ -36,24 +37,24 @@ func referenceComparisons(t *testing.T) []referenceComparison {
 	// A large core, spun fast at 45° to the pin on dry boards, breaks away.
 	wild := func(s *ball.Specification) {
 		off(s)
-		s.Differential, s.IntermediateDifferential = 0.15*ball.Inch, 0.05*ball.Inch
-		s.Layout.PinToPAP = 3.375 * ball.Inch
+		s.Differential, s.IntermediateDifferential = 0.15*units.Inch, 0.05*units.Inch
+		s.Layout.PinToPAP = 3.375 * units.Inch
 	}
 	const tight = 1e-8
 	return []referenceComparison{
 		{"constant", constant, referenceBall(t, ball.Right, plain), right, tight},
 		{"zones", referenceTwoZones(), referenceBall(t, ball.Right, plain), right, tight},
 		{"offset on zones", referenceTwoZones(), referenceBall(t, ball.Right, offset), with(func(r *physics.Release) { r.Phase = 2 }), 1e-7},
-		{"pivot on zones", referenceTwoZones(), referenceBall(t, ball.Right, off), with(func(r *physics.Release) { r.AxisTilt = 40 * ball.Degree }), tight},
-		{"pivot held", dry, referenceBall(t, ball.Right, func(s *ball.Specification) { off(s); s.ContactRadius = 8e-3 }), with(func(r *physics.Release) { r.AxisTilt = 3 * ball.Degree; r.Angle = 5 * ball.Degree; r.Laydown = 14 }), tight},
+		{"pivot on zones", referenceTwoZones(), referenceBall(t, ball.Right, off), with(func(r *physics.Release) { r.AxisTilt = 40 * units.Degree }), tight},
+		{"pivot held", dry, referenceBall(t, ball.Right, func(s *ball.Specification) { off(s); s.ContactRadius = 8e-3 }), with(func(r *physics.Release) { r.AxisTilt = 3 * units.Degree; r.Angle = 5 * units.Degree; r.Laydown = 14 }), tight},
 		{"mixed", oiled, referenceBall(t, ball.Right, nil), right, tight},
-		{"low flare", oiled, referenceBall(t, ball.Right, func(s *ball.Specification) { s.Layout.PinToPAP = 0.5 * ball.Inch }), right, tight},
+		{"low flare", oiled, referenceBall(t, ball.Right, func(s *ball.Specification) { s.Layout.PinToPAP = 0.5 * units.Inch }), right, tight},
 		{"tilted lane, rolling resistance, offset", tilted, referenceBall(t, ball.Right, func(s *ball.Specification) { s.Offset = [3]float64{0, 1e-3, 0} }), right, tight},
-		{"re-slips", dry, referenceBall(t, ball.Right, wild), with(func(r *physics.Release) { r.RevRate = 550 * referenceRPM; r.Angle = 6 * ball.Degree; r.Laydown = 16 }), tight},
+		{"re-slips", dry, referenceBall(t, ball.Right, wild), with(func(r *physics.Release) { r.RevRate = 550 * referenceRPM; r.Angle = 6 * units.Degree; r.Laydown = 16 }), tight},
 		{"left-hander", tilted, referenceBall(t, ball.Left, func(s *ball.Specification) { s.Offset = [3]float64{0.4e-3, 1e-3, 0} }), func() physics.Release { r := referenceUsualRelease(ball.Left); r.Phase = 1; return r }(), tight},
-		{"zero revs", oiled, referenceBall(t, ball.Right, nil), with(func(r *physics.Release) { r.RevRate = 0; r.Angle = 0.5 * ball.Degree }), tight},
-		{"gutter", oiled, referenceBall(t, ball.Right, nil), with(func(r *physics.Release) { r.Angle = 7 * ball.Degree; r.LaydownDistance = 0.3 }), tight},
-		{"backspin", constant, referenceBall(t, ball.Right, off), with(func(r *physics.Release) { r.AxisRotation = 130 * ball.Degree }), tight},
+		{"zero revs", oiled, referenceBall(t, ball.Right, nil), with(func(r *physics.Release) { r.RevRate = 0; r.Angle = 0.5 * units.Degree }), tight},
+		{"gutter", oiled, referenceBall(t, ball.Right, nil), with(func(r *physics.Release) { r.Angle = 7 * units.Degree; r.LaydownDistance = 0.3 }), tight},
+		{"backspin", constant, referenceBall(t, ball.Right, off), with(func(r *physics.Release) { r.AxisRotation = 130 * units.Degree }), tight},
 	}
 }
 
@@ -96,7 +97,7 @@ func referenceStateFigures(at string, time, lateral float64, v [2]float64, w [3]
 }
 
 func referenceSharedFigures(flare, flareOil, energy, turns, oilLane float64) []referenceFigure {
-	const millilitre = 1e-6
+	const millilitre = units.Millilitre
 	return []referenceFigure{{"flare m", flare, 1}, {"flare oil m", flareOil, 1}, {"energy J", energy, 100}, {"turns", turns, 10},
 		{"oil lane mL", oilLane / millilitre, 0.1}}
 }
@@ -104,7 +105,7 @@ func referenceSharedFigures(flare, flareOil, energy, turns, oilLane float64) []r
 func referenceFigures(r referenceResult) []referenceFigure {
 	var f []referenceFigure
 	for _, p := range append(r.Marks[:len(r.Marks):len(r.Marks)], r.End) {
-		f = append(f, referenceStateFigures(fmt.Sprintf("%.1f ft", p.Distance/lane.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
+		f = append(f, referenceStateFigures(fmt.Sprintf("%.1f ft", p.Distance/units.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
 	}
 	return append(f, referenceSharedFigures(r.Flare, r.FlareOil, r.EnergyLost, r.Revolutions, r.Oil.Lane)...)
 }
@@ -113,7 +114,7 @@ func referenceThrowFigures(s physics.Shot, distances []float64) []referenceFigur
 	var f []referenceFigure
 	last := s.Path[len(s.Path)-1]
 	add := func(p physics.State) {
-		f = append(f, referenceStateFigures(fmt.Sprintf("%.1f ft", p.Distance/lane.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
+		f = append(f, referenceStateFigures(fmt.Sprintf("%.1f ft", p.Distance/units.Foot), p.Time, p.Lateral, p.Velocity, p.Spin, p.BallOil)...)
 	}
 	for _, m := range s.Marks {
 		for _, d := range distances {
@@ -135,7 +136,7 @@ func TestReferenceCompare(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			c.ball.Memory.Off = true
 			s := defaultReference()
-			s.Marks = []float64{15 * lane.Foot, 30 * lane.Foot, 45 * lane.Foot}
+			s.Marks = []float64{15 * units.Foot, 30 * units.Foot, 45 * units.Foot}
 			coarse := throwReference(c.lane, c.ball, c.release, s)
 			fine := throwReference(c.lane, c.ball, c.release, s.refined(2))
 			loose, tight := referenceThrowAt(t, c, 10*c.tolerance), referenceThrowAt(t, c, c.tolerance)

@@ -7,6 +7,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // referencePattern is a made-up crowned pattern: 42 ft long, smooth across the
@@ -14,16 +15,16 @@ import (
 func referencePattern(t testing.TB, inside, outside float64) *lane.OilMap {
 	t.Helper()
 	var distances []float64
-	var units [][]float64
+	var rows [][]float64
 	for foot := 0.0; foot <= 42; foot += 3 {
 		row := make([]float64, lane.Boards)
 		for b := range row {
 			off := float64(b-19) / 19
 			row[b] = (outside + (inside-outside)*math.Pow(1-off*off, 2)) * (1 - 0.6*foot/42)
 		}
-		distances, units = append(distances, foot*lane.Foot), append(units, row)
+		distances, rows = append(distances, foot*units.Foot), append(rows, row)
 	}
-	o, err := lane.NewBoardOilMap(distances, units)
+	o, err := lane.NewBoardOilMap(distances, rows)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,8 +35,8 @@ func referencePattern(t testing.TB, inside, outside float64) *lane.OilMap {
 func referenceBall(t testing.TB, hand ball.Hand, change func(*ball.Specification)) ball.Ball {
 	t.Helper()
 	spec := ball.Default()
-	spec.Differential, spec.IntermediateDifferential = 0.050*ball.Inch, 0.015*ball.Inch
-	spec.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4 * ball.Inch, VALAngle: 40 * ball.Degree}
+	spec.Differential, spec.IntermediateDifferential = 0.050*units.Inch, 0.015*units.Inch
+	spec.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 4 * units.Inch, VALAngle: 40 * units.Degree}
 	if change != nil {
 		change(&spec)
 	}
@@ -47,8 +48,8 @@ func referenceBall(t testing.TB, hand ball.Hand, change func(*ball.Specification
 }
 
 func referenceUsualRelease(hand ball.Hand) physics.Release {
-	return physics.Release{Hand: hand, Speed: 8, RevRate: 320 * referenceRPM, AxisRotation: 50 * ball.Degree,
-		AxisTilt: 13 * ball.Degree, Laydown: 22, Angle: 2.2 * ball.Degree}
+	return physics.Release{Hand: hand, Speed: 8, RevRate: 320 * referenceRPM, AxisRotation: 50 * units.Degree,
+		AxisTilt: 13 * units.Degree, Laydown: 22, Angle: 2.2 * units.Degree}
 }
 
 // TestReferenceEnergy: the mechanical energy falls by what friction takes, also
@@ -60,7 +61,7 @@ func TestReferenceEnergy(t *testing.T) {
 		s.Memory.Off = true
 	})
 	l := referenceTwoZones()
-	l.Tilt, l.RollingResistance = 0.040*lane.Inch, 0.005
+	l.Tilt, l.RollingResistance = 0.040*units.Inch, 0.005
 	res := throwReference(l, b, referenceUsualRelease(ball.Right), defaultReference())
 	if len(res.RollEntries) == 0 || res.EnergyLost < 10 {
 		t.Fatalf("the shot tests little: %+v", res)
@@ -101,7 +102,7 @@ func TestReferenceOrder(t *testing.T) {
 func TestReferenceMirror(t *testing.T) {
 	b := referenceBall(t, ball.Left, func(s *ball.Specification) { s.Offset = [3]float64{1e-3, -0.5e-3, 0.7e-3} })
 	l := lane.Default()
-	l.Oil, l.Tilt = referencePattern(t, 60, 8), 0.03*lane.Inch
+	l.Oil, l.Tilt = referencePattern(t, 60, 8), 0.03*units.Inch
 	for i := range l.Oil.Film { // lopsided
 		l.Oil.Film[i] *= 1 + 0.3*float64(i%lane.Boards)/lane.Boards
 	}
@@ -110,7 +111,7 @@ func TestReferenceMirror(t *testing.T) {
 	mirrored := rel
 	mirrored.Hand, mirrored.Phase = ball.Right, -rel.Phase
 	s := defaultReference()
-	s.Marks = []float64{30 * lane.Foot}
+	s.Marks = []float64{30 * units.Foot}
 	p, q := throwReference(l, b, rel, s), throwReference(l.Mirror(), b.Mirror(), mirrored, s)
 	if p.Status != physics.Pins || q.Status != physics.Pins {
 		t.Fatalf("%v, %v", p.Status, q.Status)

@@ -8,6 +8,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // referencePair is two layouts of one ball that differ in how far the pin lies
@@ -39,8 +40,8 @@ func TestReferenceLowFlare(t *testing.T) {
 func referenceLowFlare(t *testing.T, throw func(referenceShot) (read, lateral float64)) {
 	t.Helper()
 	const feet, boards = 0.3, 0.2
-	const millilitre, mph = 1e-6, 0.44704
-	oil, err := patterns.Crown{Length: 40 * lane.Foot, Volume: 24.5 * millilitre, Ratio: 10}.Build()
+	const millilitre, mph = units.Millilitre, units.MPH
+	oil, err := patterns.Crown{Length: 40 * units.Foot, Volume: 24.5 * millilitre, Ratio: 10}.Build()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,9 +57,9 @@ func referenceLowFlare(t *testing.T, throw func(referenceShot) (read, lateral fl
 		var read, board [2]float64
 		for i, pin := range c.pins {
 			s := ball.Default()
-			s.Weight, s.Diameter, s.Roughness = 15*ball.Pound, 8.58*ball.Inch, 14*ball.Microinch
-			s.RG, s.Differential = 2.50*ball.Inch, c.differential*ball.Inch
-			s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: pin * ball.Inch, VALAngle: 40 * ball.Degree}
+			s.Weight, s.Diameter, s.Roughness = 15*units.Pound, 8.58*units.Inch, 14*units.Microinch
+			s.RG, s.Differential = 2.50*units.Inch, c.differential*units.Inch
+			s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
 			s.Memory = ball.FilmMemory{PickUp: 0.05, GiveBack: c.giveBack, ContactWidth: 6.5e-3, SoakIn: math.Inf(1)}
 			b, err := s.Prepare(ball.DefaultPAP(), ball.Right)
 			if c.drilled {
@@ -68,10 +69,10 @@ func referenceLowFlare(t *testing.T, throw func(referenceShot) (read, lateral fl
 				t.Fatal(err)
 			}
 			for phase := range 3 {
-				r := physics.Release{Speed: 18 * mph, RevRate: 325 * referenceRPM, AxisRotation: 60 * ball.Degree, AxisTilt: 13 * ball.Degree,
-					Laydown: 28, Angle: 2.77 * ball.Degree, Phase: float64(phase) * 120 * ball.Degree}
+				r := physics.Release{Speed: 18 * mph, RevRate: 325 * referenceRPM, AxisRotation: 60 * units.Degree, AxisTilt: 13 * units.Degree,
+					Laydown: 28, Angle: 2.77 * units.Degree, Phase: float64(phase) * 120 * units.Degree}
 				at, lateral := throw(referenceShot{l, b, r})
-				read[i] += at / lane.Foot / 3
+				read[i] += at / units.Foot / 3
 				board[i] += lane.Board(lateral) / 3
 			}
 		}

@@ -12,6 +12,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // referenceShot is a delivery of a ball that carries oil.
@@ -24,8 +25,8 @@ type referenceShot struct {
 func (s referenceShot) String() string {
 	m := s.ball.Memory
 	return fmt.Sprintf("%v, %.0f rpm, rotation %.0f°, tilt %.0f°, pick-up %.3f, give-back %.3f, width %.1f mm, soak-in %.3g s, oil %.1f ft",
-		s.release.Hand, s.release.RevRate/referenceRPM, s.release.AxisRotation/ball.Degree, s.release.AxisTilt/ball.Degree,
-		m.PickUp, m.GiveBack, 1e3*m.ContactWidth, m.SoakIn, s.lane.Oil.Length()/lane.Foot)
+		s.release.Hand, s.release.RevRate/referenceRPM, s.release.AxisRotation/units.Degree, s.release.AxisTilt/units.Degree,
+		m.PickUp, m.GiveBack, 1e3*m.ContactWidth, m.SoakIn, s.lane.Oil.Length()/units.Foot)
 }
 
 // referenceRandomShot draws a shot from the range of what people throw, and the
@@ -54,22 +55,22 @@ func referenceAnyShot(t testing.TB, rnd *rand.Rand) referenceShot {
 			t.Fatal(err)
 		}
 	}
-	const millilitre, mph = 1e-6, 0.44704
-	oil, err := patterns.Crown{Length: between(33, 47) * lane.Foot, Volume: between(18, 30) * millilitre,
+	const millilitre, mph = units.Millilitre, units.MPH
+	oil, err := patterns.Crown{Length: between(33, 47) * units.Foot, Volume: between(18, 30) * millilitre,
 		Ratio: logarithmic(1, 10), FrontToBack: between(2, 10)}.Build()
 	check(err)
 	l := lane.Default()
 	l.Oil, l.Tilt = oil, between(-1e-3, 1e-3)
 
 	s := ball.Default()
-	s.Weight = between(12, 16) * ball.Pound
-	s.Diameter = between(8.50, 8.595) * ball.Inch
-	s.RG = between(2.46, 2.70) * ball.Inch
-	s.Differential = between(0, 0.060) * ball.Inch
+	s.Weight = between(12, 16) * units.Pound
+	s.Diameter = between(8.50, 8.595) * units.Inch
+	s.RG = between(2.46, 2.70) * units.Inch
+	s.Differential = between(0, 0.060) * units.Inch
 	s.IntermediateDifferential = s.Differential * between(0, 0.5)
-	s.Roughness = between(5, 50) * ball.Microinch
+	s.Roughness = between(5, 50) * units.Microinch
 	s.Cover = ball.Covers()[rnd.IntN(3)]
-	s.Layout = &ball.Layout{DrillingAngle: between(10, 90) * ball.Degree, PinToPAP: between(0.5, 6.5) * ball.Inch, VALAngle: between(10, 80) * ball.Degree}
+	s.Layout = &ball.Layout{DrillingAngle: between(10, 90) * units.Degree, PinToPAP: between(0.5, 6.5) * units.Inch, VALAngle: between(10, 80) * units.Degree}
 	if rnd.IntN(3) == 0 {
 		for i := range s.Offset {
 			s.Offset[i] = between(-1e-3, 1e-3)
@@ -86,8 +87,8 @@ func referenceAnyShot(t testing.TB, rnd *rand.Rand) referenceShot {
 	b, _, err := s.Drill(ball.DefaultPAP(), hand, grip)
 	check(err)
 	return referenceShot{l, b, physics.Release{Hand: hand, Speed: between(14, 21) * mph, RevRate: between(200, 550) * referenceRPM,
-		AxisRotation: between(0, 90) * ball.Degree, AxisTilt: between(-5, 30) * ball.Degree, Phase: between(-math.Pi, math.Pi),
-		Laydown: between(16, 34), Angle: between(-2, 3) * ball.Degree}}
+		AxisRotation: between(0, 90) * units.Degree, AxisTilt: between(-5, 30) * units.Degree, Phase: between(-math.Pi, math.Pi),
+		Laydown: between(16, 34), Angle: between(-2, 3) * units.Degree}}
 }
 
 // referenceDraws are the shots of the tests of the film on the ball.
@@ -116,7 +117,7 @@ func referenceConverged(b ball.Ball) referenceSettings {
 // the lane where both end in the gutter.
 func referenceOff(a, b referenceResult) float64 {
 	if a.Status == physics.Gutter && b.Status == physics.Gutter {
-		return math.Abs(a.End.Distance-b.End.Distance) / lane.Foot
+		return math.Abs(a.End.Distance-b.End.Distance) / units.Foot
 	}
 	return math.Abs(a.End.Lateral-b.End.Lateral) / lane.BoardWidth
 }
@@ -139,7 +140,7 @@ func TestReferenceGridConverges(t *testing.T) {
 			t.Errorf("shot %d ends by %q, %q and %q (%v)", n, a.Status, b.Status, c.Status, shot)
 			continue
 		}
-		read := math.Abs(c.FrictionRead-a.FrictionRead) / lane.Foot
+		read := math.Abs(c.FrictionRead-a.FrictionRead) / units.Foot
 		t.Logf("shot %d: half the step %.5f, twice the cells %.5f boards, friction read %.3f ft (%v)", n, referenceOff(a, b), referenceOff(a, c), read, shot)
 		worst[0], worst[1] = max(worst[0], referenceOff(a, b)), max(worst[1], referenceOff(a, c))
 		if read > worst[2] {

@@ -8,29 +8,30 @@ import (
 	"lanesim/internal/portable"
 	"lanesim/internal/root"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 const (
 	// DefaultHookTurn is the angle in rad by which the heading has turned where
 	// the hook starts.
-	DefaultHookTurn = 1 * ball.Degree
+	DefaultHookTurn = 1 * units.Degree
 
 	// settledSlip is the distance in m that the contact may still slip after
 	// a ball has begun to roll for good: slips shorter than the contact patch
 	// is wide are part of the roll.
 	settledSlip = 5e-3
 
-	defaultSpacing = 0.25 * lane.Foot
+	defaultSpacing = 0.25 * units.Foot
 )
 
 // MarkDistances are the distances in m at which shots are compared: the arrows
 // and 20, 30, 40, 45, 50 and 55 ft.
-var MarkDistances = [...]float64{lane.Arrows, 20 * lane.Foot, 30 * lane.Foot, 40 * lane.Foot, 45 * lane.Foot, 50 * lane.Foot, 55 * lane.Foot}
+var MarkDistances = [...]float64{lane.Arrows, 20 * units.Foot, 30 * units.Foot, 40 * units.Foot, 45 * units.Foot, 50 * units.Foot, 55 * units.Foot}
 
 // Default windows of the two verdicts.
 var (
 	DefaultPocket    = Window{17.5 - 0.75, 17.5 + 0.75}
-	DefaultGoodAngle = Window{4 * ball.Degree, 7 * ball.Degree}
+	DefaultGoodAngle = Window{4 * units.Degree, 7 * units.Degree}
 )
 
 // instant is a time with the piece of the dense solution that holds it.

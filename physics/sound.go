@@ -2,9 +2,8 @@ package physics
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
-
-	"lanesim/lane"
 )
 
 // What must hold of every step, whatever the method that took it. A step for which it does
@@ -40,7 +39,7 @@ func (t *Thrower) check(from int, now float64, y []float64) error {
 			wrong = "a step begins elsewhere than the last one ended"
 		}
 		if wrong != "" {
-			return fmt.Errorf("physics: at %.4g ft, after %.4g s: %s", x/lane.Foot, p.End, wrong)
+			return fmt.Errorf("physics: at %.4g ft, after %.4g s: %s", x/units.Foot, p.End, wrong)
 		}
 	}
 	if !m.offCentre || from == len(t.pieces) {

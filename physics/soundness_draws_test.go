@@ -10,6 +10,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // wildShot draws over all that scenarios allow, with its limits themselves now and then.
@@ -27,13 +28,13 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 	logarithmic := func(a, b float64) float64 { return math.Exp(between(math.Log(a), math.Log(b))) }
 
 	l := lane.Default()
-	l.Tilt = between(-1, 1) * lane.Inch
+	l.Tilt = between(-1, 1) * units.Inch
 	l.Roughness = between(0, 2e-6)
 	if few(4) {
 		l.RollingResistance = between(0, 1)
 	}
 	if few(8) {
-		l.Length = logarithmic(4, 1000) * lane.Foot
+		l.Length = logarithmic(4, 1000) * units.Foot
 	}
 	switch rnd.IntN(4) {
 	case 0:
@@ -49,18 +50,18 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 	}
 	if !few(4) {
 		rows := 1 + rnd.IntN(6)
-		distances, units := make([]float64, rows), make([][]float64, rows)
+		distances, films := make([]float64, rows), make([][]float64, rows)
 		x := between(0, 2)
 		for i := range rows {
 			distances[i] = x
 			x += logarithmic(1e-4, 18.288/float64(rows))
-			units[i] = make([]float64, lane.Boards)
-			for j := range units[i] {
-				units[i][j] = between(0, 150)
+			films[i] = make([]float64, lane.Boards)
+			for j := range films[i] {
+				films[i][j] = between(0, 150)
 			}
 		}
 		if distances[rows-1] <= l.Length {
-			oil, err := lane.NewBoardOilMap(distances, units)
+			oil, err := lane.NewBoardOilMap(distances, films)
 			if err != nil {
 				panic(err)
 			}
@@ -69,20 +70,20 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 	}
 
 	s := ball.Default()
-	s.Weight = between(6, 16) * ball.Pound
-	s.Diameter = between(8.5, 8.6) * ball.Inch
-	s.RG = between(2.4, 2.9) * ball.Inch
-	s.Differential = between(0, 0.08) * ball.Inch
+	s.Weight = between(6, 16) * units.Pound
+	s.Diameter = between(8.5, 8.6) * units.Inch
+	s.RG = between(2.4, 2.9) * units.Inch
+	s.Differential = between(0, 0.08) * units.Inch
 	s.IntermediateDifferential = s.Differential * between(0, 1)
 	if few(5) { // no ball for bowling, but allowed
-		s.Weight, s.Diameter = logarithmic(1, 1000)*ball.Pound, logarithmic(4, 100)*ball.Inch
+		s.Weight, s.Diameter = logarithmic(1, 1000)*units.Pound, logarithmic(4, 100)*units.Inch
 		s.RG = between(0.2, 0.9) * s.Diameter / 2
 		s.Differential = between(0, 0.1) * s.RG
 		s.IntermediateDifferential = s.Differential * between(0, 1)
 	}
-	s.Roughness = between(0, 150) * ball.Microinch
+	s.Roughness = between(0, 150) * units.Microinch
 	s.ContactRadius = between(0, 4e-3)
-	s.Layout = &ball.Layout{DrillingAngle: between(0, 180) * ball.Degree, PinToPAP: between(0, 6.7) * ball.Inch, VALAngle: between(0, 90) * ball.Degree}
+	s.Layout = &ball.Layout{DrillingAngle: between(0, 180) * units.Degree, PinToPAP: between(0, 6.7) * units.Inch, VALAngle: between(0, 90) * units.Degree}
 	if few(2) {
 		most := logarithmic(1e-5, 5e-3)
 		for i := range s.Offset {
@@ -97,15 +98,15 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 	if few(3) {
 		hand = ball.Left
 	}
-	const mph, rpm = 0.44704, 2 * math.Pi / 60
+	const mph, rpm = units.MPH, units.RPM
 	r := Release{
 		Hand: hand, Speed: between(5, 100) * mph, RevRate: between(0, 2000) * rpm,
-		AxisRotation: between(-180, 180) * ball.Degree, AxisTilt: between(-89, 89) * ball.Degree, Phase: between(-180, 180) * ball.Degree,
-		Laydown: between(0.5, 39.5), LaydownDistance: between(0, 1), Angle: between(-6, 6) * ball.Degree,
+		AxisRotation: between(-180, 180) * units.Degree, AxisTilt: between(-89, 89) * units.Degree, Phase: between(-180, 180) * units.Degree,
+		Laydown: between(0.5, 39.5), LaydownDistance: between(0, 1), Angle: between(-6, 6) * units.Degree,
 	}
 	if few(2) { // as people throw, so that the ball gets there
 		r.Speed, r.RevRate, r.Laydown = between(12, 24)*mph, between(0, 600)*rpm, between(10, 30)
-		r.AxisRotation, r.AxisTilt, r.Angle = between(-30, 120)*ball.Degree, between(-20, 60)*ball.Degree, between(-1, 3)*ball.Degree
+		r.AxisRotation, r.AxisTilt, r.Angle = between(-30, 120)*units.Degree, between(-20, 60)*units.Degree, between(-1, 3)*units.Degree
 	}
 	if few(10) { // so slow that it may come back or stop
 		r.Speed = logarithmic(0.05, 5) * mph

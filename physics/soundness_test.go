@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // soundEnd holds that a shot ended where shots end.
@@ -18,11 +19,11 @@ func soundEnd(t *testing.T, l lane.Lane, shot Shot, thrower *Thrower) {
 	const near = 2 * landing
 	switch {
 	case !(x <= l.Length+near && x >= -near):
-		t.Errorf("%s at %v ft of a lane of %v ft", shot.Status, x/lane.Foot, l.Length/lane.Foot)
+		t.Errorf("%s at %v ft of a lane of %v ft", shot.Status, x/units.Foot, l.Length/units.Foot)
 	case !l.Edgeless && math.Abs(y) > lane.Width/2+near:
 		t.Errorf("%s with the ball %v boards from the middle", shot.Status, math.Abs(y)/lane.BoardWidth)
 	case shot.Status == Pins && math.Abs(x-l.Length) > near:
-		t.Errorf("at the pins at %v ft of %v ft", x/lane.Foot, l.Length/lane.Foot)
+		t.Errorf("at the pins at %v ft of %v ft", x/units.Foot, l.Length/units.Foot)
 	case shot.Status == Gutter && math.Abs(math.Abs(y)-lane.Width/2) > near:
 		t.Errorf("in the gutter %v boards from the middle", math.Abs(y)/lane.BoardWidth)
 	}
@@ -41,7 +42,7 @@ func TestNoEdgeIsLost(t *testing.T) {
 		ends := map[Status]int{}
 		for k := range n {
 			l, b, r := randomShot(rnd, k%2 == 0)
-			l.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: l.Oil.Length() + behind*lane.Foot, Mu: 0.04}, {To: math.Inf(1), Mu: 0.2}}}
+			l.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: l.Oil.Length() + behind*units.Foot, Mu: 0.04}, {To: math.Inf(1), Mu: 0.2}}}
 			s := Settings{EndOnly: true, Tolerance: 1e-4}
 			if k%10 == 0 {
 				s.Tolerance = 0
@@ -64,7 +65,7 @@ func TestNoEdgeIsLost(t *testing.T) {
 				row[i] = 10
 			}
 			var err error
-			if l.Oil, err = lane.NewBoardOilMap([]float64{0, feet * lane.Foot}, [][]float64{row, row}); err != nil {
+			if l.Oil, err = lane.NewBoardOilMap([]float64{0, feet * units.Foot}, [][]float64{row, row}); err != nil {
 				t.Fatal(err)
 			}
 			shot, err := thrower.Throw(l, b, r, Settings{EndOnly: true, Tolerance: []float64{0, 1e-4}[k%2]})
@@ -92,7 +93,7 @@ func TestLaydownOnTheLanesEdge(t *testing.T) {
 				s := ball.Default()
 				s.Differential = 0
 				b := lawPrepare(t, s, hand)
-				r := Release{Hand: hand, Speed: 8, RevRate: 30, AxisRotation: c.rotation * ball.Degree, Laydown: c.board, Angle: c.angle * ball.Degree}
+				r := Release{Hand: hand, Speed: 8, RevRate: 30, AxisRotation: c.rotation * units.Degree, Laydown: c.board, Angle: c.angle * units.Degree}
 				l := lane.Default()
 				l.Friction = lane.Friction{Law: lane.Constant, Mu: 0.04}
 				shot, err := thrower.Throw(l, b, r, Settings{Tolerance: tolerance})
@@ -118,7 +119,7 @@ func TestLiftedAtRelease(t *testing.T) {
 	b.Offset = [3]float64{0, 0.012, 0}
 	lifted := 0
 	for phase := 0.0; phase < 360; phase += 15 {
-		r := Release{Speed: 8, RevRate: 62, Laydown: 20, Phase: phase * ball.Degree}
+		r := Release{Speed: 8, RevRate: 62, Laydown: 20, Phase: phase * units.Degree}
 		for _, tolerance := range []float64{0, 1e-4} {
 			thrower := NewThrower()
 			shot, err := thrower.Throw(lane.Default(), b, r, Settings{Tolerance: tolerance})
@@ -217,13 +218,13 @@ func TestTooSlowToRoll(t *testing.T) {
 func TestParabolaOverTheLanesEdge(t *testing.T) {
 	b := lawPrepare(t, ball.Default(), ball.Right)
 	l := lane.Default()
-	l.Friction, l.Tilt = lane.Friction{Law: lane.Constant, Mu: 0}, -lane.Inch // to the left
-	pull := StandardGravity * lane.Inch / lane.Width
+	l.Friction, l.Tilt = lane.Friction{Law: lane.Constant, Mu: 0}, -units.Inch // to the left
+	pull := StandardGravity * units.Inch / lane.Width
 	thrower := NewThrower()
 	ends := map[Status]int{}
 	for speed := 3.0; speed <= 9; speed += 0.5 {
 		for angle := 1.0; angle <= 6; angle += 0.1 {
-			r := Release{Speed: speed, Laydown: 10, Angle: angle * ball.Degree}
+			r := Release{Speed: speed, Laydown: 10, Angle: angle * units.Degree}
 			shot, err := thrower.Throw(l, b, r, Settings{EndOnly: true})
 			if err != nil {
 				t.Fatal(err)

@@ -14,6 +14,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics/ode"
+	"lanesim/units"
 )
 
 // Throw computes one shot. To compute many, keep a [Thrower].
@@ -216,7 +217,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		t.stats.Evaluations += result.Stats.Evaluations
 		now, t.finalTime = result.Time, result.Time
 		if err != nil {
-			return "", fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/lane.Foot, now, err)
+			return "", fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/units.Foot, now, err)
 		}
 		if err := t.check(known, now, y); err != nil {
 			return "", err

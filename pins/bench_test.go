@@ -1,18 +1,17 @@
 package pins
 
 import (
+	"lanesim/units"
 	"math"
 	"testing"
 )
-
-const pound = 0.45359237
 
 func benchmarkRack(b *testing.B, board, degrees float64) {
 	d, err := NewDeck(Settings{})
 	if err != nil {
 		b.Fatal(err)
 	}
-	ball := Rolling(board, degrees*math.Pi/180, 7.6, 15*pound)
+	ball := Rolling(board, degrees*math.Pi/180, 7.6, 15*units.Pound)
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		d.Roll(ball, All, 1, uint64(i%500))

@@ -2,12 +2,11 @@ package pins
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
 	"math/rand/v2"
 	"testing"
 )
-
-const degree = math.Pi / 180
 
 // near reports a value that is not what is expected.
 func near(t *testing.T, what string, got, want, tolerance float64) {
@@ -31,11 +30,11 @@ func freeBlow(offset, friction float64) (s *solver, touch touch) {
 	for i := range s.bodies {
 		s.bodies[i].gone = i != 0 && i != ballIndex
 	}
-	const mass, radius, gyration = 15 * pound, 4.29 * inch, 2.5 * inch
+	const mass, radius, gyration = 15 * units.Pound, 4.29 * inch, 2.5 * inch
 	*ball = body{u: vector{0, 0, 1}, radius: radius, restitution: 1, friction: 1}
 	ball.setMass(mass, mass*gyration*gyration, mass*gyration*gyration)
-	ball.v = vector{17 * 0.44704, 0, 0}
-	pin.setMass(3.5*pound, 3.5*pound*3.63*3.63*inch*inch, 3.5*pound*1.376*1.376*inch*inch)
+	ball.v = vector{17 * units.MPH, 0, 0}
+	pin.setMass(3.5*units.Pound, 3.5*units.Pound*3.63*3.63*inch*inch, 3.5*units.Pound*1.376*1.376*inch*inch)
 	pin.centre, pin.u, pin.x = 5.8*inch, vector{0, 0, 1}, vector{0, 0, 5.8 * inch}
 	low, high := -10*inch, 0.0
 	for range 60 {
@@ -51,14 +50,14 @@ func freeBlow(offset, friction float64) (s *solver, touch touch) {
 	return s, touch
 }
 
-func heading(v vector) float64 { return math.Atan2(v.y, v.x) / degree }
+func heading(v vector) float64 { return math.Atan2(v.y, v.x) / units.Degree }
 
 // A smooth ball on a free pin: J = (1+e) uₙ/(1/M + 1/m + |r×n|²/I), derived.
 func TestSmoothBlow(t *testing.T) {
 	s, touch := freeBlow(3*inch, 0)
 	closing := -s.bodies[ballIndex].v.dot(touch.n)
 	lever := touch.point.sub(s.bodies[0].x).cross(touch.n)
-	formula := 1.7 * closing / (1/(15*pound) + 1/(3.5*pound) + lever.dot(s.bodies[0].turn(lever)))
+	formula := 1.7 * closing / (1/(15*units.Pound) + 1/(3.5*units.Pound) + lever.dot(s.bodies[0].turn(lever)))
 	s.blow(false)
 	near(t, "impulse, N s", s.contacts[0].n.impulse, formula, 1e-9)
 	ball, pin := heading(s.bodies[ballIndex].v), heading(s.bodies[0].v)
@@ -68,13 +67,13 @@ func TestSmoothBlow(t *testing.T) {
 
 	// Disc on disc, as textbooks have it: tan δ = κ sin φ cos φ/(1 − κ cos² φ) with
 	// κ = (1+e) m_eff/(M + m_eff) and sin φ the offset by the distance in plan.
-	effective := 1 / (1/(3.5*pound) + lever.dot(s.bodies[0].turn(lever)))
-	kappa := 1.7 * effective / (15*pound + effective)
+	effective := 1 / (1/(3.5*units.Pound) + lever.dot(s.bodies[0].turn(lever)))
+	kappa := 1.7 * effective / (15*units.Pound + effective)
 	d := s.bodies[ballIndex].x.sub(s.bodies[0].x)
 	sin := d.y / math.Sqrt(d.x*d.x+d.y*d.y)
 	cos := math.Sqrt(1 - sin*sin)
-	near(t, "textbook, °", math.Atan2(kappa*sin*cos, 1-kappa*cos*cos)/degree, 8.75, 0.05)
-	near(t, "textbook against the simulation, °", math.Atan2(kappa*sin*cos, 1-kappa*cos*cos)/degree, ball, 0.05)
+	near(t, "textbook, °", math.Atan2(kappa*sin*cos, 1-kappa*cos*cos)/units.Degree, 8.75, 0.05)
+	near(t, "textbook against the simulation, °", math.Atan2(kappa*sin*cos, 1-kappa*cos*cos)/units.Degree, ball, 0.05)
 }
 
 // With friction, against the integration over the normal impulse by Keller ("Impact with
@@ -140,7 +139,7 @@ func TestRollingSpheres(t *testing.T) {
 			b.setMass(mass, 0.4*mass*radius*radius, 0.4*mass*radius*radius)
 			b.x.z = radius
 		}
-		sin, cos := math.Sincos(c.cut * degree)
+		sin, cos := math.Sincos(c.cut * units.Degree)
 		s.bodies[0].v, s.bodies[0].w = vector{c.speed, 0, 0}, vector{0, c.topspin, 0}
 		s.bodies[1].x = vector{2 * radius * cos, 2 * radius * sin, radius}
 		s.add(0, 1, vector{-cos, -sin, 0}, vector{radius * cos, radius * sin, radius}, 0, e, between)

@@ -2,6 +2,7 @@ package pins
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
 	"testing"
 )
@@ -38,18 +39,18 @@ func lean(b *body) float64 { return math.Acos(min(1, b.u.z)) }
 // A pin tips where its mass centre stands over the circle that it rests on: tan =
 // 0.859/(5.80 − 0.156), 8.657°. Derived.
 func TestTipAngle(t *testing.T) {
-	near(t, "tip angle, °", math.Atan2(rimLine, 5.8*inch-edgeTube)/degree, 8.657, 0.01)
+	near(t, "tip angle, °", math.Atan2(rimLine, 5.8*inch-edgeTube)/units.Degree, 8.657, 0.01)
 	for _, c := range []struct {
 		lean  float64
 		falls bool
 	}{{8.6, false}, {8.8, true}} {
-		d, b := alone(t, atRest(2), c.lean*degree)
+		d, b := alone(t, atRest(2), c.lean*units.Degree)
 		most := 0.0
-		for d.time < 3 && lean(b) < 45*degree {
+		for d.time < 3 && lean(b) < 45*units.Degree {
 			d.step()
-			most = max(most, lean(b)/degree)
+			most = max(most, lean(b)/units.Degree)
 		}
-		if fell := lean(b) >= 45*degree; fell != c.falls {
+		if fell := lean(b) >= 45*units.Degree; fell != c.falls {
 			t.Errorf("from %v° the pin falls: %v (leans by %.2f° at most)", c.lean, fell, most)
 		}
 	}
@@ -60,12 +61,12 @@ func TestTipAngle(t *testing.T) {
 // 0.773 and 0.643 s.
 func TestFallTime(t *testing.T) {
 	for _, c := range []struct{ lean, time float64 }{{8.8, 0.916}, {9.0, 0.788}, {9.5, 0.656}} {
-		d, b := alone(t, atRest(2), c.lean*degree)
-		for d.time < 3 && lean(b) < 45*degree {
+		d, b := alone(t, atRest(2), c.lean*units.Degree)
+		for d.time < 3 && lean(b) < 45*units.Degree {
 			d.step()
 		}
 		near(t, fmt.Sprintf("from %v°, s", c.lean), d.time, c.time, 0.01*c.time)
-		near(t, fmt.Sprintf("from %v° by its equation, s", c.lean), fallTime(c.lean*degree), c.time, 0.001)
+		near(t, fmt.Sprintf("from %v° by its equation, s", c.lean), fallTime(c.lean*units.Degree), c.time, 0.001)
 	}
 }
 
@@ -83,7 +84,7 @@ func fallTime(from float64) float64 {
 	}
 	// With a = from + s² the rate of s has no root at the start.
 	const n = 20000
-	end := math.Sqrt(45*degree - from)
+	end := math.Sqrt(45*units.Degree - from)
 	time := 0.0
 	for i := range n {
 		s := (float64(i) + 0.5) / n * end
@@ -101,7 +102,7 @@ func TestSlidingPin(t *testing.T) {
 		d.step()
 	}
 	near(t, "slides, m", b.x.x, 0.5*0.5/(2*0.10*9.80665), 0.01*0.1275)
-	near(t, "stands, °", lean(b)/degree, 0, 0.5)
+	near(t, "stands, °", lean(b)/units.Degree, 0, 0.5)
 	for _, c := range []struct {
 		friction float64
 		leans    bool
@@ -111,7 +112,7 @@ func TestSlidingPin(t *testing.T) {
 		most := 0.0
 		for d.time < 0.5 {
 			d.step()
-			most = max(most, lean(b)/degree)
+			most = max(most, lean(b)/units.Degree)
 		}
 		if (most > 1) != c.leans {
 			t.Errorf("friction %v: a sliding pin leans by %.2f°", c.friction, most)
@@ -152,7 +153,7 @@ func TestStandingPin(t *testing.T) {
 		d.step()
 	}
 	near(t, "moved, m", b.x.sub(start).norm(), 0, 0.2e-3)
-	near(t, "leans, °", lean(b)/degree, 0, 0.01)
+	near(t, "leans, °", lean(b)/units.Degree, 0, 0.01)
 }
 
 // A pin that falls freely follows the parabola whatever the step.
@@ -174,7 +175,7 @@ func TestEnergyOfRacks(t *testing.T) {
 		t.Fatal(err)
 	}
 	for k := range uint64(12) {
-		ball := Rolling(15+0.4*float64(k), 4*degree, 7.6, 15*pound)
+		ball := Rolling(15+0.4*float64(k), 4*units.Degree, 7.6, 15*units.Pound)
 		d.set(All, 3, k)
 		d.place(ball)
 		d.begin()
@@ -198,7 +199,7 @@ func TestEnergyOfRacks(t *testing.T) {
 			last = now
 		}
 		r := d.finish()
-		if most := math.Sqrt(2 * d.bodies[ballIndex].mass / (3.3 * pound) * 0.5 * 7.6 * 7.6 * 1.4); r.Fastest > most {
+		if most := math.Sqrt(2 * d.bodies[ballIndex].mass / (3.3 * units.Pound) * 0.5 * 7.6 * 7.6 * 1.4); r.Fastest > most {
 			t.Errorf("rack %d: a pin at %v m/s, the ball's energy allows %v", k, r.Fastest, most)
 		}
 	}

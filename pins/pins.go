@@ -33,12 +33,10 @@ import (
 	"fmt"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
-const (
-	inch  = lane.Inch
-	ounce = 0.45359237 / 16 // kg
-)
+const inch = units.Inch
 
 // The deck, from rule-book dimensions as published on secondary pages; the pit's and
 // the side boards' from memory.
@@ -129,8 +127,8 @@ const (
 var defaults = Settings{
 	BallPinRestitution: 0.70, PinPinRestitution: 0.65, PinFloorRestitution: 0.40, PinSideBoardRestitution: 0.50,
 	BallPinFriction: 0.15, PinPinFriction: 0.20, PinDeckFriction: 0.25, PinSideBoardFriction: 0.25, BallDeckFriction: 0.20,
-	Mass: 56 * ounce, MassCentre: 5.80 * inch, AcrossGyration: 3.63 * inch, AlongGyration: 1.376 * inch,
-	SpotScatter: inch / 16, MassScatter: 0.5 * ounce, MassCentreScatter: 0.05 * inch, RestitutionScatter: 0.04, FrictionScatter: 0.15,
+	Mass: 56 * units.Ounce, MassCentre: 5.80 * inch, AcrossGyration: 3.63 * inch, AlongGyration: 1.376 * inch,
+	SpotScatter: inch / 16, MassScatter: 0.5 * units.Ounce, MassCentreScatter: 0.05 * inch, RestitutionScatter: 0.04, FrictionScatter: 0.15,
 	LargestStep: 1e-3, Gravity: 9.80665,
 }
 

@@ -12,6 +12,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // many returns how many racks a check rolls: the short number, or the long one when
@@ -34,7 +35,7 @@ func roll(t *testing.T, board, degrees, pounds float64, s Settings, scatters boo
 		if x, y := r.NormFloat64(), r.NormFloat64(); scatters {
 			b, a = b+x, a+0.5*y
 		}
-		deliveries[i] = Rolling(b, a*degree, 17*0.44704, pounds*pound)
+		deliveries[i] = Rolling(b, a*units.Degree, 17*units.MPH, pounds*units.Pound)
 	}
 	tally, err := Racks(context.Background(), s, func(k int) Delivery { return deliveries[k] }, All, 5, racks, 2)
 	if err != nil {
@@ -189,7 +190,7 @@ func TestRandomRacks(t *testing.T) {
 	up, deepest := 0, 0.0
 	racks := many(250, 10000)
 	for k := range racks {
-		ball := Rolling(6+28*r.Float64(), (16*r.Float64()-4)*degree, 4+8*r.Float64(), (10+6*r.Float64())*pound)
+		ball := Rolling(6+28*r.Float64(), (16*r.Float64()-4)*units.Degree, 4+8*r.Float64(), (10+6*r.Float64())*units.Pound)
 		for i := range ball.Spin {
 			ball.Spin[i] += 15 * r.NormFloat64()
 		}
@@ -239,7 +240,7 @@ func TestRandomRacks(t *testing.T) {
 // One seed gives one answer, whatever the number of workers; a left-hander's shot is
 // the exact mirror image.
 func TestRepeatAndMirror(t *testing.T) {
-	delivery := func(k int) Delivery { return Rolling(16+0.1*float64(k), 5*degree, 7.6, 15*pound) }
+	delivery := func(k int) Delivery { return Rolling(16+0.1*float64(k), 5*units.Degree, 7.6, 15*units.Pound) }
 	var tallies [2]Tally
 	for i, workers := range []int{1, 3} {
 		var err error
@@ -251,7 +252,7 @@ func TestRepeatAndMirror(t *testing.T) {
 		t.Error("the answer depends on the number of workers")
 	}
 
-	b := ball.Ball{Radius: 4.29 * inch, Mass: 15 * pound, Moments: [3]float64{0.027, 0.0275, 0.028}, PAP: [3]float64{0.6, 0, 0.8}, Fingers: [3]float64{0, 1, 0}}
+	b := ball.Ball{Radius: 4.29 * inch, Mass: 15 * units.Pound, Moments: [3]float64{0.027, 0.0275, 0.028}, PAP: [3]float64{0.6, 0, 0.8}, Fingers: [3]float64{0, 1, 0}}
 	right := physics.State{Distance: HandOver, Lateral: lane.Lateral(17), Velocity: [2]float64{7.5, 0.7}, Spin: [3]float64{-20, 60, 5}}
 	left := right
 	left.Lateral, left.Velocity[1] = -left.Lateral, -left.Velocity[1]
@@ -281,7 +282,7 @@ func TestMirroredBodies(t *testing.T) {
 	same := 0
 	const racks = 12
 	for k := range racks {
-		ball := Rolling(15.5+0.3*float64(k), 5*degree, 7.6, 15*pound)
+		ball := Rolling(15.5+0.3*float64(k), 5*units.Degree, 7.6, 15*units.Pound)
 		image := ball
 		image.Position[1], image.Velocity[1] = -ball.Position[1], -ball.Velocity[1]
 		image.Spin[0] = -ball.Spin[0]
@@ -304,7 +305,7 @@ func TestNoAllocation(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ball := Rolling(17.5, 6*degree, 7.6, 15*pound)
+	ball := Rolling(17.5, 6*units.Degree, 7.6, 15*units.Pound)
 	k := uint64(0)
 	if n := testing.AllocsPerRun(5, func() { d.Roll(ball, All, 1, k); k++ }); n > 0 {
 		t.Errorf("%v allocations a rack", n)

@@ -13,6 +13,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // inventedBall is a ball with a layout, drilled, and a track that is no
@@ -34,8 +35,8 @@ func usualBall() inventedBall {
 
 func (in inventedBall) figure() BallFigure {
 	s := ball.Default()
-	s.Differential, s.IntermediateDifferential = 0.05*ball.Inch, 0.015*ball.Inch
-	s.Layout = &ball.Layout{DrillingAngle: in.drilling * degree, PinToPAP: in.pinToPAP * ball.Inch, VALAngle: in.val * degree}
+	s.Differential, s.IntermediateDifferential = 0.05*units.Inch, 0.015*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: in.drilling * units.Degree, PinToPAP: in.pinToPAP * units.Inch, VALAngle: in.val * units.Degree}
 	if in.equal {
 		s.Layout, s.Differential, s.IntermediateDifferential = nil, 0, 0
 	}
@@ -43,7 +44,7 @@ func (in inventedBall) figure() BallFigure {
 	if err != nil {
 		panic(err)
 	}
-	b, d, err := s.Drill(ball.PAP{Over: in.over * ball.Inch, Up: in.up * ball.Inch}, in.hand, grip)
+	b, d, err := s.Drill(ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}, in.hand, grip)
 	if err != nil {
 		panic(err)
 	}
@@ -68,14 +69,14 @@ func (in inventedBall) track(b ball.Ball) []physics.TrackPoint {
 		if turned > in.turns*2*math.Pi {
 			return list
 		}
-		sin, cos := math.Sincos(-side * in.step * degree * turned / (2 * math.Pi))
+		sin, cos := math.Sincos(-side * in.step * units.Degree * turned / (2 * math.Pi))
 		a := r3.Vec{X: b.PAP[0], Y: cos*b.PAP[1] - sin*b.PAP[2], Z: sin*b.PAP[1] + cos*b.PAP[2]}
 		e1 := r3.Unit(r3.Cross(r3.Vec{X: 0.36, Y: -0.48 * side, Z: 0.8}, a))
 		e2 := r3.Cross(e1, a)
 		if in.hand == ball.Left { // the mirror image of the other's vectors
 			e1 = r3.Scale(-1, e1)
 		}
-		sinT, cosT := math.Sincos(in.tilt * degree)
+		sinT, cosT := math.Sincos(in.tilt * units.Degree)
 		sinP, cosP := math.Sincos(turned)
 		p := r3.Add(r3.Scale(-sinT, a), r3.Scale(cosT, r3.Add(r3.Scale(cosP, e1), r3.Scale(sinP, e2))))
 		list = append(list, physics.TrackPoint{Turned: turned, Point: [3]float64{p.X, p.Y, p.Z}, Left: 1e-6 * math.Exp(-turned/20), Spacing: math.NaN()})

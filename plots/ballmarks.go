@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/units"
 )
 
 // markShape is how a point of the layout is drawn.
@@ -25,7 +26,7 @@ const (
 // noticeableMove is by how much in m drilling has to move an axis before the
 // drilled ball's axis is marked on its own: a sixteenth of an inch, which the
 // marks on a sheet can just show.
-const noticeableMove = ball.Inch / 16
+const noticeableMove = units.Inch / 16
 
 // ballMark is a point to be marked.
 type ballMark struct {
@@ -314,7 +315,7 @@ func (b *ballPanel) lineNames() []ballName {
 		var anchors []point
 		for _, t := range []float64{75, 60, 45, 85, 30} {
 			for _, side := range []float64{1, -1} {
-				sin, cos := math.Sincos(side * t * degree)
+				sin, cos := math.Sincos(side * t * units.Degree)
 				if q, near := b.view.at(r3.Add(r3.Scale(cos, a), r3.Scale(sin, c))); near {
 					anchors = append(anchors, q)
 				}

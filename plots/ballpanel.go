@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/units"
 )
 
 // ballPanel is one view of the ball with its labels.
@@ -115,7 +116,7 @@ func (b *ballPanel) ground() {
 
 // scaleBar draws an inch as it is at the middle of a view.
 func (b *ballPanel) scaleBar() {
-	long := b.view.scale() * ball.Inch / b.f.Drilling.Radius
+	long := b.view.scale() * units.Inch / b.f.Drilling.Radius
 	f := b.room.frame
 	const words = "1 in, mid-view"
 	left, y := f.left+4, f.bottom-1.6*b.small.size

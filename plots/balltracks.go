@@ -8,18 +8,18 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // OilyFilm is the film in m on the ball above which a track counts as oily: a
 // quarter of an oil unit, assumed to be about what one can see.
-const OilyFilm = lane.Unit / 4
+const OilyFilm = units.OilUnit / 4
 
 // TrackSpacing is the angle of turning in rad between the points of a track
 // that [ReadTracks] needs to see how the rings run: 3°, which is 6 mm on the
 // ball. Between two points a ring tilted by 20° leaves their chord by 0.02 mm.
-const TrackSpacing = 3 * ball.Degree
+const TrackSpacing = 3 * units.Degree
 
 // leastApart is the distance in m that a turn must reach from the one before to
 // cross it: nearer ones, less than a tenth of the track's width, run on each

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"lanesim/units"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -77,7 +78,7 @@ func (v ballView) curve(points []r3.Vec) ballCurve {
 
 // curveStep is the angle in rad between the points of a drawn circle or arc:
 // 2°, where the chord leaves the arc by a fiftieth of a point on a sheet.
-const curveStep = 2 * degree
+const curveStep = 2 * units.Degree
 
 // greatCircle returns the great circle through two unit vectors square to each
 // other, once round.

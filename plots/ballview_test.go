@@ -9,6 +9,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 func drawUnit(t *rapid.T, name string) r3.Vec {
@@ -126,7 +127,7 @@ func TestInchFractionIsReadAsOnATape(t *testing.T) {
 		{0, "0 in"}, {4.5, "4 1/2 in"}, {4.51, "4 1/2 in"}, {4.52, "4 17/32 in"}, {0.03125, "1/32 in"}, {-0.46875, "−15/32 in"},
 		{-0.001, "0 in"}, {6.99, "7 in"}, {-2.25, "−2 1/4 in"}, {13.4773, "13 15/32 in"},
 	} {
-		if got := InchFraction(c.inches * ball.Inch); got != c.want {
+		if got := InchFraction(c.inches * units.Inch); got != c.want {
 			t.Errorf("%g in is read as %q, not %q", c.inches, got, c.want)
 		}
 	}
@@ -147,14 +148,14 @@ func TestBowTiesLieWhereTheRingsTurnAbout(t *testing.T) {
 	cross := r3.Unit(r3.Cross(frame.PAP, way))
 	a, b := tracks.BowTies[0], tracks.BowTies[1]
 	// In six turns the axis moves by 2.4°.
-	if off := math.Min(arcBetween(a.Place, cross), arcBetween(b.Place, cross)); off > 2*degree {
-		t.Errorf("nearest bow-tie lies %g° off", off/degree)
+	if off := math.Min(arcBetween(a.Place, cross), arcBetween(b.Place, cross)); off > 2*units.Degree {
+		t.Errorf("nearest bow-tie lies %g° off", off/units.Degree)
 	}
-	if apart := arcBetween(a.Place, b.Place); apart < 178*degree {
-		t.Errorf("bow-ties lie %g° apart", apart/degree)
+	if apart := arcBetween(a.Place, b.Place); apart < 178*units.Degree {
+		t.Errorf("bow-ties lie %g° apart", apart/units.Degree)
 	}
 	// The widest distance is the way of the axis in a turn, 0.4° × sin d.
-	want := in.step * degree * r3.Norm(way) * f.Drilling.Radius
+	want := in.step * units.Degree * r3.Norm(way) * f.Drilling.Radius
 	for i, turn := range tracks.Turns[1:6] {
 		if math.Abs(turn.Spacing/want-1) > 0.02 {
 			t.Errorf("turn %d is %g mm from the one before, not %g", i+2, turn.Spacing*1e3, want*1e3)
@@ -169,8 +170,8 @@ func TestTrackDistancesAgreeWithTheFilms(t *testing.T) {
 		in := usualBall()
 		in.hand = hand
 		s := ball.Default()
-		s.Differential = 0.05 * ball.Inch
-		s.Layout = &ball.Layout{DrillingAngle: in.drilling * degree, PinToPAP: in.pinToPAP * ball.Inch, VALAngle: in.val * degree}
+		s.Differential = 0.05 * units.Inch
+		s.Layout = &ball.Layout{DrillingAngle: in.drilling * units.Degree, PinToPAP: in.pinToPAP * units.Inch, VALAngle: in.val * units.Degree}
 		b, d, err := s.Drill(ball.DefaultPAP(), hand, ball.DefaultGrip())
 		if err != nil {
 			t.Fatal(err)
@@ -180,7 +181,7 @@ func TestTrackDistancesAgreeWithTheFilms(t *testing.T) {
 			l = l.Mirror()
 		}
 		release := physics.Release{
-			Hand: hand, Speed: 8, RevRate: 35, AxisRotation: 50 * degree, AxisTilt: 13 * degree, Laydown: 24, Angle: 2 * degree,
+			Hand: hand, Speed: 8, RevRate: 35, AxisRotation: 50 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 24, Angle: 2 * units.Degree,
 		}
 		shot, err := physics.NewThrower().Throw(l, b, release, physics.Settings{TrackSpacing: TrackSpacing, ExchangeSpacing: -1})
 		if err != nil {
@@ -205,7 +206,7 @@ func TestTrackDistancesAgreeWithTheFilms(t *testing.T) {
 		}
 		// At release the ball stands 90° and its tilt from the PAP.
 		first := tracks.Turns[0].Points[0].Direction
-		if off := r3.Dot(first, d.Before.Frame.PAP) + math.Sin(13*degree); math.Abs(off) > 1e-9 {
+		if off := r3.Dot(first, d.Before.Frame.PAP) + math.Sin(13*units.Degree); math.Abs(off) > 1e-9 {
 			t.Errorf("%v: the track begins %g off", hand, off)
 		}
 		for i, turn := range tracks.Turns[:len(tracks.Turns)-1] {

@@ -8,6 +8,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // MaxCompared is how many shots a block of a comparison takes.
@@ -113,7 +114,7 @@ func unite(blocks []*compareBlock, tracked bool) {
 }
 
 // differenceSpacing is that of points of the boards between paths, in m.
-const differenceSpacing = 0.25 * lane.Foot
+const differenceSpacing = 0.25 * units.Foot
 
 // leastDifference is the least height of that panel's axis, in boards.
 const leastDifference = 1.0
@@ -152,13 +153,13 @@ func (b CompareBlock) graphs(visible float64) (list []graph, tracked bool) {
 	film.axis.include(0)
 	film.axis.include(leastFilm)
 	for i, s := range b.Series {
-		width := b.ContactWidths[i] / lane.Inch
+		width := b.ContactWidths[i] / units.Inch
 		spacing.band = max(spacing.band, width)
 		spacing.axis.include(1.5 * width)
 		near, oil := graphCurve{shot: i}, graphCurve{shot: i}
 		for _, m := range turnMeans(s.Shot.Track) {
-			near.add(m.distance, m.spacing/lane.Inch, &spacing.axis)
-			oil.add(m.distance, m.film/micrometre, &film.axis)
+			near.add(m.distance, m.spacing/units.Inch, &spacing.axis)
+			oil.add(m.distance, m.film/units.Micrometre, &film.axis)
 			tracked = true
 		}
 		spacing.curves = append(spacing.curves, near)
@@ -168,12 +169,8 @@ func (b CompareBlock) graphs(visible float64) (list []graph, tracked bool) {
 	return []graph{apart, spacing, film}, tracked
 }
 
-const (
-	micrometre = 1e-6 // m
-
-	// leastFilm is the least height of the axis of film, in um.
-	leastFilm = 0.1
-)
+// leastFilm is the least height of the axis of film, in um.
+const leastFilm = 0.1
 
 // turnMean is a mean over a turn of the ball.
 type turnMean struct{ distance, spacing, film float64 }

@@ -2,8 +2,7 @@ package plots
 
 import (
 	"image/color"
-
-	"lanesim/lane"
+	"lanesim/units"
 )
 
 // bandFill shades the width of the contact.
@@ -32,7 +31,7 @@ type graphCurve struct {
 
 // add adds a point at a distance in m and widens the axis to hold it.
 func (c *graphCurve) add(distance, value float64, axis *span) {
-	c.x, c.y = append(c.x, distance/lane.Foot), append(c.y, value)
+	c.x, c.y = append(c.x, distance/units.Foot), append(c.y, value)
 	axis.include(value)
 }
 
@@ -67,7 +66,7 @@ func (p *page) graph(g graph, v *view, x scale, names []string) {
 		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
 		p.text(s, p.small, area.left-6-p.small.width(s), h-p.small.height()/2, softInk)
 	}
-	if oil := v.Lane.Oil.Length() / lane.Foot; oil > 0 && oil < v.end {
+	if oil := v.Lane.Oil.Length() / units.Foot; oil > 0 && oil < v.end {
 		p.line([]point{{x.at(oil), area.top}, {x.at(oil), area.bottom}}, stroke{softInk, p.hairline, []float64{2, 2}})
 	}
 	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})

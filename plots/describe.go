@@ -4,18 +4,15 @@ import (
 	"fmt"
 	"strings"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
-const degree = ball.Degree // rad
-
 // feet prints a distance in m.
-func feet(m float64) string { return decimal(m/lane.Foot, 1) + " ft" }
+func feet(m float64) string { return decimal(m/units.Foot, 1) + " ft" }
 
 // degrees prints an angle in rad.
-func degrees(rad float64) string { return decimal(rad/degree, 1) + "°" }
+func degrees(rad float64) string { return decimal(rad/units.Degree, 1) + "°" }
 
 // Describe says in a sentence or two what a figure's shots did: where one
 // hooks, breaks, rolls and enters, or what tells several apart. Boards are

@@ -8,6 +8,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // MaxSeries is how many shots a figure takes. Up to four share a panel; more
@@ -95,9 +96,9 @@ func newView(f Figure) (*view, error) {
 	v.pins = finite(f.Lane.Length) && f.Lane.Length > 0
 	switch {
 	case v.pins:
-		v.end = f.Lane.Length / lane.Foot
+		v.end = f.Lane.Length / units.Foot
 	case len(f.Series) == 0:
-		v.end = lane.HeadPin / lane.Foot
+		v.end = lane.HeadPin / units.Foot
 	}
 	v.low, v.high = 0.5, lane.Boards+0.5
 	v.side = sideOf(f.Series)
@@ -108,7 +109,7 @@ func newView(f Figure) (*view, error) {
 				continue
 			}
 			drawn++
-			v.end = max(v.end, p.Distance/lane.Foot)
+			v.end = max(v.end, p.Distance/units.Foot)
 			v.low = min(v.low, v.board(p.Lateral))
 			v.high = max(v.high, v.board(p.Lateral))
 		}

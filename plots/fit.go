@@ -11,6 +11,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // FitFigure says what is to be drawn of a fit to measured tracks.
@@ -221,14 +222,14 @@ func (p *page) leftOver(v *view, f FitFigure) {
 		unit    float64
 	}{
 		{"boards, measured − computed (upward is inside)", f.Scatter.Boards, func(r studies.TrackResidual) float64 { return r.Board }, 1},
-		{"mph, measured − computed", f.Scatter.Speed, func(r studies.TrackResidual) float64 { return r.Speed }, milePerHour},
+		{"mph, measured − computed", f.Scatter.Speed, func(r studies.TrackResidual) float64 { return r.Speed }, units.MPH},
 		{"seconds, measured − computed", f.Scatter.Time, func(r studies.TrackResidual) float64 { return r.Time }, 1},
 	} {
 		var all []residual
 		for _, s := range f.Shots {
 			for k, q := range s.Points {
 				if value := kind.of(s.Fitted.Residuals[k]) / kind.unit; finite(value) {
-					all = append(all, residual{q.Distance / lane.Foot, value, s.Fitted.Residuals[k].Outlier})
+					all = append(all, residual{q.Distance / units.Foot, value, s.Fitted.Residuals[k].Outlier})
 				}
 			}
 		}
@@ -278,7 +279,7 @@ func (p *page) residuals(label string, all []residual, scatter float64, v *view,
 		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
 		p.text(s, p.small, area.left-6-p.small.width(s), h-p.small.height()/2, softInk)
 	}
-	if oil := v.Lane.Oil.Length() / lane.Foot; oil > 0 && oil < v.end {
+	if oil := v.Lane.Oil.Length() / units.Foot; oil > 0 && oil < v.end {
 		p.line([]point{{x.at(oil), area.top}, {x.at(oil), area.bottom}}, stroke{softInk, p.hairline, []float64{2, 2}})
 	}
 	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})

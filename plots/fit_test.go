@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // inventedFit is n shots with points around their paths.
@@ -24,7 +25,7 @@ func inventedFit(n int, hand ball.Hand, size Size) FitFigure {
 		for k := range 10 {
 			x := float64(10 + 5*k)
 			off := math.Sin(float64(k + i))
-			t.Points = append(t.Points, studies.MeasuredPoint{Distance: x * lane.Foot, Board: studies.BoardAt(s.Shot.Path, x*lane.Foot) + off, Time: math.NaN(), Speed: 7})
+			t.Points = append(t.Points, studies.MeasuredPoint{Distance: x * units.Foot, Board: studies.BoardAt(s.Shot.Path, x*units.Foot) + off, Time: math.NaN(), Speed: 7})
 			t.Fitted.Residuals = append(t.Fitted.Residuals, studies.TrackResidual{Board: off, Speed: 0.1 * off, Time: math.NaN(), Outlier: i == 0 && k == 4})
 		}
 		f.Shots = append(f.Shots, t)

@@ -6,6 +6,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // invention describes a shot made up for these tests. Its path is no solution
@@ -35,11 +36,11 @@ func (in invention) state(ft float64) physics.State {
 	y := 0.0
 	const steps = 240
 	for i := range steps {
-		y += slope((float64(i)+0.5)/steps*ft) * ft / steps * lane.Foot
+		y += slope((float64(i)+0.5)/steps*ft) * ft / steps * units.Foot
 	}
 	t := min(ft/in.roll, 1)
 	s := physics.State{
-		Time: ft * 0.04, Distance: ft * lane.Foot,
+		Time: ft * 0.04, Distance: ft * units.Foot,
 		Board:   in.laydown + y/lane.BoardWidth,
 		Heading: slope(ft), Speed: 7.9 - 1.1*t*t, RevRate: 33 + 12*t*t,
 		AxisRotation: (50 - 46*t*t) * math.Pi / 180, AxisTilt: (13 - 2*t) * math.Pi / 180,
@@ -70,7 +71,7 @@ func (in invention) shot() physics.Shot {
 		}
 	}
 	last := s.Path[len(s.Path)-1]
-	end := last.Distance / lane.Foot
+	end := last.Distance / units.Foot
 	if s.Status == physics.Gutter {
 		s.Events.Gutter = &last
 	} else {
@@ -99,16 +100,16 @@ func inventedLane() lane.Lane {
 	l := lane.Default()
 	distances := []float64{0, 8, 22, 34, 42}
 	along := []float64{66, 58, 35, 16, 4}
-	units := make([][]float64, len(distances))
+	rows := make([][]float64, len(distances))
 	for i := range distances {
-		distances[i] *= lane.Foot
-		units[i] = make([]float64, lane.Boards)
-		for b := range units[i] {
+		distances[i] *= units.Foot
+		rows[i] = make([]float64, lane.Boards)
+		for b := range rows[i] {
 			out := math.Abs(float64(b)-19) / 19
-			units[i][b] = along[i] * (0.12 + 0.88/(1+math.Exp((out-0.55)/0.07)))
+			rows[i][b] = along[i] * (0.12 + 0.88/(1+math.Exp((out-0.55)/0.07)))
 		}
 	}
-	oil, err := lane.NewBoardOilMap(distances, units)
+	oil, err := lane.NewBoardOilMap(distances, rows)
 	if err != nil {
 		panic(err)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // lanePanel is one lane on a page.
@@ -32,12 +33,12 @@ func (p *page) lanePanel(v *view, left, right, top, height float64) *lanePanel {
 // stretch is how many times larger a foot is drawn across the lane than along.
 func (l *lanePanel) stretch() float64 {
 	along := (l.x.to - l.x.from) / (l.x.max - l.x.min)
-	across := math.Abs(l.y.to-l.y.from) / (l.y.max - l.y.min) * lane.Foot / lane.BoardWidth
+	across := math.Abs(l.y.to-l.y.from) / (l.y.max - l.y.min) * units.Foot / lane.BoardWidth
 	return across / along
 }
 
 func (l *lanePanel) point(distance, lateral float64) point {
-	return point{l.x.at(distance / lane.Foot), l.y.at(l.v.board(lateral))}
+	return point{l.x.at(distance / units.Foot), l.y.at(l.v.board(lateral))}
 }
 
 // ground draws what lies under the paths: gutters, oil, arrows, axes.
@@ -48,10 +49,10 @@ func (l *lanePanel) ground(boards []float64) {
 	l.rectangle(box{a.left, a.top, a.right, top}, gutterFill)
 	l.rectangle(box{a.left, bottom, a.right, a.bottom}, gutterFill)
 	if full := v.oilFullScale(); full > 0 {
-		to := min(v.Lane.Oil.Length(), v.end*lane.Foot)
-		oil := box{a.left, top, l.x.at(to / lane.Foot), bottom}
+		to := min(v.Lane.Oil.Length(), v.end*units.Foot)
+		oil := box{a.left, top, l.x.at(to / units.Foot), bottom}
 		l.elements = append(l.elements, imageElement{oil, v.oilPicture(to, full)})
-		if to < v.end*lane.Foot {
+		if to < v.end*units.Foot {
 			end := []point{{oil.right, top}, {oil.right, bottom}}
 			l.line(end, stroke{softInk, l.hairline, []float64{2, 2}})
 			l.room.paths = append(l.room.paths, end)

@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lanes draws the lane or, beyond four shots, a lane for each.
@@ -157,15 +158,15 @@ func (l *lanePanel) noteCluster(c cluster, withDistance bool) {
 // noteOilEnd writes where the oil ends beside the line that shows it.
 func (l *lanePanel) noteOilEnd() {
 	o := l.v.Lane.Oil
-	if thickest(o) == 0 || o.Length() >= l.v.end*lane.Foot {
+	if thickest(o) == 0 || o.Length() >= l.v.end*units.Foot {
 		return
 	}
-	x := l.x.at(o.Length() / lane.Foot)
+	x := l.x.at(o.Length() / units.Foot)
 	var anchors []point
 	for _, b := range []float64{37, 3, 30, 10, 20} {
 		anchors = append(anchors, point{x, l.y.at(b)})
 	}
-	l.note([]string{"oil ends " + decimal(o.Length()/lane.Foot, 1) + " ft"},
+	l.note([]string{"oil ends " + decimal(o.Length()/units.Foot, 1) + " ft"},
 		[]lettering{l.small}, []color.NRGBA{softInk}, anchors)
 }
 

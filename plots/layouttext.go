@@ -2,11 +2,10 @@ package plots
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
 	"strconv"
 	"strings"
-
-	"lanesim/ball"
 )
 
 // Section is a heading with lines of a name and a value each.
@@ -22,7 +21,7 @@ type Row struct{ Name, Value string }
 // are read: "4 1/2 in", "−15/32 in", "0 in".
 func InchFraction(length float64) string {
 	const parts = 32
-	n := int(math.Round(math.Abs(length) / ball.Inch * parts))
+	n := int(math.Round(math.Abs(length) / units.Inch * parts))
 	sign := ""
 	if length < 0 && n > 0 {
 		sign = "−"
@@ -46,7 +45,7 @@ func Millimetres(length float64) string { return decimal(length*1e3, 1) + " mm" 
 // Degrees writes an angle in rad in degrees to a tenth, whole ones without
 // decimals.
 func Degrees(angle float64) string {
-	return strings.TrimSuffix(decimal(angle/degree, 1), ".0") + "°"
+	return strings.TrimSuffix(decimal(angle/units.Degree, 1), ".0") + "°"
 }
 
 // count writes a number with what is counted.

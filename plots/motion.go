@@ -4,8 +4,8 @@ import (
 	"image/color"
 	"math"
 
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // quantity is something that a panel shows against distance.
@@ -20,24 +20,18 @@ type quantity struct {
 	angle    bool // jumps from 180° to −180° are no motion
 }
 
-// Conversions to the trade's units.
-const (
-	milePerHour = 0.44704            // m/s, exact: 1760 yd of 0.9144 m in 3600 s
-	perMinute   = 2 * math.Pi / 60.0 // rad/s
-)
-
 func quantities() []quantity {
 	return []quantity{
 		{label: "speed, mph", unit: " mph", decimals: 1, least: 2,
-			value: func(s physics.State) float64 { return s.Speed / milePerHour }},
+			value: func(s physics.State) float64 { return s.Speed / units.MPH }},
 		{label: "rev rate, rpm", unit: " rpm", decimals: 0, least: 60,
-			value: func(s physics.State) float64 { return s.RevRate / perMinute }},
+			value: func(s physics.State) float64 { return s.RevRate / units.RPM }},
 		{label: "axis rotation, degrees", unit: "°", decimals: 1, least: 10, angle: true,
-			value: func(s physics.State) float64 { return s.AxisRotation / degree }},
+			value: func(s physics.State) float64 { return s.AxisRotation / units.Degree }},
 		{label: "axis tilt, degrees", unit: "°", decimals: 1, least: 6, angle: true,
-			value: func(s physics.State) float64 { return s.AxisTilt / degree }},
+			value: func(s physics.State) float64 { return s.AxisTilt / units.Degree }},
 		{label: "slip, mph", unit: " mph", decimals: 1, least: 2, fromZero: true,
-			value: func(s physics.State) float64 { return s.Slip / milePerHour }},
+			value: func(s physics.State) float64 { return s.Slip / units.MPH }},
 		{label: "friction coefficient", decimals: 3, least: 0.05, fromZero: true,
 			value: func(s physics.State) float64 { return s.Friction }},
 	}
@@ -51,7 +45,7 @@ func (q quantity) curve(s physics.Shot) (x, y []float64) {
 		if n := len(y); q.angle && i > 0 && math.Abs(v-y[n-1]) > 180 {
 			x, y = append(x, math.NaN()), append(y, math.NaN())
 		}
-		x, y = append(x, state.Distance/lane.Foot), append(y, v)
+		x, y = append(x, state.Distance/units.Foot), append(y, v)
 	}
 	return x, y
 }
@@ -164,7 +158,7 @@ func (p *page) phaseWords(shots []Series, x scale) {
 	var marks []mark
 	for _, s := range shots {
 		for _, ph := range phases(s.Shot) {
-			marks = append(marks, mark{phase: ph, at: point{x.at(ph.distance / lane.Foot), 0}})
+			marks = append(marks, mark{phase: ph, at: point{x.at(ph.distance / units.Foot), 0}})
 		}
 	}
 	var targets, widths []float64
@@ -212,7 +206,7 @@ func (m *motionPanel) draw(axis span) {
 	}
 	if len(m.shots) == 1 {
 		for _, ph := range phases(m.shots[0].Shot) {
-			at := m.x.at(ph.distance / lane.Foot)
+			at := m.x.at(ph.distance / units.Foot)
 			m.line([]point{{at, m.area.top}, {at, m.area.bottom}},
 				stroke{faintMark, m.rule, []float64{3, 2.5}})
 		}
@@ -250,7 +244,7 @@ func (m *motionPanel) ticks(s physics.Shot, y scale) {
 		if !finite(v) {
 			continue
 		}
-		p := point{m.x.at(at.Distance / lane.Foot), y.at(v)}
+		p := point{m.x.at(at.Distance / units.Foot), y.at(v)}
 		r := 0.6 * m.tick
 		m.line([]point{{p.x, max(p.y-r, m.area.top)}, {p.x, min(p.y+r, m.area.bottom)}}, stroke{color: softInk, width: m.rule})
 	}

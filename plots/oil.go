@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // Resolution of the picture of the oil, in pixels per foot down-lane and per
@@ -19,7 +20,7 @@ func thickest(o *lane.OilMap) float64 {
 	most := 0.0
 	if o != nil {
 		for _, f := range o.Film {
-			most = max(most, f/lane.Unit)
+			most = max(most, f/units.OilUnit)
 		}
 	}
 	return most
@@ -42,7 +43,7 @@ func (v *view) oilFullScale() float64 {
 // m, over the lane's boards: left to right down-lane, upward in the figure's
 // count of boards.
 func (v *view) oilPicture(to, fullScale float64) image.Image {
-	w := max(int(math.Round(to/lane.Foot*oilPixelsPerFoot)), 1)
+	w := max(int(math.Round(to/units.Foot*oilPixelsPerFoot)), 1)
 	h := lane.Boards * oilPixelsPerBoard
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
 	for j := range h {
@@ -50,7 +51,7 @@ func (v *view) oilPicture(to, fullScale float64) image.Image {
 		y := v.lateral(board)
 		for i := range w {
 			x := (float64(i) + 0.5) / float64(w) * to
-			units := v.Lane.Oil.Thickness(x, y) / lane.Unit
+			units := v.Lane.Oil.Thickness(x, y) / units.OilUnit
 			img.SetNRGBA(i, j, oilColor(units/fullScale))
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/patterns"
+	"lanesim/units"
 )
 
 // sectionHeight is the height of the panel of cross-sections over that of a
@@ -68,7 +69,7 @@ func (p *page) sectionLane(v *view, sections []patterns.Section, left, right flo
 	l.ground([]float64{5, 10, 15, 20, 25, 30, 35})
 	top, bottom := l.y.at(lane.Boards+0.5), l.y.at(0.5)
 	for i, s := range sections {
-		x := l.x.at(s.Distance / lane.Foot)
+		x := l.x.at(s.Distance / units.Foot)
 		if x > l.x.to {
 			continue
 		}
@@ -80,7 +81,7 @@ func (p *page) sectionLane(v *view, sections []patterns.Section, left, right flo
 		l.room.paths = append(l.room.paths, cut)
 	}
 	for i, s := range sections {
-		x := l.x.at(s.Distance / lane.Foot)
+		x := l.x.at(s.Distance / units.Foot)
 		if x > l.x.to {
 			continue
 		}
@@ -99,7 +100,7 @@ func (p *page) sectionLane(v *view, sections []patterns.Section, left, right flo
 
 // plainFeet prints a distance in m with no more digits than it needs.
 func plainFeet(m float64) string {
-	return strconv.FormatFloat(m/lane.Foot, 'g', 4, 64) + " ft"
+	return strconv.FormatFloat(m/units.Foot, 'g', 4, 64) + " ft"
 }
 
 // sectionLines are the words at the end of a section's line.

@@ -10,6 +10,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/patterns"
+	"lanesim/units"
 )
 
 // patternFigures are patterns of every kind, each with the sections to show.
@@ -26,7 +27,7 @@ func patternFigures(t *testing.T) map[string]struct {
 	add := func(name, title string, o *lane.OilMap, count int, feet ...float64) {
 		distances := make([]float64, len(feet))
 		for i, d := range feet {
-			distances[i] = d * lane.Foot
+			distances[i] = d * units.Foot
 		}
 		l := lane.Default()
 		l.Oil = o
@@ -34,7 +35,7 @@ func patternFigures(t *testing.T) map[string]struct {
 		all[name] = figure{Figure{Title: title, Note: patterns.Describe(m), Lane: l}, m.Sections[:count]}
 	}
 	crown := func(feet, ratio, frontToBack float64) *lane.OilMap {
-		o, err := patterns.Crown{Length: feet * lane.Foot, Volume: 25e-6, Ratio: ratio, FrontToBack: frontToBack}.Build()
+		o, err := patterns.Crown{Length: feet * units.Foot, Volume: 25e-6, Ratio: ratio, FrontToBack: frontToBack}.Build()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,8 +3,8 @@ package plots
 import (
 	"sort"
 
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // phase is a moment of a shot that figures mark.
@@ -90,7 +90,7 @@ func clusters(marks []mark, reach float64) []cluster {
 // figure.
 func (c cluster) label(withDistance bool) string {
 	if withDistance && len(c.marks) == 1 {
-		return c.word + " " + decimal(c.marks[0].distance/lane.Foot, 1) + " ft"
+		return c.word + " " + decimal(c.marks[0].distance/units.Foot, 1) + " ft"
 	}
 	return c.word
 }

@@ -9,6 +9,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // MaxWornLines is how many bowlers' lines a figure of wear takes.
@@ -200,7 +201,7 @@ func newOilChange(before, after *lane.OilMap) *oilChange {
 	for i, x := range after.Distances {
 		for j := range after.Columns {
 			y := after.Right + float64(j)*after.Spacing
-			change := (after.Film[i*after.Columns+j] - before.Thickness(x, y)) / lane.Unit
+			change := (after.Film[i*after.Columns+j] - before.Thickness(x, y)) / units.OilUnit
 			most = max(most, -change, laidSharing*change)
 		}
 	}
@@ -233,21 +234,21 @@ func (l *lanePanel) changeGround(c *oilChange, boards []float64) {
 	l.ground(boards)
 	l.v = whole
 	bottom, top := l.y.at(0.5), l.y.at(lane.Boards+0.5)
-	to := min(c.after.Length(), l.v.end*lane.Foot)
-	w := max(int(math.Round(to/lane.Foot*oilPixelsPerFoot)), 1)
+	to := min(c.after.Length(), l.v.end*units.Foot)
+	w := max(int(math.Round(to/units.Foot*oilPixelsPerFoot)), 1)
 	h := lane.Boards * oilPixelsPerBoard
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
 	for j := range h {
 		y := l.v.lateral(lane.Boards + 0.5 - (float64(j)+0.5)/oilPixelsPerBoard)
 		for i := range w {
 			x := (float64(i) + 0.5) / float64(w) * to
-			img.SetNRGBA(i, j, c.color((c.after.Thickness(x, y)-c.before.Thickness(x, y))/lane.Unit))
+			img.SetNRGBA(i, j, c.color((c.after.Thickness(x, y)-c.before.Thickness(x, y))/units.OilUnit))
 		}
 	}
-	area := box{l.area.left, top, l.x.at(to / lane.Foot), bottom}
+	area := box{l.area.left, top, l.x.at(to / units.Foot), bottom}
 	l.elements = append(l.elements, imageElement{area, img})
 	l.frame(area, stroke{color: softInk, width: l.rule})
-	if end := c.before.Length() / lane.Foot; end < l.v.end {
+	if end := c.before.Length() / units.Foot; end < l.v.end {
 		l.line([]point{{l.x.at(end), top}, {l.x.at(end), bottom}}, stroke{softInk, l.hairline, []float64{2, 2}})
 	}
 }

@@ -5,12 +5,13 @@ import (
 	"testing"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 func wornFigure(t *testing.T, size Size) WearFigure {
 	t.Helper()
 	l := inventedLane()
-	w, err := lane.NewWearing(l, 4, lane.Foot/2)
+	w, err := lane.NewWearing(l, 4, units.Foot/2)
 	if err != nil {
 		t.Fatal(err)
 	}

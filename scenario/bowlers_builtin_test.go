@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -66,10 +67,10 @@ func TestBowlersLikeABuiltinOne(t *testing.T) {
 		{"bowler: low revs", []string{"bowler=medium revs", "bowler.laydown=24"}, func(b *Bowler) { b.Release.Laydown = 24 }},
 		{"bowler: low revs", []string{"bowler={like: medium revs, name: Own}"}, func(b *Bowler) { b.Name = "Own" }},
 		{"bowler: {like: medium revs, name: Own, hand: left}", nil, func(b *Bowler) { b.Name, b.Release.Hand = "Own", ball.Left }},
-		{"bowler: {like: medium revs, angle: 2 deg}", nil, func(b *Bowler) { b.AimAtPocket, b.Release.Angle = false, 2*ball.Degree }},
-		{"bowler: medium revs", []string{"bowler.angle=2 deg"}, func(b *Bowler) { b.AimAtPocket, b.Release.Angle = false, 2*ball.Degree }},
+		{"bowler: {like: medium revs, angle: 2 deg}", nil, func(b *Bowler) { b.AimAtPocket, b.Release.Angle = false, 2*units.Degree }},
+		{"bowler: medium revs", []string{"bowler.angle=2 deg"}, func(b *Bowler) { b.AimAtPocket, b.Release.Angle = false, 2*units.Degree }},
 		{"bowler: {like: medium revs, target: {board: 22, distance: 15 ft}}", nil, func(b *Bowler) { b.AimAtPocket = false }},
-		{"bowler: {like: medium revs, pap: {over: 4 in, up: 1 in}}", nil, func(b *Bowler) { b.PAP = ball.PAP{Over: 4 * ball.Inch, Up: ball.Inch} }},
+		{"bowler: {like: medium revs, pap: {over: 4 in, up: 1 in}}", nil, func(b *Bowler) { b.PAP = ball.PAP{Over: 4 * units.Inch, Up: units.Inch} }},
 		{"bowler: {like: medium revs, rev_rate: 0 rpm}", nil, func(b *Bowler) { b.Release.RevRate = 0 }},
 	} {
 		want := medium

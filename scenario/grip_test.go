@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -41,12 +42,12 @@ func TestGrips(t *testing.T) {
 		t.Errorf("default (-want +got):\n%s", diff)
 	}
 	want = ball.Grip{
-		MiddleSpan: 4.375 * ball.Inch, RingSpan: 4.5 * ball.Inch, Bridge: 0.3125 * ball.Inch, ShellDensity: 1200,
-		Middle: &ball.Hole{Diameter: 0.9375 * ball.Inch, Depth: 2 * ball.Inch, Forward: 0.125 * ball.Inch, Lateral: -0.25 * ball.Inch},
+		MiddleSpan: 4.375 * units.Inch, RingSpan: 4.5 * units.Inch, Bridge: 0.3125 * units.Inch, ShellDensity: 1200,
+		Middle: &ball.Hole{Diameter: 0.9375 * units.Inch, Depth: 2 * units.Inch, Forward: 0.125 * units.Inch, Lateral: -0.25 * units.Inch},
 		Ring:   ball.DefaultGrip().Ring,
-		Thumb:  &ball.Hole{Diameter: 1.25 * ball.Inch, Depth: 2.75 * ball.Inch, Forward: -0.25 * ball.Inch},
+		Thumb:  &ball.Hole{Diameter: 1.25 * units.Inch, Depth: 2.75 * units.Inch, Forward: -0.25 * units.Inch},
 	}
-	want.Ring.Insert.Outer, want.Ring.Insert.Inner = 0.95*ball.Inch, 0.7*ball.Inch
+	want.Ring.Insert.Outer, want.Ring.Insert.Inner = 0.95*units.Inch, 0.7*units.Inch
 	slug := ball.DefaultThumbInsert()
 	want.Thumb.Insert = &slug
 	near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-15*math.Abs(a) }) // of 0.0254 × decimals
@@ -56,7 +57,7 @@ func TestGrips(t *testing.T) {
 	if g := readText(t, "ball: {grip: {thumb: none}}").Grips[0]; g.Thumb != nil || g.HoleCount() != 2 {
 		t.Errorf("without a thumb hole: %+v", g)
 	}
-	if g := readText(t, "ball: {name: plain}", "ball.grip.thumb.depth=2 in").Grips[0]; g.Thumb.Depth != 2*ball.Inch {
+	if g := readText(t, "ball: {name: plain}", "ball.grip.thumb.depth=2 in").Grips[0]; g.Thumb.Depth != 2*units.Inch {
 		t.Errorf("set: %+v", g.Thumb)
 	}
 }
@@ -73,7 +74,7 @@ func TestDeliveriesAreDrilled(t *testing.T) {
 	}
 	for _, d := range list {
 		holes := map[int]int{0: 3, 1: 0}[d.Ball]
-		lost := 15*ball.Pound - d.Prepared.Mass
+		lost := 15*units.Pound - d.Prepared.Mass
 		if len(d.Drilling.Holes) != holes || (lost > 0) != (holes > 0) || math.Abs(lost-d.Drilling.Removed+d.Drilling.PutBack) > 1e-15 {
 			t.Errorf("%s: %d holes, %g kg lost", d.Prepared.Name, len(d.Drilling.Holes), lost)
 		}
@@ -89,7 +90,7 @@ const bowlerText = "speed: 8 m/s, rev_rate: 0 rpm, laydown: 20, angle: 0 deg"
 func TestGripsReadBackExactly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		inches := func(name string, least, most float64) float64 {
-			return rapid.Float64Range(least, most).Draw(t, name) * ball.Inch
+			return rapid.Float64Range(least, most).Draw(t, name) * units.Inch
 		}
 		s := readAny(t, customGrip)
 		g := ball.DefaultGrip()
@@ -98,7 +99,7 @@ func TestGripsReadBackExactly(t *testing.T) {
 		g.ShellDensity = rapid.Float64Range(1, 25000).Draw(t, "shell")
 		g.Middle.Lateral, g.Ring.Forward, g.Thumb.Depth = inches("lateral", -1, 1), inches("forward", -1, 1), inches("depth", 0.1, 4)
 		if rapid.Bool().Draw(t, "no thumb") {
-			g.Thumb, g.MiddleSpan, g.RingSpan = nil, 4*ball.Inch, 4*ball.Inch
+			g.Thumb, g.MiddleSpan, g.RingSpan = nil, 4*units.Inch, 4*units.Inch
 		}
 		if rapid.Bool().Draw(t, "no insert") {
 			g.Middle.Insert = nil
@@ -107,7 +108,7 @@ func TestGripsReadBackExactly(t *testing.T) {
 			g.Middle.Insert.Density = rapid.Float64Range(1, 25000).Draw(t, "insert")
 		}
 		s.Grips = []ball.Grip{g}
-		s.Balls[0].Weight = 20 * ball.Pound // or a dense shell would weigh more
+		s.Balls[0].Weight = 20 * units.Pound // or a dense shell would weigh more
 		s.Balls[0].GamesSinceFinish = rapid.Float64Range(0, 1000).Draw(t, "games")
 		s.Balls[0].FinishWear = ball.FinishWear{Toward: inches("toward", 1e-6, 1e-4), Games: rapid.Float64Range(1e-3, 1000).Draw(t, "games to wear")}
 		if _, _, err := s.Balls[0].Drill(s.Bowlers[0].PAP, ball.Right, g); err != nil {

@@ -3,10 +3,9 @@ package scenario
 import (
 	"bytes"
 	"encoding/json"
+	"lanesim/units"
 	"math"
 	"testing"
-
-	"lanesim/ball"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -89,7 +88,7 @@ func TestInputsAreYAMLToo(t *testing.T) {
 
 func TestInputsRefuseWhatIsNone(t *testing.T) {
 	s := readText(t, "title: Plain")
-	for _, angle := range []float64{math.NaN(), math.Inf(1), 46 * ball.Degree, -46 * ball.Degree} {
+	for _, angle := range []float64{math.NaN(), math.Inf(1), 46 * units.Degree, -46 * units.Degree} {
 		if text, err := s.Inputs(Delivery{}, angle); err == nil {
 			t.Errorf("%v rad gives %s", angle, text)
 		}

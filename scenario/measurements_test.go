@@ -10,8 +10,8 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/studies"
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -91,20 +91,20 @@ photo: {view: behind, angle: 20 deg, elevation: 30 deg, error: 2 deg, elevation_
 settings: {tolerance: 1e-7}
 `)
 	want := studies.Measurements{
-		LaneTime: &studies.LaneTime{From: 2 * lane.Foot, To: 58 * lane.Foot, Time: studies.Reading{Value: 2.3, Error: 0.02}, DistanceError: 3 * lane.Inch},
+		LaneTime: &studies.LaneTime{From: 2 * units.Foot, To: 58 * units.Foot, Time: studies.Reading{Value: 2.3, Error: 0.02}, DistanceError: 3 * units.Inch},
 		Frames:   &studies.FrameCount{Revolutions: studies.Reading{Value: 1.5}, Frames: studies.Reading{Value: 9, Error: 0.5}, FramesPerSecond: 60},
-		Ring: &studies.RingPoints{Error: 2e-3, Points: []ball.SurfacePoint{{Over: -3 * lane.Inch}, {Over: -2.5 * lane.Inch, Up: 2 * lane.Inch},
-			{Over: -2.5 * lane.Inch, Up: -2 * lane.Inch}}},
-		Photo: &studies.Photo{View: studies.FromBehind, Angle: studies.Reading{Value: 20 * ball.Degree, Error: 2 * ball.Degree},
-			Elevation: studies.Reading{Value: 30 * ball.Degree, Error: ball.Degree}},
+		Ring: &studies.RingPoints{Error: 2e-3, Points: []ball.SurfacePoint{{Over: -3 * units.Inch}, {Over: -2.5 * units.Inch, Up: 2 * units.Inch},
+			{Over: -2.5 * units.Inch, Up: -2 * units.Inch}}},
+		Photo: &studies.Photo{View: studies.FromBehind, Angle: studies.Reading{Value: 20 * units.Degree, Error: 2 * units.Degree},
+			Elevation: studies.Reading{Value: 30 * units.Degree, Error: units.Degree}},
 	}
 	nearly := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-15*(1+math.Abs(a)) }) // a last place of either
 	if diff := cmp.Diff(want, m.Readings, nearly); diff != "" {
 		t.Errorf("readings (-want +got):\n%s", diff)
 	}
 	r := m.Bowler.Release
-	if m.Title != "Everything" || m.Bowler.Name != "Own" || r.Hand != ball.Left || r.Laydown != 25 || r.LaydownDistance != 6*lane.Inch ||
-		r.Angle != ball.Degree || m.Bowler.AimAtPocket || m.Lane.Name != "" && m.Lane.Oil == nil || m.Ball.Diameter != 8.5*lane.Inch || m.Settings.Tolerance != 1e-7 {
+	if m.Title != "Everything" || m.Bowler.Name != "Own" || r.Hand != ball.Left || r.Laydown != 25 || r.LaydownDistance != 6*units.Inch ||
+		r.Angle != units.Degree || m.Bowler.AimAtPocket || m.Lane.Name != "" && m.Lane.Oil == nil || m.Ball.Diameter != 8.5*units.Inch || m.Settings.Tolerance != 1e-7 {
 		t.Errorf("%+v", m)
 	}
 	for _, key := range []string{"speed", "rev_rate", "axis_rotation", "axis_tilt", "pap"} {
@@ -138,18 +138,18 @@ func TestUnmeasuredValues(t *testing.T) {
 	const frames = "frames: {revolutions: 1.5, frames: 9, rate: 60 fps}\n"
 
 	m := readMeasurements(t, frames)
-	if b := m.Bowler; !b.AimAtPocket || b.PAP != medium.PAP || b.Release.AxisTilt != medium.Release.AxisTilt || b.Release.Angle != 2*ball.Degree ||
+	if b := m.Bowler; !b.AimAtPocket || b.PAP != medium.PAP || b.Release.AxisTilt != medium.Release.AxisTilt || b.Release.Angle != 2*units.Degree ||
 		!strings.Contains(m.Sources["axis_tilt"], "medium revs, assumed") || !strings.Contains(m.Sources["angle"], "assumed") {
 		t.Errorf("%+v, %v", b, m.Sources)
 	}
 	m = readMeasurements(t, frames+"like: high revs\naxis_tilt: 20 deg\n")
-	if b := m.Bowler; b.Release.AxisTilt != 20*ball.Degree || b.Release.AxisRotation != high.Release.AxisRotation ||
+	if b := m.Bowler; b.Release.AxisTilt != 20*units.Degree || b.Release.AxisRotation != high.Release.AxisRotation ||
 		m.Sources["axis_tilt"] != asGiven || !strings.Contains(m.Sources["axis_rotation"], "high revs, assumed") {
 		t.Errorf("%+v, %v", b, m.Sources)
 	}
 	m = readMeasurements(t, frames+"scenario: shot.yaml\n")
-	if b := m.Bowler; b.Name != "Lefty" || b.Release.Hand != ball.Left || b.Release.Angle != 3*ball.Degree || b.AimAtPocket || b.Release.Phase != 10*ball.Degree ||
-		!strings.Contains(m.Sources["angle"], "of Lefty in the scenario") || m.Lane.Oil == nil || m.Ball.Diameter != 8.5*lane.Inch {
+	if b := m.Bowler; b.Name != "Lefty" || b.Release.Hand != ball.Left || b.Release.Angle != 3*units.Degree || b.AimAtPocket || b.Release.Phase != 10*units.Degree ||
+		!strings.Contains(m.Sources["angle"], "of Lefty in the scenario") || m.Lane.Oil == nil || m.Ball.Diameter != 8.5*units.Inch {
 		t.Errorf("%+v, %v", b, m.Sources)
 	}
 	if !strings.Contains(strings.Join(m.Warnings, " "), "the first lane, ball and bowler are taken: Flat forty-two, plain, Lefty") {
@@ -160,7 +160,7 @@ func TestUnmeasuredValues(t *testing.T) {
 		t.Errorf("%+v, %v", b, m.Sources)
 	}
 	m = readMeasurements(t, "ring: {size: 10 in, across: around}")
-	if got := m.Readings.RingSize; got == nil || got.Way != ball.Around || got.Size.Error != 0.1*lane.Inch || m.Readings.Ring != nil {
+	if got := m.Readings.RingSize; got == nil || got.Way != ball.Around || got.Size.Error != 0.1*units.Inch || m.Readings.Ring != nil {
 		t.Errorf("%+v", got)
 	}
 	if all := strings.Join(m.Warnings, " "); !strings.Contains(all, "ball is not given") || !strings.Contains(all, "ring.error is not given: 1/10 in") {
@@ -228,9 +228,9 @@ func TestRoundedBowlersAreNear(t *testing.T) {
 	b.Release.Speed, b.Release.RevRate, b.Release.AxisRotation, b.Release.AxisTilt = 7.987654321, 33.987654321, 0.787654321, -0.123456789
 	r := b.Rounded()
 	for name, pair := range map[string][3]float64{
-		"over": {b.PAP.Over, r.PAP.Over, 0.005 * lane.Inch}, "up": {b.PAP.Up, r.PAP.Up, 0.005 * lane.Inch},
+		"over": {b.PAP.Over, r.PAP.Over, 0.005 * units.Inch}, "up": {b.PAP.Up, r.PAP.Up, 0.005 * units.Inch},
 		"speed": {b.Release.Speed, r.Release.Speed, 0.005 * 0.44704}, "rev rate": {b.Release.RevRate, r.Release.RevRate, 0.5 * math.Pi / 30},
-		"rotation": {b.Release.AxisRotation, r.Release.AxisRotation, 0.05 * ball.Degree}, "tilt": {b.Release.AxisTilt, r.Release.AxisTilt, 0.05 * ball.Degree},
+		"rotation": {b.Release.AxisRotation, r.Release.AxisRotation, 0.05 * units.Degree}, "tilt": {b.Release.AxisTilt, r.Release.AxisTilt, 0.05 * units.Degree},
 	} {
 		const half = 1 + 1e-9 // a tie may be rounded either way
 		if pair[0] == pair[1] || math.Abs(pair[0]-pair[1]) > half*pair[2] {

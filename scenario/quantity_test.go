@@ -6,9 +6,9 @@ import (
 	"strconv"
 	"testing"
 
-	"lanesim/ball"
 	"lanesim/input"
 	"lanesim/lane"
+	"lanesim/units"
 
 	"pgregory.net/rapid"
 )
@@ -56,30 +56,30 @@ func TestQuantitiesAreExact(t *testing.T) {
 		{speed, "29.8 km/h", 29.8 / 3.6},
 		{speed, "7 m/s", 7},
 		{speed, "25ft/s", 25 * 0.3048},
-		{length, "4 1/2 in", 4.5 * ball.Inch},
-		{length, "4-1/2 in", 4.5 * ball.Inch},
-		{length, "4½ in", 4.5 * ball.Inch},
-		{length, "½ in", 0.5 * ball.Inch},
-		{length, "-1/2 in", -0.5 * ball.Inch},
-		{length, "−3 3/8 inches", -3.375 * ball.Inch},
-		{length, "+8.58in", 8.58 * ball.Inch},
+		{length, "4 1/2 in", 4.5 * units.Inch},
+		{length, "4-1/2 in", 4.5 * units.Inch},
+		{length, "4½ in", 4.5 * units.Inch},
+		{length, "½ in", 0.5 * units.Inch},
+		{length, "-1/2 in", -0.5 * units.Inch},
+		{length, "−3 3/8 inches", -3.375 * units.Inch},
+		{length, "+8.58in", 8.58 * units.Inch},
 		{length, "114 mm", 0.114},
 		{length, "60 ft", lane.HeadPin},
-		{length, "25 uin", 25 * ball.Microinch},
-		{length, "25 µin", 25 * ball.Microinch},
-		{length, "25 μin", 25 * ball.Microinch},
+		{length, "25 uin", 25 * units.Microinch},
+		{length, "25 µin", 25 * units.Microinch},
+		{length, "25 μin", 25 * units.Microinch},
 		{length, "0.6 um", 0.6e-6},
 		{length, "0.2 µm", lane.DefaultRoughness},
 		{length, "2.5e-7 m", 2.5e-7},
 		{length, "25.E-2 m", 0.25},
 		{length, ".5 cm", 0.005},
 		{length, "1\u00a0m", 1},
-		{weight, "15 lb", 15 * ball.Pound},
+		{weight, "15 lb", 15 * units.Pound},
 		{weight, "6.8 kg", 6.8},
-		{weight, "3.5 oz", 3.5 * ball.Ounce},
+		{weight, "3.5 oz", 3.5 * units.Ounce},
 		{weight, "6800 g", 6.8},
-		{angle, "13 deg", 13 * ball.Degree},
-		{angle, "60°", 60 * ball.Degree},
+		{angle, "13 deg", 13 * units.Degree},
+		{angle, "60°", 60 * units.Degree},
 		{angle, "0.7 rad", 0.7},
 		{rate, "350 rpm", 350 * math.Pi / 30},
 		{rate, "33 rad/s", 33},

@@ -12,6 +12,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -102,7 +103,7 @@ func TestEverythingIsRead(t *testing.T) {
 	if diff := cmp.Diff(lane.Friction{Law: lane.Zones, Zones: zones}, s.Lanes[2].Friction); diff != "" {
 		t.Errorf("zones (-want +got):\n%s", diff)
 	}
-	if got, want := s.Lanes[5].Oil.Thickness(0, 0), 20*lane.Unit; math.Abs(got-want) > 1e-12*want {
+	if got, want := s.Lanes[5].Oil.Thickness(0, 0), 20*units.OilUnit; math.Abs(got-want) > 1e-12*want {
 		t.Errorf("film of the pattern file is %g m, want %g m", got, want)
 	}
 	if m := s.Balls[1].Memory; !m.Off {
@@ -121,14 +122,14 @@ func TestEverythingIsRead(t *testing.T) {
 	if diff := cmp.Diff([]ball.GripKind{ball.Fingertip, ball.Thumbless, ball.CustomGrip}, kinds); diff != "" {
 		t.Errorf("grips (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(&ball.StaticWeights{Side: 0.5 * ball.Ounce, Top: -ball.Ounce}, s.Balls[1].Static); diff != "" {
+	if diff := cmp.Diff(&ball.StaticWeights{Side: 0.5 * units.Ounce, Top: -units.Ounce}, s.Balls[1].Static); diff != "" {
 		t.Errorf("static weights (-want +got):\n%s", diff)
 	}
 	wantSession := &Session{Order: []Turn{{0, 0, 3, 16}, {1, 1, 1, 20}}}
 	if diff := cmp.Diff(wantSession, s.Session); diff != "" {
 		t.Errorf("session (-want +got):\n%s", diff)
 	}
-	if r := s.Bowlers[1].Repeatability; r == nil || r.Laydown != 0.5 || r.Angle != 0.15*ball.Degree || r.Level != "" || r.Speed != 0 {
+	if r := s.Bowlers[1].Repeatability; r == nil || r.Laydown != 0.5 || r.Angle != 0.15*units.Degree || r.Level != "" || r.Speed != 0 {
 		t.Errorf("repeatability is %+v", r)
 	}
 	if r := s.Bowlers[0].Repeatability; r == nil || r.Level != "league" || !(r.Laydown > 0) {
@@ -145,7 +146,7 @@ func TestTargetIsOnTheLine(t *testing.T) {
 	for _, hand := range []string{"right", "left"} {
 		s := readText(t, "bowler: {hand: "+hand+", speed: 18 mph, rev_rate: 0 rpm, laydown: 22, laydown_distance: 1 ft, target: {board: 10, distance: 15 ft}}")
 		r := s.Bowlers[0].Release
-		at := r.Laydown - math.Tan(r.Angle)*(15*lane.Foot-r.LaydownDistance)/lane.BoardWidth
+		at := r.Laydown - math.Tan(r.Angle)*(15*units.Foot-r.LaydownDistance)/lane.BoardWidth
 		if math.Abs(at-10) > 1e-12 {
 			t.Errorf("%s: the line crosses board %v", hand, at)
 		}

@@ -7,10 +7,11 @@ import (
 	"strings"
 
 	"lanesim/ball"
+	"lanesim/units"
 )
 
 // shown writes a length for a message, in inches.
-func shown(v float64) string { return fmt.Sprintf("%.4g in", v/ball.Inch) }
+func shown(v float64) string { return fmt.Sprintf("%.4g in", v/units.Inch) }
 
 // ball resolves a ball. Values that are bad stay zero.
 func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
@@ -113,7 +114,7 @@ func (r *reader) roughness(v *value) float64 {
 		return 0
 	}
 	r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is taken as an Ra of %.3g uin, which is assumed: no published table was found.",
-		finish.path, finish.text, ra/ball.Microinch))
+		finish.path, finish.text, ra/units.Microinch))
 	return ra
 }
 

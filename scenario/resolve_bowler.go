@@ -9,6 +9,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // bowler resolves a bowler. Values that are bad stay zero.
@@ -69,7 +70,7 @@ func (r *reader) target(v *value) float64 {
 	}
 	angle := math.Atan((v.field("laydown").number - board.number) * lane.BoardWidth / ahead)
 	if math.Abs(angle) > launchAngle.number.must(launchAngle.number.most.text) {
-		r.fail(v.field("target"), fmt.Sprintf("asks for a launch angle of %.3g deg, beyond %s", angle/ball.Degree, launchAngle.number.most.text), "")
+		r.fail(v.field("target"), fmt.Sprintf("asks for a launch angle of %.3g deg, beyond %s", angle/units.Degree, launchAngle.number.most.text), "")
 	}
 	return angle
 }

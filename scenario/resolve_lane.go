@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // lane resolves a lane and its oil. Values that are bad stay zero.
@@ -36,7 +37,7 @@ func (r *reader) lane(v *value) (lane.Lane, oil) {
 		if at.form != nil && at.form.word == kindCrown {
 			at = at.field("length")
 		}
-		r.fail(at, fmt.Sprintf("the oil ends at %.4g ft, beyond the lane's length of %.4g ft", l.Oil.Length()/lane.Foot, l.Length/lane.Foot), "")
+		r.fail(at, fmt.Sprintf("the oil ends at %.4g ft, beyond the lane's length of %.4g ft", l.Oil.Length()/units.Foot, l.Length/units.Foot), "")
 	}
 	return l, o
 }

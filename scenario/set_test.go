@@ -3,8 +3,8 @@ package scenario
 import (
 	"testing"
 
-	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 const twoBalls = `lane: {oil: flat}
@@ -16,7 +16,7 @@ bowler: {speed: 18 mph, rev_rate: 0 rpm, laydown: 20, angle: 1 deg}`
 // Each override gives what its file would give with the value in place.
 func TestOverrides(t *testing.T) {
 	rgs := func(s *Scenario) [2]float64 { return [2]float64{s.Balls[0].RG, s.Balls[1].RG} }
-	half, long := 2.5*ball.Inch, 2.6*ball.Inch
+	half, long := 2.5*units.Inch, 2.6*units.Inch
 	for _, c := range []struct {
 		set  string
 		want [2]float64
@@ -45,7 +45,7 @@ func TestOverridesMakeWhatIsAbsent(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 	for i, pin := range []float64{5, 4} {
-		if b := s.Balls[i]; b.Memory.PickUp != 0.1 || b.Layout == nil || b.Layout.PinToPAP != pin*ball.Inch {
+		if b := s.Balls[i]; b.Memory.PickUp != 0.1 || b.Layout == nil || b.Layout.PinToPAP != pin*units.Inch {
 			t.Errorf("ball %d: %+v", i, b)
 		}
 	}
@@ -68,7 +68,7 @@ func TestOverridesSupersede(t *testing.T) {
 		t.Errorf("%d bowlers, want 2", len(s.Bowlers))
 	}
 	// Later ones win.
-	if s = readText(t, twoBalls, "bowler.angle=2 deg", "bowler.angle=3 deg"); s.Bowlers[0].Release.Angle != 3*ball.Degree {
+	if s = readText(t, twoBalls, "bowler.angle=2 deg", "bowler.angle=3 deg"); s.Bowlers[0].Release.Angle != 3*units.Degree {
 		t.Errorf("angle is %v rad", s.Bowlers[0].Release.Angle)
 	}
 }

@@ -5,9 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // CellKind is what a cell of a table holds.
@@ -54,13 +53,13 @@ type measure struct {
 
 // The units of columns, as the JSON of a shot has them.
 var (
-	inFeet       = measure{"ft", lane.Foot}
-	inInches     = measure{"in", lane.Inch}
+	inFeet       = measure{"ft", units.Foot}
+	inInches     = measure{"in", units.Inch}
 	inMetres     = measure{"m", 1}
-	inDegrees    = measure{"deg", ball.Degree}
-	inMPH        = measure{"mph", 0.44704} // exact: 1609.344 m in 3600 s
+	inDegrees    = measure{"deg", units.Degree}
+	inMPH        = measure{"mph", units.MPH}
 	inMPS        = measure{"m/s", 1}
-	inRPM        = measure{"rpm", math.Pi / 30}
+	inRPM        = measure{"rpm", units.RPM}
 	inSeconds    = measure{"s", 1}
 	inJoules     = measure{"J", 1}
 	inNewtons    = measure{"N", 1}

@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // widestAngle bounds in degrees the launch angles among which is looked for the
@@ -65,7 +66,7 @@ func (e *NoPocketError) Error() string {
 		return fmt.Sprintf("no launch angle within ±%g° reaches board %.4g at the pins: the ball never stays on the lane", widestAngle, e.Board)
 	}
 	return fmt.Sprintf("no launch angle within ±%g° reaches board %.4g at the pins: the nearest board reached is %.4g, at %.4g°",
-		widestAngle, e.Board, e.Nearest, e.Angle/ball.Degree)
+		widestAngle, e.Board, e.Nearest, e.Angle/units.Degree)
 }
 
 // Find returns all launch angles within ±6° for which the ball stays on the lane
@@ -89,14 +90,14 @@ func (a Aim) Find(ctx context.Context) (Aimed, error) {
 		best := math.Inf(1)
 		for _, t := range all {
 			if off := math.Abs(t.off); t.pins && off < best {
-				best, none.Nearest, none.Angle = off, t.off+c.target, t.angle*ball.Degree
+				best, none.Nearest, none.Angle = off, t.off+c.target, t.angle*units.Degree
 			}
 		}
 		return Aimed{}, none
 	}
 	var found Aimed
 	for i, t := range roots {
-		found.Angles = append(found.Angles, t.angle*ball.Degree)
+		found.Angles = append(found.Angles, t.angle*units.Degree)
 		if math.Abs(t.angle) < math.Abs(roots[found.Used].angle) {
 			found.Used = i
 		}

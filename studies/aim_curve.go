@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 const (
@@ -93,7 +93,7 @@ func (c *curve) throw(thrower *physics.Thrower, degrees float64, firm bool) (tri
 		s.Tolerance = max(s.Tolerance, looseTolerance)
 		phases = min(phases, loosePhases)
 	}
-	r.Angle = degrees * ball.Degree
+	r.Angle = degrees * units.Degree
 	t := trial{angle: degrees, pins: true}
 	for k := range phases {
 		r.Phase = c.Release.Phase + 2*math.Pi*float64(k)/float64(phases)

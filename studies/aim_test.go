@@ -13,20 +13,21 @@ import (
 	"lanesim/patterns"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 const (
-	mph         = 0.44704      // m/s
-	rpm         = math.Pi / 30 // rad/s
+	mph         = units.MPH
+	rpm         = units.RPM
 	mL          = 1e-6         // m³
-	deg         = ball.Degree  // rad
+	deg         = units.Degree // rad
 	pocketBoard = 17.5
 )
 
 // crowned returns a lane with a crown of oil, invented.
 func crowned(t testing.TB, feet, volume, ratio float64) lane.Lane {
 	t.Helper()
-	oil, err := patterns.Crown{Length: feet * lane.Foot, Volume: volume * mL, Ratio: ratio}.Build()
+	oil, err := patterns.Crown{Length: feet * units.Foot, Volume: volume * mL, Ratio: ratio}.Build()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,8 +40,8 @@ func crowned(t testing.TB, feet, volume, ratio float64) lane.Lane {
 func laidOut(t testing.TB, hand ball.Hand, memory bool) ball.Ball {
 	t.Helper()
 	s := ball.Default()
-	s.RG, s.Differential, s.IntermediateDifferential = 2.49*ball.Inch, 0.048*ball.Inch, 0.012*ball.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * deg, PinToPAP: 4.5 * ball.Inch, VALAngle: 40 * deg}
+	s.RG, s.Differential, s.IntermediateDifferential = 2.49*units.Inch, 0.048*units.Inch, 0.012*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * deg, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * deg}
 	s.Memory.Off = !memory
 	b, err := s.Prepare(ball.DefaultPAP(), hand)
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Delivery is all that a shot follows from.
@@ -147,7 +148,7 @@ type Visible struct {
 }
 
 // DefaultVisible returns the assumed default.
-func DefaultVisible() Visible { return Visible{Boards: 0.5, FrictionRead: lane.Foot} }
+func DefaultVisible() Visible { return Visible{Boards: 0.5, FrictionRead: units.Foot} }
 
 // sees reports whether a difference can be seen. Where one ball is lost more often
 // than the other it can.

@@ -3,9 +3,8 @@ package studies
 import (
 	"math"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // each applies an operation to two changes, number by number.
@@ -118,7 +117,7 @@ const errorMargin = 2.0
 
 // leastError is allowed for in any case at the default tolerance, since two shots
 // may agree by chance.
-var leastError = Change{AtPins: 0.01, FrictionRead: 0.02 * lane.Foot, Breakpoint: 0.01 * lane.Foot, EntryAngle: 0.006 * ball.Degree, HookStart: 0.03 * lane.Foot}
+var leastError = Change{AtPins: 0.01, FrictionRead: 0.02 * units.Foot, Breakpoint: 0.01 * units.Foot, EntryAngle: 0.006 * units.Degree, HookStart: 0.03 * units.Foot}
 
 // numericalError estimates the numerical error of a pair. The least of it falls
 // nearly in proportion to the tolerance; half of that, in powers of ten, is

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Traced is what became of a delivery: its mean shot, with what the tracks over
@@ -107,7 +108,7 @@ const PartingBoards = 0.25
 
 // gridSpacing is the distance in m between the differences along the way. The
 // arrows and the other marks lie on it.
-const gridSpacing = 0.5 * lane.Foot
+const gridSpacing = 0.5 * units.Foot
 
 // along fills in the differences along the mean paths.
 func (p *Pair) along(a, b Delivery, shotA, shotB physics.Shot) {

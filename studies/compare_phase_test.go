@@ -10,6 +10,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // thrownAtPhases throws a delivery at the twelve phases, one by one.
@@ -223,7 +224,7 @@ func TestOpenIsBelowThreeQuarters(t *testing.T) {
 // what practice says.
 func TestIntermediateDifferentialIsExplained(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
-	b.Ball.IntermediateDifferential = 0.02 * ball.Inch
+	b.Ball.IntermediateDifferential = 0.02 * units.Inch
 	r := compared(t, a, b)
 	words := r.Explain(0, "Symmetric", "Asymmetric")
 	for _, want := range []string{"Asymmetric has more intermediate differential than Symmetric (0.020 in, not 0.000)", "less flare", "Common practice"} {

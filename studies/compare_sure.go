@@ -6,6 +6,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Holds tells in how many sets of assumed values conclusions about b against a
@@ -41,7 +42,7 @@ func (h Held) agree(d float64) int {
 
 // noDifference is what counts as none in a set, and is told as none: about twice
 // the numerical error of a mean over the phases at the tolerance of studies.
-var noDifference = Change{AtPins: 0.02, FrictionRead: 0.05 * lane.Foot}
+var noDifference = Change{AtPins: 0.02, FrictionRead: 0.05 * units.Foot}
 
 // trialSet are the deliveries thrown with one set of assumed values.
 type trialSet struct {

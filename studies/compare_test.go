@@ -13,6 +13,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // laid returns a delivery of a fingertip ball with the pin at a distance in
@@ -24,8 +25,8 @@ func laid(t testing.TB, pin, differential float64) studies.Delivery {
 		t.Fatal(err)
 	}
 	s := ball.Default()
-	s.Differential, s.Roughness = differential*ball.Inch, 14*ball.Microinch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * deg, PinToPAP: pin * ball.Inch, VALAngle: 40 * deg}
+	s.Differential, s.Roughness = differential*units.Inch, 14*units.Microinch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * deg, PinToPAP: pin * units.Inch, VALAngle: 40 * deg}
 	r := usualRelease()
 	r.AxisRotation, r.Laydown, r.Angle = 60*deg, 28, 2.75*deg
 	return studies.Delivery{Lane: crowned(t, 40, 24.5, 10), Ball: s, Grip: grip, PAP: ball.DefaultPAP(), Release: r}
@@ -39,15 +40,15 @@ func varied(t testing.TB, random *rand.Rand) studies.Delivery {
 	changes := []func(){
 		func() {
 			l := *d.Ball.Layout
-			l.PinToPAP, l.VALAngle = between(1, 6)*ball.Inch, between(20, 70)*deg
+			l.PinToPAP, l.VALAngle = between(1, 6)*units.Inch, between(20, 70)*deg
 			d.Ball.Layout = &l
 		},
 		func() {
-			d.Ball.Weight, d.Ball.RG, d.Ball.Differential = between(14, 16)*ball.Pound, between(2.46, 2.6)*ball.Inch, between(0.02, 0.05)*ball.Inch
+			d.Ball.Weight, d.Ball.RG, d.Ball.Differential = between(14, 16)*units.Pound, between(2.46, 2.6)*units.Inch, between(0.02, 0.05)*units.Inch
 			d.Ball.Offset[1] = between(-0.5, 0.5) * 1e-3
 		},
-		func() { d.Ball.Roughness = between(10, 30) * ball.Microinch },
-		func() { d.Release.RevRate, d.PAP.Over = between(250, 400)*rpm, between(4.5, 5.5)*ball.Inch },
+		func() { d.Ball.Roughness = between(10, 30) * units.Microinch },
+		func() { d.Release.RevRate, d.PAP.Over = between(250, 400)*rpm, between(4.5, 5.5)*units.Inch },
 		func() { d.Release.Laydown, d.Release.Angle = between(26, 29), between(2.3, 3)*deg },
 		func() { d.Lane = crowned(t, between(38, 42), 24, 6) },
 	}
@@ -175,7 +176,7 @@ func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
 	p := r.Pairs[0]
 	oil := share(t, p.Mechanisms, string(studies.OilOnTrack))
 	for _, c := range p.Mechanisms {
-		t.Logf("%-15s %+.4f boards, %+.4f ft", c.Name, c.AtPins, c.FrictionRead/lane.Foot)
+		t.Logf("%-15s %+.4f boards, %+.4f ft", c.Name, c.AtPins, c.FrictionRead/units.Foot)
 		if c.Name != string(studies.OilOnTrack) && (math.Abs(c.AtPins) >= math.Abs(oil.AtPins) || math.Abs(c.FrictionRead) >= math.Abs(oil.FrictionRead)) {
 			t.Errorf("%s is no smaller than oil on the track", c.Name)
 		}
@@ -368,10 +369,10 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	a, b := laid(t, 3, 0.03), laid(t, 3, 0.03)
 	// A hole as deep as the larger ball allows, which misses the smaller one.
 	deep := *b.Grip.Thumb
-	a.Ball.Diameter = 4.5 * ball.Inch
-	a.Ball.RG, a.Ball.Differential = 1.2*ball.Inch, 0
+	a.Ball.Diameter = 4.5 * units.Inch
+	a.Ball.RG, a.Ball.Differential = 1.2*units.Inch, 0
 	a.Grip = ball.Grip{ShellDensity: ball.DefaultShellDensity}
-	deep.Depth = 4 * ball.Inch
+	deep.Depth = 4 * units.Inch
 	b.Grip.Thumb = &deep
 	b.Grip.Thumb.Insert = nil
 	a.Release.Angle, b.Release.Angle = 1.5*deg, 1.5*deg

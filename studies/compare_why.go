@@ -2,12 +2,11 @@ package studies
 
 import (
 	"fmt"
+	"lanesim/units"
 	"math"
 	"slices"
 	"sort"
 	"strings"
-
-	"lanesim/ball"
 )
 
 // number picks one of a change's numbers.
@@ -120,7 +119,7 @@ func (c Compared) mechanismWords(p Pair, m Cause, a, b string) string {
 }
 
 // hundredths prints a length in m in inches.
-func hundredths(v float64) string { return fmt.Sprintf("%.2f", v/ball.Inch) }
+func hundredths(v float64) string { return fmt.Sprintf("%.2f", v/units.Inch) }
 
 // inputWords tells which of the inputs make the difference.
 func (p Pair) inputWords() string {
@@ -157,7 +156,7 @@ func (c Compared) intermediateWords(p Pair, a, b string) string {
 		more, less, s, t = a, b, x, y
 	}
 	words := fmt.Sprintf("%s has more intermediate differential than %s (%.3f in, not %.3f) and flares %s in, not %s.", more, less,
-		s.Intermediate/ball.Inch, t.Intermediate/ball.Inch, hundredths(s.Shot.Summary.Flare), hundredths(t.Shot.Summary.Flare))
+		s.Intermediate/units.Inch, t.Intermediate/units.Inch, hundredths(s.Shot.Summary.Flare), hundredths(t.Shot.Summary.Flare))
 	if s.Shot.Summary.Flare > t.Shot.Summary.Flare {
 		return words + " For one total differential and one layout the equations give less flare with more of it; here what else differs outweighs that."
 	}
@@ -167,7 +166,7 @@ func (c Compared) intermediateWords(p Pair, a, b string) string {
 
 // leastIntermediate is the difference in m of intermediate differentials that is
 // worth a word.
-const leastIntermediate = 0.001 * ball.Inch
+const leastIntermediate = 0.001 * units.Inch
 
 // named is a cause's name in words. What is no matter of inertia has the names of
 // the inputs that are not.

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Headline gives the answer in a sentence: whether a difference could be seen,
@@ -98,9 +98,9 @@ func (c Compared) Explain(pair int, a, b string) string {
 func (c Compared) sizeWords(p Pair) string {
 	var said []string
 	if p.Visible && !math.IsNaN(p.Parting) {
-		said = append(said, fmt.Sprintf("The paths are more than a quarter of a board apart from %.0f ft on.", p.Parting/lane.Foot))
+		said = append(said, fmt.Sprintf("The paths are more than a quarter of a board apart from %.0f ft on.", p.Parting/units.Foot))
 	}
-	if d := p.Difference.EntryAngle / ball.Degree; p.Visible && math.Abs(d) >= leastAngle {
+	if d := p.Difference.EntryAngle / units.Degree; p.Visible && math.Abs(d) >= leastAngle {
 		said = append(said, fmt.Sprintf("It enters %s° %s.", oneDecimal(d), map[bool]string{true: "flatter", false: "steeper"}[d < 0]))
 	}
 	var spread []string
@@ -221,7 +221,7 @@ func (t Traced) ending() string {
 	case e.Pins != nil:
 		return fmt.Sprintf("enters on board %.1f", e.Pins.Board)
 	case e.Gutter != nil && t.Shot.Status == physics.Gutter:
-		words = fmt.Sprintf("ends in the gutter at %.0f ft", e.Gutter.Distance/lane.Foot)
+		words = fmt.Sprintf("ends in the gutter at %.0f ft", e.Gutter.Distance/units.Foot)
 	default:
 		words = fmt.Sprintf("does not get to the pins (%s)", t.Shot.Status)
 	}
@@ -237,7 +237,7 @@ func oneDecimal(v float64) string {
 }
 
 // feetText prints the size of a distance in m.
-func feetText(d float64) string { return oneDecimal(d/lane.Foot) + " ft" }
+func feetText(d float64) string { return oneDecimal(d/units.Foot) + " ft" }
 
 // boardsText prints the size of a difference in boards.
 func boardsText(d float64) string {

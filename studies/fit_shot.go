@@ -6,9 +6,9 @@ import (
 	"slices"
 	"sort"
 
-	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // FitTolerance is that of the shots of a fit.
@@ -31,7 +31,7 @@ func (c channel) of(s *Scatter) *float64 {
 
 // usualScatter is assumed at first, and where tracks leave it open: a board, a
 // third of a mile per hour, a frame of a usual camera.
-var usualScatter = Scatter{Boards: 1, Speed: 0.3 * milePerHour, Time: 1.0 / 30}
+var usualScatter = Scatter{Boards: 1, Speed: 0.3 * units.MPH, Time: 1.0 / 30}
 
 // finestScatter is where the estimate of the scatter ends below: the numerical
 // error of the shots and, for speeds, of a straight line between the points of a
@@ -66,7 +66,7 @@ func (s *fitShot) size() int {
 
 // laneBeyond is how far in m the lane of a fit goes on behind the farthest point, so
 // that the path has a point on both sides of it.
-const laneBeyond = lane.Foot
+const laneBeyond = units.Foot
 
 func newFitShot(t TrackedShot, l lane.Lane, free []Varied, knownSpeed bool) fitShot {
 	s := fitShot{TrackedShot: t, lane: l, varied: []Varied{VariedLaydown, VariedAngle}}
@@ -117,9 +117,9 @@ func partOf(r *physics.Release, v Varied) *float64 {
 // a fit computed boards are smooth over far smaller steps, to 10⁻⁷ board; where
 // the number of the integration's steps changes they jump by more.
 var differenceSteps = [variedCount]float64{
-	VariedLaydown: 0.1, VariedAngle: 0.05 * ball.Degree, VariedSpeed: 0.05,
-	VariedRevRate: 0.5, VariedAxisRotation: 1 * ball.Degree, VariedAxisTilt: 1 * ball.Degree,
-	VariedPhase: 1 * ball.Degree,
+	VariedLaydown: 0.1, VariedAngle: 0.05 * units.Degree, VariedSpeed: 0.05,
+	VariedRevRate: 0.5, VariedAxisRotation: 1 * units.Degree, VariedAxisTilt: 1 * units.Degree,
+	VariedPhase: 1 * units.Degree,
 }
 
 // logStep is that of the logarithm of a friction setting.
@@ -175,7 +175,7 @@ func (s *fitShot) guess() []float64 {
 
 // straightStart is the distance in m up to which a ball goes straight enough for a
 // first guess.
-const straightStart = 30 * lane.Foot
+const straightStart = 30 * units.Foot
 
 // release returns the release with the shot's numbers.
 func (s *fitShot) release(values []float64) physics.Release {
@@ -205,8 +205,8 @@ func (s *fitShot) allowed(values []float64) {
 }
 
 const (
-	besideLane    = 5.0              // boards beside the lane at which a line may seem to start
-	steepestAngle = 20 * ball.Degree // launch angle
+	besideLane    = 5.0               // boards beside the lane at which a line may seem to start
+	steepestAngle = 20 * units.Degree // launch angle
 )
 
 // throw computes the shot with its path.

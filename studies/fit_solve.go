@@ -6,8 +6,8 @@ import (
 
 	"lanesim/internal/linear"
 	"lanesim/internal/portable"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // fitPoint is where the fit is: the logarithms of the settings, and each shot's
@@ -67,7 +67,7 @@ func newFitter(f Fit, active []FrictionSetting) *fitter {
 // pathSpacing is that of the points of a path between which readings are
 // interpolated. Where the friction jumps, at the end of the oil, a cubic over it
 // strays by a ten-thousandth of a board.
-const pathSpacing = 0.5 * lane.Foot
+const pathSpacing = 0.5 * units.Foot
 
 // contact is the law and the cover at a point.
 func (x *fitter) contact(shared []float64) contact {

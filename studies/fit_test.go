@@ -15,6 +15,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // trackFeet are the distances at which invented balls are tracked.
@@ -56,14 +57,14 @@ func newTracker(t testing.TB, l lane.Lane, b ball.Ball, releases []physics.Relea
 	k := &tracker{lane: l, ball: b, releases: releases, feet: feet}
 	thrower := physics.NewThrower()
 	for _, r := range releases {
-		shot, err := thrower.Throw(l, b, r, physics.Settings{ExchangeSpacing: -1, PathSpacing: 0.25 * lane.Foot})
+		shot, err := thrower.Throw(l, b, r, physics.Settings{ExchangeSpacing: -1, PathSpacing: 0.25 * units.Foot})
 		if err != nil {
 			t.Fatal(err)
 		}
 		var states []physics.State
 		for _, x := range feet {
 			for _, s := range shot.Path {
-				if math.Abs(s.Distance-x*lane.Foot) < 1e-6 {
+				if math.Abs(s.Distance-x*units.Foot) < 1e-6 {
 					states = append(states, s)
 				}
 			}

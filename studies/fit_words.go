@@ -8,6 +8,7 @@ import (
 	"lanesim/internal/linear"
 	"lanesim/internal/portable"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 const (
@@ -26,7 +27,7 @@ const (
 
 	// pastOil is how far past the oil a track must reach to tell dry friction
 	// by the motion there.
-	pastOil = 3 * lane.Foot
+	pastOil = 3 * units.Foot
 )
 
 // warnings tell what the tracks cannot tell, and what stands out.
@@ -56,7 +57,7 @@ func (x *fitter) warnings(r Fitting, v inverted, ok bool) []string {
 	}
 	all = append(all, x.tiedReleases(v, ok)...)
 	if farthest := x.farthest(); x.Lane.Friction.Law == lane.Mixed && oiled(x.Lane) && farthest < x.Lane.Oil.Length()+pastOil && len(x.active) > 0 {
-		add("no track reaches well past the oil, which ends at %.1f ft: film and dry friction can be told apart only by what the oil leaves dry", x.Lane.Oil.Length()/lane.Foot)
+		add("no track reaches well past the oil, which ends at %.1f ft: film and dry friction can be told apart only by what the oil leaves dry", x.Lane.Oil.Length()/units.Foot)
 	}
 	for i, s := range x.active {
 		value := portable.Exp(x.at.shared[i])
@@ -78,7 +79,7 @@ func (x *fitter) warnings(r Fitting, v inverted, ok bool) []string {
 		var at []string
 		for k, p := range s.Residuals {
 			if p.Outlier {
-				at = append(at, fmt.Sprintf("%.4g ft", x.shots[i].Points[k].Distance/lane.Foot))
+				at = append(at, fmt.Sprintf("%.4g ft", x.shots[i].Points[k].Distance/units.Foot))
 			}
 		}
 		if at != nil {

@@ -3,8 +3,8 @@ package studies
 import (
 	"math"
 
-	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // searchDraws is the number of the first delivery that the search draws: lines are
@@ -207,5 +207,5 @@ func (t *lineTable) bendAt(p tablePlace, o int) (board, angle [2]float64) {
 func (t *lineTable) permitted(laydown, arrows float64) bool {
 	l := t.search.Limits
 	return l.Laydown.Contains(laydown) && l.Arrows.Contains(arrows) &&
-		math.Abs(angleTo(t.about, laydown, arrows)) <= widestAngle*ball.Degree
+		math.Abs(angleTo(t.about, laydown, arrows)) <= widestAngle*units.Degree
 }

@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Branch is one of the crossings of the pocket: a launch angle, and how the entry
@@ -75,7 +75,7 @@ const (
 // [physics.Throw].
 func (a Aim) Branch(thrower *physics.Thrower, angle float64) (Branch, error) {
 	f := follower{curve: a.curve(), thrower: thrower}
-	b := Branch{angle, f.slope(angle/ball.Degree) / ball.Degree}
+	b := Branch{angle, f.slope(angle/units.Degree) / units.Degree}
 	return b, f.err
 }
 
@@ -96,7 +96,7 @@ func (a Aim) Branch(thrower *physics.Thrower, angle float64) (Branch, error) {
 //
 // The error is a [*LostLineError], that of to, or that of [physics.Throw].
 func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Aim, error)) (Followed, error) {
-	at, slope := b.Angle/ball.Degree, b.Slope*ball.Degree
+	at, slope := b.Angle/units.Degree, b.Slope*units.Degree
 	last, err := to(1)
 	if err != nil {
 		return Followed{}, err
@@ -130,7 +130,7 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Aim, er
 		}
 	}
 	if share == 1 {
-		return Followed{Branch: Branch{at * ball.Degree, slope / ball.Degree}}, nil
+		return Followed{Branch: Branch{at * units.Degree, slope / units.Degree}}, nil
 	}
 	f := follower{curve: last.followed(), thrower: thrower}
 	t, found := f.walk(at, slope)
@@ -146,7 +146,7 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Aim, er
 	case !found:
 		return Followed{}, &LostLineError{f.target}
 	}
-	return Followed{Branch{t.angle * ball.Degree, slope / ball.Degree}, !kept}, nil
+	return Followed{Branch{t.angle * units.Degree, slope / units.Degree}, !kept}, nil
 }
 
 func (a Aim) followed() *curve {

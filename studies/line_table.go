@@ -4,10 +4,10 @@ import (
 	"math"
 	"slices"
 
-	"lanesim/ball"
 	"lanesim/internal/portable"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Steps of the table in boards. A ball that goes straight moves by two boards at
@@ -113,7 +113,7 @@ func (t *lineTable) release(laydown, arrows float64) physics.Release {
 // that bowlers have.
 func (t *lineTable) possible(k int) bool {
 	laydown, arrows := t.line(k)
-	return math.Abs(angleTo(t.about, laydown, arrows)) <= widestAngle*ball.Degree+tails*t.sigmas[VariedAngle]
+	return math.Abs(angleTo(t.about, laydown, arrows)) <= widestAngle*units.Degree+tails*t.sigmas[VariedAngle]
 }
 
 // throw throws the nodes of a list that are not known.

@@ -12,6 +12,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -204,7 +205,7 @@ func walls(t testing.TB) lane.Lane {
 			}
 		}
 	}
-	oil, err := lane.NewBoardOilMap([]float64{0, 40 * lane.Foot}, [][]float64{row, row})
+	oil, err := lane.NewBoardOilMap([]float64{0, 40 * units.Foot}, [][]float64{row, row})
 	if err != nil {
 		t.Fatal(err)
 	}

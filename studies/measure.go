@@ -7,6 +7,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Reading is what was read off an instrument or a picture: a value and the
@@ -166,7 +167,7 @@ func (o *Measured) rotation(p Photo) (Quantity, error) {
 		return q, err
 	}
 	if p.View == FromBehind {
-		q.How += fmt.Sprintf(", with %s axis tilt of %.3g°", from, tilt.Value/ball.Degree)
+		q.How += fmt.Sprintf(", with %s axis tilt of %.3g°", from, tilt.Value/units.Degree)
 	}
 	return q, nil
 }
@@ -200,7 +201,7 @@ func (o *Measured) speed(l lane.Lane, b ball.Ball, all Measurements, s physics.S
 		return err
 	}
 	if g := shot.Events.Gutter; g != nil && g.Distance < m.To {
-		o.Warnings = append(o.Warnings, fmt.Sprintf("lane time: with this line the simulated ball leaves the lane at %.3g ft; its time was found without gutters", g.Distance/lane.Foot))
+		o.Warnings = append(o.Warnings, fmt.Sprintf("lane time: with this line the simulated ball leaves the lane at %.3g ft; its time was found without gutters", g.Distance/units.Foot))
 	}
 	return nil
 }

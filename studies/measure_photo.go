@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/ball"
 	"lanesim/internal/portable"
+	"lanesim/units"
 )
 
 // View is where a photo was taken from.
@@ -67,7 +67,7 @@ func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 			return fail("an angle of %g ± %g rad is no reading", r.Value, r.Error)
 		}
 	}
-	degrees := p.Angle.Value / ball.Degree
+	degrees := p.Angle.Value / units.Degree
 	switch p.View {
 	case FromAbove:
 		if !(degrees >= -90 && degrees <= 270) {
@@ -83,7 +83,7 @@ func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 		return fail("an angle of %.4g° from behind lies beyond ±90°, both excluded", degrees)
 	}
 	if !(e > math.Abs(beta) && e <= math.Pi/2) {
-		return fail("from behind, the camera's elevation of %.4g° must exceed the axis tilt of %.4g° and be at most 90°", e/ball.Degree, beta/ball.Degree)
+		return fail("from behind, the camera's elevation of %.4g° must exceed the axis tilt of %.4g° and be at most 90°", e/units.Degree, beta/units.Degree)
 	}
 	sinE, cosE := math.Sincos(e)
 	tanG, tanB := math.Tan(p.Angle.Value), math.Tan(beta)
@@ -100,5 +100,5 @@ func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 		variance += (d / byAlpha) * (d / byAlpha)
 	}
 	return Quantity{alpha, math.Sqrt(variance),
-		fmt.Sprintf("axis %.4g° below the horizontal, from behind at %.3g° elevation", degrees, e/ball.Degree)}, nil
+		fmt.Sprintf("axis %.4g° below the horizontal, from behind at %.3g° elevation", degrees, e/units.Degree)}, nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // gripAxes returns where grip, midline and fingers' direction point at release,
@@ -47,9 +48,9 @@ func contactRing(r physics.Release, pap ball.PAP, radius float64, n int) []ball.
 func TestRingOfAReleaseGivesPAPAndTilt(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := measureRelease(ball.Right)
-		r.AxisRotation = rapid.Float64Range(-60, 100).Draw(t, "rotation") * ball.Degree
-		r.AxisTilt = rapid.Float64Range(-40, 70).Draw(t, "tilt") * ball.Degree
-		pap := ball.PAP{Over: rapid.Float64Range(1, 6).Draw(t, "over") * ball.Inch, Up: rapid.Float64Range(-2, 2).Draw(t, "up") * ball.Inch}
+		r.AxisRotation = rapid.Float64Range(-60, 100).Draw(t, "rotation") * units.Degree
+		r.AxisTilt = rapid.Float64Range(-40, 70).Draw(t, "tilt") * units.Degree
+		pap := ball.PAP{Over: rapid.Float64Range(1, 6).Draw(t, "over") * units.Inch, Up: rapid.Float64Range(-2, 2).Draw(t, "up") * units.Inch}
 		const radius = 0.109
 		ring, err := ball.FitRing(contactRing(r, pap, radius, 5), radius, 0)
 		if err != nil {
@@ -120,7 +121,7 @@ func TestFirstRingOfAThrownBall(t *testing.T) {
 				t.Fatal(err)
 			}
 			over, up := (ring.PAP.Over-pap.Over)*1e3, (ring.PAP.Up-pap.Up)*1e3
-			tilt := (ring.Tilt - r.AxisTilt) / ball.Degree
+			tilt := (ring.Tilt - r.AxisTilt) / units.Degree
 			t.Logf("%s, %v: over %+.2f mm, up %+.2f mm, tilt %+.2f°, residual %.2f mm, %v", c.name, hand, over, up, tilt, ring.Residual*1e3, ring.Warnings)
 			if math.Hypot(over, up) > c.place || math.Abs(tilt) > c.tilt {
 				t.Errorf("%s, %v: %+v", c.name, hand, ring)

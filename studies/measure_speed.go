@@ -9,6 +9,7 @@ import (
 	"lanesim/internal/root"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // LaneTime is the time that a ball took from one distance to another.
@@ -86,7 +87,7 @@ func (m LaneTime) AverageSpeed() (Quantity, error) {
 }
 
 func (m LaneTime) how() string {
-	return fmt.Sprintf("%.4g s from %.4g to %.4g ft", m.Time.Value, m.From/lane.Foot, m.To/lane.Foot)
+	return fmt.Sprintf("%.4g s from %.4g to %.4g ft", m.Time.Value, m.From/units.Foot, m.To/units.Foot)
 }
 
 // ReleaseSpeed returns the release speed that belongs to the time; see the

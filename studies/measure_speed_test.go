@@ -12,12 +12,13 @@ import (
 	"lanesim/patterns"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // measureLane returns a lane with a flat oil of 40 ft, invented.
 func measureLane(t testing.TB) lane.Lane {
 	t.Helper()
-	oil, err := patterns.Crown{Length: 40 * lane.Foot, Volume: 24e-6, Ratio: 3}.Build()
+	oil, err := patterns.Crown{Length: 40 * units.Foot, Volume: 24e-6, Ratio: 3}.Build()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,8 +32,8 @@ func measureLane(t testing.TB) lane.Lane {
 func measureBall(t testing.TB, hand ball.Hand, differential, pin float64) ball.Ball {
 	t.Helper()
 	s := ball.Default()
-	s.Differential = differential * ball.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: pin * ball.Inch, VALAngle: 40 * ball.Degree}
+	s.Differential = differential * units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
 	b, err := s.Prepare(ball.DefaultPAP(), hand)
 	if err != nil {
 		t.Fatal(err)
@@ -42,8 +43,8 @@ func measureBall(t testing.TB, hand ball.Hand, differential, pin float64) ball.B
 
 func measureRelease(hand ball.Hand) physics.Release {
 	return physics.Release{
-		Hand: hand, Speed: 8.1, RevRate: 34, AxisRotation: 48 * ball.Degree, AxisTilt: 14 * ball.Degree,
-		Laydown: 22, Angle: 2 * ball.Degree,
+		Hand: hand, Speed: 8.1, RevRate: 34, AxisRotation: 48 * units.Degree, AxisTilt: 14 * units.Degree,
+		Laydown: 22, Angle: 2 * units.Degree,
 	}
 }
 
@@ -120,7 +121,7 @@ func TestReleaseSpeedWithoutFriction(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cos := math.Cos(2 * ball.Degree)
+	cos := math.Cos(2 * units.Degree)
 	v := 15 / 1.9 / cos
 	sigma := v * math.Hypot(0.02/1.9, 0.1/15)
 	// The derivative is taken over 1 % either way.

@@ -14,6 +14,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // measuredBowler returns the readings that a release leaves behind, without
@@ -22,8 +23,8 @@ func measuredBowler(t *testing.T, hand ball.Hand) (lane.Lane, ball.Ball, physics
 	t.Helper()
 	l, b := measureLane(t), measureBall(t, hand, 0.03, 4.5)
 	r := measureRelease(hand)
-	pap := ball.PAP{Over: 4.8 * ball.Inch, Up: 0.4 * ball.Inch}
-	elevation := 35 * ball.Degree
+	pap := ball.PAP{Over: 4.8 * units.Inch, Up: 0.4 * units.Inch}
+	elevation := 35 * units.Degree
 	axis := releaseAxis(r)
 	fall := math.Atan2(math.Cos(elevation)*-axis.Z-math.Sin(elevation)*axis.X, axis.Y)
 	period := 2 * math.Pi / r.RevRate
@@ -31,8 +32,8 @@ func measuredBowler(t *testing.T, hand ball.Hand) (lane.Lane, ball.Ball, physics
 		LaneTime: &studies.LaneTime{To: lane.HeadPin, Time: studies.Reading{Value: laneTime(t, l, b, r, 0, lane.HeadPin), Error: 0.02}},
 		Frames:   &studies.FrameCount{Revolutions: studies.Reading{Value: 2}, Frames: studies.Reading{Value: 2 * period * 240}, FramesPerSecond: 240},
 		Ring:     &studies.RingPoints{Points: contactRing(r, pap, b.Radius, 6)},
-		Photo: &studies.Photo{View: studies.FromBehind, Angle: studies.Reading{Value: fall, Error: 2 * ball.Degree},
-			Elevation: studies.Reading{Value: elevation, Error: 1 * ball.Degree}},
+		Photo: &studies.Photo{View: studies.FromBehind, Angle: studies.Reading{Value: fall, Error: 2 * units.Degree},
+			Elevation: studies.Reading{Value: elevation, Error: 1 * units.Degree}},
 	}
 }
 
@@ -67,8 +68,8 @@ func TestMeasuredReleaseIsTheRelease(t *testing.T) {
 			{"rev rate", got.RevRate, r.RevRate, 1e-12},
 			{"rotation", got.AxisRotation, r.AxisRotation, 1e-12},
 			{"tilt", got.AxisTilt, r.AxisTilt, 1e-12},
-			{"over", got.PAPOver, 4.8 * ball.Inch, 1e-12},
-			{"up", got.PAPUp, 0.4 * ball.Inch, 1e-12},
+			{"over", got.PAPOver, 4.8 * units.Inch, 1e-12},
+			{"up", got.PAPUp, 0.4 * units.Inch, 1e-12},
 		} {
 			t.Logf("%v %s: %.5g ± %.2g from %s", hand, c.name, c.q.Value, c.q.Uncertainty, c.q.How)
 			if math.Abs(c.q.Value-c.want) > c.bound {

@@ -11,6 +11,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // Two revolutions in 80 frames at 240 a second are 6 a second, 360 rpm.
@@ -91,9 +92,9 @@ func TestRotationComesBackFromThePhoto(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		hand := ball.Hand(rapid.IntRange(0, 1).Draw(t, "hand"))
 		r := measureRelease(hand)
-		r.AxisRotation = rapid.Float64Range(-80, 89).Draw(t, "rotation") * ball.Degree
-		r.AxisTilt = rapid.Float64Range(-30, 60).Draw(t, "tilt") * ball.Degree
-		e := math.Abs(r.AxisTilt) + rapid.Float64Range(2, 28).Draw(t, "elevation")*ball.Degree
+		r.AxisRotation = rapid.Float64Range(-80, 89).Draw(t, "rotation") * units.Degree
+		r.AxisTilt = rapid.Float64Range(-30, 60).Draw(t, "tilt") * units.Degree
+		e := math.Abs(r.AxisTilt) + rapid.Float64Range(2, 28).Draw(t, "elevation")*units.Degree
 		// In space, where a left-hander's axis is the mirror image.
 		axis, side := releaseAxis(r), 1.0
 		if hand == ball.Left {
@@ -123,7 +124,7 @@ func TestRotationComesBackFromThePhoto(t *testing.T) {
 
 // Without tilt tan γ = tan α sin e.
 func TestRotationWithoutTiltInClosedForm(t *testing.T) {
-	e, alpha := 30*ball.Degree, 45*ball.Degree
+	e, alpha := 30*units.Degree, 45*units.Degree
 	got, err := studies.Photo{
 		View: studies.FromBehind, Angle: studies.Reading{Value: math.Atan(0.5), Error: 0.01}, Elevation: studies.Reading{Value: e},
 	}.AxisRotation(studies.Reading{})
@@ -137,11 +138,11 @@ func TestRotationWithoutTiltInClosedForm(t *testing.T) {
 // apart make.
 func TestPhotoUncertaintyIsThatOfDifferences(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		tilt := rapid.Float64Range(-20, 30).Draw(t, "tilt") * ball.Degree
+		tilt := rapid.Float64Range(-20, 30).Draw(t, "tilt") * units.Degree
 		p := studies.Photo{
 			View:      studies.FromBehind,
-			Angle:     studies.Reading{Value: rapid.Float64Range(-60, 60).Draw(t, "angle") * ball.Degree},
-			Elevation: studies.Reading{Value: math.Abs(tilt) + rapid.Float64Range(10, 50).Draw(t, "elevation")*ball.Degree},
+			Angle:     studies.Reading{Value: rapid.Float64Range(-60, 60).Draw(t, "angle") * units.Degree},
+			Elevation: studies.Reading{Value: math.Abs(tilt) + rapid.Float64Range(10, 50).Draw(t, "elevation")*units.Degree},
 		}
 		const small = 1e-5
 		at := func(angle, elevation, beta float64) float64 {
@@ -168,7 +169,7 @@ func TestPhotoUncertaintyIsThatOfDifferences(t *testing.T) {
 }
 
 func TestPhotosThatAreNone(t *testing.T) {
-	reading := func(degrees float64) studies.Reading { return studies.Reading{Value: degrees * ball.Degree} }
+	reading := func(degrees float64) studies.Reading { return studies.Reading{Value: degrees * units.Degree} }
 	for _, c := range []struct {
 		photo studies.Photo
 		tilt  float64

@@ -6,6 +6,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -145,12 +146,12 @@ func TestAnEvenPhaseAveragesOverPhases(t *testing.T) {
 		}
 	}
 	// A standard deviation that is given takes the place of the whole turn.
-	setup.Repeatability = Repeatability{Phase: 10 * ball.Degree}
+	setup.Repeatability = Repeatability{Phase: 10 * units.Degree}
 	d, err := setup.Repeatability.Deliverer(setup.Release)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if off := d.Delivery(Deviates{VariedPhase: 1.5}).Phase - setup.Release.Phase; math.Abs(off-15*ball.Degree) > 1e-12 {
-		t.Errorf("1.5 times 10° is %g°", off/ball.Degree)
+	if off := d.Delivery(Deviates{VariedPhase: 1.5}).Phase - setup.Release.Phase; math.Abs(off-15*units.Degree) > 1e-12 {
+		t.Errorf("1.5 times 10° is %g°", off/units.Degree)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/internal/statistics"
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -105,7 +106,7 @@ func TestNothingIsExplainedOfNothing(t *testing.T) {
 
 // With a single deviation all is its work, and without it the bowler is a machine.
 func TestASingleDeviationExplainsAll(t *testing.T) {
-	setup := wornSetup(t, ball.Right, 3.4, Repeatability{Angle: 0.3 * ball.Degree})
+	setup := wornSetup(t, ball.Right, 3.4, Repeatability{Angle: 0.3 * units.Degree})
 	r := runSpread(t, Spread{Setups: []Setup{setup}, Shots: 2000, Misses: 500, Sobol: 200})
 	s := r.Setups[0]
 	for _, m := range s.Misses {

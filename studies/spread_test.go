@@ -11,6 +11,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 func runSpread(t testing.TB, s Spread) Scattered {
@@ -97,7 +98,7 @@ func TestSpreadThrowsTheDeliveriesOfSeedAndNumber(t *testing.T) {
 func TestMachineHitsAlwaysOrNever(t *testing.T) {
 	setup := wornSetup(t, ball.Right, 3.4, Repeatability{})
 	beside := setup
-	beside.Release.Angle += 0.5 * ball.Degree
+	beside.Release.Angle += 0.5 * units.Degree
 	r := runSpread(t, Spread{Setups: []Setup{setup, beside}, Pairs: [][2]int{{0, 1}}, Shots: 200, Sobol: 50})
 	for i, want := range []float64{1, 0} {
 		s := r.Setups[i]
@@ -238,7 +239,7 @@ func TestMirroredBowlersSpreadAlike(t *testing.T) {
 func TestGutterBallsAreMissesWithoutBoards(t *testing.T) {
 	setup := wornSetup(t, ball.Right, 3.4, leagueSigmas())
 	setup.Repeatability.EvenPhase = true
-	setup.Release.Angle = 20 * ball.Degree
+	setup.Release.Angle = 20 * units.Degree
 	r := runSpread(t, Spread{Setups: []Setup{setup}, Shots: 100, Sobol: 40})
 	s := r.Setups[0]
 	if s.Pocket != (Count{0, 100}) || s.GoodAngle.Hits != 0 || s.Ends[physics.Gutter] != 100 || s.SobolRows != 0 || s.Line.reached() {

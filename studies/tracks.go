@@ -6,6 +6,7 @@ import (
 
 	"lanesim/input"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 // MeasuredTrack is where the ball of one shot was measured.
@@ -73,9 +74,6 @@ func TrackColumns() (needed, optional []string) {
 	return []string{shotColumn, distanceColumn, boardColumn}, []string{timeColumn, speedColumn, ballColumn, bowlerColumn}
 }
 
-// milePerHour is exact: 1609.344 m in 3600 s.
-const milePerHour = 0.44704 // m/s
-
 // fastestTrack bounds the speeds that a ball can have, as a scenario does.
 const fastestTrack = 100.0 // mph
 
@@ -96,7 +94,7 @@ func (t *tracks) check(r *trackRow) {
 	fault := func(column, format string, values ...any) {
 		t.fault(r.places[column], column, fmt.Sprintf(format, values...), "")
 	}
-	if feet := t.of.To / lane.Foot; r.distance < 0 || r.distance > feet {
+	if feet := t.of.To / units.Foot; r.distance < 0 || r.distance > feet {
 		fault(distanceColumn, "%g ft is not on the lane, from 0 to %g ft", r.distance, feet)
 		r.distance = math.NaN()
 	}
@@ -134,9 +132,9 @@ func (t *tracks) gather() []MeasuredTrack {
 				}
 			}
 		}
-		if c.Bowler >= 0 && c.Bowler < len(t.of.From) && r.distance < t.of.From[c.Bowler]/lane.Foot {
+		if c.Bowler >= 0 && c.Bowler < len(t.of.From) && r.distance < t.of.From[c.Bowler]/units.Foot {
 			t.fault(r.places[distanceColumn], distanceColumn,
-				fmt.Sprintf("%g ft is before the ball is laid down, at %g ft", r.distance, t.of.From[c.Bowler]/lane.Foot), "")
+				fmt.Sprintf("%g ft is before the ball is laid down, at %g ft", r.distance, t.of.From[c.Bowler]/units.Foot), "")
 		}
 		if r.distance <= c.last.distance {
 			t.fault(r.places[distanceColumn], distanceColumn,
@@ -154,7 +152,7 @@ func (t *tracks) gather() []MeasuredTrack {
 			c.clock = r
 		}
 		c.Points = append(c.Points, MeasuredPoint{
-			Distance: r.distance * lane.Foot, Board: r.board, Time: r.time, Speed: r.speed * milePerHour,
+			Distance: r.distance * units.Foot, Board: r.board, Time: r.time, Speed: r.speed * units.MPH,
 			Line: r.places[shotColumn].line,
 		})
 	}

@@ -11,6 +11,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 var oneOfEach = studies.TracksFor{Balls: []string{"Ball"}, Bowlers: []string{"Bowler"}, From: []float64{0}, To: lane.HeadPin}
@@ -29,7 +30,7 @@ func TestReadTracks(t *testing.T) {
 		for _, k := range tracks {
 			said = append(said, fmt.Sprintf("%s %d %d", k.Shot, k.Ball, k.Bowler))
 			for _, p := range k.Points {
-				said = append(said, fmt.Sprintf("%.4g ft %g, %g s, %.4g mph", p.Distance/lane.Foot, p.Board, p.Time, p.Speed/mph))
+				said = append(said, fmt.Sprintf("%.4g ft %g, %g s, %.4g mph", p.Distance/units.Foot, p.Board, p.Time, p.Speed/mph))
 			}
 		}
 		want := []string{
@@ -130,7 +131,7 @@ func TestFaultsOfTracksAreAllToldWithTheirPlaces(t *testing.T) {
 }
 
 func TestTracksNameTheirBallsAndBowlers(t *testing.T) {
-	two := studies.TracksFor{Balls: []string{"A", "B"}, Bowlers: []string{"C", "D"}, From: []float64{0, 2 * lane.Foot}, To: lane.HeadPin}
+	two := studies.TracksFor{Balls: []string{"A", "B"}, Bowlers: []string{"C", "D"}, From: []float64{0, 2 * units.Foot}, To: lane.HeadPin}
 	for _, test := range []struct{ text, want string }{
 		{"shot,distance_ft,board\n1,2,3\n1,4,5\n2,3,4\n2,4,5\n", `
 f:1:1: the header has no column ball, but the scenario has 2: "A" and "B"

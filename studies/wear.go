@@ -10,6 +10,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // Wear asks how a lane changes under the balls that are thrown on it: every
@@ -125,11 +126,11 @@ type OilAccount struct{ Start, Lane, Balls, Soaked float64 }
 const (
 	defaultBlock      = 10
 	defaultColumns    = 4
-	defaultRowSpacing = lane.Foot / 2
+	defaultRowSpacing = units.Foot / 2
 
 	// exchangeSpacing is the length in m of the pieces of way over which a shot
 	// exchanges oil.
-	exchangeSpacing = lane.Foot / 4
+	exchangeSpacing = units.Foot / 4
 
 	// resamples is how many resampled sets of sessions give the interval.
 	resamples = 1000

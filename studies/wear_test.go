@@ -10,6 +10,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // wornOil is a pattern that falls from the front to the end at 42 ft; ratio is
@@ -17,17 +18,17 @@ import (
 func wornOil(t testing.TB, ratio float64) *lane.OilMap {
 	t.Helper()
 	const rows = 43
-	distances, units := make([]float64, rows), make([][]float64, rows)
+	distances, films := make([]float64, rows), make([][]float64, rows)
 	for i := range distances {
-		distances[i] = float64(i) * lane.Foot
-		units[i] = make([]float64, lane.Boards)
-		for j := range units[i] {
+		distances[i] = float64(i) * units.Foot
+		films[i] = make([]float64, lane.Boards)
+		for j := range films[i] {
 			side := min(float64(j+1), float64(lane.Boards-j))
 			u := min(1, max(0, (side-4)/8))
-			units[i][j] = 35 * (1 - 0.7*float64(i)/rows) * (1 + (ratio-1)*u) / ratio
+			films[i][j] = 35 * (1 - 0.7*float64(i)/rows) * (1 + (ratio-1)*u) / ratio
 		}
 	}
-	oil, err := lane.NewBoardOilMap(distances, units)
+	oil, err := lane.NewBoardOilMap(distances, films)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,15 +42,15 @@ func wornSetup(t testing.TB, hand ball.Hand, pin float64, sigmas Repeatability) 
 	l := lane.Default()
 	l.Oil = wornOil(t, 1.5)
 	s := ball.Default()
-	s.Weight, s.Diameter, s.RG, s.Differential = 15*ball.Pound, 8.58*ball.Inch, 2.52*ball.Inch, 0.030*ball.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 45 * ball.Degree, PinToPAP: pin * ball.Inch, VALAngle: 40 * ball.Degree}
-	s.Roughness = 25 * ball.Microinch
+	s.Weight, s.Diameter, s.RG, s.Differential = 15*units.Pound, 8.58*units.Inch, 2.52*units.Inch, 0.030*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 45 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
+	s.Roughness = 25 * units.Microinch
 	b, err := s.Prepare(ball.DefaultPAP(), hand)
 	if err != nil {
 		t.Fatal(err)
 	}
-	const mph, rpm = 0.44704, 2 * math.Pi / 60
-	r := physics.Release{Hand: hand, Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 60 * ball.Degree, AxisTilt: 13 * ball.Degree, Laydown: 26}
+	const mph, rpm = units.MPH, units.RPM
+	r := physics.Release{Hand: hand, Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 60 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 26}
 	r, err = AtPocket(l, b, r, ForManyShots(physics.Settings{}))
 	if err != nil {
 		t.Fatal(err)
@@ -59,8 +60,8 @@ func wornSetup(t testing.TB, hand ball.Hand, pin float64, sigmas Repeatability) 
 
 // leagueSigmas are deviations of a usual bowler.
 func leagueSigmas() Repeatability {
-	const mph, rpm = 0.44704, 2 * math.Pi / 60
-	return Repeatability{Laydown: 1, Angle: 0.3 * ball.Degree, Speed: 0.5 * mph, RevRate: 15 * rpm, AxisRotation: 4 * ball.Degree, AxisTilt: 2 * ball.Degree}
+	const mph, rpm = units.MPH, units.RPM
+	return Repeatability{Laydown: 1, Angle: 0.3 * units.Degree, Speed: 0.5 * mph, RevRate: 15 * rpm, AxisRotation: 4 * units.Degree, AxisTilt: 2 * units.Degree}
 }
 
 func (s Setup) alone(deliveries, sessions int) Wear {
@@ -154,7 +155,7 @@ func TestWearOfLeftHandersIsTheMirrorImage(t *testing.T) {
 	}
 	n := right.After.Columns
 	for i, f := range right.After.Film {
-		if g := left.After.Film[i/n*n+n-1-i%n]; math.Abs(f-g) > 0.05*lane.Unit {
+		if g := left.After.Film[i/n*n+n-1-i%n]; math.Abs(f-g) > 0.05*units.OilUnit {
 			t.Fatalf("node %d: %g m, mirrored %g", i, f, g)
 		}
 	}
@@ -190,8 +191,8 @@ func TestWearConvergesWithTheGrid(t *testing.T) {
 		}
 		return heads(r, s), board
 	}
-	l4, b4 := band(4, lane.Foot/2)
-	l8, b8 := band(8, lane.Foot/4)
+	l4, b4 := band(4, units.Foot/2)
+	l8, b8 := band(8, units.Foot/4)
 	t.Logf("oil left in the heads: %.4f on a quarter board, %.4f on an eighth; entry board %.3f and %.3f", l4, l8, b4, b8)
 	if math.Abs(l4-l8) > 0.01 {
 		t.Errorf("%.4f of the oil left in the heads, %.4f on a finer grid", l4, l8)
@@ -208,7 +209,7 @@ func heads(r Worn, s Setup) float64 {
 	fresh, after := 0.0, 0.0
 	const steps = 100
 	for k := range steps {
-		x := (float64(k) + 0.5) / steps * 20 * lane.Foot
+		x := (float64(k) + 0.5) / steps * 20 * units.Foot
 		centre := lane.Lateral(s.Release.Laydown) - x*math.Tan(s.Release.Angle)
 		for j := -10; j <= 10; j++ {
 			y := centre + float64(j)/10*lane.BoardWidth
@@ -284,8 +285,8 @@ func TestPracticeWearsTheLaneAndIsNotCounted(t *testing.T) {
 }
 
 func TestMovesBringBackTheShare(t *testing.T) {
-	const mph = 0.44704
-	s := wornSetup(t, ball.Right, 3.4, Repeatability{Laydown: 0.2, Angle: 0.05 * ball.Degree, Speed: 0.1 * mph})
+	const mph = units.MPH
+	s := wornSetup(t, ball.Right, 3.4, Repeatability{Laydown: 0.2, Angle: 0.05 * units.Degree, Speed: 0.1 * mph})
 	worn := s
 	worn.Lane.Oil = runWear(t, s.alone(200, 1)).After
 	m, err := Move{Setup: worn, Shots: 150, Seed: 1}.Run(context.Background())

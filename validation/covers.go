@@ -7,6 +7,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // averageReleases are the averages of low, medium and high rev rates (governing
@@ -22,8 +23,8 @@ var averageReleases = []struct {
 
 func averageRelease(mph, revs, rotation, laydown, angle float64) physics.Release {
 	return physics.Release{
-		Speed: mph * units["mph"], RevRate: revs * rpm, AxisRotation: rotation * ball.Degree, AxisTilt: 13 * ball.Degree,
-		Laydown: laydown, Angle: angle * ball.Degree,
+		Speed: mph * units.MPH, RevRate: revs * units.RPM, AxisRotation: rotation * units.Degree, AxisTilt: 13 * units.Degree,
+		Laydown: laydown, Angle: angle * units.Degree,
 	}
 }
 
@@ -58,8 +59,8 @@ func offLaunchLine(c ball.Cover, finish string, r physics.Release) (float64, err
 	l := lane.Default()
 	l.Oil, l.Edgeless = o, true
 	s := ball.Default()
-	s.RG, s.Differential = 2.48*lane.Inch, 0.045*lane.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: 4.5 * lane.Inch, VALAngle: 40 * ball.Degree}
+	s.RG, s.Differential = 2.48*units.Inch, 0.045*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
 	s.Cover = c
 	ra, ok := ball.RoughnessOfFinish(finish)
 	if !ok {

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 const (
@@ -15,12 +15,12 @@ const (
 	// integrated by Runge–Kutta 8(5,3) at a relative tolerance of 10⁻¹¹.
 	effectSource = "integrated independently with scipy; the lane of two zones, 8 m/s, 300 rpm, rotation 45°, tilt 15°"
 
-	quarterPin = 3.375 * lane.Inch // from pin to axis, about 45°
+	quarterPin = 3.375 * units.Inch // from pin to axis, about 45°
 )
 
 // hook returns the lateral position in m at the pins on the lane of two zones.
 func hook(b ball.Ball, phase float64) (float64, error) {
-	r := hookingRelease(15 * ball.Degree)
+	r := hookingRelease(15 * units.Degree)
 	r.Phase = phase
 	shot, err := throw(twoZones(), b, r, physics.Settings{})()
 	if err != nil {
@@ -45,7 +45,7 @@ func hookGained(than, b ball.Ball) func(struct{}) (float64, error) {
 // vertical axis line toward the fingers.
 func leaning(differential float64) ball.Ball {
 	sin, cos := math.Sincos(quarterPin / zoneRadius)
-	const low = 2.50 * lane.Inch
+	const low = 2.50 * units.Inch
 	high := low + differential
 	return core(zoneRadius, [3]float64{low, high, high}, [3]float64{cos, sin, 0}, [3]float64{sin, -cos, 0})
 }
@@ -65,7 +65,7 @@ type extremes struct{ more, less float64 }
 // effectCases are the sizes of what a core does to the path.
 func effectCases() []Case {
 	even := sphere(zoneRadius, uniform)
-	k := 2.55 * lane.Inch / zoneRadius
+	k := 2.55 * units.Inch / zoneRadius
 	all := plain("RG 2.55 in against a uniform sphere", effectSource, Derived).cases(
 		number{"hook gained", "cm", "-2.3452", hookGained(even, sphere(zoneRadius, k*k))},
 	)
@@ -78,12 +78,12 @@ func effectCases() []Case {
 		answer[extremes]{"most hook gained", "cm", "4.779", func(e extremes) (float64, error) { return e.more, nil }},
 		answer[extremes]{"most hook lost", "cm", "4.563", func(e extremes) (float64, error) { return e.less, nil }},
 	)...)
-	low := 2.50 * lane.Inch / zoneRadius
+	low := 2.50 * units.Inch / zoneRadius
 	const halfBoard = 0.5
 	return append(all, within(halfBoard, plain("differential 0.050 in on a lane that flare does not change",
 		"a core acts on the path through its RG and fresh surface, hardly through gyroscopics: under one board", Derived).cases(
 		number{"change of hook", "board", "0.5", func(s struct{}) (float64, error) {
-			gained, err := hookGained(sphere(zoneRadius, low*low), leaning(0.050*lane.Inch))(s)
+			gained, err := hookGained(sphere(zoneRadius, low*low), leaning(0.050*units.Inch))(s)
 			return math.Abs(gained), err
 		}},
 	))...)
@@ -110,7 +110,7 @@ func flareCases() []Case {
 		printed      string
 	}{{0, "0.000"}, {0.02, "3.582"}, {0.04, "7.069"}, {0.05, "8.777"}, {0.06, "10.458"}} {
 		all = append(all, setUp[physics.Shot]{fmt.Sprintf("differential %.2f in, pin 3⅜ in from the axis", row.differential), effectSource, Derived,
-			throw(twoZones(), leaning(row.differential*lane.Inch), hookingRelease(15*ball.Degree), physics.Settings{})}.cases(
+			throw(twoZones(), leaning(row.differential*units.Inch), hookingRelease(15*units.Degree), physics.Settings{})}.cases(
 			shotAnswer{"flare over the shot", "in", row.printed, func(s physics.Shot) (float64, error) { return s.Summary.Flare, nil }},
 		)...)
 	}

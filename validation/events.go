@@ -3,9 +3,9 @@ package validation
 import (
 	"errors"
 
-	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // eventCases are places on the path that follow from closed forms. A ball with
@@ -42,7 +42,7 @@ func eventCases() []Case {
 			return *s.Summary.Hook, nil
 		}},
 	)
-	all = append(all, setUp[physics.Shot]{"two zones, 1½° to the right, breakpoint", source, Derived, thrown(1.5 * ball.Degree)}.cases(
+	all = append(all, setUp[physics.Shot]{"two zones, 1½° to the right, breakpoint", source, Derived, thrown(1.5 * units.Degree)}.cases(
 		shotAnswer{"time when the heading is down-lane", "s", "1.278159", breaks(elapsed)},
 		shotAnswer{"distance there", "m", "9.930639", breaks(distance)},
 		shotAnswer{"lateral position there", "m", "-0.133833", breaks(lateral)},
@@ -68,7 +68,7 @@ func throwOverOil() (physics.Shot, error) {
 	for i := range row {
 		row[i] = 100
 	}
-	oil, err := lane.NewBoardOilMap([]float64{0, 40 * lane.Foot}, [][]float64{row, row})
+	oil, err := lane.NewBoardOilMap([]float64{0, 40 * units.Foot}, [][]float64{row, row})
 	if err != nil {
 		return physics.Shot{}, err
 	}

@@ -8,6 +8,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // number is an answer that needs no shot.
@@ -33,12 +34,12 @@ func laneCases() []Case {
 	all = append(all, plain("boards", "41.5 in in 39 boards", Derived).cases(
 		number{"board width", "mm", "27.03", is(lane.Lateral(21) - lane.Lateral(20))},
 		number{"board 17.5, right of centre", "in", "2.66", is(-lane.Lateral(17.5))},
-		number{"board 2.66 in right of centre", "", "17.5", is(lane.Board(-2.66 * lane.Inch))},
+		number{"board 2.66 in right of centre", "", "17.5", is(lane.Board(-2.66 * units.Inch))},
 	)...)
 
 	// 0.040 in over the lane's width, the limit on crosswise tilt, published.
 	sloping := endless(0)
-	sloping.Tilt = 0.040 * lane.Inch
+	sloping.Tilt = 0.040 * units.Inch
 	const time = 2.4 // s
 	all = append(all, setUp[physics.Shot]{"sliding freely for 2.4 s over a tilt of 0.040 in", "g tilt/width, y = a t²/2", Derived,
 		throw(sloping, sphere(zoneRadius, uniform), physics.Release{Speed: 8, Laydown: 20}, physics.Settings{MaxTime: time})}.cases(
@@ -66,7 +67,7 @@ func laneCases() []Case {
 
 // ballCases: layouts on the sphere and radii of gyration.
 func ballCases() []Case {
-	const radius = 27 * lane.Inch / (2 * math.Pi) // of a circumference of 27 in
+	const radius = 27 * units.Inch / (2 * math.Pi) // of a circumference of 27 in
 	const source = "spherical triangles on a 27 in ball: cos(PSA–PAP) = sin d cos α, sin(pin–VAL) = sin d sin β"
 	var all []Case
 	for _, row := range []struct {
@@ -81,7 +82,7 @@ func ballCases() []Case {
 		drilling, _ := digits(row.drilling)
 		pin, _ := digits(row.pin)
 		val, _ := digits(row.val)
-		angles := ball.Layout{DrillingAngle: drilling * ball.Degree, PinToPAP: pin * lane.Inch, VALAngle: val * ball.Degree}
+		angles := ball.Layout{DrillingAngle: drilling * units.Degree, PinToPAP: pin * units.Inch, VALAngle: val * units.Degree}
 		distances := angles.Distances(radius)
 		all = append(all, plain(name, source, Derived).cases(
 			number{"PSA to PAP", "in", row.psa, is(distances.PSAToPAP)},
@@ -94,7 +95,7 @@ func ballCases() []Case {
 		toVAL, _ := digits(row.toVAL)
 		back := func(angle func(ball.Layout) float64) func(struct{}) (float64, error) {
 			return func(struct{}) (float64, error) {
-				l, err := ball.DistanceLayout{PinToPAP: pin * lane.Inch, PSAToPAP: psa * lane.Inch, PinToVAL: toVAL * lane.Inch}.Layout(radius)
+				l, err := ball.DistanceLayout{PinToPAP: pin * units.Inch, PSAToPAP: psa * units.Inch, PinToVAL: toVAL * units.Inch}.Layout(radius)
 				return angle(l), err
 			}
 		}
@@ -105,15 +106,15 @@ func ballCases() []Case {
 	}
 	all = append(all, plain("uniform sphere, R 4.297 in", "k = R √(2/5)", Derived).cases(
 		number{"radius of gyration", "in", "2.7177", func(struct{}) (float64, error) {
-			return sphere(4.297*lane.Inch, uniform).RG([3]float64{0, 0, 1}), nil
+			return sphere(4.297*units.Inch, uniform).RG([3]float64{0, 0, 1}), nil
 		}},
 	)...)
 	return append(all, plain("symmetric core 2.50 / 2.55 in, pin 3⅜ in from the axis of a 27 in ball", "k² = Σ k_i² n_i²", Derived).cases(
 		number{"RG about the axis", "in", "2.52512", func(struct{}) (float64, error) {
 			s := ball.Default()
 			s.Diameter = 2 * radius
-			s.RG, s.Differential = 2.50*lane.Inch, 0.05*lane.Inch
-			s.Layout = &ball.Layout{PinToPAP: quarterPin, DrillingAngle: 40 * ball.Degree, VALAngle: 30 * ball.Degree}
+			s.RG, s.Differential = 2.50*units.Inch, 0.05*units.Inch
+			s.Layout = &ball.Layout{PinToPAP: quarterPin, DrillingAngle: 40 * units.Degree, VALAngle: 30 * units.Degree}
 			b, err := s.Prepare(ball.DefaultPAP(), ball.Right)
 			return b.RG(b.PAP), err
 		}},
@@ -122,16 +123,16 @@ func ballCases() []Case {
 
 // oilCases: the unit of oil and what volumes come to.
 func oilCases() []Case {
-	flat := func(units, feet float64) (*lane.OilMap, error) {
+	flat := func(film, feet float64) (*lane.OilMap, error) {
 		row := make([]float64, lane.Boards)
 		for i := range row {
-			row[i] = units
+			row[i] = film
 		}
-		return lane.NewBoardOilMap([]float64{0, feet * lane.Foot}, [][]float64{row, row})
+		return lane.NewBoardOilMap([]float64{0, feet * units.Foot}, [][]float64{row, row})
 	}
 	all := plain("oil unit", "0.0167 cm³ on a square foot (from memory)", FromMemory).cases(
-		number{"film", "µm", "0.1798", is(lane.Unit)},
-		number{"film in µin", "µin", "7.08", is(lane.Unit)},
+		number{"film", "µm", "0.1798", is(units.OilUnit)},
+		number{"film in µin", "µin", "7.08", is(units.OilUnit)},
 	)
 	foot := func() (*lane.OilMap, error) { return flat(1, 1) }
 	all = append(all, setUp[*lane.OilMap]{"one unit over one foot of lane", "41.5 in in 39 boards", Derived, foot}.cases(
@@ -143,19 +144,19 @@ func oilCases() []Case {
 		printed           string
 		crown             float64
 	}{{18, 38, "8.20", 10}, {25, 40, "10.82", 3}, {30, 42, "12.37", 1}} {
-		pattern := patterns.Crown{Length: row.feet * lane.Foot, Volume: row.millilitres * units["mL"], Ratio: row.crown}
+		pattern := patterns.Crown{Length: row.feet * units.Foot, Volume: row.millilitres * units.Millilitre, Ratio: row.crown}
 		measured := func() (patterns.Measures, error) {
 			o, err := pattern.Build()
 			return patterns.Measure(o, patterns.BoardSets{}), err
 		}
 		all = append(all, setUp[patterns.Measures]{fmt.Sprintf("%g mL on %g ft", row.millilitres, row.feet), "volume over area", Derived, measured}.cases(
-			answer[patterns.Measures]{"mean film", "oil units", row.printed, func(m patterns.Measures) (float64, error) { return m.MeanUnits * lane.Unit, nil }},
+			answer[patterns.Measures]{"mean film", "oil units", row.printed, func(m patterns.Measures) (float64, error) { return m.MeanUnits * units.OilUnit, nil }},
 		)...)
 		mean, half := digits(row.printed)
 		even := func() (*lane.OilMap, error) { return flat(mean, row.feet) }
 		// The mean's last digit, over the oiled area.
-		area := row.feet * lane.Foot * lane.Width
-		all = append(all, within(half*lane.Unit*area/units["mL"], setUp[*lane.OilMap]{fmt.Sprintf("%s units on %g ft", row.printed, row.feet), "film times area", Derived, even}.cases(
+		area := row.feet * units.Foot * lane.Width
+		all = append(all, within(half*units.OilUnit*area/units.Millilitre, setUp[*lane.OilMap]{fmt.Sprintf("%s units on %g ft", row.printed, row.feet), "film times area", Derived, even}.cases(
 			answer[*lane.OilMap]{"oil", "mL", fmt.Sprint(row.millilitres), func(o *lane.OilMap) (float64, error) { return o.Volume(0, o.Length()), nil }},
 		))...)
 	}

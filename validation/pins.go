@@ -3,14 +3,14 @@ package validation
 import (
 	"context"
 
-	"lanesim/ball"
 	"lanesim/pins"
+	"lanesim/units"
 )
 
 // racks rolls racks at 17 mph, without a bowler's scatter.
 func racks(board, degrees, pounds float64) func() (pins.Tally, error) {
 	return func() (pins.Tally, error) {
-		d := pins.Rolling(board, degrees*ball.Degree, 17*units["mph"], pounds*ball.Pound)
+		d := pins.Rolling(board, degrees*units.Degree, 17*units.MPH, pounds*units.Pound)
 		return pins.Racks(context.Background(), pins.Settings{}, func(int) pins.Delivery { return d }, pins.All, 1, 60, 1)
 	}
 }

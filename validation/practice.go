@@ -7,19 +7,20 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // crowned returns a pattern 40 ft long with 24.5 mL of oil, in the given ratio
 // of inside to outside boards.
 func crowned(ratio float64) (*lane.OilMap, error) {
-	return patterns.Crown{Length: 40 * lane.Foot, Volume: 24.5 * units["mL"], Ratio: ratio}.Build()
+	return patterns.Crown{Length: 40 * units.Foot, Volume: 24.5 * units.Millilitre, Ratio: ratio}.Build()
 }
 
 // usualBall returns a ball with a medium core, its pin so far from the axis.
 func usualBall(pinToPAP float64) (ball.Ball, error) {
 	s := ball.Default()
-	s.RG, s.Differential = 2.48*lane.Inch, 0.045*lane.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * ball.Degree, PinToPAP: pinToPAP, VALAngle: 40 * ball.Degree}
+	s.RG, s.Differential = 2.48*units.Inch, 0.045*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pinToPAP, VALAngle: 40 * units.Degree}
 	return s.Prepare(ball.DefaultPAP(), ball.Right)
 }
 
@@ -27,8 +28,8 @@ func usualBall(pinToPAP float64) (ball.Ball, error) {
 // two feet past the foul line, and goes to the pocket on the crowned pattern.
 func usualRelease() physics.Release {
 	return physics.Release{
-		Speed: 18 * units["mph"], RevRate: 300 * rpm, AxisRotation: 35 * ball.Degree, AxisTilt: 13 * ball.Degree,
-		Laydown: 22, LaydownDistance: 2 * lane.Foot, Angle: 1.8 * ball.Degree,
+		Speed: 18 * units.MPH, RevRate: 300 * units.RPM, AxisRotation: 35 * units.Degree, AxisTilt: 13 * units.Degree,
+		Laydown: 22, LaydownDistance: 2 * units.Foot, Angle: 1.8 * units.Degree,
 	}
 }
 
@@ -53,7 +54,7 @@ const (
 	crownedRatio = 10.0 // to 1, a house pattern
 	flatRatio    = 1.5  // to 1, a flat pattern
 
-	usualPin = 4 * lane.Inch
+	usualPin = 4 * units.Inch
 )
 
 // practiceCases are windows in which a common shot on a common pattern lies:
@@ -68,7 +69,7 @@ func practiceCases() []Case {
 	const coaching = "phases in feet as coaching tells them"
 	const seenByEye = coaching + ", which names no angle; with the usual 1° it is some ten feet later"
 	halfDegree := func() (physics.Shot, error) {
-		return usual(crownedRatio, usualPin, 0, physics.Settings{HookTurn: 0.5 * ball.Degree})
+		return usual(crownedRatio, usualPin, 0, physics.Settings{HookTurn: 0.5 * units.Degree})
 	}
 	summary := func(read func(physics.Summary) float64) func(physics.Shot) (float64, error) {
 		return func(s physics.Shot) (float64, error) { return read(s.Summary), nil }
@@ -96,7 +97,7 @@ func practiceCases() []Case {
 			if err != nil {
 				return 0, err
 			}
-			low, err := usual(crownedRatio, 1*lane.Inch, 0, physics.Settings{})
+			low, err := usual(crownedRatio, 1*units.Inch, 0, physics.Settings{})
 			if err != nil {
 				return 0, err
 			}
@@ -108,11 +109,11 @@ func practiceCases() []Case {
 		number{"boards apart at the pins, crowned over flat, under 1", "", "0.5", func(struct{}) (float64, error) {
 			var spread [2]float64
 			for i, ratio := range []float64{crownedRatio, flatRatio} {
-				inside, err := usual(ratio, usualPin, -0.5*ball.Degree, physics.Settings{})
+				inside, err := usual(ratio, usualPin, -0.5*units.Degree, physics.Settings{})
 				if err != nil {
 					return 0, err
 				}
-				outside, err := usual(ratio, usualPin, 0.5*ball.Degree, physics.Settings{})
+				outside, err := usual(ratio, usualPin, 0.5*units.Degree, physics.Settings{})
 				if err != nil {
 					return 0, err
 				}

@@ -4,9 +4,8 @@ import (
 	"errors"
 	"math"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 	"lanesim/validation/jacobi"
 )
 
@@ -34,10 +33,10 @@ func placed(axes [3][3]float64, r physics.Release) (pap, fingers [3]float64) {
 // rigidBodyCases is a ball of unequal moments under friction.
 func rigidBodyCases() []Case {
 	const source = "fixed-step integration of Newton's and Euler's equations, two step sizes agree"
-	r := hookingRelease(15 * ball.Degree)
+	r := hookingRelease(15 * units.Degree)
 	right, ahead, up := [3]float64{0, -1, 0}, [3]float64{1, 0, 0}, [3]float64{0, 0, 1}
 	pap, fingers := placed([3][3]float64{right, ahead, up}, r)
-	b := core(zoneRadius, [3]float64{2.55 * lane.Inch, 2.55 * lane.Inch, 2.50 * lane.Inch}, pap, fingers)
+	b := core(zoneRadius, [3]float64{2.55 * units.Inch, 2.55 * units.Inch, 2.50 * units.Inch}, pap, fingers)
 	const time = 1.0 // s
 	// The spin is given to 10⁻⁸ rad/s, which is what the tolerance of the other
 	// cases would leave.
@@ -60,13 +59,13 @@ func rigidBodyCases() []Case {
 // freeRotationCases turn without friction.
 func freeRotationCases() []Case {
 	const source = "torque-free symmetric body: precession (1 − k_low²/k_high²) Ω cos θ, track spacing π R (1 − k_low²/k_high²) sin 2θ"
-	const radius = 4.297 * lane.Inch
-	const toPin = 45 * ball.Degree
+	const radius = 4.297 * units.Inch
+	const toPin = 45 * units.Degree
 	const spacing = 0.02 // m, between points of the path: 0.08 rad of turning
-	low, high := 2.50*lane.Inch, 2.55*lane.Inch
+	low, high := 2.50*units.Inch, 2.55*units.Inch
 	b := core(radius, [3]float64{low, high, high}, [3]float64{math.Cos(toPin), math.Sin(toPin), 0}, [3]float64{0, 0, 1})
 	all := setUp[physics.Shot]{"free symmetric ball, 300 rpm, 45° from the pin", source, Derived,
-		throw(endless(0), b, hookingRelease(15*ball.Degree), physics.Settings{MaxTime: 1, PathSpacing: spacing})}.cases(
+		throw(endless(0), b, hookingRelease(15*units.Degree), physics.Settings{MaxTime: 1, PathSpacing: spacing})}.cases(
 		answer[physics.Shot]{"precession over the body", "rad/s", "0.862613", precession},
 		answer[physics.Shot]{"period of precession", "s", "7.28390", func(s physics.Shot) (float64, error) {
 			p, err := precession(s)
@@ -133,9 +132,9 @@ func minus(a, b [3]float64) [3]float64 { return [3]float64{a[0] - b[0], a[1] - b
 func asymmetricTopCases() []Case {
 	const source = "Jacobi elliptic functions: Landau & Lifshitz, Mechanics, §37"
 	const relative = 1e-8
-	const fromPSA = 30 * ball.Degree
-	r := hookingRelease(15 * ball.Degree)
-	b := core(zoneRadius, [3]float64{2.0 * lane.Inch, 2.3 * lane.Inch, 2.5 * lane.Inch},
+	const fromPSA = 30 * units.Degree
+	r := hookingRelease(15 * units.Degree)
+	b := core(zoneRadius, [3]float64{2.0 * units.Inch, 2.3 * units.Inch, 2.5 * units.Inch},
 		[3]float64{math.Sin(fromPSA), 0, math.Cos(fromPSA)}, [3]float64{0, 1, 0})
 	top, err := jacobi.NewFreeTop(b.Moments, r.RevRate*b.PAP[0], r.RevRate*b.PAP[2])
 	if err != nil {

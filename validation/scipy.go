@@ -11,6 +11,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // The shots of another program, which shares nothing with this one: written in
@@ -215,7 +216,7 @@ func scipyOil(source []byte) (*lane.OilMap, error) {
 		return nil, err
 	}
 	for i := range o.Film {
-		o.Film[i] *= table.Unit / lane.Unit
+		o.Film[i] *= table.Unit / units.OilUnit
 	}
 	return o, nil
 }
@@ -279,7 +280,7 @@ func scipyCases() []Case {
 		}
 		add("time at the pins", "s", end.Time, s.bound("time_s", end.Time), at(elapsed))
 		add("lateral position at the pins", "m", end.Lateral, s.bound("lateral_m", lane.Width), at(lateral))
-		add("entry angle", "°", end.Heading, s.bound("heading_deg", 1/ball.Degree), at(func(s physics.State) float64 { return s.Heading / ball.Degree }))
+		add("entry angle", "°", end.Heading, s.bound("heading_deg", 1/units.Degree), at(func(s physics.State) float64 { return s.Heading / units.Degree }))
 	}
 	return all
 }

@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // tolerance of the integration in all cases. A shot takes a few hundred
@@ -20,31 +21,29 @@ const tolerance = 1e-9
 // end are kept.
 const endsOnly = 1e9
 
-const rpm = 2 * math.Pi / 60 // rad/s
-
-// units are the sizes in SI of the units in which answers are given.
-var units = map[string]float64{
+// sizes are the units in which answers are given, in SI.
+var sizes = map[string]float64{
 	"":          1,
 	"s":         1,
 	"m":         1,
 	"cm":        0.01,
 	"mm":        1e-3,
 	"µm":        1e-6,
-	"in":        lane.Inch,
-	"µin":       1e-6 * lane.Inch,
-	"ft":        lane.Foot,
+	"in":        units.Inch,
+	"µin":       1e-6 * units.Inch,
+	"ft":        units.Foot,
 	"board":     lane.BoardWidth,
 	"m/s":       1,
-	"ft/s":      lane.Foot,
-	"mph":       5280 * lane.Foot / 3600,
+	"ft/s":      units.Foot,
+	"mph":       5280 * units.Foot / 3600,
 	"m/s²":      1,
 	"g":         physics.StandardGravity,
 	"rad/s":     1,
 	"rad/s²":    1,
-	"°":         ball.Degree,
+	"°":         units.Degree,
 	"mL":        1e-6,
 	"µL":        1e-9,
-	"oil units": lane.Unit,
+	"oil units": units.OilUnit,
 }
 
 // answer is one quantity of a set-up with its answer as printed.
@@ -66,7 +65,7 @@ func (s setUp[T]) cases(answers ...answer[T]) []Case {
 	list := make([]Case, 0, len(answers))
 	for _, a := range answers {
 		expected, half := digits(a.printed)
-		size, known := units[a.unit]
+		size, known := sizes[a.unit]
 		if !known {
 			panic(fmt.Sprintf("validation: unknown unit %q", a.unit))
 		}

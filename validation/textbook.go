@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 type shotAnswer = answer[physics.Shot]
@@ -15,8 +15,8 @@ type shotAnswer = answer[physics.Shot]
 //
 //	T = u₀ / (μ g (1 + 1/κ)),   v = v₀ − μ g T,   x = v₀ T − μ g T²/2
 func textbookCases() []Case {
-	const bookGravity = 9.8              // m/s²
-	const feetGravity = 32.2 * lane.Foot // m/s²
+	const bookGravity = 9.8               // m/s²
+	const feetGravity = 32.2 * units.Foot // m/s²
 
 	problem := func(name, source string, mark Mark, radius, kappa, mu, gravity float64, r physics.Release) setUp[physics.Shot] {
 		r.Laydown = 20
@@ -36,9 +36,9 @@ func textbookCases() []Case {
 	second := func(name, source string, mark Mark) setUp[physics.Shot] {
 		return problem(name, source, mark, 0.11, uniform, 0.19, bookGravity, physics.Release{Speed: 8.10})
 	}
-	backspin := physics.Release{Speed: 15 * lane.Foot, RevRate: 9, AxisRotation: math.Pi}
-	const radius = 27 * lane.Inch / (2 * math.Pi) // of a circumference of 27 in
-	const gyration = 3.28 * lane.Inch
+	backspin := physics.Release{Speed: 15 * units.Foot, RevRate: 9, AxisRotation: math.Pi}
+	const radius = 27 * units.Inch / (2 * math.Pi) // of a circumference of 27 in
+	const gyration = 3.28 * units.Inch
 
 	var all []Case
 	all = append(all, first("sliding ball, 8.5 m/s, as printed", hrw, FromMemory).cases(
@@ -65,13 +65,13 @@ func textbookCases() []Case {
 		shotAnswer{then, "m/s", "5.786", rolls(speed)},
 	)...)
 	all = append(all, problem("ball with backspin", "closed form; problem 16.71 of Beer & Johnston, Vector Mechanics for Engineers: Dynamics", Derived,
-		4*lane.Inch, uniform, 0.10, feetGravity, backspin).cases(
+		4*units.Inch, uniform, 0.10, feetGravity, backspin).cases(
 		shotAnswer{slides, "s", "1.597", rolls(elapsed)},
 		shotAnswer{then, "ft/s", "9.857", rolls(speed)},
 		shotAnswer{far, "ft", "19.85", rolls(distance)},
 	)...)
 	nonUniform := func(name, source string, mark Mark) setUp[physics.Shot] {
-		return problem(name, source, mark, radius, gyration*gyration/(radius*radius), 0.20, feetGravity, physics.Release{Speed: 20 * lane.Foot})
+		return problem(name, source, mark, radius, gyration*gyration/(radius*radius), 0.20, feetGravity, physics.Release{Speed: 20 * units.Foot})
 	}
 	all = append(all, nonUniform("non-uniform sphere", "textbook problem: circumference 27 in, k 3.28 in, 20 ft/s", Published).cases(
 		shotAnswer{far, "ft", "18.6567", rolls(distance)},
@@ -85,7 +85,7 @@ func textbookCases() []Case {
 // finalSpeedCases: thrown without spin, a ball ends at 1/(1+κ) of its speed
 // whatever the friction.
 func finalSpeedCases() []Case {
-	const radius = 4.2975 * lane.Inch
+	const radius = 4.2975 * units.Inch
 	const thrown = 8.0 // m/s
 	share := rolls(func(s physics.State) float64 { return s.Speed / thrown })
 	rolling := func(kappa, mu float64) func() (physics.Shot, error) {
@@ -96,7 +96,7 @@ func finalSpeedCases() []Case {
 		inches  float64
 		printed string
 	}{{2.46, "0.7532"}, {2.50, "0.7472"}, {2.55, "0.7396"}, {2.60, "0.7320"}, {2.80, "0.7020"}} {
-		k := c.inches * lane.Inch / radius
+		k := c.inches * units.Inch / radius
 		all = append(all, setUp[physics.Shot]{fmt.Sprintf("no spin at release, k %.2f in", c.inches), "angular momentum about the contact: 1/(1+κ)", Derived,
 			rolling(k*k, 0.20)}.cases(shotAnswer{"final over release speed", "", c.printed, share})...)
 	}

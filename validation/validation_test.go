@@ -84,7 +84,7 @@ func TestWellFormed(t *testing.T) {
 		if !(c.Tolerance >= 0) || math.IsInf(c.Tolerance, 0) || math.IsNaN(c.Expected) {
 			t.Errorf("%s: expected %g, tolerance %g", name, c.Expected, c.Tolerance)
 		}
-		if _, ok := units[c.Unit]; !ok {
+		if _, ok := sizes[c.Unit]; !ok {
 			t.Errorf("%s: unit %q", name, c.Unit)
 		}
 	}

@@ -3,9 +3,9 @@ package validation
 import (
 	"math"
 
-	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 const (
@@ -24,7 +24,7 @@ func twoZones() lane.Lane {
 
 // hookingRelease is the one used on the lane with two zones.
 func hookingRelease(tilt float64) physics.Release {
-	return physics.Release{Speed: 8, RevRate: 300 * rpm, AxisRotation: 45 * ball.Degree, AxisTilt: tilt, Laydown: 20}
+	return physics.Release{Speed: 8, RevRate: 300 * units.RPM, AxisRotation: 45 * units.Degree, AxisTilt: tilt, Laydown: 20}
 }
 
 // twoZoneCases: within a zone the path of a ball with equal moments is a
@@ -74,7 +74,7 @@ func twoZoneCases() []Case {
 // publishedRelease is the best release found in Ji, Hooper et al., AIP Advances
 // 15 (2025) 045222, as quoted second-hand.
 func publishedRelease() physics.Release {
-	return physics.Release{Speed: 17.9 * units["mph"], RevRate: 416 * rpm, AxisRotation: 45 * ball.Degree, Laydown: 12, Angle: 1.8 * ball.Degree}
+	return physics.Release{Speed: 17.9 * units.MPH, RevRate: 416 * units.RPM, AxisRotation: 45 * units.Degree, Laydown: 12, Angle: 1.8 * units.Degree}
 }
 
 // rollOutCases: the velocity at which a ball with equal moments rolls out,
@@ -84,8 +84,8 @@ func publishedRelease() physics.Release {
 // does not depend on friction.
 func rollOutCases() []Case {
 	const source = "closed form, independent of friction; the release of Ji, Hooper et al., AIP Advances 15 (2025) 045222, second-hand"
-	const radius = 4.2975 * lane.Inch
-	k := 2.50 * lane.Inch / radius
+	const radius = 4.2975 * units.Inch
+	k := 2.50 * units.Inch / radius
 	var all []Case
 	for _, row := range []struct {
 		name         string

@@ -9,6 +9,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // difference is a row of a pair's table: what it is, and its value in each shot.
@@ -58,7 +59,7 @@ func differences(a, b physics.Shot) []difference {
 		}
 	}
 	for _, ft := range []float64{45, 50, 55} {
-		rows = append(rows, boardAt(fmt.Sprintf("%g ft", ft), ft*lane.Foot))
+		rows = append(rows, boardAt(fmt.Sprintf("%g ft", ft), ft*units.Foot))
 	}
 	return append(rows, []difference{
 		{"board at the pins", func(t studies.Traced) *float64 { return t.Shot.Summary.EntryBoard }},

@@ -17,19 +17,20 @@ import (
 // mayImport lists which of the project's packages each room may use, tests
 // apart. Imports point one way.
 var mayImport = map[string][]string{
+	"units":       {},
 	"internal":    {},
 	"input":       {},
-	"lane":        {},
-	"ball":        {},
-	"patterns":    {"input", "lane"},
+	"lane":        {"units"},
+	"ball":        {"units"},
+	"patterns":    {"units", "input", "lane"},
 	"physics/ode": {},
-	"physics":     {"lane", "ball", "physics/ode"},
-	"pins":        {"lane", "ball", "physics"},
-	"studies":     {"input", "lane", "ball", "physics"},
-	"scenario":    {"input", "lane", "ball", "patterns", "physics", "studies"},
-	"plots":       {"lane", "ball", "patterns", "physics", "studies"},
-	"validation":  {"lane", "ball", "patterns", "physics", "pins", "studies", "scenario"},
-	"cmd/lanesim": {"input", "lane", "ball", "patterns", "physics", "studies", "scenario", "plots", "validation"},
+	"physics":     {"units", "lane", "ball", "physics/ode"},
+	"pins":        {"units", "lane", "ball", "physics"},
+	"studies":     {"units", "input", "lane", "ball", "physics"},
+	"scenario":    {"units", "input", "lane", "ball", "patterns", "physics", "studies"},
+	"plots":       {"units", "lane", "ball", "patterns", "physics", "studies"},
+	"validation":  {"units", "lane", "ball", "patterns", "physics", "pins", "studies", "scenario"},
+	"cmd/lanesim": {"units", "input", "lane", "ball", "patterns", "physics", "studies", "scenario", "plots", "validation"},
 }
 
 // onlyIn names libraries that a single room may use.

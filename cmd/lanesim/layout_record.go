@@ -8,6 +8,7 @@ import (
 	"lanesim/ball"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/units"
 )
 
 // marksRecord tells where a low and a high axis lie against PAP and grip, by
@@ -184,13 +185,13 @@ type massRecord struct {
 func recordMass(s ball.State) massRecord {
 	k := s.RadiiOfGyration
 	return massRecord{
-		Weight: number(s.Mass / ball.Pound), WeightKilograms: number(s.Mass),
+		Weight: number(s.Mass / units.Pound), WeightKilograms: number(s.Mass),
 		LowRG: number(inches(k[0])), LowRGMillimetres: number(millimetres(k[0])),
 		IntermediateRG: number(inches(k[1])), IntermediateRGMillimetre: number(millimetres(k[1])),
 		HighRG: number(inches(k[2])), HighRGMillimetres: number(millimetres(k[2])),
 		Differential: number(inches(s.Differential())), DifferentialMillimetres: number(millimetres(s.Differential())),
 		Intermediate: number(inches(s.IntermediateDifferential())), IntermediateMillimetres: number(millimetres(s.IntermediateDifferential())),
-		Side: number(s.Static.Side / ball.Ounce), FingerThumb: number(s.Static.FingerThumb / ball.Ounce), Top: number(s.Static.Top / ball.Ounce),
+		Side: number(s.Static.Side / units.Ounce), FingerThumb: number(s.Static.FingerThumb / units.Ounce), Top: number(s.Static.Top / units.Ounce),
 		Centre: [3]number{number(millimetres(s.Centre.X)), number(millimetres(s.Centre.Y)), number(millimetres(s.Centre.Z))},
 	}
 }
@@ -211,8 +212,8 @@ func recordChange(l laidOut) changeRecord {
 	const grams = 1000 // in a kg
 	d := l.drilling
 	r := changeRecord{
-		Removed: number(d.Removed / ball.Ounce), RemovedGrams: number(d.Removed * grams),
-		PutBack: number(d.PutBack / ball.Ounce), PutBackGrams: number(d.PutBack * grams),
+		Removed: number(d.Removed / units.Ounce), RemovedGrams: number(d.Removed * grams),
+		PutBack: number(d.PutBack / units.Ounce), PutBackGrams: number(d.PutBack * grams),
 		CentreMoved: number(millimetres(r3.Norm(d.Shift))),
 	}
 	if l.specification.Layout != nil {

@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/plots"
 	"lanesim/scenario"
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -82,7 +83,7 @@ func layoutSection(l laidOut) plots.Section {
 		if n == nil {
 			return absent
 		}
-		return plots.Degrees(float64(*n) * ball.Degree)
+		return plots.Degrees(float64(*n) * units.Degree)
 	}
 	m := d.Before.Measures
 	side := ""
@@ -150,7 +151,7 @@ func massSection(d ball.Drilling) plots.Section {
 		return plots.Row{Name: name, Value: change(thousandths(before), thousandths(after))}
 	}
 	s := plots.Section{Heading: "Mass, undrilled → drilled", Rows: []plots.Row{
-		{Name: "weight, lb", Value: change(hundredths(b.Mass/ball.Pound), hundredths(a.Mass/ball.Pound))},
+		{Name: "weight, lb", Value: change(hundredths(b.Mass/units.Pound), hundredths(a.Mass/units.Pound))},
 		gap("low RG, in", b.RadiiOfGyration[0], a.RadiiOfGyration[0]),
 		gap("intermediate RG, in", b.RadiiOfGyration[1], a.RadiiOfGyration[1]),
 		gap("high RG, in", b.RadiiOfGyration[2], a.RadiiOfGyration[2]),
@@ -161,8 +162,8 @@ func massSection(d ball.Drilling) plots.Section {
 		return s
 	}
 	return plots.Section{Heading: s.Heading, Rows: append(s.Rows,
-		plots.Row{Name: "taken out by the holes, oz", Value: hundredths(d.Removed / ball.Ounce)},
-		plots.Row{Name: "put back by inserts, oz", Value: hundredths(d.PutBack / ball.Ounce)},
+		plots.Row{Name: "taken out by the holes, oz", Value: hundredths(d.Removed / units.Ounce)},
+		plots.Row{Name: "put back by inserts, oz", Value: hundredths(d.PutBack / units.Ounce)},
 		plots.Row{Name: "low axis moved from the pin", Value: both(d.PinMoved)},
 		plots.Row{Name: "high axis moved from the PSA", Value: both(d.PSAMoved)},
 	)}
@@ -171,7 +172,7 @@ func massSection(d ball.Drilling) plots.Section {
 func staticSection(l laidOut) plots.Section {
 	b, a := l.drilling.Before.Static, l.drilling.After.Static
 	row := func(name string, before, after float64) plots.Row {
-		return plots.Row{Name: name, Value: change(hundredths(before/ball.Ounce), hundredths(after/ball.Ounce))}
+		return plots.Row{Name: name, Value: change(hundredths(before/units.Ounce), hundredths(after/units.Ounce))}
 	}
 	s := plots.Section{Heading: "Static weights, undrilled → drilled", Rows: []plots.Row{
 		row("side, + right of the grip, oz", b.Side, a.Side),
@@ -214,7 +215,7 @@ func flareSection(f flare, d ball.Drilling) plots.Section {
 // placeOnBall tells about where a direction in grip axes lies, to half an inch,
 // in the way of a PAP.
 func placeOnBall(v r3.Vec, d ball.Drilling) string {
-	const half = ball.Inch / 2
+	const half = units.Inch / 2
 	q := ball.SurfacePointOf(v, d.Radius)
 	return toward(math.Round(q.Over/half)*half, "right", "left") + ", " + toward(math.Round(q.Up/half)*half, "up", "down")
 }

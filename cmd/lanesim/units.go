@@ -1,25 +1,17 @@
 package main
 
 import (
-	"lanesim/ball"
-	"lanesim/lane"
-	"math"
+	"lanesim/units"
 )
 
-// The units of output. Everything that is printed is converted here.
-const (
-	milePerHour = 0.44704      // m/s, exact: 1609.344 m in 3600 s
-	perMinute   = math.Pi / 30 // rad/s in one revolution per minute
-	micrometre  = 1e-6         // m
-	millilitre  = 1e-6         // m³
-)
+// Everything that is printed is converted here.
 
-func feet(m float64) float64              { return m / lane.Foot }
-func inches(m float64) float64            { return m / lane.Inch }
-func micrometres(m float64) float64       { return m / micrometre }
-func microinches(m float64) float64       { return m / ball.Microinch }
-func millimetres(m float64) float64       { return m / 1e-3 }
-func degrees(rad float64) float64         { return rad / ball.Degree }
-func milesPerHour(mps float64) float64    { return mps / milePerHour }
-func revsPerMinute(radps float64) float64 { return radps / perMinute }
-func millilitres(m3 float64) float64      { return m3 / millilitre }
+func feet(m float64) float64              { return m / units.Foot }
+func inches(m float64) float64            { return m / units.Inch }
+func micrometres(m float64) float64       { return m / units.Micrometre }
+func microinches(m float64) float64       { return m / units.Microinch }
+func millimetres(m float64) float64       { return m / units.Millimetre }
+func degrees(rad float64) float64         { return rad / units.Degree }
+func milesPerHour(mps float64) float64    { return mps / units.MPH }
+func revsPerMinute(radps float64) float64 { return radps / units.RPM }
+func millilitres(m3 float64) float64      { return m3 / units.Millilitre }
