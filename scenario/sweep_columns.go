@@ -6,28 +6,9 @@ import (
 	"strings"
 
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/units"
 )
-
-// CellKind is what a cell of a table holds.
-type CellKind int
-
-// The kinds of cells.
-const (
-	NumberCell CellKind = iota
-	CountCell           // a whole number
-	TruthCell           // true or false
-	TextCell
-)
-
-// Cell is one value of a row. A cell that is absent has no value: what does not
-// exist for a shot.
-type Cell struct {
-	Absent bool
-	Number float64 // of a number or a count
-	Truth  bool
-	Text   string
-}
 
 // Column is a column of a sweep: a number that a shot has. Its name is that in
 // the JSON of a shot: of the summary the key alone, of an event the key of the
@@ -37,13 +18,13 @@ type Column struct {
 	Name    string
 	Meaning string // a sentence without its full stop
 	Unit    string // "" if there is none
-	Kind    CellKind
+	Kind    report.Kind
 
-	of func(physics.Release, physics.Shot) Cell
+	of func(physics.Release, physics.Shot) report.Cell
 }
 
 // Of returns the column's value for a shot.
-func (c Column) Of(r physics.Release, s physics.Shot) Cell { return c.of(r, s) }
+func (c Column) Of(r physics.Release, s physics.Shot) report.Cell { return c.of(r, s) }
 
 // measure is a unit of columns by its value in SI.
 type measure struct {
@@ -70,23 +51,23 @@ var (
 )
 
 // cell turns an SI value into a cell.
-func (m measure) cell(v float64) Cell {
+func (m measure) cell(v float64) report.Cell {
 	v /= m.size
 	switch {
 	case math.IsNaN(v) || math.IsInf(v, 0):
-		return Cell{Absent: true}
+		return report.Cell{Absent: true}
 	case v == 0:
 		v = 0 // without the sign that a zero can have
 	}
-	return Cell{Number: v}
+	return report.Cell{Number: v}
 }
 
 // summaryColumn is a number of the summary.
 func summaryColumn(name, meaning string, m measure, of func(physics.Summary) *float64) Column {
-	return Column{Name: name, Meaning: meaning, Unit: m.unit, of: func(_ physics.Release, s physics.Shot) Cell {
+	return Column{Name: name, Meaning: meaning, Unit: m.unit, Kind: report.NumberKind, of: func(_ physics.Release, s physics.Shot) report.Cell {
 		v := of(s.Summary)
 		if v == nil {
-			return Cell{Absent: true}
+			return report.Cell{Absent: true}
 		}
 		return m.cell(*v)
 	}}
@@ -95,14 +76,14 @@ func summaryColumn(name, meaning string, m measure, of func(physics.Summary) *fl
 // Columns lists the columns that a sweep can have.
 func Columns() []Column {
 	truth := func(name, meaning string, of func(physics.Summary) bool) Column {
-		return Column{Name: name, Meaning: meaning, Kind: TruthCell, of: func(_ physics.Release, s physics.Shot) Cell {
-			return Cell{Truth: of(s.Summary)}
+		return Column{Name: name, Meaning: meaning, Kind: report.TruthKind, of: func(_ physics.Release, s physics.Shot) report.Cell {
+			return report.Cell{Truth: of(s.Summary)}
 		}}
 	}
 	list := []Column{
-		{Name: "status", Meaning: "How the shot ended", Kind: TextCell, of: func(_ physics.Release, s physics.Shot) Cell { return Cell{Text: string(s.Status)} }},
-		{Name: "launch_angle_deg", Meaning: "Launch angle that was thrown; of use with  aim: pocket", Unit: "deg",
-			of: func(r physics.Release, _ physics.Shot) Cell { return inDegrees.cell(r.Angle) }},
+		{Name: "status", Meaning: "How the shot ended", Kind: report.TextKind, of: func(_ physics.Release, s physics.Shot) report.Cell { return report.Cell{Text: string(s.Status)} }},
+		{Name: "launch_angle_deg", Meaning: "Launch angle that was thrown; of use with  aim: pocket", Unit: "deg", Kind: report.NumberKind,
+			of: func(r physics.Release, _ physics.Shot) report.Cell { return inDegrees.cell(r.Angle) }},
 		summaryColumn("skid_ft", "Length of the skid, from release to hook start or roll start", inFeet, func(s physics.Summary) *float64 { return s.Skid }),
 		summaryColumn("hook_ft", "Length of the hook, from hook start to roll start", inFeet, func(s physics.Summary) *float64 { return s.Hook }),
 		summaryColumn("roll_ft", "Length of the roll, from roll start to the end", inFeet, func(s physics.Summary) *float64 { return s.Roll }),
@@ -113,8 +94,10 @@ func Columns() []Column {
 		summaryColumn("flare_in", "Migration of the track over the ball", inInches, func(s physics.Summary) *float64 { return &s.Flare }),
 		summaryColumn("flare_oil_in", "Migration of the track up to the end of the oil", inInches, func(s physics.Summary) *float64 { return &s.FlareOil }),
 		summaryColumn("revolutions", "Revolutions from release to the end", inNothing, func(s physics.Summary) *float64 { return &s.Revolutions }),
-		{Name: "re_slips", Meaning: "How often a rolling ball broke away", Kind: CountCell,
-			of: func(_ physics.Release, s physics.Shot) Cell { return Cell{Number: float64(s.Summary.ReSlips)} }},
+		{Name: "re_slips", Meaning: "How often a rolling ball broke away", Kind: report.CountKind,
+			of: func(_ physics.Release, s physics.Shot) report.Cell {
+				return report.Cell{Number: float64(s.Summary.ReSlips)}
+			}},
 		truth("pocket", "Whether the ball enters in the pocket", func(s physics.Summary) bool { return s.Pocket }),
 		truth("good_angle", "Whether the entry angle is good", func(s physics.Summary) bool { return s.GoodAngle }),
 		summaryColumn("oil_mL_lane", "Oil that the lane gained; negative for taken", inMillilitre, func(s physics.Summary) *float64 { return &s.Oil.Lane }),
@@ -125,11 +108,11 @@ func Columns() []Column {
 	for _, e := range eventNames {
 		for _, q := range stateQuantities {
 			list = append(list, Column{
-				Name: e.name + "_" + q.name, Meaning: q.meaning + " " + e.meaning, Unit: q.in.unit,
-				of: func(_ physics.Release, s physics.Shot) Cell {
+				Name: e.name + "_" + q.name, Meaning: q.meaning + " " + e.meaning, Unit: q.in.unit, Kind: report.NumberKind,
+				of: func(_ physics.Release, s physics.Shot) report.Cell {
 					state := e.of(s.Events)
 					if state == nil {
-						return Cell{Absent: true}
+						return report.Cell{Absent: true}
 					}
 					return q.in.cell(q.of(*state))
 				},

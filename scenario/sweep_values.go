@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -169,9 +170,9 @@ func (q *Parameter) at(c studies.Coordinate) levelValue {
 }
 
 // Value returns the parameter's value at a coordinate as a cell.
-func (q *Parameter) Value(c studies.Coordinate) Cell {
+func (q *Parameter) Value(c studies.Coordinate) report.Cell {
 	v := q.at(c)
-	return Cell{Number: v.Number, Text: v.Text}
+	return report.Cell{Number: v.Number, Text: v.Text}
 }
 
 // brief writes a value on one line: a word or number as it is, other things by

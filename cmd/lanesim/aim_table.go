@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -30,13 +31,13 @@ func tenth(v float64) string {
 }
 
 // table tells the lines to people.
-func (a *aiming) table(color paint) string {
+func (a *aiming) table(color report.Paint) string {
 	var b strings.Builder
 	if a.title != "" {
-		b.WriteString(color.heading(a.title) + "\n")
+		b.WriteString(color.Heading(a.title) + "\n")
 	}
 	for _, t := range a.list {
-		fmt.Fprintf(&b, "\n%s\n\n", color.heading(t.name(a.players)))
+		fmt.Fprintf(&b, "\n%s\n\n", color.Heading(t.name(a.players)))
 		if t.none != nil {
 			b.WriteString(t.none.Error() + "\n")
 			continue
@@ -46,7 +47,7 @@ func (a *aiming) table(color paint) string {
 		b.WriteString(t.roomTable().String())
 	}
 	for _, r := range a.ranking() {
-		fmt.Fprintf(&b, "\n%s %s on %s, by the %s\n\n", color.heading("balls"), r.bowler, r.lane, byWords(r.by))
+		fmt.Fprintf(&b, "\n%s %s on %s, by the %s\n\n", color.Heading("balls"), r.bowler, r.lane, byWords(r.by))
 		b.WriteString(r.table().String())
 	}
 	fmt.Fprintf(&b, "\nShares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.\n", a.shots)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lanesim/report"
 	"lanesim/studies"
 
 	"github.com/spf13/pflag"
@@ -74,8 +75,8 @@ func (t *tried) judge() {
 }
 
 // words say how sure the conclusions are, under a heading. Nil was not asked for.
-func (t *tried) words(color paint) string {
-	heading := "\n" + color.heading("how sure") + "\n\n"
+func (t *tried) words(color report.Paint) string {
+	heading := "\n" + color.Heading("how sure") + "\n\n"
 	switch {
 	case t == nil:
 		return fmt.Sprintf("\nNot tried with other values of what is assumed: --assumed %d does that.\n", studies.DefaultAssumedSets)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -41,7 +42,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	if list[0].Holds != 0 {
 		t.Error("the conclusions that were given are changed")
 	}
-	words := got.words(paint(false))
+	words := got.words(report.Paint(false))
 	for _, want := range []string{
 		"A comes out in 6 of 8 sets of the values that are assumed.",
 		"Open: that b comes out holds in 5 of 8 sets of the values that are assumed.",
@@ -54,7 +55,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	if got, err = p.tryAssumed(context.Background(), 8, list, run(3)); !errors.Is(err, ended) || got.Of != 3 || got.Conclusions[1].Holds != 3 {
 		t.Errorf("%+v, %v", got, err)
 	}
-	if words := (*tried)(nil).words(paint(false)); !strings.Contains(words, "--assumed 24") {
+	if words := (*tried)(nil).words(report.Paint(false)); !strings.Contains(words, "--assumed 24") {
 		t.Errorf("%q", words)
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/report"
+	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -117,7 +119,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		return wrongInput("--size is %d: there are %d balls to choose from", o.size, len(s.Balls))
 	}
 	if len(files) > 0 {
-		if err := p.claims.write(files[0] + partialEnding); err != nil {
+		if err := p.claims.write(files[0] + rows.PartialEnding); err != nil {
 			return err
 		}
 		for _, path := range files {
@@ -166,7 +168,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		}
 		return interrupted
 	}
-	return p.bagToFiles(ctx, &w, s, files[0]+partialEnding, o)
+	return p.bagToFiles(ctx, &w, s, files[0]+rows.PartialEnding, o)
 }
 
 // bagToFiles computes the cells by way of a partial file, which keeps those that are
@@ -180,13 +182,13 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	if err != nil {
 		return err
 	}
-	err = j.each(func(line []byte) error {
+	err = j.Each(func(line []byte) error {
 		c, err := readBagRow(header, o.shots, line)
 		w.study.Known = append(w.study.Known, c)
 		return err
 	})
 	if err == nil {
-		w.study.Cell = func(c studies.BagCell) error { return j.row(bagRow(j.rows, c)) }
+		w.study.Cell = func(c studies.BagCell) error { return j.Row(bagRow(j.Rows(), c)) }
 		w.choice, err = w.study.Run(ctx)
 	}
 	if err == nil {
@@ -195,7 +197,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	if err := p.keep(j, partial, err); err != nil {
 		return err
 	}
-	if err := j.finish(); err != nil {
+	if err := j.Finish(); err != nil {
 		return err
 	}
 	return p.writeKept(j, partial, func() error { return p.writeBag(w, o) })
@@ -210,16 +212,16 @@ func (p *program) writeBag(w *bagWork, o bagOptions) error {
 }
 
 // table tells the choice to people.
-func (w *bagWork) table(color paint) string {
+func (w *bagWork) table(color report.Paint) string {
 	var b strings.Builder
 	if w.title != "" {
-		b.WriteString(color.heading(w.title) + "\n\n")
+		b.WriteString(color.Heading(w.title) + "\n\n")
 	}
 	share := "pocket share"
 	if w.choice.By == studies.ByGoodShare {
 		share = "share in the pocket at a good angle"
 	}
-	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.heading(share), w.bowler)
+	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.Heading(share), w.bowler)
 	shares := table{left: []bool{true}, rows: [][]string{append([]string{""}, w.states...)}}
 	for i, name := range w.balls {
 		row := []string{name}
@@ -235,7 +237,7 @@ func (w *bagWork) table(color paint) string {
 	}
 	b.WriteString(shares.String())
 	cover := w.choice.Coverage
-	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.heading("the choice"), tenths(cover.Value), spanWords(cover.Interval))
+	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.Heading("the choice"), tenths(cover.Value), spanWords(cover.Interval))
 	rank := table{left: []bool{true}, rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {
 		name := fmt.Sprintf("%d. %s", k+1, w.balls[i])

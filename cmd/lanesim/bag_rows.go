@@ -8,29 +8,31 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/report"
+	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies"
 )
 
 // bagColumns are those of the rows in which finished cells are kept. Of each
 // delivery pocket and good have a digit, 1 if it was one.
-var bagColumns = []rowColumn{
-	{"row", countKind}, {"reaches", truthKind}, {"laydown", numberKind}, {"angle_rad", numberKind}, {"by", textKind}, {"pocket", textKind}, {"good", textKind},
+var bagColumns = []rows.Column{
+	{"row", report.CountKind}, {"reaches", report.TruthKind}, {"laydown", report.NumberKind}, {"angle_rad", report.NumberKind}, {"by", report.TextKind}, {"pocket", report.TextKind}, {"good", report.TextKind},
 }
 
 // header tells what the cells of a bag are.
-func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rowsHeader, error) {
+func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error) {
 	h := sha256.New()
 	fmt.Fprintf(h, "lanesim bag, model %d, %s\n%d deliveries, seed %d, worn by %d, laydown %v, by %s\n%v\n",
 		model, runtime.GOARCH, w.study.Shots, w.study.Seed, o.worn, w.study.Limits, w.study.By, w.study.Repeatability)
 	deliveries, err := s.Deliveries()
 	if err != nil {
-		return rowsHeader{}, err
+		return rows.Header{}, err
 	}
 	for _, d := range deliveries {
 		inputs, err := s.Inputs(d, 0)
 		if err != nil {
-			return rowsHeader{}, err
+			return rows.Header{}, err
 		}
 		fmt.Fprintf(h, "%s\n", inputs)
 	}
@@ -40,13 +42,13 @@ func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rowsHeader, error)
 		}
 	}
 	cells := uint64(len(w.study.Balls) * len(w.study.Lanes))
-	return rowsHeader{Title: w.title, Columns: bagColumns, Rows: cells, Fingerprint: hex.EncodeToString(h.Sum(nil)), Of: 1, Block: 1}, nil
+	return rows.Header{Title: w.title, Columns: bagColumns, Rows: cells, Fingerprint: hex.EncodeToString(h.Sum(nil)), Of: 1, Block: 1}, nil
 }
 
 // bagRow prints a cell.
 func bagRow(k uint64, c studies.BagCell) []byte {
-	return csvLine([]string{strconv.FormatUint(k, 10), strconv.FormatBool(c.Reaches),
-		cellText(numberKind, scenario.Cell{Number: c.Laydown}), cellText(numberKind, scenario.Cell{Number: c.Angle}), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good)})
+	return rows.Line([]string{strconv.FormatUint(k, 10), strconv.FormatBool(c.Reaches),
+		report.Exact(c.Laydown), report.Exact(c.Angle), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good)})
 }
 
 func digitsOf(hits []bool) string {
@@ -62,8 +64,8 @@ func digitsOf(hits []bool) string {
 }
 
 // readBagRow reads a cell as bagRow prints it.
-func readBagRow(h rowsHeader, shots int, line []byte) (studies.BagCell, error) {
-	cells, err := h.cells(line)
+func readBagRow(h rows.Header, shots int, line []byte) (studies.BagCell, error) {
+	cells, err := h.Cells(line)
 	if err != nil {
 		return studies.BagCell{}, err
 	}
@@ -71,7 +73,7 @@ func readBagRow(h rowsHeader, shots int, line []byte) (studies.BagCell, error) {
 	for i, to := range []*[]bool{&c.Pocket, &c.Good} {
 		text := cells[5+i].Text
 		if c.Reaches && len(text) != shots {
-			return c, errDamaged
+			return c, rows.ErrDamaged
 		}
 		for _, digit := range text {
 			*to = append(*to, digit == '1')

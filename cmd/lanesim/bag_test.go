@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"lanesim/rows"
 )
 
 // smallBag are the balls of a small bag, of which a cell takes some tenths of a
@@ -59,7 +61,7 @@ func TestBagKeepsItsCells(t *testing.T) {
 	if _, err := os.Stat(out); err == nil {
 		t.Error("one of two files is written")
 	}
-	partial := out + partialEnding
+	partial := out + rows.PartialEnding
 	kept := contents(t, partial)
 	refused := func(words string, more ...string) {
 		t.Helper()
@@ -101,7 +103,7 @@ func TestBagIsTaken(t *testing.T) {
 	process := startedProcess(t, append(arguments, "--shots", "100000")...)
 	defer process.kill()
 	for begin := time.Now(); ; time.Sleep(time.Millisecond) {
-		if _, err := os.Stat(out + partialEnding); err == nil {
+		if _, err := os.Stat(out + rows.PartialEnding); err == nil {
 			break
 		}
 		if time.Since(begin) > time.Minute {

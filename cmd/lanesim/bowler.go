@@ -90,7 +90,7 @@ func (p *program) listBowlers(asJSON bool) error {
 	}
 	t.style = func(row, _ int, text string) string {
 		if row == 0 {
-			return c.heading(text)
+			return c.Heading(text)
 		}
 		return text
 	}

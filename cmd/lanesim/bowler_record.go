@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 )
@@ -133,10 +134,10 @@ func recordMeasured(m *scenario.Measurements, found studies.Measured) (measuredR
 }
 
 // measuredTable prints measured numbers for people.
-func measuredTable(r measuredRecord, c paint) string {
+func measuredTable(r measuredRecord, c report.Paint) string {
 	var b strings.Builder
 	if r.Title != "" {
-		b.WriteString(c.heading(r.Title) + "\n\n")
+		b.WriteString(c.Heading(r.Title) + "\n\n")
 	}
 	t := table{left: []bool{true, false, false, true}, rows: [][]string{{"", "value", "±", "how it was found"}}}
 	row := func(name string, q *quantityRecord, key string, value float64) {
@@ -159,7 +160,7 @@ func measuredTable(r measuredRecord, c paint) string {
 	row("launch angle, deg", nil, "angle", degrees(release.Angle))
 	t.style = func(row, _ int, text string) string {
 		if row == 0 {
-			return c.heading(text)
+			return c.Heading(text)
 		}
 		return text
 	}

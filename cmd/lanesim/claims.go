@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"slices"
 	"sync"
+
+	"lanesim/rows"
 )
 
 // claims are the files that a run reads and those that it is to write. No output
@@ -168,7 +170,7 @@ func (p *program) claimNumbered(o outputFlags, pictures int) error {
 // interrupted: shots.json becomes shots.partial.json or shots.partial-2.json.
 func beside(path string) string {
 	end := filepath.Ext(path)
-	first := path[:len(path)-len(end)] + partialEnding + end
+	first := path[:len(path)-len(end)] + rows.PartialEnding + end
 	for i := 0; ; i++ {
 		name := numbered(first, i)
 		if _, err := os.Lstat(name); err != nil {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"lanesim/physics"
+	"lanesim/report"
 )
 
 // matrixRecord is a pair in short; everything but the entries is b − a. What
@@ -70,7 +71,7 @@ func (c *comparison) hit(i int) *physics.Hit {
 }
 
 // matrix prints a line for each pair.
-func (c *comparison) matrix(color paint) string {
+func (c *comparison) matrix(color report.Paint) string {
 	first := c.result.Pairs[0]
 	a, z, contrast := c.oneContrast()
 	bowlers, lanes := map[string]bool{}, map[string]bool{}
@@ -115,9 +116,9 @@ func (c *comparison) matrix(color paint) string {
 	}
 	text := t.String()
 	if contrast {
-		text = color.heading("b − a (boards: + is inside): a = "+a+", b = "+z) + "\n" + text
+		text = color.Heading("b − a (boards: + is inside): a = "+a+", b = "+z) + "\n" + text
 	} else {
-		text = color.heading("b − a (boards: + is inside)") + "\n" + text
+		text = color.Heading("b − a (boards: + is inside)") + "\n" + text
 	}
 	return text
 }

@@ -8,6 +8,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/studies"
 	"lanesim/units"
 )
@@ -91,10 +92,10 @@ func differences(a, b physics.Shot) []difference {
 const explanationWidth = 80
 
 // table prints a line for each pair and the details of some.
-func (c *comparison) table(color paint, detailed []int) string {
+func (c *comparison) table(color report.Paint, detailed []int) string {
 	var b strings.Builder
 	if c.title != "" {
-		b.WriteString(color.heading(c.title) + "\n\n")
+		b.WriteString(color.Heading(c.title) + "\n\n")
 	}
 	b.WriteString(c.matrix(color))
 	for _, k := range detailed {
@@ -104,7 +105,7 @@ func (c *comparison) table(color paint, detailed []int) string {
 		if s, t := c.shots[p.A], c.shots[p.B]; s.bowler == t.bowler {
 			b.WriteString(s.bowler + ": ")
 		}
-		b.WriteString(color.heading("a = "+a+", b = "+z) + "\n\n")
+		b.WriteString(color.Heading("a = "+a+", b = "+z) + "\n\n")
 		for _, line := range wrapped(c.result.Explain(k, a, z), explanationWidth) {
 			b.WriteString(line + "\n")
 		}

@@ -23,7 +23,7 @@ func ending(path string) string { return strings.ToLower(filepath.Ext(path)) }
 // warn prints a warning unless the program is to be quiet.
 func (p *program) warn(text string) {
 	if !p.common.quiet {
-		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().notable("warning:"), input.Message(text))
+		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().Notable("warning:"), input.Message(text))
 	}
 }
 

@@ -8,19 +8,20 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/report"
 	"lanesim/studies"
 )
 
 // table tells the settings, the scatter, the shots and the YAML.
-func (r fitRun) table(color paint) string {
+func (r fitRun) table(color report.Paint) string {
 	var b strings.Builder
 	if t := title(r.scenario); t != "" {
-		b.WriteString(color.heading(t) + "\n\n")
+		b.WriteString(color.Heading(t) + "\n\n")
 	}
 	b.WriteString(r.settingsTable().String())
 	b.WriteString("\n" + r.scatterLine() + "\n\n")
 	b.WriteString(r.shotsTable().String())
-	b.WriteString("\n" + color.heading("To be put into the scenario:") + "\n\n" + r.yaml())
+	b.WriteString("\n" + color.Heading("To be put into the scenario:") + "\n\n" + r.yaml())
 	return b.String()
 }
 

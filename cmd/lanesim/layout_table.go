@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/units"
 
@@ -254,10 +255,10 @@ func short(v float64) string {
 }
 
 // layoutTable prints balls side by side, a few at a time, and the cautions.
-func layoutTable(s *scenario.Scenario, balls []laidOut, c paint) string {
+func layoutTable(s *scenario.Scenario, balls []laidOut, c report.Paint) string {
 	var b strings.Builder
 	if s.Title != "" {
-		b.WriteString(c.heading(s.Title) + "\n\n")
+		b.WriteString(c.Heading(s.Title) + "\n\n")
 	}
 	for part := range slices.Chunk(balls, layoutsAcross) {
 		b.WriteString(layoutColumns(part, c).String() + "\n")
@@ -270,7 +271,7 @@ func layoutTable(s *scenario.Scenario, balls []laidOut, c paint) string {
 
 // layoutColumns is the table of balls side by side. Rows that not all balls
 // have keep their order.
-func layoutColumns(balls []laidOut, c paint) table {
+func layoutColumns(balls []laidOut, c report.Paint) table {
 	type key struct{ heading, name string }
 	var order []key
 	values := make([]map[key]string, len(balls))
@@ -321,9 +322,9 @@ func layoutColumns(balls []laidOut, c paint) table {
 		word := text[strings.LastIndex(text, " ")+1:]
 		switch {
 		case headings[row] || row < 2 && column > 0:
-			return c.heading(text)
+			return c.Heading(text)
 		case column > 0 && (word == string(ball.Over) || word == string(ball.Under)):
-			return c.bad(text)
+			return c.Bad(text)
 		}
 		return text
 	}

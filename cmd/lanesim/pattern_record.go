@@ -10,6 +10,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/patterns"
+	"lanesim/report"
 	"lanesim/scenario"
 )
 
@@ -129,10 +130,10 @@ func encodeFilm(m patterns.Measures) ([]byte, error) {
 }
 
 // patternTable prints a pattern's numbers for people.
-func patternTable(r patternRecord, c paint) string {
+func patternTable(r patternRecord, c report.Paint) string {
 	var b strings.Builder
 	if r.Title != "" {
-		b.WriteString(c.heading(r.Title) + "\n")
+		b.WriteString(c.Heading(r.Title) + "\n")
 	}
 	if r.About != "" {
 		b.WriteString(r.About + "\n")

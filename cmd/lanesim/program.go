@@ -79,7 +79,7 @@ func (p *program) report(command *cobra.Command, err error) int {
 		fmt.Fprintln(p.err, problems)
 		return exitUsage
 	}
-	mark := p.errorPaint().bad("lanesim:")
+	mark := p.errorPaint().Bad("lanesim:")
 	fmt.Fprintf(p.err, "%s %s\n", mark, input.Message(strings.TrimRight(err.Error(), "\n")))
 	wrong := inputError{}
 	switch {

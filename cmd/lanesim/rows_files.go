@@ -7,11 +7,12 @@ import (
 	"os"
 
 	"lanesim/plots"
+	"lanesim/rows"
 )
 
 // sweepRows are rows that are to be written.
 type sweepRows struct {
-	header rowsHeader
+	header rows.Header
 	draw   *sweepRun // nil if no picture can be asked for
 	phone  plots.Size
 }
@@ -19,7 +20,7 @@ type sweepRows struct {
 // deliverRows writes rows, which each hands over in order, to files and to
 // standard output. The files get their names when all are complete.
 func (p *program) deliverRows(ctx context.Context, s sweepRows, files []string, o outputFlags, each func(func([]byte) error) error) (err error) {
-	var sinks []rowSink
+	var sinks []rows.Sink
 	var pending []*pendingFile
 	defer func() {
 		if err != nil {
@@ -53,11 +54,11 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, files []string, 
 		}
 		sinks = append(sinks, sink)
 	default:
-		sinks = append(sinks, newRowTable(out, s.header, p.paintFor(p.out), len(files) == 0))
+		sinks = append(sinks, rows.NewTable(out, s.header, p.paintFor(p.out), len(files) == 0))
 	}
 	err = each(func(line []byte) error {
 		for _, sink := range sinks {
-			if err := sink.row(line); err != nil {
+			if err := sink.Row(line); err != nil {
 				return err
 			}
 		}
@@ -70,7 +71,7 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, files []string, 
 		return err
 	}
 	for _, sink := range sinks {
-		if err := sink.close(); err != nil {
+		if err := sink.Close(); err != nil {
 			return err
 		}
 	}
@@ -89,14 +90,9 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, files []string, 
 }
 
 // sink makes what writes rows in the format of an ending.
-func (s sweepRows) sink(to *bufio.Writer, ending string) (rowSink, error) {
-	switch {
-	case ending == ".csv":
-		return newCSVSink(to, s.header)
-	case ending == ".jsonl":
-		return newJSONSink(to, s.header)
-	case ending == ".parquet":
-		return newParquetSink(to, s.header), nil
+func (s sweepRows) sink(to *bufio.Writer, ending string) (rows.Sink, error) {
+	if sink, err := rows.NewSink(to, s.header, ending); sink != nil || err != nil {
+		return sink, err
 	}
 	return &pictureSink{to: to, sweep: s.draw, format: ending, size: s.phone}, nil
 }

@@ -14,6 +14,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"lanesim/rows"
 )
 
 // signalled starts the program in a folder, sends it a signal after a while, and
@@ -170,7 +172,7 @@ func TestBrokenPipeLeavesNothing(t *testing.T) {
 		t.Errorf("exit code %d", code)
 	}
 	entries, err := os.ReadDir(folder)
-	if err != nil || len(entries) != 1 || entries[0].Name() != "rows.csv"+partialEnding {
+	if err != nil || len(entries) != 1 || entries[0].Name() != "rows.csv"+rows.PartialEnding {
 		t.Errorf("left %v, %v", entries, err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -46,25 +47,25 @@ func boardsTo(v float64) string {
 }
 
 // table tells the spread to people.
-func (w *spreadWork) table(color paint) string {
+func (w *spreadWork) table(color report.Paint) string {
 	var b strings.Builder
 	if w.title != "" {
-		b.WriteString(color.heading(w.title) + "\n\n")
+		b.WriteString(color.Heading(w.title) + "\n\n")
 	}
-	fmt.Fprintf(&b, "%s of %s\n\n", color.heading("pocket share"), w.deliveries())
+	fmt.Fprintf(&b, "%s of %s\n\n", color.Heading("pocket share"), w.deliveries())
 	b.WriteString(w.shareTable().String())
-	b.WriteString("\n" + color.heading("at the pins") + "\n\n")
+	b.WriteString("\n" + color.Heading("at the pins") + "\n\n")
 	b.WriteString(w.entryTable().String())
 	for i := range w.result.Setups {
 		if misses, told := w.missTable(i); told {
-			fmt.Fprintf(&b, "\n%s\n\n%s", color.heading("what each miss costs: "+w.players[i].name(w.players)), misses)
+			fmt.Fprintf(&b, "\n%s\n\n%s", color.Heading("what each miss costs: "+w.players[i].name(w.players)), misses)
 			if words := w.missWords(i); words != "" {
 				b.WriteString(words + "\n")
 			}
 		}
 	}
 	if len(w.result.Differences) > 0 {
-		fmt.Fprintf(&b, "\n%s\n\n%s", color.heading("pocket shares of one bowler compared, over the same deliveries"), w.differenceTable(color))
+		fmt.Fprintf(&b, "\n%s\n\n%s", color.Heading("pocket shares of one bowler compared, over the same deliveries"), w.differenceTable(color))
 	}
 	return b.String()
 }
@@ -204,11 +205,11 @@ func (w *spreadWork) sharedBy(d studies.ShareDifference) string {
 	return strings.Join(parts, ", ")
 }
 
-func (w *spreadWork) differenceTable(color paint) string {
+func (w *spreadWork) differenceTable(color report.Paint) string {
 	t := table{left: []bool{true, true, true, false, false, true}, rows: [][]string{{"", "a", "b", "b − a, points", "95 % interval", ""}}}
 	t.style = func(row, column int, text string) string {
 		if row > 0 && column == 5 {
-			return color.notable(text)
+			return color.Notable(text)
 		}
 		return text
 	}

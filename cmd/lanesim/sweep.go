@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"lanesim/rows"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -130,21 +131,25 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 	if o.jobs < 0 {
 		return wrongInput("--jobs is %d: it cannot be negative", o.jobs)
 	}
-	shard, of, err := p.whichShard(o)
-	if err != nil {
-		return err
-	}
+	shard, of := uint64(0), uint64(1)
 	if o.shard == "" {
 		if err := o.output.check(sweepEndings()); err != nil {
 			return err
+		}
+	} else if len(o.output.paths) != 1 || o.output.paths[0] == standardStream || o.output.json || o.output.csv {
+		return wrongInput("--shard needs one -o, the folder of the parts, and prints nothing")
+	} else {
+		var err error
+		if shard, of, err = rows.Shard(o.shard, p.environment); err != nil {
+			return wrongInput("--shard: %w", err)
 		}
 	}
 	s, err := p.readSweep(ctx, path, o.scenario)
 	if err != nil {
 		return err
 	}
-	if rows := s.Rows(); rows > mostRows && !o.yes {
-		return wrongInput("the sweep has %d rows, more than %d: give --yes if that is meant", rows, mostRows)
+	if n := s.Rows(); n > mostRows && !o.yes {
+		return wrongInput("the sweep has %d rows, more than %d: give --yes if that is meant", n, mostRows)
 	}
 	if o.output.wants(pictureEndings()...) {
 		if err := s.canDraw(); err != nil {

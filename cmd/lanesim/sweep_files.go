@@ -4,41 +4,35 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 
 	"lanesim/input"
+	"lanesim/rows"
 )
-
-// partialEnding is that of files that hold rows on their way.
-const partialEnding = ".partial"
-
-// partName is the name of a complete part.
-func partName(shard, of uint64) string { return fmt.Sprintf("part-%05d-of-%05d.rows", shard, of) }
 
 // openPartial starts a partial file or, with --resume, goes on with the one that
 // is there.
-func (p *program) openPartial(path string, h rowsHeader, resume bool) (*journal, error) {
+func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Journal, error) {
 	if !resume {
-		j, err := createJournal(path, h)
+		j, err := rows.Create(path, h)
 		if errors.Is(err, fs.ErrExist) {
 			return nil, wrongInput("%s is there, from a run that did not end: go on with --resume, or remove it", path)
 		}
 		return j, err
 	}
-	j, err := resumeJournal(path, h)
+	j, err := rows.Resume(path, h)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return createJournal(path, h)
-	case errors.Is(err, errOtherRows), errors.Is(err, errNoHeader), errors.Is(err, errDamaged), errors.Is(err, errInUse):
+		return rows.Create(path, h)
+	case errors.Is(err, rows.ErrOtherRows), errors.Is(err, rows.ErrNoHeader), errors.Is(err, rows.ErrDamaged), errors.Is(err, rows.ErrInUse):
 		return nil, inputError{err}
 	case err == nil:
-		p.say("%s has %d of %d rows", path, j.rows, h.count())
-		if j.dropped > 0 {
-			p.warn(fmt.Sprintf("%s is cut off or damaged behind %d rows: what follows is computed anew", path, j.rows))
+		p.say("%s has %d of %d rows", path, j.Rows(), h.Count())
+		if j.Dropped() > 0 {
+			p.warn(fmt.Sprintf("%s is cut off or damaged behind %d rows: what follows is computed anew", path, j.Rows()))
 		}
 	}
 	return j, err
@@ -46,20 +40,20 @@ func (p *program) openPartial(path string, h rowsHeader, resume bool) (*journal,
 
 // fillPartial computes the rows that a partial file lacks. It is left as it is,
 // sound, if that fails.
-func (p *program) fillPartial(ctx context.Context, s *sweepRun, j *journal, path string, jobs int) error {
-	return p.keep(j, path, p.compute(ctx, s, jobs, j.rows, j.row))
+func (p *program) fillPartial(ctx context.Context, s *sweepRun, j *rows.Journal, path string, jobs int) error {
+	return p.keep(j, path, p.compute(ctx, s, jobs, j.Rows(), j.Row))
 }
 
 // keep closes a partial file if filling it failed, and says so.
-func (p *program) keep(j *journal, path string, err error) error {
+func (p *program) keep(j *rows.Journal, path string, err error) error {
 	if err == nil {
 		return nil
 	}
-	rows := j.rows
-	if closed := j.close(); closed != nil {
+	kept, of := j.Rows(), j.Header().Count()
+	if closed := j.Close(); closed != nil {
 		return errors.Join(err, closed)
 	}
-	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", rows, j.header.count(), input.Printable(path))
+	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", kept, of, input.Printable(path))
 	return err
 }
 
@@ -69,15 +63,15 @@ func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) er
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return inputError{err}
 	}
-	path := filepath.Join(folder, partName(s.header.Shard, s.header.Of))
+	path := filepath.Join(folder, rows.PartName(s.header.Shard, s.header.Of))
 	if _, err := os.Lstat(path); err == nil {
-		if err := checkPart(path, s.header); err != nil {
+		if err := rows.CheckPart(path, s.header); err != nil {
 			return wrongInput("%s %w", path, err)
 		}
 		p.say("%s is there", path)
 		return nil
 	}
-	partial := path + partialEnding
+	partial := path + rows.PartialEnding
 	if err := p.claims.write(path, partial); err != nil {
 		return err
 	}
@@ -88,48 +82,13 @@ func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) er
 	if err := p.fillPartial(ctx, s, j, partial, o.jobs); err != nil {
 		return err
 	}
-	if err := j.finish(); err != nil {
+	if err := j.Finish(); err != nil {
 		return err
 	}
-	if err := j.putAway(func() error { return os.Rename(partial, path) }); err != nil {
+	if err := j.PutAway(func() error { return os.Rename(partial, path) }); err != nil {
 		return err
 	}
 	p.say("wrote %s", path)
-	return nil
-}
-
-// openPart opens a part for reading. Waiting for a pipe could not be interrupted.
-func openPart(path string) (*os.File, error) {
-	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no regular file", path)
-	}
-	return os.Open(path)
-}
-
-// checkPart verifies that a part is complete and of the sweep.
-func checkPart(path string, h rowsHeader) error {
-	f, err := openPart(path)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	want, err := headerLine(h)
-	if err != nil {
-		return err
-	}
-	r := newJournalReader(f)
-	if err := r.open(); err != nil {
-		return err
-	}
-	if string(r.headerText) != string(want) {
-		return errOtherRows
-	}
-	if err := r.each(func([]byte) error { return nil }); err != nil {
-		return err
-	}
-	if _, more := r.r.ReadByte(); !errors.Is(more, io.EOF) {
-		return errDamaged
-	}
 	return nil
 }
 
@@ -140,15 +99,15 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string,
 			return err
 		}
 	}
-	rows := sweepRows{header: s.header, draw: s, phone: o.phone.size()}
+	all := sweepRows{header: s.header, draw: s, phone: o.phone.size()}
 	regular := slices.IndexFunc(files, func(path string) bool { _, special, _ := destination(path); return !special })
 	if regular < 0 {
 		// Beside a device there is no place for a partial file.
-		return p.deliverRows(ctx, rows, files, o.output, func(take func([]byte) error) error {
+		return p.deliverRows(ctx, all, files, o.output, func(take func([]byte) error) error {
 			return p.compute(ctx, s, o.jobs, 0, take)
 		})
 	}
-	partial := files[regular] + partialEnding
+	partial := files[regular] + rows.PartialEnding
 	if err := p.claims.write(partial); err != nil {
 		return err
 	}
@@ -159,22 +118,22 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string,
 	if err := p.fillPartial(ctx, s, j, partial, o.jobs); err != nil {
 		return err
 	}
-	if err := j.finish(); err != nil {
+	if err := j.Finish(); err != nil {
 		return err
 	}
 	return p.writeKept(j, partial, func() error {
-		return p.deliverRows(ctx, rows, files, o.output, j.each)
+		return p.deliverRows(ctx, all, files, o.output, j.Each)
 	})
 }
 
 // writeKept writes results whose rows are kept in a partial file, which is removed
 // when they are written.
-func (p *program) writeKept(j *journal, partial string, write func() error) error {
+func (p *program) writeKept(j *rows.Journal, partial string, write func() error) error {
 	if err := write(); err != nil {
 		fmt.Fprintf(p.err, "lanesim: all rows are kept in %s; the same command with --resume writes the files\n", input.Printable(partial))
-		return errors.Join(err, j.file.Close())
+		return errors.Join(err, j.Release())
 	}
-	return j.putAway(func() error { return os.Remove(partial) })
+	return j.PutAway(func() error { return os.Remove(partial) })
 }
 
 // writable finds out before anything is computed what would keep a file from

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"lanesim/rows"
 )
 
 const jobFiles = examples + "/jobs"
@@ -53,9 +55,9 @@ func TestParallelJobs(t *testing.T) {
 	file, want := jobSweep(t)
 	parts := filepath.Join(t.TempDir(), "parts of the sweep")
 	good(t, "", "sweep", file, "-q", "--shard", "2/5", "-o", parts)
-	begun := contents(t, filepath.Join(parts, partName(2, 5)))
+	begun := contents(t, filepath.Join(parts, rows.PartName(2, 5)))
 	begun = bytes.Replace(begun, []byte(`"shard":2`), []byte(`"shard":3`), 1)
-	if err := os.WriteFile(filepath.Join(parts, partName(3, 5)+partialEnding), begun[:len(begun)/2], 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(parts, rows.PartName(3, 5)+rows.PartialEnding), begun[:len(begun)/2], 0o666); err != nil {
 		t.Fatal(err)
 	}
 	c := exec.Command("sh", filepath.Join(jobFiles, "parallel.sh"), file, parts, "5", "--jobs", "2")

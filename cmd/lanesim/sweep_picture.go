@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 )
@@ -55,7 +56,7 @@ func (s *sweepRun) view() (v sweepView, err error) {
 		}
 	}
 	for i := fixed; i < len(s.header.Columns); i++ {
-		if k := s.header.Columns[i].Kind; k == numberKind || k == countKind {
+		if k := s.header.Columns[i].Kind; k == report.NumberKind || k == report.CountKind {
 			v.drawn = append(v.drawn, i)
 		}
 	}
@@ -99,16 +100,16 @@ type pictureSink struct {
 	format string
 	size   plots.Size
 
-	rows [][]scenario.Cell
+	rows [][]report.Cell
 }
 
-func (s *pictureSink) row(line []byte) error {
-	cells, err := s.sweep.header.cells(line)
+func (s *pictureSink) Row(line []byte) error {
+	cells, err := s.sweep.header.Cells(line)
 	s.rows = append(s.rows, cells)
 	return err
 }
 
-func (s *pictureSink) close() error {
+func (s *pictureSink) Close() error {
 	v, err := s.sweep.view()
 	if err != nil {
 		return err
@@ -126,7 +127,7 @@ func (s *pictureSink) close() error {
 }
 
 // numberOf is the number of a cell; not one if it is absent.
-func numberOf(c scenario.Cell) float64 {
+func numberOf(c report.Cell) float64 {
 	if c.Absent {
 		return math.NaN()
 	}
@@ -161,7 +162,7 @@ func (s *sweepRun) columnLabel(column int) string {
 }
 
 // group names the curve or map that a row belongs to.
-func (s *pictureSink) group(v sweepView, row []scenario.Cell) string {
+func (s *pictureSink) group(v sweepView, row []report.Cell) string {
 	var parts []string
 	for _, i := range v.others {
 		c := row[i]
@@ -184,7 +185,7 @@ func (s *pictureSink) group(v sweepView, row []scenario.Cell) string {
 func (s *pictureSink) curves(v sweepView) (*plots.Drawing, error) {
 	x := v.axes[0]
 	var names []string
-	byName := map[string][][]scenario.Cell{}
+	byName := map[string][][]report.Cell{}
 	for _, row := range s.rows {
 		name := s.group(v, row)
 		if byName[name] == nil {
@@ -194,7 +195,7 @@ func (s *pictureSink) curves(v sweepView) (*plots.Drawing, error) {
 	}
 	f := plots.SweepFigure{Title: s.sweep.Title, X: s.sweep.axisName(x), Size: s.size, Note: s.note(v, names)}
 	for _, rows := range byName {
-		slices.SortStableFunc(rows, func(a, b []scenario.Cell) int {
+		slices.SortStableFunc(rows, func(a, b []report.Cell) int {
 			if a[x].Number < b[x].Number {
 				return -1
 			}
@@ -267,7 +268,7 @@ func (s *pictureSink) maps(v sweepView) (*plots.Drawing, error) {
 }
 
 // changed reports whether a row is thrown on another line than the bowler's own.
-func (s *pictureSink) changed(row []scenario.Cell) bool {
+func (s *pictureSink) changed(row []report.Cell) bool {
 	return s.sweep.aims && row[s.sweep.lineAt()].Text == string(scenario.ChangedLine)
 }
 

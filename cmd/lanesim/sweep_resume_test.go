@@ -7,10 +7,11 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 	"time"
+
+	"lanesim/rows"
 )
 
 // longSweep has 6000 rows of a few hundred microseconds each.
@@ -150,96 +151,13 @@ func TestSweepResumes(t *testing.T) {
 	}
 }
 
-// Wherever a partial file is cut off, going on makes the whole file.
-func TestJournalCutAnywhere(t *testing.T) {
-	h := rowsHeader{Columns: []rowColumn{{"row", countKind}, {"x", numberKind}}, Rows: 3*journalBlock + 11, Fingerprint: "f", Of: 1}
-	folder := t.TempDir()
-	path := filepath.Join(folder, "rows")
-	fill := func(j *journal, err error) {
-		t.Helper()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for j.rows < h.count() {
-			if err := j.row(fmt.Appendf(nil, "%d,%d\n", j.rows, j.rows*j.rows)); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if err := errors.Join(j.finish(), j.file.Close()); err != nil {
-			t.Fatal(err)
-		}
-	}
-	fill(createJournal(path, h))
-	whole := contents(t, path)
-	// Everywhere in the header and at the end, now and then between them.
-	for at := 0; at <= len(whole); at++ {
-		if at > 300 && at < len(whole)-100 && at%29 != 0 {
-			continue
-		}
-		if err := os.WriteFile(path, whole[:at], 0o666); err != nil {
-			t.Fatal(err)
-		}
-		fill(resumeJournal(path, h))
-		if !bytes.Equal(contents(t, path), whole) {
-			t.Fatalf("cut off at %d of %d: the file differs", at, len(whole))
-		}
-	}
-	// A block of an interrupted run, short of rows, is filled up.
-	for _, rows := range []int{0, 1, journalBlock - 1, journalBlock, journalBlock + 7} {
-		os.Remove(path)
-		j, err := createJournal(path, h)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for range rows {
-			if err := j.row(fmt.Appendf(nil, "%d,%d\n", j.rows, j.rows*j.rows)); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if err := j.close(); err != nil {
-			t.Fatal(err)
-		}
-		j, err = resumeJournal(path, h)
-		if err == nil && j.rows != uint64(rows) {
-			t.Errorf("%d rows are kept of %d", j.rows, rows)
-		}
-		fill(j, err)
-		if !bytes.Equal(contents(t, path), whole) {
-			t.Errorf("after %d rows: the file differs", rows)
-		}
-	}
-}
-
-// No two runs write one partial file.
-func TestJournalIsTaken(t *testing.T) {
-	if runtime.GOOS != "linux" {
-		t.Skip("files are not locked everywhere")
-	}
-	h := rowsHeader{Columns: []rowColumn{{"row", countKind}}, Rows: 5, Of: 1}
-	path := filepath.Join(t.TempDir(), "rows")
-	j, err := createJournal(path, h)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := resumeJournal(path, h); !errors.Is(err, errInUse) {
-		t.Errorf("taken twice: %v", err)
-	}
-	if err := j.close(); err != nil {
-		t.Fatal(err)
-	}
-	if j, err = resumeJournal(path, h); err != nil {
-		t.Fatal(err)
-	}
-	j.file.Close()
-}
-
 // Every change of a byte of a part is noticed.
 func TestDamageIsNoticed(t *testing.T) {
 	path, folder := sweepFile(t, strings.Replace(longSweep, "6000", "30", 1)), t.TempDir()
 	for _, shard := range []string{"0/2", "1/2"} {
 		good(t, "", "sweep", path, "-q", "--shard", shard, "-o", folder)
 	}
-	part := filepath.Join(folder, partName(1, 2))
+	part := filepath.Join(folder, rows.PartName(1, 2))
 	sound := contents(t, part)
 	for i := range sound {
 		changed := bytes.Clone(sound)

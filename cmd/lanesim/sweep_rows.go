@@ -10,6 +10,8 @@ import (
 	"strconv"
 
 	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies"
 )
@@ -17,7 +19,7 @@ import (
 // sweepRun is a sweep on its way.
 type sweepRun struct {
 	*scenario.Sweep
-	header  rowsHeader
+	header  rows.Header
 	several [3]bool // whether rows tell lane, ball and bowler
 	aims    bool    // whether rows tell the line
 }
@@ -38,28 +40,28 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 		return nil, err
 	}
 	s := &sweepRun{Sweep: read}
-	s.header = rowsHeader{Title: read.Title, Rows: read.Rows(), Of: 1, Columns: []rowColumn{{"row", countKind}}}
+	s.header = rows.Header{Title: read.Title, Rows: read.Rows(), Of: 1, Columns: []rows.Column{{"row", report.CountKind}}}
 	for i := range read.Parameters {
-		q, kind := &read.Parameters[i], textKind
+		q, kind := &read.Parameters[i], report.TextKind
 		if q.Numeric {
-			kind = numberKind
+			kind = report.NumberKind
 		}
-		s.header.Columns = append(s.header.Columns, rowColumn{q.Column, kind})
+		s.header.Columns = append(s.header.Columns, rows.Column{q.Column, kind})
 	}
 	for i, n := range []int{len(read.Base.Lanes), len(read.Base.Balls), len(read.Base.Bowlers)} {
 		if s.several[i] = n > 1; n > 1 {
-			s.header.Columns = append(s.header.Columns, rowColumn{[]string{"lane", "ball", "bowler"}[i], textKind})
+			s.header.Columns = append(s.header.Columns, rows.Column{[]string{"lane", "ball", "bowler"}[i], report.TextKind})
 		}
 	}
 	if s.aims = read.Aims(); s.aims {
-		s.header.Columns = append(s.header.Columns, rowColumn{lineColumn, textKind})
+		s.header.Columns = append(s.header.Columns, rows.Column{lineColumn, report.TextKind})
 	}
 	for i, c := range read.Columns {
-		s.header.Columns = append(s.header.Columns, rowColumn{read.ColumnNames[i], kindOf(c.Kind)})
+		s.header.Columns = append(s.header.Columns, rows.Column{read.ColumnNames[i], c.Kind})
 	}
 	// Rows of different processors can differ in their last digits.
 	h := sha256.New()
-	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", rowsModel, runtime.GOARCH, s.header.names())
+	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", rowsModel, runtime.GOARCH, s.header.Names())
 	h.Write(identity)
 	s.header.Fingerprint = hex.EncodeToString(h.Sum(nil))
 	return s, nil
@@ -116,7 +118,7 @@ func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
 		row := append(fields[:0], strconv.FormatUint(k, 10))
 		for i := range s.Parameters {
 			kind := s.header.Columns[len(row)].Kind
-			row = append(row, cellText(kind, s.Parameters[i].Value(point.Coordinates[i])))
+			row = append(row, s.Parameters[i].Value(point.Coordinates[i]).Exact(kind))
 		}
 		for i, name := range []string{made.Lanes[d.Lane].Name, made.Balls[d.Ball].Name, made.Bowlers[d.Bowler].Name} {
 			if s.several[i] {
@@ -127,23 +129,23 @@ func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
 			row = append(row, string(line))
 		}
 		for _, c := range s.Columns {
-			cell := scenario.Cell{Absent: true}
+			cell := report.Cell{Absent: true}
 			if line != scenario.NoLine {
 				cell = c.Of(release, shot)
 			}
-			row = append(row, cellText(s.header.Columns[len(row)].Kind, cell))
+			row = append(row, cell.Exact(s.header.Columns[len(row)].Kind))
 		}
-		return csvLine(row), nil
+		return rows.Line(row), nil
 	}
 }
 
 // compute computes the rows from the i-th of the shard on, and gives them to a
 // sink.
 func (p *program) compute(ctx context.Context, s *sweepRun, jobs int, i uint64, to func(line []byte) error) error {
-	progress := p.sweepProgress(i, s.header.count())
+	progress := p.sweepProgress(i, s.header.Count())
 	defer progress.wipe()
 	return studies.InOrder[[]byte]{
-		From: s.header.row(i), Step: s.header.Of, End: s.header.Rows, Workers: jobs,
+		From: s.header.Row(i), Step: s.header.Of, End: s.header.Rows, Workers: jobs,
 		Worker: func() func(uint64) ([]byte, error) { return s.worker(ctx) },
 		Emit: func(_ uint64, line []byte) error {
 			progress.step()

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -210,7 +211,7 @@ func TestFormatsHoldTheSame(t *testing.T) {
 			if !v.IsNull() {
 				switch v.Kind() {
 				case parquet.Double:
-					texts[0] = cellText(numberKind, scenario.Cell{Number: v.Double()})
+					texts[0] = report.Exact(v.Double())
 				case parquet.ByteArray:
 					texts[0] = string(v.ByteArray())
 				default:
@@ -245,46 +246,5 @@ columns: [launch_angle_deg, entry_board, pocket]
 	lines := strings.Split(good(t, "", "sweep", path, "--csv", "-q"), "\n")
 	if len(lines) != 4 || strings.Contains(lines[1], ",,") || !strings.HasSuffix(lines[1], "true") || lines[2] != "1,450,none,,," {
 		t.Errorf("%q", lines)
-	}
-}
-
-func TestWhichShard(t *testing.T) {
-	for _, c := range []struct {
-		flag, environment string
-		shard, of         uint64
-		bad               string
-	}{
-		{flag: "0/1", of: 1},
-		{flag: "3/8", shard: 3, of: 8},
-		{flag: "auto", environment: "SLURM_ARRAY_TASK_ID=7 SLURM_ARRAY_TASK_COUNT=4 SLURM_ARRAY_TASK_MIN=1 SLURM_ARRAY_TASK_STEP=2", shard: 3, of: 4},
-		{flag: "auto", environment: "SLURM_ARRAY_TASK_ID=2 SLURM_ARRAY_TASK_COUNT=4 SLURM_ARRAY_TASK_MIN=0", shard: 2, of: 4},
-		{flag: "auto", environment: "JOB_COMPLETION_INDEX=2 LANESIM_SHARDS=3", shard: 2, of: 3},
-		{flag: "/8", environment: "JOB_COMPLETION_INDEX=2", shard: 2, of: 8},
-		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=5 SLURM_ARRAY_TASK_MIN=5", shard: 0, of: 8},
-		{flag: "8/8", bad: "not one of 0 to 7"},
-		{flag: "-1/8", bad: "not one of"},
-		{flag: "1/0", bad: "no number of parts"},
-		{flag: "1", bad: "it can be i/n"},
-		{flag: "auto", bad: "neither SLURM_ARRAY_TASK_COUNT nor LANESIM_SHARDS"},
-		{flag: "/8", bad: "neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX"},
-		{flag: "/2", environment: "JOB_COMPLETION_INDEX=2", bad: "not one of 0 to 1"},
-		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=5 SLURM_ARRAY_TASK_MIN=0 SLURM_ARRAY_TASK_STEP=2", bad: "does not lie in its array"},
-		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=five", bad: `SLURM_ARRAY_TASK_ID is "five"`},
-	} {
-		values := map[string]string{}
-		for _, pair := range strings.Fields(c.environment) {
-			key, value, _ := strings.Cut(pair, "=")
-			values[key] = value
-		}
-		p := program{environment: func(key string) string { return values[key] }}
-		shard, of, err := p.whichShard(sweepOptions{shard: c.flag, output: outputFlags{paths: []string{"parts"}}})
-		switch {
-		case c.bad != "":
-			if err == nil || !strings.Contains(err.Error(), c.bad) {
-				t.Errorf("%s with %q: %v, want %q", c.flag, c.environment, err, c.bad)
-			}
-		case err != nil || shard != c.shard || of != c.of:
-			t.Errorf("%s with %q: %d of %d, %v", c.flag, c.environment, shard, of, err)
-		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/scenario"
 )
 
@@ -105,10 +106,10 @@ var shotQuantities = []quantity{
 
 // shotTable prints shots side by side, a few at a time and, if they are more,
 // each lane for itself.
-func shotTable(s *scenario.Scenario, shots []thrown, c paint) string {
+func shotTable(s *scenario.Scenario, shots []thrown, c report.Paint) string {
 	var b strings.Builder
 	if s.Title != "" {
-		b.WriteString(c.heading(s.Title) + "\n\n")
+		b.WriteString(c.Heading(s.Title) + "\n\n")
 	}
 	for from := 0; from < len(shots); {
 		to := from + 1
@@ -124,7 +125,7 @@ func shotTable(s *scenario.Scenario, shots []thrown, c paint) string {
 	return b.String()
 }
 
-func tableOf(shots []thrown, c paint) table {
+func tableOf(shots []thrown, c report.Paint) table {
 	heads := []quantity{
 		{"lane", func(t thrown) string { return t.lane }},
 		{"ball", func(t thrown) string { return t.ball }},
@@ -145,9 +146,9 @@ func tableOf(shots []thrown, c paint) table {
 	t.style = func(row, column int, text string) string {
 		switch name := t.rows[row][0]; {
 		case row < len(heads) && column > 0:
-			return c.heading(text)
+			return c.Heading(text)
 		case column > 0 && name == "pocket" && text == yesNo(true):
-			return c.good(text)
+			return c.Good(text)
 		}
 		return text
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/report"
 	"lanesim/validation"
 
 	"github.com/spf13/cobra"
@@ -104,7 +105,7 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 }
 
 // caseTable prints cases for people, under the name of their set-up.
-func (p *program) caseTable(records []caseRecord, c paint) string {
+func (p *program) caseTable(records []caseRecord, c report.Paint) string {
 	t := table{left: []bool{true}, rows: [][]string{{"", "expected", "computed", "error", "allowed", "verdict"}}}
 	headings := map[int]string{} // the rows before which a set-up is named
 	name, source := "", ""
@@ -114,7 +115,7 @@ func (p *program) caseTable(records []caseRecord, c paint) string {
 		var heading []string
 		if r.Name != name {
 			name, source = r.Name, ""
-			heading = append(heading, c.heading(name))
+			heading = append(heading, c.Heading(name))
 		}
 		if told != source {
 			source = told
@@ -144,7 +145,7 @@ func (p *program) caseTable(records []caseRecord, c paint) string {
 	}
 	t.style = func(_, column int, text string) string {
 		if column == 5 && text == verdict(false) {
-			return c.bad(text)
+			return c.Bad(text)
 		}
 		return text
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"lanesim/report"
 )
 
 func percent(v float64) string {
@@ -15,10 +17,10 @@ func percent(v float64) string {
 }
 
 // table tells the session to people.
-func (w *wornSession) table(color paint) string {
+func (w *wornSession) table(color report.Paint) string {
 	var b strings.Builder
 	if w.title != "" {
-		b.WriteString(color.heading(w.title) + "\n\n")
+		b.WriteString(color.Heading(w.title) + "\n\n")
 	}
 	names := make([]string, len(w.players))
 	for i, t := range w.players {
@@ -27,7 +29,7 @@ func (w *wornSession) table(color paint) string {
 	used := w.used()
 
 	counted := len(w.study.Order) - w.study.Practice
-	fmt.Fprintf(&b, "%s over %s of %s\n\n", color.heading("pocket share"), counting(w.result.Sessions, "session"), counting(counted, "delivery"))
+	fmt.Fprintf(&b, "%s over %s of %s\n\n", color.Heading("pocket share"), counting(w.result.Sessions, "session"), counting(counted, "delivery"))
 	header := []string{"shots"}
 	for _, i := range used {
 		header = append(header, names[i], "entry board")
@@ -48,7 +50,7 @@ func (w *wornSession) table(color paint) string {
 	}
 	b.WriteString(blocks.String())
 
-	b.WriteString("\n" + color.heading("how long each line stays") + "\n\n")
+	b.WriteString("\n" + color.Heading("how long each line stays") + "\n\n")
 	stays := table{left: []bool{true}, rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
 	for _, s := range w.result.Stays {
 		if slices.Contains(used, s.Setup) {
@@ -61,7 +63,7 @@ func (w *wornSession) table(color paint) string {
 	}
 
 	if len(w.moves) > 0 {
-		b.WriteString("\n" + color.heading("moves at the end of the first session") + "\n\n")
+		b.WriteString("\n" + color.Heading("moves at the end of the first session") + "\n\n")
 		moves := table{left: []bool{true}, rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
 		for _, m := range w.moves {
 			row := []string{names[m.player], tenths(m.Before), absent, absent, absent}
@@ -79,7 +81,7 @@ func (w *wornSession) table(color paint) string {
 	b.WriteString(w.tried.words(color))
 
 	o := w.result.Oil
-	b.WriteString("\n" + color.heading("oil") + "\n\n")
+	b.WriteString("\n" + color.Heading("oil") + "\n\n")
 	b.WriteString(table{left: []bool{true}, rows: [][]string{
 		{"mL", ""},
 		{"on the lane at first", figure(millilitres(o.Start))},

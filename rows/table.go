@@ -1,4 +1,4 @@
-package main
+package rows
 
 import (
 	"fmt"
@@ -7,18 +7,18 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/scenario"
+	"lanesim/report"
 )
 
 // rowTable prints rows for people: all of them if they are few, and between
 // which numbers each column lies.
 type rowTable struct {
 	to     io.Writer
-	header rowsHeader
-	paint  paint
+	header Header
+	paint  report.Paint
 	whole  bool // whether the rows are shown
 
-	rows  [][]scenario.Cell // the first ones
+	rows  [][]report.Cell // the first ones
 	count uint64
 	spans []columnSpan
 }
@@ -37,16 +37,18 @@ const (
 	mostWords = 4
 )
 
-func newRowTable(to io.Writer, h rowsHeader, c paint, whole bool) *rowTable {
-	t := &rowTable{to: to, header: h, paint: c, whole: whole && h.count() <= mostShown, spans: make([]columnSpan, len(h.Columns))}
+// NewTable makes what prints rows for people: all of them if they are few and whole
+// is true, else between which numbers each column lies.
+func NewTable(to io.Writer, h Header, c report.Paint, whole bool) Sink {
+	t := &rowTable{to: to, header: h, paint: c, whole: whole && h.Count() <= mostShown, spans: make([]columnSpan, len(h.Columns))}
 	for i := range t.spans {
 		t.spans[i].least, t.spans[i].most = math.Inf(1), math.Inf(-1)
 	}
 	return t
 }
 
-func (t *rowTable) row(line []byte) error {
-	cells, err := t.header.cells(line)
+func (t *rowTable) Row(line []byte) error {
+	cells, err := t.header.Cells(line)
 	if err != nil {
 		return err
 	}
@@ -59,11 +61,11 @@ func (t *rowTable) row(line []byte) error {
 		switch {
 		case c.Absent:
 			s.absent++
-		case t.header.Columns[i].Kind == truthKind:
+		case t.header.Columns[i].Kind == report.TruthKind:
 			if c.Truth {
 				s.yes++
 			}
-		case t.header.Columns[i].Kind == textKind:
+		case t.header.Columns[i].Kind == report.TextKind:
 			s.word(c.Text)
 		default:
 			s.least, s.most = min(s.least, c.Number), max(s.most, c.Number)
@@ -84,10 +86,10 @@ func (s *columnSpan) word(w string) {
 	}
 }
 
-func (t *rowTable) close() error {
+func (t *rowTable) Close() error {
 	var b strings.Builder
 	if t.header.Title != "" {
-		b.WriteString(t.paint.heading(t.header.Title) + "\n\n")
+		b.WriteString(t.paint.Heading(t.header.Title) + "\n\n")
 	}
 	if t.whole {
 		b.WriteString(t.all().String())
@@ -100,49 +102,49 @@ func (t *rowTable) close() error {
 }
 
 // all shows every row.
-func (t *rowTable) all() table {
-	shown := table{rows: [][]string{t.header.names()}, left: make([]bool, len(t.header.Columns))}
+func (t *rowTable) all() report.Grid {
+	shown := report.Grid{Rows: [][]string{t.header.Names()}, Left: make([]bool, len(t.header.Columns))}
 	for i, c := range t.header.Columns {
-		shown.left[i] = c.Kind == textKind
+		shown.Left[i] = c.Kind == report.TextKind
 	}
 	for _, cells := range t.rows {
 		row := make([]string, len(cells))
 		for i, c := range cells {
 			switch kind := t.header.Columns[i].Kind; {
 			case c.Absent:
-				row[i] = absent
-			case kind == truthKind:
-				row[i] = yesNo(c.Truth)
-			case kind == textKind:
+				row[i] = report.Absent
+			case kind == report.TruthKind:
+				row[i] = report.YesNo(c.Truth)
+			case kind == report.TextKind:
 				row[i] = c.Text
-			case kind == countKind:
-				row[i] = strconv.FormatFloat(c.Number, 'f', 0, 64)
+			case kind == report.CountKind:
+				row[i] = report.Fixed(c.Number, 0)
 			default:
-				row[i] = figure(c.Number)
+				row[i] = report.Figure(c.Number)
 			}
 		}
-		shown.rows = append(shown.rows, row)
+		shown.Rows = append(shown.Rows, row)
 	}
 	return shown
 }
 
 // summary tells between which numbers the columns lie.
-func (t *rowTable) summary() table {
-	shown := table{left: []bool{true}, rows: [][]string{{"column", "least", "greatest", "missing"}}}
+func (t *rowTable) summary() report.Grid {
+	shown := report.Grid{Left: []bool{true}, Rows: [][]string{{"column", "least", "greatest", "missing"}}}
 	for i, c := range t.header.Columns[1:] {
 		s := t.spans[i+1]
-		least, most := figure(s.least), figure(s.most)
+		least, most := report.Figure(s.least), report.Figure(s.most)
 		switch {
 		case t.count == s.absent:
-			least, most = absent, absent
-		case c.Kind == truthKind:
+			least, most = report.Absent, report.Absent
+		case c.Kind == report.TruthKind:
 			least, most = fmt.Sprintf("no %d", t.count-s.absent-s.yes), fmt.Sprintf("yes %d", s.yes)
-		case c.Kind == textKind && len(s.words) > mostWords:
+		case c.Kind == report.TextKind && len(s.words) > mostWords:
 			least, most = s.words[0], "and others"
-		case c.Kind == textKind:
+		case c.Kind == report.TextKind:
 			least, most = s.words[0], strings.Join(s.words[1:], ", ")
 		}
-		shown.rows = append(shown.rows, []string{c.Name, least, most, strconv.FormatUint(s.absent, 10)})
+		shown.Rows = append(shown.Rows, []string{c.Name, least, most, strconv.FormatUint(s.absent, 10)})
 	}
 	return shown
 }

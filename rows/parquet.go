@@ -1,7 +1,9 @@
-package main
+package rows
 
 import (
 	"io"
+
+	"lanesim/report"
 
 	"github.com/parquet-go/parquet-go"
 )
@@ -16,7 +18,7 @@ const (
 
 // parquetSink writes a Parquet file.
 type parquetSink struct {
-	header rowsHeader
+	header Header
 	to     *parquet.GenericWriter[any]
 	batch  []parquet.Row
 	inRow  int // rows in the present group
@@ -41,16 +43,16 @@ func (g orderedGroup) Fields() []parquet.Field {
 	return fields
 }
 
-func newParquetSink(to io.Writer, h rowsHeader) *parquetSink {
-	group := orderedGroup{parquet.Group{}, h.names()}
+func newParquet(to io.Writer, h Header) *parquetSink {
+	group := orderedGroup{parquet.Group{}, h.Names()}
 	for i, c := range h.Columns {
 		var node parquet.Node
 		switch c.Kind {
-		case countKind:
+		case report.CountKind:
 			node = parquet.Leaf(parquet.Int64Type)
-		case truthKind:
+		case report.TruthKind:
 			node = parquet.Leaf(parquet.BooleanType)
-		case textKind:
+		case report.TextKind:
 			node = parquet.Encoded(parquet.String(), &parquet.RLEDictionary)
 		default:
 			node = parquet.Leaf(parquet.DoubleType)
@@ -64,8 +66,8 @@ func newParquetSink(to io.Writer, h rowsHeader) *parquetSink {
 		parquet.MaxRowsPerRowGroup(parquetGroup), parquet.CreatedBy("lanesim", "", ""))}
 }
 
-func (s *parquetSink) row(line []byte) error {
-	cells, err := s.header.cells(line)
+func (s *parquetSink) Row(line []byte) error {
+	cells, err := s.header.Cells(line)
 	if err != nil {
 		return err
 	}
@@ -80,11 +82,11 @@ func (s *parquetSink) row(line []byte) error {
 			continue
 		}
 		switch s.header.Columns[i].Kind {
-		case countKind:
+		case report.CountKind:
 			row[i] = parquet.Int64Value(int64(c.Number))
-		case truthKind:
+		case report.TruthKind:
 			row[i] = parquet.BooleanValue(c.Truth)
-		case textKind:
+		case report.TextKind:
 			row[i] = parquet.ByteArrayValue([]byte(c.Text))
 		default:
 			row[i] = parquet.DoubleValue(c.Number)
@@ -109,7 +111,7 @@ func (s *parquetSink) write() error {
 	return err
 }
 
-func (s *parquetSink) close() error {
+func (s *parquetSink) Close() error {
 	if err := s.write(); err != nil {
 		return err
 	}

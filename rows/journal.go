@@ -1,4 +1,4 @@
-package main
+package rows
 
 import (
 	"bytes"
@@ -7,6 +7,8 @@ import (
 	"hash/crc32"
 	"io"
 	"os"
+
+	"lanesim/report"
 )
 
 // Rows on their way, and the parts of a sweep, are kept in files that are only
@@ -27,15 +29,15 @@ import (
 // A file that was cut off anywhere is sound up to the last mark.
 const journalMagic = "lanesim rows 1 "
 
-// journalBlock is the usual number of rows in a block: little work to lose, and few
+// defaultBlock is the usual number of rows in a block: little work to lose, and few
 // marks.
-const journalBlock = 256
+const defaultBlock = 256
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// journal is such a file as it is written.
-type journal struct {
-	header  rowsHeader
+// Journal is such a file as it is written.
+type Journal struct {
+	header  Header
 	file    *os.File
 	sum     uint32 // of the blocks before
 	rows    uint64 // in all, those of the present block included
@@ -45,13 +47,13 @@ type journal struct {
 }
 
 // headerLine prints a header.
-func headerLine(h rowsHeader) ([]byte, error) {
-	text, err := encodeJSON(h)
+func headerLine(h Header) ([]byte, error) {
+	text, err := report.JSON(h)
 	return append(append([]byte(journalMagic), text...), '\n'), err
 }
 
-// createJournal starts a new file, which must not be there.
-func createJournal(path string, h rowsHeader) (*journal, error) {
+// Create starts a new file, which must not be there.
+func Create(path string, h Header) (*Journal, error) {
 	line, err := headerLine(h)
 	if err != nil {
 		return nil, err
@@ -60,7 +62,7 @@ func createJournal(path string, h rowsHeader) (*journal, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &journal{header: h, file: f, sum: crc32.Update(0, castagnoli, line)}
+	j := &Journal{header: h, file: f, sum: crc32.Update(0, castagnoli, line)}
 	if err := lock(f); err != nil {
 		f.Close()
 		return nil, fmt.Errorf("%s: %w", path, err)
@@ -73,21 +75,21 @@ func createJournal(path string, h rowsHeader) (*journal, error) {
 	return j, nil
 }
 
-// errOtherRows says that a file holds rows of something else.
-var errOtherRows = errors.New("holds rows of another run: inputs, flags, part or version of the program differ; remove it, or give another name")
+// ErrOtherRows says that a file holds rows of something else.
+var ErrOtherRows = errors.New("holds rows of another run: inputs, flags, part or version of the program differ; remove it, or give another name")
 
-// errInUse says that another process writes a file.
-var errInUse = errors.New("is being written by another run")
+// ErrInUse says that another process writes a file.
+var ErrInUse = errors.New("is being written by another run")
 
-// resumeJournal goes on with a file that was left. What comes after its last
-// sound mark is cut off. It is [errOtherRows] if it does not belong to the
+// Resume goes on with a file that was left. What comes after its last
+// sound mark is cut off. It is [ErrOtherRows] if it does not belong to the
 // header.
-func resumeJournal(path string, h rowsHeader) (*journal, error) {
+func Resume(path string, h Header) (*Journal, error) {
 	f, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
 		return nil, err
 	}
-	var j *journal
+	var j *Journal
 	if err = lock(f); err == nil {
 		err = stillThere(path, f)
 	}
@@ -109,24 +111,24 @@ func stillThere(path string, f *os.File) error {
 	}
 	info, err := f.Stat()
 	if err == nil && !os.SameFile(now, info) {
-		err = errInUse
+		err = ErrInUse
 	}
 	return err
 }
 
 // continueJournal finds how far a file is sound and makes ready to go on there.
-func continueJournal(f *os.File, h rowsHeader) (*journal, error) {
-	j := &journal{header: h, file: f}
+func continueJournal(f *os.File, h Header) (*Journal, error) {
+	j := &Journal{header: h, file: f}
 	want, err := headerLine(h)
 	if err != nil {
 		return nil, err
 	}
-	r := newJournalReader(f)
+	r := newReader(f)
 	switch err := r.open(); {
 	case err == nil && !bytes.Equal(r.headerText, want):
-		return nil, errOtherRows
+		return nil, ErrOtherRows
 	case err == nil:
-	case errors.Is(err, errNoHeader) && r.empty:
+	case errors.Is(err, ErrNoHeader) && r.empty:
 		// Cut off before anything was said.
 		if err := rewind(f, 0); err != nil {
 			return nil, err
@@ -153,7 +155,7 @@ func continueJournal(f *os.File, h rowsHeader) (*journal, error) {
 			end, sum = before, sumBefore
 			last = lines
 			if _, err = r.blockLines(); err == nil && !r.complete {
-				return nil, errDamaged // a block that is short is the last
+				return nil, ErrDamaged // a block that is short is the last
 			}
 			break
 		}
@@ -170,7 +172,7 @@ func continueJournal(f *os.File, h rowsHeader) (*journal, error) {
 	}
 	j.sum, j.rows = sum, rows
 	for _, line := range last {
-		if err := j.row(line); err != nil {
+		if err := j.Row(line); err != nil {
 			return nil, err
 		}
 	}
@@ -186,8 +188,8 @@ func rewind(f *os.File, at int64) error {
 	return err
 }
 
-// row appends a row.
-func (j *journal) row(line []byte) error {
+// Row appends a row.
+func (j *Journal) Row(line []byte) error {
 	j.block.Write(line)
 	j.rows++
 	if j.in++; j.in < j.header.block() {
@@ -197,7 +199,7 @@ func (j *journal) row(line []byte) error {
 }
 
 // mark ends the block that there is.
-func (j *journal) mark(word string) error {
+func (j *Journal) mark(word string) error {
 	j.sum = crc32.Update(j.sum, castagnoli, j.block.Bytes())
 	fmt.Fprintf(&j.block, "# %s%d %08x\n", word, j.rows, j.sum)
 	_, err := j.file.Write(j.block.Bytes())
@@ -206,8 +208,21 @@ func (j *journal) mark(word string) error {
 	return err
 }
 
-// close keeps what there is.
-func (j *journal) close() error {
+// Header tells what the rows are.
+func (j *Journal) Header() Header { return j.header }
+
+// Rows is how many rows there are.
+func (j *Journal) Rows() uint64 { return j.rows }
+
+// Dropped is how many bytes behind the rows were not sound when the file was gone on
+// with.
+func (j *Journal) Dropped() int64 { return j.dropped }
+
+// Release closes the file as it is.
+func (j *Journal) Release() error { return j.file.Close() }
+
+// Close keeps what there is.
+func (j *Journal) Close() error {
 	var err error
 	if j.in > 0 {
 		err = j.mark("")
@@ -215,8 +230,8 @@ func (j *journal) close() error {
 	return errors.Join(err, j.file.Sync(), j.file.Close())
 }
 
-// finish ends a file that has all its rows. It stays locked.
-func (j *journal) finish() error {
+// Finish ends a file that has all its rows. It stays locked.
+func (j *Journal) Finish() error {
 	if j.in > 0 {
 		if err := j.mark(""); err != nil {
 			return err
@@ -225,13 +240,13 @@ func (j *journal) finish() error {
 	return errors.Join(j.mark(completeWord), j.file.Sync())
 }
 
-// each hands over the rows of all blocks that are written.
-func (j *journal) each(take func(line []byte) error) error {
+// Each hands over the rows of all blocks that are written.
+func (j *Journal) Each(take func(line []byte) error) error {
 	info, err := j.file.Stat()
 	if err != nil {
 		return err
 	}
-	r := newJournalReader(io.NewSectionReader(j.file, 0, info.Size()))
+	r := newReader(io.NewSectionReader(j.file, 0, info.Size()))
 	if err := r.open(); err != nil {
 		return err
 	}
@@ -249,8 +264,8 @@ func (j *journal) each(take func(line []byte) error) error {
 	return nil
 }
 
-// putAway moves or removes the file, before anybody else can lock it.
-func (j *journal) putAway(do func() error) error {
+// PutAway moves or removes the file, before anybody else can lock it.
+func (j *Journal) PutAway(do func() error) error {
 	if do() == nil {
 		return j.file.Close()
 	}

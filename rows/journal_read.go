@@ -1,4 +1,4 @@
-package main
+package rows
 
 import (
 	"bufio"
@@ -14,9 +14,9 @@ import (
 
 const completeWord = "complete "
 
-// journalReader reads such a file.
-type journalReader struct {
-	header     rowsHeader
+// reader reads such a file.
+type reader struct {
+	header     Header
 	headerText []byte
 	empty      bool  // nothing but the beginning of a header is there
 	began      int64 // length of that beginning
@@ -32,27 +32,27 @@ type journalReader struct {
 // the same time.
 const journalBuffer = 1 << 14
 
-func newJournalReader(f io.Reader) *journalReader {
-	return &journalReader{r: bufio.NewReaderSize(f, journalBuffer)}
+func newReader(f io.Reader) *reader {
+	return &reader{r: bufio.NewReaderSize(f, journalBuffer)}
 }
 
 var (
-	errNoHeader = errors.New("is no file of rows")
-	errDamaged  = errors.New("is damaged")
-	errCutOff   = errors.New("is cut off")
+	ErrNoHeader = errors.New("is no file of rows")
+	ErrDamaged  = errors.New("is damaged")
+	ErrCutOff   = errors.New("is cut off")
 )
 
 // open reads the header.
-func (r *journalReader) open() error {
+func (r *reader) open() error {
 	line, err := r.r.ReadBytes('\n')
 	if err != nil {
 		r.began = int64(len(line))
 		r.empty = strings.HasPrefix(journalMagic, string(line)) || bytes.HasPrefix(line, []byte(journalMagic))
-		return errNoHeader
+		return ErrNoHeader
 	}
 	text, ok := bytes.CutPrefix(line, []byte(journalMagic))
 	if !ok || json.Unmarshal(text, &r.header) != nil || len(r.header.Columns) == 0 || r.header.Block < 0 || r.header.Of == 0 || r.header.Shard >= r.header.Of {
-		return errNoHeader
+		return ErrNoHeader
 	}
 	r.headerText = line
 	r.offset, r.sum = int64(len(line)), crc32.Update(0, castagnoli, line)
@@ -60,9 +60,9 @@ func (r *journalReader) open() error {
 }
 
 // blockLines reads the next block, whose checksum it verifies: after the last
-// one there are none, and the file is complete. The error is [errDamaged] or
-// [errCutOff].
-func (r *journalReader) blockLines() ([][]byte, error) {
+// one there are none, and the file is complete. The error is [ErrDamaged] or
+// [ErrCutOff].
+func (r *reader) blockLines() ([][]byte, error) {
 	var lines [][]byte
 	size, sum := int64(0), r.sum
 	for {
@@ -70,12 +70,12 @@ func (r *journalReader) blockLines() ([][]byte, error) {
 		size += int64(len(line))
 		switch {
 		case errors.Is(err, io.EOF):
-			return nil, errCutOff
+			return nil, ErrCutOff
 		case err != nil:
 			return nil, err
 		case line[0] != '#':
 			if len(lines) == r.header.block() {
-				return nil, errDamaged
+				return nil, ErrDamaged
 			}
 			sum = crc32.Update(sum, castagnoli, line)
 			lines = append(lines, line)
@@ -84,15 +84,15 @@ func (r *journalReader) blockLines() ([][]byte, error) {
 		text, complete := strings.CutPrefix(strings.TrimPrefix(string(line), "# "), completeWord)
 		rows := r.rows + uint64(len(lines))
 		if text != fmt.Sprintf("%d %08x\n", rows, sum) || complete != (len(lines) == 0) {
-			return nil, errDamaged
+			return nil, ErrDamaged
 		}
-		if complete && rows != r.header.count() {
-			return nil, errDamaged
+		if complete && rows != r.header.Count() {
+			return nil, ErrDamaged
 		}
 		for i, line := range lines {
 			number, _, _ := bytes.Cut(line, []byte{','})
-			if k, err := strconv.ParseUint(string(number), 10, 64); err != nil || k != r.header.row(r.rows+uint64(i)) {
-				return nil, errDamaged
+			if k, err := strconv.ParseUint(string(number), 10, 64); err != nil || k != r.header.Row(r.rows+uint64(i)) {
+				return nil, ErrDamaged
 			}
 		}
 		r.offset, r.sum, r.rows, r.complete = r.offset+size, sum, rows, complete
@@ -101,7 +101,7 @@ func (r *journalReader) blockLines() ([][]byte, error) {
 }
 
 // each hands every row of a complete file over.
-func (r *journalReader) each(take func(line []byte) error) error {
+func (r *reader) each(take func(line []byte) error) error {
 	for {
 		lines, err := r.blockLines()
 		if err != nil || r.complete {

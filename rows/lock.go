@@ -1,6 +1,6 @@
 //go:build linux || darwin || freebsd || netbsd || openbsd || dragonfly
 
-package main
+package rows
 
 import (
 	"errors"
@@ -13,7 +13,7 @@ import (
 func lock(f *os.File) error {
 	err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {
-		return errInUse
+		return ErrInUse
 	}
 	return nil
 }

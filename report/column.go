@@ -1,0 +1,239 @@
+package report
+
+import (
+	"encoding/csv"
+	"io"
+	"iter"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Kind is what the cells of a column hold.
+type Kind string
+
+// The kinds of columns.
+const (
+	NumberKind Kind = "number"
+	CountKind  Kind = "count" // a whole number
+	TruthKind  Kind = "truth"
+	TextKind   Kind = "text"
+)
+
+// Cell is one value of a row. A cell that is absent has no value: what does not
+// exist for a shot.
+type Cell struct {
+	Absent bool
+	Number float64 // of a number or a count, in the column's unit
+	Truth  bool
+	Text   string
+}
+
+// Exact prints a cell for machines: what does not exist is empty.
+func (c Cell) Exact(kind Kind) string {
+	switch {
+	case c.Absent:
+		return ""
+	case kind == TruthKind:
+		return strconv.FormatBool(c.Truth)
+	case kind == TextKind:
+		return c.Text
+	}
+	return Exact(c.Number)
+}
+
+// value is the cell's value in JSON.
+func (c Cell) value(kind Kind) any {
+	switch {
+	case c.Absent:
+		return nil
+	case kind == TruthKind:
+		return c.Truth
+	case kind == TextKind:
+		return c.Text
+	}
+	return c.Number
+}
+
+// Column is a quantity of a T: what it is, its unit, and how it is got. Its key
+// names it in JSON and CSV and wherever columns are chosen.
+type Column[T any] struct {
+	Key     string
+	Label   string // in tables for people, without the unit
+	Meaning string // a sentence without its full stop
+	Unit    Unit
+	Kind    Kind
+	Shown   Unit // in tables for people
+
+	of func(T) Cell
+
+	// array and object name what holds the value in JSON, where that is not the
+	// object of the T itself. Of an object the key of a column is that of the object
+	// and the member, joined by "_".
+	array, object string
+}
+
+// Of returns the column's value.
+func (c Column[T]) Of(v T) Cell { return c.of(v) }
+
+// number is a quantity in SI; NaN does not exist.
+func number[T any](key, label, meaning string, u Unit, of func(T) float64) Column[T] {
+	return Column[T]{Key: key, Label: label, Meaning: meaning, Unit: u, Shown: u, Kind: NumberKind, of: func(t T) Cell {
+		v := u.In(of(t))
+		switch {
+		case math.IsNaN(v) || math.IsInf(v, 0):
+			return Cell{Absent: true}
+		case v == 0:
+			v = 0 // without the sign that a zero can have
+		}
+		return Cell{Number: v}
+	}}
+}
+
+// optional is a quantity in SI that may not exist.
+func optional[T any](key, label, meaning string, u Unit, of func(T) *float64) Column[T] {
+	return number(key, label, meaning, u, func(t T) float64 { return orNaN(of(t)) })
+}
+
+func orNaN(v *float64) float64 {
+	if v == nil {
+		return math.NaN()
+	}
+	return *v
+}
+
+func count[T any](key, label, meaning string, of func(T) int) Column[T] {
+	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: CountKind, of: func(t T) Cell { return Cell{Number: float64(of(t))} }}
+}
+
+func truth[T any](key, label, meaning string, of func(T) bool) Column[T] {
+	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TruthKind, of: func(t T) Cell { return Cell{Truth: of(t)} }}
+}
+
+// text is a word or a name.
+func text[T any](key, label, meaning string, of func(T) string) Column[T] {
+	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TextKind, of: func(t T) Cell { return Cell{Text: of(t)} }}
+}
+
+// word is a text that does not exist where it is empty.
+func word[T any](key, label, meaning string, of func(T) string) Column[T] {
+	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TextKind, of: func(t T) Cell {
+		w := of(t)
+		return Cell{Text: w, Absent: w == ""}
+	}}
+}
+
+// shown has tables for people show another unit.
+func (c Column[T]) shown(u Unit) Column[T] {
+	c.Shown = u
+	return c
+}
+
+// Head is the column's label with its unit.
+func (c Column[T]) Head() string { return withUnit(c.Label, c.Shown) }
+
+func withUnit(label string, u Unit) string {
+	if u.Name == "" || u.Name == Board.Name {
+		return label
+	}
+	return label + ", " + u.Name
+}
+
+// Show prints the value for people.
+func (c Column[T]) Show(v T) string { return c.show(c.of(v)) }
+
+func (c Column[T]) show(cell Cell) string {
+	switch {
+	case cell.Absent:
+		return Absent
+	case c.Kind == TruthKind:
+		return YesNo(cell.Truth)
+	case c.Kind == TextKind:
+		return cell.Text
+	case c.Kind == CountKind:
+		return Fixed(cell.Number, 0)
+	}
+	return c.Shown.Show(cell.Number * c.Unit.Size)
+}
+
+// Columns are the quantities of a T.
+type Columns[T any] []Column[T]
+
+// members are the columns' members of the JSON object of a T.
+func (cs Columns[T]) members(v T) Object {
+	var o Object
+	at := map[string]int{} // of arrays and objects
+	for _, c := range cs {
+		value := c.of(v).value(c.Kind)
+		holder := c.array + c.object
+		if holder == "" {
+			o = append(o, Member{c.Key, value})
+			continue
+		}
+		k, known := at[holder]
+		if !known {
+			k = len(o)
+			at[holder] = k
+			o = append(o, Member{Key: holder})
+		}
+		if c.array != "" {
+			list, _ := o[k].Value.(List)
+			o[k].Value = append(list, value)
+		} else {
+			inner, _ := o[k].Value.(Object)
+			o[k].Value = append(inner, Member{strings.TrimPrefix(c.Key, holder+"_"), value})
+		}
+	}
+	return o
+}
+
+// WriteCSV writes a row for each T under the columns' keys. What does not exist is
+// an empty cell.
+func WriteCSV[T any](to io.Writer, columns Columns[T], rows iter.Seq[T]) error {
+	w := csv.NewWriter(to)
+	cells := make([]string, len(columns))
+	for i, c := range columns {
+		cells[i] = c.Key
+	}
+	if err := w.Write(cells); err != nil {
+		return err
+	}
+	for v := range rows {
+		for i, c := range columns {
+			cells[i] = c.of(v).Exact(c.Kind)
+		}
+		if err := w.Write(cells); err != nil {
+			return err
+		}
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// table has a row for each T.
+func table[T any](columns Columns[T], rows iter.Seq[T]) Grid {
+	g := Grid{Rows: [][]string{nil}}
+	for _, c := range columns {
+		g.Rows[0] = append(g.Rows[0], c.Head())
+		g.Left = append(g.Left, c.Kind == TextKind)
+	}
+	for v := range rows {
+		var row []string
+		for _, c := range columns {
+			row = append(row, c.Show(v))
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	return g
+}
+
+// interval is the two ends of an interval, of which NaN does not exist.
+func interval[T any](key, meaning string, of func(T) [2]float64) Columns[T] {
+	var list Columns[T]
+	for i, end := range []string{"low", "high"} {
+		c := number(key+"_"+end, "", meaning+", "+end+" end", Ratio, func(t T) float64 { return of(t)[i] })
+		c.array = key
+		list = append(list, c)
+	}
+	return list
+}

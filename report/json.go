@@ -1,0 +1,121 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"math"
+)
+
+// Model is the number of the format and of the physics behind it.
+const Model = 1
+
+// Object is a JSON object whose members keep their order. A number that is not
+// finite is null.
+type Object []Member
+
+// Member is a key with its value: an Object, a Page, a List, Lines, numbers, or
+// whatever encoding/json takes.
+type Member struct {
+	Key   string
+	Value any
+}
+
+// The other shapes of JSON, which say where lines break, so that two results can be
+// compared line by line.
+type (
+	Page  Object // an object with a line for each member
+	List  []any  // an array on one line
+	Lines []any  // an array with a line for each element
+)
+
+// Each makes a list of what stands for each element.
+func Each[T any](list []T, of func(T) Object) List {
+	made := make(List, len(list))
+	for i, v := range list {
+		made[i] = of(v)
+	}
+	return made
+}
+
+// JSON is a value without a line end.
+func JSON(v any) ([]byte, error) { return appendJSON(nil, v) }
+
+// WriteJSON writes a value and a line end.
+func WriteJSON(to io.Writer, v any) error {
+	b, err := appendJSON(nil, v)
+	if err != nil {
+		return err
+	}
+	_, err = to.Write(append(b, '\n'))
+	return err
+}
+
+// WriteResult writes a result with a line for each member, after the number of the
+// model and the warnings.
+func WriteResult(to io.Writer, warnings []string, members ...Member) error {
+	return WriteJSON(to, append(Page{{"model", Model}, {"warnings", texts(warnings)}}, members...))
+}
+
+// texts is a list that is an empty array rather than null.
+func texts(list []string) []string { return append([]string{}, list...) }
+
+func appendJSON(b []byte, v any) ([]byte, error) {
+	switch v := v.(type) {
+	case Object:
+		return appendMembers(b, v, ",")
+	case Page:
+		return appendMembers(b, v, ",\n")
+	case List:
+		return appendElements(b, v, "")
+	case Lines:
+		return appendElements(b, v, "\n")
+	case []Object:
+		return appendElements(b, v, "")
+	case []float64:
+		return appendElements(b, v, "")
+	case [][]float64:
+		return appendElements(b, v, "")
+	case float64:
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return append(b, "null"...), nil
+		}
+		return appendExact(b, v), nil
+	}
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
+	e.SetEscapeHTML(false) // letters that matter only inside web pages stay as they are
+	err := e.Encode(v)
+	return append(b, bytes.TrimRight(text.Bytes(), "\n")...), err
+}
+
+func appendMembers[M ~[]Member](b []byte, members M, separator string) ([]byte, error) {
+	b = append(b, '{')
+	for i, m := range members {
+		if i > 0 {
+			b = append(b, separator...)
+		}
+		var err error
+		if b, err = appendJSON(b, m.Key); err != nil {
+			return b, err
+		}
+		if b, err = appendJSON(append(b, ':'), m.Value); err != nil {
+			return b, err
+		}
+	}
+	return append(b, '}'), nil
+}
+
+func appendElements[T any](b []byte, list []T, before string) ([]byte, error) {
+	b = append(b, '[')
+	for i, v := range list {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		var err error
+		if b, err = appendJSON(append(b, before...), v); err != nil {
+			return b, err
+		}
+	}
+	return append(b, ']'), nil
+}

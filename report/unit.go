@@ -1,0 +1,53 @@
+package report
+
+import "lanesim/units"
+
+// Unit is a unit in which a quantity is written, with the digits that mean something
+// in it to a person.
+type Unit struct {
+	Name     string  // as it stands in keys and heads of columns; "" if there is none
+	Size     float64 // the SI value of one
+	Decimals int     // that tables show; files keep all digits
+}
+
+// The units of results.
+var (
+	Foot       = Unit{"ft", units.Foot, 1}
+	Inch       = Unit{"in", units.Inch, 2}
+	Metre      = Unit{"m", 1, 3}
+	Millimetre = Unit{"mm", units.Millimetre, 1}
+	Micrometre = Unit{"um", units.Micrometre, 2}
+	Board      = Unit{"boards", 1, 1}
+	Degree     = Unit{"deg", units.Degree, 1}
+	MPH        = Unit{"mph", units.MPH, 1}
+	MPS        = Unit{"m/s", 1, 2}
+	RPM        = Unit{"rpm", units.RPM, 0}
+	RadPerS    = Unit{"rad/s", 1, 2}
+	Second     = Unit{"s", 1, 2}
+	Joule      = Unit{"J", 1, 1}
+	Newton     = Unit{"N", 1, 1}
+	Millilitre = Unit{"mL", units.Millilitre, 1}
+	Microlitre = Unit{"µL", units.Microlitre, 1}
+	Pound      = Unit{"lb", units.Pound, 2}
+	Kilogram   = Unit{"kg", 1, 3}
+	Ounce      = Unit{"oz", units.Ounce, 2}
+	Gram       = Unit{"g", 1e-3, 1}
+	Turn       = Unit{"", 1, 1}
+	Ratio      = Unit{"", 1, 3}
+)
+
+// In converts an SI value into the unit.
+func (u Unit) In(v float64) float64 { return v / u.Size }
+
+// Digits returns the unit with another number of decimals.
+func (u Unit) Digits(decimals int) Unit {
+	u.Decimals = decimals
+	return u
+}
+
+// Show prints an SI value in the unit for people, without the unit's name.
+func (u Unit) Show(v float64) string { return Fixed(u.In(v), u.Decimals) }
+
+// ShowChange prints a difference with its sign, to one decimal more than a value:
+// a difference of two values that look alike should not vanish.
+func (u Unit) ShowChange(v float64) string { return Signed(u.In(v), u.Decimals+1) }

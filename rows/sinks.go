@@ -1,0 +1,90 @@
+package rows
+
+import (
+	"bytes"
+	"io"
+
+	"lanesim/report"
+)
+
+// Sink takes rows in order. A line is a row as [Line] makes it.
+type Sink interface {
+	Row(line []byte) error
+	Close() error
+}
+
+// csvSink writes CSV with a line of names.
+type csvSink struct{ to io.Writer }
+
+// NewSink makes what writes rows in the format of a file's ending: .csv, .jsonl or
+// .parquet. It is nil for any other.
+func NewSink(to io.Writer, h Header, ending string) (Sink, error) {
+	switch ending {
+	case ".csv":
+		_, err := to.Write(Line(h.Names()))
+		return csvSink{to}, err
+	case ".jsonl":
+		return newJSON(to, h)
+	case ".parquet":
+		return newParquet(to, h), nil
+	}
+	return nil, nil
+}
+
+func (s csvSink) Row(line []byte) error {
+	_, err := s.to.Write(line)
+	return err
+}
+
+func (s csvSink) Close() error { return nil }
+
+// jsonSink writes a JSON object on a line for each row.
+type jsonSink struct {
+	to     io.Writer
+	header Header
+	keys   [][]byte // with quotes and what stands before and after
+}
+
+func newJSON(to io.Writer, h Header) (*jsonSink, error) {
+	s := &jsonSink{to: to, header: h}
+	for i, name := range h.Names() {
+		key, err := report.JSON(name)
+		if err != nil {
+			return nil, err
+		}
+		before := ","
+		if i == 0 {
+			before = "{"
+		}
+		s.keys = append(s.keys, append(append([]byte(before), key...), ':'))
+	}
+	return s, nil
+}
+
+func (s *jsonSink) Row(line []byte) error {
+	fields, err := csvFields(line, len(s.keys))
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	for i, text := range fields {
+		b.Write(s.keys[i])
+		switch {
+		case text == "":
+			b.WriteString("null")
+		case s.header.Columns[i].Kind == report.TextKind:
+			word, err := report.JSON(text)
+			if err != nil {
+				return err
+			}
+			b.Write(word)
+		default:
+			b.WriteString(text) // numbers and truths are printed as JSON has them
+		}
+	}
+	b.WriteString("}\n")
+	_, err = s.to.Write(b.Bytes())
+	return err
+}
+
+func (s *jsonSink) Close() error { return nil }
