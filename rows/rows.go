@@ -41,6 +41,11 @@ type Header struct {
 	Block int `json:"block,omitempty"`
 }
 
+// Add adds a column.
+func (h *Header) Add(name string, kind report.Kind) {
+	h.Columns = append(h.Columns, Column{name, kind})
+}
+
 // block is the number of rows in a block of a journal.
 func (h Header) block() int {
 	if h.Block > 0 {

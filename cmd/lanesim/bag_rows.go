@@ -14,12 +14,6 @@ import (
 	"lanesim/studies"
 )
 
-// bagColumns are those of the rows in which finished cells are kept. Of each
-// delivery pocket and good have a digit, 1 if it was one.
-var bagColumns = []rows.Column{
-	{"row", report.CountKind}, {"reaches", report.TruthKind}, {"laydown", report.NumberKind}, {"angle_rad", report.NumberKind}, {"by", report.TextKind}, {"pocket", report.TextKind}, {"good", report.TextKind},
-}
-
 // header tells what the cells of a bag are.
 func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error) {
 	h := sha256.New()
@@ -42,7 +36,15 @@ func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error
 		}
 	}
 	cells := uint64(len(w.study.Balls) * len(w.study.Lanes))
-	return rows.Header{Title: w.title, Columns: bagColumns, Rows: cells, Fingerprint: hex.EncodeToString(h.Sum(nil)), Of: 1, Block: 1}, nil
+	header := rows.Header{Title: w.title, Rows: cells, Fingerprint: hex.EncodeToString(h.Sum(nil)), Of: 1, Block: 1}
+	header.Add("row", report.CountKind)
+	header.Add("reaches", report.TruthKind)
+	header.Add("laydown", report.NumberKind)
+	header.Add("angle_rad", report.NumberKind)
+	header.Add("by", report.TextKind)
+	header.Add("pocket", report.TextKind) // of each delivery a digit, 1 if it was one
+	header.Add("good", report.TextKind)
+	return header, nil
 }
 
 // bagRow prints a cell.

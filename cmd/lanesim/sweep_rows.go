@@ -40,24 +40,25 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 		return nil, err
 	}
 	s := &sweepRun{Sweep: read}
-	s.header = rows.Header{Title: read.Title, Rows: read.Rows(), Of: 1, Columns: []rows.Column{{"row", report.CountKind}}}
+	s.header = rows.Header{Title: read.Title, Rows: read.Rows(), Of: 1}
+	s.header.Add("row", report.CountKind)
 	for i := range read.Parameters {
 		q, kind := &read.Parameters[i], report.TextKind
 		if q.Numeric {
 			kind = report.NumberKind
 		}
-		s.header.Columns = append(s.header.Columns, rows.Column{q.Column, kind})
+		s.header.Add(q.Column, kind)
 	}
 	for i, n := range []int{len(read.Base.Lanes), len(read.Base.Balls), len(read.Base.Bowlers)} {
 		if s.several[i] = n > 1; n > 1 {
-			s.header.Columns = append(s.header.Columns, rows.Column{[]string{"lane", "ball", "bowler"}[i], report.TextKind})
+			s.header.Add([]string{"lane", "ball", "bowler"}[i], report.TextKind)
 		}
 	}
 	if s.aims = read.Aims(); s.aims {
-		s.header.Columns = append(s.header.Columns, rows.Column{lineColumn, report.TextKind})
+		s.header.Add(lineColumn, report.TextKind)
 	}
 	for i, c := range read.Columns {
-		s.header.Columns = append(s.header.Columns, rows.Column{read.ColumnNames[i], c.Kind})
+		s.header.Add(read.ColumnNames[i], c.Kind)
 	}
 	// Rows of different processors can differ in their last digits.
 	h := sha256.New()
