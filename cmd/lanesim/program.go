@@ -125,7 +125,7 @@ of the files in the folder examples.`,
 	p.common.add(root)
 	root.AddCommand(
 		p.throwCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.validateCommand(),
-		p.patternCommand(), p.bowlerCommand(), p.referenceCommand(), p.schemaCommand(),
+		p.patternCommand(), p.bowlerCommand(), p.explainCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)
 	root.InitDefaultCompletionCmd()

@@ -1,0 +1,260 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/plots"
+	"lanesim/report/terms"
+	"lanesim/scenario"
+	"lanesim/studies"
+	"lanesim/units"
+)
+
+// withoutFilm makes shots short: with it no ball carries oil.
+const withoutFilm = " --set balls[0].film_memory=off --set balls[1].film_memory=off"
+
+// outputsToExplain are command lines that show all that each command prints, with
+// the endings of the files that they write.
+var outputsToExplain = []string{
+	"throw low-flare.yaml .json .csv",
+	"compare compare-one-number.yaml --assumed 1 .json .csv",
+	"aim aim-two-balls.yaml --laydown 25:25 --shots 4 --assumed 1 .json .csv" + withoutFilm,
+	"spread spread-two-balls.yaml --shots 10 --sobol .json .csv" + withoutFilm,
+	"wear aim-two-balls.yaml --shots 2 --moves --assumed 1 .json .csv" + withoutFilm,
+	"bag compare-one-number.yaml --level league --size 1 --shots 2 --farthest 1 --assumed 1 .json .csv" + withoutFilm,
+	"fit fit-friction.yaml friction-tracks.csv --fit film --bootstrap 1 .json .csv --set ball.film_memory=off",
+	"layout layout-strong.yaml .json",
+	"bowler measured-bowler.yaml .json",
+	"bowler",
+	"bowler --json",
+	"pattern house .json .csv",
+	"pattern",
+	"pattern --json",
+	"sweep sweep-layout.yaml .csv .jsonl",
+	"validate .json",
+}
+
+// labelledRows are the commands whose tables have a quantity in each row; in the
+// rows of the others stand names.
+var labelledRows = []string{"throw", "compare", "layout", "pattern"}
+
+// plainWords are parts of keys and headings that are common English or name what
+// the user named.
+var plainWords = strings.Fields(`
+	a a's about after again against b b's ball balls before bowler cells change description down failure
+	edition fingers for fresh guess it its kind layouts least low most name names never nothing on other others overall
+	quantity second summary taken title two usual value variant whole widest with words yes no none and both or is be`)
+
+// Every key of JSON and CSV and every heading of a table is a term or made of
+// terms.
+func TestEveryOutputIsExplained(t *testing.T) {
+	unknown := map[string][]string{}
+	ask := func(line, kind, key string) {
+		_, rest := terms.Explain(key)
+		rest = slices.DeleteFunc(rest, func(w string) bool { return slices.Contains(plainWords, w) })
+		if len(rest) > 0 {
+			unknown[key] = append(unknown[key], kind+" of lanesim "+line)
+		}
+	}
+	seen := map[string]bool{}
+	for _, line := range outputsToExplain {
+		arguments, paths := inExamples(line, filepath.Join(t.TempDir(), "out"))
+		text := good(t, "", arguments...)
+		if strings.Contains(line, " --json") {
+			for _, key := range keysOf(t, text) {
+				ask(line, "key", key)
+			}
+			continue
+		}
+		for _, path := range paths {
+			content := string(contents(t, path))
+			if filepath.Ext(path) == ".csv" {
+				header, _, _ := strings.Cut(content, "\n")
+				for key := range strings.SplitSeq(header, ",") {
+					ask(line, "column", key)
+				}
+				continue
+			}
+			for _, key := range keysOf(t, content) {
+				seen[key] = true
+				ask(line, "key", key)
+			}
+		}
+		if arguments[0] == "validate" {
+			continue // whose rows describe cases
+		}
+		rows := slices.Contains(labelledRows, arguments[0]) && strings.Contains(line, " .csv") || arguments[0] == "layout"
+		for _, heading := range headingsOf(text, rows) {
+			ask(line, "heading", heading)
+		}
+	}
+	for _, c := range scenario.Columns() {
+		ask("sweep --columns", "column", c.Name)
+	}
+	if len(seen) < 300 {
+		t.Errorf("only %d keys seen", len(seen))
+	}
+	var names []string
+	for key := range unknown {
+		names = append(names, key)
+	}
+	sort.Strings(names)
+	for _, key := range names {
+		t.Errorf("%q is not explained: %s", key, unknown[key][0])
+	}
+}
+
+// What terms say of defaults is what they are.
+func TestTermsStateTheDefaults(t *testing.T) {
+	in := func(value, unit float64) string { return strconv.FormatFloat(value/unit, 'g', 4, 64) }
+	friction, memory, visible, pocket := lane.DefaultFriction(), ball.DefaultFilmMemory(), studies.DefaultVisible(), physics.DefaultPocket
+	first := func(word string) string {
+		found, ok := terms.Find(word)
+		if !ok {
+			t.Errorf("there is no term %q", word)
+		}
+		return found.Text + " " + found.From
+	}
+	for _, c := range []struct{ term, says string }{
+		{"hook start", in(physics.DefaultHookTurn, units.Degree) + "° away"},
+		{"hook turn", in(physics.DefaultHookTurn, units.Degree) + "° unless"},
+		{"pocket", fmt.Sprintf("board %g and %g to either side", (pocket.Min+pocket.Max)/2, (pocket.Max-pocket.Min)/2)},
+		{"good angle", fmt.Sprintf("%s° to %s°", in(physics.DefaultGoodAngle.Min, units.Degree), in(physics.DefaultGoodAngle.Max, units.Degree))},
+		{"contact width", in(memory.ContactWidth, 1e-3) + " mm unless"},
+		{"contact radius", in(ball.DefaultContactRadius, 1e-3) + " mm unless"},
+		{"board", in(lane.BoardWidth, 1e-3) + " mm wide"},
+		{"board", fmt.Sprintf("there are %d,", lane.Boards)},
+		{"oil unit", in(units.OilUnit, 1e-6) + " µm"},
+		{"shell density", in(ball.DefaultShellDensity, 1000) + " g/cm³"},
+		{"phase", fmt.Sprintf("over %d phases", studies.ComparedPhases)},
+		{"holds", fmt.Sprintf("of %d.", studies.DefaultAssumedSets)},
+		{"dry", fmt.Sprintf("%.2f is the figure", friction.Dry)},
+		{"pins", in(lane.HeadPin, units.Foot) + " ft from the foul line"},
+		{"arrows", "arrows at " + in(lane.Arrows, units.Foot) + " ft"},
+	} {
+		if !strings.Contains(first(c.term), c.says) {
+			t.Errorf("%s does not say %q: %s", c.term, c.says, first(c.term))
+		}
+	}
+	for word, holds := range map[string]bool{ // numbers that stand as words
+		"pick-up: a twentieth":                 memory.PickUp == 1.0/20,
+		"give-back: equal to the pick-up":      memory.GiveBack == memory.PickUp,
+		"visible: half a board":                visible.Boards == 0.5,
+		"visible: a foot of friction read":     visible.FrictionRead == units.Foot,
+		"path: a quarter of a foot":            len(thrownPath(t)) > int(4*lane.HeadPin/units.Foot),
+		"rolling resistance: It is 0 unless":   lane.Default().RollingResistance == 0,
+		"parting: a quarter of a board apart":  studies.PartingBoards == 0.25,
+		"oily turns: a quarter of an oil unit": plots.OilyFilm == units.OilUnit/4,
+	} {
+		term, says, _ := strings.Cut(word, ": ")
+		if !holds || !strings.Contains(first(term), says) {
+			t.Errorf("%s: %v, %s", word, holds, first(term))
+		}
+	}
+}
+
+// thrownPath is the path of the default ball, thrown straight.
+func thrownPath(t *testing.T) []physics.State {
+	t.Helper()
+	plain, _, err := ball.Default().Drill(ball.DefaultPAP(), ball.Right, ball.Grip{Kind: ball.Undrilled})
+	if err != nil {
+		t.Fatal(err)
+	}
+	shot, err := physics.Throw(lane.Default(), plain, physics.Release{Speed: 8, Laydown: 20}, physics.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shot.Path
+}
+
+// inExamples turns a command line into arguments, with files in the folder of the
+// examples and outputs, of which the line has the endings, beside a path.
+func inExamples(line, out string) (arguments, paths []string) {
+	for _, w := range strings.Fields(line) {
+		switch {
+		case strings.HasPrefix(w, "."):
+			paths = append(paths, out+w)
+			arguments = append(arguments, "-o", out+w)
+		case strings.HasSuffix(w, ".yaml") || strings.HasSuffix(w, ".csv"):
+			arguments = append(arguments, filepath.Join(examples, w))
+		default:
+			arguments = append(arguments, w)
+		}
+	}
+	return arguments, paths
+}
+
+// keysOf lists the keys of JSON objects, one or several, without what stands
+// below inputs, which are a scenario.
+func keysOf(t *testing.T, text string) []string {
+	t.Helper()
+	var keys []string
+	var walk func(v any)
+	walk = func(v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			for key, inner := range v {
+				keys = append(keys, key)
+				if key != "inputs" {
+					walk(inner)
+				}
+			}
+		case []any:
+			for _, inner := range v {
+				walk(inner)
+			}
+		}
+	}
+	d := json.NewDecoder(strings.NewReader(text))
+	for d.More() {
+		var v any
+		if err := d.Decode(&v); err != nil {
+			t.Fatal(err)
+		}
+		walk(v)
+	}
+	slices.Sort(keys)
+	return slices.Compact(keys)
+}
+
+// headingsOf lists what stands in the first line of the tables of a text, if that
+// has headings, and in the first column, if rows are asked for.
+func headingsOf(text string, rows bool) []string {
+	var headings []string
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		cells := cellsOf(line)
+		if len(cells) < 2 {
+			continue
+		}
+		first := i == 0 || len(cellsOf(lines[i-1])) < 2
+		switch indented := strings.HasPrefix(line, "  "); {
+		case first && indented:
+			headings = append(headings, cells...)
+		case rows:
+			headings = append(headings, cells[0])
+		}
+	}
+	return headings
+}
+
+// cellsOf splits a line of a table, whose columns are at least two spaces apart.
+func cellsOf(line string) []string {
+	var cells []string
+	for _, c := range strings.Split(line, "  ") {
+		if c = strings.TrimSpace(c); c != "" {
+			cells = append(cells, c)
+		}
+	}
+	return cells
+}

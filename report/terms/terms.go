@@ -1,0 +1,144 @@
+// Package terms explains the words that the program's inputs and outputs use:
+// those of the trade, of the physics and of the studies. Each [Term] says in two
+// sentences what is meant, in which unit it is given and where it comes from.
+//
+// The package is a plain table. It imports nothing of the project, reads no files
+// and prints nothing, so that program, reports and pages can show the same texts.
+//
+// [Find] looks up one word, [Explain] takes apart the keys of outputs, such as
+// hook_start_speed_mph, and headings, such as "rev rate at pins, rpm".
+package terms
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Where terms come from, beside published sources, which are named.
+const (
+	Practice  = "common practice"
+	Assumed   = "assumed"
+	Mechanics = "mechanics"
+	Defined   = "defined by this program"
+)
+
+// Term is a word and what it means here.
+type Term struct {
+	Name string   `json:"term"`
+	Also []string `json:"also"` // other words and keys for the same
+
+	// Unit is that of the inputs and outputs; empty for what has none.
+	Unit string `json:"unit"`
+
+	Text string `json:"meaning"` // two sentences
+
+	// From says where the term and its numbers come from: a published source,
+	// common practice of the trade, mechanics, assumed, or a definition of this
+	// program.
+	From string `json:"from"`
+
+	// Topic is the heading under which the term is listed.
+	Topic string `json:"topic"`
+}
+
+// Topic groups terms that belong together.
+type Topic struct {
+	Name  string
+	Terms []Term
+}
+
+// topics are those of [Topics].
+var topics = func() []Topic {
+	list := []Topic{
+		{"The shot", shot}, {"The release", release}, {"The ball", balls}, {"Layout and drilling", layouts}, {"Lane and oil", lanes},
+		{"Friction", frictions}, {"At the pins", pins}, {"Comparing", comparing}, {"Studies", studies}, {"Measuring and fitting", measuring},
+	}
+	for _, t := range list {
+		for i := range t.Terms {
+			t.Terms[i].Topic = t.Name
+			if t.Terms[i].Also == nil {
+				t.Terms[i].Also = []string{} // an empty list in JSON
+			}
+		}
+	}
+	return list
+}()
+
+// Topics lists all terms under their headings.
+func Topics() []Topic { return slices.Clone(topics) }
+
+// All lists all terms in the order of the topics.
+func All() []Term {
+	var all []Term
+	for _, t := range topics {
+		all = append(all, t.Terms...)
+	}
+	return all
+}
+
+// Words lists the names of all terms and their other words.
+func Words() []string {
+	var words []string
+	for _, t := range All() {
+		words = append(append(words, t.Name), t.Also...)
+	}
+	return words
+}
+
+// index finds terms by their folded names.
+var index = func() map[string]Term {
+	found := map[string]Term{}
+	for _, t := range All() {
+		for _, name := range append([]string{t.Name}, t.Also...) {
+			found[fold(name)] = t
+		}
+	}
+	return found
+}()
+
+// Find returns the term of a name or of another word for it; capitals, hyphens
+// and underscores do not matter.
+func Find(word string) (Term, bool) {
+	t, ok := index[fold(word)]
+	return t, ok
+}
+
+// fold makes spellings equal that differ in capitals and separators.
+func fold(s string) string { return strings.Join(split(s), " ") }
+
+func split(s string) []string {
+	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(" _-/.,:;()", r) })
+}
+
+// unitWords stand in keys and headings for the unit alone.
+var unitWords = strings.Fields("ft in mm m cm deg ° mph mps rad s rpm um µm ml j n lb kg oz g cm3 uin unit d fps %")
+
+// Explain returns the terms that a key or a heading is made of, the longest match
+// first taken from the left, and the words that belong to none. Units, numbers and
+// articles are left out.
+func Explain(key string) (found []Term, rest []string) {
+	words := split(key)
+	for i := 0; i < len(words); {
+		n := len(words) - i
+		for ; n > 0; n-- {
+			if t, ok := index[strings.Join(words[i:i+n], " ")]; ok {
+				if !slices.ContainsFunc(found, func(f Term) bool { return f.Name == t.Name }) {
+					found = append(found, t)
+				}
+				break
+			}
+		}
+		if n == 0 {
+			lettered := strings.IndexFunc(words[i], unicode.IsLetter) >= 0
+			if lettered && !slices.Contains(unitWords, words[i]) && !slices.Contains(articles, words[i]) {
+				rest = append(rest, words[i])
+			}
+			n = 1
+		}
+		i += n
+	}
+	return found, rest
+}
+
+var articles = strings.Fields("a an the of at on in to from by and or up over as")
