@@ -36,11 +36,9 @@ func (s *span) until(u float64) float64 {
 }
 
 const (
-	// spanTurn bounds a span by its turning in rad on a ball with film on its track, and
-	// cleanSpanTurn on one without; spanWay bounds it in m on the lane.
-	spanTurn      = 0.75
-	cleanSpanTurn = 2.5
-	spanWay       = 2 * touchWay
+	// spanTurn bounds a span by its turning in rad, spanWay in m on the lane.
+	spanTurn = 2.5
+	spanWay  = 2 * touchWay
 
 	// spanError is the difference between the rules of Simpson and of the trapezoid
 	// above which a span is halved, as a share of μ_dry − μ_film, in rad, and deepestSpan
@@ -165,6 +163,10 @@ func (f *frictions) upTo(turned float64, near *int) float64 {
 
 // follow extends the spans to an angle turned.
 func (t *Thrower) follow(turned float64) {
+	if t.m.remembers() {
+		t.followTouches(turned)
+		return
+	}
 	f := &t.frictions
 	for f.next < len(t.pieces) && (len(f.spans) == 0 || f.spans[len(f.spans)-1].to < turned) {
 		i := f.next
@@ -174,11 +176,7 @@ func (t *Thrower) follow(turned float64) {
 		end := min(p.End, t.finalTime)
 		way := p.Component(ix, end) - p.Component(ix, p.Start)
 		angle := p.Component(iTurned, end) - p.Component(iTurned, p.Start)
-		widest := cleanSpanTurn
-		if t.m.remembers() {
-			widest = spanTurn
-		}
-		n := max(1, int(math.Ceil(max(angle/widest, math.Abs(way)/spanWay))))
+		n := max(1, int(math.Ceil(max(angle/spanTurn, math.Abs(way)/spanWay))))
 		at := p.Start
 		turned, mu := t.frictionIn(p, at)
 		for k := 1; k <= n; k++ {
@@ -187,6 +185,34 @@ func (t *Thrower) follow(turned float64) {
 			t.divide(p, at, to, [2]float64{turned, turnedTo}, [2]float64{mu, muTo}, deepestSpan)
 			at, turned, mu = to, turnedTo, muTo
 		}
+	}
+}
+
+// followTouches is follow for a ball with film on it, whose touches lie as close as
+// its friction asks: it is taken to be linear from one to the next.
+func (t *Thrower) followTouches(turned float64) {
+	f, touches := &t.frictions, t.m.film.Touches()
+	friction := func(i int) float64 {
+		mu := t.m.law.coefficient(touches[i].Lane, t.m.stretch)
+		if touches[i].Met && mu > t.m.filmless {
+			mu = t.m.law.coefficient(touches[i].Lane+touches[i].Found, t.m.stretch)
+		}
+		return mu
+	}
+	for f.next+1 < len(touches) && (len(f.spans) == 0 || f.spans[len(f.spans)-1].to < turned) {
+		i := f.next
+		f.next++
+		s := span{from: touches[i].Turned, to: touches[i+1].Turned, middle: 0.5}
+		if !(s.from < s.to) {
+			continue // the film on the lane jumps
+		}
+		s.mu[0], s.mu[2] = friction(i), friction(i+1)
+		s.mu[1] = (s.mu[0] + s.mu[2]) / 2
+		s.first, s.most = s.mu[2]-s.mu[0], max(s.mu[0], s.mu[2])
+		if n := len(f.spans); n > 0 {
+			s.sum = f.spans[n-1].until(1)
+		}
+		f.spans = append(f.spans, s)
 	}
 }
 
