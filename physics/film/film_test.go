@@ -52,3 +52,37 @@ func TestTurnsOnOneTrack(t *testing.T) {
 		}
 	}
 }
+
+// A contact that stays on one place meets what the touch before met, whenever it is asked.
+func TestOnePlaceKeepsWhatItFound(t *testing.T) {
+	var f Field
+	f.Reset(memory(0.1, math.Inf(1)), radius, 0.1)
+	for k := 0; k <= 90; k++ { // a turn and a half
+		touch := spinning(0.1*float64(k), 0, 0)
+		f.Meet(&touch)
+		f.Append(&touch)
+	}
+	// From here on the ball spins about the place of its contact.
+	place := spinning(9, 0, 0)
+	var asked []Touch
+	for k := 1; k <= 60; k++ {
+		touch := place
+		touch.Turned, touch.Time = 9+0.05*float64(k), place.Time+0.01*float64(k)
+		touch.Spin = scale(5, touch.Point)
+		if k%2 == 0 {
+			f.Meet(&touch) // the others are left for later
+		}
+		f.Append(&touch)
+		asked = append(asked, touch)
+	}
+	clean := spinning(12.5, 0, 1.2) // it rolls on elsewhere
+	f.Meet(&clean)
+	f.Append(&clean)
+	for k := range asked {
+		again := asked[k]
+		f.Meet(&again)
+		if asked[k].Met && again.Found != asked[k].Found {
+			t.Errorf("touch %d found %v at first and %v afterwards", k, asked[k].Found, again.Found)
+		}
+	}
+}

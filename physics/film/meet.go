@@ -2,6 +2,7 @@ package film
 
 import (
 	"math"
+	"sort"
 
 	"lanesim/internal/portable"
 )
@@ -49,9 +50,25 @@ func (f *Field) Meet(t *Touch) {
 	t.Left, t.Taken = (sum.all+sum.gained)/Strips, area*sum.gained/Strips
 	if sum.free > 0 {
 		t.Found = sum.found / sum.free
-	} else if t.Found = 0; len(f.touches) > 0 {
-		t.Found = f.touches[len(f.touches)-1].Found
+	} else {
+		t.Found = f.before(t)
 	}
+}
+
+// before is the film that the touch before found, 0 at first.
+func (f *Field) before(t *Touch) float64 {
+	last := sort.Search(len(f.touches), func(i int) bool { return f.touches[i].Turned > t.Turned-now }) - 1
+	met := last
+	for met >= 0 && !f.touches[met].Met {
+		met--
+	}
+	for met++; met <= last; met++ {
+		f.Meet(&f.touches[met])
+	}
+	if last < 0 {
+		return 0
+	}
+	return f.touches[last].Found
 }
 
 // balance is, summed over strips, whether they can be touched again, the film on all of
