@@ -78,11 +78,11 @@ func TestOnePlaceKeepsWhatItFound(t *testing.T) {
 	clean := spinning(12.5, 0, 1.2) // it rolls on elsewhere
 	f.Meet(&clean)
 	f.Append(&clean)
+	want := f.Touches()[90].Found
 	for k := range asked {
 		again := asked[k]
-		f.Meet(&again)
-		if asked[k].Met && again.Found != asked[k].Found {
-			t.Errorf("touch %d found %v at first and %v afterwards", k, asked[k].Found, again.Found)
+		if f.Meet(&again); again.Found != want || asked[k].Met && asked[k].Found != want {
+			t.Fatalf("touch %d found %v at first and %v afterwards, want %v", k, asked[k].Found, again.Found, want)
 		}
 	}
 }
