@@ -81,7 +81,7 @@ func TestOnePlaceKeepsWhatItFound(t *testing.T) {
 	want := f.Touches()[90].Found
 	for k := range asked {
 		again := asked[k]
-		if f.Meet(&again); again.Found != want || asked[k].Met && asked[k].Found != want {
+		if f.Meet(&again); math.Abs(again.Found-want) > 1e-12*want || asked[k].Met && math.Abs(asked[k].Found-want) > 1e-12*want {
 			t.Fatalf("touch %d found %v at first and %v afterwards, want %v", k, asked[k].Found, again.Found, want)
 		}
 	}
