@@ -2,7 +2,9 @@ package physics
 
 import (
 	"math"
+	"sort"
 
+	"lanesim/internal/portable"
 	"lanesim/physics/film"
 	"lanesim/physics/ode"
 )
@@ -62,16 +64,12 @@ func (a *ahead) at(t float64) float64 {
 func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	m := &t.m
 	a := &m.ahead
-	if m.mode != sliding || !m.remembers() {
-		a.known, a.carried = false, false
-		a.nodes = a.nodes[:0]
-		if m.mode != sliding && m.remembers() && t.coarse && t.holdsFast(y) {
-			// Held whatever the film, a rolling ball feels friction through its
-			// pivot alone: what it has now will do for a step.
-			a.known, a.start, a.per = true, at, 0
-			a.mu = [aheadDegree + 1]float64{m.now.mu}
-		}
+	if !m.remembers() {
 		return false
+	}
+	if m.mode != sliding {
+		t.rollAhead(at, y)
+		return true
 	}
 	t.leapfrog(at, h, 1, y, dydt)
 	a.fit(at, h)
@@ -171,6 +169,79 @@ func (t *Thrower) locate(s *film.Touch, at float64) {
 	s.Speed, s.Sweep = math.Sqrt(f.cx*f.cx+f.cy*f.cy), t.m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy)
 }
 
+// rollAhead begins a step of a rolling ball, whose motion feels friction through its pivot
+// alone: the friction at the start will do until the step has been tried.
+func (t *Thrower) rollAhead(at float64, y []float64) {
+	a := &t.m.ahead
+	a.nodes = append(a.nodes[:0], node{})
+	if first := &a.nodes[0]; a.carried {
+		*first = a.first
+	} else {
+		t.m.touchIn(&first.Touch, at, y)
+		first.mu = t.m.meet(&first.Touch)
+	}
+	a.known, a.pass, a.start, a.per = true, 0, at, 0
+	a.mu = [aheadDegree + 1]float64{a.nodes[0].mu}
+}
+
+// rollAgain looks the film up along the step of a rolling ball that was tried, and reports
+// whether what it found turns the ball about the vertical by more than the tolerance.
+func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
+	m := &t.m
+	a := &m.ahead
+	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
+	angle := max(turned, length/touchWay)
+	n := max(1, int(math.Ceil(angle/t.spacing(y[iTurned])-1e-9)))
+	longest := (s.End - s.Start) / float64(n)
+	perRadian := (s.End - s.Start) / angle
+	a.nodes = a.nodes[:1]
+	for k, now := 1, s.Start; now < s.End; k++ {
+		a.nodes = append(a.nodes, node{})
+		next, from := &a.nodes[k], a.nodes[k-1].mu
+		for stride := longest; ; stride /= 2 {
+			at, state := now+stride, t.scratch[:]
+			if at > s.End-stride/2 {
+				at, state = s.End, y
+			} else {
+				s.Leading(at, state[:iWork])
+			}
+			m.touchIn(&next.Touch, at, state)
+			next.mu = m.meet(&next.Touch)
+			if math.Abs(next.mu-from)*stride <= t.frictionStep*perRadian || stride <= 2*finestTouches*longest {
+				now = at
+				break
+			}
+		}
+	}
+	m.now.time = math.NaN() // what holds at the step's end is known only now
+	for i := range t.list {
+		if t.watching[i] == gripEnds {
+			t.list[i].Samples = n - 1
+		}
+	}
+	before := a.mu
+	a.fit(s.Start, s.Step)
+	change := 0.0
+	for j := range before {
+		change = max(change, math.Abs(a.mu[j]-before[j]))
+	}
+	a.pass++
+	return a.pass <= mostPasses && change*pivotCoefficient*m.contactRadius/m.radius*m.spinUp(1)*s.Step > t.control.Absolute*scales[iwz]
+}
+
+// holding is the friction that holds a rolling ball at a time of the step.
+func (a *ahead) holding(time float64) float64 {
+	after := sort.Search(len(a.nodes), func(k int) bool { return a.nodes[k].Time > time })
+	switch after {
+	case 0:
+		return a.at(time)
+	case len(a.nodes):
+		return a.nodes[after-1].mu
+	}
+	before, next := &a.nodes[after-1], &a.nodes[after]
+	return before.mu + (time-before.Time)/(next.Time-before.Time)*(next.mu-before.mu)
+}
+
 // lookAgain compares where the leapfrog ended with the contact at the end of the
 // step and, where they differ too much, looks the film up along the step.
 func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
@@ -178,6 +249,9 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	a := &m.ahead
 	if !a.known || len(a.nodes) == 0 {
 		return false
+	}
+	if m.mode != sliding {
+		return t.rollAgain(s, y)
 	}
 	n := len(a.nodes) - 1
 	last := &a.nodes[n]
@@ -221,17 +295,11 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	return change*m.g*s.Step > t.control.Absolute
 }
 
-// kept leaves what the leapfrog met on the ball, up to the end of the step, and
-// reports whether there was one.
-func (t *Thrower) kept(s *ode.Segment, y []float64) bool {
-	a := &t.m.ahead
-	if !a.known || len(a.nodes) == 0 {
-		return false
+// keepTouches leaves on the ball what a step of the pair met, up to its end.
+func (t *Thrower) keepTouches(end float64, y []float64) {
+	if t.record(end); !t.m.ahead.carried {
+		t.m.touchNow(end, y)
 	}
-	if t.record(s.End); !a.carried {
-		t.m.touchNow(s.End, y)
-	}
-	return true
 }
 
 // record leaves on the ball what the leapfrog met up to a time. Where that is all, the last

@@ -129,10 +129,11 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	now := &m.now
 	now.time = t
 	if m.ahead.known {
-		now.mu, dydt[iLane] = m.ahead.at(t), 0
+		now.mu, now.holding, dydt[iLane] = m.ahead.at(t), m.ahead.holding(t), 0
 	} else {
 		m.exchange(t, y, &q, omega, vx, vy, dydt)
 		now.mu = m.law.coefficient(now.gap, m.stretch)
+		now.holding = now.mu
 	}
 
 	weight := m.mass * m.g
@@ -171,11 +172,11 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 		dydt[iwz] = 0
 	}
 	now.slip, now.normal = 0, weight
-	now.pivot = limit*weight - math.Abs(now.hold)
+	now.pivot = pivotCoefficient*now.holding*m.contactRadius*weight - math.Abs(now.hold)
 	ax, ay := m.radius*dydt[iwy], -m.radius*dydt[iwx]
 	fx, fy := m.mass*(ax-m.slope.x), m.mass*(ay-m.slope.y)
 	now.force = [2]float64{fx, fy}
-	now.margin = now.mu*weight - math.Sqrt(fx*fx+fy*fy) + forceRounding*weight
+	now.margin = now.holding*weight - math.Sqrt(fx*fx+fy*fy) + forceRounding*weight
 	dydt[ivx], dydt[ivy] = ax, ay
 	dydt[iWork] = weight * dot(against, omega)
 	dydt[iSlip] = 0

@@ -34,12 +34,13 @@ func lawWild(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 	// An end of the grip is located to neighbouring times; swings of the force
 	// beyond friction and back within a step must not be missed either. Where the
-	// ball meets film of its own friction may fall for a moment between two looks,
-	// less than the time between touches.
+	// ball meets film of its own, friction is taken to be linear from one touch to the next,
+	// and may fall for a moment in between.
 	grip := lawBound{what: "rolling force beyond friction, of the weight", bound: 1e-9}
-	onFilm := lawBound{what: "rolling force beyond friction on film of its own, of the weight", bound: 0.05}
+	onFilm := lawBound{what: "rolling force beyond friction on film of its own for longer than between two touches, of the weight", bound: 1e-3}
 	floor := lawBound{what: "slip where roll begins, of its floor", bound: 1 + 1e-9}
 	limit := lawBound{what: "grip left where roll ends on one stretch of lane, of the weight", bound: 1e-8}
+	limitOnFilm := lawBound{what: "grip left where roll ends on film of its own and about there, of the weight", bound: 1e-3}
 	lifts := lawBound{what: "normal force below nothing, of the weight", bound: 0}
 	thrower := NewThrower()
 	total, shots, most, atEdges := 0, 0, 0, 0
@@ -50,16 +51,34 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 			t.Fatal(err)
 		}
 		weight := b.Mass * StandardGravity
-		lawScan(thrower, 4, func(i int, p *piece, _ float64, y, _ []float64) {
+		// clear is by how much the force stays on one side of friction from one touch
+		// before a time of a piece to one after it.
+		clear := func(p *piece, at float64) float64 {
+			var y, rates [dimension]float64
+			margin := func(time float64) float64 {
+				p.At(max(p.Start, time), y[:]) // beyond its end as it would have gone on
+				thrower.m.rate(time, y[:], rates[:])
+				return thrower.m.now.margin / weight
+			}
+			here := margin(at)
+			apart := thrower.spacing(y[iTurned]) / max(rates[iTurned], rates[ix]/touchWay)
+			for k := -4; k <= 4; k++ {
+				if there := margin(at + float64(k)/4*apart); there*here < 0 {
+					return 0
+				}
+			}
+			return math.Abs(here)
+		}
+		lawScan(thrower, 4, func(i int, p *piece, time float64, y, _ []float64) {
 			if status != Lifted {
 				lifts.hold(t, -thrower.m.now.normal/weight)
 			}
-			if p.mode != sliding {
-				bound := &grip
-				if thrower.m.now.own > 0 {
-					bound = &onFilm
-				}
-				bound.hold(t, -thrower.m.now.margin/weight)
+			switch beyond := -thrower.m.now.margin / weight; {
+			case p.mode == sliding:
+			case thrower.m.remembers() && beyond > grip.bound:
+				onFilm.hold(t, clear(p, time))
+			default:
+				grip.hold(t, beyond)
 			}
 		})
 		breaks := 0
@@ -79,6 +98,9 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 			switch {
 			case from:
 				floor.hold(t, thrower.m.now.slip/thrower.slipFloor)
+			case sameLane && thrower.m.remembers():
+				breaks++
+				limitOnFilm.hold(t, clear(p, p.End))
 			case sameLane:
 				breaks++
 				limit.hold(t, math.Abs(thrower.m.now.margin)/weight)
@@ -104,7 +126,7 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 		}
 	})
 	t.Logf("%d break-aways in %d shots, at most %d in one, %d where the lane changes", total, shots, most, atEdges)
-	for _, b := range []*lawBound{&grip, &floor, &limit, &lifts} {
+	for _, b := range []*lawBound{&grip, &onFilm, &floor, &limit, &limitOnFilm, &lifts} {
 		b.report(t)
 	}
 	if total == 0 {

@@ -86,10 +86,6 @@ const (
 
 	afterBreakaway = 1e-5 // s, first step tried
 
-	// rollLooks is the number of looks within a step at whether friction holds a
-	// rolling ball that comes to run on film of its own.
-	rollLooks = 7
-
 	// gripPrecision is the time in s within which studies locate the end of a roll.
 	gripPrecision = 1e-7
 
@@ -121,9 +117,6 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	limit := mostTurn
 	if t.m.remembers() {
 		limit = mostTurnMemory
-		if t.m.mode != sliding {
-			limit = min(limit, (rollLooks+1)*t.spacing(y[iTurned]))
-		}
 	}
 	if spin := dydt[iTurned]; t.m.remembers() {
 		limit = t.m.turningTime(limit, spin)

@@ -86,6 +86,7 @@ type contact struct {
 	time     float64
 	normal   float64 // N
 	mu       float64
+	holding  float64 // friction that holds a rolling ball
 	margin   float64 // μN − |F| while rolling, N
 	pivot    float64 // limit − |τ_z| while pinned, N·m
 	hold     float64 // τ_z while pinned
@@ -215,10 +216,11 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 
 	m.now.time = t
 	if m.ahead.known {
-		m.now.mu, dydt[iLane] = m.ahead.at(t), 0
+		m.now.mu, m.now.holding, dydt[iLane] = m.ahead.at(t), m.ahead.holding(t), 0
 	} else {
 		m.exchange(t, y, &q, omega, vx, vy, dydt)
 		m.now.mu = m.law.coefficient(m.now.gap, m.stretch)
+		m.now.holding = m.now.mu
 	}
 
 	if m.mode == sliding {
@@ -336,10 +338,10 @@ func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 	force := add(cross(change, arm), base)
 	normal := m.mass * force.z
 	m.now.normal = normal
-	m.now.pivot = limit*normal - math.Abs(m.now.hold)
+	m.now.pivot = pivotCoefficient*m.now.holding*m.contactRadius*normal - math.Abs(m.now.hold)
 	fx, fy := m.mass*force.x, m.mass*force.y
 	m.now.force = [2]float64{fx, fy}
-	m.now.margin = m.now.mu*normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
+	m.now.margin = m.now.holding*normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
 	dydt[ivx] = fx/m.mass + m.slope.x
 	dydt[ivy] = fy/m.mass + m.slope.y
 	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z

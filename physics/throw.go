@@ -150,9 +150,6 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		t.control.Absolute *= filmTolerance
 	}
 	t.events[gripEnds].Samples, t.events[gripEnds].Within = 2, 0
-	if m.remembers() {
-		t.events[gripEnds].Samples = rollLooks
-	}
 	if t.coarse {
 		t.events[gripEnds].Within = gripPrecision
 	}
@@ -383,9 +380,7 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	p.Coefficients = t.arena[at:len(t.arena):len(t.arena)]
 	t.pieces = append(t.pieces, p)
 	if m.remembers() {
-		if !t.kept(s, y) {
-			t.leaveTouches(s, y)
-		}
+		t.keepTouches(s.End, y)
 		m.ahead.known = false
 	}
 	var q matrix

@@ -3,9 +3,7 @@ package physics
 import (
 	"math"
 
-	"lanesim/internal/portable"
 	"lanesim/physics/film"
-	"lanesim/physics/ode"
 )
 
 // This file is where the engine and the film on the ball meet: what the contact finds in
@@ -114,16 +112,4 @@ func (m *machine) touchNow(t float64, y []float64) {
 	m.touchIn(&m.touch, t, y)
 	m.meet(&m.touch)
 	m.film.Append(&m.touch)
-}
-
-// leaveTouches leaves touches at even times along a step that ends in y.
-func (t *Thrower) leaveTouches(s *ode.Segment, y []float64) {
-	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
-	n := max(1, int(math.Ceil(max(turned, length/touchWay)/t.spacing(y[iTurned])-1e-9)))
-	for k := 1; k < n; k++ {
-		at := s.Start + (s.End-s.Start)*float64(k)/float64(n)
-		s.Leading(at, t.scratch[:iWork])
-		t.m.touchNow(at, t.scratch[:])
-	}
-	t.m.touchNow(s.End, y)
 }
