@@ -11,6 +11,7 @@ const (
 	slow        = 0.2    // m/s: if nothing is faster a rack is over
 	leastStep   = 5e-6   // s
 	quickStep   = 1e-4   // s, below which the turning of two pins cuts no step
+	passingStep = 3e-4   // s, below which their passing each other cuts none
 	overlap     = 0.1e-3 // m, that touching bodies may overlap within a step
 	longestRest = 0.03   // s for which the distance of two bodies goes unchecked
 
@@ -330,9 +331,11 @@ func (d *Deck) length() float64 {
 		across := math.Sqrt(max(0, v.dot(v)-normal*normal))
 		bend := across*(across/n.radius+turning(a)+turning(b)) + d.bend(a) + d.bend(b)
 		dt = min(dt, until(n.gap, -normal, bend))
-		// Where two pins turn fast, another place of theirs may come nearest.
+		// Another place of two pins may come nearest: where they turn fast, and along the
+		// hollow of a neck, where it may close as fast as they pass and turn.
 		if turns := turning(a) + turning(b); turns > 0 {
 			dt = min(dt, max(quickStep, (n.gap+2*overlap)/(turns*reach/2)))
+			dt = min(dt, max(passingStep, (n.gap+2*overlap)/(math.Sqrt(v.dot(v))+turns*reach/2)))
 		}
 	}
 	for i := range d.low {

@@ -6,7 +6,7 @@ const (
 	touching  = 0.05e-3 // m, bodies this near exchange impulses
 	bounce    = 0.08    // m/s, slower contacts do not bounce
 	settled   = 1e-9    // m/s, change of velocity at which the impulses are found
-	resolved  = 1e-5    // m/s, the same for contacts at rest
+	resolved  = 1e-4    // m/s, the same for contacts at rest
 	mostSweep = 400
 )
 

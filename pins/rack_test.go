@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"reflect"
+	"slices"
 	"testing"
 
 	"lanesim/ball"
@@ -189,7 +190,10 @@ func TestRandomRacks(t *testing.T) {
 	}
 	up, deepest := 0, 0.0
 	racks := many(250, 10000)
-	for k := range racks {
+	// Racks in which a pin's body slides along another's neck until the head meets it: they
+	// once lay in each other by up to 1.5 mm.
+	deep := []int{897, 912, 3388, 8121}
+	for k := range max(racks, deep[len(deep)-1]+1) {
 		ball := Rolling(6+28*r.Float64(), (16*r.Float64()-4)*units.Degree, 4+8*r.Float64(), (10+6*r.Float64())*units.Pound)
 		for i := range ball.Spin {
 			ball.Spin[i] += 15 * r.NormFloat64()
@@ -197,6 +201,9 @@ func TestRandomRacks(t *testing.T) {
 		standing := All
 		if k%3 == 0 {
 			standing = Leave(1 + r.IntN(int(All)))
+		}
+		if k >= racks && !slices.Contains(deep, k) {
+			continue
 		}
 		if err := ball.Validate(); err != nil {
 			t.Fatal(err)
