@@ -16,10 +16,17 @@ const (
 // still, and notes the ball's path.
 func (d *Deck) settle(dt float64) {
 	r := &d.result
+	noted := d.settings.PathSpacing > 0 && d.time >= d.nextPath
+	if noted {
+		d.nextPath += d.settings.PathSpacing
+	}
 	for i := range Count {
 		b := &d.bodies[i]
 		if b.gone || b.asleep {
 			continue
+		}
+		if noted {
+			r.Pins[i] = append(r.Pins[i], PinPoint{d.time, b.x.x, b.x.y, b.x.z, [3]float64{b.u.x, b.u.y, b.u.z}})
 		}
 		if b.x.z < 0 || b.x.x > curtain || b.x.x < -beyond {
 			b.gone = true
@@ -42,9 +49,8 @@ func (d *Deck) settle(dt float64) {
 	if b.gone {
 		return
 	}
-	if spacing := d.settings.PathSpacing; spacing > 0 && d.time >= d.nextPath {
+	if noted {
 		r.Path = append(r.Path, PathPoint{d.time, b.x.x, b.x.y, b.x.z})
-		d.nextPath += spacing
 	}
 	if b.x.x > DeckEnd || math.Abs(b.x.y) > edge || b.x.x < -beyond {
 		d.ballLeaves()

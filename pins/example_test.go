@@ -11,10 +11,10 @@ import (
 
 // A ball rolls at racks: only shares over many mean something, and they rest on
 // assumed restitution and friction.
-func ExampleRacks() {
+func ExampleRolls_Run() {
 	// A ball of 15 lb on board 17.5 at 6°, rolling at 17 mph.
 	flush := pins.Rolling(17.5, 6*units.Degree, 17*units.MPH, 15*units.Pound)
-	tally, err := pins.Racks(context.Background(), pins.Settings{}, func(int) pins.Delivery { return flush }, pins.All, 1, 20, 1)
+	tally, err := pins.Rolls{Delivery: func(int) pins.Delivery { return flush }, Seed: 1, Racks: 20}.Run(context.Background())
 	if err != nil {
 		log.Fatal(err)
 	}

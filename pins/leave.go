@@ -7,8 +7,9 @@ import (
 	"strings"
 )
 
-// Leave is a set of standing pins: bit n−1 is pin n, as the bowler's hand counts them
-// (a left-hander's 3 is the pin that others call the 2).
+// Leave is a set of standing pins: bit n−1 is pin n. In results of racks pins are those of
+// a right-hander; Mirror gives what stands for a left-hander, whose pins everybody
+// numbers the same way.
 type Leave uint16
 
 // All is the full rack.

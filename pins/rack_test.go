@@ -38,7 +38,7 @@ func roll(t *testing.T, board, degrees, pounds float64, s Settings, scatters boo
 		}
 		deliveries[i] = Rolling(b, a*units.Degree, 17*units.MPH, pounds*units.Pound)
 	}
-	tally, err := Racks(context.Background(), s, func(k int) Delivery { return deliveries[k] }, All, 5, racks, 2)
+	tally, err := Rolls{Settings: s, Delivery: func(k int) Delivery { return deliveries[k] }, Seed: 5, Racks: racks}.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -251,7 +251,7 @@ func TestRepeatAndMirror(t *testing.T) {
 	var tallies [2]Tally
 	for i, workers := range []int{1, 3} {
 		var err error
-		if tallies[i], err = Racks(context.Background(), Settings{}, delivery, All, 4, 25, workers); err != nil {
+		if tallies[i], err = (Rolls{Delivery: delivery, Seed: 4, Racks: 25, Workers: workers}).Run(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -339,19 +339,25 @@ func TestValidate(t *testing.T) {
 		racks    int
 		standing Leave
 		delivery func(int) Delivery
-	}{{0, All, fine}, {1, 0, fine}, {1, All + 1, fine}, {1, All, func(int) Delivery { return Delivery{} }}} {
-		if _, err := Racks(context.Background(), Settings{}, c.delivery, c.standing, 1, c.racks, 1); err == nil {
+	}{{0, All, fine}, {1, All + 1, fine}, {1, All, func(int) Delivery { return Delivery{} }}} {
+		if _, err := (Rolls{Delivery: c.delivery, Standing: c.standing, Racks: c.racks}).Run(context.Background()); err == nil {
 			t.Errorf("%d racks of %v: no error", c.racks, c.standing)
 		}
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	tally, err := Racks(ctx, Settings{}, func(k int) Delivery {
+	each := 0
+	tally, err := Rolls{Delivery: func(k int) Delivery {
 		if k == 3 {
 			cancel()
 		}
 		return fine(k)
-	}, All, 1, 50, 1)
-	if !errors.Is(err, context.Canceled) || tally.Racks == 0 || tally.Racks == 50 {
-		t.Errorf("%d racks, %v", tally.Racks, err)
+	}, Racks: 50, Workers: 1, Each: func(k int, _ Result) {
+		if k != each {
+			t.Errorf("rack %d comes after %d", k, each-1)
+		}
+		each++
+	}}.Run(ctx)
+	if !errors.Is(err, context.Canceled) || tally.Racks == 0 || tally.Racks == 50 || each != tally.Racks {
+		t.Errorf("%d racks, %d told, %v", tally.Racks, each, err)
 	}
 }

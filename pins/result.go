@@ -1,5 +1,7 @@
 package pins
 
+import "slices"
+
 // Result is what became of one rack, in the bowler's terms.
 type Result struct {
 	Standing Leave // the pins that stand at the end; a pin that slid and stands counts
@@ -22,8 +24,34 @@ type Result struct {
 	Fastest float64 // m/s, of any pin
 	Overlap float64 // m, the deepest that bodies were found in each other
 
-	// Path is the ball's path; nil unless Settings.PathSpacing asks for it.
+	// Path is the ball's path, and Pins those of the pins that were touched, pin 1 at
+	// index 0; nil unless Settings.PathSpacing asks for them.
 	Path []PathPoint
+	Pins [Count][]PinPoint
+}
+
+// Mirror returns the mirror image, with the pins' own numbers. Boards stay the bowler's,
+// paths lie to the other side.
+func (r Result) Mirror() Result {
+	m := r
+	m.Standing, m.Ball = r.Standing.Mirror(), r.Ball.Mirror()
+	m.Path = slices.Clone(r.Path)
+	for i := range m.Path {
+		m.Path[i].Y = -m.Path[i].Y
+	}
+	for i := range Count {
+		to := mirrored[i+1] - 1
+		m.First[to] = r.First[i]
+		if by := r.First[i].By; by > 0 {
+			m.First[to].By = mirrored[by]
+		}
+		m.Pins[to] = slices.Clone(r.Pins[i])
+		for k := range m.Pins[to] {
+			p := &m.Pins[to][k]
+			p.Y, p.Axis[1] = -p.Y, -p.Axis[1]
+		}
+	}
+	return m
 }
 
 // Touch is what touched a pin first.
@@ -42,6 +70,13 @@ const (
 
 // PathPoint is the ball's centre at one instant, in this package's frame.
 type PathPoint struct{ Time, X, Y, Z float64 }
+
+// PinPoint is a pin at one instant: its mass centre, in this package's frame, and the
+// unit vector along its axis, from base to head.
+type PinPoint struct {
+	Time, X, Y, Z float64
+	Axis          [3]float64
+}
 
 // Strike reports whether no pin stands.
 func (r Result) Strike() bool { return r.Standing == 0 }

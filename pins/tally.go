@@ -3,8 +3,10 @@ package pins
 import (
 	"context"
 	"math"
+	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"lanesim/internal/statistics"
 )
@@ -20,8 +22,15 @@ type Tally struct {
 
 	Ball [Count]int // racks in which the ball touched the pin
 
+	passed          int // balls that came to the deck
 	exits, headings float64
 	overlap         float64
+}
+
+// AddMissed counts a rack to which no ball came.
+func (t *Tally) AddMissed(standing Leave) {
+	t.Racks++
+	t.Leaves[standing]++
 }
 
 // Add counts a rack.
@@ -36,9 +45,26 @@ func (t *Tally) Add(r Result) {
 			t.Ball[i]++
 		}
 	}
+	t.passed++
 	t.exits += r.Exit
 	t.headings += r.ExitHeading
 	t.overlap = max(t.overlap, r.Overlap)
+}
+
+// Mirror returns the tally of the mirror image, with the pins' own numbers.
+func (t Tally) Mirror() Tally {
+	m := t
+	for l := range t.Leaves {
+		m.Leaves[Leave(l).Mirror()] = t.Leaves[l]
+	}
+	for i := range Count {
+		to := mirrored[i+1] - 1
+		m.Ball[to] = t.Ball[i]
+		for by, n := range t.First[i] {
+			m.First[to][mirrored[by]] = n
+		}
+	}
+	return m
 }
 
 // Share is a share of racks with its interval of 95 % (Wilson, J. Am. Stat. Assoc. 22
@@ -63,8 +89,17 @@ func (t *Tally) Strikes() Share { return t.ShareOf(t.Leaves[0]) }
 
 // Exit returns the mean board, and ExitHeading the mean heading in rad, at which the
 // ball leaves the deck.
-func (t *Tally) Exit() float64        { return t.exits / float64(t.Racks) }
-func (t *Tally) ExitHeading() float64 { return t.headings / float64(t.Racks) }
+func (t *Tally) Exit() float64        { return t.exits / float64(t.passed) }
+func (t *Tally) ExitHeading() float64 { return t.headings / float64(t.passed) }
+
+// Down returns the mean number of pins of a leave that fall.
+func (t *Tally) Down(standing Leave) float64 {
+	down := 0
+	for l, n := range t.Leaves {
+		down += n * (standing.Len() - Leave(l).Len())
+	}
+	return float64(down) / float64(t.Racks)
+}
 
 // Overlap returns the deepest in m that bodies of any rack were found in each other.
 func (t *Tally) Overlap() float64 { return t.overlap }
@@ -92,48 +127,92 @@ func (t *Tally) Splits() Share {
 	return t.ShareOf(count)
 }
 
-// Racks rolls deliveries 0 to racks − 1 at racks of the same numbers, and counts. The
-// answer follows from the seed whatever the number of workers. If the context ends it
-// returns what is done, with the context's error; a delivery that cannot be ends it too.
-func Racks(ctx context.Context, s Settings, delivery func(k int) Delivery, standing Leave, seed uint64, racks, workers int) (Tally, error) {
-	if racks < 1 {
-		return Tally{}, &FieldError{"racks", racks, "must be 1 or more"}
+// Rolls asks what becomes of many racks of one kind.
+type Rolls struct {
+	Settings Settings
+
+	// Delivery returns the k-th delivery, which comes to rack k. It is called by several
+	// goroutines.
+	Delivery func(k int) Delivery
+
+	Standing Leave // 0 means All
+	Seed     uint64
+	Racks    int
+
+	// Workers is how many racks are computed at a time; 0 means as many as there are
+	// processors. The result does not depend on it.
+	Workers int
+
+	// Progress, if not nil, is told now and then how many racks are done.
+	Progress func(done, total int)
+
+	// Each, if not nil, is given each rack's result, in order.
+	Each func(k int, r Result)
+}
+
+// batch is how many racks are computed before they are counted.
+const batch = 256
+
+// Run rolls deliveries 0 to Racks − 1 at racks of the same numbers, and counts. If the
+// context ends it returns the racks before the first that is not done, with the
+// context's error; a delivery that cannot be ends it too.
+func (q Rolls) Run(ctx context.Context) (Tally, error) {
+	if q.Racks < 1 {
+		return Tally{}, &FieldError{"Racks", q.Racks, "must be 1 or more"}
 	}
-	if standing == 0 || standing > All {
-		return Tally{}, &FieldError{"standing", standing, "must have pins from 1 to 10"}
+	if q.Standing == 0 {
+		q.Standing = All
 	}
-	workers = max(1, min(workers, racks))
-	s.PathSpacing = 0
-	var tally Tally
-	results := make([]Result, racks)
-	done := make([]bool, racks)
-	failures := make([]error, workers)
-	var group sync.WaitGroup
-	for w := range workers {
-		deck, err := NewDeck(s)
-		if err != nil {
+	if q.Standing > All {
+		return Tally{}, &FieldError{"Standing", q.Standing, "must have pins from 1 to 10"}
+	}
+	if q.Workers < 1 {
+		q.Workers = runtime.GOMAXPROCS(0)
+	}
+	q.Settings.PathSpacing = 0
+	decks := make([]*Deck, min(q.Workers, q.Racks))
+	for w := range decks {
+		var err error
+		if decks[w], err = NewDeck(q.Settings); err != nil {
 			return Tally{}, err
 		}
-		group.Go(func() {
-			for k := w; k < racks && ctx.Err() == nil; k += workers {
-				d := delivery(k)
-				if err := d.Validate(); err != nil {
-					failures[w] = err
-					return
-				}
-				results[k], done[k] = deck.Roll(d, standing, seed, uint64(k)), true
-			}
-		})
 	}
-	group.Wait()
-	for k, r := range results {
-		if done[k] {
-			tally.Add(r)
+	var tally Tally
+	var results [batch]Result
+	var failures [batch]error
+	for from := 0; from < q.Racks; from += batch {
+		n := min(batch, q.Racks-from)
+		for i := range n {
+			failures[i] = context.Canceled // not done
 		}
-	}
-	for _, err := range failures {
-		if err != nil {
-			return tally, err
+		var next atomic.Int64
+		var group sync.WaitGroup
+		for _, deck := range decks {
+			group.Go(func() {
+				for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+					k := from + i
+					d := q.Delivery(k)
+					if failures[i] = d.Validate(); failures[i] == nil {
+						results[i] = deck.Roll(d, q.Standing, q.Seed, uint64(k))
+					}
+				}
+			})
+		}
+		group.Wait()
+		for i := range n {
+			if failures[i] != nil {
+				if err := ctx.Err(); err != nil {
+					return tally, err
+				}
+				return tally, failures[i]
+			}
+			tally.Add(results[i])
+			if q.Each != nil {
+				q.Each(from+i, results[i])
+			}
+		}
+		if q.Progress != nil {
+			q.Progress(from+n, q.Racks)
 		}
 	}
 	return tally, ctx.Err()

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"lanesim/input"
+	"lanesim/pins"
 )
 
 // value is a node that was read as its field asks.
@@ -20,6 +21,7 @@ type value struct {
 	word   string
 	number float64 // SI
 	text   string  // as written
+	leave  pins.Leave
 	form   *form
 	fields map[string]*value
 	items  []*value
@@ -91,7 +93,7 @@ func (d *decoder) decode(n *node, s *shape, path string) *value {
 
 // scalar reports whether a scalar can be right.
 func (s *shape) scalar() bool {
-	return len(s.words) > 0 || s.toggle || s.number != nil || s.text
+	return len(s.words) > 0 || s.toggle || s.number != nil || s.text || s.leave
 }
 
 // spellings of on and off; true, false, yes and no are those of YAML 1.1.
@@ -108,6 +110,11 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		return
 	}
 	switch {
+	case s.leave:
+		var err error
+		if v.leave, err = pins.ParseLeave(text); err != nil {
+			d.fail(v, strings.TrimPrefix(err.Error(), "pins: "), "")
+		}
 	case s.text:
 		v.text = strings.TrimSpace(text)
 		if strings.ContainsFunc(v.text, func(r rune) bool { return r < ' ' || r == 0x7f }) {

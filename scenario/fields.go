@@ -26,6 +26,7 @@ var scenarioShape = record("a scenario", []field{
 	{key: "bowler", meaning: "Who throws, and how", shape: bowlerShape, note: "or `bowlers`"},
 	{key: "bowlers", meaning: "Several bowlers", shape: listOf(bowlerShape, 1, 0), note: "or `bowler`"},
 	{key: "settings", meaning: "How shots are computed and judged", shape: settingsShape, fallback: "{}"},
+	{key: "rack", meaning: "The pins, for what they do when the ball comes", shape: rackShape, fallback: "{}"},
 	{key: "session", meaning: "Who bowls when, for lane wear", shape: sessionShape, note: "turns in the order written"},
 },
 	choice{[]string{"lane", "lanes"}, "a scenario needs a lane, for example  lane: {oil: dry}"},

@@ -61,13 +61,19 @@ var bowlerFields = []field{
 			{key: "distance", meaning: "Distance from the foul line", required: true,
 				shape: quantity(length, "ft", above("0 ft"), atMost("1000 ft"))},
 		})},
-	{key: "aim", meaning: "Find the launch angles from -6 to 6 deg that reach the pocket and take the one nearest to 0, instead of `angle`", shape: words("pocket"),
+	{key: "aim", meaning: "Instead of `angle`: `pocket` finds the launch angles from -6 to 6 deg that reach the pocket and takes the one nearest to 0; `{pins: 3-6-10}` takes the one that converts that leave most often",
+		shape: &shape{what: "an aim", words: []string{"pocket"}, forms: []form{{title: "a leave to convert", fields: []field{
+			{key: "pins", meaning: "The pins that stand, by number, as 3-6-10: the 7 is the left corner pin and the 10 the right one, whatever the hand", required: true, shape: standingPins},
+		}}}},
 		note: "or `angle`, or `target`"},
 	{key: "repeatability", meaning: "How alike the deliveries are: a skill level, or standard deviations; the levels are assumed",
 		shape: repeatabilityShape, note: "none"},
 }
 
 var launchAngle = quantity(angle, "deg", atLeast("-45 deg"), atMost("45 deg"))
+
+// standingPins is the shape of a leave.
+var standingPins = &shape{what: "pins by number, as 3-6-10", leave: true}
 
 // papLength keeps the PAP within half a turn of any usual ball.
 var papLength = quantity(length, "in", atLeast("-14 in"), atMost("14 in"))

@@ -31,11 +31,15 @@ func (s *Scenario) Inputs(d Delivery, angle float64) ([]byte, error) {
 	if s.Title != "" {
 		o = o.with("title", s.Title)
 	}
-	return marshal(o.
+	o = o.
 		with("lane", s.laneInputs(d.Lane)).
 		with("ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law)).
 		with("bowler", bowlerInputs(s.Bowlers[d.Bowler], angle)).
-		with("settings", settingsInputs(s.Settings, s.Visible)))
+		with("settings", settingsInputs(s.Settings, s.Visible))
+	if given := rackInputs(s.Rack); len(given) > 0 {
+		o = o.with("rack", given)
+	}
+	return marshal(o)
 }
 
 // bareNumber writes a number without a unit.

@@ -49,6 +49,7 @@ func TestInputsReadBackExactly(t *testing.T) {
 				{s.Bowlers[d.Bowler].PAP, again.Bowlers[0].PAP},
 				{s.Settings, again.Settings},
 				{s.Visible, again.Visible},
+				{s.Rack, again.Rack},
 				{s.Title, again.Title},
 			} {
 				if diff := cmp.Diff(pair[0], pair[1], wholeOil); diff != "" {

@@ -91,6 +91,7 @@ func (r *reader) scenario(v *value) *Scenario {
 	s.Settings = r.settings(v.field("settings"))
 	visible := v.field("settings").field("visible")
 	s.Visible = studies.Visible{Boards: visible.field("boards").number, FrictionRead: visible.field("friction_read").number}
+	s.Rack = rack(v.field("rack"))
 	if v.has("session") {
 		s.Session = r.session(v.field("session"), bowlerNames, ballNames)
 	}

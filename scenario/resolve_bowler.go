@@ -41,7 +41,9 @@ func (r *reader) bowler(v *value) Bowler {
 	}
 	switch {
 	case v.has("aim"):
-		b.AimAtPocket = true
+		aim := v.field("aim")
+		b.AimAtPocket = aim.form == nil
+		b.AimAtPins = aim.field("pins").leave
 	case v.has("target"):
 		b.Release.Angle = r.target(v)
 	default:

@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/pins"
 	"lanesim/studies"
 )
 
@@ -27,6 +28,9 @@ type Scenario struct {
 	// Grips are the balls' grips, one for each of Balls.
 	Grips []ball.Grip
 
+	// Rack holds the constants of the pins. Where 0 is written there is none of it.
+	Rack pins.Settings
+
 	// Session is who bowls when; nil if the file does not say.
 	Session *Session
 
@@ -43,10 +47,13 @@ type Bowler struct {
 	Name string
 	PAP  ball.PAP
 
-	// Release is complete unless AimAtPocket is set: its launch angle is
+	// Release is complete unless AimAtPocket or AimAtPins is set: its launch angle is
 	// then still to be found.
 	Release     physics.Release
 	AimAtPocket bool
+
+	// AimAtPins is the leave that the bowler is to convert, 0 for none.
+	AimAtPins pins.Leave
 
 	// Repeatability is how alike the bowler's deliveries are; nil if the
 	// file does not say.

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"regexp"
 	"strings"
+
+	"lanesim/pins"
 )
 
 // Schema returns the JSON Schema (draft 2020-12) of scenario files, indented.
@@ -24,6 +26,10 @@ func (s *shape) schema() object {
 	}
 	if len(s.words) > 0 {
 		kinds = append(kinds, object{}.with("enum", s.words))
+	}
+	if s.leave {
+		kinds = append(kinds, object{}.with("type", "string").with("pattern", "^(10|[1-9])(-(10|[1-9]))*$"),
+			object{}.with("type", "integer").with("minimum", 1).with("maximum", pins.Count))
 	}
 	if s.text {
 		kinds = append(kinds, object{}.with("type", "string"))

@@ -45,6 +45,7 @@ type shape struct {
 	toggle  bool // on and off in any of their spellings
 	number  *number
 	text    bool
+	leave   bool // pins by number
 
 	items       *shape
 	least, most int // number of items; most 0 is any number
@@ -174,6 +175,9 @@ func (s *shape) wanted() string {
 	}
 	if s.text {
 		parts = append(parts, "a text")
+	}
+	if s.leave {
+		parts = append(parts, s.what)
 	}
 	if s.items != nil {
 		parts = append(parts, "a list")

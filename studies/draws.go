@@ -18,6 +18,9 @@ const (
 
 	// ForResampling is which observations a bootstrap takes.
 	ForResampling
+
+	// ForGames is which deliveries and racks make up a game.
+	ForGames
 )
 
 // Draws returns the random numbers of run k of a study with a seed. They follow

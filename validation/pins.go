@@ -11,7 +11,7 @@ import (
 func racks(board, degrees, pounds float64) func() (pins.Tally, error) {
 	return func() (pins.Tally, error) {
 		d := pins.Rolling(board, degrees*units.Degree, 17*units.MPH, pounds*units.Pound)
-		return pins.Racks(context.Background(), pins.Settings{}, func(int) pins.Delivery { return d }, pins.All, 1, 60, 1)
+		return pins.Rolls{Delivery: func(int) pins.Delivery { return d }, Seed: 1, Racks: 60, Workers: 1}.Run(context.Background())
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/scenario"
+
 	"github.com/spf13/cobra"
 )
 
@@ -54,6 +56,17 @@ func complete(c *cobra.Command, flag string, choices ...string) {
 type scenarioFlags struct {
 	sets      []string
 	tolerance string
+	spares    bool // whether the command takes bowlers who aim at pins
+}
+
+// fit checks that the command can do what a scenario's bowlers aim at.
+func (f *scenarioFlags) fit(s *scenario.Scenario) error {
+	for _, b := range s.Bowlers {
+		if b.AimAtPins != 0 && !f.spares {
+			return wrongInput("%s aims at pins: throw, carry, aim, spares and spread take that, this command wants an angle, a target or  aim: pocket", b.Name)
+		}
+	}
+	return nil
 }
 
 func (f *scenarioFlags) add(c *cobra.Command) {

@@ -26,14 +26,14 @@ var mayImport = map[string][]string{
 	"physics/ode":  {},
 	"physics":      {"units", "lane", "ball", "physics/ode"},
 	"pins":         {"units", "lane", "ball", "physics"},
-	"studies":      {"units", "input", "lane", "ball", "physics"},
+	"studies":      {"units", "input", "lane", "ball", "physics", "pins"},
 	"report":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies"},
-	"scenario":     {"units", "input", "lane", "ball", "patterns", "physics", "studies", "report"},
+	"scenario":     {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies", "report"},
 	"rows":         {"report"},
-	"plots":        {"units", "lane", "ball", "patterns", "physics", "studies"},
+	"plots":        {"units", "lane", "ball", "patterns", "physics", "pins", "studies"},
 	"report/terms": {},
 	"validation":   {"units", "lane", "ball", "patterns", "physics", "pins", "studies", "scenario"},
-	"cmd/lanesim":  {"units", "input", "lane", "ball", "patterns", "physics", "studies", "report", "report/terms", "scenario", "rows", "plots", "validation"},
+	"cmd/lanesim":  {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies", "report", "report/terms", "scenario", "rows", "plots", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.

@@ -90,14 +90,39 @@ func readInput[T any](ctx context.Context, p *program, path string, parse func(n
 // readScenario reads a scenario file with the flags' values put in, and prints
 // its warnings.
 func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags) (*scenario.Scenario, error) {
-	s, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Scenario, error) {
-		return scenario.Read(name, data, p.open, flags.all())
+	list, err := p.readScenarios(ctx, path, flags, nil)
+	if err != nil {
+		return nil, err
+	}
+	return list[0], nil
+}
+
+// readScenarios reads a scenario file once for each of some values that are put in after
+// the flags' own, and without values once as it is.
+func (p *program) readScenarios(ctx context.Context, path string, flags scenarioFlags, sets []string) ([]*scenario.Scenario, error) {
+	list, err := readInput(ctx, p, path, func(name string, data []byte) ([]*scenario.Scenario, error) {
+		var list []*scenario.Scenario
+		for i := range max(1, len(sets)) {
+			all := flags.all()
+			if len(sets) > 0 {
+				all = append(all, sets[i])
+			}
+			s, err := scenario.Read(name, data, p.open, all)
+			if err != nil {
+				return nil, err
+			}
+			if err := flags.fit(s); err != nil {
+				return nil, err
+			}
+			list = append(list, s)
+		}
+		return list, nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	for _, w := range s.Warnings {
+	for _, w := range list[0].Warnings {
 		p.warn(w)
 	}
-	return s, nil
+	return list, nil
 }

@@ -30,7 +30,9 @@ func (p *program) throwCommand() *cobra.Command {
 may be - for standard input.
 
 Where a bowler aims at the pocket (aim: pocket), all launch angles within ±6°
-that reach it are found and reported, and the one nearest to 0 is thrown.
+that reach it are found and reported, and the one nearest to 0 is thrown. Where
+one aims at pins (aim: {pins: 3-6-10}), the angle is thrown that converts them
+most often, of the bowler's own deliveries from that laydown.
 
 It prints a table. With --json it prints all there is of every shot, with inputs
 that are a scenario themselves, and with --csv the points of the paths: columns
@@ -53,6 +55,7 @@ shot-2.svg.`,
 		},
 	}
 	c.Flags().SortFlags = false
+	o.scenario.spares = true
 	o.scenario.add(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the paths as CSV, a row for each point")
@@ -161,7 +164,13 @@ func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d sc
 	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
 	release := bowler.Release
 	var aimed *studies.Aimed
-	if bowler.AimAtPocket {
+	if bowler.AimAtPins != 0 {
+		setup := studies.Setup{Lane: l, Ball: d.Prepared, Release: release, Repeatability: repeatabilityOf(bowler)}
+		var err error
+		if release, err = atPins(ctx, s, setup, bowler.AimAtPins); err != nil {
+			return release, nil, physics.Shot{}, err
+		}
+	} else if bowler.AimAtPocket {
 		found, err := studies.Aim{Lane: l, Ball: d.Prepared, Release: release, Settings: settings}.Find(ctx)
 		if err != nil {
 			return release, nil, physics.Shot{}, err

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lanesim/pins"
+	"lanesim/report"
+	"lanesim/studies/carry"
+)
+
+// commonLeaves is how many of the leaves the table tells.
+const commonLeaves = 5
+
+// table tells the racks to people.
+func (w *carryWork) table(color report.Paint) string {
+	var b strings.Builder
+	if w.title != "" {
+		b.WriteString(color.Heading(w.title) + "\n\n")
+	}
+	for from := 0; from < len(w.results); from += shotsAcross {
+		to := min(from+shotsAcross, len(w.results))
+		b.WriteString(w.sharesTable(from, to, color).String() + "\n")
+		b.WriteString(color.Heading("what is the first to touch each pin, of the racks in which it is touched") + "\n\n")
+		b.WriteString(w.firstTable(from, to).String() + "\n")
+	}
+	b.WriteString(color.Heading("assumed") + "\n\n")
+	text := "All shares are assumed: they rest on " + strings.Join(w.assumed, ", ") + ". The scenario's rack changes them. Entry boards are at 60 ft; the exit board is where the ball's middle leaves the deck."
+	for _, line := range report.Wrap(text, "", "", explanationWidth) {
+		b.WriteString(line + "\n")
+	}
+	return b.String()
+}
+
+func (w *carryWork) sharesTable(from, to int, color report.Paint) report.Grid {
+	t := report.Grid{Left: []bool{true}}
+	row := func(name string, of func(i int, r carry.Result) string) {
+		cells := []string{name}
+		for i := from; i < to; i++ {
+			cells = append(cells, of(i, w.results[i]))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	row("lane", func(i int, _ carry.Result) string { return w.players[i].lane })
+	row("ball", func(i int, _ carry.Result) string { return w.players[i].ball })
+	row("bowler", func(i int, _ carry.Result) string { return w.players[i].bowler })
+	heads := len(t.Rows)
+	full := true
+	for i := from; i < to; i++ {
+		full = full && w.fullRack(i)
+	}
+	if !full {
+		row("pins that stand", func(i int, _ carry.Result) string { return w.full(i).String() })
+	}
+	row("entry board", func(_ int, r carry.Result) string { return report.Figure(r.Entry.Board) })
+	row("entry angle, deg", func(_ int, r carry.Result) string { return report.Figure(degrees(r.Entry.Heading)) })
+	row("hit", func(i int, r carry.Result) string {
+		if !w.full(i).Has(1) {
+			return report.Absent // the words are those of the head pin
+		}
+		return string(r.Hit)
+	})
+	row("racks", func(_ int, r carry.Result) string { return fmt.Sprint(r.Tally.Racks) })
+	if w.scatter {
+		row("not at the pins", func(_ int, r carry.Result) string { return fmt.Sprint(r.Missed) })
+	}
+	name := "strikes (assumed)"
+	if !full {
+		name = "all down (assumed)"
+	}
+	row(name, func(_ int, r carry.Result) string { return report.Share(r.Tally.Strikes().Share) })
+	row("95 % interval", func(_ int, r carry.Result) string {
+		s := r.Tally.Strikes()
+		return report.Share(s.Low) + " to " + report.Share(s.High)
+	})
+	row("pins down, mean", func(i int, r carry.Result) string { return report.Figure(r.Tally.Down(w.full(i))) })
+	row("splits", func(_ int, r carry.Result) string { return report.Share(r.Tally.Splits().Share) })
+	for k := range commonLeaves {
+		name := "commonest leaves"
+		if k > 0 {
+			name = ""
+		}
+		row(name, func(_ int, r carry.Result) string {
+			list := r.Tally.Commonest(commonLeaves)
+			if k >= len(list) {
+				return report.Absent
+			}
+			return list[k].String() + "  " + report.Share(r.Tally.ShareOf(r.Tally.Leaves[list[k]]).Share)
+		})
+	}
+	row("deflection, deg", func(_ int, r carry.Result) string { return report.Figure(degrees(r.Deflection())) })
+	row("exit board", func(_ int, r carry.Result) string { return report.Figure(r.Tally.Exit()) })
+	t.Style = func(r, column int, text string) string {
+		if r < heads && column > 0 {
+			return color.Heading(text)
+		}
+		return text
+	}
+	return t
+}
+
+// firstTable tells what takes which pin, the commonest two.
+func (w *carryWork) firstTable(from, to int) report.Grid {
+	t := report.Grid{Left: []bool{true}}
+	for pin := range pins.Count {
+		row, any := []string{fmt.Sprintf("pin %d", pin+1)}, false
+		for i := from; i < to; i++ {
+			by := w.results[i].Tally.First[pin]
+			sum, order := 0, []int{}
+			for k, n := range by {
+				sum += n
+				if n > 0 {
+					order = append(order, k)
+				}
+			}
+			slices.SortStableFunc(order, func(a, b int) int { return by[b] - by[a] })
+			var words []string
+			for _, k := range order[:min(2, len(order))] {
+				name := "the ball"
+				if k > 0 {
+					name = fmt.Sprintf("the %d", k)
+				}
+				words = append(words, fmt.Sprintf("%s %.0f%%", name, 100*float64(by[k])/float64(sum)))
+			}
+			if len(words) == 0 {
+				words = []string{report.Absent}
+			} else {
+				any = true
+			}
+			row = append(row, strings.Join(words, ", "))
+		}
+		if any {
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return t
+}

@@ -1,0 +1,163 @@
+package main
+
+import (
+	"encoding/json"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// carriedOutput is what carry --json prints, as far as tests look at it.
+type carriedOutput struct {
+	Deliveries []struct {
+		Bowler, Ball string
+		EntryBoard   float64 `json:"entry_board"`
+		Hit          string
+		Racks        int
+		NotAtPins    int        `json:"not_at_pins"`
+		Strikes      float64    `json:"strike_share"`
+		Interval     [2]float64 `json:"strike_interval"`
+		Down         float64    `json:"pins_down_mean"`
+		Leaves       []struct {
+			Pins  string
+			Share float64
+			Split bool
+		}
+		Deflection float64 `json:"deflection_deg"`
+		Exit       float64 `json:"exit_board"`
+		First      map[string]map[string]float64 `json:"first_hits"`
+		Map        *struct {
+			Board        []float64
+			Angle        []float64   `json:"angle_deg"`
+			Strikes      [][]float64 `json:"strike_share"`
+			BoardScatter float64     `json:"board_sd"`
+		}
+	}
+	Assumed []string
+}
+
+func carriedJSON(t *testing.T, arguments ...string) (o carriedOutput) {
+	t.Helper()
+	text := good(t, "", append([]string{"carry", "--json", "-q"}, arguments...)...)
+	if err := json.Unmarshal([]byte(text), &o); err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+// The example of a light and a flush hit says what comes of it.
+func TestLightAndFlushExample(t *testing.T) {
+	o := carriedJSON(t, filepath.Join(examples, "carry-light-and-flush.yaml"), "--racks", "300")
+	flush, light := o.Deliveries[0], o.Deliveries[1]
+	if flush.Hit != "pocket" || light.Hit != "light" || flush.EntryBoard-light.EntryBoard < 1.4 || flush.EntryBoard-light.EntryBoard > 1.8 {
+		t.Errorf("%s on board %v, %s on board %v", flush.Hit, flush.EntryBoard, light.Hit, light.EntryBoard)
+	}
+	if flush.Strikes < 0.95 || light.Strikes > 0.75 {
+		t.Errorf("strikes: %v flush, %v light", flush.Strikes, light.Strikes)
+	}
+	if first := light.Leaves[0]; first.Pins != "5" || first.Share < 0.22 || first.Share > 0.45 || light.Leaves[1].Share > first.Share/2 {
+		t.Errorf("leaves of the light ball: %+v", light.Leaves)
+	}
+	for _, c := range []struct{ pin, by string }{{"1", ballName}, {"3", ballName}, {"5", ballName}, {"9", "3"}, {"10", "6"}} {
+		if share := flush.First[c.pin][c.by]; share < 0.8 {
+			t.Errorf("flush: the %s is the first to touch the %s in %v of the racks", c.by, c.pin, share)
+		}
+	}
+	if ratio := light.Deflection / flush.Deflection; ratio < 0.05 || ratio > 0.3 {
+		t.Errorf("deflections %v and %v", light.Deflection, flush.Deflection)
+	}
+	// Shares are of all racks, and the mean of the pins follows from them.
+	for _, d := range o.Deliveries {
+		sum, down := d.Strikes, 10.0
+		for _, l := range d.Leaves {
+			sum += l.Share
+			down -= l.Share * float64(1+strings.Count(l.Pins, "-"))
+		}
+		if d.Racks != 300 || sum < 1-1e-9 || sum > 1+1e-9 || down-d.Down > 1e-9 || d.Down-down > 1e-9 {
+			t.Errorf("%d racks, shares add up to %v, pins to %v and not %v", d.Racks, sum, down, d.Down)
+		}
+		if !(d.Interval[0] < d.Strikes && d.Strikes <= d.Interval[1]) {
+			t.Errorf("%v outside %v", d.Strikes, d.Interval)
+		}
+	}
+	if len(o.Assumed) < 15 {
+		t.Errorf("assumed: %v", o.Assumed)
+	}
+}
+
+// So does that of the corner pin.
+func TestTenPinExample(t *testing.T) {
+	o := carriedJSON(t, filepath.Join(examples, "spare-ten-pin.yaml"), "--racks", "300", "--scatter")
+	plastic, hooks := o.Deliveries[0], o.Deliveries[1]
+	if plastic.Strikes < 0.72 || plastic.Strikes > 0.88 {
+		t.Errorf("the plastic ball converts %v", plastic.Strikes)
+	}
+	if hooks.Strikes > 0.25 || hooks.Racks != 300 {
+		t.Errorf("the hooking ball converts %v of %d", hooks.Strikes, hooks.Racks)
+	}
+}
+
+// A left-hander's result is the mirror image: the pins change their numbers, boards
+// and shares stay.
+func TestLeftHanderCarriesTheMirrorImage(t *testing.T) {
+	file := filepath.Join(examples, "carry-light-and-flush.yaml")
+	right := carriedJSON(t, file, "--racks", "60")
+	left := carriedJSON(t, file, "--racks", "60", "--set", "bowler.hand=left")
+	mirror := map[string]string{"1": "1", "2": "3", "3": "2", "4": "6", "5": "5", "6": "4", "7": "10", "8": "9", "9": "8", "10": "7", ballName: ballName}
+	for i, r := range right.Deliveries {
+		l := left.Deliveries[i]
+		if l.Strikes != r.Strikes || l.Exit != r.Exit || l.Deflection != r.Deflection || len(l.Leaves) != len(r.Leaves) {
+			t.Errorf("%+v\n%+v", r, l)
+		}
+		for pin, by := range r.First {
+			for name, share := range by {
+				if l.First[mirror[pin]][mirror[name]] != share {
+					t.Errorf("pin %s by %s: %v, its image %v", pin, name, share, l.First[mirror[pin]][mirror[name]])
+				}
+			}
+		}
+	}
+}
+
+// A lighter ball of the same line is deflected more.
+func TestCarryComparesWeights(t *testing.T) {
+	o := carriedJSON(t, filepath.Join(examples, "first-shot.yaml"), "--racks", "60", "--all-weights", "12 lb,14 lb,16 lb")
+	for i := range o.Deliveries[1:] {
+		if a, b := o.Deliveries[i], o.Deliveries[i+1]; !(b.Exit > a.Exit+0.5) {
+			t.Errorf("%s leaves on board %v, %s on %v", a.Ball, a.Exit, b.Ball, b.Exit)
+		}
+	}
+}
+
+// The map has its ridge at the pocket, and is blurred: no neighbours differ by much.
+func TestStrikeMap(t *testing.T) {
+	o := carriedJSON(t, filepath.Join(examples, "first-shot.yaml"), "--racks", "10", "--map")
+	m := o.Deliveries[0].Map
+	if m.BoardScatter < 1 || len(m.Strikes) != len(m.Board) || len(m.Strikes[0]) != len(m.Angle) {
+		t.Fatalf("%+v", m)
+	}
+	at := 0
+	for j, a := range m.Angle {
+		if a == 6 {
+			at = j
+		}
+	}
+	best := 0
+	for i := range m.Board {
+		if m.Strikes[i][at] > m.Strikes[best][at] {
+			best = i
+		}
+		if i > 0 && (m.Strikes[i][at]-m.Strikes[i-1][at] > 0.1 || m.Strikes[i-1][at]-m.Strikes[i][at] > 0.1) {
+			t.Errorf("from board %v to %v the share goes from %v to %v", m.Board[i-1], m.Board[i], m.Strikes[i-1][at], m.Strikes[i][at])
+		}
+	}
+	if b := m.Board[best]; b < 16.5 || b > 18.5 {
+		t.Errorf("at 6° the best board is %v", b)
+	}
+}
+
+func TestCarryStopsWhenInterrupted(t *testing.T) {
+	if code, output, _ := interrupted(t, "carry", "-"); code != exitInterrupted || output != "" {
+		t.Errorf("exit code %d, %q printed", code, output)
+	}
+}

@@ -1,0 +1,255 @@
+package pins
+
+import (
+	"bytes"
+	"compress/gzip"
+	_ "embed"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"sync"
+)
+
+// Table has the leaves of many racks on a grid of deliveries that roll straight ahead,
+// for studies that cannot roll racks of their own. It rests on the defaults of
+// [Settings], which are assumed, and on a full rack.
+//
+// The racks of a node have boards and angles from about it, as often as linear
+// interpolation gives it weight there. What is looked up is thereby blurred by some
+// 0.3 boards and 0.9°, less than a bowler scatters, and is free of the stripes of single
+// boards. How far it is from racks of one's own is what the tests tell.
+type Table struct {
+	axes  [4]axis // board, angle, mass, speed
+	racks int     // of a node
+	nodes []node
+}
+
+// The axes of a table.
+const (
+	boardAxis = iota
+	angleAxis
+	massAxis
+	speedAxis
+)
+
+// axis holds values that rise.
+type axis []float64
+
+// node is what became of the racks of one node.
+type node struct {
+	strikes float64 // share
+	leaves  []leaveCount
+}
+
+// leaveCount counts the racks with a leave and those before it in the list.
+type leaveCount struct {
+	leave Leave
+	upTo  int
+}
+
+// Entry is how a ball meets the pins.
+type Entry struct {
+	Board float64 // of the ball's centre at the head pin's distance, in the bowler's boards
+	Angle float64 // rad, positive to the off side
+	Mass  float64 // kg
+	Speed float64 // m/s
+}
+
+//go:embed table.gz
+var stored []byte
+
+// Stored returns the table that is kept with the program, made by
+//
+//	LANESIM_RACK_TABLE=1 go test ./pins -run MakeTable -timeout 2h
+var Stored = sync.OnceValue(func() *Table {
+	t, err := readTable(stored)
+	if err != nil {
+		panic(err) // it is built in and tested
+	}
+	return t
+})
+
+var errTable = errors.New("pins: this is no table of racks")
+
+// readTable reads what [Table.write] wrote.
+func readTable(data []byte) (*Table, error) {
+	z, err := gzip.NewReader(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	text, err := io.ReadAll(z)
+	if err != nil {
+		return nil, err
+	}
+	r := bytes.NewReader(text)
+	number := func() int {
+		v, e := binary.ReadUvarint(r)
+		if e != nil {
+			err = errTable
+		}
+		return int(v)
+	}
+	t := &Table{}
+	size := 1
+	for i := range t.axes {
+		n := number()
+		if err != nil || n < 1 || n > 1000 {
+			return nil, errTable
+		}
+		t.axes[i] = make(axis, n)
+		if binary.Read(r, binary.LittleEndian, t.axes[i]) != nil {
+			return nil, errTable
+		}
+		size *= n
+	}
+	t.racks = number()
+	for range size {
+		var n node
+		leave, sum := 0, 0
+		for range number() {
+			leave += number()
+			sum += number()
+			n.leaves = append(n.leaves, leaveCount{Leave(leave), sum})
+			if leave == 0 {
+				n.strikes = float64(sum) / float64(t.racks)
+			}
+		}
+		if err != nil || sum != t.racks || leave > int(All) {
+			return nil, errTable
+		}
+		t.nodes = append(t.nodes, n)
+	}
+	return t, nil
+}
+
+// write returns the table as it is stored: the axes, the number of racks, and of each
+// node its leaves with their counts; integers as variable-length, leaves as differences.
+func (t *Table) write() ([]byte, error) {
+	var b bytes.Buffer
+	z, err := gzip.NewWriterLevel(&b, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	var text []byte
+	for _, a := range t.axes {
+		text = binary.AppendUvarint(text, uint64(len(a)))
+		for _, v := range a {
+			text = binary.LittleEndian.AppendUint64(text, math.Float64bits(v))
+		}
+	}
+	text = binary.AppendUvarint(text, uint64(t.racks))
+	for _, n := range t.nodes {
+		text = binary.AppendUvarint(text, uint64(len(n.leaves)))
+		leave, sum := 0, 0
+		for _, c := range n.leaves {
+			text = binary.AppendUvarint(text, uint64(int(c.leave)-leave))
+			text = binary.AppendUvarint(text, uint64(c.upTo-sum))
+			leave, sum = int(c.leave), c.upTo
+		}
+	}
+	if _, err := z.Write(text); err != nil {
+		return nil, err
+	}
+	if err := z.Close(); err != nil {
+		return nil, fmt.Errorf("pins: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// find returns the cell that holds a value and the share of the way through it, at the
+// nearest end if there is none.
+func (a axis) find(v float64) (int, float64) {
+	last := len(a) - 1
+	if last == 0 || !(v > a[0]) {
+		return 0, 0
+	}
+	if v >= a[last] {
+		return last - 1, 1
+	}
+	low, high := 0, last
+	for high-low > 1 {
+		if m := (low + high) / 2; a[m] <= v {
+			low = m
+		} else {
+			high = m
+		}
+	}
+	return low, (v - a[low]) / (a[high] - a[low])
+}
+
+// corners are the nodes about an entry with the weights of linear interpolation.
+type corners [16]struct {
+	node   int
+	weight float64
+}
+
+func (t *Table) corners(e Entry) (c corners) {
+	c[0].weight = 1
+	count := 1
+	for i, v := range [4]float64{e.Board, e.Angle, e.Mass, e.Speed} {
+		a := t.axes[i]
+		at, share := a.find(v)
+		for k := range count {
+			c[count+k] = c[k]
+			c[k].node = c[k].node*len(a) + at
+			c[k].weight *= 1 - share
+			c[count+k].node = c[count+k].node*len(a) + min(at+1, len(a)-1)
+			c[count+k].weight *= share
+		}
+		count *= 2
+	}
+	return c
+}
+
+// Strikes returns the share of racks without a standing pin. Beyond the ends of the
+// table it is that at the nearest end.
+func (t *Table) Strikes(e Entry) float64 {
+	sum := 0.0
+	c := t.corners(e)
+	for i := range c {
+		if c[i].weight > 0 {
+			sum += c[i].weight * t.nodes[c[i].node].strikes
+		}
+	}
+	return sum
+}
+
+// AddLeaves adds the share of racks with each leave, times a factor.
+func (t *Table) AddLeaves(e Entry, factor float64, to *[All + 1]float64) {
+	c := t.corners(e)
+	for i := range c {
+		if c[i].weight == 0 {
+			continue
+		}
+		part, before := factor*c[i].weight/float64(t.racks), 0
+		for _, l := range t.nodes[c[i].node].leaves {
+			to[l.leave] += part * float64(l.upTo-before)
+			before = l.upTo
+		}
+	}
+}
+
+// Draw returns a leave as often as it has a share, from two numbers that are even from
+// 0 to 1.
+func (t *Table) Draw(e Entry, which, rack float64) Leave {
+	c := t.corners(e)
+	n := &t.nodes[c[0].node]
+	for i := range c {
+		if c[i].weight == 0 {
+			continue
+		}
+		n = &t.nodes[c[i].node]
+		if which -= c[i].weight; which < 0 {
+			break
+		}
+	}
+	k := int(rack * float64(t.racks))
+	for _, l := range n.leaves {
+		if k < l.upTo {
+			return l.leave
+		}
+	}
+	return n.leaves[len(n.leaves)-1].leave
+}

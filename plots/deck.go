@@ -1,0 +1,178 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"lanesim/lane"
+	"lanesim/pins"
+	"lanesim/units"
+)
+
+// DeckPanel is one rack, seen from above.
+type DeckPanel struct {
+	Name    string // whose ball it is; may be empty if it is the only one
+	Caption string // what the rack shows
+
+	Standing pins.Leave  // before the ball comes
+	Result   pins.Result // with its paths
+	Radius   float64     // m, of the ball
+}
+
+// DeckFigure says what is to be drawn of racks.
+type DeckFigure struct {
+	Title  string
+	Note   string // a sentence under the title
+	Panels []DeckPanel
+	Size   Size
+}
+
+// MaxDecks is how many racks a figure takes.
+const MaxDecks = 8
+
+// Measures of a deck, in m.
+const (
+	deckFrom   = -12 * units.Inch
+	deckTo     = pins.DeckEnd + 4*units.Inch
+	deckGutter = 9.25 * units.Inch
+	pinRadius  = 4.766 / 2 * units.Inch
+	pinBase    = 5.8 * units.Inch // below the mass centre
+	pinHead    = 9.2 * units.Inch // above it
+)
+
+// Decks draws racks from above: the pins on their spots, those that stand at the end
+// filled, the ball's path with rings where it touched a pin, and the paths of the pins'
+// mass centres with the pins as they are at the end.
+//
+// It is an error if there is no rack or more than [MaxDecks], or if one has no path.
+func Decks(f DeckFigure) (*Drawing, error) {
+	if n := len(f.Panels); n == 0 || n > MaxDecks {
+		return nil, fmt.Errorf("plots: %d racks: a figure takes 1 to %d", n, MaxDecks)
+	}
+	for _, d := range f.Panels {
+		if len(d.Result.Path) < 2 {
+			return nil, fmt.Errorf("plots: a rack %w", errNoPath)
+		}
+	}
+	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
+	p := v.page()
+	p.heading(v)
+	columns := min(p.laneColumns, len(f.Panels))
+	const gap = 20
+	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	if len(f.Panels) == 1 {
+		column = min(column, 480)
+	}
+	for i := 0; i < len(f.Panels); i += columns {
+		top, bottom := p.y, p.y
+		for j, d := range f.Panels[i:min(i+columns, len(f.Panels))] {
+			p.y = top
+			left := p.margin + float64(j)*(column+gap)
+			p.deck(d, left, left+column)
+			bottom = max(bottom, p.y)
+		}
+		p.y = bottom + 0.6*p.body.leading()
+	}
+	for _, words := range p.small.wrap("filled: stands at the end; open: falls; thin lines: paths of the pins' mass centres, and bars the pins that are over the deck at the end; thick line: path of the ball's middle, ringed where it is the first to touch a pin", p.width-2*p.margin, 0) {
+		p.text(words, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	return p.finish(), nil
+}
+
+// deck draws a rack between left and right and moves the page on.
+func (p *page) deck(d DeckPanel, left, right float64) {
+	if d.Name != "" {
+		for _, words := range p.label.wrap(d.Name, right-left, 2) {
+			p.text(words, p.label, left, p.y, ink)
+			p.y += p.label.leading()
+		}
+	}
+	for _, words := range p.small.wrap(d.Caption, right-left, 3) {
+		p.text(words, p.small, left, p.y, ink)
+		p.y += p.small.leading()
+	}
+	p.y += 0.4 * p.small.size
+	const half = lane.Width/2 + deckGutter
+	scale := (right - left) / (2 * half)
+	area := box{left, p.y, right, p.y + scale*(deckTo-deckFrom)}
+	at := func(x, y float64) point {
+		if x < deckFrom || x > deckTo || math.Abs(y) > half {
+			return point{math.NaN(), math.NaN()}
+		}
+		return point{left + scale*(half-y), area.bottom - scale*(x-deckFrom)}
+	}
+	p.rectangle(area, gutterFill)
+	deck := box{left + scale*deckGutter, area.bottom - scale*(pins.DeckEnd-deckFrom), right - scale*deckGutter, area.bottom}
+	p.rectangle(deck, paper)
+	p.frame(deck, stroke{color: softInk, width: p.rule})
+	ball := p.shotStroke(0)
+	var way []point
+	for _, q := range d.Result.Path {
+		way = append(way, at(q.X, q.Y))
+	}
+	for i := range pins.Count {
+		var path []point
+		for _, q := range d.Result.Pins[i] {
+			path = append(path, at(q.X, q.Y))
+		}
+		p.line(path, stroke{color: faintMark, width: 1.2 * p.rule})
+		if n := len(d.Result.Pins[i]); n > 0 && !d.Result.Standing.Has(i+1) {
+			q := d.Result.Pins[i][n-1]
+			if q.Z > 0 {
+				base, head := at(q.X-pinBase*q.Axis[0], q.Y-pinBase*q.Axis[1]), at(q.X+pinHead*q.Axis[0], q.Y+pinHead*q.Axis[1])
+				if finite(base.x) && finite(head.x) {
+					p.line([]point{base, head}, stroke{color: faint, width: scale * pinRadius})
+				}
+			}
+		}
+	}
+	p.line(way, ball)
+	for i, first := range d.Result.First {
+		if first.By != pins.ByBall {
+			continue
+		}
+		k, _ := slices.BinarySearchFunc(d.Result.Path, first.Time, func(q pins.PathPoint, time float64) int {
+			if q.Time < time {
+				return -1
+			}
+			return 1
+		})
+		if k = min(k, len(d.Result.Path)-1); d.Standing.Has(i + 1) {
+			p.circle(at(d.Result.Path[k].X, d.Result.Path[k].Y), scale*d.Radius, stroke{color: ball.color, width: p.rule}, area)
+		}
+	}
+	for i, spot := range pins.Spots {
+		centre, radius := at(spot[0], spot[1]), max(scale*pinRadius, 0.62*p.small.size)
+		fill, words := paper, ink
+		switch {
+		case !d.Standing.Has(i + 1):
+			p.disc(centre, 2, faintMark)
+			continue
+		case d.Result.Standing.Has(i + 1):
+			fill, words = ink, paper
+		}
+		p.disc(centre, radius, ink)
+		p.disc(centre, radius-p.rule, fill)
+		number := strconv.Itoa(i + 1)
+		p.text(number, p.small, centre.x-p.small.width(number)/2, centre.y-p.small.height()/2, words)
+	}
+	p.y = area.bottom
+}
+
+// circle draws a ring, as far as it lies within an area.
+func (p *page) circle(centre point, radius float64, s stroke, within box) {
+	const corners = 48
+	ring := make([]point, corners+1)
+	for i := range ring {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
+		q := point{centre.x + radius*cos, centre.y + radius*sin}
+		if q.x < within.left || q.x > within.right || q.y < within.top || q.y > within.bottom {
+			q = point{math.NaN(), math.NaN()}
+		}
+		ring[i] = q
+	}
+	p.line(ring, s)
+}

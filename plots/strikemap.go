@@ -1,0 +1,175 @@
+package plots
+
+import (
+	"fmt"
+
+	"lanesim/physics"
+)
+
+// StrikeMap is the share of strikes, from 0 to 1, over boards and angles at which the
+// ball enters: Share[i][j] belongs to Boards[i] and Degrees[j], which increase.
+type StrikeMap struct {
+	Name            string // whose it is; may be empty if it is the only one
+	Boards, Degrees []float64
+	Share           [][]float64
+
+	Board, Angle float64 // where the line enters; angle in degrees
+	Words        string  // beside it
+
+	Pocket physics.Window
+}
+
+// StrikeMapFigure says what is to be drawn of strikes.
+type StrikeMapFigure struct {
+	Title string
+	Note  string // a sentence under the title
+	Maps  []StrikeMap
+	Size  Size
+}
+
+// StrikeMaps draws the share of strikes over board and angle with contours, with the
+// words for hits above and a mark where the line enters. The errors are those of
+// [SweepMaps].
+func StrikeMaps(f StrikeMapFigure) (*Drawing, error) {
+	if n := len(f.Maps); n == 0 || n > MaxSweepPanels {
+		return nil, fmt.Errorf("plots: %d maps of strikes: a figure takes 1 to %d", n, MaxSweepPanels)
+	}
+	all := SweepMapFigure{}
+	for _, m := range f.Maps {
+		one := m.percent()
+		if err := one.check(); err != nil {
+			return nil, err
+		}
+		all.Maps = append(all.Maps, one)
+	}
+	levels, decimals := all.levels("")
+	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
+	p := v.page()
+	p.heading(v)
+	columns := min(p.laneColumns, len(f.Maps))
+	const gap = 20
+	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	for i := 0; i < len(f.Maps); i += columns {
+		top, bottom := p.y, p.y
+		for j, m := range f.Maps[i:min(i+columns, len(f.Maps))] {
+			p.y = top
+			left := p.margin + float64(j)*(column+gap)
+			p.strikeMap(m, levels, decimals, left, left+column)
+			bottom = max(bottom, p.y)
+		}
+		p.y = bottom + 0.8*p.body.leading()
+	}
+	return p.finish(), nil
+}
+
+func (m StrikeMap) percent() SweepMap {
+	return AimMap{Laydown: m.Boards, Arrows: m.Degrees, Share: m.Share}.percent()
+}
+
+// hitWords are the hits from board to board, as far as an axis shows them.
+func (m StrikeMap) hitWords() (words []string, from []float64) {
+	const step = 0.25 / 8
+	for b := m.Boards[0]; b < m.Boards[len(m.Boards)-1]; b += step {
+		if word := string(physics.HitAt(b, m.Pocket)); len(words) == 0 || words[len(words)-1] != word {
+			words, from = append(words, word), append(from, b)
+		}
+	}
+	return words, append(from, m.Boards[len(m.Boards)-1])
+}
+
+// strikeMap draws a map between left and right and moves the page on.
+func (p *page) strikeMap(m StrikeMap, levels []float64, decimals int, left, right float64) {
+	if m.Name != "" {
+		for _, words := range p.label.wrap(m.Name, right-left, 2) {
+			p.text(words, p.label, left, p.y, ink)
+			p.y += p.label.leading()
+		}
+	}
+	p.text(p.small.shorten("upward: entry angle, deg", right-left), p.small, left, p.y, softInk)
+	p.y += 1.9 * p.small.size
+	s := m.percent()
+	yAxis := span{s.Y[0], s.Y[len(s.Y)-1]}
+	at, yDecimals := yAxis.ticks(6)
+	area := box{left + p.axisLeft, p.y + 2.4*p.small.size, right - 0.7*p.small.size, 0}
+	area.bottom = area.top + mapShape*area.width()
+	x := scale{span{s.X[0], s.X[len(s.X)-1]}, area.left, area.right}
+	y := scale{yAxis, area.bottom, area.top}
+
+	fine := s.fine()
+	p.elements = append(p.elements, imageElement{area, fine.picture(levels)})
+	lines := fine.contours(levels[1:], func(u, w float64) point {
+		return point{area.left + u*area.width(), area.bottom - w*area.height()}
+	})
+	room := placer{frame: area.grown(-2)}
+	for _, c := range lines {
+		if c.length() < 2.5*p.small.size {
+			continue
+		}
+		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
+		room.paths = append(room.paths, c.points)
+	}
+	p.frame(area, stroke{color: softInk, width: p.rule})
+	p.hits(m, x, area)
+	p.enters(m, x, y, &room)
+	p.contourLabels(lines, decimals, &room)
+	for _, v := range at {
+		text := decimal(v, yDecimals)
+		p.line([]point{{area.left - 4, y.at(v)}, {area.left, y.at(v)}}, stroke{color: softInk, width: p.rule})
+		p.text(text, p.small, area.left-6-p.small.width(text), y.at(v)-p.small.height()/2, softInk)
+	}
+	p.y = area.bottom
+	p.distances(x, p.y)
+	p.y += 5 + p.small.leading()
+	for _, words := range p.small.wrap("board of the ball's middle at the head pin's distance (60 ft), from the bowler's side", area.right-area.left, 2) {
+		p.text(words, p.small, area.left, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.y += 0.6 * p.small.size
+	p.mapScale(levels, decimals, area)
+	for _, words := range p.small.wrap("strikes, %, assumed", area.right-area.left, 2) {
+		p.text(words, p.small, area.left, p.y, softInk)
+		p.y += p.small.leading()
+	}
+}
+
+// hits writes the words for hits above the map, in two rows where they are narrow.
+func (p *page) hits(m StrikeMap, x scale, area box) {
+	words, from := m.hitWords()
+	free := [2]float64{area.left - 2, area.left - 2}
+	for i, word := range words {
+		a, b := x.at(from[i]), x.at(from[i+1])
+		if i > 0 {
+			p.line([]point{{a, area.top - 5}, {a, area.bottom}}, stroke{color: faintMark, width: p.hairline, dash: []float64{2, 2}})
+		}
+		w := p.small.width(word)
+		left := min(max((a+b)/2-w/2, area.left), area.right-w)
+		for row, top := range []float64{area.top - 1.2*p.small.size, area.top - 2.4*p.small.size} {
+			if left >= free[row] {
+				p.text(word, p.small, left, top, softInk)
+				free[row] = left + w + 0.5*p.small.size
+				break
+			}
+		}
+	}
+}
+
+// enters marks where the line enters.
+func (p *page) enters(m StrikeMap, x, y scale, room *placer) {
+	if m.Board < x.min || m.Board > x.max || m.Angle < y.min || m.Angle > y.max {
+		return
+	}
+	radius := aimDot * p.pathWidth
+	at := point{x.at(m.Board), y.at(m.Angle)}
+	p.disc(at, radius+2, paper)
+	p.disc(at, radius, bestMark)
+	room.taken = append(room.taken, box{at.x, at.y, at.x, at.y}.grown(radius+2))
+	w, h := p.label.width(m.Words), p.label.height()
+	if b, anchor, ok := room.place(w, h, []point{at}); ok {
+		if end := b.leaderEnd(anchor); distance(end, anchor) > radius+4 {
+			p.line([]point{anchor, end}, stroke{color: ink, width: p.rule})
+			p.disc(at, radius, bestMark)
+		}
+		p.rectangle(b.grown(1), plate)
+		p.text(m.Words, p.label, b.left, b.top, ink)
+	}
+}

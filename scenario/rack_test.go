@@ -1,0 +1,35 @@
+package scenario
+
+import (
+	"os"
+	"testing"
+
+	"lanesim/pins"
+)
+
+const straightAtPins = "lane: {oil: dry}\nball: {differential: 0 in}\nbowler: {speed: 18 mph, rev_rate: 0 rpm, laydown: 20, aim: {pins: 10-6-3}}\n"
+
+// Without a word about the pins they have the defaults, and a leave is read as it is
+// written.
+func TestRackHasItsDefaults(t *testing.T) {
+	s, err := Read("", []byte(straightAtPins), os.ReadFile, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := s.Rack.WithDefaults(), (pins.Settings{}).WithDefaults(); got != want || !s.UsualRack() {
+		t.Errorf("%+v, usual %v, want %+v", got, s.UsualRack(), want)
+	}
+	if b := s.Bowlers[0]; b.AimAtPins != pins.Pins(3, 6, 10) || b.AimAtPocket {
+		t.Errorf("%+v", b)
+	}
+	s, err = Read("", []byte(straightAtPins), os.ReadFile, []string{"rack.spot_scatter=0 in", "rack.pin_weight=56 oz", "rack.floor_rebound=taken"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if full := s.Rack.WithDefaults(); full.SpotScatter != 0 || full.Mass != (pins.Settings{}).WithDefaults().Mass || full.Rebound != pins.ReboundTaken || s.UsualRack() {
+		t.Errorf("%+v", full)
+	}
+	if err := s.Rack.Validate(); err != nil {
+		t.Error(err)
+	}
+}

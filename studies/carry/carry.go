@@ -1,0 +1,256 @@
+// Package carry asks what deliveries do at the pins: strikes and leaves, spares and
+// their lines, and games. Its shares rest on constants of the pins that are assumed.
+package carry
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+)
+
+// DefaultRacks is how many racks a delivery comes to.
+const DefaultRacks = 1000
+
+const pathSpacing = 2e-3 // s
+
+// Study rolls each setup's ball at many racks. Pins have their own numbers, whatever the
+// hand: 7 is the left corner, 10 the right one.
+type Study struct {
+	Setups   []studies.Setup
+	Standing pins.Leave // 0 means a full rack
+	Racks    int        // of each setup; 0 means DefaultRacks
+	Seed     uint64
+
+	// Scatter asks for a delivery of its own for each rack, drawn from the setup's
+	// repeatability. Without it the shot without deviations comes to every rack.
+	Scatter bool
+
+	Deck     pins.Settings
+	Settings physics.Settings
+	Workers  int // 0 means as many as there are processors; of no influence
+
+	// Progress, if not nil, is told how many racks of all setups are done.
+	Progress func(done, total int)
+}
+
+// Result is what became of one setup's racks.
+type Result struct {
+	Line   physics.Shot  // the shot without deviations
+	Entry  physics.State // its state at the head pin's distance
+	Tally  pins.Tally
+	Hit    physics.Hit // of the shot without deviations
+	Missed int         // deliveries that did not come to the pins
+
+	// Entered are means over the deliveries that came to the pins.
+	EnteredBoard, EnteredAngle float64
+
+	// Typical is the number of the first rack with the commonest outcome.
+	Typical int
+
+	hand ball.Hand
+
+	deliveries []pins.Delivery // to each rack, or one to all
+}
+
+// NotAtPinsError says that a shot does not come to the pins.
+type NotAtPinsError struct{ Status physics.Status }
+
+func (e *NotAtPinsError) Error() string {
+	return fmt.Sprintf("the ball does not come to the pins: it ends by %q", string(e.Status))
+}
+
+var errShortLane = errors.New("carry: the lane ends before the pins")
+
+// arrive returns how a shot comes to the pins.
+func arrive(s studies.Setup, shot physics.Shot) (pins.Delivery, error) {
+	if shot.Events.Pins == nil {
+		return pins.Delivery{}, &NotAtPinsError{shot.Status}
+	}
+	if math.Abs(shot.Events.Pins.Distance-lane.HeadPin) > 1e-3 {
+		return pins.Delivery{}, errShortLane
+	}
+	d := pins.FromShot(s.Ball, *shot.Events.Pins, s.Release.Hand)
+	return d, d.Validate()
+}
+
+// Run rolls the racks, setup by setup. If the context ends, the results hold what is
+// done, the last setup perhaps with fewer racks, together with the context's error.
+func (q Study) Run(ctx context.Context) ([]Result, error) {
+	if q.Racks <= 0 {
+		q.Racks = DefaultRacks
+	}
+	if q.Standing == 0 {
+		q.Standing = pins.All
+	}
+	q.Settings = studies.ForManyShots(q.Settings)
+	q.Settings.EndOnly = true
+	if q.Settings.Pocket == (physics.Window{}) {
+		q.Settings.Pocket = physics.DefaultPocket
+	}
+	var all []Result
+	for i, s := range q.Setups {
+		r, err := q.one(ctx, s, i*q.Racks)
+		if r.Tally.Racks > 0 {
+			all = append(all, r)
+		}
+		if err != nil {
+			return all, err
+		}
+	}
+	if q.Progress != nil {
+		q.Progress(len(q.Setups)*q.Racks, len(q.Setups)*q.Racks)
+	}
+	return all, nil
+}
+
+func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, err error) {
+	if r.Line, err = physics.NewThrower().Throw(s.Lane, s.Ball, s.Release, q.Settings); err != nil {
+		return r, err
+	}
+	straight, err := arrive(s, r.Line)
+	if err != nil {
+		return r, err
+	}
+	r.Entry, r.hand = *r.Line.Events.Pins, s.Release.Hand
+	r.Hit = physics.HitAt(r.Entry.Board, q.Settings.Pocket)
+	r.EnteredBoard, r.EnteredAngle = r.Entry.Board, r.Entry.Heading
+	delivery := func(int) pins.Delivery { return straight }
+	racks := q.Racks
+	if q.Scatter {
+		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Racks, q.Workers)
+		if err != nil {
+			return r, err
+		}
+		r.EnteredBoard, r.EnteredAngle = 0, 0
+		for _, t := range thrown {
+			if !t.Reached {
+				r.Missed++
+				continue
+			}
+			r.deliveries = append(r.deliveries, t.Delivery)
+			r.EnteredBoard += t.Board
+			r.EnteredAngle += t.Angle
+		}
+		racks = len(r.deliveries)
+		r.EnteredBoard /= float64(racks)
+		r.EnteredAngle /= float64(racks)
+		delivery = func(k int) pins.Delivery { return r.deliveries[k] }
+	} else {
+		r.deliveries = []pins.Delivery{straight}
+	}
+	first := map[pins.Leave]int{}
+	if racks > 0 {
+		r.Tally, err = pins.Rolls{
+			Settings: q.Deck, Delivery: delivery, Standing: turned(q.Standing, r.hand), Seed: q.Seed, Racks: racks, Workers: q.Workers,
+			Progress: func(done, _ int) {
+				if now := before + done; q.Progress != nil && now < len(q.Setups)*q.Racks {
+					q.Progress(now, len(q.Setups)*q.Racks)
+				}
+			},
+			Each: func(k int, one pins.Result) {
+				if _, seen := first[one.Standing]; !seen {
+					first[one.Standing] = k
+				}
+			},
+		}.Run(ctx)
+	}
+	if err == nil {
+		for range r.Missed {
+			r.Tally.AddMissed(turned(q.Standing, r.hand))
+		}
+	}
+	most := 0
+	for l, k := range first {
+		if n := r.Tally.Leaves[l]; n > most || n == most && k < r.Typical {
+			most, r.Typical = n, k
+		}
+	}
+	if r.hand == ball.Left {
+		r.Tally = r.Tally.Mirror()
+	}
+	return r, err
+}
+
+// turned returns a leave as a right-hander has it, and back.
+func turned(l pins.Leave, hand ball.Hand) pins.Leave {
+	if hand == ball.Left {
+		return l.Mirror()
+	}
+	return l
+}
+
+// Again rolls the rack of a result with its number once more, and keeps the paths of
+// ball and pins.
+func (q Study) Again(r Result, number int) (pins.Result, error) {
+	if q.Standing == 0 {
+		q.Standing = pins.All
+	}
+	deck := q.Deck
+	deck.PathSpacing = pathSpacing
+	d, err := pins.NewDeck(deck)
+	if err != nil {
+		return pins.Result{}, err
+	}
+	one := d.Roll(r.deliveries[min(number, len(r.deliveries)-1)], turned(q.Standing, r.hand), q.Seed, uint64(number))
+	if r.hand == ball.Left {
+		one = one.Mirror()
+	}
+	return one, nil
+}
+
+// Deflection returns by how much the ball's heading turns at the pins in rad, as the
+// mean over the racks.
+func (r Result) Deflection() float64 { return r.Tally.ExitHeading() - r.EnteredAngle }
+
+// Thrown is how a delivery comes to the pins.
+type Thrown struct {
+	Reached      bool // else it ends before them
+	Delivery     pins.Delivery
+	Board, Angle float64 // at the head pin's distance; rad
+	Speed        float64 // m/s
+}
+
+// Throw throws n deliveries of a setup, from a number on.
+func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, from, n, workers int) ([]Thrown, error) {
+	settings = studies.ForManyShots(settings)
+	settings.EndOnly = true
+	deliverer, err := s.Repeatability.Deliverer(s.Release)
+	if err != nil {
+		return nil, err
+	}
+	all := make([]Thrown, n)
+	const batch = 25
+	err = studies.InParallel(ctx, workers, (n+batch-1)/batch, nil, func(t *physics.Thrower, job int) error {
+		for k := job * batch; k < min(n, (job+1)*batch); k++ {
+			shot, err := t.Throw(s.Lane, s.Ball, deliverer.Delivery(studies.DrawDeviates(seed, uint64(from+k))), settings)
+			if err != nil {
+				return fmt.Errorf("delivery %d: %w", from+k+1, err)
+			}
+			all[k] = thrown(s, shot)
+		}
+		return nil
+	})
+	return all, err
+}
+
+// thrown is how a shot comes to the pins. One too slow for them does not.
+func thrown(s studies.Setup, shot physics.Shot) Thrown {
+	d, err := arrive(s, shot)
+	if err != nil {
+		return Thrown{}
+	}
+	e := shot.Events.Pins
+	return Thrown{true, d, e.Board, e.Heading, e.Speed}
+}
+
+// entry is how a thrown ball is looked up in a table of racks.
+func (t Thrown) entry() pins.Entry {
+	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
+}

@@ -1,0 +1,202 @@
+package carry
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"lanesim/internal/statistics"
+	"lanesim/pins"
+	"lanesim/studies"
+)
+
+// Games plays games: first balls are a bowler's own deliveries on the line of a setup,
+// with leaves drawn from the stored table of racks; second balls go at what stands, on
+// the line that converts it most often, each with an outcome of the bowler's deliveries
+// on that line.
+type Games struct {
+	Setups []studies.Setup
+	Spares []Spares // the second balls of each setup
+	Games  int
+	Shots  int // first deliveries that are thrown, and of which games are made up
+	Seed   uint64
+
+	Workers int
+
+	// Progress, if not nil, is told how many leaves of all setups have a line.
+	Progress func(done, total int)
+}
+
+// Played is what became of one setup's games.
+type Played struct {
+	Scores []int
+
+	Mean, SD float64
+	Interval studies.Interval // of the mean, 95 %
+
+	First             int // first balls at full racks, the tenth frame's included
+	Strikes           int
+	Leaves            int // left by first balls, with a second ball to follow
+	Converted         int
+	Splits            int // of the leaves
+	SinglePins        int
+	SinglesConverted  int
+	LeavesWithoutLine int // kinds of leaves that no line reached
+}
+
+// errNoGames says that there is nothing to play.
+var errNoGames = errors.New("carry: there are no games to play")
+
+// frames is how many balls at full racks a game may have.
+const frames = 12
+
+// Run plays. If the context ends there is no result.
+func (q Games) Run(ctx context.Context) ([]Played, error) {
+	if q.Games < 1 || q.Shots < 1 || len(q.Setups) != len(q.Spares) {
+		return nil, errNoGames
+	}
+	table := pins.Stored()
+	firsts := make([][]pins.Leave, len(q.Setups)) // of each game's balls at full racks
+	kinds := make([][]pins.Leave, len(q.Setups))
+	total := 0
+	for i, s := range q.Setups {
+		thrown, err := Throw(ctx, s, q.Spares[i].Settings, q.Seed, 0, q.Shots, q.Workers)
+		if err != nil {
+			return nil, err
+		}
+		for g := range q.Games {
+			r := studies.Draws(q.Seed, studies.ForGames, uint64(g))
+			for range frames {
+				t, u, v := thrown[r.IntN(len(thrown))], r.Float64(), r.Float64()
+				leave := pins.All
+				if t.Reached {
+					leave = turned(table.Draw(t.entry(), u, v), s.Release.Hand)
+				}
+				firsts[i] = append(firsts[i], leave)
+				if leave != 0 && !slices.Contains(kinds[i], leave) {
+					kinds[i] = append(kinds[i], leave)
+				}
+			}
+		}
+		slices.Sort(kinds[i])
+		total += len(kinds[i])
+	}
+	var all []Played
+	done := 0
+	for i := range q.Setups {
+		spares := &q.Spares[i]
+		if err := spares.Prepare(ctx); err != nil {
+			return nil, err
+		}
+		outcomes := map[pins.Leave][]pins.Leave{}
+		var played Played
+		for _, l := range kinds[i] {
+			line, err := spares.Find(ctx, l)
+			if none := (*NoSpareError)(nil); errors.As(err, &none) {
+				played.LeavesWithoutLine++
+				line.Outcomes = []pins.Leave{l}
+			} else if err != nil {
+				return nil, err
+			}
+			outcomes[l] = line.Outcomes
+			if done++; q.Progress != nil {
+				q.Progress(done, total)
+			}
+		}
+		for g := range q.Games {
+			// Apart from the numbers of the first balls: what follows from a leave differs
+			// between setups.
+			r := studies.Draws(q.Seed, studies.ForGames, uint64(q.Games+g))
+			played.game(r, firsts[i][g*frames:(g+1)*frames], outcomes)
+		}
+		played.sum()
+		all = append(all, played)
+	}
+	return all, nil
+}
+
+// game plays one, with the leaves of its balls at full racks.
+func (p *Played) game(r *rand.Rand, firsts []pins.Leave, outcomes map[pins.Leave][]pins.Leave) {
+	var balls []int
+	next := 0
+	// full rolls a ball at a full rack and returns what stands.
+	full := func() pins.Leave {
+		l := firsts[next]
+		next++
+		p.First++
+		if l == 0 {
+			p.Strikes++
+		}
+		balls = append(balls, pins.Count-l.Len())
+		return l
+	}
+	// second rolls one at a leave and reports whether it falls.
+	second := func(l pins.Leave) bool {
+		list := outcomes[l]
+		rest := list[r.IntN(len(list))]
+		balls = append(balls, l.Len()-rest.Len())
+		p.Leaves++
+		if l.Split() {
+			p.Splits++
+		}
+		if l.Len() == 1 {
+			p.SinglePins++
+			if rest == 0 {
+				p.SinglesConverted++
+			}
+		}
+		if rest == 0 {
+			p.Converted++
+		}
+		return rest == 0
+	}
+	for frame := range 10 {
+		l := full()
+		last := frame == 9
+		switch {
+		case l != 0:
+			if second(l) && last {
+				full()
+			}
+		case last:
+			if l = full(); l != 0 {
+				second(l)
+			} else {
+				full()
+			}
+		}
+	}
+	p.Scores = append(p.Scores, Score(balls))
+}
+
+// sum adds up the scores.
+func (p *Played) sum() {
+	n := float64(len(p.Scores))
+	for _, s := range p.Scores {
+		p.Mean += float64(s) / n
+	}
+	for _, s := range p.Scores {
+		p.SD += (float64(s) - p.Mean) * (float64(s) - p.Mean)
+	}
+	p.SD = math.Sqrt(p.SD / max(n-1, 1))
+	half := statistics.Normal(0.975) * p.SD / math.Sqrt(n)
+	p.Interval = studies.Interval{Low: p.Mean - half, High: p.Mean + half}
+}
+
+// Less returns by how many pins a game the scores exceed those of others, over the same
+// games, with the 95 % interval of the mean.
+func (p Played) Less(other Played) (float64, studies.Interval) {
+	n := float64(len(p.Scores))
+	mean, square := 0.0, 0.0
+	for g, s := range p.Scores {
+		mean += float64(s-other.Scores[g]) / n
+	}
+	for g, s := range p.Scores {
+		off := float64(s-other.Scores[g]) - mean
+		square += off * off
+	}
+	half := statistics.Normal(0.975) * math.Sqrt(square/max(n-1, 1)/n)
+	return mean, studies.Interval{Low: mean - half, High: mean + half}
+}

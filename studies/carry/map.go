@@ -1,0 +1,75 @@
+package carry
+
+import (
+	"context"
+	"math"
+
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+)
+
+// Map is the share of strikes over the board and the angle at which a bowler's line
+// enters, blurred by the bowler's own scatter: Strikes[i][j] belongs to Boards[i] and
+// Angles[j]. It comes from the stored table of racks.
+type Map struct {
+	Boards, Angles []float64 // angles in rad
+	Strikes        [][]float64
+
+	// The scatter at the pins: one standard deviation.
+	BoardScatter, AngleScatter float64
+}
+
+// The map's grid, and the deliveries that blur it.
+const (
+	mapFrom, mapTo, mapStep = 13.0, 27.0, 0.25 // boards
+	mapAngles, mapAngleStep = 21, 0.5          // from 0, degrees
+	mapDeliveries           = 200
+)
+
+// MapOf returns the map of a setup's bowler, ball and speed.
+func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, workers int) (Map, error) {
+	var m Map
+	list, err := Throw(ctx, s, settings, seed, 0, mapDeliveries, workers)
+	if err != nil {
+		return m, err
+	}
+	n, board, angle, speed := 0.0, 0.0, 0.0, 0.0
+	for _, t := range list {
+		if t.Reached {
+			n, board, angle, speed = n+1, board+t.Board, angle+t.Angle, speed+t.Speed
+		}
+	}
+	if n == 0 {
+		return m, &NotAtPinsError{physics.Gutter}
+	}
+	board, angle, speed = board/n, angle/n, speed/n
+	for _, t := range list {
+		if t.Reached {
+			m.BoardScatter += (t.Board - board) * (t.Board - board)
+			m.AngleScatter += (t.Angle - angle) * (t.Angle - angle)
+		}
+	}
+	m.BoardScatter, m.AngleScatter = math.Sqrt(m.BoardScatter/max(n-1, 1)), math.Sqrt(m.AngleScatter/max(n-1, 1))
+	for b := mapFrom; b <= mapTo; b += mapStep {
+		m.Boards = append(m.Boards, b)
+	}
+	for j := range mapAngles {
+		m.Angles = append(m.Angles, float64(j)*mapAngleStep*math.Pi/180)
+	}
+	table := pins.Stored()
+	m.Strikes = make([][]float64, len(m.Boards))
+	for i, b := range m.Boards {
+		m.Strikes[i] = make([]float64, len(m.Angles))
+		for j, a := range m.Angles {
+			sum := 0.0
+			for _, t := range list {
+				if t.Reached {
+					sum += table.Strikes(pins.Entry{Board: b + t.Board - board, Angle: a + t.Angle - angle, Mass: s.Ball.Mass, Speed: speed})
+				}
+			}
+			m.Strikes[i][j] = sum / n
+		}
+	}
+	return m, nil
+}

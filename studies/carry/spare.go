@@ -1,0 +1,403 @@
+package carry
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+	"lanesim/units"
+)
+
+// Spares finds lines at leaves for one bowler with one ball on one lane. The shots that
+// it picks from are thrown once, by [Spares.Prepare].
+type Spares struct {
+	Setup studies.Setup
+
+	// Laydowns are the boards to choose from; the setup's own if there is none.
+	Laydowns []float64
+
+	Deliveries int // from which a line's share is counted; 0 means DefaultSpareDeliveries
+	Seed       uint64
+	Deck       pins.Settings
+	Settings   physics.Settings
+	Workers    int
+
+	lines   [][]Thrown // of each laydown, by launch angle
+	scatter []float64  // boards by which deliveries miss at the pins
+}
+
+// SpareLine is a line at a leave.
+type SpareLine struct {
+	Leave   pins.Leave
+	Release physics.Release
+	Arrows  float64       // board at the arrows that the launch points at
+	Entry   physics.State // at the head pin's distance, without deviations
+
+	Converted studies.Count // the bowler's own deliveries
+	Outcomes  []pins.Leave  // what stands after each of them
+
+	// Window are the boards at the head pin's distance from which the leave falls in
+	// more than half of the racks, about the line; it is empty if there are none, and
+	// if [Spares.Window] did not look.
+	Window physics.Window
+}
+
+// Numbers of the search.
+const (
+	DefaultSpareDeliveries = 300
+
+	widestAngle   = 6.0 // degrees to either side
+	angleStep     = 0.1 // degrees
+	perStep       = 4   // places between two shots at which racks are rolled
+	racksPerPlace = 2
+	missSamples   = 60 // deliveries that tell how a bowler scatters
+	tried         = 3  // lines that are tried with deliveries before one is chosen
+	trial         = 60 // deliveries
+	trialFrom     = 1 << 20
+	windowRacks   = 8
+)
+
+// NoSpareError says that no line reaches a leave.
+type NoSpareError struct{ Leave pins.Leave }
+
+func (e *NoSpareError) Error() string {
+	return fmt.Sprintf("no launch angle within ±%g° brings the ball to %v", widestAngle, e.Leave)
+}
+
+// Prepare throws the shots from which lines are picked.
+func (q *Spares) Prepare(ctx context.Context) error {
+	if q.Deliveries <= 0 {
+		q.Deliveries = DefaultSpareDeliveries
+	}
+	if len(q.Laydowns) == 0 {
+		q.Laydowns = []float64{q.Setup.Release.Laydown}
+	}
+	q.Settings = studies.ForManyShots(q.Settings)
+	q.Settings.EndOnly = true
+	angles := int(math.Round(2*widestAngle/angleStep)) + 1
+	q.lines = make([][]Thrown, len(q.Laydowns))
+	for i := range q.lines {
+		q.lines[i] = make([]Thrown, angles)
+	}
+	err := studies.InParallel(ctx, q.Workers, len(q.Laydowns)*len(q.lines[0]), nil, func(t *physics.Thrower, job int) error {
+		i, k := job/len(q.lines[0]), job%len(q.lines[0])
+		shot, err := t.Throw(q.Setup.Lane, q.Setup.Ball, q.release(i, q.angle(float64(k))), q.Settings)
+		if err == nil {
+			q.lines[i][k] = thrown(q.Setup, shot)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	// How far deliveries miss at the pins differs little from line to line: the middle one
+	// of those that get there tells.
+	var reached [][2]int
+	for i, line := range q.lines {
+		for k, t := range line {
+			if t.Reached {
+				reached = append(reached, [2]int{i, k})
+			}
+		}
+	}
+	if len(reached) == 0 {
+		return &NotAtPinsError{physics.Gutter}
+	}
+	middle := reached[len(reached)/2]
+	s := q.Setup
+	s.Release = q.release(middle[0], q.angle(float64(middle[1])))
+	list, err := Throw(ctx, s, q.Settings, q.Seed, trialFrom, missSamples, q.Workers)
+	if err != nil {
+		return err
+	}
+	q.scatter = nil
+	for _, t := range list {
+		if t.Reached {
+			q.scatter = append(q.scatter, t.Board-q.lines[middle[0]][middle[1]].Board)
+		} else {
+			q.scatter = append(q.scatter, math.Inf(1))
+		}
+	}
+	return nil
+}
+
+func (q *Spares) angle(k float64) float64 { return (k*angleStep - widestAngle) * units.Degree }
+
+func (q *Spares) release(laydown int, angle float64) physics.Release {
+	r := q.Setup.Release
+	r.Laydown, r.Angle = q.Laydowns[laydown], angle
+	return r
+}
+
+// place is one between two shots of a laydown, where racks were rolled.
+type place struct {
+	at        float64 // in steps of the angle
+	slope     float64 // boards at the pins in a step
+	board     float64
+	delivery  pins.Delivery
+	converted float64 // share
+}
+
+// between returns the delivery a share of the way from one shot to the next.
+func between(a, b Thrown, share float64) pins.Delivery {
+	mix := func(x, y float64) float64 { return x + share*(y-x) }
+	d := a.Delivery
+	for i := range d.Position {
+		d.Position[i] = mix(a.Delivery.Position[i], b.Delivery.Position[i])
+		d.Velocity[i] = mix(a.Delivery.Velocity[i], b.Delivery.Velocity[i])
+	}
+	for i := range d.Spin {
+		d.Spin[i] = mix(a.Delivery.Spin[i], b.Delivery.Spin[i])
+	}
+	return d
+}
+
+// touches reports whether a ball that goes straight on comes near a pin of the leave.
+func touches(d pins.Delivery, l pins.Leave) bool {
+	const near = 4.9 * units.Inch // a pin's radius, and what scatters
+	for n := 1; n <= pins.Count; n++ {
+		if !l.Has(n) {
+			continue
+		}
+		spot := pins.Spots[n-1]
+		y := d.Position[1] + (spot[0]-d.Position[0])*d.Velocity[1]/d.Velocity[0]
+		if math.Abs(y-spot[1]) < d.Radius+near {
+			return true
+		}
+	}
+	return false
+}
+
+// mostBoards is how far apart in boards neighbouring shots may arrive that are joined.
+const mostBoards = 4.0
+
+// places lists those of a laydown at which the ball comes near the leave.
+func (q *Spares) places(laydown int, l pins.Leave) []place {
+	var list []place
+	line := q.lines[laydown]
+	for k := 1; k < len(line); k++ {
+		a, b := line[k-1], line[k]
+		if !a.Reached || !b.Reached || math.Abs(b.Board-a.Board) > mostBoards {
+			continue
+		}
+		for j := range perStep {
+			share := (float64(j) + 0.5) / perStep
+			if d := between(a, b, share); touches(d, l) {
+				list = append(list, place{at: float64(k-1) + share, slope: b.Board - a.Board, board: a.Board + share*(b.Board-a.Board), delivery: d})
+			}
+		}
+	}
+	return list
+}
+
+// roll rolls racks at each place.
+func (q *Spares) roll(ctx context.Context, list []place, l pins.Leave, racks int) error {
+	if len(list) == 0 {
+		return nil
+	}
+	_, err := pins.Rolls{
+		Settings: q.Deck, Standing: l, Seed: q.Seed, Racks: racks * len(list), Workers: q.Workers,
+		Delivery: func(k int) pins.Delivery { return list[k/racks].delivery },
+		Each: func(k int, r pins.Result) {
+			if r.Standing == 0 {
+				list[k/racks].converted += 1 / float64(racks)
+			}
+		},
+	}.Run(ctx)
+	return err
+}
+
+// blurred is the share that a bowler's deliveries about a place convert.
+func (q *Spares) blurred(list []place, i int) float64 {
+	sum := 0.0
+	for _, miss := range q.scatter {
+		at := list[i].at + miss/list[i].slope
+		k, found := slices.BinarySearchFunc(list, at, func(p place, at float64) int {
+			switch {
+			case p.at < at:
+				return -1
+			case p.at > at:
+				return 1
+			}
+			return 0
+		})
+		if !found && k > 0 && (k == len(list) || at-list[k-1].at < list[k].at-at) {
+			k--
+		}
+		if math.Abs(list[k].at-at) < 1 {
+			sum += list[k].converted
+		}
+	}
+	return sum / float64(len(q.scatter))
+}
+
+// plateau is by how much shares may differ that count as alike.
+const plateau = 0.015
+
+// best returns the place about which the largest share is converted, the middle of those
+// about it that are alike, and the share; −1 if there is none.
+func (q *Spares) best(list []place) (int, float64) {
+	shares := make([]float64, len(list))
+	at := -1
+	for k := range list {
+		if shares[k] = q.blurred(list, k); at < 0 || shares[k] > shares[at] {
+			at = k
+		}
+	}
+	if at < 0 {
+		return -1, 0
+	}
+	low, high, most := at, at, shares[at]
+	for low > 0 && shares[low-1] >= most-plateau && list[low].at-list[low-1].at < 1 {
+		low--
+	}
+	for high+1 < len(list) && shares[high+1] >= most-plateau && list[high+1].at-list[high].at < 1 {
+		high++
+	}
+	return (low + high) / 2, most
+}
+
+// candidate is a line that may be chosen.
+type candidate struct {
+	laydown int
+	place   place
+	share   float64
+}
+
+// Find returns the line that converts a leave most often. Each place between launch
+// angles a tenth of a degree apart has racks; blurred by the bowler's scatter they tell
+// the best angle of each laydown, and deliveries the best of these. The share that is
+// told is counted from others. The error is a [*NoSpareError] if no line reaches it.
+func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) {
+	l := turned(leave, q.Setup.Release.Hand)
+	var list []candidate
+	for i := range q.Laydowns {
+		places := q.places(i, l)
+		if err := q.roll(ctx, places, l, racksPerPlace); err != nil {
+			return SpareLine{}, err
+		}
+		if k, share := q.best(places); k >= 0 {
+			list = append(list, candidate{i, places[k], share})
+		}
+	}
+	if len(list) == 0 {
+		return SpareLine{}, &NoSpareError{leave}
+	}
+	slices.SortStableFunc(list, func(a, b candidate) int { return compareShares(b.share, a.share) })
+	list = list[:min(tried, len(list))]
+	if len(list) > 1 {
+		for i := range list {
+			c, _, err := q.deliver(ctx, list[i], l, trialFrom+missSamples, trial)
+			if err != nil {
+				return SpareLine{}, err
+			}
+			list[i].share = c.Share()
+		}
+		slices.SortStableFunc(list, func(a, b candidate) int { return compareShares(b.share, a.share) })
+	}
+	best := list[0]
+	r := q.release(best.laydown, q.angle(best.place.at))
+	line := SpareLine{Leave: leave, Release: r, Arrows: r.Laydown - math.Tan(r.Angle)*(lane.Arrows-r.LaydownDistance)/lane.BoardWidth}
+	shot, err := physics.NewThrower().Throw(q.Setup.Lane, q.Setup.Ball, r, q.Settings)
+	if err != nil {
+		return line, err
+	}
+	if shot.Events.Pins == nil {
+		return line, &NoSpareError{leave}
+	}
+	line.Entry = *shot.Events.Pins
+	line.Converted, line.Outcomes, err = q.deliver(ctx, best, l, 0, q.Deliveries)
+	for i := range line.Outcomes {
+		line.Outcomes[i] = turned(line.Outcomes[i], r.Hand)
+	}
+	return line, err
+}
+
+func compareShares(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// deliver throws a bowler's deliveries about a line at as many racks.
+func (q *Spares) deliver(ctx context.Context, c candidate, l pins.Leave, from, n int) (studies.Count, []pins.Leave, error) {
+	s := q.Setup
+	s.Release = q.release(c.laydown, q.angle(c.place.at))
+	list, err := Throw(ctx, s, q.Settings, q.Seed, from, n, q.Workers)
+	if err != nil {
+		return studies.Count{}, nil, err
+	}
+	left := make([]pins.Leave, n)
+	var there []int
+	for k, t := range list {
+		left[k] = l
+		if t.Reached {
+			there = append(there, k)
+		}
+	}
+	if len(there) > 0 {
+		_, err = pins.Rolls{
+			Settings: q.Deck, Standing: l, Seed: q.Seed + 1, Racks: len(there), Workers: q.Workers,
+			Delivery: func(k int) pins.Delivery { return list[there[k]].Delivery },
+			Each:     func(k int, r pins.Result) { left[there[k]] = r.Standing },
+		}.Run(ctx)
+	}
+	count := studies.Count{Of: n}
+	for _, rest := range left {
+		if rest == 0 {
+			count.Hits++
+		}
+	}
+	return count, left, err
+}
+
+// FindWindow looks for the boards from which a line's leave falls in more than half of
+// the racks, about the line.
+func (q *Spares) FindWindow(ctx context.Context, line *SpareLine) error {
+	laydown := slices.Index(q.Laydowns, line.Release.Laydown)
+	if laydown < 0 {
+		return nil
+	}
+	l := turned(line.Leave, line.Release.Hand)
+	places := q.places(laydown, l)
+	if err := q.roll(ctx, places, l, windowRacks); err != nil {
+		return err
+	}
+	at := 0
+	for k := range places {
+		if math.Abs(places[k].board-line.Entry.Board) < math.Abs(places[at].board-line.Entry.Board) {
+			at = k
+		}
+	}
+	falls := func(k int) bool { // with its neighbours, since racks are few
+		sum, n := 0.0, 0.0
+		for j := max(0, k-1); j <= min(k+1, len(places)-1); j++ {
+			if math.Abs(places[j].at-places[k].at) < 1 {
+				sum, n = sum+places[j].converted, n+1
+			}
+		}
+		return sum > n/2
+	}
+	if len(places) == 0 || !falls(at) {
+		return nil
+	}
+	low, high := at, at
+	for low > 0 && falls(low-1) && places[low].at-places[low-1].at < 1 {
+		low--
+	}
+	for high+1 < len(places) && falls(high+1) && places[high+1].at-places[high].at < 1 {
+		high++
+	}
+	a, b := places[low].board, places[high].board
+	line.Window = physics.Window{Min: min(a, b), Max: max(a, b)}
+	return nil
+}
