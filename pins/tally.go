@@ -81,7 +81,14 @@ func (t *Tally) ShareOf(count int) Share {
 	p := float64(count) / n
 	middle := (p + z*z/(2*n)) / (1 + z*z/n)
 	half := z / (1 + z*z/n) * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
-	return Share{p, max(0, middle-half), min(1, middle+half)}
+	share := Share{p, max(0, middle-half), min(1, middle+half)}
+	switch count { // without the rounding
+	case 0:
+		share.Low = 0
+	case t.Racks:
+		share.High = 1
+	}
+	return share
 }
 
 // Strikes returns the share of racks without a standing pin.

@@ -47,18 +47,18 @@ touch each pin.
 Restitution and friction of the pins, and how far they scatter, are assumed: no
 measured values are published. So are all shares; the result lists the values,
 which the scenario's rack changes. The place of the pocket and the order of
-contacts are robust against them; which of two shots strikes more often is often,
-by how much is not.
+contacts are robust against them; by how much one shot strikes more often than
+another is not.
 
-One exact shot is no bowler: a quarter of a board may turn a strike into an 8-10.
+One exact shot is no bowler: a quarter of a board may make an 8-10 of a strike.
 With --scatter each rack gets a delivery of its own, drawn from the bowler's
 repeatability. --map gives the share of strikes over board and angle at the
 pins, blurred by the bowler's scatter, from a stored table of racks.
 
 Pins that stand may be a leave: --leave 3-6-10, or aim: {pins: 3-6-10} in the
 scenario; then strikes are conversions. Pins are numbered the same for both
-hands: 7 is the left corner. Entry boards are those of the ball's middle on
-its line at the head pin's distance, 60 ft; it touches about half a foot earlier.
+hands: 7 is the left corner. Entry boards are those of the ball's middle on its
+line at the head pin's distance, 60 ft, half a foot past where it touches.
 
 With --all-weights each ball is thrown in several weights, at the same racks.
 A picture shows the rack with the commonest outcome of each shot from above, or

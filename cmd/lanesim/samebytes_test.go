@@ -18,6 +18,7 @@ const renewBits = "after a change of the model: go test ./physics ./cmd/lanesim 
 // studyRuns asks one question of every study, in the exact form.
 var studyRuns = []string{
 	"aim aim-house.yaml --laydown 25:26 --shots 40 --json",
+	"carry carry-light-and-flush.yaml --racks 30 --map --json",
 	"compare compare-flat.yaml --assumed 2 --json",
 	"spread spread-house-and-flat.yaml --shots 60 --json",
 	"wear wear-two-layouts.yaml --shots 6 --json",

@@ -15,7 +15,8 @@ import (
 // Games plays games: first balls are a bowler's own deliveries on the line of a setup,
 // with leaves drawn from the stored table of racks; second balls go at what stands, on
 // the line that converts it most often, each with an outcome of the bowler's deliveries
-// on that line.
+// on that line. Of the leaves beyond the [OwnLines] commonest each is thrown at on the line
+// of the most alike of these.
 type Games struct {
 	Setups []studies.Setup
 	Spares []Spares // the second balls of each setup
@@ -49,6 +50,9 @@ type Played struct {
 // errNoGames says that there is nothing to play.
 var errNoGames = errors.New("carry: there are no games to play")
 
+// OwnLines is how many leaves of a setup have lines of their own in games.
+const OwnLines = 24
+
 // frames is how many balls at full racks a game may have.
 const frames = 12
 
@@ -59,7 +63,7 @@ func (q Games) Run(ctx context.Context) ([]Played, error) {
 	}
 	table := pins.Stored()
 	firsts := make([][]pins.Leave, len(q.Setups)) // of each game's balls at full racks
-	kinds := make([][]pins.Leave, len(q.Setups))
+	kinds := make([][]pins.Leave, len(q.Setups))  // the commonest first
 	total := 0
 	for i, s := range q.Setups {
 		thrown, err := Throw(ctx, s, q.Spares[i].Settings, q.Seed, 0, q.Shots, q.Workers)
@@ -75,12 +79,18 @@ func (q Games) Run(ctx context.Context) ([]Played, error) {
 					leave = turned(table.Draw(t.entry(), u, v), s.Release.Hand)
 				}
 				firsts[i] = append(firsts[i], leave)
-				if leave != 0 && !slices.Contains(kinds[i], leave) {
-					kinds[i] = append(kinds[i], leave)
-				}
 			}
 		}
-		slices.Sort(kinds[i])
+		var counts [pins.All + 1]int
+		for _, l := range firsts[i] {
+			counts[l]++
+		}
+		for l := pins.Leave(1); l <= pins.All; l++ {
+			if counts[l] > 0 {
+				kinds[i] = append(kinds[i], l)
+			}
+		}
+		slices.SortStableFunc(kinds[i], func(a, b pins.Leave) int { return counts[b] - counts[a] })
 		total += len(kinds[i])
 	}
 	var all []Played
@@ -92,8 +102,9 @@ func (q Games) Run(ctx context.Context) ([]Played, error) {
 		}
 		outcomes := map[pins.Leave][]pins.Leave{}
 		var played Played
+		var lines []SpareLine
 		for _, l := range kinds[i] {
-			line, err := spares.Find(ctx, l)
+			line, err := spares.forGame(ctx, l, &lines)
 			if none := (*NoSpareError)(nil); errors.As(err, &none) {
 				played.LeavesWithoutLine++
 				line.Outcomes = []pins.Leave{l}
@@ -115,6 +126,31 @@ func (q Games) Run(ctx context.Context) ([]Played, error) {
 		all = append(all, played)
 	}
 	return all, nil
+}
+
+// forGame returns the line at a leave, its own while there are few.
+func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareLine) (SpareLine, error) {
+	if len(*lines) < OwnLines {
+		line, err := q.Find(ctx, l)
+		if err == nil {
+			*lines = append(*lines, line)
+		}
+		return line, err
+	}
+	nearest := 0
+	for i, line := range *lines {
+		if (line.Leave ^ l).Len() < ((*lines)[nearest].Leave ^ l).Len() {
+			nearest = i
+		}
+	}
+	line := (*lines)[nearest]
+	line.Leave = l
+	var err error
+	line.Converted, line.Outcomes, err = q.deliver(ctx, line.Release, turned(l, line.Release.Hand), 0, q.Deliveries)
+	for i := range line.Outcomes {
+		line.Outcomes[i] = turned(line.Outcomes[i], line.Release.Hand)
+	}
+	return line, err
 }
 
 // game plays one, with the leaves of its balls at full racks.

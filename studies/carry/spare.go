@@ -292,7 +292,7 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 	list = list[:min(tried, len(list))]
 	if len(list) > 1 {
 		for i := range list {
-			c, _, err := q.deliver(ctx, list[i], l, trialFrom+missSamples, trial)
+			c, _, err := q.deliver(ctx, q.release(list[i].laydown, q.angle(list[i].place.at)), l, trialFrom+missSamples, trial)
 			if err != nil {
 				return SpareLine{}, err
 			}
@@ -311,7 +311,7 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 		return line, &NoSpareError{leave}
 	}
 	line.Entry = *shot.Events.Pins
-	line.Converted, line.Outcomes, err = q.deliver(ctx, best, l, 0, q.Deliveries)
+	line.Converted, line.Outcomes, err = q.deliver(ctx, r, l, 0, q.Deliveries)
 	for i := range line.Outcomes {
 		line.Outcomes[i] = turned(line.Outcomes[i], r.Hand)
 	}
@@ -329,9 +329,9 @@ func compareShares(a, b float64) int {
 }
 
 // deliver throws a bowler's deliveries about a line at as many racks.
-func (q *Spares) deliver(ctx context.Context, c candidate, l pins.Leave, from, n int) (studies.Count, []pins.Leave, error) {
+func (q *Spares) deliver(ctx context.Context, r physics.Release, l pins.Leave, from, n int) (studies.Count, []pins.Leave, error) {
 	s := q.Setup
-	s.Release = q.release(c.laydown, q.angle(c.place.at))
+	s.Release = r
 	list, err := Throw(ctx, s, q.Settings, q.Seed, from, n, q.Workers)
 	if err != nil {
 		return studies.Count{}, nil, err
