@@ -71,6 +71,9 @@ type Column[T any] struct {
 	// object of the T itself. Of an object the key of a column is that of the object
 	// and the member, joined by "_".
 	array, object string
+
+	signed bool // tables show the sign of a difference
+	right  bool // tables set the text flush right
 }
 
 // Of returns the column's value.
@@ -136,7 +139,7 @@ func withUnit(label string, u Unit) string {
 	if u.Name == "" || u.Name == Board.Name {
 		return label
 	}
-	return label + ", " + u.Name
+	return label + ", " + u.symbol()
 }
 
 // Show prints the value for people.
@@ -153,7 +156,11 @@ func (c Column[T]) show(cell Cell) string {
 	case c.Kind == CountKind:
 		return Fixed(cell.Number, 0)
 	}
-	return c.Shown.Show(cell.Number * c.Unit.Size)
+	v := cell.Number * c.Unit.Size / c.Shown.Size
+	if c.signed {
+		return Signed(v, c.Shown.Decimals)
+	}
+	return Fixed(v, c.Shown.Decimals)
 }
 
 // Columns are the quantities of a T.
@@ -215,7 +222,7 @@ func table[T any](columns Columns[T], rows iter.Seq[T]) Grid {
 	g := Grid{Rows: [][]string{nil}}
 	for _, c := range columns {
 		g.Rows[0] = append(g.Rows[0], c.Head())
-		g.Left = append(g.Left, c.Kind == TextKind)
+		g.Left = append(g.Left, c.Kind == TextKind && !c.right)
 	}
 	for v := range rows {
 		var row []string
@@ -236,4 +243,51 @@ func interval[T any](key, meaning string, of func(T) [2]float64) Columns[T] {
 		list = append(list, c)
 	}
 	return list
+}
+
+// via makes a quantity of a U that a T has one of a T.
+func via[T, U any](c Column[U], get func(T) (U, bool)) Column[T] {
+	of := c.of
+	return Column[T]{
+		Key: c.Key, Label: c.Label, Meaning: c.Meaning, Unit: c.Unit, Kind: c.Kind, Shown: c.Shown, array: c.array, object: c.object, signed: c.signed, right: c.right,
+		of: func(t T) Cell {
+			u, has := get(t)
+			if !has {
+				return Cell{Absent: true}
+			}
+			return of(u)
+		},
+	}
+}
+
+// Keys lists the keys of columns.
+func (cs Columns[T]) Keys() []string {
+	keys := make([]string, len(cs))
+	for i, c := range cs {
+		keys[i] = c.Key
+	}
+	return keys
+}
+
+// Find returns the column of a key.
+func (cs Columns[T]) Find(key string) (Column[T], bool) {
+	for _, c := range cs {
+		if c.Key == key {
+			return c, true
+		}
+	}
+	return Column[T]{}, false
+}
+
+// pick returns the columns of keys, which must be there.
+func (cs Columns[T]) pick(keys ...string) Columns[T] {
+	picked := make(Columns[T], len(keys))
+	for i, key := range keys {
+		c, found := cs.Find(key)
+		if !found {
+			panic("there is no column " + key)
+		}
+		picked[i] = c
+	}
+	return picked
 }

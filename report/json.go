@@ -10,8 +10,8 @@ import (
 // Model is the number of the format and of the physics behind it.
 const Model = 1
 
-// Object is a JSON object whose members keep their order. A number that is not
-// finite is null.
+// Object is a JSON object whose members keep their order. A number that is not finite
+// is null, and so is a nil object.
 type Object []Member
 
 // Member is a key with its value: an Object, a Page, a List, Lines, numbers, or
@@ -90,6 +90,9 @@ func appendJSON(b []byte, v any) ([]byte, error) {
 }
 
 func appendMembers[M ~[]Member](b []byte, members M, separator string) ([]byte, error) {
+	if members == nil {
+		return append(b, "null"...), nil
+	}
 	b = append(b, '{')
 	for i, m := range members {
 		if i > 0 {

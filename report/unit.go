@@ -1,6 +1,10 @@
 package report
 
-import "lanesim/units"
+import (
+	"strings"
+
+	"lanesim/units"
+)
 
 // Unit is a unit in which a quantity is written, with the digits that mean something
 // in it to a person.
@@ -39,6 +43,9 @@ var (
 // In converts an SI value into the unit.
 func (u Unit) In(v float64) float64 { return v / u.Size }
 
+// symbol is the unit's name for people.
+func (u Unit) symbol() string { return strings.Replace(u.Name, "um", "µm", 1) }
+
 // Digits returns the unit with another number of decimals.
 func (u Unit) Digits(decimals int) Unit {
 	u.Decimals = decimals
@@ -47,7 +54,3 @@ func (u Unit) Digits(decimals int) Unit {
 
 // Show prints an SI value in the unit for people, without the unit's name.
 func (u Unit) Show(v float64) string { return Fixed(u.In(v), u.Decimals) }
-
-// ShowChange prints a difference with its sign, to one decimal more than a value:
-// a difference of two values that look alike should not vanish.
-func (u Unit) ShowChange(v float64) string { return Signed(u.In(v), u.Decimals+1) }

@@ -3,9 +3,10 @@ package scenario
 import (
 	"bytes"
 	"encoding/json"
-	"lanesim/units"
 	"math"
 	"testing"
+
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"lanesim/input"
+	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -19,7 +20,7 @@ type Sweep struct {
 	Design     studies.Design
 
 	// Columns are those asked for; ColumnNames is how the file writes them.
-	Columns     []Column
+	Columns     report.Columns[report.Shot]
 	ColumnNames []string
 
 	// Base is the scenario with the first value of each parameter.
@@ -170,18 +171,14 @@ func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
 
 // readColumns resolves which columns are asked for.
 func (s *Sweep) readColumns(d *decoder, v *value) {
-	all := Columns()
 	first := map[string]string{}
 	for _, item := range v.field("columns").items {
 		if item.bad {
 			continue
 		}
-		c, ok := findColumn(all, item.text)
+		c, ok := report.FindShotColumn(item.text)
 		if !ok {
-			var names []string
-			for _, c := range all {
-				names = append(names, c.Name)
-			}
+			names := report.ShotColumns().Keys()
 			hint := input.DidYouMean(item.text, names)
 			if hint == "" {
 				hint = "the columns are " + either(names[:usualColumns]) + ", and those of events such as breakpoint_distance_ft"
@@ -189,11 +186,11 @@ func (s *Sweep) readColumns(d *decoder, v *value) {
 			d.fail(item, "there is no column "+strconv.Quote(item.text), hint)
 			continue
 		}
-		if before, twice := first[c.Name]; twice {
+		if before, twice := first[c.Key]; twice {
 			d.fail(item, "this column is there already, as "+before, "")
 			continue
 		}
-		first[c.Name] = item.text
+		first[c.Key] = item.text
 		s.Columns, s.ColumnNames = append(s.Columns, c), append(s.ColumnNames, item.text)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"lanesim/report"
 	"lanesim/studies"
 
 	"github.com/google/go-cmp/cmp"
@@ -180,9 +181,9 @@ func TestErrorsOfBadSweeps(t *testing.T) {
 // The page of fields lists every column and every key.
 func TestSweepReferenceIsComplete(t *testing.T) {
 	page := SweepReference()
-	for _, c := range Columns() {
-		if !strings.Contains(page, "| `"+c.Name+"` | "+c.Meaning+" | ") {
-			t.Errorf("no column %s", c.Name)
+	for _, c := range report.ShotColumns() {
+		if !strings.Contains(page, "| `"+c.Key+"` | "+c.Meaning+" | ") {
+			t.Errorf("no column %s", c.Key)
 		}
 	}
 	for _, key := range append(sweepShape.keys(), "from", "to", "steps") {

@@ -305,7 +305,7 @@ func (p *program) tellAim(a *aiming, text string) {
 func (p *program) writeAim(a *aiming, o aimOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       a.encode, csv: a.encodeCSV,
+		json:       written(a.encode), csv: written(a.encodeCSV),
 		table: func() string { return a.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return a.draw(path, o.phone.size()) },
 	})

@@ -22,12 +22,7 @@ func byWords(m studies.LineMeasure) string {
 // percentOf prints a count's share with its interval.
 func percentOf(c studies.Count) []string {
 	i := studies.WilsonInterval(c)
-	return []string{tenth(c.Share()), tenth(i.Low) + " to " + tenth(i.High)}
-}
-
-// tenth prints a share in percent.
-func tenth(v float64) string {
-	return strings.Replace(fmt.Sprintf("%.1f%%", 100*v), "-0.0", "0.0", 1)
+	return []string{report.Share(c.Share()), report.Share(i.Low) + " to " + report.Share(i.High)}
 }
 
 // table tells the lines to people.
@@ -57,7 +52,7 @@ func (a *aiming) table(color report.Paint) string {
 
 // linesTable tells the best line, the others and the bowler's own; speed and axis
 // rotation where lines differ in them.
-func (t aimed) linesTable() table {
+func (t aimed) linesTable() report.Grid {
 	type named struct {
 		name string
 		line studies.Line
@@ -80,9 +75,9 @@ func (t aimed) linesTable() table {
 	rows := [][]string{append(header, "pocket", "95 %", "and good angle", "95 %", "behind")}
 	for i, n := range lines {
 		r := n.line.Release
-		row := []string{n.name, figure(r.Laydown), figure(n.line.Arrows), figure(degrees(r.Angle))}
+		row := []string{n.name, report.Figure(r.Laydown), report.Figure(n.line.Arrows), report.Figure(degrees(r.Angle))}
 		if several {
-			row = append(row, figure(milesPerHour(r.Speed)), figure(degrees(r.AxisRotation)))
+			row = append(row, report.Figure(milesPerHour(r.Speed)), report.Figure(degrees(r.AxisRotation)))
 		}
 		row = append(append(row, percentOf(n.line.Pocket)...), percentOf(n.line.Good)...)
 		if i > 0 {
@@ -92,13 +87,13 @@ func (t aimed) linesTable() table {
 	}
 	left := make([]bool, len(rows[0]))
 	left[0], left[len(left)-1] = true, true
-	return table{left: left, rows: rows}
+	return report.Grid{Left: left, Rows: rows}
 }
 
 // behindWords tell by how much a line or a ball is behind the best.
 func behindWords(p studies.Paired) string {
 	i := p.Interval()
-	words := fmt.Sprintf("%s (%s to %s)", tenth(-p.Difference()), tenth(-i.High), tenth(-i.Low))
+	words := fmt.Sprintf("%s (%s to %s)", report.Share(-p.Difference()), report.Share(-i.High), report.Share(-i.Low))
 	if !p.Significant() {
 		words += " not significant"
 	}
@@ -111,9 +106,9 @@ func (t aimed) sentence() string {
 	if s.EntryBoard == nil {
 		return "The best line itself does not reach the pins."
 	}
-	text := fmt.Sprintf("The best line enters on board %s at %s°", figure(*s.EntryBoard), figure(degrees(*s.EntryAngle)))
+	text := fmt.Sprintf("The best line enters on board %s at %s°", report.Figure(*s.EntryBoard), report.Figure(degrees(*s.EntryAngle)))
 	if p := t.Best.Shot.Events.Breakpoint; p != nil {
-		text += fmt.Sprintf(", breakpoint board %s at %s ft", figure(p.Board), figure(stateFeet(*p)))
+		text += fmt.Sprintf(", breakpoint board %s at %s ft", report.Figure(p.Board), report.Figure(stateFeet(*p)))
 	}
 	text += "."
 	if !t.Best.Shot.Summary.Pocket {
@@ -138,23 +133,23 @@ var aimRooms = []struct {
 	}},
 }
 
-func (t aimed) roomTable() table {
+func (t aimed) roomTable() report.Grid {
 	rows := [][]string{{"may miss alone and still hit the pocket", "", "", "", ""}}
 	for _, r := range aimRooms {
 		v := r.of(t.Room)
 		row := []string{r.label}
 		for side, words := range r.sides {
-			row = append(row, words, figure(v[side]))
+			row = append(row, words, report.Figure(v[side]))
 			if math.IsNaN(v[side]) {
 				row[len(row)-1] = "any"
 			}
 		}
 		rows = append(rows, row)
 	}
-	return table{left: []bool{true, true, false, true, false}, rows: rows}
+	return report.Grid{Left: []bool{true, true, false, true, false}, Rows: rows}
 }
 
-func (r rankedBalls) table() table {
+func (r rankedBalls) table() report.Grid {
 	rows := [][]string{{"", "share", "95 %", "behind the best"}}
 	for i, b := range r.balls {
 		behind := ""
@@ -163,7 +158,7 @@ func (r rankedBalls) table() table {
 		}
 		rows = append(rows, append(append([]string{b.ball}, percentOf(b.share)...), behind))
 	}
-	return table{left: []bool{true, false, true, true}, rows: rows}
+	return report.Grid{Left: []bool{true, false, true, true}, Rows: rows}
 }
 
 // draw draws the maps and the rooms.
@@ -182,7 +177,7 @@ func (a *aiming) draw(path string, size plots.Size) ([]file, error) {
 			Label:   byWords(t.By) + ", %",
 			Laydown: maps[i].Laydown, Arrows: maps[i].Arrows, Share: maps[i].Good,
 			Best:  plots.AimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
-			Words: fmt.Sprintf("%.1f over %.1f: %s", t.Best.Release.Laydown, t.Best.Arrows, percent(countBy(t.Best, t.By).Share())),
+			Words: fmt.Sprintf("%.1f over %.1f: %s", t.Best.Release.Laydown, t.Best.Arrows, report.Percent(countBy(t.Best, t.By).Share(), 0)),
 		}
 		if t.By == studies.ByPocketShare {
 			m.Share = maps[i].Pocket
@@ -222,7 +217,7 @@ func (a *aiming) note() string {
 		}
 		c := countBy(t.Best, t.By)
 		i := studies.WilsonInterval(c)
-		words := fmt.Sprintf("from board %.1f over board %.1f, %s (%s to %s)", t.Best.Release.Laydown, t.Best.Arrows, tenth(c.Share()), tenth(i.Low), tenth(i.High))
+		words := fmt.Sprintf("from board %.1f over board %.1f, %s (%s to %s)", t.Best.Release.Laydown, t.Best.Arrows, report.Share(c.Share()), report.Share(i.Low), report.Share(i.High))
 		if len(a.players) > 1 {
 			words = t.name(a.players) + " " + words
 		}

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"lanesim/report"
 )
 
 var update = flag.Bool("update", false, "write the answers in the examples and "+bytesFile+" anew")
@@ -26,7 +28,7 @@ func TestExamplesOfCompareStateTheirAnswers(t *testing.T) {
 		// Sentences end with a full stop and a space; numbers have no space.
 		sentences := strings.SplitAfter(pair.Explanation, ". ")
 		want := answerMark + strings.TrimSpace(sentences[0]) + " " + sentences[len(sentences)-1]
-		lines := wrapped(want, explanationWidth-len("# "))
+		lines := report.Wrap(want, "", "", 78)
 		for i := range lines[1:] {
 			lines[i+1] = "# " + lines[i+1]
 		}

@@ -206,7 +206,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 // writeBag writes and prints what was asked for.
 func (p *program) writeBag(w *bagWork, o bagOptions) error {
 	return p.writeResults(context.Background(), o.output, results{
-		json: w.encode, csv: w.encodeCSV,
+		json: written(w.encode), csv: written(w.encodeCSV),
 		table: func() string { return w.table(p.paintFor(p.out)) },
 	})
 }
@@ -222,30 +222,30 @@ func (w *bagWork) table(color report.Paint) string {
 		share = "share in the pocket at a good angle"
 	}
 	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.Heading(share), w.bowler)
-	shares := table{left: []bool{true}, rows: [][]string{append([]string{""}, w.states...)}}
+	shares := report.Grid{Left: []bool{true}, Rows: [][]string{append([]string{""}, w.states...)}}
 	for i, name := range w.balls {
 		row := []string{name}
 		for _, c := range w.choice.Cells[i] {
 			if !c.Reaches {
-				row = append(row, absent)
+				row = append(row, report.Absent)
 				continue
 			}
 			count := c.Count(w.choice.By)
-			row = append(row, fmt.Sprintf("%s (%s) from %s", tenths(count.Share()), spanWords(studies.WilsonInterval(count)), figure(c.Laydown)))
+			row = append(row, fmt.Sprintf("%s (%s) from %s", report.Share(count.Share()), spanWords(studies.WilsonInterval(count)), report.Figure(c.Laydown)))
 		}
-		shares.rows = append(shares.rows, row)
+		shares.Rows = append(shares.Rows, row)
 	}
 	b.WriteString(shares.String())
 	cover := w.choice.Coverage
-	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.Heading("the choice"), tenths(cover.Value), spanWords(cover.Interval))
-	rank := table{left: []bool{true}, rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
+	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.Heading("the choice"), report.Share(cover.Value), spanWords(cover.Interval))
+	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {
 		name := fmt.Sprintf("%d. %s", k+1, w.balls[i])
 		if k >= len(w.choice.Chosen) {
 			name = "   " + w.balls[i]
 		}
 		alone, adds := w.choice.Alone[i], w.choice.Adds[i]
-		rank.rows = append(rank.rows, []string{name, tenths(alone.Value), spanWords(alone.Interval), tenths(adds.Value), spanWords(adds.Interval)})
+		rank.Rows = append(rank.Rows, []string{name, report.Share(alone.Value), spanWords(alone.Interval), report.Share(adds.Value), spanWords(adds.Interval)})
 	}
 	b.WriteString(rank.String())
 	b.WriteString(w.tried.words(color))
@@ -254,7 +254,7 @@ func (w *bagWork) table(color report.Paint) string {
 
 // spanWords words an interval of shares.
 func spanWords(i studies.Interval) string {
-	return fmt.Sprintf("%s to %s", tenths(i.Low), tenths(i.High))
+	return fmt.Sprintf("%s to %s", report.Share(i.Low), report.Share(i.High))
 }
 
 // ranking lists the chosen balls, then the others by what they would add.

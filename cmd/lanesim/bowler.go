@@ -4,6 +4,7 @@ import (
 	"context"
 	"strings"
 
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -79,16 +80,16 @@ func (p *program) listBowlers(asJSON bool) error {
 		return p.print(append(text, '\n'))
 	}
 	c := p.paintFor(p.out)
-	t := table{left: []bool{true, false, false, true, false, false, false, true}, rows: [][]string{
+	t := report.Grid{Left: []bool{true, false, false, true, false, false, false, true}, Rows: [][]string{
 		{"name", "speed, mph", "revs, rpm", "both are", "rotation, deg", "tilt, deg", "laydown", "PAP, in over and up"}}}
 	var notes strings.Builder
 	for _, r := range records {
-		show := func(n number) string { return figure(float64(n)) }
-		t.rows = append(t.rows, []string{r.Name, show(r.Speed), show(r.RevRate), r.Marks.Speed, show(r.AxisRotation), show(r.AxisTilt), show(r.Laydown),
+		show := func(n number) string { return report.Figure(float64(n)) }
+		t.Rows = append(t.Rows, []string{r.Name, show(r.Speed), show(r.RevRate), r.Marks.Speed, show(r.AxisRotation), show(r.AxisTilt), show(r.Laydown),
 			show(r.PAPOver) + ", " + show(r.PAPUp)})
 		notes.WriteString(r.Name + ": " + r.About + ".\n")
 	}
-	t.style = func(row, _ int, text string) string {
+	t.Style = func(row, _ int, text string) string {
 		if row == 0 {
 			return c.Heading(text)
 		}

@@ -139,13 +139,13 @@ func measuredTable(r measuredRecord, c report.Paint) string {
 	if r.Title != "" {
 		b.WriteString(c.Heading(r.Title) + "\n\n")
 	}
-	t := table{left: []bool{true, false, false, true}, rows: [][]string{{"", "value", "±", "how it was found"}}}
+	t := report.Grid{Left: []bool{true, false, false, true}, Rows: [][]string{{"", "value", "±", "how it was found"}}}
 	row := func(name string, q *quantityRecord, key string, value float64) {
 		switch source, taken := r.Taken[key]; {
 		case q != nil:
-			t.rows = append(t.rows, append(append([]string{name}, withUncertainty(float64(q.Value), float64(q.Uncertainty))...), q.How))
+			t.Rows = append(t.Rows, append(append([]string{name}, withUncertainty(float64(q.Value), float64(q.Uncertainty))...), q.How))
 		case taken:
-			t.rows = append(t.rows, []string{name, figure(value), absent, source})
+			t.Rows = append(t.Rows, []string{name, report.Figure(value), report.Absent, source})
 		}
 	}
 	release := r.bowler.Release
@@ -158,7 +158,7 @@ func measuredTable(r measuredRecord, c report.Paint) string {
 	row("PAP up, in", r.Measured.PAPUp, "pap", inches(r.bowler.PAP.Up))
 	row("laydown, board", nil, "laydown", release.Laydown)
 	row("launch angle, deg", nil, "angle", degrees(release.Angle))
-	t.style = func(row, _ int, text string) string {
+	t.Style = func(row, _ int, text string) string {
 		if row == 0 {
 			return c.Heading(text)
 		}
@@ -174,10 +174,10 @@ func measuredTable(r measuredRecord, c report.Paint) string {
 // withUncertainty prints a value and its standard deviation: two digits of the
 // latter, since more are never known, and the value to as many decimals.
 func withUncertainty(v, deviation float64) []string {
-	const known = 2
+	const known, negligible = 2, 1e-9
 	rounded, err := strconv.ParseFloat(strconv.FormatFloat(deviation, 'g', known, 64), 64)
 	if err != nil || !(rounded >= negligible) || math.IsInf(rounded, 0) {
-		return []string{figure(v), figure(deviation)}
+		return []string{report.Figure(v), report.Figure(deviation)}
 	}
 	decimals := max(known-1-int(math.Floor(math.Log10(rounded))), 0)
 	return []string{strconv.FormatFloat(v, 'f', decimals, 64), strconv.FormatFloat(rounded, 'f', decimals, 64)}

@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"io"
 	"slices"
 
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -18,6 +20,7 @@ type compareOptions struct {
 	pairs    []string
 	assumed  int
 	phone    pictureFlags
+	columns  columnFlags
 }
 
 // mostAssumedSets keeps a comparison from taking hours.
@@ -92,15 +95,19 @@ foot. With --verbose the numerical error is computed and told as well.`,
   lanesim compare examples/compare-flare.yaml -o compare.png --aim each
   lanesim compare examples/compare-flare.yaml --pair 'High flare, Low flare'
   lanesim compare examples/compare-flat.yaml --json
+  lanesim compare examples/compare-flare.yaml --columns bowler,at_pins_boards,hook_ft --csv --assumed 0
   lanesim compare examples/compare-one-number.yaml --csv
   lanesim compare examples/first-shot.yaml examples/left-hander.yaml`,
 		Args: func(c *cobra.Command, arguments []string) error {
-			if len(arguments) == 0 {
+			if len(arguments) == 0 && !o.columns.listed() {
 				return wrongInput("%s needs a file, or - for standard input", c.Name())
 			}
 			return nil
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
+			if o.columns.listed() {
+				return p.print([]byte(report.ListOfComparison()))
+			}
 			return p.compare(c.Context(), arguments, o)
 		},
 	}
@@ -113,21 +120,19 @@ foot. With --verbose the numerical error is computed and told as well.`,
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
+	o.columns.add(c, report.KeysOfComparison)
 	o.output.addPaths(c, throwEndings())
 	o.phone.addPhone(c)
 	return c
 }
 
-// comparison is the command's work: shots with their names, and what became of
+// comparison is the command's work: shots with their scenarios, and what became of
 // them.
 type comparison struct {
-	title    string
-	warnings []string
-	shots    []thrown
-	files    []string // of the shots
-	scenario []*scenario.Scenario
-	list     []studies.Delivery
-	result   studies.Compared
+	report.Comparison
+	scenario   []*scenario.Scenario // of the shots
+	deliveries []scenario.Delivery
+	list       []studies.Delivery
 }
 
 // compare runs the compare command.
@@ -136,6 +141,10 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		return err
 	}
 	if err := oneOf("aim", o.aim, []string{aimSame, aimEach}); err != nil {
+		return err
+	}
+	chosen, unknown := report.ChooseOfComparison(o.columns.names)
+	if err := o.columns.check(o.output, unknown, report.KeysOfComparison); err != nil {
 		return err
 	}
 	if o.assumed < 0 || o.assumed > mostAssumedSets {
@@ -170,22 +179,32 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	if o.assumed == 0 {
 		study.Sets = -1
 	}
-	if c.result, err = study.Run(ctx); err != nil {
+	if c.Result, err = study.Run(ctx); err != nil {
 		return err
 	}
-	for i := range c.shots {
-		t := &c.shots[i]
-		t.shot, t.release = c.result.Shots[i].Shot, c.result.Shots[i].Release
-		if t.inputs, err = c.scenario[i].Inputs(t.Delivery, t.release.Angle); err != nil {
+	for i := range c.Shots {
+		t := &c.Shots[i]
+		t.Shot, t.Release, t.Aimed = c.Result.Shots[i].Shot, c.Result.Shots[i].Release, c.Result.Shots[i].Aimed
+		t.Pocket = report.Pocket(study.Settings)
+		if t.Inputs, err = c.scenario[i].Inputs(c.deliveries[i], t.Release.Angle); err != nil {
 			return err
 		}
 	}
-	p.tellWork(c.shots)
-	return p.writeResults(ctx, o.output, results{
-		json: c.encode, csv: c.encodeCSV,
-		table: func() string { return c.table(p.paintFor(p.out), detailed) },
-		draw:  func(path string) ([]file, error) { return c.draw(path, o.phone.size()) },
-	})
+	p.tellWork(c.Shots)
+	color := p.paintFor(p.out)
+	r := results{json: c.WriteJSON, draw: func(path string) ([]file, error) { return c.draw(path, o.phone.size()) }}
+	switch {
+	case chosen.Points != nil:
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, c.Distances()) }
+		r.table = func() string { return report.Table(c.Title, chosen.Points, c.Distances(), color) }
+	case chosen.Rows != nil:
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, c.Pairs()) }
+		r.table = func() string { return report.Table(c.Title, chosen.Rows, c.Pairs(), color) }
+	default:
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, report.DistanceColumns(), c.Distances()) }
+		r.table = func() string { return c.Table(detailed, color) }
+	}
+	return p.writeResults(ctx, o.output, r)
 }
 
 // include takes in the deliveries of a scenario.
@@ -194,14 +213,14 @@ func (c *comparison) include(path string, s *scenario.Scenario) error {
 	if err != nil {
 		return inputError{err}
 	}
-	if c.title == "" {
-		c.title = title(s)
+	if c.Title == "" {
+		c.Title = title(s)
 	}
-	c.warnings = append(c.warnings, s.Warnings...)
+	c.Warnings = append(c.Warnings, s.Warnings...)
 	for _, d := range deliveries {
 		bowler := s.Bowlers[d.Bowler]
-		c.shots = append(c.shots, thrown{Delivery: d, lane: s.Lanes[d.Lane].Name, ball: s.Balls[d.Ball].Name, bowler: bowler.Name})
-		c.files, c.scenario = append(c.files, path), append(c.scenario, s)
+		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name})
+		c.Files, c.scenario, c.deliveries = append(c.Files, path), append(c.scenario, s), append(c.deliveries, d)
 		c.list = append(c.list, studies.Delivery{
 			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: bowler.Release,
 		})

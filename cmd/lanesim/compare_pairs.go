@@ -10,15 +10,15 @@ import (
 // ofOneBowler reports whether two shots are of one bowler and share the ball or
 // the lane.
 func (c *comparison) ofOneBowler(i, j int) bool {
-	a, b := c.shots[i], c.shots[j]
-	return a.bowler == b.bowler && (a.ball == b.ball || a.lane == b.lane)
+	a, b := c.Shots[i], c.Shots[j]
+	return a.Bowler == b.Bowler && (a.Ball == b.Ball || a.Lane == b.Lane)
 }
 
 // pairs lists the shots to be compared.
 func (c *comparison) pairs() [][2]int {
 	var some, all [][2]int
-	for i := range c.shots {
-		for j := i + 1; j < len(c.shots); j++ {
+	for i := range c.Shots {
+		for j := i + 1; j < len(c.Shots); j++ {
 			all = append(all, [2]int{i, j})
 			if c.ofOneBowler(i, j) {
 				some = append(some, [2]int{i, j})
@@ -35,7 +35,7 @@ func (c *comparison) pairs() [][2]int {
 // bowlers are compared with each other, all.
 func (c *comparison) blocks() [][]int {
 	if p := c.pairs(); !c.ofOneBowler(p[0][0], p[0][1]) {
-		every := make([]int, len(c.shots))
+		every := make([]int, len(c.Shots))
 		for i := range every {
 			every[i] = i
 		}
@@ -43,11 +43,11 @@ func (c *comparison) blocks() [][]int {
 	}
 	var names []string
 	byName := map[string][]int{}
-	for i, t := range c.shots {
-		if byName[t.bowler] == nil {
-			names = append(names, t.bowler)
+	for i, t := range c.Shots {
+		if byName[t.Bowler] == nil {
+			names = append(names, t.Bowler)
 		}
-		byName[t.bowler] = append(byName[t.bowler], i)
+		byName[t.Bowler] = append(byName[t.Bowler], i)
 	}
 	var blocks [][]int
 	for _, n := range names {
@@ -58,7 +58,7 @@ func (c *comparison) blocks() [][]int {
 
 // aims reports whether a shot's scenario leaves its launch angle to be found.
 func (c *comparison) aims(i int) bool {
-	return c.scenario[i].Bowlers[c.shots[i].Bowler].AimAtPocket
+	return c.scenario[i].Bowlers[c.deliveries[i].Bowler].AimAtPocket
 }
 
 // lines tells whose launch angle each shot takes, as [studies.Comparison] has it:
@@ -72,7 +72,7 @@ func (c *comparison) lines(aim string) []int {
 	lines := make([]int, len(c.list))
 	first := map[start]int{}
 	for i, d := range c.list {
-		from := start{c.shots[i].bowler, c.shots[i].lane, d.Release.Laydown, d.Release.LaydownDistance}
+		from := start{c.Shots[i].Bowler, c.Shots[i].Lane, d.Release.Laydown, d.Release.LaydownDistance}
 		finder, known := first[from]
 		switch {
 		case aim == aimEach:
@@ -102,7 +102,7 @@ func (c *comparison) detailed(names []string) ([]int, error) {
 	for _, name := range names {
 		found := false
 		for k, p := range c.pairs() {
-			a, b := c.names(p[0], p[1])
+			a, b := c.Names(p[0], p[1])
 			if name == "all" || sameNames(name, a, b) || sameNames(name, b, a) {
 				chosen[k], found = true, true
 			}
@@ -110,7 +110,7 @@ func (c *comparison) detailed(names []string) ([]int, error) {
 		if !found {
 			var have []string
 			for _, p := range c.pairs() {
-				a, b := c.names(p[0], p[1])
+				a, b := c.Names(p[0], p[1])
 				if pair := strconv.Quote(a + ", " + b); !slices.Contains(have, pair) {
 					have = append(have, pair)
 				}

@@ -6,15 +6,15 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 )
 
 // draw draws the comparison: a block for each bowler, or several where a bowler
 // has more shots than a block takes. Each block begins with the bowler's first
 // shot.
 func (c *comparison) draw(path string, size plots.Size) ([]file, error) {
-	f := plots.CompareFigure{Title: c.title, Pocket: c.pocket(), Visible: c.result.Visible.Boards, Size: size}
+	f := plots.CompareFigure{Title: c.Title, Pocket: report.Pocket(c.scenario[0].Settings), Visible: c.Result.Visible.Boards, Size: size}
 	var blocks [][]int
 	for _, all := range c.blocks() {
 		for rest := all[1:]; len(rest) > 0; {
@@ -38,28 +38,20 @@ func (c *comparison) draw(path string, size plots.Size) ([]file, error) {
 	return []file{made}, err
 }
 
-// pocket is the window of boards that counts as the pocket.
-func (c *comparison) pocket() physics.Window {
-	if w := c.scenario[0].Settings.Pocket; w != (physics.Window{}) {
-		return w
-	}
-	return physics.DefaultPocket
-}
-
 // block draws shots over the oil of the first.
 func (c *comparison) block(shots []int) plots.CompareBlock {
-	first := c.shots[shots[0]]
+	first := c.Shots[shots[0]]
 	b := plots.CompareBlock{Lane: c.list[shots[0]].Lane}
 	if c.sameBowler(shots) {
-		b.Name = first.bowler
+		b.Name = first.Bowler
 	}
 	for k, i := range shots {
 		other := shots[0]
 		if k == 0 {
 			other = shots[1]
 		}
-		name, _ := c.names(i, other)
-		b.Series = append(b.Series, plots.Series{Name: name, Shot: c.result.Shots[i].Shot, Hand: c.list[i].Release.Hand})
+		name, _ := c.Names(i, other)
+		b.Series = append(b.Series, plots.Series{Name: name, Shot: c.Result.Shots[i].Shot, Hand: c.list[i].Release.Hand})
 		b.ContactWidths = append(b.ContactWidths, c.list[i].Ball.Memory.ContactWidth)
 	}
 	return b
@@ -68,7 +60,7 @@ func (c *comparison) block(shots []int) plots.CompareBlock {
 // sameBowler reports whether shots are of one bowler.
 func (c *comparison) sameBowler(shots []int) bool {
 	for _, i := range shots {
-		if c.shots[i].bowler != c.shots[shots[0]].bowler {
+		if c.Shots[i].Bowler != c.Shots[shots[0]].Bowler {
 			return false
 		}
 	}
@@ -79,10 +71,10 @@ func (c *comparison) sameBowler(shots []int) bool {
 // several, the range of the answers.
 func (c *comparison) note(blocks [][]int) string {
 	said := ""
-	if len(c.result.Pairs) == 1 {
-		p := c.result.Pairs[0]
-		a, b := c.names(p.A, p.B)
-		said = c.result.Headline(0, a, b)
+	if len(c.Result.Pairs) == 1 {
+		p := c.Result.Pairs[0]
+		a, b := c.Names(p.A, p.B)
+		said = c.Result.Headline(0, a, b)
 	} else {
 		said = c.answers(blocks)
 	}
@@ -92,27 +84,15 @@ func (c *comparison) note(blocks [][]int) string {
 	return said
 }
 
-// oneContrast returns the names of a and b if they are the same in all pairs.
-func (c *comparison) oneContrast() (a, b string, ok bool) {
-	for k, p := range c.result.Pairs {
-		x, y := c.names(p.A, p.B)
-		if k > 0 && (x != a || y != b) {
-			return "", "", false
-		}
-		a, b = x, y
-	}
-	return a, b, true
-}
-
 // answers tells how the shots differ from the first of their block.
 func (c *comparison) answers(blocks [][]int) string {
 	who := "Each shot against the first of its panel"
-	if a, b, ok := c.oneContrast(); ok {
+	if a, b, ok := c.OneContrast(); ok {
 		who = b + " against " + a
 	}
 	var read, pins []float64
 	seen, lost := 0, 0
-	for _, p := range c.result.Pairs {
+	for _, p := range c.Result.Pairs {
 		if !drawnTogether(blocks, p.A, p.B) {
 			continue
 		}
@@ -140,7 +120,7 @@ func (c *comparison) answers(blocks [][]int) string {
 	}
 	words := who + ": " + strings.Join(parts, ", ") + "."
 	if seen == 0 {
-		v := c.result.Visible
+		v := c.Result.Visible
 		return fmt.Sprintf("No difference that could be seen (below %.2g ft and %.2g board). %s", feet(v.FrictionRead), v.Boards, words)
 	}
 	return words
@@ -171,7 +151,7 @@ func rangeText(list []float64, negative, positive, unit string) string {
 func (c *comparison) onSeveralLanes(blocks [][]int) bool {
 	for _, shots := range blocks {
 		for _, i := range shots {
-			if c.shots[i].lane != c.shots[shots[0]].lane {
+			if c.Shots[i].Lane != c.Shots[shots[0]].Lane {
 				return true
 			}
 		}

@@ -236,7 +236,7 @@ func laneOrCover(names []string, settings []studies.FrictionSetting) error {
 // writeFit writes and prints what was asked for.
 func (p *program) writeFit(ctx context.Context, r fitRun, o fitOptions) error {
 	return p.writeResults(ctx, o.output, results{
-		json: r.encode, csv: r.encodeCSV,
+		json: written(r.encode), csv: written(r.encodeCSV),
 		table: func() string { return r.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return r.draw(path, o.phone.size()) },
 	})

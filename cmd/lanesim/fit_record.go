@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -204,7 +205,7 @@ func (r fitRun) about() string {
 		if text != "" {
 			text += ", "
 		}
-		text += fmt.Sprintf("%s %s", s.Setting, figure(s.Value))
+		text += fmt.Sprintf("%s %s", s.Setting, report.Figure(s.Value))
 		if !math.IsNaN(s.Error) {
 			text += fmt.Sprintf(" ± %.2g", s.Error)
 		}

@@ -28,27 +28,27 @@ func (r fitRun) table(color report.Paint) string {
 // interval prints two ends.
 func interval(low, high float64) string {
 	if math.IsNaN(low) || math.IsNaN(high) {
-		return absent
+		return report.Absent
 	}
-	return figure(low) + " to " + figure(high)
+	return report.Figure(low) + " to " + report.Figure(high)
 }
 
-func (r fitRun) settingsTable() table {
-	t := table{left: []bool{true}}
+func (r fitRun) settingsTable() report.Grid {
+	t := report.Grid{Left: []bool{true}}
 	head := []string{"friction", "first guess", "fitted", "± standard error", "95 % interval"}
 	if r.study.Bootstrap > 0 {
 		head = append(head, "± of repeated fits", "95 % of them")
 	}
-	t.rows = append(t.rows, head)
+	t.Rows = append(t.Rows, head)
 	for _, s := range r.result.Settings {
-		row := []string{s.Setting.String(), figure(s.Start), figure(s.Value), figure(s.Error), interval(s.Low, s.High)}
+		row := []string{s.Setting.String(), report.Figure(s.Start), report.Figure(s.Value), report.Figure(s.Error), interval(s.Low, s.High)}
 		if s.Held != "" {
 			row[2] = "kept"
 		}
 		if r.study.Bootstrap > 0 {
-			row = append(row, figure(s.BootstrapError), interval(s.BootstrapLow, s.BootstrapHigh))
+			row = append(row, report.Figure(s.BootstrapError), interval(s.BootstrapLow, s.BootstrapHigh))
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
@@ -64,7 +64,7 @@ func (r fitRun) scatterLine() string {
 		if s.Readings[i] == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%s %s (%d readings", figure(one.value), one.unit, s.Readings[i])
+		text := fmt.Sprintf("%s %s (%d readings", report.Figure(one.value), one.unit, s.Readings[i])
 		if s.Assumed[i] {
 			text += ", assumed"
 		}
@@ -101,9 +101,9 @@ func indexOf(list []studies.Varied, v studies.Varied) int {
 	return -1
 }
 
-func (r fitRun) shotsTable() table {
+func (r fitRun) shotsTable() report.Grid {
 	balls, bowlers := r.several()
-	t := table{left: []bool{true, balls || bowlers, balls && bowlers}}
+	t := report.Grid{Left: []bool{true, balls || bowlers, balls && bowlers}}
 	head := []string{"shot"}
 	if bowlers {
 		head = append(head, "bowler")
@@ -130,7 +130,7 @@ func (r fitRun) shotsTable() table {
 		}
 	}
 	head = append(head, "")
-	t.rows = append(t.rows, head)
+	t.Rows = append(t.Rows, head)
 	for i, s := range r.result.Shots {
 		track := r.study.Shots[i].MeasuredTrack
 		row := []string{track.Shot}
@@ -142,15 +142,15 @@ func (r fitRun) shotsTable() table {
 		}
 		for _, v := range numbers {
 			_, convert := releaseUnits(v)
-			e := absent
+			e := report.Absent
 			if k := indexOf(s.Fitted, v); k >= 0 {
 				e = strconv.FormatFloat(convert(s.Errors[k]), 'g', errorDigits, 64)
 			}
-			row = append(row, figure(convert(ofRelease(s.Release, v))), e)
+			row = append(row, report.Figure(convert(ofRelease(s.Release, v))), e)
 		}
 		for c, m := range rms {
 			if r.result.Readings[c] > 0 {
-				row = append(row, figure(m.of(s.RMS)))
+				row = append(row, report.Figure(m.of(s.RMS)))
 			}
 		}
 		note, strays := "", 0
@@ -167,7 +167,7 @@ func (r fitRun) shotsTable() table {
 		case strays > 1:
 			note = fmt.Sprintf("%d stray points", strays)
 		}
-		t.rows = append(t.rows, append(row, note))
+		t.Rows = append(t.Rows, append(row, note))
 	}
 	return t
 }

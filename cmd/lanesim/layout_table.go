@@ -82,7 +82,7 @@ func layoutSection(l laidOut) plots.Section {
 	r := recordMarks(d.Before, l.specification.Layout, d)
 	angle := func(n *number) string {
 		if n == nil {
-			return absent
+			return report.Absent
 		}
 		return plots.Degrees(float64(*n) * units.Degree)
 	}
@@ -196,7 +196,7 @@ func flareSection(f flare, d ball.Drilling) plots.Section {
 	u := f.shot.Summary
 	add("whole shot", both(u.Flare))
 	add("up to the end of the oil", both(u.FlareOil))
-	add("revolutions", figure(u.Revolutions))
+	add("revolutions", report.Figure(u.Revolutions))
 	add("oily turns", strconv.Itoa(f.tracks.Oiled))
 	var spacings []float64
 	for i, t := range f.tracks.Turns {
@@ -239,19 +239,11 @@ func limitsSection(verdicts []ball.Verdict) plots.Section {
 			value = v.Note
 		}
 		if v.Value != nil {
-			value = short(*v.Value) + " " + value
+			value = report.Short(*v.Value) + " " + value
 		}
 		s.Rows = append(s.Rows, plots.Row{Name: name, Value: value})
 	}
 	return s
-}
-
-// short writes a number with no more digits than it needs.
-func short(v float64) string {
-	if math.Abs(v) < negligible {
-		return "0"
-	}
-	return strings.Replace(strconv.FormatFloat(v, 'g', digits, 64), "-", "−", 1)
 }
 
 // layoutTable prints balls side by side, a few at a time, and the cautions.
@@ -271,7 +263,7 @@ func layoutTable(s *scenario.Scenario, balls []laidOut, c report.Paint) string {
 
 // layoutColumns is the table of balls side by side. Rows that not all balls
 // have keep their order.
-func layoutColumns(balls []laidOut, c report.Paint) table {
+func layoutColumns(balls []laidOut, c report.Paint) report.Grid {
 	type key struct{ heading, name string }
 	var order []key
 	values := make([]map[key]string, len(balls))
@@ -291,7 +283,7 @@ func layoutColumns(balls []laidOut, c report.Paint) table {
 			}
 		}
 	}
-	t := table{left: []bool{true}}
+	t := report.Grid{Left: []bool{true}}
 	for _, head := range []struct {
 		name string
 		of   func(laidOut) string
@@ -300,25 +292,25 @@ func layoutColumns(balls []laidOut, c report.Paint) table {
 		for _, l := range balls {
 			row = append(row, head.of(l))
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 	}
 	headings := map[int]bool{}
 	for i, k := range order {
 		if i == 0 || order[i-1].heading != k.heading {
-			headings[len(t.rows)+1] = true
-			t.rows = append(t.rows, []string{""}, []string{k.heading})
+			headings[len(t.Rows)+1] = true
+			t.Rows = append(t.Rows, []string{""}, []string{k.heading})
 		}
 		row := []string{k.name}
 		for j := range balls {
 			v, ok := values[j][k]
 			if !ok {
-				v = absent
+				v = report.Absent
 			}
 			row = append(row, v)
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 	}
-	t.style = func(row, column int, text string) string {
+	t.Style = func(row, column int, text string) string {
 		word := text[strings.LastIndex(text, " ")+1:]
 		switch {
 		case headings[row] || row < 2 && column > 0:

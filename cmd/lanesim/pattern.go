@@ -8,6 +8,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -104,11 +105,11 @@ func (p *program) listPatterns(asJSON bool) error {
 		return p.print(append(text, '\n'))
 	}
 	c := p.paintFor(p.out)
-	t := table{left: []bool{true, false, false, false, true}, rows: [][]string{{"name", "length, ft", "volume, mL", "ratio", "about"}}}
+	t := report.Grid{Left: []bool{true, false, false, false, true}, Rows: [][]string{{"name", "length, ft", "volume, mL", "ratio", "about"}}}
 	for _, r := range records {
-		t.rows = append(t.rows, []string{r.Name, figure(float64(r.Length)), figure(float64(r.Volume)), figure(float64(r.Ratio.Both)), r.About})
+		t.Rows = append(t.Rows, []string{r.Name, report.Figure(float64(r.Length)), report.Figure(float64(r.Volume)), report.Figure(float64(r.Ratio.Both)), r.About})
 	}
-	t.style = func(row, _ int, text string) string {
+	t.Style = func(row, _ int, text string) string {
 		if row == 0 {
 			return c.Heading(text)
 		}

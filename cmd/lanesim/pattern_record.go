@@ -140,14 +140,14 @@ func patternTable(r patternRecord, c report.Paint) string {
 	}
 	b.WriteString("\n" + r.Description + "\n")
 	if r.Smooth > 0 {
-		fmt.Fprintf(&b, "Smoothed across the lane by a tent of %s boards to either side.\n", figure(float64(r.Smooth)))
+		fmt.Fprintf(&b, "Smoothed across the lane by a tent of %s boards to either side.\n", report.Figure(float64(r.Smooth)))
 	}
 	for _, caution := range r.Cautions {
 		b.WriteString(caution + "\n")
 	}
 	b.WriteString("\n")
-	show := func(n number) string { return figure(float64(n)) }
-	measures := table{left: []bool{true}}
+	show := func(n number) string { return report.Figure(float64(n)) }
+	measures := report.Grid{Left: []bool{true}}
 	for _, row := range []struct {
 		name  string
 		value number
@@ -162,15 +162,15 @@ func patternTable(r patternRecord, c report.Paint) string {
 		{"asymmetry", r.Asymmetry},
 		{"board at the exit, a guess", r.ExitBoard},
 	} {
-		measures.rows = append(measures.rows, []string{row.name, show(row.value)})
+		measures.Rows = append(measures.Rows, []string{row.name, show(row.value)})
 	}
 	b.WriteString(measures.String() + "\n")
 
-	ratios := table{left: []bool{true}, rows: [][]string{{
+	ratios := report.Grid{Left: []bool{true}, Rows: [][]string{{
 		fmt.Sprintf("ratio, boards %d–%d over %d–%d", r.Boards.Inside[0], r.Boards.Inside[1], r.Boards.Outside[0], r.Boards.Outside[1]),
 		"right side", "left side", "both"}}}
 	ratio := func(name string, r ratioRecord) {
-		ratios.rows = append(ratios.rows, []string{name, show(r.Right), show(r.Left), show(r.Both)})
+		ratios.Rows = append(ratios.Rows, []string{name, show(r.Right), show(r.Left), show(r.Both)})
 	}
 	for _, s := range r.Sections {
 		ratio("at "+show(s.Distance)+" ft", s.Ratio)
@@ -179,16 +179,16 @@ func patternTable(r patternRecord, c report.Paint) string {
 	b.WriteString(ratios.String() + "\n")
 
 	const every = 5 // boards between those shown
-	readings := table{rows: [][]string{{"units on board"}}, left: []bool{true}}
+	readings := report.Grid{Rows: [][]string{{"units on board"}}, Left: []bool{true}}
 	for board := every; board < lane.Boards; board += every {
-		readings.rows[0] = append(readings.rows[0], strconv.Itoa(board))
+		readings.Rows[0] = append(readings.Rows[0], strconv.Itoa(board))
 	}
 	film := func(name string, units []number) {
 		row := []string{name}
 		for board := every; board < lane.Boards; board += every {
 			row = append(row, show(units[board-1]))
 		}
-		readings.rows = append(readings.rows, row)
+		readings.Rows = append(readings.Rows, row)
 	}
 	for _, s := range r.Sections {
 		film("at "+show(s.Distance)+" ft", s.Units)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -11,8 +12,7 @@ import (
 
 // results makes what a command tells of its work.
 type results struct {
-	json, csv func() ([]byte, error)
-	rows      func(io.Writer) error             // CSV, in place of csv where there is much of it
+	json, csv func(io.Writer) error
 	table     func() string                     // for people
 	draw      func(path string) ([]file, error) // nil if there are no pictures
 
@@ -23,19 +23,16 @@ type results struct {
 }
 
 // of makes the data of an ending; of any other, the table.
-func (r results) of(path, ending string) (f file, err error) {
-	f.path = path
-	switch {
-	case ending == ".json":
-		f.content, err = r.json()
-	case ending == ".csv" && r.rows != nil:
-		f.stream = r.rows
-	case ending == ".csv":
-		f.content, err = r.csv()
-	default:
-		f.content = []byte(r.table())
+func (r results) of(path, ending string) (file, error) {
+	switch ending {
+	case ".json":
+		var b bytes.Buffer
+		err := r.json(&b)
+		return file{path: path, content: b.Bytes()}, err
+	case ".csv":
+		return file{path: path, stream: r.csv}, nil // of which there may be much
 	}
-	return f, err
+	return file{path: path, content: []byte(r.table())}, nil
 }
 
 // writeResults makes the files that are asked for and what is printed, and then
@@ -89,4 +86,15 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", input.Printable(strings.Join(names, " and ")))
 	}
 	return standard.writeTo(p.out)
+}
+
+// written makes a writer of what makes a text.
+func written(of func() ([]byte, error)) func(io.Writer) error {
+	return func(to io.Writer) error {
+		text, err := of()
+		if err == nil {
+			_, err = to.Write(text)
+		}
+		return err
+	}
 }

@@ -9,6 +9,7 @@ import (
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -178,7 +179,7 @@ func (w *spreadWork) tellUntil(p *program, until float64) {
 		widest = max(widest, s.PocketInterval.HalfWidth())
 	}
 	if widest > until {
-		text := fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.result.Shots, tenths(widest), tenths(until))
+		text := fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.result.Shots, report.Share(widest), report.Share(until))
 		p.warn(text)
 		w.warnings = append(w.warnings, text)
 	}
@@ -247,7 +248,7 @@ func (w *spreadWork) throwPaths() error {
 func (p *program) writeSpread(w *spreadWork, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       w.encode, rows: w.writeCSV,
+		json:       written(w.encode), csv: w.writeCSV,
 		table: func() string { return w.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})

@@ -5,6 +5,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 )
 
 // draw draws the spread.
@@ -19,8 +20,8 @@ func (w *spreadWork) draw(path string, size plots.Size) ([]file, error) {
 	for i, s := range w.result.Setups {
 		t := w.players[i]
 		panel := plots.SpreadPanel{
-			Share:  fmt.Sprintf("pocket %s, 95 %% interval %s to %s", tenths(s.Pocket.Share()), tenths(s.PocketInterval.Low), tenths(s.PocketInterval.High)),
-			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", boardsTo(s.EntryBoard.Mean), boardsTo(s.EntryBoard.SD), boardsTo(degrees(s.EntryAngle.Mean)), boardsTo(degrees(s.EntryAngle.SD))),
+			Share:  fmt.Sprintf("pocket %s, 95 %% interval %s to %s", report.Share(s.Pocket.Share()), report.Share(s.PocketInterval.Low), report.Share(s.PocketInterval.High)),
+			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(s.EntryBoard.Mean, 2), report.Fixed(s.EntryBoard.SD, 2), report.Fixed(degrees(s.EntryAngle.Mean), 2), report.Fixed(degrees(s.EntryAngle.SD), 2)),
 			Lane:   t.setup.Lane, Hand: t.setup.Release.Hand, Line: w.paths[i].line, Paths: w.paths[i].shots,
 		}
 		if len(w.players) > 1 {
@@ -54,7 +55,7 @@ func (w *spreadWork) note() string {
 	if len(w.result.Differences) == 1 {
 		d := w.result.Differences[0]
 		a, b := contrast(w.players[d.A], w.players[d.B])
-		of += fmt.Sprintf("; pocket share, %s less %s: %s points, 95 %% interval %s", b, a, points(d.Difference()), between(d.Interval()))
+		of += fmt.Sprintf("; pocket share, %s less %s: %s points, 95 %% interval %s", b, a, report.Points(d.Difference()), between(d.Interval()))
 		if !d.Significant() {
 			of += ", not significant"
 		}

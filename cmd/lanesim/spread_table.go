@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"lanesim/physics"
@@ -10,41 +9,8 @@ import (
 	"lanesim/studies"
 )
 
-// tenths prints a share in percent to a tenth.
-func tenths(v float64) string {
-	if math.IsNaN(v) {
-		return absent
-	}
-	return fmt.Sprintf("%.1f%%", 100*v)
-}
-
-// points prints a difference of shares in percentage points, with its sign.
-func points(v float64) string { return signed(100*v, 1) }
-
-func signedBoards(v float64) string { return signed(v, 2) }
-
-// signed prints a difference with its sign, a true minus; none before zero.
-func signed(v float64, decimals int) string {
-	if math.IsNaN(v) {
-		return absent
-	}
-	text := fmt.Sprintf("%+.*f", decimals, v)
-	if !strings.ContainsAny(text, "123456789") {
-		return text[1:]
-	}
-	return strings.Replace(text, "-", "−", 1)
-}
-
 // between prints an interval of differences of shares.
-func between(i studies.Interval) string { return points(i.Low) + " to " + points(i.High) }
-
-// boardsTo prints boards to a hundredth.
-func boardsTo(v float64) string {
-	if math.IsNaN(v) {
-		return absent
-	}
-	return strings.Replace(fmt.Sprintf("%.2f", v), "-", "−", 1)
-}
+func between(i studies.Interval) string { return report.Points(i.Low) + " to " + report.Points(i.High) }
 
 // table tells the spread to people.
 func (w *spreadWork) table(color report.Paint) string {
@@ -73,16 +39,16 @@ func (w *spreadWork) table(color report.Paint) string {
 // deliveries says how many there were.
 func (w *spreadWork) deliveries() string {
 	if len(w.players) == 1 {
-		return counting(w.result.Shots, "delivery")
+		return report.Counting(w.result.Shots, "delivery")
 	}
-	return counting(w.result.Shots, "delivery") + " each"
+	return report.Counting(w.result.Shots, "delivery") + " each"
 }
 
-func (w *spreadWork) shareTable() table {
-	t := table{left: []bool{true}, rows: [][]string{{"", "pocket", "95 % interval", "good angle", "pocket missed", "not at the pins"}}}
+func (w *spreadWork) shareTable() report.Grid {
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "pocket", "95 % interval", "good angle", "pocket missed", "not at the pins"}}}
 	for i, s := range w.result.Setups {
-		t.rows = append(t.rows, []string{w.players[i].name(w.players),
-			tenths(s.Pocket.Share()), tenths(s.PocketInterval.Low) + " to " + tenths(s.PocketInterval.High), tenths(s.GoodAngle.Share()),
+		t.Rows = append(t.Rows, []string{w.players[i].name(w.players),
+			report.Share(s.Pocket.Share()), report.Share(s.PocketInterval.Low) + " to " + report.Share(s.PocketInterval.High), report.Share(s.GoodAngle.Share()),
 			fmt.Sprint(s.Ends[physics.Pins] - s.Pocket.Hits), ends(s)})
 	}
 	return t
@@ -102,16 +68,16 @@ func ends(s studies.ScatteredSetup) string {
 	return strings.Join(parts, ", ")
 }
 
-func (w *spreadWork) entryTable() table {
-	t := table{left: []bool{true}, rows: [][]string{
+func (w *spreadWork) entryTable() report.Grid {
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{
 		{"", "mean", "sd", "5 %", "25 %", "50 %", "75 %", "95 %"},
 	}}
 	row := func(name string, d studies.Distribution, in func(float64) float64) {
-		cells := []string{name, boardsTo(in(d.Mean)), boardsTo(in(d.SD))}
+		cells := []string{name, report.Fixed(in(d.Mean), 2), report.Fixed(in(d.SD), 2)}
 		for _, q := range d.Quantiles {
-			cells = append(cells, boardsTo(in(q)))
+			cells = append(cells, report.Fixed(in(q), 2))
 		}
-		t.rows = append(t.rows, cells)
+		t.Rows = append(t.Rows, cells)
 	}
 	for i, s := range w.result.Setups {
 		name := w.players[i].name(w.players)
@@ -132,21 +98,21 @@ func (w *spreadWork) missTable(i int) (string, bool) {
 	if sobol {
 		header = append(header, "board S", "board T", "pocket S", "pocket T")
 	}
-	t := table{left: []bool{true}, rows: [][]string{header}}
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{header}}
 	any := false
 	for _, m := range s.Misses {
 		if m.Without.Of() == 0 && m.Plus == 0 && m.Minus == 0 {
 			continue // does not vary
 		}
 		any = true
-		row := []string{missNames[m.Of], signedBoards(m.Minus), signedBoards(m.Plus), tenths(max(0, m.Board.Value)), tenths(m.Board.Error),
-			points(m.Without.Difference()), between(m.Without.Interval())}
+		row := []string{missNames[m.Of], report.Signed(m.Minus, 2), report.Signed(m.Plus, 2), report.Share(max(0, m.Board.Value)), report.Share(m.Board.Error),
+			report.Points(m.Without.Difference()), between(m.Without.Interval())}
 		if x := m.Indices; x != nil {
 			for _, e := range []studies.Estimate{x.BoardFirst, x.BoardTotal, x.PocketFirst, x.PocketTotal} {
-				row = append(row, fmt.Sprintf("%s ± %s", boardsTo(e.Value), boardsTo(e.Error)))
+				row = append(row, fmt.Sprintf("%s ± %s", report.Fixed(e.Value, 2), report.Fixed(e.Error, 2)))
 			}
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 	}
 	return t.String(), any
 }
@@ -177,10 +143,10 @@ func (w *spreadWork) missWords(i int) string {
 	case best == nil:
 		return ""
 	case !best.Without.SignificantAmong(several) || best.Without.Difference() <= 0:
-		return fmt.Sprintf("no single miss costs more than chance explains over %s, as the largest of %d", counting(best.Without.Of(), "delivery"), several)
+		return fmt.Sprintf("no single miss costs more than chance explains over %s, as the largest of %d", report.Counting(best.Without.Of(), "delivery"), several)
 	}
 	return fmt.Sprintf("%s costs most: without it %s of the first %d deliveries end in the pocket rather than %s", missNames[best.Of],
-		tenths(withoutShare(best.Without)), best.Without.Of(), tenths(withoutShare(best.Without)-best.Without.Difference()))
+		report.Share(withoutShare(best.Without)), best.Without.Of(), report.Share(withoutShare(best.Without)-best.Without.Difference()))
 }
 
 // contrast names two players by what differs between them.
@@ -206,8 +172,8 @@ func (w *spreadWork) sharedBy(d studies.ShareDifference) string {
 }
 
 func (w *spreadWork) differenceTable(color report.Paint) string {
-	t := table{left: []bool{true, true, true, false, false, true}, rows: [][]string{{"", "a", "b", "b − a, points", "95 % interval", ""}}}
-	t.style = func(row, column int, text string) string {
+	t := report.Grid{Left: []bool{true, true, true, false, false, true}, Rows: [][]string{{"", "a", "b", "b − a, points", "95 % interval", ""}}}
+	t.Style = func(row, column int, text string) string {
 		if row > 0 && column == 5 {
 			return color.Notable(text)
 		}
@@ -220,7 +186,7 @@ func (w *spreadWork) differenceTable(color report.Paint) string {
 		if !d.Significant() {
 			said = "not significant"
 		}
-		t.rows = append(t.rows, []string{who, a, b, points(d.Difference()), between(d.Interval()), said})
+		t.Rows = append(t.Rows, []string{who, a, b, report.Points(d.Difference()), between(d.Interval()), said})
 	}
 	return t.String()
 }

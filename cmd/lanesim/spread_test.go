@@ -175,17 +175,6 @@ func TestSharesOfFlagsAreRead(t *testing.T) {
 	}
 }
 
-func TestSignedNumbersOfTables(t *testing.T) {
-	for v, want := range map[float64]string{0.1234: "+12.3", -0.0166: "−1.7", 0: "0.0", -0.0001: "0.0"} {
-		if got := points(v); got != want {
-			t.Errorf("%g is %q, not %q", v, got, want)
-		}
-	}
-	if got := points(math.NaN()); got != absent {
-		t.Error(got)
-	}
-}
-
 func TestSpreadStopsWhenInterrupted(t *testing.T) {
 	if code, output, _ := interrupted(t, "spread", "-"); code != exitInterrupted || output != "" {
 		t.Errorf("exit code %d, %q printed", code, output)

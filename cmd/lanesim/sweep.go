@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"lanesim/report"
 	"lanesim/rows"
-	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
 )
@@ -91,7 +91,7 @@ merge joins the parts.`,
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if o.columns {
-				return p.print([]byte(columnTable()))
+				return p.print([]byte(report.ColumnList(report.ShotColumns())))
 			}
 			return p.sweep(c.Context(), arguments[0], o)
 		},
@@ -116,15 +116,6 @@ merge joins the parts.`,
 func rowEndings() []string { return []string{".csv", ".jsonl", ".parquet"} }
 
 func sweepEndings() []string { return append(rowEndings(), pictureEndings()...) }
-
-// columnTable lists the columns of a sweep.
-func columnTable() string {
-	t := table{left: []bool{true, true, true}, rows: [][]string{{"column", "unit", "meaning"}}}
-	for _, c := range scenario.Columns() {
-		t.rows = append(t.rows, []string{c.Name, c.Unit, c.Meaning})
-	}
-	return t.String()
-}
 
 // sweep runs the sweep command.
 func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error {

@@ -126,7 +126,7 @@ func (s *pictureSink) Close() error {
 	return d.Write(s.to, s.format)
 }
 
-// numberOf is the number of a cell; not one if it is absent.
+// numberOf is the number of a cell; not one if it is report.Absent.
 func numberOf(c report.Cell) float64 {
 	if c.Absent {
 		return math.NaN()
@@ -140,7 +140,7 @@ func brief(v float64) string {
 	if text := strconv.FormatFloat(v, 'f', -1, 64); len(text) <= longest {
 		return text
 	}
-	return figure(v)
+	return report.Figure(v)
 }
 
 // axisName names a field that varies, with its unit.
@@ -155,10 +155,10 @@ func (s *sweepRun) axisName(column int) string {
 // columnLabel says what a column is, with its unit.
 func (s *sweepRun) columnLabel(column int) string {
 	c := s.Columns[column-(len(s.header.Columns)-len(s.Columns))]
-	if c.Unit == "" || c.Unit == "boards" {
+	if c.Unit.Name == "" || c.Unit == report.Board {
 		return c.Meaning
 	}
-	return c.Meaning + ", " + c.Unit
+	return c.Meaning + ", " + c.Unit.Name
 }
 
 // group names the curve or map that a row belongs to.

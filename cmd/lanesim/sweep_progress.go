@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"time"
+
+	"lanesim/report"
 )
 
 // sweepProgress shows on a terminal how far a sweep is, how fast it goes and
@@ -48,9 +50,9 @@ func (s *sweepProgress) line(after time.Duration) string {
 	switch {
 	case left >= time.Minute:
 		left = left.Round(time.Minute)
-		return fmt.Sprintf("%s, %s/s, %d h %02d min left", text, figure(perSecond), int(left.Hours()), int(left.Minutes())%60)
+		return fmt.Sprintf("%s, %s/s, %d h %02d min left", text, report.Figure(perSecond), int(left.Hours()), int(left.Minutes())%60)
 	default:
-		return fmt.Sprintf("%s, %s/s, %d s left", text, figure(perSecond), int(left.Seconds()+0.5))
+		return fmt.Sprintf("%s, %s/s, %d s left", text, report.Figure(perSecond), int(left.Seconds()+0.5))
 	}
 }
 

@@ -132,7 +132,7 @@ func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
 		for _, c := range s.Columns {
 			cell := report.Cell{Absent: true}
 			if line != scenario.NoLine {
-				cell = c.Of(release, shot)
+				cell = c.Of(report.Shot{Release: release, Shot: shot, Pocket: report.Pocket(made.Settings)})
 			}
 			row = append(row, cell.Exact(s.header.Columns[len(row)].Kind))
 		}

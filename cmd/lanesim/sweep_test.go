@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"lanesim/report"
-	"lanesim/scenario"
 	"lanesim/studies"
 
 	"github.com/google/go-cmp/cmp"
@@ -45,8 +45,8 @@ vary:
 
 func allColumns() string {
 	var names []string
-	for _, c := range scenario.Columns() {
-		names = append(names, c.Name)
+	for _, c := range report.ShotColumns() {
+		names = append(names, c.Key)
 	}
 	return "columns: [" + strings.Join(names, ", ") + "]\n"
 }
@@ -55,6 +55,11 @@ func allColumns() string {
 func shotValue(v any, name string) (any, bool) {
 	if name == "" {
 		return v, true
+	}
+	if parts, ok := v.([]any); ok {
+		if i := slices.Index([]string{"down_lane", "left", "up"}, name); i >= 0 {
+			return parts[i], true
+		}
 	}
 	o, _ := v.(map[string]any)
 	for key, inner := range o {
@@ -118,8 +123,19 @@ func TestRowsAreShots(t *testing.T) {
 						break
 					}
 				}
-				if name == "launch_angle_deg" {
+				oil, _ := shot["summary"].(map[string]any)["oil_mL"].(map[string]any)
+				switch name {
+				case "launch_angle_deg":
 					want, ok = json.Number(row[1]), true
+				case "launch_speed_mph":
+					want, ok = json.Number("18"), true
+				case "launch_rev_rate_rpm":
+					want, ok = json.Number(row[2]), true
+				case "oil_taken_mL":
+					want, ok = json.Number(strings.TrimPrefix("-"+oil["lane"].(json.Number).String(), "--")), true
+					if want == json.Number("-0") {
+						want = json.Number("0")
+					}
 				}
 				if !ok {
 					t.Fatalf("no %s in the JSON of a shot", name)

@@ -2,11 +2,13 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
+	"io"
+	"slices"
 
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -18,6 +20,7 @@ type throwOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
 	picture  pictureFlags
+	columns  columnFlags
 }
 
 func (p *program) throwCommand() *cobra.Command {
@@ -40,17 +43,26 @@ lane, ball, bowler and those of a state, where vectors have a column for each of
 their parts (velocity_mps_down_lane, velocity_mps_left, spin_rad_s_down_lane,
 spin_rad_s_left, spin_rad_s_up) and what does not exist is empty.
 
+--columns chooses what the table and the CSV hold, by names that --columns list
+lists with meanings and units: of shots, a row for each, or also of the points
+of their paths, a row for each point.
+
 A picture holds one lane. With several lanes the first has the name that was
 asked for; the others are written beside it with their number: shot.svg,
 shot-2.svg.`,
 		Example: `  lanesim throw examples/first-shot.yaml
   lanesim throw examples/first-shot.yaml --set 'bowler.speed=17 mph' --set lane.oil=flat
   lanesim throw examples/first-shot.yaml --json
+  lanesim throw examples/first-shot.yaml --columns list
+  lanesim throw examples/low-flare.yaml --columns ball,entry_board,hook_ft,pins_speed_mph --csv
   lanesim throw examples/low-flare.yaml --csv -o flare.svg -o flare.json
   lanesim throw examples/straight-spare.yaml -o spare.png --view lane --phone
   lanesim throw - < examples/left-hander.yaml`,
-		Args: oneFile,
+		Args: o.columns.orFile(oneFile),
 		RunE: func(c *cobra.Command, arguments []string) error {
+			if o.columns.listed() {
+				return p.print([]byte(report.ListOfThrow()))
+			}
 			return p.throw(c.Context(), arguments[0], o)
 		},
 	}
@@ -59,6 +71,7 @@ shot-2.svg.`,
 	o.scenario.add(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the paths as CSV, a row for each point")
+	o.columns.add(c, report.KeysOfThrow)
 	o.output.addPaths(c, throwEndings())
 	o.picture.add(c)
 	return c
@@ -75,15 +88,19 @@ func pictureEndings() []string {
 
 func throwEndings() []string { return append(pictureEndings(), ".json", ".csv") }
 
-// thrown is a shot with what it came from.
+// thrown is a shot with the delivery that it came from.
 type thrown struct {
 	scenario.Delivery
-	lane, ball, bowler string // names
+	made report.Shot
+}
 
-	release physics.Release
-	aimed   *studies.Aimed // nil if the launch angle was given
-	shot    physics.Shot
-	inputs  json.RawMessage // a scenario of this shot alone
+// madeOf are the shots alone.
+func madeOf(shots []thrown) []report.Shot {
+	list := make([]report.Shot, len(shots))
+	for i, t := range shots {
+		list[i] = t.made
+	}
+	return list
 }
 
 // throw runs the throw command.
@@ -92,6 +109,10 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return err
 	}
 	if err := o.picture.check(); err != nil {
+		return err
+	}
+	chosen, unknown := report.ChooseOfThrow(o.columns.names)
+	if err := o.columns.check(o.output, unknown, report.KeysOfThrow); err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
@@ -106,19 +127,30 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return wrongInput("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)
 	}
 	p.tellAssumptions(s)
-	paths := pictures || o.output.wants(".json", ".csv")
+	paths := pictures || chosen.Points != nil || o.output.wants(".json", ".csv")
 	shots, err := p.throwAll(ctx, s, paths)
 	if err != nil {
 		return err
 	}
-	p.tellWork(shots)
-
-	return p.writeResults(ctx, o.output, results{
-		json:  func() ([]byte, error) { return encodeThrow(s.Warnings, shots) },
-		csv:   func() ([]byte, error) { return encodePaths(shots) },
-		table: func() string { return shotTable(s, shots, p.paintFor(p.out)) },
-		draw:  func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
-	})
+	made := madeOf(shots)
+	p.tellWork(made)
+	color := p.paintFor(p.out)
+	r := results{
+		json: func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made) },
+		draw: func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
+	}
+	switch {
+	case chosen.Points != nil:
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, report.PathPoints(made)) }
+		r.table = func() string { return report.Table(s.Title, chosen.Points, report.PathPoints(made), color) }
+	case chosen.Rows != nil:
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, slices.Values(made)) }
+		r.table = func() string { return report.ShotTable(s.Title, made, chosen.Rows, color) }
+	default:
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, report.PathColumns(), report.PathPoints(made)) }
+		r.table = func() string { return report.ShotTable(s.Title, made, nil, color) }
+	}
+	return p.writeResults(ctx, o.output, r)
 }
 
 // throwAll throws all shots of a scenario, with their paths and inputs if
@@ -141,18 +173,15 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 			return nil, err
 		}
 		bowler := s.Bowlers[d.Bowler]
-		t := thrown{
-			Delivery: d,
-			lane:     s.Lanes[d.Lane].Name, ball: s.Balls[d.Ball].Name, bowler: bowler.Name,
-		}
-		t.release, t.aimed, t.shot, err = deliver(ctx, thrower, s, d, settings)
+		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings)}
+		t.Release, t.Aimed, t.Shot, err = deliver(ctx, thrower, s, d, settings)
 		if err == nil && paths {
-			t.inputs, err = s.Inputs(d, t.release.Angle)
+			t.Inputs, err = s.Inputs(d, t.Release.Angle)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
+			return nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 		}
-		shots = append(shots, t)
+		shots = append(shots, thrown{d, t})
 		step(i+1, len(deliveries))
 	}
 	return shots, nil

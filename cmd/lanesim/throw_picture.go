@@ -55,7 +55,7 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 		}
 		for _, t := range shots {
 			if t.Lane == i {
-				f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.shot, Hand: t.release.Hand})
+				f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.made.Shot, Hand: t.made.Release.Hand})
 			}
 		}
 		draw := plots.Combined
@@ -107,10 +107,10 @@ func title(s *scenario.Scenario) string {
 func seriesName(s *scenario.Scenario, t thrown) string {
 	var names []string
 	if len(s.Bowlers) > 1 {
-		names = append(names, t.bowler)
+		names = append(names, t.made.Bowler)
 	}
 	if len(s.Balls) > 1 {
-		names = append(names, t.ball)
+		names = append(names, t.made.Ball)
 	}
 	return strings.Join(names, ", ")
 }

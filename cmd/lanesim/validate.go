@@ -106,7 +106,7 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 
 // caseTable prints cases for people, under the name of their set-up.
 func (p *program) caseTable(records []caseRecord, c report.Paint) string {
-	t := table{left: []bool{true}, rows: [][]string{{"", "expected", "computed", "error", "allowed", "verdict"}}}
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "expected", "computed", "error", "allowed", "verdict"}}}
 	headings := map[int]string{} // the rows before which a set-up is named
 	name, source := "", ""
 	passed := 0
@@ -122,7 +122,7 @@ func (p *program) caseTable(records []caseRecord, c report.Paint) string {
 			heading = append(heading, wrap(told, "  ", sourceWidth)...)
 		}
 		if heading != nil {
-			headings[len(t.rows)] = strings.Join(heading, "\n")
+			headings[len(t.Rows)] = strings.Join(heading, "\n")
 		}
 		unit, share := "", ""
 		if r.Unit != "" {
@@ -134,16 +134,16 @@ func (p *program) caseTable(records []caseRecord, c report.Paint) string {
 		short := func(n number) string { return strconv.FormatFloat(float64(n), 'g', 2, 64) + share }
 		full := func(n number) string {
 			if !n.finite() {
-				return absent
+				return report.Absent
 			}
 			return strconv.FormatFloat(float64(n), 'g', 7, 64)
 		}
-		t.rows = append(t.rows, []string{"  " + r.Quantity + unit, full(r.Expected), full(r.Computed), short(r.Error), short(r.Tolerance), verdict(r.Pass)})
+		t.Rows = append(t.Rows, []string{"  " + r.Quantity + unit, full(r.Expected), full(r.Computed), short(r.Error), short(r.Tolerance), verdict(r.Pass)})
 		if r.Pass {
 			passed++
 		}
 	}
-	t.style = func(_, column int, text string) string {
+	t.Style = func(_, column int, text string) string {
 		if column == 5 && text == verdict(false) {
 			return c.Bad(text)
 		}

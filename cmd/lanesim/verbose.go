@@ -2,11 +2,10 @@ package main
 
 import (
 	"math"
-	"strconv"
-	"strings"
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/report"
 	"lanesim/scenario"
 )
 
@@ -16,7 +15,6 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 	if !p.common.verbose {
 		return
 	}
-	short := func(v float64) string { return strconv.FormatFloat(v, 'g', digits, 64) }
 	told := map[string]bool{}
 	tell := func(what, format string, values ...any) {
 		if !told[what] {
@@ -28,16 +26,16 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 	for _, l := range s.Lanes {
 		if l.Friction.Law == lane.Mixed {
 			if l.Friction.Film == usual.Film {
-				tell("film", "friction of a full film %s: calibrated, so that a release published in 2025 (Ji, Hooper et al., AIP Advances 15, 045222) reaches the pocket on a lane of two zones", short(usual.Film))
+				tell("film", "friction of a full film %s: calibrated, so that a release published in 2025 (Ji, Hooper et al., AIP Advances 15, 045222) reaches the pocket on a lane of two zones", report.Short(usual.Film))
 			}
 			if l.Friction.Dry == usual.Dry {
-				tell("dry", "friction of dry boards %s: the value most often quoted (Frohlich, Am. J. Phys. 72, 1170, 2004; from memory)", short(usual.Dry))
+				tell("dry", "friction of dry boards %s: the value most often quoted (Frohlich, Am. J. Phys. 72, 1170, 2004; from memory)", report.Short(usual.Dry))
 			}
 			if l.Friction.Entrained == usual.Entrained {
-				tell("entrained", "share of the film drawn into the contact %s: assumed", short(usual.Entrained))
+				tell("entrained", "share of the film drawn into the contact %s: assumed", report.Short(usual.Entrained))
 			}
 			if l.Roughness == lane.DefaultRoughness {
-				tell("lane roughness", "roughness of the lane %s um: assumed", short(micrometres(l.Roughness)))
+				tell("lane roughness", "roughness of the lane %s um: assumed", report.Short(micrometres(l.Roughness)))
 			}
 		}
 		if l.RollingResistance == 0 {
@@ -47,27 +45,27 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 	memory := ball.DefaultFilmMemory()
 	for _, b := range s.Balls {
 		if b.Roughness == ball.DefaultRoughness {
-			tell("roughness", "roughness of the ball %s uin: assumed", short(microinches(b.Roughness)))
+			tell("roughness", "roughness of the ball %s uin: assumed", report.Short(microinches(b.Roughness)))
 		}
 		if b.ContactRadius == ball.DefaultContactRadius {
-			tell("contact radius", "radius of the contact %s mm: assumed", short(millimetres(b.ContactRadius)))
+			tell("contact radius", "radius of the contact %s mm: assumed", report.Short(millimetres(b.ContactRadius)))
 		}
 		if c := b.Cover; c.Name != "" {
 			soaks := "soaks up nothing"
 			if !math.IsInf(c.SoakIn, 1) {
-				soaks = "soaks up film within " + short(c.SoakIn) + " s"
+				soaks = "soaks up film within " + report.Short(c.SoakIn) + " s"
 			}
 			tell("cover "+c.Name, "%s cover: friction %s dry and %s on a full film, on lanes where a reactive one has %s and %s, and %s: assumed",
-				c.Name, short(c.Dry), short(c.Film), short(ball.Reactive.Dry), short(ball.Reactive.Film), soaks)
+				c.Name, report.Short(c.Dry), report.Short(c.Film), report.Short(ball.Reactive.Dry), report.Short(ball.Reactive.Film), soaks)
 		}
 		if m := b.Memory; !m.Off && m.PickUp == memory.PickUp && m.GiveBack == memory.GiveBack && m.ContactWidth == memory.ContactWidth {
 			tell("memory", "oil on the ball: picks up %s and gives back %s of the film, track %s mm wide: assumed",
-				short(m.PickUp), short(m.GiveBack), short(millimetres(m.ContactWidth)))
+				report.Short(m.PickUp), report.Short(m.GiveBack), report.Short(millimetres(m.ContactWidth)))
 		}
 	}
 	for _, w := range s.Bowlers {
 		if w.PAP == ball.DefaultPAP() {
-			tell("pap", "PAP %s in over and %s in up: common practice", short(inches(w.PAP.Over)), short(inches(w.PAP.Up)))
+			tell("pap", "PAP %s in over and %s in up: common practice", report.Short(inches(w.PAP.Over)), report.Short(inches(w.PAP.Up)))
 		}
 		if w.Repeatability != nil && w.Repeatability.Level != "" {
 			tell("repeatability", "what a level of repeatability stands for: assumed")
@@ -76,17 +74,10 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 }
 
 // tellWork says, for a verbose program, what the shots took.
-func (p *program) tellWork(shots []thrown) {
-	if !p.common.verbose {
-		return
-	}
-	for _, t := range shots {
-		name := strings.Join([]string{t.bowler, t.ball, t.lane}, ", ")
-		st := t.shot.Stats
-		p.say("%s: %d steps, %d rejected, %d evaluations", name, st.Steps, st.Rejected, st.Evaluations)
-		o := t.shot.Summary.Oil
-		p.say("%s: oil in mL: lane %s, ball %s, soaked in %s, in all %.2g", name,
-			figure(millilitres(o.Lane)), figure(millilitres(o.Ball)), figure(millilitres(o.Soaked)),
-			math.Abs(millilitres(o.Lane+o.Ball+o.Soaked)))
+func (p *program) tellWork(shots []report.Shot) {
+	for _, s := range shots {
+		for _, line := range report.WorkText(s) {
+			p.say("%s", line)
+		}
 	}
 }

@@ -293,7 +293,7 @@ func (w *wornSession) throwLines() error {
 func (p *program) writeWear(w *wornSession, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       w.encode, csv: w.encodeCSV,
+		json:       written(w.encode), csv: written(w.encodeCSV),
 		table: func() string { return w.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 )
 
 // draw draws the session.
@@ -51,9 +52,9 @@ func (w *wornSession) note() string {
 	for _, s := range w.result.Stays {
 		name := w.players[s.Setup].name(w.players)
 		if math.IsInf(s.Median, 0) {
-			parts = append(parts, fmt.Sprintf("%s stays above %s to the end", name, tenths(s.Share)))
+			parts = append(parts, fmt.Sprintf("%s stays above %s to the end", name, report.Share(s.Share)))
 		} else if !math.IsNaN(s.Median) {
-			parts = append(parts, fmt.Sprintf("%s falls below %s by shot %.0f", name, tenths(s.Share), s.Median))
+			parts = append(parts, fmt.Sprintf("%s falls below %s by shot %.0f", name, report.Share(s.Share), s.Median))
 		}
 	}
 	sessions := "one session"

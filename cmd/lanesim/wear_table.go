@@ -9,13 +9,6 @@ import (
 	"lanesim/report"
 )
 
-func percent(v float64) string {
-	if math.IsNaN(v) {
-		return absent
-	}
-	return fmt.Sprintf("%.0f%%", 100*v)
-}
-
 // table tells the session to people.
 func (w *wornSession) table(color report.Paint) string {
 	var b strings.Builder
@@ -29,32 +22,32 @@ func (w *wornSession) table(color report.Paint) string {
 	used := w.used()
 
 	counted := len(w.study.Order) - w.study.Practice
-	fmt.Fprintf(&b, "%s over %s of %s\n\n", color.Heading("pocket share"), counting(w.result.Sessions, "session"), counting(counted, "delivery"))
+	fmt.Fprintf(&b, "%s over %s of %s\n\n", color.Heading("pocket share"), report.Counting(w.result.Sessions, "session"), report.Counting(counted, "delivery"))
 	header := []string{"shots"}
 	for _, i := range used {
 		header = append(header, names[i], "entry board")
 	}
-	blocks := table{left: []bool{true}, rows: [][]string{header}}
+	blocks := report.Grid{Left: []bool{true}, Rows: [][]string{header}}
 	for from := 0; from < counted; from += w.study.Block {
 		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.study.Block, counted))}
 		for _, i := range used {
-			share, board := absent, absent
+			share, board := report.Absent, report.Absent
 			for _, k := range w.result.Blocks {
 				if k.From == from && k.Setup == i {
-					share, board = percent(k.PocketShare), figure(k.EntryBoardMean)
+					share, board = report.Percent(k.PocketShare, 0), report.Figure(k.EntryBoardMean)
 				}
 			}
 			row = append(row, share, board)
 		}
-		blocks.rows = append(blocks.rows, row)
+		blocks.Rows = append(blocks.Rows, row)
 	}
 	b.WriteString(blocks.String())
 
 	b.WriteString("\n" + color.Heading("how long each line stays") + "\n\n")
-	stays := table{left: []bool{true}, rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
+	stays := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
 	for _, s := range w.result.Stays {
 		if slices.Contains(used, s.Setup) {
-			stays.rows = append(stays.rows, []string{names[s.Setup], belowShare(s.Share), shotNumber(s.Median), shotRange(s.Interval)})
+			stays.Rows = append(stays.Rows, []string{names[s.Setup], belowShare(s.Share), shotNumber(s.Median), shotRange(s.Interval)})
 		}
 	}
 	b.WriteString(stays.String())
@@ -64,13 +57,13 @@ func (w *wornSession) table(color report.Paint) string {
 
 	if len(w.moves) > 0 {
 		b.WriteString("\n" + color.Heading("moves at the end of the first session") + "\n\n")
-		moves := table{left: []bool{true}, rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
+		moves := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
 		for _, m := range w.moves {
-			row := []string{names[m.player], tenths(m.Before), absent, absent, absent}
+			row := []string{names[m.player], report.Share(m.Before), report.Absent, report.Absent, report.Absent}
 			if m.Found {
-				row = []string{names[m.player], tenths(m.Before), tenths(m.After), plus(m.Feet), plus(m.Arrows)}
+				row = []string{names[m.player], report.Share(m.Before), report.Share(m.After), report.Signed(m.Feet, 2), report.Signed(m.Arrows, 2)}
 			}
-			moves.rows = append(moves.rows, row)
+			moves.Rows = append(moves.Rows, row)
 		}
 		b.WriteString(moves.String())
 		for _, line := range w.moveWords(names) {
@@ -82,25 +75,14 @@ func (w *wornSession) table(color report.Paint) string {
 
 	o := w.result.Oil
 	b.WriteString("\n" + color.Heading("oil") + "\n\n")
-	b.WriteString(table{left: []bool{true}, rows: [][]string{
+	b.WriteString(report.Grid{Left: []bool{true}, Rows: [][]string{
 		{"mL", ""},
-		{"on the lane at first", figure(millilitres(o.Start))},
-		{"on the lane at the end", figure(millilitres(o.Lane))},
-		{"wiped off the balls", figure(millilitres(o.Balls))},
-		{"soaked in", figure(millilitres(o.Soaked))},
+		{"on the lane at first", report.Figure(millilitres(o.Start))},
+		{"on the lane at the end", report.Figure(millilitres(o.Lane))},
+		{"wiped off the balls", report.Figure(millilitres(o.Balls))},
+		{"soaked in", report.Figure(millilitres(o.Soaked))},
 	}}.String())
 	return b.String()
-}
-
-// counting prints a number of things.
-func counting(n int, thing string) string {
-	switch {
-	case n == 1:
-		return "1 " + thing
-	case strings.HasSuffix(thing, "y"):
-		return fmt.Sprintf("%d %sies", n, strings.TrimSuffix(thing, "y"))
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // used lists the players who bowl.
@@ -118,14 +100,14 @@ func (w *wornSession) used() []int {
 // first deliveries has none.
 func belowShare(v float64) string {
 	if v == 0 {
-		return absent
+		return report.Absent
 	}
-	return tenths(v)
+	return report.Share(v)
 }
 
 func shotRange(v [2]float64) string {
 	if math.IsNaN(v[0]) {
-		return absent
+		return report.Absent
 	}
 	return shotNumber(v[0]) + " to " + shotNumber(v[1])
 }
@@ -133,7 +115,7 @@ func shotRange(v [2]float64) string {
 func shotNumber(v float64) string {
 	switch {
 	case math.IsNaN(v):
-		return absent
+		return report.Absent
 	case math.IsInf(v, 0):
 		return "never"
 	}
@@ -160,7 +142,7 @@ func (w *wornSession) moveWords(names []string) []string {
 			}
 			if worse.Against(better.Moved).Significant() {
 				lines = append(lines, fmt.Sprintf("%s: %s serves better now than %s, %s against %s.",
-					t.bowler, w.players[better.player].ball, w.players[worse.player].ball, tenths(better.After), tenths(worse.After)))
+					t.bowler, w.players[better.player].ball, w.players[worse.player].ball, report.Share(better.After), report.Share(worse.After)))
 			}
 		}
 	}

@@ -1,0 +1,83 @@
+package report
+
+import (
+	"fmt"
+
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/units"
+)
+
+// detail is a shot of a pair, with its track.
+type detail struct {
+	Shot
+	traced studies.Traced
+}
+
+// boardAt is the board at a distance in m.
+func boardAt(name string, distance float64) Column[detail] {
+	return number("", "board at "+name, "", Board, func(d detail) float64 { return studies.BoardAt(d.Shot.Shot.Path, distance) })
+}
+
+// Columns of shots in the details of a pair.
+var (
+	detailsFirst = []string{"launch_angle_deg"}
+	detailsLast  = []string{
+		"entry_board", "entry_angle_deg", "skid_ft", "hook_ft", "roll_ft",
+		"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "roll_start_distance_ft",
+		"launch_speed_mph", "pins_speed_mph", "pins_rev_rate_rpm", "flare_in", "flare_oil_in",
+	}
+	detailsTrack = []string{"spacing_in", "contact_width_in", "film_on_dry_um"}
+)
+
+// detailColumns are the rows of a pair's details.
+func detailColumns(a, b physics.Shot) Columns[detail] {
+	var list Columns[detail]
+	shots := func(keys []string) {
+		for _, c := range shotColumns.pick(keys...) {
+			list = append(list, via(c, func(d detail) (Shot, bool) { return d.Shot, true }))
+		}
+	}
+	shots(detailsFirst)
+	list = append(list, boardAt("the arrows", lane.Arrows))
+	for _, s := range []struct {
+		name  string
+		state *physics.State
+	}{{"a's", a.Events.Breakpoint}, {"b's", b.Events.Breakpoint}} {
+		if s.state != nil {
+			list = append(list, boardAt(s.name+" breakpoint", s.state.Distance))
+		}
+	}
+	for _, ft := range []float64{45, 50, 55} {
+		list = append(list, boardAt(fmt.Sprintf("%g ft", ft), ft*units.Foot))
+	}
+	shots(detailsLast)
+	for _, c := range trackColumns.pick(detailsTrack...) {
+		list = append(list, via(c, func(d detail) (studies.Traced, bool) { return d.traced, true }))
+	}
+	return list
+}
+
+// details sets the shots of a pair side by side.
+func (p Pair) details() Grid {
+	of := func(i int) detail {
+		return detail{p.comparison.Shots[i], p.comparison.Result.Shots[i]}
+	}
+	a, b := of(p.A), of(p.B)
+	g := Grid{Left: []bool{true}, Rows: [][]string{
+		{"", "a", "b", "b − a"},
+		{"ended", string(a.Shot.Shot.Status), string(b.Shot.Shot.Status)},
+	}}
+	for _, c := range detailColumns(a.Shot.Shot, b.Shot.Shot) {
+		row := []string{c.Head(), c.Show(a), c.Show(b)}
+		if c.Kind == NumberKind {
+			c.Shown, c.signed = c.changeUnit(), true
+		}
+		g.Rows = append(g.Rows, append(row, c.show(c.difference(a, b))))
+	}
+	if parting := Foot.Show(p.Parting); parting != Absent {
+		g.Rows = append(g.Rows, []string{fmt.Sprintf("%g board apart from, ft", studies.PartingBoards), "", "", parting})
+	}
+	return g
+}

@@ -1,0 +1,169 @@
+package report
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// Shot is a shot with what it came from.
+type Shot struct {
+	Lane, Ball, Bowler string // names
+
+	Release physics.Release
+	Aimed   *studies.Aimed // nil if the launch angle was given
+	Shot    physics.Shot
+	Pocket  physics.Window  // boards at the pins; see [Pocket]
+	Inputs  json.RawMessage // a scenario of this shot alone; nil if it is not wanted
+}
+
+// Pocket is the window of boards that counts as the pocket.
+func Pocket(s physics.Settings) physics.Window {
+	if s.Pocket != (physics.Window{}) {
+		return s.Pocket
+	}
+	return physics.DefaultPocket
+}
+
+// hitOf is where the ball meets the pins, empty if it does not get there.
+func hitOf(s Shot) string {
+	board := s.Shot.Summary.EntryBoard
+	if board == nil {
+		return ""
+	}
+	return string(physics.HitAt(*board, s.Pocket))
+}
+
+// nameColumns tell shots apart.
+var nameColumns = Columns[Shot]{
+	text("lane", "lane", "Name of the lane", func(s Shot) string { return s.Lane }),
+	text("ball", "ball", "Name of the ball", func(s Shot) string { return s.Ball }),
+	text("bowler", "bowler", "Name of the bowler", func(s Shot) string { return s.Bowler }),
+}
+
+// endColumns tell how a shot ended and began.
+var endColumns = Columns[Shot]{
+	text("status", "ended", "How the shot ended", func(s Shot) string { return string(s.Shot.Status) }),
+	number("launch_angle_deg", "launch angle", "Launch angle that was thrown; of use with  aim: pocket", Degree.Digits(2), func(s Shot) float64 { return s.Release.Angle }),
+}
+
+// summaryColumns are the members of a shot's summary in JSON.
+var summaryColumns = Columns[Shot]{
+	optional("skid_ft", "skid", "Length of the skid, from release to hook start or roll start", Foot, func(s Shot) *float64 { return s.Shot.Summary.Skid }),
+	optional("hook_ft", "hook", "Length of the hook, from hook start to roll start", Foot, func(s Shot) *float64 { return s.Shot.Summary.Hook }),
+	optional("roll_ft", "roll", "Length of the roll, from roll start to the end", Foot, func(s Shot) *float64 { return s.Shot.Summary.Roll }),
+	optional("entry_board", "entry board", "Board at the pins, from the bowler's side", Board, func(s Shot) *float64 { return s.Shot.Summary.EntryBoard }),
+	optional("entry_angle_deg", "entry angle", "Heading at the pins", Degree, func(s Shot) *float64 { return s.Shot.Summary.EntryAngle }),
+	number("speed_loss_mph", "speed lost", "Speed lost from release to the end", MPH, func(s Shot) float64 { return s.Shot.Summary.SpeedLoss }),
+	number("energy_lost_J", "energy lost", "Energy lost to friction", Joule, func(s Shot) float64 { return s.Shot.Summary.EnergyLost }),
+	number("flare_in", "flare", "Migration of the track over the ball", Inch, func(s Shot) float64 { return s.Shot.Summary.Flare }),
+	number("flare_oil_in", "flare in the oil", "Migration of the track up to the end of the oil", Inch, func(s Shot) float64 { return s.Shot.Summary.FlareOil }),
+	number("revolutions", "revolutions", "Revolutions from release to the end", Turn, func(s Shot) float64 { return s.Shot.Summary.Revolutions }),
+	count("re_slips", "re-slips", "How often a rolling ball broke away", func(s Shot) int { return s.Shot.Summary.ReSlips }),
+	truth("pocket", "pocket", "Whether the ball enters in the pocket", func(s Shot) bool { return s.Shot.Summary.Pocket }),
+	word("hit", "hit", "Where the ball meets the pins: light, pocket, high, nose, crossover or missed", hitOf),
+	truth("good_angle", "good angle", "Whether the entry angle is good", func(s Shot) bool { return s.Shot.Summary.GoodAngle }),
+	truth("breakpoint_in_oil", "breakpoint in the oil", "Whether the breakpoint lies before the end of the oil", func(s Shot) bool { return s.Shot.Summary.BreakpointInOil }),
+	budget("oil_mL_lane", "oil on the lane", "Oil that the lane gained; negative for taken", func(o physics.OilBudget) float64 { return o.Lane }),
+	budget("oil_mL_ball", "oil on the ball", "Oil on the ball at the end", func(o physics.OilBudget) float64 { return o.Ball }),
+	budget("oil_mL_soaked", "oil soaked in", "Oil that the cover soaked up", func(o physics.OilBudget) float64 { return o.Soaked }),
+}
+
+// launchColumns are what JSON has among the inputs or with another sign.
+var launchColumns = Columns[Shot]{
+	number("launch_speed_mph", "speed at release", "Speed at release", MPH, func(s Shot) float64 { return s.Release.Speed }),
+	number("launch_rev_rate_rpm", "rev rate at release", "Rev rate at release", RPM, func(s Shot) float64 { return s.Release.RevRate }),
+	number("oil_taken_mL", "oil taken", "Oil that the lane lost", Millilitre, func(s Shot) float64 { return -s.Shot.Summary.Oil.Lane }).shown(Microlitre),
+}
+
+func budget(key, label, meaning string, of func(physics.OilBudget) float64) Column[Shot] {
+	c := number(key, label, meaning, Millilitre, func(s Shot) float64 { return of(s.Shot.Summary.Oil) }).shown(Microlitre)
+	c.object = "oil_mL"
+	return c
+}
+
+// events are the events of a shot.
+var events = []struct {
+	key, label, at, meaning string
+	of                      func(physics.Events) *physics.State
+}{
+	{"hook_start", "hook start", "hook start", "at hook start", func(e physics.Events) *physics.State { return e.HookStart }},
+	{"friction_read", "friction read", "the friction read", "where the friction is read", func(e physics.Events) *physics.State { return e.FrictionRead }},
+	{"breakpoint", "breakpoint", "the breakpoint", "at the breakpoint", func(e physics.Events) *physics.State { return e.Breakpoint }},
+	{"roll_start", "roll start", "roll start", "at roll start", func(e physics.Events) *physics.State { return e.RollStart }},
+	{"pattern_end", "end of oil", "the end of the oil", "at the end of the oil", func(e physics.Events) *physics.State { return e.PatternEnd }},
+	{"pins", "pins", "pins", "at the pins", func(e physics.Events) *physics.State { return e.Pins }},
+	{"gutter", "gutter", "the gutter", "where the ball leaves the lane", func(e physics.Events) *physics.State { return e.Gutter }},
+}
+
+// eventColumns are the states at the events: the key of a column is that of the event
+// and of the quantity, as in breakpoint_distance_ft.
+func eventColumns() Columns[Shot] {
+	var list Columns[Shot]
+	for _, e := range events {
+		for _, q := range stateColumns {
+			c := via(q, func(s Shot) (state physics.State, happens bool) {
+				if at := e.of(s.Shot.Events); at != nil {
+					return *at, true
+				}
+				return state, false
+			})
+			between := " "
+			if strings.Contains(q.Meaning, ",") {
+				between = ", "
+			}
+			c.Key, c.Meaning, c.array = e.key+"_"+q.Key, q.Meaning+between+e.meaning, ""
+			switch q.Label {
+			case "distance":
+				c.Label = e.label
+			case "board":
+				c.Label = e.label + ", board"
+			default:
+				c.Label += " at " + e.at
+			}
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+var shotColumns = slices.Concat(endColumns, summaryColumns, launchColumns, eventColumns())
+
+// ShotColumns are the quantities of a shot: those of the release and the summary, and
+// the states at its events. Names of the shot are not among them.
+func ShotColumns() Columns[Shot] { return shotColumns }
+
+// FindShotColumn returns the column of a name in either spelling,
+// breakpoint_distance_ft or breakpoint.distance_ft. An event with a unit of distance is
+// short for its distance: hook_start_ft.
+func FindShotColumn(name string) (Column[Shot], bool) {
+	name = strings.ReplaceAll(name, ".", "_")
+	for _, e := range events {
+		if name == e.key+"_ft" {
+			name = e.key + "_distance_ft"
+		}
+	}
+	return shotColumns.Find(name)
+}
+
+func eventsObject(e physics.Events) Object {
+	var o Object
+	for _, event := range events {
+		o = append(o, Member{event.key, stateObject(event.of(e))})
+	}
+	return o
+}
+
+func aimedObject(a *studies.Aimed) Object {
+	if a == nil {
+		return nil
+	}
+	angles := make([]float64, len(a.Angles))
+	for i, angle := range a.Angles {
+		angles[i] = Degree.In(angle)
+	}
+	return Object{{"angles_deg", angles}, {"used", a.Used}}
+}

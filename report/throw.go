@@ -1,0 +1,198 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"iter"
+	"slices"
+	"strings"
+
+	"lanesim/physics"
+)
+
+// WriteShots writes shots as JSON: a line for each part of a shot and for each of its
+// states.
+func WriteShots(to io.Writer, warnings []string, shots []Shot) error {
+	lines := make(Lines, len(shots))
+	for i, s := range shots {
+		t := s.Shot
+		lines[i] = Page{
+			{"lane", s.Lane}, {"ball", s.Ball}, {"bowler", s.Bowler},
+			{"status", t.Status},
+			{"inputs", s.Inputs},
+			{"events", eventsObject(t.Events)},
+			{"marks", stateLines(t.Marks)},
+			{"summary", summaryColumns.members(s)},
+			{"aimed", aimedObject(s.Aimed)},
+			{"stats", Object{{"steps", t.Stats.Steps}, {"rejected", t.Stats.Rejected}, {"evaluations", t.Stats.Evaluations}}},
+			{"path", stateLines(t.Path)},
+		}
+	}
+	return WriteResult(to, warnings, Member{"shots", lines})
+}
+
+// PathPoint is a point of a shot's path.
+type PathPoint struct {
+	Shot
+	State physics.State
+}
+
+func ofPoint(p PathPoint) (Shot, bool) { return p.Shot, true }
+
+// pointColumns are the quantities of a point.
+func pointColumns() Columns[PathPoint] {
+	var points Columns[PathPoint]
+	for _, c := range stateColumns {
+		points = append(points, via(c, func(p PathPoint) (physics.State, bool) { return p.State, true }))
+	}
+	return points
+}
+
+// PathColumns are those of a path in CSV that were not chosen: the names of the shot
+// and its states.
+func PathColumns() Columns[PathPoint] { return append(OfPoints(nameColumns), pointColumns()...) }
+
+// OfPoints makes columns of shots those of the points of their paths.
+func OfPoints(columns Columns[Shot]) Columns[PathPoint] {
+	var list Columns[PathPoint]
+	for _, c := range columns {
+		list = append(list, via(c, ofPoint))
+	}
+	return list
+}
+
+// PathPoints are those of the shots' paths.
+func PathPoints(shots []Shot) iter.Seq[PathPoint] {
+	return func(yield func(PathPoint) bool) {
+		for _, s := range shots {
+			for _, state := range s.Shot.Path {
+				if !yield(PathPoint{s, state}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// shotsAcross is how many shots stand side by side in the table: with columns of usual
+// names they fit a terminal of 80 characters.
+const shotsAcross = 4
+
+// usualShotColumns are those that the table shows unless others are chosen.
+var usualShotColumns = []string{
+	"status", "launch_angle_deg",
+	"skid_ft", "hook_ft", "roll_ft",
+	"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "breakpoint_in_oil",
+	"pattern_end_board", "roll_start_distance_ft", "roll_start_board", "gutter_distance_ft",
+	"entry_board", "entry_angle_deg", "hit", "good_angle",
+	"pins_time_s", "launch_speed_mph", "pins_speed_mph", "speed_loss_mph", "energy_lost_J",
+	"launch_rev_rate_rpm", "pins_rev_rate_rpm", "pins_axis_rotation_deg", "pins_axis_tilt_deg",
+	"revolutions", "re_slips", "flare_in", "flare_oil_in", "oil_taken_mL",
+}
+
+// ShotTable prints shots side by side, a few at a time and, if they are more, each lane
+// for itself. Without columns it shows the usual ones.
+func ShotTable(title string, shots []Shot, columns Columns[Shot], c Paint) string {
+	var b strings.Builder
+	if title != "" {
+		b.WriteString(c.Heading(title) + "\n\n")
+	}
+	for from := 0; from < len(shots); {
+		to := from + 1
+		for to < min(from+shotsAcross, len(shots)) && (shots[to].Lane == shots[from].Lane || len(shots) <= shotsAcross) {
+			to++
+		}
+		if from > 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(sideBySide(shots[from:to], columns, c).String())
+		from = to
+	}
+	return b.String()
+}
+
+func sideBySide(shots []Shot, columns Columns[Shot], c Paint) Grid {
+	usual := columns == nil
+	if usual {
+		columns = shotColumns.pick(usualShotColumns...)
+	}
+	g := Grid{Left: []bool{true}}
+	add := func(head string, show func(Shot) string) {
+		row := []string{head}
+		for _, s := range shots {
+			row = append(row, show(s))
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	for _, name := range nameColumns {
+		add(name.Head(), name.Show)
+	}
+	aimed := usual && slices.ContainsFunc(shots, func(s Shot) bool { return s.Aimed != nil })
+	for _, q := range columns {
+		if _, name := nameColumns.Find(q.Key); name {
+			continue // it stands above
+		}
+		add(q.Head(), q.Show)
+		if q.Key == "launch_angle_deg" && aimed {
+			add("angles to the pocket, deg", func(s Shot) string { return anglesText(s, q.Shown) })
+		}
+	}
+	g.Style = func(row, column int, text string) string {
+		switch {
+		case row < len(nameColumns) && column > 0:
+			return c.Heading(text)
+		case column > 0 && text == string(physics.PocketHit):
+			return c.Good(text)
+		}
+		return text
+	}
+	return g
+}
+
+// anglesText lists all launch angles that reach the pocket, of which the smallest is
+// thrown.
+func anglesText(s Shot, u Unit) string {
+	if s.Aimed == nil {
+		return Absent
+	}
+	var angles []string
+	for _, a := range s.Aimed.Angles {
+		angles = append(angles, u.Show(a))
+	}
+	return strings.Join(angles, ", ")
+}
+
+// Table prints a row for each T.
+func Table[T any](title string, columns Columns[T], rows iter.Seq[T], c Paint) string {
+	g := table(columns, rows)
+	g.Style = func(row, _ int, text string) string {
+		if row == 0 {
+			return c.Heading(text)
+		}
+		return text
+	}
+	if title == "" {
+		return g.String()
+	}
+	return c.Heading(title) + "\n\n" + g.String()
+}
+
+// ColumnList tells which columns there are.
+func ColumnList[T any](columns Columns[T]) string {
+	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
+	for _, c := range columns {
+		g.Rows = append(g.Rows, []string{c.Key, c.Unit.Name, c.Meaning})
+	}
+	return g.String()
+}
+
+// WorkText says what a shot took, for those who want to know.
+func WorkText(s Shot) []string {
+	name := strings.Join([]string{s.Bowler, s.Ball, s.Lane}, ", ")
+	st, o := s.Shot.Stats, s.Shot.Summary.Oil
+	return []string{
+		fmt.Sprintf("%s: %d steps, %d rejected, %d evaluations", name, st.Steps, st.Rejected, st.Evaluations),
+		fmt.Sprintf("%s: oil in µL: lane %s, ball %s, soaked in %s, in all %.2g", name,
+			Microlitre.Show(o.Lane), Microlitre.Show(o.Ball), Microlitre.Show(o.Soaked), max(o.Lane+o.Ball+o.Soaked, -o.Lane-o.Ball-o.Soaked)/Microlitre.Size),
+	}
+}
