@@ -284,8 +284,8 @@ func (c *Comparison) WriteJSON(to io.Writer) error {
 	return WriteResult(to, c.Warnings, Member{"matrix", matrix}, Member{"pairs", pairs})
 }
 
-// explanationWidth is that of a terminal.
-const explanationWidth = 80
+// Width is that of a terminal in characters.
+const Width = 80
 
 // Table has a line for each pair and the details of some.
 func (c *Comparison) Table(detailed []int, color Paint) string {
@@ -301,7 +301,7 @@ func (c *Comparison) Table(detailed []int, color Paint) string {
 			b.WriteString(who + ": ")
 		}
 		b.WriteString(color.Heading("a = "+p.nameA+", b = "+p.nameB) + "\n\n")
-		for _, line := range Wrap(c.Result.Explain(k, p.nameA, p.nameB), "", "", explanationWidth) {
+		for _, line := range Wrap(c.Result.Explain(k, p.nameA, p.nameB), "", "", Width) {
 			b.WriteString(line + "\n")
 		}
 		b.WriteString("\n" + p.details().String())

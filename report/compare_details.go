@@ -26,7 +26,7 @@ var (
 	detailsLast  = []string{
 		"entry_board", "entry_angle_deg", "skid_ft", "hook_ft", "roll_ft",
 		"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "roll_start_distance_ft",
-		"launch_speed_mph", "pins_speed_mph", "pins_rev_rate_rpm", "flare_in", "flare_oil_in",
+		"release_speed_mph", "pins_speed_mph", "pins_rev_rate_rpm", "flare_in", "flare_oil_in",
 	}
 	detailsTrack = []string{"spacing_in", "contact_width_in", "film_on_dry_um"}
 )

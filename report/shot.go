@@ -74,8 +74,8 @@ var summaryColumns = Columns[Shot]{
 
 // launchColumns are what JSON has among the inputs or with another sign.
 var launchColumns = Columns[Shot]{
-	number("launch_speed_mph", "speed at release", "Speed at release", MPH, func(s Shot) float64 { return s.Release.Speed }),
-	number("launch_rev_rate_rpm", "rev rate at release", "Rev rate at release", RPM, func(s Shot) float64 { return s.Release.RevRate }),
+	number("release_speed_mph", "speed at release", "Speed at release", MPH, func(s Shot) float64 { return s.Release.Speed }),
+	number("release_rev_rate_rpm", "rev rate at release", "Rev rate at release", RPM, func(s Shot) float64 { return s.Release.RevRate }),
 	number("oil_taken_mL", "oil taken", "Oil that the lane lost", Millilitre, func(s Shot) float64 { return -s.Shot.Summary.Oil.Lane }).shown(Microlitre),
 }
 

@@ -74,9 +74,9 @@ func PathPoints(shots []Shot) iter.Seq[PathPoint] {
 	}
 }
 
-// shotsAcross is how many shots stand side by side in the table: with columns of usual
+// ShotsAcross is how many shots stand side by side in the table: with columns of usual
 // names they fit a terminal of 80 characters.
-const shotsAcross = 4
+const ShotsAcross = 4
 
 // usualShotColumns are those that the table shows unless others are chosen.
 var usualShotColumns = []string{
@@ -85,8 +85,8 @@ var usualShotColumns = []string{
 	"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "breakpoint_in_oil",
 	"pattern_end_board", "roll_start_distance_ft", "roll_start_board", "gutter_distance_ft",
 	"entry_board", "entry_angle_deg", "hit", "good_angle",
-	"pins_time_s", "launch_speed_mph", "pins_speed_mph", "speed_loss_mph", "energy_lost_J",
-	"launch_rev_rate_rpm", "pins_rev_rate_rpm", "pins_axis_rotation_deg", "pins_axis_tilt_deg",
+	"pins_time_s", "release_speed_mph", "pins_speed_mph", "speed_loss_mph", "energy_lost_J",
+	"release_rev_rate_rpm", "pins_rev_rate_rpm", "pins_axis_rotation_deg", "pins_axis_tilt_deg",
 	"revolutions", "re_slips", "flare_in", "flare_oil_in", "oil_taken_mL",
 }
 
@@ -99,7 +99,7 @@ func ShotTable(title string, shots []Shot, columns Columns[Shot], c Paint) strin
 	}
 	for from := 0; from < len(shots); {
 		to := from + 1
-		for to < min(from+shotsAcross, len(shots)) && (shots[to].Lane == shots[from].Lane || len(shots) <= shotsAcross) {
+		for to < min(from+ShotsAcross, len(shots)) && (shots[to].Lane == shots[from].Lane || len(shots) <= ShotsAcross) {
 			to++
 		}
 		if from > 0 {

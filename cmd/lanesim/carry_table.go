@@ -19,15 +19,15 @@ func (w *carryWork) table(color report.Paint) string {
 	if w.title != "" {
 		b.WriteString(color.Heading(w.title) + "\n\n")
 	}
-	for from := 0; from < len(w.results); from += shotsAcross {
-		to := min(from+shotsAcross, len(w.results))
+	for from := 0; from < len(w.results); from += report.ShotsAcross {
+		to := min(from+report.ShotsAcross, len(w.results))
 		b.WriteString(w.sharesTable(from, to, color).String() + "\n")
 		b.WriteString(color.Heading("what is the first to touch each pin, of the racks in which it is touched") + "\n\n")
 		b.WriteString(w.firstTable(from, to).String() + "\n")
 	}
 	b.WriteString(color.Heading("assumed") + "\n\n")
 	text := "All shares are assumed: they rest on " + strings.Join(w.assumed, ", ") + ". The scenario's rack changes them. Entry boards are at 60 ft; the exit board is where the ball's middle leaves the deck."
-	for _, line := range report.Wrap(text, "", "", explanationWidth) {
+	for _, line := range report.Wrap(text, "", "", report.Width) {
 		b.WriteString(line + "\n")
 	}
 	return b.String()

@@ -100,13 +100,7 @@ func termText(t terms.Term, c report.Paint) string {
 	return strings.Join(lines, "\n") + "\n"
 }
 
-func indented(text string) []string {
-	lines := wrapped(text, explanationWidth-2)
-	for i := range lines {
-		lines[i] = "  " + lines[i]
-	}
-	return lines
-}
+func indented(text string) []string { return report.Wrap(text, "  ", "", report.Width) }
 
 // termList lists all terms by topic, each with the first of its sentences.
 func termList(c report.Paint) string {
@@ -118,7 +112,7 @@ func termList(c report.Paint) string {
 		b.WriteString(c.Heading(topic.Name) + "\n")
 		for _, t := range topic.Terms {
 			first, _, _ := strings.Cut(t.Text, ". ")
-			b.WriteString(strings.Join(wrap(t.Name+": "+strings.TrimSuffix(first, ".")+".", "  ", explanationWidth), "\n") + "\n")
+			b.WriteString(strings.Join(report.Wrap(t.Name+": "+strings.TrimSuffix(first, ".")+".", "  ", "  ", report.Width), "\n") + "\n")
 		}
 	}
 	return b.String() + "\n'lanesim explain TERM' tells more, with the unit and where it comes from.\n"

@@ -14,8 +14,8 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/report/terms"
-	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/units"
 )
@@ -98,8 +98,8 @@ func TestEveryOutputIsExplained(t *testing.T) {
 			ask(line, "heading", heading)
 		}
 	}
-	for _, c := range scenario.Columns() {
-		ask("sweep --columns", "column", c.Name)
+	for _, c := range report.ShotColumns() {
+		ask("sweep --columns", "column", c.Key)
 	}
 	if len(seen) < 300 {
 		t.Errorf("only %d keys seen", len(seen))

@@ -127,9 +127,9 @@ func TestRowsAreShots(t *testing.T) {
 				switch name {
 				case "launch_angle_deg":
 					want, ok = json.Number(row[1]), true
-				case "launch_speed_mph":
+				case "release_speed_mph":
 					want, ok = json.Number("18"), true
-				case "launch_rev_rate_rpm":
+				case "release_rev_rate_rpm":
 					want, ok = json.Number(row[2]), true
 				case "oil_taken_mL":
 					want, ok = json.Number(strings.TrimPrefix("-"+oil["lane"].(json.Number).String(), "--")), true

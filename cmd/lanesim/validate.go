@@ -119,7 +119,7 @@ func (p *program) caseTable(records []caseRecord, c report.Paint) string {
 		}
 		if told != source {
 			source = told
-			heading = append(heading, wrap(told, "  ", sourceWidth)...)
+			heading = append(heading, report.Wrap(told, "  ", "  ", sourceWidth)...)
 		}
 		if heading != nil {
 			headings[len(t.Rows)] = strings.Join(heading, "\n")
@@ -170,21 +170,4 @@ func verdict(pass bool) string {
 		return "pass"
 	}
 	return "FAIL"
-}
-
-// wrap breaks a text into lines of at most the given width, each indented.
-func wrap(text, indent string, width int) []string {
-	var lines []string
-	line := indent
-	for _, word := range strings.Fields(text) {
-		if len(line) > len(indent) && len([]rune(line))+1+len([]rune(word)) > width {
-			lines = append(lines, line)
-			line = indent + "  "
-		}
-		if strings.TrimSpace(line) != "" {
-			line += " "
-		}
-		line += word
-	}
-	return append(lines, line)
 }

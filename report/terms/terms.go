@@ -112,7 +112,7 @@ func split(s string) []string {
 }
 
 // unitWords stand in keys and headings for the unit alone.
-var unitWords = strings.Fields("ft in mm m cm deg ° mph mps rad s rpm um µm ml j n lb kg oz g cm3 uin unit d fps %")
+var unitWords = strings.Fields("ft in mm m cm deg ° mph mps rad s rpm um µm ml µl j n lb kg oz g cm3 uin unit d fps %")
 
 // Explain returns the terms that a key or a heading is made of, the longest match
 // first taken from the left, and the words that belong to none. Units, numbers and
