@@ -33,6 +33,7 @@ var outputsToExplain = []string{
 	"wear aim-two-balls.yaml --shots 2 --moves --assumed 1 .json .csv" + withoutFilm,
 	"bag compare-one-number.yaml --level league --size 1 --shots 2 --farthest 1 --assumed 1 .json .csv" + withoutFilm,
 	"fit fit-friction.yaml friction-tracks.csv --fit film --bootstrap 1 .json .csv --set ball.film_memory=off",
+	"carry carry-light-and-flush.yaml --racks 10 .json .csv",
 	"layout layout-strong.yaml .json",
 	"bowler measured-bowler.yaml .json",
 	"bowler",

@@ -93,7 +93,7 @@ var studies = []Term{
 	{Name: "Sobol index", Also: []string{"sobol", "sobol rows", "board S", "board T", "pocket S", "pocket T", "first", "total", "pocket first", "pocket total"}, Unit: "share",
 		Text: "The share of a variance that a deviation explains alone (S, first) and that it takes part in (T, total). Where T is much larger than S deviations act together.",
 		From: "Sobol's indices of global sensitivity"},
-	{Name: "missed pocket", Also: []string{"pocket missed", "not at the pins", "only a", "only b"},
+	{Name: "missed pocket", Also: []string{"pocket missed", "not at the pins", "not at pins", "only a", "only b"},
 		Text: "How many deliveries miss the pocket, do not get to the pins, or hit with one of two balls alone. They are counts, not shares.",
 		From: Defined},
 	{Name: "best line", Also: []string{"best", "behind", "behind best", "behind the best", "own"},

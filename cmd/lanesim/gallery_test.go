@@ -1,0 +1,236 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+const (
+	galleryFile = "../../docs/gallery.md"
+	pictures    = "../../examples/pictures"
+
+	// mostPictures bounds in bytes what all pictures take.
+	mostPictures = 1500e3
+)
+
+// shown is an example in the gallery.
+type shown struct {
+	file, command string // the command without the program's name and without outputs
+	picture       string // drawn with the command, if it has a name
+	others        string // what else the command line has when it draws the picture
+	answer        func(found) string
+	long          bool // checked on request alone
+}
+
+// pictures lists the pictures that the command draws: a second one has a 2 in its
+// name.
+func (s shown) pictures() []string {
+	if s.picture == "" {
+		return nil
+	}
+	ending := filepath.Ext(s.picture)
+	second := strings.TrimSuffix(s.picture, ending) + "-2" + ending
+	if _, err := os.Stat(filepath.Join(pictures, second)); err != nil {
+		return []string{s.picture}
+	}
+	return []string{s.picture, second}
+}
+
+// found is a part of the JSON that a command prints.
+type found struct{ v any }
+
+// at follows a path of keys and indices. Keys of sweeps have dots of their own.
+func (f found) at(path string) found {
+	if m, ok := f.v.(map[string]any); ok && m[path] != nil {
+		return found{m[path]}
+	}
+	v := f.v
+	for key := range strings.SplitSeq(path, ".") {
+		switch w := v.(type) {
+		case map[string]any:
+			v = w[key]
+		case []any:
+			i, err := strconv.Atoi(key)
+			if err != nil || i >= len(w) {
+				return found{}
+			}
+			v = w[i]
+		default:
+			return found{}
+		}
+	}
+	return found{v}
+}
+
+// number is the number at a path; NaN if there is none.
+func (f found) number(path string) float64 {
+	if v, ok := f.at(path).v.(float64); ok {
+		return v
+	}
+	return math.NaN()
+}
+
+func (f found) text(path string) string { return fmt.Sprint(f.at(path).v) }
+
+func (f found) list(path string) []found {
+	items, _ := f.at(path).v.([]any)
+	list := make([]found, len(items))
+	for i, v := range items {
+		list[i] = found{v}
+	}
+	return list
+}
+
+// percent prints a share and its interval.
+func (f found) percent(share, interval string) string {
+	return fmt.Sprintf("%.0f %% (%.0f to %.0f %%)", 100*f.number(share), 100*f.number(interval+".0"), 100*f.number(interval+".1"))
+}
+
+// rows are the objects of JSON lines.
+func (f found) rows() []found { return f.list("rows") }
+
+// stated is the answer that stands in an example's comment, where another test
+// checks it.
+func stated(file string) string {
+	text, err := os.ReadFile(filepath.Join(examples, file))
+	if err != nil {
+		return err.Error()
+	}
+	_, after, _ := strings.Cut(string(text), answerMark)
+	answer, _, _ := strings.Cut(after, "\n#\n")
+	return strings.ReplaceAll(answer, "\n# ", " ")
+}
+
+// question is the first paragraph of an example's comment.
+func question(t *testing.T, file string) string {
+	t.Helper()
+	first, _, _ := strings.Cut(string(contents(t, filepath.Join(examples, file))), "\n#\n")
+	return strings.TrimSpace(strings.ReplaceAll(strings.TrimPrefix(first, "#"), "\n#", ""))
+}
+
+// TestGalleryIsTrue: the gallery has the answers that its commands give. With
+// -update it and its pictures are made anew. The answers of commands that take long
+// are checked with LANESIM_GALLERY=1.
+func TestGalleryIsTrue(t *testing.T) {
+	old := string(contents(t, galleryFile))
+	var b strings.Builder
+	b.WriteString(galleryHead)
+	kept := 0
+	for _, s := range gallery {
+		line := "lanesim " + strings.ReplaceAll(strings.ReplaceAll(s.command, " "+s.file, " examples/"+s.file), " friction-tracks.csv", " examples/friction-tracks.csv")
+		if s.picture != "" {
+			line += s.others + " -o " + s.picture
+		}
+		if s.picture != "" && *update {
+			arguments, _ := inExamples(s.command+s.others, "")
+			good(t, "", append(arguments, "-o", filepath.Join(pictures, s.picture))...)
+		}
+		heading := "\n## " + question(t, s.file) + "\n\n```sh\n" + line + "\n```\n\n"
+		b.WriteString(heading)
+		for _, picture := range s.pictures() {
+			fmt.Fprintf(&b, "![%s](../examples/pictures/%s)\n\n", question(t, s.file), picture)
+		}
+		end := "\n\nScenario: [" + s.file + "](../examples/" + s.file + ")\n"
+		if s.long && !*update && os.Getenv("LANESIM_GALLERY") == "" {
+			_, after, there := strings.Cut(old, heading)
+			answer, _, _ := strings.Cut(after, end)
+			if answer = answer[strings.LastIndex(answer, "\n")+1:]; !there || answer == "" {
+				t.Errorf("%s: the gallery has no answer", s.file)
+			}
+			b.WriteString(answer + end)
+			kept++
+			continue
+		}
+		b.WriteString(galleryAnswer(t, s) + end)
+	}
+	b.WriteString(galleryTail)
+	t.Logf("%d of %d answers are checked with LANESIM_GALLERY=1 alone", kept, len(gallery))
+	if kept > len(gallery)/4 {
+		t.Errorf("%d of %d answers are not checked", kept, len(gallery))
+	}
+	if text := b.String(); *update {
+		if err := os.WriteFile(galleryFile, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	} else if text != old {
+		want, got := strings.Split(text, "\n"), strings.Split(old, "\n")
+		for i := range want {
+			if i >= len(got) || want[i] != got[i] {
+				t.Fatalf("line %d of %s should be\n%s\nrun go test ./cmd/lanesim -run Gallery -update", i+1, galleryFile, want[i])
+			}
+		}
+		t.Fatalf("%s is too long", galleryFile)
+	}
+}
+
+// galleryAnswer runs a command and puts its answer into words.
+func galleryAnswer(t *testing.T, s shown) string {
+	t.Helper()
+	if s.answer == nil {
+		return stated(s.file)
+	}
+	arguments, _ := inExamples(s.command, "")
+	text := good(t, "", append(arguments, "--json")...)
+	if arguments[0] == "sweep" {
+		text = `{"rows":[` + strings.ReplaceAll(strings.TrimSpace(text), "\n", ",") + `]}`
+	}
+	var v any
+	if err := json.Unmarshal([]byte(text), &v); err != nil {
+		t.Fatal(s.command, err)
+	}
+	answer := s.answer(found{v})
+	if strings.Contains(answer, "NaN") || strings.Contains(answer, "<nil>") {
+		t.Errorf("%s: %s", s.command, answer)
+	}
+	return answer
+}
+
+// The gallery shows every example, and every command with its pictures.
+func TestGalleryShowsEverything(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(examples, "*.yaml"))
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	text := string(contents(t, galleryFile))
+	for _, file := range files {
+		if !strings.Contains(text, "](../examples/"+filepath.Base(file)+")") {
+			t.Errorf("the gallery does not show %s", file)
+		}
+	}
+	for _, c := range commands((&program{}).command()) {
+		if c.Runnable() && !strings.Contains(text, c.CommandPath()) {
+			t.Errorf("the gallery does not show %s", c.CommandPath())
+		}
+	}
+	drawn, err := os.ReadDir(pictures)
+	if err != nil {
+		t.Fatal(err)
+	}
+	size, readme := int64(0), string(contents(t, "../../README.md"))
+	for _, p := range drawn {
+		info, err := p.Info()
+		if err != nil {
+			t.Fatal(err)
+		}
+		size += info.Size()
+		isShown := slices.ContainsFunc(gallery, func(s shown) bool { return slices.Contains(s.pictures(), p.Name()) })
+		if !isShown && !strings.Contains(readme, p.Name()) {
+			t.Errorf("nothing shows the picture %s", p.Name())
+		}
+	}
+	if size > mostPictures {
+		t.Errorf("the pictures take %d bytes", size)
+	}
+	for _, s := range gallery {
+		if s.picture != "" && !slices.ContainsFunc(drawn, func(d os.DirEntry) bool { return d.Name() == s.picture }) {
+			t.Errorf("there is no picture %s", s.picture)
+		}
+	}
+}
