@@ -60,6 +60,10 @@ is none with a line, the program ends with 1. With --assumed N the search is
 done again with N sets of the values that are assumed, and it tells in how many
 of them the first choice holds; below three quarters it is open.
 
+Bowlers who aim at pins, aim: {pins: 3-6-10}, get the line that converts these
+most often, as from  lanesim spares; of the flags --laydown, --shots, --seed and
+--level count there.
+
 A picture shows the map, and the room as bars. With --csv the map is printed.`,
 		Example: `  lanesim aim examples/aim-house.yaml
   lanesim aim examples/aim-house.yaml --laydown 24:29 -o aim.png
@@ -73,6 +77,7 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 	}
 	f := c.Flags()
 	f.SortFlags = false
+	o.scenario.spares = true
 	o.scenario.add(c)
 	f.StringVar(&o.laydown, "laydown", boardsBetween(studies.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
 	f.StringVar(&o.arrows, "arrows", boardsBetween(studies.DefaultArrows), "`boards` at the arrows between which the ball is sent")
@@ -219,6 +224,9 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); picture && n > plots.MaxAims {
 		return wrongInput("%d maps are too many for a picture, which takes %d", n, plots.MaxAims)
+	}
+	if slices.ContainsFunc(s.Bowlers, func(b scenario.Bowler) bool { return b.AimAtPins != 0 }) {
+		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
 	p.tellAssumptions(s)
 	a := aiming{title: title(s), warnings: slices.Clone(s.Warnings), by: studies.LineMeasure(o.by), shots: o.shots}

@@ -124,7 +124,7 @@ of the files in the folder examples.`,
 	root.SetHelpCommand(p.helpCommand())
 	p.common.add(root)
 	root.AddCommand(
-		p.throwCommand(), p.carryCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.validateCommand(),
+		p.throwCommand(), p.carryCommand(), p.sparesCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.validateCommand(),
 		p.patternCommand(), p.bowlerCommand(), p.explainCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)

@@ -42,8 +42,8 @@ type SpareLine struct {
 	Outcomes  []pins.Leave  // what stands after each of them
 
 	// Window are the boards at the head pin's distance from which the leave falls in
-	// more than half of the racks, about the line; it is empty if there are none, and
-	// if [Spares.Window] did not look.
+	// more than half of the racks, about the line or nearest to it; it is empty if there
+	// are none, and if [Spares.FindWindow] did not look.
 	Window physics.Window
 }
 
@@ -60,6 +60,7 @@ const (
 	trial         = 60 // deliveries
 	trialFrom     = 1 << 20
 	windowRacks   = 8
+	mostBeside    = 3.0 // boards from the line to its window
 )
 
 // NoSpareError says that no line reaches a leave.
@@ -372,12 +373,6 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareLine) error {
 	if err := q.roll(ctx, places, l, windowRacks); err != nil {
 		return err
 	}
-	at := 0
-	for k := range places {
-		if math.Abs(places[k].board-line.Entry.Board) < math.Abs(places[at].board-line.Entry.Board) {
-			at = k
-		}
-	}
 	falls := func(k int) bool { // with its neighbours, since racks are few
 		sum, n := 0.0, 0.0
 		for j := max(0, k-1); j <= min(k+1, len(places)-1); j++ {
@@ -387,7 +382,14 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareLine) error {
 		}
 		return sum > n/2
 	}
-	if len(places) == 0 || !falls(at) {
+	// The best line may lie between two windows: where a ball full on the 6 leaves the 10.
+	own, at := (line.Release.Angle/units.Degree+widestAngle)/angleStep, -1
+	for k := range places { // by the angle: two angles may lead to one board
+		if falls(k) && math.Abs(places[k].board-line.Entry.Board) < mostBeside && (at < 0 || math.Abs(places[k].at-own) < math.Abs(places[at].at-own)) {
+			at = k
+		}
+	}
+	if at < 0 {
 		return nil
 	}
 	low, high := at, at

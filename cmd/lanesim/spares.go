@@ -1,0 +1,337 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies"
+	"lanesim/studies/carry"
+
+	"github.com/spf13/cobra"
+)
+
+// sparesOptions are the flags of the spares command.
+type sparesOptions struct {
+	scenario scenarioFlags
+	output   outputFlags
+	laydown  string
+	leaves   string
+	level    string
+	shots    int
+	seed     uint64
+}
+
+func (p *program) sparesCommand() *cobra.Command {
+	var o sparesOptions
+	c := &cobra.Command{
+		Use:     "spares FILE",
+		GroupID: groupRun,
+		Short:   "List a bowler's lines at single pins and common leaves, on a page",
+		Long: `Spares finds, for every bowler × ball on every lane, the line at each of the ten
+single pins and at the fifteen commonest other leaves: the one that converts it
+most often, of the bowler's own deliveries. A line is a laydown and a launch
+angle, told by the board at the arrows that the ball is sent to. The table fits a
+page to print.
+
+The commonest leaves are those of the bowler's own line, from a stored table of
+racks; of bowlers who aim at pins, those of a usual pocket hit. --leaves names
+others.
+
+The share converted is counted from --shots deliveries at as many racks. The
+window are the boards at the pins from which the leave falls in more than half
+of the racks, about the line or nearest to it; there is none where no board does
+that. Last comes what stands most often after a miss. Boards are the bowler's own, at the head pin's distance
+(60 ft); pins are numbered the same for both hands: 7 is the left corner.
+
+How often single pins fall is robust. Shares of leaves whose pins take each other
+rest on restitution and friction of the pins, which are assumed and listed in
+JSON; the scenario's rack changes them.`,
+		Example: `  lanesim spares examples/spare-ten-pin.yaml --leaves 10,3-6-10 --laydown 20:35
+  lanesim spares examples/straight-spare.yaml --leaves 7,10,3-10 --shots 100 --json
+  lanesim spares examples/spare-ten-pin.yaml --leaves 10 --set ball.cover=plastic --csv`,
+		Args: oneFile,
+		RunE: func(c *cobra.Command, arguments []string) error {
+			return p.spares(c.Context(), arguments[0], o)
+		},
+	}
+	f := c.Flags()
+	f.SortFlags = false
+	o.scenario.spares = true
+	o.scenario.add(c)
+	f.StringVar(&o.laydown, "laydown", boardsBetween(studies.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
+	f.StringVar(&o.leaves, "leaves", "", "the `leaves` in place of the usual ones, as 10,3-6-10")
+	intVar(f, &o.shots, "shots", carry.DefaultSpareDeliveries, "deliveries from which a share is counted")
+	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
+	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
+	complete(c, "level", scenario.SkillLevels()...)
+	o.output.addJSON(c)
+	o.output.addCSV(c, "print the lines as CSV")
+	o.output.addPaths(c, dataEndings())
+	return c
+}
+
+func dataEndings() []string { return []string{".json", ".csv"} }
+
+// sparesWork is the command's work.
+type sparesWork struct {
+	title    string
+	warnings []string
+	assumed  []string
+	seed     uint64
+	players  []player
+	lines    [][]spareLine // of each player
+}
+
+// spareLine is a line, or none.
+type spareLine struct {
+	leave pins.Leave
+	found bool
+	carry.SpareLine
+}
+
+// laydownStep is how many boards apart laydowns are tried.
+const laydownStep = 5.0
+
+// laydownsIn lists laydowns within a window.
+func laydownsIn(w physics.Window) []float64 {
+	var list []float64
+	for b := w.Min; b < w.Max; b += laydownStep {
+		list = append(list, b)
+	}
+	return append(list, w.Max)
+}
+
+// spares runs the spares command.
+func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
+	if err := o.output.check(dataEndings()); err != nil {
+		return err
+	}
+	if o.shots < 1 {
+		return wrongInput("--shots is %d, less than 1", o.shots)
+	}
+	window, err := boardWindow("laydown", o.laydown, 1, 39)
+	if err != nil {
+		return err
+	}
+	leaves, err := readLeaves(o.leaves)
+	if err != nil {
+		return err
+	}
+	s, err := p.readScenario(ctx, path, o.scenario)
+	if err != nil {
+		return err
+	}
+	return p.findSpares(ctx, s, window, o, func(player) ([]pins.Leave, error) { return leaves, nil })
+}
+
+// aimAtPins runs the aim command for bowlers who aim at pins.
+func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown physics.Window, o aimOptions) error {
+	leaves := make([]pins.Leave, len(s.Bowlers))
+	for i, b := range s.Bowlers {
+		if leaves[i] = b.AimAtPins; leaves[i] == 0 {
+			return wrongInput("%s does not aim at pins, but others do: aim finds lines at pins or to the pocket, not both at once", b.Name)
+		}
+	}
+	if o.arrows != boardsBetween(studies.DefaultArrows) || len(o.free) > 0 || o.assumed > 0 || o.by != string(studies.ByGoodShare) {
+		return wrongInput("--arrows, --free, --assumed and --by are for lines to the pocket: these bowlers aim at pins")
+	}
+	if o.output.wants(pictureEndings()...) {
+		return wrongInput("a line at pins has no map to draw: throw draws its path, carry what the pins do")
+	}
+	return p.findSpares(ctx, s, laydown, sparesOptions{output: o.output, level: o.level, shots: o.shots, seed: o.seed},
+		func(t player) ([]pins.Leave, error) { return leaves[t.Bowler : t.Bowler+1], nil })
+}
+
+// readLeaves reads leaves with commas between.
+func readLeaves(text string) (list []pins.Leave, err error) {
+	if text == "" {
+		return nil, nil
+	}
+	for part := range strings.SplitSeq(text, ",") {
+		l, err := pins.ParseLeave(strings.TrimSpace(part))
+		if err != nil {
+			return nil, wrongInput("--leaves: %s", strings.TrimPrefix(err.Error(), "pins: "))
+		}
+		if slices.Contains(list, l) {
+			return nil, wrongInput("--leaves: %s is there twice", l)
+		}
+		list = append(list, l)
+	}
+	return list, nil
+}
+
+// findSpares finds the lines at a player's leaves, the usual ones where there are none,
+// and tells them.
+func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(player) ([]pins.Leave, error)) error {
+	p.tellAssumptions(s)
+	w := sparesWork{title: title(s), warnings: slices.Clone(s.Warnings), assumed: s.RackValues(), seed: o.seed}
+	tell := func(text string) {
+		p.warn(text)
+		w.warnings = append(w.warnings, text)
+	}
+	// Lines at pins are what is looked for.
+	aims := make([]pins.Leave, len(s.Bowlers))
+	for i := range s.Bowlers {
+		aims[i], s.Bowlers[i].AimAtPins = s.Bowlers[i].AimAtPins, 0
+	}
+	players, assumed, err := p.players(ctx, s, o.level)
+	if err != nil {
+		return err
+	}
+	for _, text := range assumed {
+		tell(text)
+	}
+	var interrupted error
+	for i, t := range players {
+		leaves, err := leavesOf(t)
+		if err == nil && leaves == nil {
+			leaves, err = usualLeaves(ctx, t.setup, s.Settings, aims[t.Bowler] != 0, o.seed)
+		}
+		if err != nil {
+			return err
+		}
+		what := "leave"
+		if n := len(players); n > 1 {
+			what = fmt.Sprintf("ball %d of %d, leave", i+1, n)
+		}
+		lines, err := spareLines(ctx, carry.Spares{Setup: t.setup, Laydowns: laydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
+			leaves, p.progress(what))
+		if len(lines) > 0 {
+			w.players, w.lines = append(w.players, t), append(w.lines, lines)
+		}
+		if err == nil {
+			continue
+		}
+		if ctx.Err() == nil || len(w.lines) == 0 {
+			return err
+		}
+		interrupted = err
+		tell(fmt.Sprintf("interrupted: %d of %d balls are told, the last of them with %d of %d leaves", len(w.lines), len(players), len(w.lines[len(w.lines)-1]), len(leaves)))
+		break
+	}
+	if err := p.writeResults(context.Background(), o.output, results{
+		unfinished: interrupted != nil,
+		json:       w.encode, csv: w.encodeCSV,
+		table: func() string { return w.table(p.paintFor(p.out)) },
+	}); err != nil {
+		return err
+	}
+	return interrupted
+}
+
+// spareLines finds the lines at some leaves. What is finished is returned with an error.
+func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step func(done, total int)) ([]spareLine, error) {
+	defer step(len(leaves), len(leaves))
+	var list []spareLine
+	if err := q.Prepare(ctx); err != nil {
+		return nil, err
+	}
+	for i, l := range leaves {
+		step(i, len(leaves))
+		line, err := q.Find(ctx, l)
+		if err == nil {
+			err = q.FindWindow(ctx, &line)
+		}
+		none := (*carry.NoSpareError)(nil)
+		if err != nil && !errors.As(err, &none) {
+			return list, err
+		}
+		list = append(list, spareLine{l, none == nil, line})
+	}
+	return list, nil
+}
+
+// usualOthers is how many leaves of more than one pin are told.
+const usualOthers = 15
+
+// usualLeaves lists all single pins and the commonest other leaves: of the setup's own
+// deliveries, or of a usual pocket hit.
+func usualLeaves(ctx context.Context, setup studies.Setup, settings physics.Settings, pocketHit bool, seed uint64) ([]pins.Leave, error) {
+	shares, err := carry.LeavesOf(ctx, setup, settings, pocketHit, seed)
+	if err != nil {
+		return nil, err
+	}
+	var singles, others []pins.Leave
+	for l := pins.Leave(1); l <= pins.All; l++ {
+		switch {
+		case l.Len() == 1:
+			singles = append(singles, l)
+		case shares[l] > 0 && l != pins.All:
+			others = append(others, l)
+		}
+	}
+	slices.SortStableFunc(others, func(a, b pins.Leave) int {
+		switch {
+		case shares[a] > shares[b]:
+			return -1
+		case shares[a] < shares[b]:
+			return 1
+		}
+		return 0
+	})
+	return append(singles, others[:min(usualOthers, len(others))]...), nil
+}
+
+// stays is what stands most often after a miss; 0 if nothing ever does.
+func (l spareLine) stays() pins.Leave {
+	var counts [pins.All + 1]int
+	for _, rest := range l.Outcomes {
+		if rest != 0 {
+			counts[rest]++
+		}
+	}
+	best := pins.Leave(0)
+	for rest, n := range counts {
+		if n > counts[best] {
+			best = pins.Leave(rest)
+		}
+	}
+	return best
+}
+
+// table tells the lines to people.
+func (w *sparesWork) table(color report.Paint) string {
+	var b strings.Builder
+	if w.title != "" {
+		b.WriteString(color.Heading(w.title) + "\n\n")
+	}
+	for i, lines := range w.lines {
+		t := w.players[i]
+		fmt.Fprintf(&b, "%s\n\n", color.Heading(fmt.Sprintf("%s with %s on %s", t.bowler, t.ball, t.lane)))
+		g := report.Grid{Left: []bool{true}, Rows: [][]string{{"leave", "laydown", "arrows", "angle, deg", "at 60 ft", "window", "converted", "95 % interval", "stays most"}}}
+		for _, l := range lines {
+			g.Rows = append(g.Rows, l.row())
+		}
+		b.WriteString(g.String() + "\n")
+	}
+	text := "Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins; --json lists them."
+	for _, line := range report.Wrap(text, "", "", explanationWidth) {
+		b.WriteString(line + "\n")
+	}
+	return b.String()
+}
+
+// row is the line in the table.
+func (l spareLine) row() []string {
+	if !l.found {
+		return []string{l.leave.String(), report.Absent, report.Absent, report.Absent, report.Absent, report.Absent, report.Share(0), report.Absent, l.leave.String()}
+	}
+	window := report.Absent
+	if l.Window != (physics.Window{}) {
+		window = report.Fixed(l.Window.Min, 1) + " to " + report.Fixed(l.Window.Max, 1)
+	}
+	stays := report.Absent
+	if rest := l.stays(); rest != 0 {
+		stays = rest.String()
+	}
+	within := studies.WilsonInterval(l.Converted)
+	return []string{l.leave.String(), report.Fixed(l.Release.Laydown, 1), report.Fixed(l.Arrows, 1), report.Fixed(degrees(l.Release.Angle), 2), report.Fixed(l.Entry.Board, 1), window,
+		report.Share(l.Converted.Share()), report.Share(within.Low) + " to " + report.Share(within.High), stays}
+}
