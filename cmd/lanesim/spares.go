@@ -37,8 +37,8 @@ func (p *program) sparesCommand() *cobra.Command {
 		Long: `Spares finds, for every bowler × ball on every lane, the line at each of the ten
 single pins and at the fifteen commonest other leaves: the one that converts it
 most often, of the bowler's own deliveries. A line is a laydown and a launch
-angle, told by the board at the arrows that the ball is sent to. The table fits a
-page to print.
+angle, told by the board at the arrows that the ball is sent to. The table fits
+a page to print.
 
 The commonest leaves are those of the bowler's own line, from a stored table of
 racks; of bowlers who aim at pins, those of a usual pocket hit. --leaves names
@@ -47,12 +47,13 @@ others.
 The share converted is counted from --shots deliveries at as many racks. The
 window are the boards at the pins from which the leave falls in more than half
 of the racks, about the line or nearest to it; there is none where no board does
-that. Last comes what stands most often after a miss. Boards are the bowler's own, at the head pin's distance
-(60 ft); pins are numbered the same for both hands: 7 is the left corner.
+that. Last comes what stands most often after a miss. Boards are the bowler's
+own, at the head pin's distance (60 ft); pins are numbered the same for both
+hands: 7 is the left corner.
 
-How often single pins fall is robust. Shares of leaves whose pins take each other
-rest on restitution and friction of the pins, which are assumed and listed in
-JSON; the scenario's rack changes them.`,
+How often single pins fall is robust. Shares of leaves whose pins take each
+other rest on restitution and friction of the pins, which are assumed and listed
+in JSON; the scenario's rack changes them.`,
 		Example: `  lanesim spares examples/spare-ten-pin.yaml --leaves 10,3-6-10 --laydown 20:35
   lanesim spares examples/straight-spare.yaml --leaves 7,10,3-10 --shots 100 --json
   lanesim spares examples/spare-ten-pin.yaml --leaves 10 --set ball.cover=plastic --csv`,
