@@ -63,7 +63,7 @@ type scenarioFlags struct {
 func (f *scenarioFlags) fit(s *scenario.Scenario) error {
 	for _, b := range s.Bowlers {
 		if b.AimAtPins != 0 && !f.spares {
-			return wrongInput("%s aims at pins: throw, carry, aim, spares and spread take that, this command wants an angle, a target or  aim: pocket", b.Name)
+			return wrongInput("%s aims at pins: throw, carry, aim and spares take that, this command wants an angle, a target or  aim: pocket", b.Name)
 		}
 	}
 	return nil

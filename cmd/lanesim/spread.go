@@ -26,6 +26,7 @@ type spreadOptions struct {
 	level    string
 	until    string
 	sobol    bool
+	carry    spreadCarryFlags
 }
 
 func (p *program) spreadCommand() *cobra.Command {
@@ -63,6 +64,13 @@ bowler with two balls or on two lanes are compared over the same deliveries,
 with the 95 % score interval of their difference (Tango's); where it holds 0 the
 words are "not significant".
 
+With --by carry it tells strikes and leaves of the first balls as well, from a
+stored table of racks, and what strikes would gain without each deviation. With
+--games 200 it plays games by the rules of tenpin: second balls go at what the
+first ones leave, on the line that converts it most often, with the bowler's own
+deliveries; it tells mean and spread of the scores, and what a ball or lane is
+worth in pins a game. Both rest on assumed values of the pins.
+
 With --until 1% deliveries end, after any 250, when every pocket share is known
 to ± 1 %; --shots is then the most.
 
@@ -73,7 +81,9 @@ is a row, with its deviations from the line.`,
   lanesim spread examples/spread-house-and-flat.yaml -o spread.png
   lanesim spread examples/spread-two-balls.yaml --shots 5000 --until 2% --json
   lanesim spread examples/spread-which-miss.yaml --shots 200 --csv
-  lanesim spread examples/first-shot.yaml --level tournament --shots 300 --sobol`,
+  lanesim spread examples/first-shot.yaml --level tournament --shots 300 --sobol
+  lanesim spread examples/spread-two-balls.yaml --shots 300 --by carry
+  lanesim spread examples/first-shot.yaml --shots 100 --level tournament --games 10`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.spread(c.Context(), arguments[0], o)
@@ -88,6 +98,7 @@ is a row, with its deviations from the line.`,
 	complete(c, "level", scenario.SkillLevels()...)
 	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
 	f.BoolVar(&o.sobol, "sobol", false, "tell Sobol indices as well")
+	o.carry.add(f)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the deliveries as CSV")
 	o.output.addPaths(c, throwEndings())
@@ -103,6 +114,7 @@ type spreadWork struct {
 	study    studies.Spread
 	result   studies.Scattered
 	paths    []spreadPaths // of each player, if a picture is drawn
+	carry    *spreadCarry  // nil if nobody asked
 }
 
 // spreadPaths are shots with their paths.
@@ -118,6 +130,9 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	}
 	if o.shots < 1 {
 		return wrongInput("--shots is %d, less than 1", o.shots)
+	}
+	if err := o.carry.check(); err != nil {
+		return err
 	}
 	until, err := shareOf("until", o.until)
 	if err != nil {
@@ -160,6 +175,17 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		w.warnings = append(w.warnings, text)
 	} else if until > 0 {
 		w.tellUntil(p, until)
+	}
+	if interrupted == nil {
+		if err := p.carrySpread(ctx, &w, s, o.carry); err != nil {
+			if ctx.Err() == nil {
+				return err
+			}
+			interrupted = err
+			text := "interrupted: strikes and games are not all told"
+			p.warn(text)
+			w.warnings = append(w.warnings, text)
+		}
 	}
 	if o.output.wants(pictureEndings()...) {
 		if err := w.throwPaths(); err != nil {

@@ -164,7 +164,15 @@ func (w *spreadWork) encode() ([]byte, error) {
 		differences = append(differences, differenceRecord{a.bowler, a.ball, a.lane, b.ball, b.lane,
 			number(d.Difference()), recordInterval(d.Interval()), d.OnlyA, d.OnlyB, d.Significant()})
 	}
-	return encodeLines(w.warnings, []resultMember{{"seed", w.study.Seed}, {"deliveries", deliveries}, {"differences", differences}})
+	members := []resultMember{{"seed", w.study.Seed}, {"deliveries", deliveries}, {"differences", differences}}
+	if w.carry != nil {
+		atPins, err := w.carry.record(w)
+		if err != nil {
+			return nil, err
+		}
+		members = append(members, resultMember{"carry", atPins})
+	}
+	return encodeLines(w.warnings, members)
 }
 
 // writeCSV prints a row for each delivery: its deviations from the line and what

@@ -33,6 +33,7 @@ func (w *spreadWork) table(color report.Paint) string {
 	if len(w.result.Differences) > 0 {
 		fmt.Fprintf(&b, "\n%s\n\n%s", color.Heading("pocket shares of one bowler compared, over the same deliveries"), w.differenceTable(color))
 	}
+	w.carry.write(&b, w, color)
 	return b.String()
 }
 

@@ -1,0 +1,207 @@
+package carry
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"lanesim/internal/statistics"
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+)
+
+// Strikes tells what becomes of bowlers' first balls, from the stored table of racks:
+// each delivery is drawn from the setup's repeatability, the same for all setups, and has
+// the share of strikes and leaves where it enters.
+type Strikes struct {
+	Setups []studies.Setup
+	Shots  int // deliveries of each setup
+	Misses int // deliveries that are thrown again without each deviation
+	Seed   uint64
+
+	Settings physics.Settings
+	Workers  int
+
+	// Progress, if not nil, is told how many shots are done.
+	Progress func(done, total int)
+}
+
+// StrikeShares is what became of one setup's first balls.
+type StrikeShares struct {
+	Share, Splits, Down Mean // of strikes; of splits; pins that fall
+	Leaves              [pins.All + 1]float64
+	Without             []Without
+
+	shares []float64 // of strikes, by delivery
+}
+
+// Mean is a mean with its interval of 95 %.
+type Mean struct {
+	Mean     float64
+	Interval studies.Interval
+}
+
+// Without is by how much the share of strikes rises without a deviation.
+type Without struct {
+	Of   studies.Varied
+	Gain Mean
+}
+
+// meanOf returns the mean of values, which may be differences of pairs.
+func meanOf(values []float64) Mean {
+	n := float64(len(values))
+	m := Mean{}
+	for _, v := range values {
+		m.Mean += v / n
+	}
+	square := 0.0
+	for _, v := range values {
+		square += (v - m.Mean) * (v - m.Mean)
+	}
+	half := statistics.Normal(0.975) * math.Sqrt(square/max(n-1, 1)/n)
+	m.Interval = studies.Interval{Low: m.Mean - half, High: m.Mean + half}
+	return m
+}
+
+// Less returns by how much the share of strikes exceeds that of another setup, over the
+// same deliveries.
+func (s StrikeShares) Less(other StrikeShares) Mean {
+	off := slices.Clone(s.shares)
+	for k := range off {
+		off[k] -= other.shares[k]
+	}
+	return meanOf(off)
+}
+
+// Run throws the deliveries. If the context ends, the result holds the setups that are
+// finished, with its error.
+func (q Strikes) Run(ctx context.Context) ([]StrikeShares, error) {
+	var list []StrikeShares
+	done, total := 0, 0
+	misses := min(q.Misses, q.Shots)
+	for _, s := range q.Setups {
+		total += q.Shots + len(deviating(s.Repeatability))*misses
+	}
+	tell := func(shots int) {
+		if done += shots; q.Progress != nil {
+			q.Progress(done, total)
+		}
+	}
+	for _, s := range q.Setups {
+		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Shots, q.Workers)
+		if err != nil {
+			return list, err
+		}
+		tell(q.Shots)
+		one := sharesOf(thrown)
+		for _, v := range deviating(s.Repeatability) {
+			steady := s
+			steady.Repeatability = without(s.Repeatability, v)
+			again, err := Throw(ctx, steady, q.Settings, q.Seed, 0, misses, q.Workers)
+			if err != nil {
+				return list, err
+			}
+			tell(misses)
+			gains := make([]float64, misses)
+			for k, t := range again {
+				gains[k] = t.strikes() - one.shares[k]
+			}
+			one.Without = append(one.Without, Without{v, meanOf(gains)})
+		}
+		for l, share := range one.Leaves {
+			if turned := turned(pins.Leave(l), s.Release.Hand); int(turned) > l {
+				one.Leaves[l], one.Leaves[turned] = one.Leaves[turned], share
+			}
+		}
+		list = append(list, one)
+	}
+	return list, nil
+}
+
+// strikes is the share of strikes where a delivery enters.
+func (t Thrown) strikes() float64 {
+	if !t.Reached {
+		return 0
+	}
+	return pins.Stored().Strikes(t.entry())
+}
+
+// sharesOf are the shares of deliveries.
+func sharesOf(list []Thrown) (s StrikeShares) {
+	table := pins.Stored()
+	var splits, down []float64
+	for _, t := range list {
+		var leaves [pins.All + 1]float64
+		if t.Reached {
+			table.AddLeaves(t.entry(), 1, &leaves)
+		} else {
+			leaves[pins.All] = 1
+		}
+		split, fallen := 0.0, 0.0
+		for l, share := range leaves {
+			if share == 0 {
+				continue
+			}
+			s.Leaves[l] += share / float64(len(list))
+			fallen += share * float64(pins.Count-pins.Leave(l).Len())
+			if pins.Leave(l).Split() {
+				split += share
+			}
+		}
+		s.shares = append(s.shares, leaves[0])
+		splits, down = append(splits, split), append(down, fallen)
+	}
+	s.Share, s.Splits, s.Down = meanOf(s.shares), meanOf(splits), meanOf(down)
+	return s
+}
+
+// Commonest returns the leaves with standing pins, the commonest first, n at most.
+func (s StrikeShares) Commonest(n int) []pins.Leave {
+	var list []pins.Leave
+	for l := pins.Leave(1); l <= pins.All; l++ {
+		if s.Leaves[l] > 0 {
+			list = append(list, l)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b pins.Leave) int { return compareShares(s.Leaves[b], s.Leaves[a]) })
+	return list[:min(n, len(list))]
+}
+
+// deviations are where a repeatability keeps each.
+func deviation(r *studies.Repeatability, v studies.Varied) *float64 {
+	switch v {
+	case studies.VariedLaydown:
+		return &r.Laydown
+	case studies.VariedAngle:
+		return &r.Angle
+	case studies.VariedSpeed:
+		return &r.Speed
+	case studies.VariedRevRate:
+		return &r.RevRate
+	case studies.VariedAxisRotation:
+		return &r.AxisRotation
+	case studies.VariedAxisTilt:
+		return &r.AxisTilt
+	}
+	return &r.Phase
+}
+
+// deviating lists in what deliveries differ.
+func deviating(r studies.Repeatability) []studies.Varied {
+	var list []studies.Varied
+	for _, v := range studies.AllVaried() {
+		if *deviation(&r, v) != 0 || v == studies.VariedPhase && r.EvenPhase {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
+// without takes a deviation out.
+func without(r studies.Repeatability, v studies.Varied) studies.Repeatability {
+	if *deviation(&r, v) = 0; v == studies.VariedPhase {
+		r.EvenPhase = false
+	}
+	return r
+}
