@@ -214,7 +214,7 @@ func (w *carryWork) run(ctx context.Context, p *program, s *scenario.Scenario, o
 func (p *program) writeCarry(w *carryWork, o carryOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       written(w.encode), csv: written(w.encodeCSV),
+		json:       w.encode, csv: w.encodeCSV,
 		table: func() string { return w.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})

@@ -1,8 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"encoding/csv"
+	"io"
 	"strconv"
 
 	"lanesim/pins"
@@ -85,28 +85,20 @@ func firstHits(r carry.Result) report.Object {
 }
 
 // encode prints the racks as JSON.
-func (w *carryWork) encode() ([]byte, error) {
+func (w *carryWork) encode(to io.Writer) error {
 	deliveries := report.Lines{}
 	for i := range w.results {
 		deliveries = append(deliveries, w.record(i))
 	}
-	return resultJSON(w.warnings, report.Member{Key: "seed", Value: w.studies[0].Seed}, report.Member{Key: "scatter", Value: w.scatter},
+	return report.WriteResult(to, w.warnings, report.Member{Key: "seed", Value: w.studies[0].Seed}, report.Member{Key: "scatter", Value: w.scatter},
 		report.Member{Key: "deliveries", Value: deliveries}, report.Member{Key: "assumed", Value: w.assumed})
 }
 
-// resultJSON prints a result as JSON.
-func resultJSON(warnings []string, members ...report.Member) ([]byte, error) {
-	var b bytes.Buffer
-	err := report.WriteResult(&b, warnings, members...)
-	return b.Bytes(), err
-}
-
 // encodeCSV prints a row for each leave, strikes first.
-func (w *carryWork) encodeCSV() ([]byte, error) {
-	var b bytes.Buffer
-	c := csv.NewWriter(&b)
+func (w *carryWork) encodeCSV(to io.Writer) error {
+	c := csv.NewWriter(to)
 	if err := c.Write([]string{"bowler", "ball", "lane", "weight_lb", "standing", "entry_board", "entry_angle_deg", "hit", "racks", "leave", "share", "share_low", "share_high", "split"}); err != nil {
-		return nil, err
+		return err
 	}
 	for i, r := range w.results {
 		t := w.players[i]
@@ -115,10 +107,10 @@ func (w *carryWork) encodeCSV() ([]byte, error) {
 			if err := c.Write([]string{t.bowler, t.ball, t.lane, report.Exact(report.Pound.In(t.setup.Ball.Mass)), w.full(i).String(),
 				report.Exact(r.Entry.Board), report.Exact(degrees(r.Entry.Heading)), string(r.Hit), strconv.Itoa(r.Tally.Racks),
 				l.String(), report.Exact(share.Share), report.Exact(share.Low), report.Exact(share.High), strconv.FormatBool(l.Split())}); err != nil {
-				return nil, err
+				return err
 			}
 		}
 	}
 	c.Flush()
-	return b.Bytes(), c.Error()
+	return c.Error()
 }

@@ -313,7 +313,7 @@ func (w *sparesWork) table(color report.Paint) string {
 		b.WriteString(g.String() + "\n")
 	}
 	text := "Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins; --json lists them."
-	for _, line := range report.Wrap(text, "", "", explanationWidth) {
+	for _, line := range report.Wrap(text, "", "", report.Width) {
 		b.WriteString(line + "\n")
 	}
 	return b.String()

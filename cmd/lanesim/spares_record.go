@@ -1,8 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"encoding/csv"
+	"io"
 	"math"
 	"strconv"
 
@@ -36,7 +36,7 @@ func (l spareLine) record() report.Object {
 }
 
 // encode prints the lines as JSON.
-func (w *sparesWork) encode() ([]byte, error) {
+func (w *sparesWork) encode(to io.Writer) error {
 	deliveries := report.Lines{}
 	for i, t := range w.players {
 		var lines report.List
@@ -45,15 +45,14 @@ func (w *sparesWork) encode() ([]byte, error) {
 		}
 		deliveries = append(deliveries, report.Object{{Key: "bowler", Value: t.bowler}, {Key: "ball", Value: t.ball}, {Key: "lane", Value: t.lane}, {Key: "spares", Value: lines}})
 	}
-	return resultJSON(w.warnings, report.Member{Key: "seed", Value: w.seed}, report.Member{Key: "deliveries", Value: deliveries}, report.Member{Key: "assumed", Value: w.assumed})
+	return report.WriteResult(to, w.warnings, report.Member{Key: "seed", Value: w.seed}, report.Member{Key: "deliveries", Value: deliveries}, report.Member{Key: "assumed", Value: w.assumed})
 }
 
 // encodeCSV prints a row for each line. What does not exist is an empty cell.
-func (w *sparesWork) encodeCSV() ([]byte, error) {
-	var b bytes.Buffer
-	c := csv.NewWriter(&b)
+func (w *sparesWork) encodeCSV(to io.Writer) error {
+	c := csv.NewWriter(to)
 	if err := c.Write([]string{"bowler", "ball", "lane", "pins", "laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_low", "window_high", "converted_share", "converted_low", "converted_high", "shots", "stays_most"}); err != nil {
-		return nil, err
+		return err
 	}
 	for i, t := range w.players {
 		for _, l := range w.lines[i] {
@@ -76,10 +75,10 @@ func (w *sparesWork) encodeCSV() ([]byte, error) {
 				row = append(row, strconv.Itoa(l.Converted.Of), stays)
 			}
 			if err := c.Write(row); err != nil {
-				return nil, err
+				return err
 			}
 		}
 	}
 	c.Flush()
-	return b.Bytes(), c.Error()
+	return c.Error()
 }
