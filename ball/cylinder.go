@@ -84,46 +84,76 @@ func (c cylinder) integrate(across, around int, others []cylinder) (sum massMome
 	e2 := r3.Cross(c.axis, e1)
 	a := -r3.Dot(c.axis, c.mouth)
 	o1, o2 := r3.Dot(e1, c.mouth), r3.Dot(e2, c.mouth)
-	x, w := make([]float64, across), make([]float64, across)
-	quad.Legendre{}.FixedLocations(x, w, 0, c.radius)
-	for i, r := range x {
+	var x, w [manyAcross]float64
+	quad.Legendre{}.FixedLocations(x[:across], w[:across], 0, c.radius)
+	var circle [manyAround][2]float64
+	for j := range circle[:around] {
+		circle[j][1], circle[j][0] = math.Sincos(2 * math.Pi * float64(j) / float64(around))
+	}
+	var rods rods
+	var room [4][2]float64
+	for i, r := range x[:across] {
 		weight := w[i] * r * 2 * math.Pi / float64(around)
-		for j := range around {
-			sin, cos := math.Sincos(2 * math.Pi * float64(j) / float64(around))
-			u, v := r*cos, r*sin
+		for _, direction := range circle[:around] {
+			u, v := r*direction[0], r*direction[1]
 			h := r*r + 2*(u*o1+v*o2)
 			top := h / (a + math.Sqrt(a*a-h))
 			if top >= c.depth {
 				continue
 			}
 			foot := r3.Add(c.mouth, r3.Add(r3.Scale(u, e1), r3.Scale(v, e2)))
-			pieces := [][2]float64{{top, c.depth}}
+			pieces := append(room[:0], [2]float64{top, c.depth})
 			for _, o := range others {
 				from, to := o.stretch(foot, c.axis)
-				next := without(pieces, from, to)
-				cut = cut || len(next) != len(pieces) || len(next) > 0 && next[0] != pieces[0]
-				pieces = next
+				if !(from < to && from < c.depth && to > top) {
+					continue
+				}
+				if next := without(pieces, from, to); len(next) != len(pieces) || len(next) > 0 && next[0] != pieces[0] {
+					pieces, cut = next, true
+				}
 			}
 			for _, p := range pieces {
-				sum = sum.plus(weight, rod(foot, c.axis, p[0], p[1]))
+				rods.add(weight, foot, p[0], p[1])
 			}
 		}
 	}
-	return sum, cut
+	return rods.moments(c.axis), cut
 }
 
-// rod returns the moments of a rod of unit line density on foot + s axis, for
-// s between two values.
-func rod(foot, axis r3.Vec, from, to float64) massMoments {
-	l0 := to - from
-	l1 := (to*to - from*from) / 2
-	l2 := (to*to*to - from*from*from) / 3
+// rods adds up parallel rods on foot + s axis, s from one value to another: with l₀, l₁
+// and l₂ the integrals of 1, s and s² along each, the sums of l₀, l₁, l₂, l₀ f, l₁ f and
+// l₀ f fᵀ over their feet f.
+type rods struct {
+	l0, l1, l2 float64
+	f0, f1     [3]float64
+	f00        [3][3]float64
+}
+
+// add adds a rod of the given line density.
+func (r *rods) add(density float64, foot r3.Vec, from, to float64) {
+	l0 := density * (to - from)
+	l1 := density * (to*to - from*from) / 2
+	r.l0 += l0
+	r.l1 += l1
+	r.l2 += density * (to*to*to - from*from*from) / 3
 	f := [3]float64{foot.X, foot.Y, foot.Z}
+	for i := range f {
+		first := l0 * f[i]
+		r.f0[i] += first
+		r.f1[i] += l1 * f[i]
+		for j := 0; j <= i; j++ {
+			r.f00[i][j] += first * f[j]
+		}
+	}
+}
+
+// moments returns those of the rods along an axis.
+func (r *rods) moments(axis r3.Vec) massMoments {
 	d := [3]float64{axis.X, axis.Y, axis.Z}
-	m := massMoments{mass: l0, first: r3.Add(r3.Scale(l0, foot), r3.Scale(l1, axis))}
+	m := massMoments{mass: r.l0, first: r3.Add(r3.Vec{X: r.f0[0], Y: r.f0[1], Z: r.f0[2]}, r3.Scale(r.l1, axis))}
 	for i := range 3 {
 		for j := range 3 {
-			m.second[i][j] = l0*f[i]*f[j] + l1*(f[i]*d[j]+d[i]*f[j]) + l2*d[i]*d[j]
+			m.second[i][j] = r.f00[max(i, j)][min(i, j)] + r.f1[i]*d[j] + d[i]*r.f1[j] + r.l2*d[i]*d[j]
 		}
 	}
 	return m
