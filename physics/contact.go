@@ -109,6 +109,9 @@ func (t *Thrower) slideOff(y []float64) {
 	size := portable.Hypot(f[0], f[1])
 	m.mode = sliding
 	t.control.InitialStep = afterBreakaway
+	if t.coarse {
+		t.control.InitialStep = afterBreakawayCoarse
+	}
 	if size > 0 {
 		ux, uy := -breakaway*t.slipFloor*f[0]/size, -breakaway*t.slipFloor*f[1]/size
 		fx, fy := m.strike(y, ux, uy)

@@ -84,7 +84,8 @@ const (
 
 	defaultMaxTime = 60.0
 
-	afterBreakaway = 1e-5 // s, first step tried
+	afterBreakaway       = 1e-5 // s, first step tried
+	afterBreakawayCoarse = 1e-4 // the same at the tolerances of studies
 
 	// gripPrecision is the time in s within which studies locate the end of a roll.
 	gripPrecision = 1e-7

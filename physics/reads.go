@@ -51,7 +51,8 @@ const (
 // frictions is the friction along the shot against the angle turned.
 type frictions struct {
 	spans         []span
-	next          int     // piece to follow
+	next          int     // piece or touch to follow
+	mu            float64 // at the touch last followed
 	unit          float64 // μ_dry − μ_film
 	behind, ahead int     // spans last looked at
 }
@@ -94,11 +95,21 @@ func (t *Thrower) frictionRead(end instant) (instant, bool) {
 		t.follow(to)
 		return (f.upTo(to, &f.ahead)-f.upTo(from, &f.behind))/(to-from) - limit
 	}
-	last := over(0)
+	// Up to half a turn before friction itself is beyond the limit its mean is not.
+	at := 0.0
+	t.follow(0)
+	for front := t.frontOf(0); front.most <= limit; {
+		i, to := f.ahead, front.to
+		if front = t.frontOf(to); f.ahead == i {
+			return instant{}, false
+		}
+		at = max(0, to-math.Pi)
+	}
+	last := over(at)
 	if last > 0 {
 		return instant{0, 0}, true
 	}
-	for at := 0.0; at < total; {
+	for at < total {
 		// The mean M over a window of θ rises by no more than (μ − M)/θ with μ at its front, or,
 		// once that is at the end, than (M − μ)/θ with μ at its back.
 		rise, reach := (dry-film)/math.Pi, total-at
@@ -193,20 +204,24 @@ func (t *Thrower) follow(turned float64) {
 func (t *Thrower) followTouches(turned float64) {
 	f, touches := &t.frictions, t.m.film.Touches()
 	friction := func(i int) float64 {
-		mu := t.m.law.coefficient(touches[i].Lane, t.m.stretch)
-		if touches[i].Met && mu > t.m.filmless {
-			mu = t.m.law.coefficient(touches[i].Lane+touches[i].Found, t.m.stretch)
+		gap := touches[i].Lane
+		if touches[i].Met {
+			gap += touches[i].Found
 		}
-		return mu
+		return t.m.law.coefficient(gap, t.m.stretch)
 	}
 	for f.next+1 < len(touches) && (len(f.spans) == 0 || f.spans[len(f.spans)-1].to < turned) {
 		i := f.next
 		f.next++
 		s := span{from: touches[i].Turned, to: touches[i+1].Turned, middle: 0.5}
+		if i == 0 {
+			f.mu = friction(0)
+		}
+		s.mu[0], s.mu[2] = f.mu, friction(i+1)
+		f.mu = s.mu[2]
 		if !(s.from < s.to) {
 			continue // the film on the lane jumps
 		}
-		s.mu[0], s.mu[2] = friction(i), friction(i+1)
 		s.mu[1] = (s.mu[0] + s.mu[2]) / 2
 		s.first, s.most = s.mu[2]-s.mu[0], max(s.mu[0], s.mu[2])
 		if n := len(f.spans); n > 0 {
