@@ -169,10 +169,10 @@ var gallery = []shown{
 		return fmt.Sprintf("%s: %s hit the pocket where each miss goes for itself, %s where a slow ball has few revs and goes out.",
 			says, alone.percent("pocket_share", "pocket_interval"), together.percent("pocket_share", "pocket_interval"))
 	}},
-	{file: "carry-light-and-flush.yaml", command: "carry carry-light-and-flush.yaml --racks 200", picture: "carry-light-and-flush.svg", answer: func(f found) string {
+	{file: "carry-light-and-flush.yaml", command: "carry carry-light-and-flush.yaml --racks 100", picture: "carry-light-and-flush.svg", answer: func(f found) string {
 		return racked(f.at("deliveries.0"), "The flush ball") + " " + racked(f.at("deliveries.1"), "The light one") + " Which pins stand is robust, the shares are assumed."
 	}},
-	{file: "carry-lively-pins.yaml", command: "carry carry-lively-pins.yaml --racks 200", long: true, answer: func(f found) string {
+	{file: "carry-lively-pins.yaml", command: "carry carry-lively-pins.yaml --racks 100", answer: func(f found) string {
 		return racked(f.at("deliveries.0"), "The ball") + " What the defaults of the pins make of it, the same command says without the rack."
 	}},
 	{file: "spare-ten-pin.yaml", command: "carry spare-ten-pin.yaml --racks 200 --scatter", long: true, answer: func(f found) string {
