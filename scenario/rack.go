@@ -59,7 +59,7 @@ var rackShape = func() *shape {
 		}
 		fields = append(fields, field{key: f.key, meaning: f.meaning, shape: s, fallback: f.write(*f.of(&usual)), assumed: true})
 	}
-	fields = append(fields, field{key: reboundKey, meaning: "What becomes of the impulse that the deck takes where a blow presses a pin into it: `returned` by the restitution of pin and deck, or `taken`; it moves light, flat hits a lot",
+	fields = append(fields, field{key: reboundKey, meaning: "What becomes of the impulse that the deck takes where a blow presses a pin into it: `returned` by the restitution of pin and deck, or `taken`; it moves shares of strikes by about nine points",
 		shape: words(reboundReturned, reboundTaken), fallback: reboundReturned, assumed: true})
 	return record("the pins", fields)
 }()
