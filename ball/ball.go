@@ -1,12 +1,3 @@
-// Package ball describes a bowling ball: what it is made of, how it is laid
-// out on the bowler's axis and drilled, and the mass properties that follow.
-// It computes no motion.
-//
-// Body axes: the pin (axis of low radius of gyration), the intermediate axis
-// (PSA × pin) and the preferred spin axis (PSA, axis of high radius of
-// gyration), through the centre of mass; those of a drilled ball are where the
-// holes leave them. All values are SI unless a name says
-// otherwise.
 package ball
 
 import "math"

@@ -1,10 +1,3 @@
-// Package lane describes what the ball rolls on: the lane's geometry in
-// boards and feet, the oil on it, its surface, its tilt and the settings of
-// the friction law. It computes no motion.
-//
-// Frame: x runs down-lane from the foul line, y to the left as the bowler
-// looks at the pins (0 on the lane's centre line), z up. All values are SI
-// unless a name says otherwise.
 package lane
 
 import "lanesim/units"

@@ -114,8 +114,8 @@ type Summary struct {
 	EnergyLost  float64 // J, done by friction, release to end
 	Flare       float64 // m, migration of the track that the core causes
 	FlareOil    float64 // m, the same up to the end of the oil
-	Revolutions float64
-	ReSlips     int // how often a rolling ball broke away
+	Revolutions float64 // turns of the ball, release to end
+	ReSlips     int     // how often a rolling ball broke away
 
 	Pocket    bool // entry board within the pocket window
 	GoodAngle bool // entry angle within the window
@@ -163,7 +163,7 @@ type Stats struct {
 	Evaluations int // of the right-hand side
 }
 
-// Window is a closed interval.
+// Window is a closed interval, in the unit of what it bounds: boards or rad.
 type Window struct{ Min, Max float64 }
 
 // Contains reports whether v lies in the window.
@@ -174,7 +174,7 @@ type Settings struct {
 	// Tolerance is the dimensionless accuracy asked of the integration: the
 	// local error allowed per step, relative to the ball's speed, spin and
 	// the length of the lane. 0 means DefaultTolerance, which puts the ball at the pins
-	// within 0.001 board (0.01 with film memory).
+	// within 0.001 board (0.02 with film memory).
 	Tolerance float64
 
 	// Pocket is the window of boards at the pins that counts as the pocket;

@@ -1,10 +1,3 @@
-// Package physics computes the motion of a bowling ball down a lane: a rigid
-// body that slides and rolls under the friction of an oiled surface, with the
-// oil that it carries round on its own track.
-//
-// The motion is a hybrid system: smooth equations while the ball slides, others
-// while it rolls, and events between them. Friction is Coulomb's at every slip,
-// without smoothing. A left-hander's shot is computed as its mirror image.
 package physics
 
 import (

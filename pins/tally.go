@@ -94,9 +94,10 @@ func (t *Tally) ShareOf(count int) Share {
 // Strikes returns the share of racks without a standing pin.
 func (t *Tally) Strikes() Share { return t.ShareOf(t.Leaves[0]) }
 
-// Exit returns the mean board, and ExitHeading the mean heading in rad, at which the
-// ball leaves the deck.
-func (t *Tally) Exit() float64        { return t.exits / float64(t.passed) }
+// Exit returns the mean board at which the ball leaves the deck.
+func (t *Tally) Exit() float64 { return t.exits / float64(t.passed) }
+
+// ExitHeading returns the mean heading in rad with which it does.
 func (t *Tally) ExitHeading() float64 { return t.headings / float64(t.passed) }
 
 // Down returns the mean number of pins of a leave that fall.

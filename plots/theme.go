@@ -1,10 +1,3 @@
-// Package plots draws figures from the results of shots: the lane from above
-// with its oil and the balls' paths, and the balls' motion against distance.
-// It computes no motion.
-//
-// There is one look for all of them, held in this file. Labels are placed so
-// that no two of them overlap; what a label would need and cannot have is left
-// out or told elsewhere, never printed over something else.
 package plots
 
 import (

@@ -1,6 +1,3 @@
-// Package scenario reads scenario files: YAML as a person writes it, with
-// quantities in the units of the trade, to the values that the other packages
-// compute with. Every error of an input is found and placed here.
 package scenario
 
 import (

@@ -1,4 +1,3 @@
-// Package studies answers questions that take many shots.
 package studies
 
 import (

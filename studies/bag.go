@@ -21,7 +21,7 @@ type Bag struct {
 	Balls []ball.Ball
 
 	// Lanes are the states of lanes to be covered, fresh and worn, and Weights
-	// how much each counts; nil means evenly.
+	// how much each counts, as numbers of any size; nil means evenly.
 	Lanes   []lane.Lane
 	Weights []float64
 

@@ -99,7 +99,7 @@ func trackMean(track []physics.TrackPoint, from, to float64, value func(physics.
 // BoardDifference is how far two paths are apart at a distance.
 type BoardDifference struct {
 	Distance float64 // m
-	Boards   float64 // b − a; NaN where one of the shots is not
+	Boards   float64 // b − a in boards; NaN where one of the shots is not
 }
 
 // PartingBoards is by how many boards paths must differ to be told apart by eye:

@@ -86,7 +86,7 @@ var ErrLaneAndCover = errors.New("fit the friction of the lane or that of a cove
 // different ones.
 var ErrSeveralCovers = errors.New("the tracked balls have different covers: fit one, with the tracks of its balls alone")
 
-// FittedSetting is what the tracks tell of one setting.
+// FittedSetting is what the tracks tell of one setting, a dimensionless number.
 type FittedSetting struct {
 	Setting FrictionSetting
 	Start   float64 // first guess

@@ -6,7 +6,8 @@ import (
 	"lanesim/internal/statistics"
 )
 
-// Interval is where a quantity lies with a confidence of 95 %.
+// Interval is where a quantity lies with a confidence of 95 %, in the unit of the
+// quantity: of a share from 0 to 1.
 type Interval struct{ Low, High float64 }
 
 // HalfWidth is half the interval's width.

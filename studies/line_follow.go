@@ -39,7 +39,7 @@ type Followed struct {
 }
 
 // LostLineError says that a branch ended while values changed, and that there is no
-// other beyond.
+// other beyond. Board is the one at the pins that the line was to lead to.
 type LostLineError struct{ Board float64 }
 
 func (e *LostLineError) Error() string {

@@ -64,7 +64,7 @@ type Repeatability struct {
 // Correlation is that of two deviations, from −1 to 1.
 type Correlation struct {
 	Between [2]Varied
-	Is      float64
+	Is      float64 // dimensionless
 }
 
 // Deviates are independent standard normal numbers, by which one delivery

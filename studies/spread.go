@@ -89,7 +89,7 @@ type ScatteredSetup struct {
 
 // SpreadShot is one delivery's result, in few bytes: there are millions of them.
 type SpreadShot struct {
-	EntryBoard float64 // NaN if the ball does not get to the pins
+	EntryBoard float64 // board at the pins; NaN if the ball does not get there
 	EntryAngle float64 // rad, likewise
 	Pocket     bool
 	GoodAngle  bool

@@ -16,8 +16,8 @@ var SpreadQuantiles = [...]float64{0.05, 0.25, 0.5, 0.75, 0.95}
 // are too few values: one for the mean and the quantiles, two for the standard
 // deviation.
 type Distribution struct {
-	Of        int // values
-	Mean      float64
+	Of        int                           // values
+	Mean      float64                       // as all, in the unit of the quantity
 	SD        float64                       // with n − 1
 	Quantiles [len(SpreadQuantiles)]float64 // those of [SpreadQuantiles]
 }

@@ -87,7 +87,7 @@ type WornDelivery struct {
 	Setup      int
 	Release    physics.Release
 	Status     physics.Status
-	EntryBoard float64 // NaN if the ball does not get to the pins
+	EntryBoard float64 // board at the pins; NaN if the ball does not get there
 	EntryAngle float64 // rad, likewise
 	Pocket     bool
 	GoodAngle  bool

@@ -50,7 +50,7 @@ type Case struct {
 
 	// Unit is that of Expected; empty for a pure number.
 	Unit     string
-	Expected float64
+	Expected float64 // in Unit
 
 	// Tolerance is the error that passes: in Unit, or a share of Expected if
 	// Relative is set. An answer given in digits allows half a unit of the
@@ -66,7 +66,7 @@ type Case struct {
 // Outcome is a case after its quantity was computed.
 type Outcome struct {
 	Case
-	Computed float64
+	Computed float64 // in Unit
 
 	// Error is what Tolerance bounds: Computed less Expected, in Unit, or as
 	// a share of Expected if Relative is set.

@@ -2,6 +2,9 @@
 // between events: an adaptive Runge–Kutta pair of order 5(4) with dense
 // output, events located on that output, forced stops and statistics. It does
 // not allocate while it steps.
+//
+// The independent variable is called time; its unit and those of the components are
+// the caller's.
 package ode
 
 import (

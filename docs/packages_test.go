@@ -1,0 +1,77 @@
+package docs_test
+
+import (
+	"go/ast"
+	"go/doc"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A guide is what a package's comment has at least, in characters.
+const guide = 130
+
+// Every public package begins with a guide, and all that it exports is documented.
+func TestPackagesAreDocumented(t *testing.T) {
+	packages := 0
+	err := filepath.WalkDir("..", func(folder string, entry fs.DirEntry, err error) error {
+		if err != nil || !entry.IsDir() {
+			return err
+		}
+		if name := entry.Name(); name == "internal" || name == "cmd" || name == "testdata" || name == "examples" || len(name) > 2 && strings.HasPrefix(name, ".") {
+			return filepath.SkipDir
+		}
+		sources, err := filepath.Glob(filepath.Join(folder, "*.go"))
+		if err != nil {
+			return err
+		}
+		set := token.NewFileSet()
+		var files []*ast.File
+		for _, name := range sources {
+			if !strings.HasSuffix(name, "_test.go") {
+				file, err := parser.ParseFile(set, name, nil, parser.ParseComments)
+				if err != nil {
+					return err
+				}
+				files = append(files, file)
+			}
+		}
+		if len(files) == 0 {
+			return nil
+		}
+		packages++
+		p, err := doc.NewFromFiles(set, files, folder)
+		if err != nil {
+			return err
+		}
+		if len(p.Doc) < guide {
+			t.Errorf("%s: the package's comment has %d characters", folder, len(p.Doc))
+		}
+		bare := func(name, comment string) {
+			if strings.TrimSpace(comment) == "" && !strings.HasSuffix(name, ".Error") { // which needs none
+				t.Errorf("%s: %s has no comment", folder, name)
+			}
+		}
+		functions := func(list []*doc.Func, of string) {
+			for _, f := range list {
+				bare(of+f.Name, f.Doc)
+			}
+		}
+		functions(p.Funcs, "")
+		for _, typ := range p.Types {
+			bare(typ.Name, typ.Doc)
+			functions(typ.Funcs, "")
+			functions(typ.Methods, typ.Name+".")
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if packages < 15 {
+		t.Errorf("only %d packages", packages)
+	}
+}
