@@ -232,7 +232,19 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 			t.Errorf("no %q in: %s", want, words)
 		}
 	}
-	if words := compared(t, a, laid(t, 5, 0.05)).Explain(0, "A", "B"); strings.Contains(words, "intermediate") {
+	// At another drilling angle it makes more flare, with nothing else changed.
+	for _, d := range []*studies.Delivery{&a, &b} {
+		layout := *d.Ball.Layout
+		layout.PinToPAP, layout.DrillingAngle = 4.5*units.Inch, 45*units.Degree
+		d.Ball.Layout, d.Grip = &layout, ball.Grip{Kind: ball.Undrilled}
+	}
+	b.Ball.IntermediateDifferential = 0.012 * units.Inch
+	if r := compared(t, a, b); r.Shots[1].Shot.Summary.Flare < r.Shots[0].Shot.Summary.Flare {
+		t.Error("the drilling angle makes no difference")
+	} else if words := r.Explain(0, "Symmetric", "Asymmetric"); !strings.Contains(words, "as here, more") {
+		t.Error(words)
+	}
+	if words := compared(t, laid(t, 3.4, 0.05), laid(t, 5, 0.05)).Explain(0, "A", "B"); strings.Contains(words, "intermediate") {
 		t.Error(words)
 	}
 	t.Log(words)

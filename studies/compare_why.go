@@ -158,10 +158,10 @@ func (c Compared) intermediateWords(p Pair, a, b string) string {
 	words := fmt.Sprintf("%s has more intermediate differential than %s (%.3f in, not %.3f) and flares %s in, not %s.", more, less,
 		s.Intermediate/units.Inch, t.Intermediate/units.Inch, hundredths(s.Shot.Summary.Flare), hundredths(t.Shot.Summary.Flare))
 	if s.Shot.Summary.Flare > t.Shot.Summary.Flare {
-		return words + " For one total differential and one layout the equations give less flare with more of it; here what else differs outweighs that."
+		return words + " With more of it the core pulls less on the spin axis at first, but over a whole shot the drilling angle decides whether that makes less flare or, as here, more. Common practice says more."
 	}
-	return words + " For one total differential the equations give less flare with more of it: the middle RG comes down toward the low one, and with it the pull of the core on the spin axis." +
-		" Common practice says more flare, but the balls that it compares differ in total differential and drilling, too."
+	return words + " With more of it the middle RG comes down toward the low one, and with it the pull of the core on the spin axis; over a whole shot the drilling angle decides whether that makes less flare, as here, or more." +
+		" Common practice says more, but the balls that it compares differ in total differential and drilling, too."
 }
 
 // leastIntermediate is the difference in m of intermediate differentials that is
