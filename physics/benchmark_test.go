@@ -52,7 +52,12 @@ func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
 
 // benchmarkTolerance is accurate to better than 0.01 board at the pins, and 0.02 with
 // film on the ball, which TestBenchmarkAccuracy holds.
-func benchmarkTolerance(bool) float64 { return 1e-3 }
+func benchmarkTolerance(memory bool) float64 {
+	if memory {
+		return 5e-4
+	}
+	return 1e-3
+}
 
 func benchmarkSettings(memory bool) Settings {
 	return Settings{Tolerance: benchmarkTolerance(memory), PathSpacing: -1, ExchangeSpacing: -1}
