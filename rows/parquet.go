@@ -1,3 +1,5 @@
+//go:build !noparquet
+
 package rows
 
 import (
@@ -43,7 +45,10 @@ func (g orderedGroup) Fields() []parquet.Field {
 	return fields
 }
 
-func newParquet(to io.Writer, h Header) *parquetSink {
+// Endings are those of the files that rows can be written to.
+func Endings() []string { return []string{".csv", ".jsonl", ".parquet"} }
+
+func newParquet(to io.Writer, h Header) (Sink, error) {
 	group := orderedGroup{parquet.Group{}, h.Names()}
 	for i, c := range h.Columns {
 		var node parquet.Node
@@ -63,7 +68,7 @@ func newParquet(to io.Writer, h Header) *parquetSink {
 		group.Group[c.Name] = parquet.Compressed(node, &parquet.Snappy)
 	}
 	return &parquetSink{header: h, to: parquet.NewGenericWriter[any](to, parquet.NewSchema("rows", group),
-		parquet.MaxRowsPerRowGroup(parquetGroup), parquet.CreatedBy("lanesim", "", ""))}
+		parquet.MaxRowsPerRowGroup(parquetGroup), parquet.CreatedBy("lanesim", "", ""))}, nil
 }
 
 func (s *parquetSink) Row(line []byte) error {

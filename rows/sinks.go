@@ -26,7 +26,7 @@ func NewSink(to io.Writer, h Header, ending string) (Sink, error) {
 	case ".jsonl":
 		return newJSON(to, h)
 	case ".parquet":
-		return newParquet(to, h), nil
+		return newParquet(to, h)
 	}
 	return nil, nil
 }

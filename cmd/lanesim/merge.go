@@ -43,13 +43,13 @@ that is damaged is named, and nothing is written.`,
 	o.output.addJSON(c)
 	c.Flags().Lookup("json").Usage = "print rows as JSON, an object on a line"
 	o.output.addCSV(c, "print rows as CSV")
-	o.output.addPaths(c, rowEndings())
+	o.output.addPaths(c, rows.Endings())
 	return c
 }
 
 // merge runs the merge command.
 func (p *program) merge(ctx context.Context, folder string, o mergeOptions) error {
-	if err := o.output.check(rowEndings()); err != nil {
+	if err := o.output.check(rows.Endings()); err != nil {
 		return err
 	}
 	parts, err := rows.OpenParts(folder)

@@ -112,10 +112,7 @@ merge joins the parts.`,
 	return c
 }
 
-// rowEndings are those of files that hold rows.
-func rowEndings() []string { return []string{".csv", ".jsonl", ".parquet"} }
-
-func sweepEndings() []string { return append(rowEndings(), pictureEndings()...) }
+func sweepEndings() []string { return append(rows.Endings(), pictureEndings()...) }
 
 // sweep runs the sweep command.
 func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error {

@@ -41,7 +41,7 @@ func contents(t testing.TB, path string) []byte {
 // format.
 func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	path, folder := sweepFile(t, strings.Replace(longSweep, "6000", "700", 1)), t.TempDir()
-	endings := rowEndings()
+	endings := rows.Endings()
 	want := map[string][]byte{}
 	compare := func(how, base string) {
 		t.Helper()

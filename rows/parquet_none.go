@@ -1,0 +1,16 @@
+//go:build noparquet
+
+package rows
+
+import (
+	"errors"
+	"io"
+)
+
+// Endings are those of the files that rows can be written to.
+func Endings() []string { return []string{".csv", ".jsonl"} }
+
+// newParquet refuses: the program was built without.
+func newParquet(io.Writer, Header) (Sink, error) {
+	return nil, errors.New("this program was built without Parquet (tag noparquet)")
+}
