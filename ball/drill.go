@@ -17,6 +17,14 @@ type Drilling struct {
 
 	Holes []DrilledHole
 
+	// Weights are what each of the holes takes out and what is put back. Where
+	// holes run into each other the later one takes what the earlier ones left.
+	Weights []HoleWeight
+
+	// WeightsKnown is set if the static weights are: from a balance or from the
+	// box. A ball of which neither is given is taken to come out neutral.
+	WeightsKnown bool
+
 	// Removed is the mass in kg that the holes take out, PutBack that of
 	// what lines them.
 	Removed, PutBack float64
@@ -67,7 +75,8 @@ func (s State) IntermediateDifferential() float64 { return s.RadiiOfGyration[2] 
 // The specification's mass, RGs and axes are those of the undrilled ball; its
 // offset or static weights are those of the finished one, zero for a neutral
 // ball. The undrilled ball is taken to be weighted so that the finished one
-// comes out like that:
+// comes out like that, unless the box tells its mass centre d and no offset or
+// static weights are given: then the finished one's, d′, follows from it.
 //
 //	m′ = m − m_out + m_in,   m d = m′ d′ + Σ_out m c − Σ_in m c
 //	I′ = I + m (d² 1 − d dᵀ) − I_out + I_in − m′ (d′² 1 − d′ d′ᵀ)
@@ -89,7 +98,7 @@ func (s Specification) Drill(p PAP, hand Hand, grip Grip) (Ball, Drilling, error
 		return Ball{}, Drilling{}, err
 	}
 	d := Drilling{Grip: grip, Hand: hand, PAP: p, Radius: b.Radius, Holes: holes}
-	out, in := grip.moments(holes, b.Radius)
+	out, in := d.moments()
 	d.Removed, d.PutBack = out.mass, in.mass
 	change := in.plus(-1, out)
 	frame := s.frame(p, hand)
@@ -99,8 +108,14 @@ func (s Specification) Drill(p PAP, hand Hand, grip Grip) (Ball, Drilling, error
 	if !(d.After.Mass > 0) {
 		return Ball{}, d, errors.New("ball: the holes take more mass than the ball has")
 	}
-	d.After.Centre = s.finishedCentre(frame, d.After.Mass)
-	d.Before.Centre = r3.Scale(1/b.Mass, r3.Sub(r3.Scale(d.After.Mass, d.After.Centre), change.first))
+	boxed := false
+	if d.Before.Centre, boxed = s.undrilledCentre(frame, hand); boxed {
+		d.After.Centre = r3.Scale(1/d.After.Mass, r3.Add(r3.Scale(b.Mass, d.Before.Centre), change.first))
+	} else {
+		d.After.Centre = s.finishedCentre(frame, d.After.Mass)
+		d.Before.Centre = r3.Scale(1/b.Mass, r3.Sub(r3.Scale(d.After.Mass, d.After.Centre), change.first))
+	}
+	d.WeightsKnown = boxed || s.balanceGiven()
 	d.Shift = r3.Sub(d.After.Centre, d.Before.Centre)
 	if len(holes) == 0 {
 		d.After.Inertia, d.After.Moments, d.After.RadiiOfGyration, d.After.Frame = d.Before.Inertia, d.Before.Moments, d.Before.RadiiOfGyration, frame
@@ -111,7 +126,7 @@ func (s Specification) Drill(p PAP, hand Hand, grip Grip) (Ball, Drilling, error
 	b.Mass, b.Moments = d.After.Mass, d.After.Moments
 	f := d.After.Frame
 	b.PAP, b.Fingers = f.Body(f.PAP), f.Body(f.Fingers)
-	if len(holes) > 0 {
+	if len(holes) > 0 || boxed {
 		b.Offset = f.Body(d.After.Centre)
 	}
 	return b, d, nil
@@ -159,19 +174,26 @@ func (w StaticWeights) centre(mass, radius float64) r3.Vec {
 	return r3.Scale(radius/mass, r3.Vec{X: w.Top, Y: w.Side, Z: w.FingerThumb})
 }
 
-// moments returns what the holes take out and what their linings put back.
-func (g Grip) moments(holes []DrilledHole, radius float64) (out, in massMoments) {
+// moments returns what the holes take out and what their linings put back, and
+// fills in the weights of each.
+func (d *Drilling) moments() (out, in massMoments) {
 	var done []cylinder
-	for _, h := range holes {
-		c := h.cylinder(radius, h.Diameter, h.Depth)
-		out = out.plus(1, c.moments(g.ShellDensity, done))
+	for _, h := range d.Holes {
+		c := h.cylinder(d.Radius, h.Diameter, h.Depth)
+		removed, added := c.moments(d.Grip.ShellDensity, done), massMoments{}
 		done = append(done, c)
+		add := func(factor, diameter float64) {
+			part := h.cylinder(d.Radius, diameter, h.Insert.Length).moments(h.Insert.Density, nil)
+			added, in = added.plus(factor, part), in.plus(factor, part)
+		}
 		if i := h.Insert; i != nil {
-			in = in.plus(1, h.cylinder(radius, i.outer(h.Hole), i.Length).moments(i.Density, nil))
+			add(1, i.outer(h.Hole))
 			if i.Inner > 0 {
-				in = in.plus(-1, h.cylinder(radius, i.Inner, i.Length).moments(i.Density, nil))
+				add(-1, i.Inner)
 			}
 		}
+		d.Weights = append(d.Weights, HoleWeight{h.Name, removed.mass, added.mass, static(r3.Sub(added.first, removed.first), d.Radius)})
+		out = out.plus(1, removed)
 	}
 	return out, in
 }

@@ -26,9 +26,10 @@ func GripKinds() []GripKind {
 type Grip struct {
 	Kind GripKind
 
-	// MiddleSpan and RingSpan are the distances along the surface from the
-	// edge of the thumb hole to the edge of that finger's hole; without a
-	// thumb hole they mean nothing. Bridge is the distance along the surface
+	// MiddleSpan and RingSpan are the cut spans: the distances along the surface
+	// from the edge of the thumb hole to the edge of that finger's hole, both as
+	// drilled; without a thumb hole they mean nothing. [Grip.Fitted] adds what
+	// the linings take. Bridge is the distance along the surface
 	// between the edges of the finger holes.
 	MiddleSpan, RingSpan, Bridge float64
 
@@ -58,6 +59,9 @@ type Hole struct {
 
 	// Insert lines the hole; nil for a plain hole.
 	Insert *Insert
+
+	// Oval and Bevel are notes for the one who finishes the hole.
+	Oval, Bevel string
 }
 
 // Insert is a ring that lines a hole from the surface down: a finger insert,
@@ -140,6 +144,25 @@ func DefaultGrip() Grip {
 		panic(err) // the name is one of the list
 	}
 	return g
+}
+
+// Lining is by how much in m what lines the hole narrows it on each side; 0 for
+// a plain hole and for a solid slug, whose own hole is not told.
+func (h Hole) Lining() float64 {
+	if h.Insert == nil || h.Insert.Inner == 0 {
+		return 0
+	}
+	return (h.Diameter - h.Insert.Inner) / 2
+}
+
+// Fitted returns the spans in m as the hand feels them, from the inner edge of
+// the thumb's lining to those of the fingers' linings: the cut spans and what
+// the linings take on the way. Without a thumb hole they are 0.
+func (g Grip) Fitted() (middle, ring float64) {
+	if g.Thumb == nil {
+		return 0, 0
+	}
+	return g.MiddleSpan + g.Thumb.Lining() + g.Middle.Lining(), g.RingSpan + g.Thumb.Lining() + g.Ring.Lining()
 }
 
 // outer is the diameter of the insert in a hole.

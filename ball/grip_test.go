@@ -95,7 +95,8 @@ func TestUsualHolesDoNotMeet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out, _ := g.moments(holes, Default().Diameter/2)
+		d := Drilling{Grip: g, Radius: Default().Diameter / 2, Holes: holes}
+		out, _ := d.moments()
 		apart := 0.0
 		for _, h := range holes {
 			apart += h.cylinder(Default().Diameter/2, h.Diameter, h.Depth).moments(g.ShellDensity, nil).mass

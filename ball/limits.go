@@ -114,21 +114,24 @@ type Verdict struct {
 // verdict for each in their order. It is no certificate: show
 // [Limits.Caution] of [ListedLimits] beside it.
 //
-// Weight is that of the undrilled ball. Roughness is the present one.
+// Weight is that of the undrilled ball. Roughness is the present one. Static
+// weights are unknown unless a balance or the box tells them.
 func CheckLimits(s Specification, d Drilling) []Verdict {
 	k := s.RadiiOfGyration()
 	values := map[string]float64{
-		"diameter":            s.Diameter / units.Inch,
-		"circumference":       math.Pi * s.Diameter / units.Inch,
-		"weight":              s.Weight / units.Pound,
-		"rg":                  s.RG / units.Inch,
-		"differential":        s.Differential / units.Inch,
-		"roughness":           s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish) / units.Microinch,
-		"holes":               float64(d.Grip.HoleCount()),
-		"static_side":         d.After.Static.Side / units.Ounce,
-		"static_finger_thumb": d.After.Static.FingerThumb / units.Ounce,
-		"static_top":          d.After.Static.Top / units.Ounce,
-		"asymmetry":           0,
+		"diameter":      s.Diameter / units.Inch,
+		"circumference": math.Pi * s.Diameter / units.Inch,
+		"weight":        s.Weight / units.Pound,
+		"rg":            s.RG / units.Inch,
+		"differential":  s.Differential / units.Inch,
+		"roughness":     s.FinishWear.Worn(s.Roughness, s.GamesSinceFinish) / units.Microinch,
+		"holes":         float64(d.Grip.HoleCount()),
+		"asymmetry":     0,
+	}
+	if d.WeightsKnown {
+		values["static_side"] = d.After.Static.Side / units.Ounce
+		values["static_finger_thumb"] = d.After.Static.FingerThumb / units.Ounce
+		values["static_top"] = d.After.Static.Top / units.Ounce
 	}
 	if s.Differential > 0 {
 		values["asymmetry"] = 100 * (k[2] - k[1]) / (k[2] - k[0])

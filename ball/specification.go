@@ -12,7 +12,7 @@ import (
 type Specification struct {
 	Name string
 
-	Weight   float64 // kg
+	Weight   float64 // kg, gross
 	Diameter float64 // m
 
 	// RG is the low radius of gyration in m, about the pin. Differential is
@@ -41,6 +41,9 @@ type Specification struct {
 
 	// Static, if not nil, gives the offset by static weights instead.
 	Static *StaticWeights
+
+	// Box is what the box tells of the undrilled ball, nil if nothing.
+	Box *Box
 
 	ContactRadius float64 // m; 0 turns pivot friction off
 

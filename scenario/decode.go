@@ -74,6 +74,12 @@ func (d *decoder) fail(v *value, message, hint string) {
 // decode reads a node. The result is never nil.
 func (d *decoder) decode(n *node, s *shape, path string) *value {
 	v := &value{path: path, at: n.at, given: true}
+	if n.kind == scalar && s.spelt != nil && !slices.Contains(s.words, n.text) {
+		if m, remark := s.spelt.node(n); m != nil {
+			n = m
+			d.warnings = append(d.warnings, path+": "+remark)
+		}
+	}
 	switch {
 	case n.kind == refused:
 		v.bad = true
@@ -91,6 +97,29 @@ func (d *decoder) decode(n *node, s *shape, path string) *value {
 	return v
 }
 
+// node turns what is written on one line into a mapping, nil if it does not read
+// like one.
+func (s *spelling) node(n *node) (*node, string) {
+	keys, remark := s.parts(n.text)
+	if keys == nil {
+		return nil, ""
+	}
+	m := &node{kind: mapping, at: n.at}
+	for _, k := range keys {
+		m.entries = append(m.entries, entry{&node{kind: scalar, text: k[0], at: n.at}, &node{kind: scalar, text: k[1], at: n.at}})
+	}
+	return m, remark
+}
+
+// reads reports whether a text is written on one line; a nil spelling reads none.
+func (s *spelling) reads(n *node) bool {
+	if s == nil {
+		return false
+	}
+	m, _ := s.node(n)
+	return m != nil
+}
+
 // scalar reports whether a scalar can be right.
 func (s *shape) scalar() bool {
 	return len(s.words) > 0 || s.toggle || s.number != nil || s.text || s.leave
@@ -104,6 +133,10 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 	if word, ok := spellings[strings.ToLower(text)]; ok && s.toggle {
 		v.word = word
 		return
+	}
+	if word := s.aliases[text]; word != "" {
+		d.warnings = append(d.warnings, fmt.Sprintf("%s: %q is read as %s.", v.path, text, word))
+		text = word
 	}
 	if slices.Contains(s.words, text) {
 		v.word = text

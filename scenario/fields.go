@@ -3,6 +3,7 @@ package scenario
 import (
 	"strconv"
 
+	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
@@ -54,7 +55,21 @@ var settingsShape = record("settings", []field{
 			{key: "friction_read", meaning: "Difference of the distance at which the friction is read", assumed: true,
 				shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft")), fallback: length.format(defaultVisible.FrictionRead, "ft")},
 		})},
+	{key: "clearances", meaning: "Distances on a drilled ball below which is warned", fallback: "{}", shape: clearancesShape},
 })
+
+// clearancesShape holds the distances on a drilled ball below which is warned.
+var clearancesShape = record("clearances", []field{
+	{key: "pin", meaning: "Least distance from the pin to the edge of a hole", shape: anyClearance, fallback: length.format(defaultClearances.Pin, "in"), assumed: true},
+	{key: "track", meaning: "Least distance from the edge of a hole to the middle of a track", shape: anyClearance, fallback: length.format(defaultClearances.Track, "in"), assumed: true},
+	{key: "bow_tie", meaning: "Least distance from the edge of a hole to a bow-tie", shape: anyClearance, fallback: length.format(defaultClearances.BowTie, "in"), assumed: true},
+	{key: "bottoms", meaning: "Least distance between the bottoms of two holes", shape: anyClearance, fallback: length.format(defaultClearances.Bottoms, "in"), assumed: true},
+})
+
+var (
+	anyClearance      = quantity(length, "in", atLeast("0 in"), atMost("5 in"))
+	defaultClearances = ball.DefaultClearances()
+)
 
 var defaultVisible = studies.DefaultVisible()
 

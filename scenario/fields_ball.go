@@ -1,7 +1,9 @@
 package scenario
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"lanesim/ball"
 )
@@ -41,6 +43,7 @@ var ballShape = record("a ball", []field{
 	{key: "grip", meaning: "Grip drilled: a usual one by name, or every hole", shape: gripShape, fallback: string(defaultGrip.Kind)},
 	{key: "balance", meaning: "Mass centre of the finished ball, as an offset or as static weights", shape: balanceShape,
 		note: "neutral: the undrilled ball is taken to be weighted so that the drilled one is"},
+	{key: "box", meaning: "What the shop reads off the box and the marks of the undrilled ball", shape: boxShape, note: "none"},
 	{key: "contact_radius", meaning: "Radius of the contact patch, for pivot friction; 0 mm turns that off",
 		shape:    quantity(length, "mm", atLeast("0 mm"), atMost("1 in")),
 		fallback: length.format(defaultBall.ContactRadius, "mm"), assumed: true},
@@ -55,7 +58,7 @@ var ballMeasured = []string{"pick_up", "give_back", "contact_width", "contact_ra
 
 var anyLength = quantity(length, "in", atLeast("0 in"), bound{})
 
-var layoutShape = &shape{what: "a layout", forms: []form{
+var layoutShape = &shape{what: "a layout", spelt: layoutOnOneLine, forms: []form{
 	{title: "a layout by angles", fields: []field{
 		{key: "drilling_angle", meaning: "Angle at the pin between the arcs to the PAP and to the PSA", shape: anyAngle, required: true},
 		{key: "pin_to_pap", meaning: "Distance from the pin to the PAP along the surface; at most half the circumference", shape: anyLength, required: true},
@@ -69,6 +72,57 @@ var layoutShape = &shape{what: "a layout", forms: []form{
 			shape: words("above", "below"), fallback: "above"},
 	}},
 }}
+
+// boxShape is what stands on the box of a ball.
+var boxShape = record("a box", []field{
+	{key: "weight", meaning: "Gross weight, instead of the ball's nominal one; pounds and ounces are read", listed: listedFor("weight"),
+		shape: quantity(weight, "lb", atLeast("1 lb"), atMost("1000 lb")), note: "the ball's weight"},
+	{key: "top_weight", meaning: "Weight toward the marked centre of gravity; finished weights follow from it, the mark's place and the holes", shape: staticWeight, note: "unknown"},
+	{key: "pin_out", meaning: "Distance along the surface from the pin to the marked centre of gravity", shape: anyLength, note: "unknown"},
+	{key: "cg_angle", meaning: "Angle at the pin from the line to the PSA to that to the marked centre of gravity, positive away from the PAP; without asymmetry the mark takes the place of the PSA",
+		shape: anyAngle, fallback: "0 deg", assumed: true},
+	{key: "cg", meaning: "Place of the marked centre of gravity from the centre of the grip, instead of `pin_out` and `cg_angle`", note: "from `pin_out`",
+		shape: record("a place on the ball", []field{
+			{key: "over", meaning: "Distance along the midline toward the bowler's axis side", shape: anyPlace, required: true},
+			{key: "up", meaning: "Distance from there toward the fingers", shape: anyPlace, required: true},
+		})},
+	{key: "colour", meaning: "Colour", shape: freeText, note: "none"},
+	{key: "serial", meaning: "Serial number", shape: freeText, note: "none"},
+	{key: "finished", meaning: "Finished weights aimed at: depths and pitches of the holes that give them are told", note: "no aim",
+		shape: record("finished weights", []field{
+			{key: "side", meaning: "Weight to the right of the grip, seen with the fingers up", shape: staticWeight, note: "any"},
+			{key: "finger_thumb", meaning: "Weight toward the fingers", shape: staticWeight, note: "any"},
+			{key: "top", meaning: "Weight toward the grip", shape: staticWeight, note: "any"},
+		})},
+}, choice{keys: []string{"pin_out", "cg"}}, choice{keys: []string{"cg_angle", "cg"}})
+
+// anyPlace is a distance that may point either way.
+var anyPlace = quantity(length, "in", atLeast("-14 in"), atMost("14 in"))
+
+// layoutOnOneLine is a layout as the trade says it: drilling angle × pin to PAP ×
+// VAL angle.
+var layoutOnOneLine = &spelling{
+	pattern: `^[^x×X]+[x×X][^x×X]+[x×X][^x×X]+$`,
+	example: "55 x 4 1/2 x 40",
+	parts: func(text string) ([][2]string, string) {
+		list := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("x×X", r) })
+		if len(list) != 3 {
+			return nil, ""
+		}
+		keys := [][2]string{{"drilling_angle", "deg"}, {"pin_to_pap", "in"}, {"val_angle", "deg"}}
+		for i, part := range list {
+			_, unit, err := scanNumber(part)
+			if err != nil {
+				return nil, ""
+			}
+			if part = strings.TrimSpace(part); unit == "" {
+				part += " " + keys[i][1]
+			}
+			keys[i][1] = part
+		}
+		return keys, fmt.Sprintf("%s is read as a drilling angle of %s, %s from pin to PAP and a VAL angle of %s.", strings.TrimSpace(text), keys[0][1], keys[1][1], keys[2][1])
+	},
+}
 
 // staticWeight is heavier than a hole could make it.
 var staticWeight = quantity(weight, "oz", atLeast("-2 lb"), atMost("2 lb"))

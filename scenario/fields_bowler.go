@@ -35,7 +35,7 @@ func likeFields() []field {
 
 var bowlerFields = []field{
 	{key: "name", meaning: "Name of the bowler, shown in results", shape: freeText, note: "`bowler`, or `bowler 1`, `bowler 2` …"},
-	{key: "hand", meaning: "Hand that throws", shape: words(ball.Right.String(), ball.Left.String()), fallback: ball.Right.String()},
+	{key: "hand", meaning: "Hand that throws", shape: handShape, fallback: ball.Right.String()},
 	{key: "pap", meaning: "Positive axis point (PAP), from the centre of the grip along the surface", shape: record("a PAP", []field{
 		{key: "over", meaning: "Along the midline toward the bowler's axis side", shape: papLength, required: true},
 		{key: "up", meaning: "Toward the fingers; negative for down", shape: papLength, required: true},
@@ -121,3 +121,8 @@ func levelNames() []string {
 	}
 	return names
 }
+
+// handShape is a hand, also by its letters.
+var handShape = &shape{words: []string{ball.Right.String(), ball.Left.String()},
+	aliases: map[string]string{"R": ball.Right.String(), "r": ball.Right.String(), "RH": ball.Right.String(),
+		"L": ball.Left.String(), "l": ball.Left.String(), "LH": ball.Left.String()}}

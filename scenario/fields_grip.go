@@ -37,8 +37,9 @@ const none = "none"
 // gripShape is a grip by name, or with every hole; what is left out is as in
 // the usual fingertip grip.
 var gripShape = &shape{what: "a grip", words: gripNames(), forms: []form{{title: "a grip", fields: []field{
-	{key: "span", meaning: "Distance along the surface from the edge of the thumb hole to the edges of the finger holes", shape: spanShape,
+	{key: "span", meaning: "Cut span: distance along the surface from the edge of the thumb hole to the edges of the finger holes, as drilled", shape: spanShape,
 		fallback: length.format(defaultGrip.MiddleSpan, "in"), assumed: true},
+	{key: "fitted_span", meaning: "Fitted span, instead of the cut one: between the inner edges of what lines the holes", shape: spanShape, note: "use `span`"},
 	{key: "bridge", meaning: "Distance along the surface between the edges of the finger holes", shape: quantity(length, "in", atLeast("0 in"), atMost("3 in")),
 		fallback: length.format(defaultGrip.Bridge, "in"), assumed: true},
 	{key: "shell_density", meaning: "Density of what the holes remove", shape: anyDensity,
@@ -46,7 +47,7 @@ var gripShape = &shape{what: "a grip", words: gripNames(), forms: []form{{title:
 	{key: "middle", meaning: "Hole of the middle finger", shape: holeShape("middle finger's hole", *defaultGrip.Middle, fingerInsert, "{}"), fallback: "{}"},
 	{key: "ring", meaning: "Hole of the ring finger", shape: holeShape("ring finger's hole", *defaultGrip.Ring, fingerInsert, "{}"), fallback: "{}"},
 	{key: "thumb", meaning: "Hole of the thumb, or `none`", shape: thumbShape(), fallback: "{}"},
-}}}}
+}, choices: []choice{{keys: []string{"span", "fitted_span"}}}}}}
 
 var (
 	anySpan    = quantity(length, "in", above("0 in"), atMost("10 in"))
@@ -85,6 +86,8 @@ func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape
 		{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander",
 			shape: pitch, fallback: length.format(h.Lateral, "in"), assumed: true},
 		{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
+		{key: "oval", meaning: "Note on the oval of the " + name + ", for the sheet", shape: freeText, note: "none"},
+		{key: "bevel", meaning: "Note on the bevel of the " + name + ", for the sheet", shape: freeText, note: "none"},
 	})
 }
 

@@ -145,11 +145,14 @@ func (s *Scenario) ballInputs(i int, law lane.Law) object {
 			with("val_angle", degrees(b.Layout.VALAngle)))
 	}
 	balance := object{}
+	if b.Box != nil {
+		o = o.with("box", boxInputs(*b.Box))
+	}
 	if b.Static != nil {
 		balance = balance.with("side", weight.format(b.Static.Side, "oz")).
 			with("finger_thumb", weight.format(b.Static.FingerThumb, "oz")).
 			with("top", weight.format(b.Static.Top, "oz"))
-	} else {
+	} else if b.Box == nil || b.Box.TopWeight == nil {
 		var offset []string
 		for _, v := range b.Offset {
 			offset = append(offset, length.format(v, "mm"))
@@ -157,8 +160,11 @@ func (s *Scenario) ballInputs(i int, law lane.Law) object {
 		balance = balance.with("offset", offset)
 	}
 	m := b.Measured
-	return o.with("grip", gripInputs(s.Grips[i])).
-		with("balance", balance).
+	o = o.with("grip", gripInputs(s.Grips[i]))
+	if len(balance) > 0 {
+		o = o.with("balance", balance)
+	}
+	return o.
 		with("contact_radius", length.format(b.ContactRadius, "mm")).
 		with("film_memory", memoryInputs(b.Memory)).
 		withMeasured(ballMeasured, m.PickUp, m.GiveBack, m.ContactWidth, m.ContactRadius)

@@ -47,7 +47,7 @@ var (
 		{"mph", exact("0.44704"), nil}, {"km/h", exact("5/18"), nil}, {"m/s", exact("1"), nil}, {"ft/s", exact("0.3048"), nil},
 	}}
 	length = &dimension{"length", []unit{
-		{"in", exact("0.0254"), []string{"inch", "inches"}}, {"ft", exact("0.3048"), []string{"foot", "feet"}},
+		{"in", exact("0.0254"), []string{"inch", "inches", `"`, "″"}}, {"ft", exact("0.3048"), []string{"foot", "feet"}},
 		{"m", exact("1"), nil}, {"cm", exact("0.01"), nil}, {"mm", exact("0.001"), nil},
 		{"um", exact("1e-6"), []string{"µm", "μm"}}, {"uin", exact("0.0254e-6"), []string{"µin", "μin"}},
 	}}
@@ -122,14 +122,36 @@ func (d *dimension) parse(text, suggested string) (float64, error) {
 		return 0, &quantityError{fmt.Sprintf("%s needs a unit, for example %s %s", text, strings.TrimSpace(text), suggested), ""}
 	}
 	u := d.unit(rest)
+	var more *big.Rat
+	if pounds, ounces, ok := cutPounds(rest); u == nil && d == weight && ok {
+		if u = d.unit(pounds); strings.HasPrefix(strings.TrimSpace(tidy.Replace(text)), "-") {
+			return 0, &quantityError{fmt.Sprintf("%q: pounds and ounces cannot be negative", text), ""}
+		}
+		y, unit, err := scanNumber(ounces)
+		if o := d.unit(unit); err == nil && u != nil && o != nil && o.name == "oz" && y.Sign() >= 0 && y.Cmp(exact("16")) < 0 {
+			more = y.Mul(y, o.value)
+		} else {
+			return 0, &quantityError{fmt.Sprintf("%q: after the pounds, ounces below 16 are wanted, as in 15 lb 2 oz", text), ""}
+		}
+	}
 	if u == nil {
 		return 0, d.wrongUnit(rest, suggested)
 	}
-	f, _ := new(big.Rat).Mul(x, u.value).Float64()
+	x.Mul(x, u.value)
+	if more != nil {
+		x.Add(x, more)
+	}
+	f, _ := x.Float64()
 	if math.IsInf(f, 0) || f == 0 && x.Sign() != 0 {
 		return 0, &quantityError{fmt.Sprintf("%s is outside the range of numbers", text), ""}
 	}
 	return f, nil
+}
+
+// cutPounds splits what follows the number of "15 lb 2 oz".
+func cutPounds(rest string) (unit, ounces string, ok bool) {
+	unit, ounces, ok = strings.Cut(rest, " ")
+	return unit, strings.TrimSpace(ounces), ok && (unit == "lb" || unit == "lbs")
 }
 
 // article puts a or an before a word.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/ball"
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/studies"
@@ -71,10 +72,12 @@ func (r *reader) scenario(v *value) *Scenario {
 		made, grip := r.ball(b)
 		s.Balls = append(s.Balls, made)
 		s.Grips = append(s.Grips, grip)
+		s.BallsWritten = append(s.BallsWritten, b.written())
 	}
 	for _, b := range bowlers {
 		s.Bowlers = append(s.Bowlers, r.bowler(b))
 		r.fits(b, lanes)
+		s.BowlersWritten = append(s.BowlersWritten, b.written())
 	}
 	for i, name := range r.names("lane", lanes, func(i int) string { return s.Lanes[i].Name }) {
 		s.Lanes[i].Name = name
@@ -91,6 +94,9 @@ func (r *reader) scenario(v *value) *Scenario {
 	s.Settings = r.settings(v.field("settings"))
 	visible := v.field("settings").field("visible")
 	s.Visible = studies.Visible{Boards: visible.field("boards").number, FrictionRead: visible.field("friction_read").number}
+	clearances := v.field("settings").field("clearances")
+	s.Clearances = ball.Clearances{Pin: clearances.field("pin").number, Track: clearances.field("track").number,
+		BowTie: clearances.field("bow_tie").number, Bottoms: clearances.field("bottoms").number}
 	s.Rack = rack(v.field("rack"))
 	if v.has("session") {
 		s.Session = r.session(v.field("session"), bowlerNames, ballNames)

@@ -28,6 +28,7 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 	if v.fields == nil {
 		return s, ball.Grip{}
 	}
+	r.grossWeight(v, &s)
 	r.inertia(v, s)
 	s.Cover = r.cover(v.field(coverKey))
 	r.soakInTimes(v, s.Cover)
@@ -45,6 +46,9 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 	}
 	if v.has("balance") {
 		r.balance(v.field("balance"), &s)
+	}
+	if v.has("box") {
+		r.box(v, &s)
 	}
 	return s, r.grip(v.field("grip"))
 }
@@ -134,11 +138,13 @@ func (r *reader) layout(v *value) *ball.Layout {
 		return nil
 	}
 	if l.has("drilling_angle") {
-		return &ball.Layout{
+		layout := &ball.Layout{
 			DrillingAngle: l.field("drilling_angle").number,
 			PinToPAP:      distance.number,
 			VALAngle:      l.field("val_angle").number,
 		}
+		r.unusual(l, *layout, radius)
+		return layout
 	}
 	distances := ball.DistanceLayout{
 		PinToPAP: distance.number,

@@ -29,6 +29,7 @@ func (r *reader) bowler(v *value) Bowler {
 	if v.fields == nil {
 		return b
 	}
+	r.unusualPAP(v.field("pap"), b.PAP)
 	if v.field("hand").word == ball.Left.String() {
 		b.Release.Hand = ball.Left
 	}

@@ -29,10 +29,21 @@ func (r *reader) grip(v *value) ball.Grip {
 		Thumb:        hole(v.field("thumb")),
 		ShellDensity: v.field("shell_density").number,
 	}
-	if span := v.field("span"); span.form == nil {
+	span := v.field("span")
+	if v.has("fitted_span") {
+		span = v.field("fitted_span")
+	}
+	if span.form == nil {
 		g.MiddleSpan, g.RingSpan = span.number, span.number
 	} else {
 		g.MiddleSpan, g.RingSpan = span.field("middle").number, span.field("ring").number
+	}
+	if v.has("fitted_span") && g.Thumb != nil {
+		middle, ring := g.Fitted()
+		g.MiddleSpan, g.RingSpan = g.MiddleSpan-(middle-g.MiddleSpan), g.RingSpan-(ring-g.RingSpan)
+		if g.MiddleSpan <= 0 || g.RingSpan <= 0 {
+			r.fail(span, "leaves no cut span once the linings are taken off", "")
+		}
 	}
 	return g
 }
@@ -47,6 +58,12 @@ func hole(v *value) *ball.Hole {
 		Depth:    v.field("depth").number,
 		Forward:  v.field("forward").number,
 		Lateral:  v.field("lateral").number,
+	}
+	if v.has("oval") {
+		h.Oval = v.field("oval").text
+	}
+	if v.has("bevel") {
+		h.Bevel = v.field("bevel").text
 	}
 	if i := v.field("insert"); i.form != nil {
 		h.Insert = &ball.Insert{
@@ -156,6 +173,12 @@ func holeInputs(h ball.Hole) object {
 		with("depth", inches(h.Depth)).
 		with("forward", inches(h.Forward)).
 		with("lateral", inches(h.Lateral))
+	if h.Oval != "" {
+		o = o.with("oval", h.Oval)
+	}
+	if h.Bevel != "" {
+		o = o.with("bevel", h.Bevel)
+	}
 	if h.Insert == nil {
 		return o.with("insert", none)
 	}

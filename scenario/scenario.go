@@ -25,6 +25,13 @@ type Scenario struct {
 	// Grips are the balls' grips, one for each of Balls.
 	Grips []ball.Grip
 
+	// BallsWritten and BowlersWritten are the quantities of Balls and Bowlers as
+	// they were written.
+	BallsWritten, BowlersWritten []Written
+
+	// Clearances are the distances on a drilled ball below which is warned.
+	Clearances ball.Clearances
+
 	// Rack holds the constants of the pins. Where 0 is written there is none of it.
 	Rack pins.Settings
 

@@ -2,7 +2,9 @@ package scenario
 
 import (
 	"encoding/json"
+	"maps"
 	"regexp"
+	"slices"
 	"strings"
 
 	"lanesim/pins"
@@ -25,7 +27,7 @@ func (s *shape) schema() object {
 		kinds = append(kinds, object{}.with("enum", []any{"on", "off", true, false}))
 	}
 	if len(s.words) > 0 {
-		kinds = append(kinds, object{}.with("enum", s.words))
+		kinds = append(kinds, object{}.with("enum", slices.Concat(s.words, slices.Sorted(maps.Keys(s.aliases)))))
 	}
 	if s.leave {
 		kinds = append(kinds, object{}.with("type", "string").with("pattern", "^(10|[1-9])(-(10|[1-9]))*$"),
@@ -46,6 +48,9 @@ func (s *shape) schema() object {
 			list = list.with("maxItems", s.most)
 		}
 		kinds = append(kinds, list)
+	}
+	if s.spelt != nil {
+		kinds = append(kinds, object{}.with("type", "string").with("pattern", s.spelt.pattern))
 	}
 	for i := range s.forms {
 		kinds = append(kinds, formSchema(&s.forms[i], s.selector))
@@ -110,7 +115,11 @@ func (n *number) schema() object {
 				units = append(units, regexp.QuoteMeta(name))
 			}
 		}
-		return object{}.with("type", "string").with("pattern", numberText+"("+strings.Join(units, "|")+`)\s*$`)
+		ounces := ""
+		if n.dimension == weight {
+			ounces = `|lbs? \s*[0-9.¼½¾⅛⅜⅝⅞⅓⅔][0-9./ ¼½¾⅛⅜⅝⅞⅓⅔-]*oz`
+		}
+		return object{}.with("type", "string").with("pattern", numberText+"("+strings.Join(units, "|")+ounces+`)\s*$`)
 	}
 	kind := "number"
 	if n.integer {

@@ -175,6 +175,9 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 		return
 	case n.kind == nothing || n.kind == scalar && sh.toggle && spellings[strings.ToLower(n.text)] == "on":
 		*n = node{kind: mapping, at: head.at}
+	case n.kind == scalar && sh.spelt.reads(n):
+		m, _ := sh.spelt.node(n)
+		*n = *m
 	case n.kind == scalar && sh.written[n.text] != "":
 		*n = *s.parse(sh.written[n.text], head.at)
 	case n.kind != mapping:

@@ -42,10 +42,14 @@ type shape struct {
 	// written are the mappings that words stand for, where these can be set in
 	// part.
 	written map[string]string
-	toggle  bool // on and off in any of their spellings
+	aliases map[string]string // other spellings of the words
+	toggle  bool              // on and off in any of their spellings
 	number  *number
 	text    bool
 	leave   bool // pins by number
+
+	// spelt reads a mapping that is written on one line; nil if it cannot be.
+	spelt *spelling
 
 	items       *shape
 	least, most int // number of items; most 0 is any number
@@ -56,6 +60,16 @@ type shape struct {
 	selector   string
 	forms      []form
 	usualFirst bool
+}
+
+// spelling is a way to write a mapping on one line, as the trade does.
+type spelling struct {
+	pattern string // of the schema
+	example string
+
+	// parts returns keys and values, nil if the text does not read like that, and
+	// a remark of how it was read.
+	parts func(text string) (keys [][2]string, remark string)
 }
 
 // form is one way to write a mapping.
@@ -179,6 +193,9 @@ func (s *shape) wanted() string {
 	if s.leave {
 		parts = append(parts, s.what)
 	}
+	if s.spelt != nil {
+		parts = append(parts, s.what+" such as "+s.spelt.example)
+	}
 	if s.items != nil {
 		parts = append(parts, "a list")
 	}
@@ -193,7 +210,7 @@ func (s *shape) wanted() string {
 }
 
 // mostKeys is how many keys are worth listing in a message.
-const mostKeys = 6
+const mostKeys = 7
 
 // has reports whether the shape takes the word.
 func (s *shape) has(word string) bool { return slices.Contains(s.words, word) }

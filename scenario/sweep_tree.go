@@ -170,6 +170,7 @@ func (t *tree) resolve(s *Sweep, value func(i int) levelValue) error {
 			name := t.scenario.Balls[i].Name
 			t.scenario.Balls[i], t.scenario.Grips[i] = t.reader.ball(v)
 			t.scenario.Balls[i].Name = name
+			t.scenario.BallsWritten[i] = v.written()
 		}
 	}
 	if coverVaries {
@@ -180,6 +181,7 @@ func (t *tree) resolve(s *Sweep, value func(i int) levelValue) error {
 			name := t.scenario.Bowlers[i].Name
 			t.scenario.Bowlers[i] = t.reader.bowler(v)
 			t.scenario.Bowlers[i].Name = name
+			t.scenario.BowlersWritten[i] = v.written()
 		}
 		if t.varies[v] || laneVaries {
 			t.reader.fits(v, lanes)

@@ -1,0 +1,281 @@
+package ball
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"lanesim/units"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func of[T any](v T) *T { return &v }
+
+// boxed is an asymmetric ball with a box.
+func boxed(top, pinOut float64) Specification {
+	s := asymmetric()
+	s.Box = &Box{TopWeight: of(top), PinOut: of(pinOut)}
+	return s
+}
+
+// An ounce at the surface is an ounce of static weight toward it.
+func TestAnOunceAtTheSurface(t *testing.T) {
+	s := boxed(units.Ounce, 0)
+	s.Box.PinOut, s.Box.CG = nil, &PAP{Over: 2 * units.Inch, Up: -1 * units.Inch}
+	for _, hand := range []Hand{Right, Left} {
+		undrilled, _ := NewGrip(Undrilled)
+		b, d, err := s.Drill(DefaultPAP(), hand, undrilled)
+		if err != nil || !d.WeightsKnown {
+			t.Fatal(err)
+		}
+		radius := s.Diameter / 2
+		up, over := 1*units.Inch/radius, 2*units.Inch/radius
+		want := StaticWeights{Side: math.Cos(up) * math.Sin(over), FingerThumb: -math.Sin(up), Top: math.Cos(up) * math.Cos(over)}
+		if hand == Left {
+			want.Side = -want.Side
+		}
+		got := d.After.Static
+		for _, e := range []float64{got.Side/units.Ounce - want.Side, got.FingerThumb/units.Ounce - want.FingerThumb, got.Top/units.Ounce - want.Top} {
+			if math.Abs(e) > 1e-12 {
+				t.Errorf("%s hand: %+v oz, want %+v", hand, got, want)
+			}
+		}
+		// The moment of the whole ball about its middle is that of the ounce.
+		if moment := b.Mass * math.Sqrt(dot(b.Offset, b.Offset)); math.Abs(moment-units.Ounce*radius) > 1e-12*moment {
+			t.Errorf("moment of %g kg m, want %g", moment, units.Ounce*radius)
+		}
+	}
+}
+
+// A straight hole's moment by the textbook: with z₀ where its bottom is,
+// ∫z dm = ρ π (r² (R² − z₀²)/2 − r⁴/4), its mass ρ (2π/3 (R³ − (R² − r²)^(3/2)) − π r² z₀).
+func TestAHoleTakesItsMassTimesItsDistance(t *testing.T) {
+	s := boxed(3*units.Ounce, 2*units.Inch)
+	g := DefaultGrip()
+	for _, h := range []*Hole{g.Middle, g.Ring, g.Thumb} {
+		h.Forward, h.Lateral, h.Insert = 0, 0, nil
+	}
+	g.Bridge = 1.5 * units.Inch // so that they do not run into each other
+	_, d, err := s.Drill(DefaultPAP(), Right, g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	R := d.Radius
+	sum := d.Before.Static
+	for i, h := range d.Holes {
+		r, z0 := h.Diameter/2, R-h.Depth
+		mass := g.ShellDensity * (2*math.Pi/3*(R*R*R-math.Pow(R*R-r*r, 1.5)) - math.Pi*r*r*z0)
+		moment := g.ShellDensity * math.Pi * (r*r*(R*R-z0*z0)/2 - r*r*r*r/4)
+		w := d.Weights[i]
+		if math.Abs(w.Removed/mass-1) > 1e-9 || w.PutBack != 0 {
+			t.Errorf("%s: %g kg out, want %g", h.Name, w.Removed, mass)
+		}
+		want := r3.Scale(-moment/R, h.Mouth)
+		off := r3.Sub(r3.Vec{X: w.Change.Top, Y: w.Change.Side, Z: w.Change.FingerThumb}, want)
+		if r3.Norm(off) > 1e-6*moment/R {
+			t.Errorf("%s changes the weights by %+v, want %+v", h.Name, w.Change, want)
+		}
+		sum = sum.Plus(w.Change)
+	}
+	if math.Abs(sum.Side-d.After.Static.Side)+math.Abs(sum.FingerThumb-d.After.Static.FingerThumb)+math.Abs(sum.Top-d.After.Static.Top) > 1e-12 {
+		t.Errorf("the parts add up to %+v, not %+v", sum, d.After.Static)
+	}
+}
+
+// A pitched hole with its insert, cut into cubes of a fiftieth of an inch.
+func TestAHoleByCubes(t *testing.T) {
+	s := boxed(3*units.Ounce, 2*units.Inch)
+	g := DefaultGrip()
+	_, d, err := s.Drill(DefaultPAP(), Right, g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := d.Holes[0]
+	const cube = units.Inch / 50
+	var moment r3.Vec
+	e1 := perpendicular(h.Axis)
+	e2 := r3.Cross(h.Axis, e1)
+	top := r3.Scale(d.Radius, h.Mouth)
+	n := int(h.Diameter/2/cube) + 2
+	for i := -n; i <= n; i++ {
+		for j := -n; j <= n; j++ {
+			u, v := (float64(i)+0.31)*cube, (float64(j)+0.47)*cube
+			for k := -20; float64(k)*cube < h.Depth+cube; k++ {
+				z := (float64(k) + 0.5) * cube
+				p := r3.Add(top, r3.Add(r3.Scale(u, e1), r3.Add(r3.Scale(v, e2), r3.Scale(z, h.Axis))))
+				across := math.Sqrt(u*u + v*v)
+				if across > h.Diameter/2 || z > h.Depth || r3.Norm(p) > d.Radius {
+					continue
+				}
+				m := -g.ShellDensity
+				if z <= h.Insert.Length && across > h.Insert.Inner/2 {
+					m += h.Insert.Density
+				}
+				moment = r3.Add(moment, r3.Scale(m*cube*cube*cube/d.Radius, p))
+			}
+		}
+	}
+	got := r3.Vec{X: d.Weights[0].Change.Top, Y: d.Weights[0].Change.Side, Z: d.Weights[0].Change.FingerThumb}
+	if off := r3.Norm(r3.Sub(got, moment)) / r3.Norm(moment); off > 0.01 {
+		t.Errorf("%v kg, by cubes %v", got, moment)
+	}
+}
+
+// Hands mirror.
+func TestFinishedWeightsMirror(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 20 {
+		s := boxed(r.Float64()*4*units.Ounce, r.Float64()*4*units.Inch)
+		s.Box.CGAngle = (r.Float64() - 0.5) * units.Degree * 40
+		_, right, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, left, err := s.Drill(DefaultPAP(), Left, DefaultGrip())
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, b := right.After.Static, left.After.Static
+		if math.Abs(a.Side+b.Side)+math.Abs(a.FingerThumb-b.FingerThumb)+math.Abs(a.Top-b.Top) > 1e-13*units.Ounce*100 {
+			t.Errorf("%+v and %+v", a, b)
+		}
+	}
+}
+
+func TestUnknownWeightsStayUnknown(t *testing.T) {
+	s := boxed(3*units.Ounce, 2*units.Inch)
+	s.Box.PinOut = nil
+	_, d, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
+	if err != nil || d.WeightsKnown {
+		t.Errorf("known without the mark's place: %v", err)
+	}
+	if v := verdicts(t, s, DefaultGrip())["static_side"]; v.Verdict != Unknown || v.Value != nil {
+		t.Errorf("%+v", v)
+	}
+	if v := verdicts(t, boxed(9*units.Ounce, 0.5*units.Inch), DefaultGrip())["static_top"]; v.Verdict != Over {
+		t.Errorf("%+v", v)
+	}
+}
+
+// The plan reaches what can be reached, with limits kept; what it says comes out
+// when its grip is drilled.
+func TestPlanWeights(t *testing.T) {
+	s := boxed(3*units.Ounce, 2.5*units.Inch)
+	s.Layout = &Layout{DrillingAngle: 70 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
+	_, d, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, means := range []Means{ByDepths, ByPitches} {
+		want := StaticWeights{Side: d.After.Static.Side, FingerThumb: d.After.Static.FingerThumb + 0.1*units.Ounce, Top: d.After.Static.Top - 0.1*units.Ounce}
+		s.Box.Wanted = &WantedWeights{FingerThumb: &want.FingerThumb, Top: &want.Top}
+		if means == ByPitches {
+			s.Box.Wanted = &WantedWeights{FingerThumb: &want.FingerThumb}
+		}
+		p, err := s.PlanWeights(DefaultPAP(), Right, DefaultGrip(), means)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, again, err := s.Drill(DefaultPAP(), Right, p.Grip)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("missed by %.4f oz", p.Missed/units.Ounce)
+		if off := math.Abs(again.After.Static.FingerThumb - p.Weights.FingerThumb); off > 1e-9 || p.Missed > 0.03*units.Ounce {
+			t.Errorf("%d: %+v, drilled %+v, wanted %+v", means, p.Weights, again.After.Static, want)
+		}
+		s.Box.Wanted.Top = of(9 * units.Ounce) // beyond reach
+		p, err = s.PlanWeights(DefaultPAP(), Right, DefaultGrip(), means)
+		if err != nil || p.Missed < units.Ounce {
+			t.Errorf("%d: reached what cannot be: %+v, %v", means, p, err)
+		}
+		for i, h := range []*Hole{p.Grip.Middle, p.Grip.Ring, p.Grip.Thumb} {
+			was := []*Hole{DefaultGrip().Middle, DefaultGrip().Ring, DefaultGrip().Thumb}[i]
+			if h.Depth < shallowest || h.Depth > deepest || math.Abs(h.Forward-was.Forward) > mostTilted+pitchStep || math.Abs(h.Lateral-was.Lateral) > mostTilted+pitchStep {
+				t.Errorf("%d: hole %+v is beyond the limits", means, *h)
+			}
+		}
+	}
+	s.Box.TopWeight = nil
+	if _, err := s.PlanWeights(DefaultPAP(), Right, DefaultGrip(), ByDepths); err == nil {
+		t.Error("a plan for unknown weights")
+	}
+}
+
+// The edge of a straight hole is a circle about its mouth: R asin(r/R) from it.
+func TestToEdge(t *testing.T) {
+	const R = 4.29 * units.Inch
+	g := DefaultGrip()
+	g.Thumb.Insert = nil
+	holes, err := g.Place(Right, R)
+	if err != nil {
+		t.Fatal(err)
+	}
+	thumb := holes[2]
+	out, in := r3.Vec{X: 1}, r3.Unit(r3.Add(thumb.Mouth, r3.Vec{X: 0.01, Y: 0.02}))
+	for _, p := range []r3.Vec{out, in, {Y: 1}, {Z: 1}} {
+		want := R * (arc(p, thumb.Mouth) - math.Asin(thumb.Diameter/2/R))
+		if got := thumb.ToEdge(p, R); math.Abs(got-want) > 1e-8 {
+			t.Errorf("%v: %g m, want %g", p, got, want)
+		}
+	}
+	// A great circle through the mouth crosses the hole; one beside it passes at
+	// the distance of the nearest point.
+	var through, beside []r3.Vec
+	for i := range 121 {
+		sin, cos := math.Sincos(float64(i) * 3 * units.Degree)
+		through = append(through, r3.Add(r3.Scale(cos, thumb.Mouth), r3.Scale(sin, r3.Vec{Y: 1})))
+		beside = append(beside, r3.Vec{X: cos, Y: sin})
+	}
+	if d := thumb.TrackToEdge(through, R); d >= 0 {
+		t.Errorf("a track over the hole is %g m from it", d)
+	}
+	want := R * (math.Asin(-thumb.Mouth.Z) - math.Asin(thumb.Diameter/2/R))
+	if d := thumb.TrackToEdge(beside, R); math.Abs(d-want) > 1e-6 {
+		t.Errorf("the midline is %g m from the thumb hole, want %g", d, want)
+	}
+}
+
+// The distance of bottoms against a search over points of both.
+func TestBottomsApart(t *testing.T) {
+	const R = 4.29 * units.Inch
+	holes, err := DefaultGrip().Place(Right, R)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, a := range holes {
+		for _, b := range holes[:i] {
+			got, best := BottomsApart(a, b, R), math.Inf(1)
+			e1 := perpendicular(a.Axis)
+			e2 := r3.Cross(a.Axis, e1)
+			for k := range 200 {
+				sin, cos := math.Sincos(2 * math.Pi * float64(k) / 200)
+				for _, r := range []float64{0.5, 0.75, 0.9, 1} {
+					p := r3.Add(a.bottom(R), r3.Scale(r*a.Diameter/2, r3.Add(r3.Scale(cos, e1), r3.Scale(sin, e2))))
+					best = min(best, r3.Norm(r3.Sub(p, b.nearestOnBottom(p, R))))
+				}
+			}
+			if got > best+1e-9 || got < best-0.2e-3 {
+				t.Errorf("%s and %s: %g m, by points %g", a.Name, b.Name, got, best)
+			}
+			if back := BottomsApart(b, a, R); math.Abs(back-got) > 1e-8 {
+				t.Errorf("%s and %s: %g m and %g", a.Name, b.Name, got, back)
+			}
+		}
+	}
+}
+
+// An insert of 3/4 in in a hole of 31/32 in takes 7/64 in from the span.
+func TestFittedSpan(t *testing.T) {
+	g := DefaultGrip()
+	g.Thumb.Diameter, g.Thumb.Insert = 1.25*units.Inch, of(DefaultThumbInsert())
+	middle, ring := g.Fitted()
+	if want := (4.5 + 7.0/64 + 0.125) * units.Inch; math.Abs(middle-want) > 1e-15 || middle != ring {
+		t.Errorf("fitted spans %g and %g m, want %g", middle, ring, want)
+	}
+	g.Thumb = nil
+	if middle, ring = g.Fitted(); middle != 0 || ring != 0 {
+		t.Error("spans without a thumb hole")
+	}
+}

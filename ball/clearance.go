@@ -1,0 +1,146 @@
+package ball
+
+import (
+	"math"
+
+	"lanesim/units"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Clearances are the distances in m on a drilled ball below which one is warned:
+// from the pin to the edge of a hole, from such an edge to the middle of a track
+// and to a bow-tie, and between the bottoms of two holes.
+type Clearances struct{ Pin, Track, BowTie, Bottoms float64 }
+
+// DefaultClearances returns the assumed defaults.
+func DefaultClearances() Clearances {
+	return Clearances{Pin: units.Inch / 4, Track: units.Inch / 2, BowTie: units.Inch / 2, Bottoms: units.Inch / 8}
+}
+
+// edgePoint returns the point of a hole's edge on the sphere at an angle t about
+// its axis, as a unit vector. With e₁ and e₂ square to the axis and ρ the hole's
+// radius, the cylinder's line mouth + ρ (cos t e₁ + sin t e₂) + s axis meets the
+// sphere at s = w/(a + √(a² − w)), a = −axis · mouth,
+// w = ρ² + 2ρ (cos t e₁ + sin t e₂) · mouth.
+func (h DrilledHole) edgePoint(diameter, sphere, t float64) r3.Vec {
+	e1 := perpendicular(h.Axis)
+	e2 := r3.Cross(h.Axis, e1)
+	middle := r3.Scale(sphere, h.Mouth)
+	rho, a := diameter/2, -r3.Dot(h.Axis, middle)
+	sin, cos := math.Sincos(t)
+	out := r3.Add(r3.Scale(rho*cos, e1), r3.Scale(rho*sin, e2))
+	w := rho*rho + 2*r3.Dot(out, middle)
+	s := w / (a + math.Sqrt(max(a*a-w, 0)))
+	return unit(r3.Add(middle, r3.Add(out, r3.Scale(s, h.Axis))))
+}
+
+// edgeSamples are the points of an edge from which its nearest one is looked
+// for; between them the distance has one minimum.
+const edgeSamples = 24
+
+// ToEdge returns the distance in m along the surface, on a ball of the given
+// radius in m, from a direction in grip axes to the edge of the hole as drilled:
+// negative for a place within it.
+func (h DrilledHole) ToEdge(from r3.Vec, sphere float64) float64 {
+	distance := func(t float64) float64 { return arc(from, h.edgePoint(h.Diameter, sphere, t)) }
+	best, at := math.Inf(1), 0.0
+	for i := range edgeSamples {
+		t := 2 * math.Pi * float64(i) / edgeSamples
+		if d := distance(t); d < best {
+			best, at = d, t
+		}
+	}
+	const step = 2 * math.Pi / edgeSamples
+	nearest := least(distance, at-step, at+step) * sphere
+	q := r3.Scale(sphere, r3.Sub(from, h.Mouth))
+	across := r3.Sub(q, r3.Scale(r3.Dot(q, h.Axis), h.Axis))
+	if r3.Dot(from, h.Axis) < 0 && norm(across) < h.Diameter/2 {
+		return -nearest
+	}
+	return nearest
+}
+
+// least returns the least value of a function with one minimum between a and b,
+// by the golden section.
+func least(f func(float64) float64, a, b float64) float64 {
+	const golden, steps = 0.6180339887498949, 36 // 0.618³⁶ is 3e-8 of the stretch
+	x1, x2 := b-golden*(b-a), a+golden*(b-a)
+	f1, f2 := f(x1), f(x2)
+	for range steps {
+		if f1 <= f2 {
+			b, x2, f2 = x2, x1, f1
+			x1 = b - golden*(b-a)
+			f1 = f(x1)
+		} else {
+			a, x1, f1 = x1, x2, f2
+			x2 = a + golden*(b-a)
+			f2 = f(x2)
+		}
+	}
+	return min(f1, f2)
+}
+
+// TrackToEdge returns the least distance in m along the surface from a line on
+// the ball, directions in grip axes that follow each other closely, to the edge
+// of the hole: negative if the line crosses it. It is +Inf without points.
+func (h DrilledHole) TrackToEdge(line []r3.Vec, sphere float64) float64 {
+	// A point cannot be nearer to the edge than to the middle less half a width;
+	// the slant of a pitched hole widens its mouth by less than the half again.
+	best, bestAt := math.Inf(1), -1
+	for i, p := range line {
+		if arc(p, h.Mouth)*sphere-0.75*h.Diameter > best {
+			continue
+		}
+		if d := h.ToEdge(p, sphere); d < best {
+			best, bestAt = d, i
+		}
+	}
+	if bestAt < 0 {
+		return best
+	}
+	for _, next := range []int{bestAt - 1, bestAt + 1} {
+		if next < 0 || next >= len(line) {
+			continue
+		}
+		a, b := line[bestAt], line[next]
+		best = min(best, least(func(share float64) float64 {
+			return h.ToEdge(unit(r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))), sphere)
+		}, 0, 1))
+	}
+	return best
+}
+
+// BottomsApart returns the distance in m between the flat bottoms of two holes
+// in a ball of the given radius in m, found by going from one disc to the nearest
+// place of the other and back: both are convex, so that this ends at the nearest
+// pair (von Neumann's alternating projections).
+func BottomsApart(a, b DrilledHole, sphere float64) float64 {
+	p := a.bottom(sphere)
+	var q r3.Vec
+	last := math.Inf(1)
+	for range 10000 {
+		q = b.nearestOnBottom(p, sphere)
+		p = a.nearestOnBottom(q, sphere)
+		d := norm(r3.Sub(p, q))
+		if last-d < 1e-12*sphere {
+			break
+		}
+		last = d
+	}
+	return norm(r3.Sub(p, q))
+}
+
+func (h DrilledHole) bottom(sphere float64) r3.Vec {
+	return r3.Add(r3.Scale(sphere, h.Mouth), r3.Scale(h.Depth, h.Axis))
+}
+
+func (h DrilledHole) nearestOnBottom(p r3.Vec, sphere float64) r3.Vec {
+	middle := h.bottom(sphere)
+	v := r3.Sub(p, middle)
+	v = r3.Sub(v, r3.Scale(r3.Dot(v, h.Axis), h.Axis))
+	if n := norm(v); n > h.Diameter/2 {
+		v = r3.Scale(h.Diameter/2/n, v)
+	}
+	return r3.Add(middle, v)
+}
