@@ -38,7 +38,7 @@ const (
 )
 
 // AllStatuses lists the ways in which a shot ends.
-func AllStatuses() []Status { return []Status{Pins, Gutter, Stopped, Lifted, TimeLimit} }
+func AllStatuses() []Status { return []Status{Pins, Gutter, FoulLine, Stopped, Lifted, TimeLimit} }
 
 // State is the ball at one instant.
 type State struct {

@@ -318,3 +318,19 @@ func BenchmarkDeviates(b *testing.B) {
 		d.Delivery(draws.deviates(1, uint64(k)))
 	}
 }
+
+// A ball that comes back over the foul line is counted like any other end.
+func TestSpreadCountsBallsThatComeBack(t *testing.T) {
+	b, _, err := ball.Default().Drill(ball.DefaultPAP(), ball.Right, ball.Grip{Kind: ball.Undrilled})
+	if err != nil {
+		t.Fatal(err)
+	}
+	backspin := physics.Release{Speed: 1.3, RevRate: 60, AxisRotation: math.Pi, Laydown: 20}
+	result, err := Spread{Setups: []Setup{{Lane: lane.Default(), Ball: b, Release: backspin}}, Shots: 3, Misses: -1}.Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if result.Setups[0].Ends[physics.FoulLine] != 3 {
+		t.Error(result.Setups[0].Ends)
+	}
+}
