@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"lanesim/units"
 )
 
 // FieldError says that a field of a ball has a value that no ball can have.
@@ -19,6 +21,21 @@ func (e *FieldError) Error() string {
 
 // MostFriction is the largest coefficient of friction of a cover.
 const MostFriction = 2
+
+// Limits of a ball as scenarios describe it, far beyond any for bowling: with all of them
+// a shot is computed in less than a second.
+const (
+	LeastWeight, MostWeight             = 1 * units.Pound, 1000 * units.Pound
+	LeastDiameter, MostDiameter         = 4 * units.Inch, 12 * units.Inch
+	MostOffset                          = 1e-2            // m
+	MostStaticWeight                    = units.Pound / 2 // kg
+	MostContactRadius                   = 1 * units.Inch
+	LeastContactWidth, MostContactWidth = 1e-3, 1 * units.Inch // m
+)
+
+// LeastRG is the least radius of gyration there over the ball's radius. Real balls have
+// 0.57 and more. The smaller it is, the faster friction turns a ball.
+const LeastRG = 0.2
 
 // validation collects what is wrong.
 type validation struct{ list []error }
@@ -42,6 +59,11 @@ func within(v, most float64) bool { return v >= 0 && v <= most }
 // tilted is how far from right angles and unit length the axes of a ball may be.
 const tilted = 1e-6
 
+// OffsetLength is the distance in m of the mass centre from the sphere's.
+func (b Ball) OffsetLength() float64 {
+	return math.Sqrt(b.Offset[0]*b.Offset[0] + b.Offset[1]*b.Offset[1] + b.Offset[2]*b.Offset[2])
+}
+
 // Validate reports whether there can be such a ball: nil, or all that is wrong,
 // each as a [*FieldError], joined.
 func (b Ball) Validate() error {
@@ -61,7 +83,7 @@ func (b Ball) Validate() error {
 			v.that(false, field, m, "is more than the sum of the other two")
 		}
 	}
-	offset := math.Sqrt(b.Offset[0]*b.Offset[0] + b.Offset[1]*b.Offset[1] + b.Offset[2]*b.Offset[2])
+	offset := b.OffsetLength()
 	v.that(offset < b.Radius, "Offset", offset, "must lie within the ball")
 	axes := [3]float64{dot(b.PAP, b.PAP), dot(b.Fingers, b.Fingers), dot(b.PAP, b.Fingers)}
 	v.that(math.Abs(axes[0]-1) < tilted, "PAP", math.Sqrt(axes[0]), "must have length 1")

@@ -40,7 +40,9 @@ type Lane struct {
 	Friction Friction
 
 	// RollingResistance is the dimensionless coefficient c_rr of rolling
-	// resistance. Default 0: no published value was found.
+	// resistance, at most [MostRollingResistance]. Default 0: no published value
+	// was found. Where it is more than friction, it stops the ball's rolling and
+	// the ball slides until it stands still.
 	RollingResistance float64
 
 	// Measured says which of the lane's assumed values are measured. It has no

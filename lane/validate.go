@@ -17,8 +17,14 @@ func (e *FieldError) Error() string {
 	return fmt.Sprintf("lane: %s is %v: it %s", e.Field, e.Value, e.Rule)
 }
 
-// MostFriction is the largest coefficient of friction.
-const MostFriction = 2
+// MostFriction is the largest coefficient of friction, MostRollingResistance that of rolling
+// resistance: that of a tyre in sand is not much more.
+const (
+	MostFriction          = 2
+	MostRollingResistance = 0.1
+)
+
+var resistanceRule = fmt.Sprintf("must lie between 0 and %g", MostRollingResistance)
 
 // validation collects what is wrong.
 type validation struct{ list []error }
@@ -37,7 +43,7 @@ func (l Lane) Validate() error {
 	v.that(l.Length > 0, "Length", l.Length, "must be above 0; +Inf for an endless lane")
 	v.that(math.Abs(l.Tilt) <= Width, "Tilt", l.Tilt, "must be at most the lane's width, to either side")
 	v.that(l.Roughness >= 0 && !math.IsInf(l.Roughness, 1), "Roughness", l.Roughness, "must be 0 or more and finite")
-	v.that(l.RollingResistance >= 0 && l.RollingResistance <= 1, "RollingResistance", l.RollingResistance, "must lie between 0 and 1")
+	v.that(l.RollingResistance >= 0 && l.RollingResistance <= MostRollingResistance, "RollingResistance", l.RollingResistance, resistanceRule)
 	l.Friction.validate(&v)
 	if err := l.Oil.Validate(); err != nil {
 		v.list = append(v.list, err)

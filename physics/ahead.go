@@ -85,8 +85,8 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
 	m.depart(f, y)
 	t.sums = totals{lightest: math.Inf(1)}
-	perRadian := 1 / max(dydt[iTurned], math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy])/touchWay)
-	longest := t.apart(t.spacing(y[iTurned])*perRadian, m.law.coefficient(0, m.stretch))
+	perRadian := 1 / max(dydt[iTurned], math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy])/t.touchWay)
+	longest := t.apart(t.spacing(y)*perRadian, m.law.coefficient(0, m.stretch))
 	shortest := finestTouches * longest
 	a.nodes = append(a.nodes[:0], node{})
 	m.observe(f)
@@ -190,8 +190,8 @@ func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 	m := &t.m
 	a := &m.ahead
 	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
-	angle := max(turned, length/touchWay)
-	n := max(1, int(math.Ceil(angle/t.spacing(y[iTurned])-1e-9)))
+	angle := max(turned, length/t.touchWay)
+	n := max(1, int(math.Ceil(angle/t.spacing(y)-1e-9)))
 	longest := (s.End - s.Start) / float64(n)
 	perRadian := (s.End - s.Start) / angle
 	a.nodes = a.nodes[:1]

@@ -322,7 +322,7 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	end[iFlare] = y[iFlare] + c.flare
 	start, slopes := *(*[dimension]float64)(y), *(*[dimension]float64)(dydt)
 	m.rate(now+h, end[:], dydt)
-	if m.now.margin < 0 {
+	if m.now.margin < 0 || m.contactRadius > 0 && end[iwz]*m.pivotSide <= 0 {
 		return false
 	}
 	t.stats.Evaluations++

@@ -62,7 +62,11 @@ func (t *Thrower) catch(now float64, y []float64) {
 	m.mode = rolling
 	m.constrain(y)
 	t.hold(now, y)
-	if m.rate(now, y, t.rates[:]); m.now.margin < 0 {
+	m.rate(now, y, t.rates[:])
+	if t.rests(y) {
+		return
+	}
+	if m.now.margin < 0 {
 		t.slideOff(y)
 		return
 	}
@@ -70,6 +74,19 @@ func (t *Thrower) catch(now float64, y []float64) {
 		t.control.InitialStep = afterCatch / spin
 	}
 	t.entries = append(t.entries, entry{now, y[iSlip]})
+}
+
+// rests reports that a ball without slip stands and stays, as friction can hold it there:
+// against the lane's slope, and a mass centre that goes round as the ball turns about the
+// vertical.
+func (t *Thrower) rests(y []float64) bool {
+	if !t.stands(y) {
+		return false
+	}
+	m := &t.m
+	offset := m.start.times(m.offset)
+	ax, ay := -y[iwz]*y[iwz]*offset.x-m.slope.x, -y[iwz]*y[iwz]*offset.y-m.slope.y
+	return ax*ax+ay*ay <= m.now.mu*m.g*m.now.mu*m.g
 }
 
 // hold decides, for a rolling ball, whether pivot friction keeps it from

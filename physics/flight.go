@@ -121,7 +121,11 @@ func (m *machine) pushedNow(p *push, f *flight, mu float64) {
 	across := cross(m.offset, f.e3) // d × ẑ in body axes
 	free := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))
 	lift := dot(f.spin, m.offset)*wz - dot(f.spin, f.spin)*f.offset.z
-	p.normal = m.mass * (m.g + lift + dot(across, free)) / (1 - m.mass*dot(across, change))
+	if yield := 1 - m.mass*dot(across, change); yield > jammed {
+		p.normal = m.mass * (m.g + lift + dot(across, free)) / yield
+	} else {
+		p.normal = 0 // the glide does not go on
+	}
 	pull := mu * p.normal / m.mass
 	p.ax, p.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
 	p.torque, p.change = scale(p.normal, per), scale(p.normal, change)

@@ -186,7 +186,12 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) (filmMatters bool) {
 	m.observe(f)
 	t.sums = totals{lightest: math.Inf(1)}
 	var ax, ay [3]float64
+	var turning [5]vector // torque at start, nodes and end
 	var p push
+	if m.offCentre {
+		m.pushedFor(&p, f, m.now.mu, 0)
+		turning[0] = p.torque
+	}
 	outer, inner := gaussNode*h, (0.5-gaussNode)*h
 	nodes := append(m.ahead.nodes[:0], node{}, node{}, node{}, node{}, node{})
 	m.ahead.nodes = nodes
@@ -206,7 +211,7 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) (filmMatters bool) {
 			t.locate(&nodes[i+1].Touch, now+elapsed)
 			nodes[i+1].Lane = gap
 		}
-		ax[i], ay[i] = p.ax, p.ay
+		ax[i], ay[i], turning[i+1] = p.ax, p.ay, p.torque
 		t.sums.add(&p, weight)
 		t.sums.lane += weight * m.taking(f, gap)
 		f.kick(&p, weight/2)
@@ -234,6 +239,16 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) (filmMatters bool) {
 		return math.Abs(gaussWeight*outside + (1-2*gaussWeight)*middle - (start+4*middle+end)/6)
 	}
 	size := max(difference(t.rates[ivx], ax[1], ax[0]+ax[2], last.ax), difference(t.rates[ivy], ay[1], ay[0]+ay[2], last.ay))
+	if m.offCentre {
+		turning[4] = last.torque
+		for _, along := range [3]vector{{x: 1}, {y: 1}, {z: 1}} {
+			var c [5]float64
+			for i := range c {
+				c[i] = dot(turning[i], along) / (m.mass * m.radius)
+			}
+			size = max(size, difference(c[0], c[2], c[1]+c[3], c[4]))
+		}
+	}
 	t.glideSize = size * h * glideError / t.asked
 	return notable
 }

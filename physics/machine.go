@@ -85,6 +85,7 @@ type machine struct {
 type contact struct {
 	time     float64
 	normal   float64 // N
+	yield    float64 // of an off-centre ball
 	mu       float64
 	holding  float64 // friction that holds a rolling ball
 	margin   float64 // μN − |F| while rolling, N
@@ -254,6 +255,10 @@ func (m *machine) orient(q matrix) {
 //	T = ρ × n + (τ_pivot + τ_roll)/N
 //	( I − m T (d × ẑ)ᵀ ) ω̇ = m [ g + (ω × (ω × d))_z ] T − ω × (I ω)
 //	m v̇_G = −μ N û + m g_slope
+//
+// The factor of N, 1 − m (d × ẑ)·I⁻¹T, says how much the lane yields to friction that presses the ball
+// into it; it is the ratio of the determinants of the tensor on the left and of I. Where it comes to
+// nothing friction jams the ball, and rigid bodies know no normal force (Painlevé 1895).
 func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector, vx, vy float64, dydt []float64) {
 	ux, uy := vx-m.radius*omega.y, vy+m.radius*omega.x
 	slip := math.Sqrt(ux*ux + uy*uy)
@@ -280,7 +285,8 @@ func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector,
 	tensor := diagonal(m.inertia, q)
 	right := add(scale(weight, per), r.forth(gyro))
 	tensor.less(m.mass, per, across)
-	change := tensor.solve(right)
+	change, det := tensor.solve(right)
+	m.now.yield = det * m.inverse.x * m.inverse.y * m.inverse.z
 	normal := weight + m.mass*dot(across, change)
 	m.now.normal = normal
 	m.now.margin = 0
@@ -302,7 +308,7 @@ func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector,
 // where t is the torque per unit of normal force that works against pivoting
 // and rolling.
 func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
-	m.now.slip = 0
+	m.now.slip, m.now.yield = 0, 1
 	base := vector{-m.slope.x, -m.slope.y, m.g}
 	across := vector{}
 	if m.offCentre {
@@ -332,7 +338,7 @@ func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 		change.y = (right.y*tensor[0].x - right.x*tensor[1].x) / det
 		m.now.hold = dot(tensor[2], change) - right.z
 	} else {
-		change = tensor.solve(right)
+		change, _ = tensor.solve(right)
 		m.now.hold = 0
 	}
 	force := add(cross(change, arm), base)
@@ -349,18 +355,18 @@ func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 	dydt[iSlip] = 0
 }
 
-// resist adds rolling resistance, τ_roll/N = −c_rr R ω_h/|ω_h|, with |ω_h| no
+// resist adds rolling resistance, τ_roll/N = −c_rr R ω_h/|ω_h|, with R|ω_h| no
 // less than slowRoll.
 func (m *machine) resist(omega vector, against *vector) {
 	if m.resistance == 0 {
 		return
 	}
-	c := m.resistance * m.radius / max(portable.Hypot(omega.x, omega.y), slowRoll)
+	c := m.resistance * m.radius / max(portable.Hypot(omega.x, omega.y), slowRoll/m.radius)
 	against.x -= c * omega.x
 	against.y -= c * omega.y
 }
 
-// slowRoll is a turning in rad/s below which rolling resistance fades out, so
-// that it does not jump where the turning passes through nothing: on a ball of
-// ordinary size half a centimetre a second, well below what counts as at rest.
-const slowRoll = 0.05
+// slowRoll is a speed of rolling in m/s below which rolling resistance fades out, so that
+// it does not jump where the turning passes through nothing: well below what counts as at
+// rest. A ball that friction does not turn against it slides on with so little turning.
+const slowRoll = 0.005

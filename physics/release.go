@@ -1,6 +1,19 @@
 package physics
 
-import "lanesim/ball"
+import (
+	"lanesim/ball"
+	"lanesim/units"
+)
+
+// Limits of a release in scenarios, far beyond what people throw. A ball slower than
+// LeastSpeed takes longer to the pins than shots are followed.
+const (
+	LeastSpeed      = 0.5 * units.MPH
+	MostSpeed       = 100 * units.MPH
+	MostRevRate     = 2000 * units.RPM
+	MostAxisTilt    = 89 * units.Degree
+	MostLaunchAngle = 45 * units.Degree
+)
 
 // Release is the motion that the bowler gives the ball, at the instant from
 // which on it is in contact with the lane.

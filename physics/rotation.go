@@ -143,14 +143,14 @@ func (q *matrix) renew() {
 	q[0], q[1], q[2] = a, b, cross(a, b)
 }
 
-// solve stores in x the solution of m x = b by Cramer's rule. The matrices
-// solved here are inertia tensors and small changes of them, far from
-// singular.
-func (m *matrix) solve(b vector) vector {
+// solve returns the solution of m x = b by Cramer's rule, and the determinant. The
+// matrices solved here are inertia tensors and small changes of them, far from singular
+// but where friction jams a ball.
+func (m *matrix) solve(b vector) (x vector, det float64) {
 	c12, c20, c01 := cross(m[1], m[2]), cross(m[2], m[0]), cross(m[0], m[1])
-	det := dot(m[0], c12)
+	det = dot(m[0], c12)
 	// The rows of the inverse's transpose are the cross products of m's rows.
-	return scale(1/det, add(add(scale(b.x, c12), scale(b.y, c20)), scale(b.z, c01)))
+	return scale(1/det, add(add(scale(b.x, c12), scale(b.y, c20)), scale(b.z, c01))), det
 }
 
 // diagonal returns Q D Qᵀ for a tensor that is diagonal in body axes.

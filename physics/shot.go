@@ -33,7 +33,7 @@ const (
 	Gutter    Status = "gutter"     // its centre passed the lane's edge
 	FoulLine  Status = "foul line"  // came back over the foul line
 	Stopped   Status = "stopped"    // came to rest
-	Lifted    Status = "lifted"     // the lane would have to pull to hold it down
+	Lifted    Status = "lifted"     // the lane would have to pull to hold it down, or friction jams it and throws it up
 	TimeLimit Status = "time limit" // was still on its way when time was up
 )
 

@@ -18,6 +18,10 @@ const (
 	// weightless is the share of the ball's weight by which rounding may leave the
 	// normal force below nothing where the ball lifts off.
 	weightless = 1e-6
+
+	// pushed is the turning about the vertical, in rad/s, in the direction of pivot friction that the
+	// place where the turning ends may be off by.
+	pushed = 1e-3
 )
 
 // check returns what is wrong with the steps from a given one on, which belong to
@@ -35,6 +39,8 @@ func (t *Thrower) check(from int, now float64, y []float64) error {
 			wrong = fmt.Sprintf("a step to %.9g m leaves the stretch from %.9g to %.9g m", x, t.edgeBehind, t.edgeAhead)
 		case !(math.Abs(y) <= t.sideline+stray):
 			wrong = fmt.Sprintf("a step ends %.9g m from the lane's middle", math.Abs(y))
+		case p.mode == rolling && m.contactRadius > 0 && p.Component(iwz, p.End)*p.pivotSide < -pushed:
+			wrong = "pivot friction pushes the ball round"
 		case i > 0 && !t.follows(i):
 			wrong = "a step begins elsewhere than the last one ended"
 		}
@@ -62,6 +68,16 @@ func (t *Thrower) follows(i int) bool {
 		math.Abs(p.Component(iy, p.Start)-before.Component(iy, p.Start)) <= stray
 }
 
+// jammed is the yield at which the shot ends: the normal force is some
+// hundred times the weight there.
+const jammed = 0.02
+
+// pressed falls through nothing where nothing presses an off-centre ball down, or where
+// friction jams it and throws it up.
+func (m *machine) pressed() float64 {
+	return min(m.now.normal/(m.mass*m.g), m.now.yield-jammed)
+}
+
 // lifted reports that nothing presses the ball down where it goes on in another mode or
 // stretch, so that no event would tell.
 func (t *Thrower) lifted(now float64, y []float64) bool {
@@ -70,7 +86,7 @@ func (t *Thrower) lifted(now float64, y []float64) bool {
 		return false
 	}
 	m.rate(now, y, t.rates[:])
-	return !(m.now.normal > 0)
+	return !(m.pressed() > 0)
 }
 
 // stands reports that a ball that goes on rolling does so too slowly for an event to tell.

@@ -194,7 +194,7 @@ func TestTooSlowToRoll(t *testing.T) {
 			r    Release
 			want Status
 		}{
-			{"slow", func(l *lane.Lane) { l.RollingResistance = 0.3 }, Release{Speed: 0.022, Laydown: 20}, Stopped},
+			{"slow", func(l *lane.Lane) { l.RollingResistance = lane.MostRollingResistance }, Release{Speed: 0.022, Laydown: 20}, Stopped},
 			{"rolling slowly from the start", func(*lane.Lane) {}, Release{Speed: 0.01, RevRate: 0.01 / b.Radius, Laydown: 20}, Stopped},
 		} {
 			l := lane.Default()
@@ -207,6 +207,45 @@ func TestTooSlowToRoll(t *testing.T) {
 			}
 			if shot.Status != c.want {
 				t.Errorf("%s: %s", c.name, shot.Status)
+			}
+			soundEnd(t, l, shot, thrower)
+		}
+	}
+}
+
+// Rolling resistance above friction keeps a ball from rolling: it slides until it stands
+// still, v²/(2 μ g) on, and does not roll and slide by turns at the end.
+func TestMoreResistanceThanFriction(t *testing.T) {
+	const speed, mu = 1.2, 0.03
+	for _, tolerance := range []float64{0, 1e-4} {
+		for _, c := range []struct {
+			name                  string
+			tilt, offset, revRate float64
+		}{
+			{name: "straight"}, {name: "on a tilted lane", tilt: 0.3 * units.Inch}, {name: "with an offset", offset: 5e-4},
+			{name: "about the vertical", revRate: 20}, {name: "all", tilt: -0.3 * units.Inch, offset: 3e-4, revRate: 20},
+		} {
+			l := lane.Default()
+			l.Friction, l.RollingResistance = lane.Friction{Law: lane.Constant, Mu: mu}, lane.MostRollingResistance
+			l.Tilt = c.tilt
+			s := ball.Default()
+			s.Offset = [3]float64{c.offset, 0, 0}
+			r := Release{Speed: speed, RevRate: c.revRate, AxisTilt: 85 * units.Degree, Laydown: 20}
+			thrower := NewThrower()
+			shot, err := thrower.Throw(l, lawPrepare(t, s, ball.Right), r, Settings{Tolerance: tolerance})
+			if err != nil {
+				t.Errorf("%s: %v", c.name, err)
+				continue
+			}
+			if shot.Status != Stopped || shot.Events.RollStart != nil {
+				t.Errorf("%s: %s, roll start %v", c.name, shot.Status, shot.Events.RollStart)
+			}
+			last := shot.Path[len(shot.Path)-1]
+			if want := speed * speed / (2 * mu * StandardGravity); c.name == "straight" && math.Abs(last.Distance-want) > 1e-4 {
+				t.Errorf("stops after %v m, want %v", last.Distance, want)
+			}
+			if last.Speed > still {
+				t.Errorf("%s: stands at %v m/s", c.name, last.Speed)
 			}
 			soundEnd(t, l, shot, thrower)
 		}

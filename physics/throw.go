@@ -44,7 +44,9 @@ type Thrower struct {
 	entries               []entry
 	slips                 int
 	finalTime, maxTime    float64 // s
-	touchSpacing          float64 // rad between touches
+	touchSpacing          float64 // rad between touches of a ball that rolls forward
+	widestSpacing         float64 // rad between those of any
+	touchWay              float64 // m on the lane that asks for as many touches as a radian
 	stride                float64 // rad, last one between nodes
 	frictionStep          float64
 	slipFloor             float64 // m/s
@@ -148,7 +150,9 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
-	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, coarsestTouches)
+	t.widestSpacing = coarsestTouches * min(refined, 1)
+	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
+	t.touchWay = max(touchWay, leastTouchWay*refined*refined/t.touchSpacing)
 	m.filmless = math.Inf(1)
 	if full, _, onFilm := m.law.limits(); onFilm {
 		m.filmless = full + filmNotice*tolerance

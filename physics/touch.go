@@ -30,19 +30,23 @@ const coarsestTouches = 0.26
 // angle.
 const touchWay = 0.2
 
+// leastTouchWay is a length in m on the lane that asks for no more than one touch, however
+// narrow the contact.
+const leastTouchWay = 3e-3
+
 // steadyTouches is the longest time in s between the coarsest touches, over the root of a
 // second by rad, of a ball whose spin friction changes by 1 rad/s². In between the contact
 // is taken to move on a circle about the spin: a change α of the spin moves it aside by
 // R α/8 times the square of the time.
 const steadyTouches = 0.12
 
-// manyTurns is the turning in rad above which touches lie farther apart, in proportion: a
-// ball that turns on for hundreds of turns has nearly the same under it in each.
-const manyTurns = 40 * 2 * math.Pi
-
-// spacing is the angle in rad between touches of a ball that has turned by an angle.
-func (t *Thrower) spacing(turned float64) float64 {
-	return min(t.touchSpacing*max(1, turned/manyTurns), coarsestTouches)
+// spacing is the angle in rad between touches in a state.
+func (t *Thrower) spacing(y []float64) float64 {
+	spacing := t.touchSpacing
+	if level := y[iwx]*y[iwx] + y[iwy]*y[iwy]; (film.Upright*film.Upright-1)*level < y[iwz]*y[iwz] {
+		spacing = min(spacing*math.Sqrt(1+y[iwz]*y[iwz]/level)/film.Upright, t.widestSpacing)
+	}
+	return min(spacing*max(1, y[iTurned]/film.ManyTurns), coarsestTouches)
 }
 
 // apart returns the time between touches, of the given one, at which friction does not

@@ -45,13 +45,8 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 
 // metTouches are the touches of the shot with what they found and took.
 func (t *Thrower) metTouches() []film.Touch {
-	touches := t.m.film.Touches()
-	for i := range touches {
-		if !touches[i].Met {
-			t.m.film.Meet(&touches[i])
-		}
-	}
-	return touches
+	t.m.film.MeetAll()
+	return t.m.film.Touches()
 }
 
 // budget says where the oil went; lane is what it gained from a clean ball. All that the

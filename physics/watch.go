@@ -57,9 +57,9 @@ func (t *Thrower) define() {
 		}},
 		liftsOff: {Samples: 2, Value: func(at float64, y []float64) float64 {
 			fresh(at, y)
-			return m.now.normal / (m.mass * m.g)
+			return m.pressed()
 		}},
-		pivotTurns: {Value: func(_ float64, y []float64) float64 {
+		pivotTurns: {Samples: 2, Spare: turnsFast, Value: func(_ float64, y []float64) float64 {
 			return y[iwz] * m.pivotSide
 		}},
 		pivotSlips: {Value: func(at float64, y []float64) float64 {
@@ -74,6 +74,13 @@ func (t *Thrower) define() {
 		t.events[i].Direction = ode.Falling
 	}
 }
+
+// turnsFast reports that a ball turns about the vertical too fast for that to end and begin again
+// within a step.
+func turnsFast(y []float64) bool { return math.Abs(y[iwz]) > fastTurning }
+
+// fastTurning is such a turning in rad/s.
+const fastTurning = 2
 
 // bound finds between what the rates are smooth. The ball may come back from the last
 // edge, or over the foul line.

@@ -16,9 +16,9 @@ var (
 
 var ballShape = record("a ball", []field{
 	{key: "name", meaning: "Name of the ball, shown in results", shape: freeText, note: "`ball`, or `ball 1`, `ball 2` …"},
-	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", atLeast("1 lb"), atMost("1000 lb")),
+	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", atLeast(weight.format(ball.LeastWeight, "lb")), atMost(weight.format(ball.MostWeight, "lb"))),
 		fallback: weight.format(defaultBall.Weight, "lb"), warned: true, listed: listedFor("weight")},
-	{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", atLeast("4 in"), atMost("100 in")),
+	{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", atLeast(length.format(ball.LeastDiameter, "in")), atMost(length.format(ball.MostDiameter, "in"))),
 		fallback: length.format(defaultBall.Diameter, "in"), warned: true, listed: listedFor("diameter")},
 	{key: "rg", meaning: "Low radius of gyration (RG), about the pin, undrilled; below the ball's radius and at least a fifth of it",
 		shape: quantity(length, "in", above("0 in"), bound{}), fallback: length.format(defaultBall.RG, "in"), warned: true,
@@ -45,7 +45,7 @@ var ballShape = record("a ball", []field{
 		note: "neutral: the undrilled ball is taken to be weighted so that the drilled one is"},
 	{key: "box", meaning: "What the shop reads off the box and the marks of the undrilled ball", shape: boxShape, note: "none"},
 	{key: "contact_radius", meaning: "Radius of the contact patch, for pivot friction; 0 mm turns that off",
-		shape:    quantity(length, "mm", atLeast("0 mm"), atMost("1 in")),
+		shape:    quantity(length, "mm", atLeast("0 mm"), atMost(length.format(ball.MostContactRadius, "in"))),
 		fallback: length.format(defaultBall.ContactRadius, "mm"), assumed: true},
 	{key: "film_memory", meaning: "Whether and how the cover carries oil from one turn to the next", shape: memoryShape,
 		fallback: map[bool]string{false: "on", true: "off"}[defaultMemory.Off]},
@@ -125,12 +125,14 @@ var layoutOnOneLine = &spelling{
 }
 
 // staticWeight is heavier than a hole could make it.
-var staticWeight = quantity(weight, "oz", atLeast("-2 lb"), atMost("2 lb"))
+var staticWeight = quantity(weight, "oz", atLeast("-"+weight.format(ball.MostStaticWeight, "oz")), atMost(weight.format(ball.MostStaticWeight, "oz")))
+
+var mostOffset = length.format(ball.MostOffset, "mm")
 
 var balanceShape = &shape{what: "a balance", forms: []form{
 	{title: "a balance by offset", fields: []field{
 		{key: "offset", meaning: "Mass centre from the ball's centre along the pin, intermediate (PSA × pin) and PSA axes of the layout",
-			shape: listOf(quantity(length, "mm", atLeast("-1 in"), atMost("1 in")), 3, 3), required: true},
+			shape: listOf(quantity(length, "mm", atLeast("-"+mostOffset), atMost(mostOffset)), 3, 3), required: true},
 	}},
 	{title: "a balance by static weights", fields: []field{
 		{key: "side", meaning: "Weight to the right of the grip, seen with the fingers up", shape: staticWeight, fallback: "0 oz", listed: listedFor("static_side")},
@@ -154,7 +156,7 @@ var memoryShape = &shape{what: "film memory", toggle: true, forms: []form{{title
 		fallback: formatBare(defaultMemory.PickUp), assumed: true},
 	{key: "give_back", meaning: "Share of the ball's film that it lays down", shape: share,
 		fallback: formatBare(defaultMemory.GiveBack), assumed: true},
-	{key: "contact_width", meaning: "Width of the track", shape: quantity(length, "mm", atLeast("1 mm"), atMost("4 in")),
+	{key: "contact_width", meaning: "Width of the track", shape: quantity(length, "mm", atLeast(length.format(ball.LeastContactWidth, "mm")), atMost(length.format(ball.MostContactWidth, "in"))),
 		fallback: length.format(defaultMemory.ContactWidth, "mm"), assumed: true},
 	{key: "soak_in", meaning: "Soak-in time in place of the cover's; `never` if nothing is soaked up", shape: soakIn, note: "the cover's"},
 }}}}

@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"lanesim/ball"
+	"lanesim/physics"
 	"lanesim/studies"
 )
 
@@ -41,12 +42,12 @@ var bowlerFields = []field{
 		{key: "up", meaning: "Toward the fingers; negative for down", shape: papLength, required: true},
 	}), fallback: "{over: " + length.format(defaultPAP.Over, "in") + ", up: " + length.format(defaultPAP.Up, "in") + "}"},
 	{key: "speed", meaning: "Speed of the ball's centre at release", required: true,
-		shape: quantity(speed, "mph", above("0 mph"), atMost("100 mph"))},
+		shape: quantity(speed, "mph", atLeast(speed.format(physics.LeastSpeed, "mph")), atMost(speed.format(physics.MostSpeed, "mph")))},
 	{key: "rev_rate", meaning: "Rev rate at release; 0 for a ball that does not turn", required: true,
-		shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("2000 rpm"))},
+		shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost(rate.format(physics.MostRevRate, "rpm")))},
 	{key: "axis_rotation", meaning: "Axis rotation at release: 0 is forward roll, 90 deg side roll", note: straight, shape: anyAngle},
 	{key: "axis_tilt", meaning: "Axis tilt at release", note: straight,
-		shape: quantity(angle, "deg", atLeast("-89 deg"), atMost("89 deg"))},
+		shape: quantity(angle, "deg", atLeast("-"+degrees(physics.MostAxisTilt)), atMost(degrees(physics.MostAxisTilt)))},
 	{key: "phase", meaning: "Angle about the axis by which the ball is turned from where the fingers point down",
 		shape: quantity(angle, "deg", atLeast("-360 deg"), atMost("360 deg")), fallback: "0 deg"},
 	{key: "laydown", meaning: "Board, from the bowler's side, under the ball's centre where it first touches the lane", required: true,
@@ -70,7 +71,7 @@ var bowlerFields = []field{
 		shape: repeatabilityShape, note: "none"},
 }
 
-var launchAngle = quantity(angle, "deg", atLeast("-45 deg"), atMost("45 deg"))
+var launchAngle = quantity(angle, "deg", atLeast("-"+degrees(physics.MostLaunchAngle)), atMost(degrees(physics.MostLaunchAngle)))
 
 // standingPins is the shape of a leave.
 var standingPins = &shape{what: "pins by number, as 3-6-10", leave: true}

@@ -27,8 +27,8 @@ var laneShape = record("a lane", []field{
 	{key: "roughness", meaning: "Ra of the lane's surface", shape: roughnessIn("um"),
 		fallback: length.format(defaultLane.Roughness, "um"), assumed: true},
 	{key: "friction", meaning: "Friction law", shape: frictionShape, fallback: "{}"},
-	{key: "rolling_resistance", meaning: "Coefficient of rolling resistance; no published value was found",
-		shape: bare(atLeast("0"), atMost("1")), fallback: formatBare(defaultLane.RollingResistance)},
+	{key: "rolling_resistance", meaning: "Coefficient of rolling resistance; no published value was found. More than friction keeps the ball from rolling",
+		shape: bare(atLeast("0"), atMost(formatBare(lane.MostRollingResistance))), fallback: formatBare(defaultLane.RollingResistance)},
 	{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
 		shape: listOf(words(laneMeasured...), 1, 0), note: "none"},
 })

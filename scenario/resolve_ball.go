@@ -53,11 +53,6 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 	return s, r.grip(v.field("grip"))
 }
 
-// leastRG is the least RG over the radius. Real balls have 0.57 and more. The
-// smaller it is, and the smaller the ball, the faster a ball turns and the longer
-// a shot takes to compute: with these limits under a second.
-const leastRG = 0.2
-
 // inertia checks the mass properties against each other.
 func (r *reader) inertia(v *value, s ball.Specification) {
 	rg, differential, intermediate := v.field("rg"), v.field("differential"), v.field("intermediate_differential")
@@ -67,10 +62,6 @@ func (r *reader) inertia(v *value, s ball.Specification) {
 	if v.good("diameter", "contact_radius") && s.ContactRadius >= s.Diameter/2 {
 		r.complain(v, v.field("contact_radius"), fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.ContactRadius), shown(s.Diameter/2)))
 	}
-	width := v.field("film_memory").field("contact_width")
-	if v.good("diameter") && width.sound() && width.number > s.Diameter/2 {
-		r.complain(v, width, fmt.Sprintf("%s is above the ball's radius of %s", shown(width.number), shown(s.Diameter/2)))
-	}
 	if !v.good("rg", "diameter") {
 		return
 	}
@@ -79,7 +70,7 @@ func (r *reader) inertia(v *value, s ball.Specification) {
 		r.complain(v, rg, fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.RG), shown(radius)))
 		return
 	}
-	if s.RG < leastRG*radius {
+	if s.RG < ball.LeastRG*radius {
 		r.complain(v, rg, fmt.Sprintf("%s is below a fifth of the ball's radius of %s, the least allowed", shown(s.RG), shown(radius)))
 		return
 	}

@@ -93,8 +93,12 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 				r.undrillable(v, err)
 				break
 			}
+			if offset := drilled.OffsetLength(); offset > ball.MostOffset && v.has("balance") {
+				r.complain(v, v.field("balance"), fmt.Sprintf("puts the mass centre %s from the middle of the ball; %s is the most allowed", shown(offset), shown(ball.MostOffset)))
+				break
+			}
 			if err := drilled.Validate(); err != nil {
-				r.impossible(v, err)
+				r.complain(v, v, strings.ReplaceAll(err.Error(), "ball: ", "the drilled ball's "))
 				break
 			}
 			for _, verdict := range ball.CheckLimits(s.Balls[i], drilling) {
@@ -139,15 +143,6 @@ func (r *reader) undrillable(v *value, err error) {
 		at = at.field(key)
 	}
 	r.complain(v, at, wrong.Rule)
-}
-
-// impossible places what is wrong with a ball once it is drilled.
-func (r *reader) impossible(v *value, err error) {
-	if wrong := (*ball.FieldError)(nil); errors.As(err, &wrong) && wrong.Field == "Offset" && v.has("balance") {
-		r.complain(v, v.field("balance"), "puts the mass centre "+shown(wrong.Value)+" from the middle of the ball, outside it")
-		return
-	}
-	r.complain(v, v, strings.ReplaceAll(err.Error(), "ball: ", "the drilled ball's "))
 }
 
 // gripInputs writes a grip: its name, or every hole.

@@ -62,6 +62,7 @@ type Field struct {
 	radius, perWidth float64 // m, and how many widths it is
 	soaking          float64 // 1/s
 	mostCrossed      int
+	near             float64 // rad
 
 	touches []Touch
 	places  []place
@@ -96,6 +97,7 @@ func (f *Field) Reset(memory ball.FilmMemory, radius, spacing float64) {
 		f.mostCrossed = int(min(mostCrossed, math.Ceil(portable.Log(forgotten)/portable.Log1p(-min(q, 1-forgotten)))))
 	}
 	f.touches, f.places = f.touches[:0], f.places[:0]
+	f.near = nearTouches * spacing
 	f.index.reset(spacing, memory.ContactWidth/radius)
 }
 
@@ -107,8 +109,7 @@ const (
 	mostCrossed = 256
 )
 
-// Touches are those so far. The slice is the field's own; Meet may be called for its
-// elements.
+// Touches are those so far. The slice is the field's own.
 func (f *Field) Touches() []Touch { return f.touches }
 
 // Offer is the film in m that a lane with a film h in m lays on a ball at a touch, p h |v|/s.
@@ -125,9 +126,52 @@ func Clean(memory ball.FilmMemory, h, speed, sweep float64) float64 {
 	return memory.ContactWidth * sweep * min(Offer(memory, h, speed, sweep), h)
 }
 
+// Touches may lie farther apart than usual where the contact meets much the same in each turn, and
+// the more the farther: after ManyTurns, in rad, and where the whole spin is more than Upright times its
+// part about the horizontal, by which alone the contact moves over the ball.
+const (
+	ManyTurns = 40 * 2 * math.Pi
+	Upright   = 2
+)
+
+// nearTouches is the share of the spacing within which one touch stands for several, as where
+// the ball comes to roll in very short steps; farTouches is the angle in rad to which that may grow, and
+// nearWay the length on the lane in m that counts for a radian of turning.
+const (
+	nearTouches = 0.25
+	farTouches  = 0.26
+	nearWay     = 0.2
+)
+
+// between reports whether the last touch is needed no more once t is appended: it lies close
+// between its neighbours, and not at a jump.
+func (f *Field) between(t *Touch) bool {
+	n := len(f.touches)
+	if n < 2 {
+		return false
+	}
+	before, last := &f.touches[n-2], &f.touches[n-1]
+	turned := t.Turned - before.Turned
+	if turned > f.near {
+		if turned > farTouches {
+			return false
+		}
+		level := t.Sweep / f.radius * Upright
+		if turned > f.near*max(1, t.Turned/ManyTurns)*max(1, math.Sqrt(dot(t.Spin, t.Spin))/level) {
+			return false
+		}
+	}
+	return math.Abs(t.X-before.X)+math.Abs(t.Y-before.Y) < nearWay*f.near &&
+		before.Time < last.Time && last.Time < t.Time
+}
+
 // Append keeps a touch. Touches are appended in the order of time; two at one instant mark
 // a jump of the lane's film.
 func (f *Field) Append(t *Touch) {
+	if f.between(t) {
+		f.touches, f.places = f.touches[:len(f.touches)-1], f.places[:len(f.places)-1]
+		f.index.removeLast()
+	}
 	n := len(f.places)
 	f.touches = append(f.touches, *t)
 	f.places = append(f.places, place{})
@@ -143,7 +187,7 @@ func (f *Field) Append(t *Touch) {
 	}
 	p.height = dot(p.axis, t.Point)
 	if n > 0 {
-		f.index.add(int32(n-1), &f.places[n-1].point, &t.Point)
+		f.index.add(int32(n-1), &f.places[n-1], p)
 	}
 }
 

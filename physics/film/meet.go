@@ -2,6 +2,7 @@ package film
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"lanesim/internal/portable"
@@ -52,6 +53,23 @@ func (f *Field) Meet(t *Touch) {
 		t.Found = sum.found / sum.free
 	} else {
 		t.Found = f.before(t)
+	}
+}
+
+// MeetAll is Meet for all touches that were appended without. So that none looks at later ones, the
+// index is built anew.
+func (f *Field) MeetAll() {
+	if !slices.ContainsFunc(f.touches, func(t Touch) bool { return !t.Met }) {
+		return
+	}
+	f.index.empty()
+	for i := range f.touches {
+		if !f.touches[i].Met {
+			f.Meet(&f.touches[i])
+		}
+		if i > 0 {
+			f.index.add(int32(i-1), &f.places[i-1], &f.places[i])
+		}
 	}
 }
 
