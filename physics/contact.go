@@ -99,6 +99,11 @@ func (t *Thrower) hold(now float64, y []float64) {
 		return
 	}
 	y[iwz] = 0
+	if m.remembers() {
+		// The polynomial in place of the friction along a long step might undo at once what is
+		// decided here.
+		t.control.InitialStep = afterBreakaway
+	}
 	m.mode = pinned
 	m.rate(now, y, t.rates[:])
 	if m.now.pivot >= 0 && m.now.margin >= 0 {

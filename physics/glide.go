@@ -39,6 +39,11 @@ const (
 	// root: what kicks leave out falls with the square of the step.
 	glideTolerance = 1e-4
 
+	// glideUneven is the relative difference of the moments above which steps turn the
+	// ball by less: what free flight leaves out grows with its square. Balls for bowling
+	// stay below.
+	glideUneven = 0.08
+
 	// shortGlide is the turning, in rad, below which steps are left to the pair.
 	shortGlide = 0.3
 
@@ -87,6 +92,9 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	}
 	if fine := t.asked / glideTolerance; fine < 1 {
 		most *= portable.Pow(fine, 1./3)
+	}
+	if uneven := m.uneven(); uneven > glideUneven {
+		most *= glideUneven / uneven
 	}
 	onFilm := m.remembers() && m.now.mu > m.filmless
 	h := most / dydt[iTurned]
@@ -142,6 +150,11 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 		}
 		h = step * min(2, 0.9/math.Sqrt(math.Sqrt(max(size, 1e-3))))
 	}
+}
+
+// uneven is the relative difference of the moments of inertia.
+func (m *machine) uneven() float64 {
+	return max(m.inertia.x, m.inertia.y, m.inertia.z)/min(m.inertia.x, m.inertia.y, m.inertia.z) - 1
 }
 
 // freeFor reports that for a time nothing can happen to a gliding or coasting ball but

@@ -154,8 +154,10 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
 	t.touchWay = max(touchWay, leastTouchWay*refined*refined/t.touchSpacing)
 	m.filmless = math.Inf(1)
-	if full, _, onFilm := m.law.limits(); onFilm {
+	if full, dry, onFilm := m.law.limits(); onFilm && dry >= full {
 		m.filmless = full + filmNotice*tolerance
+	} else if onFilm {
+		m.filmless = math.Inf(-1) // a film that brakes counts wherever there is one
 	}
 	t.frictionStep = frictionStep * refined * refined * refined
 	t.stride = t.touchSpacing
