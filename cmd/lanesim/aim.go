@@ -10,6 +10,7 @@ import (
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -174,22 +175,10 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 	return w, nil
 }
 
-// aimed is a bowler's ball on a lane with the lines found for it.
-type aimed struct {
-	player
-	studies.FoundLines
-	none *studies.NoLineError // if there is no line
-}
-
 // aiming is the command's work.
 type aiming struct {
-	title    string
-	warnings []string
-	players  []player
-	list     []aimed
-	by       studies.LineMeasure
-	shots    int
-	tried    *tried // nil if it was not asked for
+	report.Aim
+	players []player
 }
 
 // aim runs the aim command.
@@ -229,7 +218,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
 	p.tellAssumptions(s)
-	a := aiming{title: title(s), warnings: slices.Clone(s.Warnings), by: studies.LineMeasure(o.by), shots: o.shots}
+	a := aiming{Aim: report.Aim{Title: title(s), Warnings: slices.Clone(s.Warnings), By: studies.LineMeasure(o.by), Shots: o.shots}}
 	// A line that a bowler has is told too; one that is to be found is what the
 	// search is for.
 	own := make([]bool, len(s.Bowlers))
@@ -241,6 +230,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	if a.players, assumed, err = p.players(ctx, s, o.level); err != nil {
 		return err
 	}
+	a.Players = namedPlayers(a.players)
 	for _, text := range assumed {
 		p.tellAim(&a, text)
 	}
@@ -255,7 +245,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			what = fmt.Sprintf("line %d of %d, shot", i+1, n)
 		}
 		search := studies.LineSearch{
-			Setup: t.setup, Limits: limits, By: a.by, Shots: o.shots, RunnersUp: runners, Own: own[t.Bowler],
+			Setup: t.setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.Bowler],
 			Seed: o.seed, Settings: s.Settings, Progress: p.progress(what),
 		}
 		found, err := search.Run(ctx)
@@ -268,8 +258,8 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 				return err
 			}
 			p.tellAim(&a, fmt.Sprintf("%s: %v", t.name(a.players), err))
-		case ctx.Err() != nil && len(a.list) > 0:
-			p.tellAim(&a, fmt.Sprintf("interrupted: %d of %d are told", len(a.list), len(a.players)))
+		case ctx.Err() != nil && len(a.List) > 0:
+			p.tellAim(&a, fmt.Sprintf("interrupted: %d of %d are told", len(a.List), len(a.players)))
 			interrupted = err
 		default:
 			return fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
@@ -277,23 +267,23 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		if interrupted != nil {
 			break
 		}
-		if none == nil && found.By != a.by {
+		if none == nil && found.By != a.By {
 			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.name(a.players)))
 		}
-		a.list = append(a.list, aimed{t, found, none})
+		a.List = append(a.List, report.AimedBall{Player: t.named(), FoundLines: found, None: none})
 	}
-	if !slices.ContainsFunc(a.list, func(t aimed) bool { return t.none == nil }) {
-		return fmt.Errorf("none has a line to the pocket: %w", a.list[0].none)
+	if !slices.ContainsFunc(a.List, func(t report.AimedBall) bool { return t.None == nil }) {
+		return fmt.Errorf("none has a line to the pocket: %w", a.List[0].None)
 	}
 	if interrupted == nil && o.assumed > 0 {
 		err := a.tryAssumed(ctx, p, o.assumed, func(setup studies.Setup) studies.LineSearch {
-			return studies.LineSearch{Setup: setup, Limits: limits, By: a.by, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
+			return studies.LineSearch{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
 		})
 		if err != nil {
 			if ctx.Err() == nil {
 				return err
 			}
-			p.tellAim(&a, a.tried.interruptedSets())
+			p.tellAim(&a, a.Tried.Interrupted())
 			interrupted = err
 		}
 	}
@@ -306,15 +296,15 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 // tellAim prints and keeps a warning.
 func (p *program) tellAim(a *aiming, text string) {
 	p.warn(text)
-	a.warnings = append(a.warnings, text)
+	a.Warnings = append(a.Warnings, text)
 }
 
 // writeAim writes and prints what was asked for, of interrupted work as well.
 func (p *program) writeAim(a *aiming, o aimOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       written(a.encode), csv: written(a.encodeCSV),
-		table: func() string { return a.table(p.paintFor(p.out)) },
+		json:       a.WriteJSON, csv: a.WriteCSV,
+		table: func() string { return a.Table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return a.draw(path, o.phone.size()) },
 	})
 }

@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -15,49 +16,49 @@ import (
 // bowler on a lane.
 func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, search func(studies.Setup) studies.LineSearch) (err error) {
 	var list []conclusion
-	for _, r := range a.ranking() {
-		first := r.balls[0]
+	for _, r := range a.Ranking() {
+		first := r.Balls[0]
 		list = append(list, conclusion{
-			Kind: "first_choice", Bowler: r.bowler, Lane: &r.lane, Ball: first.ball, a: first.Ball,
-			claim: fmt.Sprintf("%s is the first choice of %s on %s", first.ball, r.bowler, r.lane),
+			Kind: "first_choice", Bowler: r.Bowler, Lane: &r.Lane, Ball: first.Ball, A: first.At,
+			Claim: fmt.Sprintf("%s is the first choice of %s on %s", first.Ball, r.Bowler, r.Lane),
 		})
 	}
-	a.tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
+	a.Tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
 		made := *a
-		made.list = slices.Clone(a.list)
+		made.List = slices.Clone(a.List)
 		var lanes []*lane.Lane
 		var balls []*ball.Ball
-		for i := range made.list {
-			lanes, balls = append(lanes, &made.list[i].setup.Lane), append(balls, &made.list[i].setup.Ball)
+		for i := range made.List {
+			lanes, balls = append(lanes, &made.List[i].Setup.Lane), append(balls, &made.List[i].Setup.Ball)
 		}
 		set.Lanes(lanes...)
 		set.Balls(balls...)
-		for i := range made.list {
-			t := &made.list[i]
-			found, err := search(t.setup).Run(ctx)
+		for i := range made.List {
+			t := &made.List[i]
+			found, err := search(t.Setup).Run(ctx)
 			none := (*studies.NoLineError)(nil)
 			if err != nil && !errors.As(err, &none) {
 				return nil, err
 			}
-			t.FoundLines, t.none = found, none
+			t.FoundLines, t.None = found, none
 		}
-		return func(c conclusion) bool { return made.first(c.Bowler, *c.Lane) == c.a }, nil
+		return func(c conclusion) bool { return made.first(c.Bowler, *c.Lane) == c.A }, nil
 	})
 	return err
 }
 
-// first is the index of the ball with the largest share of a bowler on a lane, by the
+// first is the index in the list of the ball with the largest share of a bowler on a lane, by the
 // measure that was asked for or, if none has a good angle, the pocket; −1 if none has
 // a line.
 func (a *aiming) first(bowler, lane string) int {
-	for _, by := range []studies.LineMeasure{a.by, studies.ByPocketShare} {
+	for _, by := range []studies.LineMeasure{a.By, studies.ByPocketShare} {
 		best, most := -1, -1
-		for _, t := range a.list {
-			if t.none != nil || t.bowler != bowler || t.lane != lane || by == a.by && t.By != a.by {
+		for at, t := range a.List {
+			if t.None != nil || t.Bowler != bowler || t.Lane != lane || by == a.By && t.By != a.By {
 				continue
 			}
-			if n := countBy(t.Best, by).Hits; n > most {
-				best, most = t.Ball, n
+			if n := report.CountBy(t.Best, by).Hits; n > most {
+				best, most = at, n
 			}
 		}
 		if best >= 0 {

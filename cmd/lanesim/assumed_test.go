@@ -14,7 +14,7 @@ import (
 // interrupt keeps the sets that are finished.
 func TestConclusionsAreTriedWithSets(t *testing.T) {
 	p := &program{err: &strings.Builder{}, common: commonFlags{quiet: true}}
-	list := []conclusion{{claim: "a comes out"}, {claim: "b comes out"}, {claim: "c comes out"}}
+	list := []conclusion{{Claim: "a comes out"}, {Claim: "b comes out"}, {Claim: "c comes out"}}
 	seen := map[studies.AssumedSet]bool{}
 	k := 0
 	ended := errors.New("ended")
@@ -26,7 +26,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 			}
 			seen[set] = true
 			return func(c conclusion) bool {
-				return c.claim[0] == 'a' && k <= 6 || c.claim[0] == 'b' && k <= 5 || c.claim[0] == 'c'
+				return c.Claim[0] == 'a' && k <= 6 || c.Claim[0] == 'b' && k <= 5 || c.Claim[0] == 'c'
 			}, nil
 		}
 	}
@@ -36,13 +36,13 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	}
 	for i, want := range []conclusion{{Holds: 6}, {Holds: 5, Open: true}, {Holds: 8}} {
 		if c := got.Conclusions[i]; c.Holds != want.Holds || c.Open != want.Open {
-			t.Errorf("%s: holds %d, open %v", c.claim, c.Holds, c.Open)
+			t.Errorf("%s: holds %d, open %v", c.Claim, c.Holds, c.Open)
 		}
 	}
 	if list[0].Holds != 0 {
 		t.Error("the conclusions that were given are changed")
 	}
-	words := got.words(report.Paint(false))
+	words := got.Words(report.Paint(false))
 	for _, want := range []string{
 		"A comes out in 6 of 8 sets of the values that are assumed.",
 		"Open: that b comes out holds in 5 of 8 sets of the values that are assumed.",
@@ -55,7 +55,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	if got, err = p.tryAssumed(context.Background(), 8, list, run(3)); !errors.Is(err, ended) || got.Of != 3 || got.Conclusions[1].Holds != 3 {
 		t.Errorf("%+v, %v", got, err)
 	}
-	if words := (*tried)(nil).words(report.Paint(false)); !strings.Contains(words, "--assumed 24") {
+	if words := (*tried)(nil).Words(report.Paint(false)); !strings.Contains(words, "--assumed 24") {
 		t.Errorf("%q", words)
 	}
 }

@@ -2,11 +2,8 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"slices"
-	"strings"
 
-	"lanesim/report"
 	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -160,8 +157,8 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			if ctx.Err() == nil {
 				return interrupted
 			}
-			p.warn(w.tried.interruptedSets())
-			w.warnings = append(w.warnings, w.tried.interruptedSets())
+			p.warn(w.tried.Interrupted())
+			w.warnings = append(w.warnings, w.tried.Interrupted())
 		}
 		if err := p.writeBag(&w, o); err != nil {
 			return err
@@ -206,74 +203,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 // writeBag writes and prints what was asked for.
 func (p *program) writeBag(w *bagWork, o bagOptions) error {
 	return p.writeResults(context.Background(), o.output, results{
-		json: written(w.encode), csv: written(w.encodeCSV),
-		table: func() string { return w.table(p.paintFor(p.out)) },
+		json: w.report().WriteJSON, csv: w.report().WriteCSV,
+		table: func() string { return w.report().Table(p.paintFor(p.out)) },
 	})
-}
-
-// table tells the choice to people.
-func (w *bagWork) table(color report.Paint) string {
-	var b strings.Builder
-	if w.title != "" {
-		b.WriteString(color.Heading(w.title) + "\n\n")
-	}
-	share := "pocket share"
-	if w.choice.By == studies.ByGoodShare {
-		share = "share in the pocket at a good angle"
-	}
-	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.Heading(share), w.bowler)
-	shares := report.Grid{Left: []bool{true}, Rows: [][]string{append([]string{""}, w.states...)}}
-	for i, name := range w.balls {
-		row := []string{name}
-		for _, c := range w.choice.Cells[i] {
-			if !c.Reaches {
-				row = append(row, report.Absent)
-				continue
-			}
-			count := c.Count(w.choice.By)
-			row = append(row, fmt.Sprintf("%s (%s) from %s", report.Share(count.Share()), spanWords(studies.WilsonInterval(count)), report.Figure(c.Laydown)))
-		}
-		shares.Rows = append(shares.Rows, row)
-	}
-	b.WriteString(shares.String())
-	cover := w.choice.Coverage
-	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.Heading("the choice"), report.Share(cover.Value), spanWords(cover.Interval))
-	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
-	for k, i := range w.ranking() {
-		name := fmt.Sprintf("%d. %s", k+1, w.balls[i])
-		if k >= len(w.choice.Chosen) {
-			name = "   " + w.balls[i]
-		}
-		alone, adds := w.choice.Alone[i], w.choice.Adds[i]
-		rank.Rows = append(rank.Rows, []string{name, report.Share(alone.Value), spanWords(alone.Interval), report.Share(adds.Value), spanWords(adds.Interval)})
-	}
-	b.WriteString(rank.String())
-	b.WriteString(w.tried.words(color))
-	return b.String()
-}
-
-// spanWords words an interval of shares.
-func spanWords(i studies.Interval) string {
-	return fmt.Sprintf("%s to %s", report.Share(i.Low), report.Share(i.High))
-}
-
-// ranking lists the chosen balls, then the others by what they would add.
-func (w *bagWork) ranking() []int {
-	list := slices.Clone(w.choice.Chosen)
-	var others []int
-	for i := range w.balls {
-		if !slices.Contains(list, i) {
-			others = append(others, i)
-		}
-	}
-	slices.SortStableFunc(others, func(i, j int) int {
-		switch a, b := w.choice.Adds[i].Value, w.choice.Adds[j].Value; {
-		case a > b:
-			return -1
-		case a < b:
-			return 1
-		}
-		return 0
-	})
-	return append(list, others...)
 }

@@ -20,10 +20,10 @@ func (w *bagWork) tryAssumed(ctx context.Context, p *program, s *scenario.Scenar
 	var list []conclusion
 	for k, i := range w.choice.Chosen {
 		if k == 0 {
-			list = append(list, conclusion{Kind: "best_ball", Bowler: w.bowler, Ball: w.balls[i], a: i, claim: w.balls[i] + " is the best ball"})
+			list = append(list, conclusion{Kind: "best_ball", Bowler: w.bowler, Ball: w.balls[i], A: i, Claim: w.balls[i] + " is the best ball"})
 		}
 		if len(w.balls) > o.size {
-			list = append(list, conclusion{Kind: "chosen", Bowler: w.bowler, Ball: w.balls[i], a: i, claim: w.balls[i] + " is among those chosen"})
+			list = append(list, conclusion{Kind: "chosen", Bowler: w.bowler, Ball: w.balls[i], A: i, Claim: w.balls[i] + " is among those chosen"})
 		}
 	}
 	w.tried, err = p.tryAssumed(ctx, o.assumed, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
@@ -50,9 +50,9 @@ func (w *bagWork) tryAssumed(ctx context.Context, p *program, s *scenario.Scenar
 		}
 		return func(c conclusion) bool {
 			if c.Kind == "best_ball" {
-				return choice.Chosen[0] == c.a
+				return choice.Chosen[0] == c.A
 			}
-			return slices.Contains(choice.Chosen, c.a)
+			return slices.Contains(choice.Chosen, c.A)
 		}, nil
 	})
 	return err
@@ -77,4 +77,22 @@ func (p *program) lanesOfBag(ctx context.Context, bag *studies.Bag, fresh []lane
 		bag.Lanes = append(bag.Lanes, worn)
 	}
 	return names, nil
+}
+
+// wornOil is a lane's oil after the bowler has thrown the balls on it in turn, each
+// from its line to the pocket on the fresh lane where it has one.
+func (p *program) wornOil(ctx context.Context, bag studies.Bag, o bagOptions) (*lane.OilMap, error) {
+	w := studies.Wear{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: o.seed, Settings: bag.Settings}
+	for _, b := range bag.Balls {
+		r, err := studies.AtPocket(w.Lane, b, bag.Release, studies.ForManyShots(bag.Settings))
+		if err != nil {
+			r = bag.Release
+		}
+		w.Setups = append(w.Setups, studies.Setup{Ball: b, Release: r, Repeatability: bag.Repeatability})
+	}
+	for k := range o.worn {
+		w.Order = append(w.Order, k%len(w.Setups))
+	}
+	result, err := w.Run(ctx)
+	return result.After, err
 }

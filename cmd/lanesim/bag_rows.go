@@ -14,6 +14,13 @@ import (
 	"lanesim/studies"
 )
 
+// report is the choice as it is told.
+func (w *bagWork) report() *report.Bag {
+	return &report.Bag{
+		Title: w.title, Warnings: w.warnings, Bowler: w.bowler, Balls: w.balls, States: w.states, Shots: w.study.Shots, Choice: w.choice, Tried: w.tried,
+	}
+}
+
 // header tells what the cells of a bag are.
 func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error) {
 	h := sha256.New()

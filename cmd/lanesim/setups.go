@@ -7,6 +7,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/carry"
@@ -24,24 +25,21 @@ type player struct {
 	level string
 }
 
-// name tells a player among others by what differs.
-func (t player) name(all []player) string {
-	var parts []string
-	for _, of := range []func(player) string{
-		func(t player) string { return t.bowler }, func(t player) string { return t.ball }, func(t player) string { return t.lane },
-	} {
-		for _, other := range all {
-			if of(other) != of(t) {
-				parts = append(parts, of(t))
-				break
-			}
-		}
-	}
-	if len(parts) == 0 {
-		return t.ball
-	}
-	return strings.Join(parts, ", ")
+// named is a player as reports have it.
+func (t player) named() report.Player {
+	return report.Player{Lane: t.lane, Ball: t.ball, Bowler: t.bowler, Setup: t.setup, Level: t.level}
 }
+
+func namedPlayers(list []player) []report.Player {
+	named := make([]report.Player, len(list))
+	for i, t := range list {
+		named[i] = t.named()
+	}
+	return named
+}
+
+// name tells a player among others by what differs.
+func (t player) name(all []player) string { return t.named().Name(namedPlayers(all)) }
 
 // players prepares every bowler × ball on every lane: aimed, where the bowler
 // aims, and with a repeatability. A level, if it is not "", replaces those of the

@@ -274,7 +274,7 @@ func (w *spreadWork) throwPaths() error {
 func (p *program) writeSpread(w *spreadWork, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       written(w.encode), csv: w.writeCSV,
+		json:       w.writeJSON, csv: w.report().WriteCSV,
 		table: func() string { return w.table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})

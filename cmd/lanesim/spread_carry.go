@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -132,7 +131,7 @@ func (c *spreadCarry) write(b *strings.Builder, w *spreadWork, color report.Pain
 			fmt.Fprintf(b, "\nstrikes without one of the deviations, points: %s\n\n", w.players[i].name(w.players))
 			g := report.Grid{Left: []bool{true}}
 			for _, v := range s.Without {
-				g.Rows = append(g.Rows, []string{missNames[v.Of], report.Points(v.Gain.Mean), report.Points(v.Gain.Interval.Low) + " to " + report.Points(v.Gain.Interval.High)})
+				g.Rows = append(g.Rows, []string{report.MissNames[v.Of], report.Points(v.Gain.Mean), report.PointsBetween(v.Gain.Interval)})
 			}
 			b.WriteString(g.String())
 		}
@@ -141,7 +140,7 @@ func (c *spreadCarry) write(b *strings.Builder, w *spreadWork, color report.Pain
 				continue // interrupted
 			}
 			off := c.strikes[d.B].Less(c.strikes[d.A])
-			a, z := contrast(w.players[d.A], w.players[d.B])
+			a, z := report.Contrast(w.players[d.A].named(), w.players[d.B].named())
 			fmt.Fprintf(b, "\nstrikes, %s less %s: %s points, 95 %% interval %s to %s%s\n", z, a, report.Points(off.Mean), report.Points(off.Interval.Low), report.Points(off.Interval.High), notSignificant(off.Interval))
 		}
 	}
@@ -159,7 +158,7 @@ func (c *spreadCarry) write(b *strings.Builder, w *spreadWork, color report.Pain
 		b.WriteString(g.String())
 		for _, d := range w.result.Differences {
 			off, within := c.games[d.B].Less(c.games[d.A])
-			a, z := contrast(w.players[d.A], w.players[d.B])
+			a, z := report.Contrast(w.players[d.A].named(), w.players[d.B].named())
 			fmt.Fprintf(b, "\n%s is worth %s pins a game against %s, 95 %% interval %s to %s%s\n", z, report.Signed(off, 1), a, report.Signed(within.Low, 1), report.Signed(within.High, 1), notSignificant(within))
 		}
 	}
@@ -176,7 +175,7 @@ func notSignificant(i studies.Interval) string {
 }
 
 // record is what becomes of the deliveries at the pins, for JSON.
-func (c *spreadCarry) record(w *spreadWork) (json.RawMessage, error) {
+func (c *spreadCarry) record(w *spreadWork) report.Object {
 	ends := func(i studies.Interval) []float64 { return []float64{i.Low, i.High} }
 	deliveries, differences := report.List{}, report.List{}
 	for i, t := range w.players {
@@ -218,7 +217,7 @@ func (c *spreadCarry) record(w *spreadWork) (json.RawMessage, error) {
 		}
 		differences = append(differences, o)
 	}
-	return report.JSON(report.Object{{Key: "deliveries", Value: deliveries}, {Key: "differences", Value: differences}})
+	return report.Object{{Key: "deliveries", Value: deliveries}, {Key: "differences", Value: differences}}
 }
 
 func ratio(n, of int) float64 { return float64(n) / float64(of) }

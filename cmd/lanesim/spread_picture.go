@@ -13,10 +13,7 @@ func (w *spreadWork) draw(path string, size plots.Size) ([]file, error) {
 	if n := len(w.players); n > plots.MaxSpreadPanels {
 		return nil, wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
-	f := plots.SpreadFigure{Title: w.title, Note: w.note(), Pocket: w.study.Settings.Pocket, Size: size}
-	if f.Pocket == (physics.Window{}) {
-		f.Pocket = physics.DefaultPocket
-	}
+	f := plots.SpreadFigure{Title: w.title, Note: w.report().Note(), Pocket: report.Pocket(w.study.Settings), Size: size}
 	for i, s := range w.result.Setups {
 		t := w.players[i]
 		panel := plots.SpreadPanel{
@@ -28,7 +25,7 @@ func (w *spreadWork) draw(path string, size plots.Size) ([]file, error) {
 			panel.Name = t.name(w.players)
 		}
 		if lost := s.Pocket.Of - s.Ends[physics.Pins]; lost > 0 {
-			panel.Detail += "; not at the pins: " + ends(s)
+			panel.Detail += "; not at the pins: " + report.LostText(s)
 		}
 		for _, one := range s.Each {
 			panel.EntryBoards = append(panel.EntryBoards, one.EntryBoard)
@@ -41,24 +38,4 @@ func (w *spreadWork) draw(path string, size plots.Size) ([]file, error) {
 	}
 	made, err := drawn(path, d)
 	return []file{made}, err
-}
-
-// note is the sentence under the title.
-func (w *spreadWork) note() string {
-	of := "Each panel shows where " + fmt.Sprint(w.result.Shots) + " deliveries end"
-	if len(w.players) == 1 {
-		of = "Where " + w.deliveries() + " end"
-		if words := w.missWords(0); words != "" {
-			return of + "; " + words + "."
-		}
-	}
-	if len(w.result.Differences) == 1 {
-		d := w.result.Differences[0]
-		a, b := contrast(w.players[d.A], w.players[d.B])
-		of += fmt.Sprintf("; pocket share, %s less %s: %s points, 95 %% interval %s", b, a, report.Points(d.Difference()), between(d.Interval()))
-		if !d.Significant() {
-			of += ", not significant"
-		}
-	}
-	return of + "."
 }

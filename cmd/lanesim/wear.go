@@ -7,6 +7,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -102,15 +103,9 @@ type wornSession struct {
 	settings physics.Settings
 	study    studies.Wear
 	result   studies.Worn
-	moves    []playerMove // for each player, if they were asked for
+	moves    []report.PlayerMove // for each player, if they were asked for
 	lines    [][]physics.Shot
 	tried    *tried // nil if it was not asked for
-}
-
-// playerMove is what one player could do at the end of a session.
-type playerMove struct {
-	studies.Moved
-	player int
 }
 
 // wear runs the wear command.
@@ -192,8 +187,8 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 				return err
 			}
 			interrupted = err
-			p.warn(w.tried.interruptedSets())
-			w.warnings = append(w.warnings, w.tried.interruptedSets())
+			p.warn(w.tried.Interrupted())
+			w.warnings = append(w.warnings, w.tried.Interrupted())
 		}
 	}
 	if o.output.wants(pictureEndings()...) {
@@ -258,7 +253,7 @@ func (p *program) findMoves(ctx context.Context, w *wornSession, seed uint64) er
 		if err != nil {
 			return err
 		}
-		w.moves = append(w.moves, playerMove{moved, i})
+		w.moves = append(w.moves, report.PlayerMove{Moved: moved, Player: i})
 		step(i+1, len(w.players))
 	}
 	return nil
@@ -293,8 +288,8 @@ func (w *wornSession) throwLines() error {
 func (p *program) writeWear(w *wornSession, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       written(w.encode), csv: written(w.encodeCSV),
-		table: func() string { return w.table(p.paintFor(p.out)) },
+		json:       w.report().WriteJSON, csv: w.report().WriteCSV,
+		table: func() string { return w.report().Table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})
 }

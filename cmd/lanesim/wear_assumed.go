@@ -32,7 +32,7 @@ func longer(stays []studies.Stay, a, b int) float64 {
 
 // tryAssumed tries with sets of assumed values which ball of a bowler lasts longer.
 func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Scenario, n int) (err error) {
-	used := w.used()
+	used := w.report().Used()
 	var list []conclusion
 	for k, i := range used {
 		for _, j := range used[k+1:] {
@@ -47,8 +47,8 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 				a, b = b, a
 			}
 			list = append(list, conclusion{
-				Kind: "lasts_longer", Bowler: w.players[a].bowler, Ball: w.players[a].ball, Against: &w.players[b].ball, a: a, b: b,
-				claim: fmt.Sprintf("%s lasts longer than %s", w.players[a].ball, w.players[b].ball),
+				Kind: "lasts_longer", Bowler: w.players[a].bowler, Ball: w.players[a].ball, Against: &w.players[b].ball, A: a, B: b,
+				Claim: fmt.Sprintf("%s lasts longer than %s", w.players[a].ball, w.players[b].ball),
 			})
 		}
 	}
@@ -68,7 +68,7 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 		if err != nil {
 			return nil, err
 		}
-		return func(c conclusion) bool { return longer(result.Stays, c.a, c.b) > 0 }, nil
+		return func(c conclusion) bool { return longer(result.Stays, c.A, c.B) > 0 }, nil
 	})
 	return err
 }

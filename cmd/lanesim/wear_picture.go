@@ -2,10 +2,7 @@ package main
 
 import (
 	"fmt"
-	"math"
-	"strings"
 
-	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
 )
@@ -13,11 +10,8 @@ import (
 // draw draws the session.
 func (w *wornSession) draw(path string, size plots.Size) ([]file, error) {
 	l := w.study.Lane
-	f := plots.WearFigure{Title: w.title, Note: w.note(), Lane: l, After: w.result.After, Pocket: w.settings.Pocket, Size: size}
-	if f.Pocket == (physics.Window{}) {
-		f.Pocket = physics.DefaultPocket
-	}
-	used := w.used()
+	f := plots.WearFigure{Title: w.title, Note: w.report().Note(), Lane: l, After: w.result.After, Pocket: report.Pocket(w.settings), Size: size}
+	used := w.report().Used()
 	for _, i := range used[:min(len(used), plots.MaxSweepCurves)] {
 		c := plots.SweepCurve{Name: w.players[i].name(w.players)}
 		if len(used) == 1 {
@@ -44,22 +38,4 @@ func (w *wornSession) draw(path string, size plots.Size) ([]file, error) {
 	}
 	made, err := drawn(path, d)
 	return []file{made}, err
-}
-
-// note is the sentence under the title.
-func (w *wornSession) note() string {
-	var parts []string
-	for _, s := range w.result.Stays {
-		name := w.players[s.Setup].name(w.players)
-		if math.IsInf(s.Median, 0) {
-			parts = append(parts, fmt.Sprintf("%s stays above %s to the end", name, report.Share(s.Share)))
-		} else if !math.IsNaN(s.Median) {
-			parts = append(parts, fmt.Sprintf("%s falls below %s by shot %.0f", name, report.Share(s.Share), s.Median))
-		}
-	}
-	sessions := "one session"
-	if w.result.Sessions > 1 {
-		sessions = fmt.Sprintf("%d sessions", w.result.Sessions)
-	}
-	return fmt.Sprintf("Pocket share over %s: %s.", sessions, strings.Join(parts, "; "))
 }

@@ -1,0 +1,225 @@
+package report
+
+import (
+	"cmp"
+	"io"
+	"iter"
+	"math"
+	"slices"
+
+	"lanesim/studies"
+)
+
+// Aim holds the lines that were found for balls of bowlers on lanes.
+type Aim struct {
+	Title    string
+	Warnings []string
+	Players  []Player // also those that are not in the list because the work was interrupted
+	List     []AimedBall
+	By       studies.LineMeasure // by which lines are judged unless they have none
+	Shots    int                 // deliveries from which shares are counted
+	Tried    *Tried              // nil if it was not asked for
+}
+
+// AimedBall is a bowler's ball on a lane with the lines found for it.
+type AimedBall struct {
+	Player
+	studies.FoundLines
+	None *studies.NoLineError // if there is no line
+}
+
+// shareOf is a share of the map by the measure by which the ball was judged.
+func (t AimedBall) shareOf(i, j int) float64 {
+	if t.By == studies.ByPocketShare {
+		return t.Map.Pocket[i][j]
+	}
+	return t.Map.Good[i][j]
+}
+
+// CountBy is a line's count by a measure.
+func CountBy(l studies.Line, m studies.LineMeasure) studies.Count {
+	if m == studies.ByPocketShare {
+		return l.Pocket
+	}
+	return l.Good
+}
+
+// RankedBalls are the balls of one bowler on one lane, the better first.
+type RankedBalls struct {
+	Bowler, Lane string
+	By           studies.LineMeasure
+	Balls        []RankedBall
+}
+
+// RankedBall is a ball with its share, against that of the best.
+type RankedBall struct {
+	AimedBall
+	At    int // in the list
+	Share studies.Count
+	Pair  studies.Paired // with the best ball's deliveries
+}
+
+// Ranking ranks the balls of each bowler on each lane, where there are several with a
+// line. They are judged as was asked for unless all were judged by the pocket.
+func (a *Aim) Ranking() []RankedBalls {
+	var all []RankedBalls
+	for at, t := range a.List {
+		if t.None != nil {
+			continue
+		}
+		i := slices.IndexFunc(all, func(r RankedBalls) bool { return r.Bowler == t.Bowler && r.Lane == t.Lane })
+		if i < 0 {
+			all = append(all, RankedBalls{Bowler: t.Bowler, Lane: t.Lane, By: studies.ByPocketShare})
+			i = len(all) - 1
+		}
+		all[i].Balls = append(all[i].Balls, RankedBall{AimedBall: t, At: at})
+		if t.By == a.By {
+			all[i].By = a.By
+		}
+	}
+	all = slices.DeleteFunc(all, func(r RankedBalls) bool { return len(r.Balls) < 2 })
+	for i := range all {
+		r := &all[i]
+		for k := range r.Balls {
+			r.Balls[k].Share = CountBy(r.Balls[k].Best, r.By)
+		}
+		slices.SortStableFunc(r.Balls, func(x, y RankedBall) int { return cmp.Compare(y.Share.Hits, x.Share.Hits) })
+		for k := range r.Balls {
+			r.Balls[k].Pair = r.Balls[k].Best.Against(r.Balls[0].Best, r.By)
+		}
+	}
+	return all
+}
+
+func lineObject(l studies.Line) Object {
+	s, breakpoint := l.Shot.Summary, l.Shot.Events.Breakpoint
+	board, distance := math.NaN(), math.NaN()
+	if breakpoint != nil {
+		board, distance = breakpoint.Board, Foot.In(breakpoint.Distance)
+	}
+	return Object{
+		{"laydown", l.Release.Laydown}, {"angle_deg", Degree.In(l.Release.Angle)}, {"arrows_board", l.Arrows},
+		{"speed_mph", MPH.In(l.Release.Speed)}, {"axis_rotation_deg", Degree.In(l.Release.AxisRotation)},
+		{"pocket_share", l.Pocket.Share()}, {"pocket_interval", ends(studies.WilsonInterval(l.Pocket))},
+		{"good_share", l.Good.Share()}, {"good_interval", ends(studies.WilsonInterval(l.Good))},
+		{"entry_board", orNaN(s.EntryBoard)}, {"entry_angle_deg", Degree.In(orNaN(s.EntryAngle))},
+		{"breakpoint_board", board}, {"breakpoint_ft", distance},
+	}
+}
+
+func roomObject(r studies.Room) Object {
+	return Object{
+		{"left_boards", r.Left}, {"right_boards", r.Right}, {"slower_mph", MPH.In(r.Slower)}, {"faster_mph", MPH.In(r.Faster)},
+		{"less_rpm", RPM.In(r.Less)}, {"more_rpm", RPM.In(r.More)},
+	}
+}
+
+// object tells of a ball: with a line, the lines and the map, of which good_share[i][j]
+// belongs to laydown[i] and arrows_board[j]; without, how near it comes.
+func (a *Aim) object(t AimedBall, m studies.LineMap) Object {
+	by, lines := a.By, List{}
+	var best, own, room, mapped, nearest Object
+	if t.None != nil {
+		nearest = Object{{"board", t.None.Nearest}, {"laydown", t.None.Laydown}, {"arrows_board", t.None.Arrows}}
+	} else {
+		by, best, room, lines = t.By, lineObject(t.Best), roomObject(t.Room), Each(t.RunnersUp, lineObject)
+		if t.Own != nil {
+			own = lineObject(*t.Own)
+		}
+		mapped = Object{{"laydown", m.Laydown}, {"arrows_board", m.Arrows}, {"good_share", m.Good}, {"pocket_share", m.Pocket}}
+	}
+	return Object{
+		{"bowler", t.Bowler}, {"ball", t.Ball}, {"lane", t.Lane}, {"by", by}, {"best", best}, {"own", own}, {"room", room},
+		{"lines", lines}, {"map", mapped}, {"nearest", nearest},
+	}
+}
+
+// WriteJSON writes all as JSON.
+func (a *Aim) WriteJSON(to io.Writer) error {
+	aims, maps := List{}, a.Maps()
+	for i, t := range a.List {
+		aims = append(aims, a.object(t, maps[i]))
+	}
+	ranking := Each(a.Ranking(), func(r RankedBalls) Object {
+		return Object{{"bowler", r.Bowler}, {"lane", r.Lane}, {"by", r.By}, {"balls", Each(r.Balls, func(b RankedBall) Object {
+			return Object{
+				{"ball", b.Ball}, {"share", b.Share.Share()}, {"interval", ends(studies.WilsonInterval(b.Share))},
+				{"behind_best", b.Pair.Difference()}, {"behind_best_interval", ends(b.Pair.Interval())}, {"significant", b.Pair.Significant()},
+			}
+		})}}
+	})
+	return WriteResult(to, a.Warnings, Member{"aims", aims}, Member{"ranking", ranking}, Member{"assumed_sets", a.Tried.object()})
+}
+
+// mapPoint is a line of a map.
+type mapPoint struct {
+	player                        Player
+	laydown, arrows, good, pocket float64
+}
+
+var mapColumns = append(playerColumns(func(m mapPoint) Player { return m.player }),
+	number("laydown", "", "Board of the laydown", Board, func(m mapPoint) float64 { return m.laydown }),
+	number("arrows_board", "", "Board at the arrows", Board, func(m mapPoint) float64 { return m.arrows }),
+	number("good_share", "", "Share in the pocket at a good angle", Ratio, func(m mapPoint) float64 { return m.good }),
+	number("pocket_share", "", "Share in the pocket", Ratio, func(m mapPoint) float64 { return m.pocket }),
+)
+
+func (a *Aim) mapPoints() iter.Seq[mapPoint] {
+	return func(yield func(mapPoint) bool) {
+		for n, m := range a.Maps() {
+			for i, laydown := range m.Laydown {
+				for j, arrows := range m.Arrows {
+					if !yield(mapPoint{a.List[n].Player, laydown, arrows, m.Good[i][j], m.Pocket[i][j]}) {
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+// WriteCSV writes the maps, a row for each line.
+func (a *Aim) WriteCSV(to io.Writer) error { return WriteCSV(to, mapColumns, a.mapPoints()) }
+
+// leastMapped is the least share that a map is kept for.
+const leastMapped = 0.02
+
+// Maps are the maps, all of them cut to where one of them has a share of two of a
+// hundred, and two boards around.
+func (a *Aim) Maps() []studies.LineMap {
+	const around = 2.0
+	laydown, arrows := [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
+	for _, t := range a.List {
+		for i, x := range t.Map.Laydown {
+			for j, y := range t.Map.Arrows {
+				if t.shareOf(i, j) >= leastMapped {
+					laydown = [2]float64{min(laydown[0], x-around), max(laydown[1], x+around)}
+					arrows = [2]float64{min(arrows[0], y-around), max(arrows[1], y+around)}
+				}
+			}
+		}
+	}
+	list := make([]studies.LineMap, len(a.List))
+	for n, t := range a.List {
+		m := &list[n]
+		for _, y := range t.Map.Arrows {
+			if y >= arrows[0] && y <= arrows[1] {
+				m.Arrows = append(m.Arrows, y)
+			}
+		}
+		for i, x := range t.Map.Laydown {
+			if x < laydown[0] || x > laydown[1] {
+				continue
+			}
+			m.Laydown = append(m.Laydown, x)
+			var good, pocket []float64
+			for j, y := range t.Map.Arrows {
+				if y >= arrows[0] && y <= arrows[1] {
+					good, pocket = append(good, t.Map.Good[i][j]), append(pocket, t.Map.Pocket[i][j])
+				}
+			}
+			m.Good, m.Pocket = append(m.Good, good), append(m.Pocket, pocket)
+		}
+	}
+	return list
+}

@@ -1,0 +1,190 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lanesim/studies"
+)
+
+// ByWords say what a measure is the share of.
+func ByWords(m studies.LineMeasure) string {
+	if m == studies.ByPocketShare {
+		return "share in the pocket"
+	}
+	return "share in the pocket at a good angle"
+}
+
+// countTexts are a count's share and its interval.
+func countTexts(c studies.Count) []string {
+	return []string{Share(c.Share()), Between(studies.WilsonInterval(c))}
+}
+
+// Table tells the lines to people.
+func (a *Aim) Table(color Paint) string {
+	var b strings.Builder
+	if a.Title != "" {
+		b.WriteString(color.Heading(a.Title) + "\n")
+	}
+	for _, t := range a.List {
+		fmt.Fprintf(&b, "\n%s\n\n", color.Heading(t.Name(a.Players)))
+		if t.None != nil {
+			b.WriteString(t.None.Error() + "\n")
+			continue
+		}
+		b.WriteString(t.linesTable().String())
+		b.WriteString("\n" + t.sentence() + "\n\n")
+		b.WriteString(t.roomTable().String())
+	}
+	for _, r := range a.Ranking() {
+		fmt.Fprintf(&b, "\n%s %s on %s, by the %s\n\n", color.Heading("balls"), r.Bowler, r.Lane, ByWords(r.By))
+		b.WriteString(r.table().String())
+	}
+	fmt.Fprintf(&b, "\nShares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.\n", a.Shots)
+	b.WriteString(a.Tried.Words(color))
+	return b.String()
+}
+
+// linesTable tells the best line, the others and the bowler's own; speed and axis
+// rotation where lines differ in them.
+func (t AimedBall) linesTable() Grid {
+	type named struct {
+		name string
+		line studies.Line
+	}
+	lines := []named{{"best", t.Best}}
+	for i, l := range t.RunnersUp {
+		lines = append(lines, named{fmt.Sprint(i + 2), l})
+	}
+	if t.Own != nil {
+		lines = append(lines, named{"as written", *t.Own})
+	}
+	several := slices.ContainsFunc(lines, func(n named) bool {
+		r, best := n.line.Release, t.Best.Release
+		return r.Speed != best.Speed || r.AxisRotation != best.AxisRotation
+	})
+	header := []string{"", "laydown", "arrows", "angle, deg"}
+	if several {
+		header = append(header, "speed, mph", "rotation, deg")
+	}
+	rows := [][]string{append(header, "pocket", "95 %", "and good angle", "95 %", "behind")}
+	for i, n := range lines {
+		r := n.line.Release
+		row := []string{n.name, Board.Show(r.Laydown), Board.Show(n.line.Arrows), Degree.Digits(2).Show(r.Angle)}
+		if several {
+			row = append(row, MPH.Show(r.Speed), Degree.Show(r.AxisRotation))
+		}
+		row = append(append(row, countTexts(n.line.Pocket)...), countTexts(n.line.Good)...)
+		if i > 0 {
+			row = append(row, behindWords(n.line.Against(t.Best, t.By)))
+		}
+		rows = append(rows, row)
+	}
+	left := make([]bool, len(rows[0]))
+	left[0], left[len(left)-1] = true, true
+	return Grid{Left: left, Rows: rows}
+}
+
+// behindWords tell by how much a line or a ball is behind the best.
+func behindWords(p studies.Paired) string {
+	i := p.Interval()
+	words := fmt.Sprintf("%s (%s to %s)", Share(-p.Difference()), Share(-i.High), Share(-i.Low))
+	if !p.Significant() {
+		words += " not significant"
+	}
+	return words
+}
+
+// sentence says where the best line goes.
+func (t AimedBall) sentence() string {
+	s := t.Best.Shot.Summary
+	if s.EntryBoard == nil {
+		return "The best line itself does not reach the pins."
+	}
+	text := fmt.Sprintf("The best line enters on board %s at %s°", Board.Show(*s.EntryBoard), Degree.Show(*s.EntryAngle))
+	if p := t.Best.Shot.Events.Breakpoint; p != nil {
+		text += fmt.Sprintf(", breakpoint board %s at %s ft", Board.Show(p.Board), Foot.Show(p.Distance))
+	}
+	text += "."
+	if !t.Best.Shot.Summary.Pocket {
+		text += " That is beside the pocket,\ninto which its deliveries scatter: it has no room alone."
+	}
+	return text
+}
+
+// AimRooms are what a line's room is told in: both sides of no miss.
+var AimRooms = []struct {
+	Label string
+	Sides [2]string
+	Unit  Unit
+	of    func(r studies.Room) [2]float64
+}{
+	{"boards at the arrows", [2]string{"left", "right"}, Board.Digits(2), func(r studies.Room) [2]float64 { return [2]float64{r.Left, r.Right} }},
+	{"speed, mph", [2]string{"slower", "faster"}, MPH.Digits(2), func(r studies.Room) [2]float64 { return [2]float64{r.Slower, r.Faster} }},
+	{"rev rate, rpm", [2]string{"less", "more"}, RPM.Digits(1), func(r studies.Room) [2]float64 { return [2]float64{r.Less, r.More} }},
+}
+
+// RoomIn are both sides of a line's room in a unit of [AimRooms].
+func RoomIn(k int, r studies.Room) [2]float64 {
+	v := AimRooms[k].of(r)
+	return [2]float64{AimRooms[k].Unit.In(v[0]), AimRooms[k].Unit.In(v[1])}
+}
+
+func (t AimedBall) roomTable() Grid {
+	rows := [][]string{{"may miss alone and still hit the pocket", "", "", "", ""}}
+	for _, r := range AimRooms {
+		v := r.of(t.Room)
+		row := []string{r.Label}
+		for side, words := range r.Sides {
+			row = append(row, words, r.Unit.Show(v[side]))
+			if math.IsNaN(v[side]) {
+				row[len(row)-1] = "any"
+			}
+		}
+		rows = append(rows, row)
+	}
+	return Grid{Left: []bool{true, true, false, true, false}, Rows: rows}
+}
+
+func (r RankedBalls) table() Grid {
+	rows := [][]string{{"", "share", "95 %", "behind the best"}}
+	for i, b := range r.Balls {
+		behind := ""
+		if i > 0 {
+			behind = behindWords(b.Pair)
+		}
+		rows = append(rows, append(append([]string{b.Ball}, countTexts(b.Share)...), behind))
+	}
+	return Grid{Left: []bool{true, false, true, true}, Rows: rows}
+}
+
+// Note is the sentence under a picture's title.
+func (a *Aim) Note() string {
+	var parts []string
+	for _, t := range a.List {
+		if t.None != nil {
+			continue
+		}
+		c := CountBy(t.Best, t.By)
+		words := fmt.Sprintf("from board %s over board %s, %s (%s)", Board.Show(t.Best.Release.Laydown), Board.Show(t.Best.Arrows), Share(c.Share()), Between(studies.WilsonInterval(c)))
+		if len(a.Players) > 1 {
+			words = t.Name(a.Players) + " " + words
+		}
+		parts = append(parts, words)
+	}
+	others := ""
+	if slices.ContainsFunc(a.List, func(t AimedBall) bool { return len(t.RunnersUp) > 0 }) {
+		others = " Numbers mark other lines."
+	}
+	const most = 3 // that a sentence takes
+	if len(parts) > most {
+		return "Marked are the best lines, whose figures are counted from shots; the maps are interpolated." + others
+	}
+	best := "Best line: "
+	if len(parts) > 1 {
+		best = "Best lines: "
+	}
+	return best + strings.Join(parts, "; ") + ". The figure at a mark is counted from shots, the map is interpolated." + others
+}

@@ -1,0 +1,75 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"lanesim/studies"
+)
+
+// Conclusion is something that a study concludes of a ball, and in how many sets of
+// assumed values it holds.
+type Conclusion struct {
+	Kind         string
+	Bowler, Ball string
+	Lane         *string // nil if it is of no lane
+	Against      *string // another ball, if it is of one
+	Holds        int
+	Open         bool // it holds in fewer than three quarters of the sets
+
+	Claim string // a clause for people
+	A, B  int    // of players
+}
+
+// Tried are conclusions that were tried with sets of assumed values.
+type Tried struct {
+	Asked, Of   int // sets, and those that are finished
+	Conclusions []Conclusion
+}
+
+// Judge calls open what holds in fewer than three quarters of the sets.
+func (t *Tried) Judge() {
+	for i := range t.Conclusions {
+		c := &t.Conclusions[i]
+		c.Open = studies.Held{Of: t.Of}.Open(c.Holds)
+	}
+}
+
+// object is null if nobody asked.
+func (t *Tried) object() Object {
+	if t == nil {
+		return nil
+	}
+	return Object{{"asked", t.Asked}, {"of", t.Of}, {"conclusions", Each(t.Conclusions, func(c Conclusion) Object {
+		return Object{{"conclusion", c.Kind}, {"bowler", c.Bowler}, {"lane", c.Lane}, {"ball", c.Ball}, {"against", c.Against}, {"holds", c.Holds}, {"open", c.Open}}
+	})}}
+}
+
+// Words say how sure the conclusions are, under a heading. Nil was not asked for.
+func (t *Tried) Words(color Paint) string {
+	heading := "\n" + color.Heading("how sure") + "\n\n"
+	switch {
+	case t == nil:
+		return fmt.Sprintf("\nNot tried with other values of what is assumed: --assumed %d does that.\n", studies.DefaultAssumedSets)
+	case len(t.Conclusions) == 0:
+		return heading + "There is nothing to try: no ball comes out before another.\n"
+	case t.Of == 0:
+		return heading + "No set of the values that are assumed was finished.\n"
+	}
+	var b strings.Builder
+	b.WriteString(heading)
+	for _, c := range t.Conclusions {
+		sets := fmt.Sprintf("in %d of %d sets of the values that are assumed", c.Holds, t.Of)
+		if c.Open {
+			fmt.Fprintf(&b, "Open: that %s holds %s.\n", c.Claim, sets)
+		} else {
+			fmt.Fprintf(&b, "%s %s.\n", strings.ToUpper(c.Claim[:1])+c.Claim[1:], sets)
+		}
+	}
+	return b.String()
+}
+
+// Interrupted says how far an interrupted trial came.
+func (t *Tried) Interrupted() string {
+	return fmt.Sprintf("interrupted: %d of %d sets of assumed values are finished", t.Of, t.Asked)
+}

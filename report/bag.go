@@ -1,0 +1,144 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"iter"
+	"math"
+	"slices"
+	"strings"
+
+	"lanesim/studies"
+)
+
+// Bag is a choice of balls that cover lanes.
+type Bag struct {
+	Title         string
+	Warnings      []string
+	Bowler        string
+	Balls, States []string // names of the balls and of the lanes in their states
+	Shots         int      // deliveries of each line
+	Choice        studies.BagChoice
+	Tried         *Tried // nil if it was not asked for
+}
+
+// bagCell is a ball on a lane.
+type bagCell struct {
+	studies.BagCell
+	ball, state string
+}
+
+// ofReach is a number of a cell that reaches the pocket.
+func ofReach(of func(bagCell) float64) func(bagCell) float64 {
+	return func(c bagCell) float64 {
+		if !c.Reaches {
+			return math.NaN()
+		}
+		return of(c)
+	}
+}
+
+func shareColumns(key, meaning string, m studies.LineMeasure) Columns[bagCell] {
+	share := number(key+"_share", "", meaning, Ratio, ofReach(func(c bagCell) float64 { return c.Count(m).Share() }))
+	return append(Columns[bagCell]{share}, interval(key+"_interval", meaning, func(c bagCell) [2]float64 {
+		i := studies.WilsonInterval(c.Count(m))
+		low, high := ofReach(func(bagCell) float64 { return i.Low }), ofReach(func(bagCell) float64 { return i.High })
+		return [2]float64{low(c), high(c)}
+	})...)
+}
+
+var bagColumns = slices.Concat(Columns[bagCell]{
+	text("ball", "", "Name of the ball", func(c bagCell) string { return c.ball }),
+	text("lane", "", "Name of the lane", func(c bagCell) string { return c.state }),
+}, shareColumns("pocket", "Share in the pocket", studies.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", studies.ByGoodShare), Columns[bagCell]{
+	number("laydown", "", "Board of the laydown", Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
+	number("angle_deg", "", "Launch angle", Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
+	truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
+})
+
+func (w *Bag) cells() iter.Seq[bagCell] {
+	return func(yield func(bagCell) bool) {
+		for i, row := range w.Choice.Cells {
+			for j, c := range row {
+				if !yield(bagCell{c, w.Balls[i], w.States[j]}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// WriteJSON writes the choice as JSON, balls in the order of their rank.
+func (w *Bag) WriteJSON(to io.Writer) error {
+	balls := Each(w.ranking(), func(i int) Object {
+		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
+		return Object{{"ball", w.Balls[i]}, {"chosen", slices.Contains(w.Choice.Chosen, i)},
+			{"alone", alone.Value}, {"alone_interval", ends(alone.Interval)}, {"adds", adds.Value}, {"adds_interval", ends(adds.Interval)}}
+	})
+	cells := List{}
+	for c := range w.cells() {
+		cells = append(cells, bagColumns.members(c))
+	}
+	cover := w.Choice.Coverage
+	return WriteResult(to, w.Warnings,
+		Member{"bowler", w.Bowler}, Member{"by", w.Choice.By}, Member{"shots", w.Shots},
+		Member{"coverage", cover.Value}, Member{"coverage_interval", ends(cover.Interval)},
+		Member{"balls", balls}, Member{"cells", cells}, Member{"assumed_sets", w.Tried.object()})
+}
+
+// WriteCSV writes a row for each ball and lane.
+func (w *Bag) WriteCSV(to io.Writer) error { return WriteCSV(to, bagColumns, w.cells()) }
+
+// Table tells the choice to people.
+func (w *Bag) Table(color Paint) string {
+	var b strings.Builder
+	if w.Title != "" {
+		b.WriteString(color.Heading(w.Title) + "\n\n")
+	}
+	share := "pocket share"
+	if w.Choice.By == studies.ByGoodShare {
+		share = "share in the pocket at a good angle"
+	}
+	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.Heading(share), w.Bowler)
+	shares := Grid{Left: []bool{true}, Rows: [][]string{append([]string{""}, w.States...)}}
+	for i, name := range w.Balls {
+		row := []string{name}
+		for _, c := range w.Choice.Cells[i] {
+			if !c.Reaches {
+				row = append(row, Absent)
+				continue
+			}
+			count := c.Count(w.Choice.By)
+			row = append(row, fmt.Sprintf("%s (%s) from %s", Share(count.Share()), Between(studies.WilsonInterval(count)), Board.Show(c.Laydown)))
+		}
+		shares.Rows = append(shares.Rows, row)
+	}
+	b.WriteString(shares.String())
+	cover := w.Choice.Coverage
+	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.Heading("the choice"), Share(cover.Value), Between(cover.Interval))
+	rank := Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
+	for k, i := range w.ranking() {
+		name := fmt.Sprintf("%d. %s", k+1, w.Balls[i])
+		if k >= len(w.Choice.Chosen) {
+			name = "   " + w.Balls[i]
+		}
+		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
+		rank.Rows = append(rank.Rows, []string{name, Share(alone.Value), Between(alone.Interval), Share(adds.Value), Between(adds.Interval)})
+	}
+	b.WriteString(rank.String())
+	b.WriteString(w.Tried.Words(color))
+	return b.String()
+}
+
+// ranking lists the chosen balls, then the others by what they would add.
+func (w *Bag) ranking() []int {
+	var others []int
+	for i := range w.Balls {
+		if !slices.Contains(w.Choice.Chosen, i) {
+			others = append(others, i)
+		}
+	}
+	slices.SortStableFunc(others, func(i, j int) int { return cmp.Compare(w.Choice.Adds[j].Value, w.Choice.Adds[i].Value) })
+	return append(slices.Clone(w.Choice.Chosen), others...)
+}

@@ -1,0 +1,60 @@
+package report
+
+import (
+	"strings"
+
+	"lanesim/studies"
+)
+
+// Player is a bowler with a ball on a lane, of a study of many shots.
+type Player struct {
+	Lane, Ball, Bowler string // names
+	Setup              studies.Setup
+
+	// Level is the skill level that stands in for what the scenario does not say; ""
+	// if it does.
+	Level string
+}
+
+// Name tells a player among others by what differs.
+func (t Player) Name(all []Player) string {
+	var parts []string
+	for _, of := range []func(Player) string{
+		func(t Player) string { return t.Bowler }, func(t Player) string { return t.Ball }, func(t Player) string { return t.Lane },
+	} {
+		for _, other := range all {
+			if of(other) != of(t) {
+				parts = append(parts, of(t))
+				break
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return t.Ball
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Contrast names two players by what differs between them.
+func Contrast(a, b Player) (string, string) {
+	pair := []Player{a, b}
+	return a.Name(pair), b.Name(pair)
+}
+
+// playerColumns tell players apart.
+func playerColumns[T any](of func(T) Player) Columns[T] {
+	return Columns[T]{
+		text("bowler", "bowler", "Name of the bowler", func(t T) string { return of(t).Bowler }),
+		text("ball", "ball", "Name of the ball", func(t T) string { return of(t).Ball }),
+		text("lane", "lane", "Name of the lane", func(t T) string { return of(t).Lane }),
+	}
+}
+
+// ends are the two ends of an interval in JSON.
+func ends(i studies.Interval) []float64 { return []float64{i.Low, i.High} }
+
+// Between prints an interval of shares in percent.
+func Between(i studies.Interval) string { return Share(i.Low) + " to " + Share(i.High) }
+
+// PointsBetween prints an interval of differences of shares.
+func PointsBetween(i studies.Interval) string { return Points(i.Low) + " to " + Points(i.High) }

@@ -1,0 +1,348 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"iter"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// Spread is how the deliveries of players scatter.
+type Spread struct {
+	Title    string
+	Warnings []string
+	Players  []Player
+	Study    studies.Spread
+	Result   studies.Scattered
+}
+
+// distribution is how a quantity is spread.
+func distribution(d studies.Distribution, u Unit) Object {
+	var quantiles Object
+	for i, p := range []string{"p5", "p25", "p50", "p75", "p95"} {
+		quantiles = append(quantiles, Member{p, u.In(d.Quantiles[i])})
+	}
+	return Object{{"mean", u.In(d.Mean)}, {"sd", u.In(d.SD)}, {"quantiles", quantiles}}
+}
+
+func estimate(e studies.Estimate) Object {
+	return Object{{"value", e.Value}, {"standard_error", e.Error}}
+}
+
+// missObject is what a deviation costs.
+func missObject(m studies.Miss) Object {
+	var gain, sobol Object
+	if n := m.Without.Of(); n > 0 {
+		gain = Object{{"shots", n}, {"pocket_share", withoutShare(m.Without)}, {"gain", m.Without.Difference()}, {"gain_interval", ends(m.Without.Interval())}}
+	}
+	if x := m.Indices; x != nil {
+		sobol = Object{{"entry_board_first", estimate(x.BoardFirst)}, {"entry_board_total", estimate(x.BoardTotal)},
+			{"pocket_first", estimate(x.PocketFirst)}, {"pocket_total", estimate(x.PocketTotal)}}
+	}
+	return Object{
+		{"minus_sigma_boards", m.Minus}, {"plus_sigma_boards", m.Plus},
+		{"entry_board_explained", estimate(m.Board)}, {"pocket_explained", estimate(m.Pocket)},
+		{"pocket_share_without", gain}, {"sobol", sobol},
+	}
+}
+
+// withoutShare is the share of hits in way b.
+func withoutShare(p studies.Paired) float64 {
+	return studies.Count{Hits: p.Both + p.OnlyB, Of: p.Of()}.Share()
+}
+
+// missesObject holds what each deviation costs.
+func missesObject(list []studies.Miss) Object {
+	o := Object{{"laydown", nil}, {"angle", nil}, {"speed", nil}, {"rev_rate", nil}, {"axis_rotation", nil}, {"axis_tilt", nil}, {"phase", nil}}
+	for _, m := range list {
+		o[m.Of].Value = missObject(m)
+	}
+	return o
+}
+
+func (w *Spread) object(i int) Object {
+	t, s := w.Players[i], w.Result.Setups[i]
+	var level any
+	if t.Level != "" {
+		level = t.Level
+	}
+	return Object{
+		{"bowler", t.Bowler}, {"ball", t.Ball}, {"lane", t.Lane}, {"assumed_level", level},
+		{"laydown", t.Setup.Release.Laydown}, {"angle_deg", Degree.In(t.Setup.Release.Angle)}, {"line_entry_board", s.Line.EntryBoard},
+		{"shots", w.Result.Shots},
+		{"pocket_share", s.Pocket.Share()}, {"pocket_interval", ends(s.PocketInterval)},
+		{"good_angle_share", s.GoodAngle.Share()}, {"good_angle_interval", ends(s.GoodAngleInterval)},
+		{"entry_board", distribution(s.EntryBoard, Board)}, {"entry_angle_deg", distribution(s.EntryAngle, Degree)},
+		{"ends", s.Ends}, {"sensitivity", missesObject(s.Misses)}, {"sobol_rows", s.SobolRows},
+	}
+}
+
+// WriteJSON writes the spread as JSON, with more members at the end.
+func (w *Spread) WriteJSON(to io.Writer, more ...Member) error {
+	deliveries := List{}
+	for i := range w.Result.Setups {
+		deliveries = append(deliveries, w.object(i))
+	}
+	differences := Each(w.Result.Differences, func(d studies.ShareDifference) Object {
+		a, b := w.Players[d.A], w.Players[d.B]
+		return Object{
+			{"bowler", a.Bowler}, {"ball_a", a.Ball}, {"lane_a", a.Lane}, {"ball_b", b.Ball}, {"lane_b", b.Lane},
+			{"pocket_share_difference", d.Difference()}, {"difference_interval", ends(d.Interval())},
+			{"only_a", d.OnlyA}, {"only_b", d.OnlyB}, {"significant", d.Significant()},
+		}
+	})
+	members := []Member{{"seed", w.Study.Seed}, {"deliveries", deliveries}, {"differences", differences}}
+	return WriteResult(to, w.Warnings, append(members, more...)...)
+}
+
+// scattered is one delivery of a player.
+type scattered struct {
+	player Player
+	number int // from 1
+	off    physics.Release
+	studies.SpreadShot
+}
+
+// scatteredColumns are those of the deliveries: the deviations from the line and what
+// became of them.
+var scatteredColumns = append(playerColumns(func(s scattered) Player { return s.player }),
+	count("delivery", "delivery", "Number of the delivery, from 1", func(s scattered) int { return s.number }),
+	number("laydown_off", "", "Laydown less that of the line", Board, func(s scattered) float64 { return s.off.Laydown }),
+	number("angle_off_deg", "", "Launch angle less that of the line", Degree, func(s scattered) float64 { return s.off.Angle }),
+	number("speed_off_mph", "", "Speed less that of the line", MPH, func(s scattered) float64 { return s.off.Speed }),
+	number("rev_rate_off_rpm", "", "Rev rate less that of the line", RPM, func(s scattered) float64 { return s.off.RevRate }),
+	number("axis_rotation_off_deg", "", "Axis rotation less that of the line", Degree, func(s scattered) float64 { return s.off.AxisRotation }),
+	number("axis_tilt_off_deg", "", "Axis tilt less that of the line", Degree, func(s scattered) float64 { return s.off.AxisTilt }),
+	number("phase_off_deg", "", "Phase less that of the line", Degree, func(s scattered) float64 { return s.off.Phase }),
+	text("status", "ended", "How the shot ended", func(s scattered) string { return string(s.Status()) }),
+	number("entry_board", "", "Board at the pins", Board, func(s scattered) float64 { return s.EntryBoard }),
+	number("entry_angle_deg", "", "Heading at the pins", Degree, func(s scattered) float64 { return s.EntryAngle }),
+	truth("pocket", "", "Whether the ball enters in the pocket", func(s scattered) bool { return s.Pocket }),
+	truth("good_angle", "", "Whether the entry angle is good", func(s scattered) bool { return s.GoodAngle }),
+)
+
+// each are the deliveries of all players; why says why they end early.
+func (w *Spread) each(why *error) iter.Seq[scattered] {
+	return func(yield func(scattered) bool) {
+		for i, s := range w.Result.Setups {
+			line := w.Players[i].Setup.Release
+			deliverer, err := w.Players[i].Setup.Repeatability.Deliverer(line)
+			if err != nil {
+				*why = err
+				return
+			}
+			for k, one := range s.Each {
+				r := deliverer.Delivery(studies.DrawDeviates(w.Study.Seed, uint64(k)))
+				off := physics.Release{
+					Laydown: r.Laydown - line.Laydown, Angle: r.Angle - line.Angle, Speed: r.Speed - line.Speed, RevRate: r.RevRate - line.RevRate,
+					AxisRotation: r.AxisRotation - line.AxisRotation, AxisTilt: r.AxisTilt - line.AxisTilt, Phase: r.Phase - line.Phase,
+				}
+				if !yield(scattered{w.Players[i], k + 1, off, one}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// WriteCSV writes a row for each delivery.
+func (w *Spread) WriteCSV(to io.Writer) error {
+	var why error
+	if err := WriteCSV(to, scatteredColumns, w.each(&why)); err != nil {
+		return err
+	}
+	return why
+}
+
+// Table tells the spread to people.
+func (w *Spread) Table(color Paint) string {
+	var b strings.Builder
+	if w.Title != "" {
+		b.WriteString(color.Heading(w.Title) + "\n\n")
+	}
+	fmt.Fprintf(&b, "%s of %s\n\n", color.Heading("pocket share"), w.deliveries())
+	b.WriteString(w.shareTable().String())
+	b.WriteString("\n" + color.Heading("at the pins") + "\n\n")
+	b.WriteString(w.entryTable().String())
+	for i := range w.Result.Setups {
+		if misses, told := w.missTable(i); told {
+			fmt.Fprintf(&b, "\n%s\n\n%s", color.Heading("what each miss costs: "+w.Players[i].Name(w.Players)), misses)
+			if words := w.missWords(i); words != "" {
+				b.WriteString(words + "\n")
+			}
+		}
+	}
+	if len(w.Result.Differences) > 0 {
+		fmt.Fprintf(&b, "\n%s\n\n%s", color.Heading("pocket shares of one bowler compared, over the same deliveries"), w.differenceTable(color))
+	}
+	return b.String()
+}
+
+// deliveries says how many there were.
+func (w *Spread) deliveries() string {
+	if len(w.Players) == 1 {
+		return Counting(w.Result.Shots, "delivery")
+	}
+	return Counting(w.Result.Shots, "delivery") + " each"
+}
+
+func (w *Spread) shareTable() Grid {
+	t := Grid{Left: []bool{true}, Rows: [][]string{{"", "pocket", "95 % interval", "good angle", "pocket missed", "not at the pins"}}}
+	for i, s := range w.Result.Setups {
+		t.Rows = append(t.Rows, []string{w.Players[i].Name(w.Players),
+			Share(s.Pocket.Share()), Between(s.PocketInterval), Share(s.GoodAngle.Share()), fmt.Sprint(s.Ends[physics.Pins] - s.Pocket.Hits), LostText(s)})
+	}
+	return t
+}
+
+// LostText counts the deliveries that did not get to the pins, by how they ended.
+func LostText(s studies.ScatteredSetup) string {
+	var parts []string
+	for _, status := range []physics.Status{physics.Gutter, physics.FoulLine, physics.Stopped, physics.Lifted, physics.TimeLimit} {
+		if n := s.Ends[status]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, status))
+		}
+	}
+	if parts == nil {
+		return "0"
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (w *Spread) entryTable() Grid {
+	t := Grid{Left: []bool{true}, Rows: [][]string{{"", "mean", "sd", "5 %", "25 %", "50 %", "75 %", "95 %"}}}
+	row := func(name string, d studies.Distribution, u Unit) {
+		u = u.Digits(u.Decimals + 1) // of a mean
+		cells := []string{name, u.Show(d.Mean), u.Show(d.SD)}
+		for _, q := range d.Quantiles {
+			cells = append(cells, u.Show(q))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	for i, s := range w.Result.Setups {
+		name := w.Players[i].Name(w.Players)
+		row(name+": entry board", s.EntryBoard, Board)
+		row(name+": entry angle, deg", s.EntryAngle, Degree)
+	}
+	return t
+}
+
+// missTable tells what each deviation costs, and whether there is one.
+func (w *Spread) missTable(i int) (string, bool) {
+	s := w.Result.Setups[i]
+	header := []string{"", "−σ, boards", "+σ, boards", "of boards", "± (s.e.)", "without it, points", "95 % interval"}
+	sobol := false
+	for _, m := range s.Misses {
+		sobol = sobol || m.Indices != nil
+	}
+	if sobol {
+		header = append(header, "board S", "board T", "pocket S", "pocket T")
+	}
+	t := Grid{Left: []bool{true}, Rows: [][]string{header}}
+	any := false
+	for _, m := range s.Misses {
+		if m.Without.Of() == 0 && m.Plus == 0 && m.Minus == 0 {
+			continue // does not vary
+		}
+		any = true
+		row := []string{MissNames[m.Of], Signed(m.Minus, 2), Signed(m.Plus, 2), Share(max(0, m.Board.Value)), Share(m.Board.Error),
+			Points(m.Without.Difference()), PointsBetween(m.Without.Interval())}
+		if x := m.Indices; x != nil {
+			for _, e := range []studies.Estimate{x.BoardFirst, x.BoardTotal, x.PocketFirst, x.PocketTotal} {
+				row = append(row, fmt.Sprintf("%s ± %s", Fixed(e.Value, 2), Fixed(e.Error, 2)))
+			}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t.String(), any
+}
+
+// MissNames are what a bowler calls the deviations.
+var MissNames = map[studies.Varied]string{
+	studies.VariedLaydown: "laydown", studies.VariedAngle: "launch angle", studies.VariedSpeed: "speed",
+	studies.VariedRevRate: "rev rate", studies.VariedAxisRotation: "axis rotation", studies.VariedAxisTilt: "axis tilt",
+	studies.VariedPhase: "phase of the release",
+}
+
+// missWords names the deviation that costs most, if chance does not explain it.
+func (w *Spread) missWords(i int) string {
+	var best *studies.Miss
+	several := 0
+	list := w.Result.Setups[i].Misses
+	for k := range list {
+		m := &list[k]
+		if m.Without.Of() == 0 {
+			continue
+		}
+		several++
+		if best == nil || m.Without.Difference() > best.Without.Difference() {
+			best = m
+		}
+	}
+	switch {
+	case best == nil:
+		return ""
+	case !best.Without.SignificantAmong(several) || best.Without.Difference() <= 0:
+		return fmt.Sprintf("no single miss costs more than chance explains over %s, as the largest of %d", Counting(best.Without.Of(), "delivery"), several)
+	}
+	return fmt.Sprintf("%s costs most: without it %s of the first %d deliveries end in the pocket rather than %s", MissNames[best.Of],
+		Share(withoutShare(best.Without)), best.Without.Of(), Share(withoutShare(best.Without)-best.Without.Difference()))
+}
+
+// sharedBy names what two players that are compared share, as far as others differ.
+func (w *Spread) sharedBy(d studies.ShareDifference) string {
+	a, b := w.Players[d.A], w.Players[d.B]
+	parts := []string{a.Bowler}
+	for _, of := range []func(Player) string{func(t Player) string { return t.Ball }, func(t Player) string { return t.Lane }} {
+		several := false
+		for _, t := range w.Players {
+			several = several || of(t) != of(a)
+		}
+		if several && of(a) == of(b) {
+			parts = append(parts, of(a))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (w *Spread) differenceTable(color Paint) string {
+	t := Grid{Left: []bool{true, true, true, false, false, true}, Rows: [][]string{{"", "a", "b", "b − a, points", "95 % interval", ""}}}
+	t.Style = func(row, column int, text string) string {
+		if row > 0 && column == 5 {
+			return color.Notable(text)
+		}
+		return text
+	}
+	for _, d := range w.Result.Differences {
+		a, b := Contrast(w.Players[d.A], w.Players[d.B])
+		said := ""
+		if !d.Significant() {
+			said = "not significant"
+		}
+		t.Rows = append(t.Rows, []string{w.sharedBy(d), a, b, Points(d.Difference()), PointsBetween(d.Interval()), said})
+	}
+	return t.String()
+}
+
+// Note is the sentence under a picture's title.
+func (w *Spread) Note() string {
+	of := "Each panel shows where " + fmt.Sprint(w.Result.Shots) + " deliveries end"
+	if len(w.Players) == 1 {
+		of = "Where " + w.deliveries() + " end"
+		if words := w.missWords(0); words != "" {
+			return of + "; " + words + "."
+		}
+	}
+	if len(w.Result.Differences) == 1 {
+		d := w.Result.Differences[0]
+		a, b := Contrast(w.Players[d.A], w.Players[d.B])
+		of += fmt.Sprintf("; pocket share, %s less %s: %s points, 95 %% interval %s", b, a, Points(d.Difference()), PointsBetween(d.Interval()))
+		if !d.Significant() {
+			of += ", not significant"
+		}
+	}
+	return of + "."
+}

@@ -1,0 +1,249 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"iter"
+	"math"
+	"slices"
+	"strings"
+
+	"lanesim/studies"
+)
+
+// Wear is how players' shots change as the lane wears.
+type Wear struct {
+	Title    string
+	Warnings []string
+	Players  []Player
+	Study    studies.Wear
+	Result   studies.Worn
+	Moves    []PlayerMove // of each player, if they were asked for
+	Tried    *Tried       // nil if it was not asked for
+}
+
+// PlayerMove is what one player could do at the end of a session.
+type PlayerMove struct {
+	studies.Moved
+	Player int
+}
+
+// Used lists the players who bowl.
+func (w *Wear) Used() []int {
+	var list []int
+	for i := range w.Players {
+		if slices.Contains(w.Study.Order, i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// WriteJSON writes the session as JSON. A shot that there is not is null.
+func (w *Wear) WriteJSON(to io.Writer) error {
+	blocks := Each(w.Result.Blocks, func(b studies.WornBlock) Object {
+		t := w.Players[b.Setup]
+		return Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"from_shot", b.From + 1}, {"to_shot", b.To + 1}, {"deliveries", b.Deliveries},
+			{"pocket_share", b.PocketShare}, {"entry_board_mean", b.EntryBoardMean}}
+	})
+	stays := Each(w.Result.Stays, func(s studies.Stay) Object {
+		t := w.Players[s.Setup]
+		return Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"below_share", s.Share},
+			{"falls", !math.IsInf(s.Median, 0) && !math.IsNaN(s.Median)}, {"median", s.Median}, {"interval", s.Interval[:]}}
+	})
+	moves := Each(w.Moves, func(m PlayerMove) Object {
+		t := w.Players[m.Player]
+		return Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"pocket_share_before", m.Before}, {"pocket_share_after", m.After},
+			{"feet_boards", m.Feet}, {"arrows_boards", m.Arrows}, {"laydown", m.Release.Laydown}, {"angle_deg", Degree.In(m.Release.Angle)}}
+	})
+	o := w.Result.Oil
+	return WriteResult(to, w.Warnings,
+		Member{"sessions", w.Result.Sessions}, Member{"blocks", blocks}, Member{"stay_shots", stays}, Member{"moves", moves},
+		Member{"assumed_sets", w.Tried.object()},
+		Member{"oil_mL", Object{{"start", Millilitre.In(o.Start)}, {"lane", Millilitre.In(o.Lane)}, {"balls", Millilitre.In(o.Balls)}, {"soaked", Millilitre.In(o.Soaked)}}})
+}
+
+// worn is a delivery of a session.
+type worn struct {
+	session, shot int // from 1; practice has shots up to 0
+	player        Player
+	studies.WornDelivery
+}
+
+// wornColumns are those of the deliveries.
+var wornColumns = slices.Concat(Columns[worn]{
+	count("session", "", "Number of the session, from 1", func(d worn) int { return d.session }),
+	count("shot", "", "Number of the shot; those of practice are up to 0", func(d worn) int { return d.shot }),
+}, playerColumns(func(d worn) Player { return d.player })[:2], Columns[worn]{
+	text("status", "", "How the shot ended", func(d worn) string { return string(d.Status) }),
+	truth("pocket", "", "Whether the ball enters in the pocket", func(d worn) bool { return d.Pocket }),
+	truth("good_angle", "", "Whether the entry angle is good", func(d worn) bool { return d.GoodAngle }),
+	number("entry_board", "", "Board at the pins", Board, func(d worn) float64 { return d.EntryBoard }),
+	number("entry_angle_deg", "", "Heading at the pins", Degree, func(d worn) float64 { return d.EntryAngle }),
+	number("laydown", "", "Board of the laydown", Board, func(d worn) float64 { return d.Release.Laydown }),
+	number("angle_deg", "", "Launch angle", Degree, func(d worn) float64 { return d.Release.Angle }),
+	number("speed_mph", "", "Speed", MPH, func(d worn) float64 { return d.Release.Speed }),
+	number("rev_rate_rpm", "", "Rev rate", RPM, func(d worn) float64 { return d.Release.RevRate }),
+	number("axis_rotation_deg", "", "Axis rotation", Degree, func(d worn) float64 { return d.Release.AxisRotation }),
+	number("axis_tilt_deg", "", "Axis tilt", Degree, func(d worn) float64 { return d.Release.AxisTilt }),
+	number("oil_taken_mL", "", "Oil that the lane lost", Millilitre, func(d worn) float64 { return -d.Oil.Lane }),
+})
+
+func (w *Wear) each() iter.Seq[worn] {
+	return func(yield func(worn) bool) {
+		for i, session := range w.Result.Deliveries {
+			for k, d := range session {
+				if !yield(worn{i + 1, k + 1 - w.Study.Practice, w.Players[d.Setup], d}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// WriteCSV writes a row for each delivery.
+func (w *Wear) WriteCSV(to io.Writer) error { return WriteCSV(to, wornColumns, w.each()) }
+
+// Table tells the session to people.
+func (w *Wear) Table(color Paint) string {
+	var b strings.Builder
+	if w.Title != "" {
+		b.WriteString(color.Heading(w.Title) + "\n\n")
+	}
+	names := make([]string, len(w.Players))
+	for i, t := range w.Players {
+		names[i] = t.Name(w.Players)
+	}
+	used := w.Used()
+
+	counted := len(w.Study.Order) - w.Study.Practice
+	fmt.Fprintf(&b, "%s over %s of %s\n\n", color.Heading("pocket share"), Counting(w.Result.Sessions, "session"), Counting(counted, "delivery"))
+	header := []string{"shots"}
+	for _, i := range used {
+		header = append(header, names[i], "entry board")
+	}
+	blocks := Grid{Left: []bool{true}, Rows: [][]string{header}}
+	for from := 0; from < counted; from += w.Study.Block {
+		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.Study.Block, counted))}
+		for _, i := range used {
+			share, board := Absent, Absent
+			for _, k := range w.Result.Blocks {
+				if k.From == from && k.Setup == i {
+					share, board = Percent(k.PocketShare, 0), Board.Show(k.EntryBoardMean)
+				}
+			}
+			row = append(row, share, board)
+		}
+		blocks.Rows = append(blocks.Rows, row)
+	}
+	b.WriteString(blocks.String())
+
+	b.WriteString("\n" + color.Heading("how long each line stays") + "\n\n")
+	stays := Grid{Left: []bool{true}, Rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
+	for _, s := range w.Result.Stays {
+		if slices.Contains(used, s.Setup) {
+			stays.Rows = append(stays.Rows, []string{names[s.Setup], belowShare(s.Share), shotNumber(s.Median), shotRange(s.Interval)})
+		}
+	}
+	b.WriteString(stays.String())
+	if w.Result.Sessions == 1 {
+		b.WriteString("one session leaves this to chance: --sessions plays more\n")
+	}
+
+	if len(w.Moves) > 0 {
+		b.WriteString("\n" + color.Heading("moves at the end of the first session") + "\n\n")
+		moves := Grid{Left: []bool{true}, Rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
+		for _, m := range w.Moves {
+			row := []string{names[m.Player], Share(m.Before), Absent, Absent, Absent}
+			if m.Found {
+				row = []string{names[m.Player], Share(m.Before), Share(m.After), Signed(m.Feet, 1), Signed(m.Arrows, 1)}
+			}
+			moves.Rows = append(moves.Rows, row)
+		}
+		b.WriteString(moves.String())
+		for _, line := range w.moveWords(names) {
+			b.WriteString(line + "\n")
+		}
+	}
+
+	b.WriteString(w.Tried.Words(color))
+
+	o := w.Result.Oil
+	b.WriteString("\n" + color.Heading("oil") + "\n\n")
+	milli := Millilitre.Digits(2)
+	b.WriteString(Grid{Left: []bool{true}, Rows: [][]string{
+		{"on the lane at first, mL", milli.Show(o.Start)},
+		{"on the lane at the end, mL", milli.Show(o.Lane)},
+		{"wiped off the balls, µL", Microlitre.Show(o.Balls)},
+		{"soaked in, µL", Microlitre.Show(o.Soaked)},
+	}}.String())
+	return b.String()
+}
+
+// belowShare prints the share down to which a line stays; one that never hit in its
+// first deliveries has none.
+func belowShare(v float64) string {
+	if v == 0 {
+		return Absent
+	}
+	return Share(v)
+}
+
+func shotRange(v [2]float64) string {
+	if math.IsNaN(v[0]) {
+		return Absent
+	}
+	return shotNumber(v[0]) + " to " + shotNumber(v[1])
+}
+
+func shotNumber(v float64) string {
+	if math.IsInf(v, 0) {
+		return "never"
+	}
+	return Fixed(v, 0)
+}
+
+// moveWords tells, for each bowler, which ball serves better than which, and which
+// line no move improves, as far as that is beyond chance.
+func (w *Wear) moveWords(names []string) []string {
+	var lines []string
+	for i, m := range w.Moves {
+		t := w.Players[m.Player]
+		if m.Found && !m.Gain.Significant() {
+			lines = append(lines, names[m.Player]+": no move brings back more than chance explains.")
+		}
+		for _, n := range w.Moves[i+1:] {
+			other := w.Players[n.Player]
+			if other.Bowler != t.Bowler || !m.Found || !n.Found {
+				continue
+			}
+			better, worse := n, m
+			if m.After > n.After {
+				better, worse = m, n
+			}
+			if worse.Against(better.Moved).Significant() {
+				lines = append(lines, fmt.Sprintf("%s: %s serves better now than %s, %s against %s.",
+					t.Bowler, w.Players[better.Player].Ball, w.Players[worse.Player].Ball, Share(better.After), Share(worse.After)))
+			}
+		}
+	}
+	return lines
+}
+
+// Note is the sentence under a picture's title.
+func (w *Wear) Note() string {
+	var parts []string
+	for _, s := range w.Result.Stays {
+		name := w.Players[s.Setup].Name(w.Players)
+		if math.IsInf(s.Median, 0) {
+			parts = append(parts, fmt.Sprintf("%s stays above %s to the end", name, Share(s.Share)))
+		} else if !math.IsNaN(s.Median) {
+			parts = append(parts, fmt.Sprintf("%s falls below %s by shot %s", name, Share(s.Share), Fixed(s.Median, 0)))
+		}
+	}
+	sessions := "one session"
+	if w.Result.Sessions > 1 {
+		sessions = fmt.Sprintf("%d sessions", w.Result.Sessions)
+	}
+	return fmt.Sprintf("Pocket share over %s: %s.", sessions, strings.Join(parts, "; "))
+}
