@@ -37,6 +37,16 @@ func hitOf(s Shot) string {
 	return string(physics.HitAt(*board, s.Pocket))
 }
 
+// endKeys are the columns that a shot has of which only the end was kept; see
+// [physics.Settings.EndOnly].
+var endKeys = []string{"status", "launch_angle_deg", "entry_board", "entry_angle_deg", "pocket", "hit", "good_angle",
+	"release_speed_mph", "release_rev_rate_rpm"}
+
+// EndWillDo reports whether a shot of which only the end was kept has all of the columns.
+func EndWillDo(columns Columns[Shot]) bool {
+	return !slices.ContainsFunc(columns, func(c Column[Shot]) bool { return !slices.Contains(endKeys, c.Key) })
+}
+
 // nameColumns tell shots apart.
 var nameColumns = Columns[Shot]{
 	text("lane", "lane", "Name of the lane", func(s Shot) string { return s.Lane }),

@@ -70,7 +70,7 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 
 // rowsModel is the number of the physics and the settings that rows are computed
 // with: those of other numbers are not gone on with.
-const rowsModel = 2
+const rowsModel = 3
 
 // lineColumn is the column that says whether a row of a bowler who aims is thrown
 // on the bowler's own line.
@@ -90,6 +90,7 @@ func (s *sweepRun) throw(ctx context.Context, r *scenario.Resolver, t *physics.T
 			return release, line, physics.Shot{}, err
 		}
 	}
+	settings.EndOnly = report.EndWillDo(s.Columns)
 	shot, err := t.Throw(l, d.Prepared, release, settings)
 	return release, line, shot, err
 }
