@@ -70,18 +70,16 @@ type Field struct {
 	crossed []crossing
 }
 
-// place is where the contact was on the ball.
+// place is where the contact was on the ball, as far as the search for crossings asks: a
+// cache line of 64 bytes. The point and the rest are the touch's.
 type place struct {
-	point Vector
 	along Vector // unit vector in which the contact moves
 
 	// Near the point the contact moves on a circle about the spin: its axis over
 	// the sine of the angle to it, and the circle's height along that.
 	axis   Vector
 	height float64
-
-	turned, time float64
-	offer, lane  float64 // m, film that the lane offered and had
+	turned float64
 }
 
 // Reset empties the field for a ball of a radius in m; spacing is about the angle in rad
@@ -174,11 +172,8 @@ func (f *Field) Append(t *Touch) {
 	}
 	n := len(f.places)
 	f.touches = append(f.touches, *t)
-	f.places = append(f.places, place{})
+	f.places = append(f.places, place{along: direction(t), turned: t.Turned})
 	p := &f.places[n]
-	p.point, p.turned, p.time = t.Point, t.Turned, t.Time
-	p.offer, p.lane = Offer(f.memory, t.Lane, t.Speed, t.Sweep), t.Lane
-	p.along = direction(t)
 	// A circle narrower than the contact is taken for the great one.
 	if t.Sweep > f.memory.ContactWidth*math.Sqrt(dot(t.Spin, t.Spin)) {
 		p.axis = scale(f.radius/t.Sweep, t.Spin)
@@ -187,7 +182,7 @@ func (f *Field) Append(t *Touch) {
 	}
 	p.height = dot(p.axis, t.Point)
 	if n > 0 {
-		f.index.add(int32(n-1), &f.places[n-1], p)
+		f.index.add(int32(n-1), &f.touches[n-1].Point, &f.places[n-1].along, &t.Point, &p.along)
 	}
 }
 

@@ -6,10 +6,10 @@ import "math"
 // cube around the unit sphere is cut into boxes, each with a list of the pieces that come
 // within a contact's width of it, the latest first.
 type index struct {
-	heads []int32 // by box: the first link, or none
-	used  []int32 // boxes with a link
+	heads []int32 // by box: the latest run, or none
+	used  []int32 // boxes with a run
 	last  []int32 // boxes of the last piece
-	links []link
+	runs  []run
 	boxes int     // along each edge of the cube
 	scale float64 // boxes per unit length
 	reach float64
@@ -17,7 +17,8 @@ type index struct {
 
 const none = -1
 
-type link struct{ place, next int32 }
+// run is a run of pieces that follow one another, and the run before it in the same box.
+type run struct{ first, last, next int32 }
 
 // A box is somewhat wider than the contact's reach and as long as a piece: in wider ones a
 // list holds many pieces that are out of reach, and of smaller ones a piece enters many.
@@ -44,7 +45,7 @@ func (x *index) empty() {
 	for _, i := range x.used {
 		x.heads[i] = none
 	}
-	x.used, x.last, x.links = x.used[:0], x.last[:0], x.links[:0]
+	x.used, x.last, x.runs = x.used[:0], x.last[:0], x.runs[:0]
 }
 
 // box is the index of the box along one axis that holds a coordinate.
@@ -52,21 +53,20 @@ func (x *index) box(v float64) int {
 	return min(max(int((v+1)*x.scale), 0), x.boxes-1)
 }
 
-// first is the first link of the box that holds a point.
-func (x *index) first(p *Vector) int32 {
+// latest is the latest run of the box that holds a point.
+func (x *index) latest(p *Vector) int32 {
 	return x.heads[(x.box(p.Z)*x.boxes+x.box(p.Y))*x.boxes+x.box(p.X)]
 }
 
-// add enters the piece of way from place j to the next into the boxes where it covers
-// points: up to a contact's width to either side. On the way between them the contact strays from
-// the chord by no more than a circle of half the sphere's size, angle²/4, and to the sides the sphere
-// curves away by width²/2.
-func (x *index) add(j int32, from, to *place) {
+// add enters the piece of way from place j, a, to the next, b, with the directions in which
+// the contact moves there, into the boxes where it covers points: up to a contact's width to
+// either side. On the way between them the contact strays from the chord by no more than a circle of
+// half the sphere's size, angle²/4, and to the sides the sphere curves away by width²/2.
+func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
 	x.last = x.last[:0]
-	a, b := &from.point, &to.point
 	d := Vector{b.X - a.X, b.Y - a.Y, b.Z - a.Z}
 	stray := dot(d, d)/4 + x.reach*x.reach/2
-	aside, next := cross(from.along, *a), cross(to.along, *b)
+	aside, next := cross(*fromAlong, *a), cross(*toAlong, *b)
 	x0, x1 := x.span(a.X, aside.X, b.X, next.X, stray)
 	y0, y1 := x.span(a.Y, aside.Y, b.Y, next.Y, stray)
 	z0, z1 := x.span(a.Z, aside.Z, b.Z, next.Z, stray)
@@ -74,12 +74,17 @@ func (x *index) add(j int32, from, to *place) {
 		for y := y0; y <= y1; y++ {
 			row := (z*x.boxes + y) * x.boxes
 			for i := row + x0; i <= row+x1; i++ {
-				if x.heads[i] == none {
+				x.last = append(x.last, int32(i))
+				latest := x.heads[i]
+				if latest != none && x.runs[latest].last == j-1 {
+					x.runs[latest].last = j
+					continue
+				}
+				if latest == none {
 					x.used = append(x.used, int32(i))
 				}
-				x.last = append(x.last, int32(i))
-				x.links = append(x.links, link{j, x.heads[i]})
-				x.heads[i] = int32(len(x.links) - 1)
+				x.runs = append(x.runs, run{j, j, latest})
+				x.heads[i] = int32(len(x.runs) - 1)
 			}
 		}
 	}
@@ -94,9 +99,14 @@ func (x *index) span(a, aside, b, next, stray float64) (low, high int) {
 
 // removeLast takes the piece that was added last out again.
 func (x *index) removeLast() {
-	first := len(x.links) - len(x.last)
-	for k, i := range x.last {
-		x.heads[i] = x.links[first+k].next
+	for k := len(x.last) - 1; k >= 0; k-- {
+		i := x.last[k]
+		if r := &x.runs[x.heads[i]]; r.last > r.first {
+			r.last--
+		} else {
+			x.heads[i] = r.next
+			x.runs = x.runs[:len(x.runs)-1]
+		}
 	}
-	x.links, x.last = x.links[:first], x.last[:0]
+	x.last = x.last[:0]
 }

@@ -68,7 +68,7 @@ func (f *Field) MeetAll() {
 			f.Meet(&f.touches[i])
 		}
 		if i > 0 {
-			f.index.add(int32(i-1), &f.places[i-1], &f.places[i])
+			f.index.add(int32(i-1), &f.touches[i-1].Point, &f.places[i-1].along, &f.touches[i].Point, &f.places[i].along)
 		}
 	}
 }
@@ -177,49 +177,52 @@ const shortDecay = 0.038
 func (f *Field) cross(t *Touch) {
 	f.crossed = f.crossed[:0]
 	c, along := t.Point, direction(t)
-	known, behind := int32(none), 0.0 // how far the contact is past a place
-	for k := f.index.first(&c); k >= 0 && len(f.crossed) < f.mostCrossed; {
-		link := &f.index.links[k]
-		from, to := &f.places[link.place], &f.places[link.place+1]
-		k = link.next
-		ahead := behind
-		if known != link.place+1 {
-			ahead = dot(c, to.along)
-		}
-		known, behind = link.place, dot(c, from.along)
-		if behind < 0 || ahead >= 0 {
-			continue
-		}
-		u := behind / (behind - ahead)
-		v := 1 - u
-		x := v*(dot(from.axis, c)-from.height) + u*(dot(to.axis, c)-to.height)
-		// From the height above a circle to the angle from it.
-		x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
-		if x <= -1 || x >= 1 {
-			continue
-		}
-		if to.turned > t.Turned-now {
-			continue // where the touch itself is, or later on
-		}
-		// Between the two directions there lies an angle of which this is the cosine.
-		cos := (v*dot(along, from.along) + u*dot(along, to.along)) /
-			math.Sqrt(1-2*u*v*(1-dot(from.along, to.along)))
-		switch {
-		case cos >= 0 && cos < steepest:
-			cos = steepest
-		case cos < 0 && cos > -steepest:
-			cos = -steepest
-		}
-		start, end := (-0.5-x)/cos, (0.5-x)/cos
-		if cos < 0 {
-			start, end = end, start
-		}
-		if start, end = max(start, -0.5), min(end, 0.5); start < end {
-			f.crossed = append(f.crossed, crossing{
-				start, end, v*from.turned + u*to.turned, v*from.time + u*to.time, v*from.offer + u*to.offer, v*from.lane + u*to.lane,
-			})
+	for r := f.index.latest(&c); r >= 0; r = f.index.runs[r].next {
+		run := &f.index.runs[r]
+		ahead := dot(c, f.places[run.last+1].along) // how far the contact is past a place
+		for k := run.last; k >= run.first; k-- {
+			from, to := &f.places[k], &f.places[k+1]
+			behind, past := dot(c, from.along), ahead
+			if ahead = behind; behind < 0 || past >= 0 {
+				continue
+			}
+			if f.crossAt(k, from, to, behind/(behind-past), &c, &along, t); len(f.crossed) == f.mostCrossed {
+				return
+			}
 		}
 	}
+}
+
+// crossAt lists where the piece of the contact's way from one place to the next covers the
+// contact c, beside which it passes after a share u of it.
+func (f *Field) crossAt(k int32, from, to *place, u float64, c, along *Vector, t *Touch) {
+	v := 1 - u
+	x := v*(dot(from.axis, *c)-from.height) + u*(dot(to.axis, *c)-to.height)
+	// From the height above a circle to the angle from it.
+	x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
+	if x <= -1 || x >= 1 || to.turned > t.Turned-now { // where the touch itself is, or later on
+		return
+	}
+	// Between the two directions there lies an angle of which this is the cosine.
+	cos := (v*dot(*along, from.along) + u*dot(*along, to.along)) / math.Sqrt(1-2*u*v*(1-dot(from.along, to.along)))
+	switch {
+	case cos >= 0 && cos < steepest:
+		cos = steepest
+	case cos < 0 && cos > -steepest:
+		cos = -steepest
+	}
+	start, end := (-0.5-x)/cos, (0.5-x)/cos
+	if cos < 0 {
+		start, end = end, start
+	}
+	if start, end = max(start, -0.5), min(end, 0.5); !(start < end) {
+		return
+	}
+	a, b := &f.touches[k], &f.touches[k+1]
+	f.crossed = append(f.crossed, crossing{
+		start, end, v*a.Turned + u*b.Turned, v*a.Time + u*b.Time,
+		v*Offer(f.memory, a.Lane, a.Speed, a.Sweep) + u*Offer(f.memory, b.Lane, b.Speed, b.Sweep), v*a.Lane + u*b.Lane,
+	})
 }
 
 // Apart is the distance in m on the ball's surface from a touch to the nearest place that
@@ -233,7 +236,7 @@ func (f *Field) Apart(t *Touch) float64 {
 			continue
 		}
 		behind, ahead := dot(t.Point, from.along), dot(t.Point, to.along)
-		if behind < 0 || ahead >= 0 || dot(t.Point, from.point) < 0 {
+		if behind < 0 || ahead >= 0 || dot(t.Point, f.touches[i].Point) < 0 {
 			continue
 		}
 		u := behind / (behind - ahead)
