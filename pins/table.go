@@ -16,10 +16,10 @@ import (
 // for studies that cannot roll racks of their own. It rests on the defaults of
 // [Settings], which are assumed, and on a full rack.
 //
-// The racks of a node have boards and angles from about it, as often as linear
-// interpolation gives it weight there. What is looked up is thereby blurred by some
-// 0.3 boards and 0.9°, less than a bowler scatters, and is free of the stripes of single
-// boards. How far it is from racks of one's own is what the tests tell.
+// The racks of a node have boards and angles from all of its cell. What is looked up is
+// thereby blurred by a quarter of a board and half a degree, less than most bowlers
+// scatter, and is free of the stripes of single boards. How far it is from racks of one's
+// own is what the tests tell.
 type Table struct {
 	axes  [4]axis // board, angle, mass, speed
 	racks int     // of a node

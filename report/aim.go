@@ -30,16 +30,22 @@ type AimedBall struct {
 
 // shareOf is a share of the map by the measure by which the ball was judged.
 func (t AimedBall) shareOf(i, j int) float64 {
-	if t.By == studies.ByPocketShare {
+	switch t.By {
+	case studies.ByPocketShare:
 		return t.Map.Pocket[i][j]
+	case studies.ByStrikeShare:
+		return t.Map.Strikes[i][j]
 	}
 	return t.Map.Good[i][j]
 }
 
 // CountBy is a line's count by a measure.
 func CountBy(l studies.Line, m studies.LineMeasure) studies.Count {
-	if m == studies.ByPocketShare {
+	switch m {
+	case studies.ByPocketShare:
 		return l.Pocket
+	case studies.ByStrikeShare:
+		return l.Strikes
 	}
 	return l.Good
 }
@@ -91,6 +97,11 @@ func (a *Aim) Ranking() []RankedBalls {
 	return all
 }
 
+// strikesObject is [lineObject] with the share of strikes, where lines are judged by it.
+func strikesObject(l studies.Line) Object {
+	return append(lineObject(l), Member{"strike_share", l.Strikes.Share()}, Member{"strike_interval", ends(studies.WilsonInterval(l.Strikes))})
+}
+
 func lineObject(l studies.Line) Object {
 	s, breakpoint := l.Shot.Summary, l.Shot.Events.Breakpoint
 	board, distance := math.NaN(), math.NaN()
@@ -122,11 +133,18 @@ func (a *Aim) object(t AimedBall, m studies.LineMap) Object {
 	if t.None != nil {
 		nearest = Object{{"board", t.None.Nearest}, {"laydown", t.None.Laydown}, {"arrows_board", t.None.Arrows}}
 	} else {
-		by, best, room, lines = t.By, lineObject(t.Best), roomObject(t.Room), Each(t.RunnersUp, lineObject)
+		line := lineObject
+		if t.By == studies.ByStrikeShare {
+			line = strikesObject
+		}
+		by, best, room, lines = t.By, line(t.Best), roomObject(t.Room), Each(t.RunnersUp, line)
 		if t.Own != nil {
-			own = lineObject(*t.Own)
+			own = line(*t.Own)
 		}
 		mapped = Object{{"laydown", m.Laydown}, {"arrows_board", m.Arrows}, {"good_share", m.Good}, {"pocket_share", m.Pocket}}
+		if t.By == studies.ByStrikeShare {
+			mapped = append(mapped, Member{"strike_share", m.Strikes})
+		}
 	}
 	return Object{
 		{"bowler", t.Bowler}, {"ball", t.Ball}, {"lane", t.Lane}, {"by", by}, {"best", best}, {"own", own}, {"room", room},
@@ -212,11 +230,17 @@ func (a *Aim) Maps() []studies.LineMap {
 				continue
 			}
 			m.Laydown = append(m.Laydown, x)
-			var good, pocket []float64
+			var good, pocket, strikes []float64
 			for j, y := range t.Map.Arrows {
 				if y >= arrows[0] && y <= arrows[1] {
 					good, pocket = append(good, t.Map.Good[i][j]), append(pocket, t.Map.Pocket[i][j])
+					if t.Map.Strikes != nil {
+						strikes = append(strikes, t.Map.Strikes[i][j])
+					}
 				}
+			}
+			if t.Map.Strikes != nil {
+				m.Strikes = append(m.Strikes, strikes)
 			}
 			m.Good, m.Pocket = append(m.Good, good), append(m.Pocket, pocket)
 		}

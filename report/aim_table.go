@@ -11,8 +11,11 @@ import (
 
 // ByWords say what a measure is the share of.
 func ByWords(m studies.LineMeasure) string {
-	if m == studies.ByPocketShare {
+	switch m {
+	case studies.ByPocketShare:
 		return "share in the pocket"
+	case studies.ByStrikeShare:
+		return "share of strikes (assumed)"
 	}
 	return "share in the pocket at a good angle"
 }
@@ -69,7 +72,11 @@ func (t AimedBall) linesTable() Grid {
 	if several {
 		header = append(header, "speed, mph", "rotation, deg")
 	}
-	rows := [][]string{append(header, "pocket", "95 %", "and good angle", "95 %", "behind")}
+	header = append(header, "pocket", "95 %", "and good angle", "95 %")
+	if t.By == studies.ByStrikeShare {
+		header = append(header, "strikes, assumed", "95 %")
+	}
+	rows := [][]string{append(header, "behind")}
 	for i, n := range lines {
 		r := n.line.Release
 		row := []string{n.name, Board.Show(r.Laydown), Board.Show(n.line.Arrows), Degree.Digits(2).Show(r.Angle)}
@@ -77,6 +84,9 @@ func (t AimedBall) linesTable() Grid {
 			row = append(row, MPH.Show(r.Speed), Degree.Show(r.AxisRotation))
 		}
 		row = append(append(row, countTexts(n.line.Pocket)...), countTexts(n.line.Good)...)
+		if t.By == studies.ByStrikeShare {
+			row = append(row, countTexts(n.line.Strikes)...)
+		}
 		if i > 0 {
 			row = append(row, behindWords(n.line.Against(t.Best, t.By)))
 		}

@@ -57,6 +57,9 @@ var bagColumns = slices.Concat(Columns[bagCell]{
 	truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
 })
 
+// strikeColumns are those where balls are judged by strikes.
+var strikeColumns = shareColumns("strike", "Share of strikes, assumed", studies.ByStrikeShare)
+
 func (w *Bag) cells() iter.Seq[bagCell] {
 	return func(yield func(bagCell) bool) {
 		for i, row := range w.Choice.Cells {
@@ -78,7 +81,11 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 	})
 	cells := List{}
 	for c := range w.cells() {
-		cells = append(cells, bagColumns.members(c))
+		o := bagColumns.members(c)
+		if w.Choice.By == studies.ByStrikeShare {
+			o = append(o, strikeColumns.members(c)...)
+		}
+		cells = append(cells, o)
 	}
 	cover := w.Choice.Coverage
 	return WriteResult(to, w.Warnings,
@@ -97,8 +104,8 @@ func (w *Bag) Table(color Paint) string {
 		b.WriteString(color.Heading(w.Title) + "\n\n")
 	}
 	share := "pocket share"
-	if w.Choice.By == studies.ByGoodShare {
-		share = "share in the pocket at a good angle"
+	if w.Choice.By != studies.ByPocketShare {
+		share = ByWords(w.Choice.By)
 	}
 	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.Heading(share), w.Bowler)
 	shares := Grid{Left: []bool{true}, Rows: [][]string{append([]string{""}, w.States...)}}

@@ -65,15 +65,18 @@ type BagCell struct {
 	By LineMeasure
 
 	// Pocket and Good tell of each delivery whether it ended in the pocket, and
-	// whether it did so at a good angle. The same number belongs to the same
-	// deviations in all cells.
-	Pocket, Good []bool
+	// whether it did so at a good angle, and Strikes whether it struck, if balls are
+	// judged by that. The same number belongs to the same deviations in all cells.
+	Pocket, Good, Strikes []bool
 }
 
 // Hits are the deliveries that count by a measure.
 func (c BagCell) Hits(by LineMeasure) []bool {
-	if by == ByPocketShare {
+	switch by {
+	case ByPocketShare:
 		return c.Pocket
+	case ByStrikeShare:
+		return c.Strikes
 	}
 	return c.Good
 }
@@ -196,7 +199,7 @@ func (q Bag) cell(ctx context.Context, i, j int) (BagCell, error) {
 	}
 	cell := BagCell{Reaches: true, Laydown: found.Best.Release.Laydown, Angle: found.Best.Release.Angle, By: found.By}
 	for _, o := range found.Best.outcomes {
-		cell.Pocket, cell.Good = append(cell.Pocket, o.pocket), append(cell.Good, o.good)
+		cell.Pocket, cell.Good, cell.Strikes = append(cell.Pocket, o.pocket), append(cell.Good, o.good), append(cell.Strikes, o.strike)
 	}
 	return cell, nil
 }

@@ -21,6 +21,9 @@ const (
 
 	// ForGames is which deliveries and racks make up a game.
 	ForGames
+
+	// ForRacks is whether a delivery strikes.
+	ForRacks
 )
 
 // Draws returns the random numbers of run k of a study with a seed. They follow

@@ -70,6 +70,10 @@ const (
 
 	// ByPocketShare is the share that end in the pocket, at any angle.
 	ByPocketShare LineMeasure = "pocket"
+
+	// ByStrikeShare is the share that strike, by the stored table of racks. It rests on
+	// constants of the pins that are assumed.
+	ByStrikeShare LineMeasure = "carry"
 )
 
 // LineSearch asks for the line with the most room for error: that of which the
@@ -124,8 +128,9 @@ type Line struct {
 	Shot physics.Shot
 
 	// Pocket and Good count the deliveries in the pocket, and those of them at a
-	// good angle.
-	Pocket, Good Count
+	// good angle. Strikes counts those that strike, if lines are judged by that: each
+	// delivery with the probability that the table of racks has where it enters.
+	Pocket, Good, Strikes Count
 
 	outcomes []outcome
 }
@@ -137,20 +142,23 @@ type Count struct{ Hits, Of int }
 func (c Count) Share() float64 { return float64(c.Hits) / float64(c.Of) }
 
 // outcome is what became of a delivery.
-type outcome struct{ pocket, good bool }
+type outcome struct{ pocket, good, strike bool }
 
 func (o outcome) by(m LineMeasure) bool {
-	if m == ByPocketShare {
+	switch m {
+	case ByPocketShare:
 		return o.pocket
+	case ByStrikeShare:
+		return o.strike
 	}
 	return o.good
 }
 
 // LineMap has the interpolated shares of lines: Good[i][j] and Pocket[i][j] belong
-// to Laydown[i] and Arrows[j].
+// to Laydown[i] and Arrows[j], and so does Strikes[i][j] if lines are judged by it.
 type LineMap struct {
-	Laydown, Arrows []float64
-	Good, Pocket    [][]float64
+	Laydown, Arrows       []float64
+	Good, Pocket, Strikes [][]float64
 }
 
 // FoundLines is the best line and others.

@@ -58,7 +58,7 @@ func (t *lineTable) correct() error {
 	}
 	most := map[LineMeasure]float64{}
 	for _, one := range shares {
-		for _, m := range [2]LineMeasure{ByGoodShare, ByPocketShare} {
+		for _, m := range [3]LineMeasure{ByGoodShare, ByPocketShare, ByStrikeShare} {
 			most[m] = max(most[m], one.by(m))
 		}
 	}

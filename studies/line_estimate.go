@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/lane"
+	racks "lanesim/pins"
 	"lanesim/units"
 )
 
@@ -18,13 +19,17 @@ const estimates = 2000
 type lineEstimate struct {
 	laydown, arrows float64
 	pocket, good    float64
+	strikes         float64 // only where lines are judged by it
 	off             float64 // boards from the middle of the pocket without deviations; +Inf in the gutter
 }
 
 // by is what the lineEstimate has of a measure.
 func (e lineEstimate) by(m LineMeasure) float64 {
-	if m == ByPocketShare {
+	switch m {
+	case ByPocketShare:
 		return e.pocket
+	case ByStrikeShare:
+		return e.strikes
 	}
 	return e.good
 }
@@ -70,8 +75,12 @@ func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 	}
 	settings := &e.search.Settings
 	pocket, good := 0, 0
+	strikes := e.search.By == ByStrikeShare
 	for k := range e.x {
 		board, angle, ok := e.delivery(laydown, arrows, &e.x[k], e.tangents[k])
+		if ok && strikes {
+			result.strikes += racks.Stored().Strikes(racks.Entry{Board: board, Angle: angle, Mass: e.search.Setup.Ball.Mass, Speed: e.speed}) / estimates
+		}
 		if ok && settings.Pocket.Contains(board) {
 			pocket++
 			if settings.GoodAngle.Contains(angle) {

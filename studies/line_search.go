@@ -302,7 +302,7 @@ func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstim
 				// Lines of equal shares are nearer the middle by rounding alone where
 				// a ball goes straight.
 				next := e.at(laydown, arrows)
-				equal := next.pocket == best.pocket && next.good == best.good
+				equal := next.pocket == best.pocket && next.good == best.good && next.strikes == best.strikes
 				if next.above(best, s.By) && !(equal && best.off-next.off < leastOff) {
 					best, moved = next, true
 				}
@@ -367,9 +367,15 @@ func (s *lineSearch) lineMap(t lineTrace) (LineMap, error) {
 		}
 	}
 	m.Good, m.Pocket = make([][]float64, len(rows)), make([][]float64, len(rows))
+	if s.By == ByStrikeShare {
+		m.Strikes = make([][]float64, len(rows))
+	}
 	e := t.table.estimator()
 	err := inParallel(s.ctx, s.Workers, len(rows), nil, func(_ *physics.Thrower, a int) error {
 		m.Good[a], m.Pocket[a] = make([]float64, len(columns)), make([]float64, len(columns))
+		if m.Strikes != nil {
+			m.Strikes[a] = make([]float64, len(columns))
+		}
 		for b, j := range columns {
 			k := rows[a]*t.table.columns + j
 			if !t.table.near(k) {
@@ -377,6 +383,9 @@ func (s *lineSearch) lineMap(t lineTrace) (LineMap, error) {
 			}
 			one := e.at(m.Laydown[a], m.Arrows[b])
 			m.Good[a][b], m.Pocket[a][b] = one.good, one.pocket
+			if m.Strikes != nil {
+				m.Strikes[a][b] = one.strikes
+			}
 		}
 		return nil
 	})

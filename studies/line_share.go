@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"lanesim/physics"
+	"lanesim/pins"
 )
 
 // screen throws the search's deliveries about some lines and returns the lines with
@@ -21,6 +22,7 @@ func (s *lineSearch) screen(few []pickedLine) ([]pickedLine, error) {
 		of := float64(len(outcomes[i]))
 		few[i].pocket = float64(hitsBy(outcomes[i], ByPocketShare).Hits) / of
 		few[i].good = float64(hitsBy(outcomes[i], ByGoodShare).Hits) / of
+		few[i].strikes = float64(hitsBy(outcomes[i], ByStrikeShare).Hits) / of
 	}
 	slices.SortStableFunc(few, func(a, b pickedLine) int { return s.order(a.lineEstimate, b.lineEstimate) })
 	return few[:min(len(few), 1+max(s.RunnersUp, 0))], nil
@@ -49,7 +51,7 @@ func (s *lineSearch) count(result *FoundLines, few []pickedLine) error {
 		}
 		lines[i] = Line{
 			Release: r, Arrows: boardAtArrows(r), Shot: shot,
-			Pocket: hitsBy(outcomes[i], ByPocketShare), Good: hitsBy(outcomes[i], ByGoodShare), outcomes: outcomes[i],
+			Pocket: hitsBy(outcomes[i], ByPocketShare), Good: hitsBy(outcomes[i], ByGoodShare), Strikes: hitsBy(outcomes[i], ByStrikeShare), outcomes: outcomes[i],
 		}
 	}
 	s.thrown += len(list)
@@ -85,7 +87,12 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]ou
 		if err != nil {
 			return err
 		}
-		all[i][k] = outcome{shot.Summary.Pocket, shot.Summary.Pocket && shot.Summary.GoodAngle}
+		all[i][k] = outcome{shot.Summary.Pocket, shot.Summary.Pocket && shot.Summary.GoodAngle, false}
+		if e := shot.Events.Pins; e != nil && s.By == ByStrikeShare {
+			// The same number for all lines, so that they are compared fairly.
+			number := open(Draws(s.Seed, ForRacks, from+uint64(k)))
+			all[i][k].strike = number < pins.Stored().Strikes(pins.Entry{Board: e.Board, Angle: e.Heading, Mass: s.Setup.Ball.Mass, Speed: e.Speed})
+		}
 		return nil
 	})
 	return all, err

@@ -41,6 +41,7 @@ type lineNode struct {
 	side        int     // of the pocket on which it arrived or left the lane
 	board       float64 // at the pins
 	angle       float64 // rad
+	speed       float64 // m/s
 
 	// bends says whether the next are known: with a deviation x of the i-th of
 	// the others the board moves by boardBy[i][0]·x + boardBy[i][1]·x², and the
@@ -61,6 +62,7 @@ type lineTable struct {
 	nodes           []lineNode
 	band            float64 // boards beside the middle of the pocket
 	middle          float64
+	speed           float64 // m/s at the pins, of a ball without deviations
 	corrections     []correction
 }
 
@@ -93,6 +95,12 @@ func (s *lineSearch) table(about physics.Release) (*lineTable, error) {
 	t.nodes = make([]lineNode, t.rows*t.columns)
 	if err := t.look(); err != nil {
 		return nil, err
+	}
+	for _, n := range t.nodes {
+		if n.pins {
+			t.speed = n.speed
+			break
+		}
 	}
 	return t, t.correct()
 }
@@ -130,7 +138,7 @@ func (t *lineTable) throw(list []int) error {
 		}
 		switch e := shot.Events; {
 		case e.Pins != nil:
-			n.pins, n.board, n.angle = true, e.Pins.Board, e.Pins.Heading
+			n.pins, n.board, n.angle, n.speed = true, e.Pins.Board, e.Pins.Heading, e.Pins.Speed
 			n.side = signOf(n.board - t.middle)
 		case e.Gutter != nil:
 			n.side = signOf(e.Gutter.Board - t.middle)

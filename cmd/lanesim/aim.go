@@ -50,6 +50,11 @@ shares told of lines are counted from --shots deliveries, with their 95 %
 interval. Where on no line two of a hundred deliveries enter at a good angle,
 lines are judged by the pocket alone, and a warning says so.
 
+With --by carry the best line is that with the largest share of strikes, by a
+stored table of racks over the board and the angle at which balls enter. It
+rests on assumed values of the pins: where the line lies is worth more than the
+share.
+
 Room is by how much the best line may miss in one thing alone and still end in
 the pocket: null in JSON where it does so as far as 10 boards, 5.6 mph or 200
 rpm.
@@ -83,8 +88,8 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 	f.StringVar(&o.laydown, "laydown", boardsBetween(studies.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
 	f.StringVar(&o.arrows, "arrows", boardsBetween(studies.DefaultArrows), "`boards` at the arrows between which the ball is sent")
 	f.StringArrayVar(&o.free, "free", nil, "let `speed=16mph:19mph` or axis_rotation=30deg:60deg be chosen too; repeatable")
-	f.StringVar(&o.by, "by", string(studies.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle) or pocket")
-	complete(c, "by", string(studies.ByGoodShare), string(studies.ByPocketShare))
+	f.StringVar(&o.by, "by", string(studies.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle), pocket, or carry (strikes, assumed)")
+	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", studies.DefaultLineShots, "deliveries from which a share is counted")
 	intVar(f, &o.others, "others", studies.DefaultRunnersUp, "how many lines besides the best are told at most")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
@@ -96,6 +101,11 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 	o.output.addPaths(c, throwEndings())
 	o.phone.addPhone(c)
 	return c
+}
+
+// lineMeasures are the measures of lines.
+func lineMeasures() []string {
+	return []string{string(studies.ByGoodShare), string(studies.ByPocketShare), string(studies.ByStrikeShare)}
 }
 
 // limits reads what bounds the lines.
@@ -186,7 +196,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	if err := o.output.check(throwEndings()); err != nil {
 		return err
 	}
-	if err := oneOf("by", o.by, []string{string(studies.ByGoodShare), string(studies.ByPocketShare)}); err != nil {
+	if err := oneOf("by", o.by, lineMeasures()); err != nil {
 		return err
 	}
 	if o.shots < 1 {

@@ -26,8 +26,11 @@ func (a *aiming) draw(path string, size plots.Size) ([]file, error) {
 			Best:  plots.AimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
 			Words: fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Percent(report.CountBy(t.Best, t.By).Share(), 0)),
 		}
-		if t.By == studies.ByPocketShare {
+		switch t.By {
+		case studies.ByPocketShare:
 			m.Share = maps[i].Pocket
+		case studies.ByStrikeShare:
+			m.Share = maps[i].Strikes
 		}
 		if len(a.Players) > 1 {
 			m.Name = t.Name(a.Players)

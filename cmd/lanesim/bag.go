@@ -57,8 +57,8 @@ until all are done; after an interruption --resume goes on from there.`,
 	intVar(f, &o.size, "size", 3, "balls to choose")
 	intVar(f, &o.worn, "worn", 0, "also the lanes as they are after so many deliveries")
 	intVar(f, &o.farthest, "farthest", 6, "boards that the laydown may move either way")
-	f.StringVar(&o.by, "by", string(studies.ByPocketShare), "judge lines and balls by their `share`: pocket or good (in the pocket at a good angle)")
-	complete(c, "by", string(studies.ByPocketShare), string(studies.ByGoodShare))
+	f.StringVar(&o.by, "by", string(studies.ByPocketShare), "judge lines and balls by their `share`: pocket, good (in the pocket at a good angle) or carry (strikes, assumed)")
+	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", studies.DefaultLineShots, "deliveries of each line")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowler's repeatability (assumed)")
@@ -88,8 +88,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if err := o.output.check([]string{".json", ".csv"}); err != nil {
 		return err
 	}
-	measures := []string{string(studies.ByPocketShare), string(studies.ByGoodShare)}
-	if err := oneOf("by", o.by, measures); err != nil {
+	if err := oneOf("by", o.by, lineMeasures()); err != nil {
 		return err
 	}
 	files := slices.DeleteFunc(slices.Clone(o.output.paths), func(path string) bool { return path == standardStream })

@@ -51,13 +51,14 @@ func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error
 	header.Add("by", report.TextKind)
 	header.Add("pocket", report.TextKind) // of each delivery a digit, 1 if it was one
 	header.Add("good", report.TextKind)
+	header.Add("strikes", report.TextKind)
 	return header, nil
 }
 
 // bagRow prints a cell.
 func bagRow(k uint64, c studies.BagCell) []byte {
 	return rows.Line([]string{strconv.FormatUint(k, 10), strconv.FormatBool(c.Reaches),
-		report.Exact(c.Laydown), report.Exact(c.Angle), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good)})
+		report.Exact(c.Laydown), report.Exact(c.Angle), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good), digitsOf(c.Strikes)})
 }
 
 func digitsOf(hits []bool) string {
@@ -79,7 +80,7 @@ func readBagRow(h rows.Header, shots int, line []byte) (studies.BagCell, error) 
 		return studies.BagCell{}, err
 	}
 	c := studies.BagCell{Reaches: cells[1].Truth, Laydown: cells[2].Number, Angle: cells[3].Number, By: studies.LineMeasure(cells[4].Text)}
-	for i, to := range []*[]bool{&c.Pocket, &c.Good} {
+	for i, to := range []*[]bool{&c.Pocket, &c.Good, &c.Strikes} {
 		text := cells[5+i].Text
 		if c.Reaches && len(text) != shots {
 			return c, rows.ErrDamaged
