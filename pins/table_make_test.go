@@ -144,7 +144,7 @@ func TestStoredTableIsMadeHere(t *testing.T) {
 // half a board to one board, a quarter to half a degree, weights, speeds and slips that
 // are not the grid's.
 func TestTableAgainstRacks(t *testing.T) {
-	racks := many(150, 1500)
+	racks := many(60, 1500)
 	table := Stored()
 	sum, square, worst, bound := 0.0, 0.0, 0.0, 0.0
 	cases := 0
