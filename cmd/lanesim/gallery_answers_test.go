@@ -10,7 +10,7 @@ import (
 const galleryHead = `# Gallery
 
 Every example with its question, the command that answers it, and the answer. Answers are written by the test that
-checks them (` + "`go test ./cmd/lanesim -run Gallery -update`" + `, which draws the pictures anew as well). Balls, bowlers, patterns and
+checks them (` + "`go test ./cmd/lanesim -run Gallery -update`" + `, which draws a picture anew where its answer is another). Balls, bowlers, patterns and
 readings are invented unless a source is named. Words are explained by ` + "`lanesim explain WORD`" + `.
 `
 
@@ -20,6 +20,7 @@ const galleryTail = `
 | to | run |
 | --- | --- |
 | measure a built-in pattern, list all of them | ` + "`lanesim pattern house`, `lanesim pattern`" + ` |
+| find the line that converts each of some leaves | ` + "`lanesim spares examples/spare-ten-pin.yaml --leaves 10,3-6-10 --laydown 20:35`" + ` |
 | build a pattern file from a few numbers | ` + "`lanesim pattern build --length 42ft --volume 27mL --ratio 3 -o own.yaml`" + ` |
 | turn tape readings into a grid | ` + "`lanesim pattern convert examples/tape-readings.csv -o grid.yaml`" + ` |
 | split a sweep into parts and join them ([jobs](../examples/jobs/README.md)) | ` + "`lanesim sweep examples/sweep-layout.yaml --shard 0/2 -o parts`, `lanesim merge parts -o rows.csv`" + ` |
@@ -268,6 +269,11 @@ var gallery = []shown{
 		c := f.at("layouts.0.change")
 		return fmt.Sprintf("The first loses %.1f oz and gets %.1f oz back; its low axis moves by %.2f in. The second has %.2f oz of side weight by its offset.",
 			c.number("removed_oz"), c.number("put_back_oz"), c.number("pin_moved_in"), f.number("layouts.1.after.static_side_oz"))
+	}},
+	{file: "box-and-shop.yaml", command: "layout box-and-shop.yaml", answer: func(f found) string {
+		a := f.at("layouts.0.after")
+		return fmt.Sprintf("The first ball ends with %.2f oz of side weight, %.2f oz toward the fingers and %.2f oz of top weight, the second with %.2f oz of side weight.",
+			a.number("static_side_oz"), a.number("static_finger_thumb_oz"), a.number("static_top_oz"), f.number("layouts.1.after.static_side_oz"))
 	}},
 	{file: "own-pattern.yaml", command: "pattern own-pattern.yaml", answer: func(f found) string {
 		return fmt.Sprintf("%s The first third holds %.0f of %.0f mL.", f.text("description"), f.number("volume_thirds_mL.0"), f.number("volume_mL"))

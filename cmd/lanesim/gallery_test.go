@@ -31,6 +31,12 @@ type shown struct {
 	long          bool // checked on request alone
 }
 
+// drawn reports whether the picture is there.
+func (s shown) drawn() bool {
+	_, err := os.Stat(filepath.Join(pictures, s.picture))
+	return err == nil
+}
+
 // pictures lists the pictures that the command draws: a second one has a 2 in its
 // name.
 func (s shown) pictures() []string {
@@ -131,27 +137,32 @@ func TestGalleryIsTrue(t *testing.T) {
 		if s.picture != "" {
 			line += s.others + " -o " + s.picture
 		}
-		if s.picture != "" && *update {
+		heading := "\n## " + question(t, s.file) + "\n\n```sh\n" + line + "\n```\n\n"
+		end := "\n\nScenario: [" + s.file + "](../examples/" + s.file + ")\n"
+		_, after, _ := strings.Cut(old, heading)
+		before, _, _ := strings.Cut(after, end)
+		before = before[strings.LastIndex(before, "\n")+1:]
+		long := s.long && !*update && os.Getenv("LANESIM_GALLERY") == ""
+		answer := before
+		if !long {
+			answer = galleryAnswer(t, s)
+		}
+		// A picture is drawn anew where the answer is another: last digits change no picture.
+		if *update && s.picture != "" && (!figures.Agree(answer, before) || !s.drawn()) {
 			arguments, _ := inExamples(s.command+s.others, "")
 			good(t, "", append(arguments, "-o", filepath.Join(pictures, s.picture))...)
 		}
-		heading := "\n## " + question(t, s.file) + "\n\n```sh\n" + line + "\n```\n\n"
 		b.WriteString(heading)
 		for _, picture := range s.pictures() {
 			fmt.Fprintf(&b, "![%s](../examples/pictures/%s)\n\n", question(t, s.file), picture)
 		}
-		end := "\n\nScenario: [" + s.file + "](../examples/" + s.file + ")\n"
-		if s.long && !*update && os.Getenv("LANESIM_GALLERY") == "" {
-			_, after, there := strings.Cut(old, heading)
-			answer, _, _ := strings.Cut(after, end)
-			if answer = answer[strings.LastIndex(answer, "\n")+1:]; !there || answer == "" {
+		b.WriteString(answer + end)
+		if long {
+			kept++
+			if answer == "" {
 				t.Errorf("%s: the gallery has no answer", s.file)
 			}
-			b.WriteString(answer + end)
-			kept++
-			continue
 		}
-		b.WriteString(galleryAnswer(t, s) + end)
 	}
 	b.WriteString(galleryTail)
 	t.Logf("%d of %d answers are checked with LANESIM_GALLERY=1 alone", kept, len(gallery))
