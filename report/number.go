@@ -112,3 +112,15 @@ func YesNo(v bool) string {
 	}
 	return "no"
 }
+
+// WithUncertainty prints a value and its standard deviation: two digits of the
+// latter, since more are never known, and the value to as many decimals.
+func WithUncertainty(v, deviation float64) []string {
+	const known = 2
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(deviation, 'g', known, 64), 64)
+	if err != nil || !(rounded >= negligible) || math.IsInf(rounded, 0) {
+		return []string{Figure(v), Figure(deviation)}
+	}
+	decimals := max(known-1-int(math.Floor(math.Log10(rounded))), 0)
+	return []string{Fixed(v, decimals), Fixed(rounded, decimals)}
+}

@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -143,7 +142,7 @@ func measuredTable(r measuredRecord, c report.Paint) string {
 	row := func(name string, q *quantityRecord, key string, value float64) {
 		switch source, taken := r.Taken[key]; {
 		case q != nil:
-			t.Rows = append(t.Rows, append(append([]string{name}, withUncertainty(float64(q.Value), float64(q.Uncertainty))...), q.How))
+			t.Rows = append(t.Rows, append(append([]string{name}, report.WithUncertainty(float64(q.Value), float64(q.Uncertainty))...), q.How))
 		case taken:
 			t.Rows = append(t.Rows, []string{name, report.Figure(value), report.Absent, source})
 		}
@@ -169,18 +168,6 @@ func measuredTable(r measuredRecord, c report.Paint) string {
 		b.WriteString(caution + "\n")
 	}
 	return b.String()
-}
-
-// withUncertainty prints a value and its standard deviation: two digits of the
-// latter, since more are never known, and the value to as many decimals.
-func withUncertainty(v, deviation float64) []string {
-	const known, negligible = 2, 1e-9
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(deviation, 'g', known, 64), 64)
-	if err != nil || !(rounded >= negligible) || math.IsInf(rounded, 0) {
-		return []string{report.Figure(v), report.Figure(deviation)}
-	}
-	decimals := max(known-1-int(math.Floor(math.Log10(rounded))), 0)
-	return []string{strconv.FormatFloat(v, 'f', decimals, 64), strconv.FormatFloat(rounded, 'f', decimals, 64)}
 }
 
 // bowlerBlock writes the bowler for a scenario, with what stands on no

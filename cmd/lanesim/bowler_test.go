@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"lanesim/report"
 	"lanesim/scenario"
 )
 
@@ -91,7 +92,7 @@ func TestWithUncertainty(t *testing.T) {
 		{17.8328, 0.146, "17.83 0.15"}, {322.388, 6.74, "322.4 6.7"}, {-0.0436, 0.18, "-0.04 0.18"}, {45.2, 12.4, "45 12"},
 		{1234, 340, "1234 340"}, {0.5, 0.0996, "0.50 0.10"}, {3, 0, "3.000 0"},
 	} {
-		if got := strings.Join(withUncertainty(c.value, c.deviation), " "); got != c.want {
+		if got := strings.Join(report.WithUncertainty(c.value, c.deviation), " "); got != c.want {
 			t.Errorf("%v ± %v is printed %q, want %q", c.value, c.deviation, got, c.want)
 		}
 	}

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"lanesim/lane"
-	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
 
@@ -236,38 +236,20 @@ func laneOrCover(names []string, settings []studies.FrictionSetting) error {
 // writeFit writes and prints what was asked for.
 func (p *program) writeFit(ctx context.Context, r fitRun, o fitOptions) error {
 	return p.writeResults(ctx, o.output, results{
-		json: written(r.encode), csv: written(r.encodeCSV),
-		table: func() string { return r.table(p.paintFor(p.out)) },
+		json: r.report().WriteJSON, csv: r.report().WriteCSV,
+		table: func() string { return r.report().Table(p.paintFor(p.out)) },
 		draw:  func(path string) ([]file, error) { return r.draw(path, o.phone.size()) },
 	})
 }
 
-// releaseUnits are those in which a number of a release is printed.
-func releaseUnits(v studies.Varied) (unit string, convert func(float64) float64) {
-	switch v {
-	case studies.VariedLaydown:
-		return "board", same
-	case studies.VariedSpeed:
-		return "mph", milesPerHour
-	case studies.VariedRevRate:
-		return "rpm", revsPerMinute
+// report is the fit as it is told.
+func (r fitRun) report() *report.Fit {
+	f := &report.Fit{Title: title(r.scenario), Warnings: r.warnings, Study: r.study, Result: r.result}
+	for _, b := range r.scenario.Balls {
+		f.Balls = append(f.Balls, b.Name)
 	}
-	return "deg", degrees
-}
-
-// ofRelease returns a number of a release.
-func ofRelease(r physics.Release, v studies.Varied) float64 {
-	switch v {
-	case studies.VariedLaydown:
-		return r.Laydown
-	case studies.VariedAngle:
-		return r.Angle
-	case studies.VariedSpeed:
-		return r.Speed
-	case studies.VariedRevRate:
-		return r.RevRate
-	case studies.VariedAxisRotation:
-		return r.AxisRotation
+	for _, b := range r.scenario.Bowlers {
+		f.Bowlers = append(f.Bowlers, b.Name)
 	}
-	return r.AxisTilt
+	return f
 }

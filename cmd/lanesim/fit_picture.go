@@ -7,16 +7,16 @@ import (
 // draw draws the tracks, the fitted shots and what is left over.
 func (r fitRun) draw(path string, size plots.Size) ([]file, error) {
 	f := plots.FitFigure{
-		Title: title(r.scenario), Note: r.about(), Lane: r.study.Lane, Scatter: r.result.Scatter,
+		Title: title(r.scenario), Note: r.report().Note(), Lane: r.study.Lane, Scatter: r.result.Scatter,
 		Pocket: r.scenario.Settings.Pocket, Size: size,
 	}
 	for i, s := range r.result.Shots {
 		t := r.study.Shots[i].MeasuredTrack
 		name := "Shot " + t.Shot
-		if _, bowlers := r.several(); bowlers {
+		if len(r.scenario.Bowlers) > 1 {
 			name += ", " + r.scenario.Bowlers[t.Bowler].Name
 		}
-		if balls, _ := r.several(); balls {
+		if len(r.scenario.Balls) > 1 {
 			name += ", " + r.scenario.Balls[t.Ball].Name
 		}
 		f.Shots = append(f.Shots, plots.TrackedFit{Name: name, Hand: s.Release.Hand, Points: t.Points, Fitted: s})

@@ -1,22 +1,22 @@
-package main
+package report
 
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"lanesim/ball"
 	"lanesim/lane"
-	"lanesim/report"
 	"lanesim/studies"
 )
 
-// table tells the settings, the scatter, the shots and the YAML.
-func (r fitRun) table(color report.Paint) string {
+// Table tells the settings, the scatter, the shots and the YAML.
+func (r *Fit) Table(color Paint) string {
 	var b strings.Builder
-	if t := title(r.scenario); t != "" {
-		b.WriteString(color.Heading(t) + "\n\n")
+	if r.Title != "" {
+		b.WriteString(color.Heading(r.Title) + "\n\n")
 	}
 	b.WriteString(r.settingsTable().String())
 	b.WriteString("\n" + r.scatterLine() + "\n\n")
@@ -25,28 +25,28 @@ func (r fitRun) table(color report.Paint) string {
 	return b.String()
 }
 
-// interval prints two ends.
-func interval(low, high float64) string {
+// endsText prints two ends.
+func endsText(low, high float64) string {
 	if math.IsNaN(low) || math.IsNaN(high) {
-		return report.Absent
+		return Absent
 	}
-	return report.Figure(low) + " to " + report.Figure(high)
+	return Figure(low) + " to " + Figure(high)
 }
 
-func (r fitRun) settingsTable() report.Grid {
-	t := report.Grid{Left: []bool{true}}
+func (r *Fit) settingsTable() Grid {
+	t := Grid{Left: []bool{true}}
 	head := []string{"friction", "first guess", "fitted", "± standard error", "95 % interval"}
-	if r.study.Bootstrap > 0 {
+	if r.Study.Bootstrap > 0 {
 		head = append(head, "± of repeated fits", "95 % of them")
 	}
 	t.Rows = append(t.Rows, head)
-	for _, s := range r.result.Settings {
-		row := []string{s.Setting.String(), report.Figure(s.Start), report.Figure(s.Value), report.Figure(s.Error), interval(s.Low, s.High)}
+	for _, s := range r.Result.Settings {
+		row := []string{s.Setting.String(), Figure(s.Start), Figure(s.Value), Figure(s.Error), endsText(s.Low, s.High)}
 		if s.Held != "" {
 			row[2] = "kept"
 		}
-		if r.study.Bootstrap > 0 {
-			row = append(row, report.Figure(s.BootstrapError), interval(s.BootstrapLow, s.BootstrapHigh))
+		if r.Study.Bootstrap > 0 {
+			row = append(row, Figure(s.BootstrapError), endsText(s.BootstrapLow, s.BootstrapHigh))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -54,17 +54,17 @@ func (r fitRun) settingsTable() report.Grid {
 }
 
 // scatterLine tells how far readings lie from the fit.
-func (r fitRun) scatterLine() string {
-	s := r.result
+func (r *Fit) scatterLine() string {
+	s := r.Result
 	var parts []string
 	for i, one := range []struct {
 		value float64
 		unit  string
-	}{{s.Scatter.Boards, "boards"}, {milesPerHour(s.Scatter.Speed), "mph"}, {s.Scatter.Time, "s"}} {
+	}{{s.Scatter.Boards, "boards"}, {MPH.In(s.Scatter.Speed), "mph"}, {s.Scatter.Time, "s"}} {
 		if s.Readings[i] == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%s %s (%d readings", report.Figure(one.value), one.unit, s.Readings[i])
+		text := fmt.Sprintf("%s %s (%d readings", Figure(one.value), one.unit, s.Readings[i])
 		if s.Assumed[i] {
 			text += ", assumed"
 		}
@@ -74,16 +74,16 @@ func (r fitRun) scatterLine() string {
 }
 
 // several reports whether shots differ in their balls or bowlers.
-func (r fitRun) several() (balls, bowlers bool) {
-	return len(r.scenario.Balls) > 1, len(r.scenario.Bowlers) > 1
+func (r *Fit) several() (balls, bowlers bool) {
+	return len(r.Balls) > 1, len(r.Bowlers) > 1
 }
 
 // fittedNumbers lists what of the releases was fitted in any shot.
-func (r fitRun) fittedNumbers() []studies.Varied {
+func (r *Fit) fittedNumbers() []studies.Varied {
 	var list []studies.Varied
 	for _, v := range studies.AllVaried() {
-		for _, s := range r.result.Shots {
-			if indexOf(s.Fitted, v) >= 0 {
+		for _, s := range r.Result.Shots {
+			if slices.Contains(s.Fitted, v) {
 				list = append(list, v)
 				break
 			}
@@ -92,18 +92,9 @@ func (r fitRun) fittedNumbers() []studies.Varied {
 	return list
 }
 
-func indexOf(list []studies.Varied, v studies.Varied) int {
-	for i, w := range list {
-		if w == v {
-			return i
-		}
-	}
-	return -1
-}
-
-func (r fitRun) shotsTable() report.Grid {
+func (r *Fit) shotsTable() Grid {
 	balls, bowlers := r.several()
-	t := report.Grid{Left: []bool{true, balls || bowlers, balls && bowlers}}
+	t := Grid{Left: []bool{true, balls || bowlers, balls && bowlers}}
 	head := []string{"shot"}
 	if bowlers {
 		head = append(head, "bowler")
@@ -113,44 +104,42 @@ func (r fitRun) shotsTable() report.Grid {
 	}
 	numbers := r.fittedNumbers()
 	for _, v := range numbers {
-		unit, _ := releaseUnits(v)
-		head = append(head, strings.ReplaceAll(v.String(), "_", " ")+", "+unit, "±")
+		head = append(head, strings.ReplaceAll(v.String(), "_", " ")+", "+releaseUnit(v).Name, "±")
 	}
 	rms := []struct {
 		name string
 		of   func(studies.Scatter) float64
 	}{
 		{"boards off", func(s studies.Scatter) float64 { return s.Boards }},
-		{"mph off", func(s studies.Scatter) float64 { return milesPerHour(s.Speed) }},
+		{"mph off", func(s studies.Scatter) float64 { return MPH.In(s.Speed) }},
 		{"s off", func(s studies.Scatter) float64 { return s.Time }},
 	}
 	for i, m := range rms {
-		if r.result.Readings[i] > 0 {
+		if r.Result.Readings[i] > 0 {
 			head = append(head, m.name)
 		}
 	}
 	head = append(head, "")
 	t.Rows = append(t.Rows, head)
-	for i, s := range r.result.Shots {
-		track := r.study.Shots[i].MeasuredTrack
+	for i, s := range r.Result.Shots {
+		track := r.Study.Shots[i].MeasuredTrack
 		row := []string{track.Shot}
 		if bowlers {
-			row = append(row, r.scenario.Bowlers[track.Bowler].Name)
+			row = append(row, r.Bowlers[track.Bowler])
 		}
 		if balls {
-			row = append(row, r.scenario.Balls[track.Ball].Name)
+			row = append(row, r.Balls[track.Ball])
 		}
 		for _, v := range numbers {
-			_, convert := releaseUnits(v)
-			e := report.Absent
-			if k := indexOf(s.Fitted, v); k >= 0 {
-				e = strconv.FormatFloat(convert(s.Errors[k]), 'g', errorDigits, 64)
+			u, value, deviation := releaseUnit(v), ofRelease(s.Release, v), math.NaN()
+			if k := slices.Index(s.Fitted, v); k >= 0 {
+				deviation = s.Errors[k]
 			}
-			row = append(row, report.Figure(convert(ofRelease(s.Release, v))), e)
+			row = append(row, WithUncertainty(u.In(value), u.In(deviation))...)
 		}
 		for c, m := range rms {
-			if r.result.Readings[c] > 0 {
-				row = append(row, report.Figure(m.of(s.RMS)))
+			if r.Result.Readings[c] > 0 {
+				row = append(row, Figure(m.of(s.RMS)))
 			}
 		}
 		note, strays := "", 0
@@ -172,30 +161,27 @@ func (r fitRun) shotsTable() report.Grid {
 	return t
 }
 
-const (
-	errorDigits = 2 // of a standard error
-	pasteDigits = 5 // of a setting in YAML: more than any track tells
-)
+const pasteDigits = 5 // of a setting in YAML: more than any track tells
 
 // yaml is the friction, or the cover, as a scenario has it.
-func (r fitRun) yaml() string {
-	f := r.result.Friction
+func (r *Fit) yaml() string {
+	f := r.Result.Friction
 	settings, cover := studies.FrictionSettings(f.Law), ball.Cover{}
-	if c := r.result.Cover; c != nil {
+	if c := r.Result.Cover; c != nil {
 		settings, cover = studies.CoverSettings(), *c
 	}
 	var parts []string
 	for _, s := range settings {
 		value := s.Of(f, cover)
 		text := strconv.FormatFloat(value, 'g', -1, 64)
-		for _, one := range r.result.Settings {
+		for _, one := range r.Result.Settings {
 			if one.Setting == s && one.Held == "" {
 				text = strconv.FormatFloat(value, 'g', pasteDigits, 64)
 			}
 		}
 		parts = append(parts, strings.TrimPrefix(s.String(), "cover.")+": "+text)
 	}
-	if r.result.Cover != nil {
+	if r.Result.Cover != nil {
 		soakIn := "never"
 		if !math.IsInf(cover.SoakIn, 1) {
 			soakIn = strconv.FormatFloat(cover.SoakIn, 'g', -1, 64) + " s"
@@ -207,4 +193,25 @@ func (r fitRun) yaml() string {
 		law = string(lane.Mixed)
 	}
 	return "lane:\n  friction: {law: " + law + ", " + strings.Join(parts, ", ") + "}\n"
+}
+
+// Note is the sentence under a picture's title.
+func (r *Fit) Note() string {
+	text := ""
+	for _, s := range r.Result.Settings {
+		if s.Held != "" {
+			continue
+		}
+		if text != "" {
+			text += ", "
+		}
+		text += fmt.Sprintf("%s %s", s.Setting, Figure(s.Value))
+		if !math.IsNaN(s.Error) {
+			text += fmt.Sprintf(" ± %.2g", s.Error)
+		}
+	}
+	if text == "" {
+		text = "nothing of the friction could be fitted"
+	}
+	return fmt.Sprintf("Fitted: %s; boards scatter by %.3g about the lines.", text, r.Result.Scatter.Boards)
 }

@@ -1,0 +1,155 @@
+package report
+
+import (
+	"io"
+	"iter"
+	"math"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// Fit is a fit of friction to measured tracks.
+type Fit struct {
+	Title          string
+	Warnings       []string
+	Balls, Bowlers []string // names, by their numbers in the tracks
+	Study          studies.Fit
+	Result         studies.Fitting
+}
+
+// asRead takes away what converting a reading to SI and back rounds.
+func asRead(v float64) float64 {
+	const decimals = 1e9 // more than anyone reads, fewer than the rounding has
+	return math.Round(v*decimals) / decimals
+}
+
+func scatterObject(s studies.Scatter) Object {
+	return Object{{"boards", s.Boards}, {"speed_mph", MPH.In(s.Speed)}, {"time_s", s.Time}}
+}
+
+// settingObject tells a setting. What does not exist is null.
+func settingObject(s studies.FittedSetting) Object {
+	var kept any
+	if s.Held != "" {
+		kept = s.Held
+	}
+	return Object{
+		{"setting", s.Setting.String()}, {"first_guess", s.Start}, {"value", s.Value}, {"kept_because", kept},
+		{"standard_error", s.Error}, {"interval_95", []float64{s.Low, s.High}},
+		{"bootstrap_error", s.BootstrapError}, {"bootstrap_95", []float64{s.BootstrapLow, s.BootstrapHigh}},
+	}
+}
+
+func (r *Fit) shotObject(i int) Object {
+	s, t := r.Result.Shots[i], r.Study.Shots[i].MeasuredTrack
+	o := Object{{"shot", t.Shot}, {"ball", r.Balls[t.Ball]}, {"bowler", r.Bowlers[t.Bowler]}}
+	for _, n := range []struct {
+		key string
+		of  studies.Varied
+	}{
+		{"laydown", studies.VariedLaydown}, {"angle_deg", studies.VariedAngle}, {"speed_mph", studies.VariedSpeed},
+		{"rev_rate_rpm", studies.VariedRevRate}, {"axis_rotation_deg", studies.VariedAxisRotation}, {"axis_tilt_deg", studies.VariedAxisTilt},
+	} {
+		var fitted Object
+		if k := slices.Index(s.Fitted, n.of); k >= 0 {
+			u := releaseUnit(n.of)
+			fitted = Object{{"value", u.In(ofRelease(s.Release, n.of))}, {"standard_error", u.In(s.Errors[k])}}
+		}
+		o = append(o, Member{n.key, fitted})
+	}
+	points := List{}
+	for k, p := range s.Residuals {
+		points = append(points, Object{{"distance_ft", asRead(Foot.In(t.Points[k].Distance))}, {"board_off", p.Board},
+			{"speed_off_mph", MPH.In(p.Speed)}, {"time_off_s", p.Time}, {"outlier", p.Outlier}})
+	}
+	return append(o, Member{"clock_start_s", s.ClockStart}, Member{"rms", scatterObject(s.RMS)}, Member{"outlier", s.Outlier}, Member{"points", points})
+}
+
+// WriteJSON writes the fit as JSON, a shot on a line.
+func (r *Fit) WriteJSON(to io.Writer) error {
+	shots := Lines{}
+	for i := range r.Result.Shots {
+		shots = append(shots, r.shotObject(i))
+	}
+	return WriteJSON(to, Object{
+		{"model", Model}, {"warnings", texts(r.Warnings)},
+		{"friction", Each(r.Result.Settings, settingObject)}, {"friction_yaml", r.yaml()}, {"correlations", r.Result.Correlations},
+		{"scatter", scatterObject(r.Result.Scatter)}, {"readings", r.Result.Readings}, {"free_readings", r.Result.FreeReadings},
+		{"repetitions", r.Result.Repetitions}, {"repetitions_failed", r.Result.Failed}, {"shots", shots},
+	})
+}
+
+// trackPoint is a point of a track, measured and fitted.
+type trackPoint struct {
+	shot, bowler, ball string
+	read               studies.MeasuredPoint
+	off                studies.TrackResidual
+}
+
+// trackPointColumns are the columns of tracks, and what is computed there.
+var trackPointColumns = Columns[trackPoint]{
+	text("shot", "", "Name of the shot", func(p trackPoint) string { return p.shot }),
+	text("bowler", "", "Name of the bowler", func(p trackPoint) string { return p.bowler }),
+	text("ball", "", "Name of the ball", func(p trackPoint) string { return p.ball }),
+	number("distance_ft", "", "Distance from the foul line", asWritten(Foot), func(p trackPoint) float64 { return asRead(Foot.In(p.read.Distance)) }),
+	number("board", "", "Board that was read", Board, func(p trackPoint) float64 { return p.read.Board }),
+	number("time_s", "", "Time that was read", Second, func(p trackPoint) float64 { return p.read.Time }),
+	number("speed_mph", "", "Speed that was read", asWritten(MPH), func(p trackPoint) float64 { return asRead(MPH.In(p.read.Speed)) }),
+	number("board_fitted", "", "Board that was computed", Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
+	number("time_fitted_s", "", "Time that was computed", Second, func(p trackPoint) float64 { return p.read.Time - p.off.Time }),
+	number("speed_fitted_mph", "", "Speed that was computed", MPH, func(p trackPoint) float64 { return p.read.Speed - p.off.Speed }),
+}
+
+// asWritten is a unit of numbers that are in it already.
+func asWritten(u Unit) Unit {
+	u.Size = 1
+	return u
+}
+
+func (r *Fit) points() iter.Seq[trackPoint] {
+	return func(yield func(trackPoint) bool) {
+		for i, s := range r.Result.Shots {
+			t := r.Study.Shots[i].MeasuredTrack
+			for k, p := range t.Points {
+				if !yield(trackPoint{t.Shot, r.Bowlers[t.Bowler], r.Balls[t.Ball], p, s.Residuals[k]}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// WriteCSV writes a row for each point.
+func (r *Fit) WriteCSV(to io.Writer) error { return WriteCSV(to, trackPointColumns, r.points()) }
+
+// releaseUnit is that in which a number of a release is printed.
+func releaseUnit(v studies.Varied) Unit {
+	switch v {
+	case studies.VariedLaydown:
+		return Unit{"board", 1, 1}
+	case studies.VariedSpeed:
+		return MPH
+	case studies.VariedRevRate:
+		return RPM
+	}
+	return Degree
+}
+
+// ofRelease returns a number of a release.
+func ofRelease(r physics.Release, v studies.Varied) float64 {
+	switch v {
+	case studies.VariedLaydown:
+		return r.Laydown
+	case studies.VariedAngle:
+		return r.Angle
+	case studies.VariedSpeed:
+		return r.Speed
+	case studies.VariedRevRate:
+		return r.RevRate
+	case studies.VariedAxisRotation:
+		return r.AxisRotation
+	}
+	return r.AxisTilt
+}
