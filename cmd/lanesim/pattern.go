@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"io"
 	"slices"
 	"strings"
 
@@ -93,29 +94,19 @@ func builtinNames() []string {
 
 // listPatterns prints the built-in patterns.
 func (p *program) listPatterns(asJSON bool) error {
-	var records []patternRecord
+	var list []report.Pattern
 	for _, b := range scenario.BuiltinPatterns() {
-		records = append(records, recordPattern(b.Word, b, patterns.Measure(b.Oil, patternSets(b))))
+		list = append(list, reported(b.Word, b, patterns.Measure(b.Oil, patternSets(b))))
 	}
 	if asJSON {
-		text, err := encodeJSON(records)
-		if err != nil {
-			return err
-		}
-		return p.print(append(text, '\n'))
+		return report.WritePatterns(p.out, list)
 	}
-	c := p.paintFor(p.out)
-	t := report.Grid{Left: []bool{true, false, false, false, true}, Rows: [][]string{{"name", "length, ft", "volume, mL", "ratio", "about"}}}
-	for _, r := range records {
-		t.Rows = append(t.Rows, []string{r.Name, report.Figure(float64(r.Length)), report.Figure(float64(r.Volume)), report.Figure(float64(r.Ratio.Both)), r.About})
-	}
-	t.Style = func(row, _ int, text string) string {
-		if row == 0 {
-			return c.Heading(text)
-		}
-		return text
-	}
-	return p.print([]byte(t.String()))
+	return p.print([]byte(report.PatternList(list, p.paintFor(p.out))))
+}
+
+// reported is a pattern with its numbers as it is told.
+func reported(name string, p scenario.Pattern, m patterns.Measures) report.Pattern {
+	return report.Pattern{Name: name, Title: p.Name, About: p.About, Kind: p.Kind, Read: p.Grid != nil && p.Word == "", Measures: m}
 }
 
 // findPattern reads a built-in pattern or a pattern file.
@@ -154,54 +145,28 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 		return err
 	}
 	m := patterns.MeasureAt(pattern.Oil, sets, distances)
-	r := recordPattern(argument, pattern, m)
-	r.Smooth = number(o.reading.smooth)
-	text, err := encodeJSON(r)
-	if err != nil {
-		return err
-	}
-	text = append(text, '\n')
-	rows, err := encodeFilm(m)
-	if err != nil {
-		return err
-	}
-	var files []file
-	for _, out := range o.output.paths {
-		made := file{path: out, content: text}
-		switch {
-		case out == standardStream:
-			continue
-		case ending(out) == ".json":
-		case ending(out) == ".csv":
-			made.content = rows
-		default:
-			if made, err = drawPattern(out, pattern, r, m, o.picture); err != nil {
-				return err
-			}
-		}
-		files = append(files, made)
-	}
-	switch {
-	case o.output.json:
-	case o.output.csv:
-		text = rows
-	default:
-		text = []byte(patternTable(r, p.paintFor(p.out)))
-	}
-	if err := p.writeFiles(files); err != nil {
-		return err
-	}
-	return p.print(text)
+	r := reported(argument, pattern, m)
+	r.Smooth = o.reading.smooth
+	return p.writeResults(ctx, o.output, results{
+		json:  func(to io.Writer) error { return report.WritePattern(to, r) },
+		csv:   r.WriteCSV,
+		table: func() string { return r.Table(p.paintFor(p.out)) },
+		draw: func(path string) ([]file, error) {
+			made, err := drawPattern(path, pattern, r, o.picture)
+			return []file{made}, err
+		},
+	})
 }
 
 // drawPattern draws the lane and the film across it at the first distances.
-func drawPattern(out string, pattern scenario.Pattern, r patternRecord, m patterns.Measures, picture pictureFlags) (file, error) {
+func drawPattern(out string, pattern scenario.Pattern, r report.Pattern, picture pictureFlags) (file, error) {
 	l := lane.Default()
 	l.Name, l.Oil = pattern.Name, pattern.Oil
 	const most = 3 // distances in a picture
+	m := r.Measures
 	sections := m.Sections[:min(most, len(m.Sections)-1)]
-	f := plots.Figure{Title: pattern.Name, Note: r.Description, Lane: l, Size: picture.size()}
-	d, err := plots.Pattern(f, sections, strings.Join(r.Cautions, " "))
+	f := plots.Figure{Title: pattern.Name, Note: patterns.Describe(m), Lane: l, Size: picture.size()}
+	d, err := plots.Pattern(f, sections, strings.Join(r.Cautions(), " "))
 	if err != nil {
 		return file{}, err
 	}

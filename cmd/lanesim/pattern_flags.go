@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 
 	"lanesim/patterns"
@@ -97,3 +98,6 @@ func gridOf(p scenario.Pattern) (patterns.Grid, error) {
 	grid.Name, grid.About = p.Name, p.About
 	return grid, err
 }
+
+// boardsText writes a run of boards as flags take it.
+func boardsText(r patterns.BoardRange) string { return fmt.Sprintf("%d-%d", r.From, r.To) }
