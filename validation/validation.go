@@ -15,6 +15,9 @@
 //   - shots integrated by another program with scipy;
 //   - which pin takes which, and what a ball's place and weight do.
 //
+// Figures quoted for a ball's blow on a pin with friction are no case: they come out
+// neither of the solver nor of Keller's integration, which agree; the tests of pins say so.
+//
 // Left out is what no shot can answer: the average releases of bowlers, the limits of
 // rule books, and how strong one factor of ball motion is against another.
 package validation

@@ -63,7 +63,7 @@ line at the head pin's distance, 60 ft, half a foot past where it touches.
 With --all-weights each ball is thrown in several weights, at the same racks.
 A picture shows the rack with the commonest outcome of each shot from above, or
 the map. With --csv every leave is a row; strikes are the leave "none".`,
-		Example: `  lanesim carry examples/carry-light-and-flush.yaml
+		Example: `  lanesim carry examples/carry-light-and-flush.yaml --racks 200
   lanesim carry examples/first-shot.yaml --racks 200 -o deck.png
   lanesim carry examples/first-shot.yaml --racks 200 --scatter --level tournament --json
   lanesim carry examples/first-shot.yaml --racks 100 --map -o map.png

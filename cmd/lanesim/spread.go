@@ -83,7 +83,7 @@ is a row, with its deviations from the line.`,
   lanesim spread examples/spread-which-miss.yaml --shots 200 --csv
   lanesim spread examples/first-shot.yaml --level tournament --shots 300 --sobol
   lanesim spread examples/spread-two-balls.yaml --shots 300 --by carry
-  lanesim spread examples/first-shot.yaml --shots 100 --level tournament --games 10`,
+  lanesim spread examples/first-shot.yaml --shots 100 --level tournament --games 3`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.spread(c.Context(), arguments[0], o)
