@@ -12,6 +12,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/report"
 )
 
 // BallFigure says what is to be drawn of a ball for the one who drills it.
@@ -29,8 +30,8 @@ type BallFigure struct {
 	// of the drilled ball and at [TrackSpacing]; nil draws none.
 	Track []physics.TrackPoint
 
-	Sections []Section // numbers below the views
-	Cautions []string  // at the bottom, a line each
+	Sections []report.Section // numbers below the views
+	Cautions []string         // at the bottom, a line each
 
 	Size Size
 }
@@ -129,7 +130,7 @@ func (b *ballPage) views() {
 	for i := range lefts {
 		lefts[i] = b.left(i)
 	}
-	sections := append([]Section{b.legend()}, b.f.Sections...)
+	sections := append([]report.Section{b.legend()}, b.f.Sections...)
 	b.y = b.columns(sections, lefts, tops, b.width)
 }
 
@@ -154,16 +155,16 @@ func (b *ballPage) hidden(list []ballPanel) bool {
 }
 
 // legend tells how to read the views.
-func (b *ballPage) legend() Section {
-	s := Section{Heading: "How to read the views", Rows: []Row{
+func (b *ballPage) legend() report.Section {
+	s := report.Section{Heading: "How to read the views", Rows: []report.Row{
 		{Name: "Each shows half of the ball in Lambert's equal-area projection: areas keep their share up to the rim."},
 		{Name: "Solid: on the side shown. Hollow and dashed: on the far side, seen through the ball."},
 	}}
 	if len(b.tracks.BowTies) > 0 {
-		s.Rows = append(s.Rows, Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
+		s.Rows = append(s.Rows, report.Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
 	}
 	if len(b.tracks.Turns) > 0 {
-		s.Rows = append(s.Rows, Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(OilyFilm*1e6, 3))})
+		s.Rows = append(s.Rows, report.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(OilyFilm*1e6, 3))})
 	}
 	return s
 }
@@ -209,7 +210,7 @@ func describeBall(f BallFigure, t Tracks) string {
 		if len(t.BowTies) == 0 {
 			cross = "do not cross"
 		}
-		s = append(s, fmt.Sprintf("%d turns of the track carry oil; they lie up to %s apart and %s.", t.Oiled, InchFraction(widest), cross))
+		s = append(s, fmt.Sprintf("%d turns of the track carry oil; they lie up to %s apart and %s.", t.Oiled, report.InchFraction(widest), cross))
 	}
 	return strings.Join(s, " ")
 }

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -170,7 +171,7 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 		anchors := b.draft(a.points, stroke{color: a.color, width: 2 * b.rule})
 		if b.layout {
 			lengths = append(lengths, ballName{
-				lines:   []string{a.word, InchFraction(a.length), Millimetres(a.length)},
+				lines:   []string{a.word, report.InchFraction(a.length), report.Millimetres(a.length)},
 				anchors: anchors, color: a.color,
 			})
 		}
@@ -185,7 +186,7 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 			b.line(run, line)
 			b.room.paths = append(b.room.paths, thinned(run))
 		}
-		n := ballName{lines: []string{a.word + " " + Degrees(a.angle)}}
+		n := ballName{lines: []string{a.word + " " + report.Degrees(a.angle)}}
 		for _, share := range []float64{0.5, 0.3, 0.7, 0.1, 0.9} {
 			if q, near := b.view.at(a.mark[int(share*float64(len(a.mark)))]); near {
 				n.anchors = append(n.anchors, q)

@@ -1,52 +1,10 @@
 package plots
 
 import (
-	"fmt"
-	"lanesim/units"
-	"math"
 	"strconv"
-	"strings"
+
+	"lanesim/report"
 )
-
-// Section is a heading with lines of a name and a value each.
-type Section struct {
-	Heading string
-	Rows    []Row
-}
-
-// Row is a name with its value, both as they are to be read.
-type Row struct{ Name, Value string }
-
-// InchFraction writes a length in m in inches to the nearest 1/32, as tapes
-// are read: "4 1/2 in", "−15/32 in", "0 in".
-func InchFraction(length float64) string {
-	const parts = 32
-	n := int(math.Round(math.Abs(length) / units.Inch * parts))
-	sign := ""
-	if length < 0 && n > 0 {
-		sign = "−"
-	}
-	whole, over, under := n/parts, n%parts, parts
-	for over > 0 && over%2 == 0 {
-		over, under = over/2, under/2
-	}
-	switch {
-	case over == 0:
-		return fmt.Sprintf("%s%d in", sign, whole)
-	case whole == 0:
-		return fmt.Sprintf("%s%d/%d in", sign, over, under)
-	}
-	return fmt.Sprintf("%s%d %d/%d in", sign, whole, over, under)
-}
-
-// Millimetres writes a length in m in mm to a tenth.
-func Millimetres(length float64) string { return decimal(length*1e3, 1) + " mm" }
-
-// Degrees writes an angle in rad in degrees to a tenth, whole ones without
-// decimals.
-func Degrees(angle float64) string {
-	return strings.TrimSuffix(decimal(angle/units.Degree, 1), ".0") + "°"
-}
 
 // count writes a number with what is counted.
 func count(n int, one, many string) string {
@@ -66,7 +24,7 @@ type rowLine struct{ left, right string }
 
 // rowLines breaks a row into lines: name and value beside each other if they
 // fit, and below each other if not.
-func (p *page) rowLines(r Row, width float64) []rowLine {
+func (p *page) rowLines(r report.Row, width float64) []rowLine {
 	value := glued(r.Value)
 	if r.Value != "" && p.small.width(printable(r.Name))+p.small.width(printable(value))+beforeValue*p.small.size <= width {
 		return []rowLine{{r.Name, value}}
@@ -82,7 +40,7 @@ func (p *page) rowLines(r Row, width float64) []rowLine {
 }
 
 // section writes a section into a column and returns where it ends.
-func (p *page) section(s Section, left, top, width float64) float64 {
+func (p *page) section(s report.Section, left, top, width float64) float64 {
 	y := top
 	for _, line := range p.label.wrap(s.Heading, width, 0) {
 		p.text(line, p.label, left, y, ink)
@@ -104,7 +62,7 @@ func (p *page) section(s Section, left, top, width float64) float64 {
 
 // columns writes sections into columns, each where the text ends highest so
 // far: tops are where the columns begin. It returns the lowest end.
-func (p *page) columns(sections []Section, lefts, tops []float64, width float64) float64 {
+func (p *page) columns(sections []report.Section, lefts, tops []float64, width float64) float64 {
 	ends := append([]float64(nil), tops...)
 	for _, s := range sections {
 		best := 0

@@ -71,7 +71,7 @@ var summaryColumns = Columns[Shot]{
 	number("energy_lost_J", "energy lost", "Energy lost to friction", Joule, func(s Shot) float64 { return s.Shot.Summary.EnergyLost }),
 	number("flare_in", "flare", "Migration of the track over the ball", Inch, func(s Shot) float64 { return s.Shot.Summary.Flare }),
 	number("flare_oil_in", "flare in the oil", "Migration of the track up to the end of the oil", Inch, func(s Shot) float64 { return s.Shot.Summary.FlareOil }),
-	number("revolutions", "revolutions", "Revolutions from release to the end", Turn, func(s Shot) float64 { return s.Shot.Summary.Revolutions }),
+	number("revolutions", "revolutions", "Revolutions from release to the end", Revolution, func(s Shot) float64 { return s.Shot.Summary.Revolutions }),
 	count("re_slips", "re-slips", "How often a rolling ball broke away", func(s Shot) int { return s.Shot.Summary.ReSlips }),
 	truth("pocket", "pocket", "Whether the ball enters in the pocket", func(s Shot) bool { return s.Shot.Summary.Pocket }),
 	word("hit", "hit", "Where the ball meets the pins: light, pocket, high, nose, crossover or missed", hitOf),

@@ -36,7 +36,7 @@ var (
 	Kilogram   = Unit{"kg", 1, 3}
 	Ounce      = Unit{"oz", units.Ounce, 2}
 	Gram       = Unit{"g", 1e-3, 1}
-	Turn       = Unit{"", 1, 1}
+	Revolution = Unit{"", 1, 1}
 	Ratio      = Unit{"", 1, 3}
 )
 

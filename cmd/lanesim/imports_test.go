@@ -31,7 +31,7 @@ var mayImport = map[string][]string{
 	"report":        {"units", "lane", "ball", "patterns", "physics", "pins", "studies"},
 	"scenario":      {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies", "report"},
 	"rows":          {"report"},
-	"plots":         {"units", "lane", "ball", "patterns", "physics", "pins", "studies"},
+	"plots":         {"units", "lane", "ball", "patterns", "physics", "pins", "studies", "report"},
 	"report/terms":  {},
 	"validation":    {"units", "lane", "ball", "patterns", "physics", "pins", "studies", "scenario"},
 	"cmd/lanesim":   {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies", "studies/carry", "report", "report/terms", "scenario", "rows", "plots", "validation"},

@@ -3,12 +3,14 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
 	"lanesim/ball"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -62,31 +64,32 @@ how much a hole's axis misses the ball's centre.`,
 
 func layoutEndings() []string { return append(pictureEndings(), ".json") }
 
-// layoutCautions stand on every sheet.
-func layoutCautions() []string {
-	l := ball.ListedLimits()
-	return []string{
-		"Limits listed: " + l.Edition + " (" + l.Mark + "). " + l.Caution,
-		"Drilling is work for a trained shop: clamped ball, dust extraction, respirator, eye protection, hands off the moving bit; follow the maker's instructions. A ball can be drilled once: check the layout before the drill turns.",
-		"Ill-fitting grips and heavy balls injure thumb, fingers and wrist: have spans, pitches and sizes checked on the hand by a qualified fitter.",
-	}
-}
-
-// laidOut is a ball laid out for a bowler, with the shots on the lanes.
+// laidOut is a ball laid out for a bowler, with the tracks of its shots.
 type laidOut struct {
-	ball, bowler  string // names
-	specification ball.Specification
-	drilling      ball.Drilling
-	verdicts      []ball.Verdict
-	flares        []flare // one for each lane
+	report.Layout
+	tracks [][]physics.TrackPoint // one for each lane; nil if there was no shot
 }
 
-// flare is what a shot leaves on the ball.
-type flare struct {
-	lane   string
-	shot   *physics.Shot // nil if there was none
-	why    string        // why there was none
-	tracks plots.Tracks
+// madeLayouts are the layouts alone.
+func madeLayouts(balls []laidOut) []report.Layout {
+	list := make([]report.Layout, len(balls))
+	for i, l := range balls {
+		list[i] = l.Layout
+	}
+	return list
+}
+
+// readFlare reads what a shot leaves on the ball.
+func readFlare(shot *physics.Shot, d ball.Drilling) (f report.Flare) {
+	tracks := plots.ReadTracks(shot.Track, d)
+	f.Shot, f.Oiled = shot, tracks.Oiled
+	for _, t := range tracks.Turns {
+		f.Turns = append(f.Turns, report.Turn{Oiled: t.Oiled, Spacing: t.Spacing})
+	}
+	for _, b := range tracks.BowTies {
+		f.BowTies = append(f.BowTies, report.BowTie{Place: b.Place, Crossings: b.Crossings, Scatter: b.Scatter})
+	}
+	return f
 }
 
 // layout runs the layout command.
@@ -106,27 +109,12 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	if err != nil {
 		return err
 	}
-	var files []file
-	for _, out := range o.output.paths {
-		made, err := p.renderLayout(out, s, balls, o)
-		if err != nil {
-			return err
-		}
-		files = append(files, made...)
-	}
-	standard := []byte(layoutTable(s, balls, p.paintFor(p.out)))
-	if o.output.json {
-		if standard, err = encodeLayout(s.Warnings, balls); err != nil {
-			return err
-		}
-	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	if err := p.writeFiles(files); err != nil {
-		return err
-	}
-	return p.print(standard)
+	made := madeLayouts(balls)
+	return p.writeResults(ctx, o.output, results{
+		json:  func(to io.Writer) error { return report.WriteLayouts(to, s.Warnings, made) },
+		table: func() string { return report.LayoutTable(s.Title, made, p.paintFor(p.out)) },
+		draw:  func(path string) ([]file, error) { return drawLayouts(path, s, balls, o) },
+	})
 }
 
 // layOut drills every ball for every bowler and throws it on every lane. A shot
@@ -148,50 +136,44 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, 
 		l := &list[d.Bowler*len(s.Balls)+d.Ball]
 		bowler := s.Bowlers[d.Bowler]
 		if d.Lane == 0 {
-			*l = laidOut{
-				ball: s.Balls[d.Ball].Name, bowler: bowler.Name,
-				specification: s.Balls[d.Ball], drilling: d.Drilling,
-				verdicts: ball.CheckLimits(s.Balls[d.Ball], d.Drilling),
+			l.Layout = report.Layout{
+				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
+				Specification: s.Balls[d.Ball], Drilling: d.Drilling,
+				Verdicts: ball.CheckLimits(s.Balls[d.Ball], d.Drilling), PSAAngle: plots.PSAAngle,
 			}
 		}
-		f := flare{lane: s.Lanes[d.Lane].Name}
+		var f report.Flare
+		var track []physics.TrackPoint
+		name := s.Lanes[d.Lane].Name
 		if _, _, shot, err := deliver(ctx, thrower, s, d, settings); err != nil {
-			f.why = err.Error()
-			p.warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.bowler, l.ball, f.lane, err))
+			f.Why = err.Error()
+			p.warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.Bowler, l.Ball, name, err))
 		} else {
-			f.shot, f.tracks = &shot, plots.ReadTracks(shot.Track, d.Drilling)
+			f, track = readFlare(&shot, d.Drilling), shot.Track
 		}
-		l.flares = append(l.flares, f)
+		f.Lane, f.OilyFilm = name, plots.OilyFilm
+		l.Flares, l.tracks = append(l.Flares, f), append(l.tracks, track)
 		step(i+1, len(deliveries))
 	}
 	return list, nil
 }
 
-// renderLayout makes the files that one --out asks for.
-func (p *program) renderLayout(out string, s *scenario.Scenario, balls []laidOut, o layoutOptions) ([]file, error) {
-	switch {
-	case out == standardStream:
-		return nil, nil
-	case ending(out) == ".json":
-		content, err := encodeLayout(s.Warnings, balls)
-		return []file{{path: out, content: content}}, err
-	}
+// drawLayouts draws a sheet for each ball, bowler and lane.
+func drawLayouts(out string, s *scenario.Scenario, balls []laidOut, o layoutOptions) ([]file, error) {
 	var files []file
 	for _, l := range balls {
-		for i, f := range l.flares {
+		for i := range l.Flares {
 			figure := plots.BallFigure{
-				Title:    l.ball + " for " + l.bowler,
-				Drilling: l.drilling,
-				LaidOut:  l.specification.Layout != nil,
-				Sections: layoutSections(l, l.flares[i:i+1]),
-				Cautions: layoutCautions(),
+				Title:    l.Ball + " for " + l.Bowler,
+				Drilling: l.Drilling,
+				LaidOut:  l.Specification.Layout != nil,
+				Sections: report.LayoutSections(l.Layout, l.Flares[i:i+1]),
+				Cautions: report.LayoutCautions(),
 				Size:     o.picture.size(),
+				Track:    l.tracks[i],
 			}
 			if s.Title != "" {
 				figure.Title = s.Title + ": " + figure.Title
-			}
-			if f.shot != nil {
-				figure.Track = f.shot.Track
 			}
 			d, err := plots.Ball(figure)
 			if err != nil {
