@@ -16,8 +16,7 @@ type Setup struct {
 
 // ManyShotsTolerance is that of studies of many shots, good for about a
 // hundredth of a board at the pins where one shot asks for more: what a bowler
-// repeats is coarser by far. Of 1000 random shots with film memory half are within
-// 0.0008 board, nine tenths within 0.006; without it 0.0003 and 0.002.
+// repeats is coarser by far. The tests of package physics hold how good it is.
 const ManyShotsTolerance = 1e-4
 
 // ForManyShots returns the settings for studies of many shots, that keep no
