@@ -93,8 +93,14 @@ func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
 // span is the range of boxes along one axis for the coordinates of two places and of the
 // directions to their sides.
 func (x *index) span(a, aside, b, next, stray float64) (low, high int) {
-	aside, next = x.reach*math.Abs(aside), x.reach*math.Abs(next)
-	return x.box(min(a-aside, b-next) - stray), x.box(max(a+aside, b+next) + stray)
+	if a > b {
+		a, aside, b, next = b, next, a, aside
+	}
+	reach := x.reach * math.Abs(aside)
+	if other := x.reach * math.Abs(next); other > reach {
+		reach = other
+	}
+	return x.box(a - reach - stray), x.box(b + reach + stray)
 }
 
 // removeLast takes the piece that was added last out again.

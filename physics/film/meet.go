@@ -186,23 +186,25 @@ func (f *Field) cross(t *Touch) {
 			if ahead = behind; behind < 0 || past >= 0 {
 				continue
 			}
-			if f.crossAt(k, from, to, behind/(behind-past), &c, &along, t); len(f.crossed) == f.mostCrossed {
+			u := behind / (behind - past)
+			v := 1 - u
+			x := v*(dot(from.axis, c)-from.height) + u*(dot(to.axis, c)-to.height)
+			// From the height above a circle to the angle from it.
+			x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
+			if x <= -1 || x >= 1 || to.turned > t.Turned-now { // where the touch itself is, or later on
+				continue
+			}
+			if f.overlap(k, u, x, &along); len(f.crossed) == f.mostCrossed {
 				return
 			}
 		}
 	}
 }
 
-// crossAt lists where the piece of the contact's way from one place to the next covers the
-// contact c, beside which it passes after a share u of it.
-func (f *Field) crossAt(k int32, from, to *place, u float64, c, along *Vector, t *Touch) {
-	v := 1 - u
-	x := v*(dot(from.axis, *c)-from.height) + u*(dot(to.axis, *c)-to.height)
-	// From the height above a circle to the angle from it.
-	x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
-	if x <= -1 || x >= 1 || to.turned > t.Turned-now { // where the touch itself is, or later on
-		return
-	}
+// overlap lists what the piece of the contact's way after place k covers of the contact,
+// beside which it passes after a share u of it at a distance of x widths.
+func (f *Field) overlap(k int32, u, x float64, along *Vector) {
+	v, from, to := 1-u, &f.places[k], &f.places[k+1]
 	// Between the two directions there lies an angle of which this is the cosine.
 	cos := (v*dot(*along, from.along) + u*dot(*along, to.along)) / math.Sqrt(1-2*u*v*(1-dot(from.along, to.along)))
 	switch {
