@@ -85,7 +85,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
 	m.depart(f, y)
 	t.sums = totals{lightest: math.Inf(1)}
-	perRadian := 1 / max(dydt[iTurned], math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy])/t.touchWay)
+	perRadian := 1 / max(dydt[iTurned], math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy])/t.touchDistance)
 	longest := t.apart(t.spacing(y)*perRadian, m.law.coefficient(0, m.stretch))
 	shortest := finestTouches * longest
 	a.nodes = append(a.nodes[:0], node{})
@@ -131,7 +131,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 			f.kick(&p, behind/2)
 			spin := f.spin
 			f.kick(&p, ahead/2)
-			m.hop(f, ahead)
+			m.shortDrift(f, ahead)
 			m.observe(f)
 			t.visit(&a.nodes[k+1], at+next)
 			change := math.Abs(a.nodes[k+1].mu-a.nodes[k].mu) * ahead / perRadian
@@ -190,7 +190,7 @@ func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 	m := &t.m
 	a := &m.ahead
 	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
-	angle := max(turned, length/t.touchWay)
+	angle := max(turned, length/t.touchDistance)
 	n := max(1, int(math.Ceil(angle/t.spacing(y)-1e-9)))
 	longest := (s.End - s.Start) / float64(n)
 	perRadian := (s.End - s.Start) / angle

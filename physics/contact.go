@@ -31,33 +31,33 @@ func (t *Thrower) begin(now float64, y []float64) {
 		m.touchNow(now, y)
 		m.ahead.carried = false
 	}
-	t.settle(now, y)
+	t.chooseMode(now, y)
 }
 
-// settle makes the mode right where the rates have jumped.
-func (t *Thrower) settle(now float64, y []float64) {
+// chooseMode makes the mode right where the rates have jumped.
+func (t *Thrower) chooseMode(now float64, y []float64) {
 	m := &t.m
 	m.rate(now, y, t.rates[:])
 	switch {
 	case m.mode == sliding:
 		if m.now.slip < t.slipFloor {
-			t.catch(now, y)
+			t.beginRoll(now, y)
 		}
 	case m.now.margin < 0:
-		t.breakAway(now, y)
+		t.endRoll(now, y)
 	case m.mode == pinned && m.now.pivot < 0:
 		t.hold(now, y)
 	}
 }
 
-// catch takes away the remaining slip and begins to roll or, if friction
+// beginRoll takes away the remaining slip and begins to roll or, if friction
 // cannot hold the ball, lets it slide on.
-func (t *Thrower) catch(now float64, y []float64) {
+func (t *Thrower) beginRoll(now float64, y []float64) {
 	m := &t.m
 	r := m.radius
 	vx, vy := m.centre(y, &m.start)
 	ux, uy := vx-r*y[iwy], vy+r*y[iwx]
-	fx, fy := m.strike(y, -ux, -uy)
+	fx, fy := m.applyImpulse(y, -ux, -uy)
 	y[iWork] += (fx*ux + fy*uy) / 2
 	m.mode = rolling
 	m.constrain(y)
@@ -67,7 +67,7 @@ func (t *Thrower) catch(now float64, y []float64) {
 		return
 	}
 	if m.now.margin < 0 {
-		t.slideOff(y)
+		t.beginSlide(y)
 		return
 	}
 	if spin := t.rates[iTurned]; spin > 0 && t.coarse {
@@ -116,16 +116,16 @@ func (t *Thrower) hold(now float64, y []float64) {
 	y[iwz] = m.pivotSide * pivotFloor
 }
 
-// breakAway ends the roll.
-func (t *Thrower) breakAway(now float64, y []float64) {
+// endRoll ends the roll.
+func (t *Thrower) endRoll(now float64, y []float64) {
 	t.m.rate(now, y, t.rates[:])
 	t.slips++
-	t.slideOff(y)
+	t.beginSlide(y)
 }
 
-// slideOff sets a rolling ball sliding against the force that friction cannot
+// beginSlide sets a rolling ball sliding against the force that friction cannot
 // give, which the last evaluation found.
-func (t *Thrower) slideOff(y []float64) {
+func (t *Thrower) beginSlide(y []float64) {
 	m := &t.m
 	f := m.now.force
 	size := portable.Hypot(f[0], f[1])
@@ -136,7 +136,7 @@ func (t *Thrower) slideOff(y []float64) {
 	}
 	if size > 0 {
 		ux, uy := -breakaway*t.slipFloor*f[0]/size, -breakaway*t.slipFloor*f[1]/size
-		fx, fy := m.strike(y, ux, uy)
+		fx, fy := m.applyImpulse(y, ux, uy)
 		y[iWork] += (fx*ux + fy*uy) / 2
 	}
 }
@@ -153,10 +153,10 @@ func (m *machine) constrain(y []float64) {
 	y[ivx], y[ivy] = v.x, v.y
 }
 
-// strike gives the ball the horizontal impulse at the contact that changes the
+// applyImpulse gives the ball the horizontal impulse at the contact that changes the
 // slip by (dux, duy), and returns the impulse in N·s. With the arm −r from
 // centre of mass to contact, Δu = f/m + (I⁻¹(−r × f)) × −r.
-func (m *machine) strike(y []float64, dux, duy float64) (fx, fy float64) {
+func (m *machine) applyImpulse(y []float64, dux, duy float64) (fx, fy float64) {
 	q := &m.start
 	arm := vector{0, 0, m.radius}
 	if m.offCentre {

@@ -124,7 +124,7 @@ func (m *machine) pushedNow(p *push, f *flight, mu float64) {
 	if yield := 1 - m.mass*dot(across, change); yield > jammed {
 		p.normal = m.mass * (m.g + lift + dot(across, free)) / yield
 	} else {
-		p.normal = 0 // the glide does not go on
+		p.normal = 0 // no splitting step comes from here
 	}
 	pull := mu * p.normal / m.mass
 	p.ax, p.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
@@ -163,9 +163,9 @@ func (m *machine) drift(f *flight, time float64) {
 	})
 }
 
-// hop is drift for a short time: without the term with ω̈, which is below 1e-6
+// shortDrift is drift for a short time: without the term with ω̈, which is below 1e-6
 // rad for a quarter of a radian.
-func (m *machine) hop(f *flight, time float64) {
+func (m *machine) shortDrift(f *flight, time float64) {
 	first := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))
 	bend := cross(f.spin, first)
 	t2, t3 := time*time/2, time*time*time/12

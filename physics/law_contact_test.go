@@ -61,7 +61,7 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 				return thrower.m.now.margin / weight
 			}
 			here := margin(at)
-			apart := thrower.spacing(y[:]) / max(rates[iTurned], rates[ix]/thrower.touchWay)
+			apart := thrower.spacing(y[:]) / max(rates[iTurned], rates[ix]/thrower.touchDistance)
 			for k := -4; k <= 4; k++ {
 				if there := margin(at + float64(k)/4*apart); there*here < 0 {
 					return 0

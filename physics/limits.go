@@ -104,7 +104,7 @@ const (
 )
 
 // scales are the natural sizes of the state's components, in which the
-// tolerance is meant. What only adds up along the way is not controlled: its
+// tolerance is meant. What only adds up along the path is not controlled: its
 // integrands are as smooth as the motion.
 var scales = [dimension]float64{
 	ix: 1, iy: 1, ivx: 1, ivy: 1, iwx: 10, iwy: 10, iwz: 10, itx: 10, ity: 10, itz: 10,
@@ -170,14 +170,14 @@ func (m *machine) spinUp(mu float64) float64 {
 	return mu * m.mass * m.g * m.radius / min(m.inertia.x, m.inertia.y, m.inertia.z)
 }
 
-// holdsFast reports that friction holds a rolling ball throughout the step that
+// gripIsSure reports that friction holds a rolling ball throughout the step that
 // ends in y, as its core cannot ask for so much force: from the moments about the
 // contact, (I + m R²) ω̇ = −ω × Iω, F = m R ω̇. Added are, for what the products of
 // inertia couple in from the change about the vertical, the moments' relative
 // difference, twice what it can be, and for what the axis moves in the body within a
 // step a tenth of the most that |ω × Iω| can be, half the difference of the
 // moments times ω².
-func (t *Thrower) holdsFast(y []float64) bool {
+func (t *Thrower) gripIsSure(y []float64) bool {
 	m := &t.m
 	if m.mode == sliding {
 		return true

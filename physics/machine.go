@@ -26,7 +26,7 @@ const (
 	iWork       = 11 // J, work of the contact's friction: negative
 	iSlip       = 12 // m, slip distance
 	iFlare      = 13 // m
-	iLane       = 14 // m³, oil that the lane gained; with film memory the touches tell
+	iLane       = 14 // m³, oil that the lane gained; with film memory it follows from the touches
 	dimension   = 15
 	quadratures = dimension - iWork
 )

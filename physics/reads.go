@@ -15,7 +15,7 @@ import (
 //
 // with θ = ∫|ω|dt the angle turned, and the window cut at release and at the end.
 
-// readShare is the share of the way from the friction on a full film to that on
+// readShare is the share of the difference from the friction on a full film to that on
 // dry boards at which the friction counts as read.
 const readShare = 0.1
 
@@ -36,9 +36,9 @@ func (s *span) until(u float64) float64 {
 }
 
 const (
-	// spanTurn bounds a span by its turning in rad, spanWay in m on the lane.
-	spanTurn = 2.5
-	spanWay  = 2 * touchWay
+	// spanTurn bounds a span by its turning in rad, spanDistance in m on the lane.
+	spanTurn     = 2.5
+	spanDistance = 2 * touchDistance
 
 	// spanError is the difference between the rules of Simpson and of the trapezoid
 	// above which a span is halved, as a share of μ_dry − μ_film, in rad, and deepestSpan
@@ -185,9 +185,9 @@ func (t *Thrower) follow(turned float64) {
 		p := &t.pieces[i]
 		t.resume(p)
 		end := min(p.End, t.finalTime)
-		way := p.Component(ix, end) - p.Component(ix, p.Start)
+		length := p.Component(ix, end) - p.Component(ix, p.Start)
 		angle := p.Component(iTurned, end) - p.Component(iTurned, p.Start)
-		n := max(1, int(math.Ceil(max(angle/spanTurn, math.Abs(way)/spanWay))))
+		n := max(1, int(math.Ceil(max(angle/spanTurn, math.Abs(length)/spanDistance))))
 		at := p.Start
 		turned, mu := t.frictionIn(p, at)
 		for k := 1; k <= n; k++ {
@@ -283,7 +283,7 @@ func (t *Thrower) exceeds(limit float64, end instant) (instant, bool) {
 	for i := range t.pieces {
 		p := &t.pieces[i]
 		stop := min(p.End, t.finalTime)
-		n := max(1, int(math.Ceil(math.Abs(p.Component(ix, stop)-p.Component(ix, p.Start))/spotWay)))
+		n := max(1, int(math.Ceil(math.Abs(p.Component(ix, stop)-p.Component(ix, p.Start))/spotDistance)))
 		from := p.Start
 		for k := 0; k <= n; k++ {
 			to := p.Start + (stop-p.Start)*float64(k)/float64(n)
@@ -304,5 +304,5 @@ func (t *Thrower) exceeds(limit float64, end instant) (instant, bool) {
 	return end, false
 }
 
-// spotWay is the distance in m between looks at the friction itself.
-const spotWay = units.Foot / 4
+// spotDistance is the distance in m between looks at the friction itself.
+const spotDistance = units.Foot / 4

@@ -227,9 +227,9 @@ func referenceSolve(a, b, c, right r3.Vec) r3.Vec {
 	}
 }
 
-// catch lets the ball begin to roll: the impulse that ends the slip acts at
+// beginRoll lets the ball begin to roll: the impulse that ends the slip acts at
 // the contact, so the angular momentum about the contact stays as it is.
-func (r *reference) catch(s *referenceVector) {
+func (r *reference) beginRoll(s *referenceVector) {
 	m := r.ball.Mass
 	x, y, z := s.axes()
 	w := s.spin()

@@ -152,7 +152,7 @@ func throwReference(l lane.Lane, b ball.Ball, rel physics.Release, s referenceSe
 	var res referenceResult
 	start := r.energy(&r.y)
 	for r.over == "" {
-		r.settle(&mode, &res)
+		r.chooseMode(&mode, &res)
 		r.step(&mode, &res)
 	}
 	res.Status = r.over
@@ -211,9 +211,9 @@ func (r *reference) plan(mode *referenceMode) {
 	})
 }
 
-// settle changes between sliding and rolling, and between turning and held
+// chooseMode changes between sliding and rolling, and between turning and held
 // pivots, where the present state asks for it.
-func (r *reference) settle(mode *referenceMode, res *referenceResult) {
+func (r *reference) chooseMode(mode *referenceMode, res *referenceResult) {
 	if mode.Rolling {
 		_, c := r.rates(r.time, &r.y, *mode)
 		if c.force() > c.Mu*c.Normal {
@@ -241,7 +241,7 @@ func (r *reference) settle(mode *referenceMode, res *referenceResult) {
 		return
 	}
 	before := r.energy(&r.y)
-	r.catch(&r.y)
+	r.beginRoll(&r.y)
 	res.RollLoss += before - r.energy(&r.y)
 	*mode = roll
 	res.RollEntries = append(res.RollEntries, r.point(*mode))

@@ -258,7 +258,7 @@ func (t *Thrower) resume(p *piece) {
 	m.start = p.start
 }
 
-// describe tells the state at one instant, in the bowler's own terms where
+// describe returns the state at one instant, in the bowler's own terms where
 // they differ.
 func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	p := &t.pieces[at.piece]

@@ -15,7 +15,7 @@ type Shot struct {
 	// negative.
 	Path []State
 
-	// Track is the contact's way over the ball, from release to the end. It is
+	// Track is the contact's path over the ball, from release to the end. It is
 	// nil unless Settings.TrackSpacing asks for it.
 	Track []TrackPoint
 

@@ -46,22 +46,22 @@ type Thrower struct {
 	finalTime, maxTime    float64 // s
 	touchSpacing          float64 // rad between touches of a ball that rolls forward
 	widestSpacing         float64 // rad between those of any
-	touchWay              float64 // m on the lane that asks for as many touches as a radian
+	touchDistance         float64 // m on the lane that asks for as many touches as a radian
 	stride                float64 // rad, last one between nodes
 	frictionStep          float64
 	slipFloor             float64 // m/s
 	stats                 Stats
 
-	// Of the glide.
+	// Of the splitting step.
 	flight, midway flight // as the last try left them at its end and in the middle
 	landed         push
 	sums           totals
 	taking         float64 // m³/s
-	glideSize      float64
+	splitSize      float64
 	asked          float64 // tolerance
 	coarse         bool    // the tolerance is one of studies
 
-	coasting coasting
+	rollingStep rollingStep
 
 	frictions frictions
 }
@@ -152,7 +152,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
 	t.widestSpacing = coarsestTouches * min(refined, 1)
 	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
-	t.touchWay = max(touchWay, leastTouchWay*refined*refined/t.touchSpacing)
+	t.touchDistance = max(touchDistance, leastTouchDistance*refined*refined/t.touchSpacing)
 	m.filmless = math.Inf(1)
 	if full, dry, onFilm := m.law.limits(); onFilm && dry >= full {
 		m.filmless = full + filmNotice*tolerance
@@ -192,8 +192,8 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		t.bound()
 		known := len(t.pieces)
 		var lands bool
-		if now, lands = t.glide(now, y); !lands {
-			now, lands = t.coast(now, y)
+		if now, lands = t.split(now, y); !lands {
+			now, lands = t.collocate(now, y)
 		}
 		if err := t.check(known, now, y); err != nil {
 			return "", err
@@ -220,7 +220,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		}
 		if result.Status == ode.ReachedEnd {
 			if now < t.maxTime {
-				changes-- // to coast, perhaps
+				changes-- // perhaps to collocation
 				t.control.InitialStep = result.Step
 				continue
 			}
@@ -229,9 +229,9 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		t.control.InitialStep = result.Step
 		switch event := t.watching[result.Event]; event {
 		case slipEnds:
-			t.catch(now, y)
+			t.beginRoll(now, y)
 		case gripEnds:
-			t.breakAway(now, y)
+			t.endRoll(now, y)
 		case edgeAhead:
 			y[ix] = max(y[ix], t.edges[t.edge].x)
 			if t.passEdges(y[ix]) {
@@ -254,7 +254,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 				y[iwz] = 0
 			}
 			t.hold(now, y)
-			t.settle(now, y)
+			t.chooseMode(now, y)
 		case standsStill:
 			return Stopped, nil
 		}
@@ -262,10 +262,10 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 }
 
 // until is the time to which the pair carries the ball on: where it rolls and may
-// coast again, for half a turn.
+// collocate again, for half a turn.
 func (t *Thrower) until(now float64) float64 {
-	if spin := t.rates[iTurned]; t.mayCoast() && spin > 0 {
-		return min(t.maxTime, now+coastTurn/spin)
+	if spin := t.rates[iTurned]; t.mayCollocate() && spin > 0 {
+		return min(t.maxTime, now+collocationTurn/spin)
 	}
 	return t.maxTime
 }
@@ -384,15 +384,15 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	t.setOut(q, y, dydt)
+	t.restart(q, y, dydt)
 	m.orient(m.start)
 	if m.mode != sliding {
 		m.constrain(y)
 	}
 }
 
-// setOut makes an orientation the one that the next step starts from.
-func (t *Thrower) setOut(q matrix, y, dydt []float64) {
+// restart makes an orientation the one that the next step starts from.
+func (t *Thrower) restart(q matrix, y, dydt []float64) {
 	if len(t.pieces)%renewal == 0 {
 		q.renew()
 	}

@@ -25,14 +25,14 @@ const frictionStep = 3e-4
 // coarsestTouches is the widest spacing of touches in rad: two dozen a turn.
 const coarsestTouches = 0.26
 
-// touchWay is the length on the lane, in m, that asks for as many touches as a radian of
+// touchDistance is the length on the lane, in m, that asks for as many touches as a radian of
 // turning: a ball that hardly turns meets other oil long before it has turned by the
 // angle.
-const touchWay = 0.2
+const touchDistance = 0.2
 
-// leastTouchWay is a length in m on the lane that asks for no more than one touch, however
+// leastTouchDistance is a length in m on the lane that asks for no more than one touch, however
 // narrow the contact.
-const leastTouchWay = 3e-3
+const leastTouchDistance = 3e-3
 
 // steadyTouches is the longest time in s between the coarsest touches, over the root of a
 // second by rad, of a ball whose spin friction changes by 1 rad/s². In between the contact
@@ -50,7 +50,7 @@ func (t *Thrower) spacing(y []float64) float64 {
 }
 
 // apart returns the time between touches, of the given one, at which friction does not
-// yet bend the contact's way over the ball much.
+// yet bend the contact's path over the ball much.
 func (t *Thrower) apart(time, mu float64) float64 {
 	return min(time, steadyTouches*t.touchSpacing/coarsestTouches/math.Sqrt(t.m.spinUp(mu)))
 }

@@ -8,7 +8,7 @@ import (
 	"lanesim/physics/film"
 )
 
-// track describes the contact's way over the ball at even angles of turning.
+// track describes the contact's path over the ball at even angles of turning.
 func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoint {
 	var list []TrackPoint
 	m, y := &t.m, t.scratch[:]
@@ -74,7 +74,7 @@ func (t *Thrower) budget(lane float64) OilBudget {
 	return OilBudget{Lane: -taken, Ball: ball, Soaked: taken - ball}
 }
 
-// exchanges adds up the oil taken over pieces of the way of about the given
+// exchanges adds up the oil taken over pieces of the path of about the given
 // length in m; with film memory they are no shorter than the trace's samples.
 func (t *Thrower) exchanges(spacing float64) []Exchange {
 	if spacing == 0 {

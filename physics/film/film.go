@@ -134,11 +134,11 @@ const (
 
 // nearTouches is the share of the spacing within which one touch stands for several, as where
 // the ball comes to roll in very short steps; farTouches is the angle in rad to which that may grow, and
-// nearWay the length on the lane in m that counts for a radian of turning.
+// nearDistance the length on the lane in m that counts for a radian of turning.
 const (
-	nearTouches = 0.25
-	farTouches  = 0.26
-	nearWay     = 0.2
+	nearTouches  = 0.25
+	farTouches   = 0.26
+	nearDistance = 0.2
 )
 
 // between reports whether the last touch is needed no more once t is appended: it lies close
@@ -159,7 +159,7 @@ func (f *Field) between(t *Touch) bool {
 			return false
 		}
 	}
-	return math.Abs(t.X-before.X)+math.Abs(t.Y-before.Y) < nearWay*f.near &&
+	return math.Abs(t.X-before.X)+math.Abs(t.Y-before.Y) < nearDistance*f.near &&
 		before.Time < last.Time && last.Time < t.Time
 }
 

@@ -2,7 +2,7 @@ package film
 
 import "math"
 
-// index finds the pieces of the contact's way over the ball that may cover a point: the
+// index finds the pieces of the contact's path over the ball that may cover a point: the
 // cube around the unit sphere is cut into boxes, each with a list of the pieces that come
 // within a contact's width of it, the latest first.
 type index struct {
@@ -58,9 +58,9 @@ func (x *index) latest(p *Vector) int32 {
 	return x.heads[(x.box(p.Z)*x.boxes+x.box(p.Y))*x.boxes+x.box(p.X)]
 }
 
-// add enters the piece of way from place j, a, to the next, b, with the directions in which
+// add enters the piece of the path from place j, a, to the next, b, with the directions in which
 // the contact moves there, into the boxes where it covers points: up to a contact's width to
-// either side. On the way between them the contact strays from the chord by no more than a circle of
+// either side. Between them the contact strays from the chord by no more than a circle of
 // half the sphere's size, angle²/4, and to the sides the sphere curves away by width²/2.
 func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
 	x.last = x.last[:0]

@@ -201,7 +201,7 @@ func (f *Field) cross(t *Touch) {
 	}
 }
 
-// overlap lists what the piece of the contact's way after place k covers of the contact,
+// overlap lists what the piece of the contact's path after place k covers of the contact,
 // beside which it passes after a share u of it at a distance of x widths.
 func (f *Field) overlap(k int32, u, x float64, along *Vector) {
 	v, from, to := 1-u, &f.places[k], &f.places[k+1]

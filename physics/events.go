@@ -43,7 +43,7 @@ func (t *Thrower) define() {
 			ux, uy := y[ivx]-m.radius*y[iwy], y[ivy]+m.radius*y[iwx]
 			return math.Sqrt(ux*ux+uy*uy) - t.slipFloor
 		}},
-		gripEnds: {Spare: t.holdsFast, Value: func(at float64, y []float64) float64 {
+		gripEnds: {Spare: t.gripIsSure, Value: func(at float64, y []float64) float64 {
 			fresh(at, y)
 			return m.now.margin / (m.mass * m.g)
 		}},

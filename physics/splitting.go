@@ -10,7 +10,7 @@ import (
 )
 
 // Studies of many shots ask for less than one shot does. At their tolerances a
-// sliding ball glides: friction, which changes the velocity by less than a
+// sliding ball is carried on by splitting: friction, which changes the velocity by less than a
 // hundredth in a radian of turning, acts in kicks at a few nodes of a step and
 // the ball flies freely between. With kicks at the nodes of Gauss's rule the
 // error is of sixth order in the step and of second in friction (McLachlan, BIT
@@ -18,42 +18,42 @@ import (
 // at the even nodes at which that is looked up. The approach to the end of the
 // slip is left to the pair of order 5(4).
 
-// coarseTolerance is the tolerance from which on a ball glides.
+// coarseTolerance is the tolerance from which on steps are split.
 const coarseTolerance = 1e-5
 
 const (
-	// glideTurn is how far, in rad, one step may turn the ball: less than the half
+	// splitTurn is how far, in rad, one step may turn the ball: less than the half
 	// turn at which the rotation vector between its ends is lost, which is also the
 	// least age of the film that it meets.
-	glideTurn = 2.95
+	splitTurn = 2.95
 
-	// glideTurnAside is that with the mass centre beside the sphere's, where forces
+	// splitTurnOffCentre is that with the mass centre beside the sphere's, where forces
 	// go round with the ball.
-	glideTurnAside = 2.2
+	splitTurnOffCentre = 2.2
 
-	// glideTurnFilm is that of a ball that will come to run on its own film: its
+	// splitTurnFilm is that of a ball that will come to run on its own film: its
 	// touches lie no farther apart than 0.4 of it.
-	glideTurnFilm = 2.2
+	splitTurnFilm = 2.2
 
-	// glideTolerance is that below which steps turn the ball by less, by the third
+	// splitTolerance is that below which steps turn the ball by less, by the third
 	// root: what kicks leave out falls with the square of the step.
-	glideTolerance = 1e-4
+	splitTolerance = 1e-4
 
 	// glideUneven is the relative difference of the moments above which steps turn the
 	// ball by less: what free flight leaves out grows with its square. Balls for bowling
 	// stay below.
 	glideUneven = 0.08
 
-	// shortGlide is the turning, in rad, below which steps are left to the pair.
-	shortGlide = 0.3
+	// shortSplit is the turning, in rad, below which steps are left to the pair.
+	shortSplit = 0.3
 
-	// glideSlip is the share of the slip that one step may use up.
-	glideSlip = 0.5
+	// splitSlip is the share of the slip that one step may use up.
+	splitSlip = 0.5
 
-	// glideError is the ratio of the error that a step leaves in a velocity to
+	// splitError is the ratio of the error that a step leaves in a velocity to
 	// the difference between Gauss's and Simpson's rule: found from 1000 random
 	// shots.
-	glideError = 0.1
+	splitError = 0.1
 
 	// landing is how near in m to an edge a step must end.
 	landing = 1e-7
@@ -62,9 +62,9 @@ const (
 	// nothing in a step.
 	lightest = 0.2
 
-	// glideSpeed is the speed down the lane, in m/s, below which the ball may
+	// splitSpeed is the speed down the lane, in m/s, below which the ball may
 	// turn back.
-	glideSpeed = 1.0
+	splitSpeed = 1.0
 )
 
 // Gauss's rule with three nodes.
@@ -73,9 +73,9 @@ var (
 	gaussWeight = 5. / 18
 )
 
-// glide carries the ball on from a time, which it returns anew, and reports
+// split carries the ball on from a time, which it returns anew, and reports
 // whether it stopped at the next edge.
-func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
+func (t *Thrower) split(now float64, y []float64) (float64, bool) {
 	m := &t.m
 	if m.mode != sliding || m.resistance != 0 || !t.coarse {
 		return now, false
@@ -86,11 +86,11 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 	m.ahead.known = false
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
-	most := glideTurn
+	most := splitTurn
 	if m.offCentre {
-		most = glideTurnAside
+		most = splitTurnOffCentre
 	}
-	if fine := t.asked / glideTolerance; fine < 1 {
+	if fine := t.asked / splitTolerance; fine < 1 {
 		most *= portable.Pow(fine, 1./3)
 	}
 	if uneven := m.uneven(); uneven > glideUneven {
@@ -105,23 +105,23 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			longest = m.turningTime(most, dydt[iTurned])
 		case m.remembers():
 			// 0.4 of the step lies between its nodes.
-			longest = min(longest, 2.5*t.apart(glideTurnFilm/2.5/dydt[iTurned], m.now.mu))
+			longest = min(longest, 2.5*t.apart(splitTurnFilm/2.5/dydt[iTurned], m.now.mu))
 		}
 		slip := m.now.slip
 		if a := m.now.mu * m.g * m.mass * m.mobility; a > 0 {
-			longest = min(longest, glideSlip*slip/a)
+			longest = min(longest, splitSlip*slip/a)
 		}
 		h = min(h, longest)
-		if !(h*dydt[iTurned] > shortGlide) || !t.freeFor(h, now, y, dydt) {
+		if !(h*dydt[iTurned] > shortSplit) || !t.freeFor(h, now, y, dydt) {
 			return now, false
 		}
 		step, lands := t.upToEdge(h, y, dydt)
 		for try := 0; ; try++ {
 			if !onFilm {
-				onFilm = t.glideByGauss(now, step, y)
+				onFilm = t.splitByGauss(now, step, y)
 			}
 			if onFilm {
-				t.glideOnFilm(now, step, y, dydt)
+				t.splitOnFilm(now, step, y, dydt)
 			}
 			off := t.edges[t.edge].x - t.flight.x
 			if !lands || math.Abs(off) <= landing || try == 4 {
@@ -133,8 +133,8 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			return now, false
 		}
 		f := &t.flight
-		size := t.glideSize
-		if slipNow := portable.Hypot(f.ux, f.uy); slipNow < (1-glideSlip)*slip/2 || size > 1 || math.Abs(f.y) > lane.Width/2-edgeNear && !t.lane.Edgeless {
+		size := t.splitSize
+		if slipNow := portable.Hypot(f.ux, f.uy); slipNow < (1-splitSlip)*slip/2 || size > 1 || math.Abs(f.y) > lane.Width/2-edgeNear && !t.lane.Edgeless {
 			t.stats.Rejected++
 			h = step * max(0.3, min(0.8, 0.9/math.Sqrt(math.Sqrt(size))))
 			continue
@@ -145,7 +145,7 @@ func (t *Thrower) glide(now float64, y []float64) (float64, bool) {
 			// length of the step: it ends where the edge is.
 			f.x = t.edges[t.edge].x
 		}
-		if now = t.alight(now, step, y, dydt); lands {
+		if now = t.acceptSplit(now, step, y, dydt); lands {
 			return now, true
 		}
 		h = step * min(2, 0.9/math.Sqrt(math.Sqrt(max(size, 1e-3))))
@@ -157,16 +157,16 @@ func (m *machine) uneven() float64 {
 	return max(m.inertia.x, m.inertia.y, m.inertia.z)/min(m.inertia.x, m.inertia.y, m.inertia.z) - 1
 }
 
-// freeFor reports that for a time nothing can happen to a gliding or coasting ball but
+// freeFor reports that for a time nothing can happen to a sliding or rolling ball but
 // that it reaches the next edge.
 func (t *Thrower) freeFor(h, now float64, y, dydt []float64) bool {
-	return dydt[ix] > glideSpeed && now+h <= t.maxTime &&
+	return dydt[ix] > splitSpeed && now+h <= t.maxTime &&
 		(t.lane.Edgeless || math.Abs(y[iy])+math.Abs(dydt[iy])*h <= lane.Width/2-edgeNear)
 }
 
 // upToEdge shortens a step to end about the next edge, and reports whether it does. Where
 // friction on a ball that turns too fast, at most μ = 2, might carry it there all the
-// same, it goes half of the way at most.
+// same, it goes half of the distance at most.
 func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bool) {
 	room := t.edges[t.edge].x - y[ix]
 	switch faster := h * h * t.m.g; {
@@ -178,11 +178,11 @@ func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bo
 	return h, false
 }
 
-// totals are integrals along a glide, and the least normal force in N.
+// totals are integrals along a splitting step, and the least normal force in N.
 type totals struct{ work, slip, lane, lightest float64 }
 
 // add counts a kick that begins with a push, with the means of slip and power over
-// it, so that the energy that it takes is booked to the last digit.
+// it, so that the energy that it takes is counted to the last digit.
 func (s *totals) add(p *push, time float64) {
 	s.slip += time * (p.slip + time/2*p.slipRate)
 	s.work += time * (p.work + time/2*p.workRate)
@@ -191,8 +191,8 @@ func (s *totals) add(p *push, time float64) {
 	}
 }
 
-// glideByGauss tries a step with three kicks.
-func (t *Thrower) glideByGauss(now, h float64, y []float64) (filmMatters bool) {
+// splitByGauss tries a step with three kicks.
+func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 	m, f := &t.m, &t.flight
 	remembers := m.remembers()
 	m.depart(f, y)
@@ -262,24 +262,24 @@ func (t *Thrower) glideByGauss(now, h float64, y []float64) (filmMatters bool) {
 			size = max(size, difference(c[0], c[2], c[1]+c[3], c[4]))
 		}
 	}
-	t.glideSize = size * h * glideError / t.asked
+	t.splitSize = size * h * splitError / t.asked
 	return notable
 }
 
-// glideOnFilm tries a step with kicks at even nodes, at which the film on the
+// splitOnFilm tries a step with kicks at even nodes, at which the film on the
 // ball is looked up.
-func (t *Thrower) glideOnFilm(now, h float64, y, dydt []float64) {
+func (t *Thrower) splitOnFilm(now, h float64, y, dydt []float64) {
 	m, f := &t.m, &t.flight
 	t.leapfrog(now, h, 2, y, dydt)
 	m.observe(f)
 	m.now.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
 	m.pushedFor(&t.landed, f, m.now.mu, 0)
-	t.taking, t.glideSize = 0, 0
+	t.taking, t.splitSize = 0, 0
 }
 
-// alight takes the step that was tried: it keeps it as a piece of the dense
+// acceptSplit takes the step that was tried: it keeps it as a piece of the dense
 // solution and leaves the state at its end, with its rate.
-func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
+func (t *Thrower) acceptSplit(now, h float64, y, dydt []float64) float64 {
 	m := &t.m
 	f, mid := &t.flight, &t.midway
 	next := now + h
@@ -301,7 +301,7 @@ func (t *Thrower) alight(now, h float64, y, dydt []float64) float64 {
 	if m.remembers() {
 		t.record(next)
 	}
-	t.setOut(matrix{f.e1, f.e2, f.e3}, y, dydt)
+	t.restart(matrix{f.e1, f.e2, f.e3}, y, dydt)
 	return next
 }
 

@@ -8,7 +8,7 @@ import (
 	"lanesim/physics/film"
 )
 
-// A ball that rolls coasts: with r the arm from the contact to the mass centre, its
+// At the tolerances of studies a rolling ball is carried on by collocation. With r the arm from the contact to the mass centre, its
 // angular momentum about the contact
 //
 //	K = I ω + m r × (ω × r)
@@ -24,13 +24,13 @@ import (
 // error smaller by that.
 
 const (
-	// coastTurn is how far, in rad, one step may turn the ball.
-	coastTurn = 2.95
+	// collocationTurn is how far, in rad, one step may turn the ball.
+	collocationTurn = 2.95
 
-	// coarsestCoast is the tolerance at which one sweep over the nodes does;
+	// coarsestCollocation is the tolerance at which one sweep over the nodes does;
 	// every decade below takes one more, and so does a mass centre beside the
 	// sphere's.
-	coarsestCoast = 1e-3
+	coarsestCollocation = 1e-3
 
 	// gripShare is the share of what friction can give up to which the force that
 	// rolling needs at the nodes leaves no doubt that it holds between them.
@@ -41,38 +41,39 @@ const (
 	nearlyUpright = 0.05
 )
 
-// coasting is a step of a rolling ball as far as it was tried.
-type coasting struct {
+// rollingStep is a step of a rolling ball as far as it was tried.
+type rollingStep struct {
 	inverse vector  // D⁻¹, with the mass centre in the middle
 	pivot   float64 // m, torque about the vertical per N
 
 	// At the end and in the middle: ψ and K, and the integrals up to there.
 	rotation, middle       vector
 	momentum, halfMomentum vector
-	way, halfWay           vector
+	displacement           vector // m down-lane and left, and rad of turning
+	halfDisplacement       vector
 	work, flare            float64
 
-	nodes   [4]stance
+	nodes   [4]configuration
 	touches [4]film.Touch
 
 	pull float64 // most friction at a node, of the normal force
 
-	// doubtful tells that at a node the lane holds next to nothing of the ball, or
+	// doubtful says that at a node the lane holds next to nothing of the ball, or
 	// that it hardly turns about the vertical.
 	doubtful bool
 }
 
-// mayCoast reports whether a rolling ball coasts as long as friction holds it.
-func (t *Thrower) mayCoast() bool {
+// mayCollocate reports whether a rolling ball is carried on by collocation as long as friction holds it.
+func (t *Thrower) mayCollocate() bool {
 	m := &t.m
 	return m.mode == rolling && m.resistance == 0 && !m.oiled && t.coarse
 }
 
-// coast carries a rolling ball on from a time, which it returns anew, and reports
+// collocate carries a rolling ball on from a time, which it returns anew, and reports
 // whether it stopped at the next edge.
-func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
+func (t *Thrower) collocate(now float64, y []float64) (float64, bool) {
 	m := &t.m
-	if !t.mayCoast() {
+	if !t.mayCollocate() {
 		return now, false
 	}
 	defer func() { m.orient(m.start) }()
@@ -81,7 +82,7 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 	m.rate(now, y, dydt)
 	t.stats.Evaluations++
 	for {
-		h := coastTurn / dydt[iTurned]
+		h := collocationTurn / dydt[iTurned]
 		if !t.freeFor(h, now, y, dydt) {
 			return now, false
 		}
@@ -93,8 +94,8 @@ func (t *Thrower) coast(now float64, y []float64) (float64, bool) {
 			}
 			h += off / dydt[ix]
 		}
-		aside := !t.lane.Edgeless && math.Abs(y[iy]+t.coasting.way.y) > lane.Width/2-edgeNear
-		if aside || t.coasting.doubtful || !t.carryOn(now, h, lands, y, dydt) {
+		aside := !t.lane.Edgeless && math.Abs(y[iy]+t.rollingStep.displacement.y) > lane.Width/2-edgeNear
+		if aside || t.rollingStep.doubtful || !t.acceptCollocation(now, h, lands, y, dydt) {
 			return now, false
 		}
 		now += h
@@ -147,29 +148,29 @@ var gauss4 = sync.OnceValue(func() *collocation {
 	return g
 })
 
-// stance is how a rolling ball stands and turns in a moment, in body axes.
-type stance struct {
+// configuration is how a rolling ball stands and turns in a moment, in body axes.
+type configuration struct {
 	square, sin, cos float64 // of the rotation vector
 	q                matrix  // from body axes to the lane's
 	arm              vector  // m, from the contact to the mass centre
 	spin             vector  // rad/s
-	way              vector  // m/s down-lane and left, of the sphere's centre, and rad/s of turning
+	velocity         vector  // m/s down-lane and left, of the sphere's centre, and rad/s of turning
 }
 
-// stand finds how the ball stands when it has turned by ψ, in body axes, and has the
+// configure finds how the ball stands when it has turned by ψ, in body axes, and has the
 // momentum K.
-func (t *Thrower) stand(s *stance, psi, momentum vector) {
+func (t *Thrower) configure(s *configuration, psi, momentum vector) {
 	m := &t.m
 	s.square = dot(psi, psi)
 	s.sin, s.cos = sinc(s.square)
 	s.q[0], s.q[2] = turnBack(psi, s.sin, s.cos, m.start[0]), turnBack(psi, s.sin, s.cos, m.start[2])
 	s.q[1] = cross(s.q[2], s.q[0])
 	s.arm = add(scale(m.radius, s.q[2]), m.offset)
-	s.spin = t.coasting.solve(m, s.q.transposed(momentum), s.arm)
+	s.spin = t.rollingStep.solve(m, s.q.transposed(momentum), s.arm)
 }
 
 // solve returns (D − m r rᵀ)⁻¹ b in body axes, by Sherman and Morrison's formula.
-func (c *coasting) solve(m *machine, b, arm vector) vector {
+func (c *rollingStep) solve(m *machine, b, arm vector) vector {
 	inverse := c.inverse
 	if m.offCentre {
 		inverse = m.inverseAbout(arm)
@@ -186,8 +187,8 @@ func (m *machine) inverseAbout(arm vector) vector {
 
 // torque is the rate of K in the lane's axes: weight and slope act at the mass
 // centre, and about a contact that moves with v a momentum turns by −v × m v_G.
-func (t *Thrower) torque(s *stance) vector {
-	m, c := &t.m, &t.coasting
+func (t *Thrower) torque(s *configuration) vector {
+	m, c := &t.m, &t.rollingStep
 	turn := vector{-m.mass * m.radius * m.slope.y, m.mass * m.radius * m.slope.x, c.pivot * m.mass * m.g}
 	if !m.offCentre {
 		return turn
@@ -204,18 +205,18 @@ func (t *Thrower) torque(s *stance) vector {
 // roll tries a step of length h and returns how far it carries the ball down the
 // lane.
 func (t *Thrower) roll(h float64, y []float64) float64 {
-	m, c, g := &t.m, &t.coasting, gauss4()
-	var s stance
+	m, c, g := &t.m, &t.rollingStep, gauss4()
+	var s configuration
 	s.q = m.start
 	s.arm = add(scale(m.radius, s.q[2]), m.offset)
 	s.spin = m.start.transposed(vector{y[iwx], y[iwy], y[iwz]})
-	*c = coasting{inverse: m.inverseAbout(s.arm), pivot: -pivotCoefficient * m.now.mu * m.contactRadius * m.pivotSide}
+	*c = rollingStep{inverse: m.inverseAbout(s.arm), pivot: -pivotCoefficient * m.now.mu * m.contactRadius * m.pivotSide}
 	momentum := add(each(m.inertia, s.spin), scale(m.mass, cross(s.arm, cross(s.spin, s.arm))))
 	start := s.q.times(momentum)
 	turn := t.torque(&s)
 	rates, turns := [4]vector{s.spin, s.spin, s.spin, s.spin}, [4]vector{turn, turn, turn, turn}
-	var ways [4]vector
-	first := coarsestCoast
+	var velocities [4]vector
+	first := coarsestCollocation
 	if m.offCentre {
 		first *= 10
 	}
@@ -224,7 +225,7 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 		var next, nextTurns [4]vector
 		for i := range next {
 			psi := weighted(h, &g.upTo[i], &rates)
-			t.stand(&s, psi, add(start, weighted(h, &g.upTo[i], &turns)))
+			t.configure(&s, psi, add(start, weighted(h, &g.upTo[i], &turns)))
 			first := cross(psi, s.spin)
 			second := cross(psi, first)
 			next[i] = add(s.spin, add(scale(0.5, first), scale(chart(s.square, s.sin, s.cos), second)))
@@ -234,25 +235,25 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 			}
 			if last {
 				t.sumUp(&s, h*g.weight[i])
-				c.nodes[i], ways[i] = s, s.way
+				c.nodes[i], velocities[i] = s, s.velocity
 			}
 		}
 		rates, turns = next, nextTurns
 	}
 	c.rotation, c.middle = weighted(h, &g.weight, &rates), weighted(h, &g.half, &rates)
 	c.momentum, c.halfMomentum = add(start, weighted(h, &g.weight, &turns)), add(start, weighted(h, &g.half, &turns))
-	c.way, c.halfWay = weighted(h, &g.weight, &ways), weighted(h, &g.half, &ways)
-	return c.way.x
+	c.displacement, c.halfDisplacement = weighted(h, &g.weight, &velocities), weighted(h, &g.half, &velocities)
+	return c.displacement.x
 }
 
 // sumUp adds a node to the work and the flare of a step and to what is feared for it.
-func (t *Thrower) sumUp(s *stance, weight float64) {
-	m, c := &t.m, &t.coasting
+func (t *Thrower) sumUp(s *configuration, weight float64) {
+	m, c := &t.m, &t.rollingStep
 	wz := dot(s.spin, s.q[2])
 	if m.contactRadius > 0 && !(wz*m.pivotSide > nearlyUpright) {
 		c.doubtful = true
 	}
-	s.way = vector{m.radius * dot(s.spin, s.q[1]), -m.radius * dot(s.spin, s.q[0]), norm(s.spin)}
+	s.velocity = vector{m.radius * dot(s.spin, s.q[1]), -m.radius * dot(s.spin, s.q[0]), norm(s.spin)}
 	gyro := cross(each(m.inertia, s.spin), s.spin)
 	if !m.isotropic {
 		c.flare += weight * migration(m.radius, each(m.inverse, gyro), s.spin)
@@ -267,8 +268,8 @@ func (t *Thrower) sumUp(s *stance, weight float64) {
 
 // force returns that of the lane on the ball, over its mass and in the lane's axes,
 // for the moments −ω × Iω: as in roll, F/m = ω̇ × r + b.
-func (t *Thrower) force(s *stance, gyro vector) vector {
-	m, c := &t.m, &t.coasting
+func (t *Thrower) force(s *configuration, gyro vector) vector {
+	m, c := &t.m, &t.rollingStep
 	if !m.offCentre {
 		turn := t.torque(s)
 		change := c.solve(m, add(gyro, s.q.transposed(turn)), s.arm)
@@ -293,21 +294,21 @@ func weighted(h float64, weight *[4]float64, v *[4]vector) vector {
 
 // rolled stores the state that the ball has come to, for the rotation vector ψ in
 // body axes and the momentum K.
-func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, way vector) {
-	var s stance
-	t.stand(&s, psi, momentum)
+func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, displacement vector) {
+	var s configuration
+	t.configure(&s, psi, momentum)
 	spin, velocity, theta := s.q.times(s.spin), s.q.times(cross(s.spin, s.arm)), t.m.start.times(psi)
-	state[ix], state[iy], state[iTurned] = y[ix]+way.x, y[iy]+way.y, y[iTurned]+way.z
+	state[ix], state[iy], state[iTurned] = y[ix]+displacement.x, y[iy]+displacement.y, y[iTurned]+displacement.z
 	state[ivx], state[ivy] = velocity.x, velocity.y
 	state[iwx], state[iwy], state[iwz] = spin.x, spin.y, spin.z
 	state[itx], state[ity], state[itz] = theta.x, theta.y, theta.z
 }
 
-// carryOn takes the step that was tried, if friction holds the ball to its end: it
+// acceptCollocation takes the step that was tried, if friction holds the ball to its end: it
 // keeps it as a piece of the dense solution and leaves the state at its end, with
 // its rate.
-func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
-	m, c := &t.m, &t.coasting
+func (t *Thrower) acceptCollocation(now, h float64, lands bool, y, dydt []float64) bool {
+	m, c := &t.m, &t.rollingStep
 	mu := m.now.mu
 	if m.remembers() {
 		mu = min(mu, t.meetAlong(now, h, y))
@@ -316,8 +317,8 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 		return false
 	}
 	var half, end [dimension]float64
-	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfWay)
-	t.rolled(&end, y, c.rotation, c.momentum, c.way)
+	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfDisplacement)
+	t.rolled(&end, y, c.rotation, c.momentum, c.displacement)
 	end[iWork], end[iSlip], end[iLane] = y[iWork]+c.work, y[iSlip], y[iLane]
 	end[iFlare] = y[iFlare] + c.flare
 	start, slopes := *(*[dimension]float64)(y), *(*[dimension]float64)(dydt)
@@ -339,7 +340,7 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	t.setOut(q, y, dydt)
+	t.restart(q, y, dydt)
 	if m.offCentre {
 		m.orient(m.start) // for the rates
 	}
@@ -349,18 +350,18 @@ func (t *Thrower) carryOn(now, h float64, lands bool, y, dydt []float64) bool {
 // meetAlong finds what the contact meets at the nodes of a step from a state, and returns the
 // least friction there.
 func (t *Thrower) meetAlong(now, h float64, start []float64) float64 {
-	m, c, g := &t.m, &t.coasting, gauss4()
-	var ways [4]vector
-	for i := range ways {
-		ways[i] = c.nodes[i].way
+	m, c, g := &t.m, &t.rollingStep, gauss4()
+	var velocities [4]vector
+	for i := range velocities {
+		velocities[i] = c.nodes[i].velocity
 	}
 	least := math.Inf(1)
 	for i := range c.nodes {
 		s, touch := &c.nodes[i], &c.touches[i]
-		way := weighted(h, &g.upTo[i], &ways)
-		speed := math.Sqrt(s.way.x*s.way.x + s.way.y*s.way.y) // over the lane and over the ball alike
+		displacement := weighted(h, &g.upTo[i], &velocities)
+		speed := math.Sqrt(s.velocity.x*s.velocity.x + s.velocity.y*s.velocity.y) // over the lane and over the ball alike
 		*touch = film.Touch{
-			Time: now + h*g.node[i], Turned: start[iTurned] + way.z, X: start[ix] + way.x, Y: start[iy] + way.y,
+			Time: now + h*g.node[i], Turned: start[iTurned] + displacement.z, X: start[ix] + displacement.x, Y: start[iy] + displacement.y,
 			Point: inBall(scale(-1, s.q[2])), Spin: inBall(s.spin), Speed: speed, Sweep: speed,
 		}
 		least = min(least, m.meet(touch))

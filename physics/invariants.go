@@ -79,7 +79,7 @@ func (m *machine) pressed() float64 {
 }
 
 // lifted reports that nothing presses the ball down where it goes on in another mode or
-// stretch, so that no event would tell.
+// stretch, where no event would notice.
 func (t *Thrower) lifted(now float64, y []float64) bool {
 	m := &t.m
 	if !m.offCentre {
@@ -89,7 +89,7 @@ func (t *Thrower) lifted(now float64, y []float64) bool {
 	return !(m.pressed() > 0)
 }
 
-// stands reports that a ball that goes on rolling does so too slowly for an event to tell.
+// stands reports that a ball that goes on rolling does so too slowly for an event to notice.
 func (t *Thrower) stands(y []float64) bool {
 	m := &t.m
 	return m.mode != sliding && m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) <= still
