@@ -25,6 +25,10 @@ type Conclusion struct {
 type Tried struct {
 	Asked, Of   int // sets, and those that are finished
 	Conclusions []Conclusion
+
+	// Lines counts, over the sets, the lines that followed the values and did not get to
+	// the set's; nil where none follow.
+	Lines *studies.Lines
 }
 
 // Judge calls open what holds in fewer than three quarters of the sets.
@@ -40,9 +44,13 @@ func (t *Tried) object() Object {
 	if t == nil {
 		return nil
 	}
-	return Object{{"asked", t.Asked}, {"of", t.Of}, {"conclusions", Each(t.Conclusions, func(c Conclusion) Object {
+	o := Object{{"asked", t.Asked}, {"of", t.Of}, {"conclusions", Each(t.Conclusions, func(c Conclusion) Object {
 		return Object{{"conclusion", c.Kind}, {"bowler", c.Bowler}, {"lane", c.Lane}, {"ball", c.Ball}, {"against", c.Against}, {"holds", c.Holds}, {"open", c.Open}}
 	})}}
+	if l := t.Lines; l != nil {
+		o = append(o, Object{{"lines", Object{{"changed", l.Changed}, {"lost", l.Lost}}}}...)
+	}
+	return o
 }
 
 // Words say how sure the conclusions are, under a heading. Nil was not asked for.
@@ -65,6 +73,9 @@ func (t *Tried) Words(color Paint) string {
 		} else {
 			fmt.Fprintf(&b, "%s %s.\n", strings.ToUpper(c.Claim[:1])+c.Claim[1:], sets)
 		}
+	}
+	if l := t.Lines; l != nil && (l.Changed > 0 || l.Lost > 0) {
+		fmt.Fprintf(&b, "Of the lines that followed the sets' values %d ended and another took their place; %d were lost and kept their angle.\n", l.Changed, l.Lost)
 	}
 	return b.String()
 }

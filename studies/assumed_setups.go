@@ -9,10 +9,15 @@ import (
 	"lanesim/physics"
 )
 
+// Lines counts what became of the lines of setups on the way to other values: changed
+// ended and another took its place, lost ended and none did.
+type Lines struct{ Changed, Lost int }
+
 // Setups returns setups with the set's values. The line of a setup that aims at the
 // pocket follows the values, as [Branch.Follow] does; one that is lost on the way
 // keeps its angle, as a given line does. The error is that of [physics.Throw].
-func (a AssumedSet) Setups(list []Setup, aims []bool, s physics.Settings) ([]Setup, error) {
+func (a AssumedSet) Setups(list []Setup, aims []bool, s physics.Settings) ([]Setup, Lines, error) {
+	var lines Lines
 	made := slices.Clone(list)
 	var lanes []*lane.Lane
 	var balls []*ball.Ball
@@ -29,7 +34,7 @@ func (a AssumedSet) Setups(list []Setup, aims []bool, s physics.Settings) ([]Set
 		aim := Aim{Lane: list[i].Lane, Ball: list[i].Ball, Release: list[i].Release, Settings: ForManyShots(s)}
 		branch, err := aim.Branch(thrower, aim.Release.Angle)
 		if err != nil {
-			return nil, err
+			return nil, lines, err
 		}
 		followed, err := branch.Follow(thrower, func(share float64) (Aim, error) {
 			next := aim
@@ -39,12 +44,16 @@ func (a AssumedSet) Setups(list []Setup, aims []bool, s physics.Settings) ([]Set
 			return next, nil
 		})
 		if lost := (*LostLineError)(nil); errors.As(err, &lost) {
+			lines.Lost++
 			continue
 		}
 		if err != nil {
-			return nil, err
+			return nil, lines, err
+		}
+		if followed.Changed {
+			lines.Changed++
 		}
 		made[i].Release.Angle = followed.Angle
 	}
-	return made, nil
+	return made, lines, nil
 }

@@ -145,6 +145,9 @@ func (w Wear) Run(ctx context.Context) (Worn, error) {
 	if len(w.Setups) == 0 || len(w.Order) == 0 {
 		return Worn{}, errors.New("studies: nobody bowls")
 	}
+	if w.Block < 0 || w.ColumnsPerBoard < 0 || !(w.RowSpacing >= 0) || !(w.Share >= 0 && w.Share <= 1) {
+		return Worn{}, fmt.Errorf("studies: blocks of %d deliveries, a share of %g and a grid of oil of %d columns a board and %g m a row cannot be", w.Block, w.Share, w.ColumnsPerBoard, w.RowSpacing)
+	}
 	w.Sessions = max(1, w.Sessions)
 	if w.Block == 0 {
 		w.Block = defaultBlock

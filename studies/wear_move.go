@@ -2,6 +2,7 @@ package studies
 
 import (
 	"context"
+	"fmt"
 	"math"
 
 	"lanesim/lane"
@@ -55,6 +56,9 @@ const (
 
 // Run finds the move.
 func (q Move) Run(ctx context.Context) (Moved, error) {
+	if q.Farthest < 0 || q.Shots < 0 {
+		return Moved{}, fmt.Errorf("studies: moves of up to %d boards with %d deliveries each cannot be", q.Farthest, q.Shots)
+	}
 	if q.Farthest == 0 {
 		q.Farthest = defaultFarthest
 	}

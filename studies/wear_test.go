@@ -356,3 +356,23 @@ func TestLowFlareStaysAtLeastAsLong(t *testing.T) {
 		t.Errorf("the low-flare layout stays until shot %.0f, the high-flare one until %.0f", b.Median, a.Median)
 	}
 }
+
+// What would never end or panic is refused.
+func TestWearRefusesNonsense(t *testing.T) {
+	s := wornSetup(t, ball.Right, 3.4, Repeatability{})
+	for name, change := range map[string]func(*Wear){
+		"block": func(w *Wear) { w.Block = -1 }, "columns": func(w *Wear) { w.ColumnsPerBoard = -1 },
+		"rows": func(w *Wear) { w.RowSpacing = math.NaN() }, "share": func(w *Wear) { w.Share = 2 },
+	} {
+		w := s.alone(2, 1)
+		change(&w)
+		if _, err := w.Run(context.Background()); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	for _, m := range []Move{{Setup: s, Farthest: -1}, {Setup: s, Shots: -1}} {
+		if _, err := m.Run(context.Background()); err == nil {
+			t.Errorf("no error for %d boards, %d shots", m.Farthest, m.Shots)
+		}
+	}
+}

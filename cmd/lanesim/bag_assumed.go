@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -85,8 +86,10 @@ func (p *program) wornOil(ctx context.Context, bag studies.Bag, o bagOptions) (*
 	w := studies.Wear{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: o.seed, Settings: bag.Settings}
 	for _, b := range bag.Balls {
 		r, err := studies.AtPocket(w.Lane, b, bag.Release, studies.ForManyShots(bag.Settings))
-		if err != nil {
+		if none := (*studies.NoPocketError)(nil); errors.As(err, &none) {
 			r = bag.Release
+		} else if err != nil {
+			return nil, err
 		}
 		w.Setups = append(w.Setups, studies.Setup{Ball: b, Release: r, Repeatability: bag.Repeatability})
 	}

@@ -56,11 +56,13 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 	for i, t := range w.players {
 		aims[i] = s.Bowlers[t.Bowler].AimAtPocket
 	}
+	var lines studies.Lines
 	w.tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
 		study := w.study
 		study.Progress, study.Marks = nil, nil
 		var err error
-		if study.Setups, err = set.Setups(w.study.Setups, aims, w.settings); err != nil {
+		var followed studies.Lines
+		if study.Setups, followed, err = set.Setups(w.study.Setups, aims, w.settings); err != nil {
 			return nil, err
 		}
 		study.Lane = study.Setups[0].Lane
@@ -68,7 +70,10 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 		if err != nil {
 			return nil, err
 		}
+		lines.Changed += followed.Changed
+		lines.Lost += followed.Lost
 		return func(c conclusion) bool { return longer(result.Stays, c.A, c.B) > 0 }, nil
 	})
+	w.tried.Lines = &lines
 	return err
 }

@@ -1,0 +1,38 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// A ball that no line brings to the pocket wears the lane from the line given; any other
+// trouble with its line is an error, told as such.
+func TestWornOilTellsErrors(t *testing.T) {
+	s := ball.Default()
+	b, err := s.Prepare(ball.DefaultPAP(), ball.Right)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Mass = math.NaN()
+	l := lane.Default()
+	row := make([]float64, lane.Boards)
+	for i := range row {
+		row[i] = 20
+	}
+	if l.Oil, err = lane.NewBoardOilMap([]float64{0, 12}, [][]float64{row, row}); err != nil {
+		t.Fatal(err)
+	}
+	bag := studies.Bag{Lanes: []lane.Lane{l}, Balls: []ball.Ball{b}, Release: physics.Release{Speed: 8, RevRate: 30, Laydown: 20}}
+	_, err = new(program).wornOil(context.Background(), bag, bagOptions{worn: 2})
+	if wrong := (*ball.FieldError)(nil); !errors.As(err, &wrong) || strings.Contains(err.Error(), "delivery") {
+		t.Errorf("error %v", err)
+	}
+}
