@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"slices"
 
 	"lanesim/rows"
@@ -81,6 +82,8 @@ type bagWork struct {
 	study    studies.Bag
 	choice   studies.BagChoice
 	tried    *tried // nil if it was not asked for
+
+	unfinished bool // an interrupt cut the sets of assumed values short
 }
 
 // bag runs the bag command.
@@ -156,8 +159,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			if ctx.Err() == nil {
 				return interrupted
 			}
-			p.warn(w.tried.Interrupted())
-			w.warnings = append(w.warnings, w.tried.Interrupted())
+			w.tellSets(p)
 		}
 		if err := p.writeBag(&w, o); err != nil {
 			return err
@@ -189,6 +191,12 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	}
 	if err == nil {
 		err = w.tryAssumed(ctx, p, s, o)
+		if err != nil && ctx.Err() != nil {
+			w.tellSets(p)
+			if failed := p.writeBag(w, o); failed != nil {
+				err = errors.Join(err, failed)
+			}
+		}
 	}
 	if err := p.keep(j, partial, err); err != nil {
 		return err
@@ -199,10 +207,17 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	return p.writeKept(j, partial, func() error { return p.writeBag(w, o) })
 }
 
+// tellSets notes that sets of assumed values were interrupted.
+func (w *bagWork) tellSets(p *program) {
+	p.warn(w.tried.Interrupted())
+	w.warnings, w.unfinished = append(w.warnings, w.tried.Interrupted()), true
+}
+
 // writeBag writes and prints what was asked for.
 func (p *program) writeBag(w *bagWork, o bagOptions) error {
 	return p.writeResults(context.Background(), o.output, results{
-		json: w.report().WriteJSON, csv: w.report().WriteCSV,
+		unfinished: w.unfinished,
+		json:       w.report().WriteJSON, csv: w.report().WriteCSV,
 		table: func() string { return w.report().Table(p.paintFor(p.out)) },
 	})
 }

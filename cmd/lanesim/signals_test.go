@@ -95,6 +95,39 @@ func TestSignalsKeepWhatIsFinished(t *testing.T) {
 	}
 }
 
+// Sets of assumed values that a bag has finished are told, beside an older file, and the
+// cells are kept for --resume.
+func TestSignalsKeepTheSetsOfABag(t *testing.T) {
+	folder := t.TempDir()
+	file := filepath.Join(folder, "bag.yaml")
+	text := "lane: {oil: flat}\nballs: [{name: A, rg: 2.5 in, film_memory: off}, {name: B, rg: 2.6 in, film_memory: off}]\nbowler: {like: medium revs, aim: pocket, repeatability: league}\n"
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for after := time.Second; ; after *= 2 {
+		os.Remove(filepath.Join(folder, "a.partial.json"))
+		code, said := signalled(t, folder, syscall.SIGTERM, after,
+			"bag", file, "--size", "1", "--shots", "4", "--farthest", "1", "--resume", "--assumed", "100000", "-o", "a.json")
+		if code != exitTerminated || after > time.Minute {
+			t.Fatalf("exit code %d\n%s", code, said)
+		}
+		if strings.Contains(said, "sets of assumed values are finished") && !strings.Contains(said, "interrupted: 0 of") {
+			break
+		}
+	}
+	var made struct {
+		Warnings    []string
+		AssumedSets struct{ Of int } `json:"assumed_sets"`
+	}
+	if err := json.Unmarshal(contents(t, filepath.Join(folder, "a.partial.json")), &made); err != nil || made.AssumedSets.Of == 0 ||
+		!strings.Contains(strings.Join(made.Warnings, " "), "interrupted") {
+		t.Errorf("%+v, %v", made, err)
+	}
+	if _, err := os.Stat(filepath.Join(folder, "a.json.partial")); err != nil {
+		t.Error("the cells are not kept: ", err)
+	}
+}
+
 // A program that is started to outlive its terminal does.
 func TestIgnoredSignalsStayIgnored(t *testing.T) {
 	file, err := filepath.Abs(filepath.Join(examples, "spread-which-miss.yaml"))
