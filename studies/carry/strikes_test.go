@@ -1,0 +1,76 @@
+package carry
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+)
+
+// Strikes that are looked up agree with racks that are rolled for the same deliveries, a
+// left-hander's leaves are the mirror image, and a deviation that decides where a
+// straight ball goes costs strikes.
+func TestStrikes(t *testing.T) {
+	ctx := context.Background()
+	const shots = 250
+	right, left := toBoard(ball.Right, 17.5), toBoard(ball.Left, 17.5)
+	list, err := Strikes{Setups: []studies.Setup{right, left}, Shots: shots, Misses: 100, Seed: 2}.Run(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rolled, err := Study{Setups: []studies.Setup{right}, Racks: shots, Seed: 2, Scatter: true}.Run(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	looked, counted := list[0], rolled[0].Tally.Strikes()
+	t.Logf("strikes %.3f looked up, %.3f rolled; pins %.2f and %.2f", looked.Share.Mean, counted.Share, looked.Down.Mean, rolled[0].Tally.Down(pins.All))
+	if math.Abs(looked.Share.Mean-counted.Share) > 0.05+2*math.Sqrt(0.25/shots) || math.Abs(looked.Down.Mean-rolled[0].Tally.Down(pins.All)) > 0.5 {
+		t.Errorf("%v looked up, %v rolled", looked.Share, counted)
+	}
+	for l := range looked.Leaves {
+		if mirror := list[1].Leaves[pins.Leave(l).Mirror()]; math.Abs(mirror-looked.Leaves[l]) > 1e-12 {
+			t.Errorf("%v: %v, mirrored %v", pins.Leave(l), looked.Leaves[l], mirror)
+		}
+	}
+	if off := looked.Less(list[1]); off.Mean != 0 || off.Interval.Low != 0 {
+		t.Errorf("the mirror image differs by %+v", off)
+	}
+	if len(looked.Without) != 3 {
+		t.Fatalf("%d deviations", len(looked.Without))
+	}
+	for _, w := range looked.Without {
+		if w.Of == studies.VariedAngle && !(w.Gain.Interval.Low > 0) {
+			t.Errorf("without the deviation of the angle strikes gain %+v", w.Gain)
+		}
+	}
+}
+
+// The map is highest about the pocket, and wider scatter lowers it.
+func TestMapOf(t *testing.T) {
+	steady, loose := toBoard(ball.Right, 17.5), toBoard(ball.Right, 17.5)
+	loose.Repeatability.Angle *= 4
+	var highest [2]float64
+	for i, s := range []studies.Setup{steady, loose} {
+		m, err := MapOf(context.Background(), s, physics.Settings{}, 1, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := 0.0
+		for a, board := range m.Boards {
+			if share := m.Strikes[a][12]; share > highest[i] {
+				highest[i], at = share, board
+			}
+		}
+		t.Logf("scatter %.2f boards: at 6° up to %.3f on board %.2f", m.BoardScatter, highest[i], at)
+		if i == 0 && (at < 16.75 || at > 18.25) {
+			t.Errorf("at 6° the best board is %v", at)
+		}
+	}
+	if highest[1] > highest[0]-0.1 {
+		t.Errorf("with little scatter %v, with much %v", highest[0], highest[1])
+	}
+}
