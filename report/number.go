@@ -64,7 +64,15 @@ func Short(v float64) string {
 	if math.Abs(v) < negligible {
 		return "0"
 	}
-	return minus(strconv.FormatFloat(v, 'g', significant, 64))
+	return Digits(v, significant)
+}
+
+// Digits prints a number to some significant digits, without zeros at the end.
+func Digits(v float64, digits int) string {
+	if math.IsNaN(v) {
+		return Absent
+	}
+	return minus(strconv.FormatFloat(v, 'g', digits, 64))
 }
 
 // Fixed prints a number to some decimals.

@@ -25,7 +25,7 @@ func (w *bagWork) report() *report.Bag {
 func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error) {
 	h := sha256.New()
 	fmt.Fprintf(h, "lanesim bag, model %d, %s\n%d deliveries, seed %d, worn by %d, laydown %v, by %s\n%v\n",
-		model, runtime.GOARCH, w.study.Shots, w.study.Seed, o.worn, w.study.Limits, w.study.By, w.study.Repeatability)
+		report.Model, runtime.GOARCH, w.study.Shots, w.study.Seed, o.worn, w.study.Limits, w.study.By, w.study.Repeatability)
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return rows.Header{}, err

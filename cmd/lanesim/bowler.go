@@ -1,8 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"context"
-	"strings"
+	"slices"
 
 	"lanesim/report"
 	"lanesim/scenario"
@@ -68,35 +69,14 @@ func bowlerEndings() []string { return []string{".yaml", ".yml", ".json"} }
 
 // listBowlers prints the built-in bowlers.
 func (p *program) listBowlers(asJSON bool) error {
-	var records []builtinBowlerRecord
+	var list []report.BuiltinBowler
 	for _, b := range scenario.BuiltinBowlers() {
-		records = append(records, recordBuiltinBowler(b))
+		list = append(list, report.BuiltinBowler{Name: b.Word, About: b.About, Release: b.Bowler.Release, PAP: b.Bowler.PAP, Published: b.Published})
 	}
 	if asJSON {
-		text, err := encodeJSON(records)
-		if err != nil {
-			return err
-		}
-		return p.print(append(text, '\n'))
+		return report.WriteBowlers(p.out, list)
 	}
-	c := p.paintFor(p.out)
-	t := report.Grid{Left: []bool{true, false, false, true, false, false, false, true}, Rows: [][]string{
-		{"name", "speed, mph", "revs, rpm", "both are", "rotation, deg", "tilt, deg", "laydown", "PAP, in over and up"}}}
-	var notes strings.Builder
-	for _, r := range records {
-		show := func(n number) string { return report.Figure(float64(n)) }
-		t.Rows = append(t.Rows, []string{r.Name, show(r.Speed), show(r.RevRate), r.Marks.Speed, show(r.AxisRotation), show(r.AxisTilt), show(r.Laydown),
-			show(r.PAPOver) + ", " + show(r.PAPUp)})
-		notes.WriteString(r.Name + ": " + r.About + ".\n")
-	}
-	t.Style = func(row, _ int, text string) string {
-		if row == 0 {
-			return c.Heading(text)
-		}
-		return text
-	}
-	return p.print([]byte(t.String() + "\n" + notes.String() +
-		"\nPublished are averages of the US governing body; all the rest is assumed.\nThey aim at the pocket unless a scenario gives them a line.\n"))
+	return p.print([]byte(report.BowlerList(list, p.paintFor(p.out))))
 }
 
 // measureBowler makes a bowler from a file of measurements.
@@ -115,19 +95,23 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 	if err != nil {
 		return m.Place(err)
 	}
-	r, err := recordMeasured(m, found)
-	if err != nil {
+	b := m.Measured(found)
+	r := report.Measured{
+		Title: m.Title, Name: b.Name, Found: found, Taken: m.Sources, Warnings: append(slices.Clone(m.Warnings), found.Warnings...),
+		Ring: m.Readings.Ring != nil || m.Readings.RingSize != nil, Release: b.Release, PAP: b.PAP,
+	}
+	if r.Bowler, err = scenario.BowlerJSON(b); err != nil {
 		return err
 	}
 	for _, w := range r.Warnings {
 		p.warn(w)
 	}
-	text, err := encodeJSON(r)
-	if err != nil {
+	var exact bytes.Buffer
+	if err := r.WriteJSON(&exact); err != nil {
 		return err
 	}
-	text = append(text, '\n')
-	block := bowlerBlock(r, m.Measured(found).Rounded())
+	text := exact.Bytes()
+	block := bowlerBlock(m.Sources, b.Rounded())
 	var files []file
 	for _, out := range o.paths {
 		switch {
@@ -139,7 +123,7 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 		}
 	}
 	if !o.json {
-		text = []byte(measuredTable(r, p.paintFor(p.out)) + "\n" + string(block))
+		text = []byte(r.Table(p.paintFor(p.out)) + "\n" + string(block))
 	}
 	if err := p.writeFiles(files); err != nil {
 		return err

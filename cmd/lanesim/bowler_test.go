@@ -46,9 +46,9 @@ func TestMeasuredBowlersBelongInAScenario(t *testing.T) {
 			t.Errorf("%s: %+v", name, b)
 		}
 		for key, got := range map[string]float64{
-			"speed_mph": milesPerHour(b.Release.Speed), "rev_rate_rpm": revsPerMinute(b.Release.RevRate),
-			"axis_rotation_deg": degrees(b.Release.AxisRotation), "axis_tilt_deg": degrees(b.Release.AxisTilt),
-			"pap_over_in": inches(b.PAP.Over), "pap_up_in": inches(b.PAP.Up),
+			"speed_mph": report.MPH.In(b.Release.Speed), "rev_rate_rpm": report.RPM.In(b.Release.RevRate),
+			"axis_rotation_deg": report.Degree.In(b.Release.AxisRotation), "axis_tilt_deg": report.Degree.In(b.Release.AxisTilt),
+			"pap_over_in": report.Inch.In(b.PAP.Over), "pap_up_in": report.Inch.In(b.PAP.Up),
 		} {
 			q := r.Measured[key]
 			// Rounding may take a quarter of the uncertainty; conversions a few
@@ -66,16 +66,23 @@ func TestMeasuredBowlersBelongInAScenario(t *testing.T) {
 
 // The published averages are as published.
 func TestBuiltinBowlersAreMarked(t *testing.T) {
-	var list []builtinBowlerRecord
+	var list []struct {
+		About string `json:"about"`
+		Marks struct {
+			Speed   string `json:"speed_mph"`
+			RevRate string `json:"rev_rate_rpm"`
+			Others  string `json:"others"`
+		} `json:"marks"`
+	}
 	if err := json.Unmarshal([]byte(good(t, "", "bowler", "--json")), &list); err != nil {
 		t.Fatal(err)
 	}
 	published := 0
 	for _, b := range list {
-		if b.Marks.Speed == markPublished {
+		if b.Marks.Speed == "published" {
 			published++
 		}
-		if b.Marks.Others != markAssumed || b.Marks.Speed != b.Marks.RevRate || b.About == "" {
+		if b.Marks.Others != "assumed" || b.Marks.Speed != b.Marks.RevRate || b.About == "" {
 			t.Errorf("%+v", b)
 		}
 	}

@@ -229,13 +229,13 @@ func (w *carryWork) draw(path string, size plots.Size) ([]file, error) {
 			Note: "Strikes over the board and the angle at which the ball enters, blurred by the bowler's own scatter, with the ball's weight and its speed at the pins. Absolute shares are assumed; where strikes are common is robust."}
 		for i, m := range w.maps {
 			r := w.results[i]
-			one := plots.StrikeMap{Boards: m.Boards, Share: m.Strikes, Board: r.Entry.Board, Angle: degrees(r.Entry.Heading),
+			one := plots.StrikeMap{Boards: m.Boards, Share: m.Strikes, Board: r.Entry.Board, Angle: report.Degree.In(r.Entry.Heading),
 				Words: "the line", Pocket: physics.DefaultPocket}
 			if pocket := w.studies[i].Settings.Pocket; pocket != (physics.Window{}) {
 				one.Pocket = pocket
 			}
 			for _, a := range m.Angles {
-				one.Degrees = append(one.Degrees, degrees(a))
+				one.Degrees = append(one.Degrees, report.Degree.In(a))
 			}
 			if len(w.players) > 1 {
 				one.Name = w.players[i].name(w.players)
@@ -257,7 +257,7 @@ func (w *carryWork) draw(path string, size plots.Size) ([]file, error) {
 				standing = pins.All
 			}
 			panel := plots.DeckPanel{Standing: standing, Result: one, Radius: w.players[i].setup.Ball.Radius,
-				Caption: fmt.Sprintf("enters on board %s at %s° (%s), %s: %s of %s", report.Figure(r.Entry.Board), report.Fixed(degrees(r.Entry.Heading), 2), r.Hit,
+				Caption: fmt.Sprintf("enters on board %s at %s° (%s), %s: %s of %s", report.Figure(r.Entry.Board), report.Fixed(report.Degree.In(r.Entry.Heading), 2), r.Hit,
 					w.outcome(i, one.Standing), report.Share(r.Tally.ShareOf(r.Tally.Leaves[one.Standing]).Share), report.Counting(r.Tally.Racks, "rack"))}
 			if len(w.players) > 1 {
 				panel.Name = w.players[i].name(w.players)

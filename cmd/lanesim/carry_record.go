@@ -30,19 +30,19 @@ func (w *carryWork) record(i int) report.Object {
 		m := w.maps[i]
 		angles := make([]float64, len(m.Angles))
 		for j, a := range m.Angles {
-			angles[j] = degrees(a)
+			angles[j] = report.Degree.In(a)
 		}
 		strikeMap = report.Object{{Key: "board", Value: m.Boards}, {Key: "angle_deg", Value: angles}, {Key: "strike_share", Value: m.Strikes},
-			{Key: "board_sd", Value: m.BoardScatter}, {Key: "angle_sd_deg", Value: degrees(m.AngleScatter)}}
+			{Key: "board_sd", Value: m.BoardScatter}, {Key: "angle_sd_deg", Value: report.Degree.In(m.AngleScatter)}}
 	}
 	return report.Object{
 		{Key: "bowler", Value: t.bowler}, {Key: "ball", Value: t.ball}, {Key: "lane", Value: t.lane},
 		{Key: "weight_lb", Value: report.Pound.In(t.setup.Ball.Mass)}, {Key: "standing", Value: standing},
-		{Key: "entry_board", Value: r.Entry.Board}, {Key: "entry_angle_deg", Value: degrees(r.Entry.Heading)}, {Key: "hit", Value: string(r.Hit)},
+		{Key: "entry_board", Value: r.Entry.Board}, {Key: "entry_angle_deg", Value: report.Degree.In(r.Entry.Heading)}, {Key: "hit", Value: string(r.Hit)},
 		{Key: "racks", Value: r.Tally.Racks}, {Key: "not_at_pins", Value: r.Missed},
 		{Key: "strike_share", Value: strikes.Share}, {Key: "strike_interval", Value: []float64{strikes.Low, strikes.High}},
 		{Key: "pins_down_mean", Value: r.Tally.Down(w.full(i))}, {Key: "split_share", Value: r.Tally.Splits().Share}, {Key: "leaves", Value: leaves},
-		{Key: "deflection_deg", Value: degrees(r.Deflection())}, {Key: "exit_board", Value: r.Tally.Exit()}, {Key: "first_hits", Value: firstHits(r)},
+		{Key: "deflection_deg", Value: report.Degree.In(r.Deflection())}, {Key: "exit_board", Value: r.Tally.Exit()}, {Key: "first_hits", Value: firstHits(r)},
 		{Key: "map", Value: strikeMap},
 	}
 }
@@ -105,7 +105,7 @@ func (w *carryWork) encodeCSV(to io.Writer) error {
 		for _, l := range append([]pins.Leave{0}, r.Tally.Commonest(1<<pins.Count)...) {
 			share := r.Tally.ShareOf(r.Tally.Leaves[l])
 			if err := c.Write([]string{t.bowler, t.ball, t.lane, report.Exact(report.Pound.In(t.setup.Ball.Mass)), w.full(i).String(),
-				report.Exact(r.Entry.Board), report.Exact(degrees(r.Entry.Heading)), string(r.Hit), strconv.Itoa(r.Tally.Racks),
+				report.Exact(r.Entry.Board), report.Exact(report.Degree.In(r.Entry.Heading)), string(r.Hit), strconv.Itoa(r.Tally.Racks),
 				l.String(), report.Exact(share.Share), report.Exact(share.Low), report.Exact(share.High), strconv.FormatBool(l.Split())}); err != nil {
 				return err
 			}

@@ -53,8 +53,8 @@ func (w *carryWork) sharesTable(from, to int, color report.Paint) report.Grid {
 	if !full {
 		row("pins that stand", func(i int, _ carry.Result) string { return w.full(i).String() })
 	}
-	row("entry board", func(_ int, r carry.Result) string { return report.Figure(r.Entry.Board) })
-	row("entry angle, deg", func(_ int, r carry.Result) string { return report.Figure(degrees(r.Entry.Heading)) })
+	row("entry board", func(_ int, r carry.Result) string { return report.Board.Show(r.Entry.Board) })
+	row("entry angle, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Entry.Heading) })
 	row("hit", func(i int, r carry.Result) string {
 		if !w.full(i).Has(1) {
 			return report.Absent // the words are those of the head pin
@@ -89,8 +89,8 @@ func (w *carryWork) sharesTable(from, to int, color report.Paint) report.Grid {
 			return list[k].String() + "  " + report.Share(r.Tally.ShareOf(r.Tally.Leaves[list[k]]).Share)
 		})
 	}
-	row("deflection, deg", func(_ int, r carry.Result) string { return report.Figure(degrees(r.Deflection())) })
-	row("exit board", func(_ int, r carry.Result) string { return report.Figure(r.Tally.Exit()) })
+	row("deflection, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Deflection()) })
+	row("exit board", func(_ int, r carry.Result) string { return report.Board.Show(r.Tally.Exit()) })
 	t.Style = func(r, column int, text string) string {
 		if r < heads && column > 0 {
 			return color.Heading(text)

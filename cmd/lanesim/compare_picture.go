@@ -105,7 +105,7 @@ func (c *comparison) answers(blocks [][]int) string {
 		}
 		pins = append(pins, p.Difference.AtPins)
 		if d := p.Difference.FrictionRead; !math.IsNaN(d) {
-			read = append(read, feet(d))
+			read = append(read, report.Foot.In(d))
 		}
 	}
 	var parts []string
@@ -121,7 +121,7 @@ func (c *comparison) answers(blocks [][]int) string {
 	words := who + ": " + strings.Join(parts, ", ") + "."
 	if seen == 0 {
 		v := c.Result.Visible
-		return fmt.Sprintf("No difference that could be seen (below %.2g ft and %.2g board). %s", feet(v.FrictionRead), v.Boards, words)
+		return fmt.Sprintf("No difference that could be seen (below %.2g ft and %.2g board). %s", report.Foot.In(v.FrictionRead), v.Boards, words)
 	}
 	return words
 }

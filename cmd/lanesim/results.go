@@ -87,14 +87,3 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	}
 	return standard.writeTo(p.out)
 }
-
-// written makes a writer of what makes a text.
-func written(of func() ([]byte, error)) func(io.Writer) error {
-	return func(to io.Writer) error {
-		text, err := of()
-		if err == nil {
-			_, err = to.Write(text)
-		}
-		return err
-	}
-}

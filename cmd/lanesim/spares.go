@@ -333,6 +333,6 @@ func (l spareLine) row() []string {
 		stays = rest.String()
 	}
 	within := studies.WilsonInterval(l.Converted)
-	return []string{l.leave.String(), report.Fixed(l.Release.Laydown, 1), report.Fixed(l.Arrows, 1), report.Fixed(degrees(l.Release.Angle), 2), report.Fixed(l.Entry.Board, 1), window,
+	return []string{l.leave.String(), report.Fixed(l.Release.Laydown, 1), report.Fixed(l.Arrows, 1), report.Fixed(report.Degree.In(l.Release.Angle), 2), report.Fixed(l.Entry.Board, 1), window,
 		report.Share(l.Converted.Share()), report.Share(within.Low) + " to " + report.Share(within.High), stays}
 }

@@ -28,9 +28,9 @@ func (l spareLine) record() report.Object {
 	if rest := l.stays(); rest != 0 {
 		stays = rest.String()
 	}
-	return append(o, report.Member{Key: "laydown", Value: l.Release.Laydown}, report.Member{Key: "angle_deg", Value: degrees(l.Release.Angle)},
+	return append(o, report.Member{Key: "laydown", Value: l.Release.Laydown}, report.Member{Key: "angle_deg", Value: report.Degree.In(l.Release.Angle)},
 		report.Member{Key: "arrows_board", Value: l.Arrows}, report.Member{Key: "entry_board", Value: l.Entry.Board},
-		report.Member{Key: "entry_angle_deg", Value: degrees(l.Entry.Heading)}, report.Member{Key: "window_boards", Value: window},
+		report.Member{Key: "entry_angle_deg", Value: report.Degree.In(l.Entry.Heading)}, report.Member{Key: "window_boards", Value: window},
 		report.Member{Key: "converted_share", Value: l.Converted.Share()}, report.Member{Key: "converted_interval", Value: []float64{within.Low, within.High}},
 		report.Member{Key: "stays_most", Value: stays})
 }
@@ -65,7 +65,7 @@ func (w *sparesWork) encodeCSV(to io.Writer) error {
 				if l.Window == (physics.Window{}) {
 					low, high = math.NaN(), math.NaN()
 				}
-				for _, v := range []float64{l.Release.Laydown, degrees(l.Release.Angle), l.Arrows, l.Entry.Board, degrees(l.Entry.Heading), low, high, l.Converted.Share(), within.Low, within.High} {
+				for _, v := range []float64{l.Release.Laydown, report.Degree.In(l.Release.Angle), l.Arrows, l.Entry.Board, report.Degree.In(l.Entry.Heading), low, high, l.Converted.Share(), within.Low, within.High} {
 					row = append(row, report.Exact(v))
 				}
 				stays := ""

@@ -18,7 +18,7 @@ func (w *spreadWork) draw(path string, size plots.Size) ([]file, error) {
 		t := w.players[i]
 		panel := plots.SpreadPanel{
 			Share:  fmt.Sprintf("pocket %s, 95 %% interval %s to %s", report.Share(s.Pocket.Share()), report.Share(s.PocketInterval.Low), report.Share(s.PocketInterval.High)),
-			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(s.EntryBoard.Mean, 2), report.Fixed(s.EntryBoard.SD, 2), report.Fixed(degrees(s.EntryAngle.Mean), 2), report.Fixed(degrees(s.EntryAngle.SD), 2)),
+			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(s.EntryBoard.Mean, 2), report.Fixed(s.EntryBoard.SD, 2), report.Fixed(report.Degree.In(s.EntryAngle.Mean), 2), report.Fixed(report.Degree.In(s.EntryAngle.SD), 2)),
 			Lane:   t.setup.Lane, Hand: t.setup.Release.Hand, Line: w.paths[i].line, Paths: w.paths[i].shots,
 		}
 		if len(w.players) > 1 {

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"lanesim/report"
 	"lanesim/scenario"
 )
 
@@ -70,7 +71,7 @@ func spreadJSON(t *testing.T, arguments ...string) spreadOutput {
 func TestSpreadAsJSONAndCSV(t *testing.T) {
 	arguments := []string{filepath.Join(examples, "spread-two-balls.yaml"), "--shots", "150", "--seed", "5"}
 	out := spreadJSON(t, append(arguments, "--sobol")...)
-	if out.Model != model || len(out.Deliveries) != 2 || len(out.Differences) != 1 || len(out.Warnings) != 0 {
+	if out.Model != report.Model || len(out.Deliveries) != 2 || len(out.Differences) != 1 || len(out.Warnings) != 0 {
 		t.Fatalf("%+v", out)
 	}
 	rows := strings.Split(strings.TrimSpace(good(t, "", append([]string{"spread", "--csv", "-q"}, arguments...)...)), "\n")

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"lanesim/report"
@@ -37,20 +36,24 @@ than the case allows. Under each set-up stands where its answers come from.`,
 	return c
 }
 
-// caseRecord is a case of the validation as it is printed.
-type caseRecord struct {
-	Name      string          `json:"name"`
-	Quantity  string          `json:"quantity"`
-	Unit      string          `json:"unit"`
-	Expected  number          `json:"expected"`
-	Computed  number          `json:"computed"`
-	Error     number          `json:"error"`
-	Tolerance number          `json:"tolerance"`
-	Relative  bool            `json:"relative"` // whether error and tolerance are shares of what is expected
-	Pass      bool            `json:"pass"`
-	Failure   *string         `json:"failure"` // why nothing was computed
-	Source    string          `json:"source"`
-	Mark      validation.Mark `json:"mark"`
+// caseObject is a case as it is printed: error and tolerance are shares of what is
+// expected if it is relative, and failure says why nothing was computed.
+func caseObject(v validation.Outcome) report.Object {
+	var failure any
+	if v.Failure != nil {
+		failure = v.Failure.Error()
+	}
+	var o report.Object
+	for _, m := range []struct {
+		key   string
+		value any
+	}{
+		{"name", v.Name}, {"quantity", v.Quantity}, {"unit", v.Unit}, {"expected", v.Expected}, {"computed", v.Computed}, {"error", v.Error},
+		{"tolerance", v.Tolerance}, {"relative", v.Relative}, {"pass", v.Pass}, {"failure", failure}, {"source", v.Source}, {"mark", v.Mark},
+	} {
+		o = append(o, report.Member{Key: m.key, Value: m.value})
+	}
+	return o
 }
 
 // validate runs the validate command.
@@ -59,26 +62,13 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 	if err != nil {
 		return err
 	}
-	records := make([]caseRecord, len(outcomes))
 	failed := 0
-	for i, v := range outcomes {
-		records[i] = caseRecord{
-			Name: v.Name, Quantity: v.Quantity, Unit: v.Unit,
-			Expected: number(v.Expected), Computed: number(v.Computed), Error: number(v.Error),
-			Tolerance: number(v.Tolerance), Relative: v.Relative, Pass: v.Pass, Source: v.Source, Mark: v.Mark,
-		}
-		if v.Failure != nil {
-			text := v.Failure.Error()
-			records[i].Failure = &text
-		}
+	for _, v := range outcomes {
 		if !v.Pass {
 			failed++
 		}
 	}
-	text, err := encodeJSON(struct {
-		Model int          `json:"model"`
-		Cases []caseRecord `json:"cases"`
-	}{model, records})
+	text, err := report.JSON(report.Object{{Key: "model", Value: report.Model}, {Key: "cases", Value: report.Each(outcomes, caseObject)}})
 	if err != nil {
 		return err
 	}
@@ -93,19 +83,19 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 		return err
 	}
 	if !o.json {
-		text = []byte(p.caseTable(records, p.paintFor(p.out)))
+		text = []byte(p.caseTable(outcomes, p.paintFor(p.out)))
 	}
 	if err := p.print(text); err != nil {
 		return err
 	}
 	if failed > 0 {
-		return fmt.Errorf("%d of %d cases fail", failed, len(records))
+		return fmt.Errorf("%d of %d cases fail", failed, len(outcomes))
 	}
 	return nil
 }
 
 // caseTable prints cases for people, under the name of their set-up.
-func (p *program) caseTable(records []caseRecord, c report.Paint) string {
+func (p *program) caseTable(records []validation.Outcome, c report.Paint) string {
 	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "expected", "computed", "error", "allowed", "verdict"}}}
 	headings := map[int]string{} // the rows before which a set-up is named
 	name, source := "", ""
@@ -131,13 +121,8 @@ func (p *program) caseTable(records []caseRecord, c report.Paint) string {
 		if r.Relative {
 			share = " rel"
 		}
-		short := func(n number) string { return strconv.FormatFloat(float64(n), 'g', 2, 64) + share }
-		full := func(n number) string {
-			if !n.finite() {
-				return report.Absent
-			}
-			return strconv.FormatFloat(float64(n), 'g', 7, 64)
-		}
+		short := func(v float64) string { return report.Digits(v, 2) + share }
+		full := func(v float64) string { return report.Digits(v, 7) }
 		t.Rows = append(t.Rows, []string{"  " + r.Quantity + unit, full(r.Expected), full(r.Computed), short(r.Error), short(r.Tolerance), verdict(r.Pass)})
 		if r.Pass {
 			passed++

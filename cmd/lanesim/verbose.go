@@ -7,6 +7,7 @@ import (
 	"lanesim/lane"
 	"lanesim/report"
 	"lanesim/scenario"
+	"lanesim/units"
 )
 
 // tellAssumptions says, for a verbose program, which of a scenario's values are
@@ -35,7 +36,7 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 				tell("entrained", "share of the film drawn into the contact %s: assumed", report.Short(usual.Entrained))
 			}
 			if l.Roughness == lane.DefaultRoughness {
-				tell("lane roughness", "roughness of the lane %s um: assumed", report.Short(micrometres(l.Roughness)))
+				tell("lane roughness", "roughness of the lane %s um: assumed", report.Short(report.Micrometre.In(l.Roughness)))
 			}
 		}
 		if l.RollingResistance == 0 {
@@ -45,10 +46,10 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 	memory := ball.DefaultFilmMemory()
 	for _, b := range s.Balls {
 		if b.Roughness == ball.DefaultRoughness {
-			tell("roughness", "roughness of the ball %s uin: assumed", report.Short(microinches(b.Roughness)))
+			tell("roughness", "roughness of the ball %s uin: assumed", report.Short(b.Roughness/units.Microinch))
 		}
 		if b.ContactRadius == ball.DefaultContactRadius {
-			tell("contact radius", "radius of the contact %s mm: assumed", report.Short(millimetres(b.ContactRadius)))
+			tell("contact radius", "radius of the contact %s mm: assumed", report.Short(report.Millimetre.In(b.ContactRadius)))
 		}
 		if c := b.Cover; c.Name != "" {
 			soaks := "soaks up nothing"
@@ -60,12 +61,12 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 		}
 		if m := b.Memory; !m.Off && m.PickUp == memory.PickUp && m.GiveBack == memory.GiveBack && m.ContactWidth == memory.ContactWidth {
 			tell("memory", "oil on the ball: picks up %s and gives back %s of the film, track %s mm wide: assumed",
-				report.Short(m.PickUp), report.Short(m.GiveBack), report.Short(millimetres(m.ContactWidth)))
+				report.Short(m.PickUp), report.Short(m.GiveBack), report.Short(report.Millimetre.In(m.ContactWidth)))
 		}
 	}
 	for _, w := range s.Bowlers {
 		if w.PAP == ball.DefaultPAP() {
-			tell("pap", "PAP %s in over and %s in up: common practice", report.Short(inches(w.PAP.Over)), report.Short(inches(w.PAP.Up)))
+			tell("pap", "PAP %s in over and %s in up: common practice", report.Short(report.Inch.In(w.PAP.Over)), report.Short(report.Inch.In(w.PAP.Up)))
 		}
 		if w.Repeatability != nil && w.Repeatability.Level != "" {
 			tell("repeatability", "what a level of repeatability stands for: assumed")

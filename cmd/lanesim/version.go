@@ -6,6 +6,8 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"lanesim/report"
+
 	"github.com/spf13/cobra"
 )
 
@@ -15,7 +17,7 @@ func (p *program) versionCommand() *cobra.Command {
 		GroupID: groupOther,
 		Short:   "Print the version",
 		Long: `Version prints the version of the program, the revision that it was built from
-if that is known, the number of its model, and what it was built with and for.`,
+if that is known, the number of its report.Model, and what it was built with and for.`,
 		Example: `  lanesim version`,
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
@@ -47,7 +49,7 @@ func versionText(info *debug.BuildInfo) string {
 	if revision != "" {
 		fmt.Fprintf(&b, "revision %s\n", revision)
 	}
-	fmt.Fprintf(&b, "model %d\n", model)
+	fmt.Fprintf(&b, "model %d\n", report.Model)
 	fmt.Fprintf(&b, "%s %s/%s\n", runtime.Version(), runtime.GOOS, runtime.GOARCH)
 	return b.String()
 }

@@ -1,0 +1,161 @@
+package report
+
+import (
+	"encoding/json"
+	"io"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// BuiltinBowler is a built-in bowler.
+type BuiltinBowler struct {
+	Name, About string
+	Release     physics.Release
+	PAP         ball.PAP
+	Published   bool // whether speed and rev rate are
+}
+
+// mark tells where speed and rev rate come from.
+func (b BuiltinBowler) mark() string {
+	if b.Published {
+		return "published"
+	}
+	return assumedMark
+}
+
+const assumedMark = "assumed"
+
+// written converts a number that was written in a trade unit back to that.
+func written(u Unit, v float64) float64 { return Plain(u.In(v)) }
+
+func (b BuiltinBowler) object() Object {
+	r := b.Release
+	return Object{
+		{"name", b.Name}, {"about", b.About},
+		{"speed_mph", written(MPH, r.Speed)}, {"rev_rate_rpm", written(RPM, r.RevRate)},
+		{"axis_rotation_deg", written(Degree, r.AxisRotation)}, {"axis_tilt_deg", written(Degree, r.AxisTilt)},
+		{"pap_over_in", written(Inch, b.PAP.Over)}, {"pap_up_in", written(Inch, b.PAP.Up)},
+		{"laydown", r.Laydown}, {"aim", "pocket"},
+		{"marks", Object{{"speed_mph", b.mark()}, {"rev_rate_rpm", b.mark()}, {"others", assumedMark}}},
+	}
+}
+
+// WriteBowlers writes built-in bowlers as JSON.
+func WriteBowlers(to io.Writer, list []BuiltinBowler) error {
+	return WriteJSON(to, Each(list, BuiltinBowler.object))
+}
+
+// BowlerList tells built-in bowlers to people.
+func BowlerList(list []BuiltinBowler, c Paint) string {
+	g := Grid{Left: []bool{true, false, false, true, false, false, false, true}, Rows: [][]string{
+		{"name", "speed, mph", "revs, rpm", "both are", "rotation, deg", "tilt, deg", "laydown", "PAP, in over and up"}}}
+	var notes strings.Builder
+	for _, b := range list {
+		r := b.Release
+		g.Rows = append(g.Rows, []string{b.Name, MPH.Show(r.Speed), RPM.Show(r.RevRate), b.mark(), Degree.Show(r.AxisRotation), Degree.Show(r.AxisTilt), Board.Show(r.Laydown),
+			Inch.Show(b.PAP.Over) + ", " + Inch.Show(b.PAP.Up)})
+		notes.WriteString(b.Name + ": " + b.About + ".\n")
+	}
+	g.Style = headed(c)
+	return g.String() + "\n" + notes.String() +
+		"\nPublished are averages of the US governing body; all the rest is assumed.\nThey aim at the pocket unless a scenario gives them a line.\n"
+}
+
+// Measured is what was measured of a delivery.
+type Measured struct {
+	Title, Name string
+	Found       studies.Measured
+	Taken       map[string]string // where what was not measured comes from
+	Warnings    []string
+	Ring        bool            // whether the ring of oil on a ball was read
+	Bowler      json.RawMessage // for a scenario, exact
+	Release     physics.Release // of the bowler
+	PAP         ball.PAP
+}
+
+// Cautions about measurements. The figures about a flaring ball are those of
+// simulated first turns with the pin 3⅜ in from the PAP.
+const (
+	oneDeliveryCaution = "The ± is one standard deviation and follows from the reading errors alone, for one delivery: measure several and compare."
+	flareCaution       = "A flaring ball leaves a ring that is no circle: simulated first turns put the PAP off by 2.6 mm and the tilt by 1.0° " +
+		"for a differential of 0.020 in, by 6 mm and 2.4° for 0.055 in."
+	laneCaution = "Stay off the oiled lane when you film or time a ball, and lift it with two hands to read its ring."
+)
+
+// cautions say what to mind about the measurements.
+func (m *Measured) cautions() []string {
+	if m.Ring {
+		return []string{oneDeliveryCaution, flareCaution, laneCaution}
+	}
+	return []string{oneDeliveryCaution, laneCaution}
+}
+
+// quantity is a measured number with its standard deviation.
+type quantity struct {
+	key, label string
+	unit       Unit
+	found      *studies.Quantity
+	source     string  // by which it was taken instead
+	value      float64 // in SI, if it was
+}
+
+func (m *Measured) quantities() []quantity {
+	f, r := m.Found, m.Release
+	return []quantity{
+		{"average_speed_mph", "average speed", MPH, f.AverageSpeed, "", 0},
+		{"speed_mph", "speed at release", MPH, f.Speed, "speed", r.Speed},
+		{"rev_rate_rpm", "rev rate", RPM, f.RevRate, "rev_rate", r.RevRate},
+		{"axis_rotation_deg", "axis rotation", Degree, f.AxisRotation, "axis_rotation", r.AxisRotation},
+		{"axis_tilt_deg", "axis tilt", Degree, f.AxisTilt, "axis_tilt", r.AxisTilt},
+		{"pap_over_in", "PAP over", Inch, f.PAPOver, "pap", m.PAP.Over},
+		{"pap_up_in", "PAP up", Inch, f.PAPUp, "pap", m.PAP.Up},
+		{"", "laydown", Unit{"board", 1, 1}, nil, "laydown", r.Laydown},
+		{"", "launch angle", Degree.Digits(2), nil, "angle", r.Angle},
+	}
+}
+
+// WriteJSON writes the measurements as JSON.
+func (m *Measured) WriteJSON(to io.Writer) error {
+	var measured Object
+	for _, q := range m.quantities() {
+		if q.key == "" {
+			continue
+		}
+		var o Object
+		if q.found != nil {
+			o = Object{{"value", q.unit.In(q.found.Value)}, {"uncertainty", q.unit.In(q.found.Uncertainty)}, {"how", q.found.How}}
+		}
+		measured = append(measured, Member{q.key, o})
+	}
+	return WriteJSON(to, Object{
+		{"model", Model}, {"title", m.Title}, {"name", m.Name}, {"measured", measured}, {"taken", m.Taken},
+		{"warnings", texts(m.Warnings)}, {"cautions", m.cautions()}, {"bowler", m.Bowler},
+	})
+}
+
+// Table tells measured numbers to people.
+func (m *Measured) Table(c Paint) string {
+	var b strings.Builder
+	if m.Title != "" {
+		b.WriteString(c.Heading(m.Title) + "\n\n")
+	}
+	g := Grid{Left: []bool{true, false, false, true}, Rows: [][]string{{"", "value", "±", "how it was found"}}, Style: headed(c)}
+	for _, q := range m.quantities() {
+		head := []string{q.label + ", " + q.unit.Name}
+		switch source, taken := m.Taken[q.source]; {
+		case q.found != nil:
+			values := WithUncertainty(q.unit.In(q.found.Value), q.unit.In(q.found.Uncertainty))
+			g.Rows = append(g.Rows, append(append(head, values...), q.found.How))
+		case taken:
+			g.Rows = append(g.Rows, append(head, q.unit.Show(q.value), Absent, source))
+		}
+	}
+	b.WriteString(g.String() + "\n")
+	for _, caution := range m.cautions() {
+		b.WriteString(caution + "\n")
+	}
+	return b.String()
+}
