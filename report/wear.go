@@ -39,12 +39,18 @@ func (w *Wear) Used() []int {
 	return list
 }
 
+func (w *Wear) byStrikes() bool { return w.Study.By == studies.ByStrikeShare }
+
 // WriteJSON writes the session as JSON. A shot that there is not is null.
 func (w *Wear) WriteJSON(to io.Writer) error {
 	blocks := Each(w.Result.Blocks, func(b studies.WornBlock) Object {
 		t := w.Players[b.Setup]
-		return Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"from_shot", b.From + 1}, {"to_shot", b.To + 1}, {"deliveries", b.Deliveries},
+		o := Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"from_shot", b.From + 1}, {"to_shot", b.To + 1}, {"deliveries", b.Deliveries},
 			{"pocket_share", b.PocketShare}, {"entry_board_mean", b.EntryBoardMean}}
+		if w.byStrikes() {
+			o = append(o, Member{"strike_share", b.StrikeShare})
+		}
+		return o
 	})
 	stays := Each(w.Result.Stays, func(s studies.Stay) Object {
 		t := w.Players[s.Setup]
@@ -121,18 +127,24 @@ func (w *Wear) Table(color Paint) string {
 	header := []string{"shots"}
 	for _, i := range used {
 		header = append(header, names[i], "entry board")
+		if w.byStrikes() {
+			header = append(header, "strikes, assumed")
+		}
 	}
 	blocks := Grid{Left: []bool{true}, Rows: [][]string{header}}
 	for from := 0; from < counted; from += w.Study.Block {
 		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.Study.Block, counted))}
 		for _, i := range used {
-			share, board := Absent, Absent
+			share, board, strikes := Absent, Absent, Absent
 			for _, k := range w.Result.Blocks {
 				if k.From == from && k.Setup == i {
-					share, board = Percent(k.PocketShare, 0), Board.Show(k.EntryBoardMean)
+					share, board, strikes = Percent(k.PocketShare, 0), Board.Show(k.EntryBoardMean), Percent(k.StrikeShare, 0)
 				}
 			}
 			row = append(row, share, board)
+			if w.byStrikes() {
+				row = append(row, strikes)
+			}
 		}
 		blocks.Rows = append(blocks.Rows, row)
 	}

@@ -10,6 +10,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/pins"
 	"lanesim/units"
 )
 
@@ -42,6 +43,10 @@ type Wear struct {
 	// Share is the pocket share down to which a setup stays, from 0 to 1; 0
 	// means half of what it has over its first Block deliveries.
 	Share float64
+
+	// By may be [ByStrikeShare]: blocks then have the share of strikes as well, from the
+	// stored table of racks.
+	By LineMeasure
 
 	// Marks are deliveries, from 0, before which the lane of the first session
 	// is kept.
@@ -89,6 +94,7 @@ type WornDelivery struct {
 	Status     physics.Status
 	EntryBoard float64 // board at the pins; NaN if the ball does not get there
 	EntryAngle float64 // rad, likewise
+	EntrySpeed float64 // m/s, likewise
 	Pocket     bool
 	GoodAngle  bool
 	Oil        physics.OilBudget
@@ -102,6 +108,7 @@ type WornBlock struct {
 	Deliveries     int // of this setup in the block, in all sessions
 	PocketShare    float64
 	EntryBoardMean float64 // of those that get to the pins; NaN if there are none
+	StrikeShare    float64 // only by strikes
 }
 
 // Stay is how long a setup's line stays playable: the delivery behind the practice,
@@ -255,9 +262,9 @@ func throwWorn(thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Rel
 		return WornDelivery{}, shot, err
 	}
 	u := &shot.Summary
-	d := WornDelivery{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
+	d := WornDelivery{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), EntrySpeed: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
 	if u.EntryBoard != nil {
-		d.EntryBoard, d.EntryAngle = *u.EntryBoard, *u.EntryAngle
+		d.EntryBoard, d.EntryAngle, d.EntrySpeed = *u.EntryBoard, *u.EntryAngle, shot.Events.Pins.Speed
 	}
 	return d, shot, nil
 }
@@ -282,12 +289,16 @@ func (w Wear) blocks(sessions [][]WornDelivery) []WornBlock {
 					if !math.IsNaN(d.EntryBoard) {
 						reached++
 						sum += d.EntryBoard
+						if w.By == ByStrikeShare {
+							b.StrikeShare += pins.Stored().Strikes(pins.Entry{Board: d.EntryBoard, Angle: d.EntryAngle, Mass: w.Setups[setup].Ball.Mass, Speed: d.EntrySpeed})
+						}
 					}
 				}
 			}
 			if b.Deliveries == 0 {
 				continue
 			}
+			b.StrikeShare /= float64(b.Deliveries)
 			b.PocketShare, b.EntryBoardMean = float64(pocket)/float64(b.Deliveries), sum/float64(reached)
 			list = append(list, b)
 		}

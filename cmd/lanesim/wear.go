@@ -24,7 +24,7 @@ type wearOptions struct {
 	practice               int
 	seed                   uint64
 	share                  float64
-	level                  string
+	level, by              string
 	moves                  bool
 }
 
@@ -53,6 +53,9 @@ that of the first so many without) for good, with a 95 % interval over
 resampled sessions; and where the oil is at the end. With --moves it also
 finds, on the lane as the first session leaves it, the move that brings back
 the most, for each ball of the bowler, and counts it on deliveries of its own.
+
+With --by carry blocks have the share of strikes as well, from a stored table of
+racks, which rests on assumed values of the pins.
 
 With --assumed N the session is played again with N sets of the values that are
 assumed, and it tells in how many of them one ball lasts longer than another of
@@ -86,6 +89,8 @@ longer session at its thirds. With --csv every delivery is a row; those of
 	numberVar(f, &o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
+	f.StringVar(&o.by, "by", byPocket, "tell pocket shares, or with `carry` strikes as well (assumed)")
+	complete(c, "by", byPocket, byCarry)
 	addAssumed(f, &o.assumed)
 	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that serves best")
 	o.output.addJSON(c)
@@ -111,6 +116,9 @@ type wornSession struct {
 // wear runs the wear command.
 func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	if err := o.output.check(throwEndings()); err != nil {
+		return err
+	}
+	if err := oneOf("by", o.by, []string{byPocket, byCarry}); err != nil {
 		return err
 	}
 	for _, f := range []struct {
@@ -147,7 +155,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	w.warnings = append(w.warnings, assumed...)
 	w.study = studies.Wear{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
-		Block: o.block, Share: o.share, Settings: s.Settings, Progress: p.progress("session"),
+		Block: o.block, Share: o.share, By: studies.LineMeasure(o.by), Settings: s.Settings, Progress: p.progress("session"),
 	}
 	for k := range o.practice {
 		w.study.Order = append(w.study.Order, k%len(w.players))
