@@ -16,6 +16,7 @@ type Layout struct {
 	Specification ball.Specification
 	Drilling      ball.Drilling
 	Verdicts      []ball.Verdict
+	CentreMoved   float64 // m, of the mass centre by drilling
 	Flares        []Flare // one for each lane
 
 	// PSAAngle is the angle in rad at the PAP between the vertical axis line and the
@@ -163,7 +164,7 @@ func (l Layout) changeObject() Object {
 	return joined(
 		one("removed_oz", Ounce.In(d.Removed)), one("removed_g", d.Removed*grams),
 		one("put_back_oz", Ounce.In(d.PutBack)), one("put_back_g", d.PutBack*grams),
-		lengths("pin_moved", pin), lengths("psa_moved", psa), one("mass_centre_moved_mm", Millimetre.In(r3.Norm(d.Shift))),
+		lengths("pin_moved", pin), lengths("psa_moved", psa), one("mass_centre_moved_mm", Millimetre.In(l.CentreMoved)),
 	)
 }
 

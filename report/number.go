@@ -50,13 +50,18 @@ func Figure(v float64) string {
 		return minus(strconv.FormatFloat(v, 'g', -1, 64))
 	}
 	// The exponent after rounding: 9.9996 is 10.00.
-	text := strconv.FormatFloat(v, 'e', significant-1, 64)
-	exponent, err := strconv.Atoi(text[strings.IndexByte(text, 'e')+1:])
+	exponent := exponentOf(strconv.FormatFloat(v, 'e', significant-1, 64))
 	const tooSmall, tooLarge = -4, 7 // for plain decimals
-	if err != nil || exponent < tooSmall || exponent > tooLarge {
+	if exponent < tooSmall || exponent > tooLarge {
 		return minus(strconv.FormatFloat(v, 'g', significant, 64))
 	}
 	return Fixed(v, max(0, significant-1-exponent))
+}
+
+// exponentOf is the exponent of a finite number that is printed with one.
+func exponentOf(text string) int {
+	exponent, _ := strconv.Atoi(text[strings.IndexByte(text, 'e')+1:])
+	return exponent
 }
 
 // Short is [Figure] without zeros at the end.
@@ -125,10 +130,11 @@ func YesNo(v bool) string {
 // latter, since more are never known, and the value to as many decimals.
 func WithUncertainty(v, deviation float64) []string {
 	const known = 2
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(deviation, 'g', known, 64), 64)
+	text := strconv.FormatFloat(deviation, 'e', known-1, 64)
+	rounded, err := strconv.ParseFloat(text, 64)
 	if err != nil || !(rounded >= negligible) || math.IsInf(rounded, 0) {
 		return []string{Figure(v), Figure(deviation)}
 	}
-	decimals := max(known-1-int(math.Floor(math.Log10(rounded))), 0)
+	decimals := max(known-1-exponentOf(text), 0)
 	return []string{Fixed(v, decimals), Fixed(rounded, decimals)}
 }

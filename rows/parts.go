@@ -28,7 +28,7 @@ type part struct {
 type Parts []*part
 
 // OpenParts opens the parts in a folder. All that is wrong with them is told
-// together. The parts are to be closed in any case.
+// together.
 func OpenParts(folder string) (Parts, error) {
 	paths, err := filepath.Glob(filepath.Join(escapeGlob(folder), "*.rows"))
 	if err != nil {
@@ -45,7 +45,8 @@ func OpenParts(folder string) (Parts, error) {
 	for _, path := range paths {
 		q := &part{path: path}
 		if q.file, err = openPart(path); err != nil {
-			return parts, err
+			parts.Close()
+			return nil, err
 		}
 		parts = append(parts, q)
 		q.reader = newReader(q.file)
@@ -57,7 +58,11 @@ func OpenParts(folder string) (Parts, error) {
 		wrong = checkParts(folder, parts)
 	}
 	slices.SortFunc(parts, func(a, b *part) int { return int(a.reader.header.Shard) - int(b.reader.header.Shard) })
-	return parts, errors.Join(wrong...)
+	if wrong != nil {
+		parts.Close()
+		return nil, errors.Join(wrong...)
+	}
+	return parts, nil
 }
 
 // escapeGlob keeps the letters of a folder's name from standing for others.

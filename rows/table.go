@@ -120,7 +120,7 @@ func (t *rowTable) all() report.Grid {
 			case kind == report.CountKind:
 				row[i] = report.Fixed(c.Number, 0)
 			default:
-				row[i] = report.Figure(c.Number)
+				row[i] = show(t.header.Columns[i].Name, c.Number)
 			}
 		}
 		shown.Rows = append(shown.Rows, row)
@@ -133,7 +133,7 @@ func (t *rowTable) summary() report.Grid {
 	shown := report.Grid{Left: []bool{true}, Rows: [][]string{{"column", "least", "greatest", "missing"}}}
 	for i, c := range t.header.Columns[1:] {
 		s := t.spans[i+1]
-		least, most := report.Figure(s.least), report.Figure(s.most)
+		least, most := show(c.Name, s.least), show(c.Name, s.most)
 		switch {
 		case t.count == s.absent:
 			least, most = report.Absent, report.Absent
@@ -147,4 +147,12 @@ func (t *rowTable) summary() report.Grid {
 		shown.Rows = append(shown.Rows, []string{c.Name, least, most, strconv.FormatUint(s.absent, 10)})
 	}
 	return shown
+}
+
+// show prints a number with the digits of its column, if it is one of shots.
+func show(column string, v float64) string {
+	if c, known := report.FindShotColumn(column); known {
+		return report.Fixed(v, c.Unit.Decimals)
+	}
+	return report.Figure(v)
 }

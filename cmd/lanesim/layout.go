@@ -14,6 +14,7 @@ import (
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // layoutOptions are the flags of the layout command.
@@ -138,7 +139,7 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, 
 		if d.Lane == 0 {
 			l.Layout = report.Layout{
 				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
-				Specification: s.Balls[d.Ball], Drilling: d.Drilling,
+				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: r3.Norm(d.Drilling.Shift),
 				Verdicts: ball.CheckLimits(s.Balls[d.Ball], d.Drilling), PSAAngle: plots.PSAAngle,
 			}
 		}

@@ -53,10 +53,10 @@ func (p *program) merge(ctx context.Context, folder string, o mergeOptions) erro
 		return err
 	}
 	parts, err := rows.OpenParts(folder)
-	defer parts.Close()
 	if err != nil {
 		return inputError{err}
 	}
+	defer parts.Close()
 	if o.output.csv || o.output.json {
 		// What is printed cannot be taken back.
 		if err := parts.Check(); err != nil {
