@@ -21,6 +21,9 @@ const (
 	pivotSlips                  // it is held against that turning no longer
 	standsStill
 	eventCount
+
+	timeIsUp // the shot takes too long
+	nothing  // the stretch goes on
 )
 
 // define writes down the events as functions of the state. Each falls through

@@ -7,7 +7,6 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics/ode"
-	"lanesim/units"
 )
 
 // Throw computes one shot. To compute many, keep a [Thrower].
@@ -118,64 +117,10 @@ func (t *Thrower) Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, 
 
 // run integrates the shot to its end.
 func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, error) {
-	if err := t.validate(l, b, r, s); err != nil {
+	if err := t.setUp(l, b, r, s); err != nil {
 		return "", err
 	}
-	m := &t.m
-	t.lane = l
-	if err := m.set(&t.lane, b, r.Hand, s.Gravity); err != nil {
-		return "", err
-	}
-	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
-	t.slips, t.stats = 0, Stats{}
-	m.ahead.known, m.ahead.nodes = false, m.ahead.nodes[:0]
-	tolerance := s.Tolerance
-	if tolerance == 0 {
-		tolerance = DefaultTolerance
-	}
-	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
-	t.asked, t.coarse = tolerance, tolerance >= coarseTolerance
-	switch {
-	case t.coarse && m.offCentre:
-		t.control.Absolute *= offsetToleranceCoarse
-	case t.coarse:
-	case m.offCentre:
-		t.control.Absolute *= offsetTolerance
-	case m.remembers():
-		t.control.Absolute *= filmTolerance
-	}
-	t.events[gripEnds].Samples, t.events[gripEnds].Within = 2, 0
-	if t.coarse {
-		t.events[gripEnds].Within = gripPrecision
-	}
-	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
-	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
-	t.widestSpacing = coarsestTouches * min(refined, 1)
-	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
-	t.touchDistance = max(touchDistance, leastTouchDistance*refined*refined/t.touchSpacing)
-	m.filmless = math.Inf(1)
-	if full, dry, onFilm := m.law.limits(); onFilm && dry >= full {
-		m.filmless = full + filmNotice*tolerance
-	} else if onFilm {
-		m.filmless = math.Inf(-1) // a film that brakes counts wherever there is one
-	}
-	t.frictionStep = frictionStep * refined * refined * refined
-	t.stride = t.touchSpacing
-	m.film.Reset(m.memory, m.radius, t.touchSpacing)
-	t.maxTime = s.MaxTime
-	if t.maxTime == 0 {
-		t.maxTime = defaultMaxTime
-	}
-	t.release(b, r)
-	t.layEdges()
-	y := t.state[:]
-	t.sideline = math.Inf(1)
-	if !t.lane.Edgeless {
-		t.sideline = max(lane.Width/2, math.Abs(y[iy])+hair)
-	}
-
-	now := 0.0
-	m.mode = sliding
+	now, y := 0.0, t.state[:]
 	t.begin(now, y)
 	for changes := 0; ; changes++ {
 		if changes > mostChanges {
@@ -190,44 +135,12 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			return Stopped, nil
 		}
 		t.bound()
-		known := len(t.pieces)
-		var lands bool
-		if now, lands = t.split(now, y); !lands {
-			now, lands = t.collocate(now, y)
-		}
-		if err := t.check(known, now, y); err != nil {
-			return "", err
-		}
-		known = len(t.pieces)
-		if lands {
-			if t.finalTime = now; t.passEdges(y[ix]) {
-				return Pins, nil
-			}
-			t.begin(now, y)
-			continue
-		}
-		t.problem.Events = t.watch()
-		result, err := t.solver.Run(&t.problem, t.control, now, y, t.until(now))
-		t.stats.Steps += result.Stats.Steps
-		t.stats.Rejected += result.Stats.Rejected
-		t.stats.Evaluations += result.Stats.Evaluations
-		now, t.finalTime = result.Time, result.Time
+		next, event, err := t.advance(now, y)
 		if err != nil {
-			return "", fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/units.Foot, now, err)
-		}
-		if err := t.check(known, now, y); err != nil {
 			return "", err
 		}
-		if result.Status == ode.ReachedEnd {
-			if now < t.maxTime {
-				changes-- // perhaps to collocation
-				t.control.InitialStep = result.Step
-				continue
-			}
-			return TimeLimit, nil
-		}
-		t.control.InitialStep = result.Step
-		switch event := t.watching[result.Event]; event {
+		now, t.finalTime = next, next
+		switch event {
 		case slipEnds:
 			t.beginRoll(now, y)
 		case gripEnds:
@@ -257,17 +170,45 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			t.chooseMode(now, y)
 		case standsStill:
 			return Stopped, nil
+		case timeIsUp:
+			return TimeLimit, nil
+		case nothing:
+			changes--
 		}
 	}
 }
 
-// until is the time to which the pair carries the ball on: where it rolls and may
-// collocate again, for half a turn.
-func (t *Thrower) until(now float64) float64 {
-	if spin := t.rates[iTurned]; t.mayCollocate() && spin > 0 {
-		return min(t.maxTime, now+collocationTurn/spin)
+// setUp makes everything ready for a shot: what was asked for, the ball in its place, and
+// the edges before it.
+func (t *Thrower) setUp(l lane.Lane, b ball.Ball, r Release, s Settings) error {
+	if err := t.validate(l, b, r, s); err != nil {
+		return err
 	}
-	return t.maxTime
+	m := &t.m
+	t.lane = l
+	if err := m.set(&t.lane, b, r.Hand, s.Gravity); err != nil {
+		return err
+	}
+	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
+	t.slips, t.stats = 0, Stats{}
+	m.ahead.known, m.ahead.nodes = false, m.ahead.nodes[:0]
+	tolerance := s.Tolerance
+	if tolerance == 0 {
+		tolerance = DefaultTolerance
+	}
+	t.ask(tolerance)
+	t.maxTime = s.MaxTime
+	if t.maxTime == 0 {
+		t.maxTime = defaultMaxTime
+	}
+	m.mode = sliding
+	t.release(b, r)
+	t.layEdges()
+	t.sideline = math.Inf(1)
+	if !t.lane.Edgeless {
+		t.sideline = max(lane.Width/2, math.Abs(t.state[iy])+hair)
+	}
+	return nil
 }
 
 // pass moves to the next stretch (by +1) or back to the one before (by −1).

@@ -1,0 +1,96 @@
+package physics
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/physics/ode"
+	"lanesim/units"
+)
+
+// advance carries the ball on within a smooth stretch, from a time to the next event,
+// which it returns. The stepper is chosen by what holds:
+//
+//	the ball  | tolerance | and                                         | stepper
+//	slides    | ≥ 1e-5    | no rolling resistance, slip left to spare   | splitting
+//	rolls     | ≥ 1e-5    | no rolling resistance, no oil, grip to spare | collocation
+//	otherwise |           |                                             | pair of order 5(4)
+//
+// Splitting and collocation stop where theirs no longer holds, and the pair goes on from
+// there. Steps that end elsewhere than they may are an error.
+func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) {
+	known, lands := len(t.pieces), false
+	if now, lands = t.split(now, y); !lands {
+		now, lands = t.collocate(now, y)
+	}
+	if err := t.check(known, now, y); err != nil {
+		return now, nothing, err
+	}
+	if lands {
+		return now, edgeAhead, nil
+	}
+	known = len(t.pieces)
+	t.problem.Events = t.watch()
+	result, err := t.solver.Run(&t.problem, t.control, now, y, t.until(now))
+	t.stats.Steps += result.Stats.Steps
+	t.stats.Rejected += result.Stats.Rejected
+	t.stats.Evaluations += result.Stats.Evaluations
+	now, t.control.InitialStep = result.Time, result.Step
+	if err != nil {
+		return now, nothing, fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/units.Foot, now, err)
+	}
+	t.finalTime = now
+	if err := t.check(known, now, y); err != nil {
+		return now, nothing, err
+	}
+	switch {
+	case result.Status != ode.ReachedEnd:
+		return now, t.watching[result.Event], nil
+	case now < t.maxTime:
+		return now, nothing, nil
+	}
+	return now, timeIsUp, nil
+}
+
+// until is the time to which the pair carries the ball on: where it rolls and collocation
+// may do again, for half a turn.
+func (t *Thrower) until(now float64) float64 {
+	if spin := t.rates[iTurned]; t.mayCollocate() && spin > 0 {
+		return min(t.maxTime, now+collocationTurn/spin)
+	}
+	return t.maxTime
+}
+
+// ask makes the steppers work to a tolerance.
+func (t *Thrower) ask(tolerance float64) {
+	m := &t.m
+	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
+	t.asked, t.coarse = tolerance, tolerance >= coarseTolerance
+	switch {
+	case t.coarse && m.offCentre:
+		t.control.Absolute *= offsetToleranceCoarse
+	case t.coarse:
+	case m.offCentre:
+		t.control.Absolute *= offsetTolerance
+	case m.remembers():
+		t.control.Absolute *= filmTolerance
+	}
+	t.events[gripEnds].Samples, t.events[gripEnds].Within = 2, 0
+	if t.coarse {
+		t.events[gripEnds].Within = gripPrecision
+	}
+	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
+	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
+	t.widestSpacing = coarsestTouches * min(refined, 1)
+	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
+	t.touchDistance = max(touchDistance, leastTouchDistance*refined*refined/t.touchSpacing)
+	m.filmless = math.Inf(1)
+	if full, dry, onFilm := m.law.limits(); onFilm && dry >= full {
+		m.filmless = full + filmNotice*tolerance
+	} else if onFilm {
+		m.filmless = math.Inf(-1) // a film that brakes counts wherever there is one
+	}
+	t.frictionStep = frictionStep * refined * refined * refined
+	t.stride = t.touchSpacing
+	m.film.Reset(m.memory, m.radius, t.touchSpacing)
+}
