@@ -80,7 +80,6 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, bool) {
 	dydt := t.rates[:]
 	m.ahead.known = false
 	m.rate(now, y, dydt)
-	t.stats.Evaluations++
 	for {
 		h := collocationTurn / dydt[iTurned]
 		if !t.freeFor(h, now, y, dydt) {
@@ -161,6 +160,7 @@ type configuration struct {
 // momentum K.
 func (t *Thrower) configure(s *configuration, psi, momentum vector) {
 	m := &t.m
+	m.evaluations++
 	s.square = dot(psi, psi)
 	s.sin, s.cos = sinc(s.square)
 	s.q[0], s.q[2] = turnBack(psi, s.sin, s.cos, m.start[0]), turnBack(psi, s.sin, s.cos, m.start[2])
@@ -326,7 +326,6 @@ func (t *Thrower) acceptCollocation(now, h float64, lands bool, y, dydt []float6
 	if m.now.margin < 0 || m.contactRadius > 0 && end[iwz]*m.pivotSide <= 0 {
 		return false
 	}
-	t.stats.Evaluations++
 	t.stats.Steps++
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	copy(y, end[:])

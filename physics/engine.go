@@ -34,7 +34,6 @@ func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) 
 	result, err := t.solver.Run(&t.problem, t.control, now, y, t.until(now))
 	t.stats.Steps += result.Stats.Steps
 	t.stats.Rejected += result.Stats.Rejected
-	t.stats.Evaluations += result.Stats.Evaluations
 	now, t.control.InitialStep = result.Time, result.Step
 	if err != nil {
 		return now, nothing, fmt.Errorf("physics: at %.4g ft, after %.4g s: %w", y[ix]/units.Foot, now, err)

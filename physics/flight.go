@@ -56,6 +56,7 @@ type push struct {
 // pushedFor finds what friction μ, the lane's slope and the normal force do, from now
 // on or in the middle of a time.
 func (m *machine) pushedFor(p *push, f *flight, mu, time float64) {
+	m.evaluations++
 	if m.offCentre {
 		m.pushedAside(p, f, mu, time)
 		return

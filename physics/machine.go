@@ -77,8 +77,9 @@ type machine struct {
 	tensor    matrix  // Q₀ I Q₀ᵀ, the inertia in the lane's axes
 	inverted  matrix  // its inverse
 
-	// The last evaluation.
-	now contact
+	// The last evaluation, and how many there were.
+	now         contact
+	evaluations int
 }
 
 // contact is what one evaluation of the rates found.
@@ -159,6 +160,7 @@ const (
 
 // rate stores the rate of the state y in dydt.
 func (m *machine) rate(t float64, y, dydt []float64) {
+	m.evaluations++
 	switch {
 	case m.offCentre:
 	case m.mode == sliding:

@@ -160,7 +160,7 @@ type Exchange struct {
 type Stats struct {
 	Steps       int // accepted
 	Rejected    int
-	Evaluations int // of the right-hand side
+	Evaluations int // of the forces on the ball, by whatever method
 }
 
 // Window is a closed interval, in the unit of what it bounds: boards or rad.

@@ -85,7 +85,6 @@ func (t *Thrower) split(now float64, y []float64) (float64, bool) {
 	dydt := t.rates[:]
 	m.ahead.known = false
 	m.rate(now, y, dydt)
-	t.stats.Evaluations++
 	most := splitTurn
 	if m.offCentre {
 		most = splitTurnOffCentre

@@ -109,6 +109,7 @@ func NewThrower() *Thrower {
 // reference to the Thrower.
 func (t *Thrower) Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {
 	status, err := t.run(l, b, r, s)
+	t.stats.Evaluations = t.m.evaluations
 	if err != nil {
 		return Shot{}, err
 	}
@@ -190,7 +191,7 @@ func (t *Thrower) setUp(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 		return err
 	}
 	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
-	t.slips, t.stats = 0, Stats{}
+	t.slips, t.stats, m.evaluations = 0, Stats{}, 0
 	m.ahead.known, m.ahead.nodes = false, m.ahead.nodes[:0]
 	tolerance := s.Tolerance
 	if tolerance == 0 {
