@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lanesim/physics"
@@ -27,14 +28,32 @@ func Describe(f Figure) string {
 		}
 		return fmt.Sprintf("The oil ends at %s.", feet(f.Lane.Oil.Length()))
 	case 1:
-		return v.describeOne(f.Series[0].Shot)
+		return v.lineAtFirst(v.describeOne(f.Series[0].Shot))
 	case 2:
-		return fmt.Sprintf("%s %s; %s %s.",
-			named(f.Series, 0), v.outcome(f.Series[0].Shot), named(f.Series, 1), v.outcome(f.Series[1].Shot))
+		if v.side != rightForMixed && f.Series[0].Line != f.Series[1].Line {
+			return fmt.Sprintf("%s (%s) %s; %s (%s) %s.",
+				named(f.Series, 0), f.Series[0].Line, v.outcome(f.Series[0].Shot), named(f.Series, 1), f.Series[1].Line, v.outcome(f.Series[1].Shot))
+		}
+		return v.lineAtFirst(v.describeTwo())
 	}
-	return v.describeMany()
+	return v.lineAtFirst(v.describeMany())
 }
 
+// lineAtFirst puts the line before the words, if all shots have the same. Boards of a
+// line count from the bowler's side, so where they do not in the figure it is left out.
+func (v *view) lineAtFirst(words string) string {
+	line := v.Series[0].Line
+	if line == "" || v.side == rightForMixed || slices.ContainsFunc(v.Series, func(s Series) bool { return s.Line != line }) {
+		return words
+	}
+	return strings.ToUpper(line[:1]) + line[1:] + ". " + words
+}
+
+func (v *view) describeTwo() string {
+	f := v.Figure
+	return fmt.Sprintf("%s %s; %s %s.",
+		named(f.Series, 0), v.outcome(f.Series[0].Shot), named(f.Series, 1), v.outcome(f.Series[1].Shot))
+}
 func (v *view) describeOne(s physics.Shot) string {
 	var parts []string
 	if h := s.Events.HookStart; h != nil {

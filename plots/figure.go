@@ -20,6 +20,10 @@ type Series struct {
 	Name string // labels the shot; may be empty if it is the only one
 	Shot physics.Shot
 	Hand ball.Hand
+
+	// Line says where the bowler stands and aims, as "feet 29.0, arrows 14.0"; it may
+	// be empty.
+	Line string
 }
 
 // Figure says what is to be drawn.

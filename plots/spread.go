@@ -72,7 +72,7 @@ func Spread(f SpreadFigure) (*Drawing, error) {
 				return nil, fmt.Errorf("plots: a delivery %w", errNoPath)
 			}
 		}
-		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: s.Lane, Series: []Series{{s.Name, s.Line, s.Hand}}, Pocket: f.Pocket, Size: f.Size})
+		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: s.Lane, Series: []Series{{Name: s.Name, Shot: s.Line, Hand: s.Hand}}, Pocket: f.Pocket, Size: f.Size})
 		if err != nil {
 			return nil, err
 		}

@@ -14,10 +14,15 @@ type Shot struct {
 	Lane, Ball, Bowler string // names
 
 	Release physics.Release
-	Aimed   *studies.Aimed // nil if the launch angle was given
-	Shot    physics.Shot
-	Pocket  physics.Window  // boards at the pins; see [Pocket]
-	Inputs  json.RawMessage // a scenario of this shot alone; nil if it is not wanted
+
+	// FootToBall is the distance in boards from the sliding foot to the ball's centre
+	// at the laydown.
+	FootToBall float64
+
+	Aimed  *studies.Aimed // nil if the launch angle was given
+	Shot   physics.Shot
+	Pocket physics.Window  // boards at the pins; see [Pocket]
+	Inputs json.RawMessage // a scenario of this shot alone; nil if it is not wanted
 }
 
 // Pocket is the window of boards that counts as the pocket.
@@ -39,7 +44,7 @@ func hitOf(s Shot) string {
 
 // endKeys are the columns that a shot has of which only the end was kept; see
 // [physics.Settings.EndOnly].
-var endKeys = []string{"status", "launch_angle_deg", "entry_board", "entry_angle_deg", "pocket", "hit", "good_angle",
+var endKeys = []string{"status", "launch_angle_deg", "feet_board", "laydown_board", "arrows_board", "entry_board", "entry_angle_deg", "pocket", "hit", "good_angle",
 	"release_speed_mph", "release_rev_rate_rpm"}
 
 // EndWillDo reports whether a shot of which only the end was kept has all of the columns.
@@ -60,8 +65,24 @@ var endColumns = Columns[Shot]{
 	number("launch_angle_deg", "launch angle", "Launch angle that was thrown; of use with  aim: pocket", Degree.Digits(2), func(s Shot) float64 { return s.Release.Angle }),
 }
 
+// lineColumns are the line as bowlers say it: what they do, and where it brings the ball.
+var lineColumns = Columns[Shot]{
+	number("feet_board", "feet", "Board under the sliding foot, from the laydown and the assumed distance from foot to ball", Board, func(s Shot) float64 { return s.Release.Laydown + s.FootToBall }),
+	number("laydown_board", "laydown", "Board of the laydown", Board, func(s Shot) float64 { return s.Release.Laydown }),
+	number("arrows_board", "arrows", "Board at the arrows, 15 ft out, for which the ball is launched", Board, func(s Shot) float64 { return studies.BoardAtArrows(s.Release) }),
+}
+
+// LineText is the line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
+func (s Shot) LineText() string {
+	var parts []string
+	for _, c := range lineColumns {
+		parts = append(parts, c.Label+" "+c.Show(s))
+	}
+	return strings.Join(parts, ", ")
+}
+
 // summaryColumns are the members of a shot's summary in JSON.
-var summaryColumns = Columns[Shot]{
+var summaryColumns = append(lineColumns, Columns[Shot]{
 	optional("skid_ft", "skid", "Length of the skid, from release to hook start or roll start", Foot, func(s Shot) *float64 { return s.Shot.Summary.Skid }),
 	optional("hook_ft", "hook", "Length of the hook, from hook start to roll start", Foot, func(s Shot) *float64 { return s.Shot.Summary.Hook }),
 	optional("roll_ft", "roll", "Length of the roll, from roll start to the end", Foot, func(s Shot) *float64 { return s.Shot.Summary.Roll }),
@@ -80,7 +101,7 @@ var summaryColumns = Columns[Shot]{
 	budget("oil_mL_lane", "oil on the lane", "Oil that the lane gained; negative for taken", func(o physics.OilBudget) float64 { return o.Lane }),
 	budget("oil_mL_ball", "oil on the ball", "Oil on the ball at the end", func(o physics.OilBudget) float64 { return o.Ball }),
 	budget("oil_mL_soaked", "oil soaked in", "Oil that the cover soaked up", func(o physics.OilBudget) float64 { return o.Soaked }),
-}
+}...)
 
 // launchColumns are what JSON has among the inputs or with another sign.
 var launchColumns = Columns[Shot]{

@@ -80,7 +80,7 @@ const ShotsAcross = 4
 
 // usualShotColumns are those that the table shows unless others are chosen.
 var usualShotColumns = []string{
-	"status", "launch_angle_deg",
+	"status", "feet_board", "laydown_board", "arrows_board", "launch_angle_deg",
 	"skid_ft", "hook_ft", "roll_ft",
 	"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "breakpoint_in_oil",
 	"pattern_end_board", "roll_start_distance_ft", "roll_start_board", "gutter_distance_ft",

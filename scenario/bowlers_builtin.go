@@ -58,7 +58,7 @@ func findBowler(word string) (builtinBowler, bool) {
 const likeKey = "like"
 
 // lineKeys are the ways to give a bowler's line.
-var lineKeys = []string{"angle", "target", "aim"}
+var lineKeys = []string{"angle", "target", lineKey, "aim"}
 
 // nameBowlers writes every bowler that is a built-in one's name as a mapping,
 // so that its parts can be set.
@@ -91,7 +91,7 @@ func fillBowlers(root *node) {
 			b.entries = append(b.entries, entry{textNode(key, like.at), value})
 		}
 		for _, k := range model.keys() {
-			if b.entry(k[0]) == nil {
+			if b.entry(k[0]) == nil && (k[0] != "laydown" || b.entry(lineKey) == nil) {
 				fill(k[0], k[1])
 			}
 		}

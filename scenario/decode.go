@@ -77,7 +77,9 @@ func (d *decoder) decode(n *node, s *shape, path string) *value {
 	if n.kind == scalar && s.spelt != nil && !slices.Contains(s.words, n.text) {
 		if m, remark := s.spelt.node(n); m != nil {
 			n = m
-			d.warnings = append(d.warnings, path+": "+remark)
+			if remark != "" {
+				d.warnings = append(d.warnings, path+": "+remark)
+			}
 		}
 	}
 	switch {
@@ -122,7 +124,7 @@ func (s *spelling) reads(n *node) bool {
 
 // scalar reports whether a scalar can be right.
 func (s *shape) scalar() bool {
-	return len(s.words) > 0 || s.toggle || s.number != nil || s.text || s.leave
+	return len(s.words) > 0 || s.toggle || s.number != nil || s.text || s.leave || s.side
 }
 
 // spellings of on and off; true, false, yes and no are those of YAML 1.1.
@@ -148,6 +150,8 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		if v.leave, err = pins.ParseLeave(text); err != nil {
 			d.fail(v, strings.TrimPrefix(err.Error(), "pins: "), "")
 		}
+	case s.side:
+		d.side(v, text, s)
 	case s.text:
 		v.text = strings.TrimSpace(text)
 		if strings.ContainsFunc(v.text, func(r rune) bool { return r < ' ' || r == 0x7f }) {

@@ -14,8 +14,9 @@ const straight = "needed unless rev_rate is 0"
 // bowlerShape is a bowler, all told or like a built-in one.
 var bowlerShape = &shape{what: "a bowler", words: builtinBowlerWords(), usualFirst: true, forms: []form{
 	{title: "a bowler", fields: bowlerFields, choices: []choice{
-		{lineKeys, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft}  or  aim: pocket"}}},
-	{title: "a bowler like a built-in one", fields: likeFields(), choices: []choice{{keys: lineKeys}}},
+		{laydownKeys, "the laydown is missing: give  laydown: 22  or a line, as  line: {feet: 29, arrows: 15}"},
+		{lineKeys, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft},  line: {feet: 29, arrows: 15}  or  aim: pocket"}}},
+	{title: "a bowler like a built-in one", fields: likeFields(), choices: []choice{{keys: laydownKeys}, {keys: lineKeys}}},
 }}
 
 // likeFields are the fields of a bowler who is like a built-in one: that one
@@ -50,13 +51,13 @@ var bowlerFields = []field{
 		shape: quantity(angle, "deg", atLeast("-"+degrees(physics.MostAxisTilt)), atMost(degrees(physics.MostAxisTilt)))},
 	{key: "phase", meaning: "Angle about the axis by which the ball is turned from where the fingers point down",
 		shape: quantity(angle, "deg", atLeast("-360 deg"), atMost("360 deg")), fallback: "0 deg"},
-	{key: "laydown", meaning: "Board, from the bowler's side, under the ball's centre where it first touches the lane", required: true,
-		shape: anyBoard},
+	{key: "laydown", meaning: "Board, from the bowler's side, under the ball's centre where it first touches the lane",
+		shape: anyBoard, note: "or `line`"},
 	{key: "laydown_distance", meaning: "How far past the foul line that is", fallback: "0 ft",
 		shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft"))},
 	{key: "angle", meaning: "Launch angle from straight down-lane, positive toward the bowler's ball-side gutter",
-		shape: launchAngle, note: "or `target`, or `aim`"},
-	{key: "target", meaning: "Point of the lane that the launch points at, instead of `angle`", note: "or `angle`, or `aim`",
+		shape: launchAngle, note: "or `target`, `line` or `aim`"},
+	{key: "target", meaning: "Point of the lane that the launch points at, instead of `angle`", note: "or `angle`, `line` or `aim`",
 		shape: record("a target", []field{
 			{key: "board", meaning: "Board from the bowler's side", shape: anyBoard, required: true},
 			{key: "distance", meaning: "Distance from the foul line", required: true,
@@ -66,7 +67,13 @@ var bowlerFields = []field{
 		shape: &shape{what: "an aim", words: []string{"pocket"}, forms: []form{{title: "a leave to convert", fields: []field{
 			{key: "pins", meaning: "The pins that stand, by number, as 3-6-10: the 7 is the left corner pin and the 10 the right one, whatever the hand", required: true, shape: standingPins},
 		}}}},
-		note: "or `angle`, or `target`"},
+		note: "or `angle`, `target` or `line`"},
+	{key: lineKey, meaning: "The line as bowlers say it, instead of `laydown` and `angle`: feet and arrows, laydown and arrows, or arrows and breakpoint, for which laydown and launch angle are found",
+		shape: lineShape, note: "or `laydown` with `angle`, `target` or `aim`"},
+	{key: "foot_to_ball", meaning: "Boards from the middle of the sliding foot to the ball's centre at the laydown, toward the throwing hand", assumed: true,
+		shape: bare(atLeast("0"), atMost("20")), fallback: formatBare(studies.DefaultFootToBall)},
+	{key: moveKey, meaning: "Moves the line, in boards to the left or right as the bowler sees it: `2 left` moves feet and arrows alike, `3 and 2 left` feet and arrows; the laydown goes with the feet",
+		shape: moveShape, note: "none"},
 	{key: "repeatability", meaning: "How alike the deliveries are: a skill level, or standard deviations; the levels are assumed",
 		shape: repeatabilityShape, note: "none"},
 }

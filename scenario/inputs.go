@@ -20,12 +20,22 @@ import (
 // It is an error if the delivery is not of this scenario or if the angle is
 // none that a scenario can hold.
 func (s *Scenario) Inputs(d Delivery, angle float64) ([]byte, error) {
+	return s.InputsFrom(d, math.NaN(), angle)
+}
+
+// InputsFrom is [Scenario.Inputs] with another laydown in place of the bowler's, unless
+// it is NaN.
+func (s *Scenario) InputsFrom(d Delivery, laydown, angle float64) ([]byte, error) {
 	if d.Lane < 0 || d.Lane >= len(s.Lanes) || d.Ball < 0 || d.Ball >= len(s.Balls) || d.Bowler < 0 || d.Bowler >= len(s.Bowlers) {
 		return nil, fmt.Errorf("scenario: there is no delivery of lane %d, bowler %d, ball %d", d.Lane, d.Bowler, d.Ball)
 	}
 	n := launchAngle.number
 	if !(angle >= n.must(n.least.text) && angle <= n.must(n.most.text)) {
 		return nil, fmt.Errorf("scenario: launch angle of %g rad is not within %s and %s", angle, n.least.text, n.most.text)
+	}
+	bowler := s.Bowlers[d.Bowler]
+	if !math.IsNaN(laydown) {
+		bowler.Release.Laydown = laydown
 	}
 	var o object
 	if s.Title != "" {
@@ -34,7 +44,7 @@ func (s *Scenario) Inputs(d Delivery, angle float64) ([]byte, error) {
 	o = o.
 		with("lane", s.laneInputs(d.Lane)).
 		with("ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law)).
-		with("bowler", bowlerInputs(s.Bowlers[d.Bowler], angle)).
+		with("bowler", bowlerInputs(bowler, angle)).
 		with("settings", settingsInputs(s.Settings, s.Visible))
 	if given := rackInputs(s.Rack); len(given) > 0 {
 		o = o.with("rack", given)
@@ -197,6 +207,7 @@ func bowlerInputs(b Bowler, angle float64) object {
 		with("phase", degrees(r.Phase)).
 		with("laydown", bareNumber(r.Laydown)).
 		with("laydown_distance", feet(r.LaydownDistance)).
+		with("foot_to_ball", bareNumber(b.FootToBall)).
 		with("angle", degrees(angle))
 }
 

@@ -54,6 +54,7 @@ type reader struct {
 	decoder
 	folder string
 	open   OpenFile
+	sweeps bool // whether the scenario is a sweep's, which finds lines to the pocket alone
 }
 
 // scenario resolves a whole file.

@@ -118,6 +118,9 @@ func (s *shape) unitText() string {
 	if s.text {
 		parts = append(parts, "text")
 	}
+	if s.side {
+		parts = append(parts, "boards `left` or `right`")
+	}
 	if s.items != nil {
 		count := ""
 		if s.least == s.most {

@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -9,7 +8,6 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
-	"lanesim/units"
 )
 
 // bowler resolves a bowler. Values that are bad stay zero.
@@ -25,6 +23,7 @@ func (r *reader) bowler(v *value) Bowler {
 			Laydown:         v.field("laydown").number,
 			LaydownDistance: v.field("laydown_distance").number,
 		},
+		FootToBall: v.field("foot_to_ball").number,
 	}
 	if v.fields == nil {
 		return b
@@ -47,8 +46,13 @@ func (r *reader) bowler(v *value) Bowler {
 		b.AimAtPins = aim.field("pins").leave
 	case v.has("target"):
 		b.Release.Angle = r.target(v)
+	case v.has(lineKey):
+		r.line(v, &b)
 	default:
 		b.Release.Angle = v.field("angle").number
+	}
+	if v.has(moveKey) {
+		r.move(v, &b)
 	}
 	if v.has("repeatability") {
 		b.Repeatability = r.repeatability(v.field("repeatability"))
@@ -72,9 +76,7 @@ func (r *reader) target(v *value) float64 {
 		return 0
 	}
 	angle := math.Atan((v.field("laydown").number - board.number) * lane.BoardWidth / ahead)
-	if math.Abs(angle) > launchAngle.number.must(launchAngle.number.most.text) {
-		r.fail(v.field("target"), fmt.Sprintf("asks for a launch angle of %.3g deg, beyond %s", angle/units.Degree, launchAngle.number.most.text), "")
-	}
+	r.steep(v.field("target"), angle)
 	return angle
 }
 

@@ -51,18 +51,32 @@ type Bowler struct {
 	Name string
 	PAP  ball.PAP
 
-	// Release is complete unless AimAtPocket or AimAtPins is set: its launch angle is
-	// then still to be found.
+	// Release is complete unless AimAtPocket, AimAtPins or Breakpoint is set: its
+	// launch angle is then still to be found, and with Breakpoint its laydown.
 	Release     physics.Release
 	AimAtPocket bool
 
 	// AimAtPins is the leave that the bowler is to convert, 0 for none.
 	AimAtPins pins.Leave
 
+	// Breakpoint is the line to be found by its breakpoint, nil for none.
+	Breakpoint *Breakpoint
+
+	// Move is by how much a line is moved once it is found. A release that is
+	// complete is moved already.
+	Move studies.LineMove
+
+	// FootToBall is the distance in boards from the sliding foot to the ball's
+	// centre at the laydown.
+	FootToBall float64
+
 	// Repeatability is how alike the bowler's deliveries are; nil if the
 	// file does not say.
 	Repeatability *Repeatability
 }
+
+// Breakpoint is a line over a board at the arrows with its breakpoint on another.
+type Breakpoint struct{ Arrows, Board float64 }
 
 // Repeatability is how alike a bowler's deliveries are.
 type Repeatability struct {

@@ -33,6 +33,9 @@ func (s *shape) schema() object {
 		kinds = append(kinds, object{}.with("type", "string").with("pattern", "^(10|[1-9])(-(10|[1-9]))*$"),
 			object{}.with("type", "integer").with("minimum", 1).with("maximum", pins.Count))
 	}
+	if s.side {
+		kinds = append(kinds, object{}.with("type", "string").with("pattern", sidePattern), object{}.with("const", 0))
+	}
 	if s.text {
 		kinds = append(kinds, object{}.with("type", "string"))
 	}

@@ -47,6 +47,7 @@ type shape struct {
 	number  *number
 	text    bool
 	leave   bool // pins by number
+	side    bool // boards to the left or right
 
 	// spelt reads a mapping that is written on one line; nil if it cannot be.
 	spelt *spelling
@@ -190,7 +191,7 @@ func (s *shape) wanted() string {
 	if s.text {
 		parts = append(parts, "a text")
 	}
-	if s.leave {
+	if s.leave || s.side {
 		parts = append(parts, s.what)
 	}
 	if s.spelt != nil {

@@ -25,7 +25,7 @@ type tree struct {
 // values of a parameter, there is no tree without further problems: it is nil.
 func (s *Sweep) grow(at []studies.Coordinate) (*tree, error) {
 	var p problems
-	t := &tree{reader: reader{decoder: decoder{problems: &p}, folder: s.folder, open: s.open}, varies: map[*value]bool{}}
+	t := &tree{reader: reader{decoder: decoder{problems: &p}, folder: s.folder, open: s.open, sweeps: true}, varies: map[*value]bool{}}
 	root := s.root.clone()
 	bad := false
 	for i := range s.Parameters {

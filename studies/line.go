@@ -36,7 +36,7 @@ var (
 // About returns the limits that allow a bowler to move by some boards either way
 // from the line of a release, at the laydown and at the arrows.
 func About(r physics.Release, laydown, arrows float64) LineLimits {
-	board := boardAtArrows(r)
+	board := BoardAtArrows(r)
 	return LineLimits{
 		Laydown: physics.Window{Min: max(r.Laydown-laydown, 1), Max: min(r.Laydown+laydown, lane.Boards)},
 		Arrows:  physics.Window{Min: board - arrows, Max: board + arrows},

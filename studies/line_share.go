@@ -50,7 +50,7 @@ func (s *lineSearch) count(result *FoundLines, few []pickedLine) error {
 			return err
 		}
 		lines[i] = Line{
-			Release: r, Arrows: boardAtArrows(r), Shot: shot,
+			Release: r, Arrows: BoardAtArrows(r), Shot: shot,
 			Pocket: hitsBy(outcomes[i], ByPocketShare), Good: hitsBy(outcomes[i], ByGoodShare), Strikes: hitsBy(outcomes[i], ByStrikeShare), outcomes: outcomes[i],
 		}
 	}

@@ -33,7 +33,7 @@ const (
 // room finds it.
 func (s *lineSearch) room(r physics.Release) (Room, error) {
 	var found Room
-	arrows := boardAtArrows(r)
+	arrows := BoardAtArrows(r)
 	toBallSide, toOffSide := &found.Right, &found.Left
 	if r.Hand == ball.Left {
 		toBallSide, toOffSide = toOffSide, toBallSide

@@ -3,7 +3,6 @@ package studies
 import (
 	"context"
 	"fmt"
-	"math"
 
 	"lanesim/lane"
 	"lanesim/physics"
@@ -146,7 +145,7 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 	result.After = float64(result.Gain.Both+result.Gain.OnlyB) / float64(q.Shots)
 	result.Before = float64(result.Gain.Both+result.Gain.OnlyA) / float64(q.Shots)
 	result.Feet = result.Release.Laydown - old.Laydown
-	result.Arrows = boardAtArrows(result.Release) - boardAtArrows(old)
+	result.Arrows = BoardAtArrows(result.Release) - BoardAtArrows(old)
 	return result, nil
 }
 
@@ -161,9 +160,4 @@ func (m Moved) Against(b Moved) Paired {
 		p.count(m.Hits[k], b.Hits[k])
 	}
 	return p
-}
-
-// boardAtArrows is the board at the arrows that a ball heads for.
-func boardAtArrows(r physics.Release) float64 {
-	return r.Laydown - (lane.Arrows-r.LaydownDistance)*math.Tan(r.Angle)/lane.BoardWidth
 }

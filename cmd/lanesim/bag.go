@@ -54,6 +54,7 @@ until all are done; after an interruption --resume goes on from there.`,
 	}
 	f := c.Flags()
 	f.SortFlags = false
+	o.scenario.given = true
 	o.scenario.add(c)
 	intVar(f, &o.size, "size", 3, "balls to choose")
 	intVar(f, &o.worn, "worn", 0, "also the lanes as they are after so many deliveries")

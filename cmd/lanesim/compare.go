@@ -2,9 +2,11 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"slices"
 
+	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -160,7 +162,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 			return err
 		}
 		p.tellAssumptions(s)
-		if err := c.include(path, s); err != nil {
+		if err := c.include(ctx, path, s); err != nil {
 			return err
 		}
 	}
@@ -186,7 +188,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		t := &c.Shots[i]
 		t.Shot, t.Release, t.Aimed = c.Result.Shots[i].Shot, c.Result.Shots[i].Release, c.Result.Shots[i].Aimed
 		t.Pocket = report.Pocket(study.Settings)
-		if t.Inputs, err = c.scenario[i].Inputs(c.deliveries[i], t.Release.Angle); err != nil {
+		if t.Inputs, err = c.scenario[i].InputsFrom(c.deliveries[i], t.Release.Laydown, t.Release.Angle); err != nil {
 			return err
 		}
 	}
@@ -208,7 +210,10 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 }
 
 // include takes in the deliveries of a scenario.
-func (c *comparison) include(path string, s *scenario.Scenario) error {
+//
+// A line that is found by its breakpoint, or found and then moved, is that of the first
+// of the bowler's balls on a lane, and stays with other assumed values.
+func (c *comparison) include(ctx context.Context, path string, s *scenario.Scenario) error {
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return inputError{err}
@@ -217,12 +222,20 @@ func (c *comparison) include(path string, s *scenario.Scenario) error {
 		c.Title = title(s)
 	}
 	c.Warnings = append(c.Warnings, s.Warnings...)
+	var release physics.Release
 	for _, d := range deliveries {
 		bowler := s.Bowlers[d.Bowler]
-		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name})
+		if !bowler.LineToFind() {
+			release = bowler.Release
+		} else if d.Ball == 0 {
+			if release, _, err = lineOf(ctx, s, d, s.Settings, studies.Repeatability{}); err != nil {
+				return fmt.Errorf("%s with %s on %s: %w", bowler.Name, s.Balls[d.Ball].Name, s.Lanes[d.Lane].Name, err)
+			}
+		}
+		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, FootToBall: bowler.FootToBall})
 		c.Files, c.scenario, c.deliveries = append(c.Files, path), append(c.scenario, s), append(c.deliveries, d)
 		c.list = append(c.list, studies.Delivery{
-			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: bowler.Release,
+			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: release,
 		})
 	}
 	return nil

@@ -58,7 +58,8 @@ func (c *comparison) blocks() [][]int {
 
 // aims reports whether a shot's scenario leaves its launch angle to be found.
 func (c *comparison) aims(i int) bool {
-	return c.scenario[i].Bowlers[c.deliveries[i].Bowler].AimAtPocket
+	bowler := c.scenario[i].Bowlers[c.deliveries[i].Bowler]
+	return bowler.AimAtPocket && !bowler.LineToFind()
 }
 
 // lines tells whose launch angle each shot takes, as [studies.Comparison] has it:

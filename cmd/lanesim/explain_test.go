@@ -141,7 +141,9 @@ func TestTermsStateTheDefaults(t *testing.T) {
 		{"holds", fmt.Sprintf("of %d.", studies.DefaultAssumedSets)},
 		{"dry", fmt.Sprintf("%.2f is the figure", friction.Dry)},
 		{"pins", in(lane.HeadPin, units.Foot) + " ft from the foul line"},
-		{"arrows", "arrows at " + in(lane.Arrows, units.Foot) + " ft"},
+		{"arrows", "arrows, " + in(lane.Arrows, units.Foot) + " ft out"},
+		{"mark", "arrows at " + in(lane.Arrows, units.Foot) + " ft"},
+		{"feet", in(studies.DefaultFootToBall, 1) + " boards unless"},
 	} {
 		if !strings.Contains(first(c.term), c.says) {
 			t.Errorf("%s does not say %q: %s", c.term, c.says, first(c.term))

@@ -86,6 +86,7 @@ computed there.`,
 	}
 	f := c.Flags()
 	f.SortFlags = false
+	o.scenario.given = true
 	o.scenario.add(c)
 	f.StringSliceVar(&o.fit, "fit", nil, "`settings` to fit: film, dry, entrained or mu of the lane (default all of the law), or cover.film, cover.dry")
 	complete(c, "fit", settingNames()...)

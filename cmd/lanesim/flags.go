@@ -57,6 +57,7 @@ type scenarioFlags struct {
 	sets      []string
 	tolerance string
 	spares    bool // whether the command takes bowlers who aim at pins
+	given     bool // whether the command wants lines that are given or reach the pocket
 }
 
 // fit checks that the command can do what a scenario's bowlers aim at.
@@ -64,6 +65,9 @@ func (f *scenarioFlags) fit(s *scenario.Scenario) error {
 	for _, b := range s.Bowlers {
 		if b.AimAtPins != 0 && !f.spares {
 			return wrongInput("%s aims at pins: throw, carry, aim and spares take that, this command wants an angle, a target or  aim: pocket", b.Name)
+		}
+		if f.given && b.LineToFind() {
+			return wrongInput("%s has a line that is found by its breakpoint or moved after aiming: throw, compare, spread, wear, carry and aim take that, this command wants feet or laydown and arrows", b.Name)
 		}
 	}
 	return nil

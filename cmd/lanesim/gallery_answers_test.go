@@ -106,6 +106,19 @@ var gallery = []shown{
 		shot := f.at("shots.0")
 		return fmt.Sprintf("At %.1f° from board %s, counted from the left. %s", launch(shot), shot.text("inputs.bowler.laydown"), journey(shot))
 	}},
+	{file: "line-three-and-two.yaml", command: "throw line-three-and-two.yaml", picture: "line-three-and-two.svg", others: " --view lane", answer: func(f found) string {
+		var said []string
+		for _, shot := range f.list("shots") {
+			said = append(said, fmt.Sprintf("%s, with the feet on board %.0f over board %.0f, breaks on board %.1f and enters on board %.1f", shot.text("bowler"),
+				shot.number("summary.feet_board"), shot.number("summary.arrows_board"), shot.number("events.breakpoint.board"), shot.number("summary.entry_board")))
+		}
+		return strings.Join(said, "; ") + "."
+	}},
+	{file: "line-breakpoint.yaml", command: "throw line-breakpoint.yaml", answer: func(f found) string {
+		shot := f.at("shots.0")
+		return fmt.Sprintf("With the sliding foot on board %.1f and the laydown on board %.1f; the ball enters on board %.1f.",
+			shot.number("summary.feet_board"), shot.number("summary.laydown_board"), shot.number("summary.entry_board"))
+	}},
 	{file: "two-handed.yaml", command: "throw two-handed.yaml", answer: func(f found) string {
 		shot := f.at("shots.0")
 		return fmt.Sprintf("At %.1f° from board %s, out to board %.1f at %s. It turns %.1f times and enters at %.1f°.", launch(shot), shot.text("inputs.bowler.laydown"),

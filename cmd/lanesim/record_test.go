@@ -20,7 +20,7 @@ var (
 	shotKeys    = strings.Fields("lane ball bowler status inputs events marks summary aimed stats path")
 	aimedKeys   = []string{"angles_deg", "used"}
 	eventKeys   = strings.Fields("hook_start friction_read breakpoint roll_start pattern_end pins gutter")
-	summaryKeys = strings.Fields("skid_ft hook_ft roll_ft entry_board entry_angle_deg speed_loss_mph energy_lost_J" +
+	summaryKeys = strings.Fields("feet_board laydown_board arrows_board skid_ft hook_ft roll_ft entry_board entry_angle_deg speed_loss_mph energy_lost_J" +
 		" flare_in flare_oil_in revolutions re_slips pocket hit good_angle breakpoint_in_oil oil_mL")
 	oilKeys   = strings.Fields("lane ball soaked")
 	statsKeys = strings.Fields("steps rejected evaluations")

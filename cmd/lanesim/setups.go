@@ -74,14 +74,8 @@ func (p *program) players(ctx context.Context, s *scenario.Scenario, level strin
 			}
 		}
 		t.setup.Repeatability = repeatability.Repeatability
-		if bowler.AimAtPins != 0 {
-			if t.setup.Release, err = atPins(ctx, s, t.setup, bowler.AimAtPins); err != nil {
-				return nil, nil, fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
-			}
-		} else if bowler.AimAtPocket {
-			if t.setup.Release, err = studies.AtPocket(t.setup.Lane, t.setup.Ball, bowler.Release, s.Settings); err != nil {
-				return nil, nil, fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
-			}
+		if t.setup.Release, _, err = lineOf(ctx, s, d, s.Settings, t.setup.Repeatability); err != nil {
+			return nil, nil, fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
 		}
 		list = append(list, t)
 		step(i+1, len(deliveries))

@@ -65,6 +65,7 @@ in JSON; the scenario's rack changes them.`,
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.spares = true
+	o.scenario.given = true
 	o.scenario.add(c)
 	f.StringVar(&o.laydown, "laydown", boardsBetween(studies.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
 	f.StringVar(&o.leaves, "leaves", "", "the `leaves` in place of the usual ones, as 10,3-6-10")

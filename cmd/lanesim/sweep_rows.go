@@ -133,7 +133,7 @@ func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
 		for _, c := range s.Columns {
 			cell := report.Cell{Absent: true}
 			if line != scenario.NoLine {
-				cell = c.Of(report.Shot{Release: release, Shot: shot, Pocket: report.Pocket(made.Settings)})
+				cell = c.Of(report.Shot{Release: release, FootToBall: made.Bowlers[d.Bowler].FootToBall, Shot: shot, Pocket: report.Pocket(made.Settings)})
 			}
 			row = append(row, cell.Exact(s.header.Columns[len(row)].Kind))
 		}

@@ -35,7 +35,9 @@ may be - for standard input.
 Where a bowler aims at the pocket (aim: pocket), all launch angles within ±6°
 that reach it are found and reported, and the one nearest to 0 is thrown. Where
 one aims at pins (aim: {pins: 3-6-10}), the angle is thrown that converts them
-most often, of the bowler's own deliveries from that laydown.
+most often, of the bowler's own deliveries from that laydown. A line by its
+breakpoint (line: {arrows: 14, breakpoint: 8}) is found for each ball and lane,
+with the laydown. A line that is found is moved after that, if there is a move.
 
 It prints a table. With --json it prints all there is of every shot, with inputs
 that are a scenario themselves, and with --csv the points of the paths: columns
@@ -52,6 +54,8 @@ asked for; the others are written beside it with their number: shot.svg,
 shot-2.svg.`,
 		Example: `  lanesim throw examples/first-shot.yaml
   lanesim throw examples/first-shot.yaml --set 'bowler.speed=17 mph' --set lane.oil=flat
+  lanesim throw examples/line-three-and-two.yaml --set 'bowlers[2].move=3 right'
+  lanesim throw examples/first-shot.yaml --set 'bowler.line={feet: 30, arrows: 15}'
   lanesim throw examples/first-shot.yaml --json
   lanesim throw examples/first-shot.yaml --columns list
   lanesim throw examples/low-flare.yaml --columns ball,entry_board,hook_ft,pins_speed_mph --csv
@@ -173,10 +177,10 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 			return nil, err
 		}
 		bowler := s.Bowlers[d.Bowler]
-		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings)}
+		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings), FootToBall: bowler.FootToBall}
 		t.Release, t.Aimed, t.Shot, err = deliver(ctx, thrower, s, d, settings)
 		if err == nil && paths {
-			t.Inputs, err = s.Inputs(d, t.Release.Angle)
+			t.Inputs, err = s.InputsFrom(d, t.Release.Laydown, t.Release.Angle)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
@@ -187,25 +191,12 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 	return shots, nil
 }
 
-// deliver throws one shot of a scenario, aimed if its bowler aims: at the launch
-// angle of smallest size that reaches the pocket.
+// deliver throws one shot of a scenario on its bowler's line; see [lineOf].
 func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *studies.Aimed, physics.Shot, error) {
-	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
-	release := bowler.Release
-	var aimed *studies.Aimed
-	if bowler.AimAtPins != 0 {
-		setup := studies.Setup{Lane: l, Ball: d.Prepared, Release: release, Repeatability: repeatabilityOf(bowler)}
-		var err error
-		if release, err = atPins(ctx, s, setup, bowler.AimAtPins); err != nil {
-			return release, nil, physics.Shot{}, err
-		}
-	} else if bowler.AimAtPocket {
-		found, err := studies.Aim{Lane: l, Ball: d.Prepared, Release: release, Settings: settings}.Find(ctx)
-		if err != nil {
-			return release, nil, physics.Shot{}, err
-		}
-		release.Angle, aimed = found.Angle(), &found
+	release, aimed, err := lineOf(ctx, s, d, settings, repeatabilityOf(s.Bowlers[d.Bowler]))
+	if err != nil {
+		return release, nil, physics.Shot{}, err
 	}
-	shot, err := t.Throw(l, d.Prepared, release, settings)
+	shot, err := t.Throw(s.Lanes[d.Lane], d.Prepared, release, settings)
 	return release, aimed, shot, err
 }

@@ -55,7 +55,7 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 		}
 		for _, t := range shots {
 			if t.Lane == i {
-				f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.made.Shot, Hand: t.made.Release.Hand})
+				f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.made.Shot, Hand: t.made.Release.Hand, Line: t.made.LineText()})
 			}
 		}
 		draw := plots.Combined

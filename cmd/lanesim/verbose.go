@@ -7,6 +7,7 @@ import (
 	"lanesim/lane"
 	"lanesim/report"
 	"lanesim/scenario"
+	"lanesim/studies"
 	"lanesim/units"
 )
 
@@ -41,6 +42,11 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 		}
 		if l.RollingResistance == 0 {
 			tell("rolling resistance", "rolling resistance 0: no published value was found")
+		}
+	}
+	for _, b := range s.Bowlers {
+		if b.FootToBall == studies.DefaultFootToBall {
+			tell("foot to ball", "%s boards from the sliding foot to the ball: assumed", report.Short(b.FootToBall))
 		}
 	}
 	memory := ball.DefaultFilmMemory()

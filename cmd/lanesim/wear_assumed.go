@@ -54,7 +54,7 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 	}
 	aims := make([]bool, len(w.players))
 	for i, t := range w.players {
-		aims[i] = s.Bowlers[t.Bowler].AimAtPocket
+		aims[i] = s.Bowlers[t.Bowler].AimAtPocket && !s.Bowlers[t.Bowler].LineToFind()
 	}
 	var lines studies.Lines
 	w.tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {

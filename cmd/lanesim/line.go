@@ -1,0 +1,42 @@
+package main
+
+import (
+	"context"
+
+	"lanesim/physics"
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// lineOf returns the release of a delivery with its line: the given one, or the one
+// that is found as its bowler asks for, and moved. The launch angles to the pocket are
+// returned as well, nil if the bowler does not aim at it. An assumed repeatability
+// stands in for one that the bowler lacks.
+func lineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability) (physics.Release, *studies.Aimed, error) {
+	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
+	release := bowler.Release
+	switch {
+	case bowler.AimAtPins != 0:
+		var err error
+		release, err = atPins(ctx, s, studies.Setup{Lane: l, Ball: d.Prepared, Release: release, Repeatability: repeatability}, bowler.AimAtPins)
+		return release, nil, err
+	case bowler.AimAtPocket:
+		found, err := studies.Aim{Lane: l, Ball: d.Prepared, Release: release, Settings: settings}.Find(ctx)
+		if err != nil {
+			return release, nil, err
+		}
+		release.Angle = found.Angle()
+		release, err = bowler.Found(release)
+		return release, &found, err
+	case bowler.Breakpoint != nil:
+		release, err := studies.BreakpointLine{
+			Lane: l, Ball: d.Prepared, Release: release, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board,
+		}.Find(ctx)
+		if err != nil {
+			return release, nil, err
+		}
+		release, err = bowler.Found(release)
+		return release, nil, err
+	}
+	return release, nil, nil
+}

@@ -1,0 +1,190 @@
+package scenario
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/units"
+)
+
+// lineKey and moveKey are the line as bowlers say it, and by how much it is moved.
+const (
+	lineKey = "line"
+	moveKey = "move"
+)
+
+// laydownKeys are the ways to give a bowler's laydown.
+var laydownKeys = []string{"laydown", lineKey}
+
+var (
+	arrowsField = field{key: "arrows", meaning: "Board at the arrows, " + length.format(lane.Arrows, "ft") + " from the foul line, over which the ball is launched", shape: anyBoard, required: true}
+
+	lineShape = &shape{what: "a line", forms: []form{
+		{title: "feet and arrows", fields: []field{
+			{key: "feet", meaning: "Board under the middle of the sliding foot; the ball is laid down `foot_to_ball` boards from it", required: true,
+				shape: bare(atLeast("0.5"), atMost("60"))},
+			arrowsField,
+		}},
+		{title: "laydown and arrows", fields: []field{
+			{key: "laydown", meaning: "Board under the ball's centre where it first touches the lane", shape: anyBoard, required: true},
+			arrowsField,
+		}},
+		{title: "arrows and breakpoint", fields: []field{
+			arrowsField,
+			{key: "breakpoint", meaning: "Board of the breakpoint; laydown and launch angle are found for each ball and lane", shape: anyBoard, required: true},
+		}},
+	}}
+
+	moveShape = &shape{what: "a move", spelt: &spelling{pattern: `^\s*[0-9.]+(\s*and\s*[0-9.]+)?\s+(left|right)\s*$`, example: "2 left or 3 and 2 left", parts: moveParts},
+		forms: []form{{title: "a move", fields: []field{
+			{key: "feet", meaning: "Boards that the feet move, and the laydown with them", shape: boardsToSide, fallback: "0"},
+			{key: "arrows", meaning: "Boards that the line moves at the arrows", shape: boardsToSide, fallback: "0"},
+		}}}}
+
+	// boardsToSide is the shape of a number of boards to the bowler's left or right.
+	boardsToSide = &shape{what: "boards to a side, as 3 left", side: true}
+)
+
+// sidePattern matches boards to a side in the schema.
+const sidePattern = `^\s*[0-9.]+\s+(left|right)\s*$`
+
+// side reads boards to a side: to the left is positive. 0 needs no side.
+func (d *decoder) side(v *value, text string, s *shape) {
+	number, side := text, "left"
+	if words := strings.Fields(text); len(words) > 1 {
+		side = words[len(words)-1]
+		number = strings.TrimSuffix(strings.TrimSpace(text), side)
+	}
+	boards, err := parseBare(number)
+	switch {
+	case err != nil || side != "left" && side != "right" || number == text && boards != 0:
+		d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), "")
+		return
+	case boards < 0 || boards > lane.Boards:
+		d.fail(v, fmt.Sprintf("%s: a move is 0 to %d boards to the left or right", strings.TrimSpace(text), lane.Boards), "")
+		return
+	}
+	if v.number = boards; side == "right" {
+		v.number = -boards
+	}
+}
+
+var (
+	twoMoves = regexp.MustCompile(`^\s*(\S+)\s*and\s*(\S+)\s+(left|right)\s*$`)
+	oneMove  = regexp.MustCompile(`^\s*\S.*\s(left|right)\s*$`)
+)
+
+// moveParts reads "3 and 2 left" as 3 boards with the feet and 2 at the arrows, and "2
+// left" as 2 boards with both.
+func moveParts(text string) ([][2]string, string) {
+	if m := twoMoves.FindStringSubmatch(text); m != nil {
+		return [][2]string{{"feet", m[1] + " " + m[3]}, {"arrows", m[2] + " " + m[3]}}, ""
+	}
+	if oneMove.MatchString(text) {
+		return [][2]string{{"feet", text}, {"arrows", text}}, ""
+	}
+	return nil, ""
+}
+
+// line resolves a line as bowlers say it.
+func (r *reader) line(v *value, b *Bowler) {
+	line := v.field(lineKey)
+	if !line.sound() || !v.good("laydown_distance", "foot_to_ball") {
+		return
+	}
+	arrows := line.field("arrows")
+	if v.field("laydown_distance").number >= lane.Arrows {
+		r.fail(line, "the ball is laid down beyond the arrows, which are "+length.format(lane.Arrows, "ft")+" out", "")
+		return
+	}
+	if line.has("breakpoint") {
+		if r.sweeps {
+			r.fail(line, "a sweep does not look for breakpoints: give feet or laydown, and arrows", "")
+			return
+		}
+		b.Breakpoint = &Breakpoint{Arrows: arrows.number, Board: line.field("breakpoint").number}
+		b.Release.Laydown = arrows.number
+		return
+	}
+	laydown := line.field("laydown").number
+	if feet := line.field("feet"); line.has("feet") {
+		laydown = feet.number - b.FootToBall
+		if !onLane(laydown) {
+			r.fail(feet, fmt.Sprintf("puts the ball down on board %.4g: that is not on the lane", laydown), "the ball is `foot_to_ball` boards from the foot, here "+formatBare(b.FootToBall))
+			return
+		}
+	}
+	b.Release = studies.OverArrows(b.Release, laydown, arrows.number)
+	r.steep(arrows, b.Release.Angle)
+}
+
+// move moves a line that is known, and keeps the move for one that is to be found.
+func (r *reader) move(v *value, b *Bowler) {
+	move := v.field(moveKey)
+	if !move.sound() {
+		return
+	}
+	if b.AimAtPins != 0 {
+		r.fail(move, "a bowler who aims at pins does not move: give the laydown", "")
+		return
+	}
+	b.Move = studies.LineMove{Feet: move.field("feet").number, Arrows: move.field("arrows").number}
+	if b.Release.Hand == ball.Left {
+		b.Move.Feet, b.Move.Arrows = 0-b.Move.Feet, 0-b.Move.Arrows // without the sign that a zero can have
+	}
+	if !v.good("laydown_distance") {
+		return
+	}
+	if v.field("laydown_distance").number >= lane.Arrows {
+		r.fail(move, "the ball is laid down beyond the arrows, which are "+length.format(lane.Arrows, "ft")+" out", "")
+		return
+	}
+	if b.AimAtPocket && r.sweeps {
+		r.fail(move, "a sweep does not move a line that it aims: give feet or laydown, and arrows", "")
+		return
+	}
+	if b.AimAtPocket || b.Breakpoint != nil || !onLane(b.Release.Laydown) {
+		return
+	}
+	b.Release, b.Move = b.Move.Apply(b.Release), studies.LineMove{}
+	if !onLane(b.Release.Laydown) {
+		r.fail(move, fmt.Sprintf("moves the laydown to board %.4g: that is not on the lane", b.Release.Laydown), "")
+		return
+	}
+	r.steep(move, b.Release.Angle)
+}
+
+// onLane reports whether a laydown is on the lane.
+func onLane(board float64) bool {
+	n := anyBoard.number
+	return board >= n.must(n.least.text) && board <= n.must(n.most.text)
+}
+
+// steep complains about a launch angle that no release may have.
+func (r *reader) steep(v *value, angle float64) {
+	if most := launchAngle.number.most.text; math.Abs(angle) > physics.MostLaunchAngle {
+		r.fail(v, fmt.Sprintf("asks for a launch angle of %.3g deg, beyond %s", angle/units.Degree, most), "")
+	}
+}
+
+// Found returns a release whose line was found, moved as the bowler moves. It is an
+// error if that leaves the lane.
+func (b Bowler) Found(r physics.Release) (physics.Release, error) {
+	r = b.Move.Apply(r)
+	if !onLane(r.Laydown) {
+		return r, fmt.Errorf("the move puts the laydown on board %.4g, which is not on the lane", r.Laydown)
+	}
+	return r, nil
+}
+
+// LineToFind reports whether more than a launch angle to the pocket is to be found:
+// the line by its breakpoint, or one that is then moved.
+func (b Bowler) LineToFind() bool {
+	return b.Breakpoint != nil || b.Move != studies.LineMove{}
+}
