@@ -26,6 +26,10 @@ type BallFigure struct {
 	// moments and no layout has no pin and no PSA to be marked.
 	LaidOut bool
 
+	// Symmetric says that the undrilled ball has no PSA: the line from the pin
+	// through the marked centre of gravity takes its place.
+	Symmetric bool
+
 	// Track is the contact's way over the ball on some lane, in the body axes
 	// of the drilled ball and at [TrackSpacing]; nil draws none.
 	Track []physics.TrackPoint
@@ -90,6 +94,7 @@ type ballPage struct {
 	tracks Tracks
 	m      ballMeasures
 	width  float64 // of a column
+	brief  bool    // distances in inches only
 }
 
 // left returns the left edge of a column. A left-hander's page is the mirror
@@ -141,7 +146,10 @@ func (b *ballPage) hidden(list []ballPanel) bool {
 	}
 	var all []r3.Vec
 	if b.f.LaidOut {
-		all = append(all, b.f.Drilling.Before.Frame.Pin, b.f.Drilling.Before.Frame.PSA)
+		all = append(all, b.f.Drilling.Before.Frame.Pin)
+		if !b.f.Symmetric {
+			all = append(all, b.f.Drilling.Before.Frame.PSA)
+		}
 	}
 	for _, h := range b.f.Drilling.Holes {
 		all = append(all, h.Mouth)
@@ -188,7 +196,7 @@ func (b *ballPage) cautions() {
 func describeBall(f BallFigure, t Tracks) string {
 	var s []string
 	if f.LaidOut {
-		s = append(s, "Look at where pin and PSA come to lie against the holes.")
+		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA come", true: "the pin comes"}[f.Symmetric]+" to lie against the holes.")
 	}
 	widest := math.NaN()
 	for _, turn := range t.Turns {

@@ -43,16 +43,22 @@ func (b *ballPanel) marks() []ballMark {
 	before, after := d.Before.Frame, d.After.Frame
 	list := []ballMark{{at: before.PAP, shape: plusMark, word: "PAP"}}
 	if b.f.LaidOut {
-		list = append(list, ballMark{at: before.Pin, shape: roundMark, word: "pin"}, ballMark{at: before.PSA, shape: squareMark, word: "PSA"})
+		list = append(list, ballMark{at: before.Pin, shape: roundMark, word: "pin"})
+		if !b.f.Symmetric {
+			list = append(list, ballMark{at: before.PSA, shape: squareMark, word: "PSA"})
+		}
 	}
 	if b.grip {
 		list = append(list, ballMark{at: before.Grip, shape: smallPlus, word: "grip centre", minor: true})
 	}
-	if len(d.Holes) > 0 && (d.PinMoved > noticeableMove || !b.f.LaidOut) {
-		list = append(list, ballMark{at: after.Pin, shape: smallCross, word: "low axis, drilled", minor: true})
+	if b.brief {
+		return list // nobody marks the axes of the drilled ball
 	}
-	if len(d.Holes) > 0 && (d.PSAMoved > noticeableMove || !b.f.LaidOut) {
-		list = append(list, ballMark{at: after.PSA, shape: smallCross, word: "high axis, drilled", minor: true})
+	if len(d.Holes) > 0 && (d.PinMoved > noticeableMove || !b.f.LaidOut) {
+		list = append(list, ballMark{at: after.Pin, shape: smallCross, word: "low-RG axis, drilled", minor: true})
+	}
+	if len(d.Holes) > 0 && (d.PSAMoved > noticeableMove || !b.f.LaidOut || b.f.Symmetric) {
+		list = append(list, ballMark{at: after.PSA, shape: smallCross, word: "high-RG axis, drilled", minor: true})
 	}
 	return list
 }
@@ -94,6 +100,9 @@ func (b *ballPanel) drawLayout() []ballName {
 	}
 	all := append(points, append(arcs, angles...)...)
 	all = append(all, b.ringNames()...)
+	if b.brief && b.grip {
+		return all
+	}
 	all = append(all, rest...)
 	return append(all, b.lineNames()...)
 }
@@ -165,21 +174,28 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 		{"PSA to PAP", greatArc(f.PSA, f.PAP), m.Distances.PSAToPAP, psaArcColor},
 		{"pin to VAL", toVAL, m.Distances.PinToVAL, valArcColor},
 	} {
-		if a.points == nil {
+		if a.points == nil || a.word == "PSA to PAP" && b.f.Symmetric {
 			continue
 		}
 		anchors := b.draft(a.points, stroke{color: a.color, width: 2 * b.rule})
 		if b.layout {
-			lengths = append(lengths, ballName{
-				lines:   []string{a.word, report.InchFraction(a.length), report.Millimetres(a.length)},
-				anchors: anchors, color: a.color,
-			})
+			n := ballName{lines: []string{a.word, report.InchFraction(a.length), report.Millimetres(a.length)}, anchors: anchors, color: a.color}
+			if b.brief {
+				n.lines = []string{a.word}
+			}
+			lengths = append(lengths, n)
 		}
 	}
 	if !b.layout {
 		return nil, nil
 	}
+	if b.f.Symmetric {
+		b.cgLine(f)
+	}
 	for _, a := range layoutAngles(f, d.Hand, d.Radius) {
+		if a.word == psaWord && (b.f.Symmetric || b.brief) {
+			continue
+		}
 		line := stroke{color: ink, width: b.rule}
 		curve := b.view.curve(a.mark)
 		for _, run := range curve.near {
@@ -187,6 +203,9 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 			b.room.paths = append(b.room.paths, thinned(run))
 		}
 		n := ballName{lines: []string{a.word + " " + report.Degrees(a.angle)}}
+		if b.brief {
+			n.lines = []string{a.word}
+		}
 		for _, share := range []float64{0.5, 0.3, 0.7, 0.1, 0.9} {
 			if q, near := b.view.at(a.mark[int(share*float64(len(a.mark)))]); near {
 				n.anchors = append(n.anchors, q)
@@ -223,6 +242,16 @@ func (b *ballPanel) draft(points []r3.Vec, s stroke) []point {
 	return anchors
 }
 
+// psaWord names the angle at the PAP from the VAL to the PSA.
+const psaWord = "VAL to PSA"
+
+// cgLine draws the beginning of the line from the pin through the marked centre of
+// gravity, from which the drilling angle of a ball without asymmetry counts.
+func (b *ballPanel) cgLine(f ball.Frame) {
+	const long = 50 * units.Degree
+	b.draft(sweep(f.Pin, f.PSA, 0, long), stroke{color: psaArcColor, width: 1.4 * b.rule, dash: []float64{5, 3}})
+}
+
 // angleMark is an angle of a layout with the little arc that marks it.
 type angleMark struct {
 	word  string
@@ -247,7 +276,7 @@ func layoutAngles(f ball.Frame, hand ball.Hand, radius float64) []angleMark {
 		}
 	}
 	if angle, ok := PSAAngle(f); ok {
-		list = append(list, angleMark{"VAL to PSA", angle, aroundPoint(f.PAP, f.Fingers, f.TowardGrip, farMark, angle)})
+		list = append(list, angleMark{psaWord, angle, aroundPoint(f.PAP, f.Fingers, f.TowardGrip, farMark, angle)})
 	}
 	return list
 }

@@ -100,12 +100,18 @@ func (b *ballPanel) ground() {
 	for _, c := range [][]r3.Vec{greatCircle(x, y), greatCircle(x, z)} {
 		for _, run := range b.view.curve(c).near {
 			b.line(run, fine)
+			if b.brief {
+				b.room.paths = append(b.room.paths, thinned(run))
+			}
 		}
 	}
 	f := b.f.Drilling.After.Frame
 	val := b.view.curve(greatCircle(f.PAP, f.Fingers))
 	for _, run := range val.near {
 		b.line(run, stroke{color: softInk, width: b.rule})
+		if b.brief {
+			b.room.paths = append(b.room.paths, thinned(run))
+		}
 	}
 	for _, run := range val.far {
 		b.line(run, stroke{color: faintMark, width: b.hairline, dash: []float64{3, 3}})

@@ -112,17 +112,21 @@ func (d *Drawing) png(w io.Writer) error {
 
 var fixPDF sync.Once
 
-// pdf writes letters as outlines: so any language can be drawn, and the font
-// needs not be converted, for which the back end would use temporary files.
-func (d *Drawing) pdf(w io.Writer) error {
-	// The date in the file would be the time of writing, and the order of
-	// its catalogue that of a map.
+// setPDFDates fixes what would differ from run to run: the date in a file would be
+// the time of writing, and the order of its catalogue that of a map.
+func setPDFDates() {
 	fixPDF.Do(func() {
 		epoch := time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 		fpdf.SetDefaultCreationDate(epoch)
 		fpdf.SetDefaultModificationDate(epoch)
 		fpdf.SetDefaultCatalogSort(true)
 	})
+}
+
+// pdf writes letters as outlines: so any language can be drawn, and the font
+// needs not be converted, for which the back end would use temporary files.
+func (d *Drawing) pdf(w io.Writer) error {
+	setPDFDates()
 	c := vgpdf.New(d.size())
 	d.paper().paint(c, d.Height)
 	widths := map[int]bool{}

@@ -19,6 +19,10 @@ type Layout struct {
 	CentreMoved   float64 // m, of the mass centre by drilling
 	Flares        []Flare // one for each lane
 
+	Written    Written
+	Plans      []ball.Plan // for the finished weights wanted
+	Clearances []Clearance
+
 	// PSAAngle is the angle in rad at the PAP between the vertical axis line and the
 	// arc to the PSA, if there is one.
 	PSAAngle func(ball.Frame) (float64, bool)
@@ -39,7 +43,8 @@ type Flare struct {
 type (
 	Turn struct {
 		Oiled   bool
-		Spacing float64 // m at the widest, from the turn before; NaN for the first
+		Points  []r3.Vec // along it, as directions in grip axes
+		Spacing float64  // m at the widest, from the turn before; NaN for the first
 	}
 	BowTie struct {
 		Place     r3.Vec  // direction in grip axes
@@ -130,25 +135,31 @@ func gripObject(d ball.Drilling) Object {
 		kind = g.Kind
 	}
 	middle, ring, bridge := math.NaN(), math.NaN(), math.NaN()
+	middleFitted, ringFitted := math.NaN(), math.NaN()
 	if g.Thumb != nil {
 		middle, ring = g.MiddleSpan, g.RingSpan
+		middleFitted, ringFitted = g.Fitted()
 	}
 	if g.Middle != nil {
 		bridge = g.Bridge
 	}
 	holes := Each(d.Holes, func(h ball.DrilledHole) Object { return holeObject(h, d) })
-	return joined(one("kind", kind), lengths("middle_span", middle), lengths("ring_span", ring), lengths("bridge", bridge), one("holes", holes))
+	return joined(one("kind", kind), lengths("middle_span", middle), lengths("ring_span", ring),
+		lengths("middle_fitted_span", middleFitted), lengths("ring_fitted_span", ringFitted), lengths("bridge", bridge), one("holes", holes))
 }
 
 // massObject holds the mass properties of a ball at one time. The mass centre lies
-// toward the grip, right, toward the fingers.
-func massObject(s ball.State) Object {
-	k, c := s.RadiiOfGyration, s.Centre
+// toward the grip, right, toward the fingers. Static weights that nothing tells are null.
+func massObject(s ball.State, weightsKnown bool) Object {
+	k, c, w := s.RadiiOfGyration, s.Centre, s.Static
+	if !weightsKnown {
+		w = ball.StaticWeights{Side: math.NaN(), FingerThumb: math.NaN(), Top: math.NaN()}
+	}
 	return joined(
 		one("weight_lb", Pound.In(s.Mass)), one("weight_kg", s.Mass),
 		lengths("rg_low", k[0]), lengths("rg_intermediate", k[1]), lengths("rg_high", k[2]),
 		lengths("differential", s.Differential()), lengths("intermediate_differential", s.IntermediateDifferential()),
-		one("static_side_oz", Ounce.In(s.Static.Side)), one("static_finger_thumb_oz", Ounce.In(s.Static.FingerThumb)), one("static_top_oz", Ounce.In(s.Static.Top)),
+		one("static_side_oz", Ounce.In(w.Side)), one("static_finger_thumb_oz", Ounce.In(w.FingerThumb)), one("static_top_oz", Ounce.In(w.Top)),
 		one("mass_centre_mm", []float64{Millimetre.In(c.X), Millimetre.In(c.Y), Millimetre.In(c.Z)}),
 	)
 }
@@ -206,9 +217,11 @@ func (l Layout) object() Object {
 	return joined(
 		one("ball", l.Ball), one("bowler", l.Bowler), one("hand", d.Hand.String()), lengths("diameter", l.Specification.Diameter),
 		one("pap", place(d.PAP.Over, d.PAP.Up)), one("layout", layout), one("drilled", drilled), one("grip", gripObject(d)),
-		one("before", massObject(d.Before)), one("after", massObject(d.After)), one("change", l.changeObject()),
+		one("before", massObject(d.Before, d.WeightsKnown)), one("after", massObject(d.After, d.WeightsKnown)), one("change", l.changeObject()),
 		one("verdicts", Each(l.Verdicts, verdictObject)),
 		one("flare", Each(l.Flares, func(f Flare) Object { return f.object(d) })),
+		one("box", l.boxObject()), one("hole_weights", Each(d.Weights, holeWeightObject)),
+		one("plans", Each(l.Plans, planObject)), one("clearances", Each(l.Clearances, clearanceObject)),
 	)
 }
 

@@ -26,10 +26,26 @@ func otherSide(h ball.Hand) string {
 	return ball.Left.String()
 }
 
+// drilledChange writes a value before and after drilling.
+func drilledChange(before, after string) string { return before + " → " + after }
+
+// reference names what a drilling angle counts from: the PSA or, on a ball without
+// asymmetry before drilling, the end of the line from the pin through the marked CG.
+func reference(l Layout) string {
+	if l.Symmetric() {
+		return "CG line's end"
+	}
+	return "PSA"
+}
+
+// Symmetric reports whether the undrilled ball has no PSA.
+func (l Layout) Symmetric() bool { return l.Specification.IntermediateDifferential == 0 }
+
 // LayoutSections are the numbers of a ball laid out, with its flare on some of
 // the lanes.
 func LayoutSections(l Layout, flares []Flare) []Section {
-	list := []Section{layoutSection(l), gripSection(l.Drilling), holesSection(l.Drilling), massSection(l.Drilling), staticSection(l)}
+	list := []Section{boxSection(l), layoutSection(l), gripSection(l), holesSection(l), weightsSection(l), holeWeightsSection(l.Drilling),
+		plansSection(l), clearanceSection(l, flares), massSection(l)}
 	for _, f := range flares {
 		list = append(list, flareSection(f, l.Drilling))
 	}
@@ -44,17 +60,15 @@ func layoutSection(l Layout) Section {
 		add("layout", "none: equal moments")
 		return s
 	}
-	d := l.Drilling
-	given, defined := d.Before.Frame.Layout(d.Hand, d.Radius)
-	if l.Specification.Layout != nil {
-		given.DrillingAngle, given.VALAngle = l.Specification.Layout.DrillingAngle, l.Specification.Layout.VALAngle
-	}
+	d, w, ref := l.Drilling, l.Written.Ball, reference(l)
+	given, defined := *l.Specification.Layout, false
+	_, defined = d.Before.Frame.Layout(d.Hand, d.Radius)
 	psa, hasPSA := l.PSAAngle(d.Before.Frame)
-	angle := func(v float64, exists bool) string {
+	angle := func(written string, v float64, exists bool) string {
 		if !exists {
 			return Absent
 		}
-		return Degrees(v)
+		return angled(written, v)
 	}
 	m := d.Before.Measures
 	side := ""
@@ -64,21 +78,25 @@ func layoutSection(l Layout) Section {
 			side = ", pin below"
 		}
 	}
-	add("drilling angle", angle(given.DrillingAngle, defined))
-	add("pin to PAP", inBoth(m.Distances.PinToPAP))
-	add("VAL angle", angle(given.VALAngle, defined))
-	add("PSA to PAP", inBoth(m.Distances.PSAToPAP))
-	add("pin to VAL", inBoth(m.Distances.PinToVAL)+side)
-	add("VAL to PSA at the PAP", angle(psa, hasPSA))
-	add("pin to grip centre", inBoth(m.PinToGrip))
-	add("PSA to grip centre", inBoth(m.PSAToGrip))
+	add("drilling angle", angle(w["layout.drilling_angle"], given.DrillingAngle, defined))
+	add("pin to PAP", sized(w["layout.pin_to_pap"], m.Distances.PinToPAP, markedParts))
+	add("VAL angle", angle(w["layout.val_angle"], given.VALAngle, defined))
+	if l.Symmetric() {
+		add("counted from the CG line: from the pin through the marked CG, to 90° from the pin", "")
+	}
+	add(ref+" to PAP", sized(w["layout.psa_to_pap"], m.Distances.PSAToPAP, markedParts))
+	add("pin to VAL", sized(w["layout.pin_to_val"], m.Distances.PinToVAL, markedParts)+side)
+	add("VAL to "+ref+" at the PAP", angle("", psa, hasPSA))
+	add("pin to grip centre", marked(m.PinToGrip))
+	add(ref+" to grip centre", marked(m.PSAToGrip))
 	if m.PSAToThumb != nil {
-		add("PSA to thumb hole", inBoth(*m.PSAToThumb))
+		add(ref+" to thumb hole", marked(*m.PSAToThumb))
 	}
 	return s
 }
 
-func gripSection(d ball.Drilling) Section {
+func gripSection(l Layout) Section {
+	d, w := l.Drilling, l.Written
 	g := d.Grip
 	kind := string(g.Kind)
 	if g.Kind == ball.CustomGrip {
@@ -86,47 +104,79 @@ func gripSection(d ball.Drilling) Section {
 	}
 	s := Section{Heading: "Axis and grip", Rows: []Row{
 		{Name: "hand", Value: d.Hand.String()},
-		{Name: "PAP over, to the " + axisSide(d.Hand), Value: inBoth(d.PAP.Over)},
-		{Name: "PAP up", Value: inBoth(d.PAP.Up)},
+		{Name: "PAP over, to the " + axisSide(d.Hand), Value: sized(w.Bowler["pap.over"], d.PAP.Over, markedParts)},
+		{Name: "PAP up", Value: sized(w.Bowler["pap.up"], d.PAP.Up, markedParts)},
 		{Name: "grip", Value: kind},
 	}}
 	if g.Thumb != nil {
-		s.Rows = append(s.Rows, Row{Name: "span to middle finger", Value: inBoth(g.MiddleSpan)}, Row{Name: "span to ring finger", Value: inBoth(g.RingSpan)})
+		middle, ring := g.Fitted()
+		s.Rows = append(s.Rows,
+			Row{Name: "cut span to middle finger", Value: sized(w.span("span", "middle"), g.MiddleSpan, drilledParts)},
+			Row{Name: "cut span to ring finger", Value: sized(w.span("span", "ring"), g.RingSpan, drilledParts)},
+			Row{Name: "fitted span to middle finger", Value: sized(w.span("fitted_span", "middle"), middle, drilledParts)},
+			Row{Name: "fitted span to ring finger", Value: sized(w.span("fitted_span", "ring"), ring, drilledParts)})
 	}
 	if g.Middle != nil {
-		s.Rows = append(s.Rows, Row{Name: "bridge", Value: inBoth(g.Bridge)})
+		s.Rows = append(s.Rows, Row{Name: "bridge", Value: sized(w.Ball["grip.bridge"], g.Bridge, drilledParts)})
 	}
 	return s
 }
 
-func holesSection(d ball.Drilling) Section {
+func holesSection(l Layout) Section {
+	d, w := l.Drilling, l.Written.Ball
 	s := Section{Heading: "Holes"}
 	for _, h := range d.Holes {
 		add := func(what, value string) { s.Rows = append(s.Rows, Row{Name: h.Name + what, Value: value}) }
-		add(", diameter", inBoth(h.Diameter))
-		add(", depth", inBoth(h.Depth))
-		add(", pitch along the grip", toward(h.Forward, "forward", "reverse"))
-		add(", pitch across", toward(h.Lateral, axisSide(d.Hand), otherSide(d.Hand)))
-		insert := "none"
-		if i := h.Insert; i != nil {
-			insert = InchFraction(i.Inner) + " inside, " + InchFraction(i.Length) + " long"
-			if i.Inner == 0 {
-				insert = "solid, " + InchFraction(i.Length) + " long"
-			}
+		path := "grip." + h.Name + "."
+		add(", diameter", sized(w[path+"diameter"], h.Diameter, drilledParts))
+		add(", depth", sized(w[path+"depth"], h.Depth, drilledParts))
+		add(", pitch along the grip", pitch(w[path+"forward"], h.Forward, drilledParts, "forward", "reverse"))
+		add(", pitch across", pitch(w[path+"lateral"], h.Lateral, drilledParts, axisSide(d.Hand)+" lateral", otherSide(d.Hand)+" lateral"))
+		add(", "+liningWord(h.Name), insertText(h, w))
+		if h.Oval != "" {
+			add(", oval", h.Oval)
 		}
-		add(", insert", insert)
+		if h.Bevel != "" {
+			add(", bevel", h.Bevel)
+		}
 	}
 	return s
 }
 
-func massSection(d ball.Drilling) Section {
+// liningWord names what lines a hole.
+func liningWord(finger string) string {
+	if finger == "thumb" {
+		return "slug"
+	}
+	return "insert"
+}
+
+// insertText tells the sizes of what lines a hole.
+func insertText(h ball.DrilledHole, w map[string]string) string {
+	i := h.Insert
+	if i == nil {
+		return "none"
+	}
+	path := "grip." + h.Name + ".insert."
+	text := sized(w[path+"inner"], i.Inner, drilledParts) + " inside"
+	if i.Inner == 0 {
+		text = "solid"
+	}
+	if i.Outer != 0 && i.Outer != h.Diameter {
+		text += "; " + sized(w[path+"outer"], i.Outer, drilledParts) + " outside"
+	}
+	return text + "; " + sized(w[path+"length"], i.Length, drilledParts) + " long"
+}
+
+func massSection(l Layout) Section {
+	d := l.Drilling
 	b, a := d.Before, d.After
 	thou := Inch.Digits(3)
 	gap := func(name string, before, after float64) Row {
-		return Row{Name: name, Value: thou.Show(before) + " → " + thou.Show(after)}
+		return Row{Name: name, Value: drilledChange(thou.Show(before), thou.Show(after))}
 	}
 	s := Section{Heading: "Mass, undrilled → drilled", Rows: []Row{
-		{Name: "weight, lb", Value: Pound.Show(b.Mass) + " → " + Pound.Show(a.Mass)},
+		{Name: "weight, lb", Value: drilledChange(Pound.Show(b.Mass), Pound.Show(a.Mass))},
 		gap("low RG, in", b.RadiiOfGyration[0], a.RadiiOfGyration[0]),
 		gap("intermediate RG, in", b.RadiiOfGyration[1], a.RadiiOfGyration[1]),
 		gap("high RG, in", b.RadiiOfGyration[2], a.RadiiOfGyration[2]),
@@ -136,26 +186,16 @@ func massSection(d ball.Drilling) Section {
 	if len(d.Holes) == 0 {
 		return s
 	}
-	return Section{Heading: s.Heading, Rows: append(s.Rows,
+	s.Rows = append(s.Rows,
 		Row{Name: "taken out by the holes, oz", Value: Ounce.Show(d.Removed)},
-		Row{Name: "put back by inserts, oz", Value: Ounce.Show(d.PutBack)},
-		Row{Name: "low axis moved from the pin", Value: inBoth(d.PinMoved)},
-		Row{Name: "high axis moved from the PSA", Value: inBoth(d.PSAMoved)},
-	)}
-}
-
-func staticSection(l Layout) Section {
-	b, a := l.Drilling.Before.Static, l.Drilling.After.Static
-	row := func(name string, before, after float64) Row {
-		return Row{Name: name, Value: Ounce.Show(before) + " → " + Ounce.Show(after)}
+		Row{Name: "put back by inserts and slugs, oz", Value: Ounce.Show(d.PutBack)})
+	if l.Specification.Layout != nil {
+		s.Rows = append(s.Rows, Row{Name: "low-RG axis moved from the pin", Value: marked(d.PinMoved)})
 	}
-	s := Section{Heading: "Static weights, undrilled → drilled", Rows: []Row{
-		row("side, + right of the grip, oz", b.Side, a.Side),
-		row("finger/thumb, + fingers, oz", b.FingerThumb, a.FingerThumb),
-		row("top, + grip side, oz", b.Top, a.Top),
-	}}
-	if l.Specification.Static == nil && l.Specification.Offset == [3]float64{} {
-		s.Rows = append(s.Rows, Row{Name: "drilled ball", Value: "taken as neutral"})
+	if l.Symmetric() {
+		s.Rows = append(s.Rows, Row{Name: "high-RG axis of the drilled ball, about", Value: placeOnBall(a.Frame.PSA, d)})
+	} else {
+		s.Rows = append(s.Rows, Row{Name: "high-RG axis moved from the PSA", Value: marked(d.PSAMoved)})
 	}
 	return s
 }
@@ -168,8 +208,8 @@ func flareSection(f Flare, d ball.Drilling) Section {
 	}
 	add := func(name, value string) { s.Rows = append(s.Rows, Row{Name: name, Value: value}) }
 	u := f.Shot.Summary
-	add("whole shot", inBoth(u.Flare))
-	add("up to the end of the oil", inBoth(u.FlareOil))
+	add("whole shot", marked(u.Flare))
+	add("up to the end of the oil", marked(u.FlareOil))
 	add("revolutions", Revolution.Show(u.Revolutions))
 	add("oily turns", strconv.Itoa(f.Oiled))
 	var spacings []float64
@@ -182,7 +222,7 @@ func flareSection(f Flare, d ball.Drilling) Section {
 		add("oily turns apart at the widest, in", Inch.Show(slices.Min(spacings))+" to "+Inch.Show(slices.Max(spacings)))
 	}
 	for i, b := range f.BowTies {
-		add("bow-tie "+strconv.Itoa(i+1)+", about", placeOnBall(b.Place, d))
+		add("bow-tie "+strconv.Itoa(i+1)+", about", bowTiePlace(b.Place, d))
 	}
 	return s
 }
@@ -193,6 +233,30 @@ func placeOnBall(v r3.Vec, d ball.Drilling) string {
 	const half = units.Inch / 2
 	q := ball.SurfacePointOf(v, d.Radius)
 	return toward(math.Round(q.Over/half)*half, "right", "left") + ", " + toward(math.Round(q.Up/half)*half, "up", "down")
+}
+
+// bowTiePlace tells about where a bow-tie lies by two distances, to half an inch,
+// and the side of the midline: arcs about the PAP and the centre of the grip meet
+// there.
+func bowTiePlace(v r3.Vec, d ball.Drilling) string {
+	f := d.Before.Frame
+	from := func(p r3.Vec) string {
+		const half = units.Inch / 2
+		arc := math.Atan2(r3.Norm(r3.Cross(v, p)), r3.Dot(v, p))
+		return InchFraction(math.Round(arc*d.Radius/half) * half)
+	}
+	side := "fingers"
+	if v.Z < 0 {
+		side = "thumb"
+	}
+	return from(f.PAP) + " from the PAP, " + from(f.Grip) + " from the grip centre, on the " + side + " side of the midline"
+}
+
+// placeFraction tells where a direction in grip axes lies, over and up from the
+// centre of the grip.
+func placeFraction(v r3.Vec, d ball.Drilling) string {
+	q := ball.SurfacePointOf(v, d.Radius)
+	return toward(q.Over, "right", "left") + ", " + toward(q.Up, "up", "down")
 }
 
 func limitsSection(verdicts []ball.Verdict) Section {

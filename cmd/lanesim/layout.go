@@ -22,6 +22,8 @@ type layoutOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
 	picture  pictureFlags
+	paper    string
+	strips   bool
 }
 
 func (p *program) layoutCommand() *cobra.Command {
@@ -36,19 +38,28 @@ mass properties before and after drilling, how they stand against the limits
 listed, and the flare that the bowler's shot has on each lane. FILE may be - for
 standard input. Layouts are marked on the undrilled ball.
 
-It prints a table, with lengths in inches to the nearest 1/32 and in mm; --json
-prints exact numbers. A picture is a sheet of one ball for one bowler with the
-tracks on one lane. The first has the name that was asked for; the others are
-written beside it with their number, bowler by bowler, ball by ball and lane by
-lane: sheet.svg, sheet-2.svg.
+It prints a table: sizes that were written as they were written, computed ones
+to what a shop can mark, 1/64 in for what is drilled and 1/32 in on the ball,
+with ≈ where that rounds them, and in mm from the exact value. --json prints
+exact numbers. A .pdf is a sheet to drill from, to print at its size: marking
+steps in order, holes, finished weights, clearances, and a second page of
+details; --strips adds lengths to cut out. Any other picture shows one ball for
+one bowler with the tracks on one lane. The first file has the name that was
+asked for; the others are written beside it with their number, bowler by bowler,
+ball by ball and lane by lane: sheet.svg, sheet-2.svg.
 
-Static weights are positive to the right of the grip as seen with the fingers up
-(side), toward the fingers (finger/thumb) and toward the grip (top): each is the
-weight that would have the same moment if it sat on the surface. A pitch is by
-how much a hole's axis misses the ball's centre.`,
+Static weights are positive to the right of the grip as seen with the fingers
+up (side), toward the fingers (finger/thumb) and toward the grip (top): each is
+the weight that would have the same moment if it sat on the surface. They follow
+from the box (top weight, pin-out or place of the marked centre of gravity) and
+the holes, and are unknown without it. A cut span runs between the edges of the
+holes as drilled, a fitted one between the inner edges of what lines them. A
+pitch is by how much a hole's axis misses the ball's centre: forward or reverse
+along the grip, left or right across it as seen with the fingers up.`,
 		Example: `  lanesim layout examples/layout-strong.yaml
   lanesim layout examples/layout-strong.yaml -o sheet.svg -o sheet.json
   lanesim layout examples/layout-strong.yaml --set 'ball.layout.pin_to_pap=5 1/2 in' --json
+  lanesim layout examples/layout-strong.yaml -o sheet.pdf --paper a4 --strips
   lanesim layout examples/left-hander.yaml -o sheet.png --phone`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
@@ -60,6 +71,8 @@ how much a hole's axis misses the ball's centre.`,
 	o.output.addJSON(c)
 	o.output.addPaths(c, layoutEndings())
 	o.picture.addPhone(c)
+	c.Flags().StringVar(&o.paper, "paper", plots.Papers()[0].Name, "paper of a .pdf sheet: letter or a4")
+	c.Flags().BoolVar(&o.strips, "strips", false, "add a page of paper strips at true scale to a .pdf sheet")
 	return c
 }
 
@@ -85,7 +98,11 @@ func readFlare(shot *physics.Shot, d ball.Drilling) (f report.Flare) {
 	tracks := plots.ReadTracks(shot.Track, d)
 	f.Shot, f.Oiled = shot, tracks.Oiled
 	for _, t := range tracks.Turns {
-		f.Turns = append(f.Turns, report.Turn{Oiled: t.Oiled, Spacing: t.Spacing})
+		turn := report.Turn{Oiled: t.Oiled, Spacing: t.Spacing}
+		for _, p := range t.Points {
+			turn.Points = append(turn.Points, p.Direction)
+		}
+		f.Turns = append(f.Turns, turn)
 	}
 	for _, b := range tracks.BowTies {
 		f.BowTies = append(f.BowTies, report.BowTie{Place: b.Place, Crossings: b.Crossings, Scatter: b.Scatter})
@@ -96,6 +113,9 @@ func readFlare(shot *physics.Shot, d ball.Drilling) (f report.Flare) {
 // layout runs the layout command.
 func (p *program) layout(ctx context.Context, path string, o layoutOptions) error {
 	if err := o.output.check(layoutEndings()); err != nil {
+		return err
+	}
+	if _, err := paperOf(o.paper); err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
@@ -141,6 +161,8 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, 
 				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
 				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: r3.Norm(d.Drilling.Shift),
 				Verdicts: ball.CheckLimits(s.Balls[d.Ball], d.Drilling), PSAAngle: plots.PSAAngle,
+				Written: report.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
+				Plans:   report.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
 			}
 		}
 		var f report.Flare
@@ -156,6 +178,13 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, 
 		l.Flares, l.tracks = append(l.Flares, f), append(l.tracks, track)
 		step(i+1, len(deliveries))
 	}
+	for i := range list {
+		l := &list[i].Layout
+		l.Clearances = report.FindClearances(*l, s.Clearances)
+		if warning := report.ClearanceWarning(*l); warning != "" {
+			p.warn(warning)
+		}
+	}
 	return list, nil
 }
 
@@ -167,7 +196,7 @@ func drawLayouts(out string, s *scenario.Scenario, balls []laidOut, o layoutOpti
 			figure := plots.BallFigure{
 				Title:    l.Ball + " for " + l.Bowler,
 				Drilling: l.Drilling,
-				LaidOut:  l.Specification.Layout != nil,
+				LaidOut:  l.Specification.Layout != nil, Symmetric: l.Symmetric(),
 				Sections: report.LayoutSections(l.Layout, l.Flares[i:i+1]),
 				Cautions: report.LayoutCautions(),
 				Size:     o.picture.size(),
@@ -175,6 +204,14 @@ func drawLayouts(out string, s *scenario.Scenario, balls []laidOut, o layoutOpti
 			}
 			if s.Title != "" {
 				figure.Title = s.Title + ": " + figure.Title
+			}
+			if ending(out) == ".pdf" {
+				made, err := drillSheet(numbered(out, len(files)), l.Layout, l.Flares[i], figure, o)
+				if err != nil {
+					return nil, err
+				}
+				files = append(files, made)
+				continue
 			}
 			d, err := plots.Ball(figure)
 			if err != nil {

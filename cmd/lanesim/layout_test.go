@@ -14,12 +14,12 @@ import (
 // The keys of the output of layout, in their order. Scripts rely on them.
 var (
 	layoutTopKeys = strings.Fields("model warnings limits cautions layouts")
-	layoutKeys    = strings.Fields("ball bowler hand diameter_in diameter_mm pap layout drilled grip before after change verdicts flare")
+	layoutKeys    = strings.Fields("ball bowler hand diameter_in diameter_mm pap layout drilled grip before after change verdicts flare box hole_weights plans clearances")
 	marksKeys     = strings.Fields("drilling_angle_deg pin_to_pap_in pin_to_pap_mm val_angle_deg psa_to_pap_in psa_to_pap_mm" +
 		" pin_to_val_in pin_to_val_mm pin val_to_psa_angle_deg pin_to_grip_in pin_to_grip_mm psa_to_grip_in psa_to_grip_mm" +
 		" psa_to_thumb_in psa_to_thumb_mm")
 	placeKeys  = strings.Fields("over_in over_mm up_in up_mm")
-	gripKeys   = strings.Fields("kind middle_span_in middle_span_mm ring_span_in ring_span_mm bridge_in bridge_mm holes")
+	gripKeys   = strings.Fields("kind middle_span_in middle_span_mm ring_span_in ring_span_mm middle_fitted_span_in middle_fitted_span_mm ring_fitted_span_in ring_fitted_span_mm bridge_in bridge_mm holes")
 	holeKeys   = strings.Fields("finger diameter_in diameter_mm depth_in depth_mm forward_pitch_in forward_pitch_mm lateral_pitch_in lateral_pitch_mm mouth insert")
 	insertKeys = strings.Fields("outer_in outer_mm inner_in inner_mm length_in length_mm density_g_cm3")
 	massKeys   = strings.Fields("weight_lb weight_kg rg_low_in rg_low_mm rg_intermediate_in rg_intermediate_mm rg_high_in rg_high_mm" +
@@ -106,6 +106,12 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 			}
 			if n := len(decode[[]json.RawMessage](t, l["verdicts"])); n != len(ball.ListedLimits().Limits) {
 				t.Errorf("%s: %d verdicts", file, n)
+			}
+			for _, c := range decode[[]json.RawMessage](t, l["clearances"]) {
+				lengths(t, "a clearance", c, strings.Fields("kind lane what distance_in distance_mm least_in least_mm first_track_in first_track_mm last_track_in last_track_mm short"))
+			}
+			for _, h := range decode[[]json.RawMessage](t, l["hole_weights"]) {
+				parts(t, "a hole's weights", h, strings.Fields("finger removed_oz put_back_oz side_oz finger_thumb_oz top_oz"))
 			}
 			for _, v := range decode[[]json.RawMessage](t, l["verdicts"]) {
 				verdict := parts(t, "a verdict", v, strings.Fields("name value unit limit verdict note"))

@@ -1,0 +1,322 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/plots"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/units"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// walk goes a distance in in along a great circle on a ball of a radius in in, and
+// returns where it ends and the way it then points.
+func walk(at, way r3.Vec, distance, radius float64) (r3.Vec, r3.Vec) {
+	sin, cos := math.Sin(distance/radius), math.Cos(distance/radius)
+	return r3.Add(r3.Scale(cos, at), r3.Scale(sin, way)), r3.Sub(r3.Scale(cos, way), r3.Scale(sin, at))
+}
+
+// turn turns a way by an angle in degrees, counter-clockwise as one looks at the
+// point from outside.
+func turn(at, way r3.Vec, angle float64) r3.Vec {
+	a := angle * math.Pi / 180
+	return r3.Add(r3.Scale(math.Cos(a), way), r3.Scale(math.Sin(a), r3.Cross(at, way)))
+}
+
+var printedNumber = regexp.MustCompile(`^(≈ )?(?:(\d+)[ -])?(?:(\d+)/(\d+)|([\d.]+)) ?(in|"|mm|°)`)
+
+// readSize reads a size as it is printed, in in or degrees.
+func readSize(t *testing.T, text string) float64 {
+	t.Helper()
+	m := printedNumber.FindStringSubmatch(text)
+	if m == nil {
+		t.Fatalf("no size in %q", text)
+	}
+	number := func(s string) float64 {
+		v, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			return 0
+		}
+		return v
+	}
+	v := number(m[2]) + number(m[5])
+	if m[3] != "" {
+		v += number(m[3]) / number(m[4])
+	}
+	if m[6] == "mm" {
+		v /= 25.4
+	}
+	return v
+}
+
+// sheetReader follows a sheet.
+type sheetReader struct {
+	t     *testing.T
+	steps map[string]report.Step
+	holes [][]string
+}
+
+func (s sheetReader) value(step string) float64 { return readSize(s.t, s.steps[step].Value) }
+
+// says reports which of two words a step says; it must be one.
+func (s sheetReader) says(step, yes, no string) bool {
+	has := regexp.MustCompile(`\b` + yes + `\b`).MatchString(s.steps[step].How)
+	if other := regexp.MustCompile(`(^|[^-])\b` + no + `\b`).MatchString(strings.ReplaceAll(s.steps[step].How, yes, "")); has == other {
+		s.t.Fatalf("step %q says neither or both of %s and %s: %s", step, yes, no, s.steps[step].How)
+	}
+	return has
+}
+
+// width returns the diameter of a hole in the table of holes.
+func (s sheetReader) width(finger string) float64 {
+	for _, r := range s.holes {
+		if r[0] == finger {
+			return readSize(s.t, r[1])
+		}
+	}
+	s.t.Fatalf("no hole of the %s finger", finger)
+	return 0
+}
+
+// mark marks a ball of a radius in in by the sheet, from the pin and PSA that it
+// has, and returns where things lie seen from the grip.
+func (s sheetReader) mark(radius float64, pin, psa r3.Vec) map[string]r3.Vec {
+	way := psa // 90° from the pin: the way there
+	angle := s.value("Drilling angle")
+	if !s.says("Drilling angle", "counter-clockwise", "clockwise") {
+		angle = -angle
+	}
+	way = turn(pin, way, angle)
+	pap, on := walk(pin, way, s.value("Pin to PAP"), radius)
+	angle = s.value("VAL angle")
+	if !s.says("VAL angle", "counter-clockwise", "clockwise") {
+		angle = -angle
+	}
+	fingers := turn(pap, r3.Scale(-1, on), angle)
+	up := s.value("Midline, PAP up")
+	if strings.Contains(s.steps["Midline, PAP up"].How, "toward the fingers' end") {
+		up = -up
+	}
+	foot, down := walk(pap, r3.Scale(-1, fingers), up, radius)
+	z := r3.Scale(-1, down)
+	left := r3.Cross(foot, z)
+	if !s.says("Grip centre, PAP over", "to the left", "to the right") {
+		left = r3.Scale(-1, left)
+	}
+	grip, _ := walk(foot, left, s.value("Grip centre, PAP over"), radius)
+	y := r3.Cross(z, grip)
+	seen := func(v r3.Vec) r3.Vec { return r3.Vec{X: r3.Dot(v, grip), Y: r3.Dot(v, y), Z: r3.Dot(v, z)} }
+	places := map[string]r3.Vec{"pin": seen(pin), "PSA": seen(psa), "PAP": seen(pap)}
+	if fingersAt, ok := s.steps["Finger holes"]; ok {
+		side := 1.0
+		if strings.Contains(fingersAt.How, "to the left") {
+			side = -1
+		}
+		d := s.value("Finger holes")
+		places["middle"], _ = walk(r3.Vec{X: 1}, r3.Vec{Y: side}, d, radius)
+		places["ring"], _ = walk(r3.Vec{X: 1}, r3.Vec{Y: -side}, d, radius)
+		return places
+	}
+	if _, ok := s.steps["Thumb hole"]; !ok {
+		return places
+	}
+	side := 1.0
+	if s.says("Cut spans", "to the left", "to the right") {
+		side = -1
+	}
+	thumbWidth := s.width("thumb")
+	thumb, away := walk(r3.Vec{X: 1}, r3.Vec{Z: -1}, s.value("Thumb hole")+thumbWidth/2, radius)
+	spans := strings.Split(strings.TrimPrefix(s.steps["Cut spans"].Value, "middle "), ", ring ")
+	a := (thumbWidth/2 + readSize(s.t, spans[0]) + s.width("middle")/2) / radius
+	b := (thumbWidth/2 + readSize(s.t, spans[1]) + s.width("ring")/2) / radius
+	c := (s.width("middle")/2 + s.value("Bridge") + s.width("ring")/2) / radius
+	apart := math.Acos((math.Cos(c) - math.Cos(a)*math.Cos(b)) / (math.Sin(a) * math.Sin(b))) // spherical law of cosines
+	line := r3.Scale(-1, away)
+	half := apart / 2 * 180 / math.Pi
+	places["thumb"] = thumb
+	places["middle"], _ = walk(thumb, turn(thumb, line, -side*half), a*radius, radius)
+	places["ring"], _ = walk(thumb, turn(thumb, line, side*half), b*radius, radius)
+	return places
+}
+
+// people writes lengths in in as people do.
+func people(r *rand.Rand, v float64) string {
+	switch r.IntN(4) {
+	case 0:
+		return fmt.Sprintf("%.2f in", v)
+	case 1:
+		return fmt.Sprintf("%.1f mm", v*25.4)
+	}
+	n := max(1, int(math.Round(v*64)))
+	if r.IntN(2) == 0 {
+		n = max(2, n/2*2)
+	}
+	switch whole, part := n/64, n%64; {
+	case part == 0:
+		return fmt.Sprintf("%d in", whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/64 in", part)
+	default:
+		return fmt.Sprintf("%d %d/64 in", whole, part)
+	}
+}
+
+// randomSheet draws a ball, its layout and its grip.
+func randomSheet(r *rand.Rand, byDistances bool) string {
+	within := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
+	size := func(low, high float64) string { return people(r, within(low, high)) }
+	diameter := within(8.5, 8.6)
+	layout := fmt.Sprintf("{drilling_angle: %.1f deg, pin_to_pap: %s, val_angle: %.1f deg}", within(-90, 90), size(0.7, 6.5), within(-60, 100))
+	if byDistances {
+		l := ball.Layout{DrillingAngle: within(10, 90) * units.Degree, PinToPAP: within(1.5, 6) * units.Inch, VALAngle: within(5, 85) * units.Degree}
+		d := l.Distances(diameter / 2 * units.Inch)
+		layout = fmt.Sprintf("{pin_to_pap: %.4f in, psa_to_pap: %.4f in, pin_to_val: %.4f in}", d.PinToPAP/units.Inch, d.PSAToPAP/units.Inch, d.PinToVAL/units.Inch)
+	}
+	span := within(3.2, 4.8)
+	key := "span"
+	if r.IntN(3) == 0 {
+		key = "fitted_span"
+	}
+	spans := fmt.Sprintf("%s: {middle: %s, ring: %s}", key, people(r, span), people(r, span+within(-0.2, 0.2)))
+	hole := func() string {
+		return fmt.Sprintf("{diameter: %s, forward: %s, insert: {inner: %s}}", size(0.85, 1), size(0, 0.3), size(0.6, 0.75))
+	}
+	grip := fmt.Sprintf("{%s, bridge: %s, middle: %s, ring: %s, thumb: {diameter: %s}}", spans, size(0.2, 0.4), hole(), hole(), size(0.9, 1.1))
+	if r.IntN(5) == 0 {
+		grip = fmt.Sprintf("{bridge: %s, middle: %s, ring: %s, thumb: none}", size(0.2, 0.4), hole(), hole())
+	}
+	up := size(0.05, 1.2)
+	if r.IntN(3) == 0 {
+		up = "-" + up
+	}
+	intermediate := []string{"0 in", "0.015 in"}[r.IntN(2)]
+	return fmt.Sprintf(`lane: {oil: flat}
+ball: {weight: 15 lb, diameter: %.3f in, rg: 2.5 in, differential: 0.04 in, intermediate_differential: %s, roughness: 25 uin, layout: %s, grip: %s}
+bowler: {hand: %s, pap: {over: %s, up: %s}, speed: 18 mph, rev_rate: 300 rpm, axis_rotation: 45 deg, axis_tilt: 13 deg, laydown: 22, angle: 2 deg}
+`, diameter, intermediate, layout, grip, []string{"left", "right"}[r.IntN(2)], size(3.5, 6), up)
+}
+
+// laidOutOf lays the first ball of a scenario out, without its shots.
+func laidOutOf(t *testing.T, text string) report.Layout {
+	t.Helper()
+	s, err := scenario.Read("sheet.yaml", []byte(text), nil, nil)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	return report.Layout{Ball: "Ball", Bowler: "Bowler", Specification: s.Balls[0], Drilling: deliveries[0].Drilling, PSAAngle: plots.PSAAngle,
+		Verdicts: ball.CheckLimits(s.Balls[0], deliveries[0].Drilling), Written: report.Written{Ball: s.BallsWritten[0], Bowler: s.BowlersWritten[0]}}
+}
+
+// Whoever marks a ball by the sheet finds pin, PSA and holes where the layout puts
+// them, within 1/64 in.
+func TestMarkingByTheSheet(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 7))
+	worst := map[string]float64{}
+	for k := range 200 {
+		text := randomSheet(r, k%4 == 0)
+		l := laidOutOf(t, text)
+		sheet := report.NewDrillSheet(l, report.Flare{})
+		reader := sheetReader{t, map[string]report.Step{}, sheet.Holes}
+		for _, s := range sheet.Steps {
+			reader.steps[s.Name] = s
+		}
+		pin := r3.Unit(r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
+		other := r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()}
+		psa := r3.Unit(r3.Sub(other, r3.Scale(r3.Dot(other, pin), pin)))
+		radius := l.Drilling.Radius / units.Inch
+		got := reader.mark(radius, pin, psa)
+		f := l.Drilling.Before.Frame
+		want := map[string]r3.Vec{"pin": f.Pin, "PSA": f.PSA, "PAP": f.PAP}
+		for _, h := range l.Drilling.Holes {
+			want[h.Name] = h.Mouth
+		}
+		if len(got) != len(want) {
+			t.Fatalf("marked %v, wanted %v", got, want)
+		}
+		for name, place := range want {
+			off := math.Atan2(r3.Norm(r3.Cross(place, got[name])), r3.Dot(place, got[name])) * radius
+			worst[name] = max(worst[name], off)
+			if !(off < 1.0/64) {
+				t.Errorf("%s is %.4f in off\n%s%+v", name, off, text, reader.steps)
+			}
+		}
+	}
+	t.Logf("at the worst, in: %v", worst)
+}
+
+// Every size that a person wrote stands on the sheet as it was written.
+func TestSizesStandAsWritten(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 11))
+	pair := regexp.MustCompile(`(drilling_angle|pin_to_pap|val_angle|bridge|diameter|forward|inner|over|up|middle|ring): (-?[0-9][^,}{:]*)`)
+	for range 100 {
+		text := randomSheet(r, false)
+		sheet := report.NewDrillSheet(laidOutOf(t, text), report.Flare{})
+		var all strings.Builder
+		for _, s := range sheet.Steps {
+			all.WriteString(s.Value + "\n" + s.How + "\n")
+		}
+		for _, row := range sheet.Holes {
+			all.WriteString(strings.Join(row, "\n") + "\n")
+		}
+		for _, row := range append(sheet.Layouts, sheet.Fields...) {
+			all.WriteString(row.Value + "\n")
+		}
+		for _, m := range pair.FindAllStringSubmatch(text, -1) {
+			want := strings.TrimPrefix(m[2], "-")
+			want = strings.Replace(want, " deg", "°", 1)
+			if want == "0 in" || strings.HasPrefix(want, "0.0 mm") || strings.HasPrefix(want, "0.00 in") {
+				continue
+			}
+			if !strings.Contains(all.String(), want) {
+				t.Errorf("%s of %s is not on the sheet:\n%s", m[1], want, all.String())
+			}
+		}
+	}
+}
+
+// The sheet is one page to drill from and one of details, at the size of the paper,
+// with the same bytes every time and text that can be selected.
+func TestDrillingSheetPDF(t *testing.T) {
+	folder := t.TempDir()
+	for _, paper := range plots.Papers() {
+		var last []byte
+		for _, name := range []string{"a.pdf", "b.pdf"} {
+			file := filepath.Join(folder, name)
+			good(t, "", "layout", examples+"/layout-strong.yaml", "-q", "-o", file, "--paper", paper.Name)
+			content, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if last != nil && !bytes.Equal(last, content) {
+				t.Error("two runs, two files")
+			}
+			last = content
+		}
+		if n := bytes.Count(last, []byte("/Type /Page\n")); n != 2 {
+			t.Errorf("%s: %d pages", paper.Name, n)
+		}
+		size := fmt.Sprintf("[0 0 %.2f %.2f]", paper.Width, paper.Height)
+		if !bytes.Contains(last, []byte(size)) || !bytes.Contains(last, []byte("/ToUnicode")) {
+			t.Errorf("%s: no page of %s, or text that cannot be selected", paper.Name, size)
+		}
+	}
+	if code, _, problems := lanesim(t, "", "layout", examples+"/layout-strong.yaml", "--paper", "foolscap"); code != exitUsage || !strings.Contains(problems, "letter, a4") {
+		t.Errorf("exit code %d: %s", code, problems)
+	}
+}

@@ -1,0 +1,323 @@
+package plots
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/report"
+	"lanesim/units"
+)
+
+// Paper is a size of paper, in points (1/72 in).
+type Paper struct {
+	Name          string
+	Width, Height float64
+}
+
+// Papers lists the sizes of a drilling sheet, the usual one first.
+func Papers() []Paper {
+	return []Paper{{"letter", 612, 792}, {"a4", 595.28, 841.89}}
+}
+
+// Sizes on a sheet, in points. The type is as large as lets everything stand on the
+// page.
+const sheetMargin = 28
+
+var sheetSizes = []float64{8, 7.6, 7.2, 6.8}
+
+func sheetTheme(p Paper, small float64) theme {
+	t := Sheet.theme()
+	t.width, t.margin = p.Width, sheetMargin
+	t.title, t.body, t.small = 14, small+0.8, small
+	t.hairline, t.rule = 0.4, 0.6
+	return t
+}
+
+// sheetPage is a page of paper.
+type sheetPage struct {
+	*page
+	paper Paper
+}
+
+func newSheetPage(title string, paper Paper, small float64) *sheetPage {
+	v := &view{Figure: Figure{Title: title}, theme: sheetTheme(paper, small)}
+	p := &sheetPage{v.page(), paper}
+	p.Height = paper.Height
+	return p
+}
+
+func (p *sheetPage) inner() float64 { return p.paper.Width - 2*p.margin }
+
+// SheetPages draws a sheet to drill from on paper, with views of the ball: one page to drill from, one of details and, if there are
+// any, paper strips at true scale. It is an error if the first does not hold what
+// it is to.
+func SheetPages(f report.DrillSheet, ball BallFigure, paper Paper) ([]*Drawing, error) {
+	var first *sheetPage
+	var err error
+	for _, small := range sheetSizes {
+		first = newSheetPage(f.Title, paper, small)
+		if err = first.draw(f, ball); err == nil {
+			break
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	second := newSheetPage(f.Title, paper, sheetSizes[0])
+	second.top(f.Title + ": details")
+	width := (second.inner() - 18) / 2
+	lefts := []float64{second.margin, second.margin + width + 18}
+	if end := second.columns(f.Details, lefts, []float64{second.y, second.y}, width); end > paper.Height-second.foot() {
+		return nil, fmt.Errorf("plots: the details of the sheet need %.0f points of %.0f", end, paper.Height)
+	}
+	pages := []*Drawing{first.Drawing, second.Drawing}
+	if len(f.Strips) > 0 {
+		pages = append(pages, strips(f, paper))
+	}
+	return pages, nil
+}
+
+// foot is the blank rim at the foot of a page.
+func (p *sheetPage) foot() float64 { return p.margin - 6 }
+
+func (p *sheetPage) top(title string) {
+	for _, s := range p.title.wrap(title, p.inner(), 2) {
+		p.text(s, p.title, p.margin, p.y, ink)
+		p.y += p.title.leading()
+	}
+	p.y += 3
+}
+
+func (p *sheetPage) ruleLine() {
+	p.line([]point{{p.margin, p.y}, {p.margin + p.inner(), p.y}}, stroke{color: softInk, width: p.rule})
+	p.y += 4
+}
+
+// draw draws the page to drill from.
+func (p *sheetPage) draw(f report.DrillSheet, ball BallFigure) error {
+	p.top(f.Title)
+	p.fields(f.Fields, 3)
+	p.y += 2
+	p.ruleLine()
+	for _, r := range f.Layouts {
+		p.text(r.Name, p.label, p.margin, p.y, ink)
+		left := p.margin + 92
+		for _, s := range p.body.wrap(r.Value, p.inner()-92, 0) {
+			p.text(s, p.body, left, p.y-0.5, ink)
+			p.y += p.body.leading()
+		}
+		p.y += 1
+	}
+	p.y += 2
+	p.ruleLine()
+	top := p.y
+	const viewWidth = 208
+	views := p.views(ball, p.margin, top, viewWidth)
+	steps := p.steps(f.Steps, p.margin+viewWidth+14, top, p.inner()-viewWidth-14)
+	p.y = max(views, steps) + 2
+	p.ruleLine()
+	p.table(f.Holes)
+	p.y += 4
+	p.ruleLine()
+	n := float64(len(f.Lists))
+	width := (p.inner() - 14*(n-1)) / n
+	bottom := p.y
+	for i, s := range f.Lists {
+		bottom = max(bottom, p.section(s, p.margin+float64(i)*(width+14), p.y, width))
+	}
+	p.y = bottom
+	p.ruleLine()
+	tiny := lettering{6.6, false}
+	for _, c := range ball.Cautions {
+		for _, s := range tiny.wrap(c, p.inner(), 0) {
+			p.text(s, tiny, p.margin, p.y, ink)
+			p.y += tiny.leading()
+		}
+	}
+	p.y += 4
+	p.text("Notes", p.label, p.margin, p.y, ink)
+	p.y += 10
+	room := p.paper.Height - p.foot() - p.y
+	const least = 34 // for notes
+	if room < least {
+		return fmt.Errorf("plots: the sheet needs %.0f points more than the page has", least-room)
+	}
+	for y := p.y + 14; y < p.paper.Height-p.foot(); y += 16 {
+		p.line([]point{{p.margin, y}, {p.margin + p.inner(), y}}, stroke{color: faintMark, width: p.hairline})
+	}
+	return nil
+}
+
+// fields writes names with values, or lines to fill in, in columns.
+func (p *sheetPage) fields(rows []report.Row, columns int) {
+	width := p.inner() / float64(columns)
+	for i, r := range rows {
+		left := p.margin + float64(i%columns)*width
+		name := r.Name + ": "
+		p.text(name, p.small, left, p.y, softInk)
+		at := left + p.small.width(name)
+		room := left + width - 10 - at
+		if r.Value == "" {
+			p.line([]point{{at, p.y + p.small.ascent()}, {at + room, p.y + p.small.ascent()}}, stroke{color: softInk, width: p.hairline})
+		} else {
+			p.text(p.label.shorten(r.Value, room), p.label, at, p.y, ink)
+		}
+		if i%columns == columns-1 || i == len(rows)-1 {
+			p.y += 1.3 * p.small.leading()
+		}
+	}
+}
+
+// views draws the views below each other and returns where they end.
+func (p *sheetPage) views(f BallFigure, left, top, width float64) float64 {
+	f.Track = nil
+	b := &ballPage{page: p.page, f: f, m: ballMeasures{columns: 1, radius: 62, rim: 14}, width: width, brief: true}
+	frame := f.Drilling.Before.Frame
+	up := r3.Vec{Z: 1}
+	list := []ballPanel{
+		{ballPage: b, view: lookingAt(frame.Grip, up), heading: "Looking at the grip, fingers up", grip: true},
+		{ballPage: b, view: lookingAt(frame.PAP, frame.Fingers), heading: "Looking at the PAP, fingers up", layout: true},
+	}
+	y := top
+	for i := range list {
+		if i == 1 && !f.LaidOut {
+			break
+		}
+		y = list[i].draw(left, y)
+		if i == 0 {
+			p.convention(left, y, width)
+			y += 11
+		}
+	}
+	return y
+}
+
+// convention draws which way the static weights count.
+func (p *sheetPage) convention(left, top, width float64) {
+	s := stroke{color: ink, width: 0.8}
+	arrow := func(x, y, dx, dy float64) {
+		p.line([]point{{x, y}, {x + dx, y + dy}}, s)
+		p.line([]point{{x + dx - 0.3*dx - 0.25*dy, y + dy - 0.3*dy - 0.25*dx}, {x + dx, y + dy}, {x + dx - 0.3*dx + 0.25*dy, y + dy - 0.3*dy + 0.25*dx}}, s)
+	}
+	x := left + 4
+	words := lettering{7, false}
+	p.text("Weights count", words, x, top, softInk)
+	x += words.width("Weights count") + 6
+	arrow(x, top+4, 9, 0)
+	x = p.text("+ side", words, x+12, top, ink).right + 8
+	arrow(x, top+8, 0, -8)
+	x = p.text("+ fingers", words, x+6, top, ink).right + 8
+	p.disc(point{x, top + 4}, 3, ink)
+	p.text("+ top, toward you", words, x+6, top, ink)
+}
+
+// steps writes the numbered steps, each with a box to tick.
+func (p *sheetPage) steps(list []report.Step, left, top, width float64) float64 {
+	p.text("Marking, in this order", p.label, left, top, ink)
+	y := top + p.label.leading() + 2
+	for i, s := range list {
+		p.frame(box{left, y + 0.5, left + 6.5, y + 7}, stroke{color: ink, width: p.rule})
+		head := strconv.Itoa(i+1) + ". " + s.Name
+		end := p.text(head, p.label, left+11, y, ink).right
+		if s.Value != "" {
+			value := p.label
+			right := left + width
+			p.text(s.Value, value, max(end+6, right-value.width(printable(s.Value))), y, ink)
+		}
+		y += p.small.leading()
+		for _, line := range p.small.wrap(strings.ReplaceAll(s.How, "≈ ", "≈"+noBreak), width-11, 0) {
+			p.text(line, p.small, left+11, y, ink)
+			y += p.small.leading()
+		}
+		y += 1.5
+	}
+	return y
+}
+
+// table writes rows under their headings, the columns as wide as their words.
+func (p *sheetPage) table(rows [][]string) {
+	if len(rows) == 0 {
+		return
+	}
+	widths := make([]float64, len(rows[0]))
+	total := 0.0
+	for c := range widths {
+		for i, r := range rows {
+			l := p.small
+			if i == 0 {
+				l = p.label
+			}
+			widths[c] = max(widths[c], min(l.width(printable(r[c])), 120))
+		}
+		total += widths[c]
+	}
+	gap := (p.inner() - total) / float64(max(len(widths)-1, 1))
+	if gap < 5 { // wide columns share what there is
+		for c := range widths {
+			widths[c] *= (p.inner() - 5*float64(len(widths)-1)) / total
+		}
+		gap = 5
+	}
+	for i, r := range rows {
+		left, high := p.margin, 0.0
+		for c, text := range r {
+			l := p.small
+			if i == 0 {
+				l = p.label
+			}
+			y := p.y
+			for _, s := range l.wrap(text, widths[c]+0.01, 0) {
+				p.text(s, l, left, y, ink)
+				y += l.leading()
+			}
+			high = max(high, y-p.y)
+			left += widths[c] + gap
+		}
+		p.y += high + 1.5
+		if i == 0 {
+			p.line([]point{{p.margin, p.y - 1}, {p.margin + p.inner(), p.y - 1}}, stroke{color: faintMark, width: p.hairline})
+		}
+	}
+}
+
+// strips draws lengths at true scale, to be cut out.
+func strips(f report.DrillSheet, paper Paper) *Drawing {
+	p := newSheetPage(f.Title, paper, sheetSizes[0])
+	p.top(f.Title + ": paper strips")
+	for _, s := range p.body.wrap("Print at 100 %, without fitting to the page. The check mark must measure 2 in (50.8 mm) on a rule. Cut out the strips and lay them along the lines on the ball.", p.inner(), 0) {
+		p.text(s, p.body, p.margin, p.y, ink)
+		p.y += p.body.leading()
+	}
+	p.y += 14
+	p.strip(report.Strip{Name: "check mark", Length: 2 * units.Inch}, false)
+	for _, s := range f.Strips {
+		p.strip(s, true)
+	}
+	return p.Drawing
+}
+
+// strip draws one length with marks at its ends and at each quarter inch.
+func (p *sheetPage) strip(s report.Strip, cut bool) {
+	long := s.Length / units.Inch * 72
+	if long > p.inner() || p.y > p.paper.Height-p.margin-30 {
+		return // longer than the paper is wide
+	}
+	line := stroke{color: ink, width: 0.7}
+	name := fmt.Sprintf("%s: %s", s.Name, report.InchFraction(s.Length))
+	p.text(name, p.label, p.margin, p.y, ink)
+	p.y += p.label.leading() + 8
+	p.line([]point{{p.margin, p.y}, {p.margin + long, p.y}}, line)
+	for _, x := range []float64{0, long} {
+		p.line([]point{{p.margin + x, p.y - 7}, {p.margin + x, p.y + 7}}, line)
+	}
+	for x := 18.0; x < long-0.5; x += 18 {
+		p.line([]point{{p.margin + x, p.y}, {p.margin + x, p.y + 3}}, stroke{color: ink, width: 0.4})
+	}
+	if cut {
+		p.frame(box{p.margin, p.y - 9, p.margin + long, p.y + 9}, stroke{color: faintMark, width: 0.4, dash: []float64{3, 3}})
+	}
+	p.y += 24
+}
