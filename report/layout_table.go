@@ -242,7 +242,7 @@ func bowTiePlace(v r3.Vec, d ball.Drilling) string {
 	f := d.Before.Frame
 	from := func(p r3.Vec) string {
 		const half = units.Inch / 2
-		arc := math.Atan2(r3.Norm(r3.Cross(v, p)), r3.Dot(v, p))
+		arc := math.Atan2(math.Sqrt(r3.Norm2(r3.Cross(v, p))), r3.Dot(v, p))
 		return InchFraction(math.Round(arc*d.Radius/half) * half)
 	}
 	side := "fingers"
