@@ -96,3 +96,20 @@ func (w FinishWear) Worn(ra, games float64) float64 {
 	}
 	return w.Toward + (ra-w.Toward)*portable.Exp(-games/w.Games)
 }
+
+// GritOfRoughness returns the grit that is assumed to leave an Ra in m, and false
+// outside the assumed table. It undoes [RoughnessOfGrit].
+func GritOfRoughness(ra float64) (grit float64, ok bool) {
+	t := gritRoughness
+	ra /= units.Microinch
+	if !(ra <= t[0].ra && ra >= t[len(t)-1].ra) { // also NaN
+		return 0, false
+	}
+	i := 1
+	for ra < t[i].ra {
+		i++
+	}
+	a, b := t[i-1], t[i]
+	u := portable.Log(ra/a.ra) / portable.Log(b.ra/a.ra)
+	return a.grit * portable.Pow(b.grit/a.grit, u), true
+}

@@ -85,7 +85,7 @@ func clearanceText(c Clearance) string {
 	text := fractionOf(c.Distance, markedParts)
 	if c.short() {
 		least, _ := units.Fraction(c.Least, markedParts)
-		text += ", below " + least
+		text += " (" + Millimetres(c.Distance) + "), below " + least
 	}
 	return text
 }

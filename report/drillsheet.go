@@ -26,7 +26,7 @@ func NewDrillSheet(l Layout, f Flare) DrillSheet {
 	return DrillSheet{
 		Title: "Drilling sheet: " + l.Ball + " for " + l.Bowler, Fields: sheetFields(l), Layouts: layoutForms(l), Steps: markingSteps(l), Holes: holeTable(l),
 		Lists:   []Section{onSheet(weightsSection(l), plansSection(l)), clearanceSection(l, []Flare{f})},
-		Details: []Section{massSection(l), holeWeightsSection(l.Drilling), layoutSection(l), gripSection(l), flareSection(f, l.Drilling), limitsSection(l.Verdicts)},
+		Details: []Section{massSection(l), holeWeightsSection(l.Drilling), layoutSection(l), gripSection(l), flareSection(f, l.Drilling), tolerancesSection(f), limitsSection(l.Verdicts)},
 		Strips:  sheetStrips(l),
 	}
 }
@@ -48,7 +48,9 @@ func sheetFields(l Layout) []Row {
 	serial, colour := Row{Name: "Serial"}, Row{Name: "Colour"}
 	box := map[string]string{}
 	for _, r := range boxSection(l).Rows {
-		box[r.Name] = r.Value
+		if r.Value != unknown {
+			box[r.Name] = r.Value
+		}
 	}
 	serial.Value, colour.Value = box["serial"], box["colour"]
 	weight := box["gross weight"]

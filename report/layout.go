@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // Layout is a ball laid out for a bowler, with what its shots leave on it.
@@ -37,6 +38,9 @@ type Flare struct {
 	Oiled    int           // turns that do
 	Turns    []Turn
 	BowTies  []BowTie
+
+	// Tolerances are what small errors of drilling change, nil if that was not asked.
+	Tolerances *studies.DrillingTolerancesResult
 }
 
 // Turn is the track of one revolution, and BowTie where tracks come together.
@@ -202,6 +206,7 @@ func (f Flare) object(d ball.Drilling) Object {
 	return joined(
 		one("lane", f.Lane), one("status", status), one("failure", failure), lengths("flare", flare), lengths("flare_oil", inOil),
 		one("revolutions", revolutions), one("oily_film_um", Micrometre.In(f.OilyFilm)), one("oily_turns", oiled), one("turns", turns), one("bow_ties", bowTies),
+		one("tolerances", tolerancesObject(f.Tolerances)),
 	)
 }
 

@@ -47,7 +47,7 @@ func LayoutSections(l Layout, flares []Flare) []Section {
 	list := []Section{boxSection(l), layoutSection(l), gripSection(l), holesSection(l), weightsSection(l), holeWeightsSection(l.Drilling),
 		plansSection(l), clearanceSection(l, flares), massSection(l)}
 	for _, f := range flares {
-		list = append(list, flareSection(f, l.Drilling))
+		list = append(list, flareSection(f, l.Drilling), tolerancesSection(f))
 	}
 	list = append(list, limitsSection(l.Verdicts))
 	return slices.DeleteFunc(list, func(s Section) bool { return len(s.Rows) == 0 })

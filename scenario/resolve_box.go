@@ -19,7 +19,7 @@ func (r *reader) grossWeight(v *value, s *ball.Specification) {
 	gross := box.field("weight")
 	s.Weight = gross.number
 	nominal := v.field("weight")
-	if nominal.given && nominal.sound() && nominal.number != gross.number {
+	if nominal.given && nominal.sound() && math.Abs(nominal.number-gross.number) >= units.Pound {
 		r.warnings = append(r.warnings, fmt.Sprintf("%s: the gross weight of %s is taken, not the nominal %s.", gross.path,
 			strings.TrimSpace(gross.text), strings.TrimSpace(nominal.text)))
 	}

@@ -12,6 +12,7 @@ import (
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
+	"lanesim/studies"
 
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -24,6 +25,8 @@ type layoutOptions struct {
 	picture  pictureFlags
 	paper    string
 	strips   bool
+
+	tolerances bool
 }
 
 func (p *program) layoutCommand() *cobra.Command {
@@ -48,6 +51,11 @@ one bowler with the tracks on one lane. The first file has the name that was
 asked for; the others are written beside it with their number, bowler by bowler,
 ball by ball and lane by lane: sheet.svg, sheet-2.svg.
 
+With --tolerances it tells what a pin 1/16 in off, an angle 2° off, a PAP 1/8 in
+off, holes 1/16 in off in depth and a surface 200 grit off change in flare,
+friction read and board at the pins, as means over 12 release phases on the same
+line, beside the bowler's own scatter and what could be seen.
+
 Static weights are positive to the right of the grip as seen with the fingers
 up (side), toward the fingers (finger/thumb) and toward the grip (top): each is
 the weight that would have the same moment if it sat on the surface. They follow
@@ -60,6 +68,7 @@ along the grip, left or right across it as seen with the fingers up.`,
   lanesim layout examples/layout-strong.yaml -o sheet.svg -o sheet.json
   lanesim layout examples/layout-strong.yaml --set 'ball.layout.pin_to_pap=5 1/2 in' --json
   lanesim layout examples/layout-strong.yaml -o sheet.pdf --paper a4 --strips
+  lanesim layout examples/layout-strong.yaml --tolerances
   lanesim layout examples/left-hander.yaml -o sheet.png --phone`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
@@ -73,6 +82,7 @@ along the grip, left or right across it as seen with the fingers up.`,
 	o.picture.addPhone(c)
 	c.Flags().StringVar(&o.paper, "paper", plots.Papers()[0].Name, "paper of a .pdf sheet: letter or a4")
 	c.Flags().BoolVar(&o.strips, "strips", false, "add a page of paper strips at true scale to a .pdf sheet")
+	c.Flags().BoolVar(&o.tolerances, "tolerances", false, "tell what small errors of drilling change in the shot")
 	return c
 }
 
@@ -126,7 +136,7 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 		return err
 	}
 	p.tellAssumptions(s)
-	balls, err := p.layOut(ctx, s)
+	balls, err := p.layOut(ctx, s, o.tolerances)
 	if err != nil {
 		return err
 	}
@@ -140,7 +150,7 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 
 // layOut drills every ball for every bowler and throws it on every lane. A shot
 // that cannot be computed is warned about: the layout stands without it.
-func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, error) {
+func (p *program) layOut(ctx context.Context, s *scenario.Scenario, tolerances bool) ([]laidOut, error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return nil, inputError{err}
@@ -168,11 +178,18 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario) ([]laidOut, 
 		var f report.Flare
 		var track []physics.TrackPoint
 		name := s.Lanes[d.Lane].Name
-		if _, _, shot, err := deliver(ctx, thrower, s, d, settings); err != nil {
+		if release, _, shot, err := deliver(ctx, thrower, s, d, settings); err != nil {
 			f.Why = err.Error()
 			p.warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.Bowler, l.Ball, name, err))
 		} else {
 			f, track = readFlare(&shot, d.Drilling), shot.Track
+			if tolerances {
+				q := studies.DrillingTolerances{Lane: s.Lanes[d.Lane], Specification: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP,
+					Release: release, Repeatability: repeatabilityOf(bowler), Settings: s.Settings, Visible: s.Visible}
+				if f.Tolerances, err = q.Run(ctx); err != nil {
+					return nil, err
+				}
+			}
 		}
 		f.Lane, f.OilyFilm = name, plots.OilyFilm
 		l.Flares, l.tracks = append(l.Flares, f), append(l.tracks, track)

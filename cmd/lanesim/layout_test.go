@@ -26,7 +26,7 @@ var (
 		" differential_in differential_mm intermediate_differential_in intermediate_differential_mm" +
 		" static_side_oz static_finger_thumb_oz static_top_oz mass_centre_mm")
 	changeKeys = strings.Fields("removed_oz removed_g put_back_oz put_back_g pin_moved_in pin_moved_mm psa_moved_in psa_moved_mm mass_centre_moved_mm")
-	flareKeys  = strings.Fields("lane status failure flare_in flare_mm flare_oil_in flare_oil_mm revolutions oily_film_um oily_turns turns bow_ties")
+	flareKeys  = strings.Fields("lane status failure flare_in flare_mm flare_oil_in flare_oil_mm revolutions oily_film_um oily_turns turns bow_ties tolerances")
 	turnKeys   = strings.Fields("turn oily spacing_in spacing_mm")
 	bowTieKeys = append(append([]string{}, placeKeys...), "crossings", "scatter_in", "scatter_mm")
 )

@@ -1,0 +1,59 @@
+package report
+
+import (
+	"math"
+
+	"lanesim/studies"
+)
+
+// tolerancesSection tells what small errors of drilling change, beside the bowler's
+// own scatter.
+func tolerancesSection(f Flare) Section {
+	s := Section{Heading: "Drilling tolerances on " + f.Lane + ": flare, in; friction read, ft; board at the pins"}
+	r := f.Tolerances
+	if r == nil {
+		return Section{}
+	}
+	row := func(name string, e studies.DrillingEffect, show func(v float64, u Unit) string, note string) {
+		s.Rows = append(s.Rows, Row{Name: name, Value: show(e.Flare, Inch.Digits(2)) + "; " + show(e.FrictionRead, Foot.Digits(2)) + "; " + show(e.AtPins, boards) + note})
+	}
+	plain := func(v float64, u Unit) string {
+		if math.IsNaN(v) {
+			return Absent
+		}
+		return u.Show(v)
+	}
+	signed := func(v float64, u Unit) string {
+		if math.IsNaN(v) {
+			return Absent
+		}
+		return Signed(u.In(v), 2)
+	}
+	row("as asked for", r.Nominal, plain, "")
+	for _, c := range r.Changes {
+		note := ", could be seen"
+		if !c.Visible {
+			note = ", could not be seen"
+		}
+		row(c.Name+", at most", c.DrillingEffect, signed, note)
+	}
+	row("the bowler's own scatter, one deviation", r.Scatter, plain, "")
+	return s
+}
+
+var boards = Unit{Name: "boards", Size: 1, Decimals: 2}
+
+// tolerancesObject is nil if they were not asked for.
+func tolerancesObject(r *studies.DrillingTolerancesResult) Object {
+	if r == nil {
+		return nil
+	}
+	effect := func(e studies.DrillingEffect) Object {
+		return joined(lengths("flare", e.Flare), one("friction_read_ft", Foot.In(e.FrictionRead)), one("at_pins_boards", e.AtPins))
+	}
+	return joined(one("nominal", effect(r.Nominal)),
+		one("changes", Each(r.Changes, func(c studies.DrillingChange) Object {
+			return joined(one("error", c.Name), effect(c.DrillingEffect), one("visible", c.Visible))
+		})),
+		one("scatter", effect(r.Scatter)), one("deliveries", r.Deliveries))
+}
