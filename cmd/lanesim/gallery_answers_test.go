@@ -288,6 +288,11 @@ var gallery = []shown{
 		return fmt.Sprintf("The first ball ends with %.2f oz of side weight, %.2f oz toward the fingers and %.2f oz of top weight, the second with %.2f oz of side weight.",
 			a.number("static_side_oz"), a.number("static_finger_thumb_oz"), a.number("static_top_oz"), f.number("layouts.1.after.static_side_oz"))
 	}},
+	{file: "drill-symmetric.yaml", command: "layout drill-symmetric.yaml", answer: drilledAnswer},
+	{file: "drill-asymmetric.yaml", command: "layout drill-asymmetric.yaml", answer: drilledAnswer},
+	{file: "drill-thumbless.yaml", command: "layout drill-thumbless.yaml", answer: drilledAnswer},
+	{file: "drill-left.yaml", command: "layout drill-left.yaml", answer: drilledAnswer},
+	{file: "drill-spare.yaml", command: "layout drill-spare.yaml", answer: drilledAnswer},
 	{file: "own-pattern.yaml", command: "pattern own-pattern.yaml", answer: func(f found) string {
 		return fmt.Sprintf("%s The first third holds %.0f of %.0f mL.", f.text("description"), f.number("volume_thirds_mL.0"), f.number("volume_mL"))
 	}},
@@ -328,4 +333,22 @@ func correlation(rows []found, x, y string) float64 {
 		}
 	}
 	return (sxy - sx*sy/n) / math.Sqrt((sxx-sx*sx/n)*(syy-sy*sy/n))
+}
+
+// drilledAnswer tells the finished weights and the nearest clearance.
+func drilledAnswer(f found) string {
+	l := f.at("layouts.0")
+	nearest, what := math.Inf(1), ""
+	for _, c := range l.list("clearances") {
+		if d := c.number("distance_in"); d < nearest {
+			nearest, what = d, c.text("what")
+		}
+	}
+	a := l.at("after")
+	text := fmt.Sprintf("The finished ball weighs %.2f lb, with %.2f oz of side weight, %.2f oz toward the fingers and %.2f oz of top weight. The smallest clearance is %s, %.2f in.",
+		a.number("weight_lb"), a.number("static_side_oz"), a.number("static_finger_thumb_oz"), a.number("static_top_oz"), what, nearest)
+	for _, p := range l.list("plans") {
+		text += fmt.Sprintf(" Other %s bring the side weight to %.2f oz.", p.text("by"), p.number("side_oz"))
+	}
+	return text
 }
