@@ -42,8 +42,9 @@ type ahead struct {
 	start, per float64 // z = (t − start) per − 1
 	mu         [aheadDegree + 1]float64
 	nodes      []node
-	first      node // of the step
-	carried    bool // first is known: it was the last of the step before
+	looked     []film.Touch // where the leapfrog came with strides that were too long, the latest last
+	first      node         // of the step
+	carried    bool         // first is known: it was the last of the step before
 	pass       int
 	basis      []basis
 }
@@ -88,7 +89,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	perRadian := 1 / max(dydt[iTurned], math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy])/t.touchDistance)
 	longest := t.apart(t.spacing(y)*perRadian, m.law.coefficient(0, m.stretch))
 	shortest := finestTouches * longest
-	a.nodes = append(a.nodes[:0], node{})
+	a.nodes, a.looked = append(a.nodes[:0], node{}), a.looked[:0]
 	m.observe(f)
 	if a.carried {
 		a.nodes[0] = a.first
@@ -136,6 +137,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 			t.visit(&a.nodes[k+1], at+next)
 			change := math.Abs(a.nodes[k+1].mu-a.nodes[k].mu) * ahead / perRadian
 			if change > t.frictionStep && ahead > shortest {
+				a.looked = append(a.looked, a.nodes[k+1].Touch)
 				stride = max(ahead/2, shortest)
 				*f = arrived
 				continue
@@ -158,8 +160,20 @@ const finestTouches = 1. / 8
 // visit fills in what a node of the flight meets.
 func (t *Thrower) visit(s *node, at float64) {
 	t.locate(&s.Touch, at)
+	for i := len(t.m.ahead.looked) - 1; i >= 0; i-- {
+		if t.m.ahead.looked[i].Time-at < sameTime {
+			if at-t.m.ahead.looked[i].Time < sameTime {
+				s.mu = t.m.meetAgain(&s.Touch, &t.m.ahead.looked[i])
+				return
+			}
+			t.m.ahead.looked = t.m.ahead.looked[:i] // passed
+		}
+	}
 	s.mu = t.m.meet(&s.Touch)
 }
+
+// sameTime is a difference in s that rounding leaves.
+const sameTime = 1e-12
 
 // locate fills in where the flight touches the lane.
 func (t *Thrower) locate(s *film.Touch, at float64) {

@@ -92,6 +92,16 @@ func (m *machine) meet(t *film.Touch) (mu float64) {
 	return m.law.coefficient(t.Lane+t.Found, m.stretch)
 }
 
+// meetAgain is meet at nearly the same place as a touch that has been looked up.
+func (m *machine) meetAgain(t, near *film.Touch) (mu float64) {
+	if !near.Met {
+		return m.meet(t)
+	}
+	t.Lane = m.laneFilm(t.X, t.Y)
+	t.Met, t.Found, t.Left, t.Taken = true, near.Found, near.Left, near.Taken
+	return m.law.coefficient(t.Lane+t.Found, m.stretch)
+}
+
 // touchIn fills in where the ball touches the lane in a state.
 func (m *machine) touchIn(touch *film.Touch, t float64, y []float64) {
 	var q matrix
