@@ -56,22 +56,31 @@ func (f *Field) Meet(t *Touch) {
 	}
 }
 
-// MeetAll is Meet for all touches that were appended without. So that none looks at later ones, the
-// index is built anew.
+// MeetAll is Meet for all touches that were appended without. So that none looks at many later ones,
+// the index of a long shot is built anew.
 func (f *Field) MeetAll() {
-	if !slices.ContainsFunc(f.touches, func(t Touch) bool { return !t.Met }) {
+	unmet := slices.IndexFunc(f.touches, func(t Touch) bool { return !t.Met })
+	if unmet < 0 {
 		return
 	}
-	f.index.empty()
-	for i := range f.touches {
+	anew := len(f.touches) > manyTouches
+	if anew {
+		f.index.empty()
+		unmet = 0
+	}
+	for i := unmet; i < len(f.touches); i++ {
 		if !f.touches[i].Met {
 			f.Meet(&f.touches[i])
 		}
-		if i > 0 {
+		if anew && i > 0 {
 			f.index.add(int32(i-1), &f.touches[i-1].Point, &f.places[i-1].along, &f.touches[i].Point, &f.places[i].along)
 		}
 	}
 }
+
+// manyTouches is the number above which building the index anew takes less time than
+// passing over later touches.
+const manyTouches = 2000
 
 // before is the film that the touch before found, 0 at first.
 func (f *Field) before(t *Touch) float64 {
