@@ -8,7 +8,7 @@ import "math"
 type index struct {
 	heads []int32 // by box: the latest run, or none
 	used  []int32 // boxes with a run
-	last  []int32 // boxes of the last piece
+	last  boxes   // of the last piece
 	runs  []run
 	boxes int     // along each edge of the cube
 	scale float64 // boxes per unit length
@@ -19,6 +19,9 @@ const none = -1
 
 // run is a run of pieces that follow one another, and the run before it in the same box.
 type run struct{ first, last, next int32 }
+
+// boxes are those between two corners.
+type boxes struct{ low, high [3]int }
 
 // A box is somewhat wider than the contact's reach and as long as a piece: in wider ones a
 // list holds many pieces that are out of reach, and of smaller ones a piece enters many.
@@ -45,7 +48,7 @@ func (x *index) empty() {
 	for _, i := range x.used {
 		x.heads[i] = none
 	}
-	x.used, x.last, x.runs = x.used[:0], x.last[:0], x.runs[:0]
+	x.used, x.runs = x.used[:0], x.runs[:0]
 }
 
 // box is the index of the box along one axis that holds a coordinate.
@@ -63,25 +66,23 @@ func (x *index) latest(p *Vector) int32 {
 // either side. Between them the contact strays from the chord by no more than a circle of
 // half the sphere's size, angle²/4, and to the sides the sphere curves away by width²/2.
 func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
-	x.last = x.last[:0]
 	d := Vector{b.X - a.X, b.Y - a.Y, b.Z - a.Z}
 	stray := dot(d, d)/4 + x.reach*x.reach/2
 	aside, next := cross(*fromAlong, *a), cross(*toAlong, *b)
-	x0, x1 := x.span(a.X, aside.X, b.X, next.X, stray)
-	y0, y1 := x.span(a.Y, aside.Y, b.Y, next.Y, stray)
-	z0, z1 := x.span(a.Z, aside.Z, b.Z, next.Z, stray)
-	for z := z0; z <= z1; z++ {
-		for y := y0; y <= y1; y++ {
+	l := &x.last
+	l.low[0], l.high[0] = x.span(a.X, aside.X, b.X, next.X, stray)
+	l.low[1], l.high[1] = x.span(a.Y, aside.Y, b.Y, next.Y, stray)
+	l.low[2], l.high[2] = x.span(a.Z, aside.Z, b.Z, next.Z, stray)
+	for z := l.low[2]; z <= l.high[2]; z++ {
+		for y := l.low[1]; y <= l.high[1]; y++ {
 			row := (z*x.boxes + y) * x.boxes
-			for i := row + x0; i <= row+x1; i++ {
-				x.last = append(x.last, int32(i))
+			for i := row + l.low[0]; i <= row+l.high[0]; i++ {
 				latest := x.heads[i]
-				if latest != none && x.runs[latest].last == j-1 {
-					x.runs[latest].last = j
-					continue
-				}
 				if latest == none {
 					x.used = append(x.used, int32(i))
+				} else if x.runs[latest].last == j-1 {
+					x.runs[latest].last = j
+					continue
 				}
 				x.runs = append(x.runs, run{j, j, latest})
 				x.heads[i] = int32(len(x.runs) - 1)
@@ -105,14 +106,18 @@ func (x *index) span(a, aside, b, next, stray float64) (low, high int) {
 
 // removeLast takes the piece that was added last out again.
 func (x *index) removeLast() {
-	for k := len(x.last) - 1; k >= 0; k-- {
-		i := x.last[k]
-		if r := &x.runs[x.heads[i]]; r.last > r.first {
-			r.last--
-		} else {
-			x.heads[i] = r.next
-			x.runs = x.runs[:len(x.runs)-1]
+	l := &x.last
+	for z := l.high[2]; z >= l.low[2]; z-- {
+		for y := l.high[1]; y >= l.low[1]; y-- {
+			row := (z*x.boxes + y) * x.boxes
+			for i := row + l.high[0]; i >= row+l.low[0]; i-- {
+				if r := &x.runs[x.heads[i]]; r.last > r.first {
+					r.last--
+				} else {
+					x.heads[i] = r.next
+					x.runs = x.runs[:len(x.runs)-1]
+				}
+			}
 		}
 	}
-	x.last = x.last[:0]
 }
