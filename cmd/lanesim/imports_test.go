@@ -34,7 +34,8 @@ var mayImport = map[string][]string{
 	"plots":         {"units", "lane", "ball", "patterns", "physics", "pins", "studies", "report"},
 	"report/terms":  {},
 	"validation":    {"units", "lane", "ball", "patterns", "physics", "pins", "studies", "scenario"},
-	"cmd/lanesim":   {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies", "studies/carry", "report", "report/terms", "scenario", "rows", "plots", "validation"},
+	"examples":      {},
+	"cmd/lanesim":   {"examples", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies", "studies/carry", "report", "report/terms", "scenario", "rows", "plots", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.

@@ -103,8 +103,9 @@ that slides, hooks and rolls, with its core, its layout and the oil on its
 track.
 
 A scenario file says what is thrown: a lane, a ball and a bowler. Start from one
-of the files in the folder examples.`,
-		Example: `  lanesim throw examples/first-shot.yaml
+that answers a question: lanesim new lists and writes them.`,
+		Example: `  lanesim new
+  lanesim throw examples/first-shot.yaml
   lanesim help throw
   lanesim pattern`,
 		SilenceErrors:     true,
@@ -125,7 +126,7 @@ of the files in the folder examples.`,
 	p.common.add(root)
 	root.AddCommand(
 		p.throwCommand(), p.carryCommand(), p.sparesCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.validateCommand(),
-		p.patternCommand(), p.bowlerCommand(), p.explainCommand(), p.referenceCommand(), p.schemaCommand(),
+		p.newCommand(), p.patternCommand(), p.bowlerCommand(), p.explainCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)
 	root.InitDefaultCompletionCmd()

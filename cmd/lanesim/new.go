@@ -1,0 +1,188 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	starting "lanesim/examples"
+	"lanesim/input"
+	"lanesim/report"
+
+	"github.com/spf13/cobra"
+)
+
+func (p *program) newCommand() *cobra.Command {
+	var out string
+	c := &cobra.Command{
+		Use:     "new [QUESTION]",
+		GroupID: groupLearn,
+		Short:   "Write a commented scenario to start from",
+		Long: `New writes one of the examples, with its comments, into the present folder, and
+the files that it names beside it. Nothing that is there already is written
+over. Change what is yours, and run the command that it prints.
+
+QUESTION is the name of an example or words that occur in its name or question.
+Without it all of them are listed.`,
+		Example: `  lanesim new
+  lanesim new first-shot
+  lanesim new aim-house -o my-line.yaml
+  lanesim new 3-and-2 move
+  lanesim new left-hander -o -`,
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			var names []string
+			for _, e := range starts() {
+				names = append(names, startName(e))
+			}
+			return names, cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(_ *cobra.Command, words []string) error {
+			if len(words) == 0 {
+				if out != "" {
+					return wrongInput("-o needs the name of an example: new without one lists them")
+				}
+				return p.print([]byte(startList(starts())))
+			}
+			return p.start(strings.Join(words, " "), out)
+		},
+	}
+	c.Flags().StringVarP(&out, "out", "o", "", "`PATH` of the new file; - is standard output")
+	return c
+}
+
+// starts are the examples to start from.
+func starts() []starting.Example {
+	var list []starting.Example
+	for _, e := range starting.All() {
+		if e.Question != "" {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+func startName(e starting.Example) string {
+	return strings.TrimSuffix(e.Name, filepath.Ext(e.Name))
+}
+
+func startList(list []starting.Example) string {
+	g := report.Grid{Left: []bool{true, true}}
+	for _, e := range list {
+		g.Rows = append(g.Rows, []string{startName(e), e.Question})
+	}
+	return g.String()
+}
+
+// findStart returns the example of a name, or the only one that has all words.
+func findStart(question string) (starting.Example, error) {
+	list := starts()
+	var names []string
+	var fitting []starting.Example
+	for _, e := range list {
+		name := startName(e)
+		if question == name || question == e.Name {
+			return e, nil
+		}
+		names = append(names, name)
+		text, fits := strings.ToLower(name+" "+e.Question), true
+		for _, word := range strings.Fields(strings.ToLower(strings.TrimSuffix(question, "?"))) {
+			fits = fits && strings.Contains(text, word)
+		}
+		if fits {
+			fitting = append(fitting, e)
+		}
+	}
+	switch len(fitting) {
+	case 0:
+		hint := input.DidYouMean(question, names)
+		if hint == "" {
+			hint = "lanesim new lists them"
+		}
+		return starting.Example{}, wrongInput("no example is called or asks %q: %s", question, hint)
+	case 1:
+		return fitting[0], nil
+	}
+	return starting.Example{}, wrongInput("%d examples fit %q:\n%s", len(fitting), question, strings.TrimRight(startList(fitting), "\n"))
+}
+
+// start writes an example and what it needs.
+func (p *program) start(question, out string) error {
+	found, err := findStart(question)
+	if err != nil {
+		return err
+	}
+	if out == standardStream {
+		return p.print(found.Content)
+	}
+	if out == "" {
+		out = found.Name
+	}
+	folder := filepath.Dir(out)
+	paths, list := []string{out}, starting.With(found)
+	for _, e := range list[1:] {
+		paths = append(paths, filepath.Join(folder, e.Name))
+	}
+	for _, path := range paths {
+		if _, err := os.Lstat(path); err == nil {
+			return wrongInput("%s is there already: -o gives another name or folder", path)
+		}
+	}
+	for i, path := range paths {
+		if err := createNew(path, list[i].Content); err != nil {
+			for _, made := range paths[:i] {
+				os.Remove(made)
+			}
+			return err
+		}
+	}
+	if !p.common.quiet {
+		fmt.Fprintf(p.err, "wrote %s\nrun: lanesim %s\n", input.Message(strings.Join(paths, ", ")), input.Message(startCommand(found, out, paths[1:])))
+	}
+	return nil
+}
+
+// createNew writes a file that is not there yet.
+func createNew(path string, content []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return wrongInput("%s is there already: -o gives another name or folder", path)
+	}
+	if err != nil {
+		return inputError{err}
+	}
+	_, err = f.Write(content)
+	if err = errors.Join(err, f.Close()); err != nil {
+		os.Remove(path)
+	}
+	return err
+}
+
+// commandsOfStarts are the commands of examples whose names do not begin with theirs.
+var commandsOfStarts = map[string]string{
+	"measured": "bowler", "drill": "layout", "own-pattern": "pattern", "own-grip": "layout", "box-and-shop": "layout", "spare-ten-pin": "carry",
+}
+
+// startCommand is the command that answers an example's question.
+func startCommand(e starting.Example, path string, beside []string) string {
+	name := startName(e)
+	first, _, _ := strings.Cut(name, "-")
+	command := "throw"
+	for _, word := range []string{"aim", "bag", "carry", "compare", "fit", "layout", "spread", "sweep", "wear"} {
+		if first == word {
+			command = word
+		}
+	}
+	for begins, word := range commandsOfStarts {
+		if strings.HasPrefix(name, begins) {
+			command = word
+		}
+	}
+	text := fmt.Sprintf("%s %s", command, path)
+	if command == "fit" {
+		text += " " + strings.Join(beside, " ")
+	}
+	return text
+}

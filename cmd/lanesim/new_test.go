@@ -1,0 +1,47 @@
+package main
+
+import (
+	"strings"
+	"testing"
+
+	starting "lanesim/examples"
+)
+
+// What new tells to run is the command with which the gallery answers the question.
+func TestNewNamesTheCommandOfTheGallery(t *testing.T) {
+	told := map[string]string{}
+	for _, e := range starts() {
+		told[e.Name] = startCommand(e, e.Name, nil)
+	}
+	seen := 0
+	for _, s := range gallery {
+		want, _, _ := strings.Cut(s.command, " ")
+		if s.file == "" || told[s.file] == "" {
+			continue
+		}
+		seen++
+		if got, _, _ := strings.Cut(told[s.file], " "); got != want {
+			t.Errorf("%s: %q, but the gallery runs %q", s.file, told[s.file], s.command)
+		}
+		delete(told, s.file)
+	}
+	if len(told) > 0 || seen < 30 {
+		t.Errorf("%d in the gallery, not there: %v", seen, told)
+	}
+}
+
+// Every file that an example needs comes with it.
+func TestNewWritesWhatAnExampleNeeds(t *testing.T) {
+	for name, want := range map[string]string{
+		"spread-own-misses.yaml": "own-pattern.yaml", "sweep-any-release.yaml": "first-shot.yaml", "fit-friction.yaml": "friction-tracks.csv",
+	} {
+		e, err := findStart(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		with := starting.With(e)
+		if len(with) != 2 || with[0].Name != name || with[1].Name != want {
+			t.Errorf("%s comes with %d files, the last of which is %s", name, len(with), with[len(with)-1].Name)
+		}
+	}
+}
