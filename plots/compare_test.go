@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"lanesim/ball"
 	"lanesim/physics"
 )
 
@@ -144,5 +145,21 @@ func TestTurnMeansAreMeansOfATurn(t *testing.T) {
 		if math.Abs(m.spacing/want-1) > off {
 			t.Errorf("after %.1f rad a mean of %g, not %g", turned, m.spacing, want)
 		}
+	}
+}
+
+// A left-hander's boards beside a right-hander's are not said to count from the right.
+func TestBoardsOfBothHandsAreNamed(t *testing.T) {
+	left := block("Left", four()[:2]...)
+	for i := range left.Series {
+		left.Series[i].Hand = ball.Left
+	}
+	d, err := Compare(CompareFigure{Title: "Both hands", Note: "None.", Blocks: []CompareBlock{block("Right", four()[:2]...), left}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(d.Texts(), "\n")
+	if !strings.Contains(text, "board, from each bowler's own side") || strings.Contains(text, "from the right") {
+		t.Errorf("boards are named wrong:\n%s", text)
 	}
 }

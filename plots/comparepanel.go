@@ -3,6 +3,7 @@ package plots
 import (
 	"image/color"
 	"lanesim/units"
+	"slices"
 )
 
 // bandFill shades the width of the contact.
@@ -154,7 +155,11 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 	for _, b := range blocks {
 		ownOil = ownOil || b.view.oilFullScale() != first.view.oilFullScale()
 	}
-	p.axisNotes(first.view, p.axisLeft, column-right, p.smallLane)
+	words := first.view.boardsLabel()
+	if slices.ContainsFunc(blocks, func(b *compareBlock) bool { return b.view.side != first.view.side }) {
+		words = "board, from each bowler's own side"
+	}
+	p.axisNotesSaying(words, first.view, p.axisLeft, column-right, p.smallLane)
 	for i := 0; i < len(blocks); i += columns {
 		row := blocks[i:min(i+columns, len(blocks))]
 		top, bottom := p.y, p.y

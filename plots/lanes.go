@@ -57,7 +57,10 @@ const leaderLength = 30
 // axisNotes writes the row above a lane: what is counted upward, and by how
 // much the lane is drawn too wide.
 func (p *page) axisNotes(v *view, left, right, height float64) {
-	words := v.boardsLabel()
+	p.axisNotesSaying(v.boardsLabel(), v, left, right, height)
+}
+
+func (p *page) axisNotesSaying(words string, v *view, left, right, height float64) {
 	b := p.text(words, p.small, p.margin, p.y, softInk)
 	probe := p.lanePanel(v, left, right, 0, height)
 	note := fmt.Sprintf("sideways scale stretched ×%s", decimal(probe.stretch(), 1))
