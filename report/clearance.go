@@ -5,7 +5,10 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"lanesim/ball"
+	"lanesim/physics"
 	"lanesim/units"
 )
 
@@ -146,4 +149,27 @@ func clearanceSection(l Layout, flares []Flare) Section {
 		s.Rows = append(s.Rows, Row{Name: "A track runs over a hole: " + notFelt + "."})
 	}
 	return s
+}
+
+// OverHoles warns of the holes that the track of a shot runs over, "" if it runs over
+// none. The track is in the body axes of the drilled ball.
+func OverHoles(track []physics.TrackPoint, d ball.Drilling) string {
+	f := d.After.Frame
+	line := make([]r3.Vec, len(track))
+	for i, p := range track {
+		line[i] = r3.Add(r3.Scale(p.Point[0], f.Pin), r3.Add(r3.Scale(p.Point[1], f.Intermediate), r3.Scale(p.Point[2], f.PSA)))
+	}
+	var over []string
+	for _, h := range d.Holes {
+		if h.TrackToEdge(line, d.Radius) < 0 {
+			over = append(over, h.Name)
+		}
+	}
+	switch len(over) {
+	case 0:
+		return ""
+	case 1:
+		return "the track runs over the " + over[0] + " hole; " + notFelt + "."
+	}
+	return "the track runs over the holes " + strings.Join(over, ", ") + "; " + notFelt + "."
 }

@@ -166,7 +166,7 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 	}
 	thrower := physics.NewThrower()
 	settings := s.Settings
-	settings.ExchangeSpacing = -1
+	settings.ExchangeSpacing, settings.TrackSpacing = -1, plots.TrackSpacing
 	if !paths {
 		settings.PathSpacing = -1
 	}
@@ -185,6 +185,10 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 		if err != nil {
 			return nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 		}
+		if warning := report.OverHoles(t.Shot.Track, d.Drilling); warning != "" {
+			p.warn(fmt.Sprintf("%s with %s on %s: %s", t.Bowler, t.Ball, t.Lane, warning))
+		}
+		t.Shot.Track = nil
 		shots = append(shots, thrown{d, t})
 		step(i+1, len(deliveries))
 	}
