@@ -14,7 +14,7 @@ var (
 	defaultMemory = ball.DefaultFilmMemory()
 )
 
-var ballShape = record("a ball", []field{
+var ballShape = withLibrary(record("a ball", []field{
 	{key: "name", meaning: "Name of the ball, shown in results", shape: freeText, note: "`ball`, or `ball 1`, `ball 2` …"},
 	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", atLeast(weight.format(ball.LeastWeight, "lb")), atMost(weight.format(ball.MostWeight, "lb"))),
 		fallback: weight.format(defaultBall.Weight, "lb"), warned: true, listed: listedFor("weight")},
@@ -51,7 +51,7 @@ var ballShape = record("a ball", []field{
 		fallback: map[bool]string{false: "on", true: "off"}[defaultMemory.Off]},
 	{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
 		shape: listOf(words(ballMeasured...), 1, 0), note: "none"},
-}, choice{keys: []string{"roughness", "finish"}})
+}, choice{keys: []string{"roughness", "finish"}}))
 
 // ballMeasured are the values of a ball that can be marked as measured.
 var ballMeasured = []string{"pick_up", "give_back", "contact_width", "contact_radius"}

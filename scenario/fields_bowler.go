@@ -12,12 +12,12 @@ var defaultPAP = ball.DefaultPAP()
 const straight = "needed unless rev_rate is 0"
 
 // bowlerShape is a bowler, all told or like a built-in one.
-var bowlerShape = &shape{what: "a bowler", words: builtinBowlerWords(), usualFirst: true, forms: []form{
+var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords(), usualFirst: true, forms: []form{
 	{title: "a bowler", fields: bowlerFields, choices: []choice{
 		{laydownKeys, "the laydown is missing: give  laydown: 22  or a line, as  line: {feet: 29, arrows: 15}"},
 		{lineKeys, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft},  line: {feet: 29, arrows: 15}  or  aim: pocket"}}},
 	{title: "a bowler like a built-in one", fields: likeFields(), choices: []choice{{keys: laydownKeys}, {keys: lineKeys}}},
-}}
+}})
 
 // likeFields are the fields of a bowler who is like a built-in one: that one
 // gives what is not written.

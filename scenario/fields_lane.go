@@ -14,7 +14,7 @@ var (
 	defaultBoards   = patterns.DefaultBoardSets()
 )
 
-var laneShape = record("a lane", []field{
+var laneShape = withLibrary(record("a lane", []field{
 	{key: "name", meaning: "Name of the lane, shown in results", shape: freeText, note: "the name of its oil"},
 	{key: "oil", meaning: "Oil on the lane: a built-in pattern, `dry`, a pattern file (YAML or JSON, or CSV tape readings) " +
 		"relative to this file, or a pattern written out", shape: oilShape, note: "needed with the mixed law, else dry"},
@@ -31,7 +31,7 @@ var laneShape = record("a lane", []field{
 		shape: bare(atLeast("0"), atMost(formatBare(lane.MostRollingResistance))), fallback: formatBare(defaultLane.RollingResistance)},
 	{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
 		shape: listOf(words(laneMeasured...), 1, 0), note: "none"},
-})
+}))
 
 // laneMeasured are the values of a lane that can be marked as measured.
 var laneMeasured = []string{"film", "dry", "entrained", "roughness"}

@@ -61,6 +61,7 @@ func ReadMeasurements(name string, data []byte, open OpenFile) (*Measurements, e
 	if root == nil {
 		return nil, p.err()
 	}
+	r.fillLibraries(root)
 	m, other := r.measurements(r.decode(root, measurementShape, ""))
 	var all Errors
 	for _, err := range []error{p.err(), other} {

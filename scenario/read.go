@@ -12,6 +12,7 @@ import (
 )
 
 // OpenFile returns the contents of a file that a scenario names.
+// Scenarios take lanes, balls and bowlers from other files, and name pattern files.
 type OpenFile func(name string) ([]byte, error)
 
 // Read reads a scenario file. The name is the file's, for error messages and
@@ -31,10 +32,12 @@ func Read(name string, data []byte, open OpenFile, sets []string) (*Scenario, er
 	if root == nil {
 		return nil, p.err()
 	}
+	r.fillLibraries(root)
 	nameBowlers(root)
 	for _, s := range sets {
 		if root.kind == mapping {
 			p.set(root, s)
+			r.fillLibraries(root)
 			nameBowlers(root)
 		}
 	}
@@ -52,9 +55,10 @@ func Read(name string, data []byte, open OpenFile, sets []string) (*Scenario, er
 // problem, but never builds on a bad value.
 type reader struct {
 	decoder
-	folder string
-	open   OpenFile
-	sweeps bool // whether the scenario is a sweep's, which finds lines to the pocket alone
+	folder    string
+	open      OpenFile
+	libraries map[string]*node // the files that parts are taken from, by name; nil for one that could not be read
+	sweeps    bool             // whether the scenario is a sweep's, which finds lines to the pocket alone
 }
 
 // scenario resolves a whole file.

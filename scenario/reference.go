@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -61,6 +62,9 @@ func (r *page) mapping(title, path string, s *shape) {
 		fmt.Fprintf(r, "## %s\n\n| key | meaning | unit | default | hard limits | limits listed |\n| --- | --- | --- | --- | --- | --- |\n", heading)
 		for j := range f.fields {
 			g := &f.fields[j]
+			if f.library && !slices.Contains([]string{fromKey, asKey, "name"}, g.key) {
+				continue // as in the tables above
+			}
 			fmt.Fprintf(r, "| `%s` | %s | %s | %s | %s | %s |\n", g.key, g.meaning, g.shape.unitText(), g.defaultText(), g.shape.limitsText(), g.listedText())
 		}
 		r.WriteString("\n")

@@ -79,6 +79,7 @@ type form struct {
 	title   string // "the mixed law"
 	fields  []field
 	choices []choice
+	library bool // as in another file
 }
 
 // choice is a group of keys that exclude each other.

@@ -161,9 +161,12 @@ func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
 		p.add(n.at, "scenario", n.describe()+" does not fit: a scenario file or a scenario as a mapping is wanted", "")
 		return nil
 	}
+	r := reader{decoder: decoder{problems: p}, folder: s.folder, open: s.open}
+	r.fillLibraries(n)
 	nameBowlers(n)
 	for _, set := range sets {
 		p.set(n, set)
+		r.fillLibraries(n)
 		nameBowlers(n)
 	}
 	return n

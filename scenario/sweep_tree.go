@@ -33,6 +33,7 @@ func (s *Sweep) grow(at []studies.Coordinate) (*tree, error) {
 		bad = bad || q.values[0].node.kind == refused
 		set := setter{&p, q.at(at[i]).node, ""}
 		set.into(root, scenarioShape, q.segments)
+		t.reader.fillLibraries(root)
 		nameBowlers(root)
 	}
 	fillBowlers(root)

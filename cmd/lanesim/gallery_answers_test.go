@@ -294,6 +294,11 @@ var gallery = []shown{
 	{file: "drill-thumbless.yaml", command: "layout drill-thumbless.yaml", answer: drilledAnswer},
 	{file: "drill-left.yaml", command: "layout drill-left.yaml", answer: drilledAnswer},
 	{file: "drill-spare.yaml", command: "layout drill-spare.yaml", answer: drilledAnswer},
+	{file: "own-library.yaml", command: "throw own-library.yaml", answer: func(f found) string {
+		a, b := f.at("shots.0"), f.at("shots.1")
+		return fmt.Sprintf("By the names in that file. %s enters on board %.1f, %s on board %.1f.",
+			a.text("ball"), a.number("summary.entry_board"), b.text("ball"), b.number("summary.entry_board"))
+	}},
 	{file: "own-pattern.yaml", command: "pattern own-pattern.yaml", answer: func(f found) string {
 		return fmt.Sprintf("%s The first third holds %.0f of %.0f mL.", f.text("description"), f.number("volume_thirds_mL.0"), f.number("volume_mL"))
 	}},
