@@ -320,3 +320,30 @@ func TestDrillingSheetPDF(t *testing.T) {
 		t.Errorf("exit code %d: %s", code, problems)
 	}
 }
+
+// A left-hander's sheet is the mirror image of a right-hander's.
+func TestSheetsOfBothHandsMirror(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 4))
+	other := strings.NewReplacer("right angles", "right angles", "counter-clockwise", "clockwise", "clockwise", "counter-clockwise", "left", "right", "right", "left")
+	for range 30 {
+		text := randomSheet(r, false)
+		mirrored := strings.Replace(text, "hand: left", "hand: right", 1)
+		if mirrored == text {
+			mirrored = strings.Replace(text, "hand: right", "hand: left", 1)
+		}
+		a, b := report.NewDrillSheet(laidOutOf(t, text), report.Flare{}), report.NewDrillSheet(laidOutOf(t, mirrored), report.Flare{})
+		for i := range a.Steps {
+			if a.Steps[i].Name != b.Steps[i].Name || a.Steps[i].Value != b.Steps[i].Value || a.Steps[i].How != other.Replace(b.Steps[i].How) {
+				// Both sides are named in the step on pitches.
+				if a.Steps[i].Name != "Pitches" {
+					t.Errorf("%+v and %+v", a.Steps[i], b.Steps[i])
+				}
+			}
+		}
+		for i := range a.Holes {
+			if got, want := strings.Join(a.Holes[i], ";"), other.Replace(strings.Join(b.Holes[i], ";")); got != want {
+				t.Errorf("%s and %s", got, want)
+			}
+		}
+	}
+}

@@ -1,0 +1,94 @@
+package plots
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/report"
+	"lanesim/units"
+)
+
+// sheetOf is the sheet of an invented ball, with all that there can be on it.
+func sheetOf(in inventedBall) (report.DrillSheet, BallFigure) {
+	f := in.figure()
+	f.Cautions = report.LayoutCautions()
+	s := ball.Default()
+	s.Differential, s.IntermediateDifferential = 0.05*units.Inch, 0.015*units.Inch
+	top, pinOut, side := 3*units.Ounce, 2.5*units.Inch, 0.5*units.Ounce
+	s.Box = &ball.Box{TopWeight: &top, PinOut: &pinOut, Colour: "black and a good deal of orange with gold", Serial: "0123456789-0123456789", Wanted: &ball.WantedWeights{Side: &side, Top: &side}}
+	s.Layout = &ball.Layout{DrillingAngle: in.drilling * units.Degree, PinToPAP: in.pinToPAP * units.Inch, VALAngle: in.val * units.Degree}
+	if in.equal {
+		s.Layout, s.Differential, s.IntermediateDifferential = nil, 0, 0
+	}
+	pap := ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}
+	tracks := ReadTracks(f.Track, f.Drilling)
+	flare := report.Flare{Lane: "A lane", Why: "invented"}
+	l := report.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
+		Verdicts: ball.CheckLimits(s, f.Drilling), PSAAngle: PSAAngle, Plans: report.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
+	for _, h := range f.Drilling.Holes {
+		l.Clearances = append(l.Clearances, report.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the tracks, nearest", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(tracks.Turns)) / 100})
+	}
+	return report.NewDrillSheet(l, flare), f
+}
+
+// Every sheet fits its paper, and no two of its texts meet.
+func TestSheetsFitTheirPaper(t *testing.T) {
+	for name, in := range inventedBalls() {
+		for _, paper := range Papers() {
+			t.Run(name+" on "+paper.Name, func(t *testing.T) {
+				sheet, f := sheetOf(in)
+				pages, err := SheetPages(sheet, f, paper)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if len(pages) != 3 {
+					t.Errorf("%d pages", len(pages))
+				}
+				for _, d := range pages {
+					if d.Width != paper.Width || d.Height != paper.Height {
+						t.Errorf("a page of %g × %g points", d.Width, d.Height)
+					}
+					checkTexts(t, d)
+				}
+				if text := strings.Join(pages[2].Texts(), "\n"); !strings.Contains(text, "check mark: 2 in") {
+					t.Error("no check mark on the strips")
+				}
+			})
+		}
+	}
+}
+
+// A strip is as long on paper as on the ball: 72 points an inch.
+func TestStripsAreTrueToScale(t *testing.T) {
+	d := strips(report.DrillSheet{Strips: []report.Strip{{Name: "span", Length: 3.25 * units.Inch}}}, Papers()[0])
+	var long []float64
+	for _, e := range d.elements {
+		if l, ok := e.(lineElement); ok && len(l.points) == 2 && l.points[0].y == l.points[1].y {
+			long = append(long, l.points[1].x-l.points[0].x)
+		}
+	}
+	if len(long) != 2 || long[0] != 144 || long[1]-234 > 1e-9 || 234-long[1] > 1e-9 {
+		t.Errorf("lines of %v points", long)
+	}
+}
+
+// What is drawn on paper is grey.
+func TestPaperIsGrey(t *testing.T) {
+	sheet, f := sheetOf(usualBall())
+	pages, err := SheetPages(sheet, f, Papers()[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	var a, b bytes.Buffer
+	if err := WritePaper(&a, "A sheet", pages); err != nil {
+		t.Fatal(err)
+	}
+	if err := WritePaper(&b, "A sheet", pages); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
+		t.Errorf("%v: two writings, two files", err)
+	}
+	if g := grey(pinArcColor); g < 0 || g > 160 {
+		t.Errorf("the arc from the pin is as light as %d on paper", g)
+	}
+}
