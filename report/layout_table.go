@@ -130,7 +130,7 @@ func holesSection(l Layout) Section {
 		path := "grip." + h.Name + "."
 		add(", diameter", sized(w[path+"diameter"], h.Diameter, drilledParts))
 		add(", depth", sized(w[path+"depth"], h.Depth, drilledParts))
-		add(", pitch along the grip", pitch(w[path+"forward"], h.Forward, drilledParts, "forward", "reverse"))
+		add(", pitch along the grip", pitch(w[path+"forward"]+w[path+"reverse"], h.Forward, drilledParts, "forward", "reverse"))
 		add(", pitch across", pitch(w[path+"lateral"], h.Lateral, drilledParts, axisSide(d.Hand)+" lateral", otherSide(d.Hand)+" lateral"))
 		add(", "+liningWord(h.Name), insertText(h, w))
 		if h.Oval != "" {

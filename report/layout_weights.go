@@ -109,20 +109,20 @@ func lining(h ball.HoleWeight) string {
 
 // plansSection tells the depths or pitches that give the finished weights wanted.
 func plansSection(l Layout) Section {
-	s := Section{Heading: "To reach the finished weights wanted"}
+	s := Section{Heading: "To reach the finished weights wanted (side; finger/thumb; top, oz)"}
 	if l.Specification.Box == nil || l.Specification.Box.Wanted == nil {
 		return s
 	}
 	var wanted []string
 	for _, w := range []struct {
-		name  string
-		value *float64
-	}{{"side", l.Specification.Box.Wanted.Side}, {"finger/thumb", l.Specification.Box.Wanted.FingerThumb}, {"top", l.Specification.Box.Wanted.Top}} {
+		name, key string
+		value     *float64
+	}{{"side", "side", l.Specification.Box.Wanted.Side}, {"finger/thumb", "finger_thumb", l.Specification.Box.Wanted.FingerThumb}, {"top", "top", l.Specification.Box.Wanted.Top}} {
 		if w.value != nil {
-			wanted = append(wanted, w.name+" "+signed(*w.value))
+			wanted = append(wanted, w.name+" "+writtenOr(l.Written.Ball["box.finished."+w.key], signed(*w.value)+" oz"))
 		}
 	}
-	s.Rows = append(s.Rows, Row{Name: "wanted, oz", Value: strings.Join(wanted, "; ")})
+	s.Rows = append(s.Rows, Row{Name: "wanted", Value: strings.Join(wanted, "; ")})
 	for _, p := range l.Plans {
 		name := "by depths"
 		if p.Means == ball.ByPitches {

@@ -83,12 +83,13 @@ func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape
 			fallback: length.format(h.Depth, "in"), assumed: true},
 		{key: "forward", meaning: "Pitch of the " + name + " toward the other end of the grip, by which its axis misses the ball's centre; negative for reverse",
 			shape: pitch, fallback: length.format(h.Forward, "in"), assumed: true},
+		{key: "reverse", meaning: "Reverse pitch of the " + name + ", instead of a forward one", shape: quantity(length, "in", atLeast("0 in"), atMost("3 in")), note: "use `forward`"},
 		{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander",
 			shape: pitch, fallback: length.format(h.Lateral, "in"), assumed: true},
 		{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
 		{key: "oval", meaning: "Note on the oval of the " + name + ", for the sheet", shape: freeText, note: "none"},
 		{key: "bevel", meaning: "Note on the bevel of the " + name + ", for the sheet", shape: freeText, note: "none"},
-	})
+	}, choice{keys: []string{"forward", "reverse"}})
 }
 
 // insertShape is what lines a hole.

@@ -59,6 +59,9 @@ func hole(v *value) *ball.Hole {
 		Forward:  v.field("forward").number,
 		Lateral:  v.field("lateral").number,
 	}
+	if v.has("reverse") {
+		h.Forward = -v.field("reverse").number
+	}
 	if v.has("oval") {
 		h.Oval = v.field("oval").text
 	}
