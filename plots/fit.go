@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"lanesim/ball"
 	"lanesim/lane"
@@ -29,6 +30,9 @@ type FitFigure struct {
 	// Pocket is the window of boards at the pins that is marked as the
 	// pocket; zero means [physics.DefaultPocket].
 	Pocket physics.Window
+
+	// Thrown says that nothing was fitted: the lines are shots as they were thrown.
+	Thrown bool
 
 	Size Size
 }
@@ -213,6 +217,9 @@ func (p *page) leftOver(v *view, f FitFigure) {
 	if len(v.Series) <= maxOverlay {
 		x.from, x.to = p.plotSides(v) // below the lane
 		words = "points: measured; lines: fitted; " + words
+	}
+	if f.Thrown {
+		words = strings.NewReplacer("lines: fitted", "lines: thrown", ", which stay near 0 if the model fits; cross: stray", "").Replace(words)
 	}
 	drawn := 0
 	for _, kind := range []struct {

@@ -11,8 +11,8 @@ import (
 )
 
 // WriteShots writes shots as JSON: a line for each part of a shot and for each of its
-// states.
-func WriteShots(to io.Writer, warnings []string, shots []Shot) error {
+// states, and what is told beside them.
+func WriteShots(to io.Writer, warnings []string, shots []Shot, more ...Member) error {
 	lines := make(Lines, len(shots))
 	for i, s := range shots {
 		t := s.Shot
@@ -28,7 +28,7 @@ func WriteShots(to io.Writer, warnings []string, shots []Shot) error {
 			{"path", stateLines(t.Path)},
 		}
 	}
-	return WriteResult(to, warnings, Member{"shots", lines})
+	return WriteResult(to, warnings, append([]Member{{"shots", lines}}, more...)...)
 }
 
 // PathPoint is a point of a shot's path.

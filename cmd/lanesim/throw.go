@@ -21,6 +21,7 @@ type throwOptions struct {
 	output   outputFlags
 	picture  pictureFlags
 	columns  columnFlags
+	track    string
 }
 
 func (p *program) throwCommand() *cobra.Command {
@@ -51,7 +52,13 @@ of their paths, a row for each point.
 
 A picture holds one lane. With several lanes the first has the name that was
 asked for; the others are written beside it with their number: shot.svg,
-shot-2.svg.`,
+shot-2.svg.
+
+--track lays measured tracks over the shots of one lane, without fitting: TRACKS
+is CSV with the columns that lanesim help fit lists. Table and JSON then tell
+how far each track is from its bowler's shot, bias and scatter, the CSV has a
+row for each point, and the picture shows points and paths, and measured less
+thrown against distance.`,
 		Example: `  lanesim throw examples/first-shot.yaml
   lanesim throw examples/first-shot.yaml --set 'bowler.speed=17 mph' --set lane.oil=flat
   lanesim throw examples/line-three-and-two.yaml --set 'bowlers[2].move=3 right'
@@ -61,6 +68,7 @@ shot-2.svg.`,
   lanesim throw examples/low-flare.yaml --columns ball,entry_board,hook_ft,pins_speed_mph --csv
   lanesim throw examples/low-flare.yaml --csv -o flare.svg -o flare.json
   lanesim throw examples/straight-spare.yaml -o spare.png --view lane --phone
+  lanesim throw examples/fit-friction.yaml --track examples/friction-tracks.csv -o tracks.png
   lanesim throw - < examples/left-hander.yaml`,
 		Args: o.columns.orFile(oneFile),
 		RunE: func(c *cobra.Command, arguments []string) error {
@@ -78,6 +86,7 @@ shot-2.svg.`,
 	o.columns.add(c, report.KeysOfThrow)
 	o.output.addPaths(c, throwEndings())
 	o.picture.add(c)
+	c.Flags().StringVar(&o.track, "track", "", "lay the measured tracks of the CSV `file` over the shots, without fitting")
 	return c
 }
 
@@ -127,11 +136,15 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return err
 	}
 	pictures := o.output.wants(pictureEndings()...)
-	if n := len(s.Bowlers) * len(s.Balls); pictures && n > plots.MaxSeries {
+	tracks, err := p.tracksOver(ctx, s, o)
+	if err != nil {
+		return err
+	}
+	if n := len(s.Bowlers) * len(s.Balls); pictures && o.track == "" && n > plots.MaxSeries {
 		return wrongInput("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)
 	}
 	p.tellAssumptions(s)
-	paths := pictures || chosen.Points != nil || o.output.wants(".json", ".csv")
+	paths := pictures || o.track != "" || chosen.Points != nil || o.output.wants(".json", ".csv")
 	shots, err := p.throwAll(ctx, s, paths)
 	if err != nil {
 		return err
@@ -153,6 +166,14 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	default:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, report.PathColumns(), report.PathPoints(made)) }
 		r.table = func() string { return report.ShotTable(s.Title, made, nil, color) }
+	}
+	if o.track != "" {
+		over := layOver(tracks, shots)
+		shotTable := r.table
+		r.json = func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made, report.TracksMember(over)) }
+		r.csv = func(to io.Writer) error { return report.WriteTracks(to, over) }
+		r.table = func() string { return shotTable() + report.TracksTable(over, color) }
+		r.draw = func(path string) ([]file, error) { return drawTracks(path, s, over, o.picture.size()) }
 	}
 	return p.writeResults(ctx, o.output, r)
 }
