@@ -21,8 +21,8 @@ type builtinBowler struct {
 var builtinBowlers = []builtinBowler{
 	{"low revs", "few revs at a good speed, hooks late and little", true, "19 mph", "220 rpm", "35 deg", "15 deg", "20", "{over: 5 in, up: 1/2 in}"},
 	{"medium revs", "the usual one-handed delivery", true, "18 mph", "325 rpm", "45 deg", "14 deg", "22", "{over: 5 in, up: 1/2 in}"},
-	{"two-handed", "two hands and no thumb; the grip is the ball's, so give the ball  grip: thumbless", false, "18 mph", "500 rpm", "50 deg", "8 deg", "27", "{over: 4 3/4 in, up: 0 in}"},
-	{"high revs", "one hand and many revs", true, "19 mph", "520 rpm", "55 deg", "12 deg", "26", "{over: 5 in, up: 1/2 in}"},
+	{"two-handed", "two hands and no thumb; the grip is the ball's, so give the ball  grip: thumbless", false, "18 mph", "500 rpm", "50 deg", "8 deg", "33", "{over: 4 3/4 in, up: 0 in}"},
+	{"high revs", "one hand and many revs", true, "19 mph", "520 rpm", "55 deg", "12 deg", "33", "{over: 5 in, up: 1/2 in}"},
 }
 
 // builtinLine is the line of a built-in bowler to whom a file gives none.
