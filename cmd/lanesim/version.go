@@ -17,7 +17,7 @@ func (p *program) versionCommand() *cobra.Command {
 		GroupID: groupOther,
 		Short:   "Print the version",
 		Long: `Version prints the version of the program, the revision that it was built from
-if that is known, the number of its report.Model, and what it was built with and for.`,
+if that is known, the number of its model, and what it was built with and for.`,
 		Example: `  lanesim version`,
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {

@@ -91,7 +91,7 @@ var shot = []Term{
 	{Name: "film on dry", Also: []string{"film on dry um", "film brought to the dry"}, Unit: "µm",
 		Text: "The film that the ball brings to the contact on average after the end of the oil. It is what makes a ball that runs on its own track read the friction later.",
 		From: Defined},
-	{Name: "track", Also: []string{"turn", "turns", "oil ring", "ring", "rings"},
+	{Name: "track", Also: []string{"tracks", "turn", "turns", "oil ring", "ring", "rings"},
 		Text: "The line that the contact draws over the ball, a ring for each turn. Oil makes it visible on the ball after the shot.",
 		From: Practice},
 	{Name: "track spacing", Also: []string{"spacing", "track per revolution", "track per revolution in the oil"}, Unit: "in, mm",
