@@ -55,7 +55,7 @@ INK, SOFT, FAINT = "#22262b", "#555c64", "#d9dde1"
 STYLES = (("#0072b2", ""), ("#d55e00", "9 4"), ("#000000", "3 3"), ("#009e73", "12 3 3 3"))
 
 
-PLACES = {"lanesim, no film memory": ("start", 12, 5), "lanesim, film memory": ("end", 0, 22), "scipy": ("start", 12, 5)}
+PLACES = {"lanesim, no film memory": ("start", 12, 5), "lanesim, film memory": ("start", 12, 12), "scipy": ("start", 12, 5)}
 
 
 def draw(curves, path):
@@ -69,8 +69,8 @@ def draw(curves, path):
     out = ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" font-family="Liberation Sans, Arial, sans-serif" '
            'font-size="15" fill="%s">' % (width, height, INK), '<rect width="100%" height="100%" fill="#fff"/>',
            '<text x="16" y="34" font-size="22" font-weight="bold">Time of a shot against its error at the pins</text>',
-           '<text x="16" y="58" fill="%s">Lower and farther left is better. Each point is a tolerance; at those of studies a '
-           'ball glides and coasts.</text>' % SOFT]
+           '<text x="16" y="58" fill="%s">Lower and farther left is better. Each point is a tolerance; at those of studies '
+           'steps are longer.</text>' % SOFT]
     for d in range(x0, x1 + 1):
         x, _ = at(10.0**d, 1)
         label = {1: "10 µs", 2: "100 µs", 3: "1 ms", 4: "10 ms", 5: "0.1 s", 6: "1 s", 7: "10 s"}[d]
@@ -87,7 +87,8 @@ def draw(curves, path):
         out.append('<polyline points="%s" fill="none" stroke="%s" stroke-width="2.4" stroke-dasharray="%s"/>' % (path_points, color, dash))
         for x, y in points:
             out.append('<circle cx="%.1f" cy="%.1f" r="3" fill="%s"/>' % (*at(x, y), color))
-        x, y = at(*min(points, key=lambda p: p[1]))
+        # Beside the most exact point; that of film lies by the slowest.
+        x, y = at(*(max(points, key=lambda p: p[0]) if ", film" in name else min(points, key=lambda p: p[1])))
         anchor, dx, dy = PLACES[name]
         out.append('<text x="%.1f" y="%.1f" text-anchor="%s" fill="%s" font-weight="bold">%s</text>' % (x + dx, y + dy, anchor, color, name))
     out.append("</svg>")
