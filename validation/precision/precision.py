@@ -55,7 +55,7 @@ INK, SOFT, FAINT = "#22262b", "#555c64", "#d9dde1"
 STYLES = (("#0072b2", ""), ("#d55e00", "9 4"), ("#000000", "3 3"), ("#009e73", "12 3 3 3"))
 
 
-PLACES = {"lanesim, no film memory": ("start", 12, 5), "lanesim, film memory": ("start", 12, 12), "scipy": ("start", 12, 5)}
+PLACES = {"lanesim, no film memory": ("start", 12, 5), "lanesim, film memory": ("middle", 14, -44), "scipy": ("start", 12, 5)}
 
 
 def draw(curves, path):
