@@ -34,7 +34,7 @@ const (
 // find returns the roots in ascending order, and all trials.
 func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
 	all = make([]trial, scanSteps+1)
-	err = inParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) (err error) {
+	err = InParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) (err error) {
 		all[i], err = c.try(thrower, widestAngle*(2*float64(i)/scanSteps-1))
 		return err
 	})
@@ -50,7 +50,7 @@ func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
 		return nil, all, err
 	}
 	found := make([][]trial, len(all))
-	err = inParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) error {
+	err = InParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) error {
 		s := search{curve: c, thrower: thrower}
 		switch t := all[i]; {
 		case t.pins && t.off == 0:
@@ -87,7 +87,7 @@ func (s *search) nearest(list []trial) []trial {
 // up to two that follow it.
 func (c *curve) everywhere(ctx context.Context, list []trial, add func(*search, []trial) []trial) ([]trial, error) {
 	more := make([][]trial, max(len(list)-1, 0))
-	err := inParallel(ctx, c.Workers, len(more), nil, func(thrower *physics.Thrower, i int) error {
+	err := InParallel(ctx, c.Workers, len(more), nil, func(thrower *physics.Thrower, i int) error {
 		s := search{curve: c, thrower: thrower}
 		more[i] = add(&s, list[i:min(i+3, len(list))])
 		return s.err

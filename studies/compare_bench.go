@@ -68,7 +68,7 @@ func (b *bench) run(ctx context.Context, c Comparison, trials []*trialSet) error
 			jobs = append(jobs, job{t, k})
 		}
 	}
-	return inParallel(ctx, c.Workers, len(jobs)+len(trials), c.Progress, func(thrower *physics.Thrower, i int) error {
+	return InParallel(ctx, c.Workers, len(jobs)+len(trials), c.Progress, func(thrower *physics.Thrower, i int) error {
 		if i < len(jobs) {
 			return jobs[i].toss.throw(thrower, c.Settings, jobs[i].phase)
 		}

@@ -92,7 +92,7 @@ func (x *fitter) tellShots(ctx context.Context, r *Fitting, v inverted, factor f
 	shots := make([]physics.Shot, len(x.shots))
 	settings := x.Settings
 	settings.PathSpacing = 0
-	err := inParallel(ctx, x.Workers, len(x.shots), nil, func(t *physics.Thrower, i int) (err error) {
+	err := InParallel(ctx, x.Workers, len(x.shots), nil, func(t *physics.Thrower, i int) (err error) {
 		l, b := x.Lane, x.shots[i].Thrown
 		l.Friction = r.Friction
 		if r.Cover != nil {
@@ -171,7 +171,7 @@ func (x *fitter) bootstrap(ctx context.Context, r *Fitting) ([][]float64, error)
 			x.Progress(mostRounds-1+done, mostRounds+x.Bootstrap)
 		}
 	}
-	err := inParallel(ctx, x.Workers, x.Bootstrap, progress, func(t *physics.Thrower, k int) error {
+	err := InParallel(ctx, x.Workers, x.Bootstrap, progress, func(t *physics.Thrower, k int) error {
 		draws := Draws(x.Seed, ForResampling, uint64(k))
 		counts := make([]float64, len(x.shots))
 		for range x.shots {

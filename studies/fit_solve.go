@@ -84,7 +84,7 @@ type throwers func(n int, job func(*physics.Thrower, int) error) error
 
 func (x *fitter) manyThrowers(ctx context.Context) throwers {
 	return func(n int, job func(*physics.Thrower, int) error) error {
-		return inParallel(ctx, x.Workers, n, nil, job)
+		return InParallel(ctx, x.Workers, n, nil, job)
 	}
 }
 

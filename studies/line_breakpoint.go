@@ -76,7 +76,7 @@ func (q BreakpointLine) Find(ctx context.Context) (physics.Release, error) {
 		}
 	}
 	list := make([]breakpointTrial, len(laydowns))
-	err := inParallel(ctx, q.Workers, len(list), nil, func(thrower *physics.Thrower, i int) (err error) {
+	err := InParallel(ctx, q.Workers, len(list), nil, func(thrower *physics.Thrower, i int) (err error) {
 		list[i], err = q.try(thrower, laydowns[i])
 		return err
 	})

@@ -49,7 +49,7 @@ func (t *lineTable) correct() error {
 		}
 	}
 	shares := make([]lineEstimate, len(lines))
-	err := inParallel(t.search.ctx, t.search.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
+	err := InParallel(t.search.ctx, t.search.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
 		shares[i] = e.at(t.line(lines[i]))
 		return nil
 	})

@@ -63,7 +63,7 @@ func (s *lineSearch) parallel(n, shots int, job func(*physics.Thrower, int) erro
 		return s.ctx.Err()
 	}
 	s.thrown += n * shots
-	return inParallel(s.ctx, s.Workers, n, s.Progress, job)
+	return InParallel(s.ctx, s.Workers, n, s.Progress, job)
 }
 
 // lineTrace is what is found at one speed and axis rotation.
@@ -224,7 +224,7 @@ func (s *lineSearch) pick(t *lineTrace) error {
 		}
 	}
 	all := make([]lineEstimate, len(lines))
-	err := inParallel(s.ctx, s.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
+	err := InParallel(s.ctx, s.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
 		all[i] = e.at(lines[i][0], lines[i][1])
 		return nil
 	})
@@ -371,7 +371,7 @@ func (s *lineSearch) lineMap(t lineTrace) (LineMap, error) {
 		m.Strikes = make([][]float64, len(rows))
 	}
 	e := t.table.estimator()
-	err := inParallel(s.ctx, s.Workers, len(rows), nil, func(_ *physics.Thrower, a int) error {
+	err := InParallel(s.ctx, s.Workers, len(rows), nil, func(_ *physics.Thrower, a int) error {
 		m.Good[a], m.Pocket[a] = make([]float64, len(columns)), make([]float64, len(columns))
 		if m.Strikes != nil {
 			m.Strikes[a] = make([]float64, len(columns))

@@ -13,13 +13,6 @@ import (
 // are 0. Each has a thrower of its own; which does which job must have no influence. It
 // returns the context's error, or that of the first job in order that failed.
 func InParallel(ctx context.Context, workers, n int, progress func(done, total int), job func(*physics.Thrower, int) error) error {
-	return inParallel(ctx, workers, n, progress, job)
-}
-
-// inParallel does n jobs with several workers, which have a thrower each, and
-// returns the error of the first job in order that failed. Which worker does
-// which has no influence.
-func inParallel(ctx context.Context, workers, n int, progress func(done, total int), job func(*physics.Thrower, int) error) error {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}

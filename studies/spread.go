@@ -235,7 +235,7 @@ func variedOf(r Repeatability) []Varied {
 func (r *spreadRun) parallel(jobs, shots int, job func(*physics.Thrower, int) error) error {
 	before := r.told
 	defer func() { r.told = before + jobs*shots }()
-	return inParallel(r.ctx, r.Workers, jobs, func(done, _ int) {
+	return InParallel(r.ctx, r.Workers, jobs, func(done, _ int) {
 		// The last step is told at the end of the run.
 		if now := before + done*shots; r.Progress != nil && now < r.total {
 			r.Progress(now, r.total)

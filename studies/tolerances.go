@@ -91,7 +91,7 @@ func (q DrillingTolerances) Run(ctx context.Context) (*DrillingTolerancesResult,
 	settings := ForManyShots(q.Settings)
 	shots := len(cases) * ComparedPhases
 	effects := make([]DrillingEffect, shots+scatter)
-	err = inParallel(ctx, q.Workers, len(effects), q.Progress, func(t *physics.Thrower, i int) error {
+	err = InParallel(ctx, q.Workers, len(effects), q.Progress, func(t *physics.Thrower, i int) error {
 		b, release := nominal, q.Release
 		if i < shots {
 			b = cases[i/ComparedPhases].ball

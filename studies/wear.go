@@ -185,7 +185,7 @@ func (w Wear) Run(ctx context.Context) (Worn, error) {
 	}
 	result := Worn{Deliveries: make([][]WornDelivery, w.Sessions), Fresh: fresh.Clone().Map, Marked: make([]*lane.OilMap, len(w.Marks))}
 	ends := make([]float64, w.Sessions)
-	err = inParallel(ctx, w.Workers, w.Sessions, w.Progress, func(thrower *physics.Thrower, session int) error {
+	err = InParallel(ctx, w.Workers, w.Sessions, w.Progress, func(thrower *physics.Thrower, session int) error {
 		oil := fresh.Clone()
 		list, err := w.session(ctx, thrower, session, oil, deliverers, result.Marked)
 		if err != nil {

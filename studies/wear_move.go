@@ -71,7 +71,7 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 	releases, found := make([]physics.Release, n+1), make([]bool, n+1)
 	shares := make([]float64, n+1)
 	releases[n], found[n] = old, true
-	err := inParallel(ctx, q.Workers, n+1, nil, func(thrower *physics.Thrower, i int) error {
+	err := InParallel(ctx, q.Workers, n+1, nil, func(thrower *physics.Thrower, i int) error {
 		r := old
 		if i < n {
 			r.Laydown += float64(i - q.Farthest)
@@ -121,7 +121,7 @@ func (q Move) Run(ctx context.Context) (Moved, error) {
 	// The best of many is the best by chance as well: count it anew.
 	lines := [2]physics.Release{result.Release, old}
 	var hits [2][]bool
-	err = inParallel(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) error {
+	err = InParallel(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) error {
 		deliverer, err := q.Setup.Repeatability.Deliverer(lines[i])
 		if err != nil {
 			return err
