@@ -60,14 +60,14 @@ scenario; then strikes are conversions. Pins are numbered the same for both
 hands: 7 is the left corner. Entry boards are those of the ball's middle on its
 line at the head pin's distance, 60 ft, half a foot past where it touches.
 
-With --all-weights each ball is thrown in several weights, at the same racks.
+With --ball-weights each ball is thrown in several weights, at the same racks.
 A picture shows the rack with the commonest outcome of each shot from above, or
 the map. With --csv every leave is a row; strikes are the leave "none".`,
 		Example: `  lanesim carry examples/carry-light-and-flush.yaml --racks 200
   lanesim carry examples/first-shot.yaml --racks 200 -o deck.png
   lanesim carry examples/first-shot.yaml --racks 200 --scatter --level tournament --json
   lanesim carry examples/first-shot.yaml --racks 100 --map -o map.png
-  lanesim carry examples/first-shot.yaml --racks 200 --all-weights "12 lb,14 lb,16 lb" --csv
+  lanesim carry examples/first-shot.yaml --racks 200 --ball-weights "12 lb,14 lb,16 lb" --csv
   lanesim carry examples/spare-ten-pin.yaml --scatter --racks 300`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
@@ -84,7 +84,7 @@ the map. With --csv every leave is a row; strikes are the leave "none".`,
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
 	f.StringVar(&o.leave, "leave", "", "the `pins` that stand, as 3-6-10; a full rack without")
-	f.StringVar(&o.weights, "all-weights", "", "throw each ball in these `weights`, as \"14 lb,15 lb,16 lb\"")
+	f.StringVar(&o.weights, "ball-weights", "", "throw each ball in these `weights`, as \"14 lb,15 lb,16 lb\"")
 	f.BoolVar(&o.mapped, "map", false, "give the share of strikes over board and angle")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the leaves as CSV")

@@ -99,7 +99,7 @@ func TestTenPinExample(t *testing.T) {
 
 // A lighter ball of the same line is deflected more.
 func TestCarryComparesWeights(t *testing.T) {
-	o := carriedJSON(t, filepath.Join(examples, "first-shot.yaml"), "--racks", "60", "--all-weights", "12 lb,14 lb,16 lb")
+	o := carriedJSON(t, filepath.Join(examples, "first-shot.yaml"), "--racks", "60", "--ball-weights", "12 lb,14 lb,16 lb")
 	for i := range o.Deliveries[1:] {
 		if a, b := o.Deliveries[i], o.Deliveries[i+1]; !(b.Exit > a.Exit+0.5) {
 			t.Errorf("%s leaves on board %v, %s on %v", a.Ball, a.Exit, b.Ball, b.Exit)
