@@ -126,7 +126,11 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 		}
 	})
 	t.Logf("%d break-aways in %d shots, at most %d in one, %d where the lane changes", total, shots, most, atEdges)
-	for _, b := range []*lawBound{&grip, &onFilm, &floor, &limit, &limitOnFilm, &lifts} {
+	bounds := []*lawBound{&grip, &floor, &limit, &lifts}
+	if !testing.Short() { // whose few draws may have no roll that ends on film
+		bounds = append(bounds, &onFilm, &limitOnFilm)
+	}
+	for _, b := range bounds {
 		b.report(t)
 	}
 	if total == 0 {
