@@ -45,8 +45,8 @@ is chosen, and the first is the best; below three quarters this is open.
 
 With -o, finished cells are kept in a file of that name with .partial added
 until all are done; after an interruption --resume goes on from there.`,
-		Example: `  lanesim bag examples/bag-three-of-five.yaml --shots 40 --farthest 3
-  lanesim bag examples/bag-three-of-five.yaml --size 2 --shots 20 --farthest 2 --worn 30 --json`,
+		Example: `  lanesim bag examples/bag-three-of-five.yaml --shots 20 --farthest 3
+  lanesim bag examples/bag-three-of-five.yaml --size 2 --shots 10 --farthest 2 --worn 20 --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.bag(c.Context(), arguments[0], o)
