@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 	"os"
+	"path/filepath"
+	"regexp"
 
 	"lanesim/plots"
 	"lanesim/rows"
@@ -112,6 +114,7 @@ func createPending(path string) (*pendingFile, error) {
 	if special {
 		f.file, err = os.OpenFile(target, os.O_WRONLY, 0)
 	} else if f.temporary, err = writeTemporary(target, file{}, mode); err == nil {
+		removeLeftovers(target, f.temporary)
 		f.file, err = os.OpenFile(f.temporary, os.O_WRONLY, 0)
 	}
 	if err != nil {
@@ -119,6 +122,22 @@ func createPending(path string) (*pendingFile, error) {
 	}
 	f.buffer = bufio.NewWriterSize(f.file, 1<<16)
 	return f, nil
+}
+
+// removeLeftovers removes the temporary files of a path but for one: a run that was killed
+// outright could not. Long runs lock their partial file, so none is at work on them.
+func removeLeftovers(path, but string) {
+	folder := filepath.Dir(path)
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return
+	}
+	leftover := regexp.MustCompile(`^\.` + regexp.QuoteMeta(filepath.Base(path)) + `\.[0-9a-f]{8}\.tmp$`)
+	for _, e := range entries {
+		if name := filepath.Join(folder, e.Name()); leftover.MatchString(e.Name()) && name != but {
+			os.Remove(name)
+		}
+	}
 }
 
 // complete puts all of it on the disk.

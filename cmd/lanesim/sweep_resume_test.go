@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -172,5 +173,28 @@ func TestDamageIsNoticed(t *testing.T) {
 		if _, err := os.Stat(out); err == nil {
 			t.Fatal("a file is left")
 		}
+	}
+}
+
+// A run that was killed outright leaves a temporary file, which the next one removes.
+func TestLeftoversOfAKilledRunAreRemoved(t *testing.T) {
+	folder := t.TempDir()
+	out := filepath.Join(folder, "rows.csv")
+	for _, name := range []string{".rows.csv.0123abcd.tmp", ".rows.csv.0123abcd.tmp.mine", ".other.csv.0123abcd.tmp"} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte("x"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	good(t, "", "sweep", filepath.Join(examples, "sweep-speed-revs.yaml"), "-q", "-o", out)
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	if want := []string{".other.csv.0123abcd.tmp", ".rows.csv.0123abcd.tmp.mine", "rows.csv"}; !slices.Equal(names, want) {
+		t.Errorf("left %v, want %v", names, want)
 	}
 }
