@@ -85,19 +85,7 @@ func Aim(f AimFigure) (*Drawing, error) {
 	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
 	p := v.page()
 	p.heading(v)
-	columns := min(p.laneColumns, len(f.Maps))
-	const gap = 20
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
-	for i := 0; i < len(f.Maps); i += columns {
-		top, bottom := p.y, p.y
-		for j, m := range f.Maps[i:min(i+columns, len(f.Maps))] {
-			p.y = top
-			left := p.margin + float64(j)*(column+gap)
-			p.aimMap(m, levels, decimals, left, left+column)
-			bottom = max(bottom, p.y)
-		}
-		p.y = bottom + 0.8*p.body.leading()
-	}
+	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) { p.aimMap(f.Maps[i], levels, decimals, left, right) })
 	p.rooms(f)
 	return p.finish(), nil
 }
@@ -126,38 +114,9 @@ func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right floa
 	}
 	p.text(p.small.shorten("upward: board at the arrows", right-left), p.small, left, p.y, softInk)
 	p.y += 1.9 * p.small.size
-	yAxis := span{s.Y[0], s.Y[len(s.Y)-1]}
-	at, yDecimals := yAxis.ticks(6)
-	inset := p.axisLeft
-	area := box{left + inset, p.y, right - 0.7*p.small.size, 0}
+	area := box{left + p.axisLeft, p.y, right - 0.7*p.small.size, 0}
 	area.bottom = area.top + mapShape*area.width()
-	x := scale{span{s.X[0], s.X[len(s.X)-1]}, area.left, area.right}
-	y := scale{yAxis, area.bottom, area.top}
-
-	fine := s.fine()
-	p.elements = append(p.elements, imageElement{area, fine.picture(levels)})
-	lines := fine.contours(levels[1:], func(u, w float64) point {
-		return point{area.left + u*area.width(), area.bottom - w*area.height()}
-	})
-	room := placer{frame: area.grown(-2)}
-	for _, c := range lines {
-		if c.length() < 2.5*p.small.size {
-			continue // a speck, where values lie about a level
-		}
-		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
-		room.paths = append(room.paths, c.points)
-	}
-	p.frame(area, stroke{color: softInk, width: p.rule})
-	p.aimMarks(m, x, y, &room)
-	p.contourLabels(lines, decimals, &room)
-	for _, v := range at {
-		text := decimal(v, yDecimals)
-		p.line([]point{{area.left - 4, y.at(v)}, {area.left, y.at(v)}}, stroke{color: softInk, width: p.rule})
-		p.text(text, p.small, area.left-6-p.small.width(text), y.at(v)-p.small.height()/2, softInk)
-	}
-	p.y = area.bottom
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
+	p.mapIn(s, area, levels, levels[1:], decimals, nil, func(x, y scale, room *placer) { p.aimMarks(m, x, y, room) })
 	p.text(p.small.shorten("board at the laydown", area.right-left), p.small, area.left, p.y, softInk)
 	p.y += 1.6 * p.small.size
 	p.mapScale(levels, decimals, area)
@@ -167,11 +126,8 @@ func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right floa
 
 // aimMarks marks the lines: the best with its words, the others with numbers.
 func (p *page) aimMarks(m AimMap, x, y scale, room *placer) {
-	radius := aimDot * p.pathWidth
 	best := point{x.at(m.Best.Laydown), y.at(m.Best.Arrows)}
-	p.disc(best, radius+2, paper)
-	p.disc(best, radius, bestMark)
-	room.taken = append(room.taken, box{best.x, best.y, best.x, best.y}.grown(radius+2))
+	p.bestPlace(best, room)
 	for i, o := range m.Others {
 		at := point{x.at(o.Laydown), y.at(o.Arrows)}
 		text := fmt.Sprint(i + 2)
@@ -185,15 +141,30 @@ func (p *page) aimMarks(m AimMap, x, y scale, room *placer) {
 		p.text(text, p.small, at.x-p.small.width(text)/2, at.y-p.small.height()/2, ink)
 		room.taken = append(room.taken, b)
 	}
-	w, h := p.label.width(m.Words), p.label.height()
-	if b, anchor, ok := room.place(w, h, []point{best}); ok {
-		if end := b.leaderEnd(anchor); distance(end, anchor) > radius+4 {
-			p.line([]point{anchor, end}, stroke{color: ink, width: p.rule})
-			p.disc(best, radius, bestMark)
-		}
-		p.rectangle(b.grown(1), plate)
-		p.text(m.Words, p.label, b.left, b.top, ink)
+	p.bestWords(best, m.Words, room)
+}
+
+// bestPlace marks a place of a map.
+func (p *page) bestPlace(at point, room *placer) {
+	radius := aimDot * p.pathWidth
+	p.disc(at, radius+2, paper)
+	p.disc(at, radius, bestMark)
+	room.taken = append(room.taken, box{at.x, at.y, at.x, at.y}.grown(radius+2))
+}
+
+// bestWords writes words beside a place that is marked, where there is room.
+func (p *page) bestWords(at point, words string, room *placer) {
+	radius := aimDot * p.pathWidth
+	b, anchor, ok := room.place(p.label.width(words), p.label.height(), []point{at})
+	if !ok {
+		return
 	}
+	if end := b.leaderEnd(anchor); distance(end, anchor) > radius+4 {
+		p.line([]point{anchor, end}, stroke{color: ink, width: p.rule})
+		p.disc(at, radius, bestMark)
+	}
+	p.rectangle(b.grown(1), plate)
+	p.text(words, p.label, b.left, b.top, ink)
 }
 
 // rooms draws bars to both sides of no miss, a block for each thing.

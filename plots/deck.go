@@ -59,22 +59,11 @@ func Decks(f DeckFigure) (*Drawing, error) {
 	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
 	p := v.page()
 	p.heading(v)
-	columns := min(p.laneColumns, len(f.Panels))
-	const gap = 20
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	widest := math.Inf(1)
 	if len(f.Panels) == 1 {
-		column = min(column, 480)
+		widest = 480
 	}
-	for i := 0; i < len(f.Panels); i += columns {
-		top, bottom := p.y, p.y
-		for j, d := range f.Panels[i:min(i+columns, len(f.Panels))] {
-			p.y = top
-			left := p.margin + float64(j)*(column+gap)
-			p.deck(d, left, left+column)
-			bottom = max(bottom, p.y)
-		}
-		p.y = bottom + 0.6*p.body.leading()
-	}
+	p.panels(len(f.Panels), widest, 0.6*p.body.leading(), func(i int, left, right float64) { p.deck(f.Panels[i], left, right) })
 	for _, words := range p.small.wrap("filled: stands at the end; open: falls; thin lines: paths of the pins' mass centres, and bars the pins that are over the deck at the end; thick line: path of the ball's middle, ringed where it is the first to touch a pin", p.width-2*p.margin, 0) {
 		p.text(words, p.small, p.margin, p.y, softInk)
 		p.y += p.small.leading()

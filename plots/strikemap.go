@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"math"
 
 	"lanesim/physics"
 )
@@ -46,19 +47,7 @@ func StrikeMaps(f StrikeMapFigure) (*Drawing, error) {
 	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
 	p := v.page()
 	p.heading(v)
-	columns := min(p.laneColumns, len(f.Maps))
-	const gap = 20
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
-	for i := 0; i < len(f.Maps); i += columns {
-		top, bottom := p.y, p.y
-		for j, m := range f.Maps[i:min(i+columns, len(f.Maps))] {
-			p.y = top
-			left := p.margin + float64(j)*(column+gap)
-			p.strikeMap(m, levels, decimals, left, left+column)
-			bottom = max(bottom, p.y)
-		}
-		p.y = bottom + 0.8*p.body.leading()
-	}
+	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) { p.strikeMap(f.Maps[i], levels, decimals, left, right) })
 	return p.finish(), nil
 }
 
@@ -88,38 +77,12 @@ func (p *page) strikeMap(m StrikeMap, levels []float64, decimals int, left, righ
 	p.text(p.small.shorten("upward: entry angle, deg", right-left), p.small, left, p.y, softInk)
 	p.y += 1.9 * p.small.size
 	s := m.percent()
-	yAxis := span{s.Y[0], s.Y[len(s.Y)-1]}
-	at, yDecimals := yAxis.ticks(6)
 	area := box{left + p.axisLeft, p.y + 2.4*p.small.size, right - 0.7*p.small.size, 0}
 	area.bottom = area.top + mapShape*area.width()
-	x := scale{span{s.X[0], s.X[len(s.X)-1]}, area.left, area.right}
-	y := scale{yAxis, area.bottom, area.top}
-
-	fine := s.fine()
-	p.elements = append(p.elements, imageElement{area, fine.picture(levels)})
-	lines := fine.contours(levels[1:], func(u, w float64) point {
-		return point{area.left + u*area.width(), area.bottom - w*area.height()}
+	p.mapIn(s, area, levels, levels[1:], decimals, nil, func(x, y scale, room *placer) {
+		p.hits(m, x, area)
+		p.enters(m, x, y, room)
 	})
-	room := placer{frame: area.grown(-2)}
-	for _, c := range lines {
-		if c.length() < 2.5*p.small.size {
-			continue
-		}
-		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
-		room.paths = append(room.paths, c.points)
-	}
-	p.frame(area, stroke{color: softInk, width: p.rule})
-	p.hits(m, x, area)
-	p.enters(m, x, y, &room)
-	p.contourLabels(lines, decimals, &room)
-	for _, v := range at {
-		text := decimal(v, yDecimals)
-		p.line([]point{{area.left - 4, y.at(v)}, {area.left, y.at(v)}}, stroke{color: softInk, width: p.rule})
-		p.text(text, p.small, area.left-6-p.small.width(text), y.at(v)-p.small.height()/2, softInk)
-	}
-	p.y = area.bottom
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
 	for _, words := range p.small.wrap("board of the ball's middle at the head pin's distance (60 ft), from the bowler's side", area.right-area.left, 2) {
 		p.text(words, p.small, area.left, p.y, softInk)
 		p.y += p.small.leading()
@@ -158,18 +121,7 @@ func (p *page) enters(m StrikeMap, x, y scale, room *placer) {
 	if m.Board < x.min || m.Board > x.max || m.Angle < y.min || m.Angle > y.max {
 		return
 	}
-	radius := aimDot * p.pathWidth
 	at := point{x.at(m.Board), y.at(m.Angle)}
-	p.disc(at, radius+2, paper)
-	p.disc(at, radius, bestMark)
-	room.taken = append(room.taken, box{at.x, at.y, at.x, at.y}.grown(radius+2))
-	w, h := p.label.width(m.Words), p.label.height()
-	if b, anchor, ok := room.place(w, h, []point{at}); ok {
-		if end := b.leaderEnd(anchor); distance(end, anchor) > radius+4 {
-			p.line([]point{anchor, end}, stroke{color: ink, width: p.rule})
-			p.disc(at, radius, bestMark)
-		}
-		p.rectangle(b.grown(1), plate)
-		p.text(m.Words, p.label, b.left, b.top, ink)
-	}
+	p.bestPlace(at, room)
+	p.bestWords(at, m.Words, room)
 }

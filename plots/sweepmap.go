@@ -58,21 +58,27 @@ func SweepMaps(f SweepMapFigure) (*Drawing, error) {
 	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
 	p := v.page()
 	p.heading(v)
-	columns := min(p.laneColumns, len(f.Maps))
-	const gap = 20
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
-	for i := 0; i < len(f.Maps); i += columns {
-		top, bottom := p.y, p.y
-		for j := range min(columns, len(f.Maps)-i) {
-			p.y = top
-			left := p.margin + float64(j)*(column+gap)
-			p.sweepMap(f, i+j, left, left+column)
-			bottom = max(bottom, p.y)
-		}
-		p.y = bottom + p.body.leading()
-	}
+	p.panels(len(f.Maps), math.Inf(1), p.body.leading(), func(i int, left, right float64) { p.sweepMap(f, i, left, right) })
 	p.y -= p.body.leading()
 	return p.finish(), nil
+}
+
+// panels draws n panels in as many columns as the page has, none wider than widest, and moves the page
+// on, with a gap below each row.
+func (p *page) panels(n int, widest, below float64, draw func(i int, left, right float64)) {
+	columns := min(p.laneColumns, n)
+	const gap = 20
+	column := min(widest, (p.width-2*p.margin-gap*float64(columns-1))/float64(columns))
+	for i := 0; i < n; i += columns {
+		top, bottom := p.y, p.y
+		for j := range min(columns, n-i) {
+			p.y = top
+			left := p.margin + float64(j)*(column+gap)
+			draw(i+j, left, left+column)
+			bottom = max(bottom, p.y)
+		}
+		p.y = bottom + below
+	}
 }
 
 func (m SweepMap) check() error {
@@ -170,12 +176,22 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	}
 	area := box{left + inset, p.y, right - 0.7*p.small.size, 0}
 	area.bottom = area.top + mapShape*area.width()
+	p.mapIn(m, area, levels, levels, decimals, func(x, y scale) { p.crosses(m, x, y) }, nil)
+	p.text(p.small.shorten(f.X, area.right-left), p.small, area.left, p.y, softInk)
+	p.y += 1.6 * p.small.size
+	p.mapScale(levels, decimals, area)
+}
+
+// mapIn draws a map in an area with contour lines, labelled, at the given levels, and moves the
+// page to below the numbers of the lower axis. What lies under the frame and what
+// over it, which keeps its room from the labels, are drawn by the two functions, if any.
+func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals int, under func(x, y scale), over func(x, y scale, room *placer)) {
+	yAxis := span{m.Y[0], m.Y[len(m.Y)-1]}
 	x := scale{span{m.X[0], m.X[len(m.X)-1]}, area.left, area.right}
 	y := scale{yAxis, area.bottom, area.top}
-
 	fine := m.fine()
 	p.elements = append(p.elements, imageElement{area, fine.picture(levels)})
-	lines := fine.contours(levels, func(u, w float64) point {
+	lines := fine.contours(contours, func(u, w float64) point {
 		return point{area.left + u*area.width(), area.bottom - w*area.height()}
 	})
 	room := placer{frame: area.grown(-2)}
@@ -186,9 +202,15 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
 		room.paths = append(room.paths, c.points)
 	}
-	p.crosses(m, x, y)
+	if under != nil {
+		under(x, y)
+	}
 	p.frame(area, stroke{color: softInk, width: p.rule})
+	if over != nil {
+		over(x, y, &room)
+	}
 	p.contourLabels(lines, decimals, &room)
+	at, yDecimals := yAxis.ticks(6)
 	for _, v := range at {
 		text := decimal(v, yDecimals)
 		p.line([]point{{area.left - 4, y.at(v)}, {area.left, y.at(v)}}, stroke{color: softInk, width: p.rule})
@@ -197,9 +219,6 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	p.y = area.bottom
 	p.distances(x, p.y)
 	p.y += 5 + p.small.leading()
-	p.text(p.small.shorten(f.X, area.right-left), p.small, area.left, p.y, softInk)
-	p.y += 1.6 * p.small.size
-	p.mapScale(levels, decimals, area)
 }
 
 // crosses marks the points on another line, not all of them where they are dense.
