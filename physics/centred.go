@@ -16,12 +16,7 @@ func (m *machine) slideCentred(t float64, y, dydt []float64) {
 	theta := vector{y[itx], y[ity], y[itz]}
 	square := dot(theta, theta)
 	sin, cos := sinc(square)
-	first := cross(theta, omega)
-	second := cross(theta, first)
-	c := chart(square, sin, cos)
-	dydt[itx] = omega.x - 0.5*first.x + c*second.x
-	dydt[ity] = omega.y - 0.5*first.y + c*second.y
-	dydt[itz] = omega.z - 0.5*first.z + c*second.z
+	first, second := turnRate(dydt, theta, omega, square, sin, cos)
 
 	flat2 := omega.x*omega.x + omega.y*omega.y
 	spin2 := flat2 + omega.z*omega.z
@@ -106,12 +101,7 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	theta := vector{y[itx], y[ity], y[itz]}
 	r := newRotation(theta)
-	first := cross(theta, omega)
-	second := cross(theta, first)
-	chart := chart(r.square, r.sin, r.cos)
-	dydt[itx] = omega.x - 0.5*first.x + chart*second.x
-	dydt[ity] = omega.y - 0.5*first.y + chart*second.y
-	dydt[itz] = omega.z - 0.5*first.z + chart*second.z
+	turnRate(dydt, theta, omega, r.square, r.sin, r.cos)
 	var q matrix
 	r.turn(&q, &m.start)
 	spin := q.transposed(omega)

@@ -173,12 +173,7 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	theta := vector{y[itx], y[ity], y[itz]}
 	r := newRotation(theta)
-	first := cross(theta, omega)
-	second := cross(theta, first)
-	c := chart(r.square, r.sin, r.cos)
-	dydt[itx] = omega.x - 0.5*first.x + c*second.x
-	dydt[ity] = omega.y - 0.5*first.y + c*second.y
-	dydt[itz] = omega.z - 0.5*first.z + c*second.z
+	first, second := turnRate(dydt, theta, omega, r.square, r.sin, r.cos)
 
 	// The spin and the torque-free part of its rate, I⁻¹(−ω × Iω), in the axes
 	// that turn with the ball and were the lane's when the step began.

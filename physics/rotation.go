@@ -130,6 +130,17 @@ func chart(s, sin, cos float64) float64 {
 	return (1 - sin/(2*cos)) / s
 }
 
+// turnRate stores the rate θ' of the rotation vector and returns θ×ω and θ×(θ×ω).
+func turnRate(dydt []float64, theta, omega vector, square, sin, cos float64) (first, second vector) {
+	first = cross(theta, omega)
+	second = cross(theta, first)
+	c := chart(square, sin, cos)
+	dydt[itx] = omega.x - 0.5*first.x + c*second.x
+	dydt[ity] = omega.y - 0.5*first.y + c*second.y
+	dydt[itz] = omega.z - 0.5*first.z + c*second.z
+	return first, second
+}
+
 // chartSeriesBelow: the first omitted term, 691 s⁵/1307674368000, is below
 // 2⁻⁵³ of the first for s < 0.4.
 const chartSeriesBelow = 0.4

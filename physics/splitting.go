@@ -364,12 +364,7 @@ func (m *machine) slopes(dydt []float64, y *[dimension]float64, f *flight, p *pu
 	omega, theta := vector{y[iwx], y[iwy], y[iwz]}, vector{y[itx], y[ity], y[itz]}
 	square := dot(theta, theta)
 	sin, cos := sinc(square)
-	first := cross(theta, omega)
-	second := cross(theta, first)
-	c := chart(square, sin, cos)
-	dydt[itx] = omega.x - 0.5*first.x + c*second.x
-	dydt[ity] = omega.y - 0.5*first.y + c*second.y
-	dydt[itz] = omega.z - 0.5*first.z + c*second.z
+	turnRate(dydt, theta, omega, square, sin, cos)
 	dydt[iTurned] = norm(omega)
 	dydt[iWork], dydt[iSlip] = p.work, p.slip
 }
