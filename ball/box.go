@@ -37,7 +37,7 @@ type WantedWeights struct{ Side, FingerThumb, Top *float64 }
 
 // MarkedCG returns the direction, in grip axes, of the marked centre of gravity
 // on a laid-out ball. It is not known, and ok is false, without a box that tells
-// it or, for a mark told from the pin, without a layout.
+// it or, for a mark given from the pin, without a layout.
 func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) {
 	radius := s.Diameter / 2
 	switch b := s.Box; {

@@ -147,7 +147,7 @@ func DefaultGrip() Grip {
 }
 
 // Lining is by how much in m what lines the hole narrows it on each side; 0 for
-// a plain hole and for a solid slug, whose own hole is not told.
+// a plain hole and for a solid slug, whose own hole is unknown.
 func (h Hole) Lining() float64 {
 	if h.Insert == nil || h.Insert.Inner == 0 {
 		return 0

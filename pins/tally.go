@@ -151,7 +151,7 @@ type Rolls struct {
 	// processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is told now and then how many racks are done.
+	// Progress, if not nil, is called now and then with how many racks are done.
 	Progress func(done, total int)
 
 	// Each, if not nil, is given each rack's result, in order.

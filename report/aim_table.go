@@ -124,7 +124,7 @@ func (t AimedBall) sentence() string {
 	return text
 }
 
-// AimRooms are what a line's room is told in: both sides of no miss.
+// AimRooms are what a line's room is given in: both sides of no miss.
 var AimRooms = []struct {
 	Label string
 	Sides [2]string

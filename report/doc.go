@@ -1,6 +1,6 @@
 // Package report writes results for people and for machines.
 //
-// A result is told once, as [Columns]: each [Column] of a thing has a key, a label, a
+// A result is written once, as [Columns]: each [Column] of a thing has a key, a label, a
 // unit, digits, a meaning and how it is got. JSON, CSV and tables are made of the same
 // columns, and so are the lists of what can be chosen. Tables for people have the
 // digits that mean something; JSON and CSV keep all of a number, in the shortest form

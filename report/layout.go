@@ -74,7 +74,7 @@ func joined(parts ...Object) Object {
 func one(key string, value any) Object { return Object{{key, value}} }
 
 // marks tell where a low and a high axis lie against PAP and grip, by angles and by
-// distances along the surface. A layout that was given is told as it was, without the
+// distances along the surface. A layout that was given is printed as it was, without the
 // rounding of its way through the axes.
 func (l Layout) marks(s ball.State, given *ball.Layout) Object {
 	m, d := s.Measures, l.Drilling
@@ -119,7 +119,7 @@ func holeObject(h ball.DrilledHole, d ball.Drilling) Object {
 	if i := h.Insert; i != nil {
 		outer := i.Outer
 		if outer == 0 {
-			outer = h.Diameter // an insert fills its hole unless told otherwise
+			outer = h.Diameter // an insert fills its hole unless said otherwise
 		}
 		const grams = 1000 // in a kg; a g/cm³ is as many kg/m³
 		insert = joined(lengths("outer", outer), lengths("inner", i.Inner), lengths("length", i.Length), one("density_g_cm3", i.Density/grams))
@@ -131,7 +131,7 @@ func holeObject(h ball.DrilledHole, d ball.Drilling) Object {
 	)
 }
 
-// gripObject has no kind for a grip told hole by hole.
+// gripObject has no kind for a grip given hole by hole.
 func gripObject(d ball.Drilling) Object {
 	g := d.Grip
 	var kind any

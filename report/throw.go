@@ -11,7 +11,7 @@ import (
 )
 
 // WriteShots writes shots as JSON: a line for each part of a shot and for each of its
-// states, and what is told beside them.
+// states, and what stands beside them.
 func WriteShots(to io.Writer, warnings []string, shots []Shot, more ...Member) error {
 	lines := make(Lines, len(shots))
 	for i, s := range shots {

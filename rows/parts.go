@@ -27,7 +27,7 @@ type part struct {
 // Parts are the parts of a sweep that are being read, in their order.
 type Parts []*part
 
-// OpenParts opens the parts in a folder. All that is wrong with them is told
+// OpenParts opens the parts in a folder. All that is wrong with them is reported
 // together.
 func OpenParts(folder string) (Parts, error) {
 	paths, err := filepath.Glob(filepath.Join(escapeGlob(folder), "*.rows"))
@@ -115,7 +115,7 @@ func checkParts(folder string, parts Parts) []error {
 	return wrong
 }
 
-// mostMissing is how many problems of parts are told.
+// mostMissing is how many problems of parts are listed.
 const mostMissing = 20
 
 // Header tells what the rows of all parts together are.

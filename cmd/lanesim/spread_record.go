@@ -7,7 +7,7 @@ import (
 	"lanesim/report"
 )
 
-// report is the spread as it is told.
+// report is the spread as it is written.
 func (w *spreadWork) report() *report.Spread {
 	return &report.Spread{Title: w.title, Warnings: w.warnings, Players: namedPlayers(w.players), Study: w.study, Result: w.result}
 }
