@@ -18,7 +18,13 @@ type Drawing struct {
 
 	resolution int // dots per inch of the PNG
 	title      string
+	note       string // the sentence under the title
 	elements   []element
+
+	headElements int     // how many of the elements are title and note
+	headEnd      float64 // where they end
+
+	stage Stage
 }
 
 // Texts returns every piece of text on the drawing, in the order drawn.

@@ -257,5 +257,6 @@ func (p *page) heading(v *view) {
 		p.text(s, p.body, p.margin, p.y, softInk)
 		p.y += p.body.leading()
 	}
+	p.note, p.headElements, p.headEnd = note, len(p.elements), p.y
 	p.y += 0.6 * p.body.size
 }

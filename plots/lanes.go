@@ -20,6 +20,7 @@ func (p *page) lanes(v *view) {
 	left, right := p.plotSides(v)
 	p.axisNotes(v, left, right, p.laneHeight)
 	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
+	p.stage = l.stage()
 	l.ground([]float64{5, 10, 15, 20, 25, 30, 35})
 	marks := l.paths(v.Series)
 	l.drawPins()
