@@ -290,10 +290,15 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 		sin, cos := math.Sincos(s.Heading)
 		s.AxisRotation = math.Atan2(-(y[iwx]*cos + y[iwy]*sin), y[iwy]*cos-y[iwx]*sin)
 	}
+	var q matrix
+	advance(&q, vector{y[itx], y[ity], y[itz]}, &p.start)
+	s.Orientation = q.quaternion()
 	if hand == ball.Left {
 		s.Lateral = -s.Lateral
 		s.Velocity[1] = -s.Velocity[1]
 		s.Spin[0], s.Spin[2] = -s.Spin[0], -s.Spin[2]
+		// Lane and ball are both mirrored, M Q M with M = diag(1, −1, 1).
+		s.Orientation[1], s.Orientation[3] = -s.Orientation[1], -s.Orientation[3]
 	}
 	return s
 }

@@ -154,6 +154,27 @@ func (q *matrix) renew() {
 	q[0], q[1], q[2] = a, b, cross(a, b)
 }
 
+// quaternion returns the rotation as a unit quaternion w, x, y, z, from the largest of
+// its components (Shepperd, J. Guidance and Control 1 (1978) 223).
+func (q *matrix) quaternion() [4]float64 {
+	xx, yy, zz := q[0].x, q[1].y, q[2].z
+	squares := [4]float64{1 + xx + yy + zz, 1 + xx - yy - zz, 1 - xx + yy - zz, 1 - xx - yy + zz} // four times each component's
+	largest := 0
+	for i, s := range squares {
+		if s > squares[largest] {
+			largest = i
+		}
+	}
+	twice := math.Sqrt(squares[largest])
+	wx, wy, wz := q[2].y-q[1].z, q[0].z-q[2].x, q[1].x-q[0].y // four times w x and so on
+	xy, xz, yz := q[0].y+q[1].x, q[0].z+q[2].x, q[1].z+q[2].y
+	rest := [4][4]float64{{squares[0], wx, wy, wz}, {wx, squares[1], xy, xz}, {wy, xy, squares[2], yz}, {wz, xz, yz, squares[3]}}[largest]
+	for i := range rest {
+		rest[i] /= 2 * twice
+	}
+	return rest
+}
+
 // solve returns the solution of m x = b by Cramer's rule, and the determinant. The
 // matrices solved here are inertia tensors and small changes of them, far from singular
 // but where friction jams a ball.

@@ -57,6 +57,10 @@ type State struct {
 
 	RevRate float64 // rad/s, magnitude of the spin
 
+	// Orientation is the unit quaternion w, x, y, z that turns vectors from the
+	// ball's body axes into the lane's: down-lane, left, up.
+	Orientation [4]float64
+
 	// AxisRotation and AxisTilt are those of the present spin relative to
 	// the present heading, in rad; NaN where there is no spin.
 	AxisRotation, AxisTilt float64
