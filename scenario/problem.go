@@ -3,6 +3,7 @@ package scenario
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -130,6 +131,11 @@ func (p *problems) add(at place, path, message, hint string) {
 	}
 	p.seen[key] = true
 	p.list = append(p.list, placed{at, path, message, hint})
+}
+
+// clone copies what was collected, so that one copy can go on.
+func (p *problems) clone() problems {
+	return problems{list: slices.Clone(p.list), seen: maps.Clone(p.seen), sources: p.sources}
 }
 
 // err returns what was collected as [Errors], nil if there is nothing.

@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"path"
 	"strconv"
 	"strings"
 
@@ -26,29 +25,11 @@ type OpenFile func(name string) ([]byte, error)
 //
 // All that is wrong is returned together, as [Errors].
 func Read(name string, data []byte, open OpenFile, sets []string) (*Scenario, error) {
-	var p problems
-	r := reader{decoder: decoder{problems: &p}, folder: path.Dir(name), open: open}
-	root := p.parse(string(data), place{p.source(name, string(data)), 1, 1})
-	if root == nil {
-		return nil, p.err()
-	}
-	r.fillLibraries(root)
-	nameBowlers(root)
-	for _, s := range sets {
-		if root.kind == mapping {
-			p.set(root, s)
-			r.fillLibraries(root)
-			nameBowlers(root)
-		}
-	}
-	fillBowlers(root)
-	v := r.decode(root, scenarioShape, "")
-	s := r.scenario(v)
-	if err := p.err(); err != nil {
+	d, err := Open(name, data, open)
+	if err != nil {
 		return nil, err
 	}
-	s.Warnings = r.warnings
-	return s, nil
+	return d.Read(sets)
 }
 
 // reader turns decoded values into what they stand for. It goes on after a

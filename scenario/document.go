@@ -1,0 +1,216 @@
+package scenario
+
+import (
+	"encoding/json"
+	"fmt"
+	"path"
+	"slices"
+	"strconv"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Document is a scenario file that was parsed, on which values can be set again and
+// again without parsing it anew. Make one with [Open]; it does not change.
+type Document struct {
+	name     string
+	open     OpenFile
+	root     *node
+	problems problems // that were found so far
+}
+
+// Open parses a scenario file as [Read] does. What is wrong with it is reported by
+// [Document.Read]; nil for a text that cannot be parsed at all, with its [Errors].
+func Open(name string, data []byte, open OpenFile) (*Document, error) {
+	d := &Document{name: name, open: open}
+	r := d.reader(&d.problems)
+	if d.root = r.parse(string(data), place{r.source(name, string(data)), 1, 1}); d.root == nil {
+		return nil, d.problems.err()
+	}
+	r.fillLibraries(d.root)
+	nameBowlers(d.root)
+	return d, nil
+}
+
+// reader returns one that adds to the problems.
+func (d *Document) reader(p *problems) *reader {
+	return &reader{decoder: decoder{problems: p}, folder: path.Dir(d.name), open: d.open}
+}
+
+// Read resolves the document with values put in place of what it has, as [Read] does.
+func (d *Document) Read(sets []string) (*Scenario, error) {
+	p := d.problems.clone()
+	r := d.reader(&p)
+	root := d.root.clone()
+	for _, s := range sets {
+		if root.kind == mapping {
+			p.set(root, s)
+			r.fillLibraries(root)
+			nameBowlers(root)
+		}
+	}
+	fillBowlers(root)
+	v := r.decode(root, scenarioShape, "")
+	s := r.scenario(v)
+	if err := p.err(); err != nil {
+		return nil, err
+	}
+	s.Warnings = r.warnings
+	return s, nil
+}
+
+// Only returns a document with one of the lanes, one of the bowlers and some of the balls
+// alone, by index: keys  lane,  bowler  and, always as a list,  balls.  A ball may be
+// taken more than once; its name then gets a letter. Patterns from other files are written
+// out, so that it needs none. A session, which names bowlers and balls, is left out.
+//
+// It is an error if the document is wrong or has no such lane, bowler or ball.
+func (d *Document) Only(lane, bowler int, balls ...int) (*Document, error) {
+	s, err := d.Read(nil)
+	if err != nil {
+		return nil, err
+	}
+	if lane < 0 || lane >= len(s.Lanes) || bowler < 0 || bowler >= len(s.Bowlers) {
+		return nil, fmt.Errorf("scenario: there is no lane %d or bowler %d", lane, bowler)
+	}
+	root := d.root.clone()
+	list := &node{kind: sequence, at: root.at}
+	parts := partNodes(root, "ball")
+	taken := map[string]bool{}
+	for _, i := range balls {
+		if i < 0 || i >= len(s.Balls) {
+			return nil, fmt.Errorf("scenario: there is no ball %d", i)
+		}
+		b, name := parts[i].clone(), s.Balls[i].Name
+		for letter := 'B'; taken[name]; letter++ {
+			name = s.Balls[i].Name + " " + string(letter)
+		}
+		taken[name] = true
+		b.put("name", textNode(name, b.at))
+		list.items = append(list.items, b)
+	}
+	l := partNodes(root, "lane")[lane]
+	if oil := l.entry("oil"); oil != nil && s.oils[lane].word == "" && oil.kind == scalar {
+		written, err := written(s.oils[lane].inputs())
+		if err != nil {
+			return nil, err
+		}
+		l.put("oil", written)
+	}
+	w := partNodes(root, "bowler")[bowler]
+	keep := root.entries[:0:0]
+	for _, e := range root.entries {
+		switch e.key.text {
+		case "lane", plurals["lane"]:
+			e = entry{textNode("lane", e.key.at), l}
+		case "ball", plurals["ball"]:
+			e = entry{textNode(plurals["ball"], e.key.at), list}
+		case "bowler", plurals["bowler"]:
+			e = entry{textNode("bowler", e.key.at), w}
+		case "session":
+			continue
+		}
+		keep = append(keep, e)
+	}
+	root.entries = keep
+	return &Document{name: d.name, root: root}, nil
+}
+
+// lineParts are all that makes up a bowler's line.
+var lineParts = append([]string{"laydown", moveKey}, lineKeys...)
+
+// WithLine returns the document of one bowler with a laydown, a board, and a launch angle
+// in rad in place of the line that it has.
+func (d *Document) WithLine(laydown, angle float64) *Document {
+	root := d.root.clone()
+	for _, b := range partNodes(root, "bowler") {
+		for _, key := range lineParts {
+			b.remove(key)
+		}
+		b.put("laydown", textNode(formatBare(laydown), b.at))
+		b.put("angle", textNode(degrees(angle), b.at))
+	}
+	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}
+}
+
+// HasLine reports whether a bowler's line is written in one of the ways: "angle",
+// "target", "line", "aim", "move".
+func (d *Document) HasLine(key string) bool {
+	return slices.ContainsFunc(partNodes(d.root, "bowler"), func(b *node) bool { return b.entry(key) != nil })
+}
+
+// put sets the value of a key, which comes first if it is new.
+func (n *node) put(key string, value *node) {
+	for i := range n.entries {
+		if n.entries[i].key.text == key {
+			n.entries[i].value = value
+			return
+		}
+	}
+	n.entries = slices.Insert(n.entries, 0, entry{textNode(key, n.at), value})
+}
+
+// written makes a tree of what is written as JSON.
+func written(v any) (*node, error) {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return nil, err
+	}
+	var p problems
+	n := p.parseJSON(string(text), place{p.source("", string(text)), 1, 1})
+	return n, p.err()
+}
+
+// YAML returns the document as a file, without the comments that it was read with.
+// Reading it gives the same scenario.
+func (d *Document) YAML(sets []string) ([]byte, error) {
+	p := d.problems.clone()
+	root := d.root.clone()
+	for _, s := range sets {
+		p.set(root, s)
+	}
+	if err := p.err(); err != nil {
+		return nil, err
+	}
+	return yaml.Marshal(root.yaml(0))
+}
+
+// shortItems is the number of values up to which a mapping of plain values is written on
+// one line.
+const shortItems = 5
+
+// yaml returns the tree as YAML has it. Deeper mappings of a few plain values stand on a
+// line each.
+func (n *node) yaml(depth int) *yaml.Node {
+	y := &yaml.Node{}
+	plain := true
+	switch n.kind {
+	case mapping:
+		y.Kind = yaml.MappingNode
+		for _, e := range n.entries {
+			plain = plain && e.value.kind == scalar
+			y.Content = append(y.Content, e.key.yaml(depth+1), e.value.yaml(depth+1))
+		}
+		if plain && depth > 1 && len(n.entries) <= shortItems {
+			y.Style = yaml.FlowStyle
+		}
+	case sequence:
+		y.Kind = yaml.SequenceNode
+		for _, item := range n.items {
+			plain = plain && item.kind == scalar
+			y.Content = append(y.Content, item.yaml(depth+1))
+		}
+		if plain {
+			y.Style = yaml.FlowStyle
+		}
+	case nothing:
+		y.Kind, y.Tag, y.Value = yaml.ScalarNode, "!!null", "null"
+	default:
+		if _, err := strconv.ParseFloat(n.text, 64); err == nil || spellings[n.text] != "" {
+			y.Kind, y.Value = yaml.ScalarNode, n.text
+		} else {
+			y.SetString(n.text)
+		}
+	}
+	return y
+}
