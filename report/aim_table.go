@@ -25,29 +25,26 @@ func countTexts(c studies.Count) []string {
 	return []string{Share(c.Share()), Between(studies.WilsonInterval(c))}
 }
 
-// Table tells the lines to people.
-func (a *Aim) Table(color Paint) string {
-	var b strings.Builder
-	if a.Title != "" {
-		b.WriteString(color.Heading(a.Title) + "\n")
-	}
+// Document tells the lines to people.
+func (a *Aim) Document() Document {
+	doc := Document{Title: a.Title}
 	for _, t := range a.List {
-		fmt.Fprintf(&b, "\n%s\n\n", color.Heading(t.Name(a.Players)))
+		doc.Head(t.Name(a.Players))
 		if t.None != nil {
-			b.WriteString(t.None.Error() + "\n")
+			doc.Say(t.None.Error())
 			continue
 		}
-		b.WriteString(t.linesTable().String())
-		b.WriteString("\n" + t.sentence() + "\n\n")
-		b.WriteString(t.roomTable().String())
+		doc.Table(t.linesTable())
+		doc.Say(t.sentence())
+		doc.Table(t.roomTable())
 	}
 	for _, r := range a.Ranking() {
-		fmt.Fprintf(&b, "\n%s %s on %s, by the %s\n\n", color.Heading("balls"), r.Bowler, r.Lane, ByWords(r.By))
-		b.WriteString(r.table().String())
+		doc.HeadOf("", "balls", fmt.Sprintf(" %s on %s, by the %s", r.Bowler, r.Lane, ByWords(r.By)))
+		doc.Table(r.table())
 	}
-	fmt.Fprintf(&b, "\nShares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.\n", a.Shots)
-	b.WriteString(a.Tried.Words(color))
-	return b.String()
+	doc.Say(fmt.Sprintf("Shares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.", a.Shots))
+	doc.Add(a.Tried.Words())
+	return doc
 }
 
 // linesTable tells the best line, the others and the bowler's own; speed and axis

@@ -54,30 +54,36 @@ func (t *Tried) object() Object {
 }
 
 // Words say how sure the conclusions are, under a heading. Nil was not asked for.
-func (t *Tried) Words(color Paint) string {
-	heading := "\n" + color.Heading("how sure") + "\n\n"
-	switch {
-	case t == nil:
-		return fmt.Sprintf("\nNot tried with other values of what is assumed: --assumed %d does that.\n", studies.DefaultAssumedSets)
-	case len(t.Conclusions) == 0:
-		return heading + "There is nothing to try: no ball comes out before another.\n"
-	case t.Of == 0:
-		return heading + "No set of the values that are assumed was finished.\n"
+func (t *Tried) Words() Document {
+	var doc Document
+	if t == nil {
+		doc.Say(fmt.Sprintf("Not tried with other values of what is assumed: --assumed %d does that.", studies.DefaultAssumedSets))
+		return doc
 	}
-	var b strings.Builder
-	b.WriteString(heading)
-	for _, c := range t.Conclusions {
+	doc.Head("how sure")
+	switch {
+	case len(t.Conclusions) == 0:
+		doc.Say("There is nothing to try: no ball comes out before another.")
+		return doc
+	case t.Of == 0:
+		doc.Say("No set of the values that are assumed was finished.")
+		return doc
+	}
+	for i, c := range t.Conclusions {
 		sets := fmt.Sprintf("in %d of %d sets of the values that are assumed", c.Holds, t.Of)
 		if c.Open {
-			fmt.Fprintf(&b, "Open: that %s holds %s.\n", c.Claim, sets)
+			doc.Say(fmt.Sprintf("Open: that %s holds %s.", c.Claim, sets))
 		} else {
-			fmt.Fprintf(&b, "%s %s.\n", strings.ToUpper(c.Claim[:1])+c.Claim[1:], sets)
+			doc.Say(fmt.Sprintf("%s %s.", strings.ToUpper(c.Claim[:1])+c.Claim[1:], sets))
+		}
+		if i > 0 {
+			doc.Join()
 		}
 	}
 	if l := t.Lines; l != nil && (l.Changed > 0 || l.Lost > 0) {
-		fmt.Fprintf(&b, "Of the lines that followed the sets' values %d ended and another took their place; %d were lost and kept their angle.\n", l.Changed, l.Lost)
+		doc.Note(fmt.Sprintf("Of the lines that followed the sets' values %d ended and another took their place; %d were lost and kept their angle.", l.Changed, l.Lost))
 	}
-	return b.String()
+	return doc
 }
 
 // Interrupted says how far an interrupted trial came.

@@ -7,7 +7,6 @@ import (
 	"iter"
 	"math"
 	"slices"
-	"strings"
 
 	"lanesim/studies"
 )
@@ -97,17 +96,14 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 // WriteCSV writes a row for each ball and lane.
 func (w *Bag) WriteCSV(to io.Writer) error { return WriteCSV(to, bagColumns, w.cells()) }
 
-// Table tells the choice to people.
-func (w *Bag) Table(color Paint) string {
-	var b strings.Builder
-	if w.Title != "" {
-		b.WriteString(color.Heading(w.Title) + "\n\n")
-	}
+// Document tells the choice to people.
+func (w *Bag) Document() Document {
+	doc := Document{Title: w.Title}
 	share := "pocket share"
 	if w.Choice.By != studies.ByPocketShare {
 		share = ByWords(w.Choice.By)
 	}
-	fmt.Fprintf(&b, "%s of %s, from each ball's best line, and its 95 %% interval\n\n", color.Heading(share), w.Bowler)
+	doc.HeadOf("", share, fmt.Sprintf(" of %s, from each ball's best line, and its 95 %% interval", w.Bowler))
 	shares := Grid{Left: []bool{true}, Rows: [][]string{append([]string{""}, w.States...)}}
 	for i, name := range w.Balls {
 		row := []string{name}
@@ -121,9 +117,9 @@ func (w *Bag) Table(color Paint) string {
 		}
 		shares.Rows = append(shares.Rows, row)
 	}
-	b.WriteString(shares.String())
+	doc.Table(shares)
 	cover := w.Choice.Coverage
-	fmt.Fprintf(&b, "\n%s: the best of each lane covers %s (%s) on average\n\n", color.Heading("the choice"), Share(cover.Value), Between(cover.Interval))
+	doc.HeadOf("", "the choice", fmt.Sprintf(": the best of each lane covers %s (%s) on average", Share(cover.Value), Between(cover.Interval)))
 	rank := Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {
 		name := fmt.Sprintf("%d. %s", k+1, w.Balls[i])
@@ -133,9 +129,9 @@ func (w *Bag) Table(color Paint) string {
 		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
 		rank.Rows = append(rank.Rows, []string{name, Share(alone.Value), Between(alone.Interval), Share(adds.Value), Between(adds.Interval)})
 	}
-	b.WriteString(rank.String())
-	b.WriteString(w.Tried.Words(color))
-	return b.String()
+	doc.Table(rank)
+	doc.Add(w.Tried.Words())
+	return doc
 }
 
 // ranking lists the chosen balls, then the others by what they would add.

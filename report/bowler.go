@@ -59,8 +59,8 @@ func BowlerList(list []BuiltinBowler, c Paint) string {
 			Inch.Show(b.PAP.Over) + ", " + Inch.Show(b.PAP.Up)})
 		notes.WriteString(b.Name + ": " + b.About + ".\n")
 	}
-	g.Style = headed(c)
-	return g.String() + "\n" + notes.String() +
+	g.Tone = headed
+	return g.Print(c) + "\n" + notes.String() +
 		"\nPublished are averages of the US governing body; all the rest is assumed.\nThey aim at the pocket unless a scenario gives them a line.\n"
 }
 
@@ -142,7 +142,7 @@ func (m *Measured) Table(c Paint) string {
 	if m.Title != "" {
 		b.WriteString(c.Heading(m.Title) + "\n\n")
 	}
-	g := Grid{Left: []bool{true, false, false, true}, Rows: [][]string{{"", "value", "±", "how it was found"}}, Style: headed(c)}
+	g := Grid{Left: []bool{true, false, false, true}, Rows: [][]string{{"", "value", "±", "how it was found"}}, Tone: headed}
 	for _, q := range m.quantities() {
 		head := []string{q.label + ", " + q.unit.Name}
 		switch source, taken := m.Taken[q.source]; {
@@ -153,7 +153,7 @@ func (m *Measured) Table(c Paint) string {
 			g.Rows = append(g.Rows, append(head, q.unit.Show(q.value), Absent, source))
 		}
 	}
-	b.WriteString(g.String() + "\n")
+	b.WriteString(g.Print(c) + "\n")
 	for _, caution := range m.cautions() {
 		b.WriteString(caution + "\n")
 	}

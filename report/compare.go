@@ -287,36 +287,31 @@ func (c *Comparison) WriteJSON(to io.Writer) error {
 // Width is that of a terminal in characters.
 const Width = 80
 
-// Table has a line for each pair and the details of some.
-func (c *Comparison) Table(detailed []int, color Paint) string {
-	var b strings.Builder
-	if c.Title != "" {
-		b.WriteString(color.Heading(c.Title) + "\n\n")
-	}
-	b.WriteString(c.matrix(color))
+// Document has a line for each pair and the details of some.
+func (c *Comparison) Document(detailed []int) Document {
+	doc := Document{Title: c.Title}
+	c.matrix(&doc)
 	for _, k := range detailed {
 		p := c.pair(k)
-		b.WriteString("\n")
-		if who := p.common(func(s Shot) string { return s.Bowler }); who != "" {
-			b.WriteString(who + ": ")
+		who := p.common(func(s Shot) string { return s.Bowler })
+		if who != "" {
+			who += ": "
 		}
-		b.WriteString(color.Heading("a = "+p.nameA+", b = "+p.nameB) + "\n\n")
-		for _, line := range Wrap(c.Result.Explain(k, p.nameA, p.nameB), "", "", Width) {
-			b.WriteString(line + "\n")
-		}
-		b.WriteString("\n" + p.details().String())
+		doc.HeadOf(who, "a = "+p.nameA+", b = "+p.nameB, "")
+		doc.SayWrapped(c.Result.Explain(k, p.nameA, p.nameB))
+		doc.Table(p.details())
 		if !p.Identical {
-			b.WriteString("\n" + p.causes().String())
+			doc.Table(p.causes())
 		}
 	}
 	if n := len(c.Result.Pairs); n > len(detailed) {
-		fmt.Fprintf(&b, "\nDetails of %d of %d pairs: --pair 'a, b' asks for others, --pair all for all.\n", len(detailed), n)
+		doc.Say(fmt.Sprintf("Details of %d of %d pairs: --pair 'a, b' asks for others, --pair all for all.", len(detailed), n))
 	}
-	return b.String()
+	return doc
 }
 
 // matrix has a line for each pair. What all pairs share is not repeated.
-func (c *Comparison) matrix(color Paint) string {
+func (c *Comparison) matrix(doc *Document) {
 	a, z, contrast := c.OneContrast()
 	columns := matrixColumns.pick("bowler", "lane", "a", "b")
 	columns = slices.DeleteFunc(columns, func(q Column[Pair]) bool {
@@ -357,7 +352,9 @@ func (c *Comparison) matrix(color Paint) string {
 	if contrast {
 		heading += ": a = " + a + ", b = " + z
 	}
-	return color.Heading(heading) + "\n" + table(columns, c.Pairs()).String()
+	doc.Head(heading)
+	doc.Table(table(columns, c.Pairs()))
+	doc.Join()
 }
 
 // causes shows the shares of the difference.

@@ -284,24 +284,30 @@ func limitsSection(verdicts []ball.Verdict) Section {
 	return s
 }
 
-// LayoutTable prints balls side by side, a few at a time, and the cautions.
-func LayoutTable(title string, balls []Layout, c Paint) string {
-	var b strings.Builder
-	if title != "" {
-		b.WriteString(c.Heading(title) + "\n\n")
+// LayoutDocument shows balls side by side, a few at a time, and the cautions.
+func LayoutDocument(title string, balls []Layout) Document {
+	doc := LayoutsSideBySide(title, balls)
+	for i, line := range LayoutCautions() {
+		doc.Say(line)
+		if i > 0 {
+			doc.Join()
+		}
 	}
+	return doc
+}
+
+// LayoutsSideBySide is [LayoutDocument] without the cautions.
+func LayoutsSideBySide(title string, balls []Layout) Document {
+	doc := Document{Title: title}
 	for part := range slices.Chunk(balls, layoutsAcross) {
-		b.WriteString(layoutColumns(part, c).String() + "\n")
+		doc.Table(layoutColumns(part))
 	}
-	for _, line := range LayoutCautions() {
-		b.WriteString(line + "\n")
-	}
-	return b.String()
+	return doc
 }
 
 // layoutColumns is the table of balls side by side. Rows that not all balls
 // have keep their order.
-func layoutColumns(balls []Layout, c Paint) Grid {
+func layoutColumns(balls []Layout) Grid {
 	type key struct{ heading, name string }
 	var order []key
 	values := make([]map[key]string, len(balls))
@@ -348,15 +354,16 @@ func layoutColumns(balls []Layout, c Paint) Grid {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Style = func(row, column int, text string) string {
+	t.Heads, t.Sections = 2, headings
+	t.Tone = func(row, column int, text string) Tone {
 		word := text[strings.LastIndex(text, " ")+1:]
 		switch {
 		case headings[row] || row < 2 && column > 0:
-			return c.Heading(text)
+			return HeadingTone
 		case column > 0 && (word == string(ball.Over) || word == string(ball.Under)):
-			return c.Bad(text)
+			return BadTone
 		}
-		return text
+		return PlainTone
 	}
 	return t
 }

@@ -110,18 +110,8 @@ func PatternList(list []Pattern, c Paint) string {
 		m := p.Measures
 		g.Rows = append(g.Rows, []string{p.Name, Foot.Show(m.Length), Millilitre.Show(m.Volume), Fixed(m.Ratio.Both, 1), p.About})
 	}
-	g.Style = headed(c)
-	return g.String()
-}
-
-// headed prints the first row of a grid as a heading.
-func headed(c Paint) func(row, column int, text string) string {
-	return func(row, _ int, text string) string {
-		if row == 0 {
-			return c.Heading(text)
-		}
-		return text
-	}
+	g.Tone = headed
+	return g.Print(c)
 }
 
 // Table tells a pattern's numbers to people.

@@ -157,28 +157,27 @@ func (w *Spread) WriteCSV(to io.Writer) error {
 	return why
 }
 
-// Table tells the spread to people.
-func (w *Spread) Table(color Paint) string {
-	var b strings.Builder
-	if w.Title != "" {
-		b.WriteString(color.Heading(w.Title) + "\n\n")
-	}
-	fmt.Fprintf(&b, "%s of %s\n\n", color.Heading("pocket share"), w.deliveries())
-	b.WriteString(w.shareTable().String())
-	b.WriteString("\n" + color.Heading("at the pins") + "\n\n")
-	b.WriteString(w.entryTable().String())
+// Document tells the spread to people.
+func (w *Spread) Document() Document {
+	doc := Document{Title: w.Title}
+	doc.HeadOf("", "pocket share", " of "+w.deliveries())
+	doc.Table(w.shareTable())
+	doc.Head("at the pins")
+	doc.Table(w.entryTable())
 	for i := range w.Result.Setups {
 		if misses, told := w.missTable(i); told {
-			fmt.Fprintf(&b, "\n%s\n\n%s", color.Heading("what each miss costs: "+w.Players[i].Name(w.Players)), misses)
+			doc.Head("what each miss costs: " + w.Players[i].Name(w.Players))
+			doc.Table(misses)
 			if words := w.missWords(i); words != "" {
-				b.WriteString(words + "\n")
+				doc.Note(words)
 			}
 		}
 	}
 	if len(w.Result.Differences) > 0 {
-		fmt.Fprintf(&b, "\n%s\n\n%s", color.Heading("pocket shares of one bowler compared, over the same deliveries"), w.differenceTable(color))
+		doc.Head("pocket shares of one bowler compared, over the same deliveries")
+		doc.Table(w.differenceTable())
 	}
-	return b.String()
+	return doc
 }
 
 // deliveries says how many there were.
@@ -231,7 +230,7 @@ func (w *Spread) entryTable() Grid {
 }
 
 // missTable tells what each deviation costs, and whether there is one.
-func (w *Spread) missTable(i int) (string, bool) {
+func (w *Spread) missTable(i int) (Grid, bool) {
 	s := w.Result.Setups[i]
 	header := []string{"", "−σ, boards", "+σ, boards", "of boards", "± (s.e.)", "without it, points", "95 % interval"}
 	sobol := false
@@ -257,7 +256,7 @@ func (w *Spread) missTable(i int) (string, bool) {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	return t.String(), any
+	return t, any
 }
 
 // MissNames are what a bowler calls the deviations.
@@ -308,13 +307,13 @@ func (w *Spread) sharedBy(d studies.ShareDifference) string {
 	return strings.Join(parts, ", ")
 }
 
-func (w *Spread) differenceTable(color Paint) string {
+func (w *Spread) differenceTable() Grid {
 	t := Grid{Left: []bool{true, true, true, false, false, true}, Rows: [][]string{{"", "a", "b", "b − a, points", "95 % interval", ""}}}
-	t.Style = func(row, column int, text string) string {
+	t.Tone = func(row, column int, _ string) Tone {
 		if row > 0 && column == 5 {
-			return color.Notable(text)
+			return NotableTone
 		}
-		return text
+		return PlainTone
 	}
 	for _, d := range w.Result.Differences {
 		a, b := Contrast(w.Players[d.A], w.Players[d.B])
@@ -324,7 +323,7 @@ func (w *Spread) differenceTable(color Paint) string {
 		}
 		t.Rows = append(t.Rows, []string{w.sharedBy(d), a, b, Points(d.Difference()), PointsBetween(d.Interval()), said})
 	}
-	return t.String()
+	return t
 }
 
 // Note is the sentence under a picture's title.

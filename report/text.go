@@ -29,18 +29,79 @@ func (c Paint) Good(text string) string { return c.style(32, text) }
 // Notable prints in yellow.
 func (c Paint) Notable(text string) string { return c.style(33, text) }
 
+// Tone is what a text is, for those who show it.
+type Tone int
+
+// The tones of texts.
+const (
+	PlainTone Tone = iota
+	HeadingTone
+	GoodTone
+	BadTone
+	NotableTone
+)
+
+// as prints a text in a tone.
+func (c Paint) as(t Tone, text string) string {
+	switch t {
+	case HeadingTone:
+		return c.Heading(text)
+	case GoodTone:
+		return c.Good(text)
+	case BadTone:
+		return c.Bad(text)
+	case NotableTone:
+		return c.Notable(text)
+	}
+	return text
+}
+
 // Grid is text in columns for people.
 type Grid struct {
-	Rows  [][]string
-	Left  []bool // columns set flush left; others are flush right
-	Style func(row, column int, text string) string
+	Rows [][]string
+	Left []bool // columns set flush left; others are flush right
+	Tone func(row, column int, text string) Tone
+
+	// Heads is how many rows at the top are headings of columns: 0 is one of them, and
+	// negative none.
+	Heads int
+
+	// Sections are rows that head those below them.
+	Sections map[int]bool
+}
+
+// heads is how many rows are headings.
+func (g Grid) heads() int {
+	if g.Heads == 0 {
+		return min(1, len(g.Rows))
+	}
+	return max(0, min(g.Heads, len(g.Rows)))
+}
+
+// tone is that of a cell.
+func (g Grid) tone(row, column int) Tone {
+	if g.Tone == nil {
+		return PlainTone
+	}
+	return g.Tone(row, column, g.Rows[row][column])
+}
+
+// headed prints the first row of a grid as a heading.
+func headed(row, _ int, _ string) Tone {
+	if row == 0 {
+		return HeadingTone
+	}
+	return PlainTone
 }
 
 // columnGap is between columns.
 const columnGap = "  "
 
-// String lays the grid out. The style is put on after the widths are known.
-func (g Grid) String() string {
+// String lays the grid out without color.
+func (g Grid) String() string { return g.Print(false) }
+
+// Print lays the grid out. Color is put on after the widths are known.
+func (g Grid) Print(c Paint) string {
 	var widths []int
 	for _, row := range g.Rows {
 		for j, cell := range row {
@@ -55,9 +116,7 @@ func (g Grid) String() string {
 		var line strings.Builder
 		for j, cell := range row {
 			pad := strings.Repeat(" ", widths[j]-utf8.RuneCountInString(cell))
-			if g.Style != nil {
-				cell = g.Style(i, j, cell)
-			}
+			cell = c.as(g.tone(i, j), cell)
 			if j > 0 {
 				line.WriteString(columnGap)
 			}

@@ -90,33 +90,27 @@ var usualShotColumns = []string{
 	"revolutions", "re_slips", "flare_in", "flare_oil_in", "oil_taken_mL",
 }
 
-// ShotTable prints shots side by side, a few at a time and, if they are more, each lane
+// ShotDocument shows shots side by side, a few at a time and, if they are more, each lane
 // for itself. Without columns it shows the usual ones.
-func ShotTable(title string, shots []Shot, columns Columns[Shot], c Paint) string {
-	var b strings.Builder
-	if title != "" {
-		b.WriteString(c.Heading(title) + "\n\n")
-	}
+func ShotDocument(title string, shots []Shot, columns Columns[Shot]) Document {
+	doc := Document{Title: title}
 	for from := 0; from < len(shots); {
 		to := from + 1
 		for to < min(from+ShotsAcross, len(shots)) && (shots[to].Lane == shots[from].Lane || len(shots) <= ShotsAcross) {
 			to++
 		}
-		if from > 0 {
-			b.WriteString("\n")
-		}
-		b.WriteString(sideBySide(shots[from:to], columns, c).String())
+		doc.Table(sideBySide(shots[from:to], columns))
 		from = to
 	}
-	return b.String()
+	return doc
 }
 
-func sideBySide(shots []Shot, columns Columns[Shot], c Paint) Grid {
+func sideBySide(shots []Shot, columns Columns[Shot]) Grid {
 	usual := columns == nil
 	if usual {
 		columns = shotColumns.pick(usualShotColumns...)
 	}
-	g := Grid{Left: []bool{true}}
+	g := Grid{Left: []bool{true}, Heads: len(nameColumns)}
 	add := func(head string, show func(Shot) string) {
 		row := []string{head}
 		for _, s := range shots {
@@ -137,14 +131,14 @@ func sideBySide(shots []Shot, columns Columns[Shot], c Paint) Grid {
 			add("angles to the pocket, deg", func(s Shot) string { return anglesText(s, q.Shown) })
 		}
 	}
-	g.Style = func(row, column int, text string) string {
+	g.Tone = func(row, column int, text string) Tone {
 		switch {
 		case row < len(nameColumns) && column > 0:
-			return c.Heading(text)
+			return HeadingTone
 		case column > 0 && text == string(physics.PocketHit):
-			return c.Good(text)
+			return GoodTone
 		}
-		return text
+		return PlainTone
 	}
 	return g
 }
@@ -162,19 +156,13 @@ func anglesText(s Shot, u Unit) string {
 	return strings.Join(angles, ", ")
 }
 
-// Table prints a row for each T.
-func Table[T any](title string, columns Columns[T], rows iter.Seq[T], c Paint) string {
+// TableDocument shows a row for each T.
+func TableDocument[T any](title string, columns Columns[T], rows iter.Seq[T]) Document {
 	g := table(columns, rows)
-	g.Style = func(row, _ int, text string) string {
-		if row == 0 {
-			return c.Heading(text)
-		}
-		return text
-	}
-	if title == "" {
-		return g.String()
-	}
-	return c.Heading(title) + "\n\n" + g.String()
+	g.Tone = headed
+	doc := Document{Title: title}
+	doc.Table(g)
+	return doc
 }
 
 // ColumnList tells which columns there are.

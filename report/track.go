@@ -4,7 +4,6 @@ import (
 	"io"
 	"iter"
 	"math"
-	"strings"
 
 	"lanesim/studies"
 )
@@ -92,11 +91,11 @@ func TracksMember(tracks []Track) Member {
 // stretch is the length in ft over which differences are averaged in the table.
 const stretch = 5.0
 
-// TracksTable tells how far the tracks are from their shots, each in all and together
+// TracksDocument tells how far the tracks are from their shots, each in all and together
 // by distance.
-func TracksTable(tracks []Track, c Paint) string {
-	var b strings.Builder
-	b.WriteString("\n" + c.Heading("Measured less thrown; nothing is fitted") + "\n\n")
+func TracksDocument(tracks []Track) Document {
+	var doc Document
+	doc.Head("Measured less thrown; nothing is fitted")
 	shown := overColumns
 	if !measured(tracks, func(r studies.TrackResidual) float64 { return r.Time }) {
 		shown = shown[:len(shown)-1]
@@ -104,13 +103,13 @@ func TracksTable(tracks []Track, c Paint) string {
 			shown = shown[:len(shown)-2]
 		}
 	}
-	b.WriteString(table(shown, func(yield func(Track) bool) {
+	doc.Table(table(shown, func(yield func(Track) bool) {
 		for _, t := range tracks {
 			if !yield(t) {
 				return
 			}
 		}
-	}).String())
+	}))
 	byStretch := map[int][]studies.TrackResidual{}
 	last := 0
 	for p := range pointsOver(tracks) {
@@ -128,8 +127,8 @@ func TracksTable(tracks []Track, c Paint) string {
 			g.Rows = append(g.Rows, []string{Fixed(float64(k)*stretch, 0), Fixed(float64(len(all)), 0), Signed(bias, 2), orAbsent(scatter)})
 		}
 	}
-	b.WriteString("\n" + g.String())
-	return b.String()
+	doc.Table(g)
+	return doc
 }
 
 func orAbsent(v float64) string {

@@ -110,12 +110,9 @@ func (w *Wear) each() iter.Seq[worn] {
 // WriteCSV writes a row for each delivery.
 func (w *Wear) WriteCSV(to io.Writer) error { return WriteCSV(to, wornColumns, w.each()) }
 
-// Table tells the session to people.
-func (w *Wear) Table(color Paint) string {
-	var b strings.Builder
-	if w.Title != "" {
-		b.WriteString(color.Heading(w.Title) + "\n\n")
-	}
+// Document tells the session to people.
+func (w *Wear) Document() Document {
+	doc := Document{Title: w.Title}
 	names := make([]string, len(w.Players))
 	for i, t := range w.Players {
 		names[i] = t.Name(w.Players)
@@ -123,7 +120,7 @@ func (w *Wear) Table(color Paint) string {
 	used := w.Used()
 
 	counted := len(w.Study.Order) - w.Study.Practice
-	fmt.Fprintf(&b, "%s over %s of %s\n\n", color.Heading("pocket share"), Counting(w.Result.Sessions, "session"), Counting(counted, "delivery"))
+	doc.HeadOf("", "pocket share", fmt.Sprintf(" over %s of %s", Counting(w.Result.Sessions, "session"), Counting(counted, "delivery")))
 	header := []string{"shots"}
 	for _, i := range used {
 		header = append(header, names[i], "entry board")
@@ -148,22 +145,22 @@ func (w *Wear) Table(color Paint) string {
 		}
 		blocks.Rows = append(blocks.Rows, row)
 	}
-	b.WriteString(blocks.String())
+	doc.Table(blocks)
 
-	b.WriteString("\n" + color.Heading("how long each line stays") + "\n\n")
+	doc.Head("how long each line stays")
 	stays := Grid{Left: []bool{true}, Rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
 	for _, s := range w.Result.Stays {
 		if slices.Contains(used, s.Setup) {
 			stays.Rows = append(stays.Rows, []string{names[s.Setup], belowShare(s.Share), shotNumber(s.Median), shotRange(s.Interval)})
 		}
 	}
-	b.WriteString(stays.String())
+	doc.Table(stays)
 	if w.Result.Sessions == 1 {
-		b.WriteString("one session leaves this to chance: --sessions plays more\n")
+		doc.Note("one session leaves this to chance: --sessions plays more")
 	}
 
 	if len(w.Moves) > 0 {
-		b.WriteString("\n" + color.Heading("moves at the end of the first session") + "\n\n")
+		doc.Head("moves at the end of the first session")
 		moves := Grid{Left: []bool{true}, Rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
 		for _, m := range w.Moves {
 			row := []string{names[m.Player], Share(m.Before), Absent, Absent, Absent}
@@ -172,24 +169,24 @@ func (w *Wear) Table(color Paint) string {
 			}
 			moves.Rows = append(moves.Rows, row)
 		}
-		b.WriteString(moves.String())
+		doc.Table(moves)
 		for _, line := range w.moveWords(names) {
-			b.WriteString(line + "\n")
+			doc.Note(line)
 		}
 	}
 
-	b.WriteString(w.Tried.Words(color))
+	doc.Add(w.Tried.Words())
 
 	o := w.Result.Oil
-	b.WriteString("\n" + color.Heading("oil") + "\n\n")
+	doc.Head("oil")
 	milli := Millilitre.Digits(2)
-	b.WriteString(Grid{Left: []bool{true}, Rows: [][]string{
+	doc.Table(Grid{Left: []bool{true}, Heads: -1, Rows: [][]string{
 		{"on the lane at first, mL", milli.Show(o.Start)},
 		{"on the lane at the end, mL", milli.Show(o.Lane)},
 		{"wiped off the balls, µL", Microlitre.Show(o.Balls)},
 		{"soaked in, µL", Microlitre.Show(o.Soaked)},
-	}}.String())
-	return b.String()
+	}})
+	return doc
 }
 
 // belowShare prints the share down to which a line stays; one that never hit in its

@@ -314,7 +314,7 @@ func (p *program) writeAim(a *aiming, o aimOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       a.WriteJSON, csv: a.WriteCSV,
-		table: func() string { return a.Table(p.paintFor(p.out)) },
-		draw:  func(path string) ([]file, error) { return a.draw(path, o.phone.size()) },
+		document: a.Document,
+		draw:     func(path string) ([]file, error) { return a.draw(path, o.phone.size()) },
 	})
 }

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"lanesim/report"
 	"lanesim/studies"
 )
 
@@ -42,7 +41,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	if list[0].Holds != 0 {
 		t.Error("the conclusions that were given are changed")
 	}
-	words := got.Words(report.Paint(false))
+	words := got.Words().String()
 	for _, want := range []string{
 		"A comes out in 6 of 8 sets of the values that are assumed.",
 		"Open: that b comes out holds in 5 of 8 sets of the values that are assumed.",
@@ -55,7 +54,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	if got, err = p.tryAssumed(context.Background(), 8, list, run(3)); !errors.Is(err, ended) || got.Of != 3 || got.Conclusions[1].Holds != 3 {
 		t.Errorf("%+v, %v", got, err)
 	}
-	if words := (*tried)(nil).Words(report.Paint(false)); !strings.Contains(words, "--assumed 24") {
+	if words := (*tried)(nil).Words().String(); !strings.Contains(words, "--assumed 24") {
 		t.Errorf("%q", words)
 	}
 }

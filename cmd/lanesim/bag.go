@@ -219,6 +219,6 @@ func (p *program) writeBag(w *bagWork, o bagOptions) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: w.unfinished,
 		json:       w.report().WriteJSON, csv: w.report().WriteCSV,
-		table: func() string { return w.report().Table(p.paintFor(p.out)) },
+		document: w.report().Document,
 	})
 }

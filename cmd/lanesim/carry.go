@@ -215,8 +215,8 @@ func (p *program) writeCarry(w *carryWork, o carryOptions, unfinished bool) erro
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.encode, csv: w.encodeCSV,
-		table: func() string { return w.table(p.paintFor(p.out)) },
-		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
+		document: w.document,
+		draw:     func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})
 }
 

@@ -13,27 +13,21 @@ import (
 // commonLeaves is how many of the leaves the table tells.
 const commonLeaves = 5
 
-// table tells the racks to people.
-func (w *carryWork) table(color report.Paint) string {
-	var b strings.Builder
-	if w.title != "" {
-		b.WriteString(color.Heading(w.title) + "\n\n")
-	}
+// document tells the racks to people.
+func (w *carryWork) document() report.Document {
+	doc := report.Document{Title: w.title}
 	for from := 0; from < len(w.results); from += report.ShotsAcross {
 		to := min(from+report.ShotsAcross, len(w.results))
-		b.WriteString(w.sharesTable(from, to, color).String() + "\n")
-		b.WriteString(color.Heading("what is the first to touch each pin, of the racks in which it is touched") + "\n\n")
-		b.WriteString(w.firstTable(from, to).String() + "\n")
+		doc.Table(w.sharesTable(from, to))
+		doc.Head("what is the first to touch each pin, of the racks in which it is touched")
+		doc.Table(w.firstTable(from, to))
 	}
-	b.WriteString(color.Heading("assumed") + "\n\n")
-	text := "All shares are assumed: they rest on " + strings.Join(w.assumed, ", ") + ". The scenario's rack changes them. Entry boards are at 60 ft; the exit board is where the ball's middle leaves the deck."
-	for _, line := range report.Wrap(text, "", "", report.Width) {
-		b.WriteString(line + "\n")
-	}
-	return b.String()
+	doc.Head("assumed")
+	doc.SayWrapped("All shares are assumed: they rest on " + strings.Join(w.assumed, ", ") + ". The scenario's rack changes them. Entry boards are at 60 ft; the exit board is where the ball's middle leaves the deck.")
+	return doc
 }
 
-func (w *carryWork) sharesTable(from, to int, color report.Paint) report.Grid {
+func (w *carryWork) sharesTable(from, to int) report.Grid {
 	t := report.Grid{Left: []bool{true}}
 	row := func(name string, of func(i int, r carry.Result) string) {
 		cells := []string{name}
@@ -45,7 +39,7 @@ func (w *carryWork) sharesTable(from, to int, color report.Paint) report.Grid {
 	row("lane", func(i int, _ carry.Result) string { return w.players[i].lane })
 	row("ball", func(i int, _ carry.Result) string { return w.players[i].ball })
 	row("bowler", func(i int, _ carry.Result) string { return w.players[i].bowler })
-	heads := len(t.Rows)
+	t.Heads = len(t.Rows)
 	full := true
 	for i := from; i < to; i++ {
 		full = full && w.fullRack(i)
@@ -91,18 +85,18 @@ func (w *carryWork) sharesTable(from, to int, color report.Paint) report.Grid {
 	}
 	row("deflection, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Deflection()) })
 	row("exit board", func(_ int, r carry.Result) string { return report.Board.Show(r.Tally.Exit()) })
-	t.Style = func(r, column int, text string) string {
-		if r < heads && column > 0 {
-			return color.Heading(text)
+	t.Tone = func(r, column int, _ string) report.Tone {
+		if r < t.Heads && column > 0 {
+			return report.HeadingTone
 		}
-		return text
+		return report.PlainTone
 	}
 	return t
 }
 
 // firstTable tells what takes which pin, the commonest two.
 func (w *carryWork) firstTable(from, to int) report.Grid {
-	t := report.Grid{Left: []bool{true}}
+	t := report.Grid{Left: []bool{true}, Heads: -1}
 	for pin := range pins.Count {
 		row, any := []string{fmt.Sprintf("pin %d", pin+1)}, false
 		for i := from; i < to; i++ {

@@ -193,18 +193,17 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		}
 	}
 	p.tellWork(c.Shots)
-	color := p.paintFor(p.out)
 	r := results{json: c.WriteJSON, draw: func(path string) ([]file, error) { return c.draw(path, o.phone.size()) }}
 	switch {
 	case chosen.Points != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, c.Distances()) }
-		r.table = func() string { return report.Table(c.Title, chosen.Points, c.Distances(), color) }
+		r.document = func() report.Document { return report.TableDocument(c.Title, chosen.Points, c.Distances()) }
 	case chosen.Rows != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, c.Pairs()) }
-		r.table = func() string { return report.Table(c.Title, chosen.Rows, c.Pairs(), color) }
+		r.document = func() report.Document { return report.TableDocument(c.Title, chosen.Rows, c.Pairs()) }
 	default:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, report.DistanceColumns(), c.Distances()) }
-		r.table = func() string { return c.Table(detailed, color) }
+		r.document = func() report.Document { return c.Document(detailed) }
 	}
 	return p.writeResults(ctx, o.output, r)
 }

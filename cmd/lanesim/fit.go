@@ -238,7 +238,7 @@ func laneOrCover(names []string, settings []studies.FrictionSetting) error {
 func (p *program) writeFit(ctx context.Context, r fitRun, o fitOptions) error {
 	return p.writeResults(ctx, o.output, results{
 		json: r.report().WriteJSON, csv: r.report().WriteCSV,
-		table: func() string { return r.report().Table(p.paintFor(p.out)) },
+		table: r.report().Table,
 		draw:  func(path string) ([]file, error) { return r.draw(path, o.phone.size()) },
 	})
 }

@@ -142,9 +142,9 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	}
 	made := madeLayouts(balls)
 	return p.writeResults(ctx, o.output, results{
-		json:  func(to io.Writer) error { return report.WriteLayouts(to, s.Warnings, made) },
-		table: func() string { return report.LayoutTable(s.Title, made, p.paintFor(p.out)) },
-		draw:  func(path string) ([]file, error) { return drawLayouts(path, s, balls, o) },
+		json:     func(to io.Writer) error { return report.WriteLayouts(to, s.Warnings, made) },
+		document: func() report.Document { return report.LayoutDocument(s.Title, made) },
+		draw:     func(path string) ([]file, error) { return drawLayouts(path, s, balls, o) },
 	})
 }
 

@@ -150,7 +150,7 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 	return p.writeResults(ctx, o.output, results{
 		json:  func(to io.Writer) error { return report.WritePattern(to, r) },
 		csv:   r.WriteCSV,
-		table: func() string { return r.Table(p.paintFor(p.out)) },
+		table: r.Table,
 		draw: func(path string) ([]file, error) {
 			made, err := drawPattern(path, pattern, r, o.picture)
 			return []file{made}, err

@@ -8,12 +8,14 @@ import (
 	"strings"
 
 	"lanesim/input"
+	"lanesim/report"
 )
 
 // results makes what a command tells of its work.
 type results struct {
 	json, csv func(io.Writer) error
-	table     func() string                     // for people
+	table     func(report.Paint) string         // for people
+	document  func() report.Document            // the same, where it can be shown in other ways
 	draw      func(path string) ([]file, error) // nil if there are no pictures
 
 	// unfinished says that the work was interrupted: what there is of it goes
@@ -23,7 +25,7 @@ type results struct {
 }
 
 // of makes the data of an ending; of any other, the table.
-func (r results) of(path, ending string) (file, error) {
+func (r results) of(path, ending string, c report.Paint) (file, error) {
 	switch ending {
 	case ".json":
 		var b bytes.Buffer
@@ -32,7 +34,10 @@ func (r results) of(path, ending string) (file, error) {
 	case ".csv":
 		return file{path: path, stream: r.csv}, nil // of which there may be much
 	}
-	return file{path: path, content: []byte(r.table())}, nil
+	if r.document != nil {
+		return file{path: path, content: []byte(r.document().Print(c))}, nil
+	}
+	return file{path: path, content: []byte(r.table(c))}, nil
 }
 
 // writeResults makes the files that are asked for and what is printed, and then
@@ -52,7 +57,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		switch kind := ending(out); kind {
 		case ".json", ".csv":
 			made = make([]file, 1)
-			made[0], err = r.of(out, kind)
+			made[0], err = r.of(out, kind, false)
 		default:
 			made, err = r.draw(out)
 		}
@@ -68,7 +73,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	case o.csv:
 		kind = ".csv"
 	}
-	standard, err := r.of(standardStream, kind)
+	standard, err := r.of(standardStream, kind, p.paintFor(p.out))
 	if err == nil {
 		err = ctx.Err()
 	}

@@ -221,7 +221,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	if err := p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
 		json:       w.encode, csv: w.encodeCSV,
-		table: func() string { return w.table(p.paintFor(p.out)) },
+		document: w.document,
 	}); err != nil {
 		return err
 	}
@@ -298,26 +298,20 @@ func (l spareLine) stays() pins.Leave {
 	return best
 }
 
-// table tells the lines to people.
-func (w *sparesWork) table(color report.Paint) string {
-	var b strings.Builder
-	if w.title != "" {
-		b.WriteString(color.Heading(w.title) + "\n\n")
-	}
+// document tells the lines to people.
+func (w *sparesWork) document() report.Document {
+	doc := report.Document{Title: w.title}
 	for i, lines := range w.lines {
 		t := w.players[i]
-		fmt.Fprintf(&b, "%s\n\n", color.Heading(fmt.Sprintf("%s with %s on %s", t.bowler, t.ball, t.lane)))
+		doc.Head(fmt.Sprintf("%s with %s on %s", t.bowler, t.ball, t.lane))
 		g := report.Grid{Left: []bool{true}, Rows: [][]string{{"leave", "laydown", "arrows", "angle, deg", "at 60 ft", "window", "converted", "95 % interval", "stays most"}}}
 		for _, l := range lines {
 			g.Rows = append(g.Rows, l.row())
 		}
-		b.WriteString(g.String() + "\n")
+		doc.Table(g)
 	}
-	text := "Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins; --json lists them."
-	for _, line := range report.Wrap(text, "", "", report.Width) {
-		b.WriteString(line + "\n")
-	}
-	return b.String()
+	doc.SayWrapped("Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins; --json lists them.")
+	return doc
 }
 
 // row is the line in the table.

@@ -275,7 +275,7 @@ func (p *program) writeSpread(w *spreadWork, o spreadOptions, unfinished bool) e
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.writeJSON, csv: w.report().WriteCSV,
-		table: func() string { return w.table(p.paintFor(p.out)) },
-		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
+		document: w.document,
+		draw:     func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})
 }

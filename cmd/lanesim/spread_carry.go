@@ -107,13 +107,13 @@ func (w *spreadWork) spareSetup(t player, name string) (studies.Setup, error) {
 	return studies.Setup{}, wrongInput("--spare-ball is %q: the balls are %s", name, strings.Join(names, ", "))
 }
 
-// write adds the strikes and the games to the table.
-func (c *spreadCarry) write(b *strings.Builder, w *spreadWork, color report.Paint) {
+// document tells the strikes and the games to people.
+func (c *spreadCarry) document(w *spreadWork) (doc report.Document) {
 	if c == nil {
-		return
+		return doc
 	}
 	if len(c.strikes) > 0 {
-		fmt.Fprintf(b, "\n%s\n\n", color.Heading("strikes with the first ball (assumed)"))
+		doc.Head("strikes with the first ball (assumed)")
 		g := report.Grid{Left: []bool{true, false, true}, Rows: [][]string{{"", "strikes", "95 % interval", "pins, mean", "splits", "commonest leaves"}}}
 		for i, s := range c.strikes {
 			var leaves []string
@@ -123,17 +123,17 @@ func (c *spreadCarry) write(b *strings.Builder, w *spreadWork, color report.Pain
 			g.Rows = append(g.Rows, []string{w.players[i].name(w.players), report.Share(s.Share.Mean), report.Share(s.Share.Interval.Low) + " to " + report.Share(s.Share.Interval.High),
 				report.Figure(s.Down.Mean), report.Share(s.Splits.Mean), strings.Join(leaves, ", ")})
 		}
-		b.WriteString(g.String())
+		doc.Table(g)
 		for i, s := range c.strikes {
 			if len(s.Without) == 0 {
 				continue
 			}
-			fmt.Fprintf(b, "\nstrikes without one of the deviations, points: %s\n\n", w.players[i].name(w.players))
-			g := report.Grid{Left: []bool{true}}
+			doc.Say("strikes without one of the deviations, points: " + w.players[i].name(w.players))
+			g := report.Grid{Left: []bool{true}, Heads: -1}
 			for _, v := range s.Without {
 				g.Rows = append(g.Rows, []string{report.MissNames[v.Of], report.Points(v.Gain.Mean), report.PointsBetween(v.Gain.Interval)})
 			}
-			b.WriteString(g.String())
+			doc.Table(g)
 		}
 		for _, d := range w.result.Differences {
 			if len(c.strikes) <= max(d.A, d.B) {
@@ -141,7 +141,7 @@ func (c *spreadCarry) write(b *strings.Builder, w *spreadWork, color report.Pain
 			}
 			off := c.strikes[d.B].Less(c.strikes[d.A])
 			a, z := report.Contrast(w.players[d.A].named(), w.players[d.B].named())
-			fmt.Fprintf(b, "\nstrikes, %s less %s: %s points, 95 %% interval %s to %s%s\n", z, a, report.Points(off.Mean), report.Points(off.Interval.Low), report.Points(off.Interval.High), notSignificant(off.Interval))
+			doc.Say(fmt.Sprintf("strikes, %s less %s: %s points, 95 %% interval %s to %s%s", z, a, report.Points(off.Mean), report.Points(off.Interval.Low), report.Points(off.Interval.High), notSignificant(off.Interval)))
 		}
 	}
 	if len(c.games) > 0 {
@@ -149,20 +149,21 @@ func (c *spreadCarry) write(b *strings.Builder, w *spreadWork, color report.Pain
 		if c.spare != "" {
 			with = "with " + c.spare
 		}
-		fmt.Fprintf(b, "\n%s\n\n", color.Heading(fmt.Sprintf("%s (assumed), spares %s", report.Counting(len(c.games[0].Scores), "game"), with)))
+		doc.Head(fmt.Sprintf("%s (assumed), spares %s", report.Counting(len(c.games[0].Scores), "game"), with))
 		g := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "mean score", "95 % interval", "sd", "strikes", "spares", "single pins", "splits left"}}}
 		for i, played := range c.games {
 			g.Rows = append(g.Rows, []string{w.players[i].name(w.players), report.Fixed(played.Mean, 1), report.Fixed(played.Interval.Low, 1) + " to " + report.Fixed(played.Interval.High, 1), report.Fixed(played.SD, 1),
 				share(played.Strikes, played.First), share(played.Converted, played.Leaves), share(played.SinglesConverted, played.SinglePins), share(played.Splits, played.Leaves)})
 		}
-		b.WriteString(g.String())
+		doc.Table(g)
 		for _, d := range w.result.Differences {
 			off, within := c.games[d.B].Less(c.games[d.A])
 			a, z := report.Contrast(w.players[d.A].named(), w.players[d.B].named())
-			fmt.Fprintf(b, "\n%s is worth %s pins a game against %s, 95 %% interval %s to %s%s\n", z, report.Signed(off, 1), a, report.Signed(within.Low, 1), report.Signed(within.High, 1), notSignificant(within))
+			doc.Say(fmt.Sprintf("%s is worth %s pins a game against %s, 95 %% interval %s to %s%s", z, report.Signed(off, 1), a, report.Signed(within.Low, 1), report.Signed(within.High, 1), notSignificant(within)))
 		}
 	}
-	b.WriteString("\nStrikes, leaves and scores are assumed: they rest on restitution, friction and\nscatter of the pins, of which no measured values are published.\n")
+	doc.Say("Strikes, leaves and scores are assumed: they rest on restitution, friction and\nscatter of the pins, of which no measured values are published.")
+	return doc
 }
 
 func share(n, of int) string { return report.Share(float64(n) / float64(of)) }

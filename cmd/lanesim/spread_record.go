@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"strings"
 
 	"lanesim/report"
 )
@@ -20,9 +19,8 @@ func (w *spreadWork) writeJSON(to io.Writer) error {
 	return w.report().WriteJSON(to, report.Member{Key: "carry", Value: w.carry.record(w)})
 }
 
-func (w *spreadWork) table(color report.Paint) string {
-	var b strings.Builder
-	b.WriteString(w.report().Table(color))
-	w.carry.write(&b, w, color)
-	return b.String()
+func (w *spreadWork) document() report.Document {
+	doc := w.report().Document()
+	doc.Add(w.carry.document(w))
+	return doc
 }

@@ -157,7 +157,6 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		s.Warnings = append(s.Warnings, w)
 	}
 	p.tellWork(made)
-	color := p.paintFor(p.out)
 	r := results{
 		json: func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made) },
 		draw: func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
@@ -165,20 +164,24 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	switch {
 	case chosen.Points != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, report.PathPoints(made)) }
-		r.table = func() string { return report.Table(s.Title, chosen.Points, report.PathPoints(made), color) }
+		r.document = func() report.Document { return report.TableDocument(s.Title, chosen.Points, report.PathPoints(made)) }
 	case chosen.Rows != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, slices.Values(made)) }
-		r.table = func() string { return report.ShotTable(s.Title, made, chosen.Rows, color) }
+		r.document = func() report.Document { return report.ShotDocument(s.Title, made, chosen.Rows) }
 	default:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, report.PathColumns(), report.PathPoints(made)) }
-		r.table = func() string { return report.ShotTable(s.Title, made, nil, color) }
+		r.document = func() report.Document { return report.ShotDocument(s.Title, made, nil) }
 	}
 	if o.track != "" {
 		over := layOver(tracks, shots)
-		shotTable := r.table
+		shots := r.document
 		r.json = func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made, report.TracksMember(over)) }
 		r.csv = func(to io.Writer) error { return report.WriteTracks(to, over) }
-		r.table = func() string { return shotTable() + report.TracksTable(over, color) }
+		r.document = func() report.Document {
+			doc := shots()
+			doc.Add(report.TracksDocument(over))
+			return doc
+		}
 		r.draw = func(path string) ([]file, error) { return drawTracks(path, s, over, o.picture.size()) }
 	}
 	return p.writeResults(ctx, o.output, r)

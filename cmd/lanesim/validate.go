@@ -128,14 +128,14 @@ func (p *program) caseTable(records []validation.Outcome, c report.Paint) string
 			passed++
 		}
 	}
-	t.Style = func(_, column int, text string) string {
+	t.Tone = func(_, column int, text string) report.Tone {
 		if column == 5 && text == verdict(false) {
-			return c.Bad(text)
+			return report.BadTone
 		}
-		return text
+		return report.PlainTone
 	}
 	var b strings.Builder
-	for i, line := range strings.SplitAfter(t.String(), "\n") {
+	for i, line := range strings.SplitAfter(t.Print(c), "\n") {
 		if heading, ok := headings[i]; ok {
 			b.WriteString(heading + "\n")
 		}

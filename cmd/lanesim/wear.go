@@ -297,7 +297,7 @@ func (p *program) writeWear(w *wornSession, o wearOptions, unfinished bool) erro
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.report().WriteJSON, csv: w.report().WriteCSV,
-		table: func() string { return w.report().Table(p.paintFor(p.out)) },
-		draw:  func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
+		document: w.report().Document,
+		draw:     func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
 	})
 }
