@@ -88,3 +88,11 @@ func Printable(text string) string {
 }
 
 func unprintable(r rune) bool { return r != '\n' && r != ' ' && !unicode.IsGraphic(r) }
+
+// List joins words to a list as a sentence has it: "a, b and c".
+func List(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}

@@ -168,10 +168,10 @@ func (r *Resolver) find(ctx context.Context, thrower *physics.Thrower, own *ownL
 	if err != nil {
 		return err
 	}
-	aim := p.aim(i)
-	angle := aim.Release.Angle
+	pocket := p.aim(i)
+	angle := pocket.Release.Angle
 	if p.Scenario.Bowlers[p.Deliveries[i].Bowler].AimAtPocket {
-		found, err := aim.Find(ctx)
+		found, err := pocket.Find(ctx)
 		if lost := (*studies.NoPocketError)(nil); errors.As(err, &lost) {
 			return nil
 		}
@@ -180,7 +180,7 @@ func (r *Resolver) find(ctx context.Context, thrower *physics.Thrower, own *ownL
 		}
 		angle = found.Angle()
 	}
-	own.branch, err = aim.Branch(thrower, angle)
+	own.branch, err = pocket.Branch(thrower, angle)
 	own.none = false
 	return err
 }

@@ -10,66 +10,10 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
-	"lanesim/patterns"
 	"lanesim/physics"
 	"lanesim/studies"
 	"lanesim/units"
 )
-
-const (
-	mph         = units.MPH
-	rpm         = units.RPM
-	mL          = 1e-6         // m³
-	deg         = units.Degree // rad
-	pocketBoard = 17.5
-)
-
-// crowned returns a lane with a crown of oil, invented.
-func crowned(t testing.TB, feet, volume, ratio float64) lane.Lane {
-	t.Helper()
-	oil, err := patterns.Crown{Length: feet * units.Foot, Volume: volume * mL, Ratio: ratio}.Build()
-	if err != nil {
-		t.Fatal(err)
-	}
-	l := lane.Default()
-	l.Oil = oil
-	return l
-}
-
-// laidOut returns an asymmetric ball for a hand.
-func laidOut(t testing.TB, hand ball.Hand, memory bool) ball.Ball {
-	t.Helper()
-	s := ball.Default()
-	s.RG, s.Differential, s.IntermediateDifferential = 2.49*units.Inch, 0.048*units.Inch, 0.012*units.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * deg, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * deg}
-	s.Memory.Off = !memory
-	b, err := s.Prepare(ball.DefaultPAP(), hand)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
-}
-
-func usualRelease() physics.Release {
-	return physics.Release{
-		Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 45 * deg, AxisTilt: 13 * deg, Laydown: 24,
-	}
-}
-
-// entry throws at an angle in rad and returns the entry board, NaN if the ball
-// does not get to the pins.
-func entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, angle, tolerance float64) float64 {
-	t.Helper()
-	r.Angle = angle
-	shot, err := thrower.Throw(l, b, r, physics.Settings{Tolerance: tolerance, PathSpacing: -1, ExchangeSpacing: -1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if shot.Summary.EntryBoard == nil {
-		return math.NaN()
-	}
-	return *shot.Summary.EntryBoard
-}
 
 // Every angle that is found brings the ball to the middle of the pocket, and every
 // place where a finer scan sees the entry board pass it is among them.
@@ -98,8 +42,8 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 		l := crowned(t, between(36, 48), between(18, 30), between(5, 20))
 		b := laidOut(t, ball.Right, memory)
 		r := physics.Release{
-			Speed: between(15, 20) * mph, RevRate: between(100, 550) * rpm,
-			AxisRotation: between(0, 75) * deg, AxisTilt: between(0, 25) * deg, Laydown: between(15, 35),
+			Speed: between(15, 20) * units.MPH, RevRate: between(100, 550) * units.RPM,
+			AxisRotation: between(0, 75) * units.Degree, AxisTilt: between(0, 25) * units.Degree, Laydown: between(15, 35),
 		}
 		aimed, err := studies.Aim{Lane: l, Ball: b, Release: r}.Find(t.Context())
 		none := (*studies.NoPocketError)(nil)
@@ -118,7 +62,7 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 		}
 		for i, angle := range aimed.Angles {
 			if off := entry(t, thrower, l, b, r, angle, 0) - pocketBoard; !(math.Abs(off) <= allowed) {
-				t.Errorf("%+v: enters %.2g boards off at %.6g°", r, off, angle/deg)
+				t.Errorf("%+v: enters %.2g boards off at %.6g°", r, off, angle/units.Degree)
 			}
 			if i > 0 && !(angle > aimed.Angles[i-1]) {
 				t.Errorf("%v: not ascending", aimed.Angles)
@@ -129,14 +73,14 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 		}
 		before, steps := math.NaN(), int(12/scanStep)
 		for k := range steps + 1 {
-			angle := (12*float64(k)/float64(steps) - 6) * deg
+			angle := (12*float64(k)/float64(steps) - 6) * units.Degree
 			off := entry(t, thrower, l, b, r, angle, scanTolerance) - pocketBoard
 			if before*off < 0 && math.Abs(before) > beyondDoubt && math.Abs(off) > beyondDoubt &&
-				!slices.ContainsFunc(aimed.Angles, func(a float64) bool { return a <= angle && a >= angle-1.01*scanStep*deg }) {
-				t.Errorf("%+v: the entry board passes the pocket before %.4g°, result %.6g (%v)", r, angle/deg, aimed.Angles, err)
+				!slices.ContainsFunc(aimed.Angles, func(a float64) bool { return a <= angle && a >= angle-1.01*scanStep*units.Degree }) {
+				t.Errorf("%+v: the entry board passes the pocket before %.4g°, result %.6g (%v)", r, angle/units.Degree, aimed.Angles, err)
 			}
 			if none != nil && math.Abs(off) < math.Abs(none.Nearest-pocketBoard)-nearestError {
-				t.Errorf("%+v: %.4g° comes within %.4g of the pocket, but the nearest board is said to be %.5g", r, angle/deg, off, none.Nearest)
+				t.Errorf("%+v: %.4g° comes within %.4g of the pocket, but the nearest board is said to be %.5g", r, angle/units.Degree, off, none.Nearest)
 			}
 			before = off
 		}
@@ -164,10 +108,10 @@ func TestTheMeanOverPhasesReachesThePocket(t *testing.T) {
 			mean, least, most = mean+board/phases, min(least, board), max(most, board)
 		}
 		if math.Abs(mean-pocketBoard) > 0.005 {
-			t.Errorf("%.5g°: board %.4f in the mean", angle/deg, mean)
+			t.Errorf("%.5g°: board %.4f in the mean", angle/units.Degree, mean)
 		}
 		if most-least < 0.02 {
-			t.Errorf("%.5g°: boards %.4f to %.4f: the phase does nothing, which tests nothing", angle/deg, least, most)
+			t.Errorf("%.5g°: boards %.4f to %.4f: the phase does nothing, which tests nothing", angle/units.Degree, least, most)
 		}
 	}
 }
@@ -206,16 +150,16 @@ func TestLeftHandersAimIsTheMirrorImage(t *testing.T) {
 	// The mirrored map rounds otherwise, so the jumps of the entry board lie
 	// elsewhere. A degree is four boards here: this is 0.01 board, what the
 	// default tolerance allows with film memory.
-	const allowed = 2.5e-3 * deg
+	const allowed = 2.5e-3 * units.Degree
 	if math.Abs(right.Angle-left.Angle) > allowed {
-		t.Errorf("%.9g° to the right, %.9g° to the left", right.Angle/deg, left.Angle/deg)
+		t.Errorf("%.9g° to the right, %.9g° to the left", right.Angle/units.Degree, left.Angle/units.Degree)
 	}
 	same, err := studies.AtPocket(l, leftBall, r, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if math.Abs(right.Angle-same.Angle) < 20*allowed {
-		t.Errorf("%.9g° on the lane that is not mirrored: it is too even to test anything", same.Angle/deg)
+		t.Errorf("%.9g° on the lane that is not mirrored: it is too even to test anything", same.Angle/units.Degree)
 	}
 }
 
@@ -243,7 +187,7 @@ func TestANarrowWindowBetweenTheGuttersIsFound(t *testing.T) {
 	r.Laydown = 19
 	thrower := physics.NewThrower()
 	for angle := -6.0; angle <= 6; angle += 0.25 {
-		if board := entry(t, thrower, l, b, r, angle*deg, 0); !math.IsNaN(board) {
+		if board := entry(t, thrower, l, b, r, angle*units.Degree, 0); !math.IsNaN(board) {
 			t.Fatalf("reaches the pins at %g° on board %g: the window is too wide to test anything", angle, board)
 		}
 	}
@@ -253,21 +197,21 @@ func TestANarrowWindowBetweenTheGuttersIsFound(t *testing.T) {
 	}
 	// Five times as far, an angle counts five times as much.
 	if got := entry(t, thrower, l, b, r, aimed.Angle, 0); !(math.Abs(got-pocketBoard) < 5*2e-4) {
-		t.Errorf("enters on board %.6f at %.9g°", got, aimed.Angle/deg)
+		t.Errorf("enters on board %.6f at %.9g°", got, aimed.Angle/units.Degree)
 	}
 }
 
 func TestWithoutAWayToThePocketTheNearestBoardIsNamed(t *testing.T) {
 	l, b := lane.Default(), laidOut(t, ball.Right, false)
 	r := usualRelease()
-	r.RevRate, r.Laydown = 520*rpm, 10
+	r.RevRate, r.Laydown = 520*units.RPM, 10
 	_, err := studies.AtPocket(l, b, r, physics.Settings{})
 	none := (*studies.NoPocketError)(nil)
 	if !errors.As(err, &none) {
 		t.Fatalf("error %v", err)
 	}
 	if got := entry(t, physics.NewThrower(), l, b, r, none.Angle, 0); !(math.Abs(got-none.Nearest) < 0.1) {
-		t.Errorf("board %g at %.4g°, said to be %g", got, none.Angle/deg, none.Nearest)
+		t.Errorf("board %g at %.4g°, said to be %g", got, none.Angle/units.Degree, none.Nearest)
 	}
 	if !strings.Contains(err.Error(), "nearest board reached is 22.") {
 		t.Errorf("message: %v", err)

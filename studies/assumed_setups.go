@@ -13,10 +13,10 @@ import (
 // ended and another took its place, lost ended and none did.
 type Lines struct{ Changed, Lost int }
 
-// Setups returns setups with the set's values. The line of a setup that aims at the
+// AssumedSetups returns setups with a set's values. The line of a setup that aims at the
 // pocket follows the values, as [Branch.Follow] does; one that is lost on the way
 // keeps its angle, as a given line does. The error is that of [physics.Throw].
-func (a AssumedSet) Setups(list []Setup, aims []bool, s physics.Settings) ([]Setup, Lines, error) {
+func AssumedSetups(set AssumedSet, list []Setup, aims []bool, s physics.Settings) ([]Setup, Lines, error) {
 	var lines Lines
 	made := slices.Clone(list)
 	var lanes []*lane.Lane
@@ -24,8 +24,8 @@ func (a AssumedSet) Setups(list []Setup, aims []bool, s physics.Settings) ([]Set
 	for i := range made {
 		lanes, balls = append(lanes, &made[i].Lane), append(balls, &made[i].Ball)
 	}
-	a.Lanes(lanes...)
-	a.Balls(balls...)
+	set.Lanes(lanes...)
+	set.Balls(balls...)
 	thrower := physics.NewThrower()
 	for i := range made {
 		if !aims[i] {

@@ -27,7 +27,7 @@ func TestLostLinesAreCounted(t *testing.T) {
 	}
 	var all Lines
 	for _, set := range AssumedSets(12) {
-		made, lines, err := set.Setups(list, aims, physics.Settings{})
+		made, lines, err := AssumedSetups(set, list, aims, physics.Settings{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // Three bowlers with two balls each, on lines to the pocket, with causes and 24
@@ -15,7 +16,7 @@ func BenchmarkCompare(b *testing.B) {
 		first := len(c.Deliveries)
 		for _, pin := range []float64{3.4, 6.1} {
 			d := laid(b, pin, 0.03)
-			d.Release.Speed, d.Release.RevRate, d.Release.AxisRotation, d.Release.Laydown = bowler.speed*mph, bowler.revs*rpm, bowler.rotation*deg, bowler.laydown
+			d.Release.Speed, d.Release.RevRate, d.Release.AxisRotation, d.Release.Laydown = bowler.speed*units.MPH, bowler.revs*units.RPM, bowler.rotation*units.Degree, bowler.laydown
 			c.Deliveries, c.Lines = append(c.Deliveries, d), append(c.Lines, first)
 		}
 		c.Pairs = append(c.Pairs, [2]int{first, first + 1})

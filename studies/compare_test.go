@@ -26,9 +26,9 @@ func laid(t testing.TB, pin, differential float64) studies.Delivery {
 	}
 	s := ball.Default()
 	s.Differential, s.Roughness = differential*units.Inch, 14*units.Microinch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * deg, PinToPAP: pin * units.Inch, VALAngle: 40 * deg}
+	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
 	r := usualRelease()
-	r.AxisRotation, r.Laydown, r.Angle = 60*deg, 28, 2.75*deg
+	r.AxisRotation, r.Laydown, r.Angle = 60*units.Degree, 28, 2.75*units.Degree
 	return studies.Delivery{Lane: crowned(t, 40, 24.5, 10), Ball: s, Grip: grip, PAP: ball.DefaultPAP(), Release: r}
 }
 
@@ -40,7 +40,7 @@ func varied(t testing.TB, random *rand.Rand) studies.Delivery {
 	changes := []func(){
 		func() {
 			l := *d.Ball.Layout
-			l.PinToPAP, l.VALAngle = between(1, 6)*units.Inch, between(20, 70)*deg
+			l.PinToPAP, l.VALAngle = between(1, 6)*units.Inch, between(20, 70)*units.Degree
 			d.Ball.Layout = &l
 		},
 		func() {
@@ -48,8 +48,8 @@ func varied(t testing.TB, random *rand.Rand) studies.Delivery {
 			d.Ball.Offset[1] = between(-0.5, 0.5) * 1e-3
 		},
 		func() { d.Ball.Roughness = between(10, 30) * units.Microinch },
-		func() { d.Release.RevRate, d.PAP.Over = between(250, 400)*rpm, between(4.5, 5.5)*units.Inch },
-		func() { d.Release.Laydown, d.Release.Angle = between(26, 29), between(2.3, 3)*deg },
+		func() { d.Release.RevRate, d.PAP.Over = between(250, 400)*units.RPM, between(4.5, 5.5)*units.Inch },
+		func() { d.Release.Laydown, d.Release.Angle = between(26, 29), between(2.3, 3)*units.Degree },
 		func() { d.Lane = crowned(t, between(38, 42), 24, 6) },
 	}
 	for _, change := range changes {
@@ -232,7 +232,7 @@ func TestOrdinaryLayoutsEndUpToThreeBoardsApart(t *testing.T) {
 	for _, revs := range []float64{220, 325, 450} {
 		for _, pins := range [][2]float64{{3.375, 4.5}, {4, 5}, {4.5, 5.5}, {3.4, 6.1}} {
 			a, b := laid(t, pins[0], 0.048), laid(t, pins[1], 0.048)
-			a.Release.RevRate, b.Release.RevRate = revs*rpm, revs*rpm
+			a.Release.RevRate, b.Release.RevRate = revs*units.RPM, revs*units.RPM
 			d := compared(t, a, b).Pairs[0].Difference.AtPins
 			t.Logf("%g rpm, pins %g and %g in: %+.3f boards", revs, pins[0], pins[1], d)
 			if !(math.Abs(d) <= 3) {
@@ -248,7 +248,7 @@ func TestInputsThatDifferAreNamedAlone(t *testing.T) {
 		studies.MassInput:    func(d *studies.Delivery) { d.Ball.RG *= 1.01 },
 		studies.CoverInput:   func(d *studies.Delivery) { d.Ball.Cover = ball.Plastic },
 		studies.SurfaceInput: func(d *studies.Delivery) { d.Ball.Memory.GiveBack = 0.5 },
-		studies.ReleaseInput: func(d *studies.Delivery) { d.Release.AxisTilt += deg },
+		studies.ReleaseInput: func(d *studies.Delivery) { d.Release.AxisTilt += units.Degree },
 		studies.LineInput:    func(d *studies.Delivery) { d.Release.Laydown++ },
 		studies.LaneInput:    func(d *studies.Delivery) { d.Lane.Tilt = 1e-3 },
 		studies.LayoutInput:  func(d *studies.Delivery) { d.Grip.Middle, d.Grip.Ring, d.Grip.Thumb = nil, nil, nil },
@@ -266,7 +266,7 @@ func TestInputsThatDifferAreNamedAlone(t *testing.T) {
 // its shares; and one ball in the gutter can be seen.
 func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
 	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)
-	b.Release.Angle = 6 * deg
+	b.Release.Angle = 6 * units.Degree
 	r := compared(t, a, b)
 	p := r.Pairs[0]
 	if r.Shots[1].Shot.Status != physics.Gutter || r.Shots[1].Lost != studies.ComparedPhases || r.Shots[0].Lost != 0 {
@@ -375,7 +375,7 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	deep.Depth = 4 * units.Inch
 	b.Grip.Thumb = &deep
 	b.Grip.Thumb.Insert = nil
-	a.Release.Angle, b.Release.Angle = 1.5*deg, 1.5*deg
+	a.Release.Angle, b.Release.Angle = 1.5*units.Degree, 1.5*units.Degree
 	r := compared(t, a, b)
 	p := r.Pairs[0]
 	layout, mass := share(t, p.Inputs, "layout"), share(t, p.Inputs, "mass_properties")

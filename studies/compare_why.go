@@ -2,6 +2,7 @@ package studies
 
 import (
 	"fmt"
+	"lanesim/input"
 	"lanesim/units"
 	"math"
 	"slices"
@@ -87,7 +88,7 @@ func (p Pair) shareWords(causes []Cause, of number, text func(float64) string) s
 	if words == nil {
 		return ""
 	}
-	return fmt.Sprintf("Of the %s, %s.", text(whole), list(words))
+	return fmt.Sprintf("Of the %s, %s.", text(whole), input.List(words))
 }
 
 // mechanismWords tells what a mechanism does in this pair.
@@ -141,7 +142,7 @@ func (p Pair) inputWords() string {
 	for _, i := range p.Differ {
 		names = append(names, plainName(string(i)))
 	}
-	return fmt.Sprintf("%s differ.", startWith("the "+list(names)))
+	return fmt.Sprintf("%s differ.", startWith("the "+input.List(names)))
 }
 
 // intermediateWords explains what intermediate differential does, where balls of
@@ -180,7 +181,7 @@ func (p Pair) named(c Cause) string {
 	if c.Name != string(OtherMechanisms) || inputs == nil {
 		return plainName(c.Name)
 	}
-	return "the " + list(inputs)
+	return "the " + input.List(inputs)
 }
 
 // makes adds the verb to a name, which may be of several.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/ball"
+	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/units"
 )
@@ -111,7 +112,7 @@ func (c Compared) sizeWords(p Pair) string {
 		spread = append(spread, boardsText(s))
 	}
 	if spread != nil {
-		said = append(said, fmt.Sprintf("How the core points at release, which nobody knows, moves that by %s (standard deviation).", list(spread)))
+		said = append(said, fmt.Sprintf("How the core points at release, which nobody knows, moves that by %s (standard deviation).", input.List(spread)))
 	}
 	return strings.Join(said, " ")
 }
@@ -253,11 +254,4 @@ func lateness(d float64) string {
 		return "earlier"
 	}
 	return "later"
-}
-
-func list(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
 }

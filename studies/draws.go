@@ -2,6 +2,7 @@ package studies
 
 import (
 	"encoding/binary"
+	"lanesim/internal/statistics"
 	"math/rand/v2"
 )
 
@@ -35,6 +36,12 @@ func Draws(seed uint64, purpose Purpose, k uint64) *rand.Rand {
 	return rand.New(rand.NewChaCha8(drawKey(seed, purpose, k)))
 }
 
+// dimensionDraws returns the random numbers of a dimension of a design, apart from
+// those of its points, whose numbers are smaller.
+func dimensionDraws(seed uint64, dimension int) *rand.Rand {
+	return Draws(seed, ForDesigns, 1<<63+uint64(dimension))
+}
+
 func drawKey(seed uint64, purpose Purpose, k uint64) [32]byte {
 	var key [32]byte
 	copy(key[:], "lanesim draw")
@@ -47,3 +54,23 @@ func drawKey(seed uint64, purpose Purpose, k uint64) [32]byte {
 // open returns a number between 0 and 1, both excluded: the middle of one of
 // 2⁵³ equal parts.
 func open(r *rand.Rand) float64 { return (float64(r.Uint64()>>11) + 0.5) / (1 << 53) }
+
+// drawer draws the same deviates as [DrawDeviates] with one generator for all.
+type drawer struct {
+	source *rand.ChaCha8
+	random *rand.Rand
+}
+
+func newDrawer() drawer {
+	source := rand.NewChaCha8([32]byte{})
+	return drawer{source, rand.New(source)}
+}
+
+func (d drawer) deviates(seed, k uint64) Deviates {
+	d.source.Seed(drawKey(seed, ForDeliveries, k))
+	var z Deviates
+	for i := range z {
+		z[i] = statistics.Normal(open(d.random))
+	}
+	return z
+}

@@ -32,11 +32,11 @@ func trackFeet(every, to float64) (list []float64) {
 func coach(hand ball.Hand) []physics.Release {
 	var all []physics.Release
 	for i := range 12 {
-		r := physics.Release{Hand: hand, RevRate: 330 * rpm, AxisTilt: 13 * deg}
-		r.Speed = []float64{14.5, 15.5, 17}[i/2%3] * mph
-		r.AxisRotation = []float64{40, 75}[i%2] * deg
+		r := physics.Release{Hand: hand, RevRate: 330 * units.RPM, AxisTilt: 13 * units.Degree}
+		r.Speed = []float64{14.5, 15.5, 17}[i/2%3] * units.MPH
+		r.AxisRotation = []float64{40, 75}[i%2] * units.Degree
 		line := []struct{ laydown, angle float64 }{{20, 1.2}, {25, 2.0}, {30, 3.2}, {34, 4.6}}[(i+i/6*2)%4]
-		r.Laydown, r.Angle = line.laydown, (line.angle+[]float64{0.7, 0.3, 0}[i/2%3])*deg
+		r.Laydown, r.Angle = line.laydown, (line.angle+[]float64{0.7, 0.3, 0}[i/2%3])*units.Degree
 		all = append(all, r)
 	}
 	return all
@@ -117,7 +117,7 @@ func fitted(t testing.TB, f studies.Fit) studies.Fitting {
 
 var (
 	filmAndDry = []studies.FrictionSetting{studies.FilmFriction, studies.DryFriction}
-	usualNoise = studies.Scatter{Boards: 1, Speed: 0.3 * mph}
+	usualNoise = studies.Scatter{Boards: 1, Speed: 0.3 * units.MPH}
 )
 
 // Tracks without scatter give back what they were made with, as nearly as shots
@@ -141,7 +141,7 @@ func TestTracksWithoutScatterGiveTheSettingsBack(t *testing.T) {
 			}
 			for i, s := range r.Shots {
 				want := k.releases[i]
-				if math.Abs(s.Release.Laydown-want.Laydown) > 0.01 || math.Abs(s.Release.Angle-want.Angle) > 0.01*deg || math.Abs(s.Release.Speed-want.Speed) > 0.01*mph {
+				if math.Abs(s.Release.Laydown-want.Laydown) > 0.01 || math.Abs(s.Release.Angle-want.Angle) > 0.01*units.Degree || math.Abs(s.Release.Speed-want.Speed) > 0.01*units.MPH {
 					t.Errorf("shot %d: release %+v, want %+v", i+1, s.Release, want)
 				}
 				if scatter.Time > 0 && math.Abs(s.ClockStart-7) > 1e-3 {
@@ -188,7 +188,7 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 	l.Friction.Dry = 0.12
 	releases := coach(ball.Right)[:6]
 	for i := range releases {
-		releases[i].Speed, releases[i].Laydown, releases[i].Angle = (19+float64(i))*mph, 20, 3*deg
+		releases[i].Speed, releases[i].Laydown, releases[i].Angle = (19+float64(i))*units.MPH, 20, 3*units.Degree
 	}
 	b := laidOut(t, ball.Right, true)
 	r := fitted(t, studies.Fit{Lane: guessed(l), Shots: newTracker(t, l, b, releases, trackFeet(2.5, 30)).tracks(studies.Scatter{Boards: 0.1}, 1)})
@@ -310,7 +310,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 func TestStraysAreNamedAndCountLittle(t *testing.T) {
 	l := crowned(t, 41, 25, 8)
 	k := newTracker(t, l, laidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 55))
-	shots := k.tracks(studies.Scatter{Boards: 0.3, Speed: 0.1 * mph}, 3)
+	shots := k.tracks(studies.Scatter{Boards: 0.3, Speed: 0.1 * units.MPH}, 3)
 	clean := fitted(t, studies.Fit{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
 	if len(clean.Warnings) > 0 {
 		t.Errorf("clean tracks are warned of: %q", clean.Warnings)

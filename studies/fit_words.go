@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/internal/linear"
 	"lanesim/internal/portable"
 	"lanesim/lane"
@@ -40,7 +41,7 @@ func (x *fitter) warnings(r Fitting, v inverted, ok bool) []string {
 		}
 	}
 	if !ok && len(x.active) > 0 {
-		add("the tracks do not tell %s and the shots' releases apart: no errors can be given", list(x.words()))
+		add("the tracks do not tell %s and the shots' releases apart: no errors can be given", input.List(x.words()))
 	}
 	tied := false
 	for i := range r.Correlations {
@@ -53,7 +54,7 @@ func (x *fitter) warnings(r Fitting, v inverted, ok bool) []string {
 		}
 	}
 	if names := x.direction(r.Correlations); !tied && names != nil {
-		add("the tracks hardly tell %s apart: taken together they can change much without the tracks changing", list(names))
+		add("the tracks hardly tell %s apart: taken together they can change much without the tracks changing", input.List(names))
 	}
 	all = append(all, x.tiedReleases(v, ok)...)
 	if farthest := x.farthest(); x.Lane.Friction.Law == lane.Mixed && oiled(x.Lane) && farthest < x.Lane.Oil.Length()+pastOil && len(x.active) > 0 {
@@ -83,7 +84,7 @@ func (x *fitter) warnings(r Fitting, v inverted, ok bool) []string {
 			}
 		}
 		if at != nil {
-			add("shot %q: what was read at %s is more than %g times the scatter off", x.shots[i].Shot, list(at), outlierPoint)
+			add("shot %q: what was read at %s is more than %g times the scatter off", x.shots[i].Shot, input.List(at), outlierPoint)
 		}
 	}
 	if r.Failed > 0 {

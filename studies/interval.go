@@ -140,3 +140,9 @@ func (p Paired) near(difference float64) bool {
 	variance := n * (2*q + difference*(1-difference))
 	return off*off <= confident*confident*max(0, variance)
 }
+
+// Count is how many of some deliveries there are of a kind.
+type Count struct{ Hits, Of int }
+
+// Share is that of the hits.
+func (c Count) Share() float64 { return float64(c.Hits) / float64(c.Of) }

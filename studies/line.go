@@ -135,12 +135,6 @@ type Line struct {
 	outcomes []outcome
 }
 
-// Count is how many of some deliveries there are of a kind.
-type Count struct{ Hits, Of int }
-
-// Share is that of the hits.
-func (c Count) Share() float64 { return float64(c.Hits) / float64(c.Of) }
-
 // outcome is what became of a delivery.
 type outcome struct{ pocket, good, strike bool }
 
@@ -249,15 +243,4 @@ func (q LineSearch) Run(ctx context.Context) (FoundLines, error) {
 	}
 	s := &lineSearch{LineSearch: q, ctx: ctx}
 	return s.run()
-}
-
-// angleTo is the launch angle in rad of a line from a laydown to a board at the
-// arrows.
-func angleTo(r physics.Release, laydown, arrows float64) float64 {
-	return math.Atan((laydown - arrows) / reachOfArrows(r))
-}
-
-// reachOfArrows is in boards the distance from a laydown to the arrows.
-func reachOfArrows(r physics.Release) float64 {
-	return (lane.Arrows - r.LaydownDistance) / lane.BoardWidth
 }

@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // A line that is found by its breakpoint has it, for either hand alike, and crosses
@@ -58,7 +59,7 @@ func TestBreakpointLineThatIsNone(t *testing.T) {
 	thrower, seen := physics.NewThrower(), 0
 	for laydown := 1.0; laydown <= 30; laydown += 0.1 {
 		at := studies.OverArrows(r, laydown, 8)
-		if math.Abs(at.Angle) > 6*deg {
+		if math.Abs(at.Angle) > 6*units.Degree {
 			continue
 		}
 		shot, err := thrower.Throw(l, b, at, physics.Settings{PathSpacing: -1, ExchangeSpacing: -1})

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/internal/portable"
+	"lanesim/internal/statistics"
 	"lanesim/physics"
 )
 
@@ -85,8 +86,7 @@ func (t *lineTable) correct() error {
 		c.laydown, c.arrows = t.line(node)
 		c.pins = t.nodes[node].board
 		z := DrawDeviates(s.Seed, correctionDraws+uint64(i))
-		deliverer := t.scatter
-		deliverer.about = t.release(c.laydown, c.arrows)
+		deliverer := t.scatter.moved(t.release(c.laydown, c.arrows))
 		shot, err := s.throw(thrower, deliverer.Delivery(z))
 		if err != nil {
 			return err
@@ -95,8 +95,8 @@ func (t *lineTable) correct() error {
 		board, angle, ok := e.delivery(c.laydown, c.arrows, &x, math.Tan(x[VariedAngle]))
 		pocket := ok && s.Settings.Pocket.Contains(board)
 		good := pocket && s.Settings.GoodAngle.Contains(angle)
-		c.pocket = oneIf(shot.Summary.Pocket) - oneIf(pocket)
-		c.good = oneIf(shot.Summary.Pocket && shot.Summary.GoodAngle) - oneIf(good)
+		c.pocket = statistics.Indicator(shot.Summary.Pocket) - statistics.Indicator(pocket)
+		c.good = statistics.Indicator(shot.Summary.Pocket && shot.Summary.GoodAngle) - statistics.Indicator(good)
 		return nil
 	})
 	t.corrections = list

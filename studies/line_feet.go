@@ -39,3 +39,14 @@ func OverArrows(r physics.Release, laydown, arrows float64) physics.Release {
 	r.Laydown, r.Angle = laydown, angleTo(r, laydown, arrows)
 	return r
 }
+
+// angleTo is the launch angle in rad of a line from a laydown to a board at the
+// arrows.
+func angleTo(r physics.Release, laydown, arrows float64) float64 {
+	return math.Atan((laydown - arrows) / reachOfArrows(r))
+}
+
+// reachOfArrows is in boards the distance from a laydown to the arrows.
+func reachOfArrows(r physics.Release) float64 {
+	return (lane.Arrows - r.LaydownDistance) / lane.BoardWidth
+}

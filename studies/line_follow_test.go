@@ -9,6 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // A branch that is followed in one call ends where the nearest crossing does that is
@@ -18,8 +19,8 @@ func TestABranchIsFollowed(t *testing.T) {
 	const (
 		cases    = 10
 		steps    = 24
-		jump     = 0.25 * deg // by which a crossing does not move in a step
-		accuracy = 0.02 * deg // a tenth of a board
+		jump     = 0.25 * units.Degree // by which a crossing does not move in a step
+		accuracy = 0.02 * units.Degree // a tenth of a board
 	)
 	random := rand.New(rand.NewPCG(4, 11))
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
@@ -28,10 +29,10 @@ func TestABranchIsFollowed(t *testing.T) {
 	for range cases {
 		a := studies.Aim{
 			Lane: crowned(t, between(38, 47), between(20, 28), between(5, 18)), Ball: laidOut(t, ball.Right, random.IntN(2) == 0),
-			Release:  physics.Release{Speed: between(16, 19) * mph, RevRate: between(250, 450) * rpm, AxisRotation: between(30, 70) * deg, AxisTilt: 13 * deg, Laydown: between(20, 34)},
+			Release:  physics.Release{Speed: between(16, 19) * units.MPH, RevRate: between(250, 450) * units.RPM, AxisRotation: between(30, 70) * units.Degree, AxisTilt: 13 * units.Degree, Laydown: between(20, 34)},
 			Settings: studies.ForManyShots(physics.Settings{}),
 		}
-		speed, revs := between(-1.5, 1.5)*mph, between(-70, 70)*rpm
+		speed, revs := between(-1.5, 1.5)*units.MPH, between(-70, 70)*units.RPM
 		to := func(share float64) (studies.Aim, error) {
 			b := a
 			b.Release.Speed += share * speed
@@ -69,18 +70,18 @@ func TestABranchIsFollowed(t *testing.T) {
 			case !followable:
 				ended++
 				if err == nil && !got.Changed {
-					t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° ends, but is said to lead to %.4g°", a.Release, speed, revs, angle/deg, got.Angle/deg)
+					t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° ends, but is said to lead to %.4g°", a.Release, speed, revs, angle/units.Degree, got.Angle/units.Degree)
 				}
 			case err != nil || got.Changed || math.Abs(got.Angle-at) > accuracy:
-				t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° leads to %.4g°, not %.4g° (changed %v, %v)", a.Release, speed, revs, angle/deg, at/deg, got.Angle/deg, got.Changed, err)
+				t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° leads to %.4g°, not %.4g° (changed %v, %v)", a.Release, speed, revs, angle/units.Degree, at/units.Degree, got.Angle/units.Degree, got.Changed, err)
 			default:
 				kept++
 				moved = max(moved, math.Abs(at-angle))
 			}
 		}
 	}
-	if kept < cases/2 || moved < 0.5*deg {
-		t.Errorf("%d branches kept, %d ended, the farthest moved by %.3g°: this tests little", kept, ended, moved/deg)
+	if kept < cases/2 || moved < 0.5*units.Degree {
+		t.Errorf("%d branches kept, %d ended, the farthest moved by %.3g°: this tests little", kept, ended, moved/units.Degree)
 	}
-	t.Logf("%d branches kept, %d ended, the farthest moved by %.3g°", kept, ended, moved/deg)
+	t.Logf("%d branches kept, %d ended, the farthest moved by %.3g°", kept, ended, moved/units.Degree)
 }

@@ -66,15 +66,6 @@ type lineTable struct {
 	corrections     []correction
 }
 
-// sigmasOf are the standard deviations in the order of Deviates.
-func sigmasOf(r Repeatability) [variedCount]float64 {
-	phase := r.Phase
-	if r.EvenPhase {
-		phase = 2 * math.Pi / math.Sqrt(12)
-	}
-	return [variedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt, phase}
-}
-
 // table throws the shots of the table about a release.
 func (s *lineSearch) table(about physics.Release) (*lineTable, error) {
 	t := &lineTable{search: s, about: about, sigmas: sigmasOf(s.Setup.Repeatability), middle: (s.Settings.Pocket.Min + s.Settings.Pocket.Max) / 2}
@@ -360,16 +351,4 @@ func bendsAbout(at int, between bool) []int {
 		return []int{at, at + bendStep}
 	}
 	return []int{at}
-}
-
-// deviated is the release that differs by deviations in the order of Deviates.
-func deviated(r physics.Release, x [variedCount]float64) physics.Release {
-	d := Deliverer{about: r}
-	var z Deviates
-	for i := range x {
-		if x[i] != 0 {
-			d.by[i][i], z[i] = x[i], 1
-		}
-	}
-	return d.Delivery(z)
 }

@@ -20,7 +20,7 @@ import (
 // tournament is how alike a good bowler's deliveries are; assumed.
 func tournament() studies.Repeatability {
 	return studies.Repeatability{
-		Laydown: 0.5, Angle: 0.15 * deg, Speed: 0.25 * mph, RevRate: 8 * rpm, AxisRotation: 2 * deg, AxisTilt: deg,
+		Laydown: 0.5, Angle: 0.15 * units.Degree, Speed: 0.25 * units.MPH, RevRate: 8 * units.RPM, AxisRotation: 2 * units.Degree, AxisTilt: units.Degree,
 	}
 }
 
@@ -72,12 +72,12 @@ const standardErrors = 4
 // line of the map and the counted one of the best, which goes straight down the
 // lane from the middle of the pocket.
 func TestTheSharesOfAStraightBallAreKnown(t *testing.T) {
-	const boards, sigma = 0.6, 0.2 * deg
+	const boards, sigma = 0.6, 0.2 * units.Degree
 	found := findLine(t, studies.LineSearch{
 		Setup: studies.Setup{
 			Lane: slippery(), Ball: laidOut(t, ball.Right, false),
-			Release:       physics.Release{Speed: 18 * mph, RevRate: 300 * rpm, AxisRotation: 45 * deg},
-			Repeatability: studies.Repeatability{Laydown: boards, Angle: sigma, Speed: 0.3 * mph},
+			Release:       physics.Release{Speed: 18 * units.MPH, RevRate: 300 * units.RPM, AxisRotation: 45 * units.Degree},
+			Repeatability: studies.Repeatability{Laydown: boards, Angle: sigma, Speed: 0.3 * units.MPH},
 		},
 		By: studies.ByPocketShare, Seed: 5,
 	})
@@ -89,7 +89,7 @@ func TestTheSharesOfAStraightBallAreKnown(t *testing.T) {
 			// The search takes its shares from 2000 deliveries.
 			allowed := standardErrors*math.Sqrt(want*(1-want)/2000) + 1.0/2000
 			if off := math.Abs(found.Map.Pocket[i][j] - want); !(off <= allowed) {
-				if math.Abs(angle) <= 6*deg {
+				if math.Abs(angle) <= 6*units.Degree {
 					t.Errorf("from %g over %g: share %.4f, expected %.4f ± %.4f", laydown, arrows, found.Map.Pocket[i][j], want, allowed)
 				}
 			} else if want > 0.1 {
@@ -138,11 +138,11 @@ func TestTheMapAgreesWithShots(t *testing.T) {
 	// Beside chance; 0.04 was measured at most, in the share at a good angle.
 	const interpolation = 0.05
 
-	settings := physics.Settings{GoodAngle: physics.Window{Min: 3.5 * deg, Max: 6 * deg}}
+	settings := physics.Settings{GoodAngle: physics.Window{Min: 3.5 * units.Degree, Max: 6 * units.Degree}}
 	setup := studies.Setup{
 		Lane: crowned(t, 40, 24.5, 10), Ball: laidOut(t, ball.Right, true), Release: usualRelease(), Repeatability: tournament(),
 	}
-	setup.Release.AxisRotation = 60 * deg
+	setup.Release.AxisRotation = 60 * units.Degree
 	found := findLine(t, studies.LineSearch{
 		Setup: setup, Shots: 200, Seed: 3, Settings: settings,
 		Limits: studies.LineLimits{Laydown: physics.Window{Min: 16, Max: 30}},
@@ -339,7 +339,7 @@ func TestLinesDoNotDependOnTheWorkers(t *testing.T) {
 		Shots: 100, Seed: 11, Own: true,
 		Limits: studies.LineLimits{Laydown: physics.Window{Min: 22, Max: 26}, Arrows: physics.Window{Min: 10, Max: 20}},
 	}
-	q.Setup.Release.Angle = 2 * deg
+	q.Setup.Release.Angle = 2 * units.Degree
 	var first studies.FoundLines
 	for i, workers := range []int{1, 2, 7} {
 		q.Workers = workers
@@ -402,13 +402,13 @@ func TestASpeedThatIsFreeIsChosen(t *testing.T) {
 		Limits: studies.LineLimits{Laydown: physics.Window{Min: 22, Max: 26}},
 	}
 	fixed := findLine(t, q)
-	q.Limits.Speed = physics.Window{Min: 16 * mph, Max: 20 * mph}
+	q.Limits.Speed = physics.Window{Min: 16 * units.MPH, Max: 20 * units.MPH}
 	free := findLine(t, q)
 	if !q.Limits.Speed.Contains(free.Best.Release.Speed) {
-		t.Errorf("%g mph", free.Best.Release.Speed/mph)
+		t.Errorf("%g mph", free.Best.Release.Speed/units.MPH)
 	}
 	if free.Best.Pocket.Share() < fixed.Best.Pocket.Share()-0.03 {
-		t.Errorf("%.3f at %.3g mph, %.3f at the usual speed", free.Best.Pocket.Share(), free.Best.Release.Speed/mph, fixed.Best.Pocket.Share())
+		t.Errorf("%.3f at %.3g mph, %.3f at the usual speed", free.Best.Pocket.Share(), free.Best.Release.Speed/units.MPH, fixed.Best.Pocket.Share())
 	}
 }
 
@@ -428,7 +428,7 @@ func TestWithoutALineTheNearestBoardIsNamed(t *testing.T) {
 		Setup:  studies.Setup{Lane: lane.Default(), Ball: laidOut(t, ball.Right, false), Release: usualRelease(), Repeatability: tournament()},
 		Limits: studies.LineLimits{Laydown: physics.Window{Min: 20, Max: 30}},
 	}
-	q.Setup.Release.RevRate = 520 * rpm
+	q.Setup.Release.RevRate = 520 * units.RPM
 	_, err := q.Run(context.Background())
 	none := (*studies.NoLineError)(nil)
 	if !errors.As(err, &none) || !(none.Nearest > 18.25) || !strings.Contains(err.Error(), "the nearest board reached is") {

@@ -175,3 +175,46 @@ func (d Deliverer) Delivery(z Deviates) physics.Release {
 	r.Phase += x[VariedPhase]
 	return r
 }
+
+// sigmasOf are the standard deviations in the order of Deviates.
+func sigmasOf(r Repeatability) [variedCount]float64 {
+	phase := r.Phase
+	if r.EvenPhase {
+		phase = 2 * math.Pi / math.Sqrt(12)
+	}
+	return [variedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt, phase}
+}
+
+// deviated is the release that differs by deviations in the order of Deviates.
+func deviated(r physics.Release, x [variedCount]float64) physics.Release {
+	d := Deliverer{about: r}
+	var z Deviates
+	for i := range x {
+		if x[i] != 0 {
+			d.by[i][i], z[i] = x[i], 1
+		}
+	}
+	return d.Delivery(z)
+}
+
+// counts tells which deviates change anything.
+func (d Deliverer) counts() (list [variedCount]bool) {
+	for j := range list {
+		for i := range list {
+			list[j] = list[j] || d.by[i][j] != 0
+		}
+	}
+	return list
+}
+
+// moved returns a deliverer whose deliveries scatter about another release.
+func (d Deliverer) moved(to physics.Release) Deliverer {
+	d.about = to
+	return d
+}
+
+// less returns a deliverer whose deliveries do not deviate in one thing.
+func (d Deliverer) less(v Varied) Deliverer {
+	d.by[v] = [variedCount]float64{}
+	return d
+}

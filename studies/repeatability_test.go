@@ -4,9 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/units"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -114,44 +112,27 @@ func TestShareBelow(t *testing.T) {
 	}
 }
 
-// Deliveries that differ in their phase alone have the mean of the phases.
-func TestAnEvenPhaseAveragesOverPhases(t *testing.T) {
-	setup := wornSetup(t, ball.Right, 3, Repeatability{})
-	setup.Repeatability = Repeatability{EvenPhase: true}
-	const phases, shots = 48, 1500
-	thrower, mean := physics.NewThrower(), 0.0
-	r := setup.Release
-	for k := range phases {
-		r.Phase = 2 * math.Pi * float64(k) / phases
-		shot, err := thrower.Throw(setup.Lane, setup.Ball, r, ForManyShots(physics.Settings{}))
-		if err != nil {
-			t.Fatal(err)
-		}
-		mean += *shot.Summary.EntryBoard / phases
-	}
-	got, err := Spread{Setups: []Setup{setup}, Shots: shots, Seed: 3}.Run(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	boards := got.Setups[0].EntryBoard
-	if se := boards.SD / math.Sqrt(shots); math.Abs(boards.Mean-mean) > 4*se {
-		t.Errorf("board %.4f ± %.4f, the mean over phases is %.4f", boards.Mean, se, mean)
-	}
-	if boards.SD < 0.05 {
-		t.Errorf("boards have a deviation of %.3g: the phase does nothing", boards.SD)
-	}
-	for _, m := range got.Setups[0].Misses {
-		if (m.Without.Of() > 0) != (m.Of == VariedPhase) {
-			t.Errorf("%s was taken out of %d deliveries", m.Of, m.Without.Of())
+func TestDrawerDrawsTheDeviatesOfDeliveries(t *testing.T) {
+	d := newDrawer()
+	for k := range uint64(50) {
+		if d.deviates(k%3, k) != DrawDeviates(k%3, k) {
+			t.Fatalf("delivery %d is drawn otherwise", k)
 		}
 	}
-	// A standard deviation that is given takes the place of the whole turn.
-	setup.Repeatability = Repeatability{Phase: 10 * units.Degree}
-	d, err := setup.Repeatability.Deliverer(setup.Release)
-	if err != nil {
-		t.Fatal(err)
+	if n := testing.AllocsPerRun(100, func() { d.deviates(1, 2) }); n != 0 {
+		t.Errorf("%g allocations for a delivery", n)
 	}
-	if off := d.Delivery(Deviates{VariedPhase: 1.5}).Phase - setup.Release.Phase; math.Abs(off-15*units.Degree) > 1e-12 {
-		t.Errorf("1.5 times 10° is %g°", off/units.Degree)
+}
+
+func BenchmarkDeviates(b *testing.B) {
+	b.ReportAllocs()
+	sigmas := Repeatability{Laydown: 1, Angle: 0.005, Speed: 0.2, RevRate: 1.5, AxisRotation: 0.07, AxisTilt: 0.03}
+	d, err := sigmas.Deliverer(physics.Release{Speed: 8, Laydown: 20})
+	if err != nil {
+		b.Fatal(err)
+	}
+	draws := newDrawer()
+	for k := range b.N {
+		d.Delivery(draws.deviates(1, uint64(k)))
 	}
 }

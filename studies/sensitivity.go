@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"lanesim/internal/statistics"
 	"lanesim/physics"
 )
 
@@ -197,7 +198,7 @@ func (r *spreadRun) explain(result *Scattered) {
 			})
 			all[i][v].pocket = newExplainer(len(s.Each), func(take func(float64)) {
 				for _, one := range s.Each {
-					take(oneIf(one.Pocket))
+					take(statistics.Indicator(one.Pocket))
 				}
 			})
 		}
@@ -211,7 +212,7 @@ func (r *spreadRun) explain(result *Scattered) {
 				if one.reached() {
 					all[i][v].board.add(z[v], one.EntryBoard)
 				}
-				all[i][v].pocket.add(z[v], oneIf(one.Pocket))
+				all[i][v].pocket.add(z[v], statistics.Indicator(one.Pocket))
 			}
 		}
 	}
@@ -233,23 +234,6 @@ func (e Estimate) nothing() Estimate {
 		return e
 	}
 	return Estimate{}
-}
-
-func oneIf(v bool) float64 {
-	if v {
-		return 1
-	}
-	return 0
-}
-
-// counts tells which deviates change anything.
-func (d Deliverer) counts() (list [variedCount]bool) {
-	for j := range list {
-		for i := range list {
-			list[j] = list[j] || d.by[i][j] != 0
-		}
-	}
-	return list
 }
 
 // alone throws each setup's line, and with one deviation at a time.
@@ -302,8 +286,7 @@ func (r *spreadRun) without(result *Scattered) error {
 		batches := (shots + batch - 1) / batch
 		err := r.parallel(len(varied)*batches, batch, func(thrower *physics.Thrower, job int) error {
 			draws, v := newDrawer(), varied[job/batches]
-			less := r.deliverers[i]
-			less.by[v] = [variedCount]float64{}
+			less := r.deliverers[i].less(v)
 			from := job % batches * batch
 			for k := from; k < min(from+batch, shots); k++ {
 				one, err := r.throw(thrower, i, less.Delivery(draws.deviates(r.Seed, uint64(k))))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"lanesim/internal/statistics"
 	"lanesim/physics"
 )
 
@@ -130,7 +131,7 @@ func (r *spreadRun) readSobol(s *ScatteredSetup, table []SpreadShot, used []Vari
 		})
 		m.PocketFirst, m.PocketTotal = sobolOf(len(table)/columns, func(k int) (a, b, ab float64) {
 			row := table[k*columns:]
-			return oneIf(row[0].Pocket), oneIf(row[1].Pocket), oneIf(row[2+c].Pocket)
+			return statistics.Indicator(row[0].Pocket), statistics.Indicator(row[1].Pocket), statistics.Indicator(row[2+c].Pocket)
 		})
 	}
 }

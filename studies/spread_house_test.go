@@ -9,6 +9,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // spreadOf returns what becomes of deliveries about each of some releases.
@@ -59,7 +60,7 @@ func bestLine(t *testing.T, l lane.Lane, b ball.Ball, sigmas studies.Repeatabili
 	for laydown := 17.0; laydown <= 35; laydown += 3 {
 		for angle := -1.0; angle <= 6; angle += 0.25 {
 			r := usualRelease()
-			r.Laydown, r.Angle = laydown, angle*deg
+			r.Laydown, r.Angle = laydown, angle*units.Degree
 			if board := entry(t, thrower, l, b, r, r.Angle, studies.ManyShotsTolerance); math.Abs(board-pocketBoard) < within {
 				lines = append(lines, r)
 			}
@@ -72,7 +73,7 @@ func bestLine(t *testing.T, l lane.Lane, b ball.Ball, sigmas studies.Repeatabili
 	for _, r := range best(lines, looks, kept) {
 		for _, by := range []float64{-0.15, -0.075, 0, 0.075, 0.15} {
 			one := r
-			one.Angle += by * deg
+			one.Angle += by * units.Degree
 			near = append(near, one)
 		}
 	}
@@ -85,7 +86,7 @@ func bestLine(t *testing.T, l lane.Lane, b ball.Ball, sigmas studies.Repeatabili
 // dry boards and comes back.
 func TestACrownedPatternForgivesMoreThanAFlatOne(t *testing.T) {
 	const length, volume = 40, 24.5 // ft and mL
-	sigmas := studies.Repeatability{Laydown: 1, Angle: 0.3 * deg, Speed: 0.5 * mph, RevRate: 15 * rpm, AxisRotation: 4 * deg, AxisTilt: 2 * deg}
+	sigmas := studies.Repeatability{Laydown: 1, Angle: 0.3 * units.Degree, Speed: 0.5 * units.MPH, RevRate: 15 * units.RPM, AxisRotation: 4 * units.Degree, AxisTilt: 2 * units.Degree}
 	b := laidOut(t, ball.Right, false)
 	var shares, deviations [2]float64
 	var intervals [2]studies.Interval
@@ -94,7 +95,7 @@ func TestACrownedPatternForgivesMoreThanAFlatOne(t *testing.T) {
 		r := bestLine(t, l, b, sigmas)
 		s := spreadOf(t, l, b, sigmas, []physics.Release{r}, 3000, 1)[0]
 		shares[i], intervals[i], deviations[i] = s.Pocket.Share(), s.PocketInterval, s.EntryBoard.SD
-		t.Logf("%g:1 from board %.0f at %.2f°: share %.3f (%.3f to %.3f), entry board %.2f ± %.2f, good angle %.3f, ends %v", ratio, r.Laydown, r.Angle/deg,
+		t.Logf("%g:1 from board %.0f at %.2f°: share %.3f (%.3f to %.3f), entry board %.2f ± %.2f, good angle %.3f, ends %v", ratio, r.Laydown, r.Angle/units.Degree,
 			shares[i], intervals[i].Low, intervals[i].High, s.EntryBoard.Mean, s.EntryBoard.SD, s.GoodAngle.Share(), s.Ends)
 	}
 	// Measured 0.241 (0.226 to 0.257) and 0.134 (0.122 to 0.146).

@@ -7,13 +7,14 @@ import (
 	"lanesim/ball"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/units"
 )
 
 // A track that is the shot itself, a board and a half inside, on another clock and read
 // with a given scatter, has that bias and that scatter.
 func TestOverTrack(t *testing.T) {
 	l, b, r := crowned(t, 40, 24, 6), laidOut(t, ball.Left, true), usualRelease()
-	r.Hand, r.Angle = ball.Left, 2*deg
+	r.Hand, r.Angle = ball.Left, 2*units.Degree
 	shot, err := physics.Throw(l, b, r, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)

@@ -185,11 +185,11 @@ func (t *tracks) match(r trackRow, column, name string, names []string) int {
 	case name == "" && len(names) == 1:
 		return 0
 	case name == "" && there:
-		t.fault(at, column, fmt.Sprintf("the cell is empty, but the scenario has %d: %s", len(names), list(quotedNames(names))), "")
+		t.fault(at, column, fmt.Sprintf("the cell is empty, but the scenario has %d: %s", len(names), input.List(quotedNames(names))), "")
 	case name == "":
-		t.absent(column, fmt.Sprintf("the header has no column %s, but the scenario has %d: %s", column, len(names), list(quotedNames(names))))
+		t.absent(column, fmt.Sprintf("the header has no column %s, but the scenario has %d: %s", column, len(names), input.List(quotedNames(names))))
 	default:
-		t.fault(at, column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, list(quotedNames(names))), input.DidYouMean(name, names))
+		t.fault(at, column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, input.List(quotedNames(names))), input.DidYouMean(name, names))
 	}
 	return -1
 }

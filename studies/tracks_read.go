@@ -111,7 +111,7 @@ func (t *tracks) read(text []byte) {
 		case err == io.EOF:
 			if t.columns == nil && len(t.faults) == 0 {
 				needed, _ := TrackColumns()
-				t.fault(trackPlace{1, 1}, "", "no header: the first line names the columns "+list(needed), "")
+				t.fault(trackPlace{1, 1}, "", "no header: the first line names the columns "+input.List(needed), "")
 			}
 			return
 		case errors.As(err, &broken):
@@ -148,7 +148,7 @@ func (t *tracks) readHeader(record []string, at func(int) trackPlace) {
 		case !slices.Contains(known, cell):
 			hint := input.DidYouMean(cell, known)
 			if hint == "" {
-				hint = "the columns are " + list(known)
+				hint = "the columns are " + input.List(known)
 			}
 			t.fault(at(i), "", fmt.Sprintf("unknown column %q", cell), hint)
 		case twice:

@@ -30,7 +30,7 @@ func TestReadTracks(t *testing.T) {
 		for _, k := range tracks {
 			said = append(said, fmt.Sprintf("%s %d %d", k.Shot, k.Ball, k.Bowler))
 			for _, p := range k.Points {
-				said = append(said, fmt.Sprintf("%.4g ft %g, %g s, %.4g mph", p.Distance/units.Foot, p.Board, p.Time, p.Speed/mph))
+				said = append(said, fmt.Sprintf("%.4g ft %g, %g s, %.4g mph", p.Distance/units.Foot, p.Board, p.Time, p.Speed/units.MPH))
 			}
 		}
 		want := []string{
@@ -63,13 +63,13 @@ f:1:17: unknown column "bord" (did you mean "board"?)`},
 f:2:3: distance_ft: "ten" is not a number
 f:2:7: board: "NaN" is not a finite number
 f:2:11: time_s: "+Inf" is not a finite number
-f:2:16: speed_mph: 0 mph is not above 0 and up to 100 mph
+f:2:16: speed_mph: 0 units.MPH is not above 0 and up to 100 units.MPH
 f:3:6: board: the cell is empty
-f:3:9: speed_mph: 101 mph is not above 0 and up to 100 mph
+f:3:9: speed_mph: 101 units.MPH is not above 0 and up to 100 units.MPH
 f:4:1: shot: the cell is empty
 f:4:2: distance_ft: 70 ft is not on the lane, from 0 to 60 ft
 f:4:5: board: 40 is off the lane, whose boards go from 0.5 to 39.5
-f:4:10: speed_mph: -3 mph is not above 0 and up to 100 mph
+f:4:10: speed_mph: -3 units.MPH is not above 0 and up to 100 units.MPH
 f:5:3: distance_ft: -1 ft is not on the lane, from 0 to 60 ft
 f:5:6: board: 0 is off the lane, whose boards go from 0.5 to 39.5
 f:5:8: time_s: 1 s is not later than the 1 s of shot "ä" on line 3

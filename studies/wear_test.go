@@ -13,58 +13,8 @@ import (
 	"lanesim/units"
 )
 
-// wornOil is a pattern that falls from the front to the end at 42 ft; ratio is
-// that of the film in the middle to that at the sides.
-func wornOil(t testing.TB, ratio float64) *lane.OilMap {
-	t.Helper()
-	const rows = 43
-	distances, films := make([]float64, rows), make([][]float64, rows)
-	for i := range distances {
-		distances[i] = float64(i) * units.Foot
-		films[i] = make([]float64, lane.Boards)
-		for j := range films[i] {
-			side := min(float64(j+1), float64(lane.Boards-j))
-			u := min(1, max(0, (side-4)/8))
-			films[i][j] = 35 * (1 - 0.7*float64(i)/rows) * (1 + (ratio-1)*u) / ratio
-		}
-	}
-	oil, err := lane.NewBoardOilMap(distances, films)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return oil
-}
-
-// wornSetup is a bowler with a ball of low differential, its pin so far from the
-// axis, aimed at the pocket.
-func wornSetup(t testing.TB, hand ball.Hand, pin float64, sigmas Repeatability) Setup {
-	t.Helper()
-	l := lane.Default()
-	l.Oil = wornOil(t, 1.5)
-	s := ball.Default()
-	s.Weight, s.Diameter, s.RG, s.Differential = 15*units.Pound, 8.58*units.Inch, 2.52*units.Inch, 0.030*units.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 45 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
-	s.Roughness = 25 * units.Microinch
-	b, err := s.Prepare(ball.DefaultPAP(), hand)
-	if err != nil {
-		t.Fatal(err)
-	}
-	const mph, rpm = units.MPH, units.RPM
-	r := physics.Release{Hand: hand, Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 60 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 26}
-	r, err = AtPocket(l, b, r, ForManyShots(physics.Settings{}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return Setup{Lane: l, Ball: b, Release: r, Repeatability: sigmas}
-}
-
-// leagueSigmas are deviations of a usual bowler.
-func leagueSigmas() Repeatability {
-	const mph, rpm = units.MPH, units.RPM
-	return Repeatability{Laydown: 1, Angle: 0.3 * units.Degree, Speed: 0.5 * mph, RevRate: 15 * rpm, AxisRotation: 4 * units.Degree, AxisTilt: 2 * units.Degree}
-}
-
-func (s Setup) alone(deliveries, sessions int) Wear {
+// alone is a bowler who bowls alone.
+func alone(s Setup, deliveries, sessions int) Wear {
 	return Wear{Lane: s.Lane, Setups: []Setup{s}, Order: make([]int, deliveries), Sessions: sessions, Seed: 1}
 }
 
@@ -81,7 +31,7 @@ func runWear(t testing.TB, w Wear) Worn {
 const oilKept = 1e-9
 
 func TestWearKeepsTheOil(t *testing.T) {
-	r := runWear(t, wornSetup(t, ball.Right, 3.4, leagueSigmas()).alone(60, 2))
+	r := runWear(t, alone(wornSetup(t, ball.Right, 3.4, leagueSigmas()), 60, 2))
 	o := r.Oil
 	off := math.Abs(o.Lane+o.Balls+o.Soaked-o.Start) / o.Start
 	t.Logf("%.2g of the oil lost in the books (bound %g); %.3g mL of %.3g taken", off, oilKept, 1e6*(o.Start-o.Lane), 1e6*o.Start)
@@ -101,7 +51,7 @@ func TestWearKeepsTheOil(t *testing.T) {
 func TestWearChangesNothingWithoutPickUp(t *testing.T) {
 	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
 	s.Ball.Memory.PickUp = 0
-	r := runWear(t, s.alone(80, 5))
+	r := runWear(t, alone(s, 80, 5))
 	for i, f := range r.After.Film {
 		if f != r.Fresh.Film[i] {
 			t.Fatalf("node %d: %g m, before %g", i, f, r.Fresh.Film[i])
@@ -129,7 +79,7 @@ func TestWearCarriesOilDown(t *testing.T) {
 	beyond := func(giveBack float64) float64 {
 		s := s
 		s.Ball.Memory.GiveBack = giveBack
-		r := runWear(t, s.alone(10, 1))
+		r := runWear(t, alone(s, 10, 1))
 		return r.After.Volume(s.Lane.Oil.Length()+0.01, s.Lane.Length)
 	}
 	if v := beyond(0.4); !(v > 0) {
@@ -145,8 +95,8 @@ func TestWearCarriesOilDown(t *testing.T) {
 // The worn lane is mirrored but for rounding, by which the places move at which later
 // balls look up the film on them: within the accuracy of studies.
 func TestWearOfLeftHandersIsTheMirrorImage(t *testing.T) {
-	right := runWear(t, wornSetup(t, ball.Right, 3.4, leagueSigmas()).alone(12, 1))
-	left := runWear(t, wornSetup(t, ball.Left, 3.4, leagueSigmas()).alone(12, 1))
+	right := runWear(t, alone(wornSetup(t, ball.Right, 3.4, leagueSigmas()), 12, 1))
+	left := runWear(t, alone(wornSetup(t, ball.Left, 3.4, leagueSigmas()), 12, 1))
 	for k, d := range right.Deliveries[0] {
 		e := left.Deliveries[0][k]
 		if math.Abs(d.EntryBoard-e.EntryBoard) > 0.02 || d.Pocket != e.Pocket {
@@ -181,7 +131,7 @@ func TestWearDoesNotDependOnTheWorkers(t *testing.T) {
 func TestWearConvergesWithTheGrid(t *testing.T) {
 	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
 	band := func(columns int, rows float64) (left, board float64) {
-		w := s.alone(60, 4)
+		w := alone(s, 60, 4)
 		w.ColumnsPerBoard, w.RowSpacing = columns, rows
 		r := runWear(t, w)
 		n := 0.0
@@ -226,7 +176,7 @@ func TestHalfTheOilInTheHeadsIsLeftAfterAShift(t *testing.T) {
 	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
 	const game = 16 // deliveries
 	for _, games := range []int{12, 15} {
-		left := heads(runWear(t, s.alone(games*game, 1)), s)
+		left := heads(runWear(t, alone(s, games*game, 1)), s)
 		t.Logf("after %d games %.2f of the oil within a board of the line is left in the first 20 ft", games, left)
 		if left < 0.4 || left > 0.6 {
 			t.Errorf("after %d games %.2f is left", games, left)
@@ -263,8 +213,8 @@ func TestStaysAreFoundWhereTheShareFalls(t *testing.T) {
 
 func TestPracticeWearsTheLaneAndIsNotCounted(t *testing.T) {
 	s := wornSetup(t, ball.Right, 3.4, leagueSigmas())
-	all := runWear(t, s.alone(30, 1))
-	w := s.alone(30, 1)
+	all := runWear(t, alone(s, 30, 1))
+	w := alone(s, 30, 1)
 	w.Practice = 10
 	r := runWear(t, w)
 	if r.Oil != all.Oil {
@@ -288,7 +238,7 @@ func TestMovesBringBackTheShare(t *testing.T) {
 	const mph = units.MPH
 	s := wornSetup(t, ball.Right, 3.4, Repeatability{Laydown: 0.2, Angle: 0.05 * units.Degree, Speed: 0.1 * mph})
 	worn := s
-	worn.Lane.Oil = runWear(t, s.alone(200, 1)).After
+	worn.Lane.Oil = runWear(t, alone(s, 200, 1)).After
 	m, err := Move{Setup: worn, Shots: 150, Seed: 1}.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)
@@ -311,7 +261,7 @@ func TestMovesBringBackTheShare(t *testing.T) {
 
 func TestWearEndsWithItsContext(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
-	w := wornSetup(t, ball.Right, 3.4, leagueSigmas()).alone(10, 50)
+	w := alone(wornSetup(t, ball.Right, 3.4, leagueSigmas()), 10, 50)
 	w.Workers = 1
 	w.Progress = func(done, _ int) {
 		if done == 3 {
@@ -328,7 +278,7 @@ func TestWearEndsWithItsContext(t *testing.T) {
 }
 
 func BenchmarkWear(b *testing.B) {
-	w := wornSetup(b, ball.Right, 3.4, leagueSigmas()).alone(240, 1)
+	w := alone(wornSetup(b, ball.Right, 3.4, leagueSigmas()), 240, 1)
 	for b.Loop() {
 		runWear(b, w)
 	}
@@ -364,7 +314,7 @@ func TestWearRefusesNonsense(t *testing.T) {
 		"block": func(w *Wear) { w.Block = -1 }, "columns": func(w *Wear) { w.ColumnsPerBoard = -1 },
 		"rows": func(w *Wear) { w.RowSpacing = math.NaN() }, "share": func(w *Wear) { w.Share = 2 },
 	} {
-		w := s.alone(2, 1)
+		w := alone(s, 2, 1)
 		change(&w)
 		if _, err := w.Run(context.Background()); err == nil {
 			t.Errorf("%s: no error", name)

@@ -28,7 +28,7 @@ type measured struct {
 
 type ratios struct{ Right, Left, Both *float64 }
 
-func measure(t testing.TB, input string, arguments ...string) measured {
+func measurePattern(t testing.TB, input string, arguments ...string) measured {
 	t.Helper()
 	var m measured
 	if err := json.Unmarshal([]byte(good(t, input, append(append([]string{"pattern"}, arguments...), "--json")...)), &m); err != nil {
@@ -51,7 +51,7 @@ func TestBuiltPatternsMeetTheirNumbers(t *testing.T) {
 		if rapid.Bool().Draw(rt, "grid") {
 			arguments = append(arguments, "--grid")
 		}
-		m := measure(t, good(t, "", arguments...), "-")
+		m := measurePattern(t, good(t, "", arguments...), "-")
 		for _, c := range []struct {
 			name      string
 			got, want float64
@@ -72,26 +72,26 @@ func TestBuiltPatternsMeetTheirNumbers(t *testing.T) {
 func TestConvertedTapeIsTheTape(t *testing.T) {
 	tape := filepath.Join(examples, "tape-readings.csv")
 	grid := good(t, "", "pattern", "convert", tape)
-	a, b := measure(t, "", tape), measure(t, grid, "-")
+	a, b := measurePattern(t, "", tape), measurePattern(t, grid, "-")
 	if fmt.Sprint(a.Units) != fmt.Sprint(b.Units) || a.Volume != b.Volume || a.Length != b.Length || b.Kind != "grid" {
 		t.Errorf("%+v\nis not\n%+v", b, a)
 	}
-	if len(a.Cautions) != 1 || len(b.Cautions) != 1 || len(measure(t, "", "house").Cautions) != 0 {
+	if len(a.Cautions) != 1 || len(b.Cautions) != 1 || len(measurePattern(t, "", "house").Cautions) != 0 {
 		t.Errorf("cautions %q and %q", a.Cautions, b.Cautions)
 	}
-	smooth := measure(t, good(t, "", "pattern", "convert", tape, "--smooth", "4"), "-")
+	smooth := measurePattern(t, good(t, "", "pattern", "convert", tape, "--smooth", "4"), "-")
 	// Each row is a sum of 39 weighted values.
 	if math.Abs(smooth.Volume-a.Volume) > 1e-12*a.Volume || fmt.Sprint(smooth.Units) == fmt.Sprint(a.Units) {
 		t.Errorf("smoothed to %v mL, read %v mL", smooth.Volume, a.Volume)
 	}
-	if again := measure(t, "", tape, "--smooth", "4"); fmt.Sprint(again.Units) != fmt.Sprint(smooth.Units) {
+	if again := measurePattern(t, "", tape, "--smooth", "4"); fmt.Sprint(again.Units) != fmt.Sprint(smooth.Units) {
 		t.Errorf("smoothed while measured: %v\nwhile converted: %v", again.Units, smooth.Units)
 	}
 }
 
 // What does not exist is null.
 func TestPatternNumbersThatDoNotExistAreNull(t *testing.T) {
-	m := measure(t, "{kind: crown, length: 20 ft, volume: 10 mL, ratio: 3}", "-")
+	m := measurePattern(t, "{kind: crown, length: 20 ft, volume: 10 mL, ratio: 3}", "-")
 	if m.Exit != nil || m.Section[2].Distance != 22 || m.Section[2].Ratio.Both != nil || m.Section[0].Ratio.Both == nil {
 		t.Errorf("%+v", m)
 	}

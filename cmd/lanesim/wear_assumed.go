@@ -62,7 +62,7 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 		study.Progress, study.Marks = nil, nil
 		var err error
 		var followed studies.Lines
-		if study.Setups, followed, err = set.Setups(w.study.Setups, aims, w.settings); err != nil {
+		if study.Setups, followed, err = studies.AssumedSetups(set, w.study.Setups, aims, w.settings); err != nil {
 			return nil, err
 		}
 		study.Lane = study.Setups[0].Lane

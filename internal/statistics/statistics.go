@@ -99,3 +99,11 @@ func Quantile(sorted []float64, share float64) float64 {
 	j := min(i+1, len(sorted)-1)
 	return sorted[i] + (at-float64(i))*(sorted[j]-sorted[i])
 }
+
+// Indicator is 1 for what is true and 0 for what is not, so that means of it are shares.
+func Indicator(v bool) float64 {
+	if v {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,60 @@
+package studies
+
+import (
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/units"
+	"testing"
+)
+
+// wornOil is a pattern that falls from the front to the end at 42 ft; ratio is
+// that of the film in the middle to that at the sides.
+func wornOil(t testing.TB, ratio float64) *lane.OilMap {
+	t.Helper()
+	const rows = 43
+	distances, films := make([]float64, rows), make([][]float64, rows)
+	for i := range distances {
+		distances[i] = float64(i) * units.Foot
+		films[i] = make([]float64, lane.Boards)
+		for j := range films[i] {
+			side := min(float64(j+1), float64(lane.Boards-j))
+			u := min(1, max(0, (side-4)/8))
+			films[i][j] = 35 * (1 - 0.7*float64(i)/rows) * (1 + (ratio-1)*u) / ratio
+		}
+	}
+	oil, err := lane.NewBoardOilMap(distances, films)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return oil
+}
+
+// wornSetup is a bowler with a ball of low differential, its pin so far from the
+// axis, aimed at the pocket.
+func wornSetup(t testing.TB, hand ball.Hand, pin float64, sigmas Repeatability) Setup {
+	t.Helper()
+	l := lane.Default()
+	l.Oil = wornOil(t, 1.5)
+	s := ball.Default()
+	s.Weight, s.Diameter, s.RG, s.Differential = 15*units.Pound, 8.58*units.Inch, 2.52*units.Inch, 0.030*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 45 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
+	s.Roughness = 25 * units.Microinch
+	b, err := s.Prepare(ball.DefaultPAP(), hand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const mph, rpm = units.MPH, units.RPM
+	r := physics.Release{Hand: hand, Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 60 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 26}
+	r, err = AtPocket(l, b, r, ForManyShots(physics.Settings{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Setup{Lane: l, Ball: b, Release: r, Repeatability: sigmas}
+}
+
+// leagueSigmas are deviations of a usual bowler.
+func leagueSigmas() Repeatability {
+	const mph, rpm = units.MPH, units.RPM
+	return Repeatability{Laydown: 1, Angle: 0.3 * units.Degree, Speed: 0.5 * mph, RevRate: 15 * rpm, AxisRotation: 4 * units.Degree, AxisTilt: 2 * units.Degree}
+}
