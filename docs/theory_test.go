@@ -17,6 +17,7 @@ import (
 	"lanesim/pins"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/compare"
 	"lanesim/units"
 	"lanesim/validation"
 )
@@ -55,7 +56,7 @@ func TestTheoryTellsTheDefaults(t *testing.T) {
 
 func settingsTable() string {
 	deg := func(v float64) string { return short(v/units.Degree) + "°" }
-	pocket, angle, visible := physics.DefaultPocket, physics.DefaultGoodAngle, studies.DefaultVisible()
+	pocket, angle, visible := physics.DefaultPocket, physics.DefaultGoodAngle, compare.DefaultVisible()
 	return table([][]string{
 		{"setting", "default", "stands on"},
 		{"length of the lane", short(lane.HeadPin/units.Foot) + " ft", "rule book"},
@@ -63,7 +64,7 @@ func settingsTable() string {
 		{"pocket", fmt.Sprintf("board %s ± %s", short((pocket.Min+pocket.Max)/2), short((pocket.Max-pocket.Min)/2)), "pin studies of the governing body, second-hand: 17 to 18"},
 		{"good angle", deg(angle.Min) + " to " + deg(angle.Max), "common practice"},
 		{"what can be seen", fmt.Sprintf("%s board at the pins or %s ft of friction read", short(visible.Boards), short(visible.FrictionRead/units.Foot)), "assumed"},
-		{"phases of a comparison", strconv.Itoa(studies.ComparedPhases), "chosen"},
+		{"phases of a comparison", strconv.Itoa(compare.Phases), "chosen"},
 		{"sets of assumed values", strconv.Itoa(studies.DefaultAssumedSets), "chosen"},
 		{"tolerance of a shot, of studies", short(physics.DefaultTolerance) + ", " + short(studies.ManyShotsTolerance), "measured errors in README.md"},
 	})
@@ -143,14 +144,14 @@ func TestTheoryTellsOfIntermediateDifferential(t *testing.T) {
 				t.Fatal(err)
 			}
 			flare := 0.0
-			for phase := range studies.ComparedPhases {
+			for phase := range compare.Phases {
 				r := w.Release
-				r.Angle, r.Phase = 2.7*units.Degree, 2*math.Pi*float64(phase)/studies.ComparedPhases
+				r.Angle, r.Phase = 2.7*units.Degree, 2*math.Pi*float64(phase)/compare.Phases
 				shot, err := thrower.Throw(s.Lanes[0], b, r, studies.ForManyShots(s.Settings))
 				if err != nil {
 					t.Fatal(err)
 				}
-				flare += shot.Summary.Flare / studies.ComparedPhases
+				flare += shot.Summary.Flare / compare.Phases
 			}
 			row = append(row, fmt.Sprintf("%.1f", flare/units.Inch))
 		}
@@ -170,9 +171,9 @@ func TestTheoryTellsOfLowFlare(t *testing.T) {
 	for _, oil := range []string{"house", "flat"} {
 		for _, release := range [][3]int{{19, 220, 22}, {18, 325, 28}, {18, 420, 32}, {18, 500, 35}} {
 			s := firstShot(t, "lane.oil="+oil, "ball.intermediate_differential=0 in", fmt.Sprintf("bowler.speed=%d mph", release[0]), fmt.Sprintf("bowler.rev_rate=%d rpm", release[1]), fmt.Sprintf("bowler.laydown=%d", release[2]))
-			var deliveries []studies.Delivery
+			var deliveries []compare.Delivery
 			for _, pin := range []float64{3.375, 6.25} {
-				d := studies.Delivery{Lane: s.Lanes[0], Ball: s.Balls[0], Grip: s.Grips[0], PAP: s.Bowlers[0].PAP, Release: s.Bowlers[0].Release}
+				d := compare.Delivery{Lane: s.Lanes[0], Ball: s.Balls[0], Grip: s.Grips[0], PAP: s.Bowlers[0].PAP, Release: s.Bowlers[0].Release}
 				layout := *d.Ball.Layout
 				layout.PinToPAP = pin * units.Inch
 				d.Ball.Layout = &layout
@@ -180,7 +181,7 @@ func TestTheoryTellsOfLowFlare(t *testing.T) {
 			}
 			settings := s.Settings
 			settings.PathSpacing = -1
-			c, err := studies.Comparison{Deliveries: deliveries, Lines: []int{0, 0}, Pairs: [][2]int{{0, 1}}, Visible: s.Visible, Sets: -1, Settings: settings}.Run(context.Background())
+			c, err := compare.Study{Deliveries: deliveries, Lines: []int{0, 0}, Pairs: [][2]int{{0, 1}}, Visible: s.Visible, Sets: -1, Settings: settings}.Run(context.Background())
 			if err != nil {
 				t.Fatal(oil, release, err)
 			}

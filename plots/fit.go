@@ -11,7 +11,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/fit"
 	"lanesim/units"
 )
 
@@ -25,7 +25,7 @@ type FitFigure struct {
 
 	// Scatter of the readings about the fit: it is shaded behind what is left
 	// over.
-	Scatter studies.Scatter
+	Scatter fit.Scatter
 
 	// Pocket is the window of boards at the pins that is marked as the
 	// pocket; zero means [physics.DefaultPocket].
@@ -41,8 +41,8 @@ type FitFigure struct {
 type TrackedFit struct {
 	Name   string
 	Hand   ball.Hand
-	Points []studies.MeasuredPoint
-	Fitted studies.FittedShot
+	Points []fit.TrackPoint
+	Fitted fit.ShotResult
 }
 
 // How many shots a figure of a fit shows on lanes, by its size: of more, those
@@ -225,12 +225,12 @@ func (p *page) leftOver(v *view, f FitFigure) {
 	for _, kind := range []struct {
 		label   string
 		scatter float64
-		of      func(studies.TrackResidual) float64
+		of      func(fit.TrackResidual) float64
 		unit    float64
 	}{
-		{"boards, measured − computed (upward is inside)", f.Scatter.Boards, func(r studies.TrackResidual) float64 { return r.Board }, 1},
-		{"mph, measured − computed", f.Scatter.Speed, func(r studies.TrackResidual) float64 { return r.Speed }, units.MPH},
-		{"seconds, measured − computed", f.Scatter.Time, func(r studies.TrackResidual) float64 { return r.Time }, 1},
+		{"boards, measured − computed (upward is inside)", f.Scatter.Boards, func(r fit.TrackResidual) float64 { return r.Board }, 1},
+		{"mph, measured − computed", f.Scatter.Speed, func(r fit.TrackResidual) float64 { return r.Speed }, units.MPH},
+		{"seconds, measured − computed", f.Scatter.Time, func(r fit.TrackResidual) float64 { return r.Time }, 1},
 	} {
 		var all []residual
 		for _, s := range f.Shots {

@@ -9,24 +9,25 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/studies"
+	"lanesim/studies/fit"
 	"lanesim/units"
 )
 
 // inventedFit is n shots with points around their paths.
 func inventedFit(n int, hand ball.Hand, size Size) FitFigure {
-	f := FitFigure{Title: "A fit", Note: "Film 0.022 ± 0.002.", Lane: lane.Default(), Scatter: studies.Scatter{Boards: 1, Speed: 0.1, Time: math.NaN()}, Size: size}
+	f := FitFigure{Title: "A fit", Note: "Film 0.022 ± 0.002.", Lane: lane.Default(), Scatter: fit.Scatter{Boards: 1, Speed: 0.1, Time: math.NaN()}, Size: size}
 	for i := range n {
 		in := usual()
 		in.hand = hand
 		in.laydown += float64(i % 5)
 		s := in.series("")
-		t := TrackedFit{Name: "Shot " + string(rune('A'+i%26)), Hand: hand, Fitted: studies.FittedShot{Shot: s.Shot}}
+		t := TrackedFit{Name: "Shot " + string(rune('A'+i%26)), Hand: hand, Fitted: fit.ShotResult{Shot: s.Shot}}
 		t.Fitted.RMS.Boards = float64(i)
 		for k := range 10 {
 			x := float64(10 + 5*k)
 			off := math.Sin(float64(k + i))
-			t.Points = append(t.Points, studies.MeasuredPoint{Distance: x * units.Foot, Board: studies.BoardAt(s.Shot.Path, x*units.Foot) + off, Time: math.NaN(), Speed: 7})
-			t.Fitted.Residuals = append(t.Fitted.Residuals, studies.TrackResidual{Board: off, Speed: 0.1 * off, Time: math.NaN(), Outlier: i == 0 && k == 4})
+			t.Points = append(t.Points, fit.TrackPoint{Distance: x * units.Foot, Board: studies.BoardAt(s.Shot.Path, x*units.Foot) + off, Time: math.NaN(), Speed: 7})
+			t.Fitted.Residuals = append(t.Fitted.Residuals, fit.TrackResidual{Board: off, Speed: 0.1 * off, Time: math.NaN(), Outlier: i == 0 && k == 4})
 		}
 		f.Shots = append(f.Shots, t)
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // Aim holds the lines that were found for balls of bowlers on lanes.
@@ -16,35 +17,35 @@ type Aim struct {
 	Warnings []string
 	Players  []Player // also those that are not in the list because the work was interrupted
 	List     []AimedBall
-	By       studies.LineMeasure // by which lines are judged unless they have none
-	Shots    int                 // deliveries from which shares are counted
-	Tried    *Tried              // nil if it was not asked for
+	By       aim.Measure // by which lines are judged unless they have none
+	Shots    int         // deliveries from which shares are counted
+	Tried    *Tried      // nil if it was not asked for
 }
 
 // AimedBall is a bowler's ball on a lane with the lines found for it.
 type AimedBall struct {
 	Player
-	studies.FoundLines
-	None *studies.NoLineError // if there is no line
+	aim.Result
+	None *aim.NoLineError // if there is no line
 }
 
 // shareOf is a share of the map by the measure by which the ball was judged.
 func (t AimedBall) shareOf(i, j int) float64 {
 	switch t.By {
-	case studies.ByPocketShare:
+	case aim.ByPocketShare:
 		return t.Map.Pocket[i][j]
-	case studies.ByStrikeShare:
+	case aim.ByStrikeShare:
 		return t.Map.Strikes[i][j]
 	}
 	return t.Map.Good[i][j]
 }
 
 // CountBy is a line's count by a measure.
-func CountBy(l studies.Line, m studies.LineMeasure) studies.Count {
+func CountBy(l aim.Line, m aim.Measure) studies.Count {
 	switch m {
-	case studies.ByPocketShare:
+	case aim.ByPocketShare:
 		return l.Pocket
-	case studies.ByStrikeShare:
+	case aim.ByStrikeShare:
 		return l.Strikes
 	}
 	return l.Good
@@ -53,7 +54,7 @@ func CountBy(l studies.Line, m studies.LineMeasure) studies.Count {
 // RankedBalls are the balls of one bowler on one lane, the better first.
 type RankedBalls struct {
 	Bowler, Lane string
-	By           studies.LineMeasure
+	By           aim.Measure
 	Balls        []RankedBall
 }
 
@@ -75,7 +76,7 @@ func (a *Aim) Ranking() []RankedBalls {
 		}
 		i := slices.IndexFunc(all, func(r RankedBalls) bool { return r.Bowler == t.Bowler && r.Lane == t.Lane })
 		if i < 0 {
-			all = append(all, RankedBalls{Bowler: t.Bowler, Lane: t.Lane, By: studies.ByPocketShare})
+			all = append(all, RankedBalls{Bowler: t.Bowler, Lane: t.Lane, By: aim.ByPocketShare})
 			i = len(all) - 1
 		}
 		all[i].Balls = append(all[i].Balls, RankedBall{AimedBall: t, At: at})
@@ -98,11 +99,11 @@ func (a *Aim) Ranking() []RankedBalls {
 }
 
 // strikesObject is [lineObject] with the share of strikes, where lines are judged by it.
-func strikesObject(l studies.Line) Object {
+func strikesObject(l aim.Line) Object {
 	return append(lineObject(l), Member{"strike_share", l.Strikes.Share()}, Member{"strike_interval", ends(studies.WilsonInterval(l.Strikes))})
 }
 
-func lineObject(l studies.Line) Object {
+func lineObject(l aim.Line) Object {
 	s, breakpoint := l.Shot.Summary, l.Shot.Events.Breakpoint
 	board, distance := math.NaN(), math.NaN()
 	if breakpoint != nil {
@@ -118,7 +119,7 @@ func lineObject(l studies.Line) Object {
 	}
 }
 
-func roomObject(r studies.Room) Object {
+func roomObject(r aim.Room) Object {
 	return Object{
 		{"left_boards", r.Left}, {"right_boards", r.Right}, {"slower_mph", MPH.In(r.Slower)}, {"faster_mph", MPH.In(r.Faster)},
 		{"less_rpm", RPM.In(r.Less)}, {"more_rpm", RPM.In(r.More)},
@@ -127,14 +128,14 @@ func roomObject(r studies.Room) Object {
 
 // object tells of a ball: with a line, the lines and the map, of which good_share[i][j]
 // belongs to laydown[i] and arrows_board[j]; without, how near it comes.
-func (a *Aim) object(t AimedBall, m studies.LineMap) Object {
+func (a *Aim) object(t AimedBall, m aim.Map) Object {
 	by, lines := a.By, List{}
 	var best, own, room, mapped, nearest Object
 	if t.None != nil {
 		nearest = Object{{"board", t.None.Nearest}, {"laydown", t.None.Laydown}, {"arrows_board", t.None.Arrows}}
 	} else {
 		line := lineObject
-		if t.By == studies.ByStrikeShare {
+		if t.By == aim.ByStrikeShare {
 			line = strikesObject
 		}
 		by, best, room, lines = t.By, line(t.Best), roomObject(t.Room), Each(t.RunnersUp, line)
@@ -142,7 +143,7 @@ func (a *Aim) object(t AimedBall, m studies.LineMap) Object {
 			own = line(*t.Own)
 		}
 		mapped = Object{{"laydown", m.Laydown}, {"arrows_board", m.Arrows}, {"good_share", m.Good}, {"pocket_share", m.Pocket}}
-		if t.By == studies.ByStrikeShare {
+		if t.By == aim.ByStrikeShare {
 			mapped = append(mapped, Member{"strike_share", m.Strikes})
 		}
 	}
@@ -204,7 +205,7 @@ const leastMapped = 0.02
 
 // Maps are the maps, all of them cut to where one of them has a share of two of a
 // hundred, and two boards around.
-func (a *Aim) Maps() []studies.LineMap {
+func (a *Aim) Maps() []aim.Map {
 	const around = 2.0
 	laydown, arrows := [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
 	for _, t := range a.List {
@@ -217,7 +218,7 @@ func (a *Aim) Maps() []studies.LineMap {
 			}
 		}
 	}
-	list := make([]studies.LineMap, len(a.List))
+	list := make([]aim.Map, len(a.List))
 	for n, t := range a.List {
 		m := &list[n]
 		for _, y := range t.Map.Arrows {

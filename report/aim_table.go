@@ -7,14 +7,15 @@ import (
 	"strings"
 
 	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // ByWords say what a measure is the share of.
-func ByWords(m studies.LineMeasure) string {
+func ByWords(m aim.Measure) string {
 	switch m {
-	case studies.ByPocketShare:
+	case aim.ByPocketShare:
 		return "share in the pocket"
-	case studies.ByStrikeShare:
+	case aim.ByStrikeShare:
 		return "share of strikes (assumed)"
 	}
 	return "share in the pocket at a good angle"
@@ -52,7 +53,7 @@ func (a *Aim) Document() Document {
 func (t AimedBall) linesTable() Grid {
 	type named struct {
 		name string
-		line studies.Line
+		line aim.Line
 	}
 	lines := []named{{"best", t.Best}}
 	for i, l := range t.RunnersUp {
@@ -70,7 +71,7 @@ func (t AimedBall) linesTable() Grid {
 		header = append(header, "speed, mph", "rotation, deg")
 	}
 	header = append(header, "pocket", "95 %", "and good angle", "95 %")
-	if t.By == studies.ByStrikeShare {
+	if t.By == aim.ByStrikeShare {
 		header = append(header, "strikes, assumed", "95 %")
 	}
 	rows := [][]string{append(header, "behind")}
@@ -81,7 +82,7 @@ func (t AimedBall) linesTable() Grid {
 			row = append(row, MPH.Show(r.Speed), Degree.Show(r.AxisRotation))
 		}
 		row = append(append(row, countTexts(n.line.Pocket)...), countTexts(n.line.Good)...)
-		if t.By == studies.ByStrikeShare {
+		if t.By == aim.ByStrikeShare {
 			row = append(row, countTexts(n.line.Strikes)...)
 		}
 		if i > 0 {
@@ -126,15 +127,15 @@ var AimRooms = []struct {
 	Label string
 	Sides [2]string
 	Unit  Unit
-	of    func(r studies.Room) [2]float64
+	of    func(r aim.Room) [2]float64
 }{
-	{"boards at the arrows", [2]string{"left", "right"}, Board.Digits(2), func(r studies.Room) [2]float64 { return [2]float64{r.Left, r.Right} }},
-	{"speed, mph", [2]string{"slower", "faster"}, MPH.Digits(2), func(r studies.Room) [2]float64 { return [2]float64{r.Slower, r.Faster} }},
-	{"rev rate, rpm", [2]string{"less", "more"}, RPM.Digits(1), func(r studies.Room) [2]float64 { return [2]float64{r.Less, r.More} }},
+	{"boards at the arrows", [2]string{"left", "right"}, Board.Digits(2), func(r aim.Room) [2]float64 { return [2]float64{r.Left, r.Right} }},
+	{"speed, mph", [2]string{"slower", "faster"}, MPH.Digits(2), func(r aim.Room) [2]float64 { return [2]float64{r.Slower, r.Faster} }},
+	{"rev rate, rpm", [2]string{"less", "more"}, RPM.Digits(1), func(r aim.Room) [2]float64 { return [2]float64{r.Less, r.More} }},
 }
 
 // RoomIn are both sides of a line's room in a unit of [AimRooms].
-func RoomIn(k int, r studies.Room) [2]float64 {
+func RoomIn(k int, r aim.Room) [2]float64 {
 	v := AimRooms[k].of(r)
 	return [2]float64{AimRooms[k].Unit.In(v[0]), AimRooms[k].Unit.In(v[1])}
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/compare"
 )
 
 // Conclusion is something that a study concludes of a ball, and in how many sets of
@@ -28,14 +30,14 @@ type Tried struct {
 
 	// Lines counts, over the sets, the lines that followed the values and did not get to
 	// the set's; nil where none follow.
-	Lines *studies.Lines
+	Lines *aim.Lines
 }
 
 // Judge calls open what holds in fewer than three quarters of the sets.
 func (t *Tried) Judge() {
 	for i := range t.Conclusions {
 		c := &t.Conclusions[i]
-		c.Open = studies.Held{Of: t.Of}.Open(c.Holds)
+		c.Open = compare.Held{Of: t.Of}.Open(c.Holds)
 	}
 }
 

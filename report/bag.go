@@ -9,6 +9,8 @@ import (
 	"slices"
 
 	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/bag"
 )
 
 // Bag is a choice of balls that cover lanes.
@@ -18,13 +20,13 @@ type Bag struct {
 	Bowler        string
 	Balls, States []string // names of the balls and of the lanes in their states
 	Shots         int      // deliveries of each line
-	Choice        studies.BagChoice
+	Choice        bag.Result
 	Tried         *Tried // nil if it was not asked for
 }
 
 // bagCell is a ball on a lane.
 type bagCell struct {
-	studies.BagCell
+	bag.Cell
 	ball, state string
 }
 
@@ -38,7 +40,7 @@ func ofReach(of func(bagCell) float64) func(bagCell) float64 {
 	}
 }
 
-func shareColumns(key, meaning string, m studies.LineMeasure) Columns[bagCell] {
+func shareColumns(key, meaning string, m aim.Measure) Columns[bagCell] {
 	share := number(key+"_share", "", meaning, Ratio, ofReach(func(c bagCell) float64 { return c.Count(m).Share() }))
 	return append(Columns[bagCell]{share}, interval(key+"_interval", meaning, func(c bagCell) [2]float64 {
 		i := studies.WilsonInterval(c.Count(m))
@@ -50,14 +52,14 @@ func shareColumns(key, meaning string, m studies.LineMeasure) Columns[bagCell] {
 var bagColumns = slices.Concat(Columns[bagCell]{
 	text("ball", "", "Name of the ball", func(c bagCell) string { return c.ball }),
 	text("lane", "", "Name of the lane", func(c bagCell) string { return c.state }),
-}, shareColumns("pocket", "Share in the pocket", studies.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", studies.ByGoodShare), Columns[bagCell]{
+}, shareColumns("pocket", "Share in the pocket", aim.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), Columns[bagCell]{
 	number("laydown", "", "Board of the laydown", Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
 	number("angle_deg", "", "Launch angle", Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
 	truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
 })
 
 // strikeColumns are those where balls are judged by strikes.
-var strikeColumns = shareColumns("strike", "Share of strikes, assumed", studies.ByStrikeShare)
+var strikeColumns = shareColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
 
 func (w *Bag) cells() iter.Seq[bagCell] {
 	return func(yield func(bagCell) bool) {
@@ -81,7 +83,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 	cells := List{}
 	for c := range w.cells() {
 		o := bagColumns.members(c)
-		if w.Choice.By == studies.ByStrikeShare {
+		if w.Choice.By == aim.ByStrikeShare {
 			o = append(o, strikeColumns.members(c)...)
 		}
 		cells = append(cells, o)
@@ -100,7 +102,7 @@ func (w *Bag) WriteCSV(to io.Writer) error { return WriteCSV(to, bagColumns, w.c
 func (w *Bag) Document() Document {
 	doc := Document{Title: w.Title}
 	share := "pocket share"
-	if w.Choice.By != studies.ByPocketShare {
+	if w.Choice.By != aim.ByPocketShare {
 		share = ByWords(w.Choice.By)
 	}
 	doc.HeadOf("", share, fmt.Sprintf(" of %s, from each ball's best line, and its 95 %% interval", w.Bowler))

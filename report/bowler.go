@@ -7,7 +7,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/measure"
 )
 
 // BuiltinBowler is a built-in bowler.
@@ -67,7 +67,7 @@ func BowlerList(list []BuiltinBowler, c Paint) string {
 // Measured is what was measured of a delivery.
 type Measured struct {
 	Title, Name string
-	Found       studies.Measured
+	Found       measure.Result
 	Taken       map[string]string // where what was not measured comes from
 	Warnings    []string
 	Ring        bool            // whether the ring of oil on a ball was read
@@ -97,7 +97,7 @@ func (m *Measured) cautions() []string {
 type quantity struct {
 	key, label string
 	unit       Unit
-	found      *studies.Quantity
+	found      *measure.Quantity
 	source     string  // by which it was taken instead
 	value      float64 // in SI, if it was
 }

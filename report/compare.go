@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/compare"
 )
 
 // Comparison is a comparison of shots with their names.
@@ -17,7 +17,7 @@ type Comparison struct {
 	Warnings []string
 	Shots    []Shot
 	Files    []string // of the shots
-	Result   studies.Compared
+	Result   compare.Result
 }
 
 // Names tells two shots apart by what differs in them.
@@ -52,7 +52,7 @@ func (c *Comparison) OneContrast() (a, b string, ok bool) {
 
 // Pair is a pair of shots that are compared.
 type Pair struct {
-	studies.Pair
+	compare.Pair
 	comparison   *Comparison
 	number       int
 	nameA, nameB string
@@ -87,15 +87,15 @@ func (p Pair) common(of func(Shot) string) string {
 }
 
 // changeColumns are the numbers of a difference b − a, or of a cause's share of one.
-var changeColumns = Columns[studies.Change]{
-	change("at_pins_boards", "pins, boards", "at the pins", Board, func(c studies.Change) float64 { return c.AtPins }),
-	change("friction_read_ft", "friction read", "of where the friction is read", Foot, func(c studies.Change) float64 { return c.FrictionRead }),
-	change("breakpoint_ft", "breakpoint", "of the breakpoint's distance", Foot, func(c studies.Change) float64 { return c.Breakpoint }),
-	change("hook_start_ft", "hook start", "of the hook start's distance", Foot, func(c studies.Change) float64 { return c.HookStart }),
-	change("entry_angle_deg", "angle", "of the entry angle", Degree, func(c studies.Change) float64 { return c.EntryAngle }),
+var changeColumns = Columns[compare.Change]{
+	change("at_pins_boards", "pins, boards", "at the pins", Board, func(c compare.Change) float64 { return c.AtPins }),
+	change("friction_read_ft", "friction read", "of where the friction is read", Foot, func(c compare.Change) float64 { return c.FrictionRead }),
+	change("breakpoint_ft", "breakpoint", "of the breakpoint's distance", Foot, func(c compare.Change) float64 { return c.Breakpoint }),
+	change("hook_start_ft", "hook start", "of the hook start's distance", Foot, func(c compare.Change) float64 { return c.HookStart }),
+	change("entry_angle_deg", "angle", "of the entry angle", Degree, func(c compare.Change) float64 { return c.EntryAngle }),
 }
 
-func change(key, label, meaning string, u Unit, of func(studies.Change) float64) Column[studies.Change] {
+func change(key, label, meaning string, u Unit, of func(compare.Change) float64) Column[compare.Change] {
 	c := number(key, label, "Difference b − a "+meaning, u, of)
 	c.Shown, c.signed = c.changeUnit(), true
 	return c
@@ -104,8 +104,8 @@ func change(key, label, meaning string, u Unit, of func(studies.Change) float64)
 // differenceColumns are those of a pair, and the standard deviations over the phases.
 var differenceColumns, deviationColumns = func() (differences, deviations Columns[Pair]) {
 	for _, c := range changeColumns {
-		differences = append(differences, via(c, func(p Pair) (studies.Change, bool) { return p.Difference, true }))
-		sd := via(c, func(p Pair) (studies.Change, bool) { return p.Spread, true })
+		differences = append(differences, via(c, func(p Pair) (compare.Change, bool) { return p.Difference, true }))
+		sd := via(c, func(p Pair) (compare.Change, bool) { return p.Spread, true })
 		sd.Key, sd.Label, sd.Meaning, sd.signed = c.Key+"_sd", "± "+c.Label, "Its standard deviation over the phases of the release", false
 		deviations = append(deviations, sd)
 	}
@@ -169,7 +169,7 @@ func (c Column[T]) changeUnit() Unit { return c.Shown.Digits(c.Shown.Decimals + 
 // Apart is how far the paths of a pair are apart at a distance.
 type Apart struct {
 	Pair
-	studies.BoardDifference
+	compare.BoardDifference
 }
 
 var apartColumns = Columns[Apart]{
@@ -205,12 +205,12 @@ func (c *Comparison) Distances() iter.Seq[Apart] {
 }
 
 // trackColumns are what a shot's track tells.
-var trackColumns = Columns[studies.Traced]{
-	number("spacing_in", "track per revolution in the oil", "", Inch, func(t studies.Traced) float64 { return t.Spacing }),
-	number("contact_width_in", "width of the contact", "", Inch, func(t studies.Traced) float64 { return t.ContactWidth }),
-	number("meeting_share", "", "", Ratio, func(t studies.Traced) float64 { return t.Meeting }),
-	number("film_um", "", "", Micrometre, func(t studies.Traced) float64 { return t.Film }),
-	number("film_on_dry_um", "film brought to the dry", "", Micrometre, func(t studies.Traced) float64 { return t.OnDry }),
+var trackColumns = Columns[compare.Traced]{
+	number("spacing_in", "track per revolution in the oil", "", Inch, func(t compare.Traced) float64 { return t.Spacing }),
+	number("contact_width_in", "width of the contact", "", Inch, func(t compare.Traced) float64 { return t.ContactWidth }),
+	number("meeting_share", "", "", Ratio, func(t compare.Traced) float64 { return t.Meeting }),
+	number("film_um", "", "", Micrometre, func(t compare.Traced) float64 { return t.Film }),
+	number("film_on_dry_um", "film brought to the dry", "", Micrometre, func(t compare.Traced) float64 { return t.OnDry }),
 }
 
 func (c *Comparison) shotObject(i int, name string) Object {
@@ -232,11 +232,11 @@ func stateList(list []physics.State) List { return List(stateLines(list)) }
 
 // holdsObject tells in how many sets of assumed values conclusions hold: null where no
 // sets were tried.
-func holdsObject(h studies.Holds) Object {
+func holdsObject(h compare.Holds) Object {
 	if h.AtPins.Of == 0 {
 		return nil
 	}
-	counts := func(v studies.Held, positive, negative string) Object {
+	counts := func(v compare.Held, positive, negative string) Object {
 		return Object{{"of", v.Of}, {positive, v.Positive}, {negative, v.Negative}, {"none", v.None}}
 	}
 	pins := counts(h.AtPins, "inside", "outside")
@@ -249,7 +249,7 @@ func holdsObject(h studies.Holds) Object {
 	}
 }
 
-func causeObject(c studies.Cause) Object {
+func causeObject(c compare.Cause) Object {
 	return append(Object{{"cause", c.Name}}, changeColumns.members(c.Change)...)
 }
 
@@ -257,7 +257,7 @@ func (c *Comparison) pairObject(p Pair) Object {
 	o := Object{
 		{"a", c.shotObject(p.A, p.nameA)},
 		{"b", c.shotObject(p.B, p.nameB)},
-		{"difference_boards", Each(p.Boards, func(d studies.BoardDifference) Object {
+		{"difference_boards", Each(p.Boards, func(d compare.BoardDifference) Object {
 			return apartColumns.members(Apart{p, d})
 		})},
 	}
@@ -268,7 +268,7 @@ func (c *Comparison) pairObject(p Pair) Object {
 		Member{"holds", holdsObject(p.Holds)},
 		Member{"mechanisms", Each(p.Mechanisms, causeObject)},
 		Member{"inputs", Each(p.Inputs, causeObject)})
-	if p.Error != (studies.Change{}) {
+	if p.Error != (compare.Change{}) {
 		o = append(o, Member{"numerical_error", changeColumns.members(p.Error)})
 	}
 	return append(o, Member{"explanation", c.Result.Explain(p.number, p.nameA, p.nameB)})
@@ -364,7 +364,7 @@ func (p Pair) causes() Grid {
 	for _, c := range order {
 		g.Rows[0] = append(g.Rows[0], c.Head())
 	}
-	add := func(name string, change studies.Change, signed bool) {
+	add := func(name string, change compare.Change, signed bool) {
 		row := []string{name}
 		for _, c := range order {
 			c.signed = signed
@@ -380,7 +380,7 @@ func (p Pair) causes() Grid {
 	for _, i := range p.Inputs {
 		add("  input: "+i.Name, i.Change, true)
 	}
-	if p.Error != (studies.Change{}) {
+	if p.Error != (compare.Change{}) {
 		row := []string{"numerical error"}
 		for _, c := range order {
 			if cell := c.of(p.Error); cell.Absent {

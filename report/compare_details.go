@@ -6,13 +6,14 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/studies/compare"
 	"lanesim/units"
 )
 
 // detail is a shot of a pair, with its track.
 type detail struct {
 	Shot
-	traced studies.Traced
+	traced compare.Traced
 }
 
 // boardAt is the board at a distance in m.
@@ -54,7 +55,7 @@ func detailColumns(a, b physics.Shot) Columns[detail] {
 	}
 	shots(detailsLast)
 	for _, c := range trackColumns.pick(detailsTrack...) {
-		list = append(list, via(c, func(d detail) (studies.Traced, bool) { return d.traced, true }))
+		list = append(list, via(c, func(d detail) (compare.Traced, bool) { return d.traced, true }))
 	}
 	return list
 }
@@ -77,7 +78,7 @@ func (p Pair) details() Grid {
 		g.Rows = append(g.Rows, append(row, c.show(c.difference(a, b))))
 	}
 	if parting := Foot.Show(p.Parting); parting != Absent {
-		g.Rows = append(g.Rows, []string{fmt.Sprintf("%g board apart from, ft", studies.PartingBoards), "", "", parting})
+		g.Rows = append(g.Rows, []string{fmt.Sprintf("%g board apart from, ft", compare.PartingBoards), "", "", parting})
 	}
 	return g
 }

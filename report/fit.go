@@ -8,6 +8,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/studies/fit"
 )
 
 // Fit is a fit of friction to measured tracks.
@@ -15,8 +16,8 @@ type Fit struct {
 	Title          string
 	Warnings       []string
 	Balls, Bowlers []string // names, by their numbers in the tracks
-	Study          studies.Fit
-	Result         studies.Fitting
+	Study          fit.Study
+	Result         fit.Result
 }
 
 // asRead takes away what converting a reading to SI and back rounds.
@@ -25,12 +26,12 @@ func asRead(v float64) float64 {
 	return math.Round(v*decimals) / decimals
 }
 
-func scatterObject(s studies.Scatter) Object {
+func scatterObject(s fit.Scatter) Object {
 	return Object{{"boards", s.Boards}, {"speed_mph", MPH.In(s.Speed)}, {"time_s", s.Time}}
 }
 
 // settingObject tells a setting. What does not exist is null.
-func settingObject(s studies.FittedSetting) Object {
+func settingObject(s fit.SettingResult) Object {
 	var kept any
 	if s.Held != "" {
 		kept = s.Held
@@ -43,7 +44,7 @@ func settingObject(s studies.FittedSetting) Object {
 }
 
 func (r *Fit) shotObject(i int) Object {
-	s, t := r.Result.Shots[i], r.Study.Shots[i].MeasuredTrack
+	s, t := r.Result.Shots[i], r.Study.Shots[i].Track
 	o := Object{{"shot", t.Shot}, {"ball", r.Balls[t.Ball]}, {"bowler", r.Bowlers[t.Bowler]}}
 	for _, n := range []struct {
 		key string
@@ -84,8 +85,8 @@ func (r *Fit) WriteJSON(to io.Writer) error {
 // trackPoint is a point of a track, measured and fitted.
 type trackPoint struct {
 	shot, bowler, ball string
-	read               studies.MeasuredPoint
-	off                studies.TrackResidual
+	read               fit.TrackPoint
+	off                fit.TrackResidual
 }
 
 // trackPointColumns are the columns of tracks, and what is computed there.
@@ -111,7 +112,7 @@ func asWritten(u Unit) Unit {
 func (r *Fit) points() iter.Seq[trackPoint] {
 	return func(yield func(trackPoint) bool) {
 		for i, s := range r.Result.Shots {
-			t := r.Study.Shots[i].MeasuredTrack
+			t := r.Study.Shots[i].Track
 			for k, p := range t.Points {
 				if !yield(trackPoint{t.Shot, r.Bowlers[t.Bowler], r.Balls[t.Ball], p, s.Residuals[k]}) {
 					return

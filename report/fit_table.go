@@ -10,6 +10,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/studies"
+	"lanesim/studies/fit"
 )
 
 // Table tells the settings, the scatter, the shots and the YAML.
@@ -108,11 +109,11 @@ func (r *Fit) shotsTable() Grid {
 	}
 	rms := []struct {
 		name string
-		of   func(studies.Scatter) float64
+		of   func(fit.Scatter) float64
 	}{
-		{"boards off", func(s studies.Scatter) float64 { return s.Boards }},
-		{"mph off", func(s studies.Scatter) float64 { return MPH.In(s.Speed) }},
-		{"s off", func(s studies.Scatter) float64 { return s.Time }},
+		{"boards off", func(s fit.Scatter) float64 { return s.Boards }},
+		{"mph off", func(s fit.Scatter) float64 { return MPH.In(s.Speed) }},
+		{"s off", func(s fit.Scatter) float64 { return s.Time }},
 	}
 	for i, m := range rms {
 		if r.Result.Readings[i] > 0 {
@@ -122,7 +123,7 @@ func (r *Fit) shotsTable() Grid {
 	head = append(head, "")
 	t.Rows = append(t.Rows, head)
 	for i, s := range r.Result.Shots {
-		track := r.Study.Shots[i].MeasuredTrack
+		track := r.Study.Shots[i].Track
 		row := []string{track.Shot}
 		if bowlers {
 			row = append(row, r.Bowlers[track.Bowler])
@@ -166,9 +167,9 @@ const pasteDigits = 5 // of a setting in YAML: more than any track tells
 // yaml is the friction, or the cover, as a scenario has it.
 func (r *Fit) yaml() string {
 	f := r.Result.Friction
-	settings, cover := studies.FrictionSettings(f.Law), ball.Cover{}
+	settings, cover := fit.FrictionSettings(f.Law), ball.Cover{}
 	if c := r.Result.Cover; c != nil {
-		settings, cover = studies.CoverSettings(), *c
+		settings, cover = fit.CoverSettings(), *c
 	}
 	var parts []string
 	for _, s := range settings {

@@ -8,7 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/drilling"
 )
 
 // Layout is a ball laid out for a bowler, with what its shots leave on it.
@@ -40,7 +40,7 @@ type Flare struct {
 	BowTies  []BowTie
 
 	// Tolerances are what small errors of drilling change, nil if that was not asked.
-	Tolerances *studies.DrillingTolerancesResult
+	Tolerances *drilling.Result
 }
 
 // Turn is the track of one revolution, and BowTie where tracks come together.

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // Shot is a shot with what it came from.
@@ -19,7 +20,7 @@ type Shot struct {
 	// at the laydown.
 	FootToBall float64
 
-	Aimed  *studies.Aimed // nil if the launch angle was given
+	Aimed  *aim.Angles // nil if the launch angle was given
 	Shot   physics.Shot
 	Pocket physics.Window  // boards at the pins; see [Pocket]
 	Inputs json.RawMessage // a scenario of this shot alone; nil if it is not wanted
@@ -188,7 +189,7 @@ func eventsObject(e physics.Events) Object {
 	return o
 }
 
-func aimedObject(a *studies.Aimed) Object {
+func aimedObject(a *aim.Angles) Object {
 	if a == nil {
 		return nil
 	}

@@ -8,6 +8,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/studies/spread"
 )
 
 // Spread is how the deliveries of players scatter.
@@ -15,8 +16,8 @@ type Spread struct {
 	Title    string
 	Warnings []string
 	Players  []Player
-	Study    studies.Spread
-	Result   studies.Scattered
+	Study    spread.Study
+	Result   spread.Result
 }
 
 // distribution is how a quantity is spread.
@@ -28,12 +29,12 @@ func distribution(d studies.Distribution, u Unit) Object {
 	return Object{{"mean", u.In(d.Mean)}, {"sd", u.In(d.SD)}, {"quantiles", quantiles}}
 }
 
-func estimate(e studies.Estimate) Object {
+func estimate(e spread.Estimate) Object {
 	return Object{{"value", e.Value}, {"standard_error", e.Error}}
 }
 
 // missObject is what a deviation costs.
-func missObject(m studies.Miss) Object {
+func missObject(m spread.Miss) Object {
 	var gain, sobol Object
 	if n := m.Without.Of(); n > 0 {
 		gain = Object{{"shots", n}, {"pocket_share", withoutShare(m.Without)}, {"gain", m.Without.Difference()}, {"gain_interval", ends(m.Without.Interval())}}
@@ -55,7 +56,7 @@ func withoutShare(p studies.Paired) float64 {
 }
 
 // missesObject holds what each deviation costs.
-func missesObject(list []studies.Miss) Object {
+func missesObject(list []spread.Miss) Object {
 	o := Object{{"laydown", nil}, {"angle", nil}, {"speed", nil}, {"rev_rate", nil}, {"axis_rotation", nil}, {"axis_tilt", nil}, {"phase", nil}}
 	for _, m := range list {
 		o[m.Of].Value = missObject(m)
@@ -86,7 +87,7 @@ func (w *Spread) WriteJSON(to io.Writer, more ...Member) error {
 	for i := range w.Result.Setups {
 		deliveries = append(deliveries, w.object(i))
 	}
-	differences := Each(w.Result.Differences, func(d studies.ShareDifference) Object {
+	differences := Each(w.Result.Differences, func(d spread.ShareDifference) Object {
 		a, b := w.Players[d.A], w.Players[d.B]
 		return Object{
 			{"bowler", a.Bowler}, {"ball_a", a.Ball}, {"lane_a", a.Lane}, {"ball_b", b.Ball}, {"lane_b", b.Lane},
@@ -103,7 +104,7 @@ type scattered struct {
 	player Player
 	number int // from 1
 	off    physics.Release
-	studies.SpreadShot
+	spread.Shot
 }
 
 // scatteredColumns are those of the deliveries: the deviations from the line and what
@@ -198,7 +199,7 @@ func (w *Spread) shareTable() Grid {
 }
 
 // LostText counts the deliveries that did not get to the pins, by how they ended.
-func LostText(s studies.ScatteredSetup) string {
+func LostText(s spread.SetupResult) string {
 	var parts []string
 	for _, status := range []physics.Status{physics.Gutter, physics.FoulLine, physics.Stopped, physics.Lifted, physics.TimeLimit} {
 		if n := s.Ends[status]; n > 0 {
@@ -250,7 +251,7 @@ func (w *Spread) missTable(i int) (Grid, bool) {
 		row := []string{MissNames[m.Of], Signed(m.Minus, 2), Signed(m.Plus, 2), Share(max(0, m.Board.Value)), Share(m.Board.Error),
 			Points(m.Without.Difference()), PointsBetween(m.Without.Interval())}
 		if x := m.Indices; x != nil {
-			for _, e := range []studies.Estimate{x.BoardFirst, x.BoardTotal, x.PocketFirst, x.PocketTotal} {
+			for _, e := range []spread.Estimate{x.BoardFirst, x.BoardTotal, x.PocketFirst, x.PocketTotal} {
 				row = append(row, fmt.Sprintf("%s ± %s", Fixed(e.Value, 2), Fixed(e.Error, 2)))
 			}
 		}
@@ -268,7 +269,7 @@ var MissNames = map[studies.Varied]string{
 
 // missWords names the deviation that costs most, if chance does not explain it.
 func (w *Spread) missWords(i int) string {
-	var best *studies.Miss
+	var best *spread.Miss
 	several := 0
 	list := w.Result.Setups[i].Misses
 	for k := range list {
@@ -292,7 +293,7 @@ func (w *Spread) missWords(i int) string {
 }
 
 // sharedBy names what two players that are compared share, as far as others differ.
-func (w *Spread) sharedBy(d studies.ShareDifference) string {
+func (w *Spread) sharedBy(d spread.ShareDifference) string {
 	a, b := w.Players[d.A], w.Players[d.B]
 	parts := []string{a.Bowler}
 	for _, of := range []func(Player) string{func(t Player) string { return t.Ball }, func(t Player) string { return t.Lane }} {

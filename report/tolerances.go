@@ -3,7 +3,7 @@ package report
 import (
 	"math"
 
-	"lanesim/studies"
+	"lanesim/studies/drilling"
 )
 
 // tolerancesSection tells what small errors of drilling change, beside the bowler's
@@ -14,7 +14,7 @@ func tolerancesSection(f Flare) Section {
 	if r == nil {
 		return Section{}
 	}
-	row := func(name string, e studies.DrillingEffect, show func(v float64, u Unit) string, note string) {
+	row := func(name string, e drilling.Effect, show func(v float64, u Unit) string, note string) {
 		s.Rows = append(s.Rows, Row{Name: name, Value: show(e.Flare, Inch.Digits(2)) + "; " + show(e.FrictionRead, Foot.Digits(2)) + "; " + show(e.AtPins, boards) + note})
 	}
 	plain := func(v float64, u Unit) string {
@@ -35,7 +35,7 @@ func tolerancesSection(f Flare) Section {
 		if !c.Visible {
 			note = ", could not be seen"
 		}
-		row(c.Name+", at most", c.DrillingEffect, signed, note)
+		row(c.Name+", at most", c.Effect, signed, note)
 	}
 	row("the bowler's own scatter, one deviation", r.Scatter, plain, "")
 	return s
@@ -44,16 +44,16 @@ func tolerancesSection(f Flare) Section {
 var boards = Unit{Name: "boards", Size: 1, Decimals: 2}
 
 // tolerancesObject is nil if they were not asked for.
-func tolerancesObject(r *studies.DrillingTolerancesResult) Object {
+func tolerancesObject(r *drilling.Result) Object {
 	if r == nil {
 		return nil
 	}
-	effect := func(e studies.DrillingEffect) Object {
+	effect := func(e drilling.Effect) Object {
 		return joined(lengths("flare", e.Flare), one("friction_read_ft", Foot.In(e.FrictionRead)), one("at_pins_boards", e.AtPins))
 	}
 	return joined(one("nominal", effect(r.Nominal)),
-		one("changes", Each(r.Changes, func(c studies.DrillingChange) Object {
-			return joined(one("error", c.Name), effect(c.DrillingEffect), one("visible", c.Visible))
+		one("changes", Each(r.Changes, func(c drilling.Change) Object {
+			return joined(one("error", c.Name), effect(c.Effect), one("visible", c.Visible))
 		})),
 		one("scatter", effect(r.Scatter)), one("deliveries", r.Deliveries))
 }

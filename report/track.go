@@ -5,18 +5,18 @@ import (
 	"iter"
 	"math"
 
-	"lanesim/studies"
+	"lanesim/studies/fit"
 )
 
 // Track is a measured track laid over the shot of its bowler and ball.
 type Track struct {
 	Bowler, Ball string
-	Over         studies.TrackOver
+	Over         fit.TrackOver
 }
 
 // overColumns tell how far a track is from its shot.
 var overColumns = Columns[Track]{
-	text("shot", "track", "Name of the track", func(t Track) string { return t.Over.MeasuredTrack.Shot }),
+	text("shot", "track", "Name of the track", func(t Track) string { return t.Over.Track.Shot }),
 	text("bowler", "bowler", "Name of the bowler", func(t Track) string { return t.Bowler }),
 	text("ball", "ball", "Name of the ball", func(t Track) string { return t.Ball }),
 	count("points", "points", "Number of points", func(t Track) int { return len(t.Over.Points) }),
@@ -36,12 +36,12 @@ func withSign[T any](c Column[T]) Column[T] {
 // overPoint is a point of a track and the shot there.
 type overPoint struct {
 	Track
-	read studies.MeasuredPoint
-	off  studies.TrackResidual
+	read fit.TrackPoint
+	off  fit.TrackResidual
 }
 
 var overPointColumns = append(Columns[overPoint]{
-	text("shot", "", "Name of the track", func(p overPoint) string { return p.Over.MeasuredTrack.Shot }),
+	text("shot", "", "Name of the track", func(p overPoint) string { return p.Over.Track.Shot }),
 	text("bowler", "", "Name of the bowler", func(p overPoint) string { return p.Bowler }),
 	text("ball", "", "Name of the ball", func(p overPoint) string { return p.Ball }),
 }, overNumbers...)
@@ -97,9 +97,9 @@ func TracksDocument(tracks []Track) Document {
 	var doc Document
 	doc.Head("Measured less thrown; nothing is fitted")
 	shown := overColumns
-	if !measured(tracks, func(r studies.TrackResidual) float64 { return r.Time }) {
+	if !measured(tracks, func(r fit.TrackResidual) float64 { return r.Time }) {
 		shown = shown[:len(shown)-1]
-		if !measured(tracks, func(r studies.TrackResidual) float64 { return r.Speed }) {
+		if !measured(tracks, func(r fit.TrackResidual) float64 { return r.Speed }) {
 			shown = shown[:len(shown)-2]
 		}
 	}
@@ -110,7 +110,7 @@ func TracksDocument(tracks []Track) Document {
 			}
 		}
 	}))
-	byStretch := map[int][]studies.TrackResidual{}
+	byStretch := map[int][]fit.TrackResidual{}
 	last := 0
 	for p := range pointsOver(tracks) {
 		if math.IsNaN(p.off.Board) {
@@ -123,7 +123,7 @@ func TracksDocument(tracks []Track) Document {
 	g := Grid{Rows: [][]string{{"about, ft", "points", "bias, boards", "scatter, boards"}}}
 	for k := 0; k <= last; k++ {
 		if all := byStretch[k]; len(all) > 0 {
-			bias, scatter := studies.BiasAndScatter(all, func(r studies.TrackResidual) float64 { return r.Board })
+			bias, scatter := fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Board })
 			g.Rows = append(g.Rows, []string{Fixed(float64(k)*stretch, 0), Fixed(float64(len(all)), 0), Signed(bias, 2), orAbsent(scatter)})
 		}
 	}
@@ -139,7 +139,7 @@ func orAbsent(v float64) string {
 }
 
 // measured reports whether there is a residual.
-func measured(tracks []Track, of func(studies.TrackResidual) float64) bool {
+func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
 	for p := range pointsOver(tracks) {
 		if !math.IsNaN(of(p.off)) {
 			return true

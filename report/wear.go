@@ -8,7 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/wear"
 )
 
 // Wear is how players' shots change as the lane wears.
@@ -16,15 +17,15 @@ type Wear struct {
 	Title    string
 	Warnings []string
 	Players  []Player
-	Study    studies.Wear
-	Result   studies.Worn
+	Study    wear.Study
+	Result   wear.Result
 	Moves    []PlayerMove // of each player, if they were asked for
 	Tried    *Tried       // nil if it was not asked for
 }
 
 // PlayerMove is what one player could do at the end of a session.
 type PlayerMove struct {
-	studies.Moved
+	wear.MoveResult
 	Player int
 }
 
@@ -39,11 +40,11 @@ func (w *Wear) Used() []int {
 	return list
 }
 
-func (w *Wear) byStrikes() bool { return w.Study.By == studies.ByStrikeShare }
+func (w *Wear) byStrikes() bool { return w.Study.By == aim.ByStrikeShare }
 
 // WriteJSON writes the session as JSON. A shot that there is not is null.
 func (w *Wear) WriteJSON(to io.Writer) error {
-	blocks := Each(w.Result.Blocks, func(b studies.WornBlock) Object {
+	blocks := Each(w.Result.Blocks, func(b wear.Block) Object {
 		t := w.Players[b.Setup]
 		o := Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"from_shot", b.From + 1}, {"to_shot", b.To + 1}, {"deliveries", b.Deliveries},
 			{"pocket_share", b.PocketShare}, {"entry_board_mean", b.EntryBoardMean}}
@@ -52,7 +53,7 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 		}
 		return o
 	})
-	stays := Each(w.Result.Stays, func(s studies.Stay) Object {
+	stays := Each(w.Result.Stays, func(s wear.Stay) Object {
 		t := w.Players[s.Setup]
 		return Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"below_share", s.Share},
 			{"falls", !math.IsInf(s.Median, 0) && !math.IsNaN(s.Median)}, {"median", s.Median}, {"interval", s.Interval[:]}}
@@ -73,7 +74,7 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 type worn struct {
 	session, shot int // from 1; practice has shots up to 0
 	player        Player
-	studies.WornDelivery
+	wear.Delivery
 }
 
 // wornColumns are those of the deliveries.
@@ -230,7 +231,7 @@ func (w *Wear) moveWords(names []string) []string {
 			if m.After > n.After {
 				better, worse = m, n
 			}
-			if worse.Against(better.Moved).Significant() {
+			if worse.Against(better.MoveResult).Significant() {
 				lines = append(lines, fmt.Sprintf("%s: %s serves better now than %s, %s against %s.",
 					t.Bowler, w.Players[better.Player].Ball, w.Players[worse.Player].Ball, Share(better.After), Share(worse.After)))
 			}

@@ -7,6 +7,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/studies/compare"
 )
 
 // Hard limits that keep every derived value finite and meaningful.
@@ -71,7 +72,7 @@ var (
 	defaultClearances = ball.DefaultClearances()
 )
 
-var defaultVisible = studies.DefaultVisible()
+var defaultVisible = compare.DefaultVisible()
 
 // pocketText writes a pocket by its middle and half its width.
 func pocketText(w physics.Window) string {

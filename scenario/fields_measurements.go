@@ -2,7 +2,7 @@ package scenario
 
 import (
 	"lanesim/ball"
-	"lanesim/studies"
+	"lanesim/studies/measure"
 )
 
 // Assumed standard deviations of readings.
@@ -117,7 +117,7 @@ var ringShape = &shape{what: "an oil ring", forms: []form{
 
 var photoShape = record("a photo", []field{
 	{key: "view", meaning: "Where it was taken from: straight above, or from behind the ball", required: true,
-		shape: words(string(studies.FromAbove), string(studies.FromBehind))},
+		shape: words(string(measure.FromAbove), string(measure.FromBehind))},
 	{key: "angle", meaning: "From above, angle between the direction of travel and the line from the ball's centre to the PAP: 90 deg is forward roll, 180 deg side roll. " +
 		"From behind, angle by which that line falls below the horizontal on the bowler's off side", required: true, shape: anyAngleWide},
 	{key: "error", meaning: "Standard deviation of the angle", fallback: defaultPhotoError, assumed: true, warned: true,

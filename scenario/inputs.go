@@ -9,7 +9,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/compare"
 )
 
 // Inputs returns a JSON object that is itself a scenario file, for the one
@@ -213,7 +213,7 @@ func bowlerInputs(b Bowler, angle float64) object {
 
 // settingsInputs writes the settings, the pocket by its edges: from the middle
 // and half the width they would come out rounded.
-func settingsInputs(s physics.Settings, v studies.Visible) object {
+func settingsInputs(s physics.Settings, v compare.Visible) object {
 	tolerance := s.Tolerance
 	if tolerance == 0 {
 		tolerance = physics.DefaultTolerance

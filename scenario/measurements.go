@@ -9,7 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/measure"
 )
 
 // What is taken where a file of measurements leaves it open.
@@ -30,7 +30,7 @@ const (
 // one with [ReadMeasurements].
 type Measurements struct {
 	Title    string
-	Readings studies.Measurements
+	Readings measure.Input
 
 	// Bowler has what was not measured, and zero release values where that
 	// does not matter. If it aims at the pocket, no line is known; the launch
@@ -90,11 +90,11 @@ func (m *Measurements) Prepared() (ball.Ball, error) {
 	return made, err
 }
 
-// Place gives an error of [studies.Measure] its place in the file, as [Errors].
+// Place gives an error of [measure.Release] its place in the file, as [Errors].
 // Errors that no reading is to blame for are returned as they are.
 func (m *Measurements) Place(err error) error {
 	key, message := "", ""
-	wrong, noSpeed := (*studies.MeasurementError)(nil), (*studies.NoSpeedError)(nil)
+	wrong, noSpeed := (*measure.FieldError)(nil), (*measure.NoSpeedError)(nil)
 	switch {
 	case errors.As(err, &wrong):
 		key, message = strings.TrimSuffix(wrong.Field, "_size"), wrong.Reason
@@ -113,7 +113,7 @@ func (m *Measurements) Place(err error) error {
 }
 
 // Measured returns the bowler with what was measured put in.
-func (m *Measurements) Measured(out studies.Measured) Bowler {
+func (m *Measurements) Measured(out measure.Result) Bowler {
 	b := m.Bowler
 	b.Release = out.Release
 	if out.PAPOver != nil && out.PAPUp != nil {

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/studies"
+	"lanesim/studies/measure"
 	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
@@ -90,13 +90,13 @@ ring: {points: [[-3 in, 0 in], [-2.5 in, 2 in], [-2.5 in, −2 in]], error: 2 mm
 photo: {view: behind, angle: 20 deg, elevation: 30 deg, error: 2 deg, elevation_error: 1 deg}
 settings: {tolerance: 1e-7}
 `)
-	want := studies.Measurements{
-		LaneTime: &studies.LaneTime{From: 2 * units.Foot, To: 58 * units.Foot, Time: studies.Reading{Value: 2.3, Error: 0.02}, DistanceError: 3 * units.Inch},
-		Frames:   &studies.FrameCount{Revolutions: studies.Reading{Value: 1.5}, Frames: studies.Reading{Value: 9, Error: 0.5}, FramesPerSecond: 60},
-		Ring: &studies.RingPoints{Error: 2e-3, Points: []ball.SurfacePoint{{Over: -3 * units.Inch}, {Over: -2.5 * units.Inch, Up: 2 * units.Inch},
+	want := measure.Input{
+		LaneTime: &measure.LaneTime{From: 2 * units.Foot, To: 58 * units.Foot, Time: measure.Reading{Value: 2.3, Error: 0.02}, DistanceError: 3 * units.Inch},
+		Frames:   &measure.FrameCount{Revolutions: measure.Reading{Value: 1.5}, Frames: measure.Reading{Value: 9, Error: 0.5}, FramesPerSecond: 60},
+		Ring: &measure.RingPoints{Error: 2e-3, Points: []ball.SurfacePoint{{Over: -3 * units.Inch}, {Over: -2.5 * units.Inch, Up: 2 * units.Inch},
 			{Over: -2.5 * units.Inch, Up: -2 * units.Inch}}},
-		Photo: &studies.Photo{View: studies.FromBehind, Angle: studies.Reading{Value: 20 * units.Degree, Error: 2 * units.Degree},
-			Elevation: studies.Reading{Value: 30 * units.Degree, Error: units.Degree}},
+		Photo: &measure.Photo{View: measure.FromBehind, Angle: measure.Reading{Value: 20 * units.Degree, Error: 2 * units.Degree},
+			Elevation: measure.Reading{Value: 30 * units.Degree, Error: units.Degree}},
 	}
 	nearly := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-15*(1+math.Abs(a)) }) // a last place of either
 	if diff := cmp.Diff(want, m.Readings, nearly); diff != "" {
@@ -183,7 +183,7 @@ func TestImpossibleReadingsArePlaced(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = studies.Measure(m.Lane, b, m.Bowler.Release, m.Readings, m.Settings)
+		_, err = measure.Release(m.Lane, b, m.Bowler.Release, m.Readings, m.Settings)
 		placed := m.Place(err)
 		problems := Errors(nil)
 		if !errors.As(placed, &problems) || !strings.HasPrefix(placed.Error(), "folder/measured.yaml:"+want) {
@@ -205,7 +205,7 @@ func TestTheBallIsDrilledForTheMeasuredAxis(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := studies.Measure(m.Lane, made, m.Bowler.Release, m.Readings, m.Settings)
+	out, err := measure.Release(m.Lane, made, m.Bowler.Release, m.Readings, m.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,7 +7,7 @@ import (
 	"lanesim/ball"
 	"lanesim/input"
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/compare"
 )
 
 // OpenFile returns the contents of a file that a scenario names.
@@ -79,7 +79,7 @@ func (r *reader) scenario(v *value) *Scenario {
 	r.covers(s, lanes, balls)
 	s.Settings = r.settings(v.field("settings"))
 	visible := v.field("settings").field("visible")
-	s.Visible = studies.Visible{Boards: visible.field("boards").number, FrictionRead: visible.field("friction_read").number}
+	s.Visible = compare.Visible{Boards: visible.field("boards").number, FrictionRead: visible.field("friction_read").number}
 	clearances := v.field("settings").field("clearances")
 	s.Clearances = ball.Clearances{Pin: clearances.field("pin").number, Track: clearances.field("track").number,
 		BowTie: clearances.field("bow_tie").number, Bottoms: clearances.field("bottoms").number}

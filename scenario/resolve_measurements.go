@@ -5,7 +5,7 @@ import (
 	"path"
 
 	"lanesim/ball"
-	"lanesim/studies"
+	"lanesim/studies/measure"
 )
 
 // measurements resolves a whole file; other is what is wrong with the scenario
@@ -148,11 +148,11 @@ func (r *reader) unmeasured(v *value, given *Scenario, sources map[string]string
 
 // readings resolves what was measured.
 func (r *reader) readings(v *value, m *Measurements) {
-	reading := func(v *value, key, deviation string) studies.Reading {
-		return studies.Reading{Value: v.field(key).number, Error: v.field(deviation).number}
+	reading := func(v *value, key, deviation string) measure.Reading {
+		return measure.Reading{Value: v.field(key).number, Error: v.field(deviation).number}
 	}
 	if t := v.field("lane_time"); t != absent {
-		m.Readings.LaneTime = &studies.LaneTime{
+		m.Readings.LaneTime = &measure.LaneTime{
 			From: t.field("from").number, To: t.field("to").number, Time: reading(t, "time", "error"), DistanceError: t.field("distance_error").number,
 		}
 		if t.good("from", "to") && m.Readings.LaneTime.To <= m.Readings.LaneTime.From {
@@ -163,7 +163,7 @@ func (r *reader) readings(v *value, m *Measurements) {
 		}
 	}
 	if f := v.field("frames"); f != absent {
-		m.Readings.Frames = &studies.FrameCount{
+		m.Readings.Frames = &measure.FrameCount{
 			Revolutions: reading(f, "revolutions", "revolutions_error"), Frames: reading(f, "frames", "error"), FramesPerSecond: f.field("rate").number,
 		}
 	}
@@ -174,15 +174,15 @@ func (r *reader) readings(v *value, m *Measurements) {
 		}
 	}
 	if p := v.field("photo"); p != absent {
-		m.Readings.Photo = &studies.Photo{View: studies.View(p.field("view").word), Angle: reading(p, "angle", "error"), Elevation: reading(p, "elevation", "elevation_error")}
-		switch behind := p.field("view").word == string(studies.FromBehind); {
+		m.Readings.Photo = &measure.Photo{View: measure.View(p.field("view").word), Angle: reading(p, "angle", "error"), Elevation: reading(p, "elevation", "elevation_error")}
+		switch behind := p.field("view").word == string(measure.FromBehind); {
 		case behind && !p.has("elevation"):
 			r.add(p.at, join(p.path, "elevation"), "is missing: from behind the picture depends on the camera's height", "")
 		case !behind && p.good("view") && p.field("elevation") != absent:
 			r.fail(p.field("elevation"), "belongs to a picture from behind", "")
 		}
 	}
-	if m.Readings == (studies.Measurements{}) && !v.has("ring") {
+	if m.Readings == (measure.Input{}) && !v.has("ring") {
 		r.add(v.at, "", "nothing is measured: give "+either([]string{"lane_time", "frames", "ring", "photo"}), "")
 	}
 }
@@ -190,7 +190,7 @@ func (r *reader) readings(v *value, m *Measurements) {
 // ring resolves an oil ring.
 func (r *reader) ring(v *value, m *Measurements) {
 	if !v.form.has("points") {
-		span := &studies.RingSpan{Size: studies.Reading{Value: v.field("size").number, Error: v.field("error").number}}
+		span := &measure.RingSpan{Size: measure.Reading{Value: v.field("size").number, Error: v.field("error").number}}
 		for _, a := range across {
 			if a.word == v.field("across").word {
 				span.Way = a.way
@@ -199,7 +199,7 @@ func (r *reader) ring(v *value, m *Measurements) {
 		m.Readings.RingSize = span
 		return
 	}
-	points := &studies.RingPoints{Error: v.field("error").number}
+	points := &measure.RingPoints{Error: v.field("error").number}
 	for _, item := range v.field("points").items {
 		if item.sound() {
 			points.Points = append(points.Points, ball.SurfacePoint{Over: item.items[0].number, Up: item.items[1].number})

@@ -8,6 +8,7 @@ import (
 	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/studies"
+	"lanesim/studies/compare"
 )
 
 // Scenario is what a scenario file says: every bowler throws every ball on
@@ -20,7 +21,7 @@ type Scenario struct {
 	Settings physics.Settings
 
 	// Visible is what can be seen of a difference between shots.
-	Visible studies.Visible
+	Visible compare.Visible
 
 	// Grips are the balls' grips, one for each of Balls.
 	Grips []ball.Grip

@@ -9,7 +9,7 @@ import (
 
 	"lanesim/input"
 	"lanesim/report"
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 )
 
 // Sweep is what a sweep file says: a scenario of which some fields vary, by a
@@ -17,7 +17,7 @@ import (
 type Sweep struct {
 	Title      string
 	Parameters []Parameter
-	Design     studies.Design
+	Design     sweep.Design
 
 	// Columns are those asked for; ColumnNames is how the file writes them.
 	Columns     report.Columns[report.Shot]
@@ -33,7 +33,7 @@ type Sweep struct {
 	// tried.
 	Warnings []string
 
-	sampler *studies.Sampler
+	sampler *sweep.Sampler
 	name    string  // of the file
 	root    *node   // of the scenario, without what varies
 	vary    *source // of the values
@@ -208,8 +208,8 @@ func (s *Sweep) readDesign(d *decoder, v *value) {
 	if kind.bad {
 		return
 	}
-	s.Design = studies.Design{Kind: studies.DesignKind(kind.word), Seed: uint64(v.field("seed").number)}
-	grid := s.Design.Kind == studies.GridDesign
+	s.Design = sweep.Design{Kind: sweep.Kind(kind.word), Seed: uint64(v.field("seed").number)}
+	grid := s.Design.Kind == sweep.Grid
 	for _, key := range []string{"points", "seed"} {
 		if f := v.field(key); grid && v.has(key) && f.given {
 			d.add(f.at, key, "belongs to the designs latin and halton; a grid has the points that its values give", "")
@@ -222,15 +222,15 @@ func (s *Sweep) readDesign(d *decoder, v *value) {
 	default:
 		d.add(v.at, "points", "is missing: a "+kind.word+" design needs the number of points", "")
 	}
-	if n := len(s.Parameters); n > studies.MostDimensions {
-		d.add(v.field("vary").at, "vary", fmt.Sprintf("%d fields vary; a design takes %d", n, studies.MostDimensions), "")
+	if n := len(s.Parameters); n > sweep.MostDimensions {
+		d.add(v.field("vary").at, "vary", fmt.Sprintf("%d fields vary; a design takes %d", n, sweep.MostDimensions), "")
 	}
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
 		if grid && q.Levels == 0 {
 			d.add(q.place, q.Path, "needs  steps  in a grid: the number of values from "+q.values[0].Text+" to "+q.last, "")
 		}
-		s.Design.Dimensions = append(s.Design.Dimensions, studies.Dimension{Levels: q.Levels})
+		s.Design.Dimensions = append(s.Design.Dimensions, sweep.Dimension{Levels: q.Levels})
 	}
 	if d.err() != nil {
 		return

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 )
 
 // How much of a design is tried before it is run.
@@ -31,7 +31,7 @@ func (s *Sweep) check(before Errors) error {
 	if s.root == nil {
 		return t.errors()
 	}
-	first := make([]studies.Coordinate, len(s.Parameters))
+	first := make([]sweep.Coordinate, len(s.Parameters))
 	t.try(first)
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
@@ -65,7 +65,7 @@ type trial struct {
 }
 
 // try reads the scenario with some values.
-func (t *trial) try(at []studies.Coordinate) {
+func (t *trial) try(at []sweep.Coordinate) {
 	s := t.sweep
 	made, err := s.grow(at)
 	if err != nil {
@@ -117,9 +117,9 @@ func (t *trial) errors() error {
 }
 
 // differs returns the first parameter that is not at its first value.
-func (s *Sweep) differs(at []studies.Coordinate) *Parameter {
+func (s *Sweep) differs(at []sweep.Coordinate) *Parameter {
 	for i := range at {
-		if at[i] != (studies.Coordinate{}) {
+		if at[i] != (sweep.Coordinate{}) {
 			return &s.Parameters[i]
 		}
 	}
@@ -128,18 +128,18 @@ func (s *Sweep) differs(at []studies.Coordinate) *Parameter {
 
 // coordinate is where the i-th of the values lies: of a range the second is its
 // end.
-func (q *Parameter) coordinate(i int) studies.Coordinate {
+func (q *Parameter) coordinate(i int) sweep.Coordinate {
 	switch {
 	case !q.isRange:
-		return studies.Coordinate{Level: i}
+		return sweep.Coordinate{Level: i}
 	case q.Levels > 0:
-		return studies.Coordinate{Level: i * (q.Levels - 1)}
+		return sweep.Coordinate{Level: i * (q.Levels - 1)}
 	}
-	return studies.Coordinate{Share: float64(i)}
+	return sweep.Coordinate{Share: float64(i)}
 }
 
 // combine tries combinations of texts, which can exclude each other.
-func (s *Sweep) combine(first []studies.Coordinate, try func([]studies.Coordinate)) {
+func (s *Sweep) combine(first []sweep.Coordinate, try func([]sweep.Coordinate)) {
 	var texts []int
 	combinations := 1
 	for i := range s.Parameters {
@@ -191,7 +191,7 @@ func (s *Sweep) Explain(k uint64, err error) error {
 	if !ok {
 		return err
 	}
-	x := make([]studies.Coordinate, len(s.Parameters))
+	x := make([]sweep.Coordinate, len(s.Parameters))
 	s.sampler.Point(k, x)
 	var values []string
 	for i := range s.Parameters {

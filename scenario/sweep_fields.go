@@ -3,7 +3,7 @@ package scenario
 import (
 	"strconv"
 
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 )
 
 // sweepShape is a whole sweep file. What stands under scenario and vary is read
@@ -16,8 +16,8 @@ var sweepShape = record("a sweep", []field{
 		shape: varyStandIn, note: "required"},
 	{key: "design", meaning: "Which of the values go together: all with all (grid; the last field changes fastest), " +
 		"or points spread over the ranges, as a Latin hypercube or a Halton sequence",
-		shape: words(designWords()...), fallback: string(studies.GridDesign)},
-	{key: "points", meaning: "Number of points", shape: whole(atLeast("1"), atMost(strconv.Itoa(studies.MostPoints))),
+		shape: words(designWords()...), fallback: string(sweep.Grid)},
+	{key: "points", meaning: "Number of points", shape: whole(atLeast("1"), atMost(strconv.Itoa(sweep.MostPoints))),
 		note: "needed with latin and halton; a grid has as many as its values give"},
 	{key: "seed", meaning: "What the points follow from; a Halton sequence with seed 0 is the plain one, with another its digits are permuted",
 		shape: whole(atLeast("0"), atMost(strconv.Itoa(mostSeed))), fallback: "0"},
@@ -35,7 +35,7 @@ const mostSeed = 1 << 53
 
 func designWords() []string {
 	var words []string
-	for _, k := range studies.DesignKinds() {
+	for _, k := range sweep.Kinds() {
 		words = append(words, string(k))
 	}
 	return words
@@ -47,7 +47,7 @@ func rangeShape(of *shape) *shape {
 		{key: "from", meaning: "The first value", shape: of, required: true},
 		{key: "to", meaning: "The last value", shape: of, required: true},
 		{key: "steps", meaning: "Number of values, both ends among them, at equal distances",
-			shape: whole(atLeast("2"), atMost(strconv.Itoa(studies.MostPoints))),
+			shape: whole(atLeast("2"), atMost(strconv.Itoa(sweep.MostPoints))),
 			note:  "needed with a grid; without, all values between the ends"},
 	})
 }

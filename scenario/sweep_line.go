@@ -10,6 +10,8 @@ import (
 
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/sweep"
 )
 
 // SweepLine says on which line a row of a bowler who aims at the pocket is thrown.
@@ -30,8 +32,8 @@ const (
 // ownLine is the line of a bowler on a lane, and the point of which it is the line.
 type ownLine struct {
 	once   sync.Once
-	at     []studies.Coordinate
-	branch studies.Branch
+	at     []sweep.Coordinate
+	branch aim.Branch
 	none   bool
 	err    error
 }
@@ -71,13 +73,13 @@ func (s *Sweep) Aims() bool {
 // the first values of all fields are tried in place of the middle ones, then the last.
 // Words that vary a lane make another lane of it. From there each row follows the
 // line by itself to its own values, all of which change together and evenly, as
-// [studies.Branch.Follow] does. So a row depends neither on other rows nor on who
+// [aim.Branch.Follow] does. So a row depends neither on other rows nor on who
 // computes it and when.
 //
 // The error is that of [physics.Throw] or of the context.
 func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, i int) (float64, SweepLine, error) {
 	s := r.sweep
-	to := make([]studies.Coordinate, len(s.Parameters))
+	to := make([]sweep.Coordinate, len(s.Parameters))
 	s.sampler.Point(k, to)
 	own, err := r.own(ctx, thrower, to, i)
 	if err != nil {
@@ -86,14 +88,14 @@ func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, 
 	if own.none {
 		return 0, NoLine, nil
 	}
-	followed, err := own.branch.Follow(thrower, func(share float64) (studies.Aim, error) {
+	followed, err := own.branch.Follow(thrower, func(share float64) (aim.Pocket, error) {
 		p, err := r.between(own.at, to, share)
 		if err != nil {
-			return studies.Aim{}, err
+			return aim.Pocket{}, err
 		}
 		return p.aim(i), nil
 	})
-	lost := (*studies.LostLineError)(nil)
+	lost := (*aim.LostLineError)(nil)
 	switch {
 	case errors.As(err, &lost):
 		return 0, NoLine, nil
@@ -106,16 +108,16 @@ func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, 
 }
 
 // aim is that of the i-th delivery.
-func (p Point) aim(i int) studies.Aim {
+func (p Point) aim(i int) aim.Pocket {
 	d := p.Deliveries[i]
-	return studies.Aim{
+	return aim.Pocket{
 		Lane: p.Scenario.Lanes[d.Lane], Ball: d.Prepared, Release: p.Scenario.Bowlers[d.Bowler].Release,
 		Settings: studies.ForManyShots(p.Scenario.Settings), Workers: 1,
 	}
 }
 
 // between resolves a point on the way from one to another: words are the other's.
-func (r *Resolver) between(from, to []studies.Coordinate, share float64) (Point, error) {
+func (r *Resolver) between(from, to []sweep.Coordinate, share float64) (Point, error) {
 	return r.resolve(to, func(i int) levelValue {
 		q := &r.sweep.Parameters[i]
 		a, b := q.at(from[i]), q.at(to[i])
@@ -127,7 +129,7 @@ func (r *Resolver) between(from, to []studies.Coordinate, share float64) (Point,
 }
 
 // own returns the line of the bowler and the lane of the i-th delivery of a point.
-func (r *Resolver) own(ctx context.Context, thrower *physics.Thrower, of []studies.Coordinate, i int) (*ownLine, error) {
+func (r *Resolver) own(ctx context.Context, thrower *physics.Thrower, of []sweep.Coordinate, i int) (*ownLine, error) {
 	s := r.sweep
 	p, err := r.between(of, of, 1)
 	if err != nil {
@@ -145,7 +147,7 @@ func (r *Resolver) own(ctx context.Context, thrower *physics.Thrower, of []studi
 	own.once.Do(func() {
 		own.none = true
 		for place := 0; place < 3 && own.none && own.err == nil; place++ {
-			own.at = make([]studies.Coordinate, len(of))
+			own.at = make([]sweep.Coordinate, len(of))
 			for j := range s.Parameters {
 				switch q := &s.Parameters[j]; {
 				case !q.Numeric:
@@ -172,7 +174,7 @@ func (r *Resolver) find(ctx context.Context, thrower *physics.Thrower, own *ownL
 	angle := pocket.Release.Angle
 	if p.Scenario.Bowlers[p.Deliveries[i].Bowler].AimAtPocket {
 		found, err := pocket.Find(ctx)
-		if lost := (*studies.NoPocketError)(nil); errors.As(err, &lost) {
+		if lost := (*aim.NoPocketError)(nil); errors.As(err, &lost) {
 			return nil
 		}
 		if err != nil {

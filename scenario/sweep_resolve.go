@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"strings"
 
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 )
 
 // Resolver makes the scenarios of a sweep's points. It keeps what rows have in
 // common: a worker has one of its own.
 type Resolver struct {
 	sweep       *Sweep
-	coordinates []studies.Coordinate
+	coordinates []sweep.Coordinate
 	trees       map[string]*tree
 }
 
@@ -20,12 +20,12 @@ const mostTrees = 32
 
 // Resolver returns a new one.
 func (s *Sweep) Resolver() *Resolver {
-	return &Resolver{sweep: s, coordinates: make([]studies.Coordinate, len(s.Parameters)), trees: map[string]*tree{}}
+	return &Resolver{sweep: s, coordinates: make([]sweep.Coordinate, len(s.Parameters)), trees: map[string]*tree{}}
 }
 
 // Point is a point of a sweep.
 type Point struct {
-	Coordinates []studies.Coordinate
+	Coordinates []sweep.Coordinate
 	Scenario    *Scenario
 	Deliveries  []Delivery
 }
@@ -40,7 +40,7 @@ func (r *Resolver) Point(k uint64) (Point, error) {
 }
 
 // resolve resolves the point with the words of some coordinates and given numbers.
-func (r *Resolver) resolve(at []studies.Coordinate, value func(i int) levelValue) (Point, error) {
+func (r *Resolver) resolve(at []sweep.Coordinate, value func(i int) levelValue) (Point, error) {
 	t, err := r.tree(at)
 	if err != nil {
 		return Point{}, err
@@ -53,7 +53,7 @@ func (r *Resolver) resolve(at []studies.Coordinate, value func(i int) levelValue
 }
 
 // tree returns the tree for the texts of a point, made if need be.
-func (r *Resolver) tree(at []studies.Coordinate) (*tree, error) {
+func (r *Resolver) tree(at []sweep.Coordinate) (*tree, error) {
 	var key strings.Builder
 	for i := range r.sweep.Parameters {
 		if !r.sweep.Parameters[i].Numeric {

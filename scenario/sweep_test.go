@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"lanesim/report"
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -118,7 +118,7 @@ columns: [entry_board]
 	}
 	texts := func(q *Parameter) (list []string) {
 		for i := range q.Levels {
-			list = append(list, q.Value(studies.Coordinate{Level: i}).Text)
+			list = append(list, q.Value(sweep.Coordinate{Level: i}).Text)
 		}
 		return list
 	}

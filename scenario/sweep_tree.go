@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 )
 
 // tree is a scenario as it was read, in which numbers can be exchanged: the
@@ -23,7 +23,7 @@ type tree struct {
 
 // grow makes the tree with the values of a point. If there was a problem with
 // values of a parameter, there is no tree without further problems: it is nil.
-func (s *Sweep) grow(at []studies.Coordinate) (*tree, error) {
+func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 	var p problems
 	t := &tree{reader: reader{decoder: decoder{problems: &p}, folder: s.folder, open: s.open, sweeps: true}, varies: map[*value]bool{}}
 	root := s.root.clone()
@@ -95,10 +95,10 @@ const knownProblem = "known"
 
 // with adds to problems that are not placed at a value which values they come
 // with.
-func (s *Sweep) with(at []studies.Coordinate, err error) error {
+func (s *Sweep) with(at []sweep.Coordinate, err error) error {
 	var values []string
 	for i := range at {
-		if at[i] != (studies.Coordinate{}) {
+		if at[i] != (sweep.Coordinate{}) {
 			values = append(values, s.Parameters[i].Path+" = "+s.Parameters[i].at(at[i]).node.brief())
 		}
 	}

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"lanesim/report"
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 )
 
 // read resolves the values of a parameter and reports whether it could.
@@ -155,7 +155,7 @@ func (q *Parameter) readRange(d *decoder, n *node, vary *source) bool {
 
 // at returns the parameter's value at a coordinate. The place of every number is
 // that of the first, which stands for the parameter.
-func (q *Parameter) at(c studies.Coordinate) levelValue {
+func (q *Parameter) at(c sweep.Coordinate) levelValue {
 	if !q.isRange {
 		return q.values[c.Level]
 	}
@@ -170,7 +170,7 @@ func (q *Parameter) at(c studies.Coordinate) levelValue {
 }
 
 // Value returns the parameter's value at a coordinate as a cell.
-func (q *Parameter) Value(c studies.Coordinate) report.Cell {
+func (q *Parameter) Value(c sweep.Coordinate) report.Cell {
 	v := q.at(c)
 	return report.Cell{Number: v.Number, Text: v.Text}
 }

@@ -63,9 +63,9 @@ type AssumedSet [len(assumedValues)]float64
 func AssumedSets(n int) []AssumedSet {
 	sets := make([]AssumedSet, n)
 	for j, v := range assumedValues {
-		sequence := newRadical(j, 0)
+		sequence := NewHalton(j, 0)
 		for k := range sets {
-			sets[k][j] = v.At(sequence.at(uint64(k + 1)))
+			sets[k][j] = v.At(sequence.At(uint64(k + 1)))
 		}
 	}
 	return sets
@@ -156,17 +156,17 @@ func (a AssumedSet) put(j int, at func(int) slot, n int) {
 	}
 }
 
-// moveLane sets a lane's assumed values a share of the way from those of another
+// InterpolateLane sets a lane's assumed values a share of the way from those of another
 // to its own.
-func moveLane(l *lane.Lane, from lane.Lane, share float64) {
+func InterpolateLane(l *lane.Lane, from lane.Lane, share float64) {
 	old := laneSlots(&from)
 	for j, s := range laneSlots(l) {
 		*s.value = assumedValues[j].between(*old[j].value, *s.value, share)
 	}
 }
 
-// moveBall does so for a ball.
-func moveBall(b *ball.Ball, from ball.Ball, share float64) {
+// InterpolateBall does so for a ball.
+func InterpolateBall(b *ball.Ball, from ball.Ball, share float64) {
 	old := ballSlots(&from.Memory, &from.ContactRadius, from.Measured)
 	for j, s := range ballSlots(&b.Memory, &b.ContactRadius, b.Measured) {
 		*s.value = assumedValues[laneValues+j].between(*old[j].value, *s.value, share)

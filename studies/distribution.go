@@ -6,21 +6,21 @@ import (
 	"slices"
 )
 
-// SpreadQuantiles are the shares of which a [Distribution] has the quantiles.
-var SpreadQuantiles = [...]float64{0.05, 0.25, 0.5, 0.75, 0.95}
+// Quantiles are the shares of which a [Distribution] has the quantiles.
+var Quantiles = [...]float64{0.05, 0.25, 0.5, 0.75, 0.95}
 
 // Distribution tells how a quantity is spread. Its numbers are NaN where there
 // are too few values: one for the mean and the quantiles, two for the standard
 // deviation.
 type Distribution struct {
-	Of        int                           // values
-	Mean      float64                       // as all, in the unit of the quantity
-	SD        float64                       // with n − 1
-	Quantiles [len(SpreadQuantiles)]float64 // those of [SpreadQuantiles]
+	Of        int                     // values
+	Mean      float64                 // as all, in the unit of the quantity
+	SD        float64                 // with n − 1
+	Quantiles [len(Quantiles)]float64 // those of [Quantiles]
 }
 
-// distribution describes values, which it sorts.
-func distribution(values []float64) Distribution {
+// NewDistribution describes values, which it sorts.
+func NewDistribution(values []float64) Distribution {
 	d := Distribution{Of: len(values), Mean: math.NaN(), SD: math.NaN()}
 	// Welford's recurrence (Technometrics 4, 419, 1962) subtracts no large
 	// numbers from each other.
@@ -37,7 +37,7 @@ func distribution(values []float64) Distribution {
 		d.SD = math.Sqrt(squares / float64(d.Of-1))
 	}
 	slices.Sort(values)
-	for i, share := range SpreadQuantiles {
+	for i, share := range Quantiles {
 		d.Quantiles[i] = statistics.Quantile(values, share)
 	}
 	return d

@@ -1,20 +1,20 @@
-// Package studies answers questions that take many shots:
+// Package studies has what questions about many shots share; the packages below it
+// answer one each:
 //
-//   - [Aim]: which launch angles reach the pocket; [Branch] follows one of them while
-//     values change;
-//   - [Comparison]: by how much deliveries differ, where, why, and how sure that is;
-//   - [LineSearch]: from which laydown and over which board most of a bowler's own
-//     deliveries succeed, and how far each may miss;
-//   - [Spread]: where a bowler's deliveries end, and which miss costs most;
-//   - [Wear]: how a lane changes under the balls, and how long a line stays;
-//   - [Bag]: which few balls cover several lanes;
-//   - [Fit]: which friction tracked balls tell;
-//   - a release from measurements: [ReleaseSpeed], [FrameCount] and others;
-//   - sweeps: [Design] has the points, [InOrder] computes them in order.
+//   - aim: lines to the pocket, and the best line of a bowler;
+//   - compare: by how much deliveries differ, where, why, and how sure that is;
+//   - spread: where a bowler's deliveries end, and which miss costs most;
+//   - wear: how a lane changes under the balls, and how long a line stays;
+//   - bag: which few balls cover several lanes;
+//   - carry: what deliveries do at the pins;
+//   - fit: which friction tracked balls show;
+//   - measure: a release from measurements;
+//   - drilling: what errors of drilling change;
+//   - sweep: designs of sweeps, whose points [InOrder] computes.
 //
 // A study is a struct that says what is asked; its zero fields have defaults that its
-// comment names. Run takes a context. If the context ends, what is finished is
-// returned with the context's error, where a part of an answer is one.
+// comment names. Run takes a context and returns a Result. If the context ends, what is
+// finished is returned with the context's error, where a part of an answer is one.
 //
 // # Units, and what is compared
 //

@@ -36,9 +36,9 @@ func Draws(seed uint64, purpose Purpose, k uint64) *rand.Rand {
 	return rand.New(rand.NewChaCha8(drawKey(seed, purpose, k)))
 }
 
-// dimensionDraws returns the random numbers of a dimension of a design, apart from
+// DimensionDraws returns the random numbers of a dimension of a design, apart from
 // those of its points, whose numbers are smaller.
-func dimensionDraws(seed uint64, dimension int) *rand.Rand {
+func DimensionDraws(seed uint64, dimension int) *rand.Rand {
 	return Draws(seed, ForDesigns, 1<<63+uint64(dimension))
 }
 
@@ -51,26 +51,26 @@ func drawKey(seed uint64, purpose Purpose, k uint64) [32]byte {
 	return key
 }
 
-// open returns a number between 0 and 1, both excluded: the middle of one of
+// Uniform returns a number between 0 and 1, both excluded: the middle of one of
 // 2⁵³ equal parts.
-func open(r *rand.Rand) float64 { return (float64(r.Uint64()>>11) + 0.5) / (1 << 53) }
+func Uniform(r *rand.Rand) float64 { return (float64(r.Uint64()>>11) + 0.5) / (1 << 53) }
 
-// drawer draws the same deviates as [DrawDeviates] with one generator for all.
-type drawer struct {
+// Drawer draws the same deviates as [DrawDeviates] with one generator for all.
+type Drawer struct {
 	source *rand.ChaCha8
 	random *rand.Rand
 }
 
-func newDrawer() drawer {
+func NewDrawer() Drawer {
 	source := rand.NewChaCha8([32]byte{})
-	return drawer{source, rand.New(source)}
+	return Drawer{source, rand.New(source)}
 }
 
-func (d drawer) deviates(seed, k uint64) Deviates {
+func (d Drawer) Deviates(seed, k uint64) Deviates {
 	d.source.Seed(drawKey(seed, ForDeliveries, k))
 	var z Deviates
 	for i := range z {
-		z[i] = statistics.Normal(open(d.random))
+		z[i] = statistics.Normal(Uniform(d.random))
 	}
 	return z
 }

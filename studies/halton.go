@@ -2,9 +2,9 @@ package studies
 
 import "math"
 
-// radical computes a radical inverse: the digits of a number in a prime base,
+// Halton computes a radical inverse: the digits of a number in a prime base,
 // mirrored at the point.
-type radical struct {
+type Halton struct {
 	base uint64
 
 	// digits[i][v] is what stands for digit v at place i after the point; nil
@@ -12,20 +12,20 @@ type radical struct {
 	digits [][]int
 }
 
-func newRadical(dimension int, seed uint64) radical {
-	r := radical{base: prime(dimension)}
+func NewHalton(dimension int, seed uint64) Halton {
+	r := Halton{base: prime(dimension)}
 	if seed == 0 {
 		return r
 	}
 	// As many places as change a float64 below 1, or as a point's number has.
-	draws := dimensionDraws(seed, dimension)
+	draws := DimensionDraws(seed, dimension)
 	for size := 1.0; size < 1<<53; size *= float64(r.base) {
 		r.digits = append(r.digits, draws.Perm(int(r.base)))
 	}
 	return r
 }
 
-func (r *radical) at(k uint64) float64 {
+func (r *Halton) At(k uint64) float64 {
 	if r.digits == nil {
 		mirrored, size := uint64(0), uint64(1)
 		for ; k > 0; k /= r.base {

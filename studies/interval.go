@@ -19,9 +19,9 @@ func (i Interval) Holds(v float64) bool { return i.Low <= v && v <= i.High }
 // nobody is the interval of what was never tried.
 func nobody() Interval { return Interval{math.NaN(), math.NaN()} }
 
-// confident is the standard normal deviate that is exceeded on either side by
+// Confident is the standard normal deviate that is exceeded on either side by
 // one of forty: that of intervals of 95 %.
-var confident = statistics.Normal(1 - 0.025)
+var Confident = statistics.Normal(1 - 0.025)
 
 // WilsonInterval returns the interval of a share of which hits of some independent
 // trials are known: those shares p from which the observed one is less than
@@ -35,7 +35,7 @@ func WilsonInterval(c Count) Interval {
 	if c.Of <= 0 {
 		return nobody()
 	}
-	n, p, z := float64(c.Of), c.Share(), confident
+	n, p, z := float64(c.Of), c.Share(), Confident
 	middle := p + z*z/(2*n)
 	half := z * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
 	scale := 1 + z*z/n
@@ -55,8 +55,8 @@ type Paired struct {
 	Both, OnlyA, OnlyB, Neither int
 }
 
-// count takes in one trial.
-func (p *Paired) count(a, b bool) {
+// Add takes in one trial.
+func (p *Paired) Add(a, b bool) {
 	switch {
 	case a && b:
 		p.Both++
@@ -138,7 +138,7 @@ func (p Paired) near(difference float64) bool {
 	q := (math.Sqrt(max(0, linear*linear-8*n*constant)) - linear) / (4 * n)
 	off := b - c - n*difference
 	variance := n * (2*q + difference*(1-difference))
-	return off*off <= confident*confident*max(0, variance)
+	return off*off <= Confident*Confident*max(0, variance)
 }
 
 // Count is how many of some deliveries there are of a kind.

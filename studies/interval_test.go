@@ -49,7 +49,7 @@ func TestWilsonIntervalEndsAreZStandardErrorsAway(t *testing.T) {
 			if p == 0 || p == 1 {
 				continue
 			}
-			off := math.Abs(c.Share()-p) - confident*math.Sqrt(p*(1-p)/float64(n))
+			off := math.Abs(c.Share()-p) - Confident*math.Sqrt(p*(1-p)/float64(n))
 			if math.Abs(off) > rounding {
 				t.Fatalf("%v: off by %g at %g", c, off, p)
 			}

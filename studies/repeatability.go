@@ -24,17 +24,17 @@ const (
 	VariedAxisTilt
 	VariedPhase
 
-	variedCount
+	VariedCount
 )
 
-var variedNames = [variedCount]string{"laydown", "angle", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"}
+var variedNames = [VariedCount]string{"laydown", "angle", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"}
 
 // String returns the name as a scenario has it.
 func (v Varied) String() string { return variedNames[v] }
 
 // AllVaried lists what differs between deliveries, in the order of [Deviates].
 func AllVaried() []Varied {
-	list := make([]Varied, variedCount)
+	list := make([]Varied, VariedCount)
 	for i := range list {
 		list[i] = Varied(i)
 	}
@@ -69,14 +69,14 @@ type Correlation struct {
 
 // Deviates are independent standard normal numbers, by which one delivery
 // differs from the release.
-type Deviates [variedCount]float64
+type Deviates [VariedCount]float64
 
 // DrawDeviates returns the deviates of delivery k of a study with a seed.
 func DrawDeviates(seed, k uint64) Deviates {
 	r := Draws(seed, ForDeliveries, k)
 	var z Deviates
 	for i := range z {
-		z[i] = statistics.Normal(open(r))
+		z[i] = statistics.Normal(Uniform(r))
 	}
 	return z
 }
@@ -85,7 +85,7 @@ func DrawDeviates(seed, k uint64) Deviates {
 type Deliverer struct {
 	about physics.Release
 	even  bool                              // the phase is drawn evenly, unless its deviation is taken out
-	by    [variedCount][variedCount]float64 // lower triangle
+	by    [VariedCount][VariedCount]float64 // lower triangle
 }
 
 // ErrCorrelations tells that no random numbers have the given correlations.
@@ -94,15 +94,15 @@ var ErrCorrelations = errors.New("studies: there are no deviations with these co
 // Deliverer returns one. The error is [ErrCorrelations].
 func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
 	d := Deliverer{about: about, even: r.EvenPhase}
-	sigmas := sigmasOf(r)
+	sigmas := Sigmas(r)
 	if len(r.Correlations) == 0 {
 		for i, s := range sigmas {
 			d.by[i][i] = s
 		}
 		return d, nil
 	}
-	c := linear.New(int(variedCount), int(variedCount))
-	for i := range int(variedCount) {
+	c := linear.New(int(VariedCount), int(VariedCount))
+	for i := range int(VariedCount) {
 		c.Set(i, i, 1)
 	}
 	for _, one := range r.Correlations {
@@ -123,9 +123,9 @@ func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
 	return d, nil
 }
 
-// deviations are what a delivery deviates by, in the order of Deviates.
-func (d Deliverer) deviations(z Deviates) [variedCount]float64 {
-	var x [variedCount]float64
+// Deviations are what a delivery deviates by, in the order of Deviates.
+func (d Deliverer) Deviations(z Deviates) [VariedCount]float64 {
+	var x [VariedCount]float64
 	for i := range x {
 		for j := range i + 1 {
 			x[i] += d.by[i][j] * z[j]
@@ -152,41 +152,41 @@ func shareBelow(z float64) float64 {
 	return 1 - beyond
 }
 
-// leastSpeed is that of a ball that just reaches the pins; slower draws are
+// LeastSpeed is that of a ball that just reaches the pins; slower draws are
 // raised to it. leastTilt keeps the axis off the upright, where there is no
 // axis rotation.
 const (
-	leastSpeed = 1.0                  // m/s
-	mostTilt   = 89 * math.Pi / 180.0 // rad
+	LeastSpeed = 1.0                  // m/s
+	MostTilt   = 89 * math.Pi / 180.0 // rad
 )
 
 // Delivery returns the release that differs by z. What no bowler could do is
 // moved to the nearest that one could: a laydown beside the lane to its edge
 // board, a negative rev rate to 0.
 func (d Deliverer) Delivery(z Deviates) physics.Release {
-	x := d.deviations(z)
+	x := d.Deviations(z)
 	r := d.about
 	r.Laydown = min(max(r.Laydown+x[VariedLaydown], 1), lane.Boards)
 	r.Angle += x[VariedAngle]
-	r.Speed = max(r.Speed+x[VariedSpeed], min(leastSpeed, r.Speed))
+	r.Speed = max(r.Speed+x[VariedSpeed], min(LeastSpeed, r.Speed))
 	r.RevRate = max(r.RevRate+x[VariedRevRate], 0)
 	r.AxisRotation += x[VariedAxisRotation]
-	r.AxisTilt = min(max(r.AxisTilt+x[VariedAxisTilt], -mostTilt), mostTilt)
+	r.AxisTilt = min(max(r.AxisTilt+x[VariedAxisTilt], -MostTilt), MostTilt)
 	r.Phase += x[VariedPhase]
 	return r
 }
 
-// sigmasOf are the standard deviations in the order of Deviates.
-func sigmasOf(r Repeatability) [variedCount]float64 {
+// Sigmas are the standard deviations in the order of Deviates.
+func Sigmas(r Repeatability) [VariedCount]float64 {
 	phase := r.Phase
 	if r.EvenPhase {
 		phase = 2 * math.Pi / math.Sqrt(12)
 	}
-	return [variedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt, phase}
+	return [VariedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt, phase}
 }
 
-// deviated is the release that differs by deviations in the order of Deviates.
-func deviated(r physics.Release, x [variedCount]float64) physics.Release {
+// Deviated is the release that differs by deviations in the order of Deviates.
+func Deviated(r physics.Release, x [VariedCount]float64) physics.Release {
 	d := Deliverer{about: r}
 	var z Deviates
 	for i := range x {
@@ -197,8 +197,8 @@ func deviated(r physics.Release, x [variedCount]float64) physics.Release {
 	return d.Delivery(z)
 }
 
-// counts tells which deviates change anything.
-func (d Deliverer) counts() (list [variedCount]bool) {
+// Counts tells which deviates change anything.
+func (d Deliverer) Counts() (list [VariedCount]bool) {
 	for j := range list {
 		for i := range list {
 			list[j] = list[j] || d.by[i][j] != 0
@@ -207,14 +207,14 @@ func (d Deliverer) counts() (list [variedCount]bool) {
 	return list
 }
 
-// moved returns a deliverer whose deliveries scatter about another release.
-func (d Deliverer) moved(to physics.Release) Deliverer {
+// About returns a deliverer whose deliveries scatter about another release.
+func (d Deliverer) About(to physics.Release) Deliverer {
 	d.about = to
 	return d
 }
 
-// less returns a deliverer whose deliveries do not deviate in one thing.
-func (d Deliverer) less(v Varied) Deliverer {
-	d.by[v] = [variedCount]float64{}
+// Without returns a deliverer whose deliveries do not deviate in one thing.
+func (d Deliverer) Without(v Varied) Deliverer {
+	d.by[v] = [VariedCount]float64{}
 	return d
 }

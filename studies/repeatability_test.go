@@ -24,7 +24,7 @@ func TestDeliveriesHaveTheGivenDeviations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all [variedCount][]float64
+	var all [VariedCount][]float64
 	for k := range uint64(manyDraws) {
 		r := d.Delivery(DrawDeviates(7, k))
 		for i, x := range []float64{
@@ -85,7 +85,7 @@ func TestDeliveriesStayPossible(t *testing.T) {
 	}
 	for k := range uint64(1000) {
 		r := d.Delivery(DrawDeviates(1, k))
-		if r.Laydown < 1 || r.Laydown > 39 || r.Speed < leastSpeed || r.RevRate < 0 || math.Abs(r.AxisTilt) > mostTilt {
+		if r.Laydown < 1 || r.Laydown > 39 || r.Speed < LeastSpeed || r.RevRate < 0 || math.Abs(r.AxisTilt) > MostTilt {
 			t.Fatalf("delivery %d is impossible: %+v", k, r)
 		}
 	}
@@ -113,13 +113,13 @@ func TestShareBelow(t *testing.T) {
 }
 
 func TestDrawerDrawsTheDeviatesOfDeliveries(t *testing.T) {
-	d := newDrawer()
+	d := NewDrawer()
 	for k := range uint64(50) {
-		if d.deviates(k%3, k) != DrawDeviates(k%3, k) {
+		if d.Deviates(k%3, k) != DrawDeviates(k%3, k) {
 			t.Fatalf("delivery %d is drawn otherwise", k)
 		}
 	}
-	if n := testing.AllocsPerRun(100, func() { d.deviates(1, 2) }); n != 0 {
+	if n := testing.AllocsPerRun(100, func() { d.Deviates(1, 2) }); n != 0 {
 		t.Errorf("%g allocations for a delivery", n)
 	}
 }
@@ -131,8 +131,8 @@ func BenchmarkDeviates(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	draws := newDrawer()
+	draws := NewDrawer()
 	for k := range b.N {
-		d.Delivery(draws.deviates(1, uint64(k)))
+		d.Delivery(draws.Deviates(1, uint64(k)))
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 
 	"github.com/spf13/cobra"
 )
@@ -85,13 +86,13 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 	f.SortFlags = false
 	o.scenario.spares = true
 	o.scenario.add(c)
-	f.StringVar(&o.laydown, "laydown", boardsBetween(studies.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
-	f.StringVar(&o.arrows, "arrows", boardsBetween(studies.DefaultArrows), "`boards` at the arrows between which the ball is sent")
+	f.StringVar(&o.laydown, "laydown", boardsBetween(aim.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
+	f.StringVar(&o.arrows, "arrows", boardsBetween(aim.DefaultArrows), "`boards` at the arrows between which the ball is sent")
 	f.StringArrayVar(&o.free, "free", nil, "let `speed=16mph:19mph` or axis_rotation=30deg:60deg be chosen too; repeatable")
-	f.StringVar(&o.by, "by", string(studies.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle), pocket, or carry (strikes, assumed)")
+	f.StringVar(&o.by, "by", string(aim.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle), pocket, or carry (strikes, assumed)")
 	complete(c, "by", lineMeasures()...)
-	intVar(f, &o.shots, "shots", studies.DefaultLineShots, "deliveries from which a share is counted")
-	intVar(f, &o.others, "others", studies.DefaultRunnersUp, "how many lines besides the best are told at most")
+	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries from which a share is counted")
+	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "how many lines besides the best are told at most")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
@@ -105,11 +106,11 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 
 // lineMeasures are the measures of lines.
 func lineMeasures() []string {
-	return []string{string(studies.ByGoodShare), string(studies.ByPocketShare), string(studies.ByStrikeShare)}
+	return []string{string(aim.ByGoodShare), string(aim.ByPocketShare), string(aim.ByStrikeShare)}
 }
 
 // limits reads what bounds the lines.
-func (o aimOptions) limits() (l studies.LineLimits, err error) {
+func (o aimOptions) limits() (l aim.Limits, err error) {
 	if l.Laydown, err = boardWindow("laydown", o.laydown, 1, 39); err != nil {
 		return l, err
 	}
@@ -228,7 +229,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
 	p.tellAssumptions(s)
-	a := aiming{Aim: report.Aim{Title: title(s), Warnings: slices.Clone(s.Warnings), By: studies.LineMeasure(o.by), Shots: o.shots}}
+	a := aiming{Aim: report.Aim{Title: title(s), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}}
 	// A line that a bowler has is told too; one that is to be found is what the
 	// search is for.
 	own := make([]bool, len(s.Bowlers))
@@ -254,12 +255,12 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		if n := len(a.players); n > 1 {
 			what = fmt.Sprintf("line %d of %d, shot", i+1, n)
 		}
-		search := studies.LineSearch{
+		search := aim.Search{
 			Setup: t.setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.Bowler],
 			Seed: o.seed, Settings: s.Settings, Progress: p.progress(what),
 		}
 		found, err := search.Run(ctx)
-		none := (*studies.NoLineError)(nil)
+		none := (*aim.NoLineError)(nil)
 		switch {
 		case err == nil:
 			p.say("%s: %d shots", t.name(a.players), found.Shots)
@@ -280,14 +281,14 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		if none == nil && found.By != a.By {
 			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.name(a.players)))
 		}
-		a.List = append(a.List, report.AimedBall{Player: t.named(), FoundLines: found, None: none})
+		a.List = append(a.List, report.AimedBall{Player: t.named(), Result: found, None: none})
 	}
 	if !slices.ContainsFunc(a.List, func(t report.AimedBall) bool { return t.None == nil }) {
 		return fmt.Errorf("none has a line to the pocket: %w", a.List[0].None)
 	}
 	if interrupted == nil && o.assumed > 0 {
-		err := a.tryAssumed(ctx, p, o.assumed, func(setup studies.Setup) studies.LineSearch {
-			return studies.LineSearch{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
+		err := a.tryAssumed(ctx, p, o.assumed, func(setup studies.Setup) aim.Search {
+			return aim.Search{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
 		})
 		if err != nil {
 			if ctx.Err() == nil {

@@ -10,11 +10,12 @@ import (
 	"lanesim/lane"
 	"lanesim/report"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // tryAssumed tries with sets of assumed values which ball is the first choice of a
 // bowler on a lane.
-func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, search func(studies.Setup) studies.LineSearch) (err error) {
+func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, search func(studies.Setup) aim.Search) (err error) {
 	var list []conclusion
 	for _, r := range a.Ranking() {
 		first := r.Balls[0]
@@ -36,11 +37,11 @@ func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, search func(
 		for i := range made.List {
 			t := &made.List[i]
 			found, err := search(t.Setup).Run(ctx)
-			none := (*studies.NoLineError)(nil)
+			none := (*aim.NoLineError)(nil)
 			if err != nil && !errors.As(err, &none) {
 				return nil, err
 			}
-			t.FoundLines, t.None = found, none
+			t.Result, t.None = found, none
 		}
 		return func(c conclusion) bool { return made.first(c.Bowler, *c.Lane) == c.A }, nil
 	})
@@ -51,7 +52,7 @@ func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, search func(
 // measure that was asked for or, if none has a good angle, the pocket; −1 if none has
 // a line.
 func (a *aiming) first(bowler, lane string) int {
-	for _, by := range []studies.LineMeasure{a.By, studies.ByPocketShare} {
+	for _, by := range []aim.Measure{a.By, aim.ByPocketShare} {
 		best, most := -1, -1
 		for at, t := range a.List {
 			if t.None != nil || t.Bowler != bowler || t.Lane != lane || by == a.By && t.By != a.By {

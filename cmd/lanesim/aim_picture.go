@@ -5,7 +5,7 @@ import (
 
 	"lanesim/plots"
 	"lanesim/report"
-	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // draw draws the maps and the rooms.
@@ -27,9 +27,9 @@ func (a *aiming) draw(path string, size plots.Size) ([]file, error) {
 			Words: fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Percent(report.CountBy(t.Best, t.By).Share(), 0)),
 		}
 		switch t.By {
-		case studies.ByPocketShare:
+		case aim.ByPocketShare:
 			m.Share = maps[i].Pocket
-		case studies.ByStrikeShare:
+		case aim.ByStrikeShare:
 			m.Share = maps[i].Strikes
 		}
 		if len(a.Players) > 1 {

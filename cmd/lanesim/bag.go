@@ -7,7 +7,8 @@ import (
 
 	"lanesim/rows"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/bag"
 
 	"github.com/spf13/cobra"
 )
@@ -59,9 +60,9 @@ until all are done; after an interruption --resume goes on from there.`,
 	intVar(f, &o.size, "size", 3, "balls to choose")
 	intVar(f, &o.worn, "worn", 0, "also the lanes as they are after so many deliveries")
 	intVar(f, &o.farthest, "farthest", 6, "boards that the laydown may move either way")
-	f.StringVar(&o.by, "by", string(studies.ByPocketShare), "judge lines and balls by their `share`: pocket, good (in the pocket at a good angle) or carry (strikes, assumed)")
+	f.StringVar(&o.by, "by", string(aim.ByPocketShare), "judge lines and balls by their `share`: pocket, good (in the pocket at a good angle) or carry (strikes, assumed)")
 	complete(c, "by", lineMeasures()...)
-	intVar(f, &o.shots, "shots", studies.DefaultLineShots, "deliveries of each line")
+	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries of each line")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowler's repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
@@ -80,8 +81,8 @@ type bagWork struct {
 	bowler   string
 	balls    []string
 	states   []string
-	study    studies.Bag
-	choice   studies.BagChoice
+	study    bag.Study
+	choice   bag.Result
 	tried    *tried // nil if it was not asked for
 
 	unfinished bool // an interrupt cut the sets of assumed values short
@@ -139,11 +140,11 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		p.warn(text)
 	}
 	w := bagWork{title: title(s), warnings: append(slices.Clone(s.Warnings), assumed...), bowler: s.Bowlers[0].Name}
-	w.study = studies.Bag{
+	w.study = bag.Study{
 		Release: players[0].setup.Release, Repeatability: players[0].setup.Repeatability,
-		Size: o.size, By: studies.LineMeasure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Progress: p.progress("ball and lane"),
+		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Progress: p.progress("ball and lane"),
 	}
-	w.study.Limits.Laydown = studies.About(w.study.Release, float64(o.farthest), 0).Laydown
+	w.study.Limits.Laydown = aim.About(w.study.Release, float64(o.farthest), 0).Laydown
 	for _, t := range players[:len(s.Balls)] {
 		w.balls = append(w.balls, t.ball)
 		w.study.Balls = append(w.study.Balls, t.setup.Ball)
@@ -187,7 +188,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 		return err
 	})
 	if err == nil {
-		w.study.Cell = func(c studies.BagCell) error { return j.Row(bagRow(j.Rows(), c)) }
+		w.study.Cell = func(c bag.Cell) error { return j.Row(bagRow(j.Rows(), c)) }
 		w.choice, err = w.study.Run(ctx)
 	}
 	if err == nil {

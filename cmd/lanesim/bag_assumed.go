@@ -10,6 +10,9 @@ import (
 	"lanesim/lane"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/bag"
+	"lanesim/studies/wear"
 )
 
 // tryAssumed tries with sets of assumed values which balls are chosen, and which
@@ -60,7 +63,7 @@ func (w *bagWork) tryAssumed(ctx context.Context, p *program, s *scenario.Scenar
 }
 
 // lanesOfBag fills in the lanes of a bag, fresh and worn, and returns their names.
-func (p *program) lanesOfBag(ctx context.Context, bag *studies.Bag, fresh []lane.Lane, o bagOptions) (names []string, err error) {
+func (p *program) lanesOfBag(ctx context.Context, bag *bag.Study, fresh []lane.Lane, o bagOptions) (names []string, err error) {
 	for _, l := range fresh {
 		names = append(names, l.Name)
 		bag.Lanes = append(bag.Lanes, l)
@@ -82,11 +85,11 @@ func (p *program) lanesOfBag(ctx context.Context, bag *studies.Bag, fresh []lane
 
 // wornOil is a lane's oil after the bowler has thrown the balls on it in turn, each
 // from its line to the pocket on the fresh lane where it has one.
-func (p *program) wornOil(ctx context.Context, bag studies.Bag, o bagOptions) (*lane.OilMap, error) {
-	w := studies.Wear{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: o.seed, Settings: bag.Settings}
+func (p *program) wornOil(ctx context.Context, bag bag.Study, o bagOptions) (*lane.OilMap, error) {
+	w := wear.Study{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: o.seed, Settings: bag.Settings}
 	for _, b := range bag.Balls {
-		r, err := studies.AtPocket(w.Lane, b, bag.Release, studies.ForManyShots(bag.Settings))
-		if none := (*studies.NoPocketError)(nil); errors.As(err, &none) {
+		r, err := aim.AtPocket(w.Lane, b, bag.Release, studies.ForManyShots(bag.Settings))
+		if none := (*aim.NoPocketError)(nil); errors.As(err, &none) {
 			r = bag.Release
 		} else if err != nil {
 			return nil, err

@@ -11,7 +11,8 @@ import (
 	"lanesim/report"
 	"lanesim/rows"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/bag"
 )
 
 // report is the choice as it is told.
@@ -56,7 +57,7 @@ func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error
 }
 
 // bagRow prints a cell.
-func bagRow(k uint64, c studies.BagCell) []byte {
+func bagRow(k uint64, c bag.Cell) []byte {
 	return rows.Line([]string{strconv.FormatUint(k, 10), strconv.FormatBool(c.Reaches),
 		report.Exact(c.Laydown), report.Exact(c.Angle), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good), digitsOf(c.Strikes)})
 }
@@ -74,12 +75,12 @@ func digitsOf(hits []bool) string {
 }
 
 // readBagRow reads a cell as bagRow prints it.
-func readBagRow(h rows.Header, shots int, line []byte) (studies.BagCell, error) {
+func readBagRow(h rows.Header, shots int, line []byte) (bag.Cell, error) {
 	cells, err := h.Cells(line)
 	if err != nil {
-		return studies.BagCell{}, err
+		return bag.Cell{}, err
 	}
-	c := studies.BagCell{Reaches: cells[1].Truth, Laydown: cells[2].Number, Angle: cells[3].Number, By: studies.LineMeasure(cells[4].Text)}
+	c := bag.Cell{Reaches: cells[1].Truth, Laydown: cells[2].Number, Angle: cells[3].Number, By: aim.Measure(cells[4].Text)}
 	for i, to := range []*[]bool{&c.Pocket, &c.Good, &c.Strikes} {
 		text := cells[5+i].Text
 		if c.Reaches && len(text) != shots {

@@ -10,7 +10,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/studies"
+	"lanesim/studies/bag"
 )
 
 // A ball that no line brings to the pocket wears the lane from the line given; any other
@@ -30,7 +30,7 @@ func TestWornOilTellsErrors(t *testing.T) {
 	if l.Oil, err = lane.NewBoardOilMap([]float64{0, 12}, [][]float64{row, row}); err != nil {
 		t.Fatal(err)
 	}
-	bag := studies.Bag{Lanes: []lane.Lane{l}, Balls: []ball.Ball{b}, Release: physics.Release{Speed: 8, RevRate: 30, Laydown: 20}}
+	bag := bag.Study{Lanes: []lane.Lane{l}, Balls: []ball.Ball{b}, Release: physics.Release{Speed: 8, RevRate: 30, Laydown: 20}}
 	_, err = new(program).wornOil(context.Background(), bag, bagOptions{worn: 2})
 	if wrong := (*ball.FieldError)(nil); !errors.As(err, &wrong) || strings.Contains(err.Error(), "delivery") {
 		t.Errorf("error %v", err)

@@ -7,7 +7,7 @@ import (
 
 	"lanesim/report"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/measure"
 
 	"github.com/spf13/cobra"
 )
@@ -91,7 +91,7 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 	if err != nil {
 		return inputError{err}
 	}
-	found, err := studies.Measure(m.Lane, ball, m.Bowler.Release, m.Readings, m.Settings)
+	found, err := measure.Release(m.Lane, ball, m.Bowler.Release, m.Readings, m.Settings)
 	if err != nil {
 		return m.Place(err)
 	}

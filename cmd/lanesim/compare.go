@@ -10,6 +10,7 @@ import (
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/compare"
 
 	"github.com/spf13/cobra"
 )
@@ -134,7 +135,7 @@ type comparison struct {
 	report.Comparison
 	scenario   []*scenario.Scenario // of the shots
 	deliveries []scenario.Delivery
-	list       []studies.Delivery
+	list       []compare.Delivery
 }
 
 // compare runs the compare command.
@@ -173,7 +174,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	if err != nil {
 		return err
 	}
-	study := studies.Comparison{
+	study := compare.Study{
 		Deliveries: c.list, Lines: c.lines(o.aim), Pairs: c.pairs(),
 		Settings: c.scenario[0].Settings, Visible: c.scenario[0].Visible,
 		Sets: o.assumed, Errors: p.common.verbose, Progress: p.progress("shot"),
@@ -233,7 +234,7 @@ func (c *comparison) include(ctx context.Context, path string, s *scenario.Scena
 		}
 		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, FootToBall: bowler.FootToBall})
 		c.Files, c.scenario, c.deliveries = append(c.Files, path), append(c.scenario, s), append(c.deliveries, d)
-		c.list = append(c.list, studies.Delivery{
+		c.list = append(c.list, compare.Delivery{
 			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: release,
 		})
 	}

@@ -62,7 +62,7 @@ func (c *comparison) aims(i int) bool {
 	return bowler.AimAtPocket && !bowler.LineToFind()
 }
 
-// lines tells whose launch angle each shot takes, as [studies.Comparison] has it:
+// lines tells whose launch angle each shot takes, as [compare.Study] has it:
 // the balls of a bowler on a lane that start from one board take the angle of the
 // first. An angle that is written in the scenario stays.
 func (c *comparison) lines(aim string) []int {

@@ -17,6 +17,7 @@ import (
 	"lanesim/report"
 	"lanesim/report/terms"
 	"lanesim/studies"
+	"lanesim/studies/compare"
 	"lanesim/units"
 )
 
@@ -118,7 +119,7 @@ func TestEveryOutputIsExplained(t *testing.T) {
 // What terms say of defaults is what they are.
 func TestTermsStateTheDefaults(t *testing.T) {
 	in := func(value, unit float64) string { return strconv.FormatFloat(value/unit, 'g', 4, 64) }
-	friction, memory, visible, pocket := lane.DefaultFriction(), ball.DefaultFilmMemory(), studies.DefaultVisible(), physics.DefaultPocket
+	friction, memory, visible, pocket := lane.DefaultFriction(), ball.DefaultFilmMemory(), compare.DefaultVisible(), physics.DefaultPocket
 	first := func(word string) string {
 		found, ok := terms.Find(word)
 		if !ok {
@@ -137,7 +138,7 @@ func TestTermsStateTheDefaults(t *testing.T) {
 		{"board", fmt.Sprintf("there are %d,", lane.Boards)},
 		{"oil unit", in(units.OilUnit, 1e-6) + " µm"},
 		{"shell density", in(ball.DefaultShellDensity, 1000) + " g/cm³"},
-		{"phase", fmt.Sprintf("over %d phases", studies.ComparedPhases)},
+		{"phase", fmt.Sprintf("over %d phases", compare.Phases)},
 		{"holds", fmt.Sprintf("of %d.", studies.DefaultAssumedSets)},
 		{"dry", fmt.Sprintf("%.2f is the figure", friction.Dry)},
 		{"pins", in(lane.HeadPin, units.Foot) + " ft from the foul line"},
@@ -156,7 +157,7 @@ func TestTermsStateTheDefaults(t *testing.T) {
 		"visible: a foot of friction read":     visible.FrictionRead == units.Foot,
 		"path: a quarter of a foot":            len(thrownPath(t)) > int(4*lane.HeadPin/units.Foot),
 		"rolling resistance: It is 0 unless":   lane.Default().RollingResistance == 0,
-		"parting: a quarter of a board apart":  studies.PartingBoards == 0.25,
+		"parting: a quarter of a board apart":  compare.PartingBoards == 0.25,
 		"oily turns: a quarter of an oil unit": plots.OilyFilm == units.OilUnit/4,
 	} {
 		term, says, _ := strings.Cut(word, ": ")

@@ -10,6 +10,7 @@ import (
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/fit"
 
 	"github.com/spf13/cobra"
 )
@@ -106,11 +107,11 @@ computed there.`,
 func settingNames() []string {
 	var names []string
 	for _, law := range []lane.Law{lane.Mixed, lane.Constant} {
-		for _, s := range studies.FrictionSettings(law) {
+		for _, s := range fit.FrictionSettings(law) {
 			names = append(names, s.String())
 		}
 	}
-	for _, s := range studies.CoverSettings() {
+	for _, s := range fit.CoverSettings() {
 		names = append(names, s.String())
 	}
 	return names
@@ -136,8 +137,8 @@ func freeNames() []string {
 // fitRun is the command's work.
 type fitRun struct {
 	scenario *scenario.Scenario
-	study    studies.Fit
-	result   studies.Fitting
+	study    fit.Study
+	result   fit.Result
 	warnings []string
 }
 
@@ -161,7 +162,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 		return wrongInput("the scenario has %d lanes: tracks are of one", n)
 	}
 	r := fitRun{scenario: s, warnings: slices.Clone(s.Warnings)}
-	r.study = studies.Fit{
+	r.study = fit.Study{
 		Lane: s.Lanes[0], Settings: s.Settings, KnownSpeed: o.knownSpeed,
 		Bootstrap: o.bootstrap, Seed: o.seed, Workers: o.jobs, Progress: p.progress("fit, step"),
 	}
@@ -171,7 +172,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if r.study.Shots, err = p.readTracks(ctx, tracks, s); err != nil {
 		return err
 	}
-	if r.result, err = r.study.Run(ctx); errors.Is(err, studies.ErrSeveralCovers) {
+	if r.result, err = r.study.Run(ctx); errors.Is(err, fit.ErrSeveralCovers) {
 		return wrongInput("--fit %s: %w", strings.Join(o.fit, ","), err)
 	} else if err != nil {
 		return err
@@ -186,12 +187,12 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 // choose takes over what is to be fitted.
 func (r *fitRun) choose(o fitOptions) error {
 	law := r.study.Lane.Friction.Law
-	known := studies.FrictionSettings(law)
+	known := fit.FrictionSettings(law)
 	if known == nil {
 		return wrongInput("the friction law is %s: tracks can be fitted with the mixed and the constant law", law)
 	}
 	if law == lane.Mixed {
-		known = append(known, studies.CoverSettings()...)
+		known = append(known, fit.CoverSettings()...)
 	}
 	var names []string
 	for _, s := range known {
@@ -222,12 +223,12 @@ func (r *fitRun) choose(o fitOptions) error {
 
 // laneOrCover refuses settings of the lane together with those of a cover, at the
 // first that does not go with those before it.
-func laneOrCover(names []string, settings []studies.FrictionSetting) error {
+func laneOrCover(names []string, settings []fit.FrictionSetting) error {
 	column := 1
 	for i, s := range settings {
 		if s.OfCover() != settings[0].OfCover() {
 			return scenario.Errors{{File: "--fit", Line: 1, Column: column, Path: names[i], Source: strings.Join(names, ","),
-				Message: studies.ErrLaneAndCover.Error()}}
+				Message: fit.ErrLaneAndCover.Error()}}
 		}
 		column += len([]rune(names[i])) + len(",")
 	}

@@ -11,7 +11,7 @@ func (r fitRun) draw(path string, size plots.Size) ([]file, error) {
 		Pocket: r.scenario.Settings.Pocket, Size: size,
 	}
 	for i, s := range r.result.Shots {
-		t := r.study.Shots[i].MeasuredTrack
+		t := r.study.Shots[i].Track
 		name := "Shot " + t.Shot
 		if len(r.scenario.Bowlers) > 1 {
 			name += ", " + r.scenario.Bowlers[t.Bowler].Name

@@ -6,12 +6,12 @@ import (
 	"slices"
 
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/fit"
 )
 
 // readTracks reads the tracks and gives each its ball and release.
-func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scenario) ([]studies.TrackedShot, error) {
-	of := studies.TracksFor{To: s.Lanes[0].Length}
+func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scenario) ([]fit.TrackedShot, error) {
+	of := fit.TracksFor{To: s.Lanes[0].Length}
 	for _, b := range s.Balls {
 		of.Balls = append(of.Balls, b.Name)
 	}
@@ -19,8 +19,8 @@ func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scena
 		of.Bowlers = append(of.Bowlers, b.Name)
 		of.From = append(of.From, b.Release.LaydownDistance)
 	}
-	tracks, err := readInput(ctx, p, path, func(name string, data []byte) ([]studies.MeasuredTrack, error) {
-		return studies.ReadTracks(name, data, of)
+	tracks, err := readInput(ctx, p, path, func(name string, data []byte) ([]fit.Track, error) {
+		return fit.ReadTracks(name, data, of)
 	})
 	if err != nil {
 		return nil, trackProblems(err)
@@ -29,11 +29,11 @@ func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scena
 	if err != nil {
 		return nil, inputError{err}
 	}
-	var shots []studies.TrackedShot
+	var shots []fit.TrackedShot
 	for _, t := range tracks {
 		i := slices.IndexFunc(deliveries, func(d scenario.Delivery) bool { return d.Bowler == t.Bowler && d.Ball == t.Ball })
-		shots = append(shots, studies.TrackedShot{
-			MeasuredTrack: t, Thrown: deliveries[i].Prepared, Release: s.Bowlers[t.Bowler].Release,
+		shots = append(shots, fit.TrackedShot{
+			Track: t, Thrown: deliveries[i].Prepared, Release: s.Bowlers[t.Bowler].Release,
 		})
 	}
 	return shots, nil
@@ -47,7 +47,7 @@ func trackProblems(err error) error {
 	}
 	var all scenario.Errors
 	for _, one := range joined.Unwrap() {
-		var e *studies.TrackError
+		var e *fit.TrackError
 		if !errors.As(one, &e) {
 			return inputError{err}
 		}

@@ -12,7 +12,7 @@ import (
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/drilling"
 
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -184,7 +184,7 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario, tolerances b
 		} else {
 			f, track = readFlare(&shot, d.Drilling), shot.Track
 			if tolerances {
-				q := studies.DrillingTolerances{Lane: s.Lanes[d.Lane], Specification: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP,
+				q := drilling.Study{Lane: s.Lanes[d.Lane], Specification: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP,
 					Release: release, Repeatability: repeatabilityOf(bowler), Settings: s.Settings, Visible: s.Visible}
 				if f.Tolerances, err = q.Run(ctx); err != nil {
 					return nil, err

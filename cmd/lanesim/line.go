@@ -6,13 +6,14 @@ import (
 	"lanesim/physics"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // lineOf returns the release of a delivery with its line: the given one, or the one
 // that is found as its bowler asks for, and moved. The launch angles to the pocket are
 // returned as well, nil if the bowler does not aim at it. An assumed repeatability
 // stands in for one that the bowler lacks.
-func lineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability) (physics.Release, *studies.Aimed, error) {
+func lineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability) (physics.Release, *aim.Angles, error) {
 	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
 	release := bowler.Release
 	switch {
@@ -21,7 +22,7 @@ func lineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		release, err = atPins(ctx, s, studies.Setup{Lane: l, Ball: d.Prepared, Release: release, Repeatability: repeatability}, bowler.AimAtPins)
 		return release, nil, err
 	case bowler.AimAtPocket:
-		found, err := studies.Aim{Lane: l, Ball: d.Prepared, Release: release, Settings: settings}.Find(ctx)
+		found, err := aim.Pocket{Lane: l, Ball: d.Prepared, Release: release, Settings: settings}.Find(ctx)
 		if err != nil {
 			return release, nil, err
 		}
@@ -29,7 +30,7 @@ func lineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		release, err = bowler.Found(release)
 		return release, &found, err
 	case bowler.Breakpoint != nil:
-		release, err := studies.BreakpointLine{
+		release, err := aim.BreakpointLine{
 			Lane: l, Ball: d.Prepared, Release: release, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board,
 		}.Find(ctx)
 		if err != nil {

@@ -12,6 +12,7 @@ import (
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 	"lanesim/studies/carry"
 
 	"github.com/spf13/cobra"
@@ -67,7 +68,7 @@ in JSON; the scenario's rack changes them.`,
 	o.scenario.spares = true
 	o.scenario.given = true
 	o.scenario.add(c)
-	f.StringVar(&o.laydown, "laydown", boardsBetween(studies.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
+	f.StringVar(&o.laydown, "laydown", boardsBetween(aim.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
 	f.StringVar(&o.leaves, "leaves", "", "the `leaves` in place of the usual ones, as 10,3-6-10")
 	intVar(f, &o.shots, "shots", carry.DefaultSpareDeliveries, "deliveries from which a share is counted")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
@@ -141,7 +142,7 @@ func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown p
 			return wrongInput("%s does not aim at pins, but others do: aim finds lines at pins or to the pocket, not both at once", b.Name)
 		}
 	}
-	if o.arrows != boardsBetween(studies.DefaultArrows) || len(o.free) > 0 || o.assumed > 0 || o.by != string(studies.ByGoodShare) {
+	if o.arrows != boardsBetween(aim.DefaultArrows) || len(o.free) > 0 || o.assumed > 0 || o.by != string(aim.ByGoodShare) {
 		return wrongInput("--arrows, --free, --assumed and --by are for lines to the pocket: these bowlers aim at pins")
 	}
 	if o.output.wants(pictureEndings()...) {

@@ -12,6 +12,7 @@ import (
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/spread"
 
 	"github.com/spf13/cobra"
 )
@@ -111,8 +112,8 @@ type spreadWork struct {
 	title    string
 	warnings []string
 	players  []player
-	study    studies.Spread
-	result   studies.Scattered
+	study    spread.Study
+	result   spread.Result
 	paths    []spreadPaths // of each player, if a picture is drawn
 	carry    *spreadCarry  // nil if nobody asked
 }
@@ -155,7 +156,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		p.warn(text)
 	}
 	w.warnings = append(w.warnings, assumed...)
-	w.study = studies.Spread{
+	w.study = spread.Study{
 		Pairs: spreadPairs(w.players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Progress: p.progress("shot"),
 	}
 	if o.sobol {

@@ -11,7 +11,7 @@ import (
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/sweep"
 )
 
 // sweepView is how a sweep is drawn: over one field that varies, as curves, or
@@ -75,7 +75,7 @@ func (s *sweepRun) view() (v sweepView, err error) {
 		return v, wrongInput("a picture needs a column of numbers")
 	case s.header.Rows > mostPictured:
 		return v, wrongInput("%d rows are too many for a picture, which takes %d", s.header.Rows, mostPictured)
-	case two && s.Design.Kind != studies.GridDesign:
+	case two && s.Design.Kind != sweep.Grid:
 		return v, wrongInput("a picture of two fields needs the design grid")
 	case two && curves*uint64(len(v.drawn)) > plots.MaxSweepPanels:
 		return v, wrongInput("%d maps are too many for a picture, which takes %d: give fewer columns or values", curves*uint64(len(v.drawn)), plots.MaxSweepPanels)

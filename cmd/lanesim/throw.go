@@ -11,7 +11,7 @@ import (
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/aim"
 	"lanesim/units"
 
 	"github.com/spf13/cobra"
@@ -226,7 +226,7 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 }
 
 // deliver throws one shot of a scenario on its bowler's line; see [lineOf].
-func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *studies.Aimed, physics.Shot, error) {
+func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *aim.Angles, physics.Shot, error) {
 	release, aimed, err := lineOf(ctx, s, d, settings, repeatabilityOf(s.Bowlers[d.Bowler]))
 	if err != nil {
 		return release, nil, physics.Shot{}, err

@@ -8,11 +8,11 @@ import (
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/fit"
 )
 
 // tracksOver reads the tracks that are laid over shots; none without the flag.
-func (p *program) tracksOver(ctx context.Context, s *scenario.Scenario, o throwOptions) ([]studies.TrackedShot, error) {
+func (p *program) tracksOver(ctx context.Context, s *scenario.Scenario, o throwOptions) ([]fit.TrackedShot, error) {
 	if o.track == "" {
 		return nil, nil
 	}
@@ -26,11 +26,11 @@ func (p *program) tracksOver(ctx context.Context, s *scenario.Scenario, o throwO
 }
 
 // layOver compares each track with the shot of its bowler and ball.
-func layOver(tracks []studies.TrackedShot, shots []thrown) []report.Track {
+func layOver(tracks []fit.TrackedShot, shots []thrown) []report.Track {
 	var list []report.Track
 	for _, t := range tracks {
 		i := slices.IndexFunc(shots, func(s thrown) bool { return s.Bowler == t.Bowler && s.Ball == t.Ball })
-		list = append(list, report.Track{Bowler: shots[i].made.Bowler, Ball: shots[i].made.Ball, Over: studies.OverTrack(t.MeasuredTrack, shots[i].made.Shot)})
+		list = append(list, report.Track{Bowler: shots[i].made.Bowler, Ball: shots[i].made.Ball, Over: fit.OverTrack(t.Track, shots[i].made.Shot)})
 	}
 	return list
 }
@@ -38,9 +38,9 @@ func layOver(tracks []studies.TrackedShot, shots []thrown) []report.Track {
 // drawTracks draws tracks as points over the shots, and what is between them.
 func drawTracks(path string, s *scenario.Scenario, tracks []report.Track, size plots.Size) ([]file, error) {
 	f := plots.FitFigure{Title: title(s), Lane: s.Lanes[0], Pocket: s.Settings.Pocket, Size: size, Thrown: true}
-	var all []studies.TrackResidual
+	var all []fit.TrackResidual
 	for _, t := range tracks {
-		name := "Track " + t.Over.MeasuredTrack.Shot
+		name := "Track " + t.Over.Track.Shot
 		if len(s.Bowlers) > 1 {
 			name += ", " + t.Bowler
 		}
@@ -50,14 +50,14 @@ func drawTracks(path string, s *scenario.Scenario, tracks []report.Track, size p
 		all = append(all, t.Over.Residuals...)
 		f.Shots = append(f.Shots, plots.TrackedFit{
 			Name: name, Hand: s.Bowlers[t.Over.Bowler].Release.Hand, Points: t.Over.Points,
-			Fitted: studies.FittedShot{Shot: t.Over.Shot, Residuals: t.Over.Residuals, RMS: t.Over.Scatter},
+			Fitted: fit.ShotResult{Shot: t.Over.Shot, Residuals: t.Over.Residuals, RMS: t.Over.Scatter},
 		})
 	}
-	bias, scatter := studies.BiasAndScatter(all, func(r studies.TrackResidual) float64 { return r.Board })
+	bias, scatter := fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Board })
 	f.Note = fmt.Sprintf("Measured less thrown: %s boards on average, with a scatter of %s; nothing is fitted.", report.Signed(bias, 2), report.Fixed(scatter, 2))
 	f.Scatter.Boards = scatter
-	_, f.Scatter.Speed = studies.BiasAndScatter(all, func(r studies.TrackResidual) float64 { return r.Speed })
-	_, f.Scatter.Time = studies.BiasAndScatter(all, func(r studies.TrackResidual) float64 { return r.Time })
+	_, f.Scatter.Speed = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Speed })
+	_, f.Scatter.Time = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Time })
 	d, err := plots.Fit(f)
 	if err != nil {
 		return nil, err

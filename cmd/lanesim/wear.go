@@ -9,7 +9,8 @@ import (
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
-	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/wear"
 
 	"github.com/spf13/cobra"
 )
@@ -106,8 +107,8 @@ type wornSession struct {
 	warnings []string
 	players  []player
 	settings physics.Settings
-	study    studies.Wear
-	result   studies.Worn
+	study    wear.Study
+	result   wear.Result
 	moves    []report.PlayerMove // for each player, if they were asked for
 	lines    [][]physics.Shot
 	tried    *tried // nil if it was not asked for
@@ -153,9 +154,9 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		p.warn(text)
 	}
 	w.warnings = append(w.warnings, assumed...)
-	w.study = studies.Wear{
+	w.study = wear.Study{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
-		Block: o.block, Share: o.share, By: studies.LineMeasure(o.by), Settings: s.Settings, Progress: p.progress("session"),
+		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Progress: p.progress("session"),
 	}
 	for k := range o.practice {
 		w.study.Order = append(w.study.Order, k%len(w.players))
@@ -257,11 +258,11 @@ func (p *program) findMoves(ctx context.Context, w *wornSession, seed uint64) er
 	for i, t := range w.players {
 		setup := t.setup
 		setup.Lane.Oil = w.result.After
-		moved, err := studies.Move{Setup: setup, Seed: seed, Settings: w.settings}.Run(ctx)
+		moved, err := wear.Move{Setup: setup, Seed: seed, Settings: w.settings}.Run(ctx)
 		if err != nil {
 			return err
 		}
-		w.moves = append(w.moves, report.PlayerMove{Moved: moved, Player: i})
+		w.moves = append(w.moves, report.PlayerMove{MoveResult: moved, Player: i})
 		step(i+1, len(w.players))
 	}
 	return nil

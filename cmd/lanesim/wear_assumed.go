@@ -7,11 +7,13 @@ import (
 
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/wear"
 )
 
 // longer tells which of two setups' lines stays longer: positive for a. One that
 // never hit in its first deliveries does not stay at all.
-func longer(stays []studies.Stay, a, b int) float64 {
+func longer(stays []wear.Stay, a, b int) float64 {
 	shot := func(setup int) float64 {
 		for _, s := range stays {
 			if s.Setup == setup && !math.IsNaN(s.Median) {
@@ -56,13 +58,13 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 	for i, t := range w.players {
 		aims[i] = s.Bowlers[t.Bowler].AimAtPocket && !s.Bowlers[t.Bowler].LineToFind()
 	}
-	var lines studies.Lines
+	var lines aim.Lines
 	w.tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
 		study := w.study
 		study.Progress, study.Marks = nil, nil
 		var err error
-		var followed studies.Lines
-		if study.Setups, followed, err = studies.AssumedSetups(set, w.study.Setups, aims, w.settings); err != nil {
+		var followed aim.Lines
+		if study.Setups, followed, err = aim.AssumedSetups(set, w.study.Setups, aims, w.settings); err != nil {
 			return nil, err
 		}
 		study.Lane = study.Setups[0].Lane

@@ -1,0 +1,60 @@
+package aim
+
+import (
+	"errors"
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// Lines counts what became of the lines of setups on the way to other values: changed
+// ended and another took its place, lost ended and none did.
+type Lines struct{ Changed, Lost int }
+
+// AssumedSetups returns setups with a set's values. The line of a setup that aims at the
+// pocket follows the values, as [Branch.Follow] does; one that is lost on the way
+// keeps its angle, as a given line does. The error is that of [physics.Throw].
+func AssumedSetups(set studies.AssumedSet, list []studies.Setup, aims []bool, s physics.Settings) ([]studies.Setup, Lines, error) {
+	var lines Lines
+	made := slices.Clone(list)
+	var lanes []*lane.Lane
+	var balls []*ball.Ball
+	for i := range made {
+		lanes, balls = append(lanes, &made[i].Lane), append(balls, &made[i].Ball)
+	}
+	set.Lanes(lanes...)
+	set.Balls(balls...)
+	thrower := physics.NewThrower()
+	for i := range made {
+		if !aims[i] {
+			continue
+		}
+		aim := Pocket{Lane: list[i].Lane, Ball: list[i].Ball, Release: list[i].Release, Settings: studies.ForManyShots(s)}
+		branch, err := aim.Branch(thrower, aim.Release.Angle)
+		if err != nil {
+			return nil, lines, err
+		}
+		followed, err := branch.Follow(thrower, func(share float64) (Pocket, error) {
+			next := aim
+			next.Lane, next.Ball = made[i].Lane, made[i].Ball
+			studies.InterpolateLane(&next.Lane, list[i].Lane, share)
+			studies.InterpolateBall(&next.Ball, list[i].Ball, share)
+			return next, nil
+		})
+		if lost := (*LostLineError)(nil); errors.As(err, &lost) {
+			lines.Lost++
+			continue
+		}
+		if err != nil {
+			return nil, lines, err
+		}
+		if followed.Changed {
+			lines.Changed++
+		}
+		made[i].Release.Angle = followed.Angle
+	}
+	return made, lines, nil
+}

@@ -1,0 +1,127 @@
+package aim
+
+import (
+	"math"
+
+	"lanesim/internal/portable"
+	"lanesim/internal/statistics"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// The table is corrected by half as many deliveries again as a share is counted from,
+// and by leastCorrections at least. correctionDraws is the number of the first.
+const (
+	leastCorrections = 500
+	correctionDraws  = 1 << 41
+)
+
+// promising is from which share of the largest interpolated one on the table is
+// corrected about a line, by the measure by which lines are judged.
+const promising = 0.4
+
+// Widths of the kernel by which corrections are averaged: boards at the laydown, at
+// the pins and, so that lines which end on one board by different ways are kept
+// apart, at the arrows beside the way parallel to a line.
+const (
+	kernelLaydown = 0.8
+	kernelPins    = 1.0
+	kernelArrows  = 3.0
+	kernelEnd     = 3.0 // widths, beyond which it is nothing
+)
+
+// correction is one delivery about a line of the table: by how much it hits more
+// than was interpolated, −1, 0 or 1.
+type correction struct {
+	laydown, arrows, pins float64
+	pocket, good          float64
+}
+
+// correct throws deliveries about the lines of the table that end near the pocket.
+// The table takes what deviations do as independent of each other and as smooth; an
+// entry angle that swings with speed and revs, as that of a ball with unequal
+// moments does, it gets wrong. What is missed is nearly the same for lines nearby:
+// it is a control variate.
+func (t *lineTable) correct() error {
+	e := t.estimator()
+	var lines []int
+	for k := range t.nodes {
+		if laydown, arrows := t.line(k); t.near(k) && t.permitted(laydown, arrows) {
+			lines = append(lines, k)
+		}
+	}
+	shares := make([]lineEstimate, len(lines))
+	err := studies.InParallel(t.search.ctx, t.search.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
+		shares[i] = e.at(t.line(lines[i]))
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	most := map[Measure]float64{}
+	for _, one := range shares {
+		for _, m := range [3]Measure{ByGoodShare, ByPocketShare, ByStrikeShare} {
+			most[m] = max(most[m], one.by(m))
+		}
+	}
+	by := t.search.By
+	if most[by] < leastGood {
+		by = ByPocketShare
+	}
+	var about []int
+	for i, one := range shares {
+		if share := one.by(by); share > 0 && share >= promising*most[by] {
+			about = append(about, lines[i])
+		}
+	}
+	if len(about) == 0 {
+		return nil
+	}
+	each := (max(t.search.Shots*3/2, leastCorrections) + len(about) - 1) / len(about)
+	n := each * len(about)
+	list := make([]correction, n)
+	s := t.search
+	err = s.parallel(n, 1, func(thrower *physics.Thrower, i int) error {
+		node := about[i/each]
+		c := &list[i]
+		c.laydown, c.arrows = t.line(node)
+		c.pins = t.nodes[node].board
+		z := studies.DrawDeviates(s.Seed, correctionDraws+uint64(i))
+		deliverer := t.scatter.About(t.release(c.laydown, c.arrows))
+		shot, err := s.throw(thrower, deliverer.Delivery(z))
+		if err != nil {
+			return err
+		}
+		x := t.scatter.Deviations(z)
+		board, angle, ok := e.delivery(c.laydown, c.arrows, &x, math.Tan(x[studies.VariedAngle]))
+		pocket := ok && s.Settings.Pocket.Contains(board)
+		good := pocket && s.Settings.GoodAngle.Contains(angle)
+		c.pocket = statistics.Indicator(shot.Summary.Pocket) - statistics.Indicator(pocket)
+		c.good = statistics.Indicator(shot.Summary.Pocket && shot.Summary.GoodAngle) - statistics.Indicator(good)
+		return nil
+	})
+	t.corrections = list
+	return err
+}
+
+// correction is by how much the interpolated shares of a line are too small.
+func (t *lineTable) correction(laydown, arrows, pins float64) (pocket, good float64) {
+	sum := 0.0
+	for i := range t.corrections {
+		c := &t.corrections[i]
+		u, v := (c.laydown-laydown)/kernelLaydown, (c.pins-pins)/kernelPins
+		w := (c.arrows - arrows - (c.laydown - laydown)) / kernelArrows
+		d := u*u + v*v + w*w
+		if d > kernelEnd*kernelEnd {
+			continue
+		}
+		f := portable.Exp(-d / 2)
+		sum += f
+		pocket += f * c.pocket
+		good += f * c.good
+	}
+	if sum == 0 {
+		return 0, 0
+	}
+	return pocket / sum, good / sum
+}

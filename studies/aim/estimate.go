@@ -1,0 +1,221 @@
+package aim
+
+import (
+	"math"
+
+	"lanesim/lane"
+	racks "lanesim/pins"
+	"lanesim/studies"
+	"lanesim/units"
+)
+
+// searchDraws is the number of the first delivery that the search draws: lines are
+// picked by other deliveries than those from which their shares are counted.
+const searchDraws = 1 << 40
+
+// estimates is how many deliveries an interpolated share is taken from.
+const estimates = 2000
+
+// lineEstimate is the interpolated share of a line.
+type lineEstimate struct {
+	laydown, arrows float64
+	pocket, good    float64
+	strikes         float64 // only where lines are judged by it
+	off             float64 // boards from the middle of the pocket without deviations; +Inf in the gutter
+}
+
+// by is what the lineEstimate has of a measure.
+func (e lineEstimate) by(m Measure) float64 {
+	switch m {
+	case ByPocketShare:
+		return e.pocket
+	case ByStrikeShare:
+		return e.strikes
+	}
+	return e.good
+}
+
+// above reports whether a line is better: by its share or, if that is no larger, by
+// the other share, or by where it enters.
+func (e lineEstimate) above(o lineEstimate, m Measure) bool {
+	switch a, b := e.by(m), o.by(m); {
+	case a != b:
+		return a > b
+	case e.pocket != o.pocket:
+		return e.pocket > o.pocket
+	case e.good != o.good:
+		return e.good > o.good
+	}
+	return e.off < o.off
+}
+
+// lineEstimator interpolates shares.
+type lineEstimator struct {
+	*lineTable
+	x        [][studies.VariedCount]float64 // deviations
+	tangents []float64                      // of those of the angle
+}
+
+func (t *lineTable) estimator() lineEstimator {
+	e := lineEstimator{lineTable: t, x: make([][studies.VariedCount]float64, estimates), tangents: make([]float64, estimates)}
+	for k := range e.x {
+		e.x[k] = t.scatter.Deviations(studies.DrawDeviates(t.search.Seed, searchDraws+uint64(k)))
+		e.tangents[k] = math.Tan(e.x[k][studies.VariedAngle])
+	}
+	return e
+}
+
+// at estimates a line.
+func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
+	result := lineEstimate{laydown: laydown, arrows: arrows, off: math.Inf(1)}
+	p, pins := e.place(laydown, arrows)
+	entry := math.NaN()
+	if pins {
+		entry, _ = e.without(p)
+		result.off = math.Abs(entry - e.middle)
+	}
+	settings := &e.search.Settings
+	pocket, good := 0, 0
+	strikes := e.search.By == ByStrikeShare
+	for k := range e.x {
+		board, angle, ok := e.delivery(laydown, arrows, &e.x[k], e.tangents[k])
+		if ok && strikes {
+			result.strikes += racks.Stored().Strikes(racks.Entry{Board: board, Angle: angle, Mass: e.search.Setup.Ball.Mass, Speed: e.speed}) / estimates
+		}
+		if ok && settings.Pocket.Contains(board) {
+			pocket++
+			if settings.GoodAngle.Contains(angle) {
+				good++
+			}
+		}
+	}
+	result.pocket, result.good = float64(pocket)/estimates, float64(good)/estimates
+	if pins {
+		morePocket, moreGood := e.correction(laydown, arrows, entry)
+		result.pocket = min(max(result.pocket+morePocket, 0), 1)
+		result.good = min(max(result.good+moreGood, 0), result.pocket)
+	}
+	return result
+}
+
+// delivery interpolates board and angle at the pins of a delivery about a line that
+// deviates by x, with the tangent of its deviation in angle; ok says whether it gets
+// there.
+func (e lineEstimator) delivery(laydown, arrows float64, x *[studies.VariedCount]float64, byAngle float64) (board, angle float64, ok bool) {
+	reach := studies.ReachOfArrows(e.about)
+	tangent := (laydown - arrows) / reach
+	// tan(θ + x) by the theorem of addition.
+	leaning := (tangent + byAngle) / (1 - tangent*byAngle)
+	from := min(max(laydown+x[studies.VariedLaydown], 1), lane.Boards)
+	p, ok := e.place(from, from-reach*leaning)
+	if !ok {
+		return 0, 0, false
+	}
+	board, angle = e.without(p)
+	for o, v := range besidesLine {
+		if e.sigmas[v] == 0 {
+			continue
+		}
+		b, a := e.bendAt(p, o)
+		board += (b[0] + b[1]*x[v]) * x[v]
+		angle += (a[0] + a[1]*x[v]) * x[v]
+	}
+	return board, angle, true
+}
+
+// tablePlace is where a line lies in the table: the node before it, and the shares of a
+// step by which it is beyond.
+type tablePlace struct {
+	node int
+	u, w float64
+}
+
+// place returns where a line lies, and whether a ball stays on the lane from all
+// the corners.
+func (t *lineTable) place(laydown, arrows float64) (tablePlace, bool) {
+	u, w := (laydown-t.laydown)/laydownStep, (arrows-t.arrows)/arrowsStep
+	if !(u >= 0 && w >= 0 && u <= float64(t.rows-1) && w <= float64(t.columns-1)) {
+		return tablePlace{}, false
+	}
+	i, j := min(int(u), max(t.rows-2, 0)), min(int(w), t.columns-2)
+	p := tablePlace{i*t.columns + j, u - float64(i), w - float64(j)}
+	below := p.node
+	if t.rows > 1 {
+		below += t.columns
+	}
+	return p, t.nodes[p.node].pins && t.nodes[p.node+1].pins && t.nodes[below].pins && t.nodes[below+1].pins
+}
+
+// without interpolates board and angle of a shot without deviations: by cubic
+// convolution (Keys, IEEE Trans. ASSP 29, 1981) or, where the nodes around are not
+// all there, in both directions linearly.
+func (t *lineTable) without(p tablePlace) (board, angle float64) {
+	i, j := p.node/t.columns, p.node%t.columns
+	cubic := i > 0 && i+2 < t.rows && j > 0 && j+2 < t.columns
+	for a := -1; a <= 2 && cubic; a++ {
+		for b := -1; b <= 2; b++ {
+			if !t.nodes[p.node+a*t.columns+b].pins {
+				cubic = false
+				break
+			}
+		}
+	}
+	if !cubic {
+		below := t.columns
+		if t.rows == 1 {
+			below = 0
+		}
+		n := t.nodes
+		blend := func(a, b, c, d float64) float64 {
+			return (1-p.u)*((1-p.w)*a+p.w*b) + p.u*((1-p.w)*c+p.w*d)
+		}
+		a, b, c, d := &n[p.node], &n[p.node+1], &n[p.node+below], &n[p.node+below+1]
+		return blend(a.board, b.board, c.board, d.board), blend(a.angle, b.angle, c.angle, d.angle)
+	}
+	us, ws := keysWeights(p.u), keysWeights(p.w)
+	for a := range 4 {
+		row := p.node + (a-1)*t.columns - 1
+		for b := range 4 {
+			f := us[a] * ws[b]
+			board += f * t.nodes[row+b].board
+			angle += f * t.nodes[row+b].angle
+		}
+	}
+	return board, angle
+}
+
+// keysWeights are the weights of the four nodes about a place by cubic convolution.
+func keysWeights(u float64) [4]float64 {
+	return [4]float64{
+		u * (-0.5 + u*(1-0.5*u)),
+		1 + u*u*(-2.5+1.5*u),
+		u * (0.5 + u*(2-1.5*u)),
+		u * u * (-0.5 + 0.5*u),
+	}
+}
+
+// bendAt interpolates what a deviation changes, in both directions linearly.
+func (t *lineTable) bendAt(p tablePlace, o int) (board, angle [2]float64) {
+	below := t.columns
+	if t.rows == 1 {
+		below = 0
+	}
+	n := t.nodes
+	corners := [4]*lineNode{&n[p.node], &n[p.node+1], &n[p.node+below], &n[p.node+below+1]}
+	weights := [4]float64{(1 - p.u) * (1 - p.w), (1 - p.u) * p.w, p.u * (1 - p.w), p.u * p.w}
+	for c, m := range corners {
+		for q := range 2 {
+			board[q] += weights[c] * m.boardBy[o][q]
+			angle[q] += weights[c] * m.angleBy[o][q]
+		}
+	}
+	return board, angle
+}
+
+// permitted reports whether a line is within the limits and its angle one that
+// bowlers have.
+func (t *lineTable) permitted(laydown, arrows float64) bool {
+	l := t.search.Limits
+	return l.Laydown.Contains(laydown) && l.Arrows.Contains(arrows) &&
+		math.Abs(studies.AngleOverArrows(t.about, laydown, arrows)) <= widestAngle*units.Degree
+}

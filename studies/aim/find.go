@@ -1,0 +1,281 @@
+package aim
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+const (
+	// scanSteps divides the angles into tenths of a degree: 0.8 board at the
+	// pins for a ball that goes straight.
+	scanSteps = 120
+
+	// edgeWidth is the width in degrees to which the last angle is narrowed
+	// at which the ball stays on the lane, and that of an extremum. A ball
+	// that goes straight moves by a hundredth of a board over it.
+	edgeWidth = 1e-3
+
+	// narrowest is the width in degrees at which a change of sign is a jump
+	// of the computed entry board and no root: a ball that goes straight moves
+	// by 10⁻⁵ board over it, far less than a shot is computed to.
+	narrowest = 1e-6
+
+	// A root is narrowed down until mostIdle secants were no better than the
+	// best before, if that is within jumpSize boards: jumps of the entry board are
+	// at most about as large with film on the ball.
+	mostIdle = 2
+	jumpSize = 1e-3
+)
+
+// find returns the roots in ascending order, and all trials.
+func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
+	all = make([]trial, scanSteps+1)
+	err = studies.InParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) (err error) {
+		all[i], err = c.try(thrower, widestAngle*(2*float64(i)/scanSteps-1))
+		return err
+	})
+	// What lies between gutters comes first, then the edges of the lane, then the
+	// turning points, also those between an edge and its neighbour.
+	for _, add := range []func(*search, []trial) []trial{(*search).betweenGutters, (*search).edge, (*search).turn} {
+		if err != nil {
+			return nil, all, err
+		}
+		all, err = c.everywhere(ctx, all, add)
+	}
+	if err != nil {
+		return nil, all, err
+	}
+	found := make([][]trial, len(all))
+	err = studies.InParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) error {
+		s := search{curve: c, thrower: thrower}
+		switch t := all[i]; {
+		case t.pins && t.off == 0:
+			found[i] = []trial{t}
+		case i > 0 && all[i-1].pins && t.pins && all[i-1].side() == -t.side():
+			found[i] = s.roots(all[i-1], t)
+		}
+		return s.err
+	})
+	roots = slices.Concat(found...)
+	if err == nil && len(roots) == 0 {
+		s := search{curve: c, thrower: physics.NewThrower()}
+		all, err = merge(all, s.nearest(all)...), s.err
+	}
+	return roots, all, err
+}
+
+// nearest looks for a trial nearer to the pocket than the best at the pins, between
+// its neighbours.
+func (s *search) nearest(list []trial) []trial {
+	best := 0
+	for k, t := range list {
+		if t.better(list[best]) {
+			best = k
+		}
+	}
+	if best == 0 || best == len(list)-1 || !list[best].pins || !mayTurn(list[best-1], list[best], list[best+1]) {
+		return nil
+	}
+	return s.best(list[best-1], list[best], list[best+1])
+}
+
+// everywhere adds to a sorted list of trials what add makes of each of them and
+// up to two that follow it.
+func (c *curve) everywhere(ctx context.Context, list []trial, add func(*search, []trial) []trial) ([]trial, error) {
+	more := make([][]trial, max(len(list)-1, 0))
+	err := studies.InParallel(ctx, c.Workers, len(more), nil, func(thrower *physics.Thrower, i int) error {
+		s := search{curve: c, thrower: thrower}
+		more[i] = add(&s, list[i:min(i+3, len(list))])
+		return s.err
+	})
+	return merge(list, slices.Concat(more...)...), err
+}
+
+// merge sorts trials into a list by their angles.
+func merge(list []trial, more ...trial) []trial {
+	list = slices.Concat(list, more)
+	slices.SortStableFunc(list, func(p, q trial) int { return cmp.Compare(p.angle, q.angle) })
+	return slices.CompactFunc(list, func(p, q trial) bool { return p.angle == q.angle })
+}
+
+// search looks for angles of a curve with one thrower.
+type search struct {
+	*curve
+	thrower *physics.Thrower
+	err     error // of the first shot that broke down
+}
+
+func (s *search) at(degrees float64) (t trial) {
+	if s.err == nil {
+		t, s.err = s.try(s.thrower, degrees)
+	}
+	return t
+}
+
+func (s *search) middle(p, q trial) trial { return s.at(p.angle + (q.angle-p.angle)/2) }
+
+// wide reports whether it is worth looking between two trials.
+func (s *search) wide(p, q trial) bool { return s.err == nil && q.angle-p.angle > narrowest }
+
+// betweenGutters returns what is tried on the way to an angle that keeps the ball
+// on the lane, between two of which one ends in either gutter.
+func (s *search) betweenGutters(list []trial) (tried []trial) {
+	p, q := list[0], list[1]
+	if p.pins || q.pins || p.side()*q.side() >= 0 {
+		return nil
+	}
+	for !p.pins && !q.pins && s.wide(p, q) {
+		m := s.middle(p, q)
+		tried = append(tried, m)
+		if m.pins || m.side() == p.side() {
+			p = m
+		} else {
+			q = m
+		}
+	}
+	return tried
+}
+
+// edge narrows down the angle between a ball that stays on the lane and one that
+// does not. Between gutters of one side it looks for the angle at which the ball
+// gets farthest, and for the edges of the lane on both sides of it.
+func (s *search) edge(list []trial) []trial {
+	_, _, tried := s.narrow(list[0], list[1])
+	if len(list) < 3 {
+		return tried
+	}
+	if p, q, r := list[0], list[1], list[2]; !q.pins && mayTurn(p, q, r) {
+		for _, t := range s.best(p, q, r) {
+			tried = append(tried, t)
+			if t.pins {
+				_, _, before := s.narrow(p, t)
+				_, _, after := s.narrow(t, r)
+				tried = slices.Concat(tried, before, after)
+			}
+		}
+	}
+	return tried
+}
+
+// narrow returns the edge of the lane between two trials, from both sides, and
+// all that was tried.
+func (s *search) narrow(p, q trial) (before, after trial, tried []trial) {
+	for p.pins != q.pins && q.angle-p.angle > edgeWidth && s.err == nil {
+		m := s.middle(p, q)
+		tried = append(tried, m)
+		if m.pins == p.pins {
+			p = m
+		} else {
+			q = m
+		}
+	}
+	return p, q, tried
+}
+
+// turn looks for the turning point of the entry board among three trials at the
+// pins, if it may reach the pocket.
+func (s *search) turn(list []trial) []trial {
+	if len(list) < 3 || !list[1].pins || !mayTurn(list[0], list[1], list[2]) {
+		return nil
+	}
+	p, q, r := list[0], list[1], list[2]
+	// The parabola through the three has its extremum at most this much nearer,
+	// if they are evenly spaced; allow for a curve that is none.
+	const doubt, least = 4, 0.1
+	a, b, c := math.Abs(p.off), math.Abs(q.off), math.Abs(r.off)
+	if gain := (a - c) * (a - c) / (8 * (a - 2*b + c)); b > doubt*gain+least && evenly(p, q, r) {
+		return nil
+	}
+	return s.best(p, q, r)
+}
+
+func evenly(p, q, r trial) bool {
+	return math.Abs((r.angle-q.angle)-(q.angle-p.angle)) < edgeWidth
+}
+
+// mayTurn reports whether something better still may hide beside the middle one
+// of three trials that are alike.
+func mayTurn(p, q, r trial) bool {
+	return p.alike(q) && q.alike(r) && q.side() != 0 && !p.better(q) && !r.better(q)
+}
+
+// best looks for the best trial near the middle one of three by the golden
+// section, until it differs in kind.
+func (s *search) best(p, q, r trial) []trial {
+	const golden = 0.6180339887498949 // (√5 − 1)/2
+	left, right := p.angle, r.angle
+	x1, x2 := s.at(right-golden*(right-left)), s.at(left+golden*(right-left))
+	for {
+		best := x1
+		if x2.better(x1) {
+			best = x2
+		}
+		if !best.alike(q) || right-left < edgeWidth || s.err != nil {
+			return []trial{x1, x2}
+		}
+		if best == x1 {
+			right, x2 = x2.angle, x1
+			x1 = s.at(right - golden*(right-left))
+		} else {
+			left, x1 = x1.angle, x2
+			x2 = s.at(left + golden*(right-left))
+		}
+	}
+}
+
+// roots narrows a root down between two trials at the pins on both sides of the
+// pocket: by the secant through the last two, and by halves where that is slow. If
+// the ball leaves the lane between, there may be none, or two.
+func (s *search) roots(p, q trial) []trial {
+	best, last, slow, idle := p, q, 0, 0
+	if q.better(p) {
+		best, last = q, p
+	}
+	before, secant := best, true
+	for s.wide(p, q) && idle < mostIdle {
+		at := before.angle - before.off*(before.angle-last.angle)/(before.off-last.off)
+		if secant = slow <= 1 && at > p.angle && at < q.angle; !secant {
+			at, slow = p.angle+(q.angle-p.angle)/2, 0
+		}
+		t := s.at(at)
+		switch {
+		case !t.pins:
+			return s.beside(p, t, q)
+		case math.Abs(t.off) <= s.Within:
+			return []trial{t}
+		case t.side() == q.side():
+			q = t
+		default:
+			p = t
+		}
+		if math.Abs(t.off) > math.Abs(before.off)/2 {
+			slow++
+		}
+		last, before = before, t
+		switch {
+		case t.better(best):
+			best, idle = t, 0
+		case secant && math.Abs(best.off) <= jumpSize:
+			idle++
+		}
+	}
+	return []trial{best}
+}
+
+// beside looks for roots between two trials at the pins that have an angle between
+// them at which the ball leaves the lane.
+func (s *search) beside(p, gutter, q trial) (list []trial) {
+	before, _, _ := s.narrow(p, gutter)
+	_, after, _ := s.narrow(gutter, q)
+	for _, pair := range [][2]trial{{p, before}, {after, q}} {
+		if pair[0].side() == -pair[1].side() {
+			list = append(list, s.roots(pair[0], pair[1])...)
+		}
+	}
+	return list
+}

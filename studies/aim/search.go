@@ -1,0 +1,394 @@
+package aim
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// linesApart is by how many boards, at the laydown or at the arrows, lines differ that
+// are told apart.
+const linesApart = 3.0
+
+// screened is how many lines are thrown before the best of them are chosen, and
+// screening how many deliveries of each.
+const (
+	screened  = 6
+	screening = 500
+)
+
+// roundLine is to what part of a board lines are rounded: nobody aims closer.
+const roundLine = 100
+
+// leastStep is the least move in boards by which a line is improved: by less, shares
+// do not change that 2000 deliveries can tell.
+const leastStep = 0.05
+
+// levels is how many values of a speed or an axis rotation that is free are looked
+// at first, and halvings how often the step between them is halved about the best.
+const (
+	freeLevels = 4
+	halvings   = 2
+)
+
+// leastGood is the share at a good angle below which the search goes by the pocket
+// alone: it would go by the last few deliveries that scatter into the window.
+const leastGood = 0.02
+
+// lineSearch is a search at work.
+type lineSearch struct {
+	Search
+	ctx    context.Context
+	thrown int
+}
+
+// pickedLine is a line picked by its interpolated share.
+type pickedLine struct {
+	lineEstimate
+	release physics.Release
+}
+
+// throw throws a shot, of which only the end is told.
+func (s *lineSearch) throw(thrower *physics.Thrower, r physics.Release) (physics.Shot, error) {
+	settings := s.Settings
+	settings.EndOnly = true
+	return thrower.Throw(s.Setup.Lane, s.Setup.Ball, r, settings)
+}
+
+// parallel does n jobs of some shots each.
+func (s *lineSearch) parallel(n, shots int, job func(*physics.Thrower, int) error) error {
+	if n == 0 {
+		return s.ctx.Err()
+	}
+	s.thrown += n * shots
+	return studies.InParallel(s.ctx, s.Workers, n, s.Progress, job)
+}
+
+// lineTrace is what is found at one speed and axis rotation.
+type lineTrace struct {
+	release physics.Release
+	table   *lineTable
+	picked  []pickedLine // the better first
+}
+
+func (s *lineSearch) run() (Result, error) {
+	traces, err := s.traces()
+	if err != nil {
+		return Result{}, err
+	}
+	result := Result{By: s.By}
+	if s.By == ByGoodShare && !slices.ContainsFunc(traces, func(t lineTrace) bool {
+		return slices.ContainsFunc(t.picked, func(p pickedLine) bool { return p.good >= leastGood })
+	}) {
+		s.By, result.By = ByPocketShare, ByPocketShare
+		for i := range traces {
+			if err := s.pick(&traces[i]); err != nil {
+				return Result{}, err
+			}
+		}
+	}
+	var all []pickedLine
+	for _, t := range traces {
+		all = append(all, t.picked...)
+	}
+	slices.SortStableFunc(all, func(a, b pickedLine) int { return s.order(a.lineEstimate, b.lineEstimate) })
+	var few []pickedLine
+	for _, p := range all {
+		if len(few) < screened && !slices.ContainsFunc(few, p.alike) {
+			few = append(few, p)
+		}
+	}
+	if len(few) == 0 || few[0].pocket == 0 {
+		return Result{}, s.noLine(traces)
+	}
+	if few, err = s.screen(few); err != nil {
+		return Result{}, err
+	}
+	if err := s.count(&result, few); err != nil {
+		return Result{}, err
+	}
+	for _, t := range traces {
+		if t.release.Speed == result.Best.Release.Speed && t.release.AxisRotation == result.Best.Release.AxisRotation {
+			result.Map, err = s.lineMap(t)
+			if err != nil {
+				return Result{}, err
+			}
+		}
+	}
+	if result.Room, err = s.room(result.Best.Release); err != nil {
+		return Result{}, err
+	}
+	result.Shots = s.thrown
+	return result, nil
+}
+
+// order puts the better line first.
+func (s *lineSearch) order(a, b lineEstimate) int {
+	switch {
+	case a.above(b, s.By):
+		return -1
+	case b.above(a, s.By):
+		return 1
+	}
+	return 0
+}
+
+// alike reports whether two lines are not told apart.
+func (p pickedLine) alike(o pickedLine) bool {
+	return p.release.Speed == o.release.Speed && p.release.AxisRotation == o.release.AxisRotation &&
+		math.Abs(p.laydown-o.laydown) < linesApart && math.Abs(p.arrows-o.arrows) < linesApart
+}
+
+// traces searches at each speed and axis rotation that may be chosen.
+func (s *lineSearch) traces() ([]lineTrace, error) {
+	var all []lineTrace
+	at := func(speed, rotation float64) error {
+		if slices.ContainsFunc(all, func(t lineTrace) bool { return t.release.Speed == speed && t.release.AxisRotation == rotation }) {
+			return nil
+		}
+		t := lineTrace{release: s.Setup.Release}
+		t.release.Speed, t.release.AxisRotation = speed, rotation
+		var err error
+		if t.table, err = s.table(t.release); err != nil {
+			return err
+		}
+		if err := s.pick(&t); err != nil {
+			return err
+		}
+		all = append(all, t)
+		return nil
+	}
+	speeds, speedStep := levelsOf(s.Limits.Speed)
+	rotations, rotationStep := levelsOf(s.Limits.AxisRotation)
+	for _, speed := range speeds {
+		for _, rotation := range rotations {
+			if err := at(speed, rotation); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for range halvings {
+		if len(speeds)*len(rotations) == 1 {
+			break
+		}
+		speedStep, rotationStep = speedStep/2, rotationStep/2
+		best := s.bestOf(all).release
+		for _, side := range [4][2]float64{{-1, 0}, {1, 0}, {0, -1}, {0, 1}} {
+			speed, rotation := best.Speed+side[0]*speedStep, best.AxisRotation+side[1]*rotationStep
+			if !s.Limits.Speed.Contains(speed) || !s.Limits.AxisRotation.Contains(rotation) {
+				continue
+			}
+			if err := at(speed, rotation); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return all, nil
+}
+
+// bestOf returns the lineTrace with the best line.
+func (s *lineSearch) bestOf(all []lineTrace) lineTrace {
+	best := all[0]
+	for _, t := range all[1:] {
+		if len(t.picked) > 0 && (len(best.picked) == 0 || t.picked[0].above(best.picked[0].lineEstimate, s.By)) {
+			best = t
+		}
+	}
+	return best
+}
+
+// levelsOf are the values of what is free, and the step between them.
+func levelsOf(w physics.Window) (list []float64, step float64) {
+	if w.Min == w.Max {
+		return []float64{w.Min}, 0
+	}
+	step = (w.Max - w.Min) / (freeLevels - 1)
+	for i := range freeLevels {
+		list = append(list, w.Min+float64(i)*step)
+	}
+	list[freeLevels-1] = w.Max
+	return list, step
+}
+
+// pick finds the best lines of a table by their interpolated shares: those from
+// each laydown straight to the pocket, and all of the grid, apart from each other;
+// the best of each neighbourhood is then moved as long as it gains.
+func (s *lineSearch) pick(t *lineTrace) error {
+	e := t.table.estimator()
+	lines := t.table.crossings()
+	for k := range t.table.nodes {
+		if laydown, arrows := t.table.line(k); t.table.near(k) && t.table.permitted(laydown, arrows) {
+			lines = append(lines, [2]float64{laydown, arrows})
+		}
+	}
+	all := make([]lineEstimate, len(lines))
+	err := studies.InParallel(s.ctx, s.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
+		all[i] = e.at(lines[i][0], lines[i][1])
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	slices.SortStableFunc(all, s.order)
+	t.picked = nil
+	var taken []lineEstimate
+	for _, one := range all {
+		if len(taken) == screened || one.pocket == 0 || s.ctx.Err() != nil {
+			break
+		}
+		if isApart(one.laydown, one.arrows, taken) {
+			taken = append(taken, s.climb(e, one, taken))
+		}
+	}
+	for _, one := range taken {
+		t.picked = append(t.picked, pickedLine{one, t.table.release(one.laydown, one.arrows)})
+	}
+	slices.SortStableFunc(t.picked, func(a, b pickedLine) int { return s.order(a.lineEstimate, b.lineEstimate) })
+	return s.ctx.Err()
+}
+
+// isApart reports whether a line can be told apart from all of a list.
+func isApart(laydown, arrows float64, from []lineEstimate) bool {
+	for _, o := range from {
+		if math.Abs(o.laydown-laydown) < linesApart && math.Abs(o.arrows-arrows) < linesApart {
+			return false
+		}
+	}
+	return true
+}
+
+// crossings are lines that end in the middle of the pocket: one between each two
+// nodes on both sides of it.
+func (t *lineTable) crossings() [][2]float64 {
+	var all [][2]float64
+	for k := range t.nodes {
+		if k%t.columns == t.columns-1 {
+			continue
+		}
+		a, b := t.nodes[k], t.nodes[k+1]
+		if !a.pins || !b.pins || a.side == b.side {
+			continue
+		}
+		laydown, arrows := t.line(k)
+		arrows += arrowsStep * (t.middle - a.board) / (b.board - a.board)
+		if t.permitted(laydown, arrows) {
+			all = append(all, [2]float64{laydown, arrows})
+		}
+	}
+	return all
+}
+
+// leastOff is by how many boards a line must come nearer to the middle of the pocket
+// to be better by that alone.
+const leastOff = 1e-3
+
+// climb moves a line by ever smaller steps: at the arrows alone, and parallel to
+// where lines end on one board. It stays within half the distance by which lines
+// are told apart, and apart from the lines that are taken.
+func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstimate) lineEstimate {
+	best := from
+	for step := arrowsStep; step >= leastStep; step /= 2 {
+		for moved := true; moved; {
+			moved = false
+			slope := e.parallelSlope(best.laydown, best.arrows)
+			for _, d := range [4][2]float64{{0, step}, {0, -step}, {2 * step, 2 * step * slope}, {-2 * step, -2 * step * slope}} {
+				laydown, arrows := best.laydown+d[0], best.arrows+d[1]
+				if math.Abs(laydown-from.laydown) > linesApart/2 || math.Abs(arrows-from.arrows) > linesApart/2 ||
+					!e.permitted(laydown, arrows) || !isApart(laydown, arrows, taken) {
+					continue
+				}
+				// Lines of equal shares are nearer the middle by rounding alone where
+				// a ball goes straight.
+				next := e.at(laydown, arrows)
+				equal := next.pocket == best.pocket && next.good == best.good && next.strikes == best.strikes
+				if next.above(best, s.By) && !(equal && best.off-next.off < leastOff) {
+					best, moved = next, true
+				}
+			}
+		}
+	}
+	if laydown, arrows := rounded(best.laydown), rounded(best.arrows); e.permitted(laydown, arrows) && isApart(laydown, arrows, taken) {
+		best.laydown, best.arrows = laydown, arrows
+	}
+	return best
+}
+
+func rounded(board float64) float64 { return math.Round(board*roundLine) / roundLine }
+
+// parallelSlope is by how many boards at the arrows a line moves with a board at
+// the laydown if it is to end where it did: −(∂E/∂L)/(∂E/∂A) of the entry board E.
+func (t *lineTable) parallelSlope(laydown, arrows float64) float64 {
+	const h = 0.5 // boards
+	at := func(l, a float64) float64 {
+		p, ok := t.place(l, a)
+		if !ok {
+			return math.NaN()
+		}
+		board, _ := t.without(p)
+		return board
+	}
+	byLaydown := at(laydown+h, arrows) - at(laydown-h, arrows)
+	byArrows := at(laydown, arrows+h) - at(laydown, arrows-h)
+	if slope := -byLaydown / byArrows; math.Abs(slope) <= 2 {
+		return slope
+	}
+	return 1
+}
+
+// noLine is the error if no line ends in the pocket.
+func (s *lineSearch) noLine(traces []lineTrace) error {
+	e := &NoLineError{Nearest: math.NaN(), Laydown: math.NaN(), Arrows: math.NaN()}
+	for _, t := range traces {
+		e.Board = t.table.middle
+		for k, n := range t.table.nodes {
+			laydown, arrows := t.table.line(k)
+			if n.pins && t.table.permitted(laydown, arrows) && !(math.Abs(n.board-e.Board) >= math.Abs(e.Nearest-e.Board)) {
+				e.Nearest, e.Laydown, e.Arrows = n.board, laydown, arrows
+			}
+		}
+	}
+	return e
+}
+
+// lineMap has the shares of the lines of a table within the limits.
+func (s *lineSearch) lineMap(t lineTrace) (Map, error) {
+	var m Map
+	var rows, columns []int
+	for i := range t.table.rows {
+		if laydown, _ := t.table.line(i * t.table.columns); s.Limits.Laydown.Contains(laydown) {
+			rows, m.Laydown = append(rows, i), append(m.Laydown, laydown)
+		}
+	}
+	for j := range t.table.columns {
+		if _, arrows := t.table.line(j); s.Limits.Arrows.Contains(arrows) {
+			columns, m.Arrows = append(columns, j), append(m.Arrows, arrows)
+		}
+	}
+	m.Good, m.Pocket = make([][]float64, len(rows)), make([][]float64, len(rows))
+	if s.By == ByStrikeShare {
+		m.Strikes = make([][]float64, len(rows))
+	}
+	e := t.table.estimator()
+	err := studies.InParallel(s.ctx, s.Workers, len(rows), nil, func(_ *physics.Thrower, a int) error {
+		m.Good[a], m.Pocket[a] = make([]float64, len(columns)), make([]float64, len(columns))
+		if m.Strikes != nil {
+			m.Strikes[a] = make([]float64, len(columns))
+		}
+		for b, j := range columns {
+			k := rows[a]*t.table.columns + j
+			if !t.table.near(k) {
+				continue
+			}
+			one := e.at(m.Laydown[a], m.Arrows[b])
+			m.Good[a][b], m.Pocket[a][b] = one.good, one.pocket
+			if m.Strikes != nil {
+				m.Strikes[a][b] = one.strikes
+			}
+		}
+		return nil
+	})
+	return m, err
+}

@@ -1,0 +1,121 @@
+package aim
+
+import (
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+)
+
+// screen throws the search's deliveries about some lines and returns the lines with
+// the better first.
+func (s *lineSearch) screen(few []pickedLine) ([]pickedLine, error) {
+	list := make([]physics.Release, len(few))
+	for i, p := range few {
+		list[i] = p.release
+	}
+	outcomes, err := s.deliver(list, min(screening, s.Shots), searchDraws)
+	if err != nil {
+		return nil, err
+	}
+	for i := range few {
+		of := float64(len(outcomes[i]))
+		few[i].pocket = float64(hitsBy(outcomes[i], ByPocketShare).Hits) / of
+		few[i].good = float64(hitsBy(outcomes[i], ByGoodShare).Hits) / of
+		few[i].strikes = float64(hitsBy(outcomes[i], ByStrikeShare).Hits) / of
+	}
+	slices.SortStableFunc(few, func(a, b pickedLine) int { return s.order(a.lineEstimate, b.lineEstimate) })
+	return few[:min(len(few), 1+max(s.RunnersUp, 0))], nil
+}
+
+// count counts the shares of the lines that are told, from deliveries by which none
+// of them was picked.
+func (s *lineSearch) count(result *Result, few []pickedLine) error {
+	var list []physics.Release
+	for _, p := range few {
+		list = append(list, p.release)
+	}
+	if s.Own {
+		list = append(list, s.Setup.Release)
+	}
+	outcomes, err := s.deliver(list, s.Shots, 0)
+	if err != nil {
+		return err
+	}
+	lines := make([]Line, len(list))
+	thrower := physics.NewThrower()
+	for i, r := range list {
+		shot, err := thrower.Throw(s.Setup.Lane, s.Setup.Ball, r, s.Settings)
+		if err != nil {
+			return err
+		}
+		lines[i] = Line{
+			Release: r, Arrows: studies.BoardAtArrows(r), Shot: shot,
+			Pocket: hitsBy(outcomes[i], ByPocketShare), Good: hitsBy(outcomes[i], ByGoodShare), Strikes: hitsBy(outcomes[i], ByStrikeShare), Outcomes: outcomes[i],
+		}
+	}
+	s.thrown += len(list)
+	if s.Own {
+		result.Own = &lines[len(few)]
+		lines = lines[:len(few)]
+	}
+	slices.SortStableFunc(lines, func(a, b Line) int {
+		if byMeasure := hitsBy(b.Outcomes, s.By).Hits - hitsBy(a.Outcomes, s.By).Hits; byMeasure != 0 {
+			return byMeasure
+		}
+		return b.Pocket.Hits - a.Pocket.Hits
+	})
+	result.Best, result.RunnersUp = lines[0], lines[1:]
+	return nil
+}
+
+// deliver throws n deliveries about each of some releases, from a number on, and
+// tells what became of them.
+func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Outcome, error) {
+	all := make([][]Outcome, len(list))
+	deliverers := make([]studies.Deliverer, len(list))
+	for i, r := range list {
+		all[i] = make([]Outcome, n)
+		var err error
+		if deliverers[i], err = s.Setup.Repeatability.Deliverer(r); err != nil {
+			return nil, err
+		}
+	}
+	err := s.parallel(len(list)*n, 1, func(thrower *physics.Thrower, job int) error {
+		i, k := job/n, job%n
+		shot, err := s.throw(thrower, deliverers[i].Delivery(studies.DrawDeviates(s.Seed, from+uint64(k))))
+		if err != nil {
+			return err
+		}
+		all[i][k] = Outcome{shot.Summary.Pocket, shot.Summary.Pocket && shot.Summary.GoodAngle, false}
+		if e := shot.Events.Pins; e != nil && s.By == ByStrikeShare {
+			// The same number for all lines, so that they are compared fairly.
+			number := studies.Uniform(studies.Draws(s.Seed, studies.ForRacks, from+uint64(k)))
+			all[i][k].Strike = number < pins.Stored().Strikes(pins.Entry{Board: e.Board, Angle: e.Heading, Mass: s.Setup.Ball.Mass, Speed: e.Speed})
+		}
+		return nil
+	})
+	return all, err
+}
+
+// hitsBy counts outcomes by a measure.
+func hitsBy(list []Outcome, m Measure) studies.Count {
+	c := studies.Count{Of: len(list)}
+	for _, o := range list {
+		if o.by(m) {
+			c.Hits++
+		}
+	}
+	return c
+}
+
+// Against pairs the deliveries of two lines, of the same seed and number, by a
+// measure: way a is the other line, way b this one.
+func (l Line) Against(other Line, by Measure) studies.Paired {
+	var p studies.Paired
+	for k := range min(len(l.Outcomes), len(other.Outcomes)) {
+		p.Add(other.Outcomes[k].by(by), l.Outcomes[k].by(by))
+	}
+	return p
+}

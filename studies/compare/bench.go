@@ -1,0 +1,158 @@
+package compare
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// toss is a shot to be thrown at all phases and what came of it.
+type toss struct {
+	Delivery
+
+	given  bool // of a delivery as given, not a mixed one
+	kept   bool // keeps its shots
+	traced bool // and they keep path and track
+	finer  bool // at a tighter tolerance
+
+	// equal takes the oil off the ball and makes its moments equal: m k² in all
+	// directions, with its RG k about the spin axis at release.
+	equal bool
+
+	ball       ball.Ball
+	shots      []physics.Shot
+	readings   []readings // one for each phase, or one alone if the phase has no influence
+	impossible error      // why there is no such ball
+}
+
+// bench is a list of shots that several workers throw.
+type bench struct{ tosses []*toss }
+
+func (b *bench) add(t *toss) *toss {
+	b.tosses = append(b.tosses, t)
+	return t
+}
+
+// trackAngle is the turning between points of a track: 24 in a turn, between
+// which the track's distance to the turn before changes little.
+const trackAngle = math.Pi / 12
+
+// phase is the k-th phase of the release.
+func phase(k int) float64 { return 2 * math.Pi / Phases * float64(k) }
+
+// phasesOf is the number of phases at which a ball has to be thrown: one, if its
+// moments are equal and its mass centre lies in the middle.
+func phasesOf(b ball.Ball) int {
+	if b.Moments[0] == b.Moments[1] && b.Moments[1] == b.Moments[2] && b.Offset == [3]float64{} {
+		return 1
+	}
+	return Phases
+}
+
+// run drills the balls and throws all shots, and does the trials.
+func (b *bench) run(ctx context.Context, c Study, trials []*trialSet) error {
+	type job struct {
+		toss  *toss
+		phase int
+	}
+	var jobs []job
+	for _, t := range b.tosses {
+		if err := t.drill(); err != nil {
+			return err
+		}
+		for k := range t.readings {
+			jobs = append(jobs, job{t, k})
+		}
+	}
+	return studies.InParallel(ctx, c.Workers, len(jobs)+len(trials), c.Progress, func(thrower *physics.Thrower, i int) error {
+		if i < len(jobs) {
+			return jobs[i].toss.throw(thrower, c.Settings, jobs[i].phase)
+		}
+		return trials[i-len(jobs)].run(thrower, c)
+	})
+}
+
+// drill makes the ball.
+func (t *toss) drill() error {
+	b, _, err := t.Ball.Drill(t.PAP, t.Release.Hand, t.Grip)
+	switch {
+	case err != nil && t.given:
+		return err
+	case err != nil:
+		first, _, _ := strings.Cut(err.Error(), "\n")
+		t.impossible = fmt.Errorf("no ball can have what a mixed one would need: %s", first)
+		return nil
+	}
+	if t.equal {
+		b = equalMoments(b)
+	}
+	t.ball, t.readings = b, make([]readings, phasesOf(b))
+	if t.kept {
+		t.shots = make([]physics.Shot, len(t.readings))
+	}
+	return nil
+}
+
+// throw throws the shot at one phase.
+func (t *toss) throw(thrower *physics.Thrower, s physics.Settings, k int) error {
+	if t.traced {
+		s.TrackSpacing = trackAngle
+	} else {
+		s.PathSpacing, s.TrackSpacing = -1, 0
+	}
+	if t.finer {
+		s.Tolerance /= finer
+	}
+	r := t.Release
+	r.Phase = phase(k)
+	shot, err := thrower.Throw(t.Lane, t.ball, r, s)
+	if err != nil {
+		return fmt.Errorf("%s on %s: %w", t.Ball.Name, t.Lane.Name, err)
+	}
+	t.readings[k] = read(shot, r)
+	if t.kept {
+		t.shots[k] = shot
+	}
+	return nil
+}
+
+// at returns the readings at a phase.
+func (t *toss) at(k int) readings { return t.readings[k%len(t.readings)] }
+
+// mean is the mean of the readings over the phases.
+func (t *toss) mean() Change {
+	var sum Change
+	for _, r := range t.readings {
+		sum = sum.plus(r.Change)
+	}
+	return sum.times(1 / float64(len(t.readings)))
+}
+
+// equalMoments returns the ball with moments m k² about every axis, k being its
+// RG about the PAP, and with a cover that remembers no oil. Its body axes are
+// then a choice: they are taken along the PAP and the tangent to the fingers, so
+// that balls which roll alike are equal to the last bit.
+func equalMoments(b ball.Ball) ball.Ball {
+	k := b.RG(b.PAP)
+	i := b.Mass * k * k
+	across := [3]float64{
+		b.PAP[1]*b.Fingers[2] - b.PAP[2]*b.Fingers[1],
+		b.PAP[2]*b.Fingers[0] - b.PAP[0]*b.Fingers[2],
+		b.PAP[0]*b.Fingers[1] - b.PAP[1]*b.Fingers[0],
+	}
+	var offset [3]float64
+	for a, axis := range [3][3]float64{b.PAP, b.Fingers, across} {
+		for j := range axis {
+			offset[a] += axis[j] * b.Offset[j]
+		}
+	}
+	b.Moments, b.Offset = [3]float64{i, i, i}, offset
+	b.PAP, b.Fingers = [3]float64{1, 0, 0}, [3]float64{0, 1, 0}
+	b.Memory.Off = true
+	return b
+}

@@ -1,0 +1,129 @@
+package compare
+
+import (
+	"math"
+
+	"lanesim/physics"
+	"lanesim/units"
+)
+
+// each applies an operation to two changes, number by number.
+func (c Change) each(d Change, f func(x, y float64) float64) Change {
+	return Change{
+		AtPins: f(c.AtPins, d.AtPins), FrictionRead: f(c.FrictionRead, d.FrictionRead), Breakpoint: f(c.Breakpoint, d.Breakpoint),
+		HookStart: f(c.HookStart, d.HookStart), EntryAngle: f(c.EntryAngle, d.EntryAngle),
+	}
+}
+
+func (c Change) plus(d Change) Change {
+	return c.each(d, func(x, y float64) float64 { return x + y })
+}
+
+func (c Change) minus(d Change) Change {
+	return c.each(d, func(x, y float64) float64 { return x - y })
+}
+
+func (c Change) times(f float64) Change {
+	return c.each(c, func(x, _ float64) float64 { return f * x })
+}
+
+// where keeps the numbers that another change has.
+func (c Change) where(d Change) Change {
+	return c.each(d, func(x, y float64) float64 {
+		if math.IsNaN(y) {
+			return y
+		}
+		return x
+	})
+}
+
+// readings are the numbers of one shot. A shot in which an event does not occur
+// has a reading all the same, to which the event is put off: the end of the shot
+// as a rule. So shares can be computed where a mixed shot has no such event.
+type readings struct {
+	Change
+	exists Change // 0 where the event occurred, else NaN
+	lost   bool   // did not get to the pins
+}
+
+// read reads them off a shot.
+func read(s physics.Shot, r physics.Release) readings {
+	var v readings
+	missing := func(of *float64, s *physics.State) {
+		if s == nil {
+			*of = math.NaN()
+		}
+	}
+	e := s.Events
+	missing(&v.exists.AtPins, e.Pins)
+	missing(&v.exists.EntryAngle, e.Pins)
+	missing(&v.exists.FrictionRead, e.FrictionRead)
+	missing(&v.exists.HookStart, e.HookStart)
+	missing(&v.exists.Breakpoint, e.Breakpoint)
+	v.lost = e.Pins == nil
+
+	var end physics.State // of a ball that stopped there is no more to say
+	for _, at := range []*physics.State{e.Gutter, e.Pins} {
+		if at != nil {
+			end = *at
+		}
+	}
+	v.AtPins, v.EntryAngle = end.Board, end.Heading
+	v.FrictionRead, v.HookStart = end.Distance, end.Distance
+	if e.RollStart != nil {
+		v.HookStart = e.RollStart.Distance
+	}
+	v.Breakpoint = r.LaydownDistance // where a ball that never goes outward is farthest out
+	if end.Heading < 0 {
+		v.Breakpoint = end.Distance
+	}
+	for _, event := range []struct {
+		state *physics.State
+		of    *float64
+	}{{e.FrictionRead, &v.FrictionRead}, {e.HookStart, &v.HookStart}, {e.Breakpoint, &v.Breakpoint}} {
+		if event.state != nil {
+			*event.of = event.state.Distance
+		}
+	}
+	return v
+}
+
+// difference is the mean over the phases of b − a and its standard deviation.
+func difference(a, b *toss) (mean, spread Change) {
+	n := max(len(a.readings), len(b.readings))
+	each := make([]Change, n)
+	for k := range each {
+		x, y := a.at(k), b.at(k)
+		each[k] = y.Change.minus(x.Change).plus(x.exists).plus(y.exists)
+		spread = spread.plus(each[k])
+	}
+	mean = b.mean().minus(a.mean()).where(spread)
+	spread = spread.times(0)
+	for _, d := range each {
+		off := d.minus(mean)
+		spread = spread.plus(off.each(off, func(x, y float64) float64 { return x * y }))
+	}
+	return mean, spread.each(spread, func(x, _ float64) float64 { return math.Sqrt(x / float64(max(n-1, 1))) })
+}
+
+// finer is how many times tighter the tolerance is of the shots by which the
+// numerical error is estimated; theirs is a small part of the difference.
+const finer = 30.0
+
+// errorMargin is the ratio of the error that is allowed for to the one that two
+// shots of different tolerance show: mixed shots, which are not thrown again,
+// may have a larger one.
+const errorMargin = 2.0
+
+// leastError is allowed for in any case at the default tolerance, since two shots
+// may agree by chance.
+var leastError = Change{AtPins: 0.01, FrictionRead: 0.02 * units.Foot, Breakpoint: 0.01 * units.Foot, EntryAngle: 0.006 * units.Degree, HookStart: 0.03 * units.Foot}
+
+// numericalError estimates the numerical error of a pair. The least of it falls
+// nearly in proportion to the tolerance; half of that, in powers of ten, is
+// counted on.
+func numericalError(a, b variants, tolerance float64) Change {
+	least := leastError.times(math.Sqrt(tolerance / physics.DefaultTolerance))
+	size := func(v variants) Change { return v.full.mean().minus(v.finer.mean()) }
+	return size(a).each(size(b), func(x, y float64) float64 { return errorMargin * (math.Abs(x) + math.Abs(y)) }).each(least, math.Max)
+}

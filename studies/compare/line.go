@@ -1,0 +1,119 @@
+package compare
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+)
+
+// How near, in boards, the mean entry board comes to the middle of the pocket:
+// where numbers are printed, and with other assumed values, where the signs of
+// differences count.
+const (
+	nominalLine = 0.002
+	trialLine   = 0.05
+)
+
+// trialPhases is the number of phases over which a line is followed. The mean of
+// three even ones is free of what goes once and twice round with the phase, which
+// is nearly all.
+const trialPhases = 3
+
+// finders lists the deliveries for which an angle is found.
+func (c Study) finders() []int {
+	var list []int
+	for i, finder := range c.Lines {
+		if finder == i {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// aim asks for the line of a ball, as the mean over up to so many phases.
+func (c Study) aim(l lane.Lane, b ball.Ball, r physics.Release, phases int, within float64) aim.Pocket {
+	r.Phase = 0
+	return aim.Pocket{Lane: l, Ball: b, Release: r, Settings: studies.ForManyShots(c.Settings), Phases: min(phases, phasesOf(b)), Within: within, Workers: c.Workers}
+}
+
+// lines are those that were found, by the delivery for which they were.
+type lines map[int]struct {
+	aim.Angles
+	aim.Branch
+}
+
+// aimed returns the deliveries with the launch angles that they take, and the lines
+// that were found.
+func (c Study) aimed(ctx context.Context) ([]Delivery, lines, error) {
+	list, all := append([]Delivery{}, c.Deliveries...), lines{}
+	finders := c.finders()
+	thrower := physics.NewThrower()
+	for k, i := range finders {
+		d := &list[i]
+		b, _, err := d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip)
+		if err != nil {
+			return nil, nil, err
+		}
+		aim := c.aim(d.Lane, b, d.Release, Phases, nominalLine)
+		line := all[i]
+		if line.Angles, err = aim.Find(ctx); err == nil {
+			d.Release.Angle = line.Angles.Angle()
+			aim.Phases = min(trialPhases, aim.Phases)
+			line.Branch, err = aim.Branch(thrower, d.Release.Angle)
+			all[i] = line
+		}
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
+		}
+		if c.Progress != nil {
+			c.Progress(k+1, len(finders))
+		}
+	}
+	c.share(list)
+	return list, all, nil
+}
+
+// share gives deliveries the launch angles that were found for others.
+func (c Study) share(list []Delivery) {
+	for i, finder := range c.Lines {
+		if finder >= 0 {
+			list[i].Release.Angle = list[finder].Release.Angle
+		}
+	}
+}
+
+// lineFate says what became of a line with other assumed values.
+type lineFate int
+
+const (
+	lineFollowed lineFate = iota
+	lineChanged           // it ended on the way, and another took its place
+	lineLost              // it ended on the way, and none did
+)
+
+// follow returns the launch angle to which a delivery's branch leads as its values
+// change to those of a set.
+func (c Study) follow(thrower *physics.Thrower, branch aim.Branch, old, d Delivery, oldBall, b ball.Ball) (float64, lineFate, error) {
+	followed, err := branch.Follow(thrower, func(share float64) (aim.Pocket, error) {
+		l, between := d.Lane, b
+		studies.InterpolateLane(&l, old.Lane, share)
+		studies.InterpolateBall(&between, oldBall, share)
+		return c.aim(l, between, d.Release, trialPhases, trialLine), nil
+	})
+	lost := (*aim.LostLineError)(nil)
+	switch {
+	case errors.As(err, &lost):
+		return branch.Angle, lineLost, nil
+	case err != nil:
+		return 0, lineLost, fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
+	case followed.Changed:
+		return followed.Angle, lineChanged, nil
+	}
+	return followed.Angle, lineFollowed, nil
+}

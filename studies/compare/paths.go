@@ -1,0 +1,143 @@
+package compare
+
+import (
+	"math"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/units"
+)
+
+// Traced is what became of a delivery: its mean shot, with what the tracks over
+// the ball tell.
+type Traced struct {
+	// Shot is the mean over the phases of the release.
+	Shot physics.Shot
+
+	// Release is the delivery's, with the launch angle that it took.
+	Release physics.Release
+
+	// Aimed holds all launch angles among which that one was chosen; nil if the
+	// release gave it.
+	Aimed *aim.Angles
+
+	// Lost is the number of phases, of Phases, at which the ball does not get to
+	// the pins. Phases is 1 for a ball on which the phase has no influence.
+	Lost, Phases int
+
+	// Intermediate is the ball's intermediate differential in m, undrilled.
+	Intermediate float64
+
+	// ContactWidth is the width in m of the contact on the ball's cover.
+	ContactWidth float64
+
+	// Spacing is the mean distance in m from the contact to the track of one
+	// turn ago, from one and a half turns on to the end of the oil, and Meeting the share of
+	// that stretch in which it is less than the contact's width. NaN on a ball
+	// without film memory, on a dry lane and if the oil ends before.
+	Spacing, Meeting float64
+
+	// Film is the film in m that the ball brings to the contact: the mean
+	// over the same stretch, and OnDry the mean from there to the roll or the
+	// end, where the lane has none.
+	Film, OnDry float64
+}
+
+// traced sums up the shots of a delivery.
+func traced(d Delivery, shots []physics.Shot, s physics.Settings) Traced {
+	t := Traced{Shot: meanShot(shots, s), Release: d.Release, Phases: len(shots),
+		Intermediate: d.Ball.IntermediateDifferential, ContactWidth: d.Ball.Memory.ContactWidth}
+	share := 1 / float64(len(shots))
+	for _, shot := range shots {
+		if shot.Status != physics.Pins {
+			t.Lost++
+		}
+		oil, end := d.Lane.Oil.Length(), math.Inf(1)
+		if shot.Events.RollStart != nil {
+			end = shot.Events.RollStart.Distance
+		}
+		found := func(p physics.TrackPoint) float64 { return p.Found }
+		t.Spacing += share * trackMean(shot.Track, 0, oil, func(p physics.TrackPoint) float64 { return p.Spacing })
+		t.Meeting += share * trackMean(shot.Track, 0, oil, func(p physics.TrackPoint) float64 {
+			switch {
+			case math.IsNaN(p.Spacing):
+				return p.Spacing
+			case p.Spacing < t.ContactWidth:
+				return 1
+			}
+			return 0
+		})
+		t.Film += share * trackMean(shot.Track, 0, oil, found)
+		t.OnDry += share * trackMean(shot.Track, oil, end, found)
+	}
+	return t
+}
+
+// wholeTurn is the turning in rad after which a whole turn lies in that window.
+const wholeTurn = 3 * math.Pi
+
+// trackMean is the mean over the turning of the ball of a value along its track
+// between two distances, once there is a whole turn to look for the last pass
+// in, between half a turn and one and a half ago; NaN if there is none. The points
+// are evenly spaced but for the last.
+func trackMean(track []physics.TrackPoint, from, to float64, value func(physics.TrackPoint) float64) float64 {
+	sum, n := 0.0, 0
+	for _, p := range track {
+		if v := value(p); p.Distance >= from && p.Distance <= to && p.Turned >= wholeTurn && !math.IsNaN(p.Spacing) && !math.IsNaN(v) {
+			sum += v
+			n++
+		}
+	}
+	if n == 0 {
+		return math.NaN()
+	}
+	return sum / float64(n)
+}
+
+// BoardDifference is how far two paths are apart at a distance.
+type BoardDifference struct {
+	Distance float64 // m
+	Boards   float64 // b − a in boards; NaN where one of the shots is not
+}
+
+// PartingBoards is by how many boards paths must differ to be told apart by eye:
+// a quarter of a board is 7 mm, the width of an oil ring.
+const PartingBoards = 0.25
+
+// gridSpacing is the distance in m between the differences along the way. The
+// arrows and the other marks lie on it.
+const gridSpacing = 0.5 * units.Foot
+
+// along fills in the differences along the mean paths.
+func (p *Pair) along(a, b Delivery, shotA, shotB physics.Shot) {
+	from := max(a.Release.LaydownDistance, b.Release.LaydownDistance)
+	reach := func(s physics.Shot) float64 { return s.Path[len(s.Path)-1].Distance }
+	length := max(reach(shotA), reach(shotB))
+	var at []float64
+	for k := math.Ceil(from / gridSpacing); k*gridSpacing < length; k++ {
+		at = append(at, k*gridSpacing)
+	}
+	at = append(at, length)
+	for _, x := range at {
+		boards := studies.BoardAt(shotB.Path, x) - studies.BoardAt(shotA.Path, x)
+		p.Boards = append(p.Boards, BoardDifference{x, boards})
+	}
+	if slices.Contains(p.Differ, LineInput) {
+		return
+	}
+	for i, d := range p.Boards {
+		if !(math.Abs(d.Boards) > PartingBoards) {
+			continue
+		}
+		p.Parting = d.Distance
+		if i > 0 {
+			// The line between the two points passes the bound there.
+			before := p.Boards[i-1]
+			u := (PartingBoards - math.Abs(before.Boards)) / (math.Abs(d.Boards) - math.Abs(before.Boards))
+			p.Parting = before.Distance + u*(d.Distance-before.Distance)
+		}
+		return
+	}
+}

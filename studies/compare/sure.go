@@ -1,0 +1,165 @@
+package compare
+
+import (
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/units"
+)
+
+// Holds tells in how many sets of assumed values conclusions about b against a
+// hold.
+type Holds struct {
+	FrictionRead Held // positive is later
+	AtPins       Held // positive is farther inside
+	Seen         Held // positive is a difference that can be seen; there is no negative
+
+	// Changed is the number of sets in which a line ended on the way to the set's
+	// values and another took its place, Lost that in which none did. Lost sets
+	// count as none.
+	Changed, Lost int
+}
+
+// Held counts sets of assumed values by the sign of a difference; none is a
+// difference that does not exist or is too small for a sign.
+type Held struct {
+	Of, Positive, Negative, None int
+}
+
+// Open says whether so few of the sets agree with a sign that the conclusion is
+// open: fewer than three quarters.
+func (h Held) Open(agree int) bool { return 4*agree < 3*h.Of }
+
+// agree is the number of sets that have the sign of a difference.
+func (h Held) agree(d float64) int {
+	if d < 0 {
+		return h.Negative
+	}
+	return h.Positive
+}
+
+// noDifference is what counts as none in a set, and is told as none: about twice
+// the numerical error of a mean over the phases at the tolerance of studies.
+var noDifference = Change{AtPins: 0.02, FrictionRead: 0.05 * units.Foot}
+
+// trialSet are the deliveries thrown with one set of assumed values.
+type trialSet struct {
+	set   studies.AssumedSet
+	lines lines // with the values as given
+	means []Change
+	lost  []int // by delivery, the phases at which it does not get to the pins
+	fates []lineFate
+}
+
+// trials lists the sets that are to be tried.
+func (c Study) trials(found lines) []*trialSet {
+	n := c.Sets
+	if n == 0 {
+		n = studies.DefaultAssumedSets
+	}
+	var list []*trialSet
+	for _, set := range studies.AssumedSets(max(n, 0)) {
+		list = append(list, &trialSet{set: set, lines: found})
+	}
+	return list
+}
+
+// run throws the deliveries of a comparison with the set's values, each on its
+// line, which follows the values.
+func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
+	n := len(c.Deliveries)
+	list, balls, drilled := make([]Delivery, n), make([]ball.Ball, n), make([]ball.Ball, n)
+	lanes, made := make([]*lane.Lane, n), make([]*ball.Ball, n)
+	for i, d := range c.Deliveries {
+		var err error
+		if drilled[i], _, err = d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip); err != nil {
+			return err
+		}
+		list[i], balls[i] = d, drilled[i]
+		lanes[i], made[i] = &list[i].Lane, &balls[i]
+	}
+	t.set.Lanes(lanes...)
+	t.set.Balls(made...)
+	t.means, t.lost, t.fates = make([]Change, n), make([]int, n), make([]lineFate, n)
+	for _, i := range c.finders() {
+		var err error
+		list[i].Release.Angle, t.fates[i], err = c.follow(thrower, t.lines[i].Branch, c.Deliveries[i], list[i], drilled[i], balls[i])
+		if err != nil {
+			return err
+		}
+	}
+	c.share(list)
+	for i, finder := range c.Lines {
+		if finder >= 0 {
+			t.fates[i] = t.fates[finder]
+		}
+	}
+	s := studies.ForManyShots(c.Settings)
+	s.EndOnly, s.FrictionRead = true, true
+	for i, d := range list {
+		if t.fates[i] == lineLost {
+			continue
+		}
+		phases := phasesOf(balls[i])
+		var sum Change
+		for k := range phases {
+			d.Release.Phase = phase(k)
+			shot, err := thrower.Throw(d.Lane, balls[i], d.Release, s)
+			if err != nil {
+				return err
+			}
+			r := read(shot, d.Release)
+			sum = sum.plus(r.Change)
+			if r.lost {
+				// Where it would have read the friction is not known, but the
+				// gutter has a side.
+				sum.FrictionRead += r.exists.FrictionRead
+				t.lost[i]++
+			}
+		}
+		t.means[i] = sum.times(1 / float64(phases))
+	}
+	return nil
+}
+
+// holds counts for a pair in how many sets the conclusions hold.
+func holds(trials []*trialSet, pair [2]int, v Visible) Holds {
+	var h Holds
+	for _, t := range trials {
+		a, b := pair[0], pair[1]
+		d := t.means[b].minus(t.means[a])
+		seen := 0.0
+		switch worst := max(t.fates[a], t.fates[b]); {
+		case worst == lineLost:
+			h.Lost++
+			d = Change{}
+		default:
+			if worst == lineChanged {
+				h.Changed++
+			}
+			if v.sees(d, t.lost[a], t.lost[b]) {
+				seen = 1
+			}
+		}
+		h.FrictionRead.count(d.FrictionRead, noDifference.FrictionRead)
+		h.AtPins.count(d.AtPins, noDifference.AtPins)
+		h.Seen.count(seen, 0)
+	}
+	return h
+}
+
+// count counts a difference by its sign.
+func (h *Held) count(d, least float64) {
+	h.Of++
+	switch {
+	case math.IsNaN(d) || math.Abs(d) <= least:
+		h.None++
+	case d > 0:
+		h.Positive++
+	default:
+		h.Negative++
+	}
+}

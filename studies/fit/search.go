@@ -1,0 +1,233 @@
+package fit
+
+import (
+	"context"
+	"math"
+
+	"lanesim/internal/leastsquares"
+)
+
+// Constants of the search.
+const (
+	// settledGain is the gain in the sum of squares over the scatter at which
+	// it ends: that of a step by a thirtieth of a standard error.
+	settledGain = 1e-3
+
+	// repeatGain is the same for repeated fits: a tenth of an error, which adds
+	// half a percent to their spread.
+	repeatGain = 1e-2
+
+	// In a narrow valley, of numbers that the tracks hardly tell apart, steps are
+	// short and go on for long: patience such steps, that gain less than
+	// smallGain each, end it too. The errors are large there, and it is said.
+	smallGain = 1e-2
+	patience  = 3
+
+	mostSteps    = 40
+	mostScatters = 12
+
+	// scatterSettled is the relative change of the scatter at which its
+	// estimate ends; it moves a standard error by as much.
+	scatterSettled = 0.005
+
+	// mostAbsorbed is the share of a kind of readings that the fitted numbers
+	// may take up if their scatter is still to be estimated from the rest.
+	mostAbsorbed = 0.5
+)
+
+// huberTuning is the residual over the scatter from which on it counts linearly:
+// with 1.345 the loss of efficiency on normal errors is 5 % (Holland & Welsch,
+// "Robust regression using iteratively reweighted least-squares", Commun.
+// Stat. A 6 (1977) 813).
+const huberTuning = 1.345
+
+// huberWeight is ψ(z)/z.
+func huberWeight(z float64) float64 {
+	if z = math.Abs(z); z > huberTuning {
+		return huberTuning / z
+	}
+	return 1
+}
+
+// huberLoss is twice Huber's ρ: the square of a small residual.
+func huberLoss(z float64) float64 {
+	if z = math.Abs(z); z > huberTuning {
+		return 2*huberTuning*z - huberTuning*huberTuning
+	}
+	return z * z
+}
+
+// robustLoss adds up; +Inf where a ball did not get to where it was seen.
+func robustLoss(residuals [][]float64, counts []float64) float64 {
+	sum := 0.0
+	for i, list := range residuals {
+		count := 1.0
+		if counts != nil {
+			count = counts[i]
+		}
+		for _, z := range list {
+			if math.IsNaN(z) {
+				return math.Inf(1)
+			}
+			sum += count * huberLoss(z)
+		}
+	}
+	return sum
+}
+
+// residualsOf returns the residuals of slopes.
+func residualsOf(slopes []shotSlopes) [][]float64 {
+	list := make([][]float64, len(slopes))
+	for i, d := range slopes {
+		list[i] = d.residuals
+	}
+	return list
+}
+
+// search goes from a point, whose slopes may be known, to where no step gains
+// enough. The slopes returned are those at the point returned.
+func (x *fitter) search(each throwers, p fitPoint, slopes []shotSlopes, counts []float64, enough float64, told func()) (fitPoint, []shotSlopes, bool, error) {
+	known := slopes != nil
+	q := leastsquares.Problem[fitPoint]{
+		Loss: func(p fitPoint) (float64, error) {
+			if known {
+				return robustLoss(residualsOf(slopes), counts), nil
+			}
+			residuals, err := x.residuals(each, p, counts)
+			return robustLoss(residuals, counts), err
+		},
+		Linearise: func(p fitPoint) (func(float64) (fitPoint, float64, bool), error) {
+			told()
+			if !known {
+				var err error
+				if slopes, err = x.differentiate(each, p, counts); err != nil {
+					return nil, err
+				}
+			}
+			known = false
+			n := x.normal(slopes, counts)
+			return func(damping float64) (fitPoint, float64, bool) {
+				d, gain, ok := n.step(damping)
+				if !ok {
+					return p, 0, false
+				}
+				return x.moved(p, d), gain, true
+			}, nil
+		},
+	}
+	p, settled, err := q.Minimise(p, leastsquares.Settings{Enough: enough, Small: smallGain, Patience: patience, Steps: mostSteps})
+	return p, slopes, settled, err
+}
+
+// mostRounds is the most steps that a fit takes.
+const mostRounds = mostSteps * mostScatters
+
+// run fits settings, shots and scatter in turn.
+func (x *fitter) run(ctx context.Context) error {
+	each := x.manyThrowers(ctx)
+	told := func() {
+		x.rounds++
+		if x.Progress != nil {
+			x.Progress(min(x.rounds, mostRounds-1), mostRounds+x.Bootstrap)
+		}
+	}
+	for range mostScatters {
+		var settled bool
+		var err error
+		if x.at, x.slopes, settled, err = x.search(each, x.at, x.slopes, nil, settledGain, told); err != nil {
+			return err
+		}
+		change := x.rescale()
+		if settled && change < scatterSettled {
+			return nil
+		}
+	}
+	return ErrNoFit
+}
+
+// rescale estimates the scatter from the residuals, puts them in terms of it and
+// returns the largest relative change: Huber's proposal 2, in which the mean of
+// ψ² is what it is for normal errors, with the readings that the fitted
+// numbers take up left out (Huber, "Robust Statistics", 1981, section 7.7).
+func (x *fitter) rescale() float64 {
+	absorbed, counts := x.absorbed()
+	largest := 0.0
+	for c := range channelCount {
+		if counts[c] == 0 || *c.of(&x.Study.Scatter) > 0 {
+			continue
+		}
+		was := *c.of(&x.scatter)
+		is := *c.of(&usualScatter)
+		x.assumed[c] = absorbed[c] > mostAbsorbed*float64(counts[c])
+		if !x.assumed[c] {
+			var all []float64
+			for i, d := range x.slopes {
+				for k, o := range x.shots[i].observations {
+					if o.channel == c {
+						all = append(all, d.residuals[k]*was)
+					}
+				}
+			}
+			is = max(proposal2(all, was, float64(counts[c])-absorbed[c]), *c.of(&finestScatter))
+		}
+		largest = max(largest, math.Abs(is/was-1))
+		*c.of(&x.scatter) = is
+		for i, d := range x.slopes {
+			for k, o := range x.shots[i].observations {
+				if o.channel != c {
+					continue
+				}
+				d.residuals[k] *= was / is
+				rows := [][]float64{d.local.Row(k)}
+				if d.shared != nil {
+					rows = append(rows, d.shared.Row(k))
+				}
+				for _, row := range rows {
+					for j := range row {
+						row[j] *= was / is
+					}
+				}
+			}
+		}
+	}
+	return largest
+}
+
+// psiSquare is the mean of ψ² for standard normal errors,
+// 2Φ(c) − 1 − 2cφ(c) + 2c²(1 − Φ(c)), with c = huberTuning.
+const psiSquare = 0.71016454826904852591
+
+// proposal2 solves Σψ²(r/σ) = free·E ψ² for σ.
+func proposal2(residuals []float64, sigma, free float64) float64 {
+	const most = 200
+	for range most {
+		sum := 0.0
+		for _, r := range residuals {
+			z := r / sigma
+			z *= huberWeight(z)
+			sum += z * z
+		}
+		next := sigma * math.Sqrt(sum/(free*psiSquare))
+		if !(next > 0) || math.Abs(next/sigma-1) < scatterSettled/100 {
+			return next
+		}
+		sigma = next
+	}
+	return sigma
+}
+
+// absorbed counts, of each kind of readings, those that there are and, by their
+// leverages, those that the fitted numbers take up.
+func (x *fitter) absorbed() (absorbed [channelCount]float64, counts [channelCount]int) {
+	n := x.normal(x.slopes, nil)
+	v, ok := n.invert()
+	for i, d := range x.slopes {
+		for k, o := range x.shots[i].observations {
+			counts[o.channel]++
+			if ok {
+				absorbed[o.channel] += huberWeight(d.residuals[k]) * v.leverage(i, d, k)
+			}
+		}
+	}
+	return absorbed, counts
+}

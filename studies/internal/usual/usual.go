@@ -1,0 +1,61 @@
+package usual
+
+import (
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/patterns"
+	"lanesim/physics"
+	"lanesim/units"
+	"math"
+	"testing"
+)
+
+// PocketBoard is the middle of the pocket.
+const PocketBoard = 17.5
+
+// Crowned returns a lane with a crown of oil, invented.
+func Crowned(t testing.TB, feet, volume, ratio float64) lane.Lane {
+	t.Helper()
+	oil, err := patterns.Crown{Length: feet * units.Foot, Volume: volume * units.Millilitre, Ratio: ratio}.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := lane.Default()
+	l.Oil = oil
+	return l
+}
+
+// LaidOut returns an asymmetric ball for a hand.
+func LaidOut(t testing.TB, hand ball.Hand, memory bool) ball.Ball {
+	t.Helper()
+	s := ball.Default()
+	s.RG, s.Differential, s.IntermediateDifferential = 2.49*units.Inch, 0.048*units.Inch, 0.012*units.Inch
+	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
+	s.Memory.Off = !memory
+	b, err := s.Prepare(ball.DefaultPAP(), hand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func Release() physics.Release {
+	return physics.Release{
+		Speed: 18 * units.MPH, RevRate: 325 * units.RPM, AxisRotation: 45 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 24,
+	}
+}
+
+// Entry throws at an angle in rad and returns the entry board, NaN if the ball
+// does not get to the pins.
+func Entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, angle, tolerance float64) float64 {
+	t.Helper()
+	r.Angle = angle
+	shot, err := thrower.Throw(l, b, r, physics.Settings{Tolerance: tolerance, PathSpacing: -1, ExchangeSpacing: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if shot.Summary.EntryBoard == nil {
+		return math.NaN()
+	}
+	return *shot.Summary.EntryBoard
+}

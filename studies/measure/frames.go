@@ -1,0 +1,59 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/internal/portable"
+)
+
+// FrameCount is a count of video frames while a mark on the ball goes round.
+type FrameCount struct {
+	Revolutions     Reading // counted
+	Frames          Reading // that they took; an Error of 0 means DefaultFrameError
+	FramesPerSecond float64
+}
+
+// DefaultFrameError is the standard deviation of a count of frames whose first
+// and last are each told to the nearest frame: two errors spread evenly over
+// one frame have the variance 2 · 1/12.
+var DefaultFrameError = 1 / math.Sqrt(6)
+
+// leastFrames is the number of frames that a revolution must take: with two or
+// fewer a ball that turns forward looks like one that turns backward.
+const leastFrames = 2.0
+
+// RevRate returns the rev rate in rad/s,
+//
+//	Ω = 2π n f / k
+//
+// for n revolutions in k frames at f frames per second, as the mean over the
+// time counted. A ball that skids gains revs as it hooks, so that only the
+// first turns give the rev rate at release. The relative variance is
+// (σ_k/k)² + (σ_n/n)².
+//
+// The error is a [*FieldError].
+func (c FrameCount) RevRate() (Quantity, error) {
+	n, k, sigma := c.Revolutions.Value, c.Frames.Value, c.Frames.Error
+	if sigma == 0 {
+		sigma = DefaultFrameError
+	}
+	reason := ""
+	switch {
+	case !(n > 0) || !(k > 0) || !(c.FramesPerSecond > 0) || math.IsInf(n+k+c.FramesPerSecond, 0):
+		reason = fmt.Sprintf("%g revolutions in %g frames at %g frames per second: all must be positive and finite", n, k, c.FramesPerSecond)
+	case !(sigma > 0) || !(c.Revolutions.Error >= 0) || math.IsInf(sigma+c.Revolutions.Error, 0):
+		reason = fmt.Sprintf("errors of %g revolutions and %g frames must be finite and not negative", c.Revolutions.Error, sigma)
+	case k <= leastFrames*n:
+		reason = fmt.Sprintf("%.3g frames per revolution: above %g are needed to see which way the ball turns", k/n, leastFrames)
+	}
+	if reason != "" {
+		return Quantity{}, &FieldError{Field: "frames", Reason: reason}
+	}
+	rate := 2 * math.Pi * n * c.FramesPerSecond / k
+	return Quantity{
+		Value:       rate,
+		Uncertainty: rate * portable.Hypot(sigma/k, c.Revolutions.Error/n),
+		How:         fmt.Sprintf("%.4g revolutions in %.4g frames at %.4g frames per second", n, k, c.FramesPerSecond),
+	}, nil
+}

@@ -1,0 +1,238 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/units"
+)
+
+// Reading is what was read off an instrument or a picture: a value and the
+// standard deviation of its error, in the same unit.
+type Reading struct {
+	Value, Error float64
+}
+
+// Quantity is a number of a release as measured, in SI units.
+type Quantity struct {
+	Value       float64
+	Uncertainty float64 // standard deviation
+	How         string  // in words, what it was found from
+}
+
+// Input are what a shop or a coach can read of a bowler's delivery. Nil
+// fields were not measured.
+type Input struct {
+	LaneTime *LaneTime
+	Frames   *FrameCount
+
+	// Ring holds points read on the first oil ring, RingSize its size
+	// alone; points tell more, so there is no use for both.
+	Ring     *RingPoints
+	RingSize *RingSpan
+
+	Photo *Photo
+}
+
+// RingPoints are points read on the first oil ring.
+type RingPoints struct {
+	Points []ball.SurfacePoint
+
+	// Error is the standard deviation in m of a point's place; 0 means
+	// [ball.DefaultRingReadingError].
+	Error float64
+}
+
+// RingSpan is the size in m of the first oil ring and the way in which it was
+// measured.
+type RingSpan struct {
+	Size Reading
+	Way  ball.RingSize
+}
+
+// Result is what the measurements say of the release. Nil fields do not
+// follow from them.
+type Result struct {
+	AverageSpeed *Quantity // m/s, down-lane, over the stretch that was timed
+	Speed        *Quantity // m/s, at release
+	RevRate      *Quantity // rad/s
+	AxisRotation *Quantity // rad
+	AxisTilt     *Quantity // rad
+	PAPOver      *Quantity // m along the surface, see [ball.PAP]
+	PAPUp        *Quantity // m along the surface
+
+	Warnings []string
+
+	// Release is the release that the measurements were read with, with
+	// what was measured put in.
+	Release physics.Release
+}
+
+// FieldError says which reading is impossible, and why.
+type FieldError struct {
+	Field  string // "lane_time", "frames", "ring", "ring_size" or "photo"
+	Reason string // with the value at fault
+	Err    error  // what a calculation said, or nil
+}
+
+func (e *FieldError) Error() string { return e.Field + ": " + e.Reason }
+
+// Unwrap returns Err.
+func (e *FieldError) Unwrap() error { return e.Err }
+
+// Release turns measurements into release numbers with standard deviations.
+//
+// The release r gives what was not measured. Rev rate, tilt and rotation are found
+// first, the speed last, with them in the simulation.
+// Errors of readings are taken as independent and propagated to first order:
+// the variance of a result is the sum over the readings of (∂result/∂reading ·
+// error)². Of the speed the derivatives by rev rate, rotation and tilt are
+// differences of simulations one standard deviation apart; what was not
+// measured counts as exact there, and so do lane, ball and line.
+//
+// The error is a [*FieldError], a [*NoSpeedError], or that of
+// [physics.Throw].
+func Release(l lane.Lane, b ball.Ball, r physics.Release, m Input, s physics.Settings) (Result, error) {
+	out := Result{Release: r}
+	if m.Frames != nil {
+		q, err := m.Frames.RevRate()
+		if err != nil {
+			return Result{}, err
+		}
+		out.RevRate, out.Release.RevRate = &q, q.Value
+	}
+	if err := out.tilt(b, m); err != nil {
+		return Result{}, err
+	}
+	if m.Photo != nil {
+		q, err := out.rotation(*m.Photo)
+		if err != nil {
+			return Result{}, err
+		}
+		out.AxisRotation, out.Release.AxisRotation = &q, q.Value
+	}
+	if m.LaneTime != nil {
+		if err := out.speed(l, b, m, s); err != nil {
+			return Result{}, err
+		}
+	}
+	return out, nil
+}
+
+// tilt reads PAP and axis tilt off the ring.
+func (o *Result) tilt(b ball.Ball, m Input) error {
+	switch {
+	case m.Ring != nil && m.RingSize != nil:
+		return &FieldError{Field: "ring_size", Reason: "points of the ring are given as well: leave one out"}
+	case m.Ring != nil:
+		ring, err := ball.FitRing(m.Ring.Points, b.Radius, m.Ring.Error)
+		if err != nil {
+			return &FieldError{"ring", err.Error(), err}
+		}
+		how := fmt.Sprintf("circle through %d points of the first oil ring", len(m.Ring.Points))
+		o.PAPOver = &Quantity{ring.PAP.Over, ring.OverError(), how}
+		o.PAPUp = &Quantity{ring.PAP.Up, ring.UpError(), how}
+		o.AxisTilt = &Quantity{ring.Tilt, ring.TiltError(), how}
+		for _, w := range ring.Warnings {
+			o.Warnings = append(o.Warnings, "oil ring: "+string(w))
+		}
+	case m.RingSize != nil:
+		tilt, uncertainty, err := ball.TiltOfRing(m.RingSize.Size.Value, m.RingSize.Way, b.Radius, m.RingSize.Size.Error)
+		if err != nil {
+			return &FieldError{"ring_size", err.Error(), err}
+		}
+		o.AxisTilt = &Quantity{tilt, uncertainty, string(m.RingSize.Way) + " of the first oil ring"}
+		if m.RingSize.Way != ball.AcrossSurface {
+			o.Warnings = append(o.Warnings, "oil ring: its size leaves the sign of the tilt open; taken as positive, the ring beyond the equator from the PAP")
+		}
+	}
+	if o.AxisTilt != nil {
+		o.Release.AxisTilt = o.AxisTilt.Value
+	}
+	return nil
+}
+
+// rotation reads the axis rotation off a photo, with the tilt as measured if it
+// was.
+func (o *Result) rotation(p Photo) (Quantity, error) {
+	tilt, from := Reading{Value: o.Release.AxisTilt}, "an assumed"
+	if o.AxisTilt != nil {
+		tilt, from = Reading{o.AxisTilt.Value, o.AxisTilt.Uncertainty}, "the measured"
+	}
+	q, err := p.AxisRotation(tilt)
+	if err != nil {
+		return q, err
+	}
+	if p.View == FromBehind {
+		q.How += fmt.Sprintf(", with %s axis tilt of %.3g°", from, tilt.Value/units.Degree)
+	}
+	return q, nil
+}
+
+// speed finds the release speed and adds to its variance that of what else was
+// measured.
+func (o *Result) speed(l lane.Lane, b ball.Ball, all Input, s physics.Settings) error {
+	m := *all.LaneTime
+	average, err := m.AverageSpeed()
+	if err != nil {
+		return err
+	}
+	q, err := m.ReleaseSpeed(l, b, o.Release, s)
+	if err != nil {
+		return err
+	}
+	variance := q.Uncertainty * q.Uncertainty
+	for _, r := range o.misread(all.Photo) {
+		moved, _, err := ReleaseSpeed(l, b, r, m.From, m.To, m.Time.Value, s)
+		if err != nil {
+			return err
+		}
+		variance += (moved - q.Value) * (moved - q.Value)
+	}
+	q.Uncertainty = math.Sqrt(variance)
+	o.AverageSpeed, o.Speed, o.Release.Speed = &average, &q, q.Value
+
+	s.PathSpacing, s.ExchangeSpacing = -1, -1
+	shot, err := physics.Throw(l, b, o.Release, s)
+	if err != nil {
+		return err
+	}
+	if g := shot.Events.Gutter; g != nil && g.Distance < m.To {
+		o.Warnings = append(o.Warnings, fmt.Sprintf("lane time: with this line the simulated ball leaves the lane at %.3g ft; its time was found without gutters", g.Distance/units.Foot))
+	}
+	return nil
+}
+
+// misread returns the release with the readings for rev rate, tilt and photo off
+// by one standard deviation, one at a time. A tilt that is off takes along the
+// rotation that was found with it. It is moved toward zero, away from the
+// vertical and from the height of the camera.
+func (o *Result) misread(p *Photo) []physics.Release {
+	var list []physics.Release
+	if q := o.RevRate; q != nil {
+		r := o.Release
+		r.RevRate -= q.Uncertainty
+		list = append(list, r)
+	}
+	if q := o.AxisTilt; q != nil {
+		r := o.Release
+		r.AxisTilt -= math.Copysign(q.Uncertainty, q.Value)
+		if p != nil {
+			if rotation, err := p.AxisRotation(Reading{Value: r.AxisTilt}); err == nil {
+				r.AxisRotation = rotation.Value
+			}
+		}
+		list = append(list, r)
+	}
+	if p != nil {
+		if alone, err := p.AxisRotation(Reading{Value: o.Release.AxisTilt}); err == nil {
+			r := o.Release
+			r.AxisRotation -= alone.Uncertainty
+			list = append(list, r)
+		}
+	}
+	return list
+}

@@ -1,0 +1,329 @@
+package spread
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// Study asks where a bowler's own deliveries end: each is drawn from the
+// repeatability and thrown on a lane that does not change.
+type Study struct {
+	// Setups are thrown with the same deviates: delivery k of each depends on
+	// Seed and k alone.
+	Setups []studies.Setup
+
+	// Pairs are the indices of the setups a and b whose pocket shares are
+	// compared.
+	Pairs [][2]int
+
+	// Shots is how many deliveries each setup throws, at most if Until is
+	// given; 0 means 1000.
+	Shots int
+	Seed  uint64
+
+	// Until, if not 0, ends the deliveries when the half width of the
+	// interval of every setup's pocket share is no larger. It is looked at
+	// after every 250 deliveries. To stop by the width leaves the confidence
+	// what it is, nearly.
+	Until float64
+
+	// Misses is how many of the deliveries are thrown again without each of
+	// the deviations; 0 means 500, a negative number none.
+	Misses int
+
+	// Sobol is how many rows of deliveries the Sobol indices are taken from,
+	// eight shots in each; 0 leaves them out.
+	Sobol int
+
+	// Settings are made those of [studies.ForManyShots].
+	Settings physics.Settings
+
+	// Workers is how many shots are computed at a time; 0 means as many as
+	// there are processors. The result does not depend on it.
+	Workers int
+
+	// Progress, if not nil, is told now and then how many shots of at most how
+	// many are done.
+	Progress func(done, total int)
+}
+
+// Result is what became of the deliveries.
+type Result struct {
+	// Shots is how many deliveries each setup threw, fewer than asked for if
+	// the interval was narrow enough or the context ended.
+	Shots int
+
+	Setups      []SetupResult
+	Differences []ShareDifference // in the order of the pairs
+}
+
+// SetupResult is what became of one setup's deliveries.
+type SetupResult struct {
+	Each []Shot
+
+	Pocket, GoodAngle                 studies.Count // a ball that does not get to the pins is in neither
+	PocketInterval, GoodAngleInterval studies.Interval
+
+	// EntryBoard and EntryAngle, in rad, are those of the balls that get to
+	// the pins.
+	EntryBoard, EntryAngle studies.Distribution
+
+	// Ends counts the deliveries by how they ended.
+	Ends map[physics.Status]int
+
+	// Line is the shot without deviations.
+	Line Shot
+
+	// Misses tells what each deviation costs, in the order of [studies.AllVaried].
+	Misses []Miss
+
+	// SobolRows is how many rows of deliveries the Sobol indices of the entry
+	// board are taken from: those of which all shots get to the pins.
+	SobolRows int
+}
+
+// Shot is one delivery's result, in few bytes: there are millions of them.
+type Shot struct {
+	EntryBoard float64 // board at the pins; NaN if the ball does not get there
+	EntryAngle float64 // rad, likewise
+	Pocket     bool
+	GoodAngle  bool
+
+	end uint8 // index into shotEnds
+}
+
+// shotEnds are the ways in which shots end.
+var shotEnds = physics.AllStatuses()
+
+// Status tells how the shot ended.
+func (s Shot) Status() physics.Status { return shotEnds[s.end] }
+
+func (s Shot) reached() bool { return !math.IsNaN(s.EntryBoard) }
+
+// ShareDifference compares the pocket shares of two setups over the same
+// deliveries.
+type ShareDifference struct {
+	A, B int // indices of the setups
+	studies.Paired
+}
+
+// Defaults and measures of a spread.
+const (
+	defaultSpreadShots = 1000
+	defaultMisses      = 500
+
+	// batch is how many deliveries a worker takes at a time: some milliseconds.
+	batch = 25
+
+	// untilEvery is after how many deliveries the interval is looked at.
+	untilEvery = 10 * batch
+)
+
+// errNothingSpread says that a spread has no setups.
+var errNothingSpread = errors.New("studies: nobody bowls")
+
+// spreadRun is a spread at work.
+type spreadRun struct {
+	Study
+	ctx        context.Context
+	deliverers []studies.Deliverer
+	each       [][]Shot // of each setup
+	done       []bool   // batches
+	told       int      // shots
+	total      int
+}
+
+// Run throws the deliveries.
+//
+// It is an error if there are no setups, if deviations cannot be or if a shot breaks
+// down. If the context ends, the result holds the deliveries of the batches up to the
+// first that was not finished, without what had not been begun, together with the
+// context's error.
+func (s Study) Run(ctx context.Context) (Result, error) {
+	r, err := s.begin(ctx)
+	if err != nil {
+		return Result{}, err
+	}
+	shots, err := r.throwAll()
+	if err != nil && ctx.Err() == nil {
+		return Result{}, err
+	}
+	result := Result{Shots: shots}
+	for i := range r.Setups {
+		result.Setups = append(result.Setups, scattered(r.each[i][:shots]))
+	}
+	for _, pair := range r.Pairs {
+		d := ShareDifference{A: pair[0], B: pair[1]}
+		for k := range shots {
+			d.Add(r.each[d.A][k].Pocket, r.each[d.B][k].Pocket)
+		}
+		result.Differences = append(result.Differences, d)
+	}
+	if shots > 0 {
+		r.explain(&result)
+	}
+	for _, step := range []func(*Result) error{r.alone, r.without, r.sobol} {
+		if err == nil {
+			err = step(&result)
+		}
+	}
+	if err != nil && ctx.Err() == nil {
+		return Result{}, err
+	}
+	if err == nil && r.Progress != nil {
+		r.Progress(r.total, r.total)
+	}
+	return result, err
+}
+
+// begin fills in defaults and prepares the run.
+func (s Study) begin(ctx context.Context) (*spreadRun, error) {
+	if len(s.Setups) == 0 {
+		return nil, errNothingSpread
+	}
+	for _, pair := range s.Pairs {
+		for _, i := range pair {
+			if i < 0 || i >= len(s.Setups) {
+				return nil, fmt.Errorf("studies: there is no setup %d", i)
+			}
+		}
+	}
+	if s.Shots <= 0 {
+		s.Shots = defaultSpreadShots
+	}
+	if s.Misses == 0 {
+		s.Misses = defaultMisses
+	}
+	s.Misses, s.Sobol = max(0, s.Misses), max(0, s.Sobol)
+	s.Settings = studies.ForManyShots(s.Settings)
+	s.Settings.EndOnly = true
+	r := &spreadRun{Study: s, ctx: ctx, done: make([]bool, (s.Shots+batch-1)/batch)}
+	r.total = len(s.Setups) * (s.Shots + 1)
+	for _, setup := range s.Setups {
+		d, err := setup.Repeatability.Deliverer(setup.Release)
+		if err != nil {
+			return nil, err
+		}
+		r.deliverers = append(r.deliverers, d)
+		r.each = append(r.each, make([]Shot, s.Shots))
+		varied := len(variedOf(setup.Repeatability))
+		r.total += varied * (2 + min(s.Misses, s.Shots))
+		if varied > 0 {
+			r.total += s.Sobol * (2 + varied)
+		}
+	}
+	return r, nil
+}
+
+// variedOf lists in what deliveries differ.
+func variedOf(r studies.Repeatability) []studies.Varied {
+	var list []studies.Varied
+	for i, sigma := range studies.Sigmas(r) {
+		if sigma != 0 {
+			list = append(list, studies.Varied(i))
+		}
+	}
+	return list
+}
+
+// parallel does jobs of some shots each.
+func (r *spreadRun) parallel(jobs, shots int, job func(*physics.Thrower, int) error) error {
+	before := r.told
+	defer func() { r.told = before + jobs*shots }()
+	return studies.InParallel(r.ctx, r.Workers, jobs, func(done, _ int) {
+		// The last step is told at the end of the run.
+		if now := before + done*shots; r.Progress != nil && now < r.total {
+			r.Progress(now, r.total)
+		}
+	}, job)
+}
+
+// throwAll throws the deliveries and returns how many of each setup count.
+func (r *spreadRun) throwAll() (int, error) {
+	round := r.Shots
+	if r.Until > 0 {
+		round = untilEvery
+	}
+	for from := 0; from < r.Shots; from += round {
+		to := min(from+round, r.Shots)
+		batches := (to - from + batch - 1) / batch
+		err := r.parallel(batches, batch*len(r.Setups), func(thrower *physics.Thrower, job int) error {
+			first := from + job*batch
+			err := r.throwBatch(thrower, first, min(first+batch, to))
+			r.done[first/batch] = err == nil
+			return err
+		})
+		if err != nil {
+			finished := slices.Index(r.done, false)
+			if finished < 0 { // the context ended after the last
+				return r.Shots, err
+			}
+			return min(finished*batch, r.Shots), err
+		}
+		if r.Until > 0 && r.narrow(to) {
+			return to, nil
+		}
+	}
+	return r.Shots, nil
+}
+
+// throwBatch throws some deliveries of every setup.
+func (r *spreadRun) throwBatch(thrower *physics.Thrower, from, to int) error {
+	draws := studies.NewDrawer()
+	for k := from; k < to; k++ {
+		z := draws.Deviates(r.Seed, uint64(k))
+		for i, d := range r.deliverers {
+			var err error
+			if r.each[i][k], err = r.throw(thrower, i, d.Delivery(z)); err != nil {
+				return fmt.Errorf("delivery %d: %w", k+1, err)
+			}
+		}
+	}
+	return nil
+}
+
+// throw throws a setup's ball.
+func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.Release) (Shot, error) {
+	s := &r.Setups[setup]
+	shot, err := thrower.Throw(s.Lane, s.Ball, release, r.Settings)
+	if err != nil {
+		return Shot{}, err
+	}
+	u := &shot.Summary
+	end := slices.Index(shotEnds, shot.Status)
+	if end < 0 {
+		return Shot{}, fmt.Errorf("studies: a shot has the unknown end %q", shot.Status)
+	}
+	one := Shot{EntryBoard: math.NaN(), EntryAngle: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, end: uint8(end)}
+	if u.EntryBoard != nil {
+		one.EntryBoard, one.EntryAngle = *u.EntryBoard, *u.EntryAngle
+	}
+	return one, nil
+}
+
+// narrow reports whether the first shots of every setup tell its share closely
+// enough.
+func (r *spreadRun) narrow(shots int) bool {
+	for _, each := range r.each {
+		if studies.WilsonInterval(pocketsOf(each[:shots])).HalfWidth() > r.Until {
+			return false
+		}
+	}
+	return true
+}
+
+func pocketsOf(each []Shot) studies.Count {
+	c := studies.Count{Of: len(each)}
+	for _, s := range each {
+		if s.Pocket {
+			c.Hits++
+		}
+	}
+	return c
+}

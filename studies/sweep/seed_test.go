@@ -1,0 +1,3 @@
+package sweep
+
+import _ "lanesim/internal/seed" // the same draws every run

@@ -1,0 +1,393 @@
+package wear
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/units"
+)
+
+// Study asks how a lane changes under the balls that are thrown on it: every
+// delivery is drawn from its bowler's repeatability, thrown on the lane as it then
+// is, and takes or lays down oil along its track. Balls are wiped after each
+// delivery.
+type Study struct {
+	// Lane is the fresh lane; it must be oiled.
+	Lane lane.Lane
+
+	// Setups are the bowlers with their balls; their lanes do not matter.
+	Setups []studies.Setup
+
+	// Order holds, for each delivery, the index of the setup that is next.
+	Order []int
+
+	// Practice is how many of the first deliveries wear the lane without being
+	// counted: blocks and stays begin behind them.
+	Practice int
+
+	// Sessions is how often it is played; 0 means 1. Delivery k of session i
+	// depends on Seed, i and k alone.
+	Sessions int
+	Seed     uint64
+
+	// Block is the number of deliveries of a block; 0 means 10.
+	Block int
+
+	// Share is the pocket share down to which a setup stays, from 0 to 1; 0
+	// means half of what it has over its first Block deliveries.
+	Share float64
+
+	// By may be [aim.ByStrikeShare]: blocks then have the share of strikes as well, from the
+	// stored table of racks.
+	By aim.Measure
+
+	// Marks are deliveries, from 0, before which the lane of the first session
+	// is kept.
+	Marks []int
+
+	// Settings are those of [studies.ForManyShots].
+	Settings physics.Settings
+
+	// ColumnsPerBoard and RowSpacing, in m, are those of the grid of oil; zeros
+	// mean 4 and half a foot.
+	ColumnsPerBoard int
+	RowSpacing      float64
+
+	// Workers is how many sessions are played at a time; 0 means as many as
+	// there are processors. The result does not depend on it.
+	Workers int
+
+	// Progress, if not nil, is told after each session how many are done.
+	Progress func(done, total int)
+}
+
+// Result is what became of the lane and of the shots.
+type Result struct {
+	// Sessions is how many were played, fewer than asked for if the context
+	// ended.
+	Sessions int
+
+	// Deliveries are those of every session.
+	Deliveries [][]Delivery
+
+	Blocks []Block
+	Stays  []Stay // one for each setup
+	Oil    OilAccount
+
+	// Fresh and After are the lane before and after the first session, Marked
+	// that before its deliveries in Wear.Marks.
+	Fresh, After *lane.OilMap
+	Marked       []*lane.OilMap
+}
+
+// Delivery is one delivery of a session.
+type Delivery struct {
+	Setup      int
+	Release    physics.Release
+	Status     physics.Status
+	EntryBoard float64 // board at the pins; NaN if the ball does not get there
+	EntryAngle float64 // rad, likewise
+	EntrySpeed float64 // m/s, likewise
+	Pocket     bool
+	GoodAngle  bool
+	Oil        physics.OilBudget
+}
+
+// Block is what a setup's deliveries within a block came to, over all
+// sessions.
+type Block struct {
+	Setup          int
+	From, To       int // deliveries behind the practice, from 0; To is the last
+	Deliveries     int // of this setup in the block, in all sessions
+	PocketShare    float64
+	EntryBoardMean float64 // of those that get to the pins; NaN if there are none
+	StrikeShare    float64 // only by strikes
+}
+
+// Stay is how long a setup's line stays playable: the delivery behind the practice,
+// counted from 1, by which its pocket share over its last Block deliveries, taken
+// over all sessions, is below Share, as is that over all later ones.
+type Stay struct {
+	Setup int
+	Share float64
+
+	// Median and Interval are taken over resampled sessions (bootstrap, 95 %);
+	// +Inf where the share is never below. With one session there is no
+	// interval: NaN; nor is there anything for a setup that never hit at first.
+	Median   float64
+	Interval [2]float64
+}
+
+// OilAccount says where the oil is at the end, in m³, means over the sessions. The
+// first is what was on the fresh lane, and the sum of the others.
+type OilAccount struct{ Start, Lane, Balls, Soaked float64 }
+
+// Defaults of the wear study.
+const (
+	defaultBlock      = 10
+	defaultColumns    = 4
+	defaultRowSpacing = units.Foot / 2
+
+	// exchangeSpacing is the length in m of the pieces of way over which a shot
+	// exchanges oil.
+	exchangeSpacing = units.Foot / 4
+
+	// resamples is how many resampled sets of sessions give the interval.
+	resamples = 1000
+)
+
+// Run plays the sessions.
+//
+// It is an error if the lane is dry, if a setup's deviations cannot be or if a
+// shot breaks down. If the context ends, the result holds the sessions that were
+// finished, together with the context's error.
+func (w Study) Run(ctx context.Context) (Result, error) {
+	if len(w.Setups) == 0 || len(w.Order) == 0 {
+		return Result{}, errors.New("studies: nobody bowls")
+	}
+	if w.Block < 0 || w.ColumnsPerBoard < 0 || !(w.RowSpacing >= 0) || !(w.Share >= 0 && w.Share <= 1) {
+		return Result{}, fmt.Errorf("studies: blocks of %d deliveries, a share of %g and a grid of oil of %d columns a board and %g m a row cannot be", w.Block, w.Share, w.ColumnsPerBoard, w.RowSpacing)
+	}
+	w.Sessions = max(1, w.Sessions)
+	if w.Block == 0 {
+		w.Block = defaultBlock
+	}
+	if w.ColumnsPerBoard == 0 {
+		w.ColumnsPerBoard = defaultColumns
+	}
+	if w.RowSpacing == 0 {
+		w.RowSpacing = defaultRowSpacing
+	}
+	fresh, err := lane.NewWearing(w.Lane, w.ColumnsPerBoard, w.RowSpacing)
+	if err != nil {
+		return Result{}, err
+	}
+	deliverers := make([]studies.Deliverer, len(w.Setups))
+	for i, s := range w.Setups {
+		if deliverers[i], err = s.Repeatability.Deliverer(s.Release); err != nil {
+			return Result{}, err
+		}
+	}
+	if w.Practice < 0 || w.Practice >= len(w.Order) {
+		return Result{}, fmt.Errorf("studies: %d of %d deliveries are practice", w.Practice, len(w.Order))
+	}
+	for _, i := range w.Order {
+		if i < 0 || i >= len(w.Setups) {
+			return Result{}, fmt.Errorf("studies: there is no setup %d", i)
+		}
+	}
+	result := Result{Deliveries: make([][]Delivery, w.Sessions), Fresh: fresh.Clone().Map, Marked: make([]*lane.OilMap, len(w.Marks))}
+	ends := make([]float64, w.Sessions)
+	err = studies.InParallel(ctx, w.Workers, w.Sessions, w.Progress, func(thrower *physics.Thrower, session int) error {
+		oil := fresh.Clone()
+		list, err := w.session(ctx, thrower, session, oil, deliverers, result.Marked)
+		if err != nil {
+			return err
+		}
+		result.Deliveries[session] = list
+		ends[session] = oil.Volume() - oil.Short()
+		if session == 0 {
+			result.After = oil.Map
+		}
+		return nil
+	})
+	if err != nil && ctx.Err() == nil {
+		return Result{}, err
+	}
+	// Sessions that an interrupt cut off are left out.
+	played := result.Deliveries[:0]
+	for session, list := range result.Deliveries {
+		if list == nil {
+			continue
+		}
+		played = append(played, list)
+		result.Oil.Lane += ends[session]
+		for _, d := range list {
+			result.Oil.Balls += d.Oil.Ball
+			result.Oil.Soaked += d.Oil.Soaked
+		}
+	}
+	result.Deliveries, result.Sessions = played, len(played)
+	if len(played) == 0 {
+		return result, err
+	}
+	n := float64(len(played))
+	result.Oil = OilAccount{Start: fresh.Volume(), Lane: result.Oil.Lane / n, Balls: result.Oil.Balls / n, Soaked: result.Oil.Soaked / n}
+	result.Blocks = w.blocks(played)
+	result.Stays = w.stays(played)
+	return result, err
+}
+
+// session plays one session.
+func (w Study) session(ctx context.Context, thrower *physics.Thrower, session int, oil *lane.Wearing, deliverers []studies.Deliverer, marked []*lane.OilMap) ([]Delivery, error) {
+	settings := studies.ForManyShots(w.Settings)
+	settings.ExchangeSpacing = exchangeSpacing
+	l := w.Lane
+	l.Oil = oil.Map
+	list := make([]Delivery, 0, len(w.Order))
+	for k, i := range w.Order {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if session == 0 {
+			if at := slices.Index(w.Marks, k); at >= 0 {
+				marked[at] = oil.Clone().Map
+			}
+		}
+		d, shot, err := throwWorn(thrower, l, w.Setups[i].Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
+		if err != nil {
+			return nil, fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
+		}
+		d.Setup = i
+		list = append(list, d)
+		width := w.Setups[i].Ball.Memory.ContactWidth
+		for _, e := range shot.Exchange {
+			oil.Exchange(e.Distance, e.Lateral, e.Length, width, e.Volume)
+		}
+	}
+	return list, nil
+}
+
+// throwWorn throws a ball on a lane and notes what counts.
+func throwWorn(thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (Delivery, physics.Shot, error) {
+	shot, err := thrower.Throw(l, b, r, s)
+	if err != nil {
+		return Delivery{}, shot, err
+	}
+	u := &shot.Summary
+	d := Delivery{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), EntrySpeed: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
+	if u.EntryBoard != nil {
+		d.EntryBoard, d.EntryAngle, d.EntrySpeed = *u.EntryBoard, *u.EntryAngle, shot.Events.Pins.Speed
+	}
+	return d, shot, nil
+}
+
+// blocks adds up the deliveries of each block and setup.
+func (w Study) blocks(sessions [][]Delivery) []Block {
+	var list []Block
+	for from := w.Practice; from < len(w.Order); from += w.Block {
+		to := min(from+w.Block, len(w.Order))
+		for setup := range w.Setups {
+			b := Block{Setup: setup, From: from - w.Practice, To: to - 1 - w.Practice}
+			pocket, reached, sum := 0, 0, 0.0
+			for _, session := range sessions {
+				for _, d := range session[from:to] {
+					if d.Setup != setup {
+						continue
+					}
+					b.Deliveries++
+					if d.Pocket {
+						pocket++
+					}
+					if !math.IsNaN(d.EntryBoard) {
+						reached++
+						sum += d.EntryBoard
+						if w.By == aim.ByStrikeShare {
+							b.StrikeShare += pins.Stored().Strikes(pins.Entry{Board: d.EntryBoard, Angle: d.EntryAngle, Mass: w.Setups[setup].Ball.Mass, Speed: d.EntrySpeed})
+						}
+					}
+				}
+			}
+			if b.Deliveries == 0 {
+				continue
+			}
+			b.StrikeShare /= float64(b.Deliveries)
+			b.PocketShare, b.EntryBoardMean = float64(pocket)/float64(b.Deliveries), sum/float64(reached)
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+// stays finds how long each setup stays.
+func (w Study) stays(sessions [][]Delivery) []Stay {
+	list := make([]Stay, len(w.Setups))
+	for setup := range w.Setups {
+		var at []int // deliveries of the setup
+		for k, i := range w.Order {
+			if i == setup && k >= w.Practice {
+				at = append(at, k-w.Practice)
+			}
+		}
+		hits := make([][]bool, len(sessions))
+		for i, session := range sessions {
+			for _, k := range at {
+				hits[i] = append(hits[i], session[w.Practice+k].Pocket)
+			}
+		}
+		s := Stay{Setup: setup, Share: w.Share, Median: math.Inf(1), Interval: [2]float64{math.NaN(), math.NaN()}}
+		all := make([]int, len(sessions))
+		for i := range all {
+			all[i] = i
+		}
+		if s.Share == 0 && len(at) > 0 {
+			s.Share = windowShare(hits, all, min(w.Block, len(at))-1, w.Block) / 2
+		}
+		if s.Share == 0 {
+			s.Median = math.NaN() // a line that never hit cannot lose
+			list[setup] = s
+			continue
+		}
+		if len(sessions) == 1 {
+			s.Median = staysUntil(hits, all, at, w.Block, s.Share)
+			list[setup] = s
+			continue
+		}
+		found := make([]float64, resamples)
+		for b := range found {
+			r := studies.Draws(w.Seed, studies.ForResampling, uint64(b))
+			for i := range all {
+				all[i] = r.IntN(len(sessions))
+			}
+			found[b] = staysUntil(hits, all, at, w.Block, s.Share)
+		}
+		slices.Sort(found)
+		const tail = 0.025
+		s.Median = found[resamples/2]
+		s.Interval = [2]float64{found[int(tail*resamples)], found[int((1-tail)*resamples)]}
+		list[setup] = s
+	}
+	return list
+}
+
+// windowShare is the share of hits in the block of deliveries that ends with j,
+// over the given sessions.
+func windowShare(hits [][]bool, sessions []int, j, block int) float64 {
+	from := max(0, j-block+1)
+	n, hit := 0, 0
+	for _, i := range sessions {
+		for _, h := range hits[i][from : j+1] {
+			n++
+			if h {
+				hit++
+			}
+		}
+	}
+	if n == 0 {
+		return math.NaN()
+	}
+	return float64(hit) / float64(n)
+}
+
+// staysUntil returns the first delivery, counted from 1 in the session, by which
+// the share over a block is below the given one and stays so: that over all later
+// deliveries is below it too, so that a dip by chance does not count. +Inf if there
+// is none.
+func staysUntil(hits [][]bool, sessions, at []int, block int, share float64) float64 {
+	last := len(at) - 1
+	for j := block - 1; j <= last; j++ {
+		if windowShare(hits, sessions, j, block) < share && (j == last || windowShare(hits, sessions, last, last-j) < share) {
+			return float64(at[j] + 1)
+		}
+	}
+	return math.Inf(1)
+}
