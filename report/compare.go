@@ -54,8 +54,12 @@ func (c *Comparison) OneContrast() (a, b string, ok bool) {
 type Pair struct {
 	compare.Pair
 	comparison   *Comparison
-	number       int
 	nameA, nameB string
+}
+
+// PairOf is a pair of a result alone, by the names of its shots.
+func PairOf(result compare.Result, number int, a, b string) Pair {
+	return Pair{Pair: result.Pairs[number], comparison: &Comparison{Result: result}, nameA: a, nameB: b}
 }
 
 // Pairs are the pairs of a comparison.
@@ -70,9 +74,15 @@ func (c *Comparison) Pairs() iter.Seq[Pair] {
 }
 
 func (c *Comparison) pair(k int) Pair {
-	p := Pair{Pair: c.Result.Pairs[k], comparison: c, number: k}
+	p := Pair{Pair: c.Result.Pairs[k], comparison: c}
 	p.nameA, p.nameB = c.Names(p.A, p.B)
 	return p
+}
+
+// traced are the shots as the comparison has them.
+func (p Pair) traced() (a, b compare.Traced) {
+	list := p.comparison.Result.Shots
+	return list[p.A], list[p.B]
 }
 
 func (p Pair) shots() (a, b Shot) { return p.comparison.Shots[p.A], p.comparison.Shots[p.B] }
@@ -130,7 +140,7 @@ var matrixColumns = Columns[Pair]{
 var pairColumns = append(append(Columns[Pair]{}, matrixColumns...),
 	differenceColumns[2], deviationColumns[2], differenceColumns[3], deviationColumns[3],
 	number("parting_ft", "a board apart from", "Distance from which the paths are farther apart than a board", Foot, func(p Pair) float64 { return p.Parting }),
-	word("holds", "holds", "In how many sets of assumed values the answers hold", func(p Pair) string { return p.comparison.Result.Sure(p.number) }),
+	word("holds", "holds", "In how many sets of assumed values the answers hold", func(p Pair) string { return p.Sure() }),
 )
 
 // OfBoth makes a quantity of a shot three of a pair: that of a, of b and, of a number,
@@ -271,7 +281,7 @@ func (c *Comparison) pairObject(p Pair) Object {
 	if p.Error != (compare.Change{}) {
 		o = append(o, Member{"numerical_error", changeColumns.members(p.Error)})
 	}
-	return append(o, Member{"explanation", c.Result.Explain(p.number, p.nameA, p.nameB)})
+	return append(o, Member{"explanation", p.Explain()})
 }
 
 // WriteJSON writes the comparison as JSON, a pair on a line.
@@ -298,7 +308,7 @@ func (c *Comparison) Document(detailed []int) Document {
 			who += ": "
 		}
 		doc.HeadOf(who, "a = "+p.nameA+", b = "+p.nameB, "")
-		doc.SayWrapped(c.Result.Explain(k, p.nameA, p.nameB))
+		doc.SayWrapped(p.Explain())
 		doc.Table(p.details())
 		if !p.Identical {
 			doc.Table(p.causes())
@@ -347,7 +357,7 @@ func (c *Comparison) matrix(doc *Document) {
 	}
 	columns = append(columns,
 		text("hits", "hits", "", func(p Pair) string { a, b := p.shots(); return lost(hitOf(a)) + ", " + lost(hitOf(b)) }),
-		text("holds", sure, "", func(p Pair) string { return c.Result.Sure(p.number) }))
+		text("holds", sure, "", func(p Pair) string { return p.Sure() }))
 	heading := "b − a (boards: + is inside)"
 	if contrast {
 		heading += ": a = " + a + ", b = " + z

@@ -72,9 +72,9 @@ func (c *comparison) sameBowler(shots []int) bool {
 func (c *comparison) note(blocks [][]int) string {
 	said := ""
 	if len(c.Result.Pairs) == 1 {
-		p := c.Result.Pairs[0]
-		a, b := c.Names(p.A, p.B)
-		said = c.Result.Headline(0, a, b)
+		for p := range c.Pairs() {
+			said = p.Headline()
+		}
 	} else {
 		said = c.answers(blocks)
 	}

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"errors"
+	"math"
 	"strings"
 )
 
@@ -146,4 +147,14 @@ func (p plan) orders() (to, from []float64) {
 		}
 	}
 	return to, from
+}
+
+// leastCauseShare is the share of a difference below which a cause does not matter.
+const leastCauseShare = 0.05
+
+// Matters reports whether a cause makes up so much of one of a pair's numbers that it
+// deserves a word.
+func (p Pair) Matters(c Cause, of func(Change) float64) bool {
+	d := max(math.Abs(of(p.Difference)), of(noDifference))
+	return math.Abs(of(c.Change)) > max(leastCauseShare*d, of(noDifference), of(p.Error))
 }

@@ -33,8 +33,8 @@ type Held struct {
 // open: fewer than three quarters.
 func (h Held) Open(agree int) bool { return 4*agree < 3*h.Of }
 
-// agree is the number of sets that have the sign of a difference.
-func (h Held) agree(d float64) int {
+// Agree is the number of sets that have the sign of a difference.
+func (h Held) Agree(d float64) int {
 	if d < 0 {
 		return h.Negative
 	}

@@ -1,8 +1,9 @@
-package compare
+package report
 
 import (
 	"fmt"
 	"lanesim/input"
+	"lanesim/studies/compare"
 	"lanesim/units"
 	"math"
 	"slices"
@@ -10,35 +11,22 @@ import (
 	"strings"
 )
 
-// number picks one of a change's numbers.
-type number func(Change) float64
+func atPins(c compare.Change) float64         { return c.AtPins }
+func frictionReadOf(c compare.Change) float64 { return c.FrictionRead }
 
-func atPins(c Change) float64         { return c.AtPins }
-func frictionReadOf(c Change) float64 { return c.FrictionRead }
-
-// tellingShare is the share of a difference below which a cause is not told.
-const tellingShare = 0.05
-
-// tells reports whether a cause makes up so much of a pair's number that it is
-// told.
-func (p Pair) tells(c Cause, of number) bool {
-	d := max(math.Abs(of(p.Difference)), of(noDifference))
-	return math.Abs(of(c.Change)) > max(tellingShare*d, of(noDifference), of(p.Error))
-}
-
-// causeWords tells the cause: what the mechanisms are that make the difference,
+// causeWords says the cause: what the mechanisms are that make the difference,
 // the largest first, and how much each makes.
-func (c Result) causeWords(p Pair, a, b string) string {
+func (p Pair) causeWords() string {
 	read := p.largest(p.Mechanisms, frictionReadOf)
 	pins := p.largest(p.Mechanisms, atPins)
 	first := read
-	if !(math.Abs(p.Difference.FrictionRead) >= c.Visible.FrictionRead) && math.Abs(p.Difference.AtPins) >= c.Visible.Boards || len(read) == 0 {
+	if !(math.Abs(p.Difference.FrictionRead) >= p.comparison.Result.Visible.FrictionRead) && math.Abs(p.Difference.AtPins) >= p.comparison.Result.Visible.Boards || len(read) == 0 {
 		first = pins
 	}
 	if len(first) == 0 {
 		return ""
 	}
-	said := []string{c.mechanismWords(p, first[0], a, b)}
+	said := []string{p.mechanismWords(first[0])}
 	switch {
 	case len(read) == 1 && len(pins) == 1 && read[0].Name == pins[0].Name, len(read) == 0 && len(pins) == 1:
 		said = append(said, startWith(makes(p.named(pins[0])))+" nearly all of the difference.")
@@ -51,21 +39,21 @@ func (c Result) causeWords(p Pair, a, b string) string {
 // startWith writes a capital letter at the beginning.
 func startWith(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-// largest lists the causes that are told, the largest first.
-func (p Pair) largest(causes []Cause, of number) []Cause {
-	var telling []Cause
+// largest lists the causes that matter, the largest first.
+func (p Pair) largest(causes []compare.Cause, of func(compare.Change) float64) []compare.Cause {
+	var large []compare.Cause
 	for _, c := range causes {
-		if p.tells(c, of) {
-			telling = append(telling, c)
+		if p.Matters(c, of) {
+			large = append(large, c)
 		}
 	}
-	sort.SliceStable(telling, func(i, j int) bool { return math.Abs(of(telling[i].Change)) > math.Abs(of(telling[j].Change)) })
-	return telling
+	sort.SliceStable(large, func(i, j int) bool { return math.Abs(of(large[i].Change)) > math.Abs(of(large[j].Change)) })
+	return large
 }
 
-// shareWords tells how much of a number causes make. A cause against the
+// shareWords says how much of a number causes make. A cause against the
 // difference has a minus.
-func (p Pair) shareWords(causes []Cause, of number, text func(float64) string) string {
+func (p Pair) shareWords(causes []compare.Cause, of func(compare.Change) float64, text func(float64) string) string {
 	whole := of(p.Difference)
 	if text(whole) == text(0) {
 		return ""
@@ -91,14 +79,14 @@ func (p Pair) shareWords(causes []Cause, of number, text func(float64) string) s
 	return fmt.Sprintf("Of the %s, %s.", text(whole), input.List(words))
 }
 
-// mechanismWords tells what a mechanism does in this pair.
-func (c Result) mechanismWords(p Pair, m Cause, a, b string) string {
-	x, y := c.Shots[p.A], c.Shots[p.B]
-	switch Mechanism(m.Name) {
-	case OilOnTrack:
-		more, less, s, t := b, a, y, x // the one that meets more of its own oil
+// mechanismWords says what a mechanism does in this pair.
+func (p Pair) mechanismWords(m compare.Cause) string {
+	x, y := p.traced()
+	switch compare.Mechanism(m.Name) {
+	case compare.OilOnTrack:
+		more, less, s, t := p.nameB, p.nameA, y, x // the one that meets more of its own oil
 		if later := m.FrictionRead; later < 0 || math.IsNaN(later) && m.AtPins > 0 {
-			more, less, s, t = a, b, x, y
+			more, less, s, t = p.nameA, p.nameB, x, y
 		}
 		switch width := s.ContactWidth; {
 		case math.IsNaN(s.Spacing) || math.IsNaN(t.Spacing) || s.Spacing > t.Spacing:
@@ -110,10 +98,10 @@ func (c Result) mechanismWords(p Pair, m Cause, a, b string) string {
 			return fmt.Sprintf("%s meets more of its own oil: in the oil its track moves %s in per revolution, %s's %s; the contact is %s in wide.",
 				more, hundredths(s.Spacing), less, hundredths(t.Spacing), hundredths(width))
 		}
-	case AxisMigration:
-		return fmt.Sprintf("The core turns the spin axis of %s otherwise: %s flares %s in, %s %s in.", b,
-			b, hundredths(y.Shot.Summary.Flare), a, hundredths(x.Shot.Summary.Flare))
-	case RGAboutAxis:
+	case compare.AxisMigration:
+		return fmt.Sprintf("The core turns the spin axis of %s otherwise: %s flares %s in, %s %s in.", p.nameB,
+			p.nameB, hundredths(y.Shot.Summary.Flare), p.nameA, hundredths(x.Shot.Summary.Flare))
+	case compare.RGAboutAxis:
 		return "The balls have other RGs about their axes, and so go from skid to roll in another distance."
 	}
 	return ""
@@ -122,11 +110,11 @@ func (c Result) mechanismWords(p Pair, m Cause, a, b string) string {
 // hundredths prints a length in m in inches.
 func hundredths(v float64) string { return fmt.Sprintf("%.2f", v/units.Inch) }
 
-// inputWords tells which of the inputs make the difference.
+// inputWords says which of the inputs make the difference.
 func (p Pair) inputWords() string {
 	if len(p.Differ) == 1 {
 		name := plainName(string(p.Differ[0]))
-		if p.Differ[0] == MassInput {
+		if p.Differ[0] == compare.MassInput {
 			return fmt.Sprintf("Only the %s differ.", name)
 		}
 		return fmt.Sprintf("Only the %s differs.", name)
@@ -147,14 +135,14 @@ func (p Pair) inputWords() string {
 
 // intermediateWords explains what intermediate differential does, where balls of
 // one release differ in it.
-func (c Result) intermediateWords(p Pair, a, b string) string {
-	x, y := c.Shots[p.A], c.Shots[p.B]
-	if !slices.Contains(p.Differ, MassInput) || slices.Contains(p.Differ, ReleaseInput) || math.Abs(x.Intermediate-y.Intermediate) < leastIntermediate {
+func (p Pair) intermediateWords() string {
+	x, y := p.traced()
+	if !slices.Contains(p.Differ, compare.MassInput) || slices.Contains(p.Differ, compare.ReleaseInput) || math.Abs(x.Intermediate-y.Intermediate) < leastIntermediate {
 		return ""
 	}
-	more, less, s, t := b, a, y, x
+	more, less, s, t := p.nameB, p.nameA, y, x
 	if x.Intermediate > y.Intermediate {
-		more, less, s, t = a, b, x, y
+		more, less, s, t = p.nameA, p.nameB, x, y
 	}
 	words := fmt.Sprintf("%s has more intermediate differential than %s (%.3f in, not %.3f) and flares %s in, not %s.", more, less,
 		s.Intermediate/units.Inch, t.Intermediate/units.Inch, hundredths(s.Shot.Summary.Flare), hundredths(t.Shot.Summary.Flare))
@@ -171,14 +159,14 @@ const leastIntermediate = 0.001 * units.Inch
 
 // named is a cause's name in words. What is no matter of inertia has the names of
 // the inputs that are not.
-func (p Pair) named(c Cause) string {
+func (p Pair) named(c compare.Cause) string {
 	var inputs []string
 	for _, i := range p.Differ {
-		if i != LayoutInput && i != MassInput {
+		if i != compare.LayoutInput && i != compare.MassInput {
 			inputs = append(inputs, plainName(string(i)))
 		}
 	}
-	if c.Name != string(OtherMechanisms) || inputs == nil {
+	if c.Name != string(compare.OtherMechanisms) || inputs == nil {
 		return plainName(c.Name)
 	}
 	return "the " + input.List(inputs)
@@ -186,7 +174,7 @@ func (p Pair) named(c Cause) string {
 
 // makes adds the verb to a name, which may be of several.
 func makes(name string) string {
-	if strings.Contains(name, " and ") || name == plainName(string(MassInput)) {
+	if strings.Contains(name, " and ") || name == plainName(string(compare.MassInput)) {
 		return name + " make"
 	}
 	return name + " makes"
@@ -195,13 +183,13 @@ func makes(name string) string {
 // plainName is a cause's name in words.
 func plainName(key string) string {
 	switch key {
-	case string(RGAboutAxis):
+	case string(compare.RGAboutAxis):
 		return "the RG about the axis"
-	case string(OtherMechanisms):
+	case string(compare.OtherMechanisms):
 		return "what else differs"
-	case string(OilOnTrack):
+	case string(compare.OilOnTrack):
 		return "oil on the track"
-	case string(AxisMigration):
+	case string(compare.AxisMigration):
 		return "axis migration"
 	}
 	return strings.ReplaceAll(key, "_", " ")

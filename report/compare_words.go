@@ -1,4 +1,4 @@
-package compare
+package report
 
 import (
 	"fmt"
@@ -10,62 +10,62 @@ import (
 	"lanesim/ball"
 	"lanesim/input"
 	"lanesim/physics"
+	"lanesim/studies/compare"
 	"lanesim/units"
 )
 
 // Headline gives the answer in a sentence: whether a difference could be seen,
 // how much later b reads the friction, and where it ends. The names are those of
 // the two shots.
-func (c Result) Headline(pair int, a, b string) string {
-	p := c.Pairs[pair]
-	x, y := c.Shots[p.A], c.Shots[p.B]
+func (p Pair) Headline() string {
+	x, y := p.traced()
 	switch {
 	case p.Identical:
-		return fmt.Sprintf("%s and %s are the same shot.", a, b)
+		return fmt.Sprintf("%s and %s are the same shot.", p.nameA, p.nameB)
 	case x.Lost > 0 || y.Lost > 0:
-		return fmt.Sprintf("%s %s; %s %s.", b, y.ending(), a, x.ending())
+		return fmt.Sprintf("%s %s; %s %s.", p.nameB, endingOf(y), p.nameA, endingOf(x))
 	}
-	said := b + " " + c.friction(p, a) + c.ends(p, a)
+	said := p.nameB + " " + p.friction() + p.ends()
 	if p.Visible {
 		return said + "."
 	}
-	return fmt.Sprintf("No difference that could be seen (below %s and %s): %s.", feetText(c.Visible.FrictionRead), boardsText(c.Visible.Boards), said)
+	return fmt.Sprintf("No difference that could be seen (below %s and %s): %s.", feetText(p.comparison.Result.Visible.FrictionRead), boardsText(p.comparison.Result.Visible.Boards), said)
 }
 
 // friction is the half of a headline about the friction, empty if it is not read.
-func (c Result) friction(p Pair, a string) string {
+func (p Pair) friction() string {
 	switch d := p.Difference.FrictionRead; {
 	case math.IsNaN(d):
 		return ""
 	case feetText(d) == feetText(0):
-		return "reads the friction where " + a + " does and "
+		return "reads the friction where " + p.nameA + " does and "
 	default:
-		return fmt.Sprintf("reads the friction about %s %s than %s and ", feetText(d), lateness(d), a)
+		return fmt.Sprintf("reads the friction about %s %s than %s and ", feetText(d), lateness(d), p.nameA)
 	}
 }
 
 // ends is the half of a headline about the pins.
-func (c Result) ends(p Pair, a string) string {
+func (p Pair) ends() string {
 	d := p.Difference.AtPins
-	boards := []float64{c.Shots[p.B].Shot.Events.Pins.Board, c.Shots[p.A].Shot.Events.Pins.Board}
+	boards := []float64{p.comparison.Result.Shots[p.B].Shot.Events.Pins.Board, p.comparison.Result.Shots[p.A].Shot.Events.Pins.Board}
 	against := ""
 	if math.IsNaN(p.Difference.FrictionRead) {
-		against = " than " + a
+		against = " than " + p.nameA
 	}
 	if boardsText(d) == boardsText(0) {
 		return fmt.Sprintf("ends on the same board, %.1f", boards[0])
 	}
-	return fmt.Sprintf("ends %s farther %s%s, on board %.1f, not %.1f", boardsText(d), c.side(p, d), against, boards[0], boards[1])
+	return fmt.Sprintf("ends %s farther %s%s, on board %.1f, not %.1f", boardsText(d), p.side(d), against, boards[0], boards[1])
 }
 
 // side is the side toward which a difference in boards lies: left or right, as
 // both bowlers see it, or outside or inside, if they throw with different hands.
-func (c Result) side(p Pair, d float64) string {
-	hand := c.Shots[p.B].Release.Hand
+func (p Pair) side(d float64) string {
+	hand := p.comparison.Result.Shots[p.B].Release.Hand
 	switch {
-	case c.Shots[p.A].Release.Hand != hand && d < 0:
+	case p.comparison.Result.Shots[p.A].Release.Hand != hand && d < 0:
 		return "outside"
-	case c.Shots[p.A].Release.Hand != hand:
+	case p.comparison.Result.Shots[p.A].Release.Hand != hand:
 		return "inside"
 	case (d < 0) == (hand == ball.Right):
 		return "right"
@@ -73,30 +73,29 @@ func (c Result) side(p Pair, d float64) string {
 	return "left"
 }
 
-// Explain tells a pair in a few sentences: the answer, its size, the cause, and
+// Explain describes a pair in a few sentences: the answer, its size, the cause, and
 // how sure it is.
-func (c Result) Explain(pair int, a, b string) string {
-	p := c.Pairs[pair]
+func (p Pair) Explain() string {
 	if p.Identical {
-		return c.Headline(pair, a, b)
+		return p.Headline()
 	}
-	parts := []string{c.Headline(pair, a, b)}
-	if lost := c.Shots[p.A].Lost + c.Shots[p.B].Lost; lost == 0 {
-		parts = append(parts, c.sizeWords(p))
+	parts := []string{p.Headline()}
+	if lost := p.comparison.Result.Shots[p.A].Lost + p.comparison.Result.Shots[p.B].Lost; lost == 0 {
+		parts = append(parts, p.sizeWords())
 		if p.Visible {
-			parts = append(parts, c.causeWords(p, a, b))
+			parts = append(parts, p.causeWords())
 		}
 	}
-	parts = append(parts, c.intermediateWords(p, a, b), p.inputWords(), c.sureWords(p))
+	parts = append(parts, p.intermediateWords(), p.inputWords(), p.sureWords())
 	if p.Note != "" {
 		parts = append(parts, fmt.Sprintf("Shares were found without some of the shots: %s.", strings.TrimSuffix(p.Note, ".")))
 	}
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
 }
 
-// sizeWords tells from where on the paths part, how the entry differs, and what
+// sizeWords says from where on the paths part, how the entry differs, and what
 // the phase of the release does.
-func (c Result) sizeWords(p Pair) string {
+func (p Pair) sizeWords() string {
 	var said []string
 	if p.Visible && !math.IsNaN(p.Parting) {
 		said = append(said, fmt.Sprintf("The paths are more than a quarter of a board apart from %.0f ft on.", p.Parting/units.Foot))
@@ -120,14 +119,14 @@ func (c Result) sizeWords(p Pair) string {
 // leastAngle is the least difference in entry angle, in degrees, worth a word.
 const leastAngle = 0.1
 
-// sureWords tells in how many sets of assumed values the answer holds.
-func (c Result) sureWords(p Pair) string {
+// sureWords says in how many sets of assumed values the answer holds.
+func (p Pair) sureWords() string {
 	h := p.Holds
 	of := fmt.Sprintf("of %d sets of the values that are assumed", h.AtPins.Of)
 	if h.AtPins.Of == 0 || !p.Visible && math.IsNaN(p.Difference.AtPins) {
 		return ""
 	}
-	if s := h.lineWords(); s != "" {
+	if s := lineWords(h); s != "" {
 		of += " (" + s + ")"
 	}
 	if !p.Visible {
@@ -137,7 +136,7 @@ func (c Result) sureWords(p Pair) string {
 		}
 		return words + "."
 	}
-	all := c.conclusions(p)
+	all := p.conclusions()
 	if len(all) == 2 && all[0].agree == all[1].agree && !all[0].held.Open(all[0].agree) {
 		return fmt.Sprintf("This holds in %d %s.", all[0].agree, of)
 	}
@@ -161,28 +160,27 @@ func (c Result) sureWords(p Pair) string {
 // conclusion is something that is said of a pair, with the sets that agree.
 type conclusion struct {
 	words, short string
-	held         Held
+	held         compare.Held
 	agree        int
 }
 
 // conclusions lists what is said of a pair that could be seen.
-func (c Result) conclusions(p Pair) []conclusion {
+func (p Pair) conclusions() []conclusion {
 	var all []conclusion
 	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
-		all = append(all, conclusion{"it reads the friction " + lateness(d), lateness(d), p.Holds.FrictionRead, p.Holds.FrictionRead.agree(d)})
+		all = append(all, conclusion{"it reads the friction " + lateness(d), lateness(d), p.Holds.FrictionRead, p.Holds.FrictionRead.Agree(d)})
 	}
 	if d := p.Difference.AtPins; !math.IsNaN(d) && boardsText(d) != boardsText(0) {
 		side := map[bool]string{true: "outside", false: "inside"}[d < 0]
-		all = append(all, conclusion{"it ends farther " + c.side(p, d), side, p.Holds.AtPins, p.Holds.AtPins.agree(d)})
+		all = append(all, conclusion{"it ends farther " + p.side(d), side, p.Holds.AtPins, p.Holds.AtPins.Agree(d)})
 	}
 	return all
 }
 
 // Sure says in short in how many sets of assumed values the answer about a pair
 // holds; empty if none were tried.
-func (c Result) Sure(pair int) string {
-	p := c.Pairs[pair]
-	all := c.conclusions(p)
+func (p Pair) Sure() string {
+	all := p.conclusions()
 	switch {
 	case p.Holds.Seen.Of == 0:
 		return ""
@@ -202,9 +200,9 @@ func (c Result) Sure(pair int) string {
 	return strings.Join(said, ", ")
 }
 
-// lineWords tells what became of lines on the way to the sets, where they did not
+// lineWords says what became of lines on the way to the sets, where they did not
 // stay what they are.
-func (h Holds) lineWords() string {
+func lineWords(h compare.Holds) string {
 	var said []string
 	if h.Changed > 0 {
 		said = append(said, fmt.Sprintf("in %d of them the line ends, and another is taken", h.Changed))
@@ -216,7 +214,7 @@ func (h Holds) lineWords() string {
 }
 
 // ending says how a delivery ends.
-func (t Traced) ending() string {
+func endingOf(t compare.Traced) string {
 	words := ""
 	switch e := t.Shot.Events; {
 	case e.Pins != nil:
