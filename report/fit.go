@@ -33,8 +33,8 @@ func scatterObject(s fit.Scatter) Object {
 // settingObject tells a setting. What does not exist is null.
 func settingObject(s fit.SettingResult) Object {
 	var kept any
-	if s.Held != "" {
-		kept = s.Held
+	if s.Held != fit.Fitted {
+		kept = keptWords[s.Held]
 	}
 	return Object{
 		{"setting", s.Setting.String()}, {"first_guess", s.Start}, {"value", s.Value}, {"kept_because", kept},

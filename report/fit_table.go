@@ -43,7 +43,7 @@ func (r *Fit) settingsTable() Grid {
 	t.Rows = append(t.Rows, head)
 	for _, s := range r.Result.Settings {
 		row := []string{s.Setting.String(), Figure(s.Start), Figure(s.Value), Figure(s.Error), endsText(s.Low, s.High)}
-		if s.Held != "" {
+		if s.Held != fit.Fitted {
 			row[2] = "kept"
 		}
 		if r.Study.Bootstrap > 0 {
@@ -176,7 +176,7 @@ func (r *Fit) yaml() string {
 		value := s.Of(f, cover)
 		text := strconv.FormatFloat(value, 'g', -1, 64)
 		for _, one := range r.Result.Settings {
-			if one.Setting == s && one.Held == "" {
+			if one.Setting == s && one.Held == fit.Fitted {
 				text = strconv.FormatFloat(value, 'g', pasteDigits, 64)
 			}
 		}
@@ -200,7 +200,7 @@ func (r *Fit) yaml() string {
 func (r *Fit) Note() string {
 	text := ""
 	for _, s := range r.Result.Settings {
-		if s.Held != "" {
+		if s.Held != fit.Fitted {
 			continue
 		}
 		if text != "" {

@@ -137,9 +137,7 @@ func freeNames() []string {
 // fitRun is the command's work.
 type fitRun struct {
 	scenario *scenario.Scenario
-	study    fit.Study
-	result   fit.Result
-	warnings []string
+	report.Fit
 }
 
 // fit runs the fit command.
@@ -161,32 +159,39 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if n := len(s.Lanes); n != 1 {
 		return wrongInput("the scenario has %d lanes: tracks are of one", n)
 	}
-	r := fitRun{scenario: s, warnings: slices.Clone(s.Warnings)}
-	r.study = fit.Study{
+	r := &fitRun{scenario: s, Fit: report.Fit{Title: title(s), Warnings: slices.Clone(s.Warnings)}}
+	for _, b := range s.Balls {
+		r.Balls = append(r.Balls, b.Name)
+	}
+	for _, b := range s.Bowlers {
+		r.Bowlers = append(r.Bowlers, b.Name)
+	}
+	r.Study = fit.Study{
 		Lane: s.Lanes[0], Settings: s.Settings, KnownSpeed: o.knownSpeed,
 		Bootstrap: o.bootstrap, Seed: o.seed, Workers: o.jobs, Progress: p.progress("fit, step"),
 	}
 	if err := r.choose(o); err != nil {
 		return err
 	}
-	if r.study.Shots, err = p.readTracks(ctx, tracks, s); err != nil {
+	if r.Study.Shots, err = p.readTracks(ctx, tracks, s); err != nil {
 		return err
 	}
-	if r.result, err = r.study.Run(ctx); errors.Is(err, fit.ErrSeveralCovers) {
+	if r.Result, err = r.Study.Run(ctx); errors.Is(err, fit.ErrSeveralCovers) {
 		return wrongInput("--fit %s: %w", strings.Join(o.fit, ","), err)
 	} else if err != nil {
 		return err
 	}
-	for _, w := range r.result.Warnings {
+	cautions := r.Cautions()
+	for _, w := range cautions {
 		p.warn(w)
 	}
-	r.warnings = append(r.warnings, r.result.Warnings...)
+	r.Warnings = append(r.Warnings, cautions...)
 	return p.writeFit(ctx, r, o)
 }
 
 // choose takes over what is to be fitted.
 func (r *fitRun) choose(o fitOptions) error {
-	law := r.study.Lane.Friction.Law
+	law := r.Study.Lane.Friction.Law
 	known := fit.FrictionSettings(law)
 	if known == nil {
 		return wrongInput("the friction law is %s: tracks can be fitted with the mixed and the constant law", law)
@@ -203,9 +208,9 @@ func (r *fitRun) choose(o fitOptions) error {
 		if i < 0 {
 			return wrongInput("--fit %s: of the %s law %s can be fitted", name, law, strings.Join(names, ", "))
 		}
-		r.study.Fitted = append(r.study.Fitted, known[i])
+		r.Study.Fitted = append(r.Study.Fitted, known[i])
 	}
-	if err := laneOrCover(o.fit, r.study.Fitted); err != nil {
+	if err := laneOrCover(o.fit, r.Study.Fitted); err != nil {
 		return err
 	}
 	for _, name := range o.free {
@@ -213,9 +218,9 @@ func (r *fitRun) choose(o fitOptions) error {
 		if i < 0 {
 			return wrongInput("--free %s: it can be %s", name, strings.Join(freeNames(), ", "))
 		}
-		r.study.Free = append(r.study.Free, freeable()[i])
+		r.Study.Free = append(r.Study.Free, freeable()[i])
 	}
-	if o.knownSpeed && slices.Contains(r.study.Free, studies.VariedSpeed) {
+	if o.knownSpeed && slices.Contains(r.Study.Free, studies.VariedSpeed) {
 		return wrongInput("--known-speed and --free speed cannot both be given")
 	}
 	return nil
@@ -236,22 +241,10 @@ func laneOrCover(names []string, settings []fit.FrictionSetting) error {
 }
 
 // writeFit writes and prints what was asked for.
-func (p *program) writeFit(ctx context.Context, r fitRun, o fitOptions) error {
+func (p *program) writeFit(ctx context.Context, r *fitRun, o fitOptions) error {
 	return p.writeResults(ctx, o.output, results{
-		json: r.report().WriteJSON, csv: r.report().WriteCSV,
-		table: r.report().Table,
+		json: r.WriteJSON, csv: r.WriteCSV,
+		table: r.Table,
 		draw:  func(path string) ([]file, error) { return r.draw(path, o.phone.size()) },
 	})
-}
-
-// report is the fit as it is told.
-func (r fitRun) report() *report.Fit {
-	f := &report.Fit{Title: title(r.scenario), Warnings: r.warnings, Study: r.study, Result: r.result}
-	for _, b := range r.scenario.Balls {
-		f.Balls = append(f.Balls, b.Name)
-	}
-	for _, b := range r.scenario.Bowlers {
-		f.Bowlers = append(f.Bowlers, b.Name)
-	}
-	return f
 }

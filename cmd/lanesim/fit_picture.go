@@ -5,13 +5,13 @@ import (
 )
 
 // draw draws the tracks, the fitted shots and what is left over.
-func (r fitRun) draw(path string, size plots.Size) ([]file, error) {
+func (r *fitRun) draw(path string, size plots.Size) ([]file, error) {
 	f := plots.FitFigure{
-		Title: title(r.scenario), Note: r.report().Note(), Lane: r.study.Lane, Scatter: r.result.Scatter,
+		Title: r.Title, Note: r.Note(), Lane: r.Study.Lane, Scatter: r.Result.Scatter,
 		Pocket: r.scenario.Settings.Pocket, Size: size,
 	}
-	for i, s := range r.result.Shots {
-		t := r.study.Shots[i].Track
+	for i, s := range r.Result.Shots {
+		t := r.Study.Shots[i].Track
 		name := "Shot " + t.Shot
 		if len(r.scenario.Bowlers) > 1 {
 			name += ", " + r.scenario.Bowlers[t.Bowler].Name

@@ -97,12 +97,12 @@ func (x *fitter) inflation() (factor float64, free int) {
 	return k * k * squares / float64(free) / (m * m) * weights / float64(n), free
 }
 
-// untoldError is the relative error from which on a setting is not told by the
+// insensitiveError is the relative error from which on a setting is not fitted by the
 // tracks, even if all else were known: a factor of two either way.
-const untoldError = 0.7
+const insensitiveError = 0.7
 
-// untold lists the settings that the tracks do not tell.
-func (x *fitter) untold() (list []FrictionSetting) {
+// insensitive lists the settings that the tracks hardly depend on.
+func (x *fitter) insensitive() (list []FrictionSetting) {
 	if len(x.active) == 0 {
 		return nil
 	}
@@ -113,7 +113,7 @@ func (x *fitter) untold() (list []FrictionSetting) {
 	factor, _ := x.inflation()
 	for i, setting := range x.active {
 		// With the other settings known, the shots' numbers fitted.
-		if !(math.Sqrt(factor/s.At(i, i)) < untoldError) {
+		if !(math.Sqrt(factor/s.At(i, i)) < insensitiveError) {
 			list = append(list, setting)
 		}
 	}

@@ -87,15 +87,28 @@ var ErrLaneAndCover = errors.New("fit the friction of the lane or that of a cove
 // different ones.
 var ErrSeveralCovers = errors.New("the tracked balls have different covers: fit one, with the tracks of its balls alone")
 
+// Kept is why a setting was not fitted.
+type Kept int
+
+// The reasons.
+const (
+	Fitted      Kept = iota // it was
+	DryLane                 // there is no film to meet
+	Insensitive             // the tracks hardly depend on it
+)
+
 // SettingResult is what the tracks tell of one setting, a dimensionless number.
 type SettingResult struct {
 	Setting FrictionSetting
 	Start   float64 // first guess
 	Value   float64
 
-	// Held says why the setting was kept at its first guess; empty if it was
-	// fitted. What follows exists only then.
-	Held string
+	// Held says why the setting was kept at its first guess, if it was not fitted.
+	// What follows exists only if it was.
+	Held Kept
+
+	// AtLimit says that the setting ended where the search for it ends.
+	AtLimit bool
 
 	// Error is the standard error, Low and High bound the 95 % interval. The
 	// interval is even in the logarithm, so that it stays above 0.
@@ -169,8 +182,19 @@ type Result struct {
 	// settled, and Failed those that did not.
 	Rounds, Repetitions, Failed int
 
-	// Warnings tell in plain words what the tracks cannot tell.
-	Warnings []string
+	// Singular says that the tracks cannot distinguish the settings from the shots'
+	// releases: there are no errors.
+	Singular bool
+
+	// Weak lists settings that together can change much without the tracks
+	// changing; nil if there are none.
+	Weak []FrictionSetting
+
+	// Ties are what the tracks of single shots hardly distinguish.
+	Ties []ReleaseTie
+
+	// ShortOfOilEnd says that no track reaches well past the end of the oil.
+	ShortOfOilEnd bool
 }
 
 // Run fits.
@@ -186,17 +210,17 @@ func (f Study) Run(ctx context.Context) (Result, error) {
 	if wanted == nil {
 		wanted = FrictionSettings(f.Lane.Friction.Law)
 	}
-	held := map[FrictionSetting]string{}
+	held := map[FrictionSetting]Kept{}
 	if f.Lane.Friction.Law == lane.Mixed && !oiled(f.Lane) {
 		for _, s := range []FrictionSetting{FilmFriction, EntrainedShare, CoverFilm} {
-			held[s] = "the lane is dry"
+			held[s] = DryLane
 		}
 	}
 	rounds := 0
 	for {
 		var active []FrictionSetting
 		for _, s := range f.known() {
-			if slices.Contains(wanted, s) && held[s] == "" {
+			if slices.Contains(wanted, s) && held[s] == Fitted {
 				active = append(active, s)
 			}
 		}
@@ -208,9 +232,9 @@ func (f Study) Run(ctx context.Context) (Result, error) {
 		}
 		rounds = x.rounds
 		// A search may not settle where there is nothing to be found.
-		if dull := x.untold(); len(dull) > 0 {
+		if dull := x.insensitive(); len(dull) > 0 {
 			for _, s := range dull {
-				held[s] = "the tracks do not depend on it enough to tell"
+				held[s] = Insensitive
 			}
 			continue
 		}

@@ -14,6 +14,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/studies"
 	"lanesim/studies/fit"
 	"lanesim/studies/internal/usual"
@@ -117,6 +118,12 @@ func fitted(t testing.TB, f fit.Study) fit.Result {
 	return r
 }
 
+// warnings are what is said of the result of a fit to shots on a lane.
+func warnings(l lane.Lane, shots []fit.TrackedShot, r fit.Result) string {
+	written := report.Fit{Study: fit.Study{Lane: l, Shots: shots}, Result: r}
+	return strings.Join(written.Cautions(), "\n")
+}
+
 var (
 	filmAndDry = []fit.FrictionSetting{fit.FilmFriction, fit.DryFriction}
 	usualNoise = fit.Scatter{Boards: 1, Speed: 0.3 * units.MPH}
@@ -136,7 +143,7 @@ func TestTracksWithoutScatterGiveTheSettingsBack(t *testing.T) {
 			for _, s := range r.Settings {
 				want := s.Setting.Of(l.Friction, ball.Reactive)
 				const most = 2e-3
-				if math.Abs(s.Value/want-1) > most || s.Held != "" {
+				if math.Abs(s.Value/want-1) > most || s.Held != fit.Fitted {
 					t.Errorf("memory %v: %s is %.6g (%.1g off), want %.6g", memory, s.Setting, s.Value, s.Value/want-1, want)
 				}
 				t.Logf("memory %v, scatter %v: %s %.2g off", memory, scatter, s.Setting, s.Value/want-1)
@@ -193,17 +200,18 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 		releases[i].Speed, releases[i].Laydown, releases[i].Angle = (19+float64(i))*units.MPH, 20, 3*units.Degree
 	}
 	b := usual.LaidOut(t, ball.Right, true)
-	r := fitted(t, fit.Study{Lane: guessed(l), Shots: newTracker(t, l, b, releases, trackFeet(2.5, 30)).tracks(fit.Scatter{Boards: 0.1}, 1)})
+	shots := newTracker(t, l, b, releases, trackFeet(2.5, 30)).tracks(fit.Scatter{Boards: 0.1}, 1)
+	r := fitted(t, fit.Study{Lane: guessed(l), Shots: shots})
 	for _, s := range r.Settings {
-		if want := s.Setting == fit.DryFriction; want != (s.Held == "") {
-			t.Errorf("%s: held %q", s.Setting, s.Held)
+		if want := s.Setting == fit.DryFriction; want != (s.Held == fit.Fitted) {
+			t.Errorf("%s: held %v", s.Setting, s.Held)
 		}
 	}
 	if math.Abs(r.Friction.Dry/0.12-1) > 0.05 || r.Friction.Film != 0.03 {
 		t.Errorf("friction %+v", r.Friction)
 	}
-	if !strings.Contains(strings.Join(r.Warnings, "\n"), "film friction is not told by the tracks") {
-		t.Errorf("warnings %q", r.Warnings)
+	if said := warnings(l, shots, r); !strings.Contains(said, "film friction is not told by the tracks") {
+		t.Errorf("warnings %q", said)
 	}
 	l.Friction = lane.Friction{Law: lane.Constant, Mu: 0.12}
 	r = fitted(t, fit.Study{Lane: guessed(l), Shots: newTracker(t, l, b, releases, trackFeet(2.5, 30)).tracks(fit.Scatter{Boards: 0.1}, 1)})
@@ -314,13 +322,13 @@ func TestStraysAreNamedAndCountLittle(t *testing.T) {
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 55))
 	shots := k.tracks(fit.Scatter{Boards: 0.3, Speed: 0.1 * units.MPH}, 3)
 	clean := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
-	if len(clean.Warnings) > 0 {
-		t.Errorf("clean tracks are warned of: %q", clean.Warnings)
+	if said := warnings(l, shots, clean); said != "" {
+		t.Errorf("clean tracks are warned of: %q", said)
 	}
 	shots[4].Points[15].Board += 12
 	stray := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
-	if !stray.Shots[4].Residuals[15].Outlier || !strings.Contains(strings.Join(stray.Warnings, "\n"), `shot "5": what was read at 47.5 ft`) {
-		t.Errorf("the stray point is not named: %q", stray.Warnings)
+	if said := warnings(l, shots, stray); !stray.Shots[4].Residuals[15].Outlier || !strings.Contains(said, `shot "5": what was read at 47.5 ft`) {
+		t.Errorf("the stray point is not named: %q", said)
 	}
 	for i, s := range stray.Settings {
 		c := clean.Settings[i]
@@ -333,7 +341,7 @@ func TestStraysAreNamedAndCountLittle(t *testing.T) {
 	}
 	wild := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
 	if !wild.Shots[7].Outlier {
-		t.Errorf("the shot is no outlier: %q", wild.Warnings)
+		t.Errorf("the shot is no outlier: %q", warnings(l, shots, wild))
 	}
 }
 
@@ -342,18 +350,20 @@ func TestStraysAreNamedAndCountLittle(t *testing.T) {
 func TestWhatTracksCannotTellIsSaid(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 40))
-	r := fitted(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, 1)})
-	if said := strings.Join(r.Warnings, "\n"); !strings.Contains(said, "no track reaches well past the oil, which ends at 41.0 ft") {
-		t.Errorf("warnings %q", r.Warnings)
+	shots := k.tracks(usualNoise, 1)
+	r := fitted(t, fit.Study{Lane: guessed(l), Shots: shots})
+	if said := warnings(l, shots, r); !strings.Contains(said, "no track reaches well past the oil, which ends at 41.0 ft") {
+		t.Errorf("warnings %q", said)
 	}
 	// Speed and spin of each shot: a path alone tells their ratio.
 	k = newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 55))
+	shots = k.tracks(fit.Scatter{Boards: 0.2}, 1)
 	r = fitted(t, fit.Study{
-		Lane: l, Shots: k.tracks(fit.Scatter{Boards: 0.2}, 1), Fitted: filmAndDry[1:],
+		Lane: l, Shots: shots, Fitted: filmAndDry[1:],
 		Free: []studies.Varied{studies.VariedSpeed, studies.VariedRevRate, studies.VariedAxisRotation},
 	})
-	if said := strings.Join(r.Warnings, "\n"); !strings.Contains(said, "hardly tell") && !strings.Contains(said, "do not tell dry friction and the shots' releases apart") {
-		t.Errorf("warnings %q", r.Warnings)
+	if said := warnings(l, shots, r); !strings.Contains(said, "hardly tell") && !strings.Contains(said, "do not tell dry friction and the shots' releases apart") {
+		t.Errorf("warnings %q", said)
 	}
 }
 

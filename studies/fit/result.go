@@ -12,9 +12,9 @@ import (
 )
 
 const (
-	// outlierPoint is how many times the scatter a reading is off that is called
+	// OutlierPoint is how many times the scatter a reading is off that is called
 	// out: of normal ones, 1 in 16 000.
-	outlierPoint = 4.0
+	OutlierPoint = 4.0
 
 	// outlierShot is by how many times the scatter a shot's readings are off in
 	// the mean square, those that are out left aside. Of shots with ten normal
@@ -27,7 +27,7 @@ const (
 )
 
 // result reads everything off a fit that has settled, and repeats it.
-func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[FrictionSetting]string) (Result, error) {
+func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[FrictionSetting]Kept) (Result, error) {
 	with := x.contact(x.at.shared)
 	r := Result{Friction: with.Friction, Rounds: x.rounds, Assumed: x.assumed}
 	if x.ofCover() {
@@ -65,6 +65,7 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 				t := statistics.Student((1+fitCoverage)/2, free)
 				one.Low, one.High = one.Value*portable.Exp(-t*logErrors[i]), one.Value*portable.Exp(t*logErrors[i])
 			}
+			one.AtLimit = x.atLimit(i)
 			one.summarize(repeats, i)
 		}
 		r.Settings = append(r.Settings, one)
@@ -78,18 +79,18 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 			r.Correlations = append(r.Correlations, row)
 		}
 	}
-	if err := x.tellShots(ctx, &r, v, factor, ok); err != nil {
+	if err := x.readShots(ctx, &r, v, factor, ok); err != nil {
 		return Result{}, err
 	}
-	r.Warnings = x.warnings(r, v, ok)
+	x.limits(&r, v, ok)
 	if x.Progress != nil {
 		x.Progress(mostRounds+x.Bootstrap, mostRounds+x.Bootstrap)
 	}
 	return r, nil
 }
 
-// tellShots computes the shots as fitted and how far they are from the tracks.
-func (x *fitter) tellShots(ctx context.Context, r *Result, v inverted, factor float64, ok bool) error {
+// readShots computes the shots as fitted and how far they are from the tracks.
+func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor float64, ok bool) error {
 	shots := make([]physics.Shot, len(x.shots))
 	settings := x.Settings
 	settings.PathSpacing = 0
@@ -132,7 +133,7 @@ func (x *fitter) tellShots(ctx context.Context, r *Result, v inverted, factor fl
 			off := z * *o.channel.of(&x.scatter)
 			p := &one.Residuals[o.point]
 			*[channelCount]*float64{&p.Board, &p.Speed, &p.Time}[o.channel] = off
-			if math.Abs(z) > outlierPoint {
+			if math.Abs(z) > OutlierPoint {
 				p.Outlier = true
 				stray++
 			} else {

@@ -19,16 +19,16 @@ const (
 )
 
 var frictionSettings = []struct {
-	name, words string
-	of          func(*contact) *float64
-	most        float64 // as in a scenario
+	name string
+	of   func(*contact) *float64
+	most float64 // as in a scenario
 }{
-	{"film", "film friction", func(c *contact) *float64 { return &c.Film }, 2},
-	{"dry", "dry friction", func(c *contact) *float64 { return &c.Dry }, 2},
-	{"entrained", "the share of film entrained", func(c *contact) *float64 { return &c.Entrained }, 1},
-	{"mu", "friction", func(c *contact) *float64 { return &c.Mu }, 2},
-	{"cover.film", "film friction of the cover", func(c *contact) *float64 { return &c.cover.Film }, 2},
-	{"cover.dry", "dry friction of the cover", func(c *contact) *float64 { return &c.cover.Dry }, 2},
+	{"film", func(c *contact) *float64 { return &c.Film }, 2},
+	{"dry", func(c *contact) *float64 { return &c.Dry }, 2},
+	{"entrained", func(c *contact) *float64 { return &c.Entrained }, 1},
+	{"mu", func(c *contact) *float64 { return &c.Mu }, 2},
+	{"cover.film", func(c *contact) *float64 { return &c.cover.Film }, 2},
+	{"cover.dry", func(c *contact) *float64 { return &c.cover.Dry }, 2},
 }
 
 // contact is the friction of a lane and the cover that meets it.
@@ -43,9 +43,6 @@ const leastFriction = 1e-4
 
 // String returns the setting's name as a scenario has it.
 func (s FrictionSetting) String() string { return frictionSettings[s].name }
-
-// Words returns the setting in plain words.
-func (s FrictionSetting) Words() string { return frictionSettings[s].words }
 
 // OfCover reports whether the setting is one of a cover, not of a lane.
 func (s FrictionSetting) OfCover() bool { return s == CoverFilm || s == CoverDry }

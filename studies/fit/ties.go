@@ -1,0 +1,132 @@
+package fit
+
+import (
+	"math"
+
+	"lanesim/internal/linear"
+	"lanesim/internal/portable"
+	"lanesim/lane"
+	"lanesim/studies"
+	"lanesim/units"
+)
+
+const (
+	// Tied is the correlation of errors from which on the data hardly distinguish
+	// two numbers: each one's error is over three times what it would be if the
+	// other were known.
+	Tied = 0.95
+
+	// weakDirection is the eigenvalue of the correlations under which settings
+	// are tied together in a direction of several.
+	weakDirection = 1 - Tied
+
+	// partOfDirection is the share of a direction from which on a setting is
+	// named as part of it.
+	partOfDirection = 0.3
+
+	// pastOil is how far past the oil a track must reach to show dry friction
+	// by the motion there.
+	pastOil = 3 * units.Foot
+)
+
+// ReleaseTie is a pair of numbers that the tracks of some shots hardly distinguish:
+// one of a shot's own, and another of them or, if With is nil, a setting.
+type ReleaseTie struct {
+	Number  studies.Varied
+	With    *studies.Varied
+	Setting FrictionSetting
+	Shots   int
+}
+
+// limits puts into a result what the tracks leave open.
+func (x *fitter) limits(r *Result, v inverted, ok bool) {
+	r.Singular = !ok && len(x.active) > 0
+	r.Weak = x.direction(r.Correlations)
+	if ok {
+		r.Ties = x.tiedReleases(v)
+	}
+	r.ShortOfOilEnd = x.Lane.Friction.Law == lane.Mixed && oiled(x.Lane) && x.farthest() < x.Lane.Oil.Length()+pastOil && len(x.active) > 0
+}
+
+// atLimit reports whether a setting ended where the search for it ends.
+func (x *fitter) atLimit(i int) bool {
+	value := portable.Exp(x.at.shared[i])
+	return value <= leastFriction*(1+settledGain) || value >= frictionSettings[x.active[i]].most*(1-settledGain)
+}
+
+func (x *fitter) farthest() float64 {
+	d := 0.0
+	for _, s := range x.shots {
+		d = max(d, s.Points[len(s.Points)-1].Distance)
+	}
+	return d
+}
+
+// direction lists the settings of a combination that the tracks hardly determine; nil
+// if there is none.
+func (x *fitter) direction(correlations [][]float64) []FrictionSetting {
+	n := len(correlations)
+	if n < 2 {
+		return nil
+	}
+	m := linear.New(n, n)
+	for i, row := range correlations {
+		copy(m.Row(i), row)
+	}
+	values, vectors := linear.Eigen(m)
+	if !(values[0] < weakDirection) {
+		return nil
+	}
+	var list []FrictionSetting
+	for i, s := range x.active {
+		if math.Abs(vectors.At(i, 0)) > partOfDirection {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// tiedReleases lists the numbers that shots have for themselves beyond their line and
+// that the tracks hardly distinguish from each other or from the friction.
+func (x *fitter) tiedReleases(v inverted) []ReleaseTie {
+	type pair struct {
+		number, with studies.Varied
+		setting      FrictionSetting
+		ofSetting    bool
+	}
+	var order []pair
+	count := map[pair]int{}
+	note := func(p pair, covariance, a, b float64) {
+		if math.Abs(covariance) <= Tied*math.Sqrt(a*b) {
+			return
+		}
+		if count[p] == 0 {
+			order = append(order, p)
+		}
+		count[p]++
+	}
+	for i := range x.shots {
+		s := &x.shots[i]
+		m := v.local[i]
+		for j, varied := range s.varied {
+			for k := range j {
+				if varied == studies.VariedAngle {
+					continue // of a line far down the lane, laydown and angle always are
+				}
+				note(pair{number: s.varied[k], with: varied}, m.At(j, k), m.At(j, j), m.At(k, k))
+			}
+			for k, setting := range x.active {
+				note(pair{number: varied, setting: setting, ofSetting: true}, v.cross[i].At(j, k), m.At(j, j), v.shared.At(k, k))
+			}
+		}
+	}
+	var all []ReleaseTie
+	for _, p := range order {
+		tie := ReleaseTie{Number: p.number, Setting: p.setting, Shots: count[p]}
+		if !p.ofSetting {
+			tie.With = &p.with
+		}
+		all = append(all, tie)
+	}
+	return all
+}
