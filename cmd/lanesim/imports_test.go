@@ -32,7 +32,7 @@ var mayImport = map[string][]string{
 	"studies/spread":   {"units", "lane", "ball", "physics", "studies"},
 	"studies/wear":     {"units", "lane", "ball", "physics", "pins", "studies", "studies/aim"},
 	"studies/bag":      {"units", "lane", "ball", "physics", "studies", "studies/aim"},
-	"studies/fit":      {"units", "input", "lane", "ball", "physics", "studies"},
+	"studies/fit":      {"units", "lane", "ball", "physics", "studies"},
 	"studies/measure":  {"units", "lane", "ball", "physics", "studies"},
 	"studies/drilling": {"units", "lane", "ball", "physics", "studies", "studies/compare"},
 	"studies/sweep":    {"studies"},

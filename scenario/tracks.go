@@ -1,4 +1,4 @@
-package fit
+package scenario
 
 import (
 	"fmt"
@@ -6,25 +6,9 @@ import (
 
 	"lanesim/input"
 	"lanesim/lane"
+	"lanesim/studies/fit"
 	"lanesim/units"
 )
-
-// Track is where the ball of one shot was measured.
-type Track struct {
-	Shot   string // name of the shot
-	Ball   int    // index into the balls
-	Bowler int    // index into the bowlers
-	Points []TrackPoint
-}
-
-// TrackPoint is the ball's centre as measured at one distance.
-type TrackPoint struct {
-	Distance float64 // m from the foul line
-	Board    float64 // counted from the bowler's side
-	Time     float64 // s on a clock that starts anywhere; NaN if not measured
-	Speed    float64 // m/s; NaN if not measured
-	Line     int     // where the file has it, from 1; 0 if it is from no file
-}
 
 // TracksFor says what tracks in a file can be of.
 type TracksFor struct {
@@ -36,25 +20,17 @@ type TracksFor struct {
 	To   float64
 }
 
-// TrackError tells of one fault in a file of tracks.
-type TrackError struct {
-	// Name is the file's name as given; Line and Column, from 1, are where the
-	// fault is, the column in characters. Source is the line there.
-	Name         string
-	Line, Column int
-	Source       string
-
-	Field  string // the column's name; may be empty
-	Reason string // what is wrong
-	Hint   string // what would help; may be empty
-}
-
-func (e *TrackError) Error() string {
-	field := ""
-	if e.Field != "" {
-		field = e.Field + ": "
+// TracksFor is what tracks of a scenario's first lane can be of.
+func (s *Scenario) TracksFor() TracksFor {
+	of := TracksFor{To: s.Lanes[0].Length}
+	for _, b := range s.Balls {
+		of.Balls = append(of.Balls, b.Name)
 	}
-	return fmt.Sprintf("%s:%d:%d: %s%s", e.Name, e.Line, e.Column, field, e.Reason)
+	for _, b := range s.Bowlers {
+		of.Bowlers = append(of.Bowlers, b.Name)
+		of.From = append(of.From, b.Release.LaydownDistance)
+	}
+	return of
 }
 
 // The columns of a file of tracks.
@@ -68,11 +44,11 @@ const (
 	bowlerColumn   = "bowler"
 )
 
-// TrackColumns names the columns of a file of tracks: those that must be there
-// and those that may be.
-func TrackColumns() (needed, optional []string) {
-	return []string{shotColumn, distanceColumn, boardColumn}, []string{timeColumn, speedColumn, ballColumn, bowlerColumn}
-}
+// The columns that must be there, and those that may be.
+var (
+	neededColumns   = []string{shotColumn, distanceColumn, boardColumn}
+	optionalColumns = []string{timeColumn, speedColumn, ballColumn, bowlerColumn}
+)
 
 // fastestTrack bounds the speeds that a ball can have, as a scenario does.
 const fastestTrack = 100.0 // mph
@@ -83,7 +59,7 @@ type trackRow struct {
 	shot, ball, bowler           string
 	distance, board, time, speed float64
 	places                       map[string]trackPlace
-	short                        bool // whether it lacks cells, which is told
+	short                        bool // whether it lacks cells, which is reported
 }
 
 type trackPlace struct{ line, column int }
@@ -108,9 +84,9 @@ func (t *tracks) check(r *trackRow) {
 
 // gather puts the rows of each shot together and finds what is wrong between
 // them.
-func (t *tracks) gather() []Track {
+func (t *tracks) gather() []fit.Track {
 	type course struct {
-		Track
+		fit.Track
 		first trackRow
 		last  trackRow // the last with a distance
 		clock trackRow // the last with a time
@@ -120,7 +96,7 @@ func (t *tracks) gather() []Track {
 	for _, r := range t.rows {
 		c, known := byName[r.shot]
 		if !known {
-			c = &course{Track: Track{Shot: r.shot}, first: r, last: trackRow{distance: math.NaN()}, clock: trackRow{time: math.NaN()}}
+			c = &course{Track: fit.Track{Shot: r.shot}, first: r, last: trackRow{distance: math.NaN()}, clock: trackRow{time: math.NaN()}}
 			c.Ball, c.Bowler = t.match(r, ballColumn, r.ball, t.of.Balls), t.match(r, bowlerColumn, r.bowler, t.of.Bowlers)
 			byName[r.shot] = c
 			order = append(order, c)
@@ -151,15 +127,15 @@ func (t *tracks) gather() []Track {
 		if !math.IsNaN(r.time) {
 			c.clock = r
 		}
-		c.Points = append(c.Points, TrackPoint{
+		c.Points = append(c.Points, fit.TrackPoint{
 			Distance: r.distance * units.Foot, Board: r.board, Time: r.time, Speed: r.speed * units.MPH,
 			Line: r.places[shotColumn].line,
 		})
 	}
-	made := make([]Track, len(order))
+	made := make([]fit.Track, len(order))
 	for i, c := range order {
 		made[i] = c.Track
-		if len(c.Points) < leastPoints {
+		if len(c.Points) < 2 {
 			t.fault(c.first.places[shotColumn], shotColumn,
 				fmt.Sprintf("shot %q has one point only; a line takes two or more", c.Shot), "")
 		}
@@ -167,11 +143,7 @@ func (t *tracks) gather() []Track {
 	return made
 }
 
-// leastPoints is how many points a track must have: laydown and angle follow
-// from two.
-const leastPoints = 2
-
-// match finds the index of a name; −1 if it is unknown, which is told.
+// match finds the index of a name; −1 if it is unknown, which is reported.
 func (t *tracks) match(r trackRow, column, name string, names []string) int {
 	for i, n := range names {
 		if n == name {

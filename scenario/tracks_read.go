@@ -1,4 +1,4 @@
-package fit
+package scenario
 
 import (
 	"bytes"
@@ -14,6 +14,7 @@ import (
 	"unicode/utf8"
 
 	"lanesim/input"
+	"lanesim/studies/fit"
 )
 
 // ReadTracks reads measured tracks from CSV text: a row for each point, in the
@@ -22,14 +23,13 @@ import (
 // and bowler. Lines that begin with # are skipped; a time or a speed may be
 // empty where it was not measured. The name is the file's, for errors.
 //
-// All faults are found in one go, each a [*TrackError], joined in the order of
-// the text.
-func ReadTracks(name string, text []byte, of TracksFor) ([]Track, error) {
+// All faults are found in one go: the error is [Errors].
+func ReadTracks(name string, text []byte, of TracksFor) ([]fit.Track, error) {
 	// Spreadsheets like to begin with a byte-order mark.
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	t := tracks{name: name, of: of, lines: strings.Split(string(text), "\n")}
 	t.read(text)
-	var made []Track
+	var made []fit.Track
 	if t.sound {
 		made = t.gather()
 		if len(t.rows) == 0 && len(t.faults) == 0 {
@@ -40,16 +40,10 @@ func ReadTracks(name string, text []byte, of TracksFor) ([]Track, error) {
 		return made, nil
 	}
 	if t.more > 0 {
-		t.faults = append(t.faults, &TrackError{Name: name, Line: len(t.lines), Column: 1, Reason: fmt.Sprintf("there are %d more faults", t.more)})
+		t.faults = append(t.faults, Problem{File: name, Line: len(t.lines), Column: 1, Message: fmt.Sprintf("there are %d more faults", t.more)})
 	}
-	slices.SortStableFunc(t.faults, func(a, b *TrackError) int {
-		return cmp.Or(a.Line-b.Line, a.Column-b.Column)
-	})
-	joined := make([]error, len(t.faults))
-	for i, fault := range t.faults {
-		joined[i] = fault
-	}
-	return nil, errors.Join(joined...)
+	slices.SortStableFunc(t.faults, func(a, b Problem) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
+	return nil, t.faults
 }
 
 // tracks is a file of tracks while it is read.
@@ -57,7 +51,7 @@ type tracks struct {
 	name   string
 	of     TracksFor
 	lines  []string
-	faults []*TrackError
+	faults Errors
 	more   int // faults beyond the most that are kept
 
 	columns map[string]int // index of each column that the header names
@@ -69,7 +63,7 @@ type tracks struct {
 }
 
 // mostFaults is how many faults are kept: as many as are shown, with the one that
-// tells how many more there are.
+// says how many more there are.
 const mostFaults = input.MostMessages - 1
 
 // fault notes a fault at a place, whose column counts bytes.
@@ -78,7 +72,7 @@ func (t *tracks) fault(at trackPlace, field, reason, hint string) {
 		t.more++
 		return
 	}
-	e := &TrackError{Name: t.name, Line: at.line, Column: at.column, Field: field, Reason: reason, Hint: hint}
+	e := Problem{File: t.name, Line: at.line, Column: at.column, Path: field, Message: reason, Hint: hint}
 	if n := at.line - 1; n >= 0 && n < len(t.lines) {
 		e.Source = strings.TrimRight(t.lines[n], "\r")
 		if before := at.column - 1; before <= len(e.Source) {
@@ -110,8 +104,7 @@ func (t *tracks) read(text []byte) {
 		switch {
 		case err == io.EOF:
 			if t.columns == nil && len(t.faults) == 0 {
-				needed, _ := TrackColumns()
-				t.fault(trackPlace{1, 1}, "", "no header: the first line names the columns "+input.List(needed), "")
+				t.fault(trackPlace{1, 1}, "", "no header: the first line names the columns "+input.List(neededColumns), "")
 			}
 			return
 		case errors.As(err, &broken):
@@ -138,8 +131,7 @@ func (t *tracks) read(text []byte) {
 }
 
 func (t *tracks) readHeader(record []string, at func(int) trackPlace) {
-	needed, optional := TrackColumns()
-	known := slices.Concat(needed, optional)
+	known := slices.Concat(neededColumns, optionalColumns)
 	t.columns, t.header = map[string]int{}, at(0)
 	for i, cell := range record {
 		cell = strings.TrimSpace(cell)
@@ -158,7 +150,7 @@ func (t *tracks) readHeader(record []string, at func(int) trackPlace) {
 		}
 	}
 	t.sound = true
-	for _, column := range needed {
+	for _, column := range neededColumns {
 		if _, there := t.columns[column]; !there {
 			t.sound = false
 			t.absent(column, "the header has no column "+column)
@@ -166,7 +158,7 @@ func (t *tracks) readHeader(record []string, at func(int) trackPlace) {
 	}
 }
 
-// row books one row. What is no number is booked as NaN.
+// row keeps one row. What is no number is kept as NaN.
 func (t *tracks) row(record []string, at func(int) trackPlace) {
 	r := trackRow{places: map[string]trackPlace{}}
 	cell := func(column string) (text string, there bool) {
@@ -181,7 +173,7 @@ func (t *tracks) row(record []string, at func(int) trackPlace) {
 	number := func(column string, needed bool) float64 {
 		text, there := cell(column)
 		if !there {
-			return math.NaN() // told already
+			return math.NaN() // reported already
 		}
 		value, err := input.Number(text)
 		reason := ""

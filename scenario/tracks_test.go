@@ -1,4 +1,4 @@
-package fit_test
+package scenario_test
 
 import (
 	"errors"
@@ -10,19 +10,19 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"lanesim/lane"
-	"lanesim/studies/fit"
+	"lanesim/scenario"
 	"lanesim/units"
 )
 
-var oneOfEach = fit.TracksFor{Balls: []string{"Ball"}, Bowlers: []string{"Bowler"}, From: []float64{0}, To: lane.HeadPin}
+var oneOfEach = scenario.TracksFor{Balls: []string{"Ball"}, Bowlers: []string{"Bowler"}, From: []float64{0}, To: lane.HeadPin}
 
 func TestReadTracks(t *testing.T) {
-	of := fit.TracksFor{Balls: []string{"Dull", "Shiny"}, Bowlers: []string{"Ann"}, From: []float64{0.3}, To: lane.HeadPin}
+	of := scenario.TracksFor{Balls: []string{"Dull", "Shiny"}, Bowlers: []string{"Ann"}, From: []float64{0.3}, To: lane.HeadPin}
 	for _, text := range []string{
 		"shot,distance_ft,board,time_s,speed_mph,ball\na,10,20,0.5,17,Shiny\na,20,18.5,,,Shiny\nb,10,5,1,,Dull\nb,12,5.5,1.1,16.5,Dull\n",
 		"\ufeffball, speed_mph, time_s, board, distance_ft, shot\r\n# rows of two shots by turns\r\nShiny,17,0.5,20,10,a\r\n\r\nDull,,1,5,1e1,b\r\n\"Shiny\",,,18.5,20,a\r\nDull,16.5,1.1,5.5,12,b\r\n",
 	} {
-		tracks, err := fit.ReadTracks("night.csv", []byte(text), of)
+		tracks, err := scenario.ReadTracks("night.csv", []byte(text), of)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -43,7 +43,7 @@ func TestReadTracks(t *testing.T) {
 	}
 }
 
-// faultyTracks are files and all that is told about each.
+// faultyTracks are files and all that is said of each.
 var faultyTracks = []struct{ name, text, want string }{
 	{"empty", "", "f:1:1: no header: the first line names the columns shot, distance_ft and board"},
 	{"only a header", "shot,distance_ft,board\n", "f:1:1: no points below the header"},
@@ -95,20 +95,20 @@ f:3:12: bowler: "", but shot "a" has "Bowler" on line 2
 f:4:9: bowler: the scenario has no bowler "Xaver"; it has "Bowler"`},
 }
 
-// told puts what is wrong in lines, with the hints.
-func told(t testing.TB, err error) string {
+// trackFaults puts what is wrong in lines, with the hints.
+func trackFaults(t testing.TB, err error) string {
 	t.Helper()
-	var joined interface{ Unwrap() []error }
-	if !errors.As(err, &joined) {
+	var all scenario.Errors
+	if !errors.As(err, &all) {
 		t.Fatalf("error is a %T: %v", err, err)
 	}
 	var lines []string
-	for _, one := range joined.Unwrap() {
-		var e *fit.TrackError
-		if !errors.As(one, &e) {
-			t.Fatalf("fault is a %T: %v", one, one)
+	for _, e := range all {
+		line := fmt.Sprintf("%s:%d:%d: ", e.File, e.Line, e.Column)
+		if e.Path != "" {
+			line += e.Path + ": "
 		}
-		line := e.Error()
+		line += e.Message
 		if e.Hint != "" {
 			line += " (" + e.Hint + ")"
 		}
@@ -117,21 +117,21 @@ func told(t testing.TB, err error) string {
 	return strings.Join(lines, "\n")
 }
 
-func TestFaultsOfTracksAreAllToldWithTheirPlaces(t *testing.T) {
+func TestFaultsOfTracksHaveTheirPlaces(t *testing.T) {
 	for _, test := range faultyTracks {
-		_, err := fit.ReadTracks("f", []byte(test.text), oneOfEach)
+		_, err := scenario.ReadTracks("f", []byte(test.text), oneOfEach)
 		if err == nil {
 			t.Errorf("%s: no fault", test.name)
 			continue
 		}
-		if diff := cmp.Diff(strings.TrimPrefix(test.want, "\n"), told(t, err)); diff != "" {
+		if diff := cmp.Diff(strings.TrimPrefix(test.want, "\n"), trackFaults(t, err)); diff != "" {
 			t.Errorf("%s: - want, + got:\n%s", test.name, diff)
 		}
 	}
 }
 
 func TestTracksNameTheirBallsAndBowlers(t *testing.T) {
-	two := fit.TracksFor{Balls: []string{"A", "B"}, Bowlers: []string{"C", "D"}, From: []float64{0, 2 * units.Foot}, To: lane.HeadPin}
+	two := scenario.TracksFor{Balls: []string{"A", "B"}, Bowlers: []string{"C", "D"}, From: []float64{0, 2 * units.Foot}, To: lane.HeadPin}
 	for _, test := range []struct{ text, want string }{
 		{"shot,distance_ft,board\n1,2,3\n1,4,5\n2,3,4\n2,4,5\n", `
 f:1:1: the header has no column ball, but the scenario has 2: "A" and "B"
@@ -141,11 +141,11 @@ f:2:3: ball: the cell is empty, but the scenario has 2: "A" and "B"
 f:4:7: distance_ft: 1 ft is before the ball is laid down, at 2 ft
 f:5:3: ball: "A", but shot "2" has "B" on line 4`},
 	} {
-		_, err := fit.ReadTracks("f", []byte(test.text), two)
+		_, err := scenario.ReadTracks("f", []byte(test.text), two)
 		if err == nil {
 			t.Fatal("no fault")
 		}
-		if diff := cmp.Diff(strings.TrimPrefix(test.want, "\n"), told(t, err)); diff != "" {
+		if diff := cmp.Diff(strings.TrimPrefix(test.want, "\n"), trackFaults(t, err)); diff != "" {
 			t.Errorf("- want, + got:\n%s", diff)
 		}
 	}
@@ -160,17 +160,16 @@ func FuzzReadTracks(f *testing.F) {
 		f.Add([]byte(test.text))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		tracks, err := fit.ReadTracks("f", text, oneOfEach)
+		tracks, err := scenario.ReadTracks("f", text, oneOfEach)
 		if err != nil {
-			var joined interface{ Unwrap() []error }
-			if !errors.As(err, &joined) {
+			var all scenario.Errors
+			if !errors.As(err, &all) || len(all) == 0 {
 				t.Fatalf("error is a %T", err)
 			}
 			lines := strings.Count(string(text), "\n") + 1
-			for _, fault := range joined.Unwrap() {
-				var e *fit.TrackError
-				if !errors.As(fault, &e) || e.Line < 1 || e.Line > lines || e.Column < 1 || e.Reason == "" {
-					t.Fatalf("%v is not in a text of %d lines", fault, lines)
+			for _, e := range all {
+				if e.Line < 1 || e.Line > lines || e.Column < 1 || e.Message == "" {
+					t.Fatalf("%v is not in a text of %d lines", e, lines)
 				}
 			}
 			return
