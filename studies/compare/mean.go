@@ -87,12 +87,17 @@ func mean[T any](shots []physics.Shot, of func(*physics.Shot) *T) T {
 	return m
 }
 
+var stateType = reflect.TypeFor[physics.State]()
+
 // setMean sets a value to the mean of others.
 func setMean(to reflect.Value, of []reflect.Value) {
 	inner := make([]reflect.Value, len(of))
 	switch to.Kind() {
 	case reflect.Struct:
 		for f := range to.NumField() {
+			if to.Type() == stateType && to.Type().Field(f).Name == "Orientation" {
+				continue // turns have no mean: that of the first
+			}
 			for i, v := range of {
 				inner[i] = v.Field(f)
 			}
