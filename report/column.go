@@ -163,6 +163,20 @@ func (c Column[T]) show(cell Cell) string {
 	return Fixed(v, c.Shown.Decimals)
 }
 
+// ShowChange prints for people how much more b has than a, with a decimal more than
+// values: empty for what is no number.
+func (c Column[T]) ShowChange(a, b T) string {
+	if c.Kind != NumberKind && c.Kind != CountKind {
+		return ""
+	}
+	c.Shown, c.signed = c.changeUnit(), true
+	if c.Kind == CountKind {
+		c.Shown, c.Kind = Ratio.Digits(0), NumberKind
+		c.Unit = c.Shown
+	}
+	return c.show(c.difference(a, b))
+}
+
 // Columns are the quantities of a T.
 type Columns[T any] []Column[T]
 

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"encoding/json"
 	"slices"
 	"strings"
@@ -42,6 +43,9 @@ func hitOf(s Shot) string {
 	}
 	return string(physics.HitAt(*board, s.Pocket))
 }
+
+// Hit is where the ball meets the pins, in a word; empty if it does not get there.
+func (s Shot) Hit() string { return hitOf(s) }
 
 // endKeys are the columns that a shot has of which only the end was kept; see
 // [physics.Settings.EndOnly].
@@ -129,6 +133,24 @@ var events = []struct {
 	{"pattern_end", "end of oil", "the end of the oil", "at the end of the oil", func(e physics.Events) *physics.State { return e.PatternEnd }},
 	{"pins", "pins", "pins", "at the pins", func(e physics.Events) *physics.State { return e.Pins }},
 	{"gutter", "gutter", "the gutter", "where the ball leaves the lane", func(e physics.Events) *physics.State { return e.Gutter }},
+}
+
+// Event is something that happens in a shot.
+type Event struct {
+	Key, Label string
+	State      physics.State
+}
+
+// Events lists the events of a shot in the order in which they happen.
+func Events(s Shot) []Event {
+	var list []Event
+	for _, e := range events {
+		if at := e.of(s.Shot.Events); at != nil {
+			list = append(list, Event{e.key, e.label, *at})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Event) int { return cmp.Compare(a.State.Time, b.State.Time) })
+	return list
 }
 
 // eventColumns are the states at the events: the key of a column is that of the event

@@ -15,21 +15,28 @@ import (
 func WriteShots(to io.Writer, warnings []string, shots []Shot, more ...Member) error {
 	lines := make(Lines, len(shots))
 	for i, s := range shots {
-		t := s.Shot
-		lines[i] = Page{
-			{"lane", s.Lane}, {"ball", s.Ball}, {"bowler", s.Bowler},
-			{"status", t.Status},
-			{"inputs", s.Inputs},
-			{"events", eventsObject(t.Events)},
-			{"marks", stateLines(t.Marks)},
-			{"summary", summaryColumns.members(s)},
-			{"aimed", aimedObject(s.Aimed)},
-			{"stats", Object{{"steps", t.Stats.Steps}, {"rejected", t.Stats.Rejected}, {"evaluations", t.Stats.Evaluations}}},
-			{"path", stateLines(t.Path)},
-		}
+		lines[i] = append(s.page(), Member{"path", stateLines(s.Shot.Path)})
 	}
 	return WriteResult(to, warnings, append([]Member{{"shots", lines}}, more...)...)
 }
+
+// page is a shot as JSON has it, but for its path.
+func (s Shot) page() Page {
+	t := s.Shot
+	return Page{
+		{"lane", s.Lane}, {"ball", s.Ball}, {"bowler", s.Bowler},
+		{"status", t.Status},
+		{"inputs", s.Inputs},
+		{"events", eventsObject(t.Events)},
+		{"marks", stateLines(t.Marks)},
+		{"summary", summaryColumns.members(s)},
+		{"aimed", aimedObject(s.Aimed)},
+		{"stats", Object{{"steps", t.Stats.Steps}, {"rejected", t.Stats.Rejected}, {"evaluations", t.Stats.Evaluations}}},
+	}
+}
+
+// Object is a shot as [WriteShots] writes it, without its path.
+func (s Shot) Object() Object { return Object(s.page()) }
 
 // PathPoint is a point of a shot's path.
 type PathPoint struct {
@@ -78,7 +85,9 @@ func PathPoints(shots []Shot) iter.Seq[PathPoint] {
 // names they fit a terminal of 80 characters.
 const ShotsAcross = 4
 
-// usualShotColumns are those that the table shows unless others are chosen.
+// UsualShotColumns are the keys of those that the table shows unless others are chosen.
+func UsualShotColumns() []string { return slices.Clone(usualShotColumns) }
+
 var usualShotColumns = []string{
 	"status", "feet_board", "laydown_board", "arrows_board", "launch_angle_deg",
 	"skid_ft", "hook_ft", "roll_ft",

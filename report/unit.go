@@ -46,6 +46,14 @@ func (u Unit) In(v float64) float64 { return v / u.Size }
 // symbol is the unit's name for people.
 func (u Unit) symbol() string { return strings.Replace(u.Name, "um", "µm", 1) }
 
+// Symbol is what stands after a number for people, empty for boards and what has no unit.
+func (u Unit) Symbol() string {
+	if u.Name == Board.Name {
+		return ""
+	}
+	return u.symbol()
+}
+
 // Digits returns the unit with another number of decimals.
 func (u Unit) Digits(decimals int) Unit {
 	u.Decimals = decimals

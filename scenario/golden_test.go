@@ -87,7 +87,7 @@ func checkPlaces(t *testing.T, problems Errors) {
 		if slices.Index(problems, p) != i {
 			t.Errorf("said twice: %v", p)
 		}
-		if i > 0 && p.File == problems[i-1].File && p.File != setName && p.Line < problems[i-1].Line {
+		if i > 0 && p.File == problems[i-1].File && p.File != SetName && p.Line < problems[i-1].Line {
 			t.Errorf("line %d comes after %d", p.Line, problems[i-1].Line)
 		}
 	}

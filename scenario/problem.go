@@ -120,7 +120,7 @@ func splitLines(text string) []string {
 // same field of several balls: nothing is added for the others.
 func (p *problems) add(at place, path, message, hint string) {
 	key := placed{at: at, path: path, message: message}
-	if at.source.name == setName {
+	if at.source.name == SetName {
 		key.path = ""
 	}
 	if p.seen[key] {

@@ -169,3 +169,17 @@ func (f *field) listedText() string {
 	}
 	return f.listed.String()
 }
+
+// Meaning returns what the field of a path is, such as "ball.layout.pin_to_pap": a sentence
+// without its full stop. It is "" if there is no such field.
+func Meaning(path string) string {
+	s, meaning := scenarioShape, ""
+	for key := range strings.SplitSeq(path, ".") {
+		f := s.field(key)
+		if f == nil {
+			return ""
+		}
+		s, meaning = f.shape, f.meaning
+	}
+	return meaning
+}

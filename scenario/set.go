@@ -10,8 +10,8 @@ import (
 	"lanesim/input"
 )
 
-// setName stands for the command line in messages.
-const setName = "--set"
+// SetName stands in messages for the command line, or for whoever set a value.
+const SetName = "--set"
 
 // segment is one step of a path: a key, a name or an index.
 type segment struct {
@@ -28,7 +28,7 @@ func (s segment) index(n int) (int, bool) {
 
 // set puts a value into the tree of a scenario, as "path=value" says.
 func (p *problems) set(root *node, text string) {
-	src := p.source(setName, text)
+	src := p.source(SetName, text)
 	start := place{src, 1, 1}
 	path, value, ok := cutSet(text)
 	if !ok {
@@ -228,7 +228,7 @@ func (s *setter) supersede(n *node, sh *shape, key string) {
 				continue
 			}
 			for _, other := range c.keys {
-				if o := n.entry(other); other != key && o != nil && o.at.source.name != setName {
+				if o := n.entry(other); other != key && o != nil && o.at.source.name != SetName {
 					n.remove(other)
 				}
 			}
@@ -256,7 +256,7 @@ func (s *setter) reform(n *node, sh *shape, key string) {
 		return
 	}
 	for _, e := range slices.Clone(n.entries) {
-		if sh.field(e.key.text) != nil && !fits(e.key.text) && e.value.at.source.name != setName {
+		if sh.field(e.key.text) != nil && !fits(e.key.text) && e.value.at.source.name != SetName {
 			n.remove(e.key.text)
 		}
 	}

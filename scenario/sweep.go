@@ -60,7 +60,7 @@ func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, 
 	s := &Sweep{name: name, folder: path.Dir(name), open: remembering(open)}
 	// Values that vary are set as on the command line, so that one never drops
 	// another. Their places are told by a source of their own.
-	s.vary = &source{name: setName, lines: src.lines, order: src.order}
+	s.vary = &source{name: SetName, lines: src.lines, order: src.order}
 	scenarioNode, varyNode := root.entry("scenario"), root.entry("vary")
 	v := d.decode(standIns(root), sweepShape, "")
 	if scenarioNode == nil && root.kind == mapping && !misspelt(root, []string{"scenario"}) {

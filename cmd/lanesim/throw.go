@@ -6,13 +6,11 @@ import (
 	"io"
 	"slices"
 
-	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
-	"lanesim/units"
 
 	"github.com/spf13/cobra"
 )
@@ -152,7 +150,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return err
 	}
 	made := madeOf(shots)
-	for _, w := range nearGutters(made) {
+	for _, w := range report.NearGutters(made) {
 		p.warn(w)
 		s.Warnings = append(s.Warnings, w)
 	}
@@ -233,41 +231,4 @@ func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d sc
 	}
 	shot, err := t.Throw(s.Lanes[d.Lane], d.Prepared, release, settings)
 	return release, aimed, shot, err
-}
-
-// gutterBoards is how near in boards to the edge of the lane a path is warned about:
-// few bowlers repeat to a board, and what misses by as much is lost.
-const gutterBoards = 1.0
-
-// nearGutters tells of shots that stay on the lane, but only just.
-func nearGutters(shots []report.Shot) []string {
-	var list []string
-	for _, t := range shots {
-		if t.Shot.Events.Gutter != nil {
-			continue
-		}
-		nearest, at := gutterBoards, physics.State{}
-		for _, state := range slices.Concat(t.Shot.Path, t.Shot.Marks, statesAt(t.Shot.Events)) {
-			if room := min(state.Board-0.5, lane.Boards+0.5-state.Board); room < nearest {
-				nearest, at = room, state
-			}
-		}
-		if nearest < gutterBoards {
-			list = append(list, fmt.Sprintf("%s with %s on %s: the path comes within %.1f boards of the gutter, on board %.1f at %.0f ft.",
-				t.Bowler, t.Ball, t.Lane, nearest, at.Board, at.Distance/units.Foot))
-		}
-	}
-	return list
-}
-
-// statesAt are the states at the breakpoint and at the pins, as far as there are any: a
-// path may not have been asked for.
-func statesAt(e physics.Events) []physics.State {
-	var list []physics.State
-	for _, s := range []*physics.State{e.Breakpoint, e.Pins} {
-		if s != nil {
-			list = append(list, *s)
-		}
-	}
-	return list
 }

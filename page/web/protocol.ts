@@ -35,7 +35,7 @@ export interface Input {
   key: string;
   /** "each" has a value for A and one for B, "both" has one. */
   of: "each" | "both";
-  /** Heading under which the input stands: "layout", "cover", "ball", "release", "line", "lane". */
+  /** Heading under which the input stands: "layout", "surface", "ball", "release", "line", "lane". */
   group: string;
   label: string;
   /** What it means, a sentence; from the program's reference. */
@@ -110,6 +110,11 @@ export function withInput(state: State, inputs: Input[], values: Values, key: st
     const o = inputs.find((i) => i.key === other);
     if (o) delete sets[pathOf(o, side)];
   }
+  if (key === "bowler.aim" && text === "") {
+    // As set by hand: on the line that was found.
+    return withInput({ ...state, sets }, inputs, values, "bowler.target.board", side, values["bowler.target.board"]?.[side].text || "12");
+  }
+  if (text === "") return state; // "as in the file" cannot be chosen again
   const path = pathOf(input, side);
   for (const other of input.together) {
     const o = inputs.find((i) => i.key === other);
@@ -126,7 +131,8 @@ export function withInput(state: State, inputs: Input[], values: Values, key: st
 // Requests.
 
 export type Request = { id: number } & (
-  | { do: "hello" }
+  /** start: base of the state to start from; "" for the standard one. */
+  | { do: "hello"; start: string }
   /** Read a scenario file. `pick` chooses among several lanes, bowlers and balls by index; default 0, 0, and the first two balls. */
   | { do: "open"; text: string; name: string; pick?: Pick }
   /** Both shots. While a slider is dragged: rest false, at a loose tolerance. At rest: as `lanesim throw`, bit for bit. */
@@ -193,10 +199,10 @@ export interface Progress {
 export interface Ready {
   id: number;
   is: "ready";
-  version: string;
+  version: string; // of the model
   inputs: Input[];
   /** Scenarios to start from, the standard one first; `base` of a state. */
-  examples: { name: string; title: string; question: string; base: string; picture: string }[];
+  examples: { name: string; title: string; question: string; base: string }[];
   /** Bowlers and patterns that come with the program: sets to be merged into State.sets. */
   bowlers: { name: string; about: string; sets: Record<string, string> }[];
   /** Skill levels for spread, aim and wear. */
@@ -286,9 +292,10 @@ export interface Shot {
   status: string; // "pins", "gutter", "foul line", "stopped", "lifted", "time limit"
   hit: string; // "pocket", "light", …; "" if it does not get there
   line: string; // "feet 29.0, laydown 22.0, arrows 14.0"
-  /** Exact, as `lanesim throw --json` prints them: events, summary, aimed. */
+  /** Exact, as `lanesim throw --json` prints a shot, but for its path. */
   exact: {
     status: string;
+    inputs: unknown; // a scenario of this shot alone
     events: Record<string, ExactState | null>;
     summary: Record<string, number | boolean | string | null | Record<string, number>>;
     aimed: { angles_deg: number[]; used: number } | null;

@@ -1,0 +1,37 @@
+// Package scripts bundles the page's TypeScript with esbuild.
+package scripts
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+
+	"github.com/evanw/esbuild/pkg/api"
+)
+
+// Entries are the sources that become a script each, by the script's name: what runs in
+// the page, and what runs in its workers.
+var Entries = map[string]string{"page.js": "main.ts", "worker.js": "worker.ts", "page.css": "page.css"}
+
+// Bundle makes the scripts of a folder of sources, by name.
+func Bundle(folder string) (map[string][]byte, error) {
+	absolute, err := filepath.Abs(folder)
+	if err != nil {
+		return nil, err
+	}
+	made := map[string][]byte{}
+	for name, entry := range Entries {
+		r := api.Build(api.BuildOptions{
+			EntryPoints: []string{filepath.Join(absolute, entry)}, AbsWorkingDir: absolute,
+			Bundle: true, Format: api.FormatIIFE, Target: api.ES2022, Charset: api.CharsetUTF8,
+			MinifyWhitespace: true, MinifySyntax: true, MinifyIdentifiers: true, LegalComments: api.LegalCommentsInline,
+			TsconfigRaw: "{}", LogLevel: api.LogLevelSilent,
+		})
+		if len(r.Errors) > 0 {
+			texts := api.FormatMessages(r.Errors, api.FormatMessagesOptions{Kind: api.ErrorMessage})
+			return nil, errors.New(strings.Join(texts, ""))
+		}
+		made[name] = r.OutputFiles[0].Contents
+	}
+	return made, nil
+}

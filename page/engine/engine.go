@@ -1,0 +1,140 @@
+// Package engine answers the requests of the page: it is what runs in the browser, as
+// WebAssembly, behind the controls. All numbers and all words come from the packages that
+// the program uses. What requests and replies hold stands in page/web/protocol.ts.
+//
+// The package itself knows nothing of browsers, so that it is tested like any other;
+// page/engine/wasm connects it with the page's scripts.
+package engine
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/scenario"
+)
+
+// Engine answers requests, one at a time. Make one with [New].
+type Engine struct {
+	thrower *physics.Thrower
+
+	// The last base text with its tree: most requests have the one before.
+	base     string
+	document *scenario.Document
+
+	lines lines
+}
+
+// New returns an engine that has read nothing yet.
+func New() *Engine { return &Engine{thrower: physics.NewThrower()} }
+
+// Reply is what a request gets: a JSON object, and numbers that it refers to by index,
+// which go over faster as they are.
+type Reply struct {
+	JSON   []byte
+	Packed []float32
+}
+
+// Progress is told how much of a long work is done.
+type Progress func(what string, done, of int)
+
+// request is what all requests have.
+type request struct {
+	ID    int    `json:"id"`
+	Do    string `json:"do"`
+	State state  `json:"state"`
+
+	Text  string `json:"text"`
+	Name  string `json:"name"`
+	Start string `json:"start"`
+	Pick  *pick  `json:"pick"`
+
+	Rest       bool     `json:"rest"`
+	Sets       int      `json:"sets"`
+	Deliveries int      `json:"deliveries"`
+	Sessions   int      `json:"sessions"`
+	Racks      int      `json:"racks"`
+	Level      string   `json:"level"`
+	By         string   `json:"by"`
+	Moves      []string `json:"moves"`
+	Seed       uint64   `json:"seed"`
+}
+
+// answers are the kinds of requests.
+var answers = map[string]func(*Engine, context.Context, request, Progress) (answer, error){
+	"hello": (*Engine).hello,
+	"open":  (*Engine).openFile,
+	"throw": (*Engine).throw,
+	"file":  (*Engine).file,
+	"terms": (*Engine).terms,
+}
+
+// answer is a reply before it is written.
+type answer struct {
+	is      string
+	members report.Object
+	packed  packed
+}
+
+// Answer answers a request. What is wrong with it, and a context that ends, are answers
+// too.
+func (e *Engine) Answer(ctx context.Context, text []byte, progress Progress) Reply {
+	var r request
+	var a answer
+	err := json.Unmarshal(text, &r)
+	if err == nil {
+		of, known := answers[r.Do]
+		if !known {
+			err = fmt.Errorf("there is no request %q", r.Do)
+		} else {
+			a, err = of(e, ctx, r, progress)
+		}
+	}
+	if err != nil {
+		a = e.failed(ctx, r, err)
+	}
+	made, err := report.JSON(append(report.Object{{Key: "id", Value: r.ID}, {Key: "is", Value: a.is}}, a.members...))
+	if err != nil {
+		made, _ = report.JSON(report.Object{{Key: "id", Value: r.ID}, {Key: "is", Value: "failed"}, {Key: "message", Value: err.Error()}})
+	}
+	return Reply{made, a.packed}
+}
+
+// failed is the answer to a request that has none.
+func (e *Engine) failed(ctx context.Context, r request, err error) answer {
+	var wrong scenario.Errors
+	var none *noLineError
+	switch {
+	case errors.As(err, &wrong):
+		return answer{is: "problems", members: report.Object{{Key: "problems", Value: problems(wrong)}}}
+	case errors.As(err, &none):
+		return none.answer()
+	case ctx.Err() != nil:
+		return answer{is: "stopped"}
+	}
+	return answer{is: "failed", members: report.Object{{Key: "message", Value: err.Error()}}}
+}
+
+// packed are the numbers of a reply, one thing after the other.
+type packed []float32
+
+// add appends numbers.
+func (p *packed) add(values ...float64) {
+	for _, v := range values {
+		*p = append(*p, float32(v))
+	}
+}
+
+// points tells where points of so many numbers lie that were added from an index on.
+func (p packed) points(from, stride int) report.Object {
+	return report.Object{{Key: "from", Value: from}, {Key: "count", Value: (len(p) - from) / stride}, {Key: "stride", Value: stride}}
+}
+
+// array stands for an array of its own: the page's side puts in the numbers that were added
+// from an index on.
+func (p packed) array(from int) report.Object {
+	return report.Object{{Key: "$packed", Value: []int{from, len(p)}}}
+}

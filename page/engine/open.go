@@ -1,0 +1,240 @@
+package engine
+
+import (
+	"context"
+	_ "embed"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lanesim/examples"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/report/terms"
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// standard is the state to start from. Links leave out what equals it, so that under one
+// mark of links it never changes.
+//
+//go:embed standard.yaml
+var standard string
+
+// started are the examples that a page offers to start from, besides the standard one.
+var started = []string{"compare-flare.yaml", "compare-flat.yaml", "compare-forty-games.yaml", "first-shot.yaml", "low-flare.yaml",
+	"left-hander.yaml", "two-handed.yaml", "layout-strong.yaml", "spread-two-balls.yaml", "wear-two-layouts.yaml"}
+
+// pick chooses among several lanes, bowlers and balls of a file.
+type pick struct {
+	Lane   int        `json:"lane"`
+	Bowler int        `json:"bowler"`
+	Balls  [sides]int `json:"balls"`
+}
+
+// hello tells what the engine can do and where to start.
+func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, error) {
+	offered := report.List{report.Object{{Key: "name", Value: "standard"}, {Key: "title", Value: "Two layouts, thrown alike"},
+		{Key: "question", Value: "What does the distance from pin to PAP change?"}, {Key: "base", Value: standard}}}
+	all := examples.All()
+	for _, name := range started {
+		i := slices.IndexFunc(all, func(x examples.Example) bool { return x.Name == name })
+		opened, err := e.open(ctx, name, string(all[i].Content), nil)
+		if err != nil {
+			return answer{}, err
+		}
+		offered = append(offered, report.Object{{Key: "name", Value: strings.TrimSuffix(name, ".yaml")}, {Key: "title", Value: opened.title},
+			{Key: "question", Value: all[i].Question}, {Key: "base", Value: opened.base}})
+	}
+	start := state{Base: r.Start, Aim: "same"}
+	if start.Base == "" {
+		start.Base = standard
+	}
+	return answer{is: "ready", members: report.Object{
+		{Key: "version", Value: fmt.Sprintf("model %d", report.Model)},
+		{Key: "inputs", Value: inputObjects()},
+		{Key: "examples", Value: offered},
+		{Key: "bowlers", Value: bowlers()},
+		{Key: "levels", Value: levels()},
+		{Key: "state", Value: start.object()},
+	}}, nil
+}
+
+func (s state) object() report.Object {
+	sets := report.Object{}
+	for _, one := range s.Sets {
+		path, text, _ := strings.Cut(one, "=")
+		sets = append(sets, report.Member{Key: path, Value: text})
+	}
+	return report.Object{{Key: "base", Value: s.Base}, {Key: "sets", Value: sets}, {Key: "aim", Value: s.Aim}}
+}
+
+// bowlers are the built-in ones, as sets.
+func bowlers() report.List {
+	return report.Each(scenario.BuiltinBowlers(), func(b scenario.BuiltinBowler) report.Object {
+		sets := report.Object{}
+		for line := range strings.Lines(string(scenario.BowlerYAML(b.Bowler))) {
+			key, text, _ := strings.Cut(strings.TrimSpace(line), ": ")
+			switch key {
+			case "pap", "speed", "rev_rate", "axis_rotation", "axis_tilt", "laydown":
+				sets = append(sets, report.Member{Key: "bowler." + key, Value: strings.TrimSpace(text)})
+			}
+		}
+		about := b.About
+		if !b.Published {
+			about += " (assumed)"
+		}
+		return report.Object{{Key: "name", Value: b.Word}, {Key: "about", Value: about}, {Key: "sets", Value: sets}}
+	})
+}
+
+// levels are the skill levels with what they stand for.
+func levels() report.List {
+	var list report.List
+	for _, name := range scenario.SkillLevels() {
+		level, _ := scenario.SkillLevel(name)
+		about := fmt.Sprintf("%s boards at the laydown, %s°, %s mph, %s rpm (assumed)", report.Short(level.Laydown), report.Degree.Digits(2).Show(level.Angle),
+			report.MPH.Digits(2).Show(level.Speed), report.RPM.Show(level.RevRate))
+		list = append(list, report.Object{{Key: "name", Value: name}, {Key: "about", Value: about}})
+	}
+	return list
+}
+
+// opened is a file of which a lane, a bowler and two balls were taken.
+type opened struct {
+	base, title           string
+	lanes, bowlers, balls []string // names
+	picked                pick
+	cautions              []string
+}
+
+// open reads a file and takes a lane, a bowler and two balls out of it. A line that is
+// found in another way than by the pocket is found once and then stays.
+func (e *Engine) open(ctx context.Context, name, text string, p *pick) (o opened, err error) {
+	d, err := scenario.Open(name, []byte(text), nil)
+	if err != nil {
+		return o, err
+	}
+	s, err := d.Read(nil)
+	if err != nil {
+		return o, err
+	}
+	if p == nil {
+		p = &pick{Balls: [sides]int{0, min(1, len(s.Balls)-1)}}
+	}
+	d, err = d.Only(p.Lane, p.Bowler, p.Balls[:]...)
+	if err != nil {
+		return o, err
+	}
+	taken, err := d.Read(nil)
+	if err != nil {
+		return o, err
+	}
+	if bowler := taken.Bowlers[0]; d.HasLine("line") || d.HasLine("move") || bowler.AimAtPins != 0 {
+		release, err := foundLine(ctx, taken)
+		if err != nil {
+			return o, err
+		}
+		d = d.WithLine(release.Laydown, release.Angle)
+		o.cautions = append(o.cautions, fmt.Sprintf("The line of the file is thrown from board %s over board %s at the arrows, and stays so whatever moves.",
+			report.Board.Show(release.Laydown), report.Board.Show(studies.BoardAtArrows(release))))
+	}
+	base, err := d.YAML(nil)
+	if err != nil {
+		return o, err
+	}
+	o.base, o.title, o.picked = string(base), s.Title, *p
+	for _, l := range s.Lanes {
+		o.lanes = append(o.lanes, l.Name)
+	}
+	for _, b := range s.Bowlers {
+		o.bowlers = append(o.bowlers, b.Name)
+	}
+	for _, b := range s.Balls {
+		o.balls = append(o.balls, b.Name)
+	}
+	return o, nil
+}
+
+// foundLine is the release of the first ball on a line that has to be found.
+func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, error) {
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return physics.Release{}, err
+	}
+	bowler, l, b := s.Bowlers[0], s.Lanes[0], deliveries[0].Prepared
+	release := bowler.Release
+	switch {
+	case bowler.AimAtPins != 0:
+		return release, fmt.Errorf("the bowler aims at pins: the page throws at the pocket, or along a line that is given")
+	case bowler.AimAtPocket:
+		found, err := studies.Aim{Lane: l, Ball: b, Release: release, Settings: s.Settings}.Find(ctx)
+		if err != nil {
+			return release, err
+		}
+		release.Angle = found.Angle()
+		return bowler.Found(release)
+	case bowler.Breakpoint != nil:
+		release, err = studies.BreakpointLine{Lane: l, Ball: b, Release: release, Settings: s.Settings,
+			Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Find(ctx)
+		if err != nil {
+			return release, err
+		}
+		return bowler.Found(release)
+	}
+	return release, nil
+}
+
+// openFile answers with the state that a file gives.
+func (e *Engine) openFile(ctx context.Context, r request, _ Progress) (answer, error) {
+	name := r.Name
+	if name == "" {
+		name = "file"
+	}
+	o, err := e.open(ctx, name, r.Text, r.Pick)
+	if err != nil {
+		return answer{}, err
+	}
+	made := state{Base: o.base, Aim: "same"}
+	s, err := e.read(made)
+	if err != nil {
+		return answer{}, err
+	}
+	angle := s.bowler().Release.Angle
+	values, err := s.values([sides]float64{angle, angle})
+	if err != nil {
+		return answer{}, err
+	}
+	return answer{is: "opened", members: report.Object{
+		{Key: "state", Value: made.object()}, {Key: "values", Value: values}, {Key: "title", Value: o.title},
+		{Key: "names", Value: report.Object{{Key: "lanes", Value: o.lanes}, {Key: "bowlers", Value: o.bowlers}, {Key: "balls", Value: o.balls}}},
+		{Key: "picked", Value: report.Object{{Key: "lane", Value: o.picked.Lane}, {Key: "bowler", Value: o.picked.Bowler}, {Key: "balls", Value: o.picked.Balls[:]}}},
+		{Key: "cautions", Value: append(texts(s.Warnings), o.cautions...)},
+	}}, nil
+}
+
+// file answers with the scenario as a file.
+func (e *Engine) file(ctx context.Context, r request, _ Progress) (answer, error) {
+	if _, err := e.read(r.State); err != nil {
+		return answer{}, err
+	}
+	d, err := e.parse(r.State.Base)
+	if err != nil {
+		return answer{}, err
+	}
+	text, err := d.YAML(r.State.Sets)
+	if err != nil {
+		return answer{}, err
+	}
+	return answer{is: "file", members: report.Object{{Key: "text", Value: string(text)}, {Key: "name", Value: "two-shots.yaml"}}}, nil
+}
+
+// terms answers with all terms.
+func (e *Engine) terms(context.Context, request, Progress) (answer, error) {
+	topics := report.Each(terms.Topics(), func(t terms.Topic) report.Object {
+		return report.Object{{Key: "name", Value: t.Name}, {Key: "terms", Value: report.Each(t.Terms, func(t terms.Term) report.Object {
+			return report.Object{{Key: "term", Value: t.Name}, {Key: "also", Value: t.Also}, {Key: "unit", Value: t.Unit}, {Key: "meaning", Value: t.Text}, {Key: "from", Value: t.From}}
+		})}}
+	})
+	return answer{is: "terms", members: report.Object{{Key: "topics", Value: topics}}}, nil
+}

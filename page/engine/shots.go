@@ -1,0 +1,225 @@
+package engine
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/studies"
+	"lanesim/units"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	// trackSpacing is the angle of turning between points of a track: 6 mm on the ball at
+	// rest. While a slider moves it is coarser.
+	trackSpacing = 3 * units.Degree
+	trackInHaste = 12 * units.Degree
+
+	// apartSpacing is the distance between those at which boards apart are listed.
+	apartSpacing = 0.5 * units.Foot
+
+	// micrometre is one in the numbers that go over packed.
+	micrometre = units.Micrometre
+)
+
+// firstRows are the few numbers to be seen first.
+var firstRows = map[string]bool{
+	"entry_board": true, "entry_angle_deg": true, "friction_read_distance_ft": true, "breakpoint_distance_ft": true,
+	"breakpoint_board": true, "hit": true, "pins_speed_mph": true, "flare_in": true,
+}
+
+// throw answers with both shots.
+func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, error) {
+	began := time.Now()
+	s, err := e.read(r.State)
+	if err != nil {
+		return answer{}, err
+	}
+	shots, err := e.shots(ctx, s, r.Rest)
+	if err != nil {
+		return answer{}, err
+	}
+	var a answer
+	a.is = "shots"
+	cautions := texts(s.Warnings)
+	var objects report.List
+	for side := range shots {
+		t := &shots[side]
+		objects = append(objects, a.packed.shot(s, side, t, r.Rest))
+		if warning := report.OverHoles(t.Shot.Track, s.balls[side].Drilling); warning != "" && r.Rest {
+			cautions = append(cautions, fmt.Sprintf("%s: %s", t.Ball, warning))
+		}
+	}
+	cautions = append(cautions, report.NearGutters(shots[:])...)
+	values, assumed := report.Object{}, []string{}
+	if r.Rest {
+		if values, err = s.values([sides]float64{shots[sideA].Release.Angle, shots[sideB].Release.Angle}); err != nil {
+			return answer{}, err
+		}
+		assumed = append(assumed, s.Defaults()...)
+	}
+	a.members = report.Object{
+		{Key: "rest", Value: r.Rest}, {Key: "title", Value: s.Title}, {Key: "shots", Value: objects},
+		{Key: "rows", Value: rows(&shots[sideA], &shots[sideB])},
+		{Key: "apart", Value: apart(shots[sideA].Shot.Path, shots[sideB].Shot.Path)},
+		{Key: "lane", Value: a.packed.lane(s)},
+		{Key: "values", Value: values}, {Key: "cautions", Value: cautions}, {Key: "assumed", Value: assumed},
+		{Key: "milliseconds", Value: float64(time.Since(began).Microseconds()) / 1000},
+	}
+	return a, nil
+}
+
+// shots throws both balls: at rest as the program does, in a hurry less exactly.
+func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]report.Shot, err error) {
+	lines, err := e.linesOf(ctx, s, rest)
+	if err != nil {
+		return shots, err
+	}
+	settings := s.settings()
+	settings.TrackSpacing = trackSpacing
+	if !rest {
+		settings.TrackSpacing, settings.PathSpacing = trackInHaste, apartSpacing
+		if settings.Tolerance == 0 {
+			settings.Tolerance = studies.ManyShotsTolerance
+		}
+	}
+	for side := range shots {
+		b := s.bowler()
+		t := &shots[side]
+		*t = report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Pocket: report.Pocket(settings), FootToBall: b.FootToBall,
+			Release: lines[side].Release, Aimed: lines[side].aimed}
+		if t.Shot, err = e.thrower.Throw(s.lane(), s.balls[side].Prepared, t.Release, settings); err != nil {
+			return shots, fmt.Errorf("%s: %w", t.Ball, err)
+		}
+		if rest {
+			if t.Inputs, err = s.InputsFrom(s.balls[side], t.Release.Laydown, t.Release.Angle); err != nil {
+				return shots, err
+			}
+		}
+	}
+	return shots, nil
+}
+
+// shot packs a shot's path and track, and returns the rest of it.
+func (p *packed) shot(s *setup, side int, t *report.Shot, rest bool) report.Object {
+	const pathStride, trackStride = 17, 8
+	from := len(*p)
+	for _, x := range t.Shot.Path {
+		q := x.Orientation
+		p.add(x.Time, x.Distance, x.Lateral, x.Board, x.Heading/units.Degree, x.Speed, x.RevRate, x.AxisRotation/units.Degree, x.AxisTilt/units.Degree,
+			x.Slip, x.Friction, x.Oil/micrometre, x.BallOil/micrometre, q[0], q[1], q[2], q[3])
+	}
+	path := p.points(from, pathStride)
+	from = len(*p)
+	for _, x := range t.Shot.Track {
+		p.add(x.Time, x.Distance, x.Turned, x.Point[0], x.Point[1], x.Point[2], x.Found/micrometre, x.Left/micrometre)
+	}
+	track := p.points(from, trackStride)
+	var exact report.Object
+	if rest {
+		exact = t.Object()
+	}
+	b := s.balls[side].Prepared
+	return report.Object{
+		{Key: "ball", Value: t.Ball}, {Key: "status", Value: string(t.Shot.Status)}, {Key: "hit", Value: t.Hit()}, {Key: "line", Value: t.LineText()},
+		{Key: "exact", Value: exact}, {Key: "events", Value: events(t)}, {Key: "path", Value: path}, {Key: "track", Value: track},
+		{Key: "marks", Value: marks(b, s.balls[side].Drilling)},
+		{Key: "radius", Value: b.Radius}, {Key: "contactWidth", Value: b.Memory.ContactWidth}, {Key: "left", Value: t.Release.Hand == ball.Left},
+	}
+}
+
+// events are the events of a shot down the lane.
+func events(t *report.Shot) report.List {
+	list := report.List{}
+	for _, e := range report.Events(*t) {
+		x := e.State
+		list = append(list, report.Object{
+			{Key: "key", Value: e.Key}, {Key: "label", Value: e.Label}, {Key: "time", Value: x.Time}, {Key: "distance", Value: x.Distance},
+			{Key: "lateral", Value: x.Lateral}, {Key: "board", Value: x.Board},
+			{Key: "text", Value: fmt.Sprintf("%s at %s ft, board %s", e.Label, report.Foot.Show(x.Distance), report.Board.Show(x.Board))},
+		})
+	}
+	return list
+}
+
+// marks are what can be seen on a drilled ball: pin and PSA where they were before it was
+// drilled, the PAP and the holes, in the body axes of the drilled ball.
+func marks(b ball.Ball, d ball.Drilling) report.List {
+	f := d.After.Frame
+	mark := func(kind, label string, at r3.Vec, radius float64) report.Object {
+		v := f.Body(at)
+		return report.Object{{Key: "kind", Value: kind}, {Key: "label", Value: label}, {Key: "at", Value: v[:]}, {Key: "radius", Value: radius}}
+	}
+	list := report.List{mark("pap", "PAP", f.PAP, 0)}
+	if m := d.Before.Moments; m[0] != m[2] {
+		list = append(list, mark("pin", "pin", d.Before.Frame.Pin, 0))
+		if m[1] != m[2] {
+			list = append(list, mark("psa", "PSA", d.Before.Frame.PSA, 0))
+		}
+	}
+	for _, h := range d.Holes {
+		list = append(list, mark("hole", h.Name, h.Mouth, math.Asin(min(1, h.Diameter/2/b.Radius))))
+	}
+	return list
+}
+
+// lane returns what the lane looks like.
+func (p *packed) lane(s *setup) report.Object {
+	l := s.lane()
+	var distances []float64
+	film := report.List{}
+	end := 0.0
+	if o := l.Oil; o != nil {
+		distances, end = o.Distances, o.Length()
+		for _, x := range o.Distances {
+			row := make([]float64, lane.Boards)
+			for board := range row {
+				row[board] = o.Extended(x, lane.Lateral(float64(board+1))) / micrometre
+			}
+			film = append(film, row)
+		}
+	}
+	pocket := report.Pocket(s.Scenario.Settings)
+	return report.Object{
+		{Key: "name", Value: l.Name}, {Key: "length", Value: l.Length}, {Key: "width", Value: lane.Width}, {Key: "boards", Value: lane.Boards},
+		{Key: "oilEnd", Value: end}, {Key: "oil", Value: report.Object{{Key: "distances", Value: append([]float64{}, distances...)}, {Key: "film", Value: film}}},
+		{Key: "pocket", Value: []float64{pocket.Min, pocket.Max}}, {Key: "left", Value: s.bowler().Release.Hand == ball.Left},
+	}
+}
+
+// rows are the quantities of both shots and their differences, as the program's table
+// shows them.
+func rows(a, b *report.Shot) report.List {
+	var list report.List
+	for _, c := range report.UsualShotColumns() {
+		column, _ := report.FindShotColumn(c)
+		list = append(list, report.Object{
+			{Key: "key", Value: column.Key}, {Key: "label", Value: column.Label}, {Key: "unit", Value: column.Shown.Symbol()}, {Key: "meaning", Value: column.Meaning},
+			{Key: "a", Value: column.Show(*a)}, {Key: "b", Value: column.Show(*b)}, {Key: "change", Value: column.ShowChange(*a, *b)}, {Key: "first", Value: firstRows[column.Key]},
+		})
+	}
+	return list
+}
+
+// apart lists distances in ft and the boards from a to b there.
+func apart(a, b []physics.State) []float64 {
+	list := []float64{}
+	if len(a) == 0 || len(b) == 0 {
+		return list
+	}
+	from, to := max(a[0].Distance, b[0].Distance), min(a[len(a)-1].Distance, b[len(b)-1].Distance)
+	for k := math.Ceil(from / apartSpacing); k*apartSpacing <= to+1e-9; k++ {
+		x := min(k*apartSpacing, to)
+		if d := studies.BoardAt(b, x) - studies.BoardAt(a, x); !math.IsNaN(d) {
+			list = append(list, x/units.Foot, d)
+		}
+	}
+	return list
+}

@@ -1,0 +1,97 @@
+package engine
+
+import (
+	"encoding/json"
+	"strconv"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/report"
+)
+
+// value is the present value of an input: as a scenario writes it, exactly.
+type value string
+
+// number is the value in the unit that it is written in, nil if it is no number.
+func (v value) number() *float64 {
+	digits, _, _ := strings.Cut(string(v), " ")
+	n, err := strconv.ParseFloat(digits, 64)
+	if err != nil {
+		return nil
+	}
+	return &n
+}
+
+func (v value) object() report.Object {
+	o := report.Object{{Key: "number", Value: nil}, {Key: "text", Value: string(v)}}
+	if n := v.number(); n != nil {
+		o[0].Value = *n
+	}
+	return o
+}
+
+// values are the present values of all inputs of a setup whose balls take these launch
+// angles in rad.
+func (s *setup) values(angles [sides]float64) (report.Object, error) {
+	var written [sides]map[string]any
+	for side := range written {
+		text, err := s.Inputs(s.balls[side], angles[side])
+		if err != nil {
+			return nil, err
+		}
+		if err := json.Unmarshal(text, &written[side]); err != nil {
+			return nil, err
+		}
+	}
+	var all report.Object
+	for _, i := range inputs {
+		both := report.Object{}
+		for side := range written {
+			both = append(both, report.Member{Key: sideNames[side], Value: s.value(i, written[side], side, angles[side]).object()})
+		}
+		all = append(all, report.Member{Key: i.key, Value: both})
+	}
+	return all, nil
+}
+
+// value finds one in what the scenario writes.
+func (s *setup) value(i input, written map[string]any, side int, angle float64) value {
+	switch i.key {
+	case "bowler.aim":
+		if s.bowler().AimAtPocket {
+			return "pocket"
+		}
+		return ""
+	case "bowler.target.board":
+		if !s.arrowsReached() {
+			return ""
+		}
+		return value(strconv.FormatFloat(report.Plain(s.arrowsBoard(angle)), 'g', -1, 64))
+	case "ball.finish":
+		for _, c := range i.choices {
+			if ra, ok := ball.RoughnessOfFinish(c.value); ok && ra == s.Balls[side].Roughness {
+				return value(c.value)
+			}
+		}
+		return ""
+	case "ball.film_memory":
+		if s.Balls[side].Memory.Off {
+			return "off"
+		}
+		return "on"
+	case "ball.grip":
+		return value(s.Grips[side].Kind)
+	}
+	var at any = written
+	for key := range strings.SplitSeq(i.key, ".") {
+		inner, _ := at.(map[string]any)
+		at = inner[key]
+	}
+	switch v := at.(type) {
+	case string:
+		return value(v)
+	case float64:
+		return value(strconv.FormatFloat(v, 'g', -1, 64))
+	}
+	return ""
+}
