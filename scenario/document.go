@@ -90,12 +90,8 @@ func (d *Document) Only(lane, bowler int, balls ...int) (*Document, error) {
 		list.items = append(list.items, b)
 	}
 	l := partNodes(root, "lane")[lane]
-	if oil := l.entry("oil"); oil != nil && s.oils[lane].word == "" && oil.kind == scalar {
-		written, err := written(s.oils[lane].inputs())
-		if err != nil {
-			return nil, err
-		}
-		l.put("oil", written)
+	if err := s.writeOut(l, lane); err != nil {
+		return nil, err
 	}
 	w := partNodes(root, "bowler")[bowler]
 	keep := root.entries[:0:0]
@@ -114,6 +110,42 @@ func (d *Document) Only(lane, bowler int, balls ...int) (*Document, error) {
 	}
 	root.entries = keep
 	return &Document{name: d.name, root: root}, nil
+}
+
+// Alone returns the whole document with values put in place of what it has and everything
+// written out that stands in other files, so that it needs none.
+func (d *Document) Alone(sets []string) (*Document, error) {
+	s, err := d.Read(sets)
+	if err != nil {
+		return nil, err
+	}
+	p := d.problems.clone()
+	root := d.root.clone()
+	r := d.reader(&p)
+	for _, one := range sets {
+		p.set(root, one)
+		r.fillLibraries(root)
+		nameBowlers(root)
+	}
+	for i, l := range partNodes(root, "lane") {
+		if err := s.writeOut(l, i); err != nil {
+			return nil, err
+		}
+	}
+	return &Document{name: d.name, root: root}, nil
+}
+
+// writeOut puts the pattern of a lane in place of the name of the file that has it.
+func (s *Scenario) writeOut(l *node, i int) error {
+	oil := l.entry("oil")
+	if oil == nil || oil.kind != scalar || s.oils[i].word != "" {
+		return nil
+	}
+	pattern, err := written(s.oils[i].inputs())
+	if err == nil {
+		l.put("oil", pattern)
+	}
+	return err
 }
 
 // lineParts are all that makes up a bowler's line.

@@ -67,13 +67,32 @@ func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
 		if err != nil {
 			continue // a sweep, a pattern, measurements
 		}
+		alone, err := d.Alone([]string{"bowler.phase=10 deg"})
+		if err != nil {
+			t.Fatalf("%s: %v", file, err)
+		}
+		text, err := alone.YAML(nil)
+		if err != nil {
+			t.Fatalf("%s: %v", file, err)
+		}
+		turned, err := scenario.Read("alone", text, nil, nil)
+		if err != nil {
+			t.Fatalf("%s: %v\n%s", file, err, text)
+		}
+		want, err := d.Read([]string{"bowler.phase=10 deg"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(inputsOf(t, want), inputsOf(t, turned)); diff != "" {
+			t.Errorf("%s, written out: %s\n%s", file, diff, text)
+		}
 		lane, bowler, first, second := len(s.Lanes)-1, len(s.Bowlers)-1, 0, len(s.Balls)-1
 		whole := inputsOf(t, s)
 		only, err := d.Only(lane, bowler, first, second)
 		if err != nil {
 			t.Fatalf("%s: %v", file, err)
 		}
-		text, err := only.YAML(nil)
+		text, err = only.YAML(nil)
 		if err != nil {
 			t.Fatalf("%s: %v", file, err)
 		}

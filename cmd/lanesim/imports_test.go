@@ -45,7 +45,10 @@ var mayImport = map[string][]string{
 	"report/terms":     {},
 	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "scenario"},
 	"examples":         {},
-	"cmd/lanesim":      {"examples", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "validation"},
+	"page":             {},
+	"page/bundle":      {},
+	"page/engine":      {"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario"},
+	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.
@@ -53,8 +56,9 @@ var onlyIn = map[string][]string{
 	"gopkg.in/yaml.v3":                 {"scenario"},
 	"github.com/spf13/cobra":           {"cmd/lanesim"},
 	"github.com/parquet-go/parquet-go": {"rows"},
-	"os":                               {"cmd/lanesim", "rows"},
-	"os/exec":                          {"cmd/lanesim"},
+	"github.com/evanw/esbuild/pkg/api": {"page/bundle"},
+	"os":                               {"cmd/lanesim", "rows", "page", "page/bundle"},
+	"os/exec":                          {"cmd/lanesim", "page"},
 	"os/signal":                        {"cmd/lanesim"},
 	"syscall":                          {"cmd/lanesim", "rows"},
 }

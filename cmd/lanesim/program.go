@@ -125,7 +125,7 @@ that answers a question: lanesim new lists and writes them.`,
 	root.SetHelpCommand(p.helpCommand())
 	p.common.add(root)
 	root.AddCommand(
-		p.throwCommand(), p.carryCommand(), p.sparesCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.validateCommand(),
+		p.throwCommand(), p.carryCommand(), p.sparesCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.pageCommand(), p.validateCommand(),
 		p.newCommand(), p.patternCommand(), p.bowlerCommand(), p.explainCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)

@@ -6,44 +6,32 @@ import (
 	"testing"
 )
 
-// ask sends a request and returns the reply, decoded.
-func ask(t *testing.T, e *Engine, request any) (map[string]any, Reply) {
+type object = map[string]any
+
+// ask sends a request and returns the reply, decoded into what is given.
+func ask(t testing.TB, e *Engine, request object, into any) Reply {
 	t.Helper()
 	text, err := json.Marshal(request)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r := e.Answer(context.Background(), text, func(string, int, int) {})
-	var decoded map[string]any
-	if err := json.Unmarshal(r.JSON, &decoded); err != nil {
-		t.Fatalf("%v in %s", err, r.JSON)
+	if err := json.Unmarshal(r.JSON, into); err != nil {
+		t.Fatalf("%v in %.2000s", err, r.JSON)
 	}
-	return decoded, r
+	return r
 }
 
-type object = map[string]any
-
-func TestHello(t *testing.T) {
+// The page starts from what hello offers.
+func TestHelloOffersAStart(t *testing.T) {
 	e := New()
-	ready, _ := ask(t, e, object{"id": 1, "do": "hello"})
+	var ready, shots object
+	ask(t, e, object{"id": 1, "do": "hello"}, &ready)
 	if ready["is"] != "ready" {
 		t.Fatal(ready)
 	}
-	state := ready["state"]
-	shots, r := ask(t, e, object{"id": 2, "do": "throw", "state": state, "rest": true})
-	if shots["is"] != "shots" {
+	ask(t, e, object{"id": 2, "do": "throw", "state": ready["state"], "rest": true}, &shots)
+	if shots["is"] != "shots" || shots["id"] != 2.0 {
 		t.Fatal(shots)
-	}
-	t.Log(len(r.JSON), len(r.Packed))
-}
-func BenchmarkDrag(b *testing.B) {
-	e := New()
-	for _, rest := range []bool{false, true} {
-		text, _ := json.Marshal(object{"id": 2, "do": "throw", "state": object{"base": standard, "sets": object{"bowler.target": "{board: 14, distance: 15 ft}"}, "aim": "same"}, "rest": rest})
-		b.Run("", func(b *testing.B) {
-			for range b.N {
-				e.Answer(context.Background(), text, nil)
-			}
-		})
 	}
 }

@@ -12,25 +12,26 @@ import (
 	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // lines keeps the launch angles that were found last.
 type lines struct {
 	key   [sides]string // of what the angle was found for
-	aimed [sides]studies.Aimed
+	aimed [sides]aim.Angles
 	last  [sides]*float64 // rad, to begin the next search with
 }
 
 // line is how a ball is thrown.
 type line struct {
 	physics.Release
-	aimed *studies.Aimed // nil if the angle is given
+	aimed *aim.Angles // nil if the angle is given
 }
 
 // noLineError says whose line there is none for.
 type noLineError struct {
 	side int
-	none *studies.NoPocketError
+	none *aim.NoPocketError
 }
 
 func (e *noLineError) Error() string { return e.none.Error() }
@@ -62,7 +63,7 @@ func (e *Engine) linesOf(ctx context.Context, s *setup, rest bool) (list [sides]
 }
 
 // aim finds the launch angles of one ball.
-func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (studies.Aimed, error) {
+func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.Angles, error) {
 	other := [sides]string{"balls[1].", "balls[0]."}[side]
 	key := s.Base + "\x00" + strings.Join(s.Sets.without(other), "\x00")
 	if key == e.lines.key[side] {
@@ -72,17 +73,17 @@ func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (studie
 	if last := e.lines.last[side]; !rest && last != nil {
 		angle, err := e.near(s, l, b, r, *last)
 		if err != nil {
-			return studies.Aimed{}, err
+			return aim.Angles{}, err
 		}
 		e.lines.last[side] = &angle
-		return studies.Aimed{Angles: []float64{angle}}, nil
+		return aim.Angles{Angles: []float64{angle}}, nil
 	}
 	settings := s.settings()
 	if !rest {
 		settings = studies.ForManyShots(settings)
 	}
-	found, err := studies.Aim{Lane: l, Ball: b, Release: r, Settings: settings}.Find(ctx)
-	var none *studies.NoPocketError
+	found, err := aim.Pocket{Lane: l, Ball: b, Release: r, Settings: settings}.Find(ctx)
+	var none *aim.NoPocketError
 	if errors.As(err, &none) {
 		return found, &noLineError{side, none}
 	}

@@ -13,6 +13,7 @@ import (
 	"lanesim/report/terms"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // standard is the state to start from. Links leave out what equals it, so that under one
@@ -46,9 +47,13 @@ func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, erro
 		offered = append(offered, report.Object{{Key: "name", Value: strings.TrimSuffix(name, ".yaml")}, {Key: "title", Value: opened.title},
 			{Key: "question", Value: all[i].Question}, {Key: "base", Value: opened.base}})
 	}
-	start := state{Base: r.Start, Aim: "same"}
-	if start.Base == "" {
-		start.Base = standard
+	start := state{Base: standard, Aim: "same"}
+	if r.Start != "" {
+		o, err := e.open(ctx, "file", r.Start, nil)
+		if err != nil {
+			return answer{}, err
+		}
+		start.Base = o.base
 	}
 	return answer{is: "ready", members: report.Object{
 		{Key: "version", Value: fmt.Sprintf("model %d", report.Model)},
@@ -56,7 +61,7 @@ func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, erro
 		{Key: "examples", Value: offered},
 		{Key: "bowlers", Value: bowlers()},
 		{Key: "levels", Value: levels()},
-		{Key: "state", Value: start.object()},
+		{Key: "state", Value: start.object()}, {Key: "start", Value: r.Start},
 	}}, nil
 }
 
@@ -168,14 +173,14 @@ func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, erro
 	case bowler.AimAtPins != 0:
 		return release, fmt.Errorf("the bowler aims at pins: the page throws at the pocket, or along a line that is given")
 	case bowler.AimAtPocket:
-		found, err := studies.Aim{Lane: l, Ball: b, Release: release, Settings: s.Settings}.Find(ctx)
+		found, err := aim.Pocket{Lane: l, Ball: b, Release: release, Settings: s.Settings}.Find(ctx)
 		if err != nil {
 			return release, err
 		}
 		release.Angle = found.Angle()
 		return bowler.Found(release)
 	case bowler.Breakpoint != nil:
-		release, err = studies.BreakpointLine{Lane: l, Ball: b, Release: release, Settings: s.Settings,
+		release, err = aim.BreakpointLine{Lane: l, Ball: b, Release: release, Settings: s.Settings,
 			Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Find(ctx)
 		if err != nil {
 			return release, err

@@ -131,7 +131,7 @@ export function withInput(state: State, inputs: Input[], values: Values, key: st
 // Requests.
 
 export type Request = { id: number } & (
-  /** start: base of the state to start from; "" for the standard one. */
+  /** start: the scenario file that the page was made with; "" for the standard state. */
   | { do: "hello"; start: string }
   /** Read a scenario file. `pick` chooses among several lanes, bowlers and balls by index; default 0, 0, and the first two balls. */
   | { do: "open"; text: string; name: string; pick?: Pick }
@@ -207,7 +207,9 @@ export interface Ready {
   bowlers: { name: string; about: string; sets: Record<string, string> }[];
   /** Skill levels for spread, aim and wear. */
   levels: { name: string; about: string }[];
-  state: State; // to start from: the file that the page was made with, or the standard one
+  state: State; // to start from: that of the file that the page was made with, or the standard one
+  /** The file that the page was made with, "" for none. If it has more lanes, bowlers or balls, `open` it to pick others. */
+  start: string;
 }
 
 export interface Opened {

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+
+	"lanesim/page"
+	"lanesim/scenario"
+
+	"github.com/spf13/cobra"
+)
+
+// pageOptions are the flags of the page command.
+type pageOptions struct {
+	scenario    scenarioFlags
+	out, source string
+	open, serve bool
+	port        int
+}
+
+// usualPage is the name of a page to which none is given.
+const usualPage = "page.html"
+
+func (p *program) pageCommand() *cobra.Command {
+	var o pageOptions
+	c := &cobra.Command{
+		Use:     "page [FILE]",
+		GroupID: groupRun,
+		Short:   "Make a page with the engine in it, to move one thing at a time and look",
+		Long: `Page makes one HTML file that holds this program's engine: two shots, A and B,
+thrown alike, with sliders for layout, surface, release, line and oil; both
+paths, the boards between them and why, and the balls as they turn. It computes
+in the browser, opens from disk, and asks for nothing from any network.
+
+FILE is the scenario to start from, with its first lane, bowler and two balls;
+the page lets others be chosen. Without one it starts from two layouts of one
+ball.
+
+The engine is built by Go from the source of this project, in which the working
+directory lies or which --source names. The first time takes about a minute;
+then it is kept until the source changes.
+
+On a phone, open the file where the browser allows that, or put it on any web
+space. --serve offers it at an address of this machine alone, from which a
+browser can install it, and goes on until it is interrupted.`,
+		Example: `  lanesim page
+  lanesim page examples/compare-flare.yaml -o flare.html
+  lanesim page examples/first-shot.yaml --set lane.oil=flat -o flat.html`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, arguments []string) error {
+			file := ""
+			if len(arguments) == 1 {
+				file = arguments[0]
+			}
+			return p.page(c.Context(), file, o)
+		},
+	}
+	f := c.Flags()
+	f.SortFlags = false
+	f.StringArrayVar(&o.scenario.sets, "set", nil, "put a value in place of the scenario's, as `path=value`; repeatable")
+	f.StringVarP(&o.out, "out", "o", usualPage, "`PATH` of the page; - is standard output")
+	f.BoolVar(&o.open, "open", false, "open the page in the browser")
+	f.BoolVar(&o.serve, "serve", false, "offer the page at an address of this machine, for installing it; no file is written")
+	f.IntVar(&o.port, "port", 8460, "`port` of that address; 0 takes a free one")
+	f.StringVar(&o.source, "source", "", "`folder` with the source of this project, in place of that around the working directory")
+	return c
+}
+
+// page runs the page command.
+func (p *program) page(ctx context.Context, path string, o pageOptions) error {
+	if o.serve && o.out != usualPage {
+		return wrongInput("--serve writes no file: leave out -o")
+	}
+	if o.port < 0 || o.port > 65535 {
+		return wrongInput("--port is %d: it can be 0 to 65535", o.port)
+	}
+	made := page.Page{Installable: o.serve}
+	if path != "" {
+		var err error
+		if made.Start, err = p.startOfPage(ctx, path, o.scenario.sets); err != nil {
+			return err
+		}
+	} else if len(o.scenario.sets) > 0 {
+		return wrongInput("--set needs a scenario file")
+	}
+	source, err := sourceOfPage(o.source)
+	if err != nil {
+		return err
+	}
+	b := page.Builder{Source: source, Tell: p.telling()}
+	if cache, err := os.UserCacheDir(); err == nil {
+		b.Cache = filepath.Join(cache, "lanesim")
+	}
+	if made.Engine, err = b.Build(ctx); err != nil {
+		return err
+	}
+	if o.serve {
+		return p.servePage(ctx, made, o)
+	}
+	text, err := made.HTML()
+	if err != nil {
+		return err
+	}
+	if o.out == standardStream {
+		if o.open {
+			return wrongInput("--open needs a file: leave out  -o -")
+		}
+		return p.print(text)
+	}
+	if err := p.writeFiles([]file{{path: o.out, content: text}}); err != nil {
+		return err
+	}
+	if o.open {
+		return openInBrowser(ctx, o.out)
+	}
+	return nil
+}
+
+// startOfPage reads a scenario and writes out all that stands in other files.
+func (p *program) startOfPage(ctx context.Context, path string, sets []string) (string, error) {
+	return readInput(ctx, p, path, func(name string, data []byte) (string, error) {
+		d, err := scenario.Open(name, data, p.open)
+		if err != nil {
+			return "", err
+		}
+		s, err := d.Read(sets)
+		if err != nil {
+			return "", err
+		}
+		for _, w := range s.Warnings {
+			p.warn(w)
+		}
+		if s.Bowlers[0].AimAtPins != 0 {
+			return "", wrongInput("%s aims at pins: the page throws at the pocket, or along a line that is given", s.Bowlers[0].Name)
+		}
+		alone, err := d.Alone(sets)
+		if err != nil {
+			return "", err
+		}
+		text, err := alone.YAML(nil)
+		return string(text), err
+	})
+}
+
+// sourceOfPage is the root of the source that the engine is built from.
+func sourceOfPage(given string) (string, error) {
+	from := given
+	if from == "" {
+		from = "."
+	}
+	source, err := page.FindSource(from)
+	var none *page.NoSourceError
+	if errors.As(err, &none) {
+		return "", inputError{err}
+	}
+	return source, err
+}
+
+// telling prints on a terminal what takes long.
+func (p *program) telling() func(string) {
+	return func(what string) {
+		if !p.common.quiet && terminal(p.err) {
+			fmt.Fprintf(p.err, "%s …\n", what)
+		}
+	}
+}
+
+// openInBrowser opens a file or an address with the program that the system has for it.
+func openInBrowser(ctx context.Context, what string) error {
+	name, arguments := "xdg-open", []string{what}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, arguments = "rundll32", []string{"url.dll,FileProtocolHandler", what}
+	}
+	if err := exec.CommandContext(ctx, name, arguments...).Run(); err != nil {
+		return fmt.Errorf("%s could not be opened by %s: %w", what, name, err)
+	}
+	return nil
+}
