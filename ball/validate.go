@@ -1,23 +1,11 @@
 package ball
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
+	"lanesim/check"
 	"lanesim/units"
 )
-
-// FieldError says that a field of a ball has a value that no ball can have.
-type FieldError struct {
-	Field string // "Memory.PickUp"
-	Value float64
-	Rule  string // "must be positive and finite"
-}
-
-func (e *FieldError) Error() string {
-	return fmt.Sprintf("ball: %s is %g: it %s", e.Field, e.Value, e.Rule)
-}
 
 // MostFriction is the largest coefficient of friction of a cover.
 const MostFriction = 2
@@ -36,15 +24,6 @@ const (
 // LeastRG is the least radius of gyration there over the ball's radius. Real balls have
 // 0.57 and more. The smaller it is, the faster friction turns a ball.
 const LeastRG = 0.2
-
-// validation collects what is wrong.
-type validation struct{ list []error }
-
-func (v *validation) that(ok bool, field string, value float64, rule string) {
-	if !ok {
-		v.list = append(v.list, &FieldError{field, value, rule})
-	}
-}
 
 const (
 	positive = "must be positive and finite"
@@ -65,60 +44,60 @@ func (b Ball) OffsetLength() float64 {
 }
 
 // Validate reports whether there can be such a ball: nil, or all that is wrong,
-// each as a [*FieldError], joined.
+// each as a [*check.FieldError], joined.
 func (b Ball) Validate() error {
-	var v validation
-	v.that(isPositive(b.Radius), "Radius", b.Radius, positive)
-	v.that(isPositive(b.Mass), "Mass", b.Mass, positive)
+	v := check.Of("ball")
+	v.That(isPositive(b.Radius), "Radius", b.Radius, positive)
+	v.That(isPositive(b.Mass), "Mass", b.Mass, positive)
 	most := b.Mass * b.Radius * b.Radius * (1 + roundedValue)
 	sum := b.Moments[0] + b.Moments[1] + b.Moments[2]
 	for i, field := range [3]string{"Moments[0]", "Moments[1]", "Moments[2]"} {
 		m := b.Moments[i]
 		switch {
 		case !isPositive(m):
-			v.that(false, field, m, positive)
+			v.That(false, field, m, positive)
 		case m > most:
-			v.that(false, field, m, "is more than the mass would have if all of it lay at the surface")
+			v.That(false, field, m, "is more than the mass would have if all of it lay at the surface")
 		case 2*m > sum*(1+roundedValue):
-			v.that(false, field, m, "is more than the sum of the other two")
+			v.That(false, field, m, "is more than the sum of the other two")
 		}
 	}
 	offset := b.OffsetLength()
-	v.that(offset < b.Radius, "Offset", offset, "must lie within the ball")
+	v.That(offset < b.Radius, "Offset", offset, "must lie within the ball")
 	axes := [3]float64{dot(b.PAP, b.PAP), dot(b.Fingers, b.Fingers), dot(b.PAP, b.Fingers)}
-	v.that(math.Abs(axes[0]-1) < tilted, "PAP", math.Sqrt(axes[0]), "must have length 1")
-	v.that(math.Abs(axes[1]-1) < tilted, "Fingers", math.Sqrt(axes[1]), "must have length 1")
-	v.that(math.Abs(axes[2]) < tilted, "Fingers", axes[2], "must be square to PAP (the product of the two is 0)")
-	v.that(b.Roughness >= 0 && !math.IsInf(b.Roughness, 1), "Roughness", b.Roughness, "must be 0 or more and finite")
-	v.that(within(b.ContactRadius, b.Radius), "ContactRadius", b.ContactRadius, "must lie between 0 and the ball's radius")
+	v.That(math.Abs(axes[0]-1) < tilted, "PAP", math.Sqrt(axes[0]), "must have length 1")
+	v.That(math.Abs(axes[1]-1) < tilted, "Fingers", math.Sqrt(axes[1]), "must have length 1")
+	v.That(math.Abs(axes[2]) < tilted, "Fingers", axes[2], "must be square to PAP (the product of the two is 0)")
+	v.That(b.Roughness >= 0 && !math.IsInf(b.Roughness, 1), "Roughness", b.Roughness, "must be 0 or more and finite")
+	v.That(within(b.ContactRadius, b.Radius), "ContactRadius", b.ContactRadius, "must lie between 0 and the ball's radius")
 	b.Cover.validate(&v)
 	b.Memory.validate(&v, b.Radius)
-	return errors.Join(v.list...)
+	return v.Err()
 }
 
 func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 
-func (c Cover) validate(v *validation) {
+func (c Cover) validate(v *check.Fields) {
 	if c == (Cover{}) {
 		return
 	}
 	const rule = "must lie between 0 and 2"
-	v.that(within(c.Dry, MostFriction), "Cover.Dry", c.Dry, rule)
-	v.that(within(c.Film, MostFriction), "Cover.Film", c.Film, rule)
-	v.that(c.SoakIn > 0, "Cover.SoakIn", c.SoakIn, "must be above 0; +Inf for never")
+	v.That(within(c.Dry, MostFriction), "Cover.Dry", c.Dry, rule)
+	v.That(within(c.Film, MostFriction), "Cover.Film", c.Film, rule)
+	v.That(c.SoakIn > 0, "Cover.SoakIn", c.SoakIn, "must be above 0; +Inf for never")
 }
 
 // validate looks at what matters: a memory that is off, or by which nothing is
 // exchanged, needs neither width nor time.
-func (m FilmMemory) validate(v *validation, radius float64) {
+func (m FilmMemory) validate(v *check.Fields, radius float64) {
 	if m.Off {
 		return
 	}
-	v.that(within(m.PickUp, 1), "Memory.PickUp", m.PickUp, aShare)
-	v.that(within(m.GiveBack, 1), "Memory.GiveBack", m.GiveBack, aShare)
+	v.That(within(m.PickUp, 1), "Memory.PickUp", m.PickUp, aShare)
+	v.That(within(m.GiveBack, 1), "Memory.GiveBack", m.GiveBack, aShare)
 	if m.PickUp == 0 && m.GiveBack == 0 {
 		return
 	}
-	v.that(m.ContactWidth > 0 && m.ContactWidth <= radius, "Memory.ContactWidth", m.ContactWidth, "must be above 0 and at most the ball's radius")
-	v.that(m.SoakIn > 0, "Memory.SoakIn", m.SoakIn, "must be above 0; +Inf for never")
+	v.That(m.ContactWidth > 0 && m.ContactWidth <= radius, "Memory.ContactWidth", m.ContactWidth, "must be above 0 and at most the ball's radius")
+	v.That(m.SoakIn > 0, "Memory.SoakIn", m.SoakIn, "must be above 0; +Inf for never")
 }

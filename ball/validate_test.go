@@ -2,6 +2,7 @@ package ball
 
 import (
 	"errors"
+	"lanesim/check"
 	"lanesim/units"
 	"math"
 	"slices"
@@ -20,7 +21,7 @@ func wrongFields(t *testing.T, err error) []string {
 	}
 	var fields []string
 	for _, one := range joined.Unwrap() {
-		var e *FieldError
+		var e *check.FieldError
 		if !errors.As(one, &e) || e.Rule == "" {
 			t.Fatalf("%T: %v", one, one)
 		}

@@ -6,33 +6,9 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/check"
 	"lanesim/lane"
 )
-
-// FieldError says that a field of a release or of the settings has a value with which
-// no shot can be computed.
-type FieldError struct {
-	Field string // "Laydown"
-	Value any
-	Rule  string // "must be …"
-}
-
-func (e *FieldError) Error() string {
-	return fmt.Sprintf("physics: %s is %v: it %s", e.Field, e.Value, e.Rule)
-}
-
-// validation collects what is wrong.
-type validation struct{ list []error }
-
-func (v *validation) that(ok bool, field string, value float64, rule string) {
-	if !ok {
-		v.refuse(field, value, rule)
-	}
-}
-
-func (v *validation) refuse(field string, value any, rule string) {
-	v.list = append(v.list, &FieldError{field, value, rule})
-}
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
@@ -40,53 +16,53 @@ func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 const rounding = 1e-9
 
 // Validate reports whether there can be such a release: nil, or all that is wrong, each
-// as a [*FieldError], joined.
+// as a [*check.FieldError], joined.
 func (r Release) Validate() error {
-	var v validation
+	v := check.Of("physics")
 	if r.Hand != ball.Right && r.Hand != ball.Left {
-		v.refuse("Hand", int(r.Hand), "must be right or left")
+		v.Refuse("Hand", int(r.Hand), "must be right or left")
 	}
-	v.that(r.Speed > 0 && finite(r.Speed), "Speed", r.Speed, "must be positive and finite")
-	v.that(r.RevRate >= 0 && finite(r.RevRate), "RevRate", r.RevRate, "must be 0 or more and finite")
-	v.that(finite(r.AxisRotation), "AxisRotation", r.AxisRotation, "must be finite")
-	v.that(math.Abs(r.AxisTilt) < math.Pi/2, "AxisTilt", r.AxisTilt, "must lie between −π/2 and π/2, at which the fingers have no direction")
-	v.that(finite(r.Phase), "Phase", r.Phase, "must be finite")
-	v.that(r.Laydown >= 0.5-rounding && r.Laydown <= lane.Boards+0.5+rounding, "Laydown", r.Laydown, "must be a board on the lane, from 0.5 to 39.5")
-	v.that(r.LaydownDistance >= 0 && finite(r.LaydownDistance), "LaydownDistance", r.LaydownDistance, "must be 0 or more and finite")
-	v.that(math.Abs(r.Angle) < math.Pi/2, "Angle", r.Angle, "must lie between −π/2 and π/2")
-	return errors.Join(v.list...)
+	v.That(r.Speed > 0 && finite(r.Speed), "Speed", r.Speed, "must be positive and finite")
+	v.That(r.RevRate >= 0 && finite(r.RevRate), "RevRate", r.RevRate, "must be 0 or more and finite")
+	v.That(finite(r.AxisRotation), "AxisRotation", r.AxisRotation, "must be finite")
+	v.That(math.Abs(r.AxisTilt) < math.Pi/2, "AxisTilt", r.AxisTilt, "must lie between −π/2 and π/2, at which the fingers have no direction")
+	v.That(finite(r.Phase), "Phase", r.Phase, "must be finite")
+	v.That(r.Laydown >= 0.5-rounding && r.Laydown <= lane.Boards+0.5+rounding, "Laydown", r.Laydown, "must be a board on the lane, from 0.5 to 39.5")
+	v.That(r.LaydownDistance >= 0 && finite(r.LaydownDistance), "LaydownDistance", r.LaydownDistance, "must be 0 or more and finite")
+	v.That(math.Abs(r.Angle) < math.Pi/2, "Angle", r.Angle, "must lie between −π/2 and π/2")
+	return v.Err()
 }
 
 // coarsestTolerance is the largest tolerance.
 const coarsestTolerance = 1e-2
 
 // Validate reports whether shots can be computed with the settings: nil, or all that is
-// wrong, each as a [*FieldError], joined.
+// wrong, each as a [*check.FieldError], joined.
 func (s Settings) Validate() error {
-	var v validation
-	v.that(s.Tolerance >= 0 && s.Tolerance <= coarsestTolerance, "Tolerance", s.Tolerance, "must lie between 0 and 0.01")
+	v := check.Of("physics")
+	v.That(s.Tolerance >= 0 && s.Tolerance <= coarsestTolerance, "Tolerance", s.Tolerance, "must lie between 0 and 0.01")
 	for _, w := range []struct {
 		field string
 		Window
 	}{{"Pocket", s.Pocket}, {"GoodAngle", s.GoodAngle}} {
 		if !(w.Min <= w.Max) {
-			v.refuse(w.field, w.Window, "must not end before it begins")
+			v.Refuse(w.field, w.Window, "must not end before it begins")
 		}
 	}
-	v.that(s.HookTurn >= 0 && s.HookTurn < math.Pi, "HookTurn", s.HookTurn, "must lie between 0 and π")
-	v.that(!math.IsNaN(s.PathSpacing), "PathSpacing", s.PathSpacing, "must be a number")
-	v.that(s.TrackSpacing >= 0, "TrackSpacing", s.TrackSpacing, "must be 0 or more")
-	v.that(!math.IsNaN(s.ExchangeSpacing), "ExchangeSpacing", s.ExchangeSpacing, "must be a number")
-	v.that(s.Gravity >= 0 && finite(s.Gravity), "Gravity", s.Gravity, "must be 0 or more and finite")
-	v.that(s.MaxTime >= 0, "MaxTime", s.MaxTime, "must be 0 or more")
-	return errors.Join(v.list...)
+	v.That(s.HookTurn >= 0 && s.HookTurn < math.Pi, "HookTurn", s.HookTurn, "must lie between 0 and π")
+	v.That(!math.IsNaN(s.PathSpacing), "PathSpacing", s.PathSpacing, "must be a number")
+	v.That(s.TrackSpacing >= 0, "TrackSpacing", s.TrackSpacing, "must be 0 or more")
+	v.That(!math.IsNaN(s.ExchangeSpacing), "ExchangeSpacing", s.ExchangeSpacing, "must be a number")
+	v.That(s.Gravity >= 0 && finite(s.Gravity), "Gravity", s.Gravity, "must be 0 or more and finite")
+	v.That(s.MaxTime >= 0, "MaxTime", s.MaxTime, "must be 0 or more")
+	return v.Err()
 }
 
 // validate reports what is wrong with a shot.
 func (t *Thrower) validate(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	err := errors.Join(t.validateLane(l, b), b.Validate(), r.Validate(), s.Validate())
 	if err == nil && !(r.LaydownDistance < l.Length) {
-		err = &FieldError{"LaydownDistance", r.LaydownDistance, fmt.Sprintf("must be less than the lane's length, %g", l.Length)}
+		err = &check.FieldError{Package: "physics", Field: "LaydownDistance", Value: r.LaydownDistance, Rule: fmt.Sprintf("must be less than the lane's length, %g", l.Length)}
 	}
 	return err
 }

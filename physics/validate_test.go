@@ -3,9 +3,11 @@ package physics_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/physics"
 )
@@ -23,9 +25,8 @@ func TestThrowRefusesWhatCannotBe(t *testing.T) {
 	empty.Oil = &lane.OilMap{}
 	thrower := physics.NewThrower()
 	_, err = thrower.Throw(empty, bad, r, physics.Settings{})
-	var ofLane *lane.FieldError
-	var ofBall *ball.FieldError
-	if !errors.As(err, &ofLane) || !errors.As(err, &ofBall) || ofLane.Field != "Oil.Distances" || ofBall.Field != "Mass" {
+	var wrong *check.FieldError
+	if !errors.As(err, &wrong) || wrong.Package != "lane" || wrong.Field != "Oil.Distances" || !strings.Contains(err.Error(), "ball: Mass is NaN") {
 		t.Errorf("no oil and no mass: %v", err)
 	}
 	// 1.5 where a reactive cover meets it is 2.25 for this one.
@@ -33,7 +34,7 @@ func TestThrowRefusesWhatCannotBe(t *testing.T) {
 	rough.Friction.Dry = 1.5
 	b := good
 	b.Cover = ball.Cover{Dry: 0.3, Film: 0.022, SoakIn: 20}
-	if _, err := thrower.Throw(rough, b, r, physics.Settings{}); !errors.As(err, &ofLane) || ofLane.Field != "Friction.Dry" {
+	if _, err := thrower.Throw(rough, b, r, physics.Settings{}); !errors.As(err, &wrong) || wrong.Package != "lane" || wrong.Field != "Friction.Dry" {
 		t.Errorf("a friction of 2.25: %v", err)
 	}
 	oiled := lane.Default()
@@ -46,7 +47,7 @@ func TestThrowRefusesWhatCannotBe(t *testing.T) {
 		}
 	}
 	oiled.Oil = &lane.OilMap{Distances: []float64{0, 10}, Spacing: 1, Columns: 1, Film: []float64{1e-6, math.NaN()}}
-	if _, err := thrower.Throw(oiled, good, r, physics.Settings{}); !errors.As(err, &ofLane) {
+	if _, err := thrower.Throw(oiled, good, r, physics.Settings{}); !errors.As(err, &wrong) || wrong.Package != "lane" {
 		t.Errorf("film that is no number: %v", err)
 	}
 }

@@ -1,10 +1,10 @@
 package pins
 
 import (
-	"errors"
 	"math"
 
 	"lanesim/ball"
+	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/physics"
 )
@@ -60,23 +60,23 @@ func Rolling(board, angle, speed, mass float64) Delivery {
 }
 
 // Validate reports whether there can be such a delivery: nil, or all that is wrong,
-// each as a [*FieldError], joined.
+// each as a [*check.FieldError], joined.
 func (d Delivery) Validate() error {
-	var list []error
-	check := func(field string, value, least, most float64, rule string) {
+	v := check.Of("pins")
+	within := func(field string, value, least, most float64, rule string) {
 		if !(value >= least && value <= most) {
-			list = append(list, &FieldError{"Delivery." + field, value, rule})
+			v.Refuse("Delivery."+field, value, rule)
 		}
 	}
-	check("Mass", d.Mass, 1, 10, "must lie between 1 and 10 kg")
-	check("Radius", d.Radius, 0.08, 0.13, "must lie between 0.08 and 0.13 m")
-	check("Gyration", d.Gyration, 0.2*d.Radius, d.Radius, "must lie between a fifth of the radius and the radius")
-	check("Position[0]", d.Position[0], -2, HandOver-lane.HeadPin+1e-9, "must lie between −2 m and the hand-over, 10 in before the head pin")
-	check("Position[1]", d.Position[1], -2, 2, "must lie between −2 and 2 m")
-	check("Velocity[0]", d.Velocity[0], 0.5, 30, "must lie between 0.5 and 30 m/s")
-	check("Velocity[1]", d.Velocity[1], -30, 30, "must lie between −30 and 30 m/s")
+	within("Mass", d.Mass, 1, 10, "must lie between 1 and 10 kg")
+	within("Radius", d.Radius, 0.08, 0.13, "must lie between 0.08 and 0.13 m")
+	within("Gyration", d.Gyration, 0.2*d.Radius, d.Radius, "must lie between a fifth of the radius and the radius")
+	within("Position[0]", d.Position[0], -2, HandOver-lane.HeadPin+1e-9, "must lie between −2 m and the hand-over, 10 in before the head pin")
+	within("Position[1]", d.Position[1], -2, 2, "must lie between −2 and 2 m")
+	within("Velocity[0]", d.Velocity[0], 0.5, 30, "must lie between 0.5 and 30 m/s")
+	within("Velocity[1]", d.Velocity[1], -30, 30, "must lie between −30 and 30 m/s")
 	for i, name := range [3]string{"Spin[0]", "Spin[1]", "Spin[2]"} {
-		check(name, d.Spin[i], -300, 300, "must lie between −300 and 300 rad/s")
+		within(name, d.Spin[i], -300, 300, "must lie between −300 and 300 rad/s")
 	}
-	return errors.Join(list...)
+	return v.Err()
 }

@@ -29,9 +29,9 @@
 package pins
 
 import (
-	"errors"
 	"fmt"
 
+	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/units"
 )
@@ -171,29 +171,18 @@ func (s Settings) WithDefaults() Settings {
 	return s
 }
 
-// FieldError says that a field has a value that it cannot have.
-type FieldError struct {
-	Field string // "Settings.Mass"
-	Value any
-	Rule  string // "must lie between 0.5 and 5"
-}
-
-func (e *FieldError) Error() string {
-	return fmt.Sprintf("pins: %s is %v: it %s", e.Field, e.Value, e.Rule)
-}
-
 // Validate reports whether there can be such a rack: nil, or all that is wrong, each as
-// a [*FieldError], joined.
+// a [*check.FieldError], joined.
 func (s Settings) Validate() error {
-	var list []error
+	v := check.Of("pins")
 	full := s.WithDefaults()
 	for _, f := range full.all() {
 		if !(*f.value >= f.least && *f.value <= f.most) {
-			list = append(list, &FieldError{"Settings." + f.name, *f.value, fmt.Sprintf("must lie between %v and %v", f.least, f.most)})
+			v.Refuse("Settings."+f.name, *f.value, fmt.Sprintf("must lie between %v and %v", f.least, f.most))
 		}
 	}
 	if s.Rebound != ReboundReturned && s.Rebound != ReboundTaken {
-		list = append(list, &FieldError{"Settings.Rebound", s.Rebound, "must be ReboundReturned or ReboundTaken"})
+		v.Refuse("Settings.Rebound", s.Rebound, "must be ReboundReturned or ReboundTaken")
 	}
-	return errors.Join(list...)
+	return v.Err()
 }

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/units"
@@ -324,7 +325,7 @@ func TestValidate(t *testing.T) {
 		t.Error(err)
 	}
 	bad := Settings{BallPinRestitution: 1.5, Mass: math.NaN(), LargestStep: 1, Rebound: 7}
-	var field *FieldError
+	var field *check.FieldError
 	if err := bad.Validate(); !errors.As(err, &field) || field.Field != "Settings.BallPinRestitution" {
 		t.Errorf("%v", err)
 	}

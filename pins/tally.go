@@ -8,6 +8,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"lanesim/check"
 	"lanesim/internal/statistics"
 )
 
@@ -166,13 +167,13 @@ const batch = 256
 // context's error; a delivery that cannot be ends it too.
 func (q Rolls) Run(ctx context.Context) (Tally, error) {
 	if q.Racks < 1 {
-		return Tally{}, &FieldError{"Racks", q.Racks, "must be 1 or more"}
+		return Tally{}, &check.FieldError{Package: "pins", Field: "Racks", Value: q.Racks, Rule: "must be 1 or more"}
 	}
 	if q.Standing == 0 {
 		q.Standing = All
 	}
 	if q.Standing > All {
-		return Tally{}, &FieldError{"Standing", q.Standing, "must have pins from 1 to 10"}
+		return Tally{}, &check.FieldError{Package: "pins", Field: "Standing", Value: q.Standing, Rule: "must have pins from 1 to 10"}
 	}
 	if q.Workers < 1 {
 		q.Workers = runtime.GOMAXPROCS(0)

@@ -94,7 +94,7 @@ func (m *Measurements) Prepared() (ball.Ball, error) {
 // Errors that no reading is to blame for are returned as they are.
 func (m *Measurements) Place(err error) error {
 	key, message := "", ""
-	wrong, noSpeed := (*measure.FieldError)(nil), (*measure.NoSpeedError)(nil)
+	wrong, noSpeed := (*measure.ReadingError)(nil), (*measure.NoSpeedError)(nil)
 	switch {
 	case errors.As(err, &wrong):
 		key, message = strings.TrimSuffix(wrong.Field, "_size"), wrong.Reason

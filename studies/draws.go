@@ -61,11 +61,13 @@ type Drawer struct {
 	random *rand.Rand
 }
 
+// NewDrawer returns one, for a single goroutine.
 func NewDrawer() Drawer {
 	source := rand.NewChaCha8([32]byte{})
 	return Drawer{source, rand.New(source)}
 }
 
+// Deviates returns the deviates of delivery k of a study with a seed.
 func (d Drawer) Deviates(seed, k uint64) Deviates {
 	d.source.Seed(drawKey(seed, ForDeliveries, k))
 	var z Deviates

@@ -12,6 +12,8 @@ type Halton struct {
 	digits [][]int
 }
 
+// NewHalton returns the sequence of a dimension, from 0, whose base is the prime of that
+// number. A seed that is not 0 permutes the digits.
 func NewHalton(dimension int, seed uint64) Halton {
 	r := Halton{base: prime(dimension)}
 	if seed == 0 {
@@ -25,6 +27,7 @@ func NewHalton(dimension int, seed uint64) Halton {
 	return r
 }
 
+// At returns point k, from 0 to below 1.
 func (r *Halton) At(k uint64) float64 {
 	if r.digits == nil {
 		mirrored, size := uint64(0), uint64(1)

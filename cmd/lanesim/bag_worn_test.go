@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies/bag"
@@ -32,7 +33,7 @@ func TestWornOilTellsErrors(t *testing.T) {
 	}
 	bag := bag.Study{Lanes: []lane.Lane{l}, Balls: []ball.Ball{b}, Release: physics.Release{Speed: 8, RevRate: 30, Laydown: 20}}
 	_, err = new(program).wornOil(context.Background(), bag, bagOptions{worn: 2})
-	if wrong := (*ball.FieldError)(nil); !errors.As(err, &wrong) || strings.Contains(err.Error(), "delivery") {
+	if wrong := (*check.FieldError)(nil); !errors.As(err, &wrong) || wrong.Package != "ball" || strings.Contains(err.Error(), "delivery") {
 		t.Errorf("error %v", err)
 	}
 }

@@ -32,7 +32,7 @@ const leastFrames = 2.0
 // first turns give the rev rate at release. The relative variance is
 // (σ_k/k)² + (σ_n/n)².
 //
-// The error is a [*FieldError].
+// The error is a [*ReadingError].
 func (c FrameCount) RevRate() (Quantity, error) {
 	n, k, sigma := c.Revolutions.Value, c.Frames.Value, c.Frames.Error
 	if sigma == 0 {
@@ -48,7 +48,7 @@ func (c FrameCount) RevRate() (Quantity, error) {
 		reason = fmt.Sprintf("%.3g frames per revolution: above %g are needed to see which way the ball turns", k/n, leastFrames)
 	}
 	if reason != "" {
-		return Quantity{}, &FieldError{Field: "frames", Reason: reason}
+		return Quantity{}, &ReadingError{Field: "frames", Reason: reason}
 	}
 	rate := 2 * math.Pi * n * c.FramesPerSecond / k
 	return Quantity{

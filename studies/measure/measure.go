@@ -71,17 +71,17 @@ type Result struct {
 	Release physics.Release
 }
 
-// FieldError says which reading is impossible, and why.
-type FieldError struct {
+// ReadingError says which reading is impossible, and why.
+type ReadingError struct {
 	Field  string // "lane_time", "frames", "ring", "ring_size" or "photo"
 	Reason string // with the value at fault
 	Err    error  // what a calculation said, or nil
 }
 
-func (e *FieldError) Error() string { return e.Field + ": " + e.Reason }
+func (e *ReadingError) Error() string { return e.Field + ": " + e.Reason }
 
 // Unwrap returns Err.
-func (e *FieldError) Unwrap() error { return e.Err }
+func (e *ReadingError) Unwrap() error { return e.Err }
 
 // Release turns measurements into release numbers with standard deviations.
 //
@@ -93,7 +93,7 @@ func (e *FieldError) Unwrap() error { return e.Err }
 // differences of simulations one standard deviation apart; what was not
 // measured counts as exact there, and so do lane, ball and line.
 //
-// The error is a [*FieldError], a [*NoSpeedError], or that of
+// The error is a [*ReadingError], a [*NoSpeedError], or that of
 // [physics.Throw].
 func Release(l lane.Lane, b ball.Ball, r physics.Release, m Input, s physics.Settings) (Result, error) {
 	out := Result{Release: r}
@@ -126,11 +126,11 @@ func Release(l lane.Lane, b ball.Ball, r physics.Release, m Input, s physics.Set
 func (o *Result) tilt(b ball.Ball, m Input) error {
 	switch {
 	case m.Ring != nil && m.RingSize != nil:
-		return &FieldError{Field: "ring_size", Reason: "points of the ring are given as well: leave one out"}
+		return &ReadingError{Field: "ring_size", Reason: "points of the ring are given as well: leave one out"}
 	case m.Ring != nil:
 		ring, err := ball.FitRing(m.Ring.Points, b.Radius, m.Ring.Error)
 		if err != nil {
-			return &FieldError{"ring", err.Error(), err}
+			return &ReadingError{"ring", err.Error(), err}
 		}
 		how := fmt.Sprintf("circle through %d points of the first oil ring", len(m.Ring.Points))
 		o.PAPOver = &Quantity{ring.PAP.Over, ring.OverError(), how}
@@ -142,7 +142,7 @@ func (o *Result) tilt(b ball.Ball, m Input) error {
 	case m.RingSize != nil:
 		tilt, uncertainty, err := ball.TiltOfRing(m.RingSize.Size.Value, m.RingSize.Way, b.Radius, m.RingSize.Size.Error)
 		if err != nil {
-			return &FieldError{"ring_size", err.Error(), err}
+			return &ReadingError{"ring_size", err.Error(), err}
 		}
 		o.AxisTilt = &Quantity{tilt, uncertainty, string(m.RingSize.Way) + " of the first oil ring"}
 		if m.RingSize.Way != ball.AcrossSurface {

@@ -196,7 +196,7 @@ func TestMeasureRefuses(t *testing.T) {
 		m := good
 		change(&m)
 		_, err := measure.Release(l, b, r, m, physics.Settings{})
-		var e *measure.FieldError
+		var e *measure.ReadingError
 		if !errors.As(err, &e) || e.Field != field || !strings.HasPrefix(err.Error(), field+": ") {
 			t.Errorf("%s: %v", field, err)
 		}

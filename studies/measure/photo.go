@@ -57,10 +57,10 @@ type Photo struct {
 // F. It grows as the camera sinks toward the tilt. A camera that stands beside
 // the line of travel turns the result by its own angle from it.
 //
-// The error is a [*FieldError].
+// The error is a [*ReadingError].
 func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 	fail := func(format string, values ...any) (Quantity, error) {
-		return Quantity{}, &FieldError{Field: "photo", Reason: fmt.Sprintf(format, values...)}
+		return Quantity{}, &ReadingError{Field: "photo", Reason: fmt.Sprintf(format, values...)}
 	}
 	for _, r := range []Reading{p.Angle, p.Elevation, tilt} {
 		if math.IsNaN(r.Value) || !(r.Error >= 0) || math.IsInf(r.Error, 0) {

@@ -67,7 +67,7 @@ func (m LaneTime) check() error {
 	default:
 		return nil
 	}
-	return &FieldError{Field: "lane_time", Reason: reason}
+	return &ReadingError{Field: "lane_time", Reason: reason}
 }
 
 // relative is the relative standard deviation of the average speed:
@@ -77,7 +77,7 @@ func (m LaneTime) relative() float64 {
 }
 
 // AverageSpeed returns the average of the down-lane speed over the stretch.
-// The error is a [*FieldError].
+// The error is a [*ReadingError].
 func (m LaneTime) AverageSpeed() (Quantity, error) {
 	if err := m.check(); err != nil {
 		return Quantity{}, err
@@ -113,7 +113,7 @@ func (m LaneTime) ReleaseSpeed(l lane.Lane, b ball.Ball, r physics.Release, s ph
 // It looks for the root of the simulated average speed over the stretch minus
 // the measured one, which is nearly linear in the release speed.
 //
-// The error is a [*FieldError] if the stretch starts before the ball is
+// The error is a [*ReadingError] if the stretch starts before the ball is
 // on the lane, ends behind the lane or holds no positive time, a
 // [*NoSpeedError] if no speed gives the time, and that of [physics.Throw] if a
 // shot breaks down.
@@ -122,7 +122,7 @@ func ReleaseSpeed(l lane.Lane, b ball.Ball, r physics.Release, from, to, time fl
 		return 0, 0, err
 	}
 	if from < r.LaydownDistance || to > l.Length {
-		return 0, 0, &FieldError{Field: "lane_time", Reason: fmt.Sprintf(
+		return 0, 0, &ReadingError{Field: "lane_time", Reason: fmt.Sprintf(
 			"the stretch from %.4g to %.4g m must lie between the laydown at %.4g m and the end of the lane at %.4g m", from, to, r.LaydownDistance, l.Length)}
 	}
 	l.Edgeless = true

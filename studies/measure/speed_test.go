@@ -178,7 +178,7 @@ func TestReleaseSpeedRefuses(t *testing.T) {
 		{0, 18, 2.3}, {1, 19, 2.3}, {5, 5, 1}, {6, 5, 1}, {1, 18, 0}, {1, 18, math.NaN()}, {1, 18, math.Inf(1)}, {math.NaN(), 18, 2},
 	} {
 		_, _, err := measure.ReleaseSpeed(l, b, r, c[0], c[1], c[2], physics.Settings{})
-		var e *measure.FieldError
+		var e *measure.ReadingError
 		if !errors.As(err, &e) || e.Field != "lane_time" {
 			t.Errorf("%v: %v", c, err)
 		}

@@ -32,7 +32,7 @@ func TestRevRateOfFrames(t *testing.T) {
 		{Revolutions: measure.Reading{Value: 2, Error: -1}, Frames: measure.Reading{Value: 80}, FramesPerSecond: 30},
 		{Revolutions: measure.Reading{Value: 2}, Frames: measure.Reading{Value: 80}, FramesPerSecond: math.Inf(1)},
 	} {
-		var e *measure.FieldError
+		var e *measure.ReadingError
 		if _, err := bad.RevRate(); !errors.As(err, &e) || e.Field != "frames" {
 			t.Errorf("%+v: %v", bad, err)
 		}
@@ -183,7 +183,7 @@ func TestPhotosThatAreNone(t *testing.T) {
 		{measure.Photo{View: measure.FromAbove, Angle: measure.Reading{Value: 1, Error: -1}}, 0},
 		{measure.Photo{View: "the side", Angle: reading(30)}, 0},
 	} {
-		var e *measure.FieldError
+		var e *measure.ReadingError
 		if _, err := c.photo.AxisRotation(reading(c.tilt)); !errors.As(err, &e) || e.Field != "photo" {
 			t.Errorf("%+v: %v", c, err)
 		}
