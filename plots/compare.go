@@ -19,6 +19,9 @@ type CompareFigure struct {
 	Title string
 	Note  string // a sentence under the title
 
+	// Matrix, if not nil, stands above the blocks.
+	Matrix *CompareMatrix
+
 	// Blocks are drawn as small multiples, all to the same scales.
 	Blocks []CompareBlock
 
@@ -44,8 +47,8 @@ type CompareBlock struct {
 	ContactWidths []float64
 }
 
-// Compare draws, for each block, the shots over the oil, the boards between
-// them against distance, and what their tracks over the ball do: how far a
+// Compare draws the matrix and, for each block, the shots over the oil, the last 20 ft
+// enlarged, the boards between them against distance, and what their tracks over the ball do: how far a
 // turn's track lies from the last one's, against the width of the contact, and
 // the film that the contact meets on the ball. Where no shot keeps a track those
 // two panels are left out.
@@ -68,11 +71,14 @@ func Compare(f CompareFigure) (*Drawing, error) {
 		}
 		graphs, known := b.graphs(f.Visible)
 		tracked = tracked || known
-		blocks = append(blocks, &compareBlock{CompareBlock: b, view: v, graphs: graphs})
+		blocks = append(blocks, &compareBlock{CompareBlock: b, view: v, graphs: graphs, end: b.enlarged(v)})
 	}
 	unite(blocks, tracked)
 	p := blocks[0].view.page()
 	p.heading(blocks[0].view)
+	if f.Matrix != nil {
+		p.matrix(f.Matrix)
+	}
 	if len(blocks) == 1 {
 		p.oneBlock(blocks[0])
 	} else {
@@ -86,20 +92,37 @@ type compareBlock struct {
 	CompareBlock
 	view   *view
 	graphs []graph
+	end    graph
 }
 
-// unite gives all blocks the same scales, and takes the panels of tracks away if
-// there are none.
+// mostDetailed is the number of blocks up to which the panels below the enlarged one
+// are drawn.
+const mostDetailed = 3
+
+// unite gives all blocks the same scales. It takes the panels of tracks away if there
+// are none, and all but the enlarged one if there are many blocks.
 func unite(blocks []*compareBlock, tracked bool) {
 	first := *blocks[0].view
 	for _, b := range blocks {
 		first.end, first.low, first.high = max(first.end, b.view.end), min(first.low, b.view.low), max(first.high, b.view.high)
+		first.fullScale = max(first.fullScale, b.view.oilFullScale())
 	}
 	for _, b := range blocks {
-		b.view.end, b.view.low, b.view.high = first.end, first.low, first.high
-		if !tracked {
+		b.view.end, b.view.low, b.view.high, b.view.fullScale = first.end, first.low, first.high, first.fullScale
+		switch {
+		case len(blocks) > mostDetailed:
+			b.graphs = nil
+		case !tracked:
 			b.graphs = b.graphs[:1]
 		}
+	}
+	ends := emptySpan()
+	for _, b := range blocks {
+		ends.include(b.end.axis.min)
+		ends.include(b.end.axis.max)
+	}
+	for _, b := range blocks {
+		b.end.axis = span{math.Floor(ends.min), math.Ceil(ends.max)}
 	}
 	for i := range blocks[0].graphs {
 		axis := emptySpan()

@@ -17,6 +17,10 @@ type graph struct {
 	axis   span
 	zero   bool // whether a line marks 0 within the axis
 
+	from   float64 // distance in ft at which the panel begins
+	tall   bool    // whether it is drawn higher than others
+	shaded *span   // values that are shaded, nil for none
+
 	// band, if not 0, is shaded from 0 up and, if it says so, as far down.
 	band     float64
 	bothWays bool
@@ -51,8 +55,15 @@ func (c graphCurve) end() (float64, bool) {
 func (p *page) graph(g graph, v *view, x scale, names []string) {
 	p.text(p.small.shorten(g.label, p.width-p.margin-x.from), p.small, x.from, p.y, ink)
 	p.y += 1.25 * p.small.size
-	area := box{x.from, p.y, x.to, p.y + p.panelHeight}
+	height := p.panelHeight
+	if g.tall {
+		height *= 1.7
+	}
+	area := box{x.from, p.y, x.to, p.y + height}
 	y := scale{g.axis, area.bottom, area.top}
+	if g.shaded != nil {
+		p.rectangle(box{area.left, y.at(min(g.shaded.max, g.axis.max)), area.right, y.at(max(g.shaded.min, g.axis.min))}, bandFill)
+	}
 	if g.band > 0 {
 		low := 0.0
 		if g.bothWays {
@@ -60,14 +71,22 @@ func (p *page) graph(g graph, v *view, x scale, names []string) {
 		}
 		p.rectangle(box{area.left, y.at(min(g.band, g.axis.max)), area.right, y.at(low)}, bandFill)
 	}
-	at, decimals := g.axis.ticks(panelTicks)
+	ticks := panelTicks
+	if g.tall {
+		ticks *= 2
+	}
+	at, decimals := g.axis.ticks(ticks)
+	for len(at) < 2 {
+		ticks++
+		at, decimals = g.axis.ticks(ticks)
+	}
 	for _, value := range at {
 		s := decimal(value, decimals)
 		h := y.at(value)
 		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
 		p.text(s, p.small, area.left-6-p.small.width(s), h-p.small.height()/2, softInk)
 	}
-	if oil := v.Lane.Oil.Length() / units.Foot; oil > 0 && oil < v.end {
+	if oil := v.Lane.Oil.Length() / units.Foot; oil > g.from && oil < v.end {
 		p.line([]point{{x.at(oil), area.top}, {x.at(oil), area.bottom}}, stroke{softInk, p.hairline, []float64{2, 2}})
 	}
 	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})
@@ -101,7 +120,7 @@ func (p *page) graph(g graph, v *view, x scale, names []string) {
 	}
 	half := 0.45 * p.small.size
 	p.stack(labels, area.right-8, area.top-half, area.bottom+half)
-	p.y += p.panelHeight + 0.55*p.small.size
+	p.y += height + 0.55*p.small.size
 }
 
 // oneBlock draws a block over the whole page.
@@ -119,6 +138,7 @@ func (p *page) oneBlock(b *compareBlock) {
 		p.legend(names)
 		clear(names)
 	}
+	p.endGraph(b.end, v, x, names)
 	for _, g := range b.graphs {
 		p.graph(g, v, x, names)
 	}
@@ -151,10 +171,6 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 	if shared != nil {
 		p.legend(shared)
 	}
-	ownOil := false // whether blocks need scales of oil of their own
-	for _, b := range blocks {
-		ownOil = ownOil || b.view.oilFullScale() != first.view.oilFullScale()
-	}
 	words := first.view.boardsLabel()
 	if slices.ContainsFunc(blocks, func(b *compareBlock) bool { return b.view.side != first.view.side }) {
 		words = "board, from each bowler's own side"
@@ -167,10 +183,6 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 			left := p.margin + float64(j)*(column+gap)
 			p.y = top
 			p.smallBlock(b, left, left+column, right, shared == nil)
-			if ownOil {
-				p.oilScale(b.view, left, p.y)
-				p.y += p.small.leading()
-			}
 			bottom = max(bottom, p.y)
 		}
 		p.y = bottom + 1.2*p.small.size
@@ -180,10 +192,8 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 		p.text(s, p.small, p.margin, p.y, softInk)
 		p.y += p.small.leading()
 	}
-	if !ownOil {
-		p.oilScale(first.view, p.margin, p.y)
-		p.y += p.small.leading()
-	}
+	p.oilScale(first.view, p.margin, p.y)
+	p.y += p.small.leading()
 }
 
 // sharedNames are the shots' names if they are the same in all blocks, else nil.
@@ -200,19 +210,26 @@ func sharedNames(blocks []*compareBlock) []string {
 	return names
 }
 
+// sharedLine is the line of all shots, empty if it is not one.
+func sharedLine(list []Series) string {
+	for _, s := range list {
+		if s.Line != list[0].Line {
+			return ""
+		}
+	}
+	return list[0].Line
+}
+
 // smallBlock draws a block between left and right.
 func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legend bool) {
 	v := b.view
-	said := ""
-	if last, ok := b.graphs[0].curves[0].end(); ok && len(b.Series) == 2 {
-		said = signedBoards(last)
+	p.text(p.label.shorten(b.Name, right-left), p.label, left, p.y, ink)
+	p.y += p.small.leading()
+	for _, line := range p.small.wrap(sharedLine(b.Series), right-left, 0) {
+		p.text(line, p.small, left, p.y, softInk)
+		p.y += p.small.leading()
 	}
-	w := p.small.width(said)
-	p.text(p.label.shorten(b.Name, right-left-w-p.small.size), p.label, left, p.y, ink)
-	if said != "" {
-		p.text(said, p.small, right-w, p.y, softInk)
-	}
-	p.y += 1.4 * p.small.size
+	p.y += 0.4 * p.small.size
 	if legend {
 		for i := range b.Series {
 			middle := p.y + p.small.height()/2
@@ -238,20 +255,15 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 	}
 	p.y += p.smallLane + 0.9*p.small.size
 	x := scale{span{0, v.end}, left + p.axisLeft, right - rightRoom}
+	b.end.label = p.small.shorten(b.end.label, right-x.from)
+	p.endGraph(b.end, v, x, nil)
 	for _, g := range b.graphs {
 		g.label = p.small.shorten(g.label, right-x.from)
 		p.graph(g, v, x, nil)
 	}
-	p.y -= 0.55 * p.small.size
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
-}
-
-// signedBoards prints a difference in boards at the end of the paths.
-func signedBoards(v float64) string {
-	s := decimal(v, 2)
-	if v > 0 {
-		s = "+" + s
+	if len(b.graphs) > 0 {
+		p.y -= 0.55 * p.small.size
+		p.distances(x, p.y)
+		p.y += 5 + p.small.leading()
 	}
-	return s + " boards at the end"
 }

@@ -24,7 +24,7 @@ type Comparison struct {
 func (c *Comparison) Names(i, j int) (a, b string) {
 	s, t := c.Shots[i], c.Shots[j]
 	var first, second []string
-	for _, n := range [][2]string{{s.Ball, t.Ball}, {s.Lane, t.Lane}, {s.Bowler, t.Bowler}} {
+	for _, n := range [][2]string{{s.Ball, t.Ball}, {s.Line, t.Line}, {s.Lane, t.Lane}, {s.Person, t.Person}} {
 		if n[0] != n[1] {
 			first, second = append(first, n[0]), append(second, n[1])
 		}
@@ -124,8 +124,9 @@ var differenceColumns, deviationColumns = func() (differences, deviations Column
 
 // matrixColumns tell a pair in short.
 var matrixColumns = Columns[Pair]{
-	word("bowler", "bowler", "Name of the bowler, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Bowler }) }),
+	word("bowler", "bowler", "Name of the bowler, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Person }) }),
 	word("lane", "lane", "Name of the lane, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Lane }) }),
+	word("line", "line", "Name of the line among those that the scenario lists, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Line }) }),
 	text("a", "a", "What tells the first shot from the second", func(p Pair) string { return p.nameA }),
 	text("b", "b", "What tells the second shot from the first", func(p Pair) string { return p.nameB }),
 	optional("entry_board", "entry board of a", "Board at the pins of a, from the bowler's side", Board, func(p Pair) *float64 { a, _ := p.shots(); return a.Shot.Summary.EntryBoard }),
@@ -134,6 +135,22 @@ var matrixColumns = Columns[Pair]{
 	word("hit_a", "hit of a", "Where a meets the pins", func(p Pair) string { a, _ := p.shots(); return hitOf(a) }),
 	word("hit_b", "hit of b", "Where b meets the pins", func(p Pair) string { _, b := p.shots(); return hitOf(b) }),
 	truth("visible", "visible", "Whether the difference could be seen", func(p Pair) bool { return p.Visible }),
+	lineOf("feet_board", "a"), lineOf("feet_board", "b"), lineOf("arrows_board", "a"), lineOf("arrows_board", "b"),
+	number("miss_range_a_boards", "entry of a, line missed by a board", missMeaning("a"), Board, func(p Pair) float64 { return p.comparison.missRange(p.A) }),
+	number("miss_range_b_boards", "entry of b, line missed by a board", missMeaning("b"), Board, func(p Pair) float64 { return p.comparison.missRange(p.B) }),
+	word("smoother", "smoother", "Which of the two enters on boards closer together when its line is missed by a board to either side; empty if neither does by what could be seen", func(p Pair) string {
+		return [...]string{"b", "", "a"}[1+p.comparison.Result.Smoother(p.Pair)]
+	}),
+}
+
+// lineOf is where one of the two stands or aims, as feet_board_a.
+func lineOf(key, which string) Column[Pair] {
+	c := via(lineColumns.pick(key)[0], func(p Pair) (Shot, bool) {
+		a, b := p.shots()
+		return map[string]Shot{"a": a, "b": b}[which], true
+	})
+	c.Key, c.Label = key+"_"+which, c.Label+" of "+which
+	return c
 }
 
 // pairColumns are all that can be chosen of a pair, besides the quantities of its shots.
@@ -233,6 +250,7 @@ func (c *Comparison) shotObject(i int, name string) Object {
 		{"marks", stateList(s.Shot.Marks)},
 		{"summary", summaryColumns.members(s)},
 		{"track", trackColumns.members(t)},
+		{"missed", append(missColumns.members(t), Member{"range_boards", c.missRange(i)})},
 		{"aimed", aimedObject(t.Aimed)},
 		{"phases", t.Phases}, {"lost", t.Lost}, // of the phases over which the shot is a mean
 	}
@@ -291,7 +309,7 @@ func (c *Comparison) WriteJSON(to io.Writer) error {
 		matrix = append(matrix, append(matrixColumns.members(p), Member{"holds", holdsObject(p.Holds)}))
 		pairs = append(pairs, c.pairObject(p))
 	}
-	return WriteResult(to, c.Warnings, Member{"matrix", matrix}, Member{"pairs", pairs})
+	return WriteResult(to, c.Warnings, Member{"answer", c.Answer()}, Member{"matrix", matrix}, Member{"pairs", pairs})
 }
 
 // Width is that of a terminal in characters.
@@ -300,6 +318,9 @@ const Width = 80
 // Document has a line for each pair and the details of some.
 func (c *Comparison) Document(detailed []int) Document {
 	doc := Document{Title: c.Title}
+	if len(c.Result.Pairs) > 1 {
+		doc.SayWrapped(c.Answer())
+	}
 	c.matrix(&doc)
 	for _, k := range detailed {
 		p := c.pair(k)
@@ -323,7 +344,7 @@ func (c *Comparison) Document(detailed []int) Document {
 // matrix has a line for each pair. What all pairs share is not repeated.
 func (c *Comparison) matrix(doc *Document) {
 	a, z, contrast := c.OneContrast()
-	columns := matrixColumns.pick("bowler", "lane", "a", "b")
+	columns := matrixColumns.pick("bowler", "line", "lane", "a", "b")
 	columns = slices.DeleteFunc(columns, func(q Column[Pair]) bool {
 		if q.Key == "a" || q.Key == "b" {
 			return contrast
@@ -345,18 +366,18 @@ func (c *Comparison) matrix(doc *Document) {
 		both.right = true
 		columns = append(columns, both)
 	}
-	lost := func(hit string) string {
-		if hit == "" {
-			return "lost"
-		}
-		return hit
-	}
+	smooth := word("smoother", "entry if missed, boards", "", func(p Pair) string {
+		a, b := p.comparison.missRange(p.A), p.comparison.missRange(p.B)
+		return Fixed(a, 1) + ", " + Fixed(b, 1)
+	})
+	smooth.right = true
+	columns = append(columns, smooth)
 	sure := ""
 	if of := c.Result.Pairs[0].Holds.AtPins.Of; of > 0 {
 		sure = fmt.Sprintf("holds, of %d", of)
 	}
 	columns = append(columns,
-		text("hits", "hits", "", func(p Pair) string { a, b := p.shots(); return lost(hitOf(a)) + ", " + lost(hitOf(b)) }),
+		text("hits", "hits", "", func(p Pair) string { a, b := p.shots(); return hitOrLost(a) + ", " + hitOrLost(b) }),
 		text("holds", sure, "", func(p Pair) string { return p.Sure() }))
 	heading := "b − a (boards: + is inside)"
 	if contrast {

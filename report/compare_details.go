@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"lanesim/lane"
 	"lanesim/physics"
@@ -23,7 +24,7 @@ func boardAt(name string, distance float64) Column[detail] {
 
 // Columns of shots in the details of a pair.
 var (
-	detailsFirst = []string{"launch_angle_deg"}
+	detailsFirst = []string{"feet_board", "laydown_board", "launch_angle_deg"}
 	detailsLast  = []string{
 		"entry_board", "entry_angle_deg", "skid_ft", "hook_ft", "roll_ft",
 		"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "roll_start_distance_ft",
@@ -54,7 +55,7 @@ func detailColumns(a, b physics.Shot) Columns[detail] {
 		list = append(list, boardAt(fmt.Sprintf("%g ft", ft), ft*units.Foot))
 	}
 	shots(detailsLast)
-	for _, c := range trackColumns.pick(detailsTrack...) {
+	for _, c := range slices.Concat(trackColumns.pick(detailsTrack...), missColumns) {
 		list = append(list, via(c, func(d detail) (compare.Traced, bool) { return d.traced, true }))
 	}
 	return list

@@ -15,6 +15,10 @@ import (
 type Shot struct {
 	Lane, Ball, Bowler string // names
 
+	// Person and Line are the parts of the bowler's name where lines are listed: who
+	// bowls, and the name of the line. Person is the bowler and Line empty if none are.
+	Person, Line string
+
 	Release physics.Release
 
 	// FootToBall is the distance in boards from the sliding foot to the ball's centre

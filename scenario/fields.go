@@ -27,6 +27,8 @@ var scenarioShape = record("a scenario", []field{
 	{key: "balls", meaning: "Several balls", shape: listOf(ballShape, 1, 0), note: "or `ball`"},
 	{key: "bowler", meaning: "Who throws, and how", shape: bowlerShape, note: "or `bowlers`"},
 	{key: "bowlers", meaning: "Several bowlers", shape: listOf(bowlerShape, 1, 0), note: "or `bowler`"},
+	{key: linesKey, meaning: "Lines for every bowler: each bowler throws on each of them, and is named with it. An entry with a name alone is the bowler's own line",
+		shape: listOf(namedLineShape, 1, 0), note: "the bowlers' own"},
 	{key: "settings", meaning: "How shots are computed and judged", shape: settingsShape, fallback: "{}"},
 	{key: "rack", meaning: "The pins, for what they do when the ball comes", shape: rackShape, fallback: "{}"},
 	{key: "session", meaning: "Who bowls when, for lane wear", shape: sessionShape, note: "turns in the order written"},

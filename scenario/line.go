@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"lanesim/ball"
@@ -41,7 +42,7 @@ var (
 		}},
 	}}
 
-	moveShape = &shape{what: "a move", spelt: &spelling{pattern: `^\s*[0-9.]+(\s*and\s*[0-9.]+)?\s+(left|right)\s*$`, example: "2 left or 3 and 2 left", parts: moveParts},
+	moveShape = &shape{what: "a move", spelt: &spelling{pattern: `^\s*[0-9.]+(\s*and\s*[0-9.]+)?\s+(left|right|inside|outside)\s*$`, example: "2 left or 3 and 2 left", parts: moveParts},
 		forms: []form{{title: "a move", fields: []field{
 			{key: "feet", meaning: "Boards that the feet move, and the laydown with them", shape: boardsToSide, fallback: "0"},
 			{key: "arrows", meaning: "Boards that the line moves at the arrows", shape: boardsToSide, fallback: "0"},
@@ -52,9 +53,13 @@ var (
 )
 
 // sidePattern matches boards to a side in the schema.
-const sidePattern = `^\s*[0-9.]+\s+(left|right)\s*$`
+const sidePattern = `^\s*[0-9.]+\s+(left|right|inside|outside)\s*$`
 
-// side reads boards to a side: to the left is positive. 0 needs no side.
+// ownSide marks boards to the bowler's inside or outside, which depend on the hand.
+const ownSide = "own side"
+
+// side reads boards to a side: to the left, or to the inside, is positive. 0 needs no
+// side.
 func (d *decoder) side(v *value, text string, s *shape) {
 	number, side := text, "left"
 	if words := strings.Fields(text); len(words) > 1 {
@@ -63,21 +68,24 @@ func (d *decoder) side(v *value, text string, s *shape) {
 	}
 	boards, err := parseBare(number)
 	switch {
-	case err != nil || side != "left" && side != "right" || number == text && boards != 0:
+	case err != nil || !slices.Contains([]string{"left", "right", "inside", "outside"}, side) || number == text && boards != 0:
 		d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), "")
 		return
 	case boards < 0 || boards > lane.Boards:
-		d.fail(v, fmt.Sprintf("%s: a move is 0 to %d boards to the left or right", strings.TrimSpace(text), lane.Boards), "")
+		d.fail(v, fmt.Sprintf("%s: a move is 0 to %d boards to a side", strings.TrimSpace(text), lane.Boards), "")
 		return
 	}
-	if v.number = boards; side == "right" {
+	if v.number = boards; side == "right" || side == "outside" {
 		v.number = -boards
+	}
+	if side == "inside" || side == "outside" {
+		v.word = ownSide
 	}
 }
 
 var (
-	twoMoves = regexp.MustCompile(`^\s*(\S+)\s*and\s*(\S+)\s+(left|right)\s*$`)
-	oneMove  = regexp.MustCompile(`^\s*\S.*\s(left|right)\s*$`)
+	twoMoves = regexp.MustCompile(`^\s*(\S+)\s*and\s*(\S+)\s+(left|right|inside|outside)\s*$`)
+	oneMove  = regexp.MustCompile(`^\s*\S.*\s(left|right|inside|outside)\s*$`)
 )
 
 // moveParts reads "3 and 2 left" as 3 boards with the feet and 2 at the arrows, and "2
@@ -134,10 +142,14 @@ func (r *reader) move(v *value, b *Bowler) {
 		r.fail(move, "a bowler who aims at pins does not move: give the laydown", "")
 		return
 	}
-	b.Move = studies.LineMove{Feet: move.field("feet").number, Arrows: move.field("arrows").number}
-	if b.Release.Hand == ball.Left {
-		b.Move.Feet, b.Move.Arrows = 0-b.Move.Feet, 0-b.Move.Arrows // without the sign that a zero can have
+	boards := func(key string) float64 {
+		m := move.field(key)
+		if b.Release.Hand == ball.Left && m.word != ownSide {
+			return 0 - m.number // without the sign that a zero can have
+		}
+		return m.number
 	}
+	b.Move = studies.LineMove{Feet: boards("feet"), Arrows: boards("arrows")}
 	if !v.good("laydown_distance") {
 		return
 	}

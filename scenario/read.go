@@ -60,10 +60,13 @@ func (r *reader) scenario(v *value) *Scenario {
 		s.Grips = append(s.Grips, grip)
 		s.BallsWritten = append(s.BallsWritten, b.written())
 	}
+	lines := r.lines(v)
 	for _, b := range bowlers {
-		s.Bowlers = append(s.Bowlers, r.bowler(b))
+		for _, l := range lines {
+			s.Bowlers = append(s.Bowlers, r.bowler(b.onLine(l)))
+			s.BowlersWritten = append(s.BowlersWritten, b.written())
+		}
 		r.fits(b, lanes)
-		s.BowlersWritten = append(s.BowlersWritten, b.written())
 	}
 	for i, name := range r.names("lane", lanes, func(i int) string { return s.Lanes[i].Name }) {
 		s.Lanes[i].Name = name
@@ -72,10 +75,7 @@ func (r *reader) scenario(v *value) *Scenario {
 	for i, name := range ballNames {
 		s.Balls[i].Name = name
 	}
-	bowlerNames := r.names("bowler", bowlers, func(i int) string { return bowlers[i].field(likeKey).word })
-	for i, name := range bowlerNames {
-		s.Bowlers[i].Name = name
-	}
+	bowlerNames := r.bowlerNames(s, bowlers, lines)
 	r.covers(s, lanes, balls)
 	s.Settings = r.settings(v.field("settings"))
 	visible := v.field("settings").field("visible")

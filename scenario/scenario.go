@@ -50,7 +50,12 @@ type Scenario struct {
 // Bowler is who throws, and how.
 type Bowler struct {
 	Name string
-	PAP  ball.PAP
+
+	// Person and Line are the parts of the name where the scenario lists lines: who
+	// bowls, and the name of the line. Both are empty if it lists none.
+	Person, Line string
+
+	PAP ball.PAP
 
 	// Release is complete unless AimAtPocket, AimAtPins or Breakpoint is set: its
 	// launch angle is then still to be found, and with Breakpoint its laydown.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -20,6 +21,7 @@ type compareOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
 	aim      string
+	between  string
 	pairs    []string
 	assumed  int
 	phone    pictureFlags
@@ -41,10 +43,10 @@ func (p *program) compareCommand() *cobra.Command {
 		Use:     "compare FILE [FILE...]",
 		GroupID: groupRun,
 		Short:   "Tell by how much shots differ, where, and why",
-		Long: `Compare throws every bowler × ball on every lane of the scenarios and tells what
-changes from one shot, a, to another, b: always b − a. Pairs are the shots of
-one bowler that share the ball or the lane, by their names; if there are none,
-all shots with each other.
+		Long: `Compare throws every bowler × ball on every lane and line of the scenarios and
+tells what changes from one shot, a, to another, b: always b − a. Pairs are the
+shots of one bowler that differ in the ball alone; if there are none, in the
+line, or in the lane, or all shots with each other. --between asks for others.
 
 How the core points when the ball lands is not known, and moves a shot by as
 much as many layouts do. So each number is a mean over 12 phases of the release,
@@ -88,15 +90,20 @@ its share is its mean effect (Shapley value):
 
 What does not exist for one of the shots, at one of the phases, is null.
 
-The table has a line for each pair and then the details of the first, or of
-those that --pair names. A picture shows, for each bowler, up to four shots over
-the oil, the boards between them, and what their tracks do: how far each turn's
-track lies from the last one's, against the width of the contact, and the film
-that they bring. With --csv the boards between them are printed at every half
+The table begins with the answer and has a line for each pair, then the details
+of the first, or of those that --pair names. "Entry if missed" is how far apart
+the two enter, each on its line and with the line missed by a board at the
+arrows to either side: the smoother ball has less. A picture shows the pairs as
+a table and then, for each bowler, line and lane, up to four shots over the oil
+and the last 20 ft enlarged; for up to three of those also the boards between
+the shots, and what their tracks do: how far each turn's track lies from the
+last one's, against the width of the contact, and the film that they bring. With --csv the boards between them are printed at every half
 foot. With --verbose the numerical error is computed and told as well.`,
 		Example: `  lanesim compare examples/compare-flare.yaml
   lanesim compare examples/compare-flare.yaml -o compare.png --aim each
   lanesim compare examples/compare-flare.yaml --pair 'High flare, Low flare'
+  lanesim compare examples/layouts-sport-and-house.yaml -o matrix.png --phone
+  lanesim compare examples/layouts-sport-and-house.yaml --between lines --assumed 0
   lanesim compare examples/compare-flat.yaml --json
   lanesim compare examples/compare-flare.yaml --columns bowler,at_pins_boards,hook_ft --csv --assumed 0
   lanesim compare examples/compare-one-number.yaml --csv
@@ -119,6 +126,8 @@ foot. With --verbose the numerical error is computed and told as well.`,
 	o.scenario.add(c)
 	f.StringVar(&o.aim, "aim", aimSame, "who `aims`: same (one line for all from one board) or each (at the pocket)")
 	complete(c, "aim", aimSame, aimEach)
+	f.StringVar(&o.between, "between", "", "compare shots that differ in `what` alone: balls, lines, lanes, bowlers or all; the first of balls, lines and lanes of which a bowler has several unless it is given")
+	complete(c, "between", betweens()...)
 	f.StringArrayVar(&o.pairs, "pair", nil, "tell the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
@@ -136,6 +145,7 @@ type comparison struct {
 	scenario   []*scenario.Scenario // of the shots
 	deliveries []scenario.Delivery
 	list       []compare.Delivery
+	chosen     [][2]int // the pairs that are compared
 }
 
 // compare runs the compare command.
@@ -145,6 +155,11 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	}
 	if err := oneOf("aim", o.aim, []string{aimSame, aimEach}); err != nil {
 		return err
+	}
+	if o.between != "" {
+		if err := oneOf("between", o.between, betweens()); err != nil {
+			return err
+		}
 	}
 	chosen, unknown := report.ChooseOfComparison(o.columns.names)
 	if err := o.columns.check(o.output, unknown, report.KeysOfComparison); err != nil {
@@ -170,12 +185,15 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	if len(c.list) < 2 {
 		return wrongInput("there is one shot; a comparison needs two: give several balls, bowlers or lanes, or another file")
 	}
+	if err := c.choosePairs(o.between); err != nil {
+		return err
+	}
 	detailed, err := c.detailed(o.pairs)
 	if err != nil {
 		return err
 	}
 	study := compare.Study{
-		Deliveries: c.list, Lines: c.lines(o.aim), Pairs: c.pairs(),
+		Deliveries: c.list, Lines: c.lines(o.aim), Pairs: c.chosen,
 		Settings: c.scenario[0].Settings, Visible: c.scenario[0].Visible,
 		Sets: o.assumed, Errors: p.common.verbose, Progress: p.progress("shot"),
 	}
@@ -228,15 +246,32 @@ func (c *comparison) include(ctx context.Context, path string, s *scenario.Scena
 		if !bowler.LineToFind() {
 			release = bowler.Release
 		} else if d.Ball == 0 {
-			if release, _, err = lineOf(ctx, s, d, s.Settings, studies.Repeatability{}); err != nil {
+			if release, err = comparedLine(ctx, s, d); err != nil {
 				return fmt.Errorf("%s with %s on %s: %w", bowler.Name, s.Balls[d.Ball].Name, s.Lanes[d.Lane].Name, err)
 			}
 		}
-		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, FootToBall: bowler.FootToBall})
+		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Person: cmp.Or(bowler.Person, bowler.Name), Line: bowler.Line, FootToBall: bowler.FootToBall})
 		c.Files, c.scenario, c.deliveries = append(c.Files, path), append(c.scenario, s), append(c.deliveries, d)
 		c.list = append(c.list, compare.Delivery{
 			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: release,
 		})
 	}
 	return nil
+}
+
+// comparedLine is a line that is found by its breakpoint, or at the pocket by the mean
+// over the phases, and moved.
+func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery) (physics.Release, error) {
+	bowler := s.Bowlers[d.Bowler]
+	if !bowler.AimAtPocket {
+		release, _, err := lineOf(ctx, s, d, s.Settings, studies.Repeatability{})
+		return release, err
+	}
+	release := bowler.Release
+	found, err := compare.Study{Settings: s.Settings}.LineOf(s.Lanes[d.Lane], d.Prepared, release).Find(ctx)
+	if err != nil {
+		return release, err
+	}
+	release.Angle = found.Angle()
+	return bowler.Found(release)
 }

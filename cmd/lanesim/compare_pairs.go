@@ -1,57 +1,128 @@
 package main
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
+
+	"lanesim/report"
 )
 
-// ofOneBowler reports whether two shots are of one bowler and share the ball or
-// the lane.
-func (c *comparison) ofOneBowler(i, j int) bool {
-	a, b := c.Shots[i], c.Shots[j]
-	return a.Bowler == b.Bowler && (a.Ball == b.Ball || a.Lane == b.Lane)
+// What --between can be: in what the two shots of a pair differ.
+const (
+	betweenBalls   = "balls"
+	betweenLines   = "lines"
+	betweenLanes   = "lanes"
+	betweenBowlers = "bowlers"
+	betweenAll     = "all"
+)
+
+func betweens() []string {
+	return []string{betweenBalls, betweenLines, betweenLanes, betweenBowlers, betweenAll}
 }
 
-// pairs lists the shots to be compared.
-func (c *comparison) pairs() [][2]int {
-	var some, all [][2]int
+// differ names the one thing besides their files in which two shots differ by name:
+// "" if there is none, and all of them if there are several.
+func (c *comparison) differ(i, j int) string {
+	a, b := c.Shots[i], c.Shots[j]
+	found := ""
+	for _, q := range []struct {
+		name string
+		same bool
+	}{{betweenBalls, a.Ball == b.Ball}, {betweenLines, a.Line == b.Line}, {betweenLanes, a.Lane == b.Lane}, {betweenBowlers, a.Person == b.Person}} {
+		switch {
+		case q.same:
+		case found == "":
+			found = q.name
+		default:
+			return betweenAll
+		}
+	}
+	return found
+}
+
+// choosePairs lists the shots to be compared: those that differ in what is asked for
+// or, failing that, in the first of balls, lines and lanes in which any of one bowler's
+// differ, and else all. Shots that differ in their files alone are always a pair. Pairs
+// of one bowler stand together, then those on one lane.
+func (c *comparison) choosePairs(between string) error {
+	by := map[string][][2]int{}
 	for i := range c.Shots {
 		for j := i + 1; j < len(c.Shots); j++ {
-			all = append(all, [2]int{i, j})
-			if c.ofOneBowler(i, j) {
-				some = append(some, [2]int{i, j})
+			d := c.differ(i, j)
+			by[d] = append(by[d], [2]int{i, j})
+			if d != betweenAll {
+				by[betweenAll] = append(by[betweenAll], [2]int{i, j})
 			}
 		}
 	}
-	if some != nil {
-		return some
+	if between == "" {
+		between = betweenAll
+		for _, b := range []string{betweenBalls, betweenLines, betweenLanes, ""} {
+			if len(by[b]) > 0 {
+				between = b
+				break
+			}
+		}
 	}
-	return all
+	c.chosen = by[between]
+	if between != betweenAll && between != "" {
+		c.chosen = append(c.chosen, by[""]...)
+	}
+	if len(c.chosen) == 0 {
+		return wrongInput("--between %s: no two shots differ in that alone", between)
+	}
+	person, lane := c.places(func(s report.Shot) string { return s.Person }), c.places(func(s report.Shot) string { return s.Lane })
+	slices.SortStableFunc(c.chosen, func(p, q [2]int) int {
+		return cmp.Or(cmp.Compare(person[p[0]], person[q[0]]), cmp.Compare(lane[p[0]], lane[q[0]]), cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
+	})
+	return nil
 }
 
-// blocks lists the shots that belong together: those of each bowler or, where
-// bowlers are compared with each other, all.
-func (c *comparison) blocks() [][]int {
-	if p := c.pairs(); !c.ofOneBowler(p[0][0], p[0][1]) {
-		every := make([]int, len(c.Shots))
-		for i := range every {
-			every[i] = i
+// places tells, for each shot, which of the different values of a name it has.
+func (c *comparison) places(of func(report.Shot) string) []int {
+	var seen []string
+	places := make([]int, len(c.Shots))
+	for i, s := range c.Shots {
+		if places[i] = slices.Index(seen, of(s)); places[i] < 0 {
+			places[i], seen = len(seen), append(seen, of(s))
 		}
-		return [][]int{every}
 	}
-	var names []string
-	byName := map[string][]int{}
-	for i, t := range c.Shots {
-		if byName[t.Bowler] == nil {
-			names = append(names, t.Bowler)
+	return places
+}
+
+// blocks lists the shots that belong together: those that pairs connect.
+func (c *comparison) blocks() [][]int {
+	block := make([]int, len(c.Shots))
+	for i := range block {
+		block[i] = i
+	}
+	for _, p := range c.chosen {
+		to, from := block[p[0]], block[p[1]]
+		for i, b := range block {
+			if b == from {
+				block[i] = to
+			}
 		}
-		byName[t.Bowler] = append(byName[t.Bowler], i)
 	}
 	var blocks [][]int
-	for _, n := range names {
-		blocks = append(blocks, byName[n])
+	place := map[int]int{}
+	for _, p := range c.chosen {
+		for _, i := range p {
+			k, known := place[block[i]]
+			if !known {
+				k, place[block[i]] = len(blocks), len(blocks)
+				blocks = append(blocks, nil)
+			}
+			if !slices.Contains(blocks[k], i) {
+				blocks[k] = append(blocks[k], i)
+			}
+		}
+	}
+	for _, b := range blocks {
+		slices.Sort(b)
 	}
 	return blocks
 }
@@ -102,7 +173,7 @@ func (c *comparison) detailed(names []string) ([]int, error) {
 	chosen := map[int]bool{}
 	for _, name := range names {
 		found := false
-		for k, p := range c.pairs() {
+		for k, p := range c.chosen {
 			a, b := c.Names(p[0], p[1])
 			if name == "all" || sameNames(name, a, b) || sameNames(name, b, a) {
 				chosen[k], found = true, true
@@ -110,7 +181,7 @@ func (c *comparison) detailed(names []string) ([]int, error) {
 		}
 		if !found {
 			var have []string
-			for _, p := range c.pairs() {
+			for _, p := range c.chosen {
 				a, b := c.Names(p[0], p[1])
 				if pair := strconv.Quote(a + ", " + b); !slices.Contains(have, pair) {
 					have = append(have, pair)

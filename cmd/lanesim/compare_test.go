@@ -29,8 +29,13 @@ type comparedHolds struct {
 }
 
 type comparedOutput struct {
+	Answer string `json:"answer"`
 	Matrix []struct {
 		Bowler   *string        `json:"bowler"`
+		Line     *string        `json:"line"`
+		FeetA    *float64       `json:"feet_board_a"`
+		FeetB    *float64       `json:"feet_board_b"`
+		ArrowsA  *float64       `json:"arrows_board_a"`
 		Lane     *string        `json:"lane"`
 		A        string         `json:"a"`
 		B        string         `json:"b"`
@@ -220,5 +225,48 @@ func TestGutterBallsHaveNullsInTheComparison(t *testing.T) {
 func TestComparisonStopsWhenInterrupted(t *testing.T) {
 	if code, output, _ := interrupted(t, "compare", "-"); code != exitInterrupted || output != "" {
 		t.Errorf("exit code %d, %q printed", code, output)
+	}
+}
+
+// Bowlers, lanes, lines and layouts make one table that begins with the answer, and
+// the whole is short.
+func TestComparisonOverLanesAndLines(t *testing.T) {
+	file := filepath.Join(examples, "layouts-sport-and-house.yaml")
+	out := comparedJSON(t, file, "--assumed", "0")
+	if len(out.Matrix) != 12 || len(out.Pairs) != 12 {
+		t.Fatalf("%d lines of the matrix, %d pairs", len(out.Matrix), len(out.Pairs))
+	}
+	seen := map[string]bool{}
+	for _, m := range out.Matrix {
+		if m.A != "Strong" || m.B != "Control" || m.Bowler == nil || m.Lane == nil || m.Line == nil {
+			t.Fatalf("%+v", m)
+		}
+		seen[*m.Bowler+*m.Lane+*m.Line] = true
+		// The own line is found on each lane; the other is moved from it.
+		if *m.Line == "from inside" && math.Abs(*m.Entry-17.5) > 0.005 {
+			t.Errorf("%s on %s enters on board %v from the own line", *m.Bowler, *m.Lane, *m.Entry)
+		}
+	}
+	if len(seen) != 12 {
+		t.Error(seen)
+	}
+	for i := 1; i < len(out.Matrix); i += 2 {
+		own, moved := out.Matrix[i-1], out.Matrix[i]
+		if *moved.Line != "moved right" || *moved.FeetA-*own.FeetA != -5 || math.Abs(*moved.ArrowsA-*own.ArrowsA+4) > 1e-9 || *moved.FeetB != *moved.FeetA {
+			t.Errorf("not 5 and 4 right: %+v, %+v", own, moved)
+		}
+	}
+	text := good(t, "", "compare", "-q", "--assumed", "0", file)
+	lines := strings.Split(text, "\n")
+	if len(lines) > 250 {
+		t.Errorf("%d lines", len(lines))
+	}
+	if top := strings.Join(lines[:10], " "); !strings.Contains(top, "Control against Strong: on Sport friction read") || !strings.Contains(top, "is the smoother") {
+		t.Errorf("the first lines do not answer: %s", top)
+	}
+	for between, pairs := range map[string]int{"lines": 12, "lanes": 12, "bowlers": 24} {
+		if n := len(comparedJSON(t, file, "--assumed", "0", "--between", between).Pairs); n != pairs {
+			t.Errorf("%d pairs between %s, not %d", n, between, pairs)
+		}
 	}
 }

@@ -72,6 +72,9 @@ func largest(parts []found, path string) found {
 	})
 }
 
+// compareAnswer is what a comparison of several pairs says first.
+func compareAnswer(f found) string { return f.text("answer") }
+
 var gallery = []shown{
 	{file: "first-shot.yaml", command: "throw first-shot.yaml", picture: "first-shot.png", answer: func(f found) string {
 		shot := f.at("shots.0")
@@ -108,14 +111,8 @@ var gallery = []shown{
 		shot := f.at("shots.0")
 		return fmt.Sprintf("At %.1f° from board %s, counted from the left. %s", launch(shot), shot.text("inputs.bowler.laydown"), journey(shot))
 	}},
-	{file: "line-three-and-two.yaml", command: "throw line-three-and-two.yaml", picture: "line-three-and-two.svg", others: " --view lane", answer: func(f found) string {
-		var said []string
-		for _, shot := range f.list("shots") {
-			said = append(said, fmt.Sprintf("%s, with the feet on board %.0f over board %.0f, breaks on board %.1f and enters on board %.1f", shot.text("bowler"),
-				shot.number("summary.feet_board"), shot.number("summary.arrows_board"), shot.number("events.breakpoint.board"), shot.number("summary.entry_board")))
-		}
-		return strings.Join(said, "; ") + "."
-	}},
+	{file: "layouts-sport-and-house.yaml", command: "compare layouts-sport-and-house.yaml", picture: "layouts-sport-and-house.png", answer: compareAnswer},
+	{file: "line-three-and-two.yaml", command: "compare line-three-and-two.yaml", picture: "line-three-and-two.svg", answer: compareAnswer},
 	{file: "line-breakpoint.yaml", command: "throw line-breakpoint.yaml", answer: func(f found) string {
 		shot := f.at("shots.0")
 		return fmt.Sprintf("With the sliding foot on board %.1f and the laydown on board %.1f; the ball enters on board %.1f.",

@@ -61,7 +61,7 @@ row for each point, and the picture shows points and paths, and measured less
 thrown against distance.`,
 		Example: `  lanesim throw examples/first-shot.yaml
   lanesim throw examples/first-shot.yaml --set 'bowler.speed=17 mph' --set lane.oil=flat
-  lanesim throw examples/line-three-and-two.yaml --set 'bowlers[2].move=3 right'
+  lanesim throw examples/line-three-and-two.yaml --set 'lines[2].move=3 right'
   lanesim throw examples/first-shot.yaml --set 'bowler.line={feet: 30, arrows: 15}'
   lanesim throw examples/first-shot.yaml --json
   lanesim throw examples/first-shot.yaml --columns list

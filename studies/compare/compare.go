@@ -200,6 +200,7 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 	result := Result{Shots: make([]Traced, n), Pairs: make([]Pair, len(plans)), Visible: c.Visible}
 	for i, v := range shots {
 		result.Shots[i] = traced(c.Deliveries[i], v.full.shots, c.Settings)
+		result.Shots[i].Misses = misses(v.missed)
 		if c.Lines != nil && c.Lines[i] >= 0 {
 			aimed := found[c.Lines[i]].Angles
 			result.Shots[i].Aimed = &aimed
@@ -225,6 +226,8 @@ type variants struct {
 	finer   *toss // the same at a tighter tolerance, if asked for
 	clean   *toss // without oil on the ball
 	centred *toss // and with equal moments
+
+	missed [2]*toss // where the line is missed to the outside and to the inside
 }
 
 // variants puts the shots of a delivery on the bench.
@@ -236,6 +239,7 @@ func (b *bench) variants(d Delivery, c Study) variants {
 	if c.Errors {
 		v.finer = b.add(&toss{Delivery: d, given: true, finer: true})
 	}
+	v.missed = b.missed(d)
 	v.clean = v.full
 	if !d.Ball.Memory.Off {
 		clean := d

@@ -42,6 +42,12 @@ func (c Study) aim(l lane.Lane, b ball.Ball, r physics.Release, phases int, with
 	return aim.Pocket{Lane: l, Ball: b, Release: r, Settings: studies.ForManyShots(c.Settings), Phases: min(phases, phasesOf(b)), Within: within, Workers: c.Workers}
 }
 
+// LineOf asks for the line of a ball as comparisons find it: by the mean entry over the
+// phases of the release.
+func (c Study) LineOf(l lane.Lane, b ball.Ball, r physics.Release) aim.Pocket {
+	return c.aim(l, b, r, Phases, nominalLine)
+}
+
 // lines are those that were found, by the delivery for which they were.
 type lines map[int]struct {
 	aim.Angles

@@ -27,6 +27,9 @@ type Traced struct {
 	// the pins. Phases is 1 for a ball on which the phase has no influence.
 	Lost, Phases int
 
+	// Misses is where the ball enters if its line is missed.
+	Misses Misses
+
 	// Intermediate is the ball's intermediate differential in m, undrilled.
 	Intermediate float64
 

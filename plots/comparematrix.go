@@ -1,0 +1,124 @@
+package plots
+
+import (
+	"image/color"
+	"math"
+	"strings"
+)
+
+// CompareMatrix is a table of comparisons: who and on which line down, the lanes
+// across.
+type CompareMatrix struct {
+	Columns []string // may be one without a name
+	Rows    []MatrixRow
+}
+
+// MatrixRow is a row of the table, a cell for each column.
+type MatrixRow struct {
+	Name  string
+	Cells []MatrixCell
+}
+
+// MatrixCell is one comparison in short.
+type MatrixCell struct {
+	Lines  []string // nil if there is none
+	Boards float64  // difference at the pins, which tints the cell
+	Unseen bool     // a difference that could not be seen is not tinted
+}
+
+// Tints of cells: one for farther outside and one for farther inside, both pale enough
+// for type in colour and in grey.
+var (
+	outsideTint = color.NRGBA{0x9c, 0xc4, 0xe4, 0xff}
+	insideTint  = color.NRGBA{0xf3, 0xc4, 0x9b, 0xff}
+	unseenTint  = color.NRGBA{0xf1, 0xf2, 0xf4, 0xff}
+)
+
+// fullTint is the difference in boards that gets the full tint.
+const fullTint = 3.0
+
+func (c MatrixCell) fill() color.NRGBA {
+	full := outsideTint
+	if c.Boards > 0 {
+		full = insideTint
+	}
+	if c.Unseen || !finite(c.Boards) {
+		return unseenTint
+	}
+	t := 0.25 + 0.75*min(math.Abs(c.Boards)/fullTint, 1)
+	mix := func(a uint8) uint8 { return uint8(255 + t*(float64(a)-255) + 0.5) }
+	return color.NRGBA{mix(full.R), mix(full.G), mix(full.B), 0xff}
+}
+
+// inLines joins the lines of cells that stand alone in their rows and have the room.
+func (m *CompareMatrix) inLines(l lettering, width float64) *CompareMatrix {
+	if len(m.Columns) != 1 {
+		return m
+	}
+	joined := &CompareMatrix{Columns: m.Columns}
+	for _, r := range m.Rows {
+		c := r.Cells[0]
+		c.Lines = []string{strings.Join(c.Lines, "; ")}
+		if l.width(c.Lines[0]) > 0.65*width {
+			return m
+		}
+		joined.Rows = append(joined.Rows, MatrixRow{r.Name, []MatrixCell{c}})
+	}
+	return joined
+}
+
+// matrix draws the table. On a narrow page names of rows stand above their cells.
+func (p *page) matrix(m *CompareMatrix) {
+	const gap = 4
+	m = m.inLines(p.small, p.width-2*p.margin)
+	left, names := p.margin, 0.0
+	if !p.narrow {
+		for _, r := range m.Rows {
+			names = max(names, p.label.width(r.Name))
+		}
+		names = min(names+p.small.size, 0.3*p.width)
+	}
+	column := (p.width - p.margin - left - names + gap) / float64(max(len(m.Columns), 1))
+	lines := 0
+	for _, r := range m.Rows {
+		for _, c := range r.Cells {
+			lines = max(lines, len(c.Lines))
+		}
+	}
+	height := (float64(lines) + 0.5) * p.small.leading()
+	for k, name := range m.Columns {
+		p.text(p.label.shorten(name, column-gap), p.label, left+names+float64(k)*column+gap, p.y, ink)
+	}
+	p.y += 1.3 * p.small.leading()
+	for _, r := range m.Rows {
+		if p.narrow {
+			p.text(p.label.shorten(r.Name, p.width-2*p.margin), p.label, left, p.y, ink)
+			p.y += p.small.leading()
+		} else {
+			rows := p.label.wrap(r.Name, names-p.small.size/2, lines)
+			y := p.y + (height-float64(len(rows))*p.small.leading())/2
+			for _, s := range rows {
+				p.text(s, p.label, left, y, ink)
+				y += p.small.leading()
+			}
+		}
+		for k, c := range r.Cells {
+			x := left + names + float64(k)*column
+			if c.Lines == nil {
+				continue
+			}
+			p.rectangle(box{x, p.y, x + column - gap, p.y + height}, c.fill())
+			y := p.y + 0.25*p.small.leading()
+			for _, s := range c.Lines {
+				p.text(p.small.shorten(s, column-2*gap), p.small, x+gap, y, ink)
+				y += p.small.leading()
+			}
+		}
+		p.y += height + gap
+	}
+	for _, s := range p.small.wrap("blue: farther outside at the pins; orange: farther inside; grey: no difference that could be seen", p.width-2*p.margin, 0) {
+		p.text(s, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.y += 0.8 * p.body.leading()
+}
