@@ -65,9 +65,31 @@ func (c *Comparison) Answer() string {
 		words += fmt.Sprintf(" %d of %d could be seen.", seen, n)
 	}
 	if one {
-		words += smootherWords(smoother, n, a, b)
+		return words + smootherWords(smoother, n, a, b)
 	}
-	return words
+	return words + c.smoothestWords()
+}
+
+// smoothestWords names the shots whose entry moves least and most when the line is
+// missed.
+func (c *Comparison) smoothestWords() string {
+	least, most := math.Inf(1), math.Inf(-1)
+	var smoothest, wildest string
+	for p := range c.Pairs() {
+		for i, name := range map[int]string{p.A: p.nameA, p.B: p.nameB} {
+			r := c.missRange(i)
+			if r < least || r == least && name < smoothest {
+				least, smoothest = r, name
+			}
+			if r > most || r == most && name < wildest {
+				most, wildest = r, name
+			}
+		}
+	}
+	if !(most-least >= c.Result.Visible.Boards) {
+		return ""
+	}
+	return fmt.Sprintf(" A line that is missed by a board moves the entry least from %s, over %.1f boards, and most from %s, over %.1f.", smoothest, least, wildest, most)
 }
 
 // smootherWords tells for how many pairs which shot is the smoother.

@@ -111,7 +111,8 @@ var gallery = []shown{
 		shot := f.at("shots.0")
 		return fmt.Sprintf("At %.1f° from board %s, counted from the left. %s", launch(shot), shot.text("inputs.bowler.laydown"), journey(shot))
 	}},
-	{file: "layouts-sport-and-house.yaml", command: "compare layouts-sport-and-house.yaml", picture: "layouts-sport-and-house.png", answer: compareAnswer},
+	{file: "layouts-sport-and-house.yaml", command: "compare layouts-sport-and-house.yaml", picture: "layouts-sport-and-house.svg", others: " --assumed 0", answer: compareAnswer},
+	{file: "lines-missed.yaml", command: "compare lines-missed.yaml", answer: compareAnswer},
 	{file: "line-three-and-two.yaml", command: "compare line-three-and-two.yaml", picture: "line-three-and-two.svg", answer: compareAnswer},
 	{file: "line-breakpoint.yaml", command: "throw line-breakpoint.yaml", answer: func(f found) string {
 		shot := f.at("shots.0")

@@ -19,7 +19,7 @@ const (
 	pictures    = "../../examples/pictures"
 
 	// mostPictures bounds in bytes what all pictures take.
-	mostPictures = 1500e3
+	mostPictures = 2000e3
 )
 
 // shown is an example in the gallery.

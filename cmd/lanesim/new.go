@@ -163,7 +163,7 @@ func createNew(path string, content []byte) error {
 // commandsOfStarts are the commands of examples whose names do not begin with theirs.
 var commandsOfStarts = map[string]string{
 	"measured": "bowler", "drill": "layout", "own-pattern": "pattern", "own-grip": "layout", "box-and-shop": "layout", "spare-ten-pin": "carry",
-	"layouts-": "compare", "line-three": "compare",
+	"layouts-": "compare", "line-three": "compare", "lines-": "compare",
 }
 
 // startCommand is the command that answers an example's question.

@@ -46,9 +46,12 @@ var comparing = []Term{
 	{Name: "explanation",
 		Text: "The comparison in a few sentences: the answer, its size, the cause, and how sure it is. Every number in it stands in the tables.",
 		From: Defined},
-	{Name: "matrix", Also: []string{"pairs"},
-		Text: "The differences of all pairs of balls, or lanes, for every bowler in one table. Details follow for the first pair or for those asked for.",
+	{Name: "matrix", Also: []string{"pairs", "answer"},
+		Text: "The differences of all pairs of balls, lines or lanes for every bowler in one table, with the answer before it. Details follow for the first pair or for those asked for.",
 		From: Defined},
+	{Name: "smoother", Also: []string{"miss range", "miss range a", "miss range b", "range", "entry if missed", "entry board if missed inside", "entry board if missed outside"}, Unit: "boards",
+		Text: "The ball that enters on boards closer together when its line is missed: how far apart the entries of the line and of the lines a board to either side at the arrows lie, from the same laydown. On crowned oil they lie close together, on flat oil apart.",
+		From: "defined by this program; that less oil outside holds a missed line is common practice"},
 }
 
 var studies = []Term{

@@ -7,6 +7,7 @@ import (
 	"lanesim/physics"
 	"lanesim/studies"
 	"lanesim/studies/compare"
+	"lanesim/studies/internal/usual"
 	"lanesim/units"
 )
 
@@ -15,7 +16,7 @@ import (
 func TestMisses(t *testing.T) {
 	steady := laid(t, 3.4, 0.03)
 	wild := steady
-	wild.Lane = crowned(t, 42, 27, 1.5)
+	wild.Lane = usual.Crowned(t, 42, 27, 1.5)
 	deliveries := []compare.Delivery{steady, wild}
 	result := compared(t, steady, wild, steady)
 	for i, d := range deliveries {
