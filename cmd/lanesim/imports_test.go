@@ -43,13 +43,14 @@ var mayImport = map[string][]string{
 	"scenario":         {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report"},
 	"rows":             {"report"},
 	"plots":            {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report"},
+	"sweeps":           {"physics", "studies/*", "report", "scenario", "rows", "plots"},
 	"report/terms":     {},
 	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "scenario"},
 	"examples":         {},
 	"page":             {},
 	"page/bundle":      {},
 	"page/engine":      {"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario"},
-	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "validation"},
+	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "sweeps", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.

@@ -10,12 +10,13 @@ import (
 
 	"lanesim/plots"
 	"lanesim/rows"
+	"lanesim/sweeps"
 )
 
 // sweepRows are rows that are to be written.
 type sweepRows struct {
 	header rows.Header
-	draw   *sweepRun // nil if no picture can be asked for
+	draw   *sweeps.Run // nil if no picture can be asked for
 	phone  plots.Size
 }
 
@@ -96,7 +97,7 @@ func (s sweepRows) sink(to *bufio.Writer, ending string) (rows.Sink, error) {
 	if sink, err := rows.NewSink(to, s.header, ending); sink != nil || err != nil {
 		return sink, err
 	}
-	return &pictureSink{to: to, sweep: s.draw, format: ending, size: s.phone}, nil
+	return s.draw.Picture(to, ending, s.phone), nil
 }
 
 // pendingFile is a file under a temporary name beside its own.

@@ -140,12 +140,12 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 		return wrongInput("the sweep has %d rows, more than %d: give --yes if that is meant", n, mostRows)
 	}
 	if o.output.wants(pictureEndings()...) {
-		if err := s.canDraw(); err != nil {
-			return err
+		if err := s.CanDraw(); err != nil {
+			return inputError{err}
 		}
 	}
 	p.tellAssumptions(s.Base)
-	s.header.Shard, s.header.Of = shard, of
+	s.Header.Shard, s.Header.Of = shard, of
 	if o.shard != "" {
 		return p.sweepPart(ctx, s, o)
 	}

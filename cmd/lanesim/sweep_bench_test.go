@@ -16,7 +16,7 @@ func BenchmarkSweepRow(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			row := s.worker(context.Background())
+			row := s.Worker(context.Background())
 			for k := uint64(0); b.Loop(); k++ {
 				if _, err := row(k % s.Rows()); err != nil {
 					b.Fatal(err)

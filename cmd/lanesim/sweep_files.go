@@ -11,6 +11,8 @@ import (
 
 	"lanesim/input"
 	"lanesim/rows"
+	"lanesim/scenario"
+	"lanesim/sweeps"
 )
 
 // openPartial starts a partial file or, with --resume, goes on with the one that
@@ -38,9 +40,31 @@ func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Jo
 	return j, err
 }
 
+// readSweep reads a sweep file and settles what its rows are.
+func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*sweeps.Run, error) {
+	read, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Sweep, error) {
+		return scenario.ReadSweep(name, data, p.open, flags.all())
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range read.Warnings {
+		p.warn(w)
+	}
+	return sweeps.New(read)
+}
+
+// compute computes the rows from the i-th of the shard on, and gives them to a
+// sink.
+func (p *program) compute(ctx context.Context, s *sweeps.Run, jobs int, i uint64, to func(line []byte) error) error {
+	progress := p.sweepProgress(i, s.Header.Count())
+	defer progress.wipe()
+	return s.Compute(ctx, jobs, i, progress.step, to)
+}
+
 // fillPartial computes the rows that a partial file lacks. It is left as it is,
 // sound, if that fails.
-func (p *program) fillPartial(ctx context.Context, s *sweepRun, j *rows.Journal, path string, jobs int) error {
+func (p *program) fillPartial(ctx context.Context, s *sweeps.Run, j *rows.Journal, path string, jobs int) error {
 	return p.keep(j, path, p.compute(ctx, s, jobs, j.Rows(), j.Row))
 }
 
@@ -58,14 +82,14 @@ func (p *program) keep(j *rows.Journal, path string, err error) error {
 }
 
 // sweepPart computes a part of a sweep.
-func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) error {
+func (p *program) sweepPart(ctx context.Context, s *sweeps.Run, o sweepOptions) error {
 	folder := o.output.paths[0]
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return inputError{err}
 	}
-	path := filepath.Join(folder, rows.PartName(s.header.Shard, s.header.Of))
+	path := filepath.Join(folder, rows.PartName(s.Header.Shard, s.Header.Of))
 	if _, err := os.Lstat(path); err == nil {
-		if err := rows.CheckPart(path, s.header); err != nil {
+		if err := rows.CheckPart(path, s.Header); err != nil {
 			return wrongInput("%s %w", path, err)
 		}
 		p.say("%s is there", path)
@@ -75,7 +99,7 @@ func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) er
 	if err := p.claims.write(path, partial); err != nil {
 		return err
 	}
-	j, err := p.openPartial(partial, s.header, o.resume)
+	j, err := p.openPartial(partial, s.Header, o.resume)
 	if err != nil {
 		return err
 	}
@@ -93,13 +117,13 @@ func (p *program) sweepPart(ctx context.Context, s *sweepRun, o sweepOptions) er
 }
 
 // sweepToFiles computes a sweep by way of a partial file beside the first file.
-func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string, o sweepOptions) error {
+func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Run, files []string, o sweepOptions) error {
 	for _, path := range files {
 		if err := writable(path); err != nil {
 			return err
 		}
 	}
-	all := sweepRows{header: s.header, draw: s, phone: o.phone.size()}
+	all := sweepRows{header: s.Header, draw: s, phone: o.phone.size()}
 	regular := slices.IndexFunc(files, func(path string) bool { _, special, _ := destination(path); return !special })
 	if regular < 0 {
 		// Beside a device there is no place for a partial file.
@@ -111,7 +135,7 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweepRun, files []string,
 	if err := p.claims.write(partial); err != nil {
 		return err
 	}
-	j, err := p.openPartial(partial, s.header, o.resume)
+	j, err := p.openPartial(partial, s.Header, o.resume)
 	if err != nil {
 		return err
 	}
@@ -150,8 +174,8 @@ func writable(path string) error {
 }
 
 // sweepToOutput computes a sweep that is only printed.
-func (p *program) sweepToOutput(ctx context.Context, s *sweepRun, o sweepOptions) error {
-	return p.deliverRows(ctx, sweepRows{header: s.header, draw: s}, nil, o.output, func(take func([]byte) error) error {
+func (p *program) sweepToOutput(ctx context.Context, s *sweeps.Run, o sweepOptions) error {
+	return p.deliverRows(ctx, sweepRows{header: s.Header, draw: s}, nil, o.output, func(take func([]byte) error) error {
 		return p.compute(ctx, s, o.jobs, 0, take)
 	})
 }

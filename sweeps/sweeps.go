@@ -1,4 +1,7 @@
-package main
+// Package sweeps computes the rows of a sweep file and draws them. A row is a shot: its
+// number, the fields that vary, and the columns that were asked for; it follows from the
+// file and its number alone.
+package sweeps
 
 import (
 	"context"
@@ -16,55 +19,46 @@ import (
 	"lanesim/studies"
 )
 
-// sweepRun is a sweep on its way.
-type sweepRun struct {
+// Run is a sweep on its way.
+type Run struct {
 	*scenario.Sweep
-	header  rows.Header
-	several [3]bool // whether rows tell lane, ball and bowler
-	aims    bool    // whether rows tell the line
+	Header  rows.Header
+	several [3]bool // whether rows name lane, ball and bowler
+	aims    bool    // whether rows have the line
 }
 
-// readSweep reads a sweep file and settles what its rows are.
-func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*sweepRun, error) {
-	read, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Sweep, error) {
-		return scenario.ReadSweep(name, data, p.open, flags.all())
-	})
-	if err != nil {
-		return nil, err
-	}
-	for _, w := range read.Warnings {
-		p.warn(w)
-	}
+// New settles what the rows of a sweep are.
+func New(read *scenario.Sweep) (*Run, error) {
 	identity, err := read.Identity()
 	if err != nil {
 		return nil, err
 	}
-	s := &sweepRun{Sweep: read}
-	s.header = rows.Header{Title: read.Title, Rows: read.Rows(), Of: 1}
-	s.header.Add("row", report.CountKind)
+	s := &Run{Sweep: read}
+	s.Header = rows.Header{Title: read.Title, Rows: read.Rows(), Of: 1}
+	s.Header.Add("row", report.CountKind)
 	for i := range read.Parameters {
 		q, kind := &read.Parameters[i], report.TextKind
 		if q.Numeric {
 			kind = report.NumberKind
 		}
-		s.header.Add(q.Column, kind)
+		s.Header.Add(q.Column, kind)
 	}
 	for i, n := range []int{len(read.Base.Lanes), len(read.Base.Balls), len(read.Base.Bowlers)} {
 		if s.several[i] = n > 1; n > 1 {
-			s.header.Add([]string{"lane", "ball", "bowler"}[i], report.TextKind)
+			s.Header.Add([]string{"lane", "ball", "bowler"}[i], report.TextKind)
 		}
 	}
 	if s.aims = read.Aims(); s.aims {
-		s.header.Add(lineColumn, report.TextKind)
+		s.Header.Add(lineColumn, report.TextKind)
 	}
 	for i, c := range read.Columns {
-		s.header.Add(read.ColumnNames[i], c.Kind)
+		s.Header.Add(read.ColumnNames[i], c.Kind)
 	}
 	// Rows of different processors can differ in their last digits.
 	h := sha256.New()
-	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", rowsModel, runtime.GOARCH, s.header.Names())
+	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", rowsModel, runtime.GOARCH, s.Header.Names())
 	h.Write(identity)
-	s.header.Fingerprint = hex.EncodeToString(h.Sum(nil))
+	s.Header.Fingerprint = hex.EncodeToString(h.Sum(nil))
 	return s, nil
 }
 
@@ -77,10 +71,10 @@ const rowsModel = 3
 const lineColumn = "line"
 
 // lineAt is its index, just before the columns that are asked for.
-func (s *sweepRun) lineAt() int { return len(s.header.Columns) - len(s.Columns) - 1 }
+func (s *Run) lineAt() int { return len(s.Header.Columns) - len(s.Columns) - 1 }
 
 // throw throws the delivery i of a point, which has the number k.
-func (s *sweepRun) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thrower, k uint64, i int, point scenario.Point) (physics.Release, scenario.SweepLine, physics.Shot, error) {
+func (s *Run) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thrower, k uint64, i int, point scenario.Point) (physics.Release, scenario.SweepLine, physics.Shot, error) {
 	d, made := point.Deliveries[i], point.Scenario
 	bowler, l, line := made.Bowlers[d.Bowler], made.Lanes[d.Lane], scenario.SweepLine("")
 	settings, release := studies.ForManyShots(made.Settings), bowler.Release
@@ -95,12 +89,12 @@ func (s *sweepRun) throw(ctx context.Context, r *scenario.Resolver, t *physics.T
 	return release, line, shot, err
 }
 
-// worker returns a function that computes rows.
-func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
+// Worker returns a function that computes rows.
+func (s *Run) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
 	resolver, aiming, thrower := s.Resolver(), s.Resolver(), physics.NewThrower()
 	var point scenario.Point
 	resolved := uint64(math.MaxUint64)
-	fields := make([]string, len(s.header.Columns))
+	fields := make([]string, len(s.Header.Columns))
 	return func(k uint64) ([]byte, error) {
 		at := k / uint64(s.Deliveries)
 		if at != resolved {
@@ -119,7 +113,7 @@ func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
 		d, made := point.Deliveries[i], point.Scenario
 		row := append(fields[:0], strconv.FormatUint(k, 10))
 		for i := range s.Parameters {
-			kind := s.header.Columns[len(row)].Kind
+			kind := s.Header.Columns[len(row)].Kind
 			row = append(row, s.Parameters[i].Value(point.Coordinates[i]).Exact(kind))
 		}
 		for i, name := range []string{made.Lanes[d.Lane].Name, made.Balls[d.Ball].Name, made.Bowlers[d.Bowler].Name} {
@@ -135,22 +129,21 @@ func (s *sweepRun) worker(ctx context.Context) func(k uint64) ([]byte, error) {
 			if line != scenario.NoLine {
 				cell = c.Of(report.Shot{Release: release, FootToBall: made.Bowlers[d.Bowler].FootToBall, Shot: shot, Pocket: report.Pocket(made.Settings)})
 			}
-			row = append(row, cell.Exact(s.header.Columns[len(row)].Kind))
+			row = append(row, cell.Exact(s.Header.Columns[len(row)].Kind))
 		}
 		return rows.Line(row), nil
 	}
 }
 
-// compute computes the rows from the i-th of the shard on, and gives them to a
-// sink.
-func (p *program) compute(ctx context.Context, s *sweepRun, jobs int, i uint64, to func(line []byte) error) error {
-	progress := p.sweepProgress(i, s.header.Count())
-	defer progress.wipe()
+// Compute computes the rows from the i-th of the shard on with so many jobs at a time,
+// as many as there are processors if they are 0, and gives them to a sink in their
+// order. Step is called after each.
+func (s *Run) Compute(ctx context.Context, jobs int, i uint64, step func(), to func(line []byte) error) error {
 	return studies.InOrder[[]byte]{
-		From: s.header.Row(i), Step: s.header.Of, End: s.header.Rows, Workers: jobs,
-		Worker: func() func(uint64) ([]byte, error) { return s.worker(ctx) },
+		From: s.Header.Row(i), Step: s.Header.Of, End: s.Header.Rows, Workers: jobs,
+		Worker: func() func(uint64) ([]byte, error) { return s.Worker(ctx) },
 		Emit: func(_ uint64, line []byte) error {
-			progress.step()
+			step()
 			return to(line)
 		},
 	}.Run(ctx)

@@ -1,8 +1,9 @@
-package main
+package sweeps
 
 import (
-	"bufio"
+	"errors"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -10,13 +11,14 @@ import (
 
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies/sweep"
 )
 
-// sweepView is how a sweep is drawn: over one field that varies, as curves, or
+// view is how a sweep is drawn: over one field that varies, as curves, or
 // over two, as maps. Other fields tell the curves or maps apart.
-type sweepView struct {
+type view struct {
 	axes   []int // of the header's columns
 	others []int
 	drawn  []int
@@ -29,7 +31,7 @@ const axisLevels = 5
 const mostPictured = 100_000
 
 // view decides how the sweep is drawn.
-func (s *sweepRun) view() (v sweepView, err error) {
+func (s *Run) view() (v view, err error) {
 	var numeric, long []int
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
@@ -55,8 +57,8 @@ func (s *sweepRun) view() (v sweepView, err error) {
 			v.others = append(v.others, i)
 		}
 	}
-	for i := fixed; i < len(s.header.Columns); i++ {
-		if k := s.header.Columns[i].Kind; k == report.NumberKind || k == report.CountKind {
+	for i := fixed; i < len(s.Header.Columns); i++ {
+		if k := s.Header.Columns[i].Kind; k == report.NumberKind || k == report.CountKind {
 			v.drawn = append(v.drawn, i)
 		}
 	}
@@ -68,48 +70,53 @@ func (s *sweepRun) view() (v sweepView, err error) {
 	}
 	switch two := len(v.axes) == 2; {
 	case len(v.axes) == 0:
-		return v, wrongInput("a picture needs a field that varies by numbers")
+		return v, errors.New("a picture needs a field that varies by numbers")
 	case len(v.axes) > 2:
-		return v, wrongInput("%d fields have %d values or more: a picture shows two of them", len(v.axes), axisLevels)
+		return v, fmt.Errorf("%d fields have %d values or more: a picture shows two of them", len(v.axes), axisLevels)
 	case len(v.drawn) == 0:
-		return v, wrongInput("a picture needs a column of numbers")
-	case s.header.Rows > mostPictured:
-		return v, wrongInput("%d rows are too many for a picture, which takes %d", s.header.Rows, mostPictured)
+		return v, errors.New("a picture needs a column of numbers")
+	case s.Header.Rows > mostPictured:
+		return v, fmt.Errorf("%d rows are too many for a picture, which takes %d", s.Header.Rows, mostPictured)
 	case two && s.Design.Kind != sweep.Grid:
-		return v, wrongInput("a picture of two fields needs the design grid")
+		return v, errors.New("a picture of two fields needs the design grid")
 	case two && curves*uint64(len(v.drawn)) > plots.MaxSweepPanels:
-		return v, wrongInput("%d maps are too many for a picture, which takes %d: give fewer columns or values", curves*uint64(len(v.drawn)), plots.MaxSweepPanels)
+		return v, fmt.Errorf("%d maps are too many for a picture, which takes %d: give fewer columns or values", curves*uint64(len(v.drawn)), plots.MaxSweepPanels)
 	case !two && curves > plots.MaxSweepCurves:
-		return v, wrongInput("%d curves are too many for a picture, which takes %d: give fewer values of the other fields", curves, plots.MaxSweepCurves)
+		return v, fmt.Errorf("%d curves are too many for a picture, which takes %d: give fewer values of the other fields", curves, plots.MaxSweepCurves)
 	case !two && len(v.drawn) > plots.MaxSweepPanels:
-		return v, wrongInput("%d columns are too many for a picture, which takes %d", len(v.drawn), plots.MaxSweepPanels)
+		return v, fmt.Errorf("%d columns are too many for a picture, which takes %d", len(v.drawn), plots.MaxSweepPanels)
 	}
 	return v, nil
 }
 
-// canDraw says whether a picture can be drawn.
-func (s *sweepRun) canDraw() error {
+// CanDraw reports why no picture can be drawn, nil if one can.
+func (s *Run) CanDraw() error {
 	_, err := s.view()
 	return err
 }
 
-// pictureSink draws rows.
-type pictureSink struct {
-	to     *bufio.Writer
-	sweep  *sweepRun
+// Picture returns what draws rows in the format of an ending.
+func (s *Run) Picture(to io.Writer, format string, size plots.Size) rows.Sink {
+	return &picture{to: to, sweep: s, format: format, size: size}
+}
+
+// picture draws rows.
+type picture struct {
+	to     io.Writer
+	sweep  *Run
 	format string
 	size   plots.Size
 
 	rows [][]report.Cell
 }
 
-func (s *pictureSink) Row(line []byte) error {
-	cells, err := s.sweep.header.Cells(line)
+func (s *picture) Row(line []byte) error {
+	cells, err := s.sweep.Header.Cells(line)
 	s.rows = append(s.rows, cells)
 	return err
 }
 
-func (s *pictureSink) Close() error {
+func (s *picture) Close() error {
 	v, err := s.sweep.view()
 	if err != nil {
 		return err
@@ -126,7 +133,7 @@ func (s *pictureSink) Close() error {
 	return d.Write(s.to, s.format)
 }
 
-// numberOf is the number of a cell; not one if it is report.Absent.
+// numberOf is the number of a cell; NaN if it is absent.
 func numberOf(c report.Cell) float64 {
 	if c.Absent {
 		return math.NaN()
@@ -144,7 +151,7 @@ func brief(v float64) string {
 }
 
 // axisName names a field that varies, with its unit.
-func (s *sweepRun) axisName(column int) string {
+func (s *Run) axisName(column int) string {
 	q := &s.Parameters[column-1]
 	if q.Unit == "" {
 		return q.Path
@@ -153,8 +160,8 @@ func (s *sweepRun) axisName(column int) string {
 }
 
 // columnLabel says what a column is, with its unit.
-func (s *sweepRun) columnLabel(column int) string {
-	c := s.Columns[column-(len(s.header.Columns)-len(s.Columns))]
+func (s *Run) columnLabel(column int) string {
+	c := s.Columns[column-(len(s.Header.Columns)-len(s.Columns))]
 	if c.Unit.Name == "" || c.Unit == report.Board {
 		return c.Meaning
 	}
@@ -162,7 +169,7 @@ func (s *sweepRun) columnLabel(column int) string {
 }
 
 // group names the curve or map that a row belongs to.
-func (s *pictureSink) group(v sweepView, row []report.Cell) string {
+func (s *picture) group(v view, row []report.Cell) string {
 	var parts []string
 	for _, i := range v.others {
 		c := row[i]
@@ -182,7 +189,7 @@ func (s *pictureSink) group(v sweepView, row []report.Cell) string {
 }
 
 // curves draws quantities against one field.
-func (s *pictureSink) curves(v sweepView) (*plots.Drawing, error) {
+func (s *picture) curves(v view) (*plots.Drawing, error) {
 	x := v.axes[0]
 	var names []string
 	byName := map[string][][]report.Cell{}
@@ -221,7 +228,7 @@ func (s *pictureSink) curves(v sweepView) (*plots.Drawing, error) {
 }
 
 // maps draws quantities over two fields: of the first that varies upward.
-func (s *pictureSink) maps(v sweepView) (*plots.Drawing, error) {
+func (s *picture) maps(v view) (*plots.Drawing, error) {
 	y, x := v.axes[0], v.axes[1]
 	axis := func(column int) []float64 {
 		var all []float64
@@ -268,12 +275,12 @@ func (s *pictureSink) maps(v sweepView) (*plots.Drawing, error) {
 }
 
 // changed reports whether a row is thrown on another line than the bowler's own.
-func (s *pictureSink) changed(row []report.Cell) bool {
+func (s *picture) changed(row []report.Cell) bool {
 	return s.sweep.aims && row[s.sweep.lineAt()].Text == string(scenario.ChangedLine)
 }
 
 // note is the sentence under the title.
-func (s *pictureSink) note(v sweepView, names []string) string {
+func (s *picture) note(v view, names []string) string {
 	said := "Each point is a shot"
 	if len(v.axes) == 2 {
 		said = fmt.Sprintf("%d shots; lines join equal values", len(s.rows))
@@ -282,7 +289,7 @@ func (s *pictureSink) note(v sweepView, names []string) string {
 		var what []string
 		for _, i := range v.others {
 			if i > len(s.sweep.Parameters) {
-				what = append(what, s.sweep.header.Columns[i].Name)
+				what = append(what, s.sweep.Header.Columns[i].Name)
 			} else if q := &s.sweep.Parameters[i-1]; q.Levels > 1 {
 				what = append(what, q.Path)
 			}
