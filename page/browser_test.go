@@ -160,5 +160,8 @@ func TestPageStarts(t *testing.T) {
 	b := open(t, made(t, ""), 390, 844)
 	time.Sleep(9 * time.Second)
 	t.Log(eval[string](b, `document.getElementById("page").textContent`))
-	for _, r := range b.requests { t.Logf("%.100s", r) }; t.Log(b.messages)
+	for _, r := range b.requests {
+		t.Logf("%.100s", r)
+	}
+	t.Log(b.messages)
 }

@@ -122,6 +122,36 @@ var differenceColumns, deviationColumns = func() (differences, deviations Column
 	return differences, deviations
 }()
 
+// ChangeObject holds the numbers of a difference, or of a cause's share of one, as JSON
+// has them.
+func ChangeObject(c compare.Change) Object { return changeColumns.members(c) }
+
+// ChangeRow is one number of a difference for people, with its standard deviation over
+// the phases: "−3.02 ± 0.21".
+type ChangeRow struct{ Key, Label, Unit, Text string }
+
+// ChangeRows are the numbers of a difference, those first by which shots are told apart.
+func ChangeRows(p compare.Pair) []ChangeRow {
+	var rows []ChangeRow
+	for _, c := range causeColumns() {
+		row := ChangeRow{Key: c.Key, Label: c.Label, Unit: c.Shown.symbol(), Text: c.Show(p.Difference)}
+		if cell := c.of(p.Difference); !cell.Absent {
+			c.signed = false
+			row.Text += " ± " + c.Show(p.Spread)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// causeColumns are the numbers of a difference in the order in which people read them.
+func causeColumns() Columns[compare.Change] {
+	return changeColumns.pick("friction_read_ft", "at_pins_boards", "entry_angle_deg", "hook_start_ft", "breakpoint_ft")
+}
+
+// CauseLabel is the name of a mechanism or an input for people: "oil on track".
+func CauseLabel(name string) string { return strings.ReplaceAll(name, "_", " ") }
+
 // matrixColumns tell a pair in short.
 var matrixColumns = Columns[Pair]{
 	word("bowler", "bowler", "Name of the bowler, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Person }) }),
@@ -390,7 +420,7 @@ func (c *Comparison) matrix(doc *Document) {
 
 // causes shows the shares of the difference.
 func (p Pair) causes() Grid {
-	order := changeColumns.pick("friction_read_ft", "at_pins_boards", "entry_angle_deg", "hook_start_ft", "breakpoint_ft")
+	order := causeColumns()
 	g := Grid{Left: []bool{true}, Rows: [][]string{{"b − a"}}}
 	for _, c := range order {
 		g.Rows[0] = append(g.Rows[0], c.Head())

@@ -177,6 +177,30 @@ func (p Pair) conclusions() []conclusion {
 	return all
 }
 
+// HeldConclusion is something that is said of a pair, and in how many sets of assumed
+// values it holds.
+type HeldConclusion struct {
+	Words  string // "it reads the friction later"
+	In, Of int
+	Open   bool // in fewer than three quarters
+}
+
+// Conclusions lists what is said of a pair with the sets in which it holds; none if no
+// sets were tried.
+func (p Pair) Conclusions() []HeldConclusion {
+	list := []HeldConclusion{}
+	all := p.conclusions()
+	if !p.Visible {
+		all = []conclusion{{words: "no difference could be seen", held: p.Holds.Seen, agree: p.Holds.Seen.None}}
+	}
+	for _, k := range all {
+		if k.held.Of > 0 {
+			list = append(list, HeldConclusion{k.words, k.agree, k.held.Of, k.held.Open(k.agree)})
+		}
+	}
+	return list
+}
+
 // Sure says in short in how many sets of assumed values the answer about a pair
 // holds; empty if none were tried.
 func (p Pair) Sure() string {

@@ -70,7 +70,9 @@ type Grid struct {
 	Sections map[int]bool
 }
 
-// heads is how many rows are headings.
+// HeadRows is how many rows at the top are headings of columns.
+func (g Grid) HeadRows() int { return g.heads() }
+
 func (g Grid) heads() int {
 	if g.Heads == 0 {
 		return min(1, len(g.Rows))

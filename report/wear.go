@@ -130,8 +130,8 @@ func (w *Wear) Document() Document {
 		}
 	}
 	blocks := Grid{Left: []bool{true}, Rows: [][]string{header}}
-	for from := 0; from < counted; from += w.Study.Block {
-		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.Study.Block, counted))}
+	for from := 0; from < counted; from += w.block() {
+		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.block(), counted))}
 		for _, i := range used {
 			share, board, strikes := Absent, Absent, Absent
 			for _, k := range w.Result.Blocks {
@@ -256,4 +256,12 @@ func (w *Wear) Note() string {
 		sessions = fmt.Sprintf("%d sessions", w.Result.Sessions)
 	}
 	return fmt.Sprintf("Pocket share over %s: %s.", sessions, strings.Join(parts, "; "))
+}
+
+// block is the number of deliveries of a block.
+func (w *Wear) block() int {
+	if w.Study.Block == 0 {
+		return wear.DefaultBlock
+	}
+	return w.Study.Block
 }

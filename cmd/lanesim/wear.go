@@ -86,7 +86,7 @@ longer session at its thirds. With --csv every delivery is a row; those of
 	intVar(f, &o.practice, "practice", 0, "deliveries before, by all in turn, that wear the lane and are not counted")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	intVar(f, &o.sessions, "sessions", 1, "how often the session is played")
-	intVar(f, &o.block, "block", 10, "deliveries of a reported block")
+	intVar(f, &o.block, "block", wear.DefaultBlock, "deliveries of a reported block")
 	numberVar(f, &o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)

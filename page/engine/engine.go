@@ -70,6 +70,9 @@ var answers = map[string]func(*Engine, context.Context, request, Progress) (answ
 	"throw": (*Engine).throw,
 	"file":  (*Engine).file,
 	"terms": (*Engine).terms,
+
+	"compare": (*Engine).compare, "spread": (*Engine).spread, "aim": (*Engine).lineSearch,
+	"move": (*Engine).move, "wear": (*Engine).wear, "racks": (*Engine).racks,
 }
 
 // answer is a reply before it is written.

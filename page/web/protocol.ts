@@ -161,7 +161,7 @@ export interface Pick {
   balls: [number, number];
 }
 
-/** Stop a request, in the worker that works on it. Its reply is `stopped`, with what is finished if it is of use. */
+/** Stop a request. Its reply is `stopped`, or that of fewer deliveries (spread), which the cautions say. */
 export interface Stop {
   stop: number; // id of the request
 }
@@ -407,19 +407,22 @@ export interface Compared {
   /** "22 of 24" for each conclusion; empty with sets: 0. */
   holds: { conclusion: string; in: number; of: number; open: boolean }[];
   note: string;
+  blocks: Block[];
 }
 export type Cause = { cause: string; label: string } & Change;
 
-/** A table as the program prints it, with a heading; and text below it. */
-export interface Table {
-  title: string;
-  head: string[];
-  rows: string[][]; // the first cell of a row is its heading
+/** A piece of what the program prints of a result, in its order: a heading, a table, or a text. */
+export interface Block {
+  heading: string;
+  text: string;
+  rows: string[][]; // of a table; the first cell of a row is its heading
+  heads: number; // rows at the top that are headings of columns
 }
 
 export interface Spread {
   id: number;
   is: "spread";
+  deliveries: number;
   balls: {
     name: string;
     pocket: Share;
@@ -430,9 +433,10 @@ export interface Spread {
     ends: Float32Array;
     mean: number | null; // entry board
     deviation: number | null;
-    misses: { label: string; share: number; text: string }[]; // which error costs most
+    /** What scatters the entry board: the share that each deviation explains alone, the largest first. */
+    misses: { label: string; share: number | null; text: string }[];
   }[];
-  tables: Table[];
+  blocks: Block[]; // all of it, as the program prints it
   words: string; // note of the program
   cautions: string[];
 }
@@ -447,17 +451,20 @@ export interface Share {
 export interface Lines {
   id: number;
   is: "lines";
+  /** A ball without a line is missing here and named in the cautions; without any the reply is `noline`. */
   balls: {
+    side: Side;
     name: string;
+    by: string; // what the share is: "in the pocket at a good angle"
     laydown: number;
     arrows: number;
     angle: number; // deg
     share: Share;
-    own: Share | null; // of the present line
-    /** Sets that put this line into the state. */
+    own: Share | null; // of the present line, where it is given
+    /** Sets that put this line into the state; take out those of bowler.aim and bowler.angle. */
     sets: Record<string, string>;
   }[];
-  tables: Table[];
+  blocks: Block[]; // all of it, as the program prints it
   words: string;
   cautions: string[];
 }
@@ -483,11 +490,11 @@ export interface Wear {
   balls: {
     name: string;
     /** Share of deliveries in the pocket, block by block. */
-    blocks: { from: number; to: number; pocket: Share; mean: number | null }[];
+    blocks: { from: number; to: number; pocket: Share; mean: number | null }[]; // deliveries from 1
     lasts: number | null; // deliveries until the line is lost
     text: string;
   }[];
-  tables: Table[];
+  blocks: Block[]; // all of it, as the program prints it
   words: string;
   cautions: string[];
 }
@@ -506,7 +513,11 @@ export interface Racks {
   assumed: string[];
 }
 
-/** Numbers of a frame of falling pins: the ball's x, y (m from the head pin's spot, down-lane and left), then for each of ten pins x, y, z of its middle and the unit vector along its axis. */
+/**
+ * Numbers of a frame of falling pins: the ball's x, y (m from the head pin's spot, down-lane and left; NaN without), then for
+ * pins 1 to 10 each x, y, z of the mass centre (5.8 in above the base of a pin 15 in high, at most 4.77 in wide) and the unit
+ * vector along the axis toward the head.
+ */
 export const FALL = { ball: 2, pin: 6, stride: 62 } as const;
 
 export interface SavedFile {

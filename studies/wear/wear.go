@@ -39,7 +39,7 @@ type Study struct {
 	Sessions int
 	Seed     uint64
 
-	// Block is the number of deliveries of a block; 0 means 10.
+	// Block is the number of deliveries of a block; 0 means DefaultBlock.
 	Block int
 
 	// Share is the pocket share down to which a setup stays, from 0 to 1; 0
@@ -131,9 +131,11 @@ type Stay struct {
 // first is what was on the fresh lane, and the sum of the others.
 type OilAccount struct{ Start, Lane, Balls, Soaked float64 }
 
+// DefaultBlock is the usual number of deliveries of a block.
+const DefaultBlock = 10
+
 // Defaults of the wear study.
 const (
-	defaultBlock      = 10
 	defaultColumns    = 4
 	defaultRowSpacing = units.Foot / 2
 
@@ -159,7 +161,7 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 	}
 	w.Sessions = max(1, w.Sessions)
 	if w.Block == 0 {
-		w.Block = defaultBlock
+		w.Block = DefaultBlock
 	}
 	if w.ColumnsPerBoard == 0 {
 		w.ColumnsPerBoard = defaultColumns

@@ -1,0 +1,96 @@
+package engine
+
+import (
+	"context"
+	"fmt"
+
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/studies"
+)
+
+// move answers with what moves of the line do: the line as it is first, then moved, each
+// with both balls.
+func (e *Engine) move(ctx context.Context, r request, progress Progress) (answer, error) {
+	s, err := e.read(r.State)
+	if err != nil {
+		return answer{}, err
+	}
+	if len(r.Moves) > mostMoves {
+		return answer{}, errTooMany("moves", mostMoves)
+	}
+	lines, err := e.linesOf(ctx, s, true)
+	if err != nil {
+		return answer{}, err
+	}
+	var list report.List
+	for k, text := range append([]string{""}, r.Moves...) {
+		if err := ctx.Err(); err != nil {
+			return answer{}, err
+		}
+		var by studies.LineMove
+		if text != "" {
+			if by, err = e.readMove(r.State, text); err != nil {
+				return answer{}, err
+			}
+		}
+		o := report.Object{{Key: "move", Value: text}}
+		for side := range sides {
+			release := by.Apply(lines[side].Release)
+			moved, err := e.moved(s, side, release)
+			if err != nil {
+				return answer{}, err
+			}
+			if side == sideA {
+				o = append(o, report.Member{Key: "sets", Value: lineSets(release)})
+			}
+			o = append(o, report.Member{Key: sideNames[side], Value: moved})
+		}
+		list = append(list, o)
+		progress("move", k+1, len(r.Moves)+1)
+	}
+	return answer{is: "moves", members: report.Object{{Key: "moves", Value: list}}}, nil
+}
+
+// readMove reads a move as a scenario has it, "3 and 2 left", for a bowler of the state.
+func (e *Engine) readMove(of state, text string) (studies.LineMove, error) {
+	d, err := e.parse(of.Base)
+	if err != nil {
+		return studies.LineMove{}, err
+	}
+	// From the middle of the lane every move stays on it.
+	sets := append(of.Sets.without("bowler.laydown=").without("bowler.target").without("bowler.aim").without("bowler.angle"),
+		"bowler.laydown=20", "bowler.aim=pocket", "bowler.move="+text)
+	s, err := d.Read(sets)
+	if err != nil {
+		return studies.LineMove{}, err
+	}
+	return s.Bowlers[0].Move, nil
+}
+
+// moved throws a ball along a moved line.
+func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Object, error) {
+	t := report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: s.bowler().Name, Release: release, Pocket: report.Pocket(s.Scenario.Settings), FootToBall: s.bowler().FootToBall}
+	settings := s.settings()
+	settings.PathSpacing = -1
+	var err error
+	if t.Shot, err = e.thrower.Throw(s.lane(), s.balls[side].Prepared, release, settings); err != nil {
+		return nil, fmt.Errorf("%s: %w", t.Ball, err)
+	}
+	show := func(key string) string {
+		c, _ := report.FindShotColumn(key)
+		return c.Show(t)
+	}
+	var point report.Object
+	if b := t.Shot.Events.Breakpoint; b != nil {
+		point = report.Object{{Key: "board", Value: b.Board}, {Key: "distance", Value: report.Foot.In(b.Distance)}}
+	}
+	board, angle := any(nil), any(nil)
+	words := fmt.Sprintf("ends in: %s", t.Shot.Status)
+	if t.Shot.Summary.EntryBoard != nil {
+		board, angle = *t.Shot.Summary.EntryBoard, report.Degree.In(*t.Shot.Summary.EntryAngle)
+		words = fmt.Sprintf("enters on board %s at %s°, %s", show("entry_board"), show("entry_angle_deg"), t.Hit())
+	}
+	return report.Object{{Key: "line", Value: t.LineText()}, {Key: "entryBoard", Value: board}, {Key: "entryAngle", Value: angle},
+		{Key: "breakpoint", Value: point}, {Key: "hit", Value: t.Hit()}, {Key: "text", Value: words}}, nil
+}

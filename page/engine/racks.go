@@ -1,0 +1,126 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"lanesim/pins"
+	"lanesim/report"
+	"lanesim/studies/carry"
+)
+
+const (
+	// fallSpacing is the time between frames of falling pins.
+	fallSpacing = 1.0 / 120 // s
+
+	// commonLeaves is how many leaves are listed.
+	commonLeaves = 8
+)
+
+// racks answers with what both shots do at the pins, and how one rack falls: the first
+// with the commonest outcome.
+func (e *Engine) racks(ctx context.Context, r request, progress Progress) (answer, error) {
+	s, err := e.read(r.State)
+	if err != nil {
+		return answer{}, err
+	}
+	if r.Racks < 1 || r.Racks > mostRacks {
+		return answer{}, errTooMany("racks", mostRacks)
+	}
+	players, _, err := e.players(ctx, s, "machine")
+	if err != nil {
+		return answer{}, err
+	}
+	a := answer{is: "racks"}
+	var balls report.List
+	for i, p := range players {
+		study := carry.Study{Setups: setups(players[i : i+1]), Racks: r.Racks, Seed: r.Seed, Deck: s.Rack, Settings: s.Scenario.Settings,
+			Progress: func(done, of int) { progress("rack of "+p.Ball, done, of) }}
+		results, err := study.Run(ctx)
+		var missed *carry.NotAtPinsError
+		if err != nil && !errors.As(err, &missed) {
+			return answer{}, err
+		}
+		o := report.Object{{Key: "name", Value: p.Ball}, {Key: "strike", Value: nil}, {Key: "pinsDown", Value: nil}, {Key: "leaves", Value: report.List{}}, {Key: "fall", Value: nil}}
+		if missed != nil || len(results) == 0 {
+			balls = append(balls, o)
+			continue
+		}
+		found := results[0]
+		strikes := found.Tally.Strikes()
+		o[1].Value = report.Object{{Key: "share", Value: strikes.Share}, {Key: "low", Value: strikes.Low}, {Key: "high", Value: strikes.High}, {Key: "text", Value: report.Share(strikes.Share)}}
+		o[2].Value = found.Tally.Down(pins.All)
+		o[3].Value = report.Each(found.Tally.Commonest(commonLeaves), func(l pins.Leave) report.Object {
+			share := found.Tally.ShareOf(found.Tally.Leaves[l]).Share
+			return report.Object{{Key: "pins", Value: l.String()}, {Key: "share", Value: share}, {Key: "text", Value: report.Share(share)}}
+		})
+		one, err := study.Again(found, found.Typical)
+		if err != nil {
+			return answer{}, err
+		}
+		o[4].Value = a.packed.fall(one, s.Rack.WithDefaults().MassCentre)
+		balls = append(balls, o)
+	}
+	a.members = report.Object{{Key: "balls", Value: balls}, {Key: "assumed", Value: texts(s.RackValues())}}
+	return a, nil
+}
+
+// fall packs the motion of ball and pins at even times. Places are of the lane's frame:
+// down-lane from the head pin's spot, to the left, and up. A pin that stands has its mass
+// centre at the given height.
+func (p *packed) fall(r pins.Result, height float64) report.Object {
+	from := len(*p)
+	frames := int(math.Ceil(r.Time/fallSpacing)) + 1
+	for k := range frames {
+		t := float64(k) * fallSpacing
+		x, y := ballAt(r.Path, t)
+		p.add(x, y)
+		for pin, path := range r.Pins {
+			p.add(pinAt(path, [3]float64{pins.Spots[pin][0], pins.Spots[pin][1], height}, t)...)
+		}
+	}
+	leave := r.Standing.String()
+	if r.Strike() {
+		leave = ""
+	}
+	return report.Object{{Key: "frames", Value: frames}, {Key: "interval", Value: fallSpacing}, {Key: "pins", Value: pins.Count},
+		{Key: "packed", Value: p.array(from)}, {Key: "leave", Value: leave}}
+}
+
+// ballAt is where the ball is at a time.
+func ballAt(path []pins.PathPoint, t float64) (x, y float64) {
+	if len(path) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	i := 0
+	for i < len(path)-1 && path[i+1].Time <= t {
+		i++
+	}
+	if i == len(path)-1 {
+		return path[i].X, path[i].Y
+	}
+	a, b := path[i], path[i+1]
+	share := max(0, (t-a.Time)/(b.Time-a.Time))
+	return a.X + share*(b.X-a.X), a.Y + share*(b.Y-a.Y)
+}
+
+// pinAt is where a pin is at a time: its middle and its axis. A pin that nothing touched
+// stands on its spot.
+func pinAt(path []pins.PinPoint, spot [3]float64, t float64) []float64 {
+	if len(path) == 0 || t < path[0].Time {
+		return []float64{spot[0], spot[1], spot[2], 0, 0, 1}
+	}
+	i := 0
+	for i < len(path)-1 && path[i+1].Time <= t {
+		i++
+	}
+	a := path[i]
+	if i == len(path)-1 {
+		return []float64{a.X, a.Y, a.Z, a.Axis[0], a.Axis[1], a.Axis[2]}
+	}
+	b := path[i+1]
+	share := (t - a.Time) / (b.Time - a.Time)
+	mix := func(u, v float64) float64 { return u + share*(v-u) }
+	return []float64{mix(a.X, b.X), mix(a.Y, b.Y), mix(a.Z, b.Z), mix(a.Axis[0], b.Axis[0]), mix(a.Axis[1], b.Axis[1]), mix(a.Axis[2], b.Axis[2])}
+}

@@ -1,0 +1,267 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/spread"
+	"lanesim/studies/wear"
+)
+
+// The most that is computed for a request: it would run for hours beyond.
+const (
+	mostSets       = 1000
+	mostDeliveries = 100_000
+	mostSessions   = 1000
+	mostRacks      = 100_000
+	mostMoves      = 50
+)
+
+func errTooMany(what string, most int) error {
+	return fmt.Errorf("the number of %s can be up to %d", what, most)
+}
+
+// lineOfA says whose line there is none for: where one is found for both, that of A.
+func lineOfA(err error) error {
+	var none *aim.NoPocketError
+	if errors.As(err, &none) {
+		return &noLineError{sideA, none}
+	}
+	return err
+}
+
+// players are both balls on their lines, with the bowler's scatter: that of a skill level,
+// if one is named or the scenario has none. What was assumed is said.
+func (e *Engine) players(ctx context.Context, s *setup, level string) (list []report.Player, cautions []string, err error) {
+	lines, err := e.linesOf(ctx, s, true)
+	if err != nil {
+		return nil, nil, err
+	}
+	b := s.bowler()
+	repeatability, assumed := b.Repeatability, ""
+	if level != "" || repeatability == nil {
+		if assumed = level; level == "" {
+			assumed = scenario.AssumedLevel
+			cautions = append(cautions, fmt.Sprintf("%s: repeatability is missing: %q is assumed", b.Name, assumed))
+		}
+		var known bool
+		if repeatability, known = scenario.SkillLevel(assumed); !known {
+			return nil, nil, fmt.Errorf("there is no skill level %q", assumed)
+		}
+	}
+	for side := range sides {
+		list = append(list, report.Player{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Level: assumed,
+			Setup: studies.Setup{Lane: s.lane(), Ball: s.balls[side].Prepared, Release: lines[side].Release, Repeatability: repeatability.Repeatability}})
+	}
+	return list, cautions, nil
+}
+
+func setups(players []report.Player) []studies.Setup {
+	var list []studies.Setup
+	for _, p := range players {
+		list = append(list, p.Setup)
+	}
+	return list
+}
+
+// spread answers with deliveries of both balls that scatter.
+func (e *Engine) spread(ctx context.Context, r request, progress Progress) (answer, error) {
+	s, err := e.read(r.State)
+	if err != nil {
+		return answer{}, err
+	}
+	if r.Deliveries < 1 || r.Deliveries > mostDeliveries {
+		return answer{}, errTooMany("deliveries", mostDeliveries)
+	}
+	players, cautions, err := e.players(ctx, s, r.Level)
+	if err != nil {
+		return answer{}, err
+	}
+	w := report.Spread{Title: s.Title, Warnings: cautions, Players: players, Study: spread.Study{
+		Setups: setups(players), Pairs: [][2]int{{sideA, sideB}}, Shots: r.Deliveries, Misses: -1, Seed: r.Seed, Settings: s.Scenario.Settings,
+		Progress: func(done, of int) { progress("delivery", done, of) },
+	}}
+	if w.Result, err = w.Study.Run(ctx); err != nil {
+		if ctx.Err() == nil || w.Result.Shots == 0 {
+			return answer{}, err
+		}
+		cautions = append(cautions, fmt.Sprintf("Stopped after %d of %d deliveries, and what each miss costs is not all there.", w.Result.Shots, r.Deliveries))
+	}
+	a := answer{is: "spread"}
+	var balls report.List
+	for i, one := range w.Result.Setups {
+		from := len(a.packed)
+		hits := map[physics.Hit]int{}
+		for _, d := range one.Each {
+			a.packed.add(d.EntryBoard, report.Degree.In(d.EntryAngle))
+			if !math.IsNaN(d.EntryBoard) {
+				hits[physics.HitAt(d.EntryBoard, report.Pocket(s.Scenario.Settings))]++
+			}
+		}
+		of := len(one.Each)
+		balls = append(balls, report.Object{
+			{Key: "name", Value: players[i].Ball}, {Key: "pocket", Value: share(one.Pocket)}, {Key: "good", Value: share(one.GoodAngle)},
+			{Key: "gutter", Value: share(studies.Count{Hits: one.Ends[physics.Gutter], Of: of})},
+			{Key: "hits", Value: hitList(hits, of)}, {Key: "ends", Value: a.packed.array(from)},
+			{Key: "mean", Value: one.EntryBoard.Mean}, {Key: "deviation", Value: one.EntryBoard.SD}, {Key: "misses", Value: misses(one)},
+		})
+	}
+	a.members = report.Object{{Key: "deliveries", Value: w.Result.Shots}, {Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(w.Document())},
+		{Key: "words", Value: w.Note()}, {Key: "cautions", Value: texts(cautions)}}
+	return a, nil
+}
+
+// hitList are the hits from the bowler's side across the lane.
+func hitList(hits map[physics.Hit]int, of int) report.List {
+	list := report.List{}
+	for _, h := range []physics.Hit{physics.LightHit, physics.PocketHit, physics.HighHit, physics.NoseHit, physics.CrossoverHit, physics.Missed} {
+		list = append(list, report.Object{{Key: "hit", Value: string(h)}, {Key: "share", Value: share(studies.Count{Hits: hits[h], Of: of})}})
+	}
+	return list
+}
+
+// misses are what each deviation costs: the share of the spread at the pins that it
+// explains alone, the largest first.
+func misses(one spread.SetupResult) report.List {
+	list := slices.Clone(one.Misses)
+	slices.SortStableFunc(list, func(a, b spread.Miss) int {
+		switch x, y := a.Board.Value, b.Board.Value; {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	return report.Each(list, func(m spread.Miss) report.Object {
+		return report.Object{{Key: "label", Value: report.MissNames[m.Of]}, {Key: "share", Value: m.Board.Value}, {Key: "text", Value: report.Share(max(0, m.Board.Value))}}
+	})
+}
+
+// lineSearch answers with the line that has the most room, for each ball.
+func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (answer, error) {
+	s, err := e.read(r.State)
+	if err != nil {
+		return answer{}, err
+	}
+	given := !s.bowler().AimAtPocket
+	s.Bowlers[0].AimAtPocket = false // the line is what the search is for
+	players, cautions, err := e.players(ctx, s, r.Level)
+	if err != nil {
+		return answer{}, err
+	}
+	by := aim.Measure(r.By)
+	switch by {
+	case "":
+		by = aim.ByGoodShare
+	case aim.ByGoodShare, aim.ByPocketShare, aim.ByStrikeShare:
+	default:
+		return answer{}, fmt.Errorf("lines are not judged by %q", r.By)
+	}
+	a := report.Aim{Title: s.Title, Warnings: cautions, Players: players, By: by, Shots: aim.DefaultShots}
+	var balls report.List
+	for i, p := range players {
+		what := fmt.Sprintf("line of %s, shot", p.Ball)
+		found, err := aim.Search{Setup: p.Setup, By: by, Own: given, RunnersUp: -1, Seed: r.Seed, Settings: s.Scenario.Settings,
+			Progress: func(done, of int) { progress(what, done, of) }}.Run(ctx)
+		var none *aim.NoLineError
+		if err != nil && !errors.As(err, &none) {
+			return answer{}, err
+		}
+		if none != nil {
+			cautions = append(cautions, fmt.Sprintf("%s: %v", p.Ball, none))
+		} else {
+			balls = append(balls, lineObject(s, i, p.Ball, found))
+		}
+		a.List = append(a.List, report.AimedBall{Player: p, Result: found, None: none})
+	}
+	if len(balls) == 0 {
+		none := a.List[0].None
+		return answer{is: "noline", members: report.Object{{Key: "side", Value: "a"}, {Key: "message", Value: none.Error()}, {Key: "nearest", Value: none.Nearest}}}, nil
+	}
+	return answer{is: "lines", members: report.Object{{Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(a.Document())},
+		{Key: "words", Value: a.Note()}, {Key: "cautions", Value: texts(cautions)}}}, nil
+}
+
+func lineObject(s *setup, side int, name string, found aim.Result) report.Object {
+	best := found.Best
+	var own report.Object
+	if found.Own != nil {
+		own = share(report.CountBy(*found.Own, found.By))
+	}
+	return report.Object{{Key: "side", Value: sideNames[side]}, {Key: "name", Value: name}, {Key: "laydown", Value: best.Release.Laydown}, {Key: "arrows", Value: best.Arrows},
+		{Key: "angle", Value: report.Degree.In(best.Release.Angle)}, {Key: "share", Value: share(report.CountBy(best, found.By))}, {Key: "own", Value: own},
+		{Key: "by", Value: report.ByWords(found.By)}, {Key: "sets", Value: lineSets(best.Release)}}
+}
+
+// lineSets put a line into a state.
+func lineSets(r physics.Release) report.Object {
+	return report.Object{{Key: "bowler.laydown", Value: report.Exact(r.Laydown)},
+		{Key: "bowler.target", Value: fmt.Sprintf("{board: %s, distance: 15 ft}", report.Exact(report.Plain(studies.BoardAtArrows(r))))}}
+}
+
+// wear answers with how long each ball's line lasts.
+func (e *Engine) wear(ctx context.Context, r request, progress Progress) (answer, error) {
+	s, err := e.read(r.State)
+	if err != nil {
+		return answer{}, err
+	}
+	if s.lane().Oil == nil {
+		return answer{}, errors.New("the lane is dry: there is nothing to wear")
+	}
+	if r.Deliveries < 1 || r.Deliveries > mostDeliveries || r.Sessions < 1 || r.Sessions > mostSessions {
+		return answer{}, fmt.Errorf("%w, that of sessions up to %d", errTooMany("deliveries", mostDeliveries), mostSessions)
+	}
+	players, cautions, err := e.players(ctx, s, r.Level)
+	if err != nil {
+		return answer{}, err
+	}
+	a := answer{is: "wear"}
+	var balls, tables report.List
+	// Each ball wears a lane of its own, so that one does not spoil the other's line.
+	for i, p := range players {
+		what := fmt.Sprintf("session with %s", p.Ball)
+		w := report.Wear{Title: p.Ball, Warnings: cautions, Players: players[i : i+1], Study: wear.Study{
+			Lane: s.lane(), Setups: setups(players[i : i+1]), Order: make([]int, r.Deliveries), Sessions: r.Sessions, Seed: r.Seed, Block: wear.DefaultBlock,
+			Settings: s.Scenario.Settings, Progress: func(done, of int) { progress(what, done, of) },
+		}}
+		if w.Result, err = w.Study.Run(ctx); err != nil {
+			return answer{}, err
+		}
+		stay := w.Result.Stays[0]
+		var lasts any
+		if !math.IsInf(stay.Median, 0) && !math.IsNaN(stay.Median) {
+			lasts = stay.Median
+		}
+		balls = append(balls, report.Object{{Key: "name", Value: p.Ball}, {Key: "lasts", Value: lasts}, {Key: "text", Value: lastsText(stay, r.Deliveries)},
+			{Key: "blocks", Value: report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
+				hits := int(math.Round(b.PocketShare * float64(b.Deliveries)))
+				return report.Object{{Key: "from", Value: b.From + 1}, {Key: "to", Value: b.To + 1}, {Key: "pocket", Value: share(studies.Count{Hits: hits, Of: b.Deliveries})},
+					{Key: "mean", Value: b.EntryBoardMean}}
+			})}})
+		tables = append(tables, report.Object{{Key: "heading", Value: p.Ball}, {Key: "text", Value: ""}, {Key: "rows", Value: [][]string{}}, {Key: "heads", Value: 0}})
+		tables = append(tables, blocks(w.Document())...)
+	}
+	a.members = report.Object{{Key: "balls", Value: balls}, {Key: "blocks", Value: tables},
+		{Key: "words", Value: "Each ball is thrown on a fresh lane of its own, by the same bowler with the same misses."}, {Key: "cautions", Value: texts(cautions)}}
+	return a, nil
+}
+
+// lastsText says how long a line lasts.
+func lastsText(s wear.Stay, deliveries int) string {
+	switch {
+	case math.IsNaN(s.Median):
+		return "does not reach the pocket at first"
+	case math.IsInf(s.Median, 0):
+		return fmt.Sprintf("lasts for all %d deliveries: the share in the pocket stays above %s", deliveries, report.Share(s.Share))
+	}
+	return fmt.Sprintf("lasts for about %.0f deliveries: then the share in the pocket is below %s", s.Median, report.Share(s.Share))
+}
