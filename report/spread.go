@@ -18,6 +18,7 @@ type Spread struct {
 	Players  []Player
 	Study    spread.Study
 	Result   spread.Result
+	AtPins   *AtPins // nil if nobody asked
 }
 
 // distribution is how a quantity is spread.
@@ -81,8 +82,8 @@ func (w *Spread) object(i int) Object {
 	}
 }
 
-// WriteJSON writes the spread as JSON, with more members at the end.
-func (w *Spread) WriteJSON(to io.Writer, more ...Member) error {
+// WriteJSON writes the spread as JSON.
+func (w *Spread) WriteJSON(to io.Writer) error {
 	deliveries := List{}
 	for i := range w.Result.Setups {
 		deliveries = append(deliveries, w.object(i))
@@ -96,7 +97,10 @@ func (w *Spread) WriteJSON(to io.Writer, more ...Member) error {
 		}
 	})
 	members := []Member{{"seed", w.Study.Seed}, {"deliveries", deliveries}, {"differences", differences}}
-	return WriteResult(to, w.Warnings, append(members, more...)...)
+	if w.AtPins != nil {
+		members = append(members, Member{"carry", w.AtPins.object(w)})
+	}
+	return WriteResult(to, w.Warnings, members...)
 }
 
 // scattered is one delivery of a player.
@@ -177,6 +181,9 @@ func (w *Spread) Document() Document {
 	if len(w.Result.Differences) > 0 {
 		doc.Head("pocket shares of one bowler compared, over the same deliveries")
 		doc.Table(w.differenceTable())
+	}
+	if w.AtPins != nil {
+		doc.Add(w.AtPins.document(w))
 	}
 	return doc
 }

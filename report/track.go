@@ -5,12 +5,14 @@ import (
 	"iter"
 	"math"
 
+	"lanesim/ball"
 	"lanesim/studies/fit"
 )
 
 // Track is a measured track laid over the shot of its bowler and ball.
 type Track struct {
-	Bowler, Ball string
+	Bowler, Ball string // names
+	Hand         ball.Hand
 	Over         fit.TrackOver
 }
 

@@ -316,6 +316,6 @@ func (p *program) writeAim(a *aiming, o aimOptions, unfinished bool) error {
 		unfinished: unfinished,
 		json:       a.WriteJSON, csv: a.WriteCSV,
 		document: a.Document,
-		draw:     func(path string) ([]file, error) { return a.draw(path, o.phone.size()) },
+		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(&a.Aim, o.phone.size()) },
 	})
 }

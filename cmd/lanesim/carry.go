@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
@@ -93,19 +92,6 @@ the map. With --csv every leave is a row; strikes are the leave "none".`,
 	return c
 }
 
-// carryWork is the command's work.
-type carryWork struct {
-	title    string
-	warnings []string
-	assumed  []string // values, as the scenario's rack has them
-	players  []player
-	standing []pins.Leave // of each player
-	studies  []carry.Study
-	results  []carry.Result
-	maps     []carry.Map
-	scatter  bool
-}
-
 // carry runs the carry command.
 func (p *program) carry(ctx context.Context, path string, o carryOptions) error {
 	if err := o.output.check(throwEndings()); err != nil {
@@ -133,13 +119,14 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	}
 	s := list[0]
 	p.tellAssumptions(s)
-	w := carryWork{title: title(s), warnings: slices.Clone(s.Warnings), assumed: s.RackValues(), scatter: o.scatter}
+	w := &report.Carry{Title: title(s), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
 	tell := func(text string) {
 		p.warn(text)
-		w.warnings = append(w.warnings, text)
+		w.Warnings = append(w.Warnings, text)
 	}
+	var players []player
 	for i, s := range list {
-		players, assumed, err := p.players(ctx, s, o.level)
+		these, assumed, err := p.players(ctx, s, o.level)
 		if err != nil {
 			return err
 		}
@@ -148,138 +135,77 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 				tell(text)
 			}
 		}
-		for _, t := range players {
+		for _, t := range these {
 			if len(sets) > 0 {
 				t.ball += ", " + strings.TrimPrefix(sets[i], "ball.weight=")
 			}
-			w.players = append(w.players, t)
+			players = append(players, t)
+			w.Players = append(w.Players, t.named())
 			standing := leave
 			if standing == 0 {
 				standing = s.Bowlers[t.Bowler].AimAtPins
 			}
-			w.standing = append(w.standing, standing)
+			w.Standing = append(w.Standing, standing)
 		}
 	}
-	if n := len(w.players); o.output.wants(pictureEndings()...) && n > plots.MaxDecks {
+	if n := len(players); o.output.wants(pictureEndings()...) && n > plots.MaxDecks {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxDecks)
 	}
 	if o.mapped && !s.UsualRack() {
 		tell("the map comes from a stored table, made with the usual values of the pins, not with the scenario's")
 	}
-	interrupted := w.run(ctx, p, s, o, tell)
-	if interrupted != nil && ctx.Err() == nil || len(w.results) == 0 {
+	interrupted := p.rollRacks(ctx, w, players, s, o, tell)
+	if interrupted != nil && ctx.Err() == nil || len(w.Results) == 0 {
 		return interrupted
 	}
-	if err := p.writeCarry(&w, o, interrupted != nil); err != nil {
+	err = p.writeResults(context.Background(), o.output, results{
+		unfinished: interrupted != nil,
+		json:       w.WriteJSON, csv: w.WriteCSV,
+		document: w.Document,
+		picture: func() (*plots.Drawing, error) {
+			racks, err := carry.Typical(w.Studies, w.Results)
+			if err != nil {
+				return nil, err
+			}
+			return plots.DrawCarry(w, racks, o.phone.size())
+		},
+	})
+	if err != nil {
 		return err
 	}
 	return interrupted
 }
 
-// run rolls all racks. What is finished is kept if it fails.
-func (w *carryWork) run(ctx context.Context, p *program, s *scenario.Scenario, o carryOptions, tell func(string)) error {
-	for i, t := range w.players {
+// rollRacks rolls all racks. What is finished is kept if it fails.
+func (p *program) rollRacks(ctx context.Context, w *report.Carry, players []player, s *scenario.Scenario, o carryOptions, tell func(string)) error {
+	for i, t := range players {
 		what := "rack"
-		if n := len(w.players); n > 1 {
+		if n := len(players); n > 1 {
 			what = fmt.Sprintf("shot %d of %d, rack", i+1, n)
 		}
 		study := carry.Study{
-			Setups: []studies.Setup{t.setup}, Standing: w.standing[i], Racks: o.racks, Seed: o.seed, Scatter: o.scatter,
+			Setups: []studies.Setup{t.setup}, Standing: w.Standing[i], Racks: o.racks, Seed: o.seed, Scatter: o.scatter,
 			Deck: s.Rack, Settings: s.Settings, Progress: p.progress(what),
 		}
 		results, err := study.Run(ctx)
-		w.results = append(w.results, results...)
-		w.studies = append(w.studies, study)
+		w.Results = append(w.Results, results...)
+		w.Studies = append(w.Studies, study)
 		if err == nil && o.mapped {
 			var m carry.Map
 			if m, err = carry.MapOf(ctx, t.setup, s.Settings, o.seed, 0); err == nil {
-				w.maps = append(w.maps, m)
+				w.Maps = append(w.Maps, m)
 			}
 		}
 		if err != nil {
 			if ctx.Err() == nil {
 				return fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
 			}
-			if len(w.results) > 0 {
-				tell(fmt.Sprintf("interrupted: %d of %d shots are told, the last of them with %s", len(w.results), len(w.players),
-					report.Counting(w.results[len(w.results)-1].Tally.Racks, "rack")))
+			if len(w.Results) > 0 {
+				tell(fmt.Sprintf("interrupted: %d of %d shots are told, the last of them with %s", len(w.Results), len(players),
+					report.Counting(w.Results[len(w.Results)-1].Tally.Racks, "rack")))
 			}
 			return err
 		}
 	}
 	return nil
-}
-
-// writeCarry writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeCarry(w *carryWork, o carryOptions, unfinished bool) error {
-	return p.writeResults(context.Background(), o.output, results{
-		unfinished: unfinished,
-		json:       w.encode, csv: w.encodeCSV,
-		document: w.document,
-		draw:     func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
-	})
-}
-
-// draw draws the racks with the commonest outcomes, or the maps.
-func (w *carryWork) draw(path string, size plots.Size) ([]file, error) {
-	var d *plots.Drawing
-	var err error
-	if len(w.maps) > 0 {
-		f := plots.StrikeMapFigure{Title: w.title, Size: size,
-			Note: "Strikes over the board and the angle at which the ball enters, blurred by the bowler's own scatter, with the ball's weight and its speed at the pins. Absolute shares are assumed; where strikes are common is robust."}
-		for i, m := range w.maps {
-			r := w.results[i]
-			one := plots.StrikeMap{Boards: m.Boards, Share: m.Strikes, Board: r.Entry.Board, Angle: report.Degree.In(r.Entry.Heading),
-				Words: "the line", Pocket: physics.DefaultPocket}
-			if pocket := w.studies[i].Settings.Pocket; pocket != (physics.Window{}) {
-				one.Pocket = pocket
-			}
-			for _, a := range m.Angles {
-				one.Degrees = append(one.Degrees, report.Degree.In(a))
-			}
-			if len(w.players) > 1 {
-				one.Name = w.players[i].name(w.players)
-			}
-			f.Maps = append(f.Maps, one)
-		}
-		d, err = plots.StrikeMaps(f)
-	} else {
-		f := plots.DeckFigure{Title: w.title, Size: size,
-			Note: "One rack of each shot, of those with its commonest outcome. Which outcome is commonest, and how common, rests on assumed values."}
-		for i, r := range w.results {
-			study := w.studies[i]
-			one, err := study.Again(r, r.Typical)
-			if err != nil {
-				return nil, err
-			}
-			standing := study.Standing
-			if standing == 0 {
-				standing = pins.All
-			}
-			panel := plots.DeckPanel{Standing: standing, Result: one, Radius: w.players[i].setup.Ball.Radius,
-				Caption: fmt.Sprintf("enters on board %s at %s° (%s), %s: %s of %s", report.Figure(r.Entry.Board), report.Fixed(report.Degree.In(r.Entry.Heading), 2), r.Hit,
-					w.outcome(i, one.Standing), report.Share(r.Tally.ShareOf(r.Tally.Leaves[one.Standing]).Share), report.Counting(r.Tally.Racks, "rack"))}
-			if len(w.players) > 1 {
-				panel.Name = w.players[i].name(w.players)
-			}
-			f.Panels = append(f.Panels, panel)
-		}
-		d, err = plots.Decks(f)
-	}
-	if err != nil {
-		return nil, err
-	}
-	made, err := drawn(path, d)
-	return []file{made}, err
-}
-
-// outcome says what stands.
-func (w *carryWork) outcome(i int, l pins.Leave) string {
-	switch {
-	case l == 0 && w.fullRack(i):
-		return "a strike"
-	case l == 0:
-		return "converted"
-	}
-	return "leaves " + l.String()
 }

@@ -58,7 +58,7 @@ func TestLightAndFlushExample(t *testing.T) {
 	if first := light.Leaves[0]; first.Pins != "5" || first.Share < 0.22 || first.Share > 0.45 || light.Leaves[1].Share > first.Share/2 {
 		t.Errorf("leaves of the light ball: %+v", light.Leaves)
 	}
-	for _, c := range []struct{ pin, by string }{{"1", ballName}, {"3", ballName}, {"5", ballName}, {"9", "3"}, {"10", "6"}} {
+	for _, c := range []struct{ pin, by string }{{"1", "ball"}, {"3", "ball"}, {"5", "ball"}, {"9", "3"}, {"10", "6"}} {
 		if share := flush.First[c.pin][c.by]; share < 0.8 {
 			t.Errorf("flush: the %s is the first to touch the %s in %v of the racks", c.by, c.pin, share)
 		}

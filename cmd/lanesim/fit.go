@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/lane"
+	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -244,7 +245,7 @@ func laneOrCover(names []string, settings []fit.FrictionSetting) error {
 func (p *program) writeFit(ctx context.Context, r *fitRun, o fitOptions) error {
 	return p.writeResults(ctx, o.output, results{
 		json: r.WriteJSON, csv: r.WriteCSV,
-		table: r.Table,
-		draw:  func(path string) ([]file, error) { return r.draw(path, o.phone.size()) },
+		table:   r.Table,
+		picture: func() (*plots.Drawing, error) { return plots.DrawFit(&r.Fit, o.phone.size()) },
 	})
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"lanesim/report"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -113,17 +114,17 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 		t.Fatal(err)
 	}
 	// What the study has done stays when the moves end with the context.
-	w := wornSession{players: players, settings: s.Settings}
-	w.study.Lane, w.study.Order, w.study.Sessions, w.study.Block, w.study.Settings = s.Lanes[0], []int{0, 1}, 1, 1, s.Settings
+	w := wornSession{Wear: report.Wear{Players: namedPlayers(players)}, players: players}
+	w.Study.Lane, w.Study.Order, w.Study.Sessions, w.Study.Block, w.Study.Settings = s.Lanes[0], []int{0, 1}, 1, 1, s.Settings
 	for _, q := range players {
-		w.study.Setups = append(w.study.Setups, q.setup)
+		w.Study.Setups = append(w.Study.Setups, q.setup)
 	}
-	if w.result, err = w.study.Run(ctx); err != nil {
+	if w.Result, err = w.Study.Run(ctx); err != nil {
 		t.Fatal(err)
 	}
 	cancel(endingSignal{os.Interrupt, exitInterrupted})
-	if err := p.findMoves(ctx, &w, 1); err == nil || w.result.Sessions != 1 {
-		t.Errorf("%d sessions, %v", w.result.Sessions, err)
+	if err := p.findMoves(ctx, &w, 1); err == nil || w.Result.Sessions != 1 {
+		t.Errorf("%d sessions, %v", w.Result.Sessions, err)
 	}
 	if err := p.writeWear(&w, wearOptions{output: outputFlags{paths: []string{filepath.Join(folder, "wear.json")}}}, true); err != nil {
 		t.Fatal(err)

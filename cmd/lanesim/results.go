@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/input"
+	"lanesim/plots"
 	"lanesim/report"
 )
 
@@ -16,7 +17,8 @@ type results struct {
 	json, csv func(io.Writer) error
 	table     func(report.Paint) string         // for people
 	document  func() report.Document            // the same, where it can be shown in other ways
-	draw      func(path string) ([]file, error) // nil if there are no pictures
+	picture   func() (*plots.Drawing, error)    // nil if there is none
+	draw      func(path string) ([]file, error) // the same of several pictures
 
 	// unfinished says that the work was interrupted: what there is of it goes
 	// beside the files that were asked for, which may hold an older, complete
@@ -59,7 +61,11 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 			made = make([]file, 1)
 			made[0], err = r.of(out, kind, false)
 		default:
-			made, err = r.draw(out)
+			if r.picture != nil {
+				made, err = picture(out, r.picture)
+			} else {
+				made, err = r.draw(out)
+			}
 		}
 		if err != nil {
 			return err

@@ -11,7 +11,6 @@ import (
 	"lanesim/pins"
 	"lanesim/report"
 	"lanesim/scenario"
-	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/carry"
 
@@ -82,35 +81,6 @@ in JSON; the scenario's rack changes them.`,
 
 func dataEndings() []string { return []string{".json", ".csv"} }
 
-// sparesWork is the command's work.
-type sparesWork struct {
-	title    string
-	warnings []string
-	assumed  []string
-	seed     uint64
-	players  []player
-	lines    [][]spareLine // of each player
-}
-
-// spareLine is a line, or none.
-type spareLine struct {
-	leave pins.Leave
-	found bool
-	carry.SpareLine
-}
-
-// laydownStep is how many boards apart laydowns are tried.
-const laydownStep = 5.0
-
-// laydownsIn lists laydowns within a window.
-func laydownsIn(w physics.Window) []float64 {
-	var list []float64
-	for b := w.Min; b < w.Max; b += laydownStep {
-		list = append(list, b)
-	}
-	return append(list, w.Max)
-}
-
 // spares runs the spares command.
 func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
 	if err := o.output.check(dataEndings()); err != nil {
@@ -174,10 +144,10 @@ func readLeaves(text string) (list []pins.Leave, err error) {
 // and tells them.
 func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(player) ([]pins.Leave, error)) error {
 	p.tellAssumptions(s)
-	w := sparesWork{title: title(s), warnings: slices.Clone(s.Warnings), assumed: s.RackValues(), seed: o.seed}
+	w := report.Spares{Title: title(s), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
 	tell := func(text string) {
 		p.warn(text)
-		w.warnings = append(w.warnings, text)
+		w.Warnings = append(w.Warnings, text)
 	}
 	// Lines at pins are what is looked for.
 	aims := make([]pins.Leave, len(s.Bowlers))
@@ -195,7 +165,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	for i, t := range players {
 		leaves, err := leavesOf(t)
 		if err == nil && leaves == nil {
-			leaves, err = usualLeaves(ctx, t.setup, s.Settings, aims[t.Bowler] != 0, o.seed)
+			leaves, err = carry.UsualLeaves(ctx, t.setup, s.Settings, aims[t.Bowler] != 0, o.seed)
 		}
 		if err != nil {
 			return err
@@ -204,25 +174,25 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		if n := len(players); n > 1 {
 			what = fmt.Sprintf("ball %d of %d, leave", i+1, n)
 		}
-		lines, err := spareLines(ctx, carry.Spares{Setup: t.setup, Laydowns: laydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
+		lines, err := spareLines(ctx, carry.Spares{Setup: t.setup, Laydowns: carry.LaydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
 			leaves, p.progress(what))
 		if len(lines) > 0 {
-			w.players, w.lines = append(w.players, t), append(w.lines, lines)
+			w.Players, w.Lines = append(w.Players, t.named()), append(w.Lines, lines)
 		}
 		if err == nil {
 			continue
 		}
-		if ctx.Err() == nil || len(w.lines) == 0 {
+		if ctx.Err() == nil || len(w.Lines) == 0 {
 			return err
 		}
 		interrupted = err
-		tell(fmt.Sprintf("interrupted: %d of %d balls are told, the last of them with %d of %d leaves", len(w.lines), len(players), len(w.lines[len(w.lines)-1]), len(leaves)))
+		tell(fmt.Sprintf("interrupted: %d of %d balls are told, the last of them with %d of %d leaves", len(w.Lines), len(players), len(w.Lines[len(w.Lines)-1]), len(leaves)))
 		break
 	}
 	if err := p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
-		json:       w.encode, csv: w.encodeCSV,
-		document: w.document,
+		json:       w.WriteJSON, csv: w.WriteCSV,
+		document: w.Document,
 	}); err != nil {
 		return err
 	}
@@ -230,9 +200,9 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 }
 
 // spareLines finds the lines at some leaves. What is finished is returned with an error.
-func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step func(done, total int)) ([]spareLine, error) {
+func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step func(done, total int)) ([]report.SpareLine, error) {
 	defer step(len(leaves), len(leaves))
-	var list []spareLine
+	var list []report.SpareLine
 	if err := q.Prepare(ctx); err != nil {
 		return nil, err
 	}
@@ -246,89 +216,7 @@ func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step f
 		if err != nil && !errors.As(err, &none) {
 			return list, err
 		}
-		list = append(list, spareLine{l, none == nil, line})
+		list = append(list, report.SpareLine{Leave: l, Found: none == nil, SpareLine: line})
 	}
 	return list, nil
-}
-
-// usualOthers is how many leaves of more than one pin are told.
-const usualOthers = 15
-
-// usualLeaves lists all single pins and the commonest other leaves: of the setup's own
-// deliveries, or of a usual pocket hit.
-func usualLeaves(ctx context.Context, setup studies.Setup, settings physics.Settings, pocketHit bool, seed uint64) ([]pins.Leave, error) {
-	shares, err := carry.LeavesOf(ctx, setup, settings, pocketHit, seed)
-	if err != nil {
-		return nil, err
-	}
-	var singles, others []pins.Leave
-	for l := pins.Leave(1); l <= pins.All; l++ {
-		switch {
-		case l.Len() == 1:
-			singles = append(singles, l)
-		case shares[l] > 0 && l != pins.All:
-			others = append(others, l)
-		}
-	}
-	slices.SortStableFunc(others, func(a, b pins.Leave) int {
-		switch {
-		case shares[a] > shares[b]:
-			return -1
-		case shares[a] < shares[b]:
-			return 1
-		}
-		return 0
-	})
-	return append(singles, others[:min(usualOthers, len(others))]...), nil
-}
-
-// stays is what stands most often after a miss; 0 if nothing ever does.
-func (l spareLine) stays() pins.Leave {
-	var counts [pins.All + 1]int
-	for _, rest := range l.Outcomes {
-		if rest != 0 {
-			counts[rest]++
-		}
-	}
-	best := pins.Leave(0)
-	for rest, n := range counts {
-		if n > counts[best] {
-			best = pins.Leave(rest)
-		}
-	}
-	return best
-}
-
-// document tells the lines to people.
-func (w *sparesWork) document() report.Document {
-	doc := report.Document{Title: w.title}
-	for i, lines := range w.lines {
-		t := w.players[i]
-		doc.Head(fmt.Sprintf("%s with %s on %s", t.bowler, t.ball, t.lane))
-		g := report.Grid{Left: []bool{true}, Rows: [][]string{{"leave", "laydown", "arrows", "angle, deg", "at 60 ft", "window", "converted", "95 % interval", "stays most"}}}
-		for _, l := range lines {
-			g.Rows = append(g.Rows, l.row())
-		}
-		doc.Table(g)
-	}
-	doc.SayWrapped("Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins; --json lists them.")
-	return doc
-}
-
-// row is the line in the table.
-func (l spareLine) row() []string {
-	if !l.found {
-		return []string{l.leave.String(), report.Absent, report.Absent, report.Absent, report.Absent, report.Absent, report.Share(0), report.Absent, l.leave.String()}
-	}
-	window := report.Absent
-	if l.Window != (physics.Window{}) {
-		window = report.Fixed(l.Window.Min, 1) + " to " + report.Fixed(l.Window.Max, 1)
-	}
-	stays := report.Absent
-	if rest := l.stays(); rest != 0 {
-		stays = rest.String()
-	}
-	within := studies.WilsonInterval(l.Converted)
-	return []string{l.leave.String(), report.Fixed(l.Release.Laydown, 1), report.Fixed(l.Arrows, 1), report.Fixed(report.Degree.In(l.Release.Angle), 2), report.Fixed(l.Entry.Board, 1), window,
-		report.Share(l.Converted.Share()), report.Share(within.Low) + " to " + report.Share(within.High), stays}
 }

@@ -109,19 +109,9 @@ is a row, with its deviations from the line.`,
 
 // spreadWork is the command's work.
 type spreadWork struct {
-	title    string
-	warnings []string
-	players  []player
-	study    spread.Study
-	result   spread.Result
-	paths    []spreadPaths // of each player, if a picture is drawn
-	carry    *spreadCarry  // nil if nobody asked
-}
-
-// spreadPaths are shots with their paths.
-type spreadPaths struct {
-	line  physics.Shot
-	shots []physics.Shot
+	report.Spread
+	players []player
+	paths   []plots.SpreadPaths // of each player, if a picture is drawn
 }
 
 // spread runs the spread command.
@@ -144,7 +134,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		return err
 	}
 	p.tellAssumptions(s)
-	w := spreadWork{title: title(s), warnings: slices.Clone(s.Warnings)}
+	w := spreadWork{Spread: report.Spread{Title: title(s), Warnings: slices.Clone(s.Warnings)}}
 	var assumed []string
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(pictureEndings()...) {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
@@ -155,25 +145,26 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	for _, text := range assumed {
 		p.warn(text)
 	}
-	w.warnings = append(w.warnings, assumed...)
-	w.study = spread.Study{
+	w.Warnings = append(w.Warnings, assumed...)
+	w.Study = spread.Study{
 		Pairs: spreadPairs(w.players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Progress: p.progress("shot"),
 	}
 	if o.sobol {
-		w.study.Sobol = o.shots
+		w.Study.Sobol = o.shots
 	}
+	w.Players = namedPlayers(w.players)
 	for _, t := range w.players {
-		w.study.Setups = append(w.study.Setups, t.setup)
+		w.Study.Setups = append(w.Study.Setups, t.setup)
 	}
 	var interrupted error
-	if w.result, err = w.study.Run(ctx); err != nil {
-		if ctx.Err() == nil || w.result.Shots == 0 {
+	if w.Result, err = w.Study.Run(ctx); err != nil {
+		if ctx.Err() == nil || w.Result.Shots == 0 {
 			return err
 		}
 		interrupted = err
-		text := fmt.Sprintf("interrupted: %d of %d deliveries are told, and not all that each miss costs", w.result.Shots, o.shots)
+		text := fmt.Sprintf("interrupted: %d of %d deliveries are told, and not all that each miss costs", w.Result.Shots, o.shots)
 		p.warn(text)
-		w.warnings = append(w.warnings, text)
+		w.Warnings = append(w.Warnings, text)
 	} else if until > 0 {
 		w.tellUntil(p, until)
 	}
@@ -185,7 +176,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 			interrupted = err
 			text := "interrupted: strikes and games are not all told"
 			p.warn(text)
-			w.warnings = append(w.warnings, text)
+			w.Warnings = append(w.Warnings, text)
 		}
 	}
 	if o.output.wants(pictureEndings()...) {
@@ -202,13 +193,13 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 // tellUntil warns if the deliveries were too few for the interval that was asked for.
 func (w *spreadWork) tellUntil(p *program, until float64) {
 	widest := 0.0
-	for _, s := range w.result.Setups {
+	for _, s := range w.Result.Setups {
 		widest = max(widest, s.PocketInterval.HalfWidth())
 	}
 	if widest > until {
-		text := fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.result.Shots, report.Share(widest), report.Share(until))
+		text := fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.Result.Shots, report.Share(widest), report.Share(until))
 		p.warn(text)
-		w.warnings = append(w.warnings, text)
+		w.Warnings = append(w.Warnings, text)
 	}
 }
 
@@ -247,7 +238,7 @@ const drawnPaths = 60
 
 // throwPaths throws each player's line and first deliveries again, with paths.
 func (w *spreadWork) throwPaths() error {
-	settings := studies.ForManyShots(w.study.Settings)
+	settings := studies.ForManyShots(w.Study.Settings)
 	settings.PathSpacing = 0
 	thrower := physics.NewThrower()
 	for _, t := range w.players {
@@ -255,16 +246,16 @@ func (w *spreadWork) throwPaths() error {
 		if err != nil {
 			return err
 		}
-		var paths spreadPaths
-		if paths.line, err = thrower.Throw(t.setup.Lane, t.setup.Ball, t.setup.Release, settings); err != nil {
+		var paths plots.SpreadPaths
+		if paths.Line, err = thrower.Throw(t.setup.Lane, t.setup.Ball, t.setup.Release, settings); err != nil {
 			return err
 		}
-		for k := range min(drawnPaths, w.result.Shots) {
-			shot, err := thrower.Throw(t.setup.Lane, t.setup.Ball, deliverer.Delivery(studies.DrawDeviates(w.study.Seed, uint64(k))), settings)
+		for k := range min(drawnPaths, w.Result.Shots) {
+			shot, err := thrower.Throw(t.setup.Lane, t.setup.Ball, deliverer.Delivery(studies.DrawDeviates(w.Study.Seed, uint64(k))), settings)
 			if err != nil {
 				return err
 			}
-			paths.shots = append(paths.shots, shot)
+			paths.Shots = append(paths.Shots, shot)
 		}
 		w.paths = append(w.paths, paths)
 	}
@@ -275,8 +266,8 @@ func (w *spreadWork) throwPaths() error {
 func (p *program) writeSpread(w *spreadWork, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       w.writeJSON, csv: w.report().WriteCSV,
-		document: w.document,
-		draw:     func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
+		json:       w.WriteJSON, csv: w.WriteCSV,
+		document: w.Document,
+		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(&w.Spread, w.paths, o.phone.size()) },
 	})
 }

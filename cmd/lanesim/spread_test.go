@@ -123,25 +123,26 @@ func TestSpreadPrintsTheSameForAnyNumberOfWorkers(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := &program{err: &strings.Builder{}}
-	w := spreadWork{title: s.Title}
+	w := spreadWork{Spread: report.Spread{Title: s.Title}}
 	if w.players, _, err = p.players(context.Background(), s, ""); err != nil {
 		t.Fatal(err)
 	}
-	w.study.Shots, w.study.Seed, w.study.Sobol, w.study.Misses, w.study.Settings = 310, 3, 40, 60, s.Settings
-	w.study.Pairs, w.study.Until = spreadPairs(w.players), 0.06
+	w.Study.Shots, w.Study.Seed, w.Study.Sobol, w.Study.Misses, w.Study.Settings = 310, 3, 40, 60, s.Settings
+	w.Study.Pairs, w.Study.Until = spreadPairs(w.players), 0.06
+	w.Players = namedPlayers(w.players)
 	for _, t := range w.players {
-		w.study.Setups = append(w.study.Setups, t.setup)
+		w.Study.Setups = append(w.Study.Setups, t.setup)
 	}
 	want := ""
-	for _, w.study.Workers = range []int{1, 2, 7} {
-		if w.result, err = w.study.Run(context.Background()); err != nil {
+	for _, w.Study.Workers = range []int{1, 2, 7} {
+		if w.Result, err = w.Study.Run(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 		var rows bytes.Buffer
-		if err := w.report().WriteCSV(&rows); err != nil {
+		if err := w.WriteCSV(&rows); err != nil {
 			t.Fatal(err)
 		}
-		if err := w.writeJSON(&rows); err != nil {
+		if err := w.WriteJSON(&rows); err != nil {
 			t.Fatal(err)
 		}
 		got := fmt.Sprintf("%x", sha256.Sum256(rows.Bytes()))
@@ -149,7 +150,7 @@ func TestSpreadPrintsTheSameForAnyNumberOfWorkers(t *testing.T) {
 			want = got
 		}
 		if got != want {
-			t.Errorf("%d workers print something else", w.study.Workers)
+			t.Errorf("%d workers print something else", w.Study.Workers)
 		}
 	}
 }

@@ -180,7 +180,10 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 			doc.Add(report.TracksDocument(over))
 			return doc
 		}
-		r.draw = func(path string) ([]file, error) { return drawTracks(path, s, over, o.picture.size()) }
+		r.picture = func() (*plots.Drawing, error) {
+			f := plots.FitFigure{Title: title(s), Lane: s.Lanes[0], Pocket: s.Settings.Pocket, Size: o.picture.size()}
+			return plots.DrawTracks(f, over, len(s.Bowlers) > 1, len(s.Balls) > 1)
+		}
 	}
 	return p.writeResults(ctx, o.output, r)
 }

@@ -85,6 +85,16 @@ func drawn(path string, d *plots.Drawing) (file, error) {
 	return file{path: path, content: b.Bytes()}, err
 }
 
+// picture makes a file of what is drawn.
+func picture(path string, draw func() (*plots.Drawing, error)) ([]file, error) {
+	d, err := draw()
+	if err != nil {
+		return nil, err
+	}
+	made, err := drawn(path, d)
+	return []file{made}, err
+}
+
 // title is a scenario's title or, without one, what there is only one of.
 func title(s *scenario.Scenario) string {
 	if s.Title != "" {

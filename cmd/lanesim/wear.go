@@ -103,15 +103,9 @@ longer session at its thirds. With --csv every delivery is a row; those of
 
 // wornSession is the command's work.
 type wornSession struct {
-	title    string
-	warnings []string
-	players  []player
-	settings physics.Settings
-	study    wear.Study
-	result   wear.Result
-	moves    []report.PlayerMove // for each player, if they were asked for
-	lines    [][]physics.Shot
-	tried    *tried // nil if it was not asked for
+	report.Wear
+	players []player
+	lines   [][]physics.Shot
 }
 
 // wear runs the wear command.
@@ -145,7 +139,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		return wrongInput("the lane is dry: there is nothing to wear")
 	}
 	p.tellAssumptions(s)
-	w := wornSession{title: title(s), settings: s.Settings, warnings: slices.Clone(s.Warnings)}
+	w := wornSession{Wear: report.Wear{Title: title(s), Warnings: slices.Clone(s.Warnings)}}
 	var assumed []string
 	if w.players, assumed, err = p.players(ctx, s, o.level); err != nil {
 		return err
@@ -153,31 +147,32 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	for _, text := range assumed {
 		p.warn(text)
 	}
-	w.warnings = append(w.warnings, assumed...)
-	w.study = wear.Study{
+	w.Warnings = append(w.Warnings, assumed...)
+	w.Study = wear.Study{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
 		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Progress: p.progress("session"),
 	}
 	for k := range o.practice {
-		w.study.Order = append(w.study.Order, k%len(w.players))
+		w.Study.Order = append(w.Study.Order, k%len(w.players))
 	}
 	order := sessionOrder(s, w.players, o.shots)
-	w.study.Order = append(w.study.Order, order...)
+	w.Study.Order = append(w.Study.Order, order...)
+	w.Players = namedPlayers(w.players)
 	for _, t := range w.players {
-		w.study.Setups = append(w.study.Setups, t.setup)
+		w.Study.Setups = append(w.Study.Setups, t.setup)
 	}
 	for _, k := range lineMarks(len(order)) {
-		w.study.Marks = append(w.study.Marks, o.practice+k)
+		w.Study.Marks = append(w.Study.Marks, o.practice+k)
 	}
 	var interrupted error
-	if w.result, err = w.study.Run(ctx); err != nil {
-		if ctx.Err() == nil || w.result.Sessions == 0 {
+	if w.Result, err = w.Study.Run(ctx); err != nil {
+		if ctx.Err() == nil || w.Result.Sessions == 0 {
 			return err
 		}
 		interrupted = err
-		text := fmt.Sprintf("interrupted: %d of %d sessions are told", w.result.Sessions, o.sessions)
+		text := fmt.Sprintf("interrupted: %d of %d sessions are told", w.Result.Sessions, o.sessions)
 		p.warn(text)
-		w.warnings = append(w.warnings, text)
+		w.Warnings = append(w.Warnings, text)
 	}
 	if interrupted == nil && o.moves {
 		if err := p.findMoves(ctx, &w, o.seed); err != nil {
@@ -185,9 +180,9 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 				return err
 			}
 			interrupted = err
-			text := fmt.Sprintf("interrupted: %d of %d moves are told", len(w.moves), len(w.players))
+			text := fmt.Sprintf("interrupted: %d of %d moves are told", len(w.Moves), len(w.players))
 			p.warn(text)
-			w.warnings = append(w.warnings, text)
+			w.Warnings = append(w.Warnings, text)
 		}
 	}
 	if interrupted == nil && o.assumed > 0 {
@@ -196,8 +191,8 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 				return err
 			}
 			interrupted = err
-			p.warn(w.tried.Interrupted())
-			w.warnings = append(w.warnings, w.tried.Interrupted())
+			p.warn(w.Tried.Interrupted())
+			w.Warnings = append(w.Warnings, w.Tried.Interrupted())
 		}
 	}
 	if o.output.wants(pictureEndings()...) {
@@ -257,12 +252,12 @@ func (p *program) findMoves(ctx context.Context, w *wornSession, seed uint64) er
 	step := p.progress("move")
 	for i, t := range w.players {
 		setup := t.setup
-		setup.Lane.Oil = w.result.After
-		moved, err := wear.Move{Setup: setup, Seed: seed, Settings: w.settings}.Run(ctx)
+		setup.Lane.Oil = w.Result.After
+		moved, err := wear.Move{Setup: setup, Seed: seed, Settings: w.Study.Settings}.Run(ctx)
 		if err != nil {
 			return err
 		}
-		w.moves = append(w.moves, report.PlayerMove{MoveResult: moved, Player: i})
+		w.Moves = append(w.Moves, report.PlayerMove{MoveResult: moved, Player: i})
 		step(i+1, len(w.players))
 	}
 	return nil
@@ -272,11 +267,11 @@ func (p *program) findMoves(ctx context.Context, w *wornSession, seed uint64) er
 // before the marked deliveries.
 func (w *wornSession) throwLines() error {
 	thrower := physics.NewThrower()
-	settings := w.settings
+	settings := w.Study.Settings
 	settings.ExchangeSpacing = -1
 	for _, t := range w.players[:min(len(w.players), plots.MaxWornLines)] {
 		var shots []physics.Shot
-		for _, oil := range w.result.Marked {
+		for _, oil := range w.Result.Marked {
 			if oil == nil {
 				continue
 			}
@@ -297,8 +292,8 @@ func (w *wornSession) throwLines() error {
 func (p *program) writeWear(w *wornSession, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       w.report().WriteJSON, csv: w.report().WriteCSV,
-		document: w.report().Document,
-		draw:     func(path string) ([]file, error) { return w.draw(path, o.phone.size()) },
+		json:       w.WriteJSON, csv: w.WriteCSV,
+		document: w.Document,
+		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(&w.Wear, w.lines, o.phone.size()) },
 	})
 }

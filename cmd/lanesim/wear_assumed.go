@@ -34,7 +34,7 @@ func longer(stays []wear.Stay, a, b int) float64 {
 
 // tryAssumed tries with sets of assumed values which ball of a bowler lasts longer.
 func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Scenario, n int) (err error) {
-	used := w.report().Used()
+	used := w.Used()
 	var list []conclusion
 	for k, i := range used {
 		for _, j := range used[k+1:] {
@@ -42,7 +42,7 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 			if w.players[a].Bowler != w.players[b].Bowler {
 				continue
 			}
-			switch d := longer(w.result.Stays, a, b); {
+			switch d := longer(w.Result.Stays, a, b); {
 			case d == 0:
 				continue
 			case d < 0:
@@ -59,12 +59,12 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 		aims[i] = s.Bowlers[t.Bowler].AimAtPocket && !s.Bowlers[t.Bowler].LineToFind()
 	}
 	var lines aim.Lines
-	w.tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
-		study := w.study
+	w.Tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
+		study := w.Study
 		study.Progress, study.Marks = nil, nil
 		var err error
 		var followed aim.Lines
-		if study.Setups, followed, err = aim.AssumedSetups(set, w.study.Setups, aims, w.settings); err != nil {
+		if study.Setups, followed, err = aim.AssumedSetups(set, w.Study.Setups, aims, w.Study.Settings); err != nil {
 			return nil, err
 		}
 		study.Lane = study.Setups[0].Lane
@@ -76,6 +76,6 @@ func (w *wornSession) tryAssumed(ctx context.Context, p *program, s *scenario.Sc
 		lines.Lost += followed.Lost
 		return func(c conclusion) bool { return longer(result.Stays, c.A, c.B) > 0 }, nil
 	})
-	w.tried.Lines = &lines
+	w.Tried.Lines = &lines
 	return err
 }

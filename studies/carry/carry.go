@@ -254,3 +254,17 @@ func thrown(s studies.Setup, shot physics.Shot) Thrown {
 func (t Thrown) entry() pins.Entry {
 	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
 }
+
+// Typical rolls a rack of each result again that has its commonest outcome, and keeps the
+// paths of ball and pins.
+func Typical(studies []Study, results []Result) ([]pins.Result, error) {
+	var racks []pins.Result
+	for i, r := range results {
+		rack, err := studies[i].Again(r, r.Typical)
+		if err != nil {
+			return nil, err
+		}
+		racks = append(racks, rack)
+	}
+	return racks, nil
+}

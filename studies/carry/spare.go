@@ -403,3 +403,20 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareLine) error {
 	line.Window = physics.Window{Min: min(a, b), Max: max(a, b)}
 	return nil
 }
+
+// MostLeft is what stands most often after a miss; 0 if nothing ever does.
+func (l SpareLine) MostLeft() pins.Leave {
+	var counts [pins.All + 1]int
+	for _, rest := range l.Outcomes {
+		if rest != 0 {
+			counts[rest]++
+		}
+	}
+	best := pins.Leave(0)
+	for rest, n := range counts {
+		if n > counts[best] {
+			best = pins.Leave(rest)
+		}
+	}
+	return best
+}

@@ -1,29 +1,28 @@
-package main
+package plots
 
 import (
 	"fmt"
 
-	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/studies/aim"
 )
 
-// draw draws the maps and the rooms.
-func (a *aiming) draw(path string, size plots.Size) ([]file, error) {
-	f := plots.AimFigure{Title: a.Title, Size: size}
+// DrawAim draws the maps of lines and the rooms of the best.
+func DrawAim(a *report.Aim, size Size) (*Drawing, error) {
+	f := AimFigure{Title: a.Title, Size: size}
 	maps := a.Maps()
-	rooms := make([]plots.AimRoom, len(report.AimRooms))
+	rooms := make([]AimRoom, len(report.AimRooms))
 	for i, r := range report.AimRooms {
-		rooms[i] = plots.AimRoom{Label: r.Label, Sides: r.Sides, Decimals: r.Unit.Decimals, Unlimited: "any"}
+		rooms[i] = AimRoom{Label: r.Label, Sides: r.Sides, Decimals: r.Unit.Decimals, Unlimited: "any"}
 	}
 	for i, t := range a.List {
 		if t.None != nil {
 			continue
 		}
-		m := plots.AimMap{
+		m := AimMap{
 			Label:   report.ByWords(t.By) + ", %",
 			Laydown: maps[i].Laydown, Arrows: maps[i].Arrows, Share: maps[i].Good,
-			Best:  plots.AimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
+			Best:  AimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
 			Words: fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Percent(report.CountBy(t.Best, t.By).Share(), 0)),
 		}
 		switch t.By {
@@ -40,7 +39,7 @@ func (a *aiming) draw(path string, size plots.Size) ([]file, error) {
 		}
 		for _, l := range t.RunnersUp {
 			if l.Release.Speed == t.Best.Release.Speed && l.Release.AxisRotation == t.Best.Release.AxisRotation {
-				m.Others = append(m.Others, plots.AimLine{Laydown: l.Release.Laydown, Arrows: l.Arrows})
+				m.Others = append(m.Others, AimLine{Laydown: l.Release.Laydown, Arrows: l.Arrows})
 			}
 		}
 		f.Maps = append(f.Maps, m)
@@ -50,10 +49,5 @@ func (a *aiming) draw(path string, size plots.Size) ([]file, error) {
 	}
 	f.Rooms = rooms
 	f.Note = a.Note()
-	d, err := plots.Aim(f)
-	if err != nil {
-		return nil, err
-	}
-	made, err := drawn(path, d)
-	return []file{made}, err
+	return Aim(f)
 }

@@ -1,0 +1,38 @@
+package plots
+
+import (
+	"fmt"
+
+	"lanesim/physics"
+	"lanesim/report"
+)
+
+// SpreadPaths are shots of a player with their paths.
+type SpreadPaths struct {
+	Line  physics.Shot // without deviations
+	Shots []physics.Shot
+}
+
+// DrawSpread draws a spread with the paths of each player.
+func DrawSpread(w *report.Spread, paths []SpreadPaths, size Size) (*Drawing, error) {
+	f := SpreadFigure{Title: w.Title, Note: w.Note(), Pocket: report.Pocket(w.Study.Settings), Size: size}
+	for i, s := range w.Result.Setups {
+		t := w.Players[i]
+		panel := SpreadPanel{
+			Share:  fmt.Sprintf("pocket %s, 95 %% interval %s to %s", report.Share(s.Pocket.Share()), report.Share(s.PocketInterval.Low), report.Share(s.PocketInterval.High)),
+			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(s.EntryBoard.Mean, 2), report.Fixed(s.EntryBoard.SD, 2), report.Fixed(report.Degree.In(s.EntryAngle.Mean), 2), report.Fixed(report.Degree.In(s.EntryAngle.SD), 2)),
+			Lane:   t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: paths[i].Line, Paths: paths[i].Shots,
+		}
+		if len(w.Players) > 1 {
+			panel.Name = t.Name(w.Players)
+		}
+		if lost := s.Pocket.Of - s.Ends[physics.Pins]; lost > 0 {
+			panel.Detail += "; not at the pins: " + report.LostText(s)
+		}
+		for _, one := range s.Each {
+			panel.EntryBoards = append(panel.EntryBoards, one.EntryBoard)
+		}
+		f.Panels = append(f.Panels, panel)
+	}
+	return Spread(f)
+}

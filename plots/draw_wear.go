@@ -1,0 +1,37 @@
+package plots
+
+import (
+	"fmt"
+
+	"lanesim/physics"
+	"lanesim/report"
+)
+
+// DrawWear draws a session with the lines of players as they were thrown before the
+// marked deliveries.
+func DrawWear(w *report.Wear, lines [][]physics.Shot, size Size) (*Drawing, error) {
+	l := w.Study.Lane
+	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: report.Pocket(w.Study.Settings), Size: size}
+	used := w.Used()
+	for _, i := range used[:min(len(used), MaxSweepCurves)] {
+		c := SweepCurve{Name: w.Players[i].Name(w.Players)}
+		if len(used) == 1 {
+			c.Name = ""
+		}
+		for _, b := range w.Result.Blocks {
+			if b.Setup == i {
+				c.X, c.Y = append(c.X, float64(b.To+1)), append(c.Y, 100*b.PocketShare)
+			}
+		}
+		f.Shares = append(f.Shares, c)
+	}
+	for i, shots := range lines {
+		t := w.Players[i]
+		line := WornLine{Name: t.Name(w.Players)}
+		for j, shot := range shots {
+			line.Series = append(line.Series, Series{Name: fmt.Sprintf("before shot %d", w.Study.Marks[j]+1-w.Study.Practice), Shot: shot, Hand: t.Setup.Release.Hand})
+		}
+		f.Lines = append(f.Lines, line)
+	}
+	return Wear(f)
+}

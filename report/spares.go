@@ -1,0 +1,137 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+	"lanesim/studies/carry"
+)
+
+// Spares is the lines at leaves of some players.
+type Spares struct {
+	Title    string
+	Warnings []string
+	Assumed  []string // values, as the scenario's rack has them
+	Seed     uint64
+	Players  []Player
+	Lines    [][]SpareLine // of each player
+}
+
+// SpareLine is a line at a leave, or none.
+type SpareLine struct {
+	Leave pins.Leave
+	Found bool
+	carry.SpareLine
+}
+
+// record is a line as it is printed: null where there is none.
+func (l SpareLine) record() Object {
+	o := Object{{"pins", l.Leave.String()}}
+	if !l.Found {
+		for _, key := range []string{"laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_boards", "converted_share", "converted_interval", "stays_most"} {
+			o = append(o, Member{Key: key})
+		}
+		return o
+	}
+	within := studies.WilsonInterval(l.Converted)
+	var window, stays any
+	if l.Window != (physics.Window{}) {
+		window = []float64{l.Window.Min, l.Window.Max}
+	}
+	if rest := l.MostLeft(); rest != 0 {
+		stays = rest.String()
+	}
+	return append(o, Member{"laydown", l.Release.Laydown}, Member{"angle_deg", Degree.In(l.Release.Angle)},
+		Member{"arrows_board", l.Arrows}, Member{"entry_board", l.Entry.Board},
+		Member{"entry_angle_deg", Degree.In(l.Entry.Heading)}, Member{"window_boards", window},
+		Member{"converted_share", l.Converted.Share()}, Member{"converted_interval", []float64{within.Low, within.High}},
+		Member{"stays_most", stays})
+}
+
+// WriteJSON writes the lines as JSON.
+func (w *Spares) WriteJSON(to io.Writer) error {
+	deliveries := Lines{}
+	for i, t := range w.Players {
+		var lines List
+		for _, l := range w.Lines[i] {
+			lines = append(lines, l.record())
+		}
+		deliveries = append(deliveries, Object{{"bowler", t.Bowler}, {"ball", t.Ball}, {"lane", t.Lane}, {"spares", lines}})
+	}
+	return WriteResult(to, w.Warnings, Member{"seed", w.Seed}, Member{"deliveries", deliveries}, Member{"assumed", w.Assumed})
+}
+
+// WriteCSV writes a row for each line. What does not exist is an empty cell.
+func (w *Spares) WriteCSV(to io.Writer) error {
+	c := csv.NewWriter(to)
+	if err := c.Write([]string{"bowler", "ball", "lane", "pins", "laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_low", "window_high", "converted_share", "converted_low", "converted_high", "shots", "stays_most"}); err != nil {
+		return err
+	}
+	for i, t := range w.Players {
+		for _, l := range w.Lines[i] {
+			row := []string{t.Bowler, t.Ball, t.Lane, l.Leave.String()}
+			if !l.Found {
+				row = append(row, make([]string, 12)...)
+			} else {
+				within := studies.WilsonInterval(l.Converted)
+				low, high := l.Window.Min, l.Window.Max
+				if l.Window == (physics.Window{}) {
+					low, high = math.NaN(), math.NaN()
+				}
+				for _, v := range []float64{l.Release.Laydown, Degree.In(l.Release.Angle), l.Arrows, l.Entry.Board, Degree.In(l.Entry.Heading), low, high, l.Converted.Share(), within.Low, within.High} {
+					row = append(row, Exact(v))
+				}
+				stays := ""
+				if rest := l.MostLeft(); rest != 0 {
+					stays = rest.String()
+				}
+				row = append(row, strconv.Itoa(l.Converted.Of), stays)
+			}
+			if err := c.Write(row); err != nil {
+				return err
+			}
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// Document has a table for each player.
+func (w *Spares) Document() Document {
+	doc := Document{Title: w.Title}
+	for i, lines := range w.Lines {
+		t := w.Players[i]
+		doc.Head(fmt.Sprintf("%s with %s on %s", t.Bowler, t.Ball, t.Lane))
+		g := Grid{Left: []bool{true}, Rows: [][]string{{"leave", "laydown", "arrows", "angle, deg", "at 60 ft", "window", "converted", "95 % interval", "stays most"}}}
+		for _, l := range lines {
+			g.Rows = append(g.Rows, l.row())
+		}
+		doc.Table(g)
+	}
+	doc.SayWrapped("Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins; --json lists them.")
+	return doc
+}
+
+// row is the line in the table.
+func (l SpareLine) row() []string {
+	if !l.Found {
+		return []string{l.Leave.String(), Absent, Absent, Absent, Absent, Absent, Share(0), Absent, l.Leave.String()}
+	}
+	window := Absent
+	if l.Window != (physics.Window{}) {
+		window = Fixed(l.Window.Min, 1) + " to " + Fixed(l.Window.Max, 1)
+	}
+	stays := Absent
+	if rest := l.MostLeft(); rest != 0 {
+		stays = rest.String()
+	}
+	within := studies.WilsonInterval(l.Converted)
+	return []string{l.Leave.String(), Fixed(l.Release.Laydown, 1), Fixed(l.Arrows, 1), Fixed(Degree.In(l.Release.Angle), 2), Fixed(l.Entry.Board, 1), window,
+		Share(l.Converted.Share()), Share(within.Low) + " to " + Share(within.High), stays}
+}

@@ -1,0 +1,52 @@
+package carry
+
+import (
+	"context"
+	"lanesim/physics"
+	"lanesim/pins"
+	"lanesim/studies"
+	"slices"
+)
+
+// usualOthers is how many leaves of more than one pin are listed.
+const usualOthers = 15
+
+// UsualLeaves lists all single pins and the commonest other leaves: of the setup's own
+// deliveries, or of a usual pocket hit.
+func UsualLeaves(ctx context.Context, setup studies.Setup, settings physics.Settings, pocketHit bool, seed uint64) ([]pins.Leave, error) {
+	shares, err := LeavesOf(ctx, setup, settings, pocketHit, seed)
+	if err != nil {
+		return nil, err
+	}
+	var singles, others []pins.Leave
+	for l := pins.Leave(1); l <= pins.All; l++ {
+		switch {
+		case l.Len() == 1:
+			singles = append(singles, l)
+		case shares[l] > 0 && l != pins.All:
+			others = append(others, l)
+		}
+	}
+	slices.SortStableFunc(others, func(a, b pins.Leave) int {
+		switch {
+		case shares[a] > shares[b]:
+			return -1
+		case shares[a] < shares[b]:
+			return 1
+		}
+		return 0
+	})
+	return append(singles, others[:min(usualOthers, len(others))]...), nil
+}
+
+// laydownStep is how many boards apart laydowns are tried.
+const laydownStep = 5.0
+
+// LaydownsIn lists laydowns within a window that are worth trying.
+func LaydownsIn(w physics.Window) []float64 {
+	var list []float64
+	for b := w.Min; b < w.Max; b += laydownStep {
+		list = append(list, b)
+	}
+	return append(list, w.Max)
+}
