@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 
+	"lanesim/files"
 	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
@@ -96,7 +97,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if err := oneOf("by", o.by, lineMeasures()); err != nil {
 		return err
 	}
-	files := slices.DeleteFunc(slices.Clone(o.output.paths), func(path string) bool { return path == standardStream })
+	paths := o.output.files()
 	switch {
 	case o.shots < 1:
 		return wrongInput("--shots is %d, less than 1", o.shots)
@@ -106,7 +107,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		return wrongInput("--assumed is %d, less than 0", o.assumed)
 	case o.worn < 0:
 		return wrongInput("--worn is %d, less than 0", o.worn)
-	case o.resume && len(files) == 0:
+	case o.resume && len(paths) == 0:
 		return wrongInput("--resume needs the -o of the run that was interrupted")
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
@@ -119,12 +120,12 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if o.size < 1 || o.size > len(s.Balls) {
 		return wrongInput("--size is %d: there are %d balls to choose from", o.size, len(s.Balls))
 	}
-	if len(files) > 0 {
-		if err := p.claims.write(files[0] + rows.PartialEnding); err != nil {
+	if len(paths) > 0 {
+		if err := p.claim(paths[0] + rows.PartialEnding); err != nil {
 			return err
 		}
-		for _, path := range files {
-			if err := writable(path); err != nil {
+		for _, path := range paths {
+			if err := files.Writable(path); err != nil {
 				return err
 			}
 		}
@@ -152,7 +153,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if w.states, err = p.lanesOfBag(ctx, &w.study, s.Lanes, o); err != nil {
 		return err
 	}
-	if len(files) == 0 {
+	if len(paths) == 0 {
 		if w.choice, err = w.study.Run(ctx); err != nil {
 			return err
 		}
@@ -168,7 +169,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		}
 		return interrupted
 	}
-	return p.bagToFiles(ctx, &w, s, files[0]+rows.PartialEnding, o)
+	return p.bagToFiles(ctx, &w, s, paths[0]+rows.PartialEnding, o)
 }
 
 // bagToFiles computes the cells by way of a partial file, which keeps those that are

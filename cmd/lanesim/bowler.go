@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"lanesim/files"
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies/measure"
@@ -112,20 +113,20 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 	}
 	text := exact.Bytes()
 	block := bowlerBlock(m.Sources, b.Rounded())
-	var files []file
+	var all []file
 	for _, out := range o.paths {
 		switch {
-		case out == standardStream:
-		case ending(out) == ".json":
-			files = append(files, file{path: out, content: text})
+		case out == files.Standard:
+		case files.Ending(out) == ".json":
+			all = append(all, file{Path: out, Content: text})
 		default:
-			files = append(files, file{path: out, content: block})
+			all = append(all, file{Path: out, Content: block})
 		}
 	}
 	if !o.json {
 		text = []byte(r.Table(p.paintFor(p.out)) + "\n" + string(block))
 	}
-	if err := p.writeFiles(files); err != nil {
+	if err := p.writeFiles(all); err != nil {
 		return err
 	}
 	return p.print(text)

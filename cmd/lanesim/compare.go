@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 
+	"lanesim/files"
 	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/scenario"
@@ -168,7 +169,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	if o.assumed < 0 || o.assumed > mostAssumedSets {
 		return wrongInput("--assumed is %d: it can be 0 to %d", o.assumed, mostAssumedSets)
 	}
-	if len(slices.DeleteFunc(slices.Clone(paths), func(path string) bool { return path != standardStream })) > 1 {
+	if len(slices.DeleteFunc(slices.Clone(paths), func(path string) bool { return path != files.Standard })) > 1 {
 		return wrongInput("standard input can be read only once")
 	}
 	var c comparison

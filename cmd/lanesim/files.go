@@ -1,24 +1,11 @@
 package main
 
 import (
-	"bufio"
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"math/rand/v2"
-	"os"
-	"path/filepath"
-	"strings"
-
+	"lanesim/files"
 	"lanesim/input"
+	"slices"
 )
-
-// standardStream stands for standard input or output in place of a file's name.
-const standardStream = "-"
-
-// ending returns a file name's ending with its dot, in small letters.
-func ending(path string) string { return strings.ToLower(filepath.Ext(path)) }
 
 // warn prints a warning unless the program is to be quiet.
 func (p *program) warn(text string) {
@@ -34,104 +21,42 @@ func (p *program) say(format string, values ...any) {
 	}
 }
 
+// print writes to standard output.
+func (p *program) print(content []byte) error { return file{Content: content}.Copy(p.out) }
+
 // file is a file to be written.
-type file struct {
-	path    string
-	content []byte
-	stream  func(io.Writer) error // in place of the content where there is much of it
+type file = files.File
+
+// writeFiles writes files, all of them or none.
+func (p *program) writeFiles(list []file) error {
+	if err := p.claims.Unclaimed(list); err != nil {
+		return inputError{err}
+	}
+	written, err := files.WriteAll(list)
+	for _, path := range written {
+		p.say("wrote %s", path)
+	}
+	return err
 }
 
-// writeTo writes what the file holds.
-func (f file) writeTo(to io.Writer) error {
-	if f.stream == nil {
-		_, err := to.Write(f.content)
-		return err
-	}
-	b := bufio.NewWriterSize(to, 1<<16)
-	return errors.Join(f.stream(b), b.Flush())
-}
-
-// writeFiles writes files, each first under a temporary name in the same
-// folder. A file gets its own name when all of them are complete on the disk; a
-// failure before that leaves none of them.
-func (p *program) writeFiles(files []file) error {
-	if err := p.claims.unclaimed(files); err != nil {
-		return err
-	}
-	type pending struct{ temporary, path string }
-	var waiting []pending
-	fail := func(err error) error {
-		for _, w := range waiting {
-			os.Remove(w.temporary)
-		}
-		return err
-	}
-	for _, f := range files {
-		path, special, mode := destination(f.path)
-		if special {
-			if err := writeSpecial(path, f); err != nil {
-				return fail(err)
-			}
+// claimNumbered notes the names of several pictures under one name.
+func (p *program) claimNumbered(o outputFlags, pictures int) error {
+	var others []string
+	for _, path := range o.paths {
+		if path == files.Standard || !slices.Contains(pictureEndings(), files.Ending(path)) {
 			continue
 		}
-		temporary, err := writeTemporary(path, f, mode)
-		if err != nil {
-			return fail(err)
+		for i := 1; i < pictures; i++ {
+			others = append(others, files.Numbered(path, i))
 		}
-		waiting = append(waiting, pending{temporary, path})
 	}
-	for i, w := range waiting {
-		if err := os.Rename(w.temporary, w.path); err != nil {
-			waiting = waiting[i:]
-			return fail(err)
-		}
-		p.say("wrote %s", w.path)
+	return p.claim(others...)
+}
+
+// claim notes files that are to be written.
+func (p *program) claim(paths ...string) error {
+	if err := p.claims.Write(paths...); err != nil {
+		return inputError{err}
 	}
 	return nil
 }
-
-// destination follows links to where a file lies and returns the mode it is to
-// have: that of the file it replaces. What is no regular file, such as a
-// device, is special and cannot be replaced.
-func destination(path string) (target string, special bool, mode fs.FileMode) {
-	path = followed(path)
-	const usual = 0o666
-	info, err := os.Stat(path)
-	if err != nil {
-		return path, false, usual
-	}
-	return path, !info.Mode().IsRegular(), info.Mode().Perm()
-}
-
-// writeSpecial writes to what is no regular file.
-func writeSpecial(path string, what file) error {
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	return errors.Join(what.writeTo(f), f.Close())
-}
-
-// writeTemporary writes a file under a new name beside path and returns the name.
-func writeTemporary(path string, what file, mode fs.FileMode) (name string, err error) {
-	var f *os.File
-	for {
-		name = filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%08x.tmp", filepath.Base(path), rand.Uint32()))
-		f, err = os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
-		if err == nil {
-			break
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			return "", fmt.Errorf("%s cannot be written: %w", path, errors.Unwrap(err))
-		}
-	}
-	err = errors.Join(what.writeTo(f), f.Sync(), f.Close())
-	if err != nil {
-		os.Remove(name)
-		return "", err
-	}
-	return name, nil
-}
-
-// print writes to standard output.
-func (p *program) print(content []byte) error { return file{content: content}.writeTo(p.out) }

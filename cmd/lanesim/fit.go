@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/files"
 	"lanesim/lane"
 	"lanesim/plots"
 	"lanesim/report"
@@ -77,7 +78,7 @@ computed there.`,
 			if len(arguments) != 2 {
 				return wrongInput("%s needs two files, a scenario and tracks; %d were given", c.Name(), len(arguments))
 			}
-			if arguments[0] == standardStream && arguments[1] == standardStream {
+			if arguments[0] == files.Standard && arguments[1] == files.Standard {
 				return wrongInput("standard input can be read only once")
 			}
 			return nil

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/files"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -113,11 +114,16 @@ func (f *outputFlags) check(endings []string) error {
 		return wrongInput("--json and --csv cannot both be given: use -o with .json and .csv")
 	}
 	for _, path := range f.paths {
-		if path != standardStream && !slices.Contains(endings, ending(path)) {
+		if path != files.Standard && !slices.Contains(endings, files.Ending(path)) {
 			return wrongInput("--out %s: the ending must be one of %s", path, strings.Join(endings, " "))
 		}
 	}
 	return nil
+}
+
+// files are the paths but for standard output.
+func (f *outputFlags) files() []string {
+	return slices.DeleteFunc(slices.Clone(f.paths), func(path string) bool { return path == files.Standard })
 }
 
 // wants reports whether one of the formats is asked for, among the files or,
@@ -127,7 +133,7 @@ func (f *outputFlags) wants(endings ...string) bool {
 		return true
 	}
 	return slices.ContainsFunc(f.paths, func(path string) bool {
-		return path != standardStream && slices.Contains(endings, ending(path))
+		return path != files.Standard && slices.Contains(endings, files.Ending(path))
 	})
 }
 

@@ -46,11 +46,12 @@ var mayImport = map[string][]string{
 	"sweeps":           {"physics", "studies/*", "report", "scenario", "rows", "plots"},
 	"report/terms":     {},
 	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "scenario"},
+	"files":            {"rows"},
 	"examples":         {},
 	"page":             {},
 	"page/bundle":      {},
 	"page/engine":      {"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario"},
-	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "sweeps", "validation"},
+	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "sweeps", "files", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.
@@ -59,7 +60,7 @@ var onlyIn = map[string][]string{
 	"github.com/spf13/cobra":           {"cmd/lanesim"},
 	"github.com/parquet-go/parquet-go": {"rows"},
 	"github.com/evanw/esbuild/pkg/api": {"page/bundle"},
-	"os":                               {"cmd/lanesim", "rows", "page", "page/bundle"},
+	"os":                               {"cmd/lanesim", "rows", "files", "page", "page/bundle"},
 	"os/exec":                          {"cmd/lanesim", "page"},
 	"os/signal":                        {"cmd/lanesim"},
 	"syscall":                          {"cmd/lanesim", "rows"},

@@ -2,29 +2,25 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
+	"lanesim/files"
 	"lanesim/scenario"
 )
-
-// mostInput is the size in bytes of the largest file that is read.
-const mostInput = 64 << 20
 
 // read reads a file, or standard input for "-". The name returned is the one
 // for messages.
 func (p *program) read(path string) (name string, data []byte, err error) {
 	name = path
-	if path == standardStream {
+	if path == files.Standard {
 		name = "stdin"
 		if f, ok := p.in.(*os.File); ok {
 			if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
-				p.claims.read(name, info)
+				p.claims.Read(name, info)
 			}
 		}
-		data, err = readAll(name, p.in)
+		data, err = files.ReadAll(name, p.in)
 	} else {
 		data, err = p.open(path)
 	}
@@ -35,28 +31,7 @@ func (p *program) read(path string) (name string, data []byte, err error) {
 }
 
 // open reads a file.
-func (p *program) open(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, err
-	}
-	p.claims.read(path, info)
-	return readAll(path, f)
-}
-
-// readAll reads to the end, if that is not too far.
-func readAll(name string, r io.Reader) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostInput+1))
-	if err == nil && len(data) > mostInput {
-		err = fmt.Errorf("%s is larger than %d MiB, the most that is read", name, mostInput>>20)
-	}
-	return data, err
-}
+func (p *program) open(path string) ([]byte, error) { return p.claims.Open(path) }
 
 // readInput reads a file and makes something of it. Reading may wait for a person
 // or another program, and large files take their time: neither keeps an interrupt
@@ -78,7 +53,9 @@ func readInput[T any](ctx context.Context, p *program, path string, parse func(n
 	select {
 	case o := <-done:
 		if o.err == nil {
-			o.err = p.claims.check()
+			if err := p.claims.Check(); err != nil {
+				o.err = inputError{err}
+			}
 		}
 		return o.made, o.err
 	case <-ctx.Done():

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"lanesim/files"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,7 +15,7 @@ const plainScenario = "lane: {oil: flat}\nball: {rg: 2.5 in, differential: 0 in}
 // Files that are too large are refused, wherever they are named.
 func TestLargeFilesAreRefused(t *testing.T) {
 	t.Chdir(t.TempDir())
-	for name, size := range map[string]int64{"large.csv": mostInput + 1, "large.yaml": 1 << 40, "most.csv": mostInput} {
+	for name, size := range map[string]int64{"large.csv": files.MostInput + 1, "large.yaml": 1 << 40, "most.csv": files.MostInput} {
 		f, err := os.Create(name)
 		if err != nil {
 			t.Fatal(err)
@@ -43,11 +44,11 @@ func TestLargeFilesAreRefused(t *testing.T) {
 			t.Errorf("%s: exit code %d\n%.500s", arguments, code, problems)
 		}
 	}
-	if code, _, problems := lanesim(t, strings.Repeat("#", mostInput+1), "throw", "-"); code != exitUsage || !strings.Contains(problems, "stdin is larger") {
+	if code, _, problems := lanesim(t, strings.Repeat("#", files.MostInput+1), "throw", "-"); code != exitUsage || !strings.Contains(problems, "stdin is larger") {
 		t.Errorf("standard input: exit code %d\n%.500s", code, problems)
 	}
-	if _, data, err := (&program{}).read("most.csv"); err != nil || len(data) != mostInput {
-		t.Errorf("a file of %d bytes: %d, %v", mostInput, len(data), err)
+	if _, data, err := (&program{}).read("most.csv"); err != nil || len(data) != files.MostInput {
+		t.Errorf("a file of %d bytes: %d, %v", files.MostInput, len(data), err)
 	}
 }
 

@@ -4,10 +4,9 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
 
 	"lanesim/ball"
+	"lanesim/files"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
@@ -207,7 +206,7 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario, tolerances b
 
 // drawLayouts draws a sheet for each ball, bowler and lane.
 func drawLayouts(out string, s *scenario.Scenario, balls []laidOut, o layoutOptions) ([]file, error) {
-	var files []file
+	var all []file
 	for _, l := range balls {
 		for i := range l.Flares {
 			figure := plots.BallFigure{
@@ -222,33 +221,24 @@ func drawLayouts(out string, s *scenario.Scenario, balls []laidOut, o layoutOpti
 			if s.Title != "" {
 				figure.Title = s.Title + ": " + figure.Title
 			}
-			if ending(out) == ".pdf" {
-				made, err := drillSheet(numbered(out, len(files)), l.Layout, l.Flares[i], figure, o)
+			if files.Ending(out) == ".pdf" {
+				made, err := drillSheet(files.Numbered(out, len(all)), l.Layout, l.Flares[i], figure, o)
 				if err != nil {
 					return nil, err
 				}
-				files = append(files, made)
+				all = append(all, made)
 				continue
 			}
 			d, err := plots.Ball(figure)
 			if err != nil {
 				return nil, err
 			}
-			made, err := drawn(numbered(out, len(files)), d)
+			made, err := drawn(files.Numbered(out, len(all)), d)
 			if err != nil {
 				return nil, err
 			}
-			files = append(files, made)
+			all = append(all, made)
 		}
 	}
-	return files, nil
-}
-
-// numbered puts a number from 2 into the names of all files but the first.
-func numbered(path string, i int) string {
-	if i == 0 {
-		return path
-	}
-	end := filepath.Ext(path)
-	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, end), i+1, end)
+	return all, nil
 }

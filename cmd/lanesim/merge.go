@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"lanesim/rows"
 
@@ -63,8 +62,8 @@ func (p *program) merge(ctx context.Context, folder string, o mergeOptions) erro
 			return inputError{err}
 		}
 	}
-	files := slices.DeleteFunc(slices.Clone(o.output.paths), func(path string) bool { return path == standardStream })
-	return p.deliverRows(ctx, sweepRows{header: parts.Header()}, files, o.output, func(take func([]byte) error) error {
+	paths := o.output.files()
+	return p.deliverRows(ctx, sweepRows{header: parts.Header()}, paths, o.output, func(take func([]byte) error) error {
 		err := parts.Each(take)
 		if errors.As(err, &rows.PartError{}) {
 			err = inputError{err}

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	starting "lanesim/examples"
+	"lanesim/files"
 	"lanesim/input"
 	"lanesim/report"
 
@@ -114,7 +115,7 @@ func (p *program) start(question, out string) error {
 	if err != nil {
 		return err
 	}
-	if out == standardStream {
+	if out == files.Standard {
 		return p.print(found.Content)
 	}
 	if out == "" {

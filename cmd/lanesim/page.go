@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 
+	"lanesim/files"
 	"lanesim/page"
 	"lanesim/scenario"
 
@@ -106,13 +107,13 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	if err != nil {
 		return err
 	}
-	if o.out == standardStream {
+	if o.out == files.Standard {
 		if o.open {
 			return wrongInput("--open needs a file: leave out  -o -")
 		}
 		return p.print(text)
 	}
-	if err := p.writeFiles([]file{{path: o.out, content: text}}); err != nil {
+	if err := p.writeFiles([]file{{Path: o.out, Content: text}}); err != nil {
 		return err
 	}
 	if o.open {

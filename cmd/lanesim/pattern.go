@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/files"
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/plots"
@@ -116,7 +117,7 @@ func (p *program) findPattern(ctx context.Context, argument string) (scenario.Pa
 			return b, nil
 		}
 	}
-	if argument != standardStream && !slices.Contains([]string{".yaml", ".yml", ".json", ".csv"}, ending(argument)) {
+	if argument != files.Standard && !slices.Contains([]string{".yaml", ".yml", ".json", ".csv"}, files.Ending(argument)) {
 		return scenario.Pattern{}, wrongInput("no built-in pattern is called %q: there is %s; the name of a pattern file ends in .yaml, .yml, .json or .csv",
 			argument, strings.Join(builtinNames(), ", "))
 	}

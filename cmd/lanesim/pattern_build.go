@@ -4,6 +4,7 @@ import (
 	"context"
 	"strings"
 
+	"lanesim/files"
 	"lanesim/patterns"
 	"lanesim/scenario"
 
@@ -20,11 +21,11 @@ func (f *patternFile) add(c *cobra.Command) {
 	s := c.Flags()
 	s.StringVar(&f.name, "name", "", "`name` of the pattern")
 	s.StringVar(&f.about, "about", "", "a `text` that says what the pattern is for")
-	s.StringVarP(&f.path, "out", "o", standardStream, "write to the file `path`, ending .yaml or .yml; - is standard output")
+	s.StringVarP(&f.path, "out", "o", files.Standard, "write to the file `path`, ending .yaml or .yml; - is standard output")
 }
 
 func (f *patternFile) check() error {
-	if e := ending(f.path); f.path != standardStream && e != ".yaml" && e != ".yml" {
+	if e := files.Ending(f.path); f.path != files.Standard && e != ".yaml" && e != ".yml" {
 		return wrongInput("--out %s: the ending must be .yaml or .yml", f.path)
 	}
 	return nil
@@ -33,10 +34,10 @@ func (f *patternFile) check() error {
 // write writes the pattern file.
 func (p *program) writePattern(pattern scenario.Pattern, f patternFile) error {
 	p.say("%s", patterns.Describe(patterns.Measure(pattern.Oil, patternSets(pattern))))
-	if f.path == standardStream {
+	if f.path == files.Standard {
 		return p.print(pattern.YAML())
 	}
-	return p.writeFiles([]file{{path: f.path, content: pattern.YAML()}})
+	return p.writeFiles([]file{{Path: f.path, Content: pattern.YAML()}})
 }
 
 // patternSets are the boards on which a pattern's ratio is meant.

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"syscall"
 
+	"lanesim/files"
 	"lanesim/input"
 	"lanesim/scenario"
 
@@ -41,7 +42,7 @@ type program struct {
 
 	common  commonFlags
 	started bool // whether the command line was sound and the command runs
-	claims  claims
+	claims  files.Claims
 }
 
 // inputError is something wrong with what the program was given.
@@ -146,13 +147,13 @@ func (p *program) begin(c *cobra.Command) error {
 		return err
 	}
 	p.started = true
-	p.claims.standard = p.out
+	p.claims.Output = p.out
 	if out := c.Flags().Lookup("out"); out != nil {
 		paths := []string{out.Value.String()}
 		if list, several := out.Value.(pflag.SliceValue); several {
 			paths = list.GetSlice()
 		}
-		return p.claims.write(paths...)
+		return p.claim(paths...)
 	}
 	return nil
 }

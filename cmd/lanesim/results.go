@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"lanesim/files"
 	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report"
@@ -32,31 +33,31 @@ func (r results) of(path, ending string, c report.Paint) (file, error) {
 	case ".json":
 		var b bytes.Buffer
 		err := r.json(&b)
-		return file{path: path, content: b.Bytes()}, err
+		return file{Path: path, Content: b.Bytes()}, err
 	case ".csv":
-		return file{path: path, stream: r.csv}, nil // of which there may be much
+		return file{Path: path, Stream: r.csv}, nil // of which there may be much
 	}
 	if r.document != nil {
-		return file{path: path, content: []byte(r.document().Print(c))}, nil
+		return file{Path: path, Content: []byte(r.document().Print(c))}, nil
 	}
-	return file{path: path, content: []byte(r.table(c))}, nil
+	return file{Path: path, Content: []byte(r.table(c))}, nil
 }
 
 // writeResults makes the files that are asked for and what is printed, and then
 // writes and prints them. Nothing is written if something cannot be made or if the
 // context has ended by then.
 func (p *program) writeResults(ctx context.Context, o outputFlags, r results) error {
-	var files []file
+	var all []file
 	for _, out := range o.paths {
-		if out == standardStream {
+		if out == files.Standard {
 			continue
 		}
 		if r.unfinished {
-			out = beside(out)
+			out = files.Beside(out)
 		}
 		var made []file
 		var err error
-		switch kind := ending(out); kind {
+		switch kind := files.Ending(out); kind {
 		case ".json", ".csv":
 			made = make([]file, 1)
 			made[0], err = r.of(out, kind, false)
@@ -70,7 +71,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		if err != nil {
 			return err
 		}
-		files = append(files, made...)
+		all = append(all, made...)
 	}
 	kind := ""
 	switch {
@@ -79,22 +80,22 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	case o.csv:
 		kind = ".csv"
 	}
-	standard, err := r.of(standardStream, kind, p.paintFor(p.out))
+	standard, err := r.of(files.Standard, kind, p.paintFor(p.out))
 	if err == nil {
 		err = ctx.Err()
 	}
 	if err == nil {
-		err = p.writeFiles(files)
+		err = p.writeFiles(all)
 	}
 	if err != nil {
 		return err
 	}
-	if r.unfinished && len(files) > 0 {
-		names := make([]string, len(files))
-		for i, f := range files {
-			names[i] = f.path
+	if r.unfinished && len(all) > 0 {
+		names := make([]string, len(all))
+		for i, f := range all {
+			names[i] = f.Path
 		}
 		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", input.Printable(strings.Join(names, " and ")))
 	}
-	return standard.writeTo(p.out)
+	return standard.Copy(p.out)
 }

@@ -4,10 +4,8 @@ import (
 	"bufio"
 	"context"
 	"errors"
-	"os"
-	"path/filepath"
-	"regexp"
 
+	"lanesim/files"
 	"lanesim/plots"
 	"lanesim/rows"
 	"lanesim/sweeps"
@@ -22,23 +20,23 @@ type sweepRows struct {
 
 // deliverRows writes rows, which each hands over in order, to files and to
 // standard output. The files get their names when all are complete.
-func (p *program) deliverRows(ctx context.Context, s sweepRows, files []string, o outputFlags, each func(func([]byte) error) error) (err error) {
+func (p *program) deliverRows(ctx context.Context, s sweepRows, paths []string, o outputFlags, each func(func([]byte) error) error) (err error) {
 	var sinks []rows.Sink
-	var pending []*pendingFile
+	var pending []*files.Pending
 	defer func() {
 		if err != nil {
 			for _, f := range pending {
-				f.abandon()
+				f.Abandon()
 			}
 		}
 	}()
-	for _, path := range files {
-		f, err := createPending(path)
+	for _, path := range paths {
+		f, err := files.Create(path)
 		if err != nil {
 			return err
 		}
 		pending = append(pending, f)
-		sink, err := s.sink(f.buffer, ending(path))
+		sink, err := s.sink(f.Buffer, files.Ending(path))
 		if err != nil {
 			return err
 		}
@@ -57,7 +55,7 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, files []string, 
 		}
 		sinks = append(sinks, sink)
 	default:
-		sinks = append(sinks, rows.NewTable(out, s.header, p.paintFor(p.out), len(files) == 0))
+		sinks = append(sinks, rows.NewTable(out, s.header, p.paintFor(p.out), len(paths) == 0))
 	}
 	err = each(func(line []byte) error {
 		for _, sink := range sinks {
@@ -79,15 +77,15 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, files []string, 
 		}
 	}
 	for _, f := range pending {
-		if err := f.complete(); err != nil {
+		if err := f.Complete(); err != nil {
 			return err
 		}
 	}
 	for _, f := range pending {
-		if err := f.rename(); err != nil {
+		if err := f.Rename(); err != nil {
 			return err
 		}
-		p.say("wrote %s", f.path)
+		p.say("wrote %s", f.Path)
 	}
 	return out.Flush()
 }
@@ -98,69 +96,4 @@ func (s sweepRows) sink(to *bufio.Writer, ending string) (rows.Sink, error) {
 		return sink, err
 	}
 	return s.draw.Picture(to, ending, s.phone), nil
-}
-
-// pendingFile is a file under a temporary name beside its own.
-type pendingFile struct {
-	path, temporary string
-	file            *os.File
-	buffer          *bufio.Writer
-}
-
-// createPending makes one. What is no regular file is written to at once.
-func createPending(path string) (*pendingFile, error) {
-	target, special, mode := destination(path)
-	f := &pendingFile{path: target}
-	var err error
-	if special {
-		f.file, err = os.OpenFile(target, os.O_WRONLY, 0)
-	} else if f.temporary, err = writeTemporary(target, file{}, mode); err == nil {
-		removeLeftovers(target, f.temporary)
-		f.file, err = os.OpenFile(f.temporary, os.O_WRONLY, 0)
-	}
-	if err != nil {
-		return nil, err
-	}
-	f.buffer = bufio.NewWriterSize(f.file, 1<<16)
-	return f, nil
-}
-
-// removeLeftovers removes the temporary files of a path but for one: a run that was killed
-// outright could not. Long runs lock their partial file, so none is at work on them.
-func removeLeftovers(path, but string) {
-	folder := filepath.Dir(path)
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		return
-	}
-	leftover := regexp.MustCompile(`^\.` + regexp.QuoteMeta(filepath.Base(path)) + `\.[0-9a-f]{8}\.tmp$`)
-	for _, e := range entries {
-		if name := filepath.Join(folder, e.Name()); leftover.MatchString(e.Name()) && name != but {
-			os.Remove(name)
-		}
-	}
-}
-
-// complete puts all of it on the disk.
-func (f *pendingFile) complete() error {
-	err := f.buffer.Flush()
-	if f.temporary != "" {
-		err = errors.Join(err, f.file.Sync())
-	}
-	return errors.Join(err, f.file.Close())
-}
-
-func (f *pendingFile) rename() error {
-	if f.temporary == "" {
-		return nil
-	}
-	return os.Rename(f.temporary, f.path)
-}
-
-// abandon leaves nothing behind.
-func (f *pendingFile) abandon() {
-	f.file.Close()
-	if f.temporary != "" {
-		os.Remove(f.temporary)
-	}
 }

@@ -37,5 +37,5 @@ func drillSheet(path string, l report.Layout, f report.Flare, figure plots.BallF
 	}
 	var b bytes.Buffer
 	err = plots.WritePaper(&b, sheet.Title, pages)
-	return file{path: path, content: b.Bytes()}, err
+	return file{Path: path, Content: b.Bytes()}, err
 }

@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"lanesim/files"
 	"lanesim/rows"
 )
 
@@ -80,7 +81,7 @@ func TestSignalsKeepWhatIsFinished(t *testing.T) {
 		if text := contents(t, filepath.Join(folder, "a.json")); string(text) != old {
 			t.Errorf("%v: the old file is now %.40q", c.signal, text)
 		}
-		name := numbered("a.partial.json", i) // the third time the second name is taken too
+		name := files.Numbered("a.partial.json", i) // the third time the second name is taken too
 		if !strings.Contains(said, name) {
 			t.Errorf("%v: %s is not named:\n%s", c.signal, name, said)
 		}

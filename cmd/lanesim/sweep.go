@@ -3,8 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 
+	"lanesim/files"
 	"lanesim/report"
 	"lanesim/rows"
 
@@ -124,7 +124,7 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 		if err := o.output.check(sweepEndings()); err != nil {
 			return err
 		}
-	} else if len(o.output.paths) != 1 || o.output.paths[0] == standardStream || o.output.json || o.output.csv {
+	} else if len(o.output.paths) != 1 || o.output.paths[0] == files.Standard || o.output.json || o.output.csv {
 		return wrongInput("--shard needs one -o, the folder of the parts, and prints nothing")
 	} else {
 		var err error
@@ -149,9 +149,9 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 	if o.shard != "" {
 		return p.sweepPart(ctx, s, o)
 	}
-	files := slices.DeleteFunc(slices.Clone(o.output.paths), func(path string) bool { return path == standardStream })
-	if len(files) == 0 {
+	paths := o.output.files()
+	if len(paths) == 0 {
 		return p.sweepToOutput(ctx, s, o)
 	}
-	return p.sweepToFiles(ctx, s, files, o)
+	return p.sweepToFiles(ctx, s, paths, o)
 }

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"lanesim/files"
 	"lanesim/input"
 	"lanesim/rows"
 	"lanesim/scenario"
@@ -96,7 +97,7 @@ func (p *program) sweepPart(ctx context.Context, s *sweeps.Run, o sweepOptions) 
 		return nil
 	}
 	partial := path + rows.PartialEnding
-	if err := p.claims.write(path, partial); err != nil {
+	if err := p.claim(path, partial); err != nil {
 		return err
 	}
 	j, err := p.openPartial(partial, s.Header, o.resume)
@@ -117,22 +118,22 @@ func (p *program) sweepPart(ctx context.Context, s *sweeps.Run, o sweepOptions) 
 }
 
 // sweepToFiles computes a sweep by way of a partial file beside the first file.
-func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Run, files []string, o sweepOptions) error {
-	for _, path := range files {
-		if err := writable(path); err != nil {
+func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Run, paths []string, o sweepOptions) error {
+	for _, path := range paths {
+		if err := files.Writable(path); err != nil {
 			return err
 		}
 	}
 	all := sweepRows{header: s.Header, draw: s, phone: o.phone.size()}
-	regular := slices.IndexFunc(files, func(path string) bool { _, special, _ := destination(path); return !special })
+	regular := slices.IndexFunc(paths, func(path string) bool { _, special, _ := files.Destination(path); return !special })
 	if regular < 0 {
 		// Beside a device there is no place for a partial file.
-		return p.deliverRows(ctx, all, files, o.output, func(take func([]byte) error) error {
+		return p.deliverRows(ctx, all, paths, o.output, func(take func([]byte) error) error {
 			return p.compute(ctx, s, o.jobs, 0, take)
 		})
 	}
-	partial := files[regular] + rows.PartialEnding
-	if err := p.claims.write(partial); err != nil {
+	partial := paths[regular] + rows.PartialEnding
+	if err := p.claim(partial); err != nil {
 		return err
 	}
 	j, err := p.openPartial(partial, s.Header, o.resume)
@@ -146,7 +147,7 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Run, files []strin
 		return err
 	}
 	return p.writeKept(j, partial, func() error {
-		return p.deliverRows(ctx, all, files, o.output, j.Each)
+		return p.deliverRows(ctx, all, paths, o.output, j.Each)
 	})
 }
 
@@ -158,19 +159,6 @@ func (p *program) writeKept(j *rows.Journal, partial string, write func() error)
 		return errors.Join(err, j.Release())
 	}
 	return j.PutAway(func() error { return os.Remove(partial) })
-}
-
-// writable finds out before anything is computed what would keep a file from
-// being written after it.
-func writable(path string) error {
-	target, special, _ := destination(path)
-	if info, err := os.Stat(target); special && err == nil && info.IsDir() {
-		return fmt.Errorf("%s cannot be written: it is a folder", path)
-	}
-	if _, err := os.Stat(filepath.Dir(target)); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", path, err)
-	}
-	return nil
 }
 
 // sweepToOutput computes a sweep that is only printed.

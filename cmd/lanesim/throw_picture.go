@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strings"
 
+	"lanesim/files"
 	"lanesim/plots"
 	"lanesim/scenario"
 
@@ -47,7 +48,7 @@ func (f *pictureFlags) size() plots.Size {
 // drawShots draws the shots of each lane, the first under the path itself and
 // the others with their number.
 func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureFlags) ([]file, error) {
-	var files []file
+	var all []file
 	for i, lane := range s.Lanes {
 		f := plots.Figure{Title: title(s), Lane: lane, Pocket: s.Settings.Pocket, Size: flags.size()}
 		if len(s.Lanes) > 1 {
@@ -69,20 +70,20 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 		if err != nil {
 			return nil, err
 		}
-		made, err := drawn(numbered(path, i), d)
+		made, err := drawn(files.Numbered(path, i), d)
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, made)
+		all = append(all, made)
 	}
-	return files, nil
+	return all, nil
 }
 
 // drawn makes a file of a drawing, in the format of its name's ending.
 func drawn(path string, d *plots.Drawing) (file, error) {
 	var b bytes.Buffer
-	err := d.Write(&b, ending(path))
-	return file{path: path, content: b.Bytes()}, err
+	err := d.Write(&b, files.Ending(path))
+	return file{Path: path, Content: b.Bytes()}, err
 }
 
 // picture makes a file of what is drawn.

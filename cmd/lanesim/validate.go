@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lanesim/files"
 	"lanesim/report"
 	"lanesim/validation"
 
@@ -73,13 +74,13 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 		return err
 	}
 	text = append(text, '\n')
-	var files []file
+	var all []file
 	for _, out := range o.paths {
-		if out != standardStream {
-			files = append(files, file{path: out, content: text})
+		if out != files.Standard {
+			all = append(all, file{Path: out, Content: text})
 		}
 	}
-	if err := p.writeFiles(files); err != nil {
+	if err := p.writeFiles(all); err != nil {
 		return err
 	}
 	if !o.json {

@@ -1,22 +1,22 @@
-package main
+package files
 
 import (
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"sync"
-
-	"lanesim/rows"
 )
 
-// claims are the files that a run reads and those that it is to write. No output
+// Claims are the files that a run reads and those that it is to write. No output
 // may be an input or another output, however the files are named.
-type claims struct {
+type Claims struct {
+	// Output is standard output, of which it is looked whether it goes to a file.
+	Output io.Writer
+
 	lock            sync.Mutex
 	inputs, outputs []spot
-	standard        io.Writer // standard output
 }
 
 // spot is where a name leads: to a file that is there, or to a name in a folder.
@@ -73,8 +73,8 @@ func followed(path string) string {
 }
 
 // printed is where standard output goes, if that is a file.
-func (c *claims) printed() (spot, bool) {
-	f, ok := c.standard.(*os.File)
+func (c *Claims) printed() (spot, bool) {
+	f, ok := c.Output.(*os.File)
 	if !ok {
 		return spot{}, false
 	}
@@ -82,21 +82,22 @@ func (c *claims) printed() (spot, bool) {
 	return spot{name: "standard output", file: info}, err == nil && info.Mode().IsRegular()
 }
 
-// write notes outputs, which may be "-".
-func (c *claims) write(paths ...string) error {
+// Write notes outputs, which may be [Standard]. The error says which file is to be written
+// over an input or over another output.
+func (c *Claims) Write(paths ...string) error {
 	c.lock.Lock()
 	defer c.lock.Unlock()
 	for _, path := range paths {
-		if path == standardStream {
+		if path == Standard {
 			continue
 		}
 		s := locate(path)
 		for _, other := range c.outputs {
 			if s.name == other.name {
-				return wrongInput("--out names %s twice", s.name)
+				return fmt.Errorf("--out names %s twice", s.name)
 			}
 			if s.same(other) {
-				return wrongInput("%s and %s are the same file: each output needs one of its own", other.name, s.name)
+				return fmt.Errorf("%s and %s are the same file: each output needs one of its own", other.name, s.name)
 			}
 		}
 		c.outputs = append(c.outputs, s)
@@ -104,77 +105,50 @@ func (c *claims) write(paths ...string) error {
 	return c.conflict()
 }
 
-// read notes an input that was opened.
-func (c *claims) read(name string, info fs.FileInfo) {
+// Read notes an input that was opened.
+func (c *Claims) Read(name string, info fs.FileInfo) {
 	c.lock.Lock()
 	defer c.lock.Unlock()
 	c.inputs = append(c.inputs, spot{name: name, file: info})
 }
 
-// check reports an output that is an input.
-func (c *claims) check() error {
+// Check reports an output that is an input.
+func (c *Claims) Check() error {
 	c.lock.Lock()
 	defer c.lock.Unlock()
 	return c.conflict()
 }
 
-func (c *claims) conflict() error {
+func (c *Claims) conflict() error {
 	standard, printed := c.printed()
 	for _, in := range c.inputs {
 		for _, out := range c.outputs {
 			if in.same(out) {
-				return wrongInput("%s would be written over %s, which this run reads", out.name, in.name)
+				return fmt.Errorf("%s would be written over %s, which this run reads", out.name, in.name)
 			}
 		}
 		if printed && in.same(standard) {
-			return wrongInput("standard output goes to %s, which this run reads", in.name)
+			return fmt.Errorf("standard output goes to %s, which this run reads", in.name)
 		}
 	}
 	for _, out := range c.outputs {
 		if printed && out.same(standard) {
-			return wrongInput("standard output goes to %s, which is an output, too", out.name)
+			return fmt.Errorf("standard output goes to %s, which is an output, too", out.name)
 		}
 	}
 	return nil
 }
 
-// unclaimed reports files that are about to be written over an input or over each
+// Unclaimed reports files that are about to be written over an input or over each
 // other, though no command should let it come to that.
-func (c *claims) unclaimed(files []file) error {
+func (c *Claims) Unclaimed(files []File) error {
 	c.lock.Lock()
-	last := claims{inputs: c.inputs, standard: c.standard}
+	last := Claims{inputs: c.inputs, Output: c.Output}
 	c.lock.Unlock()
 	for _, f := range files {
-		if err := last.write(f.path); err != nil {
+		if err := last.Write(f.Path); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// claimNumbered notes the names of several pictures under one name.
-func (p *program) claimNumbered(o outputFlags, pictures int) error {
-	var others []string
-	for _, path := range o.paths {
-		if path == standardStream || !slices.Contains(pictureEndings(), ending(path)) {
-			continue
-		}
-		for i := 1; i < pictures; i++ {
-			others = append(others, numbered(path, i))
-		}
-	}
-	return p.claims.write(others...)
-}
-
-// beside is a name that is free, for what is finished of a file when the run is
-// interrupted: shots.json becomes shots.partial.json or shots.partial-2.json.
-func beside(path string) string {
-	end := filepath.Ext(path)
-	first := path[:len(path)-len(end)] + rows.PartialEnding + end
-	for i := 0; ; i++ {
-		name := numbered(first, i)
-		if _, err := os.Lstat(name); err != nil {
-			return name
-		}
-	}
 }
