@@ -49,6 +49,7 @@ type Touch struct {
 	Speed  float64 // m/s, of the ball over the lane
 	Sweep  float64 // m/s, of the contact over the ball's surface
 	Lane   float64 // m, film on the lane
+	offer  float64 // m, what that lays on the ball
 
 	Met   bool    // what follows is known
 	Found float64 // m, mean film on the ball as the contact finds it
@@ -66,7 +67,8 @@ type Field struct {
 
 	touches []Touch
 	places  []place
-	index   index
+	passes  passes
+	index   index // where passes are not followed
 	crossed []crossing
 }
 
@@ -96,7 +98,21 @@ func (f *Field) Reset(memory ball.FilmMemory, radius, spacing float64) {
 	}
 	f.touches, f.places = f.touches[:0], f.places[:0]
 	f.near = nearTouches * spacing
+	f.passes.reset()
 	f.index.reset(spacing, memory.ContactWidth/radius)
+}
+
+// search gives up following the passes: from here on they are looked up in the index.
+func (f *Field) search() {
+	f.passes.followed = false
+	for i := range len(f.places) - 1 {
+		f.enter(i)
+	}
+}
+
+// enter puts the piece after place i into the index.
+func (f *Field) enter(i int) {
+	f.index.add(int32(i), &f.touches[i].Point, &f.places[i].along, &f.touches[i+1].Point, &f.places[i+1].along)
 }
 
 // forgotten is the share of a film that later touches have left of it when it counts no more, and
@@ -168,10 +184,13 @@ func (f *Field) between(t *Touch) bool {
 func (f *Field) Append(t *Touch) {
 	if f.between(t) {
 		f.touches, f.places = f.touches[:len(f.touches)-1], f.places[:len(f.places)-1]
-		f.index.removeLast()
+		if !f.passes.followed {
+			f.index.removeLast()
+		}
 	}
 	n := len(f.places)
 	f.touches = append(f.touches, *t)
+	f.touches[n].offer = Offer(f.memory, t.Lane, t.Speed, t.Sweep)
 	f.places = append(f.places, place{along: direction(t), turned: t.Turned})
 	p := &f.places[n]
 	// A circle narrower than the contact is taken for the great one.
@@ -181,8 +200,13 @@ func (f *Field) Append(t *Touch) {
 		p.axis = cross(p.along, t.Point)
 	}
 	p.height = dot(p.axis, t.Point)
-	if n > 0 {
-		f.index.add(int32(n-1), &f.touches[n-1].Point, &f.places[n-1].along, &t.Point, &p.along)
+	if f.passes.followed {
+		f.mark()
+		if spin := f.memory.ContactWidth * leastCircle; t.Sweep*t.Sweep < spin*spin*dot(t.Spin, t.Spin) {
+			f.search()
+		}
+	} else if n > 0 {
+		f.enter(n - 1)
 	}
 }
 

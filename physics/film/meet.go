@@ -63,7 +63,7 @@ func (f *Field) MeetAll() {
 	if unmet < 0 {
 		return
 	}
-	anew := len(f.touches) > manyTouches
+	anew := !f.passes.followed && len(f.touches) > manyTouches
 	if anew {
 		f.index.empty()
 		unmet = 0
@@ -73,7 +73,7 @@ func (f *Field) MeetAll() {
 			f.Meet(&f.touches[i])
 		}
 		if anew && i > 0 {
-			f.index.add(int32(i-1), &f.touches[i-1].Point, &f.places[i-1].along, &f.touches[i].Point, &f.places[i].along)
+			f.enter(i - 1)
 		}
 	}
 }
@@ -142,7 +142,8 @@ func (f *Field) replay(film, last *profile, time float64) {
 		}
 		offer, most := c.offer, c.lane
 		if lasting < 1 {
-			offer, most = offer/lasting, most/lasting
+			more := 1 / lasting
+			offer, most = offer*more, most*more
 		}
 		for i := range film {
 			low, high := edge[i], edge[i+1]
@@ -174,7 +175,7 @@ func (f *Field) decay(time float64) float64 {
 		return portable.Exp(-x)
 	}
 	x2 := x * x
-	return (1 - x) + x2*((1./2-x/6)+x2*((1./24-x/120)+x2*(1./720-x/5040)))
+	return (1 - x) + x2*((1./2-1./6*x)+x2*((1./24-1./120*x)+x2*(1./720-1./5040*x)))
 }
 
 // shortDecay is the time, in terms of τ, to which the series of decay holds: x⁸/8! = 2⁻⁵³.
@@ -185,29 +186,40 @@ const shortDecay = 0.038
 // angle between the two directions.
 func (f *Field) cross(t *Touch) {
 	f.crossed = f.crossed[:0]
-	c, along := t.Point, direction(t)
-	for r := f.index.latest(&c); r >= 0; r = f.index.runs[r].next {
+	along := direction(t)
+	if f.passes.followed {
+		if f.follow(t, &along) {
+			return
+		}
+		f.search()
+		f.crossed = f.crossed[:0]
+	}
+	for r := f.index.latest(&t.Point); r >= 0; r = f.index.runs[r].next {
 		run := &f.index.runs[r]
-		ahead := dot(c, f.places[run.last+1].along) // how far the contact is past a place
+		ahead := dot(t.Point, f.places[run.last+1].along) // how far the contact is past a place
 		for k := run.last; k >= run.first; k-- {
-			from, to := &f.places[k], &f.places[k+1]
-			behind, past := dot(c, from.along), ahead
+			behind, past := dot(t.Point, f.places[k].along), ahead
 			if ahead = behind; behind < 0 || past >= 0 {
 				continue
 			}
-			u := behind / (behind - past)
-			v := 1 - u
-			x := v*(dot(from.axis, c)-from.height) + u*(dot(to.axis, c)-to.height)
-			// From the height above a circle to the angle from it.
-			x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
-			if x <= -1 || x >= 1 || to.turned > t.Turned-now { // where the touch itself is, or later on
-				continue
-			}
-			if f.overlap(k, u, x, &along); len(f.crossed) == f.mostCrossed {
-				return
-			}
+			f.beside(t, &along, k, behind, past)
 		}
 	}
+}
+
+// beside lists what the piece of the contact's path after place k covers of a touch beside
+// it, given how far that is past the piece's ends.
+func (f *Field) beside(t *Touch, along *Vector, k int32, behind, past float64) {
+	c, from, to := &t.Point, &f.places[k], &f.places[k+1]
+	u := behind / (behind - past)
+	v := 1 - u
+	x := v*(dot(from.axis, *c)-from.height) + u*(dot(to.axis, *c)-to.height)
+	// From the height above a circle to the angle from it.
+	x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
+	if x <= -1 || x >= 1 || to.turned > t.Turned-now || len(f.crossed) == f.mostCrossed { // or where the touch itself is, or later on
+		return
+	}
+	f.overlap(k, u, x, along)
 }
 
 // overlap lists what the piece of the contact's path after place k covers of the contact,
@@ -232,7 +244,7 @@ func (f *Field) overlap(k int32, u, x float64, along *Vector) {
 	a, b := &f.touches[k], &f.touches[k+1]
 	f.crossed = append(f.crossed, crossing{
 		start, end, v*a.Turned + u*b.Turned, v*a.Time + u*b.Time,
-		v*Offer(f.memory, a.Lane, a.Speed, a.Sweep) + u*Offer(f.memory, b.Lane, b.Speed, b.Sweep), v*a.Lane + u*b.Lane,
+		v*a.offer + u*b.offer, v*a.Lane + u*b.Lane,
 	})
 }
 
