@@ -7,6 +7,8 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+
+	"lanesim/internal/portable"
 )
 
 // The icon: a path over the lane that turns at the friction, and the ball at its end.
@@ -44,9 +46,9 @@ func Icon(size int) ([]byte, error) {
 			for k := range pieces + 1 {
 				t := float64(k) / pieces
 				a, b, c := (1-t)*(1-t), 2*t*(1-t), t*t
-				near = min(near, math.Hypot(px-a*iconPath[0][0]-b*iconPath[1][0]-c*iconPath[2][0], py-a*iconPath[0][1]-b*iconPath[1][1]-c*iconPath[2][1]))
+				near = min(near, portable.Hypot(px-a*iconPath[0][0]-b*iconPath[1][0]-c*iconPath[2][0], py-a*iconPath[0][1]-b*iconPath[1][1]-c*iconPath[2][1]))
 			}
-			ball := math.Hypot(px-iconPath[2][0], py-iconPath[2][1]) - iconRadius
+			ball := portable.Hypot(px-iconPath[2][0], py-iconPath[2][1]) - iconRadius
 			pixel := float64(size)
 			shade := mix(iconGround, iconLine, 0.5-(near-iconWidth/2)*pixel)
 			m.SetRGBA(x, y, mix(shade, iconBall, 0.5-ball*pixel))
