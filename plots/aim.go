@@ -15,11 +15,15 @@ type AimLine struct{ Laydown, Arrows float64 }
 type AimMap struct {
 	Name            string // whose it is; may be empty if it is the only one
 	Label           string // of the share, with its unit, percent
+	Of              MapOf  // what it is the share of
 	Laydown, Arrows []float64
 	Share           [][]float64
 
 	Best  AimLine
 	Words string // beside the best line
+
+	// Band, if not nil, is drawn above the map.
+	Band *AimBand
 
 	// Others are marked by numbers from 2 on.
 	Others []AimLine
@@ -85,14 +89,20 @@ func Aim(f AimFigure) (*Drawing, error) {
 	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
 	p := v.page()
 	p.heading(v)
-	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) { p.aimMap(f.Maps[i], levels, decimals, left, right) })
+	var failed error
+	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) {
+		failed = errors.Join(failed, p.aimMap(f.Maps[i], levels, decimals, left, right))
+	})
+	if failed != nil {
+		return nil, failed
+	}
 	p.rooms(f)
 	return p.finish(), nil
 }
 
 // percent is the map with shares in percent.
 func (m AimMap) percent() SweepMap {
-	s := SweepMap{X: m.Laydown, Y: m.Arrows}
+	s := SweepMap{X: m.Laydown, Y: m.Arrows, of: m.Of}
 	for _, column := range m.Share {
 		values := make([]float64, len(column))
 		for j, v := range column {
@@ -104,12 +114,17 @@ func (m AimMap) percent() SweepMap {
 }
 
 // aimMap draws a map between left and right and moves the page on.
-func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right float64) {
+func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right float64) error {
 	s := m.percent()
 	if m.Name != "" {
 		for _, words := range p.label.wrap(m.Name, right-left, 2) {
 			p.text(words, p.label, left, p.y, ink)
 			p.y += p.label.leading()
+		}
+	}
+	if m.Band != nil {
+		if err := p.aimBand(*m.Band, left, right); err != nil {
+			return err
 		}
 	}
 	p.text(p.small.shorten("upward: board at the arrows", right-left), p.small, left, p.y, softInk)
@@ -119,9 +134,10 @@ func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right floa
 	p.mapIn(s, area, levels, levels[1:], decimals, nil, func(x, y scale, room *placer) { p.aimMarks(m, x, y, room) })
 	p.text(p.small.shorten("board at the laydown", area.right-left), p.small, area.left, p.y, softInk)
 	p.y += 1.6 * p.small.size
-	p.mapScale(levels, decimals, area)
+	p.mapScale(levels, decimals, area, ramps[m.Of])
 	p.text(p.small.shorten(m.Label, area.right-left), p.small, area.left, p.y, softInk)
 	p.y += p.small.leading()
+	return nil
 }
 
 // aimMarks marks the lines: the best with its words, the others with numbers.

@@ -21,16 +21,18 @@ func DrawAim(a *report.Aim, size Size) (*Drawing, error) {
 		}
 		m := AimMap{
 			Label:   report.ByWords(t.By) + ", %",
-			Laydown: maps[i].Laydown, Arrows: maps[i].Arrows, Share: maps[i].Good,
+			Laydown: maps[i].Laydown, Arrows: maps[i].Arrows, Share: maps[i].Good, Of: MapOfGood,
 			Best:  AimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
 			Words: fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Percent(report.CountBy(t.Best, t.By).Share(), 0)),
 		}
 		switch t.By {
 		case aim.ByPocketShare:
-			m.Share = maps[i].Pocket
+			m.Share, m.Of = maps[i].Pocket, MapOfPocket
 		case aim.ByStrikeShare:
-			m.Share = maps[i].Strikes
+			m.Share, m.Of = maps[i].Strikes, MapOfStrikes
 		}
+		m.Band = &AimBand{Lane: t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: t.Band.Line, Outside: t.Band.Outside, Inside: t.Band.Inside,
+			Words: t.LineText(t.Best), Pocket: t.Pocket}
 		if len(a.Players) > 1 {
 			m.Name = t.Name(a.Players)
 			if t.By != a.By {

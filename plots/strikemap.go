@@ -52,7 +52,7 @@ func StrikeMaps(f StrikeMapFigure) (*Drawing, error) {
 }
 
 func (m StrikeMap) percent() SweepMap {
-	return AimMap{Laydown: m.Boards, Arrows: m.Degrees, Share: m.Share}.percent()
+	return AimMap{Laydown: m.Boards, Arrows: m.Degrees, Share: m.Share, Of: MapOfStrikes}.percent()
 }
 
 // hitWords are the hits from board to board, as far as an axis shows them.
@@ -88,7 +88,7 @@ func (p *page) strikeMap(m StrikeMap, levels []float64, decimals int, left, righ
 		p.y += p.small.leading()
 	}
 	p.y += 0.6 * p.small.size
-	p.mapScale(levels, decimals, area)
+	p.mapScale(levels, decimals, area, ramps[MapOfStrikes])
 	for _, words := range p.small.wrap("strikes, %, assumed", area.right-area.left, 2) {
 		p.text(words, p.small, area.left, p.y, softInk)
 		p.y += p.small.leading()

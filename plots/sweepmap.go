@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"image/color"
 	"math"
 	"slices"
 )
@@ -16,6 +15,8 @@ type SweepMap struct {
 	Name   string // tells it from others of the same label; may be empty
 	X, Y   []float64
 	Values [][]float64
+
+	of MapOf // whose colours it has
 
 	// Changed marks points that are thrown on another line than the bowler's own;
 	// nil if none is.
@@ -109,9 +110,6 @@ const (
 	contourWidth = 1.3  // over that of a rule
 )
 
-// mapColor is the colour of the i-th of n bands.
-func mapColor(i, n int) color.NRGBA { return oilColor((float64(i) + 0.5) / float64(n)) }
-
 // levels returns round numbers between which the bands of all maps of a label
 // lie.
 func (f SweepMapFigure) levels(label string) (at []float64, decimals int) {
@@ -179,7 +177,7 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	p.mapIn(m, area, levels, levels, decimals, func(x, y scale) { p.crosses(m, x, y) }, nil)
 	p.text(p.small.shorten(f.X, area.right-left), p.small, area.left, p.y, softInk)
 	p.y += 1.6 * p.small.size
-	p.mapScale(levels, decimals, area)
+	p.mapScale(levels, decimals, area, ramps[m.of])
 }
 
 // mapIn draws a map in an area with contour lines, labelled, at the given levels, and moves the
@@ -190,7 +188,7 @@ func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals 
 	x := scale{span{m.X[0], m.X[len(m.X)-1]}, area.left, area.right}
 	y := scale{yAxis, area.bottom, area.top}
 	fine := m.fine()
-	p.elements = append(p.elements, imageElement{area, fine.picture(levels)})
+	p.elements = append(p.elements, imageElement{area, fine.picture(levels, ramps[m.of])})
 	lines := fine.contours(contours, func(u, w float64) point {
 		return point{area.left + u*area.width(), area.bottom - w*area.height()}
 	})
@@ -239,12 +237,12 @@ func (p *page) crosses(m SweepMap, x, y scale) {
 }
 
 // mapScale draws the bands with their bounds.
-func (p *page) mapScale(levels []float64, decimals int, area box) {
+func (p *page) mapScale(levels []float64, decimals int, area box, colors ramp) {
 	n := len(levels) - 1
 	bar := box{area.left, p.y, area.right, p.y + mapBarHeight*p.small.size}
 	width := bar.width() / float64(n)
 	for i := range n {
-		p.rectangle(box{bar.left + float64(i)*width, bar.top, bar.left + float64(i+1)*width, bar.bottom}, mapColor(i, n))
+		p.rectangle(box{bar.left + float64(i)*width, bar.top, bar.left + float64(i+1)*width, bar.bottom}, colors.band(i, n))
 	}
 	p.frame(bar, stroke{color: softInk, width: p.hairline})
 	p.y = bar.bottom + 3
@@ -307,7 +305,7 @@ func (m SweepMap) fine() fineMap {
 }
 
 // picture paints the bands, some pixels for each step.
-func (f fineMap) picture(levels []float64) image.Image {
+func (f fineMap) picture(levels []float64, colors ramp) image.Image {
 	const pixels = 4
 	height, width := mapFine*pixels, mapFine*pixels
 	img := image.NewNRGBA(image.Rect(0, 0, width, height))
@@ -320,7 +318,7 @@ func (f fineMap) picture(levels []float64) image.Image {
 			c := paper
 			if finite(v) {
 				band, _ := slices.BinarySearch(levels, v)
-				c = mapColor(min(max(band-1, 0), len(levels)-2), len(levels)-1)
+				c = colors.band(min(max(band-1, 0), len(levels)-2), len(levels)-1)
 			}
 			img.SetNRGBA(a, b, c)
 		}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"lanesim/physics"
 	"lanesim/studies"
 	"lanesim/studies/aim"
 )
@@ -26,7 +27,8 @@ type Aim struct {
 type AimedBall struct {
 	Player
 	aim.Result
-	None *aim.NoLineError // if there is no line
+	None   *aim.NoLineError // if there is no line
+	Pocket physics.Window   // boards at the pins
 }
 
 // shareOf is a share of the map by the measure by which the ball was judged.
@@ -98,25 +100,37 @@ func (a *Aim) Ranking() []RankedBalls {
 	return all
 }
 
-// strikesObject is [lineObject] with the share of strikes, where lines are judged by it.
-func strikesObject(l aim.Line) Object {
-	return append(lineObject(l), Member{"strike_share", l.Strikes.Share()}, Member{"strike_interval", ends(studies.WilsonInterval(l.Strikes))})
-}
-
-func lineObject(l aim.Line) Object {
+func (t AimedBall) lineObject(l aim.Line) Object {
 	s, breakpoint := l.Shot.Summary, l.Shot.Events.Breakpoint
 	board, distance := math.NaN(), math.NaN()
 	if breakpoint != nil {
 		board, distance = breakpoint.Board, Foot.In(breakpoint.Distance)
 	}
 	return Object{
-		{"laydown", l.Release.Laydown}, {"angle_deg", Degree.In(l.Release.Angle)}, {"arrows_board", l.Arrows},
+		{"feet_board", t.feet(l)}, {"laydown", l.Release.Laydown}, {"angle_deg", Degree.In(l.Release.Angle)}, {"arrows_board", l.Arrows},
 		{"speed_mph", MPH.In(l.Release.Speed)}, {"axis_rotation_deg", Degree.In(l.Release.AxisRotation)},
 		{"pocket_share", l.Pocket.Share()}, {"pocket_interval", ends(studies.WilsonInterval(l.Pocket))},
 		{"good_share", l.Good.Share()}, {"good_interval", ends(studies.WilsonInterval(l.Good))},
-		{"entry_board", orNaN(s.EntryBoard)}, {"entry_angle_deg", Degree.In(orNaN(s.EntryAngle))},
+		{"strike_share", l.Strikes.Share()}, {"strike_interval", ends(studies.WilsonInterval(l.Strikes))},
+		{"entry_board", orNaN(s.EntryBoard)}, {"entry_angle_deg", Degree.In(orNaN(s.EntryAngle))}, {"hit", t.hitOf(l)},
 		{"breakpoint_board", board}, {"breakpoint_ft", distance},
 	}
+}
+
+// feet is the board under the sliding foot on a line.
+func (t AimedBall) feet(l aim.Line) float64 { return l.Release.Laydown + t.FootToBall }
+
+// LineText is a line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
+func (t AimedBall) LineText(l aim.Line) string {
+	return Shot{Release: l.Release, FootToBall: t.FootToBall}.LineText()
+}
+
+// hitOf is where a line meets the pins, nil if it does not.
+func (t AimedBall) hitOf(l aim.Line) any {
+	if board := l.Shot.Summary.EntryBoard; board != nil {
+		return string(physics.HitAt(*board, t.Pocket))
+	}
+	return nil
 }
 
 func roomObject(r aim.Room) Object {
@@ -134,13 +148,9 @@ func (a *Aim) object(t AimedBall, m aim.Map) Object {
 	if t.None != nil {
 		nearest = Object{{"board", t.None.Nearest}, {"laydown", t.None.Laydown}, {"arrows_board", t.None.Arrows}}
 	} else {
-		line := lineObject
-		if t.By == aim.ByStrikeShare {
-			line = strikesObject
-		}
-		by, best, room, lines = t.By, line(t.Best), roomObject(t.Room), Each(t.RunnersUp, line)
+		by, best, room, lines = t.By, t.lineObject(t.Best), roomObject(t.Room), Each(t.RunnersUp, t.lineObject)
 		if t.Own != nil {
-			own = line(*t.Own)
+			own = t.lineObject(*t.Own)
 		}
 		mapped = Object{{"laydown", m.Laydown}, {"arrows_board", m.Arrows}, {"good_share", m.Good}, {"pocket_share", m.Pocket}}
 		if t.By == aim.ByStrikeShare {
@@ -149,7 +159,7 @@ func (a *Aim) object(t AimedBall, m aim.Map) Object {
 	}
 	return Object{
 		{"bowler", t.Bowler}, {"ball", t.Ball}, {"lane", t.Lane}, {"by", by}, {"best", best}, {"own", own}, {"room", room},
-		{"lines", lines}, {"map", mapped}, {"nearest", nearest},
+		{"lines", lines}, {"map", mapped}, {"on_edge", texts(t.Edges)}, {"nearest", nearest},
 	}
 }
 

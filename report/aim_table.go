@@ -37,6 +37,9 @@ func (a *Aim) Document() Document {
 		}
 		doc.Table(t.linesTable())
 		doc.Say(t.sentence())
+		if words := t.EdgeWords(); words != "" {
+			doc.SayWrapped(words)
+		}
 		doc.Table(t.roomTable())
 	}
 	for _, r := range a.Ranking() {
@@ -66,25 +69,26 @@ func (t AimedBall) linesTable() Grid {
 		r, best := n.line.Release, t.Best.Release
 		return r.Speed != best.Speed || r.AxisRotation != best.AxisRotation
 	})
-	header := []string{"", "laydown", "arrows", "angle, deg"}
+	header := []string{"", "feet", "laydown", "arrows", "angle, deg"}
 	if several {
 		header = append(header, "speed, mph", "rotation, deg")
 	}
-	header = append(header, "pocket", "95 %", "and good angle", "95 %")
+	header = append(header, "pocket", "95 %", "and good angle", "95 %", "strikes, assumed")
 	if t.By == aim.ByStrikeShare {
-		header = append(header, "strikes, assumed", "95 %")
+		header = append(header, "95 %")
 	}
 	rows := [][]string{append(header, "behind")}
 	for i, n := range lines {
 		r := n.line.Release
-		row := []string{n.name, Board.Show(r.Laydown), Board.Show(n.line.Arrows), Degree.Digits(2).Show(r.Angle)}
+		row := []string{n.name, Board.Show(t.feet(n.line)), Board.Show(r.Laydown), Board.Show(n.line.Arrows), Degree.Digits(2).Show(r.Angle)}
 		if several {
 			row = append(row, MPH.Show(r.Speed), Degree.Show(r.AxisRotation))
 		}
-		row = append(append(row, countTexts(n.line.Pocket)...), countTexts(n.line.Good)...)
-		if t.By == aim.ByStrikeShare {
-			row = append(row, countTexts(n.line.Strikes)...)
+		strikes := countTexts(n.line.Strikes)
+		if t.By != aim.ByStrikeShare {
+			strikes = strikes[:1]
 		}
+		row = slices.Concat(row, countTexts(n.line.Pocket), countTexts(n.line.Good), strikes)
 		if i > 0 {
 			row = append(row, behindWords(n.line.Against(t.Best, t.By)))
 		}
@@ -115,11 +119,19 @@ func (t AimedBall) sentence() string {
 	if p := t.Best.Shot.Events.Breakpoint; p != nil {
 		text += fmt.Sprintf(", breakpoint board %s at %s ft", Board.Show(p.Board), Foot.Show(p.Distance))
 	}
-	text += "."
+	text += fmt.Sprintf(": %s.", t.hitOf(t.Best))
 	if !t.Best.Shot.Summary.Pocket {
 		text += " That is beside the pocket,\ninto which its deliveries scatter: it has no room alone."
 	}
 	return text
+}
+
+// EdgeWords warn of a best line on the edge of the search, empty if it lies within.
+func (t AimedBall) EdgeWords() string {
+	if t.None != nil || len(t.Edges) == 0 {
+		return ""
+	}
+	return "The best line lies on the edge of the search, " + strings.Join(t.Edges, " and ") + ": a better one may lie beyond."
 }
 
 // AimRooms are what a line's room is given in: both sides of no miss.
@@ -188,11 +200,11 @@ func (a *Aim) Note() string {
 	}
 	const most = 3 // that a sentence takes
 	if len(parts) > most {
-		return "Marked are the best lines, whose figures are counted from shots; the maps are interpolated." + others
+		return "Marked are the best lines, whose figures are counted from shots; the maps between them are interpolated." + others
 	}
 	best := "Best line: "
 	if len(parts) > 1 {
 		best = "Best lines: "
 	}
-	return best + strings.Join(parts, "; ") + ". The figure at a mark is counted from shots, the map is interpolated." + others
+	return best + strings.Join(parts, "; ") + ". Figures at marks are counted from shots; the map between them is interpolated." + others
 }

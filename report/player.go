@@ -11,6 +11,10 @@ type Player struct {
 	Lane, Ball, Bowler string // names
 	Setup              studies.Setup
 
+	// FootToBall is the distance in boards from the sliding foot to the ball's centre
+	// at the laydown.
+	FootToBall float64
+
 	// Level is the skill level that stands in for what the scenario does not say; ""
 	// if it does.
 	Level string

@@ -56,6 +56,15 @@ stored table of racks over the board and the angle at which balls enter. It
 rests on assumed values of the pins: where the line lies is worth more than the
 share.
 
+The pocket is board 17.5 and 0.75 boards to either side, where coaches stop to
+say light or high; --pocket makes it wider. The shares of strikes, assumed, are
+printed beside it: a ball that is light or high still strikes often, so that a
+league bowler who strikes with every second ball hits this pocket with every
+fourth.
+
+A best line on the edge of what was searched is warned about: with wider limits
+there may be a better one.
+
 Room is by how much the best line may miss in one thing alone and still end in
 the pocket: null in JSON where it does so as far as 10 boards, 5.6 mph or 200
 rpm.
@@ -71,9 +80,11 @@ Bowlers who aim at pins, aim: {pins: 3-6-10}, get the line that converts these
 most often, as from  lanesim spares; of the flags --laydown, --shots, --seed and
 --level count there.
 
-A picture shows the map, and the room as bars. With --csv the map is printed.`,
+A picture shows the best line over the oil with its room at the arrows as a band,
+the map, in a colour for each measure, and the room as bars. With --csv the map is printed.`,
 		Example: `  lanesim aim examples/aim-house.yaml
   lanesim aim examples/aim-house.yaml --laydown 24:29 -o aim.png
+  lanesim aim examples/aim-house.yaml --laydown 24:28 --level league --by pocket --pocket 1.25 --shots 300
   lanesim aim examples/aim-two-balls.yaml --laydown 24:26 --json --shots 300
   lanesim aim examples/aim-house.yaml --laydown 25:27 --free speed=17mph:19mph --shots 300
   lanesim aim examples/aim-house.yaml --laydown 25:28 --by pocket --csv --shots 300`,
@@ -86,6 +97,7 @@ A picture shows the map, and the room as bars. With --csv the map is printed.`,
 	f.SortFlags = false
 	o.scenario.spares = true
 	o.scenario.add(c)
+	o.scenario.addPocket(c)
 	f.StringVar(&o.laydown, "laydown", boardsBetween(aim.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
 	f.StringVar(&o.arrows, "arrows", boardsBetween(aim.DefaultArrows), "`boards` at the arrows between which the ball is sent")
 	f.StringArrayVar(&o.free, "free", nil, "let `speed=16mph:19mph` or axis_rotation=30deg:60deg be chosen too; repeatable")
@@ -257,7 +269,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		}
 		search := aim.Search{
 			Setup: t.setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.Bowler],
-			Seed: o.seed, Settings: s.Settings, Progress: p.progress(what),
+			Seed: o.seed, Settings: s.Settings, Progress: p.progress(what), Strikes: true, Band: picture,
 		}
 		found, err := search.Run(ctx)
 		none := (*aim.NoLineError)(nil)
@@ -281,7 +293,11 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		if none == nil && found.By != a.By {
 			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.name(a.players)))
 		}
-		a.List = append(a.List, report.AimedBall{Player: t.named(), Result: found, None: none})
+		made := report.AimedBall{Player: t.named(), Result: found, None: none, Pocket: report.Pocket(s.Settings)}
+		if words := made.EdgeWords(); words != "" {
+			a.Warnings = append(a.Warnings, t.name(a.players)+": "+words) // the table says it as well
+		}
+		a.List = append(a.List, made)
 	}
 	if !slices.ContainsFunc(a.List, func(t report.AimedBall) bool { return t.None == nil }) {
 		return fmt.Errorf("none has a line to the pocket: %w", a.List[0].None)

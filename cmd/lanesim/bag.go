@@ -58,6 +58,7 @@ until all are done; after an interruption --resume goes on from there.`,
 	f.SortFlags = false
 	o.scenario.given = true
 	o.scenario.add(c)
+	o.scenario.addPocket(c)
 	intVar(f, &o.size, "size", 3, "balls to choose")
 	intVar(f, &o.worn, "worn", 0, "also the lanes as they are after so many deliveries")
 	intVar(f, &o.farthest, "farthest", 6, "boards that the laydown may move either way")

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"lanesim/files"
+	"lanesim/physics"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -57,8 +59,9 @@ func complete(c *cobra.Command, flag string, choices ...string) {
 type scenarioFlags struct {
 	sets      []string
 	tolerance string
-	spares    bool // whether the command takes bowlers who aim at pins
-	given     bool // whether the command wants lines that are given or reach the pocket
+	pocket    string // half the width in boards; "" leaves the scenario's
+	spares    bool   // whether the command takes bowlers who aim at pins
+	given     bool   // whether the command wants lines that are given or reach the pocket
 }
 
 // fit checks that the command can do what a scenario's bowlers aim at.
@@ -80,9 +83,19 @@ func (f *scenarioFlags) add(c *cobra.Command) {
 	s.StringVar(&f.tolerance, "tolerance", "", "accuracy asked of the integration, in place of the scenario's (a `number` such as 1e-8)")
 }
 
+// addPocket adds the width of the pocket, for studies that count what ends in it.
+func (f *scenarioFlags) addPocket(c *cobra.Command) {
+	w := physics.DefaultPocket
+	c.Flags().StringVar(&f.pocket, "pocket", "", fmt.Sprintf("how many `boards` to either side of board %g count as the pocket, in place of the scenario's; usually %g",
+		(w.Min+w.Max)/2, (w.Max-w.Min)/2))
+}
+
 // all returns the values that replace the scenario's.
 func (f *scenarioFlags) all() []string {
 	sets := slices.Clone(f.sets)
+	if f.pocket != "" {
+		sets = append(sets, fmt.Sprintf("settings.pocket={board: %g, half_width: %s}", (physics.DefaultPocket.Min+physics.DefaultPocket.Max)/2, f.pocket))
+	}
 	if f.tolerance != "" {
 		sets = append(sets, "settings.tolerance="+f.tolerance)
 	}

@@ -20,6 +20,8 @@ type player struct {
 
 	setup studies.Setup
 
+	footToBall float64 // boards
+
 	// level is the skill level that stands in for what the scenario does not
 	// say; "" if it does.
 	level string
@@ -27,7 +29,7 @@ type player struct {
 
 // named is a player as reports have it.
 func (t player) named() report.Player {
-	return report.Player{Lane: t.lane, Ball: t.ball, Bowler: t.bowler, Setup: t.setup, Level: t.level}
+	return report.Player{Lane: t.lane, Ball: t.ball, Bowler: t.bowler, Setup: t.setup, FootToBall: t.footToBall, Level: t.level}
 }
 
 func namedPlayers(list []player) []report.Player {
@@ -57,6 +59,7 @@ func (p *program) players(ctx context.Context, s *scenario.Scenario, level strin
 		}
 		bowler := s.Bowlers[d.Bowler]
 		t := player{Delivery: d, lane: s.Lanes[d.Lane].Name, ball: s.Balls[d.Ball].Name, bowler: bowler.Name}
+		t.footToBall = bowler.FootToBall
 		t.setup = studies.Setup{Lane: s.Lanes[d.Lane], Ball: d.Prepared, Release: bowler.Release}
 		repeatability := bowler.Repeatability
 		if level != "" || repeatability == nil {

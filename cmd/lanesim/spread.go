@@ -93,6 +93,7 @@ is a row, with its deviations from the line.`,
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.add(c)
+	o.scenario.addPocket(c)
 	intVar(f, &o.shots, "shots", 1000, "deliveries of each bowler × ball × lane")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")

@@ -82,6 +82,7 @@ longer session at its thirds. With --csv every delivery is a row; those of
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.add(c)
+	o.scenario.addPocket(c)
 	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", defaultWearShots))
 	intVar(f, &o.practice, "practice", 0, "deliveries before, by all in turn, that wear the lane and are not counted")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")

@@ -104,6 +104,10 @@ type Search struct {
 	// 3 and a negative number none.
 	RunnersUp int
 
+	// Strikes asks for the strikes of the lines that are returned, also if they are not
+	// judged by them, and Band for the shots of the best line and its room.
+	Strikes, Band bool
+
 	// Own asks for the share of the setup's own line too.
 	Own bool
 
@@ -129,7 +133,7 @@ type Line struct {
 	Shot physics.Shot
 
 	// Pocket and Good count the deliveries in the pocket, and those of them at a
-	// good angle. Strikes counts those that strike, if lines are judged by that: each
+	// good angle. Strikes counts those that strike, if that was asked for: each
 	// delivery with the probability that the table of racks has where it enters.
 	Pocket, Good, Strikes studies.Count
 
@@ -150,7 +154,9 @@ func (o Outcome) by(m Measure) bool {
 }
 
 // Map has the interpolated shares of lines: Good[i][j] and Pocket[i][j] belong
-// to Laydown[i] and Arrows[j], and so does Strikes[i][j] if lines are judged by it.
+// to Laydown[i] and Arrows[j], and so does Strikes[i][j] if lines are judged by it. It is
+// finer about the best line, and at each line that is returned it has the share that
+// was counted.
 type Map struct {
 	Laydown, Arrows       []float64
 	Good, Pocket, Strikes [][]float64
@@ -160,6 +166,12 @@ type Map struct {
 type Result struct {
 	Best Line
 	Room Room
+
+	// Band holds the shots of the best line and of its room, if they were asked for.
+	Band Band
+
+	// Edges name the limits of the search on which the best line lies.
+	Edges []string
 
 	// RunnersUp are other lines, the better first, each at least three boards
 	// from the others at the laydown or at the arrows, or of another speed or

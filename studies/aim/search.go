@@ -112,7 +112,7 @@ func (s *lineSearch) run() (Result, error) {
 	}
 	for _, t := range traces {
 		if t.release.Speed == result.Best.Release.Speed && t.release.AxisRotation == result.Best.Release.AxisRotation {
-			result.Map, err = s.lineMap(t)
+			result.Map, err = s.lineMap(t, result)
 			if err != nil {
 				return Result{}, err
 			}
@@ -120,6 +120,12 @@ func (s *lineSearch) run() (Result, error) {
 	}
 	if result.Room, err = s.room(result.Best.Release); err != nil {
 		return Result{}, err
+	}
+	result.Edges = s.edges(result.Best)
+	if s.Search.Band {
+		if result.Band, err = s.band(result.Best, result.Room); err != nil {
+			return Result{}, err
+		}
 	}
 	result.Shots = s.thrown
 	return result, nil
@@ -351,44 +357,4 @@ func (s *lineSearch) noLine(traces []lineTrace) error {
 		}
 	}
 	return e
-}
-
-// lineMap has the shares of the lines of a table within the limits.
-func (s *lineSearch) lineMap(t lineTrace) (Map, error) {
-	var m Map
-	var rows, columns []int
-	for i := range t.table.rows {
-		if laydown, _ := t.table.line(i * t.table.columns); s.Limits.Laydown.Contains(laydown) {
-			rows, m.Laydown = append(rows, i), append(m.Laydown, laydown)
-		}
-	}
-	for j := range t.table.columns {
-		if _, arrows := t.table.line(j); s.Limits.Arrows.Contains(arrows) {
-			columns, m.Arrows = append(columns, j), append(m.Arrows, arrows)
-		}
-	}
-	m.Good, m.Pocket = make([][]float64, len(rows)), make([][]float64, len(rows))
-	if s.By == ByStrikeShare {
-		m.Strikes = make([][]float64, len(rows))
-	}
-	e := t.table.estimator()
-	err := studies.InParallel(s.ctx, s.Workers, len(rows), nil, func(_ *physics.Thrower, a int) error {
-		m.Good[a], m.Pocket[a] = make([]float64, len(columns)), make([]float64, len(columns))
-		if m.Strikes != nil {
-			m.Strikes[a] = make([]float64, len(columns))
-		}
-		for b, j := range columns {
-			k := rows[a]*t.table.columns + j
-			if !t.table.near(k) {
-				continue
-			}
-			one := e.at(m.Laydown[a], m.Arrows[b])
-			m.Good[a][b], m.Pocket[a][b] = one.good, one.pocket
-			if m.Strikes != nil {
-				m.Strikes[a][b] = one.strikes
-			}
-		}
-		return nil
-	})
-	return m, err
 }

@@ -89,7 +89,7 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Ou
 			return err
 		}
 		all[i][k] = Outcome{shot.Summary.Pocket, shot.Summary.Pocket && shot.Summary.GoodAngle, false}
-		if e := shot.Events.Pins; e != nil && s.By == ByStrikeShare {
+		if e := shot.Events.Pins; e != nil && (s.By == ByStrikeShare || s.Strikes) {
 			// The same number for all lines, so that they are compared fairly.
 			number := studies.Uniform(studies.Draws(s.Seed, studies.ForRacks, from+uint64(k)))
 			all[i][k].Strike = number < pins.Stored().Strikes(pins.Entry{Board: e.Board, Angle: e.Heading, Mass: s.Setup.Ball.Mass, Speed: e.Speed})

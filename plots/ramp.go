@@ -1,0 +1,35 @@
+package plots
+
+import "image/color"
+
+// ramp is a quiet single hue for what a map shows, light enough at its full end for
+// dark type on it, in colour and in grey.
+type ramp struct{ thin, full color.NRGBA }
+
+// MapOf is what a map has a colour for: maps of different measures never look alike.
+type MapOf int
+
+// The measures that have colours of their own.
+const (
+	MapOfOther   MapOf = iota
+	MapOfGood          // share in the pocket at a good angle
+	MapOfPocket        // share in the pocket
+	MapOfStrikes       // share of strikes
+)
+
+var ramps = map[MapOf]ramp{
+	MapOfOther:   {oilThin, oilFull},
+	MapOfGood:    {color.NRGBA{0xf3, 0xef, 0xf7, 0xff}, color.NRGBA{0xb4, 0x97, 0xc8, 0xff}}, // violet
+	MapOfPocket:  {color.NRGBA{0xee, 0xf5, 0xee, 0xff}, color.NRGBA{0x86, 0xb5, 0x8c, 0xff}}, // green
+	MapOfStrikes: {color.NRGBA{0xfa, 0xf3, 0xe6, 0xff}, color.NRGBA{0xd9, 0xae, 0x6c, 0xff}}, // amber
+}
+
+// at is the colour at a share of the ramp, from 0 to 1.
+func (r ramp) at(t float64) color.NRGBA {
+	t = min(max(t, 0), 1)
+	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
+	return color.NRGBA{mix(r.thin.R, r.full.R), mix(r.thin.G, r.full.G), mix(r.thin.B, r.full.B), 0xff}
+}
+
+// band is the colour of the i-th of n bands.
+func (r ramp) band(i, n int) color.NRGBA { return r.at((float64(i) + 0.5) / float64(n)) }

@@ -1,0 +1,81 @@
+package aim
+
+import (
+	"fmt"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// Band is a line's shot without deviations and the shots that just still end in the
+// pocket when it is missed at the arrows alone, to either side. All keep their paths.
+type Band struct {
+	Line, Outside, Inside physics.Shot
+}
+
+// band throws the shots of a line and of its room. Where the room does not end, that is
+// as far as is looked.
+func (s *lineSearch) band(line Line, room Room) (Band, error) {
+	var b Band
+	arrows := studies.BoardAtArrows(line.Release)
+	outside, inside := room.sides(line.Release)
+	thrower := physics.NewThrower()
+	for _, one := range []struct {
+		shot *physics.Shot
+		by   float64
+	}{{&b.Line, 0}, {&b.Outside, -outside}, {&b.Inside, inside}} {
+		r := line.Release
+		r.Angle = studies.AngleOverArrows(r, r.Laydown, arrows+one.by)
+		var err error
+		settings := s.Settings
+		settings.EndOnly, settings.PathSpacing = false, 0
+		if *one.shot, err = thrower.Throw(s.Setup.Lane, s.Setup.Ball, r, settings); err != nil {
+			return b, err
+		}
+		s.thrown++
+	}
+	return b, nil
+}
+
+// sides are the rooms at the arrows toward the ball side and away from it, in boards.
+func (r Room) sides(release physics.Release) (outside, inside float64) {
+	outside, inside = r.Right, r.Left
+	if release.Hand == ball.Left {
+		outside, inside = inside, outside
+	}
+	for _, v := range []*float64{&outside, &inside} {
+		if math.IsNaN(*v) {
+			*v = mostMissedBoards
+		}
+	}
+	return outside, inside
+}
+
+// nearEdge is how near to a limit, in boards, the best line lies on the edge of the
+// search.
+const nearEdge = 0.25
+
+// edges names the limits on which a line lies: a line beyond one may be better.
+func (s *lineSearch) edges(l Line) []string {
+	var on []string
+	for _, e := range []struct {
+		what            string
+		at              float64
+		window          physics.Window
+		lowest, highest float64 // beyond which there is no lane
+	}{
+		{"the laydown", l.Release.Laydown, s.Limits.Laydown, 1, lane.Boards},
+		{"the arrows", l.Arrows, s.Limits.Arrows, math.Inf(-1), math.Inf(1)},
+	} {
+		if limit := e.window.Min; e.at <= limit+nearEdge && limit > e.lowest {
+			on = append(on, fmt.Sprintf("board %.4g at %s", limit, e.what))
+		}
+		if limit := e.window.Max; e.at >= limit-nearEdge && limit < e.highest {
+			on = append(on, fmt.Sprintf("board %.4g at %s", limit, e.what))
+		}
+	}
+	return on
+}

@@ -1,0 +1,131 @@
+package aim
+
+import (
+	"math"
+	"slices"
+
+	"lanesim/internal/portable"
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
+// A map is finer within so many boards about the best line, by so many a step.
+const (
+	fineWithin = 2.0
+	fineStep   = 0.25
+)
+
+// reachOfCount is over how many boards the difference between a counted share and the
+// interpolated one fades away.
+const reachOfCount = 1.0
+
+// finer puts boards about a middle between those of an axis, within a window.
+func finer(axis []float64, middle float64, within physics.Window) []float64 {
+	all := slices.Clone(axis)
+	for d := -fineWithin; d <= fineWithin; d += fineStep {
+		if at := middle + d; within.Contains(at) && at > axis[0] && at < axis[len(axis)-1] {
+			all = append(all, at)
+		}
+	}
+	slices.Sort(all)
+	// Boards that are as good as equal make no cell; the middle itself stays.
+	const apart = 0.05
+	var kept []float64
+	for _, at := range all {
+		if n := len(kept); n > 0 && at-kept[n-1] < apart {
+			if at == middle {
+				kept[n-1] = at
+			}
+			continue
+		}
+		kept = append(kept, at)
+	}
+	return kept
+}
+
+// lineMap has the shares of the lines of a table within the limits, finer about the
+// best line. At the lines of the result it has their counted shares.
+func (s *lineSearch) lineMap(t lineTrace, result Result) (Map, error) {
+	var m Map
+	for i := range t.table.rows {
+		if laydown, _ := t.table.line(i * t.table.columns); s.Limits.Laydown.Contains(laydown) {
+			m.Laydown = append(m.Laydown, laydown)
+		}
+	}
+	for j := range t.table.columns {
+		if _, arrows := t.table.line(j); s.Limits.Arrows.Contains(arrows) {
+			m.Arrows = append(m.Arrows, arrows)
+		}
+	}
+	if len(m.Laydown) > 1 && len(m.Arrows) > 1 {
+		m.Laydown = finer(m.Laydown, result.Best.Release.Laydown, s.Limits.Laydown)
+		m.Arrows = finer(m.Arrows, result.Best.Arrows, s.Limits.Arrows)
+	}
+	e := t.table.estimator()
+	counted := s.counted(t, e, result)
+	m.Good, m.Pocket = make([][]float64, len(m.Laydown)), make([][]float64, len(m.Laydown))
+	if s.By == ByStrikeShare {
+		m.Strikes = make([][]float64, len(m.Laydown))
+	}
+	err := studies.InParallel(s.ctx, s.Workers, len(m.Laydown), nil, func(_ *physics.Thrower, i int) error {
+		m.Good[i], m.Pocket[i] = make([]float64, len(m.Arrows)), make([]float64, len(m.Arrows))
+		if m.Strikes != nil {
+			m.Strikes[i] = make([]float64, len(m.Arrows))
+		}
+		for j := range m.Arrows {
+			if !t.table.nearLine(m.Laydown[i], m.Arrows[j]) {
+				continue
+			}
+			one := counted.correct(e.at(m.Laydown[i], m.Arrows[j]))
+			m.Good[i][j], m.Pocket[i][j] = one.good, one.pocket
+			if m.Strikes != nil {
+				m.Strikes[i][j] = one.strikes
+			}
+		}
+		return nil
+	})
+	return m, err
+}
+
+// countedLine is a line with what its counted shares have more than the interpolated
+// ones.
+type countedLine struct{ laydown, arrows, good, pocket, strikes float64 }
+
+type countedLines []countedLine
+
+// counted are the lines of a result at the speed and axis rotation of the map.
+func (s *lineSearch) counted(t lineTrace, e lineEstimator, result Result) countedLines {
+	var all countedLines
+	for _, l := range append([]Line{result.Best}, result.RunnersUp...) {
+		if l.Release.Speed != t.release.Speed || l.Release.AxisRotation != t.release.AxisRotation {
+			continue
+		}
+		one := e.at(l.Release.Laydown, l.Arrows)
+		all = append(all, countedLine{l.Release.Laydown, l.Arrows,
+			l.Good.Share() - one.good, l.Pocket.Share() - one.pocket, l.Strikes.Share() - one.strikes})
+	}
+	return all
+}
+
+// correct adds to an estimate what the counted lines near it have more, by a Gaussian
+// of the distance that is 1 at the line itself. Lines are three boards apart, where
+// hardly anything is left.
+func (c countedLines) correct(one lineEstimate) lineEstimate {
+	for _, l := range c {
+		d := portable.Hypot(one.laydown-l.laydown, one.arrows-l.arrows) / reachOfCount
+		w := portable.Exp(-d * d)
+		for _, v := range []struct {
+			to *float64
+			by float64
+		}{{&one.good, l.good}, {&one.pocket, l.pocket}, {&one.strikes, l.strikes}} {
+			*v.to = math.Max(0, math.Min(1, *v.to+w*v.by))
+		}
+	}
+	return one
+}
+
+// nearLine reports whether the node next to a line comes near the pocket.
+func (t *lineTable) nearLine(laydown, arrows float64) bool {
+	i, j := int(math.Round((laydown-t.laydown)/laydownStep)), int(math.Round((arrows-t.arrows)/arrowsStep))
+	return i >= 0 && i < t.rows && j >= 0 && j < t.columns && t.near(i*t.columns+j)
+}
