@@ -1,16 +1,14 @@
 package main
 
 import (
-	"cmp"
 	"context"
-	"fmt"
 	"io"
 	"slices"
 
 	"lanesim/files"
-	"lanesim/physics"
+	"lanesim/plots"
 	"lanesim/report"
-	"lanesim/scenario"
+	"lanesim/runs"
 	"lanesim/studies"
 	"lanesim/studies/compare"
 
@@ -128,7 +126,7 @@ foot. With --verbose the numerical error is computed and told as well.`,
 	f.StringVar(&o.aim, "aim", aimSame, "who `aims`: same (one line for all from one board) or each (at the pocket)")
 	complete(c, "aim", aimSame, aimEach)
 	f.StringVar(&o.between, "between", "", "compare shots that differ in `what` alone: balls, lines, lanes, bowlers or all; the first of balls, lines and lanes of which a bowler has several unless it is given")
-	complete(c, "between", betweens()...)
+	complete(c, "between", runs.Betweens()...)
 	f.StringArrayVar(&o.pairs, "pair", nil, "tell the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
@@ -137,16 +135,6 @@ foot. With --verbose the numerical error is computed and told as well.`,
 	o.output.addPaths(c, throwEndings())
 	o.phone.addPhone(c)
 	return c
-}
-
-// comparison is the command's work: shots with their scenarios, and what became of
-// them.
-type comparison struct {
-	report.Comparison
-	scenario   []*scenario.Scenario // of the shots
-	deliveries []scenario.Delivery
-	list       []compare.Delivery
-	chosen     [][2]int // the pairs that are compared
 }
 
 // compare runs the compare command.
@@ -158,7 +146,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		return err
 	}
 	if o.between != "" {
-		if err := oneOf("between", o.between, betweens()); err != nil {
+		if err := oneOf("between", o.between, runs.Betweens()); err != nil {
 			return err
 		}
 	}
@@ -172,30 +160,30 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	if len(slices.DeleteFunc(slices.Clone(paths), func(path string) bool { return path != files.Standard })) > 1 {
 		return wrongInput("standard input can be read only once")
 	}
-	var c comparison
+	var c runs.Comparison
 	for _, path := range paths {
 		s, err := p.readScenario(ctx, path, o.scenario)
 		if err != nil {
 			return err
 		}
 		p.tellAssumptions(s)
-		if err := c.include(ctx, path, s); err != nil {
+		if err := c.Add(ctx, path, title(s), s); err != nil {
 			return err
 		}
 	}
-	if len(c.list) < 2 {
+	if len(c.Deliveries) < 2 {
 		return wrongInput("there is one shot; a comparison needs two: give several balls, bowlers or lanes, or another file")
 	}
-	if err := c.choosePairs(o.between); err != nil {
+	if err := c.ChoosePairs(o.between); err != nil {
 		return err
 	}
-	detailed, err := c.detailed(o.pairs)
+	detailed, err := c.Detailed(o.pairs)
 	if err != nil {
 		return err
 	}
 	study := compare.Study{
-		Deliveries: c.list, Lines: c.lines(o.aim), Pairs: c.chosen,
-		Settings: c.scenario[0].Settings, Visible: c.scenario[0].Visible,
+		Deliveries: c.Deliveries, Lines: c.Lines(o.aim == aimEach), Pairs: c.Chosen,
+		Settings: c.Scenarios[0].Settings, Visible: c.Scenarios[0].Visible,
 		Sets: o.assumed, Errors: p.common.verbose, Progress: p.progress("shot"),
 	}
 	if o.assumed == 0 {
@@ -208,12 +196,14 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		t := &c.Shots[i]
 		t.Shot, t.Release, t.Aimed = c.Result.Shots[i].Shot, c.Result.Shots[i].Release, c.Result.Shots[i].Aimed
 		t.Pocket = report.Pocket(study.Settings)
-		if t.Inputs, err = c.scenario[i].InputsFrom(c.deliveries[i], t.Release.Laydown, t.Release.Angle); err != nil {
+		if t.Inputs, err = c.Scenarios[i].InputsFrom(c.At[i], t.Release.Laydown, t.Release.Angle); err != nil {
 			return err
 		}
 	}
 	p.tellWork(c.Shots)
-	r := results{json: c.WriteJSON, draw: func(path string) ([]file, error) { return c.draw(path, o.phone.size()) }}
+	r := results{json: c.WriteJSON, picture: func() (*plots.Drawing, error) {
+		return plots.DrawComparison(&c.Comparison, c.Lanes(), c.Panels(), o.phone.size())
+	}}
 	switch {
 	case chosen.Points != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, c.Distances()) }
@@ -226,53 +216,4 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		r.document = func() report.Document { return c.Document(detailed) }
 	}
 	return p.writeResults(ctx, o.output, r)
-}
-
-// include takes in the deliveries of a scenario.
-//
-// A line that is found by its breakpoint, or found and then moved, is that of the first
-// of the bowler's balls on a lane, and stays with other assumed values.
-func (c *comparison) include(ctx context.Context, path string, s *scenario.Scenario) error {
-	deliveries, err := s.Deliveries()
-	if err != nil {
-		return inputError{err}
-	}
-	if c.Title == "" {
-		c.Title = title(s)
-	}
-	c.Warnings = append(c.Warnings, s.Warnings...)
-	var release physics.Release
-	for _, d := range deliveries {
-		bowler := s.Bowlers[d.Bowler]
-		if !bowler.LineToFind() {
-			release = bowler.Release
-		} else if d.Ball == 0 {
-			if release, err = comparedLine(ctx, s, d); err != nil {
-				return fmt.Errorf("%s with %s on %s: %w", bowler.Name, s.Balls[d.Ball].Name, s.Lanes[d.Lane].Name, err)
-			}
-		}
-		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Person: cmp.Or(bowler.Person, bowler.Name), Line: bowler.Line, FootToBall: bowler.FootToBall})
-		c.Files, c.scenario, c.deliveries = append(c.Files, path), append(c.scenario, s), append(c.deliveries, d)
-		c.list = append(c.list, compare.Delivery{
-			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: release,
-		})
-	}
-	return nil
-}
-
-// comparedLine is a line that is found by its breakpoint, or at the pocket by the mean
-// over the phases, and moved.
-func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery) (physics.Release, error) {
-	bowler := s.Bowlers[d.Bowler]
-	if !bowler.AimAtPocket {
-		release, _, err := lineOf(ctx, s, d, s.Settings, studies.Repeatability{})
-		return release, err
-	}
-	release := bowler.Release
-	found, err := compare.Study{Settings: s.Settings}.LineOf(s.Lanes[d.Lane], d.Prepared, release).Find(ctx)
-	if err != nil {
-		return release, err
-	}
-	release.Angle = found.Angle()
-	return bowler.Found(release)
 }

@@ -42,8 +42,9 @@ var mayImport = map[string][]string{
 	"report":           {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*"},
 	"scenario":         {"units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report"},
 	"rows":             {"report"},
-	"plots":            {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report"},
+	"plots":            {"input", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report"},
 	"sweeps":           {"physics", "studies/*", "report", "scenario", "rows", "plots"},
+	"runs":             {"units", "input", "lane", "ball", "physics", "pins", "studies/*", "report", "scenario"},
 	"report/terms":     {},
 	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "scenario"},
 	"files":            {"rows"},
@@ -51,7 +52,7 @@ var mayImport = map[string][]string{
 	"page":             {},
 	"page/bundle":      {},
 	"page/engine":      {"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario"},
-	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "sweeps", "files", "validation"},
+	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "sweeps", "files", "runs", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.

@@ -10,6 +10,7 @@ import (
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/drilling"
 
@@ -184,7 +185,7 @@ func (p *program) layOut(ctx context.Context, s *scenario.Scenario, tolerances b
 			f, track = readFlare(&shot, d.Drilling), shot.Track
 			if tolerances {
 				q := drilling.Study{Lane: s.Lanes[d.Lane], Specification: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP,
-					Release: release, Repeatability: repeatabilityOf(bowler), Settings: s.Settings, Visible: s.Visible}
+					Release: release, Repeatability: runs.RepeatabilityOf(bowler), Settings: s.Settings, Visible: s.Visible}
 				if f.Tolerances, err = q.Run(ctx); err != nil {
 					return nil, err
 				}

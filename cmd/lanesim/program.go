@@ -82,13 +82,13 @@ func (p *program) report(command *cobra.Command, err error) int {
 	}
 	mark := p.errorPaint().Bad("lanesim:")
 	fmt.Fprintf(p.err, "%s %s\n", mark, input.Message(strings.TrimRight(err.Error(), "\n")))
-	wrong := inputError{}
+	wrong, given := inputError{}, input.Error{}
 	switch {
 	case !p.started:
 		words := strings.Fields(command.CommandPath())
 		fmt.Fprintf(p.err, "Run '%s' for help.\n", strings.Join(append(words[:1:1], append([]string{"help"}, words[1:]...)...), " "))
 		return exitUsage
-	case errors.As(err, &wrong):
+	case errors.As(err, &wrong), errors.As(err, &given):
 		return exitUsage
 	}
 	return exitFailed

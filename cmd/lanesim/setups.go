@@ -5,12 +5,10 @@ import (
 	"fmt"
 	"strings"
 
-	"lanesim/physics"
-	"lanesim/pins"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies"
-	"lanesim/studies/carry"
 )
 
 // player is a bowler with a ball on a lane, for a study of many shots.
@@ -77,32 +75,11 @@ func (p *program) players(ctx context.Context, s *scenario.Scenario, level strin
 			}
 		}
 		t.setup.Repeatability = repeatability.Repeatability
-		if t.setup.Release, _, err = lineOf(ctx, s, d, s.Settings, t.setup.Repeatability); err != nil {
+		if t.setup.Release, _, err = runs.LineOf(ctx, s, d, s.Settings, t.setup.Repeatability); err != nil {
 			return nil, nil, fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
 		}
 		list = append(list, t)
 		step(i+1, len(deliveries))
 	}
 	return list, warnings, nil
-}
-
-// atPins returns the release that converts a leave most often from the bowler's own
-// laydown.
-func atPins(ctx context.Context, s *scenario.Scenario, setup studies.Setup, leave pins.Leave) (physics.Release, error) {
-	q := carry.Spares{Setup: setup, Deliveries: 1, Seed: 1, Deck: s.Rack, Settings: s.Settings}
-	if err := q.Prepare(ctx); err != nil {
-		return physics.Release{}, err
-	}
-	line, err := q.Find(ctx, leave)
-	return line.Release, err
-}
-
-// repeatabilityOf returns how alike a bowler's deliveries are, by the assumed level if
-// the scenario does not say.
-func repeatabilityOf(b scenario.Bowler) studies.Repeatability {
-	if b.Repeatability != nil {
-		return b.Repeatability.Repeatability
-	}
-	level, _ := scenario.SkillLevel(scenario.AssumedLevel)
-	return level.Repeatability
 }

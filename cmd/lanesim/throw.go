@@ -9,6 +9,7 @@ import (
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
 
@@ -228,7 +229,7 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 
 // deliver throws one shot of a scenario on its bowler's line; see [lineOf].
 func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *aim.Angles, physics.Shot, error) {
-	release, aimed, err := lineOf(ctx, s, d, settings, repeatabilityOf(s.Bowlers[d.Bowler]))
+	release, aimed, err := runs.LineOf(ctx, s, d, settings, runs.RepeatabilityOf(s.Bowlers[d.Bowler]))
 	if err != nil {
 		return release, nil, physics.Shot{}, err
 	}

@@ -1,19 +1,21 @@
-package main
+package runs
 
 import (
 	"context"
 
 	"lanesim/physics"
+	"lanesim/pins"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/aim"
+	"lanesim/studies/carry"
 )
 
-// lineOf returns the release of a delivery with its line: the given one, or the one
+// LineOf returns the release of a delivery with its line: the given one, or the one
 // that is found as its bowler asks for, and moved. The launch angles to the pocket are
 // returned as well, nil if the bowler does not aim at it. An assumed repeatability
 // stands in for one that the bowler lacks.
-func lineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability) (physics.Release, *aim.Angles, error) {
+func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability) (physics.Release, *aim.Angles, error) {
 	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
 	release := bowler.Release
 	switch {
@@ -40,4 +42,25 @@ func lineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		return release, nil, err
 	}
 	return release, nil, nil
+}
+
+// atPins returns the release that converts a leave most often from the bowler's own
+// laydown.
+func atPins(ctx context.Context, s *scenario.Scenario, setup studies.Setup, leave pins.Leave) (physics.Release, error) {
+	q := carry.Spares{Setup: setup, Deliveries: 1, Seed: 1, Deck: s.Rack, Settings: s.Settings}
+	if err := q.Prepare(ctx); err != nil {
+		return physics.Release{}, err
+	}
+	line, err := q.Find(ctx, leave)
+	return line.Release, err
+}
+
+// RepeatabilityOf returns how alike a bowler's deliveries are, by the assumed level if
+// the scenario does not say.
+func RepeatabilityOf(b scenario.Bowler) studies.Repeatability {
+	if b.Repeatability != nil {
+		return b.Repeatability.Repeatability
+	}
+	level, _ := scenario.SkillLevel(scenario.AssumedLevel)
+	return level.Repeatability
 }

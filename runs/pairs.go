@@ -1,4 +1,4 @@
-package main
+package runs
 
 import (
 	"cmp"
@@ -7,10 +7,11 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/report"
 )
 
-// What --between can be: in what the two shots of a pair differ.
+// In what the two shots of a pair differ.
 const (
 	betweenBalls   = "balls"
 	betweenLines   = "lines"
@@ -19,13 +20,14 @@ const (
 	betweenAll     = "all"
 )
 
-func betweens() []string {
+// Betweens are in what the two shots of a pair may differ.
+func Betweens() []string {
 	return []string{betweenBalls, betweenLines, betweenLanes, betweenBowlers, betweenAll}
 }
 
 // differ names the one thing besides their files in which two shots differ by name:
 // "" if there is none, and all of them if there are several.
-func (c *comparison) differ(i, j int) string {
+func (c *Comparison) differ(i, j int) string {
 	a, b := c.Shots[i], c.Shots[j]
 	found := ""
 	for _, q := range []struct {
@@ -43,11 +45,11 @@ func (c *comparison) differ(i, j int) string {
 	return found
 }
 
-// choosePairs lists the shots to be compared: those that differ in what is asked for
+// ChoosePairs lists the shots to be compared: those that differ in what is asked for
 // or, failing that, in the first of balls, lines and lanes in which any of one bowler's
 // differ, and else all. Shots that differ in their files alone are always a pair. Pairs
 // of one bowler stand together, then those on one lane.
-func (c *comparison) choosePairs(between string) error {
+func (c *Comparison) ChoosePairs(between string) error {
 	by := map[string][][2]int{}
 	for i := range c.Shots {
 		for j := i + 1; j < len(c.Shots); j++ {
@@ -67,22 +69,22 @@ func (c *comparison) choosePairs(between string) error {
 			}
 		}
 	}
-	c.chosen = by[between]
+	c.Chosen = by[between]
 	if between != betweenAll && between != "" {
-		c.chosen = append(c.chosen, by[""]...)
+		c.Chosen = append(c.Chosen, by[""]...)
 	}
-	if len(c.chosen) == 0 {
-		return wrongInput("--between %s: no two shots differ in that alone", between)
+	if len(c.Chosen) == 0 {
+		return input.Wrong("--between %s: no two shots differ in that alone", between)
 	}
 	person, lane := c.places(func(s report.Shot) string { return s.Person }), c.places(func(s report.Shot) string { return s.Lane })
-	slices.SortStableFunc(c.chosen, func(p, q [2]int) int {
+	slices.SortStableFunc(c.Chosen, func(p, q [2]int) int {
 		return cmp.Or(cmp.Compare(person[p[0]], person[q[0]]), cmp.Compare(lane[p[0]], lane[q[0]]), cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
 	})
 	return nil
 }
 
 // places tells, for each shot, which of the different values of a name it has.
-func (c *comparison) places(of func(report.Shot) string) []int {
+func (c *Comparison) places(of func(report.Shot) string) []int {
 	var seen []string
 	places := make([]int, len(c.Shots))
 	for i, s := range c.Shots {
@@ -93,13 +95,13 @@ func (c *comparison) places(of func(report.Shot) string) []int {
 	return places
 }
 
-// blocks lists the shots that belong together: those that pairs connect.
-func (c *comparison) blocks() [][]int {
+// Panels lists the shots that belong together: those that pairs connect.
+func (c *Comparison) Panels() [][]int {
 	block := make([]int, len(c.Shots))
 	for i := range block {
 		block[i] = i
 	}
-	for _, p := range c.chosen {
+	for _, p := range c.Chosen {
 		to, from := block[p[0]], block[p[1]]
 		for i, b := range block {
 			if b == from {
@@ -109,7 +111,7 @@ func (c *comparison) blocks() [][]int {
 	}
 	var blocks [][]int
 	place := map[int]int{}
-	for _, p := range c.chosen {
+	for _, p := range c.Chosen {
 		for _, i := range p {
 			k, known := place[block[i]]
 			if !known {
@@ -128,30 +130,30 @@ func (c *comparison) blocks() [][]int {
 }
 
 // aims reports whether a shot's scenario leaves its launch angle to be found.
-func (c *comparison) aims(i int) bool {
-	bowler := c.scenario[i].Bowlers[c.deliveries[i].Bowler]
+func (c *Comparison) aims(i int) bool {
+	bowler := c.Scenarios[i].Bowlers[c.At[i].Bowler]
 	return bowler.AimAtPocket && !bowler.LineToFind()
 }
 
-// lines tells whose launch angle each shot takes, as [compare.Study] has it:
+// Lines says whose launch angle each shot takes, as [compare.Study] has it:
 // the balls of a bowler on a lane that start from one board take the angle of the
 // first. An angle that is written in the scenario stays.
-func (c *comparison) lines(aim string) []int {
+func (c *Comparison) Lines(each bool) []int {
 	type start struct {
 		bowler, lane      string
 		laydown, distance float64
 	}
-	lines := make([]int, len(c.list))
+	lines := make([]int, len(c.Deliveries))
 	first := map[start]int{}
-	for i, d := range c.list {
+	for i, d := range c.Deliveries {
 		from := start{c.Shots[i].Bowler, c.Shots[i].Lane, d.Release.Laydown, d.Release.LaydownDistance}
 		finder, known := first[from]
 		switch {
-		case aim == aimEach:
+		case each:
 			lines[i] = i
 		case known && c.aims(i):
 			lines[i] = lines[finder]
-			c.list[i].Release.Angle = c.list[finder].Release.Angle
+			c.Deliveries[i].Release.Angle = c.Deliveries[finder].Release.Angle
 		case c.aims(i):
 			lines[i] = i
 		default:
@@ -164,16 +166,16 @@ func (c *comparison) lines(aim string) []int {
 	return lines
 }
 
-// detailed lists the pairs of which details are told: those that are named, or
+// Detailed lists the pairs of which details are given: those that are named, or
 // the first.
-func (c *comparison) detailed(names []string) ([]int, error) {
+func (c *Comparison) Detailed(names []string) ([]int, error) {
 	if len(names) == 0 {
 		return []int{0}, nil
 	}
 	chosen := map[int]bool{}
 	for _, name := range names {
 		found := false
-		for k, p := range c.chosen {
+		for k, p := range c.Chosen {
 			a, b := c.Names(p[0], p[1])
 			if name == "all" || sameNames(name, a, b) || sameNames(name, b, a) {
 				chosen[k], found = true, true
@@ -181,13 +183,13 @@ func (c *comparison) detailed(names []string) ([]int, error) {
 		}
 		if !found {
 			var have []string
-			for _, p := range c.chosen {
+			for _, p := range c.Chosen {
 				a, b := c.Names(p[0], p[1])
 				if pair := strconv.Quote(a + ", " + b); !slices.Contains(have, pair) {
 					have = append(have, pair)
 				}
 			}
-			return nil, wrongInput("--pair %q is no pair: there are %s", name, strings.Join(have, ", "))
+			return nil, input.Wrong("--pair %q is no pair: there are %s", name, strings.Join(have, ", "))
 		}
 	}
 	return slices.Sorted(maps.Keys(chosen)), nil

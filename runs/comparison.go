@@ -1,0 +1,81 @@
+package runs
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"lanesim/input"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies"
+	"lanesim/studies/compare"
+)
+
+// Comparison is a comparison of the deliveries of one or several scenarios.
+type Comparison struct {
+	report.Comparison
+	Scenarios  []*scenario.Scenario // of each shot
+	At         []scenario.Delivery  // which of its scenario each shot is
+	Deliveries []compare.Delivery
+	Chosen     [][2]int // the pairs that are compared
+}
+
+// Lanes are those of the shots.
+func (c *Comparison) Lanes() []lane.Lane {
+	var list []lane.Lane
+	for _, d := range c.Deliveries {
+		list = append(list, d.Lane)
+	}
+	return list
+}
+
+// Add takes in the deliveries of a scenario, which was read from a file.
+//
+// A line that is found by its breakpoint, or found and then moved, is that of the first
+// of the bowler's balls on a lane, and stays with other assumed values.
+func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Scenario) error {
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return input.AsWrong(err)
+	}
+	if c.Title == "" {
+		c.Title = title
+	}
+	c.Warnings = append(c.Warnings, s.Warnings...)
+	var release physics.Release
+	for _, d := range deliveries {
+		bowler := s.Bowlers[d.Bowler]
+		if !bowler.LineToFind() {
+			release = bowler.Release
+		} else if d.Ball == 0 {
+			if release, err = comparedLine(ctx, s, d); err != nil {
+				return fmt.Errorf("%s with %s on %s: %w", bowler.Name, s.Balls[d.Ball].Name, s.Lanes[d.Lane].Name, err)
+			}
+		}
+		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Person: cmp.Or(bowler.Person, bowler.Name), Line: bowler.Line, FootToBall: bowler.FootToBall})
+		c.Files, c.Scenarios, c.At = append(c.Files, path), append(c.Scenarios, s), append(c.At, d)
+		c.Deliveries = append(c.Deliveries, compare.Delivery{
+			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: release,
+		})
+	}
+	return nil
+}
+
+// comparedLine is a line that is found by its breakpoint, or at the pocket by the mean
+// over the phases, and moved.
+func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery) (physics.Release, error) {
+	bowler := s.Bowlers[d.Bowler]
+	if !bowler.AimAtPocket {
+		release, _, err := LineOf(ctx, s, d, s.Settings, studies.Repeatability{})
+		return release, err
+	}
+	release := bowler.Release
+	found, err := compare.Study{Settings: s.Settings}.LineOf(s.Lanes[d.Lane], d.Prepared, release).Find(ctx)
+	if err != nil {
+		return release, err
+	}
+	release.Angle = found.Angle()
+	return bowler.Found(release)
+}
