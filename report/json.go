@@ -76,6 +76,10 @@ func appendJSON(b []byte, v any) ([]byte, error) {
 		return appendElements(b, v, "")
 	case [][]float64:
 		return appendElements(b, v, "")
+	case string:
+		if plain(v) {
+			return append(append(append(b, '"'), v...), '"'), nil
+		}
 	case float64:
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return append(b, "null"...), nil
@@ -87,6 +91,16 @@ func appendJSON(b []byte, v any) ([]byte, error) {
 	e.SetEscapeHTML(false) // letters that matter only inside web pages stay as they are
 	err := e.Encode(v)
 	return append(b, bytes.TrimRight(text.Bytes(), "\n")...), err
+}
+
+// plain reports whether a text stands in JSON as it is.
+func plain(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+			return false
+		}
+	}
+	return true
 }
 
 func appendMembers[M ~[]Member](b []byte, members M, separator string) ([]byte, error) {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"lanesim/input"
 )
@@ -169,11 +170,18 @@ func (f *form) excluded(key string, n *node) bool {
 	})
 }
 
+// fallbacks are the defaults as they were parsed, by their text.
+var fallbacks sync.Map // of string to *node
+
 // fallback reads a field's default, which is written as in a file.
 func (d *decoder) fallback(f *field, path string) *value {
 	var own problems
-	src := own.source("", f.fallback)
-	n := own.parse(f.fallback, place{src, 1, 1})
+	parsed, known := fallbacks.Load(f.fallback)
+	if !known {
+		parsed = own.parse(f.fallback, place{own.source("", f.fallback), 1, 1})
+		fallbacks.Store(f.fallback, parsed)
+	}
+	n := parsed.(*node)
 	inner := decoder{problems: &own}
 	v := inner.decode(n, f.shape, path)
 	if err := own.err(); err != nil {

@@ -3,6 +3,7 @@ package scenario
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"lanesim/ball"
 )
@@ -236,13 +237,27 @@ func (n *number) parse(text string) (float64, error) {
 	return n.dimension.parse(text, n.unit)
 }
 
-// must reads a number that stands in the lists of fields.
+// must reads a number that stands in the lists of fields. Each is read once: reading
+// takes longer than all else that is done with a bound.
 func (n *number) must(text string) float64 {
+	key := listedNumber{n.dimension, n.unit, text}
+	if v, known := listedNumbers.Load(key); known {
+		return v.(float64)
+	}
 	v, err := n.parse(text)
 	if err != nil {
 		panic("scenario: " + err.Error())
 	}
+	listedNumbers.Store(key, v)
 	return v
+}
+
+// listedNumbers are those that stand in the lists of fields, as they were read.
+var listedNumbers sync.Map // of listedNumber to float64
+
+type listedNumber struct {
+	dimension  *dimension
+	unit, text string
 }
 
 // limits says in words between which limits the number lies, "" if anywhere.

@@ -49,18 +49,18 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 		break
 	}
 	nameA, nameB := c.Names(sideA, sideB)
-	boards := []float64{}
+	var numbers packed
 	for _, d := range pair.Boards {
-		boards = append(boards, d.Distance/units.Foot, d.Boards)
+		numbers.add(d.Distance/units.Foot, d.Boards)
 	}
-	return answer{is: "compared", members: report.Object{
+	return answer{is: "compared", packed: numbers, members: report.Object{
 		{Key: "a", Value: nameA}, {Key: "b", Value: nameB},
 		{Key: "difference", Value: report.ChangeObject(pair.Difference)}, {Key: "deviation", Value: report.ChangeObject(pair.Spread)},
 		{Key: "rows", Value: report.Each(report.ChangeRows(pair.Pair), func(row report.ChangeRow) report.Object {
 			return report.Object{{Key: "key", Value: row.Key}, {Key: "label", Value: row.Label}, {Key: "unit", Value: row.Unit}, {Key: "text", Value: row.Text}}
 		})},
 		{Key: "visible", Value: pair.Visible}, {Key: "identical", Value: pair.Identical},
-		{Key: "apart", Value: boards}, {Key: "parting", Value: report.Foot.In(pair.Parting)},
+		{Key: "apart", Value: numbers.array(0)}, {Key: "parting", Value: report.Foot.In(pair.Parting)},
 		{Key: "mechanisms", Value: causes(pair.Mechanisms)}, {Key: "inputs", Value: causes(pair.Inputs)},
 		{Key: "explanation", Value: pair.Explain()},
 		{Key: "holds", Value: report.Each(pair.Conclusions(), func(k report.HeldConclusion) report.Object {

@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"testing"
 )
 
@@ -33,5 +34,25 @@ func TestHelloOffersAStart(t *testing.T) {
 	ask(t, e, object{"id": 2, "do": "throw", "state": ready["state"], "rest": true}, &shots)
 	if shots["is"] != "shots" || shots["id"] != 2.0 {
 		t.Fatal(shots)
+	}
+}
+
+// BenchmarkThrow is a slider's move, and the stop after it, with a line that is given and
+// one that is found.
+func BenchmarkThrow(b *testing.B) {
+	for _, line := range []struct {
+		name string
+		sets object
+	}{{"given", object{"bowler.target": "{board: 20, distance: 15 ft}"}}, {"found", object{}}} {
+		for _, rest := range []bool{false, true} {
+			b.Run(fmt.Sprintf("%s/rest=%v", line.name, rest), func(b *testing.B) {
+				e := New()
+				for k := range b.N {
+					line.sets["bowler.speed"] = fmt.Sprintf("%g mph", 18+0.1*float64(k%10))
+					text, _ := json.Marshal(object{"id": k, "do": "throw", "state": object{"base": standard, "sets": line.sets, "aim": "same"}, "rest": rest})
+					e.Answer(context.Background(), text, func(string, int, int) {})
+				}
+			})
+		}
 	}
 }

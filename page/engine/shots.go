@@ -20,7 +20,7 @@ const (
 	// trackSpacing is the angle of turning between points of a track: 6 mm on the ball at
 	// rest. While a slider moves it is coarser.
 	trackSpacing = 3 * units.Degree
-	trackInHaste = 12 * units.Degree
+	trackInHaste = 20 * units.Degree
 
 	// apartSpacing is the distance between those at which boards apart are listed.
 	apartSpacing = 0.5 * units.Foot
@@ -53,8 +53,10 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 	for side := range shots {
 		t := &shots[side]
 		objects = append(objects, a.packed.shot(s, side, t, r.Rest))
-		if warning := report.OverHoles(t.Shot.Track, s.balls[side].Drilling); warning != "" && r.Rest {
-			cautions = append(cautions, fmt.Sprintf("%s: %s", t.Ball, warning))
+		if r.Rest {
+			if warning := report.OverHoles(t.Shot.Track, s.balls[side].Drilling); warning != "" {
+				cautions = append(cautions, fmt.Sprintf("%s: %s", t.Ball, warning))
+			}
 		}
 	}
 	cautions = append(cautions, report.NearGutters(shots[:])...)
@@ -68,7 +70,7 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 	a.members = report.Object{
 		{Key: "rest", Value: r.Rest}, {Key: "title", Value: s.Title}, {Key: "shots", Value: objects},
 		{Key: "rows", Value: rows(&shots[sideA], &shots[sideB])},
-		{Key: "apart", Value: apart(shots[sideA].Shot.Path, shots[sideB].Shot.Path)},
+		{Key: "apart", Value: a.packed.apart(shots[sideA].Shot.Path, shots[sideB].Shot.Path)},
 		{Key: "lane", Value: a.packed.lane(s)},
 		{Key: "values", Value: values}, {Key: "cautions", Value: cautions}, {Key: "assumed", Value: assumed},
 		{Key: "milliseconds", Value: float64(time.Since(began).Microseconds()) / 1000},
@@ -174,22 +176,19 @@ func marks(b ball.Ball, d ball.Drilling) report.List {
 func (p *packed) lane(s *setup) report.Object {
 	l := s.lane()
 	var distances []float64
-	film := report.List{}
-	end := 0.0
+	from, end := len(*p), 0.0
 	if o := l.Oil; o != nil {
 		distances, end = o.Distances, o.Length()
 		for _, x := range o.Distances {
-			row := make([]float64, lane.Boards)
-			for board := range row {
-				row[board] = o.Extended(x, lane.Lateral(float64(board+1))) / micrometre
+			for board := range lane.Boards {
+				p.add(o.Extended(x, lane.Lateral(float64(board+1))) / micrometre)
 			}
-			film = append(film, row)
 		}
 	}
 	pocket := report.Pocket(s.Scenario.Settings)
 	return report.Object{
 		{Key: "name", Value: l.Name}, {Key: "length", Value: l.Length}, {Key: "width", Value: lane.Width}, {Key: "boards", Value: lane.Boards},
-		{Key: "oilEnd", Value: end}, {Key: "oil", Value: report.Object{{Key: "distances", Value: append([]float64{}, distances...)}, {Key: "film", Value: film}}},
+		{Key: "oilEnd", Value: end}, {Key: "oil", Value: report.Object{{Key: "distances", Value: append([]float64{}, distances...)}, {Key: "film", Value: p.array(from)}}},
 		{Key: "pocket", Value: []float64{pocket.Min, pocket.Max}}, {Key: "left", Value: s.bowler().Release.Hand == ball.Left},
 	}
 }
@@ -208,18 +207,17 @@ func rows(a, b *report.Shot) report.List {
 	return list
 }
 
-// apart lists distances in ft and the boards from a to b there.
-func apart(a, b []physics.State) []float64 {
-	list := []float64{}
-	if len(a) == 0 || len(b) == 0 {
-		return list
-	}
-	from, to := max(a[0].Distance, b[0].Distance), min(a[len(a)-1].Distance, b[len(b)-1].Distance)
-	for k := math.Ceil(from / apartSpacing); k*apartSpacing <= to+1e-9; k++ {
-		x := min(k*apartSpacing, to)
-		if d := studies.BoardAt(b, x) - studies.BoardAt(a, x); !math.IsNaN(d) {
-			list = append(list, x/units.Foot, d)
+// apart packs distances in ft and the boards from a to b there.
+func (p *packed) apart(a, b []physics.State) report.Object {
+	start := len(*p)
+	if len(a) > 0 && len(b) > 0 {
+		from, to := max(a[0].Distance, b[0].Distance), min(a[len(a)-1].Distance, b[len(b)-1].Distance)
+		for k := math.Ceil(from / apartSpacing); k*apartSpacing <= to+1e-9; k++ {
+			x := min(k*apartSpacing, to)
+			if d := studies.BoardAt(b, x) - studies.BoardAt(a, x); !math.IsNaN(d) {
+				p.add(x/units.Foot, d)
+			}
 		}
 	}
-	return list
+	return p.array(start)
 }

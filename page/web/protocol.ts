@@ -267,8 +267,8 @@ export interface Shots {
   shots: [Shot, Shot];
   /** A, B and B − A of each quantity, as the program's table shows them. */
   rows: Row[];
-  /** Boards from A to B by distance, + is inside, at every half foot: [distance ft, boards, ...]. */
-  apart: number[];
+  /** Boards from A to B by distance, + is inside, at every half foot: pairs of distance in ft and boards. */
+  apart: Float32Array;
   lane: Lane;
   values: Values; // at rest; while dragging it is empty
   /** Paths and tracks of both: see PATH, TRACK and the offsets in Shot. */
@@ -370,8 +370,8 @@ export interface Lane {
   width: number; // m
   boards: number; // 39
   oilEnd: number; // m; 0 for a dry lane
-  /** Film in um: rows of 39 boards from the right, one for each distance. */
-  oil: { distances: number[]; film: number[][] };
+  /** Film in um: a row of 39 boards from the right for each distance in m, the rows one after the other. Straight lines between; none beyond the last. */
+  oil: { distances: number[]; film: Float32Array };
   pocket: [number, number]; // boards at the pins
   left: boolean; // the bowler's hand: boards count from the left then
 }
@@ -398,8 +398,8 @@ export interface Compared {
   rows: { key: keyof Change; label: string; unit: string; text: string }[];
   visible: boolean; // false: "no difference that could be seen"
   identical: boolean;
-  /** Boards apart by distance, of the mean paths: [ft, boards, ...]. */
-  apart: number[];
+  /** Boards apart by distance, of the mean paths: pairs of ft and boards. */
+  apart: Float32Array;
   parting: number | null; // ft from which on they are a board apart
   mechanisms: Cause[];
   inputs: Cause[];
