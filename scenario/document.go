@@ -93,7 +93,7 @@ func (d *Document) Only(lane, bowler int, balls ...int) (*Document, error) {
 	if err := s.writeOut(l, lane); err != nil {
 		return nil, err
 	}
-	w := partNodes(root, "bowler")[bowler]
+	w := bowlerNode(root, s, bowler)
 	keep := root.entries[:0:0]
 	for _, e := range root.entries {
 		switch e.key.text {
@@ -103,13 +103,55 @@ func (d *Document) Only(lane, bowler int, balls ...int) (*Document, error) {
 			e = entry{textNode(plurals["ball"], e.key.at), list}
 		case "bowler", plurals["bowler"]:
 			e = entry{textNode("bowler", e.key.at), w}
-		case "session":
+		case "session", linesKey:
 			continue
 		}
 		keep = append(keep, e)
 	}
 	root.entries = keep
 	return &Document{name: d.name, root: root}, nil
+}
+
+// bowlerNode returns a bowler, on one of the lines if they are listed.
+func bowlerNode(root *node, s *Scenario, i int) *node {
+	list := root.entry(linesKey)
+	if list == nil || len(list.items) == 0 {
+		return partNodes(root, "bowler")[i]
+	}
+	w := partNodes(root, "bowler")[i/len(list.items)].clone()
+	w.takeLine(list.items[i%len(list.items)])
+	w.put("name", textNode(s.Bowlers[i].Name, w.at))
+	return w
+}
+
+// takeLine puts what a line of a list says in place of a bowler's own; see
+// [value.onLine].
+func (n *node) takeLine(line *node) {
+	has := func(keys ...string) bool {
+		return slices.ContainsFunc(keys, func(key string) bool { return line.entry(key) != nil })
+	}
+	drop := func(keys ...string) {
+		for _, key := range keys {
+			n.remove(key)
+		}
+	}
+	switch {
+	case has(lineKey):
+		drop(append([]string{"laydown", lineKey}, launchKeys...)...)
+	case has(launchKeys...):
+		drop(append([]string{lineKey}, launchKeys...)...)
+	case has("laydown") && n.entry(lineKey) != nil:
+		drop(lineKey)
+		n.put("aim", textNode(builtinLine, n.at))
+	}
+	if has(append([]string{lineKey, "laydown"}, launchKeys...)...) {
+		drop(moveKey)
+	}
+	for _, e := range line.entries {
+		if e.key.text != "name" {
+			n.put(e.key.text, e.value)
+		}
+	}
 }
 
 // Alone returns the whole document with values put in place of what it has and everything

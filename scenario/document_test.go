@@ -86,29 +86,35 @@ func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
 		if diff := cmp.Diff(inputsOf(t, want), inputsOf(t, turned)); diff != "" {
 			t.Errorf("%s, written out: %s\n%s", file, diff, text)
 		}
-		lane, bowler, first, second := len(s.Lanes)-1, len(s.Bowlers)-1, 0, len(s.Balls)-1
+		lane, first, second := len(s.Lanes)-1, 0, len(s.Balls)-1
 		whole := inputsOf(t, s)
-		only, err := d.Only(lane, bowler, first, second)
-		if err != nil {
-			t.Fatalf("%s: %v", file, err)
-		}
-		text, err = only.YAML(nil)
-		if err != nil {
-			t.Fatalf("%s: %v", file, err)
-		}
-		again, err := scenario.Read("taken", text, nil, nil)
-		if err != nil {
-			t.Fatalf("%s: %v\n%s", file, err, text)
-		}
-		parts := inputsOf(t, again)
-		at := (lane*len(s.Bowlers) + bowler) * len(s.Balls)
-		for k, i := range []int{first, second} {
-			if diff := cmp.Diff(withoutName(t, whole[at+i]), withoutName(t, parts[k])); diff != "" {
-				t.Errorf("%s, ball %d: %s\n%s", file, i, diff, text)
+		for bowler := range s.Bowlers {
+			only, err := d.Only(lane, bowler, first, second)
+			if err != nil {
+				t.Fatalf("%s: %v", file, err)
 			}
-		}
-		if again.Balls[0].Name == again.Balls[1].Name || !strings.HasPrefix(again.Balls[1].Name, s.Balls[second].Name) {
-			t.Errorf("%s: balls are named %q and %q", file, again.Balls[0].Name, again.Balls[1].Name)
+			text, err := only.YAML(nil)
+			if err != nil {
+				t.Fatalf("%s: %v", file, err)
+			}
+			again, err := scenario.Read("taken", text, nil, nil)
+			if err != nil {
+				t.Fatalf("%s: %v\n%s", file, err, text)
+			}
+			parts := inputsOf(t, again)
+			at := (lane*len(s.Bowlers) + bowler) * len(s.Balls)
+			for k, i := range []int{first, second} {
+				if diff := cmp.Diff(withoutName(t, whole[at+i]), withoutName(t, parts[k])); diff != "" {
+					t.Errorf("%s, ball %d: %s\n%s", file, i, diff, text)
+				}
+			}
+			got, want := again.Bowlers[0], s.Bowlers[bowler]
+			if got.AimAtPocket != want.AimAtPocket || got.AimAtPins != want.AimAtPins || got.Move != want.Move || !cmp.Equal(got.Breakpoint, want.Breakpoint) {
+				t.Errorf("%s: %+v is taken out as %+v", file, want, got)
+			}
+			if again.Balls[0].Name == again.Balls[1].Name || !strings.HasPrefix(again.Balls[1].Name, s.Balls[second].Name) {
+				t.Errorf("%s: balls are named %q and %q", file, again.Balls[0].Name, again.Balls[1].Name)
+			}
 		}
 		seen++
 	}
