@@ -19,7 +19,7 @@ func DrawSpread(w *report.Spread, paths []SpreadPaths, size Size) (*Drawing, err
 	for i, s := range w.Result.Setups {
 		t := w.Players[i]
 		panel := SpreadPanel{
-			Share:  fmt.Sprintf("pocket %s, 95 %% interval %s to %s", report.Share(s.Pocket.Share()), report.Share(s.PocketInterval.Low), report.Share(s.PocketInterval.High)),
+			Share:  report.PocketText(s),
 			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(s.EntryBoard.Mean, 2), report.Fixed(s.EntryBoard.SD, 2), report.Fixed(report.Degree.In(s.EntryAngle.Mean), 2), report.Fixed(report.Degree.In(s.EntryAngle.SD), 2)),
 			Lane:   t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: paths[i].Line, Paths: paths[i].Shots,
 		}

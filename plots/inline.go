@@ -146,7 +146,7 @@ func dashes(list []float64) string {
 
 // straightWithin is by how many points a line may leave out a bend: less than can be
 // seen.
-const straightWithin = 0.05
+const straightWithin = 0.2
 
 // linePath writes a line in whole units, each point from the one before.
 func linePath(points []point) string {

@@ -59,7 +59,8 @@ func (t *Tried) object() Object {
 func (t *Tried) Words() Document {
 	var doc Document
 	if t == nil {
-		doc.Say(fmt.Sprintf("Not tried with other values of what is assumed: --assumed %d does that.", studies.DefaultAssumedSets))
+		doc.Say("Not tried with other values of what is assumed")
+		doc.Hint(fmt.Sprintf(": --assumed %d does that.", studies.DefaultAssumedSets))
 		return doc
 	}
 	doc.Head("how sure")

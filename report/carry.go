@@ -2,6 +2,7 @@ package report
 
 import (
 	"encoding/csv"
+	"fmt"
 	"io"
 	"strconv"
 
@@ -136,4 +137,22 @@ func (w *Carry) Outcome(i int, l pins.Leave) string {
 		return "converted"
 	}
 	return "leaves " + l.String()
+}
+
+// Answer says how each shot does at the pins.
+func (w *Carry) Answer() []string {
+	var list []string
+	for i, r := range w.Results {
+		share, all := r.Tally.Strikes(), "strikes"
+		if !w.fullRack(i) {
+			all = "converts"
+		}
+		words := fmt.Sprintf("%s enters on board %s at %s° (%s) and %s in %s of %s (assumed; 95 %% interval %s to %s)", w.Players[i].Name(w.Players),
+			Figure(r.Entry.Board), Fixed(Degree.In(r.Entry.Heading), 2), r.Hit, all, Share(share.Share), Counting(r.Tally.Racks, "rack"), Share(share.Low), Share(share.High))
+		if most := r.Tally.Commonest(1); len(most) > 0 {
+			words += "; the commonest leave is " + most[0].String()
+		}
+		list = append(list, words)
+	}
+	return list
 }

@@ -96,6 +96,13 @@ func (w *Carry) sharesTable(from, to int) Grid {
 // firstTable tells what takes which pin, the commonest two.
 func (w *Carry) firstTable(from, to int) Grid {
 	t := Grid{Left: []bool{true}, Heads: -1}
+	if len(w.Players) > 1 {
+		t.Heads = 1
+		t.Rows = [][]string{{""}}
+		for _, player := range w.Players[from:to] {
+			t.Rows[0] = append(t.Rows[0], player.Name(w.Players))
+		}
+	}
 	for pin := range pins.Count {
 		row, any := []string{fmt.Sprintf("pin %d", pin+1)}, false
 		for i := from; i < to; i++ {

@@ -366,7 +366,8 @@ func (c *Comparison) Document(detailed []int) Document {
 		}
 	}
 	if n := len(c.Result.Pairs); n > len(detailed) {
-		doc.Say(fmt.Sprintf("Details of %d of %d pairs: --pair 'a, b' asks for others, --pair all for all.", len(detailed), n))
+		doc.Say(fmt.Sprintf("Details of %d of %d pairs", len(detailed), n))
+		doc.Hint(": --pair 'a, b' asks for others, --pair all for all.")
 	}
 	return doc
 }

@@ -20,6 +20,9 @@ type Block struct {
 	Text    string
 	Wrapped bool // breaks lines where a terminal ends, in place of where it has line ends
 
+	// Hint ends the text for those who run the program; others are not given it.
+	Hint string
+
 	// Joined follows the block before without an empty line.
 	Joined bool
 }
@@ -52,6 +55,9 @@ func (d *Document) Note(text string) {
 	d.Join()
 }
 
+// Hint ends the last text with words for those who run the program.
+func (d *Document) Hint(words string) { d.Blocks[len(d.Blocks)-1].Hint = words }
+
 // Add adds the blocks of another document.
 func (d *Document) Add(other Document) { d.Blocks = append(d.Blocks, other.Blocks...) }
 
@@ -74,9 +80,9 @@ func (d Document) Print(c Paint) string {
 		case k.Heading != "":
 			b.WriteString(k.Before + c.Heading(k.Heading) + k.After + "\n")
 		case k.Wrapped:
-			b.WriteString(strings.Join(Wrap(k.Text, "", "", Width), "\n") + "\n")
+			b.WriteString(strings.Join(Wrap(k.Text+k.Hint, "", "", Width), "\n") + "\n")
 		default:
-			b.WriteString(k.Text + "\n")
+			b.WriteString(k.Text + k.Hint + "\n")
 		}
 	}
 	return b.String()

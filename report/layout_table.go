@@ -286,7 +286,7 @@ func limitsSection(verdicts []ball.Verdict) Section {
 
 // LayoutDocument shows balls side by side, a few at a time, and the cautions.
 func LayoutDocument(title string, balls []Layout) Document {
-	doc := LayoutsSideBySide(title, balls)
+	doc := LayoutsSideBySide(title, balls, layoutsAcross)
 	for i, line := range LayoutCautions() {
 		doc.Say(line)
 		if i > 0 {
@@ -296,10 +296,11 @@ func LayoutDocument(title string, balls []Layout) Document {
 	return doc
 }
 
-// LayoutsSideBySide is [LayoutDocument] without the cautions.
-func LayoutsSideBySide(title string, balls []Layout) Document {
+// LayoutsSideBySide is [LayoutDocument] without the cautions, with so many balls side by
+// side.
+func LayoutsSideBySide(title string, balls []Layout, across int) Document {
 	doc := Document{Title: title}
-	for part := range slices.Chunk(balls, layoutsAcross) {
+	for part := range slices.Chunk(balls, across) {
 		doc.Table(layoutColumns(part))
 	}
 	return doc
@@ -366,4 +367,17 @@ func layoutColumns(balls []Layout) Grid {
 		return PlainTone
 	}
 	return t
+}
+
+// LayoutAnswer says in a sentence how a ball is laid out and how it flares.
+func LayoutAnswer(l Layout) string {
+	words := l.Ball + " for " + l.Bowler + ": " + layoutForms(l)[0].Value
+	for _, f := range l.Flares {
+		if f.Shot == nil {
+			words += "; no shot on " + f.Lane
+			continue
+		}
+		words += "; flare on " + f.Lane + " " + marked(f.Shot.Summary.Flare) + ", up to the end of the oil " + marked(f.Shot.Summary.FlareOil)
+	}
+	return words
 }

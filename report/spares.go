@@ -114,7 +114,8 @@ func (w *Spares) Document() Document {
 		}
 		doc.Table(g)
 	}
-	doc.SayWrapped("Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins; --json lists them.")
+	doc.SayWrapped("Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins")
+	doc.Hint("; --json lists them.")
 	return doc
 }
 
@@ -134,4 +135,19 @@ func (l SpareLine) row() []string {
 	within := studies.WilsonInterval(l.Converted)
 	return []string{l.Leave.String(), Fixed(l.Release.Laydown, 1), Fixed(l.Arrows, 1), Fixed(Degree.In(l.Release.Angle), 2), Fixed(l.Entry.Board, 1), window,
 		Share(l.Converted.Share()), Share(within.Low) + " to " + Share(within.High), stays}
+}
+
+// Answer says which line converts each leave; nothing where there are more than a few.
+func (w *Spares) Answer() []string {
+	const few = 3
+	var list []string
+	for i, lines := range w.Lines {
+		for _, l := range lines {
+			if len(lines) <= few && l.Found {
+				list = append(list, fmt.Sprintf("%s at %s: laydown %s, over board %s at the arrows, converts %s of its deliveries",
+					w.Players[i].Name(w.Players), l.Leave, Board.Show(l.Release.Laydown), Board.Show(l.Arrows), Share(l.Converted.Share())))
+			}
+		}
+	}
+	return list
 }

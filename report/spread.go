@@ -353,3 +353,17 @@ func (w *Spread) Note() string {
 	}
 	return of + "."
 }
+
+// PocketText tells the share of deliveries in the pocket.
+func PocketText(s spread.SetupResult) string {
+	return fmt.Sprintf("pocket %s, 95 %% interval %s to %s", Share(s.Pocket.Share()), Share(s.PocketInterval.Low), Share(s.PocketInterval.High))
+}
+
+// Answer says where deliveries end, and how many of each player's in the pocket.
+func (w *Spread) Answer() []string {
+	list := []string{w.Note()}
+	for i, s := range w.Result.Setups {
+		list = append(list, w.Players[i].Name(w.Players)+": "+PocketText(s))
+	}
+	return list
+}

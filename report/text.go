@@ -71,17 +71,15 @@ type Grid struct {
 }
 
 // HeadRows is how many rows at the top are headings of columns.
-func (g Grid) HeadRows() int { return g.heads() }
-
-func (g Grid) heads() int {
+func (g Grid) HeadRows() int {
 	if g.Heads == 0 {
 		return min(1, len(g.Rows))
 	}
 	return max(0, min(g.Heads, len(g.Rows)))
 }
 
-// tone is that of a cell.
-func (g Grid) tone(row, column int) Tone {
+// ToneOf is the tone of a cell.
+func (g Grid) ToneOf(row, column int) Tone {
 	if g.Tone == nil {
 		return PlainTone
 	}
@@ -118,7 +116,7 @@ func (g Grid) Print(c Paint) string {
 		var line strings.Builder
 		for j, cell := range row {
 			pad := strings.Repeat(" ", widths[j]-utf8.RuneCountInString(cell))
-			cell = c.as(g.tone(i, j), cell)
+			cell = c.as(g.ToneOf(i, j), cell)
 			if j > 0 {
 				line.WriteString(columnGap)
 			}

@@ -157,7 +157,8 @@ func (w *Wear) Document() Document {
 	}
 	doc.Table(stays)
 	if w.Result.Sessions == 1 {
-		doc.Note("one session leaves this to chance: --sessions plays more")
+		doc.Note("one session leaves this to chance")
+		doc.Hint(": --sessions plays more")
 	}
 
 	if len(w.Moves) > 0 {

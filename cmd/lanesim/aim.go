@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/handout"
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
@@ -111,7 +112,7 @@ the map, in a colour for each measure, and the room as bars. With --csv the map 
 	addAssumed(f, &o.assumed)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the map as CSV")
-	o.output.addPaths(c, throwEndings())
+	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
 }
@@ -206,7 +207,7 @@ type aiming struct {
 
 // aim runs the aim command.
 func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
 		return err
 	}
 	if err := oneOf("by", o.by, lineMeasures()); err != nil {
@@ -225,7 +226,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	if err != nil {
 		return err
 	}
-	picture := o.output.wants(pictureEndings()...)
+	picture := o.output.wants(drawnEndings()...)
 	const leastMap = 2.0 // boards
 	if picture && (limits.Laydown.Max-limits.Laydown.Min < leastMap || limits.Arrows.Max-limits.Arrows.Min < leastMap) {
 		return wrongInput("a picture needs limits that are two boards apart")
@@ -314,7 +315,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			interrupted = err
 		}
 	}
-	if err := p.writeAim(&a, o, interrupted != nil); err != nil {
+	if err := p.writeAim(&a, s, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
@@ -327,11 +328,12 @@ func (p *program) tellAim(a *aiming, text string) {
 }
 
 // writeAim writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeAim(a *aiming, o aimOptions, unfinished bool) error {
+func (p *program) writeAim(a *aiming, s *scenario.Scenario, o aimOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       a.WriteJSON, csv: a.WriteCSV,
 		document: a.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(&a.Aim, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return a.handout(s) },
 	})
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/handout"
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
@@ -87,14 +88,14 @@ the map. With --csv every leave is a row; strikes are the leave "none".`,
 	f.BoolVar(&o.mapped, "map", false, "give the share of strikes over board and angle")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the leaves as CSV")
-	o.output.addPaths(c, throwEndings())
+	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
 }
 
 // carry runs the carry command.
 func (p *program) carry(ctx context.Context, path string, o carryOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
 		return err
 	}
 	if o.racks < 1 {
@@ -148,7 +149,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 			w.Standing = append(w.Standing, standing)
 		}
 	}
-	if n := len(players); o.output.wants(pictureEndings()...) && n > plots.MaxDecks {
+	if n := len(players); o.output.wants(drawnEndings()...) && n > plots.MaxDecks {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxDecks)
 	}
 	if o.mapped && !s.UsualRack() {
@@ -169,6 +170,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 			}
 			return plots.DrawCarry(w, racks, o.phone.size())
 		},
+		handout: func() (handout.Page, error) { return handedRacks(w, list, players) },
 	})
 	if err != nil {
 		return err

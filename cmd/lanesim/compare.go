@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lanesim/files"
+	"lanesim/handout"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/runs"
@@ -132,14 +133,14 @@ foot. With --verbose the numerical error is computed and told as well.`,
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
 	o.columns.add(c, report.KeysOfComparison)
-	o.output.addPaths(c, throwEndings())
+	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
 }
 
 // compare runs the compare command.
 func (p *program) compare(ctx context.Context, paths []string, o compareOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
 		return err
 	}
 	if err := oneOf("aim", o.aim, []string{aimSame, aimEach}); err != nil {
@@ -201,9 +202,11 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		}
 	}
 	p.tellWork(c.Shots)
-	r := results{json: c.WriteJSON, picture: func() (*plots.Drawing, error) {
-		return plots.DrawComparison(&c.Comparison, c.Lanes(), c.Panels(), o.phone.size())
-	}}
+	draw := func(size plots.Size) (*plots.Drawing, error) {
+		return plots.DrawComparison(&c.Comparison, c.Lanes(), c.Panels(), size)
+	}
+	r := results{json: c.WriteJSON, picture: func() (*plots.Drawing, error) { return draw(o.phone.size()) },
+		handout: func() (handout.Page, error) { return handedComparison(&c, detailed, draw) }}
 	switch {
 	case chosen.Points != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, c.Distances()) }

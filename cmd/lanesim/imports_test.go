@@ -46,13 +46,14 @@ var mayImport = map[string][]string{
 	"sweeps":           {"physics", "studies/*", "report", "scenario", "rows", "plots"},
 	"runs":             {"units", "input", "lane", "ball", "physics", "pins", "studies/*", "report", "scenario"},
 	"report/terms":     {},
+	"handout":          {"physics", "report", "report/terms"},
 	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "scenario"},
 	"files":            {"rows"},
 	"examples":         {},
 	"page":             {},
 	"page/bundle":      {},
 	"page/engine":      {"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario"},
-	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "sweeps", "files", "runs", "validation"},
+	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "handout", "sweeps", "files", "runs", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.

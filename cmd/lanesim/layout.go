@@ -7,6 +7,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/files"
+	"lanesim/handout"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
@@ -86,7 +87,7 @@ along the grip, left or right across it as seen with the fingers up.`,
 	return c
 }
 
-func layoutEndings() []string { return append(pictureEndings(), ".json") }
+func layoutEndings() []string { return append(pictureEndings(), ".json", handoutEnding) }
 
 // laidOut is a ball laid out for a bowler, with the tracks of its shots.
 type laidOut struct {
@@ -145,6 +146,7 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 		json:     func(to io.Writer) error { return report.WriteLayouts(to, s.Warnings, made) },
 		document: func() report.Document { return report.LayoutDocument(s.Title, made) },
 		draw:     func(path string) ([]file, error) { return drawLayouts(path, s, balls, o) },
+		handout:  func() (handout.Page, error) { return handedLayouts(s, balls) },
 	})
 }
 
@@ -210,18 +212,7 @@ func drawLayouts(out string, s *scenario.Scenario, balls []laidOut, o layoutOpti
 	var all []file
 	for _, l := range balls {
 		for i := range l.Flares {
-			figure := plots.BallFigure{
-				Title:    l.Ball + " for " + l.Bowler,
-				Drilling: l.Drilling,
-				LaidOut:  l.Specification.Layout != nil, Symmetric: l.Symmetric(),
-				Sections: report.LayoutSections(l.Layout, l.Flares[i:i+1]),
-				Cautions: report.LayoutCautions(),
-				Size:     o.picture.size(),
-				Track:    l.tracks[i],
-			}
-			if s.Title != "" {
-				figure.Title = s.Title + ": " + figure.Title
-			}
+			figure := ballFigure(s, l, i, o.picture.size())
 			if files.Ending(out) == ".pdf" {
 				made, err := drillSheet(files.Numbered(out, len(all)), l.Layout, l.Flares[i], figure, o)
 				if err != nil {
@@ -242,4 +233,21 @@ func drawLayouts(out string, s *scenario.Scenario, balls []laidOut, o layoutOpti
 		}
 	}
 	return all, nil
+}
+
+// ballFigure is a ball with its numbers and its tracks on a lane.
+func ballFigure(s *scenario.Scenario, l laidOut, i int, size plots.Size) plots.BallFigure {
+	f := plots.BallFigure{
+		Title:    l.Ball + " for " + l.Bowler,
+		Drilling: l.Drilling,
+		LaidOut:  l.Specification.Layout != nil, Symmetric: l.Symmetric(),
+		Sections: report.LayoutSections(l.Layout, l.Flares[i:i+1]),
+		Cautions: report.LayoutCautions(),
+		Size:     size,
+		Track:    l.tracks[i],
+	}
+	if s.Title != "" {
+		f.Title = s.Title + ": " + f.Title
+	}
+	return f
 }

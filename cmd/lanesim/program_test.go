@@ -126,7 +126,7 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 	if err := p.findMoves(ctx, &w, 1); err == nil || w.Result.Sessions != 1 {
 		t.Errorf("%d sessions, %v", w.Result.Sessions, err)
 	}
-	if err := p.writeWear(&w, wearOptions{output: outputFlags{paths: []string{filepath.Join(folder, "wear.json")}}}, true); err != nil {
+	if err := p.writeWear(&w, nil, wearOptions{output: outputFlags{paths: []string{filepath.Join(folder, "wear.json")}}}, true); err != nil {
 		t.Fatal(err)
 	}
 	if text := contents(t, filepath.Join(folder, "wear.partial.json")); len(text) == 0 {

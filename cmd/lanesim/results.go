@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/files"
+	"lanesim/handout"
 	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report"
@@ -20,6 +21,7 @@ type results struct {
 	document  func() report.Document            // the same, where it can be shown in other ways
 	picture   func() (*plots.Drawing, error)    // nil if there is none
 	draw      func(path string) ([]file, error) // the same of several pictures
+	handout   func() (handout.Page, error)      // nil if there is none; without its document
 
 	// unfinished says that the work was interrupted: what there is of it goes
 	// beside the files that were asked for, which may hold an older, complete
@@ -61,6 +63,9 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		case ".json", ".csv":
 			made = make([]file, 1)
 			made[0], err = r.of(out, kind, false)
+		case handoutEnding:
+			made = make([]file, 1)
+			made[0], err = r.handoutFile(out)
 		default:
 			if r.picture != nil {
 				made, err = picture(out, r.picture)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"lanesim/handout"
 	"slices"
 	"strings"
 
@@ -75,15 +76,15 @@ in JSON; the scenario's rack changes them.`,
 	complete(c, "level", scenario.SkillLevels()...)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the lines as CSV")
-	o.output.addPaths(c, dataEndings())
+	o.output.addPaths(c, sparesEndings())
 	return c
 }
 
-func dataEndings() []string { return []string{".json", ".csv"} }
+func sparesEndings() []string { return []string{".json", ".csv", handoutEnding} }
 
 // spares runs the spares command.
 func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
-	if err := o.output.check(dataEndings()); err != nil {
+	if err := o.output.check(sparesEndings()); err != nil {
 		return err
 	}
 	if o.shots < 1 {
@@ -193,6 +194,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		unfinished: interrupted != nil,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
+		handout:  func() (handout.Page, error) { return handedSpares(&w, s, players[:len(w.Players)]) },
 	}); err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/handout"
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
@@ -103,7 +104,7 @@ is a row, with its deviations from the line.`,
 	o.carry.add(f)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the deliveries as CSV")
-	o.output.addPaths(c, throwEndings())
+	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
 }
@@ -117,7 +118,7 @@ type spreadWork struct {
 
 // spread runs the spread command.
 func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
 		return err
 	}
 	if o.shots < 1 {
@@ -137,7 +138,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	p.tellAssumptions(s)
 	w := spreadWork{Spread: report.Spread{Title: title(s), Warnings: slices.Clone(s.Warnings)}}
 	var assumed []string
-	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(pictureEndings()...) {
+	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
 	if w.players, assumed, err = p.players(ctx, s, o.level); err != nil {
@@ -180,12 +181,12 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 			w.Warnings = append(w.Warnings, text)
 		}
 	}
-	if o.output.wants(pictureEndings()...) {
+	if o.output.wants(drawnEndings()...) {
 		if err := w.throwPaths(); err != nil {
 			return err
 		}
 	}
-	if err := p.writeSpread(&w, o, interrupted != nil); err != nil {
+	if err := p.writeSpread(&w, s, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
@@ -264,11 +265,12 @@ func (w *spreadWork) throwPaths() error {
 }
 
 // writeSpread writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeSpread(w *spreadWork, o spreadOptions, unfinished bool) error {
+func (p *program) writeSpread(w *spreadWork, s *scenario.Scenario, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(&w.Spread, w.paths, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return w.handout(s) },
 	})
 }

@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 
+	"lanesim/handout"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
@@ -85,7 +86,7 @@ thrown against distance.`,
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the paths as CSV, a row for each point")
 	o.columns.add(c, report.KeysOfThrow)
-	o.output.addPaths(c, throwEndings())
+	o.output.addPaths(c, studyEndings())
 	o.picture.add(c)
 	c.Flags().StringVar(&o.track, "track", "", "lay the measured tracks of the CSV `file` over the shots, without fitting")
 	return c
@@ -119,7 +120,7 @@ func madeOf(shots []thrown) []report.Shot {
 
 // throw runs the throw command.
 func (p *program) throw(ctx context.Context, path string, o throwOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
 		return err
 	}
 	if err := o.picture.check(); err != nil {
@@ -136,7 +137,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	if err := p.claimNumbered(o.output, len(s.Lanes)); err != nil {
 		return err
 	}
-	pictures := o.output.wants(pictureEndings()...)
+	pictures := o.output.wants(drawnEndings()...)
 	tracks, err := p.tracksOver(ctx, s, o)
 	if err != nil {
 		return err
@@ -157,8 +158,9 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	}
 	p.tellWork(made)
 	r := results{
-		json: func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made) },
-		draw: func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
+		json:    func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made) },
+		draw:    func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
+		handout: func() (handout.Page, error) { return handedShots(s, shots, chosen.Rows) },
 	}
 	switch {
 	case chosen.Points != nil:
@@ -173,18 +175,20 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	}
 	if o.track != "" {
 		over := layOver(tracks, shots)
-		shots := r.document
+		plain := r.document
 		r.json = func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made, report.TracksMember(over)) }
 		r.csv = func(to io.Writer) error { return report.WriteTracks(to, over) }
 		r.document = func() report.Document {
-			doc := shots()
+			doc := plain()
 			doc.Add(report.TracksDocument(over))
 			return doc
 		}
-		r.picture = func() (*plots.Drawing, error) {
-			f := plots.FitFigure{Title: title(s), Lane: s.Lanes[0], Pocket: s.Settings.Pocket, Size: o.picture.size()}
+		draw := func(size plots.Size) (*plots.Drawing, error) {
+			f := plots.FitFigure{Title: title(s), Lane: s.Lanes[0], Pocket: s.Settings.Pocket, Size: size}
 			return plots.DrawTracks(f, over, len(s.Bowlers) > 1, len(s.Balls) > 1)
 		}
+		r.picture = func() (*plots.Drawing, error) { return draw(o.picture.size()) }
+		r.handout = func() (handout.Page, error) { return handedTracks(s, shots, draw) }
 	}
 	return p.writeResults(ctx, o.output, r)
 }

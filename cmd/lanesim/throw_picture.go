@@ -49,16 +49,8 @@ func (f *pictureFlags) size() plots.Size {
 // the others with their number.
 func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureFlags) ([]file, error) {
 	var all []file
-	for i, lane := range s.Lanes {
-		f := plots.Figure{Title: title(s), Lane: lane, Pocket: s.Settings.Pocket, Size: flags.size()}
-		if len(s.Lanes) > 1 {
-			f.Title = strings.TrimPrefix(f.Title+": "+lane.Name, ": ")
-		}
-		for _, t := range shots {
-			if t.Lane == i {
-				f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.made.Shot, Hand: t.made.Release.Hand, Line: t.made.LineText()})
-			}
-		}
+	for i := range s.Lanes {
+		f := shotsFigure(s, shots, i, flags.size())
 		draw := plots.Combined
 		switch flags.view {
 		case viewLane:
@@ -77,6 +69,21 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 		all = append(all, made)
 	}
 	return all, nil
+}
+
+// shotsFigure has the shots of a lane.
+func shotsFigure(s *scenario.Scenario, shots []thrown, i int, size plots.Size) plots.Figure {
+	lane := s.Lanes[i]
+	f := plots.Figure{Title: title(s), Lane: lane, Pocket: s.Settings.Pocket, Size: size}
+	if len(s.Lanes) > 1 {
+		f.Title = strings.TrimPrefix(f.Title+": "+lane.Name, ": ")
+	}
+	for _, t := range shots {
+		if t.Lane == i {
+			f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.made.Shot, Hand: t.made.Release.Hand, Line: t.made.LineText()})
+		}
+	}
+	return f
 }
 
 // drawn makes a file of a drawing, in the format of its name's ending.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"lanesim/handout"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
@@ -97,7 +98,7 @@ longer session at its thirds. With --csv every delivery is a row; those of
 	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that serves best")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the deliveries as CSV")
-	o.output.addPaths(c, throwEndings())
+	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
 }
@@ -111,7 +112,7 @@ type wornSession struct {
 
 // wear runs the wear command.
 func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
 		return err
 	}
 	if err := oneOf("by", o.by, []string{byPocket, byCarry}); err != nil {
@@ -196,12 +197,12 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			w.Warnings = append(w.Warnings, w.Tried.Interrupted())
 		}
 	}
-	if o.output.wants(pictureEndings()...) {
+	if o.output.wants(drawnEndings()...) {
 		if err := w.throwLines(); err != nil {
 			return err
 		}
 	}
-	if err := p.writeWear(&w, o, interrupted != nil); err != nil {
+	if err := p.writeWear(&w, s, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
@@ -290,11 +291,12 @@ func (w *wornSession) throwLines() error {
 }
 
 // writeWear writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeWear(w *wornSession, o wearOptions, unfinished bool) error {
+func (p *program) writeWear(w *wornSession, s *scenario.Scenario, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(&w.Wear, w.lines, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return w.handout(s) },
 	})
 }

@@ -108,8 +108,11 @@ func Find(word string) (Term, bool) {
 func fold(s string) string { return strings.Join(split(s), " ") }
 
 func split(s string) []string {
-	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(" _-/.,:;()", r) })
+	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(separators, r) })
 }
+
+// separators stand between words.
+const separators = " _-/.,:;()"
 
 // unitWords stand in keys and headings for the unit alone.
 var unitWords = strings.Fields("ft in mm m cm deg ° mph mps rad s rpm um µm ml µl j n lb kg oz g cm3 uin unit d fps %")

@@ -67,3 +67,29 @@ func TestKeysAndHeadingsAreTakenApart(t *testing.T) {
 		}
 	}
 }
+
+func TestMarkKeepsTheText(t *testing.T) {
+	for text, want := range map[string][]string{
+		"hook start, ft":                {"hook start"},
+		"rev rate at pins, rpm":         {"rev rate", "pins"},
+		"Breakpoint, board":             {"breakpoint", "board"},
+		"± friction read":               {"uncertainty", "friction read"},
+		"what nobody has a word for, µ": nil,
+		"":                              nil,
+	} {
+		var got []string
+		whole := ""
+		for _, p := range Mark(text) {
+			whole += p.Text
+			if p.Term.Name != "" {
+				got = append(got, p.Term.Name)
+			}
+		}
+		if whole != text {
+			t.Errorf("%q became %q", text, whole)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%q has %q, want %q", text, got, want)
+		}
+	}
+}

@@ -1,0 +1,283 @@
+package main
+
+import (
+	"fmt"
+
+	"lanesim/handout"
+	"lanesim/physics"
+	"lanesim/plots"
+	"lanesim/report"
+	"lanesim/runs"
+	"lanesim/scenario"
+	"lanesim/studies/carry"
+)
+
+// handedShots is the handout of throw: the first lane's shots in motion, and pictures.
+func handedShots(s *scenario.Scenario, shots []thrown, columns report.Columns[report.Shot]) (handout.Page, error) {
+	page, err := handedThrow(s, shots)
+	if err != nil {
+		return page, err
+	}
+	page.Document = report.ShotDocument(s.Title, madeOf(shots), columns)
+	for i, l := range s.Lanes {
+		f := shotsFigure(s, shots, i, plots.Sheet)
+		words := plots.Describe(f)
+		if len(s.Lanes) > 1 {
+			words = l.Name + ": " + words
+		}
+		page.Answer = append(page.Answer, words)
+		if i == 0 {
+			if page.Playback, err = playback(l, s.Settings.Pocket, f.Series); err != nil {
+				return page, err
+			}
+		}
+	}
+	page.Pictures, err = handedPictures(func(size plots.Size) ([]*plots.Drawing, error) {
+		var list []*plots.Drawing
+		for i := range s.Lanes {
+			draw := plots.Combined
+			f := shotsFigure(s, shots, i, size)
+			if i == 0 && len(f.Series) <= mostRolling {
+				draw = plots.Motion // the lane is in the picture that moves
+				f.Note = "Speed, rev rate, axis rotation, axis tilt, slip and friction on the way to the pins."
+			}
+			d, err := draw(f)
+			if err != nil {
+				return nil, err
+			}
+			list = append(list, d)
+		}
+		return list, nil
+	})
+	return page, err
+}
+
+// handedThrow is what handouts of thrown shots begin with.
+func handedThrow(s *scenario.Scenario, shots []thrown) (handout.Page, error) {
+	page := handout.Page{Kind: "Shots", Title: title(s), Cautions: s.Warnings, Assumed: s.Defaults(),
+		Sure: []string{"Each shot is one delivery, exactly as written: a bowler's own deliveries scatter about it"}}
+	var inputs handedInputs
+	for _, t := range shots {
+		if err := inputs.add(s, t.Delivery, t.made.Release); err != nil {
+			return page, err
+		}
+	}
+	page.Inputs = inputs.sections()
+	return page, nil
+}
+
+// handedTracks is the handout of shots with measured tracks over them.
+func handedTracks(s *scenario.Scenario, shots []thrown, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
+	page, err := handedThrow(s, shots)
+	if err != nil {
+		return page, err
+	}
+	page.Pictures, err = onePicture(draw)
+	for _, one := range page.Pictures {
+		page.Answer = append(page.Answer, one.Caption)
+	}
+	return page, err
+}
+
+// mostDetailed is how many pairs a handout tells the details of, unless they were chosen.
+const mostDetailed = 3
+
+// handedComparison is the handout of a comparison: the shots of the first panel in motion.
+func handedComparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
+	page := handout.Page{Kind: "Comparison, b − a", Title: c.Title, Cautions: c.Warnings}
+	if len(detailed) == 1 && len(c.Result.Pairs) <= mostDetailed {
+		detailed = nil
+		for k := range c.Result.Pairs {
+			detailed = append(detailed, k)
+		}
+	}
+	page.Document = c.Document(detailed)
+	page.Answer = []string{c.Answer()}
+	phases := 0
+	for _, t := range c.Result.Shots {
+		phases = max(phases, t.Phases)
+	}
+	if phases > 1 {
+		page.Sure = append(page.Sure, fmt.Sprintf("How the core points when the ball lands is not known: each number is a mean over %d phases of the release, with ± its standard deviation over them", phases))
+	}
+	if of := c.Result.Pairs[0].Holds.AtPins.Of; of > 0 {
+		page.Sure = append(page.Sure, fmt.Sprintf("The answers were tried with %d sets of the values that are assumed: one that fewer than three quarters of them share is open", of))
+	}
+	said := map[string]bool{}
+	var inputs handedInputs
+	for i, t := range c.Shots {
+		for _, text := range c.Scenarios[i].Defaults() {
+			if !said[text] {
+				said[text] = true
+				page.Assumed = append(page.Assumed, text)
+			}
+		}
+		if err := inputs.addJSON(t.Inputs, t.Ball+" on "+t.Lane); err != nil {
+			return page, err
+		}
+	}
+	page.Inputs = inputs.sections()
+	var err error
+	if page.Pictures, err = onePicture(draw); err != nil {
+		return page, err
+	}
+	shots := c.Panels()[0]
+	var series []plots.Series
+	for k, i := range shots {
+		other := shots[0]
+		if k == 0 {
+			other = shots[1]
+		}
+		name, _ := c.Names(i, other)
+		series = append(series, plots.Series{Name: name, Shot: c.Result.Shots[i].Shot, Hand: c.Shots[i].Release.Hand})
+	}
+	page.Playback, err = playback(c.Lanes()[shots[0]], c.Shots[0].Pocket, series)
+	return page, err
+}
+
+// handout is the handout of best lines: those of the first lane in motion.
+func (a *aiming) handout(s *scenario.Scenario) (handout.Page, error) {
+	players := append([]player{}, a.players[:len(a.List)]...)
+	var series []plots.Series
+	thrower := physics.NewThrower()
+	for i, t := range a.List {
+		if t.None != nil {
+			continue
+		}
+		players[i].setup.Release = t.Best.Release
+		if players[i].Lane != players[0].Lane || len(series) == mostRolling {
+			continue
+		}
+		settings := s.Settings
+		settings.ExchangeSpacing = -1
+		shot, err := thrower.Throw(t.Setup.Lane, t.Setup.Ball, t.Best.Release, settings)
+		if err != nil {
+			return handout.Page{}, err
+		}
+		one := plots.Series{Shot: shot, Hand: t.Best.Release.Hand}
+		if len(a.List) > 1 {
+			one.Name = t.Name(a.Players)
+		}
+		series = append(series, one)
+	}
+	page, err := handedOf("Best line", a.Title, s, players, a.Warnings)
+	if err != nil || len(series) == 0 {
+		return page, err
+	}
+	if page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawAim(&a.Aim, size) }); err != nil {
+		return page, err
+	}
+	page.Answer = []string{a.Note()}
+	page.Playback, err = playback(players[0].setup.Lane, s.Settings.Pocket, series)
+	return page, err
+}
+
+// chanceOnly says what an interval does not hold.
+const chanceOnly = "The intervals tell what chance leaves open, not what the assumed values do"
+
+// handout is the handout of a spread.
+func (w *spreadWork) handout(s *scenario.Scenario) (handout.Page, error) {
+	page, err := handedOf("Scatter of deliveries", w.Title, s, w.players, w.Warnings)
+	if err != nil {
+		return page, err
+	}
+	page.Answer, page.Sure = w.Answer(), []string{chanceOnly}
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSpread(&w.Spread, w.paths, size) })
+	return page, err
+}
+
+// handout is the handout of a session on a lane that wears.
+func (w *wornSession) handout(s *scenario.Scenario) (handout.Page, error) {
+	page, err := handedOf("A lane that wears", w.Title, s, w.players, w.Warnings)
+	if err != nil {
+		return page, err
+	}
+	page.Answer = []string{w.Note()}
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawWear(&w.Wear, w.lines, size) })
+	return page, err
+}
+
+// handedRacks is the handout of racks. The players are those of several scenarios, one
+// after the other.
+func handedRacks(w *report.Carry, list []*scenario.Scenario, players []player) (handout.Page, error) {
+	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{chanceOnly}}
+	var inputs handedInputs
+	each := len(players) / len(list)
+	for i, t := range players {
+		if err := inputs.add(list[i/each], t.Delivery, t.setup.Release); err != nil {
+			return page, err
+		}
+	}
+	page.Inputs = inputs.sections()
+	racks, err := carry.Typical(w.Studies, w.Results)
+	if err != nil {
+		return page, err
+	}
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawCarry(w, racks, size) })
+	return page, err
+}
+
+// handedSpares is the handout of lines at leaves.
+func handedSpares(w *report.Spares, s *scenario.Scenario, players []player) (handout.Page, error) {
+	page, err := handedOf("Lines at leaves", w.Title, s, players, w.Warnings)
+	page.Answer, page.Assumed = w.Answer(), append(page.Assumed, w.Assumed...)
+	return page, err
+}
+
+// layoutsAbreast is how many balls stand side by side in a table of a handout, which can be
+// scrolled.
+const layoutsAbreast = 6
+
+// handedLayouts is the handout of layouts.
+func handedLayouts(s *scenario.Scenario, balls []laidOut) (handout.Page, error) {
+	made := madeLayouts(balls)
+	page := handout.Page{Kind: "Layout", Title: title(s), Assumed: s.Defaults(), Document: report.LayoutsSideBySide(s.Title, made, layoutsAbreast)}
+	page.Cautions = append(append(page.Cautions, s.Warnings...), report.LayoutCautions()...)
+	for _, l := range made {
+		page.Answer = append(page.Answer, report.LayoutAnswer(l))
+		if words := report.ClearanceWarning(l); words != "" {
+			page.Cautions = append(page.Cautions, words)
+		}
+	}
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return page, err
+	}
+	var inputs handedInputs
+	for _, d := range deliveries {
+		if raw, err := s.Inputs(d, s.Bowlers[d.Bowler].Release.Angle); err == nil {
+			if err := inputs.addJSON(raw, s.Balls[d.Ball].Name+" on "+s.Lanes[d.Lane].Name); err != nil {
+				return page, err
+			}
+		}
+	}
+	page.Inputs = inputs.sections()
+	page.Pictures, err = handedPictures(func(size plots.Size) ([]*plots.Drawing, error) { return drawBalls(s, balls, size, false) })
+	return page, err
+}
+
+// drawBalls draws each ball with its tracks on each lane, with its numbers or without.
+func drawBalls(s *scenario.Scenario, balls []laidOut, size plots.Size, numbers bool) ([]*plots.Drawing, error) {
+	var list []*plots.Drawing
+	for _, l := range balls {
+		for i := range l.Flares {
+			const most = 4 // in a handout
+			if !numbers && i > 0 && len(balls)*len(l.Flares) > most {
+				continue // of many, each ball once; its flare on the other lanes is in the table
+			}
+			f := ballFigure(s, l, i, size)
+			if !numbers {
+				f.Sections, f.Cautions = nil, nil
+				if len(s.Lanes) > 1 {
+					f.Title += " on " + l.Flares[i].Lane
+				}
+			}
+			d, err := plots.Ball(f)
+			if err != nil {
+				return nil, err
+			}
+			list = append(list, d)
+		}
+	}
+	return list, nil
+}

@@ -1,0 +1,125 @@
+package handout
+
+import (
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/report"
+)
+
+// Playback shows balls that roll down the lane in true time.
+type Playback struct {
+	Picture
+
+	// OnWide and OnNarrow say where things lie on the two pictures.
+	OnWide, OnNarrow Stage
+
+	Balls []Ball
+}
+
+// Stage tells where a distance and a lateral position, in m, lie on a picture, in its
+// units: x = X + PerDistance · distance, y = Y + PerLateral · lateral.
+type Stage struct{ X, PerDistance, Y, PerLateral float64 }
+
+// Ball is a ball with its path.
+type Ball struct {
+	Name, Color string
+	Path        []physics.State
+	Status      physics.Status
+}
+
+// playbackView is what the page shows of a playback.
+type playbackView struct {
+	Picture
+	Data   playbackData
+	Balls  []ballView
+	Heads  [][]piece
+	Length float64 // s, of the longest shot
+}
+
+// ballView is a ball with where it ended.
+type ballView struct {
+	Number, Name, Time, Distance, Board, Speed, Status string
+	Color                                              template.CSS
+}
+
+// playbackData is what the script reads: for each ball times, distances, lateral places,
+// boards and speeds, each as a list of whole numbers less the one before, in the units
+// of scale.
+type playbackData struct {
+	Wide   [4]float64 `json:"wide"`
+	Narrow [4]float64 `json:"narrow"`
+	Scale  [5]float64 `json:"scale"`
+	Paths  [][]string `json:"paths"`
+	Colors []string   `json:"colors"`
+}
+
+// What the numbers of the data stand for: ms, mm, tenths of mm, hundredths of boards and
+// of mph.
+var packed = [5]float64{1e-3, 1e-3, 1e-4, 1e-2, 1e-2}
+
+// frames is how many states of a path a second has at most.
+const frames = 50
+
+// thinned are states of a path that a picture that moves needs: the first, the last, and
+// no more than [frames] of each second.
+func thinned(path []physics.State) []physics.State {
+	var list []physics.State
+	for i, s := range path {
+		if i == 0 || i == len(path)-1 || s.Time-list[len(list)-1].Time >= 1.0/frames {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+func (p Playback) view(m *marker) playbackView {
+	v := playbackView{Picture: p.Picture, Data: playbackData{Wide: p.OnWide.numbers(), Narrow: p.OnNarrow.numbers(), Scale: packed}}
+	for _, head := range []string{"distance, ft", "board", "speed, mph", "ended"} {
+		v.Heads = append(v.Heads, m.mark(head))
+	}
+	for i, b := range p.Balls {
+		states := thinned(b.Path)
+		var lists []string
+		for k, of := range []func(physics.State) float64{
+			func(s physics.State) float64 { return s.Time },
+			func(s physics.State) float64 { return s.Distance },
+			func(s physics.State) float64 { return s.Lateral },
+			func(s physics.State) float64 { return s.Board },
+			func(s physics.State) float64 { return report.MPH.In(s.Speed) },
+		} {
+			lists = append(lists, deltas(states, of, packed[k]))
+		}
+		v.Data.Paths, v.Data.Colors = append(v.Data.Paths, lists), append(v.Data.Colors, b.Color)
+		last := states[len(states)-1]
+		v.Length = max(v.Length, last.Time)
+		v.Balls = append(v.Balls, ballView{
+			Number: strconv.Itoa(i + 1), Name: b.Name, Color: template.CSS(b.Color), Status: string(b.Status),
+			Distance: report.Foot.Show(last.Distance), Board: report.Board.Show(last.Board), Speed: report.MPH.Show(last.Speed),
+		})
+	}
+	return v
+}
+
+func (s Stage) numbers() [4]float64 {
+	round := func(v float64) float64 { return math.Round(100*v) / 100 }
+	return [4]float64{round(s.X), round(s.PerDistance), round(s.Y), round(s.PerLateral)}
+}
+
+// deltas writes whole numbers of a unit, each less the one before.
+func deltas(states []physics.State, of func(physics.State) float64, unit float64) string {
+	var b strings.Builder
+	before := 0
+	for i, s := range states {
+		v := int(math.Round(of(s) / unit))
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(strconv.Itoa(v - before))
+		before = v
+	}
+	return b.String()
+}

@@ -1,0 +1,204 @@
+package handout
+
+import (
+	"slices"
+	"strings"
+
+	"lanesim/report"
+	"lanesim/report/terms"
+)
+
+// block is a block of the document as the page shows it.
+type block struct {
+	Heading, Before, After string
+	Table                  *table
+	Text                   string
+}
+
+// table is a table: headings of columns, then groups of rows.
+type table struct {
+	Label  string // what it is of, for those who do not see the heading above
+	Head   [][]cell
+	Groups []group
+}
+
+// group is some rows, which may have a heading.
+type group struct {
+	Heading []piece
+	Columns int
+	Rows    [][]cell
+}
+
+// cell is a cell of a table. A heading is made of pieces.
+type cell struct {
+	Pieces []piece
+	Class  string
+	Scope  string // of a heading: col, colgroup or row
+	Span   int    // columns that a heading of several has; 0 for others
+}
+
+// piece is a piece of a heading, with the id of the term that it is, if it is one.
+type piece struct{ Text, ID string }
+
+// term is a term that the page explains.
+type term struct {
+	terms.Term
+	ID string
+}
+
+// marker finds the terms in headings and keeps those it found.
+type marker struct {
+	found map[string]term
+	names []string // of balls, bowlers and lanes, whose words are not terms
+}
+
+func newMarker() *marker { return &marker{found: map[string]term{}} }
+
+// idOf is the id of a term's explanation.
+func idOf(t terms.Term) string {
+	return "term-" + strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			return r
+		case r == '±':
+			return 'u' // it has no letter
+		}
+		return '-'
+	}, strings.ToLower(t.Name))
+}
+
+// mark takes a heading apart.
+func (m *marker) mark(heading string) []piece {
+	var pieces []piece
+	if slices.ContainsFunc(m.names, func(name string) bool { return strings.Contains(heading, name) }) {
+		return []piece{{Text: heading}}
+	}
+	for _, p := range terms.Mark(readable(heading)) {
+		one := piece{Text: p.Text}
+		if p.Term.Name != "" {
+			one.ID = idOf(p.Term)
+			m.found[one.ID] = term{p.Term, one.ID}
+		}
+		pieces = append(pieces, one)
+	}
+	return pieces
+}
+
+// list are the terms that were found, in the order of the alphabet.
+func (m *marker) list() []term {
+	var list []term
+	for _, t := range m.found {
+		list = append(list, t)
+	}
+	slices.SortFunc(list, func(a, b term) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	return list
+}
+
+// blocks are those of a document.
+func (m *marker) blocks(d report.Document) []block {
+	var list []block
+	label := d.Title
+	for _, k := range d.Blocks {
+		b := block{Before: k.Before, Heading: capital(k.Heading), After: k.After, Text: k.Text}
+		if k.Before != "" {
+			b.Heading = k.Heading
+		}
+		if b.Text != "" {
+			b.Text = sentence(b.Text)
+		}
+		if k.Heading != "" {
+			label = k.Before + k.Heading + k.After
+		}
+		if k.Grid != nil {
+			t := m.table(*k.Grid)
+			t.Label = label
+			b.Table = &t
+		}
+		list = append(list, b)
+	}
+	return list
+}
+
+func capital(s string) string {
+	if s != "" && s[0] >= 'a' && s[0] <= 'z' && !strings.HasPrefix(s, "a = ") && !strings.HasPrefix(s, "b − a") {
+		return strings.ToUpper(s[:1]) + s[1:]
+	}
+	return s
+}
+
+// table makes a table of a grid. The first column heads its row.
+func (m *marker) table(g report.Grid) table {
+	var t table
+	columns := 0
+	for _, row := range g.Rows {
+		columns = max(columns, len(row))
+	}
+	heads := g.HeadRows()
+	rows := group{Columns: columns}
+	for i, row := range g.Rows {
+		empty := !slices.ContainsFunc(row, func(s string) bool { return strings.TrimSpace(s) != "" })
+		switch {
+		case empty:
+			continue
+		case i < heads && len(row) > 1 && !slices.ContainsFunc(row[1:], func(s string) bool { return s != "" }):
+			t.Head = append(t.Head, []cell{{Pieces: m.mark(row[0]), Scope: "colgroup", Span: columns}})
+			continue
+		case g.Sections[i]:
+			if len(rows.Rows) > 0 || rows.Heading != nil {
+				t.Groups = append(t.Groups, rows)
+			}
+			rows = group{Heading: m.mark(capital(row[0])), Columns: columns}
+			continue
+		}
+		var cells []cell
+		for j := range columns {
+			c := cell{Class: "number"}
+			text := ""
+			if j < len(row) {
+				text = strings.TrimSpace(row[j])
+				c.Class += toneClass(g.ToneOf(i, j))
+			}
+			if j < len(g.Left) && g.Left[j] {
+				c.Class = strings.TrimPrefix(c.Class, "number")
+			}
+			switch {
+			case text == "":
+			case i < heads && j > 0:
+				c.Scope = "col"
+			case i < heads && len(row) > 1 && heads == 1:
+				c.Scope = "col"
+			case j == 0:
+				c.Scope = "row"
+			}
+			c.Pieces = []piece{{Text: text}}
+			if c.Scope != "" && (j == 0 || heads == 1) {
+				c.Pieces = m.mark(text)
+			}
+			c.Class = strings.TrimSpace(c.Class)
+			cells = append(cells, c)
+		}
+		if i < heads {
+			t.Head = append(t.Head, cells)
+		} else {
+			rows.Rows = append(rows.Rows, cells)
+		}
+	}
+	if len(rows.Rows) > 0 || rows.Heading != nil {
+		t.Groups = append(t.Groups, rows)
+	}
+	return t
+}
+
+func toneClass(t report.Tone) string {
+	switch t {
+	case report.HeadingTone:
+		return " strong"
+	case report.GoodTone:
+		return " good"
+	case report.BadTone:
+		return " bad"
+	case report.NotableTone:
+		return " notable"
+	}
+	return ""
+}
