@@ -240,7 +240,7 @@ func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 		change = max(change, math.Abs(a.mu[j]-before[j]))
 	}
 	a.pass++
-	return a.pass <= mostPasses && change*pivotCoefficient*m.contactRadius/m.radius*m.spinUp(1)*s.Step > t.control.Absolute*scales[iwz]
+	return a.pass <= mostPasses && m.pivotGrip(change)/m.radius*m.spinUp(1)*s.Step > t.control.Absolute*scales[iwz]
 }
 
 // holding is the friction that holds a rolling ball at a time of the step.

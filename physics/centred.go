@@ -38,13 +38,7 @@ func (m *machine) slideCentred(t float64, y, dydt []float64) {
 		mu = m.law.coefficient(now.gap, m.stretch)
 	}
 
-	ux, uy := vx-m.radius*omega.y, vy+m.radius*omega.x
-	slip := math.Sqrt(ux*ux + uy*uy)
-	var ex, ey float64
-	if slip > 0 {
-		per := 1 / slip
-		ex, ey = ux*per, uy*per
-	}
+	slip, ex, ey := direction(m.slip(vx, vy, omega.x, omega.y))
 	weight := m.mass * m.g
 	pull := mu * m.g // m/s²
 	dydt[ivx] = m.slope.x - pull*ex
@@ -127,12 +121,7 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	}
 
 	weight := m.mass * m.g
-	limit := pivotCoefficient * now.mu * m.contactRadius // of the pivot's torque per N
-	var against vector
-	if m.mode == rolling {
-		against.z = -limit * m.pivotSide
-	}
-	m.resist(omega, &against)
+	against := m.against(now.mu, omega)
 	right := gyro
 	if against != (vector{}) {
 		right = add(right, scale(weight, q.transposed(against)))
@@ -161,12 +150,9 @@ func (m *machine) rollCentred(t float64, y, dydt []float64) {
 	if m.mode == pinned {
 		dydt[iwz] = 0
 	}
-	now.slip, now.normal = 0, weight
-	now.pivot = pivotCoefficient*now.holding*m.contactRadius*weight - math.Abs(now.hold)
+	now.slip = 0
 	ax, ay := m.radius*dydt[iwy], -m.radius*dydt[iwx]
-	fx, fy := m.mass*(ax-m.slope.x), m.mass*(ay-m.slope.y)
-	now.force = [2]float64{fx, fy}
-	now.margin = now.holding*weight - math.Sqrt(fx*fx+fy*fy) + forceRounding*weight
+	m.gripped(m.mass*(ax-m.slope.x), m.mass*(ay-m.slope.y), weight)
 	dydt[ivx], dydt[ivy] = ax, ay
 	dydt[iWork] = weight * dot(against, omega)
 	dydt[iSlip] = 0

@@ -210,7 +210,7 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 	s.q = m.start
 	s.arm = add(scale(m.radius, s.q[2]), m.offset)
 	s.spin = m.start.transposed(vector{y[iwx], y[iwy], y[iwz]})
-	*c = rollingStep{inverse: m.inverseAbout(s.arm), pivot: -pivotCoefficient * m.now.mu * m.contactRadius * m.pivotSide}
+	*c = rollingStep{inverse: m.inverseAbout(s.arm), pivot: -m.pivotGrip(m.now.mu) * m.pivotSide}
 	momentum := add(each(m.inertia, s.spin), scale(m.mass, cross(s.arm, cross(s.spin, s.arm))))
 	start := s.q.times(momentum)
 	turn := t.torque(&s)

@@ -54,9 +54,8 @@ func (t *Thrower) chooseMode(now float64, y []float64) {
 // cannot hold the ball, lets it slide on.
 func (t *Thrower) beginRoll(now float64, y []float64) {
 	m := &t.m
-	r := m.radius
 	vx, vy := m.centre(y, &m.start)
-	ux, uy := vx-r*y[iwy], vy+r*y[iwx]
+	ux, uy := m.slip(vx, vy, y[iwx], y[iwy])
 	fx, fy := m.applyImpulse(y, -ux, -uy)
 	y[iWork] += (fx*ux + fy*uy) / 2
 	m.mode = rolling

@@ -43,7 +43,7 @@ func (t *Thrower) define() {
 				fresh(at, y)
 				return m.now.slip - t.slipFloor
 			}
-			ux, uy := y[ivx]-m.radius*y[iwy], y[ivy]+m.radius*y[iwx]
+			ux, uy := m.slip(y[ivx], y[ivy], y[iwx], y[iwy])
 			return math.Sqrt(ux*ux+uy*uy) - t.slipFloor
 		}},
 		gripEnds: {Spare: t.gripIsSure, Value: func(at float64, y []float64) float64 {

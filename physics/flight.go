@@ -37,7 +37,7 @@ func (m *machine) observe(f *flight) {
 		f.cx -= f.wy*f.offset.z - wz*f.offset.y
 		f.cy -= wz*f.offset.x - f.wx*f.offset.z
 	}
-	f.ux, f.uy = f.cx-m.radius*f.wy, f.cy+m.radius*f.wx
+	f.ux, f.uy = m.slip(f.cx, f.cy, f.wx, f.wy)
 }
 
 // push is what acts on a flight in a moment: accelerations, torque in the lane's
@@ -67,12 +67,7 @@ func (m *machine) pushedFor(p *push, f *flight, mu, time float64) {
 // pushed is pushedFor with the mass centre in the middle, where the push hardly
 // depends on the velocities that it changes.
 func (m *machine) pushed(p *push, f *flight, mu float64) {
-	slip := math.Sqrt(f.ux*f.ux + f.uy*f.uy)
-	var ex, ey float64
-	if slip > 0 {
-		per := 1 / slip
-		ex, ey = per*f.ux, per*f.uy
-	}
+	slip, ex, ey := direction(f.ux, f.uy)
 	pull := mu * m.g
 	p.ax, p.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
 	wz := dot(f.spin, f.e3)
@@ -105,19 +100,11 @@ func (m *machine) pushedAside(p *push, f *flight, mu, time float64) {
 //
 //	N (1 − m (d × ẑ)·I⁻¹T) = m [ g + (ω × (ω × d))_z + (d × ẑ)·I⁻¹(−ω × Iω) ]
 func (m *machine) pushedNow(p *push, f *flight, mu float64) {
-	slip := math.Sqrt(f.ux*f.ux + f.uy*f.uy)
-	var ex, ey float64
-	if slip > 0 {
-		ex, ey = f.ux/slip, f.uy/slip
-	}
+	slip, ex, ey := direction(f.ux, f.uy)
 	wz := dot(f.spin, f.e3)
 	turning := -m.pivot(mu, wz, slip)
 	arm := vector{f.offset.x, f.offset.y, f.offset.z + m.radius}
-	per := vector{
-		-(arm.y + arm.z*mu*ey),
-		arm.z*mu*ex + arm.x,
-		arm.x*mu*ey - arm.y*mu*ex + turning,
-	}
+	per := add(leverage(arm, mu, ex, ey), vector{z: turning})
 	change := each(m.inverse, add(add(scale(per.x, f.e1), scale(per.y, f.e2)), scale(per.z, f.e3)))
 	across := cross(m.offset, f.e3) // d × ẑ in body axes
 	free := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))

@@ -132,13 +132,13 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	if t.m.mode != sliding {
 		return limit
 	}
-	m, r := &t.m, t.m.radius
-	ux, uy := dydt[ix]-r*y[iwy], dydt[iy]+r*y[iwx]
+	m := &t.m
+	ux, uy := m.slip(dydt[ix], dydt[iy], y[iwx], y[iwy])
 	slip := math.Sqrt(ux*ux + uy*uy)
 	if slip <= t.slipFloor {
 		return limit
 	}
-	ax, ay := dydt[ivx]-r*dydt[iwy], dydt[ivy]+r*dydt[iwx]
+	ax, ay := m.slip(dydt[ivx], dydt[ivy], dydt[iwx], dydt[iwy])
 	if m.offCentre {
 		// The centre's acceleration is a_G − ω̇ × d − ω × (ω × d).
 		offset := m.start.times(m.offset)

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"lanesim/ball"
-	"lanesim/internal/portable"
 	"lanesim/lane"
 	"lanesim/physics/film"
 )
@@ -147,17 +146,6 @@ func (m *machine) laneFilm(x, y float64) float64 {
 	return m.oil.Extended(x, m.oilSide*y)
 }
 
-// pivotCoefficient and pivotMixing belong to a Hertz contact of radius a that
-// slides and spins at once,
-//
-//	τ_pivot = −(3π/16) μ N a · a|ω_z| / (a|ω_z| + (15π/16)|u|) · sign ω_z
-//
-// (Contensou 1963; the fraction is Zhuravlev's Padé form, from memory).
-const (
-	pivotCoefficient = 3 * math.Pi / 16
-	pivotMixing      = 15 * math.Pi / 16
-)
-
 // rate stores the rate of the state y in dydt.
 func (m *machine) rate(t float64, y, dydt []float64) {
 	m.evaluations++
@@ -228,16 +216,6 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	}
 }
 
-// pivot is the torque per unit of normal force that works against turning about
-// the vertical while the contact slips.
-func (m *machine) pivot(mu, turning, slip float64) float64 {
-	a := m.contactRadius
-	if a == 0 || turning == 0 {
-		return 0
-	}
-	return pivotCoefficient * mu * a * a * turning / (a*math.Abs(turning) + pivotMixing*slip)
-}
-
 // orient takes an orientation as the one that the coming step starts from.
 func (m *machine) orient(q matrix) {
 	m.start = q
@@ -257,24 +235,12 @@ func (m *machine) orient(q matrix) {
 // into it; it is the ratio of the determinants of the tensor on the left and of I. Where it comes to
 // nothing friction jams the ball, and rigid bodies know no normal force (Painlevé 1895).
 func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector, vx, vy float64, dydt []float64) {
-	ux, uy := vx-m.radius*omega.y, vy+m.radius*omega.x
-	slip := math.Sqrt(ux*ux + uy*uy)
+	slip, ex, ey := direction(m.slip(vx, vy, omega.x, omega.y))
 	m.now.slip = slip
-	var ex, ey float64
-	if slip > 0 {
-		ex, ey = ux/slip, uy/slip
-	}
 	mu := m.now.mu
-	// Torque per unit of normal force: −r × (−μû, 1) and what turns against
-	// pivoting and rolling.
-	per := vector{
-		-(arm.y + arm.z*mu*ey),
-		arm.z*mu*ex + arm.x,
-		arm.x*mu*ey - arm.y*mu*ex,
-	}
 	against := vector{z: -m.pivot(mu, omega.z, slip)}
 	m.resist(omega, &against)
-	per = add(per, against)
+	per := add(leverage(arm, mu, ex, ey), against)
 
 	lift := cross(omega, cross(omega, offset)).z
 	weight := m.mass * (m.g + lift)
@@ -312,12 +278,7 @@ func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 		base = add(base, cross(omega, cross(omega, offset)))
 		across = vector{offset.y, -offset.x, 0}
 	}
-	var against vector
-	limit := pivotCoefficient * m.now.mu * m.contactRadius // of the pivot's torque per N
-	if m.mode == rolling {
-		against.z = -limit * m.pivotSide
-	}
-	m.resist(omega, &against)
+	against := m.against(m.now.mu, omega)
 
 	tensor := diagonal(m.inertia, q)
 	right := cross(tensor.times(omega), omega)
@@ -340,30 +301,11 @@ func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 	}
 	force := add(cross(change, arm), base)
 	normal := m.mass * force.z
-	m.now.normal = normal
-	m.now.pivot = pivotCoefficient*m.now.holding*m.contactRadius*normal - math.Abs(m.now.hold)
 	fx, fy := m.mass*force.x, m.mass*force.y
-	m.now.force = [2]float64{fx, fy}
-	m.now.margin = m.now.holding*normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
+	m.gripped(fx, fy, normal)
 	dydt[ivx] = fx/m.mass + m.slope.x
 	dydt[ivy] = fy/m.mass + m.slope.y
 	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
 	dydt[iWork] = normal * dot(against, omega)
 	dydt[iSlip] = 0
 }
-
-// resist adds rolling resistance, τ_roll/N = −c_rr R ω_h/|ω_h|, with R|ω_h| no
-// less than slowRoll.
-func (m *machine) resist(omega vector, against *vector) {
-	if m.resistance == 0 {
-		return
-	}
-	c := m.resistance * m.radius / max(portable.Hypot(omega.x, omega.y), slowRoll/m.radius)
-	against.x -= c * omega.x
-	against.y -= c * omega.y
-}
-
-// slowRoll is a speed of rolling in m/s below which rolling resistance fades out, so that
-// it does not jump where the turning passes through nothing: well below what counts as at
-// rest. A ball that friction does not turn against it slides on with so little turning.
-const slowRoll = 0.005

@@ -321,7 +321,7 @@ func (t *Thrower) contactIn(p *piece, time float64, y []float64) (vx, vy float64
 	m.exchange(time, y, &q, vector{y[iwx], y[iwy], y[iwz]}, vx, vy, t.rates[:])
 	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, 0
 	if m.mode == sliding {
-		m.now.slip = portable.Hypot(vx-m.radius*y[iwy], vy+m.radius*y[iwx])
+		m.now.slip = portable.Hypot(m.slip(vx, vy, y[iwx], y[iwy]))
 	}
 	return vx, vy
 }
