@@ -1,5 +1,7 @@
 package physics
 
+import "lanesim/lane"
+
 // Hit says in the words of coaches where a ball meets the pins.
 type Hit string
 
@@ -23,9 +25,40 @@ const (
 	crossoverUpTo = 26.5
 )
 
+// headPinBoard is the board of the head pin, the middle of the lane, in which what is said
+// of one pocket is mirrored for the other.
+const headPinBoard = (lane.Boards + 1) / 2
+
+// Backup reports whether the ball hooks toward the bowler's own side, as a backup ball
+// does: it turns, and its axis rotation is negative.
+func (r Release) Backup() bool { return r.RevRate > 0 && r.AxisRotation < 0 }
+
+// PocketOf returns the windows of boards at the pins and of entry angles in rad by which
+// a release is judged: those of the settings or, if they are zero, the defaults. A
+// backup ball strikes the other pocket from the other side: its windows are the mirror
+// images of those.
+func (s Settings) PocketOf(r Release) (pocket, goodAngle Window) {
+	pocket, goodAngle = s.Pocket, s.GoodAngle
+	if pocket == (Window{}) {
+		pocket = DefaultPocket
+	}
+	if goodAngle == (Window{}) {
+		goodAngle = DefaultGoodAngle
+	}
+	if r.Backup() {
+		pocket = Window{2*headPinBoard - pocket.Max, 2*headPinBoard - pocket.Min}
+		goodAngle = Window{-goodAngle.Max, -goodAngle.Min}
+	}
+	return pocket, goodAngle
+}
+
 // HitAt returns the hit of a ball that enters at a board, counted from the
-// bowler's side, with a window of boards that count as the pocket.
+// bowler's side, with a window of boards that count as the pocket. If that lies beyond
+// the head pin, as a backup ball's does, hits are mirrored in the head pin.
 func HitAt(board float64, pocket Window) Hit {
+	if pocket.Min+pocket.Max > 2*headPinBoard {
+		board, pocket = 2*headPinBoard-board, Window{2*headPinBoard - pocket.Max, 2*headPinBoard - pocket.Min}
+	}
 	switch {
 	case pocket.Contains(board):
 		return PocketHit

@@ -46,7 +46,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	end := instant{len(t.pieces) - 1, t.finalTime}
 	if s.EndOnly {
 		last := t.describe(end, r.Hand)
-		t.reportEnd(&shot, &last, s)
+		t.reportEnd(&shot, &last, r, s)
 		if s.FrictionRead {
 			if at, ok := t.frictionRead(end); ok {
 				read := t.describe(at, r.Hand)
@@ -77,7 +77,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 
 	e := &shot.Events
 	last := keep(end)
-	t.reportEnd(&shot, last, s)
+	t.reportEnd(&shot, last, r, s)
 	rolls, rolled := t.rollStart()
 	if rolled {
 		e.RollStart = keep(rolls)
@@ -137,7 +137,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 }
 
 // reportEnd fills in how the shot ended, in its last state.
-func (t *Thrower) reportEnd(shot *Shot, last *State, s Settings) {
+func (t *Thrower) reportEnd(shot *Shot, last *State, r Release, s Settings) {
 	switch shot.Status {
 	case Gutter:
 		shot.Events.Gutter = last
@@ -145,13 +145,7 @@ func (t *Thrower) reportEnd(shot *Shot, last *State, s Settings) {
 		last.Distance = t.lane.Length
 		shot.Events.Pins = last
 		board, angle := last.Board, last.Heading
-		pocket, good := s.Pocket, s.GoodAngle
-		if pocket == (Window{}) {
-			pocket = DefaultPocket
-		}
-		if good == (Window{}) {
-			good = DefaultGoodAngle
-		}
+		pocket, good := s.PocketOf(r)
 		u := &shot.Summary
 		u.EntryBoard, u.EntryAngle = &board, &angle
 		u.Pocket, u.GoodAngle = pocket.Contains(board), good.Contains(angle)

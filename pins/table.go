@@ -10,6 +10,8 @@ import (
 	"io"
 	"math"
 	"sync"
+
+	"lanesim/lane"
 )
 
 // Table has the leaves of many racks on a grid of deliveries that roll straight ahead,
@@ -203,10 +205,29 @@ func (t *Table) corners(e Entry) (c corners) {
 	return c
 }
 
+// inTable is the entry as the table has it: one that moves to the bowler's own side meets
+// the pins as the mirror image does that moves to the off side. Leaves are then mirrored.
+func (e Entry) inTable() (Entry, bool) {
+	if e.Angle >= 0 {
+		return e, false
+	}
+	e.Board, e.Angle = lane.Boards+1-e.Board, -e.Angle
+	return e, true
+}
+
+// as is the leave or its mirror image.
+func (l Leave) as(mirrored bool) Leave {
+	if mirrored {
+		return l.Mirror()
+	}
+	return l
+}
+
 // Strikes returns the share of racks without a standing pin. Beyond the ends of the
 // table it is that at the nearest end.
 func (t *Table) Strikes(e Entry) float64 {
 	sum := 0.0
+	e, _ = e.inTable()
 	c := t.corners(e)
 	for i := range c {
 		if c[i].weight > 0 {
@@ -218,6 +239,7 @@ func (t *Table) Strikes(e Entry) float64 {
 
 // AddLeaves adds the share of racks with each leave, times a factor.
 func (t *Table) AddLeaves(e Entry, factor float64, to *[All + 1]float64) {
+	e, other := e.inTable()
 	c := t.corners(e)
 	for i := range c {
 		if c[i].weight == 0 {
@@ -225,7 +247,7 @@ func (t *Table) AddLeaves(e Entry, factor float64, to *[All + 1]float64) {
 		}
 		part, before := factor*c[i].weight/float64(t.racks), 0
 		for _, l := range t.nodes[c[i].node].leaves {
-			to[l.leave] += part * float64(l.upTo-before)
+			to[l.leave.as(other)] += part * float64(l.upTo-before)
 			before = l.upTo
 		}
 	}
@@ -234,6 +256,7 @@ func (t *Table) AddLeaves(e Entry, factor float64, to *[All + 1]float64) {
 // Draw returns a leave as often as it has a share, from two numbers that are even from
 // 0 to 1.
 func (t *Table) Draw(e Entry, which, rack float64) Leave {
+	e, other := e.inTable()
 	c := t.corners(e)
 	n := &t.nodes[c[0].node]
 	for i := range c {
@@ -248,8 +271,8 @@ func (t *Table) Draw(e Entry, which, rack float64) Leave {
 	k := int(rack * float64(t.racks))
 	for _, l := range n.leaves {
 		if k < l.upTo {
-			return l.leave
+			return l.leave.as(other)
 		}
 	}
-	return n.leaves[len(n.leaves)-1].leave
+	return n.leaves[len(n.leaves)-1].leave.as(other)
 }

@@ -2,7 +2,6 @@ package plots
 
 import (
 	"fmt"
-	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/report"
 )
@@ -16,10 +15,7 @@ func DrawCarry(w *report.Carry, racks []pins.Result, size Size) (*Drawing, error
 		for i, m := range w.Maps {
 			r := w.Results[i]
 			one := StrikeMap{Boards: m.Boards, Share: m.Strikes, Board: r.Entry.Board, Angle: report.Degree.In(r.Entry.Heading),
-				Words: "the line", Pocket: physics.DefaultPocket}
-			if pocket := w.Studies[i].Settings.Pocket; pocket != (physics.Window{}) {
-				one.Pocket = pocket
-			}
+				Words: "the line", Pocket: report.Pocket(w.Studies[i].Settings, w.Players[i].Setup.Release)}
 			for _, a := range m.Angles {
 				one.Degrees = append(one.Degrees, report.Degree.In(a))
 			}

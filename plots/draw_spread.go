@@ -15,7 +15,7 @@ type SpreadPaths struct {
 
 // DrawSpread draws a spread with the paths of each player.
 func DrawSpread(w *report.Spread, paths []SpreadPaths, size Size) (*Drawing, error) {
-	f := SpreadFigure{Title: w.Title, Note: w.Note(), Pocket: report.Pocket(w.Study.Settings), Size: size}
+	f := SpreadFigure{Title: w.Title, Note: w.Note(), Pocket: report.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	for i, s := range w.Result.Setups {
 		t := w.Players[i]
 		panel := SpreadPanel{

@@ -11,7 +11,7 @@ import (
 // marked deliveries.
 func DrawWear(w *report.Wear, lines [][]physics.Shot, size Size) (*Drawing, error) {
 	l := w.Study.Lane
-	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: report.Pocket(w.Study.Settings), Size: size}
+	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: report.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	used := w.Used()
 	for _, i := range used[:min(len(used), MaxSweepCurves)] {
 		c := SweepCurve{Name: w.Players[i].Name(w.Players)}

@@ -31,12 +31,10 @@ type Shot struct {
 	Inputs json.RawMessage // a scenario of this shot alone; nil if it is not wanted
 }
 
-// Pocket is the window of boards that counts as the pocket.
-func Pocket(s physics.Settings) physics.Window {
-	if s.Pocket != (physics.Window{}) {
-		return s.Pocket
-	}
-	return physics.DefaultPocket
+// Pocket is the window of boards that counts as the pocket for a release.
+func Pocket(s physics.Settings, r physics.Release) physics.Window {
+	pocket, _ := s.PocketOf(r)
+	return pocket
 }
 
 // hitOf is where the ball meets the pins, empty if it does not get there.

@@ -44,9 +44,9 @@ var plurals = map[string]string{"lane": "lanes", "ball": "balls", "bowler": "bow
 var settingsShape = record("settings", []field{
 	{key: "tolerance", meaning: "Accuracy asked of the integration: local error per step relative to speed, spin and the lane's length",
 		shape: bare(atLeast("1e-12"), atMost("1e-2")), note: formatBare(physics.DefaultTolerance) + "; in studies of many shots " + formatBare(studies.ManyShotsTolerance)},
-	{key: "pocket", meaning: "Boards at the pins that count as the pocket", shape: pocketShape,
+	{key: "pocket", meaning: "Boards at the pins that count as the pocket; for a backup ball their mirror image in the head pin", shape: pocketShape,
 		fallback: pocketText(physics.DefaultPocket)},
-	{key: "good_angle", meaning: "Entry angles called good: from, to",
+	{key: "good_angle", meaning: "Entry angles called good: from, to; for a backup ball they are negative",
 		shape:    listOf(quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg")), 2, 2),
 		fallback: "[" + degrees(physics.DefaultGoodAngle.Min) + ", " + degrees(physics.DefaultGoodAngle.Max) + "]"},
 	{key: "hook_turn", meaning: "Angle from the launch heading at which the hook starts",

@@ -46,7 +46,7 @@ var bowlerFields = []field{
 		shape: quantity(speed, "mph", atLeast(speed.format(physics.LeastSpeed, "mph")), atMost(speed.format(physics.MostSpeed, "mph")))},
 	{key: "rev_rate", meaning: "Rev rate at release; 0 for a ball that does not turn", required: true,
 		shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost(rate.format(physics.MostRevRate, "rpm")))},
-	{key: "axis_rotation", meaning: "Axis rotation at release: 0 is forward roll, 90 deg side roll", note: straight, shape: anyAngle},
+	{key: "axis_rotation", meaning: "Axis rotation at release: 0 is forward roll, 90 deg side roll; negative for a backup ball, which aims at the other pocket", note: straight, shape: anyAngle},
 	{key: "axis_tilt", meaning: "Axis tilt at release", note: straight,
 		shape: quantity(angle, "deg", atLeast("-"+degrees(physics.MostAxisTilt)), atMost(degrees(physics.MostAxisTilt)))},
 	{key: "phase", meaning: "Angle about the axis by which the ball is turned from where the fingers point down",

@@ -127,7 +127,7 @@ func (s *Run) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
 		for _, c := range s.Columns {
 			cell := report.Cell{Absent: true}
 			if line != scenario.NoLine {
-				cell = c.Of(report.Shot{Release: release, FootToBall: made.Bowlers[d.Bowler].FootToBall, Shot: shot, Pocket: report.Pocket(made.Settings)})
+				cell = c.Of(report.Shot{Release: release, FootToBall: made.Bowlers[d.Bowler].FootToBall, Shot: shot, Pocket: report.Pocket(made.Settings, release)})
 			}
 			row = append(row, cell.Exact(s.Header.Columns[len(row)].Kind))
 		}

@@ -294,7 +294,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		if none == nil && found.By != a.By {
 			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.name(a.players)))
 		}
-		made := report.AimedBall{Player: t.named(), Result: found, None: none, Pocket: report.Pocket(s.Settings)}
+		made := report.AimedBall{Player: t.named(), Result: found, None: none, Pocket: report.Pocket(s.Settings, t.setup.Release)}
 		if words := made.EdgeWords(); words != "" {
 			a.Warnings = append(a.Warnings, t.name(a.players)+": "+words) // the table says it as well
 		}

@@ -196,7 +196,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	for i := range c.Shots {
 		t := &c.Shots[i]
 		t.Shot, t.Release, t.Aimed = c.Result.Shots[i].Shot, c.Result.Shots[i].Release, c.Result.Shots[i].Aimed
-		t.Pocket = report.Pocket(study.Settings)
+		t.Pocket = report.Pocket(study.Settings, t.Release)
 		if t.Inputs, err = c.Scenarios[i].InputsFrom(c.At[i], t.Release.Laydown, t.Release.Angle); err != nil {
 			return err
 		}

@@ -114,6 +114,11 @@ var gallery = []shown{
 	{file: "layouts-sport-and-house.yaml", command: "compare layouts-sport-and-house.yaml", picture: "layouts-sport-and-house.svg", others: " --assumed 0", answer: compareAnswer},
 	{file: "lines-missed.yaml", command: "compare lines-missed.yaml", answer: compareAnswer},
 	{file: "line-three-and-two.yaml", command: "compare line-three-and-two.yaml", picture: "line-three-and-two.svg", answer: compareAnswer},
+	{file: "backup-pocket.yaml", command: "throw backup-pocket.yaml", answer: func(f found) string {
+		shot := f.at("shots.0")
+		return fmt.Sprintf("The other one: from board %s at %.1f° it enters on board %.1f at %.1f°, which is the %s.", shot.text("inputs.bowler.laydown"), launch(shot),
+			shot.number("summary.entry_board"), shot.number("summary.entry_angle_deg"), shot.text("summary.hit"))
+	}},
 	{file: "line-breakpoint.yaml", command: "throw line-breakpoint.yaml", answer: func(f found) string {
 		shot := f.at("shots.0")
 		return fmt.Sprintf("With the sliding foot on board %.1f and the laydown on board %.1f; the ball enters on board %.1f.",

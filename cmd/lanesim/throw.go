@@ -184,7 +184,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 			return doc
 		}
 		draw := func(size plots.Size) (*plots.Drawing, error) {
-			f := plots.FitFigure{Title: title(s), Lane: s.Lanes[0], Pocket: s.Settings.Pocket, Size: size}
+			f := plots.FitFigure{Title: title(s), Lane: s.Lanes[0], Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
 			return plots.DrawTracks(f, over, len(s.Bowlers) > 1, len(s.Balls) > 1)
 		}
 		r.picture = func() (*plots.Drawing, error) { return draw(o.picture.size()) }
@@ -213,7 +213,7 @@ func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool
 			return nil, err
 		}
 		bowler := s.Bowlers[d.Bowler]
-		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings), FootToBall: bowler.FootToBall}
+		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings, bowler.Release), FootToBall: bowler.FootToBall}
 		t.Release, t.Aimed, t.Shot, err = deliver(ctx, thrower, s, d, settings)
 		if err == nil && paths {
 			t.Inputs, err = s.InputsFrom(d, t.Release.Laydown, t.Release.Angle)

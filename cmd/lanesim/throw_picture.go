@@ -6,6 +6,7 @@ import (
 
 	"lanesim/files"
 	"lanesim/plots"
+	"lanesim/report"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -74,7 +75,7 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 // shotsFigure has the shots of a lane.
 func shotsFigure(s *scenario.Scenario, shots []thrown, i int, size plots.Size) plots.Figure {
 	lane := s.Lanes[i]
-	f := plots.Figure{Title: title(s), Lane: lane, Pocket: s.Settings.Pocket, Size: size}
+	f := plots.Figure{Title: title(s), Lane: lane, Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
 	if len(s.Lanes) > 1 {
 		f.Title = strings.TrimPrefix(f.Title+": "+lane.Name, ": ")
 	}

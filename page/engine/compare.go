@@ -35,7 +35,7 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 			}
 		}
 		study.Lines = append(study.Lines, finder)
-		c.Shots = append(c.Shots, report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, FootToBall: b.FootToBall, Pocket: report.Pocket(s.Scenario.Settings)})
+		c.Shots = append(c.Shots, report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, FootToBall: b.FootToBall, Pocket: report.Pocket(s.Scenario.Settings, s.bowler().Release)})
 	}
 	if c.Result, err = study.Run(ctx); err != nil {
 		return answer{}, lineOfA(err)

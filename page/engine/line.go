@@ -110,7 +110,7 @@ const (
 func (e *Engine) near(s *setup, l lane.Lane, b ball.Ball, r physics.Release, last float64) (float64, error) {
 	settings := studies.ForManyShots(s.settings())
 	settings.EndOnly = true
-	window := report.Pocket(settings)
+	window := report.Pocket(settings, r)
 	target := (window.Min + window.Max) / 2
 	off := func(angle float64) (float64, error) {
 		r.Angle = angle

@@ -70,7 +70,7 @@ func (e *Engine) readMove(of state, text string) (studies.LineMove, error) {
 
 // moved throws a ball along a moved line.
 func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Object, error) {
-	t := report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: s.bowler().Name, Release: release, Pocket: report.Pocket(s.Scenario.Settings), FootToBall: s.bowler().FootToBall}
+	t := report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: s.bowler().Name, Release: release, Pocket: report.Pocket(s.Scenario.Settings, s.bowler().Release), FootToBall: s.bowler().FootToBall}
 	settings := s.settings()
 	settings.PathSpacing = -1
 	var err error

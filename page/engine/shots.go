@@ -95,7 +95,7 @@ func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]r
 	for side := range shots {
 		b := s.bowler()
 		t := &shots[side]
-		*t = report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Pocket: report.Pocket(settings), FootToBall: b.FootToBall,
+		*t = report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Pocket: report.Pocket(settings, s.bowler().Release), FootToBall: b.FootToBall,
 			Release: lines[side].Release, Aimed: lines[side].aimed}
 		if t.Shot, err = e.thrower.Throw(s.lane(), s.balls[side].Prepared, t.Release, settings); err != nil {
 			return shots, fmt.Errorf("%s: %w", t.Ball, err)
@@ -185,7 +185,7 @@ func (p *packed) lane(s *setup) report.Object {
 			}
 		}
 	}
-	pocket := report.Pocket(s.Scenario.Settings)
+	pocket := report.Pocket(s.Scenario.Settings, s.bowler().Release)
 	return report.Object{
 		{Key: "name", Value: l.Name}, {Key: "length", Value: l.Length}, {Key: "width", Value: lane.Width}, {Key: "boards", Value: lane.Boards},
 		{Key: "oilEnd", Value: end}, {Key: "oil", Value: report.Object{{Key: "distances", Value: append([]float64{}, distances...)}, {Key: "film", Value: p.array(from)}}},

@@ -103,7 +103,7 @@ func (e *Engine) spread(ctx context.Context, r request, progress Progress) (answ
 		for _, d := range one.Each {
 			a.packed.add(d.EntryBoard, report.Degree.In(d.EntryAngle))
 			if !math.IsNaN(d.EntryBoard) {
-				hits[physics.HitAt(d.EntryBoard, report.Pocket(s.Scenario.Settings))]++
+				hits[physics.HitAt(d.EntryBoard, report.Pocket(s.Scenario.Settings, s.bowler().Release))]++
 			}
 		}
 		of := len(one.Each)

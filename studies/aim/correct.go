@@ -83,6 +83,7 @@ func (t *lineTable) correct() error {
 	s := t.search
 	err = s.parallel(n, 1, func(thrower *physics.Thrower, i int) error {
 		node := about[i/each]
+		window, goodAngle := s.Settings.PocketOf(t.about)
 		c := &list[i]
 		c.laydown, c.arrows = t.line(node)
 		c.pins = t.nodes[node].board
@@ -94,8 +95,8 @@ func (t *lineTable) correct() error {
 		}
 		x := t.scatter.Deviations(z)
 		board, angle, ok := e.delivery(c.laydown, c.arrows, &x, math.Tan(x[studies.VariedAngle]))
-		pocket := ok && s.Settings.Pocket.Contains(board)
-		good := pocket && s.Settings.GoodAngle.Contains(angle)
+		pocket := ok && window.Contains(board)
+		good := pocket && goodAngle.Contains(angle)
 		c.pocket = statistics.Indicator(shot.Summary.Pocket) - statistics.Indicator(pocket)
 		c.good = statistics.Indicator(shot.Summary.Pocket && shot.Summary.GoodAngle) - statistics.Indicator(good)
 		return nil

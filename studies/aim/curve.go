@@ -32,10 +32,7 @@ type curve struct {
 }
 
 func (a Pocket) curve() *curve {
-	pocket := a.Settings.Pocket
-	if pocket == (physics.Window{}) {
-		pocket = physics.DefaultPocket
-	}
+	pocket, _ := a.Settings.PocketOf(a.Release)
 	if a.Within == 0 {
 		a.Within = 1e-4
 	}

@@ -74,7 +74,7 @@ func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 		entry, _ = e.without(p)
 		result.off = math.Abs(entry - e.middle)
 	}
-	settings := &e.search.Settings
+	window, goodAngle := e.search.Settings.PocketOf(e.about)
 	pocket, good := 0, 0
 	strikes := e.search.By == ByStrikeShare
 	for k := range e.x {
@@ -82,9 +82,9 @@ func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 		if ok && strikes {
 			result.strikes += racks.Stored().Strikes(racks.Entry{Board: board, Angle: angle, Mass: e.search.Setup.Ball.Mass, Speed: e.speed}) / estimates
 		}
-		if ok && settings.Pocket.Contains(board) {
+		if ok && window.Contains(board) {
 			pocket++
-			if settings.GoodAngle.Contains(angle) {
+			if goodAngle.Contains(angle) {
 				good++
 			}
 		}

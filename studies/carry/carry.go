@@ -91,9 +91,6 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	}
 	q.Settings = studies.ForManyShots(q.Settings)
 	q.Settings.EndOnly = true
-	if q.Settings.Pocket == (physics.Window{}) {
-		q.Settings.Pocket = physics.DefaultPocket
-	}
 	var all []Result
 	for i, s := range q.Setups {
 		r, err := q.one(ctx, s, i*q.Racks)
@@ -119,7 +116,8 @@ func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, 
 		return r, err
 	}
 	r.Entry, r.hand = *r.Line.Events.Pins, s.Release.Hand
-	r.Hit = physics.HitAt(r.Entry.Board, q.Settings.Pocket)
+	pocket, _ := q.Settings.PocketOf(s.Release)
+	r.Hit = physics.HitAt(r.Entry.Board, pocket)
 	r.EnteredBoard, r.EnteredAngle = r.Entry.Board, r.Entry.Heading
 	delivery := func(int) pins.Delivery { return straight }
 	racks := q.Racks

@@ -11,7 +11,7 @@ import (
 // events point by point, the numbers of the summary, and the verdicts of the mean
 // entry. An event is there if it is in all shots. If one of them does not get to
 // the pins, the mean ends as that one does, and its path where one has no more.
-func meanShot(shots []physics.Shot, s physics.Settings) physics.Shot {
+func meanShot(shots []physics.Shot, r physics.Release, s physics.Settings) physics.Shot {
 	m := shots[0]
 	if len(shots) == 1 {
 		return m
@@ -27,13 +27,7 @@ func meanShot(shots []physics.Shot, s physics.Settings) physics.Shot {
 	m.Track = meanTrack(shots)
 	m.Exchange = nil
 	u := mean(shots, func(s *physics.Shot) *physics.Summary { return &s.Summary })
-	pocket, good := s.Pocket, s.GoodAngle
-	if pocket == (physics.Window{}) {
-		pocket = physics.DefaultPocket
-	}
-	if good == (physics.Window{}) {
-		good = physics.DefaultGoodAngle
-	}
+	pocket, good := s.PocketOf(r)
 	u.Pocket = u.EntryBoard != nil && pocket.Contains(*u.EntryBoard)
 	u.GoodAngle = u.EntryAngle != nil && good.Contains(*u.EntryAngle)
 	point, end := m.Events.Breakpoint, m.Events.PatternEnd

@@ -50,7 +50,7 @@ type Traced struct {
 
 // traced sums up the shots of a delivery.
 func traced(d Delivery, shots []physics.Shot, s physics.Settings) Traced {
-	t := Traced{Shot: meanShot(shots, s), Release: d.Release, Phases: len(shots),
+	t := Traced{Shot: meanShot(shots, d.Release, s), Release: d.Release, Phases: len(shots),
 		Intermediate: d.Ball.IntermediateDifferential, ContactWidth: d.Ball.Memory.ContactWidth}
 	share := 1 / float64(len(shots))
 	for _, shot := range shots {
