@@ -82,11 +82,15 @@ most often, as from  lanesim spares; of the flags --laydown, --shots, --seed and
 --level count there.
 
 A picture shows the best line over the oil with its room at the arrows as a band,
-the map, in a colour for each measure, and the room as bars. With --csv the map is printed.`,
+the map, in a colour for each measure, and the room as bars. With --csv the map is printed.
+
+With the ending .html it writes a handout, a web page for somebody without the
+program: the answer, the best lines in motion, pictures, tables, cautions,
+assumed values, inputs, and its words explained.`,
 		Example: `  lanesim aim examples/aim-house.yaml
   lanesim aim examples/aim-house.yaml --laydown 24:29 -o aim.png
   lanesim aim examples/aim-house.yaml --laydown 24:28 --level league --by pocket --pocket 1.25 --shots 300
-  lanesim aim examples/aim-two-balls.yaml --laydown 24:26 --json --shots 300
+  lanesim aim examples/aim-two-balls.yaml --laydown 24:26 --json --shots 300 -o handout.html
   lanesim aim examples/aim-house.yaml --laydown 25:27 --free speed=17mph:19mph --shots 300
   lanesim aim examples/aim-house.yaml --laydown 25:28 --by pocket --csv --shots 300`,
 		Args: oneFile,

@@ -62,9 +62,13 @@ line at the head pin's distance, 60 ft, half a foot past where it touches.
 
 With --ball-weights each ball is thrown in several weights, at the same racks.
 A picture shows the rack with the commonest outcome of each shot from above, or
-the map. With --csv every leave is a row; strikes are the leave "none".`,
+the map. With --csv every leave is a row; strikes are the leave "none".
+
+With the ending .html it writes a handout, a web page for somebody without the
+program: the answer, pictures, tables, cautions, assumed values, inputs, and its
+words explained.`,
 		Example: `  lanesim carry examples/carry-light-and-flush.yaml --racks 200
-  lanesim carry examples/first-shot.yaml --racks 200 -o deck.png
+  lanesim carry examples/first-shot.yaml --racks 200 -o deck.png -o handout.html
   lanesim carry examples/first-shot.yaml --racks 200 --scatter --level tournament --json
   lanesim carry examples/first-shot.yaml --racks 100 --map -o map.png
   lanesim carry examples/first-shot.yaml --racks 200 --ball-weights "12 lb,14 lb,16 lb" --csv

@@ -98,13 +98,17 @@ a table and then, for each bowler, line and lane, up to four shots over the oil
 and the last 20 ft enlarged; for up to three of those also the boards between
 the shots, and what their tracks do: how far each turn's track lies from the
 last one's, against the width of the contact, and the film that they bring. With --csv the boards between them are printed at every half
-foot. With --verbose the numerical error is computed and told as well.`,
+foot. With --verbose the numerical error is computed and told as well.
+
+With the ending .html it writes a handout, a web page for somebody without the
+program: the answer, the shots in motion, pictures, tables, cautions, assumed
+values, inputs, and its words explained.`,
 		Example: `  lanesim compare examples/compare-flare.yaml
   lanesim compare examples/compare-flare.yaml -o compare.png --aim each
   lanesim compare examples/compare-flare.yaml --pair 'High flare, Low flare'
   lanesim compare examples/layouts-sport-and-house.yaml -o matrix.png --phone
   lanesim compare examples/layouts-sport-and-house.yaml --between lines --assumed 0
-  lanesim compare examples/compare-flat.yaml --json
+  lanesim compare examples/compare-flat.yaml --json -o handout.html
   lanesim compare examples/compare-flare.yaml --columns bowler,at_pins_boards,hook_ft --csv --assumed 0
   lanesim compare examples/compare-one-number.yaml --csv
   lanesim compare examples/first-shot.yaml examples/left-hander.yaml`,

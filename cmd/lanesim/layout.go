@@ -64,12 +64,16 @@ from the box (top weight, pin-out or place of the marked centre of gravity) and
 the holes, and are unknown without it. A cut span runs between the edges of the
 holes as drilled, a fitted one between the inner edges of what lines them. A
 pitch is by how much a hole's axis misses the ball's centre: forward or reverse
-along the grip, left or right across it as seen with the fingers up.`,
+along the grip, left or right across it as seen with the fingers up.
+
+With the ending .html it writes a handout, a web page for somebody without the
+program: the answer, pictures, tables, cautions, assumed values, inputs, and its
+words explained.`,
 		Example: `  lanesim layout examples/layout-strong.yaml
   lanesim layout examples/layout-strong.yaml -o sheet.svg -o sheet.json
   lanesim layout examples/layout-strong.yaml --set 'ball.layout.pin_to_pap=5 1/2 in' --json
   lanesim layout examples/layout-strong.yaml -o sheet.pdf --paper a4 --strips
-  lanesim layout examples/layout-strong.yaml --tolerances
+  lanesim layout examples/layout-strong.yaml --tolerances -o handout.html
   lanesim layout examples/left-hander.yaml -o sheet.png --phone`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {

@@ -54,10 +54,14 @@ hands: 7 is the left corner.
 
 How often single pins fall is robust. Shares of leaves whose pins take each
 other rest on restitution and friction of the pins, which are assumed and listed
-in JSON; the scenario's rack changes them.`,
+in JSON; the scenario's rack changes them.
+
+With the ending .html it writes a handout, a web page for somebody without the
+program: the answer, tables, cautions, assumed values, inputs, and its words
+explained.`,
 		Example: `  lanesim spares examples/spare-ten-pin.yaml --leaves 10,3-6-10 --laydown 20:35
   lanesim spares examples/straight-spare.yaml --leaves 7,10,3-10 --shots 100 --json
-  lanesim spares examples/spare-ten-pin.yaml --leaves 10 --set ball.cover=plastic --csv`,
+  lanesim spares examples/spare-ten-pin.yaml --leaves 10 --set ball.cover=plastic --csv -o handout.html`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.spares(c.Context(), arguments[0], o)

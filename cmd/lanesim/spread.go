@@ -78,9 +78,13 @@ to ± 1 %; --shots is then the most.
 
 A picture shows the first 60 paths over the oil, the line without deviations,
 and a histogram of the entry boards with the pocket. With --csv every delivery
-is a row, with its deviations from the line.`,
+is a row, with its deviations from the line.
+
+With the ending .html it writes a handout, a web page for somebody without the
+program: the answer, pictures, tables, cautions, assumed values, inputs, and its
+words explained.`,
 		Example: `  lanesim spread examples/spread-which-miss.yaml
-  lanesim spread examples/spread-house-and-flat.yaml -o spread.png
+  lanesim spread examples/spread-house-and-flat.yaml -o spread.png -o handout.html
   lanesim spread examples/spread-two-balls.yaml --shots 5000 --until 2% --json
   lanesim spread examples/spread-which-miss.yaml --shots 200 --csv
   lanesim spread examples/first-shot.yaml --level tournament --shots 300 --sobol

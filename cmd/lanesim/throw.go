@@ -56,6 +56,10 @@ A picture holds one lane. With several lanes the first has the name that was
 asked for; the others are written beside it with their number: shot.svg,
 shot-2.svg.
 
+An ending .html gives a handout, for somebody without the program: one web page
+with the answer, the shots in motion, pictures, tables, cautions, assumed values
+and inputs, and its words explained. It needs no network, and prints well.
+
 --track lays measured tracks over the shots of one lane, without fitting: TRACKS
 is CSV with the columns that lanesim help fit lists. Table and JSON then tell
 how far each track is from its bowler's shot, bias and scatter, the CSV has a
@@ -69,6 +73,7 @@ thrown against distance.`,
   lanesim throw examples/first-shot.yaml --columns list
   lanesim throw examples/low-flare.yaml --columns ball,entry_board,hook_ft,pins_speed_mph --csv
   lanesim throw examples/low-flare.yaml --csv -o flare.svg -o flare.json
+  lanesim throw examples/low-flare.yaml -o flare.html
   lanesim throw examples/straight-spare.yaml -o spare.png --view lane --phone
   lanesim throw examples/fit-friction.yaml --track examples/friction-tracks.csv -o tracks.png
   lanesim throw - < examples/left-hander.yaml`,

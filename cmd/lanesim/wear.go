@@ -70,9 +70,13 @@ them.
 A picture shows the oil before, after and the difference of the first session,
 the shares by block, and the line thrown before shots 1, 20, 40 and 60, in a
 longer session at its thirds. With --csv every delivery is a row; those of
---practice have shot numbers up to 0.`,
+--practice have shot numbers up to 0.
+
+With the ending .html it writes a handout, a web page for somebody without the
+program: the answer, pictures, tables, cautions, assumed values, inputs, and its
+words explained.`,
 		Example: `  lanesim wear examples/wear-two-layouts.yaml --sessions 20
-  lanesim wear examples/wear-two-layouts.yaml -o wear.png --moves
+  lanesim wear examples/wear-two-layouts.yaml -o wear.png -o handout.html --moves
   lanesim wear examples/wear-league-night.yaml --json
   lanesim wear examples/wear-two-layouts.yaml --shots 30 --csv`,
 		Args: oneFile,
