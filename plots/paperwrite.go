@@ -11,11 +11,11 @@ import (
 
 // WritePaper writes drawings as the pages of one PDF, each at its size, in grey,
 // with text that can be selected. Equal drawings give equal bytes.
-func WritePaper(w io.Writer, title string, pages []*Drawing) error {
+func WritePaper(w io.Writer, pages []*Drawing) error {
 	setPDFDates()
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: fpdf.SizeType{Wd: pages[0].Width, Ht: pages[0].Height}})
 	pdf.SetAutoPageBreak(false, 0)
-	pdf.SetTitle(title, true)
+	pdf.SetTitle(pages[0].title, true)
 	pdf.AddUTF8FontFromBytes("sans", "", liberationsansregular.TTF)
 	pdf.AddUTF8FontFromBytes("sans", "B", liberationsansbold.TTF)
 	for _, d := range pages {

@@ -82,10 +82,10 @@ func TestPaperIsGrey(t *testing.T) {
 		t.Fatal(err)
 	}
 	var a, b bytes.Buffer
-	if err := WritePaper(&a, "A sheet", pages); err != nil {
+	if err := WritePaper(&a, pages); err != nil {
 		t.Fatal(err)
 	}
-	if err := WritePaper(&b, "A sheet", pages); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
+	if err := WritePaper(&b, pages); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
 		t.Errorf("%v: two writings, two files", err)
 	}
 	if g := grey(pinArcColor); g < 0 || g > 160 {

@@ -27,6 +27,7 @@ type Spares struct {
 type SpareLine struct {
 	Leave pins.Leave
 	Found bool
+	Feet  float64 // board under the sliding foot
 	carry.SpareLine
 }
 
@@ -34,7 +35,7 @@ type SpareLine struct {
 func (l SpareLine) record() Object {
 	o := Object{{"pins", l.Leave.String()}}
 	if !l.Found {
-		for _, key := range []string{"laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_boards", "converted_share", "converted_interval", "stays_most"} {
+		for _, key := range []string{"feet_board", "laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_boards", "converted_share", "converted_interval", "stays_most"} {
 			o = append(o, Member{Key: key})
 		}
 		return o
@@ -47,7 +48,7 @@ func (l SpareLine) record() Object {
 	if rest := l.MostLeft(); rest != 0 {
 		stays = rest.String()
 	}
-	return append(o, Member{"laydown", l.Release.Laydown}, Member{"angle_deg", Degree.In(l.Release.Angle)},
+	return append(o, Member{"feet_board", l.Feet}, Member{"laydown", l.Release.Laydown}, Member{"angle_deg", Degree.In(l.Release.Angle)},
 		Member{"arrows_board", l.Arrows}, Member{"entry_board", l.Entry.Board},
 		Member{"entry_angle_deg", Degree.In(l.Entry.Heading)}, Member{"window_boards", window},
 		Member{"converted_share", l.Converted.Share()}, Member{"converted_interval", []float64{within.Low, within.High}},
@@ -70,21 +71,21 @@ func (w *Spares) WriteJSON(to io.Writer) error {
 // WriteCSV writes a row for each line. What does not exist is an empty cell.
 func (w *Spares) WriteCSV(to io.Writer) error {
 	c := csv.NewWriter(to)
-	if err := c.Write([]string{"bowler", "ball", "lane", "pins", "laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_low", "window_high", "converted_share", "converted_low", "converted_high", "shots", "stays_most"}); err != nil {
+	if err := c.Write([]string{"bowler", "ball", "lane", "pins", "feet_board", "laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_low", "window_high", "converted_share", "converted_low", "converted_high", "shots", "stays_most"}); err != nil {
 		return err
 	}
 	for i, t := range w.Players {
 		for _, l := range w.Lines[i] {
 			row := []string{t.Bowler, t.Ball, t.Lane, l.Leave.String()}
 			if !l.Found {
-				row = append(row, make([]string, 12)...)
+				row = append(row, make([]string, 13)...)
 			} else {
 				within := studies.WilsonInterval(l.Converted)
 				low, high := l.Window.Min, l.Window.Max
 				if l.Window == (physics.Window{}) {
 					low, high = math.NaN(), math.NaN()
 				}
-				for _, v := range []float64{l.Release.Laydown, Degree.In(l.Release.Angle), l.Arrows, l.Entry.Board, Degree.In(l.Entry.Heading), low, high, l.Converted.Share(), within.Low, within.High} {
+				for _, v := range []float64{l.Feet, l.Release.Laydown, Degree.In(l.Release.Angle), l.Arrows, l.Entry.Board, Degree.In(l.Entry.Heading), low, high, l.Converted.Share(), within.Low, within.High} {
 					row = append(row, Exact(v))
 				}
 				stays := ""
@@ -108,13 +109,13 @@ func (w *Spares) Document() Document {
 	for i, lines := range w.Lines {
 		t := w.Players[i]
 		doc.Head(fmt.Sprintf("%s with %s on %s", t.Bowler, t.Ball, t.Lane))
-		g := Grid{Left: []bool{true}, Rows: [][]string{{"leave", "laydown", "arrows", "angle, deg", "at 60 ft", "window", "converted", "95 % interval", "stays most"}}}
+		g := Grid{Left: []bool{true}, Rows: [][]string{{"leave", "feet", "laydown", "arrows", "angle, deg", "at 60 ft", "window", "converted", "95 % interval", "stays most"}}}
 		for _, l := range lines {
 			g.Rows = append(g.Rows, l.row())
 		}
 		doc.Table(g)
 	}
-	doc.SayWrapped("Laydown, arrows and the board at 60 ft are boards from the bowler's side. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins")
+	doc.SayWrapped("Feet, laydown, arrows and the board at 60 ft are boards from the bowler's side; the feet are assumed to stand as far from the ball as foot_to_ball says. The share of leaves of several pins is assumed, since it rests on restitution and friction of the pins")
 	doc.Hint("; --json lists them.")
 	return doc
 }
@@ -122,7 +123,7 @@ func (w *Spares) Document() Document {
 // row is the line in the table.
 func (l SpareLine) row() []string {
 	if !l.Found {
-		return []string{l.Leave.String(), Absent, Absent, Absent, Absent, Absent, Share(0), Absent, l.Leave.String()}
+		return []string{l.Leave.String(), Absent, Absent, Absent, Absent, Absent, Absent, Share(0), Absent, l.Leave.String()}
 	}
 	window := Absent
 	if l.Window != (physics.Window{}) {
@@ -133,7 +134,7 @@ func (l SpareLine) row() []string {
 		stays = rest.String()
 	}
 	within := studies.WilsonInterval(l.Converted)
-	return []string{l.Leave.String(), Fixed(l.Release.Laydown, 1), Fixed(l.Arrows, 1), Fixed(Degree.In(l.Release.Angle), 2), Fixed(l.Entry.Board, 1), window,
+	return []string{l.Leave.String(), Fixed(l.Feet, 1), Fixed(l.Release.Laydown, 1), Fixed(l.Arrows, 1), Fixed(Degree.In(l.Release.Angle), 2), Fixed(l.Entry.Board, 1), window,
 		Share(l.Converted.Share()), Share(within.Low) + " to " + Share(within.High), stays}
 }
 

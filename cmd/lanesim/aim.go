@@ -75,7 +75,8 @@ a difference whose interval contains 0 is called not significant. A ball
 without a line to the pocket is told with the nearest board reached; if there
 is none with a line, the program ends with 1. With --assumed N the search is
 done again with N sets of the values that are assumed, and it tells in how many
-of them the first choice holds; below three quarters it is open.
+of them the first choice holds; below three quarters it is open. By carry the sets
+have constants of the pins as well, and the best lines come to racks with them.
 
 Bowlers who aim at pins, aim: {pins: 3-6-10}, get the line that converts these
 most often, as from  lanesim spares; of the flags --laydown, --shots, --seed and
@@ -207,6 +208,7 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 type aiming struct {
 	report.Aim
 	players []player
+	strikes []int // of each best line at racks with a set of assumed values; nil without
 }
 
 // aim runs the aim command.
@@ -259,6 +261,9 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return err
 	}
 	a.Players = namedPlayers(a.players)
+	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
+		p.tellAim(&a, fromTable("shares of strikes come"))
+	}
 	for _, text := range assumed {
 		p.tellAim(&a, text)
 	}
@@ -308,7 +313,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return fmt.Errorf("none has a line to the pocket: %w", a.List[0].None)
 	}
 	if interrupted == nil && o.assumed > 0 {
-		err := a.tryAssumed(ctx, p, o.assumed, func(setup studies.Setup) aim.Search {
+		err := a.tryAssumed(ctx, p, o.assumed, s.Rack, func(setup studies.Setup) aim.Search {
 			return aim.Search{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
 		})
 		if err != nil {

@@ -8,14 +8,21 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/pins"
 	"lanesim/report"
 	"lanesim/studies"
 	"lanesim/studies/aim"
+	"lanesim/studies/carry"
 )
 
+// assumedRacks is how many racks a line comes to with each set of assumed values.
+const assumedRacks = 300
+
 // tryAssumed tries with sets of assumed values which ball is the first choice of a
-// bowler on a lane.
-func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, search func(studies.Setup) aim.Search) (err error) {
+// bowler on a lane. Where lines are judged by strikes the sets have constants of the pins
+// as well: the lines that the table of racks finds come to racks with these.
+func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, rack pins.Settings, search func(studies.Setup) aim.Search) (err error) {
+	racks := carry.RackSets(rack, n)
 	var list []conclusion
 	for _, r := range a.Ranking() {
 		first := r.Balls[0]
@@ -43,9 +50,37 @@ func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, search func(
 			}
 			t.Result, t.None = found, none
 		}
+		if a.By == aim.ByStrikeShare {
+			if made.strikes, err = made.roll(ctx, racks[0], search); err != nil {
+				return nil, err
+			}
+			racks = racks[1:]
+		}
 		return func(c conclusion) bool { return made.first(c.Bowler, *c.Lane) == c.A }, nil
 	})
 	return err
+}
+
+// roll lets the best lines come to racks and returns how many strikes there are of each.
+func (a *aiming) roll(ctx context.Context, rack pins.Settings, search func(studies.Setup) aim.Search) ([]int, error) {
+	strikes := make([]int, len(a.List))
+	for i, t := range a.List {
+		if t.None != nil {
+			continue
+		}
+		q := search(t.Setup)
+		setup := t.Setup
+		setup.Release = t.Best.Release
+		results, err := carry.Study{Setups: []studies.Setup{setup}, Racks: assumedRacks, Seed: q.Seed, Scatter: true, Deck: rack, Settings: q.Settings}.Run(ctx)
+		if none := (*carry.NotAtPinsError)(nil); errors.As(err, &none) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		strikes[i] = results[0].Tally.Leaves[0]
+	}
+	return strikes, nil
 }
 
 // first is the index in the list of the ball with the largest share of a bowler on a lane, by the
@@ -58,7 +93,11 @@ func (a *aiming) first(bowler, lane string) int {
 			if t.None != nil || t.Bowler != bowler || t.Lane != lane || by == a.By && t.By != a.By {
 				continue
 			}
-			if n := report.CountBy(t.Best, by).Hits; n > most {
+			n := report.CountBy(t.Best, by).Hits
+			if a.strikes != nil && by == aim.ByStrikeShare {
+				n = a.strikes[at]
+			}
+			if n > most {
 				best, most = at, n
 			}
 		}

@@ -138,6 +138,9 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if err != nil {
 		return err
 	}
+	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
+		assumed = append(assumed, fromTable("shares of strikes come"))
+	}
 	for _, text := range assumed {
 		p.warn(text)
 	}

@@ -157,7 +157,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxDecks)
 	}
 	if o.mapped && !s.UsualRack() {
-		tell("the map comes from a stored table, made with the usual values of the pins, not with the scenario's")
+		tell(fromTable("the map comes"))
 	}
 	interrupted := p.rollRacks(ctx, w, players, s, o, tell)
 	if interrupted != nil && ctx.Err() == nil || len(w.Results) == 0 {

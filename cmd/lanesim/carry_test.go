@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"math"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -85,15 +86,33 @@ func TestLightAndFlushExample(t *testing.T) {
 	}
 }
 
-// So does that of the corner pin.
+// So does that of the corner pin: about four times of five and once in thirteen, 79.1 and
+// 7.5 % of 2000 racks, and from the best lines 80.2 and 31.6 % of 1000.
 func TestTenPinExample(t *testing.T) {
-	o := carriedJSON(t, filepath.Join(examples, "spare-ten-pin.yaml"), "--racks", "300", "--scatter")
+	file := filepath.Join(examples, "spare-ten-pin.yaml")
+	o := carriedJSON(t, file, "--racks", "300", "--scatter")
 	plastic, hooks := o.Deliveries[0], o.Deliveries[1]
-	if plastic.Strikes < 0.72 || plastic.Strikes > 0.88 {
-		t.Errorf("the plastic ball converts %v", plastic.Strikes)
+	if off := math.Abs(plastic.Strikes - 0.79); off > 0.04 || plastic.Racks != 300 {
+		t.Errorf("the plastic ball converts %v of %d", plastic.Strikes, plastic.Racks)
 	}
-	if hooks.Strikes > 0.25 || hooks.Racks != 300 {
+	if off := math.Abs(hooks.Strikes - 0.075); off > 0.03 || hooks.Racks != 300 {
 		t.Errorf("the hooking ball converts %v of %d", hooks.Strikes, hooks.Racks)
+	}
+	var best struct {
+		Deliveries []struct {
+			Spares []struct {
+				Converted float64 `json:"converted_share"`
+				Laydown   float64
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(good(t, "", "aim", file, "--shots", "1000", "--json")), &best); err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []float64{0.80, 0.316} {
+		if got := best.Deliveries[i].Spares[0]; math.Abs(got.Converted-want) > 0.03 || i == 1 && got.Laydown != 35 {
+			t.Errorf("ball %d: the best line, from board %v, converts %v, not %v", i+1, got.Laydown, got.Converted, want)
+		}
 	}
 }
 

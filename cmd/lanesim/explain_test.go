@@ -35,6 +35,8 @@ var outputsToExplain = []string{
 	"bag compare-one-number.yaml --level league --size 1 --shots 2 --farthest 1 --assumed 1 .json .csv" + withoutFilm,
 	"fit fit-friction.yaml friction-tracks.csv --fit film --bootstrap 1 .json .csv --set ball.film_memory=off",
 	"carry carry-light-and-flush.yaml --racks 10 .json .csv",
+	"carry carry-light-and-flush.yaml --racks 5 --map --scatter --leave 3-6-10 .json .csv",
+	"spares spare-ten-pin.yaml --leaves 10,7-10 --laydown 25:25 --shots 5 .json .csv",
 	"layout layout-strong.yaml .json",
 	"bowler measured-bowler.yaml .json",
 	"bowler",

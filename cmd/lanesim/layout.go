@@ -85,7 +85,7 @@ words explained.`,
 	o.output.addJSON(c)
 	o.output.addPaths(c, layoutEndings())
 	o.picture.addPhone(c)
-	c.Flags().StringVar(&o.paper, "paper", plots.Papers()[0].Name, "paper of a .pdf sheet: letter or a4")
+	addPaper(c.Flags(), &o.paper)
 	c.Flags().BoolVar(&o.strips, "strips", false, "add a page of paper strips at true scale to a .pdf sheet")
 	c.Flags().BoolVar(&o.tolerances, "tolerances", false, "tell what small errors of drilling change in the shot")
 	return c

@@ -20,6 +20,7 @@ type results struct {
 	table     func(report.Paint) string         // for people
 	document  func() report.Document            // the same, where it can be shown in other ways
 	picture   func() (*plots.Drawing, error)    // nil if there is none
+	pages     func() ([]*plots.Drawing, error)  // a .pdf to print, in place of the picture
 	draw      func(path string) ([]file, error) // the same of several pictures
 	handout   func() (handout.Page, error)      // nil if there is none; without its document
 
@@ -67,7 +68,9 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 			made = make([]file, 1)
 			made[0], err = r.handoutFile(out)
 		default:
-			if r.picture != nil {
+			if kind == ".pdf" && r.pages != nil {
+				made, err = printed(out, r.pages)
+			} else if r.picture != nil {
 				made, err = picture(out, r.picture)
 			} else {
 				made, err = r.draw(out)

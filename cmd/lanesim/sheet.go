@@ -7,6 +7,8 @@ import (
 
 	"lanesim/plots"
 	"lanesim/report"
+
+	"github.com/spf13/pflag"
 )
 
 // paperOf returns the paper of a name.
@@ -31,11 +33,25 @@ func drillSheet(path string, l report.Layout, f report.Flare, figure plots.BallF
 	if !o.strips {
 		sheet.Strips = nil
 	}
-	pages, err := plots.SheetPages(sheet, figure, paper)
+	made, err := printed(path, func() ([]*plots.Drawing, error) { return plots.SheetPages(sheet, figure, paper) })
 	if err != nil {
 		return file{}, err
 	}
+	return made[0], nil
+}
+
+// addPaper adds the flag for the paper of what is to be printed.
+func addPaper(f *pflag.FlagSet, paper *string) {
+	f.StringVar(paper, "paper", plots.Papers()[0].Name, "paper of a .pdf: letter or a4")
+}
+
+// printed makes a file of pages.
+func printed(path string, draw func() ([]*plots.Drawing, error)) ([]file, error) {
+	pages, err := draw()
+	if err != nil {
+		return nil, err
+	}
 	var b bytes.Buffer
-	err = plots.WritePaper(&b, sheet.Title, pages)
-	return file{Path: path, Content: b.Bytes()}, err
+	err = plots.WritePaper(&b, pages)
+	return []file{{Path: path, Content: b.Bytes()}}, err
 }

@@ -10,6 +10,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
@@ -22,6 +23,8 @@ import (
 type sparesOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
+	phone    pictureFlags
+	paper    string
 	laydown  string
 	leaves   string
 	level    string
@@ -38,8 +41,9 @@ func (p *program) sparesCommand() *cobra.Command {
 		Long: `Spares finds, for every bowler × ball on every lane, the line at each of the ten
 single pins and at the fifteen commonest other leaves: the one that converts it
 most often, of the bowler's own deliveries. A line is a laydown and a launch
-angle, told by the board at the arrows that the ball is sent to. The table fits
-a page to print.
+angle, told by the board at the arrows that the ball is sent to; the feet stand
+as far beside the laydown as the bowler's foot_to_ball says. A .pdf is a page to
+print for each bowler, ball and lane; any other picture has all of them.
 
 The commonest leaves are those of the bowler's own line, from a stored table of
 racks; of bowlers who aim at pins, those of a usual pocket hit. --leaves names
@@ -61,6 +65,7 @@ program: the answer, tables, cautions, assumed values, inputs, and its words
 explained.`,
 		Example: `  lanesim spares examples/spare-ten-pin.yaml --leaves 10,3-6-10 --laydown 20:35
   lanesim spares examples/straight-spare.yaml --leaves 7,10,3-10 --shots 100 --json
+  lanesim spares examples/straight-spare.yaml --leaves 7,10,3-6-10 --shots 60 -o spares.pdf --paper a4
   lanesim spares examples/spare-ten-pin.yaml --leaves 10 --set ball.cover=plastic --csv -o handout.html`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, arguments []string) error {
@@ -80,15 +85,18 @@ explained.`,
 	complete(c, "level", scenario.SkillLevels()...)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the lines as CSV")
-	o.output.addPaths(c, sparesEndings())
+	o.output.addPaths(c, studyEndings())
+	addPaper(f, &o.paper)
+	o.phone.addPhone(c)
 	return c
 }
 
-func sparesEndings() []string { return []string{".json", ".csv", handoutEnding} }
-
 // spares runs the spares command.
 func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
-	if err := o.output.check(sparesEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
+		return err
+	}
+	if _, err := paperOf(o.paper); err != nil {
 		return err
 	}
 	if o.shots < 1 {
@@ -120,10 +128,7 @@ func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown p
 	if o.arrows != boardsBetween(aim.DefaultArrows) || len(o.free) > 0 || o.assumed > 0 || o.by != string(aim.ByGoodShare) {
 		return wrongInput("--arrows, --free, --assumed and --by are for lines to the pocket: these bowlers aim at pins")
 	}
-	if o.output.wants(pictureEndings()...) {
-		return wrongInput("a line at pins has no map to draw: throw draws its path, carry what the pins do")
-	}
-	return p.findSpares(ctx, s, laydown, sparesOptions{output: o.output, level: o.level, shots: o.shots, seed: o.seed},
+	return p.findSpares(ctx, s, laydown, sparesOptions{output: o.output, phone: o.phone, paper: plots.Papers()[0].Name, level: o.level, shots: o.shots, seed: o.seed},
 		func(t player) ([]pins.Leave, error) { return leaves[t.Bowler : t.Bowler+1], nil })
 }
 
@@ -148,6 +153,9 @@ func readLeaves(text string) (list []pins.Leave, err error) {
 // findSpares finds the lines at a player's leaves, the usual ones where there are none,
 // and tells them.
 func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(player) ([]pins.Leave, error)) error {
+	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); o.output.wants(pictureEndings()...) && n > plots.MaxSpareSheets {
+		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
+	}
 	p.tellAssumptions(s)
 	w := report.Spares{Title: title(s), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
 	tell := func(text string) {
@@ -167,9 +175,14 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		tell(text)
 	}
 	var interrupted error
+	warned := s.UsualRack()
 	for i, t := range players {
 		leaves, err := leavesOf(t)
 		if err == nil && leaves == nil {
+			if !warned {
+				tell(fromTable("which leaves are commonest comes"))
+				warned = true
+			}
 			leaves, err = carry.UsualLeaves(ctx, t.setup, s.Settings, aims[t.Bowler] != 0, o.seed)
 		}
 		if err != nil {
@@ -181,6 +194,9 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		}
 		lines, err := spareLines(ctx, carry.Spares{Setup: t.setup, Laydowns: carry.LaydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
 			leaves, p.progress(what))
+		for k := range lines {
+			lines[k].Feet = lines[k].Release.Laydown + s.Bowlers[t.Bowler].FootToBall
+		}
 		if len(lines) > 0 {
 			w.Players, w.Lines = append(w.Players, t.named()), append(w.Lines, lines)
 		}
@@ -199,6 +215,14 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
 		handout:  func() (handout.Page, error) { return handedSpares(&w, s, players[:len(w.Players)]) },
+		picture:  func() (*plots.Drawing, error) { return plots.Spares(plots.SparesOf(&w, o.phone.size())) },
+		pages: func() ([]*plots.Drawing, error) {
+			paper, err := paperOf(o.paper)
+			if err != nil {
+				return nil, err
+			}
+			return plots.SparePages(plots.SparesOf(&w, plots.Sheet), paper)
+		},
 	}); err != nil {
 		return err
 	}

@@ -38,6 +38,12 @@ func (o *spreadCarryFlags) check() error {
 	return oneOf("by", o.by, []string{byPocket, byCarry})
 }
 
+// fromTable warns of what comes from the stored table of racks although the scenario has a
+// rack of its own.
+func fromTable(what string) string {
+	return what + " from a stored table, made with the usual values of the pins, not with the scenario's"
+}
+
 // gameShots is how many first deliveries games are made up of, and gameSpares how many
 // second ones of each leave.
 const gameShots, gameSpares = 1000, 100
@@ -50,7 +56,7 @@ func (p *program) carrySpread(ctx context.Context, w *spreadWork, s *scenario.Sc
 	}
 	w.AtPins = &report.AtPins{SpareBall: o.spareBall}
 	if !s.UsualRack() {
-		text := "strikes and leaves come from a stored table, made with the usual values of the pins, not with the scenario's"
+		text := fromTable("strikes and leaves come")
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
 	}

@@ -154,6 +154,11 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		p.warn(text)
 	}
 	w.Warnings = append(w.Warnings, assumed...)
+	if o.by == byCarry && !s.UsualRack() {
+		text := fromTable("shares of strikes come")
+		p.warn(text)
+		w.Warnings = append(w.Warnings, text)
+	}
 	w.Study = wear.Study{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
 		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Progress: p.progress("session"),
