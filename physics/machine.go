@@ -43,30 +43,46 @@ const (
 // what is constant during a shot, what is constant during a smooth stretch of
 // it, and what the last evaluation found.
 type machine struct {
-	// The shot, in a right-hander's terms.
+	body
+	ground
+	present
+	film  film.Field
+	touch film.Touch // the last looked at
+	ahead ahead
+
+	// The last evaluation, and how many there were.
+	now         contact
+	evaluations int
+}
+
+// body is the ball of a shot, in a right-hander's terms.
+type body struct {
 	mass, radius  float64
 	inertia       vector // principal moments
 	inverse       vector
+	isotropic     bool
 	offset        vector // centre to centre of mass, in body axes
 	offCentre     bool
 	mobility      float64 // 1/kg, acceleration of the contact per force, at most
-	isotropic     bool
 	contactRadius float64
-	resistance    float64 // of rolling
-	slope         vector  // acceleration by the lane's tilt
-	law           frictionLaw
-	oil           *lane.OilMap
-	oilSide       float64 // −1 mirrors the oil map
-	oilEnd        float64
-	patches       [][2]float64 // distances in m between which the film does not jump
 	memory        ball.FilmMemory
-	film          film.Field
-	touch         film.Touch // the last looked at
-	filmless      float64    // friction up to which the ball's film makes no difference
-	ahead         ahead
-	g             float64
+}
 
-	// The present stretch.
+// ground is the lane under it.
+type ground struct {
+	g          float64
+	slope      vector  // acceleration by the lane's tilt
+	resistance float64 // of rolling
+	law        frictionLaw
+	filmless   float64 // friction up to which the ball's film makes no difference
+	oil        *lane.OilMap
+	oilSide    float64 // −1 mirrors the oil map
+	oilEnd     float64
+	patches    [][2]float64 // distances in m between which the film does not jump
+}
+
+// present is what holds along the stretch that the ball is on.
+type present struct {
 	mode      mode
 	stretch   int     // index into the friction law's edges
 	oiled     bool    // before the pattern's end
@@ -75,10 +91,6 @@ type machine struct {
 	start     matrix  // Q₀
 	tensor    matrix  // Q₀ I Q₀ᵀ, the inertia in the lane's axes
 	inverted  matrix  // its inverse
-
-	// The last evaluation, and how many there were.
-	now         contact
-	evaluations int
 }
 
 // contact is what one evaluation of the rates found.

@@ -22,47 +22,62 @@ func Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {
 // Thrower computes shots and keeps the memory that it needs between them. It
 // is not safe for concurrent use: keep one for each goroutine.
 type Thrower struct {
-	m                     machine
-	solver                *ode.Solver
-	problem               ode.Problem
-	control               ode.Settings
-	lane                  lane.Lane
-	validOil              *lane.OilMap
-	edges                 []edge
-	edge                  int // index of the next
-	state                 [dimension]float64
-	scratch               [dimension]float64
-	rates                 [dimension]float64
-	events                [eventCount]ode.Event
-	watching              [eventCount]eventKind // kinds of the problem's events, in their order
-	list                  []ode.Event
-	edgeBehind, edgeAhead float64 // m, between which the rates are smooth
-	sideline              float64 // m, from the lane's middle to its edges
-	pieces                []piece
-	arena                 []float64
-	entries               []entry
-	slips                 int
-	finalTime, maxTime    float64 // s
-	touchSpacing          float64 // rad between touches of a ball that rolls forward
-	widestSpacing         float64 // rad between those of any
-	touchDistance         float64 // m on the lane that asks for as many touches as a radian
-	stride                float64 // rad, last one between nodes
-	frictionStep          float64
-	slipFloor             float64 // m/s
-	stats                 Stats
+	m    machine
+	lane lane.Lane
 
-	// Of the splitting step.
-	flight, midway flight // as the last try left them at its end and in the middle
-	landed         push
-	sums           totals
-	taking         float64 // m³/s
-	splitSize      float64
-	asked          float64 // tolerance
-	coarse         bool    // the tolerance is one of studies
+	solver  *ode.Solver
+	problem ode.Problem
+	control ode.Settings
+	state   [dimension]float64
+	rates   [dimension]float64
+	scratch [dimension]float64
 
+	precision
+	bounds
+	watched
+	history
+	splittingStep
 	rollingStep rollingStep
+	frictions   frictions
 
-	frictions frictions
+	validOil *lane.OilMap // the last one that was looked through
+}
+
+// precision is what the tolerance of a shot asks for.
+type precision struct {
+	asked         float64 // tolerance
+	coarse        bool    // it is one of studies
+	slipFloor     float64 // m/s
+	touchSpacing  float64 // rad between touches of a ball that rolls forward
+	widestSpacing float64 // rad between those of any
+	touchDistance float64 // m on the lane that asks for as many touches as a radian
+	frictionStep  float64
+}
+
+// bounds are where a shot ends, and the present smooth stretch of it.
+type bounds struct {
+	maxTime               float64 // s
+	sideline              float64 // m, from the lane's middle to its edges
+	edges                 []edge
+	edge                  int     // index of the next
+	edgeBehind, edgeAhead float64 // m, between which the rates are smooth
+}
+
+// watched are the events that may end a stretch.
+type watched struct {
+	events   [eventCount]ode.Event
+	watching [eventCount]eventKind // kinds of the problem's events, in their order
+	list     []ode.Event
+}
+
+// history is the shot so far.
+type history struct {
+	pieces    []piece
+	arena     []float64 // coefficients of the pieces
+	entries   []entry
+	slips     int
+	finalTime float64 // s
+	stats     Stats
 }
 
 // edge is a distance at which the rates jump.
