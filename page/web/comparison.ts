@@ -1,0 +1,145 @@
+// What the shots differ in: over the phases of the release, with its causes, in words, and
+// with how many sets of assumed values it holds in. It is found anew whenever the inputs
+// rest and no other study runs.
+
+import type { App } from "./app";
+import { chart, signedBars, ticks } from "./charts";
+import { byID, h, write } from "./dom";
+import type { Study } from "./engine";
+import type { Change, Compared, State } from "./protocol";
+import type { Results } from "./results";
+
+const quickAfter = 350; // ms of rest
+const sureAfter = 1200;
+const sets = 24;
+
+const quantities: { key: keyof Change; unit: string; digits: number }[] = [
+  { key: "at_pins_boards", unit: "", digits: 2 },
+  { key: "friction_read_ft", unit: "", digits: 2 },
+  { key: "hook_start_ft", unit: "", digits: 2 },
+  { key: "breakpoint_ft", unit: "", digits: 2 },
+  { key: "entry_angle_deg", unit: "", digits: 2 },
+];
+
+export class Comparison {
+  private running: Study | undefined;
+  private timer = 0;
+  private shown: Compared | undefined;
+  private of: keyof Change = "at_pins_boards";
+
+  constructor(
+    private readonly app: App,
+    private readonly results: Results,
+  ) {
+    app.on("state", () => this.old());
+    app.on("trouble", () => this.old());
+    app.on("shots", (shots) => {
+      this.drawApart(shots.apart);
+      if (shots.rest) this.later(0, quickAfter);
+    });
+    app.on("study", (running) => {
+      if (running) this.halt();
+      else if (app.good === app.state) this.later(this.shown ? sets : 0, quickAfter);
+    });
+    const choice = byID<HTMLSelectElement>("cause-of");
+    choice.addEventListener("change", () => {
+      this.of = choice.value as keyof Change;
+      this.drawCauses();
+    });
+  }
+
+  private halt(): void {
+    clearTimeout(this.timer);
+    this.running?.stop();
+    this.running = undefined;
+  }
+
+  private old(): void {
+    this.halt();
+    if (this.shown) byID("comparison").classList.add("old");
+  }
+
+  private later(of: number, after: number): void {
+    this.halt();
+    if (this.app.studying) return;
+    this.timer = window.setTimeout(() => void this.run(of), after);
+  }
+
+  private async run(of: number): Promise<void> {
+    const state: State = this.app.state;
+    const study = this.app.engine.study({ do: "compare", state, sets: of }, (p) => {
+      if (of > 0) write(byID("sure"), `Trying other values of what is assumed: ${Math.round((100 * p.done) / p.of)} %`);
+    });
+    this.running = study;
+    const reply = await study.reply;
+    if (this.running !== study) return;
+    this.running = undefined;
+    if (reply.is !== "compared") {
+      write(byID("sure"), reply.is === "failed" ? reply.message : "");
+      return;
+    }
+    this.show(reply);
+    if (of === 0 && !reply.identical) this.later(sets, sureAfter);
+  }
+
+  private show(c: Compared): void {
+    this.shown = c;
+    byID("comparison").classList.remove("old");
+    this.results.phases(c);
+    byID("phases-note").hidden = c.rows.length === 0;
+    const verdict = byID("verdict");
+    verdict.hidden = c.visible && !c.identical;
+    write(verdict, c.identical ? "Both shots are the same." : "No difference that could be seen.");
+    byID("explanation").replaceChildren(...sentences(c.explanation).map((text) => h("p", {}, text)), c.note && h("p", { class: "note" }, c.note));
+    const held = c.holds.map((k) => h("li", { class: k.open ? "open" : "" }, `${k.conclusion}: ${k.open ? "open, " : ""}holds in ${k.in} of ${k.of}`));
+    byID("holds").replaceChildren(...(held.length ? [h("ul", {}, ...held)] : []));
+    write(byID("sure"), held.length ? "Of so many sets of other values of what is assumed." : "");
+    const choice = byID<HTMLSelectElement>("cause-of");
+    if (choice.options.length === 0) {
+      for (const q of quantities) {
+        const row = c.rows.find((r) => r.key === q.key);
+        if (row) choice.append(h("option", { value: q.key }, `${row.label}${row.unit && !row.label.includes(row.unit) ? `, ${row.unit}` : ""}`));
+      }
+      choice.value = this.of;
+    }
+    this.drawCauses();
+  }
+
+  private drawCauses(): void {
+    const c = this.shown;
+    if (!c) return;
+    const q = quantities.find((one) => one.key === this.of)!;
+    const rows = (causes: Compared["mechanisms"]) => causes.map((one) => ({ label: one.label, value: one[this.of] }));
+    const some = c.mechanisms.length + c.inputs.length > 0;
+    byID("causes-part").hidden = !some;
+    byID("causes").replaceChildren(
+      ...(c.mechanisms.length ? [h("h4", {}, "by what happens"), signedBars(rows(c.mechanisms), q.unit, q.digits)] : []),
+      ...(c.inputs.length ? [h("h4", {}, "by what was changed"), signedBars(rows(c.inputs), q.unit, q.digits)] : []),
+    );
+  }
+
+  /** Boards from A to B by distance. */
+  private drawApart(pairs: Float32Array): void {
+    const points: [number, number][] = [];
+    for (let i = 0; i + 1 < pairs.length; i += 2) points.push([pairs[i]!, pairs[i + 1]!]);
+    let low = -0.5;
+    let high = 0.5;
+    for (const [, boards] of points) {
+      low = Math.min(low, boards);
+      high = Math.max(high, boards);
+    }
+    const last = points.at(-1);
+    const label = `Boards from A to B by distance: ${last ? `${last[1].toFixed(1)} at ${last[0].toFixed(0)} ft` : "none"}; + is inside.`;
+    byID("apart").replaceChildren(chart({
+      label, height: 150,
+      x: { from: 0, to: 60, ticks: [0, 10, 20, 30, 40, 50, 60], name: "distance, ft" },
+      y: { from: low, to: high, ticks: ticks(low, high, 4), name: "boards from A to B, + is inside" },
+      curves: [{ letter: "B − A", points }],
+    }));
+  }
+}
+
+/** A text cut after each sentence, so that it can be read in lines. */
+function sentences(text: string): string[] {
+  return text.split(/(?<=\.) (?=[A-Z])/).filter(Boolean);
+}

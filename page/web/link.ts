@@ -1,0 +1,46 @@
+// The state in the link's fragment: only what differs from the standard state, compressed,
+// behind a mark of the format.
+
+import { LINK_MARK, type Ready, type State } from "./protocol";
+
+interface Payload {
+  b?: string; // base
+  s?: Record<string, string>; // sets
+  a?: State["aim"];
+}
+
+async function through(bytes: Uint8Array, by: ReadableWritablePair<Uint8Array, BufferSource>): Promise<Uint8Array> {
+  const stream = new Blob([bytes as BlobPart]).stream().pipeThrough(by);
+  return new Uint8Array(await new Response(stream).arrayBuffer());
+}
+
+/** The fragment of a state, without "#"; "" for the standard one. */
+export async function fragmentOf(state: State, ready: Ready): Promise<string> {
+  const payload: Payload = {};
+  if (state.base !== ready.examples[0]!.base) payload.b = state.base;
+  if (Object.keys(state.sets).length > 0) payload.s = state.sets;
+  if (state.aim !== "same") payload.a = state.aim;
+  if (Object.keys(payload).length === 0) return "";
+  const packed = await through(new TextEncoder().encode(JSON.stringify(payload)), new CompressionStream("deflate-raw"));
+  let binary = "";
+  for (const byte of packed) binary += String.fromCharCode(byte);
+  return LINK_MARK + btoa(binary).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
+}
+
+/** The state of a fragment; an error says why there is none. */
+export async function stateOf(fragment: string, ready: Ready): Promise<State> {
+  if (!fragment.startsWith(LINK_MARK)) throw new Error("it has another format than this page reads");
+  let payload: Payload;
+  try {
+    const binary = atob(fragment.slice(LINK_MARK.length).replaceAll("-", "+").replaceAll("_", "/"));
+    const bytes = Uint8Array.from(binary, (character) => character.charCodeAt(0));
+    const text = new TextDecoder("utf-8", { fatal: true }).decode(await through(bytes, new DecompressionStream("deflate-raw")));
+    payload = JSON.parse(text) as Payload;
+  } catch {
+    throw new Error("part of it is missing or was changed");
+  }
+  const { b, s, a } = payload ?? {};
+  const texts = s === undefined || (typeof s === "object" && s !== null && Object.values(s).every((v) => typeof v === "string"));
+  if (!texts || (b !== undefined && typeof b !== "string") || (a !== undefined && a !== "same" && a !== "each")) throw new Error("it holds what no state has");
+  return { base: b ?? ready.examples[0]!.base, sets: s ?? {}, aim: a ?? "same" };
+}

@@ -1,0 +1,7 @@
+import type { App } from "./app";
+
+export class Studies {
+  constructor(private readonly app: App) {
+    void this.app;
+  }
+}
