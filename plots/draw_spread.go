@@ -7,21 +7,15 @@ import (
 	"lanesim/report"
 )
 
-// SpreadPaths are shots of a player with their paths.
-type SpreadPaths struct {
-	Line  physics.Shot // without deviations
-	Shots []physics.Shot
-}
-
-// DrawSpread draws a spread with the paths of each player.
-func DrawSpread(w *report.Spread, paths []SpreadPaths, size Size) (*Drawing, error) {
+// DrawSpread draws a spread with its paths.
+func DrawSpread(w *report.Spread, size Size) (*Drawing, error) {
 	f := SpreadFigure{Title: w.Title, Note: w.Note(), Pocket: report.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	for i, s := range w.Result.Setups {
 		t := w.Players[i]
 		panel := SpreadPanel{
 			Share:  report.PocketText(s),
 			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(s.EntryBoard.Mean, 2), report.Fixed(s.EntryBoard.SD, 2), report.Fixed(report.Degree.In(s.EntryAngle.Mean), 2), report.Fixed(report.Degree.In(s.EntryAngle.SD), 2)),
-			Lane:   t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: paths[i].Line, Paths: paths[i].Shots,
+			Lane:   t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: w.Paths[i].Line, Paths: w.Paths[i].Shots,
 		}
 		if len(w.Players) > 1 {
 			panel.Name = t.Name(w.Players)

@@ -3,13 +3,11 @@ package plots
 import (
 	"fmt"
 
-	"lanesim/physics"
 	"lanesim/report"
 )
 
-// DrawWear draws a session with the lines of players as they were thrown before the
-// marked deliveries.
-func DrawWear(w *report.Wear, lines [][]physics.Shot, size Size) (*Drawing, error) {
+// DrawWear draws a session with its lines.
+func DrawWear(w *report.Wear, size Size) (*Drawing, error) {
 	l := w.Study.Lane
 	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: report.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	used := w.Used()
@@ -25,7 +23,7 @@ func DrawWear(w *report.Wear, lines [][]physics.Shot, size Size) (*Drawing, erro
 		}
 		f.Shares = append(f.Shares, c)
 	}
-	for i, shots := range lines {
+	for i, shots := range w.Lines {
 		t := w.Players[i]
 		line := WornLine{Name: t.Name(w.Players)}
 		for j, shot := range shots {

@@ -18,7 +18,14 @@ type Spread struct {
 	Players  []Player
 	Study    spread.Study
 	Result   spread.Result
-	AtPins   *AtPins // nil if nobody asked
+	AtPins   *AtPins       // nil if nobody asked
+	Paths    []SpreadPaths // of each player, if a picture is drawn
+}
+
+// SpreadPaths are shots of a player with their paths.
+type SpreadPaths struct {
+	Line  physics.Shot // without deviations
+	Shots []physics.Shot
 }
 
 // distribution is how a quantity is spread.

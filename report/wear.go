@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/physics"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 )
@@ -21,6 +22,10 @@ type Wear struct {
 	Result   wear.Result
 	Moves    []PlayerMove // of each player, if they were asked for
 	Tried    *Tried       // nil if it was not asked for
+
+	// Lines are shots of the first players on their lines before each of the marked
+	// deliveries, if a picture is drawn.
+	Lines [][]physics.Shot
 }
 
 // PlayerMove is what one player could do at the end of a session.

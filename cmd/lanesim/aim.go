@@ -12,6 +12,7 @@ import (
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -204,13 +205,6 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 	return w, nil
 }
 
-// aiming is the command's work.
-type aiming struct {
-	report.Aim
-	players []player
-	strikes []int // of each best line at racks with a set of assumed values; nil without
-}
-
 // aim runs the aim command.
 func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	if err := o.output.check(studyEndings()); err != nil {
@@ -248,7 +242,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
 	p.tellAssumptions(s)
-	a := aiming{Aim: report.Aim{Title: title(s), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}}
+	a := report.Aim{Title: title(s), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
 	// A line that a bowler has is told too; one that is to be found is what the
 	// search is for.
 	own := make([]bool, len(s.Bowlers))
@@ -256,11 +250,11 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		own[i] = !s.Bowlers[i].AimAtPocket
 		s.Bowlers[i].AimAtPocket = false
 	}
-	var assumed []string
-	if a.players, assumed, err = p.players(ctx, s, o.level); err != nil {
+	players, assumed, err := p.players(ctx, s, o.level)
+	if err != nil {
 		return err
 	}
-	a.Players = namedPlayers(a.players)
+	a.Players = runs.Names(players)
 	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
 		p.tellAim(&a, fromTable("shares of strikes come"))
 	}
@@ -272,40 +266,40 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		runners = -1
 	}
 	var interrupted error
-	for i, t := range a.players {
+	for i, t := range players {
 		what := "shot"
-		if n := len(a.players); n > 1 {
+		if n := len(players); n > 1 {
 			what = fmt.Sprintf("line %d of %d, shot", i+1, n)
 		}
 		search := aim.Search{
-			Setup: t.setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.Bowler],
+			Setup: t.Setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.At.Bowler],
 			Seed: o.seed, Settings: s.Settings, Progress: p.progress(what), Strikes: true, Band: picture,
 		}
 		found, err := search.Run(ctx)
 		none := (*aim.NoLineError)(nil)
 		switch {
 		case err == nil:
-			p.say("%s: %d shots", t.name(a.players), found.Shots)
+			p.say("%s: %d shots", t.Name(a.Players), found.Shots)
 		case errors.As(err, &none):
-			if len(a.players) == 1 {
+			if len(players) == 1 {
 				return err
 			}
-			p.tellAim(&a, fmt.Sprintf("%s: %v", t.name(a.players), err))
+			p.tellAim(&a, fmt.Sprintf("%s: %v", t.Name(a.Players), err))
 		case ctx.Err() != nil && len(a.List) > 0:
-			p.tellAim(&a, fmt.Sprintf("interrupted: %d of %d are told", len(a.List), len(a.players)))
+			p.tellAim(&a, fmt.Sprintf("interrupted: %d of %d are told", len(a.List), len(players)))
 			interrupted = err
 		default:
-			return fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
+			return fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 		}
 		if interrupted != nil {
 			break
 		}
 		if none == nil && found.By != a.By {
-			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.name(a.players)))
+			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.Name(a.Players)))
 		}
-		made := report.AimedBall{Player: t.named(), Result: found, None: none, Pocket: report.Pocket(s.Settings, t.setup.Release)}
+		made := report.AimedBall{Player: t.Player, Result: found, None: none, Pocket: report.Pocket(s.Settings, t.Setup.Release)}
 		if words := made.EdgeWords(); words != "" {
-			a.Warnings = append(a.Warnings, t.name(a.players)+": "+words) // the table says it as well
+			a.Warnings = append(a.Warnings, t.Name(a.Players)+": "+words) // the table says it as well
 		}
 		a.List = append(a.List, made)
 	}
@@ -313,7 +307,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return fmt.Errorf("none has a line to the pocket: %w", a.List[0].None)
 	}
 	if interrupted == nil && o.assumed > 0 {
-		err := a.tryAssumed(ctx, p, o.assumed, s.Rack, func(setup studies.Setup) aim.Search {
+		err := runs.TryFirstChoices(ctx, &a, o.assumed, s.Rack, p.progress("set of assumed values"), func(setup studies.Setup) aim.Search {
 			return aim.Search{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
 		})
 		if err != nil {
@@ -324,25 +318,25 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			interrupted = err
 		}
 	}
-	if err := p.writeAim(&a, s, o, interrupted != nil); err != nil {
+	if err := p.writeAim(&a, players, s, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
 }
 
 // tellAim prints and keeps a warning.
-func (p *program) tellAim(a *aiming, text string) {
+func (p *program) tellAim(a *report.Aim, text string) {
 	p.warn(text)
 	a.Warnings = append(a.Warnings, text)
 }
 
 // writeAim writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeAim(a *aiming, s *scenario.Scenario, o aimOptions, unfinished bool) error {
+func (p *program) writeAim(a *report.Aim, players []runs.Player, s *scenario.Scenario, o aimOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       a.WriteJSON, csv: a.WriteCSV,
 		document: a.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(&a.Aim, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return a.handout(s) },
+		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(a, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return handedAim(a, players, s) },
 	})
 }

@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"lanesim/files"
+	"lanesim/report"
 	"lanesim/rows"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
 	"lanesim/studies/bag"
@@ -78,15 +80,7 @@ until all are done; after an interruption --resume goes on from there.`,
 
 // bagWork is the command's work.
 type bagWork struct {
-	title    string
-	warnings []string
-	bowler   string
-	balls    []string
-	states   []string
-	study    bag.Study
-	choice   bag.Result
-	tried    *tried // nil if it was not asked for
-
+	runs.Bag
 	unfinished bool // an interrupt cut the sets of assumed values short
 }
 
@@ -144,24 +138,26 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	for _, text := range assumed {
 		p.warn(text)
 	}
-	w := bagWork{title: title(s), warnings: append(slices.Clone(s.Warnings), assumed...), bowler: s.Bowlers[0].Name}
-	w.study = bag.Study{
-		Release: players[0].setup.Release, Repeatability: players[0].setup.Repeatability,
+	w := bagWork{Bag: runs.Bag{Worn: o.worn, Bag: report.Bag{
+		Title: title(s), Warnings: append(slices.Clone(s.Warnings), assumed...), Bowler: s.Bowlers[0].Name, Shots: o.shots,
+	}}}
+	w.Study = bag.Study{
+		Release: players[0].Setup.Release, Repeatability: players[0].Setup.Repeatability,
 		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Progress: p.progress("ball and lane"),
 	}
-	w.study.Limits.Laydown = aim.About(w.study.Release, float64(o.farthest), 0).Laydown
+	w.Study.Limits.Laydown = aim.About(w.Study.Release, float64(o.farthest), 0).Laydown
 	for _, t := range players[:len(s.Balls)] {
-		w.balls = append(w.balls, t.ball)
-		w.study.Balls = append(w.study.Balls, t.setup.Ball)
+		w.Balls = append(w.Balls, t.Ball)
+		w.Study.Balls = append(w.Study.Balls, t.Setup.Ball)
 	}
-	if w.states, err = p.lanesOfBag(ctx, &w.study, s.Lanes, o); err != nil {
+	if err = w.AddLanes(ctx, s.Lanes); err != nil {
 		return err
 	}
 	if len(paths) == 0 {
-		if w.choice, err = w.study.Run(ctx); err != nil {
+		if w.Choice, err = w.Study.Run(ctx); err != nil {
 			return err
 		}
-		interrupted := w.tryAssumed(ctx, p, s, o)
+		interrupted := w.TryAssumed(ctx, s, o.assumed, p.progress("set of assumed values"))
 		if interrupted != nil {
 			if ctx.Err() == nil {
 				return interrupted
@@ -179,7 +175,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 // bagToFiles computes the cells by way of a partial file, which keeps those that are
 // finished until the results are written.
 func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenario, partial string, o bagOptions) error {
-	header, err := w.header(s, o)
+	header, err := w.Header(s)
 	if err != nil {
 		return err
 	}
@@ -188,16 +184,16 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 		return err
 	}
 	err = j.Each(func(line []byte) error {
-		c, err := readBagRow(header, o.shots, line)
-		w.study.Known = append(w.study.Known, c)
+		c, err := runs.ReadBagRow(header, o.shots, line)
+		w.Study.Known = append(w.Study.Known, c)
 		return err
 	})
 	if err == nil {
-		w.study.Cell = func(c bag.Cell) error { return j.Row(bagRow(j.Rows(), c)) }
-		w.choice, err = w.study.Run(ctx)
+		w.Study.Cell = func(c bag.Cell) error { return j.Row(runs.BagRow(j.Rows(), c)) }
+		w.Choice, err = w.Study.Run(ctx)
 	}
 	if err == nil {
-		err = w.tryAssumed(ctx, p, s, o)
+		err = w.TryAssumed(ctx, s, o.assumed, p.progress("set of assumed values"))
 		if err != nil && ctx.Err() != nil {
 			w.tellSets(p)
 			if failed := p.writeBag(w, o); failed != nil {
@@ -216,15 +212,15 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 
 // tellSets notes that sets of assumed values were interrupted.
 func (w *bagWork) tellSets(p *program) {
-	p.warn(w.tried.Interrupted())
-	w.warnings, w.unfinished = append(w.warnings, w.tried.Interrupted()), true
+	p.warn(w.Tried.Interrupted())
+	w.Warnings, w.unfinished = append(w.Warnings, w.Tried.Interrupted()), true
 }
 
 // writeBag writes and prints what was asked for.
 func (p *program) writeBag(w *bagWork, o bagOptions) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: w.unfinished,
-		json:       w.report().WriteJSON, csv: w.report().WriteCSV,
-		document: w.report().Document,
+		json:       w.WriteJSON, csv: w.WriteCSV,
+		document: w.Document,
 	})
 }

@@ -10,6 +10,7 @@ import (
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/carry"
@@ -129,7 +130,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
 	}
-	var players []player
+	var players []runs.Player
 	for i, s := range list {
 		these, assumed, err := p.players(ctx, s, o.level)
 		if err != nil {
@@ -142,13 +143,13 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		}
 		for _, t := range these {
 			if len(sets) > 0 {
-				t.ball += ", " + strings.TrimPrefix(sets[i], "ball.weight=")
+				t.Ball += ", " + strings.TrimPrefix(sets[i], "ball.weight=")
 			}
 			players = append(players, t)
-			w.Players = append(w.Players, t.named())
+			w.Players = append(w.Players, t.Player)
 			standing := leave
 			if standing == 0 {
-				standing = s.Bowlers[t.Bowler].AimAtPins
+				standing = s.Bowlers[t.At.Bowler].AimAtPins
 			}
 			w.Standing = append(w.Standing, standing)
 		}
@@ -183,14 +184,14 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 }
 
 // rollRacks rolls all racks. What is finished is kept if it fails.
-func (p *program) rollRacks(ctx context.Context, w *report.Carry, players []player, s *scenario.Scenario, o carryOptions, tell func(string)) error {
+func (p *program) rollRacks(ctx context.Context, w *report.Carry, players []runs.Player, s *scenario.Scenario, o carryOptions, tell func(string)) error {
 	for i, t := range players {
 		what := "rack"
 		if n := len(players); n > 1 {
 			what = fmt.Sprintf("shot %d of %d, rack", i+1, n)
 		}
 		study := carry.Study{
-			Setups: []studies.Setup{t.setup}, Standing: w.Standing[i], Racks: o.racks, Seed: o.seed, Scatter: o.scatter,
+			Setups: []studies.Setup{t.Setup}, Standing: w.Standing[i], Racks: o.racks, Seed: o.seed, Scatter: o.scatter,
 			Deck: s.Rack, Settings: s.Settings, Progress: p.progress(what),
 		}
 		results, err := study.Run(ctx)
@@ -198,13 +199,13 @@ func (p *program) rollRacks(ctx context.Context, w *report.Carry, players []play
 		w.Studies = append(w.Studies, study)
 		if err == nil && o.mapped {
 			var m carry.Map
-			if m, err = carry.MapOf(ctx, t.setup, s.Settings, o.seed, 0); err == nil {
+			if m, err = carry.MapOf(ctx, t.Setup, s.Settings, o.seed, 0); err == nil {
 				w.Maps = append(w.Maps, m)
 			}
 		}
 		if err != nil {
 			if ctx.Err() == nil {
-				return fmt.Errorf("%s with %s on %s: %w", t.bowler, t.ball, t.lane, err)
+				return fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 			}
 			if len(w.Results) > 0 {
 				tell(fmt.Sprintf("interrupted: %d of %d shots are told, the last of them with %s", len(w.Results), len(players),

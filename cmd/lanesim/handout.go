@@ -12,6 +12,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/runs"
 	"lanesim/scenario"
 )
 
@@ -192,10 +193,10 @@ func (h *handedInputs) sections() []handout.Inputs {
 }
 
 // inputsOfPlayers are those of the players of a scenario.
-func inputsOfPlayers(s *scenario.Scenario, players []player) ([]handout.Inputs, error) {
+func inputsOfPlayers(s *scenario.Scenario, players []runs.Player) ([]handout.Inputs, error) {
 	var h handedInputs
 	for _, t := range players {
-		if err := h.add(s, t.Delivery, t.setup.Release); err != nil {
+		if err := h.add(s, t.At, t.Setup.Release); err != nil {
 			return nil, err
 		}
 	}
@@ -203,7 +204,7 @@ func inputsOfPlayers(s *scenario.Scenario, players []player) ([]handout.Inputs, 
 }
 
 // handedOf begins a handout of players' study.
-func handedOf(kind, title string, s *scenario.Scenario, players []player, cautions []string) (handout.Page, error) {
+func handedOf(kind, title string, s *scenario.Scenario, players []runs.Player, cautions []string) (handout.Page, error) {
 	inputs, err := inputsOfPlayers(s, players)
 	return handout.Page{Kind: kind, Title: title, Cautions: cautions, Assumed: s.Defaults(), Inputs: inputs}, err
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"lanesim/handout"
 	"lanesim/physics"
@@ -135,17 +136,17 @@ func handedComparison(c *runs.Comparison, detailed []int, draw func(plots.Size) 
 	return page, err
 }
 
-// handout is the handout of best lines: those of the first lane in motion.
-func (a *aiming) handout(s *scenario.Scenario) (handout.Page, error) {
-	players := append([]player{}, a.players[:len(a.List)]...)
+// handedAim is the handout of best lines: those of the first lane in motion.
+func handedAim(a *report.Aim, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+	players = slices.Clone(players[:len(a.List)])
 	var series []plots.Series
 	thrower := physics.NewThrower()
 	for i, t := range a.List {
 		if t.None != nil {
 			continue
 		}
-		players[i].setup.Release = t.Best.Release
-		if players[i].Lane != players[0].Lane || len(series) == mostRolling {
+		players[i].Setup.Release = t.Best.Release
+		if players[i].At.Lane != players[0].At.Lane || len(series) == mostRolling {
 			continue
 		}
 		settings := s.Settings
@@ -164,47 +165,47 @@ func (a *aiming) handout(s *scenario.Scenario) (handout.Page, error) {
 	if err != nil || len(series) == 0 {
 		return page, err
 	}
-	if page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawAim(&a.Aim, size) }); err != nil {
+	if page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawAim(a, size) }); err != nil {
 		return page, err
 	}
 	page.Answer = []string{a.Note()}
-	page.Playback, err = playback(players[0].setup.Lane, s.Settings.Pocket, series)
+	page.Playback, err = playback(players[0].Setup.Lane, s.Settings.Pocket, series)
 	return page, err
 }
 
 // chanceOnly says what an interval does not hold.
 const chanceOnly = "The intervals tell what chance leaves open, not what the assumed values do"
 
-// handout is the handout of a spread.
-func (w *spreadWork) handout(s *scenario.Scenario) (handout.Page, error) {
-	page, err := handedOf("Scatter of deliveries", w.Title, s, w.players, w.Warnings)
+// handedSpread is the handout of a spread.
+func handedSpread(w *report.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+	page, err := handedOf("Scatter of deliveries", w.Title, s, players, w.Warnings)
 	if err != nil {
 		return page, err
 	}
 	page.Answer, page.Sure = w.Answer(), []string{chanceOnly}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSpread(&w.Spread, w.paths, size) })
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSpread(w, size) })
 	return page, err
 }
 
-// handout is the handout of a session on a lane that wears.
-func (w *wornSession) handout(s *scenario.Scenario) (handout.Page, error) {
-	page, err := handedOf("A lane that wears", w.Title, s, w.players, w.Warnings)
+// handedWear is the handout of a session on a lane that wears.
+func handedWear(w *report.Wear, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+	page, err := handedOf("A lane that wears", w.Title, s, players, w.Warnings)
 	if err != nil {
 		return page, err
 	}
 	page.Answer = []string{w.Note()}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawWear(&w.Wear, w.lines, size) })
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawWear(w, size) })
 	return page, err
 }
 
 // handedRacks is the handout of racks. The players are those of several scenarios, one
 // after the other.
-func handedRacks(w *report.Carry, list []*scenario.Scenario, players []player) (handout.Page, error) {
+func handedRacks(w *report.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{chanceOnly}}
 	var inputs handedInputs
 	each := len(players) / len(list)
 	for i, t := range players {
-		if err := inputs.add(list[i/each], t.Delivery, t.setup.Release); err != nil {
+		if err := inputs.add(list[i/each], t.At, t.Setup.Release); err != nil {
 			return page, err
 		}
 	}
@@ -218,7 +219,7 @@ func handedRacks(w *report.Carry, list []*scenario.Scenario, players []player) (
 }
 
 // handedSpares is the handout of lines at leaves.
-func handedSpares(w *report.Spares, s *scenario.Scenario, players []player) (handout.Page, error) {
+func handedSpares(w *report.Spares, s *scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page, err := handedOf("Lines at leaves", w.Title, s, players, w.Warnings)
 	page.Answer, page.Assumed = w.Answer(), append(page.Assumed, w.Assumed...)
 	return page, err

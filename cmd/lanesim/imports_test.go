@@ -44,7 +44,7 @@ var mayImport = map[string][]string{
 	"rows":             {"report"},
 	"plots":            {"input", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report"},
 	"sweeps":           {"physics", "studies/*", "report", "scenario", "rows", "plots"},
-	"runs":             {"units", "input", "lane", "ball", "physics", "pins", "studies/*", "report", "scenario"},
+	"runs":             {"units", "input", "lane", "ball", "physics", "pins", "studies/*", "report", "scenario", "rows"},
 	"report/terms":     {},
 	"handout":          {"physics", "report", "report/terms"},
 	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "scenario"},

@@ -5,6 +5,7 @@ import (
 	"context"
 	"io"
 	"lanesim/report"
+	"lanesim/runs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -114,16 +115,14 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 		t.Fatal(err)
 	}
 	// What the study has done stays when the moves end with the context.
-	w := wornSession{Wear: report.Wear{Players: namedPlayers(players)}, players: players}
+	w := report.Wear{Players: runs.Names(players)}
 	w.Study.Lane, w.Study.Order, w.Study.Sessions, w.Study.Block, w.Study.Settings = s.Lanes[0], []int{0, 1}, 1, 1, s.Settings
-	for _, q := range players {
-		w.Study.Setups = append(w.Study.Setups, q.setup)
-	}
+	w.Study.Setups = runs.Setups(players)
 	if w.Result, err = w.Study.Run(ctx); err != nil {
 		t.Fatal(err)
 	}
 	cancel(endingSignal{os.Interrupt, exitInterrupted})
-	if err := p.findMoves(ctx, &w, 1); err == nil || w.Result.Sessions != 1 {
+	if err := runs.FindMoves(ctx, &w, 1, p.progress("move")); err == nil || w.Result.Sessions != 1 {
 		t.Errorf("%d sessions, %v", w.Result.Sessions, err)
 	}
 	if err := p.writeWear(&w, nil, wearOptions{output: outputFlags{paths: []string{filepath.Join(folder, "wear.json")}}}, true); err != nil {

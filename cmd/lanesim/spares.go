@@ -12,6 +12,7 @@ import (
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
 	"lanesim/studies/carry"
@@ -114,7 +115,7 @@ func (p *program) spares(ctx context.Context, path string, o sparesOptions) erro
 	if err != nil {
 		return err
 	}
-	return p.findSpares(ctx, s, window, o, func(player) ([]pins.Leave, error) { return leaves, nil })
+	return p.findSpares(ctx, s, window, o, func(runs.Player) ([]pins.Leave, error) { return leaves, nil })
 }
 
 // aimAtPins runs the aim command for bowlers who aim at pins.
@@ -129,7 +130,7 @@ func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown p
 		return wrongInput("--arrows, --free, --assumed and --by are for lines to the pocket: these bowlers aim at pins")
 	}
 	return p.findSpares(ctx, s, laydown, sparesOptions{output: o.output, phone: o.phone, paper: plots.Papers()[0].Name, level: o.level, shots: o.shots, seed: o.seed},
-		func(t player) ([]pins.Leave, error) { return leaves[t.Bowler : t.Bowler+1], nil })
+		func(t runs.Player) ([]pins.Leave, error) { return leaves[t.At.Bowler : t.At.Bowler+1], nil })
 }
 
 // readLeaves reads leaves with commas between.
@@ -152,7 +153,7 @@ func readLeaves(text string) (list []pins.Leave, err error) {
 
 // findSpares finds the lines at a player's leaves, the usual ones where there are none,
 // and tells them.
-func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(player) ([]pins.Leave, error)) error {
+func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(runs.Player) ([]pins.Leave, error)) error {
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); o.output.wants(pictureEndings()...) && n > plots.MaxSpareSheets {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
 	}
@@ -183,7 +184,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 				tell(fromTable("which leaves are commonest comes"))
 				warned = true
 			}
-			leaves, err = carry.UsualLeaves(ctx, t.setup, s.Settings, aims[t.Bowler] != 0, o.seed)
+			leaves, err = carry.UsualLeaves(ctx, t.Setup, s.Settings, aims[t.At.Bowler] != 0, o.seed)
 		}
 		if err != nil {
 			return err
@@ -192,13 +193,13 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		if n := len(players); n > 1 {
 			what = fmt.Sprintf("ball %d of %d, leave", i+1, n)
 		}
-		lines, err := spareLines(ctx, carry.Spares{Setup: t.setup, Laydowns: carry.LaydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
+		lines, err := spareLines(ctx, carry.Spares{Setup: t.Setup, Laydowns: carry.LaydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
 			leaves, p.progress(what))
 		for k := range lines {
-			lines[k].Feet = lines[k].Release.Laydown + s.Bowlers[t.Bowler].FootToBall
+			lines[k].Feet = lines[k].Release.Laydown + s.Bowlers[t.At.Bowler].FootToBall
 		}
 		if len(lines) > 0 {
-			w.Players, w.Lines = append(w.Players, t.named()), append(w.Lines, lines)
+			w.Players, w.Lines = append(w.Players, t.Player), append(w.Lines, lines)
 		}
 		if err == nil {
 			continue

@@ -8,11 +8,10 @@ import (
 
 	"lanesim/handout"
 	"lanesim/input"
-	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
-	"lanesim/studies"
 	"lanesim/studies/spread"
 
 	"github.com/spf13/cobra"
@@ -113,13 +112,6 @@ words explained.`,
 	return c
 }
 
-// spreadWork is the command's work.
-type spreadWork struct {
-	report.Spread
-	players []player
-	paths   []plots.SpreadPaths // of each player, if a picture is drawn
-}
-
 // spread runs the spread command.
 func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
 	if err := o.output.check(studyEndings()); err != nil {
@@ -140,12 +132,12 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		return err
 	}
 	p.tellAssumptions(s)
-	w := spreadWork{Spread: report.Spread{Title: title(s), Warnings: slices.Clone(s.Warnings)}}
-	var assumed []string
+	w := report.Spread{Title: title(s), Warnings: slices.Clone(s.Warnings)}
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
-	if w.players, assumed, err = p.players(ctx, s, o.level); err != nil {
+	players, assumed, err := p.players(ctx, s, o.level)
+	if err != nil {
 		return err
 	}
 	for _, text := range assumed {
@@ -153,15 +145,12 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	}
 	w.Warnings = append(w.Warnings, assumed...)
 	w.Study = spread.Study{
-		Pairs: spreadPairs(w.players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Progress: p.progress("shot"),
+		Pairs: runs.SpreadPairs(players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Progress: p.progress("shot"),
 	}
 	if o.sobol {
 		w.Study.Sobol = o.shots
 	}
-	w.Players = namedPlayers(w.players)
-	for _, t := range w.players {
-		w.Study.Setups = append(w.Study.Setups, t.setup)
-	}
+	w.Players, w.Study.Setups = runs.Names(players), runs.Setups(players)
 	var interrupted error
 	if w.Result, err = w.Study.Run(ctx); err != nil {
 		if ctx.Err() == nil || w.Result.Shots == 0 {
@@ -172,10 +161,10 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
 	} else if until > 0 {
-		w.tellUntil(p, until)
+		p.tellUntil(&w, until)
 	}
 	if interrupted == nil {
-		if err := p.carrySpread(ctx, &w, s, o.carry); err != nil {
+		if err := p.carrySpread(ctx, &w, players, s, o.carry); err != nil {
 			if ctx.Err() == nil {
 				return err
 			}
@@ -186,18 +175,18 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		}
 	}
 	if o.output.wants(drawnEndings()...) {
-		if err := w.throwPaths(); err != nil {
+		if err := runs.ThrowSpreadPaths(&w); err != nil {
 			return err
 		}
 	}
-	if err := p.writeSpread(&w, s, o, interrupted != nil); err != nil {
+	if err := p.writeSpread(&w, players, s, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
 }
 
 // tellUntil warns if the deliveries were too few for the interval that was asked for.
-func (w *spreadWork) tellUntil(p *program, until float64) {
+func (p *program) tellUntil(w *report.Spread, until float64) {
 	widest := 0.0
 	for _, s := range w.Result.Setups {
 		widest = max(widest, s.PocketInterval.HalfWidth())
@@ -225,56 +214,13 @@ func shareOf(flag, text string) (float64, error) {
 	return v, nil
 }
 
-// spreadPairs lists whose pocket shares are compared: those of one bowler with two
-// balls or on two lanes.
-func spreadPairs(list []player) [][2]int {
-	var pairs [][2]int
-	for i, a := range list {
-		for j, b := range list[i+1:] {
-			if a.Bowler == b.Bowler && (a.Ball == b.Ball || a.Lane == b.Lane) {
-				pairs = append(pairs, [2]int{i, i + 1 + j})
-			}
-		}
-	}
-	return pairs
-}
-
-// drawnPaths is how many deliveries a picture shows the paths of.
-const drawnPaths = 60
-
-// throwPaths throws each player's line and first deliveries again, with paths.
-func (w *spreadWork) throwPaths() error {
-	settings := studies.ForManyShots(w.Study.Settings)
-	settings.PathSpacing = 0
-	thrower := physics.NewThrower()
-	for _, t := range w.players {
-		deliverer, err := t.setup.Repeatability.Deliverer(t.setup.Release)
-		if err != nil {
-			return err
-		}
-		var paths plots.SpreadPaths
-		if paths.Line, err = thrower.Throw(t.setup.Lane, t.setup.Ball, t.setup.Release, settings); err != nil {
-			return err
-		}
-		for k := range min(drawnPaths, w.Result.Shots) {
-			shot, err := thrower.Throw(t.setup.Lane, t.setup.Ball, deliverer.Delivery(studies.DrawDeviates(w.Study.Seed, uint64(k))), settings)
-			if err != nil {
-				return err
-			}
-			paths.Shots = append(paths.Shots, shot)
-		}
-		w.paths = append(w.paths, paths)
-	}
-	return nil
-}
-
 // writeSpread writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeSpread(w *spreadWork, s *scenario.Scenario, o spreadOptions, unfinished bool) error {
+func (p *program) writeSpread(w *report.Spread, players []runs.Player, s *scenario.Scenario, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(&w.Spread, w.paths, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return w.handout(s) },
+		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(w, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return handedSpread(w, players, s) },
 	})
 }

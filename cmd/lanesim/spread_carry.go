@@ -2,13 +2,10 @@ package main
 
 import (
 	"context"
-	"strings"
 
-	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
-	"lanesim/studies"
-	"lanesim/studies/carry"
 
 	"github.com/spf13/pflag"
 )
@@ -44,62 +41,16 @@ func fromTable(what string) string {
 	return what + " from a stored table, made with the usual values of the pins, not with the scenario's"
 }
 
-// gameShots is how many first deliveries games are made up of, and gameSpares how many
-// second ones of each leave.
-const gameShots, gameSpares = 1000, 100
-
 // carrySpread does what the flags ask beside the spread. What is finished is kept if it
 // fails.
-func (p *program) carrySpread(ctx context.Context, w *spreadWork, s *scenario.Scenario, o spreadCarryFlags) error {
+func (p *program) carrySpread(ctx context.Context, w *report.Spread, players []runs.Player, s *scenario.Scenario, o spreadCarryFlags) error {
 	if o.by != byCarry && o.games == 0 {
 		return nil
 	}
-	w.AtPins = &report.AtPins{SpareBall: o.spareBall}
 	if !s.UsualRack() {
 		text := fromTable("strikes and leaves come")
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
 	}
-	var setups []studies.Setup
-	for _, t := range w.players {
-		setups = append(setups, t.setup)
-	}
-	if o.by == byCarry {
-		var err error
-		w.AtPins.Strikes, err = carry.Strikes{Setups: setups, Shots: w.Study.Shots, Misses: 300, Seed: w.Study.Seed, Settings: s.Settings, Progress: p.progress("shot")}.Run(ctx)
-		if err != nil {
-			return err
-		}
-	}
-	if o.games == 0 {
-		return nil
-	}
-	var spares []carry.Spares
-	for _, t := range w.players {
-		setup, err := w.spareSetup(t, o.spareBall)
-		if err != nil {
-			return err
-		}
-		spares = append(spares, carry.Spares{Setup: setup, Laydowns: carry.LaydownsIn(physics.Window{Min: 10, Max: 35}), Deliveries: gameSpares, Seed: w.Study.Seed, Deck: s.Rack, Settings: s.Settings})
-	}
-	var err error
-	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: o.games, Shots: gameShots, Seed: w.Study.Seed, Progress: p.progress("leave")}.Run(ctx)
-	return err
-}
-
-// spareSetup is a player's with the ball for second balls.
-func (w *spreadWork) spareSetup(t player, name string) (studies.Setup, error) {
-	if name == "" {
-		return t.setup, nil
-	}
-	var names []string
-	for _, other := range w.players {
-		if other.Bowler == t.Bowler && other.Lane == t.Lane {
-			if other.ball == name {
-				return other.setup, nil
-			}
-			names = append(names, other.ball)
-		}
-	}
-	return studies.Setup{}, wrongInput("--spare-ball is %q: the balls are %s", name, strings.Join(names, ", "))
+	return runs.SpreadAtPins{Strikes: o.by == byCarry, Games: o.games, SpareBall: o.spareBall, Progress: p.progress}.Run(ctx, w, players, s)
 }

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 )
 
@@ -123,16 +124,14 @@ func TestSpreadPrintsTheSameForAnyNumberOfWorkers(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := &program{err: &strings.Builder{}}
-	w := spreadWork{Spread: report.Spread{Title: s.Title}}
-	if w.players, _, err = p.players(context.Background(), s, ""); err != nil {
+	w := report.Spread{Title: s.Title}
+	players, _, err := p.players(context.Background(), s, "")
+	if err != nil {
 		t.Fatal(err)
 	}
 	w.Study.Shots, w.Study.Seed, w.Study.Sobol, w.Study.Misses, w.Study.Settings = 310, 3, 40, 60, s.Settings
-	w.Study.Pairs, w.Study.Until = spreadPairs(w.players), 0.06
-	w.Players = namedPlayers(w.players)
-	for _, t := range w.players {
-		w.Study.Setups = append(w.Study.Setups, t.setup)
-	}
+	w.Study.Pairs, w.Study.Until = runs.SpreadPairs(players), 0.06
+	w.Players, w.Study.Setups = runs.Names(players), runs.Setups(players)
 	want := ""
 	for _, w.Study.Workers = range []int{1, 2, 7} {
 		if w.Result, err = w.Study.Run(context.Background()); err != nil {

@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"lanesim/handout"
-	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
@@ -29,9 +29,6 @@ type wearOptions struct {
 	level, by              string
 	moves                  bool
 }
-
-// defaultWearShots is how many deliveries a session has without one in the file.
-const defaultWearShots = 60
 
 func (p *program) wearCommand() *cobra.Command {
 	var o wearOptions
@@ -88,7 +85,7 @@ words explained.`,
 	f.SortFlags = false
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
-	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", defaultWearShots))
+	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", runs.DefaultSession))
 	intVar(f, &o.practice, "practice", 0, "deliveries before, by all in turn, that wear the lane and are not counted")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	intVar(f, &o.sessions, "sessions", 1, "how often the session is played")
@@ -105,13 +102,6 @@ words explained.`,
 	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
-}
-
-// wornSession is the command's work.
-type wornSession struct {
-	report.Wear
-	players []player
-	lines   [][]physics.Shot
 }
 
 // wear runs the wear command.
@@ -145,9 +135,9 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		return wrongInput("the lane is dry: there is nothing to wear")
 	}
 	p.tellAssumptions(s)
-	w := wornSession{Wear: report.Wear{Title: title(s), Warnings: slices.Clone(s.Warnings)}}
-	var assumed []string
-	if w.players, assumed, err = p.players(ctx, s, o.level); err != nil {
+	w := report.Wear{Title: title(s), Warnings: slices.Clone(s.Warnings)}
+	players, assumed, err := p.players(ctx, s, o.level)
+	if err != nil {
 		return err
 	}
 	for _, text := range assumed {
@@ -164,15 +154,12 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Progress: p.progress("session"),
 	}
 	for k := range o.practice {
-		w.Study.Order = append(w.Study.Order, k%len(w.players))
+		w.Study.Order = append(w.Study.Order, k%len(players))
 	}
-	order := sessionOrder(s, w.players, o.shots)
+	order := runs.SessionOrder(s, players, o.shots)
 	w.Study.Order = append(w.Study.Order, order...)
-	w.Players = namedPlayers(w.players)
-	for _, t := range w.players {
-		w.Study.Setups = append(w.Study.Setups, t.setup)
-	}
-	for _, k := range lineMarks(len(order)) {
+	w.Players, w.Study.Setups = runs.Names(players), runs.Setups(players)
+	for _, k := range runs.LineMarks(len(order)) {
 		w.Study.Marks = append(w.Study.Marks, o.practice+k)
 	}
 	var interrupted error
@@ -186,18 +173,18 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		w.Warnings = append(w.Warnings, text)
 	}
 	if interrupted == nil && o.moves {
-		if err := p.findMoves(ctx, &w, o.seed); err != nil {
+		if err := runs.FindMoves(ctx, &w, o.seed, p.progress("move")); err != nil {
 			if ctx.Err() == nil {
 				return err
 			}
 			interrupted = err
-			text := fmt.Sprintf("interrupted: %d of %d moves are told", len(w.Moves), len(w.players))
+			text := fmt.Sprintf("interrupted: %d of %d moves are told", len(w.Moves), len(players))
 			p.warn(text)
 			w.Warnings = append(w.Warnings, text)
 		}
 	}
 	if interrupted == nil && o.assumed > 0 {
-		if err := w.tryAssumed(ctx, p, s, o.assumed); err != nil {
+		if err := runs.TryLasting(ctx, &w, players, s, o.assumed, p.progress("set of assumed values")); err != nil {
 			if ctx.Err() == nil {
 				return err
 			}
@@ -207,105 +194,23 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		}
 	}
 	if o.output.wants(drawnEndings()...) {
-		if err := w.throwLines(); err != nil {
+		if err := runs.ThrowWornLines(&w, plots.MaxWornLines); err != nil {
 			return err
 		}
 	}
-	if err := p.writeWear(&w, s, o, interrupted != nil); err != nil {
+	if err := p.writeWear(&w, players, s, o, interrupted != nil); err != nil {
 		return err
 	}
 	return interrupted
 }
 
-// lineMarks are the deliveries, from 0, before which the lines are thrown for the
-// picture: shots 1, 20, 40 and 60, in a longer session at its thirds.
-func lineMarks(deliveries int) []int {
-	shots := []int{1, 20, 40, 60}
-	if deliveries > 80 {
-		shots = []int{1, deliveries / 3, 2 * deliveries / 3, deliveries}
-	}
-	var marks []int
-	for _, shot := range shots {
-		if shot <= deliveries {
-			marks = append(marks, shot-1)
-		}
-	}
-	return marks
-}
-
-// sessionOrder lists who bowls when: indices of players.
-func sessionOrder(s *scenario.Scenario, players []player, shots int) []int {
-	var order []int
-	if s.Session != nil {
-		for _, turn := range s.Session.Order {
-			i := slices.IndexFunc(players, func(t player) bool { return t.Bowler == turn.Bowler && t.Ball == turn.Ball })
-			for range turn.Games * turn.Deliveries {
-				order = append(order, i)
-			}
-		}
-		if shots > 0 {
-			order = order[:min(shots, len(order))]
-		}
-		return order
-	}
-	if shots == 0 {
-		shots = defaultWearShots
-	}
-	for k := range shots {
-		order = append(order, k%len(players))
-	}
-	return order
-}
-
-// findMoves finds the best move of each player on the lane that the first session
-// leaves.
-func (p *program) findMoves(ctx context.Context, w *wornSession, seed uint64) error {
-	step := p.progress("move")
-	for i, t := range w.players {
-		setup := t.setup
-		setup.Lane.Oil = w.Result.After
-		moved, err := wear.Move{Setup: setup, Seed: seed, Settings: w.Study.Settings}.Run(ctx)
-		if err != nil {
-			return err
-		}
-		w.Moves = append(w.Moves, report.PlayerMove{MoveResult: moved, Player: i})
-		step(i+1, len(w.players))
-	}
-	return nil
-}
-
-// throwLines throws each player's line, without deviations, on the lane as it was
-// before the marked deliveries.
-func (w *wornSession) throwLines() error {
-	thrower := physics.NewThrower()
-	settings := w.Study.Settings
-	settings.ExchangeSpacing = -1
-	for _, t := range w.players[:min(len(w.players), plots.MaxWornLines)] {
-		var shots []physics.Shot
-		for _, oil := range w.Result.Marked {
-			if oil == nil {
-				continue
-			}
-			l := t.setup.Lane
-			l.Oil = oil
-			shot, err := thrower.Throw(l, t.setup.Ball, t.setup.Release, settings)
-			if err != nil {
-				return err
-			}
-			shots = append(shots, shot)
-		}
-		w.lines = append(w.lines, shots)
-	}
-	return nil
-}
-
 // writeWear writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeWear(w *wornSession, s *scenario.Scenario, o wearOptions, unfinished bool) error {
+func (p *program) writeWear(w *report.Wear, players []runs.Player, s *scenario.Scenario, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(&w.Wear, w.lines, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return w.handout(s) },
+		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(w, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return handedWear(w, players, s) },
 	})
 }

@@ -1,4 +1,4 @@
-package main
+package runs
 
 import (
 	"context"
@@ -15,8 +15,8 @@ import (
 )
 
 // A ball that no line brings to the pocket wears the lane from the line given; any other
-// trouble with its line is an error, told as such.
-func TestWornOilTellsErrors(t *testing.T) {
+// trouble with its line is an error, reported as such.
+func TestErrorsOfWornOilAreReported(t *testing.T) {
 	s := ball.Default()
 	b, err := s.Prepare(ball.DefaultPAP(), ball.Right)
 	if err != nil {
@@ -32,7 +32,7 @@ func TestWornOilTellsErrors(t *testing.T) {
 		t.Fatal(err)
 	}
 	bag := bag.Study{Lanes: []lane.Lane{l}, Balls: []ball.Ball{b}, Release: physics.Release{Speed: 8, RevRate: 30, Laydown: 20}}
-	_, err = new(program).wornOil(context.Background(), bag, bagOptions{worn: 2})
+	_, err = wornOil(context.Background(), bag, 2)
 	if wrong := (*check.FieldError)(nil); !errors.As(err, &wrong) || wrong.Package != "ball" || strings.Contains(err.Error(), "delivery") {
 		t.Errorf("error %v", err)
 	}

@@ -1,4 +1,4 @@
-package main
+package runs
 
 import (
 	"crypto/sha256"
@@ -15,18 +15,11 @@ import (
 	"lanesim/studies/bag"
 )
 
-// report is the choice as it is told.
-func (w *bagWork) report() *report.Bag {
-	return &report.Bag{
-		Title: w.title, Warnings: w.warnings, Bowler: w.bowler, Balls: w.balls, States: w.states, Shots: w.study.Shots, Choice: w.choice, Tried: w.tried,
-	}
-}
-
-// header tells what the cells of a bag are.
-func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error) {
+// Header says what the cells of a bag are.
+func (w *Bag) Header(s *scenario.Scenario) (rows.Header, error) {
 	h := sha256.New()
 	fmt.Fprintf(h, "lanesim bag, model %d, %s\n%d deliveries, seed %d, worn by %d, laydown %v, by %s\n%v\n",
-		report.Model, runtime.GOARCH, w.study.Shots, w.study.Seed, o.worn, w.study.Limits, w.study.By, w.study.Repeatability)
+		report.Model, runtime.GOARCH, w.Study.Shots, w.Study.Seed, w.Worn, w.Study.Limits, w.Study.By, w.Study.Repeatability)
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return rows.Header{}, err
@@ -38,13 +31,13 @@ func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error
 		}
 		fmt.Fprintf(h, "%s\n", inputs)
 	}
-	for _, l := range w.study.Lanes { // worn ones, too
+	for _, l := range w.Study.Lanes { // worn ones, too
 		if l.Oil != nil {
 			fmt.Fprintln(h, l.Oil.Distances, l.Oil.Film)
 		}
 	}
-	cells := uint64(len(w.study.Balls) * len(w.study.Lanes))
-	header := rows.Header{Title: w.title, Rows: cells, Fingerprint: hex.EncodeToString(h.Sum(nil)), Of: 1, Block: 1}
+	cells := uint64(len(w.Study.Balls) * len(w.Study.Lanes))
+	header := rows.Header{Title: w.Title, Rows: cells, Fingerprint: hex.EncodeToString(h.Sum(nil)), Of: 1, Block: 1}
 	header.Add("row", report.CountKind)
 	header.Add("reaches", report.TruthKind)
 	header.Add("laydown", report.NumberKind)
@@ -56,8 +49,8 @@ func (w *bagWork) header(s *scenario.Scenario, o bagOptions) (rows.Header, error
 	return header, nil
 }
 
-// bagRow prints a cell.
-func bagRow(k uint64, c bag.Cell) []byte {
+// BagRow writes a cell.
+func BagRow(k uint64, c bag.Cell) []byte {
 	return rows.Line([]string{strconv.FormatUint(k, 10), strconv.FormatBool(c.Reaches),
 		report.Exact(c.Laydown), report.Exact(c.Angle), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good), digitsOf(c.Strikes)})
 }
@@ -74,8 +67,8 @@ func digitsOf(hits []bool) string {
 	return b.String()
 }
 
-// readBagRow reads a cell as bagRow prints it.
-func readBagRow(h rows.Header, shots int, line []byte) (bag.Cell, error) {
+// ReadBagRow reads a cell as [BagRow] writes it.
+func ReadBagRow(h rows.Header, shots int, line []byte) (bag.Cell, error) {
 	cells, err := h.Cells(line)
 	if err != nil {
 		return bag.Cell{}, err

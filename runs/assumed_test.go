@@ -1,39 +1,39 @@
-package main
+package runs
 
 import (
-	"context"
 	"errors"
 	"strings"
 	"testing"
 
+	"lanesim/report"
 	"lanesim/studies"
 )
 
 // A conclusion that holds in fewer than three quarters of the sets is open, and an
 // interrupt keeps the sets that are finished.
 func TestConclusionsAreTriedWithSets(t *testing.T) {
-	p := &program{err: &strings.Builder{}, common: commonFlags{quiet: true}}
-	list := []conclusion{{Claim: "a comes out"}, {Claim: "b comes out"}, {Claim: "c comes out"}}
+	quiet := func(done, total int) {}
+	list := []report.Conclusion{{Claim: "a comes out"}, {Claim: "b comes out"}, {Claim: "c comes out"}}
 	seen := map[studies.AssumedSet]bool{}
 	k := 0
 	ended := errors.New("ended")
-	run := func(stop int) func(studies.AssumedSet) (func(conclusion) bool, error) {
+	run := func(stop int) func(studies.AssumedSet) (func(report.Conclusion) bool, error) {
 		k = 0
-		return func(set studies.AssumedSet) (func(conclusion) bool, error) {
+		return func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
 			if k++; k > stop {
 				return nil, ended
 			}
 			seen[set] = true
-			return func(c conclusion) bool {
+			return func(c report.Conclusion) bool {
 				return c.Claim[0] == 'a' && k <= 6 || c.Claim[0] == 'b' && k <= 5 || c.Claim[0] == 'c'
 			}, nil
 		}
 	}
-	got, err := p.tryAssumed(context.Background(), 8, list, run(8))
+	got, err := tryAssumed(8, quiet, list, run(8))
 	if err != nil || got.Of != 8 || len(seen) != 8 {
 		t.Fatalf("%+v, %v, %d sets", got, err, len(seen))
 	}
-	for i, want := range []conclusion{{Holds: 6}, {Holds: 5, Open: true}, {Holds: 8}} {
+	for i, want := range []report.Conclusion{{Holds: 6}, {Holds: 5, Open: true}, {Holds: 8}} {
 		if c := got.Conclusions[i]; c.Holds != want.Holds || c.Open != want.Open {
 			t.Errorf("%s: holds %d, open %v", c.Claim, c.Holds, c.Open)
 		}
@@ -51,10 +51,10 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 			t.Errorf("%q lacks %q", words, want)
 		}
 	}
-	if got, err = p.tryAssumed(context.Background(), 8, list, run(3)); !errors.Is(err, ended) || got.Of != 3 || got.Conclusions[1].Holds != 3 {
+	if got, err = tryAssumed(8, quiet, list, run(3)); !errors.Is(err, ended) || got.Of != 3 || got.Conclusions[1].Holds != 3 {
 		t.Errorf("%+v, %v", got, err)
 	}
-	if words := (*tried)(nil).Words().String(); !strings.Contains(words, "--assumed 24") {
+	if words := (*report.Tried)(nil).Words().String(); !strings.Contains(words, "--assumed 24") {
 		t.Errorf("%q", words)
 	}
 }

@@ -1,4 +1,4 @@
-package main
+package runs
 
 import (
 	"context"
@@ -18,20 +18,20 @@ import (
 // assumedRacks is how many racks a line comes to with each set of assumed values.
 const assumedRacks = 300
 
-// tryAssumed tries with sets of assumed values which ball is the first choice of a
+// TryFirstChoices tries with sets of assumed values which ball is the first choice of a
 // bowler on a lane. Where lines are judged by strikes the sets have constants of the pins
 // as well: the lines that the table of racks finds come to racks with these.
-func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, rack pins.Settings, search func(studies.Setup) aim.Search) (err error) {
+func TryFirstChoices(ctx context.Context, a *report.Aim, n int, rack pins.Settings, step func(done, total int), search func(studies.Setup) aim.Search) (err error) {
 	racks := carry.RackSets(rack, n)
-	var list []conclusion
+	var list []report.Conclusion
 	for _, r := range a.Ranking() {
 		first := r.Balls[0]
-		list = append(list, conclusion{
+		list = append(list, report.Conclusion{
 			Kind: "first_choice", Bowler: r.Bowler, Lane: &r.Lane, Ball: first.Ball, A: first.At,
 			Claim: fmt.Sprintf("%s is the first choice of %s on %s", first.Ball, r.Bowler, r.Lane),
 		})
 	}
-	a.Tried, err = p.tryAssumed(ctx, n, list, func(set studies.AssumedSet) (func(conclusion) bool, error) {
+	a.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
 		made := *a
 		made.List = slices.Clone(a.List)
 		var lanes []*lane.Lane
@@ -50,19 +50,20 @@ func (a *aiming) tryAssumed(ctx context.Context, p *program, n int, rack pins.Se
 			}
 			t.Result, t.None = found, none
 		}
+		var strikes []int
 		if a.By == aim.ByStrikeShare {
-			if made.strikes, err = made.roll(ctx, racks[0], search); err != nil {
+			if strikes, err = rollBest(ctx, &made, racks[0], search); err != nil {
 				return nil, err
 			}
 			racks = racks[1:]
 		}
-		return func(c conclusion) bool { return made.first(c.Bowler, *c.Lane) == c.A }, nil
+		return func(c report.Conclusion) bool { return firstChoice(&made, strikes, c.Bowler, *c.Lane) == c.A }, nil
 	})
 	return err
 }
 
-// roll lets the best lines come to racks and returns how many strikes there are of each.
-func (a *aiming) roll(ctx context.Context, rack pins.Settings, search func(studies.Setup) aim.Search) ([]int, error) {
+// rollBest lets the best lines come to racks and returns how many strikes there are of each.
+func rollBest(ctx context.Context, a *report.Aim, rack pins.Settings, search func(studies.Setup) aim.Search) ([]int, error) {
 	strikes := make([]int, len(a.List))
 	for i, t := range a.List {
 		if t.None != nil {
@@ -83,10 +84,10 @@ func (a *aiming) roll(ctx context.Context, rack pins.Settings, search func(studi
 	return strikes, nil
 }
 
-// first is the index in the list of the ball with the largest share of a bowler on a lane, by the
+// firstChoice is the index in the list of the ball with the largest share of a bowler on a lane, by the
 // measure that was asked for or, if none has a good angle, the pocket; −1 if none has
 // a line.
-func (a *aiming) first(bowler, lane string) int {
+func firstChoice(a *report.Aim, strikes []int, bowler, lane string) int {
 	for _, by := range []aim.Measure{a.By, aim.ByPocketShare} {
 		best, most := -1, -1
 		for at, t := range a.List {
@@ -94,8 +95,8 @@ func (a *aiming) first(bowler, lane string) int {
 				continue
 			}
 			n := report.CountBy(t.Best, by).Hits
-			if a.strikes != nil && by == aim.ByStrikeShare {
-				n = a.strikes[at]
+			if strikes != nil && by == aim.ByStrikeShare {
+				n = strikes[at]
 			}
 			if n > most {
 				best, most = at, n

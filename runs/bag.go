@@ -1,0 +1,123 @@
+package runs
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/input"
+	"lanesim/lane"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/bag"
+	"lanesim/studies/wear"
+)
+
+// Bag is a choice of balls for a scenario's lanes.
+type Bag struct {
+	report.Bag
+	Study bag.Study
+
+	// Worn is after how many deliveries the lanes are looked at as well; 0 is fresh
+	// ones alone.
+	Worn int
+}
+
+// TryAssumed tries with sets of assumed values which balls are chosen, and which
+// covers most alone.
+func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step func(done, total int)) (err error) {
+	if n == 0 {
+		return nil
+	}
+	var list []report.Conclusion
+	for k, i := range w.Choice.Chosen {
+		if k == 0 {
+			list = append(list, report.Conclusion{Kind: "best_ball", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is the best ball"})
+		}
+		if len(w.Balls) > w.Study.Size {
+			list = append(list, report.Conclusion{Kind: "chosen", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is among those chosen"})
+		}
+	}
+	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
+		study := w.Study
+		study.Known, study.Cell, study.Progress = nil, nil, nil
+		study.Balls, study.Lanes = slices.Clone(w.Study.Balls), nil
+		fresh := slices.Clone(s.Lanes)
+		var lanes []*lane.Lane
+		var balls []*ball.Ball
+		for i := range fresh {
+			lanes = append(lanes, &fresh[i])
+		}
+		for i := range study.Balls {
+			balls = append(balls, &study.Balls[i])
+		}
+		set.Lanes(lanes...)
+		set.Balls(balls...)
+		if _, err := addLanes(ctx, &study, fresh, w.Worn); err != nil {
+			return nil, err
+		}
+		choice, err := study.Run(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return func(c report.Conclusion) bool {
+			if c.Kind == "best_ball" {
+				return choice.Chosen[0] == c.A
+			}
+			return slices.Contains(choice.Chosen, c.A)
+		}, nil
+	})
+	return err
+}
+
+// AddLanes puts in the lanes, fresh and worn.
+func (w *Bag) AddLanes(ctx context.Context, fresh []lane.Lane) (err error) {
+	w.States, err = addLanes(ctx, &w.Study, fresh, w.Worn)
+	return err
+}
+
+// addLanes fills in the lanes of a study, fresh and after so many deliveries, and returns
+// their names.
+func addLanes(ctx context.Context, bag *bag.Study, fresh []lane.Lane, after int) (names []string, err error) {
+	for _, l := range fresh {
+		names = append(names, l.Name)
+		bag.Lanes = append(bag.Lanes, l)
+		if after == 0 {
+			continue
+		}
+		if l.Oil == nil {
+			return nil, input.Wrong("%s is dry: there is nothing to wear", l.Name)
+		}
+		worn := l
+		if worn.Oil, err = wornOil(ctx, *bag, after); err != nil {
+			return nil, err
+		}
+		names = append(names, fmt.Sprintf("%s after %d", l.Name, after))
+		bag.Lanes = append(bag.Lanes, worn)
+	}
+	return names, nil
+}
+
+// wornOil is a lane's oil after the bowler has thrown the balls on it in turn, each
+// from its line to the pocket on the fresh lane where it has one.
+func wornOil(ctx context.Context, bag bag.Study, deliveries int) (*lane.OilMap, error) {
+	w := wear.Study{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: bag.Seed, Settings: bag.Settings}
+	for _, b := range bag.Balls {
+		r, err := aim.AtPocket(w.Lane, b, bag.Release, studies.ForManyShots(bag.Settings))
+		if none := (*aim.NoPocketError)(nil); errors.As(err, &none) {
+			r = bag.Release
+		} else if err != nil {
+			return nil, err
+		}
+		w.Setups = append(w.Setups, studies.Setup{Ball: b, Release: r, Repeatability: bag.Repeatability})
+	}
+	for k := range deliveries {
+		w.Order = append(w.Order, k%len(w.Setups))
+	}
+	result, err := w.Run(ctx)
+	return result.After, err
+}

@@ -1,0 +1,77 @@
+package runs
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"lanesim/input"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies"
+)
+
+// Player is a bowler with a ball on a lane, for a study of many shots.
+type Player struct {
+	At scenario.Delivery // of the scenario
+	report.Player
+}
+
+// Names are players as reports have them.
+func Names(list []Player) []report.Player {
+	named := make([]report.Player, len(list))
+	for i, t := range list {
+		named[i] = t.Player
+	}
+	return named
+}
+
+// Setups are those of players.
+func Setups(list []Player) []studies.Setup {
+	var setups []studies.Setup
+	for _, t := range list {
+		setups = append(setups, t.Setup)
+	}
+	return setups
+}
+
+// Players prepares every bowler × ball on every lane: aimed, where the bowler
+// aims, and with a repeatability. A level, if it is not "", replaces those of the
+// scenario. The warnings say what was assumed.
+func Players(ctx context.Context, s *scenario.Scenario, level string, step func(done, total int)) (list []Player, warnings []string, err error) {
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return nil, nil, input.AsWrong(err)
+	}
+	assumed := map[string]bool{}
+	for i, d := range deliveries {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
+		bowler := s.Bowlers[d.Bowler]
+		t := Player{At: d, Player: report.Player{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, FootToBall: bowler.FootToBall}}
+		t.Setup = studies.Setup{Lane: s.Lanes[d.Lane], Ball: d.Prepared, Release: bowler.Release}
+		repeatability := bowler.Repeatability
+		if level != "" || repeatability == nil {
+			t.Level = level
+			if level == "" {
+				t.Level = scenario.AssumedLevel
+				if !assumed[t.Bowler] {
+					assumed[t.Bowler] = true
+					warnings = append(warnings, fmt.Sprintf("%s: repeatability is missing: %q is assumed", t.Bowler, t.Level))
+				}
+			}
+			var known bool
+			if repeatability, known = scenario.SkillLevel(t.Level); !known {
+				return nil, nil, input.Wrong("--level is %q: it can be %s", t.Level, strings.Join(scenario.SkillLevels(), ", "))
+			}
+		}
+		t.Setup.Repeatability = repeatability.Repeatability
+		if t.Setup.Release, _, err = LineOf(ctx, s, d, s.Settings, t.Setup.Repeatability); err != nil {
+			return nil, nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
+		}
+		list = append(list, t)
+		step(i+1, len(deliveries))
+	}
+	return list, warnings, nil
+}

@@ -1,0 +1,110 @@
+package runs
+
+import (
+	"context"
+	"lanesim/input"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies"
+	"lanesim/studies/carry"
+	"strings"
+)
+
+// SpreadPairs lists whose pocket shares are compared: those of one bowler with two
+// balls or on two lanes.
+func SpreadPairs(list []Player) [][2]int {
+	var pairs [][2]int
+	for i, a := range list {
+		for j, b := range list[i+1:] {
+			if a.At.Bowler == b.At.Bowler && (a.At.Ball == b.At.Ball || a.At.Lane == b.At.Lane) {
+				pairs = append(pairs, [2]int{i, i + 1 + j})
+			}
+		}
+	}
+	return pairs
+}
+
+// drawnPaths is how many deliveries a picture shows the paths of.
+const drawnPaths = 60
+
+// ThrowSpreadPaths throws each player's line and first deliveries again, with paths.
+func ThrowSpreadPaths(w *report.Spread) error {
+	settings := studies.ForManyShots(w.Study.Settings)
+	settings.PathSpacing = 0
+	thrower := physics.NewThrower()
+	for _, t := range w.Players {
+		deliverer, err := t.Setup.Repeatability.Deliverer(t.Setup.Release)
+		if err != nil {
+			return err
+		}
+		var paths report.SpreadPaths
+		if paths.Line, err = thrower.Throw(t.Setup.Lane, t.Setup.Ball, t.Setup.Release, settings); err != nil {
+			return err
+		}
+		for k := range min(drawnPaths, w.Result.Shots) {
+			shot, err := thrower.Throw(t.Setup.Lane, t.Setup.Ball, deliverer.Delivery(studies.DrawDeviates(w.Study.Seed, uint64(k))), settings)
+			if err != nil {
+				return err
+			}
+			paths.Shots = append(paths.Shots, shot)
+		}
+		w.Paths = append(w.Paths, paths)
+	}
+	return nil
+}
+
+// gameShots is how many first deliveries games are made up of, and gameSpares how many
+// second ones of each leave.
+const gameShots, gameSpares = 1000, 100
+
+// SpreadAtPins asks what becomes of a spread's deliveries at the pins.
+type SpreadAtPins struct {
+	Strikes   bool   // strikes and leaves of the first balls
+	Games     int    // how many games are played; 0 for none
+	SpareBall string // name of the ball of second balls; "" for each ball itself
+
+	Progress func(what string) func(done, total int)
+}
+
+// Run puts it into the spread. What is finished is kept if it fails.
+func (q SpreadAtPins) Run(ctx context.Context, w *report.Spread, players []Player, s *scenario.Scenario) (err error) {
+	w.AtPins = &report.AtPins{SpareBall: q.SpareBall}
+	setups := Setups(players)
+	if q.Strikes {
+		w.AtPins.Strikes, err = carry.Strikes{Setups: setups, Shots: w.Study.Shots, Misses: 300, Seed: w.Study.Seed, Settings: s.Settings, Progress: q.Progress("shot")}.Run(ctx)
+		if err != nil {
+			return err
+		}
+	}
+	if q.Games == 0 {
+		return nil
+	}
+	var spares []carry.Spares
+	for _, t := range players {
+		setup, err := spareSetup(players, t, q.SpareBall)
+		if err != nil {
+			return err
+		}
+		spares = append(spares, carry.Spares{Setup: setup, Laydowns: carry.LaydownsIn(physics.Window{Min: 10, Max: 35}), Deliveries: gameSpares, Seed: w.Study.Seed, Deck: s.Rack, Settings: s.Settings})
+	}
+	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: q.Games, Shots: gameShots, Seed: w.Study.Seed, Progress: q.Progress("leave")}.Run(ctx)
+	return err
+}
+
+// spareSetup is a player's with the ball for second balls.
+func spareSetup(players []Player, t Player, name string) (studies.Setup, error) {
+	if name == "" {
+		return t.Setup, nil
+	}
+	var names []string
+	for _, other := range players {
+		if other.At.Bowler == t.At.Bowler && other.At.Lane == t.At.Lane {
+			if other.Ball == name {
+				return other.Setup, nil
+			}
+			names = append(names, other.Ball)
+		}
+	}
+	return studies.Setup{}, input.Wrong("--spare-ball is %q: the balls are %s", name, strings.Join(names, ", "))
+}

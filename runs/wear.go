@@ -1,0 +1,168 @@
+package runs
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/wear"
+)
+
+// longer says which of two setups' lines stays longer: positive for a. One that
+// never hit in its first deliveries does not stay at all.
+func longer(stays []wear.Stay, a, b int) float64 {
+	shot := func(setup int) float64 {
+		for _, s := range stays {
+			if s.Setup == setup && !math.IsNaN(s.Median) {
+				return s.Median
+			}
+		}
+		return 0
+	}
+	x, y := shot(a), shot(b)
+	switch {
+	case x > y:
+		return 1
+	case x < y:
+		return -1
+	}
+	return 0
+}
+
+// TryLasting tries with sets of assumed values which ball of a bowler lasts longer.
+func TryLasting(ctx context.Context, w *report.Wear, players []Player, s *scenario.Scenario, n int, step func(done, total int)) (err error) {
+	used := w.Used()
+	var list []report.Conclusion
+	for k, i := range used {
+		for _, j := range used[k+1:] {
+			a, b := i, j
+			if players[a].At.Bowler != players[b].At.Bowler {
+				continue
+			}
+			switch d := longer(w.Result.Stays, a, b); {
+			case d == 0:
+				continue
+			case d < 0:
+				a, b = b, a
+			}
+			list = append(list, report.Conclusion{
+				Kind: "lasts_longer", Bowler: players[a].Bowler, Ball: players[a].Ball, Against: &players[b].Ball, A: a, B: b,
+				Claim: fmt.Sprintf("%s lasts longer than %s", players[a].Ball, players[b].Ball),
+			})
+		}
+	}
+	aims := make([]bool, len(players))
+	for i, t := range players {
+		aims[i] = s.Bowlers[t.At.Bowler].AimAtPocket && !s.Bowlers[t.At.Bowler].LineToFind()
+	}
+	var lines aim.Lines
+	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
+		study := w.Study
+		study.Progress, study.Marks = nil, nil
+		var err error
+		var followed aim.Lines
+		if study.Setups, followed, err = aim.AssumedSetups(set, w.Study.Setups, aims, w.Study.Settings); err != nil {
+			return nil, err
+		}
+		study.Lane = study.Setups[0].Lane
+		result, err := study.Run(ctx)
+		if err != nil {
+			return nil, err
+		}
+		lines.Changed += followed.Changed
+		lines.Lost += followed.Lost
+		return func(c report.Conclusion) bool { return longer(result.Stays, c.A, c.B) > 0 }, nil
+	})
+	w.Tried.Lines = &lines
+	return err
+}
+
+// DefaultSession is how many deliveries a session has if nobody says.
+const DefaultSession = 60
+
+// LineMarks are the deliveries, from 0, before which the lines are thrown for the
+// picture: shots 1, 20, 40 and 60, in a longer session at its thirds.
+func LineMarks(deliveries int) []int {
+	shots := []int{1, 20, 40, 60}
+	if deliveries > 80 {
+		shots = []int{1, deliveries / 3, 2 * deliveries / 3, deliveries}
+	}
+	var marks []int
+	for _, shot := range shots {
+		if shot <= deliveries {
+			marks = append(marks, shot-1)
+		}
+	}
+	return marks
+}
+
+// SessionOrder lists who bowls when: indices of players.
+func SessionOrder(s *scenario.Scenario, players []Player, shots int) []int {
+	var order []int
+	if s.Session != nil {
+		for _, turn := range s.Session.Order {
+			i := slices.IndexFunc(players, func(t Player) bool { return t.At.Bowler == turn.Bowler && t.At.Ball == turn.Ball })
+			for range turn.Games * turn.Deliveries {
+				order = append(order, i)
+			}
+		}
+		if shots > 0 {
+			order = order[:min(shots, len(order))]
+		}
+		return order
+	}
+	if shots == 0 {
+		shots = DefaultSession
+	}
+	for k := range shots {
+		order = append(order, k%len(players))
+	}
+	return order
+}
+
+// FindMoves finds the best move of each player on the lane that the first session
+// leaves.
+func FindMoves(ctx context.Context, w *report.Wear, seed uint64, step func(done, total int)) error {
+	for i, t := range w.Players {
+		setup := t.Setup
+		setup.Lane.Oil = w.Result.After
+		moved, err := wear.Move{Setup: setup, Seed: seed, Settings: w.Study.Settings}.Run(ctx)
+		if err != nil {
+			return err
+		}
+		w.Moves = append(w.Moves, report.PlayerMove{MoveResult: moved, Player: i})
+		step(i+1, len(w.Players))
+	}
+	return nil
+}
+
+// ThrowWornLines throws the line of the first players, without deviations, on the lane
+// as it was before the marked deliveries.
+func ThrowWornLines(w *report.Wear, most int) error {
+	thrower := physics.NewThrower()
+	settings := w.Study.Settings
+	settings.ExchangeSpacing = -1
+	for _, t := range w.Players[:min(len(w.Players), most)] {
+		var shots []physics.Shot
+		for _, oil := range w.Result.Marked {
+			if oil == nil {
+				continue
+			}
+			l := t.Setup.Lane
+			l.Oil = oil
+			shot, err := thrower.Throw(l, t.Setup.Ball, t.Setup.Release, settings)
+			if err != nil {
+				return err
+			}
+			shots = append(shots, shot)
+		}
+		w.Lines = append(w.Lines, shots)
+	}
+	return nil
+}
