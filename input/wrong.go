@@ -6,6 +6,7 @@ import "fmt"
 // failures of a run.
 type Error struct{ error }
 
+// Unwrap returns what is wrong.
 func (e Error) Unwrap() error { return e.error }
 
 // Wrong returns an [Error] with a text, as [fmt.Errorf] has it.

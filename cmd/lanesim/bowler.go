@@ -112,7 +112,7 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 		return err
 	}
 	text := exact.Bytes()
-	block := bowlerBlock(m.Sources, b.Rounded())
+	block := scenario.BowlerBlock(m.Sources, b.Rounded())
 	var all []file
 	for _, out := range o.paths {
 		switch {

@@ -60,13 +60,13 @@ func (p *program) explain(word string, asJSON bool) error {
 			return err
 		}
 	case word == "":
-		b.WriteString(termList(p.paintFor(p.out)))
+		b.WriteString(report.TermList(p.paintFor(p.out)))
 	default:
 		for i, t := range found {
 			if i > 0 {
 				b.WriteString("\n")
 			}
-			b.WriteString(termText(t, p.paintFor(p.out)))
+			b.WriteString(report.TermText(t, p.paintFor(p.out)))
 		}
 	}
 	return p.print([]byte(b.String()))
@@ -84,36 +84,4 @@ func explained(word string) ([]terms.Term, error) {
 		return found, nil
 	}
 	return nil, wrongInput("there is no term %q: 'lanesim explain' lists all", word)
-}
-
-// termText explains a term to people.
-func termText(t terms.Term, c report.Paint) string {
-	heading := c.Heading(t.Name)
-	if t.Unit != "" {
-		heading += " (" + t.Unit + ")"
-	}
-	lines := append([]string{heading}, indented(t.Text)...)
-	lines = append(lines, indented("From: "+t.From+".")...)
-	if len(t.Also) > 0 {
-		lines = append(lines, indented("Also: "+strings.Join(t.Also, ", ")+".")...)
-	}
-	return strings.Join(lines, "\n") + "\n"
-}
-
-func indented(text string) []string { return report.Wrap(text, "  ", "", report.Width) }
-
-// termList lists all terms by topic, each with the first of its sentences.
-func termList(c report.Paint) string {
-	var b strings.Builder
-	for i, topic := range terms.Topics() {
-		if i > 0 {
-			b.WriteString("\n")
-		}
-		b.WriteString(c.Heading(topic.Name) + "\n")
-		for _, t := range topic.Terms {
-			first, _, _ := strings.Cut(t.Text, ". ")
-			b.WriteString(strings.Join(report.Wrap(t.Name+": "+strings.TrimSuffix(first, ".")+".", "  ", "  ", report.Width), "\n") + "\n")
-		}
-	}
-	return b.String() + "\n'lanesim explain TERM' tells more, with the unit and where it comes from.\n"
 }

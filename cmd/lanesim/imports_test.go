@@ -47,7 +47,7 @@ var mayImport = map[string][]string{
 	"runs":             {"units", "input", "lane", "ball", "physics", "pins", "studies/*", "report", "scenario", "rows"},
 	"report/terms":     {},
 	"handout":          {"physics", "report", "report/terms"},
-	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "scenario"},
+	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "scenario"},
 	"files":            {"rows"},
 	"examples":         {},
 	"page":             {},

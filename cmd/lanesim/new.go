@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -35,8 +36,8 @@ Without it all of them are listed.`,
   lanesim new left-hander -o -`,
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			var names []string
-			for _, e := range starts() {
-				names = append(names, startName(e))
+			for _, e := range starting.Starts() {
+				names = append(names, e.Start())
 			}
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},
@@ -45,7 +46,7 @@ Without it all of them are listed.`,
 				if out != "" {
 					return wrongInput("-o needs the name of an example: new without one lists them")
 				}
-				return p.print([]byte(startList(starts())))
+				return p.print([]byte(startList(starting.Starts())))
 			}
 			return p.start(strings.Join(words, " "), out)
 		},
@@ -54,59 +55,28 @@ Without it all of them are listed.`,
 	return c
 }
 
-// starts are the examples to start from.
-func starts() []starting.Example {
-	var list []starting.Example
-	for _, e := range starting.All() {
-		if e.Question != "" {
-			list = append(list, e)
-		}
-	}
-	return list
-}
-
-func startName(e starting.Example) string {
-	return strings.TrimSuffix(e.Name, filepath.Ext(e.Name))
-}
-
 func startList(list []starting.Example) string {
 	g := report.Grid{Left: []bool{true, true}}
 	for _, e := range list {
-		g.Rows = append(g.Rows, []string{startName(e), e.Question})
+		g.Rows = append(g.Rows, []string{e.Start(), e.Question})
 	}
 	return g.String()
 }
 
 // findStart returns the example of a name, or the only one that has all words.
 func findStart(question string) (starting.Example, error) {
-	list := starts()
+	found, fitting, ok := starting.Find(question)
+	if ok {
+		return found, nil
+	}
+	if len(fitting) > 0 {
+		return found, wrongInput("%d examples fit %q:\n%s", len(fitting), question, strings.TrimRight(startList(fitting), "\n"))
+	}
 	var names []string
-	var fitting []starting.Example
-	for _, e := range list {
-		name := startName(e)
-		if question == name || question == e.Name {
-			return e, nil
-		}
-		names = append(names, name)
-		text, fits := strings.ToLower(name+" "+e.Question), true
-		for _, word := range strings.Fields(strings.ToLower(strings.TrimSuffix(question, "?"))) {
-			fits = fits && strings.Contains(text, word)
-		}
-		if fits {
-			fitting = append(fitting, e)
-		}
+	for _, e := range starting.Starts() {
+		names = append(names, e.Start())
 	}
-	switch len(fitting) {
-	case 0:
-		hint := input.DidYouMean(question, names)
-		if hint == "" {
-			hint = "lanesim new lists them"
-		}
-		return starting.Example{}, wrongInput("no example is called or asks %q: %s", question, hint)
-	case 1:
-		return fitting[0], nil
-	}
-	return starting.Example{}, wrongInput("%d examples fit %q:\n%s", len(fitting), question, strings.TrimRight(startList(fitting), "\n"))
+	return found, wrongInput("no example is called or asks %q: %s", question, cmp.Or(input.DidYouMean(question, names), "lanesim new lists them"))
 }
 
 // start writes an example and what it needs.
@@ -140,7 +110,7 @@ func (p *program) start(question, out string) error {
 		}
 	}
 	if !p.common.quiet {
-		fmt.Fprintf(p.err, "wrote %s\nrun: lanesim %s\n", input.Message(strings.Join(paths, ", ")), input.Message(startCommand(found, out, paths[1:])))
+		fmt.Fprintf(p.err, "wrote %s\nrun: lanesim %s\n", input.Message(strings.Join(paths, ", ")), input.Message(found.Command(out, paths[1:])))
 	}
 	return nil
 }
@@ -159,32 +129,4 @@ func createNew(path string, content []byte) error {
 		os.Remove(path)
 	}
 	return err
-}
-
-// commandsOfStarts are the commands of examples whose names do not begin with theirs.
-var commandsOfStarts = map[string]string{
-	"measured": "bowler", "drill": "layout", "own-pattern": "pattern", "own-grip": "layout", "box-and-shop": "layout", "spare-ten-pin": "carry",
-	"layouts-": "compare", "line-three": "compare", "lines-": "compare",
-}
-
-// startCommand is the command that answers an example's question.
-func startCommand(e starting.Example, path string, beside []string) string {
-	name := startName(e)
-	first, _, _ := strings.Cut(name, "-")
-	command := "throw"
-	for _, word := range []string{"aim", "bag", "carry", "compare", "fit", "layout", "spread", "sweep", "wear"} {
-		if first == word {
-			command = word
-		}
-	}
-	for begins, word := range commandsOfStarts {
-		if strings.HasPrefix(name, begins) {
-			command = word
-		}
-	}
-	text := fmt.Sprintf("%s %s", command, path)
-	if command == "fit" {
-		text += " " + strings.Join(beside, " ")
-	}
-	return text
 }

@@ -10,8 +10,8 @@ import (
 // What new tells to run is the command with which the gallery answers the question.
 func TestNewNamesTheCommandOfTheGallery(t *testing.T) {
 	told := map[string]string{}
-	for _, e := range starts() {
-		told[e.Name] = startCommand(e, e.Name, nil)
+	for _, e := range starting.Starts() {
+		told[e.Name] = e.Command(e.Name, nil)
 	}
 	seen := 0
 	for _, s := range gallery {

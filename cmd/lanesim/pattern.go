@@ -97,7 +97,7 @@ func builtinNames() []string {
 func (p *program) listPatterns(asJSON bool) error {
 	var list []report.Pattern
 	for _, b := range scenario.BuiltinPatterns() {
-		list = append(list, reported(b.Word, b, patterns.Measure(b.Oil, patternSets(b))))
+		list = append(list, reported(b.Word, b, patterns.Measure(b.Oil, b.Sets())))
 	}
 	if asJSON {
 		return report.WritePatterns(p.out, list)
@@ -138,7 +138,7 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 	if err != nil {
 		return err
 	}
-	sets, err := o.reading.sets(patternSets(pattern))
+	sets, err := o.reading.sets(pattern.Sets())
 	if err != nil {
 		return err
 	}

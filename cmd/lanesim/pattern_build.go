@@ -33,19 +33,11 @@ func (f *patternFile) check() error {
 
 // write writes the pattern file.
 func (p *program) writePattern(pattern scenario.Pattern, f patternFile) error {
-	p.say("%s", patterns.Describe(patterns.Measure(pattern.Oil, patternSets(pattern))))
+	p.say("%s", patterns.Describe(patterns.Measure(pattern.Oil, pattern.Sets())))
 	if f.path == files.Standard {
 		return p.print(pattern.YAML())
 	}
 	return p.writeFiles([]file{{Path: f.path, Content: pattern.YAML()}})
-}
-
-// patternSets are the boards on which a pattern's ratio is meant.
-func patternSets(p scenario.Pattern) patterns.BoardSets {
-	if p.Crown != nil {
-		return p.Crown.Sets
-	}
-	return patterns.BoardSets{}
 }
 
 // crownFlags are the keys of a crown that have a flag, with their meaning. The
@@ -137,7 +129,7 @@ func (p *program) buildPattern(settings []scenario.Setting, grid bool, out patte
 		return err
 	}
 	if grid {
-		table, err := gridOf(*pattern)
+		table, err := pattern.Table()
 		if err != nil {
 			return err
 		}
@@ -192,7 +184,7 @@ func (p *program) convertPattern(ctx context.Context, argument string, reading p
 	if pattern, err = reading.smoothed(pattern); err != nil {
 		return err
 	}
-	grid, err := gridOf(pattern)
+	grid, err := pattern.Table()
 	if err != nil {
 		return err
 	}

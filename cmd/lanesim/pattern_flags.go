@@ -70,12 +70,15 @@ func (f *patternReading) distances() ([]float64, error) {
 	return list, nil
 }
 
+// boardsText writes a run of boards as flags take it.
+func boardsText(r patterns.BoardRange) string { return fmt.Sprintf("%d-%d", r.From, r.To) }
+
 // smoothed smooths a pattern if that is asked for. The result is a grid.
 func (f *patternReading) smoothed(p scenario.Pattern) (scenario.Pattern, error) {
 	if f.smooth == 0 {
 		return p, nil
 	}
-	grid, err := gridOf(p)
+	grid, err := p.Table()
 	if err != nil {
 		return p, err
 	}
@@ -88,16 +91,3 @@ func (f *patternReading) smoothed(p scenario.Pattern) (scenario.Pattern, error) 
 	}
 	return *made, nil
 }
-
-// gridOf writes a pattern out as a table.
-func gridOf(p scenario.Pattern) (patterns.Grid, error) {
-	if p.Grid != nil {
-		return *p.Grid, nil
-	}
-	grid, err := patterns.GridOf(p.Oil)
-	grid.Name, grid.About = p.Name, p.About
-	return grid, err
-}
-
-// boardsText writes a run of boards as flags take it.
-func boardsText(r patterns.BoardRange) string { return fmt.Sprintf("%d-%d", r.From, r.To) }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"lanesim/files"
 	"lanesim/report"
@@ -37,26 +36,6 @@ than the case allows. Under each set-up stands where its answers come from.`,
 	return c
 }
 
-// caseObject is a case as it is printed: error and tolerance are shares of what is
-// expected if it is relative, and failure says why nothing was computed.
-func caseObject(v validation.Outcome) report.Object {
-	var failure any
-	if v.Failure != nil {
-		failure = v.Failure.Error()
-	}
-	var o report.Object
-	for _, m := range []struct {
-		key   string
-		value any
-	}{
-		{"name", v.Name}, {"quantity", v.Quantity}, {"unit", v.Unit}, {"expected", v.Expected}, {"computed", v.Computed}, {"error", v.Error},
-		{"tolerance", v.Tolerance}, {"relative", v.Relative}, {"pass", v.Pass}, {"failure", failure}, {"source", v.Source}, {"mark", v.Mark},
-	} {
-		o = append(o, report.Member{Key: m.key, Value: m.value})
-	}
-	return o
-}
-
 // validate runs the validate command.
 func (p *program) validate(ctx context.Context, o outputFlags) error {
 	outcomes, err := validation.Run(ctx, p.progress("case"))
@@ -69,7 +48,7 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 			failed++
 		}
 	}
-	text, err := report.JSON(report.Object{{Key: "model", Value: report.Model}, {Key: "cases", Value: report.Each(outcomes, caseObject)}})
+	text, err := report.JSON(validation.Object(outcomes))
 	if err != nil {
 		return err
 	}
@@ -84,7 +63,7 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 		return err
 	}
 	if !o.json {
-		text = []byte(p.caseTable(outcomes, p.paintFor(p.out)))
+		text = []byte(validation.Table(outcomes, p.paintFor(p.out)))
 	}
 	if err := p.print(text); err != nil {
 		return err
@@ -93,67 +72,4 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 		return fmt.Errorf("%d of %d cases fail", failed, len(outcomes))
 	}
 	return nil
-}
-
-// caseTable prints cases for people, under the name of their set-up.
-func (p *program) caseTable(records []validation.Outcome, c report.Paint) string {
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "expected", "computed", "error", "allowed", "verdict"}}}
-	headings := map[int]string{} // the rows before which a set-up is named
-	name, source := "", ""
-	passed := 0
-	for _, r := range records {
-		told := fmt.Sprintf("source: %s (%s)", r.Source, r.Mark)
-		var heading []string
-		if r.Name != name {
-			name, source = r.Name, ""
-			heading = append(heading, c.Heading(name))
-		}
-		if told != source {
-			source = told
-			heading = append(heading, report.Wrap(told, "  ", "  ", sourceWidth)...)
-		}
-		if heading != nil {
-			headings[len(t.Rows)] = strings.Join(heading, "\n")
-		}
-		unit, share := "", ""
-		if r.Unit != "" {
-			unit = ", " + r.Unit
-		}
-		if r.Relative {
-			share = " rel"
-		}
-		short := func(v float64) string { return report.Digits(v, 2) + share }
-		full := func(v float64) string { return report.Digits(v, 7) }
-		t.Rows = append(t.Rows, []string{"  " + r.Quantity + unit, full(r.Expected), full(r.Computed), short(r.Error), short(r.Tolerance), verdict(r.Pass)})
-		if r.Pass {
-			passed++
-		}
-	}
-	t.Tone = func(_, column int, text string) report.Tone {
-		if column == 5 && text == verdict(false) {
-			return report.BadTone
-		}
-		return report.PlainTone
-	}
-	var b strings.Builder
-	for i, line := range strings.SplitAfter(t.Print(c), "\n") {
-		if heading, ok := headings[i]; ok {
-			b.WriteString(heading + "\n")
-		}
-		b.WriteString(line)
-	}
-	fmt.Fprintf(&b, "\n%d of %d cases pass.\n", passed, len(records))
-	return b.String()
-}
-
-// sourceWidth is the width in characters to which sources are wrapped: that of
-// the table of most cases.
-const sourceWidth = 108
-
-// verdict names the outcome of a case.
-func verdict(pass bool) string {
-	if pass {
-		return "pass"
-	}
-	return "FAIL"
 }

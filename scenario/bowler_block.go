@@ -1,15 +1,13 @@
-package main
+package scenario
 
 import (
 	"fmt"
 	"strings"
-
-	"lanesim/scenario"
 )
 
-// bowlerBlock writes the bowler for a scenario, with what stands on no
+// BowlerBlock writes the bowler for a scenario, with what stands on no
 // measurement in comments above it.
-func bowlerBlock(all map[string]string, b scenario.Bowler) []byte {
+func BowlerBlock(all map[string]string, b Bowler) []byte {
 	var text strings.Builder
 	groups := map[string][]string{}
 	var order []string
@@ -30,6 +28,6 @@ func bowlerBlock(all map[string]string, b scenario.Bowler) []byte {
 	for _, source := range order {
 		fmt.Fprintf(&text, "#   %s: %s\n", strings.Join(groups[source], ", "), source)
 	}
-	text.Write(scenario.BowlerYAML(b))
+	text.Write(BowlerYAML(b))
 	return []byte(text.String())
 }
