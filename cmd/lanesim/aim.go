@@ -35,71 +35,7 @@ type aimOptions struct {
 
 func (p *program) aimCommand() *cobra.Command {
 	var o aimOptions
-	c := &cobra.Command{
-		Use:     "aim FILE",
-		GroupID: groupRun,
-		Short:   "Find the line with the most room for error",
-		Long: `Aim finds, for every bowler × ball on every lane, the line of which the largest
-share of the bowler's own deliveries ends in the pocket at a good angle. A line
-is a laydown and the board at the arrows, 15 ft out, that the ball is sent to;
-speed and axis rotation are the bowler's, unless --free lets them be chosen.
-Deliveries scatter by the bowler's repeatability, alike for all lines and
-balls; one in the gutter misses.
-
-The search covers all of the limits. Shots without deviations on a grid of
-lines, and some with deviations, make a table from which the share of any line
-is interpolated: those of the map are. The best lines are then thrown; the
-shares told of lines are counted from --shots deliveries, with their 95 %
-interval. Where on no line two of a hundred deliveries enter at a good angle,
-lines are judged by the pocket alone, and a warning says so.
-
-With --by carry the best line is that with the largest share of strikes, by a
-stored table of racks over the board and the angle at which balls enter. It
-rests on assumed values of the pins: where the line lies is worth more than the
-share.
-
-The pocket is board 17.5 and 0.75 boards to either side, where coaches stop to
-say light or high; --pocket makes it wider. The shares of strikes, assumed, are
-printed beside it: a ball that is light or high still strikes often, so that a
-league bowler who strikes with every second ball hits this pocket with every
-fourth.
-
-A best line on the edge of what was searched is warned about: with wider limits
-there may be a better one.
-
-Room is by how much the best line may miss in one thing alone and still end in
-the pocket: null in JSON where it does so as far as 10 boards, 5.6 mph or 200
-rpm.
-
-With several balls of a bowler on a lane it ranks them by their own best lines;
-a difference whose interval contains 0 is called not significant. A ball
-without a line to the pocket is told with the nearest board reached; if there
-is none with a line, the program ends with 1. With --assumed N the search is
-done again with N sets of the values that are assumed, and it tells in how many
-of them the first choice holds; below three quarters it is open. By carry the sets
-have constants of the pins as well, and the best lines come to racks with them.
-
-Bowlers who aim at pins, aim: {pins: 3-6-10}, get the line that converts these
-most often, as from  lanesim spares; of the flags --laydown, --shots, --seed and
---level count there.
-
-A picture shows the best line over the oil with its room at the arrows as a band,
-the map, in a colour for each measure, and the room as bars. With --csv the map is printed.
-
-With the ending .html it writes a handout, a web page for somebody without the
-program: the answer, the best lines in motion, pictures, tables, cautions,
-assumed values, inputs, and its words explained.`,
-		Example: `  lanesim aim examples/aim-house.yaml
-  lanesim aim examples/aim-house.yaml --laydown 24:29 -o aim.png
-  lanesim aim examples/aim-house.yaml --laydown 24:28 --level league --by pocket --pocket 1.25 --shots 300
-  lanesim aim examples/aim-two-balls.yaml --laydown 24:26 --json --shots 300 -o handout.html
-  lanesim aim examples/aim-house.yaml --laydown 25:27 --free speed=17mph:19mph --shots 300
-  lanesim aim examples/aim-house.yaml --laydown 25:28 --by pocket --csv --shots 300`,
-		Args: oneFile,
-		RunE: func(c *cobra.Command, arguments []string) error {
-			return p.aim(c.Context(), arguments[0], o)
-		},
-	}
+	c := ofFile("aim", func(ctx context.Context, path string) error { return p.aim(ctx, path, o) })
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.spares = true

@@ -29,33 +29,7 @@ type bagOptions struct {
 
 func (p *program) bagCommand() *cobra.Command {
 	var o bagOptions
-	c := &cobra.Command{
-		Use:     "bag FILE",
-		GroupID: groupRun,
-		Short:   "Choose the few balls that cover several lanes best",
-		Long: `Bag throws every ball of the scenario, one for each layout and surface that is
-thought of, on every lane, and with --worn also on each lane as it is after so
-many deliveries of the bowler with the balls in turn. Each ball on each lane
-is aimed from the laydowns about the bowler's own and has the line with the
-largest pocket share, from the same random deliveries for all.
-
-It chooses the --size balls that cover the lanes best: the mean over the lanes
-of the largest share in the choice. It ranks them by what each adds: the one
-first that covers most alone, then each that adds most to those before; the
-last column tells what a ball adds to the rest of the choice or, if it was not
-chosen, to the choice. With --assumed N the choice is made again with N sets of
-the values that are assumed, and it tells in how many of them each chosen ball
-is chosen, and the first is the best; below three quarters this is open.
-
-With -o, finished cells are kept in a file of that name with .partial added
-until all are done; after an interruption --resume goes on from there.`,
-		Example: `  lanesim bag examples/bag-three-of-five.yaml --shots 20 --farthest 3
-  lanesim bag examples/bag-three-of-five.yaml --size 2 --shots 10 --farthest 2 --worn 20 --json`,
-		Args: oneFile,
-		RunE: func(c *cobra.Command, arguments []string) error {
-			return p.bag(c.Context(), arguments[0], o)
-		},
-	}
+	c := ofFile("bag", func(ctx context.Context, path string) error { return p.bag(ctx, path, o) })
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.given = true

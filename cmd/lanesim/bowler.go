@@ -15,38 +15,10 @@ import (
 
 func (p *program) bowlerCommand() *cobra.Command {
 	var o outputFlags
-	c := &cobra.Command{
+	c := helped("bowler", &cobra.Command{
 		Use:     "bowler [FILE]",
 		GroupID: groupLearn,
-		Short:   "List the built-in bowlers, or make one from measurements",
-		Long: `Bowler lists the built-in bowlers, which a scenario can name:
-
-  bowler: medium revs
-  bowler: {like: medium revs, hand: left, laydown: 24, angle: 1 deg}
-
-Without a line of their own (angle, target or aim) they aim at the pocket. The
-speeds and rev rates called published are averages of the US governing body;
-everything else about them is assumed.
-
-With a file of measurements it says what was measured of a delivery, how, and
-how sure that is: the release speed from a time over the lane, by simulation;
-the rev rate from video frames; PAP and axis tilt from the first oil ring; the
-axis rotation from a picture. What was not measured is taken from the scenario
-that the file names or from a built-in bowler, and said so. It ends with a
-bowler for a scenario. "lanesim reference" lists the keys of the file; - is
-standard input.
-
-A file ending .yaml holds the bowler for a scenario, one ending .json all there
-is. The ± is one standard deviation and follows from the errors of the readings.
-
-Stay off the oiled lane when you film or time a ball, and lift it with two hands
-to read its ring.`,
-		Example: `  lanesim bowler
-  lanesim bowler --json
-  lanesim bowler examples/measured-bowler.yaml
-  lanesim bowler examples/measured-bowler.yaml --json -o bowler.yaml
-  lanesim throw examples/published-averages.yaml`,
-		Args: cobra.MaximumNArgs(1),
+		Args:    cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if err := o.check(bowlerEndings()); err != nil {
 				return err
@@ -59,7 +31,7 @@ to read its ring.`,
 			}
 			return p.measureBowler(c.Context(), arguments[0], o)
 		},
-	}
+	})
 	c.Flags().SortFlags = false
 	o.addJSON(c)
 	o.addPaths(c, bowlerEndings())

@@ -34,51 +34,7 @@ type carryOptions struct {
 
 func (p *program) carryCommand() *cobra.Command {
 	var o carryOptions
-	c := &cobra.Command{
-		Use:     "carry FILE",
-		GroupID: groupRun,
-		Short:   "Let every shot hit racks of pins: strikes, leaves, what takes what",
-		Long: `Carry lets every shot of a scenario, every bowler × ball on every lane, hit many
-racks of ten pins. No two racks are alike: pins differ in place, weight and
-bounce. It tells the share of strikes with its 95 % interval (Wilson's score
-interval), the commonest leaves, how often a split stands, by how much the ball
-is deflected and on which board it leaves the deck, and what is the first to
-touch each pin.
-
-Restitution and friction of the pins, and how far they scatter, are assumed: no
-measured values are published. So are all shares; the result lists the values,
-which the scenario's rack changes. The place of the pocket and the order of
-contacts are robust against them; by how much one shot strikes more often than
-another is not.
-
-One exact shot is no bowler: a quarter of a board may make an 8-10 of a strike.
-With --scatter each rack gets a delivery of its own, drawn from the bowler's
-repeatability. --map gives the share of strikes over board and angle at the
-pins, blurred by the bowler's scatter, from a stored table of racks.
-
-Pins that stand may be a leave: --leave 3-6-10, or aim: {pins: 3-6-10} in the
-scenario; then strikes are conversions. Pins are numbered the same for both
-hands: 7 is the left corner. Entry boards are those of the ball's middle on its
-line at the head pin's distance, 60 ft, half a foot past where it touches.
-
-With --ball-weights each ball is thrown in several weights, at the same racks.
-A picture shows the rack with the commonest outcome of each shot from above, or
-the map. With --csv every leave is a row; strikes are the leave "none".
-
-With the ending .html it writes a handout, a web page for somebody without the
-program: the answer, pictures, tables, cautions, assumed values, inputs, and its
-words explained.`,
-		Example: `  lanesim carry examples/carry-light-and-flush.yaml --racks 200
-  lanesim carry examples/first-shot.yaml --racks 200 -o deck.png -o handout.html
-  lanesim carry examples/first-shot.yaml --racks 200 --scatter --level tournament --json
-  lanesim carry examples/first-shot.yaml --racks 100 --map -o map.png
-  lanesim carry examples/first-shot.yaml --racks 200 --ball-weights "12 lb,14 lb,16 lb" --csv
-  lanesim carry examples/spare-ten-pin.yaml --scatter --racks 300`,
-		Args: oneFile,
-		RunE: func(c *cobra.Command, arguments []string) error {
-			return p.carry(c.Context(), arguments[0], o)
-		},
-	}
+	c := ofFile("carry", func(ctx context.Context, path string) error { return p.carry(ctx, path, o) })
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.spares = true

@@ -13,21 +13,9 @@ import (
 
 func (p *program) explainCommand() *cobra.Command {
 	var asJSON bool
-	c := &cobra.Command{
+	c := helped("explain", &cobra.Command{
 		Use:     "explain [TERM]...",
 		GroupID: groupLearn,
-		Short:   "Say what a word in the input or output means",
-		Long: `Explain says what a term means, in which unit it is given and where it comes
-from: a published source, common practice of the trade, mechanics, or an
-assumption. A term may be a word of the trade (PAP), a heading of a table or a
-key of JSON or CSV: hook_start_speed_mph is explained as hook start and speed.
-
-Without a term all of them are listed.`,
-		Example: `  lanesim explain friction read
-  lanesim explain PAP
-  lanesim explain hook_start_speed_mph
-  lanesim explain differential --json
-  lanesim explain`,
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			var names []string
 			for _, t := range terms.All() {
@@ -36,7 +24,7 @@ Without a term all of them are listed.`,
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, words []string) error { return p.explain(strings.Join(words, " "), asJSON) },
-	}
+	})
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
 }

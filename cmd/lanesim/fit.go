@@ -34,46 +34,9 @@ const mostRepetitions = 100_000
 
 func (p *program) fitCommand() *cobra.Command {
 	var o fitOptions
-	c := &cobra.Command{
+	c := helped("fit", &cobra.Command{
 		Use:     "fit FILE TRACKS",
 		GroupID: groupRun,
-		Short:   "Fit the friction to measured tracks of balls",
-		Long: `Fit finds the settings of the friction law with which computed shots come
-nearest to measured ones. FILE is a scenario: the lane with its oil and a first
-guess of the friction, the balls, and the bowlers with what is known of their
-releases. TRACKS is CSV with a header and a row for each point, a shot's in the
-order in which the ball passed them:
-
-  shot         name or number of the shot
-  distance_ft  from the foul line
-  board        of the ball's centre, counted from the bowler's side
-  time_s       optional, on a clock that starts anywhere
-  speed_mph    optional
-  ball         needed if the scenario has several
-  bowler       needed if the scenario has several
-
-Settings are shared by all shots: film, dry and entrained of the mixed law, mu
-of the constant law; --fit chooses among them. On a lane whose friction is known
---fit cover.film,cover.dry fits the cover of the balls instead, which must be
-one; of lane and cover together the tracks tell the product alone. Each shot has
-a laydown and an angle of its own, a speed if it has a speed or two times
-(unless --known-speed takes the bowler's), and what --free names. The rest is
-the bowler's.
-
-The fit is by least squares with Huber's loss, so that a stray point counts
-little. Errors are standard errors from the curvature; they hold if the lane is
-as the model has it. With --bootstrap the fit is repeated on shots drawn anew
-from the tracks, which also shows how much shots differ for other reasons.
-Warnings tell what the tracks cannot tell. The friction is printed as YAML too,
-to be put into the scenario.
-
-A picture shows points and fitted lines over the oil, and what is left over
-against distance. With --csv a row for each point is printed, with what is
-computed there.`,
-		Example: `  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit film,dry
-  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit film,dry --known-speed -o fit.png
-  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit cover.dry --set lane.friction.film=0.026
-  lanesim fit examples/fit-friction.yaml examples/friction-tracks.csv --fit dry --bootstrap 40 --seed 2 --json`,
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) != 2 {
 				return wrongInput("%s needs two files, a scenario and tracks; %d were given", c.Name(), len(arguments))
@@ -86,7 +49,7 @@ computed there.`,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.fit(c.Context(), arguments[0], arguments[1], o)
 		},
-	}
+	})
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.given = true

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+	"embed"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -9,13 +11,9 @@ import (
 // helpCommand shows the help of a command and, unlike the one that cobra would
 // add, fails if there is no such command.
 func (p *program) helpCommand() *cobra.Command {
-	return &cobra.Command{
+	return helped("help", &cobra.Command{
 		Use:     "help [COMMAND]",
 		GroupID: groupOther,
-		Short:   "Show how to use a command",
-		Long:    "Help shows what a command does, its flags and, at the end, examples.",
-		Example: `  lanesim help
-  lanesim help throw`,
 		ValidArgsFunction: func(c *cobra.Command, arguments []string, _ string) ([]string, cobra.ShellCompDirective) {
 			var names []string
 			if at, _, err := c.Root().Find(arguments); err == nil {
@@ -35,5 +33,31 @@ func (p *program) helpCommand() *cobra.Command {
 			found.InitDefaultHelpFlag()
 			return found.Help()
 		},
+	})
+}
+
+// helpTexts are the help of the commands: a file for each, which begins with what the
+// list of commands says and ends with examples. Tests run the examples.
+//
+//go:embed help/*.txt
+var helpTexts embed.FS
+
+// helped gives a command its help.
+func helped(name string, c *cobra.Command) *cobra.Command {
+	text, err := helpTexts.ReadFile("help/" + name + ".txt")
+	if err != nil {
+		panic(err) // it is built in
 	}
+	short, rest, _ := strings.Cut(string(text), "\n\n")
+	long, examples, _ := strings.Cut(rest, "\n\nExamples:\n")
+	c.Short, c.Long, c.Example = short, long, strings.TrimSuffix(examples, "\n")
+	return c
+}
+
+// ofFile is a command that computes something of one file.
+func ofFile(name string, run func(ctx context.Context, path string) error) *cobra.Command {
+	return helped(name, &cobra.Command{
+		Use: name + " FILE", GroupID: groupRun, Args: oneFile,
+		RunE: func(c *cobra.Command, arguments []string) error { return run(c.Context(), arguments[0]) },
+	})
 }

@@ -32,54 +32,7 @@ type layoutOptions struct {
 
 func (p *program) layoutCommand() *cobra.Command {
 	var o layoutOptions
-	c := &cobra.Command{
-		Use:     "layout FILE",
-		GroupID: groupRun,
-		Short:   "Tell where pin, PSA and holes lie, and draw the ball",
-		Long: `Layout tells, for every bowler × ball of a scenario, what the one who drills the
-ball needs: the layout by angles and by distances, the PAP, grip and holes, the
-mass properties before and after drilling, how they stand against the limits
-listed, and the flare that the bowler's shot has on each lane. FILE may be - for
-standard input. Layouts are marked on the undrilled ball.
-
-It prints a table: sizes that were written as they were written, computed ones
-to what a shop can mark, 1/64 in for what is drilled and 1/32 in on the ball,
-with ≈ where that rounds them, and in mm from the exact value. --json prints
-exact numbers. A .pdf is a sheet to drill from, to print at its size: marking
-steps in order, holes, finished weights, clearances, and a second page of
-details; --strips adds lengths to cut out. Any other picture shows one ball for
-one bowler with the tracks on one lane. The first file has the name that was
-asked for; the others are written beside it with their number, bowler by bowler,
-ball by ball and lane by lane: sheet.svg, sheet-2.svg.
-
-With --tolerances it tells what a pin 1/16 in off, an angle 2° off, a PAP 1/8 in
-off, holes 1/16 in off in depth and a surface 200 grit off change in flare,
-friction read and board at the pins, as means over 12 release phases on the same
-line, beside the bowler's own scatter and what could be seen.
-
-Static weights are positive to the right of the grip as seen with the fingers
-up (side), toward the fingers (finger/thumb) and toward the grip (top): each is
-the weight that would have the same moment if it sat on the surface. They follow
-from the box (top weight, pin-out or place of the marked centre of gravity) and
-the holes, and are unknown without it. A cut span runs between the edges of the
-holes as drilled, a fitted one between the inner edges of what lines them. A
-pitch is by how much a hole's axis misses the ball's centre: forward or reverse
-along the grip, left or right across it as seen with the fingers up.
-
-With the ending .html it writes a handout, a web page for somebody without the
-program: the answer, pictures, tables, cautions, assumed values, inputs, and its
-words explained.`,
-		Example: `  lanesim layout examples/layout-strong.yaml
-  lanesim layout examples/layout-strong.yaml -o sheet.svg -o sheet.json
-  lanesim layout examples/layout-strong.yaml --set 'ball.layout.pin_to_pap=5 1/2 in' --json
-  lanesim layout examples/layout-strong.yaml -o sheet.pdf --paper a4 --strips
-  lanesim layout examples/layout-strong.yaml --tolerances -o handout.html
-  lanesim layout examples/left-hander.yaml -o sheet.png --phone`,
-		Args: oneFile,
-		RunE: func(c *cobra.Command, arguments []string) error {
-			return p.layout(c.Context(), arguments[0], o)
-		},
-	}
+	c := ofFile("layout", func(ctx context.Context, path string) error { return p.layout(ctx, path, o) })
 	c.Flags().SortFlags = false
 	o.scenario.add(c)
 	o.output.addJSON(c)

@@ -14,20 +14,9 @@ type mergeOptions struct{ output outputFlags }
 
 func (p *program) mergeCommand() *cobra.Command {
 	var o mergeOptions
-	c := &cobra.Command{
+	c := helped("merge", &cobra.Command{
 		Use:     "merge FOLDER",
 		GroupID: groupRun,
-		Short:   "Join the parts of a sweep that was computed with --shard",
-		Long: `Merge joins the parts of a sweep that lanesim sweep --shard left in a folder, in
-the order of the rows: the result is, byte for byte, that of the same sweep in
-one go. It reads the parts alone, not the sweep's file.
-
-A part that is missing, that is there twice, that belongs to another sweep or
-that is damaged is named, and nothing is written.`,
-		Example: `  lanesim sweep examples/sweep-layout.yaml --shard 0/2 -o parts
-  lanesim sweep examples/sweep-layout.yaml --shard 1/2 -o parts
-  lanesim merge parts -o layout.csv -o layout.parquet
-  lanesim merge parts --json`,
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) != 1 {
 				return wrongInput("%s needs one folder; %d were given", c.Name(), len(arguments))
@@ -37,7 +26,7 @@ that is damaged is named, and nothing is written.`,
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.merge(c.Context(), arguments[0], o)
 		},
-	}
+	})
 	c.Flags().SortFlags = false
 	o.output.addJSON(c)
 	c.Flags().Lookup("json").Usage = "print rows as JSON, an object on a line"

@@ -19,21 +19,9 @@ import (
 
 func (p *program) newCommand() *cobra.Command {
 	var out string
-	c := &cobra.Command{
+	c := helped("new", &cobra.Command{
 		Use:     "new [QUESTION]",
 		GroupID: groupLearn,
-		Short:   "Write a commented scenario to start from",
-		Long: `New writes one of the examples, with its comments, into the present folder, and
-the files that it names beside it. Nothing that is there already is written
-over. Change what is yours, and run the command that it prints.
-
-QUESTION is the name of an example or words that occur in its name or question.
-Without it all of them are listed.`,
-		Example: `  lanesim new
-  lanesim new first-shot
-  lanesim new aim-house -o my-line.yaml
-  lanesim new 3-and-2 move
-  lanesim new left-hander -o -`,
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			var names []string
 			for _, e := range starting.Starts() {
@@ -50,7 +38,7 @@ Without it all of them are listed.`,
 			}
 			return p.start(strings.Join(words, " "), out)
 		},
-	}
+	})
 	c.Flags().StringVarP(&out, "out", "o", "", "`PATH` of the new file; - is standard output")
 	return c
 }

@@ -29,30 +29,10 @@ const usualPage = "page.html"
 
 func (p *program) pageCommand() *cobra.Command {
 	var o pageOptions
-	c := &cobra.Command{
+	c := helped("page", &cobra.Command{
 		Use:     "page [FILE]",
 		GroupID: groupRun,
-		Short:   "Make a page with the engine in it, to move one thing at a time and look",
-		Long: `Page makes one HTML file that holds this program's engine: two shots, A and B,
-thrown alike, with sliders for layout, surface, release, line and oil; both
-paths, the boards between them and why, and the balls as they turn. It computes
-in the browser, opens from disk, and asks for nothing from any network.
-
-FILE is the scenario to start from, with its first lane, bowler and two balls;
-the page lets others be chosen. Without one it starts from two layouts of one
-ball.
-
-The engine is built by Go from the source of this project, in which the working
-directory lies or which --source names. The first time takes about a minute;
-then it is kept until the source changes.
-
-On a phone, open the file where the browser allows that, or put it on any web
-space. --serve offers it at an address of this machine alone, from which a
-browser can install it, and goes on until it is interrupted.`,
-		Example: `  lanesim page
-  lanesim page examples/compare-flare.yaml -o flare.html
-  lanesim page examples/first-shot.yaml --set lane.oil=flat -o flat.html`,
-		Args: cobra.MaximumNArgs(1),
+		Args:    cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, arguments []string) error {
 			file := ""
 			if len(arguments) == 1 {
@@ -60,7 +40,7 @@ browser can install it, and goes on until it is interrupted.`,
 			}
 			return p.page(c.Context(), file, o)
 		},
-	}
+	})
 	f := c.Flags()
 	f.SortFlags = false
 	f.StringArrayVar(&o.scenario.sets, "set", nil, "put a value in place of the scenario's, as `path=value`; repeatable")

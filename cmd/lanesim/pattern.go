@@ -25,38 +25,10 @@ type patternOptions struct {
 
 func (p *program) patternCommand() *cobra.Command {
 	var o patternOptions
-	c := &cobra.Command{
+	c := helped("pattern", &cobra.Command{
 		Use:     "pattern [NAME|FILE]",
 		GroupID: groupLearn,
-		Short:   "List the built-in oil patterns, or measure, build and convert one",
-		Long: `Pattern lists the built-in oil patterns. All of them are invented.
-
-With the name of one, or with a pattern file, it measures it: length, volume in
-all and by third of the oiled length, the ratio of oil inside to outside on
-either side, along the lane and overall, the film on each board, how far left
-and right differ, a first guess of the board where the ball leaves the oil, and
-what that means for play. The ratio is the mean film on boards 18–22 over that
-on boards 3–7 of the side unless --inside and --outside, or the file, say
-otherwise.
-
-A file's name has an ending: .yaml, .yml or .json, or .csv for tape readings
-with the columns distance_ft, board and units; - is a pattern file on standard
-input. Tape readings are taken as they are. Two readings of one spot may differ
-by a twentieth or more (assumed): differences of that size between boards, sides
-or ratios mean nothing. --smooth 3 weighs each board with its neighbours as
-1 2 3 2 1; at the edges the film is mirrored, so that each row keeps its oil.
-
---csv prints the film by board in the form of tape readings. A picture shows the
-lane with its oil and, below it, the film across the lane at up to three of the
-distances.`,
-		Example: `  lanesim pattern
-  lanesim pattern house
-  lanesim pattern flat --inside 17-23 --outside 2-8 --at 10ft,30ft
-  lanesim pattern examples/tape-readings.csv --smooth 3 -o tape.png --phone
-  lanesim pattern steep --csv -o steep.svg -o steep.json
-  lanesim pattern build --length 42ft --volume 27mL --ratio 3
-  lanesim pattern convert examples/tape-readings.csv -o grid.yaml`,
-		Args: cobra.MaximumNArgs(1),
+		Args:    cobra.MaximumNArgs(1),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return builtinNames(), cobra.ShellCompDirectiveDefault
 		},
@@ -72,7 +44,7 @@ distances.`,
 			}
 			return p.measurePattern(c.Context(), arguments[0], o)
 		},
-	}
+	})
 	c.Flags().SortFlags = false
 	o.reading.add(c)
 	o.output.addJSON(c)

@@ -62,17 +62,8 @@ func (p *program) patternBuildCommand() *cobra.Command {
 	var boards patternReading
 	var grid bool
 	values := map[string]*string{}
-	c := &cobra.Command{
-		Use:   "build",
-		Short: "Write a pattern file from length, volume and ratio",
-		Long: `Build writes a pattern file that  oil:  takes. Its length, volume and ratio are
-met exactly; the shape between them is that of a crown, level about the middle
-and lower outside, and falls from front to back. The defaults of the shape are
-assumed.
-
-With --grid it writes the film itself: a row per foot, a number per board.`,
-		Example: `  lanesim pattern build --length 42ft --volume 27mL --ratio 3 --name 'Own forty-two'
-  lanesim pattern build --length 39ft --volume '24 mL' --ratio 1.2 --plateau 12 --fall-off 1 --grid -o own.yaml`,
+	c := helped("pattern-build", &cobra.Command{
+		Use:  "build",
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := out.check(); err != nil {
@@ -110,7 +101,7 @@ With --grid it writes the film itself: a row per foot, a number per board.`,
 			}
 			return p.buildPattern(settings, grid, out)
 		},
-	}
+	})
 	c.Flags().SortFlags = false
 	for _, f := range crownFlags {
 		values[f.key] = c.Flags().String(flagOf(f.key), "", f.meaning)
@@ -143,19 +134,8 @@ func (p *program) buildPattern(settings []scenario.Setting, grid bool, out patte
 func (p *program) patternConvertCommand() *cobra.Command {
 	var out patternFile
 	var reading patternReading
-	c := &cobra.Command{
-		Use:   "convert NAME|FILE",
-		Short: "Write tape readings, or any pattern, as a grid",
-		Long: `Convert writes a pattern file with the film on every board, which  oil:  takes:
-from tape readings (a CSV file with the columns distance_ft, board and units),
-or from any other pattern. Boards between two that were read are interpolated,
-beyond the outermost the film goes on level. The oil ends at the last distance,
-so read its end too.
-
-Two tape readings of one spot may differ by a twentieth or more (assumed). What
-was read is written as it is unless --smooth asks otherwise.`,
-		Example: `  lanesim pattern convert examples/tape-readings.csv -o grid.yaml
-  lanesim pattern convert examples/tape-readings.csv --smooth 2 --name 'Lane 7, evening'`,
+	c := helped("pattern-convert", &cobra.Command{
+		Use: "convert NAME|FILE",
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) != 1 {
 				return wrongInput("pattern convert needs one pattern; %d were given", len(arguments))
@@ -168,7 +148,7 @@ was read is written as it is unless --smooth asks otherwise.`,
 			}
 			return p.convertPattern(c.Context(), arguments[0], reading, out)
 		},
-	}
+	})
 	c.Flags().SortFlags = false
 	reading.addSmooth(c)
 	out.add(c)

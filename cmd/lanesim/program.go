@@ -96,23 +96,12 @@ func (p *program) report(command *cobra.Command, err error) int {
 
 // command returns the whole tree of commands.
 func (p *program) command() *cobra.Command {
-	root := &cobra.Command{
-		Use:   "lanesim",
-		Short: "Compute the motion of a bowling ball down an oiled lane",
-		Long: `Lanesim computes the motion of a bowling ball down an oiled lane: a rigid body
-that slides, hooks and rolls, with its core, its layout and the oil on its
-track.
-
-A scenario file says what is thrown: a lane, a ball and a bowler. Start from one
-that answers a question: lanesim new lists and writes them.`,
-		Example: `  lanesim new
-  lanesim throw examples/first-shot.yaml
-  lanesim help throw
-  lanesim pattern`,
+	root := helped("lanesim", &cobra.Command{
+		Use:               "lanesim",
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		PersistentPreRunE: func(c *cobra.Command, _ []string) error { return p.begin(c) },
-	}
+	})
 	root.SetIn(p.in)
 	root.SetOut(p.out)
 	root.SetErr(p.err)

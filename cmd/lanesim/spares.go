@@ -35,44 +35,7 @@ type sparesOptions struct {
 
 func (p *program) sparesCommand() *cobra.Command {
 	var o sparesOptions
-	c := &cobra.Command{
-		Use:     "spares FILE",
-		GroupID: groupRun,
-		Short:   "List a bowler's lines at single pins and common leaves, on a page",
-		Long: `Spares finds, for every bowler × ball on every lane, the line at each of the ten
-single pins and at the fifteen commonest other leaves: the one that converts it
-most often, of the bowler's own deliveries. A line is a laydown and a launch
-angle, told by the board at the arrows that the ball is sent to; the feet stand
-as far beside the laydown as the bowler's foot_to_ball says. A .pdf is a page to
-print for each bowler, ball and lane; any other picture has all of them.
-
-The commonest leaves are those of the bowler's own line, from a stored table of
-racks; of bowlers who aim at pins, those of a usual pocket hit. --leaves names
-others.
-
-The share converted is counted from --shots deliveries at as many racks. The
-window are the boards at the pins from which the leave falls in more than half
-of the racks, about the line or nearest to it; there is none where no board does
-that. Last comes what stands most often after a miss. Boards are the bowler's
-own, at the head pin's distance (60 ft); pins are numbered the same for both
-hands: 7 is the left corner.
-
-How often single pins fall is robust. Shares of leaves whose pins take each
-other rest on restitution and friction of the pins, which are assumed and listed
-in JSON; the scenario's rack changes them.
-
-With the ending .html it writes a handout, a web page for somebody without the
-program: the answer, tables, cautions, assumed values, inputs, and its words
-explained.`,
-		Example: `  lanesim spares examples/spare-ten-pin.yaml --leaves 10,3-6-10 --laydown 20:35
-  lanesim spares examples/straight-spare.yaml --leaves 7,10,3-10 --shots 100 --json
-  lanesim spares examples/straight-spare.yaml --leaves 7,10,3-6-10 --shots 60 -o spares.pdf --paper a4
-  lanesim spares examples/spare-ten-pin.yaml --leaves 10 --set ball.cover=plastic --csv -o handout.html`,
-		Args: oneFile,
-		RunE: func(c *cobra.Command, arguments []string) error {
-			return p.spares(c.Context(), arguments[0], o)
-		},
-	}
+	c := ofFile("spares", func(ctx context.Context, path string) error { return p.spares(ctx, path, o) })
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.spares = true

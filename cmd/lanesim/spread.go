@@ -32,68 +32,7 @@ type spreadOptions struct {
 
 func (p *program) spreadCommand() *cobra.Command {
 	var o spreadOptions
-	c := &cobra.Command{
-		Use:     "spread FILE",
-		GroupID: groupRun,
-		Short:   "Throw a bowler's own deliveries, and tell which miss costs most",
-		Long: `Spread throws every bowler × ball on every lane many times, each delivery drawn
-from the bowler's repeatability, on a lane that does not change. Where a
-scenario says to aim at the pocket, the line is found once, first. How the core
-points when the ball lands, the phase of the release, is drawn evenly from the
-whole turn unless repeatability has a phase, its standard deviation.
-
-It tells the share of deliveries that end in the pocket with its 95 % interval
-(Wilson's score interval), the share with a good entry angle, and how entry
-board and angle are spread; a ball in the gutter is a miss and has neither.
-
-Which miss costs most is told in three ways, for each deviation:
-
-  −σ, +σ        boards at the pins if it alone is one standard deviation off
-                (not for a phase that is drawn evenly)
-  of boards     the share of the entry board's variance that it explains alone,
-                from the deliveries thrown, with its standard error
-  without it    the pocket share of the first 500 deliveries, thrown again
-                without this deviation, less that with it
-
-With --sobol also first-order and total Sobol indices, S and T, of the entry
-board and of the pocket, from seven or eight times as many shots. Explained
-shares are those of independent deviates; where deviations are correlated, a
-deviate is what those before it do not tell already.
-
-All balls and lanes are thrown with the same deviations. Pocket shares of one
-bowler with two balls or on two lanes are compared over the same deliveries,
-with the 95 % score interval of their difference (Tango's); where it holds 0 the
-words are "not significant".
-
-With --by carry it tells strikes and leaves of the first balls as well, from a
-stored table of racks, and what strikes would gain without each deviation. With
---games 200 it plays games by the rules of tenpin: second balls go at what the
-first ones leave, on the line that converts it most often, with the bowler's own
-deliveries; it tells mean and spread of the scores, and what a ball or lane is
-worth in pins a game. Both rest on assumed values of the pins.
-
-With --until 1% deliveries end, after any 250, when every pocket share is known
-to ± 1 %; --shots is then the most.
-
-A picture shows the first 60 paths over the oil, the line without deviations,
-and a histogram of the entry boards with the pocket. With --csv every delivery
-is a row, with its deviations from the line.
-
-With the ending .html it writes a handout, a web page for somebody without the
-program: the answer, pictures, tables, cautions, assumed values, inputs, and its
-words explained.`,
-		Example: `  lanesim spread examples/spread-which-miss.yaml
-  lanesim spread examples/spread-house-and-flat.yaml -o spread.png -o handout.html
-  lanesim spread examples/spread-two-balls.yaml --shots 5000 --until 2% --json
-  lanesim spread examples/spread-which-miss.yaml --shots 200 --csv
-  lanesim spread examples/first-shot.yaml --level tournament --shots 300 --sobol
-  lanesim spread examples/spread-two-balls.yaml --shots 300 --by carry
-  lanesim spread examples/first-shot.yaml --shots 100 --level tournament --games 3`,
-		Args: oneFile,
-		RunE: func(c *cobra.Command, arguments []string) error {
-			return p.spread(c.Context(), arguments[0], o)
-		},
-	}
+	c := ofFile("spread", func(ctx context.Context, path string) error { return p.spread(ctx, path, o) })
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.add(c)

@@ -28,63 +28,17 @@ type throwOptions struct {
 
 func (p *program) throwCommand() *cobra.Command {
 	var o throwOptions
-	c := &cobra.Command{
+	c := helped("throw", &cobra.Command{
 		Use:     "throw FILE",
 		GroupID: groupRun,
-		Short:   "Throw every bowler's balls on every lane of a scenario",
-		Long: `Throw computes the shots of a scenario: every bowler × ball on every lane. FILE
-may be - for standard input.
-
-Where a bowler aims at the pocket (aim: pocket), all launch angles within ±6°
-that reach it are found and reported, and the one nearest to 0 is thrown. Where
-one aims at pins (aim: {pins: 3-6-10}), the angle is thrown that converts them
-most often, of the bowler's own deliveries from that laydown. A line by its
-breakpoint (line: {arrows: 14, breakpoint: 8}) is found for each ball and lane,
-with the laydown. A line that is found is moved after that, if there is a move.
-
-It prints a table. With --json it prints all there is of every shot, with inputs
-that are a scenario themselves, and with --csv the points of the paths: columns
-lane, ball, bowler and those of a state, where vectors have a column for each of
-their parts (velocity_mps_down_lane, velocity_mps_left, spin_rad_s_down_lane,
-spin_rad_s_left, spin_rad_s_up) and what does not exist is empty.
-
---columns chooses what the table and the CSV hold, by names that --columns list
-lists with meanings and units: of shots, a row for each, or also of the points
-of their paths, a row for each point.
-
-A picture holds one lane. With several lanes the first has the name that was
-asked for; the others are written beside it with their number: shot.svg,
-shot-2.svg.
-
-An ending .html gives a handout, for somebody without the program: one web page
-with the answer, the shots in motion, pictures, tables, cautions, assumed values
-and inputs, and its words explained. It needs no network, and prints well.
-
---track lays measured tracks over the shots of one lane, without fitting: TRACKS
-is CSV with the columns that lanesim help fit lists. Table and JSON then tell
-how far each track is from its bowler's shot, bias and scatter, the CSV has a
-row for each point, and the picture shows points and paths, and measured less
-thrown against distance.`,
-		Example: `  lanesim throw examples/first-shot.yaml
-  lanesim throw examples/first-shot.yaml --set 'bowler.speed=17 mph' --set lane.oil=flat
-  lanesim throw examples/line-three-and-two.yaml --set 'lines[2].move=3 right'
-  lanesim throw examples/first-shot.yaml --set 'bowler.line={feet: 30, arrows: 15}'
-  lanesim throw examples/first-shot.yaml --json
-  lanesim throw examples/first-shot.yaml --columns list
-  lanesim throw examples/low-flare.yaml --columns ball,entry_board,hook_ft,pins_speed_mph --csv
-  lanesim throw examples/low-flare.yaml --csv -o flare.svg -o flare.json
-  lanesim throw examples/low-flare.yaml -o flare.html
-  lanesim throw examples/straight-spare.yaml -o spare.png --view lane --phone
-  lanesim throw examples/fit-friction.yaml --track examples/friction-tracks.csv -o tracks.png
-  lanesim throw - < examples/left-hander.yaml`,
-		Args: o.columns.orFile(oneFile),
+		Args:    o.columns.orFile(oneFile),
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if o.columns.listed() {
 				return p.print([]byte(report.ListOfThrow()))
 			}
 			return p.throw(c.Context(), arguments[0], o)
 		},
-	}
+	})
 	c.Flags().SortFlags = false
 	o.scenario.spares = true
 	o.scenario.add(c)

@@ -13,23 +13,17 @@ import (
 
 func (p *program) validateCommand() *cobra.Command {
 	var o outputFlags
-	c := &cobra.Command{
+	c := helped("validate", &cobra.Command{
 		Use:     "validate",
 		GroupID: groupRun,
-		Short:   "Check the physics against cases with known answers",
-		Long: `Validate computes cases whose answers are known, from textbooks, papers,
-derivations and other programs, and compares. It fails if one is off by more
-than the case allows. Under each set-up stands where its answers come from.`,
-		Example: `  lanesim validate
-  lanesim validate --json`,
-		Args: cobra.NoArgs,
+		Args:    cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := o.check([]string{".json"}); err != nil {
 				return err
 			}
 			return p.validate(c.Context(), o)
 		},
-	}
+	})
 	c.Flags().SortFlags = false
 	o.addJSON(c)
 	o.addPaths(c, []string{".json"})

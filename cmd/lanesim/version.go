@@ -12,19 +12,15 @@ import (
 )
 
 func (p *program) versionCommand() *cobra.Command {
-	return &cobra.Command{
+	return helped("version", &cobra.Command{
 		Use:     "version",
 		GroupID: groupOther,
-		Short:   "Print the version",
-		Long: `Version prints the version of the program, the revision that it was built from
-if that is known, the number of its model, and what it was built with and for.`,
-		Example: `  lanesim version`,
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
 			info, _ := debug.ReadBuildInfo()
 			return p.print([]byte(versionText(info)))
 		},
-	}
+	})
 }
 
 // versionText tells a version without dates, so that equal builds tell the

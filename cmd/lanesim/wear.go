@@ -32,55 +32,7 @@ type wearOptions struct {
 
 func (p *program) wearCommand() *cobra.Command {
 	var o wearOptions
-	c := &cobra.Command{
-		Use:     "wear FILE",
-		GroupID: groupRun,
-		Short:   "Play sessions on a lane that changes, shot by shot",
-		Long: `Wear plays a session on one lane: each delivery is drawn from its bowler's
-repeatability (its phase evenly, as in spread), thrown on the lane as it then
-is, and takes or lays down oil along its track. What is carried beyond the
-pattern's end comes out of that exchange.
-
-Bowlers take turns with their balls in the order written, one delivery each,
-or as the file's session block says. Balls are wiped after each delivery; what
-is wiped counts as on the balls. A ball cannot start with oil on it.
-
-It tells the pocket share in blocks of deliveries; how long each line stays:
-by which delivery the pocket share over the last --block deliveries of that
-bowler and ball, taken over all sessions, has fallen below --keep (half of
-that of the first so many without) for good, with a 95 % interval over
-resampled sessions; and where the oil is at the end. With --moves it also
-finds, on the lane as the first session leaves it, the move that brings back
-the most, for each ball of the bowler, and counts it on deliveries of its own.
-
-With --by carry blocks have the share of strikes as well, from a stored table of
-racks, which rests on assumed values of the pins.
-
-With --assumed N the session is played again with N sets of the values that are
-assumed, and it tells in how many of them one ball lasts longer than another of
-the same bowler; below three quarters this is open. Lines that were aimed
-follow the values.
-
-Pick-up, give-back and soak-in are assumed; film_memory in the scenario sets
-them.
-
-A picture shows the oil before, after and the difference of the first session,
-the shares by block, and the line thrown before shots 1, 20, 40 and 60, in a
-longer session at its thirds. With --csv every delivery is a row; those of
---practice have shot numbers up to 0.
-
-With the ending .html it writes a handout, a web page for somebody without the
-program: the answer, pictures, tables, cautions, assumed values, inputs, and its
-words explained.`,
-		Example: `  lanesim wear examples/wear-two-layouts.yaml --sessions 20
-  lanesim wear examples/wear-two-layouts.yaml -o wear.png -o handout.html --moves
-  lanesim wear examples/wear-league-night.yaml --json
-  lanesim wear examples/wear-two-layouts.yaml --shots 30 --csv`,
-		Args: oneFile,
-		RunE: func(c *cobra.Command, arguments []string) error {
-			return p.wear(c.Context(), arguments[0], o)
-		},
-	}
+	c := ofFile("wear", func(ctx context.Context, path string) error { return p.wear(ctx, path, o) })
 	f := c.Flags()
 	f.SortFlags = false
 	o.scenario.add(c)
