@@ -186,12 +186,14 @@ type mapPoint struct {
 	laydown, arrows, good, pocket float64
 }
 
-var mapColumns = append(playerColumns(func(m mapPoint) Player { return m.player }),
-	number("laydown", "", "Board of the laydown", Board, func(m mapPoint) float64 { return m.laydown }),
-	number("arrows_board", "", "Board at the arrows", Board, func(m mapPoint) float64 { return m.arrows }),
-	number("good_share", "", "Share in the pocket at a good angle", Ratio, func(m mapPoint) float64 { return m.good }),
-	number("pocket_share", "", "Share in the pocket", Ratio, func(m mapPoint) float64 { return m.pocket }),
-)
+func mapColumns() Columns[mapPoint] {
+	return append(playerColumns(func(m mapPoint) Player { return m.player }),
+		number("laydown", "", "Board of the laydown", Board, func(m mapPoint) float64 { return m.laydown }),
+		number("arrows_board", "", "Board at the arrows", Board, func(m mapPoint) float64 { return m.arrows }),
+		number("good_share", "", "Share in the pocket at a good angle", Ratio, func(m mapPoint) float64 { return m.good }),
+		number("pocket_share", "", "Share in the pocket", Ratio, func(m mapPoint) float64 { return m.pocket }),
+	)
+}
 
 func (a *Aim) mapPoints() iter.Seq[mapPoint] {
 	return func(yield func(mapPoint) bool) {
@@ -208,7 +210,7 @@ func (a *Aim) mapPoints() iter.Seq[mapPoint] {
 }
 
 // WriteCSV writes the maps, a row for each line.
-func (a *Aim) WriteCSV(to io.Writer) error { return WriteCSV(to, mapColumns, a.mapPoints()) }
+func (a *Aim) WriteCSV(to io.Writer) error { return WriteCSV(to, mapColumns(), a.mapPoints()) }
 
 // leastMapped is the least share that a map is kept for.
 const leastMapped = 0.02

@@ -49,14 +49,16 @@ func shareColumns(key, meaning string, m aim.Measure) Columns[bagCell] {
 	})...)
 }
 
-var bagColumns = slices.Concat(Columns[bagCell]{
-	text("ball", "", "Name of the ball", func(c bagCell) string { return c.ball }),
-	text("lane", "", "Name of the lane", func(c bagCell) string { return c.state }),
-}, shareColumns("pocket", "Share in the pocket", aim.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), Columns[bagCell]{
-	number("laydown", "", "Board of the laydown", Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
-	number("angle_deg", "", "Launch angle", Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
-	truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
-})
+func bagColumns() Columns[bagCell] {
+	return slices.Concat(Columns[bagCell]{
+		text("ball", "", "Name of the ball", func(c bagCell) string { return c.ball }),
+		text("lane", "", "Name of the lane", func(c bagCell) string { return c.state }),
+	}, shareColumns("pocket", "Share in the pocket", aim.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), Columns[bagCell]{
+		number("laydown", "", "Board of the laydown", Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
+		number("angle_deg", "", "Launch angle", Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
+		truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
+	})
+}
 
 // strikeColumns are those where balls are judged by strikes.
 var strikeColumns = shareColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
@@ -82,7 +84,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 	})
 	cells := List{}
 	for c := range w.cells() {
-		o := bagColumns.members(c)
+		o := bagColumns().members(c)
 		if w.Choice.By == aim.ByStrikeShare {
 			o = append(o, strikeColumns.members(c)...)
 		}
@@ -96,7 +98,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 }
 
 // WriteCSV writes a row for each ball and lane.
-func (w *Bag) WriteCSV(to io.Writer) error { return WriteCSV(to, bagColumns, w.cells()) }
+func (w *Bag) WriteCSV(to io.Writer) error { return WriteCSV(to, bagColumns(), w.cells()) }
 
 // Document tells the choice to people.
 func (w *Bag) Document() Document {

@@ -90,17 +90,19 @@ type trackPoint struct {
 }
 
 // trackPointColumns are the columns of tracks, and what is computed there.
-var trackPointColumns = Columns[trackPoint]{
-	text("shot", "", "Name of the shot", func(p trackPoint) string { return p.shot }),
-	text("bowler", "", "Name of the bowler", func(p trackPoint) string { return p.bowler }),
-	text("ball", "", "Name of the ball", func(p trackPoint) string { return p.ball }),
-	number("distance_ft", "", "Distance from the foul line", asWritten(Foot), func(p trackPoint) float64 { return asRead(Foot.In(p.read.Distance)) }),
-	number("board", "", "Board that was read", Board, func(p trackPoint) float64 { return p.read.Board }),
-	number("time_s", "", "Time that was read", Second, func(p trackPoint) float64 { return p.read.Time }),
-	number("speed_mph", "", "Speed that was read", asWritten(MPH), func(p trackPoint) float64 { return asRead(MPH.In(p.read.Speed)) }),
-	number("board_fitted", "", "Board that was computed", Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
-	number("time_fitted_s", "", "Time that was computed", Second, func(p trackPoint) float64 { return p.read.Time - p.off.Time }),
-	number("speed_fitted_mph", "", "Speed that was computed", MPH, func(p trackPoint) float64 { return p.read.Speed - p.off.Speed }),
+func trackPointColumns() Columns[trackPoint] {
+	return Columns[trackPoint]{
+		text("shot", "", "Name of the shot", func(p trackPoint) string { return p.shot }),
+		text("bowler", "", "Name of the bowler", func(p trackPoint) string { return p.bowler }),
+		text("ball", "", "Name of the ball", func(p trackPoint) string { return p.ball }),
+		number("distance_ft", "", "Distance from the foul line", asWritten(Foot), func(p trackPoint) float64 { return asRead(Foot.In(p.read.Distance)) }),
+		number("board", "", "Board that was read", Board, func(p trackPoint) float64 { return p.read.Board }),
+		number("time_s", "", "Time that was read", Second, func(p trackPoint) float64 { return p.read.Time }),
+		number("speed_mph", "", "Speed that was read", asWritten(MPH), func(p trackPoint) float64 { return asRead(MPH.In(p.read.Speed)) }),
+		number("board_fitted", "", "Board that was computed", Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
+		number("time_fitted_s", "", "Time that was computed", Second, func(p trackPoint) float64 { return p.read.Time - p.off.Time }),
+		number("speed_fitted_mph", "", "Speed that was computed", MPH, func(p trackPoint) float64 { return p.read.Speed - p.off.Speed }),
+	}
 }
 
 // asWritten is a unit of numbers that are in it already.
@@ -123,7 +125,7 @@ func (r *Fit) points() iter.Seq[trackPoint] {
 }
 
 // WriteCSV writes a row for each point.
-func (r *Fit) WriteCSV(to io.Writer) error { return WriteCSV(to, trackPointColumns, r.points()) }
+func (r *Fit) WriteCSV(to io.Writer) error { return WriteCSV(to, trackPointColumns(), r.points()) }
 
 // releaseUnit is that in which a number of a release is printed.
 func releaseUnit(v studies.Varied) Unit {

@@ -120,21 +120,23 @@ type scattered struct {
 
 // scatteredColumns are those of the deliveries: the deviations from the line and what
 // became of them.
-var scatteredColumns = append(playerColumns(func(s scattered) Player { return s.player }),
-	count("delivery", "delivery", "Number of the delivery, from 1", func(s scattered) int { return s.number }),
-	number("laydown_off", "", "Laydown less that of the line", Board, func(s scattered) float64 { return s.off.Laydown }),
-	number("angle_off_deg", "", "Launch angle less that of the line", Degree, func(s scattered) float64 { return s.off.Angle }),
-	number("speed_off_mph", "", "Speed less that of the line", MPH, func(s scattered) float64 { return s.off.Speed }),
-	number("rev_rate_off_rpm", "", "Rev rate less that of the line", RPM, func(s scattered) float64 { return s.off.RevRate }),
-	number("axis_rotation_off_deg", "", "Axis rotation less that of the line", Degree, func(s scattered) float64 { return s.off.AxisRotation }),
-	number("axis_tilt_off_deg", "", "Axis tilt less that of the line", Degree, func(s scattered) float64 { return s.off.AxisTilt }),
-	number("phase_off_deg", "", "Phase less that of the line", Degree, func(s scattered) float64 { return s.off.Phase }),
-	text("status", "ended", "How the shot ended", func(s scattered) string { return string(s.Status()) }),
-	number("entry_board", "", "Board at the pins", Board, func(s scattered) float64 { return s.EntryBoard }),
-	number("entry_angle_deg", "", "Heading at the pins", Degree, func(s scattered) float64 { return s.EntryAngle }),
-	truth("pocket", "", "Whether the ball enters in the pocket", func(s scattered) bool { return s.Pocket }),
-	truth("good_angle", "", "Whether the entry angle is good", func(s scattered) bool { return s.GoodAngle }),
-)
+func scatteredColumns() Columns[scattered] {
+	return append(playerColumns(func(s scattered) Player { return s.player }),
+		count("delivery", "delivery", "Number of the delivery, from 1", func(s scattered) int { return s.number }),
+		number("laydown_off", "", "Laydown less that of the line", Board, func(s scattered) float64 { return s.off.Laydown }),
+		number("angle_off_deg", "", "Launch angle less that of the line", Degree, func(s scattered) float64 { return s.off.Angle }),
+		number("speed_off_mph", "", "Speed less that of the line", MPH, func(s scattered) float64 { return s.off.Speed }),
+		number("rev_rate_off_rpm", "", "Rev rate less that of the line", RPM, func(s scattered) float64 { return s.off.RevRate }),
+		number("axis_rotation_off_deg", "", "Axis rotation less that of the line", Degree, func(s scattered) float64 { return s.off.AxisRotation }),
+		number("axis_tilt_off_deg", "", "Axis tilt less that of the line", Degree, func(s scattered) float64 { return s.off.AxisTilt }),
+		number("phase_off_deg", "", "Phase less that of the line", Degree, func(s scattered) float64 { return s.off.Phase }),
+		text("status", "ended", "How the shot ended", func(s scattered) string { return string(s.Status()) }),
+		number("entry_board", "", "Board at the pins", Board, func(s scattered) float64 { return s.EntryBoard }),
+		number("entry_angle_deg", "", "Heading at the pins", Degree, func(s scattered) float64 { return s.EntryAngle }),
+		truth("pocket", "", "Whether the ball enters in the pocket", func(s scattered) bool { return s.Pocket }),
+		truth("good_angle", "", "Whether the entry angle is good", func(s scattered) bool { return s.GoodAngle }),
+	)
+}
 
 // each are the deliveries of all players; why says why they end early.
 func (w *Spread) each(why *error) iter.Seq[scattered] {
@@ -163,7 +165,7 @@ func (w *Spread) each(why *error) iter.Seq[scattered] {
 // WriteCSV writes a row for each delivery.
 func (w *Spread) WriteCSV(to io.Writer) error {
 	var why error
-	if err := WriteCSV(to, scatteredColumns, w.each(&why)); err != nil {
+	if err := WriteCSV(to, scatteredColumns(), w.each(&why)); err != nil {
 		return err
 	}
 	return why

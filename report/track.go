@@ -17,16 +17,18 @@ type Track struct {
 }
 
 // overColumns tell how far a track is from its shot.
-var overColumns = Columns[Track]{
-	text("shot", "track", "Name of the track", func(t Track) string { return t.Over.Track.Shot }),
-	text("bowler", "bowler", "Name of the bowler", func(t Track) string { return t.Bowler }),
-	text("ball", "ball", "Name of the ball", func(t Track) string { return t.Ball }),
-	count("points", "points", "Number of points", func(t Track) int { return len(t.Over.Points) }),
-	withSign(number("board_bias", "bias, boards", "Mean of measured less thrown", Board.Digits(2), func(t Track) float64 { return t.Over.Bias.Boards })),
-	number("board_scatter", "scatter, boards", "Standard deviation about the bias", Board.Digits(2), func(t Track) float64 { return t.Over.Scatter.Boards }),
-	withSign(number("speed_bias_mph", "bias", "Mean of measured less thrown speed", MPH.Digits(2), func(t Track) float64 { return t.Over.Bias.Speed })),
-	number("speed_scatter_mph", "scatter", "Standard deviation of the speed about its bias", MPH.Digits(2), func(t Track) float64 { return t.Over.Scatter.Speed }),
-	number("time_scatter_s", "scatter", "Standard deviation of the times, after the clocks are set to each other", Second, func(t Track) float64 { return t.Over.Scatter.Time }),
+func overColumns() Columns[Track] {
+	return Columns[Track]{
+		text("shot", "track", "Name of the track", func(t Track) string { return t.Over.Track.Shot }),
+		text("bowler", "bowler", "Name of the bowler", func(t Track) string { return t.Bowler }),
+		text("ball", "ball", "Name of the ball", func(t Track) string { return t.Ball }),
+		count("points", "points", "Number of points", func(t Track) int { return len(t.Over.Points) }),
+		withSign(number("board_bias", "bias, boards", "Mean of measured less thrown", Board.Digits(2), func(t Track) float64 { return t.Over.Bias.Boards })),
+		number("board_scatter", "scatter, boards", "Standard deviation about the bias", Board.Digits(2), func(t Track) float64 { return t.Over.Scatter.Boards }),
+		withSign(number("speed_bias_mph", "bias", "Mean of measured less thrown speed", MPH.Digits(2), func(t Track) float64 { return t.Over.Bias.Speed })),
+		number("speed_scatter_mph", "scatter", "Standard deviation of the speed about its bias", MPH.Digits(2), func(t Track) float64 { return t.Over.Scatter.Speed }),
+		number("time_scatter_s", "scatter", "Standard deviation of the times, after the clocks are set to each other", Second, func(t Track) float64 { return t.Over.Scatter.Time }),
+	}
 }
 
 // withSign has tables show the sign.
@@ -42,19 +44,23 @@ type overPoint struct {
 	off  fit.TrackResidual
 }
 
-var overPointColumns = append(Columns[overPoint]{
-	text("shot", "", "Name of the track", func(p overPoint) string { return p.Over.Track.Shot }),
-	text("bowler", "", "Name of the bowler", func(p overPoint) string { return p.Bowler }),
-	text("ball", "", "Name of the ball", func(p overPoint) string { return p.Ball }),
-}, overNumbers...)
+func overPointColumns() Columns[overPoint] {
+	return append(Columns[overPoint]{
+		text("shot", "", "Name of the track", func(p overPoint) string { return p.Over.Track.Shot }),
+		text("bowler", "", "Name of the bowler", func(p overPoint) string { return p.Bowler }),
+		text("ball", "", "Name of the ball", func(p overPoint) string { return p.Ball }),
+	}, overNumbers()...)
+}
 
-var overNumbers = Columns[overPoint]{
-	number("distance_ft", "", "Distance from the foul line", asWritten(Foot), func(p overPoint) float64 { return asRead(Foot.In(p.read.Distance)) }),
-	number("board", "", "Board that was measured", Board, func(p overPoint) float64 { return p.read.Board }),
-	number("board_thrown", "", "Board of the shot there", Board, func(p overPoint) float64 { return p.read.Board - p.off.Board }),
-	number("board_off", "", "Measured less thrown board", Board, func(p overPoint) float64 { return p.off.Board }),
-	number("speed_off_mph", "", "Measured less thrown speed", MPH, func(p overPoint) float64 { return p.off.Speed }),
-	number("time_off_s", "", "Measured less thrown time, after the clocks are set to each other", Second, func(p overPoint) float64 { return p.off.Time }),
+func overNumbers() Columns[overPoint] {
+	return Columns[overPoint]{
+		number("distance_ft", "", "Distance from the foul line", asWritten(Foot), func(p overPoint) float64 { return asRead(Foot.In(p.read.Distance)) }),
+		number("board", "", "Board that was measured", Board, func(p overPoint) float64 { return p.read.Board }),
+		number("board_thrown", "", "Board of the shot there", Board, func(p overPoint) float64 { return p.read.Board - p.off.Board }),
+		number("board_off", "", "Measured less thrown board", Board, func(p overPoint) float64 { return p.off.Board }),
+		number("speed_off_mph", "", "Measured less thrown speed", MPH, func(p overPoint) float64 { return p.off.Speed }),
+		number("time_off_s", "", "Measured less thrown time, after the clocks are set to each other", Second, func(p overPoint) float64 { return p.off.Time }),
+	}
 }
 
 // pointsOver are the points of all tracks.
@@ -76,10 +82,10 @@ func TracksMember(tracks []Track) Member {
 	for _, t := range tracks {
 		points := List{}
 		for p := range pointsOver([]Track{t}) {
-			points = append(points, overNumbers.members(p))
+			points = append(points, overNumbers().members(p))
 		}
 		var o Object
-		for _, m := range overColumns.members(t) {
+		for _, m := range overColumns().members(t) {
 			if m.Key == "points" {
 				m.Value = points
 			}
@@ -98,7 +104,7 @@ const stretch = 5.0
 func TracksDocument(tracks []Track) Document {
 	var doc Document
 	doc.Head("Measured less thrown; nothing is fitted")
-	shown := overColumns
+	shown := overColumns()
 	if !measured(tracks, func(r fit.TrackResidual) float64 { return r.Time }) {
 		shown = shown[:len(shown)-1]
 		if !measured(tracks, func(r fit.TrackResidual) float64 { return r.Speed }) {
@@ -152,5 +158,5 @@ func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
 
 // WriteTracks writes a row for each point of the tracks as CSV.
 func WriteTracks(to io.Writer, tracks []Track) error {
-	return WriteCSV(to, overPointColumns, pointsOver(tracks))
+	return WriteCSV(to, overPointColumns(), pointsOver(tracks))
 }

@@ -83,23 +83,25 @@ type worn struct {
 }
 
 // wornColumns are those of the deliveries.
-var wornColumns = slices.Concat(Columns[worn]{
-	count("session", "", "Number of the session, from 1", func(d worn) int { return d.session }),
-	count("shot", "", "Number of the shot; those of practice are up to 0", func(d worn) int { return d.shot }),
-}, playerColumns(func(d worn) Player { return d.player })[:2], Columns[worn]{
-	text("status", "", "How the shot ended", func(d worn) string { return string(d.Status) }),
-	truth("pocket", "", "Whether the ball enters in the pocket", func(d worn) bool { return d.Pocket }),
-	truth("good_angle", "", "Whether the entry angle is good", func(d worn) bool { return d.GoodAngle }),
-	number("entry_board", "", "Board at the pins", Board, func(d worn) float64 { return d.EntryBoard }),
-	number("entry_angle_deg", "", "Heading at the pins", Degree, func(d worn) float64 { return d.EntryAngle }),
-	number("laydown", "", "Board of the laydown", Board, func(d worn) float64 { return d.Release.Laydown }),
-	number("angle_deg", "", "Launch angle", Degree, func(d worn) float64 { return d.Release.Angle }),
-	number("speed_mph", "", "Speed", MPH, func(d worn) float64 { return d.Release.Speed }),
-	number("rev_rate_rpm", "", "Rev rate", RPM, func(d worn) float64 { return d.Release.RevRate }),
-	number("axis_rotation_deg", "", "Axis rotation", Degree, func(d worn) float64 { return d.Release.AxisRotation }),
-	number("axis_tilt_deg", "", "Axis tilt", Degree, func(d worn) float64 { return d.Release.AxisTilt }),
-	number("oil_taken_mL", "", "Oil that the lane lost", Millilitre, func(d worn) float64 { return -d.Oil.Lane }),
-})
+func wornColumns() Columns[worn] {
+	return slices.Concat(Columns[worn]{
+		count("session", "", "Number of the session, from 1", func(d worn) int { return d.session }),
+		count("shot", "", "Number of the shot; those of practice are up to 0", func(d worn) int { return d.shot }),
+	}, playerColumns(func(d worn) Player { return d.player })[:2], Columns[worn]{
+		text("status", "", "How the shot ended", func(d worn) string { return string(d.Status) }),
+		truth("pocket", "", "Whether the ball enters in the pocket", func(d worn) bool { return d.Pocket }),
+		truth("good_angle", "", "Whether the entry angle is good", func(d worn) bool { return d.GoodAngle }),
+		number("entry_board", "", "Board at the pins", Board, func(d worn) float64 { return d.EntryBoard }),
+		number("entry_angle_deg", "", "Heading at the pins", Degree, func(d worn) float64 { return d.EntryAngle }),
+		number("laydown", "", "Board of the laydown", Board, func(d worn) float64 { return d.Release.Laydown }),
+		number("angle_deg", "", "Launch angle", Degree, func(d worn) float64 { return d.Release.Angle }),
+		number("speed_mph", "", "Speed", MPH, func(d worn) float64 { return d.Release.Speed }),
+		number("rev_rate_rpm", "", "Rev rate", RPM, func(d worn) float64 { return d.Release.RevRate }),
+		number("axis_rotation_deg", "", "Axis rotation", Degree, func(d worn) float64 { return d.Release.AxisRotation }),
+		number("axis_tilt_deg", "", "Axis tilt", Degree, func(d worn) float64 { return d.Release.AxisTilt }),
+		number("oil_taken_mL", "", "Oil that the lane lost", Millilitre, func(d worn) float64 { return -d.Oil.Lane }),
+	})
+}
 
 func (w *Wear) each() iter.Seq[worn] {
 	return func(yield func(worn) bool) {
@@ -114,7 +116,7 @@ func (w *Wear) each() iter.Seq[worn] {
 }
 
 // WriteCSV writes a row for each delivery.
-func (w *Wear) WriteCSV(to io.Writer) error { return WriteCSV(to, wornColumns, w.each()) }
+func (w *Wear) WriteCSV(to io.Writer) error { return WriteCSV(to, wornColumns(), w.each()) }
 
 // Document tells the session to people.
 func (w *Wear) Document() Document {
