@@ -25,6 +25,7 @@ const galleryTail = `
 | turn tape readings into a grid | ` + "`lanesim pattern convert examples/tape-readings.csv -o grid.yaml`" + ` |
 | lay measured tracks over the shots of a scenario, without fitting | ` + "`lanesim throw examples/fit-friction.yaml --track examples/friction-tracks.csv -o tracks.png`" + ` |
 | hand an answer to somebody without the program, as one web page | ` + "`lanesim throw examples/low-flare.yaml -o flare.html`" + ` |
+| move one thing at a time and look, in a browser without a network: one page with the engine in it | ` + "`lanesim page examples/compare-flare.yaml -o flare.html`" + ` |
 | start a file of your own from an example | ` + "`lanesim new`, `lanesim new first-shot`" + ` |
 | split a sweep into parts and join them ([jobs](../examples/jobs/README.md)) | ` + "`lanesim sweep examples/sweep-layout.yaml --shard 0/2 -o parts`, `lanesim merge parts -o rows.csv`" + ` |
 | list the built-in bowlers | ` + "`lanesim bowler`" + ` |

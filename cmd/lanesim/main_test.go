@@ -42,6 +42,9 @@ func scriptParameters(folder string) testscript.Params {
 		Dir:                 folder,
 		RequireExplicitExec: true,
 		Setup: func(e *testscript.Env) error {
+			if err := setGo(e); err != nil {
+				return err
+			}
 			return os.CopyFS(filepath.Join(e.WorkDir, "examples"), os.DirFS(examples))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
@@ -68,6 +71,28 @@ func scriptParameters(folder string) testscript.Params {
 			},
 		},
 	}
+}
+
+// setGo lets a script's commands build the page's engine: they are told where the source
+// lies, and share what Go and the program keep.
+func setGo(e *testscript.Env) error {
+	source, err := filepath.Abs(filepath.Join("..", ".."))
+	if err != nil {
+		return err
+	}
+	e.Setenv("LANESIM_SOURCE", source)
+	names := []string{"GOCACHE", "GOMODCACHE", "GOPATH", "GOFLAGS"}
+	out, err := exec.Command("go", append([]string{"env"}, names...)...).Output()
+	if err != nil {
+		return err
+	}
+	for i, value := range strings.Split(strings.TrimSuffix(string(out), "\n"), "\n") {
+		e.Setenv(names[i], value)
+	}
+	if cache, err := os.UserCacheDir(); err == nil {
+		e.Setenv("XDG_CACHE_HOME", cache)
+	}
+	return nil
 }
 
 // lanesim runs a command line inside the test.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -47,7 +48,7 @@ func (p *program) pageCommand() *cobra.Command {
 	f.StringVarP(&o.out, "out", "o", usualPage, "`PATH` of the page; - is standard output")
 	f.BoolVar(&o.open, "open", false, "open the page in the browser")
 	f.BoolVar(&o.serve, "serve", false, "offer the page at an address of this machine, for installing it; no file is written")
-	f.IntVar(&o.port, "port", 8460, "`port` of that address; 0 takes a free one")
+	intVar(f, &o.port, "port", 8460, "`port` of that address; 0 takes a free one")
 	f.StringVar(&o.source, "source", "", "`folder` with the source of this project, in place of that around the working directory")
 	return c
 }
@@ -69,7 +70,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	} else if len(o.scenario.sets) > 0 {
 		return wrongInput("--set needs a scenario file")
 	}
-	source, err := sourceOfPage(o.source)
+	source, err := p.sourceOfPage(o.source)
 	if err != nil {
 		return err
 	}
@@ -129,11 +130,8 @@ func (p *program) startOfPage(ctx context.Context, path string, sets []string) (
 }
 
 // sourceOfPage is the root of the source that the engine is built from.
-func sourceOfPage(given string) (string, error) {
-	from := given
-	if from == "" {
-		from = "."
-	}
+func (p *program) sourceOfPage(given string) (string, error) {
+	from := cmp.Or(given, p.environment("LANESIM_SOURCE"), ".")
 	source, err := page.FindSource(from)
 	var none *page.NoSourceError
 	if errors.As(err, &none) {
