@@ -12,7 +12,7 @@ export interface Curve {
 
 export interface Chart {
   label: string; // for those who do not see it
-  x: { from: number; to: number; ticks: number[]; name: string };
+  x: { from: number; to: number; ticks: number[]; name: string; words?: string[] }; // words stand for the ticks' numbers
   y: { from: number; to: number; ticks: number[]; name: string };
   curves?: Curve[];
   /** Points of A and B: circles and triangles. */
@@ -54,10 +54,10 @@ export function chart(c: Chart): SVGElement {
     put("line", { class: at === 0 ? "zero" : "grid", x1: edge.left, x2: wide - edge.right, y1: y(at), y2: y(at) });
     put("text", { x: edge.left - 4, y: y(at) + 4, "text-anchor": "end" }, shown(at));
   }
-  for (const at of c.x.ticks) {
+  c.x.ticks.forEach((at, i) => {
     put("line", { class: "grid", x1: x(at), x2: x(at), y1: tall - edge.bottom, y2: tall - edge.bottom + 3 });
-    put("text", { x: x(at), y: tall - edge.bottom + 14, "text-anchor": "middle" }, shown(at));
-  }
+    put("text", { x: x(at), y: tall - edge.bottom + 14, "text-anchor": "middle" }, c.x.words?.[i] ?? shown(at));
+  });
   put("text", { class: "name", x: wide - edge.right, y: tall - 3, "text-anchor": "end" }, c.x.name);
   put("text", { class: "name", x: 2, y: 10 }, c.y.name);
   for (const cloud of c.clouds ?? []) {
@@ -101,6 +101,12 @@ export function bar(letter: string, share: Share, words = share.text): HTMLEleme
       h("span", { class: "fill", style: `width:${percent(share.share)}` }),
       h("span", { class: "range", style: `left:${percent(share.low)};width:${percent(share.high - share.low)}` })),
     h("span", { class: "amount" }, words));
+}
+
+/** Shares of a whole as bars. */
+export function shareBars(rows: { label: string; share: number; text: string }[]): HTMLElement {
+  return h("div", { class: "causes" }, ...rows.map((row) => h("div", { class: "cause" }, h("span", {}, row.label),
+    h("span", { class: "rail", "aria-hidden": "true" }, h("span", { class: "fill", style: `width:${(100 * row.share).toFixed(2)}%` })), h("span", { class: "amount" }, row.text))));
 }
 
 /** Bars to both sides of zero, with their numbers. */

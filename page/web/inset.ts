@@ -67,7 +67,11 @@ export function drawInset(c: Context, size: Size, scene: Scene, theme: Theme): v
     text(c, at === 60 ? "60 ft" : String(at), f.x(lane.length - length + (at - 40) * foot), f.bottom + type + 2, { size: type, colour: theme.soft, align: "center" });
   }
   drawPaths(c, f, scene, theme, size.width < 460 ? 2.6 : 3.2);
-  text(c, "pocket", f.x(lane.length - 2.3 * foot), f.y((lane.pocket[0] + lane.pocket[1]) / 2), { size: type - 1, colour: theme.soft, align: "right", baseline: "middle", halo: theme.ground });
+  // The word stands on that side of the pocket from which no path comes.
+  const coming = scene.paths.map((path) => path.boardAt(lane.length - 2.5 * foot)).filter((board) => !Number.isNaN(board));
+  const below = coming.length > 0 && Math.min(...coming) > (lane.pocket[0] + lane.pocket[1]) / 2;
+  text(c, "pocket", f.x(lane.length - 0.2 * foot), below ? f.y(lane.pocket[0]) + type : f.y(lane.pocket[1]) - 4, { size: type - 1, colour: theme.soft, align: "right", halo: theme.ground });
+  if (scene.paths.every((path) => Number.isNaN(path.boardAt(f.from)))) text(c, "neither ball gets here", (f.left + f.right) / 2, f.top + 3 * type, { size: type + 1, colour: theme.ink, align: "center" });
   drawTicks(c, f, scene, theme);
   drawEnds(c, f, scene, theme, type);
 }

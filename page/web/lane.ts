@@ -128,11 +128,14 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
     const width = text(c, letters[e.side], f.right + 5, placed[i]!, { size: type + 1, bold: true, colour: theme.ink, baseline: "middle" });
     text(c, e.words, f.right + 8 + width, placed[i]!, { size: type, colour: theme.ink, baseline: "middle" });
   });
-  for (const e of ends.filter((e) => !e.reaches && scene.paths[e.side].count > 0)) {
-    const inside = e.at.board > 20 ? 1 : -1;
-    const y = Math.min(f.bottom - type - 4, Math.max(f.top + type + 4, e.y + inside * (type + 6 + e.side * (type + 4))));
-    text(c, `${letters[e.side]} ${e.words}`, Math.min(f.x(e.at.distance), f.right - 4), y, { size: type + 1, bold: true, colour: theme.ink, align: "right", baseline: "middle", halo: theme.ground });
-  }
+  // What does not reach the pins has its words beside its end: inward from the gutter, one above the other.
+  ends.filter((e) => !e.reaches && scene.paths[e.side].count > 0).forEach((e, i) => {
+    const inward = e.at.board > 20 ? 1 : -1;
+    const y = Math.min(f.bottom - type, Math.max(f.top + type, e.y)) + inward * i * (type + 4);
+    const x = f.x(e.at.distance);
+    const left = x > f.right - 90;
+    text(c, `${letters[e.side]} ${e.words}`, left ? x - 14 : x + 14, y, { size: type + 1, bold: true, colour: theme.ink, align: left ? "right" : "left", baseline: "middle", halo: theme.ground });
+  });
 }
 
 /** The scale of the oil: above the lane, or on it past the arrows where words fill the room above. */

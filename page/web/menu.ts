@@ -124,7 +124,7 @@ export class Menu {
   refused(name: string, why: Problems | Failed): void {
     this.dialog.close();
     const texts = why.is === "problems" ? why.problems.map((p) => p.text) : [why.message];
-    this.say(h("p", {}, h("b", {}, `${name} could not be opened.`), " The shots shown are those from before."), ...texts.map((text) => h("pre", {}, text)));
+    this.say(h("p", {}, h("b", {}, `${name} could not be opened.`), " The shots shown are those from before."), ...texts.map((text) => h("pre", { tabindex: 0, role: "region", "aria-label": "Place of the fault" }, text)));
   }
 
   /** What keeps the present inputs from being thrown, with a way back. */
@@ -139,7 +139,6 @@ export class Menu {
     this.message.hidden = false;
     const close = h("button", { type: "button", class: "close", "aria-label": "Close the message", click: () => (this.message.hidden = true) }, "×");
     this.message.replaceChildren(close, ...parts.filter((p): p is Node => !!p));
-    this.message.scrollIntoView({ block: "nearest" });
   }
 
   private toast(text: string): void {

@@ -76,7 +76,7 @@ export class Results {
     write(byID("title"), shots.title);
     const told = (key: string, side: "a" | "b") => {
       const row = shots.rows.find((r) => r.key === key);
-      return row && row[side] !== "–" ? `${row.label} ${row[side]}${row.unit ? ` ${row.unit}` : ""}` : "";
+      return row && row[side] !== "–" ? `${row.label} ${row[side]}${row.unit === "deg" ? "°" : row.unit && ` ${row.unit}`}` : "";
     };
     const one = (side: "a" | "b") => ["entry_board", "entry_angle_deg", "hit"].map((key) => told(key, side)).filter(Boolean).join(", ") || shots.shots[side === "a" ? 0 : 1].status;
     // Read out once nothing moves any more.
