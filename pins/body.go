@@ -18,9 +18,10 @@ type body struct {
 	restitution, friction float64 // factors of this pin
 
 	asleep, gone bool
-	resting      bool    // pressed on a floor in the last step
-	beside       bool    // hangs beside an edge of the deck
-	still        float64 // s for which it has hardly moved
+	resting      bool          // pressed on a floor in the last step
+	held         [6][3]float64 // N, then, upward and across, at its points of onPlane
+	beside       bool          // hangs beside an edge of the deck
+	still        float64       // s for which it has hardly moved
 }
 
 func (b *body) setMass(mass, across, along float64) {
@@ -53,14 +54,16 @@ func (b *body) spin(time float64) {
 		return // all axes of a ball are alike
 	}
 	l := b.momentum()
-	rate := l.mul(b.perAcross)
-	size := rate.norm()
-	if size == 0 {
-		return
+	angle := l.mul(time * b.perAcross)
+	size2 := angle.dot(angle)
+	cos, sinc, cosc := 1-size2/2*(1-size2/12*(1-size2/30*(1-size2/56))), 1-size2/6*(1-size2/20*(1-size2/42*(1-size2/72))), 0.5-size2/24*(1-size2/30*(1-size2/56*(1-size2/90)))
+	if size2 > 0.06 { // where the series would be short of digits
+		size := math.Sqrt(size2)
+		var sin float64
+		sin, cos = math.Sincos(size)
+		sinc, cosc = sin/size, (1-cos)/size2
 	}
-	n := rate.mul(1 / size)
-	sin, cos := math.Sincos(size * time)
-	u := b.u.mul(cos).plus(sin, n.cross(b.u)).plus((1-cos)*n.dot(b.u), n)
+	u := b.u.mul(cos).plus(sinc, angle.cross(b.u)).plus(cosc*angle.dot(b.u), angle)
 	b.u = u.mul(1 / u.norm())
 	b.w = b.turn(l)
 }

@@ -80,106 +80,190 @@ func spheres(a vector, ra float64, b vector, rb float64) touch {
 	return touch{away - ra - rb, n, b.plus(rb+(away-ra-rb)/2, n), ra + rb}
 }
 
+// axes are those of two pins: what the distance of a point at s on the one from a point
+// at t on the other follows from, both measured from the mass centres.
+type axes struct {
+	apart2 float64 // m², of the mass centres
+	p, q   float64 // m, a less b along both axes
+	cos    float64 // of the angle between them
+	ca, cb float64 // m, heights of the mass centres
+}
+
+func axesOf(a, b *body) axes {
+	d := a.x.sub(b.x)
+	return axes{d.dot(d), d.dot(a.u), d.dot(b.u), a.u.dot(b.u), a.centre, b.centre}
+}
+
+// between returns the distance in m of the points at s and t above the bases, and the
+// cosines of the line from the second to the first with both axes.
+func (x *axes) between(s, t float64) (away, ws, wt float64) {
+	s, t = s-x.ca, t-x.cb
+	away = math.Sqrt(max(0, x.apart2+s*(s+2*x.p)+t*(t-2*x.q-2*s*x.cos)))
+	k := 1 / away
+	return away, k * (x.p + s - t*x.cos), k * (x.q + s*x.cos - t)
+}
+
+// place is one on two axes, with the gap of the spheres there.
+type place struct{ s, t, gap float64 }
+
+// A place whose samples lie farther apart than the nearest's by more than this, in m, is
+// touched in no step before it comes nearer.
+const elsewhere = 0.5 * inch
+
 // twoPins finds where pins a and b are nearest: the least of |P(s) − Q(t)| − ρ(s) −
 // ρ(t) over both axes, for bodies and heads of both. The best of the pairs of samples on
 // both are the starts for Newton's steps. It returns how many places it found, two at
 // most, the nearest first.
 func twoPins(a, b *body, all *[2]touch) int {
 	e := outline
-	type start struct{ s, t, f float64 }
-	starts := [4]start{{f: math.Inf(1)}, {f: math.Inf(1)}, {f: math.Inf(1)}, {f: math.Inf(1)}}
+	x := axesOf(a, b)
+	far := place{gap: math.Inf(1)}
+	starts := [4]place{far, far, far, far}
 	least := math.Inf(1)
 	for i := range e.samples {
 		one := &e.samples[i]
-		along, away := b.onAxis(a.at(one.s))
-		away *= away
+		s := one.s - x.ca
+		along := x.q + s*x.cos // of this point on b's axis
+		beside := max(0, x.apart2+s*(s+2*x.p)-along*along)
+		along += x.cb
 		for j := range e.samples {
 			other := &e.samples[j]
 			d := along - other.s
-			f := math.Sqrt(away+d*d) - one.radius - other.radius
-			if k := one.half + 2*other.half; f < starts[k].f {
-				starts[k] = start{one.s, other.s, f}
+			f := math.Sqrt(beside+d*d) - one.radius - other.radius
+			if k := one.half + 2*other.half; f < starts[k].gap {
+				starts[k] = place{one.s, other.s, f}
 				least = min(least, f)
 			}
 		}
 	}
-	count, last := 0, start{}
-	for _, from := range starts {
-		if from.f > least+inch {
-			continue
-		}
-		s, t := refine(a, b, from.s, from.t)
-		found := spheres(a.at(s), e.radius(s), b.at(t), e.radius(t))
-		apart := math.Abs(s-last.s)+math.Abs(t-last.t) > inch/2
-		switch {
-		case count == 0:
-			all[0], last, count = found, start{s: s, t: t}, 1
-		case found.gap < all[0].gap:
-			if apart {
-				all[1], count = all[0], 2
-			}
-			all[0], last = found, start{s: s, t: t}
-		case apart && (count == 1 || found.gap < all[1].gap):
-			all[1], count = found, 2
+	var found places
+	for k, from := range starts {
+		if from.gap <= least+elsewhere {
+			found.add(x.refine(from.s, from.t, e.lobes[k%2], e.lobes[k/2]))
 		}
 	}
-	return count
+	if found.list[0].gap < close {
+		x.searchClosely(&found)
+	}
+	for i, p := range found.list[:found.count] {
+		all[i] = spheres(a.at(p.s), e.radius(p.s), b.at(p.t), e.radius(p.t))
+	}
+	return found.count
 }
 
-// refine follows the distance of two pins to its least value near s and t, by Newton's
-// steps, halved until they gain, and by steps down the slope where it bends the other
-// way.
-func refine(a, b *body, s, t float64) (float64, float64) {
+// places are the two nearest of those found, the nearest first.
+type places struct {
+	list  [2]place
+	count int
+}
+
+func (f *places) add(p place) {
+	last := f.list[0]
+	apart := math.Abs(p.s-last.s)+math.Abs(p.t-last.t) > inch/2
+	switch {
+	case f.count == 0:
+		f.list[0], f.count = p, 1
+	case p.gap < last.gap:
+		if apart {
+			f.list[1], f.count = last, 2
+		}
+		f.list[0] = p
+	case apart && (f.count == 1 || p.gap < f.list[1].gap):
+		f.list[1], f.count = p, 2
+	}
+}
+
+// Pins nearer than this, in m, are searched closely: along the hollow of a neck the
+// distance may have several least values between two samples.
+const close = 1e-3
+
+// searchClosely adds the places about all least values of the distance over many samples.
+func (x *axes) searchClosely(found *places) {
 	e := outline
-	cos := a.u.dot(b.u)
+	const n = denseSamples
+	var f [n + 2][n + 2]float64
+	for i := range f {
+		f[i][0], f[i][n+1], f[0][i], f[n+1][i] = math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)
+	}
+	for i := range n {
+		one := &e.dense[i]
+		s := one.s - x.ca
+		along := x.q + s*x.cos
+		beside := max(0, x.apart2+s*(s+2*x.p)-along*along)
+		along += x.cb
+		for j := range n {
+			d := along - e.dense[j].s
+			f[i+1][j+1] = math.Sqrt(beside+d*d) - one.radius - e.dense[j].radius
+		}
+	}
+	for i := 1; i <= n; i++ {
+		for j := 1; j <= n; j++ {
+			v := f[i][j]
+			if v > 5*close || v > f[i-1][j] || v > f[i+1][j] || v > f[i][j-1] || v > f[i][j+1] {
+				continue
+			}
+			one, other := &e.dense[i-1], &e.dense[j-1]
+			found.add(x.refine(one.s, other.s, e.lobes[one.half], e.lobes[other.half]))
+		}
+	}
+}
+
+// refine follows the distance of two pins to its least value near s and t, within a lobe
+// of each, by Newton's steps, halved until they gain, and by steps down the slope where it
+// bends the other way.
+func (x *axes) refine(s, t float64, lobeS, lobeT [2]float64) place {
+	e := outline
+	rs, slopeS, bendS := e.at(s)
+	rt, slopeT, bendT := e.at(t)
+	away, ws, wt := x.between(s, t)
 	for range 20 {
-		rs, slopeS, bendS := e.at(s)
-		rt, slopeT, bendT := e.at(t)
-		d := a.at(s).sub(b.at(t))
-		away := d.norm()
-		w := d.mul(1 / away)
-		ws, wt := w.dot(a.u), w.dot(b.u)
+		f := away - rs - rt
 		fs, ft := ws-slopeS, -wt-slopeT
-		fss, ftt := (1-ws*ws)/away-bendS, (1-wt*wt)/away-bendT
-		fst := -(cos - ws*wt) / away
-		// At an end of an axis the other variable goes alone.
-		fixedS := s == e.least && fs > 0 || s == e.most && fs < 0
-		fixedT := t == e.least && ft > 0 || t == e.most && ft < 0
+		k := 1 / away
+		fss, ftt := k*(1-ws*ws)-bendS, k*(1-wt*wt)-bendT
+		fst := -k * (x.cos - ws*wt)
+		// At an end of a lobe the other variable goes alone.
+		fixedS := s == lobeS[0] && fs > 0 || s == lobeS[1] && fs < 0
+		fixedT := t == lobeT[0] && ft > 0 || t == lobeT[1] && ft < 0
 		var ds, dt float64
 		det := fss*ftt - fst*fst
 		switch {
 		case fixedS && fixedT:
-			return s, t
+			return place{s, t, f}
 		case fixedS:
 			dt = descend(ft, ftt)
 		case fixedT:
 			ds = descend(fs, fss)
 		case fss > 0 && det > 1e-6*fss*ftt:
 			ds, dt = (fst*ft-ftt*fs)/det, (fst*fs-fss*ft)/det
-		default:
-			ds, dt = descend(fs, fss), descend(ft, ftt)
+		default: // shifted to bend upward by as much as it bends downward most
+			half := (fss - ftt) / 2
+			shift := 2 * (math.Sqrt(half*half+fst*fst) - (fss+ftt)/2)
+			a, b := fss+shift+1, ftt+shift+1
+			k := 1 / (a*b - fst*fst)
+			ds, dt = k*(fst*ft-b*fs), k*(fst*fs-a*ft)
 		}
-		f := away - rs - rt
-		var ns, nt float64
+		ns, nt := s, t
 		for try := 0; ; try++ {
-			ns, nt = e.clamp(s+ds), e.clamp(t+dt)
+			ns, nt = min(max(s+ds, lobeS[0]), lobeS[1]), min(max(t+dt, lobeT[0]), lobeT[1])
 			if try == 3 { // straight down the slope instead
 				ds, dt = -fs*inch, -ft*inch
 			} else if try == 12 {
-				return s, t
+				return place{s, t, f}
 			}
-			if a.at(ns).sub(b.at(nt)).norm()-e.radius(ns)-e.radius(nt) <= f+1e-12 {
+			rs, slopeS, bendS = e.at(ns)
+			rt, slopeT, bendT = e.at(nt)
+			if away, ws, wt = x.between(ns, nt); away-rs-rt <= f+1e-12 {
 				break
 			}
 			ds, dt = ds/2, dt/2
 		}
 		moved := math.Abs(ns-s) + math.Abs(nt-t)
-		s, t = ns, nt
-		if moved < 1e-7 {
+		if s, t = ns, nt; moved < 2e-6 { // the next would be of its square's size
 			break
 		}
 	}
-	return s, t
+	return place{s, t, away - rs - rt}
 }
 
 // descend is a step toward the least of a function with these derivatives.
@@ -251,8 +335,8 @@ func (b *body) onPlane(n vector, level float64, all *[6]planePoint) int {
 		count = 4
 	}
 	if up < 0.7 {
-		for _, lobe := range outline.lobes {
-			s := outline.lowest(lobe[0], lobe[1], up)
+		for lobe := range outline.lobes {
+			s := outline.lowestOf(lobe, up)
 			p := b.at(s)
 			radius := outline.radius(s)
 			all[count] = planePoint{n.dot(p) - level - radius, p.plus(-radius, n)}
@@ -262,35 +346,51 @@ func (b *body) onPlane(n vector, level float64, all *[6]planePoint) int {
 	return count
 }
 
-// lowest returns the s between low and high at which s·up − ρ(s) is least.
-func (e *envelope) lowest(low, high, up float64) float64 {
+// leans is how many cells the table of lowest spheres has, for the cosine up of the axis
+// with the normal of a plane from −1 to 1.
+const leans = 256
+
+func leanOf(i int) float64 { return 2*float64(i)/leans - 1 }
+
+// lowestOf returns the s of a lobe, 0 the body or 1 the head, at which s·up − ρ(s) is
+// least: from the table, by Newton's steps.
+func (e *envelope) lowestOf(lobe int, up float64) float64 {
+	w := (up + 1) * leans / 2
+	i := min(max(int(w), 0), leans-1)
+	w -= float64(i)
+	low, high := e.lowest[lobe][i], e.lowest[lobe][i+1] // it rises as the pin leans head down
+	s := low + w*(high-low)
+	for range 2 {
+		_, slope, bend := e.at(s)
+		if bend < 0 {
+			s = min(max(s+(up-slope)/bend, high), low)
+		}
+	}
+	return s
+}
+
+// findLowest does so by search: the best of a few samples, then Newton's steps.
+func (e *envelope) findLowest(lobe [2]float64, up float64) float64 {
 	// Within a lobe up − ρ′(s) rises, but for the part next to the neck.
-	const samples = 5
-	best, least := low, math.Inf(1)
-	spacing := (high - low) / samples
+	const samples = 50
+	best, least := lobe[0], math.Inf(1)
+	spacing := (lobe[1] - lobe[0]) / samples
 	for k := range samples + 1 {
-		s := low + float64(k)*spacing
+		s := lobe[0] + float64(k)*spacing
 		if f := s*up - e.radius(s); f < least {
 			best, least = s, f
 		}
 	}
-	l, h := max(low, best-spacing), min(high, best+spacing)
+	l, h := max(lobe[0], best-spacing), min(lobe[1], best+spacing)
 	s := best
-	for range 20 {
-		_, slope, bend := e.at(s)
+	for range 60 {
+		_, slope, _ := e.at(s)
 		if up-slope < 0 {
 			l = s
 		} else {
 			h = s
 		}
-		next := s + (up-slope)/bend
-		if !(bend < 0 && next > l && next < h) {
-			next = (l + h) / 2
-		}
-		if math.Abs(next-s) < 1e-8 {
-			return next
-		}
-		s = next
+		s = (l + h) / 2
 	}
 	return s
 }

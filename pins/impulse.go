@@ -13,6 +13,7 @@ const (
 // contact is a place where two bodies touch, or one and what stands fast.
 type contact struct {
 	a, b int8 // the bodies; b is fixed if the contact is with deck, gutter or board
+	slot int8 // which point of the body rests on the deck; none for other contacts
 
 	n            direction // from b to a
 	t1, t2       direction // across n
@@ -36,8 +37,11 @@ type direction struct {
 	impulse        float64 // kg·m/s, on a along it and on b against it
 }
 
-// fixed stands for deck, gutters and side boards.
-const fixed = -1
+// fixed stands for deck, gutters and side boards; none for no slot.
+const (
+	fixed = -1
+	none  = -1
+)
 
 // solver holds bodies and the contacts among them.
 type solver struct {
@@ -50,7 +54,7 @@ type solver struct {
 
 // add appends a contact at a point, with n from b to a.
 func (s *solver) add(a, b int, n, point vector, gap, restitution, friction float64) {
-	s.contacts = append(s.contacts, contact{a: int8(a), b: int8(b), gap: gap, restitution: restitution, friction: friction})
+	s.contacts = append(s.contacts, contact{a: int8(a), b: int8(b), slot: none, gap: gap, restitution: restitution, friction: friction})
 	c := &s.contacts[len(s.contacts)-1]
 	t1, t2 := tangents(n)
 	ra, rb := point.sub(s.bodies[a].x), vector{}
@@ -173,10 +177,38 @@ func (s *solver) clear() {
 	}
 }
 
-// rest removes what closes the contacts, without a bounce.
-func (s *solver) rest() {
+// rest removes what closes the contacts in a step, without a bounce. It starts from the
+// forces in N with which the deck held the bodies in the step before.
+func (s *solver) rest(dt float64) {
 	s.clear()
+	for i := range s.contacts {
+		c := &s.contacts[i]
+		if c.slot == none {
+			continue
+		}
+		if held := &s.bodies[c.a].held[c.slot]; held[0] > 0 {
+			s.apply(c, &c.n, dt*held[0])
+			s.apply(c, &c.t1, dt*held[1])
+			s.apply(c, &c.t2, dt*held[2])
+		}
+	}
 	s.solve(resolved)
+	for i := range s.bodies {
+		if b := &s.bodies[i]; b.resting {
+			b.resting, b.held = false, [6][3]float64{}
+		}
+	}
+	for i := range s.contacts {
+		c := &s.contacts[i]
+		if c.b != fixed || c.n.impulse <= 0 {
+			continue
+		}
+		b := &s.bodies[c.a]
+		b.resting = true
+		if c.slot != none {
+			b.held[c.slot] = [3]float64{c.n.impulse / dt, c.t1.impulse / dt, c.t2.impulse / dt}
+		}
+	}
 }
 
 // blow resolves a blow: each contact that closes comes back with its restitution

@@ -75,17 +75,26 @@ type envelope struct {
 	lobes             [2][2]float64 // m, s at both ends of the body and of the head
 	spacing, rate     float64       // m between nodes, and its inverse
 	samples           [9]sample
-	nodes             [cells + 1]struct{ radius, slope float64 }
+	dense             [denseSamples]sample
+	cells             [cells]cubic
+	lowest            [2][leans + 1]float64 // m, s of the lowest sphere of body and head, by lean
 }
 
-// sample is a sphere of the envelope from which a search for the nearest begins; half
+// cubic gives the radius in m over a cell: its coefficients of 1, w, w² and w³, with w
+// from 0 to 1.
+type cubic [4]float64
+
+// sample is a sphere of the envelope from which a search for the nearest begins, half
 // is 0 for the body's and 1 for the head's.
 type sample struct {
 	s, radius float64
 	half      int
 }
 
-const cells = 192
+const (
+	cells        = 192
+	denseSamples = 18
+)
 
 var outline = newEnvelope()
 
@@ -116,10 +125,15 @@ func newEnvelope() *envelope {
 	e.lobes = [2][2]float64{{e.least, e.neck}, {e.neck, e.most}}
 	e.spacing = (e.most - e.least) / cells
 	e.rate = 1 / e.spacing
-	for i := range e.nodes {
+	var radii, slopes [cells + 1]float64
+	for i := range radii {
 		at := e.least + float64(i)*e.spacing
 		h := find(base, top, func(h float64) float64 { s, _, _ := sphere(h); return s - at })
-		_, e.nodes[i].radius, e.nodes[i].slope = sphere(h)
+		_, radii[i], slopes[i] = sphere(h)
+	}
+	for i := range e.cells { // Hermite's cubic between the nodes
+		low, high, jump := slopes[i]*e.spacing, slopes[i+1]*e.spacing, radii[i+1]-radii[i]
+		e.cells[i] = cubic{radii[i], low, 3*jump - 2*low - high, low + high - 2*jump}
 	}
 	for i := range e.samples {
 		// Six along the body, three along the head, none at the neck.
@@ -128,6 +142,18 @@ func newEnvelope() *envelope {
 			at, half = e.most-float64(8-i)/3*(e.most-e.neck), 1
 		}
 		e.samples[i] = sample{at, e.radius(at), half}
+	}
+	for i := range e.dense {
+		at := e.least + (float64(i)+0.5)/denseSamples*(e.most-e.least)
+		e.dense[i] = sample{s: at, radius: e.radius(at)}
+		if at > e.neck {
+			e.dense[i].half = 1
+		}
+	}
+	for lobe := range e.lowest {
+		for i := range e.lowest[lobe] {
+			e.lowest[lobe][i] = e.findLowest(e.lobes[lobe], leanOf(i))
+		}
 	}
 	return &e
 }
@@ -138,8 +164,7 @@ func (e *envelope) radius(s float64) float64 {
 	return r
 }
 
-// at returns the radius in m of the sphere at s and its first two derivatives, by
-// Hermite's cubic between the nodes.
+// at returns the radius in m of the sphere at s and its first two derivatives.
 func (e *envelope) at(s float64) (radius, slope, bend float64) {
 	w := (s - e.least) * e.rate
 	i := int(w)
@@ -149,14 +174,8 @@ func (e *envelope) at(s float64) (radius, slope, bend float64) {
 		i = cells - 1
 	}
 	w -= float64(i)
-	l, h := &e.nodes[i], &e.nodes[i+1]
-	dl, dh := l.slope*e.spacing, h.slope*e.spacing
-	jump := h.radius - l.radius
-	c := 3*jump - 2*dl - dh
-	d := dl + dh - 2*jump
-	radius = l.radius + w*(dl+w*(c+w*d))
-	slope = (dl + w*(2*c+3*w*d)) * e.rate
-	return radius, slope, (2*c + 6*w*d) * e.rate * e.rate
+	c := &e.cells[i]
+	radius = c[0] + w*(c[1]+w*(c[2]+w*c[3]))
+	slope = (c[1] + w*(2*c[2]+3*w*c[3])) * e.rate
+	return radius, slope, (2*c[2] + 6*w*c[3]) * e.rate * e.rate
 }
-
-func (e *envelope) clamp(s float64) float64 { return min(max(s, e.least), e.most) }

@@ -44,7 +44,8 @@ func (d *Deck) set(standing Leave, seed, number uint64) {
 		b.restitution = 1 + s.RestitutionScatter*d.draws.normal()
 		b.friction = 1 + s.FrictionScatter*d.draws.normal()
 		b.u, b.v, b.w = vector{0, 0, 1}, vector{}, vector{}
-		b.asleep, b.gone, b.resting, b.beside, b.still = true, !standing.Has(i+1), false, false, 0
+		b.asleep, b.gone, b.beside, b.still = true, !standing.Has(i+1), false, 0
+		b.resting, b.held = false, [6][3]float64{}
 	}
 }
 

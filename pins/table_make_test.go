@@ -15,7 +15,7 @@ import (
 // grid is that of the stored table: boards half a board apart where the head pin can be
 // hit, weights and speeds that bowlers have.
 func grid() *Table {
-	t := &Table{racks: 24}
+	t := &Table{racks: 48}
 	boards := axis{2, 4, 6, 8, 10, 11, 12}
 	for b := 13.0; b <= 27; b += 0.5 {
 		boards = append(boards, b)
