@@ -73,7 +73,7 @@ func (t *Table) node(d *Deck, k int) node {
 	return n
 }
 
-// TestMakeTable makes the stored table anew if LANESIM_RACK_TABLE is set: in seven minutes
+// TestMakeTable makes the stored table anew if LANESIM_RACK_TABLE is set: in nine minutes
 // of one core, shared among all.
 func TestMakeTable(t *testing.T) {
 	if os.Getenv("LANESIM_RACK_TABLE") == "" {
