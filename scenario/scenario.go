@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"fmt"
+	"strings"
 
 	"lanesim/ball"
 	"lanesim/lane"
@@ -129,4 +130,22 @@ func (s *Scenario) Deliveries() ([]Delivery, error) {
 		}
 	}
 	return list, nil
+}
+
+// Heading is the title or, without one, what there is only one of.
+func (s *Scenario) Heading() string {
+	if s.Title != "" {
+		return s.Title
+	}
+	var names []string
+	if len(s.Bowlers) == 1 {
+		names = append(names, s.Bowlers[0].Name)
+	}
+	if len(s.Balls) == 1 {
+		names = append(names, s.Balls[0].Name)
+	}
+	if len(s.Lanes) == 1 {
+		names = append(names, s.Lanes[0].Name)
+	}
+	return strings.Join(names, ", ")
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/handout"
+	"lanesim/handouts"
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
@@ -178,7 +179,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
 	p.tellAssumptions(s)
-	a := report.Aim{Title: title(s), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
+	a := report.Aim{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
 	// A line that a bowler has is told too; one that is to be found is what the
 	// search is for.
 	own := make([]bool, len(s.Bowlers))
@@ -273,6 +274,6 @@ func (p *program) writeAim(a *report.Aim, players []runs.Player, s *scenario.Sce
 		json:       a.WriteJSON, csv: a.WriteCSV,
 		document: a.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(a, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handedAim(a, players, s) },
+		handout:  func() (handout.Page, error) { return handouts.Aim(a, players, s) },
 	})
 }

@@ -113,7 +113,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		p.warn(text)
 	}
 	w := bagWork{Bag: runs.Bag{Worn: o.worn, Bag: report.Bag{
-		Title: title(s), Warnings: append(slices.Clone(s.Warnings), assumed...), Bowler: s.Bowlers[0].Name, Shots: o.shots,
+		Title: s.Heading(), Warnings: append(slices.Clone(s.Warnings), assumed...), Bowler: s.Bowlers[0].Name, Shots: o.shots,
 	}}}
 	w.Study = bag.Study{
 		Release: players[0].Setup.Release, Repeatability: players[0].Setup.Repeatability,

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/handout"
+	"lanesim/handouts"
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
@@ -81,7 +82,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	}
 	s := list[0]
 	p.tellAssumptions(s)
-	w := &report.Carry{Title: title(s), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
+	w := &report.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
 	tell := func(text string) {
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
@@ -131,7 +132,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 			}
 			return plots.DrawCarry(w, racks, o.phone.size())
 		},
-		handout: func() (handout.Page, error) { return handedRacks(w, list, players) },
+		handout: func() (handout.Page, error) { return handouts.Racks(w, list, players) },
 	})
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/files"
 	"lanesim/handout"
+	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/runs"
@@ -102,7 +103,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 			return err
 		}
 		p.tellAssumptions(s)
-		if err := c.Add(ctx, path, title(s), s); err != nil {
+		if err := c.Add(ctx, path, s.Heading(), s); err != nil {
 			return err
 		}
 	}
@@ -140,7 +141,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		return plots.DrawComparison(&c.Comparison, c.Lanes(), c.Panels(), size)
 	}
 	r := results{json: c.WriteJSON, picture: func() (*plots.Drawing, error) { return draw(o.phone.size()) },
-		handout: func() (handout.Page, error) { return handedComparison(&c, detailed, draw) }}
+		handout: func() (handout.Page, error) { return handouts.Comparison(&c, detailed, draw) }}
 	switch {
 	case chosen.Points != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, c.Distances()) }

@@ -124,7 +124,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if n := len(s.Lanes); n != 1 {
 		return wrongInput("the scenario has %d lanes: tracks are of one", n)
 	}
-	r := &fitRun{scenario: s, Fit: report.Fit{Title: title(s), Warnings: slices.Clone(s.Warnings)}}
+	r := &fitRun{scenario: s, Fit: report.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}}
 	for _, b := range s.Balls {
 		r.Balls = append(r.Balls, b.Name)
 	}

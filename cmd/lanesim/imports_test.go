@@ -46,6 +46,7 @@ var mayImport = map[string][]string{
 	"sweeps":           {"physics", "studies/*", "report", "scenario", "rows", "plots"},
 	"runs":             {"units", "input", "lane", "ball", "physics", "pins", "studies/*", "report", "scenario", "rows"},
 	"report/terms":     {},
+	"handouts":         {"lane", "physics", "studies/*", "report", "scenario", "runs", "plots", "handout"},
 	"handout":          {"physics", "report", "report/terms"},
 	"validation":       {"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "scenario"},
 	"files":            {"rows"},
@@ -53,7 +54,7 @@ var mayImport = map[string][]string{
 	"page":             {},
 	"page/bundle":      {},
 	"page/engine":      {"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario"},
-	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "handout", "sweeps", "files", "runs", "validation"},
+	"cmd/lanesim":      {"examples", "page", "units", "input", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report", "report/terms", "scenario", "rows", "plots", "handout", "sweeps", "files", "runs", "handouts", "validation"},
 }
 
 // onlyIn names libraries that few rooms may use.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"lanesim/handout"
+	"lanesim/handouts"
 	"slices"
 	"strings"
 
@@ -121,7 +122,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
 	}
 	p.tellAssumptions(s)
-	w := report.Spares{Title: title(s), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
+	w := report.Spares{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
 	tell := func(text string) {
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
@@ -178,7 +179,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		unfinished: interrupted != nil,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
-		handout:  func() (handout.Page, error) { return handedSpares(&w, s, players[:len(w.Players)]) },
+		handout:  func() (handout.Page, error) { return handouts.Spares(&w, s, players[:len(w.Players)]) },
 		picture:  func() (*plots.Drawing, error) { return plots.Spares(plots.SparesOf(&w, o.phone.size())) },
 		pages: func() ([]*plots.Drawing, error) {
 			paper, err := paperOf(o.paper)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/handout"
+	"lanesim/handouts"
 	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report"
@@ -71,7 +72,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		return err
 	}
 	p.tellAssumptions(s)
-	w := report.Spread{Title: title(s), Warnings: slices.Clone(s.Warnings)}
+	w := report.Spread{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
@@ -160,6 +161,6 @@ func (p *program) writeSpread(w *report.Spread, players []runs.Player, s *scenar
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(w, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handedSpread(w, players, s) },
+		handout:  func() (handout.Page, error) { return handouts.Spread(w, players, s) },
 	})
 }

@@ -2,17 +2,15 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"slices"
 
 	"lanesim/handout"
-	"lanesim/physics"
+	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/runs"
 	"lanesim/scenario"
-	"lanesim/studies/aim"
 
 	"github.com/spf13/cobra"
 )
@@ -62,21 +60,6 @@ func pictureEndings() []string {
 
 func throwEndings() []string { return append(pictureEndings(), ".json", ".csv") }
 
-// thrown is a shot with the delivery that it came from.
-type thrown struct {
-	scenario.Delivery
-	made report.Shot
-}
-
-// madeOf are the shots alone.
-func madeOf(shots []thrown) []report.Shot {
-	list := make([]report.Shot, len(shots))
-	for i, t := range shots {
-		list[i] = t.made
-	}
-	return list
-}
-
 // throw runs the throw command.
 func (p *program) throw(ctx context.Context, path string, o throwOptions) error {
 	if err := o.output.check(studyEndings()); err != nil {
@@ -110,7 +93,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	if err != nil {
 		return err
 	}
-	made := madeOf(shots)
+	made := runs.MadeOf(shots)
 	for _, w := range report.NearGutters(made) {
 		p.warn(w)
 		s.Warnings = append(s.Warnings, w)
@@ -119,7 +102,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	r := results{
 		json:    func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made) },
 		draw:    func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
-		handout: func() (handout.Page, error) { return handedShots(s, shots, chosen.Rows) },
+		handout: func() (handout.Page, error) { return handouts.Shots(s, shots, chosen.Rows) },
 	}
 	switch {
 	case chosen.Points != nil:
@@ -143,59 +126,17 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 			return doc
 		}
 		draw := func(size plots.Size) (*plots.Drawing, error) {
-			f := plots.FitFigure{Title: title(s), Lane: s.Lanes[0], Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
+			f := plots.FitFigure{Title: s.Heading(), Lane: s.Lanes[0], Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
 			return plots.DrawTracks(f, over, len(s.Bowlers) > 1, len(s.Balls) > 1)
 		}
 		r.picture = func() (*plots.Drawing, error) { return draw(o.picture.size()) }
-		r.handout = func() (handout.Page, error) { return handedTracks(s, shots, draw) }
+		r.handout = func() (handout.Page, error) { return handouts.Tracks(s, shots, draw) }
 	}
 	return p.writeResults(ctx, o.output, r)
 }
 
-// throwAll throws all shots of a scenario, with their paths and inputs if
-// those are wanted.
-func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool) ([]thrown, error) {
-	deliveries, err := s.Deliveries()
-	if err != nil {
-		return nil, inputError{err}
-	}
-	thrower := physics.NewThrower()
-	settings := s.Settings
-	settings.ExchangeSpacing, settings.TrackSpacing = -1, plots.TrackSpacing
-	if !paths {
-		settings.PathSpacing = -1
-	}
-	step := p.progress("shot")
-	var shots []thrown
-	for i, d := range deliveries {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		bowler := s.Bowlers[d.Bowler]
-		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings, bowler.Release), FootToBall: bowler.FootToBall}
-		t.Release, t.Aimed, t.Shot, err = deliver(ctx, thrower, s, d, settings)
-		if err == nil && paths {
-			t.Inputs, err = s.InputsFrom(d, t.Release.Laydown, t.Release.Angle)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
-		}
-		if warning := report.OverHoles(t.Shot.Track, d.Drilling); warning != "" {
-			p.warn(fmt.Sprintf("%s with %s on %s: %s", t.Bowler, t.Ball, t.Lane, warning))
-		}
-		t.Shot.Track = nil
-		shots = append(shots, thrown{d, t})
-		step(i+1, len(deliveries))
-	}
-	return shots, nil
-}
-
-// deliver throws one shot of a scenario on its bowler's line; see [lineOf].
-func deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *aim.Angles, physics.Shot, error) {
-	release, aimed, err := runs.LineOf(ctx, s, d, settings, runs.RepeatabilityOf(s.Bowlers[d.Bowler]))
-	if err != nil {
-		return release, nil, physics.Shot{}, err
-	}
-	shot, err := t.Throw(s.Lanes[d.Lane], d.Prepared, release, settings)
-	return release, aimed, shot, err
+// throwAll throws all shots of a scenario, with their paths and inputs if those are
+// wanted.
+func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool) ([]runs.Thrown, error) {
+	return runs.ThrowAll(ctx, s, paths, plots.TrackSpacing, p.progress("shot"), p.warn)
 }

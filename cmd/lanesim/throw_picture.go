@@ -2,11 +2,11 @@ package main
 
 import (
 	"bytes"
-	"strings"
 
 	"lanesim/files"
+	"lanesim/handouts"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -48,10 +48,10 @@ func (f *pictureFlags) size() plots.Size {
 
 // drawShots draws the shots of each lane, the first under the path itself and
 // the others with their number.
-func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureFlags) ([]file, error) {
+func drawShots(path string, s *scenario.Scenario, shots []runs.Thrown, flags pictureFlags) ([]file, error) {
 	var all []file
 	for i := range s.Lanes {
-		f := shotsFigure(s, shots, i, flags.size())
+		f := handouts.ShotsFigure(s, shots, i, flags.size())
 		draw := plots.Combined
 		switch flags.view {
 		case viewLane:
@@ -72,21 +72,6 @@ func drawShots(path string, s *scenario.Scenario, shots []thrown, flags pictureF
 	return all, nil
 }
 
-// shotsFigure has the shots of a lane.
-func shotsFigure(s *scenario.Scenario, shots []thrown, i int, size plots.Size) plots.Figure {
-	lane := s.Lanes[i]
-	f := plots.Figure{Title: title(s), Lane: lane, Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
-	if len(s.Lanes) > 1 {
-		f.Title = strings.TrimPrefix(f.Title+": "+lane.Name, ": ")
-	}
-	for _, t := range shots {
-		if t.Lane == i {
-			f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.made.Shot, Hand: t.made.Release.Hand, Line: t.made.LineText()})
-		}
-	}
-	return f
-}
-
 // drawn makes a file of a drawing, in the format of its name's ending.
 func drawn(path string, d *plots.Drawing) (file, error) {
 	var b bytes.Buffer
@@ -102,34 +87,4 @@ func picture(path string, draw func() (*plots.Drawing, error)) ([]file, error) {
 	}
 	made, err := drawn(path, d)
 	return []file{made}, err
-}
-
-// title is a scenario's title or, without one, what there is only one of.
-func title(s *scenario.Scenario) string {
-	if s.Title != "" {
-		return s.Title
-	}
-	var names []string
-	if len(s.Bowlers) == 1 {
-		names = append(names, s.Bowlers[0].Name)
-	}
-	if len(s.Balls) == 1 {
-		names = append(names, s.Balls[0].Name)
-	}
-	if len(s.Lanes) == 1 {
-		names = append(names, s.Lanes[0].Name)
-	}
-	return strings.Join(names, ", ")
-}
-
-// seriesName tells a shot from the others on its lane.
-func seriesName(s *scenario.Scenario, t thrown) string {
-	var names []string
-	if len(s.Bowlers) > 1 {
-		names = append(names, t.made.Bowler)
-	}
-	if len(s.Balls) > 1 {
-		names = append(names, t.made.Ball)
-	}
-	return strings.Join(names, ", ")
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lanesim/report"
+	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/fit"
 )
@@ -24,11 +25,11 @@ func (p *program) tracksOver(ctx context.Context, s *scenario.Scenario, o throwO
 }
 
 // layOver compares each track with the shot of its bowler and ball.
-func layOver(tracks []fit.TrackedShot, shots []thrown) []report.Track {
+func layOver(tracks []fit.TrackedShot, shots []runs.Thrown) []report.Track {
 	var list []report.Track
 	for _, t := range tracks {
-		i := slices.IndexFunc(shots, func(s thrown) bool { return s.Bowler == t.Bowler && s.Ball == t.Ball })
-		list = append(list, report.Track{Bowler: shots[i].made.Bowler, Ball: shots[i].made.Ball, Hand: shots[i].made.Release.Hand, Over: fit.OverTrack(t.Track, shots[i].made.Shot)})
+		i := slices.IndexFunc(shots, func(s runs.Thrown) bool { return s.At.Bowler == t.Bowler && s.At.Ball == t.Ball })
+		list = append(list, report.Track{Bowler: shots[i].Made.Bowler, Ball: shots[i].Made.Ball, Hand: shots[i].Made.Release.Hand, Over: fit.OverTrack(t.Track, shots[i].Made.Shot)})
 	}
 	return list
 }

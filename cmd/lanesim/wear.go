@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lanesim/handout"
+	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/runs"
@@ -87,7 +88,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		return wrongInput("the lane is dry: there is nothing to wear")
 	}
 	p.tellAssumptions(s)
-	w := report.Wear{Title: title(s), Warnings: slices.Clone(s.Warnings)}
+	w := report.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	players, assumed, err := p.players(ctx, s, o.level)
 	if err != nil {
 		return err
@@ -163,6 +164,6 @@ func (p *program) writeWear(w *report.Wear, players []runs.Player, s *scenario.S
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(w, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handedWear(w, players, s) },
+		handout:  func() (handout.Page, error) { return handouts.Wear(w, players, s) },
 	})
 }

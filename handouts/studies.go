@@ -1,4 +1,4 @@
-package main
+package handouts
 
 import (
 	"fmt"
@@ -13,15 +13,15 @@ import (
 	"lanesim/studies/carry"
 )
 
-// handedShots is the handout of throw: the first lane's shots in motion, and pictures.
-func handedShots(s *scenario.Scenario, shots []thrown, columns report.Columns[report.Shot]) (handout.Page, error) {
+// Shots is the handout of throw: the first lane's shots in motion, and pictures.
+func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[report.Shot]) (handout.Page, error) {
 	page, err := handedThrow(s, shots)
 	if err != nil {
 		return page, err
 	}
-	page.Document = report.ShotDocument(s.Title, madeOf(shots), columns)
+	page.Document = report.ShotDocument(s.Title, runs.MadeOf(shots), columns)
 	for i, l := range s.Lanes {
-		f := shotsFigure(s, shots, i, plots.Sheet)
+		f := ShotsFigure(s, shots, i, plots.Sheet)
 		words := plots.Describe(f)
 		if len(s.Lanes) > 1 {
 			words = l.Name + ": " + words
@@ -37,7 +37,7 @@ func handedShots(s *scenario.Scenario, shots []thrown, columns report.Columns[re
 		var list []*plots.Drawing
 		for i := range s.Lanes {
 			draw := plots.Combined
-			f := shotsFigure(s, shots, i, size)
+			f := ShotsFigure(s, shots, i, size)
 			if i == 0 && len(f.Series) <= mostRolling {
 				draw = plots.Motion // the lane is in the picture that moves
 				f.Note = "Speed, rev rate, axis rotation, axis tilt, slip and friction on the way to the pins."
@@ -54,12 +54,12 @@ func handedShots(s *scenario.Scenario, shots []thrown, columns report.Columns[re
 }
 
 // handedThrow is what handouts of thrown shots begin with.
-func handedThrow(s *scenario.Scenario, shots []thrown) (handout.Page, error) {
-	page := handout.Page{Kind: "Shots", Title: title(s), Cautions: s.Warnings, Assumed: s.Defaults(),
+func handedThrow(s *scenario.Scenario, shots []runs.Thrown) (handout.Page, error) {
+	page := handout.Page{Kind: "Shots", Title: s.Heading(), Cautions: s.Warnings, Assumed: s.Defaults(),
 		Sure: []string{"Each shot is one delivery, exactly as written: a bowler's own deliveries scatter about it"}}
 	var inputs handedInputs
 	for _, t := range shots {
-		if err := inputs.add(s, t.Delivery, t.made.Release); err != nil {
+		if err := inputs.add(s, t.At, t.Made.Release); err != nil {
 			return page, err
 		}
 	}
@@ -67,8 +67,8 @@ func handedThrow(s *scenario.Scenario, shots []thrown) (handout.Page, error) {
 	return page, nil
 }
 
-// handedTracks is the handout of shots with measured tracks over them.
-func handedTracks(s *scenario.Scenario, shots []thrown, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
+// Tracks is the handout of shots with measured tracks over them.
+func Tracks(s *scenario.Scenario, shots []runs.Thrown, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
 	page, err := handedThrow(s, shots)
 	if err != nil {
 		return page, err
@@ -83,8 +83,8 @@ func handedTracks(s *scenario.Scenario, shots []thrown, draw func(plots.Size) (*
 // mostDetailed is how many pairs a handout tells the details of, unless they were chosen.
 const mostDetailed = 3
 
-// handedComparison is the handout of a comparison: the shots of the first panel in motion.
-func handedComparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
+// Comparison is the handout of a comparison: the shots of the first panel in motion.
+func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
 	page := handout.Page{Kind: "Comparison, b − a", Title: c.Title, Cautions: c.Warnings}
 	if len(detailed) == 1 && len(c.Result.Pairs) <= mostDetailed {
 		detailed = nil
@@ -136,8 +136,8 @@ func handedComparison(c *runs.Comparison, detailed []int, draw func(plots.Size) 
 	return page, err
 }
 
-// handedAim is the handout of best lines: those of the first lane in motion.
-func handedAim(a *report.Aim, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+// Aim is the handout of best lines: those of the first lane in motion.
+func Aim(a *report.Aim, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	players = slices.Clone(players[:len(a.List)])
 	var series []plots.Series
 	thrower := physics.NewThrower()
@@ -176,8 +176,8 @@ func handedAim(a *report.Aim, players []runs.Player, s *scenario.Scenario) (hand
 // chanceOnly says what an interval does not hold.
 const chanceOnly = "The intervals tell what chance leaves open, not what the assumed values do"
 
-// handedSpread is the handout of a spread.
-func handedSpread(w *report.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+// Spread is the handout of a spread.
+func Spread(w *report.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page, err := handedOf("Scatter of deliveries", w.Title, s, players, w.Warnings)
 	if err != nil {
 		return page, err
@@ -187,8 +187,8 @@ func handedSpread(w *report.Spread, players []runs.Player, s *scenario.Scenario)
 	return page, err
 }
 
-// handedWear is the handout of a session on a lane that wears.
-func handedWear(w *report.Wear, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+// Wear is the handout of a session on a lane that wears.
+func Wear(w *report.Wear, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page, err := handedOf("A lane that wears", w.Title, s, players, w.Warnings)
 	if err != nil {
 		return page, err
@@ -198,9 +198,9 @@ func handedWear(w *report.Wear, players []runs.Player, s *scenario.Scenario) (ha
 	return page, err
 }
 
-// handedRacks is the handout of racks. The players are those of several scenarios, one
+// Racks is the handout of racks. The players are those of several scenarios, one
 // after the other.
-func handedRacks(w *report.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
+func Racks(w *report.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{chanceOnly}}
 	var inputs handedInputs
 	each := len(players) / len(list)
@@ -218,8 +218,8 @@ func handedRacks(w *report.Carry, list []*scenario.Scenario, players []runs.Play
 	return page, err
 }
 
-// handedSpares is the handout of lines at leaves.
-func handedSpares(w *report.Spares, s *scenario.Scenario, players []runs.Player) (handout.Page, error) {
+// Spares is the handout of lines at leaves.
+func Spares(w *report.Spares, s *scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page, err := handedOf("Lines at leaves", w.Title, s, players, w.Warnings)
 	page.Answer, page.Assumed = w.Answer(), append(page.Assumed, w.Assumed...)
 	return page, err
@@ -229,10 +229,10 @@ func handedSpares(w *report.Spares, s *scenario.Scenario, players []runs.Player)
 // scrolled.
 const layoutsAbreast = 6
 
-// handedLayouts is the handout of layouts.
-func handedLayouts(s *scenario.Scenario, balls []laidOut) (handout.Page, error) {
-	made := madeLayouts(balls)
-	page := handout.Page{Kind: "Layout", Title: title(s), Assumed: s.Defaults(), Document: report.LayoutsSideBySide(s.Title, made, layoutsAbreast)}
+// Layouts is the handout of layouts.
+func Layouts(s *scenario.Scenario, balls []runs.LaidOut) (handout.Page, error) {
+	made := runs.MadeLayouts(balls)
+	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: report.LayoutsSideBySide(s.Title, made, layoutsAbreast)}
 	page.Cautions = append(append(page.Cautions, s.Warnings...), report.LayoutCautions()...)
 	for _, l := range made {
 		page.Answer = append(page.Answer, report.LayoutAnswer(l))
@@ -258,7 +258,7 @@ func handedLayouts(s *scenario.Scenario, balls []laidOut) (handout.Page, error) 
 }
 
 // drawBalls draws each ball with its tracks on each lane, with its numbers or without.
-func drawBalls(s *scenario.Scenario, balls []laidOut, size plots.Size, numbers bool) ([]*plots.Drawing, error) {
+func drawBalls(s *scenario.Scenario, balls []runs.LaidOut, size plots.Size, numbers bool) ([]*plots.Drawing, error) {
 	var list []*plots.Drawing
 	for _, l := range balls {
 		for i := range l.Flares {
@@ -266,7 +266,7 @@ func drawBalls(s *scenario.Scenario, balls []laidOut, size plots.Size, numbers b
 			if !numbers && i > 0 && len(balls)*len(l.Flares) > most {
 				continue // of many, each ball once; its flare on the other lanes is in the table
 			}
-			f := ballFigure(s, l, i, size)
+			f := BallFigure(s, l, i, size)
 			if !numbers {
 				f.Sections, f.Cautions = nil, nil
 				if len(s.Lanes) > 1 {

@@ -1,0 +1,53 @@
+package handouts
+
+import (
+	"lanesim/plots"
+	"lanesim/report"
+	"lanesim/runs"
+	"lanesim/scenario"
+	"strings"
+)
+
+// ShotsFigure has the shots of a lane.
+func ShotsFigure(s *scenario.Scenario, shots []runs.Thrown, i int, size plots.Size) plots.Figure {
+	lane := s.Lanes[i]
+	f := plots.Figure{Title: s.Heading(), Lane: lane, Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
+	if len(s.Lanes) > 1 {
+		f.Title = strings.TrimPrefix(f.Title+": "+lane.Name, ": ")
+	}
+	for _, t := range shots {
+		if t.At.Lane == i {
+			f.Series = append(f.Series, plots.Series{Name: seriesName(s, t), Shot: t.Made.Shot, Hand: t.Made.Release.Hand, Line: t.Made.LineText()})
+		}
+	}
+	return f
+}
+
+// seriesName tells a shot from the others on its lane.
+func seriesName(s *scenario.Scenario, t runs.Thrown) string {
+	var names []string
+	if len(s.Bowlers) > 1 {
+		names = append(names, t.Made.Bowler)
+	}
+	if len(s.Balls) > 1 {
+		names = append(names, t.Made.Ball)
+	}
+	return strings.Join(names, ", ")
+}
+
+// BallFigure is a ball with its numbers and its tracks on a lane.
+func BallFigure(s *scenario.Scenario, l runs.LaidOut, i int, size plots.Size) plots.BallFigure {
+	f := plots.BallFigure{
+		Title:    l.Ball + " for " + l.Bowler,
+		Drilling: l.Drilling,
+		LaidOut:  l.Specification.Layout != nil, Symmetric: l.Symmetric(),
+		Sections: report.LayoutSections(l.Layout, l.Flares[i:i+1]),
+		Cautions: report.LayoutCautions(),
+		Size:     size,
+		Track:    l.Tracks[i],
+	}
+	if s.Title != "" {
+		f.Title = s.Title + ": " + f.Title
+	}
+	return f
+}

@@ -1,0 +1,99 @@
+package runs
+
+import (
+	"context"
+	"fmt"
+	"lanesim/ball"
+	"lanesim/input"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies/drilling"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// LaidOut is a ball laid out for a bowler, with the tracks of its shots.
+type LaidOut struct {
+	report.Layout
+	Tracks [][]physics.TrackPoint // one for each lane; nil if there was no shot
+}
+
+// MadeLayouts are the layouts alone.
+func MadeLayouts(balls []LaidOut) []report.Layout {
+	list := make([]report.Layout, len(balls))
+	for i, l := range balls {
+		list[i] = l.Layout
+	}
+	return list
+}
+
+// Layouts asks for the layouts of a scenario's balls.
+type Layouts struct {
+	Tolerances bool // also what small errors of drilling change
+
+	// Flare reads what a shot leaves on the ball, from a track with points so many m
+	// apart. Film above OilyFilm, in m, is oil that is seen.
+	Flare                  func(*physics.Shot, ball.Drilling) report.Flare
+	TrackSpacing, OilyFilm float64
+	PSAAngle               func(ball.Frame) (float64, bool) // how the PSA is marked
+
+	Progress func(done, total int)
+	Warn     func(text string)
+}
+
+// Run drills every ball for every bowler and throws it on every lane. A shot that cannot
+// be computed is warned about: the layout stands without it.
+func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, error) {
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return nil, input.AsWrong(err)
+	}
+	list := make([]LaidOut, len(s.Bowlers)*len(s.Balls))
+	thrower := physics.NewThrower()
+	settings := s.Settings
+	settings.ExchangeSpacing, settings.PathSpacing, settings.TrackSpacing = -1, -1, q.TrackSpacing
+	for i, d := range deliveries {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		l := &list[d.Bowler*len(s.Balls)+d.Ball]
+		bowler := s.Bowlers[d.Bowler]
+		if d.Lane == 0 {
+			l.Layout = report.Layout{
+				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
+				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: r3.Norm(d.Drilling.Shift),
+				Verdicts: ball.CheckLimits(s.Balls[d.Ball], d.Drilling), PSAAngle: q.PSAAngle,
+				Written: report.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
+				Plans:   report.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
+			}
+		}
+		var f report.Flare
+		var track []physics.TrackPoint
+		name := s.Lanes[d.Lane].Name
+		if release, _, shot, err := Deliver(ctx, thrower, s, d, settings); err != nil {
+			f.Why = err.Error()
+			q.Warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.Bowler, l.Ball, name, err))
+		} else {
+			f, track = q.Flare(&shot, d.Drilling), shot.Track
+			if q.Tolerances {
+				study := drilling.Study{Lane: s.Lanes[d.Lane], Specification: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP,
+					Release: release, Repeatability: RepeatabilityOf(bowler), Settings: s.Settings, Visible: s.Visible}
+				if f.Tolerances, err = study.Run(ctx); err != nil {
+					return nil, err
+				}
+			}
+		}
+		f.Lane, f.OilyFilm = name, q.OilyFilm
+		l.Flares, l.Tracks = append(l.Flares, f), append(l.Tracks, track)
+		q.Progress(i+1, len(deliveries))
+	}
+	for i := range list {
+		l := &list[i].Layout
+		l.Clearances = report.FindClearances(*l, s.Clearances)
+		if warning := report.ClearanceWarning(*l); warning != "" {
+			q.Warn(warning)
+		}
+	}
+	return list, nil
+}

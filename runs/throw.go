@@ -1,0 +1,74 @@
+package runs
+
+import (
+	"context"
+	"fmt"
+	"lanesim/input"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/scenario"
+	"lanesim/studies/aim"
+)
+
+// Thrown is a shot with the delivery that it came from.
+type Thrown struct {
+	At   scenario.Delivery // of the scenario
+	Made report.Shot
+}
+
+// MadeOf are the shots alone.
+func MadeOf(shots []Thrown) []report.Shot {
+	list := make([]report.Shot, len(shots))
+	for i, t := range shots {
+		list[i] = t.Made
+	}
+	return list
+}
+
+// ThrowAll throws all shots of a scenario, with their paths and inputs if those are
+// wanted. Tracks over the ball, with points so many m apart, are looked at for warnings
+// alone.
+func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacing float64, step func(done, total int), warn func(text string)) ([]Thrown, error) {
+	deliveries, err := s.Deliveries()
+	if err != nil {
+		return nil, input.AsWrong(err)
+	}
+	thrower := physics.NewThrower()
+	settings := s.Settings
+	settings.ExchangeSpacing, settings.TrackSpacing = -1, trackSpacing
+	if !paths {
+		settings.PathSpacing = -1
+	}
+	var shots []Thrown
+	for i, d := range deliveries {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		bowler := s.Bowlers[d.Bowler]
+		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings, bowler.Release), FootToBall: bowler.FootToBall}
+		t.Release, t.Aimed, t.Shot, err = Deliver(ctx, thrower, s, d, settings)
+		if err == nil && paths {
+			t.Inputs, err = s.InputsFrom(d, t.Release.Laydown, t.Release.Angle)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
+		}
+		if warning := report.OverHoles(t.Shot.Track, d.Drilling); warning != "" {
+			warn(fmt.Sprintf("%s with %s on %s: %s", t.Bowler, t.Ball, t.Lane, warning))
+		}
+		t.Shot.Track = nil
+		shots = append(shots, Thrown{d, t})
+		step(i+1, len(deliveries))
+	}
+	return shots, nil
+}
+
+// Deliver throws one shot of a scenario on its bowler's line; see [LineOf].
+func Deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *aim.Angles, physics.Shot, error) {
+	release, aimed, err := LineOf(ctx, s, d, settings, RepeatabilityOf(s.Bowlers[d.Bowler]))
+	if err != nil {
+		return release, nil, physics.Shot{}, err
+	}
+	shot, err := t.Throw(s.Lanes[d.Lane], d.Prepared, release, settings)
+	return release, aimed, shot, err
+}
