@@ -129,7 +129,7 @@ func sentences(list []string) []string {
 }
 
 // micro is the letter u that stands for µ in units that are typed.
-var micro = regexp.MustCompile(`(\d )u(m|in|L)\b`)
+var micro = regexp.MustCompile(`(\d |, )u(m|in|L)\b`)
 
 // minusSign is a hyphen that stands for a minus.
 var minusSign = regexp.MustCompile(`(^|[\s(,])-(\d)`)
@@ -139,7 +139,7 @@ var joinedWords = regexp.MustCompile(`\b[a-z]+(_[a-z]+)+\b`)
 
 // readable is a text with spaces between the words of keys, and with [signs].
 func readable(s string) string {
-	s = joinedWords.ReplaceAllStringFunc(s, func(key string) string { return strings.ReplaceAll(key, "_", " ") })
+	s = joinedWords.ReplaceAllStringFunc(s, keyWords)
 	return signs(s)
 }
 

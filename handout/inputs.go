@@ -18,7 +18,7 @@ type Inputs struct {
 // inputs makes a table of inputs: a row for each value, those of an inner object behind
 // its name.
 func (m *marker) inputs(in Inputs) table {
-	t := table{Label: in.Heading}
+	t := table{Label: in.Heading, Pair: true}
 	rows := group{Columns: 2}
 	for _, v := range valuesOf("", in.JSON) {
 		rows.Rows = append(rows.Rows, []cell{{Pieces: m.mark(v.name), Scope: "row"}, {Pieces: []piece{{Text: v.text}}}})

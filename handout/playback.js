@@ -13,6 +13,7 @@
   const play = document.getElementById("play"), slider = document.getElementById("time");
   const clock = document.getElementById("clock"), rate = document.getElementById("rate");
   const rows = document.querySelectorAll("#where tbody tr");
+  slider.max = length; // the times of the data are rounded
   const ended = [...rows].map((r) => r.lastElementChild.textContent);
 
   const make = (name, parent, attributes) => {
@@ -54,7 +55,7 @@
       }
       const cells = rows[i].querySelectorAll("td.number");
       [distance / foot, board, speed].forEach((v, k) => { cells[k].textContent = fixed(v); });
-      cells[3].textContent = now < b[0][b[0].length - 1] ? "" : ended[i];
+      cells[3].textContent = now < b[0][b[0].length - 1] - 5e-4 ? "" : ended[i];
     });
   };
   let running = false, before = 0;

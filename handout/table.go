@@ -3,6 +3,7 @@ package handout
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"lanesim/report"
 	"lanesim/report/terms"
@@ -18,6 +19,7 @@ type block struct {
 // table is a table: headings of columns, then groups of rows.
 type table struct {
 	Label  string // what it is of, for those who do not see the heading above
+	Pair   bool   // has names and values alone
 	Head   [][]cell
 	Groups []group
 }
@@ -133,6 +135,7 @@ func (m *marker) table(g report.Grid) table {
 	for _, row := range g.Rows {
 		columns = max(columns, len(row))
 	}
+	t.Pair = columns == 2
 	heads := g.HeadRows()
 	rows := group{Columns: columns}
 	for i, row := range g.Rows {
@@ -174,6 +177,9 @@ func (m *marker) table(g report.Grid) table {
 			if c.Scope != "" && (j == 0 || heads == 1) {
 				c.Pieces = m.mark(text)
 			}
+			if utf8.RuneCountInString(text) > longest {
+				c.Class += " long"
+			}
 			c.Class = strings.TrimSpace(c.Class)
 			cells = append(cells, c)
 		}
@@ -188,6 +194,9 @@ func (m *marker) table(g report.Grid) table {
 	}
 	return t
 }
+
+// longest is how many letters of a cell stay on one line.
+const longest = 26
 
 func toneClass(t report.Tone) string {
 	switch t {
