@@ -18,8 +18,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// engine builds the engine once, or takes it from where the program keeps it.
-var engine = sync.OnceValues(func() (page.Engine, error) {
+// built builds the engine once, or takes it from where the program keeps it.
+var built = sync.OnceValues(func() (page.Engine, error) {
 	source, err := page.FindSource(".")
 	if err != nil {
 		return page.Engine{}, err
@@ -34,7 +34,7 @@ var engine = sync.OnceValues(func() (page.Engine, error) {
 // made writes a page and returns its address.
 func made(t testing.TB, start string) string {
 	t.Helper()
-	code, err := engine()
+	code, err := built()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func made(t testing.TB, start string) string {
 
 // browser is a tab that notes what must not happen: messages on the console and requests.
 type browser struct {
-	context.Context
+	ctx context.Context
 	testing.TB
 	lock     sync.Mutex
 	messages []string
@@ -81,7 +81,7 @@ func open(t testing.TB, address string, width, height int) *browser {
 	t.Cleanup(cancel)
 	ctx, cancel = context.WithTimeout(ctx, 3*time.Minute)
 	t.Cleanup(cancel)
-	b := &browser{Context: ctx, TB: t}
+	b := &browser{ctx: ctx, TB: t}
 	if err := chromedp.Listen(ctx, b.note); err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +95,7 @@ func open(t testing.TB, address string, width, height int) *browser {
 // call runs a command of the browser's protocol.
 func call[P, R any](b *browser, command cdp.Command[P, R], parameters P) R {
 	b.Helper()
-	r, err := chromedp.Call(b.Context, command, parameters)
+	r, err := chromedp.Call(b.ctx, command, parameters)
 	b.check(err)
 	return r
 }
@@ -122,7 +122,7 @@ func (b *browser) note(event any) {
 
 func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.Helper()
-	b.check(chromedp.Do(b.Context, steps...))
+	b.check(chromedp.Do(b.ctx, steps...))
 }
 
 func (b *browser) check(err error) {
@@ -137,7 +137,7 @@ func (b *browser) check(err error) {
 // eval evaluates a script, a promise included.
 func eval[T any](b *browser, script string) T {
 	b.Helper()
-	v, err := chromedp.Run(b.Context, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
 	b.check(err)
 	return v
 }
@@ -149,19 +149,9 @@ func (b *browser) picture(name string) {
 	if folder == "" {
 		return
 	}
-	shot, err := chromedp.Run(b.Context, chromedp.FullScreenshot(100))
+	shot, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
 	b.check(err)
 	if err := os.WriteFile(filepath.Join(folder, name+".png"), shot, 0o644); err != nil {
 		b.Fatal(err)
 	}
-}
-
-func TestPageStarts(t *testing.T) {
-	b := open(t, made(t, ""), 390, 844)
-	time.Sleep(9 * time.Second)
-	t.Log(eval[string](b, `document.getElementById("page").textContent`))
-	for _, r := range b.requests {
-		t.Logf("%.100s", r)
-	}
-	t.Log(b.messages)
 }

@@ -19,7 +19,7 @@ const (
 )
 
 func TestSizes(t *testing.T) {
-	code, err := engine()
+	code, err := built()
 	if err != nil {
 		t.Fatal(err)
 	}
