@@ -49,10 +49,7 @@ func TestInlineHoldsWhatIsDrawn(t *testing.T) {
 				}
 			}
 		}
-		var drawn []string
-		for _, s := range d.Texts()[len(d.Texts())-len(written):] {
-			drawn = append(drawn, s)
-		}
+		drawn := d.Texts()[len(d.Texts())-len(written):]
 		if strings.Join(written, "\n") != strings.Join(drawn, "\n") {
 			t.Errorf("texts differ:\n%q\n%q", written, drawn)
 		}
