@@ -201,17 +201,12 @@ var gallery = []shown{
 		return fmt.Sprintf("The %s converts it in %s of the racks, the %s in %s.", strings.ToLower(plastic.text("ball")), plastic.percent("strike_share", "strike_interval"),
 			strings.ToLower(other.text("ball")), other.percent("strike_share", "strike_interval"))
 	}},
-	{file: "wear-two-layouts.yaml", command: "wear wear-two-layouts.yaml --sessions 5", picture: "wear-two-layouts.svg", answer: func(f found) string {
-		var said []string
-		for _, s := range f.list("stay_shots") {
-			by := "stays above half of its first share to the end"
-			if m := s.number("median"); !math.IsNaN(m) {
-				by = fmt.Sprintf("falls below half of its first share by shot %.0f", m)
-			}
-			said = append(said, s.text("ball")+" "+by)
+	{file: "wear-two-layouts.yaml", command: "wear wear-two-layouts.yaml --plan alone", picture: "wear-two-layouts.svg", long: true, answer: func(f found) string {
+		said := []string{f.text("plan.answer")}
+		for _, s := range f.list("plan.seats") {
+			said = append(said, s.text("explanation"))
 		}
-		return fmt.Sprintf("Over %.0f sessions %s. %.2f mL of %.1f mL leave the lane.", f.number("sessions"), strings.Join(said, "; "),
-			f.number("oil_mL.start")-f.number("oil_mL.lane"), f.number("oil_mL.start"))
+		return strings.Join(said, " ")
 	}},
 	{file: "wear-league-night.yaml", command: "wear wear-league-night.yaml", answer: func(f found) string {
 		deliveries := 0.0

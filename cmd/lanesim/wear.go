@@ -29,6 +29,8 @@ type wearOptions struct {
 	share                  float64
 	level, by              string
 	moves                  bool
+	plan                   string
+	limit                  int
 }
 
 func (p *program) wearCommand() *cobra.Command {
@@ -50,6 +52,9 @@ func (p *program) wearCommand() *cobra.Command {
 	complete(c, "by", byPocket, byCarry)
 	addAssumed(f, &o.assumed)
 	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that serves best")
+	f.StringVar(&o.plan, "plan", "", "tell how long each best fresh line lasts and which move or ball then: `alone` (each ball on a fresh lane of its own) or team (all bowlers together, on one lane or a pair)")
+	complete(c, "plan", planAlone, planTeam)
+	intVar(f, &o.limit, "limit", wear.DefaultPlanLimit, "deliveries up to which a plan is played on where a line has not fallen")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the deliveries as CSV")
 	o.output.addPaths(c, studyEndings())
@@ -64,6 +69,11 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	if err := oneOf("by", o.by, []string{byPocket, byCarry}); err != nil {
 		return err
+	}
+	if o.plan != "" {
+		if err := oneOf("plan", o.plan, []string{planAlone, planTeam}); err != nil {
+			return err
+		}
 	}
 	for _, f := range []struct {
 		name  string
@@ -81,8 +91,11 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	if err != nil {
 		return err
 	}
+	if o.plan != "" {
+		return p.planWear(ctx, s, o)
+	}
 	if len(s.Lanes) != 1 {
-		return wrongInput("there are %d lanes: a session is played on one", len(s.Lanes))
+		return wrongInput("there are %d lanes: a session is played on one; --plan team takes a pair", len(s.Lanes))
 	}
 	if s.Lanes[0].Oil == nil {
 		return wrongInput("the lane is dry: there is nothing to wear")

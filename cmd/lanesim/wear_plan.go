@@ -1,0 +1,87 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"lanesim/plots"
+	"lanesim/report"
+	"lanesim/runs"
+	"lanesim/scenario"
+)
+
+// What --plan can be.
+const (
+	planAlone = "alone"
+	planTeam  = "team"
+)
+
+// mostPlanShots keeps a plan from being played on without end.
+const mostPlanShots = 100000
+
+// planWear runs the wear command with --plan.
+func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOptions) error {
+	for _, l := range s.Lanes {
+		if l.Oil == nil {
+			return wrongInput("the lane is dry: there is nothing to wear")
+		}
+	}
+	p.tellAssumptions(s)
+	w := report.WearPlan{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Alone: o.plan == planAlone}
+	for i := range s.Bowlers { // whose line is what the plan finds
+		s.Bowlers[i].AimAtPocket = false
+	}
+	players, assumed, err := p.players(ctx, s, o.level)
+	if err != nil {
+		return err
+	}
+	for _, text := range assumed {
+		p.warn(text)
+	}
+	w.Warnings = append(w.Warnings, assumed...)
+	parts := runs.PlanParts(s, players, w.Alone)
+	shots := o.shots
+	if shots == 0 {
+		shots = len(runs.SessionOrder(s, players, 0))
+	}
+	step := p.progress("delivery")
+	for k, part := range parts {
+		part.Study.Shots, part.Study.Limit = shots, min(max(o.limit, shots), mostPlanShots)
+		part.Study.Block, part.Study.Keep, part.Study.Sessions = o.block, o.share, max(o.sessions, 1)
+		if o.sessions == 1 {
+			part.Study.Sessions = 0 // one is the usual number of sessions, but a plan needs several
+		}
+		part.Study.Seed, part.Study.Settings = o.seed, s.Settings
+		part.Study.Progress = func(done, total int) { step(k*total+done, len(parts)*total) }
+		if part.Result, err = part.Study.Run(ctx); err != nil {
+			if ctx.Err() != nil && len(w.Parts) > 0 {
+				text := fmt.Sprintf("interrupted: %d of %d plans are told", len(w.Parts), len(parts))
+				p.warn(text)
+				w.Warnings = append(w.Warnings, text)
+				return orFirst(p.writePlan(&w, o, true), err)
+			}
+			return fmt.Errorf("%s: %w", w.Name(part.Seats[0]), err)
+		}
+		part.Study = part.Study.Filled()
+		w.Parts = append(w.Parts, part)
+	}
+	return p.writePlan(&w, o, false)
+}
+
+// orFirst returns the first error there is.
+func orFirst(a, b error) error {
+	if a != nil {
+		return a
+	}
+	return b
+}
+
+func (p *program) writePlan(w *report.WearPlan, o wearOptions, unfinished bool) error {
+	return p.writeResults(context.Background(), o.output, results{
+		unfinished: unfinished,
+		json:       w.WriteJSON, csv: w.WriteCSV,
+		document: w.Document,
+		picture:  func() (*plots.Drawing, error) { return plots.DrawWearPlan(w, o.phone.size()) },
+	})
+}

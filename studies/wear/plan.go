@@ -1,0 +1,312 @@
+package wear
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+)
+
+// Plan asks what bowlers do as lanes change: how long the line lasts that is best on the
+// fresh lane, and then which move or which other ball brings how much.
+//
+// Several sessions are played side by side. After each block of deliveries every line
+// is judged by deliveries that do not wear the lane: as many in each session, with
+// deviations that are the same for all lines and at all times. A line has fallen once
+// its share in the pocket is below Keep of that with which it began. Then all moves of
+// the laydown with all of the bowler's balls are tried, and the best is taken if it
+// brings more than chance explains, as deliveries show by which it was not chosen.
+type Plan struct {
+	// Lanes are fresh and oiled.
+	Lanes []lane.Lane
+
+	Seats []Seat
+
+	// Order holds the seats in the order of their deliveries; it is repeated.
+	Order []int
+
+	// Shots is the length of a session in deliveries. If a line has not fallen by its
+	// end, sessions are played on up to Limit to find out.
+	Shots, Limit int
+
+	// Block is the number of deliveries between judgements; 0 means DefaultBlock.
+	Block int
+
+	// Keep is the part of the share with which a line began below which it has fallen; 0
+	// means DefaultKeep.
+	Keep float64
+
+	// Sessions and Judged are how many sessions are played, and by how many deliveries
+	// over all of them a line is judged; 0 means DefaultPlanSessions and DefaultJudged.
+	Sessions, Judged int
+
+	// Limits bound the lines among which the best fresh one is sought.
+	Limits aim.Limits
+
+	// Farthest is how many boards the laydown may move either way; 0 means 8.
+	Farthest int
+
+	Seed     uint64
+	Settings physics.Settings
+	Workers  int
+
+	// Progress, if not nil, is told how many deliveries of each session are played.
+	Progress func(done, total int)
+}
+
+// Seat is a bowler on one of the lanes, with the balls that can be chosen. The setups'
+// lanes and lines do not matter.
+type Seat struct {
+	Lane  int
+	Balls []studies.Setup
+}
+
+// Defaults of a plan; Keep is a choice, as of a bowler who moves when a quarter is lost.
+const (
+	DefaultKeep         = 0.75
+	DefaultPlanSessions = 8
+	DefaultJudged       = 400
+	DefaultPlanLimit    = 240
+)
+
+// PlanResult is the plan of each seat.
+type PlanResult struct {
+	Seats []SeatPlan
+
+	// Played is how many deliveries of each session were played.
+	Played int
+
+	// After is each lane of the first session at the end.
+	After []*lane.OilMap
+}
+
+// SeatPlan is what a seat does.
+type SeatPlan struct {
+	// Fresh is the share in the pocket of the best line on the fresh lane, of the ball
+	// with which the seat begins.
+	Fresh studies.Count
+
+	// Stays is by which delivery the first line has fallen, the median over resampled
+	// sessions with its 95 % interval; +Inf where it has not by the last one.
+	// Where it had not in some of them when it was given up, a block later stands for
+	// that: it is then at least so much.
+	Stays    float64
+	Interval [2]float64
+
+	Stints []Stint
+}
+
+// Stint is a part of the sessions that a seat bowls on one line with one ball.
+type Stint struct {
+	From, To int // deliveries of the session, from 0; To is the last
+	Ball     int
+	Release  physics.Release
+
+	// Share is what the line has when the stint begins, End what it has at its end.
+	Share, End studies.Count
+
+	// Feet and Arrows are how many boards the line lies from the one before, positive
+	// toward the off side; Gain is what the change brought, on deliveries of its own.
+	Feet, Arrows float64
+	Gain         studies.Paired
+
+	// Fell says that the line had fallen by the end, and Stuck that no change brought
+	// more than chance explains.
+	Fell, Stuck bool
+
+	Judgements []Judgement
+}
+
+// Judgement is the share of a line before a delivery.
+type Judgement struct {
+	Shot  int
+	Share studies.Count
+}
+
+// planWork is a plan at work.
+type planWork struct {
+	Plan
+	ctx      context.Context
+	settings physics.Settings
+	lanes    [][]*lane.Wearing // by session and lane
+	seats    []*seatWork
+}
+
+// seatWork is a seat at its present line.
+type seatWork struct {
+	Seat
+	plan    SeatPlan
+	ball    int
+	release physics.Release
+	waits   int // blocks until a change is sought again
+	// hits of the first line by judgement, session and delivery, for the interval
+	first [][][]bool
+}
+
+// Run plays the sessions. The errors are those of [Study.Run] and of [aim.Search.Run].
+func (q Plan) Run(ctx context.Context) (PlanResult, error) {
+	if len(q.Lanes) == 0 || len(q.Seats) == 0 || len(q.Order) == 0 || q.Shots < 1 {
+		return PlanResult{}, errors.New("studies: nobody bowls")
+	}
+	if q.Block < 0 || q.Sessions < 0 || q.Judged < 0 || q.Farthest < 0 || !(q.Keep >= 0 && q.Keep <= 1) {
+		return PlanResult{}, fmt.Errorf("studies: blocks of %d, %d sessions, %d deliveries to judge by, moves of %d boards and a part of %g cannot be", q.Block, q.Sessions, q.Judged, q.Farthest, q.Keep)
+	}
+	q = q.Filled()
+	w := &planWork{Plan: q, ctx: ctx, settings: studies.ForManyShots(q.Settings)}
+	w.settings.EndOnly = true
+	if err := w.start(); err != nil {
+		return PlanResult{}, err
+	}
+	played := 0
+	for played < q.Shots || played < q.Limit && w.anyStands() {
+		to := min(played+q.Block, q.Limit)
+		if played < q.Shots {
+			to = min(to, q.Shots)
+		}
+		if err := w.play(played, to); err != nil {
+			return PlanResult{}, err
+		}
+		played = to
+		for i := range w.seats {
+			if err := w.judge(i, played); err != nil {
+				return PlanResult{}, err
+			}
+		}
+		if q.Progress != nil {
+			q.Progress(min(played, q.Shots), q.Shots)
+		}
+	}
+	result := PlanResult{Played: played}
+	for _, s := range w.seats {
+		last := &s.plan.Stints[len(s.plan.Stints)-1]
+		last.To = played - 1
+		s.plan.Stays, s.plan.Interval = w.stays(s)
+		result.Seats = append(result.Seats, s.plan)
+	}
+	for l := range q.Lanes {
+		result.After = append(result.After, w.lanes[0][l].Map)
+	}
+	return result, nil
+}
+
+// Filled is the plan with its defaults in place of zeros.
+func (q Plan) Filled() Plan {
+	for _, d := range []struct {
+		to    *int
+		usual int
+	}{{&q.Block, DefaultBlock}, {&q.Sessions, DefaultPlanSessions}, {&q.Judged, DefaultJudged}, {&q.Farthest, defaultFarthest}} {
+		if *d.to == 0 {
+			*d.to = d.usual
+		}
+	}
+	if q.Keep == 0 {
+		q.Keep = DefaultKeep
+	}
+	q.Limit = max(q.Limit, q.Shots)
+	return q
+}
+
+// start makes the lanes, and finds the best fresh line of each seat.
+func (w *planWork) start() error {
+	for range w.Sessions {
+		var list []*lane.Wearing
+		for _, l := range w.Lanes {
+			fresh, err := lane.NewWearing(l, defaultColumns, defaultRowSpacing)
+			if err != nil {
+				return err
+			}
+			list = append(list, fresh)
+		}
+		w.lanes = append(w.lanes, list)
+	}
+	for _, seat := range w.Seats {
+		s := &seatWork{Seat: seat}
+		best := studies.Count{}
+		var none error
+		for b := range seat.Balls {
+			setup := seat.Balls[b]
+			setup.Lane = w.Lanes[seat.Lane]
+			found, err := aim.Search{Setup: setup, Limits: w.Limits, By: aim.ByPocketShare, Shots: w.Judged, RunnersUp: -1, Seed: w.Seed, Settings: w.Settings, Workers: w.Workers}.Run(w.ctx)
+			if lost := (*aim.NoLineError)(nil); errors.As(err, &lost) {
+				none = err
+				continue
+			} else if err != nil {
+				return err
+			}
+			if share := found.Best.Pocket; best.Of == 0 || share.Hits > best.Hits {
+				best, s.ball, s.release = share, b, found.Best.Release
+			}
+		}
+		if best.Of == 0 {
+			return none
+		}
+		hits, err := w.hits(s, s.ball, s.release, judgedDraws)
+		if err != nil {
+			return err
+		}
+		s.first = append(s.first, hits)
+		s.plan.Fresh = countOf(hits)
+		s.plan.Stints = []Stint{{Ball: s.ball, Release: s.release, Share: s.plan.Fresh, End: s.plan.Fresh, Judgements: []Judgement{{0, s.plan.Fresh}}}}
+		w.seats = append(w.seats, s)
+	}
+	return nil
+}
+
+// anyStands reports whether a first line has not fallen.
+func (w *planWork) anyStands() bool {
+	for _, s := range w.seats {
+		if len(s.plan.Stints) == 1 && !s.plan.Stints[0].Fell {
+			return true
+		}
+	}
+	return false
+}
+
+// play throws the deliveries from one to another in all sessions.
+func (w *planWork) play(from, to int) error {
+	deliverers := make([]studies.Deliverer, len(w.seats))
+	for i, s := range w.seats {
+		var err error
+		if deliverers[i], err = s.Balls[s.ball].Repeatability.Deliverer(s.release); err != nil {
+			return err
+		}
+	}
+	settings := w.settings
+	settings.EndOnly, settings.ExchangeSpacing = false, exchangeSpacing
+	return studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) error {
+		for k := from; k < to; k++ {
+			i := w.Order[k%len(w.Order)]
+			s := w.seats[i]
+			oil := w.lanes[session][s.Lane]
+			l := w.Lanes[s.Lane]
+			l.Oil = oil.Map
+			setup := s.Balls[s.ball]
+			shot, err := thrower.Throw(l, setup.Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
+			if err != nil {
+				return fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
+			}
+			for _, e := range shot.Exchange {
+				oil.Exchange(e.Distance, e.Lateral, e.Length, setup.Ball.Memory.ContactWidth, e.Volume)
+			}
+		}
+		return w.ctx.Err()
+	})
+}
+
+// countOf counts hits over sessions.
+func countOf(hits [][]bool) studies.Count {
+	var c studies.Count
+	for _, session := range hits {
+		for _, h := range session {
+			c.Of++
+			if h {
+				c.Hits++
+			}
+		}
+	}
+	return c
+}

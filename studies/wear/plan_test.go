@@ -1,0 +1,95 @@
+package wear_test
+
+import (
+	"context"
+	"math"
+	"reflect"
+	"testing"
+
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/internal/usual"
+	"lanesim/studies/wear"
+)
+
+// few are lines enough for a test.
+var few = aim.Limits{Laydown: physics.Window{Min: 22, Max: 26}}
+
+// plannedBalls are one bowler's setups with the pin near the axis and far from it.
+func plannedBalls(t testing.TB) []studies.Setup {
+	t.Helper()
+	return []studies.Setup{usual.Setup(t, ball.Right, 3.4, usual.League()), usual.Setup(t, ball.Right, 6.1, usual.League())}
+}
+
+// A plan's stints follow on each other; what falls has lost what was said; a change
+// brings more than chance explains; and all of it does not depend on the workers.
+func TestPlan(t *testing.T) {
+	balls := plannedBalls(t)
+	q := wear.Plan{Lanes: []lane.Lane{balls[0].Lane}, Seats: []wear.Seat{{Balls: balls}}, Order: []int{0}, Shots: 40, Limit: 60, Block: 20, Sessions: 4, Judged: 100, Keep: 0.9, Farthest: 4, Limits: few,
+		Settings: physics.Settings{}, Workers: 1}
+	found, err := q.Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := found.Seats[0]
+	if found.Played < 40 || found.Played > 60 {
+		t.Errorf("%d played", found.Played)
+	}
+	for i, s := range p.Stints {
+		if i > 0 {
+			if before := p.Stints[i-1]; s.From != before.To+1 || !before.Fell || !s.Gain.Significant() || s.Gain.Difference() <= 0 {
+				t.Errorf("stint %d from %d after %+v", i, s.From, before)
+			}
+			if s.Feet == 0 && s.Ball == p.Stints[i-1].Ball && s.Arrows == 0 {
+				t.Error("a change to the same")
+			}
+		}
+		last := s.Judgements[len(s.Judgements)-1]
+		if s.Share.Of != 100 || s.End != last.Share || last.Shot != s.To+1 && i < len(p.Stints)-1 {
+			t.Errorf("stint %d: %+v", i, s)
+		}
+		fell := false
+		for _, j := range s.Judgements[1:] {
+			fell = fell || j.Share.Share() < q.Keep*s.Share.Share()
+		}
+		if fell != s.Fell {
+			t.Errorf("stint %d fell: %v", i, s.Fell)
+		}
+	}
+	if last := p.Stints[len(p.Stints)-1]; last.To != found.Played-1 {
+		t.Errorf("the last stint ends with %d of %d", last.To, found.Played)
+	}
+	if p.Interval[0] > p.Stays || p.Stays > p.Interval[1] || p.Fresh != p.Stints[0].Share {
+		t.Errorf("stays %v, %v", p.Stays, p.Interval)
+	}
+	q.Workers = 3
+	again, err := q.Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(found.Seats, again.Seats) {
+		t.Error("the plan depends on the workers")
+	}
+}
+
+// A line that keeps nearly nothing does not fall, and is played on to the limit; two
+// lanes wear apart.
+func TestPlanIsPlayedOn(t *testing.T) {
+	balls := plannedBalls(t)[:1]
+	l := balls[0].Lane
+	q := wear.Plan{Lanes: []lane.Lane{l, l}, Seats: []wear.Seat{{Balls: balls}, {Lane: 1, Balls: balls}}, Order: []int{0, 1, 1}, Shots: 6, Limit: 12, Block: 6, Sessions: 2, Judged: 40, Keep: 0.01, Limits: few}
+	found, err := q.Run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found.Played != 12 || len(found.Seats[0].Stints) != 1 || !math.IsInf(found.Seats[0].Stays, 1) {
+		t.Errorf("%d played, %+v", found.Played, found.Seats[0])
+	}
+	volume := func(i int) float64 { return found.After[i].Volume(0, l.Length) }
+	if fresh := l.Oil.Volume(0, l.Length); !(volume(1) < volume(0) && volume(0) < fresh) {
+		t.Errorf("twice as many on the second lane: %v and %v mL of %v", volume(0)*1e6, volume(1)*1e6, fresh*1e6)
+	}
+}
