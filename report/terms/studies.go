@@ -49,7 +49,7 @@ var comparing = []Term{
 	{Name: "matrix", Also: []string{"pairs", "answer"},
 		Text: "The differences of all pairs of balls, lines or lanes for every bowler in one table, with the answer before it. Details follow for the first pair or for those asked for.",
 		From: Defined},
-	{Name: "plan", Also: []string{"timeline", "stint", "of fresh", "brings", "change", "fell"},
+	{Name: "session plan", Also: []string{"timeline", "stint", "of fresh", "brings", "change", "fell"},
 		Text: "What a bowler does as a lane changes: the best fresh line until it has fallen, then the move or the other ball that brings most, with the shots of each. Shares are of deliveries that do not wear the lane; of fresh is against the best fresh line.",
 		From: Defined},
 	{Name: "edge of the search", Also: []string{"on edge"},
