@@ -128,7 +128,7 @@ func capital(s string) string {
 	return s
 }
 
-// table makes a table of a grid. The first column heads its row.
+// table makes a table of a grid. The first column heads its row, unless it has numbers.
 func (m *marker) table(g report.Grid) table {
 	var t table
 	columns := 0
@@ -170,7 +170,7 @@ func (m *marker) table(g report.Grid) table {
 				c.Scope = "col"
 			case i < heads && len(row) > 1 && heads == 1:
 				c.Scope = "col"
-			case j == 0:
+			case j == 0 && len(g.Left) > 0 && g.Left[0]:
 				c.Scope = "row"
 			}
 			c.Pieces = []piece{{Text: text}}
