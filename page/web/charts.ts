@@ -73,7 +73,7 @@ export function chart(c: Chart): SVGElement {
   }
   const ends: { y: number; letter: string; x: number }[] = [];
   for (const curve of c.curves ?? []) {
-    const which = curve.letter.toLowerCase();
+    const which = /^[AB]$/.test(curve.letter) ? curve.letter.toLowerCase() : "";
     if (curve.band && curve.band.length > 1) {
       const up = curve.band.map(([px, , high]) => `${x(px).toFixed(1)},${y(high).toFixed(1)}`);
       const down = curve.band.map(([px, low]) => `${x(px).toFixed(1)},${y(low).toFixed(1)}`).reverse();

@@ -103,7 +103,7 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
     const board = scene.paths[side].at(scene.end).board;
     return { side, board, reaches: shot.status === "pins", words: shot.status === "pins" ? `${board.toFixed(1)} ${shot.hit}` : shot.status, y: f.y(board) };
   });
-  ends.sort((a, b) => a.y - b.y);
+  ends.sort((a, b) => Math.round((a.y - b.y) / 2)); // A first where they are one
   const both = ends[0]!.reaches && ends[1]!.reaches;
   const line = type + 4;
   // The boards between them stand in the middle: they need a line of their own.

@@ -122,7 +122,7 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
     const at = scene.paths[side].at(scene.end);
     return { side, at, reaches: shot.status === "pins", words: shot.status === "pins" ? at.board.toFixed(1) : shot.status, y: f.y(at.board) };
   });
-  const reaching = ends.filter((e) => e.reaches).sort((a, b) => a.y - b.y);
+  const reaching = ends.filter((e) => e.reaches).sort((a, b) => Math.round((a.y - b.y) / 2));
   const placed = apart(reaching.map((e) => e.y), reaching.map(() => type + 3), f.top, f.bottom, 0);
   reaching.forEach((e, i) => {
     const width = text(c, letters[e.side], f.right + 5, placed[i]!, { size: type + 1, bold: true, colour: theme.ink, baseline: "middle" });

@@ -38,13 +38,14 @@ async function start(): Promise<void> {
     if (shots.rest && app.good) void writeLink(app.good, hello);
   });
   app.on("trouble", (trouble) => {
-    const nearest = trouble.is === "noline" && trouble.nearest !== null ? ` The nearest that it comes to is board ${trouble.nearest.toFixed(1)}.` : "";
-    const said = words(trouble);
-    stage.stale(said.includes("board") ? said : said + nearest);
-    write(byID("status"), said);
+    const good = app.good;
+    const whose = trouble.is === "noline" ? `${trouble.side.toUpperCase()}: ` : "";
+    stage.stale(`${whose}${words(trouble)}. The picture is of the shots before.`, good && trouble.is === "noline" ? () => app.become(good) : undefined);
+    write(byID("status"), whose + words(trouble));
     menu.trouble(trouble);
   });
   fold();
+  addEventListener("beforeprint", () => (byID<HTMLDetailsElement>("assumed").open = true));
   await follow(hello, menu);
   if (refused && (refused.is === "problems" || refused.is === "failed")) menu.refused("The file that this page was made with", refused);
   addEventListener("hashchange", () => {

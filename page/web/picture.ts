@@ -44,7 +44,7 @@ export function picture(stage: Stage): Promise<Blob | null> {
     wrapped(c, row.unit ? `${row.label}, ${row.unit}` : row.label, x, 572, column - 8);
     const line = (words: string, letter: string, y: number) => {
       text(c, letter, x, y, { size: 13, bold: true, colour: light.ink });
-      text(c, words || "–", x + 40, y, { size: 14, colour: light.ink });
+      text(c, words || "–", x + 47, y, { size: 14, colour: light.ink });
     };
     line(row.a, "A", 618);
     line(row.b, "B", 642);

@@ -27,7 +27,10 @@ export class Stage {
     this.lane = new View(byID("lane"), all);
     this.inset = new View(byID("inset"), all);
     this.balls = new View(byID("balls"), all);
-    onTheme(all);
+    onTheme(() => {
+      for (const view of [this.lane, this.inset, this.balls]) view.refit();
+      this.draw();
+    });
     this.button.addEventListener("click", () => (this.playing ? this.pause() : this.play()));
     this.scrub.addEventListener("input", () => {
       this.pause();
@@ -55,12 +58,12 @@ export class Stage {
   }
 
   /** Greys the picture: it is not of the present inputs. */
-  stale(message: string): void {
+  stale(message: string, back?: () => void): void {
     this.pause();
     byID("stage").classList.add("stale");
     const note = byID("nopicture");
     note.hidden = false;
-    note.replaceChildren(h("p", {}, message));
+    note.replaceChildren(h("p", {}, message), ...(back ? [h("button", { type: "button", click: back }, "Take back the last change")] : []));
   }
 
   play(): void {

@@ -75,14 +75,14 @@ export function choose(choice: "auto" | "light" | "dark"): void {
 /** Calls back whenever the theme changes by itself: the system's choice, or print. */
 export function onTheme(draw: () => void): void {
   preferred.addEventListener("change", draw);
-  addEventListener("beforeprint", () => {
-    printing = true;
+  // Print has sizes of its own, which must be there before it is laid out.
+  const print = (now: boolean) => {
+    printing = now;
+    document.documentElement.classList.toggle("printing", now);
     draw();
-  });
-  addEventListener("afterprint", () => {
-    printing = false;
-    draw();
-  });
+  };
+  addEventListener("beforeprint", () => print(true));
+  addEventListener("afterprint", () => print(false));
 }
 
 export function font(size: number, bold = false): string {

@@ -8,6 +8,8 @@ export interface Size {
   height: number;
 }
 
+const printing = () => document.documentElement.classList.contains("printing");
+
 export class View {
   readonly size: Size = { width: 0, height: 0 };
   private readonly still: HTMLCanvasElement;
@@ -42,12 +44,17 @@ export class View {
     if (width === this.size.width && height === this.size.height) return false;
     this.size.width = width;
     this.size.height = height;
-    const scale = Math.max(1, devicePixelRatio);
+    const scale = Math.max(printing() ? 3 : 1, devicePixelRatio);
     for (const canvas of [this.still, this.moving]) {
       canvas.width = Math.round(width * scale);
       canvas.height = Math.round(height * scale);
     }
     return true;
+  }
+
+  /** Takes the place's size now, where waiting for the next layout is too late: in print. */
+  refit(): void {
+    this.fit();
   }
 
   drawStill(draw: (c: Context, size: Size) => void): void {
@@ -60,10 +67,12 @@ export class View {
 
   private draw(canvas: HTMLCanvasElement, draw: (c: Context, size: Size) => void): void {
     if (!this.shown) return;
+    if (printing()) canvas.width = Math.round(this.size.width * 3); // empties it
     const c = canvas.getContext("2d")!;
     const scale = canvas.width / this.size.width;
     c.setTransform(scale, 0, 0, scale, 0, 0);
-    c.clearRect(0, 0, this.size.width, this.size.height);
+    // Chromium prints the commands again, and clearing would clear the canvas below, too.
+    if (!printing()) c.clearRect(0, 0, this.size.width, this.size.height);
     draw(c, this.size);
   }
 }
