@@ -47,6 +47,7 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
   const problem = h("p", { class: "wrong", id: `${id}-wrong`, hidden: true });
   const what = h("button", { type: "button", class: "what", "aria-label": `What is ${input.label.toLowerCase()}?`, click: () => explain(input) }, "?");
   const row = h("div", { class: `row ${input.kind}`, "data-key": input.key, "data-side": input.of === "each" ? side : "both" });
+  let wrongWith = "";
   const made = input.kind === "number" ? slider() : input.kind === "choice" ? choice() : field();
   row.append(problem);
   return {
@@ -55,6 +56,8 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
     row,
     show: made,
     wrong(message) {
+      if (message === wrongWith) return;
+      wrongWith = message;
       problem.hidden = message === "";
       write(problem, message);
       for (const element of row.querySelectorAll("input,select")) {
@@ -92,7 +95,8 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
     typed.addEventListener("change", () => {
       const text = typed.value.trim().replace(",", ".");
       if (text === "") return;
-      app.set(input.key, side, /^[-+]?[\d.]+$/.test(text) ? `${text}${input.unit ? ` ${input.unit}` : ""}` : text, true);
+      const bare = !/[a-z°"']/i.test(text); // "3 1/2" is meant in the unit beside it
+      app.set(input.key, side, bare && input.unit ? `${text} ${input.unit}` : text, true);
     });
     row.append(h("label", { for: id }, input.label, of && h("span", { class: "hidden" }, of)), shown, h("div", { class: "slide" }, range, typed, what));
     return (value) => {

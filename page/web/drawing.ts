@@ -3,7 +3,7 @@
 
 import { foot, type Path, type Scene } from "./path";
 import { PATH, type Lane } from "./protocol";
-import { dashes, font, oilColour, type Theme } from "./theme";
+import { dashes, font, letters, oilColour, type Theme } from "./theme";
 
 export type Context = CanvasRenderingContext2D;
 
@@ -151,13 +151,16 @@ export function drawPins(c: Context, f: Frame, lane: Lane, theme: Theme): void {
   });
 }
 
-/** The balls at the scene's time, each with its letter. */
+/** The balls at the scene's time, each with its letter; with both where they cover each other. */
 export function drawMarkers(c: Context, f: Frame, scene: Scene, theme: Theme, radius: number): void {
-  for (const side of [1, 0] as const) {
+  const shown = ([1, 0] as const).flatMap((side) => {
     const at = scene.paths[side].at(scene.time);
-    if (scene.paths[side].count === 0 || at.distance < f.from - 0.01) continue;
-    const x = f.x(at.distance);
-    const y = Math.min(f.bottom, Math.max(f.top, f.y(at.board)));
+    if (scene.paths[side].count === 0 || at.distance < f.from - 0.01) return [];
+    return [{ side, x: f.x(at.distance), y: Math.min(f.bottom, Math.max(f.top, f.y(at.board))) }];
+  });
+  const [b, a] = shown;
+  const covered = a !== undefined && b !== undefined && Math.hypot(a.x - b.x, a.y - b.y) < 0.9 * radius;
+  for (const { side, x, y } of shown) {
     c.beginPath();
     c.arc(x, y, radius, 0, 2 * Math.PI);
     c.fillStyle = theme.ground;
@@ -165,7 +168,8 @@ export function drawMarkers(c: Context, f: Frame, scene: Scene, theme: Theme, ra
     c.lineWidth = 2.5;
     c.strokeStyle = theme.paths[side];
     c.stroke();
-    text(c, side === 0 ? "A" : "B", x, y + 0.5, { size: Math.round(radius * 1.35), bold: true, align: "center", baseline: "middle", colour: theme.ink });
+    const letter = covered ? "AB" : letters[side];
+    text(c, letter, x, y + 0.5, { size: Math.round(radius * (covered ? 1.05 : 1.35)), bold: true, align: "center", baseline: "middle", colour: theme.ink });
   }
 }
 

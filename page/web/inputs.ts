@@ -36,8 +36,12 @@ export class Inputs {
   private show(): void {
     for (const c of this.controls) {
       const value = this.app.values[c.key];
-      if (value) c.show(value[c.side]);
+      if (!value) continue;
+      c.show(value[c.side]);
+      // What B has other than A is marked, so that one sees what is compared.
+      if (c.row.dataset["side"] === "b") c.row.classList.toggle("differs", value.a.text !== value.b.text);
     }
+    byID("whose").hidden = this.app.values["bowler.aim"]?.a.text !== "pocket";
   }
 
   /** Puts those shown from the start into a place, the others behind "more". */

@@ -34,15 +34,13 @@ async function start(): Promise<void> {
   const menu = new Menu(app, stage);
   app.on("shots", (shots) => {
     stage.show(shots);
-    byID("message").hidden = true;
     if (shots.rest && app.good) void writeLink(app.good, hello);
   });
   app.on("trouble", (trouble) => {
     const good = app.good;
     const whose = trouble.is === "noline" ? `${trouble.side.toUpperCase()}: ` : "";
-    stage.stale(`${whose}${words(trouble)}. The picture is of the shots before.`, good && trouble.is === "noline" ? () => app.become(good) : undefined);
+    stage.stale(`${whose}${words(trouble)}. The picture is of the shots before.`, good ? () => app.become(good) : undefined);
     write(byID("status"), whose + words(trouble));
-    menu.trouble(trouble);
   });
   fold();
   addEventListener("beforeprint", () => (byID<HTMLDetailsElement>("assumed").open = true));

@@ -1,7 +1,7 @@
 // Files and links: what is opened, saved, copied and printed, and what was wrong with it.
 
-import { words, type App, type Trouble } from "./app";
-import { byID, h, list, save, write } from "./dom";
+import { words, type App } from "./app";
+import { byID, h, save, write } from "./dom";
 import { picture } from "./picture";
 import type { Failed, Opened, Pick, Problems } from "./protocol";
 import type { Stage } from "./stage";
@@ -31,17 +31,15 @@ export class Menu {
     });
     press("reset", () => {
       this.dialog.close();
-      app.become({ base: app.ready.examples[0]!.base, sets: {}, aim: "same" });
+      byID("picks").hidden = true;
+      app.become(app.ready.state);
     });
     this.examples();
     this.files();
     for (const radio of document.querySelectorAll<HTMLInputElement>("input[name=look]")) {
-      radio.addEventListener("change", () => {
-        choose(radio.value as "auto" | "light" | "dark");
-        stage.draw();
-      });
+      radio.addEventListener("change", () => choose(radio.value as "auto" | "light" | "dark"));
     }
-    if (app.ready.start) this.file = { name: "file", text: app.ready.start };
+    if (app.ready.start) void this.offer(app.ready.start);
   }
 
   private examples(): void {
@@ -93,9 +91,16 @@ export class Menu {
     this.message.hidden = true;
     this.picks(reply);
     this.app.become(reply.state);
-    const several = reply.names.lanes.length > 1 || reply.names.bowlers.length > 1 || reply.names.balls.length > 2;
-    if (!several) this.dialog.close();
+    if (byID("picks").hidden) this.dialog.close();
+    else if (!this.dialog.open) this.dialog.showModal();
     this.toast(`${file.name} is open.${reply.cautions.length ? ` ${reply.cautions.join(" ")}` : ""}`);
+  }
+
+  /** Offers the other lanes, bowlers and balls of the file that the page was made with. */
+  private async offer(text: string): Promise<void> {
+    this.file = { name: "file", text };
+    const reply = await this.app.engine.ask({ do: "open", text, name: "file" });
+    if (reply.is === "opened") this.picks(reply);
   }
 
   /** Choices among several lanes, bowlers and balls of a file. */
@@ -117,7 +122,6 @@ export class Menu {
     if (names.lanes.length > 1) rows.push(one("Lane of the file", names.lanes, picked.lane, (i) => ({ ...picked, lane: i })));
     place.hidden = rows.length === 0;
     place.replaceChildren(...rows);
-    if (rows.length > 0 && !this.dialog.open) this.dialog.showModal();
   }
 
   /** A file that could not be opened, with all that is wrong with it. */
@@ -127,14 +131,7 @@ export class Menu {
     this.say(h("p", {}, h("b", {}, `${name} could not be opened.`), " The shots shown are those from before."), ...texts.map((text) => h("pre", { tabindex: 0, role: "region", "aria-label": "Place of the fault" }, text)));
   }
 
-  /** What keeps the present inputs from being thrown, with a way back. */
-  trouble(trouble: Trouble): void {
-    if (trouble.is === "noline") return;
-    const good = this.app.good;
-    const texts = trouble.is === "problems" ? list(trouble.problems.map((p) => (p.hint ? `${p.message} (${p.hint})` : p.message))) : h("p", {}, words(trouble));
-    this.say(texts, good && h("button", { type: "button", click: () => this.app.become(good) }, "Take back the last change"));
-  }
-
+  /** Says something about a file or a link, until it is closed. */
   say(...parts: (Node | false | undefined)[]): void {
     this.message.hidden = false;
     const close = h("button", { type: "button", class: "close", "aria-label": "Close the message", click: () => (this.message.hidden = true) }, "×");
@@ -168,6 +165,6 @@ export class Menu {
   private async saveScenario(): Promise<void> {
     const reply = await this.app.engine.ask({ do: "file", state: this.app.state });
     if (reply.is === "file") save(new Blob([reply.text], { type: "application/yaml" }), reply.name);
-    else if (reply.is === "problems" || reply.is === "failed") this.trouble(reply);
+    else if (reply.is === "problems" || reply.is === "failed") this.say(h("p", {}, `There is no scenario to be saved: ${words(reply)}`));
   }
 }

@@ -59,6 +59,18 @@ export const letters = ["A", "B"] as const;
 const preferred = matchMedia("(prefers-color-scheme: dark)");
 let chosen: "auto" | "light" | "dark" = "auto";
 let printing = false;
+const listeners: (() => void)[] = [];
+const redraw = () => listeners.forEach((draw) => draw());
+preferred.addEventListener("change", redraw);
+
+// Print has sizes of its own, which must be there before it is laid out.
+const print = (now: boolean) => {
+  printing = now;
+  document.documentElement.classList.toggle("printing", now);
+  redraw();
+};
+addEventListener("beforeprint", () => print(true));
+addEventListener("afterprint", () => print(false));
 
 /** The theme to draw with now. */
 export function theme(): Theme {
@@ -70,19 +82,12 @@ export function theme(): Theme {
 export function choose(choice: "auto" | "light" | "dark"): void {
   chosen = choice;
   document.documentElement.dataset["theme"] = choice;
+  redraw();
 }
 
-/** Calls back whenever the theme changes by itself: the system's choice, or print. */
+/** Calls back whenever the theme changes: by the device, by choice, or for print. */
 export function onTheme(draw: () => void): void {
-  preferred.addEventListener("change", draw);
-  // Print has sizes of its own, which must be there before it is laid out.
-  const print = (now: boolean) => {
-    printing = now;
-    document.documentElement.classList.toggle("printing", now);
-    draw();
-  };
-  addEventListener("beforeprint", () => print(true));
-  addEventListener("afterprint", () => print(false));
+  listeners.push(draw);
 }
 
 export function font(size: number, bold = false): string {
