@@ -104,14 +104,14 @@ func holeSteps(l Layout) []Step {
 	if g.Thumb == nil {
 		middles := (g.Middle.Diameter + g.Ring.Diameter + 2*g.Bridge) / 4
 		return []Step{
-			{Name: "Finger holes", Value: fractionOf(middles, drilledParts), How: fmt.Sprintf("from the grip centre along the midline to each side: the middles of the finger holes, the middle finger's to the %s. The bridge between their edges is %s.", middleSide, bridge)},
+			{Name: "Finger holes", Value: sized("", middles, drilledParts), How: fmt.Sprintf("from the grip centre along the midline to each side: the middles of the finger holes, the middle finger's to the %s. The bridge between their edges is %s.", middleSide, bridge)},
 			pitches,
 		}
 	}
 	half := (g.MiddleSpan + g.RingSpan) / 4
 	return []Step{
-		{Name: "Thumb hole", Value: fractionOf(half, drilledParts), How: "from the grip centre along the centre line, away from the fingers' end: the near edge of the thumb hole (half the mean cut span). Its middle is half its diameter further."},
-		{Name: "Cut spans", Value: cutSpans(l), How: fmt.Sprintf("from that hole's edge to the edges of the finger holes, on lines from its middle, the middle finger's to the %s, both at the same angle to the centre line.", middleSide)},
+		{Name: "Thumb hole", Value: sized("", half, drilledParts), How: "from the grip centre along the centre line, away from the fingers' end: the near edge of the thumb hole (half the mean cut span). Its middle is half its diameter further."},
+		{Name: "Cut spans", Value: cutSpans(l), How: fmt.Sprintf("from that hole's edge to the edges of the finger holes, on lines from its middle, the middle finger's to the %s; the centre line runs midway between the middles of both holes.", middleSide)},
 		{Name: "Bridge", Value: bridge, How: "between the edges of the finger holes, both on their span lines: swing the spans until it fits."},
 		pitches,
 	}
@@ -120,7 +120,7 @@ func holeSteps(l Layout) []Step {
 // cutSpans tells both cut spans.
 func cutSpans(l Layout) string {
 	g, w := l.Drilling.Grip, l.Written
-	middle, ring := size(w.span("span", "middle"), g.MiddleSpan, drilledParts), size(w.span("span", "ring"), g.RingSpan, drilledParts)
+	middle, ring := sized(w.span("span", "middle"), g.MiddleSpan, drilledParts), sized(w.span("span", "ring"), g.RingSpan, drilledParts)
 	return "middle " + middle + ", ring " + ring
 }
 

@@ -66,9 +66,19 @@ type sheetReader struct {
 	t     *testing.T
 	steps map[string]report.Step
 	holes [][]string
+	byMM  bool // whether what is rounded in inches is read in mm, if these stand there
 }
 
-func (s sheetReader) value(step string) float64 { return readSize(s.t, s.steps[step].Value) }
+var printedMM = regexp.MustCompile(`^≈ [^,]+, ([\d.]+) mm`)
+
+func (s sheetReader) size(text string) float64 {
+	if m := printedMM.FindStringSubmatch(text); m != nil && s.byMM {
+		return readSize(s.t, m[1]+" mm")
+	}
+	return readSize(s.t, text)
+}
+
+func (s sheetReader) value(step string) float64 { return s.size(s.steps[step].Value) }
 
 // says reports which of two words a step says; it must be one.
 func (s sheetReader) says(step, yes, no string) bool {
@@ -83,7 +93,7 @@ func (s sheetReader) says(step, yes, no string) bool {
 func (s sheetReader) width(finger string) float64 {
 	for _, r := range s.holes {
 		if r[0] == finger {
-			return readSize(s.t, r[1])
+			return s.size(r[1])
 		}
 	}
 	s.t.Fatalf("no hole of the %s finger", finger)
@@ -139,15 +149,20 @@ func (s sheetReader) mark(radius float64, pin, psa r3.Vec) map[string]r3.Vec {
 	thumbWidth := s.width("thumb")
 	thumb, away := walk(r3.Vec{X: 1}, r3.Vec{Z: -1}, s.value("Thumb hole")+thumbWidth/2, radius)
 	spans := strings.Split(strings.TrimPrefix(s.steps["Cut spans"].Value, "middle "), ", ring ")
-	a := (thumbWidth/2 + readSize(s.t, spans[0]) + s.width("middle")/2) / radius
-	b := (thumbWidth/2 + readSize(s.t, spans[1]) + s.width("ring")/2) / radius
+	a := (thumbWidth/2 + s.size(spans[0]) + s.width("middle")/2) / radius
+	b := (thumbWidth/2 + s.size(spans[1]) + s.width("ring")/2) / radius
 	c := (s.width("middle")/2 + s.value("Bridge") + s.width("ring")/2) / radius
 	apart := math.Acos((math.Cos(c) - math.Cos(a)*math.Cos(b)) / (math.Sin(a) * math.Sin(b))) // spherical law of cosines
 	line := r3.Scale(-1, away)
 	half := apart / 2 * 180 / math.Pi
 	places["thumb"] = thumb
-	places["middle"], _ = walk(thumb, turn(thumb, line, -side*half), a*radius, radius)
-	places["ring"], _ = walk(thumb, turn(thumb, line, side*half), b*radius, radius)
+	place := func(swung float64) { // by an angle in degrees about the thumb hole's middle
+		places["middle"], _ = walk(thumb, turn(thumb, line, swung-side*half), a*radius, radius)
+		places["ring"], _ = walk(thumb, turn(thumb, line, swung+side*half), b*radius, radius)
+	}
+	place(0)
+	between := r3.Add(places["middle"], places["ring"])
+	place(-math.Atan2(r3.Dot(between, r3.Cross(thumb, line)), r3.Dot(between, line)) * 180 / math.Pi)
 	return places
 }
 
@@ -224,40 +239,51 @@ func laidOutOf(t *testing.T, text string) report.Layout {
 }
 
 // Whoever marks a ball by the sheet finds pin, PSA and holes where the layout puts
-// them, within 1/64 in.
+// them: within 1/64 in by a tape in inches, although the roundings of thumb hole, span and
+// bridge add up, and much nearer by a rule in mm where the inches are rounded.
+// LANESIM_SHEETS=20000 draws as many sheets.
 func TestMarkingByTheSheet(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 7))
-	worst := map[string]float64{}
-	for k := range 200 {
-		text := randomSheet(r, k%4 == 0)
-		l := laidOutOf(t, text)
-		sheet := report.NewDrillSheet(l, report.Flare{})
-		reader := sheetReader{t, map[string]report.Step{}, sheet.Holes}
-		for _, s := range sheet.Steps {
-			reader.steps[s.Name] = s
-		}
-		pin := r3.Unit(r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
-		other := r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()}
-		psa := r3.Unit(r3.Sub(other, r3.Scale(r3.Dot(other, pin), pin)))
-		radius := l.Drilling.Radius / units.Inch
-		got := reader.mark(radius, pin, psa)
-		f := l.Drilling.Before.Frame
-		want := map[string]r3.Vec{"pin": f.Pin, "PSA": f.PSA, "PAP": f.PAP}
-		for _, h := range l.Drilling.Holes {
-			want[h.Name] = h.Mouth
-		}
-		if len(got) != len(want) {
-			t.Fatalf("marked %v, wanted %v", got, want)
-		}
-		for name, place := range want {
-			off := math.Atan2(r3.Norm(r3.Cross(place, got[name])), r3.Dot(place, got[name])) * radius
-			worst[name] = max(worst[name], off)
-			if !(off < 1.0/64) {
-				t.Errorf("%s is %.4f in off\n%s%+v", name, off, text, reader.steps)
+	draws := 200
+	if n, err := strconv.Atoi(os.Getenv("LANESIM_SHEETS")); err == nil {
+		draws = n
+	}
+	for _, by := range []struct {
+		byMM bool
+		most float64 // in
+	}{{true, 1.0 / 128}, {false, 1.0 / 64}} {
+		r := rand.New(rand.NewPCG(3, 7))
+		worst := map[string]float64{}
+		for k := range draws {
+			text := randomSheet(r, k%4 == 0)
+			l := laidOutOf(t, text)
+			sheet := report.NewDrillSheet(l, report.Flare{})
+			reader := sheetReader{t, map[string]report.Step{}, sheet.Holes, by.byMM}
+			for _, s := range sheet.Steps {
+				reader.steps[s.Name] = s
+			}
+			pin := r3.Unit(r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
+			other := r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()}
+			psa := r3.Unit(r3.Sub(other, r3.Scale(r3.Dot(other, pin), pin)))
+			radius := l.Drilling.Radius / units.Inch
+			got := reader.mark(radius, pin, psa)
+			f := l.Drilling.Before.Frame
+			want := map[string]r3.Vec{"pin": f.Pin, "PSA": f.PSA, "PAP": f.PAP}
+			for _, h := range l.Drilling.Holes {
+				want[h.Name] = h.Mouth
+			}
+			if len(got) != len(want) {
+				t.Fatalf("marked %v, wanted %v", got, want)
+			}
+			for name, place := range want {
+				off := math.Atan2(r3.Norm(r3.Cross(place, got[name])), r3.Dot(place, got[name])) * radius
+				worst[name] = max(worst[name], off)
+				if !(off < by.most) {
+					t.Errorf("%s is %.4f in off\n%s%+v", name, off, text, reader.steps)
+				}
 			}
 		}
+		t.Logf("in mm %v, at the worst, in: %v", by.byMM, worst)
 	}
-	t.Logf("at the worst, in: %v", worst)
 }
 
 // Every size that a person wrote stands on the sheet as it was written.
