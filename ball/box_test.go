@@ -83,43 +83,61 @@ func TestAHoleTakesItsMassTimesItsDistance(t *testing.T) {
 	}
 }
 
-// A pitched hole with its insert, cut into cubes of a fiftieth of an inch.
-func TestAHoleByCubes(t *testing.T) {
+// Pitched holes with what lines them, cut into cubes of 1/50, 1/100 and 1/200 in: the sums
+// come to the closed form, to within 0.05 % with the finest. The cubes cut by a wall leave
+// an error of the size of a lattice's in a circle, which falls unevenly.
+func TestHolesByCubes(t *testing.T) {
 	s := boxed(3*units.Ounce, 2*units.Inch)
 	g := DefaultGrip()
+	g.Thumb.Forward, g.Thumb.Lateral = -0.25*units.Inch, 0.125*units.Inch
+	g.Middle.Forward = 0.25 * units.Inch
 	_, d, err := s.Drill(DefaultPAP(), Right, g)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := d.Holes[0]
-	const cube = units.Inch / 50
-	var moment r3.Vec
+	for i, h := range d.Holes {
+		c := d.Weights[i].Change
+		want := r3.Vec{X: c.Top, Y: c.Side, Z: c.FingerThumb}
+		var off []float64
+		for _, parts := range []float64{50, 100, 200} {
+			off = append(off, r3.Norm(r3.Sub(want, byCubes(h, g.ShellDensity, d.Radius, units.Inch/parts)))/r3.Norm(want))
+		}
+		t.Logf("%s: off by %.2e, %.2e, %.2e", h.Name, off[0], off[1], off[2])
+		if off[0] > 0.01 || off[2] > 5e-4 || off[2] >= off[0] {
+			t.Errorf("%s: %v kg, by cubes off by %v", h.Name, want, off)
+		}
+	}
+}
+
+// byCubes sums the change of the static weights by a hole over cubes.
+func byCubes(h DrilledHole, shell, radius, cube float64) r3.Vec {
+	var sum r3.Vec
 	e1 := perpendicular(h.Axis)
 	e2 := r3.Cross(h.Axis, e1)
-	top := r3.Scale(d.Radius, h.Mouth)
+	top := r3.Scale(radius, h.Mouth)
 	n := int(h.Diameter/2/cube) + 2
 	for i := -n; i <= n; i++ {
 		for j := -n; j <= n; j++ {
 			u, v := (float64(i)+0.31)*cube, (float64(j)+0.47)*cube
-			for k := -20; float64(k)*cube < h.Depth+cube; k++ {
-				z := (float64(k) + 0.5) * cube
-				p := r3.Add(top, r3.Add(r3.Scale(u, e1), r3.Add(r3.Scale(v, e2), r3.Scale(z, h.Axis))))
-				across := math.Sqrt(u*u + v*v)
-				if across > h.Diameter/2 || z > h.Depth || r3.Norm(p) > d.Radius {
+			across := math.Sqrt(u*u + v*v)
+			if across > h.Diameter/2 {
+				continue
+			}
+			line := r3.Add(top, r3.Add(r3.Scale(u, e1), r3.Scale(v, e2)))
+			for z := -0.4*units.Inch + cube/2; z <= h.Depth; z += cube {
+				p := r3.Add(line, r3.Scale(z, h.Axis))
+				if r3.Dot(p, p) > radius*radius {
 					continue
 				}
-				m := -g.ShellDensity
-				if z <= h.Insert.Length && across > h.Insert.Inner/2 {
+				m := -shell
+				if h.Insert != nil && z <= h.Insert.Length && across > h.Insert.Inner/2 {
 					m += h.Insert.Density
 				}
-				moment = r3.Add(moment, r3.Scale(m*cube*cube*cube/d.Radius, p))
+				sum = r3.Add(sum, r3.Scale(m*cube*cube*cube/radius, p))
 			}
 		}
 	}
-	got := r3.Vec{X: d.Weights[0].Change.Top, Y: d.Weights[0].Change.Side, Z: d.Weights[0].Change.FingerThumb}
-	if off := r3.Norm(r3.Sub(got, moment)) / r3.Norm(moment); off > 0.01 {
-		t.Errorf("%v kg, by cubes %v", got, moment)
-	}
+	return sum
 }
 
 // Hands mirror.

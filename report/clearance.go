@@ -93,16 +93,21 @@ func clearanceText(c Clearance) string {
 	return text
 }
 
+// meeting is the distance in m below which the bottoms of holes are said to meet.
+const meeting = units.Inch / 64
+
 // ClearanceWarning says what is too near, "" if nothing is. The holes of the usual
 // grips are the program's own assumption: how near they come to each other stands in
-// the table only.
+// the table only, unless they meet.
 func ClearanceWarning(l Layout) string {
 	var near []string
-	over := false
+	over, assumed := false, false
 	for _, c := range l.Clearances {
-		if !c.short() || c.Kind == "bottoms" && l.Drilling.Grip.Kind != ball.CustomGrip {
+		usual := c.Kind == "bottoms" && l.Drilling.Grip.Kind != ball.CustomGrip
+		if !c.short() || usual && c.Distance > meeting {
 			continue
 		}
+		assumed = assumed || usual
 		text := c.What
 		if c.Lane != "" {
 			text += " on " + c.Lane
@@ -114,6 +119,9 @@ func ClearanceWarning(l Layout) string {
 		return ""
 	}
 	text := fmt.Sprintf("%s for %s: small clearances (least distances assumed, set under settings.clearances): %s", l.Ball, l.Bowler, strings.Join(near, "; "))
+	if assumed {
+		text += ". Depths and pitches of the usual grip are assumed: give the holes' own before drilling"
+	}
 	if over {
 		text += ". Here " + notFelt
 	}

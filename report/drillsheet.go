@@ -87,7 +87,7 @@ func holeTable(l Layout) [][]string {
 		}
 		rows = append(rows, []string{h.Name, sized(w[path+"diameter"], h.Diameter, drilledParts), sized(w[path+"depth"], h.Depth, drilledParts),
 			pitch(w[path+"forward"]+w[path+"reverse"], h.Forward, drilledParts, "forward", "reverse"),
-			pitch(w[path+"lateral"], h.Lateral, drilledParts, axisSide(d.Hand), otherSide(d.Hand)),
+			pitch(w[path+"lateral"]+w[path+"left"]+w[path+"right"], h.Lateral, drilledParts, axisSide(d.Hand), otherSide(d.Hand)),
 			insertText(h, w), span, strings.Trim(h.Oval+"; "+h.Bevel, "; ")})
 	}
 	return rows

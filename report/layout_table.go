@@ -131,7 +131,7 @@ func holesSection(l Layout) Section {
 		add(", diameter", sized(w[path+"diameter"], h.Diameter, drilledParts))
 		add(", depth", sized(w[path+"depth"], h.Depth, drilledParts))
 		add(", pitch along the grip", pitch(w[path+"forward"]+w[path+"reverse"], h.Forward, drilledParts, "forward", "reverse"))
-		add(", pitch across", pitch(w[path+"lateral"], h.Lateral, drilledParts, axisSide(d.Hand)+" lateral", otherSide(d.Hand)+" lateral"))
+		add(", pitch across", pitch(w[path+"lateral"]+w[path+"left"]+w[path+"right"], h.Lateral, drilledParts, axisSide(d.Hand)+" lateral", otherSide(d.Hand)+" lateral"))
 		add(", "+liningWord(h.Name), insertText(h, w))
 		if h.Oval != "" {
 			add(", oval", h.Oval)

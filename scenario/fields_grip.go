@@ -75,7 +75,7 @@ func thumbShape() *shape {
 // holeShape is a hole with defaults from another. What lines it is written as
 // in a file by default.
 func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape {
-	pitch := quantity(length, "in", atLeast("-3 in"), atMost("3 in"))
+	pitch, aside := quantity(length, "in", atLeast("-3 in"), atMost("3 in")), quantity(length, "in", atLeast("0 in"), atMost("3 in"))
 	return record("a hole", []field{
 		{key: "diameter", meaning: "Width of the " + name + " as drilled", shape: quantity(length, "in", above("0 in"), atMost("3 in")),
 			fallback: length.format(h.Diameter, "in"), assumed: true},
@@ -83,13 +83,15 @@ func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape
 			fallback: length.format(h.Depth, "in"), assumed: true},
 		{key: "forward", meaning: "Pitch of the " + name + " toward the other end of the grip, by which its axis misses the ball's centre; negative for reverse",
 			shape: pitch, fallback: length.format(h.Forward, "in"), assumed: true},
-		{key: "reverse", meaning: "Reverse pitch of the " + name + ", instead of a forward one", shape: quantity(length, "in", atLeast("0 in"), atMost("3 in")), note: "use `forward`"},
+		{key: "reverse", meaning: "Reverse pitch of the " + name + ", instead of a forward one", shape: aside, note: "use `forward`"},
 		{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander",
 			shape: pitch, fallback: length.format(h.Lateral, "in"), assumed: true},
+		{key: "left", meaning: "Left lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: aside, note: "use `lateral`"},
+		{key: "right", meaning: "Right lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: aside, note: "use `lateral`"},
 		{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
 		{key: "oval", meaning: "Note on the oval of the " + name + ", for the sheet", shape: freeText, note: "none"},
 		{key: "bevel", meaning: "Note on the bevel of the " + name + ", for the sheet", shape: freeText, note: "none"},
-	}, choice{keys: []string{"forward", "reverse"}})
+	}, choice{keys: []string{"forward", "reverse"}}, choice{keys: []string{"lateral", "left", "right"}})
 }
 
 // insertShape is what lines a hole.

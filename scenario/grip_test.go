@@ -62,6 +62,34 @@ func TestGrips(t *testing.T) {
 	}
 }
 
+// A lateral pitch is told toward the side of the PAP, or to the left or right as the
+// bowler's hand has it.
+func TestLateralPitches(t *testing.T) {
+	grip := func(hand, middle, ring string) string {
+		return "ball: {grip: {middle: {" + middle + "}, ring: {" + ring + "}}}\nbowler: {" + bowlerText + ", hand: " + hand + "}"
+	}
+	for hand, text := range map[string]string{
+		"right": grip("right", "left: 1/2 in", "right: 3/8 in"),
+		"left":  grip("left", "right: 1/2 in", "left: 3/8 in"),
+	} {
+		g := readText(t, text).Grips[0]
+		want := readText(t, grip(hand, "lateral: -1/2 in", "lateral: 3/8 in")).Grips[0]
+		if diff := cmp.Diff(want, g); diff != "" {
+			t.Errorf("%s hand (-want +got):\n%s", hand, diff)
+		}
+	}
+	for text, says := range map[string]string{
+		grip("right", "left: 1/2 in, lateral: 1/2 in", ""): "lateral",
+		grip("right", "left: -1/2 in", ""):                 "below 0 in, the least",
+		"ball: {grip: {middle: {left: 1/2 in}}}\nbowlers: [{" + bowlerText + "}, {" + bowlerText + ", hand: left}]": "is another pitch for each hand",
+	} {
+		_, err := Read("scenario.yaml", []byte("lane: {oil: dry}\n"+text), nil, nil)
+		if err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v, want %q", text, err, says)
+		}
+	}
+}
+
 // Balls are thrown drilled, unless they are not to be, for each bowler's hand.
 func TestDeliveriesAreDrilled(t *testing.T) {
 	text := "balls: [{name: drilled}, {name: bare, grip: undrilled}]\nbowlers: [{" + bowlerText + "}, {" + bowlerText + ", hand: left}]"

@@ -162,7 +162,7 @@ func (s *Scenario) ballInputs(i int, law lane.Law) object {
 		balance = balance.with("side", weight.format(b.Static.Side, "oz")).
 			with("finger_thumb", weight.format(b.Static.FingerThumb, "oz")).
 			with("top", weight.format(b.Static.Top, "oz"))
-	} else if b.Box == nil || b.Box.TopWeight == nil {
+	} else if b.Offset != [3]float64{} && (b.Box == nil || b.Box.TopWeight == nil) { // 0 where it is unknown
 		var offset []string
 		for _, v := range b.Offset {
 			offset = append(offset, length.format(v, "mm"))

@@ -81,6 +81,33 @@ func hole(v *value) *ball.Hole {
 	return h
 }
 
+// lateralSides resolves lateral pitches to the left or right, which hang on the hand. It
+// reports whether they go together.
+func (r *reader) lateralSides(v *value, g ball.Grip, bowlers []Bowler) bool {
+	if v.form == nil {
+		return true
+	}
+	sound := true
+	for name, h := range map[string]*ball.Hole{"middle": g.Middle, "ring": g.Ring, "thumb": g.Thumb} {
+		for key, sign := range map[string]float64{"left": -1, "right": 1} {
+			if h == nil || !v.field(name).has(key) {
+				continue
+			}
+			for _, b := range bowlers {
+				if b.Release.Hand != bowlers[0].Release.Hand {
+					r.fail(v.field(name).field(key), "is another pitch for each hand, and the ball is drilled for bowlers of both", "write `lateral`: it is toward the side of the PAP")
+					sound = false
+					break
+				}
+			}
+			if h.Lateral = sign * v.field(name).field(key).number; bowlers[0].Release.Hand == ball.Left {
+				h.Lateral = -h.Lateral
+			}
+		}
+	}
+	return sound
+}
+
 // drills tries the grips on the balls for every bowler: what does not go
 // together is a problem of the grip, and what lies outside the limits listed
 // is warned about unless its field was.
@@ -89,6 +116,9 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 		return // never on bad values
 	}
 	for i, v := range balls {
+		if !r.lateralSides(v.field("grip"), s.Grips[i], s.Bowlers) {
+			continue
+		}
 		said := map[string]bool{}
 		for _, b := range s.Bowlers {
 			drilled, drilling, err := s.Balls[i].Drill(b.PAP, b.Release.Hand, s.Grips[i])
