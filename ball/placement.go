@@ -26,7 +26,7 @@ type DrilledHole struct {
 // line runs from the thumb to the middle of the side between the fingers; its
 // centre lies half the mean span from the edge of the thumb hole; the midline
 // crosses the centre line there at right angles. Without a thumb hole the
-// grip's centre is, by convention, the middle of the bridge.
+// grip's centre is, by convention, midway between the middles of the finger holes.
 //
 // A hole's axis makes an angle of asin(pitch/R) with the radius through its
 // mouth, so that it misses the ball's centre by just the pitch.
