@@ -9,6 +9,7 @@ import (
 	"lanesim/report"
 	"lanesim/scenario"
 	"lanesim/studies/drilling"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -62,7 +63,7 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, erro
 		if d.Lane == 0 {
 			l.Layout = report.Layout{
 				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
-				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: r3.Norm(d.Drilling.Shift),
+				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: math.Sqrt(r3.Dot(d.Drilling.Shift, d.Drilling.Shift)),
 				Verdicts: ball.CheckLimits(s.Balls[d.Ball], d.Drilling), PSAAngle: q.PSAAngle,
 				Written: report.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
 				Plans:   report.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
