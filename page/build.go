@@ -180,7 +180,7 @@ func (b Builder) glue(ctx context.Context) (string, error) {
 	}
 	text, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
 	if err != nil {
-		return "", fmt.Errorf("Go's wasm_exec.js is missing: %w", err)
+		return "", fmt.Errorf("wasm_exec.js, which belongs to Go, is missing: %w", err)
 	}
 	return string(text), nil
 }

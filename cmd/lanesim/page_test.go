@@ -111,3 +111,95 @@ func TestPageThrowsAsTheProgram(t *testing.T) {
 		t.Errorf("%d shots compared, %v left out", compared, left)
 	}
 }
+
+// What the page says of both shots is what the program says: the comparison in its words,
+// the scatter, the racks.
+func TestPageStudiesAsTheProgram(t *testing.T) {
+	e := engine.New()
+	state := pageAsks(t, e, map[string]any{"do": "hello"})["state"].(map[string]any)
+	state["sets"] = map[string]any{"bowler.target": "{board: 20.25, distance: 15 ft}"}
+	saved := pageAsks(t, e, map[string]any{"do": "file", "state": state})
+	file := filepath.Join(t.TempDir(), "saved.yaml")
+	if err := os.WriteFile(file, []byte(saved["text"].(string)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	program := func(arguments ...string) (got map[string]any) {
+		t.Helper()
+		code, out, problems := lanesim(t, "", append(arguments, file, "--json")...)
+		if code != 0 {
+			t.Fatalf("%v: %s", arguments, problems)
+		}
+		if err := json.Unmarshal([]byte(out), &got); err != nil {
+			t.Fatal(err)
+		}
+		return got
+	}
+	same := func(what string, want, got any) {
+		t.Helper()
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s: %s", what, diff)
+		}
+	}
+
+	page := pageAsks(t, e, map[string]any{"do": "compare", "state": state, "sets": 3})
+	pair := program("compare", "--assumed", "3")["pairs"].([]any)[0].(map[string]any)
+	same("explanation", pair["explanation"], page["explanation"])
+	difference := page["difference"].(map[string]any)
+	deviation := page["deviation"].(map[string]any)
+	for key := range difference {
+		same(key, pair[key], difference[key])
+		same(key+"_sd", pair[key+"_sd"], deviation[key])
+	}
+	for _, list := range []string{"mechanisms", "inputs"} {
+		for i, one := range page[list].([]any) {
+			cause := one.(map[string]any)
+			delete(cause, "label")
+			same(list, pair[list].([]any)[i], cause)
+		}
+	}
+
+	page = pageAsks(t, e, map[string]any{"do": "spread", "state": state, "deliveries": 100, "seed": 4})
+	for i, one := range program("spread", "--shots", "100", "--seed", "4")["deliveries"].([]any) {
+		ball, want := page["balls"].([]any)[i].(map[string]any), one.(map[string]any)
+		same("pocket share", want["pocket_share"], ball["pocket"].(map[string]any)["share"])
+		same("mean", want["entry_board"].(map[string]any)["mean"], ball["mean"])
+	}
+
+	page = pageAsks(t, e, map[string]any{"do": "racks", "state": state, "racks": 20, "seed": 2})
+	for i, one := range program("carry", "--racks", "20", "--seed", "2")["deliveries"].([]any) {
+		ball, want := page["balls"].([]any)[i].(map[string]any), one.(map[string]any)
+		same("strikes", want["strike_share"], ball["strike"].(map[string]any)["share"])
+		same("pins down", want["pins_down_mean"], ball["pinsDown"])
+	}
+
+	page = pageAsks(t, e, map[string]any{"do": "wear", "state": state, "deliveries": 20, "sessions": 2, "seed": 3})
+	lone := filepath.Join(t.TempDir(), "lone.yaml")
+	opened := pageAsks(t, e, map[string]any{"do": "open", "text": saved["text"], "pick": map[string]any{"balls": []int{0, 0}}})
+	if err := os.WriteFile(lone, []byte(oneBall(t, opened["state"].(map[string]any)["base"].(string))), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	file = lone
+	for i, one := range program("wear", "--shots", "20", "--sessions", "2", "--seed", "3")["blocks"].([]any) {
+		block, want := page["balls"].([]any)[0].(map[string]any)["blocks"].([]any)[i].(map[string]any), one.(map[string]any)
+		same("block", want["pocket_share"], block["pocket"].(map[string]any)["share"])
+		same("mean", want["entry_board_mean"], block["mean"])
+	}
+}
+
+// oneBall leaves the first of two balls that are alike.
+func oneBall(t *testing.T, base string) string {
+	t.Helper()
+	d, err := scenario.Open("base", []byte(base), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err = d.Only(0, 0, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := d.YAML(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}

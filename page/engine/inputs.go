@@ -2,7 +2,6 @@ package engine
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 
 	"lanesim/ball"
@@ -105,15 +104,6 @@ func oilChoices() []choice {
 		list = append(list, choice{b.Name, b.Name, about})
 	}
 	return append(list, choice{"dry", "dry", "no oil"}, choice{"", "as in the file", ""})
-}
-
-// findInput returns the input of a key.
-func findInput(key string) (input, bool) {
-	i := slices.IndexFunc(inputs, func(i input) bool { return i.key == key })
-	if i < 0 {
-		return input{}, false
-	}
-	return inputs[i], true
 }
 
 // pathOf is the path of an input's value, as after --set.
