@@ -169,7 +169,3 @@ func (l Limit) judge(value, weight float64) (Judgement, string) {
 	}
 	return Within, l.Note
 }
-
-// roundedValue is the relative rounding that a value may carry from the
-// conversions of its unit: a few of 1e-16, and far below any measurement.
-const roundedValue = 1e-12

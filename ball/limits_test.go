@@ -9,7 +9,10 @@ import (
 // verdicts returns the verdicts on a ball with a grip by name.
 func verdicts(t *testing.T, s Specification, g Grip) map[string]Verdict {
 	t.Helper()
-	_, d := mustDrill(t, s, Right, g)
+	_, d, err := s.Drill(DefaultPAP(), Right, g)
+	if err != nil {
+		t.Fatal(err)
+	}
 	m := map[string]Verdict{}
 	for _, v := range CheckLimits(s, d) {
 		if _, twice := m[v.Name]; twice {
@@ -21,7 +24,7 @@ func verdicts(t *testing.T, s Specification, g Grip) map[string]Verdict {
 }
 
 func TestAUsualBallIsWithinTheLimitsListed(t *testing.T) {
-	for name, v := range verdicts(t, asymmetric(), DefaultGrip()) {
+	for name, v := range verdicts(t, usualBall(), DefaultGrip()) {
 		want := Within
 		if strings.HasPrefix(name, "static_") { // nothing is said about the balance
 			want = Unknown
@@ -40,7 +43,7 @@ func TestAUsualBallIsWithinTheLimitsListed(t *testing.T) {
 
 // Limits belong to what is within.
 func TestAtTheLimits(t *testing.T) {
-	s := asymmetric()
+	s := usualBall()
 	s.Weight, s.Diameter, s.RG, s.Differential, s.Roughness = 16*units.Pound, 8.595*units.Inch, 2.46*units.Inch, 0.06*units.Inch, 50*units.Microinch
 	m := verdicts(t, s, DefaultGrip())
 	for _, name := range []string{"weight", "diameter", "circumference", "rg", "differential", "roughness"} {
@@ -70,7 +73,7 @@ func TestOutsideTheLimits(t *testing.T) {
 			s.Weight, s.Static = 9*units.Pound, &StaticWeights{FingerThumb: 4 * units.Ounce}
 		}, Unknown},
 	} {
-		s := asymmetric()
+		s := usualBall()
 		c.spoil(&s)
 		if v := verdicts(t, s, DefaultGrip())[c.name]; v.Verdict != c.want {
 			t.Errorf("%s: %+v, want %s", c.name, v, c.want)
@@ -80,7 +83,7 @@ func TestOutsideTheLimits(t *testing.T) {
 
 // A large intermediate differential has a name, and breaks no limit.
 func TestAsymmetry(t *testing.T) {
-	s := asymmetric()
+	s := usualBall()
 	for share, want := range map[float64]string{0: "symmetrical", 0.05: "symmetrical", 0.06: "asymmetrical"} {
 		s.IntermediateDifferential = share * s.Differential
 		if v := verdicts(t, s, DefaultGrip())["asymmetry"]; v.Note != want || v.Verdict != Within {
@@ -105,5 +108,28 @@ func TestWordingOfTheLimits(t *testing.T) {
 	}
 	if _, ok := l.Listed("colour"); ok {
 		t.Error("a limit that there is not")
+	}
+}
+
+// usualBall is a strong asymmetric ball.
+func usualBall() Specification {
+	s := Default()
+	s.RG, s.Differential, s.IntermediateDifferential = 2.49*units.Inch, 0.048*units.Inch, 0.012*units.Inch
+	s.Layout = &Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 5 * units.Inch, VALAngle: 40 * units.Degree}
+	return s
+}
+
+func TestWeightsAreJudgedWhereTheyAreKnown(t *testing.T) {
+	boxed := func(top float64, pinOut *float64) Specification {
+		s := usualBall()
+		s.Box = &Box{TopWeight: &top, PinOut: pinOut}
+		return s
+	}
+	unmarked, halfInch := boxed(3*units.Ounce, nil), 0.5*units.Inch
+	if v := verdicts(t, unmarked, DefaultGrip())["static_side"]; v.Verdict != Unknown || v.Value != nil {
+		t.Errorf("%+v", v)
+	}
+	if v := verdicts(t, boxed(9*units.Ounce, &halfInch), DefaultGrip())["static_top"]; v.Verdict != Over {
+		t.Errorf("%+v", v)
 	}
 }

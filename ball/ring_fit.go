@@ -80,9 +80,6 @@ func addSquare(m *linear.Matrix, v [3]float64) {
 	}
 }
 
-// arc is the angle in rad between unit vectors, exact near 0 and π too.
-func arc(a, b r3.Vec) float64 { return math.Atan2(norm(r3.Cross(a, b)), r3.Dot(a, b)) }
-
 // squares is the sum of the squared distances of points from the circle, in
 // rad².
 func (c sphereCircle) squares(points []r3.Vec) float64 {

@@ -101,3 +101,7 @@ func (m FilmMemory) validate(v *check.Fields, radius float64) {
 	v.That(m.ContactWidth > 0 && m.ContactWidth <= radius, "Memory.ContactWidth", m.ContactWidth, "must be above 0 and at most the ball's radius")
 	v.That(m.SoakIn > 0, "Memory.SoakIn", m.SoakIn, "must be above 0; +Inf for never")
 }
+
+// roundedValue is the relative rounding that a value may carry from the
+// conversions of its unit: a few of 1e-16, and far below any measurement.
+const roundedValue = 1e-12

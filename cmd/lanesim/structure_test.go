@@ -1,0 +1,114 @@
+package main
+
+import (
+	"bytes"
+	"go/ast"
+	"go/doc"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// Bounds that keep the project easy to read.
+const (
+	mostLines    = 500 // of a file
+	mostExported = 60  // lines of  go doc -short
+	mostFields   = 20  // of a struct
+)
+
+// manyFields are the types with more fields, and why they have them.
+var manyFields = map[string]string{}
+
+// sources parses the project's files by their folders, tests apart.
+func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
+	t.Helper()
+	root := filepath.Join("..", "..")
+	set, packages := token.NewFileSet(), map[string][]*ast.File{}
+	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") {
+			return err
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		relative, err := filepath.Rel(root, name)
+		if err != nil {
+			return err
+		}
+		if n := bytes.Count(text, []byte("\n")); n > mostLines {
+			t.Errorf("%s has %d lines, more than %d", relative, n, mostLines)
+		}
+		if strings.HasSuffix(name, "_test.go") {
+			return nil
+		}
+		file, err := parser.ParseFile(set, name, text, parser.ParseComments)
+		folder := filepath.ToSlash(filepath.Dir(relative))
+		packages[folder] = append(packages[folder], file)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return set, packages
+}
+
+// Files, what packages export and types stay small enough to be read in one go.
+func TestPartsStaySmall(t *testing.T) {
+	set, packages := sources(t)
+	seen := map[string]bool{}
+	for folder, files := range packages {
+		for _, file := range files {
+			ast.Inspect(file, func(n ast.Node) bool {
+				spec, ok := n.(*ast.TypeSpec)
+				if !ok {
+					return true
+				}
+				made, ok := spec.Type.(*ast.StructType)
+				if !ok {
+					return true
+				}
+				fields := 0
+				for _, f := range made.Fields.List {
+					fields += max(1, len(f.Names))
+				}
+				name := folder + "." + spec.Name.Name
+				if manyFields[name] != "" {
+					seen[name] = fields > mostFields
+				} else if fields > mostFields {
+					t.Errorf("%s has %d fields, more than %d: divide it, or say why it has them", name, fields, mostFields)
+				}
+				return true
+			})
+		}
+		p, err := doc.NewFromFiles(set, files, "lanesim/"+folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := exportedLines(p); n >= mostExported {
+			t.Errorf("%s exports %d things, not fewer than %d: divide it by question", folder, n, mostExported)
+		}
+	}
+	for name := range manyFields {
+		if !seen[name] {
+			t.Errorf("%s has few fields or is gone: it needs no reason", name)
+		}
+	}
+	if len(packages) < 30 {
+		t.Errorf("only %d packages", len(packages))
+	}
+}
+
+// exportedLines are those that  go doc -short  prints: one for each group of constants
+// or variables, each function and each type.
+func exportedLines(p *doc.Package) int {
+	n := len(p.Consts) + len(p.Vars) + len(p.Funcs) + len(p.Types)
+	for _, t := range p.Types {
+		n += len(t.Consts) + len(t.Vars) + len(t.Funcs)
+	}
+	return n
+}
