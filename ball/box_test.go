@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"lanesim/internal/vector"
 	"lanesim/units"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -227,7 +228,7 @@ func TestToEdge(t *testing.T) {
 	thumb := holes[2]
 	out, in := r3.Vec{X: 1}, r3.Unit(r3.Add(thumb.Mouth, r3.Vec{X: 0.01, Y: 0.02}))
 	for _, p := range []r3.Vec{out, in, {Y: 1}, {Z: 1}} {
-		want := R * (arc(p, thumb.Mouth) - math.Asin(thumb.Diameter/2/R))
+		want := R * (vector.Angle(p, thumb.Mouth) - math.Asin(thumb.Diameter/2/R))
 		if got := thumb.ToEdge(p, R); math.Abs(got-want) > 1e-8 {
 			t.Errorf("%v: %g m, want %g", p, got, want)
 		}

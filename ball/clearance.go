@@ -3,6 +3,7 @@ package ball
 import (
 	"math"
 
+	"lanesim/internal/vector"
 	"lanesim/units"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,7 +33,7 @@ func (h DrilledHole) edgePoint(diameter, sphere, t float64) r3.Vec {
 	out := r3.Add(r3.Scale(rho*cos, e1), r3.Scale(rho*sin, e2))
 	w := rho*rho + 2*r3.Dot(out, middle)
 	s := w / (a + math.Sqrt(max(a*a-w, 0)))
-	return unit(r3.Add(middle, r3.Add(out, r3.Scale(s, h.Axis))))
+	return vector.Unit(r3.Add(middle, r3.Add(out, r3.Scale(s, h.Axis))))
 }
 
 // edgeSamples are the points of an edge from which its nearest one is looked
@@ -43,7 +44,7 @@ const edgeSamples = 24
 // radius in m, from a direction in grip axes to the edge of the hole as drilled:
 // negative for a place within it.
 func (h DrilledHole) ToEdge(from r3.Vec, sphere float64) float64 {
-	distance := func(t float64) float64 { return arc(from, h.edgePoint(h.Diameter, sphere, t)) }
+	distance := func(t float64) float64 { return vector.Angle(from, h.edgePoint(h.Diameter, sphere, t)) }
 	best, at := math.Inf(1), 0.0
 	for i := range edgeSamples {
 		t := 2 * math.Pi * float64(i) / edgeSamples
@@ -55,7 +56,7 @@ func (h DrilledHole) ToEdge(from r3.Vec, sphere float64) float64 {
 	nearest := least(distance, at-step, at+step) * sphere
 	q := r3.Scale(sphere, r3.Sub(from, h.Mouth))
 	across := r3.Sub(q, r3.Scale(r3.Dot(q, h.Axis), h.Axis))
-	if r3.Dot(from, h.Axis) < 0 && norm(across) < h.Diameter/2 {
+	if r3.Dot(from, h.Axis) < 0 && vector.Norm(across) < h.Diameter/2 {
 		return -nearest
 	}
 	return nearest
@@ -89,7 +90,7 @@ func (h DrilledHole) TrackToEdge(line []r3.Vec, sphere float64) float64 {
 	// the slant of a pitched hole widens its mouth by less than the half again.
 	best, bestAt := math.Inf(1), -1
 	for i, p := range line {
-		if arc(p, h.Mouth)*sphere-0.75*h.Diameter > best {
+		if vector.Angle(p, h.Mouth)*sphere-0.75*h.Diameter > best {
 			continue
 		}
 		if d := h.ToEdge(p, sphere); d < best {
@@ -105,11 +106,23 @@ func (h DrilledHole) TrackToEdge(line []r3.Vec, sphere float64) float64 {
 		}
 		a, b := line[bestAt], line[next]
 		best = min(best, least(func(share float64) float64 {
-			return h.ToEdge(unit(r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))), sphere)
+			return h.ToEdge(vector.Unit(r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))), sphere)
 		}, 0, 1))
 	}
 	return best
 }
+
+const (
+	// settledBottoms is the gain of a round, in the sphere's radius, below which the
+	// search for the nearest places of two bottoms ends. A distance between points
+	// about a radius from the centre carries the rounding of a few operations, some
+	// 1e-16 radii; ten thousand times that is progress and no rounding.
+	settledBottoms = 1e-12
+
+	// mostRounds bounds the search. If every round still gained settledBottoms, this
+	// many would gain 1e-8 radii, a nanometre: no drill is set so finely.
+	mostRounds = 10000
+)
 
 // BottomsApart returns the distance in m between the flat bottoms of two holes
 // in a ball of the given radius in m, found by going from one disc to the nearest
@@ -119,16 +132,16 @@ func BottomsApart(a, b DrilledHole, sphere float64) float64 {
 	p := a.bottom(sphere)
 	var q r3.Vec
 	last := math.Inf(1)
-	for range 10000 {
+	for range mostRounds {
 		q = b.nearestOnBottom(p, sphere)
 		p = a.nearestOnBottom(q, sphere)
-		d := norm(r3.Sub(p, q))
-		if last-d < 1e-12*sphere {
+		d := vector.Norm(r3.Sub(p, q))
+		if last-d < settledBottoms*sphere {
 			break
 		}
 		last = d
 	}
-	return norm(r3.Sub(p, q))
+	return vector.Norm(r3.Sub(p, q))
 }
 
 func (h DrilledHole) bottom(sphere float64) r3.Vec {
@@ -139,7 +152,7 @@ func (h DrilledHole) nearestOnBottom(p r3.Vec, sphere float64) r3.Vec {
 	middle := h.bottom(sphere)
 	v := r3.Sub(p, middle)
 	v = r3.Sub(v, r3.Scale(r3.Dot(v, h.Axis), h.Axis))
-	if n := norm(v); n > h.Diameter/2 {
+	if n := vector.Norm(v); n > h.Diameter/2 {
 		v = r3.Scale(h.Diameter/2/n, v)
 	}
 	return r3.Add(middle, v)

@@ -9,10 +9,10 @@
 // takes the bowler's [PAP], the [Hand] and a [Grip] and returns the [Ball] that rolls
 // and the [Drilling]: what the holes take out, what inserts put back, how mass, mass
 // centre and axes move. [DistanceLayout] is the same layout by three distances, and
-// Measures has all that a driller measures. [CheckLimits] compares with the limits of
+// Measures has all that a driller measures. [rules.Check] compares with the limits of
 // the rule book as secondary pages quote them.
 //
-// [FitRing] and [TiltOfRing] go the other way: from the first oil ring on a ball to
+// [oilring.Fit] and [oilring.TiltOf] go the other way: from the first oil ring on a ball to
 // the spin axis.
 //
 // # Axes and units

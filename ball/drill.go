@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/internal/vector"
 )
 
 // Drilling is what drilling does to a ball. Vectors are in grip axes; see
@@ -155,8 +157,8 @@ func (d *Drilling) finish() {
 		s.Static = StaticWeights{Side: w.Y, FingerThumb: w.Z, Top: w.X}
 		s.Measures = s.Frame.measures(d.Hand, d.Radius, d.Holes)
 	}
-	d.PinMoved = arc(d.Before.Frame.Pin, d.After.Frame.Pin) * d.Radius
-	d.PSAMoved = arc(d.Before.Frame.PSA, d.After.Frame.PSA) * d.Radius
+	d.PinMoved = vector.Angle(d.Before.Frame.Pin, d.After.Frame.Pin) * d.Radius
+	d.PSAMoved = vector.Angle(d.Before.Frame.PSA, d.After.Frame.PSA) * d.Radius
 }
 
 // finishedCentre is the mass centre that is asked of the finished ball, in

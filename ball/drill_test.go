@@ -1,6 +1,7 @@
 package ball
 
 import (
+	"lanesim/internal/vector"
 	"lanesim/units"
 	"math"
 	"testing"
@@ -288,7 +289,7 @@ func TestEqualMomentsKeepTheAxes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if off := arc(g.Pin, f.Pin) + arc(g.PSA, f.PSA); off > 1e-7 {
+		if off := vector.Angle(g.Pin, f.Pin) + vector.Angle(g.PSA, f.PSA); off > 1e-7 {
 			t.Errorf("moments %v: axes move by %g rad", got, off)
 		}
 	}

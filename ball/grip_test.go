@@ -2,6 +2,7 @@ package ball
 
 import (
 	"errors"
+	"lanesim/internal/vector"
 	"lanesim/units"
 	"math"
 	"testing"
@@ -21,7 +22,9 @@ func TestPlaces(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		gap := func(a, b DrilledHole) float64 { return arc(a.Mouth, b.Mouth)*radius27 - (a.Diameter+b.Diameter)/2 }
+		gap := func(a, b DrilledHole) float64 {
+			return vector.Angle(a.Mouth, b.Mouth)*radius27 - (a.Diameter+b.Diameter)/2
+		}
 		middle, ring := holes[0], holes[1]
 		if off := math.Abs(gap(middle, ring) - g.Bridge); off > 1e-15 {
 			t.Fatalf("the bridge is %g m off", off)
@@ -40,7 +43,7 @@ func TestPlaces(t *testing.T) {
 		if off := math.Abs(gap(middle, thumb)-g.MiddleSpan) + math.Abs(gap(ring, thumb)-g.RingSpan); off > 1e-14 {
 			t.Fatalf("the spans are %g m off", off)
 		}
-		if want := (g.MiddleSpan + g.RingSpan) / 4; math.Abs(arc(thumb.Mouth, r3.Vec{X: 1})*radius27-thumb.Diameter/2-want) > 1e-14 || !(thumb.Mouth.Z < 0) || math.Abs(thumb.Mouth.Y) > 1e-15 {
+		if want := (g.MiddleSpan + g.RingSpan) / 4; math.Abs(vector.Angle(thumb.Mouth, r3.Vec{X: 1})*radius27-thumb.Diameter/2-want) > 1e-14 || !(thumb.Mouth.Z < 0) || math.Abs(thumb.Mouth.Y) > 1e-15 {
 			t.Fatalf("the thumb is at %v", thumb.Mouth)
 		}
 	})

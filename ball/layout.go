@@ -101,7 +101,7 @@ func (f Frame) grip(v [3]float64) r3.Vec {
 }
 
 // Layout returns the layout by which pin and PSA lie where they do in the
-// frame, with both angles within ±180°; it undoes [Layout.Frame]. With the pin
+// frame, with both angles within ±180°; it undoes [Frame]. With the pin
 // on the axis or opposite to it, where only the sum or difference of the
 // angles means anything, the VAL angle is 0 and ok is false.
 func (f Frame) Layout(hand Hand, radius float64) (l Layout, ok bool) {

@@ -2,6 +2,7 @@ package ball
 
 import (
 	"errors"
+	"lanesim/internal/vector"
 	"lanesim/units"
 	"math"
 	"strings"
@@ -125,7 +126,7 @@ func TestFramesReadBack(t *testing.T) {
 			t.Fatalf("%+v comes back %g rad off: %+v, %v", l, off, back, ok)
 		}
 		d := l.Distances(radius27)
-		if off := math.Abs(arc(f.PSA, f.PAP) - d.PSAToPAP/radius27); off > 1e-14 {
+		if off := math.Abs(vector.Angle(f.PSA, f.PAP) - d.PSAToPAP/radius27); off > 1e-14 {
 			t.Fatalf("PSA to PAP is %g rad off", off)
 		}
 		if off := math.Abs(math.Abs(r3.Dot(f.Pin, f.TowardGrip)) - math.Sin(d.PinToVAL/radius27)); off > 1e-14 {
@@ -139,7 +140,7 @@ func TestFramesReadBack(t *testing.T) {
 	f := Layout{DrillingAngle: 0.4, VALAngle: 0.3}.Frame(DefaultPAP(), Right, radius27)
 	back, ok := f.Layout(Right, radius27)
 	g := back.Frame(DefaultPAP(), Right, radius27)
-	if ok || arc(f.PSA, g.PSA) > 1e-12 || back.VALAngle != 0 {
+	if ok || vector.Angle(f.PSA, g.PSA) > 1e-12 || back.VALAngle != 0 {
 		t.Errorf("pin on the axis: %+v, %v", back, ok)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/internal/vector"
 )
 
 // Measures are the numbers of a layout as one measures them on the ball.
@@ -25,12 +27,12 @@ func (f Frame) measures(hand Hand, radius float64, holes []DrilledHole) Measures
 	m := Measures{
 		Layout:    layout,
 		Distances: layout.Distances(radius),
-		PinToGrip: arc(f.Pin, f.Grip) * radius,
-		PSAToGrip: arc(f.PSA, f.Grip) * radius,
+		PinToGrip: vector.Angle(f.Pin, f.Grip) * radius,
+		PSAToGrip: vector.Angle(f.PSA, f.Grip) * radius,
 	}
 	for _, h := range holes {
 		if h.Name == "thumb" {
-			d := arc(f.PSA, h.Mouth) * radius
+			d := vector.Angle(f.PSA, h.Mouth) * radius
 			m.PSAToThumb = &d
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/internal/vector"
 )
 
 // DrilledHole is a hole in its place. Its vectors are in grip axes; see
@@ -66,14 +68,14 @@ func (h Hole) axis(n r3.Vec, toward, side, radius float64) r3.Vec {
 	forward := square(r3.Vec{Z: toward}, n)
 	lateral := square(r3.Sub(r3.Vec{Y: side}, r3.Scale(side*forward.Y, forward)), n)
 	miss := r3.Add(r3.Scale(h.Forward/radius, forward), r3.Scale(h.Lateral/radius, lateral))
-	sin := norm(miss)
+	sin := vector.Norm(miss)
 	return r3.Add(r3.Scale(-math.Sqrt((1-sin)*(1+sin)), n), miss)
 }
 
 // square returns the unit vector along the part of v square to the unit
 // vector n.
 func square(v, n r3.Vec) r3.Vec {
-	return unit(r3.Sub(v, r3.Scale(r3.Dot(v, n), n)))
+	return vector.Unit(r3.Sub(v, r3.Scale(r3.Dot(v, n), n)))
 }
 
 // mouths returns the unit vectors to the middles of the holes, in the order

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/internal/linear"
+	"lanesim/internal/vector"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -43,7 +44,7 @@ func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
 	if !(moments[0] > 0) || moments[2] > moments[0]+moments[1] {
 		return moments, f, errMoments
 	}
-	axis := func(i int) r3.Vec { return unit(r3.Vec{X: v.At(0, i), Y: v.At(1, i), Z: v.At(2, i)}) }
+	axis := func(i int) r3.Vec { return vector.Unit(r3.Vec{X: v.At(0, i), Y: v.At(1, i), Z: v.At(2, i)}) }
 	same := func(i int) bool { return moments[i+1]-moments[i] <= sameMoments*moments[2] }
 	low, high := axis(0), axis(2)
 	switch {
@@ -63,7 +64,7 @@ func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
 // squareTo returns the unit vector square to n nearest to v or, if that is
 // along n, to the other vector, which is square to v.
 func (f Frame) squareTo(n, v, other r3.Vec) r3.Vec {
-	if norm(r3.Cross(n, v)) < undecided {
+	if vector.Norm(r3.Cross(n, v)) < undecided {
 		v = other
 	}
 	return square(v, n)

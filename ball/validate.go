@@ -49,7 +49,7 @@ func (b Ball) Validate() error {
 	v := check.Of("ball")
 	v.That(isPositive(b.Radius), "Radius", b.Radius, positive)
 	v.That(isPositive(b.Mass), "Mass", b.Mass, positive)
-	most := b.Mass * b.Radius * b.Radius * (1 + roundedValue)
+	most := b.Mass * b.Radius * b.Radius * (1 + RoundedValue)
 	sum := b.Moments[0] + b.Moments[1] + b.Moments[2]
 	for i, field := range [3]string{"Moments[0]", "Moments[1]", "Moments[2]"} {
 		m := b.Moments[i]
@@ -58,7 +58,7 @@ func (b Ball) Validate() error {
 			v.That(false, field, m, positive)
 		case m > most:
 			v.That(false, field, m, "is more than the mass would have if all of it lay at the surface")
-		case 2*m > sum*(1+roundedValue):
+		case 2*m > sum*(1+RoundedValue):
 			v.That(false, field, m, "is more than the sum of the other two")
 		}
 	}
@@ -102,6 +102,6 @@ func (m FilmMemory) validate(v *check.Fields, radius float64) {
 	v.That(m.SoakIn > 0, "Memory.SoakIn", m.SoakIn, "must be above 0; +Inf for never")
 }
 
-// roundedValue is the relative rounding that a value may carry from the
+// RoundedValue is the relative rounding that a value may carry from the
 // conversions of its unit: a few of 1e-16, and far below any measurement.
-const roundedValue = 1e-12
+const RoundedValue = 1e-12

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/ball/rules"
 	"lanesim/report"
 	"lanesim/units"
 )
@@ -26,7 +27,7 @@ func sheetOf(in inventedBall) (report.DrillSheet, BallFigure) {
 	tracks := ReadTracks(f.Track, f.Drilling)
 	flare := report.Flare{Lane: "A lane", Why: "invented"}
 	l := report.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
-		Verdicts: ball.CheckLimits(s, f.Drilling), PSAAngle: PSAAngle, Plans: report.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
+		Verdicts: rules.Check(s, f.Drilling), PSAAngle: PSAAngle, Plans: report.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
 	for _, h := range f.Drilling.Holes {
 		l.Clearances = append(l.Clearances, report.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the tracks, nearest", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(tracks.Turns)) / 100})
 	}

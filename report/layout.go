@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/ball/rules"
 	"lanesim/physics"
 	"lanesim/studies/drilling"
 )
@@ -16,7 +17,7 @@ type Layout struct {
 	Ball, Bowler  string // names
 	Specification ball.Specification
 	Drilling      ball.Drilling
-	Verdicts      []ball.Verdict
+	Verdicts      []rules.Verdict
 	CentreMoved   float64 // m, of the mass centre by drilling
 	Flares        []Flare // one for each lane
 
@@ -183,7 +184,7 @@ func (l Layout) changeObject() Object {
 	)
 }
 
-func verdictObject(v ball.Verdict) Object {
+func verdictObject(v rules.Verdict) Object {
 	return Object{{"name", v.Name}, {"value", orNaN(v.Value)}, {"unit", v.Unit}, {"limit", v.Limit}, {"verdict", v.Verdict}, {"note", v.Note}}
 }
 
@@ -232,7 +233,7 @@ func (l Layout) object() Object {
 
 // WriteLayouts writes balls laid out as JSON, a line for each.
 func WriteLayouts(to io.Writer, warnings []string, balls []Layout) error {
-	l := ball.ListedLimits()
+	l := rules.Listed()
 	lines := Lines{}
 	for _, b := range balls {
 		lines = append(lines, b.object())
@@ -244,7 +245,7 @@ func WriteLayouts(to io.Writer, warnings []string, balls []Layout) error {
 
 // LayoutCautions stand on every sheet.
 func LayoutCautions() []string {
-	l := ball.ListedLimits()
+	l := rules.Listed()
 	return []string{
 		"Limits listed: " + l.Edition + " (" + l.Mark + "). " + l.Caution,
 		"Drilling is work for a trained shop: clamped ball, dust extraction, respirator, eye protection, hands off the moving bit; follow the maker's instructions. A ball can be drilled once: check the layout before the drill turns.",

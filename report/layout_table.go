@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/ball/rules"
 	"lanesim/units"
 )
 
@@ -259,7 +260,7 @@ func placeFraction(v r3.Vec, d ball.Drilling) string {
 	return toward(q.Over, "right", "left") + ", " + toward(q.Up, "up", "down")
 }
 
-func limitsSection(verdicts []ball.Verdict) Section {
+func limitsSection(verdicts []rules.Verdict) Section {
 	s := Section{Heading: "Against the limits listed"}
 	for _, v := range verdicts {
 		name := strings.ReplaceAll(v.Name, "_", " ")
@@ -361,7 +362,7 @@ func layoutColumns(balls []Layout) Grid {
 		switch {
 		case headings[row] || row < 2 && column > 0:
 			return HeadingTone
-		case column > 0 && (word == string(ball.Over) || word == string(ball.Under)):
+		case column > 0 && (word == string(rules.Over) || word == string(rules.Under)):
 			return BadTone
 		}
 		return PlainTone

@@ -5,11 +5,12 @@ import (
 	"strings"
 
 	"lanesim/ball"
+	"lanesim/ball/rules"
 	"lanesim/units"
 )
 
 // unknown is the word for what nothing tells.
-const unknown = string(ball.Unknown)
+const unknown = string(rules.Unknown)
 
 func ounces(v float64) string { return Ounce.Show(v) }
 

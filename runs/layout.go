@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"lanesim/ball"
+	"lanesim/ball/rules"
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/report"
@@ -64,7 +65,7 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, erro
 			l.Layout = report.Layout{
 				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
 				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: math.Sqrt(r3.Dot(d.Drilling.Shift, d.Drilling.Shift)),
-				Verdicts: ball.CheckLimits(s.Balls[d.Ball], d.Drilling), PSAAngle: q.PSAAngle,
+				Verdicts: rules.Check(s.Balls[d.Ball], d.Drilling), PSAAngle: q.PSAAngle,
 				Written: report.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
 				Plans:   report.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
 			}

@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"lanesim/ball"
+	"lanesim/ball/rules"
 )
 
 var defaultGrip = ball.DefaultGrip()
@@ -9,7 +10,7 @@ var defaultGrip = ball.DefaultGrip()
 // listedFor returns the limits of the rule book on a value of a ball, in the
 // unit in which they are published.
 func listedFor(name string) *listed {
-	l, ok := ball.ListedLimits().Listed(name)
+	l, ok := rules.Listed().Listed(name)
 	if !ok {
 		panic("scenario: no limit is listed for " + name)
 	}

@@ -1,7 +1,7 @@
 package scenario
 
 import (
-	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/studies/measure"
 )
 
@@ -20,11 +20,11 @@ const unmeasured = "as the scenario's bowler, or `like`, has it"
 // across are the ways to measure the size of a ring.
 var across = []struct {
 	word string
-	way  ball.RingSize
+	way  oilring.Size
 }{
-	{"surface", ball.AcrossSurface},
-	{"chord", ball.AcrossChord},
-	{"around", ball.Around},
+	{"surface", oilring.AcrossSurface},
+	{"chord", oilring.AcrossChord},
+	{"around", oilring.Around},
 }
 
 func acrossWords() []string {
@@ -103,7 +103,7 @@ var ringShape = &shape{what: "an oil ring", forms: []form{
 		{key: "points", meaning: "Three or more points on the middle of the ring: [over, up] from the centre of the grip, as for a PAP", required: true,
 			shape: listOf(listOf(papLength, 2, 2), 1, 0)},
 		{key: "error", meaning: "Standard deviation of a point's place", assumed: true,
-			shape: quantity(length, "mm", above("0 mm"), atMost("2 in")), fallback: length.format(ball.DefaultRingReadingError, "mm")},
+			shape: quantity(length, "mm", above("0 mm"), atMost("2 in")), fallback: length.format(oilring.DefaultReadingError, "mm")},
 	}},
 	{title: "a ring by size", fields: []field{
 		{key: "size", meaning: "Size of the middle of the ring, in one of the ways of `across`", required: true,

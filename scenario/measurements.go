@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies/measure"
@@ -82,7 +83,7 @@ func (m *Measurements) Prepared() (ball.Ball, error) {
 	pap := m.Bowler.PAP
 	if ring := m.Readings.Ring; ring != nil {
 		// If there is no ring to be had, measuring says why.
-		if fit, err := ball.FitRing(ring.Points, m.Ball.Diameter/2, ring.Error); err == nil {
+		if fit, err := oilring.Fit(ring.Points, m.Ball.Diameter/2, ring.Error); err == nil {
 			pap = fit.PAP
 		}
 	}

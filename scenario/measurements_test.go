@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/studies/measure"
 	"lanesim/units"
 
@@ -160,7 +161,7 @@ func TestUnmeasuredValues(t *testing.T) {
 		t.Errorf("%+v, %v", b, m.Sources)
 	}
 	m = readMeasurements(t, "ring: {size: 10 in, across: around}")
-	if got := m.Readings.RingSize; got == nil || got.Way != ball.Around || got.Size.Error != 0.1*units.Inch || m.Readings.Ring != nil {
+	if got := m.Readings.RingSize; got == nil || got.Way != oilring.Around || got.Size.Error != 0.1*units.Inch || m.Readings.Ring != nil {
 		t.Errorf("%+v", got)
 	}
 	if all := strings.Join(m.Warnings, " "); !strings.Contains(all, "ball is not given") || !strings.Contains(all, "ring.error is not given: 1/10 in") {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/ball"
+	"lanesim/ball/rules"
 )
 
 // grip resolves a grip.
@@ -134,8 +135,8 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 				r.complain(v, v, strings.ReplaceAll(err.Error(), "ball: ", "the drilled ball's "))
 				break
 			}
-			for _, verdict := range ball.CheckLimits(s.Balls[i], drilling) {
-				if verdict.Verdict == ball.Within || verdict.Verdict == ball.Unknown || said[verdict.Name] || r.warnedAbout(v, verdict.Name) {
+			for _, verdict := range rules.Check(s.Balls[i], drilling) {
+				if verdict.Verdict == rules.Within || verdict.Verdict == rules.Unknown || said[verdict.Name] || r.warnedAbout(v, verdict.Name) {
 					continue
 				}
 				said[verdict.Name] = true

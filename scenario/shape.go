@@ -5,7 +5,7 @@ import (
 	"strings"
 	"sync"
 
-	"lanesim/ball"
+	"lanesim/ball/rules"
 )
 
 // The fields of a scenario are listed once, as data: reading, defaults, error
@@ -33,7 +33,7 @@ type field struct {
 type listed struct{ least, most string }
 
 // limitsNote says where the limits listed come from.
-var limitsNote = "The limits listed are those of " + ball.ListedLimits().Edition + ". " + ball.ListedLimits().Caution
+var limitsNote = "The limits listed are those of " + rules.Listed().Edition + ". " + rules.Listed().Caution
 
 // shape says which values a field may have. A scalar can be one of the words,
 // a number or free text; a list has items; a mapping has one of the forms.

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"lanesim/ball"
+	"lanesim/ball/rules"
 )
 
 // The keys of the output of layout, in their order. Scripts rely on them.
@@ -104,7 +104,7 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 			if got := ounces(change, "removed_oz") - ounces(change, "put_back_oz"); math.Abs(got-lost) > 1e-9 {
 				t.Errorf("%s: %v oz out, but %v lighter", file, got, lost)
 			}
-			if n := len(decode[[]json.RawMessage](t, l["verdicts"])); n != len(ball.ListedLimits().Limits) {
+			if n := len(decode[[]json.RawMessage](t, l["verdicts"])); n != len(rules.Listed().Limits) {
 				t.Errorf("%s: %d verdicts", file, n)
 			}
 			for _, c := range decode[[]json.RawMessage](t, l["clearances"]) {

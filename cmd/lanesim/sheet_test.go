@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/ball/rules"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/scenario"
@@ -236,7 +237,7 @@ func laidOutOf(t *testing.T, text string) report.Layout {
 		t.Fatalf("%v\n%s", err, text)
 	}
 	return report.Layout{Ball: "Ball", Bowler: "Bowler", Specification: s.Balls[0], Drilling: deliveries[0].Drilling, PSAAngle: plots.PSAAngle,
-		Verdicts: ball.CheckLimits(s.Balls[0], deliveries[0].Drilling), Written: report.Written{Ball: s.BallsWritten[0], Bowler: s.BowlersWritten[0]}}
+		Verdicts: rules.Check(s.Balls[0], deliveries[0].Drilling), Written: report.Written{Ball: s.BallsWritten[0], Bowler: s.BowlersWritten[0]}}
 }
 
 // Whoever marks a ball by the sheet finds pin, PSA and holes where the layout puts

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/units"
@@ -42,7 +43,7 @@ type RingPoints struct {
 	Points []ball.SurfacePoint
 
 	// Error is the standard deviation in m of a point's place; 0 means
-	// [ball.DefaultRingReadingError].
+	// [oilring.DefaultReadingError].
 	Error float64
 }
 
@@ -50,7 +51,7 @@ type RingPoints struct {
 // measured.
 type RingSpan struct {
 	Size Reading
-	Way  ball.RingSize
+	Way  oilring.Size
 }
 
 // Result is what the measurements say of the release. Nil fields do not
@@ -128,7 +129,7 @@ func (o *Result) tilt(b ball.Ball, m Input) error {
 	case m.Ring != nil && m.RingSize != nil:
 		return &ReadingError{Field: "ring_size", Reason: "points of the ring are given as well: leave one out"}
 	case m.Ring != nil:
-		ring, err := ball.FitRing(m.Ring.Points, b.Radius, m.Ring.Error)
+		ring, err := oilring.Fit(m.Ring.Points, b.Radius, m.Ring.Error)
 		if err != nil {
 			return &ReadingError{"ring", err.Error(), err}
 		}
@@ -140,12 +141,12 @@ func (o *Result) tilt(b ball.Ball, m Input) error {
 			o.Warnings = append(o.Warnings, "oil ring: "+string(w))
 		}
 	case m.RingSize != nil:
-		tilt, uncertainty, err := ball.TiltOfRing(m.RingSize.Size.Value, m.RingSize.Way, b.Radius, m.RingSize.Size.Error)
+		tilt, uncertainty, err := oilring.TiltOf(m.RingSize.Size.Value, m.RingSize.Way, b.Radius, m.RingSize.Size.Error)
 		if err != nil {
 			return &ReadingError{"ring_size", err.Error(), err}
 		}
 		o.AxisTilt = &Quantity{tilt, uncertainty, string(m.RingSize.Way) + " of the first oil ring"}
-		if m.RingSize.Way != ball.AcrossSurface {
+		if m.RingSize.Way != oilring.AcrossSurface {
 			o.Warnings = append(o.Warnings, "oil ring: its size leaves the sign of the tilt open; taken as positive, the ring beyond the equator from the PAP")
 		}
 	}

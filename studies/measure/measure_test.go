@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies/measure"
@@ -176,7 +177,7 @@ func TestWhatWasNotMeasuredStays(t *testing.T) {
 		t.Errorf("%+v, %v", got, err)
 	}
 	got, err = measure.Release(l, b, r, measure.Input{RingSize: &measure.RingSpan{
-		Size: measure.Reading{Value: 2 * b.Radius * math.Cos(0.3), Error: 1e-3}, Way: ball.AcrossChord}}, physics.Settings{})
+		Size: measure.Reading{Value: 2 * b.Radius * math.Cos(0.3), Error: 1e-3}, Way: oilring.AcrossChord}}, physics.Settings{})
 	if err != nil || math.Abs(got.Release.AxisTilt-0.3) > 1e-12 || got.PAPOver != nil || len(got.Warnings) != 1 {
 		t.Errorf("%+v, %v", got, err)
 	}
@@ -204,8 +205,8 @@ func TestMeasureRefuses(t *testing.T) {
 	m := good
 	m.Ring = &measure.RingPoints{}
 	_, err := measure.Release(l, b, r, m, physics.Settings{})
-	var ring *ball.RingError
-	if !errors.As(err, &ring) || ring.Problem != ball.TooFewPoints {
+	var ring *oilring.Error
+	if !errors.As(err, &ring) || ring.Problem != oilring.TooFewPoints {
 		t.Errorf("no points: %v", err)
 	}
 }

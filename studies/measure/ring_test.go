@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/physics"
 	"lanesim/units"
 )
@@ -52,7 +53,7 @@ func TestRingOfAReleaseGivesPAPAndTilt(t *testing.T) {
 		r.AxisTilt = rapid.Float64Range(-40, 70).Draw(t, "tilt") * units.Degree
 		pap := ball.PAP{Over: rapid.Float64Range(1, 6).Draw(t, "over") * units.Inch, Up: rapid.Float64Range(-2, 2).Draw(t, "up") * units.Inch}
 		const radius = 0.109
-		ring, err := ball.FitRing(contactRing(r, pap, radius, 5), radius, 0)
+		ring, err := oilring.Fit(contactRing(r, pap, radius, 5), radius, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -112,11 +113,11 @@ func TestFirstRingOfAThrownBall(t *testing.T) {
 	}{
 		{"equal moments", 0, 1, 0.4}, {"low flare", 0.02, 4, 1.5}, {"high flare", 0.055, 9, 3.5},
 	} {
-		var first ball.Ring
+		var first oilring.Ring
 		for _, hand := range []ball.Hand{ball.Right, ball.Left} {
 			r, pap := measureRelease(hand), ball.DefaultPAP()
 			b := measureBall(t, hand, c.differential, 3.375)
-			ring, err := ball.FitRing(trackOf(t, r, pap, b, 10), b.Radius, 0)
+			ring, err := oilring.Fit(trackOf(t, r, pap, b, 10), b.Radius, 0)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,4 +1,4 @@
-package ball_test
+package oilring_test
 
 import (
 	"errors"
@@ -8,16 +8,16 @@ import (
 
 	"pgregory.net/rapid"
 
-	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/units"
 )
 
 // sizeOf is the size of a ring of some tilt, from the circle of radius R cos β.
-func sizeOf(tilt float64, way ball.RingSize) float64 {
+func sizeOf(tilt float64, way oilring.Size) float64 {
 	switch way {
-	case ball.AcrossSurface:
+	case oilring.AcrossSurface:
 		return (math.Pi - 2*tilt) * ringRadius
-	case ball.AcrossChord:
+	case oilring.AcrossChord:
 		return 2 * ringRadius * math.Cos(tilt)
 	default:
 		return 2 * math.Pi * ringRadius * math.Cos(tilt)
@@ -28,11 +28,11 @@ func TestTiltComesBackFromTheRingsSize(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tilt := rapid.Float64Range(1, 85).Draw(t, "tilt") * units.Degree
 		sign := rapid.SampledFrom([]float64{1, -1}).Draw(t, "sign")
-		way := rapid.SampledFrom([]ball.RingSize{ball.AcrossSurface, ball.AcrossChord, ball.Around}).Draw(t, "way")
-		if way == ball.AcrossSurface {
+		way := rapid.SampledFrom([]oilring.Size{oilring.AcrossSurface, oilring.AcrossChord, oilring.Around}).Draw(t, "way")
+		if way == oilring.AcrossSurface {
 			tilt *= sign
 		}
-		got, _, err := ball.TiltOfRing(sizeOf(tilt, way), way, ringRadius, 0)
+		got, _, err := oilring.TiltOf(sizeOf(tilt, way), way, ringRadius, 0)
 		// Rounding of a cosine, magnified 1/sin 1° = 57 times.
 		if err != nil || math.Abs(got-tilt) > 1e-13 {
 			t.Errorf("%s: %g, %v, want %g", way, got, err, tilt)
@@ -44,10 +44,10 @@ func TestTiltComesBackFromTheRingsSize(t *testing.T) {
 // 11.55 in along the surface, 27 cos 13° = 26.308 in around.
 func TestRingSizesByHand(t *testing.T) {
 	radius := 27 * units.Inch / (2 * math.Pi)
-	for way, inches := range map[ball.RingSize]float64{
-		ball.AcrossSurface: 11.55, ball.Around: 26.3080, ball.AcrossChord: 26.3080 / math.Pi,
+	for way, inches := range map[oilring.Size]float64{
+		oilring.AcrossSurface: 11.55, oilring.Around: 26.3080, oilring.AcrossChord: 26.3080 / math.Pi,
 	} {
-		tilt, _, err := ball.TiltOfRing(inches*units.Inch, way, radius, 1e-3)
+		tilt, _, err := oilring.TiltOf(inches*units.Inch, way, radius, 1e-3)
 		if err != nil || math.Abs(tilt/units.Degree-13) > 0.001 {
 			t.Errorf("%s %g in: %g°, %v", way, inches, tilt/units.Degree, err)
 		}
@@ -59,11 +59,11 @@ func TestRingSizesByHand(t *testing.T) {
 func TestRingSizeUncertaintyIsHonest(t *testing.T) {
 	const trials, sigma = 4000, 1e-3
 	random := rand.New(rand.NewPCG(3, 5))
-	for _, way := range []ball.RingSize{ball.AcrossSurface, ball.AcrossChord, ball.Around} {
+	for _, way := range []oilring.Size{oilring.AcrossSurface, oilring.AcrossChord, oilring.Around} {
 		for _, degrees := range []float64{0, 1, 5, 15, 40} {
 			tilt, within := degrees*units.Degree, [2]int{}
 			for range trials {
-				got, uncertainty, err := ball.TiltOfRing(sizeOf(tilt, way)+sigma*random.NormFloat64(), way, ringRadius, sigma)
+				got, uncertainty, err := oilring.TiltOf(sizeOf(tilt, way)+sigma*random.NormFloat64(), way, ringRadius, sigma)
 				if err != nil {
 					continue // a chord more than three errors too long
 				}
@@ -88,20 +88,20 @@ func TestRingSizeUncertaintyIsHonest(t *testing.T) {
 func TestRingSizesThatAreNone(t *testing.T) {
 	for _, c := range []struct {
 		size float64
-		way  ball.RingSize
+		way  oilring.Size
 		r, e float64
 	}{
-		{0, ball.AcrossSurface, ringRadius, 1e-3},
-		{math.NaN(), ball.AcrossChord, ringRadius, 1e-3},
-		{2*ringRadius + 4e-3, ball.AcrossChord, ringRadius, 1e-3},
-		{2*math.Pi*ringRadius + 4e-3, ball.Around, ringRadius, 1e-3},
+		{0, oilring.AcrossSurface, ringRadius, 1e-3},
+		{math.NaN(), oilring.AcrossChord, ringRadius, 1e-3},
+		{2*ringRadius + 4e-3, oilring.AcrossChord, ringRadius, 1e-3},
+		{2*math.Pi*ringRadius + 4e-3, oilring.Around, ringRadius, 1e-3},
 		{0.2, "by eye", ringRadius, 1e-3},
-		{0.2, ball.Around, 0, 1e-3},
-		{0.2, ball.Around, ringRadius, -1},
+		{0.2, oilring.Around, 0, 1e-3},
+		{0.2, oilring.Around, ringRadius, -1},
 	} {
-		_, _, err := ball.TiltOfRing(c.size, c.way, c.r, c.e)
-		var ring *ball.RingError
-		if !errors.As(err, &ring) || ring.Problem != ball.ImpossibleReading {
+		_, _, err := oilring.TiltOf(c.size, c.way, c.r, c.e)
+		var ring *oilring.Error
+		if !errors.As(err, &ring) || ring.Problem != oilring.ImpossibleReading {
 			t.Errorf("%+v: %v", c, err)
 		}
 	}

@@ -1,4 +1,7 @@
-package ball
+// Package oilring reads the spin axis of a bowler from the first ring of oil on the ball:
+// [Fit] puts a circle through points of it, whose middle is the positive axis point, and
+// [TiltOf] takes the ring's size alone, which gives the axis tilt.
+package oilring
 
 import (
 	"fmt"
@@ -6,6 +9,9 @@ import (
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/ball"
+	"lanesim/internal/vector"
 )
 
 // Ring is what the first oil ring on a ball tells of the release.
@@ -21,8 +27,8 @@ import (
 // other end of the axis it is a circle of angular radius 90° − β. A flaring ball
 // and friction let the contact drift off it by the time that it has turned once.
 type Ring struct {
-	PAP  PAP     // m
-	Tilt float64 // rad
+	PAP  ball.PAP // m
+	Tilt float64  // rad
 
 	// Covariance is that of the errors of PAP.Over and PAP.Up in m and of
 	// Tilt in rad, in this order.
@@ -32,7 +38,7 @@ type Ring struct {
 	// from the ring; 0 for three points, through which a ring always goes.
 	Residual float64
 
-	Warnings []RingWarning
+	Warnings []Warning
 }
 
 // OverError is the standard deviation of PAP.Over in m.
@@ -44,49 +50,49 @@ func (r Ring) UpError() float64 { return math.Sqrt(r.Covariance[1][1]) }
 // TiltError is the standard deviation of Tilt in rad.
 func (r Ring) TiltError() float64 { return math.Sqrt(r.Covariance[2][2]) }
 
-// RingWarning says why a ring deserves less trust than it might.
-type RingWarning string
+// Warning says why a ring deserves less trust than it might.
+type Warning string
 
 // The warnings.
 const (
 	// PoorSpread: the same number of points spread round the ring would be
 	// at least three times as exact.
-	PoorSpread RingWarning = "the points cover too short an arc of the ring"
+	PoorSpread Warning = "the points cover too short an arc of the ring"
 
 	// OffCircle: the points lie farther from one circle than their reading
 	// error explains (in less than one of a hundred cases). The covariance is
 	// raised to what their scatter asks for.
-	OffCircle RingWarning = "the points do not lie on one circle within the reading error"
+	OffCircle Warning = "the points do not lie on one circle within the reading error"
 
 	// SideUnclear: the axis lies within two standard deviations of the
 	// plane through grip and fingers, so that the side of the PAP, and with
 	// it the sign of the tilt, is uncertain.
-	SideUnclear RingWarning = "the axis lies so near the centre line of the grip that its side is uncertain"
+	SideUnclear Warning = "the axis lies so near the centre line of the grip that its side is uncertain"
 )
 
-// RingError says why no ring can be had from the readings.
-type RingError struct {
-	Problem RingProblem
+// Error says why no ring can be had from the readings.
+type Error struct {
+	Problem Problem
 	Detail  string // with the value at fault
 }
 
-func (e *RingError) Error() string { return "oil ring: " + string(e.Problem) + ": " + e.Detail }
+func (e *Error) Error() string { return "oil ring: " + string(e.Problem) + ": " + e.Detail }
 
-// RingProblem is the kind of a [RingError].
-type RingProblem string
+// Problem is the kind of a [Error].
+type Problem string
 
 // The problems.
 const (
-	ImpossibleReading RingProblem = "impossible reading"
-	TooFewPoints      RingProblem = "too few points"
-	TooCloseTogether  RingProblem = "points too close together"
+	ImpossibleReading Problem = "impossible reading"
+	TooFewPoints      Problem = "too few points"
+	TooCloseTogether  Problem = "points too close together"
 )
 
 const (
-	// DefaultRingReadingError is the assumed standard deviation in m of a
+	// DefaultReadingError is the assumed standard deviation in m of a
 	// point read on the middle of an oil ring, across the ring: a ring is
 	// about a quarter inch wide, and a ruler is read to a millimetre.
-	DefaultRingReadingError = 1e-3
+	DefaultReadingError = 1e-3
 
 	// poorSpread is the factor by which the uncertainty exceeds that of evenly
 	// spread points from where on PoorSpread is said.
@@ -107,7 +113,7 @@ const (
 	unclearSide = 2.0
 )
 
-// FitRing finds PAP and axis tilt from three or more points read on the first
+// Fit finds PAP and axis tilt from three or more points read on the first
 // oil ring of a ball of the given radius in m.
 //
 // It minimises the sum of the squared distances, along the surface, of the
@@ -115,17 +121,17 @@ const (
 // for the PAP that lies on the side of positive Over; this holds for both
 // hands, since each measures toward its own side. The readingError is the
 // standard deviation in m of a point's place, equal in all directions; 0 means
-// [DefaultRingReadingError]. The covariance is σ² (JᵀJ)⁻¹ with J the
+// [DefaultReadingError]. The covariance is σ² (JᵀJ)⁻¹ with J the
 // derivatives of the distances, that is, to first order in σ. It knows nothing
 // of the ring's own departure from a circle: simulated first turns put the PAP
 // off by 0.5 mm and the tilt by 0.2° for a ball with equal moments, by 2.6 mm and
 // 1.0° for a differential of 0.020 in and by 6 mm and 2.4° for one of 0.055 in,
 // with the pin 3⅜ in from the PAP.
 //
-// The error is a [*RingError].
-func FitRing(points []SurfacePoint, radius, readingError float64) (Ring, error) {
+// The error is a [*Error].
+func Fit(points []ball.SurfacePoint, radius, readingError float64) (Ring, error) {
 	if readingError == 0 {
-		readingError = DefaultRingReadingError
+		readingError = DefaultReadingError
 	}
 	if err := checkRing(points, radius, readingError); err != nil {
 		return Ring{}, err
@@ -149,7 +155,7 @@ func FitRing(points []SurfacePoint, radius, readingError float64) (Ring, error) 
 	variance, ok := c.covariance(directions, over, up)
 	worst := max(variance[0][0], variance[1][1], variance[2][2])
 	if !ok || !(sigma*math.Sqrt(worst) <= largestAngleError) {
-		return Ring{}, &RingError{TooCloseTogether,
+		return Ring{}, &Error{TooCloseTogether,
 			fmt.Sprintf("%d points read to %.3g mm leave the axis open; spread them round the ring", len(points), sigma*radius*1e3)}
 	}
 	// Evenly spread points have the variances 2σ²/n of the axis and σ²/n of
@@ -160,8 +166,8 @@ func FitRing(points []SurfacePoint, radius, readingError float64) (Ring, error) 
 	if math.Abs(c.axis.Y) < unclearSide*sigma*math.Sqrt(variance[0][0]) {
 		r.Warnings = append(r.Warnings, SideUnclear)
 	}
-	place := SurfacePointOf(c.axis, radius)
-	r.PAP = PAP(place)
+	place := ball.SurfacePointOf(c.axis, radius)
+	r.PAP = ball.PAP(place)
 	// A step along the tangent over moves Over by 1/cos V as much.
 	units := [3]float64{radius / math.Cos(place.Up/radius), radius, 1}
 	for i := range variance {
@@ -173,13 +179,13 @@ func FitRing(points []SurfacePoint, radius, readingError float64) (Ring, error) 
 }
 
 // checkRing refuses readings that are no points of a sphere or too few.
-func checkRing(points []SurfacePoint, radius, readingError float64) error {
+func checkRing(points []ball.SurfacePoint, radius, readingError float64) error {
 	for _, c := range []struct {
 		what  string
 		value float64
 	}{{"radius", radius}, {"reading error", readingError}} {
 		if !(c.value > 0) || math.IsInf(c.value, 0) {
-			return &RingError{ImpossibleReading, fmt.Sprintf("the %s must be positive and finite, not %g m", c.what, c.value)}
+			return &Error{ImpossibleReading, fmt.Sprintf("the %s must be positive and finite, not %g m", c.what, c.value)}
 		}
 	}
 	quarter := math.Pi / 2 * radius
@@ -187,18 +193,18 @@ func checkRing(points []SurfacePoint, radius, readingError float64) error {
 next:
 	for i, p := range points {
 		if !(math.Abs(p.Over) <= 2*quarter && math.Abs(p.Up) <= quarter) {
-			return &RingError{ImpossibleReading, fmt.Sprintf("point %d at over %g m, up %g m lies beyond ±%.4g m over or ±%.4g m up", i+1, p.Over, p.Up, 2*quarter, quarter)}
+			return &Error{ImpossibleReading, fmt.Sprintf("point %d at over %g m, up %g m lies beyond ±%.4g m over or ±%.4g m up", i+1, p.Over, p.Up, 2*quarter, quarter)}
 		}
 		v := p.Direction(radius)
 		for _, d := range distinct {
-			if radius*norm(r3.Sub(v, d)) < readingError {
+			if radius*vector.Norm(r3.Sub(v, d)) < readingError {
 				continue next
 			}
 		}
 		distinct = append(distinct, v)
 	}
 	if len(distinct) < 3 {
-		return &RingError{TooFewPoints, fmt.Sprintf("a ring needs three points farther apart than the reading error, not %d", len(distinct))}
+		return &Error{TooFewPoints, fmt.Sprintf("a ring needs three points farther apart than the reading error, not %d", len(distinct))}
 	}
 	return nil
 }

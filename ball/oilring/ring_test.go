@@ -1,4 +1,4 @@
-package ball_test
+package oilring_test
 
 import (
 	"math"
@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/ball"
+	"lanesim/ball/oilring"
 	"lanesim/units"
 )
 
@@ -84,7 +85,7 @@ func TestExactRingGivesItsAxisBack(t *testing.T) {
 		tilt := rapid.Float64Range(-60, 80).Draw(t, "tilt") * units.Degree
 		arc := rapid.Float64Range(120, 360).Draw(t, "arc") * units.Degree
 		n := rapid.IntRange(3, 12).Draw(t, "points")
-		ring, err := ball.FitRing(ringAt(pap, tilt, rapid.Float64Range(0, 6).Draw(t, "start"), arc, n), ringRadius, 1e-5)
+		ring, err := oilring.Fit(ringAt(pap, tilt, rapid.Float64Range(0, 6).Draw(t, "start"), arc, n), ringRadius, 1e-5)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +96,7 @@ func TestExactRingGivesItsAxisBack(t *testing.T) {
 		if off > 1e-12 {
 			t.Errorf("over %g up %g m tilt %g: got %+v", pap.Over, pap.Up, tilt, ring)
 		}
-		if slices.Contains(ring.Warnings, ball.OffCircle) {
+		if slices.Contains(ring.Warnings, oilring.OffCircle) {
 			t.Errorf("exact points warned of: %v", ring.Warnings)
 		}
 	})
@@ -128,11 +129,11 @@ func TestRingUncertaintyIsHonest(t *testing.T) {
 			var mean [3]float64
 			warned := 0
 			for range trials {
-				ring, err := ball.FitRing(misread(points, 1e-3, random), ringRadius, 0)
+				ring, err := oilring.Fit(misread(points, 1e-3, random), ringRadius, 0)
 				if err != nil {
 					t.Fatal(err)
 				}
-				if slices.Contains(ring.Warnings, ball.PoorSpread) {
+				if slices.Contains(ring.Warnings, oilring.PoorSpread) {
 					warned++
 				}
 				for i, v := range [3][2]float64{
@@ -173,7 +174,7 @@ func TestRingUncertaintyIsHonest(t *testing.T) {
 func TestRingUncertaintyInClosedForm(t *testing.T) {
 	const n, sigma = 12, 0.8e-3
 	pap := ball.PAP{Over: 5 * units.Inch, Up: 1 * units.Inch}
-	ring, err := ball.FitRing(ringAt(pap, 0.2, 0.3, 2*math.Pi, n), ringRadius, sigma)
+	ring, err := oilring.Fit(ringAt(pap, 0.2, 0.3, 2*math.Pi, n), ringRadius, sigma)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,7 +202,7 @@ func TestRingSideDecidesTheTiltsSign(t *testing.T) {
 	for i, p := range points {
 		through[i] = ball.SurfacePointOf(r3.Scale(-1, p.Direction(ringRadius)), ringRadius)
 	}
-	near, err := ball.FitRing(through, ringRadius, 0)
+	near, err := oilring.Fit(through, ringRadius, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

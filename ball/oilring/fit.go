@@ -1,10 +1,11 @@
-package ball
+package oilring
 
 import (
 	"math"
 
 	"lanesim/internal/leastsquares"
 	"lanesim/internal/linear"
+	"lanesim/internal/vector"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -47,7 +48,7 @@ func fitCircle(points []r3.Vec) sphereCircle {
 				}
 				step := factor.Solve(gradient)
 				axis := r3.Add(c.axis, r3.Add(r3.Scale(-step[0], first), r3.Scale(-step[1], second)))
-				return sphereCircle{unit(axis), c.angle - step[2]}, linear.Dot(step, gradient), true
+				return sphereCircle{vector.Unit(axis), c.angle - step[2]}, linear.Dot(step, gradient), true
 			}, nil
 		},
 	}
@@ -67,7 +68,7 @@ func fitPlane(points []r3.Vec) sphereCircle {
 		addSquare(scatter, [3]float64{d.X, d.Y, d.Z})
 	}
 	_, v := linear.Eigen(scatter)
-	axis := unit(r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}) // eigenvalues rise
+	axis := vector.Unit(r3.Vec{X: v.At(0, 0), Y: v.At(1, 0), Z: v.At(2, 0)}) // eigenvalues rise
 	return sphereCircle{axis, math.Acos(max(-1, min(r3.Dot(axis, mean), 1)))}
 }
 
@@ -85,7 +86,7 @@ func addSquare(m *linear.Matrix, v [3]float64) {
 func (c sphereCircle) squares(points []r3.Vec) float64 {
 	sum := 0.0
 	for _, p := range points {
-		d := arc(c.axis, p) - c.angle
+		d := vector.Angle(c.axis, p) - c.angle
 		sum += d * d
 	}
 	return sum
@@ -98,12 +99,12 @@ func (c sphereCircle) normal(points []r3.Vec, first, second r3.Vec) (normal *lin
 	normal, gradient = linear.New(3, 3), make([]float64, 3)
 	for _, p := range points {
 		j := [3]float64{2: -1}
-		if sine := norm(r3.Cross(c.axis, p)); sine > 0 {
+		if sine := vector.Norm(r3.Cross(c.axis, p)); sine > 0 {
 			j[0], j[1] = -r3.Dot(first, p)/sine, -r3.Dot(second, p)/sine
 		}
 		addSquare(normal, j)
 		for i, slope := range j {
-			gradient[i] += slope * (arc(c.axis, p) - c.angle)
+			gradient[i] += slope * (vector.Angle(c.axis, p) - c.angle)
 		}
 	}
 	return normal, gradient
@@ -133,6 +134,6 @@ func tangents(v r3.Vec) (over, up r3.Vec) {
 	if over == (r3.Vec{}) {
 		over = r3.Vec{Y: 1}
 	}
-	over = unit(over)
+	over = vector.Unit(over)
 	return over, r3.Cross(v, over)
 }

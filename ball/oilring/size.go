@@ -1,12 +1,12 @@
-package ball
+package oilring
 
 import (
 	"fmt"
 	"math"
 )
 
-// RingSize names a way to measure how large an oil ring is.
-type RingSize string
+// Size names a way to measure how large an oil ring is.
+type Size string
 
 // The ways.
 const (
@@ -14,22 +14,22 @@ const (
 	// the ring's centre on the side of the ball away from the PAP: the arc
 	// π − 2β times the ball's radius. More than half the circumference means
 	// a negative tilt.
-	AcrossSurface RingSize = "diameter along the surface"
+	AcrossSurface Size = "diameter along the surface"
 
 	// AcrossChord is the straight-line diameter, between the jaws of a
 	// caliper: 2R cos β.
-	AcrossChord RingSize = "straight-line diameter"
+	AcrossChord Size = "straight-line diameter"
 
 	// Around is the length of the ring itself, with a tape laid along it:
 	// 2πR cos β.
-	Around RingSize = "length around the ring"
+	Around Size = "length around the ring"
 )
 
 // mostExcess is how many standard deviations a chord or a length may exceed
 // that of a great circle before it counts as no reading of this ball.
 const mostExcess = 3.0
 
-// TiltOfRing returns the axis tilt in rad of a ring of a size in m on a ball
+// TiltOf returns the axis tilt in rad of a ring of a size in m on a ball
 // of the given radius in m, and the standard deviation of the tilt in rad that
 // follows from that of the reading, readingError in m.
 //
@@ -40,10 +40,10 @@ const mostExcess = 3.0
 // standard deviations longer or shorter makes; that of a diameter along the
 // surface is readingError/(2R).
 //
-// The error is a [*RingError].
-func TiltOfRing(size float64, way RingSize, radius, readingError float64) (tilt, uncertainty float64, err error) {
+// The error is a [*Error].
+func TiltOf(size float64, way Size, radius, readingError float64) (tilt, uncertainty float64, err error) {
 	if !(radius > 0) || math.IsInf(radius, 0) || !(readingError >= 0) || math.IsInf(readingError, 0) {
-		return 0, 0, &RingError{ImpossibleReading, fmt.Sprintf("radius %g m and reading error %g m must be finite, the first positive", radius, readingError)}
+		return 0, 0, &Error{ImpossibleReading, fmt.Sprintf("radius %g m and reading error %g m must be finite, the first positive", radius, readingError)}
 	}
 	whole, most := 2*radius, 2*radius+mostExcess*readingError
 	switch way {
@@ -54,10 +54,10 @@ func TiltOfRing(size float64, way RingSize, radius, readingError float64) (tilt,
 		most = whole + mostExcess*readingError
 	case AcrossChord:
 	default:
-		return 0, 0, &RingError{ImpossibleReading, fmt.Sprintf("%q is no way to measure a ring", string(way))}
+		return 0, 0, &Error{ImpossibleReading, fmt.Sprintf("%q is no way to measure a ring", string(way))}
 	}
 	if !(size > 0 && size <= most) {
-		return 0, 0, &RingError{ImpossibleReading, fmt.Sprintf("%s: %.4g m does not lie between 0 and %.4g m", way, size, most)}
+		return 0, 0, &Error{ImpossibleReading, fmt.Sprintf("%s: %.4g m does not lie between 0 and %.4g m", way, size, most)}
 	}
 	if way == AcrossSurface {
 		return math.Pi/2 - size/whole, readingError / whole, nil

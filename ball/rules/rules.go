@@ -1,13 +1,18 @@
-package ball
+// Package rules compares a ball with the limits that are listed in limits.json, with their
+// source and edition. It says what lies within the limits listed and what does not, and
+// never what is allowed: the current rule book says that.
+package rules
 
 import (
 	"bytes"
 	_ "embed"
 	"encoding/json"
 	"fmt"
-	"lanesim/units"
 	"math"
 	"strconv"
+
+	"lanesim/ball"
+	"lanesim/units"
 )
 
 //go:embed limits.json
@@ -51,8 +56,8 @@ func readLimits() Limits {
 	return l
 }
 
-// ListedLimits returns the limits that [CheckLimits] holds a ball against.
-func ListedLimits() Limits {
+// Listed returns the limits that [Check] holds a ball against.
+func Listed() Limits {
 	l := limits
 	l.Limits = append([]Limit(nil), limits.Limits...)
 	return l
@@ -110,13 +115,13 @@ type Verdict struct {
 	Note    string
 }
 
-// CheckLimits holds a ball and its drilling against the limits listed, one
+// Check holds a ball and its drilling against the limits listed, one
 // verdict for each in their order. It is no certificate: show
-// [Limits.Caution] of [ListedLimits] beside it.
+// [Limits.Caution] of [Listed] beside it.
 //
 // Weight is that of the undrilled ball. Roughness is the present one. Static
 // weights are unknown unless a balance or the box tells them.
-func CheckLimits(s Specification, d Drilling) []Verdict {
+func Check(s ball.Specification, d ball.Drilling) []Verdict {
 	k := s.RadiiOfGyration()
 	values := map[string]float64{
 		"diameter":      s.Diameter / units.Inch,
@@ -150,7 +155,7 @@ func CheckLimits(s Specification, d Drilling) []Verdict {
 
 // judge holds a value against the limit, for a ball of a weight in lb.
 func (l Limit) judge(value, weight float64) (Judgement, string) {
-	slack := roundedValue * max(1, value, -value)
+	slack := ball.RoundedValue * max(1, value, -value)
 	switch {
 	case l.Class != 0 && value > l.Class+slack:
 		return Within, "asymmetrical"
