@@ -54,7 +54,12 @@ var pageText string
 var style string
 
 //go:embed playback.js
-var script string
+var playbackScript string
+
+//go:embed terms.js
+var termsScript string
+
+var script = playbackScript + termsScript
 
 var pageTemplate = template.Must(template.New("page").Parse(pageText))
 

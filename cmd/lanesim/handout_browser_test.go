@@ -76,7 +76,7 @@ func openFile(t testing.TB, path string) *opened {
 	t.Cleanup(cancel)
 	ctx, cancel := chromedp.NewContext(allocated)
 	t.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 3*time.Minute)
+	ctx, cancel = context.WithTimeout(ctx, 10*time.Minute)
 	t.Cleanup(cancel)
 	o := &opened{Context: ctx, TB: t}
 	if err := chromedp.Listen(ctx, func(event any) {
@@ -147,19 +147,18 @@ func TestHandoutsInABrowser(t *testing.T) {
 				t.Errorf("%s on %s: %s are small", name, view.name, small)
 			}
 			o.checkAccessibility(name + " on " + view.name)
-			if pictures := os.Getenv("LANESIM_HANDOUT_PICTURES"); pictures != "" {
-				shot, err := chromedp.Run(o.Context, chromedp.FullScreenshot(100))
-				if err != nil {
-					t.Fatal(err)
-				}
-				if err := os.WriteFile(filepath.Join(pictures, name+"-"+view.name+".png"), shot, 0o644); err != nil {
-					t.Fatal(err)
-				}
+			if view.name == "phone" {
+				evaluate[string](o, `document.querySelector("a.term").click() ?? ""`)
+				o.checkAccessibility(name + " on " + view.name + ", with a term explained")
+				o.keepPicture(name + "-term")
+				evaluate[string](o, `document.getElementById("explained").hidePopover() ?? ""`)
 			}
+			o.keepPicture(name + "-" + view.name)
 		}
 		if evaluate[bool](o, `document.getElementById("playback") !== null`) {
 			o.checkPlayback(name)
 		}
+		o.checkTerm(name)
 		messages, requests := o.taken()
 		if len(messages) > 0 {
 			t.Errorf("%s: the console has %q", name, messages)
@@ -167,6 +166,21 @@ func TestHandoutsInABrowser(t *testing.T) {
 		if other := slices.DeleteFunc(requests, func(r string) bool { return strings.HasPrefix(r, "data:image/png;") }); len(other) != 1 {
 			t.Errorf("%s: asks for %q", name, other)
 		}
+	}
+}
+
+// keepPicture keeps a picture of the page in the folder that was named, if one was.
+func (o *opened) keepPicture(name string) {
+	folder := os.Getenv("LANESIM_HANDOUT_PICTURES")
+	if folder == "" {
+		return
+	}
+	shot, err := chromedp.Run(o.Context, chromedp.FullScreenshot(100))
+	if err != nil {
+		o.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(folder, name+".png"), shot, 0o644); err != nil {
+		o.Fatal(err)
 	}
 }
 
@@ -199,6 +213,20 @@ func (o *opened) checkPlayback(name string) {
 	back := evaluate[string](o, `(() => { const t = document.getElementById("time"); t.value = t.max; t.dispatchEvent(new Event("input")); })() ?? ""`)
 	if again := evaluate[string](o, cells); again != end {
 		o.Errorf("%s: at the end the balls are at %q, before at %q%s", name, again, end, back)
+	}
+}
+
+// checkTerm opens the explanation of the first term and closes it.
+func (o *opened) checkTerm(name string) {
+	got := evaluate[string](o, `(() => {
+		const link = document.querySelector("a.term"), card = document.getElementById("explained");
+		link.click();
+		const shown = card.matches(":popover-open") + "|" + card.innerText.includes(document.querySelector(link.hash + " + dd").textContent.trim().slice(0, 40));
+		card.querySelector("button").click();
+		return shown + "|" + card.matches(":popover-open") + "|" + location.hash;
+	})()`)
+	if got != "true|true|false|" {
+		o.Errorf("%s: a term's explanation gives %q", name, got)
 	}
 }
 
