@@ -28,6 +28,8 @@ type NoGoError struct{ err error }
 func (e *NoGoError) Error() string {
 	return "the page's engine is built by Go, and there is no go command: install Go (https://go.dev/dl)"
 }
+
+// Unwrap returns what looking for the command met.
 func (e *NoGoError) Unwrap() error { return e.err }
 
 // NoSourceError says that the project's source was not found.
