@@ -306,8 +306,7 @@ func (p *sheetPage) strip(s report.Strip, cut bool) {
 		return // longer than the paper is wide
 	}
 	line := stroke{color: ink, width: 0.7}
-	name := fmt.Sprintf("%s: %s", s.Name, report.InchFraction(s.Length))
-	p.text(name, p.label, p.margin, p.y, ink)
+	p.text(s.Label(), p.label, p.margin, p.y, ink)
 	p.y += p.label.leading() + 8
 	p.line([]point{{p.margin, p.y}, {p.margin + long, p.y}}, line)
 	for _, x := range []float64{0, long} {

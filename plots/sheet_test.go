@@ -2,6 +2,7 @@ package plots
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 
@@ -63,14 +64,17 @@ func TestSheetsFitTheirPaper(t *testing.T) {
 
 // A strip is as long on paper as on the ball: 72 points an inch.
 func TestStripsAreTrueToScale(t *testing.T) {
-	d := strips(report.DrillSheet{Strips: []report.Strip{{Name: "span", Length: 3.25 * units.Inch}}}, Papers()[0])
+	d := strips(report.DrillSheet{Strips: []report.Strip{{Name: "span", Length: 3.329 * units.Inch}}}, Papers()[0])
 	var long []float64
 	for _, e := range d.elements {
 		if l, ok := e.(lineElement); ok && len(l.points) == 2 && l.points[0].y == l.points[1].y {
 			long = append(long, l.points[1].x-l.points[0].x)
 		}
 	}
-	if len(long) != 2 || long[0] != 144 || long[1]-234 > 1e-9 || 234-long[1] > 1e-9 {
+	if words := strings.Join(d.Texts(), "\n"); !strings.Contains(words, "span: ≈ 3 21/64 in, 84.56 mm") {
+		t.Errorf("a strip of 84.56 mm is told otherwise:\n%s", words)
+	}
+	if len(long) != 2 || long[0] != 144 || math.Abs(long[1]-72*3.329) > 1e-9 {
 		t.Errorf("lines of %v points", long)
 	}
 }

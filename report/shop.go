@@ -25,6 +25,9 @@ type Strip struct {
 	Length float64
 }
 
+// Label is a strip's name and length; the strip itself has the exact one.
+func (s Strip) Label() string { return s.Name + ": " + sized("", s.Length, drilledParts) }
+
 // InchFraction writes a length in m in inches to the nearest 1/32, as tapes
 // are read: "4 1/2 in", "−15/32 in", "0 in".
 func InchFraction(length float64) string {
