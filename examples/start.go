@@ -53,7 +53,7 @@ func (e Example) Command(path string, beside []string) string {
 	name := e.Start()
 	first, _, _ := strings.Cut(name, "-")
 	command := "throw"
-	for _, word := range []string{"aim", "bag", "carry", "compare", "fit", "layout", "spread", "sweep", "wear"} {
+	for _, word := range []string{"aim", "bag", "carry", "compare", "fit", "layout", "seek", "spread", "sweep", "wear"} {
 		if first == word {
 			command = word
 		}

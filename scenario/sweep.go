@@ -51,12 +51,17 @@ type Sweep struct {
 // values of the other fields; of designs, up to a few thousand points are tried.
 func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, error) {
 	var p problems
-	d := decoder{problems: &p}
 	src := p.source(name, string(data))
 	root := p.parse(string(data), place{src, 1, 1})
 	if root == nil {
 		return nil, p.err()
 	}
+	return sweepOf(name, root, src, &p, open, sets)
+}
+
+// sweepOf reads the tree of a sweep file.
+func sweepOf(name string, root *node, src *source, p *problems, open OpenFile, sets []string) (*Sweep, error) {
+	d := decoder{problems: p}
 	s := &Sweep{name: name, folder: path.Dir(name), open: remembering(open)}
 	// Values that vary are set as on the command line, so that one never drops
 	// another. Their places are told by a source of their own.
@@ -69,11 +74,11 @@ func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, 
 	if varyNode == nil && root.kind == mapping && !misspelt(root, []string{"vary"}) {
 		p.add(root.at, "vary", "is missing: say what varies, for example  vary: {bowler.speed: [17 mph, 18 mph]}", "")
 	}
-	s.root = s.readScenario(&p, scenarioNode, sets)
+	s.root = s.readScenario(p, scenarioNode, sets)
 	s.readVary(&d, varyNode, v)
 	s.readColumns(&d, v)
 	s.readDesign(&d, v)
-	if err := s.errors(&p); err != nil {
+	if err := s.errors(p); err != nil {
 		return nil, s.check(err.(Errors))
 	}
 	if v.has("title") {

@@ -14,6 +14,7 @@ func SweepReference() string {
 	r.WriteString("# Fields of a sweep file\n\n")
 	r.mapping("Sweep", "", sweepShape)
 	r.mapping("`vary`: a range", "", rangeShape(anyNumber))
+	r.mapping("`want`, in a file for seek", wantKey, wantShape)
 	r.WriteString("## Columns of a sweep\n\n| column | meaning | unit |\n| --- | --- | --- |\n")
 	for _, c := range report.ShotColumns() {
 		fmt.Fprintf(r, "| `%s` | %s | %s |\n", c.Key, c.Meaning, c.Unit.Name)

@@ -39,6 +39,7 @@ var mayImport = map[string][]string{
 	"studies/measure":  {"units", "lane", "ball", "ball/oilring", "ball/rules", "physics", "studies"},
 	"studies/drilling": {"units", "lane", "ball", "ball/oilring", "ball/rules", "physics", "studies", "studies/compare"},
 	"studies/sweep":    {"studies"},
+	"studies/seek":     {"units", "physics", "studies", "studies/aim", "studies/sweep"},
 	"studies/carry":    {"units", "input", "lane", "ball", "physics", "pins", "studies"},
 	"studies/internal": {"units", "lane", "ball", "patterns", "physics", "studies", "studies/aim"},
 	"report":           {"units", "input", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*"},

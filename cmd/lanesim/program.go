@@ -115,7 +115,7 @@ func (p *program) command() *cobra.Command {
 	root.SetHelpCommand(p.helpCommand())
 	p.common.add(root)
 	root.AddCommand(
-		p.throwCommand(), p.carryCommand(), p.sparesCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.pageCommand(), p.validateCommand(),
+		p.throwCommand(), p.carryCommand(), p.sparesCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.seekCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.pageCommand(), p.validateCommand(),
 		p.newCommand(), p.patternCommand(), p.bowlerCommand(), p.explainCommand(), p.referenceCommand(), p.schemaCommand(),
 		p.versionCommand(),
 	)

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"lanesim/runs"
+	"lanesim/scenario"
+	"lanesim/studies"
+
+	"github.com/spf13/cobra"
+)
+
+// seekOptions are the flags of the seek command.
+type seekOptions struct {
+	scenario scenarioFlags
+	output   outputFlags
+	points   int
+	others   int
+	assumed  int
+}
+
+// Limits of what seek looks at.
+const (
+	mostSoughtPoints = 100000
+	mostSought       = 5
+)
+
+func (p *program) seekCommand() *cobra.Command {
+	var o seekOptions
+	c := ofFile("seek", func(ctx context.Context, path string) error { return p.seek(ctx, path, o) })
+	f := c.Flags()
+	f.SortFlags = false
+	o.scenario.add(c)
+	intVar(f, &o.points, "points", 256, "places in the ranges that are looked at first")
+	intVar(f, &o.others, "others", 2, "how many places besides the best are listed at most")
+	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
+	o.output.addJSON(c)
+	o.output.addPaths(c, []string{".json"})
+	return c
+}
+
+// seek runs the seek command.
+func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
+	if err := o.output.check([]string{".json"}); err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		name               string
+		value, least, most int
+	}{{"points", o.points, 1, mostSoughtPoints}, {"others", o.others, 0, mostSought - 1}, {"assumed", o.assumed, 0, mostAssumedSets}} {
+		if f.value < f.least || f.value > f.most {
+			return wrongInput("--%s is %d: it can be %d to %d", f.name, f.value, f.least, f.most)
+		}
+	}
+	s, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Seek, error) {
+		return scenario.ReadSeek(name, data, p.open, o.scenario.all())
+	})
+	if err != nil {
+		return err
+	}
+	for _, w := range s.Warnings {
+		p.warn(w)
+	}
+	if s.Deliveries != 1 {
+		return wrongInput("there are %d bowlers × balls × lanes: seek asks for one; let  bowler, ball or lane  vary by a list of values", s.Deliveries)
+	}
+	study := runs.SeekStudy(s)
+	study.Points, study.Keep, study.Sets, study.Progress = o.points, 1+o.others, o.assumed, p.progress("place")
+	if o.assumed == 0 {
+		study.Sets = -1
+	}
+	found, err := study.Run(ctx)
+	if err != nil {
+		return err
+	}
+	if len(found) == 0 {
+		return errors.New("no place in the ranges can be thrown")
+	}
+	r := runs.Sought(s, found)
+	return p.writeResults(ctx, o.output, results{json: r.WriteJSON, document: r.Document})
+}

@@ -1,0 +1,364 @@
+// Package seek looks for values of what varies, such as a layout, a surface or a line, with
+// which a shot does what is wanted.
+//
+// A [Study] throws shots at points spread over the ranges, improves the best of them by
+// ever smaller steps, and returns the few best that are not alike as [Found], each with
+// how far off it is and in how many sets of the assumed values it stays near.
+package seek
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"sync"
+
+	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/sweep"
+	"lanesim/units"
+)
+
+// Want is what is wanted of a shot, or what one does: means over phases of the release. A
+// number is NaN where it is not asked for or does not exist.
+type Want struct {
+	FrictionRead, BreakpointDistance float64 // m
+	Breakpoint, EntryBoard           float64 // boards
+	EntryAngle                       float64 // rad
+}
+
+// None asks for nothing.
+func None() Want {
+	n := math.NaN()
+	return Want{n, n, n, n, n}
+}
+
+// Values are the numbers in their order: friction read, distance and board of the
+// breakpoint, entry board, entry angle.
+func (w Want) Values() [5]float64 {
+	return [5]float64{w.FrictionRead, w.BreakpointDistance, w.Breakpoint, w.EntryBoard, w.EntryAngle}
+}
+
+// Near is how far off each number may be for a wish to count as fulfilled: about what can
+// be seen on a lane. It is assumed.
+var Near = Want{units.Foot, units.Foot, 0.5, 0.5, 0.5 * units.Degree}
+
+// Study looks for values in the ranges of what varies.
+type Study struct {
+	Want Want
+
+	// Dimensions are the ranges and lists of values.
+	Dimensions []sweep.Dimension
+
+	// Worker returns a function that makes the setup at a place in the ranges, and says
+	// whether its launch angle is still to be found at the pocket. Each worker has one of
+	// its own.
+	Worker func() func(at []sweep.Coordinate) (setup studies.Setup, aims bool, err error)
+
+	// Settings are those of [studies.ForManyShots].
+	Settings physics.Settings
+
+	Points  int // of the first look; 0 means 256
+	Keep    int // how many of the best are returned at most; 0 means 3
+	Sets    int // of assumed values; 0 means 24, negative none
+	Workers int
+
+	Progress func(done, total int)
+}
+
+// Found is a place in the ranges with what it brings.
+type Found struct {
+	At    []sweep.Coordinate
+	Setup studies.Setup // with the launch angle that it takes
+
+	Does Want    // over the twelve phases
+	Off  float64 // root of the sum of squares of what is missed, in units of [Near]
+	Near bool    // whether no number is farther off than Near
+
+	// Of the sets of assumed values, NearIn is in how many it stays near, and Low and
+	// High the least and most of each number.
+	Sets, NearIn int
+	Low, High    Want
+}
+
+// Numbers of the search.
+const (
+	usualPoints = 256
+	usualKeep   = 3
+	refined     = 8    // places that are improved
+	firstStep   = 0.12 // shares of a range
+	lastStep    = 0.004
+	apart       = 0.08 // places that are alike are not told twice
+	lookPhases  = 3
+	allPhases   = 12
+
+	// What stands for a number that does not exist, in units of Near.
+	missing, lost = 30.0, 100.0
+)
+
+// errNowhere says that no place in the ranges can be thrown.
+var errNowhere = errors.New("no place in the ranges can be thrown")
+
+// Run looks for the best places, the better first. It is an error if none can be thrown.
+func (q Study) Run(ctx context.Context) ([]Found, error) {
+	if q.Points == 0 {
+		q.Points = usualPoints
+	}
+	if q.Keep == 0 {
+		q.Keep = usualKeep
+	}
+	if q.Sets == 0 {
+		q.Sets = studies.DefaultAssumedSets
+	}
+	q.Settings = studies.ForManyShots(q.Settings)
+	list := make([]Found, q.Points)
+	if err := q.parallel(ctx, len(list), func(w *worker, k int) error {
+		list[k] = w.look(q.place(k), lookPhases)
+		return ctx.Err()
+	}); err != nil {
+		return nil, err
+	}
+	best := q.distinct(list, refined, 2*apart)
+	if len(best) == 0 {
+		return nil, errNowhere
+	}
+	if err := q.parallel(ctx, len(best), func(w *worker, i int) error {
+		best[i] = w.climb(best[i])
+		return ctx.Err()
+	}); err != nil {
+		return nil, err
+	}
+	best = q.distinct(best, q.Keep, apart)
+	err := q.parallel(ctx, len(best), func(w *worker, i int) error {
+		best[i] = w.look(best[i].At, allPhases)
+		return w.try(&best[i])
+	})
+	slices.SortStableFunc(best, better)
+	return best, err
+}
+
+func (q Study) parallel(ctx context.Context, n int, job func(w *worker, i int) error) error {
+	workers := sync.Pool{New: func() any { return &worker{Study: q, setup: q.Worker(), thrower: physics.NewThrower()} }}
+	return studies.InParallel(ctx, q.Workers, n, q.Progress, func(_ *physics.Thrower, i int) error {
+		w := workers.Get().(*worker)
+		defer workers.Put(w)
+		return job(w, i)
+	})
+}
+
+// place is the k-th of the first look, by a Halton sequence.
+func (q Study) place(k int) []sweep.Coordinate {
+	at := make([]sweep.Coordinate, len(q.Dimensions))
+	for i, d := range q.Dimensions {
+		sequence := studies.NewHalton(i, 0)
+		share := sequence.At(uint64(k + 1))
+		at[i].Share = share
+		if d.Levels > 0 {
+			at[i] = sweep.Coordinate{Level: min(int(share*float64(d.Levels)), d.Levels-1)}
+		}
+	}
+	return at
+}
+
+func better(a, b Found) int {
+	switch {
+	case a.Off < b.Off:
+		return -1
+	case b.Off < a.Off:
+		return 1
+	}
+	return 0
+}
+
+// distinct are the best of a list that lie apart.
+func (q Study) distinct(list []Found, most int, apart float64) []Found {
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, better)
+	var kept []Found
+	for _, f := range list {
+		if len(kept) == most {
+			break
+		}
+		if math.IsInf(f.Off, 1) || slices.ContainsFunc(kept, func(o Found) bool { return q.distance(f.At, o.At) < apart }) {
+			continue
+		}
+		kept = append(kept, f)
+	}
+	return kept
+}
+
+// distance is the largest difference in one of the ranges; another value of a list is
+// far away.
+func (q Study) distance(a, b []sweep.Coordinate) float64 {
+	most := 0.0
+	for i, d := range q.Dimensions {
+		if d.Levels > 0 && a[i].Level != b[i].Level {
+			return 1
+		}
+		most = max(most, math.Abs(a[i].Share-b[i].Share))
+	}
+	return most
+}
+
+// worker looks at places.
+type worker struct {
+	Study
+	setup   func([]sweep.Coordinate) (studies.Setup, bool, error)
+	thrower *physics.Thrower
+}
+
+// look throws the shot of a place. A place that cannot be, or from which no line leads to
+// the pocket, is infinitely far off.
+func (w *worker) look(at []sweep.Coordinate, phases int) Found {
+	f := Found{At: slices.Clone(at), Off: math.Inf(1)}
+	setup, aims, err := w.setup(at)
+	if err != nil {
+		return f
+	}
+	if aims {
+		if setup.Release, err = aim.AtPocket(setup.Lane, setup.Ball, setup.Release, w.Settings); err != nil {
+			return f
+		}
+	}
+	f.Setup = setup
+	if f.Does, f.Off, err = w.throw(setup, phases); err != nil {
+		f.Off = math.Inf(1)
+		return f
+	}
+	f.Near = w.near(f.Does)
+	return f
+}
+
+// throw throws a setup at some phases.
+func (w *worker) throw(setup studies.Setup, phases int) (does Want, off float64, err error) {
+	settings := w.Settings
+	settings.PathSpacing, settings.ExchangeSpacing, settings.TrackSpacing = -1, -1, 0
+	var sum [5]float64
+	for k := range phases {
+		r := setup.Release
+		r.Phase += 2 * math.Pi * float64(k) / float64(phases)
+		shot, err := w.thrower.Throw(setup.Lane, setup.Ball, r, settings)
+		if err != nil {
+			return None(), 0, err
+		}
+		v := read(shot).Values()
+		for i := range sum {
+			sum[i] += v[i] / float64(phases)
+		}
+	}
+	does = Want{sum[0], sum[1], sum[2], sum[3], sum[4]}
+	return does, w.off(does), nil
+}
+
+// read are the numbers of a shot.
+func read(s physics.Shot) Want {
+	w := None()
+	if e := s.Events.FrictionRead; e != nil {
+		w.FrictionRead = e.Distance
+	}
+	if e := s.Events.Breakpoint; e != nil {
+		w.BreakpointDistance, w.Breakpoint = e.Distance, e.Board
+	}
+	if e := s.Events.Pins; e != nil {
+		w.EntryBoard, w.EntryAngle = e.Board, e.Heading
+	}
+	return w
+}
+
+// off is how far off the wishes a shot is.
+func (w *worker) off(does Want) float64 {
+	sum := 0.0
+	got, near := does.Values(), Near.Values()
+	if math.IsNaN(does.EntryBoard) {
+		sum += lost * lost
+	}
+	for i, want := range w.Want.Values() {
+		switch d := (got[i] - want) / near[i]; {
+		case math.IsNaN(want):
+		case math.IsNaN(d):
+			sum += missing * missing
+		default:
+			sum += d * d
+		}
+	}
+	return math.Sqrt(sum)
+}
+
+// near reports whether no wish is missed by more than Near.
+func (w *worker) near(does Want) bool {
+	got, near := does.Values(), Near.Values()
+	for i, want := range w.Want.Values() {
+		if !math.IsNaN(want) && !(math.Abs(got[i]-want) <= near[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// climb improves a place by ever smaller steps in each range.
+func (w *worker) climb(f Found) Found {
+	for step := firstStep; step >= lastStep; step /= 2 {
+		for moved := true; moved; {
+			moved = false
+			for i, d := range w.Dimensions {
+				for _, by := range []float64{-1, 1} {
+					at := slices.Clone(f.At)
+					if d.Levels > 0 {
+						at[i].Level += int(by)
+						if at[i].Level < 0 || at[i].Level >= d.Levels {
+							continue
+						}
+					} else if at[i].Share = min(max(at[i].Share+by*step, 0), 1); at[i].Share == f.At[i].Share {
+						continue
+					}
+					if next := w.look(at, lookPhases); next.Off < f.Off-1e-6 {
+						f, moved = next, true
+					}
+				}
+			}
+		}
+	}
+	return f
+}
+
+// try throws a place with sets of assumed values.
+func (w *worker) try(f *Found) error {
+	f.Low, f.High = None(), None()
+	for _, set := range studies.AssumedSets(max(w.Sets, 0)) {
+		setup := f.Setup
+		set.Lanes(&setup.Lane)
+		set.Balls(&setup.Ball)
+		if _, aims, err := w.setup(f.At); err == nil && aims {
+			r, err := aim.AtPocket(setup.Lane, setup.Ball, setup.Release, w.Settings)
+			if err != nil {
+				f.Sets++
+				continue
+			}
+			setup.Release = r
+		}
+		does, _, err := w.throw(setup, lookPhases)
+		if err != nil {
+			return err
+		}
+		if f.Sets++; w.near(does) {
+			f.NearIn++
+		}
+		f.Low, f.High = each(f.Low, does, math.Min), each(f.High, does, math.Max)
+	}
+	return nil
+}
+
+// each joins numbers that exist.
+func each(a, b Want, join func(x, y float64) float64) Want {
+	x, y := a.Values(), b.Values()
+	for i := range x {
+		switch {
+		case math.IsNaN(x[i]):
+			x[i] = y[i]
+		case !math.IsNaN(y[i]):
+			x[i] = join(x[i], y[i])
+		}
+	}
+	return Want{x[0], x[1], x[2], x[3], x[4]}
+}
