@@ -168,6 +168,7 @@ func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (
 	}
 	a := report.Aim{Title: s.Title, Warnings: cautions, Players: players, By: by, Shots: aim.DefaultShots}
 	var balls report.List
+	var maps packed
 	for i, p := range players {
 		what := fmt.Sprintf("line of %s, shot", p.Ball)
 		found, err := aim.Search{Setup: p.Setup, By: by, Own: given, RunnersUp: -1, Seed: r.Seed, Settings: s.Scenario.Settings,
@@ -179,7 +180,7 @@ func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (
 		if none != nil {
 			cautions = append(cautions, fmt.Sprintf("%s: %v", p.Ball, none))
 		} else {
-			balls = append(balls, lineObject(s, i, p.Ball, found))
+			balls = append(balls, lineObject(s, i, p.Ball, found, &maps))
 		}
 		a.List = append(a.List, report.AimedBall{Player: p, Result: found, None: none})
 	}
@@ -187,17 +188,29 @@ func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (
 		none := a.List[0].None
 		return answer{is: "noline", members: report.Object{{Key: "side", Value: "a"}, {Key: "message", Value: none.Error()}, {Key: "nearest", Value: none.Nearest}}}, nil
 	}
-	return answer{is: "lines", members: report.Object{{Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(a.Document())},
+	return answer{is: "lines", packed: maps, members: report.Object{{Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(a.Document())},
 		{Key: "words", Value: a.Note()}, {Key: "cautions", Value: texts(cautions)}}}, nil
 }
 
-func lineObject(s *setup, side int, name string, found aim.Result) report.Object {
+func lineObject(s *setup, side int, name string, found aim.Result, maps *packed) report.Object {
 	best := found.Best
 	var own report.Object
 	if found.Own != nil {
 		own = share(report.CountBy(*found.Own, found.By))
 	}
-	return report.Object{{Key: "side", Value: sideNames[side]}, {Key: "name", Value: name}, {Key: "laydown", Value: best.Release.Laydown}, {Key: "arrows", Value: best.Arrows},
+	shares := found.Map.Good
+	switch found.By {
+	case aim.ByPocketShare:
+		shares = found.Map.Pocket
+	case aim.ByStrikeShare:
+		shares = found.Map.Strikes
+	}
+	from := len(*maps)
+	for _, row := range shares {
+		maps.add(row...)
+	}
+	return report.Object{{Key: "map", Value: report.Object{{Key: "laydown", Value: found.Map.Laydown}, {Key: "arrows", Value: found.Map.Arrows}, {Key: "share", Value: maps.array(from)}}},
+		{Key: "side", Value: sideNames[side]}, {Key: "name", Value: name}, {Key: "laydown", Value: best.Release.Laydown}, {Key: "arrows", Value: best.Arrows},
 		{Key: "angle", Value: report.Degree.In(best.Release.Angle)}, {Key: "share", Value: share(report.CountBy(best, found.By))}, {Key: "own", Value: own},
 		{Key: "by", Value: report.ByWords(found.By)}, {Key: "sets", Value: lineSets(best.Release)}}
 }

@@ -25,6 +25,7 @@ export class Comparison {
   private running: Study | undefined;
   private timer = 0;
   private shown: Compared | undefined;
+  private complete: State | undefined; // that of which nothing more is to be found out
   private of: keyof Change = "at_pins_boards";
 
   constructor(
@@ -39,7 +40,7 @@ export class Comparison {
     });
     app.on("study", (running) => {
       if (running) this.halt();
-      else if (app.good === app.state) this.later(this.shown ? sets : 0, quickAfter);
+      else if (app.good === app.state && this.complete !== app.state) this.later(0, quickAfter);
     });
     const choice = byID<HTMLSelectElement>("cause-of");
     choice.addEventListener("change", () => {
@@ -80,6 +81,7 @@ export class Comparison {
     }
     this.show(reply);
     if (of === 0 && !reply.identical) this.later(sets, sureAfter);
+    else this.complete = state;
   }
 
   private show(c: Compared): void {

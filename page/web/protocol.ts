@@ -461,6 +461,8 @@ export interface Lines {
     angle: number; // deg
     share: Share;
     own: Share | null; // of the present line, where it is given
+    /** Shares of all lines, interpolated: a row of arrows for each laydown, packed; 0 where none was tried. */
+    map: { laydown: number[]; arrows: number[]; share: Float32Array };
     /** Sets that put this line into the state; take out those of bowler.aim and bowler.angle. */
     sets: Record<string, string>;
   }[];

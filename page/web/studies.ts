@@ -6,6 +6,7 @@ import { byID, h } from "./dom";
 import { falls } from "./falls";
 import { letters } from "./theme";
 import type { Lines, Moves, MoveResult, Spread, Wear } from "./protocol";
+import { lineMap } from "./linemap";
 import { cautions, choices, levels, printed, study } from "./study";
 
 export class Studies {
@@ -23,6 +24,9 @@ export class Studies {
       show: (r) => [
         h("h4", {}, "in the pocket"), ...r.balls.map((b, i) => bar(letters[i]!, b.pocket, withRange(b.pocket))),
         this.cloud(r),
+        h("table", { class: "hits" }, h("caption", { class: "hidden" }, "Where the deliveries hit"),
+          h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "hit"), ...r.balls.map((_, i) => h("th", { scope: "col", class: i ? "b" : "a" }, letters[i]!)))),
+          h("tbody", {}, ...(r.balls[0]?.hits ?? []).map((one, k) => h("tr", {}, h("th", { scope: "row" }, one.hit), ...r.balls.map((b) => h("td", {}, b.hits[k]!.share.text)))))),
         ...r.balls.flatMap((b, i) => [h("h4", {}, `${letters[i]} ${b.name}: what scatters the entry board`),
           shareBars(b.misses.filter((m) => (m.share ?? 0) > 0.005).slice(0, 4).map((m) => ({ label: m.label, share: m.share!, text: m.text })))]),
         h("p", {}, r.words), cautions(r.cautions), printed(r.blocks),
@@ -57,10 +61,11 @@ export class Studies {
       ask: (state) => ({ do: "aim", state, level: level.value, by: by.value as "good" | "pocket" | "carry", seed: 1 }),
       show: (r) => [
         h("h4", {}, r.balls[0]?.by ?? ""),
-        ...r.balls.flatMap((b) => [bar(b.side.toUpperCase(), b.share, withRange(b.share)),
-          b.own && h("p", { class: "note" }, `the present line: ${b.own.text}`),
-          h("p", {}, `${b.side.toUpperCase()} ${b.name}: from board ${b.laydown.toFixed(1)} over board ${b.arrows.toFixed(1)} at the arrows, ${b.angle.toFixed(2)}°. `, this.take(b.sets, "Throw both along it"))]),
-        h("p", {}, r.words), cautions(r.cautions), printed(r.blocks),
+        ...r.balls.map((b) => bar(b.side.toUpperCase(), b.share, withRange(b.share))),
+        h("div", { class: "pair" }, ...r.balls.map((b) => h("div", {}, lineMap(b),
+          h("p", {}, `${b.side.toUpperCase()} ${b.name}: from board ${b.laydown.toFixed(1)} over board ${b.arrows.toFixed(1)} at the arrows, ${b.angle.toFixed(2)}°.${b.own ? ` The present line: ${b.own.text}.` : ""}`),
+          this.take(b.sets, "Throw both along it")))),
+        cautions(r.cautions), printed(r.blocks),
       ],
     });
   }
