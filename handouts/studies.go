@@ -198,6 +198,17 @@ func Wear(w *report.Wear, players []runs.Player, s *scenario.Scenario) (handout.
 	return page, err
 }
 
+// WearPlan is the handout of what bowlers do as lanes change.
+func WearPlan(w *report.WearPlan, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+	page, err := handedOf("A plan for lanes that wear", w.Title, s, players, w.Warnings)
+	if err != nil {
+		return page, err
+	}
+	page.Answer = []string{w.Note()}
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawWearPlan(w, size) })
+	return page, err
+}
+
 // Racks is the handout of racks. The players are those of several scenarios, one
 // after the other.
 func Racks(w *report.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {

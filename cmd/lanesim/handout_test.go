@@ -36,7 +36,8 @@ func handoutRuns(t testing.TB) [][]string {
 			runs = append(runs, []string{"spares", file, "--shots", "4", "--leaves", "10"}, []string{"carry", file, "--racks", "4"})
 		}
 	}
-	return runs
+	plan := []string{"wear", filepath.Join(examples, "wear-two-layouts.yaml"), "--plan", "alone", "--shots", "4", "--limit", "4", "--block", "2", "--sessions", "2"}
+	return append(runs, plan)
 }
 
 func TestEveryHandoutIsSound(t *testing.T) {

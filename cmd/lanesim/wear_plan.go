@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"lanesim/handout"
+	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/runs"
@@ -59,14 +61,14 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 				text := fmt.Sprintf("interrupted: %d of %d plans are told", len(w.Parts), len(parts))
 				p.warn(text)
 				w.Warnings = append(w.Warnings, text)
-				return orFirst(p.writePlan(&w, o, true), err)
+				return orFirst(p.writePlan(&w, s, players, o, true), err)
 			}
 			return fmt.Errorf("%s: %w", w.Name(part.Seats[0]), err)
 		}
 		part.Study = part.Study.Filled()
 		w.Parts = append(w.Parts, part)
 	}
-	return p.writePlan(&w, o, false)
+	return p.writePlan(&w, s, players, o, false)
 }
 
 // orFirst returns the first error there is.
@@ -77,11 +79,12 @@ func orFirst(a, b error) error {
 	return b
 }
 
-func (p *program) writePlan(w *report.WearPlan, o wearOptions, unfinished bool) error {
+func (p *program) writePlan(w *report.WearPlan, s *scenario.Scenario, players []runs.Player, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawWearPlan(w, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return handouts.WearPlan(w, players, s) },
 	})
 }
