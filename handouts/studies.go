@@ -233,6 +233,10 @@ func Racks(w *report.Carry, list []*scenario.Scenario, players []runs.Player) (h
 func Spares(w *report.Spares, s *scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page, err := handedOf("Lines at leaves", w.Title, s, players, w.Warnings)
 	page.Answer, page.Assumed = w.Answer(), append(page.Assumed, w.Assumed...)
+	if err != nil || len(w.Players) > plots.MaxSpareSheets {
+		return page, err
+	}
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.Spares(plots.SparesOf(w, size)) })
 	return page, err
 }
 
