@@ -182,6 +182,29 @@ func (r RankedBalls) table() Grid {
 
 // Note is the sentence under a picture's title.
 func (a *Aim) Note() string {
+	others := ""
+	if slices.ContainsFunc(a.List, func(t AimedBall) bool { return len(t.RunnersUp) > 0 }) {
+		others = " Numbers mark other lines."
+	}
+	const most = 3 // that a sentence takes
+	parts := a.lineTexts()
+	if len(parts) > most {
+		return "Marked are the best lines, whose figures are counted from shots; the maps between them are interpolated." + others
+	}
+	return a.BestLines() + " Figures at marks are counted from shots; the map between them is interpolated." + others
+}
+
+// BestLines is a sentence with the best line of each ball and its share.
+func (a *Aim) BestLines() string {
+	best, parts := "Best line: ", a.lineTexts()
+	if len(parts) > 1 {
+		best = "Best lines: "
+	}
+	return best + strings.Join(parts, "; ") + "."
+}
+
+// lineTexts are the best lines, each with its share.
+func (a *Aim) lineTexts() []string {
 	var parts []string
 	for _, t := range a.List {
 		if t.None != nil {
@@ -194,17 +217,5 @@ func (a *Aim) Note() string {
 		}
 		parts = append(parts, words)
 	}
-	others := ""
-	if slices.ContainsFunc(a.List, func(t AimedBall) bool { return len(t.RunnersUp) > 0 }) {
-		others = " Numbers mark other lines."
-	}
-	const most = 3 // that a sentence takes
-	if len(parts) > most {
-		return "Marked are the best lines, whose figures are counted from shots; the maps between them are interpolated." + others
-	}
-	best := "Best line: "
-	if len(parts) > 1 {
-		best = "Best lines: "
-	}
-	return best + strings.Join(parts, "; ") + ". Figures at marks are counted from shots; the map between them is interpolated." + others
+	return parts
 }

@@ -150,7 +150,12 @@ func causeColumns() Columns[compare.Change] {
 }
 
 // CauseLabel is the name of a mechanism or an input for people: "oil on track".
-func CauseLabel(name string) string { return strings.ReplaceAll(name, "_", " ") }
+func CauseLabel(name string) string {
+	if rest, ok := strings.CutPrefix(name, "rg_"); ok {
+		name = "RG " + rest
+	}
+	return strings.ReplaceAll(name, "_", " ")
+}
 
 // matrixColumns tell a pair in short.
 var matrixColumns = Columns[Pair]{

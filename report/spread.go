@@ -352,15 +352,25 @@ func (w *Spread) Note() string {
 			return of + "; " + words + "."
 		}
 	}
-	if len(w.Result.Differences) == 1 {
-		d := w.Result.Differences[0]
-		a, b := Contrast(w.Players[d.A], w.Players[d.B])
-		of += fmt.Sprintf("; pocket share, %s less %s: %s points, 95 %% interval %s", b, a, Points(d.Difference()), PointsBetween(d.Interval()))
-		if !d.Significant() {
-			of += ", not significant"
-		}
+	if words := w.DifferenceWords(); words != "" {
+		of += "; " + words
 	}
 	return of + "."
+}
+
+// DifferenceWords says how the pocket shares of two players differ, and whether chance
+// explains it; empty for others than two.
+func (w *Spread) DifferenceWords() string {
+	if len(w.Result.Differences) != 1 {
+		return ""
+	}
+	d := w.Result.Differences[0]
+	a, b := Contrast(w.Players[d.A], w.Players[d.B])
+	words := fmt.Sprintf("pocket share, %s less %s: %s points, 95 %% interval %s", b, a, Points(d.Difference()), PointsBetween(d.Interval()))
+	if !d.Significant() {
+		words += ", not significant"
+	}
+	return words
 }
 
 // PocketText tells the share of deliveries in the pocket.

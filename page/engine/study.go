@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lanesim/physics"
 	"lanesim/report"
@@ -115,8 +116,16 @@ func (e *Engine) spread(ctx context.Context, r request, progress Progress) (answ
 		})
 	}
 	a.members = report.Object{{Key: "deliveries", Value: w.Result.Shots}, {Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(w.Document())},
-		{Key: "words", Value: w.Note()}, {Key: "cautions", Value: texts(cautions)}}
+		{Key: "words", Value: sentence(w.DifferenceWords())}, {Key: "cautions", Value: texts(cautions)}}
 	return a, nil
+}
+
+// sentence makes a sentence of words, none of none.
+func sentence(words string) string {
+	if words == "" {
+		return ""
+	}
+	return strings.ToUpper(words[:1]) + words[1:] + "."
 }
 
 // hitList are the hits from the bowler's side across the lane.
@@ -189,7 +198,7 @@ func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (
 		return answer{is: "noline", members: report.Object{{Key: "side", Value: "a"}, {Key: "message", Value: none.Error()}, {Key: "nearest", Value: none.Nearest}}}, nil
 	}
 	return answer{is: "lines", packed: maps, members: report.Object{{Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(a.Document())},
-		{Key: "words", Value: a.Note()}, {Key: "cautions", Value: texts(cautions)}}}, nil
+		{Key: "words", Value: a.BestLines()}, {Key: "cautions", Value: texts(cautions)}}}, nil
 }
 
 func lineObject(s *setup, side int, name string, found aim.Result, maps *packed) report.Object {
