@@ -17,6 +17,7 @@ import (
 	"lanesim/pins"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/carry"
 	"lanesim/studies/compare"
 	"lanesim/units"
 	"lanesim/validation"
@@ -101,6 +102,14 @@ func assumedTable() string {
 func pinsTable() string {
 	s := pins.Settings{}.WithDefaults()
 	inch := func(v float64) string { return short(v/units.Inch) + " in" }
+	var ranges []string
+	for _, r := range carry.RackRanges() {
+		low, high := short(r.Low), short(r.High)
+		if name, ok := strings.CutSuffix(r.Name, ", in m"); ok {
+			r.Name, low, high = name, short(r.Low/units.Inch), inch(r.High)
+		}
+		ranges = append(ranges, r.Name+" "+low+" to "+high)
+	}
 	return table([][]string{
 		{"of the pins", "default"},
 		{"restitution: ball–pin, pin–pin, pin–floor, pin–side board", strings.Join([]string{
@@ -111,6 +120,7 @@ func pinsTable() string {
 			short(s.Mass/units.Pound) + " lb", inch(s.MassCentre), inch(s.AcrossGyration), inch(s.AlongGyration)}, ", ")},
 		{"scatter, one standard deviation: spot, mass, mass centre, restitution, friction", strings.Join([]string{
 			inch(s.SpotScatter), short(s.MassScatter/units.Ounce) + " oz", inch(s.MassCentreScatter), short(100*s.RestitutionScatter) + " %", short(100*s.FrictionScatter) + " %"}, ", ")},
+		{"tried by `aim --by carry --assumed`, with the deck giving blows back and not", strings.Join(ranges, "; ")},
 	})
 }
 

@@ -6,24 +6,36 @@ import (
 	"lanesim/units"
 )
 
-// rackRange is the range in which a constant of the pins may lie. Like the constants it
-// is a judgement: no measured values are published.
-type rackRange struct {
-	value     func(*pins.Settings) *float64
-	low, high float64
+// RackRange is the range, in SI, in which a constant of the pins may lie. Like the constants
+// it is a judgement: no measured values are published.
+type RackRange struct {
+	Name      string
+	Low, High float64
 }
 
-var rackRanges = [...]rackRange{
-	{func(s *pins.Settings) *float64 { return &s.BallPinRestitution }, 0.60, 0.80},
-	{func(s *pins.Settings) *float64 { return &s.PinPinRestitution }, 0.55, 0.75},
-	{func(s *pins.Settings) *float64 { return &s.PinFloorRestitution }, 0.30, 0.50},
-	{func(s *pins.Settings) *float64 { return &s.PinSideBoardRestitution }, 0.40, 0.60},
-	{func(s *pins.Settings) *float64 { return &s.BallPinFriction }, 0.10, 0.20},
-	{func(s *pins.Settings) *float64 { return &s.PinPinFriction }, 0.12, 0.30},
-	{func(s *pins.Settings) *float64 { return &s.PinDeckFriction }, 0.17, 0.35},
-	{func(s *pins.Settings) *float64 { return &s.PinSideBoardFriction }, 0.17, 0.35},
-	{func(s *pins.Settings) *float64 { return &s.BallDeckFriction }, 0.12, 0.28},
-	{func(s *pins.Settings) *float64 { return &s.SpotScatter }, units.Inch / 32, units.Inch / 8},
+// RackRanges lists the ranges with which conclusions are tried.
+func RackRanges() []RackRange {
+	var list []RackRange
+	for _, r := range rackRanges {
+		list = append(list, r.RackRange)
+	}
+	return list
+}
+
+var rackRanges = [...]struct {
+	RackRange
+	value func(*pins.Settings) *float64
+}{
+	{RackRange{"restitution, ball–pin", 0.60, 0.80}, func(s *pins.Settings) *float64 { return &s.BallPinRestitution }},
+	{RackRange{"restitution, pin–pin", 0.55, 0.75}, func(s *pins.Settings) *float64 { return &s.PinPinRestitution }},
+	{RackRange{"restitution, pin–floor", 0.30, 0.50}, func(s *pins.Settings) *float64 { return &s.PinFloorRestitution }},
+	{RackRange{"restitution, pin–side board", 0.40, 0.60}, func(s *pins.Settings) *float64 { return &s.PinSideBoardRestitution }},
+	{RackRange{"friction, ball–pin", 0.10, 0.20}, func(s *pins.Settings) *float64 { return &s.BallPinFriction }},
+	{RackRange{"friction, pin–pin", 0.12, 0.30}, func(s *pins.Settings) *float64 { return &s.PinPinFriction }},
+	{RackRange{"friction, pin–deck", 0.17, 0.35}, func(s *pins.Settings) *float64 { return &s.PinDeckFriction }},
+	{RackRange{"friction, pin–side board", 0.17, 0.35}, func(s *pins.Settings) *float64 { return &s.PinSideBoardFriction }},
+	{RackRange{"friction, ball–deck", 0.12, 0.28}, func(s *pins.Settings) *float64 { return &s.BallDeckFriction }},
+	{RackRange{"scatter of the spot, in m", units.Inch / 32, units.Inch / 8}, func(s *pins.Settings) *float64 { return &s.SpotScatter }},
 }
 
 // RackSets returns n racks whose assumed constants fill their ranges evenly, each at the
@@ -45,7 +57,7 @@ func RackSets(rack pins.Settings, n int) []pins.Settings {
 		}
 		places := studies.DimensionDraws(1, len(studies.AssumedValues())+j).Perm(n)
 		for k := range sets {
-			*r.value(&sets[k]) = r.low + (r.high-r.low)*(float64(places[k])+0.5)/float64(n)
+			*r.value(&sets[k]) = r.Low + (r.High-r.Low)*(float64(places[k])+0.5)/float64(n)
 		}
 	}
 	return sets

@@ -24,13 +24,13 @@ func TestRackSets(t *testing.T) {
 	}
 	for _, r := range rackRanges {
 		usual := (pins.Settings{}).WithDefaults()
-		if v := *r.value(&usual); v <= r.low || v >= r.high {
-			t.Errorf("the usual value %v is outside %v to %v", v, r.low, r.high)
+		if v := *r.value(&usual); v <= r.Low || v >= r.High {
+			t.Errorf("the usual value %v is outside %v to %v", v, r.Low, r.High)
 		}
 		var column []float64
 		mean := 0.0
 		for _, s := range sets {
-			share := (*r.value(&s) - r.low) / (r.high - r.low)
+			share := (*r.value(&s) - r.Low) / (r.High - r.Low)
 			column = append(column, share)
 			mean += share / n
 		}
