@@ -110,14 +110,14 @@ export function shareBars(rows: { label: string; share: number; text: string }[]
 }
 
 /** Bars to both sides of zero, with their numbers. */
-export function signedBars(rows: { label: string; value: number | null }[], unit: string, digits: number): HTMLElement {
+export function signedBars(rows: { label: string; value: number | null }[], digits: number, explain: (label: string) => void): HTMLElement {
   const most = Math.max(1e-9, ...rows.map((r) => Math.abs(r.value ?? 0)));
   return h("div", { class: "causes" }, ...rows.map((row) => {
     const value = row.value ?? 0;
     const width = (Math.abs(value) / most) * 50;
     const sign = Number(value.toFixed(digits)) === 0 ? "" : value > 0 ? "+" : "−";
-    return h("div", { class: "cause" }, h("span", {}, row.label),
+    return h("div", { class: "cause" }, h("button", { type: "button", class: "term", click: () => explain(row.label) }, row.label),
       h("span", { class: "axis", "aria-hidden": "true" }, h("span", { class: "fill", style: `left:${value < 0 ? 50 - width : 50}%;width:${width}%` })),
-      h("span", { class: "amount" }, row.value === null ? "–" : `${sign}${Math.abs(value).toFixed(digits)}${unit}`));
+      h("span", { class: "amount" }, row.value === null ? "–" : `${sign}${Math.abs(value).toFixed(digits)}`));
   }));
 }

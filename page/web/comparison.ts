@@ -13,13 +13,8 @@ const quickAfter = 350; // ms of rest
 const sureAfter = 1200;
 const sets = 24;
 
-const quantities: { key: keyof Change; unit: string; digits: number }[] = [
-  { key: "at_pins_boards", unit: "", digits: 2 },
-  { key: "friction_read_ft", unit: "", digits: 2 },
-  { key: "hook_start_ft", unit: "", digits: 2 },
-  { key: "breakpoint_ft", unit: "", digits: 2 },
-  { key: "entry_angle_deg", unit: "", digits: 2 },
-];
+const quantities: (keyof Change)[] = ["at_pins_boards", "friction_read_ft", "hook_start_ft", "breakpoint_ft", "entry_angle_deg"];
+const digits = 2;
 
 export class Comparison {
   private running: Study | undefined;
@@ -31,6 +26,7 @@ export class Comparison {
   constructor(
     private readonly app: App,
     private readonly results: Results,
+    private readonly explain: (word: string) => void,
   ) {
     app.on("state", () => this.old());
     app.on("trouble", () => this.old());
@@ -89,18 +85,15 @@ export class Comparison {
     byID("comparison").classList.remove("old");
     this.results.phases(c);
     byID("phases-note").hidden = c.rows.length === 0;
-    const verdict = byID("verdict");
-    verdict.hidden = c.visible && !c.identical;
-    write(verdict, c.identical ? "Both shots are the same." : "No difference that could be seen.");
     byID("explanation").replaceChildren(...sentences(c.explanation).map((text) => h("p", {}, text)), c.note && h("p", { class: "note" }, c.note));
     const held = c.holds.map((k) => h("li", { class: k.open ? "open" : "" }, `${k.conclusion}: ${k.open ? "open, " : ""}holds in ${k.in} of ${k.of}`));
     byID("holds").replaceChildren(...(held.length ? [h("ul", {}, ...held)] : []));
     write(byID("sure"), held.length ? "Of so many sets of other values of what is assumed." : "");
     const choice = byID<HTMLSelectElement>("cause-of");
     if (choice.options.length === 0) {
-      for (const q of quantities) {
-        const row = c.rows.find((r) => r.key === q.key);
-        if (row) choice.append(h("option", { value: q.key }, `${row.label}${row.unit && !row.label.includes(row.unit) ? `, ${row.unit}` : ""}`));
+      for (const key of quantities) {
+        const row = c.rows.find((r) => r.key === key);
+        if (row) choice.append(h("option", { value: key }, `${row.label}${row.unit && !row.label.includes(row.unit) ? `, ${row.unit}` : ""}`));
       }
       choice.value = this.of;
     }
@@ -110,13 +103,12 @@ export class Comparison {
   private drawCauses(): void {
     const c = this.shown;
     if (!c) return;
-    const q = quantities.find((one) => one.key === this.of)!;
     const rows = (causes: Compared["mechanisms"]) => causes.map((one) => ({ label: one.label, value: one[this.of] }));
     const some = c.mechanisms.length + c.inputs.length > 0;
     byID("causes-part").hidden = !some;
     byID("causes").replaceChildren(
-      ...(c.mechanisms.length ? [h("h4", {}, "by what happens"), signedBars(rows(c.mechanisms), q.unit, q.digits)] : []),
-      ...(c.inputs.length ? [h("h4", {}, "by what was changed"), signedBars(rows(c.inputs), q.unit, q.digits)] : []),
+      ...(c.mechanisms.length ? [h("h4", {}, "by what happens"), signedBars(rows(c.mechanisms), digits, this.explain)] : []),
+      ...(c.inputs.length ? [h("h4", {}, "by what was changed"), signedBars(rows(c.inputs), digits, this.explain)] : []),
     );
   }
 

@@ -17,7 +17,8 @@ const app = new App();
 async function start(): Promise<void> {
   let hello = await app.engine.hello();
   const refused = hello.is === "ready" ? undefined : hello;
-  if (refused) hello = await app.engine.ask({ do: "hello", start: "" });
+  // A file that cannot be opened leaves the standard shots; an engine that does not run leaves nothing.
+  if (refused && byID("start").textContent !== '""') hello = await app.engine.ask({ do: "hello", start: "" });
   if (hello.is !== "ready") {
     write(byID("status"), hello.is === "failed" ? `The engine could not be started: ${hello.message}` : "The engine could not be started.");
     return;
@@ -29,7 +30,7 @@ async function start(): Promise<void> {
   const stage = new Stage();
   new Inputs(app, (input) => void terms.explain(input.term, input.label, input.meaning));
   const results = new Results(app, (word, meaning) => void terms.explain(word, word, meaning));
-  new Comparison(app, results);
+  new Comparison(app, results, (word) => void terms.explain(word, word, ""));
   new Studies(app);
   const menu = new Menu(app, stage);
   app.on("shots", (shots) => {

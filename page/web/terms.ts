@@ -35,10 +35,10 @@ export class Terms {
     const dialog = byID<HTMLDialogElement>("term");
     byID("head-term").textContent = title;
     const place = byID("term-text");
-    place.replaceChildren(h("p", {}, meaning.replaceAll("`", "")));
+    place.replaceChildren(...(meaning ? [h("p", {}, meaning.replaceAll("`", ""))] : []));
     if (!dialog.open) dialog.showModal();
     const term = await this.find(word);
-    if (term && term.meaning !== meaning) place.append(...described(term).filter((part) => part instanceof HTMLElement && part.tagName === "DD"));
+    if (term && term.meaning !== meaning) place.append(h("p", {}, term.meaning), ...(term.from ? [h("p", { class: "note" }, `From: ${term.from}`)] : []));
   }
 
   private async all(): Promise<{ name: string; terms: Term[] }[]> {
@@ -50,9 +50,11 @@ export class Terms {
   }
 
   private async find(word: string): Promise<Term | undefined> {
-    const wanted = word.toLowerCase();
     const terms = (await this.all()).flatMap((topic) => topic.terms);
-    return terms.find((t) => t.term.toLowerCase() === wanted) ?? terms.find((t) => t.also.some((a) => a.toLowerCase() === wanted));
+    const named = (name: string) => terms.find((t) => t.term.toLowerCase() === name) ?? terms.find((t) => t.also.some((a) => a.toLowerCase() === name));
+    const wanted = word.toLowerCase();
+    // "breakpoint, board" and "speed at pins" are of the breakpoint and of the speed.
+    return named(wanted) ?? named(wanted.replace(/,.*$/, "")) ?? named(wanted.replace(/ at (the )?(pins|release)$/, ""));
   }
 
   private async fill(search: string): Promise<void> {
