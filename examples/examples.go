@@ -12,6 +12,11 @@ import (
 //go:embed *.yaml *.csv
 var files embed.FS
 
+// The few that the page starts from stand apart, so that its engine holds no others.
+//
+//go:embed compare-flare.yaml compare-flat.yaml compare-forty-games.yaml first-shot.yaml low-flare.yaml left-hander.yaml two-handed.yaml layout-strong.yaml spread-two-balls.yaml wear-two-layouts.yaml
+var few embed.FS
+
 // Example is a file that answers a question.
 type Example struct {
 	Name     string // of the file
@@ -20,7 +25,12 @@ type Example struct {
 }
 
 // All returns the files, sorted by name.
-func All() []Example {
+func All() []Example { return read(files) }
+
+// Few returns those that the page starts from, sorted by name.
+func Few() []Example { return read(few) }
+
+func read(files embed.FS) []Example {
 	entries, err := files.ReadDir(".")
 	if err != nil {
 		panic(err) // they are part of the program
