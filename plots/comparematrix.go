@@ -11,6 +11,7 @@ import (
 type CompareMatrix struct {
 	Columns []string // may be one without a name
 	Rows    []MatrixRow
+	Legend  string // says what tints mean; "" is that of differences at the pins
 }
 
 // MatrixRow is a row of the table, a cell for each column.
@@ -55,7 +56,7 @@ func (m *CompareMatrix) inLines(l lettering, width float64) *CompareMatrix {
 	if len(m.Columns) != 1 {
 		return m
 	}
-	joined := &CompareMatrix{Columns: m.Columns}
+	joined := &CompareMatrix{Columns: m.Columns, Legend: m.Legend}
 	for _, r := range m.Rows {
 		c := r.Cells[0]
 		c.Lines = []string{strings.Join(c.Lines, "; ")}
@@ -116,7 +117,11 @@ func (p *page) matrix(m *CompareMatrix) {
 		}
 		p.y += height + gap
 	}
-	for _, s := range p.small.wrap("blue: farther outside at the pins; orange: farther inside; grey: no difference that could be seen", p.width-2*p.margin, 0) {
+	legend := m.Legend
+	if legend == "" {
+		legend = "blue: farther outside at the pins; orange: farther inside; grey: no difference that could be seen"
+	}
+	for _, s := range p.small.wrap(legend, p.width-2*p.margin, 0) {
 		p.text(s, p.small, p.margin, p.y, softInk)
 		p.y += p.small.leading()
 	}

@@ -7,6 +7,7 @@ import (
 	"iter"
 	"math"
 	"slices"
+	"strings"
 
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -79,7 +80,7 @@ func (w *Bag) cells() iter.Seq[bagCell] {
 func (w *Bag) WriteJSON(to io.Writer) error {
 	balls := Each(w.ranking(), func(i int) Object {
 		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
-		return Object{{"ball", w.Balls[i]}, {"chosen", slices.Contains(w.Choice.Chosen, i)},
+		return Object{{"ball", w.Balls[i]}, {"chosen", slices.Contains(w.Choice.Chosen, i)}, {"needed", w.Needed(i)},
 			{"alone", alone.Value}, {"alone_interval", ends(alone.Interval)}, {"adds", adds.Value}, {"adds_interval", ends(adds.Interval)}}
 	})
 	cells := List{}
@@ -92,7 +93,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 	}
 	cover := w.Choice.Coverage
 	return WriteResult(to, w.Warnings,
-		Member{"bowler", w.Bowler}, Member{"by", w.Choice.By}, Member{"shots", w.Shots},
+		Member{"answer", w.Answer()}, Member{"bowler", w.Bowler}, Member{"by", w.Choice.By}, Member{"shots", w.Shots},
 		Member{"coverage", cover.Value}, Member{"coverage_interval", ends(cover.Interval)},
 		Member{"balls", balls}, Member{"cells", cells}, Member{"assumed_sets", w.Tried.object()})
 }
@@ -122,13 +123,17 @@ func (w *Bag) Document() Document {
 		shares.Rows = append(shares.Rows, row)
 	}
 	doc.Table(shares)
+	doc.SayWrapped(w.Answer())
 	cover := w.Choice.Coverage
 	doc.HeadOf("", "the choice", fmt.Sprintf(": the best of each lane covers %s (%s) on average", Share(cover.Value), Between(cover.Interval)))
 	rank := Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {
 		name := fmt.Sprintf("%d. %s", k+1, w.Balls[i])
-		if k >= len(w.Choice.Chosen) {
+		switch {
+		case k >= len(w.Choice.Chosen):
 			name = "   " + w.Balls[i]
+		case !w.Needed(i):
+			name = "   " + w.Balls[i] + " (adds nothing)"
 		}
 		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
 		rank.Rows = append(rank.Rows, []string{name, Share(alone.Value), Between(alone.Interval), Share(adds.Value), Between(adds.Interval)})
@@ -136,6 +141,37 @@ func (w *Bag) Document() Document {
 	doc.Table(rank)
 	doc.Add(w.Tried.Words())
 	return doc
+}
+
+// Needed reports whether a ball belongs to those that are enough: the first of the
+// choice, and those that add more to it than chance explains.
+func (w *Bag) Needed(i int) bool {
+	if len(w.Choice.Chosen) > 0 && w.Choice.Chosen[0] == i {
+		return true
+	}
+	return slices.Contains(w.Choice.Chosen, i) && w.Choice.Adds[i].Interval.Low > 0
+}
+
+// Answer says which of the chosen balls are enough.
+func (w *Bag) Answer() string {
+	var needed, idle []string
+	for _, i := range w.Choice.Chosen {
+		if w.Needed(i) {
+			needed = append(needed, w.Balls[i])
+		} else {
+			idle = append(idle, w.Balls[i])
+		}
+	}
+	switch {
+	case len(needed) == 0:
+		return "No ball covers any of the lanes."
+	case len(idle) == 0:
+		return fmt.Sprintf("All %d balls of the choice add to it: %s.", len(needed), strings.Join(needed, ", "))
+	case len(needed) == 1:
+		first := w.Choice.Alone[w.Choice.Chosen[0]]
+		return fmt.Sprintf("One ball is enough: %s covers %s (%s) alone; %s would add nothing beyond chance.", needed[0], Share(first.Value), Between(first.Interval), strings.Join(idle, ", "))
+	}
+	return fmt.Sprintf("%d balls are enough: %s; %s would add nothing beyond chance.", len(needed), strings.Join(needed, ", "), strings.Join(idle, ", "))
 }
 
 // ranking lists the chosen balls, then the others by what they would add.

@@ -155,6 +155,10 @@ func (w *Wear) Document() Document {
 	}
 	doc.Table(blocks)
 
+	if words := w.gutterWords(); words != "" {
+		doc.SayWrapped(words)
+	}
+
 	doc.Head("how long each line stays")
 	stays := Grid{Left: []bool{true}, Rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
 	for _, s := range w.Result.Stays {
@@ -196,6 +200,24 @@ func (w *Wear) Document() Document {
 		{"soaked in, µL", Microlitre.Show(o.Soaked)},
 	}})
 	return doc
+}
+
+// gutterWords warn of deliveries that end in the gutter, empty if fewer than one of a
+// hundred do.
+func (w *Wear) gutterWords() string {
+	const least = 0.01
+	lost, of := 0, 0
+	for _, session := range w.Result.Deliveries {
+		for _, d := range session {
+			if of++; d.Status == physics.Gutter {
+				lost++
+			}
+		}
+	}
+	if of == 0 || float64(lost) < least*float64(of) {
+		return ""
+	}
+	return fmt.Sprintf("%s of the deliveries end in the gutter; they count as misses.", Share(float64(lost)/float64(of)))
 }
 
 // belowShare prints the share down to which a line stays; one that never hit in its

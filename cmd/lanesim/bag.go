@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lanesim/files"
+	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/rows"
 	"lanesim/runs"
@@ -24,6 +25,7 @@ type bagOptions struct {
 	size, shots, farthest, worn int
 	seed                        uint64
 	level, by                   string
+	phone                       pictureFlags
 	resume                      bool
 }
 
@@ -48,7 +50,8 @@ func (p *program) bagCommand() *cobra.Command {
 	f.BoolVar(&o.resume, "resume", false, "go on from what an interrupted run with the same -o has kept")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the table of shares as CSV")
-	o.output.addPaths(c, []string{".json", ".csv"})
+	o.output.addPaths(c, throwEndings())
+	o.phone.addPhone(c)
 	return c
 }
 
@@ -60,7 +63,7 @@ type bagWork struct {
 
 // bag runs the bag command.
 func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
-	if err := o.output.check([]string{".json", ".csv"}); err != nil {
+	if err := o.output.check(throwEndings()); err != nil {
 		return err
 	}
 	if err := oneOf("by", o.by, lineMeasures()); err != nil {
@@ -196,5 +199,6 @@ func (p *program) writeBag(w *bagWork, o bagOptions) error {
 		unfinished: w.unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
+		picture:  func() (*plots.Drawing, error) { return plots.DrawBag(&w.Bag.Bag, o.phone.size()) },
 	})
 }
