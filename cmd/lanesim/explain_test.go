@@ -56,7 +56,7 @@ var labelledRows = []string{"throw", "compare", "layout", "pattern"}
 // the user named.
 var plainWords = strings.Fields(`
 	a a's about after again against b b's ball balls before bowler cells change description down failure
-	edition fingers for fresh guess it its kind layouts least low most name names never nothing on other others overall
+	edition fingers flush for fresh guess it its kind layouts least low most name names never nothing on other others overall
 	quantity second summary taken title what two usual value variant whole widest with words yes no none and both or is be`)
 
 // Every key of JSON and CSV and every heading of a table is a term or made of
