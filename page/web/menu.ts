@@ -21,16 +21,16 @@ export class Menu {
     private readonly stage: Stage,
   ) {
     byID("open-menu").addEventListener("click", () => this.dialog.showModal());
-    const press = (id: string, act: () => void) => byID(id).addEventListener("click", act);
+    // Pressing closes the menu, so that what is said of it can be seen.
+    const press = (id: string, act: () => void) => byID(id).addEventListener("click", () => {
+      this.dialog.close();
+      act();
+    });
     for (const id of ["copy-link", "menu-link"]) press(id, () => void this.copy());
     for (const id of ["save-picture", "menu-picture"]) press(id, () => void this.savePicture());
     press("save-scenario", () => void this.saveScenario());
-    press("print", () => {
-      this.dialog.close();
-      print();
-    });
+    press("print", () => print());
     press("reset", () => {
-      this.dialog.close();
       byID("picks").hidden = true;
       app.become(app.ready.state);
     });
@@ -150,7 +150,6 @@ export class Menu {
       this.toast("The link is copied. It holds these two shots.");
     } catch {
       // From disk some browsers have no clipboard: then the link is shown.
-      this.dialog.close();
       const field = h("input", { type: "text", readonly: true, value: location.href, "aria-label": "Link to these two shots" });
       this.say(h("p", {}, "Copy this link: it holds these two shots."), field);
       field.select();
