@@ -162,20 +162,20 @@ function drawMarks(c: Context, { x, y, radius }: Place, scene: Scene, side: 0 | 
   }
 }
 
-/** Both balls beside each other, with letters, speed and rev rate. */
-export function drawBalls(c: Context, size: { width: number; height: number }, scene: Scene, sight: Sight, theme: Theme, moving: boolean): void {
-  const small = size.width < 420;
-  const type = small ? 11 : 13;
-  // Between the balls of a narrow screen is room for a control, left of each for its letter.
-  const radius = Math.min(small ? (size.width - 116) / 4 : size.width / 4 - 8, (size.height - type - 12) / 2);
+/**
+ * Both balls beside each other, with letters, speed and rev rate. Apart they leave room between them for a control.
+ */
+export function drawBalls(c: Context, size: { width: number; height: number }, scene: Scene, sight: Sight, theme: Theme, moving: boolean, apart = false): void {
+  const type = size.width < 420 ? 11 : 13;
+  const radius = Math.min(apart ? (size.width - 116) / 4 : size.width / 4 - 10, (size.height - type - 12) / 2);
   for (const side of [0, 1] as const) {
-    const x = small ? (side === 0 ? radius + 16 : size.width - radius - 2) : size.width * (side === 0 ? 0.25 : 0.75);
+    const x = apart ? (side === 0 ? radius + 16 : size.width - radius - 2) : size.width * (side === 0 ? 0.25 : 0.75);
     drawBall(c, { x, y: radius + 3, radius }, scene, side, sight, theme, moving);
     const at = scene.paths[side].at(scene.time);
     const mph = (at.speed / 0.44704).toFixed(1);
     const rpm = Math.round((at.revRate * 30) / Math.PI);
-    const letter = Math.max(2, x - radius - (small ? 12 : 2));
+    const letter = Math.max(2, x - radius - (apart ? 12 : 2));
     text(c, letters[side], letter, type + 2, { size: type + 3, bold: true, colour: theme.ink });
-    text(c, `${mph} mph, ${rpm} rpm`, x, size.height - 3, { size: type, colour: theme.soft, align: "center" });
+    text(c, `${mph} mph, ${rpm} rpm`, x, Math.min(size.height - 3, 2 * radius + type + 10), { size: type, colour: theme.soft, align: "center" });
   }
 }

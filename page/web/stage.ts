@@ -9,6 +9,9 @@ import type { Shots } from "./protocol";
 import { onTheme, theme } from "./theme";
 import { View } from "./view";
 
+/** Where the choice of sight stands between the balls, as page.css has it. */
+const narrow = matchMedia("(max-width: 699px), (max-height: 520px)");
+
 export class Stage {
   scene: Scene | undefined;
   sight: Sight = "behind";
@@ -127,7 +130,7 @@ export class Stage {
     const of = theme();
     this.lane.drawMoving((c, size) => drawLaneBalls(c, size, scene, of));
     this.inset.drawMoving((c, size) => drawInsetBalls(c, size, scene, of));
-    this.balls.drawMoving((c, size) => drawBalls(c, size, scene, this.sight, of, this.playing !== 0));
+    this.balls.drawMoving((c, size) => drawBalls(c, size, scene, this.sight, of, this.playing !== 0, narrow.matches));
   }
 
   /** Says in words what the pictures show. */
