@@ -136,17 +136,21 @@ func errorsAtEnd(t *testing.T, n int, memory bool, coarse, fine, bound float64) 
 }
 
 // TestDefaultToleranceAtPins: the default tolerance puts the ball at the pins
-// within 0.001 board, and within 0.01 board with film memory, of a run at a
-// thousandth of it.
+// within 0.001 board of a run at a thousandth of it; with film memory 99 % within 0.01 and all
+// within 0.03, since now and then a ball hardly grips and rounding alone decides when it slips.
 func TestDefaultToleranceAtPins(t *testing.T) {
 	for _, c := range []struct {
-		memory bool
-		bound  float64
-	}{{false, 0.001}, {true, 0.02}} {
+		memory      bool
+		most, bound float64 // boards for 99 % and for all
+	}{{false, 0.001, 0.001}, {true, 0.01, 0.03}} {
 		e := errorsAtEnd(t, 200, c.memory, DefaultTolerance, DefaultTolerance/1000, c.bound)
 		slices.Sort(e)
-		t.Logf("film memory %v: median %.2g, 90 %% below %.2g, largest %.2g boards (bound %g)",
-			c.memory, e[len(e)/2], e[len(e)*9/10], e[len(e)-1], c.bound)
+		most := e[len(e)*99/100-1]
+		t.Logf("film memory %v: median %.2g, 90 %% below %.2g, 99 %% below %.2g (bound %g), largest %.2g boards (bound %g)",
+			c.memory, e[len(e)/2], e[len(e)*9/10], most, c.most, e[len(e)-1], c.bound)
+		if most > c.most {
+			t.Errorf("film memory %v: 99 %% are %.3g boards off, above %g", c.memory, most, c.most)
+		}
 		if e[len(e)-1] > c.bound {
 			t.Errorf("film memory %v: %.3g boards off, above %g", c.memory, e[len(e)-1], c.bound)
 		}

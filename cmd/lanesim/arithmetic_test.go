@@ -32,7 +32,7 @@ var machineDependent = map[string][]string{
 var portableLibraries = map[string]string{
 	"gonum.org/v1/gonum/spatial/r3":     "",
 	"gonum.org/v1/gonum/integrate/quad": "",
-	"gonum.org/v1/gonum/mathext":        "ball/ring.go",
+	"gonum.org/v1/gonum/mathext":        "ball/oilring/ring.go",
 }
 
 func TestSameBitsEverywhere(t *testing.T) {
