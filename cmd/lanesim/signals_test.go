@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -24,6 +25,11 @@ import (
 // then is given more time.
 func signalled(t *testing.T, folder string, s os.Signal, after time.Duration, arguments ...string) (code int, said string) {
 	t.Helper()
+	// A child starts with the signals ignored that its parent ignores, as under nohup; one that the
+	// parent is notified of has its usual effect.
+	heard := make(chan os.Signal, 1)
+	signal.Notify(heard, s)
+	defer signal.Stop(heard)
 	for ; ; after *= 2 {
 		c := exec.Command("lanesim", arguments...)
 		c.Dir = folder
