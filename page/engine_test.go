@@ -21,10 +21,7 @@ const (
 )
 
 func TestSizes(t *testing.T) {
-	code, err := built()
-	if err != nil {
-		t.Fatal(err)
-	}
+	code := builtEngine(t)
 	text, err := page.Page{Engine: code}.HTML()
 	if err != nil {
 		t.Fatal(err)

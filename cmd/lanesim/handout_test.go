@@ -43,7 +43,12 @@ func handoutRuns(t testing.TB) [][]string {
 func TestEveryHandoutIsSound(t *testing.T) {
 	kinds := map[string]int{}
 	without := 0 // runs that the command does not take
-	for _, run := range handoutRuns(t) {
+	left := 0
+	for i, run := range handoutRuns(t) {
+		if (run[0] == "throw" || run[0] == "layout") && i%3 > 0 && !inFull() {
+			left++
+			continue
+		}
 		out := filepath.Join(t.TempDir(), "handout.html")
 		code, _, problems := lanesim(t, "", append(run, "--tolerance", "1e-4", "-q", "-o", out)...)
 		if code == exitUsage && run[0] == "layout" && strings.Contains(problems, "aims at pins") {
@@ -75,7 +80,7 @@ func TestEveryHandoutIsSound(t *testing.T) {
 			t.Errorf("there is no handout of %s", command)
 		}
 	}
-	t.Log(kinds)
+	t.Logf("%v; %d throws and layouts with LANESIM_FULL=1 alone", kinds, left)
 }
 
 // textOf is the text below a node, without what scripts and styles hold.

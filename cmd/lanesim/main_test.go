@@ -37,6 +37,17 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, scriptParameters("testdata"))
 }
 
+// inFull reports whether all that takes long is asked for, as .ci/run does; without it a test
+// takes a part and says so.
+func inFull() bool { return os.Getenv("LANESIM_FULL") != "" }
+
+func TestPageIsMade(t *testing.T) {
+	if !inFull() {
+		t.Skip("NOT CHECKED: making a page, whose engine takes a minute to build; LANESIM_FULL=1 does")
+	}
+	testscript.Run(t, scriptParameters(filepath.Join("testdata", "page")))
+}
+
 func scriptParameters(folder string) testscript.Params {
 	return testscript.Params{
 		Dir:                 folder,
