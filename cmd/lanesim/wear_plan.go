@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -61,7 +62,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 				text := fmt.Sprintf("interrupted: %d of %d plans are told", len(w.Parts), len(parts))
 				p.warn(text)
 				w.Warnings = append(w.Warnings, text)
-				return orFirst(p.writePlan(&w, s, players, o, true), err)
+				return cmp.Or(p.writePlan(&w, s, players, o, true), err)
 			}
 			return fmt.Errorf("%s: %w", w.Name(part.Seats[0]), err)
 		}
@@ -69,14 +70,6 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		w.Parts = append(w.Parts, part)
 	}
 	return p.writePlan(&w, s, players, o, false)
-}
-
-// orFirst returns the first error there is.
-func orFirst(a, b error) error {
-	if a != nil {
-		return a
-	}
-	return b
 }
 
 func (p *program) writePlan(w *report.WearPlan, s *scenario.Scenario, players []runs.Player, o wearOptions, unfinished bool) error {

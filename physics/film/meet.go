@@ -202,7 +202,9 @@ func (f *Field) cross(t *Touch) {
 			if ahead = behind; behind < 0 || past >= 0 {
 				continue
 			}
-			f.beside(t, &along, k, behind, past)
+			if f.beside(t, &along, k, behind, past); len(f.crossed) == f.mostCrossed {
+				return
+			}
 		}
 	}
 }
