@@ -161,7 +161,7 @@ func TestFrictionReadIsThatOfTheTheory(t *testing.T) {
 // A breakpoint lies at least a quarter of a board outside the laydown, and angles are
 // looked for as far as the page says.
 func TestLimitsAreThoseOfTheTheory(t *testing.T) {
-	if !strings.Contains(read(t, theory), "at least a quarter of a board outside the laydown") {
+	if !strings.Contains(read(t, theory), "at least a quarter of a board from the laydown") {
 		t.Fatal("the page words the breakpoint in another way")
 	}
 	l := lane.Default()

@@ -64,8 +64,11 @@ func (e Example) Command(path string, beside []string) string {
 		}
 	}
 	text := fmt.Sprintf("%s %s", command, path)
-	if command == "fit" {
+	switch {
+	case command == "fit":
 		text += " " + strings.Join(beside, " ")
+	case name == "wear-two-layouts": // what then is told by a plan
+		text += " --plan alone"
 	}
 	return text
 }

@@ -122,12 +122,13 @@ func (t *Thrower) launch() (vy, vx float64) {
 
 // A breakpoint is the farthest point toward the ball's side of the whole path, at
 // least a quarter of a board outside the laydown, and the ball moves straight
-// down-lane there. A path without one has no such place.
+// down-lane there. A path without one has no such place. A backup ball turns back on the
+// other side.
 func TestLawBreakpointIsFarthestOut(t *testing.T) {
 	across := lawBound{what: "lateral velocity at the breakpoint in m/s", bound: 1e-12}
 	beyond := lawBound{what: "path beyond the breakpoint in m", bound: placeRounding}
 	inside := lawBound{what: "path without a breakpoint beyond its ends in m", bound: placeRounding}
-	breaks, nulls, inOil := 0, 0, 0
+	breaks, nulls, inOil, backups := 0, 0, 0, 0
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
 		l, b, r := lawUsual(t)
@@ -135,10 +136,17 @@ func TestLawBreakpointIsFarthestOut(t *testing.T) {
 			r.Laydown, r.Angle = lawDraw(t, "laydown inside", 18, 30), lawDraw(t, "angle outward", 0.5, 3)*units.Degree
 			r.AxisRotation, r.RevRate = lawDraw(t, "side rotation", 30, 80)*units.Degree, lawDraw(t, "high rev rate", 200, 500)*units.RPM
 		}
+		if rapid.Bool().Draw(t, "backup") {
+			r.Laydown, r.Angle, r.AxisRotation, r.AxisTilt = lane.Boards+1-r.Laydown, -r.Angle, -r.AxisRotation, -r.AxisTilt
+		}
 		shot := lawThrow(t, thrower, l, b, r, Settings{})
-		side := 1.0
+		turn := 1.0 // of the side to which the ball is thrown out, the right one of a right-hander's hook
+		if r.Backup() {
+			turn = -1
+		}
+		side := turn
 		if r.Hand == ball.Left {
-			side = -1
+			side = -turn
 		}
 		start, end := side*shot.Path[0].Lateral, side*shot.Path[len(shot.Path)-1].Lateral
 		point := shot.Events.Breakpoint
@@ -147,10 +155,13 @@ func TestLawBreakpointIsFarthestOut(t *testing.T) {
 			if shot.Summary.BreakpointInOil {
 				t.Error("no breakpoint, but it is in the oil")
 			}
-			lawHeadings(thrower, func(_, _, y, _, _ float64) { inside.hold(t, min(start-leastBreak, end)-y) })
+			lawHeadings(thrower, func(_, _, y, _, _ float64) { inside.hold(t, min(start-leastBreak, end)-turn*y) })
 			return
 		}
 		breaks++
+		if r.Backup() {
+			backups++
+		}
 		if in := l.Oil != nil && point.Distance < l.Oil.Length(); in != shot.Summary.BreakpointInOil {
 			t.Errorf("a breakpoint at %v m is in the oil: %v", point.Distance, shot.Summary.BreakpointInOil)
 		} else if in {
@@ -161,13 +172,13 @@ func TestLawBreakpointIsFarthestOut(t *testing.T) {
 			t.Errorf("a breakpoint at %v m of a path from %v to %v m", out, start, end)
 		}
 		across.hold(t, math.Abs(point.Velocity[1]))
-		lawHeadings(thrower, func(_, _, y, _, _ float64) { beyond.hold(t, out-y) })
+		lawHeadings(thrower, func(_, _, y, _, _ float64) { beyond.hold(t, out-turn*y) })
 	})
-	t.Logf("%d breakpoints, %d of them in the oil, %d shots without", breaks, inOil, nulls)
+	t.Logf("%d breakpoints, %d of them in the oil and %d of backup balls, %d shots without", breaks, inOil, backups, nulls)
 	for _, b := range []*lawBound{&across, &beyond, &inside} {
 		b.report(t)
 	}
-	if breaks == 0 || nulls == 0 {
+	if breaks == 0 || nulls == 0 || backups == 0 {
 		t.Error("not every case was met")
 	}
 }

@@ -106,7 +106,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	}
 
 	u := &shot.Summary
-	if at, ok := t.breakpoint(end); ok {
+	if at, ok := t.breakpoint(r.Backup(), end); ok {
 		e.Breakpoint = keep(at)
 		u.BreakpointInOil = t.m.oil != nil && e.Breakpoint.Distance < t.m.oilEnd
 	}

@@ -90,8 +90,9 @@ type Events struct {
 	// reached.
 	FrictionRead *State
 
-	// Breakpoint is the point farthest toward the bowler's ball-side gutter, if the
-	// path turns back inward there, at least a quarter of a board outside the laydown.
+	// Breakpoint is the point farthest toward the bowler's ball-side gutter, of a backup
+	// ball toward the other one, if the path turns back there, at least a quarter of a
+	// board from the laydown.
 	Breakpoint *State
 
 	// RollStart is where the ball begins to roll for good.

@@ -81,17 +81,20 @@ func (t *Thrower) turnsBy(angle float64, limit instant) (first instant, ok bool)
 }
 
 // breakpoint finds the point farthest toward the bowler's ball-side gutter, the
-// right one here, if the path turns back inward there, at least leastBreak outside
-// the laydown.
-func (t *Thrower) breakpoint(end instant) (farthest instant, ok bool) {
-	start := instant{0, 0}
-	lowest := min(t.component(start, iy)-leastBreak, t.component(end, iy))
+// right one here and the left one for a backup ball, if the path turns back there, at
+// least leastBreak outside the laydown.
+func (t *Thrower) breakpoint(backup bool, end instant) (farthest instant, ok bool) {
+	side := 1.0
+	if backup {
+		side = -1
+	}
+	lowest := min(side*t.component(instant{0, 0}, iy)-leastBreak, side*t.component(end, iy))
 	inward := func(at instant) float64 {
 		_, vy := t.motion(at)
-		return vy
+		return side * vy
 	}
 	t.rises(inward, end, func(at instant) bool {
-		if y := t.component(at, iy); y < lowest {
+		if y := side * t.component(at, iy); y < lowest {
 			farthest, ok, lowest = at, true, y
 		}
 		return true

@@ -42,7 +42,7 @@ func DrawTracks(f FitFigure, tracks []report.Track, bowlers, balls bool) (*Drawi
 		all = append(all, t.Over.Residuals...)
 		f.Shots = append(f.Shots, TrackedFit{
 			Name: name, Hand: t.Hand, Points: t.Over.Points,
-			Fitted: fit.ShotResult{Shot: t.Over.Shot, Residuals: t.Over.Residuals, RMS: t.Over.Scatter},
+			Fitted: fit.ShotResult{Shot: t.Over.Shot, Residuals: t.Over.Residuals, RMS: fit.Scatter{Boards: t.Over.BoardsOff()}},
 		})
 	}
 	bias, scatter := fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Board })

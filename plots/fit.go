@@ -85,7 +85,7 @@ func Fit(f FitFigure) (*Drawing, error) {
 	if len(shown) <= maxOverlay {
 		p.fitLane(v, shown)
 	} else {
-		p.fitLanes(v, shown)
+		p.fitLanes(v, shown, f.Thrown)
 	}
 	p.y += 0.8 * p.body.leading()
 	p.leftOver(v, f)
@@ -165,7 +165,7 @@ func (p *page) fitLane(v *view, shots []TrackedFit) {
 }
 
 // fitLanes draws a small lane for each shot, all to the same scales.
-func (p *page) fitLanes(v *view, shots []TrackedFit) {
+func (p *page) fitLanes(v *view, shots []TrackedFit, thrown bool) {
 	const gap, right = 14, 12.0
 	columns := p.laneColumns
 	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
@@ -193,7 +193,11 @@ func (p *page) fitLanes(v *view, shots []TrackedFit) {
 		}
 		p.y += p.smallLane + 5 + 1.6*p.small.size
 	}
-	words := "distance from the foul line, ft; points: measured; line: fitted; boards off: root mean square of the points about it; at the pins the bar marks the pocket, the ring the head pin"
+	line := "fitted"
+	if thrown {
+		line = "thrown"
+	}
+	words := "distance from the foul line, ft; points: measured; line: " + line + "; boards off: root mean square of the points about it; at the pins the bar marks the pocket, the ring the head pin"
 	for _, s := range p.small.wrap(words, p.width-2*p.margin, 0) {
 		p.text(s, p.small, p.margin, p.y, softInk)
 		p.y += p.small.leading()

@@ -72,7 +72,7 @@ var bowlerFields = []field{
 		shape: lineShape, note: "or `laydown` with `angle`, `target` or `aim`"},
 	{key: "foot_to_ball", meaning: "Boards from the middle of the sliding foot to the ball's centre at the laydown, toward the throwing hand", assumed: true,
 		shape: bare(atLeast("0"), atMost("20")), fallback: formatBare(studies.DefaultFootToBall)},
-	{key: moveKey, meaning: "Moves the line, in boards to the left or right as the bowler sees it, or to the inside or outside: `2 left` moves feet and arrows alike, `3 and 2 left` feet and arrows; the laydown goes with the feet",
+	{key: moveKey, meaning: "Moves the line, in boards to the left or right as the bowler sees it, or to the inside or outside: `2 left` or `parallel 2 left` moves feet and arrows alike, `3 and 2 left` feet and arrows, `right into the dry` 5 and 4, which is assumed; the laydown goes with the feet",
 		shape: moveShape, note: "none"},
 	{key: "repeatability", meaning: "How alike the deliveries are: a skill level, or standard deviations; the levels are assumed",
 		shape: repeatabilityShape, note: "none"},

@@ -42,7 +42,7 @@ var (
 		}},
 	}}
 
-	moveShape = &shape{what: "a move", spelt: &spelling{pattern: `^\s*[0-9.]+(\s*and\s*[0-9.]+)?\s+(left|right|inside|outside)\s*$`, example: "2 left or 3 and 2 left", parts: moveParts},
+	moveShape = &shape{what: "a move", spelt: &spelling{pattern: `^\s*(moved\s+|parallel\s+)?([0-9./ ]+(and\s*[0-9./ ]+)?)?(left|right|inside|outside)(\s+into the dry)?\s*$`, example: "2 left or 3 and 2 left", parts: moveParts},
 		forms: []form{{title: "a move", fields: []field{
 			{key: "feet", meaning: "Boards that the feet move, and the laydown with them", shape: boardsToSide, fallback: "0"},
 			{key: "arrows", meaning: "Boards that the line moves at the arrows", shape: boardsToSide, fallback: "0"},
@@ -83,21 +83,32 @@ func (d *decoder) side(v *value, text string, s *shape) {
 	}
 }
 
-var (
-	twoMoves = regexp.MustCompile(`^\s*(\S+)\s*and\s*(\S+)\s+(left|right|inside|outside)\s*$`)
-	oneMove  = regexp.MustCompile(`^\s*\S.*\s(left|right|inside|outside)\s*$`)
-)
+// intoTheDry is how a move into the dry boards is read that has no numbers:
+// boards with the feet and at the arrows, which are assumed.
+var intoTheDry = [2]string{"5", "4"}
+
+// moveWords match a move on one line: parallel or not, boards of the feet, boards at the
+// arrows, the side.
+var moveWords = regexp.MustCompile(`^\s*(?:moved\s+|(parallel)\s+)?(?:(\S.*?)\s+(?:and\s+(\S.*?)\s+)?)?(left|right|inside|outside)(\s+into\s+the\s+dry)?\s*$`)
 
 // moveParts reads "3 and 2 left" as 3 boards with the feet and 2 at the arrows, and "2
-// left" as 2 boards with both.
+// left" or "parallel 2 left" as 2 boards with both.
 func moveParts(text string) ([][2]string, string) {
-	if m := twoMoves.FindStringSubmatch(text); m != nil {
-		return [][2]string{{"feet", m[1] + " " + m[3]}, {"arrows", m[2] + " " + m[3]}}, ""
+	m := moveWords.FindStringSubmatch(text)
+	if m == nil {
+		return nil, ""
 	}
-	if oneMove.MatchString(text) {
-		return [][2]string{{"feet", text}, {"arrows", text}}, ""
+	feet, arrows, remark := m[2], m[3], ""
+	switch {
+	case m[1] != "" && (feet == "" || arrows != ""), feet == "" && m[5] == "":
+		return nil, ""
+	case feet == "":
+		feet, arrows = intoTheDry[0], intoTheDry[1]
+		remark = fmt.Sprintf("%q is read as %s and %s %s, which is assumed.", strings.TrimSpace(text), feet, arrows, m[4])
+	case arrows == "":
+		arrows = feet
 	}
-	return nil, ""
+	return [][2]string{{"feet", feet + " " + m[4]}, {"arrows", arrows + " " + m[4]}}, remark
 }
 
 // line resolves a line as bowlers say it.

@@ -45,6 +45,7 @@ func TestLineOfFeetAndArrows(t *testing.T) {
 		{"right", "{feet: 3 left, arrows: 2 left}", 3, 2}, {"right", "3 and 2 left", 3, 2}, {"right", "3 and 2 right", -3, -2},
 		{"right", "2 left", 2, 2}, {"right", "2.5 right", -2.5, -2.5}, {"right", "{feet: 3 left}", 3, 0}, {"right", "{feet: 1 left, arrows: 1 right}", 1, -1},
 		{"right", "{feet: 0, arrows: 1 1/2 right}", 0, -1.5},
+		{"right", "parallel 2 left", 2, 2}, {"right", "moved 4 and 3 right into the dry", -4, -3}, {"right", "moved right into the dry", -5, -4}, {"left", "right into the dry", 5, 4},
 		{"left", "{feet: 3 left, arrows: 2 left}", -3, -2}, {"left", "3 and 2 right", 3, 2}, {"left", "2 left", -2, -2},
 	} {
 		keys := "hand: " + c.hand + ", move: " + c.move + ", "

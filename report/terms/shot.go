@@ -26,7 +26,7 @@ var shot = []Term{
 		Text: "The first place where the mean friction over one turn of the ball exceeds that on a full film by a tenth of the way to dry boards, both as this ball meets them. Layouts that read the friction sooner or later are compared by it, not by the breakpoint.",
 		From: "defined by this program, for what coaches call reading the friction"},
 	{Name: "breakpoint", Unit: "ft, board",
-		Text: "The point of the path farthest toward the bowler's own gutter, if the path turns back there, at least a quarter of a board outside the laydown. A shot that never goes out, or never comes back, has none.",
+		Text: "The point of the path farthest toward the bowler's own gutter, of a backup ball toward the other one, if the path turns back there, at least a quarter of a board from the laydown. A shot that never goes out, or never comes back, has none.",
 		From: "common practice; the quarter of a board is defined by this program"},
 	{Name: "breakpoint in oil", Also: []string{"breakpoint in the oil"},
 		Text: "Whether the breakpoint lies before the end of the oil. If it does, the ball turned back while oil was still under it.",

@@ -45,6 +45,18 @@ func OverTrack(t Track, shot physics.Shot) TrackOver {
 	return o
 }
 
+// BoardsOff is the root mean square of the boards between the track and the shot, NaN
+// without any.
+func (o TrackOver) BoardsOff() float64 {
+	sum, n := 0.0, 0
+	for _, r := range o.Residuals {
+		if !math.IsNaN(r.Board) {
+			sum, n = sum+r.Board*r.Board, n+1
+		}
+	}
+	return math.Sqrt(sum / float64(n))
+}
+
 // BiasAndScatter returns the mean of what residuals have and the standard deviation
 // about it: NaN without any, and the second also with one alone. What is NaN does not
 // count.

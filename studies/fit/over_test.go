@@ -38,7 +38,7 @@ func TestOverTrack(t *testing.T) {
 		got, want float64
 	}{
 		{"bias", o.Bias.Boards, 1.5}, {"scatter", o.Scatter.Boards, 0.2 * math.Sqrt(n/(n-1))},
-		{"time's bias", o.Bias.Time, 0}, {"time's scatter", o.Scatter.Time, 0},
+		{"root mean square", o.BoardsOff(), math.Sqrt(1.5*1.5 + 0.2*0.2)}, {"time's bias", o.Bias.Time, 0}, {"time's scatter", o.Scatter.Time, 0},
 	} {
 		if math.Abs(c.got-c.want) > 1e-9 {
 			t.Errorf("%s %v, want %v", c.name, c.got, c.want)
