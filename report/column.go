@@ -136,10 +136,10 @@ func (c Column[T]) shown(u Unit) Column[T] {
 func (c Column[T]) Head() string { return withUnit(c.Label, c.Shown) }
 
 func withUnit(label string, u Unit) string {
-	if u.Name == "" || u.Name == Board.Name {
-		return label
+	if symbol := u.Suffix(); symbol != "" {
+		return label + ", " + symbol
 	}
-	return label + ", " + u.symbol()
+	return label
 }
 
 // Show prints the value for people.
@@ -169,7 +169,7 @@ func (c Column[T]) ShowChange(a, b T) string {
 	if c.Kind != NumberKind && c.Kind != CountKind {
 		return ""
 	}
-	c.Shown, c.signed = c.changeUnit(), true
+	c = c.change()
 	if c.Kind == CountKind {
 		c.Shown, c.Kind = Ratio.Digits(0), NumberKind
 		c.Unit = c.Shown
@@ -304,4 +304,49 @@ func (cs Columns[T]) pick(keys ...string) Columns[T] {
 		picked[i] = c
 	}
 	return picked
+}
+
+// difference is that of two values of a number.
+func (c Column[T]) difference(a, b T) Cell {
+	x, y := c.of(a), c.of(b)
+	if x.Absent || y.Absent {
+		return Cell{Absent: true}
+	}
+	return Cell{Number: y.Number - x.Number}
+}
+
+// difference is the difference b − a of a number of two Ts as a column of a U that has
+// both.
+func difference[T, U any](c Column[T], both func(U) (a, b T)) Column[U] {
+	d := via(c.change(), func(u U) (T, bool) { a, _ := both(u); return a, true })
+	d.of = func(u U) Cell {
+		a, b := both(u)
+		return c.difference(a, b)
+	}
+	return d
+}
+
+// change has tables show the column's number as a difference: with its sign, and with a
+// decimal more than values, since the difference of two that look alike should not vanish.
+func (c Column[T]) change() Column[T] {
+	c.Shown, c.signed = c.Shown.Digits(c.Shown.Decimals+1), true
+	return c
+}
+
+// TableDocument shows a row for each T.
+func TableDocument[T any](title string, columns Columns[T], rows iter.Seq[T]) Document {
+	g := table(columns, rows)
+	g.Tone = headed
+	doc := Document{Title: title}
+	doc.Table(g)
+	return doc
+}
+
+// ColumnList tells which columns there are.
+func ColumnList[T any](columns Columns[T]) string {
+	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
+	for _, c := range columns {
+		g.Rows = append(g.Rows, []string{c.Key, c.Unit.Name, c.Meaning})
+	}
+	return g.String()
 }

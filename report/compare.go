@@ -106,9 +106,7 @@ var changeColumns = Columns[compare.Change]{
 }
 
 func change(key, label, meaning string, u Unit, of func(compare.Change) float64) Column[compare.Change] {
-	c := number(key, label, "Difference b − a "+meaning, u, of)
-	c.Shown, c.signed = c.changeUnit(), true
-	return c
+	return number(key, label, "Difference b − a "+meaning, u, of).change()
 }
 
 // differenceColumns are those of a pair, and the standard deviations over the phases.
@@ -134,8 +132,8 @@ type ChangeRow struct{ Key, Label, Unit, Text string }
 func ChangeRows(p compare.Pair) []ChangeRow {
 	var rows []ChangeRow
 	for _, c := range causeColumns() {
-		row := ChangeRow{Key: c.Key, Label: c.Label, Unit: c.Shown.symbol(), Text: c.Show(p.Difference)}
-		if cell := c.of(p.Difference); !cell.Absent {
+		row := ChangeRow{Key: c.Key, Label: c.Label, Unit: c.Shown.Symbol(), Text: c.Show(p.Difference)}
+		if cell := c.Of(p.Difference); !cell.Absent {
 			c.signed = false
 			row.Text += " ± " + c.Show(p.Spread)
 		}
@@ -205,28 +203,10 @@ func OfBoth(c Column[Shot]) Columns[Pair] {
 	if c.Kind == TruthKind || c.Kind == TextKind {
 		return Columns[Pair]{ofA, ofB}
 	}
-	difference := ofA
+	difference := difference(c, func(p Pair) (a, b Shot) { return p.shots() })
 	difference.Key, difference.Label, difference.Meaning = c.Key+"_difference", c.Label+", b − a", c.Meaning+", b − a"
-	difference.Shown, difference.signed = c.changeUnit(), true
-	difference.of = func(p Pair) Cell {
-		a, b := p.shots()
-		return c.difference(a, b)
-	}
 	return Columns[Pair]{ofA, ofB, difference}
 }
-
-// difference is that of two values of a number.
-func (c Column[T]) difference(a, b T) Cell {
-	x, y := c.of(a), c.of(b)
-	if x.Absent || y.Absent {
-		return Cell{Absent: true}
-	}
-	return Cell{Number: y.Number - x.Number}
-}
-
-// changeUnit has a decimal more than values are shown with: the difference of two that
-// look alike should not vanish.
-func (c Column[T]) changeUnit() Unit { return c.Shown.Digits(c.Shown.Decimals + 1) }
 
 // Apart is how far the paths of a pair are apart at a distance.
 type Apart struct {
@@ -347,9 +327,6 @@ func (c *Comparison) WriteJSON(to io.Writer) error {
 	return WriteResult(to, c.Warnings, Member{"answer", c.Answer()}, Member{"matrix", matrix}, Member{"pairs", pairs})
 }
 
-// Width is that of a terminal in characters.
-const Width = 80
-
 // Document has a line for each pair and the details of some.
 func (c *Comparison) Document(detailed []int) Document {
 	doc := Document{Title: c.Title}
@@ -394,7 +371,7 @@ func (c *Comparison) matrix(doc *Document) {
 	for _, k := range []int{1, 0, 4} {
 		d, sd := differenceColumns[k], deviationColumns[k]
 		both := word(d.Key, d.Head(), "", func(p Pair) string {
-			if d.of(p).Absent {
+			if d.Of(p).Absent {
 				return ""
 			}
 			return d.Show(p) + " ± " + sd.Show(p)
@@ -450,7 +427,7 @@ func (p Pair) causes() Grid {
 	if p.Error != (compare.Change{}) {
 		row := []string{"numerical error"}
 		for _, c := range order {
-			if cell := c.of(p.Error); cell.Absent {
+			if cell := c.Of(p.Error); cell.Absent {
 				row = append(row, Absent)
 			} else {
 				row = append(row, Figure(cell.Number))

@@ -72,11 +72,7 @@ func (p Pair) details() Grid {
 		{"ended", string(a.Shot.Shot.Status), string(b.Shot.Shot.Status)},
 	}}
 	for _, c := range detailColumns(a.Shot.Shot, b.Shot.Shot) {
-		row := []string{c.Head(), c.Show(a), c.Show(b)}
-		if c.Kind == NumberKind {
-			c.Shown, c.signed = c.changeUnit(), true
-		}
-		g.Rows = append(g.Rows, append(row, c.show(c.difference(a, b))))
+		g.Rows = append(g.Rows, []string{c.Head(), c.Show(a), c.Show(b), c.ShowChange(a, b)})
 	}
 	if parting := Foot.Show(p.Parting); parting != Absent {
 		g.Rows = append(g.Rows, []string{fmt.Sprintf("%g board apart from, ft", compare.PartingBoards), "", "", parting})

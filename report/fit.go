@@ -127,11 +127,14 @@ func (r *Fit) points() iter.Seq[trackPoint] {
 // WriteCSV writes a row for each point.
 func (r *Fit) WriteCSV(to io.Writer) error { return WriteCSV(to, trackPointColumns(), r.points()) }
 
+// oneBoard is the unit of a place across the lane.
+var oneBoard = Unit{Name: "board", Size: 1, Decimals: 1}
+
 // releaseUnit is that in which a number of a release is printed.
 func releaseUnit(v studies.Varied) Unit {
 	switch v {
 	case studies.VariedLaydown:
-		return Unit{"board", 1, 1}
+		return oneBoard
 	case studies.VariedSpeed:
 		return MPH
 	case studies.VariedRevRate:

@@ -21,6 +21,15 @@ type Member struct {
 	Value any
 }
 
+// ObjectOf makes an object of keys, each with its value after it.
+func ObjectOf(keysAndValues ...any) Object {
+	o := make(Object, 0, len(keysAndValues)/2)
+	for i := 0; i < len(keysAndValues); i += 2 {
+		o = append(o, Member{keysAndValues[i].(string), keysAndValues[i+1]})
+	}
+	return o
+}
+
 // The other shapes of JSON, which say where lines break, so that two results can be
 // compared line by line.
 type (

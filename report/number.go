@@ -138,3 +138,13 @@ func WithUncertainty(v, deviation float64) []string {
 	decimals := max(known-1-exponentOf(text), 0)
 	return []string{Fixed(v, decimals), Fixed(rounded, decimals)}
 }
+
+// Plain gives a number that was converted there and back the digits that survive it: 12
+// of the 15 to 17 that a float64 has.
+func Plain(v float64) float64 {
+	plain, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
+	if err != nil {
+		return v
+	}
+	return plain
+}

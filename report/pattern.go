@@ -71,16 +71,6 @@ func plainFeet(m float64) float64 {
 	return v
 }
 
-// Plain gives a number that was converted there and back the digits that survive it: 12
-// of the 15 to 17 that a float64 has.
-func Plain(v float64) float64 {
-	plain, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
-	if err != nil {
-		return v
-	}
-	return plain
-}
-
 // WriteCSV writes the film by board as tape readings, without what lies at or beyond
 // the end of the oil but the end itself.
 func (p Pattern) WriteCSV(to io.Writer) error {

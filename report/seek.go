@@ -105,7 +105,7 @@ func (s *Seek) Document() Document {
 	for i, f := range s.Varied {
 		add(f.Path, "", func(k int) string { return s.valueText(k, i) })
 	}
-	for _, c := range lineColumns {
+	for _, c := range LineColumns() {
 		add(c.Head(), "", func(k int) string { return c.Show(Shot{Release: s.Found[k].Setup.Release, FootToBall: s.Foot}) })
 	}
 	for i, want := range s.Want.Values() {
@@ -160,7 +160,7 @@ func (s *Seek) WriteJSON(to io.Writer) error {
 			}
 			values = append(values, Member{q.Path, Object{{"value", v}, {"unit", q.Unit}}})
 		}
-		list = append(list, Object{{"values", values}, {"line", lineColumns.members(Shot{Release: f.Setup.Release, FootToBall: s.Foot})},
+		list = append(list, Object{{"values", values}, {"line", LineColumns().members(Shot{Release: f.Setup.Release, FootToBall: s.Foot})},
 			{"launch_angle_deg", Degree.In(f.Setup.Release.Angle)}, {"does", seekNumbers(f.Does)}, {"off", f.Off}, {"near", f.Near},
 			{"assumed_sets", Object{{"of", f.Sets}, {"near", f.NearIn}, {"low", seekNumbers(f.Low)}, {"high", seekNumbers(f.High)}}}})
 	}

@@ -79,6 +79,9 @@ var lineColumns = Columns[Shot]{
 	number("arrows_board", "arrows", "Board at the arrows, 15 ft out, for which the ball is launched", Board, func(s Shot) float64 { return studies.BoardAtArrows(s.Release) }),
 }
 
+// LineColumns are the line as bowlers say it: feet, laydown and arrows.
+func LineColumns() Columns[Shot] { return lineColumns }
+
 // LineText is the line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
 func (s Shot) LineText() string {
 	var parts []string

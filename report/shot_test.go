@@ -30,7 +30,7 @@ func TestEndWillDo(t *testing.T) {
 				continue
 			}
 			known++
-			if a, b := c.of(whole), c.of(end); a != b {
+			if a, b := c.Of(whole), c.Of(end); a != b {
 				t.Errorf("%v°, %s: %v of the whole shot, %v of its end", angle, c.Key, a, b)
 			}
 		}

@@ -131,6 +131,9 @@ func (g Grid) Print(c Paint) string {
 	return b.String()
 }
 
+// Width is that of a terminal in characters.
+const Width = 80
+
 // Wrap breaks a text at spaces into lines of at most a width, each after the first
 // indented further than the first by as much as hanging says.
 func Wrap(text, indent, hanging string, width int) []string {

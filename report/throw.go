@@ -165,24 +165,6 @@ func anglesText(s Shot, u Unit) string {
 	return strings.Join(angles, ", ")
 }
 
-// TableDocument shows a row for each T.
-func TableDocument[T any](title string, columns Columns[T], rows iter.Seq[T]) Document {
-	g := table(columns, rows)
-	g.Tone = headed
-	doc := Document{Title: title}
-	doc.Table(g)
-	return doc
-}
-
-// ColumnList tells which columns there are.
-func ColumnList[T any](columns Columns[T]) string {
-	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
-	for _, c := range columns {
-		g.Rows = append(g.Rows, []string{c.Key, c.Unit.Name, c.Meaning})
-	}
-	return g.String()
-}
-
 // WorkText says what a shot took, for those who want to know.
 func WorkText(s Shot) []string {
 	name := strings.Join([]string{s.Bowler, s.Ball, s.Lane}, ", ")

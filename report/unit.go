@@ -43,15 +43,15 @@ var (
 // In converts an SI value into the unit.
 func (u Unit) In(v float64) float64 { return v / u.Size }
 
-// symbol is the unit's name for people.
-func (u Unit) symbol() string { return strings.Replace(u.Name, "um", "µm", 1) }
+// Symbol is the unit's name for people.
+func (u Unit) Symbol() string { return strings.Replace(u.Name, "um", "µm", 1) }
 
-// Symbol is what stands after a number for people, empty for boards and what has no unit.
-func (u Unit) Symbol() string {
+// Suffix is what stands after a number for people, empty for boards and what has no unit.
+func (u Unit) Suffix() string {
 	if u.Name == Board.Name {
 		return ""
 	}
-	return u.symbol()
+	return u.Symbol()
 }
 
 // Digits returns the unit with another number of decimals.

@@ -207,7 +207,7 @@ func (w *WearPlan) Document() Document {
 		for i, stint := range p.Stints {
 			shot := Shot{Release: stint.Release, FootToBall: s.FootToBall}
 			row := []string{w.Name(s), fmt.Sprintf("%d–%d", stint.From+1, stint.To+1), s.Balls[stint.Ball]}
-			for _, c := range lineColumns {
+			for _, c := range LineColumns() {
 				row = append(row, c.Show(shot))
 			}
 			row = append(row, Share(stint.Share.Share()), Share(stint.End.Share()), Percent(stint.End.Share()/p.Fresh.Share(), 0))
@@ -269,7 +269,7 @@ func (w *WearPlan) member() Member {
 		stints := List{}
 		for i, stint := range p.Stints {
 			shot := Shot{Release: stint.Release, FootToBall: s.FootToBall}
-			o := append(Object{{"from_shot", stint.From + 1}, {"to_shot", stint.To + 1}, {"ball", s.Balls[stint.Ball]}}, lineColumns.members(shot)...)
+			o := append(Object{{"from_shot", stint.From + 1}, {"to_shot", stint.To + 1}, {"ball", s.Balls[stint.Ball]}}, LineColumns().members(shot)...)
 			o = append(o, Member{"pocket_share", stint.Share.Share()}, Member{"pocket_share_end", stint.End.Share()}, Member{"of_fresh", stint.End.Share() / p.Fresh.Share()}, Member{"fell", stint.Fell})
 			change, feet, arrows, gain := any(nil), math.NaN(), math.NaN(), Object(nil)
 			if i > 0 {

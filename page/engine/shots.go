@@ -200,7 +200,7 @@ func rows(a, b *report.Shot) report.List {
 	for _, c := range report.UsualShotColumns() {
 		column, _ := report.FindShotColumn(c)
 		list = append(list, report.Object{
-			{Key: "key", Value: column.Key}, {Key: "label", Value: column.Label}, {Key: "unit", Value: column.Shown.Symbol()}, {Key: "meaning", Value: column.Meaning},
+			{Key: "key", Value: column.Key}, {Key: "label", Value: column.Label}, {Key: "unit", Value: column.Shown.Suffix()}, {Key: "meaning", Value: column.Meaning},
 			{Key: "a", Value: column.Show(*a)}, {Key: "b", Value: column.Show(*b)}, {Key: "change", Value: column.ShowChange(*a, *b)}, {Key: "first", Value: firstRows[column.Key]},
 		})
 	}
