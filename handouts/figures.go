@@ -1,17 +1,19 @@
 package handouts
 
 import (
+	"strings"
+
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/layouts"
+	"lanesim/report/thrown"
 	"lanesim/runs"
 	"lanesim/scenario"
-	"strings"
 )
 
 // ShotsFigure has the shots of a lane.
 func ShotsFigure(s *scenario.Scenario, shots []runs.Thrown, i int, size plots.Size) plots.Figure {
 	lane := s.Lanes[i]
-	f := plots.Figure{Title: s.Heading(), Lane: lane, Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
+	f := plots.Figure{Title: s.Heading(), Lane: lane, Pocket: thrown.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
 	if len(s.Lanes) > 1 {
 		f.Title = strings.TrimPrefix(f.Title+": "+lane.Name, ": ")
 	}
@@ -41,8 +43,8 @@ func BallFigure(s *scenario.Scenario, l runs.LaidOut, i int, size plots.Size) pl
 		Title:    l.Ball + " for " + l.Bowler,
 		Drilling: l.Drilling,
 		LaidOut:  l.Specification.Layout != nil, Symmetric: l.Symmetric(),
-		Sections: report.LayoutSections(l.Layout, l.Flares[i:i+1]),
-		Cautions: report.LayoutCautions(),
+		Sections: layouts.LayoutSections(l.Layout, l.Flares[i:i+1]),
+		Cautions: layouts.LayoutCautions(),
 		Size:     size,
 		Track:    l.Tracks[i],
 	}

@@ -8,18 +8,21 @@ import (
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/layouts"
+	"lanesim/report/studied"
+	"lanesim/report/thrown"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/carry"
 )
 
 // Shots is the handout of throw: the first lane's shots in motion, and pictures.
-func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[report.Shot]) (handout.Page, error) {
+func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[thrown.Shot]) (handout.Page, error) {
 	page, err := handedThrow(s, shots)
 	if err != nil {
 		return page, err
 	}
-	page.Document = report.ShotDocument(s.Title, runs.MadeOf(shots), columns)
+	page.Document = thrown.ShotDocument(s.Title, runs.MadeOf(shots), columns)
 	for i, l := range s.Lanes {
 		f := ShotsFigure(s, shots, i, plots.Sheet)
 		words := plots.Describe(f)
@@ -137,7 +140,7 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 }
 
 // Aim is the handout of best lines: those of the first lane in motion.
-func Aim(a *report.Aim, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	players = slices.Clone(players[:len(a.List)])
 	var series []plots.Series
 	thrower := physics.NewThrower()
@@ -177,7 +180,7 @@ func Aim(a *report.Aim, players []runs.Player, s *scenario.Scenario) (handout.Pa
 const chanceOnly = "The intervals tell what chance leaves open, not what the assumed values do"
 
 // Spread is the handout of a spread.
-func Spread(w *report.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+func Spread(w *studied.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page, err := handedOf("Scatter of deliveries", w.Title, s, players, w.Warnings)
 	if err != nil {
 		return page, err
@@ -188,7 +191,7 @@ func Spread(w *report.Spread, players []runs.Player, s *scenario.Scenario) (hand
 }
 
 // Wear is the handout of a session on a lane that wears.
-func Wear(w *report.Wear, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+func Wear(w *studied.Wear, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page, err := handedOf("A lane that wears", w.Title, s, players, w.Warnings)
 	if err != nil {
 		return page, err
@@ -199,7 +202,7 @@ func Wear(w *report.Wear, players []runs.Player, s *scenario.Scenario) (handout.
 }
 
 // WearPlan is the handout of what bowlers do as lanes change.
-func WearPlan(w *report.WearPlan, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+func WearPlan(w *studied.WearPlan, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page, err := handedOf("A plan for lanes that wear", w.Title, s, players, w.Warnings)
 	if err != nil {
 		return page, err
@@ -211,7 +214,7 @@ func WearPlan(w *report.WearPlan, players []runs.Player, s *scenario.Scenario) (
 
 // Racks is the handout of racks. The players are those of several scenarios, one
 // after the other.
-func Racks(w *report.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
+func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{chanceOnly}}
 	var inputs handedInputs
 	each := len(players) / len(list)
@@ -230,7 +233,7 @@ func Racks(w *report.Carry, list []*scenario.Scenario, players []runs.Player) (h
 }
 
 // Spares is the handout of lines at leaves.
-func Spares(w *report.Spares, s *scenario.Scenario, players []runs.Player) (handout.Page, error) {
+func Spares(w *studied.Spares, s *scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page, err := handedOf("Lines at leaves", w.Title, s, players, w.Warnings)
 	page.Answer, page.Assumed = w.Answer(), append(page.Assumed, w.Assumed...)
 	if err != nil || len(w.Players) > plots.MaxSpareSheets {
@@ -247,11 +250,11 @@ const layoutsAbreast = 6
 // Layouts is the handout of layouts.
 func Layouts(s *scenario.Scenario, balls []runs.LaidOut) (handout.Page, error) {
 	made := runs.MadeLayouts(balls)
-	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: report.LayoutsSideBySide(s.Title, made, layoutsAbreast)}
-	page.Cautions = append(append(page.Cautions, s.Warnings...), report.LayoutCautions()...)
+	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: layouts.LayoutsSideBySide(s.Title, made, layoutsAbreast)}
+	page.Cautions = append(append(page.Cautions, s.Warnings...), layouts.LayoutCautions()...)
 	for _, l := range made {
-		page.Answer = append(page.Answer, report.LayoutAnswer(l))
-		if words := report.ClearanceWarning(l); words != "" {
+		page.Answer = append(page.Answer, layouts.LayoutAnswer(l))
+		if words := layouts.ClearanceWarning(l); words != "" {
 			page.Cautions = append(page.Cautions, words)
 		}
 	}

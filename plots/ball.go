@@ -12,7 +12,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/layouts"
 )
 
 // BallFigure says what is to be drawn of a ball for the one who drills it.
@@ -34,8 +34,8 @@ type BallFigure struct {
 	// of the drilled ball and at [TrackSpacing]; nil draws none.
 	Track []physics.TrackPoint
 
-	Sections []report.Section // numbers below the views
-	Cautions []string         // at the bottom, a line each
+	Sections []layouts.Section // numbers below the views
+	Cautions []string          // at the bottom, a line each
 
 	Size Size
 }
@@ -135,7 +135,7 @@ func (b *ballPage) views() {
 	for i := range lefts {
 		lefts[i] = b.left(i)
 	}
-	sections := append([]report.Section{b.legend()}, b.f.Sections...)
+	sections := append([]layouts.Section{b.legend()}, b.f.Sections...)
 	b.y = b.columns(sections, lefts, tops, b.width)
 }
 
@@ -163,16 +163,16 @@ func (b *ballPage) hidden(list []ballPanel) bool {
 }
 
 // legend tells how to read the views.
-func (b *ballPage) legend() report.Section {
-	s := report.Section{Heading: "How to read the views", Rows: []report.Row{
+func (b *ballPage) legend() layouts.Section {
+	s := layouts.Section{Heading: "How to read the views", Rows: []layouts.Row{
 		{Name: "Each shows half of the ball in Lambert's equal-area projection: areas keep their share up to the rim."},
 		{Name: "Solid: on the side shown. Hollow and dashed: on the far side, seen through the ball."},
 	}}
 	if len(b.tracks.BowTies) > 0 {
-		s.Rows = append(s.Rows, report.Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
+		s.Rows = append(s.Rows, layouts.Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
 	}
 	if len(b.tracks.Turns) > 0 {
-		s.Rows = append(s.Rows, report.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(OilyFilm*1e6, 3))})
+		s.Rows = append(s.Rows, layouts.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(OilyFilm*1e6, 3))})
 	}
 	return s
 }
@@ -218,7 +218,7 @@ func describeBall(f BallFigure, t Tracks) string {
 		if len(t.BowTies) == 0 {
 			cross = "do not cross"
 		}
-		s = append(s, fmt.Sprintf("%d turns of the track carry oil; they lie up to %s apart and %s.", t.Oiled, report.InchFraction(widest), cross))
+		s = append(s, fmt.Sprintf("%d turns of the track carry oil; they lie up to %s apart and %s.", t.Oiled, layouts.InchFraction(widest), cross))
 	}
 	return strings.Join(s, " ")
 }

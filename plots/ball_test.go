@@ -13,7 +13,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/units"
 )
 
@@ -51,9 +51,9 @@ func (in inventedBall) figure() BallFigure {
 	}
 	return BallFigure{
 		Title: "An invented ball", Drilling: d, LaidOut: !in.equal, Track: in.track(b),
-		Sections: []report.Section{
-			{Heading: "Numbers", Rows: []report.Row{{Name: "pin to PAP", Value: report.InchFraction(d.Before.Measures.Distances.PinToPAP)}, {Name: "a name that is too long for its value to stand beside it on any line", Value: "18 of something or other"}}},
-			{Heading: "More", Rows: []report.Row{{Name: "none", Value: ""}, {Name: "", Value: "none"}}},
+		Sections: []layouts.Section{
+			{Heading: "Numbers", Rows: []layouts.Row{{Name: "pin to PAP", Value: layouts.InchFraction(d.Before.Measures.Distances.PinToPAP)}, {Name: "a name that is too long for its value to stand beside it on any line", Value: "18 of something or other"}}},
+			{Heading: "More", Rows: []layouts.Row{{Name: "none", Value: ""}, {Name: "", Value: "none"}}},
 		},
 		Cautions: []string{"A caution that is long enough to need a second line on the sheet and a third one on a phone, which it is now."},
 	}

@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/units"
 )
 
@@ -179,7 +179,7 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 		}
 		anchors := b.draft(a.points, stroke{color: a.color, width: 2 * b.rule})
 		if b.layout {
-			n := ballName{lines: []string{a.word, report.InchFraction(a.length), report.Millimetres(a.length)}, anchors: anchors, color: a.color}
+			n := ballName{lines: []string{a.word, layouts.InchFraction(a.length), layouts.Millimetres(a.length)}, anchors: anchors, color: a.color}
 			if b.brief {
 				n.lines = []string{a.word}
 			}
@@ -202,7 +202,7 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 			b.line(run, line)
 			b.room.paths = append(b.room.paths, thinned(run))
 		}
-		n := ballName{lines: []string{a.word + " " + report.Degrees(a.angle)}}
+		n := ballName{lines: []string{a.word + " " + layouts.Degrees(a.angle)}}
 		if b.brief {
 			n.lines = []string{a.word}
 		}

@@ -9,7 +9,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/units"
 )
 
@@ -208,18 +208,18 @@ func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 func arcBetween(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
 
 // ReadFlare reads what a shot leaves on the ball.
-func ReadFlare(shot *physics.Shot, d ball.Drilling) (f report.Flare) {
+func ReadFlare(shot *physics.Shot, d ball.Drilling) (f layouts.Flare) {
 	tracks := ReadTracks(shot.Track, d)
 	f.Shot, f.Oiled = shot, tracks.Oiled
 	for _, t := range tracks.Turns {
-		turn := report.Turn{Oiled: t.Oiled, Spacing: t.Spacing}
+		turn := layouts.Turn{Oiled: t.Oiled, Spacing: t.Spacing}
 		for _, p := range t.Points {
 			turn.Points = append(turn.Points, p.Direction)
 		}
 		f.Turns = append(f.Turns, turn)
 	}
 	for _, b := range tracks.BowTies {
-		f.BowTies = append(f.BowTies, report.BowTie{Place: b.Place, Crossings: b.Crossings, Scatter: b.Scatter})
+		f.BowTies = append(f.BowTies, layouts.BowTie{Place: b.Place, Crossings: b.Crossings, Scatter: b.Scatter})
 	}
 	return f
 }

@@ -9,7 +9,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/units"
 )
 
@@ -128,7 +128,7 @@ func TestInchFractionIsReadAsOnATape(t *testing.T) {
 		{0, "0 in"}, {4.5, "4 1/2 in"}, {4.51, "4 1/2 in"}, {4.52, "4 17/32 in"}, {0.03125, "1/32 in"}, {-0.46875, "−15/32 in"},
 		{-0.001, "0 in"}, {6.99, "7 in"}, {-2.25, "−2 1/4 in"}, {13.4773, "13 15/32 in"},
 	} {
-		if got := report.InchFraction(c.inches * units.Inch); got != c.want {
+		if got := layouts.InchFraction(c.inches * units.Inch); got != c.want {
 			t.Errorf("%g in is read as %q, not %q", c.inches, got, c.want)
 		}
 	}

@@ -4,15 +4,16 @@ import (
 	"fmt"
 
 	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/studies/aim"
 )
 
 // DrawAim draws the maps of lines and the rooms of the best.
-func DrawAim(a *report.Aim, size Size) (*Drawing, error) {
+func DrawAim(a *studied.Aim, size Size) (*Drawing, error) {
 	f := AimFigure{Title: a.Title, Size: size}
 	maps := a.Maps()
-	rooms := make([]AimRoom, len(report.AimRooms))
-	for i, r := range report.AimRooms {
+	rooms := make([]AimRoom, len(studied.AimRooms))
+	for i, r := range studied.AimRooms {
 		rooms[i] = AimRoom{Label: r.Label, Sides: r.Sides, Decimals: r.Unit.Decimals, Unlimited: "any"}
 	}
 	for i, t := range a.List {
@@ -20,10 +21,10 @@ func DrawAim(a *report.Aim, size Size) (*Drawing, error) {
 			continue
 		}
 		m := AimMap{
-			Label:   report.ByWords(t.By) + ", %",
+			Label:   studied.ByWords(t.By) + ", %",
 			Laydown: maps[i].Laydown, Arrows: maps[i].Arrows, Share: maps[i].Good, Of: MapOfGood,
 			Best:  AimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
-			Words: fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Percent(report.CountBy(t.Best, t.By).Share(), 0)),
+			Words: fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Percent(studied.CountBy(t.Best, t.By).Share(), 0)),
 		}
 		switch t.By {
 		case aim.ByPocketShare:
@@ -45,8 +46,8 @@ func DrawAim(a *report.Aim, size Size) (*Drawing, error) {
 			}
 		}
 		f.Maps = append(f.Maps, m)
-		for k := range report.AimRooms {
-			rooms[k].Misses = append(rooms[k].Misses, report.RoomIn(k, t.Room))
+		for k := range studied.AimRooms {
+			rooms[k].Misses = append(rooms[k].Misses, studied.RoomIn(k, t.Room))
 		}
 	}
 	f.Rooms = rooms

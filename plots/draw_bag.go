@@ -2,12 +2,13 @@ package plots
 
 import (
 	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/studies"
 )
 
 // DrawBag draws the share of each ball, from its best line, on each lane as a table that
 // is tinted by it.
-func DrawBag(w *report.Bag, size Size) (*Drawing, error) {
+func DrawBag(w *studied.Bag, size Size) (*Drawing, error) {
 	v := &view{Figure: Figure{Title: w.Title, Note: w.Answer(), Size: size}, theme: size.theme()}
 	p := v.page()
 	p.heading(v)
@@ -29,7 +30,7 @@ func DrawBag(w *report.Bag, size Size) (*Drawing, error) {
 			cell := MatrixCell{Lines: []string{"no line to the pocket", ""}, Unseen: true}
 			if c.Reaches && most > 0 {
 				count := c.Count(w.Choice.By)
-				cell = MatrixCell{Lines: []string{report.Percent(count.Share(), 0) + " from board " + report.Board.Show(c.Laydown), report.Between(studies.WilsonInterval(count))},
+				cell = MatrixCell{Lines: []string{report.Percent(count.Share(), 0) + " from board " + report.Board.Show(c.Laydown), studied.Between(studies.WilsonInterval(count))},
 					Boards: -fullTint * count.Share() / most}
 			}
 			row.Cells = append(row.Cells, cell)

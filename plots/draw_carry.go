@@ -2,20 +2,23 @@ package plots
 
 import (
 	"fmt"
+
 	"lanesim/pins"
 	"lanesim/report"
+	"lanesim/report/studied"
+	"lanesim/report/thrown"
 )
 
 // DrawCarry draws a rack of each shot, one with its commonest outcome, or the maps of strikes
 // if there are any.
-func DrawCarry(w *report.Carry, racks []pins.Result, size Size) (*Drawing, error) {
+func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, error) {
 	if len(w.Maps) > 0 {
 		f := StrikeMapFigure{Title: w.Title, Size: size,
 			Note: "Strikes over the board and the angle at which the ball enters, blurred by the bowler's own scatter, with the ball's weight and its speed at the pins. Absolute shares are assumed; where strikes are common is robust."}
 		for i, m := range w.Maps {
 			r := w.Results[i]
 			one := StrikeMap{Boards: m.Boards, Share: m.Strikes, Board: r.Entry.Board, Angle: report.Degree.In(r.Entry.Heading),
-				Words: "the line", Pocket: report.Pocket(w.Studies[i].Settings, w.Players[i].Setup.Release)}
+				Words: "the line", Pocket: thrown.Pocket(w.Studies[i].Settings, w.Players[i].Setup.Release)}
 			for _, a := range m.Angles {
 				one.Degrees = append(one.Degrees, report.Degree.In(a))
 			}

@@ -6,13 +6,13 @@ import (
 
 	"lanesim/input"
 	"lanesim/lane"
-	"lanesim/report"
+	"lanesim/report/thrown"
 )
 
 // DrawComparison draws a comparison, of whose shots the lanes are: a block for each of
 // the panels, which list shots, or several where one has more shots than a block takes. Each block begins with the panel's
 // first shot.
-func DrawComparison(c *report.Comparison, lanes []lane.Lane, panels [][]int, size Size) (*Drawing, error) {
+func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, size Size) (*Drawing, error) {
 	f := CompareFigure{Title: c.Title, Pocket: c.Shots[0].Pocket, Visible: c.Result.Visible.Boards, Size: size}
 	var blocks [][]int
 	for _, all := range panels {
@@ -32,7 +32,7 @@ func DrawComparison(c *report.Comparison, lanes []lane.Lane, panels [][]int, siz
 		f.Matrix = compareMatrix(c)
 	}
 	f.Note = c.Answer()
-	if line := c.Shots[0].LineText(); len(blocks) == 1 && !slices.ContainsFunc(c.Shots, func(s report.Shot) bool { return s.LineText() != line }) {
+	if line := c.Shots[0].LineText(); len(blocks) == 1 && !slices.ContainsFunc(c.Shots, func(s thrown.Shot) bool { return s.LineText() != line }) {
 		f.Note += " The line: " + line + "."
 	}
 	if onSeveralLanes(c, blocks) {
@@ -42,7 +42,7 @@ func DrawComparison(c *report.Comparison, lanes []lane.Lane, panels [][]int, siz
 }
 
 // blockOf draws shots over the oil of the first.
-func blockOf(c *report.Comparison, lanes []lane.Lane, shots []int) CompareBlock {
+func blockOf(c *thrown.Comparison, lanes []lane.Lane, shots []int) CompareBlock {
 	b := CompareBlock{Lane: lanes[shots[0]]}
 	b.Name = common(c, shots)
 	for k, i := range shots {
@@ -58,16 +58,16 @@ func blockOf(c *report.Comparison, lanes []lane.Lane, shots []int) CompareBlock 
 }
 
 // common names what shots share and others have differently: bowler, line, lane.
-func common(c *report.Comparison, shots []int) string {
+func common(c *thrown.Comparison, shots []int) string {
 	var names []string
-	for _, of := range []func(report.Shot) string{
-		func(s report.Shot) string { return s.Person }, func(s report.Shot) string { return s.Line }, func(s report.Shot) string { return s.Lane },
+	for _, of := range []func(thrown.Shot) string{
+		func(s thrown.Shot) string { return s.Person }, func(s thrown.Shot) string { return s.Line }, func(s thrown.Shot) string { return s.Lane },
 	} {
 		name, same := of(c.Shots[shots[0]]), true
 		for _, i := range shots {
 			same = same && of(c.Shots[i]) == name
 		}
-		alike := !slices.ContainsFunc(c.Shots, func(s report.Shot) bool { return of(s) != name })
+		alike := !slices.ContainsFunc(c.Shots, func(s thrown.Shot) bool { return of(s) != name })
 		if same && name != "" && (!alike || len(names) == 0) {
 			names = append(names, name)
 		}
@@ -76,7 +76,7 @@ func common(c *report.Comparison, shots []int) string {
 }
 
 // compareMatrix is the table of the pairs.
-func compareMatrix(c *report.Comparison) *CompareMatrix {
+func compareMatrix(c *thrown.Comparison) *CompareMatrix {
 	m := &CompareMatrix{}
 	var rows []string
 	for p := range c.Pairs() {
@@ -97,7 +97,7 @@ func compareMatrix(c *report.Comparison) *CompareMatrix {
 	return m
 }
 
-func onSeveralLanes(c *report.Comparison, blocks [][]int) bool {
+func onSeveralLanes(c *thrown.Comparison, blocks [][]int) bool {
 	for _, shots := range blocks {
 		for _, i := range shots {
 			if c.Shots[i].Lane != c.Shots[shots[0]].Lane {

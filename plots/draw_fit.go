@@ -2,12 +2,14 @@ package plots
 
 import (
 	"fmt"
+
 	"lanesim/report"
+	"lanesim/report/measured"
 	"lanesim/studies/fit"
 )
 
 // DrawFit draws the tracks, the fitted shots and what is left over.
-func DrawFit(r *report.Fit, size Size) (*Drawing, error) {
+func DrawFit(r *measured.Fit, size Size) (*Drawing, error) {
 	f := FitFigure{
 		Title: r.Title, Note: r.Note(), Lane: r.Study.Lane, Scatter: r.Result.Scatter,
 		Pocket: r.Study.Settings.Pocket, Size: size,
@@ -28,7 +30,7 @@ func DrawFit(r *report.Fit, size Size) (*Drawing, error) {
 
 // DrawTracks draws tracks as points over the shots, and what is between them, into a figure
 // that has its lane. The words name bowlers or balls where there are several.
-func DrawTracks(f FitFigure, tracks []report.Track, bowlers, balls bool) (*Drawing, error) {
+func DrawTracks(f FitFigure, tracks []measured.Track, bowlers, balls bool) (*Drawing, error) {
 	f.Thrown = true
 	var all []fit.TrackResidual
 	for _, t := range tracks {

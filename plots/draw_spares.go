@@ -1,12 +1,12 @@
 package plots
 
 import (
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/studies"
 )
 
 // SparesOf is the figure of lines at leaves.
-func SparesOf(w *report.Spares, size Size) SpareFigure {
+func SparesOf(w *studied.Spares, size Size) SpareFigure {
 	f := SpareFigure{Title: w.Title, Size: size,
 		Note: "Lines at single pins and at leaves. Shares of leaves of several pins are assumed: they rest on restitution and friction of the pins."}
 	for i, t := range w.Players {

@@ -3,13 +3,14 @@ package plots
 import (
 	"fmt"
 
-	"lanesim/report"
+	"lanesim/report/studied"
+	"lanesim/report/thrown"
 )
 
 // DrawWear draws a session with its lines.
-func DrawWear(w *report.Wear, size Size) (*Drawing, error) {
+func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
 	l := w.Study.Lane
-	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: report.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
+	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	used := w.Used()
 	for _, i := range used[:min(len(used), MaxSweepCurves)] {
 		c := SweepCurve{Name: w.Players[i].Name(w.Players)}

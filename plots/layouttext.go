@@ -3,7 +3,7 @@ package plots
 import (
 	"strconv"
 
-	"lanesim/report"
+	"lanesim/report/layouts"
 )
 
 // count writes a number with what is counted.
@@ -24,7 +24,7 @@ type rowLine struct{ left, right string }
 
 // rowLines breaks a row into lines: name and value beside each other if they
 // fit, and below each other if not.
-func (p *page) rowLines(r report.Row, width float64) []rowLine {
+func (p *page) rowLines(r layouts.Row, width float64) []rowLine {
 	value := glued(r.Value)
 	if r.Value != "" && p.small.width(printable(r.Name))+p.small.width(printable(value))+beforeValue*p.small.size <= width {
 		return []rowLine{{r.Name, value}}
@@ -40,7 +40,7 @@ func (p *page) rowLines(r report.Row, width float64) []rowLine {
 }
 
 // section writes a section into a column and returns where it ends.
-func (p *page) section(s report.Section, left, top, width float64) float64 {
+func (p *page) section(s layouts.Section, left, top, width float64) float64 {
 	y := top
 	for _, line := range p.label.wrap(s.Heading, width, 0) {
 		p.text(line, p.label, left, y, ink)
@@ -62,7 +62,7 @@ func (p *page) section(s report.Section, left, top, width float64) float64 {
 
 // columns writes sections into columns, each where the text ends highest so
 // far: tops are where the columns begin. It returns the lowest end.
-func (p *page) columns(sections []report.Section, lefts, tops []float64, width float64) float64 {
+func (p *page) columns(sections []layouts.Section, lefts, tops []float64, width float64) float64 {
 	ends := append([]float64(nil), tops...)
 	for _, s := range sections {
 		best := 0

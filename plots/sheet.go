@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/units"
 )
 
@@ -54,7 +54,7 @@ func (p *sheetPage) inner() float64 { return p.paper.Width - 2*p.margin }
 // SheetPages draws a sheet to drill from on paper, with views of the ball: one page to drill from, one of details and, if there are
 // any, paper strips at true scale. It is an error if the first does not hold what
 // it is to.
-func SheetPages(f report.DrillSheet, ball BallFigure, paper Paper) ([]*Drawing, error) {
+func SheetPages(f layouts.DrillSheet, ball BallFigure, paper Paper) ([]*Drawing, error) {
 	var first *sheetPage
 	var err error
 	for _, small := range sheetSizes {
@@ -97,7 +97,7 @@ func (p *sheetPage) ruleLine() {
 }
 
 // draw draws the page to drill from.
-func (p *sheetPage) draw(f report.DrillSheet, ball BallFigure) error {
+func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	p.top(f.Title)
 	p.fields(f.Fields, 3)
 	p.y += 2
@@ -152,7 +152,7 @@ func (p *sheetPage) draw(f report.DrillSheet, ball BallFigure) error {
 }
 
 // fields writes names with values, or lines to fill in, in columns.
-func (p *sheetPage) fields(rows []report.Row, columns int) {
+func (p *sheetPage) fields(rows []layouts.Row, columns int) {
 	width := p.inner() / float64(columns)
 	for i, r := range rows {
 		left := p.margin + float64(i%columns)*width
@@ -215,7 +215,7 @@ func (p *sheetPage) convention(left, top, width float64) {
 }
 
 // steps writes the numbered steps, each with a box to tick.
-func (p *sheetPage) steps(list []report.Step, left, top, width float64) float64 {
+func (p *sheetPage) steps(list []layouts.Step, left, top, width float64) float64 {
 	p.text("Marking, in this order", p.label, left, top, ink)
 	y := top + p.label.leading() + 2
 	for i, s := range list {
@@ -284,7 +284,7 @@ func (p *sheetPage) table(rows [][]string) {
 }
 
 // strips draws lengths at true scale, to be cut out.
-func strips(f report.DrillSheet, paper Paper) *Drawing {
+func strips(f layouts.DrillSheet, paper Paper) *Drawing {
 	p := newSheetPage(f.Title, paper, sheetSizes[0])
 	p.top(f.Title + ": paper strips")
 	for _, s := range p.body.wrap("Print at 100 %, without fitting to the page. The check mark must measure 2 in (50.8 mm) on a rule. Cut out the strips and lay them along the lines on the ball.", p.inner(), 0) {
@@ -292,7 +292,7 @@ func strips(f report.DrillSheet, paper Paper) *Drawing {
 		p.y += p.body.leading()
 	}
 	p.y += 14
-	p.strip(report.Strip{Name: "check mark", Length: 2 * units.Inch}, false)
+	p.strip(layouts.Strip{Name: "check mark", Length: 2 * units.Inch}, false)
 	for _, s := range f.Strips {
 		p.strip(s, true)
 	}
@@ -300,7 +300,7 @@ func strips(f report.DrillSheet, paper Paper) *Drawing {
 }
 
 // strip draws one length with marks at its ends and at each quarter inch.
-func (p *sheetPage) strip(s report.Strip, cut bool) {
+func (p *sheetPage) strip(s layouts.Strip, cut bool) {
 	long := s.Length / units.Inch * 72
 	if long > p.inner() || p.y > p.paper.Height-p.margin-30 {
 		return // longer than the paper is wide

@@ -8,14 +8,14 @@ import (
 
 	"lanesim/ball"
 	"lanesim/ball/rules"
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/units"
 )
 
 // sheetOf is the sheet of an invented ball, with all that there can be on it.
-func sheetOf(in inventedBall) (report.DrillSheet, BallFigure) {
+func sheetOf(in inventedBall) (layouts.DrillSheet, BallFigure) {
 	f := in.figure()
-	f.Cautions = report.LayoutCautions()
+	f.Cautions = layouts.LayoutCautions()
 	s := ball.Default()
 	s.Differential, s.IntermediateDifferential = 0.05*units.Inch, 0.015*units.Inch
 	top, pinOut, side := 3*units.Ounce, 2.5*units.Inch, 0.5*units.Ounce
@@ -26,13 +26,13 @@ func sheetOf(in inventedBall) (report.DrillSheet, BallFigure) {
 	}
 	pap := ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}
 	tracks := ReadTracks(f.Track, f.Drilling)
-	flare := report.Flare{Lane: "A lane", Why: "invented"}
-	l := report.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
-		Verdicts: rules.Check(s, f.Drilling), PSAAngle: PSAAngle, Plans: report.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
+	flare := layouts.Flare{Lane: "A lane", Why: "invented"}
+	l := layouts.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
+		Verdicts: rules.Check(s, f.Drilling), PSAAngle: PSAAngle, Plans: layouts.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
 	for _, h := range f.Drilling.Holes {
-		l.Clearances = append(l.Clearances, report.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the tracks, nearest", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(tracks.Turns)) / 100})
+		l.Clearances = append(l.Clearances, layouts.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the tracks, nearest", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(tracks.Turns)) / 100})
 	}
-	return report.NewDrillSheet(l, flare), f
+	return layouts.NewDrillSheet(l, flare), f
 }
 
 // Every sheet fits its paper, and no two of its texts meet.
@@ -64,7 +64,7 @@ func TestSheetsFitTheirPaper(t *testing.T) {
 
 // A strip is as long on paper as on the ball: 72 points an inch.
 func TestStripsAreTrueToScale(t *testing.T) {
-	d := strips(report.DrillSheet{Strips: []report.Strip{{Name: "span", Length: 3.329 * units.Inch}}}, Papers()[0])
+	d := strips(layouts.DrillSheet{Strips: []layouts.Strip{{Name: "span", Length: 3.329 * units.Inch}}}, Papers()[0])
 	var long []float64
 	for _, e := range d.elements {
 		if l, ok := e.(lineElement); ok && len(l.points) == 2 && l.points[0].y == l.points[1].y {

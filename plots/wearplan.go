@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"lanesim/report"
+	"lanesim/report/studied"
 )
 
 // planPanel is the height of a seat's panel over that of a panel of motion.
@@ -15,7 +15,7 @@ const planPanel = 2.2
 // with the changes of line and ball.
 //
 // It is an error if there is nothing to draw.
-func DrawWearPlan(w *report.WearPlan, size Size) (*Drawing, error) {
+func DrawWearPlan(w *studied.WearPlan, size Size) (*Drawing, error) {
 	curves := w.Curves()
 	if len(curves) == 0 {
 		return nil, fmt.Errorf("plots: there is no plan to draw")
@@ -41,7 +41,7 @@ func DrawWearPlan(w *report.WearPlan, size Size) (*Drawing, error) {
 }
 
 // planPanel draws a seat.
-func (p *page) planPanel(c report.PlanCurve, across, up span, left, right float64) {
+func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float64) {
 	for _, s := range p.label.wrap(c.Name, right-left, 2) {
 		p.text(s, p.label, left, p.y, ink)
 		p.y += p.label.leading()

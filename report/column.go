@@ -67,20 +67,20 @@ type Column[T any] struct {
 
 	of func(T) Cell
 
-	// array and object name what holds the value in JSON, where that is not the
+	// Array and Object name what holds the value in JSON, where that is not the
 	// object of the T itself. Of an object the key of a column is that of the object
 	// and the member, joined by "_".
-	array, object string
+	Array, Object string
 
-	signed bool // tables show the sign of a difference
-	right  bool // tables set the text flush right
+	Signed bool // tables show the sign of a difference
+	Right  bool // tables set the text flush right
 }
 
 // Of returns the column's value.
 func (c Column[T]) Of(v T) Cell { return c.of(v) }
 
-// number is a quantity in SI; NaN does not exist.
-func number[T any](key, label, meaning string, u Unit, of func(T) float64) Column[T] {
+// Number is a quantity in SI; NaN does not exist.
+func Number[T any](key, label, meaning string, u Unit, of func(T) float64) Column[T] {
 	return Column[T]{Key: key, Label: label, Meaning: meaning, Unit: u, Shown: u, Kind: NumberKind, of: func(t T) Cell {
 		v := u.In(of(t))
 		switch {
@@ -93,49 +93,53 @@ func number[T any](key, label, meaning string, u Unit, of func(T) float64) Colum
 	}}
 }
 
-// optional is a quantity in SI that may not exist.
-func optional[T any](key, label, meaning string, u Unit, of func(T) *float64) Column[T] {
-	return number(key, label, meaning, u, func(t T) float64 { return orNaN(of(t)) })
+// Optional is a quantity in SI that may not exist.
+func Optional[T any](key, label, meaning string, u Unit, of func(T) *float64) Column[T] {
+	return Number(key, label, meaning, u, func(t T) float64 { return OrNaN(of(t)) })
 }
 
-func orNaN(v *float64) float64 {
+// OrNaN is the number, or NaN where there is none.
+func OrNaN(v *float64) float64 {
 	if v == nil {
 		return math.NaN()
 	}
 	return *v
 }
 
-func count[T any](key, label, meaning string, of func(T) int) Column[T] {
+// Count is a whole number of things.
+func Count[T any](key, label, meaning string, of func(T) int) Column[T] {
 	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: CountKind, of: func(t T) Cell { return Cell{Number: float64(of(t))} }}
 }
 
-func truth[T any](key, label, meaning string, of func(T) bool) Column[T] {
+// Truth is whether something holds.
+func Truth[T any](key, label, meaning string, of func(T) bool) Column[T] {
 	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TruthKind, of: func(t T) Cell { return Cell{Truth: of(t)} }}
 }
 
-// text is a word or a name.
-func text[T any](key, label, meaning string, of func(T) string) Column[T] {
+// Text is a word or a name.
+func Text[T any](key, label, meaning string, of func(T) string) Column[T] {
 	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TextKind, of: func(t T) Cell { return Cell{Text: of(t)} }}
 }
 
-// word is a text that does not exist where it is empty.
-func word[T any](key, label, meaning string, of func(T) string) Column[T] {
+// Word is a text that does not exist where it is empty.
+func Word[T any](key, label, meaning string, of func(T) string) Column[T] {
 	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TextKind, of: func(t T) Cell {
 		w := of(t)
 		return Cell{Text: w, Absent: w == ""}
 	}}
 }
 
-// shown has tables for people show another unit.
-func (c Column[T]) shown(u Unit) Column[T] {
+// ShownIn has tables for people show another unit.
+func (c Column[T]) ShownIn(u Unit) Column[T] {
 	c.Shown = u
 	return c
 }
 
 // Head is the column's label with its unit.
-func (c Column[T]) Head() string { return withUnit(c.Label, c.Shown) }
+func (c Column[T]) Head() string { return WithUnit(c.Label, c.Shown) }
 
-func withUnit(label string, u Unit) string {
+// WithUnit is a label with the unit in which people read what it heads.
+func WithUnit(label string, u Unit) string {
 	if symbol := u.Suffix(); symbol != "" {
 		return label + ", " + symbol
 	}
@@ -157,7 +161,7 @@ func (c Column[T]) show(cell Cell) string {
 		return Fixed(cell.Number, 0)
 	}
 	v := cell.Number * c.Unit.Size / c.Shown.Size
-	if c.signed {
+	if c.Signed {
 		return Signed(v, c.Shown.Decimals)
 	}
 	return Fixed(v, c.Shown.Decimals)
@@ -169,7 +173,7 @@ func (c Column[T]) ShowChange(a, b T) string {
 	if c.Kind != NumberKind && c.Kind != CountKind {
 		return ""
 	}
-	c = c.change()
+	c = c.Change()
 	if c.Kind == CountKind {
 		c.Shown, c.Kind = Ratio.Digits(0), NumberKind
 		c.Unit = c.Shown
@@ -180,13 +184,13 @@ func (c Column[T]) ShowChange(a, b T) string {
 // Columns are the quantities of a T.
 type Columns[T any] []Column[T]
 
-// members are the columns' members of the JSON object of a T.
-func (cs Columns[T]) members(v T) Object {
+// Members are the columns' members of the JSON object of a T.
+func (cs Columns[T]) Members(v T) Object {
 	var o Object
 	at := map[string]int{} // of arrays and objects
 	for _, c := range cs {
 		value := c.of(v).value(c.Kind)
-		holder := c.array + c.object
+		holder := c.Array + c.Object
 		if holder == "" {
 			o = append(o, Member{c.Key, value})
 			continue
@@ -197,7 +201,7 @@ func (cs Columns[T]) members(v T) Object {
 			at[holder] = k
 			o = append(o, Member{Key: holder})
 		}
-		if c.array != "" {
+		if c.Array != "" {
 			list, _ := o[k].Value.(List)
 			o[k].Value = append(list, value)
 		} else {
@@ -231,12 +235,12 @@ func WriteCSV[T any](to io.Writer, columns Columns[T], rows iter.Seq[T]) error {
 	return w.Error()
 }
 
-// table has a row for each T.
-func table[T any](columns Columns[T], rows iter.Seq[T]) Grid {
+// TableOf has a row for each T.
+func TableOf[T any](columns Columns[T], rows iter.Seq[T]) Grid {
 	g := Grid{Rows: [][]string{nil}}
 	for _, c := range columns {
 		g.Rows[0] = append(g.Rows[0], c.Head())
-		g.Left = append(g.Left, c.Kind == TextKind && !c.right)
+		g.Left = append(g.Left, c.Kind == TextKind && !c.Right)
 	}
 	for v := range rows {
 		var row []string
@@ -248,22 +252,22 @@ func table[T any](columns Columns[T], rows iter.Seq[T]) Grid {
 	return g
 }
 
-// interval is the two ends of an interval, of which NaN does not exist.
-func interval[T any](key, meaning string, of func(T) [2]float64) Columns[T] {
+// Interval is the two ends of an interval, of which NaN does not exist.
+func Interval[T any](key, meaning string, of func(T) [2]float64) Columns[T] {
 	var list Columns[T]
 	for i, end := range []string{"low", "high"} {
-		c := number(key+"_"+end, "", meaning+", "+end+" end", Ratio, func(t T) float64 { return of(t)[i] })
-		c.array = key
+		c := Number(key+"_"+end, "", meaning+", "+end+" end", Ratio, func(t T) float64 { return of(t)[i] })
+		c.Array = key
 		list = append(list, c)
 	}
 	return list
 }
 
-// via makes a quantity of a U that a T has one of a T.
-func via[T, U any](c Column[U], get func(T) (U, bool)) Column[T] {
+// Via makes a quantity of a U that a T has one of a T.
+func Via[T, U any](c Column[U], get func(T) (U, bool)) Column[T] {
 	of := c.of
 	return Column[T]{
-		Key: c.Key, Label: c.Label, Meaning: c.Meaning, Unit: c.Unit, Kind: c.Kind, Shown: c.Shown, array: c.array, object: c.object, signed: c.signed, right: c.right,
+		Key: c.Key, Label: c.Label, Meaning: c.Meaning, Unit: c.Unit, Kind: c.Kind, Shown: c.Shown, Array: c.Array, Object: c.Object, Signed: c.Signed, Right: c.Right,
 		of: func(t T) Cell {
 			u, has := get(t)
 			if !has {
@@ -293,8 +297,8 @@ func (cs Columns[T]) Find(key string) (Column[T], bool) {
 	return Column[T]{}, false
 }
 
-// pick returns the columns of keys, which must be there.
-func (cs Columns[T]) pick(keys ...string) Columns[T] {
+// Pick returns the columns of keys, which must be there.
+func (cs Columns[T]) Pick(keys ...string) Columns[T] {
 	picked := make(Columns[T], len(keys))
 	for i, key := range keys {
 		c, found := cs.Find(key)
@@ -315,10 +319,10 @@ func (c Column[T]) difference(a, b T) Cell {
 	return Cell{Number: y.Number - x.Number}
 }
 
-// difference is the difference b − a of a number of two Ts as a column of a U that has
+// Difference is the difference b − a of a number of two Ts as a column of a U that has
 // both.
-func difference[T, U any](c Column[T], both func(U) (a, b T)) Column[U] {
-	d := via(c.change(), func(u U) (T, bool) { a, _ := both(u); return a, true })
+func Difference[T, U any](c Column[T], both func(U) (a, b T)) Column[U] {
+	d := Via(c.Change(), func(u U) (T, bool) { a, _ := both(u); return a, true })
 	d.of = func(u U) Cell {
 		a, b := both(u)
 		return c.difference(a, b)
@@ -326,17 +330,17 @@ func difference[T, U any](c Column[T], both func(U) (a, b T)) Column[U] {
 	return d
 }
 
-// change has tables show the column's number as a difference: with its sign, and with a
+// Change has tables show the column's number as a difference: with its sign, and with a
 // decimal more than values, since the difference of two that look alike should not vanish.
-func (c Column[T]) change() Column[T] {
-	c.Shown, c.signed = c.Shown.Digits(c.Shown.Decimals+1), true
+func (c Column[T]) Change() Column[T] {
+	c.Shown, c.Signed = c.Shown.Digits(c.Shown.Decimals+1), true
 	return c
 }
 
 // TableDocument shows a row for each T.
 func TableDocument[T any](title string, columns Columns[T], rows iter.Seq[T]) Document {
-	g := table(columns, rows)
-	g.Tone = headed
+	g := TableOf(columns, rows)
+	g.Tone = HeadingFirst
 	doc := Document{Title: title}
 	doc.Table(g)
 	return doc

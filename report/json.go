@@ -63,11 +63,11 @@ func WriteJSON(to io.Writer, v any) error {
 // WriteResult writes a result with a line for each member, after the number of the
 // model and the warnings.
 func WriteResult(to io.Writer, warnings []string, members ...Member) error {
-	return WriteJSON(to, append(Page{{"model", Model}, {"warnings", texts(warnings)}}, members...))
+	return WriteJSON(to, append(Page{{"model", Model}, {"warnings", Texts(warnings)}}, members...))
 }
 
-// texts is a list that is an empty array rather than null.
-func texts(list []string) []string { return append([]string{}, list...) }
+// Texts is a list that is an empty array rather than null.
+func Texts(list []string) []string { return append([]string{}, list...) }
 
 func appendJSON(b []byte, v any) ([]byte, error) {
 	switch v := v.(type) {

@@ -86,8 +86,8 @@ func (g Grid) ToneOf(row, column int) Tone {
 	return g.Tone(row, column, g.Rows[row][column])
 }
 
-// headed prints the first row of a grid as a heading.
-func headed(row, _ int, _ string) Tone {
+// HeadingFirst is the tone of a grid whose first row is a heading.
+func HeadingFirst(row, _ int, _ string) Tone {
 	if row == 0 {
 		return HeadingTone
 	}

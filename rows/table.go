@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/report"
+	"lanesim/report/thrown"
 )
 
 // rowTable prints rows for people: all of them if they are few, and between
@@ -151,7 +152,7 @@ func (t *rowTable) summary() report.Grid {
 
 // show prints a number with the digits of its column, if it is one of shots.
 func show(column string, v float64) string {
-	if c, known := report.FindShotColumn(column); known {
+	if c, known := thrown.FindShotColumn(column); known {
 		return report.Fixed(v, c.Unit.Decimals)
 	}
 	return report.Figure(v)

@@ -9,7 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/pins"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/carry"
@@ -21,17 +21,17 @@ const assumedRacks = 300
 // TryFirstChoices tries with sets of assumed values which ball is the first choice of a
 // bowler on a lane. Where lines are judged by strikes the sets have constants of the pins
 // as well: the lines that the table of racks finds come to racks with these.
-func TryFirstChoices(ctx context.Context, a *report.Aim, n int, rack pins.Settings, step func(done, total int), search func(studies.Setup) aim.Search) (err error) {
+func TryFirstChoices(ctx context.Context, a *studied.Aim, n int, rack pins.Settings, step func(done, total int), search func(studies.Setup) aim.Search) (err error) {
 	racks := carry.RackSets(rack, n)
-	var list []report.Conclusion
+	var list []studied.Conclusion
 	for _, r := range a.Ranking() {
 		first := r.Balls[0]
-		list = append(list, report.Conclusion{
+		list = append(list, studied.Conclusion{
 			Kind: "first_choice", Bowler: r.Bowler, Lane: &r.Lane, Ball: first.Ball, A: first.At,
 			Claim: fmt.Sprintf("%s is the first choice of %s on %s", first.Ball, r.Bowler, r.Lane),
 		})
 	}
-	a.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
+	a.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		made := *a
 		made.List = slices.Clone(a.List)
 		var lanes []*lane.Lane
@@ -57,13 +57,13 @@ func TryFirstChoices(ctx context.Context, a *report.Aim, n int, rack pins.Settin
 			}
 			racks = racks[1:]
 		}
-		return func(c report.Conclusion) bool { return firstChoice(&made, strikes, c.Bowler, *c.Lane) == c.A }, nil
+		return func(c studied.Conclusion) bool { return firstChoice(&made, strikes, c.Bowler, *c.Lane) == c.A }, nil
 	})
 	return err
 }
 
 // rollBest lets the best lines come to racks and returns how many strikes there are of each.
-func rollBest(ctx context.Context, a *report.Aim, rack pins.Settings, search func(studies.Setup) aim.Search) ([]int, error) {
+func rollBest(ctx context.Context, a *studied.Aim, rack pins.Settings, search func(studies.Setup) aim.Search) ([]int, error) {
 	strikes := make([]int, len(a.List))
 	for i, t := range a.List {
 		if t.None != nil {
@@ -87,14 +87,14 @@ func rollBest(ctx context.Context, a *report.Aim, rack pins.Settings, search fun
 // firstChoice is the index in the list of the ball with the largest share of a bowler on a lane, by the
 // measure that was asked for or, if none has a good angle, the pocket; −1 if none has
 // a line.
-func firstChoice(a *report.Aim, strikes []int, bowler, lane string) int {
+func firstChoice(a *studied.Aim, strikes []int, bowler, lane string) int {
 	for _, by := range []aim.Measure{a.By, aim.ByPocketShare} {
 		best, most := -1, -1
 		for at, t := range a.List {
 			if t.None != nil || t.Bowler != bowler || t.Lane != lane || by == a.By && t.By != a.By {
 				continue
 			}
-			n := report.CountBy(t.Best, by).Hits
+			n := studied.CountBy(t.Best, by).Hits
 			if strikes != nil && by == aim.ByStrikeShare {
 				n = strikes[at]
 			}

@@ -1,15 +1,15 @@
 package runs
 
 import (
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/studies"
 )
 
 // tryAssumed tries conclusions with n sets of assumed values. Run does the study with
 // a set and returns which of them hold. If the context ends, what is finished is
 // returned with its error.
-func tryAssumed(n int, step func(done, total int), list []report.Conclusion, run func(studies.AssumedSet) (func(report.Conclusion) bool, error)) (*report.Tried, error) {
-	t := &report.Tried{Asked: n, Conclusions: append([]report.Conclusion{}, list...)}
+func tryAssumed(n int, step func(done, total int), list []studied.Conclusion, run func(studies.AssumedSet) (func(studied.Conclusion) bool, error)) (*studied.Tried, error) {
+	t := &studied.Tried{Asked: n, Conclusions: append([]studied.Conclusion{}, list...)}
 	if len(list) == 0 {
 		return t, nil
 	}

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/studies"
 )
 
@@ -13,18 +13,18 @@ import (
 // interrupt keeps the sets that are finished.
 func TestConclusionsAreTriedWithSets(t *testing.T) {
 	quiet := func(done, total int) {}
-	list := []report.Conclusion{{Claim: "a comes out"}, {Claim: "b comes out"}, {Claim: "c comes out"}}
+	list := []studied.Conclusion{{Claim: "a comes out"}, {Claim: "b comes out"}, {Claim: "c comes out"}}
 	seen := map[studies.AssumedSet]bool{}
 	k := 0
 	ended := errors.New("ended")
-	run := func(stop int) func(studies.AssumedSet) (func(report.Conclusion) bool, error) {
+	run := func(stop int) func(studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		k = 0
-		return func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
+		return func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 			if k++; k > stop {
 				return nil, ended
 			}
 			seen[set] = true
-			return func(c report.Conclusion) bool {
+			return func(c studied.Conclusion) bool {
 				return c.Claim[0] == 'a' && k <= 6 || c.Claim[0] == 'b' && k <= 5 || c.Claim[0] == 'c'
 			}, nil
 		}
@@ -33,7 +33,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	if err != nil || got.Of != 8 || len(seen) != 8 {
 		t.Fatalf("%+v, %v, %d sets", got, err, len(seen))
 	}
-	for i, want := range []report.Conclusion{{Holds: 6}, {Holds: 5, Open: true}, {Holds: 8}} {
+	for i, want := range []studied.Conclusion{{Holds: 6}, {Holds: 5, Open: true}, {Holds: 8}} {
 		if c := got.Conclusions[i]; c.Holds != want.Holds || c.Open != want.Open {
 			t.Errorf("%s: holds %d, open %v", c.Claim, c.Holds, c.Open)
 		}
@@ -54,7 +54,7 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	if got, err = tryAssumed(8, quiet, list, run(3)); !errors.Is(err, ended) || got.Of != 3 || got.Conclusions[1].Holds != 3 {
 		t.Errorf("%+v, %v", got, err)
 	}
-	if words := (*report.Tried)(nil).Words().String(); !strings.Contains(words, "--assumed 24") {
+	if words := (*studied.Tried)(nil).Words().String(); !strings.Contains(words, "--assumed 24") {
 		t.Errorf("%q", words)
 	}
 }

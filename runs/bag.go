@@ -9,7 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/input"
 	"lanesim/lane"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -19,7 +19,7 @@ import (
 
 // Bag is a choice of balls for a scenario's lanes.
 type Bag struct {
-	report.Bag
+	studied.Bag
 	Study bag.Study
 
 	// Worn is after how many deliveries the lanes are looked at as well; 0 is fresh
@@ -33,16 +33,16 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 	if n == 0 {
 		return nil
 	}
-	var list []report.Conclusion
+	var list []studied.Conclusion
 	for k, i := range w.Choice.Chosen {
 		if k == 0 {
-			list = append(list, report.Conclusion{Kind: "best_ball", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is the best ball"})
+			list = append(list, studied.Conclusion{Kind: "best_ball", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is the best ball"})
 		}
 		if len(w.Balls) > w.Study.Size {
-			list = append(list, report.Conclusion{Kind: "chosen", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is among those chosen"})
+			list = append(list, studied.Conclusion{Kind: "chosen", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is among those chosen"})
 		}
 	}
-	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
+	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		study := w.Study
 		study.Known, study.Cell, study.Progress = nil, nil, nil
 		study.Balls, study.Lanes = slices.Clone(w.Study.Balls), nil
@@ -64,7 +64,7 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 		if err != nil {
 			return nil, err
 		}
-		return func(c report.Conclusion) bool {
+		return func(c studied.Conclusion) bool {
 			if c.Kind == "best_ball" {
 				return choice.Chosen[0] == c.A
 			}

@@ -4,10 +4,11 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+
 	"lanesim/input"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/compare"
@@ -15,7 +16,7 @@ import (
 
 // Comparison is a comparison of the deliveries of one or several scenarios.
 type Comparison struct {
-	report.Comparison
+	thrown.Comparison
 	Scenarios  []*scenario.Scenario // of each shot
 	At         []scenario.Delivery  // which of its scenario each shot is
 	Deliveries []compare.Delivery
@@ -54,7 +55,7 @@ func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Sc
 				return fmt.Errorf("%s with %s on %s: %w", bowler.Name, s.Balls[d.Ball].Name, s.Lanes[d.Lane].Name, err)
 			}
 		}
-		c.Shots = append(c.Shots, report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Person: cmp.Or(bowler.Person, bowler.Name), Line: bowler.Line, FootToBall: bowler.FootToBall})
+		c.Shots = append(c.Shots, thrown.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Person: cmp.Or(bowler.Person, bowler.Name), Line: bowler.Line, FootToBall: bowler.FootToBall})
 		c.Files, c.Scenarios, c.At = append(c.Files, path), append(c.Scenarios, s), append(c.At, d)
 		c.Deliveries = append(c.Deliveries, compare.Delivery{
 			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: release,

@@ -3,27 +3,28 @@ package runs
 import (
 	"context"
 	"fmt"
+	"math"
+
 	"lanesim/ball"
 	"lanesim/ball/rules"
 	"lanesim/input"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/scenario"
 	"lanesim/studies/drilling"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // LaidOut is a ball laid out for a bowler, with the tracks of its shots.
 type LaidOut struct {
-	report.Layout
+	layouts.Layout
 	Tracks [][]physics.TrackPoint // one for each lane; nil if there was no shot
 }
 
 // MadeLayouts are the layouts alone.
-func MadeLayouts(balls []LaidOut) []report.Layout {
-	list := make([]report.Layout, len(balls))
+func MadeLayouts(balls []LaidOut) []layouts.Layout {
+	list := make([]layouts.Layout, len(balls))
 	for i, l := range balls {
 		list[i] = l.Layout
 	}
@@ -36,7 +37,7 @@ type Layouts struct {
 
 	// Flare reads what a shot leaves on the ball, from a track with points so many m
 	// apart. Film above OilyFilm, in m, is oil that is seen.
-	Flare                  func(*physics.Shot, ball.Drilling) report.Flare
+	Flare                  func(*physics.Shot, ball.Drilling) layouts.Flare
 	TrackSpacing, OilyFilm float64
 	PSAAngle               func(ball.Frame) (float64, bool) // how the PSA is marked
 
@@ -62,15 +63,15 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, erro
 		l := &list[d.Bowler*len(s.Balls)+d.Ball]
 		bowler := s.Bowlers[d.Bowler]
 		if d.Lane == 0 {
-			l.Layout = report.Layout{
+			l.Layout = layouts.Layout{
 				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
 				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: math.Sqrt(r3.Dot(d.Drilling.Shift, d.Drilling.Shift)),
 				Verdicts: rules.Check(s.Balls[d.Ball], d.Drilling), PSAAngle: q.PSAAngle,
-				Written: report.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
-				Plans:   report.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
+				Written: layouts.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
+				Plans:   layouts.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
 			}
 		}
-		var f report.Flare
+		var f layouts.Flare
 		var track []physics.TrackPoint
 		name := s.Lanes[d.Lane].Name
 		if release, _, shot, err := Deliver(ctx, thrower, s, d, settings); err != nil {
@@ -92,8 +93,8 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, erro
 	}
 	for i := range list {
 		l := &list[i].Layout
-		l.Clearances = report.FindClearances(*l, s.Clearances)
-		if warning := report.ClearanceWarning(*l); warning != "" {
+		l.Clearances = layouts.FindClearances(*l, s.Clearances)
+		if warning := layouts.ClearanceWarning(*l); warning != "" {
 			q.Warn(warning)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"lanesim/input"
-	"lanesim/report"
+	"lanesim/report/thrown"
 )
 
 // In what the two shots of a pair differ.
@@ -76,7 +76,7 @@ func (c *Comparison) ChoosePairs(between string) error {
 	if len(c.Chosen) == 0 {
 		return input.Wrong("--between %s: no two shots differ in that alone", between)
 	}
-	person, lane := c.places(func(s report.Shot) string { return s.Person }), c.places(func(s report.Shot) string { return s.Lane })
+	person, lane := c.places(func(s thrown.Shot) string { return s.Person }), c.places(func(s thrown.Shot) string { return s.Lane })
 	slices.SortStableFunc(c.Chosen, func(p, q [2]int) int {
 		return cmp.Or(cmp.Compare(person[p[0]], person[q[0]]), cmp.Compare(lane[p[0]], lane[q[0]]), cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
 	})
@@ -84,7 +84,7 @@ func (c *Comparison) ChoosePairs(between string) error {
 }
 
 // places tells, for each shot, which of the different values of a name it has.
-func (c *Comparison) places(of func(report.Shot) string) []int {
+func (c *Comparison) places(of func(thrown.Shot) string) []int {
 	var seen []string
 	places := make([]int, len(c.Shots))
 	for i, s := range c.Shots {

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"lanesim/input"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
 )
@@ -14,12 +14,12 @@ import (
 // Player is a bowler with a ball on a lane, for a study of many shots.
 type Player struct {
 	At scenario.Delivery // of the scenario
-	report.Player
+	studied.Player
 }
 
 // Names are players as reports have them.
-func Names(list []Player) []report.Player {
-	named := make([]report.Player, len(list))
+func Names(list []Player) []studied.Player {
+	named := make([]studied.Player, len(list))
 	for i, t := range list {
 		named[i] = t.Player
 	}
@@ -49,7 +49,7 @@ func Players(ctx context.Context, s *scenario.Scenario, level string, step func(
 			return nil, nil, err
 		}
 		bowler := s.Bowlers[d.Bowler]
-		t := Player{At: d, Player: report.Player{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, FootToBall: bowler.FootToBall}}
+		t := Player{At: d, Player: studied.Player{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, FootToBall: bowler.FootToBall}}
 		t.Setup = studies.Setup{Lane: s.Lanes[d.Lane], Ball: d.Prepared, Release: bowler.Release}
 		repeatability := bowler.Repeatability
 		if level != "" || repeatability == nil {

@@ -2,6 +2,7 @@ package runs
 
 import (
 	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/seek"
@@ -28,10 +29,10 @@ func SeekStudy(s *scenario.Seek) seek.Study {
 }
 
 // Sought is what was found, with the values of the fields.
-func Sought(s *scenario.Seek, found []seek.Found) report.Seek {
-	r := report.Seek{Title: s.Title, Warnings: s.Warnings, Want: s.Want, Found: found, Foot: s.Base.Bowlers[0].FootToBall}
+func Sought(s *scenario.Seek, found []seek.Found) studied.Seek {
+	r := studied.Seek{Title: s.Title, Warnings: s.Warnings, Want: s.Want, Found: found, Foot: s.Base.Bowlers[0].FootToBall}
 	for i := range s.Parameters {
-		r.Varied = append(r.Varied, report.SoughtField{Path: s.Parameters[i].Path, Unit: s.Parameters[i].Unit})
+		r.Varied = append(r.Varied, studied.SoughtField{Path: s.Parameters[i].Path, Unit: s.Parameters[i].Unit})
 	}
 	for _, f := range found {
 		var values []report.Cell

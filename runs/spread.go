@@ -2,13 +2,14 @@ package runs
 
 import (
 	"context"
+	"strings"
+
 	"lanesim/input"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/carry"
-	"strings"
 )
 
 // SpreadPairs lists whose pocket shares are compared: those of one bowler with two
@@ -29,7 +30,7 @@ func SpreadPairs(list []Player) [][2]int {
 const drawnPaths = 60
 
 // ThrowSpreadPaths throws each player's line and first deliveries again, with paths.
-func ThrowSpreadPaths(w *report.Spread) error {
+func ThrowSpreadPaths(w *studied.Spread) error {
 	settings := studies.ForManyShots(w.Study.Settings)
 	settings.PathSpacing = 0
 	thrower := physics.NewThrower()
@@ -38,7 +39,7 @@ func ThrowSpreadPaths(w *report.Spread) error {
 		if err != nil {
 			return err
 		}
-		var paths report.SpreadPaths
+		var paths studied.SpreadPaths
 		if paths.Line, err = thrower.Throw(t.Setup.Lane, t.Setup.Ball, t.Setup.Release, settings); err != nil {
 			return err
 		}
@@ -68,8 +69,8 @@ type SpreadAtPins struct {
 }
 
 // Run puts it into the spread. What is finished is kept if it fails.
-func (q SpreadAtPins) Run(ctx context.Context, w *report.Spread, players []Player, s *scenario.Scenario) (err error) {
-	w.AtPins = &report.AtPins{SpareBall: q.SpareBall}
+func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Player, s *scenario.Scenario) (err error) {
+	w.AtPins = &studied.AtPins{SpareBall: q.SpareBall}
 	setups := Setups(players)
 	if q.Strikes {
 		w.AtPins.Strikes, err = carry.Strikes{Setups: setups, Shots: w.Study.Shots, Misses: 300, Seed: w.Study.Seed, Settings: s.Settings, Progress: q.Progress("shot")}.Run(ctx)

@@ -3,9 +3,11 @@ package runs
 import (
 	"context"
 	"fmt"
+
 	"lanesim/input"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/layouts"
+	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
 )
@@ -13,12 +15,12 @@ import (
 // Thrown is a shot with the delivery that it came from.
 type Thrown struct {
 	At   scenario.Delivery // of the scenario
-	Made report.Shot
+	Made thrown.Shot
 }
 
 // MadeOf are the shots alone.
-func MadeOf(shots []Thrown) []report.Shot {
-	list := make([]report.Shot, len(shots))
+func MadeOf(shots []Thrown) []thrown.Shot {
+	list := make([]thrown.Shot, len(shots))
 	for i, t := range shots {
 		list[i] = t.Made
 	}
@@ -45,7 +47,7 @@ func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacin
 			return nil, err
 		}
 		bowler := s.Bowlers[d.Bowler]
-		t := report.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: report.Pocket(settings, bowler.Release), FootToBall: bowler.FootToBall}
+		t := thrown.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: thrown.Pocket(settings, bowler.Release), FootToBall: bowler.FootToBall}
 		t.Release, t.Aimed, t.Shot, err = Deliver(ctx, thrower, s, d, settings)
 		if err == nil && paths {
 			t.Inputs, err = s.InputsFrom(d, t.Release.Laydown, t.Release.Angle)
@@ -53,7 +55,7 @@ func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacin
 		if err != nil {
 			return nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 		}
-		if warning := report.OverHoles(t.Shot.Track, d.Drilling); warning != "" {
+		if warning := layouts.OverHoles(t.Shot.Track, d.Drilling); warning != "" {
 			warn(fmt.Sprintf("%s with %s on %s: %s", t.Bowler, t.Ball, t.Lane, warning))
 		}
 		t.Shot.Track = nil

@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -36,9 +36,9 @@ func longer(stays []wear.Stay, a, b int) float64 {
 }
 
 // TryLasting tries with sets of assumed values which ball of a bowler lasts longer.
-func TryLasting(ctx context.Context, w *report.Wear, players []Player, s *scenario.Scenario, n int, step func(done, total int)) (err error) {
+func TryLasting(ctx context.Context, w *studied.Wear, players []Player, s *scenario.Scenario, n int, step func(done, total int)) (err error) {
 	used := w.Used()
-	var list []report.Conclusion
+	var list []studied.Conclusion
 	for k, i := range used {
 		for _, j := range used[k+1:] {
 			a, b := i, j
@@ -51,7 +51,7 @@ func TryLasting(ctx context.Context, w *report.Wear, players []Player, s *scenar
 			case d < 0:
 				a, b = b, a
 			}
-			list = append(list, report.Conclusion{
+			list = append(list, studied.Conclusion{
 				Kind: "lasts_longer", Bowler: players[a].Bowler, Ball: players[a].Ball, Against: &players[b].Ball, A: a, B: b,
 				Claim: fmt.Sprintf("%s lasts longer than %s", players[a].Ball, players[b].Ball),
 			})
@@ -62,7 +62,7 @@ func TryLasting(ctx context.Context, w *report.Wear, players []Player, s *scenar
 		aims[i] = s.Bowlers[t.At.Bowler].AimAtPocket && !s.Bowlers[t.At.Bowler].LineToFind()
 	}
 	var lines aim.Lines
-	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(report.Conclusion) bool, error) {
+	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		study := w.Study
 		study.Progress, study.Marks = nil, nil
 		var err error
@@ -77,7 +77,7 @@ func TryLasting(ctx context.Context, w *report.Wear, players []Player, s *scenar
 		}
 		lines.Changed += followed.Changed
 		lines.Lost += followed.Lost
-		return func(c report.Conclusion) bool { return longer(result.Stays, c.A, c.B) > 0 }, nil
+		return func(c studied.Conclusion) bool { return longer(result.Stays, c.A, c.B) > 0 }, nil
 	})
 	w.Tried.Lines = &lines
 	return err
@@ -128,7 +128,7 @@ func SessionOrder(s *scenario.Scenario, players []Player, shots int) []int {
 
 // FindMoves finds the best move of each player on the lane that the first session
 // leaves.
-func FindMoves(ctx context.Context, w *report.Wear, seed uint64, step func(done, total int)) error {
+func FindMoves(ctx context.Context, w *studied.Wear, seed uint64, step func(done, total int)) error {
 	for i, t := range w.Players {
 		setup := t.Setup
 		setup.Lane.Oil = w.Result.After
@@ -136,7 +136,7 @@ func FindMoves(ctx context.Context, w *report.Wear, seed uint64, step func(done,
 		if err != nil {
 			return err
 		}
-		w.Moves = append(w.Moves, report.PlayerMove{MoveResult: moved, Player: i})
+		w.Moves = append(w.Moves, studied.PlayerMove{MoveResult: moved, Player: i})
 		step(i+1, len(w.Players))
 	}
 	return nil
@@ -144,7 +144,7 @@ func FindMoves(ctx context.Context, w *report.Wear, seed uint64, step func(done,
 
 // ThrowWornLines throws the line of the first players, without deviations, on the lane
 // as it was before the marked deliveries.
-func ThrowWornLines(w *report.Wear, most int) error {
+func ThrowWornLines(w *studied.Wear, most int) error {
 	thrower := physics.NewThrower()
 	settings := w.Study.Settings
 	settings.ExchangeSpacing = -1

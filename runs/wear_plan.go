@@ -2,7 +2,7 @@ package runs
 
 import (
 	"lanesim/lane"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/wear"
@@ -10,19 +10,19 @@ import (
 
 // PlanParts are the groups who share lanes: each bowler's ball on each lane for itself,
 // or all bowlers together on all lanes, which they change after each delivery.
-func PlanParts(s *scenario.Scenario, players []Player, alone bool) []report.PlanPart {
-	seat := func(t Player) report.PlannedSeat {
-		return report.PlannedSeat{Bowler: t.Bowler, Lane: t.Lane, Balls: []string{t.Ball}, Hand: t.Setup.Release.Hand, FootToBall: t.FootToBall}
+func PlanParts(s *scenario.Scenario, players []Player, alone bool) []studied.PlanPart {
+	seat := func(t Player) studied.PlannedSeat {
+		return studied.PlannedSeat{Bowler: t.Bowler, Lane: t.Lane, Balls: []string{t.Ball}, Hand: t.Setup.Release.Hand, FootToBall: t.FootToBall}
 	}
 	if alone {
-		var parts []report.PlanPart
+		var parts []studied.PlanPart
 		for _, t := range players {
-			parts = append(parts, report.PlanPart{Seats: []report.PlannedSeat{seat(t)},
+			parts = append(parts, studied.PlanPart{Seats: []studied.PlannedSeat{seat(t)},
 				Study: wear.Plan{Lanes: []lane.Lane{s.Lanes[t.At.Lane]}, Seats: []wear.Seat{{Balls: []studies.Setup{t.Setup}}}, Order: []int{0}}})
 		}
 		return parts
 	}
-	part := report.PlanPart{Study: wear.Plan{Lanes: s.Lanes}}
+	part := studied.PlanPart{Study: wear.Plan{Lanes: s.Lanes}}
 	at := map[[2]int]int{}
 	for _, t := range players {
 		key := [2]int{t.At.Lane, t.At.Bowler}
@@ -41,5 +41,5 @@ func PlanParts(s *scenario.Scenario, players []Player, alone bool) []report.Plan
 			part.Study.Order = append(part.Study.Order, at[[2]int{l, b}])
 		}
 	}
-	return []report.PlanPart{part}
+	return []studied.PlanPart{part}
 }

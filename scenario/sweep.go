@@ -9,6 +9,7 @@ import (
 
 	"lanesim/input"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies/sweep"
 )
 
@@ -20,7 +21,7 @@ type Sweep struct {
 	Design     sweep.Design
 
 	// Columns are those asked for; ColumnNames is how the file writes them.
-	Columns     report.Columns[report.Shot]
+	Columns     report.Columns[thrown.Shot]
 	ColumnNames []string
 
 	// Base is the scenario with the first value of each parameter.
@@ -184,9 +185,9 @@ func (s *Sweep) readColumns(d *decoder, v *value) {
 		if item.bad {
 			continue
 		}
-		c, ok := report.FindShotColumn(item.text)
+		c, ok := thrown.FindShotColumn(item.text)
 		if !ok {
-			names := report.ShotColumns().Keys()
+			names := thrown.ShotColumns().Keys()
 			hint := input.DidYouMean(item.text, names)
 			if hint == "" {
 				hint = "the columns are " + either(names[:usualColumns]) + ", and those of events such as breakpoint_distance_ft"

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"lanesim/report"
+	"lanesim/report/thrown"
 )
 
 // SweepReference returns a page in Markdown that lists every field of a sweep
@@ -16,7 +16,7 @@ func SweepReference() string {
 	r.mapping("`vary`: a range", "", rangeShape(anyNumber))
 	r.mapping("`want`, in a file for seek", wantKey, wantShape)
 	r.WriteString("## Columns of a sweep\n\n| column | meaning | unit |\n| --- | --- | --- |\n")
-	for _, c := range report.ShotColumns() {
+	for _, c := range thrown.ShotColumns() {
 		fmt.Fprintf(r, "| `%s` | %s | %s |\n", c.Key, c.Meaning, c.Unit.Name)
 	}
 	return strings.TrimRight(r.String(), "\n") + "\n"

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies/sweep"
 
 	"github.com/google/go-cmp/cmp"
@@ -181,7 +181,7 @@ func TestErrorsOfBadSweeps(t *testing.T) {
 // The page of fields lists every column and every key.
 func TestSweepReferenceIsComplete(t *testing.T) {
 	page := SweepReference()
-	for _, c := range report.ShotColumns() {
+	for _, c := range thrown.ShotColumns() {
 		if !strings.Contains(page, "| `"+c.Key+"` | "+c.Meaning+" | ") {
 			t.Errorf("no column %s", c.Key)
 		}

@@ -14,6 +14,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -84,7 +85,7 @@ func (s *Run) throw(ctx context.Context, r *scenario.Resolver, t *physics.Throwe
 			return release, line, physics.Shot{}, err
 		}
 	}
-	settings.EndOnly = report.EndWillDo(s.Columns)
+	settings.EndOnly = thrown.EndWillDo(s.Columns)
 	shot, err := t.Throw(l, d.Prepared, release, settings)
 	return release, line, shot, err
 }
@@ -127,7 +128,7 @@ func (s *Run) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
 		for _, c := range s.Columns {
 			cell := report.Cell{Absent: true}
 			if line != scenario.NoLine {
-				cell = c.Of(report.Shot{Release: release, FootToBall: made.Bowlers[d.Bowler].FootToBall, Shot: shot, Pocket: report.Pocket(made.Settings, release)})
+				cell = c.Of(thrown.Shot{Release: release, FootToBall: made.Bowlers[d.Bowler].FootToBall, Shot: shot, Pocket: thrown.Pocket(made.Settings, release)})
 			}
 			row = append(row, cell.Exact(s.Header.Columns[len(row)].Kind))
 		}

@@ -9,7 +9,7 @@ import (
 
 // Object is what the program prints of cases.
 func Object(outcomes []Outcome) report.Object {
-	return report.Object{{Key: "model", Value: report.Model}, {Key: "cases", Value: report.Each(outcomes, caseObject)}}
+	return report.ObjectOf("model", report.Model, "cases", report.Each(outcomes, caseObject))
 }
 
 // caseObject is a case as it is printed: error and tolerance are shares of what is
@@ -27,7 +27,7 @@ func caseObject(v Outcome) report.Object {
 		{"name", v.Name}, {"quantity", v.Quantity}, {"unit", v.Unit}, {"expected", v.Expected}, {"computed", v.Computed}, {"error", v.Error},
 		{"tolerance", v.Tolerance}, {"relative", v.Relative}, {"pass", v.Pass}, {"failure", failure}, {"source", v.Source}, {"mark", v.Mark},
 	} {
-		o = append(o, report.Member{Key: m.key, Value: m.value})
+		o = append(o, report.ObjectOf(m.key, m.value)...)
 	}
 	return o
 }

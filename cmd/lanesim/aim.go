@@ -12,7 +12,8 @@ import (
 	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/studied"
+	"lanesim/report/thrown"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -179,7 +180,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
 	p.tellAssumptions(s)
-	a := report.Aim{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
+	a := studied.Aim{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
 	// A line that a bowler has is told too; one that is to be found is what the
 	// search is for.
 	own := make([]bool, len(s.Bowlers))
@@ -234,13 +235,13 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		if none == nil && found.By != a.By {
 			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.Name(a.Players)))
 		}
-		made := report.AimedBall{Player: t.Player, Result: found, None: none, Pocket: report.Pocket(s.Settings, t.Setup.Release)}
+		made := studied.AimedBall{Player: t.Player, Result: found, None: none, Pocket: thrown.Pocket(s.Settings, t.Setup.Release)}
 		if words := made.EdgeWords(); words != "" {
 			a.Warnings = append(a.Warnings, t.Name(a.Players)+": "+words) // the table says it as well
 		}
 		a.List = append(a.List, made)
 	}
-	if !slices.ContainsFunc(a.List, func(t report.AimedBall) bool { return t.None == nil }) {
+	if !slices.ContainsFunc(a.List, func(t studied.AimedBall) bool { return t.None == nil }) {
 		return fmt.Errorf("none has a line to the pocket: %w", a.List[0].None)
 	}
 	if interrupted == nil && o.assumed > 0 {
@@ -262,13 +263,13 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 }
 
 // tellAim prints and keeps a warning.
-func (p *program) tellAim(a *report.Aim, text string) {
+func (p *program) tellAim(a *studied.Aim, text string) {
 	p.warn(text)
 	a.Warnings = append(a.Warnings, text)
 }
 
 // writeAim writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeAim(a *report.Aim, players []runs.Player, s *scenario.Scenario, o aimOptions, unfinished bool) error {
+func (p *program) writeAim(a *studied.Aim, players []runs.Player, s *scenario.Scenario, o aimOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       a.WriteJSON, csv: a.WriteCSV,

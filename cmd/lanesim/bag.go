@@ -7,7 +7,7 @@ import (
 
 	"lanesim/files"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/rows"
 	"lanesim/runs"
 	"lanesim/scenario"
@@ -115,7 +115,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	for _, text := range assumed {
 		p.warn(text)
 	}
-	w := bagWork{Bag: runs.Bag{Worn: o.worn, Bag: report.Bag{
+	w := bagWork{Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{
 		Title: s.Heading(), Warnings: append(slices.Clone(s.Warnings), assumed...), Bowler: s.Bowlers[0].Name, Shots: o.shots,
 	}}}
 	w.Study = bag.Study{

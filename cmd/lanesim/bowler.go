@@ -6,7 +6,8 @@ import (
 	"slices"
 
 	"lanesim/files"
-	"lanesim/report"
+	"lanesim/report/lists"
+	"lanesim/report/measured"
 	"lanesim/scenario"
 	"lanesim/studies/measure"
 
@@ -42,14 +43,14 @@ func bowlerEndings() []string { return []string{".yaml", ".yml", ".json"} }
 
 // listBowlers prints the built-in bowlers.
 func (p *program) listBowlers(asJSON bool) error {
-	var list []report.BuiltinBowler
+	var list []lists.BuiltinBowler
 	for _, b := range scenario.BuiltinBowlers() {
-		list = append(list, report.BuiltinBowler{Name: b.Word, About: b.About, Release: b.Bowler.Release, PAP: b.Bowler.PAP, Published: b.Published})
+		list = append(list, lists.BuiltinBowler{Name: b.Word, About: b.About, Release: b.Bowler.Release, PAP: b.Bowler.PAP, Published: b.Published})
 	}
 	if asJSON {
-		return report.WriteBowlers(p.out, list)
+		return lists.WriteBowlers(p.out, list)
 	}
-	return p.print([]byte(report.BowlerList(list, p.paintFor(p.out))))
+	return p.print([]byte(lists.BowlerList(list, p.paintFor(p.out))))
 }
 
 // measureBowler makes a bowler from a file of measurements.
@@ -69,7 +70,7 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 		return m.Place(err)
 	}
 	b := m.Measured(found)
-	r := report.Measured{
+	r := measured.Measured{
 		Title: m.Title, Name: b.Name, Found: found, Taken: m.Sources, Warnings: append(slices.Clone(m.Warnings), found.Warnings...),
 		Ring: m.Readings.Ring != nil || m.Readings.RingSize != nil, Release: b.Release, PAP: b.PAP,
 	}

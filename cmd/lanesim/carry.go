@@ -11,6 +11,7 @@ import (
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -82,7 +83,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	}
 	s := list[0]
 	p.tellAssumptions(s)
-	w := &report.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
+	w := &studied.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
 	tell := func(text string) {
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
@@ -141,7 +142,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 }
 
 // rollRacks rolls all racks. What is finished is kept if it fails.
-func (p *program) rollRacks(ctx context.Context, w *report.Carry, players []runs.Player, s *scenario.Scenario, o carryOptions, tell func(string)) error {
+func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []runs.Player, s *scenario.Scenario, o carryOptions, tell func(string)) error {
 	for i, t := range players {
 		what := "rack"
 		if n := len(players); n > 1 {

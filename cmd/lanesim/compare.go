@@ -10,6 +10,7 @@ import (
 	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/runs"
 	"lanesim/studies"
 	"lanesim/studies/compare"
@@ -51,7 +52,7 @@ func (p *program) compareCommand() *cobra.Command {
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if o.columns.listed() {
-				return p.print([]byte(report.ListOfComparison()))
+				return p.print([]byte(thrown.ListOfComparison()))
 			}
 			return p.compare(c.Context(), arguments, o)
 		},
@@ -67,7 +68,7 @@ func (p *program) compareCommand() *cobra.Command {
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
-	o.columns.add(c, report.KeysOfComparison)
+	o.columns.add(c, thrown.KeysOfComparison)
 	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
@@ -86,8 +87,8 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 			return err
 		}
 	}
-	chosen, unknown := report.ChooseOfComparison(o.columns.names)
-	if err := o.columns.check(o.output, unknown, report.KeysOfComparison); err != nil {
+	chosen, unknown := thrown.ChooseOfComparison(o.columns.names)
+	if err := o.columns.check(o.output, unknown, thrown.KeysOfComparison); err != nil {
 		return err
 	}
 	if o.assumed < 0 || o.assumed > mostAssumedSets {
@@ -131,7 +132,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	for i := range c.Shots {
 		t := &c.Shots[i]
 		t.Shot, t.Release, t.Aimed = c.Result.Shots[i].Shot, c.Result.Shots[i].Release, c.Result.Shots[i].Aimed
-		t.Pocket = report.Pocket(study.Settings, t.Release)
+		t.Pocket = thrown.Pocket(study.Settings, t.Release)
 		if t.Inputs, err = c.Scenarios[i].InputsFrom(c.At[i], t.Release.Laydown, t.Release.Angle); err != nil {
 			return err
 		}
@@ -150,7 +151,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, c.Pairs()) }
 		r.document = func() report.Document { return report.TableDocument(c.Title, chosen.Rows, c.Pairs()) }
 	default:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, report.DistanceColumns(), c.Distances()) }
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, thrown.DistanceColumns(), c.Distances()) }
 		r.document = func() report.Document { return c.Document(detailed) }
 	}
 	return p.writeResults(ctx, o.output, r)

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"lanesim/input"
-	"lanesim/report"
+	"lanesim/report/lists"
 	"lanesim/report/terms"
 
 	"github.com/spf13/cobra"
@@ -48,13 +48,13 @@ func (p *program) explain(word string, asJSON bool) error {
 			return err
 		}
 	case word == "":
-		b.WriteString(report.TermList(p.paintFor(p.out)))
+		b.WriteString(lists.TermList(p.paintFor(p.out)))
 	default:
 		for i, t := range found {
 			if i > 0 {
 				b.WriteString("\n")
 			}
-			b.WriteString(report.TermText(t, p.paintFor(p.out)))
+			b.WriteString(lists.TermText(t, p.paintFor(p.out)))
 		}
 	}
 	return p.print([]byte(b.String()))

@@ -14,8 +14,8 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/plots"
-	"lanesim/report"
 	"lanesim/report/terms"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/compare"
 	"lanesim/units"
@@ -102,7 +102,7 @@ func TestEveryOutputIsExplained(t *testing.T) {
 			ask(line, "heading", heading)
 		}
 	}
-	for _, c := range report.ShotColumns() {
+	for _, c := range thrown.ShotColumns() {
 		ask("sweep --columns", "column", c.Key)
 	}
 	if len(seen) < 300 {

@@ -9,7 +9,7 @@ import (
 	"lanesim/files"
 	"lanesim/lane"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/measured"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/fit"
@@ -102,7 +102,7 @@ func freeNames() []string {
 // fitRun is the command's work.
 type fitRun struct {
 	scenario *scenario.Scenario
-	report.Fit
+	measured.Fit
 }
 
 // fit runs the fit command.
@@ -124,7 +124,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if n := len(s.Lanes); n != 1 {
 		return wrongInput("the scenario has %d lanes: tracks are of one", n)
 	}
-	r := &fitRun{scenario: s, Fit: report.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}}
+	r := &fitRun{scenario: s, Fit: measured.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}}
 	for _, b := range s.Balls {
 		r.Balls = append(r.Balls, b.Name)
 	}

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/net/html/atom"
 
 	"lanesim/report"
+	"lanesim/report/thrown"
 )
 
 // handoutRuns are runs that write a handout of each kind, of all examples as far as they
@@ -283,7 +284,7 @@ func TestHandoutHasTheNumbersOfTheJSON(t *testing.T) {
 	}
 	rows := handoutRows(t, string(text))
 	compared := 0
-	for _, c := range report.ShotColumns() {
+	for _, c := range thrown.ShotColumns() {
 		shown := rows[c.Head()]
 		for i, s := range result.Shots {
 			raw, has := s.Summary[c.Key]

@@ -9,6 +9,7 @@ import (
 	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/runs"
 	"lanesim/scenario"
 
@@ -67,8 +68,8 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	}
 	made := runs.MadeLayouts(balls)
 	return p.writeResults(ctx, o.output, results{
-		json:     func(to io.Writer) error { return report.WriteLayouts(to, s.Warnings, made) },
-		document: func() report.Document { return report.LayoutDocument(s.Title, made) },
+		json:     func(to io.Writer) error { return layouts.WriteLayouts(to, s.Warnings, made) },
+		document: func() report.Document { return layouts.LayoutDocument(s.Title, made) },
 		draw:     func(path string) ([]file, error) { return drawLayouts(path, s, balls, o) },
 		handout:  func() (handout.Page, error) { return handouts.Layouts(s, balls) },
 	})

@@ -10,7 +10,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/lists"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -67,19 +67,19 @@ func builtinNames() []string {
 
 // listPatterns prints the built-in patterns.
 func (p *program) listPatterns(asJSON bool) error {
-	var list []report.Pattern
+	var list []lists.Pattern
 	for _, b := range scenario.BuiltinPatterns() {
 		list = append(list, reported(b.Word, b, patterns.Measure(b.Oil, b.Sets())))
 	}
 	if asJSON {
-		return report.WritePatterns(p.out, list)
+		return lists.WritePatterns(p.out, list)
 	}
-	return p.print([]byte(report.PatternList(list, p.paintFor(p.out))))
+	return p.print([]byte(lists.PatternList(list, p.paintFor(p.out))))
 }
 
 // reported is a pattern with its numbers as it is told.
-func reported(name string, p scenario.Pattern, m patterns.Measures) report.Pattern {
-	return report.Pattern{Name: name, Title: p.Name, About: p.About, Kind: p.Kind, Read: p.Grid != nil && p.Word == "", Measures: m}
+func reported(name string, p scenario.Pattern, m patterns.Measures) lists.Pattern {
+	return lists.Pattern{Name: name, Title: p.Name, About: p.About, Kind: p.Kind, Read: p.Grid != nil && p.Word == "", Measures: m}
 }
 
 // findPattern reads a built-in pattern or a pattern file.
@@ -121,7 +121,7 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 	r := reported(argument, pattern, m)
 	r.Smooth = o.reading.smooth
 	return p.writeResults(ctx, o.output, results{
-		json:  func(to io.Writer) error { return report.WritePattern(to, r) },
+		json:  func(to io.Writer) error { return lists.WritePattern(to, r) },
 		csv:   r.WriteCSV,
 		table: r.Table,
 		draw: func(path string) ([]file, error) {
@@ -132,7 +132,7 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 }
 
 // drawPattern draws the lane and the film across it at the first distances.
-func drawPattern(out string, pattern scenario.Pattern, r report.Pattern, picture pictureFlags) (file, error) {
+func drawPattern(out string, pattern scenario.Pattern, r lists.Pattern, picture pictureFlags) (file, error) {
 	l := lane.Default()
 	l.Name, l.Oil = pattern.Name, pattern.Oil
 	const most = 3 // distances in a picture

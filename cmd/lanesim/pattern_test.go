@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// measured is what the tests read of a pattern's JSON.
-type measured struct {
+// measuredPattern is what the tests read of a pattern's JSON.
+type measuredPattern struct {
 	Kind    string   `json:"kind"`
 	Length  float64  `json:"length_ft"`
 	Volume  float64  `json:"volume_mL"`
@@ -28,9 +28,9 @@ type measured struct {
 
 type ratios struct{ Right, Left, Both *float64 }
 
-func measurePattern(t testing.TB, input string, arguments ...string) measured {
+func measurePattern(t testing.TB, input string, arguments ...string) measuredPattern {
 	t.Helper()
-	var m measured
+	var m measuredPattern
 	if err := json.Unmarshal([]byte(good(t, input, append(append([]string{"pattern"}, arguments...), "--json")...)), &m); err != nil {
 		t.Fatal(err)
 	}

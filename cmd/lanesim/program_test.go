@@ -4,13 +4,14 @@ import (
 	"bytes"
 	"context"
 	"io"
-	"lanesim/report"
-	"lanesim/runs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
 	"strings"
 	"testing"
+
+	"lanesim/report/studied"
+	"lanesim/runs"
 )
 
 // Equal inputs give equal bytes, in every format.
@@ -115,7 +116,7 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 		t.Fatal(err)
 	}
 	// What the study has done stays when the moves end with the context.
-	w := report.Wear{Players: runs.Names(players)}
+	w := studied.Wear{Players: runs.Names(players)}
 	w.Study.Lane, w.Study.Order, w.Study.Sessions, w.Study.Block, w.Study.Settings = s.Lanes[0], []int{0, 1}, 1, 1, s.Settings
 	w.Study.Setups = runs.Setups(players)
 	if w.Result, err = w.Study.Run(ctx); err != nil {

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/layouts"
 
 	"github.com/spf13/pflag"
 )
@@ -24,12 +24,12 @@ func paperOf(name string) (plots.Paper, error) {
 }
 
 // drillSheet is the sheet that a ball is drilled from.
-func drillSheet(path string, l report.Layout, f report.Flare, figure plots.BallFigure, o layoutOptions) (file, error) {
+func drillSheet(path string, l layouts.Layout, f layouts.Flare, figure plots.BallFigure, o layoutOptions) (file, error) {
 	paper, err := paperOf(o.paper)
 	if err != nil {
 		return file{}, err
 	}
-	sheet := report.NewDrillSheet(l, f)
+	sheet := layouts.NewDrillSheet(l, f)
 	if !o.strips {
 		sheet.Strips = nil
 	}

@@ -16,7 +16,7 @@ import (
 	"lanesim/ball"
 	"lanesim/ball/rules"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/scenario"
 	"lanesim/units"
 
@@ -66,7 +66,7 @@ func readSize(t *testing.T, text string) float64 {
 // sheetReader follows a sheet.
 type sheetReader struct {
 	t     *testing.T
-	steps map[string]report.Step
+	steps map[string]layouts.Step
 	holes [][]string
 	byMM  bool // whether what is rounded in inches is read in mm, if these stand there
 }
@@ -226,7 +226,7 @@ bowler: {hand: %s, pap: {over: %s, up: %s}, speed: 18 mph, rev_rate: 300 rpm, ax
 }
 
 // laidOutOf lays the first ball of a scenario out, without its shots.
-func laidOutOf(t *testing.T, text string) report.Layout {
+func laidOutOf(t *testing.T, text string) layouts.Layout {
 	t.Helper()
 	s, err := scenario.Read("sheet.yaml", []byte(text), nil, nil)
 	if err != nil {
@@ -236,8 +236,8 @@ func laidOutOf(t *testing.T, text string) report.Layout {
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}
-	return report.Layout{Ball: "Ball", Bowler: "Bowler", Specification: s.Balls[0], Drilling: deliveries[0].Drilling, PSAAngle: plots.PSAAngle,
-		Verdicts: rules.Check(s.Balls[0], deliveries[0].Drilling), Written: report.Written{Ball: s.BallsWritten[0], Bowler: s.BowlersWritten[0]}}
+	return layouts.Layout{Ball: "Ball", Bowler: "Bowler", Specification: s.Balls[0], Drilling: deliveries[0].Drilling, PSAAngle: plots.PSAAngle,
+		Verdicts: rules.Check(s.Balls[0], deliveries[0].Drilling), Written: layouts.Written{Ball: s.BallsWritten[0], Bowler: s.BowlersWritten[0]}}
 }
 
 // Whoever marks a ball by the sheet finds pin, PSA and holes where the layout puts
@@ -259,8 +259,8 @@ func TestMarkingByTheSheet(t *testing.T) {
 		for k := range draws {
 			text := randomSheet(r, k%4 == 0)
 			l := laidOutOf(t, text)
-			sheet := report.NewDrillSheet(l, report.Flare{})
-			reader := sheetReader{t, map[string]report.Step{}, sheet.Holes, by.byMM}
+			sheet := layouts.NewDrillSheet(l, layouts.Flare{})
+			reader := sheetReader{t, map[string]layouts.Step{}, sheet.Holes, by.byMM}
 			for _, s := range sheet.Steps {
 				reader.steps[s.Name] = s
 			}
@@ -295,7 +295,7 @@ func TestSizesStandAsWritten(t *testing.T) {
 	pair := regexp.MustCompile(`(drilling_angle|pin_to_pap|val_angle|bridge|diameter|forward|inner|over|up|middle|ring): (-?[0-9][^,}{:]*)`)
 	for range 100 {
 		text := randomSheet(r, false)
-		sheet := report.NewDrillSheet(laidOutOf(t, text), report.Flare{})
+		sheet := layouts.NewDrillSheet(laidOutOf(t, text), layouts.Flare{})
 		var all strings.Builder
 		for _, s := range sheet.Steps {
 			all.WriteString(s.Value + "\n" + s.How + "\n")
@@ -386,7 +386,7 @@ func TestSheetsOfBothHandsMirror(t *testing.T) {
 		if mirrored == text {
 			mirrored = strings.Replace(text, "hand: right", "hand: left", 1)
 		}
-		a, b := report.NewDrillSheet(laidOutOf(t, text), report.Flare{}), report.NewDrillSheet(laidOutOf(t, mirrored), report.Flare{})
+		a, b := layouts.NewDrillSheet(laidOutOf(t, text), layouts.Flare{}), layouts.NewDrillSheet(laidOutOf(t, mirrored), layouts.Flare{})
 		for i := range a.Steps {
 			if a.Steps[i].Name != b.Steps[i].Name || a.Steps[i].Value != b.Steps[i].Value || a.Steps[i].How != other.Replace(b.Steps[i].How) {
 				// Both sides are named in the step on pitches.

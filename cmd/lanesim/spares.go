@@ -4,15 +4,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"lanesim/handout"
-	"lanesim/handouts"
 	"slices"
 	"strings"
+
+	"lanesim/handout"
+	"lanesim/handouts"
 
 	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
@@ -122,7 +123,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
 	}
 	p.tellAssumptions(s)
-	w := report.Spares{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
+	w := studied.Spares{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
 	tell := func(text string) {
 		p.warn(text)
 		w.Warnings = append(w.Warnings, text)
@@ -195,9 +196,9 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 }
 
 // spareLines finds the lines at some leaves. What is finished is returned with an error.
-func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step func(done, total int)) ([]report.SpareLine, error) {
+func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step func(done, total int)) ([]studied.SpareLine, error) {
 	defer step(len(leaves), len(leaves))
-	var list []report.SpareLine
+	var list []studied.SpareLine
 	if err := q.Prepare(ctx); err != nil {
 		return nil, err
 	}
@@ -211,7 +212,7 @@ func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step f
 		if err != nil && !errors.As(err, &none) {
 			return list, err
 		}
-		list = append(list, report.SpareLine{Leave: l, Found: none == nil, SpareLine: line})
+		list = append(list, studied.SpareLine{Leave: l, Found: none == nil, SpareLine: line})
 	}
 	return list, nil
 }

@@ -11,6 +11,7 @@ import (
 	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/spread"
@@ -72,7 +73,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		return err
 	}
 	p.tellAssumptions(s)
-	w := report.Spread{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
+	w := studied.Spread{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
@@ -126,7 +127,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 }
 
 // tellUntil warns if the deliveries were too few for the interval that was asked for.
-func (p *program) tellUntil(w *report.Spread, until float64) {
+func (p *program) tellUntil(w *studied.Spread, until float64) {
 	widest := 0.0
 	for _, s := range w.Result.Setups {
 		widest = max(widest, s.PocketInterval.HalfWidth())
@@ -155,7 +156,7 @@ func shareOf(flag, text string) (float64, error) {
 }
 
 // writeSpread writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeSpread(w *report.Spread, players []runs.Player, s *scenario.Scenario, o spreadOptions, unfinished bool) error {
+func (p *program) writeSpread(w *studied.Spread, players []runs.Player, s *scenario.Scenario, o spreadOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,

@@ -3,7 +3,7 @@ package main
 import (
 	"context"
 
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
 
@@ -43,7 +43,7 @@ func fromTable(what string) string {
 
 // carrySpread does what the flags ask beside the spread. What is finished is kept if it
 // fails.
-func (p *program) carrySpread(ctx context.Context, w *report.Spread, players []runs.Player, s *scenario.Scenario, o spreadCarryFlags) error {
+func (p *program) carrySpread(ctx context.Context, w *studied.Spread, players []runs.Player, s *scenario.Scenario, o spreadCarryFlags) error {
 	if o.by != byCarry && o.games == 0 {
 		return nil
 	}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
 )
@@ -124,7 +125,7 @@ func TestSpreadPrintsTheSameForAnyNumberOfWorkers(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := &program{err: &strings.Builder{}}
-	w := report.Spread{Title: s.Title}
+	w := studied.Spread{Title: s.Title}
 	players, _, err := p.players(context.Background(), s, "")
 	if err != nil {
 		t.Fatal(err)

@@ -31,8 +31,7 @@ var manyExported = map[string]struct {
 	most int
 	why  string
 }{
-	"report": {160, "what every result is written with, columns, units, documents and JSON, stands with the results: their literals are keyed by position, which is for one package"},
-	"plots":  {95, "one look is drawn by one set of panels, axes and labels, which stay unexported"},
+	"plots": {95, "one look is drawn by one set of panels, axes and labels, which stay unexported"},
 }
 
 // sources parses the project's files by their folders, tests apart.

@@ -6,6 +6,7 @@ import (
 
 	"lanesim/files"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/rows"
 
 	"github.com/spf13/cobra"
@@ -39,7 +40,7 @@ func (p *program) sweepCommand() *cobra.Command {
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if o.columns {
-				return p.print([]byte(report.ColumnList(report.ShotColumns())))
+				return p.print([]byte(report.ColumnList(thrown.ShotColumns())))
 			}
 			return p.sweep(c.Context(), arguments[0], o)
 		},

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 
 	"github.com/google/go-cmp/cmp"
@@ -45,7 +46,7 @@ vary:
 
 func allColumns() string {
 	var names []string
-	for _, c := range report.ShotColumns() {
+	for _, c := range thrown.ShotColumns() {
 		names = append(names, c.Key)
 	}
 	return "columns: [" + strings.Join(names, ", ") + "]\n"

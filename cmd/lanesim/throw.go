@@ -9,6 +9,8 @@ import (
 	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/measured"
+	"lanesim/report/thrown"
 	"lanesim/runs"
 	"lanesim/scenario"
 
@@ -32,7 +34,7 @@ func (p *program) throwCommand() *cobra.Command {
 		Args:    o.columns.orFile(oneFile),
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if o.columns.listed() {
-				return p.print([]byte(report.ListOfThrow()))
+				return p.print([]byte(thrown.ListOfThrow()))
 			}
 			return p.throw(c.Context(), arguments[0], o)
 		},
@@ -42,7 +44,7 @@ func (p *program) throwCommand() *cobra.Command {
 	o.scenario.add(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the paths as CSV, a row for each point")
-	o.columns.add(c, report.KeysOfThrow)
+	o.columns.add(c, thrown.KeysOfThrow)
 	o.output.addPaths(c, studyEndings())
 	o.picture.add(c)
 	c.Flags().StringVar(&o.track, "track", "", "lay the measured tracks of the CSV `file` over the shots, without fitting")
@@ -68,8 +70,8 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	if err := o.picture.check(); err != nil {
 		return err
 	}
-	chosen, unknown := report.ChooseOfThrow(o.columns.names)
-	if err := o.columns.check(o.output, unknown, report.KeysOfThrow); err != nil {
+	chosen, unknown := thrown.ChooseOfThrow(o.columns.names)
+	if err := o.columns.check(o.output, unknown, thrown.KeysOfThrow); err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
@@ -94,39 +96,39 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return err
 	}
 	made := runs.MadeOf(shots)
-	for _, w := range report.NearGutters(made) {
+	for _, w := range thrown.NearGutters(made) {
 		p.warn(w)
 		s.Warnings = append(s.Warnings, w)
 	}
 	p.tellWork(made)
 	r := results{
-		json:    func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made) },
+		json:    func(to io.Writer) error { return thrown.WriteShots(to, s.Warnings, made) },
 		draw:    func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
 		handout: func() (handout.Page, error) { return handouts.Shots(s, shots, chosen.Rows) },
 	}
 	switch {
 	case chosen.Points != nil:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, report.PathPoints(made)) }
-		r.document = func() report.Document { return report.TableDocument(s.Title, chosen.Points, report.PathPoints(made)) }
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, thrown.PathPoints(made)) }
+		r.document = func() report.Document { return report.TableDocument(s.Title, chosen.Points, thrown.PathPoints(made)) }
 	case chosen.Rows != nil:
 		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, slices.Values(made)) }
-		r.document = func() report.Document { return report.ShotDocument(s.Title, made, chosen.Rows) }
+		r.document = func() report.Document { return thrown.ShotDocument(s.Title, made, chosen.Rows) }
 	default:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, report.PathColumns(), report.PathPoints(made)) }
-		r.document = func() report.Document { return report.ShotDocument(s.Title, made, nil) }
+		r.csv = func(to io.Writer) error { return report.WriteCSV(to, thrown.PathColumns(), thrown.PathPoints(made)) }
+		r.document = func() report.Document { return thrown.ShotDocument(s.Title, made, nil) }
 	}
 	if o.track != "" {
 		over := layOver(tracks, shots)
 		plain := r.document
-		r.json = func(to io.Writer) error { return report.WriteShots(to, s.Warnings, made, report.TracksMember(over)) }
-		r.csv = func(to io.Writer) error { return report.WriteTracks(to, over) }
+		r.json = func(to io.Writer) error { return thrown.WriteShots(to, s.Warnings, made, measured.TracksMember(over)) }
+		r.csv = func(to io.Writer) error { return measured.WriteTracks(to, over) }
 		r.document = func() report.Document {
 			doc := plain()
-			doc.Add(report.TracksDocument(over))
+			doc.Add(measured.TracksDocument(over))
 			return doc
 		}
 		draw := func(size plots.Size) (*plots.Drawing, error) {
-			f := plots.FitFigure{Title: s.Heading(), Lane: s.Lanes[0], Pocket: report.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
+			f := plots.FitFigure{Title: s.Heading(), Lane: s.Lanes[0], Pocket: thrown.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
 			return plots.DrawTracks(f, over, len(s.Bowlers) > 1, len(s.Balls) > 1)
 		}
 		r.picture = func() (*plots.Drawing, error) { return draw(o.picture.size()) }

@@ -4,7 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"lanesim/report"
+	"lanesim/report/measured"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/fit"
@@ -25,11 +25,11 @@ func (p *program) tracksOver(ctx context.Context, s *scenario.Scenario, o throwO
 }
 
 // layOver compares each track with the shot of its bowler and ball.
-func layOver(tracks []fit.TrackedShot, shots []runs.Thrown) []report.Track {
-	var list []report.Track
+func layOver(tracks []fit.TrackedShot, shots []runs.Thrown) []measured.Track {
+	var list []measured.Track
 	for _, t := range tracks {
 		i := slices.IndexFunc(shots, func(s runs.Thrown) bool { return s.At.Bowler == t.Bowler && s.At.Ball == t.Ball })
-		list = append(list, report.Track{Bowler: shots[i].Made.Bowler, Ball: shots[i].Made.Ball, Hand: shots[i].Made.Release.Hand, Over: fit.OverTrack(t.Track, shots[i].Made.Shot)})
+		list = append(list, measured.Track{Bowler: shots[i].Made.Bowler, Ball: shots[i].Made.Ball, Hand: shots[i].Made.Release.Hand, Over: fit.OverTrack(t.Track, shots[i].Made.Shot)})
 	}
 	return list
 }

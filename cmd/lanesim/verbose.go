@@ -1,7 +1,7 @@
 package main
 
 import (
-	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/scenario"
 )
 
@@ -16,9 +16,9 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 }
 
 // tellWork says, for a verbose program, what the shots took.
-func (p *program) tellWork(shots []report.Shot) {
+func (p *program) tellWork(shots []thrown.Shot) {
 	for _, s := range shots {
-		for _, line := range report.WorkText(s) {
+		for _, line := range thrown.WorkText(s) {
 			p.say("%s", line)
 		}
 	}

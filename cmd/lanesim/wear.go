@@ -8,7 +8,7 @@ import (
 	"lanesim/handout"
 	"lanesim/handouts"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies/aim"
@@ -101,7 +101,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		return wrongInput("the lane is dry: there is nothing to wear")
 	}
 	p.tellAssumptions(s)
-	w := report.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
+	w := studied.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	players, assumed, err := p.players(ctx, s, o.level)
 	if err != nil {
 		return err
@@ -171,7 +171,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 }
 
 // writeWear writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeWear(w *report.Wear, players []runs.Player, s *scenario.Scenario, o wearOptions, unfinished bool) error {
+func (p *program) writeWear(w *studied.Wear, players []runs.Player, s *scenario.Scenario, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,

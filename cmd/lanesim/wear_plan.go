@@ -9,7 +9,7 @@ import (
 	"lanesim/handout"
 	"lanesim/handouts"
 	"lanesim/plots"
-	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
 )
@@ -31,7 +31,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		}
 	}
 	p.tellAssumptions(s)
-	w := report.WearPlan{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Alone: o.plan == planAlone}
+	w := studied.WearPlan{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Alone: o.plan == planAlone}
 	for i := range s.Bowlers { // whose line is what the plan finds
 		s.Bowlers[i].AimAtPocket = false
 	}
@@ -72,7 +72,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 	return p.writePlan(&w, s, players, o, false)
 }
 
-func (p *program) writePlan(w *report.WearPlan, s *scenario.Scenario, players []runs.Player, o wearOptions, unfinished bool) error {
+func (p *program) writePlan(w *studied.WearPlan, s *scenario.Scenario, players []runs.Player, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/compare"
 	"lanesim/units"
@@ -23,7 +24,7 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 	if r.Sets == 0 {
 		study.Sets = -1
 	}
-	c := report.Comparison{Title: s.Title, Warnings: s.Warnings, Files: make([]string, sides)}
+	c := thrown.Comparison{Title: s.Title, Warnings: s.Warnings, Files: make([]string, sides)}
 	for side := range sides {
 		b := s.bowler()
 		study.Deliveries = append(study.Deliveries, compare.Delivery{Lane: s.lane(), Ball: s.Balls[side], Grip: s.Grips[side], PAP: b.PAP, Release: b.Release})
@@ -35,7 +36,7 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 			}
 		}
 		study.Lines = append(study.Lines, finder)
-		c.Shots = append(c.Shots, report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, FootToBall: b.FootToBall, Pocket: report.Pocket(s.Scenario.Settings, s.bowler().Release)})
+		c.Shots = append(c.Shots, thrown.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, FootToBall: b.FootToBall, Pocket: thrown.Pocket(s.Scenario.Settings, s.bowler().Release)})
 	}
 	if c.Result, err = study.Run(ctx); err != nil {
 		return answer{}, lineOfA(err)
@@ -44,7 +45,7 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 		t := &c.Shots[side]
 		t.Shot, t.Release, t.Aimed = c.Result.Shots[side].Shot, c.Result.Shots[side].Release, c.Result.Shots[side].Aimed
 	}
-	var pair report.Pair
+	var pair thrown.Pair
 	for pair = range c.Pairs() {
 		break
 	}
@@ -53,34 +54,34 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 	for _, d := range pair.Boards {
 		numbers.add(d.Distance/units.Foot, d.Boards)
 	}
-	return answer{is: "compared", packed: numbers, members: report.Object{
-		{Key: "a", Value: nameA}, {Key: "b", Value: nameB},
-		{Key: "difference", Value: report.ChangeObject(pair.Difference)}, {Key: "deviation", Value: report.ChangeObject(pair.Spread)},
-		{Key: "rows", Value: report.Each(report.ChangeRows(pair.Pair), func(row report.ChangeRow) report.Object {
-			return report.Object{{Key: "key", Value: row.Key}, {Key: "label", Value: row.Label}, {Key: "unit", Value: row.Unit}, {Key: "text", Value: row.Text}}
-		})},
-		{Key: "visible", Value: pair.Visible}, {Key: "identical", Value: pair.Identical},
-		{Key: "apart", Value: numbers.array(0)}, {Key: "parting", Value: report.Foot.In(pair.Parting)},
-		{Key: "mechanisms", Value: causes(pair.Mechanisms)}, {Key: "inputs", Value: causes(pair.Inputs)},
-		{Key: "explanation", Value: pair.Explain()},
-		{Key: "holds", Value: report.Each(pair.Conclusions(), func(k report.HeldConclusion) report.Object {
-			return report.Object{{Key: "conclusion", Value: k.Words}, {Key: "in", Value: k.In}, {Key: "of", Value: k.Of}, {Key: "open", Value: k.Open}}
-		})},
-		{Key: "note", Value: pair.Note}, {Key: "blocks", Value: blocks(c.Document([]int{0}))},
-	}}, nil
+	return answer{is: "compared", packed: numbers, members: report.ObjectOf(
+		"a", nameA, "b", nameB,
+		"difference", thrown.ChangeObject(pair.Difference), "deviation", thrown.ChangeObject(pair.Spread),
+		"rows", report.Each(thrown.ChangeRows(pair.Pair), func(row thrown.ChangeRow) report.Object {
+			return report.ObjectOf("key", row.Key, "label", row.Label, "unit", row.Unit, "text", row.Text)
+		}),
+		"visible", pair.Visible, "identical", pair.Identical,
+		"apart", numbers.array(0), "parting", report.Foot.In(pair.Parting),
+		"mechanisms", causes(pair.Mechanisms), "inputs", causes(pair.Inputs),
+		"explanation", pair.Explain(),
+		"holds", report.Each(pair.Conclusions(), func(k thrown.HeldConclusion) report.Object {
+			return report.ObjectOf("conclusion", k.Words, "in", k.In, "of", k.Of, "open", k.Open)
+		}),
+		"note", pair.Note, "blocks", blocks(c.Document([]int{0})),
+	)}, nil
 }
 
 // causes are the shares of a difference.
 func causes(list []compare.Cause) report.List {
 	return report.Each(list, func(c compare.Cause) report.Object {
-		return append(report.Object{{Key: "cause", Value: c.Name}, {Key: "label", Value: report.CauseLabel(c.Name)}}, report.ChangeObject(c.Change)...)
+		return append(report.ObjectOf("cause", c.Name, "label", thrown.CauseLabel(c.Name)), thrown.ChangeObject(c.Change)...)
 	})
 }
 
 // blocks are a document as the page shows it.
 func blocks(d report.Document) report.List {
 	return report.Each(d.Blocks, func(b report.Block) report.Object {
-		o := report.Object{{Key: "heading", Value: b.Before + b.Heading + b.After}, {Key: "text", Value: b.Text}, {Key: "rows", Value: [][]string{}}, {Key: "heads", Value: 0}}
+		o := report.ObjectOf("heading", b.Before+b.Heading+b.After, "text", b.Text, "rows", [][]string{}, "heads", 0)
 		if b.Grid != nil {
 			o[2].Value, o[3].Value = b.Grid.Rows, b.Grid.HeadRows()
 		}
@@ -91,5 +92,5 @@ func blocks(d report.Document) report.List {
 // share is a share with its interval.
 func share(c studies.Count) report.Object {
 	interval := studies.WilsonInterval(c)
-	return report.Object{{Key: "share", Value: c.Share()}, {Key: "low", Value: interval.Low}, {Key: "high", Value: interval.High}, {Key: "text", Value: report.Share(c.Share())}}
+	return report.ObjectOf("share", c.Share(), "low", interval.Low, "high", interval.High, "text", report.Share(c.Share()))
 }

@@ -99,9 +99,9 @@ func (e *Engine) Answer(ctx context.Context, text []byte, progress Progress) Rep
 	if err != nil {
 		a = e.failed(ctx, r, err)
 	}
-	made, err := report.JSON(append(report.Object{{Key: "id", Value: r.ID}, {Key: "is", Value: a.is}}, a.members...))
+	made, err := report.JSON(append(report.ObjectOf("id", r.ID, "is", a.is), a.members...))
 	if err != nil {
-		made, _ = report.JSON(report.Object{{Key: "id", Value: r.ID}, {Key: "is", Value: "failed"}, {Key: "message", Value: err.Error()}})
+		made, _ = report.JSON(report.ObjectOf("id", r.ID, "is", "failed", "message", err.Error()))
 	}
 	return Reply{made, a.packed}
 }
@@ -112,13 +112,13 @@ func (e *Engine) failed(ctx context.Context, r request, err error) answer {
 	var none *noLineError
 	switch {
 	case errors.As(err, &wrong):
-		return answer{is: "problems", members: report.Object{{Key: "problems", Value: problems(wrong)}}}
+		return answer{is: "problems", members: report.ObjectOf("problems", problems(wrong))}
 	case errors.As(err, &none):
 		return none.answer()
 	case ctx.Err() != nil:
 		return answer{is: "stopped"}
 	}
-	return answer{is: "failed", members: report.Object{{Key: "message", Value: err.Error()}}}
+	return answer{is: "failed", members: report.ObjectOf("message", err.Error())}
 }
 
 // packed are the numbers of a reply, one thing after the other.
@@ -133,11 +133,11 @@ func (p *packed) add(values ...float64) {
 
 // points tells where points of so many numbers lie that were added from an index on.
 func (p packed) points(from, stride int) report.Object {
-	return report.Object{{Key: "from", Value: from}, {Key: "count", Value: (len(p) - from) / stride}, {Key: "stride", Value: stride}}
+	return report.ObjectOf("from", from, "count", (len(p)-from)/stride, "stride", stride)
 }
 
 // array stands for an array of its own: the page's side puts in the numbers that were added
 // from an index on.
 func (p packed) array(from int) report.Object {
-	return report.Object{{Key: "$packed", Value: []int{from, len(p)}}}
+	return report.ObjectOf("$packed", []int{from, len(p)})
 }

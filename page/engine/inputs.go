@@ -152,13 +152,13 @@ func inputObjects() report.List {
 			term = strings.ToLower(i.label)
 		}
 		meaning := scenario.Meaning(i.key)
-		return report.Object{{Key: "key", Value: i.key}, {Key: "of", Value: of}, {Key: "group", Value: i.group}, {Key: "label", Value: i.label}, {Key: "meaning", Value: meaning},
-			{Key: "term", Value: term}, {Key: "kind", Value: kind}, {Key: "unit", Value: i.unit}, {Key: "min", Value: i.min}, {Key: "max", Value: i.max},
-			{Key: "step", Value: i.step}, {Key: "decimals", Value: i.decimals}, {Key: "fallback", Value: i.fallback},
-			{Key: "choices", Value: report.Each(i.choices, func(c choice) report.Object {
-				return report.Object{{Key: "value", Value: c.value}, {Key: "label", Value: c.label}, {Key: "about", Value: c.about}}
-			})},
-			{Key: "write", Value: write}, {Key: "path", Value: i.path}, {Key: "excludes", Value: texts(i.excludes)}, {Key: "together", Value: texts(i.together)}, {Key: "first", Value: i.first}}
+		return report.ObjectOf("key", i.key, "of", of, "group", i.group, "label", i.label, "meaning", meaning,
+			"term", term, "kind", kind, "unit", i.unit, "min", i.min, "max", i.max,
+			"step", i.step, "decimals", i.decimals, "fallback", i.fallback,
+			"choices", report.Each(i.choices, func(c choice) report.Object {
+				return report.ObjectOf("value", c.value, "label", c.label, "about", c.about)
+			}),
+			"write", write, "path", i.path, "excludes", texts(i.excludes), "together", texts(i.together), "first", i.first)
 	})
 }
 

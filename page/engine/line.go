@@ -11,6 +11,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/aim"
 )
@@ -38,7 +39,7 @@ func (e *noLineError) Error() string { return e.none.Error() }
 func (e *noLineError) Unwrap() error { return e.none }
 
 func (e *noLineError) answer() answer {
-	return answer{is: "noline", members: report.Object{{Key: "side", Value: sideNames[e.side]}, {Key: "message", Value: e.Error()}, {Key: "nearest", Value: e.none.Nearest}}}
+	return answer{is: "noline", members: report.ObjectOf("side", sideNames[e.side], "message", e.Error(), "nearest", e.none.Nearest)}
 }
 
 // linesOf returns how both balls are thrown. An angle to the pocket is found as the
@@ -110,7 +111,7 @@ const (
 func (e *Engine) near(s *setup, l lane.Lane, b ball.Ball, r physics.Release, last float64) (float64, error) {
 	settings := studies.ForManyShots(s.settings())
 	settings.EndOnly = true
-	window := report.Pocket(settings, r)
+	window := thrown.Pocket(settings, r)
 	target := (window.Min + window.Max) / 2
 	off := func(angle float64) (float64, error) {
 		r.Angle = angle

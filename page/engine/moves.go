@@ -6,6 +6,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 )
 
@@ -34,7 +35,7 @@ func (e *Engine) move(ctx context.Context, r request, progress Progress) (answer
 				return answer{}, err
 			}
 		}
-		o := report.Object{{Key: "move", Value: text}}
+		o := report.ObjectOf("move", text)
 		for side := range sides {
 			release := by.Apply(lines[side].Release)
 			moved, err := e.moved(s, side, release)
@@ -42,14 +43,14 @@ func (e *Engine) move(ctx context.Context, r request, progress Progress) (answer
 				return answer{}, err
 			}
 			if side == sideA {
-				o = append(o, report.Member{Key: "sets", Value: lineSets(release)})
+				o = append(o, report.ObjectOf("sets", lineSets(release))...)
 			}
-			o = append(o, report.Member{Key: sideNames[side], Value: moved})
+			o = append(o, report.ObjectOf(sideNames[side], moved)...)
 		}
 		list = append(list, o)
 		progress("move", k+1, len(r.Moves)+1)
 	}
-	return answer{is: "moves", members: report.Object{{Key: "moves", Value: list}}}, nil
+	return answer{is: "moves", members: report.ObjectOf("moves", list)}, nil
 }
 
 // readMove reads a move as a scenario has it, "3 and 2 left", for a bowler of the state.
@@ -70,7 +71,7 @@ func (e *Engine) readMove(of state, text string) (studies.LineMove, error) {
 
 // moved throws a ball along a moved line.
 func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Object, error) {
-	t := report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: s.bowler().Name, Release: release, Pocket: report.Pocket(s.Scenario.Settings, s.bowler().Release), FootToBall: s.bowler().FootToBall}
+	t := thrown.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: s.bowler().Name, Release: release, Pocket: thrown.Pocket(s.Scenario.Settings, s.bowler().Release), FootToBall: s.bowler().FootToBall}
 	settings := s.settings()
 	settings.PathSpacing = -1
 	var err error
@@ -78,12 +79,12 @@ func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Obje
 		return nil, fmt.Errorf("%s: %w", t.Ball, err)
 	}
 	show := func(key string) string {
-		c, _ := report.FindShotColumn(key)
+		c, _ := thrown.FindShotColumn(key)
 		return c.Show(t)
 	}
 	var point report.Object
 	if b := t.Shot.Events.Breakpoint; b != nil {
-		point = report.Object{{Key: "board", Value: b.Board}, {Key: "distance", Value: report.Foot.In(b.Distance)}}
+		point = report.ObjectOf("board", b.Board, "distance", report.Foot.In(b.Distance))
 	}
 	board, angle := any(nil), any(nil)
 	words := fmt.Sprintf("ends in: %s", t.Shot.Status)
@@ -91,6 +92,6 @@ func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Obje
 		board, angle = *t.Shot.Summary.EntryBoard, report.Degree.In(*t.Shot.Summary.EntryAngle)
 		words = fmt.Sprintf("enters on board %s at %s°, %s", show("entry_board"), show("entry_angle_deg"), t.Hit())
 	}
-	return report.Object{{Key: "line", Value: t.LineText()}, {Key: "entryBoard", Value: board}, {Key: "entryAngle", Value: angle},
-		{Key: "breakpoint", Value: point}, {Key: "hit", Value: t.Hit()}, {Key: "text", Value: words}}, nil
+	return report.ObjectOf("line", t.LineText(), "entryBoard", board, "entryAngle", angle,
+		"breakpoint", point, "hit", t.Hit(), "text", words), nil
 }

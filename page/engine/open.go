@@ -35,8 +35,8 @@ type pick struct {
 
 // hello tells what the engine can do and where to start.
 func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, error) {
-	offered := report.List{report.Object{{Key: "name", Value: "standard"}, {Key: "title", Value: "Two layouts, thrown alike"},
-		{Key: "question", Value: "What does the distance from pin to PAP change?"}, {Key: "base", Value: standard}}}
+	offered := report.List{report.ObjectOf("name", "standard", "title", "Two layouts, thrown alike",
+		"question", "What does the distance from pin to PAP change?", "base", standard)}
 	all := examples.Few()
 	for _, name := range started {
 		i := slices.IndexFunc(all, func(x examples.Example) bool { return x.Name == name })
@@ -44,8 +44,8 @@ func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, erro
 		if err != nil {
 			return answer{}, err
 		}
-		offered = append(offered, report.Object{{Key: "name", Value: strings.TrimSuffix(name, ".yaml")}, {Key: "title", Value: opened.title},
-			{Key: "question", Value: all[i].Question}, {Key: "base", Value: opened.base}})
+		offered = append(offered, report.ObjectOf("name", strings.TrimSuffix(name, ".yaml"), "title", opened.title,
+			"question", all[i].Question, "base", opened.base))
 	}
 	start := state{Base: standard, Aim: "same"}
 	if r.Start != "" {
@@ -55,23 +55,23 @@ func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, erro
 		}
 		start.Base = o.base
 	}
-	return answer{is: "ready", members: report.Object{
-		{Key: "version", Value: fmt.Sprintf("model %d", report.Model)},
-		{Key: "inputs", Value: inputObjects()},
-		{Key: "examples", Value: offered},
-		{Key: "bowlers", Value: bowlers()},
-		{Key: "levels", Value: levels()},
-		{Key: "state", Value: start.object()}, {Key: "start", Value: r.Start},
-	}}, nil
+	return answer{is: "ready", members: report.ObjectOf(
+		"version", fmt.Sprintf("model %d", report.Model),
+		"inputs", inputObjects(),
+		"examples", offered,
+		"bowlers", bowlers(),
+		"levels", levels(),
+		"state", start.object(), "start", r.Start,
+	)}, nil
 }
 
 func (s state) object() report.Object {
 	sets := report.Object{}
 	for _, one := range s.Sets {
 		path, text, _ := strings.Cut(one, "=")
-		sets = append(sets, report.Member{Key: path, Value: text})
+		sets = append(sets, report.ObjectOf(path, text)...)
 	}
-	return report.Object{{Key: "base", Value: s.Base}, {Key: "sets", Value: sets}, {Key: "aim", Value: s.Aim}}
+	return report.ObjectOf("base", s.Base, "sets", sets, "aim", s.Aim)
 }
 
 // bowlers are the built-in ones, as sets.
@@ -82,14 +82,14 @@ func bowlers() report.List {
 			key, text, _ := strings.Cut(strings.TrimSpace(line), ": ")
 			switch key {
 			case "pap", "speed", "rev_rate", "axis_rotation", "axis_tilt", "laydown":
-				sets = append(sets, report.Member{Key: "bowler." + key, Value: strings.TrimSpace(text)})
+				sets = append(sets, report.ObjectOf("bowler."+key, strings.TrimSpace(text))...)
 			}
 		}
 		about := b.About
 		if !b.Published {
 			about += " (assumed)"
 		}
-		return report.Object{{Key: "name", Value: b.Word}, {Key: "about", Value: about}, {Key: "sets", Value: sets}}
+		return report.ObjectOf("name", b.Word, "about", about, "sets", sets)
 	})
 }
 
@@ -100,7 +100,7 @@ func levels() report.List {
 		level, _ := scenario.SkillLevel(name)
 		about := fmt.Sprintf("%s boards at the laydown, %s°, %s mph, %s rpm (assumed)", report.Short(level.Laydown), report.Degree.Digits(2).Show(level.Angle),
 			report.MPH.Digits(2).Show(level.Speed), report.RPM.Show(level.RevRate))
-		list = append(list, report.Object{{Key: "name", Value: name}, {Key: "about", Value: about}})
+		list = append(list, report.ObjectOf("name", name, "about", about))
 	}
 	return list
 }
@@ -210,12 +210,12 @@ func (e *Engine) openFile(ctx context.Context, r request, _ Progress) (answer, e
 	if err != nil {
 		return answer{}, err
 	}
-	return answer{is: "opened", members: report.Object{
-		{Key: "state", Value: made.object()}, {Key: "values", Value: values}, {Key: "title", Value: o.title},
-		{Key: "names", Value: report.Object{{Key: "lanes", Value: o.lanes}, {Key: "bowlers", Value: o.bowlers}, {Key: "balls", Value: o.balls}}},
-		{Key: "picked", Value: report.Object{{Key: "lane", Value: o.picked.Lane}, {Key: "bowler", Value: o.picked.Bowler}, {Key: "balls", Value: o.picked.Balls[:]}}},
-		{Key: "cautions", Value: append(texts(s.Warnings), o.cautions...)},
-	}}, nil
+	return answer{is: "opened", members: report.ObjectOf(
+		"state", made.object(), "values", values, "title", o.title,
+		"names", report.ObjectOf("lanes", o.lanes, "bowlers", o.bowlers, "balls", o.balls),
+		"picked", report.ObjectOf("lane", o.picked.Lane, "bowler", o.picked.Bowler, "balls", o.picked.Balls[:]),
+		"cautions", append(texts(s.Warnings), o.cautions...),
+	)}, nil
 }
 
 // file answers with the scenario as a file.
@@ -231,15 +231,15 @@ func (e *Engine) file(ctx context.Context, r request, _ Progress) (answer, error
 	if err != nil {
 		return answer{}, err
 	}
-	return answer{is: "file", members: report.Object{{Key: "text", Value: string(text)}, {Key: "name", Value: "two-shots.yaml"}}}, nil
+	return answer{is: "file", members: report.ObjectOf("text", string(text), "name", "two-shots.yaml")}, nil
 }
 
 // terms answers with all terms.
 func (e *Engine) terms(context.Context, request, Progress) (answer, error) {
 	topics := report.Each(terms.Topics(), func(t terms.Topic) report.Object {
-		return report.Object{{Key: "name", Value: t.Name}, {Key: "terms", Value: report.Each(t.Terms, func(t terms.Term) report.Object {
-			return report.Object{{Key: "term", Value: t.Name}, {Key: "also", Value: t.Also}, {Key: "unit", Value: t.Unit}, {Key: "meaning", Value: t.Text}, {Key: "from", Value: t.From}}
-		})}}
+		return report.ObjectOf("name", t.Name, "terms", report.Each(t.Terms, func(t terms.Term) report.Object {
+			return report.ObjectOf("term", t.Name, "also", t.Also, "unit", t.Unit, "meaning", t.Text, "from", t.From)
+		}))
 	})
-	return answer{is: "terms", members: report.Object{{Key: "topics", Value: topics}}}, nil
+	return answer{is: "terms", members: report.ObjectOf("topics", topics)}, nil
 }

@@ -42,18 +42,18 @@ func (e *Engine) racks(ctx context.Context, r request, progress Progress) (answe
 		if err != nil && !errors.As(err, &missed) {
 			return answer{}, err
 		}
-		o := report.Object{{Key: "name", Value: p.Ball}, {Key: "strike", Value: nil}, {Key: "pinsDown", Value: nil}, {Key: "leaves", Value: report.List{}}, {Key: "fall", Value: nil}}
+		o := report.ObjectOf("name", p.Ball, "strike", nil, "pinsDown", nil, "leaves", report.List{}, "fall", nil)
 		if missed != nil || len(results) == 0 {
 			balls = append(balls, o)
 			continue
 		}
 		found := results[0]
 		strikes := found.Tally.Strikes()
-		o[1].Value = report.Object{{Key: "share", Value: strikes.Share}, {Key: "low", Value: strikes.Low}, {Key: "high", Value: strikes.High}, {Key: "text", Value: report.Share(strikes.Share)}}
+		o[1].Value = report.ObjectOf("share", strikes.Share, "low", strikes.Low, "high", strikes.High, "text", report.Share(strikes.Share))
 		o[2].Value = found.Tally.Down(pins.All)
 		o[3].Value = report.Each(found.Tally.Commonest(commonLeaves), func(l pins.Leave) report.Object {
 			share := found.Tally.ShareOf(found.Tally.Leaves[l]).Share
-			return report.Object{{Key: "pins", Value: l.String()}, {Key: "share", Value: share}, {Key: "text", Value: report.Share(share)}}
+			return report.ObjectOf("pins", l.String(), "share", share, "text", report.Share(share))
 		})
 		one, err := study.Again(found, found.Typical)
 		if err != nil {
@@ -62,7 +62,7 @@ func (e *Engine) racks(ctx context.Context, r request, progress Progress) (answe
 		o[4].Value = a.packed.fall(one, s.Rack.WithDefaults().MassCentre)
 		balls = append(balls, o)
 	}
-	a.members = report.Object{{Key: "balls", Value: balls}, {Key: "assumed", Value: texts(s.RackValues())}}
+	a.members = report.ObjectOf("balls", balls, "assumed", texts(s.RackValues()))
 	return a, nil
 }
 
@@ -84,8 +84,8 @@ func (p *packed) fall(r pins.Result, height float64) report.Object {
 	if r.Strike() {
 		leave = ""
 	}
-	return report.Object{{Key: "frames", Value: frames}, {Key: "interval", Value: fallSpacing}, {Key: "pins", Value: pins.Count},
-		{Key: "packed", Value: p.array(from)}, {Key: "leave", Value: leave}}
+	return report.ObjectOf("frames", frames, "interval", fallSpacing, "pins", pins.Count,
+		"packed", p.array(from), "leave", leave)
 }
 
 // ballAt is where the ball is at a time.

@@ -10,6 +10,8 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/layouts"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/units"
 
@@ -54,12 +56,12 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 		t := &shots[side]
 		objects = append(objects, a.packed.shot(s, side, t, r.Rest))
 		if r.Rest {
-			if warning := report.OverHoles(t.Shot.Track, s.balls[side].Drilling); warning != "" {
+			if warning := layouts.OverHoles(t.Shot.Track, s.balls[side].Drilling); warning != "" {
 				cautions = append(cautions, fmt.Sprintf("%s: %s", t.Ball, warning))
 			}
 		}
 	}
-	cautions = append(cautions, report.NearGutters(shots[:])...)
+	cautions = append(cautions, thrown.NearGutters(shots[:])...)
 	values, assumed := report.Object{}, []string{}
 	if r.Rest {
 		if values, err = s.values([sides]float64{shots[sideA].Release.Angle, shots[sideB].Release.Angle}); err != nil {
@@ -67,19 +69,19 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 		}
 		assumed = append(assumed, s.Defaults()...)
 	}
-	a.members = report.Object{
-		{Key: "rest", Value: r.Rest}, {Key: "title", Value: s.Title}, {Key: "shots", Value: objects},
-		{Key: "rows", Value: rows(&shots[sideA], &shots[sideB])},
-		{Key: "apart", Value: a.packed.apart(shots[sideA].Shot.Path, shots[sideB].Shot.Path)},
-		{Key: "lane", Value: a.packed.lane(s)},
-		{Key: "values", Value: values}, {Key: "cautions", Value: cautions}, {Key: "assumed", Value: assumed},
-		{Key: "milliseconds", Value: float64(time.Since(began).Microseconds()) / 1000},
-	}
+	a.members = report.ObjectOf(
+		"rest", r.Rest, "title", s.Title, "shots", objects,
+		"rows", rows(&shots[sideA], &shots[sideB]),
+		"apart", a.packed.apart(shots[sideA].Shot.Path, shots[sideB].Shot.Path),
+		"lane", a.packed.lane(s),
+		"values", values, "cautions", cautions, "assumed", assumed,
+		"milliseconds", float64(time.Since(began).Microseconds())/1000,
+	)
 	return a, nil
 }
 
 // shots throws both balls: at rest as the program does, in a hurry less exactly.
-func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]report.Shot, err error) {
+func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]thrown.Shot, err error) {
 	lines, err := e.linesOf(ctx, s, rest)
 	if err != nil {
 		return shots, err
@@ -95,7 +97,7 @@ func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]r
 	for side := range shots {
 		b := s.bowler()
 		t := &shots[side]
-		*t = report.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Pocket: report.Pocket(settings, s.bowler().Release), FootToBall: b.FootToBall,
+		*t = thrown.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Pocket: thrown.Pocket(settings, s.bowler().Release), FootToBall: b.FootToBall,
 			Release: lines[side].Release, Aimed: lines[side].aimed}
 		if t.Shot, err = e.thrower.Throw(s.lane(), s.balls[side].Prepared, t.Release, settings); err != nil {
 			return shots, fmt.Errorf("%s: %w", t.Ball, err)
@@ -110,7 +112,7 @@ func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]r
 }
 
 // shot packs a shot's path and track, and returns the rest of it.
-func (p *packed) shot(s *setup, side int, t *report.Shot, rest bool) report.Object {
+func (p *packed) shot(s *setup, side int, t *thrown.Shot, rest bool) report.Object {
 	const pathStride, trackStride = 17, 8
 	from := len(*p)
 	for _, x := range t.Shot.Path {
@@ -129,24 +131,24 @@ func (p *packed) shot(s *setup, side int, t *report.Shot, rest bool) report.Obje
 		exact = t.Object()
 	}
 	b := s.balls[side].Prepared
-	return report.Object{
-		{Key: "ball", Value: t.Ball}, {Key: "status", Value: string(t.Shot.Status)}, {Key: "hit", Value: t.Hit()}, {Key: "line", Value: t.LineText()},
-		{Key: "exact", Value: exact}, {Key: "events", Value: events(t)}, {Key: "path", Value: path}, {Key: "track", Value: track},
-		{Key: "marks", Value: marks(b, s.balls[side].Drilling)},
-		{Key: "radius", Value: b.Radius}, {Key: "contactWidth", Value: b.Memory.ContactWidth}, {Key: "left", Value: t.Release.Hand == ball.Left},
-	}
+	return report.ObjectOf(
+		"ball", t.Ball, "status", string(t.Shot.Status), "hit", t.Hit(), "line", t.LineText(),
+		"exact", exact, "events", events(t), "path", path, "track", track,
+		"marks", marks(b, s.balls[side].Drilling),
+		"radius", b.Radius, "contactWidth", b.Memory.ContactWidth, "left", t.Release.Hand == ball.Left,
+	)
 }
 
 // events are the events of a shot down the lane.
-func events(t *report.Shot) report.List {
+func events(t *thrown.Shot) report.List {
 	list := report.List{}
-	for _, e := range report.Events(*t) {
+	for _, e := range thrown.Events(*t) {
 		x := e.State
-		list = append(list, report.Object{
-			{Key: "key", Value: e.Key}, {Key: "label", Value: e.Label}, {Key: "time", Value: x.Time}, {Key: "distance", Value: x.Distance},
-			{Key: "lateral", Value: x.Lateral}, {Key: "board", Value: x.Board},
-			{Key: "text", Value: fmt.Sprintf("%s at %s ft, board %s", e.Label, report.Foot.Show(x.Distance), report.Board.Show(x.Board))},
-		})
+		list = append(list, report.ObjectOf(
+			"key", e.Key, "label", e.Label, "time", x.Time, "distance", x.Distance,
+			"lateral", x.Lateral, "board", x.Board,
+			"text", fmt.Sprintf("%s at %s ft, board %s", e.Label, report.Foot.Show(x.Distance), report.Board.Show(x.Board)),
+		))
 	}
 	return list
 }
@@ -157,7 +159,7 @@ func marks(b ball.Ball, d ball.Drilling) report.List {
 	f := d.After.Frame
 	mark := func(kind, label string, at r3.Vec, radius float64) report.Object {
 		v := f.Body(at)
-		return report.Object{{Key: "kind", Value: kind}, {Key: "label", Value: label}, {Key: "at", Value: v[:]}, {Key: "radius", Value: radius}}
+		return report.ObjectOf("kind", kind, "label", label, "at", v[:], "radius", radius)
 	}
 	list := report.List{mark("pap", "PAP", f.PAP, 0)}
 	if m := d.Before.Moments; m[0] != m[2] {
@@ -185,24 +187,24 @@ func (p *packed) lane(s *setup) report.Object {
 			}
 		}
 	}
-	pocket := report.Pocket(s.Scenario.Settings, s.bowler().Release)
-	return report.Object{
-		{Key: "name", Value: l.Name}, {Key: "length", Value: l.Length}, {Key: "width", Value: lane.Width}, {Key: "boards", Value: lane.Boards},
-		{Key: "oilEnd", Value: end}, {Key: "oil", Value: report.Object{{Key: "distances", Value: append([]float64{}, distances...)}, {Key: "film", Value: p.array(from)}}},
-		{Key: "pocket", Value: []float64{pocket.Min, pocket.Max}}, {Key: "left", Value: s.bowler().Release.Hand == ball.Left},
-	}
+	pocket := thrown.Pocket(s.Scenario.Settings, s.bowler().Release)
+	return report.ObjectOf(
+		"name", l.Name, "length", l.Length, "width", lane.Width, "boards", lane.Boards,
+		"oilEnd", end, "oil", report.ObjectOf("distances", append([]float64{}, distances...), "film", p.array(from)),
+		"pocket", []float64{pocket.Min, pocket.Max}, "left", s.bowler().Release.Hand == ball.Left,
+	)
 }
 
 // rows are the quantities of both shots and their differences, as the program's table
 // shows them.
-func rows(a, b *report.Shot) report.List {
+func rows(a, b *thrown.Shot) report.List {
 	var list report.List
-	for _, c := range report.UsualShotColumns() {
-		column, _ := report.FindShotColumn(c)
-		list = append(list, report.Object{
-			{Key: "key", Value: column.Key}, {Key: "label", Value: column.Label}, {Key: "unit", Value: column.Shown.Suffix()}, {Key: "meaning", Value: column.Meaning},
-			{Key: "a", Value: column.Show(*a)}, {Key: "b", Value: column.Show(*b)}, {Key: "change", Value: column.ShowChange(*a, *b)}, {Key: "first", Value: firstRows[column.Key]},
-		})
+	for _, c := range thrown.UsualShotColumns() {
+		column, _ := thrown.FindShotColumn(c)
+		list = append(list, report.ObjectOf(
+			"key", column.Key, "label", column.Label, "unit", column.Shown.Suffix(), "meaning", column.Meaning,
+			"a", column.Show(*a), "b", column.Show(*b), "change", column.ShowChange(*a, *b), "first", firstRows[column.Key],
+		))
 	}
 	return list
 }

@@ -123,7 +123,7 @@ func problems(list scenario.Errors) report.List {
 		if p.File == scenario.SetName {
 			line = 0
 		}
-		return report.Object{{Key: "text", Value: p.String()}, {Key: "message", Value: p.Message}, {Key: "hint", Value: p.Hint},
-			{Key: "line", Value: line}, {Key: "column", Value: p.Column}, {Key: "path", Value: p.Path}, {Key: "key", Value: key}, {Key: "side", Value: side}}
+		return report.ObjectOf("text", p.String(), "message", p.Message, "hint", p.Hint,
+			"line", line, "column", p.Column, "path", p.Path, "key", key, "side", side)
 	})
 }

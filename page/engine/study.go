@@ -10,6 +10,8 @@ import (
 
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/studied"
+	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -41,7 +43,7 @@ func lineOfA(err error) error {
 
 // players are both balls on their lines, with the bowler's scatter: that of a skill level,
 // if one is named or the scenario has none. What was assumed is said.
-func (e *Engine) players(ctx context.Context, s *setup, level string) (list []report.Player, cautions []string, err error) {
+func (e *Engine) players(ctx context.Context, s *setup, level string) (list []studied.Player, cautions []string, err error) {
 	lines, err := e.linesOf(ctx, s, true)
 	if err != nil {
 		return nil, nil, err
@@ -59,13 +61,13 @@ func (e *Engine) players(ctx context.Context, s *setup, level string) (list []re
 		}
 	}
 	for side := range sides {
-		list = append(list, report.Player{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Level: assumed,
+		list = append(list, studied.Player{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, Level: assumed,
 			Setup: studies.Setup{Lane: s.lane(), Ball: s.balls[side].Prepared, Release: lines[side].Release, Repeatability: repeatability.Repeatability}})
 	}
 	return list, cautions, nil
 }
 
-func setups(players []report.Player) []studies.Setup {
+func setups(players []studied.Player) []studies.Setup {
 	var list []studies.Setup
 	for _, p := range players {
 		list = append(list, p.Setup)
@@ -86,7 +88,7 @@ func (e *Engine) spread(ctx context.Context, r request, progress Progress) (answ
 	if err != nil {
 		return answer{}, err
 	}
-	w := report.Spread{Title: s.Title, Warnings: cautions, Players: players, Study: spread.Study{
+	w := studied.Spread{Title: s.Title, Warnings: cautions, Players: players, Study: spread.Study{
 		Setups: setups(players), Pairs: [][2]int{{sideA, sideB}}, Shots: r.Deliveries, Misses: -1, Seed: r.Seed, Settings: s.Scenario.Settings,
 		Progress: func(done, of int) { progress("delivery", done, of) },
 	}}
@@ -104,19 +106,19 @@ func (e *Engine) spread(ctx context.Context, r request, progress Progress) (answ
 		for _, d := range one.Each {
 			a.packed.add(d.EntryBoard, report.Degree.In(d.EntryAngle))
 			if !math.IsNaN(d.EntryBoard) {
-				hits[physics.HitAt(d.EntryBoard, report.Pocket(s.Scenario.Settings, s.bowler().Release))]++
+				hits[physics.HitAt(d.EntryBoard, thrown.Pocket(s.Scenario.Settings, s.bowler().Release))]++
 			}
 		}
 		of := len(one.Each)
-		balls = append(balls, report.Object{
-			{Key: "name", Value: players[i].Ball}, {Key: "pocket", Value: share(one.Pocket)}, {Key: "good", Value: share(one.GoodAngle)},
-			{Key: "gutter", Value: share(studies.Count{Hits: one.Ends[physics.Gutter], Of: of})},
-			{Key: "hits", Value: hitList(hits, of)}, {Key: "ends", Value: a.packed.array(from)},
-			{Key: "mean", Value: one.EntryBoard.Mean}, {Key: "deviation", Value: one.EntryBoard.SD}, {Key: "misses", Value: misses(one)},
-		})
+		balls = append(balls, report.ObjectOf(
+			"name", players[i].Ball, "pocket", share(one.Pocket), "good", share(one.GoodAngle),
+			"gutter", share(studies.Count{Hits: one.Ends[physics.Gutter], Of: of}),
+			"hits", hitList(hits, of), "ends", a.packed.array(from),
+			"mean", one.EntryBoard.Mean, "deviation", one.EntryBoard.SD, "misses", misses(one),
+		))
 	}
-	a.members = report.Object{{Key: "deliveries", Value: w.Result.Shots}, {Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(w.Document())},
-		{Key: "words", Value: sentence(w.DifferenceWords())}, {Key: "cautions", Value: texts(cautions)}}
+	a.members = report.ObjectOf("deliveries", w.Result.Shots, "balls", balls, "blocks", blocks(w.Document()),
+		"words", sentence(w.DifferenceWords()), "cautions", texts(cautions))
 	return a, nil
 }
 
@@ -132,7 +134,7 @@ func sentence(words string) string {
 func hitList(hits map[physics.Hit]int, of int) report.List {
 	list := report.List{}
 	for _, h := range []physics.Hit{physics.LightHit, physics.PocketHit, physics.HighHit, physics.NoseHit, physics.CrossoverHit, physics.Missed} {
-		list = append(list, report.Object{{Key: "hit", Value: string(h)}, {Key: "share", Value: share(studies.Count{Hits: hits[h], Of: of})}})
+		list = append(list, report.ObjectOf("hit", string(h), "share", share(studies.Count{Hits: hits[h], Of: of})))
 	}
 	return list
 }
@@ -151,7 +153,7 @@ func misses(one spread.SetupResult) report.List {
 		return 0
 	})
 	return report.Each(list, func(m spread.Miss) report.Object {
-		return report.Object{{Key: "label", Value: report.MissNames[m.Of]}, {Key: "share", Value: m.Board.Value}, {Key: "text", Value: report.Share(max(0, m.Board.Value))}}
+		return report.ObjectOf("label", studied.MissNames[m.Of], "share", m.Board.Value, "text", report.Share(max(0, m.Board.Value)))
 	})
 }
 
@@ -175,7 +177,7 @@ func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (
 	default:
 		return answer{}, fmt.Errorf("lines are not judged by %q", r.By)
 	}
-	a := report.Aim{Title: s.Title, Warnings: cautions, Players: players, By: by, Shots: aim.DefaultShots}
+	a := studied.Aim{Title: s.Title, Warnings: cautions, Players: players, By: by, Shots: aim.DefaultShots}
 	var balls report.List
 	var maps packed
 	for i, p := range players {
@@ -191,21 +193,21 @@ func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (
 		} else {
 			balls = append(balls, lineObject(s, i, p.Ball, found, &maps))
 		}
-		a.List = append(a.List, report.AimedBall{Player: p, Result: found, None: none})
+		a.List = append(a.List, studied.AimedBall{Player: p, Result: found, None: none})
 	}
 	if len(balls) == 0 {
 		none := a.List[0].None
-		return answer{is: "noline", members: report.Object{{Key: "side", Value: "a"}, {Key: "message", Value: none.Error()}, {Key: "nearest", Value: none.Nearest}}}, nil
+		return answer{is: "noline", members: report.ObjectOf("side", "a", "message", none.Error(), "nearest", none.Nearest)}, nil
 	}
-	return answer{is: "lines", packed: maps, members: report.Object{{Key: "balls", Value: balls}, {Key: "blocks", Value: blocks(a.Document())},
-		{Key: "words", Value: a.BestLines()}, {Key: "cautions", Value: texts(cautions)}}}, nil
+	return answer{is: "lines", packed: maps, members: report.ObjectOf("balls", balls, "blocks", blocks(a.Document()),
+		"words", a.BestLines(), "cautions", texts(cautions))}, nil
 }
 
 func lineObject(s *setup, side int, name string, found aim.Result, maps *packed) report.Object {
 	best := found.Best
 	var own report.Object
 	if found.Own != nil {
-		own = share(report.CountBy(*found.Own, found.By))
+		own = share(studied.CountBy(*found.Own, found.By))
 	}
 	shares := found.Map.Good
 	switch found.By {
@@ -218,16 +220,16 @@ func lineObject(s *setup, side int, name string, found aim.Result, maps *packed)
 	for _, row := range shares {
 		maps.add(row...)
 	}
-	return report.Object{{Key: "map", Value: report.Object{{Key: "laydown", Value: found.Map.Laydown}, {Key: "arrows", Value: found.Map.Arrows}, {Key: "share", Value: maps.array(from)}}},
-		{Key: "side", Value: sideNames[side]}, {Key: "name", Value: name}, {Key: "laydown", Value: best.Release.Laydown}, {Key: "arrows", Value: best.Arrows},
-		{Key: "angle", Value: report.Degree.In(best.Release.Angle)}, {Key: "share", Value: share(report.CountBy(best, found.By))}, {Key: "own", Value: own},
-		{Key: "by", Value: report.ByWords(found.By)}, {Key: "sets", Value: lineSets(best.Release)}}
+	return report.ObjectOf("map", report.ObjectOf("laydown", found.Map.Laydown, "arrows", found.Map.Arrows, "share", maps.array(from)),
+		"side", sideNames[side], "name", name, "laydown", best.Release.Laydown, "arrows", best.Arrows,
+		"angle", report.Degree.In(best.Release.Angle), "share", share(studied.CountBy(best, found.By)), "own", own,
+		"by", studied.ByWords(found.By), "sets", lineSets(best.Release))
 }
 
 // lineSets put a line into a state.
 func lineSets(r physics.Release) report.Object {
-	return report.Object{{Key: "bowler.laydown", Value: report.Exact(r.Laydown)},
-		{Key: "bowler.target", Value: fmt.Sprintf("{board: %s, distance: 15 ft}", report.Exact(report.Plain(studies.BoardAtArrows(r))))}}
+	return report.ObjectOf("bowler.laydown", report.Exact(r.Laydown),
+		"bowler.target", fmt.Sprintf("{board: %s, distance: 15 ft}", report.Exact(report.Plain(studies.BoardAtArrows(r)))))
 }
 
 // wear answers with how long each ball's line lasts.
@@ -251,7 +253,7 @@ func (e *Engine) wear(ctx context.Context, r request, progress Progress) (answer
 	// Each ball wears a lane of its own, so that one does not spoil the other's line.
 	for i, p := range players {
 		what := fmt.Sprintf("session with %s", p.Ball)
-		w := report.Wear{Title: p.Ball, Warnings: cautions, Players: players[i : i+1], Study: wear.Study{
+		w := studied.Wear{Title: p.Ball, Warnings: cautions, Players: players[i : i+1], Study: wear.Study{
 			Lane: s.lane(), Setups: setups(players[i : i+1]), Order: make([]int, r.Deliveries), Sessions: r.Sessions, Seed: r.Seed, Block: wear.DefaultBlock,
 			Settings: s.Scenario.Settings, Progress: func(done, of int) { progress(what, done, of) },
 		}}
@@ -263,17 +265,17 @@ func (e *Engine) wear(ctx context.Context, r request, progress Progress) (answer
 		if !math.IsInf(stay.Median, 0) && !math.IsNaN(stay.Median) {
 			lasts = stay.Median
 		}
-		balls = append(balls, report.Object{{Key: "name", Value: p.Ball}, {Key: "lasts", Value: lasts}, {Key: "text", Value: lastsText(stay, r.Deliveries)},
-			{Key: "blocks", Value: report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
+		balls = append(balls, report.ObjectOf("name", p.Ball, "lasts", lasts, "text", lastsText(stay, r.Deliveries),
+			"blocks", report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
 				hits := int(math.Round(b.PocketShare * float64(b.Deliveries)))
-				return report.Object{{Key: "from", Value: b.From + 1}, {Key: "to", Value: b.To + 1}, {Key: "pocket", Value: share(studies.Count{Hits: hits, Of: b.Deliveries})},
-					{Key: "mean", Value: b.EntryBoardMean}}
-			})}})
-		tables = append(tables, report.Object{{Key: "heading", Value: p.Ball}, {Key: "text", Value: ""}, {Key: "rows", Value: [][]string{}}, {Key: "heads", Value: 0}})
+				return report.ObjectOf("from", b.From+1, "to", b.To+1, "pocket", share(studies.Count{Hits: hits, Of: b.Deliveries}),
+					"mean", b.EntryBoardMean)
+			})))
+		tables = append(tables, report.ObjectOf("heading", p.Ball, "text", "", "rows", [][]string{}, "heads", 0))
 		tables = append(tables, blocks(w.Document())...)
 	}
-	a.members = report.Object{{Key: "balls", Value: balls}, {Key: "blocks", Value: tables},
-		{Key: "words", Value: "Each ball is thrown on a fresh lane of its own, by the same bowler with the same misses."}, {Key: "cautions", Value: texts(cautions)}}
+	a.members = report.ObjectOf("balls", balls, "blocks", tables,
+		"words", "Each ball is thrown on a fresh lane of its own, by the same bowler with the same misses.", "cautions", texts(cautions))
 	return a, nil
 }
 

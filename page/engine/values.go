@@ -23,7 +23,7 @@ func (v value) number() *float64 {
 }
 
 func (v value) object() report.Object {
-	o := report.Object{{Key: "number", Value: nil}, {Key: "text", Value: string(v)}}
+	o := report.ObjectOf("number", nil, "text", string(v))
 	if n := v.number(); n != nil {
 		o[0].Value = *n
 	}
@@ -47,9 +47,9 @@ func (s *setup) values(angles [sides]float64) (report.Object, error) {
 	for _, i := range inputs {
 		both := report.Object{}
 		for side := range written {
-			both = append(both, report.Member{Key: sideNames[side], Value: s.value(i, written[side], side, angles[side]).object()})
+			both = append(both, report.ObjectOf(sideNames[side], s.value(i, written[side], side, angles[side]).object())...)
 		}
-		all = append(all, report.Member{Key: i.key, Value: both})
+		all = append(all, report.ObjectOf(i.key, both)...)
 	}
 	return all, nil
 }

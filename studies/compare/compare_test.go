@@ -12,7 +12,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/compare"
 	"lanesim/studies/internal/usual"
@@ -101,7 +101,7 @@ func TestIdenticalShotsDifferByNothingAndHaveNoCauses(t *testing.T) {
 			t.Errorf("%g boards apart at %g m", d.Boards, d.Distance)
 		}
 	}
-	if words := report.PairOf(r, 0, "A", "B").Explain(); words != "A and B are the same shot." {
+	if words := thrown.PairOf(r, 0, "A", "B").Explain(); words != "A and B are the same shot." {
 		t.Error(words)
 	}
 }
@@ -193,7 +193,7 @@ func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
 	if p.Difference.FrictionRead <= 0 || p.Difference.AtPins >= 0 || !(r.Shots[1].Spacing < r.Shots[0].Spacing) || !(r.Shots[1].OnDry > r.Shots[0].OnDry) {
 		t.Errorf("the low-flare layout does not read later on its own oil: %+v, %+v", p.Difference, r.Shots)
 	}
-	words := report.PairOf(r, 0, "High", "Low").Explain()
+	words := thrown.PairOf(r, 0, "High", "Low").Explain()
 	for _, want := range []string{"Low reads the friction about", "later than High and ends", "farther right", "runs on its own oil", "per revolution", "Oil on the track makes nearly all of the difference", "Only the layout differs"} {
 		if !strings.Contains(words, want) {
 			t.Errorf("no %q in: %s", want, words)
@@ -205,7 +205,7 @@ func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
 	if oil := share(t, r.Pairs[0].Mechanisms, string(compare.OilOnTrack)); oil != (compare.Change{}) {
 		t.Errorf("with the memory off, oil on the track makes %+v", oil)
 	}
-	if words := report.PairOf(r, 0, "High", "Low").Explain(); strings.Contains(words, "oil") {
+	if words := thrown.PairOf(r, 0, "High", "Low").Explain(); strings.Contains(words, "oil") {
 		t.Errorf("with the memory off: %s", words)
 	}
 }
@@ -283,7 +283,7 @@ func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
 	if first, last := p.Boards[0], p.Boards[len(p.Boards)-1]; first.Boards != 0 || !math.IsNaN(last.Boards) || last.Distance != lane.HeadPin {
 		t.Errorf("from %+v to %+v", first, last)
 	}
-	if words := report.PairOf(r, 0, "A", "B").Explain(); !p.Visible || !strings.Contains(words, "B ends in the gutter at") || strings.Contains(words, "makes") {
+	if words := thrown.PairOf(r, 0, "A", "B").Explain(); !p.Visible || !strings.Contains(words, "B ends in the gutter at") || strings.Contains(words, "makes") {
 		t.Error(p.Visible, words)
 	}
 }
@@ -299,7 +299,7 @@ func TestWordsClaimNothingThatCouldNotBeSeen(t *testing.T) {
 	if p.Identical || p.Visible {
 		t.Fatalf("%+v", p)
 	}
-	words := report.PairOf(r, 0, "A", "B").Explain()
+	words := thrown.PairOf(r, 0, "A", "B").Explain()
 	if !strings.HasPrefix(words, "No difference that could be seen (below 1 ft and 0.5 board): B reads") || strings.Contains(words, "makes") {
 		t.Error(words)
 	}
@@ -390,7 +390,7 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	if p.Note == "" || math.IsNaN(p.Difference.AtPins) || layout.AtPins == 0 {
 		t.Errorf("%q, %+v, %+v", p.Note, p.Difference, p.Inputs)
 	}
-	if words := report.PairOf(r, 0, "A", "B").Explain(); !strings.Contains(words, "no ball can have") {
+	if words := thrown.PairOf(r, 0, "A", "B").Explain(); !strings.Contains(words, "no ball can have") {
 		t.Error(words)
 	}
 }

@@ -10,7 +10,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies/compare"
 	"lanesim/units"
 )
@@ -54,7 +54,7 @@ func ExampleStudy() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Println(report.PairOf(compared, 0, "Pin near", "Pin far").Headline())
+	fmt.Println(thrown.PairOf(compared, 0, "Pin near", "Pin far").Headline())
 	fmt.Println("visible:", compared.Pairs[0].Visible)
 	for _, m := range compared.Pairs[0].Mechanisms {
 		if later := m.FrictionRead / units.Foot; math.Abs(later) >= 0.05 {

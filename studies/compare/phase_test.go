@@ -9,7 +9,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/compare"
 	"lanesim/units"
@@ -228,7 +228,7 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
 	b.Ball.IntermediateDifferential = 0.02 * units.Inch
 	r := compared(t, a, b)
-	words := report.PairOf(r, 0, "Symmetric", "Asymmetric").Explain()
+	words := thrown.PairOf(r, 0, "Symmetric", "Asymmetric").Explain()
 	for _, want := range []string{"Asymmetric has more intermediate differential than Symmetric (0.020 in, not 0.000)", "less flare", "Common practice"} {
 		if !strings.Contains(words, want) {
 			t.Errorf("no %q in: %s", want, words)
@@ -243,10 +243,10 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 	b.Ball.IntermediateDifferential = 0.012 * units.Inch
 	if r := compared(t, a, b); r.Shots[1].Shot.Summary.Flare < r.Shots[0].Shot.Summary.Flare {
 		t.Error("the drilling angle makes no difference")
-	} else if words := report.PairOf(r, 0, "Symmetric", "Asymmetric").Explain(); !strings.Contains(words, "as here, more") {
+	} else if words := thrown.PairOf(r, 0, "Symmetric", "Asymmetric").Explain(); !strings.Contains(words, "as here, more") {
 		t.Error(words)
 	}
-	if words := report.PairOf(compared(t, laid(t, 3.4, 0.05), laid(t, 5, 0.05)), 0, "A", "B").Explain(); strings.Contains(words, "intermediate") {
+	if words := thrown.PairOf(compared(t, laid(t, 3.4, 0.05), laid(t, 5, 0.05)), 0, "A", "B").Explain(); strings.Contains(words, "intermediate") {
 		t.Error(words)
 	}
 	t.Log(words)
@@ -256,11 +256,11 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 func TestOtherCausesAreTold(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
 	b.Ball.Cover = ball.Plastic
-	if words := report.PairOf(compared(t, a, b), 0, "Reactive", "Plastic").Explain(); !strings.Contains(words, "he cover makes") {
+	if words := thrown.PairOf(compared(t, a, b), 0, "Reactive", "Plastic").Explain(); !strings.Contains(words, "he cover makes") {
 		t.Error(words)
 	}
 	b.Ball.Roughness /= 2
-	if words := report.PairOf(compared(t, a, b), 0, "Reactive", "Plastic").Explain(); !strings.Contains(words, "he cover and surface make") {
+	if words := thrown.PairOf(compared(t, a, b), 0, "Reactive", "Plastic").Explain(); !strings.Contains(words, "he cover and surface make") {
 		t.Error(words)
 	}
 }

@@ -14,7 +14,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/report"
+	"lanesim/report/measured"
 	"lanesim/studies"
 	"lanesim/studies/fit"
 	"lanesim/studies/internal/usual"
@@ -120,7 +120,7 @@ func fitted(t testing.TB, f fit.Study) fit.Result {
 
 // warnings are what is said of the result of a fit to shots on a lane.
 func warnings(l lane.Lane, shots []fit.TrackedShot, r fit.Result) string {
-	written := report.Fit{Study: fit.Study{Lane: l, Shots: shots}, Result: r}
+	written := measured.Fit{Study: fit.Study{Lane: l, Shots: shots}, Result: r}
 	return strings.Join(written.Cautions(), "\n")
 }
 

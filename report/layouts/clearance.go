@@ -1,0 +1,183 @@
+package layouts
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/ball"
+	"lanesim/physics"
+	"lanesim/units"
+)
+
+// Clearance is a distance on a drilled ball that should not be small.
+type Clearance struct {
+	Kind, Lane  string // pin, bottoms, track or bow_tie; Lane is "" for what does not depend on the shot
+	What        string
+	Distance    float64 // m; negative over a hole
+	Least       float64 // m, below which is warned
+	First, Last float64 // m, to the first and to the last track; NaN for what is no track
+}
+
+func (c Clearance) short() bool { return c.Distance < c.Least }
+
+// FindClearances lists those of a ball laid out: from the pin to the holes, between
+// the bottoms of the holes, and on each lane from the holes to the tracks and to
+// the bow-ties.
+func FindClearances(l Layout, least ball.Clearances) []Clearance {
+	d := l.Drilling
+	var list []Clearance
+	add := func(key, lane, what string, distance, least float64) {
+		list = append(list, Clearance{key, lane, what, distance, least, math.NaN(), math.NaN()})
+	}
+	for _, h := range d.Holes {
+		if l.Specification.Layout != nil {
+			add("pin", "", "pin to the edge of the "+h.Name+" hole", h.ToEdge(d.Before.Frame.Pin, d.Radius), least.Pin)
+		}
+	}
+	for i, h := range d.Holes {
+		for _, other := range d.Holes[:i] {
+			add("bottoms", "", "bottoms of the "+other.Name+" and "+h.Name+" holes", ball.BottomsApart(other, h, d.Radius), least.Bottoms)
+		}
+	}
+	for _, f := range l.Flares {
+		if f.Shot == nil {
+			continue
+		}
+		for _, h := range d.Holes {
+			c := Clearance{"track", f.Lane, h.Name + " hole to the tracks, nearest", math.Inf(1), least.Track, math.NaN(), math.NaN()}
+			for i, turn := range f.Turns {
+				if len(turn.Points) == 0 {
+					continue
+				}
+				to := h.TrackToEdge(turn.Points, d.Radius)
+				if i == 0 {
+					c.First = to
+				}
+				c.Last = to
+				c.Distance = min(c.Distance, to)
+			}
+			if !math.IsInf(c.Distance, 1) {
+				list = append(list, c)
+			}
+		}
+		if len(f.BowTies) == 0 {
+			continue
+		}
+		for _, h := range d.Holes {
+			nearest := math.Inf(1)
+			for _, b := range f.BowTies {
+				nearest = min(nearest, h.ToEdge(b.Place, d.Radius))
+			}
+			add("bow_tie", f.Lane, h.Name+" hole to the nearest bow-tie", nearest, least.BowTie)
+		}
+	}
+	return list
+}
+
+// notFelt says what a shot does not know.
+const notFelt = "holes are not felt by the contact: the shot rolls over them as over the cover"
+
+// clearanceText writes a clearance.
+func clearanceText(c Clearance) string {
+	if c.Distance < 0 {
+		return "over the hole"
+	}
+	text := fractionOf(c.Distance, markedParts)
+	if c.short() {
+		least, _ := units.Fraction(c.Least, markedParts)
+		text += " (" + Millimetres(c.Distance) + "), below " + least
+	}
+	return text
+}
+
+// meeting is the distance in m below which the bottoms of holes are said to meet.
+const meeting = units.Inch / 64
+
+// ClearanceWarning says what is too near, "" if nothing is. The holes of the usual
+// grips are the program's own assumption: how near they come to each other stands in
+// the table only, unless they meet.
+func ClearanceWarning(l Layout) string {
+	var near []string
+	over, assumed := false, false
+	for _, c := range l.Clearances {
+		usual := c.Kind == "bottoms" && l.Drilling.Grip.Kind != ball.CustomGrip
+		if !c.short() || usual && c.Distance > meeting {
+			continue
+		}
+		assumed = assumed || usual
+		text := c.What
+		if c.Lane != "" {
+			text += " on " + c.Lane
+		}
+		near = append(near, text+" "+clearanceText(c))
+		over = over || c.Kind == "track" && c.Distance < 0
+	}
+	if len(near) == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("%s for %s: small clearances (least distances assumed, set under settings.clearances): %s", l.Ball, l.Bowler, strings.Join(near, "; "))
+	if assumed {
+		text += ". Depths and pitches of the usual grip are assumed: give the holes' own before drilling"
+	}
+	if over {
+		text += ". Here " + notFelt
+	}
+	return text + "."
+}
+
+// clearanceSection lists the clearances that do not depend on a lane, and those on
+// the lanes of some flares.
+func clearanceSection(l Layout, flares []Flare) Section {
+	s := Section{Heading: "Clearance, to the edges as drilled"}
+	over := false
+	for _, c := range l.Clearances {
+		shown := c.Lane == ""
+		for _, f := range flares {
+			shown = shown || c.Lane == f.Lane
+		}
+		if !shown {
+			continue
+		}
+		name := c.What
+		if c.Lane != "" && len(l.Flares) > 1 {
+			name += ", " + c.Lane
+		}
+		value := clearanceText(c)
+		if !math.IsNaN(c.First) {
+			side := func(v float64) string { return clearanceText(Clearance{Distance: v, Least: math.Inf(-1)}) }
+			value += "; first " + side(c.First) + ", last " + side(c.Last)
+		}
+		s.Rows = append(s.Rows, Row{Name: name, Value: value})
+		over = over || c.Kind == "track" && c.Distance < 0
+	}
+	if over {
+		s.Rows = append(s.Rows, Row{Name: "A track runs over a hole: " + notFelt + "."})
+	}
+	return s
+}
+
+// OverHoles warns of the holes that the track of a shot runs over, "" if it runs over
+// none. The track is in the body axes of the drilled ball.
+func OverHoles(track []physics.TrackPoint, d ball.Drilling) string {
+	f := d.After.Frame
+	line := make([]r3.Vec, len(track))
+	for i, p := range track {
+		line[i] = r3.Add(r3.Scale(p.Point[0], f.Pin), r3.Add(r3.Scale(p.Point[1], f.Intermediate), r3.Scale(p.Point[2], f.PSA)))
+	}
+	var over []string
+	for _, h := range d.Holes {
+		if h.TrackToEdge(line, d.Radius) < 0 {
+			over = append(over, h.Name)
+		}
+	}
+	switch len(over) {
+	case 0:
+		return ""
+	case 1:
+		return "the track runs over the " + over[0] + " hole; " + notFelt + "."
+	}
+	return "the track runs over the holes " + strings.Join(over, ", ") + "; " + notFelt + "."
+}

@@ -1,0 +1,255 @@
+package layouts
+
+import (
+	"io"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/ball"
+	"lanesim/ball/rules"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/studies/drilling"
+)
+
+// Layout is a ball laid out for a bowler, with what its shots leave on it.
+type Layout struct {
+	Ball, Bowler  string // names
+	Specification ball.Specification
+	Drilling      ball.Drilling
+	Verdicts      []rules.Verdict
+	CentreMoved   float64 // m, of the mass centre by drilling
+	Flares        []Flare // one for each lane
+
+	Written    Written
+	Plans      []ball.Plan // for the finished weights wanted
+	Clearances []Clearance
+
+	// PSAAngle is the angle in rad at the PAP between the vertical axis line and the
+	// arc to the PSA, if there is one.
+	PSAAngle func(ball.Frame) (float64, bool)
+}
+
+// Flare is what a shot leaves on the ball.
+type Flare struct {
+	Lane     string
+	Shot     *physics.Shot // nil if there was none
+	Why      string        // why there was none
+	OilyFilm float64       // m, above which a track counts as oily
+	Oiled    int           // turns that do
+	Turns    []Turn
+	BowTies  []BowTie
+
+	// Tolerances are what small errors of drilling change, nil if that was not asked.
+	Tolerances *drilling.Result
+}
+
+// Turn is the track of one revolution, and BowTie where tracks come together.
+type (
+	Turn struct {
+		Oiled   bool
+		Points  []r3.Vec // along it, as directions in grip axes
+		Spacing float64  // m at the widest, from the turn before; NaN for the first
+	}
+	BowTie struct {
+		Place     r3.Vec  // direction in grip axes
+		Crossings int     // of a track with that of one turn ago
+		Scatter   float64 // m, of the crossings about the middle
+	}
+)
+
+// lengths are a length in m in inches and in mm; null if it does not exist.
+func lengths(key string, m float64) report.Object {
+	return report.ObjectOf(key+"_in", report.Inch.In(m), key+"_mm", report.Millimetre.In(m))
+}
+
+// joined puts members together.
+func joined(parts ...report.Object) report.Object {
+	var o report.Object
+	for _, p := range parts {
+		o = append(o, p...)
+	}
+	return o
+}
+
+func one(key string, value any) report.Object { return report.ObjectOf(key, value) }
+
+// marks tell where a low and a high axis lie against PAP and grip, by angles and by
+// distances along the surface. A layout that was given is printed as it was, without the
+// rounding of its way through the axes.
+func (l Layout) marks(s ball.State, given *ball.Layout) report.Object {
+	m, d := s.Measures, l.Drilling
+	layout, defined := s.Frame.Layout(d.Hand, d.Radius)
+	if given != nil {
+		layout = *given
+	}
+	drilling, val, psa := math.NaN(), math.NaN(), math.NaN()
+	if defined {
+		drilling, val = layout.DrillingAngle, layout.VALAngle
+	}
+	if angle, ok := l.PSAAngle(s.Frame); ok {
+		psa = angle
+	}
+	pin := "above"
+	if m.Distances.Below {
+		pin = "below"
+	}
+	return joined(
+		one("drilling_angle_deg", report.Degree.In(drilling)), lengths("pin_to_pap", layout.PinToPAP), one("val_angle_deg", report.Degree.In(val)),
+		lengths("psa_to_pap", m.Distances.PSAToPAP), lengths("pin_to_val", m.Distances.PinToVAL), one("pin", pin),
+		one("val_to_psa_angle_deg", report.Degree.In(psa)),
+		lengths("pin_to_grip", m.PinToGrip), lengths("psa_to_grip", m.PSAToGrip), lengths("psa_to_thumb", report.OrNaN(m.PSAToThumb)),
+	)
+}
+
+// place is a point on the ball, from the centre of the grip: over toward the bowler's
+// axis side, up toward the fingers.
+func place(over, up float64) report.Object { return joined(lengths("over", over), lengths("up", up)) }
+
+// placeAt is that of a direction in grip axes, whose Y points right.
+func placeAt(v r3.Vec, d ball.Drilling) report.Object {
+	if d.Hand == ball.Left {
+		v.Y = -v.Y
+	}
+	q := ball.SurfacePointOf(v, d.Radius)
+	return place(q.Over, q.Up)
+}
+
+func holeObject(h ball.DrilledHole, d ball.Drilling) report.Object {
+	var insert report.Object
+	if i := h.Insert; i != nil {
+		outer := i.Outer
+		if outer == 0 {
+			outer = h.Diameter // an insert fills its hole unless said otherwise
+		}
+		const grams = 1000 // in a kg; a g/cm³ is as many kg/m³
+		insert = joined(lengths("outer", outer), lengths("inner", i.Inner), lengths("length", i.Length), one("density_g_cm3", i.Density/grams))
+	}
+	return joined(
+		one("finger", h.Name), lengths("diameter", h.Diameter), lengths("depth", h.Depth),
+		lengths("forward_pitch", h.Forward), lengths("lateral_pitch", h.Lateral), // toward the side of the PAP
+		one("mouth", placeAt(h.Mouth, d)), one("insert", insert),
+	)
+}
+
+// gripObject has no kind for a grip given hole by hole.
+func gripObject(d ball.Drilling) report.Object {
+	g := d.Grip
+	var kind any
+	if g.Kind != ball.CustomGrip {
+		kind = g.Kind
+	}
+	middle, ring, bridge := math.NaN(), math.NaN(), math.NaN()
+	middleFitted, ringFitted := math.NaN(), math.NaN()
+	if g.Thumb != nil {
+		middle, ring = g.MiddleSpan, g.RingSpan
+		middleFitted, ringFitted = g.Fitted()
+	}
+	if g.Middle != nil {
+		bridge = g.Bridge
+	}
+	holes := report.Each(d.Holes, func(h ball.DrilledHole) report.Object { return holeObject(h, d) })
+	return joined(one("kind", kind), lengths("middle_span", middle), lengths("ring_span", ring),
+		lengths("middle_fitted_span", middleFitted), lengths("ring_fitted_span", ringFitted), lengths("bridge", bridge), one("holes", holes))
+}
+
+// massObject holds the mass properties of a ball at one time. The mass centre lies
+// toward the grip, right, toward the fingers. Static weights that nothing tells are null.
+func massObject(s ball.State, weightsKnown bool) report.Object {
+	k, c, w := s.RadiiOfGyration, s.Centre, s.Static
+	if !weightsKnown {
+		w = ball.StaticWeights{Side: math.NaN(), FingerThumb: math.NaN(), Top: math.NaN()}
+	}
+	return joined(
+		one("weight_lb", report.Pound.In(s.Mass)), one("weight_kg", s.Mass),
+		lengths("rg_low", k[0]), lengths("rg_intermediate", k[1]), lengths("rg_high", k[2]),
+		lengths("differential", s.Differential()), lengths("intermediate_differential", s.IntermediateDifferential()),
+		one("static_side_oz", report.Ounce.In(w.Side)), one("static_finger_thumb_oz", report.Ounce.In(w.FingerThumb)), one("static_top_oz", report.Ounce.In(w.Top)),
+		one("mass_centre_mm", []float64{report.Millimetre.In(c.X), report.Millimetre.In(c.Y), report.Millimetre.In(c.Z)}),
+	)
+}
+
+// changeObject has no moves where the undrilled ball has no axes.
+func (l Layout) changeObject() report.Object {
+	const grams = 1000 // in a kg
+	d := l.Drilling
+	pin, psa := math.NaN(), math.NaN()
+	if l.Specification.Layout != nil {
+		pin, psa = d.PinMoved, d.PSAMoved
+	}
+	return joined(
+		one("removed_oz", report.Ounce.In(d.Removed)), one("removed_g", d.Removed*grams),
+		one("put_back_oz", report.Ounce.In(d.PutBack)), one("put_back_g", d.PutBack*grams),
+		lengths("pin_moved", pin), lengths("psa_moved", psa), one("mass_centre_moved_mm", report.Millimetre.In(l.CentreMoved)),
+	)
+}
+
+func verdictObject(v rules.Verdict) report.Object {
+	return report.ObjectOf("name", v.Name, "value", report.OrNaN(v.Value), "unit", v.Unit, "limit", v.Limit, "verdict", v.Verdict, "note", v.Note)
+}
+
+// object of a flare has null where there was no shot.
+func (f Flare) object(d ball.Drilling) report.Object {
+	var status, failure, oiled any = nil, f.Why, nil
+	flare, inOil, revolutions := math.NaN(), math.NaN(), math.NaN()
+	turns, bowTies := report.List{}, report.List{}
+	if f.Shot != nil {
+		u := f.Shot.Summary
+		status, failure, oiled = f.Shot.Status, nil, f.Oiled
+		flare, inOil, revolutions = u.Flare, u.FlareOil, u.Revolutions
+		for i, t := range f.Turns {
+			turns = append(turns, joined(one("turn", i+1), one("oily", t.Oiled), lengths("spacing", t.Spacing)))
+		}
+		bowTies = report.Each(f.BowTies, func(b BowTie) report.Object {
+			return joined(placeAt(b.Place, d), one("crossings", b.Crossings), lengths("scatter", b.Scatter))
+		})
+	}
+	return joined(
+		one("lane", f.Lane), one("status", status), one("failure", failure), lengths("flare", flare), lengths("flare_oil", inOil),
+		one("revolutions", revolutions), one("oily_film_um", report.Micrometre.In(f.OilyFilm)), one("oily_turns", oiled), one("turns", turns), one("bow_ties", bowTies),
+		one("tolerances", tolerancesObject(f.Tolerances)),
+	)
+}
+
+func (l Layout) object() report.Object {
+	d := l.Drilling
+	var layout, drilled report.Object
+	if l.Specification.Layout != nil {
+		layout = l.marks(d.Before, l.Specification.Layout)
+	}
+	if l.Specification.Layout != nil || len(d.Holes) > 0 {
+		drilled = l.marks(d.After, nil)
+	}
+	return joined(
+		one("ball", l.Ball), one("bowler", l.Bowler), one("hand", d.Hand.String()), lengths("diameter", l.Specification.Diameter),
+		one("pap", place(d.PAP.Over, d.PAP.Up)), one("layout", layout), one("drilled", drilled), one("grip", gripObject(d)),
+		one("before", massObject(d.Before, d.WeightsKnown)), one("after", massObject(d.After, d.WeightsKnown)), one("change", l.changeObject()),
+		one("verdicts", report.Each(l.Verdicts, verdictObject)),
+		one("flare", report.Each(l.Flares, func(f Flare) report.Object { return f.object(d) })),
+		one("box", l.boxObject()), one("hole_weights", report.Each(d.Weights, holeWeightObject)),
+		one("plans", report.Each(l.Plans, planObject)), one("clearances", report.Each(l.Clearances, clearanceObject)),
+	)
+}
+
+// WriteLayouts writes balls laid out as JSON, a line for each.
+func WriteLayouts(to io.Writer, warnings []string, balls []Layout) error {
+	l := rules.Listed()
+	lines := report.Lines{}
+	for _, b := range balls {
+		lines = append(lines, b.object())
+	}
+	return report.WriteResult(to, warnings,
+		report.ObjectOf("limits", report.ObjectOf("edition", l.Edition, "mark", l.Mark, "caution", l.Caution),
+			"cautions", LayoutCautions(), "layouts", lines)...)
+}
+
+// LayoutCautions stand on every sheet.
+func LayoutCautions() []string {
+	l := rules.Listed()
+	return []string{
+		"Limits listed: " + l.Edition + " (" + l.Mark + "). " + l.Caution,
+		"Drilling is work for a trained shop: clamped ball, dust extraction, respirator, eye protection, hands off the moving bit; follow the maker's instructions. A ball can be drilled once: check the layout before the drill turns.",
+		"Ill-fitting grips and heavy balls injure thumb, fingers and wrist: have spans, pitches and sizes checked on the hand by a qualified fitter.",
+	}
+}

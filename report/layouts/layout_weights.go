@@ -1,0 +1,179 @@
+package layouts
+
+import (
+	"math"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/ball/rules"
+	"lanesim/report"
+	"lanesim/units"
+)
+
+// unknown is the word for what nothing tells.
+const unknown = string(rules.Unknown)
+
+func ounces(v float64) string { return report.Ounce.Show(v) }
+
+// signed writes ounces with their sign.
+func signed(v float64) string {
+	text := ounces(v)
+	if v > 0 && text != "0.00" {
+		text = "+" + text
+	}
+	return text
+}
+
+// boxSection tells what stands on the box.
+func boxSection(l Layout) Section {
+	s := Section{Heading: "Box"}
+	b := l.Specification.Box
+	if b == nil {
+		return s
+	}
+	w := l.Written.Ball
+	add := func(name, value string) { s.Rows = append(s.Rows, Row{Name: name, Value: value}) }
+	gross := w["box.weight"]
+	if gross == "" {
+		gross = w["weight"]
+	}
+	if gross == "" {
+		gross = report.Pound.Show(l.Specification.Weight) + " lb"
+	}
+	add("gross weight", tidied(gross))
+	top, out := unknown, unknown
+	if b.TopWeight != nil {
+		top = writtenOr(w["box.top_weight"], ounces(*b.TopWeight)+" oz")
+	}
+	if b.PinOut != nil {
+		out = sized(w["box.pin_out"], *b.PinOut, markedParts)
+	}
+	add("top weight", top)
+	add("pin-out", out)
+	if n, ok := l.Specification.MarkedCG(l.Drilling.Before.Frame, l.Drilling.Hand); ok {
+		add("marked CG from the grip centre", placeFraction(n, l.Drilling))
+	}
+	if b.Colour != "" {
+		add("colour", b.Colour)
+	}
+	if b.Serial != "" {
+		add("serial", b.Serial)
+	}
+	return s
+}
+
+// writtenOr returns a text as it was written or, if it was not, another.
+func writtenOr(text, other string) string {
+	if text == "" {
+		return other
+	}
+	return tidied(text)
+}
+
+// weightsSection tells the static weights; what nothing tells is unknown.
+func weightsSection(l Layout) Section {
+	d := l.Drilling
+	row := func(name string, before, after float64) Row {
+		if !d.WeightsKnown {
+			return Row{Name: name, Value: unknown}
+		}
+		return Row{Name: name, Value: drilledChange(ounces(before), ounces(after))}
+	}
+	b, a := d.Before.Static, d.After.Static
+	s := Section{Heading: "Static weights, undrilled → finished", Rows: []Row{
+		row("side, + right of the grip, oz", b.Side, a.Side),
+		row("finger/thumb, + fingers, oz", b.FingerThumb, a.FingerThumb),
+		row("top, + grip side, oz", b.Top, a.Top),
+	}}
+	if !d.WeightsKnown {
+		s.Rows = append(s.Rows, Row{Name: "in the shot", Value: "taken as neutral"})
+	}
+	return s
+}
+
+// holeWeightsSection tells what each hole takes away.
+func holeWeightsSection(d ball.Drilling) Section {
+	s := Section{Heading: "What each hole changes, oz (side; finger/thumb; top)"}
+	for _, h := range d.Weights {
+		s.Rows = append(s.Rows,
+			Row{Name: h.Name + ", taken out", Value: ounces(h.Removed) + lining(h)},
+			Row{Name: h.Name + ", weights", Value: signed(h.Change.Side) + "; " + signed(h.Change.FingerThumb) + "; " + signed(h.Change.Top)})
+	}
+	return s
+}
+
+func lining(h ball.HoleWeight) string {
+	if h.PutBack == 0 {
+		return ""
+	}
+	return ", put back " + ounces(h.PutBack)
+}
+
+// plansSection tells the depths or pitches that give the finished weights wanted.
+func plansSection(l Layout) Section {
+	s := Section{Heading: "To reach the finished weights wanted (side; finger/thumb; top, oz)"}
+	if l.Specification.Box == nil || l.Specification.Box.Wanted == nil {
+		return s
+	}
+	var wanted []string
+	for _, w := range []struct {
+		name, key string
+		value     *float64
+	}{{"side", "side", l.Specification.Box.Wanted.Side}, {"finger/thumb", "finger_thumb", l.Specification.Box.Wanted.FingerThumb}, {"top", "top", l.Specification.Box.Wanted.Top}} {
+		if w.value != nil {
+			wanted = append(wanted, w.name+" "+writtenOr(l.Written.Ball["box.finished."+w.key], signed(*w.value)+" oz"))
+		}
+	}
+	s.Rows = append(s.Rows, Row{Name: "wanted", Value: strings.Join(wanted, "; ")})
+	for _, p := range l.Plans {
+		name := "by depths"
+		if p.Means == ball.ByPitches {
+			name = "by pitches, if they fit the hand"
+		}
+		s.Rows = append(s.Rows, Row{Name: name + ": " + planText(p, l.Drilling), Value: reached(p)})
+	}
+	return s
+}
+
+// reached tells how near a plan comes.
+func reached(p ball.Plan) string {
+	text := signed(p.Weights.Side) + "; " + signed(p.Weights.FingerThumb) + "; " + signed(p.Weights.Top)
+	const near = 0.05 * units.Ounce
+	if p.Missed > near {
+		text += ", misses by " + ounces(p.Missed)
+	}
+	return text
+}
+
+// planText tells the depths or pitches of a plan.
+func planText(p ball.Plan, d ball.Drilling) string {
+	var parts []string
+	for _, h := range []struct {
+		name string
+		hole *ball.Hole
+	}{{"middle", p.Grip.Middle}, {"ring", p.Grip.Ring}, {"thumb", p.Grip.Thumb}} {
+		switch {
+		case h.hole == nil:
+		case p.Means == ball.ByDepths:
+			parts = append(parts, h.name+" "+size("", h.hole.Depth, drilledParts)+" deep")
+		default:
+			parts = append(parts, h.name+" "+pitch("", h.hole.Forward, drilledParts, "forward", "reverse")+", "+
+				pitch("", h.hole.Lateral, drilledParts, axisSide(d.Hand), otherSide(d.Hand)))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// PlanWeights makes the plans for the finished weights wanted.
+func PlanWeights(s ball.Specification, bowlerPAP ball.PAP, hand ball.Hand, grip ball.Grip) []ball.Plan {
+	if s.Box == nil || s.Box.Wanted == nil {
+		return nil
+	}
+	var list []ball.Plan
+	for _, means := range []ball.Means{ball.ByDepths, ball.ByPitches} {
+		if p, err := s.PlanWeights(bowlerPAP, hand, grip, means); err == nil && !math.IsNaN(p.Missed) {
+			list = append(list, p)
+		}
+	}
+	return list
+}

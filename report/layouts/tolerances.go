@@ -1,0 +1,60 @@
+package layouts
+
+import (
+	"math"
+
+	"lanesim/report"
+	"lanesim/studies/drilling"
+)
+
+// tolerancesSection tells what small errors of drilling change, beside the bowler's
+// own scatter.
+func tolerancesSection(f Flare) Section {
+	s := Section{Heading: "Drilling tolerances on " + f.Lane + ": flare, in; friction read, ft; board at the pins"}
+	r := f.Tolerances
+	if r == nil {
+		return Section{}
+	}
+	row := func(name string, e drilling.Effect, show func(v float64, u report.Unit) string, note string) {
+		s.Rows = append(s.Rows, Row{Name: name, Value: show(e.Flare, report.Inch.Digits(2)) + "; " + show(e.FrictionRead, report.Foot.Digits(2)) + "; " + show(e.AtPins, boards) + note})
+	}
+	plain := func(v float64, u report.Unit) string {
+		if math.IsNaN(v) {
+			return report.Absent
+		}
+		return u.Show(v)
+	}
+	signed := func(v float64, u report.Unit) string {
+		if math.IsNaN(v) {
+			return report.Absent
+		}
+		return report.Signed(u.In(v), 2)
+	}
+	row("as asked for", r.Nominal, plain, "")
+	for _, c := range r.Changes {
+		note := ", could be seen"
+		if !c.Visible {
+			note = ", could not be seen"
+		}
+		row(c.Name+", at most", c.Effect, signed, note)
+	}
+	row("the bowler's own scatter, one deviation", r.Scatter, plain, "")
+	return s
+}
+
+var boards = report.Unit{Name: "boards", Size: 1, Decimals: 2}
+
+// tolerancesObject is nil if they were not asked for.
+func tolerancesObject(r *drilling.Result) report.Object {
+	if r == nil {
+		return nil
+	}
+	effect := func(e drilling.Effect) report.Object {
+		return joined(lengths("flare", e.Flare), one("friction_read_ft", report.Foot.In(e.FrictionRead)), one("at_pins_boards", e.AtPins))
+	}
+	return joined(one("nominal", effect(r.Nominal)),
+		one("changes", report.Each(r.Changes, func(c drilling.Change) report.Object {
+			return joined(one("error", c.Name), effect(c.Effect), one("visible", c.Visible))
+		})),
+		one("scatter", effect(r.Scatter)), one("deliveries", r.Deliveries))
+}

@@ -1,0 +1,165 @@
+package lists
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"lanesim/lane"
+	"lanesim/patterns"
+	"lanesim/report"
+)
+
+// Pattern is an oil pattern with its numbers.
+type Pattern struct {
+	Name               string // by which a scenario calls it, or that of the file
+	Title, About, Kind string
+	Smooth             float64 // boards to either side by which it was smoothed; 0 is as it was
+	Read               bool    // the film was read rather than built
+	Measures           patterns.Measures
+}
+
+// Cautions say what to mind about the numbers.
+func (p Pattern) Cautions() []string {
+	if p.Read {
+		return []string{patterns.ReadingCaution}
+	}
+	return []string{}
+}
+
+func ratioObject(r patterns.Ratio) report.Object {
+	return report.ObjectOf("right", r.Right, "left", r.Left, "both", r.Both)
+}
+
+func (p Pattern) object() report.Object {
+	m := p.Measures
+	thirds := make([]float64, len(m.Thirds))
+	for i, v := range m.Thirds {
+		thirds[i] = report.Millilitre.In(v)
+	}
+	boards := func(r patterns.BoardRange) []int { return []int{r.From, r.To} }
+	return report.ObjectOf(
+		"name", p.Name, "title", p.Title, "about", p.About, "kind", p.Kind, "smooth_boards", p.Smooth,
+		"length_ft", plainFeet(m.Length), "volume_mL", report.Millilitre.In(m.Volume), "volume_thirds_mL", thirds, "mean_units", m.MeanUnits,
+		"boards", report.ObjectOf("inside", boards(m.Sets.Inside), "outside", boards(m.Sets.Outside)),
+		"ratio", ratioObject(m.Ratio), "left_share", m.LeftShare, "asymmetry", m.Asymmetry, "exit_board", m.ExitBoard, "units", m.Units,
+		"sections", report.Each(m.Sections, func(s patterns.Section) report.Object {
+			return report.ObjectOf("distance_ft", plainFeet(s.Distance), "ratio", ratioObject(s.Ratio), "units", s.Units)
+		}),
+		"description", patterns.Describe(m), "cautions", p.Cautions(),
+	)
+}
+
+// WritePattern writes one pattern, and WritePatterns several, as JSON.
+func WritePattern(to io.Writer, p Pattern) error { return report.WriteJSON(to, p.object()) }
+
+// WritePatterns is described at WritePattern.
+func WritePatterns(to io.Writer, list []Pattern) error {
+	return report.WriteJSON(to, report.Each(list, Pattern.object))
+}
+
+// plainFeet converts m to ft and gives 22 for what was made from 22 ft, where the
+// quotient would be off in its last place.
+func plainFeet(m float64) float64 {
+	v := report.Foot.In(m)
+	const roundings = 0x1p-52 * 1.5 // of a product and a quotient, half a last place each, and of a reading
+	if plain := report.Plain(v); math.Abs(plain-v) <= roundings*math.Abs(v) {
+		return plain
+	}
+	return v
+}
+
+// WriteCSV writes the film by board as tape readings, without what lies at or beyond
+// the end of the oil but the end itself.
+func (p Pattern) WriteCSV(to io.Writer) error {
+	w := csv.NewWriter(to)
+	if err := w.Write(patterns.TapeColumns()); err != nil {
+		return err
+	}
+	m := p.Measures
+	for i, s := range m.Sections {
+		if i < len(m.Sections)-1 && s.Distance >= m.Length {
+			continue
+		}
+		for j, u := range s.Units {
+			if err := w.Write([]string{report.Exact(plainFeet(s.Distance)), strconv.Itoa(j + 1), report.Exact(u)}); err != nil {
+				return err
+			}
+		}
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// PatternList tells the patterns in short.
+func PatternList(list []Pattern, c report.Paint) string {
+	g := report.Grid{Left: []bool{true, false, false, false, true}, Rows: [][]string{{"name", "length, ft", "volume, mL", "ratio", "about"}}}
+	for _, p := range list {
+		m := p.Measures
+		g.Rows = append(g.Rows, []string{p.Name, report.Foot.Show(m.Length), report.Millilitre.Show(m.Volume), report.Fixed(m.Ratio.Both, 1), p.About})
+	}
+	g.Tone = report.HeadingFirst
+	return g.Print(c)
+}
+
+// Table tells a pattern's numbers to people.
+func (p Pattern) Table(c report.Paint) string {
+	m := p.Measures
+	var b strings.Builder
+	if p.Title != "" {
+		b.WriteString(c.Heading(p.Title) + "\n")
+	}
+	if p.About != "" {
+		b.WriteString(p.About + "\n")
+	}
+	b.WriteString("\n" + patterns.Describe(m) + "\n")
+	if p.Smooth > 0 {
+		fmt.Fprintf(&b, "Smoothed across the lane by a tent of %s boards to either side.\n", report.Fixed(p.Smooth, 1))
+	}
+	for _, caution := range p.Cautions() {
+		b.WriteString(caution + "\n")
+	}
+	b.WriteString("\n")
+	milli := report.Millilitre.Digits(2)
+	b.WriteString(report.Grid{Left: []bool{true}, Rows: [][]string{
+		{"length, ft", report.Foot.Show(m.Length)},
+		{"volume, mL", milli.Show(m.Volume)},
+		{"first third of the oil, mL", milli.Show(m.Thirds[0])},
+		{"middle third, mL", milli.Show(m.Thirds[1])},
+		{"last third, mL", milli.Show(m.Thirds[2])},
+		{"mean film, units", report.Fixed(m.MeanUnits, 1)},
+		{"share of oil left of centre", report.Share(m.LeftShare)},
+		{"asymmetry", report.Ratio.Show(m.Asymmetry)},
+		{"board at the exit, a guess", report.Board.Show(m.ExitBoard)},
+	}}.String() + "\n")
+
+	in, out := m.Sets.Inside, m.Sets.Outside
+	ratios := report.Grid{Left: []bool{true}, Rows: [][]string{{fmt.Sprintf("ratio, boards %d–%d over %d–%d", in.From, in.To, out.From, out.To), "right side", "left side", "both"}}}
+	ratio := func(name string, r patterns.Ratio) {
+		ratios.Rows = append(ratios.Rows, []string{name, report.Fixed(r.Right, 2), report.Fixed(r.Left, 2), report.Fixed(r.Both, 2)})
+	}
+	const every = 5 // boards between those shown
+	readings := report.Grid{Rows: [][]string{{"units on board"}}, Left: []bool{true}}
+	for board := every; board < lane.Boards; board += every {
+		readings.Rows[0] = append(readings.Rows[0], strconv.Itoa(board))
+	}
+	film := func(name string, units []float64) {
+		row := []string{name}
+		for board := every; board < lane.Boards; board += every {
+			row = append(row, report.Fixed(units[board-1], 1))
+		}
+		readings.Rows = append(readings.Rows, row)
+	}
+	for _, s := range m.Sections {
+		name := "at " + report.Short(plainFeet(s.Distance)) + " ft"
+		ratio(name, s.Ratio)
+		film(name, s.Units)
+	}
+	ratio("overall", m.Ratio)
+	film("mean", m.Units)
+	b.WriteString(ratios.String() + "\n" + readings.String())
+	return b.String()
+}

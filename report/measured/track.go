@@ -1,0 +1,163 @@
+package measured
+
+import (
+	"io"
+	"iter"
+	"math"
+
+	"lanesim/ball"
+	"lanesim/report"
+	"lanesim/studies/fit"
+)
+
+// Track is a measured track laid over the shot of its bowler and ball.
+type Track struct {
+	Bowler, Ball string // names
+	Hand         ball.Hand
+	Over         fit.TrackOver
+}
+
+// overColumns tell how far a track is from its shot.
+func overColumns() report.Columns[Track] {
+	return report.Columns[Track]{
+		report.Text("shot", "track", "Name of the track", func(t Track) string { return t.Over.Track.Shot }),
+		report.Text("bowler", "bowler", "Name of the bowler", func(t Track) string { return t.Bowler }),
+		report.Text("ball", "ball", "Name of the ball", func(t Track) string { return t.Ball }),
+		report.Count("points", "points", "Number of points", func(t Track) int { return len(t.Over.Points) }),
+		withSign(report.Number("board_bias", "bias, boards", "Mean of measured less thrown", report.Board.Digits(2), func(t Track) float64 { return t.Over.Bias.Boards })),
+		report.Number("board_scatter", "scatter, boards", "Standard deviation about the bias", report.Board.Digits(2), func(t Track) float64 { return t.Over.Scatter.Boards }),
+		withSign(report.Number("speed_bias_mph", "bias", "Mean of measured less thrown speed", report.MPH.Digits(2), func(t Track) float64 { return t.Over.Bias.Speed })),
+		report.Number("speed_scatter_mph", "scatter", "Standard deviation of the speed about its bias", report.MPH.Digits(2), func(t Track) float64 { return t.Over.Scatter.Speed }),
+		report.Number("time_scatter_s", "scatter", "Standard deviation of the times, after the clocks are set to each other", report.Second, func(t Track) float64 { return t.Over.Scatter.Time }),
+	}
+}
+
+// withSign has tables show the sign.
+func withSign[T any](c report.Column[T]) report.Column[T] {
+	c.Signed = true
+	return c
+}
+
+// overPoint is a point of a track and the shot there.
+type overPoint struct {
+	Track
+	read fit.TrackPoint
+	off  fit.TrackResidual
+}
+
+func overPointColumns() report.Columns[overPoint] {
+	return append(report.Columns[overPoint]{
+		report.Text("shot", "", "Name of the track", func(p overPoint) string { return p.Over.Track.Shot }),
+		report.Text("bowler", "", "Name of the bowler", func(p overPoint) string { return p.Bowler }),
+		report.Text("ball", "", "Name of the ball", func(p overPoint) string { return p.Ball }),
+	}, overNumbers()...)
+}
+
+func overNumbers() report.Columns[overPoint] {
+	return report.Columns[overPoint]{
+		report.Number("distance_ft", "", "Distance from the foul line", asWritten(report.Foot), func(p overPoint) float64 { return asRead(report.Foot.In(p.read.Distance)) }),
+		report.Number("board", "", "Board that was measured", report.Board, func(p overPoint) float64 { return p.read.Board }),
+		report.Number("board_thrown", "", "Board of the shot there", report.Board, func(p overPoint) float64 { return p.read.Board - p.off.Board }),
+		report.Number("board_off", "", "Measured less thrown board", report.Board, func(p overPoint) float64 { return p.off.Board }),
+		report.Number("speed_off_mph", "", "Measured less thrown speed", report.MPH, func(p overPoint) float64 { return p.off.Speed }),
+		report.Number("time_off_s", "", "Measured less thrown time, after the clocks are set to each other", report.Second, func(p overPoint) float64 { return p.off.Time }),
+	}
+}
+
+// pointsOver are the points of all tracks.
+func pointsOver(tracks []Track) iter.Seq[overPoint] {
+	return func(yield func(overPoint) bool) {
+		for _, t := range tracks {
+			for i, p := range t.Over.Points {
+				if !yield(overPoint{t, p, t.Over.Residuals[i]}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// TracksMember is the tracks in JSON, a line each.
+func TracksMember(tracks []Track) report.Member {
+	lines := report.Lines{}
+	for _, t := range tracks {
+		points := report.List{}
+		for p := range pointsOver([]Track{t}) {
+			points = append(points, overNumbers().Members(p))
+		}
+		var o report.Object
+		for _, m := range overColumns().Members(t) {
+			if m.Key == "points" {
+				m.Value = points
+			}
+			o = append(o, m)
+		}
+		lines = append(lines, o)
+	}
+	return report.Member{Key: "tracks", Value: lines}
+}
+
+// stretch is the length in ft over which differences are averaged in the table.
+const stretch = 5.0
+
+// TracksDocument tells how far the tracks are from their shots, each in all and together
+// by distance.
+func TracksDocument(tracks []Track) report.Document {
+	var doc report.Document
+	doc.Head("Measured less thrown; nothing is fitted")
+	shown := overColumns()
+	if !measured(tracks, func(r fit.TrackResidual) float64 { return r.Time }) {
+		shown = shown[:len(shown)-1]
+		if !measured(tracks, func(r fit.TrackResidual) float64 { return r.Speed }) {
+			shown = shown[:len(shown)-2]
+		}
+	}
+	doc.Table(report.TableOf(shown, func(yield func(Track) bool) {
+		for _, t := range tracks {
+			if !yield(t) {
+				return
+			}
+		}
+	}))
+	byStretch := map[int][]fit.TrackResidual{}
+	last := 0
+	for p := range pointsOver(tracks) {
+		if math.IsNaN(p.off.Board) {
+			continue
+		}
+		k := int(math.Floor(report.Foot.In(p.read.Distance)/stretch + 0.5))
+		byStretch[k] = append(byStretch[k], p.off)
+		last = max(last, k)
+	}
+	g := report.Grid{Rows: [][]string{{"about, ft", "points", "bias, boards", "scatter, boards"}}}
+	for k := 0; k <= last; k++ {
+		if all := byStretch[k]; len(all) > 0 {
+			bias, scatter := fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Board })
+			g.Rows = append(g.Rows, []string{report.Fixed(float64(k)*stretch, 0), report.Fixed(float64(len(all)), 0), report.Signed(bias, 2), orAbsent(scatter)})
+		}
+	}
+	doc.Table(g)
+	return doc
+}
+
+func orAbsent(v float64) string {
+	if math.IsNaN(v) {
+		return report.Absent
+	}
+	return report.Fixed(v, 2)
+}
+
+// measured reports whether there is a residual.
+func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
+	for p := range pointsOver(tracks) {
+		if !math.IsNaN(of(p.off)) {
+			return true
+		}
+	}
+	return false
+}
+
+// WriteTracks writes a row for each point of the tracks as CSV.
+func WriteTracks(to io.Writer, tracks []Track) error {
+	return report.WriteCSV(to, overPointColumns(), pointsOver(tracks))
+}

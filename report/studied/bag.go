@@ -1,0 +1,188 @@
+package studied
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"iter"
+	"math"
+	"slices"
+	"strings"
+
+	"lanesim/report"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+	"lanesim/studies/bag"
+)
+
+// Bag is a choice of balls that cover lanes.
+type Bag struct {
+	Title         string
+	Warnings      []string
+	Bowler        string
+	Balls, States []string // names of the balls and of the lanes in their states
+	Shots         int      // deliveries of each line
+	Choice        bag.Result
+	Tried         *Tried // nil if it was not asked for
+}
+
+// bagCell is a ball on a lane.
+type bagCell struct {
+	bag.Cell
+	ball, state string
+}
+
+// ofReach is a number of a cell that reaches the pocket.
+func ofReach(of func(bagCell) float64) func(bagCell) float64 {
+	return func(c bagCell) float64 {
+		if !c.Reaches {
+			return math.NaN()
+		}
+		return of(c)
+	}
+}
+
+func shareColumns(key, meaning string, m aim.Measure) report.Columns[bagCell] {
+	share := report.Number(key+"_share", "", meaning, report.Ratio, ofReach(func(c bagCell) float64 { return c.Count(m).Share() }))
+	return append(report.Columns[bagCell]{share}, report.Interval(key+"_interval", meaning, func(c bagCell) [2]float64 {
+		i := studies.WilsonInterval(c.Count(m))
+		low, high := ofReach(func(bagCell) float64 { return i.Low }), ofReach(func(bagCell) float64 { return i.High })
+		return [2]float64{low(c), high(c)}
+	})...)
+}
+
+func bagColumns() report.Columns[bagCell] {
+	return slices.Concat(report.Columns[bagCell]{
+		report.Text("ball", "", "Name of the ball", func(c bagCell) string { return c.ball }),
+		report.Text("lane", "", "Name of the lane", func(c bagCell) string { return c.state }),
+	}, shareColumns("pocket", "Share in the pocket", aim.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), report.Columns[bagCell]{
+		report.Number("laydown", "", "Board of the laydown", report.Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
+		report.Number("angle_deg", "", "Launch angle", report.Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
+		report.Truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
+	})
+}
+
+// strikeColumns are those where balls are judged by strikes.
+var strikeColumns = shareColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
+
+func (w *Bag) cells() iter.Seq[bagCell] {
+	return func(yield func(bagCell) bool) {
+		for i, row := range w.Choice.Cells {
+			for j, c := range row {
+				if !yield(bagCell{c, w.Balls[i], w.States[j]}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// WriteJSON writes the choice as JSON, balls in the order of their rank.
+func (w *Bag) WriteJSON(to io.Writer) error {
+	balls := report.Each(w.ranking(), func(i int) report.Object {
+		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
+		return report.ObjectOf("ball", w.Balls[i], "chosen", slices.Contains(w.Choice.Chosen, i), "needed", w.Needed(i),
+			"alone", alone.Value, "alone_interval", ends(alone.Interval), "adds", adds.Value, "adds_interval", ends(adds.Interval))
+	})
+	cells := report.List{}
+	for c := range w.cells() {
+		o := bagColumns().Members(c)
+		if w.Choice.By == aim.ByStrikeShare {
+			o = append(o, strikeColumns.Members(c)...)
+		}
+		cells = append(cells, o)
+	}
+	cover := w.Choice.Coverage
+	return report.WriteResult(to, w.Warnings,
+		report.ObjectOf("answer", w.Answer(), "bowler", w.Bowler, "by", w.Choice.By, "shots", w.Shots,
+			"coverage", cover.Value, "coverage_interval", ends(cover.Interval),
+			"balls", balls, "cells", cells, "assumed_sets", w.Tried.object())...)
+}
+
+// WriteCSV writes a row for each ball and lane.
+func (w *Bag) WriteCSV(to io.Writer) error { return report.WriteCSV(to, bagColumns(), w.cells()) }
+
+// Document tells the choice to people.
+func (w *Bag) Document() report.Document {
+	doc := report.Document{Title: w.Title}
+	share := "pocket share"
+	if w.Choice.By != aim.ByPocketShare {
+		share = ByWords(w.Choice.By)
+	}
+	doc.HeadOf("", share, fmt.Sprintf(" of %s, from each ball's best line, and its 95 %% interval", w.Bowler))
+	shares := report.Grid{Left: []bool{true}, Rows: [][]string{append([]string{""}, w.States...)}}
+	for i, name := range w.Balls {
+		row := []string{name}
+		for _, c := range w.Choice.Cells[i] {
+			if !c.Reaches {
+				row = append(row, report.Absent)
+				continue
+			}
+			count := c.Count(w.Choice.By)
+			row = append(row, fmt.Sprintf("%s (%s) from %s", report.Share(count.Share()), Between(studies.WilsonInterval(count)), report.Board.Show(c.Laydown)))
+		}
+		shares.Rows = append(shares.Rows, row)
+	}
+	doc.Table(shares)
+	doc.SayWrapped(w.Answer())
+	cover := w.Choice.Coverage
+	doc.HeadOf("", "the choice", fmt.Sprintf(": the best of each lane covers %s (%s) on average", report.Share(cover.Value), Between(cover.Interval)))
+	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
+	for k, i := range w.ranking() {
+		name := fmt.Sprintf("%d. %s", k+1, w.Balls[i])
+		switch {
+		case k >= len(w.Choice.Chosen):
+			name = "   " + w.Balls[i]
+		case !w.Needed(i):
+			name = "   " + w.Balls[i] + " (adds nothing)"
+		}
+		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
+		rank.Rows = append(rank.Rows, []string{name, report.Share(alone.Value), Between(alone.Interval), report.Share(adds.Value), Between(adds.Interval)})
+	}
+	doc.Table(rank)
+	doc.Add(w.Tried.Words())
+	return doc
+}
+
+// Needed reports whether a ball belongs to those that are enough: the first of the
+// choice, and those that add more to it than chance explains.
+func (w *Bag) Needed(i int) bool {
+	if len(w.Choice.Chosen) > 0 && w.Choice.Chosen[0] == i {
+		return true
+	}
+	return slices.Contains(w.Choice.Chosen, i) && w.Choice.Adds[i].Interval.Low > 0
+}
+
+// Answer says which of the chosen balls are enough.
+func (w *Bag) Answer() string {
+	var needed, idle []string
+	for _, i := range w.Choice.Chosen {
+		if w.Needed(i) {
+			needed = append(needed, w.Balls[i])
+		} else {
+			idle = append(idle, w.Balls[i])
+		}
+	}
+	switch {
+	case len(needed) == 0:
+		return "No ball covers any of the lanes."
+	case len(idle) == 0:
+		return fmt.Sprintf("All %d balls of the choice add to it: %s.", len(needed), strings.Join(needed, ", "))
+	case len(needed) == 1:
+		first := w.Choice.Alone[w.Choice.Chosen[0]]
+		return fmt.Sprintf("One ball is enough: %s covers %s (%s) alone; %s would add nothing beyond chance.", needed[0], report.Share(first.Value), Between(first.Interval), strings.Join(idle, ", "))
+	}
+	return fmt.Sprintf("%d balls are enough: %s; %s would add nothing beyond chance.", len(needed), strings.Join(needed, ", "), strings.Join(idle, ", "))
+}
+
+// ranking lists the chosen balls, then the others by what they would add.
+func (w *Bag) ranking() []int {
+	var others []int
+	for i := range w.Balls {
+		if !slices.Contains(w.Choice.Chosen, i) {
+			others = append(others, i)
+		}
+	}
+	slices.SortStableFunc(others, func(i, j int) int { return cmp.Compare(w.Choice.Adds[j].Value, w.Choice.Adds[i].Value) })
+	return append(slices.Clone(w.Choice.Chosen), others...)
+}

@@ -1,0 +1,140 @@
+package studied
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lanesim/pins"
+	"lanesim/report"
+	"lanesim/report/thrown"
+	"lanesim/studies/carry"
+)
+
+// commonLeaves is how many of the leaves the table tells.
+const commonLeaves = 5
+
+// Document has the shares and what touches which pin first.
+func (w *Carry) Document() report.Document {
+	doc := report.Document{Title: w.Title}
+	for from := 0; from < len(w.Results); from += thrown.ShotsAcross {
+		to := min(from+thrown.ShotsAcross, len(w.Results))
+		doc.Table(w.sharesTable(from, to))
+		doc.Head("what is the first to touch each pin, of the racks in which it is touched")
+		doc.Table(w.firstTable(from, to))
+	}
+	doc.Head("assumed")
+	doc.SayWrapped("All shares are assumed: they rest on " + strings.Join(w.Assumed, ", ") + ". The scenario's rack changes them. Entry boards are at 60 ft; the exit board is where the ball's middle leaves the deck.")
+	return doc
+}
+
+func (w *Carry) sharesTable(from, to int) report.Grid {
+	t := report.Grid{Left: []bool{true}}
+	row := func(name string, of func(i int, r carry.Result) string) {
+		cells := []string{name}
+		for i := from; i < to; i++ {
+			cells = append(cells, of(i, w.Results[i]))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	row("lane", func(i int, _ carry.Result) string { return w.Players[i].Lane })
+	row("ball", func(i int, _ carry.Result) string { return w.Players[i].Ball })
+	row("bowler", func(i int, _ carry.Result) string { return w.Players[i].Bowler })
+	t.Heads = len(t.Rows)
+	full := true
+	for i := from; i < to; i++ {
+		full = full && w.fullRack(i)
+	}
+	if !full {
+		row("pins that stand", func(i int, _ carry.Result) string { return w.full(i).String() })
+	}
+	row("entry board", func(_ int, r carry.Result) string { return report.Board.Show(r.Entry.Board) })
+	row("entry angle, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Entry.Heading) })
+	row("hit", func(i int, r carry.Result) string {
+		if !w.full(i).Has(1) {
+			return report.Absent // the words are those of the head pin
+		}
+		return string(r.Hit)
+	})
+	row("racks", func(_ int, r carry.Result) string { return fmt.Sprint(r.Tally.Racks) })
+	if w.Scatter {
+		row("not at the pins", func(_ int, r carry.Result) string { return fmt.Sprint(r.Missed) })
+	}
+	name := "strikes (assumed)"
+	if !full {
+		name = "all down (assumed)"
+	}
+	row(name, func(_ int, r carry.Result) string { return report.Share(r.Tally.Strikes().Share) })
+	row("95 % interval", func(_ int, r carry.Result) string {
+		s := r.Tally.Strikes()
+		return report.Share(s.Low) + " to " + report.Share(s.High)
+	})
+	row("pins down, mean", func(i int, r carry.Result) string { return report.Figure(r.Tally.Down(w.full(i))) })
+	row("splits", func(_ int, r carry.Result) string { return report.Share(r.Tally.Splits().Share) })
+	for k := range commonLeaves {
+		name := "commonest leaves"
+		if k > 0 {
+			name = ""
+		}
+		row(name, func(_ int, r carry.Result) string {
+			list := r.Tally.Commonest(commonLeaves)
+			if k >= len(list) {
+				return report.Absent
+			}
+			return list[k].String() + "  " + report.Share(r.Tally.ShareOf(r.Tally.Leaves[list[k]]).Share)
+		})
+	}
+	row("deflection, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Deflection()) })
+	row("exit board", func(_ int, r carry.Result) string { return report.Board.Show(r.Tally.Exit()) })
+	t.Tone = func(r, column int, _ string) report.Tone {
+		if r < t.Heads && column > 0 {
+			return report.HeadingTone
+		}
+		return report.PlainTone
+	}
+	return t
+}
+
+// firstTable tells what takes which pin, the commonest two.
+func (w *Carry) firstTable(from, to int) report.Grid {
+	t := report.Grid{Left: []bool{true}, Heads: -1}
+	if len(w.Players) > 1 {
+		t.Heads = 1
+		t.Rows = [][]string{{""}}
+		for _, player := range w.Players[from:to] {
+			t.Rows[0] = append(t.Rows[0], player.Name(w.Players))
+		}
+	}
+	for pin := range pins.Count {
+		row, any := []string{fmt.Sprintf("pin %d", pin+1)}, false
+		for i := from; i < to; i++ {
+			by := w.Results[i].Tally.First[pin]
+			sum, order := 0, []int{}
+			for k, n := range by {
+				sum += n
+				if n > 0 {
+					order = append(order, k)
+				}
+			}
+			slices.SortStableFunc(order, func(a, b int) int { return by[b] - by[a] })
+			var words []string
+			for _, k := range order[:min(2, len(order))] {
+				name := "the ball"
+				if k > 0 {
+					name = fmt.Sprintf("the %d", k)
+				}
+				words = append(words, fmt.Sprintf("%s %.0f%%", name, 100*float64(by[k])/float64(sum)))
+			}
+			if len(words) == 0 {
+				words = []string{report.Absent}
+			} else {
+				any = true
+			}
+			row = append(row, strings.Join(words, ", "))
+		}
+		if any {
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return t
+}

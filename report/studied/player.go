@@ -1,0 +1,67 @@
+package studied
+
+import (
+	"strings"
+
+	"lanesim/report"
+	"lanesim/studies"
+)
+
+// Player is a bowler with a ball on a lane, of a study of many shots.
+type Player struct {
+	Lane, Ball, Bowler string // names
+	Setup              studies.Setup
+
+	// FootToBall is the distance in boards from the sliding foot to the ball's centre
+	// at the laydown.
+	FootToBall float64
+
+	// Level is the skill level that stands in for what the scenario does not say; ""
+	// if it does.
+	Level string
+}
+
+// Name tells a player among others by what differs.
+func (t Player) Name(all []Player) string {
+	var parts []string
+	for _, of := range []func(Player) string{
+		func(t Player) string { return t.Bowler }, func(t Player) string { return t.Ball }, func(t Player) string { return t.Lane },
+	} {
+		for _, other := range all {
+			if of(other) != of(t) {
+				parts = append(parts, of(t))
+				break
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return t.Ball
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Contrast names two players by what differs between them.
+func Contrast(a, b Player) (string, string) {
+	pair := []Player{a, b}
+	return a.Name(pair), b.Name(pair)
+}
+
+// playerColumns tell players apart.
+func playerColumns[T any](of func(T) Player) report.Columns[T] {
+	return report.Columns[T]{
+		report.Text("bowler", "bowler", "Name of the bowler", func(t T) string { return of(t).Bowler }),
+		report.Text("ball", "ball", "Name of the ball", func(t T) string { return of(t).Ball }),
+		report.Text("lane", "lane", "Name of the lane", func(t T) string { return of(t).Lane }),
+	}
+}
+
+// ends are the two ends of an interval in JSON.
+func ends(i studies.Interval) []float64 { return []float64{i.Low, i.High} }
+
+// Between prints an interval of shares in percent.
+func Between(i studies.Interval) string { return report.Share(i.Low) + " to " + report.Share(i.High) }
+
+// PointsBetween prints an interval of differences of shares.
+func PointsBetween(i studies.Interval) string {
+	return report.Points(i.Low) + " to " + report.Points(i.High)
+}

@@ -1,0 +1,130 @@
+package studied
+
+import (
+	"fmt"
+	"strings"
+
+	"lanesim/pins"
+	"lanesim/report"
+	"lanesim/studies"
+	"lanesim/studies/carry"
+)
+
+// AtPins is what becomes of a spread's deliveries at the pins.
+type AtPins struct {
+	Strikes   []carry.StrikeShares // of each player
+	Games     []carry.Played       // of each player, if games were played
+	SpareBall string               // name of the ball of second balls; "" if each ball is its own
+}
+
+// document has the strikes and the games.
+func (c *AtPins) document(w *Spread) (doc report.Document) {
+	if len(c.Strikes) > 0 {
+		doc.Head("strikes with the first ball (assumed)")
+		g := report.Grid{Left: []bool{true, false, true}, Rows: [][]string{{"", "strikes", "95 % interval", "pins, mean", "splits", "commonest leaves"}}}
+		for i, s := range c.Strikes {
+			var leaves []string
+			for _, l := range s.Commonest(commonLeaves) {
+				leaves = append(leaves, l.String()+" "+report.Percent(s.Leaves[l], 0))
+			}
+			g.Rows = append(g.Rows, []string{w.Players[i].Name(w.Players), report.Share(s.Share.Mean), report.Share(s.Share.Interval.Low) + " to " + report.Share(s.Share.Interval.High),
+				report.Figure(s.Down.Mean), report.Share(s.Splits.Mean), strings.Join(leaves, ", ")})
+		}
+		doc.Table(g)
+		for i, s := range c.Strikes {
+			if len(s.Without) == 0 {
+				continue
+			}
+			doc.Say("strikes without one of the deviations, points: " + w.Players[i].Name(w.Players))
+			g := report.Grid{Left: []bool{true}, Heads: -1}
+			for _, v := range s.Without {
+				g.Rows = append(g.Rows, []string{MissNames[v.Of], report.Points(v.Gain.Mean), PointsBetween(v.Gain.Interval)})
+			}
+			doc.Table(g)
+		}
+		for _, d := range w.Result.Differences {
+			if len(c.Strikes) <= max(d.A, d.B) {
+				continue // interrupted
+			}
+			off := c.Strikes[d.B].Less(c.Strikes[d.A])
+			a, z := Contrast(w.Players[d.A], w.Players[d.B])
+			doc.Say(fmt.Sprintf("strikes, %s less %s: %s points, 95 %% interval %s to %s%s", z, a, report.Points(off.Mean), report.Points(off.Interval.Low), report.Points(off.Interval.High), notSignificant(off.Interval)))
+		}
+	}
+	if len(c.Games) > 0 {
+		with := "each with its own ball"
+		if c.SpareBall != "" {
+			with = "with " + c.SpareBall
+		}
+		doc.Head(fmt.Sprintf("%s (assumed), spares %s", report.Counting(len(c.Games[0].Scores), "game"), with))
+		g := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "mean score", "95 % interval", "sd", "strikes", "spares", "single pins", "splits left"}}}
+		for i, played := range c.Games {
+			g.Rows = append(g.Rows, []string{w.Players[i].Name(w.Players), report.Fixed(played.Mean, 1), report.Fixed(played.Interval.Low, 1) + " to " + report.Fixed(played.Interval.High, 1), report.Fixed(played.SD, 1),
+				share(played.Strikes, played.First), share(played.Converted, played.Leaves), share(played.SinglesConverted, played.SinglePins), share(played.Splits, played.Leaves)})
+		}
+		doc.Table(g)
+		for _, d := range w.Result.Differences {
+			off, within := c.Games[d.B].Less(c.Games[d.A])
+			a, z := Contrast(w.Players[d.A], w.Players[d.B])
+			doc.Say(fmt.Sprintf("%s is worth %s pins a game against %s, 95 %% interval %s to %s%s", z, report.Signed(off, 1), a, report.Signed(within.Low, 1), report.Signed(within.High, 1), notSignificant(within)))
+		}
+	}
+	doc.Say("Strikes, leaves and scores are assumed: they rest on restitution, friction and\nscatter of the pins, of which no measured values are published.")
+	return doc
+}
+
+func share(n, of int) string { return report.Share(float64(n) / float64(of)) }
+
+func notSignificant(i studies.Interval) string {
+	if i.Holds(0) {
+		return ", not significant"
+	}
+	return ""
+}
+
+// object is what becomes of the deliveries at the pins, for JSON.
+func (c *AtPins) object(w *Spread) report.Object {
+	deliveries, differences := report.List{}, report.List{}
+	for i, t := range w.Players {
+		o := report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane)
+		if i < len(c.Strikes) {
+			s := c.Strikes[i]
+			leaves := report.List{}
+			for _, l := range s.Commonest(1 << pins.Count) {
+				leaves = append(leaves, report.ObjectOf("pins", l.String(), "share", s.Leaves[l], "split", l.Split()))
+			}
+			gains := report.Object{}
+			for _, v := range s.Without {
+				gains = append(gains, report.ObjectOf(v.Of.String(), report.ObjectOf("gain", v.Gain.Mean, "gain_interval", ends(v.Gain.Interval)))...)
+			}
+			o = append(o, report.ObjectOf("strike_share", s.Share.Mean, "strike_interval", ends(s.Share.Interval),
+				"pins_down_mean", s.Down.Mean, "split_share", s.Splits.Mean,
+				"leaves", leaves, "strike_share_without", gains)...)
+		}
+		if i < len(c.Games) {
+			g := c.Games[i]
+			o = append(o, report.ObjectOf("games", report.ObjectOf(
+				"played", len(g.Scores), "score_mean", g.Mean, "score_interval", ends(g.Interval), "score_sd", g.SD,
+				"strike_share", ratio(g.Strikes, g.First), "spare_share", ratio(g.Converted, g.Leaves),
+				"single_pin_share", ratio(g.SinglesConverted, g.SinglePins), "split_share", ratio(g.Splits, g.Leaves),
+			))...)
+		}
+		deliveries = append(deliveries, o)
+	}
+	for _, d := range w.Result.Differences {
+		a, b := w.Players[d.A], w.Players[d.B]
+		o := report.ObjectOf("bowler", a.Bowler, "ball_a", a.Ball, "lane_a", a.Lane, "ball_b", b.Ball, "lane_b", b.Lane)
+		if len(c.Strikes) > max(d.A, d.B) {
+			off := c.Strikes[d.B].Less(c.Strikes[d.A])
+			o = append(o, report.ObjectOf("strike_share_difference", off.Mean, "strike_difference_interval", ends(off.Interval))...)
+		}
+		if len(c.Games) > max(d.A, d.B) {
+			off, within := c.Games[d.B].Less(c.Games[d.A])
+			o = append(o, report.ObjectOf("score_difference", off, "score_difference_interval", ends(within))...)
+		}
+		differences = append(differences, o)
+	}
+	return report.ObjectOf("deliveries", deliveries, "differences", differences)
+}
+
+func ratio(n, of int) float64 { return float64(n) / float64(of) }

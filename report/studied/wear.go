@@ -1,0 +1,298 @@
+package studied
+
+import (
+	"fmt"
+	"io"
+	"iter"
+	"math"
+	"slices"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/studies/aim"
+	"lanesim/studies/wear"
+)
+
+// Wear is how players' shots change as the lane wears.
+type Wear struct {
+	Title    string
+	Warnings []string
+	Players  []Player
+	Study    wear.Study
+	Result   wear.Result
+	Moves    []PlayerMove // of each player, if they were asked for
+	Tried    *Tried       // nil if it was not asked for
+
+	// Lines are shots of the first players on their lines before each of the marked
+	// deliveries, if a picture is drawn.
+	Lines [][]physics.Shot
+}
+
+// PlayerMove is what one player could do at the end of a session.
+type PlayerMove struct {
+	wear.MoveResult
+	Player int
+}
+
+// Used lists the players who bowl.
+func (w *Wear) Used() []int {
+	var list []int
+	for i := range w.Players {
+		if slices.Contains(w.Study.Order, i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+func (w *Wear) byStrikes() bool { return w.Study.By == aim.ByStrikeShare }
+
+// WriteJSON writes the session as JSON. A shot that there is not is null.
+func (w *Wear) WriteJSON(to io.Writer) error {
+	blocks := report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
+		t := w.Players[b.Setup]
+		o := report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "from_shot", b.From+1, "to_shot", b.To+1, "deliveries", b.Deliveries,
+			"pocket_share", b.PocketShare, "entry_board_mean", b.EntryBoardMean)
+		if w.byStrikes() {
+			o = append(o, report.ObjectOf("strike_share", b.StrikeShare)...)
+		}
+		return o
+	})
+	stays := report.Each(w.Result.Stays, func(s wear.Stay) report.Object {
+		t := w.Players[s.Setup]
+		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "below_share", s.Share,
+			"falls", !math.IsInf(s.Median, 0) && !math.IsNaN(s.Median), "median", s.Median, "interval", s.Interval[:])
+	})
+	moves := report.Each(w.Moves, func(m PlayerMove) report.Object {
+		t := w.Players[m.Player]
+		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "pocket_share_before", m.Before, "pocket_share_after", m.After,
+			"feet_boards", m.Feet, "arrows_boards", m.Arrows, "laydown", m.Release.Laydown, "angle_deg", report.Degree.In(m.Release.Angle))
+	})
+	o := w.Result.Oil
+	return report.WriteResult(to, w.Warnings,
+		report.ObjectOf("sessions", w.Result.Sessions, "blocks", blocks, "stay_shots", stays, "moves", moves,
+			"assumed_sets", w.Tried.object(),
+			"oil_mL", report.ObjectOf("start", report.Millilitre.In(o.Start), "lane", report.Millilitre.In(o.Lane), "balls", report.Millilitre.In(o.Balls), "soaked", report.Millilitre.In(o.Soaked)))...)
+}
+
+// worn is a delivery of a session.
+type worn struct {
+	session, shot int // from 1; practice has shots up to 0
+	player        Player
+	wear.Delivery
+}
+
+// wornColumns are those of the deliveries.
+func wornColumns() report.Columns[worn] {
+	return slices.Concat(report.Columns[worn]{
+		report.Count("session", "", "Number of the session, from 1", func(d worn) int { return d.session }),
+		report.Count("shot", "", "Number of the shot; those of practice are up to 0", func(d worn) int { return d.shot }),
+	}, playerColumns(func(d worn) Player { return d.player })[:2], report.Columns[worn]{
+		report.Text("status", "", "How the shot ended", func(d worn) string { return string(d.Status) }),
+		report.Truth("pocket", "", "Whether the ball enters in the pocket", func(d worn) bool { return d.Pocket }),
+		report.Truth("good_angle", "", "Whether the entry angle is good", func(d worn) bool { return d.GoodAngle }),
+		report.Number("entry_board", "", "Board at the pins", report.Board, func(d worn) float64 { return d.EntryBoard }),
+		report.Number("entry_angle_deg", "", "Heading at the pins", report.Degree, func(d worn) float64 { return d.EntryAngle }),
+		report.Number("laydown", "", "Board of the laydown", report.Board, func(d worn) float64 { return d.Release.Laydown }),
+		report.Number("angle_deg", "", "Launch angle", report.Degree, func(d worn) float64 { return d.Release.Angle }),
+		report.Number("speed_mph", "", "Speed", report.MPH, func(d worn) float64 { return d.Release.Speed }),
+		report.Number("rev_rate_rpm", "", "Rev rate", report.RPM, func(d worn) float64 { return d.Release.RevRate }),
+		report.Number("axis_rotation_deg", "", "Axis rotation", report.Degree, func(d worn) float64 { return d.Release.AxisRotation }),
+		report.Number("axis_tilt_deg", "", "Axis tilt", report.Degree, func(d worn) float64 { return d.Release.AxisTilt }),
+		report.Number("oil_taken_mL", "", "Oil that the lane lost", report.Millilitre, func(d worn) float64 { return -d.Oil.Lane }),
+	})
+}
+
+func (w *Wear) each() iter.Seq[worn] {
+	return func(yield func(worn) bool) {
+		for i, session := range w.Result.Deliveries {
+			for k, d := range session {
+				if !yield(worn{i + 1, k + 1 - w.Study.Practice, w.Players[d.Setup], d}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// WriteCSV writes a row for each delivery.
+func (w *Wear) WriteCSV(to io.Writer) error { return report.WriteCSV(to, wornColumns(), w.each()) }
+
+// Document tells the session to people.
+func (w *Wear) Document() report.Document {
+	doc := report.Document{Title: w.Title}
+	names := make([]string, len(w.Players))
+	for i, t := range w.Players {
+		names[i] = t.Name(w.Players)
+	}
+	used := w.Used()
+
+	counted := len(w.Study.Order) - w.Study.Practice
+	doc.HeadOf("", "pocket share", fmt.Sprintf(" over %s of %s", report.Counting(w.Result.Sessions, "session"), report.Counting(counted, "delivery")))
+	header := []string{"shots"}
+	for _, i := range used {
+		header = append(header, names[i], "entry board")
+		if w.byStrikes() {
+			header = append(header, "strikes, assumed")
+		}
+	}
+	blocks := report.Grid{Left: []bool{true}, Rows: [][]string{header}}
+	for from := 0; from < counted; from += w.block() {
+		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.block(), counted))}
+		for _, i := range used {
+			share, board, strikes := report.Absent, report.Absent, report.Absent
+			for _, k := range w.Result.Blocks {
+				if k.From == from && k.Setup == i {
+					share, board, strikes = report.Percent(k.PocketShare, 0), report.Board.Show(k.EntryBoardMean), report.Percent(k.StrikeShare, 0)
+				}
+			}
+			row = append(row, share, board)
+			if w.byStrikes() {
+				row = append(row, strikes)
+			}
+		}
+		blocks.Rows = append(blocks.Rows, row)
+	}
+	doc.Table(blocks)
+
+	if words := w.gutterWords(); words != "" {
+		doc.SayWrapped(words)
+	}
+
+	doc.Head("how long each line stays")
+	stays := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "below", "by shot", "95 % interval"}}}
+	for _, s := range w.Result.Stays {
+		if slices.Contains(used, s.Setup) {
+			stays.Rows = append(stays.Rows, []string{names[s.Setup], belowShare(s.Share), shotNumber(s.Median), shotRange(s.Interval)})
+		}
+	}
+	doc.Table(stays)
+	if w.Result.Sessions == 1 {
+		doc.Note("one session leaves this to chance")
+		doc.Hint(": --sessions plays more")
+	}
+
+	if len(w.Moves) > 0 {
+		doc.Head("moves at the end of the first session")
+		moves := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
+		for _, m := range w.Moves {
+			row := []string{names[m.Player], report.Share(m.Before), report.Absent, report.Absent, report.Absent}
+			if m.Found {
+				row = []string{names[m.Player], report.Share(m.Before), report.Share(m.After), report.Signed(m.Feet, 1), report.Signed(m.Arrows, 1)}
+			}
+			moves.Rows = append(moves.Rows, row)
+		}
+		doc.Table(moves)
+		for _, line := range w.moveWords(names) {
+			doc.Note(line)
+		}
+	}
+
+	doc.Add(w.Tried.Words())
+
+	o := w.Result.Oil
+	doc.Head("oil")
+	milli := report.Millilitre.Digits(2)
+	doc.Table(report.Grid{Left: []bool{true}, Heads: -1, Rows: [][]string{
+		{"on the lane at first, mL", milli.Show(o.Start)},
+		{"on the lane at the end, mL", milli.Show(o.Lane)},
+		{"wiped off the balls, µL", report.Microlitre.Show(o.Balls)},
+		{"soaked in, µL", report.Microlitre.Show(o.Soaked)},
+	}})
+	return doc
+}
+
+// gutterWords warn of deliveries that end in the gutter, empty if fewer than one of a
+// hundred do.
+func (w *Wear) gutterWords() string {
+	const least = 0.01
+	lost, of := 0, 0
+	for _, session := range w.Result.Deliveries {
+		for _, d := range session {
+			if of++; d.Status == physics.Gutter {
+				lost++
+			}
+		}
+	}
+	if of == 0 || float64(lost) < least*float64(of) {
+		return ""
+	}
+	return fmt.Sprintf("%s of the deliveries end in the gutter; they count as misses.", report.Share(float64(lost)/float64(of)))
+}
+
+// belowShare prints the share down to which a line stays; one that never hit in its
+// first deliveries has none.
+func belowShare(v float64) string {
+	if v == 0 {
+		return report.Absent
+	}
+	return report.Share(v)
+}
+
+func shotRange(v [2]float64) string {
+	if math.IsNaN(v[0]) {
+		return report.Absent
+	}
+	return shotNumber(v[0]) + " to " + shotNumber(v[1])
+}
+
+func shotNumber(v float64) string {
+	if math.IsInf(v, 0) {
+		return "never"
+	}
+	return report.Fixed(v, 0)
+}
+
+// moveWords tells, for each bowler, which ball serves better than which, and which
+// line no move improves, as far as that is beyond chance.
+func (w *Wear) moveWords(names []string) []string {
+	var lines []string
+	for i, m := range w.Moves {
+		t := w.Players[m.Player]
+		if m.Found && !m.Gain.Significant() {
+			lines = append(lines, names[m.Player]+": no move brings back more than chance explains.")
+		}
+		for _, n := range w.Moves[i+1:] {
+			other := w.Players[n.Player]
+			if other.Bowler != t.Bowler || !m.Found || !n.Found {
+				continue
+			}
+			better, worse := n, m
+			if m.After > n.After {
+				better, worse = m, n
+			}
+			if worse.Against(better.MoveResult).Significant() {
+				lines = append(lines, fmt.Sprintf("%s: %s serves better now than %s, %s against %s.",
+					t.Bowler, w.Players[better.Player].Ball, w.Players[worse.Player].Ball, report.Share(better.After), report.Share(worse.After)))
+			}
+		}
+	}
+	return lines
+}
+
+// Note is the sentence under a picture's title.
+func (w *Wear) Note() string {
+	var parts []string
+	for _, s := range w.Result.Stays {
+		name := w.Players[s.Setup].Name(w.Players)
+		if math.IsInf(s.Median, 0) {
+			parts = append(parts, fmt.Sprintf("%s stays above %s to the end", name, report.Share(s.Share)))
+		} else if !math.IsNaN(s.Median) {
+			parts = append(parts, fmt.Sprintf("%s falls below %s by shot %s", name, report.Share(s.Share), report.Fixed(s.Median, 0)))
+		}
+	}
+	sessions := "one session"
+	if w.Result.Sessions > 1 {
+		sessions = fmt.Sprintf("%d sessions", w.Result.Sessions)
+	}
+	return fmt.Sprintf("Pocket share over %s: %s.", sessions, strings.Join(parts, "; "))
+}
+
+// block is the number of deliveries of a block.
+func (w *Wear) block() int {
+	if w.Study.Block == 0 {
+		return wear.DefaultBlock
+	}
+	return w.Study.Block
+}

@@ -1,0 +1,87 @@
+package thrown
+
+import (
+	"slices"
+
+	"lanesim/report"
+)
+
+// Choice is what was chosen of columns: rows, or the points of which each row has many.
+// One of the two is nil; if nothing was chosen, both are.
+type Choice[R, P any] struct {
+	Rows   report.Columns[R]
+	Points report.Columns[P]
+}
+
+// Choose finds columns by name: those of rows by the first function, which may return
+// several, those of points by their keys. With a column of points among them those of
+// rows are repeated for each point, by way of lift. Unknown are the names of which there
+// is no column.
+func Choose[R, P any](names []string, row func(name string) report.Columns[R], points report.Columns[P], lift func(report.Columns[R]) report.Columns[P]) (c Choice[R, P], unknown []string) {
+	var all report.Columns[P]
+	pointwise := false
+	for _, name := range names {
+		if rows := row(name); rows != nil {
+			c.Rows = append(c.Rows, rows...)
+			all = append(all, lift(rows)...)
+		} else if point, known := points.Find(name); known {
+			all, pointwise = append(all, point), true
+		} else {
+			unknown = append(unknown, name)
+		}
+	}
+	if pointwise {
+		return Choice[R, P]{Points: all}, unknown
+	}
+	return c, unknown
+}
+
+// ChooseOfThrow finds columns of shots and of the points of their paths.
+func ChooseOfThrow(names []string) (Choice[Shot, PathPoint], []string) {
+	return Choose(names, func(name string) report.Columns[Shot] {
+		if c, known := nameColumns.Find(name); known {
+			return report.Columns[Shot]{c}
+		}
+		if c, known := FindShotColumn(name); known {
+			return report.Columns[Shot]{c}
+		}
+		return nil
+	}, pointColumns(), OfPoints)
+}
+
+// ChooseOfComparison finds columns of pairs, quantities of their shots, and columns of
+// the distances along the paths.
+func ChooseOfComparison(names []string) (Choice[Pair, Apart], []string) {
+	return Choose(names, func(name string) report.Columns[Pair] {
+		if c, known := pairColumns.Find(name); known {
+			return report.Columns[Pair]{c}
+		}
+		if c, known := FindShotColumn(name); known {
+			return OfBoth(c)
+		}
+		return nil
+	}, apartColumns, OfDistances)
+}
+
+// ListOfThrow tells which columns a throw has.
+func ListOfThrow() string {
+	return "Of a shot:\n\n" + report.ColumnList(slices.Concat(nameColumns, shotColumns)) +
+		"\nOf a point of its path; what is of the shot is then repeated:\n\n" + report.ColumnList(stateColumns)
+}
+
+// ListOfComparison tells which columns a comparison has.
+func ListOfComparison() string {
+	return "Of a pair:\n\n" + report.ColumnList(pairColumns) +
+		"\nOf a distance along the paths; what is of the pair is then repeated:\n\n" + report.ColumnList(apartColumns) +
+		"\nOf both shots of a pair, and their difference if it is a number:\n\n" + report.ColumnList(shotColumns)
+}
+
+// KeysOfThrow and KeysOfComparison are the names that can be chosen.
+func KeysOfThrow() []string {
+	return slices.Concat(nameColumns.Keys(), shotColumns.Keys(), stateColumns.Keys())
+}
+
+// KeysOfComparison is described at KeysOfThrow.
+func KeysOfComparison() []string {
+	return slices.Concat(pairColumns.Keys(), apartColumns.Keys(), shotColumns.Keys())
+}

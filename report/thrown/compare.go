@@ -1,0 +1,440 @@
+package thrown
+
+import (
+	"fmt"
+	"io"
+	"iter"
+	"slices"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/studies/compare"
+)
+
+// Comparison is a comparison of shots with their names.
+type Comparison struct {
+	Title    string
+	Warnings []string
+	Shots    []Shot
+	Files    []string // of the shots
+	Result   compare.Result
+}
+
+// Names tells two shots apart by what differs in them.
+func (c *Comparison) Names(i, j int) (a, b string) {
+	s, t := c.Shots[i], c.Shots[j]
+	var first, second []string
+	for _, n := range [][2]string{{s.Ball, t.Ball}, {s.Line, t.Line}, {s.Lane, t.Lane}, {s.Person, t.Person}} {
+		if n[0] != n[1] {
+			first, second = append(first, n[0]), append(second, n[1])
+		}
+	}
+	if len(first) == 0 && c.Files[i] != c.Files[j] {
+		return c.Files[i], c.Files[j]
+	}
+	if len(first) == 0 {
+		return fmt.Sprintf("shot %d", i+1), fmt.Sprintf("shot %d", j+1)
+	}
+	return strings.Join(first, ", "), strings.Join(second, ", ")
+}
+
+// OneContrast returns the names of a and b if they are the same in all pairs.
+func (c *Comparison) OneContrast() (a, b string, ok bool) {
+	for k, p := range c.Result.Pairs {
+		x, y := c.Names(p.A, p.B)
+		if k > 0 && (x != a || y != b) {
+			return "", "", false
+		}
+		a, b = x, y
+	}
+	return a, b, true
+}
+
+// Pair is a pair of shots that are compared.
+type Pair struct {
+	compare.Pair
+	comparison   *Comparison
+	nameA, nameB string
+}
+
+// PairOf is a pair of a result alone, by the names of its shots.
+func PairOf(result compare.Result, number int, a, b string) Pair {
+	return Pair{Pair: result.Pairs[number], comparison: &Comparison{Result: result}, nameA: a, nameB: b}
+}
+
+// Pairs are the pairs of a comparison.
+func (c *Comparison) Pairs() iter.Seq[Pair] {
+	return func(yield func(Pair) bool) {
+		for k := range c.Result.Pairs {
+			if !yield(c.pair(k)) {
+				return
+			}
+		}
+	}
+}
+
+func (c *Comparison) pair(k int) Pair {
+	p := Pair{Pair: c.Result.Pairs[k], comparison: c}
+	p.nameA, p.nameB = c.Names(p.A, p.B)
+	return p
+}
+
+// traced are the shots as the comparison has them.
+func (p Pair) traced() (a, b compare.Traced) {
+	list := p.comparison.Result.Shots
+	return list[p.A], list[p.B]
+}
+
+func (p Pair) shots() (a, b Shot) { return p.comparison.Shots[p.A], p.comparison.Shots[p.B] }
+
+// common is what both shots have, "" if it differs.
+func (p Pair) common(of func(Shot) string) string {
+	a, b := p.shots()
+	if of(a) != of(b) {
+		return ""
+	}
+	return of(a)
+}
+
+// changeColumns are the numbers of a difference b − a, or of a cause's share of one.
+var changeColumns = report.Columns[compare.Change]{
+	change("at_pins_boards", "pins, boards", "at the pins", report.Board, func(c compare.Change) float64 { return c.AtPins }),
+	change("friction_read_ft", "friction read", "of where the friction is read", report.Foot, func(c compare.Change) float64 { return c.FrictionRead }),
+	change("breakpoint_ft", "breakpoint", "of the breakpoint's distance", report.Foot, func(c compare.Change) float64 { return c.Breakpoint }),
+	change("hook_start_ft", "hook start", "of the hook start's distance", report.Foot, func(c compare.Change) float64 { return c.HookStart }),
+	change("entry_angle_deg", "angle", "of the entry angle", report.Degree, func(c compare.Change) float64 { return c.EntryAngle }),
+}
+
+func change(key, label, meaning string, u report.Unit, of func(compare.Change) float64) report.Column[compare.Change] {
+	return report.Number(key, label, "Difference b − a "+meaning, u, of).Change()
+}
+
+// differenceColumns are those of a pair, and the standard deviations over the phases.
+var differenceColumns, deviationColumns = func() (differences, deviations report.Columns[Pair]) {
+	for _, c := range changeColumns {
+		differences = append(differences, report.Via(c, func(p Pair) (compare.Change, bool) { return p.Difference, true }))
+		sd := report.Via(c, func(p Pair) (compare.Change, bool) { return p.Spread, true })
+		sd.Key, sd.Label, sd.Meaning, sd.Signed = c.Key+"_sd", "± "+c.Label, "Its standard deviation over the phases of the release", false
+		deviations = append(deviations, sd)
+	}
+	return differences, deviations
+}()
+
+// ChangeObject holds the numbers of a difference, or of a cause's share of one, as JSON
+// has them.
+func ChangeObject(c compare.Change) report.Object { return changeColumns.Members(c) }
+
+// ChangeRow is one number of a difference for people, with its standard deviation over
+// the phases: "−3.02 ± 0.21".
+type ChangeRow struct{ Key, Label, Unit, Text string }
+
+// ChangeRows are the numbers of a difference, those first by which shots are told apart.
+func ChangeRows(p compare.Pair) []ChangeRow {
+	var rows []ChangeRow
+	for _, c := range causeColumns() {
+		row := ChangeRow{Key: c.Key, Label: c.Label, Unit: c.Shown.Symbol(), Text: c.Show(p.Difference)}
+		if cell := c.Of(p.Difference); !cell.Absent {
+			c.Signed = false
+			row.Text += " ± " + c.Show(p.Spread)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// causeColumns are the numbers of a difference in the order in which people read them.
+func causeColumns() report.Columns[compare.Change] {
+	return changeColumns.Pick("friction_read_ft", "at_pins_boards", "entry_angle_deg", "hook_start_ft", "breakpoint_ft")
+}
+
+// CauseLabel is the name of a mechanism or an input for people: "oil on track".
+func CauseLabel(name string) string {
+	if rest, ok := strings.CutPrefix(name, "rg_"); ok {
+		name = "RG " + rest
+	}
+	return strings.ReplaceAll(name, "_", " ")
+}
+
+// matrixColumns tell a pair in short.
+var matrixColumns = report.Columns[Pair]{
+	report.Word("bowler", "bowler", "Name of the bowler, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Person }) }),
+	report.Word("lane", "lane", "Name of the lane, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Lane }) }),
+	report.Word("line", "line", "Name of the line among those that the scenario lists, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Line }) }),
+	report.Text("a", "a", "What tells the first shot from the second", func(p Pair) string { return p.nameA }),
+	report.Text("b", "b", "What tells the second shot from the first", func(p Pair) string { return p.nameB }),
+	report.Optional("entry_board", "entry board of a", "Board at the pins of a, from the bowler's side", report.Board, func(p Pair) *float64 { a, _ := p.shots(); return a.Shot.Summary.EntryBoard }),
+	report.Optional("entry_board_b", "entry board of b", "Board at the pins of b, from the bowler's side", report.Board, func(p Pair) *float64 { _, b := p.shots(); return b.Shot.Summary.EntryBoard }),
+	differenceColumns[0], deviationColumns[0], differenceColumns[1], deviationColumns[1], differenceColumns[4], deviationColumns[4],
+	report.Word("hit_a", "hit of a", "Where a meets the pins", func(p Pair) string { a, _ := p.shots(); return hitOf(a) }),
+	report.Word("hit_b", "hit of b", "Where b meets the pins", func(p Pair) string { _, b := p.shots(); return hitOf(b) }),
+	report.Truth("visible", "visible", "Whether the difference could be seen", func(p Pair) bool { return p.Visible }),
+	lineOf("feet_board", "a"), lineOf("feet_board", "b"), lineOf("arrows_board", "a"), lineOf("arrows_board", "b"),
+	report.Number("miss_range_a_boards", "entry of a, line missed by a board", missMeaning("a"), report.Board, func(p Pair) float64 { return p.comparison.missRange(p.A) }),
+	report.Number("miss_range_b_boards", "entry of b, line missed by a board", missMeaning("b"), report.Board, func(p Pair) float64 { return p.comparison.missRange(p.B) }),
+	report.Word("smoother", "smoother", "Which of the two enters on boards closer together when its line is missed by a board to either side; empty if neither does by what could be seen", func(p Pair) string {
+		return [...]string{"b", "", "a"}[1+p.comparison.Result.Smoother(p.Pair)]
+	}),
+}
+
+// lineOf is where one of the two stands or aims, as feet_board_a.
+func lineOf(key, which string) report.Column[Pair] {
+	c := report.Via(lineColumns.Pick(key)[0], func(p Pair) (Shot, bool) {
+		a, b := p.shots()
+		return map[string]Shot{"a": a, "b": b}[which], true
+	})
+	c.Key, c.Label = key+"_"+which, c.Label+" of "+which
+	return c
+}
+
+// pairColumns are all that can be chosen of a pair, besides the quantities of its shots.
+var pairColumns = append(append(report.Columns[Pair]{}, matrixColumns...),
+	differenceColumns[2], deviationColumns[2], differenceColumns[3], deviationColumns[3],
+	report.Number("parting_ft", "a board apart from", "Distance from which the paths are farther apart than a board", report.Foot, func(p Pair) float64 { return p.Parting }),
+	report.Word("holds", "holds", "In how many sets of assumed values the answers hold", func(p Pair) string { return p.Sure() }),
+)
+
+// OfBoth makes a quantity of a shot three of a pair: that of a, of b and, of a number,
+// the difference b − a.
+func OfBoth(c report.Column[Shot]) report.Columns[Pair] {
+	ofA := report.Via(c, func(p Pair) (Shot, bool) { a, _ := p.shots(); return a, true })
+	ofB := report.Via(c, func(p Pair) (Shot, bool) { _, b := p.shots(); return b, true })
+	ofA.Key, ofA.Label = c.Key+"_a", c.Label+" of a"
+	ofB.Key, ofB.Label = c.Key+"_b", c.Label+" of b"
+	if c.Kind == report.TruthKind || c.Kind == report.TextKind {
+		return report.Columns[Pair]{ofA, ofB}
+	}
+	difference := report.Difference(c, func(p Pair) (a, b Shot) { return p.shots() })
+	difference.Key, difference.Label, difference.Meaning = c.Key+"_difference", c.Label+", b − a", c.Meaning+", b − a"
+	return report.Columns[Pair]{ofA, ofB, difference}
+}
+
+// Apart is how far the paths of a pair are apart at a distance.
+type Apart struct {
+	Pair
+	compare.BoardDifference
+}
+
+var apartColumns = report.Columns[Apart]{
+	report.Number("distance_ft", "distance", "Distance from the foul line", report.Foot, func(a Apart) float64 { return a.Distance }),
+	report.Number("boards", "boards apart", "Boards from a to b, + is inside", report.Board.Digits(2), func(a Apart) float64 { return a.BoardDifference.Boards }),
+}
+
+// DistanceColumns are those of CSV that were not chosen: the boards between the paths.
+func DistanceColumns() report.Columns[Apart] {
+	return append(OfDistances(matrixColumns.Pick("bowler", "a", "b")), apartColumns...)
+}
+
+// OfDistances makes columns of pairs those of their distances.
+func OfDistances(columns report.Columns[Pair]) report.Columns[Apart] {
+	var list report.Columns[Apart]
+	for _, c := range columns {
+		list = append(list, report.Via(c, func(a Apart) (Pair, bool) { return a.Pair, true }))
+	}
+	return list
+}
+
+// Distances are those of all pairs.
+func (c *Comparison) Distances() iter.Seq[Apart] {
+	return func(yield func(Apart) bool) {
+		for p := range c.Pairs() {
+			for _, d := range p.Boards {
+				if !yield(Apart{p, d}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// trackColumns are what a shot's track tells.
+var trackColumns = report.Columns[compare.Traced]{
+	report.Number("spacing_in", "track per revolution in the oil", "", report.Inch, func(t compare.Traced) float64 { return t.Spacing }),
+	report.Number("contact_width_in", "width of the contact", "", report.Inch, func(t compare.Traced) float64 { return t.ContactWidth }),
+	report.Number("meeting_share", "", "", report.Ratio, func(t compare.Traced) float64 { return t.Meeting }),
+	report.Number("film_um", "", "", report.Micrometre, func(t compare.Traced) float64 { return t.Film }),
+	report.Number("film_on_dry_um", "film brought to the dry", "", report.Micrometre, func(t compare.Traced) float64 { return t.OnDry }),
+}
+
+func (c *Comparison) shotObject(i int, name string) report.Object {
+	s, t := c.Shots[i], c.Result.Shots[i]
+	return report.ObjectOf(
+		"name", name, "lane", s.Lane, "ball", s.Ball, "bowler", s.Bowler,
+		"status", s.Shot.Status,
+		"inputs", s.Inputs,
+		"events", eventsObject(s.Shot.Events),
+		"marks", stateList(s.Shot.Marks),
+		"summary", summaryColumns.Members(s),
+		"track", trackColumns.Members(t),
+		"missed", append(missColumns.Members(t), report.ObjectOf("range_boards", c.missRange(i))...),
+		"aimed", aimedObject(t.Aimed),
+		"phases", t.Phases, "lost", t.Lost, // of the phases over which the shot is a mean
+	)
+}
+
+func stateList(list []physics.State) report.List { return report.List(stateLines(list)) }
+
+// holdsObject tells in how many sets of assumed values conclusions hold: null where no
+// sets were tried.
+func holdsObject(h compare.Holds) report.Object {
+	if h.AtPins.Of == 0 {
+		return nil
+	}
+	counts := func(v compare.Held, positive, negative string) report.Object {
+		return report.ObjectOf("of", v.Of, positive, v.Positive, negative, v.Negative, "none", v.None)
+	}
+	pins := counts(h.AtPins, "inside", "outside")
+	pins[1], pins[2] = pins[2], pins[1]
+	return report.ObjectOf(
+		"friction_read", counts(h.FrictionRead, "later", "earlier"),
+		"at_pins", pins,
+		"visible", report.ObjectOf("of", h.Seen.Of, "yes", h.Seen.Positive, "no", h.Seen.None),
+		"lines", report.ObjectOf("of", h.Seen.Of, "followed", h.Seen.Of-h.Changed-h.Lost, "changed", h.Changed, "lost", h.Lost),
+	)
+}
+
+func causeObject(c compare.Cause) report.Object {
+	return append(report.ObjectOf("cause", c.Name), changeColumns.Members(c.Change)...)
+}
+
+func (c *Comparison) pairObject(p Pair) report.Object {
+	o := report.ObjectOf(
+		"a", c.shotObject(p.A, p.nameA),
+		"b", c.shotObject(p.B, p.nameB),
+		"difference_boards", report.Each(p.Boards, func(d compare.BoardDifference) report.Object {
+			return apartColumns.Members(Apart{p, d})
+		}),
+	)
+	o = append(append(o, differenceColumns.Members(p)...), deviationColumns.Members(p)...)
+	o = append(o,
+		report.ObjectOf("parting_ft", report.Foot.In(p.Parting),
+			"visible", p.Visible,
+			"holds", holdsObject(p.Holds),
+			"mechanisms", report.Each(p.Mechanisms, causeObject),
+			"inputs", report.Each(p.Inputs, causeObject))...)
+	if p.Error != (compare.Change{}) {
+		o = append(o, report.ObjectOf("numerical_error", changeColumns.Members(p.Error))...)
+	}
+	return append(o, report.ObjectOf("explanation", p.Explain())...)
+}
+
+// WriteJSON writes the comparison as JSON, a pair on a line.
+func (c *Comparison) WriteJSON(to io.Writer) error {
+	var matrix, pairs report.Lines
+	for p := range c.Pairs() {
+		matrix = append(matrix, append(matrixColumns.Members(p), report.ObjectOf("holds", holdsObject(p.Holds))...))
+		pairs = append(pairs, c.pairObject(p))
+	}
+	return report.WriteResult(to, c.Warnings, report.ObjectOf("answer", c.Answer(), "matrix", matrix, "pairs", pairs)...)
+}
+
+// Document has a line for each pair and the details of some.
+func (c *Comparison) Document(detailed []int) report.Document {
+	doc := report.Document{Title: c.Title}
+	if len(c.Result.Pairs) > 1 {
+		doc.SayWrapped(c.Answer())
+	}
+	c.matrix(&doc)
+	for _, k := range detailed {
+		p := c.pair(k)
+		who := p.common(func(s Shot) string { return s.Bowler })
+		if who != "" {
+			who += ": "
+		}
+		doc.HeadOf(who, "a = "+p.nameA+", b = "+p.nameB, "")
+		doc.SayWrapped(p.Explain())
+		doc.Table(p.details())
+		if !p.Identical {
+			doc.Table(p.causes())
+		}
+	}
+	if n := len(c.Result.Pairs); n > len(detailed) {
+		doc.Say(fmt.Sprintf("Details of %d of %d pairs", len(detailed), n))
+		doc.Hint(": --pair 'a, b' asks for others, --pair all for all.")
+	}
+	return doc
+}
+
+// matrix has a line for each pair. What all pairs share is not repeated.
+func (c *Comparison) matrix(doc *report.Document) {
+	a, z, contrast := c.OneContrast()
+	columns := matrixColumns.Pick("bowler", "line", "lane", "a", "b")
+	columns = slices.DeleteFunc(columns, func(q report.Column[Pair]) bool {
+		if q.Key == "a" || q.Key == "b" {
+			return contrast
+		}
+		seen := map[string]bool{}
+		for p := range c.Pairs() {
+			seen[q.Show(p)] = true
+		}
+		return len(seen) == 1
+	})
+	for _, k := range []int{1, 0, 4} {
+		d, sd := differenceColumns[k], deviationColumns[k]
+		both := report.Word(d.Key, d.Head(), "", func(p Pair) string {
+			if d.Of(p).Absent {
+				return ""
+			}
+			return d.Show(p) + " ± " + sd.Show(p)
+		})
+		both.Right = true
+		columns = append(columns, both)
+	}
+	smooth := report.Word("smoother", "entry if missed, boards", "", func(p Pair) string {
+		a, b := p.comparison.missRange(p.A), p.comparison.missRange(p.B)
+		return report.Fixed(a, 1) + ", " + report.Fixed(b, 1)
+	})
+	smooth.Right = true
+	columns = append(columns, smooth)
+	sure := ""
+	if of := c.Result.Pairs[0].Holds.AtPins.Of; of > 0 {
+		sure = fmt.Sprintf("holds, of %d", of)
+	}
+	columns = append(columns,
+		report.Text("hits", "hits", "", func(p Pair) string { a, b := p.shots(); return hitOrLost(a) + ", " + hitOrLost(b) }),
+		report.Text("holds", sure, "", func(p Pair) string { return p.Sure() }))
+	heading := "b − a (boards: + is inside)"
+	if contrast {
+		heading += ": a = " + a + ", b = " + z
+	}
+	doc.Head(heading)
+	doc.Table(report.TableOf(columns, c.Pairs()))
+	doc.Join()
+}
+
+// causes shows the shares of the difference.
+func (p Pair) causes() report.Grid {
+	order := causeColumns()
+	g := report.Grid{Left: []bool{true}, Rows: [][]string{{"b − a"}}}
+	for _, c := range order {
+		g.Rows[0] = append(g.Rows[0], c.Head())
+	}
+	add := func(name string, change compare.Change, signed bool) {
+		row := []string{name}
+		for _, c := range order {
+			c.Signed = signed
+			row = append(row, c.Show(change))
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	add("difference", p.Difference, true)
+	add("  ± over phases", p.Spread, false)
+	for _, m := range p.Mechanisms {
+		add("  "+m.Name, m.Change, true)
+	}
+	for _, i := range p.Inputs {
+		add("  input: "+i.Name, i.Change, true)
+	}
+	if p.Error != (compare.Change{}) {
+		row := []string{"numerical error"}
+		for _, c := range order {
+			if cell := c.Of(p.Error); cell.Absent {
+				row = append(row, report.Absent)
+			} else {
+				row = append(row, report.Figure(cell.Number))
+			}
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	return g
+}

@@ -1,0 +1,82 @@
+package thrown
+
+import (
+	"fmt"
+	"slices"
+
+	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/studies"
+	"lanesim/studies/compare"
+	"lanesim/units"
+)
+
+// detail is a shot of a pair, with its track.
+type detail struct {
+	Shot
+	traced compare.Traced
+}
+
+// boardAt is the board at a distance in m.
+func boardAt(name string, distance float64) report.Column[detail] {
+	return report.Number("", "board at "+name, "", report.Board, func(d detail) float64 { return studies.BoardAt(d.Shot.Shot.Path, distance) })
+}
+
+// Columns of shots in the details of a pair.
+var (
+	detailsFirst = []string{"feet_board", "laydown_board", "launch_angle_deg"}
+	detailsLast  = []string{
+		"entry_board", "entry_angle_deg", "skid_ft", "hook_ft", "roll_ft",
+		"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "roll_start_distance_ft",
+		"release_speed_mph", "pins_speed_mph", "pins_rev_rate_rpm", "flare_in", "flare_oil_in",
+	}
+	detailsTrack = []string{"spacing_in", "contact_width_in", "film_on_dry_um"}
+)
+
+// detailColumns are the rows of a pair's details.
+func detailColumns(a, b physics.Shot) report.Columns[detail] {
+	var list report.Columns[detail]
+	shots := func(keys []string) {
+		for _, c := range shotColumns.Pick(keys...) {
+			list = append(list, report.Via(c, func(d detail) (Shot, bool) { return d.Shot, true }))
+		}
+	}
+	shots(detailsFirst)
+	list = append(list, boardAt("the arrows", lane.Arrows))
+	for _, s := range []struct {
+		name  string
+		state *physics.State
+	}{{"a's", a.Events.Breakpoint}, {"b's", b.Events.Breakpoint}} {
+		if s.state != nil {
+			list = append(list, boardAt(s.name+" breakpoint", s.state.Distance))
+		}
+	}
+	for _, ft := range []float64{45, 50, 55} {
+		list = append(list, boardAt(fmt.Sprintf("%g ft", ft), ft*units.Foot))
+	}
+	shots(detailsLast)
+	for _, c := range slices.Concat(trackColumns.Pick(detailsTrack...), missColumns) {
+		list = append(list, report.Via(c, func(d detail) (compare.Traced, bool) { return d.traced, true }))
+	}
+	return list
+}
+
+// details sets the shots of a pair side by side.
+func (p Pair) details() report.Grid {
+	of := func(i int) detail {
+		return detail{p.comparison.Shots[i], p.comparison.Result.Shots[i]}
+	}
+	a, b := of(p.A), of(p.B)
+	g := report.Grid{Left: []bool{true}, Rows: [][]string{
+		{"", "a", "b", "b − a"},
+		{"ended", string(a.Shot.Shot.Status), string(b.Shot.Shot.Status)},
+	}}
+	for _, c := range detailColumns(a.Shot.Shot, b.Shot.Shot) {
+		g.Rows = append(g.Rows, []string{c.Head(), c.Show(a), c.Show(b), c.ShowChange(a, b)})
+	}
+	if parting := report.Foot.Show(p.Parting); parting != report.Absent {
+		g.Rows = append(g.Rows, []string{fmt.Sprintf("%g board apart from, ft", compare.PartingBoards), "", "", parting})
+	}
+	return g
+}

@@ -1,0 +1,279 @@
+package thrown
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lanesim/ball"
+	"lanesim/input"
+	"lanesim/physics"
+	"lanesim/studies/compare"
+	"lanesim/units"
+)
+
+// Headline gives the answer in a sentence: whether a difference could be seen,
+// how much later b reads the friction, and where it ends. The names are those of
+// the two shots.
+func (p Pair) Headline() string {
+	x, y := p.traced()
+	switch {
+	case p.Identical:
+		return fmt.Sprintf("%s and %s are the same shot.", p.nameA, p.nameB)
+	case x.Lost > 0 || y.Lost > 0:
+		return fmt.Sprintf("%s %s; %s %s.", p.nameB, endingOf(y), p.nameA, endingOf(x))
+	}
+	said := p.nameB + " " + p.friction() + p.ends()
+	if p.Visible {
+		return said + "."
+	}
+	return fmt.Sprintf("No difference that could be seen (below %s and %s): %s.", feetText(p.comparison.Result.Visible.FrictionRead), boardsText(p.comparison.Result.Visible.Boards), said)
+}
+
+// friction is the half of a headline about the friction, empty if it is not read.
+func (p Pair) friction() string {
+	switch d := p.Difference.FrictionRead; {
+	case math.IsNaN(d):
+		return ""
+	case feetText(d) == feetText(0):
+		return "reads the friction where " + p.nameA + " does and "
+	default:
+		return fmt.Sprintf("reads the friction about %s %s than %s and ", feetText(d), lateness(d), p.nameA)
+	}
+}
+
+// ends is the half of a headline about the pins.
+func (p Pair) ends() string {
+	d := p.Difference.AtPins
+	boards := []float64{p.comparison.Result.Shots[p.B].Shot.Events.Pins.Board, p.comparison.Result.Shots[p.A].Shot.Events.Pins.Board}
+	against := ""
+	if math.IsNaN(p.Difference.FrictionRead) {
+		against = " than " + p.nameA
+	}
+	if boardsText(d) == boardsText(0) {
+		return fmt.Sprintf("ends on the same board, %.1f", boards[0])
+	}
+	return fmt.Sprintf("ends %s farther %s%s, on board %.1f, not %.1f", boardsText(d), p.side(d), against, boards[0], boards[1])
+}
+
+// side is the side toward which a difference in boards lies: left or right, as
+// both bowlers see it, or outside or inside, if they throw with different hands.
+func (p Pair) side(d float64) string {
+	hand := p.comparison.Result.Shots[p.B].Release.Hand
+	switch {
+	case p.comparison.Result.Shots[p.A].Release.Hand != hand && d < 0:
+		return "outside"
+	case p.comparison.Result.Shots[p.A].Release.Hand != hand:
+		return "inside"
+	case (d < 0) == (hand == ball.Right):
+		return "right"
+	}
+	return "left"
+}
+
+// Explain describes a pair in a few sentences: the answer, its size, the cause, and
+// how sure it is.
+func (p Pair) Explain() string {
+	if p.Identical {
+		return p.Headline()
+	}
+	parts := []string{p.Headline()}
+	if lost := p.comparison.Result.Shots[p.A].Lost + p.comparison.Result.Shots[p.B].Lost; lost == 0 {
+		parts = append(parts, p.sizeWords())
+		if p.Visible {
+			parts = append(parts, p.causeWords())
+		}
+	}
+	parts = append(parts, p.intermediateWords(), p.inputWords(), p.sureWords())
+	if p.Note != "" {
+		parts = append(parts, fmt.Sprintf("Shares were found without some of the shots: %s.", strings.TrimSuffix(p.Note, ".")))
+	}
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
+}
+
+// sizeWords says from where on the paths part, how the entry differs, and what
+// the phase of the release does.
+func (p Pair) sizeWords() string {
+	var said []string
+	if p.Visible && !math.IsNaN(p.Parting) {
+		said = append(said, fmt.Sprintf("The paths are more than a quarter of a board apart from %.0f ft on.", p.Parting/units.Foot))
+	}
+	if d := p.Difference.EntryAngle / units.Degree; p.Visible && math.Abs(d) >= leastAngle {
+		said = append(said, fmt.Sprintf("It enters %s° %s.", oneDecimal(d), map[bool]string{true: "flatter", false: "steeper"}[d < 0]))
+	}
+	var spread []string
+	if s := p.Spread.FrictionRead; !math.IsNaN(s) && feetText(s) != feetText(0) {
+		spread = append(spread, feetText(s))
+	}
+	if s := p.Spread.AtPins; !math.IsNaN(s) && boardsText(s) != boardsText(0) {
+		spread = append(spread, boardsText(s))
+	}
+	if spread != nil {
+		said = append(said, fmt.Sprintf("How the core points at release, which nobody knows, moves that by %s (standard deviation).", input.List(spread)))
+	}
+	return strings.Join(said, " ")
+}
+
+// leastAngle is the least difference in entry angle, in degrees, worth a word.
+const leastAngle = 0.1
+
+// sureWords says in how many sets of assumed values the answer holds.
+func (p Pair) sureWords() string {
+	h := p.Holds
+	of := fmt.Sprintf("of %d sets of the values that are assumed", h.AtPins.Of)
+	if h.AtPins.Of == 0 || !p.Visible && math.IsNaN(p.Difference.AtPins) {
+		return ""
+	}
+	if s := lineWords(h); s != "" {
+		of += " (" + s + ")"
+	}
+	if !p.Visible {
+		words := fmt.Sprintf("This holds in %d %s", h.Seen.None, of)
+		if h.Seen.Open(h.Seen.None) {
+			return words + ": whether one could be seen is open."
+		}
+		return words + "."
+	}
+	all := p.conclusions()
+	if len(all) == 2 && all[0].agree == all[1].agree && !all[0].held.Open(all[0].agree) {
+		return fmt.Sprintf("This holds in %d %s.", all[0].agree, of)
+	}
+	var said []string
+	for i, k := range all {
+		words := fmt.Sprintf("that %s holds in %d", k.words, k.agree)
+		if i == 0 {
+			words = fmt.Sprintf("That %s holds in %d %s", k.words, k.agree, of)
+		}
+		if k.held.Open(k.agree) {
+			words += " and is open"
+		}
+		said = append(said, words)
+	}
+	if said == nil {
+		return ""
+	}
+	return strings.Join(said, "; ") + "."
+}
+
+// conclusion is something that is said of a pair, with the sets that agree.
+type conclusion struct {
+	words, short string
+	held         compare.Held
+	agree        int
+}
+
+// conclusions lists what is said of a pair that could be seen.
+func (p Pair) conclusions() []conclusion {
+	var all []conclusion
+	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
+		all = append(all, conclusion{"it reads the friction " + lateness(d), lateness(d), p.Holds.FrictionRead, p.Holds.FrictionRead.Agree(d)})
+	}
+	if d := p.Difference.AtPins; !math.IsNaN(d) && boardsText(d) != boardsText(0) {
+		side := map[bool]string{true: "outside", false: "inside"}[d < 0]
+		all = append(all, conclusion{"it ends farther " + p.side(d), side, p.Holds.AtPins, p.Holds.AtPins.Agree(d)})
+	}
+	return all
+}
+
+// HeldConclusion is something that is said of a pair, and in how many sets of assumed
+// values it holds.
+type HeldConclusion struct {
+	Words  string // "it reads the friction later"
+	In, Of int
+	Open   bool // in fewer than three quarters
+}
+
+// Conclusions lists what is said of a pair with the sets in which it holds; none if no
+// sets were tried.
+func (p Pair) Conclusions() []HeldConclusion {
+	list := []HeldConclusion{}
+	all := p.conclusions()
+	if !p.Visible {
+		all = []conclusion{{words: "no difference could be seen", held: p.Holds.Seen, agree: p.Holds.Seen.None}}
+	}
+	for _, k := range all {
+		if k.held.Of > 0 {
+			list = append(list, HeldConclusion{k.words, k.agree, k.held.Of, k.held.Open(k.agree)})
+		}
+	}
+	return list
+}
+
+// Sure says in short in how many sets of assumed values the answer about a pair
+// holds; empty if none were tried.
+func (p Pair) Sure() string {
+	all := p.conclusions()
+	switch {
+	case p.Holds.Seen.Of == 0:
+		return ""
+	case p.Identical:
+		return "the same shot"
+	case !p.Visible:
+		all = []conclusion{{short: "none to be seen", held: p.Holds.Seen, agree: p.Holds.Seen.None}}
+	}
+	var said []string
+	for _, k := range all {
+		words := fmt.Sprintf("%d %s", k.agree, k.short)
+		if k.held.Open(k.agree) {
+			words += " (open)"
+		}
+		said = append(said, words)
+	}
+	return strings.Join(said, ", ")
+}
+
+// lineWords says what became of lines on the way to the sets, where they did not
+// stay what they are.
+func lineWords(h compare.Holds) string {
+	var said []string
+	if h.Changed > 0 {
+		said = append(said, fmt.Sprintf("in %d of them the line ends, and another is taken", h.Changed))
+	}
+	if h.Lost > 0 {
+		said = append(said, fmt.Sprintf("in %d no line to the pocket goes on from it", h.Lost))
+	}
+	return strings.Join(said, "; ")
+}
+
+// ending says how a delivery ends.
+func endingOf(t compare.Traced) string {
+	words := ""
+	switch e := t.Shot.Events; {
+	case e.Pins != nil:
+		return fmt.Sprintf("enters on board %.1f", e.Pins.Board)
+	case e.Gutter != nil && t.Shot.Status == physics.Gutter:
+		words = fmt.Sprintf("ends in the gutter at %.0f ft", e.Gutter.Distance/units.Foot)
+	default:
+		words = fmt.Sprintf("does not get to the pins (%s)", t.Shot.Status)
+	}
+	if t.Lost < t.Phases {
+		words += fmt.Sprintf(" at %d of %d phases of the release", t.Lost, t.Phases)
+	}
+	return words
+}
+
+// oneDecimal prints the size of a number to a tenth, without a zero at the end.
+func oneDecimal(v float64) string {
+	return strconv.FormatFloat(math.Round(10*math.Abs(v))/10, 'f', -1, 64)
+}
+
+// feetText prints the size of a distance in m.
+func feetText(d float64) string { return oneDecimal(d/units.Foot) + " ft" }
+
+// boardsText prints the size of a difference in boards.
+func boardsText(d float64) string {
+	text := oneDecimal(d)
+	if math.Abs(d) < 1.05 {
+		return text + " board"
+	}
+	return text + " boards"
+}
+
+func lateness(d float64) string {
+	if d < 0 {
+		return "earlier"
+	}
+	return "later"
+}

@@ -1,0 +1,178 @@
+package thrown
+
+import (
+	"fmt"
+	"io"
+	"iter"
+	"slices"
+	"strings"
+
+	"lanesim/physics"
+	"lanesim/report"
+)
+
+// WriteShots writes shots as JSON: a line for each part of a shot and for each of its
+// states, and what stands beside them.
+func WriteShots(to io.Writer, warnings []string, shots []Shot, more ...report.Member) error {
+	lines := make(report.Lines, len(shots))
+	for i, s := range shots {
+		lines[i] = append(s.page(), report.ObjectOf("path", stateLines(s.Shot.Path))...)
+	}
+	return report.WriteResult(to, warnings, append(report.ObjectOf("shots", lines), more...)...)
+}
+
+// page is a shot as JSON has it, but for its path.
+func (s Shot) page() report.Page {
+	t := s.Shot
+	return report.Page(report.ObjectOf(
+		"lane", s.Lane, "ball", s.Ball, "bowler", s.Bowler,
+		"status", t.Status,
+		"inputs", s.Inputs,
+		"events", eventsObject(t.Events),
+		"marks", stateLines(t.Marks),
+		"summary", summaryColumns.Members(s),
+		"aimed", aimedObject(s.Aimed),
+		"stats", report.ObjectOf("steps", t.Stats.Steps, "rejected", t.Stats.Rejected, "evaluations", t.Stats.Evaluations),
+	))
+}
+
+// Object is a shot as [WriteShots] writes it, without its path.
+func (s Shot) Object() report.Object { return report.Object(s.page()) }
+
+// PathPoint is a point of a shot's path.
+type PathPoint struct {
+	Shot
+	State physics.State
+}
+
+func ofPoint(p PathPoint) (Shot, bool) { return p.Shot, true }
+
+// pointColumns are the quantities of a point.
+func pointColumns() report.Columns[PathPoint] {
+	var points report.Columns[PathPoint]
+	for _, c := range stateColumns {
+		points = append(points, report.Via(c, func(p PathPoint) (physics.State, bool) { return p.State, true }))
+	}
+	return points
+}
+
+// PathColumns are those of a path in CSV that were not chosen: the names of the shot
+// and its states.
+func PathColumns() report.Columns[PathPoint] { return append(OfPoints(nameColumns), pointColumns()...) }
+
+// OfPoints makes columns of shots those of the points of their paths.
+func OfPoints(columns report.Columns[Shot]) report.Columns[PathPoint] {
+	var list report.Columns[PathPoint]
+	for _, c := range columns {
+		list = append(list, report.Via(c, ofPoint))
+	}
+	return list
+}
+
+// PathPoints are those of the shots' paths.
+func PathPoints(shots []Shot) iter.Seq[PathPoint] {
+	return func(yield func(PathPoint) bool) {
+		for _, s := range shots {
+			for _, state := range s.Shot.Path {
+				if !yield(PathPoint{s, state}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// ShotsAcross is how many shots stand side by side in the table: with columns of usual
+// names they fit a terminal of 80 characters.
+const ShotsAcross = 4
+
+// UsualShotColumns are the keys of those that the table shows unless others are chosen.
+func UsualShotColumns() []string { return slices.Clone(usualShotColumns) }
+
+var usualShotColumns = []string{
+	"status", "feet_board", "laydown_board", "arrows_board", "launch_angle_deg",
+	"skid_ft", "hook_ft", "roll_ft",
+	"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "breakpoint_in_oil",
+	"pattern_end_board", "roll_start_distance_ft", "roll_start_board", "gutter_distance_ft",
+	"entry_board", "entry_angle_deg", "hit", "good_angle",
+	"pins_time_s", "release_speed_mph", "pins_speed_mph", "speed_loss_mph", "energy_lost_J",
+	"release_rev_rate_rpm", "pins_rev_rate_rpm", "pins_axis_rotation_deg", "pins_axis_tilt_deg",
+	"revolutions", "re_slips", "flare_in", "flare_oil_in", "oil_taken_mL",
+}
+
+// ShotDocument shows shots side by side, a few at a time and, if they are more, each lane
+// for itself. Without columns it shows the usual ones.
+func ShotDocument(title string, shots []Shot, columns report.Columns[Shot]) report.Document {
+	doc := report.Document{Title: title}
+	for from := 0; from < len(shots); {
+		to := from + 1
+		for to < min(from+ShotsAcross, len(shots)) && (shots[to].Lane == shots[from].Lane || len(shots) <= ShotsAcross) {
+			to++
+		}
+		doc.Table(sideBySide(shots[from:to], columns))
+		from = to
+	}
+	return doc
+}
+
+func sideBySide(shots []Shot, columns report.Columns[Shot]) report.Grid {
+	usual := columns == nil
+	if usual {
+		columns = shotColumns.Pick(usualShotColumns...)
+	}
+	g := report.Grid{Left: []bool{true}, Heads: len(nameColumns)}
+	add := func(head string, show func(Shot) string) {
+		row := []string{head}
+		for _, s := range shots {
+			row = append(row, show(s))
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	for _, name := range nameColumns {
+		add(name.Head(), name.Show)
+	}
+	aimed := usual && slices.ContainsFunc(shots, func(s Shot) bool { return s.Aimed != nil })
+	for _, q := range columns {
+		if _, name := nameColumns.Find(q.Key); name {
+			continue // it stands above
+		}
+		add(q.Head(), q.Show)
+		if q.Key == "launch_angle_deg" && aimed {
+			add("angles to the pocket, deg", func(s Shot) string { return anglesText(s, q.Shown) })
+		}
+	}
+	g.Tone = func(row, column int, text string) report.Tone {
+		switch {
+		case row < len(nameColumns) && column > 0:
+			return report.HeadingTone
+		case column > 0 && text == string(physics.PocketHit):
+			return report.GoodTone
+		}
+		return report.PlainTone
+	}
+	return g
+}
+
+// anglesText lists all launch angles that reach the pocket, of which the smallest is
+// thrown.
+func anglesText(s Shot, u report.Unit) string {
+	if s.Aimed == nil {
+		return report.Absent
+	}
+	var angles []string
+	for _, a := range s.Aimed.Angles {
+		angles = append(angles, u.Show(a))
+	}
+	return strings.Join(angles, ", ")
+}
+
+// WorkText says what a shot took, for those who want to know.
+func WorkText(s Shot) []string {
+	name := strings.Join([]string{s.Bowler, s.Ball, s.Lane}, ", ")
+	st, o := s.Shot.Stats, s.Shot.Summary.Oil
+	return []string{
+		fmt.Sprintf("%s: %d steps, %d rejected, %d evaluations", name, st.Steps, st.Rejected, st.Evaluations),
+		fmt.Sprintf("%s: oil in µL: lane %s, ball %s, soaked in %s, in all %.2g", name,
+			report.Microlitre.Show(o.Lane), report.Microlitre.Show(o.Ball), report.Microlitre.Show(o.Soaked), max(o.Lane+o.Ball+o.Soaked, -o.Lane-o.Ball-o.Soaked)/report.Microlitre.Size),
+	}
+}
