@@ -11,7 +11,8 @@ import (
 
 // Clearances are the distances in m on a drilled ball below which one is warned:
 // from the pin to the edge of a hole, from such an edge to the middle of a track
-// and to a bow-tie, and between the bottoms of two holes.
+// and to a bow-tie, and the wall between two holes, which is thinnest at their bottoms
+// as a rule.
 type Clearances struct{ Pin, Track, BowTie, Bottoms float64 }
 
 // DefaultClearances returns the assumed defaults.
@@ -113,30 +114,31 @@ func (h DrilledHole) TrackToEdge(line []r3.Vec, sphere float64) float64 {
 }
 
 const (
-	// settledBottoms is the gain of a round, in the sphere's radius, below which the
-	// search for the nearest places of two bottoms ends. A distance between points
-	// about a radius from the centre carries the rounding of a few operations, some
-	// 1e-16 radii; ten thousand times that is progress and no rounding.
-	settledBottoms = 1e-12
+	// settledWall is the gain of a round, in the sphere's radius, below which the search
+	// for the thinnest place of a wall ends. A distance between points about a radius
+	// from the centre carries the rounding of a few operations, some 1e-16 radii; ten
+	// thousand times that is progress and no rounding.
+	settledWall = 1e-12
 
-	// mostRounds bounds the search. If every round still gained settledBottoms, this
-	// many would gain 1e-8 radii, a nanometre: no drill is set so finely.
+	// mostRounds bounds the search. If every round still gained settledWall, this many
+	// would gain 1e-8 radii, a nanometre: no drill is set so finely.
 	mostRounds = 10000
 )
 
-// BottomsApart returns the distance in m between the flat bottoms of two holes
-// in a ball of the given radius in m, found by going from one disc to the nearest
-// place of the other and back: both are convex, so that this ends at the nearest
-// pair (von Neumann's alternating projections).
-func BottomsApart(a, b DrilledHole, sphere float64) float64 {
-	p := a.bottom(sphere)
+// WallBetween returns the thickness in m of the thinnest wall between two holes in a
+// ball of the given radius in m, 0 where they meet: the distance of their cylinders,
+// from mouth to bottom. It is found by going from one to the nearest place of the other
+// and back: both are convex, so that this ends at the nearest pair (von Neumann's
+// alternating projections).
+func WallBetween(a, b DrilledHole, sphere float64) float64 {
+	p := r3.Add(r3.Scale(sphere, a.Mouth), r3.Scale(a.Depth, a.Axis))
 	var q r3.Vec
 	last := math.Inf(1)
 	for range mostRounds {
-		q = b.nearestOnBottom(p, sphere)
-		p = a.nearestOnBottom(q, sphere)
+		q = b.nearestInside(p, sphere)
+		p = a.nearestInside(q, sphere)
 		d := vector.Norm(r3.Sub(p, q))
-		if last-d < settledBottoms*sphere {
+		if last-d < settledWall*sphere {
 			break
 		}
 		last = d
@@ -144,16 +146,25 @@ func BottomsApart(a, b DrilledHole, sphere float64) float64 {
 	return vector.Norm(r3.Sub(p, q))
 }
 
-func (h DrilledHole) bottom(sphere float64) r3.Vec {
-	return r3.Add(r3.Scale(sphere, h.Mouth), r3.Scale(h.Depth, h.Axis))
+// nearestInside returns the place of the hole's cylinder that is nearest to a point.
+func (h DrilledHole) nearestInside(p r3.Vec, sphere float64) r3.Vec {
+	mouth := r3.Scale(sphere, h.Mouth)
+	v := r3.Sub(p, mouth)
+	deep := r3.Dot(v, h.Axis)
+	across := r3.Sub(v, r3.Scale(deep, h.Axis))
+	if n := vector.Norm(across); n > h.Diameter/2 {
+		across = r3.Scale(h.Diameter/2/n, across)
+	}
+	return r3.Add(mouth, r3.Add(across, r3.Scale(min(max(deep, 0), h.Depth), h.Axis)))
 }
 
-func (h DrilledHole) nearestOnBottom(p r3.Vec, sphere float64) r3.Vec {
-	middle := h.bottom(sphere)
-	v := r3.Sub(p, middle)
-	v = r3.Sub(v, r3.Scale(r3.Dot(v, h.Axis), h.Axis))
-	if n := vector.Norm(v); n > h.Diameter/2 {
-		v = r3.Scale(h.Diameter/2/n, v)
+// ThinnestWall returns the least of the walls between holes, +Inf if there are not two.
+func ThinnestWall(holes []DrilledHole, sphere float64) float64 {
+	thinnest := math.Inf(1)
+	for i, h := range holes {
+		for _, other := range holes[:i] {
+			thinnest = min(thinnest, WallBetween(other, h, sphere))
+		}
 	}
-	return r3.Add(middle, v)
+	return thinnest
 }

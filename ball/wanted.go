@@ -28,12 +28,13 @@ type Plan struct {
 	Missed float64
 }
 
-// Limits of what a plan may ask for, assumed: gripping holes are drilled 1 to 3½
-// in deep, and a pitch is moved by at most half an inch, beyond which the grip
-// would not fit the hand. Depths and pitches come in steps that a shop drills.
+// Limits of what a plan may ask for, by common practice: gripping holes are drilled 1¾
+// to 3 in deep and pitched by at most half an inch. What is given beyond them stays
+// allowed. The finger holes are not pitched toward each other, where their wall is thin.
+// Depths and pitches come in steps that a shop drills.
 const (
-	shallowest = 1 * units.Inch
-	deepest    = 3.5 * units.Inch
+	shallowest = 1.75 * units.Inch
+	deepest    = 3 * units.Inch
 	mostTilted = 0.5 * units.Inch
 	depthStep  = units.Inch / 32
 	pitchStep  = units.Inch / 64
@@ -186,9 +187,16 @@ func (g Grip) knobs(means Means, radius float64) []*knob {
 			list = append(list, &knob{func(g *Grip, v float64) { at(g).Depth = v }, h.Depth, h.Depth, min(from, h.Depth), min(max(deepest, h.Depth), 0.95*radius), depthStep})
 			continue
 		}
+		from, to := min(h.Lateral, -mostTilted), max(h.Lateral, mostTilted)
+		switch h {
+		case g.Middle:
+			to = h.Lateral
+		case g.Ring:
+			from = h.Lateral
+		}
 		list = append(list,
-			&knob{func(g *Grip, v float64) { at(g).Forward = v }, h.Forward, h.Forward, h.Forward - mostTilted, h.Forward + mostTilted, pitchStep},
-			&knob{func(g *Grip, v float64) { at(g).Lateral = v }, h.Lateral, h.Lateral, h.Lateral - mostTilted, h.Lateral + mostTilted, pitchStep})
+			&knob{func(g *Grip, v float64) { at(g).Forward = v }, h.Forward, h.Forward, min(h.Forward, -mostTilted), max(h.Forward, mostTilted), pitchStep},
+			&knob{func(g *Grip, v float64) { at(g).Lateral = v }, h.Lateral, h.Lateral, from, to, pitchStep})
 	}
 	return list
 }

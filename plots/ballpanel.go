@@ -34,7 +34,7 @@ func (b *ballPanel) draw(left, top float64) float64 {
 	high := 2 * (b.m.radius + b.m.rim)
 	b.view.radius = b.m.radius
 	b.view.middle = point{left + b.width/2, top + high/2}
-	b.room.frame = box{left, top, left + b.width, top + high}
+	b.room.frame, b.room.clear = box{left, top, left + b.width, top + high}, b.brief
 
 	b.ground()
 	if b.grip {

@@ -80,6 +80,7 @@ type placer struct {
 	frame box
 	taken []box     // labels and marks
 	paths [][]point // lines better not covered
+	clear bool      // prefers any place to one over a path
 }
 
 // Costs of a place, in points of distance from what the label names.
@@ -146,7 +147,10 @@ func (p *placer) free(b box) bool {
 }
 
 func (p *placer) pathCost(b box, anchor point) float64 {
-	cost := 0.0
+	cost, crossing, leader := 0.0, float64(crossingCost), float64(leaderCost)
+	if p.clear {
+		crossing, leader = 10*farthest, 2*leaderCost
+	}
 	rim := b.grown(clearance)
 	end := b.leaderEnd(anchor)
 	for _, t := range p.taken {
@@ -157,7 +161,7 @@ func (p *placer) pathCost(b box, anchor point) float64 {
 	for _, path := range p.paths {
 		for i := 1; i < len(path); i++ {
 			if rim.crosses(path[i-1], path[i]) {
-				cost += crossingCost
+				cost += crossing
 				break
 			}
 		}
@@ -166,7 +170,7 @@ func (p *placer) pathCost(b box, anchor point) float64 {
 				continue // the path that the anchor lies on
 			}
 			if intersect(path[i-1], path[i], anchor, end) {
-				cost += leaderCost
+				cost += leader
 				break
 			}
 		}

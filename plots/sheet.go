@@ -114,12 +114,16 @@ func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	p.y += 2
 	p.ruleLine()
 	top := p.y
-	const viewWidth = 208
-	views := p.views(ball, p.margin, top, viewWidth)
+	const viewWidth = 228
 	steps := p.steps(f.Steps, p.margin+viewWidth+14, top, p.inner()-viewWidth-14)
+	views := p.views(ball, p.margin, top, viewWidth, steps-top)
 	p.y = max(views, steps) + 2
 	p.ruleLine()
 	p.table(f.Holes)
+	if f.Note != "" {
+		p.text(f.Note, p.small, p.margin, p.y, ink)
+		p.y += p.small.leading()
+	}
 	p.y += 4
 	p.ruleLine()
 	n := float64(len(f.Lists))
@@ -141,7 +145,7 @@ func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	p.text("Notes", p.label, p.margin, p.y, ink)
 	p.y += 10
 	room := p.paper.Height - p.foot() - p.y
-	const least = 34 // for notes
+	const least = 20 // for notes
 	if room < least {
 		return fmt.Errorf("plots: the sheet needs %.0f points more than the page has", least-room)
 	}
@@ -151,9 +155,11 @@ func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	return nil
 }
 
-// fields writes names with values, or lines to fill in, in columns.
+// fields writes names with values, or lines to fill in, in columns. Long values go on
+// below.
 func (p *sheetPage) fields(rows []layouts.Row, columns int) {
 	width := p.inner() / float64(columns)
+	lines := 1
 	for i, r := range rows {
 		left := p.margin + float64(i%columns)*width
 		name := r.Name + ": "
@@ -163,18 +169,26 @@ func (p *sheetPage) fields(rows []layouts.Row, columns int) {
 		if r.Value == "" {
 			p.line([]point{{at, p.y + p.small.ascent()}, {at + room, p.y + p.small.ascent()}}, stroke{color: softInk, width: p.hairline})
 		} else {
-			p.text(p.label.shorten(r.Value, room), p.label, at, p.y, ink)
+			value := p.label.wrap(r.Value, room, 0)
+			for k, s := range value {
+				p.text(s, p.label, at, p.y+float64(k)*p.label.leading(), ink)
+			}
+			lines = max(lines, len(value))
 		}
 		if i%columns == columns-1 || i == len(rows)-1 {
-			p.y += 1.3 * p.small.leading()
+			p.y += 1.3*p.small.leading() + float64(lines-1)*p.label.leading()
+			lines = 1
 		}
 	}
 }
 
-// views draws the views below each other and returns where they end.
-func (p *sheetPage) views(f BallFigure, left, top, width float64) float64 {
+// views draws the views below each other, as large as they can be in a height, and
+// returns where they end.
+func (p *sheetPage) views(f BallFigure, left, top, width, height float64) float64 {
+	const rim, below, smallest, largest = 10, 11, 46, 59
+	radius := (height-2*(p.label.leading()+0.5*p.small.size)-below)/4 - rim
 	f.Track = nil
-	b := &ballPage{page: p.page, f: f, m: ballMeasures{columns: 1, radius: 62, rim: 14}, width: width, brief: true}
+	b := &ballPage{page: p.page, f: f, m: ballMeasures{columns: 1, radius: min(max(radius, smallest), largest), rim: rim}, width: width, brief: true}
 	frame := f.Drilling.Before.Frame
 	up := r3.Vec{Z: 1}
 	list := []ballPanel{
@@ -189,7 +203,7 @@ func (p *sheetPage) views(f BallFigure, left, top, width float64) float64 {
 		y = list[i].draw(left, y)
 		if i == 0 {
 			p.convention(left, y, width)
-			y += 11
+			y += below
 		}
 	}
 	return y
@@ -223,9 +237,11 @@ func (p *sheetPage) steps(list []layouts.Step, left, top, width float64) float64
 		head := strconv.Itoa(i+1) + ". " + s.Name
 		end := p.text(head, p.label, left+11, y, ink).right
 		if s.Value != "" {
-			value := p.label
-			right := left + width
-			p.text(s.Value, value, max(end+6, right-value.width(printable(s.Value))), y, ink)
+			at := left + width - p.label.width(printable(s.Value))
+			if at < end+6 { // too long to stand beside the name
+				y += p.small.leading()
+			}
+			p.text(s.Value, p.label, at, y, ink)
 		}
 		y += p.small.leading()
 		for _, line := range p.small.wrap(strings.ReplaceAll(s.How, "≈ ", "≈"+noBreak), width-11, 0) {
@@ -237,41 +253,45 @@ func (p *sheetPage) steps(list []layouts.Step, left, top, width float64) float64
 	return y
 }
 
-// table writes rows under their headings, the columns as wide as their words.
+// table writes rows under their headings, each cell with its lines, the columns as wide
+// as their words or, the last of them, notes, as there is room.
 func (p *sheetPage) table(rows [][]string) {
 	if len(rows) == 0 {
 		return
+	}
+	lettersOf := func(row int) lettering {
+		if row == 0 {
+			return p.label
+		}
+		return p.small
 	}
 	widths := make([]float64, len(rows[0]))
 	total := 0.0
 	for c := range widths {
 		for i, r := range rows {
-			l := p.small
-			if i == 0 {
-				l = p.label
+			for line := range strings.SplitSeq(r[c], "\n") {
+				widths[c] = max(widths[c], lettersOf(i).width(printable(line)))
 			}
-			widths[c] = max(widths[c], min(l.width(printable(r[c])), 120))
 		}
 		total += widths[c]
 	}
-	gap := (p.inner() - total) / float64(max(len(widths)-1, 1))
-	if gap < 5 { // wide columns share what there is
-		for c := range widths {
-			widths[c] *= (p.inner() - 5*float64(len(widths)-1)) / total
-		}
-		gap = 5
+	const least = 6 // between columns
+	last := len(widths) - 1
+	gap := (p.inner() - total) / float64(max(last, 1))
+	if gap < least {
+		widths[last] -= (least - gap) * float64(last)
+		gap = least
 	}
 	for i, r := range rows {
 		left, high := p.margin, 0.0
+		l := lettersOf(i)
 		for c, text := range r {
-			l := p.small
-			if i == 0 {
-				l = p.label
-			}
 			y := p.y
-			for _, s := range l.wrap(text, widths[c]+0.01, 0) {
-				p.text(s, l, left, y, ink)
-				y += l.leading()
+			for part := range strings.SplitSeq(text, "\n") {
+				for _, s := range l.wrap(part, widths[c]+0.01, 0) {
+					p.text(s, l, left, y, ink)
+					y += l.leading()
+				}
 			}
 			high = max(high, y-p.y)
 			left += widths[c] + gap
@@ -302,12 +322,16 @@ func strips(f layouts.DrillSheet, paper Paper) *Drawing {
 // strip draws one length with marks at its ends and at each quarter inch.
 func (p *sheetPage) strip(s layouts.Strip, cut bool) {
 	long := s.Length / units.Inch * 72
-	if long > p.inner() || p.y > p.paper.Height-p.margin-30 {
-		return // longer than the paper is wide
-	}
 	line := stroke{color: ink, width: 0.7}
-	p.text(s.Label(), p.label, p.margin, p.y, ink)
+	label := s.Label()
+	if long > p.inner() {
+		label += " (longer than the paper is wide: use the tape)"
+	}
+	p.text(label, p.label, p.margin, p.y, ink)
 	p.y += p.label.leading() + 8
+	if long > p.inner() {
+		return
+	}
 	p.line([]point{{p.margin, p.y}, {p.margin + long, p.y}}, line)
 	for _, x := range []float64{0, long} {
 		p.line([]point{{p.margin + x, p.y - 7}, {p.margin + x, p.y + 7}}, line)

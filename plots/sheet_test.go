@@ -30,12 +30,13 @@ func sheetOf(in inventedBall) (layouts.DrillSheet, BallFigure) {
 	l := layouts.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
 		Verdicts: rules.Check(s, f.Drilling), PSAAngle: PSAAngle, Plans: layouts.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
 	for _, h := range f.Drilling.Holes {
-		l.Clearances = append(l.Clearances, layouts.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the tracks, nearest", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(tracks.Turns)) / 100})
+		l.Clearances = append(l.Clearances, layouts.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the nearest track", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(tracks.Turns)) / 100})
 	}
 	return layouts.NewDrillSheet(l, flare), f
 }
 
-// Every sheet fits its paper, and no two of its texts meet.
+// Every sheet fits its paper, no two of its texts meet, and no label of a view lies over a
+// line: it would have a plate below it.
 func TestSheetsFitTheirPaper(t *testing.T) {
 	for name, in := range inventedBalls() {
 		for _, paper := range Papers() {
@@ -53,6 +54,11 @@ func TestSheetsFitTheirPaper(t *testing.T) {
 						t.Errorf("a page of %g × %g points", d.Width, d.Height)
 					}
 					checkTexts(t, d)
+					for _, e := range d.elements {
+						if a, ok := e.(areaElement); ok && a.fill == ballPlate {
+							t.Errorf("a label over a line at %+v", a.points)
+						}
+					}
 				}
 				if text := strings.Join(pages[2].Texts(), "\n"); !strings.Contains(text, "check mark: 2 in") {
 					t.Error("no check mark on the strips")

@@ -108,14 +108,16 @@ func (g Grid) Print(c Paint) string {
 			if j == len(widths) {
 				widths = append(widths, 0)
 			}
-			widths[j] = max(widths[j], utf8.RuneCountInString(cell))
+			if len(row) > 1 { // a row of one cell reaches over all columns
+				widths[j] = max(widths[j], utf8.RuneCountInString(cell))
+			}
 		}
 	}
 	var b strings.Builder
 	for i, row := range g.Rows {
 		var line strings.Builder
 		for j, cell := range row {
-			pad := strings.Repeat(" ", widths[j]-utf8.RuneCountInString(cell))
+			pad := strings.Repeat(" ", max(0, widths[j]-utf8.RuneCountInString(cell)))
 			cell = c.as(g.ToneOf(i, j), cell)
 			if j > 0 {
 				line.WriteString(columnGap)

@@ -66,7 +66,7 @@ var clearancesShape = record("clearances", []field{
 	{key: "pin", meaning: "Least distance from the pin to the edge of a hole", shape: anyClearance, fallback: length.format(defaultClearances.Pin, "in"), assumed: true},
 	{key: "track", meaning: "Least distance from the edge of a hole to the middle of a track", shape: anyClearance, fallback: length.format(defaultClearances.Track, "in"), assumed: true},
 	{key: "bow_tie", meaning: "Least distance from the edge of a hole to a bow-tie", shape: anyClearance, fallback: length.format(defaultClearances.BowTie, "in"), assumed: true},
-	{key: "bottoms", meaning: "Least distance between the bottoms of two holes", shape: anyClearance, fallback: length.format(defaultClearances.Bottoms, "in"), assumed: true},
+	{key: "bottoms", meaning: "Least wall between two holes, which is thinnest at their bottoms as a rule", shape: anyClearance, fallback: length.format(defaultClearances.Bottoms, "in"), assumed: true},
 })
 
 var (

@@ -354,7 +354,7 @@ func drilledAnswer(f found) string {
 		}
 	}
 	a := l.at("after")
-	text := fmt.Sprintf("The finished ball weighs %.2f lb, with %.2f oz of side weight, %.2f oz toward the fingers and %.2f oz of top weight. The smallest clearance is %s, %.2f in.",
+	text := fmt.Sprintf("The finished ball weighs %.2f lb, with %.2f oz of side weight, %.2f oz toward the fingers and %.2f oz of top weight. Of the clearances the smallest is %s, %.2f in.",
 		a.number("weight_lb"), a.number("static_side_oz"), a.number("static_finger_thumb_oz"), a.number("static_top_oz"), what, nearest)
 	for _, p := range l.list("plans") {
 		text += fmt.Sprintf(" Other %s bring the side weight to %.2f oz.", p.text("by"), p.number("side_oz"))

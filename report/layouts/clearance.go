@@ -23,8 +23,8 @@ type Clearance struct {
 
 func (c Clearance) short() bool { return c.Distance < c.Least }
 
-// FindClearances lists those of a ball laid out: from the pin to the holes, between
-// the bottoms of the holes, and on each lane from the holes to the tracks and to
+// FindClearances lists those of a ball laid out: from the pin to the holes, the walls
+// between the holes, and on each lane from the holes to the tracks and to
 // the bow-ties.
 func FindClearances(l Layout, least ball.Clearances) []Clearance {
 	d := l.Drilling
@@ -39,7 +39,7 @@ func FindClearances(l Layout, least ball.Clearances) []Clearance {
 	}
 	for i, h := range d.Holes {
 		for _, other := range d.Holes[:i] {
-			add("bottoms", "", "bottoms of the "+other.Name+" and "+h.Name+" holes", ball.BottomsApart(other, h, d.Radius), least.Bottoms)
+			add("bottoms", "", "wall between "+other.Name+" and "+h.Name+" hole", ball.WallBetween(other, h, d.Radius), least.Bottoms)
 		}
 	}
 	for _, f := range l.Flares {
@@ -47,7 +47,7 @@ func FindClearances(l Layout, least ball.Clearances) []Clearance {
 			continue
 		}
 		for _, h := range d.Holes {
-			c := Clearance{"track", f.Lane, h.Name + " hole to the tracks, nearest", math.Inf(1), least.Track, math.NaN(), math.NaN()}
+			c := Clearance{"track", f.Lane, h.Name + " hole to the nearest track", math.Inf(1), least.Track, math.NaN(), math.NaN()}
 			for i, turn := range f.Turns {
 				if len(turn.Points) == 0 {
 					continue
@@ -82,8 +82,11 @@ const notFelt = "holes are not felt by the contact: the shot rolls over them as 
 
 // clearanceText writes a clearance.
 func clearanceText(c Clearance) string {
-	if c.Distance < 0 {
+	switch {
+	case c.Distance < 0:
 		return "over the hole"
+	case c.Kind == "bottoms" && c.Distance < meeting:
+		return "none, the holes meet"
 	}
 	text := fractionOf(c.Distance, markedParts)
 	if c.short() {
@@ -147,14 +150,16 @@ func clearanceSection(l Layout, flares []Flare) Section {
 		}
 		value := clearanceText(c)
 		if !math.IsNaN(c.First) {
-			side := func(v float64) string { return clearanceText(Clearance{Distance: v, Least: math.Inf(-1)}) }
+			side := func(v float64) string {
+				return strings.TrimSuffix(strings.TrimPrefix(clearanceText(Clearance{Distance: v, Least: math.Inf(-1)}), about), " in")
+			}
 			value += "; first " + side(c.First) + ", last " + side(c.Last)
 		}
 		s.Rows = append(s.Rows, Row{Name: name, Value: value})
 		over = over || c.Kind == "track" && c.Distance < 0
 	}
 	if over {
-		s.Rows = append(s.Rows, Row{Name: "A track runs over a hole: " + notFelt + "."})
+		s.Rows = append(s.Rows, Row{Name: "A track runs over a hole; " + notFelt + "."})
 	}
 	return s
 }

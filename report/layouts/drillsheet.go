@@ -2,6 +2,7 @@ package layouts
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"lanesim/report"
@@ -15,7 +16,8 @@ type DrillSheet struct {
 	Fields  []Row // customer, ball, serial …; a field without value is a line to fill in
 	Layouts []Row // the layout in both forms
 	Steps   []Step
-	Holes   [][]string // the first row holds the headings
+	Holes   [][]string // the first row holds the headings; cells may have two lines
+	Note    string     // below the holes, if any
 	Lists   []Section  // side by side below the holes
 	Details []Section  // on the second page
 	Strips  []Strip    // at true scale
@@ -24,8 +26,9 @@ type DrillSheet struct {
 // NewDrillSheet returns the sheet of a ball, with the clearances and the flare on one
 // lane.
 func NewDrillSheet(l Layout, f Flare) DrillSheet {
+	holes, note := holeTable(l)
 	return DrillSheet{
-		Title: "Drilling sheet: " + l.Ball + " for " + l.Bowler, Fields: sheetFields(l), Layouts: layoutForms(l), Steps: markingSteps(l), Holes: holeTable(l),
+		Title: "Drilling sheet: " + l.Ball + " for " + l.Bowler, Fields: sheetFields(l), Layouts: layoutForms(l), Steps: markingSteps(l), Holes: holes, Note: note,
 		Lists:   []Section{onSheet(weightsSection(l), plansSection(l)), clearanceSection(l, []Flare{f})},
 		Details: []Section{massSection(l), holeWeightsSection(l.Drilling), layoutSection(l), gripSection(l), flareSection(f, l.Drilling), tolerancesSection(f), limitsSection(l.Verdicts)},
 		Strips:  sheetStrips(l),
@@ -62,36 +65,49 @@ func sheetFields(l Layout) []Row {
 		Row{Name: "Gross weight", Value: weight},
 		Row{Name: "Top weight", Value: box["top weight"]},
 		Row{Name: "Pin-out", Value: box["pin-out"]},
-		Row{Name: "PAP", Value: size(l.Written.Bowler["pap.over"], l.Drilling.PAP.Over, markedParts) + " over, " + size(l.Written.Bowler["pap.up"], l.Drilling.PAP.Up, markedParts) + " up"},
+		Row{Name: "PAP", Value: size(l.Written.Bowler["pap.over"], l.Drilling.PAP.Over, markedParts) + " over, " + size(l.Written.Bowler["pap.up"], l.Drilling.PAP.Up, markedParts) + " up" + markIf(l.Written.papAssumed())},
 		Row{Name: "Diameter", Value: size(l.Written.Ball["diameter"], l.Specification.Diameter, markedParts)},
 		Row{Name: "Driller"})
 }
 
-// holeTable lists the holes as they are drilled.
-func holeTable(l Layout) [][]string {
-	d, w := l.Drilling, l.Written.Ball
+// holeTable lists the holes as they are drilled, each size in inches and below that in
+// mm, with a star and a note for what was not given.
+func holeTable(l Layout) (rows [][]string, note string) {
+	d, w := l.Drilling, l.Written
 	if len(d.Holes) == 0 {
-		return nil
+		return nil, ""
 	}
-	rows := [][]string{{"Hole", "Diameter", "Depth", "Along the grip", "Across", "Insert or slug", "Span, cut; fitted", "Oval, bevel"}}
+	cell := func(text string) string {
+		text, assumed := strings.CutSuffix(text, assumedSize)
+		inches, mm, _ := strings.Cut(text, ", ")
+		if assumed {
+			inches += "*"
+			note = "* not given: the usual size, assumed. Ask before the drill turns."
+		}
+		return strings.TrimSuffix(inches+"\n"+mm, "\n")
+	}
+	rows = [][]string{{"Hole", "Diameter", "Depth", "Pitch along\nthe grip", "Lateral\npitch", "Insert or\nslug", "Its\nlength", "Cut\nspan", "Fitted\nspan", "Oval;\nbevel"}}
 	middle, ring := d.Grip.Fitted()
+	cut := map[string][2]float64{"middle": {d.Grip.MiddleSpan, middle}, "ring": {d.Grip.RingSpan, ring}}
 	for _, h := range d.Holes {
-		path := "grip." + h.Name + "."
-		span := ""
-		if d.Grip.Thumb != nil {
-			switch h.Name {
-			case "middle":
-				span = size(l.Written.span("span", "middle"), d.Grip.MiddleSpan, drilledParts) + "; " + size(l.Written.span("fitted_span", "middle"), middle, drilledParts)
-			case "ring":
-				span = size(l.Written.span("span", "ring"), d.Grip.RingSpan, drilledParts) + "; " + size(l.Written.span("fitted_span", "ring"), ring, drilledParts)
+		s := holeSizes(h, w.Ball, d.Hand, "")
+		row := []string{h.Name, cell(s.diameter), cell(s.depth), cell(s.along), cell(s.lateral), cell(s.inside), cell(s.long), "", "", strings.Trim(h.Oval+"; "+h.Bevel, "; ")}
+		if s.outside != "" {
+			row[5] += "\nouter " + s.outside
+		}
+		if c, ok := cut[h.Name]; ok && d.Grip.Thumb != nil {
+			row[7], row[8] = cell(w.span("span", h.Name, c[0])), cell(w.span("fitted_span", h.Name, c[1]))
+		}
+		rows = append(rows, row)
+	}
+	for c := len(rows[0]) - 1; c > 0; c-- {
+		if !slices.ContainsFunc(rows[1:], func(r []string) bool { return r[c] != "" }) {
+			for i := range rows {
+				rows[i] = slices.Delete(rows[i], c, c+1)
 			}
 		}
-		rows = append(rows, []string{h.Name, sized(w[path+"diameter"], h.Diameter, drilledParts), sized(w[path+"depth"], h.Depth, drilledParts),
-			pitch(w[path+"forward"]+w[path+"reverse"], h.Forward, drilledParts, "forward", "reverse"),
-			pitch(w[path+"lateral"]+w[path+"left"]+w[path+"right"], h.Lateral, drilledParts, axisSide(d.Hand), otherSide(d.Hand)),
-			insertText(h, w), span, strings.Trim(h.Oval+"; "+h.Bevel, "; ")})
 	}
-	return rows
+	return rows, note
 }
 
 // sheetStrips are the arcs to be cut out of paper.

@@ -63,7 +63,7 @@ func layoutSection(l Layout) Section {
 		return s
 	}
 	d, w, ref := l.Drilling, l.Written.Ball, reference(l)
-	given, defined := *l.Specification.Layout, false
+	layout, defined := *l.Specification.Layout, false
 	_, defined = d.Before.Frame.Layout(d.Hand, d.Radius)
 	psa, hasPSA := l.PSAAngle(d.Before.Frame)
 	angle := func(written string, v float64, exists bool) string {
@@ -73,21 +73,18 @@ func layoutSection(l Layout) Section {
 		return angled(written, v)
 	}
 	m := d.Before.Measures
-	side := ""
-	if InchFraction(m.Distances.PinToVAL) != InchFraction(0) || m.Distances.Below {
-		side = ", pin above"
-		if m.Distances.Below {
-			side = ", pin below"
-		}
-	}
-	add("drilling angle", angle(w["layout.drilling_angle"], given.DrillingAngle, defined))
+	add("drilling angle", angle(w["layout.drilling_angle"], layout.DrillingAngle, defined))
 	add("pin to PAP", sized(w["layout.pin_to_pap"], m.Distances.PinToPAP, markedParts))
-	add("VAL angle", angle(w["layout.val_angle"], given.VALAngle, defined))
+	add("VAL angle", angle(w["layout.val_angle"], layout.VALAngle, defined))
 	if l.Symmetric() {
-		add("counted from the CG line: from the pin through the marked CG, to 90° from the pin", "")
+		add("drilling angle counts from", "the CG line")
+		add("CG line", "pin through marked CG, 90° long")
 	}
 	add(ref+" to PAP", sized(w["layout.psa_to_pap"], m.Distances.PSAToPAP, markedParts))
-	add("pin to VAL", sized(w["layout.pin_to_val"], m.Distances.PinToVAL, markedParts)+side)
+	add("pin to VAL", sized(w["layout.pin_to_val"], m.Distances.PinToVAL, markedParts)+pinSide(m.Distances))
+	if beyond := otherSides(layout); beyond != "" {
+		add("seen by distances", strings.TrimLeft(beyond, ",; "))
+	}
 	add("VAL to "+ref+" at the PAP", angle("", psa, hasPSA))
 	add("pin to grip centre", marked(m.PinToGrip))
 	add(ref+" to grip centre", marked(m.PSAToGrip))
@@ -106,41 +103,42 @@ func gripSection(l Layout) Section {
 	}
 	s := Section{Heading: "Axis and grip", Rows: []Row{
 		{Name: "hand", Value: d.Hand.String()},
-		{Name: "PAP over, to the " + axisSide(d.Hand), Value: sized(w.Bowler["pap.over"], d.PAP.Over, markedParts)},
-		{Name: "PAP up", Value: sized(w.Bowler["pap.up"], d.PAP.Up, markedParts)},
+		{Name: "PAP over, to the " + axisSide(d.Hand), Value: sized(w.Bowler["pap.over"], d.PAP.Over, markedParts) + markIf(w.papAssumed())},
+		{Name: "PAP up", Value: sized(w.Bowler["pap.up"], d.PAP.Up, markedParts) + markIf(w.papAssumed())},
 		{Name: "grip", Value: kind},
 	}}
 	if g.Thumb != nil {
 		middle, ring := g.Fitted()
 		s.Rows = append(s.Rows,
-			Row{Name: "cut span to middle finger", Value: sized(w.span("span", "middle"), g.MiddleSpan, drilledParts)},
-			Row{Name: "cut span to ring finger", Value: sized(w.span("span", "ring"), g.RingSpan, drilledParts)},
-			Row{Name: "fitted span to middle finger", Value: sized(w.span("fitted_span", "middle"), middle, drilledParts)},
-			Row{Name: "fitted span to ring finger", Value: sized(w.span("fitted_span", "ring"), ring, drilledParts)})
+			Row{Name: "cut span to middle finger", Value: w.span("span", "middle", g.MiddleSpan)},
+			Row{Name: "cut span to ring finger", Value: w.span("span", "ring", g.RingSpan)},
+			Row{Name: "fitted span to middle finger", Value: w.span("fitted_span", "middle", middle)},
+			Row{Name: "fitted span to ring finger", Value: w.span("fitted_span", "ring", ring)})
 	}
 	if g.Middle != nil {
-		s.Rows = append(s.Rows, Row{Name: "bridge", Value: sized(w.Ball["grip.bridge"], g.Bridge, drilledParts)})
+		s.Rows = append(s.Rows, Row{Name: "bridge", Value: given(w.Ball["grip.bridge"], g.Bridge)})
 	}
 	return s
 }
 
 func holesSection(l Layout) Section {
-	d, w := l.Drilling, l.Written.Ball
 	s := Section{Heading: "Holes"}
-	for _, h := range d.Holes {
-		add := func(what, value string) { s.Rows = append(s.Rows, Row{Name: h.Name + what, Value: value}) }
-		path := "grip." + h.Name + "."
-		add(", diameter", sized(w[path+"diameter"], h.Diameter, drilledParts))
-		add(", depth", sized(w[path+"depth"], h.Depth, drilledParts))
-		add(", pitch along the grip", pitch(w[path+"forward"]+w[path+"reverse"], h.Forward, drilledParts, "forward", "reverse"))
-		add(", pitch across", pitch(w[path+"lateral"]+w[path+"left"]+w[path+"right"], h.Lateral, drilledParts, axisSide(d.Hand)+" lateral", otherSide(d.Hand)+" lateral"))
-		add(", "+liningWord(h.Name), insertText(h, w))
-		if h.Oval != "" {
-			add(", oval", h.Oval)
+	for _, h := range l.Drilling.Holes {
+		add := func(what, value string) {
+			if value != "" {
+				s.Rows = append(s.Rows, Row{Name: h.Name + what, Value: value})
+			}
 		}
-		if h.Bevel != "" {
-			add(", bevel", h.Bevel)
-		}
+		z := holeSizes(h, l.Written.Ball, l.Drilling.Hand, " lateral")
+		add(", diameter", z.diameter)
+		add(", depth", z.depth)
+		add(", pitch along the grip", z.along)
+		add(", pitch across", z.lateral)
+		add(", "+liningWord(h.Name), z.inside)
+		add(", "+liningWord(h.Name)+" outside", z.outside)
+		add(", "+liningWord(h.Name)+" length", z.long)
+		add(", oval", h.Oval)
+		add(", bevel", h.Bevel)
 	}
 	return s
 }
@@ -153,21 +151,28 @@ func liningWord(finger string) string {
 	return "insert"
 }
 
-// insertText tells the sizes of what lines a hole.
-func insertText(h ball.DrilledHole, w map[string]string) string {
-	i := h.Insert
-	if i == nil {
-		return "none"
+// holeTexts are the sizes of a hole as they are to be read; empty if there is none.
+type holeTexts struct{ diameter, depth, along, lateral, inside, outside, long string }
+
+func holeSizes(h ball.DrilledHole, w map[string]string, hand ball.Hand, lateral string) holeTexts {
+	path := "grip." + h.Name + "."
+	t := holeTexts{
+		diameter: given(w[path+"diameter"], h.Diameter), depth: given(w[path+"depth"], h.Depth),
+		along:   givenPitch(w[path+"forward"]+w[path+"reverse"], h.Forward, "forward", "reverse"),
+		lateral: givenPitch(w[path+"lateral"]+w[path+"left"]+w[path+"right"], h.Lateral, axisSide(hand)+lateral, otherSide(hand)+lateral),
+		inside:  "none",
 	}
-	path := "grip." + h.Name + ".insert."
-	text := sized(w[path+"inner"], i.Inner, drilledParts) + " inside"
-	if i.Inner == 0 {
-		text = "solid"
+	if i := h.Insert; i != nil {
+		path += "insert."
+		t.inside, t.long = "solid", given(w[path+"length"], i.Length)
+		if i.Inner > 0 {
+			t.inside = given(w[path+"inner"], i.Inner)
+		}
+		if i.Outer != 0 && i.Outer != h.Diameter {
+			t.outside = given(w[path+"outer"], i.Outer)
+		}
 	}
-	if i.Outer != 0 && i.Outer != h.Diameter {
-		text += "; " + sized(w[path+"outer"], i.Outer, drilledParts) + " outside"
-	}
-	return text + "; " + sized(w[path+"length"], i.Length, drilledParts) + " long"
+	return t
 }
 
 func massSection(l Layout) Section {
@@ -224,7 +229,10 @@ func flareSection(f Flare, d ball.Drilling) Section {
 		add("oily turns apart at the widest, in", report.Inch.Show(slices.Min(spacings))+" to "+report.Inch.Show(slices.Max(spacings)))
 	}
 	for i, b := range f.BowTies {
-		add("bow-tie "+strconv.Itoa(i+1)+", about", bowTiePlace(b.Place, d))
+		name := "bow-tie " + strconv.Itoa(i+1)
+		fromPAP, fromGrip := bowTiePlace(b.Place, d)
+		add(name+" to the PAP, about", fromPAP)
+		add(name+" to the grip centre, about", fromGrip)
 	}
 	return s
 }
@@ -240,7 +248,7 @@ func placeOnBall(v r3.Vec, d ball.Drilling) string {
 // bowTiePlace tells about where a bow-tie lies by two distances, to half an inch,
 // and the side of the midline: arcs about the PAP and the centre of the grip meet
 // there.
-func bowTiePlace(v r3.Vec, d ball.Drilling) string {
+func bowTiePlace(v r3.Vec, d ball.Drilling) (fromPAP, fromGrip string) {
 	f := d.Before.Frame
 	from := func(p r3.Vec) string {
 		const half = units.Inch / 2
@@ -251,7 +259,7 @@ func bowTiePlace(v r3.Vec, d ball.Drilling) string {
 	if v.Z < 0 {
 		side = "thumb"
 	}
-	return from(f.PAP) + " from the PAP, " + from(f.Grip) + " from the grip centre, on the " + side + " side of the midline"
+	return from(f.PAP), from(f.Grip) + ", " + side + " side of the midline"
 }
 
 // placeFraction tells where a direction in grip axes lies, over and up from the
@@ -265,8 +273,11 @@ func limitsSection(verdicts []rules.Verdict) Section {
 	s := Section{Heading: "Against the limits listed"}
 	for _, v := range verdicts {
 		name := strings.ReplaceAll(v.Name, "_", " ")
-		if v.Name == "rg" {
+		switch v.Name {
+		case "rg":
 			name = "low RG"
+		case "static_finger_thumb":
+			name = "static finger/thumb"
 		}
 		if v.Unit != "" {
 			name += ", " + v.Unit
@@ -278,7 +289,10 @@ func limitsSection(verdicts []rules.Verdict) Section {
 		if v.Name == "asymmetry" {
 			value = v.Note
 		}
-		if v.Value != nil {
+		switch {
+		case v.Value != nil && v.Unit == "oz" && v.Verdict == rules.Within:
+			value = ounces(*v.Value*units.Ounce) + " " + value
+		case v.Value != nil:
 			value = report.Short(*v.Value) + " " + value
 		}
 		s.Rows = append(s.Rows, Row{Name: name, Value: value})
@@ -347,13 +361,17 @@ func layoutColumns(balls []Layout) report.Grid {
 			headings[len(t.Rows)+1] = true
 			t.Rows = append(t.Rows, []string{""}, []string{k.heading})
 		}
-		row := []string{k.name}
+		row, said := []string{k.name}, false
 		for j := range balls {
 			v, ok := values[j][k]
 			if !ok {
 				v = report.Absent
 			}
+			said = said || v != ""
 			row = append(row, v)
+		}
+		if !said {
+			row = row[:1]
 		}
 		t.Rows = append(t.Rows, row)
 	}

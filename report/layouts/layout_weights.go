@@ -126,11 +126,17 @@ func plansSection(l Layout) Section {
 	}
 	s.Rows = append(s.Rows, Row{Name: "wanted", Value: strings.Join(wanted, "; ")})
 	for _, p := range l.Plans {
-		name := "by depths"
+		name, note := "by depths", ""
 		if p.Means == ball.ByPitches {
-			name = "by pitches, if they fit the hand"
+			name, note = "by pitches", ", if they fit the hand"
 		}
-		s.Rows = append(s.Rows, Row{Name: name + ": " + planText(p, l.Drilling), Value: reached(p)})
+		s.Rows = append(s.Rows, Row{Name: name + note, Value: reached(p)})
+		for _, r := range planRows(p, l.Drilling) {
+			s.Rows = append(s.Rows, Row{Name: name + ", " + r.Name, Value: r.Value})
+		}
+		if wall := thinWall(p, l); wall != "" {
+			s.Rows = append(s.Rows, Row{Name: name + ", thinnest wall", Value: wall})
+		}
 	}
 	return s
 }
@@ -138,16 +144,34 @@ func plansSection(l Layout) Section {
 // reached tells how near a plan comes.
 func reached(p ball.Plan) string {
 	text := signed(p.Weights.Side) + "; " + signed(p.Weights.FingerThumb) + "; " + signed(p.Weights.Top)
-	const near = 0.05 * units.Ounce
+	const near = 0.02 * units.Ounce
 	if p.Missed > near {
 		text += ", misses by " + ounces(p.Missed)
 	}
 	return text
 }
 
-// planText tells the depths or pitches of a plan.
-func planText(p ball.Plan, d ball.Drilling) string {
-	var parts []string
+// thinWall tells the thinnest wall between the holes of a plan if it is thinner than the
+// least clearance, "" if not.
+func thinWall(p ball.Plan, l Layout) string {
+	holes, err := p.Grip.Place(l.Drilling.Hand, l.Drilling.Radius)
+	if err != nil {
+		return err.Error()
+	}
+	for _, c := range l.Clearances {
+		if c.Kind == "bottoms" {
+			if c.Distance = ball.ThinnestWall(holes, l.Drilling.Radius); c.short() {
+				return clearanceText(c)
+			}
+			break
+		}
+	}
+	return ""
+}
+
+// planRows tell the depths or pitches of a plan.
+func planRows(p ball.Plan, d ball.Drilling) []Row {
+	var rows []Row
 	for _, h := range []struct {
 		name string
 		hole *ball.Hole
@@ -155,13 +179,12 @@ func planText(p ball.Plan, d ball.Drilling) string {
 		switch {
 		case h.hole == nil:
 		case p.Means == ball.ByDepths:
-			parts = append(parts, h.name+" "+size("", h.hole.Depth, drilledParts)+" deep")
+			rows = append(rows, Row{h.name, size("", h.hole.Depth, drilledParts) + " deep"})
 		default:
-			parts = append(parts, h.name+" "+pitch("", h.hole.Forward, drilledParts, "forward", "reverse")+", "+
-				pitch("", h.hole.Lateral, drilledParts, axisSide(d.Hand), otherSide(d.Hand)))
+			rows = append(rows, Row{h.name, pitch("", h.hole.Forward, "forward", "reverse") + ", " + pitch("", h.hole.Lateral, axisSide(d.Hand), otherSide(d.Hand))})
 		}
 	}
-	return strings.Join(parts, "; ")
+	return rows
 }
 
 // PlanWeights makes the plans for the finished weights wanted.

@@ -3,6 +3,7 @@ package layouts
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"lanesim/ball"
 	"lanesim/units"
@@ -46,7 +47,7 @@ func layoutSteps(l Layout) []Step {
 	right := d.Hand == ball.Right
 	layout := *l.Specification.Layout
 	quarter := marked(math.Pi / 2 * d.Radius)
-	tape := func(angle float64) string { return fractionOf(math.Abs(angle)*d.Radius, markedParts) }
+	tape := func(angle float64) string { return sized("", math.Abs(angle)*d.Radius, drilledParts) }
 	line, second := "line pin–PSA", Step{Name: "PSA", How: "find its mark, " + quarter + " (90°) from the pin, and draw the line pin–PSA."}
 	if l.Symmetric() {
 		line = "CG line"
@@ -64,18 +65,20 @@ func layoutSteps(l Layout) []Step {
 	if over < 0 {
 		overWay = axisSide(d.Hand)
 	}
-	unsigned := func(written string, v float64) string { return size(trimSign(written), math.Abs(v), markedParts) }
+	unsigned := func(written string, v float64) string {
+		return sized(trimSign(written), math.Abs(v), markedParts) + markIf(w.papAssumed())
+	}
 	m := d.Before.Measures
 	return []Step{
 		{Name: "Pin", How: "find its mark: every line starts here."},
 		second,
 		{Name: "Drilling angle", Value: angled(trimSign(w.Ball["layout.drilling_angle"]), math.Abs(layout.DrillingAngle)),
 			How: fmt.Sprintf("at the pin, turn %s from the %s, and draw the line to the PAP. By the tape: %s along the circle %s from the pin.",
-				turning(right == (layout.DrillingAngle >= 0)), line, tape(layout.DrillingAngle), fractionOf(math.Pi/2*d.Radius, markedParts))},
+				turning(right == (layout.DrillingAngle >= 0)), line, tape(layout.DrillingAngle), quarter)},
 		{Name: "Pin to PAP", Value: sized(w.Ball["layout.pin_to_pap"], layout.PinToPAP, markedParts), How: "along that line; mark the PAP."},
 		{Name: "VAL angle", Value: angled(trimSign(w.Ball["layout.val_angle"]), math.Abs(layout.VALAngle)),
 			How: fmt.Sprintf("at the PAP, turn %s from the line to the pin, and draw the VAL; this is its fingers' end. By the tape: %s along the circle %s from the PAP.",
-				turning(right != (layout.VALAngle >= 0)), tape(layout.VALAngle), fractionOf(math.Pi/2*d.Radius, markedParts))},
+				turning(right != (layout.VALAngle >= 0)), tape(layout.VALAngle), quarter)},
 		{Name: "Midline, PAP up", Value: unsigned(w.Bowler["pap.up"], up), How: "from the PAP along the VAL, " + upWay + "; draw the midline there at right angles to the VAL."},
 		{Name: "Grip centre, PAP over", Value: unsigned(w.Bowler["pap.over"], over), How: "from the VAL along the midline, to the " + overWay + " as seen with the fingers up; draw the centre line there at right angles to the midline."},
 		{Name: "Check with the tape", How: fmt.Sprintf("pin to grip centre %s; %s to PAP %s; pin to VAL %s.", fractionOf(m.PinToGrip, markedParts), reference(l),
@@ -99,7 +102,7 @@ func holeSteps(l Layout) []Step {
 		return []Step{{Name: "Holes", How: "none are drilled."}}
 	}
 	middleSide := otherSide(d.Hand)
-	bridge := sized(w.Ball["grip.bridge"], g.Bridge, drilledParts)
+	bridge := given(w.Ball["grip.bridge"], g.Bridge)
 	pitches := Step{Name: "Pitches", How: "drill as in the table of holes; forward is toward the other end of the grip, left and right are as seen with the fingers up."}
 	if g.Thumb == nil {
 		middles := (g.Middle.Diameter + g.Ring.Diameter + 2*g.Bridge) / 4
@@ -110,7 +113,7 @@ func holeSteps(l Layout) []Step {
 	}
 	half := (g.MiddleSpan + g.RingSpan) / 4
 	return []Step{
-		{Name: "Thumb hole", Value: sized("", half, drilledParts), How: "from the grip centre along the centre line, away from the fingers' end: the near edge of the thumb hole (half the mean cut span). Its middle is half its diameter further."},
+		{Name: "Thumb hole", Value: sized("", half, halfway), How: "from the grip centre along the centre line, away from the fingers' end: the near edge of the thumb hole (half the mean cut span" + between(half) + "). Its middle is half its diameter further."},
 		{Name: "Cut spans", Value: cutSpans(l), How: fmt.Sprintf("from that hole's edge to the edges of the finger holes, on lines from its middle, the middle finger's to the %s; the centre line runs midway between the middles of both holes.", middleSide)},
 		{Name: "Bridge", Value: bridge, How: "between the edges of the finger holes, both on their span lines: swing the spans until it fits."},
 		pitches,
@@ -120,8 +123,16 @@ func holeSteps(l Layout) []Step {
 // cutSpans tells both cut spans.
 func cutSpans(l Layout) string {
 	g, w := l.Drilling.Grip, l.Written
-	middle, ring := sized(w.span("span", "middle"), g.MiddleSpan, drilledParts), sized(w.span("span", "ring"), g.RingSpan, drilledParts)
-	return "middle " + middle + ", ring " + ring
+	middle, ring := w.span("span", "middle", g.MiddleSpan), w.span("span", "ring", g.RingSpan)
+	return "middle " + strings.TrimSuffix(middle, assumedSize) + ", ring " + ring // both are, or none
+}
+
+// between says how a distance in 128ths is found on a tape.
+func between(length float64) string {
+	if text := fractionOf(length, halfway); strings.Contains(text, "/128") {
+		return "; a 128th is midway between two 64ths"
+	}
+	return ""
 }
 
 // layoutForms are a layout in both forms.
@@ -136,11 +147,30 @@ func layoutForms(l Layout) []Row {
 		{Name: "By distances", Value: fmt.Sprintf("pin to PAP %s, %s to PAP %s, pin to VAL %s", size(w["layout.pin_to_pap"], layout.PinToPAP, markedParts), reference(l),
 			size(w["layout.psa_to_pap"], m.Distances.PSAToPAP, markedParts), size(w["layout.pin_to_val"], m.Distances.PinToVAL, markedParts))},
 	}
-	if side := "above"; m.Distances.PinToVAL > units.Inch/64 {
-		if m.Distances.Below {
-			side = "below"
-		}
-		forms[1].Value += ", pin " + side
-	}
+	forms[1].Value += pinSide(m.Distances) + otherSides(layout)
 	return forms
+}
+
+// pinSide says on which side of the midline through the PAP the pin lies, if that shows.
+func pinSide(d ball.DistanceLayout) string {
+	switch {
+	case d.Below:
+		return ", pin below"
+	case d.PinToVAL > units.Inch/64:
+		return ", pin above"
+	}
+	return ""
+}
+
+// otherSides says what distances do not: that the pin lies beyond the VAL as seen from
+// the grip, or what the drilling angle counts from on the other side.
+func otherSides(layout ball.Layout) string {
+	text := ""
+	if math.Sin(layout.VALAngle) < -1e-9 {
+		text += ", beyond the VAL as seen from the grip"
+	}
+	if math.Sin(layout.DrillingAngle) < -1e-9 {
+		text += "; the drilling angle turns the other way: mark it by angles"
+	}
+	return text
 }

@@ -36,8 +36,12 @@ func InchFraction(length float64) string {
 	return text
 }
 
-// Millimetres writes a length in m in mm to a hundredth.
-func Millimetres(length float64) string { return report.Millimetre.Digits(2).Show(length) + " mm" }
+// Millimetres writes a length in m in mm to a hundredth, and halves of one away from 0:
+// 1/8 in is 3.175 mm, and 3.18 mm.
+func Millimetres(length float64) string {
+	const rounding = 1e-12 // m, far above that of a length in binary digits
+	return report.Millimetre.Digits(2).Show(length+math.Copysign(rounding, length)) + " mm"
+}
 
 // Degrees writes an angle in rad in degrees to a tenth, whole ones without
 // decimals.

@@ -13,6 +13,10 @@ import (
 const (
 	drilledParts = 64
 	markedParts  = 32
+
+	// halfway is for a distance from which others are measured on: midway between two
+	// 64ths, so that rounding both leaves a hole within 1/64 in of its place.
+	halfway = 128
 )
 
 // about stands before what is rounded.
@@ -77,24 +81,51 @@ func angled(written string, angle float64) string {
 
 // pitch writes a pitch with the words of the trade; a written one loses the sign
 // that the word tells.
-func pitch(written string, length float64, parts int, positive, negative string) string {
+func pitch(written string, length float64, positive, negative string) string {
 	if length == 0 {
 		return "0"
 	}
-	text := size(strings.TrimLeft(tidied(written), "−+"), math.Abs(length), parts)
+	text := size(strings.TrimLeft(tidied(written), "−+"), math.Abs(length), drilledParts)
 	if length < 0 {
 		return text + " " + negative
 	}
 	return text + " " + positive
 }
 
+// assumedSize stands after a size that was not given.
+const assumedSize = " (assumed)"
+
+func markIf(assumed bool) string {
+	if assumed {
+		return assumedSize
+	}
+	return ""
+}
+
+// given writes a size of the grip as it was written or the usual one, with the word
+// that it is assumed.
+func given(written string, length float64) string {
+	return sized(written, length, drilledParts) + markIf(written == "")
+}
+
+// givenPitch does so with a pitch, in mm as well; none goes without saying.
+func givenPitch(written string, length float64, positive, negative string) string {
+	text := pitch(written, length, positive, negative)
+	if length == 0 {
+		return text
+	}
+	_, other, _ := strings.Cut(sized(strings.TrimLeft(tidied(written), "−+"), math.Abs(length), drilledParts), ", ")
+	return text + ", " + other + markIf(written == "")
+}
+
 // Written holds what was written of a ball and of its bowler.
 type Written struct{ Ball, Bowler map[string]string }
 
-// span returns how the span to a finger was written, cut or fitted.
-func (w Written) span(key, finger string) string {
-	if text := w.Ball["grip."+key]; text != "" {
-		return text
-	}
-	return w.Ball["grip."+key+"."+finger]
+// span writes the cut or fitted span to a finger.
+func (w Written) span(key, finger string, length float64) string {
+	written := func(key string) string { return writtenOr(w.Ball["grip."+key], w.Ball["grip."+key+"."+finger]) }
+	return sized(written(key), length, drilledParts) + markIf(written("span")+written("fitted_span") == "")
 }
+
+// papAssumed reports whether nobody gave the PAP.
+func (w Written) papAssumed() bool { return w.Bowler["pap.over"]+w.Bowler["pap.up"] == "" }
