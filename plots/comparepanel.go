@@ -253,7 +253,9 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 	for _, c := range clusters(marks, 5*l.small.size) {
 		l.noteCluster(c, false)
 	}
-	p.y += p.smallLane + 0.9*p.small.size
+	p.y += p.smallLane
+	p.distances(l.x, p.y)
+	p.y += 5 + 1.6*p.small.size
 	x := scale{span{0, v.end}, left + p.axisLeft, right - rightRoom}
 	b.end.label = p.small.shorten(b.end.label, right-x.from)
 	p.endGraph(b.end, v, x, nil)

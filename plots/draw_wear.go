@@ -12,6 +12,9 @@ func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
 	l := w.Study.Lane
 	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	used := w.Used()
+	for _, i := range used {
+		f.Hands = append(f.Hands, w.Players[i].Setup.Release.Hand)
+	}
 	for _, i := range used[:min(len(used), MaxSweepCurves)] {
 		c := SweepCurve{Name: w.Players[i].Name(w.Players)}
 		if len(used) == 1 {

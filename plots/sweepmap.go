@@ -67,9 +67,8 @@ func SweepMaps(f SweepMapFigure) (*Drawing, error) {
 // panels draws n panels in as many columns as the page has, none wider than widest, and moves the page
 // on, with a gap below each row.
 func (p *page) panels(n int, widest, below float64, draw func(i int, left, right float64)) {
-	columns := min(p.laneColumns, n)
-	const gap = 20
-	column := min(widest, (p.width-2*p.margin-gap*float64(columns-1))/float64(columns))
+	columns, gap := min(p.laneColumns, n), panelGap
+	column := min(widest, p.columnRight(n)-p.margin)
 	for i := 0; i < n; i += columns {
 		top, bottom := p.y, p.y
 		for j := range min(columns, n-i) {
@@ -80,6 +79,15 @@ func (p *page) panels(n int, widest, below float64, draw func(i int, left, right
 		}
 		p.y = bottom + below
 	}
+}
+
+// panelGap is the room in points between columns of panels.
+const panelGap = 20.0
+
+// columnRight is the right side of the first of so many panels.
+func (p *page) columnRight(n int) float64 {
+	columns := float64(min(p.laneColumns, n))
+	return p.margin + (p.width-2*p.margin-panelGap*(columns-1))/columns
 }
 
 func (m SweepMap) check() error {

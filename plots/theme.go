@@ -75,7 +75,8 @@ var (
 
 // oilThin and oilFull are the ends of the ramp for oil: one quiet blue-grey,
 // light enough at its full end for dark type on it, in colour and in grey. Dry
-// lane has the paper's colour, which even the thinnest film has not.
+// lane has the paper's colour, and a film below faintOil of the ramp, as balls carry it
+// beyond the pattern, fades into it.
 var (
 	oilThin = color.NRGBA{0xec, 0xf2, 0xf6, 0xff}
 	oilFull = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
@@ -87,12 +88,16 @@ func oilColor(t float64) color.NRGBA {
 	if !(t > 0) {
 		return paper
 	}
-	t = min(t, 1)
-	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
-	return color.NRGBA{
-		mix(oilThin.R, oilFull.R), mix(oilThin.G, oilFull.G), mix(oilThin.B, oilFull.B), 0xff,
+	from, to, t := oilThin, oilFull, min(t, 1)
+	if t < faintOil {
+		from, to, t = paper, oilThin, t/faintOil
 	}
+	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
+	return color.NRGBA{mix(from.R, to.R), mix(from.G, to.G), mix(from.B, to.B), 0xff}
 }
+
+// faintOil is the share of the ramp below which a film is faint.
+const faintOil = 0.01
 
 // maxOverlay is how many shots may share a panel; it is the number of styles.
 const maxOverlay = 4

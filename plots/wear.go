@@ -6,7 +6,9 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strings"
 
+	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/units"
@@ -31,6 +33,10 @@ type WearFigure struct {
 	// Lines are shots of one line on the lane as it was at different times.
 	Lines []WornLine
 
+	// Hands are those of all who bowl: the oil is drawn with boards from the left if all
+	// are left.
+	Hands []ball.Hand
+
 	// Pocket is the window of boards at the pins that is marked as the
 	// pocket; zero means [physics.DefaultPocket].
 	Pocket physics.Window
@@ -44,8 +50,8 @@ type WornLine struct {
 	Series []Series // named by when they were thrown
 }
 
-// Wear draws the oil before, after and the difference, the lines over what was
-// left, and the pocket shares.
+// Wear draws the oil before, after and the difference, the last 20 ft of the lines
+// enlarged, and the pocket shares.
 //
 // It is an error if there is no oil, if there are no shares or more than
 // [MaxSweepCurves], or if a line has no shots, more than four or one without path.
@@ -58,104 +64,68 @@ func Wear(f WearFigure) (*Drawing, error) {
 	}
 	worn := f.Lane
 	worn.Oil = f.After
-	var lines []*view
+	var ends []wornEnd
 	for _, l := range f.Lines {
 		if n := len(l.Series); n == 0 || n > maxOverlay {
 			return nil, fmt.Errorf("plots: %d shots of a line: it takes 1 to %d", n, maxOverlay)
 		}
-		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: worn, Series: l.Series, Pocket: f.Pocket, Size: f.Size})
+		v, err := newView(Figure{Lane: f.Lane, Series: l.Series, Pocket: f.Pocket, Size: f.Size})
 		if err != nil {
 			return nil, err
 		}
-		lines = append(lines, v)
+		ends = append(ends, wornEnd{l, v, CompareBlock{Series: l.Series}.enlarged(v)})
 	}
-	before, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: f.Lane, Size: f.Size})
-	if err != nil {
-		return nil, err
+	var all []Series
+	for _, h := range f.Hands {
+		all = append(all, Series{Hand: h})
 	}
-	after, err := newView(Figure{Lane: worn, Size: f.Size})
-	if err != nil {
-		return nil, err
+	views := make([]*view, 2)
+	for i, l := range []lane.Lane{f.Lane, worn} {
+		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: l, Size: f.Size})
+		if err != nil {
+			return nil, err
+		}
+		v.side = sideOf(all)
+		views[i] = v
 	}
-	full := max(before.oilFullScale(), after.oilFullScale())
-	before.fullScale, after.fullScale = full, full
-	for _, v := range lines {
-		v.fullScale = full
-	}
+	before, after := views[0], views[1]
+	before.fullScale = max(before.oilFullScale(), after.oilFullScale())
+	after.fullScale = before.fullScale
 	p := before.page()
 	p.heading(before)
-	p.wornLanes(f, before, after, lines)
+	p.wornLanes(f, before, after)
 	p.y += 0.8 * p.small.size
+	p.wornEnds(ends)
 	p.wornShares(f)
 	return p.finish(), nil
 }
 
-// wornPanel is one of the small lanes.
-type wornPanel struct {
-	name string
-	view *view
-	draw func(l *lanePanel)
-}
-
-// wornLanes draws the small lanes.
-func (p *page) wornLanes(f WearFigure, before, after *view, lines []*view) {
+// wornLanes draws the oil before and after, and what was taken and laid down.
+func (p *page) wornLanes(f WearFigure, before, after *view) {
 	grounds := []float64{5, 20, 35}
 	change := newOilChange(f.Lane.Oil, f.After)
-	panels := []wornPanel{
-		{"oil before", before, func(l *lanePanel) { l.ground(grounds) }},
-		{"oil after", after, func(l *lanePanel) { l.ground(grounds) }},
+	oil := func(l *lanePanel) { l.ground(grounds) }
+	panels := []struct {
+		name string
+		view *view
+		draw func(l *lanePanel)
+	}{
+		{"oil before", before, oil}, {"oil after", after, oil},
 		{"taken and laid down", after, func(l *lanePanel) { l.changeGround(change, grounds) }},
 	}
-	var times []string
-	for i, v := range lines {
-		panels = append(panels, wornPanel{f.Lines[i].Name, v, func(l *lanePanel) {
-			l.ground(grounds)
-			for j := range v.Series {
-				path := l.path(v.Series[j].Shot)
-				l.line(path, stroke{color: casing, width: l.pathWidth + 2})
-			}
-			for j := range v.Series {
-				l.line(l.path(v.Series[j].Shot), l.shotStroke(j))
-			}
-			l.drawPins()
-		}})
-		if times == nil {
-			for j := range v.Series {
-				times = append(times, named(v.Series, j))
-			}
-		}
-	}
-	const gap = 14
-	columns := p.laneColumns
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
-	right := 12.0 // for the pocket and the head pin
-	if len(times) > 0 {
-		p.legend(times)
-	}
-	p.axisNotes(before, p.axisLeft, column-right, p.smallLane)
-	for i := 0; i < len(panels); i += columns {
-		row := panels[i:min(i+columns, len(panels))]
-		for j, panel := range row {
-			left := p.margin + float64(j)*(column+gap)
-			p.text(p.label.shorten(panel.name, column), p.label, left, p.y, ink)
-		}
+	const right = 12.0 // for the last distance
+	p.axisNotes(before, p.margin+p.axisLeft, p.columnRight(len(panels))-right, p.smallLane)
+	p.panels(len(panels), math.Inf(1), 0, func(i int, left, to float64) {
+		p.text(p.label.shorten(panels[i].name, to-left), p.label, left, p.y, ink)
 		p.y += 1.4 * p.small.size
-		for j, panel := range row {
-			left := p.margin + float64(j)*(column+gap)
-			l := p.lanePanel(panel.view, left+p.axisLeft, left+column-right, p.y, p.smallLane)
-			panel.draw(l)
-			p.distances(l.x, p.y+p.smallLane)
-		}
-		p.y += p.smallLane + 5 + 1.6*p.small.size
-	}
-	words := "distance from the foul line, ft"
-	if len(lines) > 0 {
-		words += "; lines are thrown without misses over the oil that is left at the end; the bar at the pins marks the pocket, the ring the head pin"
-	}
-	for _, s := range p.small.wrap(words, p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+		l := p.lanePanel(panels[i].view, left+p.axisLeft, to-right, p.y, p.smallLane)
+		panels[i].draw(l)
+		p.y += p.smallLane
+		p.distances(l.x, p.y)
+		p.y += 5 + 1.6*p.small.size
+	})
+	p.text("distance from the foul line, ft", p.small, p.margin, p.y, softInk)
+	p.y += p.small.leading()
 	p.oilScale(before, p.margin, p.y)
 	if left := p.margin + p.oilScaleWidth(before) + 2*p.small.size; left+p.changeScaleWidth(change) <= p.width-p.margin {
 		p.changeScale(change, left, p.y)
@@ -164,6 +134,45 @@ func (p *page) wornLanes(f WearFigure, before, after *view, lines []*view) {
 		p.changeScale(change, p.margin, p.y)
 	}
 	p.y += p.small.leading()
+}
+
+// wornEnd is the end of the lane with the paths of a line.
+type wornEnd struct {
+	WornLine
+	view  *view
+	graph graph
+}
+
+// wornEnds draws the last feet of the lines at different times, all to one scale.
+func (p *page) wornEnds(ends []wornEnd) {
+	if len(ends) == 0 {
+		return
+	}
+	axis := emptySpan()
+	for _, e := range ends {
+		axis.include(e.graph.axis.min)
+		axis.include(e.graph.axis.max)
+	}
+	axis = span{math.Floor(axis.min), math.Ceil(axis.max)}
+	times := make([]string, len(ends[0].Series))
+	for i := range times {
+		times[i] = named(ends[0].Series, i)
+	}
+	p.legend(times)
+	p.panels(len(ends), math.Inf(1), 0.4*p.small.size, func(i int, left, right float64) {
+		e := ends[i]
+		p.text(p.label.shorten(e.Name, right-left), p.label, left, p.y, ink)
+		p.y += 1.4 * p.small.size
+		x := scale{span{0, e.view.end}, left + p.axisLeft, right - 12}
+		e.graph.axis = axis
+		e.graph.label = p.small.shorten(strings.Replace(e.graph.label, " enlarged, board", ", "+e.view.boardsLabel(), 1), right-x.from)
+		p.endGraph(e.graph, e.view, x, nil)
+	})
+	for _, s := range p.small.wrap("lines are thrown without misses on the oil as it then is; across: distance from the foul line, ft", p.width-2*p.margin, 0) {
+		p.text(s, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.y += 0.8 * p.small.size
 }
 
 // wornShares draws the shares against the deliveries.

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/units"
 )
@@ -22,8 +23,17 @@ func wornFigure(t *testing.T, size Size) WearFigure {
 	return WearFigure{
 		Title: "A session", Note: "Pocket shares over one session.", Lane: l, After: w.Map, Size: size,
 		Shares: []SweepCurve{{Name: "First", X: []float64{10, 20, 30}, Y: []float64{60, 50, 20}}, {Name: "Second", X: []float64{10, 20, 30}, Y: []float64{40, 45, 41}}},
-		Lines:  []WornLine{{Name: "First", Series: four()}},
+		Lines:  []WornLine{{Name: "First", Series: leftHanders(four(), "before shot 1", "before shot 20", "before shot 40", "before shot 60")}},
+		Hands:  []ball.Hand{ball.Left},
 	}
+}
+
+// leftHanders are the shots of left-handers, with other names.
+func leftHanders(list []Series, names ...string) []Series {
+	for i := range list {
+		list[i].Hand, list[i].Name = ball.Left, names[i]
+	}
+	return list
 }
 
 func TestWearShowsBeforeAfterAndShares(t *testing.T) {
@@ -33,7 +43,7 @@ func TestWearShowsBeforeAfterAndShares(t *testing.T) {
 			t.Fatal(err)
 		}
 		texts := checkTexts(t, d)
-		for _, want := range []string{"oil before", "oil after", "taken and laid down", "pocket share of a block, %", "deliveries of the session"} {
+		for _, want := range []string{"oil before", "oil after", "taken and laid down", "last 20 ft, board, from the left (shaded: the pocket)", "board, from the left", "before shot 20", "pocket share of a block, %", "deliveries of the session"} {
 			if !slices.Contains(texts, want) {
 				t.Errorf("no %q among the texts", want)
 			}
