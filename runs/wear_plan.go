@@ -1,45 +1,221 @@
 package runs
 
 import (
+	"context"
+	"fmt"
+	"math"
+
+	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
+	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 )
 
 // PlanParts are the groups who share lanes: each bowler's ball on each lane for itself,
-// or all bowlers together on all lanes, which they change after each delivery.
-func PlanParts(s *scenario.Scenario, players []Player, alone bool) []studied.PlanPart {
-	seat := func(t Player) studied.PlannedSeat {
-		return studied.PlannedSeat{Bowler: t.Bowler, Lane: t.Lane, Balls: []string{t.Ball}, Hand: t.Setup.Release.Hand, FootToBall: t.FootToBall}
-	}
+// or all bowlers together on all lanes, which they change after each delivery. A session
+// says who bowls when with which balls; alone each bowls as many deliveries as there. Shots
+// are those of the session, 0 for as many as there are in it.
+func PlanParts(s *scenario.Scenario, players []Player, alone bool, shots int) []studied.PlanPart {
 	if alone {
 		var parts []studied.PlanPart
 		for _, t := range players {
-			parts = append(parts, studied.PlanPart{Seats: []studied.PlannedSeat{seat(t)},
-				Study: wear.Plan{Lanes: []lane.Lane{s.Lanes[t.At.Lane]}, Seats: []wear.Seat{{Balls: []studies.Setup{t.Setup}}}, Order: []int{0}}})
+			n := turnsOf(s, t)
+			if n == 0 {
+				continue
+			}
+			if shots > 0 {
+				n = shots
+			}
+			parts = append(parts, studied.PlanPart{Seats: []studied.PlannedSeat{seatOf(t)},
+				Study: wear.Plan{Shots: n, Lanes: []lane.Lane{s.Lanes[t.At.Lane]}, Seats: []wear.Seat{{Balls: []studies.Setup{t.Setup}}}, Order: []int{0}}})
 		}
 		return parts
 	}
 	part := studied.PlanPart{Study: wear.Plan{Lanes: s.Lanes}}
-	at := map[[2]int]int{}
+	at := map[[2]int]int{} // seats by lane and bowler
 	for _, t := range players {
+		if turnsOf(s, t) == 0 {
+			continue
+		}
 		key := [2]int{t.At.Lane, t.At.Bowler}
 		i, known := at[key]
 		if !known {
 			i, at[key] = len(part.Seats), len(part.Seats)
-			part.Seats = append(part.Seats, seat(t))
+			part.Seats = append(part.Seats, seatOf(t))
 			part.Study.Seats = append(part.Study.Seats, wear.Seat{Lane: t.At.Lane})
 		} else {
 			part.Seats[i].Balls = append(part.Seats[i].Balls, t.Ball)
 		}
 		part.Study.Seats[i].Balls = append(part.Study.Seats[i].Balls, t.Setup)
 	}
-	for l := range s.Lanes {
-		for b := range s.Bowlers {
-			part.Study.Order = append(part.Study.Order, at[[2]int{l, b}])
+	order := &part.Study.Order
+	if s.Session == nil {
+		for l := range s.Lanes {
+			for b := range s.Bowlers {
+				*order = append(*order, at[[2]int{l, b}])
+			}
 		}
+		part.Study.Shots = DefaultSession
+	} else {
+		thrown := make([]int, len(s.Bowlers))
+		for _, turn := range s.Session.Order {
+			for range turn.Games * turn.Deliveries {
+				*order = append(*order, at[[2]int{thrown[turn.Bowler] % len(s.Lanes), turn.Bowler}])
+				thrown[turn.Bowler]++
+			}
+		}
+		part.Study.Shots = len(*order)
+	}
+	if shots > 0 {
+		part.Study.Shots = shots
 	}
 	return []studied.PlanPart{part}
+}
+
+func seatOf(t Player) studied.PlannedSeat {
+	return studied.PlannedSeat{Bowler: t.Bowler, Lane: t.Lane, Balls: []string{t.Ball}, Hand: t.Setup.Release.Hand, FootToBall: t.FootToBall}
+}
+
+// turnsOf is how many deliveries the session has for a player on one lane, those of a
+// usual session if there is none.
+func turnsOf(s *scenario.Scenario, t Player) int {
+	if s.Session == nil {
+		return DefaultSession
+	}
+	n := 0
+	for _, turn := range s.Session.Order {
+		if turn.Bowler == t.At.Bowler && turn.Ball == t.At.Ball {
+			n += turn.Games * turn.Deliveries
+		}
+	}
+	return n
+}
+
+// TryPlan tries with sets of assumed values whether first lines fall in the session,
+// which change is then the best, and which ball of a bowler lasts longer. The first lines
+// follow the values from their laydowns.
+func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, total int)) (err error) {
+	var list []studied.Conclusion
+	var tests []func([]studied.PlanPart) bool
+	claim := func(c studied.Conclusion, seat studied.PlannedSeat, test func([]studied.PlanPart) bool) {
+		c.Bowler, c.Ball, c.Lane = seat.Bowler, seat.Balls[0], &seat.Lane
+		c.A = len(list)
+		list, tests = append(list, c), append(tests, test)
+	}
+	for i, part := range w.Parts {
+		for k, seat := range part.Seats {
+			fell := func(parts []studied.PlanPart) bool { return parts[i].FallsInSession(k) }
+			words := "does not fall by the end of the session"
+			if fell(w.Parts) {
+				words = "falls by the end of the session"
+			}
+			claim(studied.Conclusion{Kind: "first_line", Claim: fmt.Sprintf("the first line of %s %s", w.Name(seat), words)}, seat,
+				func(parts []studied.PlanPart) bool { return fell(parts) == fell(w.Parts) })
+			if stints := part.Result.Seats[k].Stints; len(stints) > 1 {
+				claim(studied.Conclusion{Kind: "first_change", Claim: fmt.Sprintf("then %s", changeWords(w, seat, stints))}, seat,
+					func(parts []studied.PlanPart) bool { return alike(stints, parts[i].Result.Seats[k].Stints) })
+			}
+		}
+	}
+	if w.Alone {
+		for i, a := range w.Parts {
+			for j := i + 1; j < len(w.Parts); j++ {
+				if !studied.Comparable(a, w.Parts[j]) {
+					continue
+				}
+				x, y := a.Seats[0], w.Parts[j].Seats[0]
+				words := fmt.Sprintf("neither %s nor %s lasts longer beyond chance", x.Balls[0], y.Balls[0])
+				switch longer := studied.LastsLonger(a, w.Parts[j]); {
+				case longer > 0:
+					words = fmt.Sprintf("%s lasts longer than %s", x.Balls[0], y.Balls[0])
+				case longer < 0:
+					words = fmt.Sprintf("%s lasts longer than %s", y.Balls[0], x.Balls[0])
+				}
+				claim(studied.Conclusion{Kind: "lasts_longer", Against: &y.Balls[0], Claim: words}, x,
+					func(parts []studied.PlanPart) bool {
+						return studied.LastsLonger(parts[i], parts[j]) == studied.LastsLonger(w.Parts[i], w.Parts[j])
+					})
+			}
+		}
+	}
+	var lines aim.Lines
+	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
+		parts := make([]studied.PlanPart, len(w.Parts))
+		for i, part := range w.Parts {
+			tried, followed, err := tryPart(ctx, set, part)
+			if err != nil {
+				return nil, err
+			}
+			parts[i] = tried
+			lines.Changed += followed.Changed
+			lines.Lost += followed.Lost
+		}
+		return func(c studied.Conclusion) bool { return tests[c.A](parts) }, nil
+	})
+	w.Tried.Lines = &lines
+	return err
+}
+
+// tryPart plays a part with a set of assumed values until its first lines have fallen.
+func tryPart(ctx context.Context, set studies.AssumedSet, part studied.PlanPart) (studied.PlanPart, aim.Lines, error) {
+	q := part.Study
+	q.Progress, q.First, q.Begin = nil, true, nil
+	var setups []studies.Setup
+	var aims []bool
+	for k, seat := range q.Seats {
+		first := part.Result.Seats[k].Stints[0]
+		q.Begin = append(q.Begin, wear.Begin{Ball: first.Ball})
+		for b, setup := range seat.Balls {
+			setup.Lane, setup.Release.Laydown, setup.Release.Angle = q.Lanes[seat.Lane], first.Release.Laydown, first.Release.Angle
+			setups, aims = append(setups, setup), append(aims, b == first.Ball)
+		}
+	}
+	setups, lines, err := aim.AssumedSetups(set, setups, aims, q.Settings)
+	if err != nil {
+		return part, lines, err
+	}
+	q.Lanes, q.Seats = append([]lane.Lane{}, q.Lanes...), append([]wear.Seat{}, q.Seats...)
+	for k := range q.Seats {
+		n := len(q.Seats[k].Balls)
+		q.Seats[k].Balls, setups = setups[:n], setups[n:]
+		begin := &q.Begin[k]
+		begin.Release = q.Seats[k].Balls[begin.Ball].Release
+		q.Lanes[q.Seats[k].Lane] = q.Seats[k].Balls[begin.Ball].Lane
+	}
+	part.Study = q
+	part.Result, err = q.Run(ctx)
+	return part, lines, err
+}
+
+// changeWords say which change is the first, without its size: "a move to the left".
+func changeWords(w *studied.WearPlan, seat studied.PlannedSeat, stints []wear.Stint) string {
+	if ball := stints[1].Ball; ball != stints[0].Ball {
+		return fmt.Sprintf("%s changes to %s", w.Name(seat), seat.Balls[ball])
+	}
+	side := "right"
+	if (moved(stints[1]) > 0) == (seat.Hand == ball.Right) {
+		side = "left"
+	}
+	return fmt.Sprintf("%s moves to the %s", w.Name(seat), side)
+}
+
+// moved is by how much a stint's line is moved, at the feet or where these stay at the
+// arrows.
+func moved(s wear.Stint) float64 {
+	if math.Abs(s.Feet) > 0.05 {
+		return s.Feet
+	}
+	return s.Arrows
+}
+
+// alike reports whether the first changes are of one kind: to the same ball, or to the same
+// side.
+func alike(a, b []wear.Stint) bool {
+	if len(b) < 2 || a[1].Ball != b[1].Ball {
+		return false
+	}
+	return a[1].Ball != a[0].Ball || moved(a[1])*moved(b[1]) > 0
 }

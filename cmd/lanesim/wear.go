@@ -74,6 +74,14 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		if err := oneOf("plan", o.plan, []string{planAlone, planTeam}); err != nil {
 			return err
 		}
+		for _, f := range []struct {
+			name  string
+			given bool
+		}{{"practice", o.practice > 0}, {"moves", o.moves}, {"by carry", o.by == byCarry}} {
+			if f.given {
+				return wrongInput("--%s does not go with --plan", f.name)
+			}
+		}
 	}
 	for _, f := range []struct {
 		name  string

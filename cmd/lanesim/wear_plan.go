@@ -43,14 +43,10 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		p.warn(text)
 	}
 	w.Warnings = append(w.Warnings, assumed...)
-	parts := runs.PlanParts(s, players, w.Alone)
-	shots := o.shots
-	if shots == 0 {
-		shots = len(runs.SessionOrder(s, players, 0))
-	}
+	parts := runs.PlanParts(s, players, w.Alone, o.shots)
 	step := p.progress("delivery")
 	for k, part := range parts {
-		part.Study.Shots, part.Study.Limit = shots, min(max(o.limit, shots), mostPlanShots)
+		part.Study.Limit = min(max(o.limit, part.Study.Shots), mostPlanShots)
 		part.Study.Block, part.Study.Keep, part.Study.Sessions = o.block, o.share, max(o.sessions, 1)
 		if o.sessions == 1 {
 			part.Study.Sessions = 0 // one is the usual number of sessions, but a plan needs several
@@ -69,7 +65,18 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		part.Study = part.Study.Filled()
 		w.Parts = append(w.Parts, part)
 	}
-	return p.writePlan(&w, s, players, o, false)
+	var interrupted error
+	if o.assumed > 0 {
+		if err := runs.TryPlan(ctx, &w, o.assumed, p.progress("set of assumed values")); err != nil {
+			if ctx.Err() == nil {
+				return err
+			}
+			interrupted = err
+			p.warn(w.Tried.Interrupted())
+			w.Warnings = append(w.Warnings, w.Tried.Interrupted())
+		}
+	}
+	return cmp.Or(p.writePlan(&w, s, players, o, interrupted != nil), interrupted)
 }
 
 func (p *program) writePlan(w *studied.WearPlan, s *scenario.Scenario, players []runs.Player, o wearOptions, unfinished bool) error {

@@ -52,8 +52,7 @@ func (w *Wear) byStrikes() bool { return w.Study.By == aim.ByStrikeShare }
 func (w *Wear) WriteJSON(to io.Writer) error {
 	blocks := report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
 		t := w.Players[b.Setup]
-		o := report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "from_shot", b.From+1, "to_shot", b.To+1, "deliveries", b.Deliveries,
-			"pocket_share", b.PocketShare, "entry_board_mean", b.EntryBoardMean)
+		o := blockObject(t.Bowler, t.Ball, b)
 		if w.byStrikes() {
 			o = append(o, report.ObjectOf("strike_share", b.StrikeShare)...)
 		}
@@ -69,11 +68,19 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "pocket_share_before", m.Before, "pocket_share_after", m.After,
 			"feet_boards", m.Feet, "arrows_boards", m.Arrows, "laydown", m.Release.Laydown, "angle_deg", report.Degree.In(m.Release.Angle))
 	})
-	o := w.Result.Oil
 	return report.WriteResult(to, w.Warnings,
 		report.ObjectOf("sessions", w.Result.Sessions, "blocks", blocks, "stay_shots", stays, "moves", moves,
 			"assumed_sets", w.Tried.object(),
-			"oil_mL", report.ObjectOf("start", report.Millilitre.In(o.Start), "lane", report.Millilitre.In(o.Lane), "balls", report.Millilitre.In(o.Balls), "soaked", report.Millilitre.In(o.Soaked)))...)
+			"oil_mL", oilObject(w.Result.Oil))...)
+}
+
+func blockObject(bowler, ball string, b wear.Block) report.Object {
+	return report.ObjectOf("bowler", bowler, "ball", ball, "from_shot", b.From+1, "to_shot", b.To+1, "deliveries", b.Deliveries,
+		"pocket_share", b.PocketShare, "entry_board_mean", b.EntryBoardMean)
+}
+
+func oilObject(o wear.OilAccount) report.Object {
+	return report.ObjectOf("start", report.Millilitre.In(o.Start), "lane", report.Millilitre.In(o.Lane), "balls", report.Millilitre.In(o.Balls), "soaked", report.Millilitre.In(o.Soaked))
 }
 
 // worn is a delivery of a session.

@@ -2,9 +2,7 @@ package studied
 
 import (
 	"fmt"
-	"io"
 	"math"
-	"slices"
 	"strings"
 
 	"lanesim/ball"
@@ -20,6 +18,7 @@ type WearPlan struct {
 	Warnings []string
 	Alone    bool // each ball on a fresh lane of its own
 	Parts    []PlanPart
+	Tried    *Tried // nil if it was not asked for
 }
 
 // PlanPart is a plan of bowlers who share lanes.
@@ -169,29 +168,77 @@ func shareAt(s wear.Stint, shot int) studies.Count {
 	return share
 }
 
-// longer compares two seats that are alone, of one bowler on like lanes.
-func (w *WearPlan) longer() string {
-	if !w.Alone || len(w.Parts) != 2 {
-		return ""
-	}
-	a, b := w.Parts[0], w.Parts[1]
-	if a.Seats[0].Bowler != b.Seats[0].Bowler || a.Seats[0].Lane != b.Seats[0].Lane {
-		return ""
-	}
+// FallsInSession reports whether a seat's first line falls by the end of the session.
+func (p PlanPart) FallsInSession(seat int) bool {
+	return fallOf(p.Result.Seats[seat].Stints[0], p.Study.Keep) <= float64(p.Study.Shots)
+}
+
+// Comparable reports whether two parts are of one bowler's balls, alone on like lanes.
+func Comparable(a, b PlanPart) bool {
+	return a.Seats[0].Bowler == b.Seats[0].Bowler && a.Seats[0].Lane == b.Seats[0].Lane
+}
+
+// LastsLonger says which of the first lines of two parts lasts longer beyond chance:
+// positive for a's, 0 for neither.
+func LastsLonger(a, b PlanPart) int {
 	p, q := a.Result.Seats[0], b.Result.Seats[0]
-	x, y := a.Seats[0].Balls[0], b.Seats[0].Balls[0]
-	at := [2]float64{fallOf(p.Stints[0], a.Study.Keep), fallOf(q.Stints[0], b.Study.Keep)}
-	if at[0] < at[1] {
-		p, q, x, y, at = q, p, y, x, [2]float64{at[1], at[0]}
+	x, y := fallOf(p.Stints[0], a.Study.Keep), fallOf(q.Stints[0], b.Study.Keep)
+	switch {
+	case x > y && p.Interval[0] > q.Interval[1]:
+		return 1
+	case x < y && q.Interval[0] > p.Interval[1]:
+		return -1
 	}
-	if p.Interval[0] <= q.Interval[1] {
-		return fmt.Sprintf("Which of %s and %s lasts longer is not beyond chance.", x, y)
+	return 0
+}
+
+// longer says which balls of a bowler last longer, each alone on a like lane.
+func (w *WearPlan) longer() string {
+	if !w.Alone {
+		return ""
 	}
-	first := fmt.Sprintf("%.0f shots", at[0])
-	if math.IsInf(at[0], 0) {
-		first = fmt.Sprintf("more than %d shots", a.Result.Played)
+	var said []string
+	grouped := make([]bool, len(w.Parts))
+	for i, first := range w.Parts {
+		var group []PlanPart
+		for j := i; j < len(w.Parts); j++ {
+			if !grouped[j] && Comparable(first, w.Parts[j]) {
+				grouped[j] = true
+				group = append(group, w.Parts[j])
+			}
+		}
+		if len(group) > 1 {
+			said = append(said, w.longest(group))
+		}
 	}
-	return fmt.Sprintf("%s lasts longer than %s: %s against %.0f.", x, y, first, at[1])
+	return strings.Join(said, " ")
+}
+
+// longest says which of several balls of a bowler last longer than which.
+func (w *WearPlan) longest(group []PlanPart) string {
+	var said, names []string
+	for i, a := range group {
+		names = append(names, w.Name(a.Seats[0]))
+		for _, b := range group[i+1:] {
+			long, short := a, b
+			switch LastsLonger(a, b) {
+			case 0:
+				continue
+			case -1:
+				long, short = b, a
+			}
+			first := fmt.Sprintf("more than %d shots", long.Result.Played)
+			if at := fallOf(long.Result.Seats[0].Stints[0], long.Study.Keep); !math.IsInf(at, 0) {
+				first = fmt.Sprintf("%.0f shots", at)
+			}
+			said = append(said, fmt.Sprintf("%s lasts longer than %s: %s against %.0f.", w.Name(long.Seats[0]), w.Name(short.Seats[0]), first, fallOf(short.Result.Seats[0].Stints[0], short.Study.Keep)))
+		}
+	}
+	if len(said) > 0 {
+		return strings.Join(said, " ")
+	}
+	last := len(names) - 1
+	return fmt.Sprintf("Which of %s and %s lasts longer is not beyond chance.", strings.Join(names[:last], ", "), names[last])
 }
 
 // Document tells the plan to people.
@@ -223,80 +270,9 @@ func (w *WearPlan) Document() report.Document {
 		}
 	})
 	doc.Table(table)
+	doc.Add(w.Tried.Words())
 	part := w.Parts[0]
 	doc.SayWrapped(fmt.Sprintf("Over %s side by side, lines are judged after every %d deliveries by %d that do not wear the lane. A line has fallen when its share is below %s of that with which it began; a change is taken if it brings more than chance explains.",
 		report.Counting(part.Study.Sessions, "session"), part.Study.Block, part.Study.Judged, report.Percent(part.Study.Keep, 0)))
 	return doc
-}
-
-// WriteJSON writes the plan as JSON.
-func (w *WearPlan) WriteJSON(to io.Writer) error {
-	return report.WriteResult(to, w.Warnings, w.member())
-}
-
-// planned is a judgement of a plan.
-type planned struct {
-	PlannedSeat
-	stint wear.Stint
-	wear.Judgement
-}
-
-// planColumns are those of the judgements.
-var planColumns = report.Columns[planned]{
-	report.Text("bowler", "", "Name of the bowler", func(p planned) string { return p.Bowler }),
-	report.Text("lane", "", "Name of the lane", func(p planned) string { return p.Lane }),
-	report.Text("ball", "", "Name of the ball", func(p planned) string { return p.Balls[p.stint.Ball] }),
-	report.Count("shot", "", "Number of the delivery after which the line is judged", func(p planned) int { return p.Shot }),
-	report.Number("feet_board", "", "Board under the sliding foot", report.Board, func(p planned) float64 { return p.stint.Release.Laydown + p.FootToBall }),
-	report.Number("laydown", "", "Board of the laydown", report.Board, func(p planned) float64 { return p.stint.Release.Laydown }),
-	report.Number("arrows_board", "", "Board at the arrows", report.Board, func(p planned) float64 { return studies.BoardAtArrows(p.stint.Release) }),
-	report.Number("pocket_share", "", "Share in the pocket of the deliveries that judge it", report.Ratio, func(p planned) float64 { return p.Share.Share() }),
-}
-
-// WriteCSV writes a row for each judgement.
-func (w *WearPlan) WriteCSV(to io.Writer) error {
-	var rows []planned
-	w.each(func(_ PlanPart, s PlannedSeat, p wear.SeatPlan) {
-		for _, stint := range p.Stints {
-			for _, j := range stint.Judgements {
-				rows = append(rows, planned{s, stint, j})
-			}
-		}
-	})
-	return report.WriteCSV(to, planColumns, slices.Values(rows))
-}
-
-// member is the plan in JSON.
-func (w *WearPlan) member() report.Member {
-	list := report.List{}
-	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
-		stints := report.List{}
-		for i, stint := range p.Stints {
-			shot := thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}
-			o := append(report.ObjectOf("from_shot", stint.From+1, "to_shot", stint.To+1, "ball", s.Balls[stint.Ball]), thrown.LineColumns().Members(shot)...)
-			o = append(o, report.ObjectOf("pocket_share", stint.Share.Share(), "pocket_share_end", stint.End.Share(), "of_fresh", stint.End.Share()/p.Fresh.Share(), "fell", stint.Fell)...)
-			change, feet, arrows, gain := any(nil), math.NaN(), math.NaN(), report.Object(nil)
-			if i > 0 {
-				change, feet, arrows = "move", stint.Feet, stint.Arrows
-				if stint.Ball != p.Stints[i-1].Ball {
-					change = "ball"
-				}
-				gain = report.ObjectOf("share", stint.Gain.Difference(), "interval", ends(stint.Gain.Interval()))
-			}
-			o = append(o, report.ObjectOf("change", change, "feet_boards", feet, "arrows_boards", arrows, "gain", gain,
-				"judged", report.Each(stint.Judgements, func(j wear.Judgement) report.Object {
-					return report.ObjectOf("shot", j.Shot, "pocket_share", j.Share.Share(), "interval", ends(studies.WilsonInterval(j.Share)))
-				}))...)
-			stints = append(stints, o)
-		}
-		fell := fallOf(p.Stints[0], part.Study.Keep)
-		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), "fresh_share", p.Fresh.Share(), "fresh_interval", ends(studies.WilsonInterval(p.Fresh)),
-			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", p.Interval[:], "played", part.Result.Played, "timeline", stints,
-			"explanation", w.answer(part, s, p)))
-	})
-	kind := "team"
-	if w.Alone {
-		kind = "alone"
-	}
-	return report.Member{Key: "plan", Value: report.ObjectOf("kind", kind, "answer", w.longer(), "keep", w.Parts[0].Study.Keep, "session_shots", w.Parts[0].Study.Shots, "seats", list)}
 }

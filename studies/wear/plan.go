@@ -50,6 +50,13 @@ type Plan struct {
 	// Farthest is how many boards the laydown may move either way; 0 means 8.
 	Farthest int
 
+	// Begin, if there are any, are the balls and lines with which the seats begin, in place
+	// of the best fresh ones.
+	Begin []Begin
+
+	// First ends the sessions once each first line has fallen.
+	First bool
+
 	Seed     uint64
 	Settings physics.Settings
 	Workers  int
@@ -63,6 +70,12 @@ type Plan struct {
 type Seat struct {
 	Lane  int
 	Balls []studies.Setup
+}
+
+// Begin is the ball of a seat and the line with which it begins.
+type Begin struct {
+	Ball    int
+	Release physics.Release
 }
 
 // Defaults of a plan; Keep is a choice, as of a bowler who moves when a quarter is lost.
@@ -80,8 +93,23 @@ type PlanResult struct {
 	// Played is how many deliveries of each session were played.
 	Played int
 
-	// After is each lane of the first session at the end.
-	After []*lane.OilMap
+	Lanes []PlannedLane
+}
+
+// PlannedLane is what became of one of the lanes.
+type PlannedLane struct {
+	// Blocks are what the seats' deliveries between judgements came to, in all sessions;
+	// their setups are seats.
+	Blocks []PlannedBlock
+
+	Oil   OilAccount
+	After *lane.OilMap // in the first session, at the end
+}
+
+// PlannedBlock is a block of deliveries with one ball of a seat.
+type PlannedBlock struct {
+	Block
+	Ball int
 }
 
 // SeatPlan is what a seat does.
@@ -134,6 +162,7 @@ type planWork struct {
 	settings physics.Settings
 	lanes    [][]*lane.Wearing // by session and lane
 	seats    []*seatWork
+	result   PlanResult
 }
 
 // seatWork is a seat at its present line.
@@ -162,7 +191,7 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 		return PlanResult{}, err
 	}
 	played := 0
-	for played < q.Shots || played < q.Limit && w.anyStands() {
+	for played < q.Shots && !(q.First && !w.anyStands()) || played < q.Limit && w.anyStands() {
 		to := min(played+q.Block, q.Limit)
 		if played < q.Shots {
 			to = min(to, q.Shots)
@@ -180,15 +209,22 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 			q.Progress(min(played, q.Shots), q.Shots)
 		}
 	}
-	result := PlanResult{Played: played}
+	result := w.result
+	result.Played = played
 	for _, s := range w.seats {
 		last := &s.plan.Stints[len(s.plan.Stints)-1]
 		last.To = played - 1
 		s.plan.Stays, s.plan.Interval = w.stays(s)
 		result.Seats = append(result.Seats, s.plan)
 	}
-	for l := range q.Lanes {
-		result.After = append(result.After, w.lanes[0][l].Map)
+	for i := range result.Lanes {
+		l, sessions := &result.Lanes[i], float64(w.Sessions)
+		l.After = w.lanes[0][i].Map
+		l.Oil.Balls, l.Oil.Soaked = l.Oil.Balls/sessions, l.Oil.Soaked/sessions
+		for session := range w.lanes {
+			oil := w.lanes[session][i]
+			l.Oil.Lane += (oil.Volume() - oil.Short()) / sessions
+		}
 	}
 	return result, nil
 }
@@ -208,52 +244,6 @@ func (q Plan) Filled() Plan {
 	}
 	q.Limit = max(q.Limit, q.Shots)
 	return q
-}
-
-// start makes the lanes, and finds the best fresh line of each seat.
-func (w *planWork) start() error {
-	for range w.Sessions {
-		var list []*lane.Wearing
-		for _, l := range w.Lanes {
-			fresh, err := lane.NewWearing(l, defaultColumns, defaultRowSpacing)
-			if err != nil {
-				return err
-			}
-			list = append(list, fresh)
-		}
-		w.lanes = append(w.lanes, list)
-	}
-	for _, seat := range w.Seats {
-		s := &seatWork{Seat: seat}
-		best := studies.Count{}
-		var none error
-		for b := range seat.Balls {
-			setup := seat.Balls[b]
-			setup.Lane = w.Lanes[seat.Lane]
-			found, err := aim.Search{Setup: setup, Limits: w.Limits, By: aim.ByPocketShare, Shots: w.Judged, RunnersUp: -1, Seed: w.Seed, Settings: w.Settings, Workers: w.Workers}.Run(w.ctx)
-			if lost := (*aim.NoLineError)(nil); errors.As(err, &lost) {
-				none = err
-				continue
-			} else if err != nil {
-				return err
-			}
-			if share := found.Best.Pocket; best.Of == 0 || share.Hits > best.Hits {
-				best, s.ball, s.release = share, b, found.Best.Release
-			}
-		}
-		if best.Of == 0 {
-			return none
-		}
-		hits, err := w.hits(s, s.ball, s.release, judgedDraws)
-		if err != nil {
-			return err
-		}
-		s.first = append(s.first, hits)
-		s.plan.Fresh = countOf(hits)
-		s.plan.Stints = []Stint{{Ball: s.ball, Release: s.release, Share: s.plan.Fresh, End: s.plan.Fresh, Judgements: []Judgement{{0, s.plan.Fresh}}}}
-		w.seats = append(w.seats, s)
-	}
-	return nil
 }
 
 // anyStands reports whether a first line has not fallen.
@@ -277,7 +267,8 @@ func (w *planWork) play(from, to int) error {
 	}
 	settings := w.settings
 	settings.EndOnly, settings.ExchangeSpacing = false, exchangeSpacing
-	return studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) error {
+	played := make([][]Delivery, w.Sessions)
+	err := studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) error {
 		for k := from; k < to; k++ {
 			i := w.Order[k%len(w.Order)]
 			s := w.seats[i]
@@ -285,16 +276,36 @@ func (w *planWork) play(from, to int) error {
 			l := w.Lanes[s.Lane]
 			l.Oil = oil.Map
 			setup := s.Balls[s.ball]
-			shot, err := thrower.Throw(l, setup.Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
+			d, shot, err := throwWorn(thrower, l, setup.Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
 			if err != nil {
 				return fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
 			}
+			d.Setup = i
+			played[session] = append(played[session], d)
 			for _, e := range shot.Exchange {
 				oil.Exchange(e.Distance, e.Lateral, e.Length, setup.Ball.Memory.ContactWidth, e.Volume)
 			}
 		}
 		return w.ctx.Err()
 	})
+	if err != nil {
+		return err
+	}
+	for i, s := range w.seats {
+		l := &w.result.Lanes[s.Lane]
+		if b := blockOf(i, played, func(Delivery) float64 { return 0 }); b.Deliveries > 0 {
+			b.From, b.To = from, to-1
+			l.Blocks = append(l.Blocks, PlannedBlock{b, s.ball})
+		}
+	}
+	for _, session := range played {
+		for _, d := range session {
+			l := &w.result.Lanes[w.seats[d.Setup].Lane]
+			l.Oil.Balls += d.Oil.Ball
+			l.Oil.Soaked += d.Oil.Soaked
+		}
+	}
+	return nil
 }
 
 // countOf counts hits over sessions.

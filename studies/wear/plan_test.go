@@ -65,13 +65,30 @@ func TestPlan(t *testing.T) {
 	if p.Interval[0] > p.Stays || p.Stays > p.Interval[1] || p.Fresh != p.Stints[0].Share {
 		t.Errorf("stays %v, %v", p.Stays, p.Interval)
 	}
-	q.Workers = 3
+	deliveries := 0
+	for _, b := range found.Lanes[0].Blocks {
+		deliveries += b.Deliveries
+	}
+	o := found.Lanes[0].Oil
+	if off := math.Abs(o.Lane+o.Balls+o.Soaked-o.Start) / o.Start; deliveries != 4*found.Played || off > 1e-9 || !(o.Lane < o.Start) {
+		t.Errorf("%d deliveries in blocks, %.2g of the oil lost: %+v", deliveries, off, o)
+	}
+	// The same with the lines given, on several workers.
+	q.Workers, q.Begin = 3, []wear.Begin{{Ball: p.Stints[0].Ball, Release: p.Stints[0].Release}}
 	again, err := q.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !reflect.DeepEqual(found.Seats, again.Seats) {
 		t.Error("the plan depends on the workers")
+	}
+	// It may end once the first line has fallen.
+	q.First = true
+	if again, err = q.Run(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	if n := len(again.Seats[0].Stints[0].Judgements); p.Stints[0].Fell && (again.Played != p.Stints[0].Judgements[n-1].Shot || !again.Seats[0].Stints[0].Fell) {
+		t.Errorf("%d played where the first line falls", again.Played)
 	}
 }
 
@@ -88,7 +105,7 @@ func TestPlanIsPlayedOn(t *testing.T) {
 	if found.Played != 12 || len(found.Seats[0].Stints) != 1 || !math.IsInf(found.Seats[0].Stays, 1) {
 		t.Errorf("%d played, %+v", found.Played, found.Seats[0])
 	}
-	volume := func(i int) float64 { return found.After[i].Volume(0, l.Length) }
+	volume := func(i int) float64 { return found.Lanes[i].After.Volume(0, l.Length) }
 	if fresh := l.Oil.Volume(0, l.Length); !(volume(1) < volume(0) && volume(0) < fresh) {
 		t.Errorf("twice as many on the second lane: %v and %v mL of %v", volume(0)*1e6, volume(1)*1e6, fresh*1e6)
 	}

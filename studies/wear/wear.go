@@ -10,7 +10,6 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/pins"
 	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/units"
@@ -271,43 +270,6 @@ func throwWorn(thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Rel
 		d.EntryBoard, d.EntryAngle, d.EntrySpeed = *u.EntryBoard, *u.EntryAngle, shot.Events.Pins.Speed
 	}
 	return d, shot, nil
-}
-
-// blocks adds up the deliveries of each block and setup.
-func (w Study) blocks(sessions [][]Delivery) []Block {
-	var list []Block
-	for from := w.Practice; from < len(w.Order); from += w.Block {
-		to := min(from+w.Block, len(w.Order))
-		for setup := range w.Setups {
-			b := Block{Setup: setup, From: from - w.Practice, To: to - 1 - w.Practice}
-			pocket, reached, sum := 0, 0, 0.0
-			for _, session := range sessions {
-				for _, d := range session[from:to] {
-					if d.Setup != setup {
-						continue
-					}
-					b.Deliveries++
-					if d.Pocket {
-						pocket++
-					}
-					if !math.IsNaN(d.EntryBoard) {
-						reached++
-						sum += d.EntryBoard
-						if w.By == aim.ByStrikeShare {
-							b.StrikeShare += pins.Stored().Strikes(pins.Entry{Board: d.EntryBoard, Angle: d.EntryAngle, Mass: w.Setups[setup].Ball.Mass, Speed: d.EntrySpeed})
-						}
-					}
-				}
-			}
-			if b.Deliveries == 0 {
-				continue
-			}
-			b.StrikeShare /= float64(b.Deliveries)
-			b.PocketShare, b.EntryBoardMean = float64(pocket)/float64(b.Deliveries), sum/float64(reached)
-			list = append(list, b)
-		}
-	}
-	return list
 }
 
 // stays finds how long each setup stays.

@@ -1,0 +1,122 @@
+package studied
+
+import (
+	"io"
+	"math"
+	"slices"
+
+	"lanesim/report"
+	"lanesim/report/thrown"
+	"lanesim/studies"
+	"lanesim/studies/wear"
+)
+
+// WriteJSON writes the plan as JSON. Blocks and oil of one lane stand at the top, those of
+// several in a list.
+func (w *WearPlan) WriteJSON(to io.Writer) error {
+	members := append(report.Object{w.member()}, report.ObjectOf("assumed_sets", w.Tried.object())...)
+	if lanes := w.lanes(); len(lanes) == 1 {
+		members = append(members, report.ObjectOf("blocks", lanes[0].blocks, "oil_mL", lanes[0].oil)...)
+	} else {
+		members = append(members, report.ObjectOf("lanes", report.Each(lanes, func(l planLane) report.Object {
+			return report.ObjectOf("name", l.name, "ball", l.ball, "blocks", l.blocks, "oil_mL", l.oil)
+		}))...)
+	}
+	return report.WriteResult(to, w.Warnings, members...)
+}
+
+// planLane is what became of a lane; its ball is nil unless it was alone.
+type planLane struct {
+	name   string
+	ball   *string
+	blocks report.List
+	oil    report.Object
+}
+
+func (w *WearPlan) lanes() []planLane {
+	var list []planLane
+	for _, part := range w.Parts {
+		for i, l := range part.Result.Lanes {
+			one := planLane{oil: oilObject(l.Oil), blocks: report.Each(l.Blocks, func(b wear.PlannedBlock) report.Object {
+				return blockObject(part.Seats[b.Setup].Bowler, part.Seats[b.Setup].Balls[b.Ball], b.Block)
+			})}
+			for k, s := range part.Study.Seats {
+				if s.Lane == i {
+					one.name = part.Seats[k].Lane
+				}
+			}
+			if w.Alone {
+				one.ball = &part.Seats[0].Balls[0]
+			}
+			list = append(list, one)
+		}
+	}
+	return list
+}
+
+// planned is a judgement of a plan.
+type planned struct {
+	PlannedSeat
+	stint wear.Stint
+	wear.Judgement
+}
+
+// planColumns are those of the judgements.
+var planColumns = report.Columns[planned]{
+	report.Text("bowler", "", "Name of the bowler", func(p planned) string { return p.Bowler }),
+	report.Text("lane", "", "Name of the lane", func(p planned) string { return p.Lane }),
+	report.Text("ball", "", "Name of the ball", func(p planned) string { return p.Balls[p.stint.Ball] }),
+	report.Count("shot", "", "Number of the delivery after which the line is judged", func(p planned) int { return p.Shot }),
+	report.Number("feet_board", "", "Board under the sliding foot", report.Board, func(p planned) float64 { return p.stint.Release.Laydown + p.FootToBall }),
+	report.Number("laydown", "", "Board of the laydown", report.Board, func(p planned) float64 { return p.stint.Release.Laydown }),
+	report.Number("arrows_board", "", "Board at the arrows", report.Board, func(p planned) float64 { return studies.BoardAtArrows(p.stint.Release) }),
+	report.Number("pocket_share", "", "Share in the pocket of the deliveries that judge it", report.Ratio, func(p planned) float64 { return p.Share.Share() }),
+}
+
+// WriteCSV writes a row for each judgement.
+func (w *WearPlan) WriteCSV(to io.Writer) error {
+	var rows []planned
+	w.each(func(_ PlanPart, s PlannedSeat, p wear.SeatPlan) {
+		for _, stint := range p.Stints {
+			for _, j := range stint.Judgements {
+				rows = append(rows, planned{s, stint, j})
+			}
+		}
+	})
+	return report.WriteCSV(to, planColumns, slices.Values(rows))
+}
+
+// member is the plan in JSON.
+func (w *WearPlan) member() report.Member {
+	list := report.List{}
+	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
+		stints := report.List{}
+		for i, stint := range p.Stints {
+			shot := thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}
+			o := append(report.ObjectOf("from_shot", stint.From+1, "to_shot", stint.To+1, "ball", s.Balls[stint.Ball]), thrown.LineColumns().Members(shot)...)
+			o = append(o, report.ObjectOf("pocket_share", stint.Share.Share(), "pocket_share_end", stint.End.Share(), "of_fresh", stint.End.Share()/p.Fresh.Share(), "fell", stint.Fell)...)
+			change, feet, arrows, gain := any(nil), math.NaN(), math.NaN(), report.Object(nil)
+			if i > 0 {
+				change, feet, arrows = "move", stint.Feet, stint.Arrows
+				if stint.Ball != p.Stints[i-1].Ball {
+					change = "ball"
+				}
+				gain = report.ObjectOf("share", stint.Gain.Difference(), "interval", ends(stint.Gain.Interval()))
+			}
+			o = append(o, report.ObjectOf("change", change, "feet_boards", feet, "arrows_boards", arrows, "gain", gain,
+				"judged", report.Each(stint.Judgements, func(j wear.Judgement) report.Object {
+					return report.ObjectOf("shot", j.Shot, "pocket_share", j.Share.Share(), "interval", ends(studies.WilsonInterval(j.Share)))
+				}))...)
+			stints = append(stints, o)
+		}
+		fell := fallOf(p.Stints[0], part.Study.Keep)
+		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), "fresh_share", p.Fresh.Share(), "fresh_interval", ends(studies.WilsonInterval(p.Fresh)),
+			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", p.Interval[:], "played", part.Result.Played, "timeline", stints,
+			"explanation", w.answer(part, s, p)))
+	})
+	kind := "team"
+	if w.Alone {
+		kind = "alone"
+	}
+	return report.Member{Key: "plan", Value: report.ObjectOf("kind", kind, "answer", w.longer(), "keep", w.Parts[0].Study.Keep, "session_shots", w.Parts[0].Study.Shots, "seats", list)}
+}

@@ -1,0 +1,61 @@
+package wear
+
+import (
+	"math"
+
+	"lanesim/pins"
+	"lanesim/studies/aim"
+)
+
+// blocks adds up the deliveries of each block and setup.
+func (w Study) blocks(sessions [][]Delivery) []Block {
+	strikes := func(Delivery) float64 { return 0 }
+	if w.By == aim.ByStrikeShare {
+		strikes = func(d Delivery) float64 {
+			return pins.Stored().Strikes(pins.Entry{Board: d.EntryBoard, Angle: d.EntryAngle, Mass: w.Setups[d.Setup].Ball.Mass, Speed: d.EntrySpeed})
+		}
+	}
+	var list []Block
+	for from := w.Practice; from < len(w.Order); from += w.Block {
+		to := min(from+w.Block, len(w.Order))
+		part := make([][]Delivery, len(sessions))
+		for i, session := range sessions {
+			part[i] = session[from:to]
+		}
+		for setup := range w.Setups {
+			if b := blockOf(setup, part, strikes); b.Deliveries > 0 {
+				b.From, b.To = from-w.Practice, to-1-w.Practice
+				list = append(list, b)
+			}
+		}
+	}
+	return list
+}
+
+// blockOf adds up a setup's deliveries in parts of sessions; strikes tells the share of
+// strikes of one that gets to the pins.
+func blockOf(setup int, part [][]Delivery, strikes func(Delivery) float64) Block {
+	b := Block{Setup: setup}
+	pocket, reached, sum := 0, 0, 0.0
+	for _, session := range part {
+		for _, d := range session {
+			if d.Setup != setup {
+				continue
+			}
+			b.Deliveries++
+			if d.Pocket {
+				pocket++
+			}
+			if !math.IsNaN(d.EntryBoard) {
+				reached++
+				sum += d.EntryBoard
+				b.StrikeShare += strikes(d)
+			}
+		}
+	}
+	if b.Deliveries > 0 {
+		b.StrikeShare /= float64(b.Deliveries)
+		b.PocketShare, b.EntryBoardMean = float64(pocket)/float64(b.Deliveries), sum/float64(reached)
+	}
+	return b
+}

@@ -1,0 +1,69 @@
+package wear
+
+import (
+	"errors"
+
+	"lanesim/lane"
+	"lanesim/studies"
+	"lanesim/studies/aim"
+)
+
+// start makes the lanes, and finds the best fresh line of each seat.
+func (w *planWork) start() error {
+	for range w.Sessions {
+		var list []*lane.Wearing
+		for _, l := range w.Lanes {
+			fresh, err := lane.NewWearing(l, defaultColumns, defaultRowSpacing)
+			if err != nil {
+				return err
+			}
+			list = append(list, fresh)
+		}
+		w.lanes = append(w.lanes, list)
+	}
+	w.result.Lanes = make([]PlannedLane, len(w.Lanes))
+	for i := range w.Lanes {
+		w.result.Lanes[i].Oil.Start = w.lanes[0][i].Volume()
+	}
+	for i, seat := range w.Seats {
+		s := &seatWork{Seat: seat}
+		if len(w.Begin) > 0 {
+			s.ball, s.release = w.Begin[i].Ball, w.Begin[i].Release
+		} else if err := w.bestFresh(s); err != nil {
+			return err
+		}
+		hits, err := w.hits(s, s.ball, s.release, judgedDraws)
+		if err != nil {
+			return err
+		}
+		s.first = append(s.first, hits)
+		s.plan.Fresh = countOf(hits)
+		s.plan.Stints = []Stint{{Ball: s.ball, Release: s.release, Share: s.plan.Fresh, End: s.plan.Fresh, Judgements: []Judgement{{0, s.plan.Fresh}}}}
+		w.seats = append(w.seats, s)
+	}
+	return nil
+}
+
+// bestFresh finds the ball and the line with which a seat begins.
+func (w *planWork) bestFresh(s *seatWork) error {
+	best := studies.Count{}
+	var none error
+	for b := range s.Balls {
+		setup := s.Balls[b]
+		setup.Lane = w.Lanes[s.Lane]
+		found, err := aim.Search{Setup: setup, Limits: w.Limits, By: aim.ByPocketShare, Shots: w.Judged, RunnersUp: -1, Seed: w.Seed, Settings: w.Settings, Workers: w.Workers}.Run(w.ctx)
+		if lost := (*aim.NoLineError)(nil); errors.As(err, &lost) {
+			none = err
+			continue
+		} else if err != nil {
+			return err
+		}
+		if share := found.Best.Pocket; best.Of == 0 || share.Hits > best.Hits {
+			best, s.ball, s.release = share, b, found.Best.Release
+		}
+	}
+	if best.Of == 0 {
+		return none
+	}
+	return nil
+}
