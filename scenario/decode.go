@@ -64,6 +64,7 @@ func (v *value) sound() bool {
 type decoder struct {
 	*problems
 	warnings []string
+	listed   bool // the texts stand in the lists of fields
 }
 
 func (d *decoder) fail(v *value, message, hint string) {
@@ -157,6 +158,8 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		if strings.ContainsFunc(v.text, func(r rune) bool { return r < ' ' || r == 0x7f }) {
 			d.fail(v, "holds a line break or another control character", "")
 		}
+	case s.number != nil && d.listed:
+		v.number = s.number.must(text)
 	case s.number != nil:
 		var err error
 		v.number, err = s.number.parse(text)

@@ -182,7 +182,7 @@ func (d *decoder) fallback(f *field, path string) *value {
 		fallbacks.Store(f.fallback, parsed)
 	}
 	n := parsed.(*node)
-	inner := decoder{problems: &own}
+	inner := decoder{problems: &own, listed: true}
 	v := inner.decode(n, f.shape, path)
 	if err := own.err(); err != nil {
 		panic("scenario: default of " + f.key + ": " + err.Error())

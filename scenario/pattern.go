@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path"
 	"strings"
+	"sync"
 
 	"lanesim/input"
 	"lanesim/lane"
@@ -41,14 +42,30 @@ func ReadPattern(name string, data []byte) (*Pattern, error) {
 func BuiltinPatterns() []Pattern {
 	var list []Pattern
 	for _, b := range patterns.Builtins() {
-		p, err := ReadPattern(b.Name+".yaml", b.Source)
-		if err != nil {
-			panic(err) // they are part of the program, and tested
-		}
-		p.Word = b.Name
-		list = append(list, *p)
+		list = append(list, *builtinPattern(b.Name))
 	}
 	return list
+}
+
+// builtins are the built-in patterns that were read, by their words: nothing changes them.
+var builtins sync.Map // of string to *Pattern
+
+// builtinPattern returns a built-in pattern, nil if none has the name.
+func builtinPattern(word string) *Pattern {
+	if p, known := builtins.Load(word); known {
+		return p.(*Pattern)
+	}
+	source, ok := patterns.BuiltinSource(word)
+	if !ok {
+		return nil
+	}
+	p, err := ReadPattern(word+".yaml", source)
+	if err != nil {
+		panic(err) // they are part of the program, and tested
+	}
+	p.Word = word
+	builtins.Store(word, p)
+	return p
 }
 
 // oil is how a lane's oil was given.
@@ -89,13 +106,7 @@ func (r *reader) oil(v *value) oil {
 	if patternEnding(v.text) {
 		return r.openPattern(v)
 	}
-	if source, ok := patterns.BuiltinSource(v.text); ok {
-		p, err := ReadPattern(v.text+".yaml", source)
-		if err != nil {
-			r.fail(v, err.Error(), "")
-			return oil{}
-		}
-		p.Word = v.text
+	if p := builtinPattern(v.text); p != nil {
 		return oil{word: v.text, pattern: p, film: p.Oil}
 	}
 	known := []string{dry}

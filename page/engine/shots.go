@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"lanesim/ball"
@@ -31,6 +32,9 @@ const (
 	micrometre = units.Micrometre
 )
 
+// How many numbers a point of a path and one of a track have.
+const pathStride, trackStride = 17, 8
+
 // firstRows are the few numbers to be seen first.
 var firstRows = map[string]bool{
 	"entry_board": true, "entry_angle_deg": true, "friction_read_distance_ft": true, "breakpoint_distance_ft": true,
@@ -48,8 +52,11 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 	if err != nil {
 		return answer{}, err
 	}
-	var a answer
-	a.is = "shots"
+	a := answer{is: "shots"}
+	for side := range shots {
+		t := &shots[side].Shot
+		a.packed = slices.Grow(a.packed, pathStride*len(t.Path)+trackStride*len(t.Track))
+	}
 	cautions := texts(s.Warnings)
 	var objects report.List
 	for side := range shots {
@@ -113,7 +120,6 @@ func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]t
 
 // shot packs a shot's path and track, and returns the rest of it.
 func (p *packed) shot(s *setup, side int, t *thrown.Shot, rest bool) report.Object {
-	const pathStride, trackStride = 17, 8
 	from := len(*p)
 	for _, x := range t.Shot.Path {
 		q := x.Orientation

@@ -2,7 +2,6 @@ package thrown
 
 import (
 	"fmt"
-	"slices"
 
 	"lanesim/lane"
 	"lanesim/physics"
@@ -21,9 +20,11 @@ func NearGutters(shots []Shot) []string {
 			continue
 		}
 		nearest, at := gutterBoards, physics.State{}
-		for _, state := range slices.Concat(t.Shot.Path, t.Shot.Marks, statesAt(t.Shot.Events)) {
-			if room := min(state.Board-0.5, lane.Boards+0.5-state.Board); room < nearest {
-				nearest, at = room, state
+		for _, states := range [][]physics.State{t.Shot.Path, t.Shot.Marks, statesAt(t.Shot.Events)} {
+			for i := range states {
+				if room := min(states[i].Board-0.5, lane.Boards+0.5-states[i].Board); room < nearest {
+					nearest, at = room, states[i]
+				}
 			}
 		}
 		if nearest < gutterBoards {

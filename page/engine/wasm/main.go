@@ -13,6 +13,7 @@ package main
 
 import (
 	"context"
+	"runtime/debug"
 	"syscall/js"
 	"time"
 	"unsafe"
@@ -27,9 +28,14 @@ const (
 
 	// tellEvery is how often progress is passed on.
 	tellEvery = 100 * time.Millisecond
+
+	// garbage is how much memory may be garbage before it is collected, in percent of what
+	// is in use. Collecting holds up a slider, and the engine uses a few MB.
+	garbage = 400
 )
 
 func main() {
+	debug.SetGCPercent(garbage)
 	e := engine.New()
 	stop := func() {}
 	offered := js.Global().Get("Object").New()
