@@ -1,13 +1,9 @@
 package pins
 
 import (
-	"bytes"
-	"compress/gzip"
 	_ "embed"
 	"encoding/binary"
 	"errors"
-	"fmt"
-	"io"
 	"math"
 	"sync"
 
@@ -59,7 +55,7 @@ type Entry struct {
 	Speed float64 // m/s
 }
 
-//go:embed table.gz
+//go:embed table.bin
 var stored []byte
 
 // Stored returns the table that is kept with the program, made by
@@ -77,32 +73,26 @@ var errTable = errors.New("pins: this is no table of racks")
 
 // readTable reads what [Table.write] wrote.
 func readTable(data []byte) (*Table, error) {
-	z, err := gzip.NewReader(bytes.NewReader(data))
-	if err != nil {
-		return nil, err
-	}
-	text, err := io.ReadAll(z)
-	if err != nil {
-		return nil, err
-	}
-	r := bytes.NewReader(text)
+	var err error
 	number := func() int {
-		v, e := binary.ReadUvarint(r)
-		if e != nil {
+		v, n := binary.Uvarint(data)
+		if n <= 0 {
 			err = errTable
+			return 0
 		}
+		data = data[n:]
 		return int(v)
 	}
 	t := &Table{}
 	size := 1
 	for i := range t.axes {
 		n := number()
-		if err != nil || n < 1 || n > 1000 {
+		if err != nil || n < 1 || n > len(data)/8 {
 			return nil, errTable
 		}
-		t.axes[i] = make(axis, n)
-		if binary.Read(r, binary.LittleEndian, t.axes[i]) != nil {
-			return nil, errTable
+		for range n {
+			t.axes[i] = append(t.axes[i], math.Float64frombits(binary.LittleEndian.Uint64(data)))
+			data = data[8:]
 		}
 		size *= n
 	}
@@ -110,7 +100,7 @@ func readTable(data []byte) (*Table, error) {
 	for range size {
 		var n node
 		leave, sum := 0, 0
-		for range number() {
+		for k := number(); k > 0 && err == nil; k-- {
 			leave += number()
 			sum += number()
 			n.leaves = append(n.leaves, leaveCount{Leave(leave), sum})
@@ -128,36 +118,25 @@ func readTable(data []byte) (*Table, error) {
 
 // write returns the table as it is stored: the axes, the number of racks, and of each
 // node its leaves with their counts; integers as variable-length, leaves as differences.
-func (t *Table) write() ([]byte, error) {
-	var b bytes.Buffer
-	z, err := gzip.NewWriterLevel(&b, gzip.BestCompression)
-	if err != nil {
-		return nil, err
-	}
-	var text []byte
+func (t *Table) write() []byte {
+	var data []byte
 	for _, a := range t.axes {
-		text = binary.AppendUvarint(text, uint64(len(a)))
+		data = binary.AppendUvarint(data, uint64(len(a)))
 		for _, v := range a {
-			text = binary.LittleEndian.AppendUint64(text, math.Float64bits(v))
+			data = binary.LittleEndian.AppendUint64(data, math.Float64bits(v))
 		}
 	}
-	text = binary.AppendUvarint(text, uint64(t.racks))
+	data = binary.AppendUvarint(data, uint64(t.racks))
 	for _, n := range t.nodes {
-		text = binary.AppendUvarint(text, uint64(len(n.leaves)))
+		data = binary.AppendUvarint(data, uint64(len(n.leaves)))
 		leave, sum := 0, 0
 		for _, c := range n.leaves {
-			text = binary.AppendUvarint(text, uint64(int(c.leave)-leave))
-			text = binary.AppendUvarint(text, uint64(c.upTo-sum))
+			data = binary.AppendUvarint(data, uint64(int(c.leave)-leave))
+			data = binary.AppendUvarint(data, uint64(c.upTo-sum))
 			leave, sum = int(c.leave), c.upTo
 		}
 	}
-	if _, err := z.Write(text); err != nil {
-		return nil, err
-	}
-	if err := z.Close(); err != nil {
-		return nil, fmt.Errorf("pins: %w", err)
-	}
-	return b.Bytes(), nil
+	return data
 }
 
 // find returns the cell that holds a value and the share of the way through it, at the
