@@ -3,7 +3,7 @@ package patterns
 import (
 	"embed"
 	"path"
-	"slices"
+	"sort"
 	"strings"
 )
 
@@ -40,7 +40,7 @@ func Builtins() []Builtin {
 		list = append(list, Builtin{strings.TrimSuffix(entry.Name(), builtinEnding), source})
 	}
 	// The folder's order is by file name, where "-" comes before ".".
-	slices.SortFunc(list, func(a, b Builtin) int { return strings.Compare(a.Name, b.Name) })
+	sort.Slice(list, func(i, j int) bool { return list[i].Name < list[j].Name })
 	return list
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 
 	"lanesim/lane"
 	"lanesim/units"
@@ -67,14 +68,11 @@ func FromReadings(readings []Reading) (Grid, error) {
 		return Grid{}, errors.Join(joined...)
 	}
 	sorted := slices.Clone(readings)
-	slices.SortFunc(sorted, func(a, b Reading) int {
-		if a.Distance != b.Distance {
-			if a.Distance < b.Distance {
-				return -1
-			}
-			return 1
+	sort.Slice(sorted, func(i, j int) bool {
+		if a, b := sorted[i].Distance, sorted[j].Distance; a != b {
+			return a < b
 		}
-		return a.Board - b.Board
+		return sorted[i].Board < sorted[j].Board
 	})
 	var g Grid
 	for len(sorted) > 0 {

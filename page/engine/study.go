@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"lanesim/physics"
@@ -143,15 +144,7 @@ func hitList(hits map[physics.Hit]int, of int) report.List {
 // explains alone, the largest first.
 func misses(one spread.SetupResult) report.List {
 	list := slices.Clone(one.Misses)
-	slices.SortStableFunc(list, func(a, b spread.Miss) int {
-		switch x, y := a.Board.Value, b.Board.Value; {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Board.Value > list[j].Board.Value })
 	return report.Each(list, func(m spread.Miss) report.Object {
 		return report.ObjectOf("label", studied.MissNames[m.Of], "share", m.Board.Value, "text", report.Share(max(0, m.Board.Value)))
 	})

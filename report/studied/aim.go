@@ -1,11 +1,11 @@
 package studied
 
 import (
-	"cmp"
 	"io"
 	"iter"
 	"math"
 	"slices"
+	"sort"
 
 	"lanesim/physics"
 	"lanesim/report"
@@ -94,7 +94,7 @@ func (a *Aim) Ranking() []RankedBalls {
 		for k := range r.Balls {
 			r.Balls[k].Share = CountBy(r.Balls[k].Best, r.By)
 		}
-		slices.SortStableFunc(r.Balls, func(x, y RankedBall) int { return cmp.Compare(y.Share.Hits, x.Share.Hits) })
+		sort.SliceStable(r.Balls, func(i, j int) bool { return r.Balls[i].Share.Hits > r.Balls[j].Share.Hits })
 		for k := range r.Balls {
 			r.Balls[k].Pair = r.Balls[k].Best.Against(r.Balls[0].Best, r.By)
 		}

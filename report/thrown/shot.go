@@ -1,9 +1,9 @@
 package thrown
 
 import (
-	"cmp"
 	"encoding/json"
 	"slices"
+	"sort"
 	"strings"
 
 	"lanesim/physics"
@@ -155,7 +155,7 @@ func Events(s Shot) []Event {
 			list = append(list, Event{e.key, e.label, *at})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Event) int { return cmp.Compare(a.State.Time, b.State.Time) })
+	sort.SliceStable(list, func(i, j int) bool { return list[i].State.Time < list[j].State.Time })
 	return list
 }
 

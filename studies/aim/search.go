@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sort"
 
 	"lanesim/physics"
 	"lanesim/studies"
@@ -94,7 +95,7 @@ func (s *lineSearch) run() (Result, error) {
 	for _, t := range traces {
 		all = append(all, t.picked...)
 	}
-	slices.SortStableFunc(all, func(a, b pickedLine) int { return s.order(a.lineEstimate, b.lineEstimate) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].above(all[j].lineEstimate, s.By) })
 	var few []pickedLine
 	for _, p := range all {
 		if len(few) < screened && !slices.ContainsFunc(few, p.alike) {
@@ -129,17 +130,6 @@ func (s *lineSearch) run() (Result, error) {
 	}
 	result.Shots = s.thrown
 	return result, nil
-}
-
-// order puts the better line first.
-func (s *lineSearch) order(a, b lineEstimate) int {
-	switch {
-	case a.above(b, s.By):
-		return -1
-	case b.above(a, s.By):
-		return 1
-	}
-	return 0
 }
 
 // alike reports whether two lines are not told apart.
@@ -238,7 +228,7 @@ func (s *lineSearch) pick(t *lineTrace) error {
 	if err != nil {
 		return err
 	}
-	slices.SortStableFunc(all, s.order)
+	sort.SliceStable(all, func(i, j int) bool { return all[i].above(all[j], s.By) })
 	t.picked = nil
 	var taken []lineEstimate
 	for _, one := range all {
@@ -252,7 +242,7 @@ func (s *lineSearch) pick(t *lineTrace) error {
 	for _, one := range taken {
 		t.picked = append(t.picked, pickedLine{one, t.table.release(one.laydown, one.arrows)})
 	}
-	slices.SortStableFunc(t.picked, func(a, b pickedLine) int { return s.order(a.lineEstimate, b.lineEstimate) })
+	sort.SliceStable(t.picked, func(i, j int) bool { return t.picked[i].above(t.picked[j].lineEstimate, s.By) })
 	return s.ctx.Err()
 }
 

@@ -1,7 +1,7 @@
 package aim
 
 import (
-	"slices"
+	"sort"
 
 	"lanesim/physics"
 	"lanesim/pins"
@@ -25,7 +25,7 @@ func (s *lineSearch) screen(few []pickedLine) ([]pickedLine, error) {
 		few[i].good = float64(hitsBy(outcomes[i], ByGoodShare).Hits) / of
 		few[i].strikes = float64(hitsBy(outcomes[i], ByStrikeShare).Hits) / of
 	}
-	slices.SortStableFunc(few, func(a, b pickedLine) int { return s.order(a.lineEstimate, b.lineEstimate) })
+	sort.SliceStable(few, func(i, j int) bool { return few[i].above(few[j].lineEstimate, s.By) })
 	return few[:min(len(few), 1+max(s.RunnersUp, 0))], nil
 }
 
@@ -60,11 +60,11 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 		result.Own = &lines[len(few)]
 		lines = lines[:len(few)]
 	}
-	slices.SortStableFunc(lines, func(a, b Line) int {
-		if byMeasure := hitsBy(b.Outcomes, s.By).Hits - hitsBy(a.Outcomes, s.By).Hits; byMeasure != 0 {
-			return byMeasure
+	sort.SliceStable(lines, func(i, j int) bool {
+		if a, b := hitsBy(lines[i].Outcomes, s.By).Hits, hitsBy(lines[j].Outcomes, s.By).Hits; a != b {
+			return a > b
 		}
-		return b.Pocket.Hits - a.Pocket.Hits
+		return lines[i].Pocket.Hits > lines[j].Pocket.Hits
 	})
 	result.Best, result.RunnersUp = lines[0], lines[1:]
 	return nil
