@@ -1,5 +1,5 @@
-// Package input has what the readers of files and flags share: decimal numbers, the
-// nearest of some words, and texts that are fit to be shown.
+// Package input has what the readers of files and flags share: decimal numbers, tables in
+// CSV, the nearest of some words, and texts that are fit to be shown.
 package input
 
 import (

@@ -164,11 +164,11 @@ func (r *reader) patternFile(name string, data []byte) *Pattern {
 			return r.grid(&value{at: place{src, 1, 1}}, grid)
 		}
 		for _, e := range unjoin(err) {
-			at, message := place{src, 1, 1}, e.Error()
 			if t := (*patterns.TapeError)(nil); errors.As(e, &t) {
-				at, message = src.byteColumn(t.Line, t.Column), t.Reason
+				r.add(src.byteColumn(t.Line, t.Column), t.Field, t.Reason, t.Hint)
+			} else {
+				r.add(place{src, 1, 1}, "", e.Error(), "")
 			}
-			r.add(at, "", message, "")
 		}
 		return nil
 	}

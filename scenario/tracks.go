@@ -53,22 +53,11 @@ var (
 // fastestTrack bounds the speeds that a ball can have, as a scenario does.
 const fastestTrack = 100.0 // mph
 
-// trackRow is a row of the file while it is read. A number that the row does not
-// have, or that is none, is NaN.
-type trackRow struct {
-	shot, ball, bowler           string
-	distance, board, time, speed float64
-	places                       map[string]trackPlace
-	short                        bool // whether it lacks cells, which is reported
-}
-
-type trackPlace struct{ line, column int }
-
 // check finds what is wrong with a row alone, and returns whether its distance
 // and time can be compared with others'.
 func (t *tracks) check(r *trackRow) {
 	fault := func(column, format string, values ...any) {
-		t.fault(r.places[column], column, fmt.Sprintf(format, values...), "")
+		r.Fault(column, fmt.Sprintf(format, values...), "")
 	}
 	if feet := t.of.To / units.Foot; r.distance < 0 || r.distance > feet {
 		fault(distanceColumn, "%g ft is not on the lane, from 0 to %g ft", r.distance, feet)
@@ -102,24 +91,20 @@ func (t *tracks) gather() []fit.Track {
 			order = append(order, c)
 		} else {
 			for _, same := range []struct{ column, now, before string }{{ballColumn, r.ball, c.first.ball}, {bowlerColumn, r.bowler, c.first.bowler}} {
-				if same.now != same.before && !r.short && !c.first.short {
-					t.fault(r.places[same.column], same.column,
-						fmt.Sprintf("%q, but shot %q has %q on line %d", same.now, r.shot, same.before, c.first.places[shotColumn].line), "")
+				if same.now != same.before && !r.Short() && !c.first.Short() {
+					r.Fault(same.column, fmt.Sprintf("%q, but shot %q has %q on line %d", same.now, r.shot, same.before, c.first.Place(shotColumn).Line), "")
 				}
 			}
 		}
 		if c.Bowler >= 0 && c.Bowler < len(t.of.From) && r.distance < t.of.From[c.Bowler]/units.Foot {
-			t.fault(r.places[distanceColumn], distanceColumn,
-				fmt.Sprintf("%g ft is before the ball is laid down, at %g ft", r.distance, t.of.From[c.Bowler]/units.Foot), "")
+			r.Fault(distanceColumn, fmt.Sprintf("%g ft is before the ball is laid down, at %g ft", r.distance, t.of.From[c.Bowler]/units.Foot), "")
 		}
 		if r.distance <= c.last.distance {
-			t.fault(r.places[distanceColumn], distanceColumn,
-				fmt.Sprintf("%g ft does not lie beyond the %g ft of shot %q on line %d", r.distance, c.last.distance, r.shot, c.last.places[distanceColumn].line),
+			r.Fault(distanceColumn, fmt.Sprintf("%g ft does not lie beyond the %g ft of shot %q on line %d", r.distance, c.last.distance, r.shot, c.last.Place(distanceColumn).Line),
 				"the points of a shot stand in the order in which the ball passed them")
 		}
 		if r.time <= c.clock.time {
-			t.fault(r.places[timeColumn], timeColumn,
-				fmt.Sprintf("%g s is not later than the %g s of shot %q on line %d", r.time, c.clock.time, r.shot, c.clock.places[timeColumn].line), "")
+			r.Fault(timeColumn, fmt.Sprintf("%g s is not later than the %g s of shot %q on line %d", r.time, c.clock.time, r.shot, c.clock.Place(timeColumn).Line), "")
 		}
 		if !math.IsNaN(r.distance) {
 			c.last = r
@@ -129,15 +114,14 @@ func (t *tracks) gather() []fit.Track {
 		}
 		c.Points = append(c.Points, fit.TrackPoint{
 			Distance: r.distance * units.Foot, Board: r.board, Time: r.time, Speed: r.speed * units.MPH,
-			Line: r.places[shotColumn].line,
+			Line: r.Place(shotColumn).Line,
 		})
 	}
 	made := make([]fit.Track, len(order))
 	for i, c := range order {
 		made[i] = c.Track
 		if len(c.Points) < 2 {
-			t.fault(c.first.places[shotColumn], shotColumn,
-				fmt.Sprintf("shot %q has one point only; a line takes two or more", c.Shot), "")
+			c.first.Fault(shotColumn, fmt.Sprintf("shot %q has one point only; a line takes two or more", c.Shot), "")
 		}
 	}
 	return made
@@ -150,18 +134,21 @@ func (t *tracks) match(r trackRow, column, name string, names []string) int {
 			return i
 		}
 	}
-	at, there := r.places[column]
+	_, there := r.Cell(column)
 	switch {
-	case r.short && !there:
+	case r.Short() && !there:
 		return -1
 	case name == "" && len(names) == 1:
 		return 0
 	case name == "" && there:
-		t.fault(at, column, fmt.Sprintf("the cell is empty, but the scenario has %d: %s", len(names), input.List(quotedNames(names))), "")
+		r.Fault(column, fmt.Sprintf("the cell is empty, but the scenario has %d: %s", len(names), input.List(quotedNames(names))), "")
 	case name == "":
-		t.absent(column, fmt.Sprintf("the header has no column %s, but the scenario has %d: %s", column, len(names), input.List(quotedNames(names))))
+		if !t.missing[column] {
+			t.Fault(t.Header, "", fmt.Sprintf("the header has no column %s, but the scenario has %d: %s", column, len(names), input.List(quotedNames(names))), "")
+			t.missing[column] = true
+		}
 	default:
-		t.fault(at, column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, input.List(quotedNames(names))), input.DidYouMean(name, names))
+		r.Fault(column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, input.List(quotedNames(names))), input.DidYouMean(name, names))
 	}
 	return -1
 }

@@ -1,18 +1,6 @@
 package scenario
 
 import (
-	"bytes"
-	"cmp"
-	"encoding/csv"
-	"errors"
-	"fmt"
-	"io"
-	"math"
-	"slices"
-	"strconv"
-	"strings"
-	"unicode/utf8"
-
 	"lanesim/input"
 	"lanesim/studies/fit"
 )
@@ -25,184 +13,57 @@ import (
 //
 // All faults are found in one go: the error is [Errors].
 func ReadTracks(name string, text []byte, of TracksFor) ([]fit.Track, error) {
-	// Spreadsheets like to begin with a byte-order mark.
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	t := tracks{name: name, of: of, lines: strings.Split(string(text), "\n")}
-	t.read(text)
+	t := tracks{of: of, Table: input.Table{Needed: neededColumns, Optional: optionalColumns}, missing: map[string]bool{}}
+	t.Read(text, t.row)
 	var made []fit.Track
-	if t.sound {
+	if t.Sound() {
 		made = t.gather()
-		if len(t.rows) == 0 && len(t.faults) == 0 {
-			t.fault(trackPlace{1, 1}, "", "no points below the header", "")
+		if len(t.rows) == 0 && len(t.Faults()) == 0 {
+			t.Fault(input.Place{Line: 1, Column: 1}, "", "no points below the header", "")
 		}
 	}
-	if len(t.faults) == 0 {
-		return made, nil
+	var p problems
+	source := p.source(name, string(text))
+	for _, f := range t.Faults() {
+		p.add(source.byteColumn(f.Line, f.Column), f.Field, f.Reason, f.Hint)
 	}
-	if t.more > 0 {
-		t.faults = append(t.faults, Problem{File: name, Line: len(t.lines), Column: 1, Message: fmt.Sprintf("there are %d more faults", t.more)})
+	if err := p.err(); err != nil {
+		return nil, err
 	}
-	slices.SortStableFunc(t.faults, func(a, b Problem) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
-	return nil, t.faults
+	return made, nil
 }
 
 // tracks is a file of tracks while it is read.
 type tracks struct {
-	name   string
-	of     TracksFor
-	lines  []string
-	faults Errors
-	more   int // faults beyond the most that are kept
-
-	columns map[string]int // index of each column that the header names
-	header  trackPlace
-	sound   bool // whether the columns that are needed are there
-	missing map[string]bool
-
-	rows []trackRow
+	input.Table
+	of      TracksFor
+	missing map[string]bool // columns of which it was said that they are not there
+	rows    []trackRow
 }
 
-// mostFaults is how many faults are kept: as many as are shown, with the one that
-// says how many more there are.
-const mostFaults = input.MostMessages - 1
-
-// fault notes a fault at a place, whose column counts bytes.
-func (t *tracks) fault(at trackPlace, field, reason, hint string) {
-	if len(t.faults) == mostFaults {
-		t.more++
-		return
-	}
-	e := Problem{File: t.name, Line: at.line, Column: at.column, Path: field, Message: reason, Hint: hint}
-	if n := at.line - 1; n >= 0 && n < len(t.lines) {
-		e.Source = strings.TrimRight(t.lines[n], "\r")
-		if before := at.column - 1; before <= len(e.Source) {
-			e.Column = utf8.RuneCountInString(e.Source[:before]) + 1
-		}
-	}
-	t.faults = append(t.faults, e)
+// trackRow is a row of the file. A number that the row does not have, or that is none, is
+// NaN.
+type trackRow struct {
+	input.Row
+	shot, ball, bowler           string
+	distance, board, time, speed float64
 }
 
-// absent notes, once, that the header lacks a column.
-func (t *tracks) absent(column, reason string) {
-	if !t.missing[column] {
-		t.fault(t.header, "", reason, "")
-		t.missing[column] = true
+// row keeps one row.
+func (t *tracks) row(row input.Row) {
+	r := trackRow{
+		Row:      row,
+		distance: row.Number(distanceColumn, true), board: row.Number(boardColumn, true),
+		time: row.Number(timeColumn, false), speed: row.Number(speedColumn, false),
 	}
-}
-
-// read takes the text apart, as far as it can be.
-func (t *tracks) read(text []byte) {
-	r := csv.NewReader(bytes.NewReader(text))
-	r.FieldsPerRecord = -1 // counted here, with better places
-	r.TrimLeadingSpace = true
-	r.Comment = '#'
-	t.missing = map[string]bool{}
-	width := 0
-	for {
-		record, err := r.Read()
-		var broken *csv.ParseError
-		switch {
-		case err == io.EOF:
-			if t.columns == nil && len(t.faults) == 0 {
-				t.fault(trackPlace{1, 1}, "", "no header: the first line names the columns "+input.List(neededColumns), "")
-			}
-			return
-		case errors.As(err, &broken):
-			t.fault(trackPlace{broken.Line, broken.Column}, "", broken.Err.Error(), "")
-			continue
-		case err != nil:
-			t.fault(trackPlace{1, 1}, "", err.Error(), "")
-			return
-		}
-		at := func(i int) trackPlace {
-			line, column := r.FieldPos(i)
-			return trackPlace{line, column}
-		}
-		if t.columns == nil {
-			width = len(record)
-			t.readHeader(record, at)
-			continue
-		}
-		if len(record) != width {
-			t.fault(at(0), "", fmt.Sprintf("the line has %d cells, the header %d", len(record), width), "")
-		}
-		t.row(record, at)
-	}
-}
-
-func (t *tracks) readHeader(record []string, at func(int) trackPlace) {
-	known := slices.Concat(neededColumns, optionalColumns)
-	t.columns, t.header = map[string]int{}, at(0)
-	for i, cell := range record {
-		cell = strings.TrimSpace(cell)
-		_, twice := t.columns[cell]
-		switch {
-		case !slices.Contains(known, cell):
-			hint := input.DidYouMean(cell, known)
-			if hint == "" {
-				hint = "the columns are " + input.List(known)
-			}
-			t.fault(at(i), "", fmt.Sprintf("unknown column %q", cell), hint)
-		case twice:
-			t.fault(at(i), cell, "the column is there twice", "")
-		default:
-			t.columns[cell] = i
-		}
-	}
-	t.sound = true
-	for _, column := range neededColumns {
-		if _, there := t.columns[column]; !there {
-			t.sound = false
-			t.absent(column, "the header has no column "+column)
-		}
-	}
-}
-
-// row keeps one row. What is no number is kept as NaN.
-func (t *tracks) row(record []string, at func(int) trackPlace) {
-	r := trackRow{places: map[string]trackPlace{}}
-	cell := func(column string) (text string, there bool) {
-		i, there := t.columns[column]
-		if !there || i >= len(record) {
-			r.short = r.short || there
-			return "", false
-		}
-		r.places[column] = at(i)
-		return strings.TrimSpace(record[i]), true
-	}
-	number := func(column string, needed bool) float64 {
-		text, there := cell(column)
-		if !there {
-			return math.NaN() // reported already
-		}
-		value, err := input.Number(text)
-		reason := ""
-		switch {
-		case text == "" && !needed:
-			return math.NaN()
-		case text == "":
-			reason = "the cell is empty"
-		case err != nil:
-			reason = strconv.Quote(text) + " " + err.Error()
-		default:
-			return value
-		}
-		t.fault(r.places[column], column, reason, "")
-		return math.NaN()
-	}
+	r.ball, _ = row.Cell(ballColumn)
+	r.bowler, _ = row.Cell(bowlerColumn)
 	var there bool
-	if r.shot, there = cell(shotColumn); r.shot == "" {
-		if there {
-			t.fault(r.places[shotColumn], shotColumn, "the cell is empty", "")
-		}
-		there = false
+	if r.shot, there = row.Cell(shotColumn); there && r.shot == "" {
+		row.Fault(shotColumn, "the cell is empty", "")
 	}
-	r.distance, r.board = number(distanceColumn, true), number(boardColumn, true)
-	r.time, r.speed = number(timeColumn, false), number(speedColumn, false)
-	r.ball, _ = cell(ballColumn)
-	r.bowler, _ = cell(bowlerColumn)
 	t.check(&r)
-	if there {
+	if r.shot != "" {
 		t.rows = append(t.rows, r)
 	}
 }
