@@ -239,7 +239,7 @@ func Spares(w *studied.Spares, s *scenario.Scenario, players []runs.Player) (han
 	if err != nil || len(w.Players) > plots.MaxSpareSheets {
 		return page, err
 	}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.Spares(plots.SparesOf(w, size)) })
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSpares(w, size) })
 	return page, err
 }
 

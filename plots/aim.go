@@ -7,31 +7,31 @@ import (
 	"math"
 )
 
-// AimLine is a line on a map: boards at the laydown and at the arrows.
-type AimLine struct{ Laydown, Arrows float64 }
+// aimLine is a line on a map: boards at the laydown and at the arrows.
+type aimLine struct{ Laydown, Arrows float64 }
 
-// AimMap is the share of deliveries that hit, from 0 to 1, over lines: Share[i][j]
+// aimMap is the share of deliveries that hit, from 0 to 1, over lines: Share[i][j]
 // belongs to Laydown[i] and Arrows[j], which increase.
-type AimMap struct {
+type aimMap struct {
 	Name            string // whose it is; may be empty if it is the only one
 	Label           string // of the share, with its unit, percent
-	Of              MapOf  // what it is the share of
+	Of              mapOf  // what it is the share of
 	Laydown, Arrows []float64
 	Share           [][]float64
 
-	Best  AimLine
+	Best  aimLine
 	Words string // beside the best line
 
 	// Band, if not nil, is drawn above the map.
-	Band *AimBand
+	Band *aimBand
 
 	// Others are marked by numbers from 2 on.
-	Others []AimLine
+	Others []aimLine
 }
 
-// AimRoom is by how much a line may miss in one thing: to either side, not a number
+// aimRoom is by how much a line may miss in one thing: to either side, not a number
 // if the miss does not end anywhere.
-type AimRoom struct {
+type aimRoom struct {
 	Label     string    // with its unit
 	Sides     [2]string // what the misses to the left and to the right of 0 are
 	Decimals  int
@@ -39,12 +39,12 @@ type AimRoom struct {
 	Unlimited string       // stands at a miss that does not end
 }
 
-// AimFigure says what is to be drawn of a search for lines.
-type AimFigure struct {
+// aimFigure says what is to be drawn of a search for lines.
+type aimFigure struct {
 	Title string
 	Note  string // a sentence under the title
-	Maps  []AimMap
-	Rooms []AimRoom
+	Maps  []aimMap
+	Rooms []aimRoom
 	Size  Size
 }
 
@@ -63,12 +63,12 @@ const (
 // ramp in colour, while the mark's ring and words do in grey.
 var bestMark = color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
 
-// Aim draws the share of hits over the lines, with contours and the best line
+// draw draws the share of hits over the lines, with contours and the best line
 // marked, and below how much the best lines may miss in one thing alone.
 //
 // It is an error if there is no map or more than [MaxAims], if a map lacks values,
 // or if a room has not a pair of misses for each map.
-func Aim(f AimFigure) (*Drawing, error) {
+func (f aimFigure) draw() (*Drawing, error) {
 	if n := len(f.Maps); n == 0 || n > MaxAims {
 		return nil, fmt.Errorf("plots: %d maps of lines: a figure takes 1 to %d", n, MaxAims)
 	}
@@ -86,9 +86,7 @@ func Aim(f AimFigure) (*Drawing, error) {
 		}
 	}
 	levels, decimals := all.levels("")
-	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(f.Title, f.Note, f.Size)
 	var failed error
 	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) {
 		failed = errors.Join(failed, p.aimMap(f.Maps[i], levels, decimals, left, right))
@@ -101,7 +99,7 @@ func Aim(f AimFigure) (*Drawing, error) {
 }
 
 // percent is the map with shares in percent.
-func (m AimMap) percent() SweepMap {
+func (m aimMap) percent() SweepMap {
 	s := SweepMap{X: m.Laydown, Y: m.Arrows, of: m.Of}
 	for _, column := range m.Share {
 		values := make([]float64, len(column))
@@ -114,13 +112,10 @@ func (m AimMap) percent() SweepMap {
 }
 
 // aimMap draws a map between left and right and moves the page on.
-func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right float64) error {
+func (p *page) aimMap(m aimMap, levels []float64, decimals int, left, right float64) error {
 	s := m.percent()
 	if m.Name != "" {
-		for _, words := range p.label.wrap(m.Name, right-left, 2) {
-			p.text(words, p.label, left, p.y, ink)
-			p.y += p.label.leading()
-		}
+		p.paragraph(m.Name, p.label, left, right-left, 2, ink)
 	}
 	if m.Band != nil {
 		if err := p.aimBand(*m.Band, left, right); err != nil {
@@ -141,7 +136,7 @@ func (p *page) aimMap(m AimMap, levels []float64, decimals int, left, right floa
 }
 
 // aimMarks marks the lines: the best with its words, the others with numbers.
-func (p *page) aimMarks(m AimMap, x, y scale, room *placer) {
+func (p *page) aimMarks(m aimMap, x, y scale, room *placer) {
 	best := point{x.at(m.Best.Laydown), y.at(m.Best.Arrows)}
 	p.bestPlace(best, room)
 	for i, o := range m.Others {
@@ -184,14 +179,11 @@ func (p *page) bestWords(at point, words string, room *placer) {
 }
 
 // rooms draws bars to both sides of no miss, a block for each thing.
-func (p *page) rooms(f AimFigure) {
+func (p *page) rooms(f aimFigure) {
 	if len(f.Rooms) == 0 {
 		return
 	}
-	for _, words := range p.label.wrap("How far the best line may miss in one thing alone and still hit the pocket", p.width-2*p.margin, 0) {
-		p.text(words, p.label, p.margin, p.y, ink)
-		p.y += p.label.leading()
-	}
+	p.paragraph("How far the best line may miss in one thing alone and still hit the pocket", p.label, p.margin, p.inner(), 0, ink)
 	p.y += 0.3 * p.label.size
 	columns := len(f.Rooms)
 	if p.narrow {
@@ -210,7 +202,7 @@ func (p *page) rooms(f AimFigure) {
 }
 
 // room draws the bars of one thing.
-func (p *page) room(f AimFigure, r AimRoom, left, width float64) {
+func (p *page) room(f aimFigure, r aimRoom, left, width float64) {
 	p.text(p.small.shorten(r.Label, width), p.small, left, p.y, ink)
 	p.y += p.small.leading()
 	numbers := p.small.width(r.Unlimited)

@@ -8,15 +8,15 @@ import (
 )
 
 // inventedAim has maps with a ridge, the best line on it.
-func inventedAim(maps int, size Size) AimFigure {
-	f := AimFigure{Title: "The best line", Note: "Best line: from board 26.5 over board 18.1.", Size: size}
-	rooms := []AimRoom{
+func inventedAim(maps int, size Size) aimFigure {
+	f := aimFigure{Title: "The best line", Note: "Best line: from board 26.5 over board 18.1.", Size: size}
+	rooms := []aimRoom{
 		{Label: "boards at the arrows", Sides: [2]string{"left", "right"}, Decimals: 2, Unlimited: "any"},
 		{Label: "speed, mph", Sides: [2]string{"slower", "faster"}, Decimals: 2, Unlimited: "any"},
 		{Label: "rev rate, rpm", Sides: [2]string{"less", "more"}, Decimals: 1, Unlimited: "any"},
 	}
 	for n := range maps {
-		m := AimMap{Label: "share in the pocket, %", Best: AimLine{24, 15}, Words: "24.0 over 15.0: 52%", Others: []AimLine{{20, 10}, {28, 20}, {24.5, 15.5}}}
+		m := aimMap{Label: "share in the pocket, %", Best: aimLine{24, 15}, Words: "24.0 over 15.0: 52%", Others: []aimLine{{20, 10}, {28, 20}, {24.5, 15.5}}}
 		if maps > 1 {
 			m.Name = strings.Repeat("A ball of a long name ", n+1)
 		}
@@ -48,7 +48,7 @@ func inventedAim(maps int, size Size) AimFigure {
 func TestTextsOfMapsOfLinesDoNotCollide(t *testing.T) {
 	for _, size := range []Size{Sheet, Phone} {
 		for _, maps := range []int{1, 2, 3, MaxAims} {
-			d, err := Aim(inventedAim(maps, size))
+			d, err := inventedAim(maps, size).draw()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -67,7 +67,7 @@ func TestMapsOfLinesAreRepeatable(t *testing.T) {
 	for _, format := range Formats() {
 		var written [2]bytes.Buffer
 		for i := range written {
-			d, err := Aim(inventedAim(2, Sheet))
+			d, err := inventedAim(2, Sheet).draw()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -82,15 +82,15 @@ func TestMapsOfLinesAreRepeatable(t *testing.T) {
 }
 
 func TestMapsOfLinesNeedTheirValues(t *testing.T) {
-	for name, spoil := range map[string]func(*AimFigure){
-		"no map":      func(f *AimFigure) { f.Maps = nil },
-		"one laydown": func(f *AimFigure) { f.Maps[0].Laydown = f.Maps[0].Laydown[:1] },
-		"no shares":   func(f *AimFigure) { f.Maps[0].Share = f.Maps[0].Share[:3] },
-		"no misses":   func(f *AimFigure) { f.Rooms[1].Misses = nil },
+	for name, spoil := range map[string]func(*aimFigure){
+		"no map":      func(f *aimFigure) { f.Maps = nil },
+		"one laydown": func(f *aimFigure) { f.Maps[0].Laydown = f.Maps[0].Laydown[:1] },
+		"no shares":   func(f *aimFigure) { f.Maps[0].Share = f.Maps[0].Share[:3] },
+		"no misses":   func(f *aimFigure) { f.Rooms[1].Misses = nil },
 	} {
 		f := inventedAim(1, Sheet)
 		spoil(&f)
-		if _, err := Aim(f); err == nil {
+		if _, err := f.draw(); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

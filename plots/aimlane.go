@@ -8,9 +8,9 @@ import (
 	"lanesim/physics"
 )
 
-// AimBand is the best line over the oil: its shot without deviations, and the shots that
+// aimBand is the best line over the oil: its shot without deviations, and the shots that
 // just still hit the pocket when the line is missed at the arrows to either side.
-type AimBand struct {
+type aimBand struct {
 	Lane                  lane.Lane
 	Hand                  ball.Hand
 	Line, Outside, Inside physics.Shot
@@ -22,17 +22,14 @@ type AimBand struct {
 var bandTint = color.NRGBA{0xd5, 0x5e, 0x00, 0x55}
 
 // aimBand draws the lane with the band between left and right and moves the page on.
-func (p *page) aimBand(b AimBand, left, right float64) error {
+func (p *page) aimBand(b aimBand, left, right float64) error {
 	v, err := newView(Figure{Lane: b.Lane, Pocket: b.Pocket, Series: []Series{
 		{Shot: b.Line, Hand: b.Hand}, {Name: "outside", Shot: b.Outside, Hand: b.Hand}, {Name: "inside", Shot: b.Inside, Hand: b.Hand}}})
 	if err != nil {
 		return err
 	}
 	v.theme = p.theme
-	for _, words := range p.small.wrap("The best line with its room at the arrows: "+b.Words, right-left, 0) {
-		p.text(words, p.small, left, p.y, ink)
-		p.y += p.small.leading()
-	}
+	p.paragraph("The best line with its room at the arrows: "+b.Words, p.small, left, right-left, 0, ink)
 	p.y += 0.5 * p.small.size
 	height := 1.25 * p.smallLane
 	l := p.lanePanel(v, left+p.axisLeft, right-0.7*p.small.size-12, p.y, height)

@@ -73,7 +73,7 @@ func Ball(f BallFigure) (*Drawing, error) {
 	if !(f.Drilling.Radius > 0) || math.IsInf(f.Drilling.Radius, 0) {
 		return nil, errors.New("plots: a ball without a radius cannot be drawn")
 	}
-	tracks := ReadTracks(f.Track, f.Drilling)
+	tracks := readTracks(f.Track, f.Drilling)
 	if f.Note == "" {
 		f.Note = describeBall(f, tracks)
 	}
@@ -91,7 +91,7 @@ func Ball(f BallFigure) (*Drawing, error) {
 type ballPage struct {
 	*page
 	f      BallFigure
-	tracks Tracks
+	tracks ballTracks
 	m      ballMeasures
 	width  float64 // of a column
 	brief  bool    // distances in inches only
@@ -193,7 +193,7 @@ func (b *ballPage) cautions() {
 }
 
 // describeBall says what there is to see.
-func describeBall(f BallFigure, t Tracks) string {
+func describeBall(f BallFigure, t ballTracks) string {
 	var s []string
 	if f.LaidOut {
 		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA come", true: "the pin comes"}[f.Symmetric]+" to lie against the holes.")

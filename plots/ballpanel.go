@@ -173,7 +173,7 @@ func (b *ballPanel) drawTracks() {
 
 // pieces returns the oily or the dry stretches of a turn; each begins with the
 // last point of the one before.
-func pieces(t Turn, oily bool) [][]r3.Vec {
+func pieces(t ballTurn, oily bool) [][]r3.Vec {
 	var all [][]r3.Vec
 	var run []r3.Vec
 	for i, p := range t.Points {

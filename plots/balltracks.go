@@ -18,7 +18,7 @@ import (
 const OilyFilm = units.OilUnit / 4
 
 // TrackSpacing is the angle of turning in rad between the points of a track
-// that [ReadTracks] needs to see how the rings run: 3°, which is 6 mm on the
+// that [readTracks] needs to see how the rings run: 3°, which is 6 mm on the
 // ball. Between two points a ring tilted by 20° leaves their chord by 0.02 mm.
 const TrackSpacing = 3 * units.Degree
 
@@ -27,21 +27,21 @@ const TrackSpacing = 3 * units.Degree
 // other.
 const leastApart = 0.5e-3
 
-// Tracks is the contact's way over the ball, turn by turn, in grip axes.
-type Tracks struct {
-	Turns []Turn
+// ballTracks is the contact's way over the ball, turn by turn, in grip axes.
+type ballTracks struct {
+	Turns []ballTurn
 
 	// Oiled is how many turns carry an oily film anywhere; they are the rings.
 	Oiled int
 
 	// BowTies are the places where successive tracks cross, as a rule two
 	// that lie opposite to each other; none if the tracks do not cross.
-	BowTies []BowTie
+	BowTies []bowTie
 }
 
-// Turn is the track of one revolution, or of the part of the last one.
-type Turn struct {
-	Points []TrackPlace
+// ballTurn is the track of one revolution, or of the part of the last one.
+type ballTurn struct {
+	Points []trackPlace
 	Oiled  bool // whether it carries an oily film anywhere
 
 	// Spacing is the largest distance in m along the surface from the track
@@ -49,37 +49,37 @@ type Turn struct {
 	Spacing float64
 }
 
-// TrackPlace is one point of a track.
-type TrackPlace struct {
+// trackPlace is one point of a track.
+type trackPlace struct {
 	Direction r3.Vec  // unit vector from the ball's centre
 	Film      float64 // m, left by the pass
 }
 
 // Oiled reports whether the film there is oily.
-func (p TrackPlace) Oiled() bool { return p.Film > OilyFilm }
+func (p trackPlace) Oiled() bool { return p.Film > OilyFilm }
 
-// BowTie is where the tracks come together.
-type BowTie struct {
+// bowTie is where the tracks come together.
+type bowTie struct {
 	Place     r3.Vec  // unit vector to the middle of the crossings
 	Crossings int     // of a track with that of one turn ago
 	Scatter   float64 // m, root mean square distance of the crossings from the middle
 }
 
-// ReadTracks turns a shot's track, in the body axes of the drilled ball, into
+// readTracks turns a shot's track, in the body axes of the drilled ball, into
 // grip axes and reads its turns, their distances and their crossings. Crossings
 // count while the track is oily or, if it never is, throughout. Only tracks
 // with points at [TrackSpacing] or closer give all of them.
-func ReadTracks(track []physics.TrackPoint, d ball.Drilling) Tracks {
-	var t Tracks
+func readTracks(track []physics.TrackPoint, d ball.Drilling) ballTracks {
+	var t ballTracks
 	if len(track) < 2 {
 		return t
 	}
 	f := d.After.Frame
-	places := make([]TrackPlace, len(track))
+	places := make([]trackPlace, len(track))
 	oily := false
 	for i, p := range track {
 		v := r3.Add(r3.Scale(p.Point[0], f.Pin), r3.Add(r3.Scale(p.Point[1], f.Intermediate), r3.Scale(p.Point[2], f.PSA)))
-		places[i] = TrackPlace{v, p.Left}
+		places[i] = trackPlace{v, p.Left}
 		oily = oily || places[i].Oiled()
 	}
 	var crossings [][]r3.Vec // turn by turn
@@ -91,7 +91,7 @@ func ReadTracks(track []physics.TrackPoint, d ball.Drilling) Tracks {
 			if turn >= 0 {
 				t.Turns[turn].Points = append(t.Turns[turn].Points, places[i])
 			}
-			t.Turns = append(t.Turns, Turn{Spacing: math.NaN()})
+			t.Turns = append(t.Turns, ballTurn{Spacing: math.NaN()})
 			crossings = append(crossings, nil)
 			turn++
 		}
@@ -129,7 +129,7 @@ func ReadTracks(track []physics.TrackPoint, d ball.Drilling) Tracks {
 // track of one turn ago, positive to the left of its way, and false in the
 // first turn. The nearest point is looked for in the half turn about the point
 // of equal phase.
-func beside(track []physics.TrackPoint, places []TrackPlace, i int) (float64, bool) {
+func beside(track []physics.TrackPoint, places []trackPlace, i int) (float64, bool) {
 	p, phase := places[i].Direction, track[i].Turned-2*math.Pi
 	if phase < 0 {
 		return 0, false
@@ -160,7 +160,7 @@ func beside(track []physics.TrackPoint, places []TrackPlace, i int) (float64, bo
 
 // bowTies gathers crossings at the two ends of the axis that passes nearest to
 // all of them, the eigenvector of the largest eigenvalue of Σ c cᵀ.
-func bowTies(crossings []r3.Vec, radius float64) []BowTie {
+func bowTies(crossings []r3.Vec, radius float64) []bowTie {
 	if len(crossings) == 0 {
 		return nil
 	}
@@ -178,9 +178,9 @@ func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 	if r3.Dot(axis, crossings[0]) < 0 {
 		axis = r3.Scale(-1, axis)
 	}
-	var list []BowTie
+	var list []bowTie
 	for _, end := range []r3.Vec{axis, r3.Scale(-1, axis)} {
-		var b BowTie
+		var b bowTie
 		for _, c := range crossings {
 			if r3.Dot(c, end) > 0 {
 				b.Place = r3.Add(b.Place, c)
@@ -209,7 +209,7 @@ func arcBetween(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b))
 
 // ReadFlare reads what a shot leaves on the ball.
 func ReadFlare(shot *physics.Shot, d ball.Drilling) (f layouts.Flare) {
-	tracks := ReadTracks(shot.Track, d)
+	tracks := readTracks(shot.Track, d)
 	f.Shot, f.Oiled = shot, tracks.Oiled
 	for _, t := range tracks.Turns {
 		turn := layouts.Turn{Oiled: t.Oiled, Spacing: t.Spacing}

@@ -1,8 +1,9 @@
 package plots
 
 import (
-	"lanesim/units"
 	"math"
+
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )

@@ -140,7 +140,7 @@ func TestBowTiesLieWhereTheRingsTurnAbout(t *testing.T) {
 	in := usualBall()
 	in.tilt, in.step, in.turns = 0, 0.4, 6.5
 	f := in.figure()
-	tracks := ReadTracks(f.Track, f.Drilling)
+	tracks := readTracks(f.Track, f.Drilling)
 	if len(tracks.BowTies) != 2 || len(tracks.Turns) != 7 || tracks.Oiled != 7 {
 		t.Fatalf("%d bow-ties, %d turns, %d oily", len(tracks.BowTies), len(tracks.Turns), tracks.Oiled)
 	}
@@ -188,7 +188,7 @@ func TestTrackDistancesAgreeWithTheFilms(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		tracks := ReadTracks(shot.Track, d)
+		tracks := readTracks(shot.Track, d)
 		if len(tracks.Turns) < 10 || tracks.Oiled < 5 || len(tracks.BowTies) != 2 {
 			t.Fatalf("%d turns, %d oily, %d bow-ties", len(tracks.Turns), tracks.Oiled, len(tracks.BowTies))
 		}

@@ -14,16 +14,16 @@ import (
 // MaxCompared is how many shots a block of a comparison takes.
 const MaxCompared = maxOverlay
 
-// CompareFigure says what is to be drawn of a comparison.
-type CompareFigure struct {
+// compareFigure says what is to be drawn of a comparison.
+type compareFigure struct {
 	Title string
 	Note  string // a sentence under the title
 
 	// Matrix, if not nil, stands above the blocks.
-	Matrix *CompareMatrix
+	Matrix *tintedTable
 
 	// Blocks are drawn as small multiples, all to the same scales.
-	Blocks []CompareBlock
+	Blocks []comparedShots
 
 	// Pocket is the window of boards at the pins that is marked as the
 	// pocket; zero means [physics.DefaultPocket].
@@ -35,9 +35,9 @@ type CompareFigure struct {
 	Size Size
 }
 
-// CompareBlock is what is compared with each other: the shots of one bowler. The
+// comparedShots is what is compared with each other: the shots of one bowler. The
 // first shot is the one that the others are measured against.
-type CompareBlock struct {
+type comparedShots struct {
 	Name   string // may be empty if it is the only one
 	Lane   lane.Lane
 	Series []Series
@@ -47,7 +47,7 @@ type CompareBlock struct {
 	ContactWidths []float64
 }
 
-// Compare draws the matrix and, for each block, the shots over the oil, the last 20 ft
+// draw draws the matrix and, for each block, the shots over the oil, the last 20 ft
 // enlarged, the boards between them against distance, and what their tracks over the ball do: how far a
 // turn's track lies from the last one's, against the width of the contact, and
 // the film that the contact meets on the ball. Where no shot keeps a track those
@@ -55,7 +55,7 @@ type CompareBlock struct {
 //
 // It is an error if a block has fewer than two shots or more than MaxCompared,
 // or if a shot has no path.
-func Compare(f CompareFigure) (*Drawing, error) {
+func (f compareFigure) draw() (*Drawing, error) {
 	if len(f.Blocks) == 0 {
 		return nil, errors.New("plots: nothing to compare")
 	}
@@ -71,7 +71,7 @@ func Compare(f CompareFigure) (*Drawing, error) {
 		}
 		graphs, known := b.graphs(f.Visible)
 		tracked = tracked || known
-		blocks = append(blocks, &compareBlock{CompareBlock: b, view: v, graphs: graphs, end: b.enlarged(v)})
+		blocks = append(blocks, &compareBlock{comparedShots: b, view: v, graphs: graphs, end: b.enlarged(v)})
 	}
 	unite(blocks, tracked)
 	p := blocks[0].view.page()
@@ -89,7 +89,7 @@ func Compare(f CompareFigure) (*Drawing, error) {
 
 // compareBlock is a block with what is drawn of it.
 type compareBlock struct {
-	CompareBlock
+	comparedShots
 	view   *view
 	graphs []graph
 	end    graph
@@ -143,7 +143,7 @@ const differenceSpacing = 0.25 * units.Foot
 const leastDifference = 1.0
 
 // graphs are the panels below the lane, and whether a track is known.
-func (b CompareBlock) graphs(visible float64) (list []graph, tracked bool) {
+func (b comparedShots) graphs(visible float64) (list []graph, tracked bool) {
 	apart := graph{
 		label: "boards inside " + named(b.Series, 0),
 		unit:  " boards", values: true, zero: true, axis: emptySpan(),

@@ -27,8 +27,8 @@ func inventedTrack(spacing float64) []physics.TrackPoint {
 	return track
 }
 
-func block(name string, series ...Series) CompareBlock {
-	b := CompareBlock{Name: name, Lane: inventedLane(), Series: series}
+func block(name string, series ...Series) comparedShots {
+	b := comparedShots{Name: name, Lane: inventedLane(), Series: series}
 	for i := range series {
 		b.Series[i].Shot.Track = inventedTrack(0.004 * float64(i+1))
 		b.ContactWidths = append(b.ContactWidths, 6.5e-3)
@@ -36,7 +36,7 @@ func block(name string, series ...Series) CompareBlock {
 	return b
 }
 
-func compareFigures() map[string]CompareFigure {
+func compareFigures() map[string]compareFigure {
 	lost := tooWide().series("Too far out")
 	bare := block("", four()[:2]...)
 	for i := range bare.Series {
@@ -47,14 +47,14 @@ func compareFigures() map[string]CompareFigure {
 	long := four()[:2]
 	long[0].Name, long[1].Name = "A ball with quite a long name, pin far", "A ball with quite a long name, pin near"
 	note := "No difference that could be seen (below 1 ft and 0.5 board): Pin near reads the friction about 0.8 ft later than Pin far and ends 0.4 board farther right, on board 17.1, not 17.5."
-	return map[string]CompareFigure{
-		"two":    {Title: "Two layouts", Note: note, Visible: 0.5, Blocks: []CompareBlock{block("", four()[:2]...)}},
-		"four":   {Title: "Four balls", Note: note, Blocks: []CompareBlock{block("", four()...)}},
-		"bare":   {Title: "Without tracks", Note: note, Blocks: []CompareBlock{bare}},
-		"long":   {Title: "Long names", Note: note, Blocks: []CompareBlock{block("", long...)}},
-		"lost":   {Title: "One lost", Note: note, Blocks: []CompareBlock{block("", usual().series("Good"), lost)}},
-		"three":  {Title: "Three bowlers", Note: note, Visible: 0.5, Blocks: []CompareBlock{block("Low revs", four()[:2]...), block("Medium revs", four()[:2]...), block("High revs, a bowler with a name that is far too long for a column", four()[:2]...)}},
-		"uneven": {Title: "Blocks that differ", Note: note, Blocks: []CompareBlock{block("One", four()...), block("Other", usual().series("Good"), lost), dry}},
+	return map[string]compareFigure{
+		"two":    {Title: "Two layouts", Note: note, Visible: 0.5, Blocks: []comparedShots{block("", four()[:2]...)}},
+		"four":   {Title: "Four balls", Note: note, Blocks: []comparedShots{block("", four()...)}},
+		"bare":   {Title: "Without tracks", Note: note, Blocks: []comparedShots{bare}},
+		"long":   {Title: "Long names", Note: note, Blocks: []comparedShots{block("", long...)}},
+		"lost":   {Title: "One lost", Note: note, Blocks: []comparedShots{block("", usual().series("Good"), lost)}},
+		"three":  {Title: "Three bowlers", Note: note, Visible: 0.5, Blocks: []comparedShots{block("Low revs", four()[:2]...), block("Medium revs", four()[:2]...), block("High revs, a bowler with a name that is far too long for a column", four()[:2]...)}},
+		"uneven": {Title: "Blocks that differ", Note: note, Blocks: []comparedShots{block("One", four()...), block("Other", usual().series("Good"), lost), dry}},
 	}
 }
 
@@ -62,7 +62,7 @@ func TestComparedTextsDoNotCollide(t *testing.T) {
 	for name, f := range compareFigures() {
 		for _, f.Size = range []Size{Sheet, Phone} {
 			t.Run(fmt.Sprintf("%s/%d", name, f.Size), func(t *testing.T) {
-				d, err := Compare(f)
+				d, err := f.draw()
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -98,7 +98,7 @@ func TestComparedPicturesAreRepeatable(t *testing.T) {
 	for _, format := range Formats() {
 		var files [2]bytes.Buffer
 		for i := range files {
-			d, err := Compare(compareFigures()["uneven"])
+			d, err := compareFigures()["uneven"].draw()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -118,11 +118,11 @@ func TestBlocksThatCannotBeComparedAreErrors(t *testing.T) {
 	bare := block("", four()[:2]...)
 	bare.Series[1].Shot.Path = nil
 	five := block("", append(four(), usual().series("Fifth"))...)
-	for name, f := range map[string]CompareFigure{
-		"nothing": {}, "one shot": {Blocks: []CompareBlock{block("", four()[:1]...)}},
-		"no widths": {Blocks: []CompareBlock{narrow}}, "no path": {Blocks: []CompareBlock{bare}}, "five": {Blocks: []CompareBlock{five}},
+	for name, f := range map[string]compareFigure{
+		"nothing": {}, "one shot": {Blocks: []comparedShots{block("", four()[:1]...)}},
+		"no widths": {Blocks: []comparedShots{narrow}}, "no path": {Blocks: []comparedShots{bare}}, "five": {Blocks: []comparedShots{five}},
 	} {
-		if _, err := Compare(f); err == nil {
+		if _, err := f.draw(); err == nil {
 			t.Errorf("%s gives no error", name)
 		}
 	}
@@ -154,7 +154,7 @@ func TestBoardsOfBothHandsAreNamed(t *testing.T) {
 	for i := range left.Series {
 		left.Series[i].Hand = ball.Left
 	}
-	d, err := Compare(CompareFigure{Title: "Both hands", Note: "None.", Blocks: []CompareBlock{block("Right", four()[:2]...), left}})
+	d, err := (compareFigure{Title: "Both hands", Note: "None.", Blocks: []comparedShots{block("Right", four()[:2]...), left}}).draw()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,7 +6,7 @@ import "lanesim/units"
 const enlargedFeet = 20.0
 
 // enlarged is the panel of the paths over the last feet before the pins.
-func (b CompareBlock) enlarged(v *view) graph {
+func (b comparedShots) enlarged(v *view) graph {
 	g := graph{label: "last 20 ft enlarged, board", axis: emptySpan(), tall: true, from: max(0, v.end-enlargedFeet)}
 	if v.side != rightForMixed && v.pins {
 		g.shaded = &span{v.Pocket.Min, v.Pocket.Max}

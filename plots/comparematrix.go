@@ -6,22 +6,22 @@ import (
 	"strings"
 )
 
-// CompareMatrix is a table of comparisons: who and on which line down, the lanes
+// tintedTable is a table of comparisons: who and on which line down, the lanes
 // across.
-type CompareMatrix struct {
+type tintedTable struct {
 	Columns []string // may be one without a name
-	Rows    []MatrixRow
+	Rows    []tintedRow
 	Legend  string // says what tints mean; "" is that of differences at the pins
 }
 
-// MatrixRow is a row of the table, a cell for each column.
-type MatrixRow struct {
+// tintedRow is a row of the table, a cell for each column.
+type tintedRow struct {
 	Name  string
-	Cells []MatrixCell
+	Cells []tintedCell
 }
 
-// MatrixCell is one comparison in short.
-type MatrixCell struct {
+// tintedCell is one comparison in short.
+type tintedCell struct {
 	Lines  []string // nil if there is none
 	Boards float64  // difference at the pins, which tints the cell
 	Unseen bool     // a difference that could not be seen is not tinted
@@ -38,7 +38,7 @@ var (
 // fullTint is the difference in boards that gets the full tint.
 const fullTint = 3.0
 
-func (c MatrixCell) fill() color.NRGBA {
+func (c tintedCell) fill() color.NRGBA {
 	full := outsideTint
 	if c.Boards > 0 {
 		full = insideTint
@@ -52,26 +52,26 @@ func (c MatrixCell) fill() color.NRGBA {
 }
 
 // inLines joins the lines of cells that stand alone in their rows and have the room.
-func (m *CompareMatrix) inLines(l lettering, width float64) *CompareMatrix {
+func (m *tintedTable) inLines(l lettering, width float64) *tintedTable {
 	if len(m.Columns) != 1 {
 		return m
 	}
-	joined := &CompareMatrix{Columns: m.Columns, Legend: m.Legend}
+	joined := &tintedTable{Columns: m.Columns, Legend: m.Legend}
 	for _, r := range m.Rows {
 		c := r.Cells[0]
 		c.Lines = []string{strings.Join(c.Lines, "; ")}
 		if l.width(c.Lines[0]) > 0.65*width {
 			return m
 		}
-		joined.Rows = append(joined.Rows, MatrixRow{r.Name, []MatrixCell{c}})
+		joined.Rows = append(joined.Rows, tintedRow{r.Name, []tintedCell{c}})
 	}
 	return joined
 }
 
 // matrix draws the table. On a narrow page names of rows stand above their cells.
-func (p *page) matrix(m *CompareMatrix) {
+func (p *page) matrix(m *tintedTable) {
 	const gap = 4
-	m = m.inLines(p.small, p.width-2*p.margin)
+	m = m.inLines(p.small, p.inner())
 	left, names := p.margin, 0.0
 	if !p.narrow {
 		for _, r := range m.Rows {
@@ -93,7 +93,7 @@ func (p *page) matrix(m *CompareMatrix) {
 	p.y += 1.3 * p.small.leading()
 	for _, r := range m.Rows {
 		if p.narrow {
-			p.text(p.label.shorten(r.Name, p.width-2*p.margin), p.label, left, p.y, ink)
+			p.text(p.label.shorten(r.Name, p.inner()), p.label, left, p.y, ink)
 			p.y += p.small.leading()
 		} else {
 			rows := p.label.wrap(r.Name, names-p.small.size/2, lines)
@@ -121,9 +121,6 @@ func (p *page) matrix(m *CompareMatrix) {
 	if legend == "" {
 		legend = "blue: farther outside at the pins; orange: farther inside; grey: no difference that could be seen"
 	}
-	for _, s := range p.small.wrap(legend, p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption(legend)
 	p.y += 0.8 * p.body.leading()
 }

@@ -2,8 +2,9 @@ package plots
 
 import (
 	"image/color"
-	"lanesim/units"
 	"slices"
+
+	"lanesim/units"
 )
 
 // bandFill shades the width of the contact.
@@ -154,10 +155,7 @@ func (p *page) closing(left float64, graphs int) {
 	if graphs > 1 {
 		words += "; track and film are means of a turn"
 	}
-	for _, s := range p.small.wrap(words, p.width-p.margin-left, 0) {
-		p.text(s, p.small, left, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.paragraph(words, p.small, left, p.width-p.margin-left, 0, softInk)
 }
 
 // manyBlocks draws a small set of panels for each block.
@@ -188,10 +186,7 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 		p.y = bottom + 1.2*p.small.size
 	}
 	p.closing(p.margin, len(first.graphs))
-	for _, s := range p.small.wrap("at the pins the bar marks the pocket, the ring the head pin", p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption("at the pins the bar marks the pocket, the ring the head pin")
 	p.oilScale(first.view, p.margin, p.y)
 	p.y += p.small.leading()
 }
@@ -225,10 +220,7 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 	v := b.view
 	p.text(p.label.shorten(b.Name, right-left), p.label, left, p.y, ink)
 	p.y += p.small.leading()
-	for _, line := range p.small.wrap(sharedLine(b.Series), right-left, 0) {
-		p.text(line, p.small, left, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.paragraph(sharedLine(b.Series), p.small, left, right-left, 0, softInk)
 	p.y += 0.4 * p.small.size
 	if legend {
 		for i := range b.Series {

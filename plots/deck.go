@@ -11,8 +11,8 @@ import (
 	"lanesim/units"
 )
 
-// DeckPanel is one rack, seen from above.
-type DeckPanel struct {
+// deckPanel is one rack, seen from above.
+type deckPanel struct {
 	Name    string // whose ball it is; may be empty if it is the only one
 	Caption string // what the rack shows
 
@@ -21,11 +21,11 @@ type DeckPanel struct {
 	Radius   float64     // m, of the ball
 }
 
-// DeckFigure says what is to be drawn of racks.
-type DeckFigure struct {
+// deckFigure says what is to be drawn of racks.
+type deckFigure struct {
 	Title  string
 	Note   string // a sentence under the title
-	Panels []DeckPanel
+	Panels []deckPanel
 	Size   Size
 }
 
@@ -42,12 +42,12 @@ const (
 	pinHead    = 9.2 * units.Inch // above it
 )
 
-// Decks draws racks from above: the pins on their spots, those that stand at the end
+// draw draws racks from above: the pins on their spots, those that stand at the end
 // filled, the ball's path with rings where it touched a pin, and the paths of the pins'
 // mass centres with the pins as they are at the end.
 //
 // It is an error if there is no rack or more than [MaxDecks], or if one has no path.
-func Decks(f DeckFigure) (*Drawing, error) {
+func (f deckFigure) draw() (*Drawing, error) {
 	if n := len(f.Panels); n == 0 || n > MaxDecks {
 		return nil, fmt.Errorf("plots: %d racks: a figure takes 1 to %d", n, MaxDecks)
 	}
@@ -56,33 +56,22 @@ func Decks(f DeckFigure) (*Drawing, error) {
 			return nil, fmt.Errorf("plots: a rack %w", errNoPath)
 		}
 	}
-	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(f.Title, f.Note, f.Size)
 	widest := math.Inf(1)
 	if len(f.Panels) == 1 {
 		widest = 480
 	}
 	p.panels(len(f.Panels), widest, 0.6*p.body.leading(), func(i int, left, right float64) { p.deck(f.Panels[i], left, right) })
-	for _, words := range p.small.wrap("filled: stands at the end; open: falls; thin lines: paths of the pins' mass centres, and bars the pins that are over the deck at the end; thick line: path of the ball's middle, ringed where it is the first to touch a pin", p.width-2*p.margin, 0) {
-		p.text(words, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption("filled: stands at the end; open: falls; thin lines: paths of the pins' mass centres, and bars the pins that are over the deck at the end; thick line: path of the ball's middle, ringed where it is the first to touch a pin")
 	return p.finish(), nil
 }
 
 // deck draws a rack between left and right and moves the page on.
-func (p *page) deck(d DeckPanel, left, right float64) {
+func (p *page) deck(d deckPanel, left, right float64) {
 	if d.Name != "" {
-		for _, words := range p.label.wrap(d.Name, right-left, 2) {
-			p.text(words, p.label, left, p.y, ink)
-			p.y += p.label.leading()
-		}
+		p.paragraph(d.Name, p.label, left, right-left, 2, ink)
 	}
-	for _, words := range p.small.wrap(d.Caption, right-left, 3) {
-		p.text(words, p.small, left, p.y, ink)
-		p.y += p.small.leading()
-	}
+	p.paragraph(d.Caption, p.small, left, right-left, 3, ink)
 	p.y += 0.4 * p.small.size
 	const half = lane.Width/2 + deckGutter
 	scale := (right - left) / (2 * half)

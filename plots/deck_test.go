@@ -10,8 +10,8 @@ import (
 )
 
 // inventedRack is a rack with straight paths.
-func inventedRack() DeckPanel {
-	d := DeckPanel{Name: "A bowler with a ball of a long name", Caption: "enters on board 17.5 at 5.00° (pocket), leaves 7-10: 12.0% of 1000 racks", Standing: pins.All, Radius: 0.109}
+func inventedRack() deckPanel {
+	d := deckPanel{Name: "A bowler with a ball of a long name", Caption: "enters on board 17.5 at 5.00° (pocket), leaves 7-10: 12.0% of 1000 racks", Standing: pins.All, Radius: 0.109}
 	r := &d.Result
 	r.Standing = pins.Pins(7, 10)
 	for i := range 40 {
@@ -32,11 +32,11 @@ func inventedRack() DeckPanel {
 func TestTextsOfRacksDoNotCollide(t *testing.T) {
 	for _, size := range []Size{Sheet, Phone} {
 		for _, n := range []int{1, 2, 3, MaxDecks} {
-			f := DeckFigure{Title: "Racks", Note: "One rack of each shot.", Size: size}
+			f := deckFigure{Title: "Racks", Note: "One rack of each shot.", Size: size}
 			for range n {
 				f.Panels = append(f.Panels, inventedRack())
 			}
-			d, err := Decks(f)
+			d, err := f.draw()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -54,8 +54,8 @@ func TestTextsOfRacksDoNotCollide(t *testing.T) {
 	}
 	bare := inventedRack()
 	bare.Result.Path = nil
-	for _, f := range []DeckFigure{{}, {Panels: []DeckPanel{bare}}, {Panels: make([]DeckPanel, MaxDecks+1)}} {
-		if _, err := Decks(f); err == nil {
+	for _, f := range []deckFigure{{}, {Panels: []deckPanel{bare}}, {Panels: make([]deckPanel, MaxDecks+1)}} {
+		if _, err := f.draw(); err == nil {
 			t.Errorf("%d racks: no error", len(f.Panels))
 		}
 	}
@@ -64,9 +64,9 @@ func TestTextsOfRacksDoNotCollide(t *testing.T) {
 func TestTextsOfStrikeMapsDoNotCollide(t *testing.T) {
 	for _, size := range []Size{Sheet, Phone} {
 		for _, n := range []int{1, 2, MaxSweepPanels} {
-			f := StrikeMapFigure{Title: "Strikes", Note: "Blurred.", Size: size}
+			f := strikeMapFigure{Title: "Strikes", Note: "Blurred.", Size: size}
 			for range n {
-				m := StrikeMap{Name: "A bowler", Board: 17.2, Angle: 4.5, Words: "the line", Pocket: physics.DefaultPocket}
+				m := strikeMap{Name: "A bowler", Board: 17.2, Angle: 4.5, Words: "the line", Pocket: physics.DefaultPocket}
 				for b := 13.0; b <= 27; b++ {
 					m.Boards = append(m.Boards, b)
 					var column []float64
@@ -80,7 +80,7 @@ func TestTextsOfStrikeMapsDoNotCollide(t *testing.T) {
 				}
 				f.Maps = append(f.Maps, m)
 			}
-			d, err := StrikeMaps(f)
+			d, err := f.draw()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -92,7 +92,7 @@ func TestTextsOfStrikeMapsDoNotCollide(t *testing.T) {
 			}
 		}
 	}
-	if _, err := StrikeMaps(StrikeMapFigure{}); err == nil {
+	if _, err := (strikeMapFigure{}).draw(); err == nil {
 		t.Error("no maps: no error")
 	}
 }

@@ -10,29 +10,29 @@ import (
 
 // DrawAim draws the maps of lines and the rooms of the best.
 func DrawAim(a *studied.Aim, size Size) (*Drawing, error) {
-	f := AimFigure{Title: a.Title, Size: size}
+	f := aimFigure{Title: a.Title, Size: size}
 	maps := a.Maps()
-	rooms := make([]AimRoom, len(studied.AimRooms))
+	rooms := make([]aimRoom, len(studied.AimRooms))
 	for i, r := range studied.AimRooms {
-		rooms[i] = AimRoom{Label: r.Label, Sides: r.Sides, Decimals: r.Unit.Decimals, Unlimited: "any"}
+		rooms[i] = aimRoom{Label: r.Label, Sides: r.Sides, Decimals: r.Unit.Decimals, Unlimited: "any"}
 	}
 	for i, t := range a.List {
 		if t.None != nil {
 			continue
 		}
-		m := AimMap{
+		m := aimMap{
 			Label:   studied.ByWords(t.By) + ", %",
-			Laydown: maps[i].Laydown, Arrows: maps[i].Arrows, Share: maps[i].Good, Of: MapOfGood,
-			Best:  AimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
+			Laydown: maps[i].Laydown, Arrows: maps[i].Arrows, Share: maps[i].Good, Of: mapOfGood,
+			Best:  aimLine{Laydown: t.Best.Release.Laydown, Arrows: t.Best.Arrows},
 			Words: fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Percent(studied.CountBy(t.Best, t.By).Share(), 0)),
 		}
 		switch t.By {
 		case aim.ByPocketShare:
-			m.Share, m.Of = maps[i].Pocket, MapOfPocket
+			m.Share, m.Of = maps[i].Pocket, mapOfPocket
 		case aim.ByStrikeShare:
-			m.Share, m.Of = maps[i].Strikes, MapOfStrikes
+			m.Share, m.Of = maps[i].Strikes, mapOfStrikes
 		}
-		m.Band = &AimBand{Lane: t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: t.Band.Line, Outside: t.Band.Outside, Inside: t.Band.Inside,
+		m.Band = &aimBand{Lane: t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: t.Band.Line, Outside: t.Band.Outside, Inside: t.Band.Inside,
 			Words: t.LineText(t.Best), Pocket: t.Pocket}
 		if len(a.Players) > 1 {
 			m.Name = t.Name(a.Players)
@@ -42,7 +42,7 @@ func DrawAim(a *studied.Aim, size Size) (*Drawing, error) {
 		}
 		for _, l := range t.RunnersUp {
 			if l.Release.Speed == t.Best.Release.Speed && l.Release.AxisRotation == t.Best.Release.AxisRotation {
-				m.Others = append(m.Others, AimLine{Laydown: l.Release.Laydown, Arrows: l.Arrows})
+				m.Others = append(m.Others, aimLine{Laydown: l.Release.Laydown, Arrows: l.Arrows})
 			}
 		}
 		f.Maps = append(f.Maps, m)
@@ -52,5 +52,5 @@ func DrawAim(a *studied.Aim, size Size) (*Drawing, error) {
 	}
 	f.Rooms = rooms
 	f.Note = a.Note()
-	return Aim(f)
+	return f.draw()
 }

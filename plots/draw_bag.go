@@ -9,10 +9,8 @@ import (
 // DrawBag draws the share of each ball, from its best line, on each lane as a table that
 // is tinted by it.
 func DrawBag(w *studied.Bag, size Size) (*Drawing, error) {
-	v := &view{Figure: Figure{Title: w.Title, Note: w.Answer(), Size: size}, theme: size.theme()}
-	p := v.page()
-	p.heading(v)
-	m := &CompareMatrix{Columns: w.States, Legend: "share of " + w.Bowler + ", from each ball's best line, with its 95 % interval; the deeper, the larger. Stars mark the balls that are enough."}
+	p := titledPage(w.Title, w.Answer(), size)
+	m := &tintedTable{Columns: w.States, Legend: "share of " + w.Bowler + ", from each ball's best line, with its 95 % interval; the deeper, the larger. Stars mark the balls that are enough."}
 	most := 0.0
 	for _, row := range w.Choice.Cells {
 		for _, c := range row {
@@ -25,12 +23,12 @@ func DrawBag(w *studied.Bag, size Size) (*Drawing, error) {
 		if w.Needed(i) {
 			name = "* " + name
 		}
-		row := MatrixRow{Name: name}
+		row := tintedRow{Name: name}
 		for _, c := range w.Choice.Cells[i] {
-			cell := MatrixCell{Lines: []string{"no line to the pocket", ""}, Unseen: true}
+			cell := tintedCell{Lines: []string{"no line to the pocket", ""}, Unseen: true}
 			if c.Reaches && most > 0 {
 				count := c.Count(w.Choice.By)
-				cell = MatrixCell{Lines: []string{report.Percent(count.Share(), 0) + " from board " + report.Board.Show(c.Laydown), studied.Between(studies.WilsonInterval(count))},
+				cell = tintedCell{Lines: []string{report.Percent(count.Share(), 0) + " from board " + report.Board.Show(c.Laydown), studied.Between(studies.WilsonInterval(count))},
 					Boards: -fullTint * count.Share() / most}
 			}
 			row.Cells = append(row.Cells, cell)

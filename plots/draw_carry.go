@@ -13,11 +13,11 @@ import (
 // if there are any.
 func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, error) {
 	if len(w.Maps) > 0 {
-		f := StrikeMapFigure{Title: w.Title, Size: size,
+		f := strikeMapFigure{Title: w.Title, Size: size,
 			Note: "Strikes over the board and the angle at which the ball enters, blurred by the bowler's own scatter, with the ball's weight and its speed at the pins. Absolute shares are assumed; where strikes are common is robust."}
 		for i, m := range w.Maps {
 			r := w.Results[i]
-			one := StrikeMap{Boards: m.Boards, Share: m.Strikes, Board: r.Entry.Board, Angle: report.Degree.In(r.Entry.Heading),
+			one := strikeMap{Boards: m.Boards, Share: m.Strikes, Board: r.Entry.Board, Angle: report.Degree.In(r.Entry.Heading),
 				Words: "the line", Pocket: thrown.Pocket(w.Studies[i].Settings, w.Players[i].Setup.Release)}
 			for _, a := range m.Angles {
 				one.Degrees = append(one.Degrees, report.Degree.In(a))
@@ -27,9 +27,9 @@ func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, erro
 			}
 			f.Maps = append(f.Maps, one)
 		}
-		return StrikeMaps(f)
+		return f.draw()
 	}
-	f := DeckFigure{Title: w.Title, Size: size,
+	f := deckFigure{Title: w.Title, Size: size,
 		Note: "One rack of each shot, of those with its commonest outcome. Which outcome is commonest, and how common, rests on assumed values."}
 	for i, r := range w.Results {
 		study := w.Studies[i]
@@ -38,7 +38,7 @@ func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, erro
 		if standing == 0 {
 			standing = pins.All
 		}
-		panel := DeckPanel{Standing: standing, Result: one, Radius: w.Players[i].Setup.Ball.Radius,
+		panel := deckPanel{Standing: standing, Result: one, Radius: w.Players[i].Setup.Ball.Radius,
 			Caption: fmt.Sprintf("enters on board %s at %s° (%s), %s: %s of %s", report.Figure(r.Entry.Board), report.Fixed(report.Degree.In(r.Entry.Heading), 2), r.Hit,
 				w.Outcome(i, one.Standing), report.Share(r.Tally.ShareOf(r.Tally.Leaves[one.Standing]).Share), report.Counting(r.Tally.Racks, "rack"))}
 		if len(w.Players) > 1 {
@@ -46,5 +46,5 @@ func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, erro
 		}
 		f.Panels = append(f.Panels, panel)
 	}
-	return Decks(f)
+	return f.draw()
 }

@@ -13,7 +13,7 @@ import (
 // the panels, which list shots, or several where one has more shots than a block takes. Each block begins with the panel's
 // first shot.
 func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, size Size) (*Drawing, error) {
-	f := CompareFigure{Title: c.Title, Pocket: c.Shots[0].Pocket, Visible: c.Result.Visible.Boards, Size: size}
+	f := compareFigure{Title: c.Title, Pocket: c.Shots[0].Pocket, Visible: c.Result.Visible.Boards, Size: size}
 	var blocks [][]int
 	for _, all := range panels {
 		for rest := all[1:]; len(rest) > 0; {
@@ -38,12 +38,12 @@ func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, siz
 	if onSeveralLanes(c, blocks) {
 		f.Note += " The oil drawn is that of the first."
 	}
-	return Compare(f)
+	return f.draw()
 }
 
 // blockOf draws shots over the oil of the first.
-func blockOf(c *thrown.Comparison, lanes []lane.Lane, shots []int) CompareBlock {
-	b := CompareBlock{Lane: lanes[shots[0]]}
+func blockOf(c *thrown.Comparison, lanes []lane.Lane, shots []int) comparedShots {
+	b := comparedShots{Lane: lanes[shots[0]]}
 	b.Name = common(c, shots)
 	for k, i := range shots {
 		other := shots[0]
@@ -76,8 +76,8 @@ func common(c *thrown.Comparison, shots []int) string {
 }
 
 // compareMatrix is the table of the pairs.
-func compareMatrix(c *thrown.Comparison) *CompareMatrix {
-	m := &CompareMatrix{}
+func compareMatrix(c *thrown.Comparison) *tintedTable {
+	m := &tintedTable{}
 	var rows []string
 	for p := range c.Pairs() {
 		row, column := p.Place()
@@ -86,13 +86,13 @@ func compareMatrix(c *thrown.Comparison) *CompareMatrix {
 			k, m.Columns = len(m.Columns), append(m.Columns, column)
 		}
 		if i < 0 {
-			i, rows, m.Rows = len(rows), append(rows, row), append(m.Rows, MatrixRow{Name: row})
+			i, rows, m.Rows = len(rows), append(rows, row), append(m.Rows, tintedRow{Name: row})
 		}
 		r := &m.Rows[i]
 		for len(r.Cells) <= k {
-			r.Cells = append(r.Cells, MatrixCell{})
+			r.Cells = append(r.Cells, tintedCell{})
 		}
-		r.Cells[k] = MatrixCell{Lines: p.PairText(), Boards: p.Difference.AtPins, Unseen: !p.Visible}
+		r.Cells[k] = tintedCell{Lines: p.PairText(), Boards: p.Difference.AtPins, Unseen: !p.Visible}
 	}
 	return m
 }

@@ -10,7 +10,7 @@ import (
 
 // DrawFit draws the tracks, the fitted shots and what is left over.
 func DrawFit(r *measured.Fit, size Size) (*Drawing, error) {
-	f := FitFigure{
+	f := fitFigure{
 		Title: r.Title, Note: r.Note(), Lane: r.Study.Lane, Scatter: r.Result.Scatter,
 		Pocket: r.Study.Settings.Pocket, Size: size,
 	}
@@ -23,15 +23,15 @@ func DrawFit(r *measured.Fit, size Size) (*Drawing, error) {
 		if len(r.Balls) > 1 {
 			name += ", " + r.Balls[t.Ball]
 		}
-		f.Shots = append(f.Shots, TrackedFit{Name: name, Hand: s.Release.Hand, Points: t.Points, Fitted: s})
+		f.Shots = append(f.Shots, trackedFit{Name: name, Hand: s.Release.Hand, Points: t.Points, Fitted: s})
 	}
-	return Fit(f)
+	return f.draw()
 }
 
-// DrawTracks draws tracks as points over the shots, and what is between them, into a figure
-// that has its lane. The words name bowlers or balls where there are several.
-func DrawTracks(f FitFigure, tracks []measured.Track, bowlers, balls bool) (*Drawing, error) {
-	f.Thrown = true
+// DrawTracks draws tracks as points over the shots, and what is between them, over the lane of
+// a figure. The words name bowlers or balls where there are several.
+func DrawTracks(over Figure, tracks []measured.Track, bowlers, balls bool) (*Drawing, error) {
+	f := fitFigure{Title: over.Title, Lane: over.Lane, Pocket: over.Pocket, Size: over.Size, Thrown: true}
 	var all []fit.TrackResidual
 	for _, t := range tracks {
 		name := "Track " + t.Over.Track.Shot
@@ -42,7 +42,7 @@ func DrawTracks(f FitFigure, tracks []measured.Track, bowlers, balls bool) (*Dra
 			name += ", " + t.Ball
 		}
 		all = append(all, t.Over.Residuals...)
-		f.Shots = append(f.Shots, TrackedFit{
+		f.Shots = append(f.Shots, trackedFit{
 			Name: name, Hand: t.Hand, Points: t.Over.Points,
 			Fitted: fit.ShotResult{Shot: t.Over.Shot, Residuals: t.Over.Residuals, RMS: fit.Scatter{Boards: t.Over.BoardsOff()}},
 		})
@@ -52,5 +52,5 @@ func DrawTracks(f FitFigure, tracks []measured.Track, bowlers, balls bool) (*Dra
 	f.Scatter.Boards = scatter
 	_, f.Scatter.Speed = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Speed })
 	_, f.Scatter.Time = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Time })
-	return Fit(f)
+	return f.draw()
 }

@@ -11,10 +11,10 @@ import (
 
 // DrawSpread draws a spread with its paths.
 func DrawSpread(w *studied.Spread, size Size) (*Drawing, error) {
-	f := SpreadFigure{Title: w.Title, Note: w.Note(), Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
+	f := spreadFigure{Title: w.Title, Note: w.Note(), Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	for i, s := range w.Result.Setups {
 		t := w.Players[i]
-		panel := SpreadPanel{
+		panel := spreadPanel{
 			Share:  studied.PocketText(s),
 			Detail: fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(s.EntryBoard.Mean, 2), report.Fixed(s.EntryBoard.SD, 2), report.Fixed(report.Degree.In(s.EntryAngle.Mean), 2), report.Fixed(report.Degree.In(s.EntryAngle.SD), 2)),
 			Lane:   t.Setup.Lane, Hand: t.Setup.Release.Hand, Line: w.Paths[i].Line, Paths: w.Paths[i].Shots,
@@ -30,5 +30,5 @@ func DrawSpread(w *studied.Spread, size Size) (*Drawing, error) {
 		}
 		f.Panels = append(f.Panels, panel)
 	}
-	return Spread(f)
+	return f.draw()
 }

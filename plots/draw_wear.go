@@ -10,7 +10,7 @@ import (
 // DrawWear draws a session with its lines.
 func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
 	l := w.Study.Lane
-	f := WearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
+	f := wearFigure{Title: w.Title, Note: w.Note(), Lane: l, After: w.Result.After, Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	used := w.Used()
 	for _, i := range used {
 		f.Hands = append(f.Hands, w.Players[i].Setup.Release.Hand)
@@ -29,11 +29,11 @@ func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
 	}
 	for i, shots := range w.Lines {
 		t := w.Players[i]
-		line := WornLine{Name: t.Name(w.Players)}
+		line := wornLine{Name: t.Name(w.Players)}
 		for j, shot := range shots {
 			line.Series = append(line.Series, Series{Name: fmt.Sprintf("before shot %d", w.Study.Marks[j]+1-w.Study.Practice), Shot: shot, Hand: t.Setup.Release.Hand})
 		}
 		f.Lines = append(f.Lines, line)
 	}
-	return Wear(f)
+	return f.draw()
 }

@@ -3,6 +3,7 @@ package plots
 import (
 	"errors"
 	"fmt"
+	"image/color"
 	"math"
 
 	"lanesim/ball"
@@ -236,27 +237,43 @@ func (v *view) page() *page {
 	}
 }
 
+// titledPage is a page with a title and a sentence under it.
+func titledPage(title, note string, size Size) *page {
+	v := &view{Figure: Figure{Title: title, Note: note, Size: size}, theme: size.theme()}
+	p := v.page()
+	p.heading(v)
+	return p
+}
+
 func (p *page) finish() *Drawing {
 	p.Height = math.Ceil(p.y + p.margin)
 	return p.Drawing
 }
 
+// inner is the width between the margins.
+func (p *page) inner() float64 { return p.width - 2*p.margin }
+
+// paragraph writes a text in lines of a width, at most so many unless that is 0, and moves
+// the page on.
+func (p *page) paragraph(text string, l lettering, left, width float64, most int, c color.NRGBA) {
+	for _, line := range l.wrap(text, width, most) {
+		p.text(line, l, left, p.y, c)
+		p.y += l.leading()
+	}
+}
+
+// caption writes a text in small type between the margins.
+func (p *page) caption(text string) { p.paragraph(text, p.small, p.margin, p.inner(), 0, softInk) }
+
 // heading writes the title and the sentence under it.
 func (p *page) heading(v *view) {
-	width := p.width - 2*p.margin
-	for _, s := range p.title.wrap(v.Title, width, 0) {
-		p.text(s, p.title, p.margin, p.y, ink)
-		p.y += p.title.leading()
-	}
+	p.paragraph(v.Title, p.title, p.margin, p.inner(), 0, ink)
 	note := v.Note
 	if note == "" {
 		note = Describe(v.Figure)
 	}
 	p.y += 0.2 * p.body.size
-	for _, s := range p.body.wrap(glued(note), width, 0) {
-		p.text(s, p.body, p.margin, p.y, softInk)
-		p.y += p.body.leading()
-	}
+	p.paragraph(glued(note), p.body, p.margin, p.inner(), 0, softInk)
 	p.note, p.headElements, p.headEnd = note, len(p.elements), p.y
 	p.y += 0.6 * p.body.size
 }

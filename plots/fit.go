@@ -15,13 +15,13 @@ import (
 	"lanesim/units"
 )
 
-// FitFigure says what is to be drawn of a fit to measured tracks.
-type FitFigure struct {
+// fitFigure says what is to be drawn of a fit to measured tracks.
+type fitFigure struct {
 	Title string
 	Note  string // a sentence under the title
 
 	Lane  lane.Lane
-	Shots []TrackedFit
+	Shots []trackedFit
 
 	// Scatter of the readings about the fit: it is shaded behind what is left
 	// over.
@@ -37,8 +37,8 @@ type FitFigure struct {
 	Size Size
 }
 
-// TrackedFit is a shot with its track.
-type TrackedFit struct {
+// trackedFit is a shot with its track.
+type trackedFit struct {
 	Name   string
 	Hand   ball.Hand
 	Points []fit.TrackPoint
@@ -52,13 +52,13 @@ const (
 	mostFittedOnPhone = 6
 )
 
-// Fit draws tracks as points and the fitted shots as lines over the oil: up to
+// draw draws tracks as points and the fitted shots as lines over the oil: up to
 // four shots on one lane, more on a small lane each. Below, it draws measured −
 // computed of all shots against distance.
 //
 // It is an error if there is no shot, or if one has no path or not one residual
 // for each point.
-func Fit(f FitFigure) (*Drawing, error) {
+func (f fitFigure) draw() (*Drawing, error) {
 	if len(f.Shots) == 0 {
 		return nil, errors.New("plots: no fitted shot to draw")
 	}
@@ -93,7 +93,7 @@ func Fit(f FitFigure) (*Drawing, error) {
 }
 
 // shown lists the shots that get a lane, in their order.
-func (f FitFigure) shown() []TrackedFit {
+func (f fitFigure) shown() []trackedFit {
 	most := mostFittedOnSheet
 	if f.Size == Phone {
 		most = mostFittedOnPhone
@@ -108,7 +108,7 @@ func (f FitFigure) shown() []TrackedFit {
 	ordered := slices.Clone(off)
 	slices.Sort(ordered)
 	least := ordered[len(ordered)-most]
-	var list []TrackedFit
+	var list []trackedFit
 	for i, s := range f.Shots {
 		if off[i] >= least && len(list) < most {
 			list = append(list, s)
@@ -121,7 +121,7 @@ func (f FitFigure) shown() []TrackedFit {
 const trackDot = 0.85
 
 // tracked draws a track's points, stray ones as crosses.
-func (l *lanePanel) tracked(s TrackedFit, fill color.NRGBA) {
+func (l *lanePanel) tracked(s trackedFit, fill color.NRGBA) {
 	for k, q := range s.Points {
 		y := lane.Lateral(q.Board)
 		if s.Hand == ball.Left {
@@ -140,7 +140,7 @@ func (l *lanePanel) tracked(s TrackedFit, fill color.NRGBA) {
 }
 
 // fitLane draws few shots on one lane.
-func (p *page) fitLane(v *view, shots []TrackedFit) {
+func (p *page) fitLane(v *view, shots []trackedFit) {
 	left, right := p.plotSides(v)
 	p.axisNotes(v, left, right, p.laneHeight)
 	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
@@ -165,7 +165,7 @@ func (p *page) fitLane(v *view, shots []TrackedFit) {
 }
 
 // fitLanes draws a small lane for each shot, all to the same scales.
-func (p *page) fitLanes(v *view, shots []TrackedFit, thrown bool) {
+func (p *page) fitLanes(v *view, shots []trackedFit, thrown bool) {
 	const gap, right = 14, 12.0
 	columns := p.laneColumns
 	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
@@ -198,10 +198,7 @@ func (p *page) fitLanes(v *view, shots []TrackedFit, thrown bool) {
 		line = "thrown"
 	}
 	words := "distance from the foul line, ft; points: measured; line: " + line + "; boards off: root mean square of the points about it; at the pins the bar marks the pocket, the ring the head pin"
-	for _, s := range p.small.wrap(words, p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption(words)
 	p.oilScale(v, p.margin, p.y)
 	p.y += p.small.leading()
 }
@@ -215,7 +212,7 @@ const (
 
 // leftOver draws measured − computed against distance, a panel for each kind of
 // reading.
-func (p *page) leftOver(v *view, f FitFigure) {
+func (p *page) leftOver(v *view, f fitFigure) {
 	x := scale{span{0, v.end}, p.margin + p.axisLeft, p.width - p.margin - 0.6*p.small.width("00")}
 	words := "shaded: one standard deviation; bars: means over 5 ft, which stay near 0 if the model fits; cross: stray"
 	if len(v.Series) <= maxOverlay {
@@ -254,10 +251,7 @@ func (p *page) leftOver(v *view, f FitFigure) {
 	}
 	p.distances(x, p.y)
 	p.y += 5 + p.small.leading()
-	for _, s := range p.small.wrap("distance from the foul line, ft; "+words, p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption("distance from the foul line, ft; " + words)
 }
 
 // residual is what is left over at a distance in ft.

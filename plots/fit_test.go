@@ -14,14 +14,14 @@ import (
 )
 
 // inventedFit is n shots with points around their paths.
-func inventedFit(n int, hand ball.Hand, size Size) FitFigure {
-	f := FitFigure{Title: "A fit", Note: "Film 0.022 ± 0.002.", Lane: lane.Default(), Scatter: fit.Scatter{Boards: 1, Speed: 0.1, Time: math.NaN()}, Size: size}
+func inventedFit(n int, hand ball.Hand, size Size) fitFigure {
+	f := fitFigure{Title: "A fit", Note: "Film 0.022 ± 0.002.", Lane: lane.Default(), Scatter: fit.Scatter{Boards: 1, Speed: 0.1, Time: math.NaN()}, Size: size}
 	for i := range n {
 		in := usual()
 		in.hand = hand
 		in.laydown += float64(i % 5)
 		s := in.series("")
-		t := TrackedFit{Name: "Shot " + string(rune('A'+i%26)), Hand: hand, Fitted: fit.ShotResult{Shot: s.Shot}}
+		t := trackedFit{Name: "Shot " + string(rune('A'+i%26)), Hand: hand, Fitted: fit.ShotResult{Shot: s.Shot}}
 		t.Fitted.RMS.Boards = float64(i)
 		for k := range 10 {
 			x := float64(10 + 5*k)
@@ -39,7 +39,7 @@ func TestFitIsDrawn(t *testing.T) {
 	for _, size := range []Size{Sheet, Phone} {
 		for _, hand := range []ball.Hand{ball.Right, ball.Left} {
 			for _, n := range []int{1, 2, 4, 5, 12, 30} {
-				d, err := Fit(inventedFit(n, hand, size))
+				d, err := inventedFit(n, hand, size).draw()
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -107,8 +107,8 @@ func TestFitRefusesWhatCannotBeDrawn(t *testing.T) {
 	odd.Shots[1].Points = odd.Shots[1].Points[1:]
 	pathless := inventedFit(2, ball.Right, Sheet)
 	pathless.Shots[0].Fitted.Shot.Path = nil
-	for _, f := range []FitFigure{{}, odd, pathless} {
-		if _, err := Fit(f); err == nil {
+	for _, f := range []fitFigure{{}, odd, pathless} {
+		if _, err := f.draw(); err == nil {
 			t.Error("no error")
 		}
 	}

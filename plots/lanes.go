@@ -343,11 +343,7 @@ func (p *page) manyLanes(v *view) {
 		}
 		p.y += p.smallLane + 5 + 1.6*p.small.size
 	}
-	for _, s := range p.small.wrap("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin",
-		p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin")
 	p.oilScale(v, p.margin, p.y)
 	p.y += p.small.leading()
 }

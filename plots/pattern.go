@@ -54,10 +54,7 @@ func Pattern(f Figure, sections []patterns.Section, caution string) (*Drawing, e
 	p.sectionPanel(sections, axis, left, right)
 	if caution != "" {
 		p.y += 0.5 * p.small.size
-		for _, s := range p.small.wrap(glued(caution), p.width-2*p.margin, 0) {
-			p.text(s, p.small, p.margin, p.y, softInk)
-			p.y += p.small.leading()
-		}
+		p.caption(glued(caution))
 	}
 	return p.finish(), nil
 }

@@ -6,22 +6,22 @@ import "image/color"
 // dark type on it, in colour and in grey.
 type ramp struct{ thin, full color.NRGBA }
 
-// MapOf is what a map has a colour for: maps of different measures never look alike.
-type MapOf int
+// mapOf is what a map has a colour for: maps of different measures never look alike.
+type mapOf int
 
 // The measures that have colours of their own.
 const (
-	MapOfOther   MapOf = iota
-	MapOfGood          // share in the pocket at a good angle
-	MapOfPocket        // share in the pocket
-	MapOfStrikes       // share of strikes
+	mapOfOther   mapOf = iota
+	mapOfGood          // share in the pocket at a good angle
+	mapOfPocket        // share in the pocket
+	mapOfStrikes       // share of strikes
 )
 
-var ramps = map[MapOf]ramp{
-	MapOfOther:   {oilThin, oilFull},
-	MapOfGood:    {color.NRGBA{0xf3, 0xef, 0xf7, 0xff}, color.NRGBA{0xb4, 0x97, 0xc8, 0xff}}, // violet
-	MapOfPocket:  {color.NRGBA{0xee, 0xf5, 0xee, 0xff}, color.NRGBA{0x86, 0xb5, 0x8c, 0xff}}, // green
-	MapOfStrikes: {color.NRGBA{0xfa, 0xf3, 0xe6, 0xff}, color.NRGBA{0xd9, 0xae, 0x6c, 0xff}}, // amber
+var ramps = map[mapOf]ramp{
+	mapOfOther:   {oilThin, oilFull},
+	mapOfGood:    {color.NRGBA{0xf3, 0xef, 0xf7, 0xff}, color.NRGBA{0xb4, 0x97, 0xc8, 0xff}}, // violet
+	mapOfPocket:  {color.NRGBA{0xee, 0xf5, 0xee, 0xff}, color.NRGBA{0x86, 0xb5, 0x8c, 0xff}}, // green
+	mapOfStrikes: {color.NRGBA{0xfa, 0xf3, 0xe6, 0xff}, color.NRGBA{0xd9, 0xae, 0x6c, 0xff}}, // amber
 }
 
 // at is the colour at a share of the ramp, from 0 to 1.

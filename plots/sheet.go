@@ -84,10 +84,7 @@ func SheetPages(f layouts.DrillSheet, ball BallFigure, paper Paper) ([]*Drawing,
 func (p *sheetPage) foot() float64 { return p.margin - 6 }
 
 func (p *sheetPage) top(title string) {
-	for _, s := range p.title.wrap(title, p.inner(), 2) {
-		p.text(s, p.title, p.margin, p.y, ink)
-		p.y += p.title.leading()
-	}
+	p.paragraph(title, p.title, p.margin, p.inner(), 2, ink)
 	p.y += 3
 }
 
@@ -307,10 +304,7 @@ func (p *sheetPage) table(rows [][]string) {
 func strips(f layouts.DrillSheet, paper Paper) *Drawing {
 	p := newSheetPage(f.Title, paper, sheetSizes[0])
 	p.top(f.Title + ": paper strips")
-	for _, s := range p.body.wrap("Print at 100 %, without fitting to the page. The check mark must measure 2 in (50.8 mm) on a rule. Cut out the strips and lay them along the lines on the ball.", p.inner(), 0) {
-		p.text(s, p.body, p.margin, p.y, ink)
-		p.y += p.body.leading()
-	}
+	p.paragraph("Print at 100 %, without fitting to the page. The check mark must measure 2 in (50.8 mm) on a rule. Cut out the strips and lay them along the lines on the ball.", p.body, p.margin, p.inner(), 0, ink)
 	p.y += 14
 	p.strip(layouts.Strip{Name: "check mark", Length: 2 * units.Inch}, false)
 	for _, s := range f.Strips {

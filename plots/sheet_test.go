@@ -25,7 +25,7 @@ func sheetOf(in inventedBall) (layouts.DrillSheet, BallFigure) {
 		s.Layout, s.Differential, s.IntermediateDifferential = nil, 0, 0
 	}
 	pap := ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}
-	tracks := ReadTracks(f.Track, f.Drilling)
+	tracks := readTracks(f.Track, f.Drilling)
 	flare := layouts.Flare{Lane: "A lane", Why: "invented"}
 	l := layouts.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
 		Verdicts: rules.Check(s, f.Drilling), PSAAngle: PSAAngle, Plans: layouts.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}

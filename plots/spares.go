@@ -13,8 +13,8 @@ import (
 	"lanesim/units"
 )
 
-// SpareRow is a bowler's line at a leave, in the bowler's own boards.
-type SpareRow struct {
+// spareRow is a bowler's line at a leave, in the bowler's own boards.
+type spareRow struct {
 	Leave pins.Leave
 	Found bool // whether a line reaches it
 
@@ -26,18 +26,18 @@ type SpareRow struct {
 	Stays            pins.Leave // most often after a miss; 0 if nothing does
 }
 
-// SpareSheet is what there is to tell of one bowler with a ball on a lane.
-type SpareSheet struct {
+// spareSheet is what there is to tell of one bowler with a ball on a lane.
+type spareSheet struct {
 	Name string
 	Hand ball.Hand
-	Rows []SpareRow
+	Rows []spareRow
 }
 
-// SpareFigure says what is to be drawn of lines at leaves.
-type SpareFigure struct {
+// spareFigure says what is to be drawn of lines at leaves.
+type spareFigure struct {
 	Title  string
 	Note   string // a sentence under the title
-	Sheets []SpareSheet
+	Sheets []spareSheet
 	Size   Size
 }
 
@@ -46,17 +46,15 @@ const MaxSpareSheets = 6
 
 var errNoSpares = errors.New("plots: no line at a leave to draw")
 
-// Spares draws the lines below each other: the leave, where to stand and aim, what is hit
+// draw draws the lines below each other: the leave, where to stand and aim, what is hit
 // at the pins, and how often it is converted.
 //
 // It is an error if there is nothing to draw or more than [MaxSpareSheets].
-func Spares(f SpareFigure) (*Drawing, error) {
+func (f spareFigure) draw() (*Drawing, error) {
 	if n := len(f.Sheets); n > MaxSpareSheets {
 		return nil, fmt.Errorf("plots: %d bowlers, balls and lanes: a figure of spares takes %d", n, MaxSpareSheets)
 	}
-	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(f.Title, f.Note, f.Size)
 	drawn := 0
 	for _, s := range f.Sheets {
 		if drawn += len(s.Rows); len(s.Rows) > 0 {
@@ -70,9 +68,9 @@ func Spares(f SpareFigure) (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// SparePages draws each bowler, ball and lane on a page of paper. It is an error if there
+// pages draws each bowler, ball and lane on a page of paper. It is an error if there
 // is nothing to draw or if a page does not hold its rows.
-func SparePages(f SpareFigure, paper Paper) ([]*Drawing, error) {
+func (f spareFigure) pages(paper Paper) ([]*Drawing, error) {
 	var pages []*Drawing
 	for _, s := range f.Sheets {
 		if len(s.Rows) == 0 {
@@ -80,10 +78,7 @@ func SparePages(f SpareFigure, paper Paper) ([]*Drawing, error) {
 		}
 		p := newSheetPage(f.Title, paper, sheetSizes[0])
 		p.top(f.Title)
-		for _, words := range p.body.wrap(f.Note, p.inner(), 0) {
-			p.text(words, p.body, p.margin, p.y, softInk)
-			p.y += p.body.leading()
-		}
+		p.paragraph(f.Note, p.body, p.margin, p.inner(), 0, softInk)
 		p.y += 6
 		const rest = 62 // for headings and the key
 		room := p.paper.Height - p.foot() - p.y - rest
@@ -106,8 +101,8 @@ func SparePages(f SpareFigure, paper Paper) ([]*Drawing, error) {
 type spareColumn struct {
 	heading string
 	share   float64
-	text    func(r SpareRow) string
-	draw    func(r SpareRow, area box)
+	text    func(r spareRow) string
+	draw    func(r spareRow, area box)
 }
 
 func board(v float64) string { return decimal(v, 1) }
@@ -115,24 +110,24 @@ func board(v float64) string { return decimal(v, 1) }
 func percent(v float64) string { return decimal(100*v, 0) + noBreak + "%" }
 
 // spareColumns are the columns of a sheet; narrow leaves out what can be drawn alone.
-func (p *page) spareColumns(s SpareSheet, narrow bool) []spareColumn {
-	found := func(of func(r SpareRow) string) func(SpareRow) string {
-		return func(r SpareRow) string {
+func (p *page) spareColumns(s spareSheet, narrow bool) []spareColumn {
+	found := func(of func(r spareRow) string) func(spareRow) string {
+		return func(r spareRow) string {
 			if !r.Found {
 				return "–"
 			}
 			return of(r)
 		}
 	}
-	icon := spareColumn{"", 34, nil, func(r SpareRow, area box) { p.standing(r.Leave, area) }}
-	leave := spareColumn{"leave", 78, func(r SpareRow) string { return r.Leave.String() }, nil}
-	feet := spareColumn{"feet", 44, found(func(r SpareRow) string { return board(r.Feet) }), nil}
-	laydown := spareColumn{"laydown", 58, found(func(r SpareRow) string { return board(r.Laydown) }), nil}
-	arrows := spareColumn{"arrows", 52, found(func(r SpareRow) string { return board(r.Arrows) }), nil}
-	at := spareColumn{"at 60 ft", 56, found(func(r SpareRow) string { return board(r.Board) }), nil}
-	hit := spareColumn{"ball and window", 160, nil, func(r SpareRow, area box) { p.spareHit(r, s.Hand, area) }}
-	converted := spareColumn{"converted", 122, nil, func(r SpareRow, area box) { p.converted(r, area) }}
-	stays := spareColumn{"then stays", 74, found(func(r SpareRow) string {
+	icon := spareColumn{"", 34, nil, func(r spareRow, area box) { p.standing(r.Leave, area) }}
+	leave := spareColumn{"leave", 78, func(r spareRow) string { return r.Leave.String() }, nil}
+	feet := spareColumn{"feet", 44, found(func(r spareRow) string { return board(r.Feet) }), nil}
+	laydown := spareColumn{"laydown", 58, found(func(r spareRow) string { return board(r.Laydown) }), nil}
+	arrows := spareColumn{"arrows", 52, found(func(r spareRow) string { return board(r.Arrows) }), nil}
+	at := spareColumn{"at 60 ft", 56, found(func(r spareRow) string { return board(r.Board) }), nil}
+	hit := spareColumn{"ball and window", 160, nil, func(r spareRow, area box) { p.spareHit(r, s.Hand, area) }}
+	converted := spareColumn{"converted", 122, nil, func(r spareRow, area box) { p.converted(r, area) }}
+	stays := spareColumn{"then stays", 74, found(func(r spareRow) string {
 		if r.Stays == 0 {
 			return "–"
 		}
@@ -147,12 +142,9 @@ func (p *page) spareColumns(s SpareSheet, narrow bool) []spareColumn {
 }
 
 // spares writes a table with a row of the height for each leave.
-func (p *page) spares(s SpareSheet, high float64, narrow bool) {
+func (p *page) spares(s spareSheet, high float64, narrow bool) {
 	left, right := p.margin, p.Width-p.margin
-	for _, words := range p.label.wrap(s.Name, right-left, 2) {
-		p.text(words, p.label, left, p.y, ink)
-		p.y += p.label.leading()
-	}
+	p.paragraph(s.Name, p.label, left, right-left, 2, ink)
 	p.y += 0.3 * p.small.size
 	columns := p.spareColumns(s, narrow)
 	total, gap := 0.0, 0.6*p.small.size
@@ -213,7 +205,7 @@ func (p *page) standing(l pins.Leave, area box) {
 
 // spareHit draws the boards at the pins: pins of the leave where they stand, the window
 // and the ball at its size.
-func (p *page) spareHit(r SpareRow, hand ball.Hand, area box) {
+func (p *page) spareHit(r spareRow, hand ball.Hand, area box) {
 	x := func(lateral float64) float64 { // + to the left
 		return (area.left+area.right)/2 - lateral/lane.Width*area.width()
 	}
@@ -245,7 +237,7 @@ func (p *page) spareHit(r SpareRow, hand ball.Hand, area box) {
 var spareWindow = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
 
 // converted draws the share as a bar with its interval, and writes it.
-func (p *page) converted(r SpareRow, area box) {
+func (p *page) converted(r spareRow, area box) {
 	words := percent(r.Share)
 	room := p.small.width(percent(1)) + 0.4*p.small.size
 	p.text(words, p.small, area.left+room-p.small.width(words)-0.4*p.small.size, middle(area)-p.small.height()/2, ink)
@@ -261,8 +253,5 @@ func (p *page) converted(r SpareRow, area box) {
 
 // spareKey says how to read the table.
 func (p *page) spareKey() {
-	for _, words := range p.small.wrap(glued("Boards are counted from the bowler's side; feet are the sliding foot's, by its distance from the ball. Dots: pins that stand; triangle: the middle of the ball at 60 ft; bar: the boards there from which more than half of the racks are converted. Converted: share of the bowler's own deliveries, with its 95 % interval as a line."), p.Width-2*p.margin, 0) {
-		p.text(words, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.paragraph(glued("Boards are counted from the bowler's side; feet are the sliding foot's, by its distance from the ball. Dots: pins that stand; triangle: the middle of the ball at 60 ft; bar: the boards there from which more than half of the racks are converted. Converted: share of the bowler's own deliveries, with its 95 % interval as a line."), p.small, p.margin, p.Width-2*p.margin, 0, softInk)
 }

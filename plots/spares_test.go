@@ -12,10 +12,10 @@ import (
 
 // inventedSpares has n leaves, of one pin and of many, converted never, now and then and
 // always, and one to which no line leads.
-func inventedSpares(n int, hand ball.Hand) SpareSheet {
-	s := SpareSheet{Name: "A bowler with a long name with a ball of a long name, too, on a lane", Hand: hand}
+func inventedSpares(n int, hand ball.Hand) spareSheet {
+	s := spareSheet{Name: "A bowler with a long name with a ball of a long name, too, on a lane", Hand: hand}
 	for i := range n {
-		r := SpareRow{Leave: pins.Leave(1 + i*41%1023), Found: i%7 != 3, Feet: 38.5, Laydown: 31.5, Arrows: -10.5, Board: float64(i%45) - 2,
+		r := spareRow{Leave: pins.Leave(1 + i*41%1023), Found: i%7 != 3, Feet: 38.5, Laydown: 31.5, Arrows: -10.5, Board: float64(i%45) - 2,
 			Share: float64(i%6) / 5, Low: max(0, float64(i%6)/5-0.07), High: min(1, float64(i%6)/5+0.07), Stays: pins.Leave(i * 41 % 1023)}
 		if i%3 > 0 {
 			r.Window = physics.Window{Min: r.Board - 6, Max: r.Board + 1}
@@ -28,11 +28,11 @@ func inventedSpares(n int, hand ball.Hand) SpareSheet {
 func TestTextsOfSparesDoNotCollide(t *testing.T) {
 	for _, size := range []Size{Sheet, Phone} {
 		for _, n := range []int{1, 2, MaxSpareSheets} {
-			f := SpareFigure{Title: "Spares", Note: "Lines at leaves.", Size: size}
+			f := spareFigure{Title: "Spares", Note: "Lines at leaves.", Size: size}
 			for i := range n {
 				f.Sheets = append(f.Sheets, inventedSpares(25, ball.Hand(i%2)))
 			}
-			d, err := Spares(f)
+			d, err := f.draw()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -48,8 +48,8 @@ func TestTextsOfSparesDoNotCollide(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range []SpareFigure{{}, {Sheets: make([]SpareSheet, 1)}, {Sheets: make([]SpareSheet, MaxSpareSheets+1)}} {
-		if _, err := Spares(f); err == nil {
+	for _, f := range []spareFigure{{}, {Sheets: make([]spareSheet, 1)}, {Sheets: make([]spareSheet, MaxSpareSheets+1)}} {
+		if _, err := f.draw(); err == nil {
 			t.Errorf("%d sheets: no error", len(f.Sheets))
 		}
 	}
@@ -59,8 +59,8 @@ func TestTextsOfSparesDoNotCollide(t *testing.T) {
 // them.
 func TestSparesFitAPage(t *testing.T) {
 	for _, paper := range Papers() {
-		f := SpareFigure{Title: "Spares", Note: "Lines at leaves.", Sheets: []SpareSheet{inventedSpares(25, ball.Right), {}, inventedSpares(3, ball.Left)}}
-		pages, err := SparePages(f, paper)
+		f := spareFigure{Title: "Spares", Note: "Lines at leaves.", Sheets: []spareSheet{inventedSpares(25, ball.Right), {}, inventedSpares(3, ball.Left)}}
+		pages, err := f.pages(paper)
 		if err != nil || len(pages) != 2 {
 			t.Fatal(len(pages), err)
 		}
@@ -72,8 +72,8 @@ func TestSparesFitAPage(t *testing.T) {
 				t.Error("the key is cut off")
 			}
 		}
-		f.Sheets = []SpareSheet{inventedSpares(120, ball.Right)}
-		if _, err := SparePages(f, paper); err == nil {
+		f.Sheets = []spareSheet{inventedSpares(120, ball.Right)}
+		if _, err := f.pages(paper); err == nil {
 			t.Error("a page of 120 leaves")
 		}
 	}

@@ -14,12 +14,12 @@ import (
 // MaxSpreadPanels is how many bowlers, balls and lanes a figure of spreads takes.
 const MaxSpreadPanels = 12
 
-// SpreadFigure says what is to be drawn of deliveries that scatter about their lines:
+// spreadFigure says what is to be drawn of deliveries that scatter about their lines:
 // a panel for each bowler, ball and lane, all to the same scales.
-type SpreadFigure struct {
+type spreadFigure struct {
 	Title  string
 	Note   string // a sentence under the title
-	Panels []SpreadPanel
+	Panels []spreadPanel
 
 	// Pocket is the window of boards at the pins that is marked as the
 	// pocket; zero means [physics.DefaultPocket].
@@ -28,8 +28,8 @@ type SpreadFigure struct {
 	Size Size
 }
 
-// SpreadPanel is what became of one bowler's deliveries.
-type SpreadPanel struct {
+// spreadPanel is what became of one bowler's deliveries.
+type spreadPanel struct {
 	Name   string // may be empty if it is the only one
 	Share  string // the pocket share in words
 	Detail string // a line about the entry, may be empty
@@ -47,18 +47,18 @@ type SpreadPanel struct {
 
 // spreadView is a panel with what follows from it.
 type spreadView struct {
-	SpreadPanel
+	spreadPanel
 	*view
 	bins []float64 // % of the deliveries, upward
 }
 
-// Spread draws, for each panel, the paths over the oil with the line in their midst
+// draw draws, for each panel, the paths over the oil with the line in their midst
 // and, turned along the boards beside the pins, a histogram of the entry boards with
 // the pocket.
 //
 // It is an error if there is no panel, if there are more than [MaxSpreadPanels], or if
 // one has no deliveries or a shot without a path.
-func Spread(f SpreadFigure) (*Drawing, error) {
+func (f spreadFigure) draw() (*Drawing, error) {
 	if n := len(f.Panels); n == 0 || n > MaxSpreadPanels {
 		return nil, fmt.Errorf("plots: %d panels of deliveries: a figure takes 1 to %d", n, MaxSpreadPanels)
 	}
@@ -76,7 +76,7 @@ func Spread(f SpreadFigure) (*Drawing, error) {
 		if err != nil {
 			return nil, err
 		}
-		panels = append(panels, &spreadView{SpreadPanel: s, view: v})
+		panels = append(panels, &spreadView{spreadPanel: s, view: v})
 	}
 	p := panels[0].page()
 	p.heading(panels[0].view)
@@ -137,10 +137,7 @@ func (p *page) spreads(panels []*spreadView) {
 		p.spreadPanel(s, x, across, bin, height)
 	}
 	words := fmt.Sprintf("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin; beside it entry boards, %% of the deliveries per %s, dark in the pocket", barWidth(bin))
-	for _, s := range p.small.wrap(words, p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption(words)
 	p.oilScale(first.view, p.margin, p.y)
 	p.y += p.small.leading()
 }
@@ -239,15 +236,9 @@ func (p *page) spreadWords(s *spreadView) {
 			}
 		}
 	} else {
-		for _, line := range p.label.wrap(s.Share, room, 2) {
-			p.text(line, p.label, p.margin, p.y, ink)
-			p.y += p.label.leading()
-		}
+		p.paragraph(s.Share, p.label, p.margin, room, 2, ink)
 	}
-	for _, line := range p.small.wrap(s.Detail, room, 2) {
-		p.text(line, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.paragraph(s.Detail, p.small, p.margin, room, 2, softInk)
 	p.y += 0.4 * p.small.size
 }
 

@@ -12,10 +12,10 @@ import (
 )
 
 // inventedSpread is deliveries that are nobody's, about a line of a hand.
-func inventedSpread(name string, hand ball.Hand) SpreadPanel {
+func inventedSpread(name string, hand ball.Hand) spreadPanel {
 	about := usual()
 	about.hand = hand
-	s := SpreadPanel{Name: name, Share: "pocket 43.2%, 95 % interval 40.1% to 46.3%", Detail: "entry board 17.42 ± 1.13 (one sd), angle 3.81° ± 0.33°",
+	s := spreadPanel{Name: name, Share: "pocket 43.2%, 95 % interval 40.1% to 46.3%", Detail: "entry board 17.42 ± 1.13 (one sd), angle 3.81° ± 0.33°",
 		Lane: inventedLane(), Hand: hand, Line: about.shot()}
 	for k := range 60 {
 		one := about
@@ -30,7 +30,7 @@ func inventedSpread(name string, hand ball.Hand) SpreadPanel {
 	return s
 }
 
-func spreadFigures() map[string]SpreadFigure {
+func spreadFigures() map[string]spreadFigure {
 	note := "Where 1000 deliveries end; speed costs most: without it 40.0% of the first 500 deliveries end in the pocket rather than 27.3%."
 	lost := inventedSpread("All in the gutter", ball.Right)
 	wide := tooWide()
@@ -42,12 +42,12 @@ func spreadFigures() map[string]SpreadFigure {
 	dry := inventedSpread("On dry boards", ball.Right)
 	dry.Lane.Oil = nil
 	long := inventedSpread("A bowler with a name that is far too long, A ball with a name that is far too long for one line", ball.Left)
-	return map[string]SpreadFigure{
-		"one":    {Title: "One bowler", Note: note, Panels: []SpreadPanel{inventedSpread("", ball.Right)}},
-		"left":   {Title: "A left-hander", Note: note, Panels: []SpreadPanel{inventedSpread("", ball.Left)}},
-		"two":    {Title: "Two layouts", Note: note, Panels: []SpreadPanel{inventedSpread("Pin near", ball.Right), inventedSpread("Pin far", ball.Right)}},
-		"mixed":  {Title: "Both hands, and one lost", Note: note, Panels: []SpreadPanel{inventedSpread("First", ball.Right), long, lost, dry}},
-		"pocket": {Title: "A narrow pocket", Note: note, Pocket: physics.Window{Min: 11, Max: 11.1}, Panels: []SpreadPanel{inventedSpread("", ball.Right)}},
+	return map[string]spreadFigure{
+		"one":    {Title: "One bowler", Note: note, Panels: []spreadPanel{inventedSpread("", ball.Right)}},
+		"left":   {Title: "A left-hander", Note: note, Panels: []spreadPanel{inventedSpread("", ball.Left)}},
+		"two":    {Title: "Two layouts", Note: note, Panels: []spreadPanel{inventedSpread("Pin near", ball.Right), inventedSpread("Pin far", ball.Right)}},
+		"mixed":  {Title: "Both hands, and one lost", Note: note, Panels: []spreadPanel{inventedSpread("First", ball.Right), long, lost, dry}},
+		"pocket": {Title: "A narrow pocket", Note: note, Pocket: physics.Window{Min: 11, Max: 11.1}, Panels: []spreadPanel{inventedSpread("", ball.Right)}},
 	}
 }
 
@@ -55,7 +55,7 @@ func TestSpreadTextsDoNotCollide(t *testing.T) {
 	for name, f := range spreadFigures() {
 		for _, f.Size = range []Size{Sheet, Phone} {
 			t.Run(fmt.Sprintf("%s/%d", name, f.Size), func(t *testing.T) {
-				d, err := Spread(f)
+				d, err := f.draw()
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -91,7 +91,7 @@ func TestHistogramCountsEveryBallAtThePins(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, height := range []float64{290, 132} {
-			h := &spreadView{SpreadPanel: s, view: v}
+			h := &spreadView{spreadPanel: s, view: v}
 			bin := v.bin(height)
 			h.count(bin)
 			sum, inside, want := 0.0, 0.0, 0.0
@@ -121,7 +121,7 @@ func TestSpreadPicturesAreRepeatable(t *testing.T) {
 	for _, format := range Formats() {
 		var files [2]bytes.Buffer
 		for i := range files {
-			d, err := Spread(spreadFigures()["mixed"])
+			d, err := spreadFigures()["mixed"].draw()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -140,9 +140,9 @@ func TestSpreadsThatCannotBeDrawnAreErrors(t *testing.T) {
 	none.EntryBoards = nil
 	bare.Line.Path = nil
 	pathless.Paths[3].Path = nil
-	many := make([]SpreadPanel, MaxSpreadPanels+1)
-	for name, panels := range map[string][]SpreadPanel{"nothing": nil, "no deliveries": {none}, "no line": {bare}, "no path": {pathless}, "many": many} {
-		if _, err := Spread(SpreadFigure{Panels: panels}); err == nil {
+	many := make([]spreadPanel, MaxSpreadPanels+1)
+	for name, panels := range map[string][]spreadPanel{"nothing": nil, "no deliveries": {none}, "no line": {bare}, "no path": {pathless}, "many": many} {
+		if _, err := (spreadFigure{Panels: panels}).draw(); err == nil {
 			t.Errorf("%s gives no error", name)
 		}
 	}

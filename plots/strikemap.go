@@ -7,9 +7,9 @@ import (
 	"lanesim/physics"
 )
 
-// StrikeMap is the share of strikes, from 0 to 1, over boards and angles at which the
+// strikeMap is the share of strikes, from 0 to 1, over boards and angles at which the
 // ball enters: Share[i][j] belongs to Boards[i] and Degrees[j], which increase.
-type StrikeMap struct {
+type strikeMap struct {
 	Name            string // whose it is; may be empty if it is the only one
 	Boards, Degrees []float64
 	Share           [][]float64
@@ -20,18 +20,18 @@ type StrikeMap struct {
 	Pocket physics.Window
 }
 
-// StrikeMapFigure says what is to be drawn of strikes.
-type StrikeMapFigure struct {
+// strikeMapFigure says what is to be drawn of strikes.
+type strikeMapFigure struct {
 	Title string
 	Note  string // a sentence under the title
-	Maps  []StrikeMap
+	Maps  []strikeMap
 	Size  Size
 }
 
-// StrikeMaps draws the share of strikes over board and angle with contours, with the
+// draw draws the share of strikes over board and angle with contours, with the
 // words for hits above and a mark where the line enters. The errors are those of
 // [SweepMaps].
-func StrikeMaps(f StrikeMapFigure) (*Drawing, error) {
+func (f strikeMapFigure) draw() (*Drawing, error) {
 	if n := len(f.Maps); n == 0 || n > MaxSweepPanels {
 		return nil, fmt.Errorf("plots: %d maps of strikes: a figure takes 1 to %d", n, MaxSweepPanels)
 	}
@@ -44,19 +44,17 @@ func StrikeMaps(f StrikeMapFigure) (*Drawing, error) {
 		all.Maps = append(all.Maps, one)
 	}
 	levels, decimals := all.levels("")
-	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(f.Title, f.Note, f.Size)
 	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) { p.strikeMap(f.Maps[i], levels, decimals, left, right) })
 	return p.finish(), nil
 }
 
-func (m StrikeMap) percent() SweepMap {
-	return AimMap{Laydown: m.Boards, Arrows: m.Degrees, Share: m.Share, Of: MapOfStrikes}.percent()
+func (m strikeMap) percent() SweepMap {
+	return aimMap{Laydown: m.Boards, Arrows: m.Degrees, Share: m.Share, Of: mapOfStrikes}.percent()
 }
 
 // hitWords are the hits from board to board, as far as an axis shows them.
-func (m StrikeMap) hitWords() (words []string, from []float64) {
+func (m strikeMap) hitWords() (words []string, from []float64) {
 	const step = 0.25 / 8
 	for b := m.Boards[0]; b < m.Boards[len(m.Boards)-1]; b += step {
 		if word := string(physics.HitAt(b, m.Pocket)); len(words) == 0 || words[len(words)-1] != word {
@@ -67,12 +65,9 @@ func (m StrikeMap) hitWords() (words []string, from []float64) {
 }
 
 // strikeMap draws a map between left and right and moves the page on.
-func (p *page) strikeMap(m StrikeMap, levels []float64, decimals int, left, right float64) {
+func (p *page) strikeMap(m strikeMap, levels []float64, decimals int, left, right float64) {
 	if m.Name != "" {
-		for _, words := range p.label.wrap(m.Name, right-left, 2) {
-			p.text(words, p.label, left, p.y, ink)
-			p.y += p.label.leading()
-		}
+		p.paragraph(m.Name, p.label, left, right-left, 2, ink)
 	}
 	p.text(p.small.shorten("upward: entry angle, deg", right-left), p.small, left, p.y, softInk)
 	p.y += 1.9 * p.small.size
@@ -83,20 +78,14 @@ func (p *page) strikeMap(m StrikeMap, levels []float64, decimals int, left, righ
 		p.hits(m, x, area)
 		p.enters(m, x, y, room)
 	})
-	for _, words := range p.small.wrap("board of the ball's middle at the head pin's distance (60 ft), from the bowler's side", area.right-area.left, 2) {
-		p.text(words, p.small, area.left, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.paragraph("board of the ball's middle at the head pin's distance (60 ft), from the bowler's side", p.small, area.left, area.right-area.left, 2, softInk)
 	p.y += 0.6 * p.small.size
-	p.mapScale(levels, decimals, area, ramps[MapOfStrikes])
-	for _, words := range p.small.wrap("strikes, %, assumed", area.right-area.left, 2) {
-		p.text(words, p.small, area.left, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.mapScale(levels, decimals, area, ramps[mapOfStrikes])
+	p.paragraph("strikes, %, assumed", p.small, area.left, area.right-area.left, 2, softInk)
 }
 
 // hits writes the words for hits above the map, in two rows where they are narrow.
-func (p *page) hits(m StrikeMap, x scale, area box) {
+func (p *page) hits(m strikeMap, x scale, area box) {
 	words, from := m.hitWords()
 	free := [2]float64{area.left - 2, area.left - 2}
 	for i, word := range words {
@@ -117,7 +106,7 @@ func (p *page) hits(m StrikeMap, x scale, area box) {
 }
 
 // enters marks where the line enters.
-func (p *page) enters(m StrikeMap, x, y scale, room *placer) {
+func (p *page) enters(m strikeMap, x, y scale, room *placer) {
 	if m.Board < x.min || m.Board > x.max || m.Angle < y.min || m.Angle > y.max {
 		return
 	}

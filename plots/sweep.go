@@ -81,9 +81,7 @@ func Sweep(f SweepFigure) (*Drawing, error) {
 	if !(x.max > x.min) {
 		return nil, errors.New("plots: the field varies between no two values")
 	}
-	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(f.Title, f.Note, f.Size)
 	names := make([]string, len(f.Panels[0].Curves))
 	for i, c := range f.Panels[0].Curves {
 		names[i] = c.Name

@@ -16,7 +16,7 @@ type SweepMap struct {
 	X, Y   []float64
 	Values [][]float64
 
-	of MapOf // whose colours it has
+	of mapOf // whose colours it has
 
 	// Changed marks points that are thrown on another line than the bowler's own;
 	// nil if none is.
@@ -56,9 +56,7 @@ func SweepMaps(f SweepMapFigure) (*Drawing, error) {
 			return nil, err
 		}
 	}
-	v := &view{Figure: Figure{Title: f.Title, Note: f.Note, Size: f.Size}, theme: f.Size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(f.Title, f.Note, f.Size)
 	p.panels(len(f.Maps), math.Inf(1), p.body.leading(), func(i int, left, right float64) { p.sweepMap(f, i, left, right) })
 	p.y -= p.body.leading()
 	return p.finish(), nil
@@ -87,7 +85,7 @@ const panelGap = 20.0
 // columnRight is the right side of the first of so many panels.
 func (p *page) columnRight(n int) float64 {
 	columns := float64(min(p.laneColumns, n))
-	return p.margin + (p.width-2*p.margin-panelGap*(columns-1))/columns
+	return p.margin + (p.inner()-panelGap*(columns-1))/columns
 }
 
 func (m SweepMap) check() error {
@@ -163,10 +161,7 @@ func (m SweepMap) sample(x, y float64) float64 {
 func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	m := f.Maps[index]
 	levels, decimals := f.levels(m.Label)
-	for _, s := range p.label.wrap(m.heading(), right-left, 2) {
-		p.text(s, p.label, left, p.y, ink)
-		p.y += p.label.leading()
-	}
+	p.paragraph(m.heading(), p.label, left, right-left, 2, ink)
 	p.text(p.small.shorten("upward: "+f.Y, right-left), p.small, left, p.y, softInk)
 	p.y += 1.9 * p.small.size
 	if levels == nil {

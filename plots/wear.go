@@ -17,8 +17,8 @@ import (
 // MaxWornLines is how many bowlers' lines a figure of wear takes.
 const MaxWornLines = maxOverlay
 
-// WearFigure says what is to be drawn of a lane that has worn.
-type WearFigure struct {
+// wearFigure says what is to be drawn of a lane that has worn.
+type wearFigure struct {
 	Title string
 	Note  string // a sentence under the title
 
@@ -31,7 +31,7 @@ type WearFigure struct {
 	Shares []SweepCurve
 
 	// Lines are shots of one line on the lane as it was at different times.
-	Lines []WornLine
+	Lines []wornLine
 
 	// Hands are those of all who bowl: the oil is drawn with boards from the left if all
 	// are left.
@@ -44,18 +44,18 @@ type WearFigure struct {
 	Size Size
 }
 
-// WornLine is a line thrown several times.
-type WornLine struct {
+// wornLine is a line thrown several times.
+type wornLine struct {
 	Name   string
 	Series []Series // named by when they were thrown
 }
 
-// Wear draws the oil before, after and the difference, the last 20 ft of the lines
+// draw draws the oil before, after and the difference, the last 20 ft of the lines
 // enlarged, and the pocket shares.
 //
 // It is an error if there is no oil, if there are no shares or more than
 // [MaxSweepCurves], or if a line has no shots, more than four or one without path.
-func Wear(f WearFigure) (*Drawing, error) {
+func (f wearFigure) draw() (*Drawing, error) {
 	if thickest(f.Lane.Oil) == 0 || f.After == nil {
 		return nil, errors.New("plots: there is no oil that wears")
 	}
@@ -73,7 +73,7 @@ func Wear(f WearFigure) (*Drawing, error) {
 		if err != nil {
 			return nil, err
 		}
-		ends = append(ends, wornEnd{l, v, CompareBlock{Series: l.Series}.enlarged(v)})
+		ends = append(ends, wornEnd{l, v, comparedShots{Series: l.Series}.enlarged(v)})
 	}
 	var all []Series
 	for _, h := range f.Hands {
@@ -101,7 +101,7 @@ func Wear(f WearFigure) (*Drawing, error) {
 }
 
 // wornLanes draws the oil before and after, and what was taken and laid down.
-func (p *page) wornLanes(f WearFigure, before, after *view) {
+func (p *page) wornLanes(f wearFigure, before, after *view) {
 	grounds := []float64{5, 20, 35}
 	change := newOilChange(f.Lane.Oil, f.After)
 	oil := func(l *lanePanel) { l.ground(grounds) }
@@ -138,7 +138,7 @@ func (p *page) wornLanes(f WearFigure, before, after *view) {
 
 // wornEnd is the end of the lane with the paths of a line.
 type wornEnd struct {
-	WornLine
+	wornLine
 	view  *view
 	graph graph
 }
@@ -168,15 +168,12 @@ func (p *page) wornEnds(ends []wornEnd) {
 		e.graph.label = p.small.shorten(strings.Replace(e.graph.label, " enlarged, board", ", "+e.view.boardsLabel(), 1), right-x.from)
 		p.endGraph(e.graph, e.view, x, nil)
 	})
-	for _, s := range p.small.wrap("lines are thrown without misses on the oil as it then is; across: distance from the foul line, ft", p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption("lines are thrown without misses on the oil as it then is; across: distance from the foul line, ft")
 	p.y += 0.8 * p.small.size
 }
 
 // wornShares draws the shares against the deliveries.
-func (p *page) wornShares(f WearFigure) {
+func (p *page) wornShares(f wearFigure) {
 	x := emptySpan()
 	x.include(0)
 	names := make([]string, len(f.Shares))

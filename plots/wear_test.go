@@ -9,7 +9,7 @@ import (
 	"lanesim/units"
 )
 
-func wornFigure(t *testing.T, size Size) WearFigure {
+func wornFigure(t *testing.T, size Size) wearFigure {
 	t.Helper()
 	l := inventedLane()
 	w, err := lane.NewWearing(l, 4, units.Foot/2)
@@ -20,10 +20,10 @@ func wornFigure(t *testing.T, size Size) WearFigure {
 		w.Exchange(float64(k)*0.3, 0.1, 0.3, 6.5e-3, 2e-9)
 	}
 	w.Exchange(14, 0, 2, 6.5e-3, -1e-9)
-	return WearFigure{
+	return wearFigure{
 		Title: "A session", Note: "Pocket shares over one session.", Lane: l, After: w.Map, Size: size,
 		Shares: []SweepCurve{{Name: "First", X: []float64{10, 20, 30}, Y: []float64{60, 50, 20}}, {Name: "Second", X: []float64{10, 20, 30}, Y: []float64{40, 45, 41}}},
-		Lines:  []WornLine{{Name: "First", Series: leftHanders(four(), "before shot 1", "before shot 20", "before shot 40", "before shot 60")}},
+		Lines:  []wornLine{{Name: "First", Series: leftHanders(four(), "before shot 1", "before shot 20", "before shot 40", "before shot 60")}},
 		Hands:  []ball.Hand{ball.Left},
 	}
 }
@@ -38,7 +38,7 @@ func leftHanders(list []Series, names ...string) []Series {
 
 func TestWearShowsBeforeAfterAndShares(t *testing.T) {
 	for _, size := range []Size{Sheet, Phone} {
-		d, err := Wear(wornFigure(t, size))
+		d, err := wornFigure(t, size).draw()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -54,12 +54,12 @@ func TestWearShowsBeforeAfterAndShares(t *testing.T) {
 func TestWearNeedsOilAndShares(t *testing.T) {
 	f := wornFigure(t, Sheet)
 	f.Shares = nil
-	if _, err := Wear(f); err == nil {
+	if _, err := f.draw(); err == nil {
 		t.Error("drawn without shares")
 	}
 	f = wornFigure(t, Sheet)
 	f.After = nil
-	if _, err := Wear(f); err == nil {
+	if _, err := f.draw(); err == nil {
 		t.Error("drawn without oil")
 	}
 }

@@ -20,9 +20,7 @@ func DrawWearPlan(w *studied.WearPlan, size Size) (*Drawing, error) {
 	if len(curves) == 0 {
 		return nil, fmt.Errorf("plots: there is no plan to draw")
 	}
-	v := &view{Figure: Figure{Title: w.Title, Note: w.Note(), Size: size}, theme: size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(w.Title, w.Note(), size)
 	most, top := 0.0, 0.0
 	for _, c := range curves {
 		for _, s := range c.Stints {
@@ -33,23 +31,14 @@ func DrawWearPlan(w *studied.WearPlan, size Size) (*Drawing, error) {
 	}
 	y := span{0, math.Ceil(max(top, 10)/10) * 10}
 	p.panels(len(curves), math.Inf(1), 0.9*p.body.leading(), func(i int, left, right float64) { p.planPanel(curves[i], span{0, most}, y, left, right) })
-	for _, s := range p.small.wrap("upward: share in the pocket, %, of deliveries that do not wear the lane; across: shots of the session. Dashed: where a line has fallen. Marks: changes of line or ball, with what they bring.", p.width-2*p.margin, 0) {
-		p.text(s, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.caption("upward: share in the pocket, %, of deliveries that do not wear the lane; across: shots of the session. Dashed: where a line has fallen. Marks: changes of line or ball, with what they bring.")
 	return p.finish(), nil
 }
 
 // planPanel draws a seat.
 func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float64) {
-	for _, s := range p.label.wrap(c.Name, right-left, 2) {
-		p.text(s, p.label, left, p.y, ink)
-		p.y += p.label.leading()
-	}
-	for _, s := range p.small.wrap(c.Line, right-left, 2) {
-		p.text(s, p.small, left, p.y, softInk)
-		p.y += p.small.leading()
-	}
+	p.paragraph(c.Name, p.label, left, right-left, 2, ink)
+	p.paragraph(c.Line, p.small, left, right-left, 2, softInk)
 	p.y += 0.5 * p.small.size
 	area := box{left + p.axisLeft, p.y, right - 0.7*p.small.size, p.y + planPanel*p.panelHeight}
 	x, y := scale{across, area.left, area.right}, scale{up, area.bottom, area.top}
@@ -88,8 +77,5 @@ func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float
 	p.y = area.bottom
 	p.distances(x, p.y)
 	p.y += 5 + 1.3*p.small.leading()
-	for _, s := range p.small.wrap(strings.Join(words, "; "), right-left, 0) {
-		p.text(s, p.small, left, p.y, ink)
-		p.y += p.small.leading()
-	}
+	p.paragraph(strings.Join(words, "; "), p.small, left, right-left, 0, ink)
 }

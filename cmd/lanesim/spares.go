@@ -181,13 +181,13 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
 		handout:  func() (handout.Page, error) { return handouts.Spares(&w, s, players[:len(w.Players)]) },
-		picture:  func() (*plots.Drawing, error) { return plots.Spares(plots.SparesOf(&w, o.phone.size())) },
+		picture:  func() (*plots.Drawing, error) { return plots.DrawSpares(&w, o.phone.size()) },
 		pages: func() ([]*plots.Drawing, error) {
 			paper, err := paperOf(o.paper)
 			if err != nil {
 				return nil, err
 			}
-			return plots.SparePages(plots.SparesOf(&w, plots.Sheet), paper)
+			return plots.SparePages(&w, paper)
 		},
 	}); err != nil {
 		return err

@@ -25,15 +25,6 @@ var manyFields = map[string]string{
 	"pins.Settings": "each is a constant of the pins that is assumed and can be set on its own, as the scenario's rack has it",
 }
 
-// manyExported are the packages that export more, with a bound, and why they are not
-// divided.
-var manyExported = map[string]struct {
-	most int
-	why  string
-}{
-	"plots": {95, "one look is drawn by one set of panels, axes and labels, which stay unexported"},
-}
-
 // sources parses the project's files by their folders, tests apart.
 func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 	t.Helper()
@@ -100,12 +91,8 @@ func TestPartsStaySmall(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		n, most := exportedLines(p), mostExported-1
-		if allowed, listed := manyExported[folder]; listed {
-			most = allowed.most
-		}
-		if n > most {
-			t.Errorf("%s exports %d things, more than %d: divide it by question", folder, n, most)
+		if n := exportedLines(p); n >= mostExported {
+			t.Errorf("%s exports %d things, not fewer than %d: divide it by question", folder, n, mostExported)
 		}
 	}
 	for name := range manyFields {

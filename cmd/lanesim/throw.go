@@ -128,7 +128,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 			return doc
 		}
 		draw := func(size plots.Size) (*plots.Drawing, error) {
-			f := plots.FitFigure{Title: s.Heading(), Lane: s.Lanes[0], Pocket: thrown.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
+			f := plots.Figure{Title: s.Heading(), Lane: s.Lanes[0], Pocket: thrown.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
 			return plots.DrawTracks(f, over, len(s.Bowlers) > 1, len(s.Balls) > 1)
 		}
 		r.picture = func() (*plots.Drawing, error) { return draw(o.picture.size()) }
