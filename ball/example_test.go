@@ -25,7 +25,7 @@ func ExampleSpecification_Drill() {
 	fmt.Printf("RG about the axis to the PAP %.3f in\n", b.RG(b.PAP)/units.Inch)
 	fmt.Printf("PSA to PAP as marked %.2f in\n", d.Before.Measures.Distances.PSAToPAP/units.Inch)
 	// Output:
-	// weight 14.80 lb, before 15.00 lb
+	// weight 14.82 lb, before 15.00 lb
 	// differential 0.050 in, before 0.048 in
 	// intermediate differential 0.021 in, before 0.010 in
 	// RG about the axis to the PAP 2.527 in

@@ -85,15 +85,16 @@ const (
 	fingerDiameter      = 31.0 / 32 * units.Inch // holes for inserts
 	plainFingerDiameter = 15.0 / 16 * units.Inch
 	thumbDiameter       = 1 * units.Inch
-	fingerDepth         = 2.25 * units.Inch
+	fingerDepth         = 2 * units.Inch
 	thumbDepth          = 2.75 * units.Inch
 	fingertipSpan       = 4.5 * units.Inch
 	conventionalSpan    = 3.5 * units.Inch
 	defaultBridge       = 0.25 * units.Inch
 
-	// fingersApart is the lateral pitch of each finger hole away from the
-	// other: with less, holes of this width and depth meet inside the ball.
-	fingersApart = 0.375 * units.Inch
+	// fingersApart is the lateral pitch of each finger hole away from the other, as much as
+	// is common: it leaves a wall of 9/64 in between holes of this width and depth. With
+	// 3/8 in and 2 1/4 in deep they would meet.
+	fingersApart = 0.5 * units.Inch
 )
 
 // DefaultFingerInsert returns the usual finger insert (sizes assumed).

@@ -143,3 +143,24 @@ func TestImpossibleGrips(t *testing.T) {
 		t.Error("holes that take out more than there is")
 	}
 }
+
+// The usual grips leave walls between their holes as thick as the least clearance, on
+// balls of all allowed sizes: a default does not call for a warning.
+func TestUsualGripsLeaveWalls(t *testing.T) {
+	for _, kind := range GripKinds() {
+		for _, diameter := range []float64{8.5, 8.595} {
+			g, err := NewGrip(kind)
+			if err != nil {
+				t.Fatal(err)
+			}
+			radius := diameter / 2 * units.Inch
+			holes, err := g.Place(Right, radius)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if wall := ThinnestWall(holes, radius); !(wall >= DefaultClearances().Bottoms) {
+				t.Errorf("%s, %g in: a wall of %.3f in", kind, diameter, wall/units.Inch)
+			}
+		}
+	}
+}

@@ -96,21 +96,17 @@ func clearanceText(c Clearance) string {
 	return text
 }
 
-// meeting is the distance in m below which the bottoms of holes are said to meet.
+// meeting is the wall in m below which holes are said to meet.
 const meeting = units.Inch / 64
 
-// ClearanceWarning says what is too near, "" if nothing is. The holes of the usual
-// grips are the program's own assumption: how near they come to each other stands in
-// the table only, unless they meet.
+// ClearanceWarning says what is too near, "" if nothing is.
 func ClearanceWarning(l Layout) string {
 	var near []string
-	over, assumed := false, false
+	over := false
 	for _, c := range l.Clearances {
-		usual := c.Kind == "bottoms" && l.Drilling.Grip.Kind != ball.CustomGrip
-		if !c.short() || usual && c.Distance > meeting {
+		if !c.short() {
 			continue
 		}
-		assumed = assumed || usual
 		text := c.What
 		if c.Lane != "" {
 			text += " on " + c.Lane
@@ -122,9 +118,6 @@ func ClearanceWarning(l Layout) string {
 		return ""
 	}
 	text := fmt.Sprintf("%s for %s: small clearances (least distances assumed, set under settings.clearances): %s", l.Ball, l.Bowler, strings.Join(near, "; "))
-	if assumed {
-		text += ". Depths and pitches of the usual grip are assumed: give the holes' own before drilling"
-	}
 	if over {
 		text += ". Here " + notFelt
 	}
