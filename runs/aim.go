@@ -72,14 +72,15 @@ func rollBest(ctx context.Context, a *studied.Aim, rack pins.Settings, search fu
 		q := search(t.Setup)
 		setup := t.Setup
 		setup.Release = t.Best.Release
-		results, err := carry.Study{Setups: []studies.Setup{setup}, Racks: assumedRacks, Seed: q.Seed, Scatter: true, Deck: rack, Settings: q.Settings}.Run(ctx)
-		if none := (*carry.NotAtPinsError)(nil); errors.As(err, &none) {
-			continue
-		}
+		struck, err := carry.Struck(ctx, setup, rack, assumedRacks, q.Seed, q.Settings, q.Workers)
 		if err != nil {
 			return nil, err
 		}
-		strikes[i] = results[0].Tally.Leaves[0]
+		for _, hit := range struck {
+			if hit {
+				strikes[i]++
+			}
+		}
 	}
 	return strikes, nil
 }

@@ -14,6 +14,7 @@ import (
 	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/bag"
+	"lanesim/studies/carry"
 	"lanesim/studies/wear"
 )
 
@@ -28,7 +29,8 @@ type Bag struct {
 }
 
 // TryAssumed tries with sets of assumed values which balls are chosen, and which
-// covers most alone.
+// covers most alone. Where balls are judged by strikes the sets have constants of the pins
+// as well: the lines that the table of racks finds come to racks with these.
 func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step func(done, total int)) (err error) {
 	if n == 0 {
 		return nil
@@ -42,6 +44,7 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 			list = append(list, studied.Conclusion{Kind: "chosen", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is among those chosen"})
 		}
 	}
+	racks := carry.RackSets(s.Rack, n)
 	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		study := w.Study
 		study.Known, study.Cell, study.Progress = nil, nil, nil
@@ -59,6 +62,12 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 		set.Balls(balls...)
 		if _, err := addLanes(ctx, &study, fresh, w.Worn); err != nil {
 			return nil, err
+		}
+		if rack := racks[0]; study.By == aim.ByStrikeShare {
+			racks = racks[1:]
+			study.Strikes = func(ctx context.Context, setup studies.Setup) ([]bool, error) {
+				return carry.Struck(ctx, setup, rack, assumedRacks, study.Seed, study.Settings, study.Workers)
+			}
 		}
 		choice, err := study.Run(ctx)
 		if err != nil {

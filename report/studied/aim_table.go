@@ -48,6 +48,7 @@ func (a *Aim) Document() report.Document {
 		doc.Table(r.table())
 	}
 	doc.Say(fmt.Sprintf("Shares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.", a.Shots))
+	doc.SayWrapped(TableWords("Strikes"))
 	doc.Add(a.Tried.Words())
 	return doc
 }

@@ -124,6 +124,9 @@ func (w *Bag) Document() report.Document {
 		shares.Rows = append(shares.Rows, row)
 	}
 	doc.Table(shares)
+	if w.Choice.By == aim.ByStrikeShare {
+		doc.SayWrapped(TableWords("Strikes"))
+	}
 	doc.SayWrapped(w.Answer())
 	cover := w.Choice.Coverage
 	doc.HeadOf("", "the choice", fmt.Sprintf(": the best of each lane covers %s (%s) on average", report.Share(cover.Value), Between(cover.Interval)))

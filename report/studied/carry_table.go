@@ -25,6 +25,9 @@ func (w *Carry) Document() report.Document {
 	}
 	doc.Head("assumed")
 	doc.SayWrapped("All shares are assumed: they rest on " + strings.Join(w.Assumed, ", ") + ". The scenario's rack changes them. Entry boards are at 60 ft; the exit board is where the ball's middle leaves the deck.")
+	if len(w.Maps) > 0 {
+		doc.SayWrapped(TableWords("The map's shares"))
+	}
 	return doc
 }
 

@@ -69,8 +69,17 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 			doc.Say(fmt.Sprintf("%s is worth %s pins a game against %s, 95 %% interval %s to %s%s", z, report.Signed(off, 1), a, report.Signed(within.Low, 1), report.Signed(within.High, 1), notSignificant(within)))
 		}
 	}
-	doc.Say("Strikes, leaves and scores are assumed: they rest on restitution, friction and\nscatter of the pins, of which no measured values are published.")
+	doc.SayWrapped(TableWords("Strikes, leaves and scores"))
 	return doc
+}
+
+// TableWords say of what comes from the stored table of racks on what it rests and how far
+// it is off.
+func TableWords(what string) string {
+	points := func(share float64) string { return report.Fixed(100*share, 1) }
+	return fmt.Sprintf("%s are assumed: they rest on restitution, friction and scatter of the pins, of which no measured values are published. "+
+		"They come from a stored table of racks, which is off racks rolled for the same deliveries by %s points (root mean square of %d places; %s at most).",
+		what, points(pins.StoredError), pins.StoredPlaces, points(pins.StoredErrorMost))
 }
 
 func share(n, of int) string { return report.Share(float64(n) / float64(of)) }

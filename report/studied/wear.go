@@ -162,6 +162,9 @@ func (w *Wear) Document() report.Document {
 		blocks.Rows = append(blocks.Rows, row)
 	}
 	doc.Table(blocks)
+	if w.byStrikes() {
+		doc.SayWrapped(TableWords("Strikes"))
+	}
 
 	if words := w.gutterWords(); words != "" {
 		doc.SayWrapped(words)
@@ -197,6 +200,10 @@ func (w *Wear) Document() report.Document {
 	}
 
 	doc.Add(w.Tried.Words())
+	if w.byStrikes() && w.Tried != nil {
+		doc.SayWrapped("The constants of the pins keep their values in all sets: how long a line stays goes by the pocket, in which they have no part.")
+		doc.Join()
+	}
 
 	o := w.Result.Oil
 	doc.Head("oil")

@@ -43,6 +43,10 @@ type Study struct {
 	Settings physics.Settings
 	Workers  int
 
+	// Strikes, if not nil, tells of deliveries of a setup which strike, in place of the
+	// stored table of racks.
+	Strikes func(ctx context.Context, s studies.Setup) ([]bool, error)
+
 	// Known holds the first cells, which are known already; cell i·lanes + j is
 	// that of ball i on lane j. The others are computed in this order, and Cell,
 	// if not nil, takes each of them. Its error ends the run.
@@ -189,9 +193,9 @@ func (q Study) Run(ctx context.Context) (Result, error) {
 
 // cell finds the best line of a ball on a lane.
 func (q Study) cell(ctx context.Context, i, j int) (Cell, error) {
+	setup := studies.Setup{Lane: q.Lanes[j], Ball: q.Balls[i], Release: q.Release, Repeatability: q.Repeatability}
 	found, err := aim.Search{
-		Setup:  studies.Setup{Lane: q.Lanes[j], Ball: q.Balls[i], Release: q.Release, Repeatability: q.Repeatability},
-		Limits: q.Limits, By: q.By, Shots: q.Shots, RunnersUp: -1, Seed: q.Seed, Settings: q.Settings, Workers: q.Workers,
+		Setup: setup, Limits: q.Limits, By: q.By, Shots: q.Shots, RunnersUp: -1, Seed: q.Seed, Settings: q.Settings, Workers: q.Workers,
 	}.Run(ctx)
 	if none := (*aim.NoLineError)(nil); errors.As(err, &none) {
 		return Cell{}, nil
@@ -203,7 +207,11 @@ func (q Study) cell(ctx context.Context, i, j int) (Cell, error) {
 	for _, o := range found.Best.Outcomes {
 		cell.Pocket, cell.Good, cell.Strikes = append(cell.Pocket, o.Pocket), append(cell.Good, o.Good), append(cell.Strikes, o.Strike)
 	}
-	return cell, nil
+	if q.Strikes != nil {
+		setup.Release = found.Best.Release
+		cell.Strikes, err = q.Strikes(ctx, setup)
+	}
+	return cell, err
 }
 
 // best is the ball of a set of bits that has the largest share on a lane, the

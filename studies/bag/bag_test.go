@@ -8,6 +8,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/internal/usual"
 )
@@ -94,6 +95,17 @@ func TestBagCellsAreThoseOfTheLineSearch(t *testing.T) {
 	again, err := q.Run(context.Background())
 	if err != nil || again.Coverage != first.Coverage {
 		t.Errorf("covers %v, first %v (%v)", again.Coverage, first.Coverage, err)
+	}
+	// Strikes that are rolled take the place of those from the table, on the best line.
+	q.Known, q.Cell, q.Balls = nil, nil, q.Balls[:1]
+	q.Strikes = func(_ context.Context, rolled studies.Setup) ([]bool, error) {
+		if rolled.Release.Laydown != known[0].Laydown || rolled.Release.Angle != known[0].Angle {
+			t.Errorf("rolled from %g at %g", rolled.Release.Laydown, rolled.Release.Angle)
+		}
+		return []bool{true, false, true, true}, nil
+	}
+	if again, err = q.Run(context.Background()); err != nil || again.Cells[0][0].Count(aim.ByStrikeShare) != (studies.Count{Hits: 3, Of: 4}) {
+		t.Errorf("%+v: %v", again.Cells, err)
 	}
 }
 

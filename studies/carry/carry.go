@@ -253,6 +253,29 @@ func (t Thrown) entry() pins.Entry {
 	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
 }
 
+// Struck tells of n deliveries of a setup which strike, each at a rack of its own.
+func Struck(ctx context.Context, s studies.Setup, deck pins.Settings, n int, seed uint64, settings physics.Settings, workers int) ([]bool, error) {
+	all, err := Throw(ctx, s, settings, seed, 0, n, workers)
+	if err != nil {
+		return nil, err
+	}
+	struck := make([]bool, n)
+	var reached []int
+	for k, t := range all {
+		if t.Reached {
+			reached = append(reached, k)
+		}
+	}
+	if len(reached) == 0 {
+		return struck, nil
+	}
+	_, err = pins.Rolls{
+		Settings: deck, Delivery: func(k int) pins.Delivery { return all[reached[k]].Delivery }, Seed: seed, Racks: len(reached), Workers: workers,
+		Each: func(k int, r pins.Result) { struck[reached[k]] = r.Standing == 0 },
+	}.Run(ctx)
+	return struck, err
+}
+
 // Typical rolls a rack of each result again that has its commonest outcome, and keeps the
 // paths of ball and pins.
 func Typical(studies []Study, results []Result) ([]pins.Result, error) {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"lanesim/ball"
+	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/studies"
 	"lanesim/units"
@@ -38,6 +39,16 @@ func TestCarryMirrors(t *testing.T) {
 	}
 	if !reflect.DeepEqual(right.Tally, again.Tally) {
 		t.Error("the number of workers has an influence")
+	}
+	struck, err := Struck(context.Background(), toBoard(ball.Left, 16), pins.Settings{}, 80, 3, physics.Settings{}, 0)
+	hits := 0
+	for _, hit := range struck {
+		if hit {
+			hits++
+		}
+	}
+	if err != nil || hits != left.Tally.Leaves[0] || hits == 0 {
+		t.Errorf("%d of the same deliveries strike, of the tally's %d: %v", hits, left.Tally.Leaves[0], err)
 	}
 	q := Study{Setups: []studies.Setup{toBoard(ball.Left, 16)}, Seed: 3}
 	one, err := q.Again(left, left.Typical)

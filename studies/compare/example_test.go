@@ -62,7 +62,7 @@ func ExampleStudy() {
 		}
 	}
 	// Output:
-	// Pin far reads the friction about 1.8 ft later than Pin near and ends 1.1 boards farther right, on board 16.4, not 17.5.
+	// Pin far reads the friction about 1.7 ft later than Pin near and ends 1.1 boards farther right, on board 16.4, not 17.5.
 	// visible: true
-	// oil_on_track: 1.8 ft
+	// oil_on_track: 1.7 ft
 }
