@@ -65,12 +65,12 @@ func TestTimes(t *testing.T) {
 	t.Logf("animation: a frame in %s, %d of %d later than 25 ms", quantiles(frames, 0), late, len(frames))
 }
 
-// quantiles are the median and the ninth decile of a column, in ms.
+// quantiles are the median, the least and the ninth decile of a column, in ms.
 func quantiles(rows [][]float64, column int) string {
 	var values []float64
 	for _, r := range rows {
 		values = append(values, r[column])
 	}
 	slices.Sort(values)
-	return fmt.Sprintf("%.1f ms (90 %%: %.1f)", values[len(values)/2], values[len(values)*9/10])
+	return fmt.Sprintf("%.1f ms (least %.1f, 90 %%: %.1f)", values[len(values)/2], values[0], values[len(values)*9/10])
 }

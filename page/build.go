@@ -129,8 +129,9 @@ func (b Builder) Build(ctx context.Context) (Engine, error) {
 }
 
 // inlined are the packages whose functions are put into their callers, for speed. All
-// others are called, which makes the engine an eighth smaller and takes it no longer.
-var inlined = []string{"lanesim/physics/...", "lanesim/pins", "lanesim/lane", "lanesim/internal/...", "math", "math/bits", "sync/atomic"}
+// others are called, which makes the engine an eighth smaller.
+var inlined = []string{"lanesim/physics/...", "lanesim/pins", "lanesim/lane", "lanesim/internal/...", "math", "math/bits", "sync/atomic",
+	"internal/abi", "internal/goarch", "internal/runtime/atomic", "internal/runtime/sys", "internal/runtime/math"}
 
 // smaller are the compiler's flags for that.
 func smaller() []string {

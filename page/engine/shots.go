@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 	"time"
 
 	"lanesim/ball"
@@ -53,10 +52,14 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 		return answer{}, err
 	}
 	a := answer{is: "shots"}
-	for side := range shots {
-		t := &shots[side].Shot
-		a.packed = slices.Grow(a.packed, pathStride*len(t.Path)+trackStride*len(t.Track))
+	room := 2 * int(s.lane().Length/apartSpacing+1)
+	if oil := s.lane().Oil; oil != nil {
+		room += lane.Boards * len(oil.Distances)
 	}
+	for side := range shots {
+		room += pathStride*len(shots[side].Shot.Path) + trackStride*len(shots[side].Shot.Track)
+	}
+	a.packed = make(packed, 0, room)
 	cautions := texts(s.Warnings)
 	var objects report.List
 	for side := range shots {
@@ -78,7 +81,7 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 	}
 	a.members = report.ObjectOf(
 		"rest", r.Rest, "title", s.Title, "shots", objects,
-		"rows", rows(&shots[sideA], &shots[sideB]),
+		"rows", rows(&shots[sideA], &shots[sideB], r.Rest),
 		"apart", a.packed.apart(shots[sideA].Shot.Path, shots[sideB].Shot.Path),
 		"lane", a.packed.lane(s),
 		"values", values, "cautions", cautions, "assumed", assumed,
@@ -202,15 +205,16 @@ func (p *packed) lane(s *setup) report.Object {
 }
 
 // rows are the quantities of both shots and their differences, as the program's table
-// shows them.
-func rows(a, b *thrown.Shot) report.List {
+// shows them; in a hurry without what never changes.
+func rows(a, b *thrown.Shot, rest bool) report.List {
 	var list report.List
 	for _, c := range thrown.UsualShotColumns() {
 		column, _ := thrown.FindShotColumn(c)
-		list = append(list, report.ObjectOf(
-			"key", column.Key, "label", column.Label, "unit", column.Shown.Suffix(), "meaning", column.Meaning,
-			"a", column.Show(*a), "b", column.Show(*b), "change", column.ShowChange(*a, *b), "first", firstRows[column.Key],
-		))
+		row := report.ObjectOf("key", column.Key, "a", column.Show(*a), "b", column.Show(*b), "change", column.ShowChange(*a, *b))
+		if rest {
+			row = append(row, report.ObjectOf("label", column.Label, "unit", column.Shown.Suffix(), "meaning", column.Meaning, "first", firstRows[column.Key])...)
+		}
+		list = append(list, row)
 	}
 	return list
 }

@@ -68,7 +68,7 @@ export class App {
   throw(rest: boolean): void {
     clearTimeout(this.timer);
     if (!rest) this.timer = window.setTimeout(() => this.throw(true), restAfter);
-    this.wanted = { rest };
+    this.wanted = { rest: rest || !this.shots };
     this.next();
   }
 
@@ -88,6 +88,8 @@ export class App {
 
   private answered(reply: Reply, state: State): void {
     if (reply.is === "shots") {
+      const before = this.shots;
+      if (!reply.rest && before) reply.rows = reply.rows.map((row, i) => ({ ...before.rows[i]!, ...row }));
       this.shots = reply;
       if (reply.rest) {
         this.values = reply.values;

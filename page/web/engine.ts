@@ -68,10 +68,18 @@ class Desk {
 
 /** Puts the packed numbers in the places that refer to them. */
 function unpack(text: string, packed: Float32Array): Reply {
-  const reply = JSON.parse(text, (_, value) => {
-    const range = value && typeof value === "object" ? (value as { $packed?: [number, number] }).$packed : undefined;
-    return range ? packed.subarray(range[0], range[1]) : (value as unknown);
-  }) as Reply;
+  const fill = (value: unknown): unknown => {
+    if (typeof value !== "object" || value === null) return value;
+    const range = (value as { $packed?: [number, number] }).$packed;
+    if (range) return packed.subarray(range[0], range[1]);
+    const members = value as Record<string, unknown>;
+    for (const key in members) {
+      const member = members[key];
+      if (typeof member === "object") members[key] = fill(member);
+    }
+    return value;
+  };
+  const reply = fill(JSON.parse(text)) as Reply; // much quicker than JSON.parse with a reviver
   if (reply.is === "shots") (reply as Shots).packed = packed;
   return reply;
 }

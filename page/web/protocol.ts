@@ -280,12 +280,13 @@ export interface Shots {
 
 export interface Row {
   key: string; // "entry_board", "friction_read_distance_ft": as in the program's JSON and --columns
-  label: string;
-  unit: string;
-  meaning: string;
   a: string; // as shown; "-" where there is none
   b: string;
   change: string; // B − A with its sign, "" for what has none
+  // While a slider is dragged the engine leaves out what follows, and app.ts puts it in again.
+  label: string;
+  unit: string;
+  meaning: string;
   first: boolean; // belongs to the few numbers to be seen first
 }
 
