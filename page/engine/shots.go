@@ -22,7 +22,7 @@ const (
 	// trackSpacing is the angle of turning between points of a track: 6 mm on the ball at
 	// rest. While a slider moves it is coarser.
 	trackSpacing = 3 * units.Degree
-	trackInHaste = 20 * units.Degree
+	trackInHaste = 30 * units.Degree
 
 	// apartSpacing is the distance between those at which boards apart are listed.
 	apartSpacing = 0.5 * units.Foot
