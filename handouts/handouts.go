@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -123,6 +124,18 @@ func (h *handedInputs) add(s *scenario.Scenario, d scenario.Delivery, release ph
 		return err
 	}
 	return h.addJSON(raw, s.Balls[d.Ball].Name+" on "+s.Lanes[d.Lane].Name)
+}
+
+var launchAngle = regexp.MustCompile(`,\s*"angle":\s*"[^"]*"`)
+
+// addUnaimed adds the inputs of a delivery whose line is found on each lane anew: without
+// a launch angle.
+func (h *handedInputs) addUnaimed(s *scenario.Scenario, d scenario.Delivery, release physics.Release) error {
+	raw, err := s.InputsFrom(d, release.Laydown, release.Angle)
+	if err != nil {
+		return err
+	}
+	return h.addJSON(launchAngle.ReplaceAll(raw, nil), s.Balls[d.Ball].Name+" on "+s.Lanes[d.Lane].Name)
 }
 
 // addJSON adds the inputs of one delivery, which is of a ball on a lane.

@@ -176,6 +176,41 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.P
 	return page, err
 }
 
+// Bag is the handout of a choice of balls: those chosen roll on the first lane, each
+// from its best line.
+func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+	page := handout.Page{Kind: "A bag of balls", Title: w.Title, Answer: []string{w.Answer()}, Cautions: w.Warnings, Assumed: s.Defaults(), Sure: []string{chanceOnly}}
+	var inputs handedInputs
+	for _, t := range players {
+		if err := inputs.addUnaimed(s, t.At, t.Setup.Release); err != nil {
+			return page, err
+		}
+	}
+	page.Inputs = inputs.sections()
+	var series []plots.Series
+	thrower := physics.NewThrower()
+	for _, i := range w.Choice.Chosen {
+		cell := w.Choice.Cells[i][0]
+		if !cell.Reaches {
+			continue
+		}
+		settings, release := s.Settings, w.Study.Release
+		settings.ExchangeSpacing = -1
+		release.Laydown, release.Angle = cell.Laydown, cell.Angle
+		shot, err := thrower.Throw(w.Study.Lanes[0], w.Study.Balls[i], release, settings)
+		if err != nil {
+			return page, err
+		}
+		series = append(series, plots.Series{Name: w.Balls[i], Shot: shot, Hand: release.Hand})
+	}
+	var err error
+	if page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawBag(&w.Bag, size) }); err != nil || len(series) == 0 {
+		return page, err
+	}
+	page.Playback, err = playback(w.Study.Lanes[0], s.Settings.Pocket, series)
+	return page, err
+}
+
 // chanceOnly says what an interval does not hold.
 const chanceOnly = "The intervals tell what chance leaves open, not what the assumed values do"
 

@@ -15,11 +15,11 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"lanesim/internal/chromium"
 	"lanesim/page/engine"
 
 	"github.com/chromedp/chromedp"
@@ -53,8 +53,9 @@ func (b *browser) wait(what, until string) {
 	end := time.Now().Add(60 * time.Second)
 	for !eval[bool](b, "!!("+until+")") {
 		if time.Now().After(end) {
+			messages, _ := b.Taken()
 			b.Fatalf("%s: never; status %q, message %q; console %q", what, eval[string](b, `document.getElementById("status").textContent`),
-				eval[string](b, `document.getElementById("message").textContent + " " + document.getElementById("nopicture").textContent`), b.messages)
+				eval[string](b, `document.getElementById("message").textContent + " " + document.getElementById("nopicture").textContent`), messages)
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
@@ -76,12 +77,11 @@ func (b *browser) ready() {
 // silent holds the page to saying nothing on the console and asking for nothing.
 func (b *browser) silent() {
 	b.Helper()
-	b.lock.Lock()
-	defer b.lock.Unlock()
-	if len(b.messages) > 0 {
-		b.Errorf("console: %q", b.messages)
+	messages, requests := b.Taken()
+	if len(messages) > 0 {
+		b.Errorf("console: %q", messages)
 	}
-	for _, r := range b.requests {
+	for _, r := range requests {
 		if !strings.HasPrefix(r, "file:///") && !strings.HasPrefix(r, "blob:") && !strings.HasPrefix(r, "data:") {
 			b.Errorf("the page asks for %s", r)
 		}
@@ -187,7 +187,7 @@ func (b *browser) odd(start object) {
 	if err := os.WriteFile(file, []byte("lane: {oil: house}\nball: {rgg: 2.5 in}\nbowler: {speed: 18 mil}\n"), 0o644); err != nil {
 		b.Fatal(err)
 	}
-	b.do(chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
+	b.Do(chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
 	b.wait("faults of a file", `document.getElementById("message").textContent.includes("wrong.yaml:2:8") && document.getElementById("message").textContent.includes("wrong.yaml:3:")`)
 }
 
@@ -374,10 +374,7 @@ func TestPageLooks(t *testing.T) {
 	if !thorough() {
 		t.Skip("NOT CHECKED: looks and accessibility, which LANESIM_PAGE=1 checks")
 	}
-	axe, err := os.ReadFile(filepath.Join(os.Getenv("LANESIM_NPM"), "node_modules", "axe-core", "axe.min.js"))
-	if err != nil {
-		t.Logf("NOT CHECKED: accessibility; LANESIM_NPM names no folder into which axe-core was installed: %v", err)
-	}
+	axe, pictures := chromium.Axe(t), os.Getenv("LANESIM_PAGE_PICTURES")
 	address := made(t, "")
 	for _, look := range []struct {
 		name          string
@@ -392,7 +389,7 @@ func TestPageLooks(t *testing.T) {
 			}
 			b.wait("the comparison", `document.getElementById("explanation").textContent.length > 40`)
 			time.Sleep(time.Second)
-			b.picture("page-" + look.name)
+			b.Picture(pictures, "page-"+look.name)
 			if wide := eval[int](b, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
 				t.Errorf("the page is %d pixels wider than the window", wide)
 			}
@@ -400,32 +397,8 @@ func TestPageLooks(t *testing.T) {
 				.map((e) => (e.id || e.textContent.trim().slice(0, 20) || e.className) + " " + Math.round(e.getBoundingClientRect().height)).slice(0, 12).join(", ")`); small != "" && look.width < 500 {
 				t.Logf("lower than 44 px: %s", small)
 			}
-			if axe != nil {
-				b.accessible(string(axe))
-			}
+			b.Accessible(axe, look.name)
 			b.silent()
 		})
-	}
-}
-
-// accessible runs axe-core over the page.
-func (b *browser) accessible(axe string) {
-	b.Helper()
-	eval[bool](b, axe+"; true")
-	if n := eval[int](b, `axe.run(document).then((r) => r.passes.length)`); n < 10 {
-		b.Errorf("only %d rules of accessibility apply to the page", n)
-	}
-	type violation struct {
-		ID, Impact, Help string
-		Nodes            []struct{ HTML, FailureSummary string }
-	}
-	found := eval[[]violation](b, `axe.run(document, { resultTypes: ["violations"] }).then((r) => r.violations.map((v) => ({ id: v.id, impact: v.impact, help: v.help,
-		nodes: v.nodes.slice(0, 3).map((n) => ({ html: n.html.slice(0, 160), failureSummary: n.failureSummary.slice(0, 300) })) })))`)
-	for _, v := range found {
-		if slices.Contains([]string{"serious", "critical"}, v.Impact) {
-			b.Errorf("%s (%s): %s: %+v", v.ID, v.Impact, v.Help, v.Nodes)
-		} else {
-			b.Logf("%s (%s): %s", v.ID, v.Impact, v.Help)
-		}
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"lanesim/files"
+	"lanesim/handout"
+	"lanesim/handouts"
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/rows"
@@ -50,7 +52,7 @@ func (p *program) bagCommand() *cobra.Command {
 	f.BoolVar(&o.resume, "resume", false, "go on from what an interrupted run with the same -o has kept")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the table of shares as CSV")
-	o.output.addPaths(c, throwEndings())
+	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c
 }
@@ -58,12 +60,14 @@ func (p *program) bagCommand() *cobra.Command {
 // bagWork is the command's work.
 type bagWork struct {
 	runs.Bag
-	unfinished bool // an interrupt cut the sets of assumed values short
+	scenario   *scenario.Scenario
+	players    []runs.Player // lane by lane a player for each ball
+	unfinished bool          // an interrupt cut the sets of assumed values short
 }
 
 // bag runs the bag command.
 func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := o.output.check(studyEndings()); err != nil {
 		return err
 	}
 	if err := oneOf("by", o.by, lineMeasures()); err != nil {
@@ -115,7 +119,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	for _, text := range assumed {
 		p.warn(text)
 	}
-	w := bagWork{Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{
+	w := bagWork{scenario: s, players: players, Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{
 		Title: s.Heading(), Warnings: append(slices.Clone(s.Warnings), assumed...), Bowler: s.Bowlers[0].Name, Shots: o.shots,
 	}}}
 	w.Study = bag.Study{
@@ -199,6 +203,7 @@ func (p *program) writeBag(w *bagWork, o bagOptions) error {
 		unfinished: w.unfinished,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
+		handout:  func() (handout.Page, error) { return handouts.Bag(&w.Bag, w.players, w.scenario) },
 		picture:  func() (*plots.Drawing, error) { return plots.DrawBag(&w.Bag.Bag, o.phone.size()) },
 	})
 }

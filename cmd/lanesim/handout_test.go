@@ -38,7 +38,8 @@ func handoutRuns(t testing.TB) [][]string {
 		}
 	}
 	plan := []string{"wear", filepath.Join(examples, "wear-two-layouts.yaml"), "--plan", "alone", "--shots", "4", "--limit", "4", "--block", "2", "--sessions", "2"}
-	return append(runs, plan)
+	bag := []string{"bag", filepath.Join(examples, "spread-two-balls.yaml"), "--size", "1", "--shots", "1", "--farthest", "1"}
+	return append(runs, plan, bag)
 }
 
 func TestEveryHandoutIsSound(t *testing.T) {
@@ -76,7 +77,7 @@ func TestEveryHandoutIsSound(t *testing.T) {
 	if without > 1 {
 		t.Errorf("%d examples have no layout", without)
 	}
-	for _, command := range strings.Fields("throw compare layout aim spread wear carry spares") {
+	for _, command := range strings.Fields("throw compare layout aim spread wear carry spares bag") {
 		if kinds[command] == 0 {
 			t.Errorf("there is no handout of %s", command)
 		}

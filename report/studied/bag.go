@@ -169,6 +169,8 @@ func (w *Bag) Answer() string {
 	switch {
 	case len(needed) == 0:
 		return "No ball covers any of the lanes."
+	case len(idle) == 0 && len(needed) == 1:
+		return fmt.Sprintf("%s alone covers most.", needed[0])
 	case len(idle) == 0:
 		return fmt.Sprintf("All %d balls of the choice add to it: %s.", len(needed), strings.Join(needed, ", "))
 	case len(needed) == 1:

@@ -1,0 +1,147 @@
+//go:build !js
+
+// Package chromium opens pages in Chromium for tests, with the network off.
+package chromium
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// Tab is a tab that notes what its page says on the console and asks for. What goes
+// wrong in it ends the test.
+type Tab struct {
+	testing.TB
+	ctx                context.Context
+	lock               sync.Mutex
+	messages, requests []string // that came since they were last taken
+}
+
+// Path is where Debian's Chromium lies, or any other; without one the test is skipped
+// and says so.
+func Path(t testing.TB) string {
+	t.Helper()
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	t.Skip("NOT CHECKED: there is no Chromium here (Debian: apt-get install chromium)")
+	return ""
+}
+
+// Open opens an address in a window of a size in pixels.
+func Open(t testing.TB, address string, width, height int) *Tab {
+	t.Helper()
+	allocated, cancel := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(Path(t)), chromedp.NoSandbox, chromedp.Flag("disable-dev-shm-usage", true),
+		chromedp.Flag("proxy-server", "127.0.0.1:9"), chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND"))...)
+	t.Cleanup(cancel)
+	ctx, cancel := chromedp.NewContext(allocated)
+	t.Cleanup(cancel)
+	ctx, cancel = context.WithTimeout(ctx, 10*time.Minute)
+	t.Cleanup(cancel)
+	b := &Tab{TB: t, ctx: ctx}
+	b.Check(chromedp.Listen(ctx, b.note))
+	Call(b, network.Enable, network.EnableParams{})
+	Call(b, log.Enable, cdp.Empty{})
+	Call(b, runtime.Enable, cdp.Empty{})
+	b.Resize(width, height)
+	b.Do(chromedp.Navigate(address))
+	return b
+}
+
+// Resize makes the window as large as so many pixels.
+func (b *Tab) Resize(width, height int) {
+	b.Helper()
+	b.Do(chromedp.EmulateViewport(int64(width), int64(height)))
+}
+
+// Prefer sets a preference of the reader: "prefers-color-scheme" to "dark".
+func (b *Tab) Prefer(feature, value string) {
+	b.Helper()
+	Call(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: feature, Value: value}}})
+}
+
+// note keeps what the page says and asks for.
+func (b *Tab) note(event any) {
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	switch e := event.(type) {
+	case *log.EventEntryAdded:
+		b.messages = append(b.messages, e.Entry.Text)
+	case *runtime.EventConsoleAPICalled:
+		text := string(e.Type)
+		for _, a := range e.Args {
+			text += " " + string(a.Value)
+		}
+		b.messages = append(b.messages, text)
+	case *runtime.EventExceptionThrown:
+		b.messages = append(b.messages, "exception: "+e.ExceptionDetails.Text)
+	case *network.EventRequestWillBeSent:
+		b.requests = append(b.requests, e.Request.URL)
+	}
+}
+
+// Taken returns what the page said and the addresses that it asked for, and forgets them.
+func (b *Tab) Taken() (messages, requests []string) {
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	messages, requests = b.messages, b.requests
+	b.messages, b.requests = nil, nil
+	return messages, requests
+}
+
+// Check ends the test if there is an error, with what the page said.
+func (b *Tab) Check(err error) {
+	b.Helper()
+	if err != nil {
+		messages, _ := b.Taken()
+		b.Fatalf("%v; console: %q", err, messages)
+	}
+}
+
+// Do runs steps.
+func (b *Tab) Do(steps ...chromedp.Action[chromedp.Void]) {
+	b.Helper()
+	b.Check(chromedp.Do(b.ctx, steps...))
+}
+
+// Call runs a command of the browser's protocol.
+func Call[P, R any](b *Tab, command cdp.Command[P, R], parameters P) R {
+	b.Helper()
+	r, err := chromedp.Call(b.ctx, command, parameters)
+	b.Check(err)
+	return r
+}
+
+// Eval evaluates a script, a promise included.
+func Eval[T any](b *Tab, script string) T {
+	b.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	b.Check(err)
+	return v
+}
+
+// Picture keeps a picture of the page in a folder; "" keeps none.
+func (b *Tab) Picture(folder, name string) {
+	b.Helper()
+	if folder == "" {
+		return
+	}
+	shot, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	b.Check(err)
+	b.Check(os.WriteFile(filepath.Join(folder, name+".png"), shot, 0o644))
+}
