@@ -247,6 +247,22 @@ func WearPlan(w *studied.WearPlan, players []runs.Player, s *scenario.Scenario) 
 	return page, err
 }
 
+// Seek is the handout of what was found for a wish: the inputs are those of the best.
+func Seek(r *studied.Seek, s *scenario.Seek) (handout.Page, error) {
+	page := handout.Page{Kind: "A wish", Title: r.Title, Answer: []string{r.Answer()}, Cautions: r.Warnings, Assumed: s.Base.Defaults()}
+	point, err := s.Resolver().At(r.Found[0].At)
+	if err != nil {
+		return page, err
+	}
+	var inputs handedInputs
+	if err := inputs.add(point.Scenario, point.Deliveries[0], r.Found[0].Setup.Release); err != nil {
+		return page, err
+	}
+	page.Inputs = inputs.sections()
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSeek(r, size) })
+	return page, err
+}
+
 // Racks is the handout of racks. The players are those of several scenarios, one
 // after the other.
 func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {

@@ -1,12 +1,16 @@
 package runs
 
 import (
+	"math"
+
+	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/seek"
 	"lanesim/studies/sweep"
+	"lanesim/units"
 )
 
 // SeekStudy is the study of a file of wishes, of its first delivery.
@@ -26,6 +30,28 @@ func SeekStudy(s *scenario.Seek) seek.Study {
 			}
 		},
 	}
+}
+
+// ThrowSought throws what was found at four phases of the release, for a picture.
+func ThrowSought(r *studied.Seek, s physics.Settings) error {
+	const phases = 4
+	thrower := physics.NewThrower()
+	s.PathSpacing, s.ExchangeSpacing = units.Foot/2, -1
+	r.Pocket, _ = s.PocketOf(r.Found[0].Setup.Release)
+	for _, f := range r.Found {
+		var shots []physics.Shot
+		for k := range phases {
+			release := f.Setup.Release
+			release.Phase += 2 * math.Pi * float64(k) / phases
+			shot, err := thrower.Throw(f.Setup.Lane, f.Setup.Ball, release, s)
+			if err != nil {
+				return err
+			}
+			shots = append(shots, shot)
+		}
+		r.Shots = append(r.Shots, shots)
+	}
+	return nil
 }
 
 // Sought is what was found, with the values of the fields.

@@ -234,7 +234,7 @@ var gallery = []shown{
 		}
 		return "As fitted: " + strings.Join(said, ", ") + ". The tracks were computed with film 0.026 and dry 0.18, and then scattered."
 	}},
-	{file: "seek-layout.yaml", command: "seek seek-layout.yaml", answer: compareAnswer},
+	{file: "seek-layout.yaml", command: "seek seek-layout.yaml", picture: "seek-layout.svg", answer: compareAnswer},
 	{file: "seek-line.yaml", command: "seek seek-line.yaml", answer: compareAnswer},
 	{file: "sweep-layout.yaml", command: "sweep sweep-layout.yaml", picture: "sweep-layout.svg", answer: func(f found) string {
 		rows := f.rows()

@@ -37,9 +37,10 @@ func handoutRuns(t testing.TB) [][]string {
 			runs = append(runs, []string{"spares", file, "--shots", "4", "--leaves", "10"}, []string{"carry", file, "--racks", "4"})
 		}
 	}
+	seek := []string{"seek", filepath.Join(examples, "seek-line.yaml"), "--points", "20", "--others", "1", "--assumed", "1"}
 	plan := []string{"wear", filepath.Join(examples, "wear-two-layouts.yaml"), "--plan", "alone", "--shots", "4", "--limit", "4", "--block", "2", "--sessions", "2"}
 	bag := []string{"bag", filepath.Join(examples, "spread-two-balls.yaml"), "--size", "1", "--shots", "1", "--farthest", "1"}
-	return append(runs, plan, bag)
+	return append(runs, plan, bag, seek)
 }
 
 func TestEveryHandoutIsSound(t *testing.T) {
@@ -77,7 +78,7 @@ func TestEveryHandoutIsSound(t *testing.T) {
 	if without > 1 {
 		t.Errorf("%d examples have no layout", without)
 	}
-	for _, command := range strings.Fields("throw compare layout aim spread wear carry spares bag") {
+	for _, command := range strings.Fields("throw compare layout aim spread wear carry spares bag seek") {
 		if kinds[command] == 0 {
 			t.Errorf("there is no handout of %s", command)
 		}

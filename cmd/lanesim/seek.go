@@ -4,6 +4,9 @@ import (
 	"context"
 	"errors"
 
+	"lanesim/handout"
+	"lanesim/handouts"
+	"lanesim/plots"
 	"lanesim/runs"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -15,6 +18,7 @@ import (
 type seekOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
+	phone    pictureFlags
 	points   int
 	others   int
 	assumed  int
@@ -36,13 +40,14 @@ func (p *program) seekCommand() *cobra.Command {
 	intVar(f, &o.others, "others", 2, "how many places besides the best are listed at most")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
-	o.output.addPaths(c, []string{".json"})
+	o.output.addPaths(c, seekEndings())
+	o.phone.addPhone(c)
 	return c
 }
 
 // seek runs the seek command.
 func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
-	if err := o.output.check([]string{".json"}); err != nil {
+	if err := o.output.check(seekEndings()); err != nil {
 		return err
 	}
 	for _, f := range []struct {
@@ -78,5 +83,17 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 		return errors.New("no place in the ranges can be thrown")
 	}
 	r := runs.Sought(s, found)
-	return p.writeResults(ctx, o.output, results{json: r.WriteJSON, document: r.Document})
+	if o.output.wants(drawnEndings()...) {
+		if err := runs.ThrowSought(&r, s.Base.Settings); err != nil {
+			return err
+		}
+	}
+	return p.writeResults(ctx, o.output, results{
+		json: r.WriteJSON, document: r.Document,
+		picture: func() (*plots.Drawing, error) { return plots.DrawSeek(&r, o.phone.size()) },
+		handout: func() (handout.Page, error) { return handouts.Seek(&r, s) },
+	})
 }
+
+// seekEndings are those of the files that seek writes.
+func seekEndings() []string { return append(drawnEndings(), ".json") }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/report/thrown"
 	"lanesim/studies/seek"
@@ -20,6 +21,16 @@ type Seek struct {
 	Found    []seek.Found    // the better first
 	Values   [][]report.Cell // of the fields, for each
 	Foot     float64         // boards from the sliding foot to the ball
+
+	// Shots are those of each at a few phases, and Pocket is the window of boards that
+	// counts as the pocket, if a picture is drawn.
+	Shots  [][]physics.Shot
+	Pocket physics.Window
+}
+
+// Place calls what was found by its rank.
+func Place(k int) string {
+	return []string{"best", "second", "third", "fourth", "fifth"}[min(k, 4)]
 }
 
 // SoughtField is a field that varies.
@@ -57,14 +68,19 @@ func (s *Seek) valueText(found, field int) string {
 	return strings.TrimSpace(report.Digits(c.Number, 4) + " " + s.Varied[field].Unit)
 }
 
-// Answer tells the best place in a sentence or two.
-func (s *Seek) Answer() string {
-	best := s.Found[0]
-	var values, does []string
+// Settings are the values of the fields at a place.
+func (s *Seek) Settings(k int) []string {
+	var list []string
 	for i, f := range s.Varied {
-		values = append(values, f.Path+" "+s.valueText(0, i))
+		list = append(list, f.Path+" "+s.valueText(k, i))
 	}
-	got := best.Does.Values()
+	return list
+}
+
+// Does tells what is wanted of a shot and what a place brings of it.
+func (s *Seek) Does(k int) []string {
+	var list []string
+	got := s.Found[k].Does.Values()
 	for i, want := range s.Want.Values() {
 		if math.IsNaN(want) {
 			continue
@@ -73,9 +89,15 @@ func (s *Seek) Answer() string {
 		if math.IsNaN(got[i]) {
 			text = "no " + soughtNumbers[i].label
 		}
-		does = append(does, text+", wanted "+s.wanted(i, want))
+		list = append(list, text+", wanted "+s.wanted(i, want))
 	}
-	words := "With " + strings.Join(values, ", ") + ": " + strings.Join(does, "; ") + "."
+	return list
+}
+
+// Answer tells the best place in a sentence or two.
+func (s *Seek) Answer() string {
+	best := s.Found[0]
+	words := "With " + strings.Join(s.Settings(0), ", ") + ": " + strings.Join(s.Does(0), "; ") + "."
 	if !best.Near {
 		words = "Nothing in these ranges does what is wanted; the nearest: " + strings.ToLower(words[:1]) + words[1:]
 	}
@@ -95,7 +117,7 @@ func (s *Seek) Document() report.Document {
 	doc.SayWrapped(s.Answer())
 	g := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "wanted"}}}
 	for k := range s.Found {
-		g.Rows[0] = append(g.Rows[0], []string{"best", "second", "third", "fourth", "fifth"}[min(k, 4)])
+		g.Rows[0] = append(g.Rows[0], Place(k))
 	}
 	add := func(name, want string, of func(k int) string) {
 		row := []string{name, want}

@@ -1,0 +1,112 @@
+package plots
+
+import (
+	"errors"
+	"image/color"
+	"math"
+	"strings"
+
+	"lanesim/report/studied"
+	"lanesim/studies/seek"
+	"lanesim/units"
+)
+
+// DrawSeek draws, for each place that was found, its shots over the oil with what was
+// wanted. It is an error if there are no shots.
+func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
+	if len(s.Shots) == 0 {
+		return nil, errors.New("plots: nothing that was found could be drawn")
+	}
+	var views []*view
+	full := 0.0
+	for k, shots := range s.Shots {
+		setup := s.Found[k].Setup
+		var series []Series
+		for _, shot := range shots {
+			series = append(series, Series{Shot: shot, Hand: setup.Release.Hand})
+		}
+		v, err := newView(Figure{Title: s.Title, Note: s.Answer(), Lane: setup.Lane, Series: series, Pocket: s.Pocket, Size: size})
+		if err != nil {
+			return nil, err
+		}
+		views, full = append(views, v), max(full, v.oilFullScale())
+	}
+	p := views[0].page()
+	p.heading(views[0])
+	const right = 16.0 // for the pocket and the head pin
+	p.axisNotes(views[0], p.margin+p.axisLeft, p.columnRight(len(views))-right, p.smallLane)
+	p.panels(len(views), math.Inf(1), 0.6*p.body.leading(), func(i int, left, to float64) {
+		v := views[i]
+		v.fullScale = full
+		p.text(studied.Place(i), p.label, left, p.y, ink)
+		p.y += p.label.leading()
+		for _, text := range []struct {
+			said  string
+			color color.NRGBA
+		}{{strings.Join(s.Settings(i), ", "), softInk}, {strings.Join(s.Does(i), "; "), ink}} {
+			for _, line := range p.small.wrap(text.said, to-left, 0) {
+				p.text(line, p.small, left, p.y, text.color)
+				p.y += p.small.leading()
+			}
+		}
+		p.y += 0.4 * p.small.size
+		l := p.lanePanel(v, left+p.axisLeft, to-right, p.y, p.smallLane)
+		l.ground([]float64{5, 20, 35})
+		for _, shot := range v.Series {
+			path, style := l.path(shot.Shot), l.shotStroke(0)
+			style.width *= 0.5
+			l.line(path, style)
+		}
+		l.drawPins()
+		l.wishes(s.Want)
+		p.y += p.smallLane
+		p.distances(l.x, p.y)
+		p.y += 5 + p.small.leading()
+	})
+	words := "distance from the foul line, ft; each at four phases of the release, which nobody knows; dashed: the friction read and the breakpoint that are wanted; rings: where the ball is to pass; the bar at the pins marks the pocket"
+	for _, line := range p.small.wrap(words, p.width-2*p.margin, 0) {
+		p.text(line, p.small, p.margin, p.y, softInk)
+		p.y += p.small.leading()
+	}
+	p.oilScale(views[0], p.margin, p.y)
+	p.y += p.small.leading()
+	return p.finish(), nil
+}
+
+// wishes marks what is wanted of a shot.
+func (l *lanePanel) wishes(w seek.Want) {
+	wished := stroke{ink, l.rule, []float64{4, 3}}
+	bottom, top := l.y.at(l.v.low), l.y.at(l.v.high)
+	down := func(distance float64) {
+		x := l.x.at(distance / units.Foot)
+		l.line([]point{{x, top}, {x, bottom}}, wished)
+	}
+	if !math.IsNaN(w.FrictionRead) {
+		down(w.FrictionRead)
+	}
+	switch board, distance := w.Breakpoint, w.BreakpointDistance; {
+	case !math.IsNaN(board) && !math.IsNaN(distance):
+		l.wishedAt(point{l.x.at(distance / units.Foot), l.y.at(board)})
+	case !math.IsNaN(board):
+		l.line([]point{{l.x.from, l.y.at(board)}, {l.x.to, l.y.at(board)}}, wished)
+	case !math.IsNaN(distance):
+		down(distance)
+	}
+	if !math.IsNaN(w.EntryBoard) {
+		l.wishedAt(point{l.x.to - l.wishRadius(), l.y.at(w.EntryBoard)}) // clear of the pocket and the head pin
+	}
+}
+
+func (l *lanePanel) wishRadius() float64 { return 0.7 * l.tick }
+
+// wishedAt draws a ring where the ball is to pass.
+func (l *lanePanel) wishedAt(at point) {
+	const corners = 24
+	ring := make([]point, corners+1)
+	for i := range ring {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
+		ring[i] = point{at.x + l.wishRadius()*cos, at.y + l.wishRadius()*sin}
+	}
+	l.line(ring, stroke{color: casing, width: 3.4 * l.rule})
+	l.line(ring, stroke{color: ink, width: 1.8 * l.rule})
+}
