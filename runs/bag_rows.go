@@ -46,13 +46,14 @@ func (w *Bag) Header(s *scenario.Scenario) (rows.Header, error) {
 	header.Add("pocket", report.TextKind) // of each delivery a digit, 1 if it was one
 	header.Add("good", report.TextKind)
 	header.Add("strikes", report.TextKind)
+	header.Add("gutter", report.TextKind)
 	return header, nil
 }
 
 // BagRow writes a cell.
 func BagRow(k uint64, c bag.Cell) []byte {
 	return rows.Line([]string{strconv.FormatUint(k, 10), strconv.FormatBool(c.Reaches),
-		report.Exact(c.Laydown), report.Exact(c.Angle), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good), digitsOf(c.Strikes)})
+		report.Exact(c.Laydown), report.Exact(c.Angle), string(c.By), digitsOf(c.Pocket), digitsOf(c.Good), digitsOf(c.Strikes), digitsOf(c.Gutter)})
 }
 
 func digitsOf(hits []bool) string {
@@ -74,7 +75,7 @@ func ReadBagRow(h rows.Header, shots int, line []byte) (bag.Cell, error) {
 		return bag.Cell{}, err
 	}
 	c := bag.Cell{Reaches: cells[1].Truth, Laydown: cells[2].Number, Angle: cells[3].Number, By: aim.Measure(cells[4].Text)}
-	for i, to := range []*[]bool{&c.Pocket, &c.Good, &c.Strikes} {
+	for i, to := range []*[]bool{&c.Pocket, &c.Good, &c.Strikes, &c.Gutter} {
 		text := cells[5+i].Text
 		if c.Reaches && len(text) != shots {
 			return c, rows.ErrDamaged

@@ -114,7 +114,7 @@ func (t AimedBall) lineObject(l aim.Line) report.Object {
 		"pocket_share", l.Pocket.Share(), "pocket_interval", ends(studies.WilsonInterval(l.Pocket)),
 		"good_share", l.Good.Share(), "good_interval", ends(studies.WilsonInterval(l.Good)),
 		"strike_share", l.Strikes.Share(), "strike_interval", ends(studies.WilsonInterval(l.Strikes)),
-		"entry_board", report.OrNaN(s.EntryBoard), "entry_angle_deg", report.Degree.In(report.OrNaN(s.EntryAngle)), "hit", t.hitOf(l),
+		"gutter_share", l.Gutter.Share(), "entry_board", report.OrNaN(s.EntryBoard), "entry_angle_deg", report.Degree.In(report.OrNaN(s.EntryAngle)), "hit", t.hitOf(l),
 		"breakpoint_board", board, "breakpoint_ft", distance,
 	)
 }

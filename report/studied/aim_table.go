@@ -125,6 +125,9 @@ func (t AimedBall) sentence() string {
 	if !t.Best.Shot.Summary.Pocket {
 		text += " That is beside the pocket,\ninto which its deliveries scatter: it has no room alone."
 	}
+	if words := inGutter(t.Best.Gutter); words != "" {
+		text += "\n" + words
+	}
 	return text
 }
 

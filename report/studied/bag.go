@@ -58,6 +58,7 @@ func bagColumns() report.Columns[bagCell] {
 	}, shareColumns("pocket", "Share in the pocket", aim.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), report.Columns[bagCell]{
 		report.Number("laydown", "", "Board of the laydown", report.Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
 		report.Number("angle_deg", "", "Launch angle", report.Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
+		report.Number("gutter_share", "", "Share in the gutter", report.Ratio, ofReach(func(c bagCell) float64 { return c.Lost().Share() })),
 		report.Truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
 	})
 }
@@ -105,6 +106,7 @@ func (w *Bag) WriteCSV(to io.Writer) error { return report.WriteCSV(to, bagColum
 // Document tells the choice to people.
 func (w *Bag) Document() report.Document {
 	doc := report.Document{Title: w.Title}
+	doc.SayWrapped(w.Answer())
 	share := "pocket share"
 	if w.Choice.By != aim.ByPocketShare {
 		share = ByWords(w.Choice.By)
@@ -127,7 +129,9 @@ func (w *Bag) Document() report.Document {
 	if w.Choice.By == aim.ByStrikeShare {
 		doc.SayWrapped(TableWords("Strikes"))
 	}
-	doc.SayWrapped(w.Answer())
+	if words := w.lostWords(); words != "" {
+		doc.SayWrapped(words)
+	}
 	cover := w.Choice.Coverage
 	doc.HeadOf("", "the choice", fmt.Sprintf(": the best of each lane covers %s (%s) on average", report.Share(cover.Value), Between(cover.Interval)))
 	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
@@ -145,6 +149,21 @@ func (w *Bag) Document() report.Document {
 	doc.Table(rank)
 	doc.Add(w.Tried.Words())
 	return doc
+}
+
+// lostWords tell which balls end in the gutter, where it is one of a hundred or more
+// deliveries.
+func (w *Bag) lostWords() string {
+	var said []string
+	for c := range w.cells() {
+		if lost := c.Lost(); lost.Of > 0 && lost.Share() >= leastLost {
+			said = append(said, fmt.Sprintf("%s on %s %s", c.ball, c.state, report.Share(lost.Share())))
+		}
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return "Deliveries that end in the gutter, and count as misses: " + strings.Join(said, ", ") + "."
 }
 
 // Needed reports whether a ball belongs to those that are enough: the first of the

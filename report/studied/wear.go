@@ -10,6 +10,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 )
@@ -217,22 +218,28 @@ func (w *Wear) Document() report.Document {
 	return doc
 }
 
-// gutterWords warn of deliveries that end in the gutter, empty if fewer than one of a
-// hundred do.
+// gutterWords warn of deliveries that end in the gutter.
 func (w *Wear) gutterWords() string {
-	const least = 0.01
-	lost, of := 0, 0
+	var lost studies.Count
 	for _, session := range w.Result.Deliveries {
 		for _, d := range session {
-			if of++; d.Status == physics.Gutter {
-				lost++
+			if lost.Of++; d.Status == physics.Gutter {
+				lost.Hits++
 			}
 		}
 	}
-	if of == 0 || float64(lost) < least*float64(of) {
+	return inGutter(lost)
+}
+
+// leastLost is the share of deliveries in the gutter from which it is told.
+const leastLost = 0.01
+
+// inGutter warns of deliveries that end in the gutter, empty if there are few.
+func inGutter(lost studies.Count) string {
+	if lost.Of == 0 || lost.Share() < leastLost {
 		return ""
 	}
-	return fmt.Sprintf("%s of the deliveries end in the gutter; they count as misses.", report.Share(float64(lost)/float64(of)))
+	return fmt.Sprintf("%s of the deliveries end in the gutter; they count as misses.", report.Share(lost.Share()))
 }
 
 // belowShare prints the share down to which a line stays; one that never hit in its

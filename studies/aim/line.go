@@ -137,11 +137,13 @@ type Line struct {
 	// delivery with the probability that the table of racks has where it enters.
 	Pocket, Good, Strikes studies.Count
 
+	Gutter studies.Count // of those that end in the gutter, which miss
+
 	Outcomes []Outcome
 }
 
 // Outcome is what became of a delivery.
-type Outcome struct{ Pocket, Good, Strike bool }
+type Outcome struct{ Pocket, Good, Strike, Gutter bool }
 
 func (o Outcome) by(m Measure) bool {
 	switch m {

@@ -53,6 +53,7 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 		lines[i] = Line{
 			Release: r, Arrows: studies.BoardAtArrows(r), Shot: shot,
 			Pocket: hitsBy(outcomes[i], ByPocketShare), Good: hitsBy(outcomes[i], ByGoodShare), Strikes: hitsBy(outcomes[i], ByStrikeShare), Outcomes: outcomes[i],
+			Gutter: countOf(outcomes[i], func(o Outcome) bool { return o.Gutter }),
 		}
 	}
 	s.thrown += len(list)
@@ -88,7 +89,7 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Ou
 		if err != nil {
 			return err
 		}
-		all[i][k] = Outcome{shot.Summary.Pocket, shot.Summary.Pocket && shot.Summary.GoodAngle, false}
+		all[i][k] = Outcome{Pocket: shot.Summary.Pocket, Good: shot.Summary.Pocket && shot.Summary.GoodAngle, Gutter: shot.Status == physics.Gutter}
 		if e := shot.Events.Pins; e != nil && (s.By == ByStrikeShare || s.Strikes) {
 			// The same number for all lines, so that they are compared fairly.
 			number := studies.Uniform(studies.Draws(s.Seed, studies.ForRacks, from+uint64(k)))
@@ -101,9 +102,13 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Ou
 
 // hitsBy counts outcomes by a measure.
 func hitsBy(list []Outcome, m Measure) studies.Count {
+	return countOf(list, func(o Outcome) bool { return o.by(m) })
+}
+
+func countOf(list []Outcome, counts func(Outcome) bool) studies.Count {
 	c := studies.Count{Of: len(list)}
 	for _, o := range list {
-		if o.by(m) {
+		if counts(o) {
 			c.Hits++
 		}
 	}

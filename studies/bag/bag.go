@@ -71,9 +71,10 @@ type Cell struct {
 	By aim.Measure
 
 	// Pocket and Good tell of each delivery whether it ended in the pocket, and
-	// whether it did so at a good angle, and Strikes whether it struck, if balls are
-	// judged by that. The same number belongs to the same deviations in all cells.
-	Pocket, Good, Strikes []bool
+	// whether it did so at a good angle, Strikes whether it struck, if balls are
+	// judged by that, and Gutter whether it ended in the gutter. The same number belongs
+	// to the same deviations in all cells.
+	Pocket, Good, Strikes, Gutter []bool
 }
 
 // Hits are the deliveries that count by a measure.
@@ -88,9 +89,14 @@ func (c Cell) Hits(by aim.Measure) []bool {
 }
 
 // Count counts the deliveries by a measure.
-func (c Cell) Count(by aim.Measure) studies.Count {
-	n := studies.Count{Of: len(c.Hits(by))}
-	for _, hit := range c.Hits(by) {
+func (c Cell) Count(by aim.Measure) studies.Count { return countOf(c.Hits(by)) }
+
+// Lost counts the deliveries that end in the gutter.
+func (c Cell) Lost() studies.Count { return countOf(c.Gutter) }
+
+func countOf(list []bool) studies.Count {
+	n := studies.Count{Of: len(list)}
+	for _, hit := range list {
 		if hit {
 			n.Hits++
 		}
@@ -205,7 +211,8 @@ func (q Study) cell(ctx context.Context, i, j int) (Cell, error) {
 	}
 	cell := Cell{Reaches: true, Laydown: found.Best.Release.Laydown, Angle: found.Best.Release.Angle, By: found.By}
 	for _, o := range found.Best.Outcomes {
-		cell.Pocket, cell.Good, cell.Strikes = append(cell.Pocket, o.Pocket), append(cell.Good, o.Good), append(cell.Strikes, o.Strike)
+		cell.Pocket, cell.Good = append(cell.Pocket, o.Pocket), append(cell.Good, o.Good)
+		cell.Strikes, cell.Gutter = append(cell.Strikes, o.Strike), append(cell.Gutter, o.Gutter)
 	}
 	if q.Strikes != nil {
 		setup.Release = found.Best.Release
