@@ -158,9 +158,9 @@ func TestDefaultToleranceAtPins(t *testing.T) {
 }
 
 // TestStudiesToleranceAgainstThePair: at the tolerance of studies, where a sliding
-// ball glides, 1000 random shots end where the pair of order 5(4) puts them at a
-// thousand times less, with and without film memory: nearly all within a hundredth of
-// a board.
+// ball glides, 400 random shots, or as many as LANESIM_DRAWS says, end where the pair of
+// order 5(4) puts them at a thousand times less, with and without film memory: nearly all
+// within a hundredth of a board.
 func TestStudiesToleranceAgainstThePair(t *testing.T) {
 	const tolerance, tight = 1e-4, 1e-7
 	const farthestAtStudies = 0.2 // boards, in one shot of a hundred more
@@ -168,7 +168,7 @@ func TestStudiesToleranceAgainstThePair(t *testing.T) {
 		memory         bool
 		median, ninety float64 // boards
 	}{{false, 0.002, 0.01}, {true, 0.003, 0.03}} {
-		e := errorsAtEnd(t, 1000, c.memory, tolerance, tight, farthestAtStudies)
+		e := errorsAtEnd(t, drawn(t, 400), c.memory, tolerance, tight, farthestAtStudies)
 		slices.Sort(e)
 		within := 0
 		for _, off := range e {

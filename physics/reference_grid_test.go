@@ -13,6 +13,8 @@ type referenceCells struct {
 	height float64 // rad, of a ring
 	first  []int   // the first cell of each ring, and the number of all
 	area   []float64
+	sine   []float64 // of the angle from the PSA to the middle of each ring
+	cosine []float64
 	centre []r3.Vec // unit vectors in body axes
 }
 
@@ -31,6 +33,7 @@ func newReferenceCells(number int) *referenceCells {
 		c.first = append(c.first, len(c.centre))
 		c.area = append(c.area, belt/float64(count))
 		sinT, cosT := math.Sincos((float64(i) + 0.5) * c.height)
+		c.sine, c.cosine = append(c.sine, sinT), append(c.cosine, cosT)
 		for j := range count {
 			sinL, cosL := math.Sincos((float64(j) + 0.5) * 2 * math.Pi / float64(count))
 			c.centre = append(c.centre, r3.Vec{X: sinT * cosL, Y: sinT * sinL, Z: cosT})
@@ -46,6 +49,7 @@ func newReferenceCells(number int) *referenceCells {
 type referenceGrid struct {
 	*referenceCells
 	radius, width          float64 // m, of the ball and of the strip that touches
+	edge                   float64 // sine of the angle from the middle of the strip to its edge
 	pickUp, giveBack, soak float64
 
 	film   []float64 // m, at the last touch
@@ -62,7 +66,7 @@ type referenceGrid struct {
 func newReferenceGrid(r *reference, cells int) *referenceGrid {
 	m := r.ball.Memory
 	g := &referenceGrid{referenceCells: newReferenceCells(cells), radius: r.ball.Radius,
-		width: m.ContactWidth, pickUp: m.PickUp, giveBack: m.GiveBack, soak: m.SoakIn}
+		width: m.ContactWidth, edge: math.Sin(m.ContactWidth / 2 / r.ball.Radius), pickUp: m.PickUp, giveBack: m.GiveBack, soak: m.SoakIn}
 	n := len(g.centre)
 	g.film, g.time, g.passed = make([]float64, n), make([]float64, n), make([]float64, n)
 	for range max(1, int(math.Round(g.width/g.radius/g.height))) {
@@ -109,7 +113,7 @@ func (g *referenceGrid) crossed(from, to *referenceStrip, p r3.Vec) (share, asid
 	}
 	share = before / (before - after)
 	aside = r3.Dot(p, from.across) + share*(r3.Dot(p, to.across)-r3.Dot(p, from.across))
-	aside /= math.Sin(g.width / 2 / g.radius)
+	aside /= g.edge
 	return share, aside, math.Abs(aside) <= 1
 }
 
@@ -129,18 +133,24 @@ func (g *referenceGrid) swept(from, to referenceStrip, touch func(cell int, area
 	middle := r3.Unit(r3.Add(from.contact, to.contact))
 	reach := 1.01*(g.width/2/g.radius+r3.Norm(r3.Sub(to.contact, from.contact))) + g.height
 	polar, longitude := math.Acos(max(-1, min(1, middle.Z))), math.Atan2(middle.Y, middle.X)
+	sinPolar, cosPolar, cosReach := math.Sin(polar), math.Cos(polar), math.Cos(reach)
 	rings := len(g.area)
 	for i := max(0, int((polar-reach)/g.height)); i < rings && float64(i)*g.height <= polar+reach; i++ {
-		ring := (float64(i) + 0.5) * g.height
 		n := g.first[i+1] - g.first[i]
 		from0, to0 := 0, n-1
-		if c := (math.Cos(reach) - math.Cos(ring)*math.Cos(polar)) / (math.Sin(ring) * math.Sin(polar)); c > -1 {
+		if c := (cosReach - g.cosine[i]*cosPolar) / (g.sine[i] * sinPolar); c > -1 {
 			half := math.Acos(min(1, c))
 			from0 = int(math.Floor((longitude - half) / (2 * math.Pi) * float64(n)))
 			to0 = min(int(math.Ceil((longitude+half)/(2*math.Pi)*float64(n))), from0+n-1)
 		}
 		for k := from0; k <= to0; k++ {
-			j := (k%n + n) % n
+			j := k
+			switch { // once around
+			case j < 0:
+				j += n
+			case j >= n:
+				j -= n
+			}
 			if share, aside, ok := g.crossed(&from, &to, g.centre[g.first[i]+j]); ok {
 				touch(g.first[i]+j, g.area[i]*g.radius*g.radius, share, aside)
 			}

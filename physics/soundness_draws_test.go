@@ -132,20 +132,26 @@ func wildShot(rnd *rand.Rand) (lane.Lane, ball.Specification, Release) {
 	return l, s, r
 }
 
+// drawn is how many shots a test draws: as many as LANESIM_DRAWS says, else the given number.
+func drawn(t *testing.T, n int) int {
+	t.Helper()
+	if text := os.Getenv("LANESIM_DRAWS"); text != "" {
+		if _, err := fmt.Sscan(text, &n); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return n
+}
+
 // Wherever in the allowed ranges a shot is drawn, it is computed: without error, panic or
 // value that is no number, time and energy run one way, and the ball stays on the lane.
 // LANESIM_DRAWS=3000 draws more and tells the slowest shots.
 func TestAnyAllowedShotIsSound(t *testing.T) {
-	n := 600
+	n := drawn(t, 600)
 	if testing.Short() {
 		n = 300
 	}
 	more := os.Getenv("LANESIM_DRAWS") != ""
-	if more {
-		if _, err := fmt.Sscan(os.Getenv("LANESIM_DRAWS"), &n); err != nil {
-			t.Fatal(err)
-		}
-	}
 	var seed uint64 = 7
 	if text := os.Getenv("LANESIM_DRAWS_SEED"); text != "" {
 		if _, err := fmt.Sscan(text, &seed); err != nil {

@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 )
@@ -20,22 +19,6 @@ bowler: {name: Somebody, speed: 18 mph, rev_rate: 325 rpm, axis_rotation: 60 deg
 `
 
 var shortAim = []string{"aim", "-", "--laydown", "23:25", "--shots", "60"}
-
-// The same seed gives the same bytes, however many shots are computed at a time.
-func TestLinesAreTheSameForAnyNumberOfWorkers(t *testing.T) {
-	processors := runtime.GOMAXPROCS(0)
-	defer runtime.GOMAXPROCS(processors)
-	first := ""
-	for _, n := range []int{1, 2, 7} {
-		runtime.GOMAXPROCS(n)
-		got := good(t, aimScenario, append(shortAim, "--json")...)
-		if first == "" {
-			first = got
-		} else if got != first {
-			t.Errorf("%d workers give other bytes", n)
-		}
-	}
-}
 
 // endingWriter ends a context when a text is written.
 type endingWriter struct {

@@ -113,7 +113,7 @@ var gallery = []shown{
 		shot := f.at("shots.0")
 		return fmt.Sprintf("At %.1f° from board %s, counted from the left. %s", launch(shot), shot.text("inputs.bowler.laydown"), journey(shot))
 	}},
-	{file: "layouts-sport-and-house.yaml", command: "compare layouts-sport-and-house.yaml", picture: "layouts-sport-and-house.svg", others: " --assumed 0", answer: compareAnswer},
+	{file: "layouts-sport-and-house.yaml", command: "compare layouts-sport-and-house.yaml", picture: "layouts-sport-and-house.svg", others: " --assumed 0", long: true, answer: compareAnswer},
 	{file: "lines-missed.yaml", command: "compare lines-missed.yaml", answer: compareAnswer},
 	{file: "line-three-and-two.yaml", command: "compare line-three-and-two.yaml", picture: "line-three-and-two.svg", answer: compareAnswer},
 	{file: "backup-pocket.yaml", command: "throw backup-pocket.yaml", answer: func(f found) string {

@@ -191,7 +191,12 @@ func galleryAnswer(t *testing.T, s shown) string {
 		return stated(s.file)
 	}
 	arguments, _ := inExamples(s.command, "")
-	text := good(t, "", append(arguments, "--json")...)
+	text := ""
+	if arguments[0] == "throw" && len(arguments) == 2 {
+		text = thrownOnce(t, arguments[1]).json
+	} else {
+		text = goodOnce(t, append(arguments, "--json", "-q")...)
+	}
 	if arguments[0] == "sweep" {
 		text = `{"rows":[` + strings.ReplaceAll(strings.TrimSpace(text), "\n", ",") + `]}`
 	}

@@ -40,7 +40,8 @@ func handoutRuns(t testing.TB) [][]string {
 	seek := []string{"seek", filepath.Join(examples, "seek-line.yaml"), "--points", "20", "--others", "1", "--assumed", "1"}
 	plan := []string{"wear", filepath.Join(examples, "wear-two-layouts.yaml"), "--plan", "alone", "--shots", "4", "--limit", "4", "--block", "2", "--sessions", "2"}
 	bag := []string{"bag", filepath.Join(examples, "spread-two-balls.yaml"), "--size", "1", "--shots", "1", "--farthest", "1"}
-	return append(runs, plan, bag, seek)
+	short := strings.Fields(withoutFilm)
+	return append(runs, append(plan, short...), append(bag, short...), seek)
 }
 
 func TestEveryHandoutIsSound(t *testing.T) {

@@ -79,7 +79,7 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 			}
 			continue
 		}
-		for _, l := range layoutsOf(t, good(t, "", "layout", file, "--json", "-q")) {
+		for _, l := range layoutsOf(t, goodOnce(t, "layout", file, "--json", "-q")) {
 			lengths(t, "pap", l["pap"], placeKeys)
 			if !isNull(l["layout"]) { // a ball with equal moments needs none
 				lengths(t, "layout", l["layout"], marksKeys)

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -123,6 +124,33 @@ func good(t testing.TB, input string, arguments ...string) string {
 		t.Fatalf("lanesim %s: exit code %d\n%s", strings.Join(arguments, " "), code, problems)
 	}
 	return output
+}
+
+// answers are what command lines without an input printed.
+var answers sync.Map
+
+// goodOnce is good for tests of what is printed, not of the run: each command line is run
+// once in the whole test binary.
+func goodOnce(t testing.TB, arguments ...string) string {
+	t.Helper()
+	run, _ := answers.LoadOrStore(strings.Join(arguments, "\x00"), sync.OnceValue(func() string { return good(t, "", arguments...) }))
+	return run.(func() string)()
+}
+
+// thrown is what throw prints of a file: JSON, and the same shots as CSV.
+type thrown struct{ json, csv string }
+
+var throws sync.Map
+
+// thrownOnce throws a file once in the whole test binary.
+func thrownOnce(t testing.TB, file string) thrown {
+	t.Helper()
+	run, _ := throws.LoadOrStore(file, sync.OnceValue(func() thrown {
+		rows := filepath.Join(t.TempDir(), "shots.csv")
+		json := good(t, "", "throw", file, "--json", "-q", "-o", rows)
+		return thrown{json, string(contents(t, rows))}
+	}))
+	return run.(func() thrown)()
 }
 
 // exampleFiles lists the example scenarios: the YAML files with a bowler. Files

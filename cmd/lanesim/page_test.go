@@ -60,11 +60,7 @@ func TestPageThrowsAsTheProgram(t *testing.T) {
 			t.Fatal(err)
 		}
 		var want struct{ Shots []map[string]any }
-		code, out, problems := lanesim(t, "", "throw", file, "--json")
-		if code != 0 {
-			t.Fatalf("%s: %s", file, problems)
-		}
-		if err := json.Unmarshal([]byte(out), &want); err != nil {
+		if err := json.Unmarshal([]byte(thrownOnce(t, file).json), &want); err != nil {
 			t.Fatal(err)
 		}
 		last := len(s.Balls) - 1

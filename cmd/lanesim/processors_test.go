@@ -20,7 +20,7 @@ func everyCommand(t *testing.T) (list []string, short int) {
 		"spread spread-two-balls.yaml --shots 60" + all,
 		"carry carry-light-and-flush.yaml --racks 60 --scatter" + all,
 		"wear wear-two-layouts.yaml --shots 8 --sessions 2" + all,
-		"aim aim-two-balls.yaml --laydown 24:26 --shots 60 --others 1" + all,
+		"aim aim-two-balls.yaml --laydown 24:26 --shots 40 --others 1" + all + withoutFilm,
 		"sweep sweep-layout.yaml .csv .jsonl .parquet .svg .png .pdf",
 	}
 	short = len(list)

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -147,7 +148,7 @@ func shotsOf(t testing.TB, text string) []map[string]json.RawMessage {
 
 func TestJSONOfEveryExampleHasItsShape(t *testing.T) {
 	for _, file := range exampleFiles(t) {
-		for _, s := range shotsOf(t, good(t, "", "throw", file, "--json", "-q")) {
+		for _, s := range shotsOf(t, thrownOnce(t, file).json) {
 			if got := decode[string](t, s["status"]); got != "pins" {
 				t.Errorf("%s: status %s", file, got)
 			}
@@ -216,7 +217,7 @@ func TestWhatDoesNotExistIsNull(t *testing.T) {
 // The inputs of a shot are a scenario that gives the very same shot.
 func TestInputsRunAgainToTheSameShot(t *testing.T) {
 	for _, file := range exampleFiles(t) {
-		for i, s := range shotsOf(t, good(t, "", "throw", file, "--json", "-q")) {
+		for i, s := range shotsOf(t, thrownOnce(t, file).json) {
 			again := shotsOf(t, good(t, string(s["inputs"]), "throw", "-", "--json", "-q"))
 			if len(again) != 1 {
 				t.Fatalf("%s, shot %d: %d shots from its inputs", file, i, len(again))
@@ -238,7 +239,7 @@ func TestInputsRunAgainToTheSameShot(t *testing.T) {
 
 func TestPocketIsReachedWhereItIsAimedAt(t *testing.T) {
 	for _, name := range []string{"first-shot", "left-hander", "two-handed"} {
-		s := shotsOf(t, good(t, "", "throw", examples+"/"+name+".yaml", "--json", "-q"))[0]
+		s := shotsOf(t, thrownOnce(t, filepath.Join(examples, name+".yaml")).json)[0]
 		summary := parts(t, "the summary", s["summary"], summaryKeys)
 		// A step of the computed entry board may lie across the middle.
 		if board := decode[float64](t, summary["entry_board"]); math.Abs(board-17.5) > 2e-3 || !decode[bool](t, summary["pocket"]) {
@@ -257,7 +258,7 @@ func TestPocketIsReachedWhereItIsAimedAt(t *testing.T) {
 // The corner pin is 18 in right of the centre, 31.177 in behind the head pin;
 // pin and ball together are 4.766/2 + 8.58/2 in wide.
 func TestTheSpareBallHitsTheCornerPin(t *testing.T) {
-	s := shotsOf(t, good(t, "", "throw", examples+"/straight-spare.yaml", "--json", "-q"))[0]
+	s := shotsOf(t, thrownOnce(t, filepath.Join(examples, "straight-spare.yaml")).json)[0]
 	pins := checkState(t, parts(t, "events", s["events"], eventKeys)["pins"])
 	const inch = 0.0254
 	lateral := pins["lateral_m"] + 31.177*inch*math.Tan(pins["heading_deg"]*math.Pi/180)
@@ -281,7 +282,7 @@ func TestTheSpareBallHitsTheCornerPin(t *testing.T) {
 
 func TestCSVHasTheColumnsAndTheNumbersOfThePath(t *testing.T) {
 	for _, file := range exampleFiles(t) {
-		rows, err := csv.NewReader(strings.NewReader(good(t, "", "throw", file, "--csv", "-q"))).ReadAll()
+		rows, err := csv.NewReader(strings.NewReader(thrownOnce(t, file).csv)).ReadAll()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -289,7 +290,7 @@ func TestCSVHasTheColumnsAndTheNumbersOfThePath(t *testing.T) {
 			t.Fatalf("%s: columns (-want +got):\n%s", file, diff)
 		}
 		rows = rows[1:]
-		for _, s := range shotsOf(t, good(t, "", "throw", file, "--json", "-q")) {
+		for _, s := range shotsOf(t, thrownOnce(t, file).json) {
 			for _, point := range decode[[]json.RawMessage](t, s["path"]) {
 				var want []string
 				for _, key := range []string{"lane", "ball", "bowler"} {
@@ -320,8 +321,9 @@ func TestCSVHasTheColumnsAndTheNumbersOfThePath(t *testing.T) {
 
 // The exit code, the count and the cases tell the same.
 func TestValidationFailsIfACaseDoes(t *testing.T) {
-	code, output, problems := lanesim(t, "", "validate", "--json")
-	top := parts(t, "the output", json.RawMessage(output), strings.Fields("model cases"))
+	file := filepath.Join(t.TempDir(), "cases.json")
+	code, table, problems := lanesim(t, "", "validate", "-o", file)
+	top := parts(t, "the output", contents(t, file), strings.Fields("model cases"))
 	keys := strings.Fields("name quantity unit expected computed error tolerance relative pass failure source mark")
 	failed := 0
 	cases := decode[[]json.RawMessage](t, top["cases"])
@@ -342,7 +344,7 @@ func TestValidationFailsIfACaseDoes(t *testing.T) {
 	if failed > 0 && !strings.Contains(problems, fmt.Sprintf("%d of %d cases fail", failed, len(cases))) {
 		t.Errorf("%d cases fail: %s", failed, problems)
 	}
-	if _, table, _ := lanesim(t, "", "validate"); !strings.Contains(table, fmt.Sprintf("\n%d of %d cases pass.\n", len(cases)-failed, len(cases))) {
+	if !strings.Contains(table, fmt.Sprintf("\n%d of %d cases pass.\n", len(cases)-failed, len(cases))) {
 		t.Errorf("the table ends with %q", table[max(0, len(table)-50):])
 	}
 }

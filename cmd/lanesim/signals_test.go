@@ -75,7 +75,7 @@ func TestSignalsKeepWhatIsFinished(t *testing.T) {
 		}
 		arguments := append(c.study, "-o", "a.json", "-o", "a.svg")
 		said := ""
-		for after := time.Second; !strings.Contains(said, "what is finished is in"); after *= 2 {
+		for after := 300 * time.Millisecond; !strings.Contains(said, "what is finished is in"); after *= 2 {
 			code := 0
 			if code, said = signalled(t, folder, c.signal, after, arguments...); code != c.code {
 				t.Fatalf("%v: exit code %d, want %d\n%s", c.signal, code, c.code, said)
@@ -111,7 +111,7 @@ func TestSignalsKeepTheSetsOfABag(t *testing.T) {
 	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	for after := time.Second; ; after *= 2 {
+	for after := 300 * time.Millisecond; ; after *= 2 {
 		os.Remove(filepath.Join(folder, "a.partial.json"))
 		code, said := signalled(t, folder, syscall.SIGTERM, after,
 			"bag", file, "--size", "1", "--shots", "4", "--farthest", "1", "--resume", "--assumed", "100000", "-o", "a.json")
@@ -141,7 +141,7 @@ func TestIgnoredSignalsStayIgnored(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for after := time.Second; ; after *= 2 {
+	for after := 300 * time.Millisecond; ; after *= 2 {
 		c := exec.Command("sh", "-c", `trap "" HUP; exec lanesim spread "$0" --shots 100000000`, file)
 		if err := c.Start(); err != nil {
 			t.Fatal(err)

@@ -69,26 +69,42 @@ func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	}
 }
 
-// start runs the program as a process of its own until it has written some
-// rows to a partial file, and returns it still running.
-func start(t *testing.T, partial string, arguments ...string) (*exec.Cmd, *bytes.Buffer) {
+// endedAmid runs the program as a process of its own, sends it a signal once it has
+// written some rows to a partial file, and returns how it ended. If it was through by then,
+// as where this test gets no processor for a while, its files are removed and it runs again.
+func endedAmid(t *testing.T, s os.Signal, partial string, outputs []string, arguments ...string) (ended *exec.ExitError, messages string) {
 	t.Helper()
-	c := exec.Command("lanesim", arguments...)
-	var messages bytes.Buffer
-	c.Stderr = &messages
-	if err := c.Start(); err != nil {
-		t.Fatal(err)
-	}
-	for begin := time.Now(); ; time.Sleep(time.Millisecond) {
-		if info, err := os.Stat(partial); err == nil && info.Size() > 60_000 {
-			return c, &messages
+	for range 20 {
+		p := startedProcess(t, arguments...)
+		var err error
+		through := false
+		for begin := time.Now(); !through; time.Sleep(time.Millisecond) {
+			if info, err := os.Stat(partial); err == nil && info.Size() > 60_000 {
+				p.Process.Signal(s)
+				break
+			}
+			select {
+			case err = <-p.ended:
+				through = true
+			default:
+			}
+			if time.Since(begin) > 5*time.Minute {
+				p.kill()
+				t.Fatalf("no rows after five minutes\n%s", &p.messages)
+			}
 		}
-		if time.Since(begin) > time.Minute {
-			c.Process.Kill()
-			c.Wait()
-			t.Fatalf("no rows after a minute\n%s", &messages)
+		if !through {
+			err = <-p.ended
+		}
+		if errors.As(err, &ended) {
+			return ended, p.messages.String()
+		}
+		for _, path := range outputs {
+			os.Remove(path)
 		}
 	}
+	t.Fatal("the program was through twenty times before it could be ended")
+	return nil, ""
 }
 
 // A run that is killed or interrupted in the middle, and gone on with, gives
@@ -112,16 +128,11 @@ func TestSweepResumes(t *testing.T) {
 		base := filepath.Join(t.TempDir(), "rows")
 		partial := base + ".parquet.partial"
 		arguments := []string{"sweep", path, "-q", "--jobs", "2", "-o", base + ".parquet", "-o", base + ".csv"}
-		process, messages := start(t, partial, arguments...)
-		if err := process.Process.Signal(c.signal); err != nil {
-			t.Fatal(err)
+		exit, messages := endedAmid(t, c.signal, partial, []string{base + ".parquet", base + ".csv"}, arguments...)
+		if c.signal == os.Interrupt && exit.ExitCode() != exitInterrupted {
+			t.Fatalf("%v: ended with %v\n%s", c.signal, exit, messages)
 		}
-		err := process.Wait()
-		exit := (*exec.ExitError)(nil)
-		if !errors.As(err, &exit) || c.signal == os.Interrupt && exit.ExitCode() != exitInterrupted {
-			t.Fatalf("%v: ended with %v\n%s", c.signal, err, messages)
-		}
-		if c.signal == os.Interrupt && !strings.Contains(messages.String(), "--resume goes on") {
+		if c.signal == os.Interrupt && !strings.Contains(messages, "--resume goes on") {
 			t.Errorf("interrupted: %s", messages)
 		}
 		if entries, err := os.ReadDir(filepath.Dir(base)); err != nil || len(entries) != 1 {

@@ -21,7 +21,7 @@ func TestMarkBandAndEdges(t *testing.T) {
 	for _, hand := range []ball.Hand{ball.Right, ball.Left} {
 		setup := studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, hand, false), Release: usual.Release(), Repeatability: tournament()}
 		setup.Release.Hand = hand
-		search := aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: 300, RunnersUp: 1, Band: true, Strikes: true}
+		search := aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: 200, RunnersUp: -1, Band: true, Strikes: true}
 		found := findLine(t, search)
 		i := slices.Index(found.Map.Laydown, found.Best.Release.Laydown)
 		j := slices.IndexFunc(found.Map.Arrows, func(a float64) bool { return math.Abs(a-found.Best.Arrows) < 1e-9 })

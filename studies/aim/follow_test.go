@@ -19,7 +19,7 @@ import (
 // result says so.
 func TestABranchIsFollowed(t *testing.T) {
 	const (
-		cases    = 10
+		cases    = 6
 		steps    = 24
 		jump     = 0.25 * units.Degree // by which a crossing does not move in a step
 		accuracy = 0.02 * units.Degree // a tenth of a board

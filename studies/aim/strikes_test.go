@@ -17,8 +17,8 @@ import (
 func TestLinesByStrikes(t *testing.T) {
 	search := func(by aim.Measure, workers int) aim.Result {
 		setup := usual.Setup(t, ball.Right, 4.5, usual.League())
-		q := aim.Search{Setup: setup, By: by, Shots: 400, RunnersUp: 1, Seed: 4, Workers: workers,
-			Limits: aim.Limits{Laydown: physics.Window{Min: 24, Max: 28}, Arrows: physics.Window{Min: 8, Max: lane.Boards}}}
+		q := aim.Search{Setup: setup, By: by, Shots: 300, RunnersUp: 1, Seed: 4, Workers: workers,
+			Limits: aim.Limits{Laydown: physics.Window{Min: 25, Max: 27.5}, Arrows: physics.Window{Min: 8, Max: lane.Boards}}}
 		found, err := q.Run(context.Background())
 		if err != nil {
 			t.Fatal(err)

@@ -111,7 +111,7 @@ func TestIdenticalShotsDifferByNothingAndHaveNoCauses(t *testing.T) {
 func TestCausesAddUpAndTurnWithThePair(t *testing.T) {
 	random := rand.New(rand.NewPCG(4, 4))
 	worst, most := 0.0, 0
-	for range 10 {
+	for range 6 {
 		a, b := varied(t, random), varied(t, random)
 		r := compared(t, a, b)
 		p, q := r.Pairs[0], compared(t, b, a).Pairs[0]
@@ -308,7 +308,7 @@ func TestWordsClaimNothingThatCouldNotBeSeen(t *testing.T) {
 // The error allowed for covers what a far tighter tolerance gives.
 func TestErrorOfAPairCoversATighterRun(t *testing.T) {
 	random := rand.New(rand.NewPCG(9, 9))
-	for range 3 {
+	for range 2 {
 		c := compare.Study{Deliveries: []compare.Delivery{varied(t, random), varied(t, random)}, Pairs: [][2]int{{0, 1}}, Sets: -1, Errors: true}
 		run := func() compare.Pair {
 			r, err := c.Run(context.Background())

@@ -225,12 +225,13 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 // film and all the dry. Every 5 ft 88 do, and with a speed for each shot to be
 // fitted fewer. Here six are tried.
 func TestTwelveShotsTellTheFriction(t *testing.T) {
+	settings := physics.Settings{Tolerance: studies.ManyShotsTolerance}
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 55))
 	const seeds, within = 6, 0.10
 	near := 0
 	for seed := range uint64(seeds) {
-		r := fitted(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, seed), Fitted: filmAndDry, KnownSpeed: true})
+		r := fitted(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, seed), Fitted: filmAndDry, KnownSpeed: true, Settings: settings})
 		film, dry := r.Friction.Film/l.Friction.Film-1, r.Friction.Dry/l.Friction.Dry-1
 		if math.Abs(film) < within && math.Abs(dry) < within {
 			near++
@@ -319,7 +320,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 // this lane.
 func TestStraysAreNamedAndCountLittle(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
-	k := newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 55))
+	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 55))
 	shots := k.tracks(fit.Scatter{Boards: 0.3, Speed: 0.1 * units.MPH}, 3)
 	clean := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
 	if said := warnings(l, shots, clean); said != "" {
@@ -349,14 +350,14 @@ func TestStraysAreNamedAndCountLittle(t *testing.T) {
 // dry friction, and this is said in plain words.
 func TestWhatTracksCannotTellIsSaid(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
-	k := newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 40))
+	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 40))
 	shots := k.tracks(usualNoise, 1)
 	r := fitted(t, fit.Study{Lane: guessed(l), Shots: shots})
 	if said := warnings(l, shots, r); !strings.Contains(said, "no track reaches well past the oil, which ends at 41.0 ft") {
 		t.Errorf("warnings %q", said)
 	}
 	// Speed and spin of each shot: a path alone tells their ratio.
-	k = newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 55))
+	k = newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 55))
 	shots = k.tracks(fit.Scatter{Boards: 0.2}, 1)
 	r = fitted(t, fit.Study{
 		Lane: l, Shots: shots, Fitted: filmAndDry[1:],
@@ -379,7 +380,7 @@ func TestMirroredTracksGiveEqualFriction(t *testing.T) {
 		if hand == ball.Left {
 			l = l.Mirror()
 		}
-		k := newTracker(t, l, usual.LaidOut(t, hand, true), coach(hand), trackFeet(5, 55))
+		k := newTracker(t, l, usual.LaidOut(t, hand, true), coach(hand)[:8], trackFeet(5, 55))
 		friction[i] = fitted(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, 4), Fitted: filmAndDry}).Friction
 	}
 	for _, s := range filmAndDry {
