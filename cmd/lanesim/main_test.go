@@ -137,20 +137,20 @@ func goodOnce(t testing.TB, arguments ...string) string {
 	return run.(func() string)()
 }
 
-// thrown is what throw prints of a file: JSON, and the same shots as CSV.
-type thrown struct{ json, csv string }
+// shotsOfFile is what throw prints of a file: JSON, and the same shots as CSV.
+type shotsOfFile struct{ json, csv string }
 
 var throws sync.Map
 
 // thrownOnce throws a file once in the whole test binary.
-func thrownOnce(t testing.TB, file string) thrown {
+func thrownOnce(t testing.TB, file string) shotsOfFile {
 	t.Helper()
-	run, _ := throws.LoadOrStore(file, sync.OnceValue(func() thrown {
+	run, _ := throws.LoadOrStore(file, sync.OnceValue(func() shotsOfFile {
 		rows := filepath.Join(t.TempDir(), "shots.csv")
 		json := good(t, "", "throw", file, "--json", "-q", "-o", rows)
-		return thrown{json, string(contents(t, rows))}
+		return shotsOfFile{json, string(contents(t, rows))}
 	}))
-	return run.(func() thrown)()
+	return run.(func() shotsOfFile)()
 }
 
 // exampleFiles lists the example scenarios: the YAML files with a bowler. Files
