@@ -368,37 +368,40 @@ func TestBrowserGivesTheSameBits(t *testing.T) {
 	}
 }
 
-// TestPageLooks keeps pictures of the page in four sizes and lights, and holds each to no
-// serious fault of accessibility.
+// TestPageLooks keeps pictures of the page in sizes and lights, and holds each to no
+// fault of accessibility, to controls that a finger hits, and to no scrolling sideways.
 func TestPageLooks(t *testing.T) {
 	if !thorough() {
 		t.Skip("NOT CHECKED: looks and accessibility, which LANESIM_PAGE=1 checks")
 	}
 	axe, pictures := chromium.Axe(t), os.Getenv("LANESIM_PAGE_PICTURES")
-	address := made(t, "")
+	b := open(t, made(t, ""), 360, 740)
+	b.ready()
+	b.wait("the comparison", `document.getElementById("explanation").textContent.length > 40`)
 	for _, look := range []struct {
 		name          string
 		width, height int
-		dark          bool
-	}{{"360", 360, 740, false}, {"390", 390, 844, false}, {"1280", 1280, 800, false}, {"390-dark", 390, 844, true}, {"1280-dark", 1280, 800, true}} {
-		t.Run(look.name, func(t *testing.T) {
-			b := open(t, address, look.width, look.height)
-			b.ready()
-			if look.dark {
-				eval[bool](b, `(document.querySelector('input[name=look][value=dark]').click(), true)`)
-			}
-			b.wait("the comparison", `document.getElementById("explanation").textContent.length > 40`)
-			time.Sleep(time.Second)
-			b.Picture(pictures, "page-"+look.name)
-			if wide := eval[int](b, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
-				t.Errorf("the page is %d pixels wider than the window", wide)
-			}
-			if small := eval[string](b, `[...document.querySelectorAll("button, select, input:not([type=radio]):not([type=file]), summary")].filter((e) => e.checkVisibility() && e.closest("main, header") && e.getBoundingClientRect().height < 43.5)
-				.map((e) => (e.id || e.textContent.trim().slice(0, 20) || e.className) + " " + Math.round(e.getBoundingClientRect().height)).slice(0, 12).join(", ")`); small != "" && look.width < 500 {
-				t.Logf("lower than 44 px: %s", small)
-			}
-			b.Accessible(axe, look.name)
-			b.silent()
-		})
+		light         string
+	}{{"360", 360, 740, "light"}, {"390", 390, 844, "light"}, {"768", 768, 1024, "light"}, {"1280", 1280, 800, "light"}, {"1280-dark", 1280, 800, "dark"}, {"390-dark", 390, 844, "dark"}} {
+		b.Resize(look.width, look.height)
+		eval[bool](b, fmt.Sprintf(`new Promise((done) => { document.querySelector('input[name=look][value=%s]').click(); requestAnimationFrame(() => setTimeout(() => done(true), 200)); })`, look.light))
+		b.Picture(pictures, "page-"+look.name)
+		if wide := eval[int](b, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+			t.Errorf("%s: the page is %d pixels wider than the window", look.name, wide)
+		}
+		if small := eval[string](b, `[...document.querySelectorAll("button, select, input:not([type=radio]):not([type=file]), summary, #jump a")].filter((e) => e.checkVisibility())
+			.map((e) => [e, e.getBoundingClientRect()]).filter(([, r]) => r.height < 43.5 || r.width < 43.5)
+			.map(([e, r]) => (e.id || e.textContent.trim().slice(0, 20) || e.className) + " " + Math.round(r.width) + " × " + Math.round(r.height)).join(", ")`); small != "" && look.width < 960 {
+			t.Errorf("%s: smaller than 44 px: %s", look.name, small)
+		}
+		b.Accessible(axe, look.name)
 	}
+	for _, dialog := range []string{"menu", "terms"} {
+		eval[bool](b, `(document.getElementById("open-`+dialog+`").click(), true)`)
+		b.wait(dialog, `document.getElementById("`+dialog+`").open`)
+		b.Accessible(axe, dialog)
+		b.Picture(pictures, "page-"+dialog)
+		eval[bool](b, `(document.getElementById("`+dialog+`").close(), true)`)
+	}
+	b.silent()
 }
