@@ -80,9 +80,6 @@ func randomShot(rnd *rand.Rand, memory bool) (lane.Lane, ball.Ball, Release) {
 // the lane's edge; other ends must agree.
 func errorsAtEnd(t *testing.T, n int, memory bool, coarse, fine, bound float64) []float64 {
 	t.Helper()
-	if testing.Short() {
-		n /= 5
-	}
 	rnd := rand.New(rand.NewPCG(1, 2))
 	var list []float64
 	a := NewThrower()
@@ -139,11 +136,15 @@ func errorsAtEnd(t *testing.T, n int, memory bool, coarse, fine, bound float64) 
 // within 0.001 board of a run at a thousandth of it; with film memory 99 % within 0.01 and all
 // within 0.03, since now and then a ball hardly grips and rounding alone decides when it slips.
 func TestDefaultToleranceAtPins(t *testing.T) {
+	n := 200
+	if testing.Short() {
+		n = 40
+	}
 	for _, c := range []struct {
 		memory      bool
 		most, bound float64 // boards for 99 % and for all
 	}{{false, 0.001, 0.001}, {true, 0.01, 0.03}} {
-		e := errorsAtEnd(t, 200, c.memory, DefaultTolerance, DefaultTolerance/1000, c.bound)
+		e := errorsAtEnd(t, n, c.memory, DefaultTolerance, DefaultTolerance/1000, c.bound)
 		slices.Sort(e)
 		most := e[len(e)*99/100-1]
 		t.Logf("film memory %v: median %.2g, 90 %% below %.2g, 99 %% below %.2g (bound %g), largest %.2g boards (bound %g)",
@@ -164,11 +165,15 @@ func TestDefaultToleranceAtPins(t *testing.T) {
 func TestStudiesToleranceAgainstThePair(t *testing.T) {
 	const tolerance, tight = 1e-4, 1e-7
 	const farthestAtStudies = 0.2 // boards, in one shot of a hundred more
+	n := drawn(t, 400)
+	if testing.Short() {
+		n = 200
+	}
 	for _, c := range []struct {
 		memory         bool
 		median, ninety float64 // boards
 	}{{false, 0.002, 0.01}, {true, 0.003, 0.03}} {
-		e := errorsAtEnd(t, drawn(t, 400), c.memory, tolerance, tight, farthestAtStudies)
+		e := errorsAtEnd(t, n, c.memory, tolerance, tight, farthestAtStudies)
 		slices.Sort(e)
 		within := 0
 		for _, off := range e {
