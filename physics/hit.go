@@ -15,6 +15,11 @@ const (
 	CrossoverHit Hit = "crossover"
 )
 
+// AllHits are the hits in their order across the lane.
+func AllHits() []Hit {
+	return []Hit{LightHit, PocketHit, HighHit, NoseHit, CrossoverHit, Missed}
+}
+
 // Boards at the pins at which hits begin and end, beside the pocket's window.
 // That the head pin is missed follows from the radii of ball and pin; where a
 // high hit ends is common practice.
@@ -72,4 +77,28 @@ func HitAt(board float64, pocket Window) Hit {
 		return CrossoverHit
 	}
 	return Missed
+}
+
+// HitRange is a range of boards at the pins that has a word, from the side from which a ball
+// meets the pins light.
+type HitRange struct {
+	Hit      Hit
+	From, To float64
+}
+
+// HitRanges are the ranges of [HitAt] about a pocket, from light to crossover. A board at
+// which two of them meet belongs to the pocket or to the one nearer to it; beyond all of them
+// the head pin is missed.
+func HitRanges(pocket Window) []HitRange {
+	backup := pocket.Min+pocket.Max > 2*headPinBoard
+	if backup {
+		pocket = Window{2*headPinBoard - pocket.Max, 2*headPinBoard - pocket.Min}
+	}
+	list := []HitRange{{LightHit, lightFrom, pocket.Min}, {PocketHit, pocket.Min, pocket.Max}, {HighHit, pocket.Max, highUpTo}, {NoseHit, highUpTo, noseUpTo}, {CrossoverHit, noseUpTo, crossoverUpTo}}
+	for i := range list {
+		if r := &list[i]; backup {
+			r.From, r.To = 2*headPinBoard-r.From, 2*headPinBoard-r.To
+		}
+	}
+	return list
 }

@@ -24,3 +24,23 @@ func TestHitsLieSideBySide(t *testing.T) {
 		t.Errorf("a pocket of one's own is %s", got)
 	}
 }
+
+// The ranges are those of the words, for both pockets and whatever counts as one.
+func TestHitRangesAreThoseOfTheWords(t *testing.T) {
+	for _, pocket := range []physics.Window{physics.DefaultPocket, {Min: 16, Max: 19}, {Min: 21.75, Max: 23.25}} {
+		list := physics.HitRanges(pocket)
+		for i, r := range list {
+			if got := physics.HitAt((r.From+r.To)/2, pocket); got != r.Hit {
+				t.Errorf("board %v is %s, listed as %s", (r.From+r.To)/2, got, r.Hit)
+			}
+			if i > 0 && list[i-1].To != r.From {
+				t.Errorf("%s ends at %v, %s begins at %v", list[i-1].Hit, list[i-1].To, r.Hit, r.From)
+			}
+		}
+		for _, beyond := range []float64{2*list[0].From - list[0].To, 2*list[4].To - list[4].From} {
+			if got := physics.HitAt(beyond, pocket); got != physics.Missed {
+				t.Errorf("board %v is %s", beyond, got)
+			}
+		}
+	}
+}

@@ -37,7 +37,8 @@ type spreadOutput struct {
 			SD        *float64            `json:"sd"`
 			Quantiles map[string]*float64 `json:"quantiles"`
 		} `json:"entry_board"`
-		Ends        map[string]int `json:"ends"`
+		Hits        map[string]float64 `json:"hits"`
+		Ends        map[string]int     `json:"ends"`
 		Sensitivity map[string]struct {
 			Minus, Plus *float64
 			Board       spreadEstimate `json:"entry_board_explained"`
@@ -76,6 +77,15 @@ func TestSpreadAsJSONAndCSV(t *testing.T) {
 	out := spreadJSON(t, append(arguments, "--sobol", "-o", written)...)
 	if out.Model != report.Model || len(out.Deliveries) != 2 || len(out.Differences) != 1 || len(out.Warnings) != 0 {
 		t.Fatalf("%+v", out)
+	}
+	for _, d := range out.Deliveries {
+		sum := 0.0
+		for _, share := range d.Hits {
+			sum += share
+		}
+		if len(d.Hits) != 6 || math.Abs(sum-1) > 1e-12 || d.Hits["pocket"] != d.Pocket {
+			t.Errorf("hits %v, in the pocket %v", d.Hits, d.Pocket)
+		}
 	}
 	rows := strings.Split(strings.TrimSpace(string(contents(t, written))), "\n")
 	if len(rows) != 1+2*150 {

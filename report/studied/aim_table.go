@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/aim"
 )
@@ -47,6 +49,11 @@ func (a *Aim) Document() report.Document {
 		doc.HeadOf("", "balls", fmt.Sprintf(" %s on %s, by the %s", r.Bowler, r.Lane, ByWords(r.By)))
 		doc.Table(r.table())
 	}
+	var pockets []physics.Window
+	for _, t := range a.List {
+		pockets = append(pockets, t.Pocket)
+	}
+	doc.SayWrapped(thrown.HitWords(pockets...))
 	doc.Say(fmt.Sprintf("Shares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.", a.Shots))
 	doc.SayWrapped(TableWords("Strikes"))
 	doc.Add(a.Tried.Words())

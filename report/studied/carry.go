@@ -8,6 +8,7 @@ import (
 
 	"lanesim/pins"
 	"lanesim/report"
+	"lanesim/studies"
 	"lanesim/studies/carry"
 )
 
@@ -52,6 +53,7 @@ func (w *Carry) record(i int) report.Object {
 	return report.ObjectOf(
 		"bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane,
 		"weight_lb", report.Pound.In(t.Setup.Ball.Mass), "standing", standing,
+		"feet_board", t.Setup.Release.Laydown+t.FootToBall, "laydown", t.Setup.Release.Laydown, "arrows_board", studies.BoardAtArrows(t.Setup.Release),
 		"entry_board", r.Entry.Board, "entry_angle_deg", report.Degree.In(r.Entry.Heading), "hit", string(r.Hit),
 		"racks", r.Tally.Racks, "not_at_pins", r.Missed,
 		"strike_share", strikes.Share, "strike_interval", []float64{strikes.Low, strikes.High},

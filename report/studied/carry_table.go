@@ -51,6 +51,9 @@ func (w *Carry) sharesTable(from, to int) report.Grid {
 	if !full {
 		row("pins that stand", func(i int, _ carry.Result) string { return w.full(i).String() })
 	}
+	for _, c := range thrown.LineColumns() {
+		row(c.Head(), func(i int, _ carry.Result) string { return c.Show(w.Players[i].line()) })
+	}
 	row("entry board", func(_ int, r carry.Result) string { return report.Board.Show(r.Entry.Board) })
 	row("entry angle, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Entry.Heading) })
 	row("hit", func(i int, r carry.Result) string {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 )
 
@@ -38,6 +39,11 @@ func (t Player) Name(all []Player) string {
 		return t.Ball
 	}
 	return strings.Join(parts, ", ")
+}
+
+// line is the player's shot as far as its line goes.
+func (t Player) line() thrown.Shot {
+	return thrown.Shot{Release: t.Setup.Release, FootToBall: t.FootToBall}
 }
 
 // Contrast names two players by what differs between them.

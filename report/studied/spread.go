@@ -8,6 +8,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/spread"
 )
@@ -79,14 +80,19 @@ func (w *Spread) object(i int) report.Object {
 	if t.Level != "" {
 		level = t.Level
 	}
+	var hits report.Object
+	shares := w.hits(i)
+	for _, hit := range physics.AllHits() {
+		hits = append(hits, report.ObjectOf(string(hit), shares[hit])...)
+	}
 	return report.ObjectOf(
 		"bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane, "assumed_level", level,
-		"laydown", t.Setup.Release.Laydown, "angle_deg", report.Degree.In(t.Setup.Release.Angle), "line_entry_board", s.Line.EntryBoard,
+		"feet_board", t.Setup.Release.Laydown+t.FootToBall, "laydown", t.Setup.Release.Laydown, "arrows_board", studies.BoardAtArrows(t.Setup.Release), "angle_deg", report.Degree.In(t.Setup.Release.Angle), "line_entry_board", s.Line.EntryBoard,
 		"shots", w.Result.Shots,
 		"pocket_share", s.Pocket.Share(), "pocket_interval", ends(s.PocketInterval),
 		"good_angle_share", s.GoodAngle.Share(), "good_angle_interval", ends(s.GoodAngleInterval),
 		"entry_board", distribution(s.EntryBoard, report.Board), "entry_angle_deg", distribution(s.EntryAngle, report.Degree),
-		"ends", s.Ends, "sensitivity", missesObject(s.Misses), "sobol_rows", s.SobolRows,
+		"hits", hits, "ends", s.Ends, "sensitivity", missesObject(s.Misses), "sobol_rows", s.SobolRows,
 	)
 }
 
@@ -179,6 +185,13 @@ func (w *Spread) Document() report.Document {
 	doc.Table(w.shareTable())
 	doc.Head("at the pins")
 	doc.Table(w.entryTable())
+	doc.Head("where the ball meets the pins")
+	doc.Table(w.hitTable())
+	var pockets []physics.Window
+	for _, t := range w.Players {
+		pockets = append(pockets, thrown.Pocket(w.Study.Settings, t.Setup.Release))
+	}
+	doc.SayWrapped(thrown.HitWords(pockets...))
 	for i := range w.Result.Setups {
 		if misses, told := w.missTable(i); told {
 			doc.Head("what each miss costs: " + w.Players[i].Name(w.Players))
@@ -207,10 +220,48 @@ func (w *Spread) deliveries() string {
 }
 
 func (w *Spread) shareTable() report.Grid {
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "pocket", "95 % interval", "good angle", "pocket missed", "not at the pins"}}}
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "feet", "laydown", "arrows", "pocket", "95 % interval", "good angle", "pocket missed", "not at the pins"}}}
 	for i, s := range w.Result.Setups {
-		t.Rows = append(t.Rows, []string{w.Players[i].Name(w.Players),
-			report.Share(s.Pocket.Share()), Between(s.PocketInterval), report.Share(s.GoodAngle.Share()), fmt.Sprint(s.Ends[physics.Pins] - s.Pocket.Hits), LostText(s)})
+		row := []string{w.Players[i].Name(w.Players)}
+		for _, c := range thrown.LineColumns() {
+			row = append(row, c.Show(w.Players[i].line()))
+		}
+		t.Rows = append(t.Rows, append(row,
+			report.Share(s.Pocket.Share()), Between(s.PocketInterval), report.Share(s.GoodAngle.Share()), fmt.Sprint(s.Ends[physics.Pins]-s.Pocket.Hits), LostText(s)))
+	}
+	return t
+}
+
+// hits are the shares of deliveries that meet the pins in each way; a ball that does not get
+// there has missed.
+func (w *Spread) hits(i int) map[physics.Hit]float64 {
+	s := w.Result.Setups[i]
+	pocket := thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release)
+	shares := map[physics.Hit]float64{}
+	for _, one := range s.Each {
+		hit := physics.Missed
+		if one.Status() == physics.Pins {
+			hit = physics.HitAt(one.EntryBoard, pocket)
+		}
+		shares[hit]++
+	}
+	for hit := range shares {
+		shares[hit] /= float64(len(s.Each))
+	}
+	return shares
+}
+
+func (w *Spread) hitTable() report.Grid {
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{{""}}}
+	for _, hit := range physics.AllHits() {
+		t.Rows[0] = append(t.Rows[0], string(hit))
+	}
+	for i := range w.Result.Setups {
+		row, shares := []string{w.Players[i].Name(w.Players)}, w.hits(i)
+		for _, hit := range physics.AllHits() {
+			row = append(row, report.Share(shares[hit]))
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }

@@ -10,6 +10,7 @@ import (
 
 	"lanesim/physics"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
@@ -152,7 +153,7 @@ func (w *Wear) Document() report.Document {
 			share, board, strikes := report.Absent, report.Absent, report.Absent
 			for _, k := range w.Result.Blocks {
 				if k.From == from && k.Setup == i {
-					share, board, strikes = report.Percent(k.PocketShare, 0), report.Board.Show(k.EntryBoardMean), report.Percent(k.StrikeShare, 0)
+					share, board, strikes = report.Percent(k.PocketShare, 0), w.boardWords(k), report.Percent(k.StrikeShare, 0)
 				}
 			}
 			row = append(row, share, board)
@@ -163,6 +164,11 @@ func (w *Wear) Document() report.Document {
 		blocks.Rows = append(blocks.Rows, row)
 	}
 	doc.Table(blocks)
+	var pockets []physics.Window
+	for _, i := range used {
+		pockets = append(pockets, thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release))
+	}
+	doc.SayWrapped(thrown.HitWords(pockets...))
 	if w.byStrikes() {
 		doc.SayWrapped(TableWords("Strikes"))
 	}
@@ -216,6 +222,15 @@ func (w *Wear) Document() report.Document {
 		{"soaked in, µL", report.Microlitre.Show(o.Soaked)},
 	}})
 	return doc
+}
+
+// boardWords are the mean entry board of a block, and how a ball there meets the pins.
+func (w *Wear) boardWords(b wear.Block) string {
+	if math.IsNaN(b.EntryBoardMean) {
+		return report.Absent
+	}
+	hit := physics.HitAt(b.EntryBoardMean, thrown.Pocket(w.Study.Settings, w.Players[b.Setup].Setup.Release))
+	return report.Board.Show(b.EntryBoardMean) + " " + string(hit)
 }
 
 // gutterWords warn of deliveries that end in the gutter.

@@ -247,7 +247,12 @@ func (w *WearPlan) Document() report.Document {
 	if words := w.longer(); words != "" {
 		doc.SayWrapped(words)
 	}
-	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) { doc.SayWrapped(w.answer(part, s, p)) })
+	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
+		doc.SayWrapped(w.answer(part, s, p))
+		if len(doc.Blocks) > 1 {
+			doc.Join()
+		}
+	})
 	doc.Head("timeline")
 	table := report.Grid{Left: []bool{true, false, true}, Rows: [][]string{{"", "shots", "ball", "feet", "laydown", "arrows", "pocket", "at the end", "of fresh", "change", "brings, points"}}}
 	table.Left = append(table.Left, make([]bool, 6)...)

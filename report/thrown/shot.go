@@ -2,6 +2,7 @@ package thrown
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"sort"
 	"strings"
@@ -36,6 +37,23 @@ type Shot struct {
 func Pocket(s physics.Settings, r physics.Release) physics.Window {
 	pocket, _ := s.PocketOf(r)
 	return pocket
+}
+
+// HitWords say on which boards a ball meets the pins how, about each of the pockets.
+func HitWords(pockets ...physics.Window) string {
+	var said []string
+	for _, pocket := range pockets {
+		var parts []string
+		list := physics.HitRanges(pocket)
+		for _, r := range list {
+			parts = append(parts, fmt.Sprintf("%s from %s", r.Hit, report.Digits(r.From, 4)))
+		}
+		words := fmt.Sprintf("%s to %s, else missed", strings.Join(parts, ", "), report.Digits(list[len(list)-1].To, 4))
+		if !slices.Contains(said, words) {
+			said = append(said, words)
+		}
+	}
+	return "Hits by the entry board: " + strings.Join(said, "; for a backup ball ") + "."
 }
 
 // hitOf is where the ball meets the pins, empty if it does not get there.

@@ -112,6 +112,13 @@ func ShotDocument(title string, shots []Shot, columns report.Columns[Shot]) repo
 		doc.Table(sideBySide(shots[from:to], columns))
 		from = to
 	}
+	if columns == nil {
+		var pockets []physics.Window
+		for _, s := range shots {
+			pockets = append(pockets, s.Pocket)
+		}
+		doc.SayWrapped(HitWords(pockets...))
+	}
 	return doc
 }
 
