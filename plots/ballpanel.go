@@ -77,7 +77,11 @@ func (b *ballPanel) name(n ballName) bool {
 	}
 	const beside = 9 // points
 	if n.led || distance(place.nearest(anchor), anchor) > beside {
-		b.line([]point{anchor, place.leaderEnd(anchor)}, stroke{color: softInk, width: b.hairline})
+		leader := []point{anchor, place.leaderEnd(anchor)}
+		b.line(leader, stroke{color: softInk, width: b.hairline})
+		if b.brief {
+			b.room.paths = append(b.room.paths, leader)
+		}
 	}
 	y := place.top
 	for i, s := range n.lines {

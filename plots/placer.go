@@ -147,14 +147,14 @@ func (p *placer) free(b box) bool {
 }
 
 func (p *placer) pathCost(b box, anchor point) float64 {
-	cost, crossing, leader := 0.0, float64(crossingCost), float64(leaderCost)
+	cost, crossing, leader, around := 0.0, float64(crossingCost), float64(leaderCost), float64(clearance)
 	if p.clear {
-		crossing, leader = 10*farthest, 2*leaderCost
+		crossing, leader, around = 10*farthest, 2*leaderCost, 0.01
 	}
 	rim := b.grown(clearance)
 	end := b.leaderEnd(anchor)
 	for _, t := range p.taken {
-		if !t.grown(clearance).holds(anchor) && t.crosses(anchor, end) {
+		if !t.grown(around).holds(anchor) && t.crosses(anchor, end) {
 			cost += throughCost
 		}
 	}

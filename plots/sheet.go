@@ -183,7 +183,11 @@ func (p *sheetPage) fields(rows []layouts.Row, columns int) {
 // returns where they end.
 func (p *sheetPage) views(f BallFigure, left, top, width, height float64) float64 {
 	const rim, below, smallest, largest = 10, 11, 46, 59
-	radius := (height-2*(p.label.leading()+0.5*p.small.size)-below)/4 - rim
+	count := 1.0
+	if f.LaidOut {
+		count = 2
+	}
+	radius := (height-below)/(2*count) - (p.label.leading()+0.5*p.small.size)/2 - rim
 	f.Track = nil
 	b := &ballPage{page: p.page, f: f, m: ballMeasures{columns: 1, radius: min(max(radius, smallest), largest), rim: rim}, width: width, brief: true}
 	frame := f.Drilling.Before.Frame
