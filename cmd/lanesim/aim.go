@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -39,7 +40,6 @@ func (p *program) aimCommand() *cobra.Command {
 	var o aimOptions
 	c := ofFile("aim", func(ctx context.Context, path string) error { return p.aim(ctx, path, o) })
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.spares = true
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
@@ -51,8 +51,7 @@ func (p *program) aimCommand() *cobra.Command {
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries from which a share is counted")
 	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "how many lines besides the best are told at most")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
-	complete(c, "level", scenario.SkillLevels()...)
+	addLevel(c, &o.level, "bowlers'")
 	addAssumed(f, &o.assumed)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the map as CSV")
@@ -78,7 +77,7 @@ func (o aimOptions) limits() (l aim.Limits, err error) {
 		what, window, ok := strings.Cut(free, "=")
 		low, high, pair := strings.Cut(window, ":")
 		if !ok || !pair || what != "speed" && what != "axis_rotation" {
-			return l, wrongInput("--free is %q: it can be speed or axis_rotation with two values, as in speed=16mph:19mph", free)
+			return l, input.Wrong("--free is %q: it can be speed or axis_rotation with two values, as in speed=16mph:19mph", free)
 		}
 		var ends [2]physics.Release
 		var wrong scenario.Errors
@@ -98,7 +97,7 @@ func (o aimOptions) limits() (l aim.Limits, err error) {
 			to, from, until = &l.AxisRotation, ends[0].AxisRotation, ends[1].AxisRotation
 		}
 		if !(from < until) {
-			return l, wrongInput("--free is %q: the first value must be less than the second", free)
+			return l, input.Wrong("--free is %q: the first value must be less than the second", free)
 		}
 		*to = physics.Window{Min: from, Max: until}
 	}
@@ -135,30 +134,19 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 	to, wrongHigh := input.Number(high)
 	w := physics.Window{Min: from, Max: to}
 	if wrongLow != nil || wrongHigh != nil {
-		return w, wrongInput("--%s is %q: it needs two boards, as in 10:30", flag, text)
+		return w, input.Wrong("--%s is %q: it needs two boards, as in 10:30", flag, text)
 	}
 	if !(w.Min >= least && w.Min <= w.Max && w.Max <= most) {
-		return w, wrongInput("--%s is %q: the boards must rise between %g and %g", flag, text, least, most)
+		return w, input.Wrong("--%s is %q: the boards must rise between %g and %g", flag, text, least, most)
 	}
 	return w, nil
 }
 
 // aim runs the aim command.
 func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
+	if err := cmp.Or(o.output.check(studyEndings()), oneOf("by", o.by, lineMeasures()),
+		atLeast(1, "shots", o.shots), atLeast(0, "assumed", o.assumed), atLeast(0, "others", o.others)); err != nil {
 		return err
-	}
-	if err := oneOf("by", o.by, lineMeasures()); err != nil {
-		return err
-	}
-	if o.shots < 1 {
-		return wrongInput("--shots is %d, less than 1", o.shots)
-	}
-	if o.assumed < 0 {
-		return wrongInput("--assumed is %d, less than 0", o.assumed)
-	}
-	if o.others < 0 {
-		return wrongInput("--others is %d, less than 0", o.others)
 	}
 	limits, err := o.limits()
 	if err != nil {
@@ -167,14 +155,14 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	picture := o.output.wants(drawnEndings()...)
 	const leastMap = 2.0 // boards
 	if picture && (limits.Laydown.Max-limits.Laydown.Min < leastMap || limits.Arrows.Max-limits.Arrows.Min < leastMap) {
-		return wrongInput("a picture needs limits that are two boards apart")
+		return input.Wrong("a picture needs limits that are two boards apart")
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {
 		return err
 	}
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); picture && n > plots.MaxAims {
-		return wrongInput("%d maps are too many for a picture, which takes %d", n, plots.MaxAims)
+		return input.Wrong("%d maps are too many for a picture, which takes %d", n, plots.MaxAims)
 	}
 	if slices.ContainsFunc(s.Bowlers, func(b scenario.Bowler) bool { return b.AimAtPins != 0 }) {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
@@ -194,11 +182,9 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	a.Players = runs.Names(players)
 	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
-		p.tellAim(&a, fromTable("shares of strikes come"))
+		p.note(&a.Warnings, fromTable("shares of strikes come"))
 	}
-	for _, text := range assumed {
-		p.tellAim(&a, text)
-	}
+	p.note(&a.Warnings, assumed...)
 	runners := o.others
 	if runners == 0 {
 		runners = -1
@@ -222,9 +208,9 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			if len(players) == 1 {
 				return err
 			}
-			p.tellAim(&a, fmt.Sprintf("%s: %v", t.Name(a.Players), err))
+			p.note(&a.Warnings, fmt.Sprintf("%s: %v", t.Name(a.Players), err))
 		case ctx.Err() != nil && len(a.List) > 0:
-			p.tellAim(&a, fmt.Sprintf("interrupted: %d of %d are told", len(a.List), len(players)))
+			p.note(&a.Warnings, fmt.Sprintf("interrupted: %d of %d are told", len(a.List), len(players)))
 			interrupted = err
 		default:
 			return fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
@@ -233,7 +219,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			break
 		}
 		if none == nil && found.By != a.By {
-			p.tellAim(&a, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.Name(a.Players)))
+			p.note(&a.Warnings, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.Name(a.Players)))
 		}
 		made := studied.AimedBall{Player: t.Player, Result: found, None: none, Pocket: thrown.Pocket(s.Settings, t.Setup.Release)}
 		if words := made.EdgeWords(); words != "" {
@@ -252,29 +238,15 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			if ctx.Err() == nil {
 				return err
 			}
-			p.tellAim(&a, a.Tried.Interrupted())
+			p.note(&a.Warnings, a.Tried.Interrupted())
 			interrupted = err
 		}
 	}
-	if err := p.writeAim(&a, players, s, o, interrupted != nil); err != nil {
-		return err
-	}
-	return interrupted
-}
-
-// tellAim prints and keeps a warning.
-func (p *program) tellAim(a *studied.Aim, text string) {
-	p.warn(text)
-	a.Warnings = append(a.Warnings, text)
-}
-
-// writeAim writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeAim(a *studied.Aim, players []runs.Player, s *scenario.Scenario, o aimOptions, unfinished bool) error {
-	return p.writeResults(context.Background(), o.output, results{
-		unfinished: unfinished,
+	return cmp.Or(p.writeResults(context.Background(), o.output, results{
+		unfinished: interrupted != nil,
 		json:       a.WriteJSON, csv: a.WriteCSV,
 		document: a.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(a, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handouts.Aim(a, players, s) },
-	})
+		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(&a, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return handouts.Aim(&a, players, s) },
+	}), interrupted)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -8,6 +9,7 @@ import (
 	"lanesim/files"
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/rows"
@@ -35,7 +37,6 @@ func (p *program) bagCommand() *cobra.Command {
 	var o bagOptions
 	c := ofFile("bag", func(ctx context.Context, path string) error { return p.bag(ctx, path, o) })
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.given = true
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
@@ -46,8 +47,7 @@ func (p *program) bagCommand() *cobra.Command {
 	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries of each line")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowler's repeatability (assumed)")
-	complete(c, "level", scenario.SkillLevels()...)
+	addLevel(c, &o.level, "bowler's")
 	addAssumed(f, &o.assumed)
 	f.BoolVar(&o.resume, "resume", false, "go on from what an interrupted run with the same -o has kept")
 	o.output.addJSON(c)
@@ -67,34 +67,23 @@ type bagWork struct {
 
 // bag runs the bag command.
 func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
-		return err
-	}
-	if err := oneOf("by", o.by, lineMeasures()); err != nil {
+	if err := cmp.Or(o.output.check(studyEndings()), oneOf("by", o.by, lineMeasures()),
+		atLeast(1, "shots", o.shots), atLeast(1, "farthest", o.farthest), atLeast(0, "assumed", o.assumed), atLeast(0, "worn", o.worn)); err != nil {
 		return err
 	}
 	paths := o.output.files()
-	switch {
-	case o.shots < 1:
-		return wrongInput("--shots is %d, less than 1", o.shots)
-	case o.farthest < 1:
-		return wrongInput("--farthest is %d, less than 1", o.farthest)
-	case o.assumed < 0:
-		return wrongInput("--assumed is %d, less than 0", o.assumed)
-	case o.worn < 0:
-		return wrongInput("--worn is %d, less than 0", o.worn)
-	case o.resume && len(paths) == 0:
-		return wrongInput("--resume needs the -o of the run that was interrupted")
+	if o.resume && len(paths) == 0 {
+		return input.Wrong("--resume needs the -o of the run that was interrupted")
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {
 		return err
 	}
 	if len(s.Bowlers) != 1 {
-		return wrongInput("there are %d bowlers: a bag is one bowler's", len(s.Bowlers))
+		return input.Wrong("there are %d bowlers: a bag is one bowler's", len(s.Bowlers))
 	}
 	if o.size < 1 || o.size > len(s.Balls) {
-		return wrongInput("--size is %d: there are %d balls to choose from", o.size, len(s.Balls))
+		return input.Wrong("--size is %d: there are %d balls to choose from", o.size, len(s.Balls))
 	}
 	if len(paths) > 0 {
 		if err := p.claim(paths[0] + rows.PartialEnding); err != nil {
@@ -116,12 +105,10 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
 		assumed = append(assumed, fromTable("shares of strikes come"))
 	}
-	for _, text := range assumed {
-		p.warn(text)
-	}
 	w := bagWork{scenario: s, players: players, Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{
-		Title: s.Heading(), Warnings: append(slices.Clone(s.Warnings), assumed...), Bowler: s.Bowlers[0].Name, Shots: o.shots,
+		Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Bowler: s.Bowlers[0].Name, Shots: o.shots,
 	}}}
+	p.note(&w.Warnings, assumed...)
 	w.Study = bag.Study{
 		Release: players[0].Setup.Release, Repeatability: players[0].Setup.Repeatability,
 		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Progress: p.progress("ball and lane"),
@@ -145,10 +132,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			}
 			w.tellSets(p)
 		}
-		if err := p.writeBag(&w, o); err != nil {
-			return err
-		}
-		return interrupted
+		return cmp.Or(p.writeBag(&w, o), interrupted)
 	}
 	return p.bagToFiles(ctx, &w, s, paths[0]+rows.PartialEnding, o)
 }
@@ -177,9 +161,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 		err = w.TryAssumed(ctx, s, o.assumed, p.progress("set of assumed values"))
 		if err != nil && ctx.Err() != nil {
 			w.tellSets(p)
-			if failed := p.writeBag(w, o); failed != nil {
-				err = errors.Join(err, failed)
-			}
+			err = errors.Join(err, p.writeBag(w, o))
 		}
 	}
 	if err := p.keep(j, partial, err); err != nil {
@@ -193,8 +175,8 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 
 // tellSets notes that sets of assumed values were interrupted.
 func (w *bagWork) tellSets(p *program) {
-	p.warn(w.Tried.Interrupted())
-	w.Warnings, w.unfinished = append(w.Warnings, w.Tried.Interrupted()), true
+	p.note(&w.Warnings, w.Tried.Interrupted())
+	w.unfinished = true
 }
 
 // writeBag writes and prints what was asked for.

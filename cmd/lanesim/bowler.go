@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/report/lists"
 	"lanesim/report/measured"
 	"lanesim/scenario"
@@ -26,14 +27,13 @@ func (p *program) bowlerCommand() *cobra.Command {
 			}
 			if len(arguments) == 0 {
 				if len(o.paths) > 0 {
-					return wrongInput("--out needs a file of measurements")
+					return input.Wrong("--out needs a file of measurements")
 				}
 				return p.listBowlers(o.json)
 			}
 			return p.measureBowler(c.Context(), arguments[0], o)
 		},
 	})
-	c.Flags().SortFlags = false
 	o.addJSON(c)
 	o.addPaths(c, bowlerEndings())
 	return c
@@ -63,7 +63,7 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 	}
 	ball, err := m.Prepared()
 	if err != nil {
-		return inputError{err}
+		return input.AsWrong(err)
 	}
 	found, err := measure.Release(m.Lane, ball, m.Bowler.Release, m.Readings, m.Settings)
 	if err != nil {
@@ -71,15 +71,13 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 	}
 	b := m.Measured(found)
 	r := measured.Measured{
-		Title: m.Title, Name: b.Name, Found: found, Taken: m.Sources, Warnings: append(slices.Clone(m.Warnings), found.Warnings...),
+		Title: m.Title, Name: b.Name, Found: found, Taken: m.Sources,
 		Ring: m.Readings.Ring != nil || m.Readings.RingSize != nil, Release: b.Release, PAP: b.PAP,
 	}
 	if r.Bowler, err = scenario.BowlerJSON(b); err != nil {
 		return err
 	}
-	for _, w := range r.Warnings {
-		p.warn(w)
-	}
+	p.note(&r.Warnings, slices.Concat(m.Warnings, found.Warnings)...)
 	var exact bytes.Buffer
 	if err := r.WriteJSON(&exact); err != nil {
 		return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -8,6 +9,7 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
@@ -38,14 +40,12 @@ func (p *program) carryCommand() *cobra.Command {
 	var o carryOptions
 	c := ofFile("carry", func(ctx context.Context, path string) error { return p.carry(ctx, path, o) })
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.spares = true
 	o.scenario.add(c)
 	intVar(f, &o.racks, "racks", carry.DefaultRacks, "racks that each shot hits")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	f.BoolVar(&o.scatter, "scatter", false, "draw a delivery of the bowler's own for each rack")
-	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
-	complete(c, "level", scenario.SkillLevels()...)
+	addLevel(c, &o.level, "bowlers'")
 	f.StringVar(&o.leave, "leave", "", "the `pins` that stand, as 3-6-10; a full rack without")
 	f.StringVar(&o.weights, "ball-weights", "", "throw each ball in these `weights`, as \"14 lb,15 lb,16 lb\"")
 	f.BoolVar(&o.mapped, "map", false, "give the share of strikes over board and angle")
@@ -58,17 +58,14 @@ func (p *program) carryCommand() *cobra.Command {
 
 // carry runs the carry command.
 func (p *program) carry(ctx context.Context, path string, o carryOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
+	if err := cmp.Or(o.output.check(studyEndings()), atLeast(1, "racks", o.racks)); err != nil {
 		return err
-	}
-	if o.racks < 1 {
-		return wrongInput("--racks is %d, less than 1", o.racks)
 	}
 	leave := pins.Leave(0)
 	if o.leave != "" {
 		var err error
 		if leave, err = pins.ParseLeave(o.leave); err != nil {
-			return wrongInput("--leave: %s", strings.TrimPrefix(err.Error(), "pins: "))
+			return input.Wrong("--leave: %s", strings.TrimPrefix(err.Error(), "pins: "))
 		}
 	}
 	var sets []string
@@ -84,10 +81,6 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	s := list[0]
 	p.tellAssumptions(s)
 	w := &studied.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
-	tell := func(text string) {
-		p.warn(text)
-		w.Warnings = append(w.Warnings, text)
-	}
 	var players []runs.Player
 	for i, s := range list {
 		these, assumed, err := p.players(ctx, s, o.level)
@@ -95,9 +88,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 			return err
 		}
 		if i == 0 && (o.scatter || o.mapped) {
-			for _, text := range assumed {
-				tell(text)
-			}
+			p.note(&w.Warnings, assumed...)
 		}
 		for _, t := range these {
 			if len(sets) > 0 {
@@ -113,16 +104,16 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		}
 	}
 	if n := len(players); o.output.wants(drawnEndings()...) && n > plots.MaxDecks {
-		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxDecks)
+		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxDecks)
 	}
 	if o.mapped && !s.UsualRack() {
-		tell(fromTable("the map comes"))
+		p.note(&w.Warnings, fromTable("the map comes"))
 	}
-	interrupted := p.rollRacks(ctx, w, players, s, o, tell)
+	interrupted := p.rollRacks(ctx, w, players, s, o)
 	if interrupted != nil && ctx.Err() == nil || len(w.Results) == 0 {
 		return interrupted
 	}
-	err = p.writeResults(context.Background(), o.output, results{
+	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
@@ -134,15 +125,11 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 			return plots.DrawCarry(w, racks, o.phone.size())
 		},
 		handout: func() (handout.Page, error) { return handouts.Racks(w, list, players) },
-	})
-	if err != nil {
-		return err
-	}
-	return interrupted
+	}), interrupted)
 }
 
 // rollRacks rolls all racks. What is finished is kept if it fails.
-func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []runs.Player, s *scenario.Scenario, o carryOptions, tell func(string)) error {
+func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []runs.Player, s *scenario.Scenario, o carryOptions) error {
 	for i, t := range players {
 		what := "rack"
 		if n := len(players); n > 1 {
@@ -166,7 +153,7 @@ func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []run
 				return fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 			}
 			if len(w.Results) > 0 {
-				tell(fmt.Sprintf("interrupted: %d of %d shots are told, the last of them with %s", len(w.Results), len(players),
+				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d shots are told, the last of them with %s", len(w.Results), len(players),
 					report.Counting(w.Results[len(w.Results)-1].Tally.Racks, "rack")))
 			}
 			return err

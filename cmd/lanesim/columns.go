@@ -39,7 +39,7 @@ func (f *columnFlags) orFile(check cobra.PositionalArgs) cobra.PositionalArgs {
 // chosen of.
 func (f *columnFlags) check(o outputFlags, unknown []string, keys func() []string) error {
 	if f.names != nil && o.json {
-		return wrongInput("--columns chooses columns of the table and the CSV; JSON holds them all")
+		return input.Wrong("--columns chooses columns of the table and the CSV; JSON holds them all")
 	}
 	var wrong scenario.Errors
 	column := 1

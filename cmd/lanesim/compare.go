@@ -8,6 +8,7 @@ import (
 	"lanesim/files"
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/thrown"
@@ -46,7 +47,7 @@ func (p *program) compareCommand() *cobra.Command {
 		GroupID: groupRun,
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) == 0 && !o.columns.listed() {
-				return wrongInput("%s needs a file, or - for standard input", c.Name())
+				return input.Wrong("%s needs a file, or - for standard input", c.Name())
 			}
 			return nil
 		},
@@ -58,7 +59,6 @@ func (p *program) compareCommand() *cobra.Command {
 		},
 	})
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.add(c)
 	f.StringVar(&o.aim, "aim", aimSame, "who `aims`: same (one line for all from one board) or each (at the pocket)")
 	complete(c, "aim", aimSame, aimEach)
@@ -92,10 +92,10 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		return err
 	}
 	if o.assumed < 0 || o.assumed > mostAssumedSets {
-		return wrongInput("--assumed is %d: it can be 0 to %d", o.assumed, mostAssumedSets)
+		return input.Wrong("--assumed is %d: it can be 0 to %d", o.assumed, mostAssumedSets)
 	}
 	if len(slices.DeleteFunc(slices.Clone(paths), func(path string) bool { return path != files.Standard })) > 1 {
-		return wrongInput("standard input can be read only once")
+		return input.Wrong("standard input can be read only once")
 	}
 	var c runs.Comparison
 	for _, path := range paths {
@@ -109,7 +109,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		}
 	}
 	if len(c.Deliveries) < 2 {
-		return wrongInput("there is one shot; a comparison needs two: give several balls, bowlers or lanes, or another file")
+		return input.Wrong("there is one shot; a comparison needs two: give several balls, bowlers or lanes, or another file")
 	}
 	if err := c.ChoosePairs(o.between); err != nil {
 		return err

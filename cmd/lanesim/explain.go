@@ -67,9 +67,9 @@ func explained(word string) ([]terms.Term, error) {
 	case len(found) > 0 && len(rest) == 0:
 		return found, nil
 	case input.DidYouMean(word, terms.Words()) != "":
-		return nil, wrongInput("there is no term %q: %s", word, input.DidYouMean(word, terms.Words()))
+		return nil, input.Wrong("there is no term %q: %s", word, input.DidYouMean(word, terms.Words()))
 	case len(found) > 0:
 		return found, nil
 	}
-	return nil, wrongInput("there is no term %q: 'lanesim explain' lists all", word)
+	return nil, input.Wrong("there is no term %q: 'lanesim explain' lists all", word)
 }

@@ -2,9 +2,10 @@ package main
 
 import (
 	"fmt"
+	"slices"
+
 	"lanesim/files"
 	"lanesim/input"
-	"slices"
 )
 
 // warn prints a warning unless the program is to be quiet.
@@ -12,6 +13,14 @@ func (p *program) warn(text string) {
 	if !p.common.quiet {
 		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().Notable("warning:"), input.Message(text))
 	}
+}
+
+// note prints warnings and keeps them among those of a result.
+func (p *program) note(warnings *[]string, texts ...string) {
+	for _, text := range texts {
+		p.warn(text)
+	}
+	*warnings = append(*warnings, texts...)
 }
 
 // say prints something that only a verbose program tells.
@@ -30,7 +39,7 @@ type file = files.File
 // writeFiles writes files, all of them or none.
 func (p *program) writeFiles(list []file) error {
 	if err := p.claims.Unclaimed(list); err != nil {
-		return inputError{err}
+		return input.AsWrong(err)
 	}
 	written, err := files.WriteAll(list)
 	for _, path := range written {
@@ -56,7 +65,7 @@ func (p *program) claimNumbered(o outputFlags, pictures int) error {
 // claim notes files that are to be written.
 func (p *program) claim(paths ...string) error {
 	if err := p.claims.Write(paths...); err != nil {
-		return inputError{err}
+		return input.AsWrong(err)
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/lane"
 	"lanesim/plots"
 	"lanesim/report/measured"
@@ -39,10 +40,10 @@ func (p *program) fitCommand() *cobra.Command {
 		GroupID: groupRun,
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) != 2 {
-				return wrongInput("%s needs two files, a scenario and tracks; %d were given", c.Name(), len(arguments))
+				return input.Wrong("%s needs two files, a scenario and tracks; %d were given", c.Name(), len(arguments))
 			}
 			if arguments[0] == files.Standard && arguments[1] == files.Standard {
-				return wrongInput("standard input can be read only once")
+				return input.Wrong("standard input can be read only once")
 			}
 			return nil
 		},
@@ -51,7 +52,6 @@ func (p *program) fitCommand() *cobra.Command {
 		},
 	})
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.given = true
 	o.scenario.add(c)
 	f.StringSliceVar(&o.fit, "fit", nil, "`settings` to fit: film, dry, entrained or mu of the lane (default all of the law), or cover.film, cover.dry")
@@ -111,10 +111,10 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 		return err
 	}
 	if o.bootstrap < 0 || o.bootstrap > mostRepetitions {
-		return wrongInput("--bootstrap is %d: it can be 0 to %d", o.bootstrap, mostRepetitions)
+		return input.Wrong("--bootstrap is %d: it can be 0 to %d", o.bootstrap, mostRepetitions)
 	}
 	if o.jobs < 0 {
-		return wrongInput("--jobs is %d: it can be 0 or more", o.jobs)
+		return input.Wrong("--jobs is %d: it can be 0 or more", o.jobs)
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {
@@ -122,7 +122,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	}
 	p.tellAssumptions(s)
 	if n := len(s.Lanes); n != 1 {
-		return wrongInput("the scenario has %d lanes: tracks are of one", n)
+		return input.Wrong("the scenario has %d lanes: tracks are of one", n)
 	}
 	r := &fitRun{scenario: s, Fit: measured.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}}
 	for _, b := range s.Balls {
@@ -142,16 +142,16 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 		return err
 	}
 	if r.Result, err = r.Study.Run(ctx); errors.Is(err, fit.ErrSeveralCovers) {
-		return wrongInput("--fit %s: %w", strings.Join(o.fit, ","), err)
+		return input.Wrong("--fit %s: %w", strings.Join(o.fit, ","), err)
 	} else if err != nil {
 		return err
 	}
-	cautions := r.Cautions()
-	for _, w := range cautions {
-		p.warn(w)
-	}
-	r.Warnings = append(r.Warnings, cautions...)
-	return p.writeFit(ctx, r, o)
+	p.note(&r.Warnings, r.Cautions()...)
+	return p.writeResults(ctx, o.output, results{
+		json: r.WriteJSON, csv: r.WriteCSV,
+		table:   r.Table,
+		picture: func() (*plots.Drawing, error) { return plots.DrawFit(&r.Fit, o.phone.size()) },
+	})
 }
 
 // choose takes over what is to be fitted.
@@ -159,7 +159,7 @@ func (r *fitRun) choose(o fitOptions) error {
 	law := r.Study.Lane.Friction.Law
 	known := fit.FrictionSettings(law)
 	if known == nil {
-		return wrongInput("the friction law is %s: tracks can be fitted with the mixed and the constant law", law)
+		return input.Wrong("the friction law is %s: tracks can be fitted with the mixed and the constant law", law)
 	}
 	if law == lane.Mixed {
 		known = append(known, fit.CoverSettings()...)
@@ -171,7 +171,7 @@ func (r *fitRun) choose(o fitOptions) error {
 	for _, name := range o.fit {
 		i := slices.Index(names, name)
 		if i < 0 {
-			return wrongInput("--fit %s: of the %s law %s can be fitted", name, law, strings.Join(names, ", "))
+			return input.Wrong("--fit %s: of the %s law %s can be fitted", name, law, strings.Join(names, ", "))
 		}
 		r.Study.Fitted = append(r.Study.Fitted, known[i])
 	}
@@ -181,12 +181,12 @@ func (r *fitRun) choose(o fitOptions) error {
 	for _, name := range o.free {
 		i := slices.Index(freeNames(), name)
 		if i < 0 {
-			return wrongInput("--free %s: it can be %s", name, strings.Join(freeNames(), ", "))
+			return input.Wrong("--free %s: it can be %s", name, strings.Join(freeNames(), ", "))
 		}
 		r.Study.Free = append(r.Study.Free, freeable()[i])
 	}
 	if o.knownSpeed && slices.Contains(r.Study.Free, studies.VariedSpeed) {
-		return wrongInput("--known-speed and --free speed cannot both be given")
+		return input.Wrong("--known-speed and --free speed cannot both be given")
 	}
 	return nil
 }
@@ -203,13 +203,4 @@ func laneOrCover(names []string, settings []fit.FrictionSetting) error {
 		column += len([]rune(names[i])) + len(",")
 	}
 	return nil
-}
-
-// writeFit writes and prints what was asked for.
-func (p *program) writeFit(ctx context.Context, r *fitRun, o fitOptions) error {
-	return p.writeResults(ctx, o.output, results{
-		json: r.WriteJSON, csv: r.WriteCSV,
-		table:   r.Table,
-		picture: func() (*plots.Drawing, error) { return plots.DrawFit(&r.Fit, o.phone.size()) },
-	})
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"lanesim/input"
 	"lanesim/scenario"
 	"lanesim/studies/fit"
 )
@@ -14,11 +15,11 @@ func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scena
 		return scenario.ReadTracks(name, data, s.TracksFor())
 	})
 	if err != nil {
-		return nil, inputError{err}
+		return nil, input.AsWrong(err)
 	}
 	deliveries, err := s.Deliveries()
 	if err != nil {
-		return nil, inputError{err}
+		return nil, input.AsWrong(err)
 	}
 	var shots []fit.TrackedShot
 	for _, t := range tracks {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/physics"
 	"lanesim/scenario"
 
@@ -35,7 +36,7 @@ func (f *commonFlags) check() error {
 		return err
 	}
 	if f.quiet && f.verbose {
-		return wrongInput("--quiet and --verbose cannot both be given")
+		return input.Wrong("--quiet and --verbose cannot both be given")
 	}
 	return nil
 }
@@ -43,7 +44,7 @@ func (f *commonFlags) check() error {
 // oneOf checks a flag that takes one of a few words.
 func oneOf(flag, value string, choices []string) error {
 	if !slices.Contains(choices, value) {
-		return wrongInput("--%s is %q: it can be %s", flag, value, strings.Join(choices, ", "))
+		return input.Wrong("--%s is %q: it can be %s", flag, value, strings.Join(choices, ", "))
 	}
 	return nil
 }
@@ -68,10 +69,10 @@ type scenarioFlags struct {
 func (f *scenarioFlags) fit(s *scenario.Scenario) error {
 	for _, b := range s.Bowlers {
 		if b.AimAtPins != 0 && !f.spares {
-			return wrongInput("%s aims at pins: throw, carry, aim and spares take that, this command wants an angle, a target or  aim: pocket", b.Name)
+			return input.Wrong("%s aims at pins: throw, carry, aim and spares take that, this command wants an angle, a target or  aim: pocket", b.Name)
 		}
 		if f.given && b.LineToFind() {
-			return wrongInput("%s has a line that is found by its breakpoint or moved after aiming: throw, compare, spread, wear, carry and aim take that, this command wants feet or laydown and arrows", b.Name)
+			return input.Wrong("%s has a line that is found by its breakpoint or moved after aiming: throw, compare, spread, wear, carry and aim take that, this command wants feet or laydown and arrows", b.Name)
 		}
 	}
 	return nil
@@ -88,6 +89,20 @@ func (f *scenarioFlags) addPocket(c *cobra.Command) {
 	w := physics.DefaultPocket
 	c.Flags().StringVar(&f.pocket, "pocket", "", fmt.Sprintf("how many `boards` to either side of board %g count as the pocket, in place of the scenario's; usually %g",
 		(w.Min+w.Max)/2, (w.Max-w.Min)/2))
+}
+
+// addLevel adds the flag for a skill level; whose says whose repeatability it replaces.
+func addLevel(c *cobra.Command, to *string, whose string) {
+	c.Flags().StringVar(to, "level", "", "skill `level` in place of the "+whose+" repeatability (assumed)")
+	complete(c, "level", scenario.SkillLevels()...)
+}
+
+// atLeast checks the number of a flag.
+func atLeast(least int, flag string, value int) error {
+	if value < least {
+		return input.Wrong("--%s is %d, less than %d", flag, value, least)
+	}
+	return nil
 }
 
 // all returns the values that replace the scenario's.
@@ -124,11 +139,11 @@ func (f *outputFlags) addPaths(c *cobra.Command, endings []string) {
 // check checks that the flags go together and the files' endings are known.
 func (f *outputFlags) check(endings []string) error {
 	if f.json && f.csv {
-		return wrongInput("--json and --csv cannot both be given: use -o with .json and .csv")
+		return input.Wrong("--json and --csv cannot both be given: use -o with .json and .csv")
 	}
 	for _, path := range f.paths {
 		if path != files.Standard && !slices.Contains(endings, files.Ending(path)) {
-			return wrongInput("--out %s: the ending must be one of %s", path, strings.Join(endings, " "))
+			return input.Wrong("--out %s: the ending must be one of %s", path, strings.Join(endings, " "))
 		}
 	}
 	return nil
@@ -153,7 +168,7 @@ func (f *outputFlags) wants(endings ...string) bool {
 // oneFile accepts the name of one file.
 func oneFile(c *cobra.Command, arguments []string) error {
 	if len(arguments) != 1 {
-		return wrongInput("%s needs one file, or - for standard input; %d were given", c.Name(), len(arguments))
+		return input.Wrong("%s needs one file, or - for standard input; %d were given", c.Name(), len(arguments))
 	}
 	return nil
 }

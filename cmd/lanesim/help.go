@@ -5,6 +5,8 @@ import (
 	"embed"
 	"strings"
 
+	"lanesim/input"
+
 	"github.com/spf13/cobra"
 )
 
@@ -28,7 +30,7 @@ func (p *program) helpCommand() *cobra.Command {
 		RunE: func(c *cobra.Command, arguments []string) error {
 			found, rest, err := c.Root().Find(arguments)
 			if err != nil || len(rest) > 0 {
-				return wrongInput("there is no command %q: run 'lanesim help' for a list", strings.Join(arguments, " "))
+				return input.Wrong("there is no command %q: run 'lanesim help' for a list", strings.Join(arguments, " "))
 			}
 			found.InitDefaultHelpFlag()
 			return found.Help()
@@ -50,6 +52,7 @@ func helped(name string, c *cobra.Command) *cobra.Command {
 	}
 	short, rest, _ := strings.Cut(string(text), "\n\n")
 	long, examples, _ := strings.Cut(rest, "\n\nExamples:\n")
+	c.Flags().SortFlags = false
 	c.Short, c.Long, c.Example = short, long, strings.TrimSuffix(examples, "\n")
 	return c
 }

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/scenario"
 )
 
@@ -25,7 +26,7 @@ func (p *program) read(path string) (name string, data []byte, err error) {
 		data, err = p.open(path)
 	}
 	if err != nil {
-		return "", nil, inputError{err}
+		return "", nil, input.AsWrong(err)
 	}
 	return name, data, nil
 }
@@ -54,7 +55,7 @@ func readInput[T any](ctx context.Context, p *program, path string, parse func(n
 	case o := <-done:
 		if o.err == nil {
 			if err := p.claims.Check(); err != nil {
-				o.err = inputError{err}
+				o.err = input.AsWrong(err)
 			}
 		}
 		return o.made, o.err

@@ -2,12 +2,13 @@ package main
 
 import (
 	"fmt"
-	"lanesim/files"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"unicode"
+
+	"lanesim/files"
 )
 
 const plainScenario = "lane: {oil: flat}\nball: {rg: 2.5 in, differential: 0 in}\nbowler: {like: medium revs, angle: 2 deg}\n"

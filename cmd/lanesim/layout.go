@@ -30,7 +30,6 @@ type layoutOptions struct {
 func (p *program) layoutCommand() *cobra.Command {
 	var o layoutOptions
 	c := ofFile("layout", func(ctx context.Context, path string) error { return p.layout(ctx, path, o) })
-	c.Flags().SortFlags = false
 	o.scenario.add(c)
 	o.output.addJSON(c)
 	o.output.addPaths(c, layoutEndings())

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 
+	"lanesim/input"
 	"lanesim/rows"
 
 	"github.com/spf13/cobra"
@@ -19,7 +20,7 @@ func (p *program) mergeCommand() *cobra.Command {
 		GroupID: groupRun,
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) != 1 {
-				return wrongInput("%s needs one folder; %d were given", c.Name(), len(arguments))
+				return input.Wrong("%s needs one folder; %d were given", c.Name(), len(arguments))
 			}
 			return nil
 		},
@@ -27,7 +28,6 @@ func (p *program) mergeCommand() *cobra.Command {
 			return p.merge(c.Context(), arguments[0], o)
 		},
 	})
-	c.Flags().SortFlags = false
 	o.output.addJSON(c)
 	c.Flags().Lookup("json").Usage = "print rows as JSON, an object on a line"
 	o.output.addCSV(c, "print rows as CSV")
@@ -42,20 +42,20 @@ func (p *program) merge(ctx context.Context, folder string, o mergeOptions) erro
 	}
 	parts, err := rows.OpenParts(folder)
 	if err != nil {
-		return inputError{err}
+		return input.AsWrong(err)
 	}
 	defer parts.Close()
 	if o.output.csv || o.output.json {
 		// What is printed cannot be taken back.
 		if err := parts.Check(); err != nil {
-			return inputError{err}
+			return input.AsWrong(err)
 		}
 	}
 	paths := o.output.files()
 	return p.deliverRows(ctx, sweepRows{header: parts.Header()}, paths, o.output, func(take func([]byte) error) error {
 		err := parts.Each(take)
 		if errors.As(err, &rows.PartError{}) {
-			err = inputError{err}
+			err = input.AsWrong(err)
 		}
 		return err
 	})

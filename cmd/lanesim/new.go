@@ -32,7 +32,7 @@ func (p *program) newCommand() *cobra.Command {
 		RunE: func(_ *cobra.Command, words []string) error {
 			if len(words) == 0 {
 				if out != "" {
-					return wrongInput("-o needs the name of an example: new without one lists them")
+					return input.Wrong("-o needs the name of an example: new without one lists them")
 				}
 				return p.print([]byte(startList(starting.Starts())))
 			}
@@ -58,13 +58,13 @@ func findStart(question string) (starting.Example, error) {
 		return found, nil
 	}
 	if len(fitting) > 0 {
-		return found, wrongInput("%d examples fit %q:\n%s", len(fitting), question, strings.TrimRight(startList(fitting), "\n"))
+		return found, input.Wrong("%d examples fit %q:\n%s", len(fitting), question, strings.TrimRight(startList(fitting), "\n"))
 	}
 	var names []string
 	for _, e := range starting.Starts() {
 		names = append(names, e.Start())
 	}
-	return found, wrongInput("no example is called or asks %q: %s", question, cmp.Or(input.DidYouMean(question, names), "lanesim new lists them"))
+	return found, input.Wrong("no example is called or asks %q: %s", question, cmp.Or(input.DidYouMean(question, names), "lanesim new lists them"))
 }
 
 // start writes an example and what it needs.
@@ -86,7 +86,7 @@ func (p *program) start(question, out string) error {
 	}
 	for _, path := range paths {
 		if _, err := os.Lstat(path); err == nil {
-			return wrongInput("%s is there already: -o gives another name or folder", path)
+			return input.Wrong("%s is there already: -o gives another name or folder", path)
 		}
 	}
 	for i, path := range paths {
@@ -107,10 +107,10 @@ func (p *program) start(question, out string) error {
 func createNew(path string, content []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) {
-		return wrongInput("%s is there already: -o gives another name or folder", path)
+		return input.Wrong("%s is there already: -o gives another name or folder", path)
 	}
 	if err != nil {
-		return inputError{err}
+		return input.AsWrong(err)
 	}
 	_, err = f.Write(content)
 	if err = errors.Join(err, f.Close()); err != nil {

@@ -11,6 +11,7 @@ import (
 	"runtime"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/page"
 	"lanesim/scenario"
 
@@ -43,7 +44,6 @@ func (p *program) pageCommand() *cobra.Command {
 		},
 	})
 	f := c.Flags()
-	f.SortFlags = false
 	f.StringArrayVar(&o.scenario.sets, "set", nil, "put a value in place of the scenario's, as `path=value`; repeatable")
 	f.StringVarP(&o.out, "out", "o", usualPage, "`PATH` of the page; - is standard output")
 	f.BoolVar(&o.open, "open", false, "open the page in the browser")
@@ -56,10 +56,10 @@ func (p *program) pageCommand() *cobra.Command {
 // page runs the page command.
 func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	if o.serve && o.out != usualPage {
-		return wrongInput("--serve writes no file: leave out -o")
+		return input.Wrong("--serve writes no file: leave out -o")
 	}
 	if o.port < 0 || o.port > 65535 {
-		return wrongInput("--port is %d: it can be 0 to 65535", o.port)
+		return input.Wrong("--port is %d: it can be 0 to 65535", o.port)
 	}
 	made := page.Page{Installable: o.serve}
 	if path != "" {
@@ -68,7 +68,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 			return err
 		}
 	} else if len(o.scenario.sets) > 0 {
-		return wrongInput("--set needs a scenario file")
+		return input.Wrong("--set needs a scenario file")
 	}
 	source, err := p.sourceOfPage(o.source)
 	if err != nil {
@@ -90,7 +90,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	}
 	if o.out == files.Standard {
 		if o.open {
-			return wrongInput("--open needs a file: leave out  -o -")
+			return input.Wrong("--open needs a file: leave out  -o -")
 		}
 		return p.print(text)
 	}
@@ -118,7 +118,7 @@ func (p *program) startOfPage(ctx context.Context, path string, sets []string) (
 			p.warn(w)
 		}
 		if s.Bowlers[0].AimAtPins != 0 {
-			return "", wrongInput("%s aims at pins: the page throws at the pocket, or along a line that is given", s.Bowlers[0].Name)
+			return "", input.Wrong("%s aims at pins: the page throws at the pocket, or along a line that is given", s.Bowlers[0].Name)
 		}
 		alone, err := d.Alone(sets)
 		if err != nil {
@@ -135,7 +135,7 @@ func (p *program) sourceOfPage(given string) (string, error) {
 	source, err := page.FindSource(from)
 	var none *page.NoSourceError
 	if errors.As(err, &none) {
-		return "", inputError{err}
+		return "", input.AsWrong(err)
 	}
 	return source, err
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/plots"
@@ -38,14 +39,13 @@ func (p *program) patternCommand() *cobra.Command {
 			}
 			if len(arguments) == 0 {
 				if len(o.output.paths) > 0 || o.output.csv {
-					return wrongInput("--out and --csv need the name of a pattern")
+					return input.Wrong("--out and --csv need the name of a pattern")
 				}
 				return p.listPatterns(o.output.json)
 			}
 			return p.measurePattern(c.Context(), arguments[0], o)
 		},
 	})
-	c.Flags().SortFlags = false
 	o.reading.add(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the film by board as CSV")
@@ -90,7 +90,7 @@ func (p *program) findPattern(ctx context.Context, argument string) (scenario.Pa
 		}
 	}
 	if argument != files.Standard && !slices.Contains([]string{".yaml", ".yml", ".json", ".csv"}, files.Ending(argument)) {
-		return scenario.Pattern{}, wrongInput("no built-in pattern is called %q: there is %s; the name of a pattern file ends in .yaml, .yml, .json or .csv",
+		return scenario.Pattern{}, input.Wrong("no built-in pattern is called %q: there is %s; the name of a pattern file ends in .yaml, .yml, .json or .csv",
 			argument, strings.Join(builtinNames(), ", "))
 	}
 	made, err := readInput(ctx, p, argument, scenario.ReadPattern)

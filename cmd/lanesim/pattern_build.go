@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/patterns"
 	"lanesim/scenario"
 
@@ -26,7 +27,7 @@ func (f *patternFile) add(c *cobra.Command) {
 
 func (f *patternFile) check() error {
 	if e := files.Ending(f.path); f.path != files.Standard && e != ".yaml" && e != ".yml" {
-		return wrongInput("--out %s: the ending must be .yaml or .yml", f.path)
+		return input.Wrong("--out %s: the ending must be .yaml or .yml", f.path)
 	}
 	return nil
 }
@@ -76,7 +77,7 @@ func (p *program) patternBuildCommand() *cobra.Command {
 				}
 			}
 			if len(missing) > 0 {
-				return wrongInput("pattern build needs %s, for example  --length 42ft --volume 27mL --ratio 3", strings.Join(missing, " and "))
+				return input.Wrong("pattern build needs %s, for example  --length 42ft --volume 27mL --ratio 3", strings.Join(missing, " and "))
 			}
 			settings := []scenario.Setting{{Source: "kind", Key: "kind", Value: "crown"}}
 			for _, f := range crownFlags {
@@ -93,7 +94,7 @@ func (p *program) patternBuildCommand() *cobra.Command {
 				if c.Flags().Changed(f.key) {
 					made, err := scenario.ParseBoards(f.value)
 					if err != nil {
-						return wrongInput("--%s: %w", f.key, err)
+						return input.Wrong("--%s: %w", f.key, err)
 					}
 					list := "[" + strings.ReplaceAll(boardsText(made), "-", ", ") + "]"
 					settings = append(settings, scenario.Setting{Source: "--" + f.key, Key: "boards." + f.key, Value: list})
@@ -102,7 +103,6 @@ func (p *program) patternBuildCommand() *cobra.Command {
 			return p.buildPattern(settings, grid, out)
 		},
 	})
-	c.Flags().SortFlags = false
 	for _, f := range crownFlags {
 		values[f.key] = c.Flags().String(flagOf(f.key), "", f.meaning)
 	}
@@ -138,7 +138,7 @@ func (p *program) patternConvertCommand() *cobra.Command {
 		Use: "convert NAME|FILE",
 		Args: func(c *cobra.Command, arguments []string) error {
 			if len(arguments) != 1 {
-				return wrongInput("pattern convert needs one pattern; %d were given", len(arguments))
+				return input.Wrong("pattern convert needs one pattern; %d were given", len(arguments))
 			}
 			return nil
 		},
@@ -149,7 +149,6 @@ func (p *program) patternConvertCommand() *cobra.Command {
 			return p.convertPattern(c.Context(), arguments[0], reading, out)
 		},
 	})
-	c.Flags().SortFlags = false
 	reading.addSmooth(c)
 	out.add(c)
 	return c
@@ -173,7 +172,7 @@ func (p *program) convertPattern(ctx context.Context, argument string, reading p
 		to    *string
 	}{{out.name, &grid.Name}, {out.about, &grid.About}} {
 		if strings.ContainsFunc(text.given, func(r rune) bool { return r < ' ' || r == 0x7f }) {
-			return wrongInput("a name and what it is about hold no line breaks or other control characters")
+			return input.Wrong("a name and what it is about hold no line breaks or other control characters")
 		}
 		if text.given != "" {
 			*text.to = text.given

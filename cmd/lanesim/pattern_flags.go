@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"lanesim/input"
 	"lanesim/patterns"
 	"lanesim/scenario"
 
@@ -44,7 +45,7 @@ func (f *patternReading) sets(usual patterns.BoardSets) (patterns.BoardSets, err
 		}
 		made, err := scenario.ParseBoards(flag.text)
 		if err != nil {
-			return usual, wrongInput("--%s: %w", flag.name, err)
+			return usual, input.Wrong("--%s: %w", flag.name, err)
 		}
 		*flag.boards = made
 	}
@@ -60,10 +61,10 @@ func (f *patternReading) distances() ([]float64, error) {
 	for _, text := range f.at {
 		d, err := scenario.ParseLength(text)
 		if err != nil {
-			return nil, wrongInput("--at: %w", err)
+			return nil, input.Wrong("--at: %w", err)
 		}
 		if d < 0 || slices.Contains(list, d) {
-			return nil, wrongInput("--at: %s lies before the foul line or is there twice", text)
+			return nil, input.Wrong("--at: %s lies before the foul line or is there twice", text)
 		}
 		list = append(list, d)
 	}
@@ -83,7 +84,7 @@ func (f *patternReading) smoothed(p scenario.Pattern) (scenario.Pattern, error) 
 		return p, err
 	}
 	if grid, err = grid.Smooth(f.smooth); err != nil {
-		return p, wrongInput("--smooth: %w", err)
+		return p, input.Wrong("--smooth: %w", err)
 	}
 	made, err := scenario.GridPattern(grid)
 	if err != nil {

@@ -45,15 +45,6 @@ type program struct {
 	claims  files.Claims
 }
 
-// inputError is something wrong with what the program was given.
-type inputError struct{ error }
-
-func (e inputError) Unwrap() error { return e.error }
-
-func wrongInput(format string, values ...any) error {
-	return inputError{fmt.Errorf(format, values...)}
-}
-
 // run runs a command line and returns the exit code.
 func (p *program) run(ctx context.Context, arguments []string) int {
 	root := p.command()
@@ -82,13 +73,12 @@ func (p *program) report(command *cobra.Command, err error) int {
 	}
 	mark := p.errorPaint().Bad("lanesim:")
 	fmt.Fprintf(p.err, "%s %s\n", mark, input.Message(strings.TrimRight(err.Error(), "\n")))
-	wrong, given := inputError{}, input.Error{}
 	switch {
 	case !p.started:
 		words := strings.Fields(command.CommandPath())
 		fmt.Fprintf(p.err, "Run '%s' for help.\n", strings.Join(append(words[:1:1], append([]string{"help"}, words[1:]...)...), " "))
 		return exitUsage
-	case errors.As(err, &wrong), errors.As(err, &given):
+	case errors.As(err, &input.Error{}):
 		return exitUsage
 	}
 	return exitFailed

@@ -126,7 +126,7 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 	if err := runs.FindMoves(ctx, &w, 1, p.progress("move")); err == nil || w.Result.Sessions != 1 {
 		t.Errorf("%d sessions, %v", w.Result.Sessions, err)
 	}
-	if err := p.writeWear(&w, players, nil, wearOptions{output: outputFlags{paths: []string{filepath.Join(folder, "wear.json")}}}, true); err != nil {
+	if err := p.writeResults(context.Background(), outputFlags{paths: []string{filepath.Join(folder, "wear.json")}}, results{unfinished: true, json: w.WriteJSON, document: w.Document}); err != nil {
 		t.Fatal(err)
 	}
 	if text := contents(t, filepath.Join(folder, "wear.partial.json")); len(text) == 0 {

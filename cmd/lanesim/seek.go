@@ -6,6 +6,7 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/runs"
 	"lanesim/scenario"
@@ -34,7 +35,6 @@ func (p *program) seekCommand() *cobra.Command {
 	var o seekOptions
 	c := ofFile("seek", func(ctx context.Context, path string) error { return p.seek(ctx, path, o) })
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.add(c)
 	intVar(f, &o.points, "points", 256, "places in the ranges that are looked at first")
 	intVar(f, &o.others, "others", 2, "how many places besides the best are listed at most")
@@ -55,7 +55,7 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 		value, least, most int
 	}{{"points", o.points, 1, mostSoughtPoints}, {"others", o.others, 0, mostSought - 1}, {"assumed", o.assumed, 0, mostAssumedSets}} {
 		if f.value < f.least || f.value > f.most {
-			return wrongInput("--%s is %d: it can be %d to %d", f.name, f.value, f.least, f.most)
+			return input.Wrong("--%s is %d: it can be %d to %d", f.name, f.value, f.least, f.most)
 		}
 	}
 	s, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Seek, error) {
@@ -68,7 +68,7 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 		p.warn(w)
 	}
 	if s.Deliveries != 1 {
-		return wrongInput("there are %d bowlers × balls × lanes: seek asks for one; let  bowler, ball or lane  vary by a list of values", s.Deliveries)
+		return input.Wrong("there are %d bowlers × balls × lanes: seek asks for one; let  bowler, ball or lane  vary by a list of values", s.Deliveries)
 	}
 	study := runs.SeekStudy(s)
 	study.Points, study.Keep, study.Sets, study.Progress = o.points, 1+o.others, o.assumed, p.progress("place")

@@ -2,9 +2,9 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 
+	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report/layouts"
 
@@ -20,7 +20,7 @@ func paperOf(name string) (plots.Paper, error) {
 		}
 		names = append(names, p.Name)
 	}
-	return plots.Paper{}, inputError{fmt.Errorf("--paper %q: it is one of %s", name, strings.Join(names, ", "))}
+	return plots.Paper{}, input.Wrong("--paper %q: it is one of %s", name, strings.Join(names, ", "))
 }
 
 // drillSheet is the sheet that a ball is drilled from.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -9,6 +10,7 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 
 	"lanesim/physics"
 	"lanesim/pins"
@@ -39,7 +41,6 @@ func (p *program) sparesCommand() *cobra.Command {
 	var o sparesOptions
 	c := ofFile("spares", func(ctx context.Context, path string) error { return p.spares(ctx, path, o) })
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.spares = true
 	o.scenario.given = true
 	o.scenario.add(c)
@@ -47,8 +48,7 @@ func (p *program) sparesCommand() *cobra.Command {
 	f.StringVar(&o.leaves, "leaves", "", "the `leaves` in place of the usual ones, as 10,3-6-10")
 	intVar(f, &o.shots, "shots", carry.DefaultSpareDeliveries, "deliveries from which a share is counted")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
-	complete(c, "level", scenario.SkillLevels()...)
+	addLevel(c, &o.level, "bowlers'")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the lines as CSV")
 	o.output.addPaths(c, studyEndings())
@@ -59,14 +59,9 @@ func (p *program) sparesCommand() *cobra.Command {
 
 // spares runs the spares command.
 func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
+	_, noPaper := paperOf(o.paper)
+	if err := cmp.Or(o.output.check(studyEndings()), noPaper, atLeast(1, "shots", o.shots)); err != nil {
 		return err
-	}
-	if _, err := paperOf(o.paper); err != nil {
-		return err
-	}
-	if o.shots < 1 {
-		return wrongInput("--shots is %d, less than 1", o.shots)
 	}
 	window, err := boardWindow("laydown", o.laydown, 1, 39)
 	if err != nil {
@@ -88,11 +83,11 @@ func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown p
 	leaves := make([]pins.Leave, len(s.Bowlers))
 	for i, b := range s.Bowlers {
 		if leaves[i] = b.AimAtPins; leaves[i] == 0 {
-			return wrongInput("%s does not aim at pins, but others do: aim finds lines at pins or to the pocket, not both at once", b.Name)
+			return input.Wrong("%s does not aim at pins, but others do: aim finds lines at pins or to the pocket, not both at once", b.Name)
 		}
 	}
 	if o.arrows != boardsBetween(aim.DefaultArrows) || len(o.free) > 0 || o.assumed > 0 || o.by != string(aim.ByGoodShare) {
-		return wrongInput("--arrows, --free, --assumed and --by are for lines to the pocket: these bowlers aim at pins")
+		return input.Wrong("--arrows, --free, --assumed and --by are for lines to the pocket: these bowlers aim at pins")
 	}
 	return p.findSpares(ctx, s, laydown, sparesOptions{output: o.output, phone: o.phone, paper: plots.Papers()[0].Name, level: o.level, shots: o.shots, seed: o.seed},
 		func(t runs.Player) ([]pins.Leave, error) { return leaves[t.At.Bowler : t.At.Bowler+1], nil })
@@ -106,10 +101,10 @@ func readLeaves(text string) (list []pins.Leave, err error) {
 	for part := range strings.SplitSeq(text, ",") {
 		l, err := pins.ParseLeave(strings.TrimSpace(part))
 		if err != nil {
-			return nil, wrongInput("--leaves: %s", strings.TrimPrefix(err.Error(), "pins: "))
+			return nil, input.Wrong("--leaves: %s", strings.TrimPrefix(err.Error(), "pins: "))
 		}
 		if slices.Contains(list, l) {
-			return nil, wrongInput("--leaves: %s is there twice", l)
+			return nil, input.Wrong("--leaves: %s is there twice", l)
 		}
 		list = append(list, l)
 	}
@@ -120,14 +115,10 @@ func readLeaves(text string) (list []pins.Leave, err error) {
 // and tells them.
 func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(runs.Player) ([]pins.Leave, error)) error {
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); o.output.wants(pictureEndings()...) && n > plots.MaxSpareSheets {
-		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
+		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
 	}
 	p.tellAssumptions(s)
 	w := studied.Spares{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
-	tell := func(text string) {
-		p.warn(text)
-		w.Warnings = append(w.Warnings, text)
-	}
 	// Lines at pins are what is looked for.
 	aims := make([]pins.Leave, len(s.Bowlers))
 	for i := range s.Bowlers {
@@ -137,16 +128,14 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	if err != nil {
 		return err
 	}
-	for _, text := range assumed {
-		tell(text)
-	}
+	p.note(&w.Warnings, assumed...)
 	var interrupted error
 	warned := s.UsualRack()
 	for i, t := range players {
 		leaves, err := leavesOf(t)
 		if err == nil && leaves == nil {
 			if !warned {
-				tell(fromTable("which leaves are commonest comes"))
+				p.note(&w.Warnings, fromTable("which leaves are commonest comes"))
 				warned = true
 			}
 			leaves, err = carry.UsualLeaves(ctx, t.Setup, s.Settings, aims[t.At.Bowler] != 0, o.seed)
@@ -173,10 +162,10 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 			return err
 		}
 		interrupted = err
-		tell(fmt.Sprintf("interrupted: %d of %d balls are told, the last of them with %d of %d leaves", len(w.Lines), len(players), len(w.Lines[len(w.Lines)-1]), len(leaves)))
+		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d balls are told, the last of them with %d of %d leaves", len(w.Lines), len(players), len(w.Lines[len(w.Lines)-1]), len(leaves)))
 		break
 	}
-	if err := p.writeResults(context.Background(), o.output, results{
+	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
@@ -189,10 +178,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 			}
 			return plots.SparePages(&w, paper)
 		},
-	}); err != nil {
-		return err
-	}
-	return interrupted
+	}), interrupted)
 }
 
 // spareLines finds the lines at some leaves. What is finished is returned with an error.

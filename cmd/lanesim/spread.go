@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -13,7 +14,6 @@ import (
 	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/runs"
-	"lanesim/scenario"
 	"lanesim/studies/spread"
 
 	"github.com/spf13/cobra"
@@ -36,13 +36,11 @@ func (p *program) spreadCommand() *cobra.Command {
 	var o spreadOptions
 	c := ofFile("spread", func(ctx context.Context, path string) error { return p.spread(ctx, path, o) })
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
 	intVar(f, &o.shots, "shots", 1000, "deliveries of each bowler × ball × lane")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
-	complete(c, "level", scenario.SkillLevels()...)
+	addLevel(c, &o.level, "bowlers'")
 	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
 	f.BoolVar(&o.sobol, "sobol", false, "tell Sobol indices as well")
 	o.carry.add(f)
@@ -55,13 +53,7 @@ func (p *program) spreadCommand() *cobra.Command {
 
 // spread runs the spread command.
 func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
-		return err
-	}
-	if o.shots < 1 {
-		return wrongInput("--shots is %d, less than 1", o.shots)
-	}
-	if err := o.carry.check(); err != nil {
+	if err := cmp.Or(o.output.check(studyEndings()), atLeast(1, "shots", o.shots), o.carry.check()); err != nil {
 		return err
 	}
 	until, err := shareOf("until", o.until)
@@ -75,16 +67,13 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	p.tellAssumptions(s)
 	w := studied.Spread{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
-		return wrongInput("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
+		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
 	players, assumed, err := p.players(ctx, s, o.level)
 	if err != nil {
 		return err
 	}
-	for _, text := range assumed {
-		p.warn(text)
-	}
-	w.Warnings = append(w.Warnings, assumed...)
+	p.note(&w.Warnings, assumed...)
 	w.Study = spread.Study{
 		Pairs: runs.SpreadPairs(players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Progress: p.progress("shot"),
 	}
@@ -98,9 +87,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 			return err
 		}
 		interrupted = err
-		text := fmt.Sprintf("interrupted: %d of %d deliveries are told, and not all that each miss costs", w.Result.Shots, o.shots)
-		p.warn(text)
-		w.Warnings = append(w.Warnings, text)
+		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d deliveries are told, and not all that each miss costs", w.Result.Shots, o.shots))
 	} else if until > 0 {
 		p.tellUntil(&w, until)
 	}
@@ -110,9 +97,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 				return err
 			}
 			interrupted = err
-			text := "interrupted: strikes and games are not all told"
-			p.warn(text)
-			w.Warnings = append(w.Warnings, text)
+			p.note(&w.Warnings, "interrupted: strikes and games are not all told")
 		}
 	}
 	if o.output.wants(drawnEndings()...) {
@@ -120,10 +105,13 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 			return err
 		}
 	}
-	if err := p.writeSpread(&w, players, s, o, interrupted != nil); err != nil {
-		return err
-	}
-	return interrupted
+	return cmp.Or(p.writeResults(context.Background(), o.output, results{
+		unfinished: interrupted != nil,
+		json:       w.WriteJSON, csv: w.WriteCSV,
+		document: w.Document,
+		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(&w, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return handouts.Spread(&w, players, s) },
+	}), interrupted)
 }
 
 // tellUntil warns if the deliveries were too few for the interval that was asked for.
@@ -133,9 +121,7 @@ func (p *program) tellUntil(w *studied.Spread, until float64) {
 		widest = max(widest, s.PocketInterval.HalfWidth())
 	}
 	if widest > until {
-		text := fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.Result.Shots, report.Share(widest), report.Share(until))
-		p.warn(text)
-		w.Warnings = append(w.Warnings, text)
+		p.note(&w.Warnings, fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.Result.Shots, report.Share(widest), report.Share(until)))
 	}
 }
 
@@ -150,18 +136,7 @@ func shareOf(flag, text string) (float64, error) {
 		v /= 100
 	}
 	if err != nil || !(v > 0 && v < 1) {
-		return 0, wrongInput("--%s is %q: it must be above 0%% and below 100%%, as 1%%", flag, text)
+		return 0, input.Wrong("--%s is %q: it must be above 0%% and below 100%%, as 1%%", flag, text)
 	}
 	return v, nil
-}
-
-// writeSpread writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeSpread(w *studied.Spread, players []runs.Player, s *scenario.Scenario, o spreadOptions, unfinished bool) error {
-	return p.writeResults(context.Background(), o.output, results{
-		unfinished: unfinished,
-		json:       w.WriteJSON, csv: w.WriteCSV,
-		document: w.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(w, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handouts.Spread(w, players, s) },
-	})
 }

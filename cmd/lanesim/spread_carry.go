@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"context"
 
+	"lanesim/input"
 	"lanesim/report/studied"
 	"lanesim/runs"
 	"lanesim/scenario"
@@ -26,13 +28,10 @@ func (o *spreadCarryFlags) add(f *pflag.FlagSet) {
 }
 
 func (o *spreadCarryFlags) check() error {
-	if o.games < 0 {
-		return wrongInput("--games is %d, less than 0", o.games)
-	}
 	if o.spareBall != "" && o.games == 0 {
-		return wrongInput("--spare-ball is for --games")
+		return input.Wrong("--spare-ball is for --games")
 	}
-	return oneOf("by", o.by, []string{byPocket, byCarry})
+	return cmp.Or(atLeast(0, "games", o.games), oneOf("by", o.by, []string{byPocket, byCarry}))
 }
 
 // fromTable warns of what comes from the stored table of racks although the scenario has a
@@ -48,9 +47,7 @@ func (p *program) carrySpread(ctx context.Context, w *studied.Spread, players []
 		return nil
 	}
 	if !s.UsualRack() {
-		text := fromTable("strikes and leaves come")
-		p.warn(text)
-		w.Warnings = append(w.Warnings, text)
+		p.note(&w.Warnings, fromTable("strikes and leaves come"))
 	}
 	return runs.SpreadAtPins{Strikes: o.by == byCarry, Games: o.games, SpareBall: o.spareBall, Progress: p.progress}.Run(ctx, w, players, s)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"lanesim/files"
+	"lanesim/input"
 	"lanesim/report"
 	"lanesim/report/thrown"
 	"lanesim/rows"
@@ -46,7 +47,6 @@ func (p *program) sweepCommand() *cobra.Command {
 		},
 	})
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.add(c)
 	intVar(f, &o.jobs, "jobs", 0, "how many `shots` to compute at once (0: as many as there are processors)")
 	o.output.addJSON(c)
@@ -66,7 +66,7 @@ func sweepEndings() []string { return append(rows.Endings(), pictureEndings()...
 // sweep runs the sweep command.
 func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error {
 	if o.jobs < 0 {
-		return wrongInput("--jobs is %d: it cannot be negative", o.jobs)
+		return input.Wrong("--jobs is %d: it cannot be negative", o.jobs)
 	}
 	shard, of := uint64(0), uint64(1)
 	if o.shard == "" {
@@ -74,11 +74,11 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 			return err
 		}
 	} else if len(o.output.paths) != 1 || o.output.paths[0] == files.Standard || o.output.json || o.output.csv {
-		return wrongInput("--shard needs one -o, the folder of the parts, and prints nothing")
+		return input.Wrong("--shard needs one -o, the folder of the parts, and prints nothing")
 	} else {
 		var err error
 		if shard, of, err = rows.Shard(o.shard, p.environment); err != nil {
-			return wrongInput("--shard: %w", err)
+			return input.Wrong("--shard: %w", err)
 		}
 	}
 	s, err := p.readSweep(ctx, path, o.scenario)
@@ -86,11 +86,11 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 		return err
 	}
 	if n := s.Rows(); n > mostRows && !o.yes {
-		return wrongInput("the sweep has %d rows, more than %d: give --yes if that is meant", n, mostRows)
+		return input.Wrong("the sweep has %d rows, more than %d: give --yes if that is meant", n, mostRows)
 	}
 	if o.output.wants(pictureEndings()...) {
 		if err := s.CanDraw(); err != nil {
-			return inputError{err}
+			return input.AsWrong(err)
 		}
 	}
 	p.tellAssumptions(s.Base)

@@ -22,7 +22,7 @@ func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Jo
 	if !resume {
 		j, err := rows.Create(path, h)
 		if errors.Is(err, fs.ErrExist) {
-			return nil, wrongInput("%s is there, from a run that did not end: go on with --resume, or remove it", path)
+			return nil, input.Wrong("%s is there, from a run that did not end: go on with --resume, or remove it", path)
 		}
 		return j, err
 	}
@@ -31,7 +31,7 @@ func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Jo
 	case errors.Is(err, fs.ErrNotExist):
 		return rows.Create(path, h)
 	case errors.Is(err, rows.ErrOtherRows), errors.Is(err, rows.ErrNoHeader), errors.Is(err, rows.ErrDamaged), errors.Is(err, rows.ErrInUse):
-		return nil, inputError{err}
+		return nil, input.AsWrong(err)
 	case err == nil:
 		p.say("%s has %d of %d rows", path, j.Rows(), h.Count())
 		if j.Dropped() > 0 {
@@ -86,12 +86,12 @@ func (p *program) keep(j *rows.Journal, path string, err error) error {
 func (p *program) sweepPart(ctx context.Context, s *sweeps.Run, o sweepOptions) error {
 	folder := o.output.paths[0]
 	if err := os.MkdirAll(folder, 0o777); err != nil {
-		return inputError{err}
+		return input.AsWrong(err)
 	}
 	path := filepath.Join(folder, rows.PartName(s.Header.Shard, s.Header.Of))
 	if _, err := os.Lstat(path); err == nil {
 		if err := rows.CheckPart(path, s.Header); err != nil {
-			return wrongInput("%s %w", path, err)
+			return input.Wrong("%s %w", path, err)
 		}
 		p.say("%s is there", path)
 		return nil

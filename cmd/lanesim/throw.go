@@ -7,6 +7,7 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/measured"
@@ -39,7 +40,6 @@ func (p *program) throwCommand() *cobra.Command {
 			return p.throw(c.Context(), arguments[0], o)
 		},
 	})
-	c.Flags().SortFlags = false
 	o.scenario.spares = true
 	o.scenario.add(c)
 	o.output.addJSON(c)
@@ -87,7 +87,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return err
 	}
 	if n := len(s.Bowlers) * len(s.Balls); pictures && o.track == "" && n > plots.MaxSeries {
-		return wrongInput("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)
+		return input.Wrong("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)
 	}
 	p.tellAssumptions(s)
 	paths := pictures || o.track != "" || chosen.Points != nil || o.output.wants(".json", ".csv")
@@ -96,10 +96,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return err
 	}
 	made := runs.MadeOf(shots)
-	for _, w := range thrown.NearGutters(made) {
-		p.warn(w)
-		s.Warnings = append(s.Warnings, w)
-	}
+	p.note(&s.Warnings, thrown.NearGutters(made)...)
 	p.tellWork(made)
 	r := results{
 		json:    func(to io.Writer) error { return thrown.WriteShots(to, s.Warnings, made) },

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"lanesim/input"
 	"lanesim/report/measured"
 	"lanesim/runs"
 	"lanesim/scenario"
@@ -16,10 +17,10 @@ func (p *program) tracksOver(ctx context.Context, s *scenario.Scenario, o throwO
 		return nil, nil
 	}
 	if n := len(s.Lanes); n != 1 {
-		return nil, wrongInput("the scenario has %d lanes: tracks are of one", n)
+		return nil, input.Wrong("the scenario has %d lanes: tracks are of one", n)
 	}
 	if len(o.columns.names) > 0 {
-		return nil, wrongInput("--columns chooses columns of shots and paths: with --track they are those of tracks")
+		return nil, input.Wrong("--columns chooses columns of shots and paths: with --track they are those of tracks")
 	}
 	return p.readTracks(ctx, o.track, s)
 }

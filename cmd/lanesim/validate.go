@@ -24,7 +24,6 @@ func (p *program) validateCommand() *cobra.Command {
 			return p.validate(c.Context(), o)
 		},
 	})
-	c.Flags().SortFlags = false
 	o.addJSON(c)
 	o.addPaths(c, []string{".json"})
 	return c

@@ -1,16 +1,17 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
 
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/runs"
-	"lanesim/scenario"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 
@@ -37,7 +38,6 @@ func (p *program) wearCommand() *cobra.Command {
 	var o wearOptions
 	c := ofFile("wear", func(ctx context.Context, path string) error { return p.wear(ctx, path, o) })
 	f := c.Flags()
-	f.SortFlags = false
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
 	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", runs.DefaultSession))
@@ -46,8 +46,7 @@ func (p *program) wearCommand() *cobra.Command {
 	intVar(f, &o.sessions, "sessions", 1, "how often the session is played")
 	intVar(f, &o.block, "block", wear.DefaultBlock, "deliveries of a reported block")
 	numberVar(f, &o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
-	f.StringVar(&o.level, "level", "", "skill `level` in place of the bowlers' repeatability (assumed)")
-	complete(c, "level", scenario.SkillLevels()...)
+	addLevel(c, &o.level, "bowlers'")
 	f.StringVar(&o.by, "by", byPocket, "tell pocket shares, or with `carry` strikes as well (assumed)")
 	complete(c, "by", byPocket, byCarry)
 	addAssumed(f, &o.assumed)
@@ -64,10 +63,8 @@ func (p *program) wearCommand() *cobra.Command {
 
 // wear runs the wear command.
 func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
-		return err
-	}
-	if err := oneOf("by", o.by, []string{byPocket, byCarry}); err != nil {
+	if err := cmp.Or(o.output.check(studyEndings()), oneOf("by", o.by, []string{byPocket, byCarry}),
+		atLeast(0, "shots", o.shots), atLeast(0, "practice", o.practice), atLeast(1, "sessions", o.sessions), atLeast(1, "block", o.block), atLeast(0, "assumed", o.assumed)); err != nil {
 		return err
 	}
 	if o.plan != "" {
@@ -79,21 +76,12 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			given bool
 		}{{"practice", o.practice > 0}, {"moves", o.moves}, {"by carry", o.by == byCarry}} {
 			if f.given {
-				return wrongInput("--%s does not go with --plan", f.name)
+				return input.Wrong("--%s does not go with --plan", f.name)
 			}
 		}
 	}
-	for _, f := range []struct {
-		name  string
-		value int
-		least int
-	}{{"shots", o.shots, 0}, {"practice", o.practice, 0}, {"sessions", o.sessions, 1}, {"block", o.block, 1}, {"assumed", o.assumed, 0}} {
-		if f.value < f.least {
-			return wrongInput("--%s is %d, less than %d", f.name, f.value, f.least)
-		}
-	}
 	if !(o.share >= 0 && o.share <= 1) {
-		return wrongInput("--keep is %g: it can be from 0 to 1", o.share)
+		return input.Wrong("--keep is %g: it can be from 0 to 1", o.share)
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {
@@ -103,10 +91,10 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		return p.planWear(ctx, s, o)
 	}
 	if len(s.Lanes) != 1 {
-		return wrongInput("there are %d lanes: a session is played on one; --plan team takes a pair", len(s.Lanes))
+		return input.Wrong("there are %d lanes: a session is played on one; --plan team takes a pair", len(s.Lanes))
 	}
 	if s.Lanes[0].Oil == nil {
-		return wrongInput("the lane is dry: there is nothing to wear")
+		return input.Wrong("the lane is dry: there is nothing to wear")
 	}
 	p.tellAssumptions(s)
 	w := studied.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
@@ -114,14 +102,9 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	if err != nil {
 		return err
 	}
-	for _, text := range assumed {
-		p.warn(text)
-	}
-	w.Warnings = append(w.Warnings, assumed...)
+	p.note(&w.Warnings, assumed...)
 	if o.by == byCarry && !s.UsualRack() {
-		text := fromTable("shares of strikes come")
-		p.warn(text)
-		w.Warnings = append(w.Warnings, text)
+		p.note(&w.Warnings, fromTable("shares of strikes come"))
 	}
 	w.Study = wear.Study{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
@@ -142,9 +125,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			return err
 		}
 		interrupted = err
-		text := fmt.Sprintf("interrupted: %d of %d sessions are told", w.Result.Sessions, o.sessions)
-		p.warn(text)
-		w.Warnings = append(w.Warnings, text)
+		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d sessions are told", w.Result.Sessions, o.sessions))
 	}
 	if interrupted == nil && o.moves {
 		if err := runs.FindMoves(ctx, &w, o.seed, p.progress("move")); err != nil {
@@ -152,9 +133,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 				return err
 			}
 			interrupted = err
-			text := fmt.Sprintf("interrupted: %d of %d moves are told", len(w.Moves), len(players))
-			p.warn(text)
-			w.Warnings = append(w.Warnings, text)
+			p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d moves are told", len(w.Moves), len(players)))
 		}
 	}
 	if interrupted == nil && o.assumed > 0 {
@@ -163,8 +142,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 				return err
 			}
 			interrupted = err
-			p.warn(w.Tried.Interrupted())
-			w.Warnings = append(w.Warnings, w.Tried.Interrupted())
+			p.note(&w.Warnings, w.Tried.Interrupted())
 		}
 	}
 	if o.output.wants(drawnEndings()...) {
@@ -172,19 +150,11 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			return err
 		}
 	}
-	if err := p.writeWear(&w, players, s, o, interrupted != nil); err != nil {
-		return err
-	}
-	return interrupted
-}
-
-// writeWear writes and prints what was asked for, of interrupted work as well.
-func (p *program) writeWear(w *studied.Wear, players []runs.Player, s *scenario.Scenario, o wearOptions, unfinished bool) error {
-	return p.writeResults(context.Background(), o.output, results{
-		unfinished: unfinished,
+	return cmp.Or(p.writeResults(context.Background(), o.output, results{
+		unfinished: interrupted != nil,
 		json:       w.WriteJSON, csv: w.WriteCSV,
 		document: w.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(w, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handouts.Wear(w, players, s) },
-	})
+		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(&w, o.phone.size()) },
+		handout:  func() (handout.Page, error) { return handouts.Wear(&w, players, s) },
+	}), interrupted)
 }

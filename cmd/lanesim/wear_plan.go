@@ -8,6 +8,7 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/runs"
@@ -27,7 +28,7 @@ const mostPlanShots = 100000
 func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOptions) error {
 	for _, l := range s.Lanes {
 		if l.Oil == nil {
-			return wrongInput("the lane is dry: there is nothing to wear")
+			return input.Wrong("the lane is dry: there is nothing to wear")
 		}
 	}
 	p.tellAssumptions(s)
@@ -39,10 +40,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 	if err != nil {
 		return err
 	}
-	for _, text := range assumed {
-		p.warn(text)
-	}
-	w.Warnings = append(w.Warnings, assumed...)
+	p.note(&w.Warnings, assumed...)
 	parts := runs.PlanParts(s, players, w.Alone, o.shots)
 	step := p.progress("delivery")
 	for k, part := range parts {
@@ -55,9 +53,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		part.Study.Progress = func(done, total int) { step(k*total+done, len(parts)*total) }
 		if part.Result, err = part.Study.Run(ctx); err != nil {
 			if ctx.Err() != nil && len(w.Parts) > 0 {
-				text := fmt.Sprintf("interrupted: %d of %d plans are told", len(w.Parts), len(parts))
-				p.warn(text)
-				w.Warnings = append(w.Warnings, text)
+				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d plans are told", len(w.Parts), len(parts)))
 				return cmp.Or(p.writePlan(&w, s, players, o, true), err)
 			}
 			return fmt.Errorf("%s: %w", w.Name(part.Seats[0]), err)
@@ -72,8 +68,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 				return err
 			}
 			interrupted = err
-			p.warn(w.Tried.Interrupted())
-			w.Warnings = append(w.Warnings, w.Tried.Interrupted())
+			p.note(&w.Warnings, w.Tried.Interrupted())
 		}
 	}
 	return cmp.Or(p.writePlan(&w, s, players, o, interrupted != nil), interrupted)
