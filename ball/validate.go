@@ -7,8 +7,8 @@ import (
 	"lanesim/units"
 )
 
-// MostFriction is the largest coefficient of friction of a cover.
-const MostFriction = 2
+// mostFriction is the largest coefficient of friction of a cover.
+const mostFriction = 2
 
 // Limits of a ball as scenarios describe it, far beyond any for bowling: with all of them
 // a shot is computed in less than a second.
@@ -82,8 +82,8 @@ func (c Cover) validate(v *check.Fields) {
 		return
 	}
 	const rule = "must lie between 0 and 2"
-	v.That(within(c.Dry, MostFriction), "Cover.Dry", c.Dry, rule)
-	v.That(within(c.Film, MostFriction), "Cover.Film", c.Film, rule)
+	v.That(within(c.Dry, mostFriction), "Cover.Dry", c.Dry, rule)
+	v.That(within(c.Film, mostFriction), "Cover.Film", c.Film, rule)
 	v.That(c.SoakIn > 0, "Cover.SoakIn", c.SoakIn, "must be above 0; +Inf for never")
 }
 
