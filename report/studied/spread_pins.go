@@ -78,8 +78,8 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 func TableWords(what string) string {
 	points := func(share float64) string { return report.Fixed(100*share, 1) }
 	return fmt.Sprintf("%s are assumed: they rest on restitution, friction and scatter of the pins, of which no measured values are published. "+
-		"They come from a stored table of racks, which is off racks rolled for the same deliveries by %s points (root mean square of %d places; %s at most).",
-		what, points(pins.StoredError), pins.StoredPlaces, points(pins.StoredErrorMost))
+		"They come from a stored table of racks. Of %d places its strikes are off racks rolled for the same deliveries by %s points (root mean square), %s at most, and %s too low in the mean.",
+		what, pins.StoredPlaces, points(pins.StoredError), points(pins.StoredErrorMost), points(-pins.StoredMean))
 }
 
 func share(n, of int) string { return report.Share(float64(n) / float64(of)) }
