@@ -129,6 +129,9 @@ func (p *page) oneBlock(b *compareBlock) {
 	v := b.view
 	p.lanes(v)
 	p.y += 0.8 * p.body.leading()
+	if sharedLine(b.Series) == "" {
+		p.eachLine(b.Series)
+	}
 	left, right := p.plotSides(v)
 	x := scale{span{0, v.end}, left, right}
 	names := make([]string, len(b.Series))
@@ -213,6 +216,23 @@ func sharedLine(list []Series) string {
 		}
 	}
 	return list[0].Line
+}
+
+// eachLine tells the lines of shots that differ in it.
+func (p *page) eachLine(list []Series) {
+	for i, s := range list {
+		if s.Line == "" {
+			continue
+		}
+		name := p.label.shorten(named(list, i), 0.5*(p.width-2*p.margin))
+		b := p.text(name, p.label, p.margin, p.y, p.shotStroke(i).color)
+		left := b.right + p.small.size
+		for _, line := range p.small.wrap(s.Line, p.width-p.margin-left, 0) {
+			p.text(line, p.small, left, p.y, softInk)
+			p.y += p.small.leading()
+		}
+	}
+	p.y += 0.5 * p.small.leading()
 }
 
 // smallBlock draws a block between left and right.

@@ -195,8 +195,8 @@ func (w *Wear) Document() report.Document {
 		moves := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
 		for _, m := range w.Moves {
 			row := []string{names[m.Player], report.Share(m.Before), report.Absent, report.Absent, report.Absent}
-			if m.Found {
-				row = []string{names[m.Player], report.Share(m.Before), report.Share(m.After), report.Signed(m.Feet, 1), report.Signed(m.Arrows, 1)}
+			if hand := w.Players[m.Player].Setup.Release.Hand; m.Found {
+				row = []string{names[m.Player], report.Share(m.Before), report.Share(m.After), sideWords(hand, m.Feet), sideWords(hand, m.Arrows)}
 			}
 			moves.Rows = append(moves.Rows, row)
 		}

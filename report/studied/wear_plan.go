@@ -68,12 +68,14 @@ func (w *WearPlan) each(f func(part PlanPart, s PlannedSeat, p wear.SeatPlan)) {
 
 // sideWords tells by how many boards something moves, to the left or right as the bowler
 // sees it; positive is toward the off side.
-func (s PlannedSeat) sideWords(boards float64) string {
+func (s PlannedSeat) sideWords(boards float64) string { return sideWords(s.Hand, boards) }
+
+func sideWords(hand ball.Hand, boards float64) string {
 	if math.Abs(boards) < 0.05 {
 		return "0"
 	}
 	side := "right"
-	if (boards > 0) == (s.Hand == ball.Right) {
+	if (boards > 0) == (hand == ball.Right) {
 		side = "left"
 	}
 	return report.Fixed(math.Abs(boards), 1) + " " + side

@@ -25,7 +25,7 @@ func boardAt(name string, distance float64) report.Column[detail] {
 
 // Columns of shots in the details of a pair.
 var (
-	detailsFirst = []string{"feet_board", "laydown_board", "launch_angle_deg"}
+	detailsFirst = []string{"feet_board", "laydown_board", "arrows_board", "launch_angle_deg"}
 	detailsLast  = []string{
 		"entry_board", "entry_angle_deg", "skid_ft", "hook_ft", "roll_ft",
 		"hook_start_distance_ft", "friction_read_distance_ft", "breakpoint_distance_ft", "breakpoint_board", "roll_start_distance_ft",
@@ -43,7 +43,7 @@ func detailColumns(a, b physics.Shot) report.Columns[detail] {
 		}
 	}
 	shots(detailsFirst)
-	list = append(list, boardAt("the arrows", lane.Arrows))
+	list = append(list, boardAt(report.Foot.Digits(0).Show(lane.Arrows)+" ft", lane.Arrows))
 	for _, s := range []struct {
 		name  string
 		state *physics.State
