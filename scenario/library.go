@@ -42,9 +42,13 @@ func withLibrary(s *shape) *shape {
 // files in which things are written.
 func (r *reader) fillLibraries(root *node) {
 	for _, kind := range []string{"lane", "ball", "bowler"} {
-		for _, n := range partNodes(root, kind) {
+		for i, n := range partNodes(root, kind) {
 			if n.kind == mapping && n.entry(fromKey) != nil {
-				r.take(n, kind)
+				at := kind
+				if root.entry(kind) == nil {
+					at = fmt.Sprintf("%s[%d]", plurals[kind], i)
+				}
+				r.take(n, kind, at)
 			}
 		}
 	}
@@ -61,11 +65,12 @@ func partNodes(root *node, kind string) []*node {
 	return nil
 }
 
-// take fills in a part as another file has it, and refuses it after a problem.
-func (r *reader) take(n *node, kind string) {
+// take fills in a part as another file has it, and refuses it after a problem. Part is its
+// path in its own file.
+func (r *reader) take(n *node, kind, part string) {
 	from, name := n.entry(fromKey), n.entry("name")
 	fail := func(at *node, key, message, hint string) {
-		r.add(at.at, join(kind, key), message, hint)
+		r.add(at.at, join(part, key), message, hint)
 		n.kind = refused
 	}
 	if from.kind != scalar || strings.TrimSpace(from.text) == "" {

@@ -94,14 +94,15 @@ bowlers:
 // What is wrong is placed in the file in which it stands.
 func TestPartsFromAnotherFileThatAreWrong(t *testing.T) {
 	for text, want := range map[string][]string{
-		"ball: {from: home/own.yaml, name: Benchmrk}": {`league/night.yaml:3:35: ball.name: no ball in home/own.yaml has the name "Benchmrk"`, `did you mean "Benchmark"?`},
-		"ball: {from: home/own.yaml}":                 {"league/night.yaml:3:7: ball.name: is missing: say which ball of home/own.yaml is meant", "there is Benchmark, Spare"},
-		"ball: {from: home/non.yaml, name: A}":        {"league/night.yaml:3:14: ball.from: the file cannot be read: "},
-		"ball: {from: [a], name: A}":                  {"league/night.yaml:3:14: ball.from: a list does not fit: the name of a file is wanted"},
-		"ball: {from: list.yaml, name: A}":            {"league/list.yaml:1:1: a list does not fit: balls, bowlers or lanes are wanted"},
-		"ball: {from: bad.yaml, name: Wrong}":         {"league/bad.yaml:2:23: ball.rg: ", `league/bad.yaml:2:29: ball.differental: unknown key "differental"`},
-		"ball: {from: bad.yaml, name: Third}":         {"league/bad.yaml:3:25: ball.from: is taken from a third file"},
-		"ball: {name: A, as: B}":                      {"league/night.yaml:3:7: ball.from: is missing"},
+		"ball: {from: home/own.yaml, name: Benchmrk}":                                        {`league/night.yaml:3:35: ball.name: no ball in home/own.yaml has the name "Benchmrk"`, `did you mean "Benchmark"?`},
+		"balls: [{from: home/own.yaml, name: Spare}, {from: home/own.yaml, name: Benchmrk}]": {`league/night.yaml:3:71: balls[1].name: no ball in home/own.yaml has the name "Benchmrk"`},
+		"ball: {from: home/own.yaml}":                                                        {"league/night.yaml:3:7: ball.name: is missing: say which ball of home/own.yaml is meant", "there is Benchmark, Spare"},
+		"ball: {from: home/non.yaml, name: A}":                                               {"league/night.yaml:3:14: ball.from: the file cannot be read: "},
+		"ball: {from: [a], name: A}":                                                         {"league/night.yaml:3:14: ball.from: a list does not fit: the name of a file is wanted"},
+		"ball: {from: list.yaml, name: A}":                                                   {"league/list.yaml:1:1: a list does not fit: balls, bowlers or lanes are wanted"},
+		"ball: {from: bad.yaml, name: Wrong}":                                                {"league/bad.yaml:2:23: ball.rg: ", `league/bad.yaml:2:29: ball.differental: unknown key "differental"`},
+		"ball: {from: bad.yaml, name: Third}":                                                {"league/bad.yaml:3:25: ball.from: is taken from a third file"},
+		"ball: {name: A, as: B}":                                                             {"league/night.yaml:3:7: ball.from: is missing"},
 	} {
 		_, err := Read("league/night.yaml", []byte("lane: {oil: dry}\nbowler: low revs\n"+text), homeFiles, nil)
 		problems := Errors(nil)
