@@ -95,7 +95,7 @@ bowlers:
 func TestPartsFromAnotherFileThatAreWrong(t *testing.T) {
 	for text, want := range map[string][]string{
 		"ball: {from: home/own.yaml, name: Benchmrk}":                                        {`league/night.yaml:3:35: ball.name: no ball in home/own.yaml has the name "Benchmrk"`, `did you mean "Benchmark"?`},
-		"balls: [{from: home/own.yaml, name: Spare}, {from: home/own.yaml, name: Benchmrk}]": {`league/night.yaml:3:71: balls[1].name: no ball in home/own.yaml has the name "Benchmrk"`},
+		"balls: [{from: home/own.yaml, name: Spare}, {from: home/own.yaml, name: Benchmrk}]": {`league/night.yaml:3:73: balls[1].name: no ball in home/own.yaml has the name "Benchmrk"`},
 		"ball: {from: home/own.yaml}":                                                        {"league/night.yaml:3:7: ball.name: is missing: say which ball of home/own.yaml is meant", "there is Benchmark, Spare"},
 		"ball: {from: home/non.yaml, name: A}":                                               {"league/night.yaml:3:14: ball.from: the file cannot be read: "},
 		"ball: {from: [a], name: A}":                                                         {"league/night.yaml:3:14: ball.from: a list does not fit: the name of a file is wanted"},
