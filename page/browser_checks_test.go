@@ -189,6 +189,11 @@ func (b *browser) odd(start object) {
 	}
 	b.Do(chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
 	b.wait("faults of a file", `document.getElementById("message").textContent.includes("wrong.yaml:2:8") && document.getElementById("message").textContent.includes("wrong.yaml:3:")`)
+	const crown = "name: Mine\nkind: crown\nlength: 41 ft\nvolume: 25 mL\nratio: 5\n"
+	opened := natively(b, object{"do": "open", "name": "mine.yaml", "text": crown, "state": start})
+	eval[bool](b, fmt.Sprintf(`(() => { const d = new DataTransfer(); d.items.add(new File([%q], "mine.yaml")); dispatchEvent(new DragEvent("drop", { dataTransfer: d, cancelable: true })); return true; })()`, crown))
+	mine := rowsOf(natively(b, object{"do": "throw", "state": opened["state"], "rest": true}))
+	b.shown("breakpoint_distance_ft", mine["breakpoint_distance_ft"][0], mine["breakpoint_distance_ft"][1])
 }
 
 // follow opens the link of a state.
@@ -395,6 +400,13 @@ func TestPageLooks(t *testing.T) {
 			t.Errorf("%s: smaller than 44 px: %s", look.name, small)
 		}
 		b.Accessible(axe, look.name)
+	}
+	if os.Getenv("LANESIM_PAGE_DOCS") != "" { // renews the README's picture
+		eval[bool](b, `(document.querySelector('input[name=look][value=light]').click(), true)`)
+		b.Resize(1280, 860)
+		b.wait("how sure it is", `document.getElementById("holds").textContent.includes("holds in")`)
+		eval[bool](b, `new Promise((done) => { const s = document.getElementById("scrub"); s.value = 1.9; s.dispatchEvent(new Event("input")); setTimeout(() => done(true), 300); })`)
+		b.Window("../docs/pictures/page.png")
 	}
 	for _, dialog := range []string{"menu", "terms"} {
 		eval[bool](b, `(document.getElementById("open-`+dialog+`").click(), true)`)

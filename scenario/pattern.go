@@ -130,6 +130,9 @@ func patternEnding(name string) bool {
 	return false
 }
 
+// csvEnding reports whether a name is that of tape readings.
+func csvEnding(name string) bool { return strings.EqualFold(path.Ext(name), ".csv") }
+
 // openPattern reads the pattern file that a scenario names.
 func (r *reader) openPattern(v *value) oil {
 	name := v.text
@@ -157,7 +160,7 @@ func (r *reader) openPattern(v *value) oil {
 func (r *reader) patternFile(name string, data []byte) *Pattern {
 	src := r.source(name, string(data))
 	stem := strings.TrimSuffix(path.Base(name), path.Ext(name))
-	if strings.EqualFold(path.Ext(name), ".csv") {
+	if csvEnding(name) {
 		grid, err := patterns.ReadTape(name, data)
 		if err == nil {
 			grid.Name = stem

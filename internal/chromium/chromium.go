@@ -135,13 +135,23 @@ func Eval[T any](b *Tab, script string) T {
 	return v
 }
 
-// Picture keeps a picture of the page in a folder; "" keeps none.
+// Picture keeps a picture of the whole page in a folder; "" keeps none.
 func (b *Tab) Picture(folder, name string) {
 	b.Helper()
-	if folder == "" {
-		return
+	if folder != "" {
+		b.picture(chromedp.FullScreenshot(100), filepath.Join(folder, name+".png"))
 	}
-	shot, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+}
+
+// Window keeps a picture of what the window shows in a file.
+func (b *Tab) Window(path string) {
+	b.Helper()
+	b.picture(chromedp.CaptureScreenshot(), path)
+}
+
+func (b *Tab) picture(take chromedp.Action[[]byte], path string) {
+	b.Helper()
+	shot, err := chromedp.Run(b.ctx, take)
 	b.Check(err)
-	b.Check(os.WriteFile(filepath.Join(folder, name+".png"), shot, 0o644))
+	b.Check(os.WriteFile(path, shot, 0o644))
 }

@@ -40,7 +40,7 @@ func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, erro
 	all := examples.Few()
 	for _, name := range started {
 		i := slices.IndexFunc(all, func(x examples.Example) bool { return x.Name == name })
-		opened, err := e.open(ctx, name, string(all[i].Content), nil)
+		opened, err := e.open(ctx, name, string(all[i].Content), nil, nil)
 		if err != nil {
 			return answer{}, err
 		}
@@ -49,7 +49,7 @@ func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, erro
 	}
 	start := state{Base: standard, Aim: "same"}
 	if r.Start != "" {
-		o, err := e.open(ctx, "file", r.Start, nil)
+		o, err := e.open(ctx, "file", r.Start, nil, nil)
 		if err != nil {
 			return answer{}, err
 		}
@@ -115,10 +115,14 @@ type opened struct {
 
 // open reads a file and takes a lane, a bowler and two balls out of it. A line that is
 // found in another way than by the pocket is found once and then stays.
-func (e *Engine) open(ctx context.Context, name, text string, p *pick) (o opened, err error) {
+// Parts that the file lacks are those of another document, if there is one.
+func (e *Engine) open(ctx context.Context, name, text string, p *pick, others *scenario.Document) (o opened, err error) {
 	d, err := scenario.Open(name, []byte(text), nil)
 	if err != nil {
 		return o, err
+	}
+	if others != nil && d.HasParts() {
+		d = d.Filled(others)
 	}
 	s, err := d.Read(nil)
 	if err != nil {
@@ -190,17 +194,33 @@ func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, erro
 	return release, nil
 }
 
-// openFile answers with the state that a file gives.
+// openFile answers with the state that a file gives. A pattern, or a file of balls, of
+// bowlers or of lanes alone takes the rest from the state that there was.
 func (e *Engine) openFile(ctx context.Context, r request, _ Progress) (answer, error) {
 	name := r.Name
 	if name == "" {
 		name = "file"
 	}
-	o, err := e.open(ctx, name, r.Text, r.Pick)
+	o, made, err := opened{}, state{Aim: "same"}, error(nil)
+	var before *scenario.Document
+	if r.State.Base != "" {
+		if before, err = e.parse(r.State.Base); err == nil {
+			before, err = before.Alone(r.State.Sets)
+		}
+		if err != nil {
+			return answer{}, err
+		}
+	}
+	if before != nil && scenario.IsPattern(name, []byte(r.Text)) {
+		made.Aim = r.State.Aim
+		o, err = patternOpened(before, name, r.Text)
+	} else {
+		o, err = e.open(ctx, name, r.Text, r.Pick, before)
+	}
 	if err != nil {
 		return answer{}, err
 	}
-	made := state{Base: o.base, Aim: "same"}
+	made.Base = o.base
 	s, err := e.read(made)
 	if err != nil {
 		return answer{}, err
@@ -216,6 +236,21 @@ func (e *Engine) openFile(ctx context.Context, r request, _ Progress) (answer, e
 		"picked", report.ObjectOf("lane", o.picked.Lane, "bowler", o.picked.Bowler, "balls", o.picked.Balls[:]),
 		"cautions", append(texts(s.Warnings), o.cautions...),
 	)}, nil
+}
+
+// patternOpened puts the pattern of a file on the lane of a document.
+func patternOpened(before *scenario.Document, name, text string) (o opened, err error) {
+	d, err := before.WithPattern(name, []byte(text))
+	if err != nil {
+		return o, err
+	}
+	s, err := d.Read(nil)
+	if err != nil {
+		return o, err
+	}
+	base, err := d.YAML(nil)
+	return opened{base: string(base), title: s.Title, lanes: []string{s.Lanes[0].Name}, bowlers: []string{s.Bowlers[0].Name},
+		balls: []string{s.Balls[sideA].Name, s.Balls[sideB].Name}, picked: pick{Balls: [sides]int{sideA, sideB}}}, err
 }
 
 // file answers with the scenario as a file.

@@ -63,7 +63,8 @@ var sideNames = [sides]string{"a", "b"}
 type setup struct {
 	state
 	*scenario.Scenario
-	balls [sides]scenario.Delivery
+	document *scenario.Document // of the base
+	balls    [sides]scenario.Delivery
 }
 
 func (s *setup) lane() lane.Lane         { return s.Lanes[0] }
@@ -97,7 +98,7 @@ func (e *Engine) read(s state) (*setup, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &setup{state: s, Scenario: made}
+	r := &setup{state: s, Scenario: made, document: d}
 	copy(r.balls[:], deliveries)
 	return r, nil
 }

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/ball"
 	"lanesim/report"
 )
 
@@ -68,12 +67,7 @@ func (s *setup) value(i input, written map[string]any, side int, angle float64) 
 		}
 		return value(strconv.FormatFloat(report.Plain(s.arrowsBoard(angle)), 'g', -1, 64))
 	case "ball.finish":
-		for _, c := range i.choices {
-			if ra, ok := ball.RoughnessOfFinish(c.value); ok && ra == s.Balls[side].Roughness {
-				return value(c.value)
-			}
-		}
-		return ""
+		return value(s.document.Finish(s.Sets, side))
 	case "ball.film_memory":
 		if s.Balls[side].Memory.Off {
 			return "off"

@@ -56,8 +56,10 @@ async function start(): Promise<void> {
 let written = "";
 
 async function writeLink(state: State, ready: Ready): Promise<void> {
+  const before = location.hash;
   const fragment = await fragmentOf(state, ready);
-  if (state !== app.good || fragment === written) return;
+  // A link that was followed meanwhile stays.
+  if (state !== app.good || fragment === written || location.hash !== before) return;
   written = fragment;
   history.replaceState(null, "", fragment ? `#${fragment}` : location.pathname + location.search);
 }

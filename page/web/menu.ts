@@ -3,17 +3,17 @@
 import { words, type App } from "./app";
 import { byID, h, save, write } from "./dom";
 import { picture } from "./picture";
-import type { Failed, Opened, Pick, Problems } from "./protocol";
+import type { Failed, Opened, Pick, Problems, State } from "./protocol";
 import type { Stage } from "./stage";
 import { choose } from "./theme";
 
-/** More than this is no scenario. */
+/** More than this is no file of ours. */
 const mostBytes = 2_000_000;
 
 export class Menu {
   private readonly dialog = byID<HTMLDialogElement>("menu");
   private readonly message = byID("message");
-  private file: { name: string; text: string } | undefined;
+  private file: { name: string; text: string; state: State } | undefined; // and the state when it was read
   private toastTimer = 0;
 
   constructor(
@@ -77,15 +77,15 @@ export class Menu {
   }
 
   private async read(file: File): Promise<void> {
-    if (file.size > mostBytes) return this.say(h("p", {}, `${file.name} is too large for a scenario.`));
-    this.file = { name: file.name, text: await file.text() };
+    if (file.size > mostBytes) return this.say(h("p", {}, `${file.name} is larger than 2 MB.`));
+    this.file = { name: file.name, text: await file.text(), state: this.app.good ?? this.app.ready.state };
     await this.open();
   }
 
   /** Opens the file that was read last, with other picks. */
   private async open(pick?: Pick): Promise<void> {
     const file = this.file!;
-    const reply = await this.app.engine.ask(pick ? { do: "open", text: file.text, name: file.name, pick } : { do: "open", text: file.text, name: file.name });
+    const reply = await this.app.engine.ask({ do: "open", ...file, ...(pick ? { pick } : {}) });
     if (reply.is === "problems" || reply.is === "failed") return this.refused(file.name, reply);
     if (reply.is !== "opened") return;
     this.message.hidden = true;
@@ -98,8 +98,8 @@ export class Menu {
 
   /** Offers the other lanes, bowlers and balls of the file that the page was made with. */
   private async offer(text: string): Promise<void> {
-    this.file = { name: "file", text };
-    const reply = await this.app.engine.ask({ do: "open", text, name: "file" });
+    this.file = { name: "file", text, state: this.app.ready.state };
+    const reply = await this.app.engine.ask({ do: "open", ...this.file });
     if (reply.is === "opened") this.picks(reply);
   }
 

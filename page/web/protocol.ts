@@ -133,8 +133,11 @@ export function withInput(state: State, inputs: Input[], values: Values, key: st
 export type Request = { id: number } & (
   /** start: the scenario file that the page was made with; "" for the standard state. */
   | { do: "hello"; start: string }
-  /** Read a scenario file. `pick` chooses among several lanes, bowlers and balls by index; default 0, 0, and the first two balls. */
-  | { do: "open"; text: string; name: string; pick?: Pick }
+  /**
+   * Read a file: a scenario, an oil pattern or tape readings (.csv), or balls, bowlers or lanes alone, which take the rest
+   * from `state`. `pick` chooses among several lanes, bowlers and balls by index; default 0, 0, and the first two balls.
+   */
+  | { do: "open"; text: string; name: string; state: State; pick?: Pick }
   /** Both shots. While a slider is dragged: rest false, at a loose tolerance. At rest: as `lanesim throw`, bit for bit. */
   | { do: "throw"; state: State; rest: boolean }
   /** The difference over 12 phases of the release, the causes, the words. sets: 0 is quick, 24 tells how sure. */

@@ -1,0 +1,70 @@
+package scenario
+
+import "slices"
+
+// Filled returns the document with the lane, bowlers or balls of another one where it has
+// none of its own: a file of balls alone is thrown by that one's bowler, on its lane.
+func (d *Document) Filled(from *Document) *Document {
+	root := d.root.clone()
+	for _, kind := range []string{"lane", "bowler", "ball"} {
+		if root.entry(kind) != nil || root.entry(plurals[kind]) != nil {
+			continue
+		}
+		for _, e := range from.root.clone().entries {
+			if e.key.text == kind || e.key.text == plurals[kind] {
+				root.entries = append(root.entries, e)
+			}
+		}
+	}
+	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}
+}
+
+// HasParts reports whether the document has a lane, a bowler or a ball at all.
+func (d *Document) HasParts() bool {
+	return slices.ContainsFunc(d.root.entries, func(e entry) bool {
+		return slices.ContainsFunc([]string{"lane", "bowler", "ball"}, func(kind string) bool { return e.key.text == kind || e.key.text == plurals[kind] })
+	})
+}
+
+// Finish is the finish of a ball, by index, as the document has it with the sets; "" where
+// it has none.
+func (d *Document) Finish(sets []string, ball int) string {
+	root, p := d.root.clone(), d.problems.clone()
+	for _, s := range sets {
+		p.set(root, s)
+	}
+	if parts := partNodes(root, "ball"); ball < len(parts) {
+		if finish := parts[ball].entry("finish"); finish != nil {
+			return finish.text
+		}
+	}
+	return ""
+}
+
+// IsPattern reports whether a file is one of an oil pattern: tape readings, or YAML that
+// says which kind of pattern it is.
+func IsPattern(name string, data []byte) bool {
+	if csvEnding(name) {
+		return true
+	}
+	d, err := Open(name, data, nil)
+	return err == nil && d.root.kind == mapping && d.root.entry("kind") != nil && !d.HasParts()
+}
+
+// WithPattern returns the document with the pattern of a file on all of its lanes. What
+// is wrong with the file is returned as [Errors].
+func (d *Document) WithPattern(name string, data []byte) (*Document, error) {
+	pattern, err := ReadPattern(name, data)
+	if err != nil {
+		return nil, err
+	}
+	root := d.root.clone()
+	for _, l := range partNodes(root, "lane") {
+		text, err := written(oil{pattern: pattern}.inputs())
+		if err != nil {
+			return nil, err
+		}
+		l.put("oil", text)
+	}
+	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}, nil
+}
