@@ -228,18 +228,14 @@ func (f *Field) beside(t *Touch, along *Vector, k int32, behind, past float64) {
 // beside which it passes after a share u of it at a distance of x widths.
 func (f *Field) overlap(k int32, u, x float64, along *Vector) {
 	v, from, to := 1-u, &f.places[k], &f.places[k+1]
-	// Between the two directions there lies an angle of which this is the cosine.
-	cos := (v*dot(*along, from.along) + u*dot(*along, to.along)) / math.Sqrt(1-2*u*v*(1-dot(from.along, to.along)))
-	switch {
-	case cos >= 0 && cos < steepest:
-		cos = steepest
-	case cos < 0 && cos > -steepest:
-		cos = -steepest
+	// Between the two directions there lies an angle whose cosine, where it is not less than the
+	// steepest, is one over this.
+	per := math.Sqrt(1-2*u*v*(1-dot(from.along, to.along))) / (v*dot(*along, from.along) + u*dot(*along, to.along))
+	if !(per <= 1/steepest && per >= -1/steepest) {
+		per = math.Copysign(1/steepest, per)
 	}
-	start, end := (-0.5-x)/cos, (0.5-x)/cos
-	if cos < 0 {
-		start, end = end, start
-	}
+	middle, half := -x*per, math.Abs(per)/2
+	start, end := middle-half, middle+half
 	if start, end = max(start, -0.5), min(end, 0.5); !(start < end) {
 		return
 	}

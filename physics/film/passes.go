@@ -26,8 +26,8 @@ const (
 	mostPasses  = 64
 	leastCircle = 4 // widths
 
-	wellAside   = 2   // widths at which a pass is not beside the contact
-	mostStale   = 1   // rad of turning for which that holds
+	wellAside   = 3   // widths at which a pass is not beside the contact
+	mostStale   = 2.4 // rad of turning for which that holds
 	mostBetween = 2.5 // rad of turning from which a pass is found again
 	mostAhead   = 1.5 // rad by which it may move more or less than the ball turns
 	mostApart   = 9.4 // rad, a turn and a half, between one pass and the next
