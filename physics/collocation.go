@@ -330,6 +330,7 @@ func (t *Thrower) acceptCollocation(now, h float64, lands bool, y, dydt []float6
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	copy(y, end[:])
 	if m.remembers() {
+		m.ahead.carried = false
 		for i := range c.touches {
 			m.film.Append(&c.touches[i])
 		}

@@ -90,6 +90,9 @@ func (t *Thrower) ask(tolerance float64) {
 		m.filmless = math.Inf(-1) // a film that brakes counts wherever there is one
 	}
 	t.frictionStep = frictionStep * refined * refined * refined
+	if t.coarse {
+		t.frictionStep *= coarseFriction
+	}
 	t.stride = t.touchSpacing
 	m.film.Reset(m.memory, m.radius, t.touchSpacing)
 }

@@ -22,6 +22,9 @@ const narrowTouches = 0.5
 // more are taken at the default tolerance; it follows its power 3/4.
 const frictionStep = 3e-4
 
+// coarseFriction is by how much more friction may change at the tolerances of studies.
+const coarseFriction = 1.6
+
 // coarsestTouches is the widest spacing of touches in rad: two dozen a turn.
 const coarsestTouches = 0.26
 
