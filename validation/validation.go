@@ -13,7 +13,8 @@
 //   - the geometry of lane, layout and oil;
 //   - what the trade reports of shots on a crowned pattern, and of covers;
 //   - shots integrated by another program with scipy;
-//   - which pin takes which, and what a ball's place and weight do.
+//   - a smooth blow on a pin, which pin takes which, and what a ball's place, angle and
+//     weight do.
 //
 // Figures quoted for a ball's blow on a pin with friction are no case: they come out
 // neither of the solver nor of Keller's integration, which agree; the tests of pins say so.
