@@ -1,6 +1,7 @@
 package physics
 
 import (
+	"flag"
 	"fmt"
 	"math"
 	"testing"
@@ -16,6 +17,20 @@ import (
 // lawFineTolerance asks the integration for more than anyone needs, so that
 // only its rounding is left where a law is exact.
 const lawFineTolerance = 1e-9
+
+// fewerDraws has rapid draw thirty times in the rest of a test of long shots, not a hundred
+// times, unless it was told a number.
+func fewerDraws(t *testing.T) {
+	const usual, fewer = "100", "30"
+	draws := flag.Lookup("rapid.checks").Value
+	if draws.String() != usual {
+		return
+	}
+	if err := draws.Set(fewer); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { draws.Set(usual) })
+}
 
 // The direction of the slip does not change whatever the friction does along
 // the way, so velocities keep to one straight line.
@@ -68,6 +83,9 @@ func TestLawSlipKeepsItsDirection(t *testing.T) {
 func TestLawRollOutVelocityDoesNotDependOnFriction(t *testing.T) {
 	for _, tolerance := range []float64{1e-4, DefaultTolerance, lawFineTolerance} {
 		t.Run(fmt.Sprintf("tolerance %.0e", tolerance), func(t *testing.T) {
+			if tolerance == lawFineTolerance {
+				fewerDraws(t)
+			}
 			// The sum is linear in the state and so kept to rounding by every
 			// step, whatever the tolerance: 10 m/s and the ball's spin are rounded in
 			// each of up to some thousand kicks, with several operations.

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"slices"
 
-	"lanesim/files"
 	"lanesim/handout"
 	"lanesim/handouts"
 	"lanesim/input"
@@ -88,11 +87,6 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if len(paths) > 0 {
 		if err := p.claim(paths[0] + rows.PartialEnding); err != nil {
 			return err
-		}
-		for _, path := range paths {
-			if err := files.Writable(path); err != nil {
-				return err
-			}
 		}
 	}
 	p.tellAssumptions(s)

@@ -34,7 +34,7 @@ func exampleLines(c *cobra.Command) []string {
 	return lines
 }
 
-// takesLong are commands of which the first example is run, of page none, unless all is asked for.
+// takesLong are commands of which the first example is run, of page and validate none, unless all is asked for.
 var takesLong = map[string]bool{
 	"aim": true, "bag": true, "compare": true, "fit": true, "page": true, "seek": true, "spares": true, "spread": true, "validate": true, "wear": true,
 }
@@ -55,7 +55,7 @@ func TestHelpExamplesWork(t *testing.T) {
 			if !strings.HasPrefix(line, "lanesim") {
 				t.Errorf("%s: example %q does not run lanesim", c.CommandPath(), line)
 			}
-			if long := takesLong[c.Name()]; long && (i > 0 || c.Name() == "page") && !inFull() {
+			if long := takesLong[c.Name()]; long && (i > 0 || c.Name() == "page" || c.Name() == "validate") && !inFull() {
 				left++
 				continue
 			}

@@ -132,7 +132,18 @@ func (p *program) begin(c *cobra.Command) error {
 		if list, several := out.Value.(pflag.SliceValue); several {
 			paths = list.GetSlice()
 		}
-		return p.claim(paths...)
+		if err := p.claim(paths...); err != nil {
+			return err
+		}
+		for _, path := range paths {
+			// A sweep may be written to a folder, and looks itself.
+			if path == files.Standard || path == "" || c.Name() == "sweep" {
+				continue
+			}
+			if err := files.Writable(path); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }

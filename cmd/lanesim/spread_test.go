@@ -1,21 +1,13 @@
 package main
 
 import (
-	"bytes"
-	"context"
-	"crypto/sha256"
 	"encoding/json"
-	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"lanesim/report"
-	"lanesim/report/studied"
-	"lanesim/runs"
-	"lanesim/scenario"
 )
 
 type spreadEstimate struct {
@@ -121,48 +113,6 @@ func TestSpreadAsJSONAndCSV(t *testing.T) {
 	}
 	if (d.Interval[0] <= 0 && 0 <= d.Interval[1]) == d.Significant {
 		t.Errorf("%v is significant: %v", d.Interval, d.Significant)
-	}
-}
-
-// The result is the same to the byte for any number of workers.
-func TestSpreadPrintsTheSameForAnyNumberOfWorkers(t *testing.T) {
-	name := filepath.Join(examples, "spread-house-and-flat.yaml")
-	data, err := os.ReadFile(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := scenario.Read(name, data, os.ReadFile, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := &program{err: &strings.Builder{}}
-	w := studied.Spread{Title: s.Title}
-	players, _, err := p.players(context.Background(), s, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	w.Study.Shots, w.Study.Seed, w.Study.Sobol, w.Study.Misses, w.Study.Settings = 310, 3, 40, 60, s.Settings
-	w.Study.Pairs, w.Study.Until = runs.SpreadPairs(players), 0.06
-	w.Players, w.Study.Setups = runs.Names(players), runs.Setups(players)
-	want := ""
-	for _, w.Study.Workers = range []int{1, 2, 7} {
-		if w.Result, err = w.Study.Run(context.Background()); err != nil {
-			t.Fatal(err)
-		}
-		var rows bytes.Buffer
-		if err := w.WriteCSV(&rows); err != nil {
-			t.Fatal(err)
-		}
-		if err := w.WriteJSON(&rows); err != nil {
-			t.Fatal(err)
-		}
-		got := fmt.Sprintf("%x", sha256.Sum256(rows.Bytes()))
-		if want == "" {
-			want = got
-		}
-		if got != want {
-			t.Errorf("%d workers print something else", w.Study.Workers)
-		}
 	}
 }
 
