@@ -127,22 +127,23 @@ func (p *program) begin(c *cobra.Command) error {
 	}
 	p.started = true
 	p.claims.Output = p.out
-	if out := c.Flags().Lookup("out"); out != nil {
-		paths := []string{out.Value.String()}
-		if list, several := out.Value.(pflag.SliceValue); several {
-			paths = list.GetSlice()
+	out := c.Flags().Lookup("out")
+	if out == nil {
+		return nil
+	}
+	list, several := out.Value.(pflag.SliceValue)
+	if !several {
+		return p.claim(out.Value.String())
+	}
+	if err := p.claim(list.GetSlice()...); err != nil || c.Name() == "sweep" { // which may be written to a folder
+		return err
+	}
+	for _, path := range list.GetSlice() {
+		if path == files.Standard {
+			continue
 		}
-		if err := p.claim(paths...); err != nil {
+		if err := files.Writable(path); err != nil {
 			return err
-		}
-		for _, path := range paths {
-			// A sweep may be written to a folder, and looks itself.
-			if path == files.Standard || path == "" || c.Name() == "sweep" {
-				continue
-			}
-			if err := files.Writable(path); err != nil {
-				return err
-			}
 		}
 	}
 	return nil
