@@ -30,7 +30,7 @@ func NewDrillSheet(l Layout, f Flare) DrillSheet {
 	return DrillSheet{
 		Title: "Drilling sheet: " + l.Ball + " for " + l.Bowler, Fields: sheetFields(l), Layouts: layoutForms(l), Steps: markingSteps(l), Holes: holes, Note: note,
 		Lists:   []Section{onSheet(weightsSection(l), plansSection(l)), clearanceSection(l, []Flare{f})},
-		Details: []Section{massSection(l), holeWeightsSection(l.Drilling), layoutSection(l), gripSection(l), flareSection(f, l.Drilling), tolerancesSection(f), limitsSection(l.Verdicts)},
+		Details: sections(boxSection(l), massSection(l), holeWeightsSection(l.Drilling), layoutSection(l), gripSection(l), flareSection(f, l.Drilling), tolerancesSection(f), limitsSection(l.Verdicts)),
 		Strips:  sheetStrips(l),
 	}
 }

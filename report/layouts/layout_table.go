@@ -52,6 +52,11 @@ func LayoutSections(l Layout, flares []Flare) []Section {
 		list = append(list, flareSection(f, l.Drilling), tolerancesSection(f))
 	}
 	list = append(list, limitsSection(l.Verdicts))
+	return sections(list...)
+}
+
+// sections leaves out those without rows.
+func sections(list ...Section) []Section {
 	return slices.DeleteFunc(list, func(s Section) bool { return len(s.Rows) == 0 })
 }
 

@@ -77,7 +77,7 @@ var layouts = []Term{
 		Text: "Where pin and PSA lie against the bowler's axis, by two angles and a distance or by three distances. It is marked on the undrilled ball.",
 		From: Practice},
 	{Name: "drilling angle", Unit: "deg",
-		Text: "The angle at the pin between the arcs to the PAP and to the PSA. It says how far the core's high-RG axis is turned from the spin axis.",
+		Text: "The angle at the pin between the arcs to the PAP and to the PSA; on a ball without asymmetry before drilling, to the end of the line through the marked CG. It says how far the core's high-RG axis is turned from the spin axis.",
 		From: "common practice; geometry on the sphere"},
 	{Name: "pin to PAP", Unit: "in, mm",
 		Text: "The distance from the pin to the PAP along the surface. Flare is greatest at 3⅜ in, halfway between 0 and a quarter of the circumference, where there is none.",
