@@ -144,7 +144,7 @@ func (b Bowler) Rounded() Bowler {
 		{&b.Release.Speed, speed, "mph", speedDecimals}, {&b.Release.RevRate, rate, "rpm", rateDecimals},
 		{&b.Release.AxisRotation, angle, "deg", angleDecimals}, {&b.Release.AxisTilt, angle, "deg", angleDecimals},
 	} {
-		value, _ := c.in.unit(c.unit).value.Float64()
+		value, _ := c.in.unit(c.unit).value().Float64()
 		text := fmt.Sprintf("%.*f %s", c.decimals, *c.value/value, c.unit)
 		if rounded, err := c.in.parse(text, c.unit); err == nil {
 			*c.value = rounded

@@ -18,8 +18,9 @@ var numberPattern = regexp.MustCompile(`^([+-]?)(?:` +
 	`(\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d+))?)`) // mantissa, exponent
 
 // fractions are those that have a character of their own.
-var fractions = map[string]string{
-	"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
+var fractions = map[string]*big.Rat{
+	"¼": big.NewRat(1, 4), "½": big.NewRat(1, 2), "¾": big.NewRat(3, 4), "⅛": big.NewRat(1, 8), "⅜": big.NewRat(3, 8), "⅝": big.NewRat(5, 8), "⅞": big.NewRat(7, 8),
+	"⅓": big.NewRat(1, 3), "⅔": big.NewRat(2, 3),
 }
 
 // Bounds of what is taken for a number, so that exact arithmetic stays small:
@@ -59,20 +60,20 @@ func scanNumber(text string) (*big.Rat, string, error) {
 		if strings.Trim(m[4], "0") == "" {
 			return nil, "", fmt.Errorf("%q divides by zero", m[0])
 		}
-		x.SetString(m[3] + "/" + m[4])
+		x.SetFrac(integer(m[3]), integer(m[4]))
 		addWhole(x, m[2])
 	case m[6] != "":
-		x.SetString(fractions[m[6]])
+		x.Set(fractions[m[6]])
 		addWhole(x, m[5])
 	default:
+		e := 0
 		if m[8] != "" {
-			if e, err := strconv.Atoi(m[8]); err != nil || e > largestExponent || e < -largestExponent {
+			var err error
+			if e, err = strconv.Atoi(m[8]); err != nil || e > largestExponent || e < -largestExponent {
 				return nil, "", fmt.Errorf("%q is outside the range of numbers", m[0])
 			}
 		}
-		if _, ok := x.SetString(strings.TrimSuffix(m[7], ".") + exponent(m[8])); !ok {
-			return nil, "", errNoNumber
-		}
+		x = decimal(m[7], e)
 	}
 	if m[1] == "-" {
 		x.Neg(x)
@@ -109,16 +110,39 @@ func checkSpelling(text, lower, rest string, m []string) error {
 	return nil
 }
 
-func exponent(e string) string {
-	if e == "" {
-		return ""
-	}
-	return "e" + e
+func addWhole(x *big.Rat, digits string) {
+	x.Add(x, new(big.Rat).SetInt(integer(digits)))
 }
 
-func addWhole(x *big.Rat, whole string) {
-	if whole != "" {
-		w, _ := new(big.Rat).SetString(whole)
-		x.Add(x, w)
+var ten = big.NewInt(10)
+
+// integer is the number of digits; what is none of 0 to 9 is passed over. The library's own
+// reading would bring its modular powers into the page's engine.
+func integer(digits string) *big.Int {
+	n := new(big.Int)
+	for _, d := range digits {
+		if '0' <= d && d <= '9' {
+			n.Mul(n, ten).Add(n, big.NewInt(int64(d-'0')))
+		}
 	}
+	return n
+}
+
+// tenTo is 10ⁿ.
+func tenTo(n int) *big.Int {
+	power := big.NewInt(1)
+	for range n {
+		power.Mul(power, ten)
+	}
+	return power
+}
+
+// decimal is a decimal number times 10ᵉ.
+func decimal(digits string, e int) *big.Rat {
+	_, part, _ := strings.Cut(digits, ".")
+	if e -= len(part); e < 0 {
+		return new(big.Rat).SetFrac(integer(digits), tenTo(-e))
+	}
+	n := integer(digits)
+	return new(big.Rat).SetInt(n.Mul(n, tenTo(e)))
 }

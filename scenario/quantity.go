@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/big"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lanesim/input"
@@ -16,9 +17,27 @@ import (
 // written.
 type unit struct {
 	name    string
-	value   *big.Rat
+	size    string // in SI, exactly
 	aliases []string
 }
+
+// value is the unit's in SI.
+func (u *unit) value() *big.Rat { return unitValues[u.size] }
+
+// unitValues are those of all units, by their sizes. They stand apart from the units, so
+// that the page's engine does without the methods of their type.
+var unitValues = func() map[string]*big.Rat {
+	values := map[string]*big.Rat{}
+	for _, d := range dimensions {
+		for _, u := range d.units {
+			number, pi := strings.CutSuffix(u.size, " π")
+			if values[u.size] = exact(number); pi {
+				values[u.size] = timesPi(number)
+			}
+		}
+	}
+	return values
+}()
 
 // dimension is what a quantity measures.
 type dimension struct {
@@ -28,9 +47,12 @@ type dimension struct {
 
 // exact returns a number given as decimal or fraction.
 func exact(text string) *big.Rat {
-	x, ok := new(big.Rat).SetString(text)
-	if !ok {
-		panic("scenario: " + text + " is not a number")
+	number, below, divided := strings.Cut(text, "/")
+	digits, power, _ := strings.Cut(number, "e")
+	e, _ := strconv.Atoi(power)
+	x := decimal(digits, e)
+	if divided {
+		x.Quo(x, decimal(below, 0))
 	}
 	return x
 }
@@ -44,37 +66,37 @@ func timesPi(text string) *big.Rat {
 // international yard and pound agreement).
 var (
 	speed = &dimension{"speed", []unit{
-		{"mph", exact("0.44704"), nil}, {"km/h", exact("5/18"), nil}, {"m/s", exact("1"), nil}, {"ft/s", exact("0.3048"), nil},
+		{"mph", "0.44704", nil}, {"km/h", "5/18", nil}, {"m/s", "1", nil}, {"ft/s", "0.3048", nil},
 	}}
 	length = &dimension{"length", []unit{
-		{"in", exact("0.0254"), []string{"inch", "inches", `"`, "″"}}, {"ft", exact("0.3048"), []string{"foot", "feet"}},
-		{"m", exact("1"), nil}, {"cm", exact("0.01"), nil}, {"mm", exact("0.001"), nil},
-		{"um", exact("1e-6"), []string{"µm", "μm"}}, {"uin", exact("0.0254e-6"), []string{"µin", "μin"}},
+		{"in", "0.0254", []string{"inch", "inches", `"`, "″"}}, {"ft", "0.3048", []string{"foot", "feet"}},
+		{"m", "1", nil}, {"cm", "0.01", nil}, {"mm", "0.001", nil},
+		{"um", "1e-6", []string{"µm", "μm"}}, {"uin", "0.0254e-6", []string{"µin", "μin"}},
 	}}
 	weight = &dimension{"weight", []unit{
-		{"lb", exact("0.45359237"), []string{"lbs"}}, {"oz", exact("0.028349523125"), nil},
-		{"kg", exact("1"), nil}, {"g", exact("0.001"), nil},
+		{"lb", "0.45359237", []string{"lbs"}}, {"oz", "0.028349523125", nil},
+		{"kg", "1", nil}, {"g", "0.001", nil},
 	}}
 	angle = &dimension{"angle", []unit{
-		{"deg", timesPi("1/180"), []string{"°", "degrees"}}, {"rad", exact("1"), nil},
+		{"deg", "1/180 π", []string{"°", "degrees"}}, {"rad", "1", nil},
 	}}
 	rate = &dimension{"rate of revolution", []unit{
-		{"rpm", timesPi("1/30"), nil}, {"rad/s", exact("1"), nil},
+		{"rpm", "1/30 π", nil}, {"rad/s", "1", nil},
 	}}
 	volume = &dimension{"volume", []unit{
-		{"mL", exact("1e-6"), []string{"ml"}}, {"L", exact("1e-3"), []string{"l"}},
-		{"uL", exact("1e-9"), []string{"µL", "μL", "ul"}},
+		{"mL", "1e-6", []string{"ml"}}, {"L", "1e-3", []string{"l"}},
+		{"uL", "1e-9", []string{"µL", "μL", "ul"}},
 	}}
 	duration = &dimension{"time", []unit{
-		{"s", exact("1"), nil}, {"ms", exact("0.001"), nil}, {"min", exact("60"), nil},
+		{"s", "1", nil}, {"ms", "0.001", nil}, {"min", "60", nil},
 	}}
 	frameRate = &dimension{"frame rate", []unit{
-		{"fps", exact("1"), []string{"frames/s", "Hz"}},
+		{"fps", "1", []string{"frames/s", "Hz"}},
 	}}
 	density = &dimension{"density", []unit{
-		{"g/cm3", exact("1000"), []string{"g/cm³", "g/cc"}}, {"kg/m3", exact("1"), []string{"kg/m³"}},
+		{"g/cm3", "1000", []string{"g/cm³", "g/cc"}}, {"kg/m3", "1", []string{"kg/m³"}},
 	}}
-	grit = &dimension{"finish", []unit{{"grit", exact("1"), nil}}}
+	grit = &dimension{"finish", []unit{{"grit", "1", nil}}}
 
 	dimensions = []*dimension{speed, length, weight, angle, rate, volume, duration, frameRate, density, grit}
 )
@@ -129,7 +151,7 @@ func (d *dimension) parse(text, suggested string) (float64, error) {
 		}
 		y, unit, err := scanNumber(ounces)
 		if o := d.unit(unit); err == nil && u != nil && o != nil && o.name == "oz" && y.Sign() >= 0 && y.Cmp(exact("16")) < 0 {
-			more = y.Mul(y, o.value)
+			more = y.Mul(y, o.value())
 		} else {
 			return 0, &quantityError{fmt.Sprintf("%q: after the pounds, ounces below 16 are wanted, as in 15 lb 2 oz", text), ""}
 		}
@@ -137,7 +159,7 @@ func (d *dimension) parse(text, suggested string) (float64, error) {
 	if u == nil {
 		return 0, d.wrongUnit(rest, suggested)
 	}
-	x.Mul(x, u.value)
+	x.Mul(x, u.value())
 	if more != nil {
 		x.Add(x, more)
 	}
@@ -206,7 +228,7 @@ func (d *dimension) format(value float64, unit string) string {
 	if u == nil || math.IsNaN(value) || math.IsInf(value, 0) {
 		return fmt.Sprint(value)
 	}
-	return shortest(value, u.value) + " " + unit
+	return shortest(value, u.value()) + " " + unit
 }
 
 // formatBare writes a number without a dimension.

@@ -240,7 +240,10 @@ func (n *number) parse(text string) (float64, error) {
 // must reads a number that stands in the lists of fields. Each is read once: reading
 // takes longer than all else that is done with a bound.
 func (n *number) must(text string) float64 {
-	key := listedNumber{n.dimension, n.unit, text}
+	key := listedNumber{unit: n.unit, text: text}
+	if n.dimension != nil {
+		key.dimension = n.dimension.name
+	}
 	if v, known := listedNumbers.Load(key); known {
 		return v.(float64)
 	}
@@ -255,10 +258,7 @@ func (n *number) must(text string) float64 {
 // listedNumbers are those that stand in the lists of fields, as they were read.
 var listedNumbers sync.Map // of listedNumber to float64
 
-type listedNumber struct {
-	dimension  *dimension
-	unit, text string
-}
+type listedNumber struct{ dimension, unit, text string }
 
 // limits says in words between which limits the number lies, "" if anywhere.
 func (n *number) limits() string {

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"math"
 	"math/big"
 	"strconv"
 	"strings"
@@ -19,13 +20,10 @@ func shortest(value float64, unit *big.Rat) string {
 	q := new(big.Rat).SetFloat64(value)
 	digits, more, power := leading(q.Quo(q, unit))
 	for n := 1; ; n++ {
-		text := decimal(digits, more, n, power)
-		if value < 0 {
-			text = "-" + text
-		}
-		x, _ := new(big.Rat).SetString(text)
-		if f, _ := x.Mul(x, unit).Float64(); f == value || n >= mostDigits {
-			return plain(text)
+		kept, e := rounded(digits, more, n, power)
+		x := decimal(kept, e-n+1)
+		if f, _ := x.Mul(x, unit).Float64(); f == math.Abs(value) || n >= mostDigits {
+			return plain(value < 0, kept, e)
 		}
 	}
 }
@@ -34,20 +32,39 @@ func shortest(value float64, unit *big.Rat) string {
 // whether more than zeros follow them, and the power of ten of the first one.
 func leading(q *big.Rat) (digits string, more bool, power int) {
 	numerator, denominator := new(big.Int).Abs(q.Num()), new(big.Int).Set(q.Denom())
-	shift := mostDigits + len(denominator.String()) - len(numerator.String())
-	ten := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(shift, -shift))), nil)
+	shift := mostDigits + len(written10(denominator)) - len(written10(numerator))
 	if shift > 0 {
-		numerator.Mul(numerator, ten)
+		numerator.Mul(numerator, tenTo(shift))
 	} else {
-		denominator.Mul(denominator, ten)
+		denominator.Mul(denominator, tenTo(-shift))
 	}
-	whole, rest := numerator.QuoRem(numerator, denominator, new(big.Int))
-	digits = whole.String()
+	quotient, rest := numerator.QuoRem(numerator, denominator, new(big.Int))
+	digits = written10(quotient)
 	return digits, rest.Sign() != 0, len(digits) - 1 - shift
 }
 
-// decimal writes the first n digits, rounded to the nearest, and to an even one from half way.
-func decimal(digits string, more bool, n, power int) string {
+// chunk is 10¹⁸.
+var chunk = tenTo(18)
+
+// written10 writes a whole number.
+func written10(n *big.Int) string {
+	var parts []string
+	for n.Cmp(chunk) >= 0 {
+		rest := new(big.Int)
+		n, rest = new(big.Int).QuoRem(n, chunk, rest)
+		part := strconv.FormatUint(rest.Uint64(), 10)
+		parts = append(parts, strings.Repeat("0", 18-len(part))+part)
+	}
+	text := strconv.FormatUint(n.Uint64(), 10)
+	for i := len(parts) - 1; i >= 0; i-- {
+		text += parts[i]
+	}
+	return text
+}
+
+// rounded returns the first n digits, rounded to the nearest, and to an even one from half
+// way, and the power of ten of the first.
+func rounded(digits string, more bool, n, power int) (string, int) {
 	kept, rest := []byte(digits[:n]), strings.TrimRight(digits[n:], "0")
 	if rest > "5" || rest == "5" && (more || kept[n-1]%2 == 1) {
 		i := n - 1
@@ -60,7 +77,7 @@ func decimal(digits string, more bool, n, power int) string {
 			kept[i]++
 		}
 	}
-	return string(kept[:1]) + "." + string(kept[1:]) + "e" + strconv.Itoa(power)
+	return string(kept), power
 }
 
 // Exponents of ten between which numbers are written without an exponent.
@@ -69,17 +86,13 @@ const (
 	mostPlain  = 15
 )
 
-// plain turns d.ddde±xx into plain decimals where those are no hardship.
-func plain(text string) string {
-	mantissa, power, _ := strings.Cut(text, "e")
-	e, _ := strconv.Atoi(power)
+// plain writes digits, the first of which stands for 10ᵉ, as plain decimals where those
+// are no hardship.
+func plain(negative bool, digits string, e int) string {
+	digits = strings.TrimRight(digits, "0")
 	sign := ""
-	if strings.HasPrefix(mantissa, "-") {
-		sign, mantissa = "-", mantissa[1:]
-	}
-	digits := strings.TrimRight(strings.Replace(mantissa, ".", "", 1), "0")
-	if digits == "" {
-		return "0"
+	if negative {
+		sign = "-"
 	}
 	n := len(digits)
 	switch {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/big"
 	"math/rand/v2"
+	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -16,7 +18,9 @@ func TestShortestAgainstLongQuotients(t *testing.T) {
 			text := q.Text('e', n)
 			x, _ := new(big.Rat).SetString(text)
 			if f, _ := x.Mul(x, unit).Float64(); f == value || n >= 19 {
-				return plain(text)
+				mantissa, power, _ := strings.Cut(text, "e")
+				e, _ := strconv.Atoi(power)
+				return plain(value < 0, strings.TrimPrefix(strings.Replace(mantissa, ".", "", 1), "-"), e)
 			}
 		}
 	}
@@ -27,13 +31,13 @@ func TestShortestAgainstLongQuotients(t *testing.T) {
 		value := math.Float64frombits(r.Uint64())
 		if k%2 == 0 {
 			written, _ := exact(big.NewRat(r.Int64N(2000)-1000, 1<<r.IntN(12)).FloatString(r.IntN(5))).Float64()
-			of, _ := u.value.Float64()
+			of, _ := u.value().Float64()
 			value = written * of
 		}
 		if math.IsNaN(value) || math.IsInf(value, 0) || value == 0 {
 			continue
 		}
-		if got, want := shortest(value, u.value), byQuotient(value, u.value); got != want {
+		if got, want := shortest(value, u.value()), byQuotient(value, u.value()); got != want {
 			t.Errorf("%v in %s is written %s, not %s", value, u.name, got, want)
 		}
 	}

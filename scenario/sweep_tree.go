@@ -208,7 +208,7 @@ func (q *Parameter) inSI(v levelValue) float64 {
 	if !ok {
 		panic("scenario: " + v.Text + " is not a number") // it was printed from one
 	}
-	si, _ := x.Mul(x, q.shape.number.dimension.unit(q.Unit).value).Float64()
+	si, _ := x.Mul(x, q.shape.number.dimension.unit(q.Unit).value()).Float64()
 	return si
 }
 

@@ -103,8 +103,8 @@ func (q *Parameter) convert(x *big.Rat, unit string) *big.Rat {
 		return x
 	}
 	d := q.shape.number.dimension
-	x = new(big.Rat).Mul(x, d.unit(unit).value)
-	return x.Quo(x, d.unit(q.Unit).value)
+	x = new(big.Rat).Mul(x, d.unit(unit).value())
+	return x.Quo(x, d.unit(q.Unit).value())
 }
 
 // level makes a value of a number in the parameter's unit: the nearest float64,

@@ -64,7 +64,9 @@ func bagColumns() report.Columns[bagCell] {
 }
 
 // strikeColumns are those where balls are judged by strikes.
-var strikeColumns = shareColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
+func strikeColumns() report.Columns[bagCell] {
+	return shareColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
+}
 
 func (w *Bag) cells() iter.Seq[bagCell] {
 	return func(yield func(bagCell) bool) {
@@ -89,7 +91,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 	for c := range w.cells() {
 		o := bagColumns().Members(c)
 		if w.Choice.By == aim.ByStrikeShare {
-			o = append(o, strikeColumns.Members(c)...)
+			o = append(o, strikeColumns().Members(c)...)
 		}
 		cells = append(cells, o)
 	}
