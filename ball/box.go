@@ -36,7 +36,7 @@ type Box struct {
 type WantedWeights struct{ Side, FingerThumb, Top *float64 }
 
 // MarkedCG returns the direction, in grip axes, of the marked centre of gravity
-// on a laid-out ball. It is not known, and ok is false, without a box that tells
+// on a laid-out ball. It is not known, and ok is false, without a box that gives
 // it or, for a mark given from the pin, without a layout.
 func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) {
 	radius := s.Diameter / 2
@@ -59,7 +59,7 @@ func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) 
 }
 
 // undrilledCentre returns the mass centre of the undrilled ball in grip axes as
-// the box tells it, ok false if it does not or if a balance is given instead.
+// the box gives it, ok false if it does not or if a balance is given instead.
 func (s Specification) undrilledCentre(f Frame, hand Hand) (centre r3.Vec, ok bool) {
 	if s.balanceGiven() || s.Box == nil || s.Box.TopWeight == nil {
 		return r3.Vec{}, false

@@ -8,7 +8,7 @@ import (
 	"lanesim/units"
 )
 
-// DistanceLayout is the same layout told by three distances.
+// DistanceLayout is the same layout given by three distances.
 type DistanceLayout struct {
 	PinToPAP, PSAToPAP, PinToVAL float64 // m along the surface
 

@@ -48,7 +48,7 @@ type State struct {
 	Mass float64 // kg
 
 	// Centre is the mass centre in m from the centre of the sphere, and
-	// Static the same told by static weights.
+	// Static the same given by static weights.
 	Centre r3.Vec
 	Static StaticWeights
 
@@ -77,7 +77,7 @@ func (s State) IntermediateDifferential() float64 { return s.RadiiOfGyration[2] 
 // The specification's mass, RGs and axes are those of the undrilled ball; its
 // offset or static weights are those of the finished one, zero for a neutral
 // ball. The undrilled ball is taken to be weighted so that the finished one
-// comes out like that, unless the box tells its mass centre d and no offset or
+// comes out like that, unless the box gives its mass centre d and no offset or
 // static weights are given: then the finished one's, d′, follows from it.
 //
 //	m′ = m − m_out + m_in,   m d = m′ d′ + Σ_out m c − Σ_in m c

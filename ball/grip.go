@@ -8,7 +8,7 @@ import (
 // GripKind names a usual grip.
 type GripKind string
 
-// The usual grips. CustomGrip is one that is told hole by hole.
+// The usual grips. CustomGrip is one that is given hole by hole.
 const (
 	Fingertip    GripKind = "fingertip"
 	Conventional GripKind = "conventional"
@@ -22,7 +22,7 @@ func GripKinds() []GripKind {
 	return []GripKind{Fingertip, Conventional, Thumbless, Undrilled}
 }
 
-// Grip tells which gripping holes a ball gets. All lengths are in m.
+// Grip says which gripping holes a ball gets. All lengths are in m.
 type Grip struct {
 	Kind GripKind
 

@@ -21,7 +21,7 @@ type Measures struct {
 	PSAToThumb *float64
 }
 
-// measures tells where the frame's pin and PSA lie.
+// measures says where the frame's pin and PSA lie.
 func (f Frame) measures(hand Hand, radius float64, holes []DrilledHole) Measures {
 	layout, _ := f.Layout(hand, radius)
 	m := Measures{

@@ -42,7 +42,7 @@ type Specification struct {
 	// Static, if not nil, gives the offset by static weights instead.
 	Static *StaticWeights
 
-	// Box is what the box tells of the undrilled ball, nil if nothing.
+	// Box is what the box says of the undrilled ball, nil if nothing.
 	Box *Box
 
 	ContactRadius float64 // m; 0 turns pivot friction off
@@ -54,7 +54,7 @@ type Specification struct {
 	Measured Measured
 }
 
-// StaticWeights tells an offset of the centre of mass by its imbalance along
+// StaticWeights describes an offset of the centre of mass by its imbalance along
 // three directions of the grip, each in kg: the mass that would have the same
 // moment if it sat on the ball's surface, w R = m d.
 type StaticWeights struct {

@@ -89,7 +89,7 @@ func write(t *testing.T, name, text string) {
 }
 
 // section replaces what stands between the marks of a generated part of a page, or
-// tells that it is not as it should be.
+// says that it is not as it should be.
 func section(t *testing.T, page, mark, want string) {
 	t.Helper()
 	text := read(t, page)

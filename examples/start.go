@@ -67,7 +67,7 @@ func (e Example) Command(path string, beside []string) string {
 	switch {
 	case command == "fit":
 		text += " " + strings.Join(beside, " ")
-	case name == "wear-two-layouts": // what then is told by a plan
+	case name == "wear-two-layouts": // a plan says what then
 		text += " --plan alone"
 	}
 	return text

@@ -68,7 +68,7 @@ func keyWords(key string) string {
 	return strings.Join(words, " ")
 }
 
-// longNumber is a number with more digits than tell people anything.
+// longNumber is a number with more digits than mean anything to people.
 var longNumber = regexp.MustCompile(`-?\d+\.\d{5,}(e-?\d+)?`)
 
 // shortened writes a number to six digits.

@@ -20,7 +20,7 @@ type Playback struct {
 	Balls []Ball
 }
 
-// Stage tells where a distance and a lateral position, in m, lie on a picture, in its
+// Stage says where a distance and a lateral position, in m, lie on a picture, in its
 // units: x = X + PerDistance · distance, y = Y + PerLateral · lateral.
 type Stage struct{ X, PerDistance, Y, PerLateral float64 }
 

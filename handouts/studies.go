@@ -83,7 +83,7 @@ func Tracks(s *scenario.Scenario, shots []runs.Thrown, draw func(plots.Size) (*p
 	return page, err
 }
 
-// mostDetailed is how many pairs a handout tells the details of, unless they were chosen.
+// mostDetailed is how many pairs a handout gives the details of, unless they were chosen.
 const mostDetailed = 3
 
 // Comparison is the handout of a comparison: the shots of the first panel in motion.
@@ -212,7 +212,7 @@ func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page
 }
 
 // chanceOnly says what an interval does not hold.
-const chanceOnly = "The intervals tell what chance leaves open, not what the assumed values do"
+const chanceOnly = "The intervals show what chance leaves open, not what the assumed values do"
 
 // Spread is the handout of a spread.
 func Spread(w *studied.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {

@@ -33,7 +33,7 @@ type OilMap struct {
 	Film []float64
 
 	// centre is the lateral position in m of the grid's middle, if placed. A
-	// mirrored map's is exactly opposite, which its columns tell only to
+	// mirrored map's is exactly opposite, which its columns give only to
 	// rounding.
 	centre float64
 	placed bool

@@ -83,7 +83,7 @@ type Crown struct {
 	Sets BoardSets
 }
 
-// ShapeError tells of one number of a [Crown] that makes no pattern.
+// ShapeError is about one number of a [Crown] that makes no pattern.
 type ShapeError struct {
 	// Field is the number's key in a pattern file: length, volume, ratio,
 	// plateau, shoulder, front_to_back, fall_off or boards.

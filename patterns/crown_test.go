@@ -152,7 +152,7 @@ func TestCrownReversed(t *testing.T) {
 	}
 }
 
-// Every impossible number is told at once, under its key.
+// Every impossible number is reported at once, under its key.
 func TestCrownErrors(t *testing.T) {
 	good := Crown{Length: 12, Volume: 25e-6, Ratio: 3}
 	for _, test := range []struct {

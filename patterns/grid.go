@@ -22,7 +22,7 @@ type Grid struct {
 	Units [][]float64
 }
 
-// GridError tells of one fault in a [Grid].
+// GridError is about one fault in a [Grid].
 type GridError struct {
 	// Row and Column are indices from 0 into the grid's distances and into
 	// the row's boards; -1 where the fault is not of one row or one column.

@@ -23,7 +23,7 @@ func TestGridBuilds(t *testing.T) {
 	}
 }
 
-// Every fault is told, with its row and column.
+// Every fault is reported, with its row and column.
 func TestGridErrors(t *testing.T) {
 	full := func() []float64 { return slices.Repeat([]float64{1}, lane.Boards) }
 	spoilt := full()

@@ -25,7 +25,7 @@ const (
 	unitsColumn    = "units"
 )
 
-// ReadingError tells of one tape reading that cannot be used.
+// ReadingError is about one tape reading that cannot be used.
 type ReadingError struct {
 	// Index counts the readings from 0; -1 if there are none.
 	Index int

@@ -90,7 +90,7 @@ func TestReadTape(t *testing.T) {
 	}
 }
 
-// Files with faults, and beside them all that is told about them.
+// Files with faults, and beside them all that is reported about them.
 func TestReadTapeErrors(t *testing.T) {
 	for path, text := range tapeFiles(t) {
 		name := filepath.Base(path)

@@ -24,7 +24,7 @@
 // while it rolls, and events between them. Friction is Coulomb's at every slip,
 // without smoothing. Its coefficient follows from the film in the gap by mixed
 // lubrication (Greenwood and Tripp's asperity integral by the usual fit, from memory),
-// or is given, in zones or as one number; [FrictionOf] tells what a cover meets. The
+// or is given, in zones or as one number; [FrictionOf] says what a cover meets. The
 // film on the ball is package film's. Pivot friction is Contensou's in Zhuravlev's
 // form (from memory). Not modelled: bounce, friction that depends on speed, the lane's
 // topography along its length, type and temperature of the oil.

@@ -196,7 +196,7 @@ func TestLawEventsLieWhereTheyAreDefined(t *testing.T) {
 		shot := lawThrow(t, thrower, l, b, r, Settings{})
 		statuses[shot.Status]++
 		last := shot.Path[len(shot.Path)-1]
-		// reported is told, found stands in the dense solution.
+		// reported is what the shot reports, found stands in the dense solution.
 		reported := func(s *State, distance float64) {
 			t.Helper()
 			if s.Distance != distance {

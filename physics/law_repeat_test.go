@@ -156,7 +156,7 @@ func TestLawAllocationsDoNotGrowWithSteps(t *testing.T) {
 	}
 }
 
-// Of a shot of which only the end is told, the end is the whole shot's, bit for bit.
+// Of a shot of which only the end is reported, the end is the whole shot's, bit for bit.
 func TestLawEndOnlyIsTheEndOfTheShot(t *testing.T) {
 	thrower := NewThrower()
 	ends := map[Status]int{}

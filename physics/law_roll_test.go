@@ -28,7 +28,7 @@ func lawMeasureRolling(m *machine, y []float64) lawRolling {
 // A ball that rolls on a level lane keeps its energy, as the contact's force has no way
 // to go, and with the mass centre in the middle its angular momentum about the contact,
 // where that force has no lever. At the tolerances of studies the momentum is what such
-// a ball is carried on by, and the energy tells how well it is.
+// a ball is carried on by, and the energy shows how well it does.
 func TestLawRollingKeepsEnergyAndMomentum(t *testing.T) {
 	for _, c := range []struct{ tolerance, bound float64 }{
 		{1e-3, 2e-3},

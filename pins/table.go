@@ -17,7 +17,7 @@ import (
 // The racks of a node have boards and angles from all of its cell. What is looked up is
 // thereby blurred by a quarter of a board and half a degree, less than most bowlers
 // scatter, and is free of the stripes of single boards. How far it is from racks of one's
-// own is what the tests tell.
+// own is what the tests report.
 type Table struct {
 	axes  [4]axis // board, angle, mass, speed
 	racks int     // of a node

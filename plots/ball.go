@@ -22,7 +22,7 @@ type BallFigure struct {
 
 	Drilling ball.Drilling
 
-	// LaidOut tells that the layout means something. A ball with equal
+	// LaidOut says that the layout means something. A ball with equal
 	// moments and no layout has no pin and no PSA to be marked.
 	LaidOut bool
 
@@ -41,7 +41,7 @@ type BallFigure struct {
 }
 
 // Colours of what is marked on a ball, from the palette of the shots. Words
-// and dashes tell the same.
+// and dashes say the same.
 var (
 	pinArcColor = color.NRGBA{0x00, 0x72, 0xb2, 0xff} // blue
 	psaArcColor = color.NRGBA{0xd5, 0x5e, 0x00, 0xff} // vermillion
@@ -162,7 +162,7 @@ func (b *ballPage) hidden(list []ballPanel) bool {
 	return false
 }
 
-// legend tells how to read the views.
+// legend says how to read the views.
 func (b *ballPage) legend() layouts.Section {
 	s := layouts.Section{Heading: "How to read the views", Rows: []layouts.Row{
 		{Name: "Each shows half of the ball in Lambert's equal-area projection: areas keep their share up to the rim."},

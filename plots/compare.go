@@ -199,7 +199,7 @@ const leastFilm = 0.1
 type turnMean struct{ distance, spacing, film float64 }
 
 // turnMeans smooths a track: where successive tracks cross, twice a turn, their
-// distance falls to nothing, so the mean over the turn about a point tells more
+// distance falls to nothing, so the mean over the turn about a point says more
 // than the point. It begins where a whole turn lies in the window, from half a turn
 // to one and a half ago, in which the last pass is looked for.
 func turnMeans(track []physics.TrackPoint) []turnMean {

@@ -10,5 +10,5 @@
 // There is one look for all of them, held in theme.go: the lane lies on its side,
 // boards upward from the bowler's own side, paths differ by colour and by dashes.
 // Labels are placed so that no two of them overlap; what a label would need and
-// cannot have is left out or told elsewhere, never printed over something else.
+// cannot have is left out or said elsewhere, never printed over something else.
 package plots

@@ -88,7 +88,7 @@ const (
 	crossingCost = 90  // for each path that the label covers
 	leaderCost   = 35  // for each path that the way to the label crosses
 	throughCost  = 160 // for each other label or mark that it crosses
-	farthest     = 170 // beyond this a label no longer tells what it belongs to
+	farthest     = 170 // beyond this a label no longer says what it belongs to
 )
 
 // clearance is kept free around a label, in points.

@@ -26,7 +26,7 @@ type spareRow struct {
 	Stays            pins.Leave // most often after a miss; 0 if nothing does
 }
 
-// spareSheet is what there is to tell of one bowler with a ball on a lane.
+// spareSheet is what there is to say of one bowler with a ball on a lane.
 type spareSheet struct {
 	Name string
 	Hand ball.Hand

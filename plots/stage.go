@@ -1,6 +1,6 @@
 package plots
 
-// Stage tells where things on the lane lie on an inlined drawing of one lane, in its own
+// Stage says where things on the lane lie on an inlined drawing of one lane, in its own
 // units, so that balls can move over it: x = X + PerDistance · distance and
 // y = Y + PerLateral · lateral, with both in m as [physics.State] has them.
 type Stage struct {

@@ -58,7 +58,7 @@ func (d *Drawing) paper() element {
 
 func (d *Drawing) size() (w, h vg.Length) { return vg.Points(d.Width), vg.Points(d.Height) }
 
-// svg writes text as text. A reader without the typeface is told one of the
+// svg writes text as text. A reader without the typeface is given one of the
 // same widths and, for others, the width to fit each text to. The picture of the oil may be stretched by a
 // fraction of a pixel to fit its frame.
 func (d *Drawing) svg(w io.Writer) error {
@@ -75,7 +75,7 @@ func (d *Drawing) svg(w io.Writer) error {
 		"data:image/jpg;", "data:image/png;",
 		"<image ", `<image preserveAspectRatio="none" `,
 	).Replace(s)
-	// A title is what a screen reader tells.
+	// A title is what a screen reader says.
 	const last = `xmlns:xlink="http://www.w3.org/1999/xlink">`
 	s = strings.Replace(s, last, last+"\n<title>"+html.EscapeString(d.title)+"</title>", 1)
 	_, err := io.WriteString(w, s)

@@ -346,7 +346,7 @@ func TableDocument[T any](title string, columns Columns[T], rows iter.Seq[T]) Do
 	return doc
 }
 
-// ColumnList tells which columns there are.
+// ColumnList says which columns there are.
 func ColumnList[T any](columns Columns[T]) string {
 	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
 	for _, c := range columns {

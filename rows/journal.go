@@ -12,7 +12,7 @@ import (
 )
 
 // Rows on their way, and the parts of a sweep, are kept in files that are only
-// ever appended to and that tell of themselves how far they are sound: a line
+// ever appended to and that show how far they are sound: a line
 //
 //	lanesim rows 1 {header}
 //
@@ -208,7 +208,7 @@ func (j *Journal) mark(word string) error {
 	return err
 }
 
-// Header tells what the rows are.
+// Header says what the rows are.
 func (j *Journal) Header() Header { return j.header }
 
 // Rows is how many rows there are.

@@ -24,7 +24,7 @@ func contents(t *testing.T, path string) []byte {
 }
 
 // Of a file that was damaged in any way, no more is taken than is sound, and what is
-// not is told: fifty random damages for each size of block.
+// not is reported: fifty random damages for each size of block.
 func TestRandomDamagesAreNoticed(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for _, block := range []int{1, 0} {

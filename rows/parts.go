@@ -118,7 +118,7 @@ func checkParts(folder string, parts Parts) []error {
 // mostMissing is how many problems of parts are listed.
 const mostMissing = 20
 
-// Header tells what the rows of all parts together are.
+// Header says what the rows of all parts together are.
 func (p Parts) Header() Header {
 	whole := p[0].reader.header
 	whole.Shard, whole.Of = 0, 1

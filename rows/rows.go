@@ -1,4 +1,4 @@
-// Package rows keeps rows of results: on their way in journals, which tell how far they
+// Package rows keeps rows of results: on their way in journals, which say how far they
 // are sound and are gone on with after whatever ended a run, in parts of a sweep that
 // are joined, and at last as CSV, JSON lines, Parquet or a table.
 //
@@ -23,7 +23,7 @@ type Column struct {
 	Kind report.Kind `json:"kind"`
 }
 
-// Header tells what rows are: enough to write them in any format.
+// Header says what rows are: enough to write them in any format.
 type Header struct {
 	Title   string   `json:"title,omitempty"`
 	Columns []Column `json:"columns"`
@@ -33,7 +33,7 @@ type Header struct {
 	Rows        uint64 `json:"rows"`
 	Fingerprint string `json:"fingerprint"`
 
-	// Shard and Of tell which of the rows there are: k ≡ Shard modulo Of.
+	// Shard and Of say which of the rows there are: k ≡ Shard modulo Of.
 	Shard uint64 `json:"shard"`
 	Of    uint64 `json:"of"`
 

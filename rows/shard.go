@@ -16,7 +16,7 @@ func Shard(text string, environment func(string) string) (shard, of uint64, err 
 			count = environment("LANESIM_SHARDS")
 		}
 		if count == "" {
-			return 0, 0, fmt.Errorf("neither SLURM_ARRAY_TASK_COUNT nor LANESIM_SHARDS tells the number of parts")
+			return 0, 0, fmt.Errorf("neither SLURM_ARRAY_TASK_COUNT nor LANESIM_SHARDS gives the number of parts")
 		}
 	case !slash:
 		return 0, 0, fmt.Errorf("%q is no part: it can be i/n, as in 0/8, or /n or auto", text)
@@ -35,7 +35,7 @@ func Shard(text string, environment func(string) string) (shard, of uint64, err 
 	return shard, of, nil
 }
 
-// shardIndex tells from the environment which part this is: the place in a Slurm
+// shardIndex says from the environment which part this is: the place in a Slurm
 // job array, which may start anywhere and have gaps of one width, or that in a
 // Kubernetes Indexed Job.
 func shardIndex(environment func(string) string) (string, error) {
@@ -44,7 +44,7 @@ func shardIndex(environment func(string) string) (string, error) {
 		if index := environment("JOB_COMPLETION_INDEX"); index != "" {
 			return index, nil
 		}
-		return "", fmt.Errorf("neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX tells which part this is")
+		return "", fmt.Errorf("neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX says which part this is")
 	}
 	var number [3]uint64
 	for i, c := range [][2]string{{"SLURM_ARRAY_TASK_ID"}, {"SLURM_ARRAY_TASK_MIN", "0"}, {"SLURM_ARRAY_TASK_STEP", "1"}} {

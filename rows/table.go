@@ -129,7 +129,7 @@ func (t *rowTable) all() report.Grid {
 	return shown
 }
 
-// summary tells between which numbers the columns lie.
+// summary says between which numbers the columns lie.
 func (t *rowTable) summary() report.Grid {
 	shown := report.Grid{Left: []bool{true}, Rows: [][]string{{"column", "least", "greatest", "missing"}}}
 	for i, c := range t.header.Columns[1:] {

@@ -83,7 +83,7 @@ func (c *Comparison) ChoosePairs(between string) error {
 	return nil
 }
 
-// places tells, for each shot, which of the different values of a name it has.
+// places says, for each shot, which of the different values of a name it has.
 func (c *Comparison) places(of func(thrown.Shot) string) []int {
 	var seen []string
 	places := make([]int, len(c.Shots))

@@ -150,7 +150,7 @@ type BuiltinBowler struct {
 	// Bowler aims at the pocket unless a scenario gives a line.
 	Bowler Bowler
 
-	// Published tells that speed and rev rate are averages published by the
+	// Published says that speed and rev rate are averages published by the
 	// US governing body; else they are assumed, as all the rest is.
 	Published bool
 }

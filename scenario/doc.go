@@ -6,7 +6,7 @@
 // in a sweep, [ReadMeasurements] what was measured of a delivery, [ReadPattern] an oil
 // pattern. They touch no files: an [OpenFile] is asked for those that a text names.
 // What they return is SI, in the frames of packages lane, ball and physics, and
-// complete: what was not written has its default, and Warnings tell of values outside
+// complete: what was not written has its default, and Warnings are about values outside
 // the limits listed. All that is wrong comes back at once, as [Errors], each [Problem]
 // with its line and column, what is wrong and the nearest word.
 //

@@ -88,7 +88,7 @@ var boxShape = record("a box", []field{
 		})},
 	{key: "colour", meaning: "Colour", shape: freeText, note: "none"},
 	{key: "serial", meaning: "Serial number", shape: freeText, note: "none"},
-	{key: "finished", meaning: "Finished weights aimed at: depths and pitches of the holes that give them are told", note: "no aim",
+	{key: "finished", meaning: "Finished weights aimed at: depths and pitches of the holes that give them are printed", note: "no aim",
 		shape: record("finished weights", []field{
 			{key: "side", meaning: "Weight to the right of the grip, seen with the fingers up", shape: staticWeight, note: "any"},
 			{key: "finger_thumb", meaning: "Weight toward the fingers", shape: staticWeight, note: "any"},

@@ -11,7 +11,7 @@ var defaultPAP = ball.DefaultPAP()
 // straight says when rotation and tilt mean nothing.
 const straight = "needed unless rev_rate is 0"
 
-// bowlerShape is a bowler, all told or like a built-in one.
+// bowlerShape is a bowler, all given or like a built-in one.
 var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords(), usualFirst: true, forms: []form{
 	{title: "a bowler", fields: bowlerFields, choices: []choice{
 		{laydownKeys, "the laydown is missing: give  laydown: 22  or a line, as  line: {feet: 29, arrows: 15}"},

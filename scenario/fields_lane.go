@@ -113,7 +113,7 @@ var patternForms = []form{
 var patternFields = []field{
 	{key: "name", meaning: "Name of the pattern", shape: freeText, note: "the name of its file, or `own pattern`"},
 	{key: "about", meaning: "What the pattern is for", shape: freeText, note: "none"},
-	{key: "kind", meaning: "How the pattern is told", shape: words(kindCrown, kindGrid), required: true},
+	{key: "kind", meaning: "How the pattern is given", shape: words(kindCrown, kindGrid), required: true},
 }
 
 var boardRange = listOf(whole(atLeast("1"), atMost(strconv.Itoa(lane.Boards))), 2, 2)

@@ -8,13 +8,13 @@ import (
 // Assumed standard deviations of readings.
 const (
 	defaultTimeError        = "0.1 s"   // of a watch pressed by hand, twice
-	defaultRevolutionsError = "0.03"    // a mark's place told to a tenth of a right angle
+	defaultRevolutionsError = "0.03"    // a mark's place read to a tenth of a right angle
 	defaultPhotoError       = "3 deg"   // of an angle read off a picture of a ball
 	defaultElevationError   = "2 deg"   // of the camera
 	defaultRingSizeError    = "1/10 in" // of the middle of a ring on either side
 )
 
-// unmeasured says where a number comes from that is not measured and not told.
+// unmeasured says where a number comes from that is not measured and not given.
 const unmeasured = "as the scenario's bowler, or `like`, has it"
 
 // across are the ways to measure the size of a ring.
@@ -93,7 +93,7 @@ var framesShape = record("a count of frames", []field{
 	{key: "frames", meaning: "Frames that they took", required: true, shape: bare(above("0"), atMost("1000000"))},
 	{key: "rate", meaning: "Frames that the camera takes in a second", required: true, shape: quantity(frameRate, "fps", above("0 fps"), atMost("1000000 fps"))},
 	{key: "error", meaning: "Standard deviation of the count of frames", shape: bare(above("0"), atMost("1000")),
-		note: "0.41: the first and the last are each told to the nearest frame"},
+		note: "0.41: the first and the last are each read to the nearest frame"},
 	{key: "revolutions_error", meaning: "Standard deviation of the revolutions", fallback: defaultRevolutionsError, assumed: true,
 		shape: bare(atLeast("0"), atMost("10"))},
 })

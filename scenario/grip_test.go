@@ -62,7 +62,7 @@ func TestGrips(t *testing.T) {
 	}
 }
 
-// A lateral pitch is told toward the side of the PAP, or to the left or right as the
+// A lateral pitch is given toward the side of the PAP, or to the left or right as the
 // bowler's hand has it.
 func TestLateralPitches(t *testing.T) {
 	grip := func(hand, middle, ring string) string {

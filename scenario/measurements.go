@@ -21,7 +21,7 @@ const (
 )
 
 // Sources of what a file of measurements writes itself, and of what neither it
-// nor a bowler tells.
+// nor a bowler says.
 const (
 	asGiven   = "as given"
 	byDefault = "the default"
@@ -38,7 +38,7 @@ type Measurements struct {
 	// angle is then that of the simulation.
 	Bowler Bowler
 
-	// Sources tell where each of the bowler's values comes from, by key, in
+	// Sources say where each of the bowler's values comes from, by key, in
 	// words. A key without one was measured, or is left to the program.
 	Sources map[string]string
 

@@ -12,7 +12,7 @@ import (
 	"lanesim/patterns"
 )
 
-// Pattern is an oil pattern as a pattern file tells it.
+// Pattern is an oil pattern as a pattern file has it.
 type Pattern struct {
 	Word        string // by which a scenario calls a built-in pattern, else ""
 	Name, About string

@@ -91,7 +91,7 @@ func (r *reader) inertia(v *value, s ball.Specification) {
 	}
 }
 
-// roughness resolves the cover's Ra, which a finish may tell.
+// roughness resolves the cover's Ra, which a finish may give.
 func (r *reader) roughness(v *value) float64 {
 	if !v.has("finish") {
 		return v.field("roughness").number

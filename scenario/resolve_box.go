@@ -26,7 +26,7 @@ func (r *reader) grossWeight(v *value, s *ball.Specification) {
 	r.warnings = slices.DeleteFunc(r.warnings, func(w string) bool { return strings.HasPrefix(w, nominal.path+" is not given") })
 }
 
-// box resolves what the box tells.
+// box resolves what the box says.
 func (r *reader) box(v *value, s *ball.Specification) {
 	b := v.field("box")
 	if !b.sound() {
@@ -65,13 +65,13 @@ func (r *reader) box(v *value, s *ball.Specification) {
 			r.fail(b.field("finished"), "finished weights follow only from the top weight and the place of the marked centre of gravity", "give top_weight and pin_out, or cg")
 		}
 	case v.has("balance"):
-		r.fail(top, "balance tells the mass centre of the finished ball already: give one of the two", "")
+		r.fail(top, "balance gives the mass centre of the finished ball already: give one of the two", "")
 	case s.Box.CG == nil && (s.Box.PinOut == nil || !v.has("layout")) && top.number != 0:
-		r.warnings = append(r.warnings, fmt.Sprintf("%s: where the marked centre of gravity lies is not told (by pin_out and a layout, or by cg), so finished weights stay unknown.", top.path))
+		r.warnings = append(r.warnings, fmt.Sprintf("%s: where the marked centre of gravity lies is not said (by pin_out and a layout, or by cg), so finished weights stay unknown.", top.path))
 	}
 }
 
-// boxInputs writes what a box tells, without the gross weight, which is the ball's.
+// boxInputs writes what a box says, without the gross weight, which is the ball's.
 func boxInputs(b ball.Box) object {
 	var o object
 	add := func(key string, d *dimension, v *float64, unit string) {

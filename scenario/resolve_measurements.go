@@ -170,7 +170,7 @@ func (r *reader) readings(v *value, m *Measurements) {
 	if ring := v.field("ring"); ring.form != nil {
 		r.ring(ring, m)
 		if ring.has("points") && v.field("pap") != absent {
-			r.fail(v.field("pap"), "the points of the ring tell the PAP: leave one out", "")
+			r.fail(v.field("pap"), "the points of the ring give the PAP: leave one out", "")
 		}
 	}
 	if p := v.field("photo"); p != absent {

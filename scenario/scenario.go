@@ -40,7 +40,7 @@ type Scenario struct {
 	// Session is who bowls when; nil if the file does not say.
 	Session *Session
 
-	// Warnings tell of values outside the rule book or of assumptions that
+	// Warnings are about values outside the rule book or of assumptions that
 	// the file leaves to the program, a sentence each.
 	Warnings []string
 

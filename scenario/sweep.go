@@ -65,7 +65,7 @@ func sweepOf(name string, root *node, src *source, p *problems, open OpenFile, s
 	d := decoder{problems: p}
 	s := &Sweep{name: name, folder: path.Dir(name), open: remembering(open)}
 	// Values that vary are set as on the command line, so that one never drops
-	// another. Their places are told by a source of their own.
+	// another. Their places are reported by a source of their own.
 	s.vary = &source{name: SetName, lines: src.lines, order: src.order}
 	scenarioNode, varyNode := root.entry("scenario"), root.entry("vary")
 	v := d.decode(standIns(root), sweepShape, "")

@@ -90,7 +90,7 @@ func (v *value) comesFrom(at place) bool {
 	return slices.ContainsFunc(v.items, func(i *value) bool { return i.comesFrom(at) })
 }
 
-// knownProblem stands for problems that were told before.
+// knownProblem stands for problems that were reported before.
 const knownProblem = "known"
 
 // with adds to problems that are not placed at a value which values they come

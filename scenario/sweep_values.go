@@ -89,7 +89,7 @@ func (q *Parameter) number(d *decoder, n *node) (*big.Rat, string, bool) {
 	}
 	x, rest, err := scanNumber(n.text)
 	if err != nil {
-		return nil, "", false // which decoding has told
+		return nil, "", false // which decoding has reported
 	}
 	if dimension := q.shape.number.dimension; dimension != nil {
 		rest = dimension.unit(rest).name

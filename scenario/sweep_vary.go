@@ -13,7 +13,7 @@ type Parameter struct {
 	// Column names the parameter's column: the path, followed by the unit.
 	Column string
 
-	// Numeric tells that all values are numbers. The others are texts.
+	// Numeric says that all values are numbers. The others are texts.
 	Numeric bool
 
 	// Levels is the number of values; 0 for all numbers between two ends.

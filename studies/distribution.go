@@ -9,7 +9,7 @@ import (
 // Quantiles are the shares of which a [Distribution] has the quantiles.
 var Quantiles = [...]float64{0.05, 0.25, 0.5, 0.75, 0.95}
 
-// Distribution tells how a quantity is spread. Its numbers are NaN where there
+// Distribution says how a quantity is spread. Its numbers are NaN where there
 // are too few values: one for the mean and the quantiles, two for the standard
 // deviation.
 type Distribution struct {

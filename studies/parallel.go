@@ -20,7 +20,7 @@ func InParallel(ctx context.Context, workers, n int, progress func(done, total i
 	var next atomic.Int64
 	var failed atomic.Bool
 	var group sync.WaitGroup
-	var telling sync.Mutex
+	var reporting sync.Mutex
 	done := 0
 	for range min(workers, n) {
 		group.Go(func() {
@@ -33,12 +33,12 @@ func InParallel(ctx context.Context, workers, n int, progress func(done, total i
 				if errs[i] = job(thrower, i); errs[i] != nil {
 					failed.Store(true)
 				}
-				telling.Lock()
+				reporting.Lock()
 				done++
 				if progress != nil {
 					progress(done, n)
 				}
-				telling.Unlock()
+				reporting.Unlock()
 			}
 		})
 	}

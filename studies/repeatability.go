@@ -88,7 +88,7 @@ type Deliverer struct {
 	by    [VariedCount][VariedCount]float64 // lower triangle
 }
 
-// ErrCorrelations tells that no random numbers have the given correlations.
+// ErrCorrelations means that no random numbers have the given correlations.
 var ErrCorrelations = errors.New("studies: there are no deviations with these correlations: their matrix is not positive definite")
 
 // Deliverer returns one. The error is [ErrCorrelations].
@@ -197,7 +197,7 @@ func Deviated(r physics.Release, x [VariedCount]float64) physics.Release {
 	return d.Delivery(z)
 }
 
-// Counts tells which deviates change anything.
+// Counts says which deviates change anything.
 func (d Deliverer) Counts() (list [VariedCount]bool) {
 	for j := range list {
 		for i := range list {

@@ -66,7 +66,7 @@ func practiceCases() []Case {
 		return within(tolerance, setUp[physics.Shot]{name, source, mark, shot}.cases(a))
 	}
 	const reported = "range reported by the trade, secondary pages"
-	const coaching = "phases in feet as coaching tells them"
+	const coaching = "phases in feet as coaching gives them"
 	const seenByEye = coaching + ", which names no angle; with the usual 1° it is some ten feet later"
 	halfDegree := func() (physics.Shot, error) {
 		return usual(crownedRatio, usualPin, 0, physics.Settings{HookTurn: 0.5 * units.Degree})

@@ -15,7 +15,7 @@ import (
 )
 
 // The shots of another program, which shares nothing with this one: written in
-// Python, with other variables, and integrated by scipy. Its files tell how far
+// Python, with other variables, and integrated by scipy. Its files say how far
 // two of its own settings differ.
 var (
 	//go:embed scipy/cases.json

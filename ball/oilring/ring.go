@@ -14,7 +14,7 @@ import (
 	"lanesim/internal/vector"
 )
 
-// Ring is what the first oil ring on a ball tells of the release.
+// Ring is what the first oil ring on a ball shows of the release.
 //
 // At release the ball stands on the point in the direction −ẑ and spins about
 // the axis toward the PAP, whose height over the horizontal is the axis tilt β.

@@ -120,7 +120,7 @@ type Verdict struct {
 // [Limits.Caution] of [Listed] beside it.
 //
 // Weight is that of the undrilled ball. Roughness is the present one. Static
-// weights are unknown unless a balance or the box tells them.
+// weights are unknown unless a balance or the box gives them.
 func Check(s ball.Specification, d ball.Drilling) []Verdict {
 	k := s.RadiiOfGyration()
 	values := map[string]float64{

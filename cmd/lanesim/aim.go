@@ -49,7 +49,7 @@ func (p *program) aimCommand() *cobra.Command {
 	f.StringVar(&o.by, "by", string(aim.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle), pocket, or carry (strikes, assumed)")
 	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries from which a share is counted")
-	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "how many lines besides the best are told at most")
+	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "how many lines besides the best are listed at most")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	addLevel(c, &o.level, "bowlers'")
 	addAssumed(f, &o.assumed)
@@ -167,9 +167,9 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	if slices.ContainsFunc(s.Bowlers, func(b scenario.Bowler) bool { return b.AimAtPins != 0 }) {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	a := studied.Aim{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
-	// A line that a bowler has is told too; one that is to be found is what the
+	// A line that a bowler has is reported too; one that is to be found is what the
 	// search is for.
 	own := make([]bool, len(s.Bowlers))
 	for i := range s.Bowlers {
@@ -210,7 +210,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			}
 			p.note(&a.Warnings, fmt.Sprintf("%s: %v", t.Name(a.Players), err))
 		case ctx.Err() != nil && len(a.List) > 0:
-			p.note(&a.Warnings, fmt.Sprintf("interrupted: %d of %d are told", len(a.List), len(players)))
+			p.note(&a.Warnings, fmt.Sprintf("interrupted: %d of %d are finished", len(a.List), len(players)))
 			interrupted = err
 		default:
 			return fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)

@@ -89,7 +89,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			return err
 		}
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	// Lines are looked for anew on every lane.
 	s.Bowlers[0].AimAtPocket = false
 	players, assumed, err := p.players(ctx, s, o.level)
@@ -124,7 +124,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			if ctx.Err() == nil {
 				return interrupted
 			}
-			w.tellSets(p)
+			w.noteSets(p)
 		}
 		return cmp.Or(p.writeBag(&w, o), interrupted)
 	}
@@ -154,7 +154,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	if err == nil {
 		err = w.TryAssumed(ctx, s, o.assumed, p.progress("set of assumed values"))
 		if err != nil && ctx.Err() != nil {
-			w.tellSets(p)
+			w.noteSets(p)
 			err = errors.Join(err, p.writeBag(w, o))
 		}
 	}
@@ -167,8 +167,8 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	return p.writeKept(j, partial, func() error { return p.writeBag(w, o) })
 }
 
-// tellSets notes that sets of assumed values were interrupted.
-func (w *bagWork) tellSets(p *program) {
+// noteSets notes that sets of assumed values were interrupted.
+func (w *bagWork) noteSets(p *program) {
 	p.note(&w.Warnings, w.Tried.Interrupted())
 	w.unfinished = true
 }

@@ -79,7 +79,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		return err
 	}
 	s := list[0]
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	w := &studied.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
 	var players []runs.Player
 	for i, s := range list {
@@ -153,7 +153,7 @@ func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []run
 				return fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 			}
 			if len(w.Results) > 0 {
-				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d shots are told, the last of them with %s", len(w.Results), len(players),
+				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d shots are reported, the last of them with %s", len(w.Results), len(players),
 					report.Counting(w.Results[len(w.Results)-1].Tally.Racks, "rack")))
 			}
 			return err

@@ -18,7 +18,7 @@ type columnFlags struct{ names []string }
 const listWord = "list"
 
 func (f *columnFlags) add(c *cobra.Command, keys func() []string) {
-	c.Flags().StringSliceVar(&f.names, "columns", nil, "choose `columns` of the table and the CSV by their names, with commas between; list tells which there are")
+	c.Flags().StringSliceVar(&f.names, "columns", nil, "choose `columns` of the table and the CSV by their names, with commas between; list prints which there are")
 	complete(c, "columns", append([]string{listWord}, keys()...)...)
 }
 
@@ -47,7 +47,7 @@ func (f *columnFlags) check(o outputFlags, unknown []string, keys func() []strin
 		if slices.Contains(unknown, name) {
 			hint := input.DidYouMean(name, keys())
 			if hint == "" {
-				hint = "--columns list tells which there are"
+				hint = "--columns list prints which there are"
 			}
 			wrong = append(wrong, scenario.Problem{File: "--columns", Line: 1, Column: column, Path: name,
 				Message: "there is no column " + strconv.Quote(name), Hint: hint, Source: strings.Join(f.names, ",")})

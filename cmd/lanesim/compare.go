@@ -64,7 +64,7 @@ func (p *program) compareCommand() *cobra.Command {
 	complete(c, "aim", aimSame, aimEach)
 	f.StringVar(&o.between, "between", "", "compare shots that differ in `what` alone: balls, lines, lanes, bowlers or all; the first of balls, lines and lanes of which a bowler has several unless it is given")
 	complete(c, "between", runs.Betweens()...)
-	f.StringArrayVar(&o.pairs, "pair", nil, "tell the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
+	f.StringArrayVar(&o.pairs, "pair", nil, "print the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
@@ -103,7 +103,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		if err != nil {
 			return err
 		}
-		p.tellAssumptions(s)
+		p.sayAssumptions(s)
 		if err := c.Add(ctx, path, s.Heading(), s); err != nil {
 			return err
 		}
@@ -137,7 +137,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 			return err
 		}
 	}
-	p.tellWork(c.Shots)
+	p.sayWork(c.Shots)
 	draw := func(size plots.Size) (*plots.Drawing, error) {
 		return plots.DrawComparison(&c.Comparison, c.Lanes(), c.Panels(), size)
 	}

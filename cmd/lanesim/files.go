@@ -23,7 +23,7 @@ func (p *program) note(warnings *[]string, texts ...string) {
 	*warnings = append(*warnings, texts...)
 }
 
-// say prints something that only a verbose program tells.
+// say prints something that only a verbose program prints.
 func (p *program) say(format string, values ...any) {
 	if p.common.verbose {
 		fmt.Fprintln(p.err, input.Message(fmt.Sprintf(format, values...)))

@@ -120,7 +120,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if err != nil {
 		return err
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	if n := len(s.Lanes); n != 1 {
 		return input.Wrong("the scenario has %d lanes: tracks are of one", n)
 	}

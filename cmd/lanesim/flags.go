@@ -49,7 +49,7 @@ func oneOf(flag, value string, choices []string) error {
 	return nil
 }
 
-// complete tells the shell's completion what a flag can hold.
+// complete gives the shell's completion what a flag can hold.
 func complete(c *cobra.Command, flag string, choices ...string) {
 	if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(choices, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // the flag was defined just before

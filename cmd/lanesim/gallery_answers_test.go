@@ -32,7 +32,7 @@ const galleryTail = `
 | look up a word | ` + "`lanesim explain friction read`" + ` |
 | look up a field; give an editor the schema | ` + "`lanesim reference`, `lanesim schema`" + ` |
 | check the physics against cases with known answers | ` + "`lanesim validate`" + ` |
-| see how a command is used; complete it in a shell; tell the version | ` + "`lanesim help throw`, `lanesim completion bash`, `lanesim version`" + ` |
+| see how a command is used; complete it in a shell; print the version | ` + "`lanesim help throw`, `lanesim completion bash`, `lanesim version`" + ` |
 `
 
 // event prints where an event of a shot is.
@@ -42,7 +42,7 @@ func event(shot found, name string) string {
 
 func yes(f found, path string) bool { return f.at(path).v == true }
 
-// journey tells a shot in a sentence.
+// journey describes a shot in a sentence.
 func journey(shot found) string {
 	return fmt.Sprintf("The ball reads the friction at %s, begins to hook at %s, turns back at %s on board %.1f, rolls from %s on, and enters on board %.1f at %.1f°.",
 		event(shot, "friction_read"), event(shot, "hook_start"), event(shot, "breakpoint"), shot.number("events.breakpoint.board"),
@@ -310,7 +310,7 @@ var gallery = []shown{
 	{file: "measured-video.yaml", command: "bowler measured-video.yaml", answer: measuredAnswer},
 }
 
-// measuredAnswer tells what was measured of a bowler.
+// measuredAnswer says what was measured of a bowler.
 func measuredAnswer(f found) string {
 	var said []string
 	for _, m := range []struct{ key, name, unit string }{
@@ -323,7 +323,7 @@ func measuredAnswer(f found) string {
 	return "Measured: " + strings.Join(said, ", ") + "."
 }
 
-// racked tells what a delivery does to racks.
+// racked says what a delivery does to racks.
 func racked(d found, who string) string {
 	said := fmt.Sprintf("%s, on board %.1f at %.1f°, strikes in %s of %.0f racks.", who, d.number("entry_board"), d.number("entry_angle_deg"),
 		d.percent("strike_share", "strike_interval"), d.number("racks"))
@@ -344,7 +344,7 @@ func correlation(rows []found, x, y string) float64 {
 	return (sxy - sx*sy/n) / math.Sqrt((sxx-sx*sx/n)*(syy-sy*sy/n))
 }
 
-// drilledAnswer tells the finished weights and the nearest clearance.
+// drilledAnswer describes the finished weights and the nearest clearance.
 func drilledAnswer(f found) string {
 	l := f.at("layouts.0")
 	nearest, what := math.Inf(1), ""

@@ -53,7 +53,7 @@ func TestLargeFilesAreRefused(t *testing.T) {
 	}
 }
 
-// However much is wrong, messages stay short, and tell how much they leave out.
+// However much is wrong, messages stay short, and say how much they leave out.
 func TestMessagesStayShort(t *testing.T) {
 	t.Chdir(t.TempDir())
 	const many, few = 100_000, 2_000

@@ -36,7 +36,7 @@ func (p *program) layoutCommand() *cobra.Command {
 	o.picture.addPhone(c)
 	addPaper(c.Flags(), &o.paper)
 	c.Flags().BoolVar(&o.strips, "strips", false, "add a page of paper strips at true scale to a .pdf sheet")
-	c.Flags().BoolVar(&o.tolerances, "tolerances", false, "tell what small errors of drilling change in the shot")
+	c.Flags().BoolVar(&o.tolerances, "tolerances", false, "say what small errors of drilling change in the shot")
 	return c
 }
 
@@ -57,7 +57,7 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	if err := p.claimNumbered(o.output, len(s.Bowlers)*len(s.Balls)*len(s.Lanes)); err != nil {
 		return err
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	balls, err := runs.Layouts{
 		Tolerances: o.tolerances, TrackSpacing: plots.TrackSpacing, PSAAngle: plots.PSAAngle, OilyFilm: plots.OilyFilm, Flare: plots.ReadFlare,
 		Progress: p.progress("shot"), Warn: p.warn,

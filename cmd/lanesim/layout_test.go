@@ -231,7 +231,7 @@ func TestLayoutStandsWithoutItsShot(t *testing.T) {
 }
 
 // A left-hander's layout mirrors the right-hander's: the numbers are the same,
-// and only what is told by right and left changes.
+// and only what is reported by right and left changes.
 func TestLeftHandersLayoutHasTheSameNumbers(t *testing.T) {
 	file := examples + "/layout-strong.yaml"
 	// The built-in pattern has equal sides.

@@ -85,7 +85,7 @@ func scriptParameters(folder string) testscript.Params {
 	}
 }
 
-// setGo lets a script's commands build the page's engine: they are told where the source
+// setGo lets a script's commands build the page's engine: they are given where the source
 // lies, and share what Go and the program keep.
 func setGo(e *testscript.Env) error {
 	source, err := filepath.Abs(filepath.Join("..", ".."))

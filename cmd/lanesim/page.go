@@ -74,7 +74,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	if err != nil {
 		return err
 	}
-	b := page.Builder{Source: source, Tell: p.telling()}
+	b := page.Builder{Source: source, Tell: p.building()}
 	if cache, err := os.UserCacheDir(); err == nil {
 		b.Cache = filepath.Join(cache, "lanesim")
 	}
@@ -140,8 +140,8 @@ func (p *program) sourceOfPage(given string) (string, error) {
 	return source, err
 }
 
-// telling prints on a terminal what takes long.
-func (p *program) telling() func(string) {
+// building prints on a terminal what takes long.
+func (p *program) building() func(string) {
 	return func(what string) {
 		if !p.common.quiet && terminal(p.err) {
 			fmt.Fprintf(p.err, "%s …\n", what)

@@ -77,7 +77,7 @@ func (p *program) listPatterns(asJSON bool) error {
 	return p.print([]byte(lists.PatternList(list, p.paintFor(p.out))))
 }
 
-// reported is a pattern with its numbers as it is told.
+// reported is a pattern with its numbers as it is printed.
 func reported(name string, p scenario.Pattern, m patterns.Measures) lists.Pattern {
 	return lists.Pattern{Name: name, Title: p.Name, About: p.About, Kind: p.Kind, Read: p.Grid != nil && p.Word == "", Measures: m}
 }

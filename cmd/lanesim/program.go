@@ -65,7 +65,7 @@ func (p *program) run(ctx context.Context, arguments []string) int {
 	return p.report(command, err)
 }
 
-// report tells what went wrong and returns the exit code.
+// report says what went wrong and returns the exit code.
 func (p *program) report(command *cobra.Command, err error) int {
 	if problems := (scenario.Errors)(nil); errors.As(err, &problems) {
 		fmt.Fprintln(p.err, problems)

@@ -71,7 +71,7 @@ func interrupted(t *testing.T, arguments ...string) (code int, output, problems 
 	return code, out.String(), errs.String()
 }
 
-// waitingReader tells when it is read, and then waits.
+// waitingReader signals when it is read, and then waits.
 type waitingReader struct {
 	io.Reader
 	read func()

@@ -14,7 +14,7 @@ import (
 	"lanesim/report"
 )
 
-// results makes what a command tells of its work.
+// results makes what a command reports of its work.
 type results struct {
 	json, csv func(io.Writer) error
 	table     func(report.Paint) string         // for people

@@ -102,7 +102,7 @@ func TestSignalsKeepWhatIsFinished(t *testing.T) {
 	}
 }
 
-// Sets of assumed values that a bag has finished are told, beside an older file, and the
+// Sets of assumed values that a bag has finished are reported, beside an older file, and the
 // cells are kept for --resume.
 func TestSignalsKeepTheSetsOfABag(t *testing.T) {
 	folder := t.TempDir()

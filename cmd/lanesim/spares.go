@@ -112,12 +112,12 @@ func readLeaves(text string) (list []pins.Leave, err error) {
 }
 
 // findSpares finds the lines at a player's leaves, the usual ones where there are none,
-// and tells them.
+// and reports them.
 func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(runs.Player) ([]pins.Leave, error)) error {
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); o.output.wants(pictureEndings()...) && n > plots.MaxSpareSheets {
 		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	w := studied.Spares{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
 	// Lines at pins are what is looked for.
 	aims := make([]pins.Leave, len(s.Bowlers))
@@ -162,7 +162,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 			return err
 		}
 		interrupted = err
-		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d balls are told, the last of them with %d of %d leaves", len(w.Lines), len(players), len(w.Lines[len(w.Lines)-1]), len(leaves)))
+		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d balls are reported, the last of them with %d of %d leaves", len(w.Lines), len(players), len(w.Lines[len(w.Lines)-1]), len(leaves)))
 		break
 	}
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{

@@ -42,7 +42,7 @@ func (p *program) spreadCommand() *cobra.Command {
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	addLevel(c, &o.level, "bowlers'")
 	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
-	f.BoolVar(&o.sobol, "sobol", false, "tell Sobol indices as well")
+	f.BoolVar(&o.sobol, "sobol", false, "print Sobol indices as well")
 	o.carry.add(f)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the deliveries as CSV")
@@ -64,7 +64,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	if err != nil {
 		return err
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	w := studied.Spread{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
@@ -87,9 +87,9 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 			return err
 		}
 		interrupted = err
-		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d deliveries are told, and not all that each miss costs", w.Result.Shots, o.shots))
+		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d deliveries are reported, and not all that each miss costs", w.Result.Shots, o.shots))
 	} else if until > 0 {
-		p.tellUntil(&w, until)
+		p.warnOfUntil(&w, until)
 	}
 	if interrupted == nil {
 		if err := p.carrySpread(ctx, &w, players, s, o.carry); err != nil {
@@ -97,7 +97,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 				return err
 			}
 			interrupted = err
-			p.note(&w.Warnings, "interrupted: strikes and games are not all told")
+			p.note(&w.Warnings, "interrupted: strikes and games are not all reported")
 		}
 	}
 	if o.output.wants(drawnEndings()...) {
@@ -114,8 +114,8 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	}), interrupted)
 }
 
-// tellUntil warns if the deliveries were too few for the interval that was asked for.
-func (p *program) tellUntil(w *studied.Spread, until float64) {
+// warnOfUntil warns if the deliveries were too few for the interval that was asked for.
+func (p *program) warnOfUntil(w *studied.Spread, until float64) {
 	widest := 0.0
 	for _, s := range w.Result.Setups {
 		widest = max(widest, s.PocketInterval.HalfWidth())

@@ -93,7 +93,7 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 			return input.AsWrong(err)
 		}
 	}
-	p.tellAssumptions(s.Base)
+	p.sayAssumptions(s.Base)
 	s.Header.Shard, s.Header.Of = shard, of
 	if o.shard != "" {
 		return p.sweepPart(ctx, s, o)

@@ -27,7 +27,7 @@ func (p *program) sweepProgress(from, total uint64) *sweepProgress {
 	return s
 }
 
-// step tells that one more row is done.
+// step says that one more row is done.
 func (s *sweepProgress) step() {
 	s.done++
 	if s.program == nil {

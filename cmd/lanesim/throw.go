@@ -89,7 +89,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	if n := len(s.Bowlers) * len(s.Balls); pictures && o.track == "" && n > plots.MaxSeries {
 		return input.Wrong("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	paths := pictures || o.track != "" || chosen.Points != nil || o.output.wants(".json", ".csv")
 	shots, err := p.throwAll(ctx, s, paths)
 	if err != nil {
@@ -97,7 +97,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	}
 	made := runs.MadeOf(shots)
 	p.note(&s.Warnings, thrown.NearGutters(made)...)
-	p.tellWork(made)
+	p.sayWork(made)
 	r := results{
 		json:    func(to io.Writer) error { return thrown.WriteShots(to, s.Warnings, made) },
 		draw:    func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },

@@ -5,9 +5,9 @@ import (
 	"lanesim/scenario"
 )
 
-// tellAssumptions says, for a verbose program, which of a scenario's values are
+// sayAssumptions says, for a verbose program, which of a scenario's values are
 // defaults that were assumed or taken from elsewhere.
-func (p *program) tellAssumptions(s *scenario.Scenario) {
+func (p *program) sayAssumptions(s *scenario.Scenario) {
 	if p.common.verbose {
 		for _, text := range s.Defaults() {
 			p.say("default: %s", text)
@@ -15,8 +15,8 @@ func (p *program) tellAssumptions(s *scenario.Scenario) {
 	}
 }
 
-// tellWork says, for a verbose program, what the shots took.
-func (p *program) tellWork(shots []thrown.Shot) {
+// sayWork says, for a verbose program, what the shots took.
+func (p *program) sayWork(shots []thrown.Shot) {
 	for _, s := range shots {
 		for _, line := range thrown.WorkText(s) {
 			p.say("%s", line)

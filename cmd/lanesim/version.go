@@ -23,7 +23,7 @@ func (p *program) versionCommand() *cobra.Command {
 	})
 }
 
-// versionText tells a version without dates, so that equal builds tell the
+// versionText prints a version without dates, so that equal builds print the
 // same. The information may be nil.
 func versionText(info *debug.BuildInfo) string {
 	version, revision := "(unknown)", ""

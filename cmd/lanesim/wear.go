@@ -47,11 +47,11 @@ func (p *program) wearCommand() *cobra.Command {
 	intVar(f, &o.block, "block", wear.DefaultBlock, "deliveries of a reported block")
 	numberVar(f, &o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
 	addLevel(c, &o.level, "bowlers'")
-	f.StringVar(&o.by, "by", byPocket, "tell pocket shares, or with `carry` strikes as well (assumed)")
+	f.StringVar(&o.by, "by", byPocket, "count shares in the pocket, or with `carry` strikes as well (assumed)")
 	complete(c, "by", byPocket, byCarry)
 	addAssumed(f, &o.assumed)
 	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that serves best")
-	f.StringVar(&o.plan, "plan", "", "tell how long each best fresh line lasts and which move or ball then: `alone` (each ball on a fresh lane of its own) or team (all bowlers together, on one lane or a pair)")
+	f.StringVar(&o.plan, "plan", "", "say how long each best fresh line lasts and which move or ball then: `alone` (each ball on a fresh lane of its own) or team (all bowlers together, on one lane or a pair)")
 	complete(c, "plan", planAlone, planTeam)
 	intVar(f, &o.limit, "limit", wear.DefaultPlanLimit, "deliveries up to which a plan is played on where a line has not fallen")
 	o.output.addJSON(c)
@@ -96,7 +96,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	if s.Lanes[0].Oil == nil {
 		return input.Wrong("the lane is dry: there is nothing to wear")
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	w := studied.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	players, assumed, err := p.players(ctx, s, o.level)
 	if err != nil {
@@ -125,7 +125,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			return err
 		}
 		interrupted = err
-		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d sessions are told", w.Result.Sessions, o.sessions))
+		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d sessions are finished", w.Result.Sessions, o.sessions))
 	}
 	if interrupted == nil && o.moves {
 		if err := runs.FindMoves(ctx, &w, o.seed, p.progress("move")); err != nil {
@@ -133,7 +133,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 				return err
 			}
 			interrupted = err
-			p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d moves are told", len(w.Moves), len(players)))
+			p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d moves are finished", len(w.Moves), len(players)))
 		}
 	}
 	if interrupted == nil && o.assumed > 0 {

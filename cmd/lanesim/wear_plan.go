@@ -31,7 +31,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 			return input.Wrong("the lane is dry: there is nothing to wear")
 		}
 	}
-	p.tellAssumptions(s)
+	p.sayAssumptions(s)
 	w := studied.WearPlan{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Alone: o.plan == planAlone}
 	for i := range s.Bowlers { // whose line is what the plan finds
 		s.Bowlers[i].AimAtPocket = false
@@ -53,7 +53,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		part.Study.Progress = func(done, total int) { step(k*total+done, len(parts)*total) }
 		if part.Result, err = part.Study.Run(ctx); err != nil {
 			if ctx.Err() != nil && len(w.Parts) > 0 {
-				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d plans are told", len(w.Parts), len(parts)))
+				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d plans are finished", len(w.Parts), len(parts)))
 				return cmp.Or(p.writePlan(&w, s, players, o, true), err)
 			}
 			return fmt.Errorf("%s: %w", w.Name(part.Seats[0]), err)

@@ -66,7 +66,7 @@ const (
 // t there is nothing to integrate, and it returns at once.
 //
 // The error is a [*NotFiniteError], a [*StepUnderflowError] or a
-// [*TooManyStepsError]; y and the result then tell how far it went.
+// [*TooManyStepsError]; y and the result then say how far it went.
 func (s *Solver) Run(p *Problem, set Settings, t float64, y []float64, end float64) (Result, error) {
 	s.problem, s.settings, s.stats = p, set, Stats{}
 	if set.Relative == 0 && set.Absolute == 0 {

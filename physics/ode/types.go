@@ -34,7 +34,7 @@ type Problem struct {
 	// value that is not positive or not finite sets no bound.
 	StepLimit func(t float64, y, dydt []float64) float64
 
-	// Before, if not nil, is told of every step from t to t + h before it is
+	// Before, if not nil, is called with every step from t to t + h before it is
 	// tried, to prepare what Rate needs to know of it. It reports whether that
 	// changes the rate at t, which dydt holds.
 	Before func(t, h float64, y, dydt []float64) bool
@@ -114,7 +114,7 @@ const (
 	EventFound
 )
 
-// Result tells how an integration ended.
+// Result says how an integration ended.
 type Result struct {
 	Status Status
 	Time   float64

@@ -46,7 +46,7 @@ func onSheet(sections ...Section) Section {
 	return all
 }
 
-// sheetFields are the fields at the top; those that nothing tells are lines to fill in.
+// sheetFields are the fields at the top; those that nothing gives are lines to fill in.
 func sheetFields(l Layout) []Row {
 	rows := []Row{{Name: "Customer", Value: l.Bowler}, {Name: "Date"}, {Name: "Hand", Value: l.Drilling.Hand.String()}, {Name: "Ball", Value: l.Ball}}
 	serial, colour := Row{Name: "Serial"}, Row{Name: "Colour"}

@@ -75,7 +75,7 @@ func joined(parts ...report.Object) report.Object {
 
 func one(key string, value any) report.Object { return report.ObjectOf(key, value) }
 
-// marks tell where a low and a high axis lie against PAP and grip, by angles and by
+// marks say where a low and a high axis lie against PAP and grip, by angles and by
 // distances along the surface. A layout that was given is printed as it was, without the
 // rounding of its way through the axes.
 func (l Layout) marks(s ball.State, given *ball.Layout) report.Object {
@@ -155,7 +155,7 @@ func gripObject(d ball.Drilling) report.Object {
 }
 
 // massObject holds the mass properties of a ball at one time. The mass centre lies
-// toward the grip, right, toward the fingers. Static weights that nothing tells are null.
+// toward the grip, right, toward the fingers. Static weights that nothing gives are null.
 func massObject(s ball.State, weightsKnown bool) report.Object {
 	k, c, w := s.RadiiOfGyration, s.Centre, s.Static
 	if !weightsKnown {

@@ -242,7 +242,7 @@ func flareSection(f Flare, d ball.Drilling) Section {
 	return s
 }
 
-// placeOnBall tells about where a direction in grip axes lies, to half an inch,
+// placeOnBall says roughly where a direction in grip axes lies, to half an inch,
 // in the way of a PAP.
 func placeOnBall(v r3.Vec, d ball.Drilling) string {
 	const half = units.Inch / 2
@@ -250,7 +250,7 @@ func placeOnBall(v r3.Vec, d ball.Drilling) string {
 	return toward(math.Round(q.Over/half)*half, "right", "left") + ", " + toward(math.Round(q.Up/half)*half, "up", "down")
 }
 
-// bowTiePlace tells about where a bow-tie lies by two distances, to half an inch,
+// bowTiePlace says roughly where a bow-tie lies by two distances, to half an inch,
 // and the side of the midline: arcs about the PAP and the centre of the grip meet
 // there.
 func bowTiePlace(v r3.Vec, d ball.Drilling) (fromPAP, fromGrip string) {
@@ -267,7 +267,7 @@ func bowTiePlace(v r3.Vec, d ball.Drilling) (fromPAP, fromGrip string) {
 	return from(f.PAP), from(f.Grip) + ", " + side + " side of the midline"
 }
 
-// placeFraction tells where a direction in grip axes lies, over and up from the
+// placeFraction says where a direction in grip axes lies, over and up from the
 // centre of the grip.
 func placeFraction(v r3.Vec, d ball.Drilling) string {
 	q := ball.SurfacePointOf(v, d.Radius)

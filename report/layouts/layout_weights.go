@@ -10,7 +10,7 @@ import (
 	"lanesim/units"
 )
 
-// unknown is the word for what nothing tells.
+// unknown is the word for what follows from nothing.
 const unknown = string(rules.Unknown)
 
 func ounces(v float64) string { return report.Ounce.Show(v) }
@@ -24,7 +24,7 @@ func signed(v float64) string {
 	return text
 }
 
-// boxSection tells what stands on the box.
+// boxSection says what stands on the box.
 func boxSection(l Layout) Section {
 	s := Section{Heading: "Box"}
 	b := l.Specification.Box
@@ -70,7 +70,7 @@ func writtenOr(text, other string) string {
 	return tidied(text)
 }
 
-// weightsSection tells the static weights; what nothing tells is unknown.
+// weightsSection describes the static weights; what follows from nothing is unknown.
 func weightsSection(l Layout) Section {
 	d := l.Drilling
 	row := func(name string, before, after float64) Row {
@@ -91,7 +91,7 @@ func weightsSection(l Layout) Section {
 	return s
 }
 
-// holeWeightsSection tells what each hole takes away.
+// holeWeightsSection says what each hole takes away.
 func holeWeightsSection(d ball.Drilling) Section {
 	s := Section{Heading: "What each hole changes, oz (side; finger/thumb; top)"}
 	for _, h := range d.Weights {
@@ -109,7 +109,7 @@ func lining(h ball.HoleWeight) string {
 	return ", put back " + ounces(h.PutBack)
 }
 
-// plansSection tells the depths or pitches that give the finished weights wanted.
+// plansSection describes the depths or pitches that give the finished weights wanted.
 func plansSection(l Layout) Section {
 	s := Section{Heading: "To reach the finished weights wanted (side; finger/thumb; top, oz)"}
 	if l.Specification.Box == nil || l.Specification.Box.Wanted == nil {
@@ -141,7 +141,7 @@ func plansSection(l Layout) Section {
 	return s
 }
 
-// reached tells how near a plan comes.
+// reached says how near a plan comes.
 func reached(p ball.Plan) string {
 	text := signed(p.Weights.Side) + "; " + signed(p.Weights.FingerThumb) + "; " + signed(p.Weights.Top)
 	const near = 0.02 * units.Ounce
@@ -151,7 +151,7 @@ func reached(p ball.Plan) string {
 	return text
 }
 
-// thinWall tells the thinnest wall between the holes of a plan if it is thinner than the
+// thinWall describes the thinnest wall between the holes of a plan if it is thinner than the
 // least clearance, "" if not.
 func thinWall(p ball.Plan, l Layout) string {
 	holes, err := p.Grip.Place(l.Drilling.Hand, l.Drilling.Radius)
@@ -169,7 +169,7 @@ func thinWall(p ball.Plan, l Layout) string {
 	return ""
 }
 
-// planRows tell the depths or pitches of a plan.
+// planRows describe the depths or pitches of a plan.
 func planRows(p ball.Plan, d ball.Drilling) []Row {
 	var rows []Row
 	for _, h := range []struct {

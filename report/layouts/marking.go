@@ -86,7 +86,7 @@ func layoutSteps(l Layout) []Step {
 	}
 }
 
-// trimSign leaves out the sign that words tell.
+// trimSign leaves out the sign that words give.
 func trimSign(written string) string {
 	for len(written) > 0 && (written[0] == '-' || written[0] == '+') {
 		written = written[1:]
@@ -120,7 +120,7 @@ func holeSteps(l Layout) []Step {
 	}
 }
 
-// cutSpans tells both cut spans.
+// cutSpans describes both cut spans.
 func cutSpans(l Layout) string {
 	g, w := l.Drilling.Grip, l.Written
 	middle, ring := w.span("span", "middle", g.MiddleSpan), w.span("span", "ring", g.RingSpan)

@@ -32,7 +32,7 @@ func fractionOf(length float64, parts int) string {
 	return text
 }
 
-// inInches tells a length that was written in inches.
+// inInches matches a length that was written in inches.
 var inInches = regexp.MustCompile(`(in|inch|inches|"|″)$`)
 
 // tidied returns what a person wrote, without spaces too many and with a true
@@ -80,7 +80,7 @@ func angled(written string, angle float64) string {
 }
 
 // pitch writes a pitch with the words of the trade; a written one loses the sign
-// that the word tells.
+// that the word gives.
 func pitch(written string, length float64, positive, negative string) string {
 	if length == 0 {
 		return "0"

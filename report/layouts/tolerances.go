@@ -7,7 +7,7 @@ import (
 	"lanesim/studies/drilling"
 )
 
-// tolerancesSection tells what small errors of drilling change, beside the bowler's
+// tolerancesSection says what small errors of drilling change, beside the bowler's
 // own scatter.
 func tolerancesSection(f Flare) Section {
 	s := Section{Heading: "Drilling tolerances on " + f.Lane + ": flare, in; friction read, ft; board at the pins"}

@@ -17,7 +17,7 @@ type BuiltinBowler struct {
 	Published   bool // whether speed and rev rate are
 }
 
-// mark tells where speed and rev rate come from.
+// mark says where speed and rev rate come from.
 func (b BuiltinBowler) mark() string {
 	if b.Published {
 		return "published"
@@ -47,7 +47,7 @@ func WriteBowlers(to io.Writer, list []BuiltinBowler) error {
 	return report.WriteJSON(to, report.Each(list, BuiltinBowler.object))
 }
 
-// BowlerList tells built-in bowlers to people.
+// BowlerList prints built-in bowlers for people.
 func BowlerList(list []BuiltinBowler, c report.Paint) string {
 	g := report.Grid{Left: []bool{true, false, false, true, false, false, false, true}, Rows: [][]string{
 		{"name", "speed, mph", "revs, rpm", "both are", "rotation, deg", "tilt, deg", "laydown", "PAP, in over and up"}}}

@@ -94,7 +94,7 @@ func (p Pattern) WriteCSV(to io.Writer) error {
 	return w.Error()
 }
 
-// PatternList tells the patterns in short.
+// PatternList describes the patterns in short.
 func PatternList(list []Pattern, c report.Paint) string {
 	g := report.Grid{Left: []bool{true, false, false, false, true}, Rows: [][]string{{"name", "length, ft", "volume, mL", "ratio", "about"}}}
 	for _, p := range list {
@@ -105,7 +105,7 @@ func PatternList(list []Pattern, c report.Paint) string {
 	return g.Print(c)
 }
 
-// Table tells a pattern's numbers to people.
+// Table prints a pattern's numbers for people.
 func (p Pattern) Table(c report.Paint) string {
 	m := p.Measures
 	var b strings.Builder

@@ -36,5 +36,5 @@ func TermList(c report.Paint) string {
 			b.WriteString(strings.Join(report.Wrap(t.Name+": "+strings.TrimSuffix(first, ".")+".", "  ", "  ", report.Width), "\n") + "\n")
 		}
 	}
-	return b.String() + "\n'lanesim explain TERM' tells more, with the unit and where it comes from.\n"
+	return b.String() + "\n'lanesim explain TERM' says more, with the unit and where it comes from.\n"
 }

@@ -31,7 +31,7 @@ func scatterObject(s fit.Scatter) report.Object {
 	return report.ObjectOf("boards", s.Boards, "speed_mph", report.MPH.In(s.Speed), "time_s", s.Time)
 }
 
-// settingObject tells a setting. What does not exist is null.
+// settingObject describes a setting. What does not exist is null.
 func settingObject(s fit.SettingResult) report.Object {
 	var kept any
 	if s.Held != fit.Fitted {

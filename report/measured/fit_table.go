@@ -14,7 +14,7 @@ import (
 	"lanesim/studies/fit"
 )
 
-// Table tells the settings, the scatter, the shots and the YAML.
+// Table describes the settings, the scatter, the shots and the YAML.
 func (r *Fit) Table(color report.Paint) string {
 	var b strings.Builder
 	if r.Title != "" {
@@ -55,7 +55,7 @@ func (r *Fit) settingsTable() report.Grid {
 	return t
 }
 
-// scatterLine tells how far readings lie from the fit.
+// scatterLine says how far readings lie from the fit.
 func (r *Fit) scatterLine() string {
 	s := r.Result
 	var parts []string
@@ -163,7 +163,7 @@ func (r *Fit) shotsTable() report.Grid {
 	return t
 }
 
-const pasteDigits = 5 // of a setting in YAML: more than any track tells
+const pasteDigits = 5 // of a setting in YAML: more than any track gives
 
 // yaml is the friction, or the cover, as a scenario has it.
 func (r *Fit) yaml() string {

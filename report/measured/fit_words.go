@@ -30,14 +30,14 @@ var keptWords = map[fit.Kept]string{
 	fit.DryLane: "the lane is dry", fit.Insensitive: "the tracks do not depend on it enough to tell",
 }
 
-// Cautions say what the tracks cannot tell, and what stands out.
+// Cautions say what the tracks cannot show, and what stands out.
 func (r *Fit) Cautions() []string {
 	var all []string
 	add := func(format string, values ...any) { all = append(all, fmt.Sprintf(format, values...)) }
 	var active []fit.FrictionSetting // those that were fitted
 	for _, s := range r.Result.Settings {
 		if s.Held != fit.Fitted {
-			add("%s is not told by the tracks, and was kept at %.4g: %s", settingWords[s.Setting], s.Value, keptWords[s.Held])
+			add("%s does not follow from the tracks, and was kept at %.4g: %s", settingWords[s.Setting], s.Value, keptWords[s.Held])
 		} else {
 			active = append(active, s.Setting)
 		}

@@ -83,7 +83,7 @@ func (m *Measured) WriteJSON(to io.Writer) error {
 	))
 }
 
-// Table tells measured numbers to people.
+// Table prints measured numbers for people.
 func (m *Measured) Table(c report.Paint) string {
 	var b strings.Builder
 	if m.Title != "" {

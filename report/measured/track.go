@@ -17,7 +17,7 @@ type Track struct {
 	Over         fit.TrackOver
 }
 
-// overColumns tell how far a track is from its shot.
+// overColumns say how far a track is from its shot.
 func overColumns() report.Columns[Track] {
 	return report.Columns[Track]{
 		report.Text("shot", "track", "Name of the track", func(t Track) string { return t.Over.Track.Shot }),
@@ -100,7 +100,7 @@ func TracksMember(tracks []Track) report.Member {
 // stretch is the length in ft over which differences are averaged in the table.
 const stretch = 5.0
 
-// TracksDocument tells how far the tracks are from their shots, each in all and together
+// TracksDocument says how far the tracks are from their shots, each in all and together
 // by distance.
 func TracksDocument(tracks []Track) report.Document {
 	var doc report.Document

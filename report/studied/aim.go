@@ -142,7 +142,7 @@ func roomObject(r aim.Room) report.Object {
 	)
 }
 
-// object tells of a ball: with a line, the lines and the map, of which good_share[i][j]
+// object is a ball: with a line, the lines and the map, of which good_share[i][j]
 // belongs to laydown[i] and arrows_board[j]; without, how near it comes.
 func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 	by, lines := a.By, report.List{}

@@ -29,7 +29,7 @@ func countTexts(c studies.Count) []string {
 	return []string{report.Share(c.Share()), Between(studies.WilsonInterval(c))}
 }
 
-// Document tells the lines to people.
+// Document reports the lines for people.
 func (a *Aim) Document() report.Document {
 	doc := report.Document{Title: a.Title}
 	for _, t := range a.List {
@@ -60,7 +60,7 @@ func (a *Aim) Document() report.Document {
 	return doc
 }
 
-// linesTable tells the best line, the others and the bowler's own; speed and axis
+// linesTable describes the best line, the others and the bowler's own; speed and axis
 // rotation where lines differ in them.
 func (t AimedBall) linesTable() report.Grid {
 	type named struct {
@@ -108,7 +108,7 @@ func (t AimedBall) linesTable() report.Grid {
 	return report.Grid{Left: left, Rows: rows}
 }
 
-// behindWords tell by how much a line or a ball is behind the best.
+// behindWords say by how much a line or a ball is behind the best.
 func behindWords(p studies.Paired) string {
 	i := p.Interval()
 	words := fmt.Sprintf("%s (%s to %s)", report.Share(-p.Difference()), report.Share(-i.High), report.Share(-i.Low))

@@ -105,7 +105,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 // WriteCSV writes a row for each ball and lane.
 func (w *Bag) WriteCSV(to io.Writer) error { return report.WriteCSV(to, bagColumns(), w.cells()) }
 
-// Document tells the choice to people.
+// Document reports the choice for people.
 func (w *Bag) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.SayWrapped(w.Answer())
@@ -153,7 +153,7 @@ func (w *Bag) Document() report.Document {
 	return doc
 }
 
-// lostWords tell which balls end in the gutter, where it is one of a hundred or more
+// lostWords say which balls end in the gutter, where it is one of a hundred or more
 // deliveries.
 func (w *Bag) lostWords() string {
 	var said []string

@@ -73,7 +73,7 @@ func (w *Carry) full(i int) pins.Leave {
 
 func (w *Carry) fullRack(i int) bool { return w.full(i) == pins.All }
 
-// firstHits tells for each pin, of the racks in which it was touched, what was first.
+// firstHits counts for each pin, of the racks in which it was touched, what was first.
 func firstHits(r carry.Result) report.Object {
 	all := report.Object{}
 	for i, by := range r.Tally.First {

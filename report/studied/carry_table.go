@@ -11,7 +11,7 @@ import (
 	"lanesim/studies/carry"
 )
 
-// commonLeaves is how many of the leaves the table tells.
+// commonLeaves is how many of the leaves the table lists.
 const commonLeaves = 5
 
 // Document has the shares and what touches which pin first.
@@ -101,7 +101,7 @@ func (w *Carry) sharesTable(from, to int) report.Grid {
 	return t
 }
 
-// firstTable tells what takes which pin, the commonest two.
+// firstTable says what takes which pin, the commonest two.
 func (w *Carry) firstTable(from, to int) report.Grid {
 	t := report.Grid{Left: []bool{true}, Heads: -1}
 	if len(w.Players) > 1 {

@@ -22,7 +22,7 @@ type Player struct {
 	Level string
 }
 
-// Name tells a player among others by what differs.
+// Name is a player's name among others: what differs.
 func (t Player) Name(all []Player) string {
 	var parts []string
 	for _, of := range []func(Player) string{

@@ -77,7 +77,7 @@ func (s *Seek) Settings(k int) []string {
 	return list
 }
 
-// Does tells what is wanted of a shot and what a place brings of it.
+// Does says what is wanted of a shot and what a place brings of it.
 func (s *Seek) Does(k int) []string {
 	var list []string
 	got := s.Found[k].Does.Values()
@@ -94,7 +94,7 @@ func (s *Seek) Does(k int) []string {
 	return list
 }
 
-// Answer tells the best place in a sentence or two.
+// Answer says the best place in a sentence or two.
 func (s *Seek) Answer() string {
 	best := s.Found[0]
 	words := "With " + strings.Join(s.Settings(0), ", ") + ": " + strings.Join(s.Does(0), "; ") + "."
@@ -111,7 +111,7 @@ func (s *Seek) Answer() string {
 	return words
 }
 
-// Document tells what was found to people.
+// Document reports what was found for people.
 func (s *Seek) Document() report.Document {
 	doc := report.Document{Title: s.Title}
 	doc.SayWrapped(s.Answer())

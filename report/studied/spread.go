@@ -178,7 +178,7 @@ func (w *Spread) WriteCSV(to io.Writer) error {
 	return why
 }
 
-// Document tells the spread to people.
+// Document reports the spread for people.
 func (w *Spread) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.HeadOf("", "pocket share", " of "+w.deliveries())
@@ -193,7 +193,7 @@ func (w *Spread) Document() report.Document {
 	}
 	doc.SayWrapped(thrown.HitWords(pockets...))
 	for i := range w.Result.Setups {
-		if misses, told := w.missTable(i); told {
+		if misses, varies := w.missTable(i); varies {
 			doc.Head("what each miss costs: " + w.Players[i].Name(w.Players))
 			doc.Table(misses)
 			if words := w.missWords(i); words != "" {
@@ -298,7 +298,7 @@ func (w *Spread) entryTable() report.Grid {
 	return t
 }
 
-// missTable tells what each deviation costs, and whether there is one.
+// missTable says what each deviation costs, and whether there is one.
 func (w *Spread) missTable(i int) (report.Grid, bool) {
 	s := w.Result.Setups[i]
 	header := []string{"", "−σ, boards", "+σ, boards", "of boards", "± (s.e.)", "without it, points", "95 % interval"}
@@ -425,7 +425,7 @@ func (w *Spread) DifferenceWords() string {
 	return words
 }
 
-// PocketText tells the share of deliveries in the pocket.
+// PocketText describes the share of deliveries in the pocket.
 func PocketText(s spread.SetupResult) string {
 	return fmt.Sprintf("pocket %s, 95 %% interval %s to %s", report.Share(s.Pocket.Share()), report.Share(s.PocketInterval.Low), report.Share(s.PocketInterval.High))
 }

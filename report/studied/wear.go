@@ -128,7 +128,7 @@ func (w *Wear) each() iter.Seq[worn] {
 // WriteCSV writes a row for each delivery.
 func (w *Wear) WriteCSV(to io.Writer) error { return report.WriteCSV(to, wornColumns(), w.each()) }
 
-// Document tells the session to people.
+// Document reports the session for people.
 func (w *Wear) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	names := make([]string, len(w.Players))
@@ -246,7 +246,7 @@ func (w *Wear) gutterWords() string {
 	return inGutter(lost)
 }
 
-// leastLost is the share of deliveries in the gutter from which it is told.
+// leastLost is the share of deliveries in the gutter from which it is reported.
 const leastLost = 0.01
 
 // inGutter warns of deliveries that end in the gutter, empty if there are few.
@@ -280,7 +280,7 @@ func shotNumber(v float64) string {
 	return report.Fixed(v, 0)
 }
 
-// moveWords tells, for each bowler, which ball serves better than which, and which
+// moveWords says, for each bowler, which ball serves better than which, and which
 // line no move improves, as far as that is beyond chance.
 func (w *Wear) moveWords(names []string) []string {
 	var lines []string

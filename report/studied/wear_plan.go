@@ -36,7 +36,7 @@ type PlannedSeat struct {
 	FootToBall   float64
 }
 
-// Name tells a seat: by its ball if it has one alone.
+// Name is a seat's name: its ball if it has one alone.
 func (w *WearPlan) Name(s PlannedSeat) string {
 	bowlers, lanes := map[string]bool{}, map[string]bool{}
 	for _, p := range w.Parts {
@@ -66,7 +66,7 @@ func (w *WearPlan) each(f func(part PlanPart, s PlannedSeat, p wear.SeatPlan)) {
 	}
 }
 
-// sideWords tells by how many boards something moves, to the left or right as the bowler
+// sideWords says by how many boards something moves, to the left or right as the bowler
 // sees it; positive is toward the off side.
 func (s PlannedSeat) sideWords(boards float64) string { return sideWords(s.Hand, boards) }
 
@@ -81,7 +81,7 @@ func sideWords(hand ball.Hand, boards float64) string {
 	return report.Fixed(math.Abs(boards), 1) + " " + side
 }
 
-// ChangeWords tell a change of line or ball, as "feet 2.0 left, arrows 1.2 left".
+// ChangeWords describe a change of line or ball, as "feet 2.0 left, arrows 1.2 left".
 func (s PlannedSeat) ChangeWords(stint, before wear.Stint) string {
 	words := fmt.Sprintf("feet %s, arrows %s", s.sideWords(stint.Feet), s.sideWords(stint.Arrows))
 	if stint.Ball != before.Ball {
@@ -100,7 +100,7 @@ func (s PlannedSeat) lineWords(stint wear.Stint) string {
 	return thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}.LineText()
 }
 
-// answer tells a seat's plan in a few sentences.
+// answer describes a seat's plan in a few sentences.
 func (w *WearPlan) answer(part PlanPart, s PlannedSeat, p wear.SeatPlan) string {
 	first := p.Stints[0]
 	words := fmt.Sprintf("%s: the best fresh line, %s", w.Name(s), s.lineWords(first))
@@ -243,7 +243,7 @@ func (w *WearPlan) longest(group []PlanPart) string {
 	return fmt.Sprintf("Which of %s and %s lasts longer is not beyond chance.", strings.Join(names[:last], ", "), names[last])
 }
 
-// Document tells the plan to people.
+// Document reports the plan for people.
 func (w *WearPlan) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	if words := w.longer(); words != "" {

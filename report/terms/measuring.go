@@ -17,7 +17,7 @@ var measuring = []Term{
 		Text: "Video frames counted while a mark on the ball went round. They give the rev rate.",
 		From: Practice},
 	{Name: "fit", Also: []string{"fitted", "first guess", "friction yaml", "setting", "kept because"},
-		Text: "To find the friction, and the line of each shot, with which computed tracks come nearest to measured ones. It starts from a first guess and says what the tracks cannot tell.",
+		Text: "To find the friction, and the line of each shot, with which computed tracks come nearest to measured ones. It starts from a first guess and says what the tracks cannot show.",
 		From: "least squares"},
 	{Name: "bias", Also: []string{"board bias", "speed bias", "board thrown"}, Unit: "boards, mph",
 		Text: "The mean of measured less thrown, of a track that is laid over a shot without fitting. The scatter is the standard deviation about it.",

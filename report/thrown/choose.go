@@ -63,13 +63,13 @@ func ChooseOfComparison(names []string) (Choice[Pair, Apart], []string) {
 	}, apartColumns, OfDistances)
 }
 
-// ListOfThrow tells which columns a throw has.
+// ListOfThrow says which columns a throw has.
 func ListOfThrow() string {
 	return "Of a shot:\n\n" + report.ColumnList(slices.Concat(nameColumns, shotColumns)) +
 		"\nOf a point of its path; what is of the shot is then repeated:\n\n" + report.ColumnList(stateColumns)
 }
 
-// ListOfComparison tells which columns a comparison has.
+// ListOfComparison says which columns a comparison has.
 func ListOfComparison() string {
 	return "Of a pair:\n\n" + report.ColumnList(pairColumns) +
 		"\nOf a distance along the paths; what is of the pair is then repeated:\n\n" + report.ColumnList(apartColumns) +

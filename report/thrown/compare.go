@@ -156,7 +156,7 @@ func CauseLabel(name string) string {
 	return strings.ReplaceAll(name, "_", " ")
 }
 
-// matrixColumns tell a pair in short.
+// matrixColumns describe a pair in short.
 var matrixColumns = report.Columns[Pair]{
 	report.Word("bowler", "bowler", "Name of the bowler, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Person }) }),
 	report.Word("lane", "lane", "Name of the lane, if it is one", func(p Pair) string { return p.common(func(s Shot) string { return s.Lane }) }),
@@ -247,7 +247,7 @@ func (c *Comparison) Distances() iter.Seq[Apart] {
 	}
 }
 
-// trackColumns are what a shot's track tells.
+// trackColumns are what a shot's track shows.
 var trackColumns = report.Columns[compare.Traced]{
 	report.Number("spacing_in", "track per revolution in the oil", "", report.Inch, func(t compare.Traced) float64 { return t.Spacing }),
 	report.Number("contact_width_in", "width of the contact", "", report.Inch, func(t compare.Traced) float64 { return t.ContactWidth }),
@@ -274,7 +274,7 @@ func (c *Comparison) shotObject(i int, name string) report.Object {
 
 func stateList(list []physics.State) report.List { return report.List(stateLines(list)) }
 
-// holdsObject tells in how many sets of assumed values conclusions hold: null where no
+// holdsObject says in how many sets of assumed values conclusions hold: null where no
 // sets were tried.
 func holdsObject(h compare.Holds) report.Object {
 	if h.AtPins.Of == 0 {

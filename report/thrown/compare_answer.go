@@ -9,7 +9,7 @@ import (
 	"lanesim/report"
 )
 
-// Answer tells several pairs in a few sentences: how the differences range, on each
+// Answer describes several pairs in a few sentences: how the differences range, on each
 // lane if there are several, how many could be seen, and which shot is the smoother.
 // Of one pair it is the headline.
 func (c *Comparison) Answer() string {
@@ -94,7 +94,7 @@ func (c *Comparison) smoothestWords() string {
 	return fmt.Sprintf(" A line that is missed by a board moves the entry least from %s, over %.1f boards, and most from %s, over %.1f.", smoothest, least, wildest, most)
 }
 
-// smootherWords tells for how many pairs which shot is the smoother.
+// smootherWords says for how many pairs which shot is the smoother.
 func smootherWords(count map[int]int, n int, a, b string) string {
 	switch {
 	case count[1] == 0 && count[-1] == 0:
@@ -107,7 +107,7 @@ func smootherWords(count map[int]int, n int, a, b string) string {
 	return fmt.Sprintf(" When the line is missed by a board, %s is the smoother in %d of %d and %s in %d.", a, count[1], n, b, count[-1])
 }
 
-// rangesOf tells how the differences of pairs range.
+// rangesOf says how the differences of pairs range.
 func rangesOf(pairs []Pair) string {
 	var read, pins []float64
 	lost := 0
@@ -152,7 +152,7 @@ func rangeText(list []float64, negative, positive, unit string) string {
 	return fmt.Sprintf("%s to %s %s %s", to, from, unit, negative)
 }
 
-// PairText tells a pair in three short lines: where the friction is read, where the
+// PairText describes a pair in three short lines: where the friction is read, where the
 // ball ends, and the hits.
 func (p Pair) PairText() []string {
 	hits := func() string {

@@ -85,7 +85,7 @@ var nameColumns = report.Columns[Shot]{
 	report.Text("bowler", "bowler", "Name of the bowler", func(s Shot) string { return s.Bowler }),
 }
 
-// endColumns tell how a shot ended and began.
+// endColumns say how a shot ended and began.
 var endColumns = report.Columns[Shot]{
 	report.Text("status", "ended", "How the shot ended", func(s Shot) string { return string(s.Shot.Status) }),
 	report.Number("launch_angle_deg", "launch angle", "Launch angle that was thrown; of use with  aim: pocket", report.Degree.Digits(2), func(s Shot) float64 { return s.Release.Angle }),

@@ -52,7 +52,7 @@ const (
 	// error that the tolerance allows.
 	followedWithin = 50
 
-	// branchStep is the distance in degrees between trials by which it is told
+	// branchStep is the distance in degrees between trials by which it is seen
 	// whether the entry board turns.
 	branchStep = 0.1
 

@@ -118,7 +118,7 @@ type Search struct {
 	// there are processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is told how many shots of a stage are done.
+	// Progress, if not nil, is given how many shots of a stage are done.
 	Progress func(done, total int)
 }
 

@@ -25,7 +25,7 @@ const (
 const roundLine = 100
 
 // leastStep is the least move in boards by which a line is improved: by less, shares
-// do not change that 2000 deliveries can tell.
+// do not change that 2000 deliveries can show.
 const leastStep = 0.05
 
 // levels is how many values of a speed or an axis rotation that is free are looked
@@ -52,7 +52,7 @@ type pickedLine struct {
 	release physics.Release
 }
 
-// throw throws a shot, of which only the end is told.
+// throw throws a shot, of which only the end is kept.
 func (s *lineSearch) throw(thrower *physics.Thrower, r physics.Release) (physics.Shot, error) {
 	settings := s.Settings
 	settings.EndOnly = true

@@ -29,7 +29,7 @@ func (s *lineSearch) screen(few []pickedLine) ([]pickedLine, error) {
 	return few[:min(len(few), 1+max(s.RunnersUp, 0))], nil
 }
 
-// count counts the shares of the lines that are told, from deliveries by which none
+// count counts the shares of the lines that are reported, from deliveries by which none
 // of them was picked.
 func (s *lineSearch) count(result *Result, few []pickedLine) error {
 	var list []physics.Release
@@ -72,7 +72,7 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 }
 
 // deliver throws n deliveries about each of some releases, from a number on, and
-// tells what became of them.
+// says what became of them.
 func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Outcome, error) {
 	all := make([][]Outcome, len(list))
 	deliverers := make([]studies.Deliverer, len(list))

@@ -43,7 +43,7 @@ type Study struct {
 	Settings physics.Settings
 	Workers  int
 
-	// Strikes, if not nil, tells of deliveries of a setup which strike, in place of the
+	// Strikes, if not nil, says which deliveries of a setup strike, in place of the
 	// stored table of racks.
 	Strikes func(ctx context.Context, s studies.Setup) ([]bool, error)
 
@@ -53,13 +53,13 @@ type Study struct {
 	Known []Cell
 	Cell  func(cell Cell) error
 
-	// Progress, if not nil, is told after each cell how many are done.
+	// Progress, if not nil, is given after each cell how many are done.
 	Progress func(done, total int)
 }
 
 // Cell is a ball on a lane from its best line.
 type Cell struct {
-	// Reaches tells whether any line ends in the pocket; without one the rest is
+	// Reaches says whether any line ends in the pocket; without one the rest is
 	// empty.
 	Reaches bool
 
@@ -70,7 +70,7 @@ type Cell struct {
 	// hardly any delivery enters at a good angle.
 	By aim.Measure
 
-	// Pocket and Good tell of each delivery whether it ended in the pocket, and
+	// Pocket and Good say whether each delivery ended in the pocket, and
 	// whether it did so at a good angle, Strikes whether it struck, if balls are
 	// judged by that, and Gutter whether it ended in the gutter. The same number belongs
 	// to the same deviations in all cells.
@@ -147,7 +147,7 @@ const mostCandidates = 24
 // Run fills in the cells and finds the choice.
 //
 // It is an error if there is nothing to choose from, if a shot breaks down or if
-// the context ends; cells that were told to Cell need not be computed again.
+// the context ends; cells that were given to Cell need not be computed again.
 func (q Study) Run(ctx context.Context) (Result, error) {
 	balls, lanes := len(q.Balls), len(q.Lanes)
 	switch {
@@ -258,7 +258,7 @@ func (q Study) coverage(c *Result, set uint) float64 {
 
 // gain is what a set of balls covers more than another.
 func (q Study) gain(c *Result, set, less uint) Mean {
-	each := make([]float64, q.Shots) // the part of the lanes that a delivery tells
+	each := make([]float64, q.Shots) // the part of the lanes that a delivery stands for
 	for j := range q.Lanes {
 		for _, s := range []struct {
 			ball   int

@@ -36,7 +36,7 @@ type Study struct {
 	Settings physics.Settings
 	Workers  int // 0 means as many as there are processors; of no influence
 
-	// Progress, if not nil, is told how many racks of all setups are done.
+	// Progress, if not nil, is given how many racks of all setups are done.
 	Progress func(done, total int)
 }
 
@@ -253,7 +253,7 @@ func (t Thrown) entry() pins.Entry {
 	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
 }
 
-// Struck tells of n deliveries of a setup which strike, each at a rack of its own.
+// Struck says which of n deliveries of a setup strike, each at a rack of its own.
 func Struck(ctx context.Context, s studies.Setup, deck pins.Settings, n int, seed uint64, settings physics.Settings, workers int) ([]bool, error) {
 	all, err := Throw(ctx, s, settings, seed, 0, n, workers)
 	if err != nil {

@@ -26,7 +26,7 @@ type Games struct {
 
 	Workers int
 
-	// Progress, if not nil, is told how many leaves of all setups have a line.
+	// Progress, if not nil, is given how many leaves of all setups have a line.
 	Progress func(done, total int)
 }
 

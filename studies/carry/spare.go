@@ -55,7 +55,7 @@ const (
 	angleStep     = 0.1 // degrees
 	perStep       = 4   // places between two shots at which racks are rolled
 	racksPerPlace = 2
-	missSamples   = 60 // deliveries that tell how a bowler scatters
+	missSamples   = 60 // deliveries that show how a bowler scatters
 	tried         = 3  // lines that are tried with deliveries before one is chosen
 	trial         = 60 // deliveries
 	trialFrom     = 1 << 20
@@ -97,7 +97,7 @@ func (q *Spares) Prepare(ctx context.Context) error {
 		return err
 	}
 	// How far deliveries miss at the pins differs little from line to line: the middle one
-	// of those that get there tells.
+	// of those that get there gives.
 	var reached [][2]int
 	for i, line := range q.lines {
 		for k, t := range line {
@@ -271,9 +271,9 @@ type candidate struct {
 }
 
 // Find returns the line that converts a leave most often. Each place between launch
-// angles a tenth of a degree apart has racks; blurred by the bowler's scatter they tell
+// angles a tenth of a degree apart has racks; blurred by the bowler's scatter they give
 // the best angle of each laydown, and deliveries the best of these. The share that is
-// told is counted from others. The error is a [*NoSpareError] if no line reaches it.
+// reported is counted from others. The error is a [*NoSpareError] if no line reaches it.
 func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) {
 	l := turned(leave, q.Setup.Release.Hand)
 	var list []candidate

@@ -11,7 +11,7 @@ import (
 	"lanesim/studies"
 )
 
-// Strikes tells what becomes of bowlers' first balls, from the stored table of racks:
+// Strikes says what becomes of bowlers' first balls, from the stored table of racks:
 // each delivery is drawn from the setup's repeatability, the same for all setups, and has
 // the share of strikes and leaves where it enters.
 type Strikes struct {
@@ -23,7 +23,7 @@ type Strikes struct {
 	Settings physics.Settings
 	Workers  int
 
-	// Progress, if not nil, is told how many shots are done.
+	// Progress, if not nil, is given how many shots are done.
 	Progress func(done, total int)
 }
 
@@ -83,7 +83,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikeShares, error) {
 	for _, s := range q.Setups {
 		total += q.Shots + len(deviating(s.Repeatability))*misses
 	}
-	tell := func(shots int) {
+	step := func(shots int) {
 		if done += shots; q.Progress != nil {
 			q.Progress(done, total)
 		}
@@ -93,7 +93,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikeShares, error) {
 		if err != nil {
 			return list, err
 		}
-		tell(q.Shots)
+		step(q.Shots)
 		one := sharesOf(thrown)
 		for _, v := range deviating(s.Repeatability) {
 			steady := s
@@ -102,7 +102,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikeShares, error) {
 			if err != nil {
 				return list, err
 			}
-			tell(misses)
+			step(misses)
 			gains := make([]float64, misses)
 			for k, t := range again {
 				gains[k] = t.strikes() - one.shares[k]

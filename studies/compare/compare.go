@@ -60,7 +60,7 @@ type Study struct {
 	// there are processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is told how many of the shots are done. Where lines
+	// Progress, if not nil, is given how many of the shots are done. Where lines
 	// are to be found it counts those first.
 	Progress func(done, total int)
 }

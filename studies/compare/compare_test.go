@@ -265,7 +265,7 @@ func TestInputsThatDifferAreNamedAlone(t *testing.T) {
 	}
 }
 
-// Where one of the balls is lost, what is told of the pins does not exist, nor do
+// Where one of the balls is lost, what is known of the pins does not exist, nor do
 // its shares; and one ball in the gutter can be seen.
 func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
 	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)
@@ -288,7 +288,7 @@ func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
 	}
 }
 
-// A difference that could not be seen is told as none, with its size, and has no
+// A difference that could not be seen is reported as none, with its size, and has no
 // cause.
 func TestWordsClaimNothingThatCouldNotBeSeen(t *testing.T) {
 	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)

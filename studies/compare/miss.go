@@ -10,7 +10,7 @@ import (
 // laydown, where it is asked how much that changes the entry.
 const MissedBoards = 1.0
 
-// Misses tells where the ball enters if its line is missed by [MissedBoards] to either
+// Misses says where the ball enters if its line is missed by [MissedBoards] to either
 // side: boards at the pins, means over the phases, NaN if it does not get there at one
 // of them.
 type Misses struct{ Outside, Inside float64 }

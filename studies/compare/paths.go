@@ -11,7 +11,7 @@ import (
 )
 
 // Traced is what became of a delivery: its mean shot, with what the tracks over
-// the ball tell.
+// the ball show.
 type Traced struct {
 	// Shot is the mean over the phases of the release.
 	Shot physics.Shot

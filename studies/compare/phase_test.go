@@ -252,7 +252,7 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 	t.Log(words)
 }
 
-// What is no matter of inertia is told by the names of the inputs.
+// What is no matter of inertia is named by the names of the inputs.
 func TestOtherCausesAreTold(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
 	b.Ball.Cover = ball.Plastic

@@ -10,7 +10,7 @@ import (
 	"lanesim/units"
 )
 
-// Holds tells in how many sets of assumed values conclusions about b against a
+// Holds says in how many sets of assumed values conclusions about b against a
 // hold.
 type Holds struct {
 	FrictionRead Held // positive is later
@@ -41,7 +41,7 @@ func (h Held) Agree(d float64) int {
 	return h.Positive
 }
 
-// noDifference is what counts as none in a set, and is told as none: about twice
+// noDifference is what counts as none in a set, and is reported as none: about twice
 // the numerical error of a mean over the phases at the tolerance of studies.
 var noDifference = Change{AtPins: 0.02, FrictionRead: 0.05 * units.Foot}
 

@@ -236,7 +236,7 @@ func (q Study) cases() []drillingCase {
 }
 
 // seenFrom returns the ball as it is drilled by the PAP asked for, with its layout
-// told from the PAP that the bowler really has.
+// measured from the PAP that the bowler really has.
 func (q Study) seenFrom(p ball.PAP) ball.Specification {
 	s := q.Specification
 	radius := s.Diameter / 2

@@ -79,7 +79,7 @@ func withDamping(m *linear.Matrix, by float64) *linear.Matrix {
 }
 
 // left returns the matrix that is left for the settings, its right-hand side
-// and the factors of the shots; false if a shot's numbers cannot be told.
+// and the factors of the shots; false if a shot's numbers cannot be found.
 func (n blocks) left(damping float64) (s *linear.Matrix, g []float64, factors []*linear.Cholesky, ok bool) {
 	factors = make([]*linear.Cholesky, len(n.a))
 	s, g = withDamping(n.c, damping), slices.Clone(n.gc)

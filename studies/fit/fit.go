@@ -29,7 +29,7 @@ type TrackedShot struct {
 // Study asks which friction brings computed shots nearest to measured tracks.
 //
 // The settings of the friction law are shared by all shots, or those of one
-// cover, if they are fitted: of both the tracks tell the product alone. Each shot has a
+// cover, if they are fitted: of both the tracks give the product alone. Each shot has a
 // laydown and a launch angle of its own, the start of its clock if it was timed,
 // a speed if it has a speed or two times, and what else Free names. Least
 // squares of board, speed and time, each over its scatter, with the loss of
@@ -67,7 +67,7 @@ type Study struct {
 	// there are processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is told how many of the rounds at most and of the
+	// Progress, if not nil, is given how many of the rounds at most and of the
 	// repetitions are done.
 	Progress func(done, total int)
 }
@@ -77,11 +77,11 @@ type Study struct {
 var ErrNoFit = errors.New("the fit did not settle: start from a friction and releases nearer to the truth, or fit fewer settings")
 
 // ErrNothingToFit says that there is neither a setting nor a shot to fit.
-var ErrNothingToFit = errors.New("there is nothing to fit: tracks tell the settings of the mixed and of the constant law")
+var ErrNothingToFit = errors.New("there is nothing to fit: tracks give the settings of the mixed and of the constant law")
 
 // ErrLaneAndCover says that settings of a lane and of a cover were to be fitted
 // together.
-var ErrLaneAndCover = errors.New("fit the friction of the lane or that of a cover: of both the tracks tell the product alone")
+var ErrLaneAndCover = errors.New("fit the friction of the lane or that of a cover: of both the tracks give the product alone")
 
 // ErrSeveralCovers says that a cover was to be fitted to the tracks of balls with
 // different ones.
@@ -97,7 +97,7 @@ const (
 	Insensitive             // the tracks hardly depend on it
 )
 
-// SettingResult is what the tracks tell of one setting, a dimensionless number.
+// SettingResult is what the tracks show of one setting, a dimensionless number.
 type SettingResult struct {
 	Setting FrictionSetting
 	Start   float64 // first guess
@@ -170,7 +170,7 @@ type Result struct {
 
 	// Scatter of the residuals about the fit, a standard deviation that
 	// outliers do not inflate; NaN of what was not measured. Readings counts
-	// them. Assumed tells of which the scatter could not be estimated.
+	// them. Assumed says for which the scatter could not be estimated.
 	Scatter  Scatter
 	Readings [channelCount]int
 	Assumed  [channelCount]bool
@@ -245,7 +245,7 @@ func (f Study) Run(ctx context.Context) (Result, error) {
 	}
 }
 
-// known lists all settings that tracks can tell.
+// known lists all settings that tracks can show.
 func (f Study) known() []FrictionSetting {
 	known := FrictionSettings(f.Lane.Friction.Law)
 	if f.Lane.Friction.Law == lane.Mixed {

@@ -210,7 +210,7 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 	if math.Abs(r.Friction.Dry/0.12-1) > 0.05 || r.Friction.Film != 0.03 {
 		t.Errorf("friction %+v", r.Friction)
 	}
-	if said := warnings(l, shots, r); !strings.Contains(said, "film friction is not told by the tracks") {
+	if said := warnings(l, shots, r); !strings.Contains(said, "film friction does not follow from the tracks") {
 		t.Errorf("warnings %q", said)
 	}
 	l.Friction = lane.Friction{Law: lane.Constant, Mu: 0.12}

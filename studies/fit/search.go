@@ -86,7 +86,7 @@ func residualsOf(slopes []shotSlopes) [][]float64 {
 
 // search goes from a point, whose slopes may be known, to where no step gains
 // enough. The slopes returned are those at the point returned.
-func (x *fitter) search(each throwers, p fitPoint, slopes []shotSlopes, counts []float64, enough float64, told func()) (fitPoint, []shotSlopes, bool, error) {
+func (x *fitter) search(each throwers, p fitPoint, slopes []shotSlopes, counts []float64, enough float64, step func()) (fitPoint, []shotSlopes, bool, error) {
 	known := slopes != nil
 	q := leastsquares.Problem[fitPoint]{
 		Loss: func(p fitPoint) (float64, error) {
@@ -97,7 +97,7 @@ func (x *fitter) search(each throwers, p fitPoint, slopes []shotSlopes, counts [
 			return robustLoss(residuals, counts), err
 		},
 		Linearise: func(p fitPoint) (func(float64) (fitPoint, float64, bool), error) {
-			told()
+			step()
 			if !known {
 				var err error
 				if slopes, err = x.differentiate(each, p, counts); err != nil {
@@ -125,7 +125,7 @@ const mostRounds = mostSteps * mostScatters
 // run fits settings, shots and scatter in turn.
 func (x *fitter) run(ctx context.Context) error {
 	each := x.manyThrowers(ctx)
-	told := func() {
+	step := func() {
 		x.rounds++
 		if x.Progress != nil {
 			x.Progress(min(x.rounds, mostRounds-1), mostRounds+x.Bootstrap)
@@ -134,7 +134,7 @@ func (x *fitter) run(ctx context.Context) error {
 	for range mostScatters {
 		var settled bool
 		var err error
-		if x.at, x.slopes, settled, err = x.search(each, x.at, x.slopes, nil, settledGain, told); err != nil {
+		if x.at, x.slopes, settled, err = x.search(each, x.at, x.slopes, nil, settledGain, step); err != nil {
 			return err
 		}
 		change := x.rescale()

@@ -38,7 +38,7 @@ type contact struct {
 }
 
 // leastFriction is where the search for a setting ends below: a ball without
-// friction, for all that a track can tell.
+// friction, for all that a track can show.
 const leastFriction = 1e-4
 
 // String returns the setting's name as a scenario has it.
@@ -53,11 +53,11 @@ func (s FrictionSetting) Of(f lane.Friction, c ball.Cover) float64 {
 	return *frictionSettings[s].of(&contact{f, c})
 }
 
-// CoverSettings lists the settings of a cover that tracks can tell, under the
+// CoverSettings lists the settings of a cover that tracks can show, under the
 // mixed law.
 func CoverSettings() []FrictionSetting { return []FrictionSetting{CoverFilm, CoverDry} }
 
-// FrictionSettings lists the settings of a law that tracks can tell; none of the
+// FrictionSettings lists the settings of a law that tracks can show; none of the
 // law of zones.
 func FrictionSettings(law lane.Law) []FrictionSetting {
 	switch law {

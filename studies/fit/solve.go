@@ -113,7 +113,7 @@ func (x *fitter) scaled(i int, of func(k int) float64) []float64 {
 	return out
 }
 
-// residuals computes the shots at a point; counts, if not nil, tells which
+// residuals computes the shots at a point; counts, if not nil, says which
 // count.
 func (x *fitter) residuals(each throwers, p fitPoint, counts []float64) ([][]float64, error) {
 	out := make([][]float64, len(x.shots))

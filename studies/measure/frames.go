@@ -15,7 +15,7 @@ type FrameCount struct {
 }
 
 // DefaultFrameError is the standard deviation of a count of frames whose first
-// and last are each told to the nearest frame: two errors spread evenly over
+// and last are each read to the nearest frame: two errors spread evenly over
 // one frame have the variance 2 · 1/12.
 var DefaultFrameError = 1 / math.Sqrt(6)
 

@@ -31,7 +31,7 @@ type Input struct {
 	Frames   *FrameCount
 
 	// Ring holds points read on the first oil ring, RingSize its size
-	// alone; points tell more, so there is no use for both.
+	// alone; points say more, so there is no use for both.
 	Ring     *RingPoints
 	RingSize *RingSpan
 

@@ -40,7 +40,7 @@ func TestRevRateOfFrames(t *testing.T) {
 }
 
 // A film whose frames fall anywhere in the turn, of which the first and the last
-// are told to the nearest one. The error of the count has a triangular
+// are read to the nearest one. The error of the count has a triangular
 // distribution up to one frame, which is within one standard deviation, 1/√6, in
 // 1 − (1 − 1/√6)² = 65.0 % of cases and within two in 96.6 %.
 func TestFrameCountUncertaintyIsHonest(t *testing.T) {

@@ -89,7 +89,7 @@ const (
 	refined     = 8    // places that are improved
 	firstStep   = 0.12 // shares of a range
 	lastStep    = 0.004
-	apart       = 0.08 // places that are alike are not told twice
+	apart       = 0.08 // places that are alike are not listed twice
 	lookPhases  = 3
 	allPhases   = 12
 

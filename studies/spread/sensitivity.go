@@ -9,11 +9,11 @@ import (
 	"lanesim/studies"
 )
 
-// Miss tells what one deviation of a bowler costs.
+// Miss says what one deviation of a bowler costs.
 //
 // Shares of variance are those of the [studies.Deviates], which are independent. Where
 // deviations are correlated, deviate i is what of deviation i those before it do not
-// tell already.
+// say already.
 type Miss struct {
 	Of studies.Varied
 
@@ -182,7 +182,7 @@ func (e *explainer) share() Estimate {
 	return share
 }
 
-// explain tells what each deviate explains of the deliveries that were thrown. The
+// explain says what each deviate explains of the deliveries that were thrown. The
 // deviates are drawn again rather than kept.
 func (r *spreadRun) explain(result *Result) {
 	type pair struct{ board, pocket *explainer }

@@ -83,7 +83,7 @@ func TestExplainedSharesOfAKnownSum(t *testing.T) {
 		mean, sd := stat.MeanStdDev(values[i], nil)
 		told := stat.Mean(errors[i], nil)
 		t.Logf("%.3f: mean %.4f, standard deviation %.4f, told %.4f", want[i], mean, sd, told)
-		// Bins cannot tell what varies within them: measured up to 1 % less.
+		// Bins cannot say what varies within them: measured up to 1 % less.
 		const inBins = 0.02
 		if math.Abs(mean-want[i]) > inBins*want[i]+sure*sd/math.Sqrt(repeats) {
 			t.Errorf("%.3f: mean %.4f", want[i], mean)
@@ -119,7 +119,7 @@ func TestASingleDeviationExplainsAll(t *testing.T) {
 			continue
 		}
 		t.Logf("board %.4f ± %.4f, pocket %.4f ± %.4f, %+.2f and %+.2f boards", m.Board.Value, m.Board.Error, m.Pocket.Value, m.Pocket.Error, m.Minus, m.Plus)
-		// Measured 0.998 and 0.81: bins cannot tell what varies within them, and the
+		// Measured 0.998 and 0.81: bins cannot say what varies within them, and the
 		// pocket's edges lie within bins.
 		if m.Board.Value < 0.99 || m.Pocket.Value < 0.7 || m.Board.Value > 1 || m.Pocket.Value > 1 {
 			t.Errorf("the angle explains %.4f of the boards and %.4f of the pocket", m.Board.Value, m.Pocket.Value)

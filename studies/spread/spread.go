@@ -48,7 +48,7 @@ type Study struct {
 	// there are processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is told now and then how many shots of at most how
+	// Progress, if not nil, is given now and then how many shots of at most how
 	// many are done.
 	Progress func(done, total int)
 }
@@ -80,7 +80,7 @@ type SetupResult struct {
 	// Line is the shot without deviations.
 	Line Shot
 
-	// Misses tells what each deviation costs, in the order of [studies.AllVaried].
+	// Misses says what each deviation costs, in the order of [studies.AllVaried].
 	Misses []Miss
 
 	// SobolRows is how many rows of deliveries the Sobol indices of the entry
@@ -101,7 +101,7 @@ type Shot struct {
 // shotEnds are the ways in which shots end.
 var shotEnds = physics.AllStatuses()
 
-// Status tells how the shot ended.
+// Status says how the shot ended.
 func (s Shot) Status() physics.Status { return shotEnds[s.end] }
 
 func (s Shot) reached() bool { return !math.IsNaN(s.EntryBoard) }
@@ -135,7 +135,7 @@ type spreadRun struct {
 	deliverers []studies.Deliverer
 	each       [][]Shot // of each setup
 	done       []bool   // batches
-	told       int      // shots
+	counted       int      // shots
 	total      int
 }
 
@@ -234,10 +234,10 @@ func variedOf(r studies.Repeatability) []studies.Varied {
 
 // parallel does jobs of some shots each.
 func (r *spreadRun) parallel(jobs, shots int, job func(*physics.Thrower, int) error) error {
-	before := r.told
-	defer func() { r.told = before + jobs*shots }()
+	before := r.counted
+	defer func() { r.counted = before + jobs*shots }()
 	return studies.InParallel(r.ctx, r.Workers, jobs, func(done, _ int) {
-		// The last step is told at the end of the run.
+		// The last step is reported at the end of the run.
 		if now := before + done*shots; r.Progress != nil && now < r.total {
 			r.Progress(now, r.total)
 		}

@@ -67,7 +67,7 @@ const (
 	MostDimensions = 64
 )
 
-// ErrTooManyPoints tells that a design has more than [MostPoints].
+// ErrTooManyPoints means that a design has more than [MostPoints].
 var ErrTooManyPoints = errors.New("studies: the design has more than 2^40 points")
 
 // Size returns the number of points. The error is [ErrTooManyPoints].

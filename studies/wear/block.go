@@ -32,7 +32,7 @@ func (w Study) blocks(sessions [][]Delivery) []Block {
 	return list
 }
 
-// blockOf adds up a setup's deliveries in parts of sessions; strikes tells the share of
+// blockOf adds up a setup's deliveries in parts of sessions; strikes gives the share of
 // strikes of one that gets to the pins.
 func blockOf(setup int, part [][]Delivery, strikes func(Delivery) float64) Block {
 	b := Block{Setup: setup}

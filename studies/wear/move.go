@@ -35,7 +35,7 @@ type MoveResult struct {
 	// line, both counted on deliveries that had no part in the search.
 	Before, After float64
 
-	// Gain compares the two delivery by delivery, and Hits tells which of the best
+	// Gain compares the two delivery by delivery, and Hits says which of the best
 	// line's end in the pocket.
 	Gain studies.Paired
 	Hits []bool

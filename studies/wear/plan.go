@@ -61,7 +61,7 @@ type Plan struct {
 	Settings physics.Settings
 	Workers  int
 
-	// Progress, if not nil, is told how many deliveries of each session are played.
+	// Progress, if not nil, is given how many deliveries of each session are played.
 	Progress func(done, total int)
 }
 

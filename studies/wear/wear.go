@@ -65,7 +65,7 @@ type Study struct {
 	// there are processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is told after each session how many are done.
+	// Progress, if not nil, is given after each session how many are done.
 	Progress func(done, total int)
 }
 
