@@ -135,7 +135,7 @@ type spreadRun struct {
 	deliverers []studies.Deliverer
 	each       [][]Shot // of each setup
 	done       []bool   // batches
-	counted       int      // shots
+	counted    int      // shots
 	total      int
 }
 
