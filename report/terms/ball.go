@@ -133,7 +133,7 @@ var layouts = []Term{
 	{Name: "bow-tie", Also: []string{"bow ties", "crossings"}, Unit: "in, mm",
 		Text: "Where the rings of a flaring ball cross, on two sides of the ball. There the contact meets the oil of every ring laid so far; the scatter says how far apart the crossings lie.",
 		From: Practice},
-	{Name: "clearance", Also: []string{"clearances", "edge", "bottoms", "short", "last track", "last track in", "first track"}, Unit: "in, mm",
+	{Name: "clearance", Also: []string{"clearances", "edge", "wall between", "bottoms", "short", "last track", "last track in", "first track"}, Unit: "in, mm",
 		Text: "The distance between two things that must not meet: the pin and a hole's edge, a hole's edge and the nearest ring of the track, two holes inside the ball, the wall between which is thinnest at their bottoms as a rule. Below the least distance of the settings it is marked as short.",
 		From: "common practice; the least distances are assumed"},
 	{Name: "box", Also: []string{"gross weight", "top weight", "pin out", "centre of gravity", "CG"}, Unit: "lb, oz, in",
