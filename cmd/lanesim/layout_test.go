@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"lanesim/ball/rules"
+	"lanesim/plots"
 )
 
 // The keys of the output of layout, in their order. Scripts rely on them.
@@ -125,7 +126,9 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 				flare := lengths(t, "flare", f, flareKeys)
 				turns := decode[[]json.RawMessage](t, flare["turns"])
 				n := len(turns)
-				if n != int(math.Ceil(decode[float64](t, flare["revolutions"]))) {
+				// The last turn is none where it is shorter than the distance of the track's points.
+				const short = plots.TrackSpacing / (2 * math.Pi)
+				if turned := decode[float64](t, flare["revolutions"]); n != int(math.Ceil(turned)) && n != int(math.Ceil(turned-short)) {
 					t.Errorf("%s: %d turns in %s revolutions", file, n, flare["revolutions"])
 				}
 				oily := 0
