@@ -19,6 +19,7 @@ const answerMark = "# Answer: "
 // Every example of a comparison says in its comment what comes of its first pair:
 // the headline and how sure it is.
 func TestExamplesOfCompareStateTheirAnswers(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob(filepath.Join(examples, "compare-*.yaml"))
 	if err != nil || len(files) < 3 {
 		t.Fatal(files, err)

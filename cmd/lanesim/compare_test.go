@@ -231,6 +231,7 @@ func TestComparisonStopsWhenInterrupted(t *testing.T) {
 // Bowlers, lanes, lines and layouts make one table that begins with the answer, and
 // the whole is short.
 func TestComparisonOverLanesAndLines(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(examples, "layouts-sport-and-house.yaml")
 	written := filepath.Join(t.TempDir(), "all.json")
 	text := good(t, "", "compare", "-q", "--assumed", "0", file, "-o", written)

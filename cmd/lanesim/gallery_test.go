@@ -128,6 +128,7 @@ func question(t *testing.T, file string) string {
 // -update it and its pictures are made anew. The answers of commands that take long
 // are checked with LANESIM_GALLERY=1.
 func TestGalleryIsTrue(t *testing.T) {
+	t.Parallel()
 	old := string(contents(t, galleryFile))
 	var b strings.Builder
 	b.WriteString(galleryHead)

@@ -45,6 +45,7 @@ func handoutRuns(t testing.TB) [][]string {
 }
 
 func TestEveryHandoutIsSound(t *testing.T) {
+	t.Parallel()
 	kinds := map[string]int{}
 	without := 0 // runs that the command does not take
 	left := 0

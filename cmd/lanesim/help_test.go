@@ -46,9 +46,10 @@ var shorter = map[string]string{
 }
 
 // Every example in the help of every command works from the root of the
-// repository, as a shell runs it; LANESIM_FULL=1 takes them as they stand.
+// repository, as a shell runs it; LANESIM_FULL=1 takes them as they stand. Those that take
+// long are scripts of their own, which run beside each other.
 func TestHelpExamplesWork(t *testing.T) {
-	var script strings.Builder
+	scripts := map[string]string{}
 	count, left := 0, 0
 	for _, c := range commands((&program{}).command()) {
 		for i, line := range exampleLines(c) {
@@ -59,10 +60,14 @@ func TestHelpExamplesWork(t *testing.T) {
 				left++
 				continue
 			}
-			if !inFull() {
-				line = strings.TrimSpace(line + " " + shorter[c.Name()])
+			name := "examples"
+			if flags := shorter[c.Name()]; flags != "" {
+				name = c.Name()
+				if !inFull() {
+					line += " " + flags
+				}
 			}
-			fmt.Fprintf(&script, "exec sh -c '%s'\n! stderr 'lanesim:'\n", strings.ReplaceAll(line, "'", "''"))
+			scripts[name] += fmt.Sprintf("exec sh -c '%s'\n! stderr 'lanesim:'\n", strings.ReplaceAll(line, "'", "''"))
 			count++
 		}
 	}
@@ -71,8 +76,10 @@ func TestHelpExamplesWork(t *testing.T) {
 		t.Fatalf("%d examples are run and %d left", count, left)
 	}
 	folder := t.TempDir()
-	if err := os.WriteFile(filepath.Join(folder, "examples.txtar"), []byte(script.String()), 0o666); err != nil {
-		t.Fatal(err)
+	for name, script := range scripts {
+		if err := os.WriteFile(filepath.Join(folder, name+".txtar"), []byte(script), 0o666); err != nil {
+			t.Fatal(err)
+		}
 	}
 	testscript.Run(t, scriptParameters(folder))
 }

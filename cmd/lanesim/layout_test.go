@@ -73,6 +73,7 @@ func layoutsOf(t testing.TB, text string) []map[string]json.RawMessage {
 }
 
 func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
+	t.Parallel()
 	for _, file := range exampleFiles(t) {
 		if strings.Contains(string(contents(t, file)), "aim: {pins") { // layout wants a line
 			if code, _, problems := lanesim(t, "", "layout", file); code != exitUsage {

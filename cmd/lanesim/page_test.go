@@ -31,6 +31,7 @@ func pageAsks(t *testing.T, e *engine.Engine, request map[string]any) (reply map
 // The page's numbers are those of the program, to the bit, for the first and the last lane,
 // bowler and ball of every example that it takes.
 func TestPageThrowsAsTheProgram(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob(filepath.Join(examples, "*.yaml"))
 	if err != nil {
 		t.Fatal(err)

@@ -216,6 +216,7 @@ func TestWhatDoesNotExistIsNull(t *testing.T) {
 
 // The inputs of a shot are a scenario that gives the very same shot.
 func TestInputsRunAgainToTheSameShot(t *testing.T) {
+	t.Parallel()
 	for _, file := range exampleFiles(t) {
 		for i, s := range shotsOf(t, thrownOnce(t, file).json) {
 			again := shotsOf(t, good(t, string(s["inputs"]), "throw", "-", "--json", "-q"))
