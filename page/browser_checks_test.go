@@ -23,6 +23,7 @@ import (
 	"lanesim/page/engine"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // thorough reports whether the long checks are asked for.
@@ -401,6 +402,7 @@ func TestPageLooks(t *testing.T) {
 		}
 		b.Accessible(axe, look.name)
 	}
+	b.keyboard()
 	if os.Getenv("LANESIM_PAGE_DOCS") != "" { // renews the README's picture
 		eval[bool](b, `(document.querySelector('input[name=look][value=light]').click(), true)`)
 		b.Resize(1280, 860)
@@ -416,4 +418,43 @@ func TestPageLooks(t *testing.T) {
 		eval[bool](b, `(document.getElementById("`+dialog+`").close(), true)`)
 	}
 	b.silent()
+}
+
+// keyboard goes through the whole page by keys alone: every control is reached and shows
+// that it is, sliders move by arrows, and what they do is announced.
+func (b *browser) keyboard() {
+	b.Helper()
+	press := func(key string) { b.Do(chromedp.KeyEvent(key)) }
+	const controls = `[...document.querySelectorAll("header, main, #jump")].flatMap((part) => [...part.querySelectorAll("button, select, input, summary, a, [tabindex='0']")])
+		.filter((e) => e.checkVisibility() && !e.disabled && !(e.type === "radio" && !e.checked))`
+	eval[bool](b, `(document.activeElement.blur(), scrollTo(0, 0), window.reached = new Set(), window.unmarked = [], true)`)
+	for range eval[int](b, controls+".length") + 5 {
+		press(kb.Tab)
+		eval[bool](b, `(() => { const e = document.activeElement; reached.add(e); if (e !== document.body && getComputedStyle(e).outlineStyle === "none") unmarked.push(e.id || e.textContent); return true; })()`)
+	}
+	if missed := eval[string](b, controls+`.filter((e) => !reached.has(e)).map((e) => e.id || e.textContent).join(", ")`); missed != "" {
+		b.Errorf("the keyboard does not reach %s", missed)
+	}
+	if unmarked := eval[string](b, `unmarked.join(", ")`); unmarked != "" {
+		b.Errorf("focus is not seen on %s", unmarked)
+	}
+	eval[bool](b, `(document.getElementById("both-bowler.speed").focus(), true)`)
+	before := eval[string](b, `document.getElementById("status").textContent`)
+	for range 5 {
+		press(kb.ArrowRight)
+	}
+	b.wait("the slider's words", `document.getElementById("both-bowler.speed").getAttribute("aria-valuetext") === "18.5 mph"`)
+	b.wait("an announcement", fmt.Sprintf(`document.getElementById("status").textContent !== %q && document.getElementById("status").getAttribute("aria-live") === "polite"`, before))
+	eval[bool](b, `(document.getElementById("play").focus(), true)`)
+	press(" ")
+	b.wait("playing", `document.getElementById("play").getAttribute("aria-label") === "Pause"`)
+	press(" ")
+	b.wait("a pause", `document.getElementById("play").getAttribute("aria-label") === "Play"`)
+	eval[bool](b, `(document.getElementById("open-menu").focus(), true)`)
+	press(kb.Enter)
+	b.wait("the menu", `document.getElementById("menu").open && document.getElementById("menu").contains(document.activeElement)`)
+	press(kb.Escape)
+	b.wait("the menu closed", `!document.getElementById("menu").open && document.activeElement.id === "open-menu"`)
+	b.follow(standard(b))
+	b.wait("the start", `document.querySelector('output[for="both-bowler.speed"]').textContent === "18 mph" && !document.getElementById("comparison").classList.contains("old")`)
 }
