@@ -29,6 +29,20 @@ type Ball struct {
 	Name, Color string
 	Path        []physics.State
 	Status      physics.Status
+
+	// Track, if not nil, is shown on a ball that turns as the states of its path say.
+	Track []physics.TrackPoint
+}
+
+// turns reports whether all states say how the ball is turned, which means of several
+// shots do not.
+func (b Ball) turns() bool {
+	for _, s := range b.Path {
+		if q := s.Orientation; !(math.Abs(q[0]*q[0]+q[1]*q[1]+q[2]*q[2]+q[3]*q[3]-1) < 1e-6) {
+			return false
+		}
+	}
+	return len(b.Track) > 1
 }
 
 // playbackView is what the page shows of a playback.
@@ -38,6 +52,8 @@ type playbackView struct {
 	Balls  []ballView
 	Heads  [][]piece
 	Length float64 // s, of the longest shot
+
+	Turning bool // any ball turns
 }
 
 // ballView is a ball with where it ended.
@@ -48,8 +64,11 @@ type ballView struct {
 
 // playbackData is what the script reads: for each ball times, distances, lateral places,
 // boards and speeds, each as a list of whole numbers less the one before, in the units
-// of scale.
+// of scale. Of a ball that turns, Turns has the quaternions of the same states and Tracks
+// the times and places of its track, alike, in ms and thousandths.
 type playbackData struct {
+	Turns  [][]string `json:"turns"`
+	Tracks [][]string `json:"tracks"`
 	Wide   [4]float64 `json:"wide"`
 	Narrow [4]float64 `json:"narrow"`
 	Scale  [5]float64 `json:"scale"`
@@ -60,6 +79,44 @@ type playbackData struct {
 // What the numbers of the data stand for: ms, mm, tenths of mm, hundredths of boards and
 // of mph.
 var packed = [5]float64{1e-3, 1e-3, 1e-4, 1e-2, 1e-2}
+
+const thousandth = 1e-3
+
+// trackAngle is the angle in rad that a ball turns between points of its track.
+const trackAngle = math.Pi / 12
+
+// thinnedTrack are points of a track that a picture needs.
+func thinnedTrack(track []physics.TrackPoint) []physics.TrackPoint {
+	var list []physics.TrackPoint
+	for _, p := range track {
+		if len(list) == 0 || p.Turned-list[len(list)-1].Turned >= trackAngle {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// evenSigns are the quaternions of states with signs so that what lies between two of
+// them is on the shorter way.
+func evenSigns(states []physics.State) [][4]float64 {
+	list := make([][4]float64, len(states))
+	for i, s := range states {
+		list[i] = s.Orientation
+		if i == 0 {
+			continue
+		}
+		dot := 0.0
+		for k, v := range list[i-1] {
+			dot += v * list[i][k]
+		}
+		if dot < 0 {
+			for k := range list[i] {
+				list[i][k] = -list[i][k]
+			}
+		}
+	}
+	return list
+}
 
 // frames is how many states of a path a second has at most.
 const frames = 50
@@ -93,6 +150,20 @@ func (p Playback) view(m *marker) playbackView {
 		} {
 			lists = append(lists, deltas(states, of, packed[k]))
 		}
+		var turns, track []string
+		if b.turns() {
+			turned := evenSigns(states)
+			points := thinnedTrack(b.Track)
+			track = append(track, deltas(points, func(p physics.TrackPoint) float64 { return p.Time }, packed[0]))
+			for k := range 4 {
+				turns = append(turns, deltas(turned, func(q [4]float64) float64 { return q[k] }, thousandth))
+				if k < 3 {
+					track = append(track, deltas(points, func(p physics.TrackPoint) float64 { return p.Point[k] }, thousandth))
+				}
+			}
+			v.Turning = true
+		}
+		v.Data.Turns, v.Data.Tracks = append(v.Data.Turns, turns), append(v.Data.Tracks, track)
 		v.Data.Paths, v.Data.Colors = append(v.Data.Paths, lists), append(v.Data.Colors, b.Color)
 		last := states[len(states)-1]
 		v.Length = max(v.Length, last.Time)
@@ -110,7 +181,7 @@ func (s Stage) numbers() [4]float64 {
 }
 
 // deltas writes whole numbers of a unit, each less the one before.
-func deltas(states []physics.State, of func(physics.State) float64, unit float64) string {
+func deltas[T any](states []T, of func(T) float64, unit float64) string {
 	var b strings.Builder
 	before := 0
 	for i, s := range states {

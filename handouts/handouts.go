@@ -71,6 +71,10 @@ func onePicture(draw func(plots.Size) (*plots.Drawing, error)) ([]handout.Pictur
 // mostRolling is how many balls roll at once: as many as share a lane in a picture.
 const mostRolling = plots.MaxCompared
 
+// mostTurning is how many balls may roll for each to be shown as it turns: more would not
+// leave the handout easy to send.
+const mostTurning = 2
+
 // playback shows shots on one lane in motion; of many the first.
 func playback(l lane.Lane, pocket physics.Window, series []plots.Series) (*handout.Playback, error) {
 	f := plots.Figure{Lane: l, Series: series[:min(len(series), mostRolling)], Pocket: pocket}
@@ -96,6 +100,9 @@ func playback(l lane.Lane, pocket physics.Window, series []plots.Series) (*hando
 	}
 	p := handout.Playback{Picture: pictures[0], OnWide: stages[0], OnNarrow: stages[len(stages)-1]}
 	p.Caption = "The lane from above. Play shows " + who + " in true time."
+	if len(f.Series) <= mostTurning && f.Series[0].Shot.Track != nil {
+		p.Caption += " Seen from behind, each ball turns as it does on the lane, with its track."
+	}
 	if len(series) > len(f.Series) {
 		p.Caption += fmt.Sprintf(" These are the first %d of %d shots.", len(f.Series), len(series))
 	}
@@ -104,7 +111,11 @@ func playback(l lane.Lane, pocket physics.Window, series []plots.Series) (*hando
 		if name == "" {
 			name = "the ball"
 		}
-		p.Balls = append(p.Balls, handout.Ball{Name: name, Color: colors[i], Path: s.Shot.Path, Status: s.Shot.Status})
+		b := handout.Ball{Name: name, Color: colors[i], Path: s.Shot.Path, Status: s.Shot.Status}
+		if len(f.Series) <= mostTurning {
+			b.Track = s.Shot.Track
+		}
+		p.Balls = append(p.Balls, b)
 	}
 	return &p, nil
 }

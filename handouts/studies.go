@@ -133,7 +133,11 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 			other = shots[1]
 		}
 		name, _ := c.Names(i, other)
-		series = append(series, plots.Series{Name: name, Shot: c.Result.Shots[i].Shot, Hand: c.Shots[i].Release.Hand})
+		shot := c.Result.Shots[i].Shot
+		if c.Result.Shots[i].Phases > 1 {
+			shot.Track = nil // how the ball turns has no mean
+		}
+		series = append(series, plots.Series{Name: name, Shot: shot, Hand: c.Shots[i].Release.Hand})
 	}
 	page.Playback, err = playback(c.Lanes()[shots[0]], c.Shots[0].Pocket, series)
 	return page, err
@@ -153,7 +157,7 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.P
 			continue
 		}
 		settings := s.Settings
-		settings.ExchangeSpacing = -1
+		settings.ExchangeSpacing, settings.TrackSpacing = -1, plots.TrackSpacing
 		shot, err := thrower.Throw(t.Setup.Lane, t.Setup.Ball, t.Best.Release, settings)
 		if err != nil {
 			return handout.Page{}, err
@@ -195,7 +199,7 @@ func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page
 			continue
 		}
 		settings, release := s.Settings, w.Study.Release
-		settings.ExchangeSpacing = -1
+		settings.ExchangeSpacing, settings.TrackSpacing = -1, plots.TrackSpacing
 		release.Laydown, release.Angle = cell.Laydown, cell.Angle
 		shot, err := thrower.Throw(w.Study.Lanes[0], w.Study.Balls[i], release, settings)
 		if err != nil {

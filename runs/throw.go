@@ -28,8 +28,8 @@ func MadeOf(shots []Thrown) []thrown.Shot {
 }
 
 // ThrowAll throws all shots of a scenario, with their paths and inputs if those are
-// wanted. Tracks over the ball, with points so many m apart, are looked at for warnings
-// alone.
+// wanted. Tracks over the ball, with points so many rad of turning apart, are looked at
+// for warnings, and kept with the paths.
 func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacing float64, step func(done, total int), warn func(text string)) ([]Thrown, error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {
@@ -58,7 +58,9 @@ func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacin
 		if warning := layouts.OverHoles(t.Shot.Track, d.Drilling); warning != "" {
 			warn(fmt.Sprintf("%s with %s on %s: %s", t.Bowler, t.Ball, t.Lane, warning))
 		}
-		t.Shot.Track = nil
+		if !paths {
+			t.Shot.Track = nil
+		}
 		shots = append(shots, Thrown{d, t})
 		step(i+1, len(deliveries))
 	}

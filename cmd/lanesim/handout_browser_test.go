@@ -105,6 +105,18 @@ func (o *opened) checkPlayback(name string) {
 	if evaluate[string](o, places) == last {
 		o.Errorf("%s: the balls do not move in the picture", name)
 	}
+	const balls = `[...document.querySelectorAll("#playback .balls path")].map((p) => p.getAttribute("d"))`
+	if n := evaluate[int](o, balls+".length"); n > 0 {
+		laid := evaluate[string](o, `(() => { const t = document.getElementById("time"), seen = [];
+			for (const share of [0, 0.4, 0.41, 1]) { t.value = share * t.max; t.dispatchEvent(new Event("input")); seen.push(`+balls+`); }
+			t.value = 0; t.dispatchEvent(new Event("input"));
+			return [seen[0][1].length < 20, seen[1][1].length < seen[3][1].length, seen[1][0] !== seen[2][0], seen[3][0] === ""].join(" "); })()`)
+		if laid != "true true true true" {
+			o.Errorf("%s: a turning ball's track: %s", name, laid)
+		}
+	} else if strings.HasPrefix(name, "throw-low") || strings.HasPrefix(name, "bag") {
+		o.Errorf("%s: no ball turns", name)
+	}
 	moved := evaluate[string](o, `(async () => {
 		document.getElementById("play").click();
 		const words = document.getElementById("play").textContent;
