@@ -458,3 +458,14 @@ func TestWithoutALineTheNearestBoardIsNamed(t *testing.T) {
 		t.Errorf("error %v", err)
 	}
 }
+
+// Where the interpolated share at a good angle promises more than two of a hundred and the
+// counted one has not as many, lines are judged by the pocket.
+func TestTooFewGoodAnglesAreNotJudgedBy(t *testing.T) {
+	q := aim.Search{Setup: usual.Setup(t, ball.Right, 3.4, usual.League()), Limits: aim.Limits{Laydown: physics.Window{Min: 24, Max: 26}}, Shots: 600, RunnersUp: -1}
+	q.Setup.Lane = usual.Crowned(t, 40, 24.5, 10)
+	q.Settings.GoodAngle = physics.Window{Min: 4.4 * units.Degree, Max: 9 * units.Degree}
+	if found := findLine(t, q); found.By != aim.ByPocketShare {
+		t.Errorf("judged by the %s with %v of the best line", found.By, found.Best.Good)
+	}
+}

@@ -80,35 +80,23 @@ func (s *lineSearch) run() (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	result := Result{By: s.By}
-	if s.By == ByGoodShare && !slices.ContainsFunc(traces, func(t lineTrace) bool {
-		return slices.ContainsFunc(t.picked, func(p pickedLine) bool { return p.good >= leastGood })
-	}) {
-		s.By, result.By = ByPocketShare, ByPocketShare
-		for i := range traces {
-			if err := s.pick(&traces[i]); err != nil {
-				return Result{}, err
-			}
-		}
-	}
 	var all []pickedLine
 	for _, t := range traces {
 		all = append(all, t.picked...)
 	}
-	sort.SliceStable(all, func(i, j int) bool { return all[i].above(all[j].lineEstimate, s.By) })
-	var few []pickedLine
-	for _, p := range all {
-		if len(few) < screened && !slices.ContainsFunc(few, p.alike) {
-			few = append(few, p)
+	if !s.hasGood(all) {
+		if err := s.goByPocket(traces); err != nil {
+			return Result{}, err
 		}
 	}
-	if len(few) == 0 || few[0].pocket == 0 {
-		return Result{}, s.noLine(traces)
+	result, err := s.best(traces)
+	if err == nil && s.By == ByGoodShare && result.Best.Good.Share() < leastGood {
+		// What was interpolated promised too much.
+		if err = s.goByPocket(traces); err == nil {
+			result, err = s.best(traces)
+		}
 	}
-	if few, err = s.screen(few); err != nil {
-		return Result{}, err
-	}
-	if err := s.count(&result, few); err != nil {
+	if err != nil {
 		return Result{}, err
 	}
 	for _, t := range traces {
@@ -130,6 +118,47 @@ func (s *lineSearch) run() (Result, error) {
 	}
 	result.Shots = s.thrown
 	return result, nil
+}
+
+// hasGood reports whether the search can go by the measure that was asked for.
+func (s *lineSearch) hasGood(list []pickedLine) bool {
+	return s.By != ByGoodShare || slices.ContainsFunc(list, func(p pickedLine) bool { return p.good >= leastGood })
+}
+
+// goByPocket picks lines by the pocket alone.
+func (s *lineSearch) goByPocket(traces []lineTrace) error {
+	s.By = ByPocketShare
+	for i := range traces {
+		if err := s.pick(&traces[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// best throws the few best lines that are picked, and counts the shares of the best of
+// them.
+func (s *lineSearch) best(traces []lineTrace) (Result, error) {
+	var all, few []pickedLine
+	for _, t := range traces {
+		all = append(all, t.picked...)
+	}
+	sort.SliceStable(all, func(i, j int) bool { return all[i].above(all[j].lineEstimate, s.By) })
+	for _, p := range all {
+		if len(few) < screened && !slices.ContainsFunc(few, p.alike) {
+			few = append(few, p)
+		}
+	}
+	if len(few) == 0 || few[0].pocket == 0 {
+		return Result{}, s.noLine(traces)
+	}
+	few, err := s.screen(few)
+	if err != nil {
+		return Result{}, err
+	}
+	result := Result{By: s.By}
+	err = s.count(&result, few)
+	return result, err
 }
 
 // alike reports whether two lines are not told apart.
