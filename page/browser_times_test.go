@@ -10,10 +10,12 @@ import (
 	"time"
 )
 
-// TestTimes measures, and asserts nothing: LANESIM_PAGE_TIMES=1 go test ./page -run Times -v
-// on a machine that does nothing else. From a movement of the speed's slider to the
-// numbers of both shots on the page, and to the frame that shows them; frames of the
-// animation that come late; and how long the first numbers take.
+// TestTimes measures, and asserts nothing: LANESIM_PAGE=1 LANESIM_PAGE_TIMES=1 go test
+// ./page -run Times -v on a machine that does nothing else. From a movement of the speed's
+// slider to the numbers and pictures of both shots on the page, and to the end of the frame
+// that shows them, which waits for the display; how often that is the very next frame after a
+// movement at the start of one, as a browser passes on a hand's; frames of the animation
+// that come late; and how long the first numbers take.
 func TestTimes(t *testing.T) {
 	if os.Getenv("LANESIM_PAGE_TIMES") == "" {
 		t.Skip("LANESIM_PAGE_TIMES=1 measures")
@@ -41,12 +43,28 @@ func TestTimes(t *testing.T) {
 				await Promise.race([changed, new Promise((d) => setTimeout(d, 2000))]);
 				const numbers = performance.now() - from;
 				await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
-				list.push([numbers, performance.now() - from]);
+				const frame = performance.now() - from;
+				await new Promise((done) => setTimeout(done, 20 + 16 * Math.random()));
+				let seen = false, frames = 0;
+				const watch = new MutationObserver(() => (seen = true));
+				watch.observe(document.getElementById("numbers"), { subtree: true, childList: true, characterData: true });
+				await new Promise(requestAnimationFrame);
+				slider.value = 17.05 + 0.1 * ((k * 5) % 21);
+				slider.dispatchEvent(new Event("input", { bubbles: true }));
+				while (!seen && frames < 100) { await new Promise(requestAnimationFrame); frames++; }
+				watch.disconnect();
+				list.push([numbers, frame, frames]);
 				await new Promise((done) => setTimeout(done, 20));
 			}
 			return list;
 		})()`)
-		t.Logf("%s: to the numbers %s, to the frame %s", line.name, quantiles(times[10:], 0), quantiles(times[10:], 1))
+		next := 0
+		for _, row := range times[10:] {
+			if row[2] == 1 {
+				next++
+			}
+		}
+		t.Logf("%s: to the numbers %s, to the frame %s; %d of %d in the very next frame", line.name, quantiles(times[10:], 0), quantiles(times[10:], 1), next, len(times)-10)
 	}
 	time.Sleep(2 * time.Second)
 	frames := eval[[][]float64](b, `(async () => {
