@@ -167,7 +167,7 @@ var gallery = []shown{
 		return fmt.Sprintf("%s of the deliveries hit the pocket. Without misses in %s it would be %.0f points more, the most of all.",
 			d.percent("pocket_share", "pocket_interval"), strings.Replace(strings.ReplaceAll(worst, "_", " "), "angle", "launch angle", 1), 100*most)
 	}},
-	{file: "spread-house-and-flat.yaml", command: "spread spread-house-and-flat.yaml --shots 400", answer: func(f found) string {
+	{file: "spread-house-and-flat.yaml", command: "spread spread-house-and-flat.yaml --shots 400", long: true, answer: func(f found) string {
 		house, flat := f.at("deliveries.0"), f.at("deliveries.1")
 		return fmt.Sprintf("Of 400 deliveries %s hit the pocket on the crowned pattern and %s on the flat one; their boards scatter by %.1f and %.1f (standard deviation).",
 			house.percent("pocket_share", "pocket_interval"), flat.percent("pocket_share", "pocket_interval"), house.number("entry_board.sd"), flat.number("entry_board.sd"))

@@ -33,6 +33,7 @@ func signalled(t *testing.T, folder string, s os.Signal, after time.Duration, ar
 	for ; ; after *= 2 {
 		c := exec.Command("lanesim", arguments...)
 		c.Dir = folder
+		c.Env = append(os.Environ(), "GOMAXPROCS=1") // other tests run beside it
 		var messages bytes.Buffer
 		c.Stderr = &messages
 		if err := c.Start(); err != nil {
