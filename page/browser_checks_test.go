@@ -404,7 +404,7 @@ func TestPageLooks(t *testing.T) {
 	}
 	b.keyboard()
 	if os.Getenv("LANESIM_PAGE_DOCS") != "" { // renews the README's picture
-		eval[bool](b, `(document.querySelector('input[name=look][value=light]').click(), true)`)
+		eval[bool](b, `(document.querySelector('input[name=look][value=light]').click(), document.activeElement.blur(), true)`)
 		b.Resize(1280, 860)
 		b.wait("how sure it is", `document.getElementById("holds").textContent.includes("holds in")`)
 		eval[bool](b, `new Promise((done) => { const s = document.getElementById("scrub"); s.value = 1.9; s.dispatchEvent(new Event("input")); setTimeout(() => done(true), 300); })`)
