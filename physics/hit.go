@@ -57,6 +57,18 @@ func (s Settings) PocketOf(r Release) (pocket, goodAngle Window) {
 	return pocket, goodAngle
 }
 
+// Verdicts judge where and at which angle in rad a release's ball enters: whether in the
+// pocket, and whether at a good angle. No angle is good that brings the ball to the pins
+// neither in the pocket nor light or high beside it.
+func (s Settings) Verdicts(r Release, board, angle float64) (inPocket, goodAngle bool) {
+	pocket, good := s.PocketOf(r)
+	switch HitAt(board, pocket) {
+	case LightHit, PocketHit, HighHit:
+		goodAngle = good.Contains(angle)
+	}
+	return pocket.Contains(board), goodAngle
+}
+
 // HitAt returns the hit of a ball that enters at a board, counted from the
 // bowler's side, with a window of boards that count as the pocket. If that lies beyond
 // the head pin, as a backup ball's does, hits are mirrored in the head pin.

@@ -44,3 +44,19 @@ func TestHitRangesAreThoseOfTheWords(t *testing.T) {
 		}
 	}
 }
+
+// An angle is good where the ball hits light, pocket or high, for both pockets.
+func TestGoodAnglesAreThoseOfGoodHits(t *testing.T) {
+	s, hook, backup := physics.Settings{}, physics.Release{RevRate: 30, AxisRotation: 1}, physics.Release{RevRate: 30, AxisRotation: -1}
+	const mirror, angle = 40, 0.09 // 5.2°
+	for board, want := range map[float64][2]bool{13: {}, 15: {false, true}, 17.5: {true, true}, 19: {false, true}, 20: {}, 26: {}} {
+		pocket, good := s.Verdicts(hook, board, angle)
+		other, mirrored := s.Verdicts(backup, mirror-board, -angle)
+		if (pocket != want[0] || good != want[1]) || other != pocket || mirrored != good {
+			t.Errorf("board %v: %v %v, mirrored %v %v", board, pocket, good, other, mirrored)
+		}
+		if _, flat := s.Verdicts(hook, board, 0.01); flat {
+			t.Errorf("board %v at 0.6° is good", board)
+		}
+	}
+}

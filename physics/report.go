@@ -145,10 +145,9 @@ func (t *Thrower) reportEnd(shot *Shot, last *State, r Release, s Settings) {
 		last.Distance = t.lane.Length
 		shot.Events.Pins = last
 		board, angle := last.Board, last.Heading
-		pocket, good := s.PocketOf(r)
 		u := &shot.Summary
 		u.EntryBoard, u.EntryAngle = &board, &angle
-		u.Pocket, u.GoodAngle = pocket.Contains(board), good.Contains(angle)
+		u.Pocket, u.GoodAngle = s.Verdicts(r, board, angle)
 	}
 }
 

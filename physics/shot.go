@@ -123,7 +123,7 @@ type Summary struct {
 	ReSlips     int     // how often a rolling ball broke away
 
 	Pocket    bool // entry board within the pocket window
-	GoodAngle bool // entry angle within the window
+	GoodAngle bool // entry angle within the window, of a ball that hits light, pocket or high
 
 	// BreakpointInOil says that there is a breakpoint, before the end of the oil.
 	BreakpointInOil bool

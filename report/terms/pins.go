@@ -14,7 +14,7 @@ var pins = []Term{
 		Text: "The place between head pin and 3 pin (2 pin for a left-hander) at which a strike is most likely: board 17.5 and 0.75 to either side, which is a setting. A ball that enters there has pocket yes.",
 		From: "pin studies of the governing body, second-hand: board 17 to 18; the window is defined by this program"},
 	{Name: "good angle", Unit: "deg",
-		Text: "Whether the entry angle lies in the window called good, 4° to 7°, which is a setting. Low rev rates cannot reach it from every line.",
+		Text: "Whether the entry angle lies in the window called good, 4° to 7°, which is a setting, and the ball hits light, pocket or high. Low rev rates cannot reach it from every line.",
 		From: "common practice"},
 	{Name: "hit", Also: []string{"hits", "hit a", "hit b", "missed", "light", "high", "nose", "crossover"}, Unit: "board",
 		Text: "Where the ball meets the pins in the words of coaches: light before the pocket, high behind it, nose on the head pin, crossover beyond it, missed if it misses the head pin. The boards at which one word ends and the next begins are fixed beside the pocket's window.",

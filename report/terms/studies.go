@@ -74,7 +74,7 @@ var studies = []Term{
 		Text: "The share of deliveries that enter in the pocket; a ball that does not get to the pins counts as a miss. The share at a good angle stands beside it.",
 		From: Defined},
 	{Name: "good share", Also: []string{"good angle share", "pocket and good angle", "and good angle", "good interval", "good angle interval"}, Unit: "share",
-		Text: "The share of deliveries that enter in the pocket and at a good angle; in the tables of spread, at a good angle wherever they enter. Lines are ranked by it unless hardly any delivery has a good angle.",
+		Text: "The share of deliveries that enter in the pocket and at a good angle; in the tables of spread, at a good angle whether light, pocket or high. Lines are ranked by it unless hardly any delivery has a good angle.",
 		From: Defined},
 	{Name: "interval", Also: []string{"95 % interval", "95", "pocket interval"}, Unit: "share",
 		Text: "The 95 % confidence interval: were the study repeated with other seeds, 95 of 100 such intervals would hold the true value. For shares it is Wilson's, for differences it follows from the pairs of deliveries.",

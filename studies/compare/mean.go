@@ -27,9 +27,10 @@ func meanShot(shots []physics.Shot, r physics.Release, s physics.Settings) physi
 	m.Track = meanTrack(shots)
 	m.Exchange = nil
 	u := mean(shots, func(s *physics.Shot) *physics.Summary { return &s.Summary })
-	pocket, good := s.PocketOf(r)
-	u.Pocket = u.EntryBoard != nil && pocket.Contains(*u.EntryBoard)
-	u.GoodAngle = u.EntryAngle != nil && good.Contains(*u.EntryAngle)
+	u.Pocket, u.GoodAngle = false, false
+	if u.EntryBoard != nil && u.EntryAngle != nil {
+		u.Pocket, u.GoodAngle = s.Verdicts(r, *u.EntryBoard, *u.EntryAngle)
+	}
 	point, end := m.Events.Breakpoint, m.Events.PatternEnd
 	u.BreakpointInOil = point != nil && (end == nil && u.BreakpointInOil || end != nil && point.Distance < end.Distance)
 	m.Summary = u
