@@ -1,8 +1,6 @@
 package report
 
 import (
-	"encoding/csv"
-	"io"
 	"iter"
 	"math"
 	"strconv"
@@ -212,27 +210,32 @@ func (cs Columns[T]) Members(v T) Object {
 	return o
 }
 
-// WriteCSV writes a row for each T under the columns' keys. What does not exist is
-// an empty cell.
-func WriteCSV[T any](to io.Writer, columns Columns[T], rows iter.Seq[T]) error {
-	w := csv.NewWriter(to)
-	cells := make([]string, len(columns))
-	for i, c := range columns {
-		cells[i] = c.Key
+// Rows are rows of cells, whatever they are of, for those who write them.
+type Rows struct {
+	Keys  []string
+	Kinds []Kind
+	Each  func(take func([]Cell) error) error // hands over the cells of each row
+}
+
+// RowsOf makes a row of each T.
+func RowsOf[T any](columns Columns[T], list iter.Seq[T]) Rows {
+	r := Rows{Keys: columns.Keys()}
+	for _, c := range columns {
+		r.Kinds = append(r.Kinds, c.Kind)
 	}
-	if err := w.Write(cells); err != nil {
-		return err
-	}
-	for v := range rows {
-		for i, c := range columns {
-			cells[i] = c.of(v).Exact(c.Kind)
+	r.Each = func(take func([]Cell) error) error {
+		cells := make([]Cell, len(columns))
+		for v := range list {
+			for i, c := range columns {
+				cells[i] = c.of(v)
+			}
+			if err := take(cells); err != nil {
+				return err
+			}
 		}
-		if err := w.Write(cells); err != nil {
-			return err
-		}
+		return nil
 	}
-	w.Flush()
-	return w.Error()
+	return r
 }
 
 // TableOf has a row for each T.

@@ -31,6 +31,29 @@ func NewSink(to io.Writer, h Header, ending string) (Sink, error) {
 	return nil, nil
 }
 
+// Write writes rows in the format of an ending that [NewSink] knows.
+func Write(to io.Writer, ending string, r report.Rows) error {
+	var h Header
+	for i, key := range r.Keys {
+		h.Add(key, r.Kinds[i])
+	}
+	sink, err := NewSink(to, h, ending)
+	if err != nil {
+		return err
+	}
+	fields := make([]string, len(r.Keys))
+	err = r.Each(func(cells []report.Cell) error {
+		for i, c := range cells {
+			fields[i] = c.Exact(r.Kinds[i])
+		}
+		return sink.Row(Line(fields))
+	})
+	if err != nil {
+		return err
+	}
+	return sink.Close()
+}
+
 func (s csvSink) Row(line []byte) error {
 	_, err := s.to.Write(line)
 	return err

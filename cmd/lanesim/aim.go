@@ -244,7 +244,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
-		json:       a.WriteJSON, csv: a.WriteCSV,
+		json:       a.WriteJSON, rows: a.Rows,
 		document: a.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(&a, o.phone.size()) },
 		handout:  func() (handout.Page, error) { return handouts.Aim(&a, players, s) },

@@ -177,7 +177,7 @@ func (w *bagWork) noteSets(p *program) {
 func (p *program) writeBag(w *bagWork, o bagOptions) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: w.unfinished,
-		json:       w.WriteJSON, csv: w.WriteCSV,
+		json:       w.WriteJSON, rows: w.Rows,
 		document: w.Document,
 		handout:  func() (handout.Page, error) { return handouts.Bag(&w.Bag, w.players, w.scenario) },
 		picture:  func() (*plots.Drawing, error) { return plots.DrawBag(&w.Bag.Bag, o.phone.size()) },

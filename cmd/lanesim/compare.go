@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"io"
 	"slices"
 
 	"lanesim/files"
@@ -145,13 +144,13 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		handout: func() (handout.Page, error) { return handouts.Comparison(&c, detailed, draw) }}
 	switch {
 	case chosen.Points != nil:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, c.Distances()) }
+		r.rows = func() report.Rows { return report.RowsOf(chosen.Points, c.Distances()) }
 		r.document = func() report.Document { return report.TableDocument(c.Title, chosen.Points, c.Distances()) }
 	case chosen.Rows != nil:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, c.Pairs()) }
+		r.rows = func() report.Rows { return report.RowsOf(chosen.Rows, c.Pairs()) }
 		r.document = func() report.Document { return report.TableDocument(c.Title, chosen.Rows, c.Pairs()) }
 	default:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, thrown.DistanceColumns(), c.Distances()) }
+		r.rows = func() report.Rows { return report.RowsOf(thrown.DistanceColumns(), c.Distances()) }
 		r.document = func() report.Document { return c.Document(detailed) }
 	}
 	return p.writeResults(ctx, o.output, r)

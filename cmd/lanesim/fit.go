@@ -148,7 +148,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	}
 	p.note(&r.Warnings, r.Cautions()...)
 	return p.writeResults(ctx, o.output, results{
-		json: r.WriteJSON, csv: r.WriteCSV,
+		json: r.WriteJSON, rows: r.Rows,
 		table:   r.Table,
 		picture: func() (*plots.Drawing, error) { return plots.DrawFit(&r.Fit, o.phone.size()) },
 	})

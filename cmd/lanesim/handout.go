@@ -1,6 +1,11 @@
 package main
 
-import "bytes"
+import (
+	"bytes"
+	"slices"
+
+	"lanesim/rows"
+)
 
 // handoutEnding is that of a web page to hand on.
 const handoutEnding = ".html"
@@ -10,6 +15,11 @@ func drawnEndings() []string { return append(pictureEndings(), handoutEnding) }
 
 // studyEndings are those of a study that has pictures, data and a handout.
 func studyEndings() []string { return append(throwEndings(), handoutEnding) }
+
+// deliveryEndings are those of a study whose deliveries may be many.
+func deliveryEndings() []string {
+	return append(studyEndings(), slices.DeleteFunc(rows.Endings(), func(ending string) bool { return ending == ".csv" })...)
+}
 
 // handoutFile makes a handout of results.
 func (r results) handoutFile(path string) (file, error) {

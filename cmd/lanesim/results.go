@@ -12,11 +12,13 @@ import (
 	"lanesim/input"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/rows"
 )
 
 // results makes what a command reports of its work.
 type results struct {
 	json, csv func(io.Writer) error
+	rows      func() report.Rows                // in place of csv
 	table     func(report.Paint) string         // for people
 	document  func() report.Document            // the same, where it can be shown in other ways
 	picture   func() (*plots.Drawing, error)    // nil if there is none
@@ -37,8 +39,11 @@ func (r results) of(path, ending string, c report.Paint) (file, error) {
 		var b bytes.Buffer
 		err := r.json(&b)
 		return file{Path: path, Content: b.Bytes()}, err
-	case ".csv":
-		return file{Path: path, Stream: r.csv}, nil // of which there may be much
+	case ".csv", ".jsonl", ".parquet": // of which there may be much
+		if r.rows == nil {
+			return file{Path: path, Stream: r.csv}, nil
+		}
+		return file{Path: path, Stream: func(to io.Writer) error { return rows.Write(to, ending, r.rows()) }}, nil
 	}
 	if r.document != nil {
 		return file{Path: path, Content: []byte(r.document().Print(c))}, nil
@@ -61,7 +66,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		var made []file
 		var err error
 		switch kind := files.Ending(out); kind {
-		case ".json", ".csv":
+		case ".json", ".csv", ".jsonl", ".parquet":
 			made = make([]file, 1)
 			made[0], err = r.of(out, kind, false)
 		case handoutEnding:

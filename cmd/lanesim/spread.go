@@ -46,14 +46,14 @@ func (p *program) spreadCommand() *cobra.Command {
 	o.carry.add(f)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the deliveries as CSV")
-	o.output.addPaths(c, studyEndings())
+	o.output.addPaths(c, deliveryEndings())
 	o.phone.addPhone(c)
 	return c
 }
 
 // spread runs the spread command.
 func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
-	if err := cmp.Or(o.output.check(studyEndings()), atLeast(1, "shots", o.shots), o.carry.check()); err != nil {
+	if err := cmp.Or(o.output.check(deliveryEndings()), atLeast(1, "shots", o.shots), o.carry.check()); err != nil {
 		return err
 	}
 	until, err := shareOf("until", o.until)
@@ -107,7 +107,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	}
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
-		json:       w.WriteJSON, csv: w.WriteCSV,
+		json:       w.WriteJSON, rows: w.Rows,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(&w, o.phone.size()) },
 		handout:  func() (handout.Page, error) { return handouts.Spread(&w, players, s) },

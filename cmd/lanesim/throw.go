@@ -105,20 +105,20 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	}
 	switch {
 	case chosen.Points != nil:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Points, thrown.PathPoints(made)) }
+		r.rows = func() report.Rows { return report.RowsOf(chosen.Points, thrown.PathPoints(made)) }
 		r.document = func() report.Document { return report.TableDocument(s.Title, chosen.Points, thrown.PathPoints(made)) }
 	case chosen.Rows != nil:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, chosen.Rows, slices.Values(made)) }
+		r.rows = func() report.Rows { return report.RowsOf(chosen.Rows, slices.Values(made)) }
 		r.document = func() report.Document { return thrown.ShotDocument(s.Title, made, chosen.Rows) }
 	default:
-		r.csv = func(to io.Writer) error { return report.WriteCSV(to, thrown.PathColumns(), thrown.PathPoints(made)) }
+		r.rows = func() report.Rows { return report.RowsOf(thrown.PathColumns(), thrown.PathPoints(made)) }
 		r.document = func() report.Document { return thrown.ShotDocument(s.Title, made, nil) }
 	}
 	if o.track != "" {
 		over := layOver(tracks, shots)
 		plain := r.document
 		r.json = func(to io.Writer) error { return thrown.WriteShots(to, s.Warnings, made, measured.TracksMember(over)) }
-		r.csv = func(to io.Writer) error { return measured.WriteTracks(to, over) }
+		r.rows = func() report.Rows { return measured.TrackRows(over) }
 		r.document = func() report.Document {
 			doc := plain()
 			doc.Add(measured.TracksDocument(over))

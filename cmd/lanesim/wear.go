@@ -56,14 +56,14 @@ func (p *program) wearCommand() *cobra.Command {
 	intVar(f, &o.limit, "limit", wear.DefaultPlanLimit, "deliveries up to which a plan is played on where a line has not fallen")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the deliveries as CSV")
-	o.output.addPaths(c, studyEndings())
+	o.output.addPaths(c, deliveryEndings())
 	o.phone.addPhone(c)
 	return c
 }
 
 // wear runs the wear command.
 func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
-	if err := cmp.Or(o.output.check(studyEndings()), oneOf("by", o.by, []string{byPocket, byCarry}),
+	if err := cmp.Or(o.output.check(deliveryEndings()), oneOf("by", o.by, []string{byPocket, byCarry}),
 		atLeast(0, "shots", o.shots), atLeast(0, "practice", o.practice), atLeast(1, "sessions", o.sessions), atLeast(1, "block", o.block), atLeast(0, "assumed", o.assumed)); err != nil {
 		return err
 	}
@@ -152,7 +152,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
-		json:       w.WriteJSON, csv: w.WriteCSV,
+		json:       w.WriteJSON, rows: w.Rows,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(&w, o.phone.size()) },
 		handout:  func() (handout.Page, error) { return handouts.Wear(&w, players, s) },

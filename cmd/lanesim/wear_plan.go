@@ -77,7 +77,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 func (p *program) writePlan(w *studied.WearPlan, s *scenario.Scenario, players []runs.Player, o wearOptions, unfinished bool) error {
 	return p.writeResults(context.Background(), o.output, results{
 		unfinished: unfinished,
-		json:       w.WriteJSON, csv: w.WriteCSV,
+		json:       w.WriteJSON, rows: w.Rows,
 		document: w.Document,
 		picture:  func() (*plots.Drawing, error) { return plots.DrawWearPlan(w, o.phone.size()) },
 		handout:  func() (handout.Page, error) { return handouts.WearPlan(w, players, s) },

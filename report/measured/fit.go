@@ -125,10 +125,8 @@ func (r *Fit) points() iter.Seq[trackPoint] {
 	}
 }
 
-// WriteCSV writes a row for each point.
-func (r *Fit) WriteCSV(to io.Writer) error {
-	return report.WriteCSV(to, trackPointColumns(), r.points())
-}
+// Rows has a row for each point.
+func (r *Fit) Rows() report.Rows { return report.RowsOf(trackPointColumns(), r.points()) }
 
 // oneBoard is the unit of a place across the lane.
 var oneBoard = report.Unit{Name: "board", Size: 1, Decimals: 1}

@@ -1,7 +1,6 @@
 package measured
 
 import (
-	"io"
 	"iter"
 	"math"
 
@@ -157,7 +156,7 @@ func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
 	return false
 }
 
-// WriteTracks writes a row for each point of the tracks as CSV.
-func WriteTracks(to io.Writer, tracks []Track) error {
-	return report.WriteCSV(to, overPointColumns(), pointsOver(tracks))
+// TrackRows has a row for each point of the tracks.
+func TrackRows(tracks []Track) report.Rows {
+	return report.RowsOf(overPointColumns(), pointsOver(tracks))
 }

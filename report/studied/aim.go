@@ -211,8 +211,8 @@ func (a *Aim) mapPoints() iter.Seq[mapPoint] {
 	}
 }
 
-// WriteCSV writes the maps, a row for each line.
-func (a *Aim) WriteCSV(to io.Writer) error { return report.WriteCSV(to, mapColumns(), a.mapPoints()) }
+// Rows has the maps, a row for each line.
+func (a *Aim) Rows() report.Rows { return report.RowsOf(mapColumns(), a.mapPoints()) }
 
 // leastMapped is the least share that a map is kept for.
 const leastMapped = 0.02

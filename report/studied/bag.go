@@ -102,8 +102,8 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 			"balls", balls, "cells", cells, "assumed_sets", w.Tried.object())...)
 }
 
-// WriteCSV writes a row for each ball and lane.
-func (w *Bag) WriteCSV(to io.Writer) error { return report.WriteCSV(to, bagColumns(), w.cells()) }
+// Rows has a row for each ball and lane.
+func (w *Bag) Rows() report.Rows { return report.RowsOf(bagColumns(), w.cells()) }
 
 // Document reports the choice for people.
 func (w *Bag) Document() report.Document {

@@ -169,13 +169,18 @@ func (w *Spread) each(why *error) iter.Seq[scattered] {
 	}
 }
 
-// WriteCSV writes a row for each delivery.
-func (w *Spread) WriteCSV(to io.Writer) error {
+// Rows has a row for each delivery.
+func (w *Spread) Rows() report.Rows {
 	var why error
-	if err := report.WriteCSV(to, scatteredColumns(), w.each(&why)); err != nil {
-		return err
+	r := report.RowsOf(scatteredColumns(), w.each(&why))
+	each := r.Each
+	r.Each = func(take func([]report.Cell) error) error {
+		if err := each(take); err != nil {
+			return err
+		}
+		return why
 	}
-	return why
+	return r
 }
 
 // Document reports the spread for people.

@@ -125,8 +125,8 @@ func (w *Wear) each() iter.Seq[worn] {
 	}
 }
 
-// WriteCSV writes a row for each delivery.
-func (w *Wear) WriteCSV(to io.Writer) error { return report.WriteCSV(to, wornColumns(), w.each()) }
+// Rows has a row for each delivery.
+func (w *Wear) Rows() report.Rows { return report.RowsOf(wornColumns(), w.each()) }
 
 // Document reports the session for people.
 func (w *Wear) Document() report.Document {

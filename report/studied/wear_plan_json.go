@@ -73,8 +73,8 @@ var planColumns = report.Columns[planned]{
 	report.Number("pocket_share", "", "Share in the pocket of the deliveries that judge it", report.Ratio, func(p planned) float64 { return p.Share.Share() }),
 }
 
-// WriteCSV writes a row for each judgement.
-func (w *WearPlan) WriteCSV(to io.Writer) error {
+// Rows has a row for each judgement.
+func (w *WearPlan) Rows() report.Rows {
 	var rows []planned
 	w.each(func(_ PlanPart, s PlannedSeat, p wear.SeatPlan) {
 		for _, stint := range p.Stints {
@@ -83,7 +83,7 @@ func (w *WearPlan) WriteCSV(to io.Writer) error {
 			}
 		}
 	})
-	return report.WriteCSV(to, planColumns, slices.Values(rows))
+	return report.RowsOf(planColumns, slices.Values(rows))
 }
 
 // member is the plan in JSON.
