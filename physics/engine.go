@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"lanesim/physics/film"
 	"lanesim/physics/ode"
 	"lanesim/units"
 )
@@ -82,6 +83,10 @@ func (t *Thrower) ask(tolerance float64) {
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
 	t.widestSpacing = coarsestTouches * min(refined, 1)
 	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
+	strips := film.MostStrips
+	if t.coarse {
+		t.touchSpacing, strips = min(t.touchSpacing*coarseTouches, t.widestSpacing), coarseStrips
+	}
 	t.touchDistance = max(touchDistance, leastTouchDistance*refined*refined/t.touchSpacing)
 	m.filmless = math.Inf(1)
 	if full, dry, onFilm := m.law.limits(); onFilm && dry >= full {
@@ -94,5 +99,5 @@ func (t *Thrower) ask(tolerance float64) {
 		t.frictionStep *= coarseFriction
 	}
 	t.stride = t.touchSpacing
-	m.film.Reset(m.memory, m.radius, t.touchSpacing)
+	m.film.Reset(m.memory, m.radius, t.touchSpacing, strips)
 }

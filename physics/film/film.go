@@ -62,6 +62,7 @@ type Field struct {
 	memory           ball.FilmMemory
 	radius, perWidth float64 // m, and how many widths it is
 	soaking          float64 // 1/s
+	strips           int
 	mostCrossed      int
 	near             float64 // rad
 
@@ -85,9 +86,10 @@ type place struct {
 }
 
 // Reset empties the field for a ball of a radius in m; spacing is about the angle in rad
-// between touches.
-func (f *Field) Reset(memory ball.FilmMemory, radius, spacing float64) {
-	f.memory, f.radius, f.perWidth = memory, radius, radius/memory.ContactWidth
+// between touches, and strips, an even number up to [MostStrips], how many there are across
+// the contact.
+func (f *Field) Reset(memory ball.FilmMemory, radius, spacing float64, strips int) {
+	f.memory, f.radius, f.perWidth, f.strips = memory, radius, radius/memory.ContactWidth, strips
 	f.soaking = 0
 	if memory.SoakIn > 0 {
 		f.soaking = 1 / memory.SoakIn

@@ -40,7 +40,7 @@ func TestTurnsOnOneTrack(t *testing.T) {
 	for _, tilt := range []float64{0, 0.2, -0.4, 1.2} {
 		var f Field
 		q := 0.1
-		f.Reset(memory(q, math.Inf(1)), radius, 0.1)
+		f.Reset(memory(q, math.Inf(1)), radius, 0.1, MostStrips)
 		for k := 0; k < 400; k++ {
 			touch := spinning(0.1*float64(k), tilt, 0)
 			f.Meet(&touch)
@@ -57,8 +57,8 @@ func TestTurnsOnOneTrack(t *testing.T) {
 // there: it does so whether each touch is asked at once or after the last one.
 func TestSpinningKeepsWhatItFound(t *testing.T) {
 	var met, asked Field
-	met.Reset(memory(0.1, math.Inf(1)), radius, 0.1)
-	asked.Reset(memory(0.1, math.Inf(1)), radius, 0.1)
+	met.Reset(memory(0.1, math.Inf(1)), radius, 0.1, MostStrips)
+	asked.Reset(memory(0.1, math.Inf(1)), radius, 0.1, MostStrips)
 	const rolled, spun = 90, 150
 	for k := 0; k < rolled+spun; k++ {
 		touch := spinning(0.1*float64(k), 0, 0)

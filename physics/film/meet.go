@@ -8,9 +8,9 @@ import (
 	"lanesim/internal/portable"
 )
 
-// Strips is the number of strips across the contact for which the film is followed; each
+// MostStrips is the most strips across the contact for which the film is followed; each
 // holds its mean.
-const Strips = 10
+const MostStrips = 10
 
 // crossing is where an earlier pass of the contact covers the present one: the stretch
 // from start to end of its width, −½ to ½.
@@ -41,14 +41,15 @@ func (f *Field) Meet(t *Touch) {
 	f.replay(&film, &last, t.Time)
 	var sum balance
 	// In pairs from both sides, so that mirror images agree to the last digit.
-	for i := range Strips / 2 {
-		a, b := f.at(t, film[i], last[i], offer), f.at(t, film[Strips-1-i], last[Strips-1-i], offer)
+	for i := range f.strips / 2 {
+		a, b := f.at(t, film[i], last[i], offer), f.at(t, film[f.strips-1-i], last[f.strips-1-i], offer)
 		sum.free += a.free + b.free
 		sum.all += a.all + b.all
 		sum.found += a.found + b.found
 		sum.gained += a.gained + b.gained
 	}
-	t.Left, t.Taken = (sum.all+sum.gained)/Strips, area*sum.gained/Strips
+	n := float64(f.strips)
+	t.Left, t.Taken = (sum.all+sum.gained)/n, area*sum.gained/n
 	if sum.free > 0 {
 		t.Found = sum.found / sum.free
 	} else {
@@ -111,12 +112,14 @@ func (f *Field) at(t *Touch, film, last, offer float64) balance {
 }
 
 // profile is a value for each strip.
-type profile [Strips]float64
+type profile [MostStrips]float64
 
-// edge are the strips' edges across the contact.
-var edge = func() (e [Strips + 1]float64) {
-	for i := range e {
-		e[i] = float64(2*i-Strips) / (2 * Strips)
+// edge are the strips' edges across the contact, by the number of strips.
+var edge = func() (e [MostStrips + 1][MostStrips + 1]float64) {
+	for n := range e {
+		for i := range n + 1 {
+			e[n][i] = float64(2*i-n) / float64(2*n)
+		}
 	}
 	return e
 }()
@@ -127,7 +130,7 @@ func (f *Field) replay(film, last *profile, time float64) {
 	for i := range last {
 		last[i] = math.Inf(-1)
 	}
-	q := f.memory.GiveBack
+	q, n, edges, strips := f.memory.GiveBack, f.strips, &edge[f.strips], float64(f.strips)
 	// The film is film × lasting.
 	lasting, at := 1.0, f.crossed[len(f.crossed)-1].time
 	for k := len(f.crossed) - 1; k >= 0; k-- {
@@ -145,14 +148,14 @@ func (f *Field) replay(film, last *profile, time float64) {
 			more := 1 / lasting
 			offer, most = offer*more, most*more
 		}
-		for i := range film {
-			low, high := edge[i], edge[i+1]
+		for i := range n {
+			low, high := edges[i], edges[i+1]
 			if c.end <= low || c.start >= high || c.turned-last[i] <= untouched {
 				continue
 			}
 			share := 1.0
 			if c.start > low || c.end < high {
-				share = (min(c.end, high) - max(c.start, low)) * Strips
+				share = (min(c.end, high) - max(c.start, low)) * strips
 			}
 			film[i] += share * min(offer-q*film[i], most)
 			last[i] = c.turned

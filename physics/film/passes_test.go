@@ -19,7 +19,7 @@ func TestPassesAreAllFound(t *testing.T) {
 			var followed, searched Field
 			spacing := between(0.05, 0.26)
 			for _, f := range []*Field{&followed, &searched} {
-				f.Reset(memory(between(0.02, 0.4), math.Inf(1)), radius, spacing)
+				f.Reset(memory(between(0.02, 0.4), math.Inf(1)), radius, spacing, MostStrips)
 			}
 			searched.search()
 			tilt, rising, lean := between(-0.8, 0.8), between(-0.03, 0.03), between(-flare.most, flare.most)/(2*math.Pi)
