@@ -43,7 +43,7 @@ func TestAnInterruptKeepsTheLinesThatAreFound(t *testing.T) {
 	errs := &endingWriter{at: "A: ", end: cancel} // which a verbose program says when it is done
 	p := &program{in: strings.NewReader(aimScenario), out: &out, err: errs, environment: os.Getenv}
 	code := p.run(ctx, append(shortAim, "--json", "-v", "-o", path))
-	if code != exitInterrupted || !strings.Contains(errs.String(), "interrupted: 1 of 2 are told") {
+	if code != exitInterrupted || !strings.Contains(errs.String(), "interrupted: 1 of 2 are finished") {
 		t.Fatalf("exit code %d, %s", code, errs.String())
 	}
 	var result struct{ Aims []struct{ Ball string } }
