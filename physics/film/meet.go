@@ -108,7 +108,11 @@ func (f *Field) at(t *Touch, film, last, offer float64) balance {
 	if t.Turned-last <= untouched {
 		return balance{all: film}
 	}
-	return balance{free: 1, all: film, found: film, gained: min(offer-f.memory.GiveBack*film, t.Lane)}
+	gained := offer - f.memory.GiveBack*film
+	if gained > t.Lane { // rather than min, which under wasm is a call
+		gained = t.Lane
+	}
+	return balance{free: 1, all: film, found: film, gained: gained}
 }
 
 // profile is a value for each strip.
@@ -153,11 +157,21 @@ func (f *Field) replay(film, last *profile, time float64) {
 			if c.end <= low || c.start >= high || c.turned-last[i] <= untouched {
 				continue
 			}
-			share := 1.0
-			if c.start > low || c.end < high {
-				share = (min(c.end, high) - max(c.start, low)) * strips
+			// Rather than min and max, which under wasm are calls.
+			gained := offer - q*film[i]
+			if gained > most {
+				gained = most
 			}
-			film[i] += share * min(offer-q*film[i], most)
+			if c.start > low || c.end < high {
+				if c.start > low {
+					low = c.start
+				}
+				if c.end < high {
+					high = c.end
+				}
+				gained *= (high - low) * strips
+			}
+			film[i] += gained
 			last[i] = c.turned
 		}
 	}
@@ -239,7 +253,13 @@ func (f *Field) overlap(k int32, u, x float64, along *Vector) {
 	}
 	middle, half := -x*per, math.Abs(per)/2
 	start, end := middle-half, middle+half
-	if start, end = max(start, -0.5), min(end, 0.5); !(start < end) {
+	if start < -0.5 {
+		start = -0.5
+	}
+	if end > 0.5 {
+		end = 0.5
+	}
+	if !(start < end) {
 		return
 	}
 	a, b := &f.touches[k], &f.touches[k+1]
