@@ -85,7 +85,7 @@ func (t *Thrower) ask(tolerance float64) {
 	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
 	strips := film.MostStrips
 	if t.coarse {
-		t.touchSpacing, strips = min(t.touchSpacing*coarseTouches, t.widestSpacing), coarseStrips
+		strips = coarseStrips
 	}
 	t.touchDistance = max(touchDistance, leastTouchDistance*refined*refined/t.touchSpacing)
 	m.filmless = math.Inf(1)
@@ -95,9 +95,6 @@ func (t *Thrower) ask(tolerance float64) {
 		m.filmless = math.Inf(-1) // a film that brakes counts wherever there is one
 	}
 	t.frictionStep = frictionStep * refined * refined * refined
-	if t.coarse {
-		t.frictionStep *= coarseFriction
-	}
 	t.stride = t.touchSpacing
 	m.film.Reset(m.memory, m.radius, t.touchSpacing, strips)
 }

@@ -22,13 +22,8 @@ const narrowTouches = 0.5
 // more are taken at the default tolerance; it follows its power 3/4.
 const frictionStep = 3e-4
 
-// At the tolerances of studies friction may change by more, touches lie farther apart, and
-// the contact is cut into fewer strips.
-const (
-	coarseFriction = 2.7
-	coarseTouches  = 1.13
-	coarseStrips   = 6
-)
+// coarseStrips is into how many strips the contact is cut at the tolerances of studies.
+const coarseStrips = 6
 
 // coarsestTouches is the widest spacing of touches in rad: two dozen a turn.
 const coarsestTouches = 0.26

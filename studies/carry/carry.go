@@ -89,7 +89,6 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	if q.Standing == 0 {
 		q.Standing = pins.All
 	}
-	q.Settings = studies.ForManyShots(q.Settings)
 	q.Settings.EndOnly = true
 	var all []Result
 	for i, s := range q.Setups {
