@@ -38,7 +38,11 @@ func everyCommand(t *testing.T) (list []string, short int) {
 		case strings.HasPrefix(name, "compare-"):
 			list = append(list, "compare "+name+all)
 		}
-		list = append(list, "throw "+name+all, "layout "+name+" .json .svg .png .pdf")
+		layout := "layout " + name
+		if name == "spare-ten-pin.yaml" {
+			layout += " --set bowler.aim=pocket" // no layout is drawn of a line at pins
+		}
+		list = append(list, "throw "+name+all, layout+" .json .svg .png .pdf")
 	}
 	return list, short
 }
