@@ -50,7 +50,7 @@ user_pref("network.proxy.ssl_port", 9);
 	}
 	const origin = "http://localhost"
 	c := exec.Command(path, "--headless", "--no-remote", "--profile", profile, "--remote-debugging-port", "0", "--remote-allow-origins", origin)
-	told, err := c.StderrPipe()
+	messages, err := c.StderrPipe()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,7 +63,7 @@ user_pref("network.proxy.ssl_port", 9);
 	})
 	address := make(chan string)
 	go func() {
-		for lines := bufio.NewScanner(told); lines.Scan(); {
+		for lines := bufio.NewScanner(messages); lines.Scan(); {
 			if _, found, ok := strings.Cut(lines.Text(), "WebDriver BiDi listening on "); ok {
 				address <- found + "/session"
 			}

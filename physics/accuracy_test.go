@@ -158,8 +158,8 @@ func TestDefaultToleranceAtPins(t *testing.T) {
 	}
 }
 
-// TestStudiesToleranceAgainstThePair: at the tolerance of studies, where a sliding
-// ball glides, 400 random shots, or as many as LANESIM_DRAWS says, end where the pair of
+// TestStudiesToleranceAgainstThePair: at the tolerance of studies, where steps of
+// a sliding ball are split, 400 random shots, or as many as LANESIM_DRAWS says, end where the pair of
 // order 5(4) puts them at a thousand times less, with and without film memory: nearly all
 // within a hundredth of a board.
 func TestStudiesToleranceAgainstThePair(t *testing.T) {

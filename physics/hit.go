@@ -51,7 +51,7 @@ func (s Settings) PocketOf(r Release) (pocket, goodAngle Window) {
 		goodAngle = DefaultGoodAngle
 	}
 	if r.Backup() {
-		pocket = Window{2*headPinBoard - pocket.Max, 2*headPinBoard - pocket.Min}
+		pocket = mirrored(pocket)
 		goodAngle = Window{-goodAngle.Max, -goodAngle.Min}
 	}
 	return pocket, goodAngle
@@ -69,12 +69,18 @@ func (s Settings) Verdicts(r Release, board, angle float64) (inPocket, goodAngle
 	return pocket.Contains(board), goodAngle
 }
 
+// mirrored is a window of boards as the head pin mirrors it.
+func mirrored(w Window) Window { return Window{2*headPinBoard - w.Max, 2*headPinBoard - w.Min} }
+
+// beyondHeadPin reports whether a pocket is the other one, which backup balls strike.
+func beyondHeadPin(pocket Window) bool { return pocket.Min+pocket.Max > 2*headPinBoard }
+
 // HitAt returns the hit of a ball that enters at a board, counted from the
 // bowler's side, with a window of boards that count as the pocket. If that lies beyond
 // the head pin, as a backup ball's does, hits are mirrored in the head pin.
 func HitAt(board float64, pocket Window) Hit {
-	if pocket.Min+pocket.Max > 2*headPinBoard {
-		board, pocket = 2*headPinBoard-board, Window{2*headPinBoard - pocket.Max, 2*headPinBoard - pocket.Min}
+	if beyondHeadPin(pocket) {
+		board, pocket = 2*headPinBoard-board, mirrored(pocket)
 	}
 	switch {
 	case pocket.Contains(board):
@@ -102,9 +108,9 @@ type HitRange struct {
 // which two of them meet belongs to the pocket or to the one nearer to it; beyond all of them
 // the head pin is missed.
 func HitRanges(pocket Window) []HitRange {
-	backup := pocket.Min+pocket.Max > 2*headPinBoard
+	backup := beyondHeadPin(pocket)
 	if backup {
-		pocket = Window{2*headPinBoard - pocket.Max, 2*headPinBoard - pocket.Min}
+		pocket = mirrored(pocket)
 	}
 	list := []HitRange{{LightHit, lightFrom, pocket.Min}, {PocketHit, pocket.Min, pocket.Max}, {HighHit, pocket.Max, highUpTo}, {NoseHit, highUpTo, noseUpTo}, {CrossoverHit, noseUpTo, crossoverUpTo}}
 	for i := range list {
