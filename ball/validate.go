@@ -3,7 +3,7 @@ package ball
 import (
 	"math"
 
-	"lanesim/check"
+	"lanesim/internal/check"
 	"lanesim/units"
 )
 
@@ -44,7 +44,7 @@ func (b Ball) OffsetLength() float64 {
 }
 
 // Validate reports whether there can be such a ball: nil, or all that is wrong,
-// each as a [*check.FieldError], joined.
+// each as a [*units.FieldError], joined.
 func (b Ball) Validate() error {
 	v := check.Of("ball")
 	v.That(isPositive(b.Radius), "Radius", b.Radius, positive)

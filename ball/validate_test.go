@@ -2,7 +2,6 @@ package ball
 
 import (
 	"errors"
-	"lanesim/check"
 	"lanesim/units"
 	"math"
 	"slices"
@@ -21,7 +20,7 @@ func wrongFields(t *testing.T, err error) []string {
 	}
 	var fields []string
 	for _, one := range joined.Unwrap() {
-		var e *check.FieldError
+		var e *units.FieldError
 		if !errors.As(one, &e) || e.Rule == "" {
 			t.Fatalf("%T: %v", one, one)
 		}

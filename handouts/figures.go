@@ -6,8 +6,8 @@ import (
 	"lanesim/plots"
 	"lanesim/report/layouts"
 	"lanesim/report/thrown"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 )
 
 // ShotsFigure has the shots of a lane.

@@ -13,8 +13,8 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/plots"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 )
 
 // How large in bytes the pictures of a handout may be, so that it stays easy to send: in

@@ -11,8 +11,8 @@ import (
 	"lanesim/report/layouts"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies/carry"
 )
 

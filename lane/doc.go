@@ -15,7 +15,7 @@
 // fields are set from there. Oil is an [OilMap], a grid of film thickness in m that is
 // bilinear between its nodes and ends at the pattern's end; package patterns builds
 // and measures them. A [Wearing] is oil that changes under the balls and keeps its
-// volume. Lane.Validate reports all that is wrong, each as a [*check.FieldError].
+// volume. Lane.Validate reports all that is wrong, each as a [*units.FieldError].
 //
 // Geometry is from rule-book dimensions as published on secondary pages. Of the
 // friction's constants, film is calibrated, dry often quoted (Frohlich, Am. J. Phys.

@@ -46,7 +46,7 @@ const Jump = 1e-6
 // columns at right + j·spacing, in m; film is row-major, in m. The slices
 // are kept, not copied.
 //
-// It is a [*check.FieldError] if distances do not increase from 0 or more, if the film's
+// It is a [*units.FieldError] if distances do not increase from 0 or more, if the film's
 // length is not rows × columns, or if a value is negative, NaN or infinite.
 func NewOilMap(distances []float64, right, spacing float64, columns int, film []float64) (*OilMap, error) {
 	o := &OilMap{Distances: distances, Right: right, Spacing: spacing, Columns: columns, Film: film}

@@ -2,7 +2,8 @@ package lane
 
 import (
 	"fmt"
-	"lanesim/check"
+	"lanesim/internal/check"
+	"lanesim/units"
 	"math"
 )
 
@@ -16,7 +17,7 @@ const (
 var resistanceRule = fmt.Sprintf("must lie between 0 and %g", MostRollingResistance)
 
 // Validate reports whether there can be such a lane: nil, or all that is wrong,
-// each as a [*check.FieldError], joined. Of the friction the settings of the selected
+// each as a [*units.FieldError], joined. Of the friction the settings of the selected
 // law count.
 func (l Lane) Validate() error {
 	v := check.Of("lane")
@@ -66,13 +67,13 @@ func (f Friction) validate(v *check.Fields) {
 }
 
 // Validate reports whether the map is one that [NewOilMap] could have made: nil,
-// or a [*check.FieldError]. A nil map is in order: there is no oil.
+// or a [*units.FieldError]. A nil map is in order: there is no oil.
 func (o *OilMap) Validate() error {
 	if o == nil {
 		return nil
 	}
 	wrong := func(field string, value float64, rule string) error {
-		return &check.FieldError{Package: "lane", Field: "Oil." + field, Value: value, Rule: rule}
+		return &units.FieldError{Package: "lane", Field: "Oil." + field, Value: value, Rule: rule}
 	}
 	switch n := len(o.Distances) * o.Columns; {
 	case len(o.Distances) == 0:

@@ -2,7 +2,7 @@ package lane
 
 import (
 	"errors"
-	"lanesim/check"
+	"lanesim/units"
 	"math"
 	"slices"
 	"strings"
@@ -71,7 +71,7 @@ func TestLanesThatCannotBe(t *testing.T) {
 		for i, change := range changes {
 			l := Default()
 			change(&l)
-			var e *check.FieldError
+			var e *units.FieldError
 			if err := l.Validate(); !errors.As(err, &e) || e.Field != want || e.Rule == "" || !strings.Contains(err.Error(), "lane: "+want+" is ") {
 				t.Errorf("%s, change %d: %v", want, i, err)
 			}
@@ -81,7 +81,7 @@ func TestLanesThatCannotBe(t *testing.T) {
 	l.Length, l.Tilt, l.Friction.Dry, l.Oil = -1, nan, 3, &OilMap{}
 	var got []string
 	for _, one := range l.Validate().(interface{ Unwrap() []error }).Unwrap() {
-		var e *check.FieldError
+		var e *units.FieldError
 		if errors.As(one, &e) {
 			got = append(got, e.Field)
 		}

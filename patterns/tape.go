@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/units"
 )
 

@@ -12,7 +12,7 @@ import (
 // Throw computes one shot. To compute many, keep a [Thrower].
 //
 // How the shot ended is its Status. An error means that there is no answer: a lane
-// or a ball that cannot be, as a [*check.FieldError] for each
+// or a ball that cannot be, as a [*units.FieldError] for each
 // field, a release without direction, or a breakdown of the integration with
 // its time.
 func Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {

@@ -6,8 +6,9 @@ import (
 	"math"
 
 	"lanesim/ball"
-	"lanesim/check"
+	"lanesim/internal/check"
 	"lanesim/lane"
+	"lanesim/units"
 )
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
@@ -16,7 +17,7 @@ func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 const rounding = 1e-9
 
 // Validate reports whether there can be such a release: nil, or all that is wrong, each
-// as a [*check.FieldError], joined.
+// as a [*units.FieldError], joined.
 func (r Release) Validate() error {
 	v := check.Of("physics")
 	if r.Hand != ball.Right && r.Hand != ball.Left {
@@ -37,7 +38,7 @@ func (r Release) Validate() error {
 const coarsestTolerance = 1e-2
 
 // Validate reports whether shots can be computed with the settings: nil, or all that is
-// wrong, each as a [*check.FieldError], joined.
+// wrong, each as a [*units.FieldError], joined.
 func (s Settings) Validate() error {
 	v := check.Of("physics")
 	v.That(s.Tolerance >= 0 && s.Tolerance <= coarsestTolerance, "Tolerance", s.Tolerance, "must lie between 0 and 0.01")
@@ -62,7 +63,7 @@ func (s Settings) Validate() error {
 func (t *Thrower) validate(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	err := errors.Join(t.validateLane(l, b), b.Validate(), r.Validate(), s.Validate())
 	if err == nil && !(r.LaydownDistance < l.Length) {
-		err = &check.FieldError{Package: "physics", Field: "LaydownDistance", Value: r.LaydownDistance, Rule: fmt.Sprintf("must be less than the lane's length, %g", l.Length)}
+		err = &units.FieldError{Package: "physics", Field: "LaydownDistance", Value: r.LaydownDistance, Rule: fmt.Sprintf("must be less than the lane's length, %g", l.Length)}
 	}
 	return err
 }

@@ -7,9 +7,9 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/units"
 )
 
 // What no lane and no ball can have is refused, all of it at once; the Thrower
@@ -25,7 +25,7 @@ func TestThrowRefusesWhatCannotBe(t *testing.T) {
 	empty.Oil = &lane.OilMap{}
 	thrower := physics.NewThrower()
 	_, err = thrower.Throw(empty, bad, r, physics.Settings{})
-	var wrong *check.FieldError
+	var wrong *units.FieldError
 	if !errors.As(err, &wrong) || wrong.Package != "lane" || wrong.Field != "Oil.Distances" || !strings.Contains(err.Error(), "ball: Mass is NaN") {
 		t.Errorf("no oil and no mass: %v", err)
 	}

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"lanesim/ball"
-	"lanesim/check"
+	"lanesim/internal/check"
 	"lanesim/lane"
 	"lanesim/physics"
 )
@@ -60,7 +60,7 @@ func Rolling(board, angle, speed, mass float64) Delivery {
 }
 
 // Validate reports whether there can be such a delivery: nil, or all that is wrong,
-// each as a [*check.FieldError], joined.
+// each as a [*units.FieldError], joined.
 func (d Delivery) Validate() error {
 	v := check.Of("pins")
 	within := func(field string, value, least, most float64, rule string) {

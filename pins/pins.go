@@ -31,7 +31,7 @@ package pins
 import (
 	"fmt"
 
-	"lanesim/check"
+	"lanesim/internal/check"
 	"lanesim/lane"
 	"lanesim/units"
 )
@@ -172,7 +172,7 @@ func (s Settings) WithDefaults() Settings {
 }
 
 // Validate reports whether there can be such a rack: nil, or all that is wrong, each as
-// a [*check.FieldError], joined.
+// a [*units.FieldError], joined.
 func (s Settings) Validate() error {
 	v := check.Of("pins")
 	full := s.WithDefaults()

@@ -11,7 +11,6 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/units"
@@ -325,7 +324,7 @@ func TestValidate(t *testing.T) {
 		t.Error(err)
 	}
 	bad := Settings{BallPinRestitution: 1.5, Mass: math.NaN(), LargestStep: 1, Rebound: 7}
-	var field *check.FieldError
+	var field *units.FieldError
 	if err := bad.Validate(); !errors.As(err, &field) || field.Field != "Settings.BallPinRestitution" {
 		t.Errorf("%v", err)
 	}

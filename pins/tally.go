@@ -8,8 +8,8 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"lanesim/check"
 	"lanesim/internal/statistics"
+	"lanesim/units"
 )
 
 // Tally counts what became of many racks. The zero value is an empty one.
@@ -167,13 +167,13 @@ const batch = 256
 // context's error; a delivery that cannot be ends it too.
 func (q Rolls) Run(ctx context.Context) (Tally, error) {
 	if q.Racks < 1 {
-		return Tally{}, &check.FieldError{Package: "pins", Field: "Racks", Value: q.Racks, Rule: "must be 1 or more"}
+		return Tally{}, &units.FieldError{Package: "pins", Field: "Racks", Value: q.Racks, Rule: "must be 1 or more"}
 	}
 	if q.Standing == 0 {
 		q.Standing = All
 	}
 	if q.Standing > All {
-		return Tally{}, &check.FieldError{Package: "pins", Field: "Standing", Value: q.Standing, Rule: "must have pins from 1 to 10"}
+		return Tally{}, &units.FieldError{Package: "pins", Field: "Standing", Value: q.Standing, Rule: "must have pins from 1 to 10"}
 	}
 	if q.Workers < 1 {
 		q.Workers = runtime.GOMAXPROCS(0)

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/report/thrown"
 )

@@ -4,14 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"lanesim/internal/files"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 )
-
-// PartialEnding is that of files that hold rows on their way.
-const PartialEnding = ".partial"
 
 // PartName is the name of a complete part.
 func PartName(shard, of uint64) string { return fmt.Sprintf("part-%05d-of-%05d.rows", shard, of) }
@@ -103,8 +101,8 @@ func checkParts(folder string, parts Parts) []error {
 			continue
 		}
 		name := filepath.Join(folder, PartName(i, of))
-		if _, err := os.Stat(name + PartialEnding); err == nil {
-			wrong = append(wrong, fmt.Errorf("%s is not complete: %s is there; run its job again with --resume", name, filepath.Base(name)+PartialEnding))
+		if _, err := os.Stat(name + files.PartialEnding); err == nil {
+			wrong = append(wrong, fmt.Errorf("%s is not complete: %s is there; run its job again with --resume", name, filepath.Base(name)+files.PartialEnding))
 		} else {
 			wrong = append(wrong, fmt.Errorf("%s is missing", name))
 		}

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/pins"
 )
 

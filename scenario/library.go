@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 )
 
 // The keys by which a lane, ball or bowler is taken from another file.

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"sync"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 )
 
 // mapping reads a mapping: it chooses a form, reads the keys and fills in

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"sync"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/patterns"
 )

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"unicode"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 )
 
 // Problem is one thing that is wrong with an input, and where.

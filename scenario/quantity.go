@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 )
 
 // unit is a unit of measurement: its SI value is exact, but for π which is

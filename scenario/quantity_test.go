@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"testing"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/units"
 

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"lanesim/ball"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/studies/compare"
 )

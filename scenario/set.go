@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 )
 
 // SetName stands in messages for the command line, or for whoever set a value.

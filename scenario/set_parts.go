@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 )
 
 // part sets a value in the lanes, balls or bowlers of a scenario, and reports

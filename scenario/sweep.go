@@ -7,7 +7,7 @@ import (
 	"strings"
 	"sync"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/report"
 	"lanesim/report/thrown"
 	"lanesim/studies/sweep"

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/studies/fit"
 	"lanesim/units"

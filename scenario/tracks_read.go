@@ -1,7 +1,7 @@
 package scenario
 
 import (
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/studies/fit"
 )
 

@@ -10,13 +10,13 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies"
 	"lanesim/studies/aim"
 

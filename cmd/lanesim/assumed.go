@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies"
 
 	"github.com/spf13/pflag"

@@ -8,12 +8,12 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
-	"lanesim/rows"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies/aim"
 	"lanesim/studies/bag"
 
@@ -85,7 +85,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		return input.Wrong("--size is %d: there are %d balls to choose from", o.size, len(s.Balls))
 	}
 	if len(paths) > 0 {
-		if err := p.claim(paths[0] + rows.PartialEnding); err != nil {
+		if err := p.claim(paths[0] + files.PartialEnding); err != nil {
 			return err
 		}
 	}
@@ -128,7 +128,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		}
 		return cmp.Or(p.writeBag(&w, o), interrupted)
 	}
-	return p.bagToFiles(ctx, &w, s, paths[0]+rows.PartialEnding, o)
+	return p.bagToFiles(ctx, &w, s, paths[0]+files.PartialEnding, o)
 }
 
 // bagToFiles computes the cells by way of a partial file, which keeps those that are

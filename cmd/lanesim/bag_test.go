@@ -2,13 +2,12 @@ package main
 
 import (
 	"bytes"
+	"lanesim/internal/files"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
-
-	"lanesim/rows"
 )
 
 // smallBag are the balls of a small bag. Without film on them a cell takes some hundredths
@@ -62,7 +61,7 @@ func TestBagKeepsItsCells(t *testing.T) {
 	if _, err := os.Stat(out); err == nil {
 		t.Error("one of two files is written")
 	}
-	partial := out + rows.PartialEnding
+	partial := out + files.PartialEnding
 	kept := contents(t, partial)
 	refused := func(words string, more ...string) {
 		t.Helper()
@@ -105,7 +104,7 @@ func TestBagIsTaken(t *testing.T) {
 	defer process.kill()
 	for begin := time.Now(); ; time.Sleep(time.Millisecond) {
 		// The header is written once the file is locked.
-		if info, err := os.Stat(out + rows.PartialEnding); err == nil && info.Size() > 0 {
+		if info, err := os.Stat(out + files.PartialEnding); err == nil && info.Size() > 0 {
 			break
 		}
 		if time.Since(begin) > time.Minute {

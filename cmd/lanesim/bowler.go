@@ -5,8 +5,8 @@ import (
 	"context"
 	"slices"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/report/lists"
 	"lanesim/report/measured"
 	"lanesim/scenario"

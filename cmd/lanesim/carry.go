@@ -9,13 +9,13 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/studied"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies"
 	"lanesim/studies/carry"
 

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"

@@ -4,14 +4,14 @@ import (
 	"context"
 	"slices"
 
-	"lanesim/files"
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/thrown"
-	"lanesim/runs"
+	"lanesim/scenario/runs"
 	"lanesim/studies"
 	"lanesim/studies/compare"
 

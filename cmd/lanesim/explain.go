@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/report/lists"
 	"lanesim/report/terms"
 

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 )
 
 // warn prints a warning unless the program is to be quiet.

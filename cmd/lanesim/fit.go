@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/plots"
 	"lanesim/report/measured"

@@ -4,7 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/scenario"
 	"lanesim/studies/fit"
 )

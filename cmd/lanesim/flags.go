@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/scenario"
 

@@ -5,7 +5,7 @@ import (
 	"embed"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 
 	"github.com/spf13/cobra"
 )

@@ -5,8 +5,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/scenario"
 )
 

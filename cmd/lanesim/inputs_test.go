@@ -8,7 +8,7 @@ import (
 	"testing"
 	"unicode"
 
-	"lanesim/files"
+	"lanesim/internal/files"
 )
 
 const plainScenario = "lane: {oil: flat}\nball: {rg: 2.5 in, differential: 0 in}\nbowler: {like: medium revs, angle: 2 deg}\n"

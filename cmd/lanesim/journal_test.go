@@ -2,14 +2,13 @@ package main
 
 import (
 	"bytes"
+	"lanesim/internal/files"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
-
-	"lanesim/rows"
 )
 
 // process is a run of the program as a process of its own.
@@ -55,7 +54,7 @@ func endedAndResumed(t *testing.T, arguments []string, want map[string][]byte) {
 		out := filepath.Join(folder, name)
 		for run := 0; ; run++ {
 			more := []string{out}
-			if _, err := os.Stat(out + rows.PartialEnding); err == nil {
+			if _, err := os.Stat(out + files.PartialEnding); err == nil {
 				more = append(more, "--resume")
 			}
 			begin := time.Now()

@@ -4,14 +4,14 @@ import (
 	"context"
 	"io"
 
-	"lanesim/files"
 	"lanesim/handout"
 	"lanesim/handouts"
+	"lanesim/internal/files"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/layouts"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 
 	"github.com/spf13/cobra"
 )

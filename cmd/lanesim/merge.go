@@ -4,7 +4,7 @@ import (
 	"context"
 	"errors"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/rows"
 
 	"github.com/spf13/cobra"

@@ -10,8 +10,8 @@ import (
 	"strings"
 
 	starting "lanesim/examples"
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/report"
 
 	"github.com/spf13/cobra"

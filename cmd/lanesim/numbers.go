@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 
 	"github.com/spf13/pflag"
 )

@@ -10,8 +10,8 @@ import (
 	"path/filepath"
 	"runtime"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/page"
 	"lanesim/scenario"
 

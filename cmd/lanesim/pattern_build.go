@@ -4,8 +4,8 @@ import (
 	"context"
 	"strings"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/patterns"
 	"lanesim/scenario"
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/patterns"
 	"lanesim/scenario"
 

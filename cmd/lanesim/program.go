@@ -8,8 +8,8 @@ import (
 	"strings"
 	"syscall"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"

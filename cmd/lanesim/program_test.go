@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"lanesim/report/studied"
-	"lanesim/runs"
+	"lanesim/scenario/runs"
 )
 
 // Equal inputs give equal bytes, in every format.

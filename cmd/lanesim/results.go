@@ -7,9 +7,9 @@ import (
 	"io"
 	"strings"
 
-	"lanesim/files"
 	"lanesim/handout"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/rows"

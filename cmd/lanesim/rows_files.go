@@ -5,16 +5,16 @@ import (
 	"context"
 	"errors"
 
-	"lanesim/files"
+	"lanesim/internal/files"
 	"lanesim/plots"
 	"lanesim/rows"
-	"lanesim/sweeps"
+	"lanesim/scenario/runs"
 )
 
 // sweepRows are rows that are to be written.
 type sweepRows struct {
 	header rows.Header
-	draw   *sweeps.Run // nil if no picture can be asked for
+	draw   *runs.Sweep // nil if no picture can be asked for
 	phone  plots.Size
 }
 

@@ -6,10 +6,10 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/plots"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies"
 
 	"github.com/spf13/cobra"

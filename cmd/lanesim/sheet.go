@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report/layouts"
 

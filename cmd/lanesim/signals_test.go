@@ -16,8 +16,7 @@ import (
 	"testing"
 	"time"
 
-	"lanesim/files"
-	"lanesim/rows"
+	"lanesim/internal/files"
 )
 
 // signalled starts the program in a folder, sends it a signal after a while, and
@@ -213,7 +212,7 @@ func TestBrokenPipeLeavesNothing(t *testing.T) {
 		t.Errorf("exit code %d", code)
 	}
 	entries, err := os.ReadDir(folder)
-	if err != nil || len(entries) != 1 || entries[0].Name() != "rows.csv"+rows.PartialEnding {
+	if err != nil || len(entries) != 1 || entries[0].Name() != "rows.csv"+files.PartialEnding {
 		t.Errorf("left %v, %v", entries, err)
 	}
 }

@@ -10,14 +10,14 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 
 	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report/studied"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies/aim"
 	"lanesim/studies/carry"
 

@@ -9,11 +9,11 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/studied"
-	"lanesim/runs"
+	"lanesim/scenario/runs"
 	"lanesim/studies/spread"
 
 	"github.com/spf13/cobra"

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"context"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/report/studied"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 
 	"github.com/spf13/pflag"
 )

@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/report"
 	"lanesim/report/thrown"
 	"lanesim/rows"

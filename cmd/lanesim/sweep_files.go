@@ -9,11 +9,11 @@ import (
 	"path/filepath"
 	"slices"
 
-	"lanesim/files"
-	"lanesim/input"
+	"lanesim/internal/files"
+	"lanesim/internal/input"
 	"lanesim/rows"
 	"lanesim/scenario"
-	"lanesim/sweeps"
+	"lanesim/scenario/runs"
 )
 
 // openPartial starts a partial file or, with --resume, goes on with the one that
@@ -42,7 +42,7 @@ func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Jo
 }
 
 // readSweep reads a sweep file and settles what its rows are.
-func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*sweeps.Run, error) {
+func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*runs.Sweep, error) {
 	read, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Sweep, error) {
 		return scenario.ReadSweep(name, data, p.open, flags.all())
 	})
@@ -52,12 +52,12 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 	for _, w := range read.Warnings {
 		p.warn(w)
 	}
-	return sweeps.New(read)
+	return runs.NewSweep(read)
 }
 
 // compute computes the rows from the i-th of the shard on, and gives them to a
 // sink.
-func (p *program) compute(ctx context.Context, s *sweeps.Run, jobs int, i uint64, to func(line []byte) error) error {
+func (p *program) compute(ctx context.Context, s *runs.Sweep, jobs int, i uint64, to func(line []byte) error) error {
 	progress := p.sweepProgress(i, s.Header.Count())
 	defer progress.wipe()
 	return s.Compute(ctx, jobs, i, progress.step, to)
@@ -65,7 +65,7 @@ func (p *program) compute(ctx context.Context, s *sweeps.Run, jobs int, i uint64
 
 // fillPartial computes the rows that a partial file lacks. It is left as it is,
 // sound, if that fails.
-func (p *program) fillPartial(ctx context.Context, s *sweeps.Run, j *rows.Journal, path string, jobs int) error {
+func (p *program) fillPartial(ctx context.Context, s *runs.Sweep, j *rows.Journal, path string, jobs int) error {
 	return p.keep(j, path, p.compute(ctx, s, jobs, j.Rows(), j.Row))
 }
 
@@ -83,7 +83,7 @@ func (p *program) keep(j *rows.Journal, path string, err error) error {
 }
 
 // sweepPart computes a part of a sweep.
-func (p *program) sweepPart(ctx context.Context, s *sweeps.Run, o sweepOptions) error {
+func (p *program) sweepPart(ctx context.Context, s *runs.Sweep, o sweepOptions) error {
 	folder := o.output.paths[0]
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return input.AsWrong(err)
@@ -96,7 +96,7 @@ func (p *program) sweepPart(ctx context.Context, s *sweeps.Run, o sweepOptions) 
 		p.say("%s is there", path)
 		return nil
 	}
-	partial := path + rows.PartialEnding
+	partial := path + files.PartialEnding
 	if err := p.claim(path, partial); err != nil {
 		return err
 	}
@@ -118,7 +118,7 @@ func (p *program) sweepPart(ctx context.Context, s *sweeps.Run, o sweepOptions) 
 }
 
 // sweepToFiles computes a sweep by way of a partial file beside the first file.
-func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Run, paths []string, o sweepOptions) error {
+func (p *program) sweepToFiles(ctx context.Context, s *runs.Sweep, paths []string, o sweepOptions) error {
 	for _, path := range paths {
 		if err := files.Writable(path); err != nil {
 			return err
@@ -132,7 +132,7 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Run, paths []strin
 			return p.compute(ctx, s, o.jobs, 0, take)
 		})
 	}
-	partial := paths[regular] + rows.PartialEnding
+	partial := paths[regular] + files.PartialEnding
 	if err := p.claim(partial); err != nil {
 		return err
 	}
@@ -162,7 +162,7 @@ func (p *program) writeKept(j *rows.Journal, partial string, write func() error)
 }
 
 // sweepToOutput computes a sweep that is only printed.
-func (p *program) sweepToOutput(ctx context.Context, s *sweeps.Run, o sweepOptions) error {
+func (p *program) sweepToOutput(ctx context.Context, s *runs.Sweep, o sweepOptions) error {
 	return p.deliverRows(ctx, sweepRows{header: s.Header, draw: s}, nil, o.output, func(take func([]byte) error) error {
 		return p.compute(ctx, s, o.jobs, 0, take)
 	})

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"lanesim/internal/files"
 	"lanesim/rows"
 )
 
@@ -57,7 +58,7 @@ func TestParallelJobs(t *testing.T) {
 	good(t, "", "sweep", file, "-q", "--shard", "2/5", "-o", parts)
 	begun := contents(t, filepath.Join(parts, rows.PartName(2, 5)))
 	begun = bytes.Replace(begun, []byte(`"shard":2`), []byte(`"shard":3`), 1)
-	if err := os.WriteFile(filepath.Join(parts, rows.PartName(3, 5)+rows.PartialEnding), begun[:len(begun)/2], 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(parts, rows.PartName(3, 5)+files.PartialEnding), begun[:len(begun)/2], 0o666); err != nil {
 		t.Fatal(err)
 	}
 	c := exec.Command("sh", filepath.Join(jobFiles, "parallel.sh"), file, parts, "5", "--jobs", "2")

@@ -7,13 +7,13 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/measured"
 	"lanesim/report/thrown"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 
 	"github.com/spf13/cobra"
 )

@@ -3,11 +3,11 @@ package main
 import (
 	"bytes"
 
-	"lanesim/files"
 	"lanesim/handouts"
+	"lanesim/internal/files"
 	"lanesim/plots"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 
 	"github.com/spf13/cobra"
 )

@@ -4,10 +4,10 @@ import (
 	"context"
 	"slices"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/report/measured"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 	"lanesim/studies/fit"
 )
 

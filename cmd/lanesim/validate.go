@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 
-	"lanesim/files"
+	"lanesim/internal/files"
 	"lanesim/report"
 	"lanesim/validation"
 

@@ -8,10 +8,10 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
-	"lanesim/runs"
+	"lanesim/scenario/runs"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 

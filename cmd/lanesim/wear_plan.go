@@ -8,11 +8,11 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
-	"lanesim/runs"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 )
 
 // What --plan can be.

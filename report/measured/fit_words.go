@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/studies"
 	"lanesim/studies/fit"
 	"lanesim/units"

@@ -7,7 +7,7 @@ import (
 	"sort"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/studies/compare"
 	"lanesim/units"
 )

@@ -7,7 +7,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/ball/rules"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/report/layouts"
 	"lanesim/scenario"

@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"lanesim/ball"
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/report/studied"
 	"lanesim/scenario"

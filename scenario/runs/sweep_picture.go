@@ -1,4 +1,4 @@
-package sweeps
+package runs
 
 import (
 	"errors"
@@ -31,7 +31,7 @@ const axisLevels = 5
 const mostPictured = 100_000
 
 // view decides how the sweep is drawn.
-func (s *Run) view() (v view, err error) {
+func (s *Sweep) view() (v view, err error) {
 	var numeric, long []int
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
@@ -90,20 +90,20 @@ func (s *Run) view() (v view, err error) {
 }
 
 // CanDraw reports why no picture can be drawn, nil if one can.
-func (s *Run) CanDraw() error {
+func (s *Sweep) CanDraw() error {
 	_, err := s.view()
 	return err
 }
 
 // Picture returns what draws rows in the format of an ending.
-func (s *Run) Picture(to io.Writer, format string, size plots.Size) rows.Sink {
+func (s *Sweep) Picture(to io.Writer, format string, size plots.Size) rows.Sink {
 	return &picture{to: to, sweep: s, format: format, size: size}
 }
 
 // picture draws rows.
 type picture struct {
 	to     io.Writer
-	sweep  *Run
+	sweep  *Sweep
 	format string
 	size   plots.Size
 
@@ -151,7 +151,7 @@ func brief(v float64) string {
 }
 
 // axisName names a field that varies, with its unit.
-func (s *Run) axisName(column int) string {
+func (s *Sweep) axisName(column int) string {
 	q := &s.Parameters[column-1]
 	if q.Unit == "" {
 		return q.Path
@@ -160,7 +160,7 @@ func (s *Run) axisName(column int) string {
 }
 
 // columnLabel says what a column is, with its unit.
-func (s *Run) columnLabel(column int) string {
+func (s *Sweep) columnLabel(column int) string {
 	c := s.Columns[column-(len(s.Header.Columns)-len(s.Columns))]
 	if c.Unit.Name == "" || c.Unit == report.Board {
 		return c.Meaning

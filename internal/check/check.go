@@ -1,24 +1,13 @@
 // Package check collects what is wrong with the fields of a value, so that all of it is
 // said at once: lanes, balls, releases and racks have a Validate that returns a
-// [FieldError] for each fault, joined.
+// [units.FieldError] for each fault, joined.
 package check
 
 import (
 	"errors"
-	"fmt"
+
+	"lanesim/units"
 )
-
-// FieldError says that a field has a value with which nothing can be computed.
-type FieldError struct {
-	Package string // that of the value: "lane"
-	Field   string // "Friction.Film"
-	Value   any
-	Rule    string // "must lie between 0 and 2"
-}
-
-func (e *FieldError) Error() string {
-	return fmt.Sprintf("%s: %s is %v: it %s", e.Package, e.Field, e.Value, e.Rule)
-}
 
 // Fields collects the faults of the fields of a package's values.
 type Fields struct {
@@ -39,7 +28,7 @@ func (f *Fields) That(ok bool, field string, value float64, rule string) {
 
 // Refuse takes in that a field's value breaks a rule.
 func (f *Fields) Refuse(field string, value any, rule string) {
-	f.list = append(f.list, &FieldError{f.of, field, value, rule})
+	f.list = append(f.list, &units.FieldError{Package: f.of, Field: field, Value: value, Rule: rule})
 }
 
 // Add takes in another fault, or nil.

@@ -2,11 +2,13 @@ package files
 
 import (
 	"fmt"
-	"lanesim/rows"
 	"os"
 	"path/filepath"
 	"strings"
 )
+
+// PartialEnding is that of files that hold rows on their way.
+const PartialEnding = ".partial"
 
 // Numbered puts a number from 2 into the names of all files but the first.
 func Numbered(path string, i int) string {
@@ -21,7 +23,7 @@ func Numbered(path string, i int) string {
 // interrupted: shots.json becomes shots.partial.json or shots.partial-2.json.
 func Beside(path string) string {
 	end := filepath.Ext(path)
-	first := path[:len(path)-len(end)] + rows.PartialEnding + end
+	first := path[:len(path)-len(end)] + PartialEnding + end
 	for i := 0; ; i++ {
 		name := Numbered(first, i)
 		if _, err := os.Lstat(name); err != nil {

@@ -5,7 +5,7 @@ import (
 	"context"
 	"fmt"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/report/thrown"

@@ -4,7 +4,8 @@ import (
 	"errors"
 	"testing"
 
-	"lanesim/check"
+	"lanesim/internal/check"
+	"lanesim/units"
 )
 
 func TestFaultsAreJoined(t *testing.T) {
@@ -20,7 +21,7 @@ func TestFaultsAreJoined(t *testing.T) {
 	if want := "lane: Length is -0.5: it must be above 0\nlane: Friction.Law is odd: it must be mixed"; err == nil || err.Error() != want {
 		t.Errorf("%v, not %s", err, want)
 	}
-	var field *check.FieldError
+	var field *units.FieldError
 	if !errors.As(err, &field) || field.Field != "Length" || field.Value != -0.5 {
 		t.Errorf("%+v", field)
 	}

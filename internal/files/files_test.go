@@ -8,7 +8,7 @@ import (
 	"slices"
 	"testing"
 
-	"lanesim/files"
+	"lanesim/internal/files"
 )
 
 func names(t *testing.T, folder string) (list []string) {

@@ -8,10 +8,10 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/check"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies/bag"
+	"lanesim/units"
 )
 
 // A ball that no line brings to the pocket wears the lane from the line given; any other
@@ -33,7 +33,7 @@ func TestErrorsOfWornOilAreReported(t *testing.T) {
 	}
 	bag := bag.Study{Lanes: []lane.Lane{l}, Balls: []ball.Ball{b}, Release: physics.Release{Speed: 8, RevRate: 30, Laydown: 20}}
 	_, err = wornOil(context.Background(), bag, 2)
-	if wrong := (*check.FieldError)(nil); !errors.As(err, &wrong) || wrong.Package != "ball" || strings.Contains(err.Error(), "delivery") {
+	if wrong := (*units.FieldError)(nil); !errors.As(err, &wrong) || wrong.Package != "ball" || strings.Contains(err.Error(), "delivery") {
 		t.Errorf("error %v", err)
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"context"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/report/studied"
 	"lanesim/scenario"

@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/report/layouts"
 	"lanesim/report/thrown"

@@ -1,7 +1,4 @@
-// Package sweeps computes the rows of a sweep file and draws them. A row is a shot: its
-// number, the fields that vary, and the columns that were asked for; it follows from the
-// file and its number alone.
-package sweeps
+package runs
 
 import (
 	"context"
@@ -20,21 +17,23 @@ import (
 	"lanesim/studies"
 )
 
-// Run is a sweep on its way.
-type Run struct {
+// Sweep computes the rows of a sweep file and draws them. A row is a shot: its number,
+// the fields that vary, and the columns that were asked for; it follows from the file and
+// its number alone.
+type Sweep struct {
 	*scenario.Sweep
 	Header  rows.Header
 	several [3]bool // whether rows name lane, ball and bowler
 	aims    bool    // whether rows have the line
 }
 
-// New settles what the rows of a sweep are.
-func New(read *scenario.Sweep) (*Run, error) {
+// NewSweep settles what the rows of a sweep are.
+func NewSweep(read *scenario.Sweep) (*Sweep, error) {
 	identity, err := read.Identity()
 	if err != nil {
 		return nil, err
 	}
-	s := &Run{Sweep: read}
+	s := &Sweep{Sweep: read}
 	s.Header = rows.Header{Title: read.Title, Rows: read.Rows(), Of: 1}
 	s.Header.Add("row", report.CountKind)
 	for i := range read.Parameters {
@@ -72,10 +71,10 @@ const rowsModel = 3
 const lineColumn = "line"
 
 // lineAt is its index, just before the columns that are asked for.
-func (s *Run) lineAt() int { return len(s.Header.Columns) - len(s.Columns) - 1 }
+func (s *Sweep) lineAt() int { return len(s.Header.Columns) - len(s.Columns) - 1 }
 
 // throw throws the delivery i of a point, which has the number k.
-func (s *Run) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thrower, k uint64, i int, point scenario.Point) (physics.Release, scenario.SweepLine, physics.Shot, error) {
+func (s *Sweep) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thrower, k uint64, i int, point scenario.Point) (physics.Release, scenario.SweepLine, physics.Shot, error) {
 	d, made := point.Deliveries[i], point.Scenario
 	bowler, l, line := made.Bowlers[d.Bowler], made.Lanes[d.Lane], scenario.SweepLine("")
 	settings, release := studies.ForManyShots(made.Settings), bowler.Release
@@ -91,7 +90,7 @@ func (s *Run) throw(ctx context.Context, r *scenario.Resolver, t *physics.Throwe
 }
 
 // Worker returns a function that computes rows.
-func (s *Run) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
+func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
 	resolver, aiming, thrower := s.Resolver(), s.Resolver(), physics.NewThrower()
 	var point scenario.Point
 	resolved := uint64(math.MaxUint64)
@@ -139,7 +138,7 @@ func (s *Run) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
 // Compute computes the rows from the i-th of the shard on with so many jobs at a time,
 // as many as there are processors if they are 0, and gives them to a sink in their
 // order. Step is called after each.
-func (s *Run) Compute(ctx context.Context, jobs int, i uint64, step func(), to func(line []byte) error) error {
+func (s *Sweep) Compute(ctx context.Context, jobs int, i uint64, step func(), to func(line []byte) error) error {
 	return studies.InOrder[[]byte]{
 		From: s.Header.Row(i), Step: s.Header.Of, End: s.Header.Rows, Workers: jobs,
 		Worker: func() func(uint64) ([]byte, error) { return s.Worker(ctx) },

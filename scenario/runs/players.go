@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lanesim/input"
+	"lanesim/internal/input"
 	"lanesim/report/thrown"
 )
 
