@@ -99,16 +99,25 @@ func assumedTable() string {
 	))
 }
 
+// rackConstants are the constants of the pins in words.
+var rackConstants = map[string]string{
+	"ball_pin_restitution": "restitution, ball–pin", "pin_pin_restitution": "restitution, pin–pin",
+	"pin_floor_restitution": "restitution, pin–floor", "pin_side_board_restitution": "restitution, pin–side board",
+	"ball_pin_friction": "friction, ball–pin", "pin_pin_friction": "friction, pin–pin", "pin_deck_friction": "friction, pin–deck",
+	"pin_side_board_friction": "friction, pin–side board", "ball_deck_friction": "friction, ball–deck",
+	"spot_scatter": "scatter of the spot",
+}
+
 func pinsTable() string {
 	s := pins.Settings{}.WithDefaults()
 	inch := func(v float64) string { return short(v/units.Inch) + " in" }
 	var ranges []string
 	for _, r := range carry.RackRanges() {
-		low, high := short(r.Low), short(r.High)
-		if name, ok := strings.CutSuffix(r.Name, ", in m"); ok {
-			r.Name, low, high = name, short(r.Low/units.Inch), inch(r.High)
+		name, low, high := rackConstants[r.Key], short(r.Low), short(r.High)
+		if r.Key == "spot_scatter" {
+			low, high = short(r.Low/units.Inch), inch(r.High)
 		}
-		ranges = append(ranges, r.Name+" "+low+" to "+high)
+		ranges = append(ranges, name+" "+low+" to "+high)
 	}
 	return table([][]string{
 		{"of the pins", "default"},
@@ -181,12 +190,12 @@ func TestTheoryTellsOfLowFlare(t *testing.T) {
 	for _, oil := range []string{"house", "flat"} {
 		for _, release := range [][3]int{{19, 220, 22}, {18, 325, 28}, {18, 420, 32}, {18, 500, 35}} {
 			s := firstShot(t, "lane.oil="+oil, "ball.intermediate_differential=0 in", fmt.Sprintf("bowler.speed=%d mph", release[0]), fmt.Sprintf("bowler.rev_rate=%d rpm", release[1]), fmt.Sprintf("bowler.laydown=%d", release[2]))
-			var deliveries []compare.Delivery
+			var deliveries []studies.Undrilled
 			for _, pin := range []float64{3.375, 6.25} {
-				d := compare.Delivery{Lane: s.Lanes[0], Ball: s.Balls[0], Grip: s.Grips[0], PAP: s.Bowlers[0].PAP, Release: s.Bowlers[0].Release}
-				layout := *d.Ball.Layout
+				d := studies.Undrilled{Setup: studies.Setup{Lane: s.Lanes[0], Release: s.Bowlers[0].Release}, Specification: s.Balls[0], Grip: s.Grips[0], PAP: s.Bowlers[0].PAP}
+				layout := *d.Specification.Layout
 				layout.PinToPAP = pin * units.Inch
-				d.Ball.Layout = &layout
+				d.Specification.Layout = &layout
 				deliveries = append(deliveries, d)
 			}
 			settings := s.Settings

@@ -45,6 +45,18 @@ func (o object) withMeasured(names []string, marked ...bool) object {
 	return o.with(measuredKey, list)
 }
 
+// assumedMeanings say what the assumed values are.
+var assumedMeanings = map[string]string{
+	"lane.friction.film":             "Coefficient of friction of a reactive cover on a full film",
+	"lane.friction.dry":              "Coefficient of friction of a reactive cover in a dry contact",
+	"lane.friction.entrained":        "Share of the oil in the gap that the contact draws in",
+	"lane.roughness":                 "Ra of the lane's surface",
+	"ball.film_memory.pick_up":       "Share of the lane's film that a pass takes up",
+	"ball.film_memory.give_back":     "Share of the ball's film that it lays down",
+	"ball.film_memory.contact_width": "Width of the contact",
+	"ball.contact_radius":            "Radius of the contact patch, for pivot friction",
+}
+
 // assumedValues lists the assumed values and their ranges.
 func (r *page) assumedValues() {
 	fmt.Fprintf(r, "## Assumed values and their ranges\n\n"+
@@ -57,7 +69,7 @@ func (r *page) assumedValues() {
 			even = "the value"
 		}
 		n := assumedField(a.Key).shape.number
-		fmt.Fprintf(r, "| `%s` | %s | %s | %s | %s |\n", a.Key, a.Meaning, n.dimension.format(a.Low, n.unit), n.dimension.format(a.High, n.unit), even)
+		fmt.Fprintf(r, "| `%s` | %s | %s | %s | %s |\n", a.Key, assumedMeanings[a.Key], n.dimension.format(a.Low, n.unit), n.dimension.format(a.High, n.unit), even)
 	}
 	r.WriteString("\n")
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lanesim/physics"
+	"lanesim/studies"
 	"lanesim/studies/measure"
 )
 
@@ -40,7 +41,7 @@ func FuzzReadMeasurements(f *testing.F) {
 			return // the axis that the ring tells and the grip may not go together
 		}
 		m.Readings.LaneTime = nil // simulation is others' to test, and takes long
-		out, err := measure.Release(m.Lane, b, m.Bowler.Release, m.Readings, physics.Settings{})
+		out, err := measure.Release(studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, m.Readings, physics.Settings{})
 		if err != nil {
 			var problems Errors
 			if !errors.As(m.Place(err), &problems) {

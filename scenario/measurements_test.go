@@ -11,6 +11,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/ball/oilring"
+	"lanesim/studies"
 	"lanesim/studies/measure"
 	"lanesim/units"
 
@@ -184,7 +185,7 @@ func TestImpossibleReadingsArePlaced(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = measure.Release(m.Lane, b, m.Bowler.Release, m.Readings, m.Settings)
+		_, err = measure.Release(studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, m.Readings, m.Settings)
 		placed := m.Place(err)
 		problems := Errors(nil)
 		if !errors.As(placed, &problems) || !strings.HasPrefix(placed.Error(), "folder/measured.yaml:"+want) {
@@ -206,7 +207,7 @@ func TestTheBallIsDrilledForTheMeasuredAxis(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := measure.Release(m.Lane, made, m.Bowler.Release, m.Readings, m.Settings)
+	out, err := measure.Release(studies.Setup{Lane: m.Lane, Ball: made, Release: m.Bowler.Release}, m.Readings, m.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -132,6 +132,16 @@ func (s *Scenario) Deliveries() ([]Delivery, error) {
 	return list, nil
 }
 
+// Setup is what studies are asked about a delivery: as its bowler throws it, without
+// repeatability.
+func (s *Scenario) Setup(d Delivery) studies.Undrilled {
+	bowler := s.Bowlers[d.Bowler]
+	return studies.Undrilled{
+		Setup:         studies.Setup{Lane: s.Lanes[d.Lane], Ball: d.Prepared, Release: bowler.Release},
+		Specification: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP,
+	}
+}
+
 // Heading is the title or, without one, what there is only one of.
 func (s *Scenario) Heading() string {
 	if s.Title != "" {

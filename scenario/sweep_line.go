@@ -109,11 +109,7 @@ func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, 
 
 // aim is that of the i-th delivery.
 func (p Point) aim(i int) aim.Pocket {
-	d := p.Deliveries[i]
-	return aim.Pocket{
-		Lane: p.Scenario.Lanes[d.Lane], Ball: d.Prepared, Release: p.Scenario.Bowlers[d.Bowler].Release,
-		Settings: studies.ForManyShots(p.Scenario.Settings), Workers: 1,
-	}
+	return aim.Pocket{Setup: p.Scenario.Setup(p.Deliveries[i]).Setup, Settings: studies.ForManyShots(p.Scenario.Settings), Workers: 1}
 }
 
 // between resolves a point on the way from one to another: words are the other's.
@@ -171,7 +167,7 @@ func (r *Resolver) find(ctx context.Context, thrower *physics.Thrower, own *ownL
 		return err
 	}
 	pocket := p.aim(i)
-	angle := pocket.Release.Angle
+	angle := pocket.Setup.Release.Angle
 	if p.Scenario.Bowlers[p.Deliveries[i].Bowler].AimAtPocket {
 		found, err := pocket.Find(ctx)
 		if lost := (*aim.NoPocketError)(nil); errors.As(err, &lost) {

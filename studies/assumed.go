@@ -15,8 +15,6 @@ type AssumedValue struct {
 	// Key is the field of a scenario that holds the value.
 	Key string
 
-	Meaning string
-
 	// Low and High are the ends of the range, in SI.
 	Low, High float64
 
@@ -28,14 +26,14 @@ type AssumedValue struct {
 // assumedValues has those of lanes before those of balls; laneSlots and
 // ballSlots have the same order.
 var assumedValues = [...]AssumedValue{
-	{Key: "lane.friction.film", Meaning: "Coefficient of friction of a reactive cover on a full film", Low: 0.012, High: 0.04},
-	{Key: "lane.friction.dry", Meaning: "Coefficient of friction of a reactive cover in a dry contact", Low: 0.15, High: 0.30},
-	{Key: "lane.friction.entrained", Meaning: "Share of the oil in the gap that the contact draws in", Low: 0.2, High: 1},
-	{Key: "lane.roughness", Meaning: "Ra of the lane's surface", Low: 0.05e-6, High: 0.8e-6},
-	{Key: "ball.film_memory.pick_up", Meaning: "Share of the lane's film that a pass takes up", Low: 0.01, High: 0.25},
-	{Key: "ball.film_memory.give_back", Meaning: "Share of the ball's film that it lays down", Low: 0.01, High: 0.8},
-	{Key: "ball.film_memory.contact_width", Meaning: "Width of the contact", Low: 3e-3, High: 12e-3},
-	{Key: "ball.contact_radius", Meaning: "Radius of the contact patch, for pivot friction", Low: 0, High: 4e-3, Uniform: true},
+	{Key: "lane.friction.film", Low: 0.012, High: 0.04},
+	{Key: "lane.friction.dry", Low: 0.15, High: 0.30},
+	{Key: "lane.friction.entrained", Low: 0.2, High: 1},
+	{Key: "lane.roughness", Low: 0.05e-6, High: 0.8e-6},
+	{Key: "ball.film_memory.pick_up", Low: 0.01, High: 0.25},
+	{Key: "ball.film_memory.give_back", Low: 0.01, High: 0.8},
+	{Key: "ball.film_memory.contact_width", Low: 3e-3, High: 12e-3},
+	{Key: "ball.contact_radius", Low: 0, High: 4e-3, Uniform: true},
 }
 
 // AssumedValues lists the assumed values with which conclusions are tried.
@@ -156,21 +154,18 @@ func (a AssumedSet) put(j int, at func(int) slot, n int) {
 	}
 }
 
-// InterpolateLane sets a lane's assumed values a share of the way from those of another
-// to its own.
-func InterpolateLane(l *lane.Lane, from lane.Lane, share float64) {
-	old := laneSlots(&from)
-	for j, s := range laneSlots(l) {
-		*s.value = assumedValues[j].between(*old[j].value, *s.value, share)
+// Between returns the setup with the assumed values of lane and ball a share of the way
+// from those of another to its own.
+func (s Setup) Between(from Setup, share float64) Setup {
+	slots := func(s *Setup) []slot {
+		l, b := laneSlots(&s.Lane), ballSlots(&s.Ball.Memory, &s.Ball.ContactRadius, s.Ball.Measured)
+		return append(l[:], b[:]...)
 	}
-}
-
-// InterpolateBall does so for a ball.
-func InterpolateBall(b *ball.Ball, from ball.Ball, share float64) {
-	old := ballSlots(&from.Memory, &from.ContactRadius, from.Measured)
-	for j, s := range ballSlots(&b.Memory, &b.ContactRadius, b.Measured) {
-		*s.value = assumedValues[laneValues+j].between(*old[j].value, *s.value, share)
+	old := slots(&from)
+	for j, v := range slots(&s) {
+		*v.value = assumedValues[j].between(*old[j].value, *v.value, share)
 	}
+	return s
 }
 
 // between is the value a share of the way from one to another.

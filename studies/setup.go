@@ -14,6 +14,21 @@ type Setup struct {
 	Repeatability Repeatability
 }
 
+// Undrilled is a setup with what its ball is drilled from, for studies that try other
+// ways to drill it. The ball of the setup does not matter: the study makes it.
+type Undrilled struct {
+	Setup
+	Specification ball.Specification
+	Grip          ball.Grip
+	PAP           ball.PAP
+}
+
+// Drill makes the ball.
+func (u Undrilled) Drill() (ball.Ball, error) {
+	b, _, err := u.Specification.Drill(u.PAP, u.Release.Hand, u.Grip)
+	return b, err
+}
+
 // ManyShotsTolerance is that of studies of many shots, good for about a
 // hundredth of a board at the pins where one shot asks for more: what a bowler
 // repeats is coarser by far. The tests of package physics hold how good it is.

@@ -10,6 +10,7 @@ import (
 	"lanesim/report/lists"
 	"lanesim/report/measured"
 	"lanesim/scenario"
+	"lanesim/studies"
 	"lanesim/studies/measure"
 
 	"github.com/spf13/cobra"
@@ -65,19 +66,19 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 	if err != nil {
 		return input.AsWrong(err)
 	}
-	found, err := measure.Release(m.Lane, ball, m.Bowler.Release, m.Readings, m.Settings)
+	found, err := measure.Release(studies.Setup{Lane: m.Lane, Ball: ball, Release: m.Bowler.Release}, m.Readings, m.Settings)
 	if err != nil {
 		return m.Place(err)
 	}
 	b := m.Measured(found)
 	r := measured.Measured{
 		Title: m.Title, Name: b.Name, Found: found, Taken: m.Sources,
-		Ring: m.Readings.Ring != nil || m.Readings.RingSize != nil, Release: b.Release, PAP: b.PAP,
+		Readings: m.Readings, Release: b.Release, PAP: b.PAP,
 	}
 	if r.Bowler, err = scenario.BowlerJSON(b); err != nil {
 		return err
 	}
-	p.note(&r.Warnings, slices.Concat(m.Warnings, found.Warnings)...)
+	p.note(&r.Warnings, slices.Concat(m.Warnings, r.Findings())...)
 	var exact bytes.Buffer
 	if err := r.WriteJSON(&exact); err != nil {
 		return err

@@ -24,9 +24,7 @@ func (p *program) readTracks(ctx context.Context, path string, s *scenario.Scena
 	var shots []fit.TrackedShot
 	for _, t := range tracks {
 		i := slices.IndexFunc(deliveries, func(d scenario.Delivery) bool { return d.Bowler == t.Bowler && d.Ball == t.Ball })
-		shots = append(shots, fit.TrackedShot{
-			Track: t, Thrown: deliveries[i].Prepared, Release: s.Bowlers[t.Bowler].Release,
-		})
+		shots = append(shots, fit.TrackedShot{Track: t, Setup: s.Setup(deliveries[i]).Setup})
 	}
 	return shots, nil
 }

@@ -27,7 +27,7 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 	c := thrown.Comparison{Title: s.Title, Warnings: s.Warnings, Files: make([]string, sides)}
 	for side := range sides {
 		b := s.bowler()
-		study.Deliveries = append(study.Deliveries, compare.Delivery{Lane: s.lane(), Ball: s.Balls[side], Grip: s.Grips[side], PAP: b.PAP, Release: b.Release})
+		study.Deliveries = append(study.Deliveries, studies.Undrilled{Setup: studies.Setup{Lane: s.lane(), Release: b.Release}, Specification: s.Balls[side], Grip: s.Grips[side], PAP: b.PAP})
 		finder := -1
 		if b.AimAtPocket {
 			finder = sideA
@@ -67,7 +67,7 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 		"holds", report.Each(pair.Conclusions(), func(k thrown.HeldConclusion) report.Object {
 			return report.ObjectOf("conclusion", k.Words, "in", k.In, "of", k.Of, "open", k.Open)
 		}),
-		"note", pair.Note, "blocks", blocks(c.Document([]int{0})),
+		"note", pair.ImpossibleWords(), "blocks", blocks(c.Document([]int{0})),
 	)}, nil
 }
 

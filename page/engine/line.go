@@ -83,7 +83,7 @@ func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.An
 	if !rest {
 		settings = studies.ForManyShots(settings)
 	}
-	found, err := aim.Pocket{Lane: l, Ball: b, Release: r, Settings: settings}.Find(ctx)
+	found, err := aim.Pocket{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Settings: settings}.Find(ctx)
 	var none *aim.NoPocketError
 	if errors.As(err, &none) {
 		return found, &noLineError{side, none}

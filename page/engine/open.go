@@ -171,21 +171,20 @@ func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, erro
 	if err != nil {
 		return physics.Release{}, err
 	}
-	bowler, l, b := s.Bowlers[0], s.Lanes[0], deliveries[0].Prepared
+	bowler, setup := s.Bowlers[0], s.Setup(deliveries[0]).Setup
 	release := bowler.Release
 	switch {
 	case bowler.AimAtPins != 0:
 		return release, fmt.Errorf("the bowler aims at pins: the page throws at the pocket, or along a line that is given")
 	case bowler.AimAtPocket:
-		found, err := aim.Pocket{Lane: l, Ball: b, Release: release, Settings: s.Settings}.Find(ctx)
+		found, err := aim.Pocket{Setup: setup, Settings: s.Settings}.Find(ctx)
 		if err != nil {
 			return release, err
 		}
 		release.Angle = found.Angle()
 		return bowler.Found(release)
 	case bowler.Breakpoint != nil:
-		release, err = aim.BreakpointLine{Lane: l, Ball: b, Release: release, Settings: s.Settings,
-			Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Find(ctx)
+		release, err = aim.BreakpointLine{Setup: setup, Settings: s.Settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Find(ctx)
 		if err != nil {
 			return release, err
 		}

@@ -1,8 +1,6 @@
 package layouts
 
 import (
-	"math"
-
 	"lanesim/report"
 	"lanesim/studies/drilling"
 )
@@ -18,31 +16,28 @@ func tolerancesSection(f Flare) Section {
 	row := func(name string, e drilling.Effect, show func(v float64, u report.Unit) string, note string) {
 		s.Rows = append(s.Rows, Row{Name: name, Value: show(e.Flare, report.Inch.Digits(2)) + "; " + show(e.FrictionRead, report.Foot.Digits(2)) + "; " + show(e.AtPins, boards) + note})
 	}
-	plain := func(v float64, u report.Unit) string {
-		if math.IsNaN(v) {
-			return report.Absent
-		}
-		return u.Show(v)
-	}
-	signed := func(v float64, u report.Unit) string {
-		if math.IsNaN(v) {
-			return report.Absent
-		}
-		return report.Signed(u.In(v), 2)
-	}
+	plain := func(v float64, u report.Unit) string { return u.Show(v) }
+	signed := func(v float64, u report.Unit) string { return report.Signed(u.In(v), 2) }
 	row("as asked for", r.Nominal, plain, "")
 	for _, c := range r.Changes {
 		note := ", could be seen"
 		if !c.Visible {
 			note = ", could not be seen"
 		}
-		row(c.Name+", at most", c.Effect, signed, note)
+		row(errorWords[c.Of]+", at most", c.Effect, signed, note)
 	}
 	row("the bowler's own scatter, one deviation", r.Scatter, plain, "")
 	return s
 }
 
-var boards = report.Unit{Name: "boards", Size: 1, Decimals: 2}
+// errorWords say what is off, by as much as the study tries.
+var errorWords = map[drilling.Error]string{
+	drilling.PinOff: "pin 1/16 in off", drilling.DrillingAngleOff: "drilling angle 2° off", drilling.VALAngleOff: "VAL angle 2° off",
+	drilling.PAPOverOff: "PAP 1/8 in off, over", drilling.PAPUpOff: "PAP 1/8 in off, up",
+	drilling.DepthOff: "holes 1/16 in off in depth", drilling.SurfaceOff: "surface 200 grit off",
+}
+
+var boards = report.Board.Digits(2)
 
 // tolerancesObject is nil if they were not asked for.
 func tolerancesObject(r *drilling.Result) report.Object {
@@ -54,7 +49,7 @@ func tolerancesObject(r *drilling.Result) report.Object {
 	}
 	return joined(one("nominal", effect(r.Nominal)),
 		one("changes", report.Each(r.Changes, func(c drilling.Change) report.Object {
-			return joined(one("error", c.Name), effect(c.Effect), one("visible", c.Visible))
+			return joined(one("error", errorWords[c.Of]), effect(c.Effect), one("visible", c.Visible))
 		})),
 		one("scatter", effect(r.Scatter)), one("deliveries", r.Deliveries))
 }

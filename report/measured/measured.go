@@ -2,6 +2,7 @@ package measured
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
 	"strings"
 
@@ -17,7 +18,7 @@ type Measured struct {
 	Found       measure.Result
 	Taken       map[string]string // where what was not measured comes from
 	Warnings    []string
-	Ring        bool            // whether the ring of oil on a ball was read
+	Readings    measure.Input   // from which it was found
 	Bowler      json.RawMessage // for a scenario, exact
 	Release     physics.Release // of the bowler
 	PAP         ball.PAP
@@ -34,10 +35,56 @@ const (
 
 // cautions say what to mind about the measurements.
 func (m *Measured) cautions() []string {
-	if m.Ring {
+	if m.Readings.Ring != nil || m.Readings.RingSize != nil {
 		return []string{oneDeliveryCaution, flareCaution, laneCaution}
 	}
 	return []string{oneDeliveryCaution, laneCaution}
+}
+
+// Findings warn of what the readings leave open.
+func (m *Measured) Findings() []string {
+	var list []string
+	for _, w := range m.Found.RingWarnings {
+		list = append(list, "oil ring: "+string(w))
+	}
+	if m.Found.SignOpen {
+		list = append(list, "oil ring: its size leaves the sign of the tilt open; taken as positive, the ring beyond the equator from the PAP")
+	}
+	if at := m.Found.Gutter; at != nil {
+		list = append(list, fmt.Sprintf("lane time: with this line the simulated ball leaves the lane at %.3g ft; its time was found without gutters", report.Foot.In(*at)))
+	}
+	return list
+}
+
+// how says from which readings a quantity was found.
+func (m *Measured) how(q *measure.Quantity) string {
+	f, r := m.Found, m.Readings
+	switch q {
+	case f.AverageSpeed, f.Speed:
+		t := r.LaneTime
+		text := fmt.Sprintf("%.4g s from %.4g to %.4g ft", t.Time.Value, report.Foot.In(t.From), report.Foot.In(t.To))
+		if q == f.Speed {
+			text += ", by simulation"
+		}
+		return text
+	case f.RevRate:
+		return fmt.Sprintf("%.4g revolutions in %.4g frames at %.4g frames per second", r.Frames.Revolutions.Value, r.Frames.Frames.Value, r.Frames.FramesPerSecond)
+	case f.AxisRotation:
+		angle := report.Degree.In(r.Photo.Angle.Value)
+		if r.Photo.View == measure.FromAbove {
+			return fmt.Sprintf("axis at %.4g° to the travel, from above", angle)
+		}
+		tilt := "the measured"
+		if f.AxisTilt == nil {
+			tilt = "an assumed"
+		}
+		return fmt.Sprintf("axis %.4g° below the horizontal, from behind at %.3g° elevation, with %s axis tilt of %.3g°",
+			angle, report.Degree.In(r.Photo.Elevation.Value), tilt, report.Degree.In(f.Release.AxisTilt))
+	}
+	if r.RingSize != nil {
+		return string(r.RingSize.Way) + " of the first oil ring"
+	}
+	return fmt.Sprintf("circle through %d points of the first oil ring", len(r.Ring.Points))
 }
 
 // quantity is a measured number with its standard deviation.
@@ -73,7 +120,7 @@ func (m *Measured) WriteJSON(to io.Writer) error {
 		}
 		var o report.Object
 		if q.found != nil {
-			o = report.ObjectOf("value", q.unit.In(q.found.Value), "uncertainty", q.unit.In(q.found.Uncertainty), "how", q.found.How)
+			o = report.ObjectOf("value", q.unit.In(q.found.Value), "uncertainty", q.unit.In(q.found.Uncertainty), "how", m.how(q.found))
 		}
 		measured = append(measured, report.ObjectOf(q.key, o)...)
 	}
@@ -95,7 +142,7 @@ func (m *Measured) Table(c report.Paint) string {
 		switch source, taken := m.Taken[q.source]; {
 		case q.found != nil:
 			values := report.WithUncertainty(q.unit.In(q.found.Value), q.unit.In(q.found.Uncertainty))
-			g.Rows = append(g.Rows, append(append(head, values...), q.found.How))
+			g.Rows = append(g.Rows, append(append(head, values...), m.how(q.found)))
 		case taken:
 			g.Rows = append(g.Rows, append(head, q.unit.Show(q.value), report.Absent, source))
 		}

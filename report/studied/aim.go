@@ -161,7 +161,7 @@ func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 	}
 	return report.ObjectOf(
 		"bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane, "by", by, "best", best, "own", own, "room", room,
-		"lines", lines, "map", mapped, "on_edge", report.Texts(t.Edges), "nearest", nearest,
+		"lines", lines, "map", mapped, "on_edge", report.Texts(t.edgeTexts()), "nearest", nearest,
 	)
 }
 

@@ -143,7 +143,19 @@ func (t AimedBall) EdgeWords() string {
 	if t.None != nil || len(t.Edges) == 0 {
 		return ""
 	}
-	return "The best line lies on the edge of the search, " + strings.Join(t.Edges, " and ") + ": a better one may lie beyond."
+	return "The best line lies on the edge of the search, " + strings.Join(t.edgeTexts(), " and ") + ": a better one may lie beyond."
+}
+
+func (t AimedBall) edgeTexts() []string {
+	var list []string
+	for _, e := range t.Edges {
+		at := "laydown"
+		if e.AtArrows {
+			at = "arrows"
+		}
+		list = append(list, fmt.Sprintf("board %.4g at the %s", e.Board, at))
+	}
+	return list
 }
 
 // AimRooms are what a line's room is given in: both sides of no miss.

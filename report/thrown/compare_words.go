@@ -87,10 +87,20 @@ func (p Pair) Explain() string {
 		}
 	}
 	parts = append(parts, p.intermediateWords(), p.inputWords(), p.sureWords())
-	if p.Note != "" {
-		parts = append(parts, fmt.Sprintf("Shares were found without some of the shots: %s.", strings.TrimSuffix(p.Note, ".")))
+	if note := p.ImpossibleWords(); note != "" {
+		parts = append(parts, fmt.Sprintf("Shares were found without some of the shots: %s.", strings.TrimSuffix(note, ".")))
 	}
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
+}
+
+// ImpossibleWords say why a ball could not be made that shares ask for, the first of them;
+// empty if all could.
+func (p Pair) ImpossibleWords() string {
+	if p.Impossible == nil {
+		return ""
+	}
+	first, _, _ := strings.Cut(p.Impossible.Error(), "\n")
+	return first
 }
 
 // sizeWords says from where on the paths part, how the entry differs, and what

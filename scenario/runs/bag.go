@@ -116,13 +116,14 @@ func addLanes(ctx context.Context, bag *bag.Study, fresh []lane.Lane, after int)
 func wornOil(ctx context.Context, bag bag.Study, deliveries int) (*lane.OilMap, error) {
 	w := wear.Study{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: bag.Seed, Settings: bag.Settings}
 	for _, b := range bag.Balls {
-		r, err := aim.AtPocket(w.Lane, b, bag.Release, studies.ForManyShots(bag.Settings))
-		if none := (*aim.NoPocketError)(nil); errors.As(err, &none) {
-			r = bag.Release
-		} else if err != nil {
+		setup := studies.Setup{Lane: w.Lane, Ball: b, Release: bag.Release, Repeatability: bag.Repeatability}
+		r, err := aim.AtPocket(setup, studies.ForManyShots(bag.Settings))
+		if none := (*aim.NoPocketError)(nil); err == nil {
+			setup.Release = r
+		} else if !errors.As(err, &none) {
 			return nil, err
 		}
-		w.Setups = append(w.Setups, studies.Setup{Ball: b, Release: r, Repeatability: bag.Repeatability})
+		w.Setups = append(w.Setups, setup)
 	}
 	for k := range deliveries {
 		w.Order = append(w.Order, k%len(w.Setups))

@@ -19,7 +19,7 @@ type Comparison struct {
 	thrown.Comparison
 	Scenarios  []*scenario.Scenario // of each shot
 	At         []scenario.Delivery  // which of its scenario each shot is
-	Deliveries []compare.Delivery
+	Deliveries []studies.Undrilled
 	Chosen     [][2]int // the pairs that are compared
 }
 
@@ -57,9 +57,9 @@ func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Sc
 		}
 		c.Shots = append(c.Shots, thrown.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Person: cmp.Or(bowler.Person, bowler.Name), Line: bowler.Line, FootToBall: bowler.FootToBall})
 		c.Files, c.Scenarios, c.At = append(c.Files, path), append(c.Scenarios, s), append(c.At, d)
-		c.Deliveries = append(c.Deliveries, compare.Delivery{
-			Lane: s.Lanes[d.Lane], Ball: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP, Release: release,
-		})
+		setup := s.Setup(d)
+		setup.Release = release
+		c.Deliveries = append(c.Deliveries, setup)
 	}
 	return nil
 }
@@ -73,7 +73,7 @@ func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery
 		return release, err
 	}
 	release := bowler.Release
-	found, err := compare.Study{Settings: s.Settings}.LineOf(s.Lanes[d.Lane], d.Prepared, release).Find(ctx)
+	found, err := compare.Study{Settings: s.Settings}.LineOf(s.Setup(d).Setup).Find(ctx)
 	if err != nil {
 		return release, err
 	}

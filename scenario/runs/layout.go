@@ -80,8 +80,8 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, erro
 		} else {
 			f, track = q.Flare(&shot, d.Drilling), shot.Track
 			if q.Tolerances {
-				study := drilling.Study{Lane: s.Lanes[d.Lane], Specification: s.Balls[d.Ball], Grip: s.Grips[d.Ball], PAP: bowler.PAP,
-					Release: release, Repeatability: RepeatabilityOf(bowler), Settings: s.Settings, Visible: s.Visible}
+				study := drilling.Study{Setup: s.Setup(d), Settings: s.Settings, Visible: s.Visible}
+				study.Setup.Release, study.Setup.Repeatability = release, RepeatabilityOf(bowler)
 				if f.Tolerances, err = study.Run(ctx); err != nil {
 					return nil, err
 				}

@@ -16,15 +16,16 @@ import (
 // returned as well, nil if the bowler does not aim at it. An assumed repeatability
 // stands in for one that the bowler lacks.
 func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability) (physics.Release, *aim.Angles, error) {
-	l, bowler := s.Lanes[d.Lane], s.Bowlers[d.Bowler]
+	bowler, setup := s.Bowlers[d.Bowler], s.Setup(d).Setup
+	setup.Repeatability = repeatability
 	release := bowler.Release
 	switch {
 	case bowler.AimAtPins != 0:
 		var err error
-		release, err = atPins(ctx, s, studies.Setup{Lane: l, Ball: d.Prepared, Release: release, Repeatability: repeatability}, bowler.AimAtPins)
+		release, err = atPins(ctx, s, setup, bowler.AimAtPins)
 		return release, nil, err
 	case bowler.AimAtPocket:
-		found, err := aim.Pocket{Lane: l, Ball: d.Prepared, Release: release, Settings: settings}.Find(ctx)
+		found, err := aim.Pocket{Setup: setup, Settings: settings}.Find(ctx)
 		if err != nil {
 			return release, nil, err
 		}
@@ -32,9 +33,7 @@ func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		release, err = bowler.Found(release)
 		return release, &found, err
 	case bowler.Breakpoint != nil:
-		release, err := aim.BreakpointLine{
-			Lane: l, Ball: d.Prepared, Release: release, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board,
-		}.Find(ctx)
+		release, err := aim.BreakpointLine{Setup: setup, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Find(ctx)
 		if err != nil {
 			return release, nil, err
 		}

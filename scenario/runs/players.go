@@ -50,7 +50,7 @@ func Players(ctx context.Context, s *scenario.Scenario, level string, step func(
 		}
 		bowler := s.Bowlers[d.Bowler]
 		t := Player{At: d, Player: studied.Player{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, FootToBall: bowler.FootToBall}}
-		t.Setup = studies.Setup{Lane: s.Lanes[d.Lane], Ball: d.Prepared, Release: bowler.Release}
+		t.Setup = s.Setup(d).Setup
 		repeatability := bowler.Repeatability
 		if level != "" || repeatability == nil {
 			t.Level = level

@@ -32,17 +32,13 @@ func AssumedSetups(set studies.AssumedSet, list []studies.Setup, aims []bool, s 
 		if !aims[i] {
 			continue
 		}
-		aim := Pocket{Lane: list[i].Lane, Ball: list[i].Ball, Release: list[i].Release, Settings: studies.ForManyShots(s)}
-		branch, err := aim.Branch(thrower, aim.Release.Angle)
+		aim := Pocket{Setup: list[i], Settings: studies.ForManyShots(s)}
+		branch, err := aim.Branch(thrower, list[i].Release.Angle)
 		if err != nil {
 			return nil, lines, err
 		}
 		followed, err := branch.Follow(thrower, func(share float64) (Pocket, error) {
-			next := aim
-			next.Lane, next.Ball = made[i].Lane, made[i].Ball
-			studies.InterpolateLane(&next.Lane, list[i].Lane, share)
-			studies.InterpolateBall(&next.Ball, list[i].Ball, share)
-			return next, nil
+			return Pocket{Setup: made[i].Between(list[i], share), Settings: aim.Settings}, nil
 		})
 		if lost := (*LostLineError)(nil); errors.As(err, &lost) {
 			lines.Lost++

@@ -20,7 +20,7 @@ func TestLostLinesAreCounted(t *testing.T) {
 		for _, speed := range []float64{13, 16} {
 			one := studies.Setup{Lane: s.Lane, Ball: s.Ball, Release: s.Release}
 			one.Release.Laydown, one.Release.Speed, one.Release.RevRate = laydown, speed*units.MPH, 480*units.RPM
-			aimed, err := aim.AtPocket(one.Lane, one.Ball, one.Release, studies.ForManyShots(physics.Settings{}))
+			aimed, err := aim.AtPocket(studies.Setup{Lane: one.Lane, Ball: one.Ball, Release: one.Release}, studies.ForManyShots(physics.Settings{}))
 			if err != nil {
 				continue
 			}

@@ -1,7 +1,6 @@
 package aim
 
 import (
-	"fmt"
 	"math"
 
 	"lanesim/ball"
@@ -58,24 +57,20 @@ func (r Room) sides(release physics.Release) (outside, inside float64) {
 // search.
 const nearEdge = 0.25
 
-// edges names the limits on which a line lies: a line beyond one may be better.
-func (s *lineSearch) edges(l Line) []string {
-	var on []string
-	for _, e := range []struct {
-		what            string
-		at              float64
-		window          physics.Window
-		lowest, highest float64 // beyond which there is no lane
-	}{
-		{"the laydown", l.Release.Laydown, s.Limits.Laydown, 1, lane.Boards},
-		{"the arrows", l.Arrows, s.Limits.Arrows, math.Inf(-1), math.Inf(1)},
-	} {
-		if limit := e.window.Min; e.at <= limit+nearEdge && limit > e.lowest {
-			on = append(on, fmt.Sprintf("board %.4g at %s", limit, e.what))
-		}
-		if limit := e.window.Max; e.at >= limit-nearEdge && limit < e.highest {
-			on = append(on, fmt.Sprintf("board %.4g at %s", limit, e.what))
-		}
+// edges are the limits on which a line lies: a line beyond one may be better.
+func (s *lineSearch) edges(l Line) []Edge {
+	var on []Edge
+	if w := s.Limits.Laydown; l.Release.Laydown <= w.Min+nearEdge && w.Min > 1 {
+		on = append(on, Edge{Board: w.Min})
+	}
+	if w := s.Limits.Laydown; l.Release.Laydown >= w.Max-nearEdge && w.Max < lane.Boards {
+		on = append(on, Edge{Board: w.Max})
+	}
+	if w := s.Limits.Arrows; l.Arrows <= w.Min+nearEdge {
+		on = append(on, Edge{true, w.Min})
+	}
+	if w := s.Limits.Arrows; l.Arrows >= w.Max-nearEdge {
+		on = append(on, Edge{true, w.Max})
 	}
 	return on
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/ball"
 	"lanesim/internal/root"
 	"lanesim/lane"
 	"lanesim/physics"
@@ -16,9 +15,7 @@ import (
 // BreakpointLine asks for the line over a board at the arrows whose breakpoint is on
 // another board.
 type BreakpointLine struct {
-	Lane     lane.Lane
-	Ball     ball.Ball
-	Release  physics.Release // its laydown and launch angle do not matter
+	Setup    studies.Setup // its line and its repeatability do not matter
 	Settings physics.Settings
 
 	Arrows, Breakpoint float64 // boards
@@ -67,12 +64,12 @@ type breakpointTrial struct{ laydown, off float64 }
 // if a shot breaks down, and that of the context if it ends.
 func (q BreakpointLine) Find(ctx context.Context) (physics.Release, error) {
 	q.Settings.PathSpacing, q.Settings.ExchangeSpacing, q.Settings.TrackSpacing = -1, -1, 0
-	if q.Release.LaydownDistance >= lane.Arrows {
+	if q.Setup.Release.LaydownDistance >= lane.Arrows {
 		return physics.Release{}, fmt.Errorf("the ball is laid down beyond the arrows")
 	}
 	var laydowns []float64
 	for board := 0.5; board <= lane.Boards+0.5; board += breakpointStep {
-		if math.Abs(studies.AngleOverArrows(q.Release, board, q.Arrows)) <= widestAngle*units.Degree {
+		if math.Abs(studies.AngleOverArrows(q.Setup.Release, board, q.Arrows)) <= widestAngle*units.Degree {
 			laydowns = append(laydowns, board)
 		}
 	}
@@ -116,7 +113,7 @@ func (q BreakpointLine) Find(ctx context.Context) (physics.Release, error) {
 		}
 		if p.off*r.off <= 0 {
 			found := root.Find(off, p.laydown, r.laydown, p.off, r.off, breakpointWidth)
-			if !(math.Abs(studies.AngleOverArrows(q.Release, found, q.Arrows)) >= math.Abs(studies.AngleOverArrows(q.Release, best, q.Arrows))) {
+			if !(math.Abs(studies.AngleOverArrows(q.Setup.Release, found, q.Arrows)) >= math.Abs(studies.AngleOverArrows(q.Setup.Release, best, q.Arrows))) {
 				best = found
 			}
 		}
@@ -125,11 +122,11 @@ func (q BreakpointLine) Find(ctx context.Context) (physics.Release, error) {
 		}
 	}
 	if !math.IsNaN(best) {
-		return studies.OverArrows(q.Release, best, q.Arrows), nil
+		return studies.OverArrows(q.Setup.Release, best, q.Arrows), nil
 	}
 	return physics.Release{}, &NoBreakpointError{
 		Arrows: q.Arrows, Breakpoint: q.Breakpoint,
-		Nearest: q.Breakpoint + nearest.off, Laydown: nearest.laydown, Angle: studies.AngleOverArrows(q.Release, nearest.laydown, q.Arrows),
+		Nearest: q.Breakpoint + nearest.off, Laydown: nearest.laydown, Angle: studies.AngleOverArrows(q.Setup.Release, nearest.laydown, q.Arrows),
 	}
 }
 
@@ -156,8 +153,8 @@ func edgeOfBreakpoints(off func(float64) float64, p, r breakpointTrial) (from, t
 // try throws from a laydown.
 func (q BreakpointLine) try(thrower *physics.Thrower, laydown float64) (breakpointTrial, error) {
 	t := breakpointTrial{laydown, math.NaN()}
-	r := studies.OverArrows(q.Release, laydown, q.Arrows)
-	shot, err := thrower.Throw(q.Lane, q.Ball, r, q.Settings)
+	r := studies.OverArrows(q.Setup.Release, laydown, q.Arrows)
+	shot, err := thrower.Throw(q.Setup.Lane, q.Setup.Ball, r, q.Settings)
 	if err != nil {
 		return t, fmt.Errorf("from laydown %.6g at a launch angle of %.6g°: %w", laydown, r.Angle/units.Degree, err)
 	}

@@ -23,9 +23,9 @@ func TestBreakpointLine(t *testing.T) {
 		for i, hand := range []ball.Hand{ball.Right, ball.Left} {
 			b, r := usual.LaidOut(t, hand, false), usual.Release()
 			r.Hand = hand
-			q := aim.BreakpointLine{Lane: l, Ball: b, Release: r, Arrows: 14, Breakpoint: wanted}
+			q := aim.BreakpointLine{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Arrows: 14, Breakpoint: wanted}
 			if i == 1 {
-				q.Lane, q.Workers = l.Mirror(), 1
+				q.Setup.Lane, q.Workers = l.Mirror(), 1
 			}
 			var err error
 			if found[i], err = q.Find(context.Background()); err != nil {
@@ -34,7 +34,7 @@ func TestBreakpointLine(t *testing.T) {
 			if at := studies.BoardAtArrows(found[i]); math.Abs(at-14) > 1e-9 {
 				t.Errorf("over board %v at the arrows", at)
 			}
-			shot, err := physics.Throw(q.Lane, b, found[i], physics.Settings{})
+			shot, err := physics.Throw(q.Setup.Lane, b, found[i], physics.Settings{})
 			if err != nil || shot.Events.Breakpoint == nil {
 				t.Fatal(err, shot.Events.Breakpoint)
 			}
@@ -52,7 +52,7 @@ func TestBreakpointLine(t *testing.T) {
 // nearer than; and a ball without a core that goes straight has no breakpoint.
 func TestBreakpointLineThatIsNone(t *testing.T) {
 	l, b, r := usual.Crowned(t, 40, 24, 6), usual.LaidOut(t, ball.Right, false), usual.Release()
-	q := aim.BreakpointLine{Lane: l, Ball: b, Release: r, Arrows: 8, Breakpoint: 20}
+	q := aim.BreakpointLine{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Arrows: 8, Breakpoint: 20}
 	_, err := q.Find(context.Background())
 	none := (*aim.NoBreakpointError)(nil)
 	if !errors.As(err, &none) || math.IsNaN(none.Nearest) {
@@ -81,7 +81,7 @@ func TestBreakpointLineThatIsNone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q.Ball, q.Release.RevRate, q.Release.AxisRotation, q.Release.AxisTilt = plain, 0, 0, 0
+	q.Setup.Ball, q.Setup.Release.RevRate, q.Setup.Release.AxisRotation, q.Setup.Release.AxisTilt = plain, 0, 0, 0
 	if _, err := q.Find(context.Background()); !errors.As(err, &none) || !math.IsNaN(none.Nearest) {
 		t.Error(err)
 	}

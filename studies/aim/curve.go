@@ -32,7 +32,7 @@ type curve struct {
 }
 
 func (a Pocket) curve() *curve {
-	pocket, _ := a.Settings.PocketOf(a.Release)
+	pocket, _ := a.Settings.PocketOf(a.Setup.Release)
 	if a.Within == 0 {
 		a.Within = 1e-4
 	}
@@ -86,7 +86,7 @@ func (c *curve) try(thrower *physics.Thrower, degrees float64) (trial, error) {
 // throw throws at an angle, firmly with the settings' own tolerance and in all
 // phases.
 func (c *curve) throw(thrower *physics.Thrower, degrees float64, firm bool) (trial, error) {
-	r, s, phases := c.Release, c.Settings, c.Phases
+	r, s, phases := c.Setup.Release, c.Settings, c.Phases
 	if !firm {
 		s.Tolerance = max(s.Tolerance, looseTolerance)
 		phases = min(phases, loosePhases)
@@ -94,8 +94,8 @@ func (c *curve) throw(thrower *physics.Thrower, degrees float64, firm bool) (tri
 	r.Angle = degrees * units.Degree
 	t := trial{angle: degrees, pins: true}
 	for k := range phases {
-		r.Phase = c.Release.Phase + 2*math.Pi*float64(k)/float64(phases)
-		shot, err := thrower.Throw(c.Lane, c.Ball, r, s)
+		r.Phase = c.Setup.Release.Phase + 2*math.Pi*float64(k)/float64(phases)
+		shot, err := thrower.Throw(c.Setup.Lane, c.Setup.Ball, r, s)
 		if err != nil {
 			return t, fmt.Errorf("at a launch angle of %.6g°: %w", degrees, err)
 		}

@@ -30,15 +30,17 @@ func TestABranchIsFollowed(t *testing.T) {
 	kept, ended, moved := 0, 0, 0.0
 	for range cases {
 		a := aim.Pocket{
-			Lane: usual.Crowned(t, between(38, 47), between(20, 28), between(5, 18)), Ball: usual.LaidOut(t, ball.Right, random.IntN(2) == 0),
-			Release:  physics.Release{Speed: between(16, 19) * units.MPH, RevRate: between(250, 450) * units.RPM, AxisRotation: between(30, 70) * units.Degree, AxisTilt: 13 * units.Degree, Laydown: between(20, 34)},
+			Setup: studies.Setup{
+				Lane: usual.Crowned(t, between(38, 47), between(20, 28), between(5, 18)), Ball: usual.LaidOut(t, ball.Right, random.IntN(2) == 0),
+				Release: physics.Release{Speed: between(16, 19) * units.MPH, RevRate: between(250, 450) * units.RPM, AxisRotation: between(30, 70) * units.Degree, AxisTilt: 13 * units.Degree, Laydown: between(20, 34)},
+			},
 			Settings: studies.ForManyShots(physics.Settings{}),
 		}
 		speed, revs := between(-1.5, 1.5)*units.MPH, between(-70, 70)*units.RPM
 		to := func(share float64) (aim.Pocket, error) {
 			b := a
-			b.Release.Speed += share * speed
-			b.Release.RevRate += share * revs
+			b.Setup.Release.Speed += share * speed
+			b.Setup.Release.RevRate += share * revs
 			return b, nil
 		}
 		found, err := a.Find(t.Context())
@@ -72,10 +74,10 @@ func TestABranchIsFollowed(t *testing.T) {
 			case !followable:
 				ended++
 				if err == nil && !got.Changed {
-					t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° ends, but is said to lead to %.4g°", a.Release, speed, revs, angle/units.Degree, got.Angle/units.Degree)
+					t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° ends, but is said to lead to %.4g°", a.Setup.Release, speed, revs, angle/units.Degree, got.Angle/units.Degree)
 				}
 			case err != nil || got.Changed || math.Abs(got.Angle-at) > accuracy:
-				t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° leads to %.4g°, not %.4g° (changed %v, %v)", a.Release, speed, revs, angle/units.Degree, at/units.Degree, got.Angle/units.Degree, got.Changed, err)
+				t.Errorf("%+v by %.3g, %.3g: the branch at %.4g° leads to %.4g°, not %.4g° (changed %v, %v)", a.Setup.Release, speed, revs, angle/units.Degree, at/units.Degree, got.Angle/units.Degree, got.Changed, err)
 			default:
 				kept++
 				moved = max(moved, math.Abs(at-angle))

@@ -172,8 +172,8 @@ type Result struct {
 	// Band holds the shots of the best line and of its room, if they were asked for.
 	Band Band
 
-	// Edges name the limits of the search on which the best line lies.
-	Edges []string
+	// Edges are the limits of the search on which the best line lies.
+	Edges []Edge
 
 	// RunnersUp are other lines, the better first, each at least three boards
 	// from the others at the laydown or at the arrows, or of another speed or
@@ -191,6 +191,12 @@ type Result struct {
 
 	// Shots is how many were thrown.
 	Shots int
+}
+
+// Edge is a limit of the search, a board at the laydown or at the arrows.
+type Edge struct {
+	AtArrows bool
+	Board    float64
 }
 
 // NoLineError says that no line within the limits ends in the pocket.

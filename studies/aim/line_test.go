@@ -226,7 +226,7 @@ func shareByLaydown(t testing.TB, setup studies.Setup, from, to int, n uint64) [
 	for board := from; board <= to; board++ {
 		r := setup.Release
 		r.Laydown = float64(board)
-		r, err := aim.AtPocket(setup.Lane, setup.Ball, r, settings)
+		r, err := aim.AtPocket(studies.Setup{Lane: setup.Lane, Ball: setup.Ball, Release: r}, settings)
 		if err != nil {
 			shares = append(shares, 0)
 			continue

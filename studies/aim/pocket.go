@@ -5,9 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/studies"
 	"lanesim/units"
 )
 
@@ -18,9 +17,7 @@ const widestAngle = 6.0
 // Pocket asks for the launch angles with which a ball enters in the middle of the
 // pocket.
 type Pocket struct {
-	Lane     lane.Lane
-	Ball     ball.Ball
-	Release  physics.Release // its launch angle does not matter
+	Setup    studies.Setup // its launch angle and its repeatability do not matter
 	Settings physics.Settings
 
 	// Phases is the number of phases of the release over which the entry board is
@@ -104,12 +101,12 @@ func (a Pocket) Find(ctx context.Context) (Angles, error) {
 	return found, nil
 }
 
-// AtPocket returns the release with the launch angle of smallest size that
+// AtPocket returns the setup's release with the launch angle of smallest size that
 // [Pocket.Find] finds for one shot, by a single worker.
-func AtPocket(l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (physics.Release, error) {
-	found, err := Pocket{Lane: l, Ball: b, Release: r, Settings: s, Workers: 1}.Find(context.Background())
+func AtPocket(of studies.Setup, s physics.Settings) (physics.Release, error) {
+	found, err := Pocket{Setup: of, Settings: s, Workers: 1}.Find(context.Background())
 	if err == nil {
-		r.Angle = found.Angle()
+		of.Release.Angle = found.Angle()
 	}
-	return r, err
+	return of.Release, err
 }

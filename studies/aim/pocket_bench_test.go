@@ -15,7 +15,7 @@ import (
 func BenchmarkFindLines(b *testing.B) {
 	for name, phases := range map[string]int{"one phase": 1, "twelve phases": 12} {
 		b.Run(name, func(b *testing.B) {
-			a := aim.Pocket{Lane: usual.Crowned(b, 40, 24.5, 10), Ball: usual.LaidOut(b, ball.Right, true), Release: usual.Release(), Phases: phases}
+			a := aim.Pocket{Setup: studies.Setup{Lane: usual.Crowned(b, 40, 24.5, 10), Ball: usual.LaidOut(b, ball.Right, true), Release: usual.Release()}, Phases: phases}
 			if phases > 1 {
 				a.Settings = studies.ForManyShots(physics.Settings{})
 			}

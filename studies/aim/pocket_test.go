@@ -47,7 +47,7 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 			Speed: between(15, 20) * units.MPH, RevRate: between(100, 550) * units.RPM,
 			AxisRotation: between(0, 75) * units.Degree, AxisTilt: between(0, 25) * units.Degree, Laydown: between(15, 35),
 		}
-		aimed, err := aim.Pocket{Lane: l, Ball: b, Release: r}.Find(t.Context())
+		aimed, err := aim.Pocket{Setup: studies.Setup{Lane: l, Ball: b, Release: r}}.Find(t.Context())
 		none := (*aim.NoPocketError)(nil)
 		if err != nil && !errors.As(err, &none) {
 			t.Fatal(err)
@@ -95,18 +95,18 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 // A mean over phases is aimed as one shot is.
 func TestTheMeanOverPhasesReachesThePocket(t *testing.T) {
 	const phases = 12
-	a := aim.Pocket{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, true), Release: usual.Release(), Phases: phases}
+	a := aim.Pocket{Setup: studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, true), Release: usual.Release()}, Phases: phases}
 	a.Settings = studies.ForManyShots(physics.Settings{})
 	found, err := a.Find(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	thrower, r := physics.NewThrower(), a.Release
+	thrower, r := physics.NewThrower(), a.Setup.Release
 	for _, angle := range found.Angles {
 		mean, least, most := 0.0, math.Inf(1), math.Inf(-1)
 		for k := range phases {
 			r.Phase = 2 * math.Pi * float64(k) / phases
-			board := usual.Entry(t, thrower, a.Lane, a.Ball, r, angle, studies.ManyShotsTolerance)
+			board := usual.Entry(t, thrower, a.Setup.Lane, a.Setup.Ball, r, angle, studies.ManyShotsTolerance)
 			mean, least, most = mean+board/phases, min(least, board), max(most, board)
 		}
 		if math.Abs(mean-usual.PocketBoard) > 0.005 {
@@ -121,12 +121,12 @@ func TestTheMeanOverPhasesReachesThePocket(t *testing.T) {
 func TestAimIsRepeatable(t *testing.T) {
 	l, b := usual.Crowned(t, 40, 24.5, 10), usual.LaidOut(t, ball.Right, true)
 	r := usual.Release()
-	first, err := aim.AtPocket(l, b, r, physics.Settings{})
+	first, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.Angle = 0.1 // of no matter
-	again, err := aim.AtPocket(l, b, r, physics.Settings{})
+	again, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	if err != nil || again != first {
 		t.Errorf("%+v, %v; the first time %+v", again, err, first)
 	}
@@ -139,13 +139,13 @@ func TestLeftHandersAimIsTheMirrorImage(t *testing.T) {
 		l.Oil.Film[i] *= 1 + 0.01*float64(i%l.Oil.Columns) // more oil to the left
 	}
 	r := usual.Release()
-	right, err := aim.AtPocket(l, usual.LaidOut(t, ball.Right, true), r, physics.Settings{})
+	right, err := aim.AtPocket(studies.Setup{Lane: l, Ball: usual.LaidOut(t, ball.Right, true), Release: r}, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.Hand = ball.Left
 	leftBall := usual.LaidOut(t, ball.Left, true)
-	left, err := aim.AtPocket(l.Mirror(), leftBall, r, physics.Settings{})
+	left, err := aim.AtPocket(studies.Setup{Lane: l.Mirror(), Ball: leftBall, Release: r}, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +156,7 @@ func TestLeftHandersAimIsTheMirrorImage(t *testing.T) {
 	if math.Abs(right.Angle-left.Angle) > allowed {
 		t.Errorf("%.9g° to the right, %.9g° to the left", right.Angle/units.Degree, left.Angle/units.Degree)
 	}
-	same, err := aim.AtPocket(l, leftBall, r, physics.Settings{})
+	same, err := aim.AtPocket(studies.Setup{Lane: l, Ball: leftBall, Release: r}, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -169,7 +169,7 @@ func TestLeftHandersAimIsTheMirrorImage(t *testing.T) {
 func TestAimFollowsTheWindow(t *testing.T) {
 	l, b := usual.Crowned(t, 40, 24.5, 10), usual.LaidOut(t, ball.Right, false)
 	const board = 12.25
-	r, err := aim.AtPocket(l, b, usual.Release(), physics.Settings{Pocket: physics.Window{Min: board - 1, Max: board + 1}})
+	r, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: usual.Release()}, physics.Settings{Pocket: physics.Window{Min: board - 1, Max: board + 1}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -193,7 +193,7 @@ func TestANarrowWindowBetweenTheGuttersIsFound(t *testing.T) {
 			t.Fatalf("reaches the pins at %g° on board %g: the window is too wide to test anything", angle, board)
 		}
 	}
-	aimed, err := aim.AtPocket(l, b, r, physics.Settings{})
+	aimed, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +207,7 @@ func TestWithoutAWayToThePocketTheNearestBoardIsNamed(t *testing.T) {
 	l, b := lane.Default(), usual.LaidOut(t, ball.Right, false)
 	r := usual.Release()
 	r.RevRate, r.Laydown = 520*units.RPM, 10
-	_, err := aim.AtPocket(l, b, r, physics.Settings{})
+	_, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	none := (*aim.NoPocketError)(nil)
 	if !errors.As(err, &none) {
 		t.Fatalf("error %v", err)
@@ -220,7 +220,7 @@ func TestWithoutAWayToThePocketTheNearestBoardIsNamed(t *testing.T) {
 	}
 
 	r.Laydown = 35 // hooks off the lane from everywhere
-	_, err = aim.AtPocket(l, b, r, physics.Settings{})
+	_, err = aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	if !errors.As(err, &none) || !math.IsNaN(none.Nearest) || !strings.Contains(err.Error(), "never stays on the lane") {
 		t.Errorf("error %v", err)
 	}
@@ -229,7 +229,7 @@ func TestWithoutAWayToThePocketTheNearestBoardIsNamed(t *testing.T) {
 func TestAimReportsAShotThatCannotBeComputed(t *testing.T) {
 	l := lane.Default()
 	l.Friction.Law = "none such"
-	_, err := aim.AtPocket(l, usual.LaidOut(t, ball.Right, false), usual.Release(), physics.Settings{})
+	_, err := aim.AtPocket(studies.Setup{Lane: l, Ball: usual.LaidOut(t, ball.Right, false), Release: usual.Release()}, physics.Settings{})
 	none := (*aim.NoPocketError)(nil)
 	if err == nil || errors.As(err, &none) || !strings.Contains(err.Error(), "launch angle") {
 		t.Errorf("error %v", err)

@@ -9,7 +9,7 @@ import (
 // RackRange is the range, in SI, in which a constant of the pins may lie. Like the constants
 // it is a judgement: no measured values are published.
 type RackRange struct {
-	Name      string
+	Key       string
 	Low, High float64
 }
 
@@ -26,16 +26,16 @@ var rackRanges = [...]struct {
 	RackRange
 	value func(*pins.Settings) *float64
 }{
-	{RackRange{"restitution, ball–pin", 0.60, 0.80}, func(s *pins.Settings) *float64 { return &s.BallPinRestitution }},
-	{RackRange{"restitution, pin–pin", 0.55, 0.75}, func(s *pins.Settings) *float64 { return &s.PinPinRestitution }},
-	{RackRange{"restitution, pin–floor", 0.30, 0.50}, func(s *pins.Settings) *float64 { return &s.PinFloorRestitution }},
-	{RackRange{"restitution, pin–side board", 0.40, 0.60}, func(s *pins.Settings) *float64 { return &s.PinSideBoardRestitution }},
-	{RackRange{"friction, ball–pin", 0.10, 0.20}, func(s *pins.Settings) *float64 { return &s.BallPinFriction }},
-	{RackRange{"friction, pin–pin", 0.12, 0.30}, func(s *pins.Settings) *float64 { return &s.PinPinFriction }},
-	{RackRange{"friction, pin–deck", 0.17, 0.35}, func(s *pins.Settings) *float64 { return &s.PinDeckFriction }},
-	{RackRange{"friction, pin–side board", 0.17, 0.35}, func(s *pins.Settings) *float64 { return &s.PinSideBoardFriction }},
-	{RackRange{"friction, ball–deck", 0.12, 0.28}, func(s *pins.Settings) *float64 { return &s.BallDeckFriction }},
-	{RackRange{"scatter of the spot, in m", units.Inch / 32, units.Inch / 8}, func(s *pins.Settings) *float64 { return &s.SpotScatter }},
+	{RackRange{"ball_pin_restitution", 0.60, 0.80}, func(s *pins.Settings) *float64 { return &s.BallPinRestitution }},
+	{RackRange{"pin_pin_restitution", 0.55, 0.75}, func(s *pins.Settings) *float64 { return &s.PinPinRestitution }},
+	{RackRange{"pin_floor_restitution", 0.30, 0.50}, func(s *pins.Settings) *float64 { return &s.PinFloorRestitution }},
+	{RackRange{"pin_side_board_restitution", 0.40, 0.60}, func(s *pins.Settings) *float64 { return &s.PinSideBoardRestitution }},
+	{RackRange{"ball_pin_friction", 0.10, 0.20}, func(s *pins.Settings) *float64 { return &s.BallPinFriction }},
+	{RackRange{"pin_pin_friction", 0.12, 0.30}, func(s *pins.Settings) *float64 { return &s.PinPinFriction }},
+	{RackRange{"pin_deck_friction", 0.17, 0.35}, func(s *pins.Settings) *float64 { return &s.PinDeckFriction }},
+	{RackRange{"pin_side_board_friction", 0.17, 0.35}, func(s *pins.Settings) *float64 { return &s.PinSideBoardFriction }},
+	{RackRange{"ball_deck_friction", 0.12, 0.28}, func(s *pins.Settings) *float64 { return &s.BallDeckFriction }},
+	{RackRange{"spot_scatter", units.Inch / 32, units.Inch / 8}, func(s *pins.Settings) *float64 { return &s.SpotScatter }},
 }
 
 // RackSets returns n racks whose assumed constants fill their ranges evenly, each at the

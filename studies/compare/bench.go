@@ -13,7 +13,7 @@ import (
 
 // toss is a shot to be thrown at all phases and what came of it.
 type toss struct {
-	Delivery
+	studies.Undrilled
 
 	given  bool // of a delivery as given, not a mixed one
 	kept   bool // keeps its shots
@@ -79,7 +79,7 @@ func (b *bench) run(ctx context.Context, c Study, trials []*trialSet) error {
 
 // drill makes the ball.
 func (t *toss) drill() error {
-	b, _, err := t.Ball.Drill(t.PAP, t.Release.Hand, t.Grip)
+	b, err := t.Drill()
 	switch {
 	case err != nil && t.given:
 		return err
@@ -111,8 +111,11 @@ func (t *toss) throw(thrower *physics.Thrower, s physics.Settings, k int) error 
 	r := t.Release
 	r.Phase = phase(k)
 	shot, err := thrower.Throw(t.Lane, t.ball, r, s)
-	if err != nil {
-		return fmt.Errorf("%s on %s: %w", t.Ball.Name, t.Lane.Name, err)
+	switch {
+	case err != nil && t.given:
+		return fmt.Errorf("%s on %s: %w", t.Specification.Name, t.Lane.Name, err)
+	case err != nil:
+		return fmt.Errorf("a mixed ball on the lane: %w", err)
 	}
 	t.readings[k] = read(shot, r)
 	if t.kept {

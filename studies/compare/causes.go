@@ -3,7 +3,6 @@ package compare
 import (
 	"errors"
 	"math"
-	"strings"
 )
 
 // Mechanism names what makes two shots differ.
@@ -34,15 +33,12 @@ const (
 	OtherMechanisms Mechanism = "other"
 )
 
-// causes shares the difference out by mechanism and by input. The note says
-// which shots could not be computed.
-func (p plan) causes(a, b variants) (mechanisms, inputs []Cause, note string) {
+// causes shares the difference out by mechanism and by input. The error says which
+// balls could not be made.
+func (p plan) causes(a, b variants) (mechanisms, inputs []Cause, impossible error) {
 	mechanisms, first := p.mechanisms(a, b)
 	inputs, second := p.inputs()
-	if err := errors.Join(first, second); err != nil {
-		note, _, _ = strings.Cut(err.Error(), "\n")
-	}
-	return mechanisms, inputs, note
+	return mechanisms, inputs, errors.Join(first, second)
 }
 
 // mechanisms shares the difference out by mechanism. Where a ball with the other's

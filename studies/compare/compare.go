@@ -4,22 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
 	"lanesim/units"
 )
-
-// Delivery is all that a shot follows from.
-type Delivery struct {
-	Lane    lane.Lane
-	Ball    ball.Specification
-	Grip    ball.Grip
-	PAP     ball.PAP
-	Release physics.Release
-}
 
 // Study asks what differs between deliveries, by how much, where, why, and
 // how sure that is.
@@ -28,7 +18,7 @@ type Delivery struct {
 // mean over [Phases] phases of the release; those of the releases do not
 // matter.
 type Study struct {
-	Deliveries []Delivery
+	Deliveries []studies.Undrilled // their repeatability does not matter
 
 	// Lines says, for each delivery, whose launch angle it takes: one that is
 	// found for the delivery of that index, which may be its own, or the angle of
@@ -130,9 +120,9 @@ type Pair struct {
 	// of Differ; they add up to it. See [Input].
 	Inputs []Cause
 
-	// Note says what could not be computed on the way to the shares; empty as a
-	// rule.
-	Note string
+	// Impossible says why a ball could not be made by way of which shares are found;
+	// nil as a rule.
+	Impossible error
 }
 
 // Cause is a share of a difference.
@@ -179,11 +169,18 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 	if c.Settings.Tolerance == 0 {
 		c.Settings.Tolerance = studies.ManyShotsTolerance
 	}
-	deliveries, found, err := c.aimed(ctx)
+	c.Deliveries = slices.Clone(c.Deliveries)
+	for i := range c.Deliveries {
+		d := &c.Deliveries[i]
+		var err error
+		if d.Ball, err = d.Drill(); err != nil {
+			return Result{}, err
+		}
+	}
+	found, err := c.aimed(ctx)
 	if err != nil {
 		return Result{}, err
 	}
-	c.Deliveries = deliveries
 	var b bench
 	shots := make([]variants, n)
 	for i, d := range c.Deliveries {
@@ -231,20 +228,20 @@ type variants struct {
 }
 
 // variants puts the shots of a delivery on the bench.
-func (b *bench) variants(d Delivery, c Study) variants {
+func (b *bench) variants(d studies.Undrilled, c Study) variants {
 	v := variants{
-		full:    b.add(&toss{Delivery: d, given: true, kept: true, traced: c.Settings.PathSpacing >= 0}),
-		centred: b.add(&toss{Delivery: d, given: true, equal: true}),
+		full:    b.add(&toss{Undrilled: d, given: true, kept: true, traced: c.Settings.PathSpacing >= 0}),
+		centred: b.add(&toss{Undrilled: d, given: true, equal: true}),
 	}
 	if c.Errors {
-		v.finer = b.add(&toss{Delivery: d, given: true, finer: true})
+		v.finer = b.add(&toss{Undrilled: d, given: true, finer: true})
 	}
 	v.missed = b.missed(d)
 	v.clean = v.full
-	if !d.Ball.Memory.Off {
+	if !d.Specification.Memory.Off {
 		clean := d
-		clean.Ball.Memory.Off = true
-		v.clean = b.add(&toss{Delivery: clean, given: true})
+		clean.Specification.Memory.Off = true
+		v.clean = b.add(&toss{Undrilled: clean, given: true})
 	}
 	return v
 }
@@ -259,7 +256,7 @@ func (p plan) pair(a, b variants, c Study) Pair {
 	if r.Identical {
 		return r
 	}
-	r.Mechanisms, r.Inputs, r.Note = p.causes(a, b)
+	r.Mechanisms, r.Inputs, r.Impossible = p.causes(a, b)
 	for _, list := range [][]Cause{r.Mechanisms, r.Inputs} {
 		for i := range list {
 			list[i].Change = list[i].where(r.Difference)

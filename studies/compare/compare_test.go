@@ -21,7 +21,7 @@ import (
 
 // laid returns a delivery of a fingertip ball with the pin at a distance in
 // inches from the axis, on a house pattern.
-func laid(t testing.TB, pin, differential float64) compare.Delivery {
+func laid(t testing.TB, pin, differential float64) studies.Undrilled {
 	t.Helper()
 	grip, err := ball.NewGrip(ball.Fingertip)
 	if err != nil {
@@ -32,25 +32,25 @@ func laid(t testing.TB, pin, differential float64) compare.Delivery {
 	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
 	r := usual.Release()
 	r.AxisRotation, r.Laydown, r.Angle = 60*units.Degree, 28, 2.75*units.Degree
-	return compare.Delivery{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: s, Grip: grip, PAP: ball.DefaultPAP(), Release: r}
+	return studies.Undrilled{Setup: studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Release: r}, Specification: s, Grip: grip, PAP: ball.DefaultPAP()}
 }
 
 // varied returns a delivery with about half of its inputs drawn anew.
-func varied(t testing.TB, random *rand.Rand) compare.Delivery {
+func varied(t testing.TB, random *rand.Rand) studies.Undrilled {
 	t.Helper()
 	d := laid(t, 3.4, 0.03)
 	between := func(a, b float64) float64 { return a + (b-a)*random.Float64() }
 	changes := []func(){
 		func() {
-			l := *d.Ball.Layout
+			l := *d.Specification.Layout
 			l.PinToPAP, l.VALAngle = between(1, 6)*units.Inch, between(20, 70)*units.Degree
-			d.Ball.Layout = &l
+			d.Specification.Layout = &l
 		},
 		func() {
-			d.Ball.Weight, d.Ball.RG, d.Ball.Differential = between(14, 16)*units.Pound, between(2.46, 2.6)*units.Inch, between(0.02, 0.05)*units.Inch
-			d.Ball.Offset[1] = between(-0.5, 0.5) * 1e-3
+			d.Specification.Weight, d.Specification.RG, d.Specification.Differential = between(14, 16)*units.Pound, between(2.46, 2.6)*units.Inch, between(0.02, 0.05)*units.Inch
+			d.Specification.Offset[1] = between(-0.5, 0.5) * 1e-3
 		},
-		func() { d.Ball.Roughness = between(10, 30) * units.Microinch },
+		func() { d.Specification.Roughness = between(10, 30) * units.Microinch },
 		func() { d.Release.RevRate, d.PAP.Over = between(250, 400)*units.RPM, between(4.5, 5.5)*units.Inch },
 		func() { d.Release.Laydown, d.Release.Angle = between(26, 29), between(2.3, 3)*units.Degree },
 		func() { d.Lane = usual.Crowned(t, between(38, 42), 24, 6) },
@@ -63,7 +63,7 @@ func varied(t testing.TB, random *rand.Rand) compare.Delivery {
 	return d
 }
 
-func compared(t testing.TB, list ...compare.Delivery) compare.Result {
+func compared(t testing.TB, list ...studies.Undrilled) compare.Result {
 	t.Helper()
 	c := compare.Study{Deliveries: list, Visible: compare.DefaultVisible(), Sets: -1}
 	for i := range list {
@@ -89,8 +89,8 @@ const sumTolerance = 1e-12
 
 func TestIdenticalShotsDifferByNothingAndHaveNoCauses(t *testing.T) {
 	a, b := laid(t, 4.5, 0.04), laid(t, 4.5, 0.04)
-	b.Ball.Name, b.Lane.Name = "another name", "another lane"
-	b.Release.Phase, b.Ball.Measured.PickUp, b.Ball.Cover = 1, true, ball.Cover{}
+	b.Specification.Name, b.Lane.Name = "another name", "another lane"
+	b.Release.Phase, b.Specification.Measured.PickUp, b.Specification.Cover = 1, true, ball.Cover{}
 	r := compared(t, a, b)
 	p := r.Pairs[0]
 	if !p.Identical || len(p.Mechanisms) != 0 || len(p.Inputs) != 0 || p.Difference != (compare.Change{}) {
@@ -200,7 +200,7 @@ func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
 		}
 	}
 
-	a.Ball.Memory.Off, b.Ball.Memory.Off = true, true
+	a.Specification.Memory.Off, b.Specification.Memory.Off = true, true
 	r = compared(t, a, b)
 	if oil := share(t, r.Pairs[0].Mechanisms, string(compare.OilOnTrack)); oil != (compare.Change{}) {
 		t.Errorf("with the memory off, oil on the track makes %+v", oil)
@@ -215,12 +215,12 @@ func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
 // surface's effect is `other`.
 func TestOtherTakesWhatIsNoInertia(t *testing.T) {
 	a, b := laid(t, 3, 0.04), laid(t, 5, 0.04)
-	a.Ball.Offset, b.Ball.Offset = [3]float64{0, 4e-4, 2e-4}, [3]float64{0, 4e-4, 2e-4}
+	a.Specification.Offset, b.Specification.Offset = [3]float64{0, 4e-4, 2e-4}, [3]float64{0, 4e-4, 2e-4}
 	if other := share(t, compared(t, a, b).Pairs[0].Mechanisms, "other"); other != (compare.Change{}) {
 		t.Errorf("other is %+v", other)
 	}
 	b = a
-	b.Ball.Roughness *= 2
+	b.Specification.Roughness *= 2
 	p := compared(t, a, b).Pairs[0]
 	if rg := share(t, p.Mechanisms, string(compare.RGAboutAxis)); rg != (compare.Change{}) {
 		t.Errorf("another surface has a share of %+v by RG", rg)
@@ -247,14 +247,14 @@ func TestOrdinaryLayoutsEndUpToThreeBoardsApart(t *testing.T) {
 
 func TestInputsThatDifferAreNamedAlone(t *testing.T) {
 	a := laid(t, 4, 0.03)
-	for want, change := range map[compare.Input]func(*compare.Delivery){
-		compare.MassInput:    func(d *compare.Delivery) { d.Ball.RG *= 1.01 },
-		compare.CoverInput:   func(d *compare.Delivery) { d.Ball.Cover = ball.Plastic },
-		compare.SurfaceInput: func(d *compare.Delivery) { d.Ball.Memory.GiveBack = 0.5 },
-		compare.ReleaseInput: func(d *compare.Delivery) { d.Release.AxisTilt += units.Degree },
-		compare.LineInput:    func(d *compare.Delivery) { d.Release.Laydown++ },
-		compare.LaneInput:    func(d *compare.Delivery) { d.Lane.Tilt = 1e-3 },
-		compare.LayoutInput:  func(d *compare.Delivery) { d.Grip.Middle, d.Grip.Ring, d.Grip.Thumb = nil, nil, nil },
+	for want, change := range map[compare.Input]func(*studies.Undrilled){
+		compare.MassInput:    func(d *studies.Undrilled) { d.Specification.RG *= 1.01 },
+		compare.CoverInput:   func(d *studies.Undrilled) { d.Specification.Cover = ball.Plastic },
+		compare.SurfaceInput: func(d *studies.Undrilled) { d.Specification.Memory.GiveBack = 0.5 },
+		compare.ReleaseInput: func(d *studies.Undrilled) { d.Release.AxisTilt += units.Degree },
+		compare.LineInput:    func(d *studies.Undrilled) { d.Release.Laydown++ },
+		compare.LaneInput:    func(d *studies.Undrilled) { d.Lane.Tilt = 1e-3 },
+		compare.LayoutInput:  func(d *studies.Undrilled) { d.Grip.Middle, d.Grip.Ring, d.Grip.Thumb = nil, nil, nil },
 	} {
 		b := a
 		change(&b)
@@ -292,8 +292,8 @@ func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
 // cause.
 func TestWordsClaimNothingThatCouldNotBeSeen(t *testing.T) {
 	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)
-	b.Ball.RG += 1e-9
-	b.Ball.Roughness += 1e-13
+	b.Specification.RG += 1e-9
+	b.Specification.Roughness += 1e-13
 	r := compared(t, a, b)
 	p := r.Pairs[0]
 	if p.Identical || p.Visible {
@@ -309,7 +309,7 @@ func TestWordsClaimNothingThatCouldNotBeSeen(t *testing.T) {
 func TestErrorOfAPairCoversATighterRun(t *testing.T) {
 	random := rand.New(rand.NewPCG(9, 9))
 	for range 2 {
-		c := compare.Study{Deliveries: []compare.Delivery{varied(t, random), varied(t, random)}, Pairs: [][2]int{{0, 1}}, Sets: -1, Errors: true}
+		c := compare.Study{Deliveries: []studies.Undrilled{varied(t, random), varied(t, random)}, Pairs: [][2]int{{0, 1}}, Sets: -1, Errors: true}
 		run := func() compare.Pair {
 			r, err := c.Run(context.Background())
 			if err != nil {
@@ -333,7 +333,7 @@ func TestErrorOfAPairCoversATighterRun(t *testing.T) {
 }
 
 func TestComparisonDoesNotDependOnTheWorkers(t *testing.T) {
-	c := compare.Study{Deliveries: []compare.Delivery{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}}
+	c := compare.Study{Deliveries: []studies.Undrilled{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}}
 	var results []compare.Result
 	for _, c.Workers = range []int{1, 3} {
 		told := 0
@@ -355,7 +355,7 @@ func TestComparisonDoesNotDependOnTheWorkers(t *testing.T) {
 
 func TestComparisonEndsWithItsContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
-	c := compare.Study{Deliveries: []compare.Delivery{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}, Workers: 1}
+	c := compare.Study{Deliveries: []studies.Undrilled{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}, Workers: 1}
 	c.Progress = func(int, int) { cancel() }
 	if _, err := c.Run(ctx); !errors.Is(err, context.Canceled) {
 		t.Error(err)
@@ -372,8 +372,8 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	a, b := laid(t, 3, 0.03), laid(t, 3, 0.03)
 	// A hole as deep as the larger ball allows, which misses the smaller one.
 	deep := *b.Grip.Thumb
-	a.Ball.Diameter = 4.5 * units.Inch
-	a.Ball.RG, a.Ball.Differential = 1.2*units.Inch, 0
+	a.Specification.Diameter = 4.5 * units.Inch
+	a.Specification.RG, a.Specification.Differential = 1.2*units.Inch, 0
 	a.Grip = ball.Grip{ShellDensity: ball.DefaultShellDensity}
 	deep.Depth = 4 * units.Inch
 	b.Grip.Thumb = &deep
@@ -387,8 +387,8 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 			t.Errorf("number %d: %v, in shares %v", i, d, sum)
 		}
 	}
-	if p.Note == "" || math.IsNaN(p.Difference.AtPins) || layout.AtPins == 0 {
-		t.Errorf("%q, %+v, %+v", p.Note, p.Difference, p.Inputs)
+	if p.Impossible == nil || math.IsNaN(p.Difference.AtPins) || layout.AtPins == 0 {
+		t.Errorf("%v, %+v, %+v", p.Impossible, p.Difference, p.Inputs)
 	}
 	if words := thrown.PairOf(r, 0, "A", "B").Explain(); !strings.Contains(words, "no ball can have") {
 		t.Error(words)
@@ -405,18 +405,18 @@ func TestCoverShare(t *testing.T) {
 		t.Errorf("a cover of which nothing is said differs from the reactive one: %+v", p.Difference)
 	}
 	overridden := a
-	overridden.Ball.Cover.SoakIn, overridden.Ball.Memory.SoakIn = 1, a.Ball.SoakIn()
+	overridden.Ball.Cover.SoakIn, overridden.Ball.Memory.SoakIn = 1, a.Specification.SoakIn()
 	if p := compared(t, a, overridden).Pairs[0]; !p.Identical {
 		t.Errorf("a soak-in time that does not hold makes a difference of %+v", p.Difference)
 	}
 	b := a
-	b.Ball.Cover.SoakIn = 1
+	b.Specification.Cover.SoakIn = 1
 	p := compared(t, a, b).Pairs[0]
 	if len(p.Inputs) != 1 || p.Inputs[0].Name != string(compare.CoverInput) || p.Difference.AtPins == 0 {
 		t.Errorf("%+v, %+v", p.Inputs, p.Difference)
 	}
-	b.Ball.Cover = ball.Plastic
-	b.Ball.Roughness /= 2
+	b.Specification.Cover = ball.Plastic
+	b.Specification.Roughness /= 2
 	p = compared(t, a, b).Pairs[0]
 	if len(p.Inputs) != 2 || p.Inputs[0].Name != string(compare.CoverInput) || p.Inputs[1].Name != string(compare.SurfaceInput) {
 		t.Errorf("%+v", p.Inputs)

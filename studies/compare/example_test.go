@@ -11,6 +11,7 @@ import (
 	"lanesim/patterns"
 	"lanesim/physics"
 	"lanesim/report/thrown"
+	"lanesim/studies"
 	"lanesim/studies/compare"
 	"lanesim/units"
 )
@@ -41,11 +42,11 @@ var exampleRelease = physics.Release{
 
 // A comparison: two layouts thrown alike, on the line of the first.
 func ExampleStudy() {
-	delivery := func(pinToPAP float64) compare.Delivery {
-		return compare.Delivery{Lane: exampleLane(), Ball: exampleBall(pinToPAP), Grip: ball.DefaultGrip(), PAP: ball.DefaultPAP(), Release: exampleRelease}
+	delivery := func(pinToPAP float64) studies.Undrilled {
+		return studies.Undrilled{Setup: studies.Setup{Lane: exampleLane(), Release: exampleRelease}, Specification: exampleBall(pinToPAP), Grip: ball.DefaultGrip(), PAP: ball.DefaultPAP()}
 	}
 	compared, err := compare.Study{
-		Deliveries: []compare.Delivery{delivery(3.375 * units.Inch), delivery(6.25 * units.Inch)},
+		Deliveries: []studies.Undrilled{delivery(3.375 * units.Inch), delivery(6.25 * units.Inch)},
 		Lines:      []int{0, 0}, // both on the line that brings the first to the pocket
 		Pairs:      [][2]int{{0, 1}},
 		Visible:    compare.DefaultVisible(),

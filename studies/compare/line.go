@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -37,16 +35,14 @@ func (c Study) finders() []int {
 }
 
 // aim asks for the line of a ball, as the mean over up to so many phases.
-func (c Study) aim(l lane.Lane, b ball.Ball, r physics.Release, phases int, within float64) aim.Pocket {
-	r.Phase = 0
-	return aim.Pocket{Lane: l, Ball: b, Release: r, Settings: studies.ForManyShots(c.Settings), Phases: min(phases, phasesOf(b)), Within: within, Workers: c.Workers}
+func (c Study) aim(s studies.Setup, phases int, within float64) aim.Pocket {
+	s.Release.Phase = 0
+	return aim.Pocket{Setup: s, Settings: studies.ForManyShots(c.Settings), Phases: min(phases, phasesOf(s.Ball)), Within: within, Workers: c.Workers}
 }
 
 // LineOf asks for the line of a ball as comparisons find it: by the mean entry over the
 // phases of the release.
-func (c Study) LineOf(l lane.Lane, b ball.Ball, r physics.Release) aim.Pocket {
-	return c.aim(l, b, r, Phases, nominalLine)
-}
+func (c Study) LineOf(s studies.Setup) aim.Pocket { return c.aim(s, Phases, nominalLine) }
 
 // lines are those that were found, by the delivery for which they were.
 type lines map[int]struct {
@@ -54,20 +50,16 @@ type lines map[int]struct {
 	aim.Branch
 }
 
-// aimed returns the deliveries with the launch angles that they take, and the lines
+// aimed gives the deliveries the launch angles that they take, and returns the lines
 // that were found.
-func (c Study) aimed(ctx context.Context) ([]Delivery, lines, error) {
-	list, all := append([]Delivery{}, c.Deliveries...), lines{}
+func (c Study) aimed(ctx context.Context) (lines, error) {
+	all := lines{}
 	finders := c.finders()
 	thrower := physics.NewThrower()
 	for k, i := range finders {
-		d := &list[i]
-		b, _, err := d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip)
-		if err != nil {
-			return nil, nil, err
-		}
-		aim := c.aim(d.Lane, b, d.Release, Phases, nominalLine)
-		line := all[i]
+		d := &c.Deliveries[i]
+		aim := c.LineOf(d.Setup)
+		line, err := all[i], error(nil)
 		if line.Angles, err = aim.Find(ctx); err == nil {
 			d.Release.Angle = line.Angles.Angle()
 			aim.Phases = min(trialPhases, aim.Phases)
@@ -75,18 +67,18 @@ func (c Study) aimed(ctx context.Context) ([]Delivery, lines, error) {
 			all[i] = line
 		}
 		if err != nil {
-			return nil, nil, fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
+			return nil, fmt.Errorf("%s on %s: %w", d.Specification.Name, d.Lane.Name, err)
 		}
 		if c.Progress != nil {
 			c.Progress(k+1, len(finders))
 		}
 	}
-	c.share(list)
-	return list, all, nil
+	c.share(c.Deliveries)
+	return all, nil
 }
 
 // share gives deliveries the launch angles that were found for others.
-func (c Study) share(list []Delivery) {
+func (c Study) share(list []studies.Undrilled) {
 	for i, finder := range c.Lines {
 		if finder >= 0 {
 			list[i].Release.Angle = list[finder].Release.Angle
@@ -105,19 +97,16 @@ const (
 
 // follow returns the launch angle to which a delivery's branch leads as its values
 // change to those of a set.
-func (c Study) follow(thrower *physics.Thrower, branch aim.Branch, old, d Delivery, oldBall, b ball.Ball) (float64, lineFate, error) {
+func (c Study) follow(thrower *physics.Thrower, branch aim.Branch, old, d studies.Undrilled) (float64, lineFate, error) {
 	followed, err := branch.Follow(thrower, func(share float64) (aim.Pocket, error) {
-		l, between := d.Lane, b
-		studies.InterpolateLane(&l, old.Lane, share)
-		studies.InterpolateBall(&between, oldBall, share)
-		return c.aim(l, between, d.Release, trialPhases, trialLine), nil
+		return c.aim(d.Between(old.Setup, share), trialPhases, trialLine), nil
 	})
 	lost := (*aim.LostLineError)(nil)
 	switch {
 	case errors.As(err, &lost):
 		return branch.Angle, lineLost, nil
 	case err != nil:
-		return 0, lineLost, fmt.Errorf("%s on %s: %w", d.Ball.Name, d.Lane.Name, err)
+		return 0, lineLost, fmt.Errorf("%s on %s: %w", d.Specification.Name, d.Lane.Name, err)
 	case followed.Changed:
 		return followed.Angle, lineChanged, nil
 	}

@@ -23,7 +23,7 @@ func (m Misses) Range(entry float64) float64 {
 
 // missed puts the shots that miss the line of a delivery on the bench, nil where the
 // ball is laid down beyond the arrows.
-func (b *bench) missed(d Delivery) (shots [2]*toss) {
+func (b *bench) missed(d studies.Undrilled) (shots [2]*toss) {
 	at := studies.BoardAtArrows(d.Release)
 	if math.IsNaN(at) {
 		return shots
@@ -31,7 +31,7 @@ func (b *bench) missed(d Delivery) (shots [2]*toss) {
 	for i, by := range []float64{-MissedBoards, MissedBoards} {
 		miss := d
 		miss.Release = studies.OverArrows(d.Release, d.Release.Laydown, at+by)
-		shots[i] = b.add(&toss{Delivery: miss, given: true})
+		shots[i] = b.add(&toss{Undrilled: miss, given: true})
 	}
 	return shots
 }

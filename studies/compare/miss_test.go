@@ -17,10 +17,10 @@ func TestMisses(t *testing.T) {
 	steady := laid(t, 3.4, 0.03)
 	wild := steady
 	wild.Lane = usual.Crowned(t, 42, 27, 1.5)
-	deliveries := []compare.Delivery{steady, wild}
+	deliveries := []studies.Undrilled{steady, wild}
 	result := compared(t, steady, wild, steady)
 	for i, d := range deliveries {
-		b, _, err := d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip)
+		b, _, err := d.Specification.Drill(d.PAP, d.Release.Hand, d.Grip)
 		if err != nil {
 			t.Fatal(err)
 		}

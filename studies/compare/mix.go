@@ -6,6 +6,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/studies"
 )
 
 // Input names a group of what a shot follows from.
@@ -44,19 +45,19 @@ func Inputs() []Input {
 }
 
 // take puts an input of another delivery in place of d's.
-func (i Input) take(d *Delivery, from Delivery) {
+func (i Input) take(d *studies.Undrilled, from studies.Undrilled) {
 	switch i {
 	case LayoutInput:
-		d.Ball.Layout, d.Grip = from.Ball.Layout, from.Grip
+		d.Specification.Layout, d.Grip = from.Specification.Layout, from.Grip
 	case MassInput:
-		b, f := &d.Ball, from.Ball
+		b, f := &d.Specification, from.Specification
 		b.Weight, b.Diameter, b.RG = f.Weight, f.Diameter, f.RG
 		b.Differential, b.IntermediateDifferential = f.Differential, f.IntermediateDifferential
 		b.Offset, b.Static = f.Offset, f.Static
 	case CoverInput:
-		d.Ball.Cover, d.Ball.Memory.SoakIn = from.Ball.Cover, from.Ball.Memory.SoakIn
+		d.Specification.Cover, d.Specification.Memory.SoakIn = from.Specification.Cover, from.Specification.Memory.SoakIn
 	case SurfaceInput:
-		b, f := &d.Ball, from.Ball
+		b, f := &d.Specification, from.Specification
 		f.Memory.SoakIn = b.Memory.SoakIn
 		b.Roughness, b.GamesSinceFinish, b.FinishWear = f.Roughness, f.GamesSinceFinish, f.FinishWear
 		b.ContactRadius, b.Memory = f.ContactRadius, f.Memory
@@ -72,30 +73,31 @@ func (i Input) take(d *Delivery, from Delivery) {
 	}
 }
 
-// plain returns the delivery without what has no influence on a comparison: names,
+// plain returns a delivery without what has no influence on a comparison: names,
 // what is measured, the phase, and whether a ball that needs no layout has one
 // written down. Pin and PSA of a ball without are where an empty layout puts them.
 // The soak-in time that holds stands in both places where it can.
-func (d Delivery) plain() Delivery {
-	d.Lane.Measured, d.Ball.Measured = lane.Measured{}, ball.Measured{}
-	d.Lane.Name, d.Ball.Name, d.Grip.Kind = "", "", ball.CustomGrip
+func plain(d studies.Undrilled) studies.Undrilled {
+	d.Ball, d.Repeatability = ball.Ball{}, studies.Repeatability{}
+	d.Lane.Measured, d.Specification.Measured = lane.Measured{}, ball.Measured{}
+	d.Lane.Name, d.Specification.Name, d.Grip.Kind = "", "", ball.CustomGrip
 	d.Release.Phase = 0
-	d.Ball.Memory.SoakIn = d.Ball.SoakIn()
-	if d.Ball.Cover == (ball.Cover{}) {
-		d.Ball.Cover = ball.Reactive
+	d.Specification.Memory.SoakIn = d.Specification.SoakIn()
+	if d.Specification.Cover == (ball.Cover{}) {
+		d.Specification.Cover = ball.Reactive
 	}
-	d.Ball.Cover.Name, d.Ball.Cover.SoakIn = "", d.Ball.Memory.SoakIn
-	if d.Ball.Layout == nil {
-		d.Ball.Layout = &ball.Layout{}
+	d.Specification.Cover.Name, d.Specification.Cover.SoakIn = "", d.Specification.Memory.SoakIn
+	if d.Specification.Layout == nil {
+		d.Specification.Layout = &ball.Layout{}
 	}
 	return d
 }
 
 // same reports whether all that two shots follow from is equal.
-func same(a, b Delivery) bool { return reflect.DeepEqual(a, b) }
+func same(a, b studies.Undrilled) bool { return reflect.DeepEqual(a, b) }
 
 // differ lists the inputs in which two plain deliveries differ.
-func differ(a, b Delivery) []Input {
+func differ(a, b studies.Undrilled) []Input {
 	var list []Input
 	for _, i := range Inputs() {
 		mixed := a
@@ -120,8 +122,8 @@ type plan struct {
 }
 
 // plan puts the mixed shots of a pair on the bench.
-func (b *bench) plan(first, second Delivery, shotsA, shotsB variants) plan {
-	a, z := first.plain(), second.plain()
+func (b *bench) plan(first, second studies.Undrilled, shotsA, shotsB variants) plan {
+	a, z := plain(first), plain(second)
 	p := plan{differ: differ(a, z)}
 	if len(p.differ) == 0 {
 		return p
@@ -134,8 +136,7 @@ func (b *bench) plan(first, second Delivery, shotsA, shotsB variants) plan {
 		for rest := uint(m); rest != 0; rest &= rest - 1 {
 			p.differ[bits.TrailingZeros(rest)].take(&mixed, z)
 		}
-		mixed.Ball.Name, mixed.Lane.Name = "a mixed ball", "the lane"
-		p.mixes[m] = b.add(&toss{Delivery: mixed})
+		p.mixes[m] = b.add(&toss{Undrilled: mixed})
 	}
 	p.swappedA = b.swapped(a, z, shotsA.centred, shotsB.centred)
 	p.swappedB = b.swapped(z, a, shotsB.centred, shotsA.centred)
@@ -144,17 +145,16 @@ func (b *bench) plan(first, second Delivery, shotsA, shotsB variants) plan {
 
 // swapped returns the shot of a with equal moments and the layout and the RGs
 // of b's ball, which may be one of the two that there are.
-func (b *bench) swapped(a, z Delivery, shotA, shotB *toss) *toss {
+func (b *bench) swapped(a, z studies.Undrilled, shotA, shotB *toss) *toss {
 	mixed := a
 	LayoutInput.take(&mixed, z)
-	mixed.Ball.RG, mixed.Ball.Differential = z.Ball.RG, z.Ball.Differential
-	mixed.Ball.IntermediateDifferential = z.Ball.IntermediateDifferential
+	mixed.Specification.RG, mixed.Specification.Differential = z.Specification.RG, z.Specification.Differential
+	mixed.Specification.IntermediateDifferential = z.Specification.IntermediateDifferential
 	switch {
 	case same(mixed, a):
 		return shotA
 	case same(mixed, z):
 		return shotB
 	}
-	mixed.Ball.Name, mixed.Lane.Name = "a mixed ball", "the lane"
-	return b.add(&toss{Delivery: mixed, equal: true})
+	return b.add(&toss{Undrilled: mixed, equal: true})
 }

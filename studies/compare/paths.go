@@ -49,9 +49,9 @@ type Traced struct {
 }
 
 // traced sums up the shots of a delivery.
-func traced(d Delivery, shots []physics.Shot, s physics.Settings) Traced {
+func traced(d studies.Undrilled, shots []physics.Shot, s physics.Settings) Traced {
 	t := Traced{Shot: meanShot(shots, d.Release, s), Release: d.Release, Phases: len(shots),
-		Intermediate: d.Ball.IntermediateDifferential, ContactWidth: d.Ball.Memory.ContactWidth}
+		Intermediate: d.Specification.IntermediateDifferential, ContactWidth: d.Specification.Memory.ContactWidth}
 	share := 1 / float64(len(shots))
 	for _, shot := range shots {
 		if shot.Status != physics.Pins {
@@ -114,7 +114,7 @@ const PartingBoards = 0.25
 const gridSpacing = 0.5 * units.Foot
 
 // along fills in the differences along the mean paths.
-func (p *Pair) along(a, b Delivery, shotA, shotB physics.Shot) {
+func (p *Pair) along(a, b studies.Undrilled, shotA, shotB physics.Shot) {
 	from := max(a.Release.LaydownDistance, b.Release.LaydownDistance)
 	reach := func(s physics.Shot) float64 { return s.Path[len(s.Path)-1].Distance }
 	length := max(reach(shotA), reach(shotB))

@@ -16,9 +16,9 @@ import (
 )
 
 // thrownAtPhases throws a delivery at the twelve phases, one by one.
-func thrownAtPhases(t testing.TB, d compare.Delivery) []physics.Shot {
+func thrownAtPhases(t testing.TB, d studies.Undrilled) []physics.Shot {
 	t.Helper()
-	b, _, err := d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip)
+	b, _, err := d.Specification.Drill(d.PAP, d.Release.Hand, d.Grip)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,7 +86,7 @@ func TestABallWithoutACoreHasOnePhase(t *testing.T) {
 	d := laid(t, 4, 0)
 	d.Grip = ball.Grip{ShellDensity: ball.DefaultShellDensity}
 	other := d
-	other.Ball.Roughness *= 2
+	other.Specification.Roughness *= 2
 	r := compared(t, d, other)
 	if s := r.Shots[0]; s.Phases != 1 || r.Pairs[0].Spread.AtPins != 0 || r.Pairs[0].Spread.EntryAngle != 0 {
 		t.Errorf("%d phases, spread %+v", s.Phases, r.Pairs[0].Spread)
@@ -103,7 +103,7 @@ func TestABallWithoutACoreHasOnePhase(t *testing.T) {
 func TestTheLineIsThatOfTheFirstBall(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
 	b.Release.Angle = 0
-	c := compare.Study{Deliveries: []compare.Delivery{a, b, b}, Lines: []int{0, 0, 2}, Pairs: [][2]int{{0, 1}}, Sets: -1}
+	c := compare.Study{Deliveries: []studies.Undrilled{a, b, b}, Lines: []int{0, 0, 2}, Pairs: [][2]int{{0, 1}}, Sets: -1}
 	r, err := c.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)
@@ -128,7 +128,7 @@ func TestTheLineIsThatOfTheFirstBall(t *testing.T) {
 // What can be seen is half a board at the pins or a foot of friction read.
 func TestVisibleIsWhatIsAtLeastOneOfItsMeasures(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
-	c := compare.Study{Deliveries: []compare.Delivery{a, b}, Pairs: [][2]int{{0, 1}}, Sets: -1}
+	c := compare.Study{Deliveries: []studies.Undrilled{a, b}, Pairs: [][2]int{{0, 1}}, Sets: -1}
 	run := func(v compare.Visible) compare.Pair {
 		c.Visible = v
 		r, err := c.Run(context.Background())
@@ -158,7 +158,7 @@ func TestVisibleIsWhatIsAtLeastOneOfItsMeasures(t *testing.T) {
 // each set is the shots with its values, on the line that is given.
 func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
-	c := compare.Study{Deliveries: []compare.Delivery{a, b}, Pairs: [][2]int{{0, 1}}, Sets: 5, Visible: compare.DefaultVisible()}
+	c := compare.Study{Deliveries: []studies.Undrilled{a, b}, Pairs: [][2]int{{0, 1}}, Sets: 5, Visible: compare.DefaultVisible()}
 	count := func() compare.Holds {
 		r, err := c.Run(context.Background())
 		if err != nil {
@@ -170,7 +170,7 @@ func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 	for _, set := range studies.AssumedSets(5) {
 		x, y := a, b
 		set.Lanes(&x.Lane, &y.Lane)
-		set.Specifications(&x.Ball, &y.Ball)
+		set.Specifications(&x.Specification, &y.Specification)
 		p := compared(t, x, y).Pairs[0]
 		want.AtPins.Of++
 		switch d := endOf(t, y) - endOf(t, x); {
@@ -194,7 +194,7 @@ func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 	for i := range c.Deliveries {
 		d := &c.Deliveries[i]
 		d.Lane.Measured = lane.Measured{Film: true, Dry: true, Entrained: true, Roughness: true}
-		d.Ball.Measured = ball.Measured{PickUp: true, GiveBack: true, ContactWidth: true, ContactRadius: true}
+		d.Specification.Measured = ball.Measured{PickUp: true, GiveBack: true, ContactWidth: true, ContactRadius: true}
 	}
 	if got := count(); got.AtPins != (compare.Held{Of: 5, Negative: 5}) || got.FrictionRead != (compare.Held{Of: 5, Positive: 5}) || got.Seen != (compare.Held{Of: 5, Positive: 5}) {
 		t.Errorf("with all of it measured: %+v", got)
@@ -202,7 +202,7 @@ func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 }
 
 // endOf is the mean board on which a delivery ends, in the gutter or at the pins.
-func endOf(t testing.TB, d compare.Delivery) float64 {
+func endOf(t testing.TB, d studies.Undrilled) float64 {
 	sum := 0.0
 	for _, s := range thrownAtPhases(t, d) {
 		if s.Events.Gutter != nil {
@@ -226,7 +226,7 @@ func TestOpenIsBelowThreeQuarters(t *testing.T) {
 // what practice says.
 func TestIntermediateDifferentialIsExplained(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
-	b.Ball.IntermediateDifferential = 0.02 * units.Inch
+	b.Specification.IntermediateDifferential = 0.02 * units.Inch
 	r := compared(t, a, b)
 	words := thrown.PairOf(r, 0, "Symmetric", "Asymmetric").Explain()
 	for _, want := range []string{"Asymmetric has more intermediate differential than Symmetric (0.020 in, not 0.000)", "less flare", "Common practice"} {
@@ -235,12 +235,12 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 		}
 	}
 	// At another drilling angle it makes more flare, with nothing else changed.
-	for _, d := range []*compare.Delivery{&a, &b} {
-		layout := *d.Ball.Layout
+	for _, d := range []*studies.Undrilled{&a, &b} {
+		layout := *d.Specification.Layout
 		layout.PinToPAP, layout.DrillingAngle = 4.5*units.Inch, 45*units.Degree
-		d.Ball.Layout, d.Grip = &layout, ball.Grip{Kind: ball.Undrilled}
+		d.Specification.Layout, d.Grip = &layout, ball.Grip{Kind: ball.Undrilled}
 	}
-	b.Ball.IntermediateDifferential = 0.012 * units.Inch
+	b.Specification.IntermediateDifferential = 0.012 * units.Inch
 	if r := compared(t, a, b); r.Shots[1].Shot.Summary.Flare < r.Shots[0].Shot.Summary.Flare {
 		t.Error("the drilling angle makes no difference")
 	} else if words := thrown.PairOf(r, 0, "Symmetric", "Asymmetric").Explain(); !strings.Contains(words, "as here, more") {
@@ -255,11 +255,11 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 // What is no matter of inertia is named by the names of the inputs.
 func TestOtherCausesAreTold(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
-	b.Ball.Cover = ball.Plastic
+	b.Specification.Cover = ball.Plastic
 	if words := thrown.PairOf(compared(t, a, b), 0, "Reactive", "Plastic").Explain(); !strings.Contains(words, "he cover makes") {
 		t.Error(words)
 	}
-	b.Ball.Roughness /= 2
+	b.Specification.Roughness /= 2
 	if words := thrown.PairOf(compared(t, a, b), 0, "Reactive", "Plastic").Explain(); !strings.Contains(words, "he cover and surface make") {
 		t.Error(words)
 	}

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/lane"
@@ -71,22 +72,16 @@ func (c Study) trials(found lines) []*trialSet {
 // line, which follows the values.
 func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 	n := len(c.Deliveries)
-	list, balls, drilled := make([]Delivery, n), make([]ball.Ball, n), make([]ball.Ball, n)
-	lanes, made := make([]*lane.Lane, n), make([]*ball.Ball, n)
-	for i, d := range c.Deliveries {
-		var err error
-		if drilled[i], _, err = d.Ball.Drill(d.PAP, d.Release.Hand, d.Grip); err != nil {
-			return err
-		}
-		list[i], balls[i] = d, drilled[i]
-		lanes[i], made[i] = &list[i].Lane, &balls[i]
+	list, lanes, balls := slices.Clone(c.Deliveries), make([]*lane.Lane, n), make([]*ball.Ball, n)
+	for i := range list {
+		lanes[i], balls[i] = &list[i].Lane, &list[i].Ball
 	}
 	t.set.Lanes(lanes...)
-	t.set.Balls(made...)
+	t.set.Balls(balls...)
 	t.means, t.lost, t.fates = make([]Change, n), make([]int, n), make([]lineFate, n)
 	for _, i := range c.finders() {
 		var err error
-		list[i].Release.Angle, t.fates[i], err = c.follow(thrower, t.lines[i].Branch, c.Deliveries[i], list[i], drilled[i], balls[i])
+		list[i].Release.Angle, t.fates[i], err = c.follow(thrower, t.lines[i].Branch, c.Deliveries[i], list[i])
 		if err != nil {
 			return err
 		}
@@ -103,11 +98,11 @@ func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 		if t.fates[i] == lineLost {
 			continue
 		}
-		phases := phasesOf(balls[i])
+		phases := phasesOf(d.Ball)
 		var sum Change
 		for k := range phases {
 			d.Release.Phase = phase(k)
-			shot, err := thrower.Throw(d.Lane, balls[i], d.Release, s)
+			shot, err := thrower.Throw(d.Lane, d.Ball, d.Release, s)
 			if err != nil {
 				return err
 			}

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
 	"lanesim/studies/compare"
@@ -15,14 +14,10 @@ import (
 // Study asks what the small errors of a shop change in a bowler's shot:
 // each way of one error at a time, on the same line, as means over release phases.
 type Study struct {
-	Lane          lane.Lane
-	Specification ball.Specification
-	Grip          ball.Grip
-	PAP           ball.PAP
-	Release       physics.Release // with its launch angle
-	Repeatability studies.Repeatability
-	Settings      physics.Settings
-	Visible       compare.Visible
+	Setup studies.Undrilled // with its launch angle
+
+	Settings physics.Settings
+	Visible  compare.Visible
 
 	// Deliveries are thrown for the bowler's own scatter; 0 stands for 48.
 	Deliveries int
@@ -51,9 +46,28 @@ type Effect struct {
 	AtPins       float64 // boards
 }
 
+// each joins two effects, number by number.
+func (e Effect) each(o Effect, join func(x, y float64) float64) Effect {
+	return Effect{join(e.Flare, o.Flare), join(e.FrictionRead, o.FrictionRead), join(e.AtPins, o.AtPins)}
+}
+
+// Error is one of the errors tried.
+type Error string
+
+// The errors.
+const (
+	PinOff           Error = "pin"
+	DrillingAngleOff Error = "drilling_angle"
+	VALAngleOff      Error = "val_angle"
+	PAPOverOff       Error = "pap_over"
+	PAPUpOff         Error = "pap_up"
+	DepthOff         Error = "depth"
+	SurfaceOff       Error = "surface"
+)
+
 // Change is what an error does.
 type Change struct {
-	Name string
+	Of Error
 	Effect
 	Visible bool
 }
@@ -70,14 +84,14 @@ type Result struct {
 
 // drillingCase is an error one way: the ball as it is then thrown.
 type drillingCase struct {
-	name string
+	of   Error
 	ball ball.Ball
 }
 
 // Run throws all of it. An error of a ball that cannot be drilled leaves its case out;
 // one of the ball as asked for is returned, as is the context's.
 func (q Study) Run(ctx context.Context) (*Result, error) {
-	nominal, _, err := q.Specification.Drill(q.PAP, q.Release.Hand, q.Grip)
+	nominal, err := q.Setup.Drill()
 	if err != nil {
 		return nil, err
 	}
@@ -86,7 +100,7 @@ func (q Study) Run(ctx context.Context) (*Result, error) {
 	if scatter == 0 {
 		scatter = scatterDeliveries
 	}
-	deliverer, err := q.Repeatability.Deliverer(q.Release)
+	deliverer, err := q.Setup.Repeatability.Deliverer(q.Setup.Release)
 	if err != nil {
 		return nil, err
 	}
@@ -94,14 +108,14 @@ func (q Study) Run(ctx context.Context) (*Result, error) {
 	shots := len(cases) * compare.Phases
 	effects := make([]Effect, shots+scatter)
 	err = studies.InParallel(ctx, q.Workers, len(effects), q.Progress, func(t *physics.Thrower, i int) error {
-		b, release := nominal, q.Release
+		b, release := nominal, q.Setup.Release
 		if i < shots {
 			b = cases[i/compare.Phases].ball
 			release.Phase += 2 * math.Pi * float64(i%compare.Phases) / compare.Phases
 		} else {
 			release = deliverer.Delivery(studies.DrawDeviates(q.Seed, uint64(i-shots)))
 		}
-		shot, err := t.Throw(q.Lane, b, release, settings)
+		shot, err := t.Throw(q.Setup.Lane, b, release, settings)
 		if err != nil {
 			return err
 		}
@@ -114,12 +128,11 @@ func (q Study) Run(ctx context.Context) (*Result, error) {
 	r := &Result{Nominal: meanEffect(effects[:compare.Phases]), Deliveries: scatter}
 	for i, c := range cases[1:] {
 		e := meanEffect(effects[(i+1)*compare.Phases : (i+2)*compare.Phases])
-		change := Effect{e.Flare - r.Nominal.Flare, e.FrictionRead - r.Nominal.FrictionRead, e.AtPins - r.Nominal.AtPins}
-		if n := len(r.Changes); n == 0 || r.Changes[n-1].Name != c.name {
-			r.Changes = append(r.Changes, Change{Name: c.name})
+		if n := len(r.Changes); n == 0 || r.Changes[n-1].Of != c.of {
+			r.Changes = append(r.Changes, Change{Of: c.of})
 		}
 		now := &r.Changes[len(r.Changes)-1]
-		now.Flare, now.FrictionRead, now.AtPins = larger(now.Flare, change.Flare), larger(now.FrictionRead, change.FrictionRead), larger(now.AtPins, change.AtPins)
+		now.Effect = now.each(e.each(r.Nominal, func(x, y float64) float64 { return x - y }), larger)
 		now.Visible = math.Abs(now.AtPins) >= q.Visible.Boards || math.Abs(now.FrictionRead) >= q.Visible.FrictionRead
 	}
 	r.Scatter = spreadOf(effects[shots:])
@@ -149,12 +162,9 @@ func effectOf(s *physics.Shot) Effect {
 }
 
 // meanEffect is NaN where a shot lacks the quantity.
-func meanEffect(list []Effect) Effect {
-	var m Effect
+func meanEffect(list []Effect) (m Effect) {
 	for _, e := range list {
-		m.Flare += e.Flare / float64(len(list))
-		m.FrictionRead += e.FrictionRead / float64(len(list))
-		m.AtPins += e.AtPins / float64(len(list))
+		m = m.each(e, func(sum, v float64) float64 { return sum + v/float64(len(list)) })
 	}
 	return m
 }
@@ -162,16 +172,13 @@ func meanEffect(list []Effect) Effect {
 // spreadOf returns standard deviations over the shots that have each quantity.
 func spreadOf(list []Effect) Effect {
 	deviation := func(of func(Effect) float64) float64 {
-		n, mean, squares := 0.0, 0.0, 0.0
+		var values []float64
 		for _, e := range list {
-			if v := of(e); !math.IsNaN(v) { // Welford (1962)
-				n++
-				d := v - mean
-				mean += d / n
-				squares += d * (v - mean)
+			if v := of(e); !math.IsNaN(v) {
+				values = append(values, v)
 			}
 		}
-		return math.Sqrt(squares / (n - 1))
+		return studies.NewDistribution(values).SD
 	}
 	return Effect{
 		deviation(func(e Effect) float64 { return e.Flare }),
@@ -183,54 +190,56 @@ func spreadOf(list []Effect) Effect {
 // cases lists every error both ways; ways of one error follow each other.
 func (q Study) cases() []drillingCase {
 	var list []drillingCase
-	add := func(name string, s ball.Specification, p ball.PAP, g ball.Grip) {
-		if b, _, err := s.Drill(p, q.Release.Hand, g); err == nil {
-			list = append(list, drillingCase{name, b})
+	add := func(of Error, u studies.Undrilled) {
+		if b, err := u.Drill(); err == nil {
+			list = append(list, drillingCase{of, b})
 		}
 	}
-	both := func(do func(sign float64)) { do(1); do(-1) }
-	if q.Specification.Layout != nil {
-		moved := func(name string, change func(l *ball.Layout, sign float64)) {
-			both(func(sign float64) {
-				s, l := q.Specification, *q.Specification.Layout
+	both := func(of Error, change func(u *studies.Undrilled, sign float64)) {
+		for _, sign := range []float64{1, -1} {
+			u := q.Setup
+			change(&u, sign)
+			add(of, u)
+		}
+	}
+	if q.Setup.Specification.Layout != nil {
+		moved := func(of Error, change func(l *ball.Layout, sign float64)) {
+			both(of, func(u *studies.Undrilled, sign float64) {
+				l := *u.Specification.Layout
 				change(&l, sign)
-				s.Layout = &l
-				add(name, s, q.PAP, q.Grip)
+				u.Specification.Layout = &l
 			})
 		}
-		moved("pin 1/16 in off", func(l *ball.Layout, sign float64) { l.PinToPAP += sign * PinError })
-		moved("drilling angle 2° off", func(l *ball.Layout, sign float64) { l.DrillingAngle += sign * AngleError })
-		moved("VAL angle 2° off", func(l *ball.Layout, sign float64) { l.VALAngle += sign * AngleError })
-		missed := func(name string, over, up float64) {
-			both(func(sign float64) {
-				p := ball.PAP{Over: q.PAP.Over + sign*over, Up: q.PAP.Up + sign*up}
-				add(name, q.seenFrom(p), p, q.Grip)
+		moved(PinOff, func(l *ball.Layout, sign float64) { l.PinToPAP += sign * PinError })
+		moved(DrillingAngleOff, func(l *ball.Layout, sign float64) { l.DrillingAngle += sign * AngleError })
+		moved(VALAngleOff, func(l *ball.Layout, sign float64) { l.VALAngle += sign * AngleError })
+		missed := func(of Error, over, up float64) {
+			both(of, func(u *studies.Undrilled, sign float64) {
+				u.PAP = ball.PAP{Over: u.PAP.Over + sign*over, Up: u.PAP.Up + sign*up}
+				u.Specification = q.seenFrom(u.PAP)
 			})
 		}
-		missed("PAP 1/8 in off, over", PAPError, 0)
-		missed("PAP 1/8 in off, up", 0, PAPError)
+		missed(PAPOverOff, PAPError, 0)
+		missed(PAPUpOff, 0, PAPError)
 	}
-	if q.Grip.Middle != nil {
-		both(func(sign float64) {
-			g := q.Grip
-			for _, h := range []**ball.Hole{&g.Middle, &g.Ring, &g.Thumb} {
+	if q.Setup.Grip.Middle != nil {
+		both(DepthOff, func(u *studies.Undrilled, sign float64) {
+			for _, h := range []**ball.Hole{&u.Grip.Middle, &u.Grip.Ring, &u.Grip.Thumb} {
 				if *h != nil {
 					c := **h
 					c.Depth += sign * DepthError
 					*h = &c
 				}
 			}
-			add("holes 1/16 in off in depth", q.Specification, q.PAP, g)
 		})
 	}
-	if grit, ok := ball.GritOfRoughness(q.Specification.Roughness); ok {
-		both(func(sign float64) {
-			if ra, ok := ball.RoughnessOfGrit(grit + sign*GritError); ok {
-				s := q.Specification
-				s.Roughness = ra
-				add("surface 200 grit off", s, q.PAP, q.Grip)
+	if grit, ok := ball.GritOfRoughness(q.Setup.Specification.Roughness); ok {
+		for _, by := range []float64{GritError, -GritError} {
+			u := q.Setup
+			if u.Specification.Roughness, ok = ball.RoughnessOfGrit(grit + by); ok {
+				add(SurfaceOff, u)
 			}
-		})
+		}
 	}
 	return list
 }
@@ -238,12 +247,12 @@ func (q Study) cases() []drillingCase {
 // seenFrom returns the ball as it is drilled by the PAP asked for, with its layout
 // measured from the PAP that the bowler really has.
 func (q Study) seenFrom(p ball.PAP) ball.Specification {
-	s := q.Specification
+	s, hand := q.Setup.Specification, q.Setup.Release.Hand
 	radius := s.Diameter / 2
-	drilled := s.Layout.Frame(q.PAP, q.Release.Hand, radius)
-	f := ball.Layout{}.Frame(p, q.Release.Hand, radius)
+	drilled := s.Layout.Frame(q.Setup.PAP, hand, radius)
+	f := ball.Layout{}.Frame(p, hand, radius)
 	f.Pin, f.Intermediate, f.PSA = drilled.Pin, drilled.Intermediate, drilled.PSA
-	l, _ := f.Layout(q.Release.Hand, radius)
+	l, _ := f.Layout(hand, radius)
 	s.Layout = &l
 	return s
 }

@@ -19,22 +19,22 @@ func tolerances(t *testing.T) Study {
 	specification.Differential = 0.048 * units.Inch
 	specification.IntermediateDifferential = 0.012 * units.Inch
 	specification.Layout = &ball.Layout{DrillingAngle: 50 * units.Degree, PinToPAP: 4 * units.Inch, VALAngle: 40 * units.Degree}
-	return Study{Lane: s.Lane, Specification: specification, Grip: ball.DefaultGrip(), PAP: ball.DefaultPAP(), Release: s.Release,
-		Repeatability: studies.Repeatability{Laydown: 1, Angle: 0.3 * units.Degree}, Visible: compare.DefaultVisible(), Deliveries: 6}
+	s.Repeatability = studies.Repeatability{Laydown: 1, Angle: 0.3 * units.Degree}
+	return Study{Setup: studies.Undrilled{Setup: s, Specification: specification, Grip: ball.DefaultGrip(), PAP: ball.DefaultPAP()}, Visible: compare.DefaultVisible(), Deliveries: 6}
 }
 
 // A ball drilled by a PAP off by nothing is the ball itself, and one drilled by a
 // wrong PAP has its pin where the wrong PAP put it.
 func TestPAPErrorMovesTheAxisOverTheBall(t *testing.T) {
 	q := tolerances(t)
-	same := q.seenFrom(q.PAP)
-	if l := same.Layout; math.Abs(l.PinToPAP-q.Specification.Layout.PinToPAP) > 1e-12 || math.Abs(l.VALAngle-q.Specification.Layout.VALAngle) > 1e-9 ||
-		math.Abs(l.DrillingAngle-q.Specification.Layout.DrillingAngle) > 1e-9 {
-		t.Errorf("%+v became %+v", *q.Specification.Layout, *l)
+	same := q.seenFrom(q.Setup.PAP)
+	if l := same.Layout; math.Abs(l.PinToPAP-q.Setup.Specification.Layout.PinToPAP) > 1e-12 || math.Abs(l.VALAngle-q.Setup.Specification.Layout.VALAngle) > 1e-9 ||
+		math.Abs(l.DrillingAngle-q.Setup.Specification.Layout.DrillingAngle) > 1e-9 {
+		t.Errorf("%+v became %+v", *q.Setup.Specification.Layout, *l)
 	}
-	p := ball.PAP{Over: q.PAP.Over + PAPError, Up: q.PAP.Up}
-	radius := q.Specification.Diameter / 2
-	drilled := q.Specification.Layout.Frame(q.PAP, ball.Right, radius)
+	p := ball.PAP{Over: q.Setup.PAP.Over + PAPError, Up: q.Setup.PAP.Up}
+	radius := q.Setup.Specification.Diameter / 2
+	drilled := q.Setup.Specification.Layout.Frame(q.Setup.PAP, ball.Right, radius)
 	seen := q.seenFrom(p).Layout.Frame(p, ball.Right, radius)
 	for _, d := range []float64{seen.Pin.X - drilled.Pin.X, seen.Pin.Y - drilled.Pin.Y, seen.PSA.Z - drilled.PSA.Z, seen.PSA.Y - drilled.PSA.Y} {
 		if math.Abs(d) > 1e-12 {
@@ -64,8 +64,8 @@ func TestDrillingTolerances(t *testing.T) {
 			t.Errorf("%+v", c)
 		}
 	}
-	q.Specification.Layout, q.Specification.Differential, q.Specification.IntermediateDifferential = nil, 0, 0
-	q.Grip, _ = ball.NewGrip(ball.Undrilled)
+	q.Setup.Specification.Layout, q.Setup.Specification.Differential, q.Setup.Specification.IntermediateDifferential = nil, 0, 0
+	q.Setup.Grip, _ = ball.NewGrip(ball.Undrilled)
 	if b, err := q.Run(context.Background()); err != nil || len(b.Changes) != 1 {
 		t.Errorf("%v: %+v", err, b)
 	}

@@ -20,10 +20,10 @@ type Scatter struct{ Boards, Speed, Time float64 } // boards, m/s, s
 type TrackedShot struct {
 	Track
 
-	// Thrown is the ball drilled for the bowler, Release the bowler's release.
-	// Its laydown and angle count only as names of the line: they are fitted.
-	Thrown  ball.Ball
-	Release physics.Release
+	// Setup has the ball drilled for the bowler and the bowler's release, whose laydown
+	// and angle count only as names of the line: they are fitted. Its lane is that of the
+	// study; neither it nor the repeatability matters.
+	Setup studies.Setup
 }
 
 // Study asks which friction brings computed shots nearest to measured tracks.
@@ -259,7 +259,7 @@ func (f Study) ofCover() bool { return slices.ContainsFunc(f.Fitted, FrictionSet
 
 // cover is that of the balls; of the zero cover the numbers that it stands for.
 func (f Study) cover() ball.Cover {
-	if c := f.Shots[0].Thrown.Cover; c != (ball.Cover{}) {
+	if c := f.Shots[0].Setup.Ball.Cover; c != (ball.Cover{}) {
 		return c
 	}
 	return ball.Reactive
@@ -281,7 +281,7 @@ func (f Study) check() error {
 			}
 		}
 		for _, s := range f.Shots {
-			if s.Thrown.Cover != f.Shots[0].Thrown.Cover {
+			if s.Setup.Ball.Cover != f.Shots[0].Setup.Ball.Cover {
 				return ErrSeveralCovers
 			}
 		}

@@ -86,7 +86,7 @@ func (k *tracker) tracks(scatter fit.Scatter, seed uint64) []fit.TrackedShot {
 	random := rand.New(rand.NewPCG(seed, 0))
 	var all []fit.TrackedShot
 	for i, r := range k.releases {
-		one := fit.TrackedShot{Track: fit.Track{Shot: fmt.Sprint(i + 1)}, Thrown: k.ball, Release: r}
+		one := fit.TrackedShot{Track: fit.Track{Shot: fmt.Sprint(i + 1)}, Setup: studies.Setup{Ball: k.ball, Release: r}}
 		for _, s := range k.exact[i] {
 			p := fit.TrackPoint{Distance: s.Distance, Board: s.Board + scatter.Boards*random.NormFloat64(), Time: math.NaN(), Speed: math.NaN()}
 			if scatter.Speed > 0 {
@@ -97,7 +97,7 @@ func (k *tracker) tracks(scatter fit.Scatter, seed uint64) []fit.TrackedShot {
 			}
 			one.Points = append(one.Points, p)
 		}
-		one.Release.Laydown, one.Release.Angle = 20, 0
+		one.Setup.Release.Laydown, one.Setup.Release.Angle = 20, 0
 		all = append(all, one)
 	}
 	return all
@@ -170,7 +170,7 @@ func TestTracksGiveACoverBack(t *testing.T) {
 	b.Cover = ball.Cover{Dry: 0.15, Film: 0.020, SoakIn: 20}
 	shots := newTracker(t, l, b, coach(ball.Right), trackFeet(5, 55)).tracks(fit.Scatter{Boards: 1e-9}, 1)
 	for i := range shots {
-		shots[i].Thrown.Cover = ball.Urethane
+		shots[i].Setup.Ball.Cover = ball.Urethane
 	}
 	r := fitted(t, fit.Study{Lane: l, Shots: shots, Fitted: fit.CoverSettings()})
 	if f := r.Friction; f.Film != l.Friction.Film || f.Dry != l.Friction.Dry || f.Entrained != l.Friction.Entrained {
@@ -449,7 +449,7 @@ func TestFitsThatAreNone(t *testing.T) {
 	short := k.tracks(usualNoise, 1)
 	short[1].Points = short[1].Points[:1]
 	otherCover := k.tracks(usualNoise, 1)
-	otherCover[1].Thrown.Cover = ball.Plastic
+	otherCover[1].Setup.Ball.Cover = ball.Plastic
 	zones, constant := l, l
 	constant.Friction = lane.Friction{Law: lane.Constant, Mu: 0.1}
 	zones.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: math.Inf(1), Mu: 0.1}}}

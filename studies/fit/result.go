@@ -95,7 +95,7 @@ func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor fl
 	settings := x.Settings
 	settings.PathSpacing = 0
 	err := studies.InParallel(ctx, x.Workers, len(x.shots), nil, func(t *physics.Thrower, i int) (err error) {
-		l, b := x.Lane, x.shots[i].Thrown
+		l, b := x.Lane, x.shots[i].Setup.Ball
 		l.Friction = r.Friction
 		if r.Cover != nil {
 			b.Cover = *r.Cover

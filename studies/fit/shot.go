@@ -129,7 +129,7 @@ const logStep = 0.02
 // guess is where a shot's numbers start: a straight line through its first
 // points, the speed as it was measured.
 func (s *fitShot) guess() []float64 {
-	r := s.Release
+	r := s.Setup.Release
 	n := max(leastPoints, sort.Search(len(s.Points), func(i int) bool { return s.Points[i].Distance > straightStart }))
 	p := s.Points[:min(n, len(s.Points))]
 	var x, y, xx, xy float64
@@ -180,7 +180,7 @@ const straightStart = 30 * units.Foot
 
 // release returns the release with the shot's numbers.
 func (s *fitShot) release(values []float64) physics.Release {
-	r := s.TrackedShot.Release
+	r := s.Setup.Release
 	for i, v := range s.varied {
 		*partOf(&r, v) = values[i]
 	}
@@ -212,7 +212,7 @@ const (
 
 // throw computes the shot with its path.
 func (s *fitShot) throw(t *physics.Thrower, with contact, values []float64, settings physics.Settings) (physics.Shot, error) {
-	l, b := s.lane, s.Thrown
+	l, b := s.lane, s.Setup.Ball
 	l.Friction = with.Friction
 	if s.ofCover {
 		b.Cover = with.cover

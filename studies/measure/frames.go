@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"math"
 
 	"lanesim/internal/portable"
@@ -38,22 +37,17 @@ func (c FrameCount) RevRate() (Quantity, error) {
 	if sigma == 0 {
 		sigma = DefaultFrameError
 	}
-	reason := ""
+	fail := func(format string, values ...any) (Quantity, error) {
+		return Quantity{}, readingError("frames", format, values...)
+	}
 	switch {
 	case !(n > 0) || !(k > 0) || !(c.FramesPerSecond > 0) || math.IsInf(n+k+c.FramesPerSecond, 0):
-		reason = fmt.Sprintf("%g revolutions in %g frames at %g frames per second: all must be positive and finite", n, k, c.FramesPerSecond)
+		return fail("%g revolutions in %g frames at %g frames per second: all must be positive and finite", n, k, c.FramesPerSecond)
 	case !(sigma > 0) || !(c.Revolutions.Error >= 0) || math.IsInf(sigma+c.Revolutions.Error, 0):
-		reason = fmt.Sprintf("errors of %g revolutions and %g frames must be finite and not negative", c.Revolutions.Error, sigma)
+		return fail("errors of %g revolutions and %g frames must be finite and not negative", c.Revolutions.Error, sigma)
 	case k <= leastFrames*n:
-		reason = fmt.Sprintf("%.3g frames per revolution: above %g are needed to see which way the ball turns", k/n, leastFrames)
-	}
-	if reason != "" {
-		return Quantity{}, &ReadingError{Field: "frames", Reason: reason}
+		return fail("%.3g frames per revolution: above %g are needed to see which way the ball turns", k/n, leastFrames)
 	}
 	rate := 2 * math.Pi * n * c.FramesPerSecond / k
-	return Quantity{
-		Value:       rate,
-		Uncertainty: rate * portable.Hypot(sigma/k, c.Revolutions.Error/n),
-		How:         fmt.Sprintf("%.4g revolutions in %.4g frames at %.4g frames per second", n, k, c.FramesPerSecond),
-	}, nil
+	return Quantity{rate, rate * portable.Hypot(sigma/k, c.Revolutions.Error/n)}, nil
 }

@@ -6,9 +6,8 @@ import (
 
 	"lanesim/ball"
 	"lanesim/ball/oilring"
-	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/units"
+	"lanesim/studies"
 )
 
 // Reading is what was read off an instrument or a picture: a value and the
@@ -21,7 +20,6 @@ type Reading struct {
 type Quantity struct {
 	Value       float64
 	Uncertainty float64 // standard deviation
-	How         string  // in words, what it was found from
 }
 
 // Input are what a shop or a coach can read of a bowler's delivery. Nil
@@ -65,7 +63,15 @@ type Result struct {
 	PAPOver      *Quantity // m along the surface, see [ball.PAP]
 	PAPUp        *Quantity // m along the surface
 
-	Warnings []string
+	// RingWarnings are those about the points of the ring. SignOpen says that its size
+	// leaves the sign of the tilt open: it is taken as positive, the ring beyond the
+	// equator from the PAP.
+	RingWarnings []oilring.Warning
+	SignOpen     bool
+
+	// Gutter is the distance in m at which the simulated ball leaves the lane on the
+	// stretch that was timed, nil if it does not. Its time was found without gutters.
+	Gutter *float64
 
 	// Release is the release that the measurements were read with, with
 	// what was measured put in.
@@ -81,12 +87,17 @@ type ReadingError struct {
 
 func (e *ReadingError) Error() string { return e.Field + ": " + e.Reason }
 
+// readingError is one without a cause.
+func readingError(field, format string, values ...any) error {
+	return &ReadingError{Field: field, Reason: fmt.Sprintf(format, values...)}
+}
+
 // Unwrap returns Err.
 func (e *ReadingError) Unwrap() error { return e.Err }
 
 // Release turns measurements into release numbers with standard deviations.
 //
-// The release r gives what was not measured. Rev rate, tilt and rotation are found
+// The setup's release gives what was not measured. Rev rate, tilt and rotation are found
 // first, the speed last, with them in the simulation.
 // Errors of readings are taken as independent and propagated to first order:
 // the variance of a result is the sum over the readings of (∂result/∂reading ·
@@ -96,8 +107,8 @@ func (e *ReadingError) Unwrap() error { return e.Err }
 //
 // The error is a [*ReadingError], a [*NoSpeedError], or that of
 // [physics.Throw].
-func Release(l lane.Lane, b ball.Ball, r physics.Release, m Input, s physics.Settings) (Result, error) {
-	out := Result{Release: r}
+func Release(of studies.Setup, m Input, s physics.Settings) (Result, error) {
+	out := Result{Release: of.Release}
 	if m.Frames != nil {
 		q, err := m.Frames.RevRate()
 		if err != nil {
@@ -105,7 +116,7 @@ func Release(l lane.Lane, b ball.Ball, r physics.Release, m Input, s physics.Set
 		}
 		out.RevRate, out.Release.RevRate = &q, q.Value
 	}
-	if err := out.tilt(b, m); err != nil {
+	if err := out.tilt(of.Ball, m); err != nil {
 		return Result{}, err
 	}
 	if m.Photo != nil {
@@ -116,7 +127,7 @@ func Release(l lane.Lane, b ball.Ball, r physics.Release, m Input, s physics.Set
 		out.AxisRotation, out.Release.AxisRotation = &q, q.Value
 	}
 	if m.LaneTime != nil {
-		if err := out.speed(l, b, m, s); err != nil {
+		if err := out.speed(of, m, s); err != nil {
 			return Result{}, err
 		}
 	}
@@ -127,28 +138,22 @@ func Release(l lane.Lane, b ball.Ball, r physics.Release, m Input, s physics.Set
 func (o *Result) tilt(b ball.Ball, m Input) error {
 	switch {
 	case m.Ring != nil && m.RingSize != nil:
-		return &ReadingError{Field: "ring_size", Reason: "points of the ring are given as well: leave one out"}
+		return readingError("ring_size", "points of the ring are given as well: leave one out")
 	case m.Ring != nil:
 		ring, err := oilring.Fit(m.Ring.Points, b.Radius, m.Ring.Error)
 		if err != nil {
 			return &ReadingError{"ring", err.Error(), err}
 		}
-		how := fmt.Sprintf("circle through %d points of the first oil ring", len(m.Ring.Points))
-		o.PAPOver = &Quantity{ring.PAP.Over, ring.OverError(), how}
-		o.PAPUp = &Quantity{ring.PAP.Up, ring.UpError(), how}
-		o.AxisTilt = &Quantity{ring.Tilt, ring.TiltError(), how}
-		for _, w := range ring.Warnings {
-			o.Warnings = append(o.Warnings, "oil ring: "+string(w))
-		}
+		o.PAPOver, o.PAPUp = &Quantity{ring.PAP.Over, ring.OverError()}, &Quantity{ring.PAP.Up, ring.UpError()}
+		o.AxisTilt = &Quantity{ring.Tilt, ring.TiltError()}
+		o.RingWarnings = ring.Warnings
 	case m.RingSize != nil:
 		tilt, uncertainty, err := oilring.TiltOf(m.RingSize.Size.Value, m.RingSize.Way, b.Radius, m.RingSize.Size.Error)
 		if err != nil {
 			return &ReadingError{"ring_size", err.Error(), err}
 		}
-		o.AxisTilt = &Quantity{tilt, uncertainty, string(m.RingSize.Way) + " of the first oil ring"}
-		if m.RingSize.Way != oilring.AcrossSurface {
-			o.Warnings = append(o.Warnings, "oil ring: its size leaves the sign of the tilt open; taken as positive, the ring beyond the equator from the PAP")
-		}
+		o.AxisTilt = &Quantity{tilt, uncertainty}
+		o.SignOpen = m.RingSize.Way != oilring.AcrossSurface
 	}
 	if o.AxisTilt != nil {
 		o.Release.AxisTilt = o.AxisTilt.Value
@@ -159,35 +164,29 @@ func (o *Result) tilt(b ball.Ball, m Input) error {
 // rotation reads the axis rotation off a photo, with the tilt as measured if it
 // was.
 func (o *Result) rotation(p Photo) (Quantity, error) {
-	tilt, from := Reading{Value: o.Release.AxisTilt}, "an assumed"
+	tilt := Reading{Value: o.Release.AxisTilt}
 	if o.AxisTilt != nil {
-		tilt, from = Reading{o.AxisTilt.Value, o.AxisTilt.Uncertainty}, "the measured"
+		tilt = Reading{o.AxisTilt.Value, o.AxisTilt.Uncertainty}
 	}
-	q, err := p.AxisRotation(tilt)
-	if err != nil {
-		return q, err
-	}
-	if p.View == FromBehind {
-		q.How += fmt.Sprintf(", with %s axis tilt of %.3g°", from, tilt.Value/units.Degree)
-	}
-	return q, nil
+	return p.AxisRotation(tilt)
 }
 
 // speed finds the release speed and adds to its variance that of what else was
 // measured.
-func (o *Result) speed(l lane.Lane, b ball.Ball, all Input, s physics.Settings) error {
+func (o *Result) speed(of studies.Setup, all Input, s physics.Settings) error {
 	m := *all.LaneTime
 	average, err := m.AverageSpeed()
 	if err != nil {
 		return err
 	}
-	q, err := m.ReleaseSpeed(l, b, o.Release, s)
+	of.Release = o.Release
+	q, err := m.ReleaseSpeed(of, s)
 	if err != nil {
 		return err
 	}
 	variance := q.Uncertainty * q.Uncertainty
-	for _, r := range o.misread(all.Photo) {
-		moved, _, err := ReleaseSpeed(l, b, r, m.From, m.To, m.Time.Value, s)
+	for _, of.Release = range o.misread(all.Photo) {
+		moved, _, err := ReleaseSpeed(of, m.From, m.To, m.Time.Value, s)
 		if err != nil {
 			return err
 		}
@@ -197,12 +196,12 @@ func (o *Result) speed(l lane.Lane, b ball.Ball, all Input, s physics.Settings) 
 	o.AverageSpeed, o.Speed, o.Release.Speed = &average, &q, q.Value
 
 	s.PathSpacing, s.ExchangeSpacing = -1, -1
-	shot, err := physics.Throw(l, b, o.Release, s)
+	shot, err := physics.Throw(of.Lane, of.Ball, o.Release, s)
 	if err != nil {
 		return err
 	}
 	if g := shot.Events.Gutter; g != nil && g.Distance < m.To {
-		o.Warnings = append(o.Warnings, fmt.Sprintf("lane time: with this line the simulated ball leaves the lane at %.3g ft; its time was found without gutters", g.Distance/units.Foot))
+		o.Gutter = &g.Distance
 	}
 	return nil
 }

@@ -14,6 +14,7 @@ import (
 	"lanesim/ball/oilring"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/studies"
 	"lanesim/studies/measure"
 	"lanesim/units"
 )
@@ -51,12 +52,12 @@ func TestMeasuredReleaseIsTheRelease(t *testing.T) {
 		l, b, r, m := measuredBowler(t, hand)
 		start := r
 		start.Speed, start.RevRate, start.AxisRotation, start.AxisTilt = 0, 0, 0, 0
-		got, err := measure.Release(l, b, start, m, physics.Settings{})
+		got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: start}, m, physics.Settings{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(got.Warnings) != 0 {
-			t.Errorf("%v: warned of %v", hand, got.Warnings)
+		if len(got.RingWarnings) != 0 || got.SignOpen || got.Gutter != nil {
+			t.Errorf("%v: warned of %v, %v, %v", hand, got.RingWarnings, got.SignOpen, got.Gutter)
 		}
 		for _, c := range []struct {
 			name  string
@@ -72,7 +73,7 @@ func TestMeasuredReleaseIsTheRelease(t *testing.T) {
 			{"over", got.PAPOver, 4.8 * units.Inch, 1e-12},
 			{"up", got.PAPUp, 0.4 * units.Inch, 1e-12},
 		} {
-			t.Logf("%v %s: %.5g ± %.2g from %s", hand, c.name, c.q.Value, c.q.Uncertainty, c.q.How)
+			t.Logf("%v %s: %.5g ± %.2g", hand, c.name, c.q.Value, c.q.Uncertainty)
 			if math.Abs(c.q.Value-c.want) > c.bound {
 				t.Errorf("%v %s: %g, want %g", hand, c.name, c.q.Value, c.want)
 			}
@@ -110,7 +111,7 @@ func TestMeasuredUncertaintyIsHonest(t *testing.T) {
 			ring.Points[i].Up += ring.Error * random.NormFloat64()
 		}
 		m.LaneTime, m.Frames, m.Photo, m.Ring = &clock, &frames, &photo, &ring
-		got, err := measure.Release(l, b, r, m, physics.Settings{Tolerance: 1e-5})
+		got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, m, physics.Settings{Tolerance: 1e-5})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -153,13 +154,13 @@ func TestSpeedInheritsTheSpinsUncertainty(t *testing.T) {
 	clock.Time.Error = 0
 	frames := *m.Frames
 	frames.Frames.Error = 20
-	got, err := measure.Release(l, b, r, measure.Input{LaneTime: &clock, Frames: &frames}, physics.Settings{})
+	got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, measure.Input{LaneTime: &clock, Frames: &frames}, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	slow := r
 	slow.RevRate -= got.RevRate.Uncertainty
-	moved, _, err := measure.ReleaseSpeed(l, b, slow, clock.From, clock.To, clock.Time.Value, physics.Settings{})
+	moved, _, err := measure.ReleaseSpeed(studies.Setup{Lane: l, Ball: b, Release: slow}, clock.From, clock.To, clock.Time.Value, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -172,13 +173,13 @@ func TestSpeedInheritsTheSpinsUncertainty(t *testing.T) {
 
 func TestWhatWasNotMeasuredStays(t *testing.T) {
 	l, b, r, _ := measuredBowler(t, ball.Right)
-	got, err := measure.Release(l, b, r, measure.Input{}, physics.Settings{})
+	got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, measure.Input{}, physics.Settings{})
 	if err != nil || got.Release != r || got.Speed != nil || got.AxisTilt != nil || got.PAPOver != nil {
 		t.Errorf("%+v, %v", got, err)
 	}
-	got, err = measure.Release(l, b, r, measure.Input{RingSize: &measure.RingSpan{
+	got, err = measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, measure.Input{RingSize: &measure.RingSpan{
 		Size: measure.Reading{Value: 2 * b.Radius * math.Cos(0.3), Error: 1e-3}, Way: oilring.AcrossChord}}, physics.Settings{})
-	if err != nil || math.Abs(got.Release.AxisTilt-0.3) > 1e-12 || got.PAPOver != nil || len(got.Warnings) != 1 {
+	if err != nil || math.Abs(got.Release.AxisTilt-0.3) > 1e-12 || got.PAPOver != nil || !got.SignOpen {
 		t.Errorf("%+v, %v", got, err)
 	}
 }
@@ -196,7 +197,7 @@ func TestMeasureRefuses(t *testing.T) {
 	} {
 		m := good
 		change(&m)
-		_, err := measure.Release(l, b, r, m, physics.Settings{})
+		_, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, m, physics.Settings{})
 		var e *measure.ReadingError
 		if !errors.As(err, &e) || e.Field != field || !strings.HasPrefix(err.Error(), field+": ") {
 			t.Errorf("%s: %v", field, err)
@@ -204,7 +205,7 @@ func TestMeasureRefuses(t *testing.T) {
 	}
 	m := good
 	m.Ring = &measure.RingPoints{}
-	_, err := measure.Release(l, b, r, m, physics.Settings{})
+	_, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, m, physics.Settings{})
 	var ring *oilring.Error
 	if !errors.As(err, &ring) || ring.Problem != oilring.TooFewPoints {
 		t.Errorf("no points: %v", err)

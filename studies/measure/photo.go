@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"math"
 
 	"lanesim/internal/portable"
@@ -60,7 +59,7 @@ type Photo struct {
 // The error is a [*ReadingError].
 func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 	fail := func(format string, values ...any) (Quantity, error) {
-		return Quantity{}, &ReadingError{Field: "photo", Reason: fmt.Sprintf(format, values...)}
+		return Quantity{}, readingError("photo", format, values...)
 	}
 	for _, r := range []Reading{p.Angle, p.Elevation, tilt} {
 		if math.IsNaN(r.Value) || !(r.Error >= 0) || math.IsInf(r.Error, 0) {
@@ -73,7 +72,7 @@ func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 		if !(degrees >= -90 && degrees <= 270) {
 			return fail("an angle of %.4g° from above lies beyond −90° to 270°", degrees)
 		}
-		return Quantity{p.Angle.Value - math.Pi/2, p.Angle.Error, fmt.Sprintf("axis at %.4g° to the travel, from above", degrees)}, nil
+		return Quantity{p.Angle.Value - math.Pi/2, p.Angle.Error}, nil
 	case FromBehind:
 	default:
 		return fail("%q is no view: take %s or %s", string(p.View), FromAbove, FromBehind)
@@ -99,6 +98,5 @@ func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {
 	for _, d := range []float64{byGamma * p.Angle.Error, byBeta * tilt.Error, byE * p.Elevation.Error} {
 		variance += (d / byAlpha) * (d / byAlpha)
 	}
-	return Quantity{alpha, math.Sqrt(variance),
-		fmt.Sprintf("axis %.4g° below the horizontal, from behind at %.3g° elevation", degrees, e/units.Degree)}, nil
+	return Quantity{alpha, math.Sqrt(variance)}, nil
 }

@@ -4,12 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/ball"
 	"lanesim/internal/portable"
 	"lanesim/internal/root"
-	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/units"
+	"lanesim/studies"
 )
 
 // LaneTime is the time that a ball took from one distance to another.
@@ -56,18 +54,16 @@ func (e *NoSpeedError) Error() string {
 
 // check refuses a stretch or a time that cannot be.
 func (m LaneTime) check() error {
-	reason := ""
+	fail := func(format string, values ...any) error { return readingError("lane_time", format, values...) }
 	switch {
 	case !(m.From >= 0) || !(m.To > m.From) || math.IsInf(m.To, 0):
-		reason = fmt.Sprintf("the stretch must lead on from the foul line, not from %g m to %g m", m.From, m.To)
+		return fail("the stretch must lead on from the foul line, not from %g m to %g m", m.From, m.To)
 	case !(m.Time.Value > 0) || math.IsInf(m.Time.Value, 0):
-		reason = fmt.Sprintf("the time must be positive, not %g s", m.Time.Value)
+		return fail("the time must be positive, not %g s", m.Time.Value)
 	case !(m.Time.Error >= 0) || !(m.DistanceError >= 0) || math.IsInf(m.Time.Error, 0) || math.IsInf(m.DistanceError, 0):
-		reason = fmt.Sprintf("errors of %g s and %g m must be finite and not negative", m.Time.Error, m.DistanceError)
-	default:
-		return nil
+		return fail("errors of %g s and %g m must be finite and not negative", m.Time.Error, m.DistanceError)
 	}
-	return &ReadingError{Field: "lane_time", Reason: reason}
+	return nil
 }
 
 // relative is the relative standard deviation of the average speed:
@@ -83,26 +79,22 @@ func (m LaneTime) AverageSpeed() (Quantity, error) {
 		return Quantity{}, err
 	}
 	v := (m.To - m.From) / m.Time.Value
-	return Quantity{v, v * m.relative(), m.how()}, nil
-}
-
-func (m LaneTime) how() string {
-	return fmt.Sprintf("%.4g s from %.4g to %.4g ft", m.Time.Value, m.From/units.Foot, m.To/units.Foot)
+	return Quantity{v, v * m.relative()}, nil
 }
 
 // ReleaseSpeed returns the release speed that belongs to the time; see the
 // function [ReleaseSpeed]. Its standard deviation is |∂speed/∂time| times the
 // time's, in which an error in the distance counts as the time that the ball
 // takes for it at its average speed.
-func (m LaneTime) ReleaseSpeed(l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (Quantity, error) {
+func (m LaneTime) ReleaseSpeed(of studies.Setup, s physics.Settings) (Quantity, error) {
 	if err := m.check(); err != nil {
 		return Quantity{}, err
 	}
-	v, slope, err := ReleaseSpeed(l, b, r, m.From, m.To, m.Time.Value, s)
+	v, slope, err := ReleaseSpeed(of, m.From, m.To, m.Time.Value, s)
 	if err != nil {
 		return Quantity{}, err
 	}
-	return Quantity{v, math.Abs(slope) * m.Time.Value * m.relative(), m.how() + ", by simulation"}, nil
+	return Quantity{v, math.Abs(slope) * m.Time.Value * m.relative()}, nil
 }
 
 // ReleaseSpeed returns the speed in m/s with which a ball must be released to
@@ -117,17 +109,17 @@ func (m LaneTime) ReleaseSpeed(l lane.Lane, b ball.Ball, r physics.Release, s ph
 // on the lane, ends behind the lane or holds no positive time, a
 // [*NoSpeedError] if no speed gives the time, and that of [physics.Throw] if a
 // shot breaks down.
-func ReleaseSpeed(l lane.Lane, b ball.Ball, r physics.Release, from, to, time float64, s physics.Settings) (speed, slope float64, err error) {
+func ReleaseSpeed(of studies.Setup, from, to, time float64, s physics.Settings) (speed, slope float64, err error) {
 	if err := (LaneTime{From: from, To: to, Time: Reading{Value: time}}).check(); err != nil {
 		return 0, 0, err
 	}
-	if from < r.LaydownDistance || to > l.Length {
-		return 0, 0, &ReadingError{Field: "lane_time", Reason: fmt.Sprintf(
-			"the stretch from %.4g to %.4g m must lie between the laydown at %.4g m and the end of the lane at %.4g m", from, to, r.LaydownDistance, l.Length)}
+	if from < of.Release.LaydownDistance || to > of.Lane.Length {
+		return 0, 0, readingError("lane_time",
+			"the stretch from %.4g to %.4g m must lie between the laydown at %.4g m and the end of the lane at %.4g m", from, to, of.Release.LaydownDistance, of.Lane.Length)
 	}
-	l.Edgeless = true
+	of.Lane.Edgeless = true
 	s.PathSpacing, s.ExchangeSpacing = -1, -1
-	run := stretch{physics.NewThrower(), l, b, r, s, from, to, nil}
+	run := stretch{physics.NewThrower(), of, s, from, to, nil}
 	speed, err = run.solve((to - from) / time)
 	if err != nil {
 		return 0, 0, err
@@ -142,9 +134,7 @@ func ReleaseSpeed(l lane.Lane, b ball.Ball, r physics.Release, from, to, time fl
 // stretch simulates shots between two distances.
 type stretch struct {
 	thrower  *physics.Thrower
-	lane     lane.Lane
-	ball     ball.Ball
-	release  physics.Release
+	of       studies.Setup
 	settings physics.Settings
 	from, to float64
 	err      error // of the first shot that broke down
@@ -164,15 +154,15 @@ func (a *stretch) average(speed float64) float64 {
 // reaches returns the time at which the ball is at a distance: at the end of a
 // lane that is cut off there.
 func (a *stretch) reaches(distance, speed float64) (float64, bool) {
-	if distance == a.release.LaydownDistance {
+	if distance == a.of.Release.LaydownDistance {
 		return 0, true
 	}
 	if a.err != nil {
 		return 0, false
 	}
-	l, r := a.lane, a.release
+	l, r := a.of.Lane, a.of.Release
 	l.Length, r.Speed = distance, speed
-	shot, err := a.thrower.Throw(l, a.ball, r, a.settings)
+	shot, err := a.thrower.Throw(l, a.of.Ball, r, a.settings)
 	if err != nil {
 		a.err = fmt.Errorf("at a release speed of %.6g m/s: %w", speed, err)
 		return 0, false

@@ -11,6 +11,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/studies"
 	"lanesim/studies/measure"
 	"lanesim/units"
 )
@@ -93,7 +94,7 @@ func TestReleaseSpeedComesBackFromItsLaneTime(t *testing.T) {
 		time := laneTime(rt, l, b, r, from, to)
 		known := r
 		known.Speed = 0
-		got, slope, err := measure.ReleaseSpeed(l, b, known, from, to, time, physics.Settings{})
+		got, slope, err := measure.ReleaseSpeed(studies.Setup{Lane: l, Ball: b, Release: known}, from, to, time, physics.Settings{})
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -117,7 +118,7 @@ func TestReleaseSpeedWithoutFriction(t *testing.T) {
 	l := lane.Default()
 	l.Friction = lane.Friction{Law: lane.Constant}
 	m := measure.LaneTime{From: 2, To: 17, Time: measure.Reading{Value: 1.9, Error: 0.02}, DistanceError: 0.1}
-	got, err := m.ReleaseSpeed(l, measureBall(t, ball.Right, 0, 3), measureRelease(ball.Right), physics.Settings{})
+	got, err := m.ReleaseSpeed(studies.Setup{Lane: l, Ball: measureBall(t, ball.Right, 0, 3), Release: measureRelease(ball.Right)}, physics.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,7 +143,7 @@ func TestReleaseSpeedOfASkidInClosedForm(t *testing.T) {
 	l.Friction = lane.Friction{Law: lane.Constant, Mu: mu}
 	r := physics.Release{Laydown: 20}
 	s := physics.Settings{}
-	got, slope, err := measure.ReleaseSpeed(l, measureBall(t, ball.Left, 0, 3), r, 0, x, time, s)
+	got, slope, err := measure.ReleaseSpeed(studies.Setup{Lane: l, Ball: measureBall(t, ball.Left, 0, 3), Release: r}, 0, x, time, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +157,7 @@ func TestReleaseSpeedOfASkidInClosedForm(t *testing.T) {
 func TestSlopeIsTheSpeedsDerivative(t *testing.T) {
 	l, b, r := measureLane(t), measureBall(t, ball.Right, 0.04, 4), measureRelease(ball.Right)
 	at := func(time float64) (float64, float64) {
-		v, slope, err := measure.ReleaseSpeed(l, b, r, 0, lane.HeadPin, time, physics.Settings{})
+		v, slope, err := measure.ReleaseSpeed(studies.Setup{Lane: l, Ball: b, Release: r}, 0, lane.HeadPin, time, physics.Settings{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -177,7 +178,7 @@ func TestReleaseSpeedRefuses(t *testing.T) {
 	for _, c := range [][3]float64{
 		{0, 18, 2.3}, {1, 19, 2.3}, {5, 5, 1}, {6, 5, 1}, {1, 18, 0}, {1, 18, math.NaN()}, {1, 18, math.Inf(1)}, {math.NaN(), 18, 2},
 	} {
-		_, _, err := measure.ReleaseSpeed(l, b, r, c[0], c[1], c[2], physics.Settings{})
+		_, _, err := measure.ReleaseSpeed(studies.Setup{Lane: l, Ball: b, Release: r}, c[0], c[1], c[2], physics.Settings{})
 		var e *measure.ReadingError
 		if !errors.As(err, &e) || e.Field != "lane_time" {
 			t.Errorf("%v: %v", c, err)
@@ -187,7 +188,7 @@ func TestReleaseSpeedRefuses(t *testing.T) {
 	// put down: it drives itself.
 	l.Oil = nil
 	r.RevRate, r.AxisRotation = 63, 0
-	_, _, err := measure.ReleaseSpeed(l, b, r, 1, 18, 20, physics.Settings{})
+	_, _, err := measure.ReleaseSpeed(studies.Setup{Lane: l, Ball: b, Release: r}, 1, 18, 20, physics.Settings{})
 	var none *measure.NoSpeedError
 	if !errors.As(err, &none) || !(none.Slow > none.Average) {
 		t.Errorf("20 s: %v", err)

@@ -217,7 +217,7 @@ func (w *worker) look(at []sweep.Coordinate, phases int) Found {
 		return f
 	}
 	if aims {
-		if setup.Release, err = aim.AtPocket(setup.Lane, setup.Ball, setup.Release, w.Settings); err != nil {
+		if setup.Release, err = aim.AtPocket(setup, w.Settings); err != nil {
 			return f
 		}
 	}
@@ -330,7 +330,7 @@ func (w *worker) try(f *Found) error {
 		set.Lanes(&setup.Lane)
 		set.Balls(&setup.Ball)
 		if _, aims, err := w.setup(f.At); err == nil && aims {
-			r, err := aim.AtPocket(setup.Lane, setup.Ball, setup.Release, w.Settings)
+			r, err := aim.AtPocket(setup, w.Settings)
 			if err != nil {
 				f.Sets++
 				continue

@@ -80,14 +80,14 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 			if r.Laydown < 1 || r.Laydown > lane.Boards {
 				return nil
 			}
-			aimed, err := aim.AtPocket(q.Setup.Lane, q.Setup.Ball, r, settings)
-			if err != nil {
+			setup, err := q.Setup, error(nil)
+			setup.Release = r
+			if r, err = aim.AtPocket(setup, settings); err != nil {
 				if _, none := err.(*aim.NoPocketError); none {
 					return nil
 				}
 				return err
 			}
-			r = aimed
 		}
 		deliverer, err := q.Setup.Repeatability.Deliverer(r)
 		if err != nil {

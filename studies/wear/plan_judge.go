@@ -109,9 +109,10 @@ func (w *planWork) change(s *seatWork) (Stint, bool, error) {
 	}
 	err := studies.InParallel(w.ctx, w.Workers, len(list), nil, func(_ *physics.Thrower, i int) error {
 		c := &list[i]
-		l := w.Lanes[s.Lane]
-		l.Oil = w.lanes[0][s.Lane].Map
-		aimed, err := aim.AtPocket(l, s.Balls[c.ball].Ball, c.release, w.settings)
+		setup := s.Balls[c.ball]
+		setup.Lane, setup.Release = w.Lanes[s.Lane], c.release
+		setup.Lane.Oil = w.lanes[0][s.Lane].Map
+		aimed, err := aim.AtPocket(setup, w.settings)
 		if none := (*aim.NoPocketError)(nil); errors.As(err, &none) {
 			return nil
 		} else if err != nil {

@@ -48,11 +48,11 @@ func Setup(t testing.TB, hand ball.Hand, pin float64, sigmas studies.Repeatabili
 	}
 	const mph, rpm = units.MPH, units.RPM
 	r := physics.Release{Hand: hand, Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 60 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 26}
-	r, err = aim.AtPocket(l, b, r, studies.ForManyShots(physics.Settings{}))
-	if err != nil {
+	setup := studies.Setup{Lane: l, Ball: b, Release: r, Repeatability: sigmas}
+	if setup.Release, err = aim.AtPocket(setup, studies.ForManyShots(physics.Settings{})); err != nil {
 		t.Fatal(err)
 	}
-	return studies.Setup{Lane: l, Ball: b, Release: r, Repeatability: sigmas}
+	return setup
 }
 
 // League are deviations of a usual bowler.
