@@ -143,14 +143,13 @@ func (p *page) aimMarks(m aimMap, x, y scale, room *placer) {
 		at := point{x.at(o.Laydown), y.at(o.Arrows)}
 		text := fmt.Sprint(i + 2)
 		half := 0.62 * p.small.size
-		b := box{at.x, at.y, at.x, at.y}.grown(half)
+		b := around(at, half)
 		if !room.free(b) {
 			continue
 		}
-		p.disc(at, half, softInk)
-		p.disc(at, half-p.rule, paper)
-		p.text(text, p.small, at.x-p.small.width(text)/2, at.y-p.small.height()/2, ink)
-		room.taken = append(room.taken, b)
+		p.hollow(at, half, p.rule, softInk)
+		p.centred(text, p.small, at, ink)
+		room.take(b)
 	}
 	p.bestWords(best, m.Words, room)
 }
@@ -160,7 +159,7 @@ func (p *page) bestPlace(at point, room *placer) {
 	radius := aimDot * p.pathWidth
 	p.disc(at, radius+2, paper)
 	p.disc(at, radius, bestMark)
-	room.taken = append(room.taken, box{at.x, at.y, at.x, at.y}.grown(radius+2))
+	room.take(around(at, radius+2))
 }
 
 // bestWords writes words beside a place that is marked, where there is room.

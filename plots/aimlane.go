@@ -33,7 +33,7 @@ func (p *page) aimBand(b aimBand, left, right float64) error {
 	p.y += 0.5 * p.small.size
 	height := 1.25 * p.smallLane
 	l := p.lanePanel(v, left+p.axisLeft, right-0.7*p.small.size-12, p.y, height)
-	l.ground([]float64{5, 10, 15, 20, 25, 30, 35})
+	l.ground(everyArrow)
 	outside, inside := l.path(b.Outside), l.path(b.Inside)
 	area := append([]point{}, outside...)
 	for i := len(inside) - 1; i >= 0; i-- {
@@ -43,13 +43,10 @@ func (p *page) aimBand(b aimBand, left, right float64) error {
 	for _, edge := range [][]point{outside, inside} {
 		l.line(edge, stroke{color: bestMark, width: p.rule})
 	}
-	path := l.path(b.Line)
-	l.line(path, stroke{color: casing, width: p.pathWidth + 1.5})
-	l.line(path, stroke{color: bestMark, width: p.pathWidth})
+	l.cased(l.path(b.Line), stroke{color: bestMark, width: p.pathWidth}, 1.5)
 	l.drawPins()
 	p.y += height
-	p.distances(l.x, p.y)
-	p.y += 5 + p.small.leading()
+	p.distances(l.x, p.small.leading())
 	p.text(p.small.shorten("upward: "+v.boardsLabel()+"; across: distance from the foul line, ft", right-left), p.small, left, p.y, softInk)
 	p.y += 1.8 * p.small.leading()
 	return nil

@@ -1,6 +1,10 @@
 package plots
 
-import "math"
+import (
+	"math"
+
+	"lanesim/units"
+)
 
 // span is an interval of numbers on an axis.
 type span struct{ min, max float64 }
@@ -73,4 +77,115 @@ type scale struct {
 
 func (s scale) at(v float64) float64 {
 	return s.from + (v-s.min)/(s.max-s.min)*(s.to-s.from)
+}
+
+// edge is the line of axes, grid that behind curves.
+func (t theme) edge() stroke { return stroke{color: softInk, width: t.rule} }
+func (t theme) grid() stroke { return stroke{color: faint, width: t.hairline} }
+
+// axisGap is the space in points between the numbers of an axis and the panel.
+const axisGap = 6
+
+// panel is a plot on a page.
+type panel struct {
+	*page
+	area box
+	x, y scale
+}
+
+// panel begins a plot below its label, without its axes, and moves the page on to its top.
+func (p *page) panel(label string, x scale, y span, height float64) *panel {
+	p.text(p.small.shorten(label, p.width-p.margin-x.from), p.small, x.from, p.y, ink)
+	p.y += 1.25 * p.small.size
+	return p.bare(x, y, height)
+}
+
+// bare is a plot without a label.
+func (p *page) bare(x scale, y span, height float64) *panel {
+	area := box{x.from, p.y, x.to, p.y + height}
+	return &panel{p, area, x, scale{y, area.bottom, area.top}}
+}
+
+// numbers draws a line across the panel at each round number of its axis, about so many
+// and two at least.
+func (p *panel) numbers(about int) {
+	at, decimals := p.y.ticks(about)
+	for ; len(at) < 2; about++ {
+		at, decimals = p.y.ticks(about + 1)
+	}
+	for _, v := range at {
+		h := p.y.at(v)
+		p.across(h, p.grid())
+		p.endingAt(decimal(v, decimals), p.small, point{p.area.left - axisGap, h}, softInk)
+	}
+}
+
+// across draws a line over the panel at a height, and down one at a place.
+func (p *panel) across(height float64, s stroke) {
+	p.line([]point{{p.area.left, height}, {p.area.right, height}}, s)
+}
+
+func (p *panel) down(at float64, s stroke) {
+	p.line([]point{{at, p.area.top}, {at, p.area.bottom}}, s)
+}
+
+// axes draws the left and the lower side.
+func (p *panel) axes() {
+	p.down(p.area.left, p.edge())
+	p.across(p.area.bottom, p.edge())
+}
+
+// shade fills the panel between two values, as far as it shows them.
+func (p *panel) shade(from, to float64) {
+	p.rectangle(box{p.area.left, p.y.at(min(to, p.y.max)), p.area.right, p.y.at(max(from, p.y.min))}, bandFill)
+}
+
+// oilEnds draws where the oil ends, if that is within the panel, which begins at a
+// distance in ft.
+func (p *panel) oilEnds(v *view, from float64) {
+	if oil := v.Lane.Oil.Length() / units.Foot; oil > from && oil < v.end {
+		p.down(p.x.at(oil), stroke{softInk, p.hairline, []float64{2, 2}})
+	}
+}
+
+// curve returns the places of values.
+func (p *panel) curve(x, y []float64) []point {
+	points := make([]point, len(x))
+	for i := range x {
+		points[i] = point{p.x.at(x[i]), p.y.at(y[i])}
+	}
+	return points
+}
+
+// nameEnds writes labels beside the ends of curves.
+func (p *panel) nameEnds(labels []endLabel) {
+	half := 0.45 * p.small.size
+	p.stack(labels, p.area.right-8, p.area.top-half, p.area.bottom+half)
+}
+
+// distances draws the numbers of an axis below the page's place, and moves the page on by
+// the height of the numbers and so much more.
+func (p *page) distances(x scale, height float64) {
+	about := 6
+	if x.to-x.from < 200 {
+		about = 3
+	}
+	at, decimals := x.ticks(about)
+	p.numbersBelow(x, at, decimals)
+	p.y += 5 + height
+}
+
+// numberLeft draws a number left of an axis.
+func (p *page) numberLeft(v float64, decimals int, left, height float64) {
+	p.line([]point{{left - 4, height}, {left, height}}, p.edge())
+	p.endingAt(decimal(v, decimals), p.small, point{left - axisGap, height}, softInk)
+}
+
+// numbersBelow draws numbers below an axis.
+func (p *page) numbersBelow(x scale, at []float64, decimals int) {
+	for _, v := range at {
+		s, place := decimal(v, decimals), x.at(v)
+		p.line([]point{{place, p.y}, {place, p.y + 4}}, p.edge())
+		p.text(s, p.small, place-p.small.width(s)/2, p.y+5, softInk)
+	}
 }

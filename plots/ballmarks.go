@@ -125,12 +125,12 @@ func (b *ballPanel) mark(shape markShape, at point, near bool) {
 	if !near {
 		fill, line = paper, stroke{color: softInk, width: 1.2 * b.rule}
 	}
-	square := box{at.x, at.y, at.x, at.y}.grown(size)
+	square := around(at, size)
 	switch shape {
 	case roundMark:
-		outline := b.circle(at, 1.1*size)
-		b.area(outline, fill)
-		b.line(append(outline, outline[0], outline[1]), stroke{color: line.color, width: b.rule})
+		round := ring(at, 1.1*size, rimCorners)
+		b.area(round, fill)
+		b.outline(round, stroke{color: line.color, width: b.rule})
 	case squareMark:
 		b.rectangle(square, fill)
 		b.frame(square, stroke{color: line.color, width: b.rule})
@@ -145,12 +145,9 @@ func (b *ballPanel) mark(shape markShape, at point, near bool) {
 		if !near {
 			return
 		}
-		s := 0.8 * size
-		line = stroke{color: softInk, width: 1.3 * b.rule}
-		b.line([]point{{at.x - s, at.y - s}, {at.x + s, at.y + s}}, line)
-		b.line([]point{{at.x - s, at.y + s}, {at.x + s, at.y - s}}, line)
+		b.cross(at, 0.8*size, stroke{color: softInk, width: 1.3 * b.rule})
 	}
-	b.room.taken = append(b.room.taken, square)
+	b.room.take(square)
 }
 
 // arcs draws the three distances and the three angles of the layout and
@@ -300,9 +297,9 @@ func (b *ballPanel) ringNames() []ballName {
 	var list []ballName // of the views of both ends of the axis, which make up the ball
 	for _, tie := range b.tracks.BowTies {
 		if q, near := b.view.at(tie.Place); near {
-			ring := b.circle(q, 0.5*b.small.size)
-			b.line(append(ring, ring[0], ring[1]), stroke{color: ink, width: 1.2 * b.rule})
-			b.room.taken = append(b.room.taken, bounds(ring))
+			tied := ring(q, 0.5*b.small.size, rimCorners)
+			b.outline(tied, stroke{color: ink, width: 1.2 * b.rule})
+			b.room.take(bounds(tied))
 			list = append(list, ballName{lines: []string{"bow-tie"}, anchors: []point{q}, bold: true, led: true})
 		}
 	}

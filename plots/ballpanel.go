@@ -97,7 +97,7 @@ func (b *ballPanel) name(n ballName) bool {
 
 // ground draws the ball's outline and the lines of the grip.
 func (b *ballPanel) ground() {
-	rim := b.circle(b.view.middle, b.view.radius)
+	rim := ring(b.view.middle, b.view.radius, rimCorners)
 	b.area(rim, color.NRGBA{0xfa, 0xfb, 0xfc, 0xff})
 	fine := stroke{color: faintMark, width: b.hairline}
 	x, y, z := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
@@ -120,7 +120,7 @@ func (b *ballPanel) ground() {
 	for _, run := range val.far {
 		b.line(run, stroke{color: faintMark, width: b.hairline, dash: []float64{3, 3}})
 	}
-	b.line(append(rim, rim[0], rim[1]), stroke{color: softInk, width: 1.4 * b.rule})
+	b.outline(rim, stroke{color: softInk, width: 1.4 * b.rule})
 	b.room.paths = append(b.room.paths, append(rim, rim[0]))
 }
 
@@ -141,18 +141,11 @@ func (b *ballPanel) scaleBar() {
 		b.line([]point{{x, y - 3}, {x, y + 3}}, s)
 	}
 	label := b.text(words, b.small, textLeft, y+4, softInk)
-	b.room.taken = append(b.room.taken, box{min(left, label.left), y - 3, max(left+long, label.right), label.bottom})
+	b.room.take(box{min(left, label.left), y - 3, max(left+long, label.right), label.bottom})
 }
 
-func (b *ballPanel) circle(middle point, radius float64) []point {
-	const corners = 120
-	list := make([]point, corners)
-	for i := range list {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
-		list[i] = point{middle.x + radius*cos, middle.y + radius*sin}
-	}
-	return list
-}
+// rimCorners is how many corners a circle on the ball has.
+const rimCorners = 120
 
 // drawTracks draws what the side shown has of the tracks: the dry ones light,
 // and the oily ones dark over them.
@@ -225,7 +218,7 @@ func (b *ballPanel) hole(h ball.DrilledHole) {
 			b.area(all, gutterFill)
 			s = stroke{color: ink, width: width}
 		}
-		b.line(append(all, all[0], all[1]), s)
+		b.outline(all, s)
 		return all
 	}
 	all := outline(h.Diameter, b.rule)
@@ -233,7 +226,7 @@ func (b *ballPanel) hole(h ball.DrilledHole) {
 		outline(h.Insert.Inner, b.hairline)
 	}
 	if near {
-		b.room.taken = append(b.room.taken, bounds(all))
+		b.room.take(bounds(all))
 	}
 }
 
@@ -260,13 +253,4 @@ func mouth(h ball.DrilledHole, diameter, radius float64) []r3.Vec {
 		list[i] = r3.Unit(r3.Add(middle, r3.Add(out, r3.Scale(s, h.Axis))))
 	}
 	return list
-}
-
-// bounds is the smallest box around points.
-func bounds(points []point) box {
-	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	for _, p := range points {
-		b = box{min(b.left, p.x), min(b.top, p.y), max(b.right, p.x), max(b.bottom, p.y)}
-	}
-	return b
 }

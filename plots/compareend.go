@@ -35,6 +35,5 @@ func (p *page) endGraph(g graph, v *view, x scale, names []string) {
 	x.min = g.from
 	p.graph(g, v, x, names)
 	p.y += 0.1 * p.small.size // clear of the lowest number beside the panel
-	p.distances(x, p.y)
-	p.y += 5 + 1.2*p.small.leading()
+	p.distances(x, 1.2*p.small.leading())
 }

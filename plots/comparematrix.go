@@ -46,9 +46,7 @@ func (c tintedCell) fill() color.NRGBA {
 	if c.Unseen || !finite(c.Boards) {
 		return unseenTint
 	}
-	t := 0.25 + 0.75*min(math.Abs(c.Boards)/fullTint, 1)
-	mix := func(a uint8) uint8 { return uint8(255 + t*(float64(a)-255) + 0.5) }
-	return color.NRGBA{mix(full.R), mix(full.G), mix(full.B), 0xff}
+	return blend(paper, full, 0.25+0.75*min(math.Abs(c.Boards)/fullTint, 1))
 }
 
 // inLines joins the lines of cells that stand alone in their rows and have the room.

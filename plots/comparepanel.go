@@ -54,73 +54,42 @@ func (c graphCurve) end() (float64, bool) {
 // graph draws a graph below its label and moves the page on. Names, if not nil,
 // stand with the last values at the curves' ends.
 func (p *page) graph(g graph, v *view, x scale, names []string) {
-	p.text(p.small.shorten(g.label, p.width-p.margin-x.from), p.small, x.from, p.y, ink)
-	p.y += 1.25 * p.small.size
-	height := p.panelHeight
+	height, ticks := p.panelHeight, panelTicks
 	if g.tall {
-		height *= 1.7
+		height, ticks = 1.7*height, 2*ticks
 	}
-	area := box{x.from, p.y, x.to, p.y + height}
-	y := scale{g.axis, area.bottom, area.top}
+	m := p.panel(g.label, x, g.axis, height)
 	if g.shaded != nil {
-		p.rectangle(box{area.left, y.at(min(g.shaded.max, g.axis.max)), area.right, y.at(max(g.shaded.min, g.axis.min))}, bandFill)
+		m.shade(g.shaded.min, g.shaded.max)
 	}
-	if g.band > 0 {
-		low := 0.0
-		if g.bothWays {
-			low = max(-g.band, g.axis.min)
-		}
-		p.rectangle(box{area.left, y.at(min(g.band, g.axis.max)), area.right, y.at(low)}, bandFill)
+	if g.bothWays && g.band > 0 {
+		m.shade(-g.band, g.band)
+	} else if g.band > 0 {
+		m.shade(0, g.band)
 	}
-	ticks := panelTicks
-	if g.tall {
-		ticks *= 2
-	}
-	at, decimals := g.axis.ticks(ticks)
-	for len(at) < 2 {
-		ticks++
-		at, decimals = g.axis.ticks(ticks)
-	}
-	for _, value := range at {
-		s := decimal(value, decimals)
-		h := y.at(value)
-		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
-		p.text(s, p.small, area.left-6-p.small.width(s), h-p.small.height()/2, softInk)
-	}
-	if oil := v.Lane.Oil.Length() / units.Foot; oil > g.from && oil < v.end {
-		p.line([]point{{x.at(oil), area.top}, {x.at(oil), area.bottom}}, stroke{softInk, p.hairline, []float64{2, 2}})
-	}
-	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})
-	p.line([]point{{area.left, area.bottom}, {area.right, area.bottom}}, stroke{color: softInk, width: p.rule})
+	m.numbers(ticks)
+	m.oilEnds(v, g.from)
+	m.axes()
 	if g.zero {
-		p.line([]point{{area.left, y.at(0)}, {area.right, y.at(0)}}, stroke{color: softInk, width: p.rule})
+		m.across(m.y.at(0), p.edge())
 	}
 	var labels []endLabel
 	for _, c := range g.curves {
-		points := make([]point, len(c.x))
-		for i := range c.x {
-			points[i] = point{x.at(c.x[i]), y.at(c.y[i])}
-		}
-		s := p.shotStroke(c.shot)
-		s.width *= 0.8
-		p.line(points, s)
+		s := p.shotStroke(c.shot).times(0.8)
+		p.line(m.curve(c.x, c.y), s)
 		last, ok := c.end()
 		if !ok || names == nil || names[c.shot] == "" && !g.values {
 			continue
 		}
-		e := endLabel{target: y.at(last), leader: s}
-		e.leader.width *= 0.75
-		e.lines = []string{names[c.shot]}
-		if value := decimal(last, 2); g.values && names[c.shot] != "" {
-			e.lines[0] += " " + value
+		text := names[c.shot]
+		if value := decimal(last, 2); g.values && text != "" {
+			text += " " + value
 		} else if g.values {
-			e.lines[0] = value + g.unit
+			text = value + g.unit
 		}
-		e.letters, e.colors = []lettering{p.label}, []color.NRGBA{s.color}
-		labels = append(labels, e)
+		labels = append(labels, endLabel{m.y.at(last), s.times(0.75), []textLine{{text, p.label, s.color}}})
 	}
-	half := 0.45 * p.small.size
-	p.stack(labels, area.right-8, area.top-half, area.bottom+half)
+	m.nameEnds(labels)
 	p.y += height + 0.55*p.small.size
 }
 
@@ -147,8 +116,7 @@ func (p *page) oneBlock(b *compareBlock) {
 		p.graph(g, v, x, names)
 	}
 	p.y -= 0.55 * p.small.size
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
+	p.distances(x, p.small.leading())
 	p.closing(left, len(b.graphs))
 }
 
@@ -253,7 +221,7 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 		}
 	}
 	l := p.lanePanel(v, left+p.axisLeft, right-rightRoom, p.y, p.smallLane)
-	l.ground([]float64{5, 20, 35})
+	l.ground(threeBoards)
 	marks := l.paths(b.Series)
 	l.drawPins()
 	for _, s := range b.Series {
@@ -266,8 +234,7 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 		l.noteCluster(c, false)
 	}
 	p.y += p.smallLane
-	p.distances(l.x, p.y)
-	p.y += 5 + 1.6*p.small.size
+	p.distances(l.x, 1.6*p.small.size)
 	x := scale{span{0, v.end}, left + p.axisLeft, right - rightRoom}
 	b.end.label = p.small.shorten(b.end.label, right-x.from)
 	p.endGraph(b.end, v, x, nil)
@@ -277,7 +244,6 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 	}
 	if len(b.graphs) > 0 {
 		p.y -= 0.55 * p.small.size
-		p.distances(x, p.y)
-		p.y += 5 + p.small.leading()
+		p.distances(x, p.small.leading())
 	}
 }

@@ -134,23 +134,18 @@ func (p *page) deck(d deckPanel, left, right float64) {
 		}
 		p.disc(centre, radius, ink)
 		p.disc(centre, radius-p.rule, fill)
-		number := strconv.Itoa(i + 1)
-		p.text(number, p.small, centre.x-p.small.width(number)/2, centre.y-p.small.height()/2, words)
+		p.centred(strconv.Itoa(i+1), p.small, centre, words)
 	}
 	p.y = area.bottom
 }
 
 // circle draws a ring, as far as it lies within an area.
 func (p *page) circle(centre point, radius float64, s stroke, within box) {
-	const corners = 48
-	ring := make([]point, corners+1)
-	for i := range ring {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
-		q := point{centre.x + radius*cos, centre.y + radius*sin}
-		if q.x < within.left || q.x > within.right || q.y < within.top || q.y > within.bottom {
-			q = point{math.NaN(), math.NaN()}
+	round := ring(centre, radius, 48)
+	for i, q := range round {
+		if !within.holds(q) {
+			round[i] = point{math.NaN(), math.NaN()}
 		}
-		ring[i] = q
 	}
-	p.line(ring, s)
+	p.line(append(round, round[0]), s)
 }

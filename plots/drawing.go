@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -150,19 +151,37 @@ func (d *Drawing) rectangle(b box, fill color.NRGBA) {
 	d.area(b.corners(), fill)
 }
 
-func (d *Drawing) frame(b box, s stroke) {
-	c := b.corners()
-	d.line(append(c, c[0], c[1]), s) // once round and over the corner
+func (d *Drawing) frame(b box, s stroke) { d.outline(b.corners(), s) }
+
+// outline draws a line once round and over the first corner.
+func (d *Drawing) outline(corners []point, s stroke) {
+	d.line(append(slices.Clip(corners), corners[0], corners[1]), s)
+}
+
+// ring returns the corners of a circle.
+func ring(centre point, radius float64, corners int) []point {
+	list := make([]point, corners)
+	for i := range list {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(corners))
+		list[i] = point{centre.x + radius*cos, centre.y + radius*sin}
+	}
+	return list
 }
 
 func (d *Drawing) disc(centre point, radius float64, fill color.NRGBA) {
-	const corners = 24
-	outline := make([]point, corners)
-	for i := range outline {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
-		outline[i] = point{centre.x + radius*cos, centre.y + radius*sin}
-	}
-	d.area(outline, fill)
+	d.area(ring(centre, radius, 24), fill)
+}
+
+// hollow draws a disc of paper with a rim.
+func (d *Drawing) hollow(centre point, radius, rim float64, c color.NRGBA) {
+	d.disc(centre, radius, c)
+	d.disc(centre, radius-rim, paper)
+}
+
+// cross draws two lines that cross at a point.
+func (d *Drawing) cross(at point, arm float64, s stroke) {
+	d.line([]point{{at.x - arm, at.y - arm}, {at.x + arm, at.y + arm}}, s)
+	d.line([]point{{at.x - arm, at.y + arm}, {at.x + arm, at.y - arm}}, s)
 }
 
 // text adds a line of text with its box's top left corner at (left, top) and
@@ -173,6 +192,16 @@ func (d *Drawing) text(s string, l lettering, left, top float64, c color.NRGBA) 
 		text: s, letters: l, left: left, baseline: top + l.ascent(), color: c,
 	})
 	return box{left, top, left + l.width(s), top + l.height()}
+}
+
+// centred adds a line of text about a point.
+func (d *Drawing) centred(s string, l lettering, at point, c color.NRGBA) {
+	d.text(s, l, at.x-l.width(s)/2, at.y-l.height()/2, c)
+}
+
+// endingAt adds a line of text that ends at a point.
+func (d *Drawing) endingAt(s string, l lettering, at point, c color.NRGBA) {
+	d.text(s, l, at.x-l.width(s), at.y-l.height()/2, c)
 }
 
 // boxes returns the boxes that the texts fill.

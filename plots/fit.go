@@ -135,7 +135,7 @@ func (l *lanePanel) tracked(s trackedFit, fill color.NRGBA) {
 		}
 		l.disc(at, r+0.8*l.rule, paper)
 		l.disc(at, r, fill)
-		l.room.taken = append(l.room.taken, box{at.x, at.y, at.x, at.y}.grown(r))
+		l.room.take(around(at, r))
 	}
 }
 
@@ -144,7 +144,7 @@ func (p *page) fitLane(v *view, shots []trackedFit) {
 	left, right := p.plotSides(v)
 	p.axisNotes(v, left, right, p.laneHeight)
 	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
-	l.ground([]float64{5, 10, 15, 20, 25, 30, 35})
+	l.ground(everyArrow)
 	marks := l.paths(v.Series)
 	for i, s := range shots {
 		fill := ink
@@ -183,15 +183,17 @@ func (p *page) fitLanes(v *view, shots []trackedFit, thrown bool) {
 		for j, s := range row {
 			left := p.margin + float64(j)*(column+gap)
 			l := p.lanePanel(v, left+p.axisLeft, left+column-right, p.y, p.smallLane)
-			l.ground([]float64{5, 20, 35})
-			path := l.path(s.Fitted.Shot)
-			l.line(path, stroke{color: casing, width: l.pathWidth + 2})
-			l.line(path, l.shotStroke(0))
+			l.ground(threeBoards)
+			l.cased(l.path(s.Fitted.Shot), l.shotStroke(0), 2)
 			l.tracked(s, ink)
 			l.drawPins()
-			p.distances(l.x, p.y+p.smallLane)
+			at := p.y
+			p.y += p.smallLane
+			p.distances(l.x, 1.6*p.small.size)
+			if j < len(row)-1 {
+				p.y = at
+			}
 		}
-		p.y += p.smallLane + 5 + 1.6*p.small.size
 	}
 	line := "fitted"
 	if thrown {
@@ -249,8 +251,7 @@ func (p *page) leftOver(v *view, f fitFigure) {
 		}
 		p.residuals(kind.label, all, kind.scatter/kind.unit, v, x)
 	}
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
+	p.distances(x, p.small.leading())
 	p.caption("distance from the foul line, ft; " + words)
 }
 
@@ -265,8 +266,6 @@ const residualTicks = 4
 
 // residuals draws a panel and moves the page on.
 func (p *page) residuals(label string, all []residual, scatter float64, v *view, x scale) {
-	p.text(p.small.shorten(label, p.width-p.margin-x.from), p.small, x.from, p.y, ink)
-	p.y += 1.25 * p.small.size
 	axis := emptySpan()
 	for _, r := range all {
 		axis.include(r.y)
@@ -274,22 +273,13 @@ func (p *page) residuals(label string, all []residual, scatter float64, v *view,
 	}
 	axis.include(scatter)
 	axis.include(-scatter)
-	axis = axis.rounded(residualTicks)
-	area := box{x.from, p.y, x.to, p.y + 1.6*p.panelHeight}
-	y := scale{axis, area.bottom, area.top}
-	p.rectangle(box{area.left, y.at(scatter), area.right, y.at(-scatter)}, bandFill)
-	at, decimals := axis.ticks(residualTicks)
-	for _, value := range at {
-		s, h := decimal(value, decimals), y.at(value)
-		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
-		p.text(s, p.small, area.left-6-p.small.width(s), h-p.small.height()/2, softInk)
-	}
-	if oil := v.Lane.Oil.Length() / units.Foot; oil > 0 && oil < v.end {
-		p.line([]point{{x.at(oil), area.top}, {x.at(oil), area.bottom}}, stroke{softInk, p.hairline, []float64{2, 2}})
-	}
-	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})
-	p.line([]point{{area.left, area.bottom}, {area.right, area.bottom}}, stroke{color: softInk, width: p.rule})
-	p.line([]point{{area.left, y.at(0)}, {area.right, y.at(0)}}, stroke{color: softInk, width: p.rule})
+	m := p.panel(label, x, axis.rounded(residualTicks), 1.6*p.panelHeight)
+	area, y := m.area, m.y
+	m.shade(-scatter, scatter)
+	m.numbers(residualTicks)
+	m.oilEnds(v, 0)
+	m.axes()
+	m.across(y.at(0), p.edge())
 	dots := p.shotStroke(0)
 	type bin struct {
 		sum, n float64
@@ -298,9 +288,7 @@ func (p *page) residuals(label string, all []residual, scatter float64, v *view,
 	for _, r := range all {
 		q := point{x.at(r.x), y.at(r.y)}
 		if r.stray {
-			d := 0.5 * p.tick
-			p.line([]point{{q.x - d, q.y - d}, {q.x + d, q.y + d}}, stroke{color: ink, width: 1.5 * p.rule})
-			p.line([]point{{q.x - d, q.y + d}, {q.x + d, q.y - d}}, stroke{color: ink, width: 1.5 * p.rule})
+			p.cross(q, 0.5*p.tick, stroke{color: ink, width: 1.5 * p.rule})
 		} else {
 			p.disc(q, 0.5*p.pathWidth, dots.color)
 		}

@@ -41,6 +41,13 @@ func (l *lanePanel) point(distance, lateral float64) point {
 	return point{l.x.at(distance / units.Foot), l.y.at(l.v.board(lateral))}
 }
 
+// Boards that are numbered: those of the arrows, and three of them where there is little
+// room.
+var (
+	everyArrow  = []float64{5, 10, 15, 20, 25, 30, 35}
+	threeBoards = []float64{5, 20, 35}
+)
+
 // ground draws what lies under the paths: gutters, oil, arrows, axes.
 func (l *lanePanel) ground(boards []float64) {
 	v, a := l.v, l.area
@@ -51,7 +58,9 @@ func (l *lanePanel) ground(boards []float64) {
 	if full := v.oilFullScale(); full > 0 {
 		to := min(v.Lane.Oil.Length(), v.end*units.Foot)
 		oil := box{a.left, top, l.x.at(to / units.Foot), bottom}
-		l.elements = append(l.elements, imageElement{oil, v.oilPicture(to, full)})
+		l.elements = append(l.elements, imageElement{oil, v.paint(to, func(x, y float64) color.NRGBA {
+			return oilColor(v.Lane.Oil.Thickness(x, y) / units.OilUnit / full)
+		})})
 		if to < v.end*units.Foot {
 			end := []point{{oil.right, top}, {oil.right, bottom}}
 			l.line(end, stroke{softInk, l.hairline, []float64{2, 2}})
@@ -59,7 +68,7 @@ func (l *lanePanel) ground(boards []float64) {
 		}
 	}
 	l.arrows()
-	edge := stroke{color: softInk, width: l.rule}
+	edge := l.edge()
 	l.line([]point{{a.left, bottom}, {a.right, bottom}}, edge)
 	l.line([]point{{a.left, top}, {a.right, top}}, edge)
 	l.line([]point{{a.right, top}, {a.right, bottom}}, edge)
@@ -67,26 +76,7 @@ func (l *lanePanel) ground(boards []float64) {
 	l.line([]point{{a.left, a.top}, {a.left, a.bottom}}, foul)
 
 	for _, b := range boards {
-		s := decimal(b, 0)
-		y := l.y.at(b)
-		l.line([]point{{a.left - 4, y}, {a.left, y}}, edge)
-		l.text(s, l.small, a.left-6-l.small.width(s), y-l.small.height()/2, softInk)
-	}
-}
-
-// distances draws the numbers of the axis of distance below top.
-func (p *page) distances(x scale, top float64) {
-	about := 6
-	if x.to-x.from < 200 {
-		about = 3
-	}
-	at, decimals := x.ticks(about)
-	edge := stroke{color: softInk, width: p.rule}
-	for _, d := range at {
-		s := decimal(d, decimals)
-		w := p.small.width(s)
-		p.line([]point{{x.at(d), top}, {x.at(d), top + 4}}, edge)
-		p.text(s, p.small, x.at(d)-w/2, top+5, softInk)
+		l.numberLeft(b, 0, a.left, l.y.at(b))
 	}
 }
 
@@ -146,17 +136,24 @@ func (l *lanePanel) paths(shots []Series) []mark {
 	for i, s := range shots {
 		for _, ph := range phases(s.Shot) {
 			m := l.tickAcross(all[i], ph)
-			l.line(m.ends[:], stroke{color: casing, width: 3.4 * l.rule})
-			l.line(m.ends[:], stroke{color: ink, width: 1.8 * l.rule})
-			l.room.taken = append(l.room.taken, box{
-				min(m.ends[0].x, m.ends[1].x), min(m.ends[0].y, m.ends[1].y),
-				max(m.ends[0].x, m.ends[1].x), max(m.ends[0].y, m.ends[1].y),
-			}.grown(l.rule))
+			l.tickLine(m.ends[:])
+			l.room.take(bounds(m.ends[:]).grown(l.rule))
 			marks = append(marks, m)
 		}
 	}
 	l.marks = append(l.marks, marks...)
 	return marks
+}
+
+// cased draws a line over a light casing that is wider by so much.
+func (l *lanePanel) cased(points []point, s stroke, wider float64) {
+	l.line(points, stroke{color: casing, width: s.width + wider})
+	l.line(points, s)
+}
+
+// tickLine draws a mark.
+func (l *lanePanel) tickLine(points []point) {
+	l.cased(points, stroke{color: ink, width: 1.8 * l.rule}, 1.6*l.rule)
 }
 
 // tickAcross finds the mark of a phase across its path.
@@ -179,13 +176,12 @@ func (l *lanePanel) tickAcross(path []point, ph phase) mark {
 // a thin line to the anchor if it is not beside it or if it might be taken for
 // that of one of the others, and on a light plate if it has to cover a path. It
 // reports whether there was room.
-func (l *lanePanel) note(lines []string, letters []lettering, colors []color.NRGBA, anchors []point, others ...point) bool {
-	width, height := 0.0, 0.0
-	for i, s := range lines {
-		width = max(width, letters[i].width(s))
-		height += letters[i].leading()
+func (l *lanePanel) note(lines []textLine, anchors []point, others ...point) bool {
+	width := 0.0
+	for _, s := range lines {
+		width = max(width, s.width(s.text))
 	}
-	b, anchor, ok := l.room.place(width, height, anchors)
+	b, anchor, ok := l.room.place(width, textHeight(lines), anchors)
 	if !ok {
 		return false
 	}
@@ -197,10 +193,6 @@ func (l *lanePanel) note(lines []string, letters []lettering, colors []color.NRG
 	if away > beside || slices.ContainsFunc(others, func(o point) bool { return distance(b.nearest(o), o) < away+beside }) {
 		l.line([]point{anchor, b.leaderEnd(anchor)}, stroke{color: softInk, width: l.hairline})
 	}
-	y := b.top
-	for i, s := range lines {
-		l.text(s, letters[i], b.left, y, colors[i])
-		y += letters[i].leading()
-	}
+	l.write(lines, b.left, b.top)
 	return true
 }

@@ -21,7 +21,7 @@ func (p *page) lanes(v *view) {
 	p.axisNotes(v, left, right, p.laneHeight)
 	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
 	p.stage = l.stage()
-	l.ground([]float64{5, 10, 15, 20, 25, 30, 35})
+	l.ground(everyArrow)
 	marks := l.paths(v.Series)
 	l.drawPins()
 	ends := l.earlyEnds()
@@ -76,8 +76,7 @@ func (p *page) axisNotesSaying(words string, v *view, left, right, height float6
 
 // lowerAxis writes distances and the scale of the oil below a lane.
 func (p *page) lowerAxis(v *view, x scale) {
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
+	p.distances(x, p.small.leading())
 	b := p.text("distance from the foul line, ft", p.small, x.from, p.y, softInk)
 	left := p.width - p.margin - p.oilScaleWidth(v)
 	if left < b.right+p.small.size {
@@ -100,13 +99,11 @@ func (l *lanePanel) earlyEnds() []int {
 			continue
 		}
 		l.cross(at)
-		lines, letters, colors := []string{l.v.endLine(s)}, []lettering{l.small}, []color.NRGBA{ink}
+		lines := []textLine{{l.v.endLine(s), l.small, ink}}
 		if len(l.v.Series) > 1 {
-			lines = append([]string{l.label.shorten(named(l.v.Series, i), l.labelsRight)}, lines...)
-			letters = append([]lettering{l.label}, letters...)
-			colors = append([]color.NRGBA{l.shotStroke(i).color}, colors...)
+			lines = append([]textLine{{l.label.shorten(named(l.v.Series, i), l.labelsRight), l.label, l.shotStroke(i).color}}, lines...)
 		}
-		if !l.note(lines, letters, colors, []point{at}) {
+		if !l.note(lines, []point{at}) {
 			reach = append(reach, i)
 		}
 	}
@@ -117,10 +114,9 @@ func (l *lanePanel) earlyEnds() []int {
 func (l *lanePanel) cross(at point) {
 	r := 0.75 * l.tick
 	for _, s := range []stroke{{color: casing, width: 4 * l.rule}, {color: ink, width: 2 * l.rule}} {
-		l.line([]point{{at.x - r, at.y - r}, {at.x + r, at.y + r}}, s)
-		l.line([]point{{at.x - r, at.y + r}, {at.x + r, at.y - r}}, s)
+		l.Drawing.cross(at, r, s)
 	}
-	l.room.taken = append(l.room.taken, box{at.x, at.y, at.x, at.y}.grown(r+l.rule))
+	l.room.take(around(at, r+l.rule))
 }
 
 // endNumbers are the numbers at a shot's end, a line each.
@@ -156,7 +152,7 @@ func (l *lanePanel) noteCluster(c cluster, withDistance bool) {
 			others = append(others, m.ends[:]...)
 		}
 	}
-	l.note([]string{c.label(withDistance)}, []lettering{l.small}, []color.NRGBA{ink}, anchors, others...)
+	l.note([]textLine{{c.label(withDistance), l.small, ink}}, anchors, others...)
 }
 
 // noteOilEnd writes where the oil ends beside the line that shows it.
@@ -170,74 +166,79 @@ func (l *lanePanel) noteOilEnd() {
 	for _, b := range []float64{37, 3, 30, 10, 20} {
 		anchors = append(anchors, point{x, l.y.at(b)})
 	}
-	l.note([]string{"oil ends " + decimal(o.Length()/units.Foot, 1) + " ft"},
-		[]lettering{l.small}, []color.NRGBA{softInk}, anchors)
+	l.note([]textLine{{"oil ends " + feet(o.Length()), l.small, softInk}}, anchors)
+}
+
+// textLine is a line of text in its type and colour.
+type textLine struct {
+	text string
+	lettering
+	color color.NRGBA
 }
 
 // endLabel is a label on the right of a plot.
 type endLabel struct {
-	target  float64 // height at which it would like to be
-	lines   []string
-	letters []lettering
-	colors  []color.NRGBA
-	leader  stroke
+	target float64 // height at which it would like to be
+	leader stroke
+	lines  []textLine
 }
 
-func (e endLabel) height() float64 {
-	h := 0.15 * e.letters[0].size
-	for _, l := range e.letters {
+func (e endLabel) height() float64 { return 0.15*e.lines[0].size + textHeight(e.lines) }
+
+// textHeight is the height of lines below each other.
+func textHeight(lines []textLine) float64 {
+	h := 0.0
+	for _, l := range lines {
 		h += l.leading()
 	}
 	return h
 }
 
+// write writes lines below each other.
+func (d *Drawing) write(lines []textLine, left, top float64) {
+	for _, l := range lines {
+		d.text(l.text, l.lettering, left, top, l.color)
+		top += l.leading()
+	}
+}
+
 // endLabels labels shots at the pins, and the pins themselves.
 func (l *lanePanel) endLabels(shots []int) {
-	for _, full := range []bool{true, false} {
-		if l.stack(l.endLabelList(shots, full), l.area.right, l.area.top, l.area.bottom+l.small.leading()) {
+	for _, lines := range []int{2, 1} {
+		if l.stack(l.endLabelList(shots, lines), l.area.right, l.area.top, l.area.bottom+l.small.leading()) {
 			return
 		}
 	}
 }
 
-// endLabelList lists the labels; in short, names take one line and numbers
-// another.
-func (l *lanePanel) endLabelList(shots []int, full bool) []endLabel {
+// endLabelList lists the labels, with names of so many lines at most.
+func (l *lanePanel) endLabelList(shots []int, lines int) []endLabel {
 	v := l.v
 	var all []endLabel
 	thin := stroke{color: faintMark, width: l.hairline}
 	if v.pins {
 		for _, m := range v.pinMarks() {
-			all = append(all, endLabel{l.y.at(m.board), []string{m.word}, []lettering{l.small}, []color.NRGBA{softInk}, thin})
+			all = append(all, endLabel{l.y.at(m.board), thin, []textLine{{m.word, l.small, softInk}}})
 		}
 	}
 	for _, i := range shots {
 		s := v.Series[i]
 		last := s.Shot.Path[len(s.Shot.Path)-1]
-		e := endLabel{target: l.y.at(v.board(last.Lateral)), leader: l.shotStroke(i)}
+		e := endLabel{target: l.y.at(v.board(last.Lateral)), leader: l.shotStroke(i).times(0.6)}
 		if !finite(e.target) {
 			e.target = l.area.bottom
 		}
-		e.leader.width *= 0.6
-		if len(v.Series) > 1 {
-			limit := 1
-			if full {
-				limit = 2
-			}
-			for _, s := range l.label.wrap(named(v.Series, i), l.width-l.margin-l.area.right-leaderLength, limit) {
-				e.lines = append(e.lines, s)
-				e.letters = append(e.letters, l.label)
-				e.colors = append(e.colors, l.shotStroke(i).color)
-			}
-		}
 		numbers := v.endNumbers(s)
-		if len(v.Series) > 1 && !l.narrow {
-			numbers = []string{v.endLine(s)}
+		if len(v.Series) > 1 {
+			for _, s := range l.label.wrap(named(v.Series, i), l.width-l.margin-l.area.right-leaderLength, lines) {
+				e.lines = append(e.lines, textLine{s, l.label, l.shotStroke(i).color})
+			}
+			if !l.narrow {
+				numbers = []string{v.endLine(s)}
+			}
 		}
 		for _, n := range numbers {
-			e.lines = append(e.lines, n)
-			e.letters = append(e.letters, l.small)
-			e.colors = append(e.colors, ink)
+			e.lines = append(e.lines, textLine{n, l.small, ink})
 		}
 		all = append(all, e)
 	}
@@ -270,8 +271,7 @@ func (l *lanePanel) drawPins() {
 	for _, m := range l.v.pinMarks() {
 		at := point{l.area.right + 6, l.y.at(m.board)}
 		if m.width == 0 {
-			l.disc(at, 0.5*l.tick, ink)
-			l.disc(at, 0.5*l.tick-l.rule, paper)
+			l.hollow(at, 0.5*l.tick, l.rule, ink)
 			continue
 		}
 		half := math.Abs(l.y.at(m.board+m.width/2) - at.y)
@@ -293,17 +293,13 @@ func (p *page) stack(labels []endLabel, plotRight, top, bottom float64) bool {
 	}
 	for i, e := range labels {
 		from := point{plotRight + 11, e.target}
-		first := tops[i] + e.letters[0].height()/2
+		first := tops[i] + e.lines[0].height()/2
 		if len(e.lines) > 1 {
 			first = tops[i] + e.height()/2
 		}
 		bend := point{plotRight + leaderLength - 12, first}
 		p.line([]point{from, bend, {plotRight + leaderLength - 3, first}}, e.leader)
-		y := tops[i]
-		for j, s := range e.lines {
-			p.text(s, e.letters[j], plotRight+leaderLength, y, e.colors[j])
-			y += e.letters[j].leading()
-		}
+		p.write(e.lines, plotRight+leaderLength, tops[i])
 	}
 	return true
 }
@@ -329,7 +325,7 @@ func (p *page) manyLanes(v *view) {
 		for j := range row {
 			left := p.margin + float64(j)*(column+gap)
 			l := p.lanePanel(v, left+inset, left+column-right, p.y, p.smallLane)
-			l.ground([]float64{5, 20, 35})
+			l.ground(threeBoards)
 			marks := l.paths(row[j : j+1])
 			l.drawPins()
 			last := row[j].Shot.Path[len(row[j].Shot.Path)-1]
@@ -339,9 +335,13 @@ func (p *page) manyLanes(v *view) {
 			for _, c := range clusters(marks, 1) {
 				l.noteCluster(c, false)
 			}
-			p.distances(l.x, p.y+p.smallLane)
+			at := p.y
+			p.y += p.smallLane
+			p.distances(l.x, 1.6*p.small.size)
+			if j < len(row)-1 {
+				p.y = at
+			}
 		}
-		p.y += p.smallLane + 5 + 1.6*p.small.size
 	}
 	p.caption("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin")
 	p.oilScale(v, p.margin, p.y)

@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"image/color"
 	"math"
 
 	"lanesim/physics"
@@ -97,16 +96,12 @@ func (p *page) motionSet(v *view, group [2]int, words bool) {
 		p.phaseWords(shots, x)
 	}
 	for _, q := range quantities() {
-		p.text(q.label, p.small, left, p.y, ink)
-		p.y += 1.25 * p.small.size
-		m := motionPanel{page: p, q: q, x: x,
-			area: box{left, p.y, right, p.y + p.panelHeight}, shots: shots, names: names, withNames: withNames}
-		m.draw(q.span(v.Series))
+		m := motionPanel{panel: p.panel(q.label, x, q.span(v.Series), p.panelHeight), q: q, shots: shots, names: names, withNames: withNames}
+		m.draw()
 		p.y += p.panelHeight + 0.55*p.small.size
 	}
 	p.y -= 0.55 * p.small.size
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
+	p.distances(x, p.small.leading())
 	p.text("distance from the foul line, ft", p.small, left, p.y, softInk)
 	p.y += p.small.leading()
 }
@@ -185,57 +180,40 @@ func (p *page) phaseWords(shots []Series, x scale) {
 
 // motionPanel is one quantity against distance.
 type motionPanel struct {
-	*page
+	*panel
 	q     quantity
-	x     scale
-	area  box
 	shots []Series
 	names []string
 
 	withNames bool // whether the lines are named at their ends
 }
 
-func (m *motionPanel) draw(axis span) {
-	y := scale{axis, m.area.bottom, m.area.top}
-	at, decimals := axis.ticks(panelTicks)
-	for _, v := range at {
-		s := decimal(v, decimals)
-		h := y.at(v)
-		m.line([]point{{m.area.left, h}, {m.area.right, h}}, stroke{color: faint, width: m.hairline})
-		m.text(s, m.small, m.area.left-6-m.small.width(s), h-m.small.height()/2, softInk)
-	}
+func (m *motionPanel) draw() {
+	m.numbers(panelTicks)
 	if len(m.shots) == 1 {
 		for _, ph := range phases(m.shots[0].Shot) {
-			at := m.x.at(ph.distance / units.Foot)
-			m.line([]point{{at, m.area.top}, {at, m.area.bottom}},
-				stroke{faintMark, m.rule, []float64{3, 2.5}})
+			m.down(m.x.at(ph.distance/units.Foot), stroke{faintMark, m.rule, []float64{3, 2.5}})
 		}
 	}
-	m.line([]point{{m.area.left, m.area.top}, {m.area.left, m.area.bottom}}, stroke{color: softInk, width: m.rule})
-	m.line([]point{{m.area.left, m.area.bottom}, {m.area.right, m.area.bottom}}, stroke{color: softInk, width: m.rule})
+	m.axes()
 
 	room := placer{frame: m.area}
 	curves := make([][]point, len(m.shots))
 	for i, s := range m.shots {
-		xs, ys := m.q.curve(s.Shot)
-		for j := range xs {
-			curves[i] = append(curves[i], point{m.x.at(xs[j]), y.at(ys[j])})
-		}
+		curves[i] = m.curve(m.q.curve(s.Shot))
 		room.paths = append(room.paths, runs(curves[i])...)
 	}
 	for i, c := range curves {
-		s := m.shotStroke(i)
-		s.width *= 0.8
-		m.line(c, s)
+		m.line(c, m.shotStroke(i).times(0.8))
 		if len(m.shots) > 1 {
-			m.ticks(m.shots[i].Shot, y)
+			m.ticks(m.shots[i].Shot)
 		}
 	}
 	m.labels(curves, room)
 }
 
 // ticks marks the moments of a shot across its line.
-func (m *motionPanel) ticks(s physics.Shot, y scale) {
+func (m *motionPanel) ticks(s physics.Shot) {
 	for _, at := range []*physics.State{s.Events.HookStart, s.Events.FrictionRead, s.Events.Breakpoint, s.Events.RollStart} {
 		if at == nil {
 			continue
@@ -244,9 +222,8 @@ func (m *motionPanel) ticks(s physics.Shot, y scale) {
 		if !finite(v) {
 			continue
 		}
-		p := point{m.x.at(at.Distance / units.Foot), y.at(v)}
-		r := 0.6 * m.tick
-		m.line([]point{{p.x, max(p.y-r, m.area.top)}, {p.x, min(p.y+r, m.area.bottom)}}, stroke{color: softInk, width: m.rule})
+		x, y, r := m.x.at(at.Distance/units.Foot), m.y.at(v), 0.6*m.tick
+		m.line([]point{{x, max(y-r, m.area.top)}, {x, min(y+r, m.area.bottom)}}, m.edge())
 	}
 }
 
@@ -261,37 +238,26 @@ func (m *motionPanel) labels(curves [][]point, room placer) {
 		}
 		last := all[len(all)-1]
 		end := last[len(last)-1]
-		e := endLabel{target: end.y, leader: m.shotStroke(i)}
-		e.leader.width *= 0.6
-		value := m.endValue(i)
-		switch {
-		case m.names[i] == "":
-			e.lines, e.letters, e.colors = []string{value + m.q.unit}, []lettering{m.small}, []color.NRGBA{ink}
-		case m.withNames:
-			e.lines = []string{m.names[i] + " " + value}
-			e.letters, e.colors = []lettering{m.label}, []color.NRGBA{e.leader.color}
-		default:
-			e.lines = []string{value + m.q.unit}
-			e.letters, e.colors = []lettering{m.label}, []color.NRGBA{e.leader.color}
+		leader := m.shotStroke(i).times(0.6)
+		said := textLine{m.endValue(i) + m.q.unit, m.label, leader.color}
+		if m.names[i] == "" {
+			said.lettering, said.color = m.small, ink
+		} else if m.withNames {
+			said.text = m.names[i] + " " + m.endValue(i)
 		}
 		if m.area.right-end.x < m.small.size {
-			stacked = append(stacked, e)
+			stacked = append(stacked, endLabel{end.y, leader, []textLine{said}})
 			continue
 		}
-		w, h := e.letters[0].width(e.lines[0]), e.letters[0].height()
-		if b, _, ok := room.place(w, h, []point{end}); ok {
-			m.text(e.lines[0], e.letters[0], b.left, b.top, e.colors[0])
+		if b, _, ok := room.place(said.width(said.text), said.height(), []point{end}); ok {
+			m.write([]textLine{said}, b.left, b.top)
 		}
 	}
 	if len(stacked) > 1 && len(stacked) == len(m.shots) && m.sameEnds() {
-		stacked = []endLabel{{
-			target: stacked[0].target,
-			lines:  []string{"all " + m.endValue(0) + m.q.unit}, letters: []lettering{m.small}, colors: []color.NRGBA{ink},
-			leader: stroke{color: faintMark, width: m.hairline},
-		}}
+		all := textLine{"all " + m.endValue(0) + m.q.unit, m.small, ink}
+		stacked = []endLabel{{stacked[0].target, stroke{color: faintMark, width: m.hairline}, []textLine{all}}}
 	}
-	half := 0.45 * m.small.size
-	m.stack(stacked, m.area.right-8, m.area.top-half, m.area.bottom+half)
+	m.nameEnds(stacked)
 }
 
 // sameEnds reports whether the lines end at one printed value.

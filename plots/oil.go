@@ -2,6 +2,7 @@ package plots
 
 import (
 	"image"
+	"image/color"
 	"math"
 
 	"lanesim/lane"
@@ -39,10 +40,9 @@ func (v *view) oilFullScale() float64 {
 	return span{0, most}.rounded(8).max
 }
 
-// oilPicture paints the film between the foul line and the given distance, in
-// m, over the lane's boards: left to right down-lane, upward in the figure's
-// count of boards.
-func (v *view) oilPicture(to, fullScale float64) image.Image {
+// paint colours the places of the lane, in m, between the foul line and a distance:
+// left to right down-lane, upward in the figure's count of boards.
+func (v *view) paint(to float64, of func(x, y float64) color.NRGBA) image.Image {
 	w := max(int(math.Round(to/units.Foot*oilPixelsPerFoot)), 1)
 	h := lane.Boards * oilPixelsPerBoard
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
@@ -50,9 +50,7 @@ func (v *view) oilPicture(to, fullScale float64) image.Image {
 		board := lane.Boards + 0.5 - (float64(j)+0.5)/oilPixelsPerBoard
 		y := v.lateral(board)
 		for i := range w {
-			x := (float64(i) + 0.5) / float64(w) * to
-			units := v.Lane.Oil.Thickness(x, y) / units.OilUnit
-			img.SetNRGBA(i, j, oilColor(units/fullScale))
+			img.SetNRGBA(i, j, of((float64(i)+0.5)/float64(w)*to, y))
 		}
 	}
 	return img
@@ -91,11 +89,16 @@ func (p *page) oilScale(v *view, left, top float64) {
 		return
 	}
 	start := p.text(oilBefore, p.small, left, top, softInk).right + gap
-	bar := box{start, top + 0.1*p.small.size, start + length, top + 0.85*p.small.size}
+	p.colorStrip(start, top, length, oilColor)
+}
+
+// colorStrip draws the colours of what goes from 0 to 1.
+func (p *page) colorStrip(left, top, length float64, of func(t float64) color.NRGBA) {
+	bar := box{left, top + 0.1*p.small.size, left + length, top + 0.85*p.small.size}
 	const steps = 96
 	strip := image.NewNRGBA(image.Rect(0, 0, steps, 1))
 	for i := range steps {
-		strip.SetNRGBA(i, 0, oilColor((float64(i)+0.5)/steps))
+		strip.SetNRGBA(i, 0, of((float64(i)+0.5)/steps))
 	}
 	p.elements = append(p.elements, imageElement{bar, strip})
 	p.frame(bar, stroke{color: softInk, width: p.hairline})

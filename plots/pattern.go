@@ -3,7 +3,6 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 	"strconv"
 
@@ -63,7 +62,7 @@ func Pattern(f Figure, sections []patterns.Section, caution string) (*Drawing, e
 func (p *page) sectionLane(v *view, sections []patterns.Section, left, right float64) {
 	p.axisNotes(v, left, right, p.laneHeight)
 	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
-	l.ground([]float64{5, 10, 15, 20, 25, 30, 35})
+	l.ground(everyArrow)
 	top, bottom := l.y.at(lane.Boards+0.5), l.y.at(0.5)
 	for i, s := range sections {
 		x := l.x.at(s.Distance / units.Foot)
@@ -71,10 +70,7 @@ func (p *page) sectionLane(v *view, sections []patterns.Section, left, right flo
 			continue
 		}
 		cut := []point{{x, top}, {x, bottom}}
-		style := l.shotStroke(i)
-		style.width *= 0.6
-		l.line(cut, stroke{color: casing, width: style.width + 2})
-		l.line(cut, style)
+		l.cased(cut, l.shotStroke(i).times(0.6), 2)
 		l.room.paths = append(l.room.paths, cut)
 	}
 	for i, s := range sections {
@@ -86,7 +82,7 @@ func (p *page) sectionLane(v *view, sections []patterns.Section, left, right flo
 		for _, b := range []float64{37, 33, 7, 3} {
 			anchors = append(anchors, point{x, l.y.at(b)})
 		}
-		l.note([]string{plainFeet(s.Distance)}, []lettering{l.label}, []color.NRGBA{l.shotStroke(i).color}, anchors)
+		l.note([]textLine{{plainFeet(s.Distance), l.label, l.shotStroke(i).color}}, anchors)
 	}
 	l.drawPins()
 	l.noteOilEnd()
@@ -125,12 +121,8 @@ func most(values []float64) float64 {
 	return largest
 }
 
-// filmTicks is about how many steps the axis of the film has, axisGap the space
-// in points between its numbers and the panel.
-const (
-	filmTicks = 4
-	axisGap   = 6
-)
+// filmTicks is about how many steps the axis of the film has.
+const filmTicks = 4
 
 // filmAxis returns the axis that holds the film of all sections.
 func filmAxis(sections []patterns.Section) span {
@@ -148,25 +140,16 @@ func filmAxis(sections []patterns.Section) span {
 func (p *page) sectionPanel(sections []patterns.Section, axis span, left, right float64) {
 	p.text("film across the lane, units", p.small, p.margin, p.y, ink)
 	p.y += 1.9 * p.small.size
-	area := box{left, p.y, right, p.y + sectionHeight*p.laneHeight}
-	x := scale{span{0.5, lane.Boards + 0.5}, right, left}
-	y := scale{axis, area.bottom, area.top}
-
-	grid, edge := stroke{color: faint, width: p.hairline}, stroke{color: softInk, width: p.rule}
-	at, decimals := axis.ticks(filmTicks)
-	for _, u := range at {
-		s, h := decimal(u, decimals), y.at(u)
-		p.line([]point{{left, h}, {right, h}}, grid)
-		p.text(s, p.small, left-axisGap-p.small.width(s), h-p.small.height()/2, softInk)
+	m := p.bare(scale{span{0.5, lane.Boards + 0.5}, left, right}, axis, sectionHeight*p.laneHeight)
+	area, y := m.area, m.y
+	x := scale{m.x.span, right, left}
+	m.numbers(filmTicks)
+	p.y = area.bottom
+	for _, b := range everyArrow {
+		m.down(x.at(b), p.grid())
+		p.numbersBelow(x, []float64{b}, 0)
 	}
-	for b := firstArrow; b <= lastArrow; b += arrowStep {
-		s, h := strconv.Itoa(b), x.at(float64(b))
-		p.line([]point{{h, area.top}, {h, area.bottom}}, grid)
-		p.line([]point{{h, area.bottom}, {h, area.bottom + 4}}, edge)
-		p.text(s, p.small, h-p.small.width(s)/2, area.bottom+5, softInk)
-	}
-	p.line([]point{{left, area.top}, {left, area.bottom}}, edge)
-	p.line([]point{{left, area.bottom}, {right, area.bottom}}, edge)
+	m.axes()
 
 	for i, s := range sections {
 		curve := []point{{x.at(0.5), y.at(s.Units[0])}}
@@ -174,9 +157,7 @@ func (p *page) sectionPanel(sections []patterns.Section, axis span, left, right 
 			curve = append(curve, point{x.at(float64(j + 1)), y.at(u)})
 		}
 		curve = append(curve, point{x.at(lane.Boards + 0.5), y.at(s.Units[lane.Boards-1])})
-		style := p.shotStroke(i)
-		style.width *= 0.8
-		p.line(curve, style)
+		p.line(curve, p.shotStroke(i).times(0.8))
 	}
 	p.sectionLabels(sections, y, area)
 	p.y = area.bottom + 5 + p.small.leading()
@@ -191,20 +172,16 @@ func (p *page) sectionLabels(sections []patterns.Section, y scale, area box) {
 	for _, full := range []bool{true, false} {
 		var labels []endLabel
 		for i, s := range sections {
-			e := endLabel{target: y.at(s.Units[0]), leader: p.shotStroke(i)}
-			e.leader.width *= 0.6
+			e := endLabel{target: y.at(s.Units[0]), leader: p.shotStroke(i).times(0.6)}
 			if math.IsNaN(e.target) {
 				e.target = area.bottom
 			}
 			for j, words := range sectionLines(s) {
-				if j > 0 && !full {
-					break
+				if j == 0 {
+					e.lines = []textLine{{words, p.label, e.leader.color}}
+				} else if full {
+					e.lines = append(e.lines, textLine{words, p.small, ink})
 				}
-				letters, ground := p.label, e.leader.color
-				if j > 0 {
-					letters, ground = p.small, ink
-				}
-				e.lines, e.letters, e.colors = append(e.lines, words), append(e.letters, letters), append(e.colors, ground)
 			}
 			labels = append(labels, e)
 		}

@@ -16,6 +16,18 @@ func (b box) width() float64  { return b.right - b.left }
 func (b box) height() float64 { return b.bottom - b.top }
 func (b box) centre() point   { return point{(b.left + b.right) / 2, (b.top + b.bottom) / 2} }
 
+// bounds is the smallest box around points.
+func bounds(points []point) box {
+	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range points {
+		b = box{min(b.left, p.x), min(b.top, p.y), max(b.right, p.x), max(b.bottom, p.y)}
+	}
+	return b
+}
+
+// around is the box that reaches as far as rim from a point.
+func around(p point, rim float64) box { return box{p.x, p.y, p.x, p.y}.grown(rim) }
+
 // grown returns the box with a rim of the given width around it.
 func (b box) grown(rim float64) box {
 	return box{b.left - rim, b.top - rim, b.right + rim, b.bottom + rim}
@@ -128,9 +140,12 @@ func (p *placer) place(width, height float64, anchors []point) (box, point, bool
 	if math.IsInf(best.cost, 1) {
 		return box{}, point{}, false
 	}
-	p.taken = append(p.taken, best.box)
+	p.take(best.box)
 	return best.box, best.anchor, true
 }
+
+// take keeps a box free of labels.
+func (p *placer) take(b box) { p.taken = append(p.taken, b) }
 
 // free reports whether a label may stand at b.
 func (p *placer) free(b box) bool {
@@ -193,7 +208,7 @@ func (p *placer) covers(b box) bool {
 // near reports whether the anchor lies on the segment, within a line's width.
 func near(p, q, anchor point) bool {
 	const lineWidth = 3 // points
-	return box{anchor.x, anchor.y, anchor.x, anchor.y}.grown(lineWidth).crosses(p, q)
+	return around(anchor, lineWidth).crosses(p, q)
 }
 
 // intersect reports whether the segments ab and cd cross.

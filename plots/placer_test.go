@@ -20,7 +20,7 @@ func TestPlacedLabelsNeverOverlap(t *testing.T) {
 		p := placer{frame: frame}
 		for range rapid.IntRange(0, 3).Draw(t, "marks") {
 			at := drawPoint(t, frame)
-			p.taken = append(p.taken, box{at.x, at.y, at.x, at.y}.grown(4))
+			p.taken = append(p.taken, around(at, 4))
 		}
 		for range rapid.IntRange(0, 3).Draw(t, "paths") {
 			p.paths = append(p.paths, []point{drawPoint(t, frame), drawPoint(t, frame), drawPoint(t, frame)})

@@ -24,11 +24,15 @@ var ramps = map[mapOf]ramp{
 	mapOfStrikes: {color.NRGBA{0xfa, 0xf3, 0xe6, 0xff}, color.NRGBA{0xd9, 0xae, 0x6c, 0xff}}, // amber
 }
 
+// blend is the colour at a share of the way from one to another.
+func blend(from, to color.NRGBA, t float64) color.NRGBA {
+	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
+	return color.NRGBA{mix(from.R, to.R), mix(from.G, to.G), mix(from.B, to.B), 0xff}
+}
+
 // at is the colour at a share of the ramp, from 0 to 1.
 func (r ramp) at(t float64) color.NRGBA {
-	t = min(max(t, 0), 1)
-	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
-	return color.NRGBA{mix(r.thin.R, r.full.R), mix(r.thin.G, r.full.G), mix(r.thin.B, r.full.B), 0xff}
+	return blend(r.thin, r.full, min(max(t, 0), 1))
 }
 
 // band is the colour of the i-th of n bands.

@@ -51,7 +51,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		}
 		p.y += 0.4 * p.small.size
 		l := p.lanePanel(v, left+p.axisLeft, to-right, p.y, p.smallLane)
-		l.ground([]float64{5, 20, 35})
+		l.ground(threeBoards)
 		for _, shot := range v.Series {
 			path, style := l.path(shot.Shot), l.shotStroke(0)
 			style.width *= 0.5
@@ -60,8 +60,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		l.drawPins()
 		l.wishes(s.Want)
 		p.y += p.smallLane
-		p.distances(l.x, p.y)
-		p.y += 5 + p.small.leading()
+		p.distances(l.x, p.small.leading())
 	})
 	words := "distance from the foul line, ft; each at four phases of the release, which nobody knows; dashed: the friction read and the breakpoint that are wanted; rings: where the ball is to pass; the bar at the pins marks the pocket"
 	for _, line := range p.small.wrap(words, p.width-2*p.margin, 0) {
@@ -101,12 +100,6 @@ func (l *lanePanel) wishRadius() float64 { return 0.7 * l.tick }
 
 // wishedAt draws a ring where the ball is to pass.
 func (l *lanePanel) wishedAt(at point) {
-	const corners = 24
-	ring := make([]point, corners+1)
-	for i := range ring {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
-		ring[i] = point{at.x + l.wishRadius()*cos, at.y + l.wishRadius()*sin}
-	}
-	l.line(ring, stroke{color: casing, width: 3.4 * l.rule})
-	l.line(ring, stroke{color: ink, width: 1.8 * l.rule})
+	round := ring(at, l.wishRadius(), 24)
+	l.tickLine(append(round, round[0]))
 }

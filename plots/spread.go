@@ -191,11 +191,7 @@ var (
 func (t theme) bundleStroke() stroke { return stroke{color: bundle, width: 0.45 * t.pathWidth} }
 
 // lineStroke is that of the line without deviations.
-func (t theme) lineStroke() stroke {
-	s := t.shotStroke(2)
-	s.width *= 0.9
-	return s
-}
+func (t theme) lineStroke() stroke { return t.shotStroke(2).times(0.9) }
 
 // spreadLegend tells paths and line apart.
 func (p *page) spreadLegend(paths int) {
@@ -245,18 +241,15 @@ func (p *page) spreadWords(s *spreadView) {
 // spreadPanel draws a lane with its histogram and moves the page on.
 func (p *page) spreadPanel(s *spreadView, x, across scale, bin, height float64) {
 	l := p.lanePanel(s.view, x.from, x.to, p.y, height)
-	boards := []float64{5, 10, 15, 20, 25, 30, 35}
+	boards := everyArrow
 	if height < 2*p.smallLane-1 {
-		boards = []float64{5, 20, 35}
+		boards = threeBoards
 	}
 	l.ground(boards)
 	for _, shot := range s.Paths {
 		l.line(l.path(shot), p.bundleStroke())
 	}
-	line := l.path(s.Line)
-	casingLine := p.lineStroke()
-	l.line(line, stroke{color: casing, width: casingLine.width + 2})
-	l.line(line, casingLine)
+	l.cased(l.path(s.Line), p.lineStroke(), 2)
 	for _, shot := range append([]physics.Shot{s.Line}, s.Paths...) {
 		last := shot.Path[len(shot.Path)-1]
 		if at := l.point(last.Distance, last.Lateral); finite(at.x) && finite(at.y) && l.x.to-at.x > l.small.size {
@@ -278,18 +271,11 @@ func (p *page) spreadPanel(s *spreadView, x, across scale, bin, height float64) 
 			l.rectangle(box{across.from, top + 0.2, across.at(b), bottom - 0.2}, fill)
 		}
 	}
-	edge := stroke{color: softInk, width: p.rule}
-	p.line([]point{{across.from, l.area.top}, {across.from, l.area.bottom}}, edge)
-	p.line([]point{{across.from, l.area.bottom}, {across.to, l.area.bottom}}, edge)
-	at, decimals := across.ticks(histogramTicks)
-	for _, share := range at {
-		text := decimal(share, decimals)
-		p.line([]point{{across.at(share), l.area.bottom}, {across.at(share), l.area.bottom + 4}}, edge)
-		p.text(text, p.small, across.at(share)-p.small.width(text)/2, l.area.bottom+5, softInk)
-	}
+	p.bare(across, l.y.span, height).axes()
 	p.y += height
-	p.distances(x, p.y)
-	p.y += 5 + 1.9*p.small.size
+	at, decimals := across.ticks(histogramTicks)
+	p.numbersBelow(across, at, decimals)
+	p.distances(x, 1.9*p.small.size)
 }
 
 // barWidth prints a width of bars without zeros at its end.

@@ -3,7 +3,6 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 )
 
@@ -113,8 +112,7 @@ func (p *page) sweepPanels(f SweepFigure, x span, names []string) {
 		p.sweepPanel(panel, axes[i], across, names)
 	}
 	p.y -= 0.55 * p.small.size
-	p.distances(across, p.y)
-	p.y += 5 + p.small.leading()
+	p.distances(across, p.small.leading())
 	p.text(p.small.shorten(f.X, p.width-p.margin-left), p.small, left, p.y, softInk)
 	p.y += p.small.leading()
 }
@@ -140,31 +138,20 @@ func (s SweepPanel) axis() span {
 
 // sweepPanel draws one quantity and moves the page on.
 func (p *page) sweepPanel(s SweepPanel, axis span, x scale, names []string) {
-	p.text(p.small.shorten(s.Label, p.width-p.margin-x.from), p.small, x.from, p.y, ink)
-	p.y += 1.25 * p.small.size
-	area := box{x.from, p.y, x.to, p.y + sweepPanelHeight*p.panelHeight}
-	y := scale{axis, area.bottom, area.top}
-	at, decimals := axis.ticks(sweepTicks)
-	for _, v := range at {
-		text, h := decimal(v, decimals), y.at(v)
-		p.line([]point{{area.left, h}, {area.right, h}}, stroke{color: faint, width: p.hairline})
-		p.text(text, p.small, area.left-6-p.small.width(text), h-p.small.height()/2, softInk)
-	}
-	p.line([]point{{area.left, area.top}, {area.left, area.bottom}}, stroke{color: softInk, width: p.rule})
-	p.line([]point{{area.left, area.bottom}, {area.right, area.bottom}}, stroke{color: softInk, width: p.rule})
+	m := p.panel(s.Label, x, axis, sweepPanelHeight*p.panelHeight)
+	m.numbers(sweepTicks)
+	m.axes()
 	var labels []endLabel
 	for i, c := range s.Curves {
-		points := make([]point, len(c.X))
+		points := m.curve(c.X, c.Y)
 		var line []point
 		for j := range c.X {
-			points[j] = point{x.at(c.X[j]), y.at(c.Y[j])}
 			if j > 0 && c.changed(j) != c.changed(j-1) {
 				line = append(line, point{points[j].x, math.NaN()})
 			}
 			line = append(line, points[j])
 		}
-		style := p.shotStroke(i)
-		style.width *= 0.8
+		style := p.shotStroke(i).times(0.8)
 		p.line(line, style)
 		last := -1
 		for j, at := range points {
@@ -175,8 +162,7 @@ func (p *page) sweepPanel(s SweepPanel, axis span, x scale, names []string) {
 			alone := (j == 0 || !finite(points[j-1].y)) && (j == len(points)-1 || !finite(points[j+1].y))
 			switch {
 			case c.changed(j):
-				p.disc(at, 1.6*style.width, style.color)
-				p.disc(at, 0.9*style.width, paper)
+				p.hollow(at, 1.6*style.width, 0.7*style.width, style.color)
 			case len(points) <= mostDots || alone:
 				p.disc(at, 0.9*style.width, style.color)
 			}
@@ -184,11 +170,8 @@ func (p *page) sweepPanel(s SweepPanel, axis span, x scale, names []string) {
 		if names[i] == "" || last < 0 {
 			continue
 		}
-		e := endLabel{target: points[last].y, leader: style, lines: []string{names[i]}, letters: []lettering{p.label}, colors: []color.NRGBA{style.color}}
-		e.leader.width *= 0.75
-		labels = append(labels, e)
+		labels = append(labels, endLabel{points[last].y, style.times(0.75), []textLine{{names[i], p.label, style.color}}})
 	}
-	half := 0.45 * p.small.size
-	p.stack(labels, area.right-8, area.top-half, area.bottom+half)
-	p.y = area.bottom + 1.1*p.small.size
+	m.nameEnds(labels)
+	p.y = m.area.bottom + 1.1*p.small.size
 }

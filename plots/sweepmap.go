@@ -213,13 +213,10 @@ func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals 
 	p.contourLabels(lines, decimals, &room)
 	at, yDecimals := yAxis.ticks(6)
 	for _, v := range at {
-		text := decimal(v, yDecimals)
-		p.line([]point{{area.left - 4, y.at(v)}, {area.left, y.at(v)}}, stroke{color: softInk, width: p.rule})
-		p.text(text, p.small, area.left-6-p.small.width(text), y.at(v)-p.small.height()/2, softInk)
+		p.numberLeft(v, yDecimals, area.left, y.at(v))
 	}
 	p.y = area.bottom
-	p.distances(x, p.y)
-	p.y += 5 + p.small.leading()
+	p.distances(x, p.small.leading())
 }
 
 // crosses marks the points on another line, not all of them where they are dense.
@@ -231,10 +228,7 @@ func (p *page) crosses(m SweepMap, x, y scale) {
 			if !m.Changed[i][j] {
 				continue
 			}
-			c := point{x.at(m.X[i]), y.at(m.Y[j])}
-			for _, side := range []float64{-1, 1} {
-				p.line([]point{{c.x - arm, c.y - side*arm}, {c.x + arm, c.y + side*arm}}, stroke{color: ink, width: p.rule})
-			}
+			p.cross(point{x.at(m.X[i]), y.at(m.Y[j])}, arm, stroke{color: ink, width: p.rule})
 		}
 	}
 }
@@ -283,7 +277,7 @@ func (p *page) contourLabels(lines []contour, decimals int, room *placer) {
 			if !room.free(b) {
 				continue
 			}
-			room.taken = append(room.taken, b)
+			room.take(b)
 			p.rectangle(b.grown(1), plate)
 			p.text(text, p.small, b.left, b.top, ink)
 			break

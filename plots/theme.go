@@ -88,12 +88,10 @@ func oilColor(t float64) color.NRGBA {
 	if !(t > 0) {
 		return paper
 	}
-	from, to, t := oilThin, oilFull, min(t, 1)
 	if t < faintOil {
-		from, to, t = paper, oilThin, t/faintOil
+		return blend(paper, oilThin, t/faintOil)
 	}
-	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
-	return color.NRGBA{mix(from.R, to.R), mix(from.G, to.G), mix(from.B, to.B), 0xff}
+	return blend(oilThin, oilFull, min(t, 1))
 }
 
 // faintOil is the share of the ramp below which a film is faint.
@@ -107,6 +105,12 @@ type stroke struct {
 	color color.NRGBA
 	width float64   // points
 	dash  []float64 // lengths on, off, … in points; nil is a full line
+}
+
+// times is the stroke with another width.
+func (s stroke) times(width float64) stroke {
+	s.width *= width
+	return s
 }
 
 // shotStroke returns the line of the i-th shot of a panel: a colour of the

@@ -3,7 +3,6 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image"
 	"image/color"
 	"math"
 	"strings"
@@ -102,16 +101,15 @@ func (f wearFigure) draw() (*Drawing, error) {
 
 // wornLanes draws the oil before and after, and what was taken and laid down.
 func (p *page) wornLanes(f wearFigure, before, after *view) {
-	grounds := []float64{5, 20, 35}
 	change := newOilChange(f.Lane.Oil, f.After)
-	oil := func(l *lanePanel) { l.ground(grounds) }
+	oil := func(l *lanePanel) { l.ground(threeBoards) }
 	panels := []struct {
 		name string
 		view *view
 		draw func(l *lanePanel)
 	}{
 		{"oil before", before, oil}, {"oil after", after, oil},
-		{"taken and laid down", after, func(l *lanePanel) { l.changeGround(change, grounds) }},
+		{"taken and laid down", after, func(l *lanePanel) { l.changeGround(change, threeBoards) }},
 	}
 	const right = 12.0 // for the last distance
 	p.axisNotes(before, p.margin+p.axisLeft, p.columnRight(len(panels))-right, p.smallLane)
@@ -121,8 +119,7 @@ func (p *page) wornLanes(f wearFigure, before, after *view) {
 		l := p.lanePanel(panels[i].view, left+p.axisLeft, to-right, p.y, p.smallLane)
 		panels[i].draw(l)
 		p.y += p.smallLane
-		p.distances(l.x, p.y)
-		p.y += 5 + 1.6*p.small.size
+		p.distances(l.x, 1.6*p.small.size)
 	})
 	p.text("distance from the foul line, ft", p.small, p.margin, p.y, softInk)
 	p.y += p.small.leading()
@@ -224,11 +221,8 @@ func (c *oilChange) color(change float64) color.NRGBA {
 	if change > 0 {
 		end, t = laid, laidSharing*change/c.full
 	}
-	t = min(t, 1)
 	// The root shows little where nothing would be seen of it.
-	t = math.Sqrt(t)
-	mix := func(b uint8) uint8 { return uint8(255 + t*(float64(b)-255) + 0.5) }
-	return color.NRGBA{mix(end.R), mix(end.G), mix(end.B), 0xff}
+	return blend(paper, end, math.Sqrt(min(t, 1)))
 }
 
 // changeGround draws the lane with the change of the oil.
@@ -241,18 +235,10 @@ func (l *lanePanel) changeGround(c *oilChange, boards []float64) {
 	l.v = whole
 	bottom, top := l.y.at(0.5), l.y.at(lane.Boards+0.5)
 	to := min(c.after.Length(), l.v.end*units.Foot)
-	w := max(int(math.Round(to/units.Foot*oilPixelsPerFoot)), 1)
-	h := lane.Boards * oilPixelsPerBoard
-	img := image.NewNRGBA(image.Rect(0, 0, w, h))
-	for j := range h {
-		y := l.v.lateral(lane.Boards + 0.5 - (float64(j)+0.5)/oilPixelsPerBoard)
-		for i := range w {
-			x := (float64(i) + 0.5) / float64(w) * to
-			img.SetNRGBA(i, j, c.color((c.after.Thickness(x, y)-c.before.Thickness(x, y))/units.OilUnit))
-		}
-	}
 	area := box{l.area.left, top, l.x.at(to / units.Foot), bottom}
-	l.elements = append(l.elements, imageElement{area, img})
+	l.elements = append(l.elements, imageElement{area, l.v.paint(to, func(x, y float64) color.NRGBA {
+		return c.color((c.after.Thickness(x, y) - c.before.Thickness(x, y)) / units.OilUnit)
+	})})
 	l.frame(area, stroke{color: softInk, width: l.rule})
 	if end := c.before.Length() / units.Foot; end < l.v.end {
 		l.line([]point{{l.x.at(end), top}, {l.x.at(end), bottom}}, stroke{softInk, l.hairline, []float64{2, 2}})
@@ -274,17 +260,12 @@ func (p *page) changeScaleWidth(c *oilChange) float64 {
 func (p *page) changeScale(c *oilChange, left, top float64) {
 	before, after := c.words()
 	start := p.text(before, p.small, left, top, softInk).right + 0.4*p.small.size
-	bar := box{start, top + 0.1*p.small.size, start + 6.5*p.small.size, top + 0.85*p.small.size}
-	const steps = 96
-	strip := image.NewNRGBA(image.Rect(0, 0, steps, 1))
-	for i := range steps {
-		t := 2*(float64(i)+0.5)/steps - 1
-		if t > 0 {
+	length := 6.5 * p.small.size
+	p.colorStrip(start, top, length, func(t float64) color.NRGBA {
+		if t = 2*t - 1; t > 0 {
 			t /= laidSharing
 		}
-		strip.SetNRGBA(i, 0, c.color(t*c.full))
-	}
-	p.elements = append(p.elements, imageElement{bar, strip})
-	p.frame(bar, stroke{color: softInk, width: p.hairline})
-	p.text(after, p.small, bar.right+0.4*p.small.size, top, softInk)
+		return c.color(t * c.full)
+	})
+	p.text(after, p.small, start+length+0.4*p.small.size, top, softInk)
 }

@@ -40,22 +40,14 @@ func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float
 	p.paragraph(c.Name, p.label, left, right-left, 2, ink)
 	p.paragraph(c.Line, p.small, left, right-left, 2, softInk)
 	p.y += 0.5 * p.small.size
-	area := box{left + p.axisLeft, p.y, right - 0.7*p.small.size, p.y + planPanel*p.panelHeight}
-	x, y := scale{across, area.left, area.right}, scale{up, area.bottom, area.top}
-	at, decimals := up.ticks(4)
-	for _, v := range at {
-		s := decimal(v, decimals)
-		p.line([]point{{area.left, y.at(v)}, {area.right, y.at(v)}}, stroke{color: faint, width: p.hairline})
-		p.text(s, p.small, area.left-6-p.small.width(s), y.at(v)-p.small.height()/2, softInk)
-	}
-	p.line([]point{{x.at(c.Session), area.top}, {x.at(c.Session), area.bottom}}, stroke{faintMark, p.hairline, []float64{2, 2}})
+	m := p.bare(scale{across, left + p.axisLeft, right - 0.7*p.small.size}, up, planPanel*p.panelHeight)
+	area, x, y := m.area, m.x, m.y
+	m.numbers(4)
+	m.down(x.at(c.Session), stroke{faintMark, p.hairline, []float64{2, 2}})
 	var words []string
 	for k, s := range c.Stints {
 		style := p.shotStroke(s.Ball)
-		var points []point
-		for i := range s.Shots {
-			points = append(points, point{x.at(s.Shots[i]), y.at(s.Percent[i])})
-		}
+		points := m.curve(s.Shots, s.Percent)
 		p.line([]point{{points[0].x, y.at(s.Falls)}, {x.at(s.Until), y.at(s.Falls)}}, stroke{softInk, p.rule, []float64{4, 3}})
 		p.line(points, style)
 		if len(points) == 1 {
@@ -64,18 +56,14 @@ func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float
 		if k > 0 {
 			half := 0.62 * p.small.size
 			mark := point{points[0].x, area.top - 0.1*half}
-			p.line([]point{{mark.x, area.top}, {mark.x, area.bottom}}, stroke{color: ink, width: p.rule})
-			p.disc(mark, half, ink)
-			p.disc(mark, half-p.rule, paper)
-			number := fmt.Sprint(k)
-			p.text(number, p.small, mark.x-p.small.width(number)/2, mark.y-p.small.height()/2, ink)
+			m.down(mark.x, stroke{color: ink, width: p.rule})
+			p.hollow(mark, half, p.rule, ink)
+			p.centred(fmt.Sprint(k), p.small, mark, ink)
 			words = append(words, fmt.Sprintf("%d: %s", k, s.Change))
 		}
 	}
-	edge := stroke{color: softInk, width: p.rule}
-	p.line([]point{{area.left, area.top}, {area.left, area.bottom}, {area.right, area.bottom}}, edge)
+	p.line([]point{{area.left, area.top}, {area.left, area.bottom}, {area.right, area.bottom}}, p.edge())
 	p.y = area.bottom
-	p.distances(x, p.y)
-	p.y += 5 + 1.3*p.small.leading()
+	p.distances(x, 1.3*p.small.leading())
 	p.paragraph(strings.Join(words, "; "), p.small, left, right-left, 0, ink)
 }
