@@ -38,15 +38,15 @@ func seriesName(s *scenario.Scenario, t runs.Thrown) string {
 }
 
 // BallFigure is a ball with its numbers and its tracks on a lane.
-func BallFigure(s *scenario.Scenario, l runs.LaidOut, i int, size plots.Size) plots.BallFigure {
+func BallFigure(s *scenario.Scenario, l layouts.Layout, i int, size plots.Size) plots.BallFigure {
 	f := plots.BallFigure{
 		Title:    l.Ball + " for " + l.Bowler,
 		Drilling: l.Drilling,
 		LaidOut:  l.Specification.Layout != nil, Symmetric: l.Symmetric(),
-		Sections: layouts.LayoutSections(l.Layout, l.Flares[i:i+1]),
+		Sections: layouts.LayoutSections(l, l.Flares[i:i+1]),
 		Cautions: layouts.LayoutCautions(),
 		Size:     size,
-		Track:    l.Tracks[i],
+		Flare:    l.Flares[i],
 	}
 	if s.Title != "" {
 		f.Title = s.Title + ": " + f.Title

@@ -157,7 +157,7 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.P
 			continue
 		}
 		settings := s.Settings
-		settings.ExchangeSpacing, settings.TrackSpacing = -1, plots.TrackSpacing
+		settings.ExchangeSpacing, settings.TrackSpacing = -1, layouts.TrackSpacing
 		shot, err := thrower.Throw(t.Setup.Lane, t.Setup.Ball, t.Best.Release, settings)
 		if err != nil {
 			return handout.Page{}, err
@@ -199,7 +199,7 @@ func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page
 			continue
 		}
 		settings, release := s.Settings, w.Study.Release
-		settings.ExchangeSpacing, settings.TrackSpacing = -1, plots.TrackSpacing
+		settings.ExchangeSpacing, settings.TrackSpacing = -1, layouts.TrackSpacing
 		release.Laydown, release.Angle = cell.Laydown, cell.Angle
 		shot, err := thrower.Throw(w.Study.Lanes[0], w.Study.Balls[i], release, settings)
 		if err != nil {
@@ -303,11 +303,10 @@ func Spares(w *studied.Spares, s *scenario.Scenario, players []runs.Player) (han
 const layoutsAbreast = 6
 
 // Layouts is the handout of layouts.
-func Layouts(s *scenario.Scenario, balls []runs.LaidOut) (handout.Page, error) {
-	made := runs.MadeLayouts(balls)
-	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: layouts.LayoutsSideBySide(s.Title, made, layoutsAbreast)}
+func Layouts(s *scenario.Scenario, balls []layouts.Layout) (handout.Page, error) {
+	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: layouts.LayoutsSideBySide(s.Title, balls, layoutsAbreast)}
 	page.Cautions = append(append(page.Cautions, s.Warnings...), layouts.LayoutCautions()...)
-	for _, l := range made {
+	for _, l := range balls {
 		page.Answer = append(page.Answer, layouts.LayoutAnswer(l))
 		if words := layouts.ClearanceWarning(l); words != "" {
 			page.Cautions = append(page.Cautions, words)
@@ -331,7 +330,7 @@ func Layouts(s *scenario.Scenario, balls []runs.LaidOut) (handout.Page, error) {
 }
 
 // drawBalls draws each ball with its tracks on each lane, with its numbers or without.
-func drawBalls(s *scenario.Scenario, balls []runs.LaidOut, size plots.Size, numbers bool) ([]*plots.Drawing, error) {
+func drawBalls(s *scenario.Scenario, balls []layouts.Layout, size plots.Size, numbers bool) ([]*plots.Drawing, error) {
 	var list []*plots.Drawing
 	for _, l := range balls {
 		for i := range l.Flares {

@@ -5,48 +5,12 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
+
+	"lanesim/report"
+	"lanesim/report/studied"
+	"lanesim/studies/aim"
 )
-
-// aimLine is a line on a map: boards at the laydown and at the arrows.
-type aimLine struct{ Laydown, Arrows float64 }
-
-// aimMap is the share of deliveries that hit, from 0 to 1, over lines: Share[i][j]
-// belongs to Laydown[i] and Arrows[j], which increase.
-type aimMap struct {
-	Name            string // whose it is; may be empty if it is the only one
-	Label           string // of the share, with its unit, percent
-	Of              mapOf  // what it is the share of
-	Laydown, Arrows []float64
-	Share           [][]float64
-
-	Best  aimLine
-	Words string // beside the best line
-
-	// Band, if not nil, is drawn above the map.
-	Band *aimBand
-
-	// Others are marked by numbers from 2 on.
-	Others []aimLine
-}
-
-// aimRoom is by how much a line may miss in one thing: to either side, not a number
-// if the miss does not end anywhere.
-type aimRoom struct {
-	Label     string    // with its unit
-	Sides     [2]string // what the misses to the left and to the right of 0 are
-	Decimals  int
-	Misses    [][2]float64 // for each map
-	Unlimited string       // stands at a miss that does not end
-}
-
-// aimFigure says what is to be drawn of a search for lines.
-type aimFigure struct {
-	Title string
-	Note  string // a sentence under the title
-	Maps  []aimMap
-	Rooms []aimRoom
-	Size  Size
-}
 
 // MaxAims is how many maps of lines a figure takes.
 const MaxAims = MaxSweepPanels
@@ -63,95 +27,126 @@ const (
 // ramp in colour, while the mark's ring and words do in grey.
 var bestMark = color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
 
-// draw draws the share of hits over the lines, with contours and the best line
-// marked, and below how much the best lines may miss in one thing alone.
+// bandTint fills the room of a line, pale enough for the oil to show through.
+var bandTint = color.NRGBA{0xd5, 0x5e, 0x00, 0x55}
+
+// DrawAim draws the best lines over the oil, the share of hits over the lines, with contours
+// and the best line marked, and below how much the best lines may miss in one thing alone.
 //
-// It is an error if there is no map or more than [MaxAims], if a map lacks values,
-// or if a room has not a pair of misses for each map.
-func (f aimFigure) draw() (*Drawing, error) {
-	if n := len(f.Maps); n == 0 || n > MaxAims {
-		return nil, fmt.Errorf("plots: %d maps of lines: a figure takes 1 to %d", n, MaxAims)
-	}
-	all := SweepMapFigure{}
-	for _, m := range f.Maps {
-		one := m.percent()
-		if err := one.check(); err != nil {
-			return nil, err
+// It is an error if there is no line or more than [MaxAims], or if a map lacks values.
+func DrawAim(a *studied.Aim, size Size) (*Drawing, error) {
+	var list []studied.AimedBall
+	var f SweepMapFigure
+	for i, m := range a.Maps() {
+		t := a.List[i]
+		if t.None != nil {
+			continue
 		}
-		all.Maps = append(all.Maps, one)
-	}
-	for _, r := range f.Rooms {
-		if len(r.Misses) != len(f.Maps) {
-			return nil, errors.New("plots: a room needs two misses for each map")
+		share, of := m.Good, mapOfGood
+		switch t.By {
+		case aim.ByPocketShare:
+			share, of = m.Pocket, mapOfPocket
+		case aim.ByStrikeShare:
+			share, of = m.Strikes, mapOfStrikes
 		}
+		list, f.Maps = append(list, t), append(f.Maps, shareMap(m.Laydown, m.Arrows, share, of))
 	}
-	levels, decimals := all.levels("")
-	p := titledPage(f.Title, f.Note, f.Size)
+	if err := f.check(); err != nil {
+		return nil, err
+	}
+	levels, decimals := f.levels("")
+	p := titledPage(a.Title, a.Note(), size)
 	var failed error
-	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) {
-		failed = errors.Join(failed, p.aimMap(f.Maps[i], levels, decimals, left, right))
+	p.panels(len(list), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) {
+		t := list[i]
+		p.paragraph(aimName(a, t), p.label, left, right-left, 2, ink)
+		failed = errors.Join(failed, p.aimBand(t, left, right))
+		p.text(p.small.shorten("upward: board at the arrows", right-left), p.small, left, p.y, softInk)
+		p.y += 1.9 * p.small.size
+		area := p.mapArea(left+p.axisLeft, right, p.y)
+		p.mapIn(f.Maps[i], area, levels, levels[1:], decimals, nil, func(x, y scale, room *placer) { p.aimMarks(t, x, y, room) })
+		p.text(p.small.shorten("board at the laydown", area.width()), p.small, area.left, p.y, softInk)
+		p.y += 1.6 * p.small.size
+		p.mapScale(levels, decimals, area, ramps[f.Maps[i].of])
+		p.text(p.small.shorten(studied.ByWords(t.By)+", %", area.width()), p.small, area.left, p.y, softInk)
+		p.y += p.small.leading()
 	})
 	if failed != nil {
 		return nil, failed
 	}
-	p.rooms(f)
+	p.rooms(a, list)
 	return p.finish(), nil
 }
 
-// percent is the map with shares in percent.
-func (m aimMap) percent() SweepMap {
-	s := SweepMap{X: m.Laydown, Y: m.Arrows, of: m.Of}
-	for _, column := range m.Share {
-		values := make([]float64, len(column))
-		for j, v := range column {
-			values[j] = 100 * v
-		}
-		s.Values = append(s.Values, values)
+// playerName is what tells a player from the others, "" if there is only one.
+func playerName(all []studied.Player, i int) string {
+	if len(all) < 2 {
+		return ""
 	}
-	return s
+	return all[i].Name(all)
 }
 
-// aimMap draws a map between left and right and moves the page on.
-func (p *page) aimMap(m aimMap, levels []float64, decimals int, left, right float64) error {
-	s := m.percent()
-	if m.Name != "" {
-		p.paragraph(m.Name, p.label, left, right-left, 2, ink)
+// aimName is whose map it is, if there are several.
+func aimName(a *studied.Aim, t studied.AimedBall) string {
+	switch {
+	case len(a.Players) < 2:
+		return ""
+	case t.By != a.By:
+		return t.Name(a.Players) + " (pocket alone)"
 	}
-	if m.Band != nil {
-		if err := p.aimBand(*m.Band, left, right); err != nil {
-			return err
-		}
+	return t.Name(a.Players)
+}
+
+// aimBand draws the best line over the oil, with the shots that just still hit the pocket when
+// the line is missed at the arrows to either side, and moves the page on.
+func (p *page) aimBand(t studied.AimedBall, left, right float64) error {
+	hand := t.Setup.Release.Hand
+	v, err := newView(Figure{Lane: t.Setup.Lane, Pocket: t.Pocket, Series: []Series{
+		{Shot: t.Band.Line, Hand: hand}, {Name: "outside", Shot: t.Band.Outside, Hand: hand}, {Name: "inside", Shot: t.Band.Inside, Hand: hand}}})
+	if err != nil {
+		return err
 	}
-	p.text(p.small.shorten("upward: board at the arrows", right-left), p.small, left, p.y, softInk)
-	p.y += 1.9 * p.small.size
-	area := box{left + p.axisLeft, p.y, right - 0.7*p.small.size, 0}
-	area.bottom = area.top + mapShape*area.width()
-	p.mapIn(s, area, levels, levels[1:], decimals, nil, func(x, y scale, room *placer) { p.aimMarks(m, x, y, room) })
-	p.text(p.small.shorten("board at the laydown", area.right-left), p.small, area.left, p.y, softInk)
-	p.y += 1.6 * p.small.size
-	p.mapScale(levels, decimals, area, ramps[m.Of])
-	p.text(p.small.shorten(m.Label, area.right-left), p.small, area.left, p.y, softInk)
-	p.y += p.small.leading()
+	p.paragraph("The best line with its room at the arrows: "+t.LineText(t.Best), p.small, left, right-left, 0, ink)
+	p.y += 0.5 * p.small.size
+	l := p.lanePanel(v, left+p.axisLeft, right-0.7*p.small.size-12, p.y, 1.25*p.smallLane)
+	l.ground(everyArrow)
+	outside, inside := l.path(t.Band.Outside), l.path(t.Band.Inside)
+	back := slices.Clone(inside)
+	slices.Reverse(back)
+	l.Drawing.area(slices.Concat(outside, back), bandTint)
+	for _, edge := range [][]point{outside, inside} {
+		l.line(edge, stroke{color: bestMark, width: p.rule})
+	}
+	l.cased(l.path(t.Band.Line), stroke{color: bestMark, width: p.pathWidth}, 1.5)
+	l.drawPins()
+	p.y = l.area.bottom
+	p.distances(l.x, p.small.leading())
+	p.text(p.small.shorten("upward: "+v.boardsLabel()+"; across: distance from the foul line, ft", right-left), p.small, left, p.y, softInk)
+	p.y += 1.8 * p.small.leading()
 	return nil
 }
 
-// aimMarks marks the lines: the best with its words, the others with numbers.
-func (p *page) aimMarks(m aimMap, x, y scale, room *placer) {
-	best := point{x.at(m.Best.Laydown), y.at(m.Best.Arrows)}
-	p.bestPlace(best, room)
-	for i, o := range m.Others {
-		at := point{x.at(o.Laydown), y.at(o.Arrows)}
-		text := fmt.Sprint(i + 2)
-		half := 0.62 * p.small.size
-		b := around(at, half)
-		if !room.free(b) {
+// aimMarks marks the lines: the best with its words, others of its speed and axis rotation with
+// numbers from 2 on.
+func (p *page) aimMarks(t studied.AimedBall, x, y scale, room *placer) {
+	place := func(l aim.Line) point { return point{x.at(l.Release.Laydown), y.at(l.Arrows)} }
+	p.bestPlace(place(t.Best), room)
+	number := 1
+	for _, l := range t.RunnersUp {
+		if l.Release.Speed != t.Best.Release.Speed || l.Release.AxisRotation != t.Best.Release.AxisRotation {
 			continue
 		}
-		p.hollow(at, half, p.rule, softInk)
-		p.centred(text, p.small, at, ink)
-		room.take(b)
+		number++
+		half := 0.62 * p.small.size
+		if b := around(place(l), half); room.free(b) {
+			p.hollow(place(l), half, p.rule, softInk)
+			p.centred(fmt.Sprint(number), p.small, place(l), ink)
+			room.take(b)
+		}
 	}
-	p.bestWords(best, m.Words, room)
+	words := fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows),
+		report.Percent(studied.CountBy(t.Best, t.By).Share(), 0))
+	p.bestWords(place(t.Best), words, room)
 }
 
 // bestPlace marks a place of a map.
@@ -178,39 +173,31 @@ func (p *page) bestWords(at point, words string, room *placer) {
 }
 
 // rooms draws bars to both sides of no miss, a block for each thing.
-func (p *page) rooms(f aimFigure) {
-	if len(f.Rooms) == 0 {
-		return
-	}
+func (p *page) rooms(a *studied.Aim, list []studied.AimedBall) {
 	p.paragraph("How far the best line may miss in one thing alone and still hit the pocket", p.label, p.margin, p.inner(), 0, ink)
 	p.y += 0.3 * p.label.size
-	columns := len(f.Rooms)
+	columns := len(studied.AimRooms)
 	if p.narrow {
 		columns = 1
 	}
-	width := (p.width - 2*p.margin - aimRoomGap*float64(columns-1)) / float64(columns)
-	for i := 0; i < len(f.Rooms); i += columns {
-		top, bottom := p.y, p.y
-		for j, r := range f.Rooms[i:min(i+columns, len(f.Rooms))] {
-			p.y = top
-			p.room(f, r, p.margin+float64(j)*(width+aimRoomGap), width)
-			bottom = max(bottom, p.y)
-		}
-		p.y = bottom + 0.4*p.body.leading()
-	}
+	p.inColumns(len(studied.AimRooms), columns, aimRoomGap, math.Inf(1), 0.4*p.body.leading(), func(k int, left, right float64) {
+		p.room(a, list, k, left, right-left)
+	})
 }
 
 // room draws the bars of one thing.
-func (p *page) room(f aimFigure, r aimRoom, left, width float64) {
+func (p *page) room(a *studied.Aim, list []studied.AimedBall, k int, left, width float64) {
+	const unlimited = "any" // stands at a miss that does not end
+	r := studied.AimRooms[k]
 	p.text(p.small.shorten(r.Label, width), p.small, left, p.y, ink)
 	p.y += p.small.leading()
-	numbers := p.small.width(r.Unlimited)
+	numbers := p.small.width(unlimited)
 	most := 0.0
-	for _, misses := range r.Misses {
-		for _, v := range misses {
+	for _, t := range list {
+		for _, v := range studied.RoomIn(k, t.Room) {
 			if finite(v) {
 				most = max(most, v)
-				numbers = max(numbers, p.small.width(decimal(v, r.Decimals)))
+				numbers = max(numbers, p.small.width(decimal(v, r.Unit.Decimals)))
 			}
 		}
 	}
@@ -227,17 +214,17 @@ func (p *page) room(f aimFigure, r aimRoom, left, width float64) {
 	}
 	p.y += p.small.leading() + 2
 	top := p.y
-	for i, m := range f.Maps {
-		if m.Name != "" {
-			p.text(p.small.shorten(m.Name, width), p.small, left, p.y, softInk)
+	for _, t := range list {
+		if name := aimName(a, t); name != "" {
+			p.text(p.small.shorten(name, width), p.small, left, p.y, softInk)
 			p.y += p.small.leading() + 0.3*p.small.size
 		}
 		height := aimBarHeight * p.small.size
-		for side, v := range r.Misses[i] {
+		for side, v := range studied.RoomIn(k, t.Room) {
 			direction := float64(2*side - 1)
-			text, long := decimal(v, r.Decimals), half*min(v/most, 1)
+			text, long := decimal(v, r.Unit.Decimals), half*min(v/most, 1)
 			if math.IsNaN(v) {
-				text, long = r.Unlimited, half
+				text, long = unlimited, half
 			}
 			end := middle + direction*long
 			p.rectangle(box{min(middle, end), p.y, max(middle, end), p.y + height}, oilFull)

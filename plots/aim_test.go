@@ -1,96 +1,69 @@
 package plots
 
 import (
-	"bytes"
 	"math"
 	"strings"
 	"testing"
+
+	"lanesim/physics"
+	"lanesim/report/studied"
+	"lanesim/studies"
+	"lanesim/studies/aim"
 )
 
 // inventedAim has maps with a ridge, the best line on it.
-func inventedAim(maps int, size Size) aimFigure {
-	f := aimFigure{Title: "The best line", Note: "Best line: from board 26.5 over board 18.1.", Size: size}
-	rooms := []aimRoom{
-		{Label: "boards at the arrows", Sides: [2]string{"left", "right"}, Decimals: 2, Unlimited: "any"},
-		{Label: "speed, mph", Sides: [2]string{"slower", "faster"}, Decimals: 2, Unlimited: "any"},
-		{Label: "rev rate, rpm", Sides: [2]string{"less", "more"}, Decimals: 1, Unlimited: "any"},
+func inventedAim(maps int) *studied.Aim {
+	a := &studied.Aim{Title: "The best line", By: aim.ByPocketShare}
+	line := func(laydown, arrows float64) aim.Line {
+		return aim.Line{Release: physics.Release{Laydown: laydown}, Arrows: arrows, Pocket: studies.Count{Hits: 52, Of: 100}}
 	}
 	for n := range maps {
-		m := aimMap{Label: "share in the pocket, %", Best: aimLine{24, 15}, Words: "24.0 over 15.0: 52%", Others: []aimLine{{20, 10}, {28, 20}, {24.5, 15.5}}}
-		if maps > 1 {
-			m.Name = strings.Repeat("A ball of a long name ", n+1)
-		}
+		var t studied.AimedBall
+		t.Ball, t.Bowler = strings.Repeat("A ball of a long name ", n+1), "A bowler"
+		t.Setup.Lane, t.Pocket, t.By = inventedLane(), physics.DefaultPocket, aim.ByPocketShare
+		t.Best, t.RunnersUp = line(24, 15), []aim.Line{line(20, 10), line(28, 20), line(24.5, 15.5)}
+		t.Band = aim.Band{Line: usual().shot(), Outside: four()[1].Shot, Inside: four()[3].Shot}
+		t.Room = aim.Room{Left: 0.3 * float64(n), Right: 1.25, Slower: 0.2, Faster: math.NaN(), Less: 3, More: 4}
 		for i := range 21 {
-			m.Laydown = append(m.Laydown, 12+float64(i))
+			t.Map.Laydown = append(t.Map.Laydown, 12+float64(i))
 			var column []float64
 			for j := range 41 {
 				x, y := 12+float64(i), 2+0.5*float64(j)
 				column = append(column, 0.52*math.Exp(-math.Pow(y-15-1.2*(x-24), 2)-math.Pow((x-24)/4, 2)))
 			}
-			m.Share = append(m.Share, column)
+			t.Map.Pocket, t.Map.Good = append(t.Map.Pocket, column), append(t.Map.Good, column)
 		}
 		for j := range 41 {
-			m.Arrows = append(m.Arrows, 2+0.5*float64(j))
+			t.Map.Arrows = append(t.Map.Arrows, 2+0.5*float64(j))
 		}
-		f.Maps = append(f.Maps, m)
-		for k := range rooms {
-			misses := [2]float64{0.3 * float64(k+n), 1.25}
-			if n == k {
-				misses[1] = math.NaN()
-			}
-			rooms[k].Misses = append(rooms[k].Misses, misses)
-		}
+		a.Players, a.List = append(a.Players, t.Player), append(a.List, t)
 	}
-	f.Rooms = rooms
-	return f
+	return a
 }
 
 func TestTextsOfMapsOfLinesDoNotCollide(t *testing.T) {
-	for _, size := range []Size{Sheet, Phone} {
+	for _, size := range sizes {
 		for _, maps := range []int{1, 2, 3, MaxAims} {
-			d, err := inventedAim(maps, size).draw()
-			if err != nil {
-				t.Fatal(err)
-			}
-			words := strings.Join(checkTexts(t, d), "\n")
-			for _, want := range []string{"24.0 over 15.0: 52%", "share in the pocket, %", "board at the laydown", "slower", "any"} {
-				if !strings.Contains(words, want) {
-					t.Errorf("%d maps, size %d: %q is missing", maps, size, want)
-				}
-			}
-
+			words := []string{"24.0 over 15.0: 52", studied.ByWords(aim.ByPocketShare) + ", %", "board at the laydown", "slower", "any", "with its room at the arrows"}
+			checkSays(t, words, func() (*Drawing, error) { return DrawAim(inventedAim(maps), size) })
 		}
 	}
 }
 
 func TestMapsOfLinesAreRepeatable(t *testing.T) {
-	for _, format := range Formats() {
-		var written [2]bytes.Buffer
-		for i := range written {
-			d, err := inventedAim(2, Sheet).draw()
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := d.Write(&written[i], "."+format); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if !bytes.Equal(written[0].Bytes(), written[1].Bytes()) || written[0].Len() == 0 {
-			t.Errorf("%s: %d and %d bytes that differ", format, written[0].Len(), written[1].Len())
-		}
-	}
+	checkRepeatable(t, func() (*Drawing, error) { return DrawAim(inventedAim(2), Sheet) })
 }
 
 func TestMapsOfLinesNeedTheirValues(t *testing.T) {
-	for name, spoil := range map[string]func(*aimFigure){
-		"no map":      func(f *aimFigure) { f.Maps = nil },
-		"one laydown": func(f *aimFigure) { f.Maps[0].Laydown = f.Maps[0].Laydown[:1] },
-		"no shares":   func(f *aimFigure) { f.Maps[0].Share = f.Maps[0].Share[:3] },
-		"no misses":   func(f *aimFigure) { f.Rooms[1].Misses = nil },
+	for name, spoil := range map[string]func(*studied.Aim){
+		"no map":      func(a *studied.Aim) { a.List = nil },
+		"no line":     func(a *studied.Aim) { a.List[0].None = &aim.NoLineError{} },
+		"one laydown": func(a *studied.Aim) { a.List[0].Map.Laydown = a.List[0].Map.Laydown[12:13] },
+		"no path":     func(a *studied.Aim) { a.List[0].Band.Inside.Path = nil },
 	} {
-		f := inventedAim(1, Sheet)
-		spoil(&f)
-		if _, err := f.draw(); err == nil {
+		a := inventedAim(1)
+		spoil(a)
+		if _, err := DrawAim(a, Sheet); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

@@ -16,6 +16,12 @@ func (s *span) include(v float64) {
 	}
 }
 
+// join widens the span to hold another.
+func (s *span) join(o span) {
+	s.include(o.min)
+	s.include(o.max)
+}
+
 func emptySpan() span { return span{math.Inf(1), math.Inf(-1)} }
 
 // atLeast widens the span evenly to the given length; an empty one becomes

@@ -11,7 +11,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
-	"lanesim/physics"
 	"lanesim/report/layouts"
 )
 
@@ -30,9 +29,7 @@ type BallFigure struct {
 	// through the marked centre of gravity takes its place.
 	Symmetric bool
 
-	// Track is the contact's way over the ball on some lane, in the body axes
-	// of the drilled ball and at [TrackSpacing]; nil draws none.
-	Track []physics.TrackPoint
+	Flare layouts.Flare // on some lane; of the zero value no tracks are drawn
 
 	Sections []layouts.Section // numbers below the views
 	Cautions []string          // at the bottom, a line each
@@ -73,14 +70,13 @@ func Ball(f BallFigure) (*Drawing, error) {
 	if !(f.Drilling.Radius > 0) || math.IsInf(f.Drilling.Radius, 0) {
 		return nil, errors.New("plots: a ball without a radius cannot be drawn")
 	}
-	tracks := readTracks(f.Track, f.Drilling)
 	if f.Note == "" {
-		f.Note = describeBall(f, tracks)
+		f.Note = describeBall(f)
 	}
 	v := &view{Figure: Figure{Title: f.Title, Note: f.Note}, theme: f.Size.theme()}
 	p := v.page()
 	p.heading(v)
-	b := &ballPage{page: p, f: f, tracks: tracks, m: p.ballMeasures()}
+	b := &ballPage{page: p, f: f, m: p.ballMeasures()}
 	b.width = (p.width - 2*p.margin - float64(b.m.columns-1)*b.m.gap) / float64(b.m.columns)
 	b.views()
 	b.cautions()
@@ -90,11 +86,10 @@ func Ball(f BallFigure) (*Drawing, error) {
 // ballPage is the page of a ball.
 type ballPage struct {
 	*page
-	f      BallFigure
-	tracks ballTracks
-	m      ballMeasures
-	width  float64 // of a column
-	brief  bool    // distances in inches only
+	f     BallFigure
+	m     ballMeasures
+	width float64 // of a column
+	brief bool    // distances in inches only
 }
 
 // left returns the left edge of a column. A left-hander's page is the mirror
@@ -141,7 +136,7 @@ func (b *ballPage) views() {
 
 // hidden reports whether something is on neither of the views.
 func (b *ballPage) hidden(list []ballPanel) bool {
-	if len(b.tracks.Turns) > 0 {
+	if len(b.f.Flare.Turns) > 0 {
 		return true
 	}
 	var all []r3.Vec
@@ -168,11 +163,11 @@ func (b *ballPage) legend() layouts.Section {
 		{Name: "Each shows half of the ball in Lambert's equal-area projection: areas keep their share up to the rim."},
 		{Name: "Solid: on the side shown. Hollow and dashed: on the far side, seen through the ball."},
 	}}
-	if len(b.tracks.BowTies) > 0 {
+	if len(b.f.Flare.BowTies) > 0 {
 		s.Rows = append(s.Rows, layouts.Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
 	}
-	if len(b.tracks.Turns) > 0 {
-		s.Rows = append(s.Rows, layouts.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(OilyFilm*1e6, 3))})
+	if len(b.f.Flare.Turns) > 0 {
+		s.Rows = append(s.Rows, layouts.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(layouts.OilyFilm*1e6, 3))})
 	}
 	return s
 }
@@ -193,7 +188,8 @@ func (b *ballPage) cautions() {
 }
 
 // describeBall says what there is to see.
-func describeBall(f BallFigure, t ballTracks) string {
+func describeBall(f BallFigure) string {
+	t := f.Flare
 	var s []string
 	if f.LaidOut {
 		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA come", true: "the pin comes"}[f.Symmetric]+" to lie against the holes.")
@@ -211,7 +207,7 @@ func describeBall(f BallFigure, t ballTracks) string {
 		s = append(s, fmt.Sprintf("The ball turns %s and carries no oil.", count(len(t.Turns), "time", "times")))
 	case t.Oiled == 1:
 		s = append(s, "One turn of the track carries oil.")
-	case !(widest > leastApart):
+	case !(widest > layouts.LeastApart):
 		s = append(s, fmt.Sprintf("%d turns of the track carry oil and run on each other.", t.Oiled))
 	default:
 		cross := "cross at the bow-ties"

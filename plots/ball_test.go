@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"slices"
@@ -50,7 +49,7 @@ func (in inventedBall) figure() BallFigure {
 		panic(err)
 	}
 	return BallFigure{
-		Title: "An invented ball", Drilling: d, LaidOut: !in.equal, Track: in.track(b),
+		Title: "An invented ball", Drilling: d, LaidOut: !in.equal, Flare: layouts.ReadFlare(&physics.Shot{Track: in.track(b)}, d),
 		Sections: []layouts.Section{
 			{Heading: "Numbers", Rows: []layouts.Row{{Name: "pin to PAP", Value: layouts.InchFraction(d.Before.Measures.Distances.PinToPAP)}, {Name: "a name that is too long for its value to stand beside it on any line", Value: "18 of something or other"}}},
 			{Heading: "More", Rows: []layouts.Row{{Name: "none", Value: ""}, {Name: "", Value: "none"}}},
@@ -66,7 +65,7 @@ func (in inventedBall) track(b ball.Ball) []physics.TrackPoint {
 	}
 	var list []physics.TrackPoint
 	for i := 0; ; i++ {
-		turned := float64(i) * TrackSpacing
+		turned := float64(i) * layouts.TrackSpacing
 		if turned > in.turns*2*math.Pi {
 			return list
 		}
@@ -120,23 +119,12 @@ func inventedBalls() map[string]inventedBall {
 
 // checkBall checks that a ball's drawing has its names and that no two texts
 // meet.
-func checkBall(t interface{ Fatalf(string, ...any) }, f BallFigure) {
+func checkBall(t reporter, f BallFigure) {
 	d, err := Ball(f)
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
-	boxes, texts := d.boxes(), nonEmpty(d.Texts())
-	page := box{0, 0, d.Width, d.Height}
-	for i, b := range boxes {
-		if !b.within(page) {
-			t.Fatalf("%q at %+v leaves the figure of %g × %g", texts[i], b, d.Width, d.Height)
-		}
-		for j := range i {
-			if b.overlaps(boxes[j]) {
-				t.Fatalf("%q at %+v overlaps %q at %+v", texts[i], b, texts[j], boxes[j])
-			}
-		}
-	}
+	texts := checkTexts(t, d)
 	wanted := []string{"PAP"}
 	if f.LaidOut {
 		wanted = append(wanted, "pin", "PSA")
@@ -250,21 +238,7 @@ func outlines(d *Drawing, mirrored bool) [][4]float64 {
 }
 
 func TestBallIsWrittenInEveryFormat(t *testing.T) {
-	for _, format := range Formats() {
-		var files [2]bytes.Buffer
-		for i := range files {
-			d, err := Ball(usualBall().figure())
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := d.Write(&files[i], format); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if files[0].Len() < 1000 || !bytes.Equal(files[0].Bytes(), files[1].Bytes()) {
-			t.Errorf("%s: %d and %d bytes", format, files[0].Len(), files[1].Len())
-		}
-	}
+	checkRepeatable(t, func() (*Drawing, error) { return Ball(usualBall().figure()) })
 	if _, err := Ball(BallFigure{}); err == nil {
 		t.Error("a ball of no size gives no error")
 	}

@@ -272,20 +272,10 @@ func layoutAngles(f ball.Frame, hand ball.Hand, radius float64) []angleMark {
 			list = append(list, angleMark{"drilling angle", l.DrillingAngle, []r3.Vec{aroundPoint(f.Pin, toPAP, toPAP, nearMark, 0)[0]}})
 		}
 	}
-	if angle, ok := PSAAngle(f); ok {
+	if angle, ok := layouts.PSAAngle(f); ok {
 		list = append(list, angleMark{psaWord, angle, aroundPoint(f.PAP, f.Fingers, f.TowardGrip, farMark, angle)})
 	}
 	return list
-}
-
-// PSAAngle returns the angle in rad at the PAP between the vertical axis line
-// toward the fingers and the arc to the PSA, positive toward the grip as a VAL
-// angle is. It does not exist, and ok is false, where the PSA lies on the axis.
-func PSAAngle(f ball.Frame) (angle float64, ok bool) {
-	if _, ok := tangentToward(f.PAP, f.PSA); !ok {
-		return 0, false
-	}
-	return math.Atan2(r3.Dot(f.PSA, f.TowardGrip), r3.Dot(f.PSA, f.Fingers)), true
 }
 
 // ringNames marks and names the bow-ties, and names the first and the last oily
@@ -295,7 +285,7 @@ func (b *ballPanel) ringNames() []ballName {
 		return nil
 	}
 	var list []ballName // of the views of both ends of the axis, which make up the ball
-	for _, tie := range b.tracks.BowTies {
+	for _, tie := range b.f.Flare.BowTies {
 		if q, near := b.view.at(tie.Place); near {
 			tied := ring(q, 0.5*b.small.size, rimCorners)
 			b.outline(tied, stroke{color: ink, width: 1.2 * b.rule})
@@ -304,7 +294,7 @@ func (b *ballPanel) ringNames() []ballName {
 		}
 	}
 	var oily []int
-	for i, t := range b.tracks.Turns {
+	for i, t := range b.f.Flare.Turns {
 		if t.Oiled {
 			oily = append(oily, i)
 		}
@@ -325,10 +315,10 @@ func (b *ballPanel) ringNames() []ballName {
 func (b *ballPanel) turnName(word string, i int) ballName {
 	n := ballName{lines: []string{word}, led: true}
 	const places, enough = 24, 8 // looked at, and taken as anchors
-	points := b.tracks.Turns[i].Points
+	points := b.f.Flare.Turns[i].Points
 	for k := range places {
 		p := points[k*(len(points)-1)/places]
-		if q, near := b.view.at(p.Direction); near && p.Oiled() && len(n.anchors) < enough {
+		if q, near := b.view.at(p.Direction); near && p.Oily() && len(n.anchors) < enough {
 			n.anchors = append(n.anchors, q)
 		}
 	}

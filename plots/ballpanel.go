@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/report/layouts"
 	"lanesim/units"
 )
 
@@ -153,7 +154,7 @@ func (b *ballPanel) drawTracks() {
 	dry := stroke{color: faintMark, width: 0.9 * b.rule}
 	oily := stroke{color: color.NRGBA{0x2c, 0x3e, 0x50, 0xff}, width: 1.5 * b.rule}
 	for _, wet := range []bool{false, true} {
-		for _, turn := range b.tracks.Turns {
+		for _, turn := range b.f.Flare.Turns {
 			for _, piece := range pieces(turn, wet) {
 				for _, run := range b.view.curve(piece).near {
 					if wet {
@@ -170,11 +171,11 @@ func (b *ballPanel) drawTracks() {
 
 // pieces returns the oily or the dry stretches of a turn; each begins with the
 // last point of the one before.
-func pieces(t ballTurn, oily bool) [][]r3.Vec {
+func pieces(t layouts.Turn, oily bool) [][]r3.Vec {
 	var all [][]r3.Vec
 	var run []r3.Vec
 	for i, p := range t.Points {
-		if i > 0 && p.Oiled() == oily {
+		if i > 0 && p.Oily() == oily {
 			if len(run) == 0 {
 				run = append(run, t.Points[i-1].Direction)
 			}

@@ -110,6 +110,9 @@ func tangentToward(a, b r3.Vec) (r3.Vec, bool) {
 	return r3.Unit(t), true
 }
 
+// arcBetween is the angle in rad between unit vectors.
+func arcBetween(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
+
 // greatArc returns the shorter arc of the great circle from a to b, nil if
 // there is none.
 func greatArc(a, b r3.Vec) []r3.Vec {

@@ -140,7 +140,7 @@ func TestBowTiesLieWhereTheRingsTurnAbout(t *testing.T) {
 	in := usualBall()
 	in.tilt, in.step, in.turns = 0, 0.4, 6.5
 	f := in.figure()
-	tracks := readTracks(f.Track, f.Drilling)
+	tracks := f.Flare
 	if len(tracks.BowTies) != 2 || len(tracks.Turns) != 7 || tracks.Oiled != 7 {
 		t.Fatalf("%d bow-ties, %d turns, %d oily", len(tracks.BowTies), len(tracks.Turns), tracks.Oiled)
 	}
@@ -184,11 +184,11 @@ func TestTrackDistancesAgreeWithTheFilms(t *testing.T) {
 		release := physics.Release{
 			Hand: hand, Speed: 8, RevRate: 35, AxisRotation: 50 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 24, Angle: 2 * units.Degree,
 		}
-		shot, err := physics.NewThrower().Throw(l, b, release, physics.Settings{TrackSpacing: TrackSpacing, ExchangeSpacing: -1})
+		shot, err := physics.NewThrower().Throw(l, b, release, physics.Settings{TrackSpacing: layouts.TrackSpacing, ExchangeSpacing: -1})
 		if err != nil {
 			t.Fatal(err)
 		}
-		tracks := readTracks(shot.Track, d)
+		tracks := layouts.ReadFlare(&shot, d)
 		if len(tracks.Turns) < 10 || tracks.Oiled < 5 || len(tracks.BowTies) != 2 {
 			t.Fatalf("%d turns, %d oily, %d bow-ties", len(tracks.Turns), tracks.Oiled, len(tracks.BowTies))
 		}

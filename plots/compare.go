@@ -4,9 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/units"
 )
@@ -14,70 +18,144 @@ import (
 // MaxCompared is how many shots a block of a comparison takes.
 const MaxCompared = maxOverlay
 
-// compareFigure says what is to be drawn of a comparison.
-type compareFigure struct {
-	Title string
-	Note  string // a sentence under the title
-
-	// Matrix, if not nil, stands above the blocks.
-	Matrix *tintedTable
-
-	// Blocks are drawn as small multiples, all to the same scales.
-	Blocks []comparedShots
-
-	// Pocket is the window of boards at the pins that is marked as the
-	// pocket; zero means [physics.DefaultPocket].
-	Pocket physics.Window
-
-	// Visible, if not 0, is the difference in boards below which none can be seen.
-	Visible float64
-
-	Size Size
-}
-
-// comparedShots is what is compared with each other: the shots of one bowler. The
+// compareBlock is what is compared with each other: the shots of one bowler. The
 // first shot is the one that the others are measured against.
-type comparedShots struct {
-	Name   string // may be empty if it is the only one
-	Lane   lane.Lane
-	Series []Series
-
-	// ContactWidths are the widths in m of the contacts on the balls' covers,
-	// one for each of the series.
-	ContactWidths []float64
+type compareBlock struct {
+	*view
+	name   string    // may be empty if it is the only one
+	widths []float64 // m, of the contacts on the balls' covers, one for each of the series
+	graphs []graph
+	last   graph // the last feet, enlarged
 }
 
-// draw draws the matrix and, for each block, the shots over the oil, the last 20 ft
-// enlarged, the boards between them against distance, and what their tracks over the ball do: how far a
-// turn's track lies from the last one's, against the width of the contact, and
-// the film that the contact meets on the ball. Where no shot keeps a track those
-// two panels are left out.
-//
-// It is an error if a block has fewer than two shots or more than MaxCompared,
-// or if a shot has no path.
-func (f compareFigure) draw() (*Drawing, error) {
-	if len(f.Blocks) == 0 {
-		return nil, errors.New("plots: nothing to compare")
+// newBlock is a block, with what is drawn of it. A difference of fewer than visible boards
+// cannot be seen. It is an error if there are fewer than two shots or more than MaxCompared, or
+// if one has no path.
+func newBlock(f Figure, name string, widths []float64, visible float64) (*compareBlock, error) {
+	if n := len(f.Series); n < 2 || n > MaxCompared || len(widths) != n {
+		return nil, fmt.Errorf("plots: %d shots with %d widths of contact: a block takes 2 to %d of both", n, len(widths), MaxCompared)
+	}
+	v, err := newView(f)
+	if err != nil {
+		return nil, err
+	}
+	b := &compareBlock{view: v, name: name, widths: widths, last: v.enlarged()}
+	b.graphs = append([]graph{b.apart(visible)}, b.trackGraphs()...)
+	return b, nil
+}
+
+// DrawComparison draws a comparison, of whose shots the lanes are: a table if there are several
+// pairs, and a block for each of
+// the panels, which list shots, or several where one has more shots than a block takes. Each block begins with the panel's
+// first shot.
+func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, size Size) (*Drawing, error) {
+	var lists [][]int
+	for _, all := range panels {
+		for rest := range slices.Chunk(all[1:], MaxCompared-1) {
+			lists = append(lists, append([]int{all[0]}, rest...))
+		}
+	}
+	if len(lists) > MaxSeries/MaxCompared {
+		return nil, input.Wrong("%d sets of shots are too many for a picture, which takes %d", len(lists), MaxSeries/MaxCompared)
+	}
+	f := Figure{Title: c.Title, Note: c.Answer(), Pocket: c.Shots[0].Pocket, Size: size}
+	if line := c.Shots[0].LineText(); len(lists) == 1 && !slices.ContainsFunc(c.Shots, func(s thrown.Shot) bool { return s.LineText() != line }) {
+		f.Note += " The line: " + line + "."
+	}
+	if onSeveralLanes(c, lists) {
+		f.Note += " The oil drawn is that of the first."
 	}
 	var blocks []*compareBlock
-	tracked := false
-	for _, b := range f.Blocks {
-		if n := len(b.Series); n < 2 || n > MaxCompared || len(b.ContactWidths) != n {
-			return nil, fmt.Errorf("plots: %d shots with %d widths of contact: a block takes 2 to %d of both", n, len(b.ContactWidths), MaxCompared)
+	for _, shots := range lists {
+		var widths []float64
+		f.Lane, f.Series = lanes[shots[0]], nil
+		for k, i := range shots {
+			other := shots[0]
+			if k == 0 {
+				other = shots[1]
+			}
+			name, _ := c.Names(i, other)
+			f.Series = append(f.Series, Series{Name: name, Shot: c.Result.Shots[i].Shot, Hand: c.Shots[i].Release.Hand, Line: c.Shots[i].LineText()})
+			widths = append(widths, c.Result.Shots[i].ContactWidth)
 		}
-		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: b.Lane, Series: b.Series, Pocket: f.Pocket, Size: f.Size})
+		b, err := newBlock(f, common(c, shots), widths, c.Result.Visible.Boards)
 		if err != nil {
 			return nil, err
 		}
-		graphs, known := b.graphs(f.Visible)
-		tracked = tracked || known
-		blocks = append(blocks, &compareBlock{comparedShots: b, view: v, graphs: graphs, end: b.enlarged(v)})
+		blocks = append(blocks, b)
 	}
-	unite(blocks, tracked)
-	p := blocks[0].view.page()
+	var pairs *tintedTable
+	if len(c.Result.Pairs) > 1 {
+		pairs = compareMatrix(c)
+	}
+	return drawBlocks(blocks, pairs)
+}
+
+// common names what shots share and others have differently: bowler, line, lane.
+func common(c *thrown.Comparison, shots []int) string {
+	var names []string
+	for _, of := range []func(thrown.Shot) string{
+		func(s thrown.Shot) string { return s.Person }, func(s thrown.Shot) string { return s.Line }, func(s thrown.Shot) string { return s.Lane },
+	} {
+		name, same := of(c.Shots[shots[0]]), true
+		for _, i := range shots {
+			same = same && of(c.Shots[i]) == name
+		}
+		alike := !slices.ContainsFunc(c.Shots, func(s thrown.Shot) bool { return of(s) != name })
+		if same && name != "" && (!alike || len(names) == 0) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// compareMatrix is the table of the pairs.
+func compareMatrix(c *thrown.Comparison) *tintedTable {
+	m := &tintedTable{}
+	var rows []string
+	for p := range c.Pairs() {
+		row, column := p.Place()
+		k, i := slices.Index(m.Columns, column), slices.Index(rows, row)
+		if k < 0 {
+			k, m.Columns = len(m.Columns), append(m.Columns, column)
+		}
+		if i < 0 {
+			i, rows, m.Rows = len(rows), append(rows, row), append(m.Rows, tintedRow{Name: row})
+		}
+		r := &m.Rows[i]
+		for len(r.Cells) <= k {
+			r.Cells = append(r.Cells, tintedCell{})
+		}
+		r.Cells[k] = tintedCell{Lines: p.PairText(), Boards: p.Difference.AtPins, Unseen: !p.Visible}
+	}
+	return m
+}
+
+func onSeveralLanes(c *thrown.Comparison, blocks [][]int) bool {
+	for _, shots := range blocks {
+		for _, i := range shots {
+			if c.Shots[i].Lane != c.Shots[shots[0]].Lane {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// drawBlocks draws the table and, for each block, the shots over the oil, the last 20 ft
+// enlarged, the boards between them against distance, and what their tracks over the ball do: how far a
+// turn's track lies from the last one's, against the width of the contact, and
+// the film that the contact meets on the ball. Where no shot keeps a track those
+// two panels are left out. It is an error if there is no block.
+func drawBlocks(blocks []*compareBlock, pairs *tintedTable) (*Drawing, error) {
+	if len(blocks) == 0 {
+		return nil, errors.New("plots: nothing to compare")
+	}
+	unite(blocks)
+	p := blocks[0].page()
 	p.heading(blocks[0].view)
-	if f.Matrix != nil {
-		p.matrix(f.Matrix)
+	if pairs != nil {
+		p.matrix(pairs)
 	}
 	if len(blocks) == 1 {
 		p.oneBlock(blocks[0])
@@ -87,28 +165,24 @@ func (f compareFigure) draw() (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// compareBlock is a block with what is drawn of it.
-type compareBlock struct {
-	comparedShots
-	view   *view
-	graphs []graph
-	end    graph
-}
-
 // mostDetailed is the number of blocks up to which the panels below the enlarged one
 // are drawn.
 const mostDetailed = 3
 
 // unite gives all blocks the same scales. It takes the panels of tracks away if there
 // are none, and all but the enlarged one if there are many blocks.
-func unite(blocks []*compareBlock, tracked bool) {
+func unite(blocks []*compareBlock) {
 	first := *blocks[0].view
+	ends, tracked := emptySpan(), false
 	for _, b := range blocks {
-		first.end, first.low, first.high = max(first.end, b.view.end), min(first.low, b.view.low), max(first.high, b.view.high)
-		first.fullScale = max(first.fullScale, b.view.oilFullScale())
+		first.end, first.low, first.high = max(first.end, b.end), min(first.low, b.low), max(first.high, b.high)
+		first.fullScale = max(first.fullScale, b.oilFullScale())
+		ends.join(b.last.axis)
+		tracked = tracked || slices.ContainsFunc(b.graphs[1].curves, func(c graphCurve) bool { return len(c.x) > 0 })
 	}
 	for _, b := range blocks {
-		b.view.end, b.view.low, b.view.high, b.view.fullScale = first.end, first.low, first.high, first.fullScale
+		b.end, b.low, b.high, b.fullScale = first.end, first.low, first.high, first.fullScale
+		b.last.axis = span{math.Floor(ends.min), math.Ceil(ends.max)}
 		switch {
 		case len(blocks) > mostDetailed:
 			b.graphs = nil
@@ -116,19 +190,10 @@ func unite(blocks []*compareBlock, tracked bool) {
 			b.graphs = b.graphs[:1]
 		}
 	}
-	ends := emptySpan()
-	for _, b := range blocks {
-		ends.include(b.end.axis.min)
-		ends.include(b.end.axis.max)
-	}
-	for _, b := range blocks {
-		b.end.axis = span{math.Floor(ends.min), math.Ceil(ends.max)}
-	}
 	for i := range blocks[0].graphs {
 		axis := emptySpan()
 		for _, b := range blocks {
-			axis.include(b.graphs[i].axis.min)
-			axis.include(b.graphs[i].axis.max)
+			axis.join(b.graphs[i].axis)
 		}
 		for _, b := range blocks {
 			b.graphs[i].axis = axis.rounded(panelTicks)
@@ -142,54 +207,45 @@ const differenceSpacing = 0.25 * units.Foot
 // leastDifference is the least height of that panel's axis, in boards.
 const leastDifference = 1.0
 
-// graphs are the panels below the lane, and whether a track is known.
-func (b comparedShots) graphs(visible float64) (list []graph, tracked bool) {
-	apart := graph{
-		label: "boards inside " + named(b.Series, 0),
-		unit:  " boards", values: true, zero: true, axis: emptySpan(),
-		band: visible, bothWays: true,
-	}
+// apart is the panel of the boards between the shots.
+func (b *compareBlock) apart(visible float64) graph {
+	g := graph{label: "boards inside " + named(b.Series, 0), unit: " boards", values: true, zero: true, band: visible, bothWays: true}
 	if visible > 0 {
-		apart.label += " (shaded: too few to see)"
+		g.label += " (shaded: too few to see)"
 	}
-	apart.axis.include(0)
 	base := b.Series[0].Shot.Path
-	for i, s := range b.Series {
-		c := graphCurve{shot: i}
-		for k := 0; i > 0; k++ {
-			x := float64(k) * differenceSpacing
-			if x > s.Shot.Path[len(s.Shot.Path)-1].Distance {
-				break
-			}
-			c.add(x, studies.BoardAt(s.Shot.Path, x)-studies.BoardAt(base, x), &apart.axis)
+	for i, s := range b.Series[1:] {
+		path := s.Shot.Path
+		c := graphCurve{shot: i + 1}
+		at := func(x float64) { c.add(x, studies.BoardAt(path, x)-studies.BoardAt(base, x), &g.axis) }
+		last := path[len(path)-1].Distance
+		for k := 0; float64(k)*differenceSpacing <= last; k++ {
+			at(float64(k) * differenceSpacing)
 		}
-		if last := s.Shot.Path[len(s.Shot.Path)-1].Distance; i > 0 {
-			c.add(last, studies.BoardAt(s.Shot.Path, last)-studies.BoardAt(base, last), &apart.axis)
-			apart.curves = append(apart.curves, c)
-		}
+		at(last)
+		g.curves = append(g.curves, c)
 	}
-	apart.axis = apart.axis.atLeast(leastDifference)
+	g.axis = g.axis.atLeast(leastDifference)
+	return g
+}
 
-	spacing := graph{axis: emptySpan()}
-	film := graph{label: "film that the ball brings, µm", axis: emptySpan()}
-	spacing.axis.include(0)
-	film.axis.include(0)
-	film.axis.include(leastFilm)
+// trackGraphs are the panels of what the tracks do.
+func (b *compareBlock) trackGraphs() []graph {
+	film := graph{label: "film that the ball brings, µm", axis: span{0, leastFilm}}
+	spacing := graph{}
 	for i, s := range b.Series {
-		width := b.ContactWidths[i] / units.Inch
+		width := b.widths[i] / units.Inch
 		spacing.band = max(spacing.band, width)
 		spacing.axis.include(1.5 * width)
 		near, oil := graphCurve{shot: i}, graphCurve{shot: i}
 		for _, m := range turnMeans(s.Shot.Track) {
 			near.add(m.distance, m.spacing/units.Inch, &spacing.axis)
 			oil.add(m.distance, m.film/units.Micrometre, &film.axis)
-			tracked = true
 		}
-		spacing.curves = append(spacing.curves, near)
-		film.curves = append(film.curves, oil)
+		spacing.curves, film.curves = append(spacing.curves, near), append(film.curves, oil)
 	}
 	spacing.label = "turn to turn on the ball, in (shaded: contact, " + decimal(spacing.band, 2) + ")"
-	return []graph{apart, spacing, film}, tracked
+	return []graph{spacing, film}
 }
 
 // leastFilm is the least height of the axis of film, in um.

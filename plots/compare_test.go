@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -27,67 +26,79 @@ func inventedTrack(spacing float64) []physics.TrackPoint {
 	return track
 }
 
-func block(name string, series ...Series) comparedShots {
-	b := comparedShots{Name: name, Lane: inventedLane(), Series: series}
+// comparedBlock is a block to be drawn.
+type comparedBlock struct {
+	name   string
+	figure Figure
+	widths []float64
+}
+
+func block(name string, series ...Series) comparedBlock {
+	b := comparedBlock{name: name, figure: Figure{Lane: inventedLane(), Series: series}}
 	for i := range series {
-		b.Series[i].Shot.Track = inventedTrack(0.004 * float64(i+1))
-		b.ContactWidths = append(b.ContactWidths, 6.5e-3)
+		series[i].Shot.Track = inventedTrack(0.004 * float64(i+1))
+		b.widths = append(b.widths, 6.5e-3)
 	}
 	return b
 }
 
-func compareFigures() map[string]compareFigure {
+// drawCompared draws blocks with a title.
+func drawCompared(title string, visible float64, size Size, list ...comparedBlock) (*Drawing, error) {
+	var blocks []*compareBlock
+	for _, b := range list {
+		b.figure.Title, b.figure.Size = title, size
+		b.figure.Note = "No difference that could be seen (below 1 ft and 0.5 board): Pin near reads the friction about 0.8 ft later than Pin far and ends 0.4 board farther right, on board 17.1, not 17.5."
+		one, err := newBlock(b.figure, b.name, b.widths, visible)
+		if err != nil {
+			return nil, err
+		}
+		blocks = append(blocks, one)
+	}
+	return drawBlocks(blocks, nil)
+}
+
+// comparedFigures are blocks of figures by their titles.
+func comparedFigures() map[string][]comparedBlock {
 	lost := tooWide().series("Too far out")
 	bare := block("", four()[:2]...)
-	for i := range bare.Series {
-		bare.Series[i].Shot.Track = nil
+	for i := range bare.figure.Series {
+		bare.figure.Series[i].Shot.Track = nil
 	}
 	dry := block("On dry boards", four()[:2]...)
-	dry.Lane.Oil = nil
+	dry.figure.Lane.Oil = nil
 	long := four()[:2]
 	long[0].Name, long[1].Name = "A ball with quite a long name, pin far", "A ball with quite a long name, pin near"
-	note := "No difference that could be seen (below 1 ft and 0.5 board): Pin near reads the friction about 0.8 ft later than Pin far and ends 0.4 board farther right, on board 17.1, not 17.5."
-	return map[string]compareFigure{
-		"two":    {Title: "Two layouts", Note: note, Visible: 0.5, Blocks: []comparedShots{block("", four()[:2]...)}},
-		"four":   {Title: "Four balls", Note: note, Blocks: []comparedShots{block("", four()...)}},
-		"bare":   {Title: "Without tracks", Note: note, Blocks: []comparedShots{bare}},
-		"long":   {Title: "Long names", Note: note, Blocks: []comparedShots{block("", long...)}},
-		"lost":   {Title: "One lost", Note: note, Blocks: []comparedShots{block("", usual().series("Good"), lost)}},
-		"three":  {Title: "Three bowlers", Note: note, Visible: 0.5, Blocks: []comparedShots{block("Low revs", four()[:2]...), block("Medium revs", four()[:2]...), block("High revs, a bowler with a name that is far too long for a column", four()[:2]...)}},
-		"uneven": {Title: "Blocks that differ", Note: note, Blocks: []comparedShots{block("One", four()...), block("Other", usual().series("Good"), lost), dry}},
+	return map[string][]comparedBlock{
+		"two, visible":   {block("", four()[:2]...)},
+		"four":           {block("", four()...)},
+		"bare":           {bare},
+		"long":           {block("", long...)},
+		"lost":           {block("", usual().series("Good"), lost)},
+		"three, visible": {block("Low revs", four()[:2]...), block("Medium revs", four()[:2]...), block("High revs, a bowler with a name that is far too long for a column", four()[:2]...)},
+		"uneven":         {block("One", four()...), block("Other", usual().series("Good"), lost), dry},
 	}
 }
 
 func TestComparedTextsDoNotCollide(t *testing.T) {
-	for name, f := range compareFigures() {
-		for _, f.Size = range []Size{Sheet, Phone} {
-			t.Run(fmt.Sprintf("%s/%d", name, f.Size), func(t *testing.T) {
-				d, err := f.draw()
-				if err != nil {
-					t.Fatal(err)
-				}
-				texts := checkTexts(t, d)
-				all := strings.Join(texts, " ")
-				for _, b := range f.Blocks {
-					for i := range b.Series {
-						if head := named(b.Series, i)[:4]; !strings.Contains(all, head) {
-							t.Errorf("shot %q is not named", b.Series[i].Name)
-						}
-					}
-				}
-				wants := []string{"boards inside "}
-				if f.Visible > 0 {
-					wants = append(wants, "shaded: too few to see")
+	for name, blocks := range comparedFigures() {
+		for _, size := range sizes {
+			t.Run(fmt.Sprintf("%s/%d", name, size), func(t *testing.T) {
+				visible := 0.0
+				words := []string{"boards inside "}
+				if strings.HasSuffix(name, "visible") {
+					visible, words = 0.5, append(words, "shaded: too few to see")
 				}
 				if name != "bare" {
-					wants = append(wants, "shaded: contact, 0.26", "film that the ball brings, µm")
-				} else if strings.Contains(all, "film that") {
-					t.Error("a panel of film without a track")
+					words = append(words, "shaded: contact, 0.26", "film that the ball brings, µm")
 				}
-				for _, want := range wants {
-					if !strings.Contains(all, want) {
-						t.Errorf("no %q", want)
+				for _, b := range blocks {
+					for i := range b.figure.Series {
+						words = append(words, named(b.figure.Series, i)[:4])
 					}
+				}
+				d := checkSays(t, words, func() (*Drawing, error) { return drawCompared(name, visible, size, blocks...) })
+				if name == "bare" && strings.Contains(strings.Join(d.Texts(), " "), "film that") {
+					t.Error("a panel of film without a track")
 				}
 			})
 		}
@@ -95,34 +106,19 @@ func TestComparedTextsDoNotCollide(t *testing.T) {
 }
 
 func TestComparedPicturesAreRepeatable(t *testing.T) {
-	for _, format := range Formats() {
-		var files [2]bytes.Buffer
-		for i := range files {
-			d, err := compareFigures()["uneven"].draw()
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := d.Write(&files[i], format); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if files[0].Len() < 1000 || !bytes.Equal(files[0].Bytes(), files[1].Bytes()) {
-			t.Errorf("%s: %d and %d bytes", format, files[0].Len(), files[1].Len())
-		}
-	}
+	checkRepeatable(t, func() (*Drawing, error) { return drawCompared("Uneven", 0, Sheet, comparedFigures()["uneven"]...) })
 }
 
 func TestBlocksThatCannotBeComparedAreErrors(t *testing.T) {
 	narrow := block("", four()[:2]...)
-	narrow.ContactWidths = nil
+	narrow.widths = nil
 	bare := block("", four()[:2]...)
-	bare.Series[1].Shot.Path = nil
-	five := block("", append(four(), usual().series("Fifth"))...)
-	for name, f := range map[string]compareFigure{
-		"nothing": {}, "one shot": {Blocks: []comparedShots{block("", four()[:1]...)}},
-		"no widths": {Blocks: []comparedShots{narrow}}, "no path": {Blocks: []comparedShots{bare}}, "five": {Blocks: []comparedShots{five}},
+	bare.figure.Series[1].Shot.Path = nil
+	for name, blocks := range map[string][]comparedBlock{
+		"nothing": nil, "one shot": {block("", four()[:1]...)}, "no widths": {narrow}, "no path": {bare},
+		"five": {block("", append(four(), usual().series("Fifth"))...)},
 	} {
-		if _, err := f.draw(); err == nil {
+		if _, err := drawCompared(name, 0, Sheet, blocks...); err == nil {
 			t.Errorf("%s gives no error", name)
 		}
 	}
@@ -151,15 +147,13 @@ func TestTurnMeansAreMeansOfATurn(t *testing.T) {
 // A left-hander's boards beside a right-hander's are not said to count from the right.
 func TestBoardsOfBothHandsAreNamed(t *testing.T) {
 	left := block("Left", four()[:2]...)
-	for i := range left.Series {
-		left.Series[i].Hand = ball.Left
+	for i := range left.figure.Series {
+		left.figure.Series[i].Hand = ball.Left
 	}
-	d, err := (compareFigure{Title: "Both hands", Note: "None.", Blocks: []comparedShots{block("Right", four()[:2]...), left}}).draw()
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := strings.Join(d.Texts(), "\n")
-	if !strings.Contains(text, "board, from each bowler's own side") || strings.Contains(text, "from the right") {
-		t.Errorf("boards are named wrong:\n%s", text)
+	d := checkSays(t, []string{"board, from each bowler's own side"}, func() (*Drawing, error) {
+		return drawCompared("Both hands", 0, Sheet, block("Right", four()[:2]...), left)
+	})
+	if strings.Contains(strings.Join(d.Texts(), "\n"), "from the right") {
+		t.Error("boards of both hands count from the right")
 	}
 }

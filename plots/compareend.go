@@ -6,15 +6,14 @@ import "lanesim/units"
 const enlargedFeet = 20.0
 
 // enlarged is the panel of the paths over the last feet before the pins.
-func (b comparedShots) enlarged(v *view) graph {
+func (v *view) enlarged() graph {
 	g := graph{label: "last 20 ft enlarged, board", axis: emptySpan(), tall: true, from: max(0, v.end-enlargedFeet)}
 	if v.side != rightForMixed && v.pins {
 		g.shaded = &span{v.Pocket.Min, v.Pocket.Max}
 		g.label += " (shaded: the pocket)"
-		g.axis.include(v.Pocket.Min)
-		g.axis.include(v.Pocket.Max)
+		g.axis.join(*g.shaded)
 	}
-	for i, s := range b.Series {
+	for i, s := range v.Series {
 		c := graphCurve{shot: i}
 		for _, p := range s.Shot.Path {
 			if p.Distance/units.Foot >= g.from {

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"image/color"
+	"math"
 	"slices"
 
 	"lanesim/units"
@@ -103,15 +104,12 @@ func (p *page) oneBlock(b *compareBlock) {
 	}
 	left, right := p.plotSides(v)
 	x := scale{span{0, v.end}, left, right}
-	names := make([]string, len(b.Series))
-	for i := range names {
-		names[i] = named(b.Series, i)
-	}
+	names := allNamed(b.Series)
 	if !p.namesFit(names, right) {
 		p.legend(names)
 		clear(names)
 	}
-	p.endGraph(b.end, v, x, names)
+	p.endGraph(b.last, v, x, names)
 	for _, g := range b.graphs {
 		p.graph(g, v, x, names)
 	}
@@ -133,29 +131,21 @@ func (p *page) closing(left float64, graphs int) {
 func (p *page) manyBlocks(blocks []*compareBlock) {
 	const gap = 14
 	columns := p.laneColumns
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
+	column := (p.inner() - gap*float64(columns-1)) / float64(columns)
 	right := 12.0 // for the pocket and the head pin
 	first := blocks[0]
 	shared := sharedNames(blocks)
 	if shared != nil {
 		p.legend(shared)
 	}
-	words := first.view.boardsLabel()
-	if slices.ContainsFunc(blocks, func(b *compareBlock) bool { return b.view.side != first.view.side }) {
+	words := first.boardsLabel()
+	if slices.ContainsFunc(blocks, func(b *compareBlock) bool { return b.side != first.side }) {
 		words = "board, from each bowler's own side"
 	}
 	p.axisNotesSaying(words, first.view, p.axisLeft, column-right, p.smallLane)
-	for i := 0; i < len(blocks); i += columns {
-		row := blocks[i:min(i+columns, len(blocks))]
-		top, bottom := p.y, p.y
-		for j, b := range row {
-			left := p.margin + float64(j)*(column+gap)
-			p.y = top
-			p.smallBlock(b, left, left+column, right, shared == nil)
-			bottom = max(bottom, p.y)
-		}
-		p.y = bottom + 1.2*p.small.size
-	}
+	p.inColumns(len(blocks), columns, gap, math.Inf(1), 1.2*p.small.size, func(i int, left, to float64) {
+		p.smallBlock(blocks[i], left, to, right, shared == nil)
+	})
 	p.closing(p.margin, len(first.graphs))
 	p.caption("at the pins the bar marks the pocket, the ring the head pin")
 	p.oilScale(first.view, p.margin, p.y)
@@ -164,14 +154,9 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 
 // sharedNames are the shots' names if they are the same in all blocks, else nil.
 func sharedNames(blocks []*compareBlock) []string {
-	var names []string
-	for i, s := range blocks[0].Series {
-		for _, b := range blocks {
-			if len(b.Series) != len(blocks[0].Series) || b.Series[i].Name != s.Name {
-				return nil
-			}
-		}
-		names = append(names, named(blocks[0].Series, i))
+	names := allNamed(blocks[0].Series)
+	if slices.ContainsFunc(blocks, func(b *compareBlock) bool { return !slices.Equal(allNamed(b.Series), names) }) {
+		return nil
 	}
 	return names
 }
@@ -206,7 +191,7 @@ func (p *page) eachLine(list []Series) {
 // smallBlock draws a block between left and right.
 func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legend bool) {
 	v := b.view
-	p.text(p.label.shorten(b.Name, right-left), p.label, left, p.y, ink)
+	p.text(p.label.shorten(b.name, right-left), p.label, left, p.y, ink)
 	p.y += p.small.leading()
 	p.paragraph(sharedLine(b.Series), p.small, left, right-left, 0, softInk)
 	p.y += 0.4 * p.small.size
@@ -225,10 +210,7 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 	marks := l.paths(b.Series)
 	l.drawPins()
 	for _, s := range b.Series {
-		last := s.Shot.Path[len(s.Shot.Path)-1]
-		if at := l.point(last.Distance, last.Lateral); l.x.to-at.x > l.small.size {
-			l.cross(at)
-		}
+		l.crossEnd(s)
 	}
 	for _, c := range clusters(marks, 5*l.small.size) {
 		l.noteCluster(c, false)
@@ -236,8 +218,8 @@ func (p *page) smallBlock(b *compareBlock, left, right, rightRoom float64, legen
 	p.y += p.smallLane
 	p.distances(l.x, 1.6*p.small.size)
 	x := scale{span{0, v.end}, left + p.axisLeft, right - rightRoom}
-	b.end.label = p.small.shorten(b.end.label, right-x.from)
-	p.endGraph(b.end, v, x, nil)
+	b.last.label = p.small.shorten(b.last.label, right-x.from)
+	p.endGraph(b.last, v, x, nil)
 	for _, g := range b.graphs {
 		g.label = p.small.shorten(g.label, right-x.from)
 		p.graph(g, v, x, nil)

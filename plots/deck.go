@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -8,26 +9,10 @@ import (
 
 	"lanesim/lane"
 	"lanesim/pins"
+	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/units"
 )
-
-// deckPanel is one rack, seen from above.
-type deckPanel struct {
-	Name    string // whose ball it is; may be empty if it is the only one
-	Caption string // what the rack shows
-
-	Standing pins.Leave  // before the ball comes
-	Result   pins.Result // with its paths
-	Radius   float64     // m, of the ball
-}
-
-// deckFigure says what is to be drawn of racks.
-type deckFigure struct {
-	Title  string
-	Note   string // a sentence under the title
-	Panels []deckPanel
-	Size   Size
-}
 
 // MaxDecks is how many racks a figure takes.
 const MaxDecks = 8
@@ -42,37 +27,43 @@ const (
 	pinHead    = 9.2 * units.Inch // above it
 )
 
-// draw draws racks from above: the pins on their spots, those that stand at the end
+// DrawCarry draws the maps of strikes or, if there are none, a rack of each shot, one with its
+// commonest outcome, from above: the pins on their spots, those that stand at the end
 // filled, the ball's path with rings where it touched a pin, and the paths of the pins'
 // mass centres with the pins as they are at the end.
 //
 // It is an error if there is no rack or more than [MaxDecks], or if one has no path.
-func (f deckFigure) draw() (*Drawing, error) {
-	if n := len(f.Panels); n == 0 || n > MaxDecks {
+func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, error) {
+	if len(w.Maps) > 0 {
+		return drawStrikes(w, size)
+	}
+	if n := len(w.Results); n == 0 || n > MaxDecks {
 		return nil, fmt.Errorf("plots: %d racks: a figure takes 1 to %d", n, MaxDecks)
 	}
-	for _, d := range f.Panels {
-		if len(d.Result.Path) < 2 {
+	for _, r := range racks {
+		if len(r.Path) < 2 {
 			return nil, fmt.Errorf("plots: a rack %w", errNoPath)
 		}
 	}
-	p := titledPage(f.Title, f.Note, f.Size)
+	p := titledPage(w.Title, "One rack of each shot, of those with its commonest outcome. Which outcome is commonest, and how common, rests on assumed values.", size)
 	widest := math.Inf(1)
-	if len(f.Panels) == 1 {
+	if len(w.Results) == 1 {
 		widest = 480
 	}
-	p.panels(len(f.Panels), widest, 0.6*p.body.leading(), func(i int, left, right float64) { p.deck(f.Panels[i], left, right) })
+	p.panels(len(w.Results), widest, 0.6*p.body.leading(), func(i int, left, right float64) {
+		r, end := w.Results[i], racks[i].Standing
+		p.paragraph(playerName(w.Players, i), p.label, left, right-left, 2, ink)
+		p.paragraph(fmt.Sprintf("enters on board %s at %s° (%s), %s: %s of %s", report.Figure(r.Entry.Board), report.Fixed(report.Degree.In(r.Entry.Heading), 2), r.Hit,
+			w.Outcome(i, end), report.Share(r.Tally.ShareOf(r.Tally.Leaves[end]).Share), report.Counting(r.Tally.Racks, "rack")), p.small, left, right-left, 3, ink)
+		p.y += 0.4 * p.small.size
+		p.deck(cmp.Or(w.Studies[i].Standing, pins.All), racks[i], w.Players[i].Setup.Ball.Radius, left, right)
+	})
 	p.caption("filled: stands at the end; open: falls; thin lines: paths of the pins' mass centres, and bars the pins that are over the deck at the end; thick line: path of the ball's middle, ringed where it is the first to touch a pin")
 	return p.finish(), nil
 }
 
-// deck draws a rack between left and right and moves the page on.
-func (p *page) deck(d deckPanel, left, right float64) {
-	if d.Name != "" {
-		p.paragraph(d.Name, p.label, left, right-left, 2, ink)
-	}
-	p.paragraph(d.Caption, p.small, left, right-left, 3, ink)
-	p.y += 0.4 * p.small.size
+// deck draws a rack of pins that stood between left and right and moves the page on.
+func (p *page) deck(standing pins.Leave, rack pins.Result, radius, left, right float64) {
 	const half = lane.Width/2 + deckGutter
 	scale := (right - left) / (2 * half)
 	area := box{left, p.y, right, p.y + scale*(deckTo-deckFrom)}
@@ -88,17 +79,17 @@ func (p *page) deck(d deckPanel, left, right float64) {
 	p.frame(deck, stroke{color: softInk, width: p.rule})
 	ball := p.shotStroke(0)
 	var way []point
-	for _, q := range d.Result.Path {
+	for _, q := range rack.Path {
 		way = append(way, at(q.X, q.Y))
 	}
 	for i := range pins.Count {
 		var path []point
-		for _, q := range d.Result.Pins[i] {
+		for _, q := range rack.Pins[i] {
 			path = append(path, at(q.X, q.Y))
 		}
 		p.line(path, stroke{color: faintMark, width: 1.2 * p.rule})
-		if n := len(d.Result.Pins[i]); n > 0 && !d.Result.Standing.Has(i+1) {
-			q := d.Result.Pins[i][n-1]
+		if n := len(rack.Pins[i]); n > 0 && !rack.Standing.Has(i+1) {
+			q := rack.Pins[i][n-1]
 			if q.Z > 0 {
 				base, head := at(q.X-pinBase*q.Axis[0], q.Y-pinBase*q.Axis[1]), at(q.X+pinHead*q.Axis[0], q.Y+pinHead*q.Axis[1])
 				if finite(base.x) && finite(head.x) {
@@ -108,32 +99,32 @@ func (p *page) deck(d deckPanel, left, right float64) {
 		}
 	}
 	p.line(way, ball)
-	for i, first := range d.Result.First {
+	for i, first := range rack.First {
 		if first.By != pins.ByBall {
 			continue
 		}
-		k, _ := slices.BinarySearchFunc(d.Result.Path, first.Time, func(q pins.PathPoint, time float64) int {
+		k, _ := slices.BinarySearchFunc(rack.Path, first.Time, func(q pins.PathPoint, time float64) int {
 			if q.Time < time {
 				return -1
 			}
 			return 1
 		})
-		if k = min(k, len(d.Result.Path)-1); d.Standing.Has(i + 1) {
-			p.circle(at(d.Result.Path[k].X, d.Result.Path[k].Y), scale*d.Radius, stroke{color: ball.color, width: p.rule}, area)
+		if k = min(k, len(rack.Path)-1); standing.Has(i + 1) {
+			p.circle(at(rack.Path[k].X, rack.Path[k].Y), scale*radius, stroke{color: ball.color, width: p.rule}, area)
 		}
 	}
 	for i, spot := range pins.Spots {
-		centre, radius := at(spot[0], spot[1]), max(scale*pinRadius, 0.62*p.small.size)
+		centre, size := at(spot[0], spot[1]), max(scale*pinRadius, 0.62*p.small.size)
 		fill, words := paper, ink
 		switch {
-		case !d.Standing.Has(i + 1):
+		case !standing.Has(i + 1):
 			p.disc(centre, 2, faintMark)
 			continue
-		case d.Result.Standing.Has(i + 1):
+		case rack.Standing.Has(i + 1):
 			fill, words = ink, paper
 		}
-		p.disc(centre, radius, ink)
-		p.disc(centre, radius-p.rule, fill)
+		p.disc(centre, size, ink)
+		p.disc(centre, size-p.rule, fill)
 		p.centred(strconv.Itoa(i+1), p.small, centre, words)
 	}
 	p.y = area.bottom

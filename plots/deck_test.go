@@ -1,98 +1,93 @@
 package plots
 
 import (
-	"bytes"
-	"strings"
 	"testing"
 
-	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/report/studied"
+	"lanesim/studies/carry"
+	"lanesim/units"
 )
 
-// inventedRack is a rack with straight paths.
-func inventedRack() deckPanel {
-	d := deckPanel{Name: "A bowler with a ball of a long name", Caption: "enters on board 17.5 at 5.00° (pocket), leaves 7-10: 12.0% of 1000 racks", Standing: pins.All, Radius: 0.109}
-	r := &d.Result
-	r.Standing = pins.Pins(7, 10)
-	for i := range 40 {
-		x := -0.25 + 0.03*float64(i)
-		r.Path = append(r.Path, pins.PathPoint{Time: 0.004 * float64(i), X: x, Y: -0.06 + 0.05*x, Z: 0.109})
-	}
-	for i := range pins.Count {
-		r.First[i].By = 1
-		for k := range 30 {
-			s := 0.02 * float64(k)
-			r.Pins[i] = append(r.Pins[i], pins.PinPoint{Time: s, X: pins.Spots[i][0] + s, Y: pins.Spots[i][1] + s*float64(i-5)/5, Z: 0.06, Axis: [3]float64{0.6, 0.8, 0}})
+// inventedRacks are racks with straight paths.
+func inventedRacks(n int) (*studied.Carry, []pins.Result) {
+	w := &studied.Carry{Title: "Racks"}
+	var racks []pins.Result
+	for range n {
+		var player studied.Player
+		player.Bowler, player.Ball, player.Lane = "A bowler", "a ball of a long name", "a lane"
+		player.Setup.Ball.Radius = 0.109
+		if len(racks) > 0 {
+			player.Bowler = "Another bowler of a long name"
 		}
+		var result carry.Result
+		result.Entry.Board, result.Entry.Heading, result.Hit = 17.5, 5*units.Degree, "pocket"
+		result.Tally.Racks, result.Tally.Leaves[pins.Pins(7, 10)] = 1000, 120
+		w.Players, w.Studies, w.Results, w.Standing = append(w.Players, player), append(w.Studies, carry.Study{}), append(w.Results, result), append(w.Standing, 0)
+		r := pins.Result{Standing: pins.Pins(7, 10)}
+		for i := range 40 {
+			x := -0.25 + 0.03*float64(i)
+			r.Path = append(r.Path, pins.PathPoint{Time: 0.004 * float64(i), X: x, Y: -0.06 + 0.05*x, Z: 0.109})
+		}
+		for i := range pins.Count {
+			r.First[i].By = 1
+			for k := range 30 {
+				s := 0.02 * float64(k)
+				r.Pins[i] = append(r.Pins[i], pins.PinPoint{Time: s, X: pins.Spots[i][0] + s, Y: pins.Spots[i][1] + s*float64(i-5)/5, Z: 0.06, Axis: [3]float64{0.6, 0.8, 0}})
+			}
+		}
+		r.First[0] = pins.Touch{By: pins.ByBall, Time: 0.02}
+		racks = append(racks, r)
 	}
-	r.First[0] = pins.Touch{By: pins.ByBall, Time: 0.02}
-	return d
+	return w, racks
 }
 
 func TestTextsOfRacksDoNotCollide(t *testing.T) {
-	for _, size := range []Size{Sheet, Phone} {
+	for _, size := range sizes {
 		for _, n := range []int{1, 2, 3, MaxDecks} {
-			f := deckFigure{Title: "Racks", Note: "One rack of each shot.", Size: size}
-			for range n {
-				f.Panels = append(f.Panels, inventedRack())
-			}
-			d, err := f.draw()
-			if err != nil {
-				t.Fatal(err)
-			}
-			words := strings.Join(checkTexts(t, d), "\n")
-			for _, want := range []string{"7", "10", "leaves 7-10", "filled: stands"} {
-				if !strings.Contains(words, want) {
-					t.Errorf("%d racks, size %d: %q is missing", n, size, want)
-				}
-			}
-			var b bytes.Buffer
-			if err := d.Write(&b, ".svg"); err != nil || strings.Contains(b.String(), "NaN") {
-				t.Errorf("%v, or a place that is no number", err)
-			}
+			w, racks := inventedRacks(n)
+			checkSays(t, []string{"7", "10", "leaves 7-10", "filled: stands"}, func() (*Drawing, error) { return DrawCarry(w, racks, size) })
 		}
 	}
-	bare := inventedRack()
-	bare.Result.Path = nil
-	for _, f := range []deckFigure{{}, {Panels: []deckPanel{bare}}, {Panels: make([]deckPanel, MaxDecks+1)}} {
-		if _, err := f.draw(); err == nil {
-			t.Errorf("%d racks: no error", len(f.Panels))
+	for _, n := range []int{0, 1, MaxDecks + 1} {
+		w, racks := inventedRacks(n)
+		for i := range racks[:min(n, 1)] {
+			racks[i].Path = nil
+		}
+		if _, err := DrawCarry(w, racks, Sheet); err == nil {
+			t.Errorf("%d racks, one of them without a path: no error", n)
 		}
 	}
 }
 
 func TestTextsOfStrikeMapsDoNotCollide(t *testing.T) {
-	for _, size := range []Size{Sheet, Phone} {
-		for _, n := range []int{1, 2, MaxSweepPanels} {
-			f := strikeMapFigure{Title: "Strikes", Note: "Blurred.", Size: size}
-			for range n {
-				m := strikeMap{Name: "A bowler", Board: 17.2, Angle: 4.5, Words: "the line", Pocket: physics.DefaultPocket}
+	for _, size := range sizes {
+		for _, n := range []int{1, 2, MaxSweepPanels, MaxSweepPanels + 1} {
+			w, racks := inventedRacks(n)
+			for i := range n {
+				w.Results[i].Entry.Board, w.Results[i].Entry.Heading = 17.2, 4.5*units.Degree
+				var m carry.Map
 				for b := 13.0; b <= 27; b++ {
 					m.Boards = append(m.Boards, b)
 					var column []float64
 					for a := range 11 {
 						column = append(column, max(0, 0.9-0.1*(b-17.5)*(b-17.5)-0.01*float64((a-6)*(a-6))))
 					}
-					m.Share = append(m.Share, column)
+					m.Strikes = append(m.Strikes, column)
 				}
 				for a := range 11 {
-					m.Degrees = append(m.Degrees, float64(a))
+					m.Angles = append(m.Angles, float64(a)*units.Degree)
 				}
-				f.Maps = append(f.Maps, m)
+				w.Maps = append(w.Maps, m)
 			}
-			d, err := f.draw()
-			if err != nil {
-				t.Fatal(err)
-			}
-			words := strings.Join(checkTexts(t, d), "\n")
-			for _, want := range []string{"the line", "light", "nose", "crossover", "assumed", "entry angle"} {
-				if !strings.Contains(words, want) {
-					t.Errorf("%d maps, size %d: %q is missing", n, size, want)
+			if n > MaxSweepPanels {
+				if _, err := DrawCarry(w, racks, size); err == nil {
+					t.Errorf("%d maps: no error", n)
 				}
+				continue
 			}
+			words := []string{"the line", "light", "nose", "crossover", "assumed", "entry angle"}
+			checkSays(t, words, func() (*Drawing, error) { return DrawCarry(w, racks, size) })
 		}
-	}
-	if _, err := (strikeMapFigure{}).draw(); err == nil {
-		t.Error("no maps: no error")
 	}
 }

@@ -149,6 +149,15 @@ func (v *view) describeMany() string {
 	return s + "."
 }
 
+// allNamed are the names of all shots.
+func allNamed(all []Series) []string {
+	names := make([]string, len(all))
+	for i := range names {
+		names[i] = named(all, i)
+	}
+	return names
+}
+
 // named returns the shot's name, or its number if it has none.
 func named(all []Series, i int) string {
 	if n := strings.TrimSpace(printable(all[i].Name)); n != "" {

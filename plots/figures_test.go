@@ -78,9 +78,16 @@ func TestNoTextsOverlapOrLeaveTheFigure(t *testing.T) {
 	})
 }
 
+// reporter is a test.
+type reporter interface {
+	Helper()
+	Fatalf(string, ...any)
+	Errorf(string, ...any)
+}
+
 // checkTexts checks that all texts of a drawing lie within it and that no two of
 // them overlap, and returns them.
-func checkTexts(t *testing.T, d *Drawing) []string {
+func checkTexts(t reporter, d *Drawing) []string {
 	t.Helper()
 	boxes, texts := d.boxes(), nonEmpty(d.Texts())
 	if len(boxes) != len(texts) {
@@ -99,6 +106,50 @@ func checkTexts(t *testing.T, d *Drawing) []string {
 	}
 	return texts
 }
+
+// checkRepeatable checks that a figure drawn and written twice is a file of the same bytes,
+// in all formats.
+func checkRepeatable(t *testing.T, draw func() (*Drawing, error)) {
+	t.Helper()
+	for _, format := range Formats() {
+		var files [2]bytes.Buffer
+		for i := range files {
+			d, err := draw()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := d.Write(&files[i], format); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if files[0].Len() < 1000 || !bytes.Equal(files[0].Bytes(), files[1].Bytes()) {
+			t.Errorf("%s: %d and %d bytes", format, files[0].Len(), files[1].Len())
+		}
+	}
+}
+
+// checkSays draws a figure, checks its texts and that they have the words, in one size.
+func checkSays(t *testing.T, words []string, draw func() (*Drawing, error)) *Drawing {
+	t.Helper()
+	d, err := draw()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := strings.Join(checkTexts(t, d), "\n")
+	for _, want := range words {
+		if !strings.Contains(all, want) {
+			t.Errorf("no %q in the texts", want)
+		}
+	}
+	var out bytes.Buffer
+	if err := d.Write(&out, "svg"); err != nil || strings.Contains(out.String(), "NaN") {
+		t.Errorf("%v, or a place that is no number", err)
+	}
+	return d
+}
+
+// sizes are those that figures are drawn for.
+var sizes = []Size{Sheet, Phone}
 
 func nonEmpty(all []string) []string {
 	var kept []string
@@ -129,25 +180,7 @@ func TestEveryShotIsNamed(t *testing.T) {
 
 func TestFormatsAreFilledAndRepeatable(t *testing.T) {
 	for _, name := range []string{"four", "unusual", "dry"} {
-		f := figures()[name]
-		for _, format := range Formats() {
-			var files [2]bytes.Buffer
-			for i := range files {
-				d, err := Combined(f)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if err := d.Write(&files[i], format); err != nil {
-					t.Fatal(err)
-				}
-			}
-			if files[0].Len() < 1000 {
-				t.Errorf("%s as %s has only %d bytes", name, format, files[0].Len())
-			}
-			if !bytes.Equal(files[0].Bytes(), files[1].Bytes()) {
-				t.Errorf("%s as %s differs from one writing to the next", name, format)
-			}
-		}
+		checkRepeatable(t, func() (*Drawing, error) { return Combined(figures()[name]) })
 	}
 }
 

@@ -1,48 +1,26 @@
 package plots
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"image/color"
 	"math"
 	"slices"
-	"strings"
 
 	"lanesim/ball"
 	"lanesim/lane"
-	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/report/measured"
 	"lanesim/studies/fit"
 	"lanesim/units"
 )
 
-// fitFigure says what is to be drawn of a fit to measured tracks.
-type fitFigure struct {
-	Title string
-	Note  string // a sentence under the title
-
-	Lane  lane.Lane
-	Shots []trackedFit
-
-	// Scatter of the readings about the fit: it is shaded behind what is left
-	// over.
-	Scatter fit.Scatter
-
-	// Pocket is the window of boards at the pins that is marked as the
-	// pocket; zero means [physics.DefaultPocket].
-	Pocket physics.Window
-
-	// Thrown says that nothing was fitted: the lines are shots as they were thrown.
-	Thrown bool
-
-	Size Size
-}
-
 // trackedFit is a shot with its track.
 type trackedFit struct {
-	Name   string
-	Hand   ball.Hand
-	Points []fit.TrackPoint
-	Fitted fit.ShotResult
+	Series
+	points []fit.TrackPoint
+	fit.ShotResult
 }
 
 // How many shots a figure of a fit shows on lanes, by its size: of more, those
@@ -52,65 +30,114 @@ const (
 	mostFittedOnPhone = 6
 )
 
-// draw draws tracks as points and the fitted shots as lines over the oil: up to
+// DrawFit draws the tracks, the fitted shots and what is left over.
+func DrawFit(r *measured.Fit, size Size) (*Drawing, error) {
+	var list []trackedFit
+	for i, s := range r.Result.Shots {
+		t := r.Study.Shots[i].Track
+		name := "Shot " + t.Shot
+		if len(r.Bowlers) > 1 {
+			name += ", " + r.Bowlers[t.Bowler]
+		}
+		if len(r.Balls) > 1 {
+			name += ", " + r.Balls[t.Ball]
+		}
+		list = append(list, trackedFit{Series{Name: name, Shot: s.Shot, Hand: s.Release.Hand}, t.Points, s})
+	}
+	f := Figure{Title: r.Title, Note: r.Note(), Lane: r.Study.Lane, Pocket: r.Study.Settings.Pocket, Size: size}
+	return drawTracked(f, list, r.Result.Scatter, "fitted")
+}
+
+// DrawTracks draws tracks as points over the shots, and what is between them, over the lane of
+// a figure. The words name bowlers or balls where there are several.
+func DrawTracks(over Figure, tracks []measured.Track, bowlers, balls bool) (*Drawing, error) {
+	var list []trackedFit
+	var all []fit.TrackResidual
+	for _, t := range tracks {
+		name := "Track " + t.Over.Track.Shot
+		if bowlers {
+			name += ", " + t.Bowler
+		}
+		if balls {
+			name += ", " + t.Ball
+		}
+		all = append(all, t.Over.Residuals...)
+		list = append(list, trackedFit{Series{Name: name, Shot: t.Over.Shot, Hand: t.Hand}, t.Over.Points,
+			fit.ShotResult{Residuals: t.Over.Residuals, RMS: fit.Scatter{Boards: t.Over.BoardsOff()}}})
+	}
+	bias, scatter := fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Board })
+	over.Series, over.Note = nil, fmt.Sprintf("Measured less thrown: %s boards on average, with a scatter of %s; nothing is fitted.", report.Signed(bias, 2), report.Fixed(scatter, 2))
+	about := fit.Scatter{Boards: scatter}
+	_, about.Speed = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Speed })
+	_, about.Time = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Time })
+	return drawTracked(over, list, about, "thrown")
+}
+
+// drawTracked draws tracks as points and their shots, fitted or thrown, as lines over the oil: up to
 // four shots on one lane, more on a small lane each. Below, it draws measured −
-// computed of all shots against distance.
+// computed of all shots against distance, with the scatter shaded.
 //
 // It is an error if there is no shot, or if one has no path or not one residual
 // for each point.
-func (f fitFigure) draw() (*Drawing, error) {
-	if len(f.Shots) == 0 {
+func drawTracked(f Figure, list []trackedFit, scatter fit.Scatter, lines string) (*Drawing, error) {
+	if len(list) == 0 {
 		return nil, errors.New("plots: no fitted shot to draw")
 	}
-	for _, s := range f.Shots {
-		if len(s.Points) != len(s.Fitted.Residuals) {
-			return nil, fmt.Errorf("plots: shot %s has %d points and %d residuals", s.Name, len(s.Points), len(s.Fitted.Residuals))
+	for _, s := range list {
+		if len(s.points) != len(s.Residuals) {
+			return nil, fmt.Errorf("plots: shot %s has %d points and %d residuals", s.Name, len(s.points), len(s.Residuals))
 		}
 	}
-	shown := f.shown()
-	note := f.Note
-	if len(shown) < len(f.Shots) {
-		note += fmt.Sprintf(" On lanes: the %d of %d shots that fit worst.", len(shown), len(f.Shots))
+	shown := worstTracked(list, f.Size)
+	if len(shown) < len(list) {
+		f.Note += fmt.Sprintf(" On lanes: the %d of %d shots that fit worst.", len(shown), len(list))
 	}
-	figure := Figure{Title: f.Title, Note: note, Lane: f.Lane, Pocket: f.Pocket, Size: f.Size}
 	for _, s := range shown {
-		figure.Series = append(figure.Series, Series{Name: s.Name, Shot: s.Fitted.Shot, Hand: s.Hand})
+		f.Series = append(f.Series, s.Series)
 	}
-	v, err := newView(figure)
+	v, err := newView(f)
 	if err != nil {
 		return nil, err
 	}
 	p := v.page()
 	p.heading(v)
 	if len(shown) <= maxOverlay {
-		p.fitLane(v, shown)
+		p.oneLane(v, false, func(l *lanePanel) {
+			for i, s := range shown {
+				fill := ink
+				if len(shown) > 1 {
+					fill = l.shotStroke(i).color
+				}
+				l.tracked(s, fill)
+			}
+		})
 	} else {
-		p.fitLanes(v, shown, f.Thrown)
+		said := func(i int) string { return decimal(shown[i].RMS.Boards, 2) + " boards off" }
+		p.smallLanes(v, said, "; points: measured; line: "+lines+"; boards off: root mean square of the points about it", func(l *lanePanel, i int) {
+			l.cased(l.path(shown[i].Series.Shot), l.shotStroke(0), 2)
+			l.tracked(shown[i], ink)
+			l.drawPins()
+		})
 	}
 	p.y += 0.8 * p.body.leading()
-	p.leftOver(v, f)
+	p.leftOver(v, list, scatter, lines)
 	return p.finish(), nil
 }
 
-// shown lists the shots that get a lane, in their order.
-func (f fitFigure) shown() []trackedFit {
+// worstTracked lists the shots that get a lane, in their order.
+func worstTracked(all []trackedFit, size Size) []trackedFit {
 	most := mostFittedOnSheet
-	if f.Size == Phone {
+	if size == Phone {
 		most = mostFittedOnPhone
 	}
-	if len(f.Shots) <= most {
-		return f.Shots
+	if len(all) <= most {
+		return all
 	}
-	off := make([]float64, len(f.Shots))
-	for i, s := range f.Shots {
-		off[i] = s.Fitted.RMS.Boards
-	}
-	ordered := slices.Clone(off)
-	slices.Sort(ordered)
-	least := ordered[len(ordered)-most]
+	ordered := slices.SortedFunc(slices.Values(all), func(a, b trackedFit) int { return cmp.Compare(a.RMS.Boards, b.RMS.Boards) })
+	least := ordered[len(ordered)-most].RMS.Boards
 	var list []trackedFit
-	for i, s := range f.Shots {
-		if off[i] >= least && len(list) < most {
+	for _, s := range all {
+		if s.RMS.Boards >= least && len(list) < most {
 			list = append(list, s)
 		}
 	}
@@ -122,14 +149,14 @@ const trackDot = 0.85
 
 // tracked draws a track's points, stray ones as crosses.
 func (l *lanePanel) tracked(s trackedFit, fill color.NRGBA) {
-	for k, q := range s.Points {
+	for k, q := range s.points {
 		y := lane.Lateral(q.Board)
 		if s.Hand == ball.Left {
 			y = -y
 		}
 		at := l.point(q.Distance, y)
 		r := trackDot * l.pathWidth
-		if s.Fitted.Residuals[k].Outlier {
+		if s.Residuals[k].Outlier {
 			l.cross(at)
 			continue
 		}
@@ -137,72 +164,6 @@ func (l *lanePanel) tracked(s trackedFit, fill color.NRGBA) {
 		l.disc(at, r, fill)
 		l.room.take(around(at, r))
 	}
-}
-
-// fitLane draws few shots on one lane.
-func (p *page) fitLane(v *view, shots []trackedFit) {
-	left, right := p.plotSides(v)
-	p.axisNotes(v, left, right, p.laneHeight)
-	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
-	l.ground(everyArrow)
-	marks := l.paths(v.Series)
-	for i, s := range shots {
-		fill := ink
-		if len(shots) > 1 {
-			fill = l.shotStroke(i).color
-		}
-		l.tracked(s, fill)
-	}
-	l.drawPins()
-	ends := l.earlyEnds()
-	for _, c := range clusters(marks, 5*l.small.size) {
-		l.noteCluster(c, false)
-	}
-	l.noteOilEnd()
-	l.endLabels(ends)
-	p.y += p.laneHeight
-	p.lowerAxis(v, l.x)
-}
-
-// fitLanes draws a small lane for each shot, all to the same scales.
-func (p *page) fitLanes(v *view, shots []trackedFit, thrown bool) {
-	const gap, right = 14, 12.0
-	columns := p.laneColumns
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
-	p.axisNotes(v, p.axisLeft, column-right, p.smallLane)
-	for i := 0; i < len(shots); i += columns {
-		row := shots[i:min(i+columns, len(shots))]
-		for j, s := range row {
-			left := p.margin + float64(j)*(column+gap)
-			said := decimal(s.Fitted.RMS.Boards, 2) + " boards off"
-			w := p.small.width(said)
-			p.text(p.label.shorten(s.Name, column-w-p.small.size), p.label, left, p.y, ink)
-			p.text(said, p.small, left+column-w, p.y, softInk)
-		}
-		p.y += 1.4 * p.small.size
-		for j, s := range row {
-			left := p.margin + float64(j)*(column+gap)
-			l := p.lanePanel(v, left+p.axisLeft, left+column-right, p.y, p.smallLane)
-			l.ground(threeBoards)
-			l.cased(l.path(s.Fitted.Shot), l.shotStroke(0), 2)
-			l.tracked(s, ink)
-			l.drawPins()
-			at := p.y
-			p.y += p.smallLane
-			p.distances(l.x, 1.6*p.small.size)
-			if j < len(row)-1 {
-				p.y = at
-			}
-		}
-	}
-	line := "fitted"
-	if thrown {
-		line = "thrown"
-	}
-	words := "distance from the foul line, ft; points: measured; line: " + line + "; boards off: root mean square of the points about it; at the pins the bar marks the pocket, the ring the head pin"
-	p.caption(words)
-	p.oilScale(v, p.margin, p.y)
-	p.y += p.small.leading()
 }
 
 // binFeet is the length of the stretches in ft over which what is left over is
@@ -214,15 +175,15 @@ const (
 
 // leftOver draws measured − computed against distance, a panel for each kind of
 // reading.
-func (p *page) leftOver(v *view, f fitFigure) {
+func (p *page) leftOver(v *view, shots []trackedFit, scatter fit.Scatter, lines string) {
 	x := scale{span{0, v.end}, p.margin + p.axisLeft, p.width - p.margin - 0.6*p.small.width("00")}
-	words := "shaded: one standard deviation; bars: means over 5 ft, which stay near 0 if the model fits; cross: stray"
+	words := "shaded: one standard deviation; bars: means over 5 ft"
+	if lines == "fitted" {
+		words += ", which stay near 0 if the model fits; cross: stray"
+	}
 	if len(v.Series) <= maxOverlay {
 		x.from, x.to = p.plotSides(v) // below the lane
-		words = "points: measured; lines: fitted; " + words
-	}
-	if f.Thrown {
-		words = strings.NewReplacer("lines: fitted", "lines: thrown", ", which stay near 0 if the model fits; cross: stray", "").Replace(words)
+		words = "points: measured; lines: " + lines + "; " + words
 	}
 	drawn := 0
 	for _, kind := range []struct {
@@ -231,15 +192,15 @@ func (p *page) leftOver(v *view, f fitFigure) {
 		of      func(fit.TrackResidual) float64
 		unit    float64
 	}{
-		{"boards, measured − computed (upward is inside)", f.Scatter.Boards, func(r fit.TrackResidual) float64 { return r.Board }, 1},
-		{"mph, measured − computed", f.Scatter.Speed, func(r fit.TrackResidual) float64 { return r.Speed }, units.MPH},
-		{"seconds, measured − computed", f.Scatter.Time, func(r fit.TrackResidual) float64 { return r.Time }, 1},
+		{"boards, measured − computed (upward is inside)", scatter.Boards, func(r fit.TrackResidual) float64 { return r.Board }, 1},
+		{"mph, measured − computed", scatter.Speed, func(r fit.TrackResidual) float64 { return r.Speed }, units.MPH},
+		{"seconds, measured − computed", scatter.Time, func(r fit.TrackResidual) float64 { return r.Time }, 1},
 	} {
 		var all []residual
-		for _, s := range f.Shots {
-			for k, q := range s.Points {
-				if value := kind.of(s.Fitted.Residuals[k]) / kind.unit; finite(value) {
-					all = append(all, residual{q.Distance / units.Foot, value, s.Fitted.Residuals[k].Outlier})
+		for _, s := range shots {
+			for k, q := range s.points {
+				if value := kind.of(s.Residuals[k]) / kind.unit; finite(value) {
+					all = append(all, residual{q.Distance / units.Foot, value, s.Residuals[k].Outlier})
 				}
 			}
 		}

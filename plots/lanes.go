@@ -13,25 +13,82 @@ import (
 
 // lanes draws the lane or, beyond four shots, a lane for each.
 func (p *page) lanes(v *view) {
-	if len(v.Series) > maxOverlay {
-		p.manyLanes(v)
+	if len(v.Series) <= maxOverlay {
+		l := p.oneLane(v, len(v.Series) == 1, func(*lanePanel) {})
+		p.stage = l.stage()
 		return
 	}
+	said := func(i int) string { return v.endLine(v.Series[i]) }
+	p.smallLanes(v, said, "", func(l *lanePanel, i int) {
+		s := v.Series[i]
+		marks := l.paths(v.Series[i : i+1])
+		l.drawPins()
+		l.crossEnd(s)
+		for _, c := range clusters(marks, 1) {
+			l.noteCluster(c, false)
+		}
+	})
+}
+
+// oneLane draws the shots on one lane, with what else is over them, and moments with their
+// distances if asked.
+func (p *page) oneLane(v *view, withDistances bool, over func(l *lanePanel)) *lanePanel {
 	left, right := p.plotSides(v)
 	p.axisNotes(v, left, right, p.laneHeight)
 	l := p.lanePanel(v, left, right, p.y, p.laneHeight)
-	p.stage = l.stage()
 	l.ground(everyArrow)
 	marks := l.paths(v.Series)
+	over(l)
 	l.drawPins()
 	ends := l.earlyEnds()
 	for _, c := range clusters(marks, 5*l.small.size) {
-		l.noteCluster(c, len(v.Series) == 1)
+		l.noteCluster(c, withDistances)
 	}
 	l.noteOilEnd()
 	l.endLabels(ends)
 	p.y += p.laneHeight
 	p.lowerAxis(v, l.x)
+	return l
+}
+
+// smallLanes draws a small lane for each shot, all to the same scales, with what is said of
+// it beside its name, and explains them below.
+func (p *page) smallLanes(v *view, said func(i int) string, explained string, draw func(l *lanePanel, i int)) {
+	const gap, right = 14, 12.0 // right: for the pocket and the head pin
+	columns := p.laneColumns
+	column := (p.inner() - gap*float64(columns-1)) / float64(columns)
+	p.axisNotes(v, p.axisLeft, column-right, p.smallLane)
+	for first := 0; first < len(v.Series); first += columns {
+		row := min(columns, len(v.Series)-first)
+		for j := range row {
+			i, left := first+j, p.margin+float64(j)*(column+gap)
+			w := p.small.width(said(i))
+			p.text(p.label.shorten(named(v.Series, i), column-w-p.small.size), p.label, left, p.y, ink)
+			p.text(said(i), p.small, left+column-w, p.y, softInk)
+		}
+		p.y += 1.4 * p.small.size
+		top := p.y
+		for j := range row {
+			left := p.margin + float64(j)*(column+gap)
+			p.y = top
+			l := p.lanePanel(v, left+p.axisLeft, left+column-right, top, p.smallLane)
+			l.ground(threeBoards)
+			draw(l, first+j)
+			p.y += p.smallLane
+			p.distances(l.x, 1.6*p.small.size)
+		}
+	}
+	p.caption("distance from the foul line, ft" + explained + "; at the pins the bar marks the pocket, the ring the head pin")
+	p.oilScale(v, p.margin, p.y)
+	p.y += p.small.leading()
+}
+
+// crossEnd marks where a shot ended, if that is before the pins.
+func (l *lanePanel) crossEnd(s Series) {
+	last := s.Shot.Path[len(s.Shot.Path)-1]
+	if at := l.point(last.Distance, last.Lateral); l.x.to-at.x > l.small.size {
+		l.cross(at)
+	}
 }
 
 // plotSides returns the left and right side of plots that run over the page.
@@ -287,7 +344,7 @@ func (p *page) stack(labels []endLabel, plotRight, top, bottom float64) bool {
 	for i, e := range labels {
 		targets[i], heights[i] = e.target, e.height()
 	}
-	tops, ok := spread(targets, heights, top, bottom)
+	tops, ok := spreadLabels(targets, heights, top, bottom)
 	if !ok {
 		return false
 	}
@@ -302,48 +359,4 @@ func (p *page) stack(labels []endLabel, plotRight, top, bottom float64) bool {
 		p.write(e.lines, plotRight+leaderLength, tops[i])
 	}
 	return true
-}
-
-// manyLanes draws a small lane for each shot, all to the same scales.
-func (p *page) manyLanes(v *view) {
-	const gap = 14
-	columns := p.laneColumns
-	inset := p.axisLeft
-	column := (p.width - 2*p.margin - gap*float64(columns-1)) / float64(columns)
-	right := 12.0 // for the pocket and the head pin
-	p.axisNotes(v, inset, column-right, p.smallLane)
-	for i := 0; i < len(v.Series); i += columns {
-		row := v.Series[i:min(i+columns, len(v.Series))]
-		for j := range row {
-			left := p.margin + float64(j)*(column+gap)
-			said := v.endLine(row[j])
-			w := p.small.width(said)
-			p.text(p.label.shorten(named(v.Series, i+j), column-w-p.small.size), p.label, left, p.y, ink)
-			p.text(said, p.small, left+column-w, p.y, softInk)
-		}
-		p.y += 1.4 * p.small.size
-		for j := range row {
-			left := p.margin + float64(j)*(column+gap)
-			l := p.lanePanel(v, left+inset, left+column-right, p.y, p.smallLane)
-			l.ground(threeBoards)
-			marks := l.paths(row[j : j+1])
-			l.drawPins()
-			last := row[j].Shot.Path[len(row[j].Shot.Path)-1]
-			if at := l.point(last.Distance, last.Lateral); l.x.to-at.x > l.small.size {
-				l.cross(at)
-			}
-			for _, c := range clusters(marks, 1) {
-				l.noteCluster(c, false)
-			}
-			at := p.y
-			p.y += p.smallLane
-			p.distances(l.x, 1.6*p.small.size)
-			if j < len(row)-1 {
-				p.y = at
-			}
-		}
-	}
-	p.caption("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin")
-	p.oilScale(v, p.margin, p.y)
-	p.y += p.small.leading()
 }

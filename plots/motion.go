@@ -168,7 +168,7 @@ func (p *page) phaseWords(shots []Series, x scale) {
 	if len(words) == 0 {
 		return
 	}
-	lefts, ok := spread(targets, widths, p.margin, p.width-p.margin)
+	lefts, ok := spreadLabels(targets, widths, p.margin, p.width-p.margin)
 	if !ok {
 		return
 	}

@@ -246,11 +246,11 @@ func (p *placer) candidates(width, height float64, a point) []box {
 	return all
 }
 
-// spread returns tops for labels of the given heights, one below the other in
+// spreadLabels returns tops for labels of the given heights, one below the other in
 // the order of their targets (which the labels' centres would like to have),
 // kept between top and bottom: the least squares fit, by pooling neighbours
 // that push each other. It returns false if they do not fit.
-func spread(targets, heights []float64, top, bottom float64) ([]float64, bool) {
+func spreadLabels(targets, heights []float64, top, bottom float64) ([]float64, bool) {
 	n := len(targets)
 	order := make([]int, n)
 	total := 0.0

@@ -73,7 +73,7 @@ func TestSpreadLabelsKeepOrderAndDoNotOverlap(t *testing.T) {
 			heights[i] = rapid.Float64Range(5, 50).Draw(t, "height")
 			total += heights[i]
 		}
-		tops, ok := spread(targets, heights, top, bottom)
+		tops, ok := spreadLabels(targets, heights, top, bottom)
 		if ok != (total <= bottom-top) {
 			t.Fatalf("%v for %g points of labels in %g", ok, total, bottom-top)
 		}
@@ -95,12 +95,12 @@ func TestSpreadLabelsKeepOrderAndDoNotOverlap(t *testing.T) {
 }
 
 func TestSpreadLeavesLabelsWithRoomAtTheirTargets(t *testing.T) {
-	tops, ok := spread([]float64{80, 20, 50}, []float64{10, 10, 10}, 0, 100)
+	tops, ok := spreadLabels([]float64{80, 20, 50}, []float64{10, 10, 10}, 0, 100)
 	if !ok || tops[0] != 75 || tops[1] != 15 || tops[2] != 45 {
 		t.Errorf("tops %v, %v", tops, ok)
 	}
 	// Two that want one place share the way to it.
-	tops, ok = spread([]float64{50, 50}, []float64{10, 10}, 0, 100)
+	tops, ok = spreadLabels([]float64{50, 50}, []float64{10, 10}, 0, 100)
 	if !ok || tops[0] != 40 || tops[1] != 50 {
 		t.Errorf("tops %v, %v", tops, ok)
 	}

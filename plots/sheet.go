@@ -188,7 +188,7 @@ func (p *sheetPage) views(f BallFigure, left, top, width, height float64) float6
 		count = 2
 	}
 	radius := (height-below)/(2*count) - (p.label.leading()+0.5*p.small.size)/2 - rim
-	f.Track = nil
+	f.Flare = layouts.Flare{}
 	b := &ballPage{page: p.page, f: f, m: ballMeasures{columns: 1, radius: min(max(radius, smallest), largest), rim: rim}, width: width, brief: true}
 	frame := f.Drilling.Before.Frame
 	up := r3.Vec{Z: 1}

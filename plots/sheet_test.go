@@ -25,12 +25,11 @@ func sheetOf(in inventedBall) (layouts.DrillSheet, BallFigure) {
 		s.Layout, s.Differential, s.IntermediateDifferential = nil, 0, 0
 	}
 	pap := ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}
-	tracks := readTracks(f.Track, f.Drilling)
 	flare := layouts.Flare{Lane: "A lane", Why: "invented"}
 	l := layouts.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
-		Verdicts: rules.Check(s, f.Drilling), PSAAngle: PSAAngle, Plans: layouts.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
+		Verdicts: rules.Check(s, f.Drilling), Plans: layouts.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
 	for _, h := range f.Drilling.Holes {
-		l.Clearances = append(l.Clearances, layouts.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the nearest track", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(tracks.Turns)) / 100})
+		l.Clearances = append(l.Clearances, layouts.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the nearest track", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(f.Flare.Turns)) / 100})
 	}
 	return layouts.NewDrillSheet(l, flare), f
 }

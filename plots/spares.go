@@ -10,55 +10,31 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/report/studied"
+	"lanesim/studies"
 	"lanesim/units"
 )
-
-// spareRow is a bowler's line at a leave, in the bowler's own boards.
-type spareRow struct {
-	Leave pins.Leave
-	Found bool // whether a line reaches it
-
-	Feet, Laydown, Arrows float64
-	Board                 float64        // at the head pin's distance
-	Window                physics.Window // there, from which most racks are converted; may be empty
-
-	Share, Low, High float64    // converted, with its interval
-	Stays            pins.Leave // most often after a miss; 0 if nothing does
-}
-
-// spareSheet is what there is to say of one bowler with a ball on a lane.
-type spareSheet struct {
-	Name string
-	Hand ball.Hand
-	Rows []spareRow
-}
-
-// spareFigure says what is to be drawn of lines at leaves.
-type spareFigure struct {
-	Title  string
-	Note   string // a sentence under the title
-	Sheets []spareSheet
-	Size   Size
-}
 
 // MaxSpareSheets is how many bowlers, balls and lanes a figure takes.
 const MaxSpareSheets = 6
 
 var errNoSpares = errors.New("plots: no line at a leave to draw")
 
-// draw draws the lines below each other: the leave, where to stand and aim, what is hit
-// at the pins, and how often it is converted.
-//
-// It is an error if there is nothing to draw or more than [MaxSpareSheets].
-func (f spareFigure) draw() (*Drawing, error) {
-	if n := len(f.Sheets); n > MaxSpareSheets {
+// spareNote is the sentence under the title.
+const spareNote = "Lines at single pins and at leaves. Shares of leaves of several pins are assumed: they rest on restitution and friction of the pins."
+
+// DrawSpares draws the lines below each other: the leave, where to stand and aim, what is hit
+// at the pins, and how often it is converted. It is an error if there are none or more than
+// [MaxSpareSheets] bowlers, balls and lanes.
+func DrawSpares(w *studied.Spares, size Size) (*Drawing, error) {
+	if n := len(w.Players); n > MaxSpareSheets {
 		return nil, fmt.Errorf("plots: %d bowlers, balls and lanes: a figure of spares takes %d", n, MaxSpareSheets)
 	}
-	p := titledPage(f.Title, f.Note, f.Size)
+	p := titledPage(w.Title, spareNote, size)
 	drawn := 0
-	for _, s := range f.Sheets {
-		if drawn += len(s.Rows); len(s.Rows) > 0 {
-			p.spares(s, 2.1*p.small.leading(), f.Size == Phone)
+	for i, lines := range w.Lines {
+		if drawn += len(lines); len(lines) > 0 {
+			p.spares(w.Players[i], lines, 2.1*p.small.leading(), size == Phone)
 		}
 	}
 	if drawn == 0 {
@@ -68,25 +44,25 @@ func (f spareFigure) draw() (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// pages draws each bowler, ball and lane on a page of paper. It is an error if there
+// SparePages draws each bowler, ball and lane on a page of paper. It is an error if there
 // is nothing to draw or if a page does not hold its rows.
-func (f spareFigure) pages(paper Paper) ([]*Drawing, error) {
+func SparePages(w *studied.Spares, paper Paper) ([]*Drawing, error) {
 	var pages []*Drawing
-	for _, s := range f.Sheets {
-		if len(s.Rows) == 0 {
+	for i, lines := range w.Lines {
+		if len(lines) == 0 {
 			continue
 		}
-		p := newSheetPage(f.Title, paper, sheetSizes[0])
-		p.top(f.Title)
-		p.paragraph(f.Note, p.body, p.margin, p.inner(), 0, softInk)
+		p := newSheetPage(w.Title, paper, sheetSizes[0])
+		p.top(w.Title)
+		p.paragraph(spareNote, p.body, p.margin, p.inner(), 0, softInk)
 		p.y += 6
 		const rest = 62 // for headings and the key
 		room := p.paper.Height - p.foot() - p.y - rest
-		high := min(30, room/float64(len(s.Rows)))
+		high := min(30, room/float64(len(lines)))
 		if high < 1.3*p.small.leading() {
-			return nil, fmt.Errorf("plots: a page takes %d leaves, not %d", int(room/(1.3*p.small.leading())), len(s.Rows))
+			return nil, fmt.Errorf("plots: a page takes %d leaves, not %d", int(room/(1.3*p.small.leading())), len(lines))
 		}
-		p.spares(s, high, false)
+		p.spares(w.Players[i], lines, high, false)
 		p.spareKey()
 		pages = append(pages, p.Drawing)
 	}
@@ -97,56 +73,51 @@ func (f spareFigure) pages(paper Paper) ([]*Drawing, error) {
 }
 
 // spareColumn is a column of a table of spares: its heading, its share of the width, and
-// what it says.
+// what it says or draws.
 type spareColumn struct {
 	heading string
 	share   float64
-	text    func(r spareRow) string
-	draw    func(r spareRow, area box)
+	text    func(l studied.SpareLine) string
+	draw    func(l studied.SpareLine, area box)
 }
 
-func board(v float64) string { return decimal(v, 1) }
-
-func percent(v float64) string { return decimal(100*v, 0) + noBreak + "%" }
-
 // spareColumns are the columns of a sheet; narrow leaves out what can be drawn alone.
-func (p *page) spareColumns(s spareSheet, narrow bool) []spareColumn {
-	found := func(of func(r spareRow) string) func(spareRow) string {
-		return func(r spareRow) string {
-			if !r.Found {
+func (p *page) spareColumns(hand ball.Hand, narrow bool) []spareColumn {
+	column := func(heading string, share float64, of func(l studied.SpareLine) string) spareColumn {
+		return spareColumn{heading: heading, share: share, text: func(l studied.SpareLine) string {
+			if !l.Found {
 				return "–"
 			}
-			return of(r)
-		}
+			return of(l)
+		}}
 	}
-	icon := spareColumn{"", 34, nil, func(r spareRow, area box) { p.standing(r.Leave, area) }}
-	leave := spareColumn{"leave", 78, func(r spareRow) string { return r.Leave.String() }, nil}
-	feet := spareColumn{"feet", 44, found(func(r spareRow) string { return board(r.Feet) }), nil}
-	laydown := spareColumn{"laydown", 58, found(func(r spareRow) string { return board(r.Laydown) }), nil}
-	arrows := spareColumn{"arrows", 52, found(func(r spareRow) string { return board(r.Arrows) }), nil}
-	at := spareColumn{"at 60 ft", 56, found(func(r spareRow) string { return board(r.Board) }), nil}
-	hit := spareColumn{"ball and window", 160, nil, func(r spareRow, area box) { p.spareHit(r, s.Hand, area) }}
-	converted := spareColumn{"converted", 122, nil, func(r spareRow, area box) { p.converted(r, area) }}
-	stays := spareColumn{"then stays", 74, found(func(r spareRow) string {
-		if r.Stays == 0 {
+	icon := spareColumn{"", 34, nil, func(l studied.SpareLine, area box) { p.standing(l.Leave, area) }}
+	leave := spareColumn{"leave", 78, func(l studied.SpareLine) string { return l.Leave.String() }, nil}
+	feet := column("feet", 44, func(l studied.SpareLine) string { return decimal(l.Feet, 1) })
+	laydown := column("laydown", 58, func(l studied.SpareLine) string { return decimal(l.Release.Laydown, 1) })
+	arrows := column("arrows", 52, func(l studied.SpareLine) string { return decimal(l.Arrows, 1) })
+	at := column("at 60 ft", 56, func(l studied.SpareLine) string { return decimal(l.Entry.Board, 1) })
+	hit := spareColumn{"ball and window", 160, nil, func(l studied.SpareLine, area box) { p.spareHit(l, hand, area) }}
+	converted := spareColumn{"converted", 122, nil, p.converted}
+	stays := column("then stays", 74, func(l studied.SpareLine) string {
+		if l.MostLeft() == 0 {
 			return "–"
 		}
-		return r.Stays.String()
-	}), nil}
+		return l.MostLeft().String()
+	})
 	if narrow {
-		leave.share, arrows.share, at.heading, at.share, converted.share = 82, 62, "60 ft", 54, 116
-		laydown.heading, laydown.share, feet.share = "lay", 46, 46
+		leave.share, arrows.share, at.heading, at.share, converted.share, feet.share = 82, 62, "60 ft", 54, 116, 46
 		return []spareColumn{icon, leave, feet, arrows, at, hit, converted}
 	}
 	return []spareColumn{icon, leave, feet, laydown, arrows, at, hit, converted, stays}
 }
 
 // spares writes a table with a row of the height for each leave.
-func (p *page) spares(s spareSheet, high float64, narrow bool) {
+func (p *page) spares(t studied.Player, lines []studied.SpareLine, high float64, narrow bool) {
 	left, right := p.margin, p.Width-p.margin
-	p.paragraph(s.Name, p.label, left, right-left, 2, ink)
+	p.paragraph(t.Bowler+" with "+t.Ball+" on "+t.Lane, p.label, left, right-left, 2, ink)
 	p.y += 0.3 * p.small.size
-	columns := p.spareColumns(s, narrow)
+	columns := p.spareColumns(t.Setup.Release.Hand, narrow)
 	total, gap := 0.0, 0.6*p.small.size
 	for _, c := range columns {
 		total += c.share
@@ -163,8 +134,8 @@ func (p *page) spares(s spareSheet, high float64, narrow bool) {
 		p.text(p.small.shorten(c.heading, area.width()), p.small, area.left, p.y, softInk)
 	})
 	p.y += p.small.leading() + 2
-	for _, r := range s.Rows {
-		p.line([]point{{left, p.y}, {right, p.y}}, stroke{color: faint, width: p.hairline})
+	for _, r := range lines {
+		p.line([]point{{left, p.y}, {right, p.y}}, p.grid())
 		row(func(c spareColumn, area box) {
 			if c.draw != nil {
 				c.draw(r, area)
@@ -178,23 +149,22 @@ func (p *page) spares(s spareSheet, high float64, narrow bool) {
 			for size := l.size; l.width(words) > area.width() && l.size > 0.7*size; {
 				l.size *= 0.95
 			}
-			p.text(l.shorten(words, area.width()), l, area.left, middle(area)-l.height()/2, ink)
+			p.text(l.shorten(words, area.width()), l, area.left, area.centre().y-l.height()/2, ink)
 		})
 		p.y += high
 	}
 	p.y += 0.5 * p.small.leading()
 }
 
-func middle(b box) float64 { return (b.top + b.bottom) / 2 }
-
 // standing draws the ten spots from above, the head pin below, filled where a pin stands.
 func (p *page) standing(l pins.Leave, area box) {
 	// Spots lie 36 in across and 31 in deep.
-	scale := min(area.width()/36, 0.68*(area.bottom-area.top)/31.2) / units.Inch
+	scale := min(area.width()/36, 0.68*area.height()/31.2) / units.Inch
 	radius := 2.7 * units.Inch * scale
-	x, y := (area.left+area.right)/2, middle(area)+15.6*units.Inch*scale
+	head := area.centre()
+	head.y += 15.6 * units.Inch * scale
 	for i, spot := range pins.Spots {
-		at := point{x - scale*spot[1], y - scale*spot[0]}
+		at := point{head.x - scale*spot[1], head.y - scale*spot[0]}
 		if l.Has(i + 1) {
 			p.disc(at, 1.25*radius, ink)
 		} else {
@@ -205,50 +175,51 @@ func (p *page) standing(l pins.Leave, area box) {
 
 // spareHit draws the boards at the pins: pins of the leave where they stand, the window
 // and the ball at its size.
-func (p *page) spareHit(r spareRow, hand ball.Hand, area box) {
-	x := func(lateral float64) float64 { // + to the left
-		return (area.left+area.right)/2 - lateral/lane.Width*area.width()
-	}
-	of := func(board float64) float64 {
+func (p *page) spareHit(l studied.SpareLine, hand ball.Hand, area box) {
+	middle, h := area.centre(), area.height()
+	x := func(lateral float64) float64 { return middle.x - lateral/lane.Width*area.width() } // + to the left
+	at := func(board float64) float64 {
+		lateral := lane.Lateral(board)
 		if hand == ball.Left {
-			return x(-lane.Lateral(board))
+			lateral = -lateral
 		}
-		return x(lane.Lateral(board))
+		return min(max(x(lateral), area.left), area.right)
 	}
-	y, h := middle(area), area.bottom-area.top
+	y := middle.y
 	p.line([]point{{area.left, y}, {area.right, y}}, stroke{color: faintMark, width: p.hairline})
 	for i, spot := range pins.Spots {
-		if r.Leave.Has(i + 1) {
+		if l.Leave.Has(i + 1) {
 			p.disc(point{x(spot[1]), y - 0.26*h}, 0.09*h, ink)
 		}
 	}
-	if !r.Found {
+	if !l.Found {
 		return
 	}
-	clamp := func(v float64) float64 { return min(max(v, area.left), area.right) }
-	if r.Window != (physics.Window{}) {
-		a, b := clamp(of(r.Window.Min)), clamp(of(r.Window.Max))
+	if l.Window != (physics.Window{}) {
+		a, b := at(l.Window.Min), at(l.Window.Max)
 		p.rectangle(box{min(a, b), y - 0.09*h, max(a, b), y + 0.09*h}, spareWindow)
 	}
-	at := clamp(of(r.Board))
-	p.area([]point{{at, y}, {at - 0.2*h, y + 0.34*h}, {at + 0.2*h, y + 0.34*h}}, p.shotStroke(0).color)
+	middle.x = at(l.Entry.Board)
+	p.area([]point{middle, {middle.x - 0.2*h, y + 0.34*h}, {middle.x + 0.2*h, y + 0.34*h}}, p.shotStroke(0).color)
 }
 
 var spareWindow = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
 
 // converted draws the share as a bar with its interval, and writes it.
-func (p *page) converted(r spareRow, area box) {
-	words := percent(r.Share)
-	room := p.small.width(percent(1)) + 0.4*p.small.size
-	p.text(words, p.small, area.left+room-p.small.width(words)-0.4*p.small.size, middle(area)-p.small.height()/2, ink)
-	bar := box{area.left + room, middle(area) - 0.16*(area.bottom-area.top), area.right, middle(area) + 0.16*(area.bottom-area.top)}
+func (p *page) converted(l studied.SpareLine, area box) {
+	percent := func(share float64) string { return decimal(100*share, 0) + noBreak + "%" }
+	share, within := l.Converted.Share(), studies.WilsonInterval(l.Converted)
+	gap, middle := 0.4*p.small.size, area.centre().y
+	room := p.small.width(percent(1)) + gap
+	p.endingAt(percent(share), p.small, point{area.left + room - gap, middle}, ink)
+	bar := box{area.left + room, middle - 0.16*area.height(), area.right, middle + 0.16*area.height()}
 	p.rectangle(bar, gutterFill)
-	if !r.Found {
+	if !l.Found {
 		return
 	}
 	at := func(share float64) float64 { return bar.left + share*bar.width() }
-	p.rectangle(box{bar.left, bar.top, at(r.Share), bar.bottom}, spareWindow)
-	p.line([]point{{at(r.Low), middle(area)}, {at(r.High), middle(area)}}, stroke{color: ink, width: math.Max(p.rule, 1)})
+	p.rectangle(box{bar.left, bar.top, at(share), bar.bottom}, spareWindow)
+	p.line([]point{{at(within.Low), middle}, {at(within.High), middle}}, stroke{color: ink, width: math.Max(p.rule, 1)})
 }
 
 // spareKey says how to read the table.

@@ -1,56 +1,49 @@
 package plots
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 
 	"lanesim/ball"
 	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/report/studied"
+	"lanesim/studies"
 )
 
-// inventedSpares has n leaves, of one pin and of many, converted never, now and then and
-// always, and one to which no line leads.
-func inventedSpares(n int, hand ball.Hand) spareSheet {
-	s := spareSheet{Name: "A bowler with a long name with a ball of a long name, too, on a lane", Hand: hand}
-	for i := range n {
-		r := spareRow{Leave: pins.Leave(1 + i*41%1023), Found: i%7 != 3, Feet: 38.5, Laydown: 31.5, Arrows: -10.5, Board: float64(i%45) - 2,
-			Share: float64(i%6) / 5, Low: max(0, float64(i%6)/5-0.07), High: min(1, float64(i%6)/5+0.07), Stays: pins.Leave(i * 41 % 1023)}
-		if i%3 > 0 {
-			r.Window = physics.Window{Min: r.Board - 6, Max: r.Board + 1}
+// inventedSpares has for each number so many leaves, of one pin and of many, converted never,
+// now and then and always, and one to which no line leads.
+func inventedSpares(counts ...int) *studied.Spares {
+	w := &studied.Spares{Title: "Spares"}
+	for k, n := range counts {
+		player := studied.Player{Bowler: "A bowler with a long name", Ball: "a ball of a long name, too,", Lane: "a lane"}
+		player.Setup.Release.Hand = ball.Hand(k % 2)
+		var lines []studied.SpareLine
+		for i := range n {
+			l := studied.SpareLine{Found: i%7 != 3, Feet: 38.5}
+			l.SpareLine.Leave = pins.Leave(1 + i*41%1023)
+			l.Leave, l.Release.Laydown, l.Arrows, l.Entry.Board = l.SpareLine.Leave, 31.5, -10.5, float64(i%45)-2
+			l.Converted, l.Outcomes = studies.Count{Hits: 40 * (i % 6), Of: 200}, []pins.Leave{pins.Leave(i * 41 % 1023)}
+			if i%3 > 0 {
+				l.Window = physics.Window{Min: l.Entry.Board - 6, Max: l.Entry.Board + 1}
+			}
+			lines = append(lines, l)
 		}
-		s.Rows = append(s.Rows, r)
+		w.Players, w.Lines = append(w.Players, player), append(w.Lines, lines)
 	}
-	return s
+	return w
 }
 
 func TestTextsOfSparesDoNotCollide(t *testing.T) {
-	for _, size := range []Size{Sheet, Phone} {
-		for _, n := range []int{1, 2, MaxSpareSheets} {
-			f := spareFigure{Title: "Spares", Note: "Lines at leaves.", Size: size}
-			for i := range n {
-				f.Sheets = append(f.Sheets, inventedSpares(25, ball.Hand(i%2)))
-			}
-			d, err := f.draw()
-			if err != nil {
-				t.Fatal(err)
-			}
-			words := strings.Join(checkTexts(t, d), "\n")
-			for _, want := range []string{"A bowler with a long name", "feet", "converted", "38.5", "−10.5", "100 %", "Boards are counted"} {
-				if !strings.Contains(words, want) {
-					t.Errorf("%d sheets, size %d: %q is missing", n, size, want)
-				}
-			}
-			var b bytes.Buffer
-			if err := d.Write(&b, ".svg"); err != nil || strings.Contains(b.String(), "NaN") {
-				t.Errorf("%v, or a place that is no number", err)
-			}
+	for _, size := range sizes {
+		for _, w := range []*studied.Spares{inventedSpares(25), inventedSpares(25, 25), inventedSpares(25, 25, 25, 25, 25, 25)} {
+			words := []string{"A bowler with a long name", "feet", "converted", "38.5", "−10.5", "100 %", "Boards are counted"}
+			checkSays(t, words, func() (*Drawing, error) { return DrawSpares(w, size) })
 		}
 	}
-	for _, f := range []spareFigure{{}, {Sheets: make([]spareSheet, 1)}, {Sheets: make([]spareSheet, MaxSpareSheets+1)}} {
-		if _, err := f.draw(); err == nil {
-			t.Errorf("%d sheets: no error", len(f.Sheets))
+	for _, w := range []*studied.Spares{inventedSpares(), inventedSpares(0), inventedSpares(1, 1, 1, 1, 1, 1, 1)} {
+		if _, err := DrawSpares(w, Sheet); err == nil {
+			t.Errorf("%d players: no error", len(w.Players))
 		}
 	}
 }
@@ -59,8 +52,7 @@ func TestTextsOfSparesDoNotCollide(t *testing.T) {
 // them.
 func TestSparesFitAPage(t *testing.T) {
 	for _, paper := range Papers() {
-		f := spareFigure{Title: "Spares", Note: "Lines at leaves.", Sheets: []spareSheet{inventedSpares(25, ball.Right), {}, inventedSpares(3, ball.Left)}}
-		pages, err := f.pages(paper)
+		pages, err := SparePages(inventedSpares(25, 0, 3), paper)
 		if err != nil || len(pages) != 2 {
 			t.Fatal(len(pages), err)
 		}
@@ -72,8 +64,7 @@ func TestSparesFitAPage(t *testing.T) {
 				t.Error("the key is cut off")
 			}
 		}
-		f.Sheets = []spareSheet{inventedSpares(120, ball.Right)}
-		if _, err := f.pages(paper); err == nil {
+		if _, err := SparePages(inventedSpares(120), paper); err == nil {
 			t.Error("a page of 120 leaves")
 		}
 	}

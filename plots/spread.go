@@ -6,77 +6,59 @@ import (
 	"image/color"
 	"math"
 
-	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/report"
+	"lanesim/report/studied"
+	"lanesim/report/thrown"
+	"lanesim/studies/spread"
 )
 
 // MaxSpreadPanels is how many bowlers, balls and lanes a figure of spreads takes.
 const MaxSpreadPanels = 12
 
-// spreadFigure says what is to be drawn of deliveries that scatter about their lines:
-// a panel for each bowler, ball and lane, all to the same scales.
-type spreadFigure struct {
-	Title  string
-	Note   string // a sentence under the title
-	Panels []spreadPanel
-
-	// Pocket is the window of boards at the pins that is marked as the
-	// pocket; zero means [physics.DefaultPocket].
-	Pocket physics.Window
-
-	Size Size
-}
-
-// spreadPanel is what became of one bowler's deliveries.
-type spreadPanel struct {
-	Name   string // may be empty if it is the only one
-	Share  string // the pocket share in words
-	Detail string // a line about the entry, may be empty
-
-	Lane lane.Lane
-	Hand ball.Hand
-
-	Line  physics.Shot   // without deviations
-	Paths []physics.Shot // some of the deliveries
-
-	// EntryBoards are the boards at the pins of all deliveries; not a number
-	// where a ball did not get there.
-	EntryBoards []float64
-}
-
-// spreadView is a panel with what follows from it.
+// spreadView is what became of one bowler's deliveries.
 type spreadView struct {
-	spreadPanel
 	*view
-	bins []float64 // % of the deliveries, upward
+	studied.SpreadPaths
+	share, detail string
+	each          []spread.Shot
+	bins          []float64 // % of the deliveries, upward
 }
 
-// draw draws, for each panel, the paths over the oil with the line in their midst
-// and, turned along the boards beside the pins, a histogram of the entry boards with
-// the pocket.
+// DrawSpread draws, for each bowler, ball and lane, some of the paths over the oil with the line
+// in their midst and, turned along the boards beside the pins, a histogram of the entry boards
+// with the pocket, all to the same scales.
 //
 // It is an error if there is no panel, if there are more than [MaxSpreadPanels], or if
 // one has no deliveries or a shot without a path.
-func (f spreadFigure) draw() (*Drawing, error) {
-	if n := len(f.Panels); n == 0 || n > MaxSpreadPanels {
+func DrawSpread(w *studied.Spread, size Size) (*Drawing, error) {
+	if n := len(w.Result.Setups); n == 0 || n > MaxSpreadPanels {
 		return nil, fmt.Errorf("plots: %d panels of deliveries: a figure takes 1 to %d", n, MaxSpreadPanels)
 	}
+	f := Figure{Title: w.Title, Note: w.Note(), Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	var panels []*spreadView
-	for _, s := range f.Panels {
-		if len(s.EntryBoards) == 0 {
+	for i, r := range w.Result.Setups {
+		if len(r.Each) == 0 {
 			return nil, errors.New("plots: no deliveries to draw")
 		}
-		for _, shot := range s.Paths {
+		for _, shot := range w.Paths[i].Shots {
 			if len(shot.Path) < 2 {
 				return nil, fmt.Errorf("plots: a delivery %w", errNoPath)
 			}
 		}
-		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: s.Lane, Series: []Series{{Name: s.Name, Shot: s.Line, Hand: s.Hand}}, Pocket: f.Pocket, Size: f.Size})
+		setup := w.Players[i].Setup
+		f.Lane, f.Series = setup.Lane, []Series{{Name: playerName(w.Players, i), Shot: w.Paths[i].Line, Hand: setup.Release.Hand}}
+		v, err := newView(f)
 		if err != nil {
 			return nil, err
 		}
-		panels = append(panels, &spreadView{spreadPanel: s, view: v})
+		s := &spreadView{view: v, SpreadPaths: w.Paths[i], share: studied.PocketText(r), each: r.Each}
+		s.detail = fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(r.EntryBoard.Mean, 2), report.Fixed(r.EntryBoard.SD, 2),
+			report.Fixed(report.Degree.In(r.EntryAngle.Mean), 2), report.Fixed(report.Degree.In(r.EntryAngle.SD), 2))
+		if lost := r.Pocket.Of - r.Ends[physics.Pins]; lost > 0 {
+			s.detail += "; not at the pins: " + studied.LostText(r)
+		}
+		panels = append(panels, s)
 	}
 	p := panels[0].page()
 	p.heading(panels[0].view)
@@ -128,7 +110,7 @@ func (p *page) spreads(panels []*spreadView) {
 	x := scale{span{0, first.end}, p.margin + p.axisLeft, middle - histogramGap}
 	across := scale{shares, middle, right}
 
-	p.spreadLegend(len(first.Paths))
+	p.spreadLegend(len(first.Shots))
 	for i, s := range panels {
 		if i == 0 || mixed {
 			p.axisNotes(s.view, x.from, x.to, height)
@@ -162,9 +144,9 @@ func (v *view) bin(height float64) float64 {
 // count fills the histogram.
 func (s *spreadView) count(bin float64) {
 	s.bins = make([]float64, 1+int((s.high-s.low)/bin))
-	for _, board := range s.EntryBoards {
-		if i := s.binOf(board, bin); i >= 0 && i < len(s.bins) {
-			s.bins[i] += 100 / float64(len(s.EntryBoards))
+	for _, one := range s.each {
+		if i := s.binOf(one.EntryBoard, bin); i >= 0 && i < len(s.bins) {
+			s.bins[i] += 100 / float64(len(s.each))
 		}
 	}
 }
@@ -217,24 +199,16 @@ func (p *page) spreadLegend(paths int) {
 
 // spreadWords writes what a panel shows above it.
 func (p *page) spreadWords(s *spreadView) {
-	room := p.width - 2*p.margin
-	share := p.label.width(s.Share)
-	if s.Name != "" {
-		name := p.label.wrap(s.Name, room, 2)
-		if len(name) == 1 && p.label.width(name[0])+share+2*p.small.size <= room {
-			p.text(name[0], p.label, p.margin, p.y, ink)
-			p.text(s.Share, p.label, p.width-p.margin-share, p.y, ink)
-			p.y += p.label.leading()
-		} else {
-			for _, line := range append(name, p.label.wrap(s.Share, room, 2)...) {
-				p.text(line, p.label, p.margin, p.y, ink)
-				p.y += p.label.leading()
-			}
-		}
+	name, share := s.Series[0].Name, p.label.width(s.share)
+	if name != "" && p.label.width(name)+share+2*p.small.size <= p.inner() {
+		p.text(name, p.label, p.margin, p.y, ink)
+		p.text(s.share, p.label, p.width-p.margin-share, p.y, ink)
+		p.y += p.label.leading()
 	} else {
-		p.paragraph(s.Share, p.label, p.margin, room, 2, ink)
+		p.paragraph(name, p.label, p.margin, p.inner(), 2, ink)
+		p.paragraph(s.share, p.label, p.margin, p.inner(), 2, ink)
 	}
-	p.paragraph(s.Detail, p.small, p.margin, room, 2, softInk)
+	p.paragraph(s.detail, p.small, p.margin, p.inner(), 2, softInk)
 	p.y += 0.4 * p.small.size
 }
 
@@ -246,11 +220,11 @@ func (p *page) spreadPanel(s *spreadView, x, across scale, bin, height float64) 
 		boards = threeBoards
 	}
 	l.ground(boards)
-	for _, shot := range s.Paths {
+	for _, shot := range s.Shots {
 		l.line(l.path(shot), p.bundleStroke())
 	}
 	l.cased(l.path(s.Line), p.lineStroke(), 2)
-	for _, shot := range append([]physics.Shot{s.Line}, s.Paths...) {
+	for _, shot := range append([]physics.Shot{s.Line}, s.Shots...) {
 		last := shot.Path[len(shot.Path)-1]
 		if at := l.point(last.Distance, last.Lateral); finite(at.x) && finite(at.y) && l.x.to-at.x > l.small.size {
 			l.disc(at, 0.3*l.tick, ink)

@@ -8,72 +8,77 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
+	"lanesim/report/studied"
+	"lanesim/studies"
+	"lanesim/studies/spread"
 )
 
-// inventedSpread is deliveries that are nobody's, about a line of a hand.
-func inventedSpread(name string, hand ball.Hand) spreadPanel {
+// addSpread adds deliveries that are nobody's, about a line of a hand.
+func addSpread(w *studied.Spread, name string, hand ball.Hand) {
 	about := usual()
 	about.hand = hand
-	s := spreadPanel{Name: name, Share: "pocket 43.2%, 95 % interval 40.1% to 46.3%", Detail: "entry board 17.42 ± 1.13 (one sd), angle 3.81° ± 0.33°",
-		Lane: inventedLane(), Hand: hand, Line: about.shot()}
+	player := studied.Player{Bowler: "A bowler", Ball: name, Lane: "a lane"}
+	player.Setup.Lane, player.Setup.Release.Hand = inventedLane(), hand
+	paths := studied.SpreadPaths{Line: about.shot()}
 	for k := range 60 {
 		one := about
 		one.laydown += 1.5 * math.Sin(float64(k))
 		one.angle += 0.4 * math.Sin(2.3*float64(k))
-		s.Paths = append(s.Paths, one.shot())
+		paths.Shots = append(paths.Shots, one.shot())
 	}
+	r := spread.SetupResult{Pocket: studies.Count{Hits: 216, Of: 500}, Ends: map[physics.Status]int{physics.Pins: 500}, EntryBoard: studies.Distribution{Mean: 17.42, SD: 1.13}}
 	for k := range 500 {
 		u := (float64(k) + 0.5) / 500
-		s.EntryBoards = append(s.EntryBoards, 17.5+1.5*math.Log(u/(1-u)))
+		r.Each = append(r.Each, spread.Shot{EntryBoard: 17.5 + 1.5*math.Log(u/(1-u))})
 	}
-	return s
+	w.Players, w.Paths, w.Result.Setups = append(w.Players, player), append(w.Paths, paths), append(w.Result.Setups, r)
+	w.Result.Shots = 500
 }
 
-func spreadFigures() map[string]spreadFigure {
-	note := "Where 1000 deliveries end; speed costs most: without it 40.0% of the first 500 deliveries end in the pocket rather than 27.3%."
-	lost := inventedSpread("All in the gutter", ball.Right)
-	wide := tooWide()
-	lost.Line, lost.Paths = wide.shot(), []physics.Shot{wide.shot()}
-	for i := range lost.EntryBoards {
-		lost.EntryBoards[i] = math.NaN()
+func inventedSpread(names ...string) *studied.Spread {
+	w := &studied.Spread{Title: "Deliveries"}
+	for _, name := range names {
+		addSpread(w, name, ball.Right)
 	}
-	lost.Detail = "entry board – ± – (one sd), angle –° ± –°; not at the pins: 500 gutter"
-	dry := inventedSpread("On dry boards", ball.Right)
-	dry.Lane.Oil = nil
-	long := inventedSpread("A bowler with a name that is far too long, A ball with a name that is far too long for one line", ball.Left)
-	return map[string]spreadFigure{
-		"one":    {Title: "One bowler", Note: note, Panels: []spreadPanel{inventedSpread("", ball.Right)}},
-		"left":   {Title: "A left-hander", Note: note, Panels: []spreadPanel{inventedSpread("", ball.Left)}},
-		"two":    {Title: "Two layouts", Note: note, Panels: []spreadPanel{inventedSpread("Pin near", ball.Right), inventedSpread("Pin far", ball.Right)}},
-		"mixed":  {Title: "Both hands, and one lost", Note: note, Panels: []spreadPanel{inventedSpread("First", ball.Right), long, lost, dry}},
-		"pocket": {Title: "A narrow pocket", Note: note, Pocket: physics.Window{Min: 11, Max: 11.1}, Panels: []spreadPanel{inventedSpread("", ball.Right)}},
+	return w
+}
+
+func inventedSpreads() map[string]*studied.Spread {
+	all := map[string]*studied.Spread{
+		"one": inventedSpread(""), "left": inventedSpread(), "two": inventedSpread("Pin near", "Pin far"), "pocket": inventedSpread(""),
+		"mixed": inventedSpread("First"),
 	}
+	addSpread(all["left"], "", ball.Left)
+	all["pocket"].Study.Settings.Pocket = physics.Window{Min: 11, Max: 11.1}
+	mixed := all["mixed"]
+	addSpread(mixed, "A ball with a name that is far too long, and longer still than can stand on one line", ball.Left)
+	addSpread(mixed, "All in the gutter", ball.Right)
+	addSpread(mixed, "On dry boards", ball.Right)
+	wide := tooWide().shot()
+	mixed.Paths[2] = studied.SpreadPaths{Line: wide, Shots: []physics.Shot{wide}}
+	lost := &mixed.Result.Setups[2]
+	for i := range lost.Each {
+		lost.Each[i].EntryBoard = math.NaN()
+	}
+	lost.Ends = map[physics.Status]int{physics.Gutter: 500}
+	lost.EntryBoard, lost.EntryAngle = studies.Distribution{Mean: math.NaN(), SD: math.NaN()}, studies.Distribution{Mean: math.NaN(), SD: math.NaN()}
+	mixed.Players[3].Setup.Lane.Oil = nil
+	return all
 }
 
 func TestSpreadTextsDoNotCollide(t *testing.T) {
-	for name, f := range spreadFigures() {
-		for _, f.Size = range []Size{Sheet, Phone} {
-			t.Run(fmt.Sprintf("%s/%d", name, f.Size), func(t *testing.T) {
-				d, err := f.draw()
-				if err != nil {
-					t.Fatal(err)
+	for name, w := range inventedSpreads() {
+		for _, size := range sizes {
+			t.Run(fmt.Sprintf("%s/%d", name, size), func(t *testing.T) {
+				words := []string{studied.PocketText(w.Result.Setups[0]), "the line without deviations", "entry boards, % of the", "board, from the right"}
+				if name == "left" {
+					words[3] = "board, from the left"
 				}
-				texts := checkTexts(t, d)
-				all := strings.Join(texts, " ")
-				side := "board, from the right"
-				if f.Panels[0].Hand == ball.Left {
-					side = "board, from the left"
+				for i := range w.Players {
+					head, _, _ := strings.Cut(playerName(w.Players, i), ",")
+					words = append(words, head)
 				}
-				for _, want := range []string{"pocket 43.2%, 95 % interval 40.1% to 46.3%", "the line without deviations", "entry boards, % of the", side} {
-					if !strings.Contains(all, want) {
-						t.Errorf("no %q", want)
-					}
-				}
-				for _, s := range f.Panels {
-					if head, _, _ := strings.Cut(s.Name, ","); !strings.Contains(all, head) {
-						t.Errorf("%q is not named", s.Name)
-					}
-				}
+				checkSays(t, words, func() (*Drawing, error) { return DrawSpread(w, size) })
 			})
 		}
 	}
@@ -82,15 +87,16 @@ func TestSpreadTextsDoNotCollide(t *testing.T) {
 // Every ball that gets to the pins is in a bar, and bars do not lie across the pocket's
 // edges.
 func TestHistogramCountsEveryBallAtThePins(t *testing.T) {
-	s := inventedSpread("", ball.Right)
-	s.EntryBoards = append(s.EntryBoards, math.NaN(), math.NaN())
+	w := inventedSpread("")
+	lost := spread.Shot{EntryBoard: math.NaN()}
+	each := append(w.Result.Setups[0].Each, lost, lost)
 	for _, pocket := range []physics.Window{physics.DefaultPocket, {Min: 16, Max: 18}, {Min: 3.2, Max: 3.9}} {
-		v, err := newView(Figure{Lane: s.Lane, Series: []Series{{Shot: s.Line}}, Pocket: pocket})
+		v, err := newView(Figure{Lane: inventedLane(), Series: []Series{{Shot: w.Paths[0].Line}}, Pocket: pocket})
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, height := range []float64{290, 132} {
-			h := &spreadView{spreadPanel: s, view: v}
+			h := &spreadView{view: v, each: each}
 			bin := v.bin(height)
 			h.count(bin)
 			sum, inside, want := 0.0, 0.0, 0.0
@@ -100,9 +106,9 @@ func TestHistogramCountsEveryBallAtThePins(t *testing.T) {
 					inside += b
 				}
 			}
-			for _, board := range s.EntryBoards {
-				if board > pocket.Min && board < pocket.Max {
-					want += 100 / float64(len(s.EntryBoards))
+			for _, one := range each {
+				if one.EntryBoard > pocket.Min && one.EntryBoard < pocket.Max {
+					want += 100 / float64(len(each))
 				}
 			}
 			const added = 1e-9 // rounding of a sum of some hundred shares
@@ -117,13 +123,16 @@ func TestHistogramCountsEveryBallAtThePins(t *testing.T) {
 }
 
 func TestSpreadsThatCannotBeDrawnAreErrors(t *testing.T) {
-	none, bare, pathless := inventedSpread("", ball.Right), inventedSpread("", ball.Right), inventedSpread("", ball.Right)
-	none.EntryBoards = nil
-	bare.Line.Path = nil
-	pathless.Paths[3].Path = nil
-	many := make([]spreadPanel, MaxSpreadPanels+1)
-	for name, panels := range map[string][]spreadPanel{"nothing": nil, "no deliveries": {none}, "no line": {bare}, "no path": {pathless}, "many": many} {
-		if _, err := (spreadFigure{Panels: panels}).draw(); err == nil {
+	for name, spoil := range map[string]func(*studied.Spread){
+		"nothing":       func(w *studied.Spread) { w.Result.Setups = nil },
+		"no deliveries": func(w *studied.Spread) { w.Result.Setups[0].Each = nil },
+		"no line":       func(w *studied.Spread) { w.Paths[0].Line.Path = nil },
+		"no path":       func(w *studied.Spread) { w.Paths[0].Shots[3].Path = nil },
+		"many":          func(w *studied.Spread) { w.Result.Setups = make([]spread.SetupResult, MaxSpreadPanels+1) },
+	} {
+		w := inventedSpread("")
+		spoil(w)
+		if _, err := DrawSpread(w, Sheet); err == nil {
 			t.Errorf("%s gives no error", name)
 		}
 	}

@@ -48,7 +48,7 @@ func inventedMaps(n int, size Size) SweepMapFigure {
 // Nothing that is written overlaps, for any number of curves, panels and maps,
 // and every format can be written.
 func TestSweepsAreLegible(t *testing.T) {
-	for _, size := range []Size{Sheet, Phone} {
+	for _, size := range sizes {
 		var drawings []*Drawing
 		for _, c := range [][2]int{{1, 1}, {2, 3}, {MaxSweepCurves, MaxSweepPanels}} {
 			d, err := Sweep(inventedSweep(c[0], c[1], size))
@@ -65,17 +65,7 @@ func TestSweepsAreLegible(t *testing.T) {
 			drawings = append(drawings, d)
 		}
 		for i, d := range drawings {
-			boxes, texts := d.boxes(), d.Texts()
-			for a := range boxes {
-				if !boxes[a].within(box{0, 0, d.Width, d.Height}) {
-					t.Errorf("size %v, drawing %d: %q leaves the page", size, i, texts[a])
-				}
-				for b := range a {
-					if boxes[a].grown(-0.5).overlaps(boxes[b].grown(-0.5)) {
-						t.Errorf("size %v, drawing %d: %q and %q overlap", size, i, texts[a], texts[b])
-					}
-				}
-			}
+			checkTexts(t, d)
 			for _, format := range Formats() {
 				if i%5 > 0 { // the simplest and the one of most maps
 					break

@@ -6,6 +6,8 @@ import (
 	"image"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // SweepMap is a quantity over two fields that vary: Values[i][j] belongs to X[i]
@@ -48,13 +50,8 @@ type SweepMapFigure struct {
 // It is an error if there is no map or more than [MaxSweepPanels], or if a map
 // has fewer than two values of a field, or another number of values than points.
 func SweepMaps(f SweepMapFigure) (*Drawing, error) {
-	if n := len(f.Maps); n == 0 || n > MaxSweepPanels {
-		return nil, fmt.Errorf("plots: %d maps of a sweep: a figure takes 1 to %d", n, MaxSweepPanels)
-	}
-	for _, m := range f.Maps {
-		if err := m.check(); err != nil {
-			return nil, err
-		}
+	if err := f.check(); err != nil {
+		return nil, err
 	}
 	p := titledPage(f.Title, f.Note, f.Size)
 	p.panels(len(f.Maps), math.Inf(1), p.body.leading(), func(i int, left, right float64) { p.sweepMap(f, i, left, right) })
@@ -65,8 +62,12 @@ func SweepMaps(f SweepMapFigure) (*Drawing, error) {
 // panels draws n panels in as many columns as the page has, none wider than widest, and moves the page
 // on, with a gap below each row.
 func (p *page) panels(n int, widest, below float64, draw func(i int, left, right float64)) {
-	columns, gap := min(p.laneColumns, n), panelGap
-	column := min(widest, p.columnRight(n)-p.margin)
+	p.inColumns(n, min(p.laneColumns, n), panelGap, widest, below, draw)
+}
+
+// inColumns draws n panels in columns with gaps between.
+func (p *page) inColumns(n, columns int, gap, widest, below float64, draw func(i int, left, right float64)) {
+	column := min(widest, (p.inner()-gap*float64(columns-1))/float64(columns))
 	for i := 0; i < n; i += columns {
 		top, bottom := p.y, p.y
 		for j := range min(columns, n-i) {
@@ -86,6 +87,30 @@ const panelGap = 20.0
 func (p *page) columnRight(n int) float64 {
 	columns := float64(min(p.laneColumns, n))
 	return p.margin + (p.inner()-panelGap*(columns-1))/columns
+}
+
+// check says what is wrong with a figure's maps.
+func (f SweepMapFigure) check() error {
+	if n := len(f.Maps); n == 0 || n > MaxSweepPanels {
+		return fmt.Errorf("plots: %d maps: a figure takes 1 to %d", n, MaxSweepPanels)
+	}
+	for _, m := range f.Maps {
+		if err := m.check(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// shareMap is a map of shares from 0 to 1, in percent.
+func shareMap(x, y []float64, share [][]float64, of mapOf) SweepMap {
+	m := SweepMap{X: x, Y: y, of: of}
+	for _, column := range share {
+		percent := slices.Clone(column)
+		floats.Scale(100, percent)
+		m.Values = append(m.Values, percent)
+	}
+	return m
 }
 
 func (m SweepMap) check() error {
@@ -175,12 +200,17 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	for _, v := range at {
 		inset = max(inset, p.small.width(decimal(v, yDecimals))+6)
 	}
-	area := box{left + inset, p.y, right - 0.7*p.small.size, 0}
-	area.bottom = area.top + mapShape*area.width()
+	area := p.mapArea(left+inset, right, p.y)
 	p.mapIn(m, area, levels, levels, decimals, func(x, y scale) { p.crosses(m, x, y) }, nil)
 	p.text(p.small.shorten(f.X, area.right-left), p.small, area.left, p.y, softInk)
 	p.y += 1.6 * p.small.size
 	p.mapScale(levels, decimals, area, ramps[m.of])
+}
+
+// mapArea is where a map is drawn.
+func (p *page) mapArea(left, right, top float64) box {
+	right -= 0.7 * p.small.size
+	return box{left, top, right, top + mapShape*(right-left)}
 }
 
 // mapIn draws a map in an area with contour lines, labelled, at the given levels, and moves the
@@ -213,7 +243,10 @@ func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals 
 	p.contourLabels(lines, decimals, &room)
 	at, yDecimals := yAxis.ticks(6)
 	for _, v := range at {
-		p.numberLeft(v, yDecimals, area.left, y.at(v))
+		h := y.at(v)
+		p.line([]point{{area.left - 4, h}, {area.left, h}}, p.edge())
+		// The lowest keeps clear of the first number below.
+		p.endingAt(decimal(v, yDecimals), p.small, point{area.left - axisGap, min(h, area.bottom-0.12*p.small.size)}, softInk)
 	}
 	p.y = area.bottom
 	p.distances(x, p.small.leading())

@@ -7,101 +7,77 @@ import (
 	"math"
 	"strings"
 
-	"lanesim/ball"
 	"lanesim/lane"
-	"lanesim/physics"
+	"lanesim/report/studied"
+	"lanesim/report/thrown"
 	"lanesim/units"
 )
 
 // MaxWornLines is how many bowlers' lines a figure of wear takes.
 const MaxWornLines = maxOverlay
 
-// wearFigure says what is to be drawn of a lane that has worn.
-type wearFigure struct {
-	Title string
-	Note  string // a sentence under the title
-
-	// Lane has the oil as it was, After is the oil as it became.
-	Lane  lane.Lane
-	After *lane.OilMap
-
-	// Shares are pocket shares, in percent, against the deliveries of the
-	// session, one curve for each bowler and ball.
-	Shares []SweepCurve
-
-	// Lines are shots of one line on the lane as it was at different times.
-	Lines []wornLine
-
-	// Hands are those of all who bowl: the oil is drawn with boards from the left if all
-	// are left.
-	Hands []ball.Hand
-
-	// Pocket is the window of boards at the pins that is marked as the
-	// pocket; zero means [physics.DefaultPocket].
-	Pocket physics.Window
-
-	Size Size
-}
-
-// wornLine is a line thrown several times.
+// wornLine is a line thrown on the lane as it was at different times.
 type wornLine struct {
-	Name   string
-	Series []Series // named by when they were thrown
+	*view
+	name  string
+	graph graph // of the end of the lane
 }
 
-// draw draws the oil before, after and the difference, the last 20 ft of the lines
-// enlarged, and the pocket shares.
+// DrawWear draws the oil before, after and the difference, the last 20 ft of the lines
+// enlarged, and the pocket shares against the deliveries of the session.
 //
-// It is an error if there is no oil, if there are no shares or more than
-// [MaxSweepCurves], or if a line has no shots, more than four or one without path.
-func (f wearFigure) draw() (*Drawing, error) {
-	if thickest(f.Lane.Oil) == 0 || f.After == nil {
+// It is an error if there is no oil, if nobody bowls, or if a line has no shots, more than four
+// or one without path.
+func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
+	l := w.Study.Lane
+	if thickest(l.Oil) == 0 || w.Result.After == nil {
 		return nil, errors.New("plots: there is no oil that wears")
 	}
-	if n := len(f.Shares); n == 0 || n > MaxSweepCurves {
-		return nil, fmt.Errorf("plots: %d curves of pocket shares: a figure takes 1 to %d", n, MaxSweepCurves)
+	used := w.Used()
+	if len(used) == 0 {
+		return nil, errors.New("plots: nobody bowls on the lane that wears")
 	}
-	worn := f.Lane
-	worn.Oil = f.After
-	var ends []wornEnd
-	for _, l := range f.Lines {
-		if n := len(l.Series); n == 0 || n > maxOverlay {
+	f := Figure{Title: w.Title, Note: w.Note(), Lane: l, Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
+	var lines []wornLine
+	for i, shots := range w.Lines {
+		if n := len(shots); n == 0 || n > maxOverlay {
 			return nil, fmt.Errorf("plots: %d shots of a line: it takes 1 to %d", n, maxOverlay)
 		}
-		v, err := newView(Figure{Lane: f.Lane, Series: l.Series, Pocket: f.Pocket, Size: f.Size})
+		one := f
+		for j, shot := range shots {
+			one.Series = append(one.Series, Series{Name: fmt.Sprintf("before shot %d", w.Study.Marks[j]+1-w.Study.Practice), Shot: shot, Hand: w.Players[i].Setup.Release.Hand})
+		}
+		v, err := newView(one)
 		if err != nil {
 			return nil, err
 		}
-		ends = append(ends, wornEnd{l, v, comparedShots{Series: l.Series}.enlarged(v)})
+		lines = append(lines, wornLine{v, w.Players[i].Name(w.Players), v.enlarged()})
+	}
+	before, err := newView(f)
+	if err != nil {
+		return nil, err
 	}
 	var all []Series
-	for _, h := range f.Hands {
-		all = append(all, Series{Hand: h})
+	for _, i := range used {
+		all = append(all, Series{Hand: w.Players[i].Setup.Release.Hand})
 	}
-	views := make([]*view, 2)
-	for i, l := range []lane.Lane{f.Lane, worn} {
-		v, err := newView(Figure{Title: f.Title, Note: f.Note, Lane: l, Size: f.Size})
-		if err != nil {
-			return nil, err
-		}
-		v.side = sideOf(all)
-		views[i] = v
-	}
-	before, after := views[0], views[1]
-	before.fullScale = max(before.oilFullScale(), after.oilFullScale())
-	after.fullScale = before.fullScale
+	before.side = sideOf(all)
+	worn := *before
+	worn.Lane.Oil = w.Result.After
+	before.fullScale = max(before.oilFullScale(), worn.oilFullScale())
+	worn.fullScale = before.fullScale
 	p := before.page()
 	p.heading(before)
-	p.wornLanes(f, before, after)
+	p.wornLanes(before, &worn)
 	p.y += 0.8 * p.small.size
-	p.wornEnds(ends)
-	p.wornShares(f)
+	p.wornEnds(lines)
+	p.wornShares(w, used[:min(len(used), MaxSweepCurves)])
 	return p.finish(), nil
 }
 
 // wornLanes draws the oil before and after, and what was taken and laid down.
-func (p *page) wornLanes(f wearFigure, before, after *view) {
-	change := newOilChange(f.Lane.Oil, f.After)
+func (p *page) wornLanes(before, after *view) {
+	change := newOilChange(before.Lane.Oil, after.Lane.Oil)
 	oil := func(l *lanePanel) { l.ground(threeBoards) }
 	panels := []struct {
 		name string
@@ -133,55 +109,49 @@ func (p *page) wornLanes(f wearFigure, before, after *view) {
 	p.y += p.small.leading()
 }
 
-// wornEnd is the end of the lane with the paths of a line.
-type wornEnd struct {
-	wornLine
-	view  *view
-	graph graph
-}
-
 // wornEnds draws the last feet of the lines at different times, all to one scale.
-func (p *page) wornEnds(ends []wornEnd) {
+func (p *page) wornEnds(ends []wornLine) {
 	if len(ends) == 0 {
 		return
 	}
 	axis := emptySpan()
 	for _, e := range ends {
-		axis.include(e.graph.axis.min)
-		axis.include(e.graph.axis.max)
+		axis.join(e.graph.axis)
 	}
 	axis = span{math.Floor(axis.min), math.Ceil(axis.max)}
-	times := make([]string, len(ends[0].Series))
-	for i := range times {
-		times[i] = named(ends[0].Series, i)
-	}
-	p.legend(times)
+	p.legend(allNamed(ends[0].Series))
 	p.panels(len(ends), math.Inf(1), 0.4*p.small.size, func(i int, left, right float64) {
 		e := ends[i]
-		p.text(p.label.shorten(e.Name, right-left), p.label, left, p.y, ink)
+		p.text(p.label.shorten(e.name, right-left), p.label, left, p.y, ink)
 		p.y += 1.4 * p.small.size
-		x := scale{span{0, e.view.end}, left + p.axisLeft, right - 12}
+		x := scale{span{0, e.end}, left + p.axisLeft, right - 12}
 		e.graph.axis = axis
-		e.graph.label = p.small.shorten(strings.Replace(e.graph.label, " enlarged, board", ", "+e.view.boardsLabel(), 1), right-x.from)
+		e.graph.label = p.small.shorten(strings.Replace(e.graph.label, " enlarged, board", ", "+e.boardsLabel(), 1), right-x.from)
 		p.endGraph(e.graph, e.view, x, nil)
 	})
 	p.caption("lines are thrown without misses on the oil as it then is; across: distance from the foul line, ft")
 	p.y += 0.8 * p.small.size
 }
 
-// wornShares draws the shares against the deliveries.
-func (p *page) wornShares(f wearFigure) {
-	x := emptySpan()
-	x.include(0)
-	names := make([]string, len(f.Shares))
-	for i, c := range f.Shares {
-		names[i] = c.Name
-		for _, at := range c.X {
-			x.include(at)
+// wornShares draws the shares of players against the deliveries.
+func (p *page) wornShares(w *studied.Wear, players []int) {
+	x := span{}
+	panel := SweepPanel{Label: "pocket share of a block, %"}
+	var names []string
+	for _, i := range players {
+		c := SweepCurve{Name: w.Players[i].Name(w.Players)}
+		if len(players) == 1 {
+			c.Name = ""
 		}
+		for _, b := range w.Result.Blocks {
+			if b.Setup == i {
+				c.X, c.Y = append(c.X, float64(b.To+1)), append(c.Y, 100*b.PocketShare)
+				x.include(float64(b.To + 1))
+			}
+		}
+		panel.Curves, names = append(panel.Curves, c), append(names, c.Name)
 	}
-	panel := SweepPanel{Label: "pocket share of a block, %", Curves: f.Shares}
-	p.sweepPanels(SweepFigure{X: "deliveries of the session", Panels: []SweepPanel{panel}, Size: f.Size}, x, names)
+	p.sweepPanels(SweepFigure{X: "deliveries of the session", Panels: []SweepPanel{panel}}, x, names)
 }
 
 // oilChange is the difference of two films.

@@ -1,65 +1,63 @@
 package plots
 
 import (
-	"slices"
 	"testing"
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/physics"
+	"lanesim/report/studied"
+	"lanesim/studies/wear"
 	"lanesim/units"
 )
 
-func wornFigure(t *testing.T, size Size) wearFigure {
+func inventedWear(t *testing.T) *studied.Wear {
 	t.Helper()
 	l := inventedLane()
-	w, err := lane.NewWearing(l, 4, units.Foot/2)
+	worn, err := lane.NewWearing(l, 4, units.Foot/2)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for k := range 40 {
-		w.Exchange(float64(k)*0.3, 0.1, 0.3, 6.5e-3, 2e-9)
+		worn.Exchange(float64(k)*0.3, 0.1, 0.3, 6.5e-3, 2e-9)
 	}
-	w.Exchange(14, 0, 2, 6.5e-3, -1e-9)
-	return wearFigure{
-		Title: "A session", Note: "Pocket shares over one session.", Lane: l, After: w.Map, Size: size,
-		Shares: []SweepCurve{{Name: "First", X: []float64{10, 20, 30}, Y: []float64{60, 50, 20}}, {Name: "Second", X: []float64{10, 20, 30}, Y: []float64{40, 45, 41}}},
-		Lines:  []wornLine{{Name: "First", Series: leftHanders(four(), "before shot 1", "before shot 20", "before shot 40", "before shot 60")}},
-		Hands:  []ball.Hand{ball.Left},
+	worn.Exchange(14, 0, 2, 6.5e-3, -1e-9)
+	w := &studied.Wear{Title: "A session", Study: wear.Study{Lane: l, Order: []int{0, 1}, Marks: []int{0, 19, 39, 59}}}
+	w.Result.Fresh, w.Result.After = l.Oil, worn.Map
+	for i, name := range []string{"First", "Second"} {
+		player := studied.Player{Bowler: "A bowler", Ball: name}
+		player.Setup.Release.Hand = ball.Left
+		w.Players = append(w.Players, player)
+		w.Result.Stays = append(w.Result.Stays, wear.Stay{Setup: i})
+		for k, share := range []float64{0.6, 0.5, 0.2} {
+			w.Result.Blocks = append(w.Result.Blocks, wear.Block{Setup: i, To: 10*k + 9, PocketShare: share})
+		}
 	}
-}
-
-// leftHanders are the shots of left-handers, with other names.
-func leftHanders(list []Series, names ...string) []Series {
-	for i := range list {
-		list[i].Hand, list[i].Name = ball.Left, names[i]
+	var shots []physics.Shot
+	for _, s := range four() {
+		shots = append(shots, s.Shot)
 	}
-	return list
+	w.Lines = [][]physics.Shot{shots}
+	return w
 }
 
 func TestWearShowsBeforeAfterAndShares(t *testing.T) {
-	for _, size := range []Size{Sheet, Phone} {
-		d, err := wornFigure(t, size).draw()
-		if err != nil {
-			t.Fatal(err)
-		}
-		texts := checkTexts(t, d)
-		for _, want := range []string{"oil before", "oil after", "taken and laid down", "last 20 ft, board, from the left (shaded: the pocket)", "board, from the left", "before shot 20", "pocket share of a block, %", "deliveries of the session"} {
-			if !slices.Contains(texts, want) {
-				t.Errorf("no %q among the texts", want)
-			}
-		}
+	for _, size := range sizes {
+		words := []string{"oil before", "oil after", "taken and laid down", "last 20 ft, board, from the left (shaded: the pocket)", "board, from the left", "before shot 20", "pocket share of a block, %", "deliveries of the session"}
+		checkSays(t, words, func() (*Drawing, error) { return DrawWear(inventedWear(t), size) })
 	}
 }
 
-func TestWearNeedsOilAndShares(t *testing.T) {
-	f := wornFigure(t, Sheet)
-	f.Shares = nil
-	if _, err := f.draw(); err == nil {
-		t.Error("drawn without shares")
-	}
-	f = wornFigure(t, Sheet)
-	f.After = nil
-	if _, err := f.draw(); err == nil {
-		t.Error("drawn without oil")
+func TestWearNeedsOilAndPlayers(t *testing.T) {
+	for name, spoil := range map[string]func(*studied.Wear){
+		"nobody bowls": func(w *studied.Wear) { w.Study.Order = nil },
+		"no oil":       func(w *studied.Wear) { w.Result.After = nil },
+		"no shots":     func(w *studied.Wear) { w.Lines[0] = nil },
+	} {
+		w := inventedWear(t)
+		spoil(w)
+		if _, err := DrawWear(w, Sheet); err == nil {
+			t.Errorf("%s: no error", name)
+		}
 	}
 }

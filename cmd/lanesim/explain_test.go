@@ -13,7 +13,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
-	"lanesim/plots"
+	"lanesim/report/layouts"
 	"lanesim/report/terms"
 	"lanesim/report/thrown"
 	"lanesim/studies"
@@ -157,7 +157,7 @@ func TestTermsStateTheDefaults(t *testing.T) {
 		"path: a quarter of a foot":            len(thrownPath(t)) > int(4*lane.HeadPin/units.Foot),
 		"rolling resistance: It is 0 unless":   lane.Default().RollingResistance == 0,
 		"parting: a quarter of a board apart":  compare.PartingBoards == 0.25,
-		"oily turns: a quarter of an oil unit": plots.OilyFilm == units.OilUnit/4,
+		"oily turns: a quarter of an oil unit": layouts.OilyFilm == units.OilUnit/4,
 	} {
 		term, says, _ := strings.Cut(word, ": ")
 		if !holds || !strings.Contains(first(term), says) {

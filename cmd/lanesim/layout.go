@@ -59,44 +59,42 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	}
 	p.sayAssumptions(s)
 	balls, err := runs.Layouts{
-		Tolerances: o.tolerances, TrackSpacing: plots.TrackSpacing, PSAAngle: plots.PSAAngle, OilyFilm: plots.OilyFilm, Flare: plots.ReadFlare,
-		Progress: p.progress("shot"), Warn: p.warn,
+		Tolerances: o.tolerances, Progress: p.progress("shot"), Warn: p.warn,
 	}.Run(ctx, s)
 	if err != nil {
 		return err
 	}
-	made := runs.MadeLayouts(balls)
 	return p.writeResults(ctx, o.output, results{
-		json:     func(to io.Writer) error { return layouts.WriteLayouts(to, s.Warnings, made) },
-		document: func() report.Document { return layouts.LayoutDocument(s.Title, made) },
+		json:     func(to io.Writer) error { return layouts.WriteLayouts(to, s.Warnings, balls) },
+		document: func() report.Document { return layouts.LayoutDocument(s.Title, balls) },
 		draw:     func(path string) ([]file, error) { return drawLayouts(path, s, balls, o) },
 		handout:  func() (handout.Page, error) { return handouts.Layouts(s, balls) },
 	})
 }
 
 // drawLayouts draws a sheet for each ball, bowler and lane.
-func drawLayouts(out string, s *scenario.Scenario, balls []runs.LaidOut, o layoutOptions) ([]file, error) {
+func drawLayouts(out string, s *scenario.Scenario, balls []layouts.Layout, o layoutOptions) ([]file, error) {
 	var all []file
 	for _, l := range balls {
 		for i := range l.Flares {
 			figure := handouts.BallFigure(s, l, i, o.picture.size())
 			if files.Ending(out) == ".pdf" {
-				made, err := drillSheet(files.Numbered(out, len(all)), l.Layout, l.Flares[i], figure, o)
+				sheet, err := drillSheet(files.Numbered(out, len(all)), l, l.Flares[i], figure, o)
 				if err != nil {
 					return nil, err
 				}
-				all = append(all, made)
+				all = append(all, sheet)
 				continue
 			}
 			d, err := plots.Ball(figure)
 			if err != nil {
 				return nil, err
 			}
-			made, err := drawn(files.Numbered(out, len(all)), d)
+			picture, err := drawn(files.Numbered(out, len(all)), d)
 			if err != nil {
 				return nil, err
 			}
-			all = append(all, made)
+			all = append(all, picture)
 		}
 	}
 	return all, nil

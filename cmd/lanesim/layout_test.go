@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"lanesim/ball/rules"
-	"lanesim/plots"
+	"lanesim/report/layouts"
 )
 
 // The keys of the output of layout, in their order. Scripts rely on them.
@@ -128,7 +128,7 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 				turns := decode[[]json.RawMessage](t, flare["turns"])
 				n := len(turns)
 				// The last turn is none where it is shorter than the distance of the track's points.
-				const short = plots.TrackSpacing / (2 * math.Pi)
+				const short = layouts.TrackSpacing / (2 * math.Pi)
 				if turned := decode[float64](t, flare["revolutions"]); n != int(math.Ceil(turned)) && n != int(math.Ceil(turned-short)) {
 					t.Errorf("%s: %d turns in %s revolutions", file, n, flare["revolutions"])
 				}

@@ -255,7 +255,7 @@ func laidOutOf(t *testing.T, text string) layouts.Layout {
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}
-	return layouts.Layout{Ball: "Ball", Bowler: "Bowler", Specification: s.Balls[0], Drilling: deliveries[0].Drilling, PSAAngle: plots.PSAAngle,
+	return layouts.Layout{Ball: "Ball", Bowler: "Bowler", Specification: s.Balls[0], Drilling: deliveries[0].Drilling,
 		Verdicts: rules.Check(s.Balls[0], deliveries[0].Drilling), Written: layouts.Written{Ball: s.BallsWritten[0], Bowler: s.BowlersWritten[0]}}
 }
 

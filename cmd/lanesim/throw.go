@@ -10,6 +10,7 @@ import (
 	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/layouts"
 	"lanesim/report/measured"
 	"lanesim/report/thrown"
 	"lanesim/scenario"
@@ -137,5 +138,5 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 // throwAll throws all shots of a scenario, with their paths and inputs if those are
 // wanted.
 func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool) ([]runs.Thrown, error) {
-	return runs.ThrowAll(ctx, s, paths, plots.TrackSpacing, p.progress("shot"), p.warn)
+	return runs.ThrowAll(ctx, s, paths, layouts.TrackSpacing, p.progress("shot"), p.warn)
 }

@@ -52,7 +52,11 @@ func FindClearances(l Layout, least ball.Clearances) []Clearance {
 				if len(turn.Points) == 0 {
 					continue
 				}
-				to := h.TrackToEdge(turn.Points, d.Radius)
+				way := make([]r3.Vec, len(turn.Points))
+				for k, p := range turn.Points {
+					way[k] = p.Direction
+				}
+				to := h.TrackToEdge(way, d.Radius)
 				if i == 0 {
 					c.First = to
 				}

@@ -8,9 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/ball/rules"
-	"lanesim/physics"
 	"lanesim/report"
-	"lanesim/studies/drilling"
 )
 
 // Layout is a ball laid out for a bowler, with what its shots leave on it.
@@ -25,39 +23,7 @@ type Layout struct {
 	Written    Written
 	Plans      []ball.Plan // for the finished weights wanted
 	Clearances []Clearance
-
-	// PSAAngle is the angle in rad at the PAP between the vertical axis line and the
-	// arc to the PSA, if there is one.
-	PSAAngle func(ball.Frame) (float64, bool)
 }
-
-// Flare is what a shot leaves on the ball.
-type Flare struct {
-	Lane     string
-	Shot     *physics.Shot // nil if there was none
-	Why      string        // why there was none
-	OilyFilm float64       // m, above which a track counts as oily
-	Oiled    int           // turns that do
-	Turns    []Turn
-	BowTies  []BowTie
-
-	// Tolerances are what small errors of drilling change, nil if that was not asked.
-	Tolerances *drilling.Result
-}
-
-// Turn is the track of one revolution, and BowTie where tracks come together.
-type (
-	Turn struct {
-		Oiled   bool
-		Points  []r3.Vec // along it, as directions in grip axes
-		Spacing float64  // m at the widest, from the turn before; NaN for the first
-	}
-	BowTie struct {
-		Place     r3.Vec  // direction in grip axes
-		Crossings int     // of a track with that of one turn ago
-		Scatter   float64 // m, of the crossings about the middle
-	}
-)
 
 // lengths are a length in m in inches and in mm; null if it does not exist.
 func lengths(key string, m float64) report.Object {
@@ -88,7 +54,7 @@ func (l Layout) marks(s ball.State, given *ball.Layout) report.Object {
 	if defined {
 		drilling, val = layout.DrillingAngle, layout.VALAngle
 	}
-	if angle, ok := l.PSAAngle(s.Frame); ok {
+	if angle, ok := PSAAngle(s.Frame); ok {
 		psa = angle
 	}
 	pin := "above"
@@ -207,7 +173,7 @@ func (f Flare) object(d ball.Drilling) report.Object {
 	}
 	return joined(
 		one("lane", f.Lane), one("status", status), one("failure", failure), lengths("flare", flare), lengths("flare_oil", inOil),
-		one("revolutions", revolutions), one("oily_film_um", report.Micrometre.In(f.OilyFilm)), one("oily_turns", oiled), one("turns", turns), one("bow_ties", bowTies),
+		one("revolutions", revolutions), one("oily_film_um", report.Micrometre.In(OilyFilm)), one("oily_turns", oiled), one("turns", turns), one("bow_ties", bowTies),
 		one("tolerances", tolerancesObject(f.Tolerances)),
 	)
 }

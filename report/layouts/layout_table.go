@@ -70,7 +70,7 @@ func layoutSection(l Layout) Section {
 	d, w, ref := l.Drilling, l.Written.Ball, reference(l)
 	layout, defined := *l.Specification.Layout, false
 	_, defined = d.Before.Frame.Layout(d.Hand, d.Radius)
-	psa, hasPSA := l.PSAAngle(d.Before.Frame)
+	psa, hasPSA := PSAAngle(d.Before.Frame)
 	angle := func(written string, v float64, exists bool) string {
 		if !exists {
 			return report.Absent

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"lanesim/ball"
 	"lanesim/ball/rules"
 	"lanesim/internal/input"
 	"lanesim/physics"
@@ -16,30 +15,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// LaidOut is a ball laid out for a bowler, with the tracks of its shots.
-type LaidOut struct {
-	layouts.Layout
-	Tracks [][]physics.TrackPoint // one for each lane; nil if there was no shot
-}
-
-// MadeLayouts are the layouts alone.
-func MadeLayouts(balls []LaidOut) []layouts.Layout {
-	list := make([]layouts.Layout, len(balls))
-	for i, l := range balls {
-		list[i] = l.Layout
-	}
-	return list
-}
-
 // Layouts asks for the layouts of a scenario's balls.
 type Layouts struct {
 	Tolerances bool // also what small errors of drilling change
-
-	// Flare reads what a shot leaves on the ball, from a track with points so many m
-	// apart. Film above OilyFilm, in m, is oil that is seen.
-	Flare                  func(*physics.Shot, ball.Drilling) layouts.Flare
-	TrackSpacing, OilyFilm float64
-	PSAAngle               func(ball.Frame) (float64, bool) // how the PSA is marked
 
 	Progress func(done, total int)
 	Warn     func(text string)
@@ -47,15 +25,15 @@ type Layouts struct {
 
 // Run drills every ball for every bowler and throws it on every lane. A shot that cannot
 // be computed is warned about: the layout stands without it.
-func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, error) {
+func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]layouts.Layout, error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return nil, input.AsWrong(err)
 	}
-	list := make([]LaidOut, len(s.Bowlers)*len(s.Balls))
+	list := make([]layouts.Layout, len(s.Bowlers)*len(s.Balls))
 	thrower := physics.NewThrower()
 	settings := s.Settings
-	settings.ExchangeSpacing, settings.PathSpacing, settings.TrackSpacing = -1, -1, q.TrackSpacing
+	settings.ExchangeSpacing, settings.PathSpacing, settings.TrackSpacing = -1, -1, layouts.TrackSpacing
 	for i, d := range deliveries {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -63,22 +41,21 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, erro
 		l := &list[d.Bowler*len(s.Balls)+d.Ball]
 		bowler := s.Bowlers[d.Bowler]
 		if d.Lane == 0 {
-			l.Layout = layouts.Layout{
+			*l = layouts.Layout{
 				Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name,
 				Specification: s.Balls[d.Ball], Drilling: d.Drilling, CentreMoved: math.Sqrt(r3.Dot(d.Drilling.Shift, d.Drilling.Shift)),
-				Verdicts: rules.Check(s.Balls[d.Ball], d.Drilling), PSAAngle: q.PSAAngle,
-				Written: layouts.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
-				Plans:   layouts.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
+				Verdicts: rules.Check(s.Balls[d.Ball], d.Drilling),
+				Written:  layouts.Written{Ball: s.BallsWritten[d.Ball], Bowler: s.BowlersWritten[d.Bowler]},
+				Plans:    layouts.PlanWeights(s.Balls[d.Ball], bowler.PAP, bowler.Release.Hand, s.Grips[d.Ball]),
 			}
 		}
 		var f layouts.Flare
-		var track []physics.TrackPoint
 		name := s.Lanes[d.Lane].Name
 		if release, _, shot, err := Deliver(ctx, thrower, s, d, settings); err != nil {
 			f.Why = err.Error()
 			q.Warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.Bowler, l.Ball, name, err))
 		} else {
-			f, track = q.Flare(&shot, d.Drilling), shot.Track
+			f = layouts.ReadFlare(&shot, d.Drilling)
 			if q.Tolerances {
 				study := drilling.Study{Setup: s.Setup(d), Settings: s.Settings, Visible: s.Visible}
 				study.Setup.Release, study.Setup.Repeatability = release, RepeatabilityOf(bowler)
@@ -87,12 +64,12 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]LaidOut, erro
 				}
 			}
 		}
-		f.Lane, f.OilyFilm = name, q.OilyFilm
-		l.Flares, l.Tracks = append(l.Flares, f), append(l.Tracks, track)
+		f.Lane = name
+		l.Flares = append(l.Flares, f)
 		q.Progress(i+1, len(deliveries))
 	}
 	for i := range list {
-		l := &list[i].Layout
+		l := &list[i]
 		l.Clearances = layouts.FindClearances(*l, s.Clearances)
 		if warning := layouts.ClearanceWarning(*l); warning != "" {
 			q.Warn(warning)

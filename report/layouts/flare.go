@@ -1,4 +1,4 @@
-package plots
+package layouts
 
 import (
 	"math"
@@ -9,39 +9,29 @@ import (
 
 	"lanesim/ball"
 	"lanesim/physics"
-	"lanesim/report/layouts"
+	"lanesim/studies/drilling"
 	"lanesim/units"
 )
 
-// OilyFilm is the film in m on the ball above which a track counts as oily: a
-// quarter of an oil unit, assumed to be about what one can see.
-const OilyFilm = units.OilUnit / 4
-
-// TrackSpacing is the angle of turning in rad between the points of a track
-// that [readTracks] needs to see how the rings run: 3°, which is 6 mm on the
-// ball. Between two points a ring tilted by 20° leaves their chord by 0.02 mm.
-const TrackSpacing = 3 * units.Degree
-
-// leastApart is the distance in m that a turn must reach from the one before to
-// cross it: nearer ones, less than a tenth of the track's width, run on each
-// other.
-const leastApart = 0.5e-3
-
-// ballTracks is the contact's way over the ball, turn by turn, in grip axes.
-type ballTracks struct {
-	Turns []ballTurn
-
-	// Oiled is how many turns carry an oily film anywhere; they are the rings.
-	Oiled int
+// Flare is what a shot leaves on the ball.
+type Flare struct {
+	Lane  string
+	Shot  *physics.Shot // nil if there was none
+	Why   string        // why there was none
+	Oiled int           // turns with an oily film anywhere; they are the rings
+	Turns []Turn
 
 	// BowTies are the places where successive tracks cross, as a rule two
 	// that lie opposite to each other; none if the tracks do not cross.
-	BowTies []bowTie
+	BowTies []BowTie
+
+	// Tolerances are what small errors of drilling change, nil if that was not asked.
+	Tolerances *drilling.Result
 }
 
-// ballTurn is the track of one revolution, or of the part of the last one.
-type ballTurn struct {
-	Points []trackPlace
+// Turn is the track of one revolution, or of the part of the last one.
+type Turn struct {
+	Points []TrackPlace
 	Oiled  bool // whether it carries an oily film anywhere
 
 	// Spacing is the largest distance in m along the surface from the track
@@ -49,38 +39,53 @@ type ballTurn struct {
 	Spacing float64
 }
 
-// trackPlace is one point of a track.
-type trackPlace struct {
-	Direction r3.Vec  // unit vector from the ball's centre
+// TrackPlace is one point of a track.
+type TrackPlace struct {
+	Direction r3.Vec  // unit vector from the ball's centre, in grip axes
 	Film      float64 // m, left by the pass
 }
 
-// Oiled reports whether the film there is oily.
-func (p trackPlace) Oiled() bool { return p.Film > OilyFilm }
+// Oily reports whether the film there is more than [OilyFilm].
+func (p TrackPlace) Oily() bool { return p.Film > OilyFilm }
 
-// bowTie is where the tracks come together.
-type bowTie struct {
-	Place     r3.Vec  // unit vector to the middle of the crossings
+// BowTie is where the tracks come together.
+type BowTie struct {
+	Place     r3.Vec  // unit vector to the middle of the crossings, in grip axes
 	Crossings int     // of a track with that of one turn ago
 	Scatter   float64 // m, root mean square distance of the crossings from the middle
 }
 
-// readTracks turns a shot's track, in the body axes of the drilled ball, into
+// OilyFilm is the film in m on the ball above which a track counts as oily: a
+// quarter of an oil unit, assumed to be about what one can see.
+const OilyFilm = units.OilUnit / 4
+
+// TrackSpacing is the angle of turning in rad between the points of a track
+// that [ReadFlare] needs to see how the rings run: 3°, which is 6 mm on the
+// ball. Between two points a ring tilted by 20° leaves their chord by 0.02 mm.
+const TrackSpacing = 3 * units.Degree
+
+// LeastApart is the distance in m that a turn must reach from the one before to
+// cross it: nearer ones, less than a tenth of the track's width, run on each
+// other.
+const LeastApart = 0.5e-3
+
+// ReadFlare turns a shot's track, in the body axes of the drilled ball, into
 // grip axes and reads its turns, their distances and their crossings. Crossings
 // count while the track is oily or, if it never is, throughout. Only tracks
 // with points at [TrackSpacing] or closer give all of them.
-func readTracks(track []physics.TrackPoint, d ball.Drilling) ballTracks {
-	var t ballTracks
+func ReadFlare(shot *physics.Shot, d ball.Drilling) Flare {
+	t := Flare{Shot: shot}
+	track := shot.Track
 	if len(track) < 2 {
 		return t
 	}
 	f := d.After.Frame
-	places := make([]trackPlace, len(track))
+	places := make([]TrackPlace, len(track))
 	oily := false
 	for i, p := range track {
 		v := r3.Add(r3.Scale(p.Point[0], f.Pin), r3.Add(r3.Scale(p.Point[1], f.Intermediate), r3.Scale(p.Point[2], f.PSA)))
-		places[i] = trackPlace{v, p.Left}
-		oily = oily || places[i].Oiled()
+		places[i] = TrackPlace{v, p.Left}
+		oily = oily || places[i].Oily()
 	}
 	var crossings [][]r3.Vec // turn by turn
 	last := 0.0              // signed distance of the point before, 0 if unknown
@@ -91,13 +96,13 @@ func readTracks(track []physics.TrackPoint, d ball.Drilling) ballTracks {
 			if turn >= 0 {
 				t.Turns[turn].Points = append(t.Turns[turn].Points, places[i])
 			}
-			t.Turns = append(t.Turns, ballTurn{Spacing: math.NaN()})
+			t.Turns = append(t.Turns, Turn{Spacing: math.NaN()})
 			crossings = append(crossings, nil)
 			turn++
 		}
 		now := &t.Turns[turn]
 		now.Points = append(now.Points, places[i])
-		now.Oiled = now.Oiled || places[i].Oiled()
+		now.Oiled = now.Oiled || places[i].Oily()
 		apart, ok := beside(track, places, i)
 		if !ok {
 			last = 0
@@ -106,7 +111,7 @@ func readTracks(track []physics.TrackPoint, d ball.Drilling) ballTracks {
 		if !(now.Spacing >= math.Abs(apart)*d.Radius) {
 			now.Spacing = math.Abs(apart) * d.Radius
 		}
-		if last*apart < 0 && (places[i].Oiled() || !oily) {
+		if last*apart < 0 && (places[i].Oily() || !oily) {
 			share := last / (last - apart)
 			crossings[turn] = append(crossings[turn], r3.Unit(r3.Add(r3.Scale(1-share, places[i-1].Direction), r3.Scale(share, places[i].Direction))))
 		}
@@ -117,7 +122,7 @@ func readTracks(track []physics.TrackPoint, d ball.Drilling) ballTracks {
 		if turn.Oiled {
 			t.Oiled++
 		}
-		if turn.Spacing > leastApart {
+		if turn.Spacing > LeastApart {
 			apart = append(apart, crossings[i]...)
 		}
 	}
@@ -129,7 +134,7 @@ func readTracks(track []physics.TrackPoint, d ball.Drilling) ballTracks {
 // track of one turn ago, positive to the left of its way, and false in the
 // first turn. The nearest point is looked for in the half turn about the point
 // of equal phase.
-func beside(track []physics.TrackPoint, places []trackPlace, i int) (float64, bool) {
+func beside(track []physics.TrackPoint, places []TrackPlace, i int) (float64, bool) {
 	p, phase := places[i].Direction, track[i].Turned-2*math.Pi
 	if phase < 0 {
 		return 0, false
@@ -160,7 +165,7 @@ func beside(track []physics.TrackPoint, places []trackPlace, i int) (float64, bo
 
 // bowTies gathers crossings at the two ends of the axis that passes nearest to
 // all of them, the eigenvector of the largest eigenvalue of Σ c cᵀ.
-func bowTies(crossings []r3.Vec, radius float64) []bowTie {
+func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 	if len(crossings) == 0 {
 		return nil
 	}
@@ -178,9 +183,9 @@ func bowTies(crossings []r3.Vec, radius float64) []bowTie {
 	if r3.Dot(axis, crossings[0]) < 0 {
 		axis = r3.Scale(-1, axis)
 	}
-	var list []bowTie
+	var list []BowTie
 	for _, end := range []r3.Vec{axis, r3.Scale(-1, axis)} {
-		var b bowTie
+		var b BowTie
 		for _, c := range crossings {
 			if r3.Dot(c, end) > 0 {
 				b.Place = r3.Add(b.Place, c)
@@ -207,19 +212,13 @@ func bowTies(crossings []r3.Vec, radius float64) []bowTie {
 // arcBetween is the angle in rad between unit vectors.
 func arcBetween(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
 
-// ReadFlare reads what a shot leaves on the ball.
-func ReadFlare(shot *physics.Shot, d ball.Drilling) (f layouts.Flare) {
-	tracks := readTracks(shot.Track, d)
-	f.Shot, f.Oiled = shot, tracks.Oiled
-	for _, t := range tracks.Turns {
-		turn := layouts.Turn{Oiled: t.Oiled, Spacing: t.Spacing}
-		for _, p := range t.Points {
-			turn.Points = append(turn.Points, p.Direction)
-		}
-		f.Turns = append(f.Turns, turn)
+// PSAAngle returns the angle in rad at the PAP between the vertical axis line
+// toward the fingers and the arc to the PSA, positive toward the grip as a VAL
+// angle is. It does not exist, and ok is false, where the PSA lies on the axis.
+func PSAAngle(f ball.Frame) (angle float64, ok bool) {
+	const onAxis = 1e-3 // sine of the angle below which it does
+	if r3.Norm(r3.Sub(f.PSA, r3.Scale(r3.Dot(f.PAP, f.PSA), f.PAP))) < onAxis {
+		return 0, false
 	}
-	for _, b := range tracks.BowTies {
-		f.BowTies = append(f.BowTies, layouts.BowTie{Place: b.Place, Crossings: b.Crossings, Scatter: b.Scatter})
-	}
-	return f
+	return math.Atan2(r3.Dot(f.PSA, f.TowardGrip), r3.Dot(f.PSA, f.Fingers)), true
 }
