@@ -30,6 +30,9 @@ func ObjectOf(keysAndValues ...any) Object {
 	return o
 }
 
+// With appends keys, each with its value after it.
+func (o Object) With(keysAndValues ...any) Object { return append(o, ObjectOf(keysAndValues...)...) }
+
 // The other shapes of JSON, which say where lines break, so that two results can be
 // compared line by line.
 type (

@@ -2,47 +2,67 @@ package scenario
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"lanesim/ball"
+	"lanesim/lane"
+	"lanesim/report"
 	"lanesim/studies"
 )
 
 // measuredKey is the key under which a lane or a ball says what is measured.
 const measuredKey = "measured"
 
+// mark is a value that can be marked as measured.
+type mark struct {
+	key string
+	of  *bool
+}
+
+func laneMarks(m *lane.Measured) []mark {
+	return []mark{{"film", &m.Film}, {"dry", &m.Dry}, {"entrained", &m.Entrained}, {"roughness", &m.Roughness}}
+}
+
+func ballMarks(m *ball.Measured) []mark {
+	return []mark{{"pick_up", &m.PickUp}, {"give_back", &m.GiveBack}, {"contact_width", &m.ContactWidth}, {"contact_radius", &m.ContactRadius}}
+}
+
+// measuredField is the field in which a lane or a ball names what is measured.
+func measuredField(marks []mark) field {
+	return field{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
+		shape: listOf(words(texts(marks, func(m mark) string { return m.key })...), 1, 0), note: "none"}
+}
+
 // measured resolves which values of a lane or a ball are measured. They stand in
 // it or in one of its parts, and have to be given.
-func (r *reader) measured(v, part *value) map[string]bool {
-	marked := map[string]bool{}
-	if !v.has(measuredKey) {
-		return marked
-	}
+func (r *reader) measured(v, part *value, marks []mark) {
 	for _, item := range v.field(measuredKey).items {
+		i := slices.IndexFunc(marks, func(m mark) bool { return m.key == item.word })
 		switch {
 		case item.bad:
-		case marked[item.word]:
+		case *marks[i].of:
 			r.fail(item, item.word+" is marked twice", "")
 		case v.field(item.word).given || part.field(item.word).given:
-			marked[item.word] = true
+			*marks[i].of = true
 		default:
 			r.fail(item, item.word+" is marked as measured, but its value is not given", "")
 		}
 	}
-	return marked
 }
 
-// withMeasured writes the names of what is measured, if anything is.
-func (o object) withMeasured(names []string, marked ...bool) object {
+// withMeasured adds the names of what is measured, if anything is.
+func withMeasured(o report.Object, marks []mark) report.Object {
 	var list []string
-	for i, m := range marked {
-		if m {
-			list = append(list, names[i])
+	for _, m := range marks {
+		if *m.of {
+			list = append(list, m.key)
 		}
 	}
 	if list == nil {
 		return o
 	}
-	return o.with(measuredKey, list)
+	return o.With(measuredKey, list)
 }
 
 // assumedMeanings say what the assumed values are.

@@ -3,6 +3,8 @@ package scenario
 import (
 	"fmt"
 	"slices"
+
+	"lanesim/report"
 )
 
 // builtinBowler is a bowler that comes with the program, as a file would write
@@ -37,22 +39,7 @@ func (b builtinBowler) keys() [][2]string {
 	}
 }
 
-func builtinBowlerWords() []string {
-	words := make([]string, len(builtinBowlers))
-	for i, b := range builtinBowlers {
-		words[i] = b.word
-	}
-	return words
-}
-
-// findBowler returns the built-in bowler of a name.
-func findBowler(word string) (builtinBowler, bool) {
-	i := slices.IndexFunc(builtinBowlers, func(b builtinBowler) bool { return b.word == word })
-	if i < 0 {
-		return builtinBowler{}, false
-	}
-	return builtinBowlers[i], true
-}
+var builtinBowlerWords = texts(builtinBowlers, func(b builtinBowler) string { return b.word })
 
 // likeKey names the built-in bowler that a bowler is like.
 const likeKey = "like"
@@ -63,8 +50,8 @@ var lineKeys = []string{"angle", "target", lineKey, "aim"}
 // nameBowlers writes every bowler that is a built-in one's name as a mapping,
 // so that its parts can be set.
 func nameBowlers(root *node) {
-	for _, b := range bowlerNodes(root) {
-		if _, ok := findBowler(b.text); ok && b.kind == scalar {
+	for _, b := range partNodes(root, "bowler") {
+		if b.kind == scalar && slices.Contains(builtinBowlerWords, b.text) {
 			*b = node{kind: mapping, at: b.at, entries: []entry{{textNode(likeKey, b.at), textNode(b.text, b.at)}}}
 		}
 	}
@@ -75,15 +62,12 @@ func nameBowlers(root *node) {
 // those of the names.
 func fillBowlers(root *node) {
 	nameBowlers(root)
-	for _, b := range bowlerNodes(root) {
+	for _, b := range partNodes(root, "bowler") {
 		like := b.entry(likeKey)
-		if like == nil {
-			continue
+		if like == nil || !slices.Contains(builtinBowlerWords, like.text) {
+			continue // reading it will say which there are
 		}
-		model, ok := findBowler(like.text)
-		if !ok {
-			continue // reading it will say so
-		}
+		model := builtinBowlers[slices.Index(builtinBowlerWords, like.text)]
 		fill := func(key, text string) {
 			var own problems
 			value := own.parse(text, like.at)
@@ -119,17 +103,6 @@ func (r *page) builtinBowlers() {
 	r.WriteString("\n")
 }
 
-// bowlerNodes returns the bowlers of a file.
-func bowlerNodes(root *node) []*node {
-	if one := root.entry("bowler"); one != nil {
-		return []*node{one}
-	}
-	if list := root.entry(plurals["bowler"]); list != nil {
-		return list.items
-	}
-	return nil
-}
-
 // replace gives a tree one place.
 func (n *node) replace(at place) {
 	n.at = at
@@ -159,12 +132,11 @@ type BuiltinBowler struct {
 func BuiltinBowlers() []BuiltinBowler {
 	list := make([]BuiltinBowler, len(builtinBowlers))
 	for i, b := range builtinBowlers {
-		var p problems
-		r := reader{decoder: decoder{problems: &p}}
-		root := p.parse("bowler: "+b.word, place{p.source(b.word, b.word), 1, 1})
+		r := newReader(&problems{}, b.word, nil)
+		root := r.tree(b.word, []byte("bowler: "+b.word))
 		fillBowlers(root)
 		made := r.bowler(r.decode(root.entry("bowler"), bowlerShape, "bowler"))
-		if err := p.err(); err != nil {
+		if err := r.err(); err != nil {
 			panic(err) // they are part of the program, and tested
 		}
 		made.Name = b.word
@@ -177,38 +149,21 @@ func BuiltinBowlers() []BuiltinBowler {
 // bowler: hand, PAP, release and line. Reading that gives the same bowler, but
 // for repeatability, bit for bit.
 func BowlerYAML(b Bowler) []byte {
-	fields := bowlerInputs(b, b.Release.Angle)
 	text := "bowler:\n"
-	for _, m := range fields {
-		value := ""
-		switch v := m.value.(type) {
-		case object:
-			for _, part := range v {
-				value += ", " + part.key + ": " + part.value.(string)
-			}
-			value = "{" + value[len(", "):] + "}"
-		case string:
-			value = yamlText(v)
-		default:
-			made, err := marshal(v)
-			if err != nil {
-				panic("scenario: " + err.Error()) // numbers can always be written
-			}
-			value = string(made)
-		}
-		if m.key == "angle" && b.AimAtPocket {
-			m.key, value = "aim", builtinLine
-		}
-		text += "  " + m.key + ": " + value + "\n"
+	for _, m := range b.inputs() {
+		text += "  " + m.Key + ": " + oneLine(m.Value) + "\n"
 	}
 	return []byte(text)
 }
 
-// BowlerJSON is [BowlerYAML] as a JSON object without the key.
-func BowlerJSON(b Bowler) ([]byte, error) {
-	fields := bowlerInputs(b, b.Release.Angle)
-	if last := &fields[len(fields)-1]; b.AimAtPocket {
-		*last = member{"aim", builtinLine}
+// inputs writes a bowler with the line: that to the pocket by its word.
+func (b Bowler) inputs() report.Object {
+	o := bowlerInputs(b, b.Release.Angle)
+	if b.AimAtPocket {
+		o[len(o)-1] = report.Member{Key: "aim", Value: builtinLine}
 	}
-	return marshal(fields)
+	return o
 }
+
+// BowlerJSON is [BowlerYAML] as a JSON object without the key.
+func BowlerJSON(b Bowler) ([]byte, error) { return report.JSON(b.inputs()) }

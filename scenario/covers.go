@@ -11,14 +11,7 @@ import (
 // coverKey is the key under which a ball says what its outside is made of.
 const coverKey = "cover"
 
-// coverNames lists the covers that have a name.
-func coverNames() []string {
-	var names []string
-	for _, c := range ball.Covers() {
-		names = append(names, c.Name)
-	}
-	return names
-}
+func coverNumbers(c *ball.Cover) quantities { return quantities{{"dry", &c.Dry}, {"film", &c.Film}} }
 
 // coverMappings are the named covers written out.
 func coverMappings() map[string]string {
@@ -31,14 +24,14 @@ func coverMappings() map[string]string {
 
 // coverShape is a cover by name or by its numbers; what is left out is as for
 // the usual one.
-var coverShape = &shape{what: "a cover", words: coverNames(), written: coverMappings(), forms: []form{{title: "a cover", fields: []field{
-	{key: "dry", meaning: "Coefficient of friction of a dry contact: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Dry),
-		shape: mu, fallback: formatBare(defaultBall.Cover.Dry), assumed: true},
-	{key: "film", meaning: "Coefficient of friction on a full film: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Film),
-		shape: mu, fallback: formatBare(defaultBall.Cover.Film), assumed: true},
-	{key: "soak_in", meaning: "Time in which the cover soaks up all but 1/e of the film on it; `never` if it soaks up nothing",
+var coverShape = &shape{what: "a cover", words: texts(ball.Covers(), func(c ball.Cover) string { return c.Name }), written: coverMappings(), forms: []form{{title: "a cover", fields: coverNumbers(&defaultBall.Cover).usual(
+	field{key: "dry", meaning: "Coefficient of friction of a dry contact: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Dry),
+		shape: mu, assumed: true},
+	field{key: "film", meaning: "Coefficient of friction on a full film: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Film),
+		shape: mu, assumed: true},
+	field{key: "soak_in", meaning: "Time in which the cover soaks up all but 1/e of the film on it; `never` if it soaks up nothing",
 		shape: soakIn, fallback: soakInText(defaultBall.Cover.SoakIn), assumed: true},
-}}}}
+)}}}
 
 // cover resolves the cover.
 func (r *reader) cover(v *value) ball.Cover {
@@ -49,9 +42,9 @@ func (r *reader) cover(v *value) ball.Cover {
 		c, _ := ball.CoverNamed(v.word)
 		return c
 	}
-	c := ball.Cover{Dry: v.field("dry").number, Film: v.field("film").number, SoakIn: v.field("soak_in").soakIn()}
-	if v.sound() && c.Film > c.Dry {
-		r.warnings = append(r.warnings, fmt.Sprintf("%s: friction is higher on a full film (%s) than dry (%s).", v.path, formatBare(c.Film), formatBare(c.Dry)))
+	c := ball.Cover{SoakIn: v.field("soak_in").soakIn()}
+	if coverNumbers(&c).read(v); v.sound() && c.Film > c.Dry {
+		r.remark(v, "friction is higher on a full film (%s) than dry (%s).", formatBare(c.Film), formatBare(c.Dry))
 	}
 	return c
 }
@@ -69,7 +62,7 @@ func (v *value) soakIn() float64 {
 func (r *reader) soakInTimes(v *value, c ball.Cover) {
 	cover, own := v.field(coverKey), v.field("film_memory").field("soak_in")
 	if cover.given && cover.sound() && own.sound() && (cover.form == nil || cover.field("soak_in").given) && own.soakIn() != c.SoakIn {
-		r.warnings = append(r.warnings, fmt.Sprintf("%s: %s holds, not the %s of %s.", own.path, own.text, soakInText(c.SoakIn), cover.path))
+		r.remark(own, "%s holds, not the %s of %s.", own.text, soakInText(c.SoakIn), cover.path)
 	}
 }
 
@@ -85,7 +78,7 @@ func (r *reader) covers(s *Scenario, lanes, balls []*value) {
 			switch {
 			case !lanes[j].good("friction"):
 			case l.Friction.Law != lane.Mixed:
-				r.warnings = append(r.warnings, fmt.Sprintf("%s: has no effect on the friction of %q, whose law is %s.", given.path, l.Name, l.Friction.Law))
+				r.remark(given, "has no effect on the friction of %q, whose law is %s.", l.Name, l.Friction.Law)
 			default:
 				r.coverLimits(given, l, s.Balls[i].Cover)
 			}
@@ -98,16 +91,13 @@ func (r *reader) covers(s *Scenario, lanes, balls []*value) {
 func (r *reader) coverLimits(v *value, l lane.Lane, c ball.Cover) {
 	most := mu.number.must(mu.number.most.text)
 	dry, film := c.Ratios()
-	for _, f := range []struct {
-		key   string
-		value float64
-	}{{"dry", dry * l.Friction.Dry}, {"film", film * l.Friction.Film}} {
-		if f.value > most {
+	for i, key := range []string{"dry", "film"} {
+		if made := [...]float64{dry * l.Friction.Dry, film * l.Friction.Film}[i]; made > most {
 			at := v
-			if v.has(f.key) {
-				at = v.field(f.key)
+			if v.has(key) {
+				at = v.field(key)
 			}
-			r.fail(at, fmt.Sprintf("makes a coefficient of friction of %.4g on %q, above %s, the most allowed", f.value, l.Name, mu.number.most.text), "")
+			r.fail(at, fmt.Sprintf("makes a coefficient of friction of %.4g on %q, above %s, the most allowed", made, l.Name, mu.number.most.text), "")
 		}
 	}
 }
@@ -118,11 +108,11 @@ func coverInputs(c ball.Cover, m ball.FilmMemory) any {
 	if named, ok := ball.CoverNamed(c.Name); ok && named == c {
 		return c.Name
 	}
-	o := object{}.with("dry", bareNumber(c.Dry)).with("film", bareNumber(c.Film))
+	o := coverNumbers(&c).write(nil, coverShape)
 	if m.SoakIn != 0 && c.SoakIn == defaultBall.Cover.SoakIn {
 		return o
 	}
-	return o.with("soak_in", soakInText(c.SoakIn))
+	return o.With("soak_in", soakInText(c.SoakIn))
 }
 
 // coversAndFinishes lists the named covers, and the Ra of grits and words.

@@ -72,6 +72,16 @@ func (d *decoder) fail(v *value, message, hint string) {
 	d.add(v.at, v.path, message, hint)
 }
 
+// missing notes that a mapping lacks a key.
+func (d *decoder) missing(v *value, key, reason string) {
+	d.add(v.at, join(v.path, key), "is missing: "+reason, "")
+}
+
+// remark warns about a value.
+func (d *decoder) remark(v *value, format string, values ...any) {
+	d.warnings = append(d.warnings, v.path+": "+fmt.Sprintf(format, values...))
+}
+
 // decode reads a node. The result is never nil.
 func (d *decoder) decode(n *node, s *shape, path string) *value {
 	v := &value{path: path, at: n.at, given: true}

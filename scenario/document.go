@@ -1,11 +1,11 @@
 package scenario
 
 import (
-	"encoding/json"
 	"fmt"
-	"path"
 	"slices"
 	"strconv"
+
+	"lanesim/report"
 
 	"gopkg.in/yaml.v3"
 )
@@ -24,17 +24,19 @@ type Document struct {
 func Open(name string, data []byte, open OpenFile) (*Document, error) {
 	d := &Document{name: name, open: open}
 	r := d.reader(&d.problems)
-	if d.root = r.parse(string(data), place{r.source(name, string(data)), 1, 1}); d.root == nil {
+	if d.root = r.tree(name, data); d.root == nil {
 		return nil, d.problems.err()
 	}
-	r.fillLibraries(d.root)
-	nameBowlers(d.root)
+	r.fill(d.root)
 	return d, nil
 }
 
 // reader returns one that adds to the problems.
-func (d *Document) reader(p *problems) *reader {
-	return &reader{decoder: decoder{problems: p}, folder: path.Dir(d.name), open: d.open}
+func (d *Document) reader(p *problems) *reader { return newReader(p, d.name, d.open) }
+
+// with returns the document with another tree.
+func (d *Document) with(root *node) *Document {
+	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}
 }
 
 // Read resolves the document with values put in place of what it has, as [Read] does.
@@ -42,13 +44,7 @@ func (d *Document) Read(sets []string) (*Scenario, error) {
 	p := d.problems.clone()
 	r := d.reader(&p)
 	root := d.root.clone()
-	for _, s := range sets {
-		if root.kind == mapping {
-			p.set(root, s)
-			r.fillLibraries(root)
-			nameBowlers(root)
-		}
-	}
+	r.put(root, sets)
 	fillBowlers(root)
 	v := r.decode(root, scenarioShape, "")
 	s := r.scenario(v)
@@ -124,28 +120,15 @@ func bowlerNode(root *node, s *Scenario, i int) *node {
 	return w
 }
 
-// takeLine puts what a line of a list says in place of a bowler's own; see
-// [value.onLine].
+// takeLine puts what a line of a list says in place of a bowler's own.
 func (n *node) takeLine(line *node) {
-	has := func(keys ...string) bool {
-		return slices.ContainsFunc(keys, func(key string) bool { return line.entry(key) != nil })
+	has := func(n *node) func(string) bool { return func(key string) bool { return n.entry(key) != nil } }
+	gone, aims := replaced(has(n), has(line))
+	for _, key := range gone {
+		n.remove(key)
 	}
-	drop := func(keys ...string) {
-		for _, key := range keys {
-			n.remove(key)
-		}
-	}
-	switch {
-	case has(lineKey):
-		drop(append([]string{"laydown", lineKey}, launchKeys...)...)
-	case has(launchKeys...):
-		drop(append([]string{lineKey}, launchKeys...)...)
-	case has("laydown") && n.entry(lineKey) != nil:
-		drop(lineKey)
+	if aims {
 		n.put("aim", textNode(builtinLine, n.at))
-	}
-	if has(append([]string{lineKey, "laydown"}, launchKeys...)...) {
-		drop(moveKey)
 	}
 	for _, e := range line.entries {
 		if e.key.text != "name" {
@@ -161,14 +144,8 @@ func (d *Document) Alone(sets []string) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := d.problems.clone()
-	root := d.root.clone()
-	r := d.reader(&p)
-	for _, one := range sets {
-		p.set(root, one)
-		r.fillLibraries(root)
-		nameBowlers(root)
-	}
+	p, root := d.problems.clone(), d.root.clone()
+	d.reader(&p).put(root, sets)
 	for i, l := range partNodes(root, "lane") {
 		if err := s.writeOut(l, i); err != nil {
 			return nil, err
@@ -204,7 +181,7 @@ func (d *Document) WithLine(laydown, angle float64) *Document {
 		b.put("laydown", textNode(formatBare(laydown), b.at))
 		b.put("angle", textNode(degrees(angle), b.at))
 	}
-	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}
+	return d.with(root)
 }
 
 // HasLine reports whether a bowler's line is written in one of the ways: "angle",
@@ -226,13 +203,12 @@ func (n *node) put(key string, value *node) {
 
 // written makes a tree of what is written as JSON.
 func written(v any) (*node, error) {
-	text, err := json.Marshal(v)
+	text, err := report.JSON(v)
 	if err != nil {
 		return nil, err
 	}
 	var p problems
-	n := p.parseJSON(string(text), place{p.source("", string(text)), 1, 1})
-	return n, p.err()
+	return p.tree("", text), p.err()
 }
 
 // YAML returns the document as a file, without the comments that it was read with.

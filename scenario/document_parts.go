@@ -16,7 +16,7 @@ func (d *Document) Filled(from *Document) *Document {
 			}
 		}
 	}
-	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}
+	return d.with(root)
 }
 
 // HasParts reports whether the document has a lane, a bowler or a ball at all.
@@ -60,11 +60,11 @@ func (d *Document) WithPattern(name string, data []byte) (*Document, error) {
 	}
 	root := d.root.clone()
 	for _, l := range partNodes(root, "lane") {
-		text, err := written(oil{pattern: pattern}.inputs())
+		text, err := written(pattern.inputs())
 		if err != nil {
 			return nil, err
 		}
 		l.put("oil", text)
 	}
-	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}, nil
+	return d.with(root), nil
 }

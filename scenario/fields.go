@@ -13,9 +13,21 @@ import (
 // Hard limits that keep every derived value finite and meaningful.
 var (
 	anyAngle = quantity(angle, "deg", atLeast("-180 deg"), atMost("180 deg"))
+	aQuarter = quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg"))
+	toSide   = quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg"))
 	anyBoard = bare(atLeast("0.5"), atMost(formatBare(lane.Boards+0.5)))
 	mu       = bare(atLeast("0"), atMost(formatBare(lane.MostFriction)))
 	share    = bare(atLeast("0"), atMost("1"))
+
+	// From and past the foul line.
+	alongLane    = quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft"))
+	pastFoulLine = quantity(length, "ft", above("0 ft"), atMost("1000 ft"))
+
+	// On the surface of a ball, whatever its size.
+	anyLength  = quantity(length, "in", atLeast("0 in"), bound{})
+	thickness  = quantity(length, "in", above("0 in"), atMost("3 in"))
+	smallWidth = quantity(length, "in", atLeast("0 in"), atMost("3 in"))
+	anyDepth   = quantity(length, "in", above("0 in"), atMost("10 in"))
 )
 
 // scenarioShape is a whole scenario file.
@@ -47,34 +59,41 @@ var settingsShape = record("settings", []field{
 	{key: "pocket", meaning: "Boards at the pins that count as the pocket; for a backup ball their mirror image in the head pin", shape: pocketShape,
 		fallback: pocketText(physics.DefaultPocket)},
 	{key: "good_angle", meaning: "Entry angles called good: from, to; for a backup ball they are negative",
-		shape:    listOf(quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg")), 2, 2),
+		shape:    listOf(toSide, 2, 2),
 		fallback: "[" + degrees(physics.DefaultGoodAngle.Min) + ", " + degrees(physics.DefaultGoodAngle.Max) + "]"},
 	{key: "hook_turn", meaning: "Angle from the launch heading at which the hook starts",
 		shape: quantity(angle, "deg", above("0 deg"), atMost("90 deg")), fallback: degrees(physics.DefaultHookTurn)},
-	{key: "visible", meaning: "What can be seen: a comparison calls a difference that is smaller by both measures none", fallback: "{}",
-		shape: record("what can be seen", []field{
-			{key: "boards", meaning: "Difference at the pins, in boards", shape: bare(atLeast("0"), atMost(strconv.Itoa(lane.Boards))),
-				fallback: formatBare(defaultVisible.Boards), assumed: true},
-			{key: "friction_read", meaning: "Difference of the distance at which the friction is read", assumed: true,
-				shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft")), fallback: length.format(defaultVisible.FrictionRead, "ft")},
-		})},
+	{key: "visible", meaning: "What can be seen: a comparison calls a difference that is smaller by both measures none", fallback: "{}", shape: visibleShape},
 	{key: "clearances", meaning: "Distances on a drilled ball below which is warned", fallback: "{}", shape: clearancesShape},
 })
 
-// clearancesShape holds the distances on a drilled ball below which is warned.
-var clearancesShape = record("clearances", []field{
-	{key: "pin", meaning: "Least distance from the pin to the edge of a hole", shape: anyClearance, fallback: length.format(defaultClearances.Pin, "in"), assumed: true},
-	{key: "track", meaning: "Least distance from the edge of a hole to the middle of a track", shape: anyClearance, fallback: length.format(defaultClearances.Track, "in"), assumed: true},
-	{key: "bow_tie", meaning: "Least distance from the edge of a hole to a bow-tie", shape: anyClearance, fallback: length.format(defaultClearances.BowTie, "in"), assumed: true},
-	{key: "bottoms", meaning: "Least wall between two holes, which is thinnest at their bottoms as a rule", shape: anyClearance, fallback: length.format(defaultClearances.Bottoms, "in"), assumed: true},
-})
+func visibleNumbers(v *compare.Visible) quantities {
+	return quantities{{"boards", &v.Boards}, {"friction_read", &v.FrictionRead}}
+}
+
+var defaultVisible = compare.DefaultVisible()
+
+var visibleShape = record("what can be seen", allAssumed(visibleNumbers(&defaultVisible).usual(
+	field{key: "boards", meaning: "Difference at the pins, in boards", shape: bare(atLeast("0"), atMost(strconv.Itoa(lane.Boards)))},
+	field{key: "friction_read", meaning: "Difference of the distance at which the friction is read", shape: alongLane},
+)))
+
+func clearanceNumbers(c *ball.Clearances) quantities {
+	return quantities{{"pin", &c.Pin}, {"track", &c.Track}, {"bow_tie", &c.BowTie}, {"bottoms", &c.Bottoms}}
+}
 
 var (
 	anyClearance      = quantity(length, "in", atLeast("0 in"), atMost("5 in"))
 	defaultClearances = ball.DefaultClearances()
 )
 
-var defaultVisible = compare.DefaultVisible()
+// clearancesShape holds the distances on a drilled ball below which is warned.
+var clearancesShape = record("clearances", allAssumed(clearanceNumbers(&defaultClearances).usual(
+	field{key: "pin", meaning: "Least distance from the pin to the edge of a hole", shape: anyClearance},
+	field{key: "track", meaning: "Least distance from the edge of a hole to the middle of a track", shape: anyClearance},
+	field{key: "bow_tie", meaning: "Least distance from the edge of a hole to a bow-tie", shape: anyClearance},
+	field{key: "bottoms", meaning: "Least wall between two holes, which is thinnest at their bottoms as a rule", shape: anyClearance},
+)))
 
 // pocketText writes a pocket by its middle and half its width.
 func pocketText(w physics.Window) string {

@@ -3,6 +3,7 @@ package scenario
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lanesim/ball"
@@ -14,49 +15,42 @@ var (
 	defaultMemory = ball.DefaultFilmMemory()
 )
 
-var ballShape = withLibrary(record("a ball", []field{
-	{key: "name", meaning: "Name of the ball, shown in results", shape: freeText, note: "`ball`, or `ball 1`, `ball 2` …"},
-	{key: "weight", meaning: "Weight, undrilled", shape: quantity(weight, "lb", atLeast(weight.format(ball.LeastWeight, "lb")), atMost(weight.format(ball.MostWeight, "lb"))),
-		fallback: weight.format(defaultBall.Weight, "lb"), warned: true, listed: listedFor("weight")},
-	{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", atLeast(length.format(ball.LeastDiameter, "in")), atMost(length.format(ball.MostDiameter, "in"))),
-		fallback: length.format(defaultBall.Diameter, "in"), warned: true, listed: listedFor("diameter")},
-	{key: "rg", meaning: "Low radius of gyration (RG), about the pin, undrilled; below the ball's radius and at least a fifth of it",
-		shape: quantity(length, "in", above("0 in"), bound{}), fallback: length.format(defaultBall.RG, "in"), warned: true,
-		listed: listedFor("rg")},
-	{key: "differential", meaning: "High minus low RG, undrilled", shape: quantity(length, "in", atLeast("0 in"), bound{}),
-		fallback: length.format(defaultBall.Differential, "in"), listed: listedFor("differential")},
-	{key: "intermediate_differential", meaning: "High minus intermediate RG, undrilled; at most the differential",
-		shape:    quantity(length, "in", atLeast("0 in"), bound{}),
-		fallback: length.format(defaultBall.IntermediateDifferential, "in")},
-	{key: coverKey, meaning: "What the outside is made of: a name, or friction and soak-in time; has no effect under the constant law and the law of zones",
+var ballShape = withLibrary(record("a ball", usualBall(
+	field{key: "name", meaning: "Name of the ball, shown in results", shape: freeText, note: "`ball`, or `ball 1`, `ball 2` …"},
+	field{key: "weight", meaning: "Weight, undrilled", warned: true, listed: listedFor("weight"),
+		shape: quantity(weight, "lb", atLeast(weight.format(ball.LeastWeight, "lb")), atMost(weight.format(ball.MostWeight, "lb")))},
+	field{key: "diameter", meaning: "Diameter", shape: quantity(length, "in", atLeast(inches(ball.LeastDiameter)), atMost(inches(ball.MostDiameter))),
+		warned: true, listed: listedFor("diameter")},
+	field{key: "rg", meaning: "Low radius of gyration (RG), about the pin, undrilled; below the ball's radius and at least a fifth of it",
+		shape: quantity(length, "in", above("0 in"), bound{}), warned: true, listed: listedFor("rg")},
+	field{key: "differential", meaning: "High minus low RG, undrilled", shape: anyLength, listed: listedFor("differential")},
+	field{key: "intermediate_differential", meaning: "High minus intermediate RG, undrilled; at most the differential", shape: anyLength},
+	field{key: coverKey, meaning: "What the outside is made of: a name, or friction and soak-in time; has no effect under the constant law and the law of zones",
 		shape: coverShape, fallback: defaultBall.Cover.Name, assumed: true},
-	{key: "roughness", meaning: "Ra of the cover", shape: roughnessIn("uin"),
-		fallback: length.format(defaultBall.Roughness, "uin"), assumed: true, warned: true, listed: listedFor("roughness")},
-	{key: "finish", meaning: "Finish of the cover, instead of the roughness: a word for the finish out of the box or a sanding grit; the Ra of either is assumed",
+	field{key: "roughness", meaning: "Ra of the cover", shape: roughnessIn("uin"), assumed: true, warned: true, listed: listedFor("roughness")},
+	field{key: "finish", meaning: "Finish of the cover, instead of the roughness: a word for the finish out of the box or a sanding grit; the Ra of either is assumed",
 		shape: &shape{words: ball.FinishWords(), number: &number{dimension: grit, unit: "grit", least: above("0 grit")}}, note: "use `roughness`"},
-	{key: "games_since_finish", meaning: "Games bowled since the cover had that roughness or finish", shape: bare(atLeast("0"), atMost("100000")),
-		fallback: formatBare(defaultBall.GamesSinceFinish)},
-	{key: "finish_wear", meaning: "How the roughness changes with the games bowled: Ra(n) = toward + (Ra − toward) exp(−n/games)",
+	field{key: "games_since_finish", meaning: "Games bowled since the cover had that roughness or finish", shape: bare(atLeast("0"), atMost("100000"))},
+	field{key: "finish_wear", meaning: "How the roughness changes with the games bowled: Ra(n) = toward + (Ra − toward) exp(−n/games)",
 		shape: finishWearShape, fallback: "{}"},
-	{key: "layout", meaning: "Where pin and PSA lie against the bowler's axis: by two angles and a distance, or by three distances",
+	field{key: "layout", meaning: "Where pin and PSA lie against the bowler's axis: by two angles and a distance, or by three distances",
 		shape: layoutShape, note: "needed unless the differential is 0"},
-	{key: "grip", meaning: "Grip drilled: a usual one by name, or every hole", shape: gripShape, fallback: string(defaultGrip.Kind)},
-	{key: "balance", meaning: "Mass centre of the finished ball, as an offset or as static weights", shape: balanceShape,
+	field{key: "grip", meaning: "Grip drilled: a usual one by name, or every hole", shape: gripShape, fallback: string(defaultGrip.Kind)},
+	field{key: "balance", meaning: "Mass centre of the finished ball, as an offset or as static weights", shape: balanceShape,
 		note: "neutral: the undrilled ball is taken to be weighted so that the drilled one is"},
-	{key: "box", meaning: "What the shop reads off the box and the marks of the undrilled ball", shape: boxShape, note: "none"},
-	{key: "contact_radius", meaning: "Radius of the contact patch, for pivot friction; 0 mm turns that off",
-		shape:    quantity(length, "mm", atLeast("0 mm"), atMost(length.format(ball.MostContactRadius, "in"))),
-		fallback: length.format(defaultBall.ContactRadius, "mm"), assumed: true},
-	{key: "film_memory", meaning: "Whether and how the cover carries oil from one turn to the next", shape: memoryShape,
+	field{key: "box", meaning: "What the shop reads off the box and the marks of the undrilled ball", shape: boxShape, note: "none"},
+	field{key: "contact_radius", meaning: "Radius of the contact patch, for pivot friction; 0 mm turns that off",
+		shape: quantity(length, "mm", atLeast("0 mm"), atMost(inches(ball.MostContactRadius))), assumed: true},
+	field{key: "film_memory", meaning: "Whether and how the cover carries oil from one turn to the next", shape: memoryShape,
 		fallback: map[bool]string{false: "on", true: "off"}[defaultMemory.Off]},
-	{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
-		shape: listOf(words(ballMeasured...), 1, 0), note: "none"},
-}, choice{keys: []string{"roughness", "finish"}}))
+	measuredField(ballMarks(&ball.Measured{})),
+), choice{keys: []string{"roughness", "finish"}}))
 
-// ballMeasured are the values of a ball that can be marked as measured.
-var ballMeasured = []string{"pick_up", "give_back", "contact_width", "contact_radius"}
-
-var anyLength = quantity(length, "in", atLeast("0 in"), bound{})
+// usualBall makes the numbers of the usual ball the defaults.
+func usualBall(fields ...field) []field {
+	inertia, surface, contact := ballNumbers(&defaultBall)
+	return slices.Concat(inertia, surface, contact).usual(fields...)
+}
 
 var layoutShape = &shape{what: "a layout", spelt: layoutOnOneLine, forms: []form{
 	{title: "a layout by angles", fields: []field{
@@ -83,8 +77,8 @@ var boxShape = record("a box", []field{
 		shape: anyAngle, fallback: "0 deg", assumed: true},
 	{key: "cg", meaning: "Place of the marked centre of gravity from the centre of the grip, instead of `pin_out` and `cg_angle`", note: "from `pin_out`",
 		shape: record("a place on the ball", []field{
-			{key: "over", meaning: "Distance along the midline toward the bowler's axis side", shape: anyPlace, required: true},
-			{key: "up", meaning: "Distance from there toward the fingers", shape: anyPlace, required: true},
+			{key: "over", meaning: "Distance along the midline toward the bowler's axis side", shape: papLength, required: true},
+			{key: "up", meaning: "Distance from there toward the fingers", shape: papLength, required: true},
 		})},
 	{key: "colour", meaning: "Colour", shape: freeText, note: "none"},
 	{key: "serial", meaning: "Serial number", shape: freeText, note: "none"},
@@ -95,9 +89,6 @@ var boxShape = record("a box", []field{
 			{key: "top", meaning: "Weight toward the grip", shape: staticWeight, note: "any"},
 		})},
 }, choice{keys: []string{"pin_out", "cg"}}, choice{keys: []string{"cg_angle", "cg"}})
-
-// anyPlace is a distance that may point either way.
-var anyPlace = quantity(length, "in", atLeast("-14 in"), atMost("14 in"))
 
 // layoutOnOneLine is a layout as the trade says it: drilling angle × pin to PAP ×
 // VAL angle.
@@ -141,25 +132,21 @@ var balanceShape = &shape{what: "a balance", forms: []form{
 	}},
 }}
 
-var finishWearShape = record("finish wear", []field{
-	{key: "toward", meaning: "Ra that the lane gives any cover in the end", shape: roughnessIn("uin"),
-		fallback: length.format(defaultBall.FinishWear.Toward, "uin"), assumed: true},
-	{key: "games", meaning: "Games after which 1/e of the difference is left", shape: bare(above("0"), atMost("100000")),
-		fallback: formatBare(defaultBall.FinishWear.Games), assumed: true},
-})
+var finishWearShape = record("finish wear", wearNumbers(&defaultBall.FinishWear).usual(
+	field{key: "toward", meaning: "Ra that the lane gives any cover in the end", shape: roughnessIn("uin"), assumed: true},
+	field{key: "games", meaning: "Games after which 1/e of the difference is left", shape: bare(above("0"), atMost("100000")), assumed: true},
+))
 
 // never is the word for a cover that soaks up no oil.
 const never = "never"
 
-var memoryShape = &shape{what: "film memory", toggle: true, forms: []form{{title: "film memory", fields: []field{
-	{key: "pick_up", meaning: "Share of the lane's film that a pass takes up", shape: share,
-		fallback: formatBare(defaultMemory.PickUp), assumed: true},
-	{key: "give_back", meaning: "Share of the ball's film that it lays down", shape: share,
-		fallback: formatBare(defaultMemory.GiveBack), assumed: true},
-	{key: "contact_width", meaning: "Width of the track", shape: quantity(length, "mm", atLeast(length.format(ball.LeastContactWidth, "mm")), atMost(length.format(ball.MostContactWidth, "in"))),
-		fallback: length.format(defaultMemory.ContactWidth, "mm"), assumed: true},
-	{key: "soak_in", meaning: "Soak-in time in place of the cover's; `never` if nothing is soaked up", shape: soakIn, note: "the cover's"},
-}}}}
+var memoryShape = &shape{what: "film memory", toggle: true, forms: []form{{title: "film memory", fields: memoryNumbers(&defaultMemory).usual(
+	field{key: "pick_up", meaning: "Share of the lane's film that a pass takes up", shape: share, assumed: true},
+	field{key: "give_back", meaning: "Share of the ball's film that it lays down", shape: share, assumed: true},
+	field{key: "contact_width", meaning: "Width of the track", assumed: true,
+		shape: quantity(length, "mm", atLeast(length.format(ball.LeastContactWidth, "mm")), atMost(inches(ball.MostContactWidth)))},
+	field{key: "soak_in", meaning: "Soak-in time in place of the cover's; `never` if nothing is soaked up", shape: soakIn, note: "the cover's"},
+)}}}
 
 var soakIn = &shape{words: []string{never}, number: &number{dimension: duration, unit: "s", least: above("0 s")}}
 

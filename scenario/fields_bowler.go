@@ -12,7 +12,7 @@ var defaultPAP = ball.DefaultPAP()
 const straight = "needed unless rev_rate is 0"
 
 // bowlerShape is a bowler, all given or like a built-in one.
-var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords(), usualFirst: true, forms: []form{
+var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords, usualFirst: true, forms: []form{
 	{title: "a bowler", fields: bowlerFields, choices: []choice{
 		{laydownKeys, "the laydown is missing: give  laydown: 22  or a line, as  line: {feet: 29, arrows: 15}"},
 		{lineKeys, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft},  line: {feet: 29, arrows: 15}  or  aim: pocket"}}},
@@ -23,7 +23,7 @@ var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords
 // gives what is not written.
 func likeFields() []field {
 	fields := []field{{key: likeKey, meaning: "Built-in bowler who gives what is not written here, and aims at the pocket unless there is a line",
-		shape: words(builtinBowlerWords()...), required: true}}
+		shape: words(builtinBowlerWords...), required: true}}
 	for _, f := range bowlerFields {
 		for _, k := range builtinBowlers[0].keys() {
 			if f.key == k[0] {
@@ -38,10 +38,8 @@ func likeFields() []field {
 var bowlerFields = []field{
 	{key: "name", meaning: "Name of the bowler, shown in results", shape: freeText, note: "`bowler`, or `bowler 1`, `bowler 2` …"},
 	{key: "hand", meaning: "Hand that throws", shape: handShape, fallback: ball.Right.String()},
-	{key: "pap", meaning: "Positive axis point (PAP), from the centre of the grip along the surface", shape: record("a PAP", []field{
-		{key: "over", meaning: "Along the midline toward the bowler's axis side", shape: papLength, required: true},
-		{key: "up", meaning: "Toward the fingers; negative for down", shape: papLength, required: true},
-	}), fallback: "{over: " + length.format(defaultPAP.Over, "in") + ", up: " + length.format(defaultPAP.Up, "in") + "}"},
+	{key: "pap", meaning: "Positive axis point (PAP), from the centre of the grip along the surface", shape: papShape,
+		fallback: "{over: " + inches(defaultPAP.Over) + ", up: " + inches(defaultPAP.Up) + "}"},
 	{key: "speed", meaning: "Speed of the ball's centre at release", required: true,
 		shape: quantity(speed, "mph", atLeast(speed.format(physics.LeastSpeed, "mph")), atMost(speed.format(physics.MostSpeed, "mph")))},
 	{key: "rev_rate", meaning: "Rev rate at release; 0 for a ball that does not turn", required: true,
@@ -53,15 +51,13 @@ var bowlerFields = []field{
 		shape: quantity(angle, "deg", atLeast("-360 deg"), atMost("360 deg")), fallback: "0 deg"},
 	{key: "laydown", meaning: "Board, from the bowler's side, under the ball's centre where it first touches the lane",
 		shape: anyBoard, note: "or `line`"},
-	{key: "laydown_distance", meaning: "How far past the foul line that is", fallback: "0 ft",
-		shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft"))},
+	{key: "laydown_distance", meaning: "How far past the foul line that is", fallback: "0 ft", shape: alongLane},
 	{key: "angle", meaning: "Launch angle from straight down-lane, positive toward the bowler's ball-side gutter",
 		shape: launchAngle, note: "or `target`, `line` or `aim`"},
 	{key: "target", meaning: "Point of the lane that the launch points at, instead of `angle`", note: "or `angle`, `line` or `aim`",
 		shape: record("a target", []field{
 			{key: "board", meaning: "Board from the bowler's side", shape: anyBoard, required: true},
-			{key: "distance", meaning: "Distance from the foul line", required: true,
-				shape: quantity(length, "ft", above("0 ft"), atMost("1000 ft"))},
+			{key: "distance", meaning: "Distance from the foul line", required: true, shape: pastFoulLine},
 		})},
 	{key: "aim", meaning: "Instead of `angle`: `pocket` finds the launch angles from -6 to 6 deg that reach the pocket and takes the one nearest to 0; `{pins: 3-6-10}` takes the one that converts that leave most often",
 		shape: &shape{what: "an aim", words: []string{"pocket"}, forms: []form{{title: "a leave to convert", fields: []field{
@@ -83,32 +79,29 @@ var launchAngle = quantity(angle, "deg", atLeast("-"+degrees(physics.MostLaunchA
 // standingPins is the shape of a leave.
 var standingPins = &shape{what: "pins by number, as 3-6-10", leave: true}
 
+var papShape = record("a PAP", []field{
+	{key: "over", meaning: "Along the midline toward the bowler's axis side", shape: papLength, required: true},
+	{key: "up", meaning: "Toward the fingers; negative for down", shape: papLength, required: true},
+})
+
 // papLength keeps the PAP within half a turn of any usual ball.
 var papLength = quantity(length, "in", atLeast("-14 in"), atMost("14 in"))
 
-var repeatabilityShape = &shape{what: "standard deviations", words: levelNames(), forms: []form{{title: "repeatability", fields: []field{
+var repeatabilityShape = &shape{what: "standard deviations", words: SkillLevels(), forms: []form{{title: "repeatability", fields: []field{
 	{key: "laydown", meaning: "Standard deviation of the laydown, in boards", shape: bare(atLeast("0"), atMost("39")), fallback: "0"},
 	{key: "angle", meaning: "Standard deviation of the launch angle", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
 	{key: "speed", meaning: "Standard deviation of the speed", shape: quantity(speed, "mph", atLeast("0 mph"), atMost("50 mph")), fallback: "0 mph"},
 	{key: "rev_rate", meaning: "Standard deviation of the rev rate", shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("1000 rpm")), fallback: "0 rpm"},
-	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg")), fallback: "0 deg"},
+	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: aQuarter, fallback: "0 deg"},
 	{key: "axis_tilt", meaning: "Standard deviation of the axis tilt", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
 	{key: "phase", meaning: "Standard deviation of the phase of the release; without it the phase is drawn evenly from the whole turn, since no bowler knows how the core points",
 		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("180 deg")), note: "drawn evenly"},
 	{key: "correlations", meaning: "Correlations of deviations; those that are not named are 0", note: "none",
 		shape: listOf(record("a correlation", []field{
-			{key: "between", meaning: "Which two deviate together", required: true, shape: listOf(words(variedNames()...), 2, 2)},
+			{key: "between", meaning: "Which two deviate together", required: true, shape: listOf(words(texts(studies.AllVaried(), studies.Varied.String)...), 2, 2)},
 			{key: "is", meaning: "The coefficient of correlation", required: true, shape: bare(atLeast("-1"), atMost("1"))},
 		}), 1, 0)},
 }}}}
-
-func variedNames() []string {
-	var names []string
-	for _, v := range studies.AllVaried() {
-		names = append(names, v.String())
-	}
-	return names
-}
 
 // level is a named skill level.
 type level struct{ name, sigmas string }
@@ -120,14 +113,6 @@ var levels = []level{
 	{"tournament", "{laydown: 0.5, angle: 0.15 deg, speed: 0.25 mph, rev_rate: 8 rpm, axis_rotation: 2 deg, axis_tilt: 1 deg}"},
 	{"league", "{laydown: 1, angle: 0.3 deg, speed: 0.5 mph, rev_rate: 15 rpm, axis_rotation: 4 deg, axis_tilt: 2 deg}"},
 	{"recreational", "{laydown: 2, angle: 0.7 deg, speed: 1 mph, rev_rate: 30 rpm, axis_rotation: 8 deg, axis_tilt: 4 deg}"},
-}
-
-func levelNames() []string {
-	names := make([]string, len(levels))
-	for i, l := range levels {
-		names[i] = l.name
-	}
-	return names
 }
 
 // handShape is a hand, also by its letters.

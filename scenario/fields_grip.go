@@ -23,35 +23,23 @@ func listedFor(name string) *listed {
 	return &listed{text(l.Least), text(l.Most)}
 }
 
-// gripNames lists the usual grips.
-func gripNames() []string {
-	var names []string
-	for _, k := range ball.GripKinds() {
-		names = append(names, string(k))
-	}
-	return names
-}
-
 // none is the word for what is not there.
 const none = "none"
 
 // gripShape is a grip by name, or with every hole; what is left out is as in
 // the usual fingertip grip.
-var gripShape = &shape{what: "a grip", words: gripNames(), forms: []form{{title: "a grip", fields: []field{
-	{key: "span", meaning: "Cut span: distance along the surface from the edge of the thumb hole to the edges of the finger holes, as drilled", shape: spanShape,
-		fallback: length.format(defaultGrip.MiddleSpan, "in"), assumed: true},
-	{key: "fitted_span", meaning: "Fitted span, instead of the cut one: between the inner edges of what lines the holes", shape: spanShape, note: "use `span`"},
-	{key: "bridge", meaning: "Distance along the surface between the edges of the finger holes", shape: quantity(length, "in", atLeast("0 in"), atMost("3 in")),
-		fallback: length.format(defaultGrip.Bridge, "in"), assumed: true},
-	{key: "shell_density", meaning: "Density of what the holes remove", shape: anyDensity,
-		fallback: density.format(defaultGrip.ShellDensity, "g/cm3"), assumed: true},
-	{key: "middle", meaning: "Hole of the middle finger", shape: holeShape("middle finger's hole", *defaultGrip.Middle, fingerInsert, "{}"), fallback: "{}"},
-	{key: "ring", meaning: "Hole of the ring finger", shape: holeShape("ring finger's hole", *defaultGrip.Ring, fingerInsert, "{}"), fallback: "{}"},
-	{key: "thumb", meaning: "Hole of the thumb, or `none`", shape: thumbShape(), fallback: "{}"},
-}, choices: []choice{{keys: []string{"span", "fitted_span"}}}}}}
+var gripShape = &shape{what: "a grip", words: spelled(ball.GripKinds()), forms: []form{{title: "a grip", fields: gripNumbers(&defaultGrip).usual(
+	field{key: "span", meaning: "Cut span: distance along the surface from the edge of the thumb hole to the edges of the finger holes, as drilled", shape: spanShape,
+		fallback: inches(defaultGrip.MiddleSpan), assumed: true},
+	field{key: "fitted_span", meaning: "Fitted span, instead of the cut one: between the inner edges of what lines the holes", shape: spanShape, note: "use `span`"},
+	field{key: "bridge", meaning: "Distance along the surface between the edges of the finger holes", shape: smallWidth, assumed: true},
+	field{key: "shell_density", meaning: "Density of what the holes remove", shape: anyDensity, assumed: true},
+	field{key: "middle", meaning: "Hole of the middle finger", shape: holeShape("middle finger's hole", *defaultGrip.Middle, fingerInsert, "{}"), fallback: "{}"},
+	field{key: "ring", meaning: "Hole of the ring finger", shape: holeShape("ring finger's hole", *defaultGrip.Ring, fingerInsert, "{}"), fallback: "{}"},
+	field{key: "thumb", meaning: "Hole of the thumb, or `none`", shape: thumbShape(), fallback: "{}"},
+), choices: []choice{{keys: []string{"span", "fitted_span"}}}}}}
 
 var (
-	anySpan    = quantity(length, "in", above("0 in"), atMost("10 in"))
 	anyDensity = quantity(density, "g/cm3", above("0 g/cm3"), atMost("25 g/cm3"))
 
 	fingerInsert = insertShape("an insert", "insert", ball.DefaultFingerInsert())
@@ -60,10 +48,10 @@ var (
 
 var spanShape = &shape{
 	what:   "spans",
-	number: anySpan.number,
+	number: anyDepth.number,
 	forms: []form{{title: "spans", fields: []field{
-		{key: "middle", meaning: "To the hole of the middle finger", shape: anySpan, required: true},
-		{key: "ring", meaning: "To the hole of the ring finger", shape: anySpan, required: true},
+		{key: "middle", meaning: "To the hole of the middle finger", shape: anyDepth, required: true},
+		{key: "ring", meaning: "To the hole of the ring finger", shape: anyDepth, required: true},
 	}}},
 }
 
@@ -76,35 +64,30 @@ func thumbShape() *shape {
 // holeShape is a hole with defaults from another. What lines it is written as
 // in a file by default.
 func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape {
-	pitch, aside := quantity(length, "in", atLeast("-3 in"), atMost("3 in")), quantity(length, "in", atLeast("0 in"), atMost("3 in"))
-	return record("a hole", []field{
-		{key: "diameter", meaning: "Width of the " + name + " as drilled", shape: quantity(length, "in", above("0 in"), atMost("3 in")),
-			fallback: length.format(h.Diameter, "in"), assumed: true},
-		{key: "depth", meaning: "Depth of the " + name + " along its axis, from the surface to the flat bottom", shape: quantity(length, "in", above("0 in"), atMost("10 in")),
-			fallback: length.format(h.Depth, "in"), assumed: true},
-		{key: "forward", meaning: "Pitch of the " + name + " toward the other end of the grip, by which its axis misses the ball's centre; negative for reverse",
-			shape: pitch, fallback: length.format(h.Forward, "in"), assumed: true},
-		{key: "reverse", meaning: "Reverse pitch of the " + name + ", instead of a forward one", shape: aside, note: "use `forward`"},
-		{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander",
-			shape: pitch, fallback: length.format(h.Lateral, "in"), assumed: true},
-		{key: "left", meaning: "Left lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: aside, note: "use `lateral`"},
-		{key: "right", meaning: "Right lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: aside, note: "use `lateral`"},
-		{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
-		{key: "oval", meaning: "Note on the oval of the " + name + ", for the sheet", shape: freeText, note: "none"},
-		{key: "bevel", meaning: "Note on the bevel of the " + name + ", for the sheet", shape: freeText, note: "none"},
-	}, choice{keys: []string{"forward", "reverse"}}, choice{keys: []string{"lateral", "left", "right"}})
+	pitch := quantity(length, "in", atLeast("-3 in"), atMost("3 in"))
+	return record("a hole", holeNumbers(&h).usual(
+		field{key: "diameter", meaning: "Width of the " + name + " as drilled", shape: thickness, assumed: true},
+		field{key: "depth", meaning: "Depth of the " + name + " along its axis, from the surface to the flat bottom", shape: anyDepth, assumed: true},
+		field{key: "forward", meaning: "Pitch of the " + name + " toward the other end of the grip, by which its axis misses the ball's centre; negative for reverse",
+			shape: pitch, assumed: true},
+		field{key: "reverse", meaning: "Reverse pitch of the " + name + ", instead of a forward one", shape: smallWidth, note: "use `forward`"},
+		field{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander", shape: pitch, assumed: true},
+		field{key: "left", meaning: "Left lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: smallWidth, note: "use `lateral`"},
+		field{key: "right", meaning: "Right lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: smallWidth, note: "use `lateral`"},
+		field{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
+		field{key: "oval", meaning: "Note on the oval of the " + name + ", for the sheet", shape: freeText, note: "none"},
+		field{key: "bevel", meaning: "Note on the bevel of the " + name + ", for the sheet", shape: freeText, note: "none"},
+	), choice{keys: []string{"forward", "reverse"}}, choice{keys: []string{"lateral", "left", "right"}})
 }
 
 // insertShape is what lines a hole.
 func insertShape(what, name string, i ball.Insert) *shape {
-	s := record(what, []field{
-		{key: "outer", meaning: "Outer diameter of the " + name, shape: quantity(length, "in", above("0 in"), atMost("3 in")), note: "the hole's"},
-		{key: "inner", meaning: "Inner diameter of the " + name + "; 0 in for a solid one", shape: quantity(length, "in", atLeast("0 in"), atMost("3 in")),
-			fallback: length.format(i.Inner, "in"), assumed: true},
-		{key: "length", meaning: "Length of the " + name + ", from the surface down", shape: quantity(length, "in", above("0 in"), atMost("10 in")),
-			fallback: length.format(i.Length, "in"), assumed: true},
-		{key: "density", meaning: "Density of the " + name, shape: anyDensity, fallback: density.format(i.Density, "g/cm3"), assumed: true},
-	})
+	s := record(what, insertNumbers(&i).usual(
+		field{key: "outer", meaning: "Outer diameter of the " + name, shape: thickness, note: "the hole's"},
+		field{key: "inner", meaning: "Inner diameter of the " + name + "; 0 in for a solid one", shape: smallWidth, assumed: true},
+		field{key: "length", meaning: "Length of the " + name + ", from the surface down", shape: anyDepth, assumed: true},
+		field{key: "density", meaning: "Density of the " + name, shape: anyDensity, assumed: true},
+	))
 	s.words = []string{none}
 	return s
 }

@@ -17,23 +17,13 @@ const (
 // unmeasured says where a number comes from that is not measured and not given.
 const unmeasured = "as the scenario's bowler, or `like`, has it"
 
-// across are the ways to measure the size of a ring.
-var across = []struct {
+// way is one to measure the size of a ring.
+type way struct {
 	word string
-	way  oilring.Size
-}{
-	{"surface", oilring.AcrossSurface},
-	{"chord", oilring.AcrossChord},
-	{"around", oilring.Around},
+	size oilring.Size
 }
 
-func acrossWords() []string {
-	var words []string
-	for _, a := range across {
-		words = append(words, a.word)
-	}
-	return words
-}
+var across = []way{{"surface", oilring.AcrossSurface}, {"chord", oilring.AcrossChord}, {"around", oilring.Around}}
 
 // measurementShape is a whole file of measurements.
 var measurementShape = record("measurements", measurementFields(),
@@ -53,7 +43,7 @@ func measurementFields() []field {
 		{key: "scenario", meaning: "Scenario file, relative to this one, of whose first lane, ball and bowler use is made", shape: freeText, note: "use `lane` and `ball`"},
 		{key: "lane", meaning: "Lane of the timed shot", shape: laneShape, note: "the scenario's; needed with `lane_time`"},
 		{key: "ball", meaning: "Ball that was measured; of its size alone use is made without `lane_time`", shape: ballShape, note: "the scenario's, or a usual one"},
-		{key: likeKey, meaning: "Built-in bowler who gives what is neither measured nor written here", shape: words(builtinBowlerWords()...),
+		{key: likeKey, meaning: "Built-in bowler who gives what is neither measured nor written here", shape: words(builtinBowlerWords...),
 			note: "the scenario's bowler, or `" + defaultLike + "`"},
 	}
 	for _, key := range []string{"hand", "laydown", "laydown_distance", "angle", "pap", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"} {
@@ -78,9 +68,8 @@ func measurementFields() []field {
 }
 
 var laneTimeShape = record("a lane time", []field{
-	{key: "from", meaning: "Distance of the ball's centre from the foul line where the clock started", fallback: "0 ft",
-		shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft"))},
-	{key: "to", meaning: "Distance where it stopped", required: true, shape: quantity(length, "ft", above("0 ft"), atMost("1000 ft"))},
+	{key: "from", meaning: "Distance of the ball's centre from the foul line where the clock started", fallback: "0 ft", shape: alongLane},
+	{key: "to", meaning: "Distance where it stopped", required: true, shape: pastFoulLine},
 	{key: "time", meaning: "Time between the two", required: true, shape: quantity(duration, "s", above("0 s"), atMost("1000 s"))},
 	{key: "error", meaning: "Standard deviation of the time; the default is that of a watch pressed by hand", fallback: defaultTimeError, assumed: true, warned: true,
 		shape: quantity(duration, "s", atLeast("0 s"), atMost("10 s"))},
@@ -109,7 +98,7 @@ var ringShape = &shape{what: "an oil ring", forms: []form{
 		{key: "size", meaning: "Size of the middle of the ring, in one of the ways of `across`", required: true,
 			shape: quantity(length, "in", above("0 in"), atMost("100 in"))},
 		{key: "across", meaning: "How it was measured: with a tape over the ball's surface, across the side away from the PAP; straight, between the jaws of a caliper; or around the ring",
-			required: true, shape: words(acrossWords()...)},
+			required: true, shape: words(texts(across, func(a way) string { return a.word })...)},
 		{key: "error", meaning: "Standard deviation of the size", assumed: true, warned: true,
 			shape: quantity(length, "in", atLeast("0 in"), atMost("10 in")), fallback: defaultRingSizeError},
 	}},
@@ -121,11 +110,11 @@ var photoShape = record("a photo", []field{
 	{key: "angle", meaning: "From above, angle between the direction of travel and the line from the ball's centre to the PAP: 90 deg is forward roll, 180 deg side roll. " +
 		"From behind, angle by which that line falls below the horizontal on the bowler's off side", required: true, shape: anyAngleWide},
 	{key: "error", meaning: "Standard deviation of the angle", fallback: defaultPhotoError, assumed: true, warned: true,
-		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg"))},
+		shape: aQuarter},
 	{key: "elevation", meaning: "Angle by which the camera looks down, from behind: 0 deg at the ball's own height",
-		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg")), note: "needed from behind"},
+		shape: aQuarter, note: "needed from behind"},
 	{key: "elevation_error", meaning: "Standard deviation of the elevation", fallback: defaultElevationError, assumed: true,
-		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg"))},
+		shape: aQuarter},
 })
 
 // anyAngleWide reaches round the ball.

@@ -29,7 +29,7 @@ func TestGrips(t *testing.T) {
 	if diff := cmp.Diff(want, readText(t, "ball: {grip: {bridge: 1/4 in}}").Grips[0]); diff != "" {
 		t.Errorf("a grip of which little is said is not the usual one (-want +got):\n%s", diff)
 	}
-	for _, name := range gripNames() {
+	for _, name := range spelled(ball.GripKinds()) {
 		want, err := ball.NewGrip(ball.GripKind(name))
 		if err != nil {
 			t.Fatal(err)

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -9,6 +10,7 @@ import (
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/studies/compare"
 )
 
@@ -29,67 +31,55 @@ func (s *Scenario) InputsFrom(d Delivery, laydown, angle float64) ([]byte, error
 	if d.Lane < 0 || d.Lane >= len(s.Lanes) || d.Ball < 0 || d.Ball >= len(s.Balls) || d.Bowler < 0 || d.Bowler >= len(s.Bowlers) {
 		return nil, fmt.Errorf("scenario: there is no delivery of lane %d, bowler %d, ball %d", d.Lane, d.Bowler, d.Ball)
 	}
-	n := launchAngle.number
-	if !(angle >= n.must(n.least.text) && angle <= n.must(n.most.text)) {
+	if n := launchAngle.number; !n.holds(angle) {
 		return nil, fmt.Errorf("scenario: launch angle of %g rad is not within %s and %s", angle, n.least.text, n.most.text)
 	}
 	bowler := s.Bowlers[d.Bowler]
 	if !math.IsNaN(laydown) {
 		bowler.Release.Laydown = laydown
 	}
-	var o object
+	var o report.Object
 	if s.Title != "" {
-		o = o.with("title", s.Title)
+		o = o.With("title", s.Title)
 	}
-	o = o.
-		with("lane", s.laneInputs(d.Lane)).
-		with("ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law)).
-		with("bowler", bowlerInputs(bowler, angle)).
-		with("settings", settingsInputs(s.Settings, s.Visible))
+	o = o.With("lane", s.laneInputs(d.Lane), "ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law),
+		"bowler", bowlerInputs(bowler, angle), "settings", settingsInputs(s.Settings, s.Visible))
 	if given := rackInputs(s.Rack); len(given) > 0 {
-		o = o.with("rack", given)
+		o = o.With("rack", given)
 	}
-	return marshal(o)
+	return report.JSON(o)
 }
 
-// bareNumber writes a number without a unit.
-func bareNumber(v float64) json.Number { return json.Number(formatBare(v)) }
+// withText adds a text unless it is empty.
+func withText(o report.Object, key, text string) report.Object {
+	if text == "" {
+		return o
+	}
+	return o.With(key, text)
+}
 
-// In the units in which the trade speaks.
-func inches(v float64) string  { return length.format(v, "in") }
-func feet(v float64) string    { return length.format(v, "ft") }
-func degrees(v float64) string { return angle.format(v, "deg") }
-
-func (s *Scenario) laneInputs(i int) object {
+func (s *Scenario) laneInputs(i int) report.Object {
 	l := s.Lanes[i]
-	f := object{}.with("law", string(l.Friction.Law))
+	f := report.ObjectOf("law", string(l.Friction.Law))
 	switch l.Friction.Law {
 	case lane.Constant:
-		f = f.with("mu", bareNumber(l.Friction.Mu))
+		f = f.With("mu", bareNumber(l.Friction.Mu))
 	case lane.Zones:
-		zones := []object{}
+		zones := []report.Object{}
 		for _, z := range l.Friction.Zones {
-			var zone object
+			var zone report.Object
 			if !math.IsInf(z.To, 1) {
-				zone = zone.with("to", feet(z.To))
+				zone = zone.With("to", feet(z.To))
 			}
-			zones = append(zones, zone.with("mu", bareNumber(z.Mu)))
+			zones = append(zones, zone.With("mu", bareNumber(z.Mu)))
 		}
-		f = f.with("zones", zones)
+		f = f.With("zones", zones)
 	default:
-		f = f.with("film", bareNumber(l.Friction.Film)).with("dry", bareNumber(l.Friction.Dry)).
-			with("entrained", bareNumber(l.Friction.Entrained))
+		f = mixedNumbers(&l.Friction).write(f, frictionShape)
 	}
-	m := l.Measured
-	return object{}.
-		with("name", l.Name).
-		with("oil", s.oils[i].inputs()).
-		with("length", feet(l.Length)).
-		with("tilt", inches(l.Tilt)).
-		with("roughness", length.format(l.Roughness, "um")).
-		with("friction", f).
-		with("rolling_resistance", bareNumber(l.RollingResistance)).
-		withMeasured(laneMeasured, m.Film, m.Dry, m.Entrained, m.Roughness)
+	surface, rolling := laneNumbers(&l)
+	o := surface.write(report.ObjectOf("name", l.Name, "oil", s.oils[i].inputs()), laneShape)
+	return withMeasured(rolling.write(o.With("friction", f), laneShape), laneMarks(&l.Measured))
 }
 
 // inputs writes a lane's oil: a word, or the pattern.
@@ -97,136 +87,71 @@ func (o oil) inputs() any {
 	if o.word != "" {
 		return o.word
 	}
-	p := object{}
-	if o.pattern.Name != "" {
-		p = p.with("name", o.pattern.Name)
-	}
-	if o.pattern.About != "" {
-		p = p.with("about", o.pattern.About)
-	}
-	p = p.with("kind", o.pattern.Kind)
-	if g := o.pattern.Grid; g != nil {
-		distances, units := []string{}, [][]json.Number{}
-		for i, d := range g.Distances {
-			distances = append(distances, feet(d))
-			row := []json.Number{}
-			for _, u := range g.Units[i] {
-				row = append(row, bareNumber(u))
-			}
-			units = append(units, row)
+	return o.pattern.inputs()
+}
+
+// inputs writes a pattern out.
+func (p *Pattern) inputs() report.Object {
+	o := withText(withText(nil, "name", p.Name), "about", p.About).With("kind", p.Kind)
+	if g := p.Grid; g != nil {
+		units := [][]json.Number{}
+		for _, row := range g.Units {
+			units = append(units, texts(row, bareNumber))
 		}
-		return p.with("distances", distances).with("units", units)
+		return o.With("distances", texts(g.Distances, feet), "units", units)
 	}
-	c := o.pattern.Crown
+	c := *p.Crown
 	span := func(r patterns.BoardRange) []int { return []int{r.From, r.To} }
-	return p.with("length", feet(c.Length)).
-		with("volume", volume.format(c.Volume, "mL")).
-		with("ratio", bareNumber(c.Ratio)).
-		with("plateau", bareNumber(c.Plateau)).
-		with("shoulder", bareNumber(c.Shoulder)).
-		with("front_to_back", bareNumber(c.FrontToBack)).
-		with("fall_off", bareNumber(c.FallOff)).
-		with("boards", object{}.with("inside", span(c.Sets.Inside)).with("outside", span(c.Sets.Outside)))
+	return crownNumbers(&c).write(o, oilShape).With("boards", report.ObjectOf("inside", span(c.Sets.Inside), "outside", span(c.Sets.Outside)))
 }
 
 // ballInputs writes a ball, with its cover unless that is the usual one on a lane
 // where covers have no effect, which would be warned about.
-func (s *Scenario) ballInputs(i int, law lane.Law) object {
+func (s *Scenario) ballInputs(i int, law lane.Law) report.Object {
 	b := s.Balls[i]
-	o := object{}.
-		with("name", b.Name).
-		with("weight", weight.format(b.Weight, "lb")).
-		with("diameter", inches(b.Diameter)).
-		with("rg", inches(b.RG)).
-		with("differential", inches(b.Differential)).
-		with("intermediate_differential", inches(b.IntermediateDifferential))
+	inertia, surface, contact := ballNumbers(&b)
+	o := inertia.write(report.ObjectOf("name", b.Name), ballShape)
 	if law == lane.Mixed || b.Cover != defaultBall.Cover {
-		o = o.with(coverKey, coverInputs(b.Cover, b.Memory))
+		o = o.With(coverKey, coverInputs(b.Cover, b.Memory))
 	}
-	o = o.with("roughness", length.format(b.Roughness, "uin")).
-		with("games_since_finish", bareNumber(b.GamesSinceFinish)).
-		with("finish_wear", object{}.
-			with("toward", length.format(b.FinishWear.Toward, "uin")).
-			with("games", bareNumber(b.FinishWear.Games)))
-	if b.Layout != nil {
-		o = o.with("layout", object{}.
-			with("drilling_angle", degrees(b.Layout.DrillingAngle)).
-			with("pin_to_pap", inches(b.Layout.PinToPAP)).
-			with("val_angle", degrees(b.Layout.VALAngle)))
+	o = surface.write(o, ballShape).With("finish_wear", wearNumbers(&b.FinishWear).write(nil, finishWearShape))
+	if l := b.Layout; l != nil {
+		o = o.With("layout", layoutNumbers(l).write(nil, layoutShape))
 	}
-	balance := object{}
 	if b.Box != nil {
-		o = o.with("box", boxInputs(*b.Box))
+		o = o.With("box", boxInputs(*b.Box))
 	}
+	o = o.With("grip", gripInputs(s.Grips[i]))
 	if b.Static != nil {
-		balance = balance.with("side", weight.format(b.Static.Side, "oz")).
-			with("finger_thumb", weight.format(b.Static.FingerThumb, "oz")).
-			with("top", weight.format(b.Static.Top, "oz"))
+		o = o.With("balance", staticNumbers(b.Static).write(nil, balanceShape))
 	} else if b.Offset != [3]float64{} && (b.Box == nil || b.Box.TopWeight == nil) { // 0 where it is unknown
-		var offset []string
-		for _, v := range b.Offset {
-			offset = append(offset, length.format(v, "mm"))
-		}
-		balance = balance.with("offset", offset)
+		o = o.With("balance", report.ObjectOf("offset", texts(b.Offset[:], func(v float64) string { return length.format(v, "mm") })))
 	}
-	m := b.Measured
-	o = o.with("grip", gripInputs(s.Grips[i]))
-	if len(balance) > 0 {
-		o = o.with("balance", balance)
-	}
-	return o.
-		with("contact_radius", length.format(b.ContactRadius, "mm")).
-		with("film_memory", memoryInputs(b.Memory)).
-		withMeasured(ballMeasured, m.PickUp, m.GiveBack, m.ContactWidth, m.ContactRadius)
+	return withMeasured(contact.write(o, ballShape).With("film_memory", memoryInputs(b.Memory)), ballMarks(&b.Measured))
 }
 
 func memoryInputs(m ball.FilmMemory) any {
 	if m.Off {
 		return "off"
 	}
-	o := object{}.
-		with("pick_up", bareNumber(m.PickUp)).
-		with("give_back", bareNumber(m.GiveBack)).
-		with("contact_width", length.format(m.ContactWidth, "mm"))
+	o := memoryNumbers(&m).write(nil, memoryShape)
 	if m.SoakIn != 0 {
-		o = o.with("soak_in", soakInText(m.SoakIn))
+		o = o.With("soak_in", soakInText(m.SoakIn))
 	}
 	return o
 }
 
-func bowlerInputs(b Bowler, angle float64) object {
-	r := b.Release
-	return object{}.
-		with("name", b.Name).
-		with("hand", r.Hand.String()).
-		with("pap", object{}.with("over", inches(b.PAP.Over)).with("up", inches(b.PAP.Up))).
-		with("speed", speed.format(r.Speed, "mph")).
-		with("rev_rate", rate.format(r.RevRate, "rpm")).
-		with("axis_rotation", degrees(r.AxisRotation)).
-		with("axis_tilt", degrees(r.AxisTilt)).
-		with("phase", degrees(r.Phase)).
-		with("laydown", bareNumber(r.Laydown)).
-		with("laydown_distance", feet(r.LaydownDistance)).
-		with("foot_to_ball", bareNumber(b.FootToBall)).
-		with("angle", degrees(angle))
+func bowlerInputs(b Bowler, angle float64) report.Object {
+	o := report.ObjectOf("name", b.Name, "hand", b.Release.Hand.String(), "pap", papNumbers(&b.PAP).write(nil, papShape))
+	return bowlerNumbers(&b).write(o, bowlerShape).With("foot_to_ball", bareNumber(b.FootToBall), "angle", degrees(angle))
 }
 
 // settingsInputs writes the settings, the pocket by its edges: from the middle
 // and half the width they would come out rounded.
-func settingsInputs(s physics.Settings, v compare.Visible) object {
-	tolerance := s.Tolerance
-	if tolerance == 0 {
-		tolerance = physics.DefaultTolerance
-	}
-	turn := s.HookTurn
-	if turn == 0 {
-		turn = physics.DefaultHookTurn
-	}
-	pocket := []json.Number{bareNumber(s.Pocket.Min), bareNumber(s.Pocket.Max)}
-	return object{}.
-		with("tolerance", bareNumber(tolerance)).
-		with("pocket", pocket).
-		with("good_angle", []string{degrees(s.GoodAngle.Min), degrees(s.GoodAngle.Max)}).
-		with("hook_turn", degrees(turn)).
-		with("visible", object{}.with("boards", bareNumber(v.Boards)).with("friction_read", feet(v.FrictionRead)))
+func settingsInputs(s physics.Settings, v compare.Visible) report.Object {
+	return report.ObjectOf("tolerance", bareNumber(cmp.Or(s.Tolerance, physics.DefaultTolerance)),
+		"pocket", []json.Number{bareNumber(s.Pocket.Min), bareNumber(s.Pocket.Max)},
+		"good_angle", []string{degrees(s.GoodAngle.Min), degrees(s.GoodAngle.Max)},
+		"hook_turn", degrees(cmp.Or(s.HookTurn, physics.DefaultHookTurn)),
+		"visible", visibleNumbers(&v).write(nil, visibleShape))
 }

@@ -5,7 +5,7 @@ package scenario
 const AssumedLevel = "league"
 
 // SkillLevels lists the names of the skill levels.
-func SkillLevels() []string { return levelNames() }
+func SkillLevels() []string { return texts(levels, func(l level) string { return l.name }) }
 
 // SkillLevel returns the deviations that a named skill level stands for, which
 // are assumed, and whether there is such a level.

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"slices"
@@ -105,11 +106,7 @@ func (r *reader) take(n *node, kind, part string) {
 	case name == nil:
 		fail(n, "name", "is missing: say which "+kind+" of "+file+" is meant", there)
 	case found == nil:
-		hint := input.DidYouMean(name.text, names)
-		if hint == "" {
-			hint = there
-		}
-		fail(name, "name", "no "+kind+" in "+file+" has the name "+strconv.Quote(name.text), hint)
+		fail(name, "name", "no "+kind+" in "+file+" has the name "+strconv.Quote(name.text), cmp.Or(input.DidYouMean(name.text, names), there))
 	case found.entry(fromKey) != nil:
 		fail(found.entry(fromKey), fromKey, "is taken from a third file: name that one where it is used", "")
 	default:
@@ -145,20 +142,15 @@ func (n *node) fillFrom(other *node, s *shape, folder string) {
 
 // library reads a file once; the tree is nil after a problem in it.
 func (r *reader) library(name string) (*node, error) {
-	if !path.IsAbs(name) {
-		name = path.Join(r.folder, name)
-	}
-	if root, known := r.libraries[name]; known {
+	file := r.beside(name)
+	if root, known := r.libraries[file]; known {
 		return root, nil
 	}
-	if r.open == nil {
-		return nil, fmt.Errorf("files cannot be opened here")
-	}
-	data, err := r.open(name)
+	_, data, err := r.opened(name, "")
 	if err != nil {
-		return nil, fmt.Errorf("the file cannot be read: %w", err)
+		return nil, err
 	}
-	root := r.parse(string(data), place{r.source(name, string(data)), 1, 1})
+	root := r.tree(file, data)
 	if root != nil && root.kind != mapping {
 		r.add(root.at, "", root.describe()+" does not fit: balls, bowlers or lanes are wanted, as in a scenario", "")
 		root = nil
@@ -166,6 +158,6 @@ func (r *reader) library(name string) (*node, error) {
 	if r.libraries == nil {
 		r.libraries = map[string]*node{}
 	}
-	r.libraries[name] = root
+	r.libraries[file] = root
 	return root, nil
 }

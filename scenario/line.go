@@ -122,11 +122,11 @@ func (r *reader) line(v *value, b *Bowler) {
 		r.fail(line, "the ball is laid down beyond the arrows, which are "+length.format(lane.Arrows, "ft")+" out", "")
 		return
 	}
+	if line.has("breakpoint") && r.sweeps {
+		r.fail(line, "a sweep does not look for breakpoints: give feet or laydown, and arrows", "")
+		return
+	}
 	if line.has("breakpoint") {
-		if r.sweeps {
-			r.fail(line, "a sweep does not look for breakpoints: give feet or laydown, and arrows", "")
-			return
-		}
 		b.Breakpoint = &Breakpoint{Arrows: arrows.number, Board: line.field("breakpoint").number}
 		b.Release.Laydown = arrows.number
 		return
@@ -184,10 +184,7 @@ func (r *reader) move(v *value, b *Bowler) {
 }
 
 // onLane reports whether a laydown is on the lane.
-func onLane(board float64) bool {
-	n := anyBoard.number
-	return board >= n.must(n.least.text) && board <= n.must(n.most.text)
-}
+func onLane(board float64) bool { return anyBoard.number.holds(board) }
 
 // steep complains about a launch angle that no release may have.
 func (r *reader) steep(v *value, angle float64) {

@@ -1,6 +1,9 @@
 package scenario
 
-import "maps"
+import (
+	"maps"
+	"slices"
+)
 
 // linesKey lists lines for every bowler.
 const linesKey = "lines"
@@ -43,36 +46,41 @@ func (r *reader) lines(v *value) []*value {
 	return list
 }
 
-// onLine returns a bowler with what a line of the list says in place of the own.
+// replaced are the keys of a bowler's line that give way to those of a line of the list,
+// by what either has, and whether the bowler then aims at the pocket.
 //
 // A laydown alone leaves the launch angle, target or aim; a bowler whose line was by
 // feet or breakpoint aims at the pocket then. A line of its own is not moved as the
 // bowler's was.
+func replaced(own, line func(key string) bool) (gone []string, aims bool) {
+	launch := slices.ContainsFunc(launchKeys, line)
+	switch {
+	case line(lineKey):
+		gone = append([]string{"laydown", lineKey, moveKey}, launchKeys...)
+	case launch:
+		gone = append([]string{lineKey, moveKey}, launchKeys...)
+	case line("laydown"):
+		gone, aims = []string{moveKey}, own(lineKey)
+		if aims {
+			gone = append(gone, lineKey)
+		}
+	}
+	return gone, aims
+}
+
+// onLine returns a bowler with what a line of the list says in place of the own.
 func (v *value) onLine(line *value) *value {
 	if line == nil || v.fields == nil || line.fields == nil {
 		return v
 	}
 	b := *v
 	b.fields = maps.Clone(v.fields)
-	drop := func(keys ...string) {
-		for _, k := range keys {
-			delete(b.fields, k)
-		}
+	gone, aims := replaced(v.has, line.has)
+	for _, key := range gone {
+		delete(b.fields, key)
 	}
-	launch := line.has("angle") || line.has("target") || line.has("aim")
-	switch {
-	case line.has(lineKey):
-		drop("laydown", lineKey)
-		drop(launchKeys...)
-	case launch:
-		drop(lineKey)
-		drop(launchKeys...)
-	case line.has("laydown") && b.has(lineKey):
-		drop(lineKey)
+	if aims {
 		b.fields["aim"] = &value{path: line.path, at: line.at, word: builtinLine}
-	}
-	if launch || line.has(lineKey) || line.has("laydown") {
-		drop(moveKey)
 	}
 	for _, f := range lineFields() {
 		if line.has(f.key) {

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"path"
@@ -28,10 +29,9 @@ type Pattern struct {
 // ReadPattern reads a pattern file: YAML or, if its name ends in .csv, tape
 // readings. All that is wrong is returned together, as [Errors].
 func ReadPattern(name string, data []byte) (*Pattern, error) {
-	var p problems
-	r := reader{decoder: decoder{problems: &p}}
+	r := newReader(&problems{}, name, nil)
 	pattern := r.patternFile(name, data)
-	if err := p.err(); err != nil {
+	if err := r.err(); err != nil {
 		return nil, err
 	}
 	return pattern, nil
@@ -94,31 +94,36 @@ func (r *reader) oil(v *value) oil {
 		return oil{}
 	}
 	if v.form != nil {
-		p := r.pattern(v, "")
-		if p == nil {
-			return oil{}
-		}
-		return oil{pattern: p, film: p.Oil}
+		return oilOf(r.pattern(v, ""))
 	}
 	if v.text == dry {
 		return oil{word: dry}
 	}
 	if patternEnding(v.text) {
-		return r.openPattern(v)
+		name, data, err := r.opened(v.text, "pattern ")
+		if err != nil {
+			r.fail(v, err.Error(), "")
+			return oil{}
+		}
+		made := oilOf(r.patternFile(name, data))
+		v.bad = made.pattern == nil
+		return made
 	}
 	if p := builtinPattern(v.text); p != nil {
 		return oil{word: v.text, pattern: p, film: p.Oil}
 	}
-	known := []string{dry}
-	for _, b := range patterns.Builtins() {
-		known = append(known, b.Name)
-	}
-	hint := input.DidYouMean(v.text, known)
-	if hint == "" {
-		hint = "the patterns are " + strings.Join(known, ", ") + "; the name of a pattern file ends in .yaml, .yml, .json or .csv"
-	}
-	r.fail(v, fmt.Sprintf("no built-in pattern is called %q", v.text), hint)
+	known := append([]string{dry}, texts(patterns.Builtins(), func(b patterns.Builtin) string { return b.Name })...)
+	r.fail(v, fmt.Sprintf("no built-in pattern is called %q", v.text), cmp.Or(input.DidYouMean(v.text, known),
+		"the patterns are "+strings.Join(known, ", ")+"; the name of a pattern file ends in .yaml, .yml, .json or .csv"))
 	return oil{}
+}
+
+// oilOf is the oil of a pattern that is no built-in one; nil after a problem.
+func oilOf(p *Pattern) oil {
+	if p == nil {
+		return oil{}
+	}
+	return oil{pattern: p, film: p.Oil}
 }
 
 // patternEnding reports whether a name is that of a pattern file.
@@ -132,29 +137,6 @@ func patternEnding(name string) bool {
 
 // csvEnding reports whether a name is that of tape readings.
 func csvEnding(name string) bool { return strings.EqualFold(path.Ext(name), ".csv") }
-
-// openPattern reads the pattern file that a scenario names.
-func (r *reader) openPattern(v *value) oil {
-	name := v.text
-	if !path.IsAbs(name) {
-		name = path.Join(r.folder, name)
-	}
-	if r.open == nil {
-		r.fail(v, "pattern files cannot be opened here", "")
-		return oil{}
-	}
-	data, err := r.open(name)
-	if err != nil {
-		r.fail(v, fmt.Sprintf("the pattern file cannot be read: %v", err), "")
-		return oil{}
-	}
-	p := r.patternFile(name, data)
-	if p == nil {
-		v.bad = true
-		return oil{}
-	}
-	return oil{pattern: p, film: p.Oil}
-}
 
 // patternFile reads a pattern file, nil after a problem.
 func (r *reader) patternFile(name string, data []byte) *Pattern {

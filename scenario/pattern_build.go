@@ -9,17 +9,19 @@ import (
 	"lanesim/patterns"
 )
 
+func crownNumbers(c *patterns.Crown) quantities {
+	return quantities{{"length", &c.Length}, {"volume", &c.Volume}, {"ratio", &c.Ratio}, {"plateau", &c.Plateau}, {"shoulder", &c.Shoulder},
+		{"front_to_back", &c.FrontToBack}, {"fall_off", &c.FallOff}}
+}
+
 // pattern builds a pattern, nil after a problem.
 func (r *reader) pattern(v *value, stem string) *Pattern {
 	if v.form == nil {
 		return nil
 	}
-	name, about := stem, ""
+	name, about := stem, v.field("about").text
 	if v.has("name") {
 		name = v.field("name").text
-	}
-	if v.has("about") {
-		about = v.field("about").text
 	}
 	if v.form.word == kindGrid {
 		return r.gridOf(v, name, about)
@@ -32,20 +34,9 @@ func (r *reader) pattern(v *value, stem string) *Pattern {
 	if !v.sound() {
 		return nil
 	}
-	crown := patterns.Crown{
-		Name: name, About: about,
-		Length:      v.field("length").number,
-		Volume:      v.field("volume").number,
-		Ratio:       v.field("ratio").number,
-		Plateau:     v.field("plateau").number,
-		Shoulder:    v.field("shoulder").number,
-		FrontToBack: v.field("front_to_back").number,
-		FallOff:     v.field("fall_off").number,
-		Sets: patterns.BoardSets{
-			Inside:  boards(v.field("boards").field("inside")),
-			Outside: boards(v.field("boards").field("outside")),
-		},
-	}
+	sets := v.field("boards")
+	crown := patterns.Crown{Name: name, About: about, Sets: patterns.BoardSets{Inside: boards(sets.field("inside")), Outside: boards(sets.field("outside"))}}
+	crownNumbers(&crown).read(v)
 	film, err := crown.Build()
 	if err != nil {
 		for _, e := range unjoin(err) {
@@ -109,7 +100,7 @@ func (r *reader) gridOf(v *value, name, about string) *Pattern {
 
 // grid builds a grid, nil after a problem.
 func (r *reader) grid(v *value, grid patterns.Grid) *Pattern {
-	film, err := grid.Build()
+	made, err := GridPattern(grid)
 	if err != nil {
 		for _, e := range unjoin(err) {
 			message := e.Error()
@@ -118,7 +109,6 @@ func (r *reader) grid(v *value, grid patterns.Grid) *Pattern {
 			}
 			r.fail(v, message, "")
 		}
-		return nil
 	}
-	return &Pattern{Name: grid.Name, About: grid.About, Kind: kindGrid, Grid: &grid, Oil: film}
+	return made
 }

@@ -2,10 +2,13 @@ package scenario
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"lanesim/patterns"
+	"lanesim/report"
 
 	"gopkg.in/yaml.v3"
 )
@@ -23,7 +26,7 @@ type Setting struct {
 // single value is placed in one of the name given.
 func BuildPattern(name string, settings []Setting) (*Pattern, error) {
 	var p problems
-	r := reader{decoder: decoder{problems: &p}}
+	r := newReader(&p, name, nil)
 	root := &node{kind: mapping, at: place{p.source(name, ""), 1, 1}}
 	for _, s := range settings {
 		start := place{p.source(s.Source, s.Value), 1, 1}
@@ -105,51 +108,38 @@ func GridPattern(grid patterns.Grid) (*Pattern, error) {
 // default.
 func (p Pattern) YAML() []byte {
 	var b bytes.Buffer
-	put := func(key, value string) { fmt.Fprintf(&b, "%s: %s\n", key, value) }
-	if p.Name != "" {
-		put("name", yamlText(p.Name))
-	}
-	if p.About != "" {
-		put("about", yamlText(p.About))
-	}
-	put("kind", p.Kind)
-	if g := p.Grid; g != nil {
-		var distances []string
-		for _, d := range g.Distances {
-			distances = append(distances, feet(d))
-		}
-		put("distances", "["+strings.Join(distances, ", ")+"]")
-		b.WriteString("units:  # a row per distance, boards 1 to 39 from the right\n")
-		for _, row := range g.Units {
-			var units []string
-			for _, u := range row {
-				units = append(units, formatBare(u))
+	for _, m := range p.inputs() {
+		text := oneLine(m.Value)
+		switch {
+		case m.Key == "units":
+			b.WriteString("units:  # a row per distance, boards 1 to 39 from the right\n")
+			for _, row := range m.Value.([][]json.Number) {
+				fmt.Fprintf(&b, "  - %s\n", oneLine(row))
 			}
-			fmt.Fprintf(&b, "  - [%s]\n", strings.Join(units, ", "))
+		case p.Crown != nil && (text == "0" || text == patternShape.field(m.Key).fallback):
+		case m.Key == "boards" && (p.Crown.Sets == patterns.BoardSets{} || p.Crown.Sets == defaultCrown.Sets):
+		default:
+			fmt.Fprintf(&b, "%s: %s\n", m.Key, text)
 		}
-		return b.Bytes()
-	}
-	c := p.Crown
-	put("length", feet(c.Length))
-	put("volume", volume.format(c.Volume, "mL"))
-	put("ratio", formatBare(c.Ratio))
-	for _, setting := range []struct {
-		key             string
-		value, standard float64
-	}{
-		{"plateau", c.Plateau, patterns.DefaultPlateau},
-		{"shoulder", c.Shoulder, patterns.DefaultShoulder},
-		{"front_to_back", c.FrontToBack, patterns.DefaultFrontToBack},
-		{"fall_off", c.FallOff, patterns.DefaultFallOff},
-	} {
-		if setting.value != 0 && setting.value != setting.standard {
-			put(setting.key, formatBare(setting.value))
-		}
-	}
-	if c.Sets != (patterns.BoardSets{}) && c.Sets != defaultBoards {
-		put("boards", "{inside: "+boardsText(c.Sets.Inside)+", outside: "+boardsText(c.Sets.Outside)+"}")
 	}
 	return b.Bytes()
+}
+
+// oneLine writes a value as YAML has it on one line.
+func oneLine(v any) string {
+	switch v := v.(type) {
+	case report.Object:
+		return "{" + strings.Join(texts(v, func(m report.Member) string { return m.Key + ": " + oneLine(m.Value) }), ", ") + "}"
+	case []string:
+		return "[" + strings.Join(v, ", ") + "]"
+	case []json.Number:
+		return "[" + strings.Join(spelled(v), ", ") + "]"
+	case []int:
+		return "[" + strings.Join(texts(v, strconv.Itoa), ", ") + "]"
+	case string:
+		return yamlText(v)
+	}
+	return fmt.Sprint(v)
 }
 
 // yamlText writes a text of one line, in quotes where YAML asks for them.

@@ -1,35 +1,23 @@
 package scenario
 
-import "lanesim/pins"
+import (
+	"fmt"
 
-// rackField is a constant of the pins.
-type rackField struct {
-	key, meaning string
-	of           func(*pins.Settings) *float64
-	dimension    *dimension // nil for a bare number
-	unit         string
-	least, most  string
-}
+	"lanesim/pins"
+	"lanesim/report"
+)
 
-var rackFields = []rackField{
-	{"ball_pin_restitution", "Share of the closing speed that comes back between ball and pin", func(s *pins.Settings) *float64 { return &s.BallPinRestitution }, nil, "", "0", "1"},
-	{"pin_pin_restitution", "The same between two pins", func(s *pins.Settings) *float64 { return &s.PinPinRestitution }, nil, "", "0", "1"},
-	{"pin_deck_restitution", "The same between pin and deck or gutter", func(s *pins.Settings) *float64 { return &s.PinFloorRestitution }, nil, "", "0", "1"},
-	{"side_board_restitution", "The same between pin and side board", func(s *pins.Settings) *float64 { return &s.PinSideBoardRestitution }, nil, "", "0", "1"},
-	{"ball_pin_friction", "Coefficient of friction of ball and pin", func(s *pins.Settings) *float64 { return &s.BallPinFriction }, nil, "", "0", "2"},
-	{"pin_pin_friction", "The same of two pins", func(s *pins.Settings) *float64 { return &s.PinPinFriction }, nil, "", "0", "2"},
-	{"pin_deck_friction", "The same of pin and deck", func(s *pins.Settings) *float64 { return &s.PinDeckFriction }, nil, "", "0", "2"},
-	{"side_board_friction", "The same of pin and side board", func(s *pins.Settings) *float64 { return &s.PinSideBoardFriction }, nil, "", "0", "2"},
-	{"ball_deck_friction", "The same of ball and deck", func(s *pins.Settings) *float64 { return &s.BallDeckFriction }, nil, "", "0", "2"},
-	{"pin_weight", "Weight of a pin", func(s *pins.Settings) *float64 { return &s.Mass }, weight, "oz", "20 oz", "100 oz"},
-	{"pin_mass_centre", "Height of a pin's mass centre", func(s *pins.Settings) *float64 { return &s.MassCentre }, length, "in", "4 in", "8 in"},
-	{"pin_rg_across", "Radius of gyration of a pin about an axis across it", func(s *pins.Settings) *float64 { return &s.AcrossGyration }, length, "in", "2 in", "6 in"},
-	{"pin_rg_along", "Radius of gyration of a pin about its own axis", func(s *pins.Settings) *float64 { return &s.AlongGyration }, length, "in", "0.5 in", "2.4 in"},
-	{"spot_scatter", "Standard deviation of a pin's place, each way", func(s *pins.Settings) *float64 { return &s.SpotScatter }, length, "in", "0 in", "0.5 in"},
-	{"weight_scatter", "Standard deviation of a pin's weight", func(s *pins.Settings) *float64 { return &s.MassScatter }, weight, "oz", "0 oz", "3 oz"},
-	{"mass_centre_scatter", "Standard deviation of the height of its mass centre", func(s *pins.Settings) *float64 { return &s.MassCentreScatter }, length, "in", "0 in", "0.5 in"},
-	{"restitution_scatter", "Standard deviation of its restitution, as a share", func(s *pins.Settings) *float64 { return &s.RestitutionScatter }, nil, "", "0", "0.2"},
-	{"friction_scatter", "Standard deviation of its friction, as a share", func(s *pins.Settings) *float64 { return &s.FrictionScatter }, nil, "", "0", "0.5"},
+// rackNumbers are the constants of the pins.
+func rackNumbers(s *pins.Settings) quantities {
+	return quantities{
+		{"ball_pin_restitution", &s.BallPinRestitution}, {"pin_pin_restitution", &s.PinPinRestitution},
+		{"pin_deck_restitution", &s.PinFloorRestitution}, {"side_board_restitution", &s.PinSideBoardRestitution},
+		{"ball_pin_friction", &s.BallPinFriction}, {"pin_pin_friction", &s.PinPinFriction}, {"pin_deck_friction", &s.PinDeckFriction},
+		{"side_board_friction", &s.PinSideBoardFriction}, {"ball_deck_friction", &s.BallDeckFriction},
+		{"pin_weight", &s.Mass}, {"pin_mass_centre", &s.MassCentre}, {"pin_rg_across", &s.AcrossGyration}, {"pin_rg_along", &s.AlongGyration},
+		{"spot_scatter", &s.SpotScatter}, {"weight_scatter", &s.MassScatter}, {"mass_centre_scatter", &s.MassCentreScatter},
+		{"restitution_scatter", &s.RestitutionScatter}, {"friction_scatter", &s.FrictionScatter},
+	}
 }
 
 // reboundKey and its words say what becomes of what a blow presses into the deck.
@@ -38,31 +26,35 @@ const (
 	reboundReturned, reboundTaken = "returned", "taken"
 )
 
-var usualRack = pins.Settings{}.WithDefaults()
-
-// write prints a constant as a scenario has it.
-func (f rackField) write(v float64) string {
-	if f.dimension == nil {
-		return formatBare(v)
-	}
-	return f.dimension.format(v, f.unit)
-}
+var (
+	usualRack   = pins.Settings{}.WithDefaults()
+	pinFriction = bare(atLeast("0"), atMost("2"))
+	halfAnInch  = quantity(length, "in", atLeast("0 in"), atMost("0.5 in"))
+)
 
 // rackShape are the constants of the pins.
-var rackShape = func() *shape {
-	var fields []field
-	usual := usualRack
-	for _, f := range rackFields {
-		s := bare(atLeast(f.least), atMost(f.most))
-		if f.dimension != nil {
-			s = quantity(f.dimension, f.unit, atLeast(f.least), atMost(f.most))
-		}
-		fields = append(fields, field{key: f.key, meaning: f.meaning, shape: s, fallback: f.write(*f.of(&usual)), assumed: true})
-	}
-	fields = append(fields, field{key: reboundKey, meaning: "What becomes of the impulse that the deck takes where a blow presses a pin into it: `returned` by the restitution of pin and deck, or `taken`; it moves shares of strikes by about nine points",
-		shape: words(reboundReturned, reboundTaken), fallback: reboundReturned, assumed: true})
-	return record("the pins", fields)
-}()
+var rackShape = record("the pins", allAssumed(rackNumbers(&usualRack).usual(
+	field{key: "ball_pin_restitution", meaning: "Share of the closing speed that comes back between ball and pin", shape: share},
+	field{key: "pin_pin_restitution", meaning: "The same between two pins", shape: share},
+	field{key: "pin_deck_restitution", meaning: "The same between pin and deck or gutter", shape: share},
+	field{key: "side_board_restitution", meaning: "The same between pin and side board", shape: share},
+	field{key: "ball_pin_friction", meaning: "Coefficient of friction of ball and pin", shape: pinFriction},
+	field{key: "pin_pin_friction", meaning: "The same of two pins", shape: pinFriction},
+	field{key: "pin_deck_friction", meaning: "The same of pin and deck", shape: pinFriction},
+	field{key: "side_board_friction", meaning: "The same of pin and side board", shape: pinFriction},
+	field{key: "ball_deck_friction", meaning: "The same of ball and deck", shape: pinFriction},
+	field{key: "pin_weight", meaning: "Weight of a pin", shape: quantity(weight, "oz", atLeast("20 oz"), atMost("100 oz"))},
+	field{key: "pin_mass_centre", meaning: "Height of a pin's mass centre", shape: quantity(length, "in", atLeast("4 in"), atMost("8 in"))},
+	field{key: "pin_rg_across", meaning: "Radius of gyration of a pin about an axis across it", shape: quantity(length, "in", atLeast("2 in"), atMost("6 in"))},
+	field{key: "pin_rg_along", meaning: "Radius of gyration of a pin about its own axis", shape: quantity(length, "in", atLeast("0.5 in"), atMost("2.4 in"))},
+	field{key: "spot_scatter", meaning: "Standard deviation of a pin's place, each way", shape: halfAnInch},
+	field{key: "weight_scatter", meaning: "Standard deviation of a pin's weight", shape: quantity(weight, "oz", atLeast("0 oz"), atMost("3 oz"))},
+	field{key: "mass_centre_scatter", meaning: "Standard deviation of the height of its mass centre", shape: halfAnInch},
+	field{key: "restitution_scatter", meaning: "Standard deviation of its restitution, as a share", shape: bare(atLeast("0"), atMost("0.2"))},
+	field{key: "friction_scatter", meaning: "Standard deviation of its friction, as a share", shape: bare(atLeast("0"), atMost("0.5"))},
+	field{key: reboundKey, meaning: "What becomes of the impulse that the deck takes where a blow presses a pin into it: `returned` by the restitution of pin and deck, or `taken`; it moves shares of strikes by about nine points",
+		shape: words(reboundReturned, reboundTaken), fallback: reboundReturned},
+)))
 
 // rack resolves the constants of the pins; 0 is none of it.
 func rack(v *value) pins.Settings {
@@ -70,10 +62,11 @@ func rack(v *value) pins.Settings {
 	if !v.sound() {
 		return s
 	}
-	for _, f := range rackFields {
-		to := f.of(&s)
-		if *to = v.field(f.key).number; *to == 0 {
-			*to = -1
+	numbers := rackNumbers(&s)
+	numbers.read(v)
+	for _, one := range numbers {
+		if *one.of == 0 {
+			*one.of = -1
 		}
 	}
 	if v.field(reboundKey).word == reboundTaken {
@@ -82,23 +75,23 @@ func rack(v *value) pins.Settings {
 	return s
 }
 
-// rackInputs writes the constants that are not the usual ones.
-func rackInputs(s pins.Settings) object {
-	var o object
-	full, usual := s.WithDefaults(), usualRack
-	for _, f := range rackFields {
-		v, u := *f.of(&full), *f.of(&usual)
-		if f.write(v) == f.write(u) {
-			continue
-		}
-		if f.dimension == nil {
-			o = o.with(f.key, bareNumber(v))
-		} else {
-			o = o.with(f.key, f.write(v))
-		}
-	}
+// rebound is the word for what becomes of what a blow presses into the deck.
+func rebound(s pins.Settings) string {
 	if s.Rebound == pins.ReboundTaken {
-		o = o.with(reboundKey, reboundTaken)
+		return reboundTaken
+	}
+	return reboundReturned
+}
+
+// rackInputs writes the constants that are not the usual ones.
+func rackInputs(s pins.Settings) report.Object {
+	var o report.Object
+	full := s.WithDefaults()
+	usual := rackNumbers(&usualRack).write(nil, rackShape).With(reboundKey, reboundReturned)
+	for i, m := range rackNumbers(&full).write(nil, rackShape).With(reboundKey, rebound(s)) {
+		if m != usual[i] {
+			o = append(o, m)
+		}
 	}
 	return o
 }
@@ -110,13 +103,6 @@ func (s *Scenario) UsualRack() bool { return len(rackInputs(s.Rack)) == 0 }
 // the order of the reference. All are assumed.
 func (s *Scenario) RackValues() []string {
 	full := s.Rack.WithDefaults()
-	var list []string
-	for _, f := range rackFields {
-		list = append(list, f.key+": "+f.write(*f.of(&full)))
-	}
-	word := reboundReturned
-	if s.Rack.Rebound == pins.ReboundTaken {
-		word = reboundTaken
-	}
-	return append(list, reboundKey+": "+word)
+	all := rackNumbers(&full).write(nil, rackShape).With(reboundKey, rebound(s.Rack))
+	return texts(all, func(m report.Member) string { return fmt.Sprint(m.Key, ": ", m.Value) })
 }

@@ -1,13 +1,15 @@
 package scenario
 
 import (
+	"cmp"
+	"fmt"
+	"path"
+	"slices"
 	"strconv"
 	"strings"
 
-	"lanesim/ball"
 	"lanesim/internal/input"
 	"lanesim/physics"
-	"lanesim/studies/compare"
 )
 
 // OpenFile returns the contents of a file that a scenario names.
@@ -42,12 +44,55 @@ type reader struct {
 	sweeps    bool             // whether the scenario is a sweep's, which finds lines to the pocket alone
 }
 
+// newReader returns one for a file and those that it names.
+func newReader(p *problems, name string, open OpenFile) *reader {
+	return &reader{decoder: decoder{problems: p}, folder: path.Dir(name), open: open}
+}
+
+// tree parses a file, nil if that fails.
+func (p *problems) tree(name string, data []byte) *node {
+	return p.parse(string(data), place{p.source(name, string(data)), 1, 1})
+}
+
+// beside is a file's name from the folder of the one at hand.
+func (r *reader) beside(name string) string {
+	if path.IsAbs(name) {
+		return name
+	}
+	return path.Join(r.folder, name)
+}
+
+// opened reads a file that the one at hand names. What it is stands in the error.
+func (r *reader) opened(name, what string) (file string, data []byte, err error) {
+	file = r.beside(name)
+	if r.open == nil {
+		return file, nil, fmt.Errorf("%sfiles cannot be opened here", what)
+	}
+	if data, err = r.open(file); err != nil {
+		return file, nil, fmt.Errorf("the %sfile cannot be read: %w", what, err)
+	}
+	return file, data, nil
+}
+
+// fill puts in what is taken from other files and writes built-in bowlers out.
+func (r *reader) fill(root *node) {
+	r.fillLibraries(root)
+	nameBowlers(root)
+}
+
+// put puts values in place of what a tree has.
+func (r *reader) put(root *node, sets []string) {
+	for _, s := range sets {
+		if root.kind == mapping {
+			r.set(root, s)
+			r.fill(root)
+		}
+	}
+}
+
 // scenario resolves a whole file.
 func (r *reader) scenario(v *value) *Scenario {
-	s := &Scenario{}
-	if v.has("title") {
-		s.Title = v.field("title").text
-	}
+	s := &Scenario{Title: v.field("title").text}
 	lanes, balls, bowlers := v.several("lane"), v.several("ball"), v.several("bowler")
 	for _, l := range lanes {
 		made, oil := r.lane(l)
@@ -78,11 +123,8 @@ func (r *reader) scenario(v *value) *Scenario {
 	bowlerNames := r.bowlerNames(s, bowlers, lines)
 	r.covers(s, lanes, balls)
 	s.Settings = r.settings(v.field("settings"))
-	visible := v.field("settings").field("visible")
-	s.Visible = compare.Visible{Boards: visible.field("boards").number, FrictionRead: visible.field("friction_read").number}
-	clearances := v.field("settings").field("clearances")
-	s.Clearances = ball.Clearances{Pin: clearances.field("pin").number, Track: clearances.field("track").number,
-		BowTie: clearances.field("bow_tie").number, Bottoms: clearances.field("bottoms").number}
+	visibleNumbers(&s.Visible).read(v.field("settings").field("visible"))
+	clearanceNumbers(&s.Clearances).read(v.field("settings").field("clearances"))
 	s.Rack = rack(v.field("rack"))
 	if v.has("session") {
 		s.Session = r.session(v.field("session"), bowlerNames, ballNames)
@@ -136,10 +178,7 @@ func (r *reader) names(kind string, values []*value, suggested func(int) string)
 
 // settings resolves the settings.
 func (r *reader) settings(v *value) physics.Settings {
-	s := physics.Settings{}
-	if v.has("tolerance") {
-		s.Tolerance = v.field("tolerance").number
-	}
+	s := physics.Settings{Tolerance: v.field("tolerance").number}
 	if p := v.field("pocket"); p.sound() {
 		if p.form != nil {
 			board, half := p.field("board").number, p.field("half_width").number
@@ -151,9 +190,7 @@ func (r *reader) settings(v *value) physics.Settings {
 	if a := v.field("good_angle"); a.sound() {
 		s.GoodAngle = r.window(a)
 	}
-	if h := v.field("hook_turn"); h.sound() {
-		s.HookTurn = h.number
-	}
+	s.HookTurn = v.field("hook_turn").number
 	return s
 }
 
@@ -187,25 +224,14 @@ func (r *reader) session(v *value, bowlers, balls []string) *Session {
 func (r *reader) named(turn *value, key string, names []string) int {
 	if !turn.has(key) {
 		if len(names) > 1 {
-			r.add(turn.at, join(turn.path, key), "is missing: the "+key+"s are "+strings.Join(names, ", "), "")
+			r.missing(turn, key, "the "+key+"s are "+strings.Join(names, ", "))
 		}
 		return 0
 	}
 	n := turn.field(key)
-	if n.bad {
-		return 0
+	i := slices.Index(names, n.text)
+	if i < 0 && !n.bad && len(names) > 0 {
+		r.fail(n, "no "+key+" has the name "+strconv.Quote(n.text), cmp.Or(input.DidYouMean(n.text, names), "there is "+strings.Join(names, ", ")))
 	}
-	for i, name := range names {
-		if name == n.text {
-			return i
-		}
-	}
-	if len(names) > 0 {
-		hint := input.DidYouMean(n.text, names)
-		if hint == "" {
-			hint = "there is " + strings.Join(names, ", ")
-		}
-		r.fail(n, "no "+key+" has the name "+strconv.Quote(n.text), hint)
-	}
-	return 0
+	return max(i, 0)
 }

@@ -120,8 +120,8 @@ func TestSchemaPatternsTakeQuantities(t *testing.T) {
 	} {
 		pattern := ""
 		for _, m := range c.s.schema() {
-			if m.key == "pattern" {
-				pattern = fmt.Sprint(m.value)
+			if m.Key == "pattern" {
+				pattern = fmt.Sprint(m.Value)
 			}
 		}
 		if got := regexp.MustCompile(pattern).MatchString(c.text); got != c.ok {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lanesim/ball"
@@ -13,18 +14,35 @@ import (
 // shown writes a length for a message, in inches.
 func shown(v float64) string { return fmt.Sprintf("%.4g in", v/units.Inch) }
 
+// Where the numbers of a ball and its parts stand.
+func ballNumbers(s *ball.Specification) (inertia, surface, contact quantities) {
+	return quantities{{"weight", &s.Weight}, {"diameter", &s.Diameter}, {"rg", &s.RG},
+			{"differential", &s.Differential}, {"intermediate_differential", &s.IntermediateDifferential}},
+		quantities{{"roughness", &s.Roughness}, {"games_since_finish", &s.GamesSinceFinish}},
+		quantities{{"contact_radius", &s.ContactRadius}}
+}
+
+func wearNumbers(w *ball.FinishWear) quantities {
+	return quantities{{"toward", &w.Toward}, {"games", &w.Games}}
+}
+
+func memoryNumbers(m *ball.FilmMemory) quantities {
+	return quantities{{"pick_up", &m.PickUp}, {"give_back", &m.GiveBack}, {"contact_width", &m.ContactWidth}}
+}
+
+func layoutNumbers(l *ball.Layout) quantities {
+	return quantities{{"drilling_angle", &l.DrillingAngle}, {"pin_to_pap", &l.PinToPAP}, {"val_angle", &l.VALAngle}}
+}
+
+func staticNumbers(s *ball.StaticWeights) quantities {
+	return quantities{{"side", &s.Side}, {"finger_thumb", &s.FingerThumb}, {"top", &s.Top}}
+}
+
 // ball resolves a ball. Values that are bad stay zero.
 func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
-	s := ball.Specification{
-		Weight:                   v.field("weight").number,
-		Diameter:                 v.field("diameter").number,
-		RG:                       v.field("rg").number,
-		Differential:             v.field("differential").number,
-		IntermediateDifferential: v.field("intermediate_differential").number,
-		GamesSinceFinish:         v.field("games_since_finish").number,
-		ContactRadius:            v.field("contact_radius").number,
-		Memory:                   memory(v.field("film_memory")),
-	}
+	s := ball.Specification{Memory: memory(v.field("film_memory"))}
+	inertia, surface, contact := ballNumbers(&s)
+	slices.Concat(inertia, surface, contact).read(v)
 	if v.fields == nil {
 		return s, ball.Grip{}
 	}
@@ -33,19 +51,15 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 	s.Cover = r.cover(v.field(coverKey))
 	r.soakInTimes(v, s.Cover)
 	s.Roughness = r.roughness(v)
-	wear := v.field("finish_wear")
-	s.FinishWear = ball.FinishWear{Toward: wear.field("toward").number, Games: wear.field("games").number}
-	marked := r.measured(v, v.field("film_memory"))
-	s.Measured = ball.Measured{PickUp: marked["pick_up"], GiveBack: marked["give_back"],
-		ContactWidth: marked["contact_width"], ContactRadius: marked["contact_radius"]}
+	wearNumbers(&s.FinishWear).read(v.field("finish_wear"))
+	r.measured(v, v.field("film_memory"), ballMarks(&s.Measured))
 	if v.has("layout") {
 		s.Layout = r.layout(v)
 	} else if v.good("differential") && s.Differential > 0 {
-		r.add(v.at, join(v.path, "layout"), "is missing: the moments differ, so a layout must say where pin and PSA lie "+
-			"(only with a differential of 0 can it be left out)", "")
+		r.missing(v, "layout", "the moments differ, so a layout must say where pin and PSA lie (only with a differential of 0 can it be left out)")
 	}
 	if v.has("balance") {
-		r.balance(v.field("balance"), &s)
+		balance(v.field("balance"), &s)
 	}
 	if v.has("box") {
 		r.box(v, &s)
@@ -55,39 +69,29 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 
 // inertia checks the mass properties against each other.
 func (r *reader) inertia(v *value, s ball.Specification) {
-	rg, differential, intermediate := v.field("rg"), v.field("differential"), v.field("intermediate_differential")
-	if v.good("differential", "intermediate_differential") && s.IntermediateDifferential > s.Differential {
-		r.fail(intermediate, fmt.Sprintf("%s is above the differential of %s", shown(s.IntermediateDifferential), shown(s.Differential)), "")
-	}
-	if v.good("diameter", "contact_radius") && s.ContactRadius >= s.Diameter/2 {
-		r.complain(v, v.field("contact_radius"), fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.ContactRadius), shown(s.Diameter/2)))
-	}
-	if !v.good("rg", "diameter") {
-		return
-	}
 	radius := s.Diameter / 2
-	if s.RG >= radius {
-		r.complain(v, rg, fmt.Sprintf("%s is not below the ball's radius of %s", shown(s.RG), shown(radius)))
-		return
+	high := s.RG + s.Differential
+	wrong := func(key, format string, values ...any) { r.complain(v, v.field(key), fmt.Sprintf(format, values...)) }
+	if v.good("differential", "intermediate_differential") && s.IntermediateDifferential > s.Differential {
+		r.fail(v.field("intermediate_differential"), fmt.Sprintf("%s is above the differential of %s", shown(s.IntermediateDifferential), shown(s.Differential)), "")
 	}
-	if s.RG < ball.LeastRG*radius {
-		r.complain(v, rg, fmt.Sprintf("%s is below a fifth of the ball's radius of %s, the least allowed", shown(s.RG), shown(radius)))
-		return
+	if v.good("diameter", "contact_radius") && s.ContactRadius >= radius {
+		wrong("contact_radius", "%s is not below the ball's radius of %s", shown(s.ContactRadius), shown(radius))
 	}
-	if !v.good("differential") {
-		return
-	}
-	if high := s.RG + s.Differential; high >= radius {
-		r.complain(v, differential, fmt.Sprintf("makes a high RG of %s, which is not below the ball's radius of %s", shown(high), shown(radius)))
-		return
-	}
-	if !v.good("weight", "intermediate_differential") {
-		return
-	}
-	whole := s
-	whole.Layout = &ball.Layout{}
-	if _, err := whole.Prepare(ball.DefaultPAP(), ball.Right); err != nil {
-		r.complain(v, differential, strings.TrimPrefix(err.Error(), "ball: "))
+	switch {
+	case !v.good("rg", "diameter"):
+	case s.RG >= radius:
+		wrong("rg", "%s is not below the ball's radius of %s", shown(s.RG), shown(radius))
+	case s.RG < ball.LeastRG*radius:
+		wrong("rg", "%s is below a fifth of the ball's radius of %s, the least allowed", shown(s.RG), shown(radius))
+	case !v.good("differential"):
+	case high >= radius:
+		wrong("differential", "makes a high RG of %s, which is not below the ball's radius of %s", shown(high), shown(radius))
+	case v.good("weight", "intermediate_differential"):
+		s.Layout = &ball.Layout{}
+		if _, err := s.Prepare(ball.DefaultPAP(), ball.Right); err != nil {
+			wrong("differential", "%s", strings.TrimPrefix(err.Error(), "ball: "))
+		}
 	}
 }
 
@@ -108,41 +112,29 @@ func (r *reader) roughness(v *value) float64 {
 		r.fail(finish, "no roughness is known for "+finish.text, "give the Ra, for example  roughness: 25 uin")
 		return 0
 	}
-	r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is taken as an Ra of %.3g uin, which is assumed: no published table was found.",
-		finish.path, finish.text, ra/units.Microinch))
+	r.remark(finish, "%s is taken as an Ra of %.3g uin, which is assumed: no published table was found.", finish.text, ra/units.Microinch)
 	return ra
 }
 
 // layout resolves a layout, nil after a problem.
 func (r *reader) layout(v *value) *ball.Layout {
 	l := v.field("layout")
-	if !l.sound() {
+	if !l.sound() || !v.good("diameter") {
 		return nil
 	}
-	distance := l.field("pin_to_pap")
-	if !v.good("diameter") {
-		return nil
-	}
-	radius := v.field("diameter").number / 2
+	distance, radius := l.field("pin_to_pap"), v.field("diameter").number/2
 	if half := math.Pi * radius; distance.number > half {
 		r.fail(distance, fmt.Sprintf("%s is more than half the ball's circumference, %s", distance.text, shown(half)), "")
 		return nil
 	}
 	if l.has("drilling_angle") {
-		layout := &ball.Layout{
-			DrillingAngle: l.field("drilling_angle").number,
-			PinToPAP:      distance.number,
-			VALAngle:      l.field("val_angle").number,
-		}
-		r.unusual(l, *layout, radius)
-		return layout
+		var layout ball.Layout
+		layoutNumbers(&layout).read(l)
+		r.unusual(l, layout, radius)
+		return &layout
 	}
-	distances := ball.DistanceLayout{
-		PinToPAP: distance.number,
-		PSAToPAP: l.field("psa_to_pap").number,
-		PinToVAL: l.field("pin_to_val").number,
-		Below:    l.field("pin").word == "below",
-	}
+	distances := ball.DistanceLayout{Below: l.field("pin").word == "below"}
+	quantities{{"pin_to_pap", &distances.PinToPAP}, {"psa_to_pap", &distances.PSAToPAP}, {"pin_to_val", &distances.PinToVAL}}.read(l)
 	layout, err := distances.Layout(radius)
 	if wrong := (*ball.LayoutError)(nil); errors.As(err, &wrong) {
 		r.fail(l.field(wrong.Field), wrong.Rule, "")
@@ -152,26 +144,22 @@ func (r *reader) layout(v *value) *ball.Layout {
 		return nil
 	}
 	if caution := distances.Caution(radius); caution != "" {
-		r.warnings = append(r.warnings, l.path+": "+caution+".")
+		r.remark(l, "%s.", caution)
 	}
 	return &layout
 }
 
 // balance resolves the mass centre.
-func (r *reader) balance(v *value, s *ball.Specification) {
-	if !v.sound() {
-		return
-	}
-	if v.has("offset") {
+func balance(v *value, s *ball.Specification) {
+	switch {
+	case !v.sound():
+	case v.has("offset"):
 		for i, item := range v.field("offset").items {
 			s.Offset[i] = item.number
 		}
-		return
-	}
-	s.Static = &ball.StaticWeights{
-		Side:        v.field("side").number,
-		FingerThumb: v.field("finger_thumb").number,
-		Top:         v.field("top").number,
+	default:
+		s.Static = &ball.StaticWeights{}
+		staticNumbers(s.Static).read(v)
 	}
 }
 
@@ -183,12 +171,8 @@ func memory(v *value) ball.FilmMemory {
 	case v.form == nil:
 		m.Off = v.word == "off"
 	default:
-		m = ball.FilmMemory{
-			PickUp:       v.field("pick_up").number,
-			GiveBack:     v.field("give_back").number,
-			ContactWidth: v.field("contact_width").number,
-			SoakIn:       v.field("soak_in").soakIn(),
-		}
+		m = ball.FilmMemory{SoakIn: v.field("soak_in").soakIn()}
+		memoryNumbers(&m).read(v)
 	}
 	return m
 }

@@ -10,32 +10,42 @@ import (
 	"lanesim/studies"
 )
 
+// Where the numbers of a bowler and of a place on the ball stand.
+func bowlerNumbers(b *Bowler) quantities {
+	r := &b.Release
+	return quantities{{"speed", &r.Speed}, {"rev_rate", &r.RevRate}, {"axis_rotation", &r.AxisRotation}, {"axis_tilt", &r.AxisTilt},
+		{"phase", &r.Phase}, {"laydown", &r.Laydown}, {"laydown_distance", &r.LaydownDistance}}
+}
+
+func papNumbers(p *ball.PAP) quantities { return quantities{{"over", &p.Over}, {"up", &p.Up}} }
+
+// pap resolves a place on the ball.
+func pap(v *value) (p ball.PAP) {
+	papNumbers(&p).read(v)
+	return p
+}
+
+// hand resolves a hand.
+func hand(v *value) ball.Hand {
+	if v.word == ball.Left.String() {
+		return ball.Left
+	}
+	return ball.Right
+}
+
 // bowler resolves a bowler. Values that are bad stay zero.
 func (r *reader) bowler(v *value) Bowler {
-	b := Bowler{
-		PAP: ball.PAP{Over: v.field("pap").field("over").number, Up: v.field("pap").field("up").number},
-		Release: physics.Release{
-			Speed:           v.field("speed").number,
-			RevRate:         v.field("rev_rate").number,
-			AxisRotation:    v.field("axis_rotation").number,
-			AxisTilt:        v.field("axis_tilt").number,
-			Phase:           v.field("phase").number,
-			Laydown:         v.field("laydown").number,
-			LaydownDistance: v.field("laydown_distance").number,
-		},
-		FootToBall: v.field("foot_to_ball").number,
-	}
+	b := Bowler{PAP: pap(v.field("pap")), FootToBall: v.field("foot_to_ball").number}
+	bowlerNumbers(&b).read(v)
 	if v.fields == nil {
 		return b
 	}
 	r.unusualPAP(v.field("pap"), b.PAP)
-	if v.field("hand").word == ball.Left.String() {
-		b.Release.Hand = ball.Left
-	}
+	b.Release.Hand = hand(v.field("hand"))
 	if v.good("rev_rate") && b.Release.RevRate > 0 {
 		for _, key := range []string{"axis_rotation", "axis_tilt"} {
 			if !v.has(key) {
-				r.add(v.at, join(v.path, key), "is missing: a ball that turns has an axis", "")
+				r.missing(v, key, "a ball that turns has an axis")
 			}
 		}
 	}
@@ -96,22 +106,14 @@ func (r *reader) repeatability(v *value) *Repeatability {
 		return nil
 	}
 	rep := &Repeatability{Level: v.word}
-	if v.form == nil {
-		for _, l := range levels {
-			if l.name == v.word {
-				v = (&decoder{}).fallback(&field{key: l.name, shape: repeatabilityShape, fallback: l.sigmas}, v.path)
-			}
+	for _, l := range levels {
+		if v.form == nil && l.name == v.word {
+			v = (&decoder{}).fallback(&field{key: l.name, shape: repeatabilityShape, fallback: l.sigmas}, v.path)
 		}
 	}
-	rep.Laydown = v.field("laydown").number
-	rep.Angle = v.field("angle").number
-	rep.Speed = v.field("speed").number
-	rep.RevRate = v.field("rev_rate").number
-	rep.AxisRotation = v.field("axis_rotation").number
-	rep.AxisTilt = v.field("axis_tilt").number
-	if rep.EvenPhase = !v.has("phase"); !rep.EvenPhase {
-		rep.Phase = v.field("phase").number
-	}
+	quantities{{"laydown", &rep.Laydown}, {"angle", &rep.Angle}, {"speed", &rep.Speed}, {"rev_rate", &rep.RevRate},
+		{"axis_rotation", &rep.AxisRotation}, {"axis_tilt", &rep.AxisTilt}, {"phase", &rep.Phase}}.read(v)
+	rep.EvenPhase = !v.has("phase")
 	r.correlations(v, rep)
 	return rep
 }
@@ -127,7 +129,7 @@ func (r *reader) correlations(v *value, rep *Repeatability) {
 		pair := item.field("between")
 		one := studies.Correlation{Is: item.field("is").number}
 		for i, name := range pair.items {
-			one.Between[i] = studies.Varied(slices.Index(variedNames(), name.word))
+			one.Between[i] = studies.Varied(slices.IndexFunc(studies.AllVaried(), func(v studies.Varied) bool { return v.String() == name.word }))
 		}
 		a, b := one.Between[0], one.Between[1]
 		switch key := [2]studies.Varied{min(a, b), max(a, b)}; {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanesim/ball"
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -20,8 +21,7 @@ func (r *reader) grossWeight(v *value, s *ball.Specification) {
 	s.Weight = gross.number
 	nominal := v.field("weight")
 	if nominal.given && nominal.sound() && math.Abs(nominal.number-gross.number) >= units.Pound {
-		r.warnings = append(r.warnings, fmt.Sprintf("%s: the gross weight of %s is taken, not the nominal %s.", gross.path,
-			strings.TrimSpace(gross.text), strings.TrimSpace(nominal.text)))
+		r.remark(gross, "the gross weight of %s is taken, not the nominal %s.", strings.TrimSpace(gross.text), strings.TrimSpace(nominal.text))
 	}
 	r.warnings = slices.DeleteFunc(r.warnings, func(w string) bool { return strings.HasPrefix(w, nominal.path+" is not given") })
 }
@@ -39,18 +39,11 @@ func (r *reader) box(v *value, s *ball.Specification) {
 		n := v.field(key).number
 		return &n
 	}
-	s.Box = &ball.Box{TopWeight: optional(b, "top_weight"), PinOut: optional(b, "pin_out")}
-	if b.has("colour") {
-		s.Box.Colour = b.field("colour").text
-	}
-	if b.has("serial") {
-		s.Box.Serial = b.field("serial").text
-	}
-	if b.has("cg_angle") {
-		s.Box.CGAngle = b.field("cg_angle").number
-	}
-	if cg := b.field("cg"); b.has("cg") {
-		s.Box.CG = &ball.PAP{Over: cg.field("over").number, Up: cg.field("up").number}
+	s.Box = &ball.Box{TopWeight: optional(b, "top_weight"), PinOut: optional(b, "pin_out"), CGAngle: b.field("cg_angle").number,
+		Colour: b.field("colour").text, Serial: b.field("serial").text}
+	if b.has("cg") {
+		cg := pap(b.field("cg"))
+		s.Box.CG = &cg
 	}
 	if w := b.field("finished"); b.has("finished") {
 		s.Box.Wanted = &ball.WantedWeights{Side: optional(w, "side"), FingerThumb: optional(w, "finger_thumb"), Top: optional(w, "top")}
@@ -67,38 +60,29 @@ func (r *reader) box(v *value, s *ball.Specification) {
 	case v.has("balance"):
 		r.fail(top, "balance gives the mass centre of the finished ball already: give one of the two", "")
 	case s.Box.CG == nil && (s.Box.PinOut == nil || !v.has("layout")) && top.number != 0:
-		r.warnings = append(r.warnings, fmt.Sprintf("%s: where the marked centre of gravity lies is not said (by pin_out and a layout, or by cg), so finished weights stay unknown.", top.path))
+		r.remark(top, "where the marked centre of gravity lies is not said (by pin_out and a layout, or by cg), so finished weights stay unknown.")
 	}
 }
 
 // boxInputs writes what a box says, without the gross weight, which is the ball's.
-func boxInputs(b ball.Box) object {
-	var o object
-	add := func(key string, d *dimension, v *float64, unit string) {
-		if v != nil {
-			o = o.with(key, d.format(*v, unit))
+func boxInputs(b ball.Box) report.Object {
+	given := func(o report.Object, key string, v *float64, s *shape) report.Object {
+		if v == nil {
+			return o
 		}
+		return quantities{{key, v}}.write(o, s)
 	}
-	add("top_weight", weight, b.TopWeight, "oz")
-	add("pin_out", length, b.PinOut, "in")
+	o := given(given(nil, "top_weight", b.TopWeight, boxShape), "pin_out", b.PinOut, boxShape)
 	if b.CG != nil {
-		o = o.with("cg", object{}.with("over", inches(b.CG.Over)).with("up", inches(b.CG.Up)))
+		o = o.With("cg", papNumbers(b.CG).write(nil, papShape))
 	} else {
-		add("cg_angle", angle, &b.CGAngle, "deg")
+		o = o.With("cg_angle", degrees(b.CGAngle))
 	}
-	if b.Colour != "" {
-		o = o.with("colour", b.Colour)
-	}
-	if b.Serial != "" {
-		o = o.with("serial", b.Serial)
-	}
+	o = withText(withText(o, "colour", b.Colour), "serial", b.Serial)
 	if w := b.Wanted; w != nil {
-		all := o
-		o = object{}
-		add("side", weight, w.Side, "oz")
-		add("finger_thumb", weight, w.FingerThumb, "oz")
-		add("top", weight, w.Top, "oz")
-		o = all.with("finished", o)
+		finished := given(report.Object{}, "side", w.Side, balanceShape)
+		finished = given(given(finished, "finger_thumb", w.FingerThumb, balanceShape), "top", w.Top, balanceShape)
+		o = o.With("finished", finished)
 	}
 	return o
 }
@@ -107,7 +91,7 @@ func boxInputs(b ball.Box) object {
 func (r *reader) unusual(l *value, layout ball.Layout, radius float64) {
 	remark := func(key, what string) {
 		f := l.field(key)
-		r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is unusual: %s.", f.path, strings.TrimSpace(f.text), what))
+		r.remark(f, "%s is unusual: %s.", strings.TrimSpace(f.text), what)
 	}
 	const right = math.Pi / 2
 	if a := layout.DrillingAngle; a < 0 {
@@ -132,7 +116,7 @@ func (r *reader) unusualPAP(v *value, p ball.PAP) {
 		bad bool
 	}{{"over", p.Over < 3*units.Inch || p.Over > 6.75*units.Inch}, {"up", math.Abs(p.Up) > 2*units.Inch}} {
 		if f := v.field(c.key); c.bad && f.given && f.sound() {
-			r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is unusual for a PAP: measure it again.", f.path, strings.TrimSpace(f.text)))
+			r.remark(f, "%s is unusual for a PAP: measure it again.", strings.TrimSpace(f.text))
 		}
 	}
 }

@@ -8,7 +8,25 @@ import (
 
 	"lanesim/ball"
 	"lanesim/ball/rules"
+	"lanesim/report"
 )
+
+// Where the numbers of a grip and its parts stand.
+func gripNumbers(g *ball.Grip) quantities {
+	return quantities{{"bridge", &g.Bridge}, {"shell_density", &g.ShellDensity}}
+}
+
+func spanNumbers(g *ball.Grip) quantities {
+	return quantities{{"middle", &g.MiddleSpan}, {"ring", &g.RingSpan}}
+}
+
+func holeNumbers(h *ball.Hole) quantities {
+	return quantities{{"diameter", &h.Diameter}, {"depth", &h.Depth}, {"forward", &h.Forward}, {"lateral", &h.Lateral}}
+}
+
+func insertNumbers(i *ball.Insert) quantities {
+	return quantities{{"inner", &i.Inner}, {"length", &i.Length}, {"density", &i.Density}}
+}
 
 // grip resolves a grip.
 func (r *reader) grip(v *value) ball.Grip {
@@ -22,22 +40,14 @@ func (r *reader) grip(v *value) ball.Grip {
 		}
 		return g
 	}
-	g := ball.Grip{
-		Kind:         ball.CustomGrip,
-		Bridge:       v.field("bridge").number,
-		Middle:       hole(v.field("middle")),
-		Ring:         hole(v.field("ring")),
-		Thumb:        hole(v.field("thumb")),
-		ShellDensity: v.field("shell_density").number,
-	}
+	g := ball.Grip{Kind: ball.CustomGrip, Middle: hole(v.field("middle")), Ring: hole(v.field("ring")), Thumb: hole(v.field("thumb"))}
+	gripNumbers(&g).read(v)
 	span := v.field("span")
 	if v.has("fitted_span") {
 		span = v.field("fitted_span")
 	}
-	if span.form == nil {
-		g.MiddleSpan, g.RingSpan = span.number, span.number
-	} else {
-		g.MiddleSpan, g.RingSpan = span.field("middle").number, span.field("ring").number
+	if g.MiddleSpan, g.RingSpan = span.number, span.number; span.form != nil {
+		spanNumbers(&g).read(span)
 	}
 	if v.has("fitted_span") && g.Thumb != nil {
 		middle, ring := g.Fitted()
@@ -54,30 +64,14 @@ func hole(v *value) *ball.Hole {
 	if v.form == nil {
 		return nil
 	}
-	h := &ball.Hole{
-		Diameter: v.field("diameter").number,
-		Depth:    v.field("depth").number,
-		Forward:  v.field("forward").number,
-		Lateral:  v.field("lateral").number,
-	}
+	h := &ball.Hole{Oval: v.field("oval").text, Bevel: v.field("bevel").text}
+	holeNumbers(h).read(v)
 	if v.has("reverse") {
 		h.Forward = -v.field("reverse").number
 	}
-	if v.has("oval") {
-		h.Oval = v.field("oval").text
-	}
-	if v.has("bevel") {
-		h.Bevel = v.field("bevel").text
-	}
 	if i := v.field("insert"); i.form != nil {
-		h.Insert = &ball.Insert{
-			Inner:   i.field("inner").number,
-			Length:  i.field("length").number,
-			Density: i.field("density").number,
-		}
-		if i.has("outer") {
-			h.Insert.Outer = i.field("outer").number
-		}
+		h.Insert = &ball.Insert{Outer: i.field("outer").number}
+		insertNumbers(h.Insert).read(i)
 	}
 	return h
 }
@@ -140,9 +134,8 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 					continue
 				}
 				said[verdict.Name] = true
-				r.warnings = append(r.warnings, strings.TrimSpace(fmt.Sprintf("%s: %s of %.4g %s", v.path,
-					strings.ReplaceAll(verdict.Name, "_", " "), *verdict.Value, verdict.Unit))+
-					fmt.Sprintf(" is outside the limits listed (%s).", verdict.Limit))
+				size := strings.TrimSpace(fmt.Sprintf("%.4g %s", *verdict.Value, verdict.Unit))
+				r.remark(v, "%s of %s is outside the limits listed (%s).", strings.ReplaceAll(verdict.Name, "_", " "), size, verdict.Limit)
 			}
 		}
 	}
@@ -184,39 +177,23 @@ func gripInputs(g ball.Grip) any {
 	if g.Kind != ball.CustomGrip {
 		return string(g.Kind)
 	}
-	o := object{}.
-		with("span", object{}.with("middle", inches(g.MiddleSpan)).with("ring", inches(g.RingSpan))).
-		with("bridge", inches(g.Bridge)).
-		with("shell_density", density.format(g.ShellDensity, "g/cm3")).
-		with("middle", holeInputs(*g.Middle)).
-		with("ring", holeInputs(*g.Ring))
+	o := report.ObjectOf("span", spanNumbers(&g).write(nil, spanShape))
+	o = gripNumbers(&g).write(o, gripShape).With("middle", holeInputs(*g.Middle), "ring", holeInputs(*g.Ring))
 	if g.Thumb == nil {
-		return o.with("thumb", none)
+		return o.With("thumb", none)
 	}
-	return o.with("thumb", holeInputs(*g.Thumb))
+	return o.With("thumb", holeInputs(*g.Thumb))
 }
 
-func holeInputs(h ball.Hole) object {
-	o := object{}.
-		with("diameter", inches(h.Diameter)).
-		with("depth", inches(h.Depth)).
-		with("forward", inches(h.Forward)).
-		with("lateral", inches(h.Lateral))
-	if h.Oval != "" {
-		o = o.with("oval", h.Oval)
-	}
-	if h.Bevel != "" {
-		o = o.with("bevel", h.Bevel)
-	}
+func holeInputs(h ball.Hole) report.Object {
+	thumb := gripShape.field("thumb").shape // all holes and inserts are written alike
+	o := withText(withText(holeNumbers(&h).write(nil, thumb), "oval", h.Oval), "bevel", h.Bevel)
 	if h.Insert == nil {
-		return o.with("insert", none)
+		return o.With("insert", none)
 	}
-	i := object{}
+	var outer report.Object
 	if h.Insert.Outer != 0 {
-		i = i.with("outer", inches(h.Insert.Outer))
+		outer = report.ObjectOf("outer", inches(h.Insert.Outer))
 	}
-	return o.with("insert", i.
-		with("inner", inches(h.Insert.Inner)).
-		with("length", inches(h.Insert.Length)).
-		with("density", density.format(h.Insert.Density, "g/cm3")))
+	return o.With("insert", insertNumbers(h.Insert).write(outer, thumbInsert))
 }

@@ -8,26 +8,31 @@ import (
 	"lanesim/units"
 )
 
+// Where the numbers of a lane and of the mixed law stand.
+func laneNumbers(l *lane.Lane) (surface, rolling quantities) {
+	return quantities{{"length", &l.Length}, {"tilt", &l.Tilt}, {"roughness", &l.Roughness}}, quantities{{"rolling_resistance", &l.RollingResistance}}
+}
+
+func mixedNumbers(f *lane.Friction) quantities {
+	return quantities{{"film", &f.Film}, {"dry", &f.Dry}, {"entrained", &f.Entrained}}
+}
+
 // lane resolves a lane and its oil. Values that are bad stay zero.
 func (r *reader) lane(v *value) (lane.Lane, oil) {
-	l := lane.Lane{
-		Length:            v.field("length").number,
-		Tilt:              v.field("tilt").number,
-		Roughness:         v.field("roughness").number,
-		RollingResistance: v.field("rolling_resistance").number,
-	}
+	var l lane.Lane
+	surface, rolling := laneNumbers(&l)
+	append(surface, rolling...).read(v)
 	if v.fields == nil {
 		return l, oil{}
 	}
 	l.Friction = r.friction(v.field("friction"))
-	marked := r.measured(v, v.field("friction"))
-	l.Measured = lane.Measured{Film: marked["film"], Dry: marked["dry"], Entrained: marked["entrained"], Roughness: marked["roughness"]}
+	r.measured(v, v.field("friction"), laneMarks(&l.Measured))
 	var o oil
 	switch {
 	case v.has("oil"):
 		o = r.oil(v.field("oil"))
 	case v.good("friction") && l.Friction.Law == lane.Mixed:
-		r.add(v.at, join(v.path, "oil"), "is missing: the mixed law needs it; name a built-in pattern, a pattern file or  dry", "")
+		r.missing(v, "oil", "the mixed law needs it; name a built-in pattern, a pattern file or  dry")
 	default:
 		o.word = dry
 	}
@@ -47,17 +52,8 @@ func (r *reader) friction(v *value) lane.Friction {
 	if v.bad && v.form == nil {
 		return lane.Friction{}
 	}
-	f := lane.Friction{Law: lane.Law(v.form.word)}
-	switch f.Law {
-	case lane.Mixed:
-		f.Film = v.field("film").number
-		f.Dry = v.field("dry").number
-		f.Entrained = v.field("entrained").number
-	case lane.Constant:
-		f.Mu = v.field("mu").number
-	case lane.Zones:
-		f.Zones = r.zones(v.field("zones").items)
-	}
+	f := lane.Friction{Law: lane.Law(v.form.word), Mu: v.field("mu").number, Zones: r.zones(v.field("zones").items)}
+	mixedNumbers(&f).read(v)
 	return f
 }
 
@@ -73,7 +69,7 @@ func (r *reader) zones(items []*value) []lane.Zone {
 		to, last := z.field("to"), i == len(items)-1
 		switch {
 		case !z.has("to") && !last:
-			r.add(z.at, join(z.path, "to"), "is missing: only the last zone has no end", "")
+			r.missing(z, "to", "only the last zone has no end")
 		case !z.has("to") || to.bad:
 		case last:
 			r.fail(to, "the last zone goes on to the end of the lane and has no  to", "")

@@ -193,7 +193,7 @@ func (r *reader) ring(v *value, m *Measurements) {
 		span := &measure.RingSpan{Size: measure.Reading{Value: v.field("size").number, Error: v.field("error").number}}
 		for _, a := range across {
 			if a.word == v.field("across").word {
-				span.Way = a.way
+				span.Way = a.size
 			}
 		}
 		m.Readings.RingSize = span

@@ -1,6 +1,8 @@
 package scenario
 
 import (
+	"bytes"
+	"cmp"
 	"encoding/json"
 	"maps"
 	"regexp"
@@ -8,52 +10,57 @@ import (
 	"strings"
 
 	"lanesim/pins"
+	"lanesim/report"
 )
 
 // Schema returns the JSON Schema (draft 2020-12) of scenario files, indented.
 // It describes shapes, units, defaults and limits of bare numbers; limits of
 // quantities and what fields ask of each other stand in the descriptions.
 func Schema() []byte {
-	schema := object{}.
-		with("$schema", "https://json-schema.org/draft/2020-12/schema").
-		with("title", "lanesim scenario")
-	return indented(append(schema, formSchema(&scenarioShape.forms[0], "")...))
+	schema := report.ObjectOf("$schema", "https://json-schema.org/draft/2020-12/schema", "title", "lanesim scenario")
+	var b bytes.Buffer
+	text, err := report.JSON(append(schema, formSchema(&scenarioShape.forms[0], "")...))
+	if err = cmp.Or(err, json.Indent(&b, text, "", "  ")); err != nil {
+		panic("scenario: " + err.Error()) // only what is made of plain values is written
+	}
+	b.WriteByte('\n')
+	return b.Bytes()
 }
 
 // schema returns the schema of a shape.
-func (s *shape) schema() object {
-	var kinds []object
+func (s *shape) schema() report.Object {
+	var kinds []report.Object
 	if s.toggle {
-		kinds = append(kinds, object{}.with("enum", []any{"on", "off", true, false}))
+		kinds = append(kinds, report.ObjectOf("enum", []any{"on", "off", true, false}))
 	}
 	if len(s.words) > 0 {
-		kinds = append(kinds, object{}.with("enum", slices.Concat(s.words, slices.Sorted(maps.Keys(s.aliases)))))
+		kinds = append(kinds, report.ObjectOf("enum", slices.Concat(s.words, slices.Sorted(maps.Keys(s.aliases)))))
 	}
 	if s.leave {
-		kinds = append(kinds, object{}.with("type", "string").with("pattern", "^(10|[1-9])(-(10|[1-9]))*$"),
-			object{}.with("type", "integer").with("minimum", 1).with("maximum", pins.Count))
+		kinds = append(kinds, report.ObjectOf("type", "string", "pattern", "^(10|[1-9])(-(10|[1-9]))*$"),
+			report.ObjectOf("type", "integer", "minimum", 1, "maximum", pins.Count))
 	}
 	if s.side {
-		kinds = append(kinds, object{}.with("type", "string").with("pattern", sidePattern), object{}.with("const", 0))
+		kinds = append(kinds, report.ObjectOf("type", "string", "pattern", sidePattern), report.ObjectOf("const", 0))
 	}
 	if s.text {
-		kinds = append(kinds, object{}.with("type", "string"))
+		kinds = append(kinds, report.ObjectOf("type", "string"))
 	}
 	if s.number != nil {
 		kinds = append(kinds, s.number.schema())
 	}
 	if s.items != nil {
-		list := object{}.with("type", "array").with("items", s.items.schema())
+		list := report.ObjectOf("type", "array", "items", s.items.schema())
 		if s.least > 0 {
-			list = list.with("minItems", s.least)
+			list = list.With("minItems", s.least)
 		}
 		if s.most > 0 {
-			list = list.with("maxItems", s.most)
+			list = list.With("maxItems", s.most)
 		}
 		kinds = append(kinds, list)
 	}
 	if s.spelt != nil {
-		kinds = append(kinds, object{}.with("type", "string").with("pattern", s.spelt.pattern))
+		kinds = append(kinds, report.ObjectOf("type", "string", "pattern", s.spelt.pattern))
 	}
 	for i := range s.forms {
 		kinds = append(kinds, formSchema(&s.forms[i], s.selector))
@@ -61,48 +68,47 @@ func (s *shape) schema() object {
 	if len(kinds) == 1 {
 		return kinds[0]
 	}
-	return object{}.with("anyOf", kinds)
+	return report.ObjectOf("anyOf", kinds)
 }
 
 // formSchema returns the schema of a mapping; the selector key is fixed to the
 // form's word.
-func formSchema(f *form, selector string) object {
-	var properties object
+func formSchema(f *form, selector string) report.Object {
+	var properties report.Object
 	var required []string
 	for i := range f.fields {
 		g := &f.fields[i]
 		schema := g.shape.schema()
 		if g.key == selector {
-			schema = object{}.with("const", f.word)
+			schema = report.ObjectOf("const", f.word)
 			if g.fallback != "" && g.fallback != f.word {
 				required = append(required, g.key)
 			}
 		}
-		schema = schema.with("description", g.describe())
+		schema = schema.With("description", g.describe())
 		if g.required {
 			required = append(required, g.key)
 		}
-		properties = properties.with(g.key, schema)
+		properties = properties.With(g.key, schema)
 	}
-	o := object{}.with("type", "object").with("description", "Written as "+f.title+".").
-		with("properties", properties).with("additionalProperties", false)
+	o := report.ObjectOf("type", "object", "description", "Written as "+f.title+".", "properties", properties, "additionalProperties", false)
 	if len(required) > 0 {
-		o = o.with("required", required)
+		o = o.With("required", required)
 	}
-	var all []object
+	var all []report.Object
 	for _, c := range f.choices {
-		var one []object
+		var one []report.Object
 		for _, k := range c.keys {
-			one = append(one, object{}.with("required", []string{k}))
+			one = append(one, report.ObjectOf("required", []string{k}))
 		}
 		if c.missing != "" {
-			all = append(all, object{}.with("oneOf", one))
+			all = append(all, report.ObjectOf("oneOf", one))
 			continue
 		}
-		all = append(all, object{}.with("not", object{}.with("required", c.keys)))
+		all = append(all, report.ObjectOf("not", report.ObjectOf("required", c.keys)))
 	}
 	if len(all) > 0 {
-		o = o.with("allOf", all)
+		o = o.With("allOf", all)
 	}
 	return o
 }
@@ -110,7 +116,7 @@ func formSchema(f *form, selector string) object {
 // numberText matches the number of a quantity, without its checks.
 const numberText = `^\s*[+\-−]?\s*[0-9.¼½¾⅛⅜⅝⅞⅓⅔][0-9.eE+\-/ ¼½¾⅛⅜⅝⅞⅓⅔]*\s*`
 
-func (n *number) schema() object {
+func (n *number) schema() report.Object {
 	if n.dimension != nil {
 		var units []string
 		for _, u := range n.dimension.units {
@@ -122,13 +128,13 @@ func (n *number) schema() object {
 		if n.dimension == weight {
 			ounces = `|lbs? \s*[0-9.¼½¾⅛⅜⅝⅞⅓⅔][0-9./ ¼½¾⅛⅜⅝⅞⅓⅔-]*oz`
 		}
-		return object{}.with("type", "string").with("pattern", numberText+"("+strings.Join(units, "|")+ounces+`)\s*$`)
+		return report.ObjectOf("type", "string", "pattern", numberText+"("+strings.Join(units, "|")+ounces+`)\s*$`)
 	}
 	kind := "number"
 	if n.integer {
 		kind = "integer"
 	}
-	o := object{}.with("type", kind)
+	o := report.ObjectOf("type", kind)
 	for _, b := range []struct {
 		bound
 		closed, open string
@@ -140,7 +146,7 @@ func (n *number) schema() object {
 		if b.bound.open {
 			key = b.open
 		}
-		o = o.with(key, json.Number(formatBare(n.must(b.text))))
+		o = o.With(key, json.Number(formatBare(n.must(b.text))))
 	}
 	return o
 }

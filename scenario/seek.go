@@ -10,11 +10,11 @@ const wantKey = "want"
 
 // wantShape is what is wished for.
 var wantShape = record("what is wanted", []field{
-	{key: "friction_read", meaning: "Distance at which the friction is read", shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft")), note: "not asked for"},
+	{key: "friction_read", meaning: "Distance at which the friction is read", shape: alongLane, note: "not asked for"},
 	{key: "breakpoint", meaning: "Board of the breakpoint", shape: anyBoard, note: "not asked for"},
-	{key: "breakpoint_distance", meaning: "Distance of the breakpoint", shape: quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft")), note: "not asked for"},
+	{key: "breakpoint_distance", meaning: "Distance of the breakpoint", shape: alongLane, note: "not asked for"},
 	{key: "entry_board", meaning: "Board at the pins", shape: anyBoard, note: "not asked for"},
-	{key: "entry_angle", meaning: "Entry angle", shape: quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg")), note: "not asked for"},
+	{key: "entry_angle", meaning: "Entry angle", shape: toSide, note: "not asked for"},
 })
 
 // Seek is what a file of wishes says: a scenario, the ranges of some of its fields, and

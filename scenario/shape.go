@@ -260,6 +260,9 @@ var listedNumbers sync.Map // of listedNumber to float64
 
 type listedNumber struct{ dimension, unit, text string }
 
+// holds reports whether a number lies between both limits, which it may reach.
+func (n *number) holds(v float64) bool { return v >= n.must(n.least.text) && v <= n.must(n.most.text) }
+
 // limits says in words between which limits the number lies, "" if anywhere.
 func (n *number) limits() string {
 	var parts []string

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lanesim/report"
 	"lanesim/studies/sweep"
 )
 
@@ -77,7 +78,7 @@ func (r *Resolver) tree(at []sweep.Coordinate) (*tree, error) {
 // Identity writes all that a row follows from, for a fingerprint: the scenarios
 // that were tried in full, what varies, the design and the columns.
 func (s *Sweep) Identity() ([]byte, error) {
-	var scenarios []any
+	var scenarios, vary []report.Object
 	for _, tried := range s.tried {
 		deliveries, err := tried.Deliveries()
 		if err != nil {
@@ -93,22 +94,19 @@ func (s *Sweep) Identity() ([]byte, error) {
 			if bowler.AimAtPocket {
 				angle = "aim"
 			}
-			scenarios = append(scenarios, object{}.with("angle", angle).with("inputs", string(inputs)).
-				with("names", []string{tried.Lanes[d.Lane].Name, tried.Balls[d.Ball].Name, bowler.Name}))
+			scenarios = append(scenarios, report.ObjectOf("angle", angle, "inputs", string(inputs),
+				"names", []string{tried.Lanes[d.Lane].Name, tried.Balls[d.Ball].Name, bowler.Name}))
 		}
 	}
-	var vary []any
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
-		o := object{}.with("path", q.Path).with("unit", q.Unit).with("numeric", q.Numeric).with("levels", q.Levels).with("range", q.isRange)
-		var values []any
+		values := report.List{}
 		for _, v := range q.values {
 			values = append(values, v.node.plain())
 		}
-		vary = append(vary, o.with("values", values))
+		vary = append(vary, report.ObjectOf("path", q.Path, "unit", q.Unit, "numeric", q.Numeric, "levels", q.Levels, "range", q.isRange, "values", values))
 	}
 	d := s.Design
-	return marshal(object{}.
-		with("design", object{}.with("kind", d.Kind).with("points", d.Points).with("seed", d.Seed)).
-		with("vary", vary).with("columns", s.ColumnNames).with("deliveries", s.Deliveries).with("scenarios", scenarios))
+	return report.JSON(report.ObjectOf("design", report.ObjectOf("kind", d.Kind, "points", d.Points, "seed", d.Seed),
+		"vary", vary, "columns", s.ColumnNames, "deliveries", s.Deliveries, "scenarios", scenarios))
 }

@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"encoding/json"
 	"fmt"
 	"math/big"
 	"slices"
@@ -186,7 +185,7 @@ func (n *node) brief() string {
 			return strings.TrimSpace(name.text)
 		}
 	}
-	text, err := json.Marshal(n.plain())
+	text, err := report.JSON(n.plain())
 	if err != nil {
 		panic(fmt.Sprint("scenario: ", err)) // only what is made of texts is written
 	}
@@ -197,13 +196,13 @@ func (n *node) brief() string {
 func (n *node) plain() any {
 	switch n.kind {
 	case mapping:
-		o := object{}
+		o := report.Object{}
 		for _, e := range n.entries {
-			o = o.with(e.key.text, e.value.plain())
+			o = o.With(e.key.text, e.value.plain())
 		}
 		return o
 	case sequence:
-		list := []any{}
+		list := report.List{}
 		for _, i := range n.items {
 			list = append(list, i.plain())
 		}
