@@ -71,7 +71,7 @@ func fillBowlers(root *node) {
 		fill := func(key, text string) {
 			var own problems
 			value := own.parse(text, like.at)
-			value.replace(like.at)
+			value.each(func(n *node) { n.at = like.at })
 			b.entries = append(b.entries, entry{textNode(key, like.at), value})
 		}
 		for _, k := range model.keys() {
@@ -101,18 +101,6 @@ func (r *page) builtinBowlers() {
 		fmt.Fprintf(r, "| `%s` | %s, %s (%s) | %s, %s | `%s` | %s |\n", b.word, b.speed, b.revRate, mark, b.rotation, b.tilt, b.pap, b.laydown)
 	}
 	r.WriteString("\n")
-}
-
-// replace gives a tree one place.
-func (n *node) replace(at place) {
-	n.at = at
-	for _, e := range n.entries {
-		e.key.at = at
-		e.value.replace(at)
-	}
-	for _, i := range n.items {
-		i.replace(at)
-	}
 }
 
 // BuiltinBowler is a bowler that comes with the program.

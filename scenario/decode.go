@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -47,18 +48,21 @@ func (v *value) good(keys ...string) bool {
 	return !v.bad && !slices.ContainsFunc(keys, func(k string) bool { return !v.field(k).sound() })
 }
 
-// sound reports whether the value and all that is in it are usable.
-func (v *value) sound() bool {
-	if v.bad {
-		return false
+// any reports whether something holds of the value or of one in it.
+func (v *value) any(holds func(*value) bool) bool {
+	if holds(v) {
+		return true
 	}
 	for _, f := range v.fields {
-		if !f.sound() {
-			return false
+		if f.any(holds) {
+			return true
 		}
 	}
-	return !slices.ContainsFunc(v.items, func(i *value) bool { return !i.sound() })
+	return slices.ContainsFunc(v.items, func(i *value) bool { return i.any(holds) })
 }
+
+// sound reports whether the value and all that is in it are usable.
+func (v *value) sound() bool { return !v.any(func(v *value) bool { return v.bad }) }
 
 // decoder reads nodes by shapes.
 type decoder struct {
@@ -89,7 +93,7 @@ func (d *decoder) decode(n *node, s *shape, path string) *value {
 		if m, remark := s.spelt.node(n); m != nil {
 			n = m
 			if remark != "" {
-				d.warnings = append(d.warnings, path+": "+remark)
+				d.remark(v, "%s", remark)
 			}
 		}
 	}
@@ -148,7 +152,7 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		return
 	}
 	if word := s.aliases[text]; word != "" {
-		d.warnings = append(d.warnings, fmt.Sprintf("%s: %q is read as %s.", v.path, text, word))
+		d.remark(v, "%q is read as %s.", text, word)
 		text = word
 	}
 	if slices.Contains(s.words, text) {
@@ -179,19 +183,14 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		if err == nil {
 			return
 		}
-		if _, _, none := scanNumber(text); errors.Is(none, errNoNumber) && len(s.words) > 0 {
-			d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), input.DidYouMean(text, s.words))
-			return
-		}
-		hint := input.DidYouMean(text, s.words)
-		if q := (*quantityError)(nil); errors.As(err, &q) && q.hint != "" {
-			hint = q.hint
-		}
-		message := err.Error()
+		message, hint := err.Error(), ""
 		if q := (*quantityError)(nil); errors.As(err, &q) {
-			message = q.message
+			message, hint = q.message, q.hint
 		}
-		d.fail(v, message, hint)
+		if _, _, none := scanNumber(text); errors.Is(none, errNoNumber) && len(s.words) > 0 {
+			message, hint = fmt.Sprintf("%q is not %s", text, s.wanted()), ""
+		}
+		d.fail(v, message, cmp.Or(hint, input.DidYouMean(text, s.words)))
 	default:
 		candidates := s.words
 		if s.toggle {
@@ -207,21 +206,14 @@ func (n *number) check(text string, v float64) error {
 	if n.integer && v != math.Trunc(v) {
 		return fmt.Errorf("%s is not a whole number", text)
 	}
-	if b := n.least; b.text != "" {
-		switch least := n.must(b.text); {
-		case b.open && v <= least:
-			return fmt.Errorf("%s is not above %s", text, b.text)
-		case v < least:
-			return fmt.Errorf("%s is below %s, the least allowed", text, b.text)
-		}
-	}
-	if b := n.most; b.text != "" {
-		switch most := n.must(b.text); {
-		case b.open && v >= most:
-			return fmt.Errorf("%s is not below %s", text, b.text)
-		case v > most:
-			return fmt.Errorf("%s is above %s, the most allowed", text, b.text)
-		}
+	least, most := n.least, n.most
+	switch {
+	case least.open && v <= n.must(least.text):
+		return fmt.Errorf("%s is not above %s", text, least.text)
+	case least.text != "" && v < n.must(least.text):
+		return fmt.Errorf("%s is below %s, the least allowed", text, least.text)
+	case most.text != "" && v > n.must(most.text):
+		return fmt.Errorf("%s is above %s, the most allowed", text, most.text)
 	}
 	return nil
 }
@@ -257,7 +249,7 @@ func (d *decoder) warn(v *value, f *field) {
 	case f.listed != nil && v.given && f.shape.number != nil:
 		n, l := f.shape.number, f.listed
 		if l.least != "" && v.number < n.must(l.least) || l.most != "" && v.number > n.must(l.most) {
-			d.warnings = append(d.warnings, fmt.Sprintf("%s: %s is outside the limits listed (%s).", v.path, strings.TrimSpace(v.text), l))
+			d.remark(v, "%s is outside the limits listed (%s).", strings.TrimSpace(v.text), l)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,7 +39,7 @@ func (d *decoder) mapping(v *value, n *node, s *shape) {
 			d.warn(v.fields[f.key], f)
 		case f.required:
 			v.fields[f.key] = absent
-			d.add(n.at, path, "is missing: "+f.shape.wanted()+" is wanted", "")
+			d.missing(v, f.key, f.shape.wanted()+" is wanted")
 		}
 	}
 }
@@ -67,13 +68,11 @@ func (d *decoder) form(v *value, n *node, s *shape) *form {
 		case misspelt(n, []string{s.selector}):
 			return nil
 		default:
-			d.add(n.at, join(v.path, s.selector), "is missing: "+f.shape.wanted()+" is wanted", "")
+			d.missing(v, s.selector, f.shape.wanted()+" is wanted")
 			return nil
 		}
-		for i := range s.forms {
-			if s.forms[i].word == selected.word {
-				return &s.forms[i]
-			}
+		if i := slices.IndexFunc(s.forms, func(f form) bool { return f.word == selected.word }); i >= 0 {
+			return &s.forms[i]
 		}
 		return nil
 	}
@@ -91,10 +90,7 @@ func (d *decoder) form(v *value, n *node, s *shape) *form {
 		}
 	}
 	if most == 0 && !s.usualFirst {
-		var titles []string
-		for i := range s.forms {
-			titles = append(titles, s.forms[i].title+" ("+strings.Join(s.forms[i].keys(), ", ")+")")
-		}
+		titles := texts(s.forms, func(f form) string { return f.title + " (" + strings.Join(f.keys(), ", ") + ")" })
 		d.fail(v, "has none of its keys: give "+either(titles), "")
 		return nil
 	}
@@ -125,12 +121,10 @@ func (d *decoder) unknown(v *value, n *node, s *shape, chosen *form) []string {
 		if chosen != nil {
 			keys = chosen.keys()
 		}
-		hint := input.DidYouMean(key, keys)
-		if hint != "" {
-			meant = append(meant, input.Nearest(key, keys))
-		} else if hint = input.DidYouMean(key, s.keys()); hint == "" {
-			hint = "the keys here are " + strings.Join(keys, ", ")
+		if near := input.Nearest(key, keys); near != "" {
+			meant = append(meant, near)
 		}
+		hint := cmp.Or(input.DidYouMean(key, keys), input.DidYouMean(key, s.keys()), "the keys here are "+strings.Join(keys, ", "))
 		d.add(e.key.at, path, "unknown key "+strconv.Quote(key), hint)
 	}
 	return meant
@@ -187,17 +181,9 @@ func (d *decoder) fallback(f *field, path string) *value {
 	if err := own.err(); err != nil {
 		panic("scenario: default of " + f.key + ": " + err.Error())
 	}
-	v.ungive()
+	v.any(func(v *value) bool {
+		v.given = false
+		return false
+	})
 	return v
-}
-
-// ungive marks a value and all that is in it as default.
-func (v *value) ungive() {
-	v.given = false
-	for _, f := range v.fields {
-		f.ungive()
-	}
-	for _, i := range v.items {
-		i.ungive()
-	}
 }

@@ -3,7 +3,6 @@ package scenario
 import (
 	"errors"
 	"fmt"
-	"path"
 	"strings"
 
 	"lanesim/ball"
@@ -57,8 +56,8 @@ type Measurements struct {
 // [Read]. All that is wrong is returned together, as [Errors].
 func ReadMeasurements(name string, data []byte, open OpenFile) (*Measurements, error) {
 	var p problems
-	r := reader{decoder: decoder{problems: &p}, folder: path.Dir(name), open: open}
-	root := p.parse(string(data), place{p.source(name, string(data)), 1, 1})
+	r := newReader(&p, name, open)
+	root := r.tree(name, data)
 	if root == nil {
 		return nil, p.err()
 	}
@@ -136,17 +135,16 @@ const (
 func (b Bowler) Rounded() Bowler {
 	for _, c := range []struct {
 		value    *float64
-		in       *dimension
-		unit     string
+		n        *number
 		decimals int
 	}{
-		{&b.PAP.Over, length, "in", papDecimals}, {&b.PAP.Up, length, "in", papDecimals},
-		{&b.Release.Speed, speed, "mph", speedDecimals}, {&b.Release.RevRate, rate, "rpm", rateDecimals},
-		{&b.Release.AxisRotation, angle, "deg", angleDecimals}, {&b.Release.AxisTilt, angle, "deg", angleDecimals},
+		{&b.PAP.Over, papLength.number, papDecimals}, {&b.PAP.Up, papLength.number, papDecimals},
+		{&b.Release.Speed, bowlerShape.field("speed").shape.number, speedDecimals},
+		{&b.Release.RevRate, bowlerShape.field("rev_rate").shape.number, rateDecimals},
+		{&b.Release.AxisRotation, anyAngle.number, angleDecimals}, {&b.Release.AxisTilt, anyAngle.number, angleDecimals},
 	} {
-		value, _ := c.in.unit(c.unit).value().Float64()
-		text := fmt.Sprintf("%.*f %s", c.decimals, *c.value/value, c.unit)
-		if rounded, err := c.in.parse(text, c.unit); err == nil {
+		unit, _ := c.n.dimension.unit(c.n.unit).value().Float64()
+		if rounded, err := c.n.parse(fmt.Sprintf("%.*f %s", c.decimals, *c.value/unit, c.n.unit)); err == nil {
 			*c.value = rounded
 		}
 	}

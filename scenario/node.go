@@ -54,6 +54,18 @@ func (n *node) remove(key string) {
 	n.entries = kept
 }
 
+// each goes through the tree, keys and all.
+func (n *node) each(do func(*node)) {
+	do(n)
+	for _, e := range n.entries {
+		do(e.key)
+		e.value.each(do)
+	}
+	for _, item := range n.items {
+		item.each(do)
+	}
+}
+
 // clone copies the tree, so that one copy can change.
 func (n *node) clone() *node {
 	c := *n

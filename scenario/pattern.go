@@ -77,15 +77,10 @@ type oil struct {
 
 // name returns what a lane with this oil is called by default.
 func (o oil) name() string {
-	switch {
-	case o.pattern != nil && o.pattern.Name != "":
-		return o.pattern.Name
-	case o.word != "":
+	if o.pattern == nil {
 		return o.word
-	case o.pattern != nil:
-		return "own pattern"
 	}
-	return ""
+	return cmp.Or(o.pattern.Name, o.word, "own pattern")
 }
 
 // oil resolves the oil of a lane.

@@ -95,7 +95,7 @@ func (r *reader) scenario(v *value) *Scenario {
 	s := &Scenario{Title: v.field("title").text}
 	lanes, balls, bowlers := v.several("lane"), v.several("ball"), v.several("bowler")
 	for _, l := range lanes {
-		made, oil := r.lane(l)
+		made, oil := r.lane(l, nil)
 		s.Lanes = append(s.Lanes, made)
 		s.oils = append(s.oils, oil)
 	}

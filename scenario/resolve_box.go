@@ -129,15 +129,11 @@ type Written map[string]string
 // written collects what was written in a value.
 func (v *value) written() Written {
 	w := Written{}
-	var collect func(v *value)
-	collect = func(x *value) {
-		if x.given && !x.bad && x.text != "" && x.word == "" {
-			w[strings.TrimPrefix(x.path, v.path+".")] = strings.TrimSpace(x.text)
+	v.any(func(x *value) bool {
+		if path := strings.TrimPrefix(x.path, v.path+"."); x.given && !x.bad && x.text != "" && x.word == "" && !strings.Contains(path, "[") {
+			w[path] = strings.TrimSpace(x.text)
 		}
-		for _, f := range x.fields {
-			collect(f)
-		}
-	}
-	collect(v)
+		return false
+	})
 	return w
 }

@@ -17,8 +17,8 @@ func mixedNumbers(f *lane.Friction) quantities {
 	return quantities{{"film", &f.Film}, {"dry", &f.Dry}, {"entrained", &f.Entrained}}
 }
 
-// lane resolves a lane and its oil. Values that are bad stay zero.
-func (r *reader) lane(v *value) (lane.Lane, oil) {
+// lane resolves a lane and its oil, unless that is kept. Values that are bad stay zero.
+func (r *reader) lane(v *value, kept *oil) (lane.Lane, oil) {
 	var l lane.Lane
 	surface, rolling := laneNumbers(&l)
 	append(surface, rolling...).read(v)
@@ -29,6 +29,8 @@ func (r *reader) lane(v *value) (lane.Lane, oil) {
 	r.measured(v, v.field("friction"), laneMarks(&l.Measured))
 	var o oil
 	switch {
+	case kept != nil:
+		o = *kept
 	case v.has("oil"):
 		o = r.oil(v.field("oil"))
 	case v.good("friction") && l.Friction.Law == lane.Mixed:

@@ -1,8 +1,9 @@
 package scenario
 
 import (
+	"cmp"
 	"fmt"
-	"path"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/studies/measure"
@@ -11,12 +12,9 @@ import (
 // measurements resolves a whole file; other is what is wrong with the scenario
 // that it names.
 func (r *reader) measurements(v *value) (m *Measurements, other error) {
-	m = &Measurements{Sources: map[string]string{}, value: v}
+	m = &Measurements{Title: v.field("title").text, Sources: map[string]string{}, value: v}
 	if v.fields == nil {
 		return m, nil
-	}
-	if v.has("title") {
-		m.Title = v.field("title").text
 	}
 	var given *Scenario
 	if s := v.field("scenario"); s.sound() {
@@ -30,7 +28,7 @@ func (r *reader) measurements(v *value) (m *Measurements, other error) {
 		}
 	}
 	if v.has("lane") {
-		m.Lane, _ = r.lane(v.field("lane"))
+		m.Lane, _ = r.lane(v.field("lane"), nil)
 	}
 	switch {
 	case v.has("ball"):
@@ -55,17 +53,9 @@ func (r *reader) measurements(v *value) (m *Measurements, other error) {
 // namedScenario reads the scenario that a file names; its own problems are
 // returned, others placed.
 func (r *reader) namedScenario(v *value) (*Scenario, error) {
-	name := v.text
-	if !path.IsAbs(name) {
-		name = path.Join(r.folder, name)
-	}
-	if r.open == nil {
-		r.fail(v, "scenario files cannot be opened here", "")
-		return nil, nil
-	}
-	data, err := r.open(name)
+	name, data, err := r.opened(v.text, "scenario ")
 	if err != nil {
-		r.fail(v, fmt.Sprintf("the scenario file cannot be read: %v", err), "")
+		r.fail(v, err.Error(), "")
 		return nil, nil
 	}
 	return Read(name, data, r.open, nil)
@@ -75,17 +65,9 @@ func (r *reader) namedScenario(v *value) (*Scenario, error) {
 // the file writes, else what the scenario's bowler has, else what a built-in
 // one has.
 func (r *reader) unmeasured(v *value, given *Scenario, sources map[string]string) Bowler {
-	word := v.field(likeKey).word
-	if word == "" {
-		word = defaultLike
-	}
-	var b Bowler
-	for _, c := range BuiltinBowlers() {
-		if c.Word == word {
-			b = c.Bowler
-			b.Name = defaultMeasuredName
-		}
-	}
+	word := cmp.Or(v.field(likeKey).word, defaultLike)
+	b := BuiltinBowlers()[slices.Index(builtinBowlerWords, word)].Bowler
+	b.Name = defaultMeasuredName
 	from, lineFrom := "not measured: of "+word+", assumed", "not measured: assumed for the simulation"
 	b.Release.Angle = launchAngle.number.must(defaultLine)
 	if given != nil && !v.has(likeKey) {
@@ -100,44 +82,33 @@ func (r *reader) unmeasured(v *value, given *Scenario, sources map[string]string
 	if v.has("name") {
 		b.Name = v.field("name").text
 	}
-	release := &b.Release
-	for _, c := range []struct {
-		key string
-		to  *float64
-	}{
-		{"speed", &release.Speed}, {"rev_rate", &release.RevRate}, {"axis_rotation", &release.AxisRotation}, {"axis_tilt", &release.AxisTilt},
-		{"phase", &release.Phase}, {"laydown", &release.Laydown}, {"laydown_distance", &release.LaydownDistance}, {"angle", &release.Angle},
-	} {
-		if sources[c.key] = from; given == nil && (c.key == "phase" || c.key == "laydown_distance") {
-			sources[c.key] = byDefault
-		}
+	for _, c := range bowlerNumbers(&b) {
+		sources[c.key] = from
 		if v.has(c.key) {
-			*c.to, sources[c.key] = v.field(c.key).number, asGiven
+			*c.of = v.field(c.key).number
 		}
+	}
+	sources["angle"], sources["pap"], sources["hand"] = lineFrom, from, from
+	if given == nil {
+		sources["phase"], sources["laydown_distance"], sources["hand"] = byDefault, byDefault, byDefault
 	}
 	if v.has("angle") {
-		b.AimAtPocket = false
-	} else {
-		sources["angle"] = lineFrom
+		b.AimAtPocket, b.Release.Angle = false, v.field("angle").number
 	}
-	sources["pap"] = from
-	if pap := v.field("pap"); v.has("pap") {
-		b.PAP, sources["pap"] = ball.PAP{Over: pap.field("over").number, Up: pap.field("up").number}, asGiven
-	}
-	if sources["hand"] = from; given == nil {
-		sources["hand"] = byDefault
+	if v.has("pap") {
+		b.PAP = pap(v.field("pap"))
 	}
 	if v.has("hand") {
-		release.Hand, sources["hand"] = ball.Right, asGiven
-		if v.field("hand").word == ball.Left.String() {
-			release.Hand = ball.Left
+		b.Release.Hand = hand(v.field("hand"))
+	}
+	for key := range sources {
+		if v.has(key) {
+			sources[key] = asGiven
 		}
 	}
-	for measured, keys := range map[string][]string{"lane_time": {"speed"}, "frames": {"rev_rate"}, "photo": {"axis_rotation"}, "ring": {"axis_tilt"}} {
+	for measured, key := range map[string]string{"lane_time": "speed", "frames": "rev_rate", "photo": "axis_rotation", "ring": "axis_tilt"} {
 		if v.has(measured) {
-			for _, key := range keys {
-				delete(sources, key)
-			}
+			delete(sources, key)
 		}
 	}
 	if v.field("ring").has("points") {
@@ -177,7 +148,7 @@ func (r *reader) readings(v *value, m *Measurements) {
 		m.Readings.Photo = &measure.Photo{View: measure.View(p.field("view").word), Angle: reading(p, "angle", "error"), Elevation: reading(p, "elevation", "elevation_error")}
 		switch behind := p.field("view").word == string(measure.FromBehind); {
 		case behind && !p.has("elevation"):
-			r.add(p.at, join(p.path, "elevation"), "is missing: from behind the picture depends on the camera's height", "")
+			r.missing(p, "elevation", "from behind the picture depends on the camera's height")
 		case !behind && p.good("view") && p.field("elevation") != absent:
 			r.fail(p.field("elevation"), "belongs to a picture from behind", "")
 		}
@@ -191,10 +162,8 @@ func (r *reader) readings(v *value, m *Measurements) {
 func (r *reader) ring(v *value, m *Measurements) {
 	if !v.form.has("points") {
 		span := &measure.RingSpan{Size: measure.Reading{Value: v.field("size").number, Error: v.field("error").number}}
-		for _, a := range across {
-			if a.word == v.field("across").word {
-				span.Way = a.size
-			}
+		if i := slices.IndexFunc(across, func(a way) bool { return a.word == v.field("across").word }); i >= 0 {
+			span.Way = across[i].size
 		}
 		m.Readings.RingSize = span
 		return

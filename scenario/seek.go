@@ -29,8 +29,7 @@ type Seek struct {
 func ReadSeek(name string, data []byte, open OpenFile, sets []string) (*Seek, error) {
 	var p problems
 	d := decoder{problems: &p}
-	src := p.source(name, string(data))
-	root := p.parse(string(data), place{src, 1, 1})
+	root := p.tree(name, data)
 	if root == nil {
 		return nil, p.err()
 	}
@@ -41,17 +40,14 @@ func ReadSeek(name string, data []byte, open OpenFile, sets []string) (*Seek, er
 		p.add(root.at, wantKey, "is missing: say what is wanted, for example  want: {friction_read: 38 ft, entry_board: 17.5}", "")
 	case want != nil:
 		v := d.decode(want, wantShape, wantKey)
-		asked := 0
-		for key, to := range map[string]*float64{
-			"friction_read": &found.Want.FrictionRead, "breakpoint": &found.Want.Breakpoint, "breakpoint_distance": &found.Want.BreakpointDistance,
-			"entry_board": &found.Want.EntryBoard, "entry_angle": &found.Want.EntryAngle,
-		} {
-			if v.has(key) {
-				*to = v.field(key).number
-				asked++
+		w := &found.Want
+		for _, one := range (quantities{{"friction_read", &w.FrictionRead}, {"breakpoint", &w.Breakpoint},
+			{"breakpoint_distance", &w.BreakpointDistance}, {"entry_board", &w.EntryBoard}, {"entry_angle", &w.EntryAngle}}) {
+			if v.has(one.key) {
+				*one.of = v.field(one.key).number
 			}
 		}
-		if asked == 0 && v.sound() {
+		if len(v.fields) == 0 && v.sound() {
 			d.fail(v, "asks for nothing: give one of friction_read, breakpoint, breakpoint_distance, entry_board and entry_angle", "")
 		}
 	}
@@ -71,7 +67,7 @@ func ReadSeek(name string, data []byte, open OpenFile, sets []string) (*Seek, er
 		add("columns", &node{kind: sequence, at: root.at, items: []*node{textNode("entry_board", root.at)}})
 	}
 	var err error
-	if found.Sweep, err = sweepOf(name, root, src, &p, open, sets); err != nil {
+	if found.Sweep, err = sweepOf(name, root, &p, open, sets); err != nil {
 		return nil, err
 	}
 	return found, nil

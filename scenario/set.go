@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -190,12 +191,8 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 	f := sh.field(head.text)
 	if f == nil {
 		keys := sh.keys()
-		hint := input.DidYouMean(head.text, keys)
-		if hint == "" {
-			hint = "the keys here are " + strings.Join(keys, ", ")
-		}
 		s.path = join(s.path, head.text)
-		s.fail(head, "unknown key "+strconv.Quote(head.text), hint)
+		s.fail(head, "unknown key "+strconv.Quote(head.text), cmp.Or(input.DidYouMean(head.text, keys), "the keys here are "+strings.Join(keys, ", ")))
 		if len(n.entries) == 0 {
 			n.kind = refused
 		}

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"strconv"
@@ -52,21 +53,20 @@ type Sweep struct {
 // values of the other fields; of designs, up to a few thousand points are tried.
 func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, error) {
 	var p problems
-	src := p.source(name, string(data))
-	root := p.parse(string(data), place{src, 1, 1})
+	root := p.tree(name, data)
 	if root == nil {
 		return nil, p.err()
 	}
-	return sweepOf(name, root, src, &p, open, sets)
+	return sweepOf(name, root, &p, open, sets)
 }
 
 // sweepOf reads the tree of a sweep file.
-func sweepOf(name string, root *node, src *source, p *problems, open OpenFile, sets []string) (*Sweep, error) {
+func sweepOf(name string, root *node, p *problems, open OpenFile, sets []string) (*Sweep, error) {
 	d := decoder{problems: p}
 	s := &Sweep{name: name, folder: path.Dir(name), open: remembering(open)}
 	// Values that vary are set as on the command line, so that one never drops
 	// another. Their places are reported by a source of their own.
-	s.vary = &source{name: SetName, lines: src.lines, order: src.order}
+	s.vary = &source{name: SetName, lines: root.at.source.lines, order: root.at.source.order}
 	scenarioNode, varyNode := root.entry("scenario"), root.entry("vary")
 	v := d.decode(standIns(root), sweepShape, "")
 	if scenarioNode == nil && root.kind == mapping && !misspelt(root, []string{"scenario"}) {
@@ -82,15 +82,10 @@ func sweepOf(name string, root *node, src *source, p *problems, open OpenFile, s
 	if err := s.errors(p); err != nil {
 		return nil, s.check(err.(Errors))
 	}
-	if v.has("title") {
-		s.Title = v.field("title").text
-	}
 	if err := s.check(nil); err != nil {
 		return nil, err
 	}
-	if s.Title == "" {
-		s.Title = s.Base.Title
-	}
+	s.Title = cmp.Or(v.field("title").text, s.Base.Title)
 	return s, nil
 }
 
@@ -139,27 +134,24 @@ func standIns(root *node) *node {
 	return &c
 }
 
+// reader returns one of the sweep's scenario.
+func (s *Sweep) reader(p *problems) *reader {
+	return &reader{decoder: decoder{problems: p}, folder: s.folder, open: s.open, sweeps: true}
+}
+
 // readScenario reads the tree of the scenario, nil after a problem.
 func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
-	switch {
-	case n == nil || n.kind == nothing || n.kind == refused:
+	if n == nil || n.kind == nothing || n.kind == refused {
 		return nil
-	case n.kind == scalar:
-		file := strings.TrimSpace(n.text)
-		if !path.IsAbs(file) {
-			file = path.Join(s.folder, file)
-		}
-		if s.open == nil {
-			p.add(n.at, "scenario", "scenario files cannot be opened here", "")
-			return nil
-		}
-		data, err := s.open(file)
+	}
+	if n.kind == scalar {
+		file, data, err := s.reader(p).opened(strings.TrimSpace(n.text), "scenario ")
 		if err != nil {
-			p.add(n.at, "scenario", fmt.Sprintf("the scenario file cannot be read: %v", err), "")
+			p.add(n.at, "scenario", err.Error(), "")
 			return nil
 		}
 		s.folder = path.Dir(file)
-		if n = p.parse(string(data), place{p.source(file, string(data)), 1, 1}); n == nil {
+		if n = p.tree(file, data); n == nil {
 			return nil
 		}
 	}
@@ -167,14 +159,9 @@ func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
 		p.add(n.at, "scenario", n.describe()+" does not fit: a scenario file or a scenario as a mapping is wanted", "")
 		return nil
 	}
-	r := reader{decoder: decoder{problems: p}, folder: s.folder, open: s.open}
-	r.fillLibraries(n)
-	nameBowlers(n)
-	for _, set := range sets {
-		p.set(n, set)
-		r.fillLibraries(n)
-		nameBowlers(n)
-	}
+	r := s.reader(p)
+	r.fill(n)
+	r.put(n, sets)
 	return n
 }
 
@@ -188,11 +175,8 @@ func (s *Sweep) readColumns(d *decoder, v *value) {
 		c, ok := thrown.FindShotColumn(item.text)
 		if !ok {
 			names := thrown.ShotColumns().Keys()
-			hint := input.DidYouMean(item.text, names)
-			if hint == "" {
-				hint = "the columns are " + either(names[:usualColumns]) + ", and those of events such as breakpoint_distance_ft"
-			}
-			d.fail(item, "there is no column "+strconv.Quote(item.text), hint)
+			d.fail(item, "there is no column "+strconv.Quote(item.text), cmp.Or(input.DidYouMean(item.text, names),
+				"the columns are "+either(names[:usualColumns])+", and those of events such as breakpoint_distance_ft"))
 			continue
 		}
 		if before, twice := first[c.Key]; twice {
@@ -226,7 +210,7 @@ func (s *Sweep) readDesign(d *decoder, v *value) {
 	case v.has("points"):
 		s.Design.Points = uint64(v.field("points").number)
 	default:
-		d.add(v.at, "points", "is missing: a "+kind.word+" design needs the number of points", "")
+		d.missing(v, "points", "a "+kind.word+" design needs the number of points")
 	}
 	if n := len(s.Parameters); n > sweep.MostDimensions {
 		d.add(v.field("vary").at, "vary", fmt.Sprintf("%d fields vary; a design takes %d", n, sweep.MostDimensions), "")

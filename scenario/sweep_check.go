@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"lanesim/studies/sweep"
 )
@@ -118,12 +117,8 @@ func (t *trial) errors() error {
 
 // differs returns the first parameter that is not at its first value.
 func (s *Sweep) differs(at []sweep.Coordinate) *Parameter {
-	for i := range at {
-		if at[i] != (sweep.Coordinate{}) {
-			return &s.Parameters[i]
-		}
-	}
-	return &s.Parameters[0]
+	i := slices.IndexFunc(at, func(c sweep.Coordinate) bool { return c != sweep.Coordinate{} })
+	return &s.Parameters[max(i, 0)]
 }
 
 // coordinate is where the i-th of the values lies: of a range the second is its
@@ -178,8 +173,8 @@ func (s *Sweep) checkPoints() error {
 			// size − 1 is below 2⁴⁰ and count below 2¹¹: no overflow.
 			k = i * (size - 1) / (count - 1)
 		}
-		if err := s.Explain(k, func() error { _, err := r.Point(k); return err }()); err != nil {
-			return err
+		if _, err := r.Point(k); err != nil {
+			return s.Explain(k, err)
 		}
 	}
 	return nil
@@ -193,16 +188,9 @@ func (s *Sweep) Explain(k uint64, err error) error {
 	}
 	x := make([]sweep.Coordinate, len(s.Parameters))
 	s.sampler.Point(k, x)
-	var values []string
-	for i := range s.Parameters {
-		values = append(values, s.Parameters[i].Path+" = "+s.Parameters[i].at(x[i]).node.brief())
-	}
-	where := fmt.Sprintf("at point %d of the design: %s", k, strings.Join(values, ", "))
+	where := fmt.Sprintf("at point %d of the design: %s", k, s.valuesAt(x, func(sweep.Coordinate) bool { return true }))
 	for i := range list {
-		if list[i].Hint != "" {
-			list[i].Hint += "\n    "
-		}
-		list[i].Hint += where
+		list[i].addHint(where)
 	}
 	return list
 }

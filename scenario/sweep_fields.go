@@ -16,7 +16,7 @@ var sweepShape = record("a sweep", []field{
 		shape: varyStandIn, note: "required"},
 	{key: "design", meaning: "Which of the values go together: all with all (grid; the last field changes fastest), " +
 		"or points spread over the ranges, as a Latin hypercube or a Halton sequence",
-		shape: words(designWords()...), fallback: string(sweep.Grid)},
+		shape: words(spelled(sweep.Kinds())...), fallback: string(sweep.Grid)},
 	{key: "points", meaning: "Number of points", shape: whole(atLeast("1"), atMost(strconv.Itoa(sweep.MostPoints))),
 		note: "needed with latin and halton; a grid has as many as its values give"},
 	{key: "seed", meaning: "What the points follow from; a Halton sequence with seed 0 is the plain one, with another its digits are permuted",
@@ -32,14 +32,6 @@ var (
 
 // mostSeed is the largest whole number up to which all are told apart.
 const mostSeed = 1 << 53
-
-func designWords() []string {
-	var words []string
-	for _, k := range sweep.Kinds() {
-		words = append(words, string(k))
-	}
-	return words
-}
 
 // rangeShape is a range of values of a field: both ends belong to it.
 func rangeShape(of *shape) *shape {

@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"maps"
 	"math/big"
 	"slices"
 	"strings"
@@ -12,7 +11,7 @@ import (
 // tree is a scenario as it was read, in which numbers can be exchanged: the
 // shape of a file depends on its words, never on its numbers.
 type tree struct {
-	reader     reader
+	reader     *reader
 	value      *value
 	scenario   *Scenario
 	deliveries []Delivery
@@ -25,7 +24,7 @@ type tree struct {
 // values of a parameter, there is no tree without further problems: it is nil.
 func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 	var p problems
-	t := &tree{reader: reader{decoder: decoder{problems: &p}, folder: s.folder, open: s.open, sweeps: true}, varies: map[*value]bool{}}
+	t := &tree{reader: s.reader(&p), varies: map[*value]bool{}}
 	root := s.root.clone()
 	bad := false
 	for i := range s.Parameters {
@@ -33,8 +32,7 @@ func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 		bad = bad || q.values[0].node.kind == refused
 		set := setter{&p, q.at(at[i]).node, ""}
 		set.into(root, scenarioShape, q.segments)
-		t.reader.fillLibraries(root)
-		nameBowlers(root)
+		t.reader.fill(root)
 	}
 	fillBowlers(root)
 	t.value = t.reader.decode(root, scenarioShape, "")
@@ -78,17 +76,7 @@ func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 }
 
 // comesFrom reports whether the value or one in it was read at a place.
-func (v *value) comesFrom(at place) bool {
-	if v.at == at {
-		return true
-	}
-	for _, f := range v.fields {
-		if f.comesFrom(at) {
-			return true
-		}
-	}
-	return slices.ContainsFunc(v.items, func(i *value) bool { return i.comesFrom(at) })
-}
+func (v *value) comesFrom(at place) bool { return v.any(func(v *value) bool { return v.at == at }) }
 
 // knownProblem stands for problems that were reported before.
 const knownProblem = "known"
@@ -96,23 +84,34 @@ const knownProblem = "known"
 // with adds to problems that are not placed at a value which values they come
 // with.
 func (s *Sweep) with(at []sweep.Coordinate, err error) error {
-	var values []string
-	for i := range at {
-		if at[i] != (sweep.Coordinate{}) {
-			values = append(values, s.Parameters[i].Path+" = "+s.Parameters[i].at(at[i]).node.brief())
-		}
-	}
+	values := s.valuesAt(at, func(c sweep.Coordinate) bool { return c != sweep.Coordinate{} })
 	list := err.(Errors)
 	for i, e := range list {
-		if e.File == s.name && slices.ContainsFunc(s.Parameters, func(q Parameter) bool { return q.holds(e.Line, e.Column) }) || len(values) == 0 {
-			continue
+		placed := e.File == s.name && slices.ContainsFunc(s.Parameters, func(q Parameter) bool { return q.holds(e.Line, e.Column) })
+		if !placed && values != "" {
+			list[i].addHint("with " + values)
 		}
-		if e.Hint != "" {
-			list[i].Hint += "\n    "
-		}
-		list[i].Hint += "with " + strings.Join(values, ", ")
 	}
 	return list
+}
+
+// valuesAt writes the values of the parameters at those of the coordinates that are shown.
+func (s *Sweep) valuesAt(at []sweep.Coordinate, shown func(sweep.Coordinate) bool) string {
+	var values []string
+	for i := range at {
+		if q := &s.Parameters[i]; shown(at[i]) {
+			values = append(values, q.Path+" = "+q.at(at[i]).node.brief())
+		}
+	}
+	return strings.Join(values, ", ")
+}
+
+// addHint adds a line to the hint.
+func (p *Problem) addHint(text string) {
+	if p.Hint != "" {
+		p.Hint += "\n    "
+	}
+	p.Hint += text
 }
 
 // holds reports whether one of the parameter's values stands at a place.
@@ -215,20 +214,13 @@ func (q *Parameter) inSI(v levelValue) float64 {
 // lane resolves a lane anew. Oil that does not vary is kept: to build it takes
 // far longer than a shot.
 func (t *tree) lane(i int, v *value) {
-	before := t.scenario.Lanes[i]
-	if v.has("oil") && !t.varies[v.field("oil")] && !t.varies[v.field("length")] {
-		dryOil, dryLane := *v.field("oil"), *v
-		dryOil.text, dryOil.form, dryOil.fields = dry, nil, nil
-		dryLane.fields = maps.Clone(v.fields)
-		dryLane.fields["oil"] = &dryOil
-		made, _ := t.reader.lane(&dryLane)
-		made.Oil, made.Name = before.Oil, before.Name
-		t.scenario.Lanes[i] = made
-		return
+	var kept *oil
+	if !t.varies[v.field("oil")] && !t.varies[v.field("length")] {
+		kept = &t.scenario.oils[i]
 	}
-	made, oil := t.reader.lane(v)
-	made.Name = before.Name
-	t.scenario.Lanes[i], t.scenario.oils[i] = made, oil
+	name := t.scenario.Lanes[i].Name
+	t.scenario.Lanes[i], t.scenario.oils[i] = t.reader.lane(v, kept)
+	t.scenario.Lanes[i].Name = name
 }
 
 // drill drills what differs from the row before.

@@ -49,8 +49,7 @@ func (q *Parameter) readList(d *decoder, n *node, vary *source) bool {
 		return i.kind != scalar || q.shape.has(i.text)
 	})
 	for _, item := range n.items {
-		item = item.clone()
-		item.resource(vary)
+		item = item.moved(vary)
 		if !q.Numeric {
 			q.values = append(q.values, levelValue{Text: item.brief(), node: item})
 			continue
@@ -68,16 +67,11 @@ func (q *Parameter) readList(d *decoder, n *node, vary *source) bool {
 	return !bad
 }
 
-// resource moves a tree to another source.
-func (n *node) resource(s *source) {
-	n.at.source = s
-	for _, e := range n.entries {
-		e.key.at.source = s
-		e.value.resource(s)
-	}
-	for _, i := range n.items {
-		i.resource(s)
-	}
+// moved returns a copy of the tree that stands in another source.
+func (n *node) moved(to *source) *node {
+	c := n.clone()
+	c.each(func(n *node) { n.at.source = to })
+	return c
 }
 
 // number reads a number of the parameter: its value in the unit that is written,

@@ -88,8 +88,7 @@ func (s *Sweep) readVary(d *decoder, n *node, whole *value) {
 func (q *Parameter) fits(d *decoder, trial, values *node, vary *source) bool {
 	first := textNode("?", q.place)
 	if values.kind == sequence && len(values.items) > 0 {
-		first = values.items[0].clone()
-		first.resource(vary)
+		first = values.items[0].moved(vary)
 	}
 	before := len(d.problems.list)
 	set := setter{d.problems, first, ""}

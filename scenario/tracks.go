@@ -3,6 +3,8 @@ package scenario
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 
 	"lanesim/internal/input"
 	"lanesim/lane"
@@ -129,34 +131,25 @@ func (t *tracks) gather() []fit.Track {
 
 // match finds the index of a name; −1 if it is unknown, which is reported.
 func (t *tracks) match(r trackRow, column, name string, names []string) int {
-	for i, n := range names {
-		if n == name {
-			return i
-		}
+	if i := slices.Index(names, name); i >= 0 {
+		return i
 	}
 	_, there := r.Cell(column)
+	known := input.List(texts(names, strconv.Quote))
 	switch {
 	case r.Short() && !there:
 		return -1
 	case name == "" && len(names) == 1:
 		return 0
 	case name == "" && there:
-		r.Fault(column, fmt.Sprintf("the cell is empty, but the scenario has %d: %s", len(names), input.List(quotedNames(names))), "")
+		r.Fault(column, fmt.Sprintf("the cell is empty, but the scenario has %d: %s", len(names), known), "")
 	case name == "":
 		if !t.missing[column] {
-			t.Fault(t.Header, "", fmt.Sprintf("the header has no column %s, but the scenario has %d: %s", column, len(names), input.List(quotedNames(names))), "")
+			t.Fault(t.Header, "", fmt.Sprintf("the header has no column %s, but the scenario has %d: %s", column, len(names), known), "")
 			t.missing[column] = true
 		}
 	default:
-		r.Fault(column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, input.List(quotedNames(names))), input.DidYouMean(name, names))
+		r.Fault(column, fmt.Sprintf("the scenario has no %s %q; it has %s", column, name, known), input.DidYouMean(name, names))
 	}
 	return -1
-}
-
-func quotedNames(names []string) []string {
-	all := make([]string, len(names))
-	for i, n := range names {
-		all[i] = fmt.Sprintf("%q", n)
-	}
-	return all
 }
