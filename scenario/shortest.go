@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"fmt"
 	"math"
 	"math/big"
 	"strconv"
@@ -17,67 +18,36 @@ func shortest(value float64, unit *big.Rat) string {
 	if value == 0 {
 		return "0"
 	}
-	q := new(big.Rat).SetFloat64(value)
-	digits, more, power := leading(q.Quo(q, unit))
+	q := new(big.Rat).SetFloat64(math.Abs(value))
+	about, _ := q.Quo(q, unit).Float64()
+	size, _ := unit.Float64()
+	power := int(math.Floor(math.Log10(math.Abs(value)) - math.Log10(size))) // or one beside it, which does no harm
 	for n := 1; ; n++ {
-		kept, e := rounded(digits, more, n, power)
-		x := decimal(kept, e-n+1)
-		if f, _ := x.Mul(x, unit).Float64(); f == math.Abs(value) || n >= mostDigits {
-			return plain(value < 0, kept, e)
+		rough, _ := strconv.ParseFloat(strconv.FormatFloat(about, 'e', n-1, 64), 64)
+		if math.Abs(rough-about) > 1e-14*about && n < mostDigits {
+			continue // far too few digits, by arithmetic that errs by 1e-16
+		}
+		digits := nearest(q, n-1-power)
+		x := new(big.Rat).Mul(decimal(digits, power-n+1), unit)
+		if f, _ := x.Float64(); f == math.Abs(value) || n >= mostDigits {
+			return plain(value < 0, digits, len(digits)-n+power)
 		}
 	}
 }
 
-// leading returns the digits that a number's size begins with, at least [mostDigits],
-// whether more than zeros follow them, and the power of ten of the first one.
-func leading(q *big.Rat) (digits string, more bool, power int) {
-	numerator, denominator := new(big.Int).Abs(q.Num()), new(big.Int).Set(q.Denom())
-	shift := mostDigits + len(written10(denominator)) - len(written10(numerator))
-	if shift > 0 {
-		numerator.Mul(numerator, tenTo(shift))
+// nearest returns the digits of the whole number nearest to q times 10ᵉ, which has no more
+// than twenty.
+func nearest(q *big.Rat, e int) string {
+	twice, denominator := new(big.Int).Lsh(q.Num(), 1), new(big.Int).Set(q.Denom())
+	if e > 0 {
+		twice.Mul(twice, tenTo(e))
 	} else {
-		denominator.Mul(denominator, tenTo(-shift))
+		denominator.Mul(denominator, tenTo(-e))
 	}
-	quotient, rest := numerator.QuoRem(numerator, denominator, new(big.Int))
-	digits = written10(quotient)
-	return digits, rest.Sign() != 0, len(digits) - 1 - shift
-}
-
-// chunk is 10¹⁸.
-var chunk = tenTo(18)
-
-// written10 writes a whole number.
-func written10(n *big.Int) string {
-	var parts []string
-	for n.Cmp(chunk) >= 0 {
-		rest := new(big.Int)
-		n, rest = new(big.Int).QuoRem(n, chunk, rest)
-		part := strconv.FormatUint(rest.Uint64(), 10)
-		parts = append(parts, strings.Repeat("0", 18-len(part))+part)
-	}
-	text := strconv.FormatUint(n.Uint64(), 10)
-	for i := len(parts) - 1; i >= 0; i-- {
-		text += parts[i]
-	}
-	return text
-}
-
-// rounded returns the first n digits, rounded to the nearest, and to an even one from half
-// way, and the power of ten of the first.
-func rounded(digits string, more bool, n, power int) (string, int) {
-	kept, rest := []byte(digits[:n]), strings.TrimRight(digits[n:], "0")
-	if rest > "5" || rest == "5" && (more || kept[n-1]%2 == 1) {
-		i := n - 1
-		for ; i >= 0 && kept[i] == '9'; i-- {
-			kept[i] = '0'
-		}
-		if i < 0 {
-			kept[0], power = '1', power+1
-		} else {
-			kept[i]++
-		}
-	}
-	return string(kept), power
+	n := twice.Add(twice, denominator)
+	n.Quo(n, denominator.Lsh(denominator, 1))
+	most, least := n.QuoRem(n, tenTo(10), new(big.Int))
+	return strings.TrimLeft(fmt.Sprintf("%d%010d", most.Uint64(), least.Uint64()), "0")
 }
 
 // Exponents of ten between which numbers are written without an exponent.
