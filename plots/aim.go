@@ -145,7 +145,7 @@ func (p *page) aimMarks(t studied.AimedBall, x, y scale, room *placer) {
 		}
 	}
 	words := fmt.Sprintf("%s over %s: %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows),
-		report.Percent(studied.CountBy(t.Best, t.By).Share(), 0))
+		report.Percent(t.Best.Of(t.By).Share(), 0))
 	p.bestWords(place(t.Best), words, room)
 }
 

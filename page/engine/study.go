@@ -200,22 +200,15 @@ func lineObject(s *setup, side int, name string, found aim.Result, maps *packed)
 	best := found.Best
 	var own report.Object
 	if found.Own != nil {
-		own = share(studied.CountBy(*found.Own, found.By))
-	}
-	shares := found.Map.Good
-	switch found.By {
-	case aim.ByPocketShare:
-		shares = found.Map.Pocket
-	case aim.ByStrikeShare:
-		shares = found.Map.Strikes
+		own = share(found.Own.Of(found.By))
 	}
 	from := len(*maps)
-	for _, row := range shares {
+	for _, row := range found.Map.Of(found.By) {
 		maps.add(row...)
 	}
 	return report.ObjectOf("map", report.ObjectOf("laydown", found.Map.Laydown, "arrows", found.Map.Arrows, "share", maps.array(from)),
 		"side", sideNames[side], "name", name, "laydown", best.Release.Laydown, "arrows", best.Arrows,
-		"angle", report.Degree.In(best.Release.Angle), "share", share(studied.CountBy(best, found.By)), "own", own,
+		"angle", report.Degree.In(best.Release.Angle), "share", share(best.Of(found.By)), "own", own,
 		"by", studied.ByWords(found.By), "sets", lineSets(best.Release))
 }
 

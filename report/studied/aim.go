@@ -33,28 +33,6 @@ type AimedBall struct {
 	Pocket physics.Window   // boards at the pins
 }
 
-// shareOf is a share of the map by the measure by which the ball was judged.
-func (t AimedBall) shareOf(i, j int) float64 {
-	switch t.By {
-	case aim.ByPocketShare:
-		return t.Map.Pocket[i][j]
-	case aim.ByStrikeShare:
-		return t.Map.Strikes[i][j]
-	}
-	return t.Map.Good[i][j]
-}
-
-// CountBy is a line's count by a measure.
-func CountBy(l aim.Line, m aim.Measure) studies.Count {
-	switch m {
-	case aim.ByPocketShare:
-		return l.Pocket
-	case aim.ByStrikeShare:
-		return l.Strikes
-	}
-	return l.Good
-}
-
 // RankedBalls are the balls of one bowler on one lane, the better first.
 type RankedBalls struct {
 	Bowler, Lane string
@@ -92,7 +70,7 @@ func (a *Aim) Ranking() []RankedBalls {
 	for i := range all {
 		r := &all[i]
 		for k := range r.Balls {
-			r.Balls[k].Share = CountBy(r.Balls[k].Best, r.By)
+			r.Balls[k].Share = r.Balls[k].Best.Of(r.By)
 		}
 		sort.SliceStable(r.Balls, func(i, j int) bool { return r.Balls[i].Share.Hits > r.Balls[j].Share.Hits })
 		for k := range r.Balls {
@@ -221,44 +199,24 @@ const leastMapped = 0.02
 // hundred, and two boards around.
 func (a *Aim) Maps() []aim.Map {
 	const around = 2.0
-	laydown, arrows := [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
+	nothing := physics.Window{Min: math.Inf(1), Max: math.Inf(-1)}
+	laydown, arrows := nothing, nothing
+	extend := func(w *physics.Window, board float64) {
+		*w = physics.Window{Min: min(w.Min, board-around), Max: max(w.Max, board+around)}
+	}
 	for _, t := range a.List {
-		for i, x := range t.Map.Laydown {
-			for j, y := range t.Map.Arrows {
-				if t.shareOf(i, j) >= leastMapped {
-					laydown = [2]float64{min(laydown[0], x-around), max(laydown[1], x+around)}
-					arrows = [2]float64{min(arrows[0], y-around), max(arrows[1], y+around)}
+		for i, row := range t.Map.Of(t.By) {
+			for j, share := range row {
+				if share >= leastMapped {
+					extend(&laydown, t.Map.Laydown[i])
+					extend(&arrows, t.Map.Arrows[j])
 				}
 			}
 		}
 	}
 	list := make([]aim.Map, len(a.List))
 	for n, t := range a.List {
-		m := &list[n]
-		for _, y := range t.Map.Arrows {
-			if y >= arrows[0] && y <= arrows[1] {
-				m.Arrows = append(m.Arrows, y)
-			}
-		}
-		for i, x := range t.Map.Laydown {
-			if x < laydown[0] || x > laydown[1] {
-				continue
-			}
-			m.Laydown = append(m.Laydown, x)
-			var good, pocket, strikes []float64
-			for j, y := range t.Map.Arrows {
-				if y >= arrows[0] && y <= arrows[1] {
-					good, pocket = append(good, t.Map.Good[i][j]), append(pocket, t.Map.Pocket[i][j])
-					if t.Map.Strikes != nil {
-						strikes = append(strikes, t.Map.Strikes[i][j])
-					}
-				}
-			}
-			if t.Map.Strikes != nil {
-				m.Strikes = append(m.Strikes, strikes)
-			}
-			m.Good, m.Pocket = append(m.Good, good), append(m.Pocket, pocket)
-		}
+		list[n] = t.Map.Within(laydown, arrows)
 	}
 	return list
 }

@@ -95,7 +95,7 @@ func firstChoice(a *studied.Aim, strikes []int, bowler, lane string) int {
 			if t.None != nil || t.Bowler != bowler || t.Lane != lane || by == a.By && t.By != a.By {
 				continue
 			}
-			n := studied.CountBy(t.Best, by).Hits
+			n := t.Best.Of(by).Hits
 			if strikes != nil && by == aim.ByStrikeShare {
 				n = strikes[at]
 			}

@@ -58,19 +58,19 @@ func (t *lineTable) correct() error {
 	if err != nil {
 		return err
 	}
-	most := map[Measure]float64{}
+	var most ByMeasure[float64]
 	for _, one := range shares {
-		for _, m := range [3]Measure{ByGoodShare, ByPocketShare, ByStrikeShare} {
-			most[m] = max(most[m], one.by(m))
+		for _, m := range measures {
+			*most.at(m) = max(most.Of(m), one.Of(m))
 		}
 	}
 	by := t.search.By
-	if most[by] < leastGood {
+	if most.Of(by) < leastGood {
 		by = ByPocketShare
 	}
 	var about []int
 	for i, one := range shares {
-		if share := one.by(by); share > 0 && share >= promising*most[by] {
+		if share := one.Of(by); share > 0 && share >= promising*most.Of(by) {
 			about = append(about, lines[i])
 		}
 	}

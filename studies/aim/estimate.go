@@ -18,33 +18,21 @@ const estimates = 2000
 
 // lineEstimate is the interpolated share of a line.
 type lineEstimate struct {
-	laydown, arrows float64
-	pocket, good    float64
-	strikes         float64 // only where lines are judged by it
-	off             float64 // boards from the middle of the pocket without deviations; +Inf in the gutter
-}
-
-// by is what the lineEstimate has of a measure.
-func (e lineEstimate) by(m Measure) float64 {
-	switch m {
-	case ByPocketShare:
-		return e.pocket
-	case ByStrikeShare:
-		return e.strikes
-	}
-	return e.good
+	laydown, arrows    float64
+	ByMeasure[float64]         // strikes only where lines are judged by them
+	off                float64 // boards from the middle of the pocket without deviations; +Inf in the gutter
 }
 
 // above reports whether a line is better: by its share or, if that is no larger, by
 // the other share, or by where it enters.
 func (e lineEstimate) above(o lineEstimate, m Measure) bool {
-	switch a, b := e.by(m), o.by(m); {
+	switch a, b := e.Of(m), o.Of(m); {
 	case a != b:
 		return a > b
-	case e.pocket != o.pocket:
-		return e.pocket > o.pocket
-	case e.good != o.good:
-		return e.good > o.good
+	case e.Pocket != o.Pocket:
+		return e.Pocket > o.Pocket
+	case e.Good != o.Good:
+		return e.Good > o.Good
 	}
 	return e.off < o.off
 }
@@ -80,7 +68,7 @@ func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 	for k := range e.x {
 		board, angle, ok := e.delivery(laydown, arrows, &e.x[k], e.tangents[k])
 		if ok && strikes {
-			result.strikes += racks.Stored().Strikes(racks.Entry{Board: board, Angle: angle, Mass: e.search.Setup.Ball.Mass, Speed: e.speed}) / estimates
+			result.Strikes += racks.Stored().Strikes(racks.Entry{Board: board, Angle: angle, Mass: e.search.Setup.Ball.Mass, Speed: e.speed}) / estimates
 		}
 		if ok && window.Contains(board) {
 			pocket++
@@ -89,11 +77,11 @@ func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 			}
 		}
 	}
-	result.pocket, result.good = float64(pocket)/estimates, float64(good)/estimates
+	result.Pocket, result.Good = float64(pocket)/estimates, float64(good)/estimates
 	if pins {
 		morePocket, moreGood := e.correction(laydown, arrows, entry)
-		result.pocket = min(max(result.pocket+morePocket, 0), 1)
-		result.good = min(max(result.good+moreGood, 0), result.pocket)
+		result.Pocket = min(max(result.Pocket+morePocket, 0), 1)
+		result.Good = min(max(result.Good+moreGood, 0), result.Pocket)
 	}
 	return result
 }

@@ -77,6 +77,24 @@ const (
 	ByStrikeShare Measure = "carry"
 )
 
+var measures = [...]Measure{ByPocketShare, ByGoodShare, ByStrikeShare}
+
+// ByMeasure holds something by each measure.
+type ByMeasure[T any] struct{ Pocket, Good, Strikes T }
+
+// Of is what it holds by one of them.
+func (b ByMeasure[T]) Of(m Measure) T { return *b.at(m) }
+
+func (b *ByMeasure[T]) at(m Measure) *T {
+	switch m {
+	case ByPocketShare:
+		return &b.Pocket
+	case ByStrikeShare:
+		return &b.Strikes
+	}
+	return &b.Good
+}
+
 // Search asks for the line with the most room for error: that of which the
 // largest share of the bowler's own deliveries, drawn from the repeatability, ends
 // in the pocket. All lines have the same deviates. A ball in the gutter misses.
@@ -132,10 +150,10 @@ type Line struct {
 	// Shot is the delivery without deviations. It keeps no path.
 	Shot physics.Shot
 
-	// Pocket and Good count the deliveries in the pocket, and those of them at a
-	// good angle. Strikes counts those that strike, if that was asked for: each
-	// delivery with the probability that the table of racks has where it enters.
-	Pocket, Good, Strikes studies.Count
+	// The deliveries in the pocket, and those of them at a good angle. Strikes counts
+	// those that strike, if that was asked for: each delivery with the probability that
+	// the table of racks has where it enters.
+	ByMeasure[studies.Count]
 
 	Gutter studies.Count // of those that end in the gutter, which miss
 
@@ -143,16 +161,9 @@ type Line struct {
 }
 
 // Outcome is what became of a delivery.
-type Outcome struct{ Pocket, Good, Strike, Gutter bool }
-
-func (o Outcome) by(m Measure) bool {
-	switch m {
-	case ByPocketShare:
-		return o.Pocket
-	case ByStrikeShare:
-		return o.Strike
-	}
-	return o.Good
+type Outcome struct {
+	ByMeasure[bool]
+	Gutter bool
 }
 
 // Map has the interpolated shares of lines: Good[i][j] and Pocket[i][j] belong
@@ -160,8 +171,8 @@ func (o Outcome) by(m Measure) bool {
 // finer about the best line, and at each line that is returned it has the share that
 // was counted.
 type Map struct {
-	Laydown, Arrows       []float64
-	Good, Pocket, Strikes [][]float64
+	Laydown, Arrows []float64
+	ByMeasure[[][]float64]
 }
 
 // Result is the best line and others.

@@ -63,23 +63,24 @@ func (s *lineSearch) lineMap(t lineTrace, result Result) (Map, error) {
 	}
 	e := t.table.estimator()
 	counted := s.counted(t, e, result)
-	m.Good, m.Pocket = make([][]float64, len(m.Laydown)), make([][]float64, len(m.Laydown))
+	shown := measures[:2]
 	if s.By == ByStrikeShare {
-		m.Strikes = make([][]float64, len(m.Laydown))
+		shown = measures[:]
+	}
+	for _, by := range shown {
+		*m.at(by) = make([][]float64, len(m.Laydown))
 	}
 	err := studies.InParallel(s.ctx, s.Workers, len(m.Laydown), nil, func(_ *physics.Thrower, i int) error {
-		m.Good[i], m.Pocket[i] = make([]float64, len(m.Arrows)), make([]float64, len(m.Arrows))
-		if m.Strikes != nil {
-			m.Strikes[i] = make([]float64, len(m.Arrows))
+		for _, by := range shown {
+			m.Of(by)[i] = make([]float64, len(m.Arrows))
 		}
 		for j := range m.Arrows {
 			if !t.table.nearLine(m.Laydown[i], m.Arrows[j]) {
 				continue
 			}
 			one := counted.correct(e.at(m.Laydown[i], m.Arrows[j]))
-			m.Good[i][j], m.Pocket[i][j] = one.good, one.pocket
-			if m.Strikes != nil {
-				m.Strikes[i][j] = one.strikes
+			for _, by := range shown {
+				m.Of(by)[i][j] = one.Of(by)
 			}
 		}
 		return nil
@@ -87,9 +88,35 @@ func (s *lineSearch) lineMap(t lineTrace, result Result) (Map, error) {
 	return m, err
 }
 
+// Within is the part of a map within windows of boards.
+func (m Map) Within(laydown, arrows physics.Window) Map {
+	inside := func(axis []float64, w physics.Window) []float64 {
+		return slices.DeleteFunc(slices.Clone(axis), func(board float64) bool { return !w.Contains(board) })
+	}
+	part := Map{Laydown: inside(m.Laydown, laydown), Arrows: inside(m.Arrows, arrows)}
+	for _, by := range measures {
+		for i, row := range m.Of(by) {
+			if !laydown.Contains(m.Laydown[i]) {
+				continue
+			}
+			var kept []float64
+			for j, share := range row {
+				if arrows.Contains(m.Arrows[j]) {
+					kept = append(kept, share)
+				}
+			}
+			*part.at(by) = append(part.Of(by), kept)
+		}
+	}
+	return part
+}
+
 // countedLine is a line with what its counted shares have more than the interpolated
 // ones.
-type countedLine struct{ laydown, arrows, good, pocket, strikes float64 }
+type countedLine struct {
+	laydown, arrows float64
+	ByMeasure[float64]
+}
 
 type countedLines []countedLine
 
@@ -101,8 +128,11 @@ func (s *lineSearch) counted(t lineTrace, e lineEstimator, result Result) counte
 			continue
 		}
 		one := e.at(l.Release.Laydown, l.Arrows)
-		all = append(all, countedLine{l.Release.Laydown, l.Arrows,
-			l.Good.Share() - one.good, l.Pocket.Share() - one.pocket, l.Strikes.Share() - one.strikes})
+		c := countedLine{laydown: l.Release.Laydown, arrows: l.Arrows}
+		for _, by := range measures {
+			*c.at(by) = l.Of(by).Share() - one.Of(by)
+		}
+		all = append(all, c)
 	}
 	return all
 }
@@ -114,11 +144,8 @@ func (c countedLines) correct(one lineEstimate) lineEstimate {
 	for _, l := range c {
 		d := portable.Hypot(one.laydown-l.laydown, one.arrows-l.arrows) / reachOfCount
 		w := portable.Exp(-d * d)
-		for _, v := range []struct {
-			to *float64
-			by float64
-		}{{&one.good, l.good}, {&one.pocket, l.pocket}, {&one.strikes, l.strikes}} {
-			*v.to = math.Max(0, math.Min(1, *v.to+w*v.by))
+		for _, by := range measures {
+			*one.at(by) = max(0, min(1, one.Of(by)+w*l.Of(by)))
 		}
 	}
 	return one

@@ -122,7 +122,7 @@ func (s *lineSearch) run() (Result, error) {
 
 // hasGood reports whether the search can go by the measure that was asked for.
 func (s *lineSearch) hasGood(list []pickedLine) bool {
-	return s.By != ByGoodShare || slices.ContainsFunc(list, func(p pickedLine) bool { return p.good >= leastGood })
+	return s.By != ByGoodShare || slices.ContainsFunc(list, func(p pickedLine) bool { return p.Good >= leastGood })
 }
 
 // goByPocket picks lines by the pocket alone.
@@ -149,7 +149,7 @@ func (s *lineSearch) best(traces []lineTrace) (Result, error) {
 			few = append(few, p)
 		}
 	}
-	if len(few) == 0 || few[0].pocket == 0 {
+	if len(few) == 0 || few[0].Pocket == 0 {
 		return Result{}, s.noLine(traces)
 	}
 	few, err := s.screen(few)
@@ -261,7 +261,7 @@ func (s *lineSearch) pick(t *lineTrace) error {
 	t.picked = nil
 	var taken []lineEstimate
 	for _, one := range all {
-		if len(taken) == screened || one.pocket == 0 || s.ctx.Err() != nil {
+		if len(taken) == screened || one.Pocket == 0 || s.ctx.Err() != nil {
 			break
 		}
 		if isApart(one.laydown, one.arrows, taken) {
@@ -328,7 +328,7 @@ func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstim
 				// Lines of equal shares are nearer the middle by rounding alone where
 				// a ball goes straight.
 				next := e.at(laydown, arrows)
-				equal := next.pocket == best.pocket && next.good == best.good && next.strikes == best.strikes
+				equal := next.ByMeasure == best.ByMeasure
 				if next.above(best, s.By) && !(equal && best.off-next.off < leastOff) {
 					best, moved = next, true
 				}

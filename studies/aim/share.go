@@ -20,10 +20,10 @@ func (s *lineSearch) screen(few []pickedLine) ([]pickedLine, error) {
 		return nil, err
 	}
 	for i := range few {
-		of := float64(len(outcomes[i]))
-		few[i].pocket = float64(hitsBy(outcomes[i], ByPocketShare).Hits) / of
-		few[i].good = float64(hitsBy(outcomes[i], ByGoodShare).Hits) / of
-		few[i].strikes = float64(hitsBy(outcomes[i], ByStrikeShare).Hits) / of
+		counts := countsOf(outcomes[i])
+		for _, by := range measures {
+			*few[i].at(by) = counts.Of(by).Share()
+		}
 	}
 	sort.SliceStable(few, func(i, j int) bool { return few[i].above(few[j].lineEstimate, s.By) })
 	return few[:min(len(few), 1+max(s.RunnersUp, 0))], nil
@@ -52,8 +52,7 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 		}
 		lines[i] = Line{
 			Release: r, Arrows: studies.BoardAtArrows(r), Shot: shot,
-			Pocket: hitsBy(outcomes[i], ByPocketShare), Good: hitsBy(outcomes[i], ByGoodShare), Strikes: hitsBy(outcomes[i], ByStrikeShare), Outcomes: outcomes[i],
-			Gutter: countOf(outcomes[i], func(o Outcome) bool { return o.Gutter }),
+			ByMeasure: countsOf(outcomes[i]), Outcomes: outcomes[i], Gutter: countOf(outcomes[i], func(o Outcome) bool { return o.Gutter }),
 		}
 	}
 	s.thrown += len(list)
@@ -62,7 +61,7 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 		lines = lines[:len(few)]
 	}
 	sort.SliceStable(lines, func(i, j int) bool {
-		if a, b := hitsBy(lines[i].Outcomes, s.By).Hits, hitsBy(lines[j].Outcomes, s.By).Hits; a != b {
+		if a, b := lines[i].Of(s.By).Hits, lines[j].Of(s.By).Hits; a != b {
 			return a > b
 		}
 		return lines[i].Pocket.Hits > lines[j].Pocket.Hits
@@ -89,20 +88,23 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Ou
 		if err != nil {
 			return err
 		}
-		all[i][k] = Outcome{Pocket: shot.Summary.Pocket, Good: shot.Summary.Pocket && shot.Summary.GoodAngle, Gutter: shot.Status == physics.Gutter}
+		all[i][k] = Outcome{ByMeasure[bool]{Pocket: shot.Summary.Pocket, Good: shot.Summary.Pocket && shot.Summary.GoodAngle}, shot.Status == physics.Gutter}
 		if e := shot.Events.Pins; e != nil && (s.By == ByStrikeShare || s.Strikes) {
 			// The same number for all lines, so that they are compared fairly.
 			number := studies.Uniform(studies.Draws(s.Seed, studies.ForRacks, from+uint64(k)))
-			all[i][k].Strike = number < pins.Stored().Strikes(pins.Entry{Board: e.Board, Angle: e.Heading, Mass: s.Setup.Ball.Mass, Speed: e.Speed})
+			all[i][k].Strikes = number < pins.Stored().Strikes(pins.Entry{Board: e.Board, Angle: e.Heading, Mass: s.Setup.Ball.Mass, Speed: e.Speed})
 		}
 		return nil
 	})
 	return all, err
 }
 
-// hitsBy counts outcomes by a measure.
-func hitsBy(list []Outcome, m Measure) studies.Count {
-	return countOf(list, func(o Outcome) bool { return o.by(m) })
+// countsOf counts outcomes by each measure.
+func countsOf(list []Outcome) (counts ByMeasure[studies.Count]) {
+	for _, by := range measures {
+		*counts.at(by) = countOf(list, func(o Outcome) bool { return o.Of(by) })
+	}
+	return counts
 }
 
 func countOf(list []Outcome, counts func(Outcome) bool) studies.Count {
@@ -120,7 +122,7 @@ func countOf(list []Outcome, counts func(Outcome) bool) studies.Count {
 func (l Line) Against(other Line, by Measure) studies.Paired {
 	var p studies.Paired
 	for k := range min(len(l.Outcomes), len(other.Outcomes)) {
-		p.Add(other.Outcomes[k].by(by), l.Outcomes[k].by(by))
+		p.Add(other.Outcomes[k].Of(by), l.Outcomes[k].Of(by))
 	}
 	return p
 }

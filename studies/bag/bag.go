@@ -70,26 +70,15 @@ type Cell struct {
 	// hardly any delivery enters at a good angle.
 	By aim.Measure
 
-	// Pocket and Good say whether each delivery ended in the pocket, and
-	// whether it did so at a good angle, Strikes whether it struck, if balls are
-	// judged by that, and Gutter whether it ended in the gutter. The same number belongs
-	// to the same deviations in all cells.
-	Pocket, Good, Strikes, Gutter []bool
-}
-
-// Hits are the deliveries that count by a measure.
-func (c Cell) Hits(by aim.Measure) []bool {
-	switch by {
-	case aim.ByPocketShare:
-		return c.Pocket
-	case aim.ByStrikeShare:
-		return c.Strikes
-	}
-	return c.Good
+	// Whether each delivery ended in the pocket, whether it did so at a good angle and,
+	// if balls are judged by that, whether it struck, and Gutter whether it ended in the
+	// gutter. The same number belongs to the same deviations in all cells.
+	aim.ByMeasure[[]bool]
+	Gutter []bool
 }
 
 // Count counts the deliveries by a measure.
-func (c Cell) Count(by aim.Measure) studies.Count { return countOf(c.Hits(by)) }
+func (c Cell) Count(by aim.Measure) studies.Count { return countOf(c.Of(by)) }
 
 // Lost counts the deliveries that end in the gutter.
 func (c Cell) Lost() studies.Count { return countOf(c.Gutter) }
@@ -212,7 +201,7 @@ func (q Study) cell(ctx context.Context, i, j int) (Cell, error) {
 	cell := Cell{Reaches: true, Laydown: found.Best.Release.Laydown, Angle: found.Best.Release.Angle, By: found.By}
 	for _, o := range found.Best.Outcomes {
 		cell.Pocket, cell.Good = append(cell.Pocket, o.Pocket), append(cell.Good, o.Good)
-		cell.Strikes, cell.Gutter = append(cell.Strikes, o.Strike), append(cell.Gutter, o.Gutter)
+		cell.Strikes, cell.Gutter = append(cell.Strikes, o.Strikes), append(cell.Gutter, o.Gutter)
 	}
 	if q.Strikes != nil {
 		setup.Release = found.Best.Release
@@ -267,7 +256,7 @@ func (q Study) gain(c *Result, set, less uint) Mean {
 			if s.ball < 0 {
 				continue
 			}
-			for k, hit := range c.Cells[s.ball][j].Hits(q.By) {
+			for k, hit := range c.Cells[s.ball][j].Of(q.By) {
 				if hit {
 					each[k] += s.factor * q.weight(j)
 				}

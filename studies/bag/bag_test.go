@@ -19,7 +19,7 @@ func bagOf(size int, shares [][]float64) Study {
 	q := Study{Balls: make([]ball.Ball, len(shares)), Lanes: make([]lane.Lane, len(shares[0])), Size: size, Shots: 20}
 	for i, row := range shares {
 		for j, s := range row {
-			c := Cell{Reaches: true, Pocket: make([]bool, q.Shots), Good: make([]bool, q.Shots)}
+			c := Cell{Reaches: true, ByMeasure: aim.ByMeasure[[]bool]{Pocket: make([]bool, q.Shots), Good: make([]bool, q.Shots)}}
 			for k := range int(math.Round(s * float64(q.Shots))) {
 				c.Pocket[(k+3*i+7*j)%q.Shots] = true
 			}
