@@ -16,6 +16,25 @@ func (i Interval) HalfWidth() float64 { return (i.High - i.Low) / 2 }
 // Holds reports whether v lies in the interval, its ends included.
 func (i Interval) Holds(v float64) bool { return i.Low <= v && v <= i.High }
 
+// Mean is a mean with its interval.
+type Mean struct {
+	Value float64
+	Interval
+}
+
+// MeanOf returns the mean of independent values, which may be differences of pairs.
+func MeanOf(values []float64) Mean {
+	n, mean, squares := float64(len(values)), 0.0, 0.0
+	for _, v := range values {
+		mean += v / n
+	}
+	for _, v := range values {
+		squares += (v - mean) * (v - mean)
+	}
+	half := Confident * math.Sqrt(squares/max(n-1, 1)/n)
+	return Mean{mean, Interval{mean - half, mean + half}}
+}
+
 // nobody is the interval of what was never tried.
 func nobody() Interval { return Interval{math.NaN(), math.NaN()} }
 

@@ -27,8 +27,8 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 			for _, l := range s.Commonest(commonLeaves) {
 				leaves = append(leaves, l.String()+" "+report.Percent(s.Leaves[l], 0))
 			}
-			g.Rows = append(g.Rows, []string{w.Players[i].Name(w.Players), report.Share(s.Share.Mean), report.Share(s.Share.Interval.Low) + " to " + report.Share(s.Share.Interval.High),
-				report.Figure(s.Down.Mean), report.Share(s.Splits.Mean), strings.Join(leaves, ", ")})
+			g.Rows = append(g.Rows, []string{w.Players[i].Name(w.Players), report.Share(s.Share.Value), Between(s.Share.Interval),
+				report.Figure(s.Down.Value), report.Share(s.Splits.Value), strings.Join(leaves, ", ")})
 		}
 		doc.Table(g)
 		for i, s := range c.Strikes {
@@ -38,7 +38,7 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 			doc.Say("strikes without one of the deviations, points: " + w.Players[i].Name(w.Players))
 			g := report.Grid{Left: []bool{true}, Heads: -1}
 			for _, v := range s.Without {
-				g.Rows = append(g.Rows, []string{MissNames[v.Of], report.Points(v.Gain.Mean), PointsBetween(v.Gain.Interval)})
+				g.Rows = append(g.Rows, []string{MissNames[v.Of], report.Points(v.Gain.Value), PointsBetween(v.Gain.Interval)})
 			}
 			doc.Table(g)
 		}
@@ -48,7 +48,7 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 			}
 			off := c.Strikes[d.B].Less(c.Strikes[d.A])
 			a, z := Contrast(w.Players[d.A], w.Players[d.B])
-			doc.Say(fmt.Sprintf("strikes, %s less %s: %s points, 95 %% interval %s to %s%s", z, a, report.Points(off.Mean), report.Points(off.Interval.Low), report.Points(off.Interval.High), notSignificant(off.Interval)))
+			doc.Say(fmt.Sprintf("strikes, %s less %s: %s points, 95 %% interval %s%s", z, a, report.Points(off.Value), PointsBetween(off.Interval), notSignificant(off.Interval)))
 		}
 	}
 	if len(c.Games) > 0 {
@@ -64,9 +64,9 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 		}
 		doc.Table(g)
 		for _, d := range w.Result.Differences {
-			off, within := c.Games[d.B].Less(c.Games[d.A])
+			off := c.Games[d.B].Less(c.Games[d.A])
 			a, z := Contrast(w.Players[d.A], w.Players[d.B])
-			doc.Say(fmt.Sprintf("%s is worth %s pins a game against %s, 95 %% interval %s to %s%s", z, report.Signed(off, 1), a, report.Signed(within.Low, 1), report.Signed(within.High, 1), notSignificant(within)))
+			doc.Say(fmt.Sprintf("%s is worth %s pins a game against %s, 95 %% interval %s to %s%s", z, report.Signed(off.Value, 1), a, report.Signed(off.Low, 1), report.Signed(off.High, 1), notSignificant(off.Interval)))
 		}
 	}
 	doc.SayWrapped(TableWords("Strikes, leaves and scores"))
@@ -82,7 +82,7 @@ func TableWords(what string) string {
 		what, pins.StoredPlaces, points(pins.StoredError), points(pins.StoredErrorMost), points(-pins.StoredMean))
 }
 
-func share(n, of int) string { return report.Share(float64(n) / float64(of)) }
+func share(n, of int) string { return report.Share(ratio(n, of)) }
 
 func notSignificant(i studies.Interval) string {
 	if i.Holds(0) {
@@ -104,10 +104,10 @@ func (c *AtPins) object(w *Spread) report.Object {
 			}
 			gains := report.Object{}
 			for _, v := range s.Without {
-				gains = append(gains, report.ObjectOf(v.Of.String(), report.ObjectOf("gain", v.Gain.Mean, "gain_interval", ends(v.Gain.Interval)))...)
+				gains = append(gains, report.ObjectOf(v.Of.String(), report.ObjectOf("gain", v.Gain.Value, "gain_interval", ends(v.Gain.Interval)))...)
 			}
-			o = append(o, report.ObjectOf("strike_share", s.Share.Mean, "strike_interval", ends(s.Share.Interval),
-				"pins_down_mean", s.Down.Mean, "split_share", s.Splits.Mean,
+			o = append(o, report.ObjectOf("strike_share", s.Share.Value, "strike_interval", ends(s.Share.Interval),
+				"pins_down_mean", s.Down.Value, "split_share", s.Splits.Value,
 				"leaves", leaves, "strike_share_without", gains)...)
 		}
 		if i < len(c.Games) {
@@ -125,11 +125,11 @@ func (c *AtPins) object(w *Spread) report.Object {
 		o := report.ObjectOf("bowler", a.Bowler, "ball_a", a.Ball, "lane_a", a.Lane, "ball_b", b.Ball, "lane_b", b.Lane)
 		if len(c.Strikes) > max(d.A, d.B) {
 			off := c.Strikes[d.B].Less(c.Strikes[d.A])
-			o = append(o, report.ObjectOf("strike_share_difference", off.Mean, "strike_difference_interval", ends(off.Interval))...)
+			o = append(o, report.ObjectOf("strike_share_difference", off.Value, "strike_difference_interval", ends(off.Interval))...)
 		}
 		if len(c.Games) > max(d.A, d.B) {
-			off, within := c.Games[d.B].Less(c.Games[d.A])
-			o = append(o, report.ObjectOf("score_difference", off, "score_difference_interval", ends(within))...)
+			off := c.Games[d.B].Less(c.Games[d.A])
+			o = append(o, report.ObjectOf("score_difference", off.Value, "score_difference_interval", ends(off.Interval))...)
 		}
 		differences = append(differences, o)
 	}

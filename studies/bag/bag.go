@@ -117,17 +117,10 @@ type Result struct {
 	// Alone and Adds are, for each ball, the coverage of it alone and what it
 	// adds: for a chosen ball to the rest of the choice, for another to the
 	// whole choice.
-	Coverage    Mean
-	Alone, Adds []Mean
+	Coverage    studies.Mean
+	Alone, Adds []studies.Mean
 
 	shares [][]float64 // of the cells
-}
-
-// Mean is a mean over deliveries with the interval in which it lies with a
-// confidence of 95 %, from the variance between deliveries.
-type Mean struct {
-	Value float64
-	studies.Interval
 }
 
 // mostCandidates bounds the candidates, so that all choices can be looked at.
@@ -246,7 +239,7 @@ func (q Study) coverage(c *Result, set uint) float64 {
 }
 
 // gain is what a set of balls covers more than another.
-func (q Study) gain(c *Result, set, less uint) Mean {
+func (q Study) gain(c *Result, set, less uint) studies.Mean {
 	each := make([]float64, q.Shots) // the part of the lanes that a delivery stands for
 	for j := range q.Lanes {
 		for _, s := range []struct {
@@ -268,7 +261,7 @@ func (q Study) gain(c *Result, set, less uint) Mean {
 	if q.Shots > 1 {
 		half = studies.Confident * studies.NewDistribution(each).SD / math.Sqrt(float64(q.Shots))
 	}
-	return Mean{value, studies.Interval{Low: value - half, High: value + half}}
+	return studies.Mean{Value: value, Interval: studies.Interval{Low: value - half, High: value + half}}
 }
 
 // choose looks at all choices. Of equal ones the first in the order of the balls

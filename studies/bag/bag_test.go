@@ -45,7 +45,7 @@ func TestBagTakesBallsThatCoverDifferentLanes(t *testing.T) {
 	if d := c.Adds[2].Value - 0.2; d > tiny || -d > tiny {
 		t.Errorf("the third adds %g, want 0.2", c.Adds[2].Value)
 	}
-	if c.Adds[1] != (Mean{}) {
+	if c.Adds[1] != (studies.Mean{}) {
 		t.Errorf("the second adds %v to the others", c.Adds[1])
 	}
 }

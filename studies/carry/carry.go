@@ -3,6 +3,7 @@
 package carry
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -216,15 +217,19 @@ type Thrown struct {
 
 // Throw throws n deliveries of a setup, from a number on.
 func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, from, n, workers int) ([]Thrown, error) {
-	settings = studies.ForManyShots(settings)
-	settings.EndOnly = true
 	deliverer, err := s.Repeatability.Deliverer(s.Release)
 	if err != nil {
 		return nil, err
 	}
+	return throw(ctx, s, deliverer, settings, seed, from, n, workers)
+}
+
+func throw(ctx context.Context, s studies.Setup, deliverer studies.Deliverer, settings physics.Settings, seed uint64, from, n, workers int) ([]Thrown, error) {
+	settings = studies.ForManyShots(settings)
+	settings.EndOnly = true
 	all := make([]Thrown, n)
 	const batch = 25
-	err = studies.InParallel(ctx, workers, (n+batch-1)/batch, nil, func(t *physics.Thrower, job int) error {
+	err := studies.InParallel(ctx, workers, (n+batch-1)/batch, nil, func(t *physics.Thrower, job int) error {
 		for k := job * batch; k < min(n, (job+1)*batch); k++ {
 			shot, err := t.Throw(s.Lane, s.Ball, deliverer.Delivery(studies.DrawDeviates(seed, uint64(from+k))), settings)
 			if err != nil {
@@ -252,26 +257,38 @@ func (t Thrown) entry() pins.Entry {
 	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
 }
 
-// Struck says which of n deliveries of a setup strike, each at a rack of its own.
-func Struck(ctx context.Context, s studies.Setup, deck pins.Settings, n int, seed uint64, settings physics.Settings, workers int) ([]bool, error) {
-	all, err := Throw(ctx, s, settings, seed, 0, n, workers)
-	if err != nil {
-		return nil, err
-	}
-	struck := make([]bool, n)
+// roll rolls a rack for each delivery that comes to the pins, and says what stands of it.
+// What does not come leaves all.
+func roll(ctx context.Context, list []Thrown, racks pins.Rolls) ([]pins.Leave, error) {
+	left := make([]pins.Leave, len(list))
 	var reached []int
-	for k, t := range all {
+	for k, t := range list {
+		left[k] = cmp.Or(racks.Standing, pins.All)
 		if t.Reached {
 			reached = append(reached, k)
 		}
 	}
 	if len(reached) == 0 {
-		return struck, nil
+		return left, nil
 	}
-	_, err = pins.Rolls{
-		Settings: deck, Delivery: func(k int) pins.Delivery { return all[reached[k]].Delivery }, Seed: seed, Racks: len(reached), Workers: workers,
-		Each: func(k int, r pins.Result) { struck[reached[k]] = r.Standing == 0 },
-	}.Run(ctx)
+	racks.Racks = len(reached)
+	racks.Delivery = func(k int) pins.Delivery { return list[reached[k]].Delivery }
+	racks.Each = func(k int, r pins.Result) { left[reached[k]] = r.Standing }
+	_, err := racks.Run(ctx)
+	return left, err
+}
+
+// Struck says which of n deliveries of a setup strike, each at a rack of its own.
+func Struck(ctx context.Context, s studies.Setup, deck pins.Settings, n int, seed uint64, settings physics.Settings, workers int) ([]bool, error) {
+	list, err := Throw(ctx, s, settings, seed, 0, n, workers)
+	if err != nil {
+		return nil, err
+	}
+	left, err := roll(ctx, list, pins.Rolls{Settings: deck, Seed: seed, Workers: workers})
+	struck := make([]bool, n)
+	for k, rest := range left {
+		struck[k] = rest == 0
+	}
 	return struck, err
 }
 

@@ -142,9 +142,9 @@ func TestGames(t *testing.T) {
 	if good.Mean < bad.Mean+15 || calls == 0 {
 		t.Errorf("%v and %v pins a game, %d calls of progress", good.Mean, bad.Mean, calls)
 	}
-	off, within := good.Less(bad)
-	if math.Abs(off-(good.Mean-bad.Mean)) > 1e-9 || !(within.Low < off && off < within.High) {
-		t.Errorf("%v within %v", off, within)
+	off := good.Less(bad)
+	if math.Abs(off.Value-(good.Mean-bad.Mean)) > 1e-9 || !(off.Low < off.Value && off.Value < off.High) {
+		t.Errorf("%+v", off)
 	}
 	if _, err := (Games{}).Run(context.Background()); err == nil {
 		t.Error("no games: no error")

@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"lanesim/internal/statistics"
 	"lanesim/pins"
 	"lanesim/studies"
 )
@@ -146,10 +145,7 @@ func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareLine) 
 	line := (*lines)[nearest]
 	line.Leave = l
 	var err error
-	line.Converted, line.Outcomes, err = q.deliver(ctx, line.Release, turned(l, line.Release.Hand), 0, q.Deliveries)
-	for i := range line.Outcomes {
-		line.Outcomes[i] = turned(line.Outcomes[i], line.Release.Hand)
-	}
+	line.Converted, line.Outcomes, err = q.deliver(ctx, line.Release, l, 0, q.Deliveries)
 	return line, err
 }
 
@@ -217,22 +213,16 @@ func (p *Played) sum() {
 		p.SD += (float64(s) - p.Mean) * (float64(s) - p.Mean)
 	}
 	p.SD = math.Sqrt(p.SD / max(n-1, 1))
-	half := statistics.Normal(0.975) * p.SD / math.Sqrt(n)
+	half := studies.Confident * p.SD / math.Sqrt(n)
 	p.Interval = studies.Interval{Low: p.Mean - half, High: p.Mean + half}
 }
 
 // Less returns by how many pins a game the scores exceed those of others, over the same
-// games, with the 95 % interval of the mean.
-func (p Played) Less(other Played) (float64, studies.Interval) {
-	n := float64(len(p.Scores))
-	mean, square := 0.0, 0.0
+// games.
+func (p Played) Less(other Played) studies.Mean {
+	off := make([]float64, len(p.Scores))
 	for g, s := range p.Scores {
-		mean += float64(s-other.Scores[g]) / n
+		off[g] = float64(s - other.Scores[g])
 	}
-	for g, s := range p.Scores {
-		off := float64(s-other.Scores[g]) - mean
-		square += off * off
-	}
-	half := statistics.Normal(0.975) * math.Sqrt(square/max(n-1, 1)/n)
-	return mean, studies.Interval{Low: mean - half, High: mean + half}
+	return studies.MeanOf(off)
 }

@@ -1,6 +1,7 @@
 package carry
 
 import (
+	"cmp"
 	"context"
 	"lanesim/physics"
 	"lanesim/pins"
@@ -27,15 +28,7 @@ func UsualLeaves(ctx context.Context, setup studies.Setup, settings physics.Sett
 			others = append(others, l)
 		}
 	}
-	slices.SortStableFunc(others, func(a, b pins.Leave) int {
-		switch {
-		case shares[a] > shares[b]:
-			return -1
-		case shares[a] < shares[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(others, func(a, b pins.Leave) int { return cmp.Compare(shares[b], shares[a]) })
 	return append(singles, others[:min(usualOthers, len(others))]...), nil
 }
 

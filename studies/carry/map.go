@@ -3,6 +3,7 @@ package carry
 import (
 	"context"
 	"math"
+	"slices"
 
 	"lanesim/physics"
 	"lanesim/pins"
@@ -34,21 +35,18 @@ func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed
 	if err != nil {
 		return m, err
 	}
-	n, board, angle, speed := 0.0, 0.0, 0.0, 0.0
-	for _, t := range list {
-		if t.Reached {
-			n, board, angle, speed = n+1, board+t.Board, angle+t.Angle, speed+t.Speed
-		}
-	}
-	if n == 0 {
+	list = slices.DeleteFunc(list, func(t Thrown) bool { return !t.Reached })
+	if len(list) == 0 {
 		return m, &NotAtPinsError{physics.Gutter}
+	}
+	n, board, angle, speed := float64(len(list)), 0.0, 0.0, 0.0
+	for _, t := range list {
+		board, angle, speed = board+t.Board, angle+t.Angle, speed+t.Speed
 	}
 	board, angle, speed = board/n, angle/n, speed/n
 	for _, t := range list {
-		if t.Reached {
-			m.BoardScatter += (t.Board - board) * (t.Board - board)
-			m.AngleScatter += (t.Angle - angle) * (t.Angle - angle)
-		}
+		m.BoardScatter += (t.Board - board) * (t.Board - board)
+		m.AngleScatter += (t.Angle - angle) * (t.Angle - angle)
 	}
 	m.BoardScatter, m.AngleScatter = math.Sqrt(m.BoardScatter/max(n-1, 1)), math.Sqrt(m.AngleScatter/max(n-1, 1))
 	for b := mapFrom; b <= mapTo; b += mapStep {
@@ -64,9 +62,7 @@ func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed
 		for j, a := range m.Angles {
 			sum := 0.0
 			for _, t := range list {
-				if t.Reached {
-					sum += table.Strikes(pins.Entry{Board: b + t.Board - board, Angle: a + t.Angle - angle, Mass: s.Ball.Mass, Speed: speed})
-				}
+				sum += table.Strikes(pins.Entry{Board: b + t.Board - board, Angle: a + t.Angle - angle, Mass: s.Ball.Mass, Speed: speed})
 			}
 			m.Strikes[i][j] = sum / n
 		}

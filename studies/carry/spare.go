@@ -1,12 +1,12 @@
 package carry
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
 
-	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/studies"
@@ -218,15 +218,7 @@ func (q *Spares) blurred(list []place, i int) float64 {
 	sum := 0.0
 	for _, miss := range q.scatter {
 		at := list[i].at + miss/list[i].slope
-		k, found := slices.BinarySearchFunc(list, at, func(p place, at float64) int {
-			switch {
-			case p.at < at:
-				return -1
-			case p.at > at:
-				return 1
-			}
-			return 0
-		})
+		k, found := slices.BinarySearchFunc(list, at, func(p place, at float64) int { return cmp.Compare(p.at, at) })
 		if !found && k > 0 && (k == len(list) || at-list[k-1].at < list[k].at-at) {
 			k--
 		}
@@ -253,14 +245,21 @@ func (q *Spares) best(list []place) (int, float64) {
 	if at < 0 {
 		return -1, 0
 	}
-	low, high, most := at, at, shares[at]
-	for low > 0 && shares[low-1] >= most-plateau && list[low].at-list[low-1].at < 1 {
+	low, high := stretch(list, at, func(k int) bool { return shares[k] >= shares[at]-plateau })
+	return (low + high) / 2, shares[at]
+}
+
+// stretch returns the first and the last of the places next to each other, about one, of
+// which something holds.
+func stretch(list []place, at int, holds func(k int) bool) (low, high int) {
+	low, high = at, at
+	for low > 0 && holds(low-1) && list[low].at-list[low-1].at < 1 {
 		low--
 	}
-	for high+1 < len(list) && shares[high+1] >= most-plateau && list[high+1].at-list[high].at < 1 {
+	for high+1 < len(list) && holds(high+1) && list[high+1].at-list[high].at < 1 {
 		high++
 	}
-	return (low + high) / 2, most
+	return low, high
 }
 
 // candidate is a line that may be chosen.
@@ -269,6 +268,8 @@ type candidate struct {
 	place   place
 	share   float64
 }
+
+func moreFirst(a, b candidate) int { return cmp.Compare(b.share, a.share) }
 
 // Find returns the line that converts a leave most often. Each place between launch
 // angles a tenth of a degree apart has racks; blurred by the bowler's scatter they give
@@ -289,21 +290,21 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 	if len(list) == 0 {
 		return SpareLine{}, &NoSpareError{leave}
 	}
-	slices.SortStableFunc(list, func(a, b candidate) int { return compareShares(b.share, a.share) })
+	slices.SortStableFunc(list, moreFirst)
 	list = list[:min(tried, len(list))]
 	if len(list) > 1 {
 		for i := range list {
-			c, _, err := q.deliver(ctx, q.release(list[i].laydown, q.angle(list[i].place.at)), l, trialFrom+missSamples, trial)
+			c, _, err := q.deliver(ctx, q.release(list[i].laydown, q.angle(list[i].place.at)), leave, trialFrom+missSamples, trial)
 			if err != nil {
 				return SpareLine{}, err
 			}
 			list[i].share = c.Share()
 		}
-		slices.SortStableFunc(list, func(a, b candidate) int { return compareShares(b.share, a.share) })
+		slices.SortStableFunc(list, moreFirst)
 	}
 	best := list[0]
 	r := q.release(best.laydown, q.angle(best.place.at))
-	line := SpareLine{Leave: leave, Release: r, Arrows: r.Laydown - math.Tan(r.Angle)*(lane.Arrows-r.LaydownDistance)/lane.BoardWidth}
+	line := SpareLine{Leave: leave, Release: r, Arrows: studies.BoardAtArrows(r)}
 	shot, err := physics.NewThrower().Throw(q.Setup.Lane, q.Setup.Ball, r, q.Settings)
 	if err != nil {
 		return line, err
@@ -312,21 +313,8 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 		return line, &NoSpareError{leave}
 	}
 	line.Entry = *shot.Events.Pins
-	line.Converted, line.Outcomes, err = q.deliver(ctx, r, l, 0, q.Deliveries)
-	for i := range line.Outcomes {
-		line.Outcomes[i] = turned(line.Outcomes[i], r.Hand)
-	}
+	line.Converted, line.Outcomes, err = q.deliver(ctx, r, leave, 0, q.Deliveries)
 	return line, err
-}
-
-func compareShares(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // deliver throws a bowler's deliveries about a line at as many racks.
@@ -337,24 +325,10 @@ func (q *Spares) deliver(ctx context.Context, r physics.Release, l pins.Leave, f
 	if err != nil {
 		return studies.Count{}, nil, err
 	}
-	left := make([]pins.Leave, n)
-	var there []int
-	for k, t := range list {
-		left[k] = l
-		if t.Reached {
-			there = append(there, k)
-		}
-	}
-	if len(there) > 0 {
-		_, err = pins.Rolls{
-			Settings: q.Deck, Standing: l, Seed: q.Seed + 1, Racks: len(there), Workers: q.Workers,
-			Delivery: func(k int) pins.Delivery { return list[there[k]].Delivery },
-			Each:     func(k int, r pins.Result) { left[there[k]] = r.Standing },
-		}.Run(ctx)
-	}
+	left, err := roll(ctx, list, pins.Rolls{Settings: q.Deck, Standing: turned(l, r.Hand), Seed: q.Seed + 1, Workers: q.Workers})
 	count := studies.Count{Of: n}
-	for _, rest := range left {
-		if rest == 0 {
+	for i, rest := range left {
+		if left[i] = turned(rest, r.Hand); rest == 0 {
 			count.Hits++
 		}
 	}
@@ -392,13 +366,7 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareLine) error {
 	if at < 0 {
 		return nil
 	}
-	low, high := at, at
-	for low > 0 && falls(low-1) && places[low].at-places[low-1].at < 1 {
-		low--
-	}
-	for high+1 < len(places) && falls(high+1) && places[high+1].at-places[high].at < 1 {
-		high++
-	}
+	low, high := stretch(places, at, falls)
 	a, b := places[low].board, places[high].board
 	line.Window = physics.Window{Min: min(a, b), Max: max(a, b)}
 	return nil

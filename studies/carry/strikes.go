@@ -1,11 +1,10 @@
 package carry
 
 import (
+	"cmp"
 	"context"
-	"math"
 	"slices"
 
-	"lanesim/internal/statistics"
 	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/studies"
@@ -29,49 +28,27 @@ type Strikes struct {
 
 // StrikeShares is what became of one setup's first balls.
 type StrikeShares struct {
-	Share, Splits, Down Mean // of strikes; of splits; pins that fall
+	Share, Splits, Down studies.Mean // of strikes; of splits; pins that fall
 	Leaves              [pins.All + 1]float64
 	Without             []Without
 
 	shares []float64 // of strikes, by delivery
 }
 
-// Mean is a mean with its interval of 95 %.
-type Mean struct {
-	Mean     float64
-	Interval studies.Interval
-}
-
 // Without is by how much the share of strikes rises without a deviation.
 type Without struct {
 	Of   studies.Varied
-	Gain Mean
-}
-
-// meanOf returns the mean of values, which may be differences of pairs.
-func meanOf(values []float64) Mean {
-	n := float64(len(values))
-	m := Mean{}
-	for _, v := range values {
-		m.Mean += v / n
-	}
-	square := 0.0
-	for _, v := range values {
-		square += (v - m.Mean) * (v - m.Mean)
-	}
-	half := statistics.Normal(0.975) * math.Sqrt(square/max(n-1, 1)/n)
-	m.Interval = studies.Interval{Low: m.Mean - half, High: m.Mean + half}
-	return m
+	Gain studies.Mean
 }
 
 // Less returns by how much the share of strikes exceeds that of another setup, over the
 // same deliveries.
-func (s StrikeShares) Less(other StrikeShares) Mean {
+func (s StrikeShares) Less(other StrikeShares) studies.Mean {
 	off := slices.Clone(s.shares)
 	for k := range off {
 		off[k] -= other.shares[k]
 	}
-	return meanOf(off)
+	return studies.MeanOf(off)
 }
 
 // Run throws the deliveries. If the context ends, the result holds the setups that are
@@ -95,10 +72,12 @@ func (q Strikes) Run(ctx context.Context) ([]StrikeShares, error) {
 		}
 		step(q.Shots)
 		one := sharesOf(thrown)
+		deliverer, err := s.Repeatability.Deliverer(s.Release)
+		if err != nil {
+			return list, err
+		}
 		for _, v := range deviating(s.Repeatability) {
-			steady := s
-			steady.Repeatability = without(s.Repeatability, v)
-			again, err := Throw(ctx, steady, q.Settings, q.Seed, 0, misses, q.Workers)
+			again, err := throw(ctx, s, deliverer.Without(v), q.Settings, q.Seed, 0, misses, q.Workers)
 			if err != nil {
 				return list, err
 			}
@@ -107,7 +86,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikeShares, error) {
 			for k, t := range again {
 				gains[k] = t.strikes() - one.shares[k]
 			}
-			one.Without = append(one.Without, Without{v, meanOf(gains)})
+			one.Without = append(one.Without, Without{v, studies.MeanOf(gains)})
 		}
 		for l, share := range one.Leaves {
 			if turned := turned(pins.Leave(l), s.Release.Hand); int(turned) > l {
@@ -152,7 +131,7 @@ func sharesOf(list []Thrown) (s StrikeShares) {
 		s.shares = append(s.shares, leaves[0])
 		splits, down = append(splits, split), append(down, fallen)
 	}
-	s.Share, s.Splits, s.Down = meanOf(s.shares), meanOf(splits), meanOf(down)
+	s.Share, s.Splits, s.Down = studies.MeanOf(s.shares), studies.MeanOf(splits), studies.MeanOf(down)
 	return s
 }
 
@@ -164,44 +143,12 @@ func (s StrikeShares) Commonest(n int) []pins.Leave {
 			list = append(list, l)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b pins.Leave) int { return compareShares(s.Leaves[b], s.Leaves[a]) })
+	slices.SortStableFunc(list, func(a, b pins.Leave) int { return cmp.Compare(s.Leaves[b], s.Leaves[a]) })
 	return list[:min(n, len(list))]
-}
-
-// deviations are where a repeatability keeps each.
-func deviation(r *studies.Repeatability, v studies.Varied) *float64 {
-	switch v {
-	case studies.VariedLaydown:
-		return &r.Laydown
-	case studies.VariedAngle:
-		return &r.Angle
-	case studies.VariedSpeed:
-		return &r.Speed
-	case studies.VariedRevRate:
-		return &r.RevRate
-	case studies.VariedAxisRotation:
-		return &r.AxisRotation
-	case studies.VariedAxisTilt:
-		return &r.AxisTilt
-	}
-	return &r.Phase
 }
 
 // deviating lists in what deliveries differ.
 func deviating(r studies.Repeatability) []studies.Varied {
-	var list []studies.Varied
-	for _, v := range studies.AllVaried() {
-		if *deviation(&r, v) != 0 || v == studies.VariedPhase && r.EvenPhase {
-			list = append(list, v)
-		}
-	}
-	return list
-}
-
-// without takes a deviation out.
-func without(r studies.Repeatability, v studies.Varied) studies.Repeatability {
-	if *deviation(&r, v) = 0; v == studies.VariedPhase {
-		r.EvenPhase = false
-	}
-	return r
+	sigmas := studies.Sigmas(r)
+	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool { return sigmas[v] == 0 })
 }
