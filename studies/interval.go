@@ -88,6 +88,14 @@ func (p *Paired) Add(a, b bool) {
 	}
 }
 
+// Pair pairs trials of the same numbers, as far as both ways have them.
+func Pair(a, b []bool) (p Paired) {
+	for k := range min(len(a), len(b)) {
+		p.Add(a[k], b[k])
+	}
+	return p
+}
+
 // Of is the number of trials.
 func (p Paired) Of() int { return p.Both + p.OnlyA + p.OnlyB + p.Neither }
 
@@ -162,6 +170,22 @@ func (p Paired) near(difference float64) bool {
 
 // Count is how many of some deliveries there are of a kind.
 type Count struct{ Hits, Of int }
+
+// CountOf counts the hits of lists.
+func CountOf(lists ...[]bool) (c Count) {
+	for _, list := range lists {
+		c.Of += len(list)
+		for _, hit := range list {
+			if hit {
+				c.Hits++
+			}
+		}
+	}
+	return c
+}
+
+// Plus adds another count.
+func (c Count) Plus(d Count) Count { return Count{c.Hits + d.Hits, c.Of + d.Of} }
 
 // Share is that of the hits.
 func (c Count) Share() float64 { return float64(c.Hits) / float64(c.Of) }

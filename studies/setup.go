@@ -14,6 +14,23 @@ type Setup struct {
 	Repeatability Repeatability
 }
 
+// Pocketed says which of n deliveries, from a number on, end in the pocket.
+func (s Setup) Pocketed(thrower *physics.Thrower, settings physics.Settings, seed, from uint64, n int) ([]bool, error) {
+	deliverer, err := s.Repeatability.Deliverer(s.Release)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]bool, n)
+	for k := range list {
+		shot, err := thrower.Throw(s.Lane, s.Ball, deliverer.Delivery(DrawDeviates(seed, from+uint64(k))), settings)
+		if err != nil {
+			return nil, err
+		}
+		list[k] = shot.Summary.Pocket
+	}
+	return list, nil
+}
+
 // Undrilled is a setup with what its ball is drilled from, for studies that try other
 // ways to drill it. The ball of the setup does not matter: the study makes it.
 type Undrilled struct {

@@ -78,20 +78,10 @@ type Cell struct {
 }
 
 // Count counts the deliveries by a measure.
-func (c Cell) Count(by aim.Measure) studies.Count { return countOf(c.Of(by)) }
+func (c Cell) Count(by aim.Measure) studies.Count { return studies.CountOf(c.Of(by)) }
 
 // Lost counts the deliveries that end in the gutter.
-func (c Cell) Lost() studies.Count { return countOf(c.Gutter) }
-
-func countOf(list []bool) studies.Count {
-	n := studies.Count{Of: len(list)}
-	for _, hit := range list {
-		if hit {
-			n.Hits++
-		}
-	}
-	return n
-}
+func (c Cell) Lost() studies.Count { return studies.CountOf(c.Gutter) }
 
 // share is that by a measure; 0 without a line.
 func (c Cell) share(by aim.Measure) float64 {

@@ -36,7 +36,7 @@ func TestStrikes(t *testing.T) {
 			t.Errorf("%v: %v, mirrored %v", pins.Leave(l), looked.Leaves[l], mirror)
 		}
 	}
-	if off := looked.Less(list[1]); off.Mean != 0 || off.Interval.Low != 0 {
+	if off := looked.Less(list[1]); off.Value != 0 || off.Interval.Low != 0 {
 		t.Errorf("the mirror image differs by %+v", off)
 	}
 	if len(looked.Without) != 3 {

@@ -74,37 +74,22 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	shares := make([]float64, n+1)
 	releases[n], found[n] = old, true
 	err := studies.InParallel(ctx, q.Workers, n+1, nil, func(thrower *physics.Thrower, i int) error {
-		r := old
+		setup, err := q.Setup, error(nil)
 		if i < n {
-			r.Laydown += float64(i - q.Farthest)
-			if r.Laydown < 1 || r.Laydown > lane.Boards {
+			setup.Release.Laydown += float64(i - q.Farthest)
+			if setup.Release.Laydown < 1 || setup.Release.Laydown > lane.Boards {
 				return nil
 			}
-			setup, err := q.Setup, error(nil)
-			setup.Release = r
-			if r, err = aim.AtPocket(setup, settings); err != nil {
+			if setup.Release, err = aim.AtPocket(setup, settings); err != nil {
 				if _, none := err.(*aim.NoPocketError); none {
 					return nil
 				}
 				return err
 			}
 		}
-		deliverer, err := q.Setup.Repeatability.Deliverer(r)
-		if err != nil {
-			return err
-		}
-		hits := 0
-		for k := range q.Shots {
-			shot, err := thrower.Throw(q.Setup.Lane, q.Setup.Ball, deliverer.Delivery(studies.DrawDeviates(q.Seed, uint64(k))), settings)
-			if err != nil {
-				return err
-			}
-			if shot.Summary.Pocket {
-				hits++
-			}
-		}
-		releases[i], found[i], shares[i] = r, true, float64(hits)/float64(q.Shots)
-		return nil
+		hits, err := setup.Pocketed(thrower, settings, q.Seed, 0, q.Shots)
+		releases[i], found[i], shares[i] = setup.Release, true, studies.CountOf(hits).Share()
+		return err
 	})
 	if err != nil {
 		return MoveResult{}, err
@@ -123,29 +108,17 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	// The best of many is the best by chance as well: count it anew.
 	lines := [2]physics.Release{result.Release, old}
 	var hits [2][]bool
-	err = studies.InParallel(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) error {
-		deliverer, err := q.Setup.Repeatability.Deliverer(lines[i])
-		if err != nil {
-			return err
-		}
-		for k := range q.Shots {
-			shot, err := thrower.Throw(q.Setup.Lane, q.Setup.Ball, deliverer.Delivery(studies.DrawDeviates(q.Seed, countedMoves+uint64(k))), settings)
-			if err != nil {
-				return err
-			}
-			hits[i] = append(hits[i], shot.Summary.Pocket)
-		}
-		return nil
+	err = studies.InParallel(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) (err error) {
+		setup := q.Setup
+		setup.Release = lines[i]
+		hits[i], err = setup.Pocketed(thrower, settings, q.Seed, countedMoves, q.Shots)
+		return err
 	})
 	if err != nil {
 		return MoveResult{}, err
 	}
-	result.Hits = hits[0]
-	for k := range q.Shots {
-		result.Gain.Add(hits[1][k], hits[0][k])
-	}
-	result.After = float64(result.Gain.Both+result.Gain.OnlyB) / float64(q.Shots)
-	result.Before = float64(result.Gain.Both+result.Gain.OnlyA) / float64(q.Shots)
+	result.Hits, result.Gain = hits[0], studies.Pair(hits[1], hits[0])
+	result.After, result.Before = studies.CountOf(hits[0]).Share(), studies.CountOf(hits[1]).Share()
 	result.Feet = result.Release.Laydown - old.Laydown
 	result.Arrows = studies.BoardAtArrows(result.Release) - studies.BoardAtArrows(old)
 	return result, nil
@@ -157,9 +130,5 @@ const countedMoves = 1 << 40
 // Against compares the best lines of two setups, delivery by delivery: b's less
 // this one's.
 func (m MoveResult) Against(b MoveResult) studies.Paired {
-	var p studies.Paired
-	for k := range min(len(m.Hits), len(b.Hits)) {
-		p.Add(m.Hits[k], b.Hits[k])
-	}
-	return p
+	return studies.Pair(m.Hits, b.Hits)
 }

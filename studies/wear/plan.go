@@ -272,19 +272,12 @@ func (w *planWork) play(from, to int) error {
 		for k := from; k < to; k++ {
 			i := w.Order[k%len(w.Order)]
 			s := w.seats[i]
-			oil := w.lanes[session][s.Lane]
-			l := w.Lanes[s.Lane]
-			l.Oil = oil.Map
-			setup := s.Balls[s.ball]
-			d, shot, err := throwWorn(thrower, l, setup.Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
+			d, err := throwWorn(thrower, w.lanes[session][s.Lane], w.Lanes[s.Lane], s.Balls[s.ball].Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
 			if err != nil {
 				return fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
 			}
 			d.Setup = i
 			played[session] = append(played[session], d)
-			for _, e := range shot.Exchange {
-				oil.Exchange(e.Distance, e.Lateral, e.Length, setup.Ball.Memory.ContactWidth, e.Volume)
-			}
 		}
 		return w.ctx.Err()
 	})
@@ -306,18 +299,4 @@ func (w *planWork) play(from, to int) error {
 		}
 	}
 	return nil
-}
-
-// countOf counts hits over sessions.
-func countOf(hits [][]bool) studies.Count {
-	var c studies.Count
-	for _, session := range hits {
-		for _, h := range session {
-			c.Of++
-			if h {
-				c.Hits++
-			}
-		}
-	}
-	return c
 }

@@ -24,27 +24,21 @@ const patience = 2
 
 // hits throws deliveries about a line on the lanes as they are in all sessions.
 func (w *planWork) hits(s *seatWork, b int, r physics.Release, from uint64) ([][]bool, error) {
-	setup := s.Balls[b]
-	deliverer, err := setup.Repeatability.Deliverer(r)
-	if err != nil {
-		return nil, err
-	}
 	per := (w.Judged + w.Sessions - 1) / w.Sessions
 	all := make([][]bool, w.Sessions)
-	err = studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) error {
-		l := w.Lanes[s.Lane]
-		l.Oil = w.lanes[session][s.Lane].Map
-		all[session] = make([]bool, per)
-		for k := range per {
-			shot, err := thrower.Throw(l, setup.Ball, deliverer.Delivery(studies.DrawDeviates(w.Seed, from+uint64(session*per+k))), w.settings)
-			if err != nil {
-				return err
-			}
-			all[session][k] = shot.Summary.Pocket
-		}
-		return nil
+	err := studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) (err error) {
+		all[session], err = w.on(session, s, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
+		return err
 	})
 	return all, err
+}
+
+// on is the setup of a seat's ball on the lane as it is in a session.
+func (w *planWork) on(session int, s *seatWork, b int, r physics.Release) studies.Setup {
+	setup := s.Balls[b]
+	setup.Lane, setup.Release = w.Lanes[s.Lane], r
+	setup.Lane.Oil = w.lanes[session][s.Lane].Map
+	return setup
 }
 
 // judge judges a seat's line after so many deliveries, and changes it if it has fallen.
@@ -55,7 +49,7 @@ func (w *planWork) judge(i, played int) error {
 	if err != nil {
 		return err
 	}
-	share := countOf(hits)
+	share := studies.CountOf(hits...)
 	if len(s.plan.Stints) == 1 {
 		s.first = append(s.first, hits)
 	}
@@ -82,7 +76,7 @@ func (w *planWork) judge(i, played int) error {
 	if hits, err = w.hits(s, s.ball, s.release, judgedDraws); err != nil {
 		return err
 	}
-	next.Share = countOf(hits)
+	next.Share = studies.CountOf(hits...)
 	next.End, next.Judgements = next.Share, []Judgement{{played, next.Share}}
 	s.plan.Stints = append(s.plan.Stints, next)
 	return nil
@@ -109,10 +103,7 @@ func (w *planWork) change(s *seatWork) (Stint, bool, error) {
 	}
 	err := studies.InParallel(w.ctx, w.Workers, len(list), nil, func(_ *physics.Thrower, i int) error {
 		c := &list[i]
-		setup := s.Balls[c.ball]
-		setup.Lane, setup.Release = w.Lanes[s.Lane], c.release
-		setup.Lane.Oil = w.lanes[0][s.Lane].Map
-		aimed, err := aim.AtPocket(setup, w.settings)
+		aimed, err := aim.AtPocket(w.on(0, s, c.ball, c.release), w.settings)
 		if none := (*aim.NoPocketError)(nil); errors.As(err, &none) {
 			return nil
 		} else if err != nil {
@@ -133,7 +124,7 @@ func (w *planWork) change(s *seatWork) (Stint, bool, error) {
 		if err != nil {
 			return Stint{}, false, err
 		}
-		if n := countOf(hits).Hits; n > most {
+		if n := studies.CountOf(hits...).Hits; n > most {
 			best, most = i, n
 		}
 	}
@@ -151,11 +142,7 @@ func (w *planWork) change(s *seatWork) (Stint, bool, error) {
 	}
 	next := Stint{Ball: c.ball, Release: c.release, Feet: c.release.Laydown - s.release.Laydown,
 		Arrows: studies.BoardAtArrows(c.release) - studies.BoardAtArrows(s.release)}
-	for i := range before {
-		for k := range before[i] {
-			next.Gain.Add(before[i][k], after[i][k])
-		}
-	}
+	next.Gain = studies.Pair(slices.Concat(before...), slices.Concat(after...))
 	return next, next.Gain.Significant() && next.Gain.Difference() > 0, nil
 }
 
@@ -165,16 +152,11 @@ func (w *planWork) stays(s *seatWork) (float64, [2]float64) {
 	shots := s.plan.Stints[0].Judgements
 	fell := func(sessions []int) float64 {
 		count := func(j int) float64 {
-			hits, of := 0, 0
+			var c studies.Count
 			for _, i := range sessions {
-				for _, h := range s.first[j][i] {
-					of++
-					if h {
-						hits++
-					}
-				}
+				c = c.Plus(studies.CountOf(s.first[j][i]))
 			}
-			return float64(hits) / float64(of)
+			return c.Share()
 		}
 		begun := count(0)
 		for j := 1; j < len(s.first); j++ {
@@ -187,16 +169,5 @@ func (w *planWork) stays(s *seatWork) (float64, [2]float64) {
 		}
 		return math.Inf(1)
 	}
-	found := make([]float64, resamples)
-	all := make([]int, w.Sessions)
-	for b := range found {
-		r := studies.Draws(w.Seed, studies.ForResampling, uint64(b))
-		for i := range all {
-			all[i] = r.IntN(w.Sessions)
-		}
-		found[b] = fell(all)
-	}
-	slices.Sort(found)
-	const tail = 0.025
-	return found[resamples/2], [2]float64{found[int(tail*resamples)], found[int((1-tail)*resamples)]}
+	return resampled(w.Seed, w.Sessions, fell)
 }

@@ -37,7 +37,7 @@ func (w *planWork) start() error {
 			return err
 		}
 		s.first = append(s.first, hits)
-		s.plan.Fresh = countOf(hits)
+		s.plan.Fresh = studies.CountOf(hits...)
 		s.plan.Stints = []Stint{{Ball: s.ball, Release: s.release, Share: s.plan.Fresh, End: s.plan.Fresh, Judgements: []Judgement{{0, s.plan.Fresh}}}}
 		w.seats = append(w.seats, s)
 	}

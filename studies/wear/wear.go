@@ -232,8 +232,6 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 func (w Study) session(ctx context.Context, thrower *physics.Thrower, session int, oil *lane.Wearing, deliverers []studies.Deliverer, marked []*lane.OilMap) ([]Delivery, error) {
 	settings := studies.ForManyShots(w.Settings)
 	settings.ExchangeSpacing = exchangeSpacing
-	l := w.Lane
-	l.Oil = oil.Map
 	list := make([]Delivery, 0, len(w.Order))
 	for k, i := range w.Order {
 		if err := ctx.Err(); err != nil {
@@ -244,32 +242,32 @@ func (w Study) session(ctx context.Context, thrower *physics.Thrower, session in
 				marked[at] = oil.Clone().Map
 			}
 		}
-		d, shot, err := throwWorn(thrower, l, w.Setups[i].Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
+		d, err := throwWorn(thrower, oil, w.Lane, w.Setups[i].Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
 		if err != nil {
 			return nil, fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
 		}
 		d.Setup = i
 		list = append(list, d)
-		width := w.Setups[i].Ball.Memory.ContactWidth
-		for _, e := range shot.Exchange {
-			oil.Exchange(e.Distance, e.Lateral, e.Length, width, e.Volume)
-		}
 	}
 	return list, nil
 }
 
-// throwWorn throws a ball on a lane and notes what counts.
-func throwWorn(thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (Delivery, physics.Shot, error) {
+// throwWorn throws a ball on a lane with worn oil, which it wears, and notes what counts.
+func throwWorn(thrower *physics.Thrower, oil *lane.Wearing, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (Delivery, error) {
+	l.Oil = oil.Map
 	shot, err := thrower.Throw(l, b, r, s)
 	if err != nil {
-		return Delivery{}, shot, err
+		return Delivery{}, err
+	}
+	for _, e := range shot.Exchange {
+		oil.Exchange(e.Distance, e.Lateral, e.Length, b.Memory.ContactWidth, e.Volume)
 	}
 	u := &shot.Summary
 	d := Delivery{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), EntrySpeed: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
 	if u.EntryBoard != nil {
 		d.EntryBoard, d.EntryAngle, d.EntrySpeed = *u.EntryBoard, *u.EntryAngle, shot.Events.Pins.Speed
 	}
-	return d, shot, nil
+	return d, nil
 }
 
 // stays finds how long each setup stays.
@@ -306,40 +304,37 @@ func (w Study) stays(sessions [][]Delivery) []Stay {
 			list[setup] = s
 			continue
 		}
-		found := make([]float64, resamples)
-		for b := range found {
-			r := studies.Draws(w.Seed, studies.ForResampling, uint64(b))
-			for i := range all {
-				all[i] = r.IntN(len(sessions))
-			}
-			found[b] = staysUntil(hits, all, at, w.Block, s.Share)
-		}
-		slices.Sort(found)
-		const tail = 0.025
-		s.Median = found[resamples/2]
-		s.Interval = [2]float64{found[int(tail*resamples)], found[int((1-tail)*resamples)]}
+		s.Median, s.Interval = resampled(w.Seed, len(sessions), func(all []int) float64 { return staysUntil(hits, all, at, w.Block, s.Share) })
 		list[setup] = s
 	}
 	return list
+}
+
+// resampled returns the median over resampled sessions of what follows from them, and its
+// 95 % interval.
+func resampled(seed uint64, sessions int, of func(sessions []int) float64) (median float64, interval [2]float64) {
+	found, all := make([]float64, resamples), make([]int, sessions)
+	for b := range found {
+		r := studies.Draws(seed, studies.ForResampling, uint64(b))
+		for i := range all {
+			all[i] = r.IntN(sessions)
+		}
+		found[b] = of(all)
+	}
+	slices.Sort(found)
+	const tail = 0.025
+	return found[resamples/2], [2]float64{found[int(tail*resamples)], found[int((1-tail)*resamples)]}
 }
 
 // windowShare is the share of hits in the block of deliveries that ends with j,
 // over the given sessions.
 func windowShare(hits [][]bool, sessions []int, j, block int) float64 {
 	from := max(0, j-block+1)
-	n, hit := 0, 0
+	var c studies.Count
 	for _, i := range sessions {
-		for _, h := range hits[i][from : j+1] {
-			n++
-			if h {
-				hit++
-			}
-		}
+		c = c.Plus(studies.CountOf(hits[i][from : j+1]))
 	}
-	if n == 0 {
-		return math.NaN()
-	}
-	return float64(hit) / float64(n)
+	return c.Share()
 }
 
 // staysUntil returns the first delivery, counted from 1 in the session, by which
