@@ -21,11 +21,16 @@ type Member struct {
 	Value any
 }
 
-// ObjectOf makes an object of keys, each with its value after it.
-func ObjectOf(keysAndValues ...any) Object {
-	o := make(Object, 0, len(keysAndValues)/2)
-	for i := 0; i < len(keysAndValues); i += 2 {
-		o = append(o, Member{keysAndValues[i].(string), keysAndValues[i+1]})
+// ObjectOf makes an object of keys, each with its value after it, and of the members of
+// objects that stand among them.
+func ObjectOf(parts ...any) Object {
+	o := make(Object, 0, len(parts)/2)
+	for len(parts) > 0 {
+		if members, object := parts[0].(Object); object {
+			o, parts = append(o, members...), parts[1:]
+		} else {
+			o, parts = append(o, Member{parts[0].(string), parts[1]}), parts[2:]
+		}
 	}
 	return o
 }

@@ -30,17 +30,6 @@ func lengths(key string, m float64) report.Object {
 	return report.ObjectOf(key+"_in", report.Inch.In(m), key+"_mm", report.Millimetre.In(m))
 }
 
-// joined puts members together.
-func joined(parts ...report.Object) report.Object {
-	var o report.Object
-	for _, p := range parts {
-		o = append(o, p...)
-	}
-	return o
-}
-
-func one(key string, value any) report.Object { return report.ObjectOf(key, value) }
-
 // marks say where a low and a high axis lie against PAP and grip, by angles and by
 // distances along the surface. A layout that was given is printed as it was, without the
 // rounding of its way through the axes.
@@ -61,17 +50,19 @@ func (l Layout) marks(s ball.State, given *ball.Layout) report.Object {
 	if m.Distances.Below {
 		pin = "below"
 	}
-	return joined(
-		one("drilling_angle_deg", report.Degree.In(drilling)), lengths("pin_to_pap", layout.PinToPAP), one("val_angle_deg", report.Degree.In(val)),
-		lengths("psa_to_pap", m.Distances.PSAToPAP), lengths("pin_to_val", m.Distances.PinToVAL), one("pin", pin),
-		one("val_to_psa_angle_deg", report.Degree.In(psa)),
+	return report.ObjectOf(
+		"drilling_angle_deg", report.Degree.In(drilling), lengths("pin_to_pap", layout.PinToPAP), "val_angle_deg", report.Degree.In(val),
+		lengths("psa_to_pap", m.Distances.PSAToPAP), lengths("pin_to_val", m.Distances.PinToVAL), "pin", pin,
+		"val_to_psa_angle_deg", report.Degree.In(psa),
 		lengths("pin_to_grip", m.PinToGrip), lengths("psa_to_grip", m.PSAToGrip), lengths("psa_to_thumb", report.OrNaN(m.PSAToThumb)),
 	)
 }
 
 // place is a point on the ball, from the centre of the grip: over toward the bowler's
 // axis side, up toward the fingers.
-func place(over, up float64) report.Object { return joined(lengths("over", over), lengths("up", up)) }
+func place(over, up float64) report.Object {
+	return report.ObjectOf(lengths("over", over), lengths("up", up))
+}
 
 // placeAt is that of a direction in grip axes, whose Y points right.
 func placeAt(v r3.Vec, d ball.Drilling) report.Object {
@@ -90,12 +81,12 @@ func holeObject(h ball.DrilledHole, d ball.Drilling) report.Object {
 			outer = h.Diameter // an insert fills its hole unless said otherwise
 		}
 		const grams = 1000 // in a kg; a g/cm³ is as many kg/m³
-		insert = joined(lengths("outer", outer), lengths("inner", i.Inner), lengths("length", i.Length), one("density_g_cm3", i.Density/grams))
+		insert = report.ObjectOf(lengths("outer", outer), lengths("inner", i.Inner), lengths("length", i.Length), "density_g_cm3", i.Density/grams)
 	}
-	return joined(
-		one("finger", h.Name), lengths("diameter", h.Diameter), lengths("depth", h.Depth),
+	return report.ObjectOf(
+		"finger", h.Name, lengths("diameter", h.Diameter), lengths("depth", h.Depth),
 		lengths("forward_pitch", h.Forward), lengths("lateral_pitch", h.Lateral), // toward the side of the PAP
-		one("mouth", placeAt(h.Mouth, d)), one("insert", insert),
+		"mouth", placeAt(h.Mouth, d), "insert", insert,
 	)
 }
 
@@ -116,8 +107,8 @@ func gripObject(d ball.Drilling) report.Object {
 		bridge = g.Bridge
 	}
 	holes := report.Each(d.Holes, func(h ball.DrilledHole) report.Object { return holeObject(h, d) })
-	return joined(one("kind", kind), lengths("middle_span", middle), lengths("ring_span", ring),
-		lengths("middle_fitted_span", middleFitted), lengths("ring_fitted_span", ringFitted), lengths("bridge", bridge), one("holes", holes))
+	return report.ObjectOf("kind", kind, lengths("middle_span", middle), lengths("ring_span", ring),
+		lengths("middle_fitted_span", middleFitted), lengths("ring_fitted_span", ringFitted), lengths("bridge", bridge), "holes", holes)
 }
 
 // massObject holds the mass properties of a ball at one time. The mass centre lies
@@ -127,12 +118,12 @@ func massObject(s ball.State, weightsKnown bool) report.Object {
 	if !weightsKnown {
 		w = ball.StaticWeights{Side: math.NaN(), FingerThumb: math.NaN(), Top: math.NaN()}
 	}
-	return joined(
-		one("weight_lb", report.Pound.In(s.Mass)), one("weight_kg", s.Mass),
+	return report.ObjectOf(
+		"weight_lb", report.Pound.In(s.Mass), "weight_kg", s.Mass,
 		lengths("rg_low", k[0]), lengths("rg_intermediate", k[1]), lengths("rg_high", k[2]),
 		lengths("differential", s.Differential()), lengths("intermediate_differential", s.IntermediateDifferential()),
-		one("static_side_oz", report.Ounce.In(w.Side)), one("static_finger_thumb_oz", report.Ounce.In(w.FingerThumb)), one("static_top_oz", report.Ounce.In(w.Top)),
-		one("mass_centre_mm", []float64{report.Millimetre.In(c.X), report.Millimetre.In(c.Y), report.Millimetre.In(c.Z)}),
+		"static_side_oz", report.Ounce.In(w.Side), "static_finger_thumb_oz", report.Ounce.In(w.FingerThumb), "static_top_oz", report.Ounce.In(w.Top),
+		"mass_centre_mm", []float64{report.Millimetre.In(c.X), report.Millimetre.In(c.Y), report.Millimetre.In(c.Z)},
 	)
 }
 
@@ -144,10 +135,10 @@ func (l Layout) changeObject() report.Object {
 	if l.Specification.Layout != nil {
 		pin, psa = d.PinMoved, d.PSAMoved
 	}
-	return joined(
-		one("removed_oz", report.Ounce.In(d.Removed)), one("removed_g", d.Removed*grams),
-		one("put_back_oz", report.Ounce.In(d.PutBack)), one("put_back_g", d.PutBack*grams),
-		lengths("pin_moved", pin), lengths("psa_moved", psa), one("mass_centre_moved_mm", report.Millimetre.In(l.CentreMoved)),
+	return report.ObjectOf(
+		"removed_oz", report.Ounce.In(d.Removed), "removed_g", d.Removed*grams,
+		"put_back_oz", report.Ounce.In(d.PutBack), "put_back_g", d.PutBack*grams,
+		lengths("pin_moved", pin), lengths("psa_moved", psa), "mass_centre_moved_mm", report.Millimetre.In(l.CentreMoved),
 	)
 }
 
@@ -165,16 +156,16 @@ func (f Flare) object(d ball.Drilling) report.Object {
 		status, failure, oiled = f.Shot.Status, nil, f.Oiled
 		flare, inOil, revolutions = u.Flare, u.FlareOil, u.Revolutions
 		for i, t := range f.Turns {
-			turns = append(turns, joined(one("turn", i+1), one("oily", t.Oiled), lengths("spacing", t.Spacing)))
+			turns = append(turns, report.ObjectOf("turn", i+1, "oily", t.Oiled, lengths("spacing", t.Spacing)))
 		}
 		bowTies = report.Each(f.BowTies, func(b BowTie) report.Object {
-			return joined(placeAt(b.Place, d), one("crossings", b.Crossings), lengths("scatter", b.Scatter))
+			return report.ObjectOf(placeAt(b.Place, d), "crossings", b.Crossings, lengths("scatter", b.Scatter))
 		})
 	}
-	return joined(
-		one("lane", f.Lane), one("status", status), one("failure", failure), lengths("flare", flare), lengths("flare_oil", inOil),
-		one("revolutions", revolutions), one("oily_film_um", report.Micrometre.In(OilyFilm)), one("oily_turns", oiled), one("turns", turns), one("bow_ties", bowTies),
-		one("tolerances", tolerancesObject(f.Tolerances)),
+	return report.ObjectOf(
+		"lane", f.Lane, "status", status, "failure", failure, lengths("flare", flare), lengths("flare_oil", inOil),
+		"revolutions", revolutions, "oily_film_um", report.Micrometre.In(OilyFilm), "oily_turns", oiled, "turns", turns, "bow_ties", bowTies,
+		"tolerances", tolerancesObject(f.Tolerances),
 	)
 }
 
@@ -187,14 +178,14 @@ func (l Layout) object() report.Object {
 	if l.Specification.Layout != nil || len(d.Holes) > 0 {
 		drilled = l.marks(d.After, nil)
 	}
-	return joined(
-		one("ball", l.Ball), one("bowler", l.Bowler), one("hand", d.Hand.String()), lengths("diameter", l.Specification.Diameter),
-		one("pap", place(d.PAP.Over, d.PAP.Up)), one("layout", layout), one("drilled", drilled), one("grip", gripObject(d)),
-		one("before", massObject(d.Before, d.WeightsKnown)), one("after", massObject(d.After, d.WeightsKnown)), one("change", l.changeObject()),
-		one("verdicts", report.Each(l.Verdicts, verdictObject)),
-		one("flare", report.Each(l.Flares, func(f Flare) report.Object { return f.object(d) })),
-		one("box", l.boxObject()), one("hole_weights", report.Each(d.Weights, holeWeightObject)),
-		one("plans", report.Each(l.Plans, planObject)), one("clearances", report.Each(l.Clearances, clearanceObject)),
+	return report.ObjectOf(
+		"ball", l.Ball, "bowler", l.Bowler, "hand", d.Hand.String(), lengths("diameter", l.Specification.Diameter),
+		"pap", place(d.PAP.Over, d.PAP.Up), "layout", layout, "drilled", drilled, "grip", gripObject(d),
+		"before", massObject(d.Before, d.WeightsKnown), "after", massObject(d.After, d.WeightsKnown), "change", l.changeObject(),
+		"verdicts", report.Each(l.Verdicts, verdictObject),
+		"flare", report.Each(l.Flares, func(f Flare) report.Object { return f.object(d) }),
+		"box", l.boxObject(), "hole_weights", report.Each(d.Weights, holeWeightObject),
+		"plans", report.Each(l.Plans, planObject), "clearances", report.Each(l.Clearances, clearanceObject),
 	)
 }
 

@@ -15,10 +15,10 @@ func (l Layout) boxObject() report.Object {
 	if n, ok := l.Specification.MarkedCG(l.Drilling.Before.Frame, l.Drilling.Hand); ok {
 		cg = placeAt(n, l.Drilling)
 	}
-	return joined(
-		one("weight_lb", report.Pound.In(l.Specification.Weight)), one("weight", l.Written.Ball["box.weight"]), // as it was written
-		one("top_weight_oz", report.Ounce.In(report.OrNaN(b.TopWeight))), lengths("pin_out", report.OrNaN(b.PinOut)), one("cg", cg),
-		one("colour", b.Colour), one("serial", b.Serial),
+	return report.ObjectOf(
+		"weight_lb", report.Pound.In(l.Specification.Weight), "weight", l.Written.Ball["box.weight"], // as it was written
+		"top_weight_oz", report.Ounce.In(report.OrNaN(b.TopWeight)), lengths("pin_out", report.OrNaN(b.PinOut)), "cg", cg,
+		"colour", b.Colour, "serial", b.Serial,
 	)
 }
 
@@ -28,7 +28,7 @@ func weightsObject(w ball.StaticWeights) report.Object {
 
 // holeWeightObject is what a hole takes away, and its lining puts back.
 func holeWeightObject(h ball.HoleWeight) report.Object {
-	return joined(one("finger", h.Name), one("removed_oz", report.Ounce.In(h.Removed)), one("put_back_oz", report.Ounce.In(h.PutBack)), weightsObject(h.Change))
+	return report.ObjectOf("finger", h.Name, "removed_oz", report.Ounce.In(h.Removed), "put_back_oz", report.Ounce.In(h.PutBack), weightsObject(h.Change))
 }
 
 // planObject is a grip that comes near the finished weights wanted.
@@ -40,10 +40,10 @@ func planObject(p ball.Plan) report.Object {
 	holes := report.List{}
 	for i, h := range []*ball.Hole{p.Grip.Middle, p.Grip.Ring, p.Grip.Thumb} {
 		if h != nil {
-			holes = append(holes, joined(one("finger", []string{"middle", "ring", "thumb"}[i]), lengths("depth", h.Depth), lengths("forward_pitch", h.Forward), lengths("lateral_pitch", h.Lateral)))
+			holes = append(holes, report.ObjectOf("finger", []string{"middle", "ring", "thumb"}[i], lengths("depth", h.Depth), lengths("forward_pitch", h.Forward), lengths("lateral_pitch", h.Lateral)))
 		}
 	}
-	return joined(one("by", by), one("holes", holes), weightsObject(p.Weights), one("missed_oz", report.Ounce.In(p.Missed)))
+	return report.ObjectOf("by", by, "holes", holes, weightsObject(p.Weights), "missed_oz", report.Ounce.In(p.Missed))
 }
 
 // clearanceObject has no lane for what does not depend on the shot; the least
@@ -53,8 +53,8 @@ func clearanceObject(c Clearance) report.Object {
 	if c.Lane != "" {
 		lane = c.Lane
 	}
-	return joined(
-		one("kind", c.Kind), one("lane", lane), one("what", c.What), lengths("distance", c.Distance), lengths("least", c.Least),
-		lengths("first_track", c.First), lengths("last_track", c.Last), one("short", c.short()),
+	return report.ObjectOf(
+		"kind", c.Kind, "lane", lane, "what", c.What, lengths("distance", c.Distance), lengths("least", c.Least),
+		lengths("first_track", c.First), lengths("last_track", c.Last), "short", c.short(),
 	)
 }

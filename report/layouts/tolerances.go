@@ -45,11 +45,11 @@ func tolerancesObject(r *drilling.Result) report.Object {
 		return nil
 	}
 	effect := func(e drilling.Effect) report.Object {
-		return joined(lengths("flare", e.Flare), one("friction_read_ft", report.Foot.In(e.FrictionRead)), one("at_pins_boards", e.AtPins))
+		return report.ObjectOf(lengths("flare", e.Flare), "friction_read_ft", report.Foot.In(e.FrictionRead), "at_pins_boards", e.AtPins)
 	}
-	return joined(one("nominal", effect(r.Nominal)),
-		one("changes", report.Each(r.Changes, func(c drilling.Change) report.Object {
-			return joined(one("error", errorWords[c.Of]), effect(c.Effect), one("visible", c.Visible))
-		})),
-		one("scatter", effect(r.Scatter)), one("deliveries", r.Deliveries))
+	return report.ObjectOf("nominal", effect(r.Nominal),
+		"changes", report.Each(r.Changes, func(c drilling.Change) report.Object {
+			return report.ObjectOf("error", errorWords[c.Of], effect(c.Effect), "visible", c.Visible)
+		}),
+		"scatter", effect(r.Scatter), "deliveries", r.Deliveries)
 }

@@ -2,7 +2,6 @@ package measured
 
 import (
 	"io"
-	"iter"
 	"math"
 	"slices"
 
@@ -112,21 +111,17 @@ func asWritten(u report.Unit) report.Unit {
 	return u
 }
 
-func (r *Fit) points() iter.Seq[trackPoint] {
-	return func(yield func(trackPoint) bool) {
-		for i, s := range r.Result.Shots {
-			t := r.Study.Shots[i].Track
-			for k, p := range t.Points {
-				if !yield(trackPoint{t.Shot, r.Bowlers[t.Bowler], r.Balls[t.Ball], p, s.Residuals[k]}) {
-					return
-				}
-			}
+// Rows has a row for each point.
+func (r *Fit) Rows() report.Rows {
+	var points []trackPoint
+	for i, s := range r.Result.Shots {
+		t := r.Study.Shots[i].Track
+		for k, p := range t.Points {
+			points = append(points, trackPoint{t.Shot, r.Bowlers[t.Bowler], r.Balls[t.Ball], p, s.Residuals[k]})
 		}
 	}
+	return report.RowsOf(trackPointColumns(), slices.Values(points))
 }
-
-// Rows has a row for each point.
-func (r *Fit) Rows() report.Rows { return report.RowsOf(trackPointColumns(), r.points()) }
 
 // oneBoard is the unit of a place across the lane.
 var oneBoard = report.Unit{Name: "board", Size: 1, Decimals: 1}

@@ -1,8 +1,8 @@
 package measured
 
 import (
-	"iter"
 	"math"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/report"
@@ -64,26 +64,20 @@ func overNumbers() report.Columns[overPoint] {
 }
 
 // pointsOver are the points of all tracks.
-func pointsOver(tracks []Track) iter.Seq[overPoint] {
-	return func(yield func(overPoint) bool) {
-		for _, t := range tracks {
-			for i, p := range t.Over.Points {
-				if !yield(overPoint{t, p, t.Over.Residuals[i]}) {
-					return
-				}
-			}
+func pointsOver(tracks ...Track) (list []overPoint) {
+	for _, t := range tracks {
+		for i, p := range t.Over.Points {
+			list = append(list, overPoint{t, p, t.Over.Residuals[i]})
 		}
 	}
+	return list
 }
 
 // TracksMember is the tracks in JSON, a line each.
 func TracksMember(tracks []Track) report.Member {
 	lines := report.Lines{}
 	for _, t := range tracks {
-		points := report.List{}
-		for p := range pointsOver([]Track{t}) {
-			points = append(points, overNumbers().Members(p))
-		}
+		points := report.Each(pointsOver(t), overNumbers().Members)
 		var o report.Object
 		for _, m := range overColumns().Members(t) {
 			if m.Key == "points" {
@@ -111,16 +105,10 @@ func TracksDocument(tracks []Track) report.Document {
 			shown = shown[:len(shown)-2]
 		}
 	}
-	doc.Table(report.TableOf(shown, func(yield func(Track) bool) {
-		for _, t := range tracks {
-			if !yield(t) {
-				return
-			}
-		}
-	}))
+	doc.Table(report.TableOf(shown, slices.Values(tracks)))
 	byStretch := map[int][]fit.TrackResidual{}
 	last := 0
-	for p := range pointsOver(tracks) {
+	for _, p := range pointsOver(tracks...) {
 		if math.IsNaN(p.off.Board) {
 			continue
 		}
@@ -132,31 +120,19 @@ func TracksDocument(tracks []Track) report.Document {
 	for k := 0; k <= last; k++ {
 		if all := byStretch[k]; len(all) > 0 {
 			bias, scatter := fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Board })
-			g.Rows = append(g.Rows, []string{report.Fixed(float64(k)*stretch, 0), report.Fixed(float64(len(all)), 0), report.Signed(bias, 2), orAbsent(scatter)})
+			g.Rows = append(g.Rows, []string{report.Fixed(float64(k)*stretch, 0), report.Fixed(float64(len(all)), 0), report.Signed(bias, 2), report.Fixed(scatter, 2)})
 		}
 	}
 	doc.Table(g)
 	return doc
 }
 
-func orAbsent(v float64) string {
-	if math.IsNaN(v) {
-		return report.Absent
-	}
-	return report.Fixed(v, 2)
-}
-
 // measured reports whether there is a residual.
 func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
-	for p := range pointsOver(tracks) {
-		if !math.IsNaN(of(p.off)) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(pointsOver(tracks...), func(p overPoint) bool { return !math.IsNaN(of(p.off)) })
 }
 
 // TrackRows has a row for each point of the tracks.
 func TrackRows(tracks []Track) report.Rows {
-	return report.RowsOf(overPointColumns(), pointsOver(tracks))
+	return report.RowsOf(overPointColumns(), slices.Values(pointsOver(tracks...)))
 }

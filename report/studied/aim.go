@@ -2,7 +2,6 @@ package studied
 
 import (
 	"io"
-	"iter"
 	"math"
 	"slices"
 	"sort"
@@ -89,9 +88,7 @@ func (t AimedBall) lineObject(l aim.Line) report.Object {
 	return report.ObjectOf(
 		"feet_board", t.feet(l), "laydown", l.Release.Laydown, "angle_deg", report.Degree.In(l.Release.Angle), "arrows_board", l.Arrows,
 		"speed_mph", report.MPH.In(l.Release.Speed), "axis_rotation_deg", report.Degree.In(l.Release.AxisRotation),
-		"pocket_share", l.Pocket.Share(), "pocket_interval", ends(studies.WilsonInterval(l.Pocket)),
-		"good_share", l.Good.Share(), "good_interval", ends(studies.WilsonInterval(l.Good)),
-		"strike_share", l.Strikes.Share(), "strike_interval", ends(studies.WilsonInterval(l.Strikes)),
+		shareObject("pocket", l.Pocket), shareObject("good", l.Good), shareObject("strike", l.Strikes),
 		"gutter_share", l.Gutter.Share(), "entry_board", report.OrNaN(s.EntryBoard), "entry_angle_deg", report.Degree.In(report.OrNaN(s.EntryAngle)), "hit", t.hitOf(l),
 		"breakpoint_board", board, "breakpoint_ft", distance,
 	)
@@ -134,11 +131,11 @@ func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 		}
 		mapped = report.ObjectOf("laydown", m.Laydown, "arrows_board", m.Arrows, "good_share", m.Good, "pocket_share", m.Pocket)
 		if t.By == aim.ByStrikeShare {
-			mapped = append(mapped, report.ObjectOf("strike_share", m.Strikes)...)
+			mapped = report.ObjectOf(mapped, "strike_share", m.Strikes)
 		}
 	}
 	return report.ObjectOf(
-		"bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane, "by", by, "best", best, "own", own, "room", room,
+		t.Player.object(), "by", by, "best", best, "own", own, "room", room,
 		"lines", lines, "map", mapped, "on_edge", report.Texts(t.edgeTexts()), "nearest", nearest,
 	)
 }
@@ -175,22 +172,18 @@ func mapColumns() report.Columns[mapPoint] {
 	)
 }
 
-func (a *Aim) mapPoints() iter.Seq[mapPoint] {
-	return func(yield func(mapPoint) bool) {
-		for n, m := range a.Maps() {
-			for i, laydown := range m.Laydown {
-				for j, arrows := range m.Arrows {
-					if !yield(mapPoint{a.List[n].Player, laydown, arrows, m.Good[i][j], m.Pocket[i][j]}) {
-						return
-					}
-				}
+// Rows has the maps, a row for each line.
+func (a *Aim) Rows() report.Rows {
+	var list []mapPoint
+	for n, m := range a.Maps() {
+		for i, laydown := range m.Laydown {
+			for j, arrows := range m.Arrows {
+				list = append(list, mapPoint{a.List[n].Player, laydown, arrows, m.Good[i][j], m.Pocket[i][j]})
 			}
 		}
 	}
+	return report.RowsOf(mapColumns(), slices.Values(list))
 }
-
-// Rows has the maps, a row for each line.
-func (a *Aim) Rows() report.Rows { return report.RowsOf(mapColumns(), a.mapPoints()) }
 
 // leastMapped is the least share that a map is kept for.
 const leastMapped = 0.02

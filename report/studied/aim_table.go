@@ -235,7 +235,7 @@ func (a *Aim) lineTexts() []string {
 			continue
 		}
 		c := t.Best.Of(t.By)
-		words := fmt.Sprintf("from board %s over board %s, %s (%s)", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), report.Share(c.Share()), Between(studies.WilsonInterval(c)))
+		words := fmt.Sprintf("from board %s over board %s, %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), shareText(c))
 		if len(a.Players) > 1 {
 			words = t.Name(a.Players) + " " + words
 		}

@@ -51,7 +51,7 @@ func (t *Tried) object() report.Object {
 		return report.ObjectOf("conclusion", c.Kind, "bowler", c.Bowler, "lane", c.Lane, "ball", c.Ball, "against", c.Against, "holds", c.Holds, "open", c.Open)
 	}))
 	if l := t.Lines; l != nil {
-		o = append(o, report.ObjectOf("lines", report.ObjectOf("changed", l.Changed, "lost", l.Lost))...)
+		o = report.ObjectOf(o, "lines", report.ObjectOf("changed", l.Changed, "lost", l.Lost))
 	}
 	return o
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -45,9 +44,10 @@ func ofReach(of func(bagCell) float64) func(bagCell) float64 {
 func shareColumns(key, meaning string, m aim.Measure) report.Columns[bagCell] {
 	share := report.Number(key+"_share", "", meaning, report.Ratio, ofReach(func(c bagCell) float64 { return c.Count(m).Share() }))
 	return append(report.Columns[bagCell]{share}, report.Interval(key+"_interval", meaning, func(c bagCell) [2]float64 {
-		i := studies.WilsonInterval(c.Count(m))
-		low, high := ofReach(func(bagCell) float64 { return i.Low }), ofReach(func(bagCell) float64 { return i.High })
-		return [2]float64{low(c), high(c)}
+		if !c.Reaches {
+			return [2]float64{math.NaN(), math.NaN()}
+		}
+		return [2]float64(ends(studies.WilsonInterval(c.Count(m))))
 	})...)
 }
 
@@ -68,42 +68,36 @@ func strikeColumns() report.Columns[bagCell] {
 	return shareColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
 }
 
-func (w *Bag) cells() iter.Seq[bagCell] {
-	return func(yield func(bagCell) bool) {
-		for i, row := range w.Choice.Cells {
-			for j, c := range row {
-				if !yield(bagCell{c, w.Balls[i], w.States[j]}) {
-					return
-				}
-			}
+func (w *Bag) cells() (list []bagCell) {
+	for i, row := range w.Choice.Cells {
+		for j, c := range row {
+			list = append(list, bagCell{c, w.Balls[i], w.States[j]})
 		}
 	}
+	return list
 }
 
 // WriteJSON writes the choice as JSON, balls in the order of their rank.
 func (w *Bag) WriteJSON(to io.Writer) error {
 	balls := report.Each(w.ranking(), func(i int) report.Object {
-		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
 		return report.ObjectOf("ball", w.Balls[i], "chosen", slices.Contains(w.Choice.Chosen, i), "needed", w.Needed(i),
-			"alone", alone.Value, "alone_interval", ends(alone.Interval), "adds", adds.Value, "adds_interval", ends(adds.Interval))
+			meanObject("alone", w.Choice.Alone[i]), meanObject("adds", w.Choice.Adds[i]))
 	})
 	cells := report.List{}
-	for c := range w.cells() {
+	for _, c := range w.cells() {
 		o := bagColumns().Members(c)
 		if w.Choice.By == aim.ByStrikeShare {
-			o = append(o, strikeColumns().Members(c)...)
+			o = report.ObjectOf(o, strikeColumns().Members(c))
 		}
 		cells = append(cells, o)
 	}
-	cover := w.Choice.Coverage
 	return report.WriteResult(to, w.Warnings,
 		report.ObjectOf("answer", w.Answer(), "bowler", w.Bowler, "by", w.Choice.By, "shots", w.Shots,
-			"coverage", cover.Value, "coverage_interval", ends(cover.Interval),
-			"balls", balls, "cells", cells, "assumed_sets", w.Tried.object())...)
+			meanObject("coverage", w.Choice.Coverage), "balls", balls, "cells", cells, "assumed_sets", w.Tried.object())...)
 }
 
 // Rows has a row for each ball and lane.
-func (w *Bag) Rows() report.Rows { return report.RowsOf(bagColumns(), w.cells()) }
+func (w *Bag) Rows() report.Rows { return report.RowsOf(bagColumns(), slices.Values(w.cells())) }
 
 // Document reports the choice for people.
 func (w *Bag) Document() report.Document {
@@ -122,8 +116,7 @@ func (w *Bag) Document() report.Document {
 				row = append(row, report.Absent)
 				continue
 			}
-			count := c.Count(w.Choice.By)
-			row = append(row, fmt.Sprintf("%s (%s) from %s", report.Share(count.Share()), Between(studies.WilsonInterval(count)), report.Board.Show(c.Laydown)))
+			row = append(row, shareText(c.Count(w.Choice.By))+" from "+report.Board.Show(c.Laydown))
 		}
 		shares.Rows = append(shares.Rows, row)
 	}
@@ -134,8 +127,7 @@ func (w *Bag) Document() report.Document {
 	if words := w.lostWords(); words != "" {
 		doc.SayWrapped(words)
 	}
-	cover := w.Choice.Coverage
-	doc.HeadOf("", "the choice", fmt.Sprintf(": the best of each lane covers %s (%s) on average", report.Share(cover.Value), Between(cover.Interval)))
+	doc.HeadOf("", "the choice", ": the best of each lane covers "+meanText(w.Choice.Coverage)+" on average")
 	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {
 		name := fmt.Sprintf("%d. %s", k+1, w.Balls[i])
@@ -157,7 +149,7 @@ func (w *Bag) Document() report.Document {
 // deliveries.
 func (w *Bag) lostWords() string {
 	var said []string
-	for c := range w.cells() {
+	for _, c := range w.cells() {
 		if lost := c.Lost(); lost.Of > 0 && lost.Share() >= leastLost {
 			said = append(said, fmt.Sprintf("%s on %s %s", c.ball, c.state, report.Share(lost.Share())))
 		}
@@ -195,8 +187,7 @@ func (w *Bag) Answer() string {
 	case len(idle) == 0:
 		return fmt.Sprintf("All %d balls of the choice add to it: %s.", len(needed), strings.Join(needed, ", "))
 	case len(needed) == 1:
-		first := w.Choice.Alone[w.Choice.Chosen[0]]
-		return fmt.Sprintf("One ball is enough: %s covers %s (%s) alone; %s would add nothing beyond chance.", needed[0], report.Share(first.Value), Between(first.Interval), strings.Join(idle, ", "))
+		return fmt.Sprintf("One ball is enough: %s covers %s alone; %s would add nothing beyond chance.", needed[0], meanText(w.Choice.Alone[w.Choice.Chosen[0]]), strings.Join(idle, ", "))
 	}
 	return fmt.Sprintf("%d balls are enough: %s; %s would add nothing beyond chance.", len(needed), strings.Join(needed, ", "), strings.Join(idle, ", "))
 }

@@ -86,7 +86,7 @@ func (w *Spread) object(i int) report.Object {
 		hits = append(hits, report.ObjectOf(string(hit), shares[hit])...)
 	}
 	return report.ObjectOf(
-		"bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane, "assumed_level", level,
+		t.object(), "assumed_level", level,
 		"feet_board", t.Setup.Release.Laydown+t.FootToBall, "laydown", t.Setup.Release.Laydown, "arrows_board", studies.BoardAtArrows(t.Setup.Release), "angle_deg", report.Degree.In(t.Setup.Release.Angle), "line_entry_board", s.Line.EntryBoard,
 		"shots", w.Result.Shots,
 		"pocket_share", s.Pocket.Share(), "pocket_interval", ends(s.PocketInterval),
@@ -105,14 +105,14 @@ func (w *Spread) WriteJSON(to io.Writer) error {
 	differences := report.Each(w.Result.Differences, func(d spread.ShareDifference) report.Object {
 		a, b := w.Players[d.A], w.Players[d.B]
 		return report.ObjectOf(
-			"bowler", a.Bowler, "ball_a", a.Ball, "lane_a", a.Lane, "ball_b", b.Ball, "lane_b", b.Lane,
+			pairObject(a, b),
 			"pocket_share_difference", d.Difference(), "difference_interval", ends(d.Interval()),
 			"only_a", d.OnlyA, "only_b", d.OnlyB, "significant", d.Significant(),
 		)
 	})
 	members := report.ObjectOf("seed", w.Study.Seed, "deliveries", deliveries, "differences", differences)
 	if w.AtPins != nil {
-		members = append(members, report.ObjectOf("carry", w.AtPins.object(w))...)
+		members = report.ObjectOf(members, "carry", w.AtPins.object(w))
 	}
 	return report.WriteResult(to, w.Warnings, members...)
 }
@@ -432,7 +432,7 @@ func (w *Spread) DifferenceWords() string {
 
 // PocketText describes the share of deliveries in the pocket.
 func PocketText(s spread.SetupResult) string {
-	return fmt.Sprintf("pocket %s, 95 %% interval %s to %s", report.Share(s.Pocket.Share()), report.Share(s.PocketInterval.Low), report.Share(s.PocketInterval.High))
+	return "pocket " + report.Share(s.Pocket.Share()) + ", 95 % interval " + Between(s.PocketInterval)
 }
 
 // Answer says where deliveries end, and how many of each player's in the pocket.

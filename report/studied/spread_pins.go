@@ -95,7 +95,7 @@ func notSignificant(i studies.Interval) string {
 func (c *AtPins) object(w *Spread) report.Object {
 	deliveries, differences := report.List{}, report.List{}
 	for i, t := range w.Players {
-		o := report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane)
+		o := t.object()
 		if i < len(c.Strikes) {
 			s := c.Strikes[i]
 			leaves := report.List{}
@@ -104,32 +104,30 @@ func (c *AtPins) object(w *Spread) report.Object {
 			}
 			gains := report.Object{}
 			for _, v := range s.Without {
-				gains = append(gains, report.ObjectOf(v.Of.String(), report.ObjectOf("gain", v.Gain.Value, "gain_interval", ends(v.Gain.Interval)))...)
+				gains = report.ObjectOf(gains, v.Of.String(), meanObject("gain", v.Gain))
 			}
-			o = append(o, report.ObjectOf("strike_share", s.Share.Value, "strike_interval", ends(s.Share.Interval),
-				"pins_down_mean", s.Down.Value, "split_share", s.Splits.Value,
-				"leaves", leaves, "strike_share_without", gains)...)
+			o = report.ObjectOf(o, "strike_share", s.Share.Value, "strike_interval", ends(s.Share.Interval),
+				"pins_down_mean", s.Down.Value, "split_share", s.Splits.Value, "leaves", leaves, "strike_share_without", gains)
 		}
 		if i < len(c.Games) {
 			g := c.Games[i]
-			o = append(o, report.ObjectOf("games", report.ObjectOf(
+			o = report.ObjectOf(o, "games", report.ObjectOf(
 				"played", len(g.Scores), "score_mean", g.Mean, "score_interval", ends(g.Interval), "score_sd", g.SD,
 				"strike_share", ratio(g.Strikes, g.First), "spare_share", ratio(g.Converted, g.Leaves),
 				"single_pin_share", ratio(g.SinglesConverted, g.SinglePins), "split_share", ratio(g.Splits, g.Leaves),
-			))...)
+			))
 		}
 		deliveries = append(deliveries, o)
 	}
 	for _, d := range w.Result.Differences {
 		a, b := w.Players[d.A], w.Players[d.B]
-		o := report.ObjectOf("bowler", a.Bowler, "ball_a", a.Ball, "lane_a", a.Lane, "ball_b", b.Ball, "lane_b", b.Lane)
+		o := pairObject(a, b)
 		if len(c.Strikes) > max(d.A, d.B) {
 			off := c.Strikes[d.B].Less(c.Strikes[d.A])
-			o = append(o, report.ObjectOf("strike_share_difference", off.Value, "strike_difference_interval", ends(off.Interval))...)
+			o = report.ObjectOf(o, "strike_share_difference", off.Value, "strike_difference_interval", ends(off.Interval))
 		}
 		if len(c.Games) > max(d.A, d.B) {
-			off := c.Games[d.B].Less(c.Games[d.A])
-			o = append(o, report.ObjectOf("score_difference", off.Value, "score_difference_interval", ends(off.Interval))...)
+			o = report.ObjectOf(o, meanObject("score_difference", c.Games[d.B].Less(c.Games[d.A])))
 		}
 		differences = append(differences, o)
 	}

@@ -3,7 +3,6 @@ package studied
 import (
 	"fmt"
 	"io"
-	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -56,7 +55,7 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 		t := w.Players[b.Setup]
 		o := blockObject(t.Bowler, t.Ball, b)
 		if w.byStrikes() {
-			o = append(o, report.ObjectOf("strike_share", b.StrikeShare)...)
+			o = report.ObjectOf(o, "strike_share", b.StrikeShare)
 		}
 		return o
 	})
@@ -113,20 +112,16 @@ func wornColumns() report.Columns[worn] {
 	})
 }
 
-func (w *Wear) each() iter.Seq[worn] {
-	return func(yield func(worn) bool) {
-		for i, session := range w.Result.Deliveries {
-			for k, d := range session {
-				if !yield(worn{i + 1, k + 1 - w.Study.Practice, w.Players[d.Setup], d}) {
-					return
-				}
-			}
+// Rows has a row for each delivery.
+func (w *Wear) Rows() report.Rows {
+	var list []worn
+	for i, session := range w.Result.Deliveries {
+		for k, d := range session {
+			list = append(list, worn{i + 1, k + 1 - w.Study.Practice, w.Players[d.Setup], d})
 		}
 	}
+	return report.RowsOf(wornColumns(), slices.Values(list))
 }
-
-// Rows has a row for each delivery.
-func (w *Wear) Rows() report.Rows { return report.RowsOf(wornColumns(), w.each()) }
 
 // Document reports the session for people.
 func (w *Wear) Document() report.Document {

@@ -14,13 +14,13 @@ import (
 // WriteJSON writes the plan as JSON. Blocks and oil of one lane stand at the top, those of
 // several in a list.
 func (w *WearPlan) WriteJSON(to io.Writer) error {
-	members := append(report.Object{w.member()}, report.ObjectOf("assumed_sets", w.Tried.object())...)
+	members := report.ObjectOf("plan", w.object(), "assumed_sets", w.Tried.object())
 	if lanes := w.lanes(); len(lanes) == 1 {
-		members = append(members, report.ObjectOf("blocks", lanes[0].blocks, "oil_mL", lanes[0].oil)...)
+		members = report.ObjectOf(members, "blocks", lanes[0].blocks, "oil_mL", lanes[0].oil)
 	} else {
-		members = append(members, report.ObjectOf("lanes", report.Each(lanes, func(l planLane) report.Object {
+		members = report.ObjectOf(members, "lanes", report.Each(lanes, func(l planLane) report.Object {
 			return report.ObjectOf("name", l.name, "ball", l.ball, "blocks", l.blocks, "oil_mL", l.oil)
-		}))...)
+		}))
 	}
 	return report.WriteResult(to, w.Warnings, members...)
 }
@@ -86,15 +86,13 @@ func (w *WearPlan) Rows() report.Rows {
 	return report.RowsOf(planColumns, slices.Values(rows))
 }
 
-// member is the plan in JSON.
-func (w *WearPlan) member() report.Member {
+// object is the plan in JSON.
+func (w *WearPlan) object() report.Object {
 	list := report.List{}
 	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
 		stints := report.List{}
 		for i, stint := range p.Stints {
 			shot := thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}
-			o := append(report.ObjectOf("from_shot", stint.From+1, "to_shot", stint.To+1, "ball", s.Balls[stint.Ball]), thrown.LineColumns().Members(shot)...)
-			o = append(o, report.ObjectOf("pocket_share", stint.Share.Share(), "pocket_share_end", stint.End.Share(), "of_fresh", stint.End.Share()/p.Fresh.Share(), "fell", stint.Fell)...)
 			change, feet, arrows, gain := any(nil), math.NaN(), math.NaN(), report.Object(nil)
 			if i > 0 {
 				change, feet, arrows = "move", stint.Feet, stint.Arrows
@@ -103,14 +101,15 @@ func (w *WearPlan) member() report.Member {
 				}
 				gain = report.ObjectOf("share", stint.Gain.Difference(), "interval", ends(stint.Gain.Interval()))
 			}
-			o = append(o, report.ObjectOf("change", change, "feet_boards", feet, "arrows_boards", arrows, "gain", gain,
+			stints = append(stints, report.ObjectOf("from_shot", stint.From+1, "to_shot", stint.To+1, "ball", s.Balls[stint.Ball], thrown.LineColumns().Members(shot),
+				"pocket_share", stint.Share.Share(), "pocket_share_end", stint.End.Share(), "of_fresh", stint.End.Share()/p.Fresh.Share(), "fell", stint.Fell,
+				"change", change, "feet_boards", feet, "arrows_boards", arrows, "gain", gain,
 				"judged", report.Each(stint.Judgements, func(j wear.Judgement) report.Object {
 					return report.ObjectOf("shot", j.Shot, "pocket_share", j.Share.Share(), "interval", ends(studies.WilsonInterval(j.Share)))
-				}))...)
-			stints = append(stints, o)
+				})))
 		}
 		fell := fallOf(p.Stints[0], part.Study.Keep)
-		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), "fresh_share", p.Fresh.Share(), "fresh_interval", ends(studies.WilsonInterval(p.Fresh)),
+		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), shareObject("fresh", p.Fresh),
 			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", p.Interval[:], "played", part.Result.Played, "timeline", stints,
 			"explanation", w.answer(part, s, p)))
 	})
@@ -118,5 +117,5 @@ func (w *WearPlan) member() report.Member {
 	if w.Alone {
 		kind = "alone"
 	}
-	return report.Member{Key: "plan", Value: report.ObjectOf("kind", kind, "answer", w.longer(), "keep", w.Parts[0].Study.Keep, "session_shots", w.Parts[0].Study.Shots, "seats", list)}
+	return report.ObjectOf("kind", kind, "answer", w.longer(), "keep", w.Parts[0].Study.Keep, "session_shots", w.Parts[0].Study.Shots, "seats", list)
 }

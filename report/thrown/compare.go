@@ -266,7 +266,7 @@ func (c *Comparison) shotObject(i int, name string) report.Object {
 		"marks", stateList(s.Shot.Marks),
 		"summary", summaryColumns.Members(s),
 		"track", trackColumns.Members(t),
-		"missed", append(missColumns.Members(t), report.ObjectOf("range_boards", c.missRange(i))...),
+		"missed", report.ObjectOf(missColumns.Members(t), "range_boards", c.missRange(i)),
 		"aimed", aimedObject(t.Aimed),
 		"phases", t.Phases, "lost", t.Lost, // of the phases over which the shot is a mean
 	)
@@ -294,7 +294,7 @@ func holdsObject(h compare.Holds) report.Object {
 }
 
 func causeObject(c compare.Cause) report.Object {
-	return append(report.ObjectOf("cause", c.Name), changeColumns.Members(c.Change)...)
+	return report.ObjectOf("cause", c.Name, changeColumns.Members(c.Change))
 }
 
 func (c *Comparison) pairObject(p Pair) report.Object {
@@ -304,25 +304,24 @@ func (c *Comparison) pairObject(p Pair) report.Object {
 		"difference_boards", report.Each(p.Boards, func(d compare.BoardDifference) report.Object {
 			return apartColumns.Members(Apart{p, d})
 		}),
+		differenceColumns.Members(p), deviationColumns.Members(p),
+		"parting_ft", report.Foot.In(p.Parting),
+		"visible", p.Visible,
+		"holds", holdsObject(p.Holds),
+		"mechanisms", report.Each(p.Mechanisms, causeObject),
+		"inputs", report.Each(p.Inputs, causeObject),
 	)
-	o = append(append(o, differenceColumns.Members(p)...), deviationColumns.Members(p)...)
-	o = append(o,
-		report.ObjectOf("parting_ft", report.Foot.In(p.Parting),
-			"visible", p.Visible,
-			"holds", holdsObject(p.Holds),
-			"mechanisms", report.Each(p.Mechanisms, causeObject),
-			"inputs", report.Each(p.Inputs, causeObject))...)
 	if p.Error != (compare.Change{}) {
-		o = append(o, report.ObjectOf("numerical_error", changeColumns.Members(p.Error))...)
+		o = report.ObjectOf(o, "numerical_error", changeColumns.Members(p.Error))
 	}
-	return append(o, report.ObjectOf("explanation", p.Explain())...)
+	return report.ObjectOf(o, "explanation", p.Explain())
 }
 
 // WriteJSON writes the comparison as JSON, a pair on a line.
 func (c *Comparison) WriteJSON(to io.Writer) error {
 	var matrix, pairs report.Lines
 	for p := range c.Pairs() {
-		matrix = append(matrix, append(matrixColumns.Members(p), report.ObjectOf("holds", holdsObject(p.Holds))...))
+		matrix = append(matrix, report.ObjectOf(matrixColumns.Members(p), "holds", holdsObject(p.Holds)))
 		pairs = append(pairs, c.pairObject(p))
 	}
 	return report.WriteResult(to, c.Warnings, report.ObjectOf("answer", c.Answer(), "matrix", matrix, "pairs", pairs)...)
