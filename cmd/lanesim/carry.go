@@ -115,7 +115,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	}
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
-		json:       w.WriteJSON, csv: w.WriteCSV,
+		json:       w.WriteJSON, rows: w.Rows,
 		document: w.Document,
 		picture: func() (*plots.Drawing, error) {
 			racks, err := carry.Typical(w.Studies, w.Results)

@@ -122,7 +122,7 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 	r.Smooth = o.reading.smooth
 	return p.writeResults(ctx, o.output, results{
 		json:  func(to io.Writer) error { return lists.WritePattern(to, r) },
-		csv:   r.WriteCSV,
+		rows:  r.Rows,
 		table: r.Table,
 		draw: func(path string) ([]file, error) {
 			made, err := drawPattern(path, pattern, r, o.picture)

@@ -17,14 +17,14 @@ import (
 
 // results makes what a command reports of its work.
 type results struct {
-	json, csv func(io.Writer) error
-	rows      func() report.Rows                // in place of csv
-	table     func(report.Paint) string         // for people
-	document  func() report.Document            // the same, where it can be shown in other ways
-	picture   func() (*plots.Drawing, error)    // nil if there is none
-	pages     func() ([]*plots.Drawing, error)  // a .pdf to print, in place of the picture
-	draw      func(path string) ([]file, error) // the same of several pictures
-	handout   func() (handout.Page, error)      // nil if there is none; without its document
+	json     func(io.Writer) error
+	rows     func() report.Rows
+	table    func(report.Paint) string         // for people
+	document func() report.Document            // the same, where it can be shown in other ways
+	picture  func() (*plots.Drawing, error)    // nil if there is none
+	pages    func() ([]*plots.Drawing, error)  // a .pdf to print, in place of the picture
+	draw     func(path string) ([]file, error) // the same of several pictures
+	handout  func() (handout.Page, error)      // nil if there is none; without its document
 
 	// unfinished says that the work was interrupted: what there is of it goes
 	// beside the files that were asked for, which may hold an older, complete
@@ -40,9 +40,6 @@ func (r results) of(path, ending string, c report.Paint) (file, error) {
 		err := r.json(&b)
 		return file{Path: path, Content: b.Bytes()}, err
 	case ".csv", ".jsonl", ".parquet": // of which there may be much
-		if r.rows == nil {
-			return file{Path: path, Stream: r.csv}, nil
-		}
 		return file{Path: path, Stream: func(to io.Writer) error { return rows.Write(to, ending, r.rows()) }}, nil
 	}
 	if r.document != nil {

@@ -167,7 +167,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	}
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil,
-		json:       w.WriteJSON, csv: w.WriteCSV,
+		json:       w.WriteJSON, rows: w.Rows,
 		document: w.Document,
 		handout:  func() (handout.Page, error) { return handouts.Spares(&w, s, players[:len(w.Players)]) },
 		picture:  func() (*plots.Drawing, error) { return plots.DrawSpares(&w, o.phone.size()) },

@@ -1,10 +1,10 @@
 package lists
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -72,26 +72,30 @@ func plainFeet(m float64) float64 {
 	return v
 }
 
-// WriteCSV writes the film by board as tape readings, without what lies at or beyond
-// the end of the oil but the end itself.
-func (p Pattern) WriteCSV(to io.Writer) error {
-	w := csv.NewWriter(to)
-	if err := w.Write(patterns.TapeColumns()); err != nil {
-		return err
-	}
-	m := p.Measures
-	for i, s := range m.Sections {
-		if i < len(m.Sections)-1 && s.Distance >= m.Length {
+// tapeReading is the film on a board at a distance.
+type tapeReading struct {
+	distance, units float64 // m, oil units
+	board           int
+}
+
+// Rows has the film by board as tape readings, without what lies at or beyond the end of
+// the oil but the end itself.
+func (p Pattern) Rows() report.Rows {
+	var list []tapeReading
+	for i, s := range p.Measures.Sections {
+		if i < len(p.Measures.Sections)-1 && s.Distance >= p.Measures.Length {
 			continue
 		}
 		for j, u := range s.Units {
-			if err := w.Write([]string{report.Exact(plainFeet(s.Distance)), strconv.Itoa(j + 1), report.Exact(u)}); err != nil {
-				return err
-			}
+			list = append(list, tapeReading{s.Distance, u, j + 1})
 		}
 	}
-	w.Flush()
-	return w.Error()
+	keys := patterns.TapeColumns()
+	return report.RowsOf(report.Columns[tapeReading]{
+		report.Number(keys[0], "", "Distance from the foul line", report.Ratio, func(r tapeReading) float64 { return plainFeet(r.distance) }),
+		report.Count(keys[1], "", "Board from the right", func(r tapeReading) int { return r.board }),
+		report.Number(keys[2], "", "Film", report.Ratio, func(r tapeReading) float64 { return r.units }),
+	}, slices.Values(list))
 }
 
 // PatternList describes the patterns in short.

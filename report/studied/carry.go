@@ -1,9 +1,9 @@
 package studied
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 
 	"lanesim/pins"
@@ -51,7 +51,7 @@ func (w *Carry) record(i int) report.Object {
 			"board_sd", m.BoardScatter, "angle_sd_deg", report.Degree.In(m.AngleScatter))
 	}
 	return report.ObjectOf(
-		"bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane,
+		t.object(),
 		"weight_lb", report.Pound.In(t.Setup.Ball.Mass), "standing", standing,
 		"feet_board", t.Setup.Release.Laydown+t.FootToBall, "laydown", t.Setup.Release.Laydown, "arrows_board", studies.BoardAtArrows(t.Setup.Release),
 		"entry_board", r.Entry.Board, "entry_angle_deg", report.Degree.In(r.Entry.Heading), "hit", string(r.Hit),
@@ -93,9 +93,9 @@ func firstHits(r carry.Result) report.Object {
 			if k > 0 {
 				name = strconv.Itoa(k)
 			}
-			one = append(one, report.ObjectOf(name, float64(n)/float64(sum))...)
+			one = report.ObjectOf(one, name, float64(n)/float64(sum))
 		}
-		all = append(all, report.ObjectOf(strconv.Itoa(i+1), one)...)
+		all = report.ObjectOf(all, strconv.Itoa(i+1), one)
 	}
 	return all
 }
@@ -110,25 +110,41 @@ func (w *Carry) WriteJSON(to io.Writer) error {
 		"deliveries", deliveries, "assumed", w.Assumed)...)
 }
 
-// WriteCSV writes a row for each leave, strikes first.
-func (w *Carry) WriteCSV(to io.Writer) error {
-	c := csv.NewWriter(to)
-	if err := c.Write([]string{"bowler", "ball", "lane", "weight_lb", "standing", "entry_board", "entry_angle_deg", "hit", "racks", "leave", "share", "share_low", "share_high", "split"}); err != nil {
-		return err
-	}
+// left is a leave of a player's racks.
+type left struct {
+	w     *Carry
+	at    int
+	leave pins.Leave
+}
+
+func (l left) share() pins.Share {
+	t := l.w.Results[l.at].Tally
+	return t.ShareOf(t.Leaves[l.leave])
+}
+
+var leftColumns = append(playerColumns(func(l left) Player { return l.w.Players[l.at] }),
+	report.Number("weight_lb", "", "Weight of the ball", report.Pound, func(l left) float64 { return l.w.Players[l.at].Setup.Ball.Mass }),
+	report.Text("standing", "", "Pins that stand", func(l left) string { return l.w.full(l.at).String() }),
+	report.Number("entry_board", "", "Board at the head pin's distance", report.Board, func(l left) float64 { return l.w.Results[l.at].Entry.Board }),
+	report.Number("entry_angle_deg", "", "Heading there", report.Degree, func(l left) float64 { return l.w.Results[l.at].Entry.Heading }),
+	report.Text("hit", "", "Where the ball meets the pins", func(l left) string { return string(l.w.Results[l.at].Hit) }),
+	report.Count("racks", "", "Number of racks", func(l left) int { return l.w.Results[l.at].Tally.Racks }),
+	report.Text("leave", "", "Pins that are left", func(l left) string { return l.leave.String() }),
+	report.Number("share", "", "Share of the racks", report.Ratio, func(l left) float64 { return l.share().Share }),
+	report.Number("share_low", "", "Low end of its interval", report.Ratio, func(l left) float64 { return l.share().Low }),
+	report.Number("share_high", "", "High end of its interval", report.Ratio, func(l left) float64 { return l.share().High }),
+	report.Truth("split", "", "Whether the leave is a split", func(l left) bool { return l.leave.Split() }),
+)
+
+// Rows has a row for each leave, strikes first.
+func (w *Carry) Rows() report.Rows {
+	var list []left
 	for i, r := range w.Results {
-		t := w.Players[i]
 		for _, l := range append([]pins.Leave{0}, r.Tally.Commonest(1<<pins.Count)...) {
-			share := r.Tally.ShareOf(r.Tally.Leaves[l])
-			if err := c.Write([]string{t.Bowler, t.Ball, t.Lane, report.Exact(report.Pound.In(t.Setup.Ball.Mass)), w.full(i).String(),
-				report.Exact(r.Entry.Board), report.Exact(report.Degree.In(r.Entry.Heading)), string(r.Hit), strconv.Itoa(r.Tally.Racks),
-				l.String(), report.Exact(share.Share), report.Exact(share.Low), report.Exact(share.High), strconv.FormatBool(l.Split())}); err != nil {
-				return err
-			}
+			list = append(list, left{w, i, l})
 		}
 	}
-	c.Flush()
-	return c.Error()
+	return report.RowsOf(leftColumns, slices.Values(list))
 }
 
 // Outcome says what stands of a shot's rack.

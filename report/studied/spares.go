@@ -1,11 +1,11 @@
 package studied
 
 import (
-	"encoding/csv"
+	"cmp"
 	"fmt"
 	"io"
 	"math"
-	"strconv"
+	"slices"
 
 	"lanesim/physics"
 	"lanesim/pins"
@@ -32,76 +32,93 @@ type SpareLine struct {
 	carry.SpareLine
 }
 
+// spareNumbers are a line's numbers, of which there are none where none was found.
+var spareNumbers = func() (list report.Columns[SpareLine]) {
+	for _, c := range []report.Column[SpareLine]{
+		report.Number("feet_board", "feet", "Board under the sliding foot", report.Board, func(l SpareLine) float64 { return l.Feet }),
+		report.Number("laydown", "laydown", "Board of the laydown", report.Board, func(l SpareLine) float64 { return l.Release.Laydown }),
+		report.Number("angle_deg", "angle", "Launch angle", report.Degree.Digits(2), func(l SpareLine) float64 { return l.Release.Angle }),
+		report.Number("arrows_board", "arrows", "Board at the arrows", report.Board, func(l SpareLine) float64 { return l.Arrows }),
+		report.Number("entry_board", "at 60 ft", "Board at the head pin's distance", report.Board, func(l SpareLine) float64 { return l.Entry.Board }),
+		report.Number("entry_angle_deg", "entry angle", "Heading there", report.Degree, func(l SpareLine) float64 { return l.Entry.Heading }),
+	} {
+		list = append(list, report.Via(c, func(l SpareLine) (SpareLine, bool) { return l, l.Found }))
+	}
+	return list
+}()
+
+// window are the ends of the window in boards, NaN without one.
+func (l SpareLine) window() (low, high float64) {
+	if l.Window == (physics.Window{}) {
+		return math.NaN(), math.NaN()
+	}
+	return l.Window.Min, l.Window.Max
+}
+
+// stays is what stands most often after a miss, "" if nothing ever does.
+func (l SpareLine) stays() string {
+	if rest := l.MostLeft(); rest != 0 {
+		return rest.String()
+	}
+	return ""
+}
+
 // record is a line as it is printed: null where there is none.
 func (l SpareLine) record() report.Object {
-	o := report.ObjectOf("pins", l.Leave.String())
-	if !l.Found {
-		for _, key := range []string{"feet_board", "laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_boards", "converted_share", "converted_interval", "stays_most"} {
-			o = append(o, report.Member{Key: key})
-		}
-		return o
-	}
-	within := studies.WilsonInterval(l.Converted)
-	var window, stays any
+	var window, within, stays any
 	if l.Window != (physics.Window{}) {
 		window = []float64{l.Window.Min, l.Window.Max}
 	}
-	if rest := l.MostLeft(); rest != 0 {
-		stays = rest.String()
+	if l.Found {
+		within = ends(studies.WilsonInterval(l.Converted))
 	}
-	return append(o, report.ObjectOf("feet_board", l.Feet, "laydown", l.Release.Laydown, "angle_deg", report.Degree.In(l.Release.Angle),
-		"arrows_board", l.Arrows, "entry_board", l.Entry.Board,
-		"entry_angle_deg", report.Degree.In(l.Entry.Heading), "window_boards", window,
-		"converted_share", l.Converted.Share(), "converted_interval", []float64{within.Low, within.High},
-		"stays_most", stays)...)
+	if rest := l.stays(); rest != "" {
+		stays = rest
+	}
+	return report.ObjectOf("pins", l.Leave.String(), spareNumbers.Members(l), "window_boards", window,
+		"converted_share", l.Converted.Share(), "converted_interval", within, "stays_most", stays)
 }
 
 // WriteJSON writes the lines as JSON.
 func (w *Spares) WriteJSON(to io.Writer) error {
 	deliveries := report.Lines{}
 	for i, t := range w.Players {
-		var lines report.List
-		for _, l := range w.Lines[i] {
-			lines = append(lines, l.record())
-		}
-		deliveries = append(deliveries, report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane, "spares", lines))
+		deliveries = append(deliveries, report.ObjectOf(t.object(), "spares", report.Each(w.Lines[i], SpareLine.record)))
 	}
 	return report.WriteResult(to, w.Warnings, report.ObjectOf("seed", w.Seed, "deliveries", deliveries, "assumed", w.Assumed)...)
 }
 
-// WriteCSV writes a row for each line. What does not exist is an empty cell.
-func (w *Spares) WriteCSV(to io.Writer) error {
-	c := csv.NewWriter(to)
-	if err := c.Write([]string{"bowler", "ball", "lane", "pins", "feet_board", "laydown", "angle_deg", "arrows_board", "entry_board", "entry_angle_deg", "window_low", "window_high", "converted_share", "converted_low", "converted_high", "shots", "stays_most"}); err != nil {
-		return err
+// playerSpare is a line of a player.
+type playerSpare struct {
+	player Player
+	SpareLine
+}
+
+func spareColumns() report.Columns[playerSpare] {
+	list := append(playerColumns(func(s playerSpare) Player { return s.player }),
+		report.Text("pins", "", "Pins that stand", func(s playerSpare) string { return s.Leave.String() }))
+	for _, c := range spareNumbers {
+		list = append(list, report.Via(c, func(s playerSpare) (SpareLine, bool) { return s.SpareLine, true }))
 	}
+	return append(list,
+		report.Number("window_low", "", "Low end of the boards from which the leave falls", report.Board, func(s playerSpare) float64 { low, _ := s.window(); return low }),
+		report.Number("window_high", "", "High end of them", report.Board, func(s playerSpare) float64 { _, high := s.window(); return high }),
+		report.Number("converted_share", "", "Share of deliveries that convert", report.Ratio, func(s playerSpare) float64 { return s.Converted.Share() }),
+		report.Number("converted_low", "", "Low end of its interval", report.Ratio, func(s playerSpare) float64 { return studies.WilsonInterval(s.Converted).Low }),
+		report.Number("converted_high", "", "High end of its interval", report.Ratio, func(s playerSpare) float64 { return studies.WilsonInterval(s.Converted).High }),
+		report.Via(report.Count("shots", "", "Deliveries", func(s playerSpare) int { return s.Converted.Of }), func(s playerSpare) (playerSpare, bool) { return s, s.Found }),
+		report.Word("stays_most", "", "What stands most often after a miss", func(s playerSpare) string { return s.stays() }))
+}
+
+// Rows has a row for each line.
+func (w *Spares) Rows() report.Rows {
+	var list []playerSpare
 	for i, t := range w.Players {
 		for _, l := range w.Lines[i] {
-			row := []string{t.Bowler, t.Ball, t.Lane, l.Leave.String()}
-			if !l.Found {
-				row = append(row, make([]string, 13)...)
-			} else {
-				within := studies.WilsonInterval(l.Converted)
-				low, high := l.Window.Min, l.Window.Max
-				if l.Window == (physics.Window{}) {
-					low, high = math.NaN(), math.NaN()
-				}
-				for _, v := range []float64{l.Feet, l.Release.Laydown, report.Degree.In(l.Release.Angle), l.Arrows, l.Entry.Board, report.Degree.In(l.Entry.Heading), low, high, l.Converted.Share(), within.Low, within.High} {
-					row = append(row, report.Exact(v))
-				}
-				stays := ""
-				if rest := l.MostLeft(); rest != 0 {
-					stays = rest.String()
-				}
-				row = append(row, strconv.Itoa(l.Converted.Of), stays)
-			}
-			if err := c.Write(row); err != nil {
-				return err
-			}
+			list = append(list, playerSpare{t, l})
 		}
 	}
-	c.Flush()
-	return c.Error()
+	return report.RowsOf(spareColumns(), slices.Values(list))
 }
 
 // Document has a table for each player.
@@ -123,20 +140,18 @@ func (w *Spares) Document() report.Document {
 
 // row is the line in the table.
 func (l SpareLine) row() []string {
+	row := []string{l.Leave.String()}
+	for _, c := range spareNumbers.Pick("feet_board", "laydown", "arrows_board", "angle_deg", "entry_board") {
+		row = append(row, c.Show(l))
+	}
 	if !l.Found {
-		return []string{l.Leave.String(), report.Absent, report.Absent, report.Absent, report.Absent, report.Absent, report.Absent, report.Share(0), report.Absent, l.Leave.String()}
+		return append(row, report.Absent, report.Share(0), report.Absent, l.Leave.String())
 	}
 	window := report.Absent
-	if l.Window != (physics.Window{}) {
-		window = report.Fixed(l.Window.Min, 1) + " to " + report.Fixed(l.Window.Max, 1)
+	if low, high := l.window(); !math.IsNaN(low) {
+		window = report.Board.Show(low) + " to " + report.Board.Show(high)
 	}
-	stays := report.Absent
-	if rest := l.MostLeft(); rest != 0 {
-		stays = rest.String()
-	}
-	within := studies.WilsonInterval(l.Converted)
-	return []string{l.Leave.String(), report.Fixed(l.Feet, 1), report.Fixed(l.Release.Laydown, 1), report.Fixed(l.Arrows, 1), report.Fixed(report.Degree.In(l.Release.Angle), 2), report.Fixed(l.Entry.Board, 1), window,
-		report.Share(l.Converted.Share()), report.Share(within.Low) + " to " + report.Share(within.High), stays}
+	return append(row, window, report.Share(l.Converted.Share()), Between(studies.WilsonInterval(l.Converted)), cmp.Or(l.stays(), report.Absent))
 }
 
 // Answer says which line converts each leave; nothing where there are more than a few.
