@@ -133,15 +133,12 @@ func (c Column[T]) ShownIn(u Unit) Column[T] {
 	return c
 }
 
-// Head is the column's label with its unit.
-func (c Column[T]) Head() string { return WithUnit(c.Label, c.Shown) }
-
-// WithUnit is a label with the unit in which people read what it heads.
-func WithUnit(label string, u Unit) string {
-	if symbol := u.Suffix(); symbol != "" {
-		return label + ", " + symbol
+// Head is the column's label with the unit in which people read it.
+func (c Column[T]) Head() string {
+	if symbol := c.Shown.Suffix(); symbol != "" {
+		return c.Label + ", " + symbol
 	}
-	return label
+	return c.Label
 }
 
 // Show prints the value for people.

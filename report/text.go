@@ -9,26 +9,6 @@ import (
 // Paint puts color into text, or not.
 type Paint bool
 
-// style wraps a text in the codes of ECMA-48, Select Graphic Rendition.
-func (c Paint) style(code int, text string) string {
-	if !c || text == "" {
-		return text
-	}
-	return fmt.Sprintf("\x1b[%dm%s\x1b[0m", code, text)
-}
-
-// Heading, Bad, Good and Notable print a text as what it is.
-func (c Paint) Heading(text string) string { return c.style(1, text) }
-
-// Bad prints in red.
-func (c Paint) Bad(text string) string { return c.style(31, text) }
-
-// Good prints in green.
-func (c Paint) Good(text string) string { return c.style(32, text) }
-
-// Notable prints in yellow.
-func (c Paint) Notable(text string) string { return c.style(33, text) }
-
 // Tone is what a text is, for those who show it.
 type Tone int
 
@@ -41,20 +21,20 @@ const (
 	NotableTone
 )
 
-// as prints a text in a tone.
-func (c Paint) as(t Tone, text string) string {
-	switch t {
-	case HeadingTone:
-		return c.Heading(text)
-	case GoodTone:
-		return c.Good(text)
-	case BadTone:
-		return c.Bad(text)
-	case NotableTone:
-		return c.Notable(text)
+// codes are those of ECMA-48, Select Graphic Rendition: bold, green, red, yellow.
+var codes = map[Tone]int{HeadingTone: 1, GoodTone: 32, BadTone: 31, NotableTone: 33}
+
+// As prints a text in a tone.
+func (c Paint) As(t Tone, text string) string {
+	code, toned := codes[t]
+	if !bool(c) || !toned || text == "" {
+		return text
 	}
-	return text
+	return fmt.Sprintf("\x1b[%dm%s\x1b[0m", code, text)
 }
+
+// Heading prints a heading.
+func (c Paint) Heading(text string) string { return c.As(HeadingTone, text) }
 
 // Grid is text in columns for people.
 type Grid struct {
@@ -118,7 +98,7 @@ func (g Grid) Print(c Paint) string {
 		var line strings.Builder
 		for j, cell := range row {
 			pad := strings.Repeat(" ", max(0, widths[j]-utf8.RuneCountInString(cell)))
-			cell = c.as(g.ToneOf(i, j), cell)
+			cell = c.As(g.ToneOf(i, j), cell)
 			if j > 0 {
 				line.WriteString(columnGap)
 			}

@@ -6,12 +6,13 @@ import (
 
 	"lanesim/internal/files"
 	"lanesim/internal/input"
+	"lanesim/report"
 )
 
 // warn prints a warning unless the program is to be quiet.
 func (p *program) warn(text string) {
 	if !p.common.quiet {
-		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().Notable("warning:"), input.Message(text))
+		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().As(report.NotableTone, "warning:"), input.Message(text))
 	}
 }
 

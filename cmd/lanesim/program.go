@@ -10,6 +10,7 @@ import (
 
 	"lanesim/internal/files"
 	"lanesim/internal/input"
+	"lanesim/report"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -71,7 +72,7 @@ func (p *program) report(command *cobra.Command, err error) int {
 		fmt.Fprintln(p.err, problems)
 		return exitUsage
 	}
-	mark := p.errorPaint().Bad("lanesim:")
+	mark := p.errorPaint().As(report.BadTone, "lanesim:")
 	fmt.Fprintf(p.err, "%s %s\n", mark, input.Message(strings.TrimRight(err.Error(), "\n")))
 	switch {
 	case !p.started:

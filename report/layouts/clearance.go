@@ -3,6 +3,7 @@ package layouts
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -134,11 +135,7 @@ func clearanceSection(l Layout, flares []Flare) Section {
 	s := Section{Heading: "Clearance, to the edges as drilled"}
 	over := false
 	for _, c := range l.Clearances {
-		shown := c.Lane == ""
-		for _, f := range flares {
-			shown = shown || c.Lane == f.Lane
-		}
-		if !shown {
+		if c.Lane != "" && !slices.ContainsFunc(flares, func(f Flare) bool { return f.Lane == c.Lane }) {
 			continue
 		}
 		name := c.What
@@ -152,11 +149,11 @@ func clearanceSection(l Layout, flares []Flare) Section {
 			}
 			value += "; first " + side(c.First) + ", last " + side(c.Last)
 		}
-		s.Rows = append(s.Rows, Row{Name: name, Value: value})
+		s.add(name, value)
 		over = over || c.Kind == "track" && c.Distance < 0
 	}
 	if over {
-		s.Rows = append(s.Rows, Row{Name: "A track runs over a hole; " + notFelt + "."})
+		s.add("A track runs over a hole; "+notFelt+".", "")
 	}
 	return s
 }

@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -49,20 +50,14 @@ func onSheet(sections ...Section) Section {
 // sheetFields are the fields at the top; those that nothing gives are lines to fill in.
 func sheetFields(l Layout) []Row {
 	rows := []Row{{Name: "Customer", Value: l.Bowler}, {Name: "Date"}, {Name: "Hand", Value: l.Drilling.Hand.String()}, {Name: "Ball", Value: l.Ball}}
-	serial, colour := Row{Name: "Serial"}, Row{Name: "Colour"}
 	box := map[string]string{}
 	for _, r := range boxSection(l).Rows {
 		if r.Value != unknown {
 			box[r.Name] = r.Value
 		}
 	}
-	serial.Value, colour.Value = box["serial"], box["colour"]
-	weight := box["gross weight"]
-	if weight == "" {
-		weight = writtenOr(l.Written.Ball["weight"], report.Pound.Show(l.Specification.Weight)+" lb")
-	}
-	return append(rows, serial, colour,
-		Row{Name: "Gross weight", Value: weight},
+	return append(rows, Row{Name: "Serial", Value: box["serial"]}, Row{Name: "Colour", Value: box["colour"]},
+		Row{Name: "Gross weight", Value: cmp.Or(box["gross weight"], writtenOr(l.Written.Ball["weight"], report.Pound.Show(l.Specification.Weight)+" lb"))},
 		Row{Name: "Top weight", Value: box["top weight"]},
 		Row{Name: "Pin-out", Value: box["pin-out"]},
 		Row{Name: "PAP", Value: size(l.Written.Bowler["pap.over"], l.Drilling.PAP.Over, markedParts) + " over, " + size(l.Written.Bowler["pap.up"], l.Drilling.PAP.Up, markedParts) + " up" + markIf(l.Written.papAssumed())},

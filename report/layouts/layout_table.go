@@ -18,7 +18,7 @@ import (
 const layoutsAcross = 2
 
 // axisSide is the side of the bowler's PAP as one looks at the grip with the
-// fingers up.
+// fingers up, and otherSide the other.
 func axisSide(h ball.Hand) string { return h.String() }
 
 func otherSide(h ball.Hand) string {
@@ -62,9 +62,8 @@ func sections(list ...Section) []Section {
 
 func layoutSection(l Layout) Section {
 	s := Section{Heading: "Layout, as marked on the undrilled ball"}
-	add := func(name, value string) { s.Rows = append(s.Rows, Row{Name: name, Value: value}) }
 	if l.Specification.Layout == nil {
-		add("layout", "none: equal moments")
+		s.add("layout", "none: equal moments")
 		return s
 	}
 	d, w, ref := l.Drilling, l.Written.Ball, reference(l)
@@ -78,23 +77,21 @@ func layoutSection(l Layout) Section {
 		return angled(written, v)
 	}
 	m := d.Before.Measures
-	add("drilling angle", angle(w["layout.drilling_angle"], layout.DrillingAngle, defined))
-	add("pin to PAP", sized(w["layout.pin_to_pap"], m.Distances.PinToPAP, markedParts))
-	add("VAL angle", angle(w["layout.val_angle"], layout.VALAngle, defined))
+	s.add("drilling angle", angle(w["layout.drilling_angle"], layout.DrillingAngle, defined))
+	s.add("pin to PAP", sized(w["layout.pin_to_pap"], m.Distances.PinToPAP, markedParts))
+	s.add("VAL angle", angle(w["layout.val_angle"], layout.VALAngle, defined))
 	if l.Symmetric() {
-		add("drilling angle counts from", "the CG line")
-		add("CG line", "pin through marked CG, 90° long")
+		s.add("drilling angle counts from", "the CG line")
+		s.add("CG line", "pin through marked CG, 90° long")
 	}
-	add(ref+" to PAP", sized(w["layout.psa_to_pap"], m.Distances.PSAToPAP, markedParts))
-	add("pin to VAL", sized(w["layout.pin_to_val"], m.Distances.PinToVAL, markedParts)+pinSide(m.Distances))
-	if beyond := otherSides(layout); beyond != "" {
-		add("seen by distances", strings.TrimLeft(beyond, ",; "))
-	}
-	add("VAL to "+ref+" at the PAP", angle("", psa, hasPSA))
-	add("pin to grip centre", marked(m.PinToGrip))
-	add(ref+" to grip centre", marked(m.PSAToGrip))
+	s.add(ref+" to PAP", sized(w["layout.psa_to_pap"], m.Distances.PSAToPAP, markedParts))
+	s.add("pin to VAL", sized(w["layout.pin_to_val"], m.Distances.PinToVAL, markedParts)+pinSide(m.Distances))
+	s.addSaid("seen by distances", strings.TrimLeft(otherSides(layout), ",; "))
+	s.add("VAL to "+ref+" at the PAP", angle("", psa, hasPSA))
+	s.add("pin to grip centre", marked(m.PinToGrip))
+	s.add(ref+" to grip centre", marked(m.PSAToGrip))
 	if m.PSAToThumb != nil {
-		add(ref+" to thumb hole", marked(*m.PSAToThumb))
+		s.add(ref+" to thumb hole", marked(*m.PSAToThumb))
 	}
 	return s
 }
@@ -114,14 +111,13 @@ func gripSection(l Layout) Section {
 	}}
 	if g.Thumb != nil {
 		middle, ring := g.Fitted()
-		s.Rows = append(s.Rows,
-			Row{Name: "cut span to middle finger", Value: w.span("span", "middle", g.MiddleSpan)},
-			Row{Name: "cut span to ring finger", Value: w.span("span", "ring", g.RingSpan)},
-			Row{Name: "fitted span to middle finger", Value: w.span("fitted_span", "middle", middle)},
-			Row{Name: "fitted span to ring finger", Value: w.span("fitted_span", "ring", ring)})
+		s.add("cut span to middle finger", w.span("span", "middle", g.MiddleSpan))
+		s.add("cut span to ring finger", w.span("span", "ring", g.RingSpan))
+		s.add("fitted span to middle finger", w.span("fitted_span", "middle", middle))
+		s.add("fitted span to ring finger", w.span("fitted_span", "ring", ring))
 	}
 	if g.Middle != nil {
-		s.Rows = append(s.Rows, Row{Name: "bridge", Value: given(w.Ball["grip.bridge"], g.Bridge)})
+		s.add("bridge", given(w.Ball["grip.bridge"], g.Bridge))
 	}
 	return s
 }
@@ -129,21 +125,17 @@ func gripSection(l Layout) Section {
 func holesSection(l Layout) Section {
 	s := Section{Heading: "Holes"}
 	for _, h := range l.Drilling.Holes {
-		add := func(what, value string) {
-			if value != "" {
-				s.Rows = append(s.Rows, Row{Name: h.Name + what, Value: value})
-			}
-		}
+		add := func(what, value string) { s.addSaid(h.Name+", "+what, value) }
 		z := holeSizes(h, l.Written.Ball, l.Drilling.Hand, " lateral")
-		add(", diameter", z.diameter)
-		add(", depth", z.depth)
-		add(", pitch along the grip", z.along)
-		add(", pitch across", z.lateral)
-		add(", "+liningWord(h.Name), z.inside)
-		add(", "+liningWord(h.Name)+" outside", z.outside)
-		add(", "+liningWord(h.Name)+" length", z.long)
-		add(", oval", h.Oval)
-		add(", bevel", h.Bevel)
+		add("diameter", z.diameter)
+		add("depth", z.depth)
+		add("pitch along the grip", z.along)
+		add("pitch across", z.lateral)
+		add(liningWord(h.Name), z.inside)
+		add(liningWord(h.Name)+" outside", z.outside)
+		add(liningWord(h.Name)+" length", z.long)
+		add("oval", h.Oval)
+		add("bevel", h.Bevel)
 	}
 	return s
 }
@@ -184,30 +176,28 @@ func massSection(l Layout) Section {
 	d := l.Drilling
 	b, a := d.Before, d.After
 	thou := report.Inch.Digits(3)
-	gap := func(name string, before, after float64) Row {
-		return Row{Name: name, Value: drilledChange(thou.Show(before), thou.Show(after))}
+	s := Section{Heading: "Mass, undrilled → drilled"}
+	gap := func(name string, u report.Unit, before, after float64) {
+		s.add(name, drilledChange(u.Show(before), u.Show(after)))
 	}
-	s := Section{Heading: "Mass, undrilled → drilled", Rows: []Row{
-		{Name: "weight, lb", Value: drilledChange(report.Pound.Show(b.Mass), report.Pound.Show(a.Mass))},
-		gap("low RG, in", b.RadiiOfGyration[0], a.RadiiOfGyration[0]),
-		gap("intermediate RG, in", b.RadiiOfGyration[1], a.RadiiOfGyration[1]),
-		gap("high RG, in", b.RadiiOfGyration[2], a.RadiiOfGyration[2]),
-		gap("differential, in", b.Differential(), a.Differential()),
-		gap("intermediate differential, in", b.IntermediateDifferential(), a.IntermediateDifferential()),
-	}}
+	gap("weight, lb", report.Pound, b.Mass, a.Mass)
+	for i, name := range []string{"low RG, in", "intermediate RG, in", "high RG, in"} {
+		gap(name, thou, b.RadiiOfGyration[i], a.RadiiOfGyration[i])
+	}
+	gap("differential, in", thou, b.Differential(), a.Differential())
+	gap("intermediate differential, in", thou, b.IntermediateDifferential(), a.IntermediateDifferential())
 	if len(d.Holes) == 0 {
 		return s
 	}
-	s.Rows = append(s.Rows,
-		Row{Name: "taken out by the holes, oz", Value: report.Ounce.Show(d.Removed)},
-		Row{Name: "put back by inserts and slugs, oz", Value: report.Ounce.Show(d.PutBack)})
+	s.add("taken out by the holes, oz", ounces(d.Removed))
+	s.add("put back by inserts and slugs, oz", ounces(d.PutBack))
 	if l.Specification.Layout != nil {
-		s.Rows = append(s.Rows, Row{Name: "low-RG axis moved from the pin", Value: marked(d.PinMoved)})
+		s.add("low-RG axis moved from the pin", marked(d.PinMoved))
 	}
 	if l.Symmetric() {
-		s.Rows = append(s.Rows, Row{Name: "high-RG axis of the drilled ball, about", Value: placeOnBall(a.Frame.PSA, d)})
+		s.add("high-RG axis of the drilled ball, about", placeOnBall(a.Frame.PSA, d))
 	} else {
-		s.Rows = append(s.Rows, Row{Name: "high-RG axis moved from the PSA", Value: marked(d.PSAMoved)})
+		s.add("high-RG axis moved from the PSA", marked(d.PSAMoved))
 	}
 	return s
 }
@@ -215,15 +205,14 @@ func massSection(l Layout) Section {
 func flareSection(f Flare, d ball.Drilling) Section {
 	s := Section{Heading: "Flare on " + f.Lane}
 	if f.Shot == nil {
-		s.Rows = []Row{{Name: "no shot", Value: f.Why}}
+		s.add("no shot", f.Why)
 		return s
 	}
-	add := func(name, value string) { s.Rows = append(s.Rows, Row{Name: name, Value: value}) }
 	u := f.Shot.Summary
-	add("whole shot", marked(u.Flare))
-	add("up to the end of the oil", marked(u.FlareOil))
-	add("revolutions", report.Revolution.Show(u.Revolutions))
-	add("oily turns", strconv.Itoa(f.Oiled))
+	s.add("whole shot", marked(u.Flare))
+	s.add("up to the end of the oil", marked(u.FlareOil))
+	s.add("revolutions", report.Revolution.Show(u.Revolutions))
+	s.add("oily turns", strconv.Itoa(f.Oiled))
 	var spacings []float64
 	for i, t := range f.Turns {
 		if i > 0 && t.Oiled {
@@ -231,13 +220,13 @@ func flareSection(f Flare, d ball.Drilling) Section {
 		}
 	}
 	if len(spacings) > 0 {
-		add("oily turns apart at the widest, in", report.Inch.Show(slices.Min(spacings))+" to "+report.Inch.Show(slices.Max(spacings)))
+		s.add("oily turns apart at the widest, in", report.Inch.Show(slices.Min(spacings))+" to "+report.Inch.Show(slices.Max(spacings)))
 	}
 	for i, b := range f.BowTies {
 		name := "bow-tie " + strconv.Itoa(i+1)
 		fromPAP, fromGrip := bowTiePlace(b.Place, d)
-		add(name+" to the PAP, about", fromPAP)
-		add(name+" to the grip centre, about", fromGrip)
+		s.add(name+" to the PAP, about", fromPAP)
+		s.add(name+" to the grip centre, about", fromGrip)
 	}
 	return s
 }
@@ -300,7 +289,7 @@ func limitsSection(verdicts []rules.Verdict) Section {
 		case v.Value != nil:
 			value = report.Short(*v.Value) + " " + value
 		}
-		s.Rows = append(s.Rows, Row{Name: name, Value: value})
+		s.add(name, value)
 	}
 	return s
 }
@@ -349,16 +338,9 @@ func layoutColumns(balls []Layout) report.Grid {
 			}
 		}
 	}
-	t := report.Grid{Left: []bool{true}}
-	for _, head := range []struct {
-		name string
-		of   func(Layout) string
-	}{{"ball", func(l Layout) string { return l.Ball }}, {"bowler", func(l Layout) string { return l.Bowler }}} {
-		row := []string{head.name}
-		for _, l := range balls {
-			row = append(row, head.of(l))
-		}
-		t.Rows = append(t.Rows, row)
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"ball"}, {"bowler"}}}
+	for _, l := range balls {
+		t.Rows[0], t.Rows[1] = append(t.Rows[0], l.Ball), append(t.Rows[1], l.Bowler)
 	}
 	headings := map[int]bool{}
 	for i, k := range order {

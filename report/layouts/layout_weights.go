@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -16,12 +17,10 @@ const unknown = string(rules.Unknown)
 func ounces(v float64) string { return report.Ounce.Show(v) }
 
 // signed writes ounces with their sign.
-func signed(v float64) string {
-	text := ounces(v)
-	if v > 0 && text != "0.00" {
-		text = "+" + text
-	}
-	return text
+func signed(v float64) string { return report.Signed(report.Ounce.In(v), report.Ounce.Decimals) }
+
+func weightsText(w ball.StaticWeights) string {
+	return signed(w.Side) + "; " + signed(w.FingerThumb) + "; " + signed(w.Top)
 }
 
 // boxSection says what stands on the box.
@@ -32,15 +31,7 @@ func boxSection(l Layout) Section {
 		return s
 	}
 	w := l.Written.Ball
-	add := func(name, value string) { s.Rows = append(s.Rows, Row{Name: name, Value: value}) }
-	gross := w["box.weight"]
-	if gross == "" {
-		gross = w["weight"]
-	}
-	if gross == "" {
-		gross = report.Pound.Show(l.Specification.Weight) + " lb"
-	}
-	add("gross weight", tidied(gross))
+	s.add("gross weight", tidied(cmp.Or(w["box.weight"], w["weight"], report.Pound.Show(l.Specification.Weight)+" lb")))
 	top, out := unknown, unknown
 	if b.TopWeight != nil {
 		top = writtenOr(w["box.top_weight"], ounces(*b.TopWeight)+" oz")
@@ -48,17 +39,13 @@ func boxSection(l Layout) Section {
 	if b.PinOut != nil {
 		out = sized(w["box.pin_out"], *b.PinOut, markedParts)
 	}
-	add("top weight", top)
-	add("pin-out", out)
+	s.add("top weight", top)
+	s.add("pin-out", out)
 	if n, ok := l.Specification.MarkedCG(l.Drilling.Before.Frame, l.Drilling.Hand); ok {
-		add("marked CG from the grip centre", placeFraction(n, l.Drilling))
+		s.add("marked CG from the grip centre", placeFraction(n, l.Drilling))
 	}
-	if b.Colour != "" {
-		add("colour", b.Colour)
-	}
-	if b.Serial != "" {
-		add("serial", b.Serial)
-	}
+	s.addSaid("colour", b.Colour)
+	s.addSaid("serial", b.Serial)
 	return s
 }
 
@@ -86,7 +73,7 @@ func weightsSection(l Layout) Section {
 		row("top, + grip side, oz", b.Top, a.Top),
 	}}
 	if !d.WeightsKnown {
-		s.Rows = append(s.Rows, Row{Name: "in the shot", Value: "taken as neutral"})
+		s.add("in the shot", "taken as neutral")
 	}
 	return s
 }
@@ -95,9 +82,8 @@ func weightsSection(l Layout) Section {
 func holeWeightsSection(d ball.Drilling) Section {
 	s := Section{Heading: "What each hole changes, oz (side; finger/thumb; top)"}
 	for _, h := range d.Weights {
-		s.Rows = append(s.Rows,
-			Row{Name: h.Name + ", taken out", Value: ounces(h.Removed) + lining(h)},
-			Row{Name: h.Name + ", weights", Value: signed(h.Change.Side) + "; " + signed(h.Change.FingerThumb) + "; " + signed(h.Change.Top)})
+		s.add(h.Name+", taken out", ounces(h.Removed)+lining(h))
+		s.add(h.Name+", weights", weightsText(h.Change))
 	}
 	return s
 }
@@ -124,26 +110,24 @@ func plansSection(l Layout) Section {
 			wanted = append(wanted, w.name+" "+writtenOr(l.Written.Ball["box.finished."+w.key], signed(*w.value)+" oz"))
 		}
 	}
-	s.Rows = append(s.Rows, Row{Name: "wanted", Value: strings.Join(wanted, "; ")})
+	s.add("wanted", strings.Join(wanted, "; "))
 	for _, p := range l.Plans {
 		name, note := "by depths", ""
 		if p.Means == ball.ByPitches {
 			name, note = "by pitches", ", if they fit the hand"
 		}
-		s.Rows = append(s.Rows, Row{Name: name + note, Value: reached(p)})
+		s.add(name+note, reached(p))
 		for _, r := range planRows(p, l.Drilling) {
-			s.Rows = append(s.Rows, Row{Name: name + ", " + r.Name, Value: r.Value})
+			s.add(name+", "+r.Name, r.Value)
 		}
-		if wall := thinWall(p, l); wall != "" {
-			s.Rows = append(s.Rows, Row{Name: name + ", thinnest wall", Value: wall})
-		}
+		s.addSaid(name+", thinnest wall", thinWall(p, l))
 	}
 	return s
 }
 
 // reached says how near a plan comes.
 func reached(p ball.Plan) string {
-	text := signed(p.Weights.Side) + "; " + signed(p.Weights.FingerThumb) + "; " + signed(p.Weights.Top)
+	text := weightsText(p.Weights)
 	const near = 0.02 * units.Ounce
 	if p.Missed > near {
 		text += ", misses by " + ounces(p.Missed)

@@ -14,6 +14,15 @@ type Section struct {
 	Rows    []Row
 }
 
+func (s *Section) add(name, value string) { s.Rows = append(s.Rows, Row{name, value}) }
+
+// addSaid adds what there is something to say about.
+func (s *Section) addSaid(name, value string) {
+	if value != "" {
+		s.add(name, value)
+	}
+}
+
 // Row is a name with its value, both as they are to be read.
 type Row struct{ Name, Value string }
 

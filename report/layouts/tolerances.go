@@ -14,17 +14,17 @@ func tolerancesSection(f Flare) Section {
 		return Section{}
 	}
 	row := func(name string, e drilling.Effect, show func(v float64, u report.Unit) string, note string) {
-		s.Rows = append(s.Rows, Row{Name: name, Value: show(e.Flare, report.Inch.Digits(2)) + "; " + show(e.FrictionRead, report.Foot.Digits(2)) + "; " + show(e.AtPins, boards) + note})
+		s.add(name, show(e.Flare, report.Inch.Digits(2))+"; "+show(e.FrictionRead, report.Foot.Digits(2))+"; "+show(e.AtPins, boards)+note)
 	}
 	plain := func(v float64, u report.Unit) string { return u.Show(v) }
-	signed := func(v float64, u report.Unit) string { return report.Signed(u.In(v), 2) }
+	change := func(v float64, u report.Unit) string { return report.Signed(u.In(v), 2) }
 	row("as asked for", r.Nominal, plain, "")
 	for _, c := range r.Changes {
 		note := ", could be seen"
 		if !c.Visible {
 			note = ", could not be seen"
 		}
-		row(errorWords[c.Of]+", at most", c.Effect, signed, note)
+		row(errorWords[c.Of]+", at most", c.Effect, change, note)
 	}
 	row("the bowler's own scatter, one deviation", r.Scatter, plain, "")
 	return s

@@ -3,7 +3,6 @@ package studied
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"lanesim/physics"
@@ -36,25 +35,21 @@ func Place(k int) string {
 // SoughtField is a field that varies.
 type SoughtField struct{ Path, Unit string }
 
-// soughtNumbers are what can be wanted, in the order of [seek.Want.Values].
-var soughtNumbers = []struct {
-	key, label string
-	unit       report.Unit
-}{
-	{"friction_read_ft", "friction read", report.Foot},
-	{"breakpoint_ft", "breakpoint", report.Foot},
-	{"breakpoint_board", "breakpoint", report.Board},
-	{"entry_board", "entry", report.Board},
-	{"entry_angle_deg", "entry angle", report.Degree},
+// sought are what can be wanted, in the order of [seek.Want.Values].
+var sought = report.Columns[seek.Want]{
+	report.Number("friction_read_ft", "friction read", "", report.Foot, func(w seek.Want) float64 { return w.FrictionRead }),
+	report.Number("breakpoint_ft", "breakpoint", "", report.Foot, func(w seek.Want) float64 { return w.BreakpointDistance }),
+	report.Number("breakpoint_board", "breakpoint", "", report.Board, func(w seek.Want) float64 { return w.Breakpoint }),
+	report.Number("entry_board", "entry", "", report.Board, func(w seek.Want) float64 { return w.EntryBoard }),
+	report.Number("entry_angle_deg", "entry angle", "", report.Degree, func(w seek.Want) float64 { return w.EntryAngle }),
 }
 
-// wanted says a number with its unit.
-func (s *Seek) wanted(i int, v float64) string {
-	n := soughtNumbers[i]
-	if n.unit.Name == report.Board.Name {
-		return "board " + n.unit.Show(v)
+// withUnit shows a number with its unit.
+func withUnit(c report.Column[seek.Want], w seek.Want) string {
+	if c.Unit.Name == report.Board.Name {
+		return "board " + c.Show(w)
 	}
-	return n.unit.Show(v) + " " + n.unit.Name
+	return c.Show(w) + " " + c.Unit.Name
 }
 
 // valueText is a field's value with its unit.
@@ -80,16 +75,16 @@ func (s *Seek) Settings(k int) []string {
 // Does says what is wanted of a shot and what a place brings of it.
 func (s *Seek) Does(k int) []string {
 	var list []string
-	got := s.Found[k].Does.Values()
-	for i, want := range s.Want.Values() {
-		if math.IsNaN(want) {
+	got := s.Found[k].Does
+	for _, c := range sought {
+		if c.Of(s.Want).Absent {
 			continue
 		}
-		text := soughtNumbers[i].label + " at " + s.wanted(i, got[i])
-		if math.IsNaN(got[i]) {
-			text = "no " + soughtNumbers[i].label
+		text := c.Label + " at " + withUnit(c, got)
+		if c.Of(got).Absent {
+			text = "no " + c.Label
 		}
-		list = append(list, text+", wanted "+s.wanted(i, want))
+		list = append(list, text+", wanted "+withUnit(c, s.Want))
 	}
 	return list
 }
@@ -132,27 +127,18 @@ func (s *Seek) Document() report.Document {
 	for _, c := range thrown.LineColumns() {
 		add(c.Head(), "", func(k int) string { return c.Show(thrown.Shot{Release: s.Found[k].Setup.Release, FootToBall: s.Foot}) })
 	}
-	for i, want := range s.Want.Values() {
-		n := soughtNumbers[i]
-		label := report.WithUnit(n.label, n.unit)
-		if n.key == "breakpoint_board" {
+	for _, c := range sought {
+		label := c.Head()
+		if c.Key == "breakpoint_board" {
 			label = "breakpoint, board"
 		}
-		add(label, n.unit.Show(want), func(k int) string { return n.unit.Show(s.Found[k].Does.Values()[i]) })
-		if math.IsNaN(want) {
+		add(label, c.Show(s.Want), func(k int) string { return c.Show(s.Found[k].Does) })
+		if c.Of(s.Want).Absent {
 			continue
 		}
-		add("  off by", "", func(k int) string {
-			d := n.unit.In(s.Found[k].Does.Values()[i]) - n.unit.In(want)
-			if math.IsNaN(d) {
-				return report.Absent
-			}
-			return report.Signed(d, 2)
-		})
+		add("  off by", "", func(k int) string { return c.ShowChange(s.Want, s.Found[k].Does) })
 		if s.Found[0].Sets > 0 {
-			add("  with other assumed values", "", func(k int) string {
-				return n.unit.Show(s.Found[k].Low.Values()[i]) + " to " + n.unit.Show(s.Found[k].High.Values()[i])
-			})
+			add("  with other assumed values", "", func(k int) string { return c.Show(s.Found[k].Low) + " to " + c.Show(s.Found[k].High) })
 		}
 	}
 	add("near in sets of assumed values", "", func(k int) string {
@@ -161,15 +147,6 @@ func (s *Seek) Document() report.Document {
 	doc.Table(g)
 	doc.Say("Near is within 1 ft, half a board and 0.5°, which is assumed. Numbers are means over\n12 phases of the release.")
 	return doc
-}
-
-// seekNumbers are numbers as members.
-func seekNumbers(w seek.Want) report.Object {
-	var o report.Object
-	for i, v := range w.Values() {
-		o = append(o, report.ObjectOf(soughtNumbers[i].key, soughtNumbers[i].unit.In(v))...)
-	}
-	return o
 }
 
 // WriteJSON writes what was found as JSON.
@@ -182,11 +159,11 @@ func (s *Seek) WriteJSON(to io.Writer) error {
 			if c := s.Values[k][i]; c.Text != "" && c.Number == 0 {
 				v = c.Text
 			}
-			values = append(values, report.ObjectOf(q.Path, report.ObjectOf("value", v, "unit", q.Unit))...)
+			values = report.ObjectOf(values, q.Path, report.ObjectOf("value", v, "unit", q.Unit))
 		}
 		list = append(list, report.ObjectOf("values", values, "line", thrown.LineColumns().Members(thrown.Shot{Release: f.Setup.Release, FootToBall: s.Foot}),
-			"launch_angle_deg", report.Degree.In(f.Setup.Release.Angle), "does", seekNumbers(f.Does), "off", f.Off, "near", f.Near,
-			"assumed_sets", report.ObjectOf("of", f.Sets, "near", f.NearIn, "low", seekNumbers(f.Low), "high", seekNumbers(f.High))))
+			"launch_angle_deg", report.Degree.In(f.Setup.Release.Angle), "does", sought.Members(f.Does), "off", f.Off, "near", f.Near,
+			"assumed_sets", report.ObjectOf("of", f.Sets, "near", f.NearIn, "low", sought.Members(f.Low), "high", sought.Members(f.High))))
 	}
-	return report.WriteResult(to, s.Warnings, report.ObjectOf("answer", s.Answer(), "want", seekNumbers(s.Want), "found", list)...)
+	return report.WriteResult(to, s.Warnings, report.ObjectOf("answer", s.Answer(), "want", sought.Members(s.Want), "found", list)...)
 }

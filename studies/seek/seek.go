@@ -7,6 +7,7 @@
 package seek
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -39,6 +40,8 @@ func None() Want {
 func (w Want) Values() [5]float64 {
 	return [5]float64{w.FrictionRead, w.BreakpointDistance, w.Breakpoint, w.EntryBoard, w.EntryAngle}
 }
+
+func wantOf(v [5]float64) Want { return Want{v[0], v[1], v[2], v[3], v[4]} }
 
 // Near is how far off each number may be for a wish to count as fulfilled: about what can
 // be seen on a lane. It is assumed.
@@ -102,19 +105,17 @@ var errNowhere = errors.New("no place in the ranges can be thrown")
 
 // Run looks for the best places, the better first. It is an error if none can be thrown.
 func (q Study) Run(ctx context.Context) ([]Found, error) {
-	if q.Points == 0 {
-		q.Points = usualPoints
-	}
-	if q.Keep == 0 {
-		q.Keep = usualKeep
-	}
-	if q.Sets == 0 {
-		q.Sets = studies.DefaultAssumedSets
-	}
+	q.Points, q.Keep, q.Sets = cmp.Or(q.Points, usualPoints), cmp.Or(q.Keep, usualKeep), cmp.Or(q.Sets, studies.DefaultAssumedSets)
 	q.Settings = studies.ForManyShots(q.Settings)
+	first, err := sweep.Design{Kind: sweep.Halton, Dimensions: q.Dimensions, Points: uint64(q.Points)}.Sampler()
+	if err != nil {
+		return nil, err
+	}
 	list := make([]Found, q.Points)
 	if err := q.parallel(ctx, len(list), func(w *worker, k int) error {
-		list[k] = w.look(q.place(k), lookPhases)
+		at := make([]sweep.Coordinate, len(q.Dimensions))
+		first.Point(uint64(k), at)
+		list[k] = w.look(at, lookPhases)
 		return ctx.Err()
 	}); err != nil {
 		return nil, err
@@ -130,7 +131,7 @@ func (q Study) Run(ctx context.Context) ([]Found, error) {
 		return nil, err
 	}
 	best = q.distinct(best, q.Keep, apart)
-	err := q.parallel(ctx, len(best), func(w *worker, i int) error {
+	err = q.parallel(ctx, len(best), func(w *worker, i int) error {
 		best[i] = w.look(best[i].At, allPhases)
 		return w.try(&best[i])
 	})
@@ -147,29 +148,7 @@ func (q Study) parallel(ctx context.Context, n int, job func(w *worker, i int) e
 	})
 }
 
-// place is the k-th of the first look, by a Halton sequence.
-func (q Study) place(k int) []sweep.Coordinate {
-	at := make([]sweep.Coordinate, len(q.Dimensions))
-	for i, d := range q.Dimensions {
-		sequence := studies.NewHalton(i, 0)
-		share := sequence.At(uint64(k + 1))
-		at[i].Share = share
-		if d.Levels > 0 {
-			at[i] = sweep.Coordinate{Level: min(int(share*float64(d.Levels)), d.Levels-1)}
-		}
-	}
-	return at
-}
-
-func better(a, b Found) int {
-	switch {
-	case a.Off < b.Off:
-		return -1
-	case b.Off < a.Off:
-		return 1
-	}
-	return 0
-}
+func better(a, b Found) int { return cmp.Compare(a.Off, b.Off) }
 
 // distinct are the best of a list that lie apart.
 func (q Study) distinct(list []Found, most int, apart float64) []Found {
@@ -247,7 +226,7 @@ func (w *worker) throw(setup studies.Setup, phases int) (does Want, off float64,
 			sum[i] += v[i] / float64(phases)
 		}
 	}
-	does = Want{sum[0], sum[1], sum[2], sum[3], sum[4]}
+	does = wantOf(sum)
 	return does, w.off(does), nil
 }
 
@@ -360,5 +339,5 @@ func each(a, b Want, join func(x, y float64) float64) Want {
 			x[i] = join(x[i], y[i])
 		}
 	}
-	return Want{x[0], x[1], x[2], x[3], x[4]}
+	return wantOf(x)
 }
