@@ -15,7 +15,7 @@ import (
 func inventedAim(maps int) *studied.Aim {
 	a := &studied.Aim{Title: "The best line", By: aim.ByPocketShare}
 	line := func(laydown, arrows float64) aim.Line {
-		return aim.Line{Release: physics.Release{Laydown: laydown}, Arrows: arrows, Pocket: studies.Count{Hits: 52, Of: 100}}
+		return aim.Line{Release: physics.Release{Laydown: laydown}, Arrows: arrows, ByMeasure: aim.ByMeasure[studies.Count]{Pocket: studies.Count{Hits: 52, Of: 100}}}
 	}
 	for n := range maps {
 		var t studied.AimedBall

@@ -131,7 +131,7 @@ func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 		}
 		mapped = report.ObjectOf("laydown", m.Laydown, "arrows_board", m.Arrows, "good_share", m.Good, "pocket_share", m.Pocket)
 		if t.By == aim.ByStrikeShare {
-			mapped = report.ObjectOf(mapped, "strike_share", m.Strikes)
+			mapped = mapped.With("strike_share", m.Strikes)
 		}
 	}
 	return report.ObjectOf(

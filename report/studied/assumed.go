@@ -51,7 +51,7 @@ func (t *Tried) object() report.Object {
 		return report.ObjectOf("conclusion", c.Kind, "bowler", c.Bowler, "lane", c.Lane, "ball", c.Ball, "against", c.Against, "holds", c.Holds, "open", c.Open)
 	}))
 	if l := t.Lines; l != nil {
-		o = report.ObjectOf(o, "lines", report.ObjectOf("changed", l.Changed, "lost", l.Lost))
+		o = o.With("lines", report.ObjectOf("changed", l.Changed, "lost", l.Lost))
 	}
 	return o
 }

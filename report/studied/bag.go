@@ -87,7 +87,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 	for _, c := range w.cells() {
 		o := bagColumns().Members(c)
 		if w.Choice.By == aim.ByStrikeShare {
-			o = report.ObjectOf(o, strikeColumns().Members(c))
+			o = o.With(strikeColumns().Members(c))
 		}
 		cells = append(cells, o)
 	}

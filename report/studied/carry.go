@@ -93,9 +93,9 @@ func firstHits(r carry.Result) report.Object {
 			if k > 0 {
 				name = strconv.Itoa(k)
 			}
-			one = report.ObjectOf(one, name, float64(n)/float64(sum))
+			one = one.With(name, float64(n)/float64(sum))
 		}
-		all = report.ObjectOf(all, strconv.Itoa(i+1), one)
+		all = all.With(strconv.Itoa(i+1), one)
 	}
 	return all
 }

@@ -159,7 +159,7 @@ func (s *Seek) WriteJSON(to io.Writer) error {
 			if c := s.Values[k][i]; c.Text != "" && c.Number == 0 {
 				v = c.Text
 			}
-			values = report.ObjectOf(values, q.Path, report.ObjectOf("value", v, "unit", q.Unit))
+			values = values.With(q.Path, report.ObjectOf("value", v, "unit", q.Unit))
 		}
 		list = append(list, report.ObjectOf("values", values, "line", thrown.LineColumns().Members(thrown.Shot{Release: f.Setup.Release, FootToBall: s.Foot}),
 			"launch_angle_deg", report.Degree.In(f.Setup.Release.Angle), "does", sought.Members(f.Does), "off", f.Off, "near", f.Near,

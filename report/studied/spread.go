@@ -112,7 +112,7 @@ func (w *Spread) WriteJSON(to io.Writer) error {
 	})
 	members := report.ObjectOf("seed", w.Study.Seed, "deliveries", deliveries, "differences", differences)
 	if w.AtPins != nil {
-		members = report.ObjectOf(members, "carry", w.AtPins.object(w))
+		members = members.With("carry", w.AtPins.object(w))
 	}
 	return report.WriteResult(to, w.Warnings, members...)
 }

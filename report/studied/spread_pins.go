@@ -104,14 +104,14 @@ func (c *AtPins) object(w *Spread) report.Object {
 			}
 			gains := report.Object{}
 			for _, v := range s.Without {
-				gains = report.ObjectOf(gains, v.Of.String(), meanObject("gain", v.Gain))
+				gains = gains.With(v.Of.String(), meanObject("gain", v.Gain))
 			}
-			o = report.ObjectOf(o, "strike_share", s.Share.Value, "strike_interval", ends(s.Share.Interval),
+			o = o.With("strike_share", s.Share.Value, "strike_interval", ends(s.Share.Interval),
 				"pins_down_mean", s.Down.Value, "split_share", s.Splits.Value, "leaves", leaves, "strike_share_without", gains)
 		}
 		if i < len(c.Games) {
 			g := c.Games[i]
-			o = report.ObjectOf(o, "games", report.ObjectOf(
+			o = o.With("games", report.ObjectOf(
 				"played", len(g.Scores), "score_mean", g.Mean, "score_interval", ends(g.Interval), "score_sd", g.SD,
 				"strike_share", ratio(g.Strikes, g.First), "spare_share", ratio(g.Converted, g.Leaves),
 				"single_pin_share", ratio(g.SinglesConverted, g.SinglePins), "split_share", ratio(g.Splits, g.Leaves),
@@ -124,10 +124,10 @@ func (c *AtPins) object(w *Spread) report.Object {
 		o := pairObject(a, b)
 		if len(c.Strikes) > max(d.A, d.B) {
 			off := c.Strikes[d.B].Less(c.Strikes[d.A])
-			o = report.ObjectOf(o, "strike_share_difference", off.Value, "strike_difference_interval", ends(off.Interval))
+			o = o.With("strike_share_difference", off.Value, "strike_difference_interval", ends(off.Interval))
 		}
 		if len(c.Games) > max(d.A, d.B) {
-			o = report.ObjectOf(o, meanObject("score_difference", c.Games[d.B].Less(c.Games[d.A])))
+			o = o.With(meanObject("score_difference", c.Games[d.B].Less(c.Games[d.A])))
 		}
 		differences = append(differences, o)
 	}

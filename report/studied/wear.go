@@ -55,7 +55,7 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 		t := w.Players[b.Setup]
 		o := blockObject(t.Bowler, t.Ball, b)
 		if w.byStrikes() {
-			o = report.ObjectOf(o, "strike_share", b.StrikeShare)
+			o = o.With("strike_share", b.StrikeShare)
 		}
 		return o
 	})

@@ -16,9 +16,9 @@ import (
 func (w *WearPlan) WriteJSON(to io.Writer) error {
 	members := report.ObjectOf("plan", w.object(), "assumed_sets", w.Tried.object())
 	if lanes := w.lanes(); len(lanes) == 1 {
-		members = report.ObjectOf(members, "blocks", lanes[0].blocks, "oil_mL", lanes[0].oil)
+		members = members.With("blocks", lanes[0].blocks, "oil_mL", lanes[0].oil)
 	} else {
-		members = report.ObjectOf(members, "lanes", report.Each(lanes, func(l planLane) report.Object {
+		members = members.With("lanes", report.Each(lanes, func(l planLane) report.Object {
 			return report.ObjectOf("name", l.name, "ball", l.ball, "blocks", l.blocks, "oil_mL", l.oil)
 		}))
 	}

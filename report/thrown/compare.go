@@ -312,7 +312,7 @@ func (c *Comparison) pairObject(p Pair) report.Object {
 		"inputs", report.Each(p.Inputs, causeObject),
 	)
 	if p.Error != (compare.Change{}) {
-		o = report.ObjectOf(o, "numerical_error", changeColumns.Members(p.Error))
+		o = o.With("numerical_error", changeColumns.Members(p.Error))
 	}
 	return report.ObjectOf(o, "explanation", p.Explain())
 }
