@@ -88,17 +88,19 @@ func (r *page) assumedValues() {
 		if a.Uniform {
 			even = "the value"
 		}
-		n := assumedField(a.Key).shape.number
+		n := fieldAt(a.Key).shape.number
 		fmt.Fprintf(r, "| `%s` | %s | %s | %s | %s |\n", a.Key, assumedMeanings[a.Key], n.dimension.format(a.Low, n.unit), n.dimension.format(a.High, n.unit), even)
 	}
 	r.WriteString("\n")
 }
 
-// assumedField returns the field that a path of keys names.
-func assumedField(path string) *field {
-	s, f := scenarioShape, (*field)(nil)
+// fieldAt returns the field that a path of keys names, nil if there is none.
+func fieldAt(path string) (f *field) {
+	s := scenarioShape
 	for key := range strings.SplitSeq(path, ".") {
-		f = s.field(key)
+		if f = s.field(key); f == nil {
+			return nil
+		}
 		s = f.shape
 	}
 	return f

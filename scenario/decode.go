@@ -89,12 +89,9 @@ func (d *decoder) remark(v *value, format string, values ...any) {
 // decode reads a node. The result is never nil.
 func (d *decoder) decode(n *node, s *shape, path string) *value {
 	v := &value{path: path, at: n.at, given: true}
-	if n.kind == scalar && s.spelt != nil && !slices.Contains(s.words, n.text) {
-		if m, remark := s.spelt.node(n); m != nil {
-			n = m
-			if remark != "" {
-				d.remark(v, "%s", remark)
-			}
+	if m, remark := s.spelt.node(n); m != nil && !s.has(n.text) {
+		if n = m; remark != "" {
+			d.remark(v, "%s", remark)
 		}
 	}
 	switch {
@@ -115,26 +112,20 @@ func (d *decoder) decode(n *node, s *shape, path string) *value {
 }
 
 // node turns what is written on one line into a mapping, nil if it does not read
-// like one.
+// like one; a nil spelling reads none.
 func (s *spelling) node(n *node) (*node, string) {
+	if s == nil || n.kind != scalar {
+		return nil, ""
+	}
 	keys, remark := s.parts(n.text)
 	if keys == nil {
 		return nil, ""
 	}
 	m := &node{kind: mapping, at: n.at}
 	for _, k := range keys {
-		m.entries = append(m.entries, entry{&node{kind: scalar, text: k[0], at: n.at}, &node{kind: scalar, text: k[1], at: n.at}})
+		m.entries = append(m.entries, entry{textNode(k[0], n.at), textNode(k[1], n.at)})
 	}
 	return m, remark
-}
-
-// reads reports whether a text is written on one line; a nil spelling reads none.
-func (s *spelling) reads(n *node) bool {
-	if s == nil {
-		return false
-	}
-	m, _ := s.node(n)
-	return m != nil
 }
 
 // scalar reports whether a scalar can be right.

@@ -92,14 +92,12 @@ func (d *Document) Only(lane, bowler int, balls ...int) (*Document, error) {
 	w := bowlerNode(root, s, bowler)
 	keep := root.entries[:0:0]
 	for _, e := range root.entries {
-		switch e.key.text {
-		case "lane", plurals["lane"]:
-			e = entry{textNode("lane", e.key.at), l}
-		case "ball", plurals["ball"]:
-			e = entry{textNode(plurals["ball"], e.key.at), list}
-		case "bowler", plurals["bowler"]:
-			e = entry{textNode("bowler", e.key.at), w}
-		case "session", linesKey:
+		switch kind := partOf(e.key.text); {
+		case kind == "ball":
+			e = entry{textNode(plurals[kind], e.key.at), list}
+		case kind != "":
+			e = entry{textNode(kind, e.key.at), map[string]*node{"lane": l, "bowler": w}[kind]}
+		case e.key.text == "session" || e.key.text == linesKey:
 			continue
 		}
 		keep = append(keep, e)

@@ -6,14 +6,9 @@ import "slices"
 // none of its own: a file of balls alone is thrown by that one's bowler, on its lane.
 func (d *Document) Filled(from *Document) *Document {
 	root := d.root.clone()
-	for _, kind := range []string{"lane", "bowler", "ball"} {
-		if root.entry(kind) != nil || root.entry(plurals[kind]) != nil {
-			continue
-		}
-		for _, e := range from.root.clone().entries {
-			if e.key.text == kind || e.key.text == plurals[kind] {
-				root.entries = append(root.entries, e)
-			}
+	for _, e := range from.root.clone().entries {
+		if kind := partOf(e.key.text); kind != "" && d.root.entry(kind) == nil && d.root.entry(plurals[kind]) == nil {
+			root.entries = append(root.entries, e)
 		}
 	}
 	return d.with(root)
@@ -21,9 +16,7 @@ func (d *Document) Filled(from *Document) *Document {
 
 // HasParts reports whether the document has a lane, a bowler or a ball at all.
 func (d *Document) HasParts() bool {
-	return slices.ContainsFunc(d.root.entries, func(e entry) bool {
-		return slices.ContainsFunc([]string{"lane", "bowler", "ball"}, func(kind string) bool { return e.key.text == kind || e.key.text == plurals[kind] })
-	})
+	return slices.ContainsFunc(d.root.entries, func(e entry) bool { return partOf(e.key.text) != "" })
 }
 
 // Finish is the finish of a ball, by index, as the document has it with the sets; "" where

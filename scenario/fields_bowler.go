@@ -1,6 +1,8 @@
 package scenario
 
 import (
+	"slices"
+
 	"lanesim/ball"
 	"lanesim/physics"
 	"lanesim/studies"
@@ -16,24 +18,17 @@ var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords
 	{title: "a bowler", fields: bowlerFields, choices: []choice{
 		{laydownKeys, "the laydown is missing: give  laydown: 22  or a line, as  line: {feet: 29, arrows: 15}"},
 		{lineKeys, "the line is missing: give  angle: 2 deg,  target: {board: 12, distance: 15 ft},  line: {feet: 29, arrows: 15}  or  aim: pocket"}}},
-	{title: "a bowler like a built-in one", fields: likeFields(), choices: []choice{{keys: laydownKeys}, {keys: lineKeys}}},
+	{title: "a bowler like a built-in one", fields: likeFields, choices: []choice{{keys: laydownKeys}, {keys: lineKeys}}},
 }})
 
 // likeFields are the fields of a bowler who is like a built-in one: that one
 // gives what is not written.
-func likeFields() []field {
-	fields := []field{{key: likeKey, meaning: "Built-in bowler who gives what is not written here, and aims at the pocket unless there is a line",
-		shape: words(builtinBowlerWords...), required: true}}
-	for _, f := range bowlerFields {
-		for _, k := range builtinBowlers[0].keys() {
-			if f.key == k[0] {
-				f.required, f.fallback, f.note = false, "", "as `like` says"
-			}
-		}
-		fields = append(fields, f)
+var likeFields = append([]field{{key: likeKey, meaning: "Built-in bowler who gives what is not written here, and aims at the pocket unless there is a line",
+	shape: words(builtinBowlerWords...), required: true}}, changed(bowlerFields, (&form{fields: bowlerFields}).keys(), func(f *field) {
+	if slices.ContainsFunc(builtinBowlers[0].keys(), func(k [2]string) bool { return k[0] == f.key }) {
+		f.required, f.fallback, f.note = false, "", "as `like` says"
 	}
-	return fields
-}
+})...)
 
 var bowlerFields = []field{
 	{key: "name", meaning: "Name of the bowler, shown in results", shape: freeText, note: "`bowler`, or `bowler 1`, `bowler 2` …"},

@@ -46,25 +46,12 @@ func measurementFields() []field {
 		{key: likeKey, meaning: "Built-in bowler who gives what is neither measured nor written here", shape: words(builtinBowlerWords...),
 			note: "the scenario's bowler, or `" + defaultLike + "`"},
 	}
-	for _, key := range []string{"hand", "laydown", "laydown_distance", "angle", "pap", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"} {
-		for _, f := range bowlerFields {
-			if f.key != key {
-				continue
-			}
-			f.required, f.fallback, f.note = false, "", unmeasured
-			if key == "angle" {
-				f.note = "as the scenario's bowler has it, or " + defaultLine + " for the simulation, assumed"
-			}
-			fields = append(fields, f)
+	fields = append(fields, changed(bowlerFields, []string{"hand", "laydown", "laydown_distance", "angle", "pap", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"}, func(f *field) {
+		if f.required, f.fallback, f.note = false, "", unmeasured; f.key == "angle" {
+			f.note = "as the scenario's bowler has it, or " + defaultLine + " for the simulation, assumed"
 		}
-	}
-	for _, f := range scenarioShape.forms[0].fields {
-		if f.key == "settings" {
-			f.fallback, f.note = "", "as the scenario has them"
-			fields = append(fields, f)
-		}
-	}
-	return fields
+	})...)
+	return append(fields, changed(scenarioShape.forms[0].fields, []string{"settings"}, func(f *field) { f.fallback, f.note = "", "as the scenario has them" })...)
 }
 
 var laneTimeShape = record("a lane time", []field{

@@ -24,12 +24,11 @@ func withLibrary(s *shape) *shape {
 		{key: fromKey, meaning: "File that has it, a scenario or a part of one, relative to this file; what is written here takes the place of what stands there", shape: freeText, required: true},
 		{key: asKey, meaning: "Name shown in results, instead of the name in that file", shape: freeText, note: "the name in that file"},
 	}
-	for _, f := range s.forms[0].fields {
+	fields = append(fields, changed(s.forms[0].fields, s.forms[0].keys(), func(f *field) {
 		if f.required, f.assumed, f.fallback, f.note = false, false, "", "as that file says"; f.key == "name" {
 			f.required, f.meaning = true, "Name in that file"
 		}
-		fields = append(fields, f)
-	}
+	})...)
 	var choices []choice
 	for _, c := range s.forms[0].choices {
 		choices = append(choices, choice{keys: c.keys})
@@ -42,7 +41,7 @@ func withLibrary(s *shape) *shape {
 // fillLibraries puts in what is taken from other files. Places remain those of the
 // files in which things are written.
 func (r *reader) fillLibraries(root *node) {
-	for _, kind := range []string{"lane", "ball", "bowler"} {
+	for _, kind := range partKinds {
 		for i, n := range partNodes(root, kind) {
 			if n.kind == mapping && n.entry(fromKey) != nil {
 				at := kind
@@ -53,6 +52,17 @@ func (r *reader) fillLibraries(root *node) {
 			}
 		}
 	}
+}
+
+// partKinds are the parts of which there can be several.
+var partKinds = []string{"lane", "ball", "bowler"}
+
+// partOf returns the kind of part that a key stands for, alone or as a list; "" for others.
+func partOf(key string) string {
+	if i := slices.IndexFunc(partKinds, func(kind string) bool { return key == kind || key == plurals[kind] }); i >= 0 {
+		return partKinds[i]
+	}
+	return ""
 }
 
 // partNodes returns the lanes, balls or bowlers of a file.

@@ -118,8 +118,7 @@ func (r *reader) line(v *value, b *Bowler) {
 		return
 	}
 	arrows := line.field("arrows")
-	if v.field("laydown_distance").number >= lane.Arrows {
-		r.fail(line, "the ball is laid down beyond the arrows, which are "+length.format(lane.Arrows, "ft")+" out", "")
+	if r.beyondArrows(v, line) {
 		return
 	}
 	if line.has("breakpoint") && r.sweeps {
@@ -161,11 +160,7 @@ func (r *reader) move(v *value, b *Bowler) {
 		return m.number
 	}
 	b.Move = studies.LineMove{Feet: boards("feet"), Arrows: boards("arrows")}
-	if !v.good("laydown_distance") {
-		return
-	}
-	if v.field("laydown_distance").number >= lane.Arrows {
-		r.fail(move, "the ball is laid down beyond the arrows, which are "+length.format(lane.Arrows, "ft")+" out", "")
+	if !v.good("laydown_distance") || r.beyondArrows(v, move) {
 		return
 	}
 	if b.AimAtPocket && r.sweeps {
@@ -181,6 +176,15 @@ func (r *reader) move(v *value, b *Bowler) {
 		return
 	}
 	r.steep(move, b.Release.Angle)
+}
+
+// beyondArrows complains about a ball that is laid down beyond the arrows.
+func (r *reader) beyondArrows(v, line *value) bool {
+	beyond := v.field("laydown_distance").number >= lane.Arrows
+	if beyond {
+		r.fail(line, "the ball is laid down beyond the arrows, which are "+feet(lane.Arrows)+" out", "")
+	}
+	return beyond
 }
 
 // onLane reports whether a laydown is on the lane.

@@ -16,23 +16,15 @@ var namedLineShape = &shape{what: "a line", forms: []form{{title: "a line", choi
 	{keys: laydownKeys}, {keys: append([]string{lineKey}, launchKeys...)}},
 	fields: append([]field{
 		{key: "name", meaning: "Name of the line, shown in results after the bowler's", shape: freeText, required: true},
-	}, lineFields()...)}}}
+	}, lineFields...)}}}
 
 // lineFields are the fields of a bowler that say where the ball starts and goes.
-func lineFields() []field {
-	var list []field
-	for _, f := range bowlerFields {
-		switch f.key {
-		case "laydown", "angle", "target", "aim", lineKey, moveKey:
-			f.note = "the bowler's own"
-			if f.key == moveKey {
-				f.note = "that of the bowler's own line, none for another"
-			}
-			list = append(list, f)
-		}
+var lineFields = changed(bowlerFields, []string{"laydown", "angle", "target", "aim", lineKey, moveKey}, func(f *field) {
+	f.note = "the bowler's own"
+	if f.key == moveKey {
+		f.note = "that of the bowler's own line, none for another"
 	}
-	return list
-}
+})
 
 // lines returns the lines of the list, or one that changes nothing.
 func (r *reader) lines(v *value) []*value {
@@ -82,7 +74,7 @@ func (v *value) onLine(line *value) *value {
 	if aims {
 		b.fields["aim"] = &value{path: line.path, at: line.at, word: builtinLine}
 	}
-	for _, f := range lineFields() {
+	for _, f := range lineFields {
 		if line.has(f.key) {
 			b.fields[f.key] = line.field(f.key)
 		}

@@ -102,20 +102,12 @@ var (
 )
 
 // names lists the units' names.
-func (d *dimension) names() []string {
-	names := make([]string, len(d.units))
-	for i, u := range d.units {
-		names[i] = u.name
-	}
-	return names
-}
+func (d *dimension) names() []string { return texts(d.units, func(u unit) string { return u.name }) }
 
 // unit returns the unit of a name, nil if the dimension has none such.
 func (d *dimension) unit(name string) *unit {
-	for i, u := range d.units {
-		if u.name == name || slices.Contains(u.aliases, name) {
-			return &d.units[i]
-		}
+	if i := slices.IndexFunc(d.units, func(u unit) bool { return u.name == name || slices.Contains(u.aliases, name) }); i >= 0 {
+		return &d.units[i]
 	}
 	return nil
 }

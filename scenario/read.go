@@ -8,7 +8,9 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/ball"
 	"lanesim/internal/input"
+	"lanesim/lane"
 	"lanesim/physics"
 )
 
@@ -92,27 +94,11 @@ func (r *reader) put(root *node, sets []string) {
 
 // scenario resolves a whole file.
 func (r *reader) scenario(v *value) *Scenario {
-	s := &Scenario{Title: v.field("title").text}
-	lanes, balls, bowlers := v.several("lane"), v.several("ball"), v.several("bowler")
-	for _, l := range lanes {
-		made, oil := r.lane(l, nil)
-		s.Lanes = append(s.Lanes, made)
-		s.oils = append(s.oils, oil)
-	}
-	for _, b := range balls {
-		made, grip := r.ball(b)
-		s.Balls = append(s.Balls, made)
-		s.Grips = append(s.Grips, grip)
-		s.BallsWritten = append(s.BallsWritten, b.written())
-	}
-	lines := r.lines(v)
-	for _, b := range bowlers {
-		for _, l := range lines {
-			s.Bowlers = append(s.Bowlers, r.bowler(b.onLine(l)))
-			s.BowlersWritten = append(s.BowlersWritten, b.written())
-		}
-		r.fits(b, lanes)
-	}
+	lanes, balls, bowlers, lines := v.several("lane"), v.several("ball"), v.several("bowler"), r.lines(v)
+	s := &Scenario{Title: v.field("title").text, Lanes: make([]lane.Lane, len(lanes)), oils: make([]oil, len(lanes)),
+		Balls: make([]ball.Specification, len(balls)), Grips: make([]ball.Grip, len(balls)), BallsWritten: make([]Written, len(balls)),
+		Bowlers: make([]Bowler, len(bowlers)*len(lines)), BowlersWritten: make([]Written, len(bowlers)*len(lines))}
+	r.parts(s, v, lines, func(*value) bool { return true })
 	for i, name := range r.names("lane", lanes, func(i int) string { return s.Lanes[i].Name }) {
 		s.Lanes[i].Name = name
 	}
@@ -122,7 +108,6 @@ func (r *reader) scenario(v *value) *Scenario {
 	}
 	bowlerNames := r.bowlerNames(s, bowlers, lines)
 	r.covers(s, lanes, balls)
-	s.Settings = r.settings(v.field("settings"))
 	visibleNumbers(&s.Visible).read(v.field("settings").field("visible"))
 	clearanceNumbers(&s.Clearances).read(v.field("settings").field("clearances"))
 	s.Rack = rack(v.field("rack"))
@@ -131,6 +116,50 @@ func (r *reader) scenario(v *value) *Scenario {
 	}
 	r.drills(s, balls)
 	return s
+}
+
+// parts resolves what is to be resolved anew of lanes, balls, bowlers and settings, which
+// keep their names, and reports whether that can change what covers do. Oil that is the same
+// is kept: to build it takes far longer than a shot.
+func (r *reader) parts(s *Scenario, v *value, lines []*value, anew func(*value) bool) (covers bool) {
+	lanes := v.several("lane")
+	lanesAnew := slices.ContainsFunc(lanes, anew)
+	for i, l := range lanes {
+		if anew(l) {
+			var kept *oil
+			if !anew(l.field("oil")) && !anew(l.field("length")) {
+				kept = &s.oils[i]
+			}
+			name := s.Lanes[i].Name
+			s.Lanes[i], s.oils[i] = r.lane(l, kept)
+			s.Lanes[i].Name = cmp.Or(name, s.Lanes[i].Name)
+		}
+	}
+	covers = lanesAnew
+	for i, b := range v.several("ball") {
+		covers = covers || anew(b.field(coverKey))
+		if anew(b) {
+			name := s.Balls[i].Name
+			s.Balls[i], s.Grips[i] = r.ball(b)
+			s.Balls[i].Name, s.BallsWritten[i] = name, b.written()
+		}
+	}
+	for i, b := range v.several("bowler") {
+		for k, line := range lines {
+			if at := i*len(lines) + k; anew(b) {
+				name := s.Bowlers[at].Name
+				s.Bowlers[at] = r.bowler(b.onLine(line))
+				s.Bowlers[at].Name, s.BowlersWritten[at] = name, b.written()
+			}
+		}
+		if anew(b) || lanesAnew {
+			r.fits(b, lanes)
+		}
+	}
+	if settings := v.field("settings"); anew(settings) {
+		s.Settings = r.settings(settings)
+	}
+	return covers
 }
 
 // several returns the values of lane and lanes, or the like.

@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"fmt"
+	"lanesim/report/thrown"
 	"slices"
 	"strings"
 )
@@ -36,12 +37,9 @@ func (r *page) units() {
 	for _, d := range dimensions {
 		var all []string
 		for _, u := range d.units {
-			all = append(all, "`"+u.name+"`")
-			for _, a := range u.aliases {
-				all = append(all, "`"+a+"`")
-			}
+			all = append(append(all, u.name), u.aliases...)
 		}
-		fmt.Fprintf(r, "| %s | %s |\n", d.name, strings.Join(all, " "))
+		fmt.Fprintf(r, "| %s | `%s` |\n", d.name, strings.Join(all, "` `"))
 	}
 	r.WriteString("\n")
 }
@@ -60,8 +58,7 @@ func (r *page) mapping(title, path string, s *shape) {
 			heading += ": " + f.title
 		}
 		fmt.Fprintf(r, "## %s\n\n| key | meaning | unit | default | hard limits | limits listed |\n| --- | --- | --- | --- | --- | --- |\n", heading)
-		for j := range f.fields {
-			g := &f.fields[j]
+		for _, g := range f.fields {
 			if f.library && !slices.Contains([]string{fromKey, asKey, "name"}, g.key) {
 				continue // as in the tables above
 			}
@@ -69,16 +66,15 @@ func (r *page) mapping(title, path string, s *shape) {
 		}
 		r.WriteString("\n")
 		for _, c := range f.choices {
+			count := "At most"
 			if c.missing != "" {
-				fmt.Fprintf(r, "Exactly one of `%s` is there.\n\n", strings.Join(c.keys, "`, `"))
-			} else {
-				fmt.Fprintf(r, "At most one of `%s` is there.\n\n", strings.Join(c.keys, "`, `"))
+				count = "Exactly"
 			}
+			fmt.Fprintf(r, "%s one of `%s` is there.\n\n", count, strings.Join(c.keys, "`, `"))
 		}
 	}
-	for i := range s.forms {
-		for j := range s.forms[i].fields {
-			g := &s.forms[i].fields[j]
+	for _, f := range s.forms {
+		for _, g := range f.fields {
 			inner := g.shape
 			for inner.items != nil && len(inner.forms) == 0 {
 				inner = inner.items
@@ -173,13 +169,23 @@ func (f *field) listedText() string {
 // Meaning returns what the field of a path is, such as "ball.layout.pin_to_pap": a sentence
 // without its full stop. It is "" if there is no such field.
 func Meaning(path string) string {
-	s, meaning := scenarioShape, ""
-	for key := range strings.SplitSeq(path, ".") {
-		f := s.field(key)
-		if f == nil {
-			return ""
-		}
-		s, meaning = f.shape, f.meaning
+	if f := fieldAt(path); f != nil {
+		return f.meaning
 	}
-	return meaning
+	return ""
+}
+
+// SweepReference returns a page in Markdown that lists every field of a sweep
+// file and every column that a sweep can have.
+func SweepReference() string {
+	r := &page{seen: map[*shape]bool{scenarioStandIn: true, varyStandIn: true}}
+	r.WriteString("# Fields of a sweep file\n\n")
+	r.mapping("Sweep", "", sweepShape)
+	r.mapping("`vary`: a range", "", rangeShape(anyNumber))
+	r.mapping("`want`, in a file for seek", wantKey, wantShape)
+	r.WriteString("## Columns of a sweep\n\n| column | meaning | unit |\n| --- | --- | --- |\n")
+	for _, c := range thrown.ShotColumns() {
+		fmt.Fprintf(r, "| `%s` | %s | %s |\n", c.Key, c.Meaning, c.Unit.Name)
+	}
+	return strings.TrimRight(r.String(), "\n") + "\n"
 }

@@ -88,12 +88,9 @@ func (r *reader) lateralSides(v *value, g ball.Grip, bowlers []Bowler) bool {
 			if h == nil || !v.field(name).has(key) {
 				continue
 			}
-			for _, b := range bowlers {
-				if b.Release.Hand != bowlers[0].Release.Hand {
-					r.fail(v.field(name).field(key), "is another pitch for each hand, and the ball is drilled for bowlers of both", "write `lateral`: it is toward the side of the PAP")
-					sound = false
-					break
-				}
+			if slices.ContainsFunc(bowlers, func(b Bowler) bool { return b.Release.Hand != bowlers[0].Release.Hand }) {
+				r.fail(v.field(name).field(key), "is another pitch for each hand, and the ball is drilled for bowlers of both", "write `lateral`: it is toward the side of the PAP")
+				sound = false
 			}
 			if h.Lateral = sign * v.field(name).field(key).number; bowlers[0].Release.Hand == ball.Left {
 				h.Lateral = -h.Lateral

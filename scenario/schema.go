@@ -135,19 +135,13 @@ func (n *number) schema() report.Object {
 		kind = "integer"
 	}
 	o := report.ObjectOf("type", kind)
-	for _, b := range []struct {
-		bound
-		closed, open string
-	}{{n.least, "minimum", "exclusiveMinimum"}, {n.most, "maximum", "exclusiveMaximum"}} {
-		if b.text == "" {
-			continue
+	limit := func(key, text string) {
+		if text != "" {
+			o = o.With(key, bareNumber(n.must(text)))
 		}
-		key := b.closed
-		if b.bound.open {
-			key = b.open
-		}
-		o = o.With(key, json.Number(formatBare(n.must(b.text))))
 	}
+	limit(map[bool]string{true: "exclusiveMinimum", false: "minimum"}[n.least.open], n.least.text)
+	limit("maximum", n.most.text)
 	return o
 }
 

@@ -159,6 +159,7 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 		return
 	}
 	head := rest[0]
+	spelt, _ := sh.spelt.node(n)
 	switch {
 	case n.kind == refused:
 		return
@@ -176,9 +177,8 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 		return
 	case n.kind == nothing || n.kind == scalar && sh.toggle && spellings[strings.ToLower(n.text)] == "on":
 		*n = node{kind: mapping, at: head.at}
-	case n.kind == scalar && sh.spelt.reads(n):
-		m, _ := sh.spelt.node(n)
-		*n = *m
+	case spelt != nil:
+		*n = *spelt
 	case n.kind == scalar && sh.written[n.text] != "":
 		*n = *s.parse(sh.written[n.text], head.at)
 	case n.kind != mapping:

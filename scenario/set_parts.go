@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,12 +14,8 @@ import (
 // whichever the file has. An index or a name chooses one of several; without,
 // all are meant.
 func (s *setter) part(root *node, rest []segment) bool {
-	single, several := "", ""
-	for one, many := range plurals {
-		if rest[0].text == one || rest[0].text == many {
-			single, several = one, many
-		}
-	}
+	single := partOf(rest[0].text)
+	several := plurals[single]
 	if single == "" {
 		return false
 	}
@@ -45,24 +42,17 @@ func (s *setter) part(root *node, rest []segment) bool {
 		head.text = single
 		items = []*node{s.child(root, head)}
 	}
-	path := func(i int) string {
-		if list == nil {
-			return single
-		}
-		return several + "[" + strconv.Itoa(i) + "]"
-	}
 	chosen, ok := s.choose(single, items, rest[0])
-	if !ok {
-		return true
-	}
-	if chosen >= 0 {
-		s.path = path(chosen)
-		s.into(items[chosen], shape, rest[1:])
-		return true
-	}
 	for i, item := range items {
-		s.path = path(i)
-		s.into(item, shape, rest)
+		if s.path = single; list != nil {
+			s.path = several + "[" + strconv.Itoa(i) + "]"
+		}
+		switch {
+		case ok && chosen == i:
+			s.into(item, shape, rest[1:])
+		case ok && chosen < 0:
+			s.into(item, shape, rest)
+		}
 	}
 	return true
 }
@@ -87,10 +77,8 @@ func (s *setter) choose(kind string, items []*node, by segment) (int, bool) {
 		}
 	}
 	keys := scenarioShape.field(kind).shape.keys()
-	for _, key := range keys {
-		if key == by.text && !by.quoted {
-			return -1, true
-		}
+	if slices.Contains(keys, by.text) && !by.quoted {
+		return -1, true
 	}
 	s.path = kind
 	if _, err := strconv.Atoi(by.text); err == nil {

@@ -93,7 +93,7 @@ type choice struct {
 type number struct {
 	dimension   *dimension // nil for a bare number
 	unit        string     // in which it is suggested, and written out
-	least, most bound
+	least, most bound      // the most is allowed itself
 	integer     bool
 }
 
@@ -140,22 +140,14 @@ var freeText = &shape{text: true}
 
 // field returns the field of a key, nil if the form has none such.
 func (f *form) field(key string) *field {
-	for i := range f.fields {
-		if f.fields[i].key == key {
-			return &f.fields[i]
-		}
+	if i := slices.IndexFunc(f.fields, func(g field) bool { return g.key == key }); i >= 0 {
+		return &f.fields[i]
 	}
 	return nil
 }
 
 // keys lists the form's keys.
-func (f *form) keys() []string {
-	keys := make([]string, len(f.fields))
-	for i, g := range f.fields {
-		keys[i] = g.key
-	}
-	return keys
-}
+func (f *form) keys() []string { return texts(f.fields, func(g field) string { return g.key }) }
 
 // keys lists the keys of all forms, each once.
 func (s *shape) keys() []string {
@@ -178,6 +170,16 @@ func (s *shape) field(key string) *field {
 		}
 	}
 	return nil
+}
+
+// changed returns the fields of some keys, in their order, with something else said of them.
+func changed(fields []field, keys []string, change func(*field)) []field {
+	list := make([]field, len(keys))
+	for i, key := range keys {
+		list[i] = *(&form{fields: fields}).field(key)
+		change(&list[i])
+	}
+	return list
 }
 
 // wanted says in words what the shape takes.
@@ -266,11 +268,14 @@ func (n *number) holds(v float64) bool { return v >= n.must(n.least.text) && v <
 // limits says in words between which limits the number lies, "" if anywhere.
 func (n *number) limits() string {
 	var parts []string
-	if n.least.text != "" {
-		parts = append(parts, map[bool]string{true: "above ", false: "at least "}[n.least.open]+n.least.text)
+	switch {
+	case n.least.open:
+		parts = append(parts, "above "+n.least.text)
+	case n.least.text != "":
+		parts = append(parts, "at least "+n.least.text)
 	}
 	if n.most.text != "" {
-		parts = append(parts, map[bool]string{true: "below ", false: "at most "}[n.most.open]+n.most.text)
+		parts = append(parts, "at most "+n.most.text)
 	}
 	return strings.Join(parts, ", ")
 }

@@ -42,7 +42,7 @@ type Sweep struct {
 	folder  string
 	open    OpenFile
 	tried   []*Scenario // that the values were tried with, for its identity
-	lines   ownLines
+	lines   sync.Map    // of lanes and bowlers to *ownLine, made when they are asked for
 }
 
 // ReadSweep reads a sweep file. Name, open and sets are as for [Read]; the sets
@@ -95,21 +95,10 @@ func remembering(open OpenFile) OpenFile {
 	if open == nil {
 		return nil
 	}
-	type content struct {
-		data []byte
-		err  error
-	}
-	var lock sync.Mutex
-	known := map[string]content{}
+	var known sync.Map // of names to what opening them gives
 	return func(name string) ([]byte, error) {
-		lock.Lock()
-		defer lock.Unlock()
-		c, ok := known[name]
-		if !ok {
-			c.data, c.err = open(name)
-			known[name] = c
-		}
-		return c.data, c.err
+		once, _ := known.LoadOrStore(name, sync.OnceValues(func() ([]byte, error) { return open(name) }))
+		return once.(func() ([]byte, error))()
 	}
 }
 

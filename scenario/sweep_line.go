@@ -38,25 +38,6 @@ type ownLine struct {
 	err    error
 }
 
-// ownLines are those of the bowlers on the lanes, made when they are asked for.
-type ownLines struct {
-	lock sync.Mutex
-	by   map[string]*ownLine
-}
-
-// of returns the line of a key, which may be still to be found.
-func (o *ownLines) of(key string) *ownLine {
-	o.lock.Lock()
-	defer o.lock.Unlock()
-	if o.by == nil {
-		o.by = map[string]*ownLine{}
-	}
-	if o.by[key] == nil {
-		o.by[key] = &ownLine{}
-	}
-	return o.by[key]
-}
-
 // Aims reports whether a bowler of the sweep aims at the pocket.
 func (s *Sweep) Aims() bool {
 	return slices.ContainsFunc(s.tried, func(t *Scenario) bool {
@@ -139,7 +120,8 @@ func (r *Resolver) own(ctx context.Context, thrower *physics.Thrower, of []sweep
 			words[j] = of[j].Level
 		}
 	}
-	own := s.lines.of(fmt.Sprint(words, first))
+	made, _ := s.lines.LoadOrStore(fmt.Sprint(words, first), &ownLine{})
+	own := made.(*ownLine)
 	own.once.Do(func() {
 		own.none = true
 		for place := 0; place < 3 && own.none && own.err == nil; place++ {

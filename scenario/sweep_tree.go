@@ -139,15 +139,15 @@ func (t *tree) find(v *value, at place, found *[]*value) bool {
 	return within
 }
 
-// resolve puts the numbers of a point in and resolves what they lie in anew. Value
-// gives the number of a parameter, by its index.
-func (t *tree) resolve(s *Sweep, value func(i int) levelValue) error {
+// resolve puts the numbers of a point in and resolves what they lie in anew. Of gives
+// the value of a parameter, by its index.
+func (t *tree) resolve(s *Sweep, of func(i int) levelValue) error {
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
 		if !q.Numeric {
 			continue
 		}
-		v := value(i)
+		v := of(i)
 		number := q.inSI(v)
 		for _, slot := range t.slots[i] {
 			slot.number, slot.text = number, v.node.text
@@ -156,39 +156,8 @@ func (t *tree) resolve(s *Sweep, value func(i int) levelValue) error {
 	*t.reader.problems = problems{}
 	t.reader.warnings = nil
 	lanes, balls, bowlers := t.value.several("lane"), t.value.several("ball"), t.value.several("bowler")
-	laneVaries := false
-	for i, v := range lanes {
-		if t.varies[v] {
-			t.lane(i, v)
-			laneVaries = true
-		}
-	}
-	coverVaries := laneVaries
-	for i, v := range balls {
-		coverVaries = coverVaries || t.varies[v.field(coverKey)]
-		if t.varies[v] {
-			name := t.scenario.Balls[i].Name
-			t.scenario.Balls[i], t.scenario.Grips[i] = t.reader.ball(v)
-			t.scenario.Balls[i].Name = name
-			t.scenario.BallsWritten[i] = v.written()
-		}
-	}
-	if coverVaries {
+	if t.reader.parts(t.scenario, t.value, []*value{nil}, func(v *value) bool { return t.varies[v] }) {
 		t.reader.covers(t.scenario, lanes, balls)
-	}
-	for i, v := range bowlers {
-		if t.varies[v] {
-			name := t.scenario.Bowlers[i].Name
-			t.scenario.Bowlers[i] = t.reader.bowler(v)
-			t.scenario.Bowlers[i].Name = name
-			t.scenario.BowlersWritten[i] = v.written()
-		}
-		if t.varies[v] || laneVaries {
-			t.reader.fits(v, lanes)
-		}
-	}
-	if settings := t.value.field("settings"); t.varies[settings] {
-		t.scenario.Settings = t.reader.settings(settings)
 	}
 	if err := s.errors(t.reader.problems); err != nil {
 		return err
@@ -209,18 +178,6 @@ func (q *Parameter) inSI(v levelValue) float64 {
 	}
 	si, _ := x.Mul(x, q.shape.number.dimension.unit(q.Unit).value()).Float64()
 	return si
-}
-
-// lane resolves a lane anew. Oil that does not vary is kept: to build it takes
-// far longer than a shot.
-func (t *tree) lane(i int, v *value) {
-	var kept *oil
-	if !t.varies[v.field("oil")] && !t.varies[v.field("length")] {
-		kept = &t.scenario.oils[i]
-	}
-	name := t.scenario.Lanes[i].Name
-	t.scenario.Lanes[i], t.scenario.oils[i] = t.reader.lane(v, kept)
-	t.scenario.Lanes[i].Name = name
 }
 
 // drill drills what differs from the row before.

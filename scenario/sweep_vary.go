@@ -116,12 +116,8 @@ func shapeAt(path []segment) *shape {
 		key := path[i]
 		_, index := key.index(1 << 30)
 		switch {
-		case s == scenarioShape && i == 0 && len(path) > 1 && isPart(key.text):
-			for one, many := range plurals {
-				if key.text == one || key.text == many {
-					s = scenarioShape.field(one).shape
-				}
-			}
+		case s == scenarioShape && i == 0 && len(path) > 1 && partOf(key.text) != "":
+			s = scenarioShape.field(partOf(key.text)).shape
 			// An index or a name chooses one of several.
 			if next := path[1]; next.quoted || s.field(next.text) == nil {
 				i++
@@ -135,14 +131,4 @@ func shapeAt(path []segment) *shape {
 		}
 	}
 	return s
-}
-
-// isPart reports whether a key is that of lanes, balls or bowlers.
-func isPart(key string) bool {
-	for one, many := range plurals {
-		if key == one || key == many {
-			return true
-		}
-	}
-	return false
 }
