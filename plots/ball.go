@@ -174,16 +174,12 @@ func (b *ballPage) legend() layouts.Section {
 
 // cautions writes the cautions at the bottom.
 func (b *ballPage) cautions() {
-	width := b.page.width - 2*b.margin
 	if len(b.f.Cautions) > 0 {
-		b.line([]point{{b.margin, b.y}, {b.margin + width, b.y}}, stroke{color: softInk, width: b.rule})
+		b.line([]point{{b.margin, b.y}, {b.margin + b.inner(), b.y}}, b.edge())
 		b.y += 0.5 * b.small.size
 	}
 	for _, c := range b.f.Cautions {
-		for _, s := range b.small.wrap(c, width, 0) {
-			b.text(s, b.small, b.margin, b.y, ink)
-			b.y += b.small.leading()
-		}
+		b.paragraph(c, b.small, b.margin, b.inner(), 0, ink)
 	}
 }
 

@@ -193,12 +193,7 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 		if a.word == psaWord && (b.f.Symmetric || b.brief) {
 			continue
 		}
-		line := stroke{color: ink, width: b.rule}
-		curve := b.view.curve(a.mark)
-		for _, run := range curve.near {
-			b.line(run, line)
-			b.room.paths = append(b.room.paths, thinned(run))
-		}
+		b.nearLine(a.mark, stroke{color: ink, width: b.rule}, true)
 		n := ballName{lines: []string{a.word + " " + layouts.Degrees(a.angle)}}
 		if b.brief {
 			n.lines = []string{a.word}
@@ -222,10 +217,7 @@ func (b *ballPanel) draft(points []r3.Vec, s stroke) []point {
 	for _, run := range c.far {
 		b.line(run, far)
 	}
-	for _, run := range c.near {
-		b.line(run, s)
-		b.room.paths = append(b.room.paths, thinned(run))
-	}
+	b.nearLine(points, s, true)
 	runs := c.near
 	if len(runs) == 0 {
 		runs = c.far

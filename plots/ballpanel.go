@@ -103,22 +103,12 @@ func (b *ballPanel) ground() {
 	fine := stroke{color: faintMark, width: b.hairline}
 	x, y, z := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
 	for _, c := range [][]r3.Vec{greatCircle(x, y), greatCircle(x, z)} {
-		for _, run := range b.view.curve(c).near {
-			b.line(run, fine)
-			if b.brief {
-				b.room.paths = append(b.room.paths, thinned(run))
-			}
-		}
+		b.nearLine(c, fine, b.brief)
 	}
 	f := b.f.Drilling.After.Frame
-	val := b.view.curve(greatCircle(f.PAP, f.Fingers))
-	for _, run := range val.near {
-		b.line(run, stroke{color: softInk, width: b.rule})
-		if b.brief {
-			b.room.paths = append(b.room.paths, thinned(run))
-		}
-	}
-	for _, run := range val.far {
+	val := greatCircle(f.PAP, f.Fingers)
+	b.nearLine(val, b.edge(), b.brief)
+	for _, run := range b.view.curve(val).far {
 		b.line(run, stroke{color: faintMark, width: b.hairline, dash: []float64{3, 3}})
 	}
 	b.outline(rim, stroke{color: softInk, width: 1.4 * b.rule})
@@ -156,13 +146,10 @@ func (b *ballPanel) drawTracks() {
 	for _, wet := range []bool{false, true} {
 		for _, turn := range b.f.Flare.Turns {
 			for _, piece := range pieces(turn, wet) {
-				for _, run := range b.view.curve(piece).near {
-					if wet {
-						b.line(run, oily)
-						b.room.paths = append(b.room.paths, thinned(run))
-					} else {
-						b.line(run, dry)
-					}
+				if wet {
+					b.nearLine(piece, oily, true)
+				} else {
+					b.nearLine(piece, dry, false)
 				}
 			}
 		}
@@ -173,24 +160,27 @@ func (b *ballPanel) drawTracks() {
 // last point of the one before.
 func pieces(t layouts.Turn, oily bool) [][]r3.Vec {
 	var all [][]r3.Vec
-	var run []r3.Vec
-	for i, p := range t.Points {
-		if i > 0 && p.Oily() == oily {
-			if len(run) == 0 {
-				run = append(run, t.Points[i-1].Direction)
-			}
-			run = append(run, p.Direction)
+	for i := 1; i < len(t.Points); i++ {
+		if t.Points[i].Oily() != oily {
 			continue
 		}
-		if len(run) > 0 {
-			all = append(all, run)
-			run = nil
+		if i == 1 || t.Points[i-1].Oily() != oily {
+			all = append(all, []r3.Vec{t.Points[i-1].Direction})
 		}
-	}
-	if len(run) > 0 {
-		all = append(all, run)
+		last := len(all) - 1
+		all[last] = append(all[last], t.Points[i].Direction)
 	}
 	return all
+}
+
+// nearLine draws what the side shown has of a line, from which labels may have to keep off.
+func (b *ballPanel) nearLine(points []r3.Vec, s stroke, keepOff bool) {
+	for _, run := range b.view.curve(points).near {
+		b.line(run, s)
+		if keepOff {
+			b.room.paths = append(b.room.paths, thinned(run))
+		}
+	}
 }
 
 // thinned leaves out most of the points of a line that labels are to keep off.

@@ -151,7 +151,7 @@ func drawBlocks(blocks []*compareBlock, pairs *tintedTable) (*Drawing, error) {
 	if len(blocks) == 0 {
 		return nil, errors.New("plots: nothing to compare")
 	}
-	unite(blocks)
+	uniteBlocks(blocks)
 	p := blocks[0].page()
 	p.heading(blocks[0].view)
 	if pairs != nil {
@@ -169,19 +169,18 @@ func drawBlocks(blocks []*compareBlock, pairs *tintedTable) (*Drawing, error) {
 // are drawn.
 const mostDetailed = 3
 
-// unite gives all blocks the same scales. It takes the panels of tracks away if there
+// uniteBlocks gives all blocks the same scales. It takes the panels of tracks away if there
 // are none, and all but the enlarged one if there are many blocks.
-func unite(blocks []*compareBlock) {
-	first := *blocks[0].view
+func uniteBlocks(blocks []*compareBlock) {
+	var views []*view
 	ends, tracked := emptySpan(), false
 	for _, b := range blocks {
-		first.end, first.low, first.high = max(first.end, b.end), min(first.low, b.low), max(first.high, b.high)
-		first.fullScale = max(first.fullScale, b.oilFullScale())
+		views = append(views, b.view)
 		ends.join(b.last.axis)
 		tracked = tracked || slices.ContainsFunc(b.graphs[1].curves, func(c graphCurve) bool { return len(c.x) > 0 })
 	}
+	unite(views)
 	for _, b := range blocks {
-		b.end, b.low, b.high, b.fullScale = first.end, first.low, first.high, first.fullScale
 		b.last.axis = span{math.Floor(ends.min), math.Ceil(ends.max)}
 		switch {
 		case len(blocks) > mostDetailed:

@@ -148,8 +148,7 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 	})
 	p.closing(p.margin, len(first.graphs))
 	p.caption("at the pins the bar marks the pocket, the ring the head pin")
-	p.oilScale(first.view, p.margin, p.y)
-	p.y += p.small.leading()
+	p.lastScale(first.view)
 }
 
 // sharedNames are the shots' names if they are the same in all blocks, else nil.
@@ -180,10 +179,7 @@ func (p *page) eachLine(list []Series) {
 		name := p.label.shorten(named(list, i), 0.5*(p.width-2*p.margin))
 		b := p.text(name, p.label, p.margin, p.y, p.shotStroke(i).color)
 		left := b.right + p.small.size
-		for _, line := range p.small.wrap(s.Line, p.width-p.margin-left, 0) {
-			p.text(line, p.small, left, p.y, softInk)
-			p.y += p.small.leading()
-		}
+		p.paragraph(s.Line, p.small, left, p.width-p.margin-left, 0, softInk)
 	}
 	p.y += 0.5 * p.small.leading()
 }

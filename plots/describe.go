@@ -30,11 +30,11 @@ func Describe(f Figure) string {
 	case 1:
 		return v.lineAtFirst(v.describeOne(f.Series[0].Shot))
 	case 2:
+		a, b := named(f.Series, 0), named(f.Series, 1)
 		if v.side != rightForMixed && f.Series[0].Line != f.Series[1].Line {
-			return fmt.Sprintf("%s (%s) %s; %s (%s) %s.",
-				named(f.Series, 0), f.Series[0].Line, v.outcome(f.Series[0].Shot), named(f.Series, 1), f.Series[1].Line, v.outcome(f.Series[1].Shot))
+			a, b = a+" ("+f.Series[0].Line+")", b+" ("+f.Series[1].Line+")"
 		}
-		return v.lineAtFirst(v.describeTwo())
+		return v.lineAtFirst(fmt.Sprintf("%s %s; %s %s.", a, v.outcome(f.Series[0].Shot), b, v.outcome(f.Series[1].Shot)))
 	}
 	return v.lineAtFirst(v.describeMany())
 }
@@ -49,11 +49,6 @@ func (v *view) lineAtFirst(words string) string {
 	return strings.ToUpper(line[:1]) + line[1:] + ". " + words
 }
 
-func (v *view) describeTwo() string {
-	f := v.Figure
-	return fmt.Sprintf("%s %s; %s %s.",
-		named(f.Series, 0), v.outcome(f.Series[0].Shot), named(f.Series, 1), v.outcome(f.Series[1].Shot))
-}
 func (v *view) describeOne(s physics.Shot) string {
 	var parts []string
 	if h := s.Events.HookStart; h != nil {

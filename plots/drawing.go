@@ -44,6 +44,9 @@ type element interface {
 	// paint draws the element on a canvas whose origin is at the bottom
 	// left; height is the drawing's.
 	paint(c vg.Canvas, height float64)
+
+	// onPaper draws it on a page of a PDF.
+	onPaper(p *pdfPage)
 }
 
 type lineElement struct {

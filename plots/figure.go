@@ -87,6 +87,18 @@ func sideOf(all []Series) side {
 	return rightForMixed
 }
 
+// unite gives views the same scales.
+func unite(views []*view) {
+	all := *views[0]
+	for _, v := range views {
+		all.end, all.low, all.high = max(all.end, v.end), min(all.low, v.low), max(all.high, v.high)
+		all.fullScale = max(all.fullScale, v.oilFullScale())
+	}
+	for _, v := range views {
+		v.end, v.low, v.high, v.fullScale = all.end, all.low, all.high, all.fullScale
+	}
+}
+
 // gutterBoards is the width in boards of what is drawn of each gutter.
 const gutterBoards = 2
 

@@ -79,8 +79,7 @@ func (p *page) smallLanes(v *view, said func(i int) string, explained string, dr
 		}
 	}
 	p.caption("distance from the foul line, ft" + explained + "; at the pins the bar marks the pocket, the ring the head pin")
-	p.oilScale(v, p.margin, p.y)
-	p.y += p.small.leading()
+	p.lastScale(v)
 }
 
 // crossEnd marks where a shot ended, if that is before the pins.
@@ -135,12 +134,12 @@ func (p *page) axisNotesSaying(words string, v *view, left, right, height float6
 func (p *page) lowerAxis(v *view, x scale) {
 	p.distances(x, p.small.leading())
 	b := p.text("distance from the foul line, ft", p.small, x.from, p.y, softInk)
-	left := p.width - p.margin - p.oilScaleWidth(v)
+	left := p.width - p.margin - p.scaleWidth(v.oilScale())
 	if left < b.right+p.small.size {
 		p.y += p.small.leading()
 		left = x.from
 	}
-	p.oilScale(v, left, p.y)
+	p.colorScale(v.oilScale(), left)
 	p.y += p.small.leading()
 }
 

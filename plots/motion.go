@@ -126,26 +126,34 @@ const widestValue = " 0.000"
 
 // legend writes a strip of the shots' lines and full names.
 func (p *page) legend(names []string) {
-	sample := 2.6 * p.small.size
-	gap := 0.5 * p.small.size
-	left := p.margin
+	var lines []textLine
+	var strokes []stroke
 	for i, n := range names {
-		room := p.width - 2*p.margin - sample - gap
-		for j, s := range p.label.wrap(n, room, 0) {
-			w := p.label.width(s)
+		lines, strokes = append(lines, textLine{n, p.label, p.shotStroke(i).color}), append(strokes, p.shotStroke(i))
+	}
+	p.legendOf(lines, strokes)
+}
+
+// legendOf writes a strip of lines and what they are.
+func (p *page) legendOf(lines []textLine, strokes []stroke) {
+	sample, gap := 2.6*p.small.size, 0.5*p.small.size
+	left := p.margin
+	for i, n := range lines {
+		for j, s := range n.wrap(n.text, p.inner()-sample-gap, 0) {
+			w := n.width(s)
 			if j > 0 || left > p.margin && left+sample+gap+w > p.width-p.margin {
 				left = p.margin
-				p.y += p.label.leading()
+				p.y += n.leading()
 			}
-			middle := p.y + p.label.height()/2
+			middle := p.y + n.height()/2
 			if j == 0 {
-				p.line([]point{{left, middle}, {left + sample, middle}}, p.shotStroke(i))
+				p.line([]point{{left, middle}, {left + sample, middle}}, strokes[i])
 			}
-			p.text(s, p.label, left+sample+gap, p.y, p.shotStroke(i).color)
+			p.text(s, n.lettering, left+sample+gap, p.y, n.color)
 			left += sample + gap + w + 1.6*p.small.size
 		}
 	}
-	p.y += 1.7 * p.label.size
+	p.y += 1.7 * p.small.size
 }
 
 // phaseWords names the moments of the shots on a row above the first panel.

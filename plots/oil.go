@@ -56,50 +56,51 @@ func (v *view) paint(to float64, of func(x, y float64) color.NRGBA) image.Image 
 	return img
 }
 
-// Words of the scale of the oil.
-const (
-	dryLane   = "dry lane"
-	oilBefore = "oil film 0"
-)
+// colorScale is a strip of colours with the words at its ends.
+type colorScale struct {
+	before, after string
+	of            func(t float64) color.NRGBA // from 0 to 1; nil draws no strip
+}
 
-// oilScaleParts measures the scale: the words after its strip, the strip's
-// length, the gap beside it and the whole width.
-func (p *page) oilScaleParts(v *view) (after string, length, gap, width float64) {
+// oilScale is the ramp of the oil with its ends in units. On a dry lane it says so.
+func (v *view) oilScale() colorScale {
 	full := v.oilFullScale()
 	if full == 0 {
-		return dryLane, 0, 0, p.small.width(dryLane)
+		return colorScale{after: "dry lane"}
 	}
 	_, decimals := span{0, full}.ticks(2)
-	after = decimal(full, decimals) + " units"
-	length, gap = 6.5*p.small.size, 0.4*p.small.size
-	return after, length, gap, p.small.width(oilBefore) + gap + length + gap + p.small.width(after)
+	return colorScale{"oil film 0", decimal(full, decimals) + " units", oilColor}
 }
 
-func (p *page) oilScaleWidth(v *view) float64 {
-	_, _, _, width := p.oilScaleParts(v)
-	return width
+// colorStrip is the length of the strip, and stripGap the gap on either side, in sizes of type.
+const colorStrip, stripGap = 6.5, 0.4
+
+func (p *page) scaleWidth(s colorScale) float64 {
+	if s.of == nil {
+		return p.small.width(s.after)
+	}
+	return p.small.width(s.before) + (colorStrip+2*stripGap)*p.small.size + p.small.width(s.after)
 }
 
-// oilScale draws the ramp with its ends in units, from left on the row whose
-// top is at top. On a dry lane it says so.
-func (p *page) oilScale(v *view, left, top float64) {
-	after, length, gap, width := p.oilScaleParts(v)
-	p.text(after, p.small, left+width-p.small.width(after), top, softInk)
-	if length == 0 {
+// colorScale draws a scale from left on the page's row.
+func (p *page) colorScale(s colorScale, left float64) {
+	p.text(s.after, p.small, left+p.scaleWidth(s)-p.small.width(s.after), p.y, softInk)
+	if s.of == nil {
 		return
 	}
-	start := p.text(oilBefore, p.small, left, top, softInk).right + gap
-	p.colorStrip(start, top, length, oilColor)
-}
-
-// colorStrip draws the colours of what goes from 0 to 1.
-func (p *page) colorStrip(left, top, length float64, of func(t float64) color.NRGBA) {
-	bar := box{left, top + 0.1*p.small.size, left + length, top + 0.85*p.small.size}
+	start := p.text(s.before, p.small, left, p.y, softInk).right + stripGap*p.small.size
+	bar := box{start, p.y + 0.1*p.small.size, start + colorStrip*p.small.size, p.y + 0.85*p.small.size}
 	const steps = 96
 	strip := image.NewNRGBA(image.Rect(0, 0, steps, 1))
 	for i := range steps {
-		strip.SetNRGBA(i, 0, of((float64(i)+0.5)/steps))
+		strip.SetNRGBA(i, 0, s.of((float64(i)+0.5)/steps))
 	}
 	p.elements = append(p.elements, imageElement{bar, strip})
 	p.frame(bar, stroke{color: softInk, width: p.hairline})
+}
+
+// lastScale draws the scale of the oil as the last row of a figure.
+func (p *page) lastScale(v *view) {
+	p.colorScale(v.oilScale(), p.margin)
+	p.y += p.small.leading()
 }

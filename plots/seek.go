@@ -2,7 +2,6 @@ package plots
 
 import (
 	"errors"
-	"image/color"
 	"math"
 	"strings"
 
@@ -40,15 +39,8 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		v.fullScale = full
 		p.text(studied.Place(i), p.label, left, p.y, ink)
 		p.y += p.label.leading()
-		for _, text := range []struct {
-			said  string
-			color color.NRGBA
-		}{{strings.Join(s.Settings(i), ", "), softInk}, {strings.Join(s.Does(i), "; "), ink}} {
-			for _, line := range p.small.wrap(text.said, to-left, 0) {
-				p.text(line, p.small, left, p.y, text.color)
-				p.y += p.small.leading()
-			}
-		}
+		p.paragraph(strings.Join(s.Settings(i), ", "), p.small, left, to-left, 0, softInk)
+		p.paragraph(strings.Join(s.Does(i), "; "), p.small, left, to-left, 0, ink)
 		p.y += 0.4 * p.small.size
 		l := p.lanePanel(v, left+p.axisLeft, to-right, p.y, p.smallLane)
 		l.ground(threeBoards)
@@ -62,13 +54,8 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		p.y += p.smallLane
 		p.distances(l.x, p.small.leading())
 	})
-	words := "distance from the foul line, ft; each at four phases of the release, which nobody knows; dashed: the friction read and the breakpoint that are wanted; rings: where the ball is to pass; the bar at the pins marks the pocket"
-	for _, line := range p.small.wrap(words, p.width-2*p.margin, 0) {
-		p.text(line, p.small, p.margin, p.y, softInk)
-		p.y += p.small.leading()
-	}
-	p.oilScale(views[0], p.margin, p.y)
-	p.y += p.small.leading()
+	p.caption("distance from the foul line, ft; each at four phases of the release, which nobody knows; dashed: the friction read and the breakpoint that are wanted; rings: where the ball is to pass; the bar at the pins marks the pocket")
+	p.lastScale(views[0])
 	return p.finish(), nil
 }
 

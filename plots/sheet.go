@@ -49,8 +49,6 @@ func newSheetPage(title string, paper Paper, small float64) *sheetPage {
 	return p
 }
 
-func (p *sheetPage) inner() float64 { return p.paper.Width - 2*p.margin }
-
 // SheetPages draws a sheet to drill from on paper, with views of the ball: one page to drill from, one of details and, if there are
 // any, paper strips at true scale. It is an error if the first does not hold what
 // it is to.
@@ -102,11 +100,9 @@ func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	for _, r := range f.Layouts {
 		p.text(r.Name, p.label, p.margin, p.y, ink)
 		left := p.margin + 92
-		for _, s := range p.body.wrap(r.Value, p.inner()-92, 0) {
-			p.text(s, p.body, left, p.y-0.5, ink)
-			p.y += p.body.leading()
-		}
-		p.y += 1
+		p.y -= 0.5
+		p.paragraph(r.Value, p.body, left, p.inner()-92, 0, ink)
+		p.y += 1.5
 	}
 	p.y += 2
 	p.ruleLine()
@@ -133,10 +129,7 @@ func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	p.ruleLine()
 	tiny := lettering{6.6, false}
 	for _, c := range ball.Cautions {
-		for _, s := range tiny.wrap(c, p.inner(), 0) {
-			p.text(s, tiny, p.margin, p.y, ink)
-			p.y += tiny.leading()
-		}
+		p.paragraph(c, tiny, p.margin, p.inner(), 0, ink)
 	}
 	p.y += 4
 	p.text("Notes", p.label, p.margin, p.y, ink)

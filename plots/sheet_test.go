@@ -38,9 +38,9 @@ func sheetOf(in inventedBall) (layouts.DrillSheet, BallFigure) {
 // line: it would have a plate below it.
 func TestSheetsFitTheirPaper(t *testing.T) {
 	for name, in := range inventedBalls() {
+		sheet, f := sheetOf(in)
 		for _, paper := range Papers() {
 			t.Run(name+" on "+paper.Name, func(t *testing.T) {
-				sheet, f := sheetOf(in)
 				pages, err := SheetPages(sheet, f, paper)
 				if err != nil {
 					t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"lanesim/physics"
 	"lanesim/report"
@@ -88,23 +89,18 @@ func (p *page) spreads(panels []*spreadView) {
 	case n > 2:
 		height = p.smallLane
 	}
-	first := panels[0]
-	mixed := false
+	first, mixed := panels[0], false
+	var views []*view
 	for _, s := range panels {
-		first.end, first.low, first.high = max(first.end, s.end), min(first.low, s.low), max(first.high, s.high)
-		first.fullScale = max(first.fullScale, s.oilFullScale())
-		mixed = mixed || s.side != first.side
+		views, mixed = append(views, s.view), mixed || s.side != first.side
 	}
-	bin := first.bin(height)
-	highest := 0.0
+	unite(views)
+	bin, highest := first.bin(height), 1.0
 	for _, s := range panels {
-		s.end, s.low, s.high, s.fullScale = first.end, first.low, first.high, first.fullScale
 		s.count(bin)
-		for _, b := range s.bins {
-			highest = max(highest, b)
-		}
+		highest = max(highest, slices.Max(s.bins))
 	}
-	shares := span{0, max(highest, 1)}.rounded(histogramSteps)
+	shares := span{0, highest}.rounded(histogramSteps)
 	right := p.width - p.margin - 0.5*p.small.width("100")
 	middle := right - histogramShare*p.width
 	x := scale{span{0, first.end}, p.margin + p.axisLeft, middle - histogramGap}
@@ -120,8 +116,7 @@ func (p *page) spreads(panels []*spreadView) {
 	}
 	words := fmt.Sprintf("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin; beside it entry boards, %% of the deliveries per %s, dark in the pocket", barWidth(bin))
 	p.caption(words)
-	p.oilScale(first.view, p.margin, p.y)
-	p.y += p.small.leading()
+	p.lastScale(first.view)
 }
 
 // bin is the width in boards of the histogram's bars: a whole part of the pocket, so
@@ -177,24 +172,9 @@ func (t theme) lineStroke() stroke { return t.shotStroke(2).times(0.9) }
 
 // spreadLegend tells paths and line apart.
 func (p *page) spreadLegend(paths int) {
-	left := p.margin
-	sample, gap := 2.6*p.small.size, 0.5*p.small.size
-	entry := func(words string, strokes ...stroke) {
-		if w := p.small.width(words); left > p.margin && left+sample+gap+w > p.width-p.margin {
-			left = p.margin
-			p.y += p.small.leading()
-		}
-		for _, s := range strokes {
-			middle := p.y + p.small.height()/2
-			p.line([]point{{left, middle}, {left + sample, middle}}, s)
-		}
-		left = p.text(words, p.small, left+sample+gap, p.y, ink).right + 1.6*p.small.size
-	}
 	faintPath := p.bundleStroke()
 	faintPath.color.A = 0xb0
-	entry(fmt.Sprintf("the first %d deliveries", paths), faintPath)
-	entry("the line without deviations", p.lineStroke())
-	p.y += 1.7 * p.small.size
+	p.legendOf([]textLine{{fmt.Sprintf("the first %d deliveries", paths), p.small, ink}, {"the line without deviations", p.small, ink}}, []stroke{faintPath, p.lineStroke()})
 }
 
 // spreadWords writes what a panel shows above it.

@@ -99,13 +99,13 @@ func (p *page) wornLanes(before, after *view) {
 	})
 	p.text("distance from the foul line, ft", p.small, p.margin, p.y, softInk)
 	p.y += p.small.leading()
-	p.oilScale(before, p.margin, p.y)
-	if left := p.margin + p.oilScaleWidth(before) + 2*p.small.size; left+p.changeScaleWidth(change) <= p.width-p.margin {
-		p.changeScale(change, left, p.y)
-	} else {
+	p.colorScale(before.oilScale(), p.margin)
+	left := p.margin + p.scaleWidth(before.oilScale()) + 2*p.small.size
+	if left+p.scaleWidth(change.scale()) > p.width-p.margin {
+		left = p.margin
 		p.y += p.small.leading()
-		p.changeScale(change, p.margin, p.y)
 	}
+	p.colorScale(change.scale(), left)
 	p.y += p.small.leading()
 }
 
@@ -215,27 +215,13 @@ func (l *lanePanel) changeGround(c *oilChange, boards []float64) {
 	}
 }
 
-// changeWords are the ends of the scale of the change.
-func (c *oilChange) words() (before, after string) {
+// scale is the ramp of the change.
+func (c *oilChange) scale() colorScale {
 	_, decimals := span{0, c.full}.ticks(2)
-	return "taken " + decimal(c.full, decimals), "laid down " + decimal(c.full/laidSharing, decimals+1) + " units"
-}
-
-func (p *page) changeScaleWidth(c *oilChange) float64 {
-	before, after := c.words()
-	return p.small.width(before) + p.small.width(after) + 7.3*p.small.size
-}
-
-// changeScale draws the ramp of the change.
-func (p *page) changeScale(c *oilChange, left, top float64) {
-	before, after := c.words()
-	start := p.text(before, p.small, left, top, softInk).right + 0.4*p.small.size
-	length := 6.5 * p.small.size
-	p.colorStrip(start, top, length, func(t float64) color.NRGBA {
+	return colorScale{"taken " + decimal(c.full, decimals), "laid down " + decimal(c.full/laidSharing, decimals+1) + " units", func(t float64) color.NRGBA {
 		if t = 2*t - 1; t > 0 {
 			t /= laidSharing
 		}
 		return c.color(t * c.full)
-	})
-	p.text(after, p.small, start+length+0.4*p.small.size, top, softInk)
+	}}
 }
