@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -13,8 +12,10 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report/layouts"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
+	"lanesim/studies"
 )
 
 // How large in bytes the pictures of a handout may be, so that it stays easy to send: in
@@ -66,6 +67,18 @@ func onePicture(draw func(plots.Size) (*plots.Drawing, error)) ([]handout.Pictur
 		d, err := draw(size)
 		return []*plots.Drawing{d}, err
 	})
+}
+
+// pictureOf is the one drawing of a report.
+func pictureOf[T any](report T, draw func(T, plots.Size) (*plots.Drawing, error)) ([]handout.Picture, error) {
+	return onePicture(func(size plots.Size) (*plots.Drawing, error) { return draw(report, size) })
+}
+
+// thrownLine is a setup's shot with its track, to be shown in motion.
+func thrownLine(thrower *physics.Thrower, setup studies.Setup, settings physics.Settings, name string) (plots.Series, error) {
+	settings.ExchangeSpacing, settings.TrackSpacing = -1, layouts.TrackSpacing
+	shot, err := thrower.Throw(setup.Lane, setup.Ball, setup.Release, settings)
+	return plots.Series{Name: name, Shot: shot, Hand: setup.Release.Hand}, err
 }
 
 // mostRolling is how many balls roll at once: as many as share a lane in a picture.
@@ -120,61 +133,68 @@ func playback(l lane.Lane, pocket physics.Window, series []plots.Series) (*hando
 	return &p, nil
 }
 
-// handedInputs gathers the inputs of deliveries, each lane, ball and bowler once.
-type handedInputs struct{ list []handedInput }
-
+// handedInput is a lane, a ball or a bowler of deliveries' inputs, or their settings.
 type handedInput struct {
 	kind, name, of string
 	text           json.RawMessage
 }
 
-// add adds the inputs of one delivery, as a scenario has them.
-func (h *handedInputs) add(s *scenario.Scenario, d scenario.Delivery, release physics.Release) error {
-	raw, err := s.InputsFrom(d, release.Laydown, release.Angle)
-	if err != nil {
-		return err
+// gathered are the inputs of deliveries, each lane, ball and bowler once. inputs are those of
+// one delivery, as a scenario has them, and of which ball on which lane it is.
+func gathered[T any](deliveries []T, inputs func(i int, d T) (raw json.RawMessage, of string, err error)) ([]handout.Inputs, error) {
+	var list []handedInput
+	for i, d := range deliveries {
+		raw, of, err := inputs(i, d)
+		if err != nil {
+			return nil, err
+		}
+		if list, err = addInputs(list, raw, of); err != nil {
+			return nil, err
+		}
 	}
-	return h.addJSON(raw, s.Balls[d.Ball].Name+" on "+s.Lanes[d.Lane].Name)
+	return sections(list), nil
 }
 
-var launchAngle = regexp.MustCompile(`,\s*"angle":\s*"[^"]*"`)
-
-// addUnaimed adds the inputs of a delivery whose line is found on each lane anew: without
-// a launch angle.
-func (h *handedInputs) addUnaimed(s *scenario.Scenario, d scenario.Delivery, release physics.Release) error {
-	raw, err := s.InputsFrom(d, release.Laydown, release.Angle)
-	if err != nil {
-		return err
-	}
-	return h.addJSON(launchAngle.ReplaceAll(raw, nil), s.Balls[d.Ball].Name+" on "+s.Lanes[d.Lane].Name)
+// inputsOf are the inputs of one delivery from a line, and what it is of.
+func inputsOf(s *scenario.Scenario, d scenario.Delivery, release physics.Release) (raw json.RawMessage, of string, err error) {
+	raw, err = s.InputsFrom(d, release.Laydown, release.Angle)
+	return raw, ofDelivery(s, d), err
 }
 
-// addJSON adds the inputs of one delivery, which is of a ball on a lane.
-func (h *handedInputs) addJSON(raw json.RawMessage, of string) error {
+// ofDelivery says whose inputs these are.
+func ofDelivery(s *scenario.Scenario, d scenario.Delivery) string {
+	return s.Balls[d.Ball].Name + " on " + s.Lanes[d.Lane].Name
+}
+
+// inputKinds are the parts of a delivery's inputs, in their order.
+var inputKinds = []string{"bowler", "ball", "lane", "settings", "rack"}
+
+// addInputs adds the inputs of one delivery, which is of a ball on a lane.
+func addInputs(list []handedInput, raw json.RawMessage, of string) ([]handedInput, error) {
 	var parts map[string]json.RawMessage
 	if err := json.Unmarshal(raw, &parts); err != nil {
-		return err
+		return nil, err
 	}
-	for _, kind := range []string{"bowler", "ball", "lane", "settings", "rack"} {
+	for _, kind := range inputKinds {
 		text, has := parts[kind]
-		if !has || slices.ContainsFunc(h.list, func(k handedInput) bool { return k.kind == kind && bytes.Equal(k.text, text) }) {
+		if !has || slices.ContainsFunc(list, func(k handedInput) bool { return k.kind == kind && bytes.Equal(k.text, text) }) {
 			continue
 		}
 		var named struct{ Name string }
 		if err := json.Unmarshal(text, &named); err != nil {
-			return err
+			return nil, err
 		}
-		h.list = append(h.list, handedInput{kind, named.Name, of, text})
+		list = append(list, handedInput{kind, named.Name, of, text})
 	}
-	return nil
+	return list, nil
 }
 
 // sections are the inputs, bowlers first. A bowler whose line differs with the ball and
 // the lane is there with each.
-func (h *handedInputs) sections() []handout.Inputs {
+func sections(inputs []handedInput) []handout.Inputs {
 	var list []handout.Inputs
-	for _, kind := range []string{"bowler", "ball", "lane", "settings", "rack"} {
-		for i, k := range h.list {
+	for _, kind := range inputKinds {
+		for _, k := range inputs {
 			if k.kind != kind {
 				continue
 			}
@@ -182,8 +202,8 @@ func (h *handedInputs) sections() []handout.Inputs {
 			if k.name != "" {
 				heading += ": " + k.name
 			}
-			if slices.ContainsFunc(h.list, func(o handedInput) bool {
-				return o.kind == kind && o.name == k.name && !bytes.Equal(o.text, h.list[i].text)
+			if slices.ContainsFunc(inputs, func(o handedInput) bool {
+				return o.kind == kind && o.name == k.name && !bytes.Equal(o.text, k.text)
 			}) {
 				heading += ", " + k.of
 			}
@@ -193,19 +213,8 @@ func (h *handedInputs) sections() []handout.Inputs {
 	return list
 }
 
-// inputsOfPlayers are those of the players of a scenario.
-func inputsOfPlayers(s *scenario.Scenario, players []runs.Player) ([]handout.Inputs, error) {
-	var h handedInputs
-	for _, t := range players {
-		if err := h.add(s, t.At, t.Setup.Release); err != nil {
-			return nil, err
-		}
-	}
-	return h.sections(), nil
-}
-
 // handedOf begins a handout of players' study.
 func handedOf(kind, title string, s *scenario.Scenario, players []runs.Player, cautions []string) (handout.Page, error) {
-	inputs, err := inputsOfPlayers(s, players)
+	inputs, err := gathered(players, func(_ int, t runs.Player) (json.RawMessage, string, error) { return inputsOf(s, t.At, t.Setup.Release) })
 	return handout.Page{Kind: kind, Title: title, Cautions: cautions, Assumed: s.Defaults(), Inputs: inputs}, err
 }

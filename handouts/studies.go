@@ -1,7 +1,9 @@
 package handouts
 
 import (
+	"encoding/json"
 	"fmt"
+	"regexp"
 	"slices"
 
 	"lanesim/handout"
@@ -13,6 +15,7 @@ import (
 	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
+	"lanesim/studies"
 	"lanesim/studies/carry"
 )
 
@@ -58,16 +61,9 @@ func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[thr
 
 // handedThrow is what handouts of thrown shots begin with.
 func handedThrow(s *scenario.Scenario, shots []runs.Thrown) (handout.Page, error) {
-	page := handout.Page{Kind: "Shots", Title: s.Heading(), Cautions: s.Warnings, Assumed: s.Defaults(),
-		Sure: []string{"Each shot is one delivery, exactly as written: a bowler's own deliveries scatter about it"}}
-	var inputs handedInputs
-	for _, t := range shots {
-		if err := inputs.add(s, t.At, t.Made.Release); err != nil {
-			return page, err
-		}
-	}
-	page.Inputs = inputs.sections()
-	return page, nil
+	inputs, err := gathered(shots, func(_ int, t runs.Thrown) (json.RawMessage, string, error) { return inputsOf(s, t.At, t.Made.Release) })
+	return handout.Page{Kind: "Shots", Title: s.Heading(), Cautions: s.Warnings, Assumed: s.Defaults(), Inputs: inputs,
+		Sure: []string{"Each shot is one delivery, exactly as written: a bowler's own deliveries scatter about it"}}, err
 }
 
 // Tracks is the handout of shots with measured tracks over them.
@@ -107,21 +103,20 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 	if of := c.Result.Pairs[0].Holds.AtPins.Of; of > 0 {
 		page.Sure = append(page.Sure, fmt.Sprintf("The answers were tried with %d sets of the values that are assumed: one that fewer than three quarters of them share is open", of))
 	}
-	said := map[string]bool{}
-	var inputs handedInputs
-	for i, t := range c.Shots {
+	for i := range c.Shots {
 		for _, text := range c.Scenarios[i].Defaults() {
-			if !said[text] {
-				said[text] = true
+			if !slices.Contains(page.Assumed, text) {
 				page.Assumed = append(page.Assumed, text)
 			}
 		}
-		if err := inputs.addJSON(t.Inputs, t.Ball+" on "+t.Lane); err != nil {
-			return page, err
-		}
 	}
-	page.Inputs = inputs.sections()
 	var err error
+	page.Inputs, err = gathered(c.Shots, func(_ int, t thrown.Shot) (json.RawMessage, string, error) {
+		return t.Inputs, t.Ball + " on " + t.Lane, nil
+	})
+	if err != nil {
+		return page, err
+	}
 	if page.Pictures, err = onePicture(draw); err != nil {
 		return page, err
 	}
@@ -156,15 +151,13 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.P
 		if players[i].At.Lane != players[0].At.Lane || len(series) == mostRolling {
 			continue
 		}
-		settings := s.Settings
-		settings.ExchangeSpacing, settings.TrackSpacing = -1, layouts.TrackSpacing
-		shot, err := thrower.Throw(t.Setup.Lane, t.Setup.Ball, t.Best.Release, settings)
+		name := ""
+		if len(a.List) > 1 {
+			name = t.Name(a.Players)
+		}
+		one, err := thrownLine(thrower, players[i].Setup, s.Settings, name)
 		if err != nil {
 			return handout.Page{}, err
-		}
-		one := plots.Series{Shot: shot, Hand: t.Best.Release.Hand}
-		if len(a.List) > 1 {
-			one.Name = t.Name(a.Players)
 		}
 		series = append(series, one)
 	}
@@ -172,7 +165,7 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.P
 	if err != nil || len(series) == 0 {
 		return page, err
 	}
-	if page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawAim(a, size) }); err != nil {
+	if page.Pictures, err = pictureOf(a, plots.DrawAim); err != nil {
 		return page, err
 	}
 	page.Answer = []string{a.Note()}
@@ -180,17 +173,21 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.P
 	return page, err
 }
 
+// launchAngle is left out of the inputs of a delivery whose line is found on each lane anew.
+var launchAngle = regexp.MustCompile(`,\s*"angle":\s*"[^"]*"`)
+
 // Bag is the handout of a choice of balls: those chosen roll on the first lane, each
 // from its best line.
 func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page := handout.Page{Kind: "A bag of balls", Title: w.Title, Answer: []string{w.Answer()}, Cautions: w.Warnings, Assumed: s.Defaults(), Sure: []string{chanceOnly}}
-	var inputs handedInputs
-	for _, t := range players {
-		if err := inputs.addUnaimed(s, t.At, t.Setup.Release); err != nil {
-			return page, err
-		}
+	var err error
+	page.Inputs, err = gathered(players, func(_ int, t runs.Player) (json.RawMessage, string, error) {
+		raw, of, err := inputsOf(s, t.At, t.Setup.Release)
+		return launchAngle.ReplaceAll(raw, nil), of, err
+	})
+	if err != nil {
+		return page, err
 	}
-	page.Inputs = inputs.sections()
 	var series []plots.Series
 	thrower := physics.NewThrower()
 	for _, i := range w.Choice.Chosen {
@@ -198,17 +195,15 @@ func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page
 		if !cell.Reaches {
 			continue
 		}
-		settings, release := s.Settings, w.Study.Release
-		settings.ExchangeSpacing, settings.TrackSpacing = -1, layouts.TrackSpacing
-		release.Laydown, release.Angle = cell.Laydown, cell.Angle
-		shot, err := thrower.Throw(w.Study.Lanes[0], w.Study.Balls[i], release, settings)
+		setup := studies.Setup{Lane: w.Study.Lanes[0], Ball: w.Study.Balls[i], Release: w.Study.Release}
+		setup.Release.Laydown, setup.Release.Angle = cell.Laydown, cell.Angle
+		one, err := thrownLine(thrower, setup, s.Settings, w.Balls[i])
 		if err != nil {
 			return page, err
 		}
-		series = append(series, plots.Series{Name: w.Balls[i], Shot: shot, Hand: release.Hand})
+		series = append(series, one)
 	}
-	var err error
-	if page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawBag(&w.Bag, size) }); err != nil || len(series) == 0 {
+	if page.Pictures, err = pictureOf(&w.Bag, plots.DrawBag); err != nil || len(series) == 0 {
 		return page, err
 	}
 	page.Playback, err = playback(w.Study.Lanes[0], s.Settings.Pocket, series)
@@ -220,34 +215,30 @@ const chanceOnly = "The intervals show what chance leaves open, not what the ass
 
 // Spread is the handout of a spread.
 func Spread(w *studied.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
-	page, err := handedOf("Scatter of deliveries", w.Title, s, players, w.Warnings)
-	if err != nil {
-		return page, err
-	}
-	page.Answer, page.Sure = w.Answer(), []string{chanceOnly}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSpread(w, size) })
+	page, err := pictured("Scatter of deliveries", w.Title, w.Answer(), players, s, w.Warnings, w, plots.DrawSpread)
+	page.Sure = []string{chanceOnly}
 	return page, err
 }
 
 // Wear is the handout of a session on a lane that wears.
 func Wear(w *studied.Wear, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
-	page, err := handedOf("A lane that wears", w.Title, s, players, w.Warnings)
-	if err != nil {
-		return page, err
-	}
-	page.Answer = []string{w.Note()}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawWear(w, size) })
-	return page, err
+	return pictured("A lane that wears", w.Title, []string{w.Note()}, players, s, w.Warnings, w, plots.DrawWear)
 }
 
 // WearPlan is the handout of what bowlers do as lanes change.
 func WearPlan(w *studied.WearPlan, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
-	page, err := handedOf("A plan for lanes that wear", w.Title, s, players, w.Warnings)
+	return pictured("A plan for lanes that wear", w.Title, []string{w.Note()}, players, s, w.Warnings, w, plots.DrawWearPlan)
+}
+
+// pictured is the handout of players' study with its answer and its picture.
+func pictured[T any](kind, title string, answer []string, players []runs.Player, s *scenario.Scenario, cautions []string, report T,
+	draw func(T, plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
+	page, err := handedOf(kind, title, s, players, cautions)
 	if err != nil {
 		return page, err
 	}
-	page.Answer = []string{w.Note()}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawWearPlan(w, size) })
+	page.Answer = answer
+	page.Pictures, err = pictureOf(report, draw)
 	return page, err
 }
 
@@ -258,12 +249,13 @@ func Seek(r *studied.Seek, s *scenario.Seek) (handout.Page, error) {
 	if err != nil {
 		return page, err
 	}
-	var inputs handedInputs
-	if err := inputs.add(point.Scenario, point.Deliveries[0], r.Found[0].Setup.Release); err != nil {
+	page.Inputs, err = gathered(point.Deliveries[:1], func(_ int, d scenario.Delivery) (json.RawMessage, string, error) {
+		return inputsOf(point.Scenario, d, r.Found[0].Setup.Release)
+	})
+	if err != nil {
 		return page, err
 	}
-	page.Inputs = inputs.sections()
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSeek(r, size) })
+	page.Pictures, err = pictureOf(r, plots.DrawSeek)
 	return page, err
 }
 
@@ -271,14 +263,14 @@ func Seek(r *studied.Seek, s *scenario.Seek) (handout.Page, error) {
 // after the other.
 func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{chanceOnly}}
-	var inputs handedInputs
+	var err error
 	each := len(players) / len(list)
-	for i, t := range players {
-		if err := inputs.add(list[i/each], t.At, t.Setup.Release); err != nil {
-			return page, err
-		}
+	page.Inputs, err = gathered(players, func(i int, t runs.Player) (json.RawMessage, string, error) {
+		return inputsOf(list[i/each], t.At, t.Setup.Release)
+	})
+	if err != nil {
+		return page, err
 	}
-	page.Inputs = inputs.sections()
 	racks, err := carry.Typical(w.Studies, w.Results)
 	if err != nil {
 		return page, err
@@ -294,7 +286,7 @@ func Spares(w *studied.Spares, s *scenario.Scenario, players []runs.Player) (han
 	if err != nil || len(w.Players) > plots.MaxSpareSheets {
 		return page, err
 	}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawSpares(w, size) })
+	page.Pictures, err = pictureOf(w, plots.DrawSpares)
 	return page, err
 }
 
@@ -316,34 +308,34 @@ func Layouts(s *scenario.Scenario, balls []layouts.Layout) (handout.Page, error)
 	if err != nil {
 		return page, err
 	}
-	var inputs handedInputs
-	for _, d := range deliveries {
-		if raw, err := s.Inputs(d, s.Bowlers[d.Bowler].Release.Angle); err == nil {
-			if err := inputs.addJSON(raw, s.Balls[d.Ball].Name+" on "+s.Lanes[d.Lane].Name); err != nil {
-				return page, err
-			}
+	page.Inputs, err = gathered(deliveries, func(_ int, d scenario.Delivery) (json.RawMessage, string, error) {
+		raw, err := s.Inputs(d, s.Bowlers[d.Bowler].Release.Angle)
+		if err != nil {
+			raw = json.RawMessage("{}") // of a line that there is not
 		}
+		return raw, ofDelivery(s, d), nil
+	})
+	if err != nil {
+		return page, err
 	}
-	page.Inputs = inputs.sections()
-	page.Pictures, err = handedPictures(func(size plots.Size) ([]*plots.Drawing, error) { return drawBalls(s, balls, size, false) })
+	page.Pictures, err = handedPictures(func(size plots.Size) ([]*plots.Drawing, error) { return drawBalls(s, balls, size) })
 	return page, err
 }
 
-// drawBalls draws each ball with its tracks on each lane, with its numbers or without.
-func drawBalls(s *scenario.Scenario, balls []layouts.Layout, size plots.Size, numbers bool) ([]*plots.Drawing, error) {
+// drawBalls draws each ball with its tracks on each lane; of many, each ball once: its flare on
+// the other lanes is in the table.
+func drawBalls(s *scenario.Scenario, balls []layouts.Layout, size plots.Size) ([]*plots.Drawing, error) {
+	const most = 4
 	var list []*plots.Drawing
 	for _, l := range balls {
 		for i := range l.Flares {
-			const most = 4 // in a handout
-			if !numbers && i > 0 && len(balls)*len(l.Flares) > most {
-				continue // of many, each ball once; its flare on the other lanes is in the table
+			if i > 0 && len(balls)*len(l.Flares) > most {
+				continue
 			}
 			f := BallFigure(s, l, i, size)
-			if !numbers {
-				f.Sections, f.Cautions = nil, nil
-				if len(s.Lanes) > 1 {
-					f.Title += " on " + l.Flares[i].Lane
-				}
+			f.Sections, f.Cautions = nil, nil
+			if len(s.Lanes) > 1 {
+				f.Title += " on " + l.Flares[i].Lane
 			}
 			d, err := plots.Ball(f)
 			if err != nil {
