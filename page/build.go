@@ -72,8 +72,8 @@ type Builder struct {
 	// keeps none.
 	Cache string
 
-	// Tell, if not nil, is told what is being done that may take long.
-	Tell func(what string)
+	// Notice, if not nil, is called with what is being done that may take long.
+	Notice func(what string)
 }
 
 // Build returns the engine. It is an error if there is no Go, if the source does not
@@ -97,8 +97,8 @@ func (b Builder) Build(ctx context.Context) (Engine, error) {
 			return Engine{code, glue}, nil
 		}
 	}
-	if b.Tell != nil {
-		b.Tell("building the engine (seconds; a minute for the first time)")
+	if b.Notice != nil {
+		b.Notice("building the engine (seconds; a minute for the first time)")
 	}
 	folder, err := os.MkdirTemp("", "lanesim-engine-")
 	if err != nil {
@@ -237,14 +237,14 @@ func (b Builder) run(ctx context.Context, arguments ...string) ([]byte, error) {
 	c.Dir = b.Source
 	c.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOWORK=off", "GOFLAGS=-mod=readonly")
 	c.Cancel = func() error { return c.Process.Signal(os.Interrupt) } // so that it tidies up
-	var told bytes.Buffer
-	c.Stderr = &told
+	var problems bytes.Buffer
+	c.Stderr = &problems
 	out, err := c.Output()
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
 	if err != nil {
-		return nil, fmt.Errorf("go %s: %w\n%s", arguments[0], err, strings.TrimSpace(told.String()))
+		return nil, fmt.Errorf("go %s: %w\n%s", arguments[0], err, strings.TrimSpace(problems.String()))
 	}
 	return out, nil
 }

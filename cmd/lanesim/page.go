@@ -74,7 +74,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	if err != nil {
 		return err
 	}
-	b := page.Builder{Source: source, Tell: p.building()}
+	b := page.Builder{Source: source, Notice: p.building()}
 	if cache, err := os.UserCacheDir(); err == nil {
 		b.Cache = filepath.Join(cache, "lanesim")
 	}

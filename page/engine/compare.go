@@ -11,11 +11,7 @@ import (
 )
 
 // compare answers with what the shots differ in, as the program's comparison has it.
-func (e *Engine) compare(ctx context.Context, r request, progress Progress) (answer, error) {
-	s, err := e.read(r.State)
-	if err != nil {
-		return answer{}, err
-	}
+func (e *Engine) compare(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if r.Sets < 0 || r.Sets > mostSets {
 		return answer{}, errTooMany("sets of assumed values", mostSets)
 	}
@@ -38,6 +34,7 @@ func (e *Engine) compare(ctx context.Context, r request, progress Progress) (ans
 		study.Lines = append(study.Lines, finder)
 		c.Shots = append(c.Shots, thrown.Shot{Lane: s.lane().Name, Ball: s.Balls[side].Name, Bowler: b.Name, FootToBall: b.FootToBall, Pocket: thrown.Pocket(s.Scenario.Settings, s.bowler().Release)})
 	}
+	var err error
 	if c.Result, err = study.Run(ctx); err != nil {
 		return answer{}, lineOfA(err)
 	}

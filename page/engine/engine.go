@@ -38,7 +38,7 @@ type Reply struct {
 	Packed []float32
 }
 
-// Progress is told how much of a long work is done.
+// Progress is called with how much of a long work is done.
 type Progress func(what string, done, of int)
 
 // request is what all requests have.
@@ -68,11 +68,21 @@ var answers = map[string]func(*Engine, context.Context, request, Progress) (answ
 	"hello": (*Engine).hello,
 	"open":  (*Engine).openFile,
 	"throw": (*Engine).throw,
-	"file":  (*Engine).file,
 	"terms": (*Engine).terms,
 
-	"compare": (*Engine).compare, "spread": (*Engine).spread, "aim": (*Engine).lineSearch,
-	"move": (*Engine).move, "wear": (*Engine).wear, "racks": (*Engine).racks,
+	"file": ofSetup((*Engine).file), "compare": ofSetup((*Engine).compare), "spread": ofSetup((*Engine).spread), "aim": ofSetup((*Engine).lineSearch),
+	"move": ofSetup((*Engine).move), "wear": ofSetup((*Engine).wear), "racks": ofSetup((*Engine).racks),
+}
+
+// ofSetup reads the setup that a request is about before it is answered.
+func ofSetup(of func(*Engine, context.Context, *setup, request, Progress) (answer, error)) func(*Engine, context.Context, request, Progress) (answer, error) {
+	return func(e *Engine, ctx context.Context, r request, progress Progress) (answer, error) {
+		s, err := e.read(r.State)
+		if err != nil {
+			return answer{}, err
+		}
+		return of(e, ctx, s, r, progress)
+	}
 }
 
 // answer is a reply before it is written.
@@ -131,7 +141,7 @@ func (p *packed) add(values ...float64) {
 	}
 }
 
-// points tells where points of so many numbers lie that were added from an index on.
+// points says where points of so many numbers lie that were added from an index on.
 func (p packed) points(from, stride int) report.Object {
 	return report.ObjectOf("from", from, "count", (len(p)-from)/stride, "stride", stride)
 }

@@ -172,5 +172,5 @@ func (s *setup) arrowsBoard(angle float64) float64 {
 	return studies.BoardAtArrows(r)
 }
 
-// arrowsReached tells whether the laydown lies before the arrows, so that there is a board.
+// arrowsReached reports whether the laydown lies before the arrows, so that there is a board.
 func (s *setup) arrowsReached() bool { return s.bowler().Release.LaydownDistance < lane.Arrows }

@@ -12,11 +12,7 @@ import (
 
 // move answers with what moves of the line do: the line as it is first, then moved, each
 // with both balls.
-func (e *Engine) move(ctx context.Context, r request, progress Progress) (answer, error) {
-	s, err := e.read(r.State)
-	if err != nil {
-		return answer{}, err
-	}
+func (e *Engine) move(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if len(r.Moves) > mostMoves {
 		return answer{}, errTooMany("moves", mostMoves)
 	}

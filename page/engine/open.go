@@ -33,7 +33,7 @@ type pick struct {
 	Balls  [sides]int `json:"balls"`
 }
 
-// hello tells what the engine can do and where to start.
+// hello says what the engine can do and where to start.
 func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, error) {
 	offered := report.List{report.ObjectOf("name", "standard", "title", "Two layouts, thrown alike",
 		"question", "What does the distance from pin to PAP change?", "base", standard)}
@@ -253,15 +253,8 @@ func patternOpened(before *scenario.Document, name, text string) (o opened, err 
 }
 
 // file answers with the scenario as a file.
-func (e *Engine) file(ctx context.Context, r request, _ Progress) (answer, error) {
-	if _, err := e.read(r.State); err != nil {
-		return answer{}, err
-	}
-	d, err := e.parse(r.State.Base)
-	if err != nil {
-		return answer{}, err
-	}
-	text, err := d.YAML(r.State.Sets)
+func (e *Engine) file(_ context.Context, s *setup, _ request, _ Progress) (answer, error) {
+	text, err := s.document.YAML(s.Sets)
 	if err != nil {
 		return answer{}, err
 	}

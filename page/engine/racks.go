@@ -20,11 +20,7 @@ const (
 
 // racks answers with what both shots do at the pins, and how one rack falls: the first
 // with the commonest outcome.
-func (e *Engine) racks(ctx context.Context, r request, progress Progress) (answer, error) {
-	s, err := e.read(r.State)
-	if err != nil {
-		return answer{}, err
-	}
+func (e *Engine) racks(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if r.Racks < 1 || r.Racks > mostRacks {
 		return answer{}, errTooMany("racks", mostRacks)
 	}
@@ -93,15 +89,7 @@ func ballAt(path []pins.PathPoint, t float64) (x, y float64) {
 	if len(path) == 0 {
 		return math.NaN(), math.NaN()
 	}
-	i := 0
-	for i < len(path)-1 && path[i+1].Time <= t {
-		i++
-	}
-	if i == len(path)-1 {
-		return path[i].X, path[i].Y
-	}
-	a, b := path[i], path[i+1]
-	share := max(0, (t-a.Time)/(b.Time-a.Time))
+	a, b, share := between(path, t, func(p pins.PathPoint) float64 { return p.Time })
 	return a.X + share*(b.X-a.X), a.Y + share*(b.Y-a.Y)
 }
 
@@ -111,16 +99,20 @@ func pinAt(path []pins.PinPoint, spot [3]float64, t float64) []float64 {
 	if len(path) == 0 || t < path[0].Time {
 		return []float64{spot[0], spot[1], spot[2], 0, 0, 1}
 	}
-	i := 0
-	for i < len(path)-1 && path[i+1].Time <= t {
-		i++
-	}
-	a := path[i]
-	if i == len(path)-1 {
-		return []float64{a.X, a.Y, a.Z, a.Axis[0], a.Axis[1], a.Axis[2]}
-	}
-	b := path[i+1]
-	share := (t - a.Time) / (b.Time - a.Time)
+	a, b, share := between(path, t, func(p pins.PinPoint) float64 { return p.Time })
 	mix := func(u, v float64) float64 { return u + share*(v-u) }
 	return []float64{mix(a.X, b.X), mix(a.Y, b.Y), mix(a.Z, b.Z), mix(a.Axis[0], b.Axis[0]), mix(a.Axis[1], b.Axis[1]), mix(a.Axis[2], b.Axis[2])}
+}
+
+// between returns the points of a path about a time and the share of the way from one to
+// the other; beyond its ends, the end.
+func between[P any](path []P, t float64, time func(P) float64) (a, b P, share float64) {
+	i := 0
+	for i < len(path)-1 && time(path[i+1]) <= t {
+		i++
+	}
+	if i == len(path)-1 {
+		return path[i], path[i], 0
+	}
+	return path[i], path[i+1], max(0, (t-time(path[i]))/(time(path[i+1])-time(path[i])))
 }

@@ -77,11 +77,7 @@ func setups(players []studied.Player) []studies.Setup {
 }
 
 // spread answers with deliveries of both balls that scatter.
-func (e *Engine) spread(ctx context.Context, r request, progress Progress) (answer, error) {
-	s, err := e.read(r.State)
-	if err != nil {
-		return answer{}, err
-	}
+func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if r.Deliveries < 1 || r.Deliveries > mostDeliveries {
 		return answer{}, errTooMany("deliveries", mostDeliveries)
 	}
@@ -151,11 +147,7 @@ func misses(one spread.SetupResult) report.List {
 }
 
 // lineSearch answers with the line that has the most room, for each ball.
-func (e *Engine) lineSearch(ctx context.Context, r request, progress Progress) (answer, error) {
-	s, err := e.read(r.State)
-	if err != nil {
-		return answer{}, err
-	}
+func (e *Engine) lineSearch(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	given := !s.bowler().AimAtPocket
 	s.Bowlers[0].AimAtPocket = false // the line is what the search is for
 	players, cautions, err := e.players(ctx, s, r.Level)
@@ -219,11 +211,7 @@ func lineSets(r physics.Release) report.Object {
 }
 
 // wear answers with how long each ball's line lasts.
-func (e *Engine) wear(ctx context.Context, r request, progress Progress) (answer, error) {
-	s, err := e.read(r.State)
-	if err != nil {
-		return answer{}, err
-	}
+func (e *Engine) wear(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if s.lane().Oil == nil {
 		return answer{}, errors.New("the lane is dry: there is nothing to wear")
 	}

@@ -39,7 +39,7 @@ export class App {
     this.listeners[event].push(listener);
   }
 
-  private tell<K extends keyof Listeners>(event: K, ...of: Parameters<Listeners[K]>): void {
+  private emit<K extends keyof Listeners>(event: K, ...of: Parameters<Listeners[K]>): void {
     for (const listener of this.listeners[event]) (listener as (...of: Parameters<Listeners[K]>) => void)(...of);
   }
 
@@ -51,7 +51,7 @@ export class App {
   /** Takes another state. */
   become(state: State, rest = true): void {
     this.state = state;
-    this.tell("state", state);
+    this.emit("state", state);
     this.throw(rest);
   }
 
@@ -95,9 +95,9 @@ export class App {
         this.values = reply.values;
         this.good = state;
       }
-      this.tell("shots", reply);
+      this.emit("shots", reply);
     } else if (reply.is === "noline" || reply.is === "problems" || reply.is === "failed") {
-      this.tell("trouble", reply);
+      this.emit("trouble", reply);
     }
   }
 
@@ -106,11 +106,11 @@ export class App {
     this.studying?.stop();
     const study = this.engine.study(request, progress);
     this.studying = study;
-    this.tell("study", true);
+    this.emit("study", true);
     const reply = await study.reply;
     if (this.studying === study) {
       this.studying = undefined;
-      this.tell("study", false);
+      this.emit("study", false);
     }
     return reply;
   }

@@ -86,8 +86,8 @@ export class Comparison {
     this.results.phases(c);
     byID("phases-note").hidden = c.rows.length === 0;
     // In how many sets each conclusion holds stands in the list below.
-    const told = sentences(c.explanation).filter((text) => c.holds.length === 0 || !/ holds in \d+ of \d+/.test(text));
-    byID("explanation").replaceChildren(...told.map((text) => h("p", {}, text)), c.note && h("p", { class: "note" }, c.note));
+    const paragraphs = sentences(c.explanation).filter((text) => c.holds.length === 0 || !/ holds in \d+ of \d+/.test(text));
+    byID("explanation").replaceChildren(...paragraphs.map((text) => h("p", {}, text)), c.note && h("p", { class: "note" }, c.note));
     const held = c.holds.map((k) => h("li", { class: k.open ? "open" : "" }, `${k.conclusion}: ${k.open ? "open, " : ""}holds in ${k.in} of ${k.of}`));
     byID("holds").replaceChildren(...(held.length ? [h("ul", {}, ...held)] : []));
     write(byID("sure"), held.length ? "Of so many sets of other values of what is assumed." : "");

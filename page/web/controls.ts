@@ -115,10 +115,10 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
     const about = h("span", { class: "about", id: `${id}-about` });
     const select = h("select", { id }, ...input.choices.map((one) => h("option", { value: one.value }, one.label)));
     select.addEventListener("change", () => {
-      tell();
+      showAbout();
       app.set(input.key, side, select.value, true);
     });
-    const tell = () => write(about, input.choices.find((one) => one.value === select.value)?.about ?? "");
+    const showAbout = () => write(about, input.choices.find((one) => one.value === select.value)?.about ?? "");
     row.append(h("label", { for: id }, input.label, of && h("span", { class: "hidden" }, of)), h("div", { class: "slide" }, select, what), about);
     return (value) => {
       // A value of the file that is none of the choices stands under "as in the file".
@@ -126,7 +126,7 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
       select.value = known ? value.text : "";
       const asInFile = [...select.options].find((o) => o.value === "");
       if (asInFile && input.key !== "bowler.aim") asInFile.hidden = asInFile.disabled = select.value !== "";
-      tell();
+      showAbout();
     };
   }
 

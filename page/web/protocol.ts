@@ -140,7 +140,7 @@ export type Request = { id: number } & (
   | { do: "open"; text: string; name: string; state: State; pick?: Pick }
   /** Both shots. While a slider is dragged: rest false, at a loose tolerance. At rest: as `lanesim throw`, bit for bit. */
   | { do: "throw"; state: State; rest: boolean }
-  /** The difference over 12 phases of the release, the causes, the words. sets: 0 is quick, 24 tells how sure. */
+  /** The difference over 12 phases of the release, the causes, the words. sets: 0 is quick, 24 says how sure. */
   | { do: "compare"; state: State; sets: number }
   /** Deliveries of each ball with the bowler's scatter. level "" takes the scenario's, or else `league`. */
   | { do: "spread"; state: State; deliveries: number; level: string; seed: number }

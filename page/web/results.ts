@@ -74,11 +74,11 @@ export class Results {
     byID("assumed-list").replaceChildren(list(shots.assumed));
     write(byID("assumed-count"), String(shots.assumed.length));
     write(byID("title"), shots.title);
-    const told = (key: string, side: "a" | "b") => {
+    const text = (key: string, side: "a" | "b") => {
       const row = shots.rows.find((r) => r.key === key);
       return row && row[side] !== "–" ? `${row.label} ${row[side]}${row.unit === "deg" ? "°" : row.unit && ` ${row.unit}`}` : "";
     };
-    const one = (side: "a" | "b") => ["entry_board", "entry_angle_deg", "hit"].map((key) => told(key, side)).filter(Boolean).join(", ") || shots.shots[side === "a" ? 0 : 1].status;
+    const one = (side: "a" | "b") => ["entry_board", "entry_angle_deg", "hit"].map((key) => text(key, side)).filter(Boolean).join(", ") || shots.shots[side === "a" ? 0 : 1].status;
     // Read out once nothing moves any more.
     clearTimeout(this.spoken);
     this.spoken = window.setTimeout(() => write(byID("status"), `A: ${one("a")}. B: ${one("b")}.`), 500);

@@ -49,7 +49,7 @@ export function study<R extends Reply>(app: App, kind: Kind<R>): HTMLElement {
     progress.hidden = false;
     meter.removeAttribute("value");
     write(share, "");
-    const reply = await app.study(kind.ask(of), told);
+    const reply = await app.study(kind.ask(of), showProgress);
     button.disabled = false;
     progress.hidden = true;
     card.classList.toggle("old", of !== app.state);
@@ -59,7 +59,7 @@ export function study<R extends Reply>(app: App, kind: Kind<R>): HTMLElement {
     else if (reply.is === "noline" || reply.is === "problems" || reply.is === "failed") outcome.replaceChildren(h("p", {}, words(reply)));
   }
 
-  function told(p: Progress): void {
+  function showProgress(p: Progress): void {
     meter.value = p.of > 0 ? p.done / p.of : 0;
     write(share, `${p.what} ${p.done} of ${p.of}`);
   }

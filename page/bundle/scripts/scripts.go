@@ -1,6 +1,6 @@
 // Package scripts bundles the page's TypeScript with esbuild: what runs in the page, what
 // runs in its workers, and its style. It stands beside the command that writes them down,
-// so that a test can tell whether what is kept is still what the sources make.
+// so that a test can check whether what is kept is still what the sources make.
 package scripts
 
 import (

@@ -26,8 +26,8 @@ const (
 	// display with some room.
 	pauseEvery = 10 * time.Millisecond
 
-	// tellEvery is how often progress is passed on.
-	tellEvery = 100 * time.Millisecond
+	// progressEvery is how often progress is passed on.
+	progressEvery = 100 * time.Millisecond
 
 	// garbage is how much memory may be garbage before it is collected, in percent of what
 	// is in use. Collecting holds up a slider, and the engine uses a few MB.
@@ -47,7 +47,7 @@ func main() {
 			defer cancel()
 			var last time.Time
 			r := e.Answer(&pausing{Context: ctx, last: time.Now()}, []byte(text), func(what string, done, of int) {
-				if now := time.Now(); now.Sub(last) >= tellEvery || done == of {
+				if now := time.Now(); now.Sub(last) >= progressEvery || done == of {
 					last = now
 					progress.Invoke(what, done, of)
 				}
