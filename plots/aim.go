@@ -166,6 +166,7 @@ func (p *page) bestWords(at point, words string, room *placer) {
 	}
 	if end := b.leaderEnd(anchor); distance(end, anchor) > radius+4 {
 		p.line([]point{anchor, end}, stroke{color: ink, width: p.rule})
+		room.take(bounds([]point{anchor, end}))
 		p.disc(at, radius, bestMark)
 	}
 	p.rectangle(b.grown(1), plate)

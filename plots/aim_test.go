@@ -56,10 +56,13 @@ func TestMapsOfLinesAreRepeatable(t *testing.T) {
 
 func TestMapsOfLinesNeedTheirValues(t *testing.T) {
 	for name, spoil := range map[string]func(*studied.Aim){
-		"no map":      func(a *studied.Aim) { a.List = nil },
-		"no line":     func(a *studied.Aim) { a.List[0].None = &aim.NoLineError{} },
-		"one laydown": func(a *studied.Aim) { a.List[0].Map.Laydown = a.List[0].Map.Laydown[12:13] },
-		"no path":     func(a *studied.Aim) { a.List[0].Band.Inside.Path = nil },
+		"no map":  func(a *studied.Aim) { a.List = nil },
+		"no line": func(a *studied.Aim) { a.List[0].None = &aim.NoLineError{} },
+		"one laydown": func(a *studied.Aim) {
+			m := &a.List[0].Map
+			m.Laydown, m.Good, m.Pocket = m.Laydown[12:13], m.Good[12:13], m.Pocket[12:13]
+		},
+		"no path": func(a *studied.Aim) { a.List[0].Band.Inside.Path = nil },
 	} {
 		a := inventedAim(1)
 		spoil(a)

@@ -49,7 +49,7 @@ func (c tintedCell) fill() color.NRGBA {
 	return blend(paper, full, 0.25+0.75*min(math.Abs(c.Boards)/fullTint, 1))
 }
 
-// inLines joins the lines of cells that stand alone in their rows and have the room.
+// inLines joins the lines of cells that stand alone in their rows and fit a width.
 func (m *tintedTable) inLines(l lettering, width float64) *tintedTable {
 	if len(m.Columns) != 1 {
 		return m
@@ -58,7 +58,7 @@ func (m *tintedTable) inLines(l lettering, width float64) *tintedTable {
 	for _, r := range m.Rows {
 		c := r.Cells[0]
 		c.Lines = []string{strings.Join(c.Lines, "; ")}
-		if l.width(c.Lines[0]) > 0.65*width {
+		if l.width(c.Lines[0]) > width {
 			return m
 		}
 		joined.Rows = append(joined.Rows, tintedRow{r.Name, []tintedCell{c}})
@@ -69,7 +69,11 @@ func (m *tintedTable) inLines(l lettering, width float64) *tintedTable {
 // matrix draws the table. On a narrow page names of rows stand above their cells.
 func (p *page) matrix(m *tintedTable) {
 	const gap = 4
-	m = m.inLines(p.small, p.inner())
+	room := 0.65 * p.inner() // beside the names of rows
+	if p.narrow {
+		room = p.inner() - gap
+	}
+	m = m.inLines(p.small, room)
 	left, names := p.margin, 0.0
 	if !p.narrow {
 		for _, r := range m.Rows {

@@ -66,7 +66,7 @@ func (p *page) hits(m SweepMap, pocket physics.Window, x scale, area box) {
 	for i, word := range words {
 		a, b := x.at(from[i]), x.at(from[i+1])
 		if i > 0 {
-			p.line([]point{{a, area.top - 5}, {a, area.bottom}}, stroke{color: faintMark, width: p.hairline, dash: []float64{2, 2}})
+			p.line([]point{{a, area.top}, {a, area.bottom}}, stroke{color: faintMark, width: p.hairline, dash: []float64{2, 2}})
 		}
 		w := p.small.width(word)
 		left := min(max((a+b)/2-w/2, area.left), area.right-w)
