@@ -121,8 +121,8 @@ func (p *page) aimBand(t studied.AimedBall, left, right float64) error {
 	l.drawPins()
 	p.y = l.area.bottom
 	p.distances(l.x, p.small.leading())
-	p.text(p.small.shorten("upward: "+v.boardsLabel()+"; across: distance from the foul line, ft", right-left), p.small, left, p.y, softInk)
-	p.y += 1.8 * p.small.leading()
+	p.paragraph("upward: "+v.boardsLabel()+"; across: distance from the foul line, ft", p.small, left, right-left, 0, softInk)
+	p.y += 0.8 * p.small.leading()
 	return nil
 }
 

@@ -69,21 +69,24 @@ func (m *tintedTable) inLines(l lettering, width float64) *tintedTable {
 // matrix draws the table. On a narrow page names of rows stand above their cells.
 func (p *page) matrix(m *tintedTable) {
 	const gap = 4
-	room := 0.65 * p.inner() // beside the names of rows
-	if p.narrow {
-		room = p.inner() - gap
-	}
-	m = m.inLines(p.small, room)
 	left, names := p.margin, 0.0
 	if !p.narrow {
 		for _, r := range m.Rows {
 			names = max(names, p.label.width(r.Name))
 		}
-		names = min(names+p.small.size, 0.3*p.width)
+		share := 0.3
+		if len(m.Columns) == 1 {
+			share = 0.4
+		}
+		names = min(names+p.small.size, share*p.width)
 	}
+	m = m.inLines(p.small, p.inner()-names-2*gap)
 	column := (p.width - p.margin - left - names + gap) / float64(max(len(m.Columns), 1))
 	lines := 0
 	for _, r := range m.Rows {
+		if !p.narrow {
+			lines = max(lines, len(p.label.wrap(r.Name, names-p.small.size/2, 2)))
+		}
 		for _, c := range r.Cells {
 			lines = max(lines, len(c.Lines))
 		}
@@ -111,7 +114,7 @@ func (p *page) matrix(m *tintedTable) {
 				continue
 			}
 			p.rectangle(box{x, p.y, x + column - gap, p.y + height}, c.fill())
-			y := p.y + 0.25*p.small.leading()
+			y := p.y + (height-float64(len(c.Lines))*p.small.leading())/2
 			for _, s := range c.Lines {
 				p.text(p.small.shorten(s, column-2*gap), p.small, x+gap, y, ink)
 				y += p.small.leading()

@@ -39,7 +39,7 @@ func DrawWearPlan(w *studied.WearPlan, size Size) (*Drawing, error) {
 func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float64) {
 	p.paragraph(c.Name, p.label, left, right-left, 2, ink)
 	p.paragraph(c.Line, p.small, left, right-left, 2, softInk)
-	p.y += 0.5 * p.small.size
+	p.y += 0.9 * p.small.size // clear of the marks above the panel
 	m := p.bare(scale{across, left + p.axisLeft, right - 0.7*p.small.size}, up, planPanel*p.panelHeight)
 	area, x, y := m.area, m.x, m.y
 	m.numbers(4)
