@@ -2,7 +2,7 @@
 // choice, each with what the program says about it.
 
 import type { App } from "./app";
-import { h, write } from "./dom";
+import { h, uncapital, write } from "./dom";
 import { textOf, type Input, type Side, type Value } from "./protocol";
 
 export interface Control {
@@ -45,7 +45,7 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
   const id = `${input.of === "each" ? side : "both"}-${input.key}`;
   const of = input.of === "each" ? `, ${side.toUpperCase()}` : "";
   const problem = h("p", { class: "wrong", id: `${id}-wrong`, hidden: true });
-  const what = h("button", { type: "button", class: "what", "aria-label": `What is ${input.label.toLowerCase()}?`, click: () => explain(input) }, "?");
+  const what = h("button", { type: "button", class: "what", "aria-label": `What is ${uncapital(input.label)}?`, click: () => explain(input) }, "?");
   const row = h("div", { class: `row ${input.kind}`, "data-key": input.key, "data-side": input.of === "each" ? side : "both" });
   let wrongWith = "";
   const made = input.kind === "number" ? slider() : input.kind === "choice" ? choice() : field();

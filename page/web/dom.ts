@@ -45,6 +45,11 @@ export function save(content: Blob, name: string): void {
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
+/** A label as it stands within a sentence: abbreviations keep their capitals. */
+export function uncapital(label: string): string {
+  return label.replace(/^[A-Z](?=[a-z])/, (letter) => letter.toLowerCase());
+}
+
 /** Texts as a list. */
 export function list(texts: string[]): HTMLUListElement {
   return h("ul", {}, ...texts.map((text) => h("li", {}, text)));

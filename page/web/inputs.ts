@@ -2,7 +2,7 @@
 
 import type { App } from "./app";
 import { control, type Control } from "./controls";
-import { byID, h, write } from "./dom";
+import { byID, h, uncapital, write } from "./dom";
 import { withInput, type Input, type Problems, type Side, type State } from "./protocol";
 
 export class Inputs {
@@ -57,7 +57,7 @@ export class Inputs {
     place.append(first);
     if (after) place.append(after);
     if (more.childElementCount === 0) return;
-    const names = inputs.filter((i) => !i.first).map((i) => i.label.toLowerCase().split(",")[0]!);
+    const names = inputs.filter((i) => !i.first).map((i) => uncapital(i.label).split(",")[0]!);
     place.append(h("details", { class: "more" }, h("summary", {}, `More: ${names.slice(0, 3).join(", ")}${names.length > 3 ? " …" : ""}`), more));
   }
 
