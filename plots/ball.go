@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/report"
 	"lanesim/report/layouts"
 )
 
@@ -200,7 +201,7 @@ func describeBall(f BallFigure) string {
 	case len(t.Turns) == 0:
 		s = append(s, "No tracks are drawn.")
 	case t.Oiled == 0:
-		s = append(s, fmt.Sprintf("The ball turns %s and carries no oil.", count(len(t.Turns), "time", "times")))
+		s = append(s, fmt.Sprintf("The ball turns %s and carries no oil.", report.Counting(len(t.Turns), "time")))
 	case t.Oiled == 1:
 		s = append(s, "One turn of the track carries oil.")
 	case !(widest > layouts.LeastApart):

@@ -63,37 +63,20 @@ type ballName struct {
 
 // name writes a label where there is room, with a thin line to what it names
 // if it is not beside it.
-func (b *ballPanel) name(n ballName) bool {
-	if len(n.anchors) == 0 {
-		return false
-	}
-	letters := lettering{b.small.size, n.bold}
-	width, height := letters.widest(n.lines), letters.leading()*float64(len(n.lines))
-	place, anchor, ok := b.room.place(width, height, n.anchors)
-	if !ok {
-		return false
-	}
-	if b.room.covers(place) {
-		b.rectangle(place.grown(1), ballPlate)
-	}
-	const beside = 9 // points
-	if n.led || distance(place.nearest(anchor), anchor) > beside {
-		leader := []point{anchor, place.leaderEnd(anchor)}
-		b.line(leader, stroke{color: softInk, width: b.hairline})
-		if b.brief {
-			b.room.paths = append(b.room.paths, leader)
-		}
-	}
-	y := place.top
+func (b *ballPanel) name(n ballName) {
+	lines := make([]textLine, len(n.lines))
 	for i, s := range n.lines {
-		c := ink
-		if i == 0 && n.color != (color.NRGBA{}) {
-			c = n.color
-		}
-		b.text(s, letters, place.left, y, c)
-		y += letters.leading()
+		lines[i] = textLine{s, lettering{b.small.size, n.bold}, ink}
 	}
-	return true
+	if n.color != (color.NRGBA{}) {
+		lines[0].color = n.color
+	}
+	leader, _ := b.place(&b.room, lines, n.anchors, ballPlate, func(place box, anchor point) bool {
+		return n.led || distance(place.nearest(anchor), anchor) > beside
+	})
+	if b.brief && leader != nil {
+		b.room.paths = append(b.room.paths, leader)
+	}
 }
 
 // ground draws the ball's outline and the lines of the grip.

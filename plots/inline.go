@@ -9,6 +9,7 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -95,15 +96,7 @@ func tenths(points float64) int { return int(math.Round(points * perPoint)) }
 // like reports whether lines of two strokes can be drawn as one: where strokes can be
 // seen through, their overlap would change.
 func (s stroke) like(o stroke) bool {
-	if s.color != o.color || s.color.A != 0xff || s.width != o.width || len(s.dash) != len(o.dash) {
-		return false
-	}
-	for i := range s.dash {
-		if s.dash[i] != o.dash[i] {
-			return false
-		}
-	}
-	return true
+	return s.color == o.color && s.color.A == 0xff && s.width == o.width && slices.Equal(s.dash, o.dash)
 }
 
 func inlineText(e textElement) string {

@@ -94,13 +94,9 @@ func (l *lanePanel) arrows() {
 	for b := firstArrow; b <= lastArrow; b += arrowStep {
 		out := math.Abs(float64(b-middle)) / (lastArrow - middle)
 		tip := point{l.x.at(centreArrowFeet - out*(centreArrowFeet-sideArrowFeet)), l.y.at(float64(b))}
-		l.arrow(tip, length, half)
+		l.Drawing.area([]point{tip, {tip.x - length, tip.y - half}, {tip.x - length, tip.y + half}}, faintMark)
 		l.room.paths = append(l.room.paths, []point{{tip.x - length, tip.y}, tip})
 	}
-}
-
-func (l *lanePanel) arrow(tip point, length, half float64) {
-	l.Drawing.area([]point{tip, {tip.x - length, tip.y - half}, {tip.x - length, tip.y + half}}, faintMark)
 }
 
 // closest is the distance in points between neighbouring points of a drawn
@@ -177,22 +173,34 @@ func (l *lanePanel) tickAcross(path []point, ph phase) mark {
 // that of one of the others, and on a light plate if it has to cover a path. It
 // reports whether there was room.
 func (l *lanePanel) note(lines []textLine, anchors []point, others ...point) bool {
+	_, ok := l.place(&l.room, lines, anchors, plate, func(b box, anchor point) bool {
+		away := distance(b.nearest(anchor), anchor)
+		return away > beside || slices.ContainsFunc(others, func(o point) bool { return distance(b.nearest(o), o) < away+beside })
+	})
+	return ok
+}
+
+// beside is how near in points a label stands to what it names if that needs no line.
+const beside = 9
+
+// place writes lines of text where there is room near one of the anchors, on a plate if they
+// cover a path, and with a line to the anchor, which it returns, if they are to be led to it.
+func (p *page) place(room *placer, lines []textLine, anchors []point, plate color.NRGBA, led func(b box, anchor point) bool) (leader []point, ok bool) {
 	width := 0.0
 	for _, s := range lines {
 		width = max(width, s.width(s.text))
 	}
-	b, anchor, ok := l.room.place(width, textHeight(lines), anchors)
+	b, anchor, ok := room.place(width, textHeight(lines), anchors)
 	if !ok {
-		return false
+		return nil, false
 	}
-	if l.room.covers(b) {
-		l.rectangle(b.grown(1), plate)
+	if room.covers(b) {
+		p.rectangle(b.grown(1), plate)
 	}
-	const beside = 9 // points
-	away := distance(b.nearest(anchor), anchor)
-	if away > beside || slices.ContainsFunc(others, func(o point) bool { return distance(b.nearest(o), o) < away+beside }) {
-		l.line([]point{anchor, b.leaderEnd(anchor)}, stroke{color: softInk, width: l.hairline})
+	if led(b, anchor) {
+		leader = []point{anchor, b.leaderEnd(anchor)}
+		p.line(leader, stroke{color: softInk, width: p.hairline})
 	}
-	l.write(lines, b.left, b.top)
-	return true
+	p.write(lines, b.left, b.top)
+	return leader, true
 }

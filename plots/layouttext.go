@@ -2,18 +2,9 @@ package plots
 
 import (
 	"slices"
-	"strconv"
 
 	"lanesim/report/layouts"
 )
-
-// count writes a number with what is counted.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
-}
 
 const (
 	afterSection = 0.8 // below a section, in sizes of its type

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"lanesim/lane"
@@ -99,7 +100,7 @@ func plainFeet(m float64) string {
 // sectionLines are the words at the end of a section's line.
 func sectionLines(s patterns.Section) []string {
 	switch {
-	case !(most(s.Units) > 0):
+	case !(slices.Max(s.Units) > 0):
 		return []string{plainFeet(s.Distance), "dry"}
 	case finite(s.Ratio.Both):
 		return []string{plainFeet(s.Distance), "ratio " + strconv.FormatFloat(s.Ratio.Both, 'g', 3, 64)}
@@ -112,15 +113,6 @@ func (p *page) sectionWidth(s patterns.Section) float64 {
 	return max(p.label.width(lines[0]), p.small.widest(lines[1:]))
 }
 
-// most returns the largest of the values, 0 if none is above.
-func most(values []float64) float64 {
-	largest := 0.0
-	for _, v := range values {
-		largest = max(largest, v)
-	}
-	return largest
-}
-
 // filmTicks is about how many steps the axis of the film has.
 const filmTicks = 4
 
@@ -128,7 +120,7 @@ const filmTicks = 4
 func filmAxis(sections []patterns.Section) span {
 	axis := span{0, 0}
 	for _, s := range sections {
-		axis.include(most(s.Units))
+		axis.include(slices.Max(s.Units))
 	}
 	const least = 1 // units: no film that is thinner is worth a larger scale
 	axis.max = max(axis.max, least)

@@ -17,7 +17,6 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		return nil, errors.New("plots: nothing that was found could be drawn")
 	}
 	var views []*view
-	full := 0.0
 	for k, shots := range s.Shots {
 		setup := s.Found[k].Setup
 		var series []Series
@@ -28,15 +27,15 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		if err != nil {
 			return nil, err
 		}
-		views, full = append(views, v), max(full, v.oilFullScale())
+		views = append(views, v)
 	}
+	unite(views)
 	p := views[0].page()
 	p.heading(views[0])
 	const right = 16.0 // for the pocket and the head pin
 	p.axisNotes(views[0], p.margin+p.axisLeft, p.columnRight(len(views))-right, p.smallLane)
 	p.panels(len(views), math.Inf(1), 0.6*p.body.leading(), func(i int, left, to float64) {
 		v := views[i]
-		v.fullScale = full
 		p.text(studied.Place(i), p.label, left, p.y, ink)
 		p.y += p.label.leading()
 		p.paragraph(strings.Join(s.Settings(i), ", "), p.small, left, to-left, 0, softInk)
@@ -45,9 +44,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		l := p.lanePanel(v, left+p.axisLeft, to-right, p.y, p.smallLane)
 		l.ground(threeBoards)
 		for _, shot := range v.Series {
-			path, style := l.path(shot.Shot), l.shotStroke(0)
-			style.width *= 0.5
-			l.line(path, style)
+			l.line(l.path(shot.Shot), l.shotStroke(0).times(0.5))
 		}
 		l.drawPins()
 		l.wishes(s.Want)

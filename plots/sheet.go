@@ -87,7 +87,7 @@ func (p *sheetPage) top(title string) {
 }
 
 func (p *sheetPage) ruleLine() {
-	p.line([]point{{p.margin, p.y}, {p.margin + p.inner(), p.y}}, stroke{color: softInk, width: p.rule})
+	p.line([]point{{p.margin, p.y}, {p.margin + p.inner(), p.y}}, p.edge())
 	p.y += 4
 }
 

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strconv"
 
 	"lanesim/physics"
 	"lanesim/report"
@@ -234,11 +235,7 @@ func (p *page) spreadPanel(s *spreadView, x, across scale, bin, height float64) 
 
 // barWidth prints a width of bars without zeros at its end.
 func barWidth(v float64) string {
-	decimals := 0
-	for decimals < 2 && math.Abs(v-math.Round(v*math.Pow10(decimals))/math.Pow10(decimals)) > tickRounding {
-		decimals++
-	}
-	words := decimal(v, decimals) + " board"
+	words := strconv.FormatFloat(math.Round(100*v)/100, 'f', -1, 64) + " board"
 	if v > 1 {
 		words += "s"
 	}

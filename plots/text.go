@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Shares of the type size that a line of the typeface fills above and below
@@ -96,20 +97,13 @@ func breaks(r rune) bool { return unicode.IsSpace(r) && string(r) != noBreak }
 // head returns the longest beginning of s that fits the width, one letter at
 // least.
 func (l lettering) head(s string, width float64) string {
-	end := len(s)
-	for i := range s {
-		if i > 0 && l.width(s[:i]) > width {
+	end := 0
+	for i, r := range s {
+		next := i + utf8.RuneLen(r)
+		if end > 0 && l.width(s[:next]) > width {
 			break
 		}
-		end = i
-	}
-	if end == 0 {
-		for i := range s {
-			if i > 0 {
-				return s[:i]
-			}
-		}
-		return s
+		end = next
 	}
 	return s[:end]
 }
