@@ -37,19 +37,7 @@ func seriesName(s *scenario.Scenario, t runs.Thrown) string {
 	return strings.Join(names, ", ")
 }
 
-// BallFigure is a ball with its numbers and its tracks on a lane.
+// BallFigure is a ball with its tracks on a lane.
 func BallFigure(s *scenario.Scenario, l layouts.Layout, i int, size plots.Size) plots.BallFigure {
-	f := plots.BallFigure{
-		Title:    l.Ball + " for " + l.Bowler,
-		Drilling: l.Drilling,
-		LaidOut:  l.Specification.Layout != nil, Symmetric: l.Symmetric(),
-		Sections: layouts.LayoutSections(l, l.Flares[i:i+1]),
-		Cautions: layouts.LayoutCautions(),
-		Size:     size,
-		Flare:    l.Flares[i],
-	}
-	if s.Title != "" {
-		f.Title = s.Title + ": " + f.Title
-	}
-	return f
+	return plots.BallFigure{Title: strings.TrimPrefix(s.Title+": "+l.Ball+" for "+l.Bowler, ": "), Layout: l, Flare: l.Flares[i], Size: size}
 }

@@ -333,7 +333,6 @@ func drawBalls(s *scenario.Scenario, balls []layouts.Layout, size plots.Size) ([
 				continue
 			}
 			f := BallFigure(s, l, i, size)
-			f.Sections, f.Cautions = nil, nil
 			if len(s.Lanes) > 1 {
 				f.Title += " on " + l.Flares[i].Lane
 			}

@@ -18,25 +18,15 @@ import (
 // BallFigure says what is to be drawn of a ball for the one who drills it.
 type BallFigure struct {
 	Title string
-	Note  string // a sentence under the title; empty means what there is to see
-
-	Drilling ball.Drilling
-
-	// LaidOut says that the layout means something. A ball with equal
-	// moments and no layout has no pin and no PSA to be marked.
-	LaidOut bool
-
-	// Symmetric says that the undrilled ball has no PSA: the line from the pin
-	// through the marked centre of gravity takes its place.
-	Symmetric bool
-
-	Flare layouts.Flare // on some lane; of the zero value no tracks are drawn
-
-	Sections []layouts.Section // numbers below the views
-	Cautions []string          // at the bottom, a line each
-
-	Size Size
+	layouts.Layout
+	Flare   layouts.Flare // on some lane; of the zero value no tracks are drawn
+	Numbers bool          // whether numbers and cautions stand below the views
+	Size    Size
 }
+
+// laidOut reports whether the layout means something. A ball with equal
+// moments and no layout has no pin and no PSA to be marked.
+func laidOut(l layouts.Layout) bool { return l.Specification.Layout != nil }
 
 // Colours of what is marked on a ball, from the palette of the shots. Words
 // and dashes say the same.
@@ -71,16 +61,17 @@ func Ball(f BallFigure) (*Drawing, error) {
 	if !(f.Drilling.Radius > 0) || math.IsInf(f.Drilling.Radius, 0) {
 		return nil, errors.New("plots: a ball without a radius cannot be drawn")
 	}
-	if f.Note == "" {
-		f.Note = describeBall(f)
-	}
-	v := &view{Figure: Figure{Title: f.Title, Note: f.Note}, theme: f.Size.theme()}
-	p := v.page()
-	p.heading(v)
+	p := titledPage(f.Title, describeBall(f), f.Size)
 	b := &ballPage{page: p, f: f, m: p.ballMeasures()}
 	b.width = (p.width - 2*p.margin - float64(b.m.columns-1)*b.m.gap) / float64(b.m.columns)
 	b.views()
-	b.cautions()
+	if f.Numbers {
+		b.line([]point{{b.margin, b.y}, {b.margin + b.inner(), b.y}}, b.edge())
+		b.y += 0.5 * b.small.size
+		for _, c := range layouts.LayoutCautions() {
+			b.paragraph(c, b.small, b.margin, b.inner(), 0, ink)
+		}
+	}
 	return p.finish(), nil
 }
 
@@ -131,7 +122,10 @@ func (b *ballPage) views() {
 	for i := range lefts {
 		lefts[i] = b.left(i)
 	}
-	sections := append([]layouts.Section{b.legend()}, b.f.Sections...)
+	sections := []layouts.Section{b.legend()}
+	if b.f.Numbers {
+		sections = append(sections, layouts.LayoutSections(b.f.Layout, []layouts.Flare{b.f.Flare})...)
+	}
 	b.y = b.columns(sections, lefts, tops, b.width)
 }
 
@@ -141,9 +135,9 @@ func (b *ballPage) hidden(list []ballPanel) bool {
 		return true
 	}
 	var all []r3.Vec
-	if b.f.LaidOut {
+	if laidOut(b.f.Layout) {
 		all = append(all, b.f.Drilling.Before.Frame.Pin)
-		if !b.f.Symmetric {
+		if !b.f.Symmetric() {
 			all = append(all, b.f.Drilling.Before.Frame.PSA)
 		}
 	}
@@ -173,23 +167,12 @@ func (b *ballPage) legend() layouts.Section {
 	return s
 }
 
-// cautions writes the cautions at the bottom.
-func (b *ballPage) cautions() {
-	if len(b.f.Cautions) > 0 {
-		b.line([]point{{b.margin, b.y}, {b.margin + b.inner(), b.y}}, b.edge())
-		b.y += 0.5 * b.small.size
-	}
-	for _, c := range b.f.Cautions {
-		b.paragraph(c, b.small, b.margin, b.inner(), 0, ink)
-	}
-}
-
 // describeBall says what there is to see.
 func describeBall(f BallFigure) string {
 	t := f.Flare
 	var s []string
-	if f.LaidOut {
-		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA come", true: "the pin comes"}[f.Symmetric]+" to lie against the holes.")
+	if laidOut(f.Layout) {
+		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA come", true: "the pin comes"}[f.Symmetric()]+" to lie against the holes.")
 	}
 	widest := math.NaN()
 	for _, turn := range t.Turns {

@@ -42,9 +42,9 @@ func (b *ballPanel) marks() []ballMark {
 	d := b.f.Drilling
 	before, after := d.Before.Frame, d.After.Frame
 	list := []ballMark{{at: before.PAP, shape: plusMark, word: "PAP"}}
-	if b.f.LaidOut {
+	if laidOut(b.f.Layout) {
 		list = append(list, ballMark{at: before.Pin, shape: roundMark, word: "pin"})
-		if !b.f.Symmetric {
+		if !b.f.Symmetric() {
 			list = append(list, ballMark{at: before.PSA, shape: squareMark, word: "PSA"})
 		}
 	}
@@ -54,10 +54,10 @@ func (b *ballPanel) marks() []ballMark {
 	if b.brief {
 		return list // nobody marks the axes of the drilled ball
 	}
-	if len(d.Holes) > 0 && (d.PinMoved > noticeableMove || !b.f.LaidOut) {
+	if len(d.Holes) > 0 && (d.PinMoved > noticeableMove || !laidOut(b.f.Layout)) {
 		list = append(list, ballMark{at: after.Pin, shape: smallCross, word: "low-RG axis, drilled", minor: true})
 	}
-	if len(d.Holes) > 0 && (d.PSAMoved > noticeableMove || !b.f.LaidOut || b.f.Symmetric) {
+	if len(d.Holes) > 0 && (d.PSAMoved > noticeableMove || !laidOut(b.f.Layout) || b.f.Symmetric()) {
 		list = append(list, ballMark{at: after.PSA, shape: smallCross, word: "high-RG axis, drilled", minor: true})
 	}
 	return list
@@ -67,7 +67,7 @@ func (b *ballPanel) marks() []ballMark {
 // the most needed first.
 func (b *ballPanel) drawLayout() []ballName {
 	var points, arcs, angles, rest []ballName
-	if b.f.LaidOut {
+	if laidOut(b.f.Layout) {
 		arcs, angles = b.arcs()
 	}
 	for _, m := range b.marks() {
@@ -171,7 +171,7 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 		{"PSA to PAP", greatArc(f.PSA, f.PAP), m.Distances.PSAToPAP, psaArcColor},
 		{"pin to VAL", toVAL, m.Distances.PinToVAL, valArcColor},
 	} {
-		if a.points == nil || a.word == "PSA to PAP" && b.f.Symmetric {
+		if a.points == nil || a.word == "PSA to PAP" && b.f.Symmetric() {
 			continue
 		}
 		anchors := b.draft(a.points, stroke{color: a.color, width: 2 * b.rule})
@@ -186,11 +186,11 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 	if !b.layout {
 		return nil, nil
 	}
-	if b.f.Symmetric {
+	if b.f.Symmetric() {
 		b.cgLine(f)
 	}
 	for _, a := range layoutAngles(f, d.Hand, d.Radius) {
-		if a.word == psaWord && (b.f.Symmetric || b.brief) {
+		if a.word == psaWord && (b.f.Symmetric() || b.brief) {
 			continue
 		}
 		b.nearLine(a.mark, stroke{color: ink, width: b.rule}, true)

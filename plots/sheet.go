@@ -52,12 +52,12 @@ func newSheetPage(title string, paper Paper, small float64) *sheetPage {
 // SheetPages draws a sheet to drill from on paper, with views of the ball: one page to drill from, one of details and, if there are
 // any, paper strips at true scale. It is an error if the first does not hold what
 // it is to.
-func SheetPages(f layouts.DrillSheet, ball BallFigure, paper Paper) ([]*Drawing, error) {
+func SheetPages(f layouts.DrillSheet, l layouts.Layout, paper Paper) ([]*Drawing, error) {
 	var first *sheetPage
 	var err error
 	for _, small := range sheetSizes {
 		first = newSheetPage(f.Title, paper, small)
-		if err = first.draw(f, ball); err == nil {
+		if err = first.draw(f, l); err == nil {
 			break
 		}
 	}
@@ -92,7 +92,7 @@ func (p *sheetPage) ruleLine() {
 }
 
 // draw draws the page to drill from.
-func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
+func (p *sheetPage) draw(f layouts.DrillSheet, l layouts.Layout) error {
 	p.top(f.Title)
 	p.fields(f.Fields, 3)
 	p.y += 2
@@ -109,7 +109,7 @@ func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	top := p.y
 	const viewWidth = 228
 	steps := p.steps(f.Steps, p.margin+viewWidth+14, top, p.inner()-viewWidth-14)
-	views := p.views(ball, p.margin, top, viewWidth, steps-top)
+	views := p.views(l, p.margin, top, viewWidth, steps-top)
 	p.y = max(views, steps) + 2
 	p.ruleLine()
 	p.table(f.Holes)
@@ -128,7 +128,7 @@ func (p *sheetPage) draw(f layouts.DrillSheet, ball BallFigure) error {
 	p.y = bottom
 	p.ruleLine()
 	tiny := lettering{6.6, false}
-	for _, c := range ball.Cautions {
+	for _, c := range layouts.LayoutCautions() {
 		p.paragraph(c, tiny, p.margin, p.inner(), 0, ink)
 	}
 	p.y += 4
@@ -174,16 +174,15 @@ func (p *sheetPage) fields(rows []layouts.Row, columns int) {
 
 // views draws the views below each other, as large as they can be in a height, and
 // returns where they end.
-func (p *sheetPage) views(f BallFigure, left, top, width, height float64) float64 {
+func (p *sheetPage) views(l layouts.Layout, left, top, width, height float64) float64 {
 	const rim, below, smallest, largest = 10, 11, 46, 59
 	count := 1.0
-	if f.LaidOut {
+	if laidOut(l) {
 		count = 2
 	}
 	radius := (height-below)/(2*count) - (p.label.leading()+0.5*p.small.size)/2 - rim
-	f.Flare = layouts.Flare{}
-	b := &ballPage{page: p.page, f: f, m: ballMeasures{columns: 1, radius: min(max(radius, smallest), largest), rim: rim}, width: width, brief: true}
-	frame := f.Drilling.Before.Frame
+	b := &ballPage{page: p.page, f: BallFigure{Layout: l}, m: ballMeasures{columns: 1, radius: min(max(radius, smallest), largest), rim: rim}, width: width, brief: true}
+	frame := l.Drilling.Before.Frame
 	up := r3.Vec{Z: 1}
 	list := []ballPanel{
 		{ballPage: b, view: lookingAt(frame.Grip, up), heading: "Looking at the grip, fingers up", grip: true},
@@ -191,7 +190,7 @@ func (p *sheetPage) views(f BallFigure, left, top, width, height float64) float6
 	}
 	y := top
 	for i := range list {
-		if i == 1 && !f.LaidOut {
+		if i == 1 && !laidOut(l) {
 			break
 		}
 		y = list[i].draw(left, y)

@@ -13,35 +13,27 @@ import (
 )
 
 // sheetOf is the sheet of an invented ball, with all that there can be on it.
-func sheetOf(in inventedBall) (layouts.DrillSheet, BallFigure) {
+func sheetOf(in inventedBall) (layouts.DrillSheet, layouts.Layout) {
 	f := in.figure()
-	f.Cautions = layouts.LayoutCautions()
-	s := ball.Default()
-	s.Differential, s.IntermediateDifferential = 0.05*units.Inch, 0.015*units.Inch
+	l := f.Layout
 	top, pinOut, side := 3*units.Ounce, 2.5*units.Inch, 0.5*units.Ounce
-	s.Box = &ball.Box{TopWeight: &top, PinOut: &pinOut, Colour: "black and a good deal of orange with gold", Serial: "0123456789-0123456789", Wanted: &ball.WantedWeights{Side: &side, Top: &side}}
-	s.Layout = &ball.Layout{DrillingAngle: in.drilling * units.Degree, PinToPAP: in.pinToPAP * units.Inch, VALAngle: in.val * units.Degree}
-	if in.equal {
-		s.Layout, s.Differential, s.IntermediateDifferential = nil, 0, 0
-	}
-	pap := ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}
-	flare := layouts.Flare{Lane: "A lane", Why: "invented"}
-	l := layouts.Layout{Ball: "A ball with a name that is rather long", Bowler: "a bowler with a long one, too", Specification: s, Drilling: f.Drilling,
-		Verdicts: rules.Check(s, f.Drilling), Plans: layouts.PlanWeights(s, pap, in.hand, f.Drilling.Grip)}
+	l.Specification.Box = &ball.Box{TopWeight: &top, PinOut: &pinOut, Colour: "black and a good deal of orange with gold", Serial: "0123456789-0123456789", Wanted: &ball.WantedWeights{Side: &side, Top: &side}}
+	l.Verdicts = rules.Check(l.Specification, f.Drilling)
+	l.Plans = layouts.PlanWeights(l.Specification, ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}, in.hand, f.Drilling.Grip)
 	for _, h := range f.Drilling.Holes {
 		l.Clearances = append(l.Clearances, layouts.Clearance{Kind: "track", Lane: "A lane", What: h.Name + " hole to the nearest track", Distance: 0.01, Least: 0.02, First: 0.01, Last: float64(len(f.Flare.Turns)) / 100})
 	}
-	return layouts.NewDrillSheet(l, flare), f
+	return layouts.NewDrillSheet(l, layouts.Flare{Lane: "A lane", Why: "invented"}), l
 }
 
 // Every sheet fits its paper, no two of its texts meet, and no label of a view lies over a
 // line: it would have a plate below it.
 func TestSheetsFitTheirPaper(t *testing.T) {
 	for name, in := range inventedBalls() {
-		sheet, f := sheetOf(in)
+		sheet, l := sheetOf(in)
 		for _, paper := range Papers() {
 			t.Run(name+" on "+paper.Name, func(t *testing.T) {
-				pages, err := SheetPages(sheet, f, paper)
+				pages, err := SheetPages(sheet, l, paper)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -86,8 +78,8 @@ func TestStripsAreTrueToScale(t *testing.T) {
 
 // What is drawn on paper is grey.
 func TestPaperIsGrey(t *testing.T) {
-	sheet, f := sheetOf(usualBall())
-	pages, err := SheetPages(sheet, f, Papers()[0])
+	sheet, l := sheetOf(usualBall())
+	pages, err := SheetPages(sheet, l, Papers()[0])
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -78,8 +78,9 @@ func drawLayouts(out string, s *scenario.Scenario, balls []layouts.Layout, o lay
 	for _, l := range balls {
 		for i := range l.Flares {
 			figure := handouts.BallFigure(s, l, i, o.picture.size())
+			figure.Numbers = true
 			if files.Ending(out) == ".pdf" {
-				sheet, err := drillSheet(files.Numbered(out, len(all)), l, l.Flares[i], figure, o)
+				sheet, err := drillSheet(files.Numbered(out, len(all)), l, l.Flares[i], o)
 				if err != nil {
 					return nil, err
 				}

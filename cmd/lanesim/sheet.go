@@ -24,7 +24,7 @@ func paperOf(name string) (plots.Paper, error) {
 }
 
 // drillSheet is the sheet that a ball is drilled from.
-func drillSheet(path string, l layouts.Layout, f layouts.Flare, figure plots.BallFigure, o layoutOptions) (file, error) {
+func drillSheet(path string, l layouts.Layout, f layouts.Flare, o layoutOptions) (file, error) {
 	paper, err := paperOf(o.paper)
 	if err != nil {
 		return file{}, err
@@ -33,7 +33,7 @@ func drillSheet(path string, l layouts.Layout, f layouts.Flare, figure plots.Bal
 	if !o.strips {
 		sheet.Strips = nil
 	}
-	made, err := printed(path, func() ([]*plots.Drawing, error) { return plots.SheetPages(sheet, figure, paper) })
+	made, err := printed(path, func() ([]*plots.Drawing, error) { return plots.SheetPages(sheet, l, paper) })
 	if err != nil {
 		return file{}, err
 	}
