@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lanesim/ball"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/report"
 	"lanesim/studies"
@@ -31,7 +32,7 @@ func ballMarks(m *ball.Measured) []mark {
 // measuredField is the field in which a lane or a ball names what is measured.
 func measuredField(marks []mark) field {
 	return field{key: measuredKey, meaning: "Which of the values given are measured: they are kept where conclusions are tried with other assumed values",
-		shape: listOf(words(texts(marks, func(m mark) string { return m.key })...), 1, 0), note: "none"}
+		shape: listOf(words(input.Each(marks, func(m mark) string { return m.key })...), 1, 0), note: "none"}
 }
 
 // measured resolves which values of a lane or a ball are measured. They stand in

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"lanesim/internal/input"
 	"lanesim/report"
 )
 
@@ -39,7 +40,7 @@ func (b builtinBowler) keys() [][2]string {
 	}
 }
 
-var builtinBowlerWords = texts(builtinBowlers, func(b builtinBowler) string { return b.word })
+var builtinBowlerWords = input.Each(builtinBowlers, func(b builtinBowler) string { return b.word })
 
 // likeKey names the built-in bowler that a bowler is like.
 const likeKey = "like"

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/internal/input"
 	"lanesim/lane"
 )
 
@@ -24,7 +25,7 @@ func coverMappings() map[string]string {
 
 // coverShape is a cover by name or by its numbers; what is left out is as for
 // the usual one.
-var coverShape = &shape{what: "a cover", words: texts(ball.Covers(), func(c ball.Cover) string { return c.Name }), written: coverMappings(), forms: []form{{title: "a cover", fields: coverNumbers(&defaultBall.Cover).usual(
+var coverShape = &shape{what: "a cover", words: input.Each(ball.Covers(), func(c ball.Cover) string { return c.Name }), written: coverMappings(), forms: []form{{title: "a cover", fields: coverNumbers(&defaultBall.Cover).usual(
 	field{key: "dry", meaning: "Coefficient of friction of a dry contact: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Dry),
 		shape: mu, assumed: true},
 	field{key: "film", meaning: "Coefficient of friction on a full film: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Film),

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"lanesim/ball"
+	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/studies"
 )
@@ -93,7 +94,7 @@ var repeatabilityShape = &shape{what: "standard deviations", words: SkillLevels(
 		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("180 deg")), note: "drawn evenly"},
 	{key: "correlations", meaning: "Correlations of deviations; those that are not named are 0", note: "none",
 		shape: listOf(record("a correlation", []field{
-			{key: "between", meaning: "Which two deviate together", required: true, shape: listOf(words(texts(studies.AllVaried(), studies.Varied.String)...), 2, 2)},
+			{key: "between", meaning: "Which two deviate together", required: true, shape: listOf(words(input.Each(studies.AllVaried(), studies.Varied.String)...), 2, 2)},
 			{key: "is", meaning: "The coefficient of correlation", required: true, shape: bare(atLeast("-1"), atMost("1"))},
 		}), 1, 0)},
 }}}}

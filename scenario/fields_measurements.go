@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"lanesim/ball/oilring"
+	"lanesim/internal/input"
 	"lanesim/studies/measure"
 )
 
@@ -85,7 +86,7 @@ var ringShape = &shape{what: "an oil ring", forms: []form{
 		{key: "size", meaning: "Size of the middle of the ring, in one of the ways of `across`", required: true,
 			shape: quantity(length, "in", above("0 in"), atMost("100 in"))},
 		{key: "across", meaning: "How it was measured: with a tape over the ball's surface, across the side away from the PAP; straight, between the jaws of a caliper; or around the ring",
-			required: true, shape: words(texts(across, func(a way) string { return a.word })...)},
+			required: true, shape: words(input.Each(across, func(a way) string { return a.word })...)},
 		{key: "error", meaning: "Standard deviation of the size", assumed: true, warned: true,
 			shape: quantity(length, "in", atLeast("0 in"), atMost("10 in")), fallback: defaultRingSizeError},
 	}},

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"lanesim/ball"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
@@ -96,9 +97,9 @@ func (p *Pattern) inputs() report.Object {
 	if g := p.Grid; g != nil {
 		units := [][]json.Number{}
 		for _, row := range g.Units {
-			units = append(units, texts(row, bareNumber))
+			units = append(units, input.Each(row, bareNumber))
 		}
-		return o.With("distances", texts(g.Distances, feet), "units", units)
+		return o.With("distances", input.Each(g.Distances, feet), "units", units)
 	}
 	c := *p.Crown
 	span := func(r patterns.BoardRange) []int { return []int{r.From, r.To} }
@@ -125,7 +126,7 @@ func (s *Scenario) ballInputs(i int, law lane.Law) report.Object {
 	if b.Static != nil {
 		o = o.With("balance", staticNumbers(b.Static).write(nil, balanceShape))
 	} else if b.Offset != [3]float64{} && (b.Box == nil || b.Box.TopWeight == nil) { // 0 where it is unknown
-		o = o.With("balance", report.ObjectOf("offset", texts(b.Offset[:], func(v float64) string { return length.format(v, "mm") })))
+		o = o.With("balance", report.ObjectOf("offset", input.Each(b.Offset[:], func(v float64) string { return length.format(v, "mm") })))
 	}
 	return withMeasured(contact.write(o, ballShape).With("film_memory", memoryInputs(b.Memory)), ballMarks(&b.Measured))
 }

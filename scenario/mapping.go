@@ -90,7 +90,7 @@ func (d *decoder) form(v *value, n *node, s *shape) *form {
 		}
 	}
 	if most == 0 && !s.usualFirst {
-		titles := texts(s.forms, func(f form) string { return f.title + " (" + strings.Join(f.keys(), ", ") + ")" })
+		titles := input.Each(s.forms, func(f form) string { return f.title + " (" + strings.Join(f.keys(), ", ") + ")" })
 		d.fail(v, "has none of its keys: give "+either(titles), "")
 		return nil
 	}

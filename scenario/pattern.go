@@ -107,7 +107,7 @@ func (r *reader) oil(v *value) oil {
 	if p := builtinPattern(v.text); p != nil {
 		return oil{word: v.text, pattern: p, film: p.Oil}
 	}
-	known := append([]string{dry}, texts(patterns.Builtins(), func(b patterns.Builtin) string { return b.Name })...)
+	known := append([]string{dry}, input.Each(patterns.Builtins(), func(b patterns.Builtin) string { return b.Name })...)
 	r.fail(v, fmt.Sprintf("no built-in pattern is called %q", v.text), cmp.Or(input.DidYouMean(v.text, known),
 		"the patterns are "+strings.Join(known, ", ")+"; the name of a pattern file ends in .yaml, .yml, .json or .csv"))
 	return oil{}

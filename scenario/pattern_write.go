@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/internal/input"
 	"lanesim/patterns"
 	"lanesim/report"
 
@@ -129,13 +130,13 @@ func (p Pattern) YAML() []byte {
 func oneLine(v any) string {
 	switch v := v.(type) {
 	case report.Object:
-		return "{" + strings.Join(texts(v, func(m report.Member) string { return m.Key + ": " + oneLine(m.Value) }), ", ") + "}"
+		return "{" + strings.Join(input.Each(v, func(m report.Member) string { return m.Key + ": " + oneLine(m.Value) }), ", ") + "}"
 	case []string:
 		return "[" + strings.Join(v, ", ") + "]"
 	case []json.Number:
 		return "[" + strings.Join(spelled(v), ", ") + "]"
 	case []int:
-		return "[" + strings.Join(texts(v, strconv.Itoa), ", ") + "]"
+		return "[" + strings.Join(input.Each(v, strconv.Itoa), ", ") + "]"
 	case string:
 		return yamlText(v)
 	}

@@ -102,7 +102,9 @@ var (
 )
 
 // names lists the units' names.
-func (d *dimension) names() []string { return texts(d.units, func(u unit) string { return u.name }) }
+func (d *dimension) names() []string {
+	return input.Each(d.units, func(u unit) string { return u.name })
+}
 
 // unit returns the unit of a name, nil if the dimension has none such.
 func (d *dimension) unit(name string) *unit {

@@ -3,6 +3,7 @@ package scenario
 import (
 	"fmt"
 
+	"lanesim/internal/input"
 	"lanesim/pins"
 	"lanesim/report"
 )
@@ -104,5 +105,5 @@ func (s *Scenario) UsualRack() bool { return len(rackInputs(s.Rack)) == 0 }
 func (s *Scenario) RackValues() []string {
 	full := s.Rack.WithDefaults()
 	all := rackNumbers(&full).write(nil, rackShape).With(reboundKey, rebound(s.Rack))
-	return texts(all, func(m report.Member) string { return fmt.Sprint(m.Key, ": ", m.Value) })
+	return input.Each(all, func(m report.Member) string { return fmt.Sprint(m.Key, ": ", m.Value) })
 }

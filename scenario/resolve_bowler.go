@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lanesim/ball"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
@@ -157,7 +158,7 @@ func (r *reader) correlations(v *value, rep *Repeatability) {
 const AssumedLevel = "league"
 
 // SkillLevels lists the names of the skill levels.
-func SkillLevels() []string { return texts(levels, func(l level) string { return l.name }) }
+func SkillLevels() []string { return input.Each(levels, func(l level) string { return l.name }) }
 
 // SkillLevel returns the deviations that a named skill level stands for, which
 // are assumed, and whether there is such a level.

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"lanesim/ball/rules"
+	"lanesim/internal/input"
 )
 
 // The fields of a scenario are listed once, as data: reading, defaults, error
@@ -147,7 +148,7 @@ func (f *form) field(key string) *field {
 }
 
 // keys lists the form's keys.
-func (f *form) keys() []string { return texts(f.fields, func(g field) string { return g.key }) }
+func (f *form) keys() []string { return input.Each(f.fields, func(g field) string { return g.key }) }
 
 // keys lists the keys of all forms, each once.
 func (s *shape) keys() []string {

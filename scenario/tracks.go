@@ -135,7 +135,7 @@ func (t *tracks) match(r trackRow, column, name string, names []string) int {
 		return i
 	}
 	_, there := r.Cell(column)
-	known := input.List(texts(names, strconv.Quote))
+	known := input.List(input.Each(names, strconv.Quote))
 	switch {
 	case r.Short() && !there:
 		return -1

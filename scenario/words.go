@@ -1,6 +1,10 @@
 package scenario
 
-import "strings"
+import (
+	"strings"
+
+	"lanesim/internal/input"
+)
 
 // either lists words as "a, b or c".
 func either(words []string) string {
@@ -10,14 +14,7 @@ func either(words []string) string {
 	return strings.Join(words, "")
 }
 
-// texts lists a text of each element.
-func texts[T any, S ~string](list []T, of func(T) S) []S {
-	all := make([]S, len(list))
-	for i, v := range list {
-		all[i] = of(v)
-	}
-	return all
-}
-
 // spelled lists words of a type of their own.
-func spelled[T ~string](list []T) []string { return texts(list, func(v T) string { return string(v) }) }
+func spelled[T ~string](list []T) []string {
+	return input.Each(list, func(v T) string { return string(v) })
+}

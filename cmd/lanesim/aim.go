@@ -25,15 +25,10 @@ import (
 
 // aimOptions are the flags of the aim command.
 type aimOptions struct {
-	assumed         int
-	scenario        scenarioFlags
-	output          outputFlags
-	phone           pictureFlags
-	laydown, arrows string
-	free            []string
-	by, level       string
-	shots, others   int
-	seed            uint64
+	studyFlags
+	laydown, arrows, by string
+	free                []string
+	shots, others       int
 }
 
 func (p *program) aimCommand() *cobra.Command {
@@ -50,13 +45,10 @@ func (p *program) aimCommand() *cobra.Command {
 	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries from which a share is counted")
 	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "how many lines besides the best are listed at most")
-	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	addLevel(c, &o.level, "bowlers'")
-	addAssumed(f, &o.assumed)
-	o.output.addJSON(c)
-	o.output.addCSV(c, "print the map as CSV")
-	o.output.addPaths(c, studyEndings())
-	o.phone.addPhone(c)
+	o.addSeed(c)
+	o.addLevel(c, "bowlers'")
+	o.addAssumed(c)
+	o.addOutput(c, "the map", studyEndings())
 	return c
 }
 

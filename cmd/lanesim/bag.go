@@ -22,13 +22,9 @@ import (
 
 // bagOptions are the flags of the bag command.
 type bagOptions struct {
-	assumed                     int
-	scenario                    scenarioFlags
-	output                      outputFlags
+	studyFlags
 	size, shots, farthest, worn int
-	seed                        uint64
-	level, by                   string
-	phone                       pictureFlags
+	by                          string
 	resume                      bool
 }
 
@@ -45,14 +41,11 @@ func (p *program) bagCommand() *cobra.Command {
 	f.StringVar(&o.by, "by", string(aim.ByPocketShare), "judge lines and balls by their `share`: pocket, good (in the pocket at a good angle) or carry (strikes, assumed)")
 	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries of each line")
-	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	addLevel(c, &o.level, "bowler's")
-	addAssumed(f, &o.assumed)
+	o.addSeed(c)
+	o.addLevel(c, "bowler's")
+	o.addAssumed(c)
 	f.BoolVar(&o.resume, "resume", false, "go on from what an interrupted run with the same -o has kept")
-	o.output.addJSON(c)
-	o.output.addCSV(c, "print the table of shares as CSV")
-	o.output.addPaths(c, studyEndings())
-	o.phone.addPhone(c)
+	o.addOutput(c, "the table of shares", studyEndings())
 	return c
 }
 

@@ -1,12 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"slices"
 
-	"lanesim/internal/files"
 	"lanesim/internal/input"
+	"lanesim/report"
 	"lanesim/report/lists"
 	"lanesim/report/measured"
 	"lanesim/scenario"
@@ -79,27 +78,10 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 		return err
 	}
 	p.note(&r.Warnings, slices.Concat(m.Warnings, r.Findings())...)
-	var exact bytes.Buffer
-	if err := r.WriteJSON(&exact); err != nil {
-		return err
-	}
-	text := exact.Bytes()
 	block := scenario.BowlerBlock(m.Sources, b.Rounded())
-	var all []file
-	for _, out := range o.paths {
-		switch {
-		case out == files.Standard:
-		case files.Ending(out) == ".json":
-			all = append(all, file{Path: out, Content: text})
-		default:
-			all = append(all, file{Path: out, Content: block})
-		}
-	}
-	if !o.json {
-		text = []byte(r.Table(p.paintFor(p.out)) + "\n" + string(block))
-	}
-	if err := p.writeFiles(all); err != nil {
-		return err
-	}
-	return p.print(text)
+	return p.writeResults(ctx, o, results{
+		json:  r.WriteJSON,
+		table: func(paint report.Paint) string { return r.Table(paint) + "\n" + string(block) },
+		draw:  func(path string) ([]file, error) { return []file{{Path: path, Content: block}}, nil },
+	})
 }

@@ -24,16 +24,10 @@ import (
 
 // carryOptions are the flags of the carry command.
 type carryOptions struct {
-	scenario scenarioFlags
-	output   outputFlags
-	phone    pictureFlags
-	racks    int
-	seed     uint64
-	scatter  bool
-	level    string
-	leave    string
-	weights  string
-	mapped   bool
+	studyFlags
+	racks           int
+	leave, weights  string
+	scatter, mapped bool
 }
 
 func (p *program) carryCommand() *cobra.Command {
@@ -43,16 +37,13 @@ func (p *program) carryCommand() *cobra.Command {
 	o.scenario.spares = true
 	o.scenario.add(c)
 	intVar(f, &o.racks, "racks", carry.DefaultRacks, "racks that each shot hits")
-	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
+	o.addSeed(c)
 	f.BoolVar(&o.scatter, "scatter", false, "draw a delivery of the bowler's own for each rack")
-	addLevel(c, &o.level, "bowlers'")
+	o.addLevel(c, "bowlers'")
 	f.StringVar(&o.leave, "leave", "", "the `pins` that stand, as 3-6-10; a full rack without")
 	f.StringVar(&o.weights, "ball-weights", "", "throw each ball in these `weights`, as \"14 lb,15 lb,16 lb\"")
 	f.BoolVar(&o.mapped, "map", false, "give the share of strikes over board and angle")
-	o.output.addJSON(c)
-	o.output.addCSV(c, "print the leaves as CSV")
-	o.output.addPaths(c, studyEndings())
-	o.phone.addPhone(c)
+	o.addOutput(c, "the leaves", studyEndings())
 	return c
 }
 

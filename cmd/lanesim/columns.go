@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -45,12 +46,8 @@ func (f *columnFlags) check(o outputFlags, unknown []string, keys func() []strin
 	column := 1
 	for _, name := range f.names {
 		if slices.Contains(unknown, name) {
-			hint := input.DidYouMean(name, keys())
-			if hint == "" {
-				hint = "--columns list prints which there are"
-			}
-			wrong = append(wrong, scenario.Problem{File: "--columns", Line: 1, Column: column, Path: name,
-				Message: "there is no column " + strconv.Quote(name), Hint: hint, Source: strings.Join(f.names, ",")})
+			wrong = append(wrong, scenario.Problem{File: "--columns", Line: 1, Column: column, Path: name, Source: strings.Join(f.names, ","),
+				Message: "there is no column " + strconv.Quote(name), Hint: cmp.Or(input.DidYouMean(name, keys()), "--columns list prints which there are")})
 		}
 		column += len([]rune(name)) + len(",")
 	}

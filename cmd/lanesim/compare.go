@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -20,14 +21,10 @@ import (
 
 // compareOptions are the flags of the compare command.
 type compareOptions struct {
-	scenario scenarioFlags
-	output   outputFlags
-	aim      string
-	between  string
-	pairs    []string
-	assumed  int
-	phone    pictureFlags
-	columns  columnFlags
+	studyFlags
+	aim, between string
+	pairs        []string
+	columns      columnFlags
 }
 
 // mostAssumedSets keeps a comparison from taking hours.
@@ -75,23 +72,11 @@ func (p *program) compareCommand() *cobra.Command {
 
 // compare runs the compare command.
 func (p *program) compare(ctx context.Context, paths []string, o compareOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
-		return err
-	}
-	if err := oneOf("aim", o.aim, []string{aimSame, aimEach}); err != nil {
-		return err
-	}
-	if o.between != "" {
-		if err := oneOf("between", o.between, runs.Betweens()); err != nil {
-			return err
-		}
-	}
 	chosen, unknown := thrown.ChooseOfComparison(o.columns.names)
-	if err := o.columns.check(o.output, unknown, thrown.KeysOfComparison); err != nil {
+	if err := cmp.Or(o.output.check(studyEndings()), oneOf("aim", o.aim, []string{aimSame, aimEach}),
+		oneOf("between", o.between, append(runs.Betweens(), "")), o.columns.check(o.output, unknown, thrown.KeysOfComparison),
+		inRange("assumed", o.assumed, 0, mostAssumedSets)); err != nil {
 		return err
-	}
-	if o.assumed < 0 || o.assumed > mostAssumedSets {
-		return input.Wrong("--assumed is %d: it can be 0 to %d", o.assumed, mostAssumedSets)
 	}
 	if len(slices.DeleteFunc(slices.Clone(paths), func(path string) bool { return path != files.Standard })) > 1 {
 		return input.Wrong("standard input can be read only once")

@@ -17,11 +17,7 @@ func (p *program) explainCommand() *cobra.Command {
 		Use:     "explain [TERM]...",
 		GroupID: groupLearn,
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			var names []string
-			for _, t := range terms.All() {
-				names = append(names, t.Name)
-			}
-			return names, cobra.ShellCompDirectiveNoFileComp
+			return input.Each(terms.All(), func(t terms.Term) string { return t.Name }), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, words []string) error { return p.explain(strings.Join(words, " "), asJSON) },
 	})

@@ -7,6 +7,8 @@ import (
 	"lanesim/internal/files"
 	"lanesim/internal/input"
 	"lanesim/report"
+	"lanesim/report/thrown"
+	"lanesim/scenario"
 )
 
 // warn prints a warning unless the program is to be quiet.
@@ -16,11 +18,16 @@ func (p *program) warn(text string) {
 	}
 }
 
-// note prints warnings and keeps them among those of a result.
-func (p *program) note(warnings *[]string, texts ...string) {
+// warnAll prints warnings.
+func (p *program) warnAll(texts []string) {
 	for _, text := range texts {
 		p.warn(text)
 	}
+}
+
+// note prints warnings and keeps them among those of a result.
+func (p *program) note(warnings *[]string, texts ...string) {
+	p.warnAll(texts)
 	*warnings = append(*warnings, texts...)
 }
 
@@ -52,11 +59,8 @@ func (p *program) writeFiles(list []file) error {
 // claimNumbered notes the names of several pictures under one name.
 func (p *program) claimNumbered(o outputFlags, pictures int) error {
 	var others []string
-	for _, path := range o.paths {
-		if path == files.Standard || !slices.Contains(pictureEndings(), files.Ending(path)) {
-			continue
-		}
-		for i := 1; i < pictures; i++ {
+	for _, path := range o.files() {
+		for i := 1; i < pictures && slices.Contains(pictureEndings(), files.Ending(path)); i++ {
 			others = append(others, files.Numbered(path, i))
 		}
 	}
@@ -65,8 +69,24 @@ func (p *program) claimNumbered(o outputFlags, pictures int) error {
 
 // claim notes files that are to be written.
 func (p *program) claim(paths ...string) error {
-	if err := p.claims.Write(paths...); err != nil {
-		return input.AsWrong(err)
+	return input.AsWrong(p.claims.Write(paths...))
+}
+
+// sayAssumptions says, for a verbose program, which of a scenario's values are
+// defaults that were assumed or taken from elsewhere.
+func (p *program) sayAssumptions(s *scenario.Scenario) {
+	if p.common.verbose {
+		for _, text := range s.Defaults() {
+			p.say("default: %s", text)
+		}
 	}
-	return nil
+}
+
+// sayWork says, for a verbose program, what the shots took.
+func (p *program) sayWork(shots []thrown.Shot) {
+	for _, s := range shots {
+		for _, line := range thrown.WorkText(s) {
+			p.say("%s", line)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -20,14 +21,10 @@ import (
 
 // fitOptions are the flags of the fit command.
 type fitOptions struct {
-	scenario   scenarioFlags
-	output     outputFlags
-	fit, free  []string
-	knownSpeed bool
-	bootstrap  int
-	seed       uint64
-	jobs       int
-	phone      pictureFlags
+	studyFlags
+	fit, free       []string
+	knownSpeed      bool
+	bootstrap, jobs int
 }
 
 // mostRepetitions bounds the repeated fits.
@@ -62,24 +59,14 @@ func (p *program) fitCommand() *cobra.Command {
 	intVar(f, &o.bootstrap, "bootstrap", 0, "repeat the fit this `number` of times on shots drawn anew")
 	seedVar(f, &o.seed, "seed", 1, "`number` that the draws follow from")
 	intVar(f, &o.jobs, "jobs", 0, "how many shots are computed at a time, a `number` (0: as many as there are processors)")
-	o.output.addJSON(c)
-	o.output.addCSV(c, "print a row for each point as CSV, measured and computed")
-	o.output.addPaths(c, throwEndings())
-	o.phone.addPhone(c)
+	o.addOutput(c, "a row for each point", throwEndings())
+	f.Lookup("csv").Usage += ", measured and computed"
 	return c
 }
 
 func settingNames() []string {
-	var names []string
-	for _, law := range []lane.Law{lane.Mixed, lane.Constant} {
-		for _, s := range fit.FrictionSettings(law) {
-			names = append(names, s.String())
-		}
-	}
-	for _, s := range fit.CoverSettings() {
-		names = append(names, s.String())
-	}
-	return names
+	all := slices.Concat(fit.FrictionSettings(lane.Mixed), fit.FrictionSettings(lane.Constant), fit.CoverSettings())
+	return input.Each(all, fit.FrictionSetting.String)
 }
 
 // freeable is what a shot may have for itself on demand.
@@ -91,13 +78,7 @@ func freeable() []studies.Varied {
 	})
 }
 
-func freeNames() []string {
-	var names []string
-	for _, v := range freeable() {
-		names = append(names, v.String())
-	}
-	return names
-}
+func freeNames() []string { return input.Each(freeable(), studies.Varied.String) }
 
 // fitRun is the command's work.
 type fitRun struct {
@@ -107,11 +88,8 @@ type fitRun struct {
 
 // fit runs the fit command.
 func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
-	if err := o.output.check(throwEndings()); err != nil {
+	if err := cmp.Or(o.output.check(throwEndings()), inRange("bootstrap", o.bootstrap, 0, mostRepetitions)); err != nil {
 		return err
-	}
-	if o.bootstrap < 0 || o.bootstrap > mostRepetitions {
-		return input.Wrong("--bootstrap is %d: it can be 0 to %d", o.bootstrap, mostRepetitions)
 	}
 	if o.jobs < 0 {
 		return input.Wrong("--jobs is %d: it can be 0 or more", o.jobs)
@@ -125,12 +103,8 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 		return input.Wrong("the scenario has %d lanes: tracks are of one", n)
 	}
 	r := &fitRun{scenario: s, Fit: measured.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}}
-	for _, b := range s.Balls {
-		r.Balls = append(r.Balls, b.Name)
-	}
-	for _, b := range s.Bowlers {
-		r.Bowlers = append(r.Bowlers, b.Name)
-	}
+	of := s.TracksFor()
+	r.Balls, r.Bowlers = of.Balls, of.Bowlers
 	r.Study = fit.Study{
 		Lane: s.Lanes[0], Settings: s.Settings, KnownSpeed: o.knownSpeed,
 		Bootstrap: o.bootstrap, Seed: o.seed, Workers: o.jobs, Progress: p.progress("fit, step"),
@@ -164,10 +138,7 @@ func (r *fitRun) choose(o fitOptions) error {
 	if law == lane.Mixed {
 		known = append(known, fit.CoverSettings()...)
 	}
-	var names []string
-	for _, s := range known {
-		names = append(names, s.String())
-	}
+	names := input.Each(known, fit.FrictionSetting.String)
 	for _, name := range o.fit {
 		i := slices.Index(names, name)
 		if i < 0 {

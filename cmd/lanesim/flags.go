@@ -9,6 +9,7 @@ import (
 	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/scenario"
+	"lanesim/studies"
 
 	"github.com/spf13/cobra"
 )
@@ -44,7 +45,15 @@ func (f *commonFlags) check() error {
 // oneOf checks a flag that takes one of a few words.
 func oneOf(flag, value string, choices []string) error {
 	if !slices.Contains(choices, value) {
-		return input.Wrong("--%s is %q: it can be %s", flag, value, strings.Join(choices, ", "))
+		return input.Wrong("--%s is %q: it can be %s", flag, value, strings.TrimSuffix(strings.Join(choices, ", "), ", "))
+	}
+	return nil
+}
+
+// inRange checks that the number of a flag lies between two.
+func inRange(flag string, value, least, most int) error {
+	if value < least || value > most {
+		return input.Wrong("--%s is %d: it can be %d to %d", flag, value, least, most)
 	}
 	return nil
 }
@@ -92,8 +101,8 @@ func (f *scenarioFlags) addPocket(c *cobra.Command) {
 }
 
 // addLevel adds the flag for a skill level; whose says whose repeatability it replaces.
-func addLevel(c *cobra.Command, to *string, whose string) {
-	c.Flags().StringVar(to, "level", "", "skill `level` in place of the "+whose+" repeatability (assumed)")
+func (f *studyFlags) addLevel(c *cobra.Command, whose string) {
+	c.Flags().StringVar(&f.level, "level", "", "skill `level` in place of the "+whose+" repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
 }
 
@@ -117,6 +126,25 @@ func (f *scenarioFlags) all() []string {
 	return sets
 }
 
+// studyFlags are those that commands share which study a scenario.
+type studyFlags struct {
+	scenario scenarioFlags
+	output   outputFlags
+	phone    pictureFlags
+	seed     uint64
+	level    string // of skill; "" for the scenario's own repeatability
+	assumed  int    // sets of assumed values
+}
+
+func (f *studyFlags) addSeed(c *cobra.Command) {
+	seedVar(c.Flags(), &f.seed, "seed", 1, "seed of the random numbers")
+}
+
+// addAssumed adds the flag that asks how sure conclusions are.
+func (f *studyFlags) addAssumed(c *cobra.Command) {
+	intVar(c.Flags(), &f.assumed, "assumed", 0, fmt.Sprintf("try the conclusions with so many `sets` of the values that are assumed (%d is usual; may take minutes)", studies.DefaultAssumedSets))
+}
+
 // outputFlags say what is written and where.
 type outputFlags struct {
 	json, csv bool
@@ -134,6 +162,16 @@ func (f *outputFlags) addCSV(c *cobra.Command, meaning string) {
 func (f *outputFlags) addPaths(c *cobra.Command, endings []string) {
 	c.Flags().StringArrayVarP(&f.paths, "out", "o", nil,
 		"write to the file `path`, by its ending "+strings.Join(endings, " ")+"; - is standard output; repeatable")
+}
+
+// addOutput adds those of a study; printed is what --csv prints, "" if it cannot.
+func (f *studyFlags) addOutput(c *cobra.Command, printed string, endings []string) {
+	f.output.addJSON(c)
+	if printed != "" {
+		f.output.addCSV(c, "print "+printed+" as CSV")
+	}
+	f.output.addPaths(c, endings)
+	f.phone.addPhone(c)
 }
 
 // check checks that the flags go together and the files' endings are known.

@@ -64,3 +64,11 @@ func ofFile(name string, run func(ctx context.Context, path string) error) *cobr
 		RunE: func(c *cobra.Command, arguments []string) error { return run(c.Context(), arguments[0]) },
 	})
 }
+
+// textCommand is a command that prints a text.
+func (p *program) textCommand(name, group string, text func() string) *cobra.Command {
+	return helped(name, &cobra.Command{
+		Use: name, GroupID: group, Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return p.print([]byte(text())) },
+	})
+}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"os"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"lanesim/internal/files"
 	"lanesim/internal/input"
 	"lanesim/scenario"
+	"lanesim/scenario/runs"
 )
 
 // read reads a file, or standard input for "-". The name returned is the one
@@ -53,12 +55,7 @@ func readInput[T any](ctx context.Context, p *program, path string, parse func(n
 	}()
 	select {
 	case o := <-done:
-		if o.err == nil {
-			if err := p.claims.Check(); err != nil {
-				o.err = input.AsWrong(err)
-			}
-		}
-		return o.made, o.err
+		return o.made, cmp.Or(o.err, input.AsWrong(p.claims.Check()))
 	case <-ctx.Done():
 		var none T
 		return none, ctx.Err()
@@ -99,8 +96,12 @@ func (p *program) readScenarios(ctx context.Context, path string, flags scenario
 	if err != nil {
 		return nil, err
 	}
-	for _, w := range list[0].Warnings {
-		p.warn(w)
-	}
+	p.warnAll(list[0].Warnings)
 	return list, nil
+}
+
+// players prepares every bowler × ball on every lane, with a warning for each thing that
+// was assumed.
+func (p *program) players(ctx context.Context, s *scenario.Scenario, level string) ([]runs.Player, []string, error) {
+	return runs.Players(ctx, s, level, p.progress("aim"))
 }

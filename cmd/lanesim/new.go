@@ -23,11 +23,7 @@ func (p *program) newCommand() *cobra.Command {
 		Use:     "new [QUESTION]",
 		GroupID: groupLearn,
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			var names []string
-			for _, e := range starting.Starts() {
-				names = append(names, e.Start())
-			}
-			return names, cobra.ShellCompDirectiveNoFileComp
+			return startNames(), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, words []string) error {
 			if len(words) == 0 {
@@ -42,6 +38,8 @@ func (p *program) newCommand() *cobra.Command {
 	c.Flags().StringVarP(&out, "out", "o", "", "`PATH` of the new file; - is standard output")
 	return c
 }
+
+func startNames() []string { return input.Each(starting.Starts(), starting.Example.Start) }
 
 func startList(list []starting.Example) string {
 	g := report.Grid{Left: []bool{true, true}}
@@ -60,11 +58,7 @@ func findStart(question string) (starting.Example, error) {
 	if len(fitting) > 0 {
 		return found, input.Wrong("%d examples fit %q:\n%s", len(fitting), question, strings.TrimRight(startList(fitting), "\n"))
 	}
-	var names []string
-	for _, e := range starting.Starts() {
-		names = append(names, e.Start())
-	}
-	return found, input.Wrong("no example is called or asks %q: %s", question, cmp.Or(input.DidYouMean(question, names), "lanesim new lists them"))
+	return found, input.Wrong("no example is called or asks %q: %s", question, cmp.Or(input.DidYouMean(question, startNames()), "lanesim new lists them"))
 }
 
 // start writes an example and what it needs.

@@ -114,9 +114,7 @@ func (p *program) startOfPage(ctx context.Context, path string, sets []string) (
 		if err != nil {
 			return "", err
 		}
-		for _, w := range s.Warnings {
-			p.warn(w)
-		}
+		p.warnAll(s.Warnings)
 		if s.Bowlers[0].AimAtPins != 0 {
 			return "", input.Wrong("%s aims at pins: the page throws at the pocket, or along a line that is given", s.Bowlers[0].Name)
 		}

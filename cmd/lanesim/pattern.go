@@ -58,11 +58,7 @@ func (p *program) patternCommand() *cobra.Command {
 func patternEndings() []string { return append(pictureEndings(), ".json", ".csv") }
 
 func builtinNames() []string {
-	var names []string
-	for _, b := range patterns.Builtins() {
-		names = append(names, b.Name)
-	}
-	return names
+	return input.Each(patterns.Builtins(), func(b patterns.Builtin) string { return b.Name })
 }
 
 // listPatterns prints the built-in patterns.

@@ -107,8 +107,10 @@ func (p *program) command() *cobra.Command {
 	p.common.add(root)
 	root.AddCommand(
 		p.throwCommand(), p.carryCommand(), p.sparesCommand(), p.compareCommand(), p.aimCommand(), p.wearCommand(), p.spreadCommand(), p.bagCommand(), p.sweepCommand(), p.seekCommand(), p.fitCommand(), p.mergeCommand(), p.layoutCommand(), p.pageCommand(), p.validateCommand(),
-		p.newCommand(), p.patternCommand(), p.bowlerCommand(), p.explainCommand(), p.referenceCommand(), p.schemaCommand(),
-		p.versionCommand(),
+		p.newCommand(), p.patternCommand(), p.bowlerCommand(), p.explainCommand(),
+		p.textCommand("reference", groupLearn, func() string { return scenario.Reference() + "\n" + scenario.SweepReference() }),
+		p.textCommand("schema", groupLearn, func() string { return string(scenario.Schema()) }),
+		p.textCommand("version", groupOther, ownVersion),
 	)
 	root.InitDefaultCompletionCmd()
 	if completion, _, err := root.Find([]string{"completion"}); err == nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 
@@ -17,12 +18,8 @@ import (
 
 // seekOptions are the flags of the seek command.
 type seekOptions struct {
-	scenario scenarioFlags
-	output   outputFlags
-	phone    pictureFlags
-	points   int
-	others   int
-	assumed  int
+	studyFlags
+	points, others int
 }
 
 // Limits of what seek looks at.
@@ -39,24 +36,15 @@ func (p *program) seekCommand() *cobra.Command {
 	intVar(f, &o.points, "points", 256, "places in the ranges that are looked at first")
 	intVar(f, &o.others, "others", 2, "how many places besides the best are listed at most")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
-	o.output.addJSON(c)
-	o.output.addPaths(c, seekEndings())
-	o.phone.addPhone(c)
+	o.addOutput(c, "", seekEndings())
 	return c
 }
 
 // seek runs the seek command.
 func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
-	if err := o.output.check(seekEndings()); err != nil {
+	if err := cmp.Or(o.output.check(seekEndings()), inRange("points", o.points, 1, mostSoughtPoints),
+		inRange("others", o.others, 0, mostSought-1), inRange("assumed", o.assumed, 0, mostAssumedSets)); err != nil {
 		return err
-	}
-	for _, f := range []struct {
-		name               string
-		value, least, most int
-	}{{"points", o.points, 1, mostSoughtPoints}, {"others", o.others, 0, mostSought - 1}, {"assumed", o.assumed, 0, mostAssumedSets}} {
-		if f.value < f.least || f.value > f.most {
-			return input.Wrong("--%s is %d: it can be %d to %d", f.name, f.value, f.least, f.most)
-		}
 	}
 	s, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Seek, error) {
 		return scenario.ReadSeek(name, data, p.open, o.scenario.all())
@@ -64,9 +52,7 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 	if err != nil {
 		return err
 	}
-	for _, w := range s.Warnings {
-		p.warn(w)
-	}
+	p.warnAll(s.Warnings)
 	if s.Deliveries != 1 {
 		return input.Wrong("there are %d bowlers × balls × lanes: seek asks for one; let  bowler, ball or lane  vary by a list of values", s.Deliveries)
 	}

@@ -26,15 +26,9 @@ import (
 
 // sparesOptions are the flags of the spares command.
 type sparesOptions struct {
-	scenario scenarioFlags
-	output   outputFlags
-	phone    pictureFlags
-	paper    string
-	laydown  string
-	leaves   string
-	level    string
-	shots    int
-	seed     uint64
+	studyFlags
+	paper, laydown, leaves string
+	shots                  int
 }
 
 func (p *program) sparesCommand() *cobra.Command {
@@ -47,8 +41,8 @@ func (p *program) sparesCommand() *cobra.Command {
 	f.StringVar(&o.laydown, "laydown", boardsBetween(aim.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
 	f.StringVar(&o.leaves, "leaves", "", "the `leaves` in place of the usual ones, as 10,3-6-10")
 	intVar(f, &o.shots, "shots", carry.DefaultSpareDeliveries, "deliveries from which a share is counted")
-	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	addLevel(c, &o.level, "bowlers'")
+	o.addSeed(c)
+	o.addLevel(c, "bowlers'")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the lines as CSV")
 	o.output.addPaths(c, studyEndings())
@@ -89,7 +83,7 @@ func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown p
 	if o.arrows != boardsBetween(aim.DefaultArrows) || len(o.free) > 0 || o.assumed > 0 || o.by != string(aim.ByGoodShare) {
 		return input.Wrong("--arrows, --free, --assumed and --by are for lines to the pocket: these bowlers aim at pins")
 	}
-	return p.findSpares(ctx, s, laydown, sparesOptions{output: o.output, phone: o.phone, paper: plots.Papers()[0].Name, level: o.level, shots: o.shots, seed: o.seed},
+	return p.findSpares(ctx, s, laydown, sparesOptions{studyFlags: o.studyFlags, paper: plots.Papers()[0].Name, shots: o.shots},
 		func(t runs.Player) ([]pins.Leave, error) { return leaves[t.At.Bowler : t.At.Bowler+1], nil })
 }
 

@@ -21,15 +21,11 @@ import (
 
 // spreadOptions are the flags of the spread command.
 type spreadOptions struct {
-	scenario scenarioFlags
-	output   outputFlags
-	phone    pictureFlags
-	shots    int
-	seed     uint64
-	level    string
-	until    string
-	sobol    bool
-	carry    spreadCarryFlags
+	studyFlags
+	shots int
+	until string
+	sobol bool
+	carry spreadCarryFlags
 }
 
 func (p *program) spreadCommand() *cobra.Command {
@@ -39,15 +35,12 @@ func (p *program) spreadCommand() *cobra.Command {
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
 	intVar(f, &o.shots, "shots", 1000, "deliveries of each bowler × ball × lane")
-	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
-	addLevel(c, &o.level, "bowlers'")
+	o.addSeed(c)
+	o.addLevel(c, "bowlers'")
 	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
 	f.BoolVar(&o.sobol, "sobol", false, "print Sobol indices as well")
 	o.carry.add(f)
-	o.output.addJSON(c)
-	o.output.addCSV(c, "print the deliveries as CSV")
-	o.output.addPaths(c, deliveryEndings())
-	o.phone.addPhone(c)
+	o.addOutput(c, "the deliveries", deliveryEndings())
 	return c
 }
 

@@ -49,9 +49,7 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 	if err != nil {
 		return nil, err
 	}
-	for _, w := range read.Warnings {
-		p.warn(w)
-	}
+	p.warnAll(read.Warnings)
 	return runs.NewSweep(read)
 }
 

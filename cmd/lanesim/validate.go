@@ -3,8 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 
-	"lanesim/internal/files"
 	"lanesim/report"
 	"lanesim/validation"
 
@@ -41,28 +41,12 @@ func (p *program) validate(ctx context.Context, o outputFlags) error {
 			failed++
 		}
 	}
-	text, err := report.JSON(validation.Object(outcomes))
-	if err != nil {
-		return err
+	err = p.writeResults(ctx, o, results{
+		json:  func(to io.Writer) error { return report.WriteJSON(to, validation.Object(outcomes)) },
+		table: func(paint report.Paint) string { return validation.Table(outcomes, paint) },
+	})
+	if err == nil && failed > 0 {
+		err = fmt.Errorf("%d of %d cases fail", failed, len(outcomes))
 	}
-	text = append(text, '\n')
-	var all []file
-	for _, out := range o.paths {
-		if out != files.Standard {
-			all = append(all, file{Path: out, Content: text})
-		}
-	}
-	if err := p.writeFiles(all); err != nil {
-		return err
-	}
-	if !o.json {
-		text = []byte(validation.Table(outcomes, p.paintFor(p.out)))
-	}
-	if err := p.print(text); err != nil {
-		return err
-	}
-	if failed > 0 {
-		return fmt.Errorf("%d of %d cases fail", failed, len(outcomes))
-	}
-	return nil
+	return err
 }

@@ -7,20 +7,11 @@ import (
 	"strings"
 
 	"lanesim/report"
-
-	"github.com/spf13/cobra"
 )
 
-func (p *program) versionCommand() *cobra.Command {
-	return helped("version", &cobra.Command{
-		Use:     "version",
-		GroupID: groupOther,
-		Args:    cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			info, _ := debug.ReadBuildInfo()
-			return p.print([]byte(versionText(info)))
-		},
-	})
+func ownVersion() string {
+	info, _ := debug.ReadBuildInfo()
+	return versionText(info)
 }
 
 // versionText prints a version without dates, so that equal builds print the

@@ -20,18 +20,11 @@ import (
 
 // wearOptions are the flags of the wear command.
 type wearOptions struct {
-	assumed                int
-	scenario               scenarioFlags
-	output                 outputFlags
-	phone                  pictureFlags
-	shots, sessions, block int
-	practice               int
-	seed                   uint64
-	share                  float64
-	level, by              string
-	moves                  bool
-	plan                   string
-	limit                  int
+	studyFlags
+	shots, sessions, block, practice, limit int
+	share                                   float64
+	by, plan                                string
+	moves                                   bool
 }
 
 func (p *program) wearCommand() *cobra.Command {
@@ -42,22 +35,19 @@ func (p *program) wearCommand() *cobra.Command {
 	o.scenario.addPocket(c)
 	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", runs.DefaultSession))
 	intVar(f, &o.practice, "practice", 0, "deliveries before, by all in turn, that wear the lane and are not counted")
-	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
+	o.addSeed(c)
 	intVar(f, &o.sessions, "sessions", 1, "how often the session is played")
 	intVar(f, &o.block, "block", wear.DefaultBlock, "deliveries of a reported block")
 	numberVar(f, &o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
-	addLevel(c, &o.level, "bowlers'")
+	o.addLevel(c, "bowlers'")
 	f.StringVar(&o.by, "by", byPocket, "count shares in the pocket, or with `carry` strikes as well (assumed)")
 	complete(c, "by", byPocket, byCarry)
-	addAssumed(f, &o.assumed)
+	o.addAssumed(c)
 	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that serves best")
 	f.StringVar(&o.plan, "plan", "", "say how long each best fresh line lasts and which move or ball then: `alone` (each ball on a fresh lane of its own) or team (all bowlers together, on one lane or a pair)")
 	complete(c, "plan", planAlone, planTeam)
 	intVar(f, &o.limit, "limit", wear.DefaultPlanLimit, "deliveries up to which a plan is played on where a line has not fallen")
-	o.output.addJSON(c)
-	o.output.addCSV(c, "print the deliveries as CSV")
-	o.output.addPaths(c, deliveryEndings())
-	o.phone.addPhone(c)
+	o.addOutput(c, "the deliveries", deliveryEndings())
 	return c
 }
 

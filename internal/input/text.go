@@ -96,3 +96,12 @@ func List(words []string) string {
 	}
 	return strings.Join(words, "")
 }
+
+// Each lists what stands for each element of a list.
+func Each[T, S any](list []T, of func(T) S) []S {
+	all := make([]S, len(list))
+	for i, v := range list {
+		all[i] = of(v)
+	}
+	return all
+}
