@@ -183,13 +183,9 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	var interrupted error
 	for i, t := range players {
-		what := "shot"
-		if n := len(players); n > 1 {
-			what = fmt.Sprintf("line %d of %d, shot", i+1, n)
-		}
 		search := aim.Search{
 			Setup: t.Setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.At.Bowler],
-			Seed: o.seed, Settings: s.Settings, Progress: p.progress(what), Strikes: true, Band: picture,
+			Seed: o.seed, Settings: s.Settings, Progress: p.progressOf("line", i, len(players), "shot"), Strikes: true, Band: picture,
 		}
 		found, err := search.Run(ctx)
 		none := (*aim.NoLineError)(nil)
@@ -226,12 +222,8 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		err := runs.TryFirstChoices(ctx, &a, o.assumed, s.Rack, p.progress("set of assumed values"), func(setup studies.Setup) aim.Search {
 			return aim.Search{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
 		})
-		if err != nil {
-			if ctx.Err() == nil {
-				return err
-			}
-			p.note(&a.Warnings, a.Tried.Interrupted())
-			interrupted = err
+		if err = p.cutShort(ctx, err, &interrupted, &a.Warnings, a.Tried.Interrupted()); err != nil {
+			return err
 		}
 	}
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{

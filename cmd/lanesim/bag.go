@@ -113,12 +113,10 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			return err
 		}
 		interrupted := w.TryAssumed(ctx, s, o.assumed, p.progress("set of assumed values"))
-		if interrupted != nil {
-			if ctx.Err() == nil {
-				return interrupted
-			}
-			w.noteSets(p)
+		if interrupted != nil && ctx.Err() == nil {
+			return interrupted
 		}
+		w.noteSets(p, interrupted)
 		return cmp.Or(p.writeBag(&w, o), interrupted)
 	}
 	return p.bagToFiles(ctx, &w, s, paths[0]+files.PartialEnding, o)
@@ -147,7 +145,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	if err == nil {
 		err = w.TryAssumed(ctx, s, o.assumed, p.progress("set of assumed values"))
 		if err != nil && ctx.Err() != nil {
-			w.noteSets(p)
+			w.noteSets(p, err)
 			err = errors.Join(err, p.writeBag(w, o))
 		}
 	}
@@ -160,10 +158,11 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	return p.writeKept(j, partial, func() error { return p.writeBag(w, o) })
 }
 
-// noteSets notes that sets of assumed values were interrupted.
-func (w *bagWork) noteSets(p *program) {
-	p.note(&w.Warnings, w.Tried.Interrupted())
-	w.unfinished = true
+// noteSets notes that sets of assumed values were interrupted, if they were.
+func (w *bagWork) noteSets(p *program, interrupted error) {
+	if w.unfinished = interrupted != nil; w.unfinished {
+		p.note(&w.Warnings, w.Tried.Interrupted())
+	}
 }
 
 // writeBag writes and prints what was asked for.

@@ -122,13 +122,9 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 // rollRacks rolls all racks. What is finished is kept if it fails.
 func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []runs.Player, s *scenario.Scenario, o carryOptions) error {
 	for i, t := range players {
-		what := "rack"
-		if n := len(players); n > 1 {
-			what = fmt.Sprintf("shot %d of %d, rack", i+1, n)
-		}
 		study := carry.Study{
 			Setups: []studies.Setup{t.Setup}, Standing: w.Standing[i], Racks: o.racks, Seed: o.seed, Scatter: o.scatter,
-			Deck: s.Rack, Settings: s.Settings, Progress: p.progress(what),
+			Deck: s.Rack, Settings: s.Settings, Progress: p.progressOf("shot", i, len(players), "rack"),
 		}
 		results, err := study.Run(ctx)
 		w.Results = append(w.Results, results...)

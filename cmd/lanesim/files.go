@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -29,6 +30,17 @@ func (p *program) warnAll(texts []string) {
 func (p *program) note(warnings *[]string, texts ...string) {
 	p.warnAll(texts)
 	*warnings = append(*warnings, texts...)
+}
+
+// cutShort takes an error for an interrupt if the context has ended, and notes what is
+// finished; other errors are returned.
+func (p *program) cutShort(ctx context.Context, err error, interrupted *error, warnings *[]string, finished string) error {
+	if err == nil || ctx.Err() == nil {
+		return err
+	}
+	*interrupted = err
+	p.note(warnings, finished)
+	return nil
 }
 
 // say prints something that only a verbose program prints.

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -15,70 +16,54 @@ import (
 // than anybody waits for, and few enough to be kept.
 const mostCount = 100_000_000
 
-// Flags with numbers take decimal digits alone. Those of pflag take 010 for 8, and
-// 0x10, 1_000 and inf as well.
-type (
-	countFlag  int
-	seedFlag   uint64
-	numberFlag float64
-)
+// numberFlag is a flag with a number, which takes decimal digits alone. Those of pflag take
+// 010 for 8, and 0x10, 1_000 and inf as well.
+type numberFlag struct {
+	kind string
+	set  func(text string) error
+	text func() string
+}
 
+func (f numberFlag) Set(text string) error { return f.set(text) }
+func (f numberFlag) String() string        { return f.text() }
+func (f numberFlag) Type() string          { return f.kind }
+
+// intVar takes negative numbers, too: what is too little a command says itself.
 func intVar(f *pflag.FlagSet, to *int, name string, value int, usage string) {
 	*to = value
-	f.Var((*countFlag)(to), name, usage)
+	f.Var(numberFlag{"int", func(text string) error {
+		digits, negative := strings.CutPrefix(text, "-")
+		v, err := input.Count(digits, mostCount)
+		if *to = int(v); negative {
+			*to = -*to
+		}
+		return wholeNumber(err, mostCount)
+	}, func() string { return strconv.Itoa(*to) }}, name, usage)
 }
 
 func seedVar(f *pflag.FlagSet, to *uint64, name string, value uint64, usage string) {
 	*to = value
-	f.Var((*seedFlag)(to), name, usage)
+	f.Var(numberFlag{"uint", func(text string) (err error) {
+		*to, err = input.Count(text, math.MaxUint64)
+		return wholeNumber(err, math.MaxUint64)
+	}, func() string { return strconv.FormatUint(*to, 10) }}, name, usage)
 }
 
 func numberVar(f *pflag.FlagSet, to *float64, name string, value float64, usage string) {
 	*to = value
-	f.Var((*numberFlag)(to), name, usage)
+	f.Var(numberFlag{"float", func(text string) (err error) {
+		*to, err = input.Number(text)
+		return err
+	}, func() string { return strconv.FormatFloat(*to, 'g', -1, 64) }}, name, usage)
 }
 
-// wholeNumber words what is wrong with one.
+// wholeNumber words what is wrong with one, if anything is.
 func wholeNumber(err error, most uint64) error {
-	if errors.Is(err, strconv.ErrRange) {
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, strconv.ErrRange):
 		return fmt.Errorf("more than %d, the most that is taken", most)
 	}
 	return errors.New("not a whole number in decimal digits")
 }
-
-// Set takes negative numbers, too: what is too little a command says itself.
-func (c *countFlag) Set(text string) error {
-	digits, negative := strings.CutPrefix(text, "-")
-	v, err := input.Count(digits, mostCount)
-	if err != nil {
-		return wholeNumber(err, mostCount)
-	}
-	if *c = countFlag(v); negative {
-		*c = -*c
-	}
-	return nil
-}
-
-func (s *seedFlag) Set(text string) error {
-	const most = 1<<64 - 1
-	v, err := input.Count(text, most)
-	if err != nil {
-		return wholeNumber(err, most)
-	}
-	*s = seedFlag(v)
-	return nil
-}
-
-func (n *numberFlag) Set(text string) error {
-	v, err := input.Number(text)
-	*n = numberFlag(v)
-	return err
-}
-
-func (c *countFlag) String() string  { return strconv.Itoa(int(*c)) }
-func (s *seedFlag) String() string   { return strconv.FormatUint(uint64(*s), 10) }
-func (n *numberFlag) String() string { return strconv.FormatFloat(float64(*n), 'g', -1, 64) }
-
-func (c *countFlag) Type() string  { return "int" }
-func (s *seedFlag) Type() string   { return "uint" }
-func (n *numberFlag) Type() string { return "float" }

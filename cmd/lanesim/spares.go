@@ -137,12 +137,8 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		if err != nil {
 			return err
 		}
-		what := "leave"
-		if n := len(players); n > 1 {
-			what = fmt.Sprintf("ball %d of %d, leave", i+1, n)
-		}
 		lines, err := spareLines(ctx, carry.Spares{Setup: t.Setup, Laydowns: carry.LaydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
-			leaves, p.progress(what))
+			leaves, p.progressOf("ball", i, len(players), "leave"))
 		for k := range lines {
 			lines[k].Feet = lines[k].Release.Laydown + s.Bowlers[t.At.Bowler].FootToBall
 		}

@@ -75,23 +75,19 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	}
 	w.Players, w.Study.Setups = runs.Names(players), runs.Setups(players)
 	var interrupted error
-	if w.Result, err = w.Study.Run(ctx); err != nil {
-		if ctx.Err() == nil || w.Result.Shots == 0 {
-			return err
-		}
-		interrupted = err
-		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d deliveries are reported, and not all that each miss costs", w.Result.Shots, o.shots))
-	} else if until > 0 {
+	if w.Result, err = w.Study.Run(ctx); err != nil && w.Result.Shots == 0 {
+		return err
+	} else if err == nil && until > 0 {
 		p.warnOfUntil(&w, until)
 	}
-	if interrupted == nil {
-		if err := p.carrySpread(ctx, &w, players, s, o.carry); err != nil {
-			if ctx.Err() == nil {
-				return err
-			}
-			interrupted = err
-			p.note(&w.Warnings, "interrupted: strikes and games are not all reported")
-		}
+	err = p.cutShort(ctx, err, &interrupted, &w.Warnings,
+		fmt.Sprintf("interrupted: %d of %d deliveries are reported, and not all that each miss costs", w.Result.Shots, o.shots))
+	if err == nil && interrupted == nil {
+		err = p.carrySpread(ctx, &w, players, s, o.carry)
+		err = p.cutShort(ctx, err, &interrupted, &w.Warnings, "interrupted: strikes and games are not all reported")
+	}
+	if err != nil {
+		return err
 	}
 	if o.output.wants(drawnEndings()...) {
 		if err := runs.ThrowSpreadPaths(&w); err != nil {

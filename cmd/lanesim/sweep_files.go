@@ -61,10 +61,17 @@ func (p *program) compute(ctx context.Context, s *runs.Sweep, jobs int, i uint64
 	return s.Compute(ctx, jobs, i, progress.step, to)
 }
 
-// fillPartial computes the rows that a partial file lacks. It is left as it is,
+// filled computes the rows that a partial file lacks and finishes it. It is left as it is,
 // sound, if that fails.
-func (p *program) fillPartial(ctx context.Context, s *runs.Sweep, j *rows.Journal, path string, jobs int) error {
-	return p.keep(j, path, p.compute(ctx, s, jobs, j.Rows(), j.Row))
+func (p *program) filled(ctx context.Context, s *runs.Sweep, partial string, o sweepOptions) (*rows.Journal, error) {
+	j, err := p.openPartial(partial, s.Header, o.resume)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.keep(j, partial, p.compute(ctx, s, o.jobs, j.Rows(), j.Row)); err != nil {
+		return nil, err
+	}
+	return j, j.Finish()
 }
 
 // keep closes a partial file if filling it failed, and says so.
@@ -98,14 +105,8 @@ func (p *program) sweepPart(ctx context.Context, s *runs.Sweep, o sweepOptions) 
 	if err := p.claim(path, partial); err != nil {
 		return err
 	}
-	j, err := p.openPartial(partial, s.Header, o.resume)
+	j, err := p.filled(ctx, s, partial, o)
 	if err != nil {
-		return err
-	}
-	if err := p.fillPartial(ctx, s, j, partial, o.jobs); err != nil {
-		return err
-	}
-	if err := j.Finish(); err != nil {
 		return err
 	}
 	if err := j.PutAway(func() error { return os.Rename(partial, path) }); err != nil {
@@ -134,14 +135,8 @@ func (p *program) sweepToFiles(ctx context.Context, s *runs.Sweep, paths []strin
 	if err := p.claim(partial); err != nil {
 		return err
 	}
-	j, err := p.openPartial(partial, s.Header, o.resume)
+	j, err := p.filled(ctx, s, partial, o)
 	if err != nil {
-		return err
-	}
-	if err := p.fillPartial(ctx, s, j, partial, o.jobs); err != nil {
-		return err
-	}
-	if err := j.Finish(); err != nil {
 		return err
 	}
 	return p.writeKept(j, partial, func() error {

@@ -51,3 +51,11 @@ func (p *program) progress(what string) func(done, total int) {
 		fmt.Fprint(p.err, "\r\x1b[K")
 	}
 }
+
+// progressOf is progress of one of several jobs.
+func (p *program) progressOf(job string, i, jobs int, what string) func(done, total int) {
+	if jobs > 1 {
+		what = fmt.Sprintf("%s %d of %d, %s", job, i+1, jobs, what)
+	}
+	return p.progress(what)
+}

@@ -110,30 +110,20 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		w.Study.Marks = append(w.Study.Marks, o.practice+k)
 	}
 	var interrupted error
-	if w.Result, err = w.Study.Run(ctx); err != nil {
-		if ctx.Err() == nil || w.Result.Sessions == 0 {
-			return err
-		}
-		interrupted = err
-		p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d sessions are finished", w.Result.Sessions, o.sessions))
+	if w.Result, err = w.Study.Run(ctx); err != nil && w.Result.Sessions == 0 {
+		return err
 	}
-	if interrupted == nil && o.moves {
-		if err := runs.FindMoves(ctx, &w, o.seed, p.progress("move")); err != nil {
-			if ctx.Err() == nil {
-				return err
-			}
-			interrupted = err
-			p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d moves are finished", len(w.Moves), len(players)))
-		}
+	err = p.cutShort(ctx, err, &interrupted, &w.Warnings, fmt.Sprintf("interrupted: %d of %d sessions are finished", w.Result.Sessions, o.sessions))
+	if err == nil && interrupted == nil && o.moves {
+		err = runs.FindMoves(ctx, &w, o.seed, p.progress("move"))
+		err = p.cutShort(ctx, err, &interrupted, &w.Warnings, fmt.Sprintf("interrupted: %d of %d moves are finished", len(w.Moves), len(players)))
 	}
-	if interrupted == nil && o.assumed > 0 {
-		if err := runs.TryLasting(ctx, &w, players, s, o.assumed, p.progress("set of assumed values")); err != nil {
-			if ctx.Err() == nil {
-				return err
-			}
-			interrupted = err
-			p.note(&w.Warnings, w.Tried.Interrupted())
-		}
+	if err == nil && interrupted == nil && o.assumed > 0 {
+		err = runs.TryLasting(ctx, &w, players, s, o.assumed, p.progress("set of assumed values"))
+		err = p.cutShort(ctx, err, &interrupted, &w.Warnings, w.Tried.Interrupted())
+	}
+	if err != nil {
+		return err
 	}
 	if o.output.wants(drawnEndings()...) {
 		if err := runs.ThrowWornLines(&w, plots.MaxWornLines); err != nil {

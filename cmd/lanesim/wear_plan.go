@@ -63,12 +63,9 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 	}
 	var interrupted error
 	if o.assumed > 0 {
-		if err := runs.TryPlan(ctx, &w, o.assumed, p.progress("set of assumed values")); err != nil {
-			if ctx.Err() == nil {
-				return err
-			}
-			interrupted = err
-			p.note(&w.Warnings, w.Tried.Interrupted())
+		err := runs.TryPlan(ctx, &w, o.assumed, p.progress("set of assumed values"))
+		if err = p.cutShort(ctx, err, &interrupted, &w.Warnings, w.Tried.Interrupted()); err != nil {
+			return err
 		}
 	}
 	return cmp.Or(p.writePlan(&w, s, players, o, interrupted != nil), interrupted)
