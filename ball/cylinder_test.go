@@ -1,9 +1,10 @@
 package ball
 
 import (
-	"lanesim/units"
 	"math"
 	"testing"
+
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/spatial/r3"

@@ -1,10 +1,11 @@
 package ball
 
 import (
-	"lanesim/internal/vector"
-	"lanesim/units"
 	"math"
 	"testing"
+
+	"lanesim/internal/vector"
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"

@@ -1,9 +1,10 @@
 package ball
 
 import (
-	"lanesim/units"
 	"math"
 	"testing"
+
+	"lanesim/units"
 )
 
 func TestFinerGritIsSmoother(t *testing.T) {

@@ -2,6 +2,7 @@ package ball
 
 import (
 	"fmt"
+
 	"lanesim/units"
 )
 

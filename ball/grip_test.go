@@ -2,10 +2,11 @@ package ball
 
 import (
 	"errors"
-	"lanesim/internal/vector"
-	"lanesim/units"
 	"math"
 	"testing"
+
+	"lanesim/internal/vector"
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"

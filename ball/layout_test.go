@@ -2,11 +2,12 @@ package ball
 
 import (
 	"errors"
-	"lanesim/internal/vector"
-	"lanesim/units"
 	"math"
 	"strings"
 	"testing"
+
+	"lanesim/internal/vector"
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"

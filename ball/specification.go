@@ -3,8 +3,9 @@ package ball
 import (
 	"errors"
 	"fmt"
-	"lanesim/units"
 	"math"
+
+	"lanesim/units"
 )
 
 // Specification is a ball as it is bought and laid out. The undrilled ball is

@@ -2,10 +2,11 @@ package ball
 
 import (
 	"errors"
-	"lanesim/units"
 	"math"
 	"slices"
 	"testing"
+
+	"lanesim/units"
 )
 
 // wrongFields lists the fields that joined errors name, each once.

@@ -1,9 +1,10 @@
 package lane
 
 import (
-	"lanesim/units"
 	"math"
 	"testing"
+
+	"lanesim/units"
 
 	"pgregory.net/rapid"
 )

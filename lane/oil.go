@@ -2,9 +2,10 @@ package lane
 
 import (
 	"fmt"
-	"lanesim/units"
 	"math"
 	"slices"
+
+	"lanesim/units"
 )
 
 // OilMap is the film of oil on a lane: thickness on a grid of distances by

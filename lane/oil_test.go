@@ -2,10 +2,11 @@ package lane
 
 import (
 	"fmt"
-	"lanesim/units"
 	"math"
 	"slices"
 	"testing"
+
+	"lanesim/units"
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"pgregory.net/rapid"

@@ -2,9 +2,10 @@ package lane
 
 import (
 	"fmt"
+	"math"
+
 	"lanesim/internal/check"
 	"lanesim/units"
-	"math"
 )
 
 // MostFriction is the largest coefficient of friction, MostRollingResistance that of rolling

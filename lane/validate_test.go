@@ -2,11 +2,12 @@ package lane
 
 import (
 	"errors"
-	"lanesim/units"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"lanesim/units"
 )
 
 func TestLanesThatCanBe(t *testing.T) {

@@ -1,10 +1,11 @@
 package lane
 
 import (
-	"lanesim/units"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"lanesim/units"
 
 	"pgregory.net/rapid"
 )

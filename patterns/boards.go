@@ -1,6 +1,10 @@
 package patterns
 
-import "lanesim/lane"
+import (
+	"cmp"
+
+	"lanesim/lane"
+)
 
 // BoardRange is a run of boards, both ends included, counted from 1 at the
 // edge of the side that is looked at.
@@ -42,11 +46,6 @@ func DefaultBoardSets() BoardSets {
 }
 
 // orDefault resolves the zero value.
-func (s BoardSets) orDefault() BoardSets {
-	if s == (BoardSets{}) {
-		return DefaultBoardSets()
-	}
-	return s
-}
+func (s BoardSets) orDefault() BoardSets { return cmp.Or(s, DefaultBoardSets()) }
 
 func (s BoardSets) valid() bool { return s.Inside.valid() && s.Outside.valid() }

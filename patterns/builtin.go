@@ -1,9 +1,9 @@
 package patterns
 
 import (
+	"cmp"
 	"embed"
-	"path"
-	"sort"
+	"slices"
 	"strings"
 )
 
@@ -33,24 +33,18 @@ func Builtins() []Builtin {
 	}
 	var list []Builtin
 	for _, entry := range entries {
-		source, err := builtinFiles.ReadFile(path.Join(builtinFolder, entry.Name()))
-		if err != nil {
-			panic(err)
-		}
-		list = append(list, Builtin{strings.TrimSuffix(entry.Name(), builtinEnding), source})
+		name := strings.TrimSuffix(entry.Name(), builtinEnding)
+		source, _ := BuiltinSource(name)
+		list = append(list, Builtin{name, source})
 	}
 	// The folder's order is by file name, where "-" comes before ".".
-	sort.Slice(list, func(i, j int) bool { return list[i].Name < list[j].Name })
+	slices.SortFunc(list, func(a, b Builtin) int { return cmp.Compare(a.Name, b.Name) })
 	return list
 }
 
 // BuiltinSource returns the pattern file of the built-in with the name, and
 // whether there is one.
 func BuiltinSource(name string) ([]byte, bool) {
-	for _, builtin := range Builtins() {
-		if builtin.Name == name {
-			return builtin.Source, true
-		}
-	}
-	return nil, false
+	source, err := builtinFiles.ReadFile(builtinFolder + "/" + name + builtinEnding)
+	return source, err == nil
 }

@@ -1,11 +1,12 @@
 package patterns
 
 import (
-	"lanesim/units"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"lanesim/units"
 )
 
 // flatFile reads the plain `key: value` lines that the built-ins keep to.

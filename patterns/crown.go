@@ -1,6 +1,7 @@
 package patterns
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -135,19 +136,8 @@ func (c Crown) Build() (*lane.OilMap, error) {
 
 // withDefaults resolves the zero values.
 func (c Crown) withDefaults() Crown {
-	for _, setting := range []struct {
-		value    *float64
-		fallback float64
-	}{
-		{&c.Plateau, DefaultPlateau},
-		{&c.Shoulder, DefaultShoulder},
-		{&c.FrontToBack, DefaultFrontToBack},
-		{&c.FallOff, DefaultFallOff},
-	} {
-		if *setting.value == 0 {
-			*setting.value = setting.fallback
-		}
-	}
+	c.Plateau, c.Shoulder = cmp.Or(c.Plateau, DefaultPlateau), cmp.Or(c.Shoulder, DefaultShoulder)
+	c.FrontToBack, c.FallOff = cmp.Or(c.FrontToBack, DefaultFrontToBack), cmp.Or(c.FallOff, DefaultFallOff)
 	c.Sets = c.Sets.orDefault()
 	return c
 }

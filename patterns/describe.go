@@ -2,9 +2,10 @@ package patterns
 
 import (
 	"fmt"
-	"lanesim/units"
 	"math"
 	"strings"
+
+	"lanesim/units"
 )
 
 // Longest oiled lengths in ft of short, medium and long patterns, to the
@@ -36,9 +37,9 @@ func Describe(m Measures) string {
 		return "A dry lane: no oil anywhere."
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "A %s, %s pattern: %.4g ft, %.4g mL, %s.",
-		lengthWord(m.Length/units.Foot), ratioWord(m.Ratio.Both), m.Length/units.Foot, m.Volume*1e6, ratioFigure(m))
-	fmt.Fprintf(&text, " %s", playing(m.Ratio.Both))
+	word, playing := ratioWords(m.Ratio.Both)
+	fmt.Fprintf(&text, "A %s, %s pattern: %.4g ft, %.4g mL, %s. %s",
+		lengthWord(m.Length/units.Foot), word, m.Length/units.Foot, m.Volume*1e6, ratioFigure(m), playing)
 	if !math.IsNaN(m.ExitBoard) {
 		fmt.Fprintf(&text, "; a first guess is that the ball leaves the oil at board %.3g (length less %d)", m.ExitBoard, exitRule)
 	}
@@ -62,16 +63,20 @@ func lengthWord(feet float64) string {
 	return "very long"
 }
 
-func ratioWord(ratio float64) string {
+// ratioWords are the word for a ratio, and how it plays, which is common practice: a
+// crowned pattern holds the inside miss and returns the outside miss, a flat one does
+// neither.
+func ratioWords(ratio float64) (word, playing string) {
 	switch {
 	case ratio < flattest:
-		return "reversed"
+		return "reversed", "Misses are made worse: the inside is drier and hooks early, the outside is oilier and does not come back"
 	case ratio <= flatMost:
-		return "flat"
+		return "flat", "A miss to either side stays a miss: the oil neither holds the ball inside nor brings it back from outside"
 	case ratio < crownLeast:
-		return "mildly crowned"
+		return "mildly crowned", "It forgives a little: a miss inside finds some more oil, a miss outside somewhat less"
 	}
-	return "crowned" // also dry outside
+	// Also dry outside.
+	return "crowned", "A miss inside finds oil and holds, a miss outside finds dry boards and comes back"
 }
 
 func ratioFigure(m Measures) string {
@@ -81,20 +86,6 @@ func ratioFigure(m Measures) string {
 		return "no oil to compare with outside (" + boards + ")"
 	}
 	return fmt.Sprintf("%.3g times as much oil inside as outside (%s)", m.Ratio.Both, boards)
-}
-
-// playing is common practice: a crowned pattern holds the inside miss and
-// returns the outside miss, a flat one does neither.
-func playing(ratio float64) string {
-	switch {
-	case ratio < flattest:
-		return "Misses are made worse: the inside is drier and hooks early, the outside is oilier and does not come back"
-	case ratio <= flatMost:
-		return "A miss to either side stays a miss: the oil neither holds the ball inside nor brings it back from outside"
-	case ratio < crownLeast:
-		return "It forgives a little: a miss inside finds some more oil, a miss outside somewhat less"
-	}
-	return "A miss inside finds oil and holds, a miss outside finds dry boards and comes back"
 }
 
 // ReadingCaution is to be shown beside the numbers of a pattern that was read

@@ -1,12 +1,13 @@
 package patterns
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/units"
 )
@@ -61,18 +62,11 @@ func (e *ReadingError) Error() string {
 // is a [*ReadingError]; several are joined.
 func FromReadings(readings []Reading) (Grid, error) {
 	if faults := checkReadings(readings, make([]bool, len(readings))); len(faults) > 0 {
-		joined := make([]error, len(faults))
-		for i, fault := range faults {
-			joined[i] = fault
-		}
-		return Grid{}, errors.Join(joined...)
+		return Grid{}, errors.Join(input.Each(faults, func(e *ReadingError) error { return e })...)
 	}
 	sorted := slices.Clone(readings)
-	sort.Slice(sorted, func(i, j int) bool {
-		if a, b := sorted[i].Distance, sorted[j].Distance; a != b {
-			return a < b
-		}
-		return sorted[i].Board < sorted[j].Board
+	slices.SortFunc(sorted, func(a, b Reading) int {
+		return cmp.Or(cmp.Compare(a.Distance, b.Distance), cmp.Compare(a.Board, b.Board))
 	})
 	var g Grid
 	for len(sorted) > 0 {

@@ -70,11 +70,7 @@ func ReadTape(name string, text []byte) (Grid, error) {
 		}
 	}
 	if faults := t.Faults(); len(faults) > 0 {
-		joined := make([]error, len(faults))
-		for i, fault := range faults {
-			joined[i] = &TapeError{name, fault}
-		}
-		return Grid{}, errors.Join(joined...)
+		return Grid{}, errors.Join(input.Each(faults, func(f input.Fault) error { return &TapeError{name, f} })...)
 	}
 	g, err := FromReadings(readings)
 	if err != nil {

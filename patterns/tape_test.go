@@ -2,12 +2,13 @@ package patterns
 
 import (
 	"errors"
-	"lanesim/units"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
 )

@@ -100,17 +100,10 @@ func (r *reader) blockLines() ([][]byte, error) {
 	}
 }
 
-// each hands every row of a complete file over.
-func (r *reader) each(take func(line []byte) error) error {
-	for {
-		lines, err := r.blockLines()
-		if err != nil || r.complete {
-			return err
-		}
-		for _, line := range lines {
-			if err := take(line); err != nil {
-				return err
-			}
-		}
+// end checks that the file is complete and goes no further.
+func (r *reader) end() error {
+	if _, more := r.r.ReadByte(); !r.complete || !errors.Is(more, io.EOF) {
+		return ErrDamaged
 	}
+	return nil
 }

@@ -3,12 +3,12 @@ package rows
 import (
 	"errors"
 	"fmt"
-	"io"
-	"lanesim/internal/files"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"lanesim/internal/files"
 )
 
 // PartName is the name of a complete part.
@@ -189,13 +189,8 @@ func (q *part) end() error {
 		return fmt.Errorf("%s %w", q.path, ErrDamaged)
 	}
 	_, err := q.reader.blockLines()
-	if err == nil && !q.reader.complete {
-		err = ErrDamaged
-	}
 	if err == nil {
-		if _, more := q.reader.r.ReadByte(); !errors.Is(more, io.EOF) {
-			err = ErrDamaged
-		}
+		err = q.reader.end()
 	}
 	if err != nil {
 		return fmt.Errorf("%s %w", q.path, err)
@@ -229,11 +224,10 @@ func CheckPart(path string, h Header) error {
 	if string(r.headerText) != string(want) {
 		return ErrOtherRows
 	}
-	if err := r.each(func([]byte) error { return nil }); err != nil {
-		return err
+	for !r.complete {
+		if _, err := r.blockLines(); err != nil {
+			return err
+		}
 	}
-	if _, more := r.r.ReadByte(); !errors.Is(more, io.EOF) {
-		return ErrDamaged
-	}
-	return nil
+	return r.end()
 }

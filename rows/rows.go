@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/internal/input"
 	"lanesim/report"
 )
 
@@ -114,11 +115,7 @@ func csvFields(line []byte, n int) ([]string, error) {
 
 // Names lists the columns' names.
 func (h Header) Names() []string {
-	names := make([]string, len(h.Columns))
-	for i, c := range h.Columns {
-		names[i] = c.Name
-	}
-	return names
+	return input.Each(h.Columns, func(c Column) string { return c.Name })
 }
 
 // Cells reads the cells of a line.

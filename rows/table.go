@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -77,12 +78,7 @@ func (t *rowTable) Row(line []byte) error {
 
 // word notes a word of a column.
 func (s *columnSpan) word(w string) {
-	for _, known := range s.words {
-		if known == w {
-			return
-		}
-	}
-	if len(s.words) <= mostWords {
+	if len(s.words) <= mostWords && !slices.Contains(s.words, w) {
 		s.words = append(s.words, w)
 	}
 }

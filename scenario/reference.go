@@ -2,9 +2,10 @@ package scenario
 
 import (
 	"fmt"
-	"lanesim/report/thrown"
 	"slices"
 	"strings"
+
+	"lanesim/report/thrown"
 )
 
 // Reference returns a page in Markdown that lists every field of scenario and

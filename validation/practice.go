@@ -2,6 +2,7 @@ package validation
 
 import (
 	"errors"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/lane"
@@ -74,21 +75,22 @@ func practiceCases() []Case {
 	summary := func(read func(physics.Summary) float64) func(physics.Shot) (float64, error) {
 		return func(s physics.Shot) (float64, error) { return read(s.Summary), nil }
 	}
-	var all []Case
-	all = append(all, window(Published, reported, 0.5,
-		shotAnswer{"speed lost, 2 to 3 mph", "mph", "2.5", summary(func(s physics.Summary) float64 { return s.SpeedLoss })}, shot)...)
-	all = append(all, window(Published, reported, 0.2,
-		shotAnswer{"time on the lane, 2.0 to 2.4 s", "s", "2.2", arrives(elapsed)}, shot)...)
-	all = append(all, window(Published, reported, 1,
-		shotAnswer{"revolutions, 14 to 16", "", "15", summary(func(s physics.Summary) float64 { return s.Revolutions })}, shot)...)
-	all = append(all, window(Published, "governing-body ball motion study, 2008", 0,
-		shotAnswer{"phases in order: skid, hook, roll", "", "3", phasesInOrder}, shot)...)
-	all = append(all, window(CommonPractice, seenByEye, 7.5,
-		shotAnswer{"skid ends at 15 to 30 ft, after a turn of ½°", "ft", "22.5", func(s physics.Shot) (float64, error) {
-			return there(s.Events.HookStart, "hook start", distance)
-		}}, halfDegree)...)
-	all = append(all, window(CommonPractice, coaching, 7.5,
-		shotAnswer{"hook ends at 40 to 55 ft", "ft", "47.5", rolls(distance)}, shot)...)
+	all := slices.Concat(
+		window(Published, reported, 0.5,
+			shotAnswer{"speed lost, 2 to 3 mph", "mph", "2.5", summary(func(s physics.Summary) float64 { return s.SpeedLoss })}, shot),
+		window(Published, reported, 0.2,
+			shotAnswer{"time on the lane, 2.0 to 2.4 s", "s", "2.2", arrives(elapsed)}, shot),
+		window(Published, reported, 1,
+			shotAnswer{"revolutions, 14 to 16", "", "15", summary(func(s physics.Summary) float64 { return s.Revolutions })}, shot),
+		window(Published, "governing-body ball motion study, 2008", 0,
+			shotAnswer{"phases in order: skid, hook, roll", "", "3", phasesInOrder}, shot),
+		window(CommonPractice, seenByEye, 7.5,
+			shotAnswer{"skid ends at 15 to 30 ft, after a turn of ½°", "ft", "22.5", func(s physics.Shot) (float64, error) {
+				return there(s.Events.HookStart, "hook start", distance)
+			}}, halfDegree),
+		window(CommonPractice, coaching, 7.5,
+			shotAnswer{"hook ends at 40 to 55 ft", "ft", "47.5", rolls(distance)}, shot),
+	)
 
 	none := func() (struct{}, error) { return struct{}{}, nil }
 	all = append(all, within(1.5, setUp[struct{}]{"two layouts on one ball thrown alike", "common practice: zero to three boards apart at the pins", CommonPractice, none}.cases(

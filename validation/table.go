@@ -19,17 +19,8 @@ func caseObject(v Outcome) report.Object {
 	if v.Failure != nil {
 		failure = v.Failure.Error()
 	}
-	var o report.Object
-	for _, m := range []struct {
-		key   string
-		value any
-	}{
-		{"name", v.Name}, {"quantity", v.Quantity}, {"unit", v.Unit}, {"expected", v.Expected}, {"computed", v.Computed}, {"error", v.Error},
-		{"tolerance", v.Tolerance}, {"relative", v.Relative}, {"pass", v.Pass}, {"failure", failure}, {"source", v.Source}, {"mark", v.Mark},
-	} {
-		o = append(o, report.ObjectOf(m.key, m.value)...)
-	}
-	return o
+	return report.ObjectOf("name", v.Name, "quantity", v.Quantity, "unit", v.Unit, "expected", v.Expected, "computed", v.Computed, "error", v.Error,
+		"tolerance", v.Tolerance, "relative", v.Relative, "pass", v.Pass, "failure", failure, "source", v.Source, "mark", v.Mark)
 }
 
 // Table prints cases for people, under the name of their set-up.

@@ -1,10 +1,11 @@
 package rules
 
 import (
-	"lanesim/ball"
-	"lanesim/units"
 	"strings"
 	"testing"
+
+	"lanesim/ball"
+	"lanesim/units"
 )
 
 // verdicts returns the verdicts on a ball with a grip by name.

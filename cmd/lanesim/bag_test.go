@@ -2,12 +2,13 @@ package main
 
 import (
 	"bytes"
-	"lanesim/internal/files"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"lanesim/internal/files"
 )
 
 // smallBag are the balls of a small bag. Without film on them a cell takes some hundredths

@@ -2,13 +2,14 @@ package main
 
 import (
 	"bytes"
-	"lanesim/internal/files"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
+
+	"lanesim/internal/files"
 )
 
 // process is a run of the program as a process of its own.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"lanesim/ball"
+	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/pins"
 	"lanesim/report/studied"
@@ -34,15 +35,11 @@ func TryFirstChoices(ctx context.Context, a *studied.Aim, n int, rack pins.Setti
 	a.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		made := *a
 		made.List = slices.Clone(a.List)
-		var lanes []*lane.Lane
-		var balls []*ball.Ball
-		for i := range made.List {
-			lanes, balls = append(lanes, &made.List[i].Setup.Lane), append(balls, &made.List[i].Setup.Ball)
-		}
-		set.Lanes(lanes...)
-		set.Balls(balls...)
+		lanes, balls := applied(set, input.Each(a.List, func(t studied.AimedBall) lane.Lane { return t.Setup.Lane }),
+			input.Each(a.List, func(t studied.AimedBall) ball.Ball { return t.Setup.Ball }))
 		for i := range made.List {
 			t := &made.List[i]
+			t.Setup.Lane, t.Setup.Ball = lanes[i], balls[i]
 			found, err := search(t.Setup).Run(ctx)
 			none := (*aim.NoLineError)(nil)
 			if err != nil && !errors.As(err, &none) {

@@ -1,6 +1,10 @@
 package runs
 
 import (
+	"slices"
+
+	"lanesim/ball"
+	"lanesim/lane"
 	"lanesim/report/studied"
 	"lanesim/studies"
 )
@@ -30,4 +34,20 @@ func tryAssumed(n int, step func(done, total int), list []studied.Conclusion, ru
 	}
 	t.Judge()
 	return t, nil
+}
+
+// applied puts a set's values into copies of lanes and balls.
+func applied(set studies.AssumedSet, lanes []lane.Lane, balls []ball.Ball) ([]lane.Lane, []ball.Ball) {
+	lanes, balls = slices.Clone(lanes), slices.Clone(balls)
+	var ofLanes []*lane.Lane
+	var ofBalls []*ball.Ball
+	for i := range lanes {
+		ofLanes = append(ofLanes, &lanes[i])
+	}
+	for i := range balls {
+		ofBalls = append(ofBalls, &balls[i])
+	}
+	set.Lanes(ofLanes...)
+	set.Balls(ofBalls...)
+	return lanes, balls
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/ball"
 	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/report/studied"
@@ -48,18 +47,9 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		study := w.Study
 		study.Known, study.Cell, study.Progress = nil, nil, nil
-		study.Balls, study.Lanes = slices.Clone(w.Study.Balls), nil
-		fresh := slices.Clone(s.Lanes)
-		var lanes []*lane.Lane
-		var balls []*ball.Ball
-		for i := range fresh {
-			lanes = append(lanes, &fresh[i])
-		}
-		for i := range study.Balls {
-			balls = append(balls, &study.Balls[i])
-		}
-		set.Lanes(lanes...)
-		set.Balls(balls...)
+		study.Lanes = nil
+		var fresh []lane.Lane
+		fresh, study.Balls = applied(set, s.Lanes, w.Study.Balls)
 		if _, err := addLanes(ctx, &study, fresh, w.Worn); err != nil {
 			return nil, err
 		}

@@ -42,11 +42,9 @@ func (w *Bag) Header(s *scenario.Scenario) (rows.Header, error) {
 	header.Add("reaches", report.TruthKind)
 	header.Add("laydown", report.NumberKind)
 	header.Add("angle_rad", report.NumberKind)
-	header.Add("by", report.TextKind)
-	header.Add("pocket", report.TextKind) // of each delivery a digit, 1 if it was one
-	header.Add("good", report.TextKind)
-	header.Add("strikes", report.TextKind)
-	header.Add("gutter", report.TextKind)
+	for _, name := range []string{"by", "pocket", "good", "strikes", "gutter"} { // the last four with a digit for each delivery, 1 if it was one
+		header.Add(name, report.TextKind)
+	}
 	return header, nil
 }
 

@@ -25,11 +25,7 @@ type Comparison struct {
 
 // Lanes are those of the shots.
 func (c *Comparison) Lanes() []lane.Lane {
-	var list []lane.Lane
-	for _, d := range c.Deliveries {
-		list = append(list, d.Lane)
-	}
-	return list
+	return input.Each(c.Deliveries, func(d studies.Undrilled) lane.Lane { return d.Lane })
 }
 
 // Add takes in the deliveries of a scenario, which was read from a file.
@@ -41,9 +37,7 @@ func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Sc
 	if err != nil {
 		return input.AsWrong(err)
 	}
-	if c.Title == "" {
-		c.Title = title
-	}
+	c.Title = cmp.Or(c.Title, title)
 	c.Warnings = append(c.Warnings, s.Warnings...)
 	var release physics.Release
 	for _, d := range deliveries {

@@ -62,11 +62,9 @@ func (c *Comparison) ChoosePairs(between string) error {
 	}
 	if between == "" {
 		between = betweenAll
-		for _, b := range []string{betweenBalls, betweenLines, betweenLanes, ""} {
-			if len(by[b]) > 0 {
-				between = b
-				break
-			}
+		tried := []string{betweenBalls, betweenLines, betweenLanes, ""}
+		if i := slices.IndexFunc(tried, func(b string) bool { return len(by[b]) > 0 }); i >= 0 {
+			between = tried[i]
 		}
 	}
 	c.Chosen = by[between]
@@ -97,36 +95,22 @@ func (c *Comparison) places(of func(thrown.Shot) string) []int {
 
 // Panels lists the shots that belong together: those that pairs connect.
 func (c *Comparison) Panels() [][]int {
-	block := make([]int, len(c.Shots))
-	for i := range block {
-		block[i] = i
+	var panels [][]int
+	of := func(shot int) int {
+		return slices.IndexFunc(panels, func(panel []int) bool { return slices.Contains(panel, shot) })
 	}
 	for _, p := range c.Chosen {
-		to, from := block[p[0]], block[p[1]]
-		for i, b := range block {
-			if b == from {
-				block[i] = to
+		for _, shot := range p {
+			if of(shot) < 0 {
+				panels = append(panels, []int{shot})
 			}
 		}
-	}
-	var blocks [][]int
-	place := map[int]int{}
-	for _, p := range c.Chosen {
-		for _, i := range p {
-			k, known := place[block[i]]
-			if !known {
-				k, place[block[i]] = len(blocks), len(blocks)
-				blocks = append(blocks, nil)
-			}
-			if !slices.Contains(blocks[k], i) {
-				blocks[k] = append(blocks[k], i)
-			}
+		if first, second := min(of(p[0]), of(p[1])), max(of(p[0]), of(p[1])); first != second {
+			panels[first] = slices.Sorted(slices.Values(slices.Concat(panels[first], panels[second])))
+			panels = slices.Delete(panels, second, second+1)
 		}
 	}
-	for _, b := range blocks {
-		slices.Sort(b)
-	}
-	return blocks
+	return panels
 }
 
 // aims reports whether a shot's scenario leaves its launch angle to be found.

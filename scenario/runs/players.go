@@ -19,20 +19,12 @@ type Player struct {
 
 // Names are players as reports have them.
 func Names(list []Player) []studied.Player {
-	named := make([]studied.Player, len(list))
-	for i, t := range list {
-		named[i] = t.Player
-	}
-	return named
+	return input.Each(list, func(t Player) studied.Player { return t.Player })
 }
 
 // Setups are those of players.
 func Setups(list []Player) []studies.Setup {
-	var setups []studies.Setup
-	for _, t := range list {
-		setups = append(setups, t.Setup)
-	}
-	return setups
+	return input.Each(list, func(t Player) studies.Setup { return t.Setup })
 }
 
 // Players prepares every bowler × ball on every lane: aimed, where the bowler

@@ -61,9 +61,9 @@ func Sought(s *scenario.Seek, found []seek.Found) studied.Seek {
 		r.Varied = append(r.Varied, studied.SoughtField{Path: s.Parameters[i].Path, Unit: s.Parameters[i].Unit})
 	}
 	for _, f := range found {
-		var values []report.Cell
+		values := make([]report.Cell, len(s.Parameters))
 		for i := range s.Parameters {
-			values = append(values, s.Parameters[i].Value(f.At[i]))
+			values[i] = s.Parameters[i].Value(f.At[i])
 		}
 		r.Values = append(r.Values, values)
 	}

@@ -1,6 +1,7 @@
 package runs
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/rows"
@@ -153,19 +155,16 @@ func brief(v float64) string {
 // axisName names a field that varies, with its unit.
 func (s *Sweep) axisName(column int) string {
 	q := &s.Parameters[column-1]
-	if q.Unit == "" {
-		return q.Path
-	}
-	return q.Path + ", " + q.Unit
+	return strings.TrimSuffix(q.Path+", "+q.Unit, ", ")
 }
 
 // columnLabel says what a column is, with its unit.
 func (s *Sweep) columnLabel(column int) string {
 	c := s.Columns[column-(len(s.Header.Columns)-len(s.Columns))]
-	if c.Unit.Name == "" || c.Unit == report.Board {
+	if c.Unit == report.Board {
 		return c.Meaning
 	}
-	return c.Meaning + ", " + c.Unit.Name
+	return strings.TrimSuffix(c.Meaning+", "+c.Unit.Name, ", ")
 }
 
 // group names the curve or map that a row belongs to.
@@ -202,15 +201,7 @@ func (s *picture) curves(v view) (*plots.Drawing, error) {
 	}
 	f := plots.SweepFigure{Title: s.sweep.Title, X: s.sweep.axisName(x), Size: s.size, Note: s.note(v, names)}
 	for _, rows := range byName {
-		slices.SortStableFunc(rows, func(a, b []report.Cell) int {
-			if a[x].Number < b[x].Number {
-				return -1
-			}
-			if a[x].Number > b[x].Number {
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(rows, func(a, b []report.Cell) int { return cmp.Compare(a[x].Number, b[x].Number) })
 	}
 	for _, column := range v.drawn {
 		panel := plots.SweepPanel{Label: s.sweep.columnLabel(column)}
@@ -231,10 +222,7 @@ func (s *picture) curves(v view) (*plots.Drawing, error) {
 func (s *picture) maps(v view) (*plots.Drawing, error) {
 	y, x := v.axes[0], v.axes[1]
 	axis := func(column int) []float64 {
-		var all []float64
-		for _, row := range s.rows {
-			all = append(all, row[column].Number)
-		}
+		all := input.Each(s.rows, func(row []report.Cell) float64 { return row[column].Number })
 		slices.Sort(all)
 		return slices.Compact(all)
 	}
@@ -281,9 +269,9 @@ func (s *picture) changed(row []report.Cell) bool {
 
 // note is the sentence under the title.
 func (s *picture) note(v view, names []string) string {
-	said := "Each point is a shot"
+	said, each, mark := "Each point is a shot", "curve", "open dots"
 	if len(v.axes) == 2 {
-		said = fmt.Sprintf("%d shots; lines join equal values", len(s.rows))
+		said, each, mark = fmt.Sprintf("%d shots; lines join equal values", len(s.rows)), "map", "crosses"
 	}
 	if len(names) > 1 {
 		var what []string
@@ -294,10 +282,6 @@ func (s *picture) note(v view, names []string) string {
 				what = append(what, q.Path)
 			}
 		}
-		each := "curve"
-		if len(v.axes) == 2 {
-			each = "map"
-		}
 		said += "; a " + each + " for each " + strings.Join(what, ", ")
 	}
 	missing, changed := 0, 0
@@ -305,21 +289,14 @@ func (s *picture) note(v view, names []string) string {
 		if s.changed(row) {
 			changed++
 		}
-		for _, column := range v.drawn {
-			if row[column].Absent {
-				missing++
-				break
-			}
+		if slices.ContainsFunc(v.drawn, func(column int) bool { return row[column].Absent }) {
+			missing++
 		}
 	}
 	if missing > 0 {
 		said += fmt.Sprintf("; %d shots lack a value, where there is a gap", missing)
 	}
 	if changed > 0 {
-		mark := "open dots"
-		if len(v.axes) == 2 {
-			mark = "crosses"
-		}
 		said += fmt.Sprintf("; %d shots are on another line than the bowler's own: %s", changed, mark)
 	}
 	return said + "."

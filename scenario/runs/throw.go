@@ -20,11 +20,7 @@ type Thrown struct {
 
 // MadeOf are the shots alone.
 func MadeOf(shots []Thrown) []thrown.Shot {
-	list := make([]thrown.Shot, len(shots))
-	for i, t := range shots {
-		list[i] = t.Made
-	}
-	return list
+	return input.Each(shots, func(t Thrown) thrown.Shot { return t.Made })
 }
 
 // ThrowAll throws all shots of a scenario, with their paths and inputs if those are

@@ -1,6 +1,7 @@
 package runs
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -16,7 +17,7 @@ import (
 
 // longer says which of two setups' lines stays longer: positive for a. One that
 // never hit in its first deliveries does not stay at all.
-func longer(stays []wear.Stay, a, b int) float64 {
+func longer(stays []wear.Stay, a, b int) int {
 	shot := func(setup int) float64 {
 		for _, s := range stays {
 			if s.Setup == setup && !math.IsNaN(s.Median) {
@@ -25,14 +26,7 @@ func longer(stays []wear.Stay, a, b int) float64 {
 		}
 		return 0
 	}
-	x, y := shot(a), shot(b)
-	switch {
-	case x > y:
-		return 1
-	case x < y:
-		return -1
-	}
-	return 0
+	return cmp.Compare(shot(a), shot(b))
 }
 
 // TryLasting tries with sets of assumed values which ball of a bowler lasts longer.
