@@ -34,8 +34,8 @@ func averageRelease(mph, revs, rotation, laydown, angle float64) physics.Release
 func coverCases() []Case {
 	var all []Case
 	for _, a := range averageReleases {
-		all = append(all, within(0.1, setUp[struct{}]{"polished plastic and dull reactive on a crowned pattern, " + a.name + " rev rate",
-			"common practice: plastic hooks about half as much as dull reactive", CommonPractice, func() (struct{}, error) { return struct{}{}, nil }}.cases(
+		all = append(all, within(0.1, plain("polished plastic and dull reactive on a crowned pattern, "+a.name+" rev rate",
+			"common practice: plastic hooks about half as much as dull reactive", CommonPractice).cases(
 			number{"boards off the launch line over those of a dull reactive ball, 0.4 to 0.6", "", "0.5", func(struct{}) (float64, error) {
 				plastic, err := offLaunchLine(ball.Plastic, "polished", a.release)
 				if err != nil {
@@ -58,9 +58,7 @@ func offLaunchLine(c ball.Cover, finish string, r physics.Release) (float64, err
 	}
 	l := lane.Default()
 	l.Oil, l.Edgeless = o, true
-	s := ball.Default()
-	s.RG, s.Differential = 2.48*units.Inch, 0.045*units.Inch
-	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
+	s := usualBall(4.5 * units.Inch)
 	s.Cover = c
 	ra, ok := ball.RoughnessOfFinish(finish)
 	if !ok {

@@ -20,17 +20,14 @@ func eventCases() []Case {
 		r.Angle = angle
 		return throw(twoZones(), sphere(zoneRadius, uniform), r, physics.Settings{})
 	}
-	hook := func(read func(physics.State) float64) func(physics.Shot) (float64, error) {
-		return func(s physics.Shot) (float64, error) { return there(s.Events.HookStart, "hook start", read) }
-	}
-	breaks := func(read func(physics.State) float64) func(physics.Shot) (float64, error) {
-		return func(s physics.Shot) (float64, error) { return there(s.Events.Breakpoint, "breakpoint", read) }
-	}
-	reads := func(read func(physics.State) float64) func(physics.Shot) (float64, error) {
-		return func(s physics.Shot) (float64, error) {
-			return there(s.Events.FrictionRead, "reading of the friction", read)
+	at := func(name string, event func(physics.Events) *physics.State) func(func(physics.State) float64) func(physics.Shot) (float64, error) {
+		return func(read func(physics.State) float64) func(physics.Shot) (float64, error) {
+			return func(s physics.Shot) (float64, error) { return there(event(s.Events), name, read) }
 		}
 	}
+	hook := at("hook start", func(e physics.Events) *physics.State { return e.HookStart })
+	breaks := at("breakpoint", func(e physics.Events) *physics.State { return e.Breakpoint })
+	reads := at("reading of the friction", func(e physics.Events) *physics.State { return e.FrictionRead })
 	all := setUp[physics.Shot]{"two zones, hook start", source, Derived, thrown(0)}.cases(
 		shotAnswer{"time when the heading is 1° off", "s", "0.868684", hook(elapsed)},
 		shotAnswer{"distance there", "m", "6.813423", hook(distance)},
@@ -64,11 +61,7 @@ func there(event *physics.State, name string, read func(physics.State) float64) 
 // throwOverOil throws a ball that carries no oil over oil too thick for any
 // contact of the surfaces.
 func throwOverOil() (physics.Shot, error) {
-	row := make([]float64, lane.Boards)
-	for i := range row {
-		row[i] = 100
-	}
-	oil, err := lane.NewBoardOilMap([]float64{0, 40 * units.Foot}, [][]float64{row, row})
+	oil, err := flatOil(100, 40)
 	if err != nil {
 		return physics.Shot{}, err
 	}

@@ -3,6 +3,7 @@ package validation
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lanesim/ball"
 	"lanesim/lane"
@@ -121,20 +122,19 @@ func ballCases() []Case {
 	)...)
 }
 
+// flatOil is a film of so many units over so many feet.
+func flatOil(film, feet float64) (*lane.OilMap, error) {
+	row := slices.Repeat([]float64{film}, lane.Boards)
+	return lane.NewBoardOilMap([]float64{0, feet * units.Foot}, [][]float64{row, row})
+}
+
 // oilCases: the unit of oil and what volumes come to.
 func oilCases() []Case {
-	flat := func(film, feet float64) (*lane.OilMap, error) {
-		row := make([]float64, lane.Boards)
-		for i := range row {
-			row[i] = film
-		}
-		return lane.NewBoardOilMap([]float64{0, feet * units.Foot}, [][]float64{row, row})
-	}
 	all := plain("oil unit", "0.0167 cm³ on a square foot (from memory)", FromMemory).cases(
 		number{"film", "µm", "0.1798", is(units.OilUnit)},
 		number{"film in µin", "µin", "7.08", is(units.OilUnit)},
 	)
-	foot := func() (*lane.OilMap, error) { return flat(1, 1) }
+	foot := func() (*lane.OilMap, error) { return flatOil(1, 1) }
 	all = append(all, setUp[*lane.OilMap]{"one unit over one foot of lane", "41.5 in in 39 boards", Derived, foot}.cases(
 		answer[*lane.OilMap]{"oil", "mL", "0.05775", func(o *lane.OilMap) (float64, error) { return o.Volume(0, o.Length()), nil }},
 		answer[*lane.OilMap]{"oil per board", "µL", "1.481", func(o *lane.OilMap) (float64, error) { return o.Volume(0, o.Length()) / lane.Boards, nil }},
@@ -153,7 +153,7 @@ func oilCases() []Case {
 			answer[patterns.Measures]{"mean film", "oil units", row.printed, func(m patterns.Measures) (float64, error) { return m.MeanUnits * units.OilUnit, nil }},
 		)...)
 		mean, half := digits(row.printed)
-		even := func() (*lane.OilMap, error) { return flat(mean, row.feet) }
+		even := func() (*lane.OilMap, error) { return flatOil(mean, row.feet) }
 		// The mean's last digit, over the oiled area.
 		area := row.feet * units.Foot * lane.Width
 		all = append(all, within(half*units.OilUnit*area/units.Millilitre, setUp[*lane.OilMap]{fmt.Sprintf("%s units on %g ft", row.printed, row.feet), "film times area", Derived, even}.cases(
@@ -161,7 +161,7 @@ func oilCases() []Case {
 		))...)
 	}
 	exit := func() (patterns.Measures, error) {
-		o, err := flat(10, 40)
+		o, err := flatOil(10, 40)
 		return patterns.Measure(o, patterns.BoardSets{}), err
 	}
 	return append(all, setUp[patterns.Measures]{"pattern of 40 ft", "oiled length less 31, a rule of thumb published on secondary pages", Published, exit}.cases(

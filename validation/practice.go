@@ -17,12 +17,12 @@ func crowned(ratio float64) (*lane.OilMap, error) {
 	return patterns.Crown{Length: 40 * units.Foot, Volume: 24.5 * units.Millilitre, Ratio: ratio}.Build()
 }
 
-// usualBall returns a ball with a medium core, its pin so far from the axis.
-func usualBall(pinToPAP float64) (ball.Ball, error) {
+// usualBall is a ball with a medium core, its pin so far from the axis.
+func usualBall(pinToPAP float64) ball.Specification {
 	s := ball.Default()
 	s.RG, s.Differential = 2.48*units.Inch, 0.045*units.Inch
 	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pinToPAP, VALAngle: 40 * units.Degree}
-	return s.Prepare(ball.DefaultPAP(), ball.Right)
+	return s
 }
 
 // usualRelease is between the averages of low and medium rev rates, laid down
@@ -40,7 +40,7 @@ func usual(ratio, pinToPAP, turned float64, s physics.Settings) (physics.Shot, e
 	if err != nil {
 		return physics.Shot{}, err
 	}
-	b, err := usualBall(pinToPAP)
+	b, err := usualBall(pinToPAP).Prepare(ball.DefaultPAP(), ball.Right)
 	if err != nil {
 		return physics.Shot{}, err
 	}
@@ -92,8 +92,7 @@ func practiceCases() []Case {
 			shotAnswer{"hook ends at 40 to 55 ft", "ft", "47.5", rolls(distance)}, shot),
 	)
 
-	none := func() (struct{}, error) { return struct{}{}, nil }
-	all = append(all, within(1.5, setUp[struct{}]{"two layouts on one ball thrown alike", "common practice: zero to three boards apart at the pins", CommonPractice, none}.cases(
+	all = append(all, within(1.5, plain("two layouts on one ball thrown alike", "common practice: zero to three boards apart at the pins", CommonPractice).cases(
 		number{"pin 4 in and 1 in from the axis, 0 to 3 boards", "board", "1.5", func(struct{}) (float64, error) {
 			high, err := usual(crownedRatio, usualPin, 0, physics.Settings{})
 			if err != nil {
@@ -106,8 +105,8 @@ func practiceCases() []Case {
 			return apart(low, high)
 		}},
 	))...)
-	return append(all, within(0.5, setUp[struct{}]{"launch angle missed by ½° to either side",
-		"common practice: a crowned pattern holds and returns what a flat one does not", CommonPractice, none}.cases(
+	return append(all, within(0.5, plain("launch angle missed by ½° to either side",
+		"common practice: a crowned pattern holds and returns what a flat one does not", CommonPractice).cases(
 		number{"boards apart at the pins, crowned over flat, under 1", "", "0.5", func(struct{}) (float64, error) {
 			var spread [2]float64
 			for i, ratio := range []float64{crownedRatio, flatRatio} {

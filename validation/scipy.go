@@ -3,7 +3,6 @@ package validation
 import (
 	_ "embed"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"math"
 	"sync"
@@ -267,10 +266,7 @@ func scipyCases() []Case {
 				if err != nil {
 					return 0, err
 				}
-				if shot.Events.Pins == nil {
-					return 0, errors.New("the ball does not arrive")
-				}
-				return read(*shot.Events.Pins), nil
+				return arrives(read)(shot)
 			}
 		}
 		c := Case{Name: "against scipy: " + s.Name, Source: "integrated independently with scipy; the inputs come with the program", Mark: Derived}

@@ -3,6 +3,7 @@ package validation
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lanesim/physics"
 	"lanesim/units"
@@ -40,46 +41,47 @@ func textbookCases() []Case {
 	const radius = 27 * units.Inch / (2 * math.Pi) // of a circumference of 27 in
 	const gyration = 3.28 * units.Inch
 
-	var all []Case
-	all = append(all, first("sliding ball, 8.5 m/s, as printed", hrw, FromMemory).cases(
-		shotAnswer{slows, "m/s²", "-2.1", acceleration(8.5)},
-		shotAnswer{spins, "rad/s²", "47", spinUp},
-		shotAnswer{slides, "s", "1.2", rolls(elapsed)},
-		shotAnswer{far, "m", "8.6", rolls(distance)},
-		shotAnswer{then, "m/s", "6.1", rolls(speed)},
-	)...)
-	all = append(all, first("sliding ball, 8.5 m/s, more digits", "closed form; problem of "+hrw, Derived).cases(
-		shotAnswer{slows, "m/s²", "-2.058", acceleration(8.5)},
-		shotAnswer{spins, "rad/s²", "46.8", spinUp},
-		shotAnswer{slides, "s", "1.180", rolls(elapsed)},
-		shotAnswer{far, "m", "8.598", rolls(distance)},
-		shotAnswer{then, "m/s", "6.071", rolls(speed)},
-	)...)
-	all = append(all, second("sliding ball, 8.10 m/s", hrw+" (later editions)", Published).cases(
-		shotAnswer{slows, "m/s²", "-1.862", acceleration(8.10)},
-		shotAnswer{spins, "rad/s²", "42.32", spinUp},
-	)...)
-	all = append(all, second("sliding ball, 8.10 m/s, until it rolls", "closed form; problem of "+hrw+" (later editions)", Derived).cases(
-		shotAnswer{slides, "s", "1.2429", rolls(elapsed)},
-		shotAnswer{far, "m", "8.629", rolls(distance)},
-		shotAnswer{then, "m/s", "5.786", rolls(speed)},
-	)...)
-	all = append(all, problem("ball with backspin", "closed form; problem 16.71 of Beer & Johnston, Vector Mechanics for Engineers: Dynamics", Derived,
-		4*units.Inch, uniform, 0.10, feetGravity, backspin).cases(
-		shotAnswer{slides, "s", "1.597", rolls(elapsed)},
-		shotAnswer{then, "ft/s", "9.857", rolls(speed)},
-		shotAnswer{far, "ft", "19.85", rolls(distance)},
-	)...)
 	nonUniform := func(name, source string, mark Mark) setUp[physics.Shot] {
 		return problem(name, source, mark, radius, gyration*gyration/(radius*radius), 0.20, feetGravity, physics.Release{Speed: 20 * units.Foot})
 	}
-	all = append(all, nonUniform("non-uniform sphere", "textbook problem: circumference 27 in, k 3.28 in, 20 ft/s", Published).cases(
-		shotAnswer{far, "ft", "18.6567", rolls(distance)},
-	)...)
-	return append(all, nonUniform("non-uniform sphere, time and speed", "closed form; textbook problem", Derived).cases(
-		shotAnswer{slides, "s", "1.1433", rolls(elapsed)},
-		shotAnswer{then, "ft/s", "12.637", rolls(speed)},
-	)...)
+	return slices.Concat(
+		first("sliding ball, 8.5 m/s, as printed", hrw, FromMemory).cases(
+			shotAnswer{slows, "m/s²", "-2.1", acceleration(8.5)},
+			shotAnswer{spins, "rad/s²", "47", spinUp},
+			shotAnswer{slides, "s", "1.2", rolls(elapsed)},
+			shotAnswer{far, "m", "8.6", rolls(distance)},
+			shotAnswer{then, "m/s", "6.1", rolls(speed)},
+		),
+		first("sliding ball, 8.5 m/s, more digits", "closed form; problem of "+hrw, Derived).cases(
+			shotAnswer{slows, "m/s²", "-2.058", acceleration(8.5)},
+			shotAnswer{spins, "rad/s²", "46.8", spinUp},
+			shotAnswer{slides, "s", "1.180", rolls(elapsed)},
+			shotAnswer{far, "m", "8.598", rolls(distance)},
+			shotAnswer{then, "m/s", "6.071", rolls(speed)},
+		),
+		second("sliding ball, 8.10 m/s", hrw+" (later editions)", Published).cases(
+			shotAnswer{slows, "m/s²", "-1.862", acceleration(8.10)},
+			shotAnswer{spins, "rad/s²", "42.32", spinUp},
+		),
+		second("sliding ball, 8.10 m/s, until it rolls", "closed form; problem of "+hrw+" (later editions)", Derived).cases(
+			shotAnswer{slides, "s", "1.2429", rolls(elapsed)},
+			shotAnswer{far, "m", "8.629", rolls(distance)},
+			shotAnswer{then, "m/s", "5.786", rolls(speed)},
+		),
+		problem("ball with backspin", "closed form; problem 16.71 of Beer & Johnston, Vector Mechanics for Engineers: Dynamics", Derived,
+			4*units.Inch, uniform, 0.10, feetGravity, backspin).cases(
+			shotAnswer{slides, "s", "1.597", rolls(elapsed)},
+			shotAnswer{then, "ft/s", "9.857", rolls(speed)},
+			shotAnswer{far, "ft", "19.85", rolls(distance)},
+		),
+		nonUniform("non-uniform sphere", "textbook problem: circumference 27 in, k 3.28 in, 20 ft/s", Published).cases(
+			shotAnswer{far, "ft", "18.6567", rolls(distance)},
+		),
+		nonUniform("non-uniform sphere, time and speed", "closed form; textbook problem", Derived).cases(
+			shotAnswer{slides, "s", "1.1433", rolls(elapsed)},
+			shotAnswer{then, "ft/s", "12.637", rolls(speed)},
+		),
+	)
 }
 
 // finalSpeedCases: thrown without spin, a ball ends at 1/(1+κ) of its speed
