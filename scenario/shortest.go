@@ -6,6 +6,8 @@ import (
 	"math/big"
 	"strconv"
 	"strings"
+
+	"lanesim/internal/portable"
 )
 
 // mostDigits is how many digits a number is written with at most: 17 identify a float64, one
@@ -21,7 +23,7 @@ func shortest(value float64, unit *big.Rat) string {
 	q := new(big.Rat).SetFloat64(math.Abs(value))
 	about, _ := q.Quo(q, unit).Float64()
 	size, _ := unit.Float64()
-	power := int(math.Floor(math.Log10(math.Abs(value)) - math.Log10(size))) // or one beside it, which does no harm
+	power := int(math.Floor((portable.Log(math.Abs(value)) - portable.Log(size)) / math.Ln10)) // or one beside it, which does no harm
 	for n := 1; ; n++ {
 		rough, _ := strconv.ParseFloat(strconv.FormatFloat(about, 'e', n-1, 64), 64)
 		if math.Abs(rough-about) > 1e-14*about && n < mostDigits {
