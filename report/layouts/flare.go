@@ -4,10 +4,11 @@ import (
 	"math"
 	"sort"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/internal/linear"
+	"lanesim/internal/vector"
 	"lanesim/physics"
 	"lanesim/studies/drilling"
 	"lanesim/units"
@@ -113,7 +114,7 @@ func ReadFlare(shot *physics.Shot, d ball.Drilling) Flare {
 		}
 		if last*apart < 0 && (places[i].Oily() || !oily) {
 			share := last / (last - apart)
-			crossings[turn] = append(crossings[turn], r3.Unit(r3.Add(r3.Scale(1-share, places[i-1].Direction), r3.Scale(share, places[i].Direction))))
+			crossings[turn] = append(crossings[turn], vector.Unit(r3.Add(r3.Scale(1-share, places[i-1].Direction), r3.Scale(share, places[i].Direction))))
 		}
 		last = apart
 	}
@@ -152,7 +153,7 @@ func beside(track []physics.TrackPoint, places []TrackPlace, i int) (float64, bo
 			continue
 		}
 		foot := r3.Add(a, r3.Scale(max(0, min(1, r3.Dot(r3.Sub(p, a), way)/long)), way))
-		if d := r3.Norm(r3.Sub(p, r3.Unit(foot))); d < nearest {
+		if d := vector.Norm(r3.Sub(p, vector.Unit(foot))); d < nearest {
 			nearest = d
 			side = math.Copysign(1, r3.Dot(p, r3.Cross(a, b)))
 		}
@@ -169,16 +170,15 @@ func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 	if len(crossings) == 0 {
 		return nil
 	}
-	sum := mat.NewSymDense(3, nil)
+	sum := linear.New(3, 3)
 	for _, c := range crossings {
-		sum.SymRankOne(sum, 1, mat.NewVecDense(3, []float64{c.X, c.Y, c.Z}))
+		for i, x := range []float64{c.X, c.Y, c.Z} {
+			for j, y := range []float64{c.X, c.Y, c.Z} {
+				sum.Add(i, j, x*y)
+			}
+		}
 	}
-	var e mat.EigenSym
-	if !e.Factorize(sum, true) {
-		return nil
-	}
-	var v mat.Dense
-	e.VectorsTo(&v)
+	_, v := linear.Eigen(sum)
 	axis := r3.Vec{X: v.At(0, 2), Y: v.At(1, 2), Z: v.At(2, 2)} // eigenvalues rise
 	if r3.Dot(axis, crossings[0]) < 0 {
 		axis = r3.Scale(-1, axis)
@@ -195,11 +195,11 @@ func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 		if b.Crossings == 0 {
 			continue
 		}
-		b.Place = r3.Unit(b.Place)
+		b.Place = vector.Unit(b.Place)
 		squares := 0.0
 		for _, c := range crossings {
 			if r3.Dot(c, end) > 0 {
-				a := arcBetween(c, b.Place)
+				a := vector.Angle(c, b.Place)
 				squares += a * a
 			}
 		}
@@ -209,15 +209,12 @@ func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 	return list
 }
 
-// arcBetween is the angle in rad between unit vectors.
-func arcBetween(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
-
 // PSAAngle returns the angle in rad at the PAP between the vertical axis line
 // toward the fingers and the arc to the PSA, positive toward the grip as a VAL
 // angle is. It does not exist, and ok is false, where the PSA lies on the axis.
 func PSAAngle(f ball.Frame) (angle float64, ok bool) {
 	const onAxis = 1e-3 // sine of the angle below which it does
-	if r3.Norm(r3.Sub(f.PSA, r3.Scale(r3.Dot(f.PAP, f.PSA), f.PAP))) < onAxis {
+	if vector.Norm(r3.Sub(f.PSA, r3.Scale(r3.Dot(f.PAP, f.PSA), f.PAP))) < onAxis {
 		return 0, false
 	}
 	return math.Atan2(r3.Dot(f.PSA, f.TowardGrip), r3.Dot(f.PSA, f.Fingers)), true
