@@ -3,8 +3,8 @@
 // tracks, comparisons, maps and curves of studies, racks of pins. It computes no
 // motion.
 //
-// Each figure is a struct with the values to be shown, in SI unless a name says
-// otherwise, and a function that returns a [Drawing]; Drawing writes itself as one of
+// A function for each figure takes a report or the values to be shown, in SI unless a
+// name says otherwise, and returns a [Drawing]; Drawing writes itself as one of
 // [Formats]. A [Size] says for what it is laid out: a sheet or a phone's screen.
 //
 // There is one look for all of them, held in theme.go: the lane lies on its side,
