@@ -40,7 +40,6 @@ func (c Cell) Exact(kind Kind) string {
 	return Exact(c.Number)
 }
 
-// value is the cell's value in JSON.
 func (c Cell) value(kind Kind) any {
 	switch {
 	case c.Absent:

@@ -85,7 +85,6 @@ func FindClearances(l Layout, least ball.Clearances) []Clearance {
 // notFelt says what a shot does not know.
 const notFelt = "holes are not felt by the contact: the shot rolls over them as over the cover"
 
-// clearanceText writes a clearance.
 func clearanceText(c Clearance) string {
 	switch {
 	case c.Distance < 0:

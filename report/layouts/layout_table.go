@@ -28,7 +28,6 @@ func otherSide(h ball.Hand) string {
 	return ball.Left.String()
 }
 
-// drilledChange writes a value before and after drilling.
 func drilledChange(before, after string) string { return before + " → " + after }
 
 // reference names what a drilling angle counts from: the PSA or, on a ball without
@@ -140,7 +139,6 @@ func holesSection(l Layout) Section {
 	return s
 }
 
-// liningWord names what lines a hole.
 func liningWord(finger string) string {
 	if finger == "thumb" {
 		return "slug"

@@ -23,7 +23,6 @@ func weightsText(w ball.StaticWeights) string {
 	return signed(w.Side) + "; " + signed(w.FingerThumb) + "; " + signed(w.Top)
 }
 
-// boxSection says what stands on the box.
 func boxSection(l Layout) Section {
 	s := Section{Heading: "Box"}
 	b := l.Specification.Box
@@ -78,7 +77,6 @@ func weightsSection(l Layout) Section {
 	return s
 }
 
-// holeWeightsSection says what each hole takes away.
 func holeWeightsSection(d ball.Drilling) Section {
 	s := Section{Heading: "What each hole changes, oz (side; finger/thumb; top)"}
 	for _, h := range d.Weights {
@@ -153,7 +151,6 @@ func thinWall(p ball.Plan, l Layout) string {
 	return ""
 }
 
-// planRows describe the depths or pitches of a plan.
 func planRows(p ball.Plan, d ball.Drilling) []Row {
 	var rows []Row
 	for _, h := range []struct {

@@ -120,7 +120,6 @@ func holeSteps(l Layout) []Step {
 	}
 }
 
-// cutSpans describes both cut spans.
 func cutSpans(l Layout) string {
 	g, w := l.Drilling.Grip, l.Written
 	middle, ring := w.span("span", "middle", g.MiddleSpan), w.span("span", "ring", g.RingSpan)
@@ -135,7 +134,6 @@ func between(length float64) string {
 	return ""
 }
 
-// layoutForms are a layout in both forms.
 func layoutForms(l Layout) []Row {
 	if l.Specification.Layout == nil {
 		return []Row{{Name: "Layout", Value: "none: equal moments"}}

@@ -61,7 +61,6 @@ func size(written string, length float64, parts int) string {
 	return tidied(written)
 }
 
-// marked writes a distance on the ball.
 func marked(length float64) string { return sized("", length, markedParts) }
 
 // angled writes an angle as it was written or, without that, to a tenth of a degree.

@@ -72,7 +72,6 @@ func plainFeet(m float64) float64 {
 	return v
 }
 
-// tapeReading is the film on a board at a distance.
 type tapeReading struct {
 	distance, units float64 // m, oil units
 	board           int

@@ -82,7 +82,6 @@ func (r *Fit) WriteJSON(to io.Writer) error {
 	))
 }
 
-// trackPoint is a point of a track, measured and fitted.
 type trackPoint struct {
 	shot, bowler, ball string
 	read               fit.TrackPoint
@@ -139,7 +138,6 @@ func releaseUnit(v studies.Varied) report.Unit {
 	return report.Degree
 }
 
-// ofRelease returns a number of a release.
 func ofRelease(r physics.Release, v studies.Varied) float64 {
 	switch v {
 	case studies.VariedLaydown:

@@ -27,7 +27,6 @@ func (r *Fit) Table(color report.Paint) string {
 	return b.String()
 }
 
-// endsText prints two ends.
 func endsText(low, high float64) string {
 	if math.IsNaN(low) || math.IsNaN(high) {
 		return report.Absent

@@ -11,13 +11,11 @@ import (
 	"lanesim/units"
 )
 
-// settingWords are the settings in plain words.
 var settingWords = map[fit.FrictionSetting]string{
 	fit.FilmFriction: "film friction", fit.DryFriction: "dry friction", fit.EntrainedShare: "the share of film entrained",
 	fit.ConstantFriction: "friction", fit.CoverFilm: "film friction of the cover", fit.CoverDry: "dry friction of the cover",
 }
 
-// settingsWords are those of several.
 func settingsWords(list []fit.FrictionSetting) (words []string) {
 	for _, s := range list {
 		words = append(words, settingWords[s])

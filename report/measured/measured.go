@@ -87,7 +87,6 @@ func (m *Measured) how(q *measure.Quantity) string {
 	return fmt.Sprintf("circle through %d points of the first oil ring", len(r.Ring.Points))
 }
 
-// quantity is a measured number with its standard deviation.
 type quantity struct {
 	key, label string
 	unit       report.Unit

@@ -63,7 +63,6 @@ func overNumbers() report.Columns[overPoint] {
 	}
 }
 
-// pointsOver are the points of all tracks.
 func pointsOver(tracks ...Track) (list []overPoint) {
 	for _, t := range tracks {
 		for i, p := range t.Over.Points {

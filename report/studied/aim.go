@@ -157,7 +157,6 @@ func (a *Aim) WriteJSON(to io.Writer) error {
 	return report.WriteResult(to, a.Warnings, report.ObjectOf("aims", aims, "ranking", ranking, "assumed_sets", a.Tried.object())...)
 }
 
-// mapPoint is a line of a map.
 type mapPoint struct {
 	player                        Player
 	laydown, arrows, good, pocket float64

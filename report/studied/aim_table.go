@@ -227,7 +227,6 @@ func (a *Aim) BestLines() string {
 	return best + strings.Join(parts, "; ") + "."
 }
 
-// lineTexts are the best lines, each with its share.
 func (a *Aim) lineTexts() []string {
 	var parts []string
 	for _, t := range a.List {

@@ -25,7 +25,6 @@ type Bag struct {
 	Tried         *Tried // nil if it was not asked for
 }
 
-// bagCell is a ball on a lane.
 type bagCell struct {
 	bag.Cell
 	ball, state string

@@ -61,7 +61,6 @@ func playerColumns[T any](of func(T) Player) report.Columns[T] {
 	}
 }
 
-// object tells the player apart in JSON.
 func (t Player) object() report.Object {
 	return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane)
 }
@@ -71,25 +70,20 @@ func pairObject(a, b Player) report.Object {
 	return report.ObjectOf("bowler", a.Bowler, "ball_a", a.Ball, "lane_a", a.Lane, "ball_b", b.Ball, "lane_b", b.Lane)
 }
 
-// shareObject is the share of a count with its interval.
 func shareObject(key string, c studies.Count) report.Object {
 	return report.ObjectOf(key+"_share", c.Share(), key+"_interval", ends(studies.WilsonInterval(c)))
 }
 
-// meanObject is a mean with its interval.
 func meanObject(key string, m studies.Mean) report.Object {
 	return report.ObjectOf(key, m.Value, key+"_interval", ends(m.Interval))
 }
 
-// shareText prints a share with its interval.
 func shareText(c studies.Count) string {
 	return report.Share(c.Share()) + " (" + Between(studies.WilsonInterval(c)) + ")"
 }
 
-// meanText does so with a mean of shares.
 func meanText(m studies.Mean) string { return report.Share(m.Value) + " (" + Between(m.Interval) + ")" }
 
-// ends are the two ends of an interval in JSON.
 func ends(i studies.Interval) []float64 { return []float64{i.Low, i.High} }
 
 // Between prints an interval of shares in percent.

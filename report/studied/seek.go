@@ -44,7 +44,6 @@ var sought = report.Columns[seek.Want]{
 	report.Number("entry_angle_deg", "entry angle", "", report.Degree, func(w seek.Want) float64 { return w.EntryAngle }),
 }
 
-// withUnit shows a number with its unit.
 func withUnit(c report.Column[seek.Want], w seek.Want) string {
 	if c.Unit.Name == report.Board.Name {
 		return "board " + c.Show(w)
@@ -52,7 +51,6 @@ func withUnit(c report.Column[seek.Want], w seek.Want) string {
 	return c.Show(w) + " " + c.Unit.Name
 }
 
-// valueText is a field's value with its unit.
 func (s *Seek) valueText(found, field int) string {
 	c := s.Values[found][field]
 	if c.Text != "" && s.Varied[field].Unit == "" {

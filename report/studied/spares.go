@@ -88,7 +88,6 @@ func (w *Spares) WriteJSON(to io.Writer) error {
 	return report.WriteResult(to, w.Warnings, report.ObjectOf("seed", w.Seed, "deliveries", deliveries, "assumed", w.Assumed)...)
 }
 
-// playerSpare is a line of a player.
 type playerSpare struct {
 	player Player
 	SpareLine
@@ -138,7 +137,6 @@ func (w *Spares) Document() report.Document {
 	return doc
 }
 
-// row is the line in the table.
 func (l SpareLine) row() []string {
 	row := []string{l.Leave.String()}
 	for _, c := range spareNumbers.Pick("feet_board", "laydown", "arrows_board", "angle_deg", "entry_board") {

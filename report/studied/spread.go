@@ -30,7 +30,6 @@ type SpreadPaths struct {
 	Shots []physics.Shot
 }
 
-// distribution is how a quantity is spread.
 func distribution(d studies.Distribution, u report.Unit) report.Object {
 	var quantiles report.Object
 	for i, p := range []string{"p5", "p25", "p50", "p75", "p95"} {
@@ -43,7 +42,6 @@ func estimate(e spread.Estimate) report.Object {
 	return report.ObjectOf("value", e.Value, "standard_error", e.Error)
 }
 
-// missObject is what a deviation costs.
 func missObject(m spread.Miss) report.Object {
 	var gain, sobol report.Object
 	if n := m.Without.Of(); n > 0 {
@@ -65,7 +63,6 @@ func withoutShare(p studies.Paired) float64 {
 	return studies.Count{Hits: p.Both + p.OnlyB, Of: p.Of()}.Share()
 }
 
-// missesObject holds what each deviation costs.
 func missesObject(list []spread.Miss) report.Object {
 	o := report.ObjectOf("laydown", nil, "angle", nil, "speed", nil, "rev_rate", nil, "axis_rotation", nil, "axis_tilt", nil, "phase", nil)
 	for _, m := range list {
@@ -117,7 +114,6 @@ func (w *Spread) WriteJSON(to io.Writer) error {
 	return report.WriteResult(to, w.Warnings, members...)
 }
 
-// scattered is one delivery of a player.
 type scattered struct {
 	player Player
 	number int // from 1

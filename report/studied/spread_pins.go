@@ -17,7 +17,6 @@ type AtPins struct {
 	SpareBall string               // name of the ball of second balls; "" if each ball is its own
 }
 
-// document has the strikes and the games.
 func (c *AtPins) document(w *Spread) (doc report.Document) {
 	if len(c.Strikes) > 0 {
 		doc.Head("strikes with the first ball (assumed)")
@@ -91,7 +90,6 @@ func notSignificant(i studies.Interval) string {
 	return ""
 }
 
-// object is what becomes of the deliveries at the pins, for JSON.
 func (c *AtPins) object(w *Spread) report.Object {
 	deliveries, differences := report.List{}, report.List{}
 	for i, t := range w.Players {

@@ -84,14 +84,12 @@ func oilObject(o wear.OilAccount) report.Object {
 	return report.ObjectOf("start", report.Millilitre.In(o.Start), "lane", report.Millilitre.In(o.Lane), "balls", report.Millilitre.In(o.Balls), "soaked", report.Millilitre.In(o.Soaked))
 }
 
-// worn is a delivery of a session.
 type worn struct {
 	session, shot int // from 1; practice has shots up to 0
 	player        Player
 	wear.Delivery
 }
 
-// wornColumns are those of the deliveries.
 func wornColumns() report.Columns[worn] {
 	return slices.Concat(report.Columns[worn]{
 		report.Count("session", "", "Number of the session, from 1", func(d worn) int { return d.session }),
@@ -228,7 +226,6 @@ func (w *Wear) boardWords(b wear.Block) string {
 	return report.Board.Show(b.EntryBoardMean) + " " + string(hit)
 }
 
-// gutterWords warn of deliveries that end in the gutter.
 func (w *Wear) gutterWords() string {
 	var lost studies.Count
 	for _, session := range w.Result.Deliveries {
@@ -320,7 +317,6 @@ func (w *Wear) Note() string {
 	return fmt.Sprintf("Pocket share over %s: %s.", sessions, strings.Join(parts, "; "))
 }
 
-// block is the number of deliveries of a block.
 func (w *Wear) block() int {
 	if w.Study.Block == 0 {
 		return wear.DefaultBlock

@@ -57,7 +57,6 @@ func (w *WearPlan) Name(s PlannedSeat) string {
 	return strings.Join(names, ", ")
 }
 
-// each calls a function for each seat with its plan.
 func (w *WearPlan) each(f func(part PlanPart, s PlannedSeat, p wear.SeatPlan)) {
 	for _, part := range w.Parts {
 		for i, s := range part.Seats {
@@ -95,7 +94,6 @@ func gainWords(p studies.Paired) string {
 	return fmt.Sprintf("%s points (%s)", report.Points(p.Difference()), PointsBetween(p.Interval()))
 }
 
-// lineWords is a stint's line.
 func (s PlannedSeat) lineWords(stint wear.Stint) string {
 	return thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}.LineText()
 }

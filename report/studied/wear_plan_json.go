@@ -54,14 +54,12 @@ func (w *WearPlan) lanes() []planLane {
 	return list
 }
 
-// planned is a judgement of a plan.
 type planned struct {
 	PlannedSeat
 	stint wear.Stint
 	wear.Judgement
 }
 
-// planColumns are those of the judgements.
 var planColumns = report.Columns[planned]{
 	report.Text("bowler", "", "Name of the bowler", func(p planned) string { return p.Bowler }),
 	report.Text("lane", "", "Name of the lane", func(p planned) string { return p.Lane }),
@@ -86,7 +84,6 @@ func (w *WearPlan) Rows() report.Rows {
 	return report.RowsOf(planColumns, slices.Values(rows))
 }
 
-// object is the plan in JSON.
 func (w *WearPlan) object() report.Object {
 	list := report.List{}
 	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {

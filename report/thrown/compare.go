@@ -247,7 +247,6 @@ func (c *Comparison) Distances() iter.Seq[Apart] {
 	}
 }
 
-// trackColumns are what a shot's track shows.
 var trackColumns = report.Columns[compare.Traced]{
 	report.Number("spacing_in", "track per revolution in the oil", "", report.Inch, func(t compare.Traced) float64 { return t.Spacing }),
 	report.Number("contact_width_in", "width of the contact", "", report.Inch, func(t compare.Traced) float64 { return t.ContactWidth }),
@@ -406,7 +405,6 @@ func (c *Comparison) matrix(doc *report.Document) {
 	doc.Join()
 }
 
-// causes shows the shares of the difference.
 func (p Pair) causes() report.Grid {
 	order := causeColumns()
 	g := report.Grid{Left: []bool{true}, Rows: [][]string{{"b − a"}}}

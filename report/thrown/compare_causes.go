@@ -108,7 +108,6 @@ func (p Pair) mechanismWords(m compare.Cause) string {
 	return ""
 }
 
-// hundredths prints a length in m in inches.
 func hundredths(v float64) string { return fmt.Sprintf("%.2f", v/units.Inch) }
 
 // inputWords says which of the inputs make the difference.
@@ -181,7 +180,6 @@ func makes(name string) string {
 	return name + " makes"
 }
 
-// plainName is a cause's name in words.
 func plainName(key string) string {
 	switch key {
 	case string(compare.RGAboutAxis):

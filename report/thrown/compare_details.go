@@ -12,13 +12,11 @@ import (
 	"lanesim/units"
 )
 
-// detail is a shot of a pair, with its track.
 type detail struct {
 	Shot
 	traced compare.Traced
 }
 
-// boardAt is the board at a distance in m.
 func boardAt(name string, distance float64) report.Column[detail] {
 	return report.Number("", "board at "+name, "", report.Board, func(d detail) float64 { return studies.BoardAt(d.Shot.Shot.Path, distance) })
 }
@@ -34,7 +32,6 @@ var (
 	detailsTrack = []string{"spacing_in", "contact_width_in", "film_on_dry_um"}
 )
 
-// detailColumns are the rows of a pair's details.
 func detailColumns(a, b physics.Shot) report.Columns[detail] {
 	var list report.Columns[detail]
 	shots := func(keys []string) {
@@ -62,7 +59,6 @@ func detailColumns(a, b physics.Shot) report.Columns[detail] {
 	return list
 }
 
-// details sets the shots of a pair side by side.
 func (p Pair) details() report.Grid {
 	of := func(i int) detail {
 		return detail{p.comparison.Shots[i], p.comparison.Result.Shots[i]}

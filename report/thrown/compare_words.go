@@ -247,7 +247,6 @@ func lineWords(h compare.Holds) string {
 	return strings.Join(said, "; ")
 }
 
-// ending says how a delivery ends.
 func endingOf(t compare.Traced) string {
 	words := ""
 	switch e := t.Shot.Events; {

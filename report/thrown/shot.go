@@ -145,7 +145,6 @@ func budget(key, label, meaning string, of func(physics.OilBudget) float64) repo
 	return c
 }
 
-// events are the events of a shot.
 var events = []struct {
 	key, label, at, meaning string
 	of                      func(physics.Events) *physics.State

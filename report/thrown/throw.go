@@ -47,7 +47,6 @@ type PathPoint struct {
 
 func ofPoint(p PathPoint) (Shot, bool) { return p.Shot, true }
 
-// pointColumns are the quantities of a point.
 func pointColumns() report.Columns[PathPoint] {
 	var points report.Columns[PathPoint]
 	for _, c := range stateColumns {

@@ -150,7 +150,6 @@ func edgeOfBreakpoints(off func(float64) float64, p, r breakpointTrial) (from, t
 	return from, p
 }
 
-// try throws from a laydown.
 func (q BreakpointLine) try(thrower *physics.Thrower, laydown float64) (breakpointTrial, error) {
 	t := breakpointTrial{laydown, math.NaN()}
 	r := studies.OverArrows(q.Setup.Release, laydown, q.Arrows)

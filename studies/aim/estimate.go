@@ -37,7 +37,6 @@ func (e lineEstimate) above(o lineEstimate, m Measure) bool {
 	return e.off < o.off
 }
 
-// lineEstimator interpolates shares.
 type lineEstimator struct {
 	*lineTable
 	x        [][studies.VariedCount]float64 // deviations
@@ -53,7 +52,6 @@ func (t *lineTable) estimator() lineEstimator {
 	return e
 }
 
-// at estimates a line.
 func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 	result := lineEstimate{laydown: laydown, arrows: arrows, off: math.Inf(1)}
 	p, pins := e.place(laydown, arrows)

@@ -31,7 +31,6 @@ const (
 	roomHalvings     = 8
 )
 
-// room finds it.
 func (s *lineSearch) room(r physics.Release) (Room, error) {
 	var found Room
 	arrows := studies.BoardAtArrows(r)

@@ -39,7 +39,6 @@ const (
 // alone: it would go by the last few deliveries that scatter into the window.
 const leastGood = 0.02
 
-// lineSearch is a search at work.
 type lineSearch struct {
 	Search
 	ctx    context.Context
@@ -125,7 +124,6 @@ func (s *lineSearch) hasGood(list []pickedLine) bool {
 	return s.By != ByGoodShare || slices.ContainsFunc(list, func(p pickedLine) bool { return p.Good >= leastGood })
 }
 
-// goByPocket picks lines by the pocket alone.
 func (s *lineSearch) goByPocket(traces []lineTrace) error {
 	s.By = ByPocketShare
 	for i := range traces {

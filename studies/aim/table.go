@@ -98,12 +98,10 @@ func (s *lineSearch) table(about physics.Release) (*lineTable, error) {
 	return t, t.correct()
 }
 
-// line is that of a node.
 func (t *lineTable) line(k int) (laydown, arrows float64) {
 	return min(t.laydown+float64(k/t.columns)*laydownStep, lane.Boards), t.arrows + float64(k%t.columns)*arrowsStep
 }
 
-// release is that of a line.
 func (t *lineTable) release(laydown, arrows float64) physics.Release {
 	r := t.about
 	r.Laydown, r.Angle = laydown, studies.AngleOverArrows(r, laydown, arrows)
@@ -117,7 +115,6 @@ func (t *lineTable) possible(k int) bool {
 	return math.Abs(studies.AngleOverArrows(t.about, laydown, arrows)) <= widestAngle*units.Degree+tails*t.sigmas[studies.VariedAngle]
 }
 
-// throw throws the nodes of a list that are not known.
 func (t *lineTable) throw(list []int) error {
 	list = slices.DeleteFunc(list, func(k int) bool { return t.nodes[k].known || !t.possible(k) })
 	slices.Sort(list)
@@ -220,7 +217,6 @@ func (t *lineTable) look() error {
 // they change varies less than the board.
 const bendStep = 2
 
-// near reports whether a node enters near the pocket.
 func (t *lineTable) near(k int) bool {
 	return t.nodes[k].pins && math.Abs(t.nodes[k].board-t.middle) <= t.band
 }
@@ -266,7 +262,6 @@ func (t *lineTable) widen(first []int) error {
 	return nil
 }
 
-// bend throws shots with deviations on nodes.
 func (t *lineTable) bend(list []int) error {
 	list = slices.DeleteFunc(list, func(k int) bool { return t.nodes[k].bends })
 	return t.search.parallel(len(list), 2*len(besidesLine), func(thrower *physics.Thrower, i int) error {

@@ -169,7 +169,6 @@ func (q Study) Run(ctx context.Context) (Result, error) {
 	return c, nil
 }
 
-// cell finds the best line of a ball on a lane.
 func (q Study) cell(ctx context.Context, i, j int) (Cell, error) {
 	setup := studies.Setup{Lane: q.Lanes[j], Ball: q.Balls[i], Release: q.Release, Repeatability: q.Repeatability}
 	found, err := aim.Search{
@@ -217,7 +216,6 @@ func (q Study) weight(j int) float64 {
 	return q.Weights[j] / sum
 }
 
-// coverage of the balls in a set of bits.
 func (q Study) coverage(c *Result, set uint) float64 {
 	sum := 0.0
 	for j := range q.Lanes {

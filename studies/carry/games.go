@@ -46,7 +46,6 @@ type Played struct {
 	LeavesWithoutLine int // kinds of leaves that no line reached
 }
 
-// errNoGames says that there is nothing to play.
 var errNoGames = errors.New("carry: there are no games to play")
 
 // OwnLines is how many leaves of a setup have lines of their own in games.
@@ -203,7 +202,6 @@ func (p *Played) game(r *rand.Rand, firsts []pins.Leave, outcomes map[pins.Leave
 	p.Scores = append(p.Scores, Score(balls))
 }
 
-// sum adds up the scores.
 func (p *Played) sum() {
 	n := float64(len(p.Scores))
 	for _, s := range p.Scores {

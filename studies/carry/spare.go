@@ -196,7 +196,6 @@ func (q *Spares) places(laydown int, l pins.Leave) []place {
 	return list
 }
 
-// roll rolls racks at each place.
 func (q *Spares) roll(ctx context.Context, list []place, l pins.Leave, racks int) error {
 	if len(list) == 0 {
 		return nil
@@ -262,7 +261,6 @@ func stretch(list []place, at int, holds func(k int) bool) (low, high int) {
 	return low, high
 }
 
-// candidate is a line that may be chosen.
 type candidate struct {
 	laydown int
 	place   place

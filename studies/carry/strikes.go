@@ -106,7 +106,6 @@ func (t Thrown) strikes() float64 {
 	return pins.Stored().Strikes(t.entry())
 }
 
-// sharesOf are the shares of deliveries.
 func sharesOf(list []Thrown) (s StrikeShares) {
 	table := pins.Stored()
 	var splits, down []float64
@@ -147,7 +146,6 @@ func (s StrikeShares) Commonest(n int) []pins.Leave {
 	return list[:min(n, len(list))]
 }
 
-// deviating lists in what deliveries differ.
 func deviating(r studies.Repeatability) []studies.Varied {
 	sigmas := studies.Sigmas(r)
 	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool { return sigmas[v] == 0 })

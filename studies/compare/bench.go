@@ -77,7 +77,6 @@ func (b *bench) run(ctx context.Context, c Study, trials []*trialSet) error {
 	})
 }
 
-// drill makes the ball.
 func (t *toss) drill() error {
 	b, err := t.Drill()
 	switch {
@@ -98,7 +97,6 @@ func (t *toss) drill() error {
 	return nil
 }
 
-// throw throws the shot at one phase.
 func (t *toss) throw(thrower *physics.Thrower, s physics.Settings, k int) error {
 	if t.traced {
 		s.TrackSpacing = trackAngle
@@ -124,10 +122,8 @@ func (t *toss) throw(thrower *physics.Thrower, s physics.Settings, k int) error 
 	return nil
 }
 
-// at returns the readings at a phase.
 func (t *toss) at(k int) readings { return t.readings[k%len(t.readings)] }
 
-// mean is the mean of the readings over the phases.
 func (t *toss) mean() Change {
 	var sum Change
 	for _, r := range t.readings {

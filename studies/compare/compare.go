@@ -217,7 +217,6 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 	return result, nil
 }
 
-// variants are the shots that belong to one delivery.
 type variants struct {
 	full    *toss // as given
 	finer   *toss // the same at a tighter tolerance, if asked for

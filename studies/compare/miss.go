@@ -36,7 +36,6 @@ func (b *bench) missed(d studies.Undrilled) (shots [2]*toss) {
 	return shots
 }
 
-// misses reads them off the shots.
 func misses(shots [2]*toss) Misses {
 	entry := func(t *toss) float64 {
 		if t == nil {

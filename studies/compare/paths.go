@@ -48,7 +48,6 @@ type Traced struct {
 	Film, OnDry float64
 }
 
-// traced sums up the shots of a delivery.
 func traced(d studies.Undrilled, shots []physics.Shot, s physics.Settings) Traced {
 	t := Traced{Shot: meanShot(shots, d.Release, s), Release: d.Release, Phases: len(shots),
 		Intermediate: d.Specification.IntermediateDifferential, ContactWidth: d.Specification.Memory.ContactWidth}

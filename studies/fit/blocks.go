@@ -69,7 +69,6 @@ func addScaled(sum []float64, by float64, v []float64) {
 	}
 }
 
-// withDamping returns a matrix with its diagonal enlarged.
 func withDamping(m *linear.Matrix, by float64) *linear.Matrix {
 	d := m.Clone()
 	for i := range m.Rows {

@@ -254,7 +254,6 @@ func (f Study) known() []FrictionSetting {
 	return known
 }
 
-// ofCover reports whether a cover is fitted.
 func (f Study) ofCover() bool { return slices.ContainsFunc(f.Fitted, FrictionSetting.OfCover) }
 
 // cover is that of the balls; of the zero cover the numbers that it stands for.
@@ -294,7 +293,6 @@ func (f Study) check() error {
 	return nil
 }
 
-// oiled reports whether there is film anywhere on a lane.
 func oiled(l lane.Lane) bool {
 	return l.Oil.Length() > 0 && slices.Max(l.Oil.Film) > 0
 }

@@ -75,7 +75,6 @@ func robustLoss(residuals [][]float64, counts []float64) float64 {
 	return sum
 }
 
-// residualsOf returns the residuals of slopes.
 func residualsOf(slopes []shotSlopes) [][]float64 {
 	list := make([][]float64, len(slopes))
 	for i, d := range slopes {

@@ -26,7 +26,6 @@ type shotSlopes struct {
 	shared    *linear.Matrix // readings × settings; nil without settings
 }
 
-// fitter is a fit at work.
 type fitter struct {
 	Study
 	active  []FrictionSetting

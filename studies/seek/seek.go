@@ -180,7 +180,6 @@ func (q Study) distance(a, b []sweep.Coordinate) float64 {
 	return most
 }
 
-// worker looks at places.
 type worker struct {
 	Study
 	setup   func([]sweep.Coordinate) (studies.Setup, bool, error)
@@ -230,7 +229,6 @@ func (w *worker) throw(setup studies.Setup, phases int) (does Want, off float64,
 	return does, w.off(does), nil
 }
 
-// read are the numbers of a shot.
 func read(s physics.Shot) Want {
 	w := None()
 	if e := s.Events.FrictionRead; e != nil {

@@ -155,7 +155,6 @@ type Judgement struct {
 	Share studies.Count
 }
 
-// planWork is a plan at work.
 type planWork struct {
 	Plan
 	ctx      context.Context
@@ -256,7 +255,6 @@ func (w *planWork) anyStands() bool {
 	return false
 }
 
-// play throws the deliveries from one to another in all sessions.
 func (w *planWork) play(from, to int) error {
 	deliverers := make([]studies.Deliverer, len(w.seats))
 	for i, s := range w.seats {

@@ -228,7 +228,6 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 	return result, err
 }
 
-// session plays one session.
 func (w Study) session(ctx context.Context, thrower *physics.Thrower, session int, oil *lane.Wearing, deliverers []studies.Deliverer, marked []*lane.OilMap) ([]Delivery, error) {
 	settings := studies.ForManyShots(w.Settings)
 	settings.ExchangeSpacing = exchangeSpacing
