@@ -6,7 +6,6 @@ import (
 
 	"lanesim/internal/linear"
 	"lanesim/internal/portable"
-	"lanesim/internal/statistics"
 	"lanesim/lane"
 	"lanesim/physics"
 )
@@ -31,6 +30,11 @@ var variedNames = [VariedCount]string{"laydown", "angle", "speed", "rev_rate", "
 
 // String returns the name as a scenario has it.
 func (v Varied) String() string { return variedNames[v] }
+
+// Of is that of a release.
+func (v Varied) Of(r *physics.Release) *float64 {
+	return [VariedCount]*float64{&r.Laydown, &r.Angle, &r.Speed, &r.RevRate, &r.AxisRotation, &r.AxisTilt, &r.Phase}[v]
+}
 
 // AllVaried lists what differs between deliveries, in the order of [Deviates].
 func AllVaried() []Varied {
@@ -73,12 +77,7 @@ type Deviates [VariedCount]float64
 
 // DrawDeviates returns the deviates of delivery k of a study with a seed.
 func DrawDeviates(seed, k uint64) Deviates {
-	r := Draws(seed, ForDeliveries, k)
-	var z Deviates
-	for i := range z {
-		z[i] = statistics.Normal(Uniform(r))
-	}
-	return z
+	return NewDrawer().Deviates(seed, k)
 }
 
 // Deliverer makes deliveries that scatter about a release.

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/studies"
 	"lanesim/studies/fit"
@@ -46,19 +45,15 @@ func settingObject(s fit.SettingResult) report.Object {
 func (r *Fit) shotObject(i int) report.Object {
 	s, t := r.Result.Shots[i], r.Study.Shots[i].Track
 	o := report.ObjectOf("shot", t.Shot, "ball", r.Balls[t.Ball], "bowler", r.Bowlers[t.Bowler])
-	for _, n := range []struct {
-		key string
-		of  studies.Varied
-	}{
-		{"laydown", studies.VariedLaydown}, {"angle_deg", studies.VariedAngle}, {"speed_mph", studies.VariedSpeed},
-		{"rev_rate_rpm", studies.VariedRevRate}, {"axis_rotation_deg", studies.VariedAxisRotation}, {"axis_tilt_deg", studies.VariedAxisTilt},
-	} {
-		var fitted report.Object
-		if k := slices.Index(s.Fitted, n.of); k >= 0 {
-			u := releaseUnit(n.of)
-			fitted = report.ObjectOf("value", u.In(ofRelease(s.Release, n.of)), "standard_error", u.In(s.Errors[k]))
+	for _, v := range studies.AllVaried()[:studies.VariedPhase] {
+		u, key, fitted := releaseUnit(v), v.String(), report.Object(nil)
+		if u != oneBoard {
+			key += "_" + u.Name
 		}
-		o = append(o, report.ObjectOf(n.key, fitted)...)
+		if k := slices.Index(s.Fitted, v); k >= 0 {
+			fitted = report.ObjectOf("value", u.In(*v.Of(&s.Release)), "standard_error", u.In(s.Errors[k]))
+		}
+		o = o.With(key, fitted)
 	}
 	points := report.List{}
 	for k, p := range s.Residuals {
@@ -136,20 +131,4 @@ func releaseUnit(v studies.Varied) report.Unit {
 		return report.RPM
 	}
 	return report.Degree
-}
-
-func ofRelease(r physics.Release, v studies.Varied) float64 {
-	switch v {
-	case studies.VariedLaydown:
-		return r.Laydown
-	case studies.VariedAngle:
-		return r.Angle
-	case studies.VariedSpeed:
-		return r.Speed
-	case studies.VariedRevRate:
-		return r.RevRate
-	case studies.VariedAxisRotation:
-		return r.AxisRotation
-	}
-	return r.AxisTilt
 }

@@ -81,16 +81,9 @@ func (r *Fit) several() (balls, bowlers bool) {
 
 // fittedNumbers lists what of the releases was fitted in any shot.
 func (r *Fit) fittedNumbers() []studies.Varied {
-	var list []studies.Varied
-	for _, v := range studies.AllVaried() {
-		for _, s := range r.Result.Shots {
-			if slices.Contains(s.Fitted, v) {
-				list = append(list, v)
-				break
-			}
-		}
-	}
-	return list
+	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool {
+		return !slices.ContainsFunc(r.Result.Shots, func(s fit.ShotResult) bool { return slices.Contains(s.Fitted, v) })
+	})
 }
 
 func (r *Fit) shotsTable() report.Grid {
@@ -132,7 +125,7 @@ func (r *Fit) shotsTable() report.Grid {
 			row = append(row, r.Balls[track.Ball])
 		}
 		for _, v := range numbers {
-			u, value, deviation := releaseUnit(v), ofRelease(s.Release, v), math.NaN()
+			u, value, deviation := releaseUnit(v), *v.Of(&s.Release), math.NaN()
 			if k := slices.Index(s.Fitted, v); k >= 0 {
 				deviation = s.Errors[k]
 			}

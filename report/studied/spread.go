@@ -64,7 +64,10 @@ func withoutShare(p studies.Paired) float64 {
 }
 
 func missesObject(list []spread.Miss) report.Object {
-	o := report.ObjectOf("laydown", nil, "angle", nil, "speed", nil, "rev_rate", nil, "axis_rotation", nil, "axis_tilt", nil, "phase", nil)
+	var o report.Object
+	for _, v := range studies.AllVaried() {
+		o = o.With(v.String(), nil)
+	}
 	for _, m := range list {
 		o[m.Of].Value = missObject(m)
 	}
@@ -153,11 +156,10 @@ func (w *Spread) each(why *error) iter.Seq[scattered] {
 			}
 			for k, one := range s.Each {
 				r := deliverer.Delivery(studies.DrawDeviates(w.Study.Seed, uint64(k)))
-				off := physics.Release{
-					Laydown: r.Laydown - line.Laydown, Angle: r.Angle - line.Angle, Speed: r.Speed - line.Speed, RevRate: r.RevRate - line.RevRate,
-					AxisRotation: r.AxisRotation - line.AxisRotation, AxisTilt: r.AxisTilt - line.AxisTilt, Phase: r.Phase - line.Phase,
+				for _, v := range studies.AllVaried() {
+					*v.Of(&r) -= *v.Of(&line)
 				}
-				if !yield(scattered{w.Players[i], k + 1, off, one}) {
+				if !yield(scattered{w.Players[i], k + 1, r, one}) {
 					return
 				}
 			}

@@ -166,8 +166,8 @@ var matrixColumns = report.Columns[Pair]{
 	report.Optional("entry_board", "entry board of a", "Board at the pins of a, from the bowler's side", report.Board, func(p Pair) *float64 { a, _ := p.shots(); return a.Shot.Summary.EntryBoard }),
 	report.Optional("entry_board_b", "entry board of b", "Board at the pins of b, from the bowler's side", report.Board, func(p Pair) *float64 { _, b := p.shots(); return b.Shot.Summary.EntryBoard }),
 	differenceColumns[0], deviationColumns[0], differenceColumns[1], deviationColumns[1], differenceColumns[4], deviationColumns[4],
-	report.Word("hit_a", "hit of a", "Where a meets the pins", func(p Pair) string { a, _ := p.shots(); return hitOf(a) }),
-	report.Word("hit_b", "hit of b", "Where b meets the pins", func(p Pair) string { _, b := p.shots(); return hitOf(b) }),
+	report.Word("hit_a", "hit of a", "Where a meets the pins", func(p Pair) string { a, _ := p.shots(); return a.Hit() }),
+	report.Word("hit_b", "hit of b", "Where b meets the pins", func(p Pair) string { _, b := p.shots(); return b.Hit() }),
 	report.Truth("visible", "visible", "Whether the difference could be seen", func(p Pair) bool { return p.Visible }),
 	lineOf("feet_board", "a"), lineOf("feet_board", "b"), lineOf("arrows_board", "a"), lineOf("arrows_board", "b"),
 	report.Number("miss_range_a_boards", "entry of a, line missed by a board", missMeaning("a"), report.Board, func(p Pair) float64 { return p.comparison.missRange(p.A) }),
@@ -262,7 +262,7 @@ func (c *Comparison) shotObject(i int, name string) report.Object {
 		"status", s.Shot.Status,
 		"inputs", s.Inputs,
 		"events", eventsObject(s.Shot.Events),
-		"marks", stateList(s.Shot.Marks),
+		"marks", report.List(stateLines(s.Shot.Marks)),
 		"summary", summaryColumns.Members(s),
 		"track", trackColumns.Members(t),
 		"missed", report.ObjectOf(missColumns.Members(t), "range_boards", c.missRange(i)),
@@ -270,8 +270,6 @@ func (c *Comparison) shotObject(i int, name string) report.Object {
 		"phases", t.Phases, "lost", t.Lost, // of the phases over which the shot is a mean
 	)
 }
-
-func stateList(list []physics.State) report.List { return report.List(stateLines(list)) }
 
 // holdsObject says in how many sets of assumed values conclusions hold: null where no
 // sets were tried.
@@ -394,7 +392,7 @@ func (c *Comparison) matrix(doc *report.Document) {
 		sure = fmt.Sprintf("holds, of %d", of)
 	}
 	columns = append(columns,
-		report.Text("hits", "hits", "", func(p Pair) string { a, b := p.shots(); return hitOrLost(a) + ", " + hitOrLost(b) }),
+		report.Text("hits", "hits", "", func(p Pair) string { return p.hits(", ") }),
 		report.Text("holds", sure, "", func(p Pair) string { return p.Sure() }))
 	heading := "b − a (boards: + is inside)"
 	if contrast {

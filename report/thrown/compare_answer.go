@@ -1,6 +1,7 @@
 package thrown
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -155,26 +156,21 @@ func rangeText(list []float64, negative, positive, unit string) string {
 // PairText describes a pair in three short lines: where the friction is read, where the
 // ball ends, and the hits.
 func (p Pair) PairText() []string {
-	hits := func() string {
-		a, b := p.shots()
-		return hitOrLost(a) + " → " + hitOrLost(b)
-	}
+	hits := p.hits(" → ")
 	if math.IsNaN(p.Difference.AtPins) {
-		return []string{"not to be compared", hits()}
+		return []string{"not to be compared", hits}
 	}
 	var lines []string
 	if d := p.Difference.FrictionRead; !math.IsNaN(d) {
 		lines = append(lines, "read "+rangeText([]float64{report.Foot.In(d)}, "earlier", "later", "ft"))
 	}
-	return append(lines, rangeText([]float64{p.Difference.AtPins}, "outside", "inside", "boards"), hits())
+	return append(lines, rangeText([]float64{p.Difference.AtPins}, "outside", "inside", "boards"), hits)
 }
 
-// hitOrLost is where a shot meets the pins, or that it does not.
-func hitOrLost(s Shot) string {
-	if hit := hitOf(s); hit != "" {
-		return hit
-	}
-	return "lost"
+// hits are where both shots meet the pins, or that they do not.
+func (p Pair) hits(between string) string {
+	a, b := p.shots()
+	return cmp.Or(a.Hit(), "lost") + between + cmp.Or(b.Hit(), "lost")
 }
 
 // Place is where a pair stands in a table of rows by bowler and line and columns by

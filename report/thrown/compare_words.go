@@ -146,17 +146,17 @@ func (p Pair) sureWords() string {
 		}
 		return words + "."
 	}
-	all := p.conclusions()
-	if len(all) == 2 && all[0].agree == all[1].agree && !all[0].held.Open(all[0].agree) {
-		return fmt.Sprintf("This holds in %d %s.", all[0].agree, of)
+	all := p.Conclusions()
+	if len(all) == 2 && all[0].In == all[1].In && !all[0].Open {
+		return fmt.Sprintf("This holds in %d %s.", all[0].In, of)
 	}
 	var said []string
 	for i, k := range all {
-		words := fmt.Sprintf("that %s holds in %d", k.words, k.agree)
+		words := fmt.Sprintf("that %s holds in %d", k.Words, k.In)
 		if i == 0 {
-			words = fmt.Sprintf("That %s holds in %d %s", k.words, k.agree, of)
+			words = fmt.Sprintf("That %s holds in %d %s", k.Words, k.In, of)
 		}
-		if k.held.Open(k.agree) {
+		if k.Open {
 			words += " and is open"
 		}
 		said = append(said, words)
@@ -167,66 +167,48 @@ func (p Pair) sureWords() string {
 	return strings.Join(said, "; ") + "."
 }
 
-// conclusion is something that is said of a pair, with the sets that agree.
-type conclusion struct {
-	words, short string
-	held         compare.Held
-	agree        int
-}
-
-// conclusions lists what is said of a pair that could be seen.
-func (p Pair) conclusions() []conclusion {
-	var all []conclusion
-	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
-		all = append(all, conclusion{"it reads the friction " + lateness(d), lateness(d), p.Holds.FrictionRead, p.Holds.FrictionRead.Agree(d)})
-	}
-	if d := p.Difference.AtPins; !math.IsNaN(d) && boardsText(d) != boardsText(0) {
-		side := map[bool]string{true: "outside", false: "inside"}[d < 0]
-		all = append(all, conclusion{"it ends farther " + p.side(d), side, p.Holds.AtPins, p.Holds.AtPins.Agree(d)})
-	}
-	return all
-}
-
 // HeldConclusion is something that is said of a pair, and in how many sets of assumed
 // values it holds.
 type HeldConclusion struct {
-	Words  string // "it reads the friction later"
-	In, Of int
-	Open   bool // in fewer than three quarters
+	Words, Short string // "it reads the friction later", "later"
+	In, Of       int
+	Open         bool // in fewer than three quarters
+}
+
+func concluded(words, short string, h compare.Held, in int) HeldConclusion {
+	return HeldConclusion{words, short, in, h.Of, h.Open(in)}
 }
 
 // Conclusions lists what is said of a pair with the sets in which it holds; none if no
 // sets were tried.
 func (p Pair) Conclusions() []HeldConclusion {
-	list := []HeldConclusion{}
-	all := p.conclusions()
+	all, h := []HeldConclusion{}, p.Holds
+	if h.Seen.Of == 0 {
+		return all
+	}
 	if !p.Visible {
-		all = []conclusion{{words: "no difference could be seen", held: p.Holds.Seen, agree: p.Holds.Seen.None}}
+		return append(all, concluded("no difference could be seen", "none to be seen", h.Seen, h.Seen.None))
 	}
-	for _, k := range all {
-		if k.held.Of > 0 {
-			list = append(list, HeldConclusion{k.words, k.agree, k.held.Of, k.held.Open(k.agree)})
-		}
+	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
+		all = append(all, concluded("it reads the friction "+lateness(d), lateness(d), h.FrictionRead, h.FrictionRead.Agree(d)))
 	}
-	return list
+	if d := p.Difference.AtPins; !math.IsNaN(d) && boardsText(d) != boardsText(0) {
+		side := map[bool]string{true: "outside", false: "inside"}[d < 0]
+		all = append(all, concluded("it ends farther "+p.side(d), side, h.AtPins, h.AtPins.Agree(d)))
+	}
+	return all
 }
 
 // Sure says in short in how many sets of assumed values the answer about a pair
 // holds; empty if none were tried.
 func (p Pair) Sure() string {
-	all := p.conclusions()
-	switch {
-	case p.Holds.Seen.Of == 0:
-		return ""
-	case p.Identical:
+	if p.Identical && p.Holds.Seen.Of > 0 {
 		return "the same shot"
-	case !p.Visible:
-		all = []conclusion{{short: "none to be seen", held: p.Holds.Seen, agree: p.Holds.Seen.None}}
 	}
 	var said []string
-	for _, k := range all {
-		words := fmt.Sprintf("%d %s", k.agree, k.short)
-		if k.held.Open(k.agree) {
+	for _, k := range p.Conclusions() {
+		words := fmt.Sprintf("%d %s", k.In, k.Short)
+		if k.Open {
 			words += " (open)"
 		}
 		said = append(said, words)

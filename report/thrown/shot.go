@@ -56,17 +56,14 @@ func HitWords(pockets ...physics.Window) string {
 	return "Hits by the entry board: " + strings.Join(said, "; for a backup ball ") + "."
 }
 
-// hitOf is where the ball meets the pins, empty if it does not get there.
-func hitOf(s Shot) string {
+// Hit is where the ball meets the pins, in a word; empty if it does not get there.
+func (s Shot) Hit() string {
 	board := s.Shot.Summary.EntryBoard
 	if board == nil {
 		return ""
 	}
 	return string(physics.HitAt(*board, s.Pocket))
 }
-
-// Hit is where the ball meets the pins, in a word; empty if it does not get there.
-func (s Shot) Hit() string { return hitOf(s) }
 
 // endKeys are the columns that a shot has of which only the end was kept; see
 // [physics.Settings.EndOnly].
@@ -124,7 +121,7 @@ var summaryColumns = append(lineColumns, report.Columns[Shot]{
 	report.Number("revolutions", "revolutions", "Revolutions from release to the end", report.Revolution, func(s Shot) float64 { return s.Shot.Summary.Revolutions }),
 	report.Count("re_slips", "re-slips", "How often a rolling ball broke away", func(s Shot) int { return s.Shot.Summary.ReSlips }),
 	report.Truth("pocket", "pocket", "Whether the ball enters in the pocket", func(s Shot) bool { return s.Shot.Summary.Pocket }),
-	report.Word("hit", "hit", "Where the ball meets the pins: light, pocket, high, nose, crossover or missed", hitOf),
+	report.Word("hit", "hit", "Where the ball meets the pins: light, pocket, high, nose, crossover or missed", Shot.Hit),
 	report.Truth("good_angle", "good angle", "Whether the entry angle is good", func(s Shot) bool { return s.Shot.Summary.GoodAngle }),
 	report.Truth("breakpoint_in_oil", "breakpoint in the oil", "Whether the breakpoint lies before the end of the oil", func(s Shot) bool { return s.Shot.Summary.BreakpointInOil }),
 	budget("oil_mL_lane", "oil on the lane", "Oil that the lane gained; negative for taken", func(o physics.OilBudget) float64 { return o.Lane }),

@@ -106,11 +106,6 @@ func newFitShot(t TrackedShot, l lane.Lane, free []studies.Varied, knownSpeed bo
 
 func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// partOf returns a number of a release.
-func partOf(r *physics.Release, v studies.Varied) *float64 {
-	return [studies.VariedCount]*float64{&r.Laydown, &r.Angle, &r.Speed, &r.RevRate, &r.AxisRotation, &r.AxisTilt, &r.Phase}[v]
-}
-
 // differenceSteps are those over which shots are differenced, to either side.
 // Curvature over them and what the tolerance leaves in computed boards make,
 // together, less than 1 % of the change at 55 ft: the largest of 20 slow shots
@@ -166,7 +161,7 @@ func (s *fitShot) guess() []float64 {
 	}
 	var values []float64
 	for _, v := range s.varied {
-		values = append(values, *partOf(&r, v))
+		values = append(values, *v.Of(&r))
 	}
 	if s.clock {
 		values = append(values, first.Time-(first.Distance-r.LaydownDistance)/r.Speed)
@@ -182,7 +177,7 @@ const straightStart = 30 * units.Foot
 func (s *fitShot) release(values []float64) physics.Release {
 	r := s.Setup.Release
 	for i, v := range s.varied {
-		*partOf(&r, v) = values[i]
+		*v.Of(&r) = values[i]
 	}
 	return r
 }
