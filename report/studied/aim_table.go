@@ -24,11 +24,6 @@ func ByWords(m aim.Measure) string {
 	return "share in the pocket at a good angle"
 }
 
-// countTexts are a count's share and its interval.
-func countTexts(c studies.Count) []string {
-	return []string{report.Share(c.Share()), Between(studies.WilsonInterval(c))}
-}
-
 // Document reports the lines for people.
 func (a *Aim) Document() report.Document {
 	doc := report.Document{Title: a.Title}
@@ -49,63 +44,70 @@ func (a *Aim) Document() report.Document {
 		doc.HeadOf("", "balls", fmt.Sprintf(" %s on %s, by the %s", r.Bowler, r.Lane, ByWords(r.By)))
 		doc.Table(r.table())
 	}
-	var pockets []physics.Window
-	for _, t := range a.List {
-		pockets = append(pockets, t.Pocket)
-	}
-	doc.SayWrapped(thrown.HitWords(pockets...))
+	doc.SayWrapped(thrown.HitWords(a.List, func(t AimedBall) physics.Window { return t.Pocket }))
 	doc.Say(fmt.Sprintf("Shares are counted from %d deliveries, with their 95 %% interval; all lines and balls\nhave the same deviations.", a.Shots))
 	doc.SayWrapped(TableWords("Strikes"))
 	doc.Add(a.Tried.Words())
 	return doc
 }
 
+// namedLine is a line with what it is called in the table.
+type namedLine struct {
+	name string
+	aim.Line
+}
+
+// rightText is a column of texts that stand like numbers.
+func rightText[T any](label string, of func(T) string) report.Column[T] {
+	c := report.Text("", label, "", of)
+	c.Right = true
+	return c
+}
+
+// shareTexts are a share and its interval in a table.
+func shareTexts[T any](label string, of func(T) studies.Count) report.Columns[T] {
+	return report.Columns[T]{
+		rightText(label, func(t T) string { return report.Share(of(t).Share()) }),
+		rightText("95 %", func(t T) string { return Between(studies.WilsonInterval(of(t))) }),
+	}
+}
+
 // linesTable describes the best line, the others and the bowler's own; speed and axis
 // rotation where lines differ in them.
 func (t AimedBall) linesTable() report.Grid {
-	type named struct {
-		name string
-		line aim.Line
-	}
-	lines := []named{{"best", t.Best}}
+	lines := []namedLine{{"best", t.Best}}
 	for i, l := range t.RunnersUp {
-		lines = append(lines, named{fmt.Sprint(i + 2), l})
+		lines = append(lines, namedLine{fmt.Sprint(i + 2), l})
 	}
 	if t.Own != nil {
-		lines = append(lines, named{"as written", *t.Own})
+		lines = append(lines, namedLine{"as written", *t.Own})
 	}
-	several := slices.ContainsFunc(lines, func(n named) bool {
-		r, best := n.line.Release, t.Best.Release
-		return r.Speed != best.Speed || r.AxisRotation != best.AxisRotation
-	})
-	header := []string{"", "feet", "laydown", "arrows", "angle, deg"}
-	if several {
-		header = append(header, "speed, mph", "rotation, deg")
+	columns := report.Columns[namedLine]{
+		report.Text("", "", "", func(n namedLine) string { return n.name }),
+		report.Number("", "feet", "", report.Board, func(n namedLine) float64 { return t.feet(n.Line) }),
+		report.Number("", "laydown", "", report.Board, func(n namedLine) float64 { return n.Release.Laydown }),
+		report.Number("", "arrows", "", report.Board, func(n namedLine) float64 { return n.Arrows }),
+		report.Number("", "angle", "", report.Degree.Digits(2), func(n namedLine) float64 { return n.Release.Angle }),
 	}
-	header = append(header, "pocket", "95 %", "and good angle", "95 %", "strikes, assumed")
-	if t.By == aim.ByStrikeShare {
-		header = append(header, "95 %")
+	if slices.ContainsFunc(lines, func(n namedLine) bool {
+		return n.Release.Speed != t.Best.Release.Speed || n.Release.AxisRotation != t.Best.Release.AxisRotation
+	}) {
+		columns = append(columns,
+			report.Number("", "speed", "", report.MPH, func(n namedLine) float64 { return n.Release.Speed }),
+			report.Number("", "rotation", "", report.Degree, func(n namedLine) float64 { return n.Release.AxisRotation }))
 	}
-	rows := [][]string{append(header, "behind")}
-	for i, n := range lines {
-		r := n.line.Release
-		row := []string{n.name, report.Board.Show(t.feet(n.line)), report.Board.Show(r.Laydown), report.Board.Show(n.line.Arrows), report.Degree.Digits(2).Show(r.Angle)}
-		if several {
-			row = append(row, report.MPH.Show(r.Speed), report.Degree.Show(r.AxisRotation))
-		}
-		strikes := countTexts(n.line.Strikes)
-		if t.By != aim.ByStrikeShare {
-			strikes = strikes[:1]
-		}
-		row = slices.Concat(row, countTexts(n.line.Pocket), countTexts(n.line.Good), strikes)
-		if i > 0 {
-			row = append(row, behindWords(n.line.Against(t.Best, t.By)))
-		}
-		rows = append(rows, row)
+	strikes := shareTexts("strikes, assumed", func(n namedLine) studies.Count { return n.Strikes })
+	if t.By != aim.ByStrikeShare {
+		strikes = strikes[:1]
 	}
-	left := make([]bool, len(rows[0]))
-	left[0], left[len(left)-1] = true, true
-	return report.Grid{Left: left, Rows: rows}
+	return report.TableOf(slices.Concat(columns,
+		shareTexts("pocket", func(n namedLine) studies.Count { return n.Pocket }), shareTexts("and good angle", func(n namedLine) studies.Count { return n.Good }), strikes,
+		report.Columns[namedLine]{report.Text("", "behind", "", func(n namedLine) string {
+			if n.name == "best" {
+				return ""
+			}
+			return behindWords(n.Against(t.Best, t.By))
+		})}), slices.Values(lines))
 }
 
 // behindWords say by how much a line or a ball is behind the best.
@@ -195,11 +197,11 @@ func (t AimedBall) roomTable() report.Grid {
 func (r RankedBalls) table() report.Grid {
 	rows := [][]string{{"", "share", "95 %", "behind the best"}}
 	for i, b := range r.Balls {
-		behind := ""
+		row := []string{b.Ball, report.Share(b.Share.Share()), Between(studies.WilsonInterval(b.Share)), ""}
 		if i > 0 {
-			behind = behindWords(b.Pair)
+			row[3] = behindWords(b.Pair)
 		}
-		rows = append(rows, append(append([]string{b.Ball}, countTexts(b.Share)...), behind))
+		rows = append(rows, row)
 	}
 	return report.Grid{Left: []bool{true, false, true, true}, Rows: rows}
 }

@@ -190,11 +190,7 @@ func (w *Spread) Document() report.Document {
 	doc.Table(w.entryTable())
 	doc.Head("where the ball meets the pins")
 	doc.Table(w.hitTable())
-	var pockets []physics.Window
-	for _, t := range w.Players {
-		pockets = append(pockets, thrown.Pocket(w.Study.Settings, t.Setup.Release))
-	}
-	doc.SayWrapped(thrown.HitWords(pockets...))
+	doc.SayWrapped(thrown.HitWords(w.Players, func(t Player) physics.Window { return thrown.Pocket(w.Study.Settings, t.Setup.Release) }))
 	for i := range w.Result.Setups {
 		if misses, varies := w.missTable(i); varies {
 			doc.Head("what each miss costs: " + w.Players[i].Name(w.Players))

@@ -157,11 +157,7 @@ func (w *Wear) Document() report.Document {
 		blocks.Rows = append(blocks.Rows, row)
 	}
 	doc.Table(blocks)
-	var pockets []physics.Window
-	for _, i := range used {
-		pockets = append(pockets, thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release))
-	}
-	doc.SayWrapped(thrown.HitWords(pockets...))
+	doc.SayWrapped(thrown.HitWords(used, func(i int) physics.Window { return thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release) }))
 	if w.byStrikes() {
 		doc.SayWrapped(TableWords("Strikes"))
 	}

@@ -344,11 +344,7 @@ func (c *Comparison) Document(detailed []int) report.Document {
 			doc.Table(p.causes())
 		}
 	}
-	var pockets []physics.Window
-	for _, s := range c.Shots {
-		pockets = append(pockets, s.Pocket)
-	}
-	doc.SayWrapped(HitWords(pockets...))
+	doc.SayWrapped(HitWords(c.Shots, func(s Shot) physics.Window { return s.Pocket }))
 	if n := len(c.Result.Pairs); n > len(detailed) {
 		doc.Say(fmt.Sprintf("Details of %d of %d pairs", len(detailed), n))
 		doc.Hint(": --pair 'a, b' asks for others, --pair all for all.")

@@ -39,12 +39,12 @@ func Pocket(s physics.Settings, r physics.Release) physics.Window {
 	return pocket
 }
 
-// HitWords say on which boards a ball meets the pins how, about each of the pockets.
-func HitWords(pockets ...physics.Window) string {
+// HitWords say on which boards a ball meets the pins how, about the pocket of each of a list.
+func HitWords[T any](of []T, pocket func(T) physics.Window) string {
 	var said []string
-	for _, pocket := range pockets {
+	for _, t := range of {
 		var parts []string
-		list := physics.HitRanges(pocket)
+		list := physics.HitRanges(pocket(t))
 		for _, r := range list {
 			parts = append(parts, fmt.Sprintf("%s from %s", r.Hit, report.Digits(r.From, 4)))
 		}

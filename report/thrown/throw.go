@@ -112,11 +112,7 @@ func ShotDocument(title string, shots []Shot, columns report.Columns[Shot]) repo
 		from = to
 	}
 	if columns == nil {
-		var pockets []physics.Window
-		for _, s := range shots {
-			pockets = append(pockets, s.Pocket)
-		}
-		doc.SayWrapped(HitWords(pockets...))
+		doc.SayWrapped(HitWords(shots, func(s Shot) physics.Window { return s.Pocket }))
 	}
 	return doc
 }
