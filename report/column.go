@@ -277,6 +277,15 @@ func Via[T, U any](c Column[U], get func(T) (U, bool)) Column[T] {
 	}
 }
 
+// AllVia makes quantities of a U that a T has those of a T.
+func AllVia[T, U any](columns Columns[U], get func(T) (U, bool)) Columns[T] {
+	list := make(Columns[T], len(columns))
+	for i, c := range columns {
+		list[i] = Via(c, get)
+	}
+	return list
+}
+
 // Keys lists the keys of columns.
 func (cs Columns[T]) Keys() []string {
 	keys := make([]string, len(cs))

@@ -58,8 +58,8 @@ func (r *Fit) Cautions() []string {
 	}
 	for _, tie := range r.Result.Ties {
 		with := settingWords[tie.Setting]
-		if tie.With != nil {
-			with = variedWords(*tie.With)
+		if tie.With < studies.VariedCount {
+			with = variedWords(tie.With)
 		}
 		add("the tracks hardly tell %s from %s in %d of %d shots", variedWords(tie.Number), with, tie.Shots, len(r.Study.Shots))
 	}

@@ -33,19 +33,14 @@ type SpareLine struct {
 }
 
 // spareNumbers are a line's numbers, of which there are none where none was found.
-var spareNumbers = func() (list report.Columns[SpareLine]) {
-	for _, c := range []report.Column[SpareLine]{
-		report.Number("feet_board", "feet", "Board under the sliding foot", report.Board, func(l SpareLine) float64 { return l.Feet }),
-		report.Number("laydown", "laydown", "Board of the laydown", report.Board, func(l SpareLine) float64 { return l.Release.Laydown }),
-		report.Number("angle_deg", "angle", "Launch angle", report.Degree.Digits(2), func(l SpareLine) float64 { return l.Release.Angle }),
-		report.Number("arrows_board", "arrows", "Board at the arrows", report.Board, func(l SpareLine) float64 { return l.Arrows }),
-		report.Number("entry_board", "at 60 ft", "Board at the head pin's distance", report.Board, func(l SpareLine) float64 { return l.Entry.Board }),
-		report.Number("entry_angle_deg", "entry angle", "Heading there", report.Degree, func(l SpareLine) float64 { return l.Entry.Heading }),
-	} {
-		list = append(list, report.Via(c, func(l SpareLine) (SpareLine, bool) { return l, l.Found }))
-	}
-	return list
-}()
+var spareNumbers = report.AllVia(report.Columns[SpareLine]{
+	report.Number("feet_board", "feet", "Board under the sliding foot", report.Board, func(l SpareLine) float64 { return l.Feet }),
+	report.Number("laydown", "laydown", "Board of the laydown", report.Board, func(l SpareLine) float64 { return l.Release.Laydown }),
+	report.Number("angle_deg", "angle", "Launch angle", report.Degree.Digits(2), func(l SpareLine) float64 { return l.Release.Angle }),
+	report.Number("arrows_board", "arrows", "Board at the arrows", report.Board, func(l SpareLine) float64 { return l.Arrows }),
+	report.Number("entry_board", "at 60 ft", "Board at the head pin's distance", report.Board, func(l SpareLine) float64 { return l.Entry.Board }),
+	report.Number("entry_angle_deg", "entry angle", "Heading there", report.Degree, func(l SpareLine) float64 { return l.Entry.Heading }),
+}, func(l SpareLine) (SpareLine, bool) { return l, l.Found })
 
 // window are the ends of the window in boards, NaN without one.
 func (l SpareLine) window() (low, high float64) {
@@ -96,9 +91,7 @@ type playerSpare struct {
 func spareColumns() report.Columns[playerSpare] {
 	list := append(playerColumns(func(s playerSpare) Player { return s.player }),
 		report.Text("pins", "", "Pins that stand", func(s playerSpare) string { return s.Leave.String() }))
-	for _, c := range spareNumbers {
-		list = append(list, report.Via(c, func(s playerSpare) (SpareLine, bool) { return s.SpareLine, true }))
-	}
+	list = append(list, report.AllVia(spareNumbers, func(s playerSpare) (SpareLine, bool) { return s.SpareLine, true })...)
 	return append(list,
 		report.Number("window_low", "", "Low end of the boards from which the leave falls", report.Board, func(s playerSpare) float64 { low, _ := s.window(); return low }),
 		report.Number("window_high", "", "High end of them", report.Board, func(s playerSpare) float64 { _, high := s.window(); return high }),

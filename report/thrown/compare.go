@@ -227,11 +227,7 @@ func DistanceColumns() report.Columns[Apart] {
 
 // OfDistances makes columns of pairs those of their distances.
 func OfDistances(columns report.Columns[Pair]) report.Columns[Apart] {
-	var list report.Columns[Apart]
-	for _, c := range columns {
-		list = append(list, report.Via(c, func(a Apart) (Pair, bool) { return a.Pair, true }))
-	}
-	return list
+	return report.AllVia(columns, func(a Apart) (Pair, bool) { return a.Pair, true })
 }
 
 // Distances are those of all pairs.

@@ -2,7 +2,6 @@ package thrown
 
 import (
 	"fmt"
-	"slices"
 
 	"lanesim/lane"
 	"lanesim/physics"
@@ -35,9 +34,7 @@ var (
 func detailColumns(a, b physics.Shot) report.Columns[detail] {
 	var list report.Columns[detail]
 	shots := func(keys []string) {
-		for _, c := range shotColumns.Pick(keys...) {
-			list = append(list, report.Via(c, func(d detail) (Shot, bool) { return d.Shot, true }))
-		}
+		list = append(list, report.AllVia(shotColumns.Pick(keys...), func(d detail) (Shot, bool) { return d.Shot, true })...)
 	}
 	shots(detailsFirst)
 	list = append(list, boardAt(report.Foot.Digits(0).Show(lane.Arrows)+" ft", lane.Arrows))
@@ -53,10 +50,7 @@ func detailColumns(a, b physics.Shot) report.Columns[detail] {
 		list = append(list, boardAt(fmt.Sprintf("%g ft", ft), ft*units.Foot))
 	}
 	shots(detailsLast)
-	for _, c := range slices.Concat(trackColumns.Pick(detailsTrack...), missColumns) {
-		list = append(list, report.Via(c, func(d detail) (compare.Traced, bool) { return d.traced, true }))
-	}
-	return list
+	return append(list, report.AllVia(append(trackColumns.Pick(detailsTrack...), missColumns...), func(d detail) (compare.Traced, bool) { return d.traced, true })...)
 }
 
 func (p Pair) details() report.Grid {

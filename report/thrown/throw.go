@@ -45,14 +45,8 @@ type PathPoint struct {
 	State physics.State
 }
 
-func ofPoint(p PathPoint) (Shot, bool) { return p.Shot, true }
-
 func pointColumns() report.Columns[PathPoint] {
-	var points report.Columns[PathPoint]
-	for _, c := range stateColumns {
-		points = append(points, report.Via(c, func(p PathPoint) (physics.State, bool) { return p.State, true }))
-	}
-	return points
+	return report.AllVia(stateColumns, func(p PathPoint) (physics.State, bool) { return p.State, true })
 }
 
 // PathColumns are those of a path in CSV that were not chosen: the names of the shot
@@ -61,11 +55,7 @@ func PathColumns() report.Columns[PathPoint] { return append(OfPoints(nameColumn
 
 // OfPoints makes columns of shots those of the points of their paths.
 func OfPoints(columns report.Columns[Shot]) report.Columns[PathPoint] {
-	var list report.Columns[PathPoint]
-	for _, c := range columns {
-		list = append(list, report.Via(c, ofPoint))
-	}
-	return list
+	return report.AllVia(columns, func(p PathPoint) (Shot, bool) { return p.Shot, true })
 }
 
 // PathPoints are those of the shots' paths.

@@ -33,9 +33,7 @@ type curve struct {
 
 func (a Pocket) curve() *curve {
 	pocket, _ := a.Settings.PocketOf(a.Setup.Release)
-	if a.Within == 0 {
-		a.Within = 1e-4
-	}
+	a.Within = cmp.Or(a.Within, 1e-4)
 	a.Phases = max(a.Phases, 1)
 	s := &a.Settings
 	s.PathSpacing, s.ExchangeSpacing, s.TrackSpacing, s.EndOnly = -1, -1, 0, true

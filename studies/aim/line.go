@@ -1,6 +1,7 @@
 package aim
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -45,19 +46,11 @@ func About(r physics.Release, laydown, arrows float64) Limits {
 }
 
 func (l Limits) filled(r physics.Release) Limits {
-	for _, f := range []struct {
-		window *physics.Window
-		usual  physics.Window
-	}{
-		{&l.Laydown, DefaultLaydown}, {&l.Arrows, DefaultArrows},
-		{&l.Speed, physics.Window{Min: r.Speed, Max: r.Speed}},
-		{&l.AxisRotation, physics.Window{Min: r.AxisRotation, Max: r.AxisRotation}},
-	} {
-		if *f.window == (physics.Window{}) {
-			*f.window = f.usual
-		}
+	return Limits{
+		Laydown: cmp.Or(l.Laydown, DefaultLaydown), Arrows: cmp.Or(l.Arrows, DefaultArrows),
+		Speed:        cmp.Or(l.Speed, physics.Window{Min: r.Speed, Max: r.Speed}),
+		AxisRotation: cmp.Or(l.AxisRotation, physics.Window{Min: r.AxisRotation, Max: r.AxisRotation}),
 	}
-	return l
 }
 
 // Measure is what the best line has most of.
@@ -247,12 +240,8 @@ func (q Search) Run(ctx context.Context) (Result, error) {
 	if q.Shots <= 0 {
 		q.Shots = DefaultShots
 	}
-	if q.RunnersUp == 0 {
-		q.RunnersUp = DefaultRunnersUp
-	}
-	if q.By == "" {
-		q.By = ByGoodShare
-	}
+	q.RunnersUp = cmp.Or(q.RunnersUp, DefaultRunnersUp)
+	q.By = cmp.Or(q.By, ByGoodShare)
 	if q.Setup.Release.LaydownDistance >= lane.Arrows {
 		return Result{}, errLaydownBeyond
 	}
@@ -267,12 +256,7 @@ func (q Search) Run(ctx context.Context) (Result, error) {
 		return Result{}, errNoLimits
 	}
 	q.Settings = studies.ForManyShots(q.Settings)
-	if q.Settings.Pocket == (physics.Window{}) {
-		q.Settings.Pocket = physics.DefaultPocket
-	}
-	if q.Settings.GoodAngle == (physics.Window{}) {
-		q.Settings.GoodAngle = physics.DefaultGoodAngle
-	}
+	q.Settings.Pocket, q.Settings.GoodAngle = cmp.Or(q.Settings.Pocket, physics.DefaultPocket), cmp.Or(q.Settings.GoodAngle, physics.DefaultGoodAngle)
 	s := &lineSearch{Search: q, ctx: ctx}
 	return s.run()
 }

@@ -1,6 +1,7 @@
 package bag
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -134,9 +135,7 @@ func (q Study) Run(ctx context.Context) (Result, error) {
 	case len(q.Known) > balls*lanes:
 		return Result{}, fmt.Errorf("studies: %d cells are known of %d", len(q.Known), balls*lanes)
 	}
-	if q.By == "" {
-		q.By = aim.ByPocketShare
-	}
+	q.By = cmp.Or(q.By, aim.ByPocketShare)
 	if q.Shots <= 0 {
 		q.Shots = aim.DefaultShots
 	}

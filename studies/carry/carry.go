@@ -87,9 +87,7 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	if q.Racks <= 0 {
 		q.Racks = DefaultRacks
 	}
-	if q.Standing == 0 {
-		q.Standing = pins.All
-	}
+	q.Standing = cmp.Or(q.Standing, pins.All)
 	q.Settings.EndOnly = true
 	var all []Result
 	for i, s := range q.Setups {
@@ -187,9 +185,7 @@ func turned(l pins.Leave, hand ball.Hand) pins.Leave {
 // Again rolls the rack of a result with its number once more, and keeps the paths of
 // ball and pins.
 func (q Study) Again(r Result, number int) (pins.Result, error) {
-	if q.Standing == 0 {
-		q.Standing = pins.All
-	}
+	q.Standing = cmp.Or(q.Standing, pins.All)
 	deck := q.Deck
 	deck.PathSpacing = pathSpacing
 	d, err := pins.NewDeck(deck)

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -166,9 +167,7 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 		}
 	}
 	c.Settings.ExchangeSpacing = -1
-	if c.Settings.Tolerance == 0 {
-		c.Settings.Tolerance = studies.ManyShotsTolerance
-	}
+	c.Settings.Tolerance = cmp.Or(c.Settings.Tolerance, studies.ManyShotsTolerance)
 	c.Deliveries = slices.Clone(c.Deliveries)
 	for i := range c.Deliveries {
 		d := &c.Deliveries[i]

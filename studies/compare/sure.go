@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -57,12 +58,8 @@ type trialSet struct {
 
 // trials lists the sets that are to be tried.
 func (c Study) trials(found lines) []*trialSet {
-	n := c.Sets
-	if n == 0 {
-		n = studies.DefaultAssumedSets
-	}
 	var list []*trialSet
-	for _, set := range studies.AssumedSets(max(n, 0)) {
+	for _, set := range studies.AssumedSets(max(cmp.Or(c.Sets, studies.DefaultAssumedSets), 0)) {
 		list = append(list, &trialSet{set: set, lines: found})
 	}
 	return list

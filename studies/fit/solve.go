@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -40,9 +41,7 @@ type fitter struct {
 
 func newFitter(f Study, active []FrictionSetting) *fitter {
 	x := &fitter{Study: f, active: active, scatter: usualScatter}
-	if x.Settings.Tolerance == 0 {
-		x.Settings.Tolerance = Tolerance
-	}
+	x.Settings.Tolerance = cmp.Or(x.Settings.Tolerance, Tolerance)
 	x.Settings.ExchangeSpacing, x.Settings.TrackSpacing = -1, 0
 	x.Settings.PathSpacing = pathSpacing
 	for c := range channelCount {

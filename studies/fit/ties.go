@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 
 	"lanesim/internal/linear"
 	"lanesim/internal/portable"
@@ -30,12 +31,11 @@ const (
 )
 
 // ReleaseTie is a pair of numbers that the tracks of some shots hardly distinguish:
-// one of a shot's own, and another of them or, if With is nil, a setting.
+// one of a shot's own, and another of them or, if With is [studies.VariedCount], a setting.
 type ReleaseTie struct {
-	Number  studies.Varied
-	With    *studies.Varied
-	Setting FrictionSetting
-	Shots   int
+	Number, With studies.Varied
+	Setting      FrictionSetting
+	Shots        int
 }
 
 // limits puts into a result what the tracks leave open.
@@ -89,21 +89,16 @@ func (x *fitter) direction(correlations [][]float64) []FrictionSetting {
 // tiedReleases lists the numbers that shots have for themselves beyond their line and
 // that the tracks hardly distinguish from each other or from the friction.
 func (x *fitter) tiedReleases(v inverted) []ReleaseTie {
-	type pair struct {
-		number, with studies.Varied
-		setting      FrictionSetting
-		ofSetting    bool
-	}
-	var order []pair
-	count := map[pair]int{}
-	note := func(p pair, covariance, a, b float64) {
+	var all []ReleaseTie
+	note := func(tie ReleaseTie, covariance, a, b float64) {
 		if math.Abs(covariance) <= Tied*math.Sqrt(a*b) {
 			return
 		}
-		if count[p] == 0 {
-			order = append(order, p)
+		i := slices.IndexFunc(all, func(t ReleaseTie) bool { t.Shots = 0; return t == tie })
+		if i < 0 {
+			i, all = len(all), append(all, tie)
 		}
-		count[p]++
+		all[i].Shots++
 	}
 	for i := range x.shots {
 		s := &x.shots[i]
@@ -113,20 +108,12 @@ func (x *fitter) tiedReleases(v inverted) []ReleaseTie {
 				if varied == studies.VariedAngle {
 					continue // of a line far down the lane, laydown and angle always are
 				}
-				note(pair{number: s.varied[k], with: varied}, m.At(j, k), m.At(j, j), m.At(k, k))
+				note(ReleaseTie{Number: s.varied[k], With: varied}, m.At(j, k), m.At(j, j), m.At(k, k))
 			}
 			for k, setting := range x.active {
-				note(pair{number: varied, setting: setting, ofSetting: true}, v.cross[i].At(j, k), m.At(j, j), v.shared.At(k, k))
+				note(ReleaseTie{Number: varied, With: studies.VariedCount, Setting: setting}, v.cross[i].At(j, k), m.At(j, j), v.shared.At(k, k))
 			}
 		}
-	}
-	var all []ReleaseTie
-	for _, p := range order {
-		tie := ReleaseTie{Number: p.number, Setting: p.setting, Shots: count[p]}
-		if !p.ofSetting {
-			tie.With = &p.with
-		}
-		all = append(all, tie)
 	}
 	return all
 }

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -60,12 +61,8 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	if q.Farthest < 0 || q.Shots < 0 {
 		return MoveResult{}, fmt.Errorf("studies: moves of up to %d boards with %d deliveries each cannot be", q.Farthest, q.Shots)
 	}
-	if q.Farthest == 0 {
-		q.Farthest = defaultFarthest
-	}
-	if q.Shots == 0 {
-		q.Shots = defaultMoveShots
-	}
+	q.Farthest = cmp.Or(q.Farthest, defaultFarthest)
+	q.Shots = cmp.Or(q.Shots, defaultMoveShots)
 	settings := studies.ForManyShots(q.Settings)
 	settings.EndOnly = true
 	old := q.Setup.Release

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -230,17 +231,8 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 
 // Filled is the plan with its defaults in place of zeros.
 func (q Plan) Filled() Plan {
-	for _, d := range []struct {
-		to    *int
-		usual int
-	}{{&q.Block, DefaultBlock}, {&q.Sessions, DefaultPlanSessions}, {&q.Judged, DefaultJudged}, {&q.Farthest, defaultFarthest}} {
-		if *d.to == 0 {
-			*d.to = d.usual
-		}
-	}
-	if q.Keep == 0 {
-		q.Keep = DefaultKeep
-	}
+	q.Block, q.Sessions, q.Judged = cmp.Or(q.Block, DefaultBlock), cmp.Or(q.Sessions, DefaultPlanSessions), cmp.Or(q.Judged, DefaultJudged)
+	q.Farthest, q.Keep = cmp.Or(q.Farthest, defaultFarthest), cmp.Or(q.Keep, DefaultKeep)
 	q.Limit = max(q.Limit, q.Shots)
 	return q
 }

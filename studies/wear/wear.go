@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -159,15 +160,9 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 		return Result{}, fmt.Errorf("studies: blocks of %d deliveries, a share of %g and a grid of oil of %d columns a board and %g m a row cannot be", w.Block, w.Share, w.ColumnsPerBoard, w.RowSpacing)
 	}
 	w.Sessions = max(1, w.Sessions)
-	if w.Block == 0 {
-		w.Block = DefaultBlock
-	}
-	if w.ColumnsPerBoard == 0 {
-		w.ColumnsPerBoard = defaultColumns
-	}
-	if w.RowSpacing == 0 {
-		w.RowSpacing = defaultRowSpacing
-	}
+	w.Block = cmp.Or(w.Block, DefaultBlock)
+	w.ColumnsPerBoard = cmp.Or(w.ColumnsPerBoard, defaultColumns)
+	w.RowSpacing = cmp.Or(w.RowSpacing, defaultRowSpacing)
 	fresh, err := lane.NewWearing(w.Lane, w.ColumnsPerBoard, w.RowSpacing)
 	if err != nil {
 		return Result{}, err
