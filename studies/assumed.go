@@ -92,12 +92,13 @@ func laneSlots(l *lane.Lane) [laneValues]slot {
 	}
 }
 
-func ballSlots(f *ball.FilmMemory, contactRadius *float64, m ball.Measured) [ballValues]slot {
+func ballSlots(b *ball.Ball) [ballValues]slot {
+	f, m := &b.Memory, b.Measured
 	return [...]slot{
 		{&f.PickUp, m.PickUp, 1},
 		{&f.GiveBack, m.GiveBack, 1},
 		{&f.ContactWidth, m.ContactWidth, math.Inf(1)},
-		{contactRadius, m.ContactRadius, math.Inf(1)},
+		{&b.ContactRadius, m.ContactRadius, math.Inf(1)},
 	}
 }
 
@@ -119,21 +120,8 @@ func (a AssumedSet) Lanes(lanes ...*lane.Lane) {
 func (a AssumedSet) Balls(balls ...*ball.Ball) {
 	var slots [][ballValues]slot
 	for _, b := range balls {
-		slots = append(slots, ballSlots(&b.Memory, &b.ContactRadius, b.Measured))
+		slots = append(slots, ballSlots(b))
 	}
-	a.balls(slots)
-}
-
-// Specifications does for balls to be drilled what Balls does.
-func (a AssumedSet) Specifications(balls ...*ball.Specification) {
-	var slots [][ballValues]slot
-	for _, b := range balls {
-		slots = append(slots, ballSlots(&b.Memory, &b.ContactRadius, b.Measured))
-	}
-	a.balls(slots)
-}
-
-func (a AssumedSet) balls(slots [][ballValues]slot) {
 	for j := range ballValues {
 		a.put(laneValues+j, func(i int) slot { return slots[i][j] }, len(slots))
 	}
@@ -158,7 +146,7 @@ func (a AssumedSet) put(j int, at func(int) slot, n int) {
 // from those of another to its own.
 func (s Setup) Between(from Setup, share float64) Setup {
 	slots := func(s *Setup) []slot {
-		l, b := laneSlots(&s.Lane), ballSlots(&s.Ball.Memory, &s.Ball.ContactRadius, s.Ball.Measured)
+		l, b := laneSlots(&s.Lane), ballSlots(&s.Ball)
 		return append(l[:], b[:]...)
 	}
 	old := slots(&from)

@@ -63,7 +63,11 @@ func TestAssumedValuesStayInTheirRanges(t *testing.T) {
 // The defaults lie inside the ranges.
 func TestDefaultsAreInTheRanges(t *testing.T) {
 	l, b := lane.Default(), ball.Default()
-	ls, bs := laneSlots(&l), ballSlots(&b.Memory, &b.ContactRadius, b.Measured)
+	drilled, err := b.Prepare(ball.DefaultPAP(), ball.Right)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ls, bs := laneSlots(&l), ballSlots(&drilled)
 	for j, s := range append(ls[:], bs[:]...) {
 		if v := AssumedValues()[j]; !(*s.value > v.Low && *s.value < v.High) {
 			t.Errorf("%s is %v by default", v.Key, *s.value)
@@ -98,15 +102,16 @@ func TestSetsAreAppliedToAllButWhatIsMeasuredOrOff(t *testing.T) {
 		}
 	}
 
-	d, e := ball.Default(), ball.Default()
-	d.ContactRadius, e.Memory.GiveBack = 0, 0.5*d.Memory.GiveBack
-	e.Measured.PickUp = true
-	drilled, err := e.Prepare(ball.DefaultPAP(), ball.Right)
+	d, err := ball.Default().Prepare(ball.DefaultPAP(), ball.Right)
 	if err != nil {
 		t.Fatal(err)
 	}
+	e := d
+	d.ContactRadius, e.Memory.GiveBack = 0, 0.5*d.Memory.GiveBack
+	e.Measured.PickUp = true
+	drilled := e
 	pickUp := e.Memory.PickUp
-	set.Specifications(&d, &e)
+	set.Balls(&d, &e)
 	set.Balls(&drilled)
 	for _, x := range []struct {
 		name      string

@@ -83,20 +83,28 @@ type trackPoint struct {
 	off                fit.TrackResidual
 }
 
-// trackPointColumns are the columns of tracks, and what is computed there.
-func trackPointColumns() report.Columns[trackPoint] {
+func pointNames() report.Columns[trackPoint] {
 	return report.Columns[trackPoint]{
 		report.Text("shot", "", "Name of the shot", func(p trackPoint) string { return p.shot }),
 		report.Text("bowler", "", "Name of the bowler", func(p trackPoint) string { return p.bowler }),
 		report.Text("ball", "", "Name of the ball", func(p trackPoint) string { return p.ball }),
-		report.Number("distance_ft", "", "Distance from the foul line", asWritten(report.Foot), func(p trackPoint) float64 { return asRead(report.Foot.In(p.read.Distance)) }),
-		report.Number("board", "", "Board that was read", report.Board, func(p trackPoint) float64 { return p.read.Board }),
+	}
+}
+
+var (
+	distanceRead = report.Number("distance_ft", "", "Distance from the foul line", asWritten(report.Foot), func(p trackPoint) float64 { return asRead(report.Foot.In(p.read.Distance)) })
+	boardRead    = report.Number("board", "", "Board that was read", report.Board, func(p trackPoint) float64 { return p.read.Board })
+)
+
+// trackPointColumns are the columns of tracks, and what is computed there.
+func trackPointColumns() report.Columns[trackPoint] {
+	return append(pointNames(), distanceRead, boardRead,
 		report.Number("time_s", "", "Time that was read", report.Second, func(p trackPoint) float64 { return p.read.Time }),
 		report.Number("speed_mph", "", "Speed that was read", asWritten(report.MPH), func(p trackPoint) float64 { return asRead(report.MPH.In(p.read.Speed)) }),
 		report.Number("board_fitted", "", "Board that was computed", report.Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
 		report.Number("time_fitted_s", "", "Time that was computed", report.Second, func(p trackPoint) float64 { return p.read.Time - p.off.Time }),
 		report.Number("speed_fitted_mph", "", "Speed that was computed", report.MPH, func(p trackPoint) float64 { return p.read.Speed - p.off.Speed }),
-	}
+	)
 }
 
 // asWritten is a unit of numbers that are in it already.

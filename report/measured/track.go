@@ -37,36 +37,20 @@ func withSign[T any](c report.Column[T]) report.Column[T] {
 	return c
 }
 
-// overPoint is a point of a track and the shot there.
-type overPoint struct {
-	Track
-	read fit.TrackPoint
-	off  fit.TrackResidual
-}
-
-func overPointColumns() report.Columns[overPoint] {
-	return append(report.Columns[overPoint]{
-		report.Text("shot", "", "Name of the track", func(p overPoint) string { return p.Over.Track.Shot }),
-		report.Text("bowler", "", "Name of the bowler", func(p overPoint) string { return p.Bowler }),
-		report.Text("ball", "", "Name of the ball", func(p overPoint) string { return p.Ball }),
-	}, overNumbers()...)
-}
-
-func overNumbers() report.Columns[overPoint] {
-	return report.Columns[overPoint]{
-		report.Number("distance_ft", "", "Distance from the foul line", asWritten(report.Foot), func(p overPoint) float64 { return asRead(report.Foot.In(p.read.Distance)) }),
-		report.Number("board", "", "Board that was measured", report.Board, func(p overPoint) float64 { return p.read.Board }),
-		report.Number("board_thrown", "", "Board of the shot there", report.Board, func(p overPoint) float64 { return p.read.Board - p.off.Board }),
-		report.Number("board_off", "", "Measured less thrown board", report.Board, func(p overPoint) float64 { return p.off.Board }),
-		report.Number("speed_off_mph", "", "Measured less thrown speed", report.MPH, func(p overPoint) float64 { return p.off.Speed }),
-		report.Number("time_off_s", "", "Measured less thrown time, after the clocks are set to each other", report.Second, func(p overPoint) float64 { return p.off.Time }),
+func overNumbers() report.Columns[trackPoint] {
+	return report.Columns[trackPoint]{
+		distanceRead, boardRead,
+		report.Number("board_thrown", "", "Board of the shot there", report.Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
+		report.Number("board_off", "", "Measured less thrown board", report.Board, func(p trackPoint) float64 { return p.off.Board }),
+		report.Number("speed_off_mph", "", "Measured less thrown speed", report.MPH, func(p trackPoint) float64 { return p.off.Speed }),
+		report.Number("time_off_s", "", "Measured less thrown time, after the clocks are set to each other", report.Second, func(p trackPoint) float64 { return p.off.Time }),
 	}
 }
 
-func pointsOver(tracks ...Track) (list []overPoint) {
+func pointsOver(tracks ...Track) (list []trackPoint) {
 	for _, t := range tracks {
 		for i, p := range t.Over.Points {
-			list = append(list, overPoint{t, p, t.Over.Residuals[i]})
+			list = append(list, trackPoint{t.Over.Track.Shot, t.Bowler, t.Ball, p, t.Over.Residuals[i]})
 		}
 	}
 	return list
@@ -128,10 +112,10 @@ func TracksDocument(tracks []Track) report.Document {
 
 // measured reports whether there is a residual.
 func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
-	return slices.ContainsFunc(pointsOver(tracks...), func(p overPoint) bool { return !math.IsNaN(of(p.off)) })
+	return slices.ContainsFunc(pointsOver(tracks...), func(p trackPoint) bool { return !math.IsNaN(of(p.off)) })
 }
 
 // TrackRows has a row for each point of the tracks.
 func TrackRows(tracks []Track) report.Rows {
-	return report.RowsOf(overPointColumns(), slices.Values(pointsOver(tracks...)))
+	return report.RowsOf(append(pointNames(), overNumbers()...), slices.Values(pointsOver(tracks...)))
 }

@@ -125,11 +125,17 @@ func (t *lineTable) place(laydown, arrows float64) (tablePlace, bool) {
 	}
 	i, j := min(int(u), max(t.rows-2, 0)), min(int(w), t.columns-2)
 	p := tablePlace{i*t.columns + j, u - float64(i), w - float64(j)}
-	below := p.node
-	if t.rows > 1 {
-		below += t.columns
+	c := t.corners(p)
+	return p, c[0].pins && c[1].pins && c[2].pins && c[3].pins
+}
+
+// corners are the nodes about a place, those of one row twice where there are no others.
+func (t *lineTable) corners(p tablePlace) [4]*lineNode {
+	n, below := t.nodes[p.node:], t.columns
+	if t.rows == 1 {
+		below = 0
 	}
-	return p, t.nodes[p.node].pins && t.nodes[p.node+1].pins && t.nodes[below].pins && t.nodes[below+1].pins
+	return [4]*lineNode{&n[0], &n[1], &n[below], &n[below+1]}
 }
 
 // without interpolates board and angle of a shot without deviations: by cubic
@@ -147,16 +153,11 @@ func (t *lineTable) without(p tablePlace) (board, angle float64) {
 		}
 	}
 	if !cubic {
-		below := t.columns
-		if t.rows == 1 {
-			below = 0
-		}
-		n := t.nodes
 		blend := func(a, b, c, d float64) float64 {
 			return (1-p.u)*((1-p.w)*a+p.w*b) + p.u*((1-p.w)*c+p.w*d)
 		}
-		a, b, c, d := &n[p.node], &n[p.node+1], &n[p.node+below], &n[p.node+below+1]
-		return blend(a.board, b.board, c.board, d.board), blend(a.angle, b.angle, c.angle, d.angle)
+		n := t.corners(p)
+		return blend(n[0].board, n[1].board, n[2].board, n[3].board), blend(n[0].angle, n[1].angle, n[2].angle, n[3].angle)
 	}
 	us, ws := keysWeights(p.u), keysWeights(p.w)
 	for a := range 4 {
@@ -182,14 +183,8 @@ func keysWeights(u float64) [4]float64 {
 
 // bendAt interpolates what a deviation changes, in both directions linearly.
 func (t *lineTable) bendAt(p tablePlace, o int) (board, angle [2]float64) {
-	below := t.columns
-	if t.rows == 1 {
-		below = 0
-	}
-	n := t.nodes
-	corners := [4]*lineNode{&n[p.node], &n[p.node+1], &n[p.node+below], &n[p.node+below+1]}
 	weights := [4]float64{(1 - p.u) * (1 - p.w), (1 - p.u) * p.w, p.u * (1 - p.w), p.u * p.w}
-	for c, m := range corners {
+	for c, m := range t.corners(p) {
 		for q := range 2 {
 			board[q] += weights[c] * m.boardBy[o][q]
 			angle[q] += weights[c] * m.angleBy[o][q]

@@ -79,11 +79,7 @@ func (s *lineSearch) run() (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	var all []pickedLine
-	for _, t := range traces {
-		all = append(all, t.picked...)
-	}
-	if !s.hasGood(all) {
+	if !s.hasGood(traces) {
 		if err := s.goByPocket(traces); err != nil {
 			return Result{}, err
 		}
@@ -100,8 +96,7 @@ func (s *lineSearch) run() (Result, error) {
 	}
 	for _, t := range traces {
 		if t.release.Speed == result.Best.Release.Speed && t.release.AxisRotation == result.Best.Release.AxisRotation {
-			result.Map, err = s.lineMap(t, result)
-			if err != nil {
+			if result.Map, err = s.lineMap(t, result); err != nil {
 				return Result{}, err
 			}
 		}
@@ -120,8 +115,15 @@ func (s *lineSearch) run() (Result, error) {
 }
 
 // hasGood reports whether the search can go by the measure that was asked for.
-func (s *lineSearch) hasGood(list []pickedLine) bool {
-	return s.By != ByGoodShare || slices.ContainsFunc(list, func(p pickedLine) bool { return p.Good >= leastGood })
+func (s *lineSearch) hasGood(traces []lineTrace) bool {
+	return s.By != ByGoodShare || slices.ContainsFunc(allPicked(traces), func(p pickedLine) bool { return p.Good >= leastGood })
+}
+
+func allPicked(traces []lineTrace) (all []pickedLine) {
+	for _, t := range traces {
+		all = append(all, t.picked...)
+	}
+	return all
 }
 
 func (s *lineSearch) goByPocket(traces []lineTrace) error {
@@ -137,10 +139,7 @@ func (s *lineSearch) goByPocket(traces []lineTrace) error {
 // best throws the few best lines that are picked, and counts the shares of the best of
 // them.
 func (s *lineSearch) best(traces []lineTrace) (Result, error) {
-	var all, few []pickedLine
-	for _, t := range traces {
-		all = append(all, t.picked...)
-	}
+	all, few := allPicked(traces), []pickedLine(nil)
 	sort.SliceStable(all, func(i, j int) bool { return all[i].above(all[j].lineEstimate, s.By) })
 	for _, p := range all {
 		if len(few) < screened && !slices.ContainsFunc(few, p.alike) {
@@ -161,8 +160,7 @@ func (s *lineSearch) best(traces []lineTrace) (Result, error) {
 
 // alike reports whether two lines are not told apart.
 func (p pickedLine) alike(o pickedLine) bool {
-	return p.release.Speed == o.release.Speed && p.release.AxisRotation == o.release.AxisRotation &&
-		math.Abs(p.laydown-o.laydown) < linesApart && math.Abs(p.arrows-o.arrows) < linesApart
+	return p.release.Speed == o.release.Speed && p.release.AxisRotation == o.release.AxisRotation && !isApart(p.laydown, p.arrows, []lineEstimate{o.lineEstimate})
 }
 
 // traces searches at each speed and axis rotation that may be chosen.
@@ -275,12 +273,9 @@ func (s *lineSearch) pick(t *lineTrace) error {
 
 // isApart reports whether a line can be told apart from all of a list.
 func isApart(laydown, arrows float64, from []lineEstimate) bool {
-	for _, o := range from {
-		if math.Abs(o.laydown-laydown) < linesApart && math.Abs(o.arrows-arrows) < linesApart {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(from, func(o lineEstimate) bool {
+		return math.Abs(o.laydown-laydown) < linesApart && math.Abs(o.arrows-arrows) < linesApart
+	})
 }
 
 // crossings are lines that end in the middle of the pocket: one between each two

@@ -1,6 +1,7 @@
 package aim
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -129,22 +130,12 @@ func (t *lineTable) throw(list []int) error {
 		switch e := shot.Events; {
 		case e.Pins != nil:
 			n.pins, n.board, n.angle, n.speed = true, e.Pins.Board, e.Pins.Heading, e.Pins.Speed
-			n.side = signOf(n.board - t.middle)
+			n.side = cmp.Compare(n.board, t.middle)
 		case e.Gutter != nil:
-			n.side = signOf(e.Gutter.Board - t.middle)
+			n.side = cmp.Compare(e.Gutter.Board, t.middle)
 		}
 		return nil
 	})
-}
-
-func signOf(v float64) int {
-	switch {
-	case v > 0:
-		return 1
-	case v < 0:
-		return -1
-	}
-	return 0
 }
 
 // look throws a coarse table, and a finer one about the pocket.
@@ -314,11 +305,10 @@ func (t *lineTable) spread() {
 		if !n.pins || n.bends {
 			continue
 		}
-		i, j, count := k/t.columns, k%t.columns, 0.0
-		i0, j0 := i-i%bendStep, j-j%bendStep
+		count := 0.0
 		var boards, angles [len(besidesLine)][2]float64
-		for _, a := range bendsAbout(i0, i%bendStep != 0) {
-			for _, b := range bendsAbout(j0, j%bendStep != 0) {
+		for _, a := range bendsAbout(k / t.columns) {
+			for _, b := range bendsAbout(k % t.columns) {
 				if a >= t.rows || b >= t.columns || !t.nodes[a*t.columns+b].bends {
 					continue
 				}
@@ -342,10 +332,10 @@ func (t *lineTable) spread() {
 	}
 }
 
-// bendsAbout lists the places with bends on both sides of one.
-func bendsAbout(at int, between bool) []int {
-	if between {
-		return []int{at, at + bendStep}
+// bendsAbout lists the rows or columns with bends on both sides of one.
+func bendsAbout(at int) []int {
+	if beyond := at % bendStep; beyond != 0 {
+		return []int{at - beyond, at - beyond + bendStep}
 	}
 	return []int{at}
 }

@@ -170,7 +170,16 @@ func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 	for _, set := range studies.AssumedSets(5) {
 		x, y := a, b
 		set.Lanes(&x.Lane, &y.Lane)
-		set.Specifications(&x.Specification, &y.Specification)
+		var balls [2]ball.Ball
+		for i, d := range []studies.Undrilled{x, y} {
+			var err error
+			if balls[i], err = d.Drill(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		set.Balls(&balls[0], &balls[1])
+		x.Specification.Memory, x.Specification.ContactRadius = balls[0].Memory, balls[0].ContactRadius
+		y.Specification.Memory, y.Specification.ContactRadius = balls[1].Memory, balls[1].ContactRadius
 		p := compared(t, x, y).Pairs[0]
 		want.AtPins.Of++
 		switch d := endOf(t, y) - endOf(t, x); {
