@@ -158,12 +158,12 @@ func (a *Aim) WriteJSON(to io.Writer) error {
 }
 
 type mapPoint struct {
-	player                        Player
+	player                        *Player
 	laydown, arrows, good, pocket float64
 }
 
 func mapColumns() report.Columns[mapPoint] {
-	return append(playerColumns(func(m mapPoint) Player { return m.player }),
+	return append(playerColumns(func(m mapPoint) Player { return *m.player }),
 		report.Number("laydown", "", "Board of the laydown", report.Board, func(m mapPoint) float64 { return m.laydown }),
 		report.Number("arrows_board", "", "Board at the arrows", report.Board, func(m mapPoint) float64 { return m.arrows }),
 		report.Number("good_share", "", "Share in the pocket at a good angle", report.Ratio, func(m mapPoint) float64 { return m.good }),
@@ -177,7 +177,7 @@ func (a *Aim) Rows() report.Rows {
 	for n, m := range a.Maps() {
 		for i, laydown := range m.Laydown {
 			for j, arrows := range m.Arrows {
-				list = append(list, mapPoint{a.List[n].Player, laydown, arrows, m.Good[i][j], m.Pocket[i][j]})
+				list = append(list, mapPoint{&a.List[n].Player, laydown, arrows, m.Good[i][j], m.Pocket[i][j]})
 			}
 		}
 	}

@@ -86,7 +86,7 @@ func oilObject(o wear.OilAccount) report.Object {
 
 type worn struct {
 	session, shot int // from 1; practice has shots up to 0
-	player        Player
+	player        *Player
 	wear.Delivery
 }
 
@@ -94,7 +94,7 @@ func wornColumns() report.Columns[worn] {
 	return slices.Concat(report.Columns[worn]{
 		report.Count("session", "", "Number of the session, from 1", func(d worn) int { return d.session }),
 		report.Count("shot", "", "Number of the shot; those of practice are up to 0", func(d worn) int { return d.shot }),
-	}, playerColumns(func(d worn) Player { return d.player })[:2], report.Columns[worn]{
+	}, playerColumns(func(d worn) Player { return *d.player })[:2], report.Columns[worn]{
 		report.Text("status", "", "How the shot ended", func(d worn) string { return string(d.Status) }),
 		report.Truth("pocket", "", "Whether the ball enters in the pocket", func(d worn) bool { return d.Pocket }),
 		report.Truth("good_angle", "", "Whether the entry angle is good", func(d worn) bool { return d.GoodAngle }),
@@ -115,7 +115,7 @@ func (w *Wear) Rows() report.Rows {
 	var list []worn
 	for i, session := range w.Result.Deliveries {
 		for k, d := range session {
-			list = append(list, worn{i + 1, k + 1 - w.Study.Practice, w.Players[d.Setup], d})
+			list = append(list, worn{i + 1, k + 1 - w.Study.Practice, &w.Players[d.Setup], d})
 		}
 	}
 	return report.RowsOf(wornColumns(), slices.Values(list))

@@ -2,7 +2,6 @@ package terms
 
 import (
 	"strings"
-	"unicode/utf8"
 )
 
 // Part is a piece of a text: a term as it is written, or what stands between terms.
@@ -14,35 +13,19 @@ type Part struct {
 // Mark takes a heading apart into its terms and what stands between them. The parts
 // together are the text.
 func Mark(text string) []Part {
-	type word struct{ from, to int }
-	var words []word
-	in := false
-	for i, r := range text {
-		apart := strings.ContainsRune(separators, r)
-		switch {
-		case !apart && !in:
-			words = append(words, word{i, i + utf8.RuneLen(r)})
-		case !apart:
-			words[len(words)-1].to = i + utf8.RuneLen(r)
-		}
-		in = !apart
-	}
+	words, done := wordsOf(text), 0
 	var parts []Part
-	done := 0
 	for i := 0; i < len(words); i++ {
-		for n := len(words) - i; n > 0; n-- {
-			from, to := words[i].from, words[i+n-1].to
-			t, ok := index[fold(text[from:to])]
-			if !ok || strings.Trim(text[from:to], "0123456789") == "" {
-				continue // a number in a heading is a number
-			}
-			if done < from {
-				parts = append(parts, Part{Text: text[done:from]})
-			}
-			parts = append(parts, Part{text[from:to], t})
-			done, i = to, i+n-1
-			break
+		t, n := longest(text, words[i:])
+		if n == 0 || strings.Trim(text[words[i].from:words[i+n-1].to], "0123456789") == "" {
+			continue // a number in a heading is a number
 		}
+		from, to := words[i].from, words[i+n-1].to
+		if done < from {
+			parts = append(parts, Part{Text: text[done:from]})
+		}
+		parts = append(parts, Part{text[from:to], t})
+		done, i = to, i+n-1
 	}
 	if done < len(text) {
 		parts = append(parts, Part{Text: text[done:]})

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Where terms come from, beside published sources, which are named.
@@ -105,10 +106,8 @@ func Find(word string) (Term, bool) {
 }
 
 // fold makes spellings equal that differ in capitals and separators.
-func fold(s string) string { return strings.Join(split(s), " ") }
-
-func split(s string) []string {
-	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(separators, r) })
+func fold(s string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(separators, r) }), " ")
 }
 
 // separators stand between words.
@@ -117,29 +116,50 @@ const separators = " _-/.,:;()"
 // unitWords stand in keys and headings for the unit alone.
 var unitWords = strings.Fields("ft in mm m cm deg ° mph mps rad s rpm um µm ml µl j n lb kg oz g cm3 uin unit d fps %")
 
+// word is where a word stands in a text.
+type word struct{ from, to int }
+
+func wordsOf(text string) (words []word) {
+	in := false
+	for i, r := range text {
+		apart := strings.ContainsRune(separators, r)
+		switch {
+		case !apart && !in:
+			words = append(words, word{i, i + utf8.RuneLen(r)})
+		case !apart:
+			words[len(words)-1].to = i + utf8.RuneLen(r)
+		}
+		in = !apart
+	}
+	return words
+}
+
+// longest returns the term that the most words from the first on make up, and how many
+// they are; 0 if there is none.
+func longest(text string, words []word) (Term, int) {
+	for n := len(words); n > 0; n-- {
+		if t, ok := index[fold(text[words[0].from:words[n-1].to])]; ok {
+			return t, n
+		}
+	}
+	return Term{}, 0
+}
+
 // Explain returns the terms that a key or a heading is made of, the longest match
 // first taken from the left, and the words that belong to none. Units, numbers and
 // articles are left out.
 func Explain(key string) (found []Term, rest []string) {
-	words := split(key)
+	words := wordsOf(key)
 	for i := 0; i < len(words); {
-		n := len(words) - i
-		for ; n > 0; n-- {
-			if t, ok := index[strings.Join(words[i:i+n], " ")]; ok {
-				if !slices.ContainsFunc(found, func(f Term) bool { return f.Name == t.Name }) {
-					found = append(found, t)
-				}
-				break
-			}
+		t, n := longest(key, words[i:])
+		one := fold(key[words[i].from:words[i].to])
+		switch lettered := strings.IndexFunc(one, unicode.IsLetter) >= 0; {
+		case n > 0 && !slices.ContainsFunc(found, func(f Term) bool { return f.Name == t.Name }):
+			found = append(found, t)
+		case n == 0 && lettered && !slices.Contains(unitWords, one) && !slices.Contains(articles, one):
+			rest = append(rest, one)
 		}
-		if n == 0 {
-			lettered := strings.IndexFunc(words[i], unicode.IsLetter) >= 0
-			if lettered && !slices.Contains(unitWords, words[i]) && !slices.Contains(articles, words[i]) {
-				rest = append(rest, words[i])
-			}
-			n = 1
-		}
-		i += n
+		i += max(n, 1)
 	}
 	return found, rest
 }

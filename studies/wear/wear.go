@@ -217,7 +217,7 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 		return result, err
 	}
 	n := float64(len(played))
-	result.Oil = OilAccount{Start: fresh.Volume(), Lane: result.Oil.Lane / n, Balls: result.Oil.Balls / n, Soaked: result.Oil.Soaked / n}
+	result.Oil = OilAccount{fresh.Volume(), result.Oil.Lane / n, result.Oil.Balls / n, result.Oil.Soaked / n}
 	result.Blocks = w.blocks(played)
 	result.Stays = w.stays(played)
 	return result, err
