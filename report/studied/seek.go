@@ -17,7 +17,7 @@ type Seek struct {
 	Warnings []string
 	Want     seek.Want
 	Varied   []SoughtField
-	Found    []seek.Found    // the better first
+	Found    []seek.Result   // the better first
 	Values   [][]report.Cell // of the fields, for each
 	Foot     float64         // boards from the sliding foot to the ball
 

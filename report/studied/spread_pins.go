@@ -12,9 +12,9 @@ import (
 
 // AtPins is what becomes of a spread's deliveries at the pins.
 type AtPins struct {
-	Strikes   []carry.StrikeShares // of each player
-	Games     []carry.Played       // of each player, if games were played
-	SpareBall string               // name of the ball of second balls; "" if each ball is its own
+	Strikes   []carry.StrikesResult // of each player
+	Games     []carry.GamesResult   // of each player, if games were played
+	SpareBall string                // name of the ball of second balls; "" if each ball is its own
 }
 
 func (c *AtPins) document(w *Spread) (doc report.Document) {

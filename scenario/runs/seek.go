@@ -55,7 +55,7 @@ func ThrowSought(r *studied.Seek, s physics.Settings) error {
 }
 
 // Sought is what was found, with the values of the fields.
-func Sought(s *scenario.Seek, found []seek.Found) studied.Seek {
+func Sought(s *scenario.Seek, found []seek.Result) studied.Seek {
 	r := studied.Seek{Title: s.Title, Warnings: s.Warnings, Want: s.Want, Found: found, Foot: s.Base.Bowlers[0].FootToBall}
 	for i := range s.Parameters {
 		r.Varied = append(r.Varied, studied.SoughtField{Path: s.Parameters[i].Path, Unit: s.Parameters[i].Unit})

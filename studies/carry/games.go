@@ -29,8 +29,8 @@ type Games struct {
 	Progress func(done, total int)
 }
 
-// Played is what became of one setup's games.
-type Played struct {
+// GamesResult is what became of one setup's games.
+type GamesResult struct {
 	Scores []int
 
 	Mean, SD float64
@@ -55,7 +55,7 @@ const OwnLines = 24
 const frames = 12
 
 // Run plays. If the context ends there is no result.
-func (q Games) Run(ctx context.Context) ([]Played, error) {
+func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 	if q.Games < 1 || q.Shots < 1 || len(q.Setups) != len(q.Spares) {
 		return nil, errNoGames
 	}
@@ -91,7 +91,7 @@ func (q Games) Run(ctx context.Context) ([]Played, error) {
 		slices.SortStableFunc(kinds[i], func(a, b pins.Leave) int { return counts[b] - counts[a] })
 		total += len(kinds[i])
 	}
-	var all []Played
+	var all []GamesResult
 	done := 0
 	for i := range q.Setups {
 		spares := &q.Spares[i]
@@ -99,7 +99,7 @@ func (q Games) Run(ctx context.Context) ([]Played, error) {
 			return nil, err
 		}
 		outcomes := map[pins.Leave][]pins.Leave{}
-		var played Played
+		var played GamesResult
 		var lines []SpareLine
 		for _, l := range kinds[i] {
 			line, err := spares.forGame(ctx, l, &lines)
@@ -149,7 +149,7 @@ func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareLine) 
 }
 
 // game plays one, with the leaves of its balls at full racks.
-func (p *Played) game(r *rand.Rand, firsts []pins.Leave, outcomes map[pins.Leave][]pins.Leave) {
+func (p *GamesResult) game(r *rand.Rand, firsts []pins.Leave, outcomes map[pins.Leave][]pins.Leave) {
 	var balls []int
 	next := 0
 	// full rolls a ball at a full rack and returns what stands.
@@ -202,7 +202,7 @@ func (p *Played) game(r *rand.Rand, firsts []pins.Leave, outcomes map[pins.Leave
 	p.Scores = append(p.Scores, Score(balls))
 }
 
-func (p *Played) sum() {
+func (p *GamesResult) sum() {
 	n := float64(len(p.Scores))
 	for _, s := range p.Scores {
 		p.Mean += float64(s) / n
@@ -217,7 +217,7 @@ func (p *Played) sum() {
 
 // Less returns by how many pins a game the scores exceed those of others, over the same
 // games.
-func (p Played) Less(other Played) studies.Mean {
+func (p GamesResult) Less(other GamesResult) studies.Mean {
 	off := make([]float64, len(p.Scores))
 	for g, s := range p.Scores {
 		off[g] = float64(s - other.Scores[g])

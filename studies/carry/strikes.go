@@ -26,8 +26,8 @@ type Strikes struct {
 	Progress func(done, total int)
 }
 
-// StrikeShares is what became of one setup's first balls.
-type StrikeShares struct {
+// StrikesResult is what became of one setup's first balls.
+type StrikesResult struct {
 	Share, Splits, Down studies.Mean // of strikes; of splits; pins that fall
 	Leaves              [pins.All + 1]float64
 	Without             []Without
@@ -43,7 +43,7 @@ type Without struct {
 
 // Less returns by how much the share of strikes exceeds that of another setup, over the
 // same deliveries.
-func (s StrikeShares) Less(other StrikeShares) studies.Mean {
+func (s StrikesResult) Less(other StrikesResult) studies.Mean {
 	off := slices.Clone(s.shares)
 	for k := range off {
 		off[k] -= other.shares[k]
@@ -53,8 +53,8 @@ func (s StrikeShares) Less(other StrikeShares) studies.Mean {
 
 // Run throws the deliveries. If the context ends, the result holds the setups that are
 // finished, with its error.
-func (q Strikes) Run(ctx context.Context) ([]StrikeShares, error) {
-	var list []StrikeShares
+func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
+	var list []StrikesResult
 	done, total := 0, 0
 	misses := min(q.Misses, q.Shots)
 	for _, s := range q.Setups {
@@ -106,7 +106,7 @@ func (t Thrown) strikes() float64 {
 	return pins.Stored().Strikes(t.entry())
 }
 
-func sharesOf(list []Thrown) (s StrikeShares) {
+func sharesOf(list []Thrown) (s StrikesResult) {
 	table := pins.Stored()
 	var splits, down []float64
 	for _, t := range list {
@@ -135,7 +135,7 @@ func sharesOf(list []Thrown) (s StrikeShares) {
 }
 
 // Commonest returns the leaves with standing pins, the commonest first, n at most.
-func (s StrikeShares) Commonest(n int) []pins.Leave {
+func (s StrikesResult) Commonest(n int) []pins.Leave {
 	var list []pins.Leave
 	for l := pins.Leave(1); l <= pins.All; l++ {
 		if s.Leaves[l] > 0 {

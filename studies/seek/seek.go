@@ -2,7 +2,7 @@
 // which a shot does what is wanted.
 //
 // A [Study] throws shots at points spread over the ranges, improves the best of them by
-// ever smaller steps, and returns the few best that are not alike as [Found], each with
+// ever smaller steps, and returns the few best that are not alike as [Result], each with
 // how far off it is and in how many sets of the assumed values it stays near.
 package seek
 
@@ -70,8 +70,8 @@ type Study struct {
 	Progress func(done, total int)
 }
 
-// Found is a place in the ranges with what it brings.
-type Found struct {
+// Result is a place in the ranges with what it brings.
+type Result struct {
 	At    []sweep.Coordinate
 	Setup studies.Setup // with the launch angle that it takes
 
@@ -104,14 +104,14 @@ const (
 var errNowhere = errors.New("no place in the ranges can be thrown")
 
 // Run looks for the best places, the better first. It is an error if none can be thrown.
-func (q Study) Run(ctx context.Context) ([]Found, error) {
+func (q Study) Run(ctx context.Context) ([]Result, error) {
 	q.Points, q.Keep, q.Sets = cmp.Or(q.Points, usualPoints), cmp.Or(q.Keep, usualKeep), cmp.Or(q.Sets, studies.DefaultAssumedSets)
 	q.Settings = studies.ForManyShots(q.Settings)
 	first, err := sweep.Design{Kind: sweep.Halton, Dimensions: q.Dimensions, Points: uint64(q.Points)}.Sampler()
 	if err != nil {
 		return nil, err
 	}
-	list := make([]Found, q.Points)
+	list := make([]Result, q.Points)
 	if err := q.parallel(ctx, len(list), func(w *worker, k int) error {
 		at := make([]sweep.Coordinate, len(q.Dimensions))
 		first.Point(uint64(k), at)
@@ -148,18 +148,18 @@ func (q Study) parallel(ctx context.Context, n int, job func(w *worker, i int) e
 	})
 }
 
-func better(a, b Found) int { return cmp.Compare(a.Off, b.Off) }
+func better(a, b Result) int { return cmp.Compare(a.Off, b.Off) }
 
 // distinct are the best of a list that lie apart.
-func (q Study) distinct(list []Found, most int, apart float64) []Found {
+func (q Study) distinct(list []Result, most int, apart float64) []Result {
 	list = slices.Clone(list)
 	slices.SortStableFunc(list, better)
-	var kept []Found
+	var kept []Result
 	for _, f := range list {
 		if len(kept) == most {
 			break
 		}
-		if math.IsInf(f.Off, 1) || slices.ContainsFunc(kept, func(o Found) bool { return q.distance(f.At, o.At) < apart }) {
+		if math.IsInf(f.Off, 1) || slices.ContainsFunc(kept, func(o Result) bool { return q.distance(f.At, o.At) < apart }) {
 			continue
 		}
 		kept = append(kept, f)
@@ -188,8 +188,8 @@ type worker struct {
 
 // look throws the shot of a place. A place that cannot be, or from which no line leads to
 // the pocket, is infinitely far off.
-func (w *worker) look(at []sweep.Coordinate, phases int) Found {
-	f := Found{At: slices.Clone(at), Off: math.Inf(1)}
+func (w *worker) look(at []sweep.Coordinate, phases int) Result {
+	f := Result{At: slices.Clone(at), Off: math.Inf(1)}
 	setup, aims, err := w.setup(at)
 	if err != nil {
 		return f
@@ -274,7 +274,7 @@ func (w *worker) near(does Want) bool {
 }
 
 // climb improves a place by ever smaller steps in each range.
-func (w *worker) climb(f Found) Found {
+func (w *worker) climb(f Result) Result {
 	for step := firstStep; step >= lastStep; step /= 2 {
 		for moved := true; moved; {
 			moved = false
@@ -300,7 +300,7 @@ func (w *worker) climb(f Found) Found {
 }
 
 // try throws a place with sets of assumed values.
-func (w *worker) try(f *Found) error {
+func (w *worker) try(f *Result) error {
 	f.Low, f.High = None(), None()
 	for _, set := range studies.AssumedSets(max(w.Sets, 0)) {
 		setup := f.Setup

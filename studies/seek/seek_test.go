@@ -31,7 +31,7 @@ func lines(t *testing.T) seek.Study {
 	}
 }
 
-func run(t *testing.T, q seek.Study) []seek.Found {
+func run(t *testing.T, q seek.Study) []seek.Result {
 	t.Helper()
 	found, err := q.Run(context.Background())
 	if err != nil {
