@@ -58,8 +58,8 @@ type playbackView struct {
 
 // ballView is a ball with where it ended.
 type ballView struct {
-	Number, Name, Time, Distance, Board, Speed, Status string
-	Color                                              template.CSS
+	Number, Name, Distance, Board, Speed, Status string
+	Color                                        template.CSS
 }
 
 // playbackData is what the script reads: for each ball times, distances, lateral places,

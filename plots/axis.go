@@ -66,8 +66,12 @@ func (s span) ticks(about int) (at []float64, decimals int) {
 	return at, decimals
 }
 
-// rounded widens the span to whole steps of the ticks that it would have.
+// rounded widens the span to whole steps of the ticks that it would have. One without a
+// length gets one of 1.
 func (s span) rounded(about int) span {
+	if !(s.max > s.min) {
+		s = s.atLeast(1)
+	}
 	step := niceStep((s.max - s.min) / float64(about))
 	return span{
 		step * math.Floor(s.min/step+tickRounding),
@@ -116,7 +120,7 @@ func (p *page) bare(x scale, y span, height float64) *panel {
 // and two at least.
 func (p *panel) numbers(about int) {
 	at, decimals := p.y.ticks(about)
-	for ; len(at) < 2; about++ {
+	for ; len(at) < 2 && about < 20; about++ {
 		at, decimals = p.y.ticks(about + 1)
 	}
 	for _, v := range at {

@@ -45,9 +45,8 @@ func newBlock(f Figure, name string, widths []float64, visible float64) (*compar
 }
 
 // DrawComparison draws a comparison, of whose shots the lanes are: a table if there are several
-// pairs, and a block for each of
-// the panels, which list shots, or several where one has more shots than a block takes. Each block begins with the panel's
-// first shot.
+// pairs, and a block for each of the panels, which list shots, or several where one has more
+// shots than a block takes. Each block begins with the panel's first shot.
 func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, size Size) (*Drawing, error) {
 	var lists [][]int
 	for _, all := range panels {
@@ -143,8 +142,8 @@ func onSeveralLanes(c *thrown.Comparison, blocks [][]int) bool {
 }
 
 // drawBlocks draws the table and, for each block, the shots over the oil, the last 20 ft
-// enlarged, the boards between them against distance, and what their tracks over the ball do: how far a
-// turn's track lies from the last one's, against the width of the contact, and
+// enlarged, the boards between them against distance, and what their tracks over the ball
+// do: how far a turn's track lies from the last one's, against the width of the contact, and
 // the film that the contact meets on the ball. Where no shot keeps a track those
 // two panels are left out. It is an error if there is no block.
 func drawBlocks(blocks []*compareBlock, pairs *tintedTable) (*Drawing, error) {

@@ -73,8 +73,8 @@ func DrawTracks(over Figure, tracks []measured.Track, bowlers, balls bool) (*Dra
 	return drawTracked(over, list, about, "thrown")
 }
 
-// drawTracked draws tracks as points and their shots, fitted or thrown, as lines over the oil: up to
-// four shots on one lane, more on a small lane each. Below, it draws measured −
+// drawTracked draws tracks as points and their shots, fitted or thrown, as lines over the
+// oil: up to four shots on one lane, more on a small lane each. Below, it draws measured −
 // computed of all shots against distance, with the scatter shaded.
 //
 // It is an error if there is no shot, or if one has no path or not one residual

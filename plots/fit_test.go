@@ -96,6 +96,20 @@ func TestTrackedPointsLieOnTheirPath(t *testing.T) {
 	}
 }
 
+// Points that lie on their shots have an axis, too.
+func TestExactTracksAreDrawn(t *testing.T) {
+	list := inventedFit(2, ball.Right)
+	for i := range list {
+		for k := range list[i].Residuals {
+			list[i].Residuals[k] = fit.TrackResidual{Time: math.NaN()}
+		}
+	}
+	f := Figure{Title: "Exact", Note: "Nothing is left over.", Lane: lane.Default()}
+	checkSays(t, []string{"boards, measured", "−0.50", "0.50"}, func() (*Drawing, error) {
+		return drawTracked(f, list, fit.Scatter{Time: math.NaN()}, "thrown")
+	})
+}
+
 func TestFitRefusesWhatCannotBeDrawn(t *testing.T) {
 	odd, pathless := inventedFit(2, ball.Right), inventedFit(2, ball.Right)
 	odd[1].points = odd[1].points[1:]

@@ -49,9 +49,9 @@ func newSheetPage(title string, paper Paper, small float64) *sheetPage {
 	return p
 }
 
-// SheetPages draws a sheet to drill from on paper, with views of the ball: one page to drill from, one of details and, if there are
-// any, paper strips at true scale. It is an error if the first does not hold what
-// it is to.
+// SheetPages draws a sheet to drill from on paper, with views of the ball: one page to drill
+// from, one of details and, if there are any, paper strips at true scale. It is an error if
+// the first does not hold what it is to.
 func SheetPages(f layouts.DrillSheet, l layouts.Layout, paper Paper) ([]*Drawing, error) {
 	var first *sheetPage
 	var err error
