@@ -1,6 +1,7 @@
 package ball
 
 import (
+	"lanesim/internal/input"
 	"lanesim/internal/portable"
 	"lanesim/units"
 )
@@ -12,22 +13,20 @@ var gritRoughness = []struct{ grit, ra float64 }{
 	{180, 60}, {360, 45}, {500, 38}, {1000, 28}, {1500, 22}, {2000, 18}, {3000, 12}, {4000, 8}, {5000, 6},
 }
 
-// boxFinishes are the words for the finish that a ball has out of the box, from
-// the smoothest, with an Ra in µin. All of it is assumed, as for grits.
-var boxFinishes = []struct {
+type boxFinish struct {
 	word string
 	ra   float64
-}{
+}
+
+// boxFinishes are the words for the finish that a ball has out of the box, from
+// the smoothest, with an Ra in µin. All of it is assumed, as for grits.
+var boxFinishes = []boxFinish{
 	{"high polish", 4}, {"polished", 10}, {"satin", 18}, {"matte", 28}, {"dull", 40},
 }
 
 // FinishWords lists the words for box finishes, from the smoothest.
 func FinishWords() []string {
-	var words []string
-	for _, f := range boxFinishes {
-		words = append(words, f.word)
-	}
-	return words
+	return input.Each(boxFinishes, func(f boxFinish) string { return f.word })
 }
 
 // RoughnessOfFinish returns the Ra in m that a cover is assumed to have with a
@@ -44,11 +43,7 @@ func RoughnessOfFinish(word string) (ra float64, ok bool) {
 // SandingGrits lists the grits of the assumed table, from the coarsest; between
 // them [RoughnessOfGrit] interpolates.
 func SandingGrits() []float64 {
-	var grits []float64
-	for _, g := range gritRoughness {
-		grits = append(grits, g.grit)
-	}
-	return grits
+	return input.Each(gritRoughness, func(g struct{ grit, ra float64 }) float64 { return g.grit })
 }
 
 // RoughnessOfGrit returns the Ra in m that a cover is assumed to have after

@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -25,18 +26,29 @@ func overrides(data []byte) []string {
 	return sets
 }
 
-// openBelow opens the files of the test data.
-func openBelow(name string) ([]byte, error) {
-	data, err := os.ReadFile(filepath.Join("testdata", "bad", filepath.FromSlash(name)))
-	if errors.Is(err, os.ErrNotExist) {
-		return nil, os.ErrNotExist // without the path, which differs between systems
+// openIn opens the files of a folder of the test data.
+func openIn(folder string) OpenFile {
+	return func(name string) ([]byte, error) {
+		data, err := os.ReadFile(filepath.Join("testdata", folder, filepath.FromSlash(name)))
+		if errors.Is(err, os.ErrNotExist) {
+			return nil, os.ErrNotExist // without the path, which differs between systems
+		}
+		return data, err
 	}
-	return data, err
 }
 
 // Every bad file gives exactly the messages in its golden file.
 func TestErrorsOfBadFiles(t *testing.T) {
-	files, err := filepath.Glob("testdata/bad/*.[yj]*")
+	checkErrors(t, "testdata/bad/*.[yj]*", func(name string, data []byte) (any, error) {
+		s, err := Read(name, data, openIn("bad"), overrides(data))
+		return s, err
+	})
+}
+
+// checkErrors reads files and holds what is wrong with them against their golden files.
+func checkErrors(t *testing.T, pattern string, read func(name string, data []byte) (any, error)) {
+	t.Helper()
+	files, err := filepath.Glob(pattern)
 	if err != nil || len(files) == 0 {
 		t.Fatal("no test data", err)
 	}
@@ -49,10 +61,10 @@ func TestErrorsOfBadFiles(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			s, err := Read(filepath.Base(file), data, openBelow, overrides(data))
+			made, err := read(filepath.Base(file), data)
 			var problems Errors
-			if s != nil || !errors.As(err, &problems) {
-				t.Fatalf("got %v, %v, want Errors alone", s, err)
+			if !reflect.ValueOf(made).IsNil() || !errors.As(err, &problems) {
+				t.Fatalf("got %v, %v, want Errors alone", made, err)
 			}
 			checkPlaces(t, problems)
 			golden := file + ".golden"

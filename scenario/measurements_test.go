@@ -5,7 +5,6 @@ import (
 	"math"
 	"os"
 	"path"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -36,44 +35,10 @@ func readMeasurements(t testing.TB, text string) *Measurements {
 
 // Every bad file gives exactly the messages in its golden file.
 func TestErrorsOfMeasurements(t *testing.T) {
-	files, err := filepath.Glob("testdata/measurements/*.yaml")
-	if err != nil || len(files) < 4 {
-		t.Fatal("no test data", err)
-	}
-	open := func(name string) ([]byte, error) {
-		data, err := os.ReadFile(filepath.Join("testdata", "measurements", filepath.FromSlash(name)))
-		if errors.Is(err, os.ErrNotExist) {
-			return nil, os.ErrNotExist // without the path, which differs between systems
-		}
-		return data, err
-	}
-	for _, file := range files {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			m, err := ReadMeasurements(filepath.Base(file), data, open)
-			var problems Errors
-			if m != nil || !errors.As(err, &problems) {
-				t.Fatalf("got %v, %v, want Errors alone", m, err)
-			}
-			checkPlaces(t, problems)
-			got, golden := err.Error()+"\n", file+".golden"
-			if *update {
-				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(golden)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if diff := cmp.Diff(string(want), got); diff != "" {
-				t.Errorf("messages differ (-want +got):\n%s", diff)
-			}
-		})
-	}
+	checkErrors(t, "testdata/measurements/*.yaml", func(name string, data []byte) (any, error) {
+		m, err := ReadMeasurements(name, data, openIn("measurements"))
+		return m, err
+	})
 }
 
 func TestMeasurementsAreRead(t *testing.T) {

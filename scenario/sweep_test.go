@@ -1,9 +1,6 @@
 package scenario
 
 import (
-	"errors"
-	"os"
-	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -11,8 +8,6 @@ import (
 
 	"lanesim/report/thrown"
 	"lanesim/studies/sweep"
-
-	"github.com/google/go-cmp/cmp"
 )
 
 const sweepScenario = `scenario:
@@ -137,45 +132,10 @@ columns: [entry_board]
 
 // Every bad sweep file gives exactly the messages in its golden file.
 func TestErrorsOfBadSweeps(t *testing.T) {
-	files, err := filepath.Glob("testdata/sweeps/*.yaml")
-	if err != nil || len(files) == 0 {
-		t.Fatal("no test data", err)
-	}
-	open := func(name string) ([]byte, error) {
-		data, err := os.ReadFile(filepath.Join("testdata", "sweeps", filepath.FromSlash(name)))
-		if errors.Is(err, os.ErrNotExist) {
-			return nil, os.ErrNotExist
-		}
-		return data, err
-	}
-	for _, file := range files {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			s, err := ReadSweep(filepath.Base(file), data, open, overrides(data))
-			var problems Errors
-			if s != nil || !errors.As(err, &problems) {
-				t.Fatalf("got %v, %v, want Errors alone", s, err)
-			}
-			checkPlaces(t, problems)
-			golden := file + ".golden"
-			got := err.Error() + "\n"
-			if *update {
-				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(golden)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if diff := cmp.Diff(string(want), got); diff != "" {
-				t.Errorf("messages differ (-want +got):\n%s", diff)
-			}
-		})
-	}
+	checkErrors(t, "testdata/sweeps/*.yaml", func(name string, data []byte) (any, error) {
+		s, err := ReadSweep(name, data, openIn("sweeps"), overrides(data))
+		return s, err
+	})
 }
 
 // The page of fields lists every column and every key.

@@ -226,11 +226,5 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			return err
 		}
 	}
-	return cmp.Or(p.writeResults(context.Background(), o.output, results{
-		unfinished: interrupted != nil,
-		json:       a.WriteJSON, rows: a.Rows,
-		document: a.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawAim(&a, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handouts.Aim(&a, players, s) },
-	}), interrupted)
+	return writeStudy(p, o.studyFlags, &a, interrupted, plots.DrawAim, func() (handout.Page, error) { return handouts.Aim(&a, players, s) })
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"context"
-	"errors"
 	"slices"
 
 	"lanesim/handout"
@@ -52,9 +51,8 @@ func (p *program) bagCommand() *cobra.Command {
 // bagWork is the command's work.
 type bagWork struct {
 	runs.Bag
-	scenario   *scenario.Scenario
-	players    []runs.Player // lane by lane a player for each ball
-	unfinished bool          // an interrupt cut the sets of assumed values short
+	scenario *scenario.Scenario
+	players  []runs.Player // lane by lane a player for each ball
 }
 
 // bag runs the bag command.
@@ -116,8 +114,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		if interrupted != nil && ctx.Err() == nil {
 			return interrupted
 		}
-		w.noteSets(p, interrupted)
-		return cmp.Or(p.writeBag(&w, o), interrupted)
+		return p.writeBag(&w, o, interrupted)
 	}
 	return p.bagToFiles(ctx, &w, s, paths[0]+files.PartialEnding, o)
 }
@@ -145,8 +142,7 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	if err == nil {
 		err = w.TryAssumed(ctx, s, o.assumed, p.progress("set of assumed values"))
 		if err != nil && ctx.Err() != nil {
-			w.noteSets(p, err)
-			err = errors.Join(err, p.writeBag(w, o))
+			err = p.writeBag(w, o, err)
 		}
 	}
 	if err := p.keep(j, partial, err); err != nil {
@@ -155,23 +151,14 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	if err := j.Finish(); err != nil {
 		return err
 	}
-	return p.writeKept(j, partial, func() error { return p.writeBag(w, o) })
+	return p.writeKept(j, partial, func() error { return p.writeBag(w, o, nil) })
 }
 
-// noteSets notes that sets of assumed values were interrupted, if they were.
-func (w *bagWork) noteSets(p *program, interrupted error) {
-	if w.unfinished = interrupted != nil; w.unfinished {
+// writeBag writes and prints what was asked for, also of sets of assumed values that were
+// interrupted.
+func (p *program) writeBag(w *bagWork, o bagOptions, interrupted error) error {
+	if interrupted != nil {
 		p.note(&w.Warnings, w.Tried.Interrupted())
 	}
-}
-
-// writeBag writes and prints what was asked for.
-func (p *program) writeBag(w *bagWork, o bagOptions) error {
-	return p.writeResults(context.Background(), o.output, results{
-		unfinished: w.unfinished,
-		json:       w.WriteJSON, rows: w.Rows,
-		document: w.Document,
-		handout:  func() (handout.Page, error) { return handouts.Bag(&w.Bag, w.players, w.scenario) },
-		picture:  func() (*plots.Drawing, error) { return plots.DrawBag(&w.Bag.Bag, o.phone.size()) },
-	})
+	return writeStudy(p, o.studyFlags, &w.Bag.Bag, interrupted, plots.DrawBag, func() (handout.Page, error) { return handouts.Bag(&w.Bag, w.players, w.scenario) })
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -108,4 +109,20 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", input.Printable(strings.Join(names, " and ")))
 	}
 	return standard.Copy(p.out)
+}
+
+// studyReport is what a study reports.
+type studyReport interface {
+	WriteJSON(io.Writer) error
+	Rows() report.Rows
+	Document() report.Document
+}
+
+// writeStudy writes what a study reports, also of one that was interrupted, whose error it
+// returns.
+func writeStudy[T studyReport](p *program, o studyFlags, w T, interrupted error, draw func(T, plots.Size) (*plots.Drawing, error), page func() (handout.Page, error)) error {
+	return cmp.Or(p.writeResults(context.Background(), o.output, results{
+		unfinished: interrupted != nil, json: w.WriteJSON, rows: w.Rows, document: w.Document,
+		picture: func() (*plots.Drawing, error) { return draw(w, o.phone.size()) }, handout: page,
+	}), interrupted)
 }

@@ -94,13 +94,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 			return err
 		}
 	}
-	return cmp.Or(p.writeResults(context.Background(), o.output, results{
-		unfinished: interrupted != nil,
-		json:       w.WriteJSON, rows: w.Rows,
-		document: w.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawSpread(&w, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handouts.Spread(&w, players, s) },
-	}), interrupted)
+	return writeStudy(p, o.studyFlags, &w, interrupted, plots.DrawSpread, func() (handout.Page, error) { return handouts.Spread(&w, players, s) })
 }
 
 // warnOfUntil warns if the deliveries were too few for the interval that was asked for.

@@ -130,11 +130,5 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 			return err
 		}
 	}
-	return cmp.Or(p.writeResults(context.Background(), o.output, results{
-		unfinished: interrupted != nil,
-		json:       w.WriteJSON, rows: w.Rows,
-		document: w.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawWear(&w, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handouts.Wear(&w, players, s) },
-	}), interrupted)
+	return writeStudy(p, o.studyFlags, &w, interrupted, plots.DrawWear, func() (handout.Page, error) { return handouts.Wear(&w, players, s) })
 }

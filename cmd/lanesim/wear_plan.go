@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -41,6 +40,9 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		return err
 	}
 	p.note(&w.Warnings, assumed...)
+	write := func(interrupted error) error {
+		return writeStudy(p, o.studyFlags, &w, interrupted, plots.DrawWearPlan, func() (handout.Page, error) { return handouts.WearPlan(&w, players, s) })
+	}
 	parts := runs.PlanParts(s, players, w.Alone, o.shots)
 	step := p.progress("delivery")
 	for k, part := range parts {
@@ -54,7 +56,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 		if part.Result, err = part.Study.Run(ctx); err != nil {
 			if ctx.Err() != nil && len(w.Parts) > 0 {
 				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d plans are finished", len(w.Parts), len(parts)))
-				return cmp.Or(p.writePlan(&w, s, players, o, true), err)
+				return write(err)
 			}
 			return fmt.Errorf("%s: %w", w.Name(part.Seats[0]), err)
 		}
@@ -68,15 +70,5 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 			return err
 		}
 	}
-	return cmp.Or(p.writePlan(&w, s, players, o, interrupted != nil), interrupted)
-}
-
-func (p *program) writePlan(w *studied.WearPlan, s *scenario.Scenario, players []runs.Player, o wearOptions, unfinished bool) error {
-	return p.writeResults(context.Background(), o.output, results{
-		unfinished: unfinished,
-		json:       w.WriteJSON, rows: w.Rows,
-		document: w.Document,
-		picture:  func() (*plots.Drawing, error) { return plots.DrawWearPlan(w, o.phone.size()) },
-		handout:  func() (handout.Page, error) { return handouts.WearPlan(w, players, s) },
-	})
+	return write(interrupted)
 }
