@@ -25,9 +25,7 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, paths []string, 
 	var pending []*files.Pending
 	defer func() {
 		if err != nil {
-			for _, f := range pending {
-				f.Abandon()
-			}
+			files.Abandon(pending)
 		}
 	}()
 	for _, path := range paths {
@@ -76,16 +74,12 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, paths []string, 
 			return err
 		}
 	}
-	for _, f := range pending {
-		if err := f.Complete(); err != nil {
-			return err
-		}
+	written, err := files.Finish(pending)
+	for _, path := range written {
+		p.say("wrote %s", path)
 	}
-	for _, f := range pending {
-		if err := f.Rename(); err != nil {
-			return err
-		}
-		p.say("wrote %s", f.Path)
+	if err != nil {
+		return err
 	}
 	return out.Flush()
 }

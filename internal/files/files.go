@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -28,13 +27,15 @@ type File struct {
 	Stream  func(io.Writer) error // in place of the content where there is much of it
 }
 
+const bufferSize = 1 << 16
+
 // Copy writes what the file holds.
 func (f File) Copy(to io.Writer) error {
 	if f.Stream == nil {
 		_, err := to.Write(f.Content)
 		return err
 	}
-	b := bufio.NewWriterSize(to, 1<<16)
+	b := bufio.NewWriterSize(to, bufferSize)
 	return errors.Join(f.Stream(b), b.Flush())
 }
 
@@ -42,36 +43,20 @@ func (f File) Copy(to io.Writer) error {
 // folder. A file gets its own name when all of them are complete on the disk; a
 // failure before that leaves none of them. It returns where they were written.
 func WriteAll(files []File) (written []string, err error) {
-	type pending struct{ temporary, path string }
-	var waiting []pending
-	fail := func(err error) ([]string, error) {
-		for _, w := range waiting {
-			os.Remove(w.temporary)
-		}
-		return written, err
-	}
+	var list []*Pending
 	for _, f := range files {
-		path, special, mode := Destination(f.Path)
-		if special {
-			if err := writeSpecial(path, f); err != nil {
-				return fail(err)
-			}
-			continue
-		}
-		temporary, err := writeTemporary(path, f, mode)
+		p, err := open(f.Path)
 		if err != nil {
-			return fail(err)
+			Abandon(list)
+			return nil, err
 		}
-		waiting = append(waiting, pending{temporary, path})
-	}
-	for i, w := range waiting {
-		if err := os.Rename(w.temporary, w.path); err != nil {
-			waiting = waiting[i:]
-			return fail(err)
+		list = append(list, p)
+		if err := f.Copy(p.Buffer); err != nil {
+			Abandon(list)
+			return nil, err
 		}
-		written = append(written, w.path)
 	}
-	return written, nil
+	return Finish(list)
 }
 
 // Destination follows links to where a file lies and returns the mode it is to
@@ -85,36 +70,6 @@ func Destination(path string) (target string, special bool, mode fs.FileMode) {
 		return path, false, usual
 	}
 	return path, !info.Mode().IsRegular(), info.Mode().Perm()
-}
-
-// writeSpecial writes to what is no regular file.
-func writeSpecial(path string, what File) error {
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	return errors.Join(what.Copy(f), f.Close())
-}
-
-// writeTemporary writes a file under a new name beside path and returns the name.
-func writeTemporary(path string, what File, mode fs.FileMode) (name string, err error) {
-	var f *os.File
-	for {
-		name = filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%08x.tmp", filepath.Base(path), rand.Uint32()))
-		f, err = os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
-		if err == nil {
-			break
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			return "", fmt.Errorf("%s cannot be written: %w", path, errors.Unwrap(err))
-		}
-	}
-	err = errors.Join(what.Copy(f), f.Sync(), f.Close())
-	if err != nil {
-		os.Remove(name)
-		return "", err
-	}
-	return name, nil
 }
 
 // Writable finds out before anything is computed what would keep a file from

@@ -3,6 +3,9 @@ package files
 import (
 	"bufio"
 	"errors"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -20,20 +23,33 @@ type Pending struct {
 
 // Create makes one. What is no regular file is written to at once.
 func Create(path string) (*Pending, error) {
+	f, err := open(path)
+	if err == nil && f.temporary != "" {
+		removeLeftovers(f.Path, f.temporary)
+	}
+	return f, err
+}
+
+// open makes one and leaves those of other runs alone.
+func open(path string) (*Pending, error) {
 	target, special, mode := Destination(path)
 	f := &Pending{Path: target}
 	var err error
 	if special {
 		f.file, err = os.OpenFile(target, os.O_WRONLY, 0)
-	} else if f.temporary, err = writeTemporary(target, File{}, mode); err == nil {
-		removeLeftovers(target, f.temporary)
-		f.file, err = os.OpenFile(f.temporary, os.O_WRONLY, 0)
 	}
-	if err != nil {
-		return nil, err
+	for f.file == nil && err == nil {
+		f.temporary = filepath.Join(filepath.Dir(target), fmt.Sprintf(".%s.%08x.tmp", filepath.Base(target), rand.Uint32()))
+		f.file, err = os.OpenFile(f.temporary, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
+		switch {
+		case errors.Is(err, fs.ErrExist):
+			f.file, err = nil, nil // another name, then
+		case err != nil:
+			err = fmt.Errorf("%s cannot be written: %w", target, errors.Unwrap(err))
+		}
 	}
-	f.Buffer = bufio.NewWriterSize(f.file, 1<<16)
-	return f, nil
+	f.Buffer = bufio.NewWriterSize(f.file, bufferSize)
+	return f, err
 }
 
 // removeLeftovers removes the temporary files of a path but for one: a run that was killed
@@ -52,27 +68,41 @@ func removeLeftovers(path, but string) {
 	}
 }
 
-// Complete puts all of it on the disk.
-func (f *Pending) Complete() error {
-	err := f.Buffer.Flush()
-	if f.temporary != "" {
-		err = errors.Join(err, f.file.Sync())
+// Finish puts files on the disk and gives them their names when all are complete. It
+// returns the names, and leaves none of the files behind that have not got theirs.
+func Finish(list []*Pending) (written []string, err error) {
+	defer func() {
+		if err != nil {
+			Abandon(list)
+		}
+	}()
+	for _, f := range list {
+		err := f.Buffer.Flush()
+		if f.temporary != "" {
+			err = errors.Join(err, f.file.Sync())
+		}
+		if err = errors.Join(err, f.file.Close()); err != nil {
+			return nil, err
+		}
 	}
-	return errors.Join(err, f.file.Close())
+	for _, f := range list {
+		if f.temporary == "" {
+			continue
+		}
+		if err := os.Rename(f.temporary, f.Path); err != nil {
+			return written, err
+		}
+		written = append(written, f.Path)
+	}
+	return written, nil
 }
 
-// Rename gives it its name.
-func (f *Pending) Rename() error {
-	if f.temporary == "" {
-		return nil
-	}
-	return os.Rename(f.temporary, f.Path)
-}
-
-// Abandon leaves nothing behind.
-func (f *Pending) Abandon() {
-	f.file.Close()
-	if f.temporary != "" {
-		os.Remove(f.temporary)
+// Abandon leaves nothing behind of files that have not got their names.
+func Abandon(list []*Pending) {
+	for _, f := range list {
+		f.file.Close()
+		if f.temporary != "" {
+			os.Remove(f.temporary)
+		}
 	}
 }
