@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 
 	"lanesim/ball"
@@ -59,52 +60,22 @@ type scipyState struct {
 	Turned   float64    `json:"turned_rad"`
 }
 
-// scipyFile is one of the files, as far as it is used.
+// scipyFile is one of the files, as far as it is used, with the names of this program.
 type scipyFile struct {
 	Cases []struct {
 		Name string
 		Ball struct {
-			Mass              float64    `json:"mass_kg"`
-			Radius            float64    `json:"radius_m"`
-			Moments           [3]float64 `json:"principal_moments_kg_m2"`
-			Offset            [3]float64 `json:"mass_centre_offset_m"`
-			PAP               [3]float64 `json:"pap_body"`
-			Fingers           [3]float64 `json:"fingers_body"`
-			ContactRadius     float64    `json:"contact_radius_m"`
-			RollingResistance float64    `json:"rolling_resistance"`
-			Roughness         float64    `json:"roughness_m"`
+			ball.Ball
+			RollingResistance float64
 		}
 		Lane struct {
-			Gravity   float64 `json:"gravity_m_s2"`
-			Tilt      float64 `json:"tilt_m"`
-			Roughness float64 `json:"roughness_m"`
-			Endless   bool
-			Oil       json.RawMessage // a table, or words that refer to one
+			lane.Lane
+			Gravity float64
+			Oil     json.RawMessage // a table, or words that refer to one
 		}
-		Friction struct {
-			Law                      lane.Law
-			Mu, Film, Dry, Entrained float64
-			Zones                    []struct {
-				To *float64 `json:"to_m"` // nil without end
-				Mu float64
-			}
-		}
-		Memory *struct {
-			PickUp       float64  `json:"pick_up"`
-			GiveBack     float64  `json:"give_back"`
-			ContactWidth float64  `json:"contact_width_m"`
-			SoakIn       *float64 `json:"soak_in_s"` // nil for never
-		}
-		Release struct {
-			Speed           float64 `json:"speed_m_s"`
-			RevRate         float64 `json:"rev_rate_rad_s"`
-			AxisRotation    float64 `json:"axis_rotation_rad"`
-			AxisTilt        float64 `json:"axis_tilt_rad"`
-			Angle           float64 `json:"launch_angle_rad"`
-			Phase           float64 `json:"phase_rad"`
-			Laydown         float64 `json:"laydown_board"`
-			LaydownDistance float64 `json:"laydown_distance_m"`
-		}
+		Friction lane.Friction    // the last zone has no end
+		Memory   *ball.FilmMemory // a soak-in time of 0 stands for never
+		Release  physics.Release
 		Expected struct {
 			Marks   []scipyState
 			Sliding []scipyState      `json:"marks_while_sliding"`
@@ -117,6 +88,16 @@ type scipyFile struct {
 	}
 }
 
+// scipyNames puts this program's names in place of those of the files, which hold units.
+var scipyNames = strings.NewReplacer(
+	`"mass_kg"`, `"Mass"`, `"radius_m"`, `"Radius"`, `"principal_moments_kg_m2"`, `"Moments"`, `"mass_centre_offset_m"`, `"Offset"`,
+	`"pap_body"`, `"PAP"`, `"fingers_body"`, `"Fingers"`, `"contact_radius_m"`, `"ContactRadius"`, `"rolling_resistance"`, `"RollingResistance"`,
+	`"roughness_m"`, `"Roughness"`, `"gravity_m_s2"`, `"Gravity"`, `"tilt_m"`, `"Tilt"`, `"endless"`, `"Edgeless"`, `"to_m"`, `"To"`,
+	`"pick_up"`, `"PickUp"`, `"give_back"`, `"GiveBack"`, `"contact_width_m"`, `"ContactWidth"`, `"soak_in_s"`, `"SoakIn"`,
+	`"speed_m_s"`, `"Speed"`, `"rev_rate_rad_s"`, `"RevRate"`, `"axis_rotation_rad"`, `"AxisRotation"`, `"axis_tilt_rad"`, `"AxisTilt"`,
+	`"launch_angle_rad"`, `"Angle"`, `"phase_rad"`, `"Phase"`, `"laydown_board"`, `"Laydown"`, `"laydown_distance_m"`, `"LaydownDistance"`,
+)
+
 // scipyOilCase is the shot whose oil the others refer to.
 const scipyOilCase = "benchmark"
 
@@ -126,42 +107,19 @@ var scipyShots = sync.OnceValues(func() ([]scipyShot, error) {
 	var common *lane.OilMap
 	for _, source := range [][]byte{scipyRigid, scipyFilm} {
 		var file scipyFile
-		if err := json.Unmarshal(source, &file); err != nil {
+		if err := json.Unmarshal([]byte(scipyNames.Replace(string(source))), &file); err != nil {
 			return nil, fmt.Errorf("validation: shots made with scipy: %w", err)
 		}
 		for _, c := range file.Cases {
 			s := scipyShot{
-				Name:    c.Name,
-				Gravity: c.Lane.Gravity,
-				Lane: lane.Lane{
-					Length:            lane.HeadPin,
-					Edgeless:          c.Lane.Endless,
-					Tilt:              c.Lane.Tilt,
-					Roughness:         c.Lane.Roughness,
-					RollingResistance: c.Ball.RollingResistance,
-					Friction: lane.Friction{Law: c.Friction.Law, Mu: c.Friction.Mu, Film: c.Friction.Film,
-						Dry: c.Friction.Dry, Entrained: c.Friction.Entrained},
-				},
-				Ball: ball.Ball{
-					Radius: c.Ball.Radius, Mass: c.Ball.Mass, Moments: c.Ball.Moments, Offset: c.Ball.Offset,
-					PAP: c.Ball.PAP, Fingers: c.Ball.Fingers, Roughness: c.Ball.Roughness, ContactRadius: c.Ball.ContactRadius,
-					Memory: ball.FilmMemory{Off: true},
-				},
-				Release: physics.Release{
-					Speed: c.Release.Speed, RevRate: c.Release.RevRate, AxisRotation: c.Release.AxisRotation,
-					AxisTilt: c.Release.AxisTilt, Phase: c.Release.Phase, Laydown: c.Release.Laydown,
-					LaydownDistance: c.Release.LaydownDistance, Angle: c.Release.Angle,
-				},
-				Marks:    append(c.Expected.Marks, c.Expected.Sliding...),
-				Accuracy: c.Accuracy.Settings,
+				Name: c.Name, Gravity: c.Lane.Gravity, Lane: c.Lane.Lane, Ball: c.Ball.Ball, Release: c.Release,
+				Marks: append(c.Expected.Marks, c.Expected.Sliding...), Accuracy: c.Accuracy.Settings,
 			}
-			for _, z := range c.Friction.Zones {
-				to := math.Inf(1)
-				if z.To != nil {
-					to = *z.To
-				}
-				s.Lane.Friction.Zones = append(s.Lane.Friction.Zones, lane.Zone{To: to, Mu: z.Mu})
+			s.Lane.Length, s.Lane.RollingResistance, s.Lane.Friction = lane.HeadPin, c.Ball.RollingResistance, c.Friction
+			if zones := s.Lane.Friction.Zones; len(zones) > 0 {
+				zones[len(zones)-1].To = math.Inf(1)
 			}
+			s.Ball.Memory = ball.FilmMemory{Off: true}
 			reSlips := 0
 			for _, raw := range c.Expected.Events {
 				var e struct{ Event string }
@@ -176,9 +134,8 @@ var scipyShots = sync.OnceValues(func() ([]scipyShot, error) {
 				s.ReSlips = &reSlips
 			}
 			if m := c.Memory; m != nil {
-				s.Ball.Memory = ball.FilmMemory{PickUp: m.PickUp, GiveBack: m.GiveBack, ContactWidth: m.ContactWidth, SoakIn: math.Inf(1)}
-				if m.SoakIn != nil {
-					s.Ball.Memory.SoakIn = *m.SoakIn
+				if s.Ball.Memory = *m; m.SoakIn == 0 {
+					s.Ball.Memory.SoakIn = math.Inf(1)
 				}
 				s.Name += ", oil on the ball"
 			}
