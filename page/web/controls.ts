@@ -48,7 +48,7 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
   const what = h("button", { type: "button", class: "what", "aria-label": `What is ${uncapital(input.label)}?`, click: () => explain(input) }, "?");
   const row = h("div", { class: `row ${input.kind}`, "data-key": input.key, "data-side": input.of === "each" ? side : "both" });
   let wrongWith = "";
-  const made = input.kind === "number" ? slider() : input.kind === "choice" ? choice() : field();
+  const made = input.kind === "number" ? slider() : choice();
   row.append(problem);
   return {
     key: input.key,
@@ -127,15 +127,6 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
       const asInFile = [...select.options].find((o) => o.value === "");
       if (asInFile && input.key !== "bowler.aim") asInFile.hidden = asInFile.disabled = select.value !== "";
       showAbout();
-    };
-  }
-
-  function field(): (value: Value) => void {
-    const typed = h("input", { type: "text", id, autocomplete: "off" });
-    typed.addEventListener("change", () => app.set(input.key, side, typed.value.trim(), true));
-    row.append(h("label", { for: id }, input.label), h("div", { class: "slide" }, typed, what));
-    return (value) => {
-      typed.value = value.text;
     };
   }
 }

@@ -173,6 +173,27 @@ export function drawMarkers(c: Context, f: Frame, scene: Scene, theme: Theme, ra
   }
 }
 
+/** A straight line between two places. */
+export function segment(c: Context, x0: number, y0: number, x1: number, y1: number): void {
+  c.beginPath();
+  c.moveTo(x0, y0);
+  c.lineTo(x1, y1);
+  c.stroke();
+}
+
+/** The mark of an event across a path. */
+export function tick(c: Context, x: number, y: number, theme: Theme): void {
+  c.strokeStyle = theme.ink;
+  c.lineWidth = 2;
+  segment(c, x, y - 5, x, y + 5);
+}
+
+/** A shot's letter and words beside the end of its path. */
+export function ending(c: Context, side: 0 | 1, words: string, x: number, y: number, type: number, theme: Theme): void {
+  const width = text(c, letters[side], x, y, { size: type + 1, bold: true, colour: theme.ink, baseline: "middle" });
+  text(c, words, x + 3 + width, y, { size: type, colour: theme.ink, baseline: "middle" });
+}
+
 export interface Lettering {
   size: number;
   colour: string;

@@ -1,14 +1,10 @@
 // The last 20 ft with its boards stretched: two layouts half a board apart are one line on
 // a whole lane.
 
-import { apart, drawMarkers, drawPaths, drawSurface, Frame, text, type Context } from "./drawing";
+import { apart, drawMarkers, drawPaths, drawSurface, ending, Frame, segment, text, tick, type Context } from "./drawing";
 import { foot, type Scene } from "./path";
-import { letters, type Theme } from "./theme";
-
-interface Size {
-  width: number;
-  height: number;
-}
+import type { Theme } from "./theme";
+import type { Size } from "./view";
 
 const length = 20 * foot;
 
@@ -44,19 +40,13 @@ export function drawInset(c: Context, size: Size, scene: Scene, theme: Theme): v
     for (let board = Math.ceil(f.low); board <= f.high; board++) {
       c.strokeStyle = theme.faint;
       c.globalAlpha = board % every === 0 ? 1 : 0.4;
-      c.beginPath();
-      c.moveTo(f.left, f.y(board));
-      c.lineTo(f.right, f.y(board));
-      c.stroke();
+      segment(c, f.left, f.y(board), f.right, f.y(board));
     }
     c.globalAlpha = 1;
     c.fillStyle = theme.pocket;
     c.fillRect(f.x(lane.length - 2.2 * foot), f.y(lane.pocket[1]), f.right, f.y(lane.pocket[0]) - f.y(lane.pocket[1]));
     c.strokeStyle = theme.soft;
-    c.beginPath();
-    c.moveTo(f.x(lane.length), f.top);
-    c.lineTo(f.x(lane.length), f.bottom);
-    c.stroke();
+    segment(c, f.x(lane.length), f.top, f.x(lane.length), f.bottom);
   });
   for (let board = Math.ceil(f.low); board <= f.high; board++) {
     if (board % every === 0 && board >= 1 && board <= lane.boards) {
@@ -84,14 +74,7 @@ function drawTicks(c: Context, f: Frame, scene: Scene, theme: Theme): void {
   for (const side of [0, 1] as const) {
     for (const event of scene.shots.shots[side].events) {
       if (event.distance < f.from || event.key === "pins" || event.key === "pattern_end") continue;
-      const x = f.x(event.distance);
-      const y = f.y(event.board);
-      c.strokeStyle = theme.ink;
-      c.lineWidth = 2;
-      c.beginPath();
-      c.moveTo(x, y - 5);
-      c.lineTo(x, y + 5);
-      c.stroke();
+      tick(c, f.x(event.distance), f.y(event.board), theme);
     }
   }
 }
@@ -109,10 +92,7 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
   // The boards between them stand in the middle: they need a line of their own.
   const gap = both ? line : 0;
   const placed = apart(ends.map((e) => e.y), ends.map(() => line), f.top, f.bottom, gap);
-  ends.forEach((e, i) => {
-    const width = text(c, letters[e.side], f.right + 9, placed[i]!, { size: type + 1, bold: true, colour: theme.ink, baseline: "middle" });
-    text(c, e.words, f.right + 12 + width, placed[i]!, { size: type, colour: theme.ink, baseline: "middle" });
-  });
+  ends.forEach((e, i) => ending(c, e.side, e.words, f.right + 9, placed[i]!, type, theme));
   if (!both) return;
   const middle = (placed[0]! + placed[1]!) / 2;
   const boards = Math.abs(ends[0]!.board - ends[1]!.board);

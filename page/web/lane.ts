@@ -1,20 +1,16 @@
 // The lane on its side: foul line left, distance to the right, boards upward from the
 // bowler's side. Across it is stretched.
 
-import { apart, drawMarkers, drawPaths, drawPins, drawSurface, Frame, text, thickest, type Context } from "./drawing";
+import { apart, drawMarkers, drawPaths, drawPins, drawSurface, ending, Frame, segment, text, thickest, tick, type Context } from "./drawing";
 import { foot, type Scene } from "./path";
 import { letters, oilColour, type Theme } from "./theme";
+import type { Size } from "./view";
 
 const arrows = 15 * foot;
 const unit = 0.17976; // um in a unit of oil: 0.0167 mL on a square foot
 
 /** Words that stand elsewhere: at the end of the path, and at the end of the oil. */
 const elsewhere = new Set(["pins", "pattern_end", "gutter", "end"]);
-
-interface Size {
-  width: number;
-  height: number;
-}
 
 function frameOf(size: Size, scene: Scene): Frame {
   const small = size.width < 560;
@@ -48,10 +44,7 @@ function drawScales(c: Context, f: Frame, scene: Scene, theme: Theme, type: numb
   const below = f.bottom + 2 * type + 5;
   for (let at = 0; at <= feet + 0.01; at += 10) {
     c.strokeStyle = theme.soft;
-    c.beginPath();
-    c.moveTo(f.x(at * foot), f.bottom);
-    c.lineTo(f.x(at * foot), f.bottom + 3);
-    c.stroke();
+    segment(c, f.x(at * foot), f.bottom, f.x(at * foot), f.bottom + 3);
     text(c, at > feet - 5 ? `${at} ft` : String(at), f.x(at * foot), below, { size: type, colour: theme.soft, align: "center" });
   }
   for (const board of [1, 10, 20, 30, 39]) text(c, String(board), f.left - 4, f.y(board), { size: type - 1, colour: theme.soft, align: "right", baseline: "middle" });
@@ -69,18 +62,12 @@ function drawScales(c: Context, f: Frame, scene: Scene, theme: Theme, type: numb
   if (lane.oilEnd > 0) {
     c.setLineDash([2, 3]);
     c.strokeStyle = theme.soft;
-    c.beginPath();
-    c.moveTo(f.x(lane.oilEnd), f.y(lane.boards + 0.5));
-    c.lineTo(f.x(lane.oilEnd), f.y(0.5));
-    c.stroke();
+    segment(c, f.x(lane.oilEnd), f.y(lane.boards + 0.5), f.x(lane.oilEnd), f.y(0.5));
     c.setLineDash([]);
   }
   c.strokeStyle = theme.ink;
   c.lineWidth = 1.5;
-  c.beginPath();
-  c.moveTo(f.x(0), f.y(lane.boards + 0.5));
-  c.lineTo(f.x(0), f.y(0.5));
-  c.stroke();
+  segment(c, f.x(0), f.y(lane.boards + 0.5), f.x(0), f.y(0.5));
 }
 
 /** Ticks on the paths, with their words above the lane for A and below it for B. */
@@ -103,15 +90,10 @@ function drawEvents(c: Context, f: Frame, scene: Scene, theme: Theme, type: numb
       c.lineTo(x, above ? f.top + 8 : f.bottom - 8);
       c.lineTo(at[i]!, above ? f.top - 3 : f.bottom + 3);
       c.stroke();
-      c.strokeStyle = theme.ink;
-      c.lineWidth = 2;
-      c.beginPath();
-      c.moveTo(x, y - 5);
-      c.lineTo(x, y + 5);
-      c.stroke();
+      tick(c, x, y, theme);
       text(c, e.label, at[i]!, baseline, { size: type, colour: theme.ink, align: "center" });
     });
-    if (events.length > 0) text(c, letters[side], above ? at[0]! - widths[0]! / 2 - 12 : at[0]! - widths[0]! / 2 - 12, baseline, { size: type, bold: true, colour: theme.ink });
+    if (events.length > 0) text(c, letters[side], at[0]! - widths[0]! / 2 - 12, baseline, { size: type, bold: true, colour: theme.ink });
   }
 }
 
@@ -124,10 +106,7 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
   });
   const reaching = ends.filter((e) => e.reaches).sort((a, b) => Math.round((a.y - b.y) / 2));
   const placed = apart(reaching.map((e) => e.y), reaching.map(() => type + 3), f.top, f.bottom, 0);
-  reaching.forEach((e, i) => {
-    const width = text(c, letters[e.side], f.right + 5, placed[i]!, { size: type + 1, bold: true, colour: theme.ink, baseline: "middle" });
-    text(c, e.words, f.right + 8 + width, placed[i]!, { size: type, colour: theme.ink, baseline: "middle" });
-  });
+  reaching.forEach((e, i) => ending(c, e.side, e.words, f.right + 5, placed[i]!, type, theme));
   // What does not reach the pins has its words beside its end: inward from the gutter, one above the other.
   ends.filter((e) => !e.reaches && scene.paths[e.side].count > 0).forEach((e, i) => {
     const inward = e.at.board > 20 ? 1 : -1;

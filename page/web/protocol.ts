@@ -42,8 +42,8 @@ export interface Input {
   meaning: string;
   /** Word to look up among the terms for the longer text; "" for none. */
   term: string;
-  /** "number": slider and field. "choice": one of `choices`. "text": a field alone. */
-  kind: "number" | "choice" | "text";
+  /** "number": slider and field. "choice": one of `choices`. */
+  kind: "number" | "choice";
   unit: string; // as it stands after the number: "in", "deg", "mph", ""; shown and written
   min: number; // of the slider; the field takes what the program takes
   max: number;
