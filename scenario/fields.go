@@ -12,22 +12,22 @@ import (
 
 // Hard limits that keep every derived value finite and meaningful.
 var (
-	anyAngle = quantity(angle, "deg", atLeast("-180 deg"), atMost("180 deg"))
-	aQuarter = quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg"))
-	toSide   = quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg"))
-	anyBoard = bare(atLeast("0.5"), atMost(formatBare(lane.Boards+0.5)))
-	mu       = bare(atLeast("0"), atMost(formatBare(lane.MostFriction)))
-	share    = bare(atLeast("0"), atMost("1"))
+	anyAngle      = quantity(angle, "deg", atLeast("-180 deg"), atMost("180 deg"))
+	quarterTurn   = quantity(angle, "deg", atLeast("0 deg"), atMost("90 deg"))
+	eitherQuarter = quantity(angle, "deg", atLeast("-90 deg"), atMost("90 deg"))
+	anyBoard      = bare(atLeast("0.5"), atMost(formatBare(lane.Boards+0.5)))
+	mu            = bare(atLeast("0"), atMost(formatBare(lane.MostFriction)))
+	share         = bare(atLeast("0"), atMost("1"))
 
 	// From and past the foul line.
 	alongLane    = quantity(length, "ft", atLeast("0 ft"), atMost("1000 ft"))
 	pastFoulLine = quantity(length, "ft", above("0 ft"), atMost("1000 ft"))
 
 	// On the surface of a ball, whatever its size.
-	anyLength  = quantity(length, "in", atLeast("0 in"), bound{})
-	thickness  = quantity(length, "in", above("0 in"), atMost("3 in"))
-	smallWidth = quantity(length, "in", atLeast("0 in"), atMost("3 in"))
-	anyDepth   = quantity(length, "in", above("0 in"), atMost("10 in"))
+	anyLength       = quantity(length, "in", atLeast("0 in"), bound{})
+	holeWidth       = quantity(length, "in", above("0 in"), atMost("3 in"))
+	upToThreeInches = quantity(length, "in", atLeast("0 in"), atMost("3 in"))
+	upToTenInches   = quantity(length, "in", above("0 in"), atMost("10 in"))
 )
 
 // scenarioShape is a whole scenario file.
@@ -59,7 +59,7 @@ var settingsShape = record("settings", []field{
 	{key: "pocket", meaning: "Boards at the pins that count as the pocket; for a backup ball their mirror image in the head pin", shape: pocketShape,
 		fallback: pocketText(physics.DefaultPocket)},
 	{key: "good_angle", meaning: "Entry angles called good: from, to; for a backup ball they are negative",
-		shape:    listOf(toSide, 2, 2),
+		shape:    listOf(eitherQuarter, 2, 2),
 		fallback: "[" + degrees(physics.DefaultGoodAngle.Min) + ", " + degrees(physics.DefaultGoodAngle.Max) + "]"},
 	{key: "hook_turn", meaning: "Angle from the launch heading at which the hook starts",
 		shape: quantity(angle, "deg", above("0 deg"), atMost("90 deg")), fallback: degrees(physics.DefaultHookTurn)},

@@ -88,7 +88,7 @@ var repeatabilityShape = &shape{what: "standard deviations", words: SkillLevels(
 	{key: "angle", meaning: "Standard deviation of the launch angle", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
 	{key: "speed", meaning: "Standard deviation of the speed", shape: quantity(speed, "mph", atLeast("0 mph"), atMost("50 mph")), fallback: "0 mph"},
 	{key: "rev_rate", meaning: "Standard deviation of the rev rate", shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("1000 rpm")), fallback: "0 rpm"},
-	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: aQuarter, fallback: "0 deg"},
+	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: quarterTurn, fallback: "0 deg"},
 	{key: "axis_tilt", meaning: "Standard deviation of the axis tilt", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
 	{key: "phase", meaning: "Standard deviation of the phase of the release; without it the phase is drawn evenly from the whole turn, since no bowler knows how the core points",
 		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("180 deg")), note: "drawn evenly"},

@@ -32,7 +32,7 @@ var gripShape = &shape{what: "a grip", words: spelled(ball.GripKinds()), forms: 
 	field{key: "span", meaning: "Cut span: distance along the surface from the edge of the thumb hole to the edges of the finger holes, as drilled", shape: spanShape,
 		fallback: inches(defaultGrip.MiddleSpan), assumed: true},
 	field{key: "fitted_span", meaning: "Fitted span, instead of the cut one: between the inner edges of what lines the holes", shape: spanShape, note: "use `span`"},
-	field{key: "bridge", meaning: "Distance along the surface between the edges of the finger holes", shape: smallWidth, assumed: true},
+	field{key: "bridge", meaning: "Distance along the surface between the edges of the finger holes", shape: upToThreeInches, assumed: true},
 	field{key: "shell_density", meaning: "Density of what the holes remove", shape: anyDensity, assumed: true},
 	field{key: "middle", meaning: "Hole of the middle finger", shape: holeShape("middle finger's hole", *defaultGrip.Middle, fingerInsert, "{}"), fallback: "{}"},
 	field{key: "ring", meaning: "Hole of the ring finger", shape: holeShape("ring finger's hole", *defaultGrip.Ring, fingerInsert, "{}"), fallback: "{}"},
@@ -48,10 +48,10 @@ var (
 
 var spanShape = &shape{
 	what:   "spans",
-	number: anyDepth.number,
+	number: upToTenInches.number,
 	forms: []form{{title: "spans", fields: []field{
-		{key: "middle", meaning: "To the hole of the middle finger", shape: anyDepth, required: true},
-		{key: "ring", meaning: "To the hole of the ring finger", shape: anyDepth, required: true},
+		{key: "middle", meaning: "To the hole of the middle finger", shape: upToTenInches, required: true},
+		{key: "ring", meaning: "To the hole of the ring finger", shape: upToTenInches, required: true},
 	}}},
 }
 
@@ -66,14 +66,14 @@ func thumbShape() *shape {
 func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape {
 	pitch := quantity(length, "in", atLeast("-3 in"), atMost("3 in"))
 	return record("a hole", holeNumbers(&h).usual(
-		field{key: "diameter", meaning: "Width of the " + name + " as drilled", shape: thickness, assumed: true},
-		field{key: "depth", meaning: "Depth of the " + name + " along its axis, from the surface to the flat bottom", shape: anyDepth, assumed: true},
+		field{key: "diameter", meaning: "Width of the " + name + " as drilled", shape: holeWidth, assumed: true},
+		field{key: "depth", meaning: "Depth of the " + name + " along its axis, from the surface to the flat bottom", shape: upToTenInches, assumed: true},
 		field{key: "forward", meaning: "Pitch of the " + name + " toward the other end of the grip, by which its axis misses the ball's centre; negative for reverse",
 			shape: pitch, assumed: true},
-		field{key: "reverse", meaning: "Reverse pitch of the " + name + ", instead of a forward one", shape: smallWidth, note: "use `forward`"},
+		field{key: "reverse", meaning: "Reverse pitch of the " + name + ", instead of a forward one", shape: upToThreeInches, note: "use `forward`"},
 		field{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander", shape: pitch, assumed: true},
-		field{key: "left", meaning: "Left lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: smallWidth, note: "use `lateral`"},
-		field{key: "right", meaning: "Right lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: smallWidth, note: "use `lateral`"},
+		field{key: "left", meaning: "Left lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: upToThreeInches, note: "use `lateral`"},
+		field{key: "right", meaning: "Right lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: upToThreeInches, note: "use `lateral`"},
 		field{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
 		field{key: "oval", meaning: "Note on the oval of the " + name + ", for the sheet", shape: freeText, note: "none"},
 		field{key: "bevel", meaning: "Note on the bevel of the " + name + ", for the sheet", shape: freeText, note: "none"},
@@ -83,9 +83,9 @@ func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape
 // insertShape is what lines a hole.
 func insertShape(what, name string, i ball.Insert) *shape {
 	s := record(what, insertNumbers(&i).usual(
-		field{key: "outer", meaning: "Outer diameter of the " + name, shape: thickness, note: "the hole's"},
-		field{key: "inner", meaning: "Inner diameter of the " + name + "; 0 in for a solid one", shape: smallWidth, assumed: true},
-		field{key: "length", meaning: "Length of the " + name + ", from the surface down", shape: anyDepth, assumed: true},
+		field{key: "outer", meaning: "Outer diameter of the " + name, shape: holeWidth, note: "the hole's"},
+		field{key: "inner", meaning: "Inner diameter of the " + name + "; 0 in for a solid one", shape: upToThreeInches, assumed: true},
+		field{key: "length", meaning: "Length of the " + name + ", from the surface down", shape: upToTenInches, assumed: true},
 		field{key: "density", meaning: "Density of the " + name, shape: anyDensity, assumed: true},
 	))
 	s.words = []string{none}

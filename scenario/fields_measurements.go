@@ -98,11 +98,11 @@ var photoShape = record("a photo", []field{
 	{key: "angle", meaning: "From above, angle between the direction of travel and the line from the ball's centre to the PAP: 90 deg is forward roll, 180 deg side roll. " +
 		"From behind, angle by which that line falls below the horizontal on the bowler's off side", required: true, shape: anyAngleWide},
 	{key: "error", meaning: "Standard deviation of the angle", fallback: defaultPhotoError, assumed: true, warned: true,
-		shape: aQuarter},
+		shape: quarterTurn},
 	{key: "elevation", meaning: "Angle by which the camera looks down, from behind: 0 deg at the ball's own height",
-		shape: aQuarter, note: "needed from behind"},
+		shape: quarterTurn, note: "needed from behind"},
 	{key: "elevation_error", meaning: "Standard deviation of the elevation", fallback: defaultElevationError, assumed: true,
-		shape: aQuarter},
+		shape: quarterTurn},
 })
 
 // anyAngleWide reaches round the ball.

@@ -14,7 +14,7 @@ var wantShape = record("what is wanted", []field{
 	{key: "breakpoint", meaning: "Board of the breakpoint", shape: anyBoard, note: "not asked for"},
 	{key: "breakpoint_distance", meaning: "Distance of the breakpoint", shape: alongLane, note: "not asked for"},
 	{key: "entry_board", meaning: "Board at the pins", shape: anyBoard, note: "not asked for"},
-	{key: "entry_angle", meaning: "Entry angle", shape: toSide, note: "not asked for"},
+	{key: "entry_angle", meaning: "Entry angle", shape: eitherQuarter, note: "not asked for"},
 })
 
 // Seek is what a file of wishes says: a scenario, the ranges of some of its fields, and

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -72,71 +73,62 @@ func cutSet(text string) (path, value string, ok bool) {
 	return "", "", false
 }
 
+// pathToken is a part of a path: a name in quotes, which may lack its end, a mark, or a text.
+var pathToken = regexp.MustCompile(`"[^"]*"?|[.\[\]]|[^".\[\]]+`)
+
 // split takes a path apart at its dots and brackets; quotes hold a name
 // together. It returns what is wrong and in which column, "" if nothing.
 func split(path string, start place) (list []segment, column int, wrong string) {
-	var word strings.Builder
-	from, quote, bracket := 1, 0, 0 // columns of a mark that is open, else 0
-	wasQuoted, closed := false, false
+	word, from, quoted := "", 1, false // what is read of a segment, and its column
+	bracket, closed := 0, false        // the column of a [ without its ], and whether a ] is behind
 	end := func() bool {
-		text := word.String()
-		if text == "" && !closed {
-			return false
+		if word != "" {
+			list = append(list, segment{strings.TrimSpace(word), start.plus(1, from+blanks([]rune(word))), quoted})
 		}
-		if text != "" {
-			lead := len([]rune(text)) - len([]rune(strings.TrimLeft(text, " ")))
-			list = append(list, segment{strings.TrimSpace(text), start.plus(1, from+lead), wasQuoted})
-		}
-		word.Reset()
-		wasQuoted, closed = false, false
-		return true
+		ok := word != "" || closed
+		word, quoted, closed = "", false, false
+		return ok
 	}
-	const empty = "the path has an empty part"
-	for _, r := range path {
-		column++
-		if word.Len() == 0 {
-			from = column
-		}
+	const empty, open = "the path has an empty part", "the path has a [ without its ]"
+	column = 1
+	for _, token := range pathToken.FindAllString(path, -1) {
+		inner, inQuotes := strings.CutPrefix(token, `"`)
+		inner, whole := strings.CutSuffix(inner, `"`)
 		switch {
-		case r == '"':
-			wasQuoted = true
-			if quote > 0 {
-				quote = 0
-			} else {
-				quote = column
+		case inQuotes && !whole:
+			return nil, column, "the path has a quotation mark without its partner"
+		case inQuotes:
+			if word == "" {
+				from = column + 1
 			}
-		case quote > 0:
-			word.WriteRune(r)
-		case closed && r != '.' && r != '[' && r != ' ':
-			return nil, column, "after ] a path goes on with . or ["
-		case bracket > 0 && (r == '.' || r == '['):
-			return nil, bracket, "the path has a [ without its ]"
-		case r == '.' || r == '[':
+			word, quoted = word+inner, true
+		case closed && strings.Trim(token, " ") != "" && token != "." && token != "[":
+			return nil, column + blanks([]rune(token)), "after ] a path goes on with . or ["
+		case bracket > 0 && (token == "." || token == "["):
+			return nil, bracket, open
+		case token == "]" && bracket == 0:
+			return nil, column, "the path has a ] without its ["
+		case token == "." || token == "[" || token == "]":
 			if !end() {
 				return nil, column, empty
 			}
-			if r == '[' {
+			bracket, closed = 0, token == "]"
+			if token == "[" {
 				bracket = column
 			}
-		case r == ']' && bracket == 0:
-			return nil, column, "the path has a ] without its ["
-		case r == ']':
-			if !end() {
-				return nil, column, empty
+		case !closed:
+			if word == "" {
+				from = column
 			}
-			closed, bracket = true, 0
-		case closed: // a blank
-		default:
-			word.WriteRune(r)
+			word += token
 		}
+		column += len([]rune(token))
 	}
 	switch {
-	case quote > 0:
-		return nil, quote, "the path has a quotation mark without its partner"
 	case bracket > 0:
-		return nil, bracket, "the path has a [ without its ]"
+		return nil, bracket, open
 	case !end():
-		return nil, max(column, 1), empty
+		return nil, max(column-1, 1), empty
 	}
 	return list, 0, ""
 }

@@ -104,19 +104,14 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	if interrupted != nil && ctx.Err() == nil || len(w.Results) == 0 {
 		return interrupted
 	}
-	return cmp.Or(p.writeResults(context.Background(), o.output, results{
-		unfinished: interrupted != nil,
-		json:       w.WriteJSON, rows: w.Rows,
-		document: w.Document,
-		picture: func() (*plots.Drawing, error) {
-			racks, err := carry.Typical(w.Studies, w.Results)
-			if err != nil {
-				return nil, err
-			}
-			return plots.DrawCarry(w, racks, o.phone.size())
-		},
-		handout: func() (handout.Page, error) { return handouts.Racks(w, list, players) },
-	}), interrupted)
+	draw := func(w *studied.Carry, size plots.Size) (*plots.Drawing, error) {
+		racks, err := carry.Typical(w.Studies, w.Results)
+		if err != nil {
+			return nil, err
+		}
+		return plots.DrawCarry(w, racks, size)
+	}
+	return writeStudy(p, o.studyFlags, w, interrupted, draw, func() (handout.Page, error) { return handouts.Racks(w, list, players) })
 }
 
 // rollRacks rolls all racks. What is finished is kept if it fails.

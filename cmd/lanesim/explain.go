@@ -1,10 +1,10 @@
 package main
 
 import (
-	"encoding/json"
 	"strings"
 
 	"lanesim/internal/input"
+	"lanesim/report"
 	"lanesim/report/lists"
 	"lanesim/report/terms"
 
@@ -38,9 +38,7 @@ func (p *program) explain(word string, asJSON bool) error {
 	var b strings.Builder
 	switch {
 	case asJSON:
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		if err := e.Encode(map[string][]terms.Term{"terms": found}); err != nil {
+		if err := report.WriteJSON(&b, map[string][]terms.Term{"terms": found}); err != nil {
 			return err
 		}
 	case word == "":

@@ -60,9 +60,7 @@ func flagOf(key string) string { return strings.ReplaceAll(key, "_", "-") }
 
 func (p *program) patternBuildCommand() *cobra.Command {
 	var out patternFile
-	var boards patternReading
 	var grid bool
-	values := map[string]*string{}
 	c := helped("pattern-build", &cobra.Command{
 		Use:  "build",
 		Args: cobra.NoArgs,
@@ -80,34 +78,30 @@ func (p *program) patternBuildCommand() *cobra.Command {
 				return input.Wrong("pattern build needs %s, for example  --length 42ft --volume 27mL --ratio 3", strings.Join(missing, " and "))
 			}
 			settings := []scenario.Setting{{Source: "kind", Key: "kind", Value: "crown"}}
-			for _, f := range crownFlags {
-				if c.Flags().Changed(flagOf(f.key)) {
-					settings = append(settings, scenario.Setting{Source: "--" + flagOf(f.key), Key: f.key, Value: *values[f.key]})
+			keys := input.Each(crownFlags, func(f struct{ key, meaning string }) string { return f.key })
+			for _, key := range append(keys, "name", "about", "inside", "outside") {
+				f := c.Flags().Lookup(flagOf(key))
+				if !f.Changed {
+					continue
 				}
-			}
-			for _, f := range []struct{ key, value string }{{"name", out.name}, {"about", out.about}} {
-				if c.Flags().Changed(f.key) {
-					settings = append(settings, scenario.Setting{Source: "--" + f.key, Key: f.key, Value: f.value})
-				}
-			}
-			for _, f := range []struct{ key, value string }{{"inside", boards.inside}, {"outside", boards.outside}} {
-				if c.Flags().Changed(f.key) {
-					made, err := scenario.ParseBoards(f.value)
+				value := f.Value.String()
+				if key == "inside" || key == "outside" {
+					made, err := scenario.ParseBoards(value)
 					if err != nil {
-						return input.Wrong("--%s: %w", f.key, err)
+						return input.Wrong("--%s: %w", key, err)
 					}
-					list := "[" + strings.ReplaceAll(boardsText(made), "-", ", ") + "]"
-					settings = append(settings, scenario.Setting{Source: "--" + f.key, Key: "boards." + f.key, Value: list})
+					key, value = "boards."+key, "["+strings.ReplaceAll(boardsText(made), "-", ", ")+"]"
 				}
+				settings = append(settings, scenario.Setting{Source: "--" + f.Name, Key: key, Value: value})
 			}
 			return p.buildPattern(settings, grid, out)
 		},
 	})
 	for _, f := range crownFlags {
-		values[f.key] = c.Flags().String(flagOf(f.key), "", f.meaning)
+		c.Flags().String(flagOf(f.key), "", f.meaning)
 	}
-	c.Flags().StringVar(&boards.inside, "inside", "", "inside `boards` of the ratio, such as 18-22, from the edge of each side")
-	c.Flags().StringVar(&boards.outside, "outside", "", "outside `boards` of the ratio, such as 3-7")
+	c.Flags().String("inside", "", "inside `boards` of the ratio, such as 18-22, from the edge of each side")
+	c.Flags().String("outside", "", "outside `boards` of the ratio, such as 3-7")
 	c.Flags().BoolVar(&grid, "grid", false, "write the film at every foot and board instead of the numbers it is built from")
 	out.add(c)
 	return c
