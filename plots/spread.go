@@ -107,7 +107,9 @@ func (p *page) spreads(panels []*spreadView) {
 	x := scale{span{0, first.end}, p.margin + p.axisLeft, middle - histogramGap}
 	across := scale{shares, middle, right}
 
-	p.spreadLegend(len(first.Shots))
+	faintPath := p.bundleStroke()
+	faintPath.color.A = 0xb0
+	p.legendOf([]textLine{{fmt.Sprintf("the first %d deliveries", len(first.Shots)), p.small, ink}, {"the line without deviations", p.small, ink}}, []stroke{faintPath, p.lineStroke()})
 	for i, s := range panels {
 		if i == 0 || mixed {
 			p.axisNotes(s.view, x.from, x.to, height)
@@ -170,13 +172,6 @@ func (t theme) bundleStroke() stroke { return stroke{color: bundle, width: 0.45 
 
 // lineStroke is that of the line without deviations.
 func (t theme) lineStroke() stroke { return t.shotStroke(2).times(0.9) }
-
-// spreadLegend tells paths and line apart.
-func (p *page) spreadLegend(paths int) {
-	faintPath := p.bundleStroke()
-	faintPath.color.A = 0xb0
-	p.legendOf([]textLine{{fmt.Sprintf("the first %d deliveries", paths), p.small, ink}, {"the line without deviations", p.small, ink}}, []stroke{faintPath, p.lineStroke()})
-}
 
 // spreadWords writes what a panel shows above it.
 func (p *page) spreadWords(s *spreadView) {

@@ -39,14 +39,10 @@ func (d *Drawing) Write(w io.Writer, format string) error {
 }
 
 func (d *Drawing) paint(c vg.Canvas) {
-	d.paper().paint(c, d.Height)
+	areaElement{box{0, 0, d.Width, d.Height}.corners(), paper}.paint(c, d.Height)
 	for _, e := range d.elements {
 		e.paint(c, d.Height)
 	}
-}
-
-func (d *Drawing) paper() element {
-	return areaElement{box{0, 0, d.Width, d.Height}.corners(), paper}
 }
 
 func (d *Drawing) size() (w, h vg.Length) { return vg.Points(d.Width), vg.Points(d.Height) }
