@@ -41,9 +41,11 @@ func (d *Document) Table(g Grid) { d.Blocks = append(d.Blocks, Block{Grid: &g}) 
 // Say adds a text as it stands.
 func (d *Document) Say(text string) { d.Blocks = append(d.Blocks, Block{Text: text}) }
 
-// SayWrapped adds a text whose lines a terminal breaks.
+// SayWrapped adds a text, if there is any, whose lines a terminal breaks.
 func (d *Document) SayWrapped(text string) {
-	d.Blocks = append(d.Blocks, Block{Text: text, Wrapped: true})
+	if text != "" {
+		d.Blocks = append(d.Blocks, Block{Text: text, Wrapped: true})
+	}
 }
 
 // Join has the last block follow the one before without an empty line.

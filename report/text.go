@@ -50,6 +50,15 @@ type Grid struct {
 	Sections map[int]bool
 }
 
+// AddRow adds a row with a name and what there is to show of each of a list.
+func AddRow[T any](g *Grid, name string, list []T, show func(T) string) {
+	row := []string{name}
+	for _, t := range list {
+		row = append(row, show(t))
+	}
+	g.Rows = append(g.Rows, row)
+}
+
 // HeadRows is how many rows at the top are headings of columns.
 func (g Grid) HeadRows() int {
 	if g.Heads == 0 {

@@ -35,9 +35,7 @@ func (a *Aim) Document() report.Document {
 		}
 		doc.Table(t.linesTable())
 		doc.Say(t.sentence())
-		if words := t.EdgeWords(); words != "" {
-			doc.SayWrapped(words)
-		}
+		doc.SayWrapped(t.EdgeWords())
 		doc.Table(t.roomTable())
 	}
 	for _, r := range a.Ranking() {

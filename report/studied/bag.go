@@ -123,9 +123,7 @@ func (w *Bag) Document() report.Document {
 	if w.Choice.By == aim.ByStrikeShare {
 		doc.SayWrapped(TableWords("Strikes"))
 	}
-	if words := w.lostWords(); words != "" {
-		doc.SayWrapped(words)
-	}
+	doc.SayWrapped(w.lostWords())
 	doc.HeadOf("", "the choice", ": the best of each lane covers "+meanText(w.Choice.Coverage)+" on average")
 	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {

@@ -1,6 +1,7 @@
 package studied
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -33,21 +34,18 @@ func (w *Carry) Document() report.Document {
 
 func (w *Carry) sharesTable(from, to int) report.Grid {
 	t := report.Grid{Left: []bool{true}}
+	var list []int
+	for i := from; i < to; i++ {
+		list = append(list, i)
+	}
 	row := func(name string, of func(i int, r carry.Result) string) {
-		cells := []string{name}
-		for i := from; i < to; i++ {
-			cells = append(cells, of(i, w.Results[i]))
-		}
-		t.Rows = append(t.Rows, cells)
+		report.AddRow(&t, name, list, func(i int) string { return of(i, w.Results[i]) })
 	}
 	row("lane", func(i int, _ carry.Result) string { return w.Players[i].Lane })
 	row("ball", func(i int, _ carry.Result) string { return w.Players[i].Ball })
 	row("bowler", func(i int, _ carry.Result) string { return w.Players[i].Bowler })
 	t.Heads = len(t.Rows)
-	full := true
-	for i := from; i < to; i++ {
-		full = full && w.fullRack(i)
-	}
+	full := !slices.ContainsFunc(list, func(i int) bool { return !w.fullRack(i) })
 	if !full {
 		row("pins that stand", func(i int, _ carry.Result) string { return w.full(i).String() })
 	}
@@ -106,41 +104,34 @@ func (w *Carry) firstTable(from, to int) report.Grid {
 	t := report.Grid{Left: []bool{true}, Heads: -1}
 	if len(w.Players) > 1 {
 		t.Heads = 1
-		t.Rows = [][]string{{""}}
-		for _, player := range w.Players[from:to] {
-			t.Rows[0] = append(t.Rows[0], player.Name(w.Players))
-		}
+		report.AddRow(&t, "", w.Players[from:to], func(t Player) string { return t.Name(w.Players) })
 	}
 	for pin := range pins.Count {
-		row, any := []string{fmt.Sprintf("pin %d", pin+1)}, false
-		for i := from; i < to; i++ {
-			by := w.Results[i].Tally.First[pin]
-			sum, order := 0, []int{}
-			for k, n := range by {
-				sum += n
-				if n > 0 {
-					order = append(order, k)
-				}
-			}
-			slices.SortStableFunc(order, func(a, b int) int { return by[b] - by[a] })
-			var words []string
-			for _, k := range order[:min(2, len(order))] {
-				name := "the ball"
-				if k > 0 {
-					name = fmt.Sprintf("the %d", k)
-				}
-				words = append(words, fmt.Sprintf("%s %.0f%%", name, 100*float64(by[k])/float64(sum)))
-			}
-			if len(words) == 0 {
-				words = []string{report.Absent}
-			} else {
-				any = true
-			}
-			row = append(row, strings.Join(words, ", "))
-		}
-		if any {
-			t.Rows = append(t.Rows, row)
+		report.AddRow(&t, fmt.Sprintf("pin %d", pin+1), w.Results[from:to], func(r carry.Result) string { return firstWords(r.Tally.First[pin][:]) })
+		if row := t.Rows[len(t.Rows)-1]; !slices.ContainsFunc(row[1:], func(s string) bool { return s != report.Absent }) {
+			t.Rows = t.Rows[:len(t.Rows)-1]
 		}
 	}
 	return t
+}
+
+// firstWords are the commonest two that take a pin, of the ball and the pins.
+func firstWords(by []int) string {
+	sum, order := 0, []int{}
+	for k, n := range by {
+		sum += n
+		if n > 0 {
+			order = append(order, k)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return by[b] - by[a] })
+	var words []string
+	for _, k := range order[:min(2, len(order))] {
+		name := "the ball"
+		if k > 0 {
+			name = fmt.Sprintf("the %d", k)
+		}
+		words = append(words, fmt.Sprintf("%s %.0f%%", name, 100*float64(by[k])/float64(sum)))
+	}
+	return cmp.Or(strings.Join(words, ", "), report.Absent)
 }

@@ -3,6 +3,7 @@ package studied
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"lanesim/physics"
@@ -108,17 +109,16 @@ func (s *Seek) Answer() string {
 func (s *Seek) Document() report.Document {
 	doc := report.Document{Title: s.Title}
 	doc.SayWrapped(s.Answer())
-	g := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "wanted"}}}
-	for k := range s.Found {
-		g.Rows[0] = append(g.Rows[0], Place(k))
+	g := report.Grid{Left: []bool{true}}
+	places := make([]int, len(s.Found))
+	for k := range places {
+		places[k] = k
 	}
 	add := func(name, want string, of func(k int) string) {
-		row := []string{name, want}
-		for k := range s.Found {
-			row = append(row, of(k))
-		}
-		g.Rows = append(g.Rows, row)
+		report.AddRow(&g, name, places, of)
+		g.Rows[len(g.Rows)-1] = slices.Insert(g.Rows[len(g.Rows)-1], 1, want)
 	}
+	add("", "wanted", Place)
 	for i, f := range s.Varied {
 		add(f.Path, "", func(k int) string { return s.valueText(k, i) })
 	}

@@ -162,9 +162,7 @@ func (w *Wear) Document() report.Document {
 		doc.SayWrapped(TableWords("Strikes"))
 	}
 
-	if words := w.gutterWords(); words != "" {
-		doc.SayWrapped(words)
-	}
+	doc.SayWrapped(w.gutterWords())
 
 	doc.Head("how long each line stays")
 	stays := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "below", "by shot", "95 % interval"}}}

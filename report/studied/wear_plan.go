@@ -244,9 +244,7 @@ func (w *WearPlan) longest(group []PlanPart) string {
 // Document reports the plan for people.
 func (w *WearPlan) Document() report.Document {
 	doc := report.Document{Title: w.Title}
-	if words := w.longer(); words != "" {
-		doc.SayWrapped(words)
-	}
+	doc.SayWrapped(w.longer())
 	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
 		doc.SayWrapped(w.answer(part, s, p))
 		if len(doc.Blocks) > 1 {

@@ -396,37 +396,29 @@ func (c *Comparison) matrix(doc *report.Document) {
 }
 
 func (p Pair) causes() report.Grid {
-	order := causeColumns()
-	g := report.Grid{Left: []bool{true}, Rows: [][]string{{"b − a"}}}
-	for _, c := range order {
-		g.Rows[0] = append(g.Rows[0], c.Head())
+	g := report.Grid{Left: []bool{true}}
+	add := func(name string, show func(report.Column[compare.Change]) string) {
+		report.AddRow(&g, name, causeColumns(), show)
 	}
-	add := func(name string, change compare.Change, signed bool) {
-		row := []string{name}
-		for _, c := range order {
-			c.Signed = signed
-			row = append(row, c.Show(change))
-		}
-		g.Rows = append(g.Rows, row)
+	share := func(name string, change compare.Change) {
+		add(name, func(c report.Column[compare.Change]) string { return c.Show(change) })
 	}
-	add("difference", p.Difference, true)
-	add("  ± over phases", p.Spread, false)
+	add("b − a", report.Column[compare.Change].Head)
+	share("difference", p.Difference)
+	add("  ± over phases", func(c report.Column[compare.Change]) string { c.Signed = false; return c.Show(p.Spread) })
 	for _, m := range p.Mechanisms {
-		add("  "+m.Name, m.Change, true)
+		share("  "+m.Name, m.Change)
 	}
 	for _, i := range p.Inputs {
-		add("  input: "+i.Name, i.Change, true)
+		share("  input: "+i.Name, i.Change)
 	}
 	if p.Error != (compare.Change{}) {
-		row := []string{"numerical error"}
-		for _, c := range order {
-			if cell := c.Of(p.Error); cell.Absent {
-				row = append(row, report.Absent)
-			} else {
-				row = append(row, report.Figure(cell.Number))
+		add("numerical error", func(c report.Column[compare.Change]) string {
+			if cell := c.Of(p.Error); !cell.Absent {
+				return report.Figure(cell.Number)
 			}
-		}
-		g.Rows = append(g.Rows, row)
+			return report.Absent
+		})
 	}
 	return g
 }

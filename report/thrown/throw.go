@@ -113,24 +113,17 @@ func sideBySide(shots []Shot, columns report.Columns[Shot]) report.Grid {
 		columns = shotColumns.Pick(usualShotColumns...)
 	}
 	g := report.Grid{Left: []bool{true}, Heads: len(nameColumns)}
-	add := func(head string, show func(Shot) string) {
-		row := []string{head}
-		for _, s := range shots {
-			row = append(row, show(s))
-		}
-		g.Rows = append(g.Rows, row)
-	}
 	for _, name := range nameColumns {
-		add(name.Head(), name.Show)
+		report.AddRow(&g, name.Head(), shots, name.Show)
 	}
 	aimed := usual && slices.ContainsFunc(shots, func(s Shot) bool { return s.Aimed != nil })
 	for _, q := range columns {
 		if _, name := nameColumns.Find(q.Key); name {
 			continue // it stands above
 		}
-		add(q.Head(), q.Show)
+		report.AddRow(&g, q.Head(), shots, q.Show)
 		if q.Key == "launch_angle_deg" && aimed {
-			add("angles to the pocket, deg", func(s Shot) string { return anglesText(s, q.Shown) })
+			report.AddRow(&g, "angles to the pocket, deg", shots, func(s Shot) string { return anglesText(s, q.Shown) })
 		}
 	}
 	g.Tone = func(row, column int, text string) report.Tone {
