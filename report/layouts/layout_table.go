@@ -336,10 +336,9 @@ func layoutColumns(balls []Layout) report.Grid {
 			}
 		}
 	}
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"ball"}, {"bowler"}}}
-	for _, l := range balls {
-		t.Rows[0], t.Rows[1] = append(t.Rows[0], l.Ball), append(t.Rows[1], l.Bowler)
-	}
+	t := report.Grid{Left: []bool{true}}
+	report.AddRow(&t, "ball", balls, func(l Layout) string { return l.Ball })
+	report.AddRow(&t, "bowler", balls, func(l Layout) string { return l.Bowler })
 	headings := map[int]bool{}
 	for i, k := range order {
 		if i == 0 || order[i-1].heading != k.heading {

@@ -144,17 +144,14 @@ func (p Pattern) Table(c report.Paint) string {
 	ratio := func(name string, r patterns.Ratio) {
 		ratios.Rows = append(ratios.Rows, []string{name, report.Fixed(r.Right, 2), report.Fixed(r.Left, 2), report.Fixed(r.Both, 2)})
 	}
-	const every = 5 // boards between those shown
-	readings := report.Grid{Rows: [][]string{{"units on board"}}, Left: []bool{true}}
-	for board := every; board < lane.Boards; board += every {
-		readings.Rows[0] = append(readings.Rows[0], strconv.Itoa(board))
+	var boards []int // those shown
+	for board := 5; board < lane.Boards; board += 5 {
+		boards = append(boards, board)
 	}
+	readings := report.Grid{Left: []bool{true}}
+	report.AddRow(&readings, "units on board", boards, strconv.Itoa)
 	film := func(name string, units []float64) {
-		row := []string{name}
-		for board := every; board < lane.Boards; board += every {
-			row = append(row, report.Fixed(units[board-1], 1))
-		}
-		readings.Rows = append(readings.Rows, row)
+		report.AddRow(&readings, name, boards, func(board int) string { return report.Fixed(units[board-1], 1) })
 	}
 	for _, s := range m.Sections {
 		name := "at " + report.Short(plainFeet(s.Distance)) + " ft"

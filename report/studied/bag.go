@@ -109,15 +109,12 @@ func (w *Bag) Document() report.Document {
 	doc.HeadOf("", share, fmt.Sprintf(" of %s, from each ball's best line, and its 95 %% interval", w.Bowler))
 	shares := report.Grid{Left: []bool{true}, Rows: [][]string{append([]string{""}, w.States...)}}
 	for i, name := range w.Balls {
-		row := []string{name}
-		for _, c := range w.Choice.Cells[i] {
+		report.AddRow(&shares, name, w.Choice.Cells[i], func(c bag.Cell) string {
 			if !c.Reaches {
-				row = append(row, report.Absent)
-				continue
+				return report.Absent
 			}
-			row = append(row, shareText(c.Count(w.Choice.By))+" from "+report.Board.Show(c.Laydown))
-		}
-		shares.Rows = append(shares.Rows, row)
+			return shareText(c.Count(w.Choice.By)) + " from " + report.Board.Show(c.Laydown)
+		})
 	}
 	doc.Table(shares)
 	if w.Choice.By == aim.ByStrikeShare {
@@ -160,10 +157,8 @@ func (w *Bag) lostWords() string {
 // Needed reports whether a ball belongs to those that are enough: the first of the
 // choice, and those that add more to it than chance explains.
 func (w *Bag) Needed(i int) bool {
-	if len(w.Choice.Chosen) > 0 && w.Choice.Chosen[0] == i {
-		return true
-	}
-	return slices.Contains(w.Choice.Chosen, i) && w.Choice.Adds[i].Interval.Low > 0
+	at := slices.Index(w.Choice.Chosen, i)
+	return at == 0 || at > 0 && w.Choice.Adds[i].Low > 0
 }
 
 // Answer says which of the chosen balls are enough.
@@ -191,12 +186,12 @@ func (w *Bag) Answer() string {
 
 // ranking lists the chosen balls, then the others by what they would add.
 func (w *Bag) ranking() []int {
-	var others []int
+	list := slices.Clone(w.Choice.Chosen)
 	for i := range w.Balls {
 		if !slices.Contains(w.Choice.Chosen, i) {
-			others = append(others, i)
+			list = append(list, i)
 		}
 	}
-	slices.SortStableFunc(others, func(i, j int) int { return cmp.Compare(w.Choice.Adds[j].Value, w.Choice.Adds[i].Value) })
-	return append(slices.Clone(w.Choice.Chosen), others...)
+	slices.SortStableFunc(list[len(w.Choice.Chosen):], func(i, j int) int { return cmp.Compare(w.Choice.Adds[j].Value, w.Choice.Adds[i].Value) })
+	return list
 }

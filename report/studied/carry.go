@@ -77,25 +77,22 @@ func (w *Carry) fullRack(i int) bool { return w.full(i) == pins.All }
 func firstHits(r carry.Result) report.Object {
 	all := report.Object{}
 	for i, by := range r.Tally.First {
-		sum := 0
+		sum, one := 0, report.Object{}
 		for _, n := range by {
 			sum += n
 		}
-		if sum == 0 {
-			continue
-		}
-		one := report.Object{}
 		for k, n := range by {
-			if n == 0 {
-				continue
-			}
 			name := ballName
 			if k > 0 {
 				name = strconv.Itoa(k)
 			}
-			one = one.With(name, float64(n)/float64(sum))
+			if n > 0 {
+				one = one.With(name, float64(n)/float64(sum))
+			}
 		}
-		all = all.With(strconv.Itoa(i+1), one)
+		if sum > 0 {
+			all = all.With(strconv.Itoa(i+1), one)
+		}
 	}
 	return all
 }

@@ -1,6 +1,7 @@
 package studied
 
 import (
+	"slices"
 	"strings"
 
 	"lanesim/report"
@@ -28,11 +29,8 @@ func (t Player) Name(all []Player) string {
 	for _, of := range []func(Player) string{
 		func(t Player) string { return t.Bowler }, func(t Player) string { return t.Ball }, func(t Player) string { return t.Lane },
 	} {
-		for _, other := range all {
-			if of(other) != of(t) {
-				parts = append(parts, of(t))
-				break
-			}
+		if slices.ContainsFunc(all, func(other Player) bool { return of(other) != of(t) }) {
+			parts = append(parts, of(t))
 		}
 	}
 	if len(parts) == 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"slices"
 	"strings"
 
 	"lanesim/physics"
@@ -251,16 +252,11 @@ func (w *Spread) hits(i int) map[physics.Hit]float64 {
 }
 
 func (w *Spread) hitTable() report.Grid {
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{{""}}}
-	for _, hit := range physics.AllHits() {
-		t.Rows[0] = append(t.Rows[0], string(hit))
-	}
+	t := report.Grid{Left: []bool{true}}
+	report.AddRow(&t, "", physics.AllHits(), func(hit physics.Hit) string { return string(hit) })
 	for i := range w.Result.Setups {
-		row, shares := []string{w.Players[i].Name(w.Players)}, w.hits(i)
-		for _, hit := range physics.AllHits() {
-			row = append(row, report.Share(shares[hit]))
-		}
-		t.Rows = append(t.Rows, row)
+		shares := w.hits(i)
+		report.AddRow(&t, w.Players[i].Name(w.Players), physics.AllHits(), func(hit physics.Hit) string { return report.Share(shares[hit]) })
 	}
 	return t
 }
@@ -283,11 +279,7 @@ func (w *Spread) entryTable() report.Grid {
 	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "mean", "sd", "5 %", "25 %", "50 %", "75 %", "95 %"}}}
 	row := func(name string, d studies.Distribution, u report.Unit) {
 		u = u.Digits(u.Decimals + 1) // of a mean
-		cells := []string{name, u.Show(d.Mean), u.Show(d.SD)}
-		for _, q := range d.Quantiles {
-			cells = append(cells, u.Show(q))
-		}
-		t.Rows = append(t.Rows, cells)
+		report.AddRow(&t, name, append([]float64{d.Mean, d.SD}, d.Quantiles[:]...), u.Show)
 	}
 	for i, s := range w.Result.Setups {
 		name := w.Players[i].Name(w.Players)
@@ -301,20 +293,14 @@ func (w *Spread) entryTable() report.Grid {
 func (w *Spread) missTable(i int) (report.Grid, bool) {
 	s := w.Result.Setups[i]
 	header := []string{"", "−σ, boards", "+σ, boards", "of boards", "± (s.e.)", "without it, points", "95 % interval"}
-	sobol := false
-	for _, m := range s.Misses {
-		sobol = sobol || m.Indices != nil
-	}
-	if sobol {
+	if slices.ContainsFunc(s.Misses, func(m spread.Miss) bool { return m.Indices != nil }) {
 		header = append(header, "board S", "board T", "pocket S", "pocket T")
 	}
 	t := report.Grid{Left: []bool{true}, Rows: [][]string{header}}
-	any := false
 	for _, m := range s.Misses {
 		if m.Without.Of() == 0 && m.Plus == 0 && m.Minus == 0 {
 			continue // does not vary
 		}
-		any = true
 		row := []string{MissNames[m.Of], report.Signed(m.Minus, 2), report.Signed(m.Plus, 2), report.Share(max(0, m.Board.Value)), report.Share(m.Board.Error),
 			report.Points(m.Without.Difference()), PointsBetween(m.Without.Interval())}
 		if x := m.Indices; x != nil {
@@ -324,7 +310,7 @@ func (w *Spread) missTable(i int) (report.Grid, bool) {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	return t, any
+	return t, len(t.Rows) > 1
 }
 
 // MissNames are what a bowler calls the deviations.
@@ -364,11 +350,7 @@ func (w *Spread) sharedBy(d spread.ShareDifference) string {
 	a, b := w.Players[d.A], w.Players[d.B]
 	parts := []string{a.Bowler}
 	for _, of := range []func(Player) string{func(t Player) string { return t.Ball }, func(t Player) string { return t.Lane }} {
-		several := false
-		for _, t := range w.Players {
-			several = several || of(t) != of(a)
-		}
-		if several && of(a) == of(b) {
+		if of(a) == of(b) && slices.ContainsFunc(w.Players, func(t Player) bool { return of(t) != of(a) }) {
 			parts = append(parts, of(a))
 		}
 	}

@@ -1,6 +1,7 @@
 package studied
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -311,9 +312,4 @@ func (w *Wear) Note() string {
 	return fmt.Sprintf("Pocket share over %s: %s.", sessions, strings.Join(parts, "; "))
 }
 
-func (w *Wear) block() int {
-	if w.Study.Block == 0 {
-		return wear.DefaultBlock
-	}
-	return w.Study.Block
-}
+func (w *Wear) block() int { return cmp.Or(w.Study.Block, wear.DefaultBlock) }

@@ -67,8 +67,6 @@ func (w *WearPlan) each(f func(part PlanPart, s PlannedSeat, p wear.SeatPlan)) {
 
 // sideWords says by how many boards something moves, to the left or right as the bowler
 // sees it; positive is toward the off side.
-func (s PlannedSeat) sideWords(boards float64) string { return sideWords(s.Hand, boards) }
-
 func sideWords(hand ball.Hand, boards float64) string {
 	if math.Abs(boards) < 0.05 {
 		return "0"
@@ -82,7 +80,7 @@ func sideWords(hand ball.Hand, boards float64) string {
 
 // ChangeWords describe a change of line or ball, as "feet 2.0 left, arrows 1.2 left".
 func (s PlannedSeat) ChangeWords(stint, before wear.Stint) string {
-	words := fmt.Sprintf("feet %s, arrows %s", s.sideWords(stint.Feet), s.sideWords(stint.Arrows))
+	words := fmt.Sprintf("feet %s, arrows %s", sideWords(s.Hand, stint.Feet), sideWords(s.Hand, stint.Arrows))
 	if stint.Ball != before.Ball {
 		words = s.Balls[stint.Ball] + ", " + words
 	}
@@ -132,16 +130,10 @@ func (w *WearPlan) answer(part PlanPart, s PlannedSeat, p wear.SeatPlan) string 
 
 // stayBetween is the interval of how long a first line stays.
 func stayBetween(p wear.SeatPlan) string {
-	text := func(v float64) string {
-		if math.IsInf(v, 0) {
-			return "later"
-		}
-		return report.Fixed(v, 0)
-	}
 	if p.Interval[0] == p.Interval[1] {
 		return ""
 	}
-	return fmt.Sprintf(" (%s to %s)", text(p.Interval[0]), text(p.Interval[1]))
+	return " (" + strings.ReplaceAll(shotRange(p.Interval), "never", "later") + ")"
 }
 
 // fallOf is the judgement at which a stint had fallen, +Inf if it had not.
@@ -252,9 +244,7 @@ func (w *WearPlan) Document() report.Document {
 		}
 	})
 	doc.Head("timeline")
-	table := report.Grid{Left: []bool{true, false, true}, Rows: [][]string{{"", "shots", "ball", "feet", "laydown", "arrows", "pocket", "at the end", "of fresh", "change", "brings, points"}}}
-	table.Left = append(table.Left, make([]bool, 6)...)
-	table.Left = append(table.Left, true, false)
+	table := report.Grid{Left: []bool{0: true, 2: true, 9: true}, Rows: [][]string{{"", "shots", "ball", "feet", "laydown", "arrows", "pocket", "at the end", "of fresh", "change", "brings, points"}}}
 	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
 		for i, stint := range p.Stints {
 			shot := thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}
