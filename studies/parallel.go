@@ -9,6 +9,16 @@ import (
 	"lanesim/physics"
 )
 
+// Work is how a study is computed.
+type Work struct {
+	// Workers is how many jobs are done at a time; 0 means as many as there are
+	// processors. The result does not depend on it.
+	Workers int
+
+	// Progress, if not nil, is given how much is done; the study says of what.
+	Progress func(done, total int)
+}
+
 // InParallel does n jobs with several workers, as many as there are processors if they
 // are 0. Each has a thrower of its own; which does which job must have no influence. It
 // returns the context's error, or that of the first job in order that failed.

@@ -185,7 +185,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	for i, t := range players {
 		search := aim.Search{
 			Setup: t.Setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.At.Bowler],
-			Seed: o.seed, Settings: s.Settings, Progress: p.progressOf("line", i, len(players), "shot"), Strikes: true, Band: picture,
+			Seed: o.seed, Settings: s.Settings, Work: studies.Work{Progress: p.progressOf("line", i, len(players), "shot")}, Strikes: true, Band: picture,
 		}
 		found, err := search.Run(ctx)
 		none := (*aim.NoLineError)(nil)

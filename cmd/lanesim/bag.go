@@ -13,6 +13,7 @@ import (
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/bag"
 
@@ -96,7 +97,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	p.note(&w.Warnings, assumed...)
 	w.Study = bag.Study{
 		Release: players[0].Setup.Release, Repeatability: players[0].Setup.Repeatability,
-		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Progress: p.progress("ball and lane"),
+		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Work: studies.Work{Progress: p.progress("ball and lane")},
 	}
 	w.Study.Limits.Laydown = aim.About(w.Study.Release, float64(o.farthest), 0).Laydown
 	for _, t := range players[:len(s.Balls)] {

@@ -119,7 +119,7 @@ func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []run
 	for i, t := range players {
 		study := carry.Study{
 			Setups: []studies.Setup{t.Setup}, Standing: w.Standing[i], Racks: o.racks, Seed: o.seed, Scatter: o.scatter,
-			Deck: s.Rack, Settings: s.Settings, Progress: p.progressOf("shot", i, len(players), "rack"),
+			Deck: s.Rack, Settings: s.Settings, Work: studies.Work{Progress: p.progressOf("shot", i, len(players), "rack")},
 		}
 		results, err := study.Run(ctx)
 		w.Results = append(w.Results, results...)

@@ -105,7 +105,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	study := compare.Study{
 		Deliveries: c.Deliveries, Lines: c.Lines(o.aim == aimEach), Pairs: c.Chosen,
 		Settings: c.Scenarios[0].Settings, Visible: c.Scenarios[0].Visible,
-		Sets: o.assumed, Errors: p.common.verbose, Progress: p.progress("shot"),
+		Sets: o.assumed, Errors: p.common.verbose, Work: studies.Work{Progress: p.progress("shot")},
 	}
 	if o.assumed == 0 {
 		study.Sets = -1

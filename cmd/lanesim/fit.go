@@ -107,7 +107,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	r.Balls, r.Bowlers = of.Balls, of.Bowlers
 	r.Study = fit.Study{
 		Lane: s.Lanes[0], Settings: s.Settings, KnownSpeed: o.knownSpeed,
-		Bootstrap: o.bootstrap, Seed: o.seed, Workers: o.jobs, Progress: p.progress("fit, step"),
+		Bootstrap: o.bootstrap, Seed: o.seed, Work: studies.Work{Workers: o.jobs, Progress: p.progress("fit, step")},
 	}
 	if err := r.choose(o); err != nil {
 		return err

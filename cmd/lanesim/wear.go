@@ -12,6 +12,7 @@ import (
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 
@@ -98,7 +99,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	w.Study = wear.Study{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
-		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Progress: p.progress("session"),
+		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Work: studies.Work{Progress: p.progress("session")},
 	}
 	for k := range o.practice {
 		w.Study.Order = append(w.Study.Order, k%len(players))

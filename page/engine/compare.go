@@ -16,7 +16,7 @@ func (e *Engine) compare(ctx context.Context, s *setup, r request, progress Prog
 		return answer{}, errTooMany("sets of assumed values", mostSets)
 	}
 	study := compare.Study{Pairs: [][2]int{{sideA, sideB}}, Settings: s.Scenario.Settings, Visible: s.Visible, Sets: r.Sets,
-		Progress: func(done, of int) { progress("shot", done, of) }}
+		Work: studies.Work{Progress: func(done, of int) { progress("shot", done, of) }}}
 	if r.Sets == 0 {
 		study.Sets = -1
 	}

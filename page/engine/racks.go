@@ -7,6 +7,7 @@ import (
 
 	"lanesim/pins"
 	"lanesim/report"
+	"lanesim/studies"
 	"lanesim/studies/carry"
 )
 
@@ -32,7 +33,7 @@ func (e *Engine) racks(ctx context.Context, s *setup, r request, progress Progre
 	var balls report.List
 	for i, p := range players {
 		study := carry.Study{Setups: setups(players[i : i+1]), Racks: r.Racks, Seed: r.Seed, Deck: s.Rack, Settings: s.Scenario.Settings,
-			Progress: func(done, of int) { progress("rack of "+p.Ball, done, of) }}
+			Work: studies.Work{Progress: func(done, of int) { progress("rack of "+p.Ball, done, of) }}}
 		results, err := study.Run(ctx)
 		var missed *carry.NotAtPinsError
 		if err != nil && !errors.As(err, &missed) {

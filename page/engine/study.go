@@ -168,7 +168,7 @@ func (e *Engine) lineSearch(ctx context.Context, s *setup, r request, progress P
 	for i, p := range players {
 		what := fmt.Sprintf("line of %s, shot", p.Ball)
 		found, err := aim.Search{Setup: p.Setup, By: by, Own: given, RunnersUp: -1, Seed: r.Seed, Settings: s.Scenario.Settings,
-			Progress: func(done, of int) { progress(what, done, of) }}.Run(ctx)
+			Work: studies.Work{Progress: func(done, of int) { progress(what, done, of) }}}.Run(ctx)
 		var none *aim.NoLineError
 		if err != nil && !errors.As(err, &none) {
 			return answer{}, err
@@ -229,7 +229,7 @@ func (e *Engine) wear(ctx context.Context, s *setup, r request, progress Progres
 		what := fmt.Sprintf("session with %s", p.Ball)
 		w := studied.Wear{Title: p.Ball, Warnings: cautions, Players: players[i : i+1], Study: wear.Study{
 			Lane: s.lane(), Setups: setups(players[i : i+1]), Order: make([]int, r.Deliveries), Sessions: r.Sessions, Seed: r.Seed, Block: wear.DefaultBlock,
-			Settings: s.Scenario.Settings, Progress: func(done, of int) { progress(what, done, of) },
+			Settings: s.Scenario.Settings, Work: studies.Work{Progress: func(done, of int) { progress(what, done, of) }},
 		}}
 		if w.Result, err = w.Study.Run(ctx); err != nil {
 			return answer{}, err

@@ -73,7 +73,7 @@ func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Play
 	w.AtPins = &studied.AtPins{SpareBall: q.SpareBall}
 	setups := Setups(players)
 	if q.Strikes {
-		w.AtPins.Strikes, err = carry.Strikes{Setups: setups, Shots: w.Study.Shots, Misses: 300, Seed: w.Study.Seed, Settings: s.Settings, Progress: q.Progress("shot")}.Run(ctx)
+		w.AtPins.Strikes, err = carry.Strikes{Setups: setups, Shots: w.Study.Shots, Misses: 300, Seed: w.Study.Seed, Settings: s.Settings, Work: studies.Work{Progress: q.Progress("shot")}}.Run(ctx)
 		if err != nil {
 			return err
 		}
@@ -89,7 +89,7 @@ func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Play
 		}
 		spares = append(spares, carry.Spares{Setup: setup, Laydowns: carry.LaydownsIn(physics.Window{Min: 10, Max: 35}), Deliveries: gameSpares, Seed: w.Study.Seed, Deck: s.Rack, Settings: s.Settings})
 	}
-	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: q.Games, Shots: gameShots, Seed: w.Study.Seed, Progress: q.Progress("leave")}.Run(ctx)
+	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: q.Games, Shots: gameShots, Seed: w.Study.Seed, Work: studies.Work{Progress: q.Progress("leave")}}.Run(ctx)
 	return err
 }
 

@@ -125,12 +125,7 @@ type Search struct {
 	Seed     uint64
 	Settings physics.Settings
 
-	// Workers is how many shots are computed at a time; 0 means as many as
-	// there are processors. The result does not depend on it.
-	Workers int
-
-	// Progress, if not nil, is given how many shots of a stage are done.
-	Progress func(done, total int)
+	studies.Work // its progress is that of the shots of a stage
 }
 
 // Line is a line and what becomes of the deliveries about it.

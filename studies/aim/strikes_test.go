@@ -7,6 +7,7 @@ import (
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/internal/usual"
 )
@@ -17,7 +18,7 @@ import (
 func TestLinesByStrikes(t *testing.T) {
 	search := func(by aim.Measure, workers int) aim.Result {
 		setup := usual.Setup(t, ball.Right, 4.5, usual.League())
-		q := aim.Search{Setup: setup, By: by, Shots: 300, RunnersUp: 1, Seed: 4, Workers: workers,
+		q := aim.Search{Setup: setup, By: by, Shots: 300, RunnersUp: 1, Seed: 4, Work: studies.Work{Workers: workers},
 			Limits: aim.Limits{Laydown: physics.Window{Min: 25, Max: 27.5}, Arrows: physics.Window{Min: 8, Max: lane.Boards}}}
 		found, err := q.Run(context.Background())
 		if err != nil {

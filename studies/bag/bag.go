@@ -42,7 +42,8 @@ type Study struct {
 	Shots    int
 	Seed     uint64
 	Settings physics.Settings
-	Workers  int
+
+	studies.Work // its progress is that of cells
 
 	// Strikes, if not nil, says which deliveries of a setup strike, in place of the
 	// stored table of racks.
@@ -53,9 +54,6 @@ type Study struct {
 	// if not nil, takes each of them. Its error ends the run.
 	Known []Cell
 	Cell  func(cell Cell) error
-
-	// Progress, if not nil, is given after each cell how many are done.
-	Progress func(done, total int)
 }
 
 // Cell is a ball on a lane from its best line.
@@ -171,7 +169,7 @@ func (q Study) Run(ctx context.Context) (Result, error) {
 func (q Study) cell(ctx context.Context, i, j int) (Cell, error) {
 	setup := studies.Setup{Lane: q.Lanes[j], Ball: q.Balls[i], Release: q.Release, Repeatability: q.Repeatability}
 	found, err := aim.Search{
-		Setup: setup, Limits: q.Limits, By: q.By, Shots: q.Shots, RunnersUp: -1, Seed: q.Seed, Settings: q.Settings, Workers: q.Workers,
+		Setup: setup, Limits: q.Limits, By: q.By, Shots: q.Shots, RunnersUp: -1, Seed: q.Seed, Settings: q.Settings, Work: studies.Work{Workers: q.Workers},
 	}.Run(ctx)
 	if none := (*aim.NoLineError)(nil); errors.As(err, &none) {
 		return Cell{}, nil

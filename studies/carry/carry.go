@@ -35,10 +35,8 @@ type Study struct {
 
 	Deck     pins.Settings
 	Settings physics.Settings
-	Workers  int // 0 means as many as there are processors; of no influence
 
-	// Progress, if not nil, is given how many racks of all setups are done.
-	Progress func(done, total int)
+	studies.Work // its progress is that of the racks of all setups
 }
 
 // Result is what became of one setup's racks.

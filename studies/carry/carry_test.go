@@ -26,7 +26,7 @@ func toBoard(hand ball.Hand, board float64) studies.Setup {
 // workers has no influence.
 func TestCarryMirrors(t *testing.T) {
 	run := func(hand ball.Hand, workers int) Result {
-		q := Study{Setups: []studies.Setup{toBoard(hand, 16)}, Racks: 80, Seed: 3, Workers: workers, Scatter: true}
+		q := Study{Setups: []studies.Setup{toBoard(hand, 16)}, Racks: 80, Seed: 3, Work: studies.Work{Workers: workers}, Scatter: true}
 		list, err := q.Run(context.Background())
 		if err != nil {
 			t.Fatal(err)
@@ -95,7 +95,7 @@ func TestCarryScatters(t *testing.T) {
 // What is finished is kept when the context ends.
 func TestCarryKeepsWhatIsFinished(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
-	q := Study{Setups: []studies.Setup{toBoard(ball.Right, 17.5), toBoard(ball.Right, 16)}, Racks: 300, Workers: 1}
+	q := Study{Setups: []studies.Setup{toBoard(ball.Right, 17.5), toBoard(ball.Right, 16)}, Racks: 300, Work: studies.Work{Workers: 1}}
 	q.Progress = func(done, total int) {
 		if done > 300 {
 			cancel()
@@ -119,7 +119,7 @@ func TestGames(t *testing.T) {
 		spares = append(spares, Spares{Setup: one, Deliveries: 30})
 	}
 	calls := 0
-	q := Games{Setups: setups, Spares: spares, Games: 15, Shots: 200, Seed: 1, Progress: func(done, total int) { calls++ }}
+	q := Games{Setups: setups, Spares: spares, Games: 15, Shots: 200, Seed: 1, Work: studies.Work{Progress: func(done, total int) { calls++ }}}
 	played, err := q.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)

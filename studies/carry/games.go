@@ -23,10 +23,7 @@ type Games struct {
 	Shots  int // first deliveries that are thrown, and of which games are made up
 	Seed   uint64
 
-	Workers int
-
-	// Progress, if not nil, is given how many leaves of all setups have a line.
-	Progress func(done, total int)
+	studies.Work // its progress is that of lines at the leaves of all setups
 }
 
 // GamesResult is what became of one setup's games.

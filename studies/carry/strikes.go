@@ -20,10 +20,8 @@ type Strikes struct {
 	Seed   uint64
 
 	Settings physics.Settings
-	Workers  int
 
-	// Progress, if not nil, is given how many shots are done.
-	Progress func(done, total int)
+	studies.Work // its progress is that of shots
 }
 
 // StrikesResult is what became of one setup's first balls.

@@ -47,13 +47,7 @@ type Study struct {
 	// more at a tighter tolerance.
 	Errors bool
 
-	// Workers is how many shots are computed at a time; 0 means as many as
-	// there are processors. The result does not depend on it.
-	Workers int
-
-	// Progress, if not nil, is given how many of the shots are done. Where lines
-	// are to be found it counts those first.
-	Progress func(done, total int)
+	studies.Work // its progress is that of shots; where lines are to be found, of those first
 }
 
 // Phases is the number of phases of the release, evenly spaced, over

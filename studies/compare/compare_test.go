@@ -355,7 +355,7 @@ func TestComparisonDoesNotDependOnTheWorkers(t *testing.T) {
 
 func TestComparisonEndsWithItsContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
-	c := compare.Study{Deliveries: []studies.Undrilled{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}, Workers: 1}
+	c := compare.Study{Deliveries: []studies.Undrilled{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}, Work: studies.Work{Workers: 1}}
 	c.Progress = func(int, int) { cancel() }
 	if _, err := c.Run(ctx); !errors.Is(err, context.Canceled) {
 		t.Error(err)

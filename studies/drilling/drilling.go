@@ -22,9 +22,8 @@ type Study struct {
 	// Deliveries are thrown for the bowler's own scatter; 0 stands for 48.
 	Deliveries int
 	Seed       uint64
-	Workers    int // 0 stands for one for each processor
 
-	Progress func(done, total int) // may be nil
+	studies.Work // its progress is that of shots
 }
 
 // The errors tried, common practice for what a careful shop keeps.

@@ -63,13 +63,7 @@ type Study struct {
 	Bootstrap int
 	Seed      uint64
 
-	// Workers is how many shots are computed at a time; 0 means as many as
-	// there are processors. The result does not depend on it.
-	Workers int
-
-	// Progress, if not nil, is given how many of the rounds at most and of the
-	// repetitions are done.
-	Progress func(done, total int)
+	studies.Work // its progress is that of the rounds, at most, and of the repetitions
 }
 
 // ErrNoFit says that no settings were found from which no step leads nearer to

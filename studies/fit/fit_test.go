@@ -399,7 +399,7 @@ func TestFitDoesNotDependOnTheWorkers(t *testing.T) {
 	run := func(workers int, seed uint64) fit.Result {
 		r := fitted(t, fit.Study{
 			Lane: guessed(l), Shots: k.tracks(usualNoise, 1), Fitted: filmAndDry,
-			Bootstrap: 20, Seed: seed, Workers: workers,
+			Bootstrap: 20, Seed: seed, Work: studies.Work{Workers: workers},
 		})
 		for i := range r.Shots {
 			r.Shots[i].Shot.Events = physics.Events{} // pointers, of which the places would be printed
@@ -427,11 +427,11 @@ func TestFitEndsWithItsContext(t *testing.T) {
 	for _, after := range []int64{0, 3} {
 		ctx, cancel := context.WithCancel(context.Background())
 		var told atomic.Int64
-		f := fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, 1), Bootstrap: 5, Progress: func(int, int) {
+		f := fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, 1), Bootstrap: 5, Work: studies.Work{Progress: func(int, int) {
 			if told.Add(1) > after {
 				cancel()
 			}
-		}}
+		}}}
 		if after == 0 {
 			cancel()
 		}

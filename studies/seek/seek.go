@@ -62,12 +62,11 @@ type Study struct {
 	// Settings are those of [studies.ForManyShots].
 	Settings physics.Settings
 
-	Points  int // of the first look; 0 means 256
-	Keep    int // how many of the best are returned at most; 0 means 3
-	Sets    int // of assumed values; 0 means 24, negative none
-	Workers int
+	Points int // of the first look; 0 means 256
+	Keep   int // how many of the best are returned at most; 0 means 3
+	Sets   int // of assumed values; 0 means 24, negative none
 
-	Progress func(done, total int)
+	studies.Work // its progress is that of places, stage by stage
 }
 
 // Result is a place in the ranges with what it brings.

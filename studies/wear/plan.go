@@ -60,10 +60,8 @@ type Plan struct {
 
 	Seed     uint64
 	Settings physics.Settings
-	Workers  int
 
-	// Progress, if not nil, is given how many deliveries of each session are played.
-	Progress func(done, total int)
+	studies.Work // its progress is that of the deliveries of each session
 }
 
 // Seat is a bowler on one of the lanes, with the balls that can be chosen. The setups'

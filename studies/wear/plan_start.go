@@ -51,7 +51,7 @@ func (w *planWork) bestFresh(s *seatWork) error {
 	for b := range s.Balls {
 		setup := s.Balls[b]
 		setup.Lane = w.Lanes[s.Lane]
-		found, err := aim.Search{Setup: setup, Limits: w.Limits, By: aim.ByPocketShare, Shots: w.Judged, RunnersUp: -1, Seed: w.Seed, Settings: w.Settings, Workers: w.Workers}.Run(w.ctx)
+		found, err := aim.Search{Setup: setup, Limits: w.Limits, By: aim.ByPocketShare, Shots: w.Judged, RunnersUp: -1, Seed: w.Seed, Settings: w.Settings, Work: studies.Work{Workers: w.Workers}}.Run(w.ctx)
 		if lost := (*aim.NoLineError)(nil); errors.As(err, &lost) {
 			none = err
 			continue

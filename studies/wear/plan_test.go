@@ -29,7 +29,7 @@ func plannedBalls(t testing.TB) []studies.Setup {
 func TestPlan(t *testing.T) {
 	balls := plannedBalls(t)
 	q := wear.Plan{Lanes: []lane.Lane{balls[0].Lane}, Seats: []wear.Seat{{Balls: balls}}, Order: []int{0}, Shots: 40, Limit: 60, Block: 20, Sessions: 4, Judged: 100, Keep: 0.9, Farthest: 4, Limits: few,
-		Settings: physics.Settings{}, Workers: 1}
+		Settings: physics.Settings{}, Work: studies.Work{Workers: 1}}
 	found, err := q.Run(context.Background())
 	if err != nil {
 		t.Fatal(err)

@@ -62,12 +62,7 @@ type Study struct {
 	ColumnsPerBoard int
 	RowSpacing      float64
 
-	// Workers is how many sessions are played at a time; 0 means as many as
-	// there are processors. The result does not depend on it.
-	Workers int
-
-	// Progress, if not nil, is given after each session how many are done.
-	Progress func(done, total int)
+	studies.Work // its progress is that of sessions
 }
 
 // Result is what became of the lane and of the shots.

@@ -117,7 +117,7 @@ func TestWearDoesNotDependOnTheWorkers(t *testing.T) {
 	a, b := usual.Setup(t, ball.Right, 3.4, usual.League()), usual.Setup(t, ball.Left, 6.1, usual.League())
 	var first string
 	for _, workers := range []int{1, 2, 7} {
-		w := Study{Lane: a.Lane, Setups: []studies.Setup{a, b}, Order: []int{0, 1, 0, 1, 1, 0}, Sessions: 7, Seed: 3, Workers: workers}
+		w := Study{Lane: a.Lane, Setups: []studies.Setup{a, b}, Order: []int{0, 1, 0, 1, 1, 0}, Sessions: 7, Seed: 3, Work: studies.Work{Workers: workers}}
 		r := runWear(t, w)
 		hash := fmt.Sprintf("%x", sha256.Sum256(fmt.Append(nil, r.Deliveries, r.Blocks, r.Stays, r.Oil, r.After.Film)))
 		if first == "" {
