@@ -121,7 +121,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 		for {
 			ahead, next := stride, now+stride
 			if left := end - now; left < 1.5*stride {
-				if ahead = left; left > stride {
+				if ahead = left; left > t.lastStride*stride {
 					ahead = left / 2
 				}
 				if next = now + ahead; ahead == left {
@@ -136,7 +136,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 			m.observe(f)
 			t.visit(&a.nodes[k+1], at+next)
 			change := math.Abs(a.nodes[k+1].mu-a.nodes[k].mu) * ahead / perRadian
-			if change > t.frictionStep && ahead > shortest {
+			if change > t.frictionStep && ahead > t.lastStride*shortest {
 				a.looked = append(a.looked, a.nodes[k+1].Touch)
 				stride = max(ahead/2, shortest)
 				*f = arrived
@@ -153,6 +153,10 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	}
 	t.stride = stride / perRadian
 }
+
+// longestLast is by how much the last stride of a part may be longer than it should at the tolerances
+// of studies, so that it does not fall into two that are little longer than half.
+const longestLast = 1.2
 
 // finestTouches is the share of the usual spacing to which strides are shortened.
 const finestTouches = 1. / 8

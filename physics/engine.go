@@ -84,10 +84,11 @@ func (t *Thrower) ask(tolerance float64) {
 	t.widestSpacing = coarsestTouches * min(refined, 1)
 	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
 	strips := film.MostStrips
+	t.lastStride = 1
 	if t.coarse {
-		strips = coarseStrips
+		strips, t.lastStride = coarseStrips, longestLast
 	}
-	t.touchDistance = max(touchDistance, leastTouchDistance*refined*refined/t.touchSpacing)
+	t.touchDistance = max(touchDistance*min(max(refined, 1), farthestTouches), leastTouchDistance*refined*refined/t.touchSpacing)
 	m.filmless = math.Inf(1)
 	if full, dry, onFilm := m.law.limits(); onFilm && dry >= full {
 		m.filmless = full + filmNotice*tolerance

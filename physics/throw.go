@@ -52,6 +52,7 @@ type precision struct {
 	widestSpacing float64 // rad between those of any
 	touchDistance float64 // m on the lane that asks for as many touches as a radian
 	frictionStep  float64
+	lastStride    float64 // share of a stride that the last one of a part may be long
 }
 
 // bounds are where a shot ends, and the present smooth stretch of it.

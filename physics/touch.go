@@ -30,8 +30,11 @@ const coarsestTouches = 0.26
 
 // touchDistance is the length on the lane, in m, that asks for as many touches as a radian of
 // turning: a ball that hardly turns meets other oil long before it has turned by the
-// angle.
-const touchDistance = 0.2
+// angle. It follows the fourth root of the tolerance up to farthestTouches times as far.
+const (
+	touchDistance   = 0.2
+	farthestTouches = 2.0
+)
 
 // leastTouchDistance is a length in m on the lane that asks for no more than one touch, however
 // narrow the contact.
