@@ -207,34 +207,15 @@ func (t *Thrower) rollAhead(at float64, y []float64) {
 func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 	m := &t.m
 	a := &m.ahead
-	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
-	angle := max(turned, length/t.touchDistance)
-	n := max(1, int(math.Ceil(angle/t.spacing(y)-1e-9)))
-	longest := (s.End - s.Start) / float64(n)
-	perRadian := (s.End - s.Start) / angle
+	longest, perRadian := t.stridesAlong(s, y)
 	a.nodes = a.nodes[:1]
-	for k, now := 1, s.Start; now < s.End; k++ {
-		a.nodes = append(a.nodes, node{})
-		next, from := &a.nodes[k], a.nodes[k-1].mu
-		for stride := longest; ; stride /= 2 {
-			at, state := now+stride, t.scratch[:]
-			if at > s.End-stride/2 {
-				at, state = s.End, y
-			} else {
-				s.Leading(at, state[:iWork])
-			}
-			m.touchIn(&next.Touch, at, state)
-			next.mu = m.meet(&next.Touch)
-			if math.Abs(next.mu-from)*stride <= t.frictionStep*perRadian || stride <= 2*finestTouches*longest {
-				now = at
-				break
-			}
-		}
+	for a.nodes[len(a.nodes)-1].Time < s.End {
+		t.strideAlong(s, y, longest, perRadian)
 	}
 	m.now.time = math.NaN() // what holds at the step's end is known only now
 	for i := range t.list {
 		if t.watching[i] == gripEnds {
-			t.list[i].Samples = n - 1
+			t.list[i].Samples = int(math.Round((s.End-s.Start)/longest)) - 1
 		}
 	}
 	before := a.mu
@@ -245,6 +226,36 @@ func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 	}
 	a.pass++
 	return a.pass <= mostPasses && m.pivotGrip(change)/m.radius*m.spinUp(1)*s.Step > t.control.Absolute*scales[iwz]
+}
+
+// stridesAlong are the longest time between touches of a rolling ball along a step that ends in a state, and
+// the time in which it turns by a radian.
+func (t *Thrower) stridesAlong(s *ode.Segment, y []float64) (longest, perRadian float64) {
+	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
+	angle := max(turned, length/t.touchDistance)
+	n := math.Max(1, math.Ceil(angle/t.spacing(y)-1e-9))
+	return (s.End - s.Start) / n, (s.End - s.Start) / angle
+}
+
+// strideAlong looks the film up at the next node along the step of a rolling ball, which ends in
+// y, and returns the state there. It shortens strides over which friction changes much.
+func (t *Thrower) strideAlong(s *ode.Segment, y []float64, longest, perRadian float64) []float64 {
+	m, a := &t.m, &t.m.ahead
+	a.nodes = append(a.nodes, node{})
+	last, next := &a.nodes[len(a.nodes)-2], &a.nodes[len(a.nodes)-1]
+	for stride := longest; ; stride /= 2 {
+		at, state := last.Time+stride, t.scratch[:]
+		if at > s.End-stride/2 {
+			at, state = s.End, y
+		} else {
+			s.Leading(at, state[:iWork])
+		}
+		m.touchIn(&next.Touch, at, state)
+		next.mu = m.meet(&next.Touch)
+		if math.Abs(next.mu-last.mu)*stride <= t.frictionStep*perRadian || stride <= 2*finestTouches*longest {
+			return state
+		}
+	}
 }
 
 // holding is the friction that holds a rolling ball at a time of the step.

@@ -4,8 +4,10 @@ import (
 	"math"
 	"sync"
 
+	"lanesim/internal/root"
 	"lanesim/lane"
 	"lanesim/physics/film"
+	"lanesim/physics/ode"
 )
 
 // At the tolerances of studies a rolling ball is carried on by collocation. With r the arm from the contact to the mass centre, its
@@ -69,40 +71,51 @@ func (t *Thrower) mayCollocate() bool {
 	return m.mode == rolling && m.resistance == 0 && !m.oiled && t.coarse
 }
 
-// collocate carries a rolling ball on from a time, which it returns anew, and reports
-// whether it stopped at the next edge.
-func (t *Thrower) collocate(now float64, y []float64) (float64, bool) {
+// collocate carries a rolling ball on from a time, which it returns anew, to the next edge or
+// to where friction holds it no longer; nothing where it has to be carried on otherwise.
+func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 	m := &t.m
 	if !t.mayCollocate() {
-		return now, false
+		return now, nothing
 	}
 	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
 	m.ahead.known = false
 	m.rate(now, y, dydt)
-	for {
+	for m.now.margin >= 0 {
 		h := collocationTurn / dydt[iTurned]
 		if !t.freeFor(h, now, y, dydt) {
-			return now, false
+			return now, nothing
 		}
 		h, lands := t.upToEdge(h, y, dydt)
-		for try := 0; ; try++ {
+		arrives := !lands
+		for try := 0; try < 5; try++ {
 			off := t.edges[t.edge].x - y[ix] - t.roll(h, y)
-			if !lands || math.Abs(off) <= landing || try == 4 {
+			if arrives = arrives || math.Abs(off) <= landing; arrives {
 				break
 			}
 			h += off / dydt[ix]
 		}
 		aside := !t.lane.Edgeless && math.Abs(y[iy]+t.rollingStep.displacement.y) > lane.Width/2-edgeNear
-		if aside || t.rollingStep.doubtful || !t.acceptCollocation(now, h, lands, y, dydt) {
-			return now, false
+		if !arrives || aside || t.rollingStep.doubtful {
+			return now, nothing
 		}
-		now += h
-		if lands {
+		next, taken := t.acceptCollocation(now, h, y, dydt)
+		switch {
+		case !taken:
+			return now, nothing
+		case next < now+h:
+			return next, gripEnds
+		case lands:
+			if m.remembers() && !m.ahead.carried {
+				m.touchNow(next, y)
+			}
 			y[ix] = max(y[ix], t.edges[t.edge].x)
-			return now, true
+			return next, edgeAhead
 		}
+		now = next
 	}
+	return now, nothing
 }
 
 // collocation holds Gauss's rule with four nodes on the unit interval: nodes,
@@ -304,39 +317,46 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, 
 	state[itx], state[ity], state[itz] = theta.x, theta.y, theta.z
 }
 
-// acceptCollocation takes the step that was tried, if friction holds the ball to its end: it
+// acceptCollocation takes the step that was tried, up to where friction holds the ball no longer: it
 // keeps it as a piece of the dense solution and leaves the state at its end, with
-// its rate.
-func (t *Thrower) acceptCollocation(now, h float64, lands bool, y, dydt []float64) bool {
+// its rate. It returns the time there, and false where the step is not to be taken.
+func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64, bool) {
 	m, c := &t.m, &t.rollingStep
-	mu := m.now.mu
-	if m.remembers() {
-		mu = min(mu, t.meetAlong(now, h, y))
+	begins, first, slopes := m.now, node{Touch: m.touch, mu: m.now.mu}, *(*[dimension]float64)(dydt)
+	sure := c.pull <= gripShare*first.mu
+	if sure && m.remembers() {
+		sure = c.pull <= gripShare*t.meetAlong(now, h, y)
 	}
-	if c.pull > gripShare*mu {
-		return false
+	var end [dimension]float64
+	if !t.keepCollocation(now, h, y, dydt, &end, &slopes) {
+		return now, false
 	}
-	var half, end [dimension]float64
-	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfDisplacement)
-	t.rolled(&end, y, c.rotation, c.momentum, c.displacement)
-	end[iWork], end[iSlip], end[iLane] = y[iWork]+c.work, y[iSlip], y[iLane]
-	end[iFlare] = y[iFlare] + c.flare
-	start, slopes := *(*[dimension]float64)(y), *(*[dimension]float64)(dydt)
-	m.rate(now+h, end[:], dydt)
-	if m.now.margin < 0 || m.contactRadius > 0 && end[iwz]*m.pivotSide <= 0 {
-		return false
+	next := now + h
+	if sure = sure && m.now.margin >= 0; !sure {
+		ends := m.now
+		if next = t.gripAlong(&t.pieces[len(t.pieces)-1].Segment, &first, begins.margin, end[:]); next < now+h {
+			t.dropPiece()
+			m.now = begins
+			t.roll(next-now, y)
+			if !t.keepCollocation(now, next-now, y, dydt, &end, &slopes) {
+				return now, false
+			}
+		} else {
+			m.now = ends
+		}
 	}
 	t.stats.Steps++
-	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	copy(y, end[:])
-	if m.remembers() {
+	if m.remembers() && sure {
 		m.ahead.carried = false
 		for i := range c.touches {
 			m.film.Append(&c.touches[i])
 		}
-		if lands {
-			m.touchNow(now+h, y)
+	} else if m.remembers() {
+		if before := m.film.Touches(); len(before) == 0 || before[len(before)-1].Time < first.Time {
+			m.film.Append(&first.Touch)
 		}
+		t.keepTouches(next, y)
 	}
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
@@ -344,7 +364,50 @@ func (t *Thrower) acceptCollocation(now, h float64, lands bool, y, dydt []float6
 	if m.offCentre {
 		m.orient(m.start) // for the rates
 	}
+	return next, true
+}
+
+// keepCollocation keeps the step that was tried as a piece of the dense solution, with the state at its end and
+// the rate there. It reports false where the ball turns about the vertical the other way by then.
+func (t *Thrower) keepCollocation(now, h float64, y, dydt []float64, end, slopes *[dimension]float64) bool {
+	m, c := &t.m, &t.rollingStep
+	var half [dimension]float64
+	t.rolled(&half, y, c.middle, c.halfMomentum, c.halfDisplacement)
+	t.rolled(end, y, c.rotation, c.momentum, c.displacement)
+	end[iWork], end[iSlip], end[iLane] = y[iWork]+c.work, y[iSlip], y[iLane]
+	end[iFlare] = y[iFlare] + c.flare
+	m.rate(now+h, end[:], dydt)
+	if m.contactRadius > 0 && end[iwz]*m.pivotSide <= 0 {
+		return false
+	}
+	t.keep(now, h, (*[dimension]float64)(y), slopes, &half, end, (*[dimension]float64)(dydt))
 	return true
+}
+
+// gripAlong is the time at which friction comes to hold a rolling ball no longer, or the end of the step, which ends in y.
+// It looks the film up from the first node on.
+func (t *Thrower) gripAlong(s *ode.Segment, first *node, margin float64, y []float64) float64 {
+	m, a := &t.m, &t.m.ahead
+	a.nodes = append(a.nodes[:0], *first)
+	a.nodes[0].Time = s.Start // without oil nothing was looked at
+	a.known, a.start, a.per, a.mu = true, s.Start, 0, [aheadDegree + 1]float64{first.mu}
+	defer func() { a.known = false }()
+	var rates [dimension]float64
+	longest, perRadian := t.stridesAlong(s, y)
+	for held := s.Start; held < s.End; {
+		state := t.strideAlong(s, y, longest, perRadian)
+		at := a.nodes[len(a.nodes)-1].Time
+		m.rate(at, state, rates[:])
+		if m.now.margin < 0 {
+			return root.Find(func(at float64) float64 {
+				s.Leading(at, t.scratch[:iWork])
+				m.rate(at, t.scratch[:], rates[:])
+				return m.now.margin
+			}, held, at, margin, m.now.margin, gripPrecision)
+		}
+		held, margin = at, m.now.margin
+	}
+	return s.End
 }
 
 // meetAlong finds what the contact meets at the nodes of a step from a state, and returns the

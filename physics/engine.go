@@ -14,21 +14,22 @@ import (
 //
 //	the ball  | tolerance | and                                         | stepper
 //	slides    | ≥ 1e-5    | no rolling resistance, slip left to spare   | splitting
-//	rolls     | ≥ 1e-5    | no rolling resistance, no oil, grip to spare | collocation
+//	rolls     | ≥ 1e-5    | no rolling resistance, no oil               | collocation
 //	otherwise |           |                                             | pair of order 5(4)
 //
 // Splitting and collocation stop where theirs no longer holds, and the pair goes on from
 // there. Steps that end elsewhere than they may are an error.
 func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) {
-	known, lands := len(t.pieces), false
-	if now, lands = t.split(now, y); !lands {
-		now, lands = t.collocate(now, y)
+	known, event := len(t.pieces), edgeAhead
+	now, lands := t.split(now, y)
+	if !lands {
+		now, event = t.collocate(now, y)
 	}
 	if err := t.check(known, now, y); err != nil {
 		return now, nothing, err
 	}
-	if lands {
-		return now, edgeAhead, nil
+	if event != nothing {
+		return now, event, nil
 	}
 	known = len(t.pieces)
 	t.problem.Events = t.watch()

@@ -337,6 +337,13 @@ func (t *Thrower) keep(now, h float64, start, slopes, half, end, rates *[dimensi
 	}
 }
 
+// dropPiece takes the last piece back.
+func (t *Thrower) dropPiece() {
+	last := len(t.pieces) - 1
+	t.arena = t.arena[:len(t.arena)-len(t.pieces[last].Coefficients)]
+	t.pieces = t.pieces[:last]
+}
+
 // state stores a flight in a state vector, with the rotation vector since
 // m.start; the integrals are left out.
 func (m *machine) state(y *[dimension]float64, f *flight) {
