@@ -94,7 +94,8 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	if a.carried {
 		a.nodes[0] = a.first
 	} else {
-		t.visit(&a.nodes[0], at)
+		t.locate(&a.nodes[0].Touch, at)
+		a.nodes[0].mu = m.meetOnce(&a.nodes[0].Touch, &m.touch)
 	}
 	var p push
 	stride := min(max(t.stride*perRadian, shortest), longest)
@@ -196,7 +197,7 @@ func (t *Thrower) rollAhead(at float64, y []float64) {
 		*first = a.first
 	} else {
 		t.m.touchIn(&first.Touch, at, y)
-		first.mu = t.m.meet(&first.Touch)
+		first.mu = t.m.meetOnce(&first.Touch, &t.m.touch)
 	}
 	a.known, a.pass, a.start, a.per = true, 0, at, 0
 	a.mu = [aheadDegree + 1]float64{a.nodes[0].mu}

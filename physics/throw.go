@@ -6,6 +6,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/physics/film"
 	"lanesim/physics/ode"
 )
 
@@ -209,6 +210,7 @@ func (t *Thrower) setUp(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
 	t.slips, t.stats, m.evaluations = 0, Stats{}, 0
 	m.ahead.known, m.ahead.nodes = false, m.ahead.nodes[:0]
+	m.touch = film.Touch{}
 	tolerance := s.Tolerance
 	if tolerance == 0 {
 		tolerance = DefaultTolerance

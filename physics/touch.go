@@ -72,7 +72,7 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, omega vector, vx, 
 	if m.oil == nil {
 		return
 	}
-	touch := &m.touch
+	touch, last := &m.touch, m.touch
 	m.place(touch, t, y, q, omega, vx, vy)
 	touch.Lane = m.laneFilm(touch.X, touch.Y)
 	m.now.gap = touch.Lane
@@ -80,7 +80,11 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, omega vector, vx, 
 		dydt[iLane] = -film.Clean(m.memory, touch.Lane, touch.Speed, touch.Sweep)
 		return
 	}
-	m.film.Meet(touch)
+	if sameTouch(touch, &last) {
+		touch.Met, touch.Found, touch.Left, touch.Taken = true, last.Found, last.Left, last.Taken
+	} else {
+		m.film.Meet(touch)
+	}
 	m.now.own = touch.Found
 	m.now.gap += touch.Found
 }
@@ -96,6 +100,19 @@ func (m *machine) meet(t *film.Touch) (mu float64) {
 	}
 	m.film.Meet(t)
 	return m.law.coefficient(t.Lane+t.Found, m.stretch)
+}
+
+// meetOnce is meet, but where the last touch looked up was the same.
+func (m *machine) meetOnce(t, last *film.Touch) (mu float64) {
+	if t.Lane = m.laneFilm(t.X, t.Y); sameTouch(t, last) {
+		return m.meetAgain(t, last)
+	}
+	return m.meet(t)
+}
+
+// sameTouch reports that a touch has been looked up before, at the same instant and on the same film.
+func sameTouch(t, before *film.Touch) bool {
+	return before.Met && before.Time == t.Time && before.Turned == t.Turned && before.Lane == t.Lane
 }
 
 // meetAgain is meet at nearly the same place as a touch that has been looked up.
@@ -129,7 +146,8 @@ func (m *machine) place(touch *film.Touch, t float64, y []float64, q *matrix, om
 
 // touchNow leaves a touch in the present state on the ball.
 func (m *machine) touchNow(t float64, y []float64) {
+	last := m.touch
 	m.touchIn(&m.touch, t, y)
-	m.meet(&m.touch)
+	m.meetOnce(&m.touch, &last)
 	m.film.Append(&m.touch)
 }
