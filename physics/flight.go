@@ -143,7 +143,7 @@ func (m *machine) drift(f *flight, time float64) {
 	first := each(m.inverse, cross(momentum, f.spin))
 	second := each(m.inverse, add(cross(each(m.inertia, first), f.spin), cross(momentum, first)))
 	bend := cross(f.spin, first)
-	t2, t3 := time*time/2, time*time*time/6
+	t2, t3 := time*time/2, time*time*time*(1./6)
 	m.turn(f, time, vector{
 		time*f.spin.x + t2*first.x + t3*(second.x+bend.x/2),
 		time*f.spin.y + t2*first.y + t3*(second.y+bend.y/2),
@@ -156,7 +156,7 @@ func (m *machine) drift(f *flight, time float64) {
 func (m *machine) shortDrift(f *flight, time float64) {
 	first := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))
 	bend := cross(f.spin, first)
-	t2, t3 := time*time/2, time*time*time/12
+	t2, t3 := time*time/2, time*time*time*(1./12)
 	m.turn(f, time, vector{
 		time*f.spin.x + t2*first.x + t3*bend.x,
 		time*f.spin.y + t2*first.y + t3*bend.y,
