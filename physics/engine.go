@@ -81,6 +81,9 @@ func (t *Thrower) ask(tolerance float64) {
 		t.events[gripEnds].Within = gripPrecision
 	}
 	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
+	if t.coarse {
+		t.slipFloor = coarseSlipFloor * tolerance
+	}
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
 	t.widestSpacing = coarsestTouches * min(refined, 1)
 	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)

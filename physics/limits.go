@@ -17,6 +17,11 @@ const (
 	// boards 1e-5 m/s are gone in a millionth of a second.
 	slipFloorPerTolerance = 10.0
 
+	// coarseSlipFloor is that at the tolerances of studies: 3e-3 at 1e-4, which dry boards take in a
+	// thousandth of a second. A rolling ball breaks away for a moment once or twice in many
+	// shots, and each time takes the more steps the less slip it is followed to.
+	coarseSlipFloor = 30.0
+
 	// leastSlipFloor bounds ε from below: finer changes nothing.
 	leastSlipFloor = 1e-7
 
@@ -85,7 +90,7 @@ const (
 	defaultMaxTime = 60.0
 
 	afterBreakaway       = 1e-5 // s, first step tried
-	afterBreakawayCoarse = 1e-4 // the same at the tolerances of studies
+	afterBreakawayCoarse = 1e-3 // the same at the tolerances of studies
 
 	// gripPrecision is the time in s within which studies locate the end of a roll.
 	gripPrecision = 1e-7
