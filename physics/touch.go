@@ -23,7 +23,7 @@ const narrowTouches = 0.5
 const frictionStep = 3e-4
 
 // coarseStrips is into how many strips the contact is cut at the tolerances of studies.
-const coarseStrips = 6
+const coarseStrips = 4
 
 // coarsestTouches is the widest spacing of touches in rad: two dozen a turn.
 const coarsestTouches = 0.26
