@@ -99,6 +99,10 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	}
 	var p push
 	stride := min(max(t.stride*perRadian, shortest), longest)
+	if t.even {
+		part := h / float64(parts)
+		stride = part / max(1, math.Ceil(part/longest-longerStride))
+	}
 	for now, behind, part := 0.0, 0.0, 1; ; {
 		k := len(a.nodes) - 1
 		end := h * float64(part) / float64(parts)
@@ -137,7 +141,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 			m.observe(f)
 			t.visit(&a.nodes[k+1], at+next)
 			change := math.Abs(a.nodes[k+1].mu-a.nodes[k].mu) * ahead / perRadian
-			if change > t.frictionStep && ahead > t.lastStride*shortest {
+			if !t.even && change > t.frictionStep && ahead > t.lastStride*shortest {
 				a.looked = append(a.looked, a.nodes[k+1].Touch)
 				stride = max(ahead/2, shortest)
 				*f = arrived
@@ -146,7 +150,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 			t.sums.add(&p, (behind+ahead)/2)
 			a.nodes[k].Spin = inBall(spin)
 			now, behind = next, ahead
-			if change < t.frictionStep/8 {
+			if !t.even && change < t.frictionStep/8 {
 				stride = min(2*stride, longest)
 			}
 			break

@@ -86,7 +86,11 @@ func (t *Thrower) ask(tolerance float64) {
 	}
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
 	t.widestSpacing = coarsestTouches * min(refined, 1)
-	t.touchSpacing = min(touchAngle*refined, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
+	angle := touchAngle * refined
+	if t.even {
+		angle *= evenTouches
+	}
+	t.touchSpacing = min(angle, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
 	strips := film.MostStrips
 	t.lastStride = 1
 	if t.coarse {

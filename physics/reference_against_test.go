@@ -99,7 +99,7 @@ func referenceZero(v float64) float64 {
 
 func referenceThrow(t *testing.T, s referenceShot, tolerance float64) physics.Shot {
 	t.Helper()
-	shot, err := physics.Throw(s.lane, s.ball, s.release, physics.Settings{Tolerance: tolerance})
+	shot, err := physics.Throw(s.lane, s.ball, s.release, physics.Settings{Tolerance: tolerance, EvenNodes: true})
 	if err != nil {
 		t.Fatalf("%v: %v", s, err)
 	}

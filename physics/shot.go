@@ -214,6 +214,12 @@ type Settings struct {
 	// FrictionRead keeps the event FrictionRead as well where EndOnly is set.
 	FrictionRead bool
 
+	// EvenNodes looks the film on the ball up at even distances rather than the closer the more
+	// friction changes. At the tolerances of studies that takes less time, and where each shot may
+	// err more, the mean of many does not: of film that is met in passing, shorter strides take what
+	// a stride made too much of and leave what it made too little of. For random deliveries.
+	EvenNodes bool
+
 	// Gravity is the acceleration of free fall in m/s². 0 means
 	// StandardGravity.
 	Gravity float64

@@ -48,6 +48,7 @@ type Thrower struct {
 type precision struct {
 	asked         float64 // tolerance
 	coarse        bool    // it is one of studies
+	even          bool    // nodes of a sliding ball lie at even distances
 	slipFloor     float64 // m/s
 	touchSpacing  float64 // rad between touches of a ball that rolls forward
 	widestSpacing float64 // rad between those of any
@@ -215,6 +216,7 @@ func (t *Thrower) setUp(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	if tolerance == 0 {
 		tolerance = DefaultTolerance
 	}
+	t.even = s.EvenNodes && tolerance >= coarseTolerance
 	t.ask(tolerance)
 	t.maxTime = s.MaxTime
 	if t.maxTime == 0 {

@@ -13,6 +13,13 @@ import (
 // tolerance; the spacing follows the fourth root of the tolerance.
 const touchAngle = 0.075
 
+// evenTouches is the share of that spacing where nodes are even, and longerStride that of a stride which they
+// may all be longer so that one fewer does.
+const (
+	evenTouches  = 0.85
+	longerStride = 0.25
+)
+
 // narrowTouches is that spacing as a share of the angle that the contact's width spans: a
 // pass that crosses an earlier one squarely meets its film for no more than that. It
 // follows the square root of the tolerance.

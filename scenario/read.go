@@ -207,7 +207,7 @@ func (r *reader) names(kind string, values []*value, suggested func(int) string)
 
 // settings resolves the settings.
 func (r *reader) settings(v *value) physics.Settings {
-	s := physics.Settings{Tolerance: v.field("tolerance").number}
+	s := physics.Settings{Tolerance: v.field("tolerance").number, EvenNodes: true}
 	if p := v.field("pocket"); p.sound() {
 		if p.form != nil {
 			board, half := p.field("board").number, p.field("half_width").number

@@ -53,11 +53,12 @@ const ManyShotsTolerance = 1e-4
 
 // ForManyShots returns the settings for studies of many shots, that keep no
 // path: unless they ask for a tolerance, with one that is good for about a
-// hundredth of a board.
+// hundredth of a board, and so that errors are none in the mean.
 func ForManyShots(s physics.Settings) physics.Settings {
 	if s.Tolerance == 0 {
 		s.Tolerance = ManyShotsTolerance
 	}
+	s.EvenNodes = true
 	s.PathSpacing, s.ExchangeSpacing, s.TrackSpacing = -1, -1, 0
 	return s
 }
