@@ -161,7 +161,7 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 		}
 	}
 	c.Settings.ExchangeSpacing = -1
-	c.Settings.Tolerance = cmp.Or(c.Settings.Tolerance, studies.ManyShotsTolerance)
+	c.Settings.Tolerance, c.Settings.EvenNodes = cmp.Or(c.Settings.Tolerance, studies.ManyShotsTolerance), true
 	c.Deliveries = slices.Clone(c.Deliveries)
 	for i := range c.Deliveries {
 		d := &c.Deliveries[i]

@@ -63,7 +63,7 @@ func ExampleStudy() {
 		}
 	}
 	// Output:
-	// Pin far reads the friction about 1.7 ft later than Pin near and ends 1.1 boards farther right, on board 16.4, not 17.5.
+	// Pin far reads the friction about 1.7 ft later than Pin near and ends 1 board farther right, on board 16.5, not 17.5.
 	// visible: true
 	// oil_on_track: 1.7 ft
 }

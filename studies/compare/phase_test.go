@@ -26,7 +26,7 @@ func thrownAtPhases(t testing.TB, d studies.Undrilled) []physics.Shot {
 	for k := range 12 {
 		r := d.Release
 		r.Phase = 2 * math.Pi / 12 * float64(k)
-		shot, err := physics.Throw(d.Lane, b, r, physics.Settings{Tolerance: studies.ManyShotsTolerance})
+		shot, err := physics.Throw(d.Lane, b, r, physics.Settings{Tolerance: studies.ManyShotsTolerance, EvenNodes: true})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -225,7 +225,7 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 // film and all the dry. Every 5 ft 88 do, and with a speed for each shot to be
 // fitted fewer. Here six are tried.
 func TestTwelveShotsTellTheFriction(t *testing.T) {
-	settings := physics.Settings{Tolerance: studies.ManyShotsTolerance}
+	settings := physics.Settings{Tolerance: studies.ManyShotsTolerance, EvenNodes: true}
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, true), coach(ball.Right), trackFeet(2.5, 55))
 	const seeds, within = 6, 0.10

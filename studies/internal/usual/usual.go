@@ -50,7 +50,7 @@ func Release() physics.Release {
 func Entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, angle, tolerance float64) float64 {
 	t.Helper()
 	r.Angle = angle
-	shot, err := thrower.Throw(l, b, r, physics.Settings{Tolerance: tolerance, PathSpacing: -1, ExchangeSpacing: -1})
+	shot, err := thrower.Throw(l, b, r, physics.Settings{Tolerance: tolerance, EvenNodes: true, PathSpacing: -1, ExchangeSpacing: -1})
 	if err != nil {
 		t.Fatal(err)
 	}
