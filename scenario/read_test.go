@@ -74,7 +74,7 @@ func TestDefaultsAreThoseOfThePackages(t *testing.T) {
 	if got := readText(t, "ball: {film_memory: {}}").Balls[0].Memory; got != wantBall.Memory {
 		t.Errorf("film memory is %v, want %v", got, wantBall.Memory)
 	}
-	want := physics.Settings{Pocket: physics.DefaultPocket, GoodAngle: physics.DefaultGoodAngle, HookTurn: physics.DefaultHookTurn}
+	want := physics.Settings{Pocket: physics.DefaultPocket, GoodAngle: physics.DefaultGoodAngle, HookTurn: physics.DefaultHookTurn, EvenNodes: true}
 	if s.Settings != want {
 		t.Errorf("settings are %+v, want %+v", s.Settings, want)
 	}
