@@ -1,10 +1,12 @@
 package patterns
 
 import (
-	"cmp"
 	"embed"
+	"io/fs"
 	"slices"
 	"strings"
+
+	"lanesim/internal/input"
 )
 
 //go:embed builtin/*.yaml
@@ -31,15 +33,12 @@ func Builtins() []Builtin {
 	if err != nil {
 		panic(err) // the folder is part of the program
 	}
-	var list []Builtin
-	for _, entry := range entries {
-		name := strings.TrimSuffix(entry.Name(), builtinEnding)
+	names := input.Each(entries, func(e fs.DirEntry) string { return strings.TrimSuffix(e.Name(), builtinEnding) })
+	slices.Sort(names) // the folder's order is by file name, where "-" comes before "."
+	return input.Each(names, func(name string) Builtin {
 		source, _ := BuiltinSource(name)
-		list = append(list, Builtin{name, source})
-	}
-	// The folder's order is by file name, where "-" comes before ".".
-	slices.SortFunc(list, func(a, b Builtin) int { return cmp.Compare(a.Name, b.Name) })
-	return list
+		return Builtin{name, source}
+	})
 }
 
 // BuiltinSource returns the pattern file of the built-in with the name, and
