@@ -89,24 +89,17 @@ func boxInputs(b ball.Box) report.Object {
 
 // unusual remarks on marks that a shop would ask about.
 func (r *reader) unusual(l *value, layout ball.Layout, radius float64) {
-	remark := func(key, what string) {
-		f := l.field(key)
-		r.remark(f, "%s is unusual: %s.", strings.TrimSpace(f.text), what)
+	remark := func(is bool, key, what string) {
+		if f := l.field(key); is {
+			r.remark(f, "%s is unusual: %s.", strings.TrimSpace(f.text), what)
+		}
 	}
 	const right = math.Pi / 2
-	if a := layout.DrillingAngle; a < 0 {
-		remark("drilling_angle", "the PSA, or the mark in its place, lies on the other side of the line from pin to PAP")
-	} else if a > right {
-		remark("drilling_angle", "the PSA, or the mark in its place, lies farther from the PAP than a quarter of the ball")
-	}
-	if a := layout.VALAngle; a < 0 {
-		remark("val_angle", "the pin lies on the far side of the vertical axis line, away from the grip")
-	} else if a > right {
-		remark("val_angle", "the pin lies below the PAP")
-	}
-	if layout.PinToPAP > right*radius {
-		remark("pin_to_pap", "more than a quarter of the ball")
-	}
+	remark(layout.DrillingAngle < 0, "drilling_angle", "the PSA, or the mark in its place, lies on the other side of the line from pin to PAP")
+	remark(layout.DrillingAngle > right, "drilling_angle", "the PSA, or the mark in its place, lies farther from the PAP than a quarter of the ball")
+	remark(layout.VALAngle < 0, "val_angle", "the pin lies on the far side of the vertical axis line, away from the grip")
+	remark(layout.VALAngle > right, "val_angle", "the pin lies below the PAP")
+	remark(layout.PinToPAP > right*radius, "pin_to_pap", "more than a quarter of the ball")
 }
 
 // unusualPAP remarks on an axis point that a fitter would measure again.
