@@ -8,7 +8,6 @@ import (
 	"lanesim/handout"
 	"lanesim/handouts"
 	"lanesim/internal/files"
-	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/scenario"
@@ -58,23 +57,19 @@ type bagWork struct {
 
 // bag runs the bag command.
 func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
-	if err := cmp.Or(o.output.check(studyEndings()), oneOf("by", o.by, lineMeasures()),
-		atLeast(1, "shots", o.shots), atLeast(1, "farthest", o.farthest), atLeast(0, "assumed", o.assumed), atLeast(0, "worn", o.worn)); err != nil {
-		return err
-	}
 	paths := o.output.files()
-	if o.resume && len(paths) == 0 {
-		return input.Wrong("--resume needs the -o of the run that was interrupted")
+	if err := cmp.Or(o.output.check(studyEndings()), oneOf("by", o.by, lineMeasures()),
+		atLeast(1, "shots", o.shots), atLeast(1, "farthest", o.farthest), atLeast(0, "assumed", o.assumed), atLeast(0, "worn", o.worn),
+		wrongIf(o.resume && len(paths) == 0, "--resume needs the -o of the run that was interrupted")); err != nil {
+		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {
 		return err
 	}
-	if len(s.Bowlers) != 1 {
-		return input.Wrong("there are %d bowlers: a bag is one bowler's", len(s.Bowlers))
-	}
-	if o.size < 1 || o.size > len(s.Balls) {
-		return input.Wrong("--size is %d: there are %d balls to choose from", o.size, len(s.Balls))
+	if err := cmp.Or(wrongIf(len(s.Bowlers) != 1, "there are %d bowlers: a bag is one bowler's", len(s.Bowlers)),
+		wrongIf(o.size < 1 || o.size > len(s.Balls), "--size is %d: there are %d balls to choose from", o.size, len(s.Balls))); err != nil {
+		return err
 	}
 	if len(paths) > 0 {
 		if err := p.claim(paths[0] + files.PartialEnding); err != nil {

@@ -42,10 +42,7 @@ func (p *program) compareCommand() *cobra.Command {
 		Use:     "compare FILE [FILE...]",
 		GroupID: groupRun,
 		Args: func(c *cobra.Command, arguments []string) error {
-			if len(arguments) == 0 && !o.columns.listed() {
-				return input.Wrong("%s needs a file, or - for standard input", c.Name())
-			}
-			return nil
+			return wrongIf(len(arguments) == 0 && !o.columns.listed(), "%s needs a file, or - for standard input", c.Name())
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if o.columns.listed() {

@@ -36,13 +36,8 @@ func (p *program) fitCommand() *cobra.Command {
 		Use:     "fit FILE TRACKS",
 		GroupID: groupRun,
 		Args: func(c *cobra.Command, arguments []string) error {
-			if len(arguments) != 2 {
-				return input.Wrong("%s needs two files, a scenario and tracks; %d were given", c.Name(), len(arguments))
-			}
-			if arguments[0] == files.Standard && arguments[1] == files.Standard {
-				return input.Wrong("standard input can be read only once")
-			}
-			return nil
+			return cmp.Or(wrongIf(len(arguments) != 2, "%s needs two files, a scenario and tracks; %d were given", c.Name(), len(arguments)),
+				wrongIf(slices.Equal(arguments, []string{files.Standard, files.Standard}), "standard input can be read only once"))
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.fit(c.Context(), arguments[0], arguments[1], o)
@@ -88,11 +83,9 @@ type fitRun struct {
 
 // fit runs the fit command.
 func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
-	if err := cmp.Or(o.output.check(throwEndings()), inRange("bootstrap", o.bootstrap, 0, mostRepetitions)); err != nil {
+	if err := cmp.Or(o.output.check(throwEndings()), inRange("bootstrap", o.bootstrap, 0, mostRepetitions),
+		wrongIf(o.jobs < 0, "--jobs is %d: it can be 0 or more", o.jobs)); err != nil {
 		return err
-	}
-	if o.jobs < 0 {
-		return input.Wrong("--jobs is %d: it can be 0 or more", o.jobs)
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {

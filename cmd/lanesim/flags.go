@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -33,29 +34,25 @@ func (f *commonFlags) add(c *cobra.Command) {
 
 // check checks what the flags hold.
 func (f *commonFlags) check() error {
-	if err := oneOf("color", f.color, colorChoices); err != nil {
-		return err
-	}
-	if f.quiet && f.verbose {
-		return input.Wrong("--quiet and --verbose cannot both be given")
-	}
-	return nil
+	return cmp.Or(oneOf("color", f.color, colorChoices), wrongIf(f.quiet && f.verbose, "--quiet and --verbose cannot both be given"))
 }
 
 // oneOf checks a flag that takes one of a few words.
 func oneOf(flag, value string, choices []string) error {
-	if !slices.Contains(choices, value) {
-		return input.Wrong("--%s is %q: it can be %s", flag, value, strings.TrimSuffix(strings.Join(choices, ", "), ", "))
+	return wrongIf(!slices.Contains(choices, value), "--%s is %q: it can be %s", flag, value, strings.TrimSuffix(strings.Join(choices, ", "), ", "))
+}
+
+// wrongIf is an error of the command line if something holds.
+func wrongIf(is bool, format string, values ...any) error {
+	if !is {
+		return nil
 	}
-	return nil
+	return input.Wrong(format, values...)
 }
 
 // inRange checks that the number of a flag lies between two.
 func inRange(flag string, value, least, most int) error {
-	if value < least || value > most {
-		return input.Wrong("--%s is %d: it can be %d to %d", flag, value, least, most)
-	}
-	return nil
+	return wrongIf(value < least || value > most, "--%s is %d: it can be %d to %d", flag, value, least, most)
 }
 
 // complete gives the shell's completion what a flag can hold.
@@ -108,10 +105,7 @@ func (f *studyFlags) addLevel(c *cobra.Command, whose string) {
 
 // atLeast checks the number of a flag.
 func atLeast(least int, flag string, value int) error {
-	if value < least {
-		return input.Wrong("--%s is %d, less than %d", flag, value, least)
-	}
-	return nil
+	return wrongIf(value < least, "--%s is %d, less than %d", flag, value, least)
 }
 
 // all returns the values that replace the scenario's.
@@ -205,8 +199,5 @@ func (f *outputFlags) wants(endings ...string) bool {
 
 // oneFile accepts the name of one file.
 func oneFile(c *cobra.Command, arguments []string) error {
-	if len(arguments) != 1 {
-		return input.Wrong("%s needs one file, or - for standard input; %d were given", c.Name(), len(arguments))
-	}
-	return nil
+	return wrongIf(len(arguments) != 1, "%s needs one file, or - for standard input; %d were given", c.Name(), len(arguments))
 }

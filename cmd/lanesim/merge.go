@@ -19,10 +19,7 @@ func (p *program) mergeCommand() *cobra.Command {
 		Use:     "merge FOLDER",
 		GroupID: groupRun,
 		Args: func(c *cobra.Command, arguments []string) error {
-			if len(arguments) != 1 {
-				return input.Wrong("%s needs one folder; %d were given", c.Name(), len(arguments))
-			}
-			return nil
+			return wrongIf(len(arguments) != 1, "%s needs one folder; %d were given", c.Name(), len(arguments))
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			return p.merge(c.Context(), arguments[0], o)

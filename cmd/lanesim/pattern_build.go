@@ -26,10 +26,8 @@ func (f *patternFile) add(c *cobra.Command) {
 }
 
 func (f *patternFile) check() error {
-	if e := files.Ending(f.path); f.path != files.Standard && e != ".yaml" && e != ".yml" {
-		return input.Wrong("--out %s: the ending must be .yaml or .yml", f.path)
-	}
-	return nil
+	e := files.Ending(f.path)
+	return wrongIf(f.path != files.Standard && e != ".yaml" && e != ".yml", "--out %s: the ending must be .yaml or .yml", f.path)
 }
 
 // write writes the pattern file.
@@ -131,10 +129,7 @@ func (p *program) patternConvertCommand() *cobra.Command {
 	c := helped("pattern-convert", &cobra.Command{
 		Use: "convert NAME|FILE",
 		Args: func(c *cobra.Command, arguments []string) error {
-			if len(arguments) != 1 {
-				return input.Wrong("pattern convert needs one pattern; %d were given", len(arguments))
-			}
-			return nil
+			return wrongIf(len(arguments) != 1, "pattern convert needs one pattern; %d were given", len(arguments))
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if err := out.check(); err != nil {

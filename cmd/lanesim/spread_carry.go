@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 
-	"lanesim/internal/input"
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
@@ -28,10 +27,8 @@ func (o *spreadCarryFlags) add(f *pflag.FlagSet) {
 }
 
 func (o *spreadCarryFlags) check() error {
-	if o.spareBall != "" && o.games == 0 {
-		return input.Wrong("--spare-ball is for --games")
-	}
-	return cmp.Or(atLeast(0, "games", o.games), oneOf("by", o.by, []string{byPocket, byCarry}))
+	return cmp.Or(wrongIf(o.spareBall != "" && o.games == 0, "--spare-ball is for --games"),
+		atLeast(0, "games", o.games), oneOf("by", o.by, []string{byPocket, byCarry}))
 }
 
 // fromTable warns of what comes from the stored table of racks although the scenario has a

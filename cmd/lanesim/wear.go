@@ -8,7 +8,6 @@ import (
 
 	"lanesim/handout"
 	"lanesim/handouts"
-	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"
@@ -58,34 +57,23 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		atLeast(0, "shots", o.shots), atLeast(0, "practice", o.practice), atLeast(1, "sessions", o.sessions), atLeast(1, "block", o.block), atLeast(0, "assumed", o.assumed)); err != nil {
 		return err
 	}
-	if o.plan != "" {
-		if err := oneOf("plan", o.plan, []string{planAlone, planTeam}); err != nil {
-			return err
-		}
-		for _, f := range []struct {
-			name  string
-			given bool
-		}{{"practice", o.practice > 0}, {"moves", o.moves}, {"by carry", o.by == byCarry}} {
-			if f.given {
-				return input.Wrong("--%s does not go with --plan", f.name)
-			}
-		}
-	}
-	if !(o.share >= 0 && o.share <= 1) {
-		return input.Wrong("--keep is %g: it can be from 0 to 1", o.share)
+	const notWithPlan = "--%s does not go with --plan"
+	plans := o.plan != ""
+	if err := cmp.Or(oneOf("plan", o.plan, []string{planAlone, planTeam, ""}), wrongIf(plans && o.practice > 0, notWithPlan, "practice"),
+		wrongIf(plans && o.moves, notWithPlan, "moves"), wrongIf(plans && o.by == byCarry, notWithPlan, "by carry"),
+		wrongIf(!(o.share >= 0 && o.share <= 1), "--keep is %g: it can be from 0 to 1", o.share)); err != nil {
+		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {
 		return err
 	}
-	if o.plan != "" {
+	if plans {
 		return p.planWear(ctx, s, o)
 	}
-	if len(s.Lanes) != 1 {
-		return input.Wrong("there are %d lanes: a session is played on one; --plan team takes a pair", len(s.Lanes))
-	}
-	if s.Lanes[0].Oil == nil {
-		return input.Wrong("the lane is dry: there is nothing to wear")
+	if err := cmp.Or(wrongIf(len(s.Lanes) != 1, "there are %d lanes: a session is played on one; --plan team takes a pair", len(s.Lanes)),
+		wrongIf(s.Lanes[0].Oil == nil, "the lane is dry: there is nothing to wear")); err != nil {
+		return err
 	}
 	p.sayAssumptions(s)
 	w := studied.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
