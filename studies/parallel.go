@@ -19,6 +19,16 @@ type Work struct {
 	Progress func(done, total int)
 }
 
+// Gather does n jobs as [InParallel] does, and returns what each made, in order.
+func Gather[T any](ctx context.Context, workers, n int, progress func(done, total int), job func(*physics.Thrower, int) (T, error)) ([]T, error) {
+	list := make([]T, n)
+	err := InParallel(ctx, workers, n, progress, func(thrower *physics.Thrower, i int) (err error) {
+		list[i], err = job(thrower, i)
+		return err
+	})
+	return list, err
+}
+
 // InParallel does n jobs with several workers, as many as there are processors if they
 // are 0. Each has a thrower of its own; which does which job must have no influence. It
 // returns the context's error, or that of the first job in order that failed.

@@ -73,10 +73,8 @@ func (q BreakpointLine) Find(ctx context.Context) (physics.Release, error) {
 			laydowns = append(laydowns, board)
 		}
 	}
-	list := make([]breakpointTrial, len(laydowns))
-	err := studies.InParallel(ctx, q.Workers, len(list), nil, func(thrower *physics.Thrower, i int) (err error) {
-		list[i], err = q.try(thrower, laydowns[i])
-		return err
+	list, err := studies.Gather(ctx, q.Workers, len(laydowns), nil, func(thrower *physics.Thrower, i int) (breakpointTrial, error) {
+		return q.try(thrower, laydowns[i])
 	})
 	if err != nil {
 		return physics.Release{}, err

@@ -50,10 +50,8 @@ func (t *lineTable) correct() error {
 			lines = append(lines, k)
 		}
 	}
-	shares := make([]lineEstimate, len(lines))
-	err := studies.InParallel(t.search.ctx, t.search.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
-		shares[i] = e.at(t.line(lines[i]))
-		return nil
+	shares, err := studies.Gather(t.search.ctx, t.search.Workers, len(lines), nil, func(_ *physics.Thrower, i int) (lineEstimate, error) {
+		return e.at(t.line(lines[i])), nil
 	})
 	if err != nil {
 		return err

@@ -34,10 +34,8 @@ const (
 
 // find returns the roots in ascending order, and all trials.
 func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
-	all = make([]trial, scanSteps+1)
-	err = studies.InParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) (err error) {
-		all[i], err = c.try(thrower, widestAngle*(2*float64(i)/scanSteps-1))
-		return err
+	all, err = studies.Gather(ctx, c.Workers, scanSteps+1, nil, func(thrower *physics.Thrower, i int) (trial, error) {
+		return c.try(thrower, widestAngle*(2*float64(i)/scanSteps-1))
 	})
 	// What lies between gutters comes first, then the edges of the lane, then the
 	// turning points, also those between an edge and its neighbour.
@@ -50,16 +48,15 @@ func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
 	if err != nil {
 		return nil, all, err
 	}
-	found := make([][]trial, len(all))
-	err = studies.InParallel(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) error {
+	found, err := studies.Gather(ctx, c.Workers, len(all), nil, func(thrower *physics.Thrower, i int) (found []trial, err error) {
 		s := search{curve: c, thrower: thrower}
 		switch t := all[i]; {
 		case t.pins && t.off == 0:
-			found[i] = []trial{t}
+			found = []trial{t}
 		case i > 0 && all[i-1].pins && t.pins && all[i-1].side() == -t.side():
-			found[i] = s.roots(all[i-1], t)
+			found = s.roots(all[i-1], t)
 		}
-		return s.err
+		return found, s.err
 	})
 	roots = slices.Concat(found...)
 	if err == nil && len(roots) == 0 {
@@ -87,11 +84,10 @@ func (s *search) nearest(list []trial) []trial {
 // everywhere adds to a sorted list of trials what add makes of each of them and
 // up to two that follow it.
 func (c *curve) everywhere(ctx context.Context, list []trial, add func(*search, []trial) []trial) ([]trial, error) {
-	more := make([][]trial, max(len(list)-1, 0))
-	err := studies.InParallel(ctx, c.Workers, len(more), nil, func(thrower *physics.Thrower, i int) error {
+	more, err := studies.Gather(ctx, c.Workers, max(len(list)-1, 0), nil, func(thrower *physics.Thrower, i int) ([]trial, error) {
 		s := search{curve: c, thrower: thrower}
-		more[i] = add(&s, list[i:min(i+3, len(list))])
-		return s.err
+		tried := add(&s, list[i:min(i+3, len(list))])
+		return tried, s.err
 	})
 	return merge(list, slices.Concat(more...)...), err
 }

@@ -245,10 +245,8 @@ func (s *lineSearch) pick(t *lineTrace) error {
 			lines = append(lines, [2]float64{laydown, arrows})
 		}
 	}
-	all := make([]lineEstimate, len(lines))
-	err := studies.InParallel(s.ctx, s.Workers, len(lines), nil, func(_ *physics.Thrower, i int) error {
-		all[i] = e.at(lines[i][0], lines[i][1])
-		return nil
+	all, err := studies.Gather(s.ctx, s.Workers, len(lines), nil, func(_ *physics.Thrower, i int) (lineEstimate, error) {
+		return e.at(lines[i][0], lines[i][1]), nil
 	})
 	if err != nil {
 		return err

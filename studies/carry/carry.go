@@ -115,14 +115,14 @@ func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, 
 	pocket, _ := q.Settings.PocketOf(s.Release)
 	r.Hit = physics.HitAt(r.Entry.Board, pocket)
 	r.EnteredBoard, r.EnteredAngle = r.Entry.Board, r.Entry.Heading
-	delivery := func(int) pins.Delivery { return straight }
+	r.deliveries = []pins.Delivery{straight}
 	racks := q.Racks
 	if q.Scatter {
 		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Racks, q.Workers)
 		if err != nil {
 			return r, err
 		}
-		r.EnteredBoard, r.EnteredAngle = 0, 0
+		r.EnteredBoard, r.EnteredAngle, r.deliveries = 0, 0, nil
 		for _, t := range thrown {
 			if !t.Reached {
 				r.Missed++
@@ -135,14 +135,11 @@ func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, 
 		racks = len(r.deliveries)
 		r.EnteredBoard /= float64(racks)
 		r.EnteredAngle /= float64(racks)
-		delivery = func(k int) pins.Delivery { return r.deliveries[k] }
-	} else {
-		r.deliveries = []pins.Delivery{straight}
 	}
 	first := map[pins.Leave]int{}
 	if racks > 0 {
 		r.Tally, err = pins.Rolls{
-			Settings: q.Deck, Delivery: delivery, Standing: turned(q.Standing, r.hand), Seed: q.Seed, Racks: racks, Workers: q.Workers,
+			Settings: q.Deck, Delivery: r.delivery, Standing: turned(q.Standing, r.hand), Seed: q.Seed, Racks: racks, Workers: q.Workers,
 			Progress: func(done, _ int) {
 				if now := before + done; q.Progress != nil && now < len(q.Setups)*q.Racks {
 					q.Progress(now, len(q.Setups)*q.Racks)
@@ -180,6 +177,11 @@ func turned(l pins.Leave, hand ball.Hand) pins.Leave {
 	return l
 }
 
+// delivery is what came to a rack.
+func (r *Result) delivery(number int) pins.Delivery {
+	return r.deliveries[min(number, len(r.deliveries)-1)]
+}
+
 // Again rolls the rack of a result with its number once more, and keeps the paths of
 // ball and pins.
 func (q Study) Again(r Result, number int) (pins.Result, error) {
@@ -190,7 +192,7 @@ func (q Study) Again(r Result, number int) (pins.Result, error) {
 	if err != nil {
 		return pins.Result{}, err
 	}
-	one := d.Roll(r.deliveries[min(number, len(r.deliveries)-1)], turned(q.Standing, r.hand), q.Seed, uint64(number))
+	one := d.Roll(r.delivery(number), turned(q.Standing, r.hand), q.Seed, uint64(number))
 	if r.hand == ball.Left {
 		one = one.Mirror()
 	}

@@ -91,17 +91,15 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 
 // readShots computes the shots as fitted and how far they are from the tracks.
 func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor float64, ok bool) error {
-	shots := make([]physics.Shot, len(x.shots))
 	settings := x.Settings
 	settings.PathSpacing = 0
-	err := studies.InParallel(ctx, x.Workers, len(x.shots), nil, func(t *physics.Thrower, i int) (err error) {
+	shots, err := studies.Gather(ctx, x.Workers, len(x.shots), nil, func(t *physics.Thrower, i int) (physics.Shot, error) {
 		l, b := x.Lane, x.shots[i].Setup.Ball
 		l.Friction = r.Friction
 		if r.Cover != nil {
 			b.Cover = *r.Cover
 		}
-		shots[i], err = t.Throw(l, b, x.shots[i].release(x.at.local[i]), settings)
-		return err
+		return t.Throw(l, b, x.shots[i].release(x.at.local[i]), settings)
 	})
 	if err != nil {
 		return err

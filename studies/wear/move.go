@@ -103,13 +103,10 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 		}
 	}
 	// The best of many is the best by chance as well: count it anew.
-	lines := [2]physics.Release{result.Release, old}
-	var hits [2][]bool
-	err = studies.InParallel(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) (err error) {
+	hits, err := studies.Gather(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) ([]bool, error) {
 		setup := q.Setup
-		setup.Release = lines[i]
-		hits[i], err = setup.Pocketed(thrower, settings, q.Seed, countedMoves, q.Shots)
-		return err
+		setup.Release = [2]physics.Release{result.Release, old}[i]
+		return setup.Pocketed(thrower, settings, q.Seed, countedMoves, q.Shots)
 	})
 	if err != nil {
 		return MoveResult{}, err

@@ -25,12 +25,9 @@ const patience = 2
 // hits throws deliveries about a line on the lanes as they are in all sessions.
 func (w *planWork) hits(s *seatWork, b int, r physics.Release, from uint64) ([][]bool, error) {
 	per := (w.Judged + w.Sessions - 1) / w.Sessions
-	all := make([][]bool, w.Sessions)
-	err := studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) (err error) {
-		all[session], err = w.on(session, s, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
-		return err
+	return studies.Gather(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) ([]bool, error) {
+		return w.on(session, s, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
 	})
-	return all, err
 }
 
 // on is the setup of a seat's ball on the lane as it is in a session.
