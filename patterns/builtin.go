@@ -3,7 +3,7 @@ package patterns
 import (
 	"embed"
 	"io/fs"
-	"slices"
+	"sort"
 	"strings"
 
 	"lanesim/internal/input"
@@ -34,7 +34,8 @@ func Builtins() []Builtin {
 		panic(err) // the folder is part of the program
 	}
 	names := input.Each(entries, func(e fs.DirEntry) string { return strings.TrimSuffix(e.Name(), builtinEnding) })
-	slices.Sort(names) // the folder's order is by file name, where "-" comes before "."
+	// The folder's order is by file name, where "-" comes before ".".
+	sort.Slice(names, func(i, j int) bool { return names[i] < names[j] })
 	return input.Each(names, func(name string) Builtin {
 		source, _ := BuiltinSource(name)
 		return Builtin{name, source}

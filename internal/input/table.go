@@ -9,6 +9,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 )
@@ -132,7 +133,10 @@ func (t *Table) Faults() []Fault {
 	if t.more > 0 {
 		list = append(list, Fault{Place: t.end, Reason: fmt.Sprintf("there are %d more faults", t.more)})
 	}
-	slices.SortStableFunc(list, func(a, b Fault) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
+	sort.SliceStable(list, func(i, j int) bool {
+		a, b := list[i], list[j]
+		return cmp.Or(a.Line-b.Line, a.Column-b.Column) < 0
+	})
 	return list
 }
 
