@@ -87,7 +87,7 @@ func TestLightAndFlushExample(t *testing.T) {
 }
 
 // So does that of the corner pin: about four times of five and once in thirteen, 79.1 and
-// 7.5 % of 2000 racks, and from the best lines 79.9 and 41.5 % of 1000.
+// 7.5 % of 2000 racks, and from the best lines 79.9 and 42.8 % of 1000.
 func TestTenPinExample(t *testing.T) {
 	file := filepath.Join(examples, "spare-ten-pin.yaml")
 	o := carriedJSON(t, file, "--racks", "300", "--scatter")
@@ -109,7 +109,7 @@ func TestTenPinExample(t *testing.T) {
 	if err := json.Unmarshal([]byte(good(t, "", "aim", file, "--shots", "1000", "--json")), &best); err != nil {
 		t.Fatal(err)
 	}
-	for i, want := range []float64{0.80, 0.40} {
+	for i, want := range []float64{0.80, 0.43} {
 		if got := best.Deliveries[i].Spares[0]; math.Abs(got.Converted-want) > 0.03 || i == 1 && got.Laydown != 35 {
 			t.Errorf("ball %d: the best line, from board %v, converts %v, not %v", i+1, got.Laydown, got.Converted, want)
 		}

@@ -58,6 +58,9 @@ const (
 	missSamples   = 60 // deliveries that show how a bowler scatters
 	tried         = 3  // lines that are tried with deliveries before one is chosen
 	trial         = 60 // deliveries
+	climbed       = 120
+	leastClimbed  = 0.03 // share
+	mostClimbed   = 0.9  // share
 	trialFrom     = 1 << 20
 	windowRacks   = 8
 	mostBeside    = 3.0 // boards from the line to its window
@@ -271,8 +274,8 @@ func moreFirst(a, b candidate) int { return cmp.Compare(b.share, a.share) }
 
 // Find returns the line that converts a leave most often. Each place between launch
 // angles a tenth of a degree apart has racks; blurred by the bowler's scatter they give
-// the best angle of each laydown, and deliveries the best of these. The share that is
-// reported is counted from others. The error is a [*NoSpareError] if no line reaches it.
+// the best angle of each laydown, and deliveries the best of these, and the best angle about
+// it. The share that is reported is counted from others. The error is a [*NoSpareError] if no line reaches it.
 func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) {
 	l := turned(leave, q.Setup.Release.Hand)
 	var list []candidate
@@ -300,7 +303,10 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 		}
 		slices.SortStableFunc(list, moreFirst)
 	}
-	best := list[0]
+	best, err := q.climb(ctx, list[0], leave)
+	if err != nil {
+		return SpareLine{}, err
+	}
 	r := q.release(best.laydown, q.angle(best.place.at))
 	line := SpareLine{Leave: leave, Release: r, Arrows: studies.BoardAtArrows(r)}
 	shot, err := physics.NewThrower().Throw(q.Setup.Lane, q.Setup.Ball, r, q.Settings)
@@ -313,6 +319,33 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 	line.Entry = *shot.Events.Pins
 	line.Converted, line.Outcomes, err = q.deliver(ctx, r, leave, 0, q.Deliveries)
 	return line, err
+}
+
+// climb moves a line by launch angle to where the same deliveries convert most, since a bowler does not
+// scatter alike on every line. Lines that nearly always or hardly ever convert stay where they are.
+func (q *Spares) climb(ctx context.Context, best candidate, l pins.Leave) (candidate, error) {
+	tries := func(c *candidate) error {
+		count, _, err := q.deliver(ctx, q.release(c.laydown, q.angle(c.place.at)), l, trialFrom+missSamples, climbed)
+		c.share = count.Share()
+		return err
+	}
+	if err := tries(&best); err != nil || best.share < leastClimbed || best.share > mostClimbed {
+		return best, err
+	}
+	for _, step := range []float64{2, -2, 1, -1} { // steps of the angle
+		for {
+			next := best
+			next.place.at += step
+			if err := tries(&next); err != nil {
+				return best, err
+			}
+			if next.share <= best.share {
+				break
+			}
+			best = next
+		}
+	}
+	return best, nil
 }
 
 // deliver throws a bowler's deliveries about a line at as many racks.
