@@ -80,8 +80,8 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 
 // leapfrog goes through a step by kicks of friction at nodes with free flight between, in
 // one part or two equal ones. It leaves the flight at the end, of two parts that between
-// them in midway, and the integrals along the step in sums. Strides between nodes are halved until friction
-// changes little over one, and grow again where it hardly does.
+// them in midway, and the integrals along the step in sums. Strides between nodes are even or are halved until
+// friction changes little over one, and grow again where it hardly does.
 func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
 	m.depart(f, y)
@@ -100,8 +100,8 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	var p push
 	stride := min(max(t.stride*perRadian, shortest), longest)
 	if t.even {
-		part := h / float64(parts)
-		stride = part / max(1, math.Ceil(part/longest-longerStride))
+		length := h / float64(parts)
+		stride = length / max(1, math.Ceil(length/longest-longerStride))
 	}
 	for now, behind, part := 0.0, 0.0, 1; ; {
 		k := len(a.nodes) - 1

@@ -35,7 +35,8 @@ const (
 	coarsestCollocation = 1e-3
 
 	// gripShare is the share of what friction can give up to which the force that
-	// rolling needs at the nodes leaves no doubt that it holds between them.
+	// rolling needs at the nodes is taken to hold between them. Film that lies between two nodes, up to a radian
+	// apart, goes unnoticed then.
 	gripShare = 0.9
 
 	// nearlyUpright is the turning in rad/s about the vertical below which it may
@@ -65,19 +66,10 @@ type rollingStep struct {
 	doubtful bool
 }
 
-// mayCollocate reports whether a rolling ball is carried on by collocation as long as friction holds it.
-func (t *Thrower) mayCollocate() bool {
-	m := &t.m
-	return m.mode == rolling && m.resistance == 0 && !m.oiled && t.coarse
-}
-
 // collocate carries a rolling ball on from a time, which it returns anew, to the next edge or
 // to where friction holds it no longer; nothing where it has to be carried on otherwise.
 func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 	m := &t.m
-	if !t.mayCollocate() {
-		return now, nothing
-	}
 	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
 	m.ahead.known = false
@@ -87,15 +79,7 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 		if !t.freeFor(h, now, y, dydt) {
 			return now, nothing
 		}
-		h, lands := t.upToEdge(h, y, dydt)
-		arrives := !lands
-		for try := 0; try < 5; try++ {
-			off := t.edges[t.edge].x - y[ix] - t.roll(h, y)
-			if arrives = arrives || math.Abs(off) <= landing; arrives {
-				break
-			}
-			h += off / dydt[ix]
-		}
+		h, lands, arrives := t.rollUpTo(h, y, dydt)
 		aside := !t.lane.Edgeless && math.Abs(y[iy]+t.rollingStep.displacement.y) > lane.Width/2-edgeNear
 		if !arrives || aside || t.rollingStep.doubtful {
 			return now, nothing
@@ -107,15 +91,26 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 		case next < now+h:
 			return next, gripEnds
 		case lands:
-			if m.remembers() && !m.ahead.carried {
-				m.touchNow(next, y)
-			}
 			y[ix] = max(y[ix], t.edges[t.edge].x)
 			return next, edgeAhead
 		}
 		now = next
 	}
-	return now, nothing
+	return now, gripEnds
+}
+
+// rollUpTo tries a step of a length, or one that ends at the next edge if that is nearer, and reports whether
+// it ends where it should.
+func (t *Thrower) rollUpTo(h float64, y, dydt []float64) (step float64, lands, arrives bool) {
+	step, lands = t.upToEdge(h, y, dydt)
+	for range 5 {
+		off := t.edges[t.edge].x - y[ix] - t.roll(step, y)
+		if !lands || math.Abs(off) <= landing {
+			return step, lands, true
+		}
+		step += off / dydt[ix]
+	}
+	return step, lands, false
 }
 
 // collocation holds Gauss's rule with four nodes on the unit interval: nodes,
@@ -319,7 +314,8 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, 
 
 // acceptCollocation takes the step that was tried, up to where friction holds the ball no longer: it
 // keeps it as a piece of the dense solution and leaves the state at its end, with
-// its rate. It returns the time there, and false where the step is not to be taken.
+// its rate. It returns the time there, and false where the step is not to be taken. Pivot friction
+// throughout the step is that on the film at its start.
 func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64, bool) {
 	m, c := &t.m, &t.rollingStep
 	begins, first, slopes := m.now, node{Touch: m.touch, mu: m.now.mu}, *(*[dimension]float64)(dydt)
@@ -331,31 +327,29 @@ func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64,
 	if !t.keepCollocation(now, h, y, dydt, &end, &slopes) {
 		return now, false
 	}
-	next := now + h
 	if sure = sure && m.now.margin >= 0; !sure {
-		ends := m.now
-		if next = t.gripAlong(&t.pieces[len(t.pieces)-1].Segment, &first, begins.margin, end[:]); next < now+h {
+		ends := t.gripAlong(&t.pieces[len(t.pieces)-1].Segment, &first, begins.margin, end[:])
+		if ends < now+h {
 			t.dropPiece()
 			m.now = begins
-			t.roll(next-now, y)
-			if !t.keepCollocation(now, next-now, y, dydt, &end, &slopes) {
+			t.roll(ends-now, y)
+			if !t.keepCollocation(now, ends-now, y, dydt, &end, &slopes) {
 				return now, false
 			}
-		} else {
-			m.now = ends
 		}
 	}
+	next := t.pieces[len(t.pieces)-1].End
 	t.stats.Steps++
 	copy(y, end[:])
-	if m.remembers() && sure {
+	switch {
+	case !m.remembers():
+	case sure:
 		m.ahead.carried = false
 		for i := range c.touches {
 			m.film.Append(&c.touches[i])
 		}
-	} else if m.remembers() {
-		if before := m.film.Touches(); len(before) == 0 || before[len(before)-1].Time < first.Time {
-			m.film.Append(&first.Touch)
-		}
+		m.film.Append(&m.touch) // at the end
+	default:
 		t.keepTouches(next, y)
 	}
 	var q matrix
@@ -387,25 +381,28 @@ func (t *Thrower) keepCollocation(now, h float64, y, dydt []float64, end, slopes
 // gripAlong is the time at which friction comes to hold a rolling ball no longer, or the end of the step, which ends in y.
 // It looks the film up from the first node on.
 func (t *Thrower) gripAlong(s *ode.Segment, first *node, margin float64, y []float64) float64 {
-	m, a := &t.m, &t.m.ahead
+	m, a, present := &t.m, &t.m.ahead, t.m.now
 	a.nodes = append(a.nodes[:0], *first)
 	a.nodes[0].Time = s.Start // without oil nothing was looked at
 	a.known, a.start, a.per, a.mu = true, s.Start, 0, [aheadDegree + 1]float64{first.mu}
-	defer func() { a.known = false }()
+	defer func() { a.known, m.now = false, present }()
 	var rates [dimension]float64
+	marginIn := func(at float64, state []float64) float64 {
+		m.rate(at, state, rates[:])
+		return m.now.margin
+	}
 	longest, perRadian := t.stridesAlong(s, y)
 	for held := s.Start; held < s.End; {
 		state := t.strideAlong(s, y, longest, perRadian)
 		at := a.nodes[len(a.nodes)-1].Time
-		m.rate(at, state, rates[:])
-		if m.now.margin < 0 {
+		next := marginIn(at, state)
+		if next < 0 {
 			return root.Find(func(at float64) float64 {
 				s.Leading(at, t.scratch[:iWork])
-				m.rate(at, t.scratch[:], rates[:])
-				return m.now.margin
-			}, held, at, margin, m.now.margin, gripPrecision)
+				return marginIn(at, t.scratch[:])
+			}, held, at, margin, next, gripPrecision)
 		}
-		held, margin = at, m.now.margin
+		held, margin = at, next
 	}
 	return s.End
 }

@@ -15,14 +15,18 @@ import (
 //	the ball  | tolerance | and                                         | stepper
 //	slides    | ≥ 1e-5    | no rolling resistance, slip left to spare   | splitting
 //	rolls     | ≥ 1e-5    | no rolling resistance, no oil               | collocation
-//	otherwise |           |                                             | pair of order 5(4)
+//	is pinned | any       |                                             | embedded pair of order 5(4)
+//	otherwise |           |                                             | embedded pair of order 5(4)
 //
 // Splitting and collocation stop where theirs no longer holds, and the pair goes on from
-// there. Steps that end elsewhere than they may are an error.
+// there; collocation ends the stretch itself where friction gives way. Steps that end elsewhere
+// than they may are an error.
 func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) {
-	known, event := len(t.pieces), edgeAhead
-	now, lands := t.split(now, y)
-	if !lands {
+	known, event := len(t.pieces), nothing
+	switch t.stepper() {
+	case splitting:
+		now, event = t.split(now, y)
+	case collocating:
 		now, event = t.collocate(now, y)
 	}
 	if err := t.check(known, now, y); err != nil {
@@ -53,10 +57,32 @@ func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) 
 	return now, timeIsUp, nil
 }
 
+// stepper is what takes the steps of a stretch, by the table of [Thrower.advance].
+type stepper uint8
+
+const (
+	embeddedPair stepper = iota
+	splitting
+	collocating
+)
+
+// stepper chooses it.
+func (t *Thrower) stepper() stepper {
+	m := &t.m
+	switch {
+	case !t.coarse || m.resistance != 0:
+	case m.mode == sliding:
+		return splitting
+	case m.mode == rolling && !m.oiled:
+		return collocating
+	}
+	return embeddedPair
+}
+
 // until is the time to which the pair carries the ball on: where it rolls and collocation
 // may do again, for half a turn.
 func (t *Thrower) until(now float64) float64 {
-	if spin := t.rates[iTurned]; t.mayCollocate() && spin > 0 {
+	if spin := t.rates[iTurned]; t.stepper() == collocating && spin > 0 {
 		return min(t.maxTime, now+collocationTurn/spin)
 	}
 	return t.maxTime
@@ -80,9 +106,8 @@ func (t *Thrower) ask(tolerance float64) {
 	if t.coarse {
 		t.events[gripEnds].Within = gripPrecision
 	}
-	t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor)
-	if t.coarse {
-		t.slipFloor = coarseSlipFloor * tolerance
+	if t.slipFloor = max(slipFloorPerTolerance*tolerance, leastSlipFloor); t.coarse {
+		t.slipFloor = min(coarseSlipFloor*tolerance, mostSlipFloor)
 	}
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
 	t.widestSpacing = coarsestTouches * min(refined, 1)
@@ -90,7 +115,10 @@ func (t *Thrower) ask(tolerance float64) {
 	if t.even {
 		angle *= evenTouches
 	}
-	t.touchSpacing = min(angle, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius, t.widestSpacing)
+	t.touchSpacing = min(angle, t.widestSpacing)
+	if m.remembers() {
+		t.touchSpacing = min(t.touchSpacing, narrowTouches*refined*refined*m.memory.ContactWidth/m.radius)
+	}
 	strips := film.MostStrips
 	t.lastStride = 1
 	if t.coarse {

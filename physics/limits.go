@@ -17,17 +17,19 @@ const (
 	// boards 1e-5 m/s are gone in a millionth of a second.
 	slipFloorPerTolerance = 10.0
 
-	// coarseSlipFloor is that at the tolerances of studies: 3e-3 at 1e-4, which dry boards take in a
-	// thousandth of a second. A rolling ball breaks away for a moment once or twice in many
-	// shots, and each time takes the more steps the less slip it is followed to.
+	// coarseSlipFloor is that at the tolerances of studies, 3e-3 m/s at 1e-4, and mostSlipFloor the most it
+	// comes to. In many shots a rolling ball breaks away once or twice for a moment, which takes the more
+	// steps the less slip it is followed to. Of 400 random shots without film 99 % are within 0.013 board
+	// with it, within 0.009 with a third of it.
 	coarseSlipFloor = 30.0
+	mostSlipFloor   = 0.01 // m/s
 
 	// leastSlipFloor bounds ε from below: finer changes nothing.
 	leastSlipFloor = 1e-7
 
 	// breakaway is the slip, in terms of ε, with which a rolling ball is set
 	// sliding when it breaks away: enough for sliding to be the state that it
-	// is in, and of no consequence to the energy (10⁻⁹ J).
+	// is in, and of no consequence to the energy (10⁻⁹ J; at the tolerance of studies some 10⁻⁵ J).
 	breakaway = 2.0
 
 	// approach is the share of the slip that one step may use up, so that

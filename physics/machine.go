@@ -162,11 +162,10 @@ func (m *machine) laneFilm(x, y float64) float64 {
 func (m *machine) rate(t float64, y, dydt []float64) {
 	m.evaluations++
 	switch {
-	case m.offCentre:
-	case m.mode == sliding:
+	case !m.offCentre && m.mode == sliding:
 		m.slideCentred(t, y, dydt)
 		return
-	default:
+	case !m.offCentre:
 		m.rollCentred(t, y, dydt)
 		return
 	}
@@ -197,16 +196,10 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	r.turn(&q, &m.start)
 	// Velocity of the sphere's centre and the arm from contact to centre of
 	// mass, r = d + R ẑ.
-	arm := vector{0, 0, m.radius}
-	vx, vy := y[ivx], y[ivy]
-	var offset vector
-	if m.offCentre {
-		offset = q.times(m.offset)
-		arm = add(arm, offset)
-		turning := cross(omega, offset)
-		vx -= turning.x
-		vy -= turning.y
-	}
+	offset := q.times(m.offset)
+	arm := add(vector{0, 0, m.radius}, offset)
+	turning := cross(omega, offset)
+	vx, vy := y[ivx]-turning.x, y[ivy]-turning.y
 	if m.mode != sliding {
 		vx, vy = m.radius*omega.y, -m.radius*omega.x
 	}
@@ -284,12 +277,8 @@ func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector,
 // and rolling.
 func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
 	m.now.slip, m.now.yield = 0, 1
-	base := vector{-m.slope.x, -m.slope.y, m.g}
-	across := vector{}
-	if m.offCentre {
-		base = add(base, cross(omega, cross(omega, offset)))
-		across = vector{offset.y, -offset.x, 0}
-	}
+	base := add(vector{-m.slope.x, -m.slope.y, m.g}, cross(omega, cross(omega, offset)))
+	across := vector{offset.y, -offset.x, 0}
 	against := m.against(m.now.mu, omega)
 
 	tensor := diagonal(m.inertia, q)

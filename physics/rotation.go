@@ -57,8 +57,8 @@ func newRotation(theta vector) rotation {
 	return r
 }
 
-// sinc returns sin t/t and (1 − cos t)/t² for t² = s. Its series multiply by what is a division
-// several times as slow.
+// sinc returns sin t/t and (1 − cos t)/t² for t² = s. Its series multiply by reciprocals, since
+// division is several times as slow.
 func sinc(s float64) (sin, cos float64) {
 	s2 := s * s
 	if s < shortSeriesBelow {

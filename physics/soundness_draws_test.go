@@ -175,7 +175,7 @@ func TestAnyAllowedShotIsSound(t *testing.T) {
 			refused++ // there is no such ball
 			continue
 		}
-		set := Settings{Tolerance: []float64{0, 1e-4}[k%2]}
+		set := Settings{EvenNodes: true, Tolerance: []float64{0, 1e-4}[k%2]}
 		start := lawStart(t, l, b, r)
 		before := lawMeasure(&start.m, start.state[:], &start.m.start)
 		began := time.Now()

@@ -43,7 +43,7 @@ func TestNoEdgeIsLost(t *testing.T) {
 		for k := range n {
 			l, b, r := randomShot(rnd, k%2 == 0)
 			l.Friction = lane.Friction{Law: lane.Zones, Zones: []lane.Zone{{To: l.Oil.Length() + behind*units.Foot, Mu: 0.04}, {To: math.Inf(1), Mu: 0.2}}}
-			s := Settings{EndOnly: true, Tolerance: 1e-4}
+			s := Settings{EndOnly: true, EvenNodes: true, Tolerance: 1e-4}
 			if k%10 == 0 {
 				s.Tolerance = 0
 			}
@@ -68,7 +68,7 @@ func TestNoEdgeIsLost(t *testing.T) {
 			if l.Oil, err = lane.NewBoardOilMap([]float64{0, feet * units.Foot}, [][]float64{row, row}); err != nil {
 				t.Fatal(err)
 			}
-			shot, err := thrower.Throw(l, b, r, Settings{EndOnly: true, Tolerance: []float64{0, 1e-4}[k%2]})
+			shot, err := thrower.Throw(l, b, r, Settings{EndOnly: true, EvenNodes: true, Tolerance: []float64{0, 1e-4}[k%2]})
 			if err != nil {
 				t.Fatalf("oil to %v ft, shot %d: %v", feet, k, err)
 			}

@@ -58,9 +58,9 @@ const (
 	// landing is how near in m to an edge a step must end.
 	landing = 1e-7
 
-	// nearLanding is how near with film on the ball, from where it flies there: friction that is left
-	// out for 10⁻⁵ s changes the velocity by 2·10⁻⁵ m/s on dry boards.
-	nearLanding = 1e-4
+	// nearLanding is the time in s before or after the edge at which a step with film on the ball does
+	// that is lengthened or shortened by it: less than a touch lasts.
+	nearLanding = 1e-5
 
 	// lightest is the share of the weight below which the normal force may come to
 	// nothing in a step.
@@ -77,13 +77,10 @@ var (
 	gaussWeight = 5. / 18
 )
 
-// split carries the ball on from a time, which it returns anew, and reports
-// whether it stopped at the next edge.
-func (t *Thrower) split(now float64, y []float64) (float64, bool) {
+// split carries a sliding ball on from a time, which it returns anew, to the next edge; nothing where it
+// has to be carried on otherwise.
+func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 	m := &t.m
-	if m.mode != sliding || m.resistance != 0 || !t.coarse {
-		return now, false
-	}
 	// Steps leave the inertia in the lane's axes behind.
 	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
@@ -116,7 +113,7 @@ func (t *Thrower) split(now float64, y []float64) (float64, bool) {
 		}
 		h = min(h, longest)
 		if !(h*dydt[iTurned] > shortSplit) || !t.freeFor(h, now, y, dydt) {
-			return now, false
+			return now, nothing
 		}
 		step, lands := t.upToEdge(h, y, dydt)
 		for try := 0; ; try++ {
@@ -131,13 +128,13 @@ func (t *Thrower) split(now float64, y []float64) (float64, bool) {
 				break
 			}
 			step += off / t.flight.cx
-			if onFilm && math.Abs(off) <= nearLanding {
-				t.flyOn(now+step, off/t.flight.cx)
+			if left := off / t.flight.cx; onFilm && math.Abs(left) <= nearLanding {
+				t.shift(now+step, left)
 				break
 			}
 		}
 		if min(t.sums.lightest, t.landed.normal) < lightest*m.mass*m.g {
-			return now, false
+			return now, nothing
 		}
 		f := &t.flight
 		size := t.splitSize
@@ -153,7 +150,7 @@ func (t *Thrower) split(now float64, y []float64) (float64, bool) {
 			f.x = t.edges[t.edge].x
 		}
 		if now = t.acceptSplit(now, step, y, dydt); lands {
-			return now, true
+			return now, edgeAhead
 		}
 		h = step * min(2, 0.9/math.Sqrt(math.Sqrt(max(size, 1e-3))))
 	}
@@ -179,7 +176,10 @@ func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bo
 	switch faster := h * h * t.m.g; {
 	case room < h*dydt[ix]:
 		// From v h + a h²/2.
-		return 2 * room / (dydt[ix] + math.Sqrt(max(0, dydt[ix]*dydt[ix]+2*dydt[ivx]*room))), true
+		if step = 2 * room / (dydt[ix] + math.Sqrt(max(0, dydt[ix]*dydt[ix]+2*dydt[ivx]*room))); step <= h {
+			return step, true
+		}
+		return room / dydt[ix] / 2, false
 	case room < h*dydt[ix]+faster:
 		return min(h, room/dydt[ix]/2), false
 	}
@@ -295,17 +295,26 @@ func (t *Thrower) splitOnFilm(now, h float64, y, dydt []float64) {
 	t.taking, t.splitSize = 0, 0
 }
 
-// flyOn lengthens the step that was tried by a very short time, up to now.
-func (t *Thrower) flyOn(now, time float64) {
-	m := &t.m
-	m.shortDrift(&t.midway, time/2)
-	m.shortDrift(&t.flight, time)
-	m.observe(&t.midway)
-	m.observe(&t.flight)
+// shift lets the step that was tried end a very short time later, or earlier, at now.
+func (t *Thrower) shift(now, time float64) {
+	m, f := &t.m, &t.flight
+	t.sums.add(&t.landed, time)
+	f.kick(&t.landed, time)
+	for _, moved := range []struct {
+		*flight
+		time float64
+	}{{f, time}, {&t.midway, time / 2}} {
+		turned := moved.turned
+		m.shortDrift(moved.flight, moved.time)
+		moved.turned = turned + math.Copysign(moved.turned-turned, time)
+		m.observe(moved.flight)
+	}
 	last := &m.ahead.nodes[len(m.ahead.nodes)-1]
 	found := last.Touch
 	t.locate(&last.Touch, now)
 	last.mu = m.meetAgain(&last.Touch, &found)
+	m.now.mu = last.mu
+	m.pushedFor(&t.landed, f, last.mu, 0)
 }
 
 // acceptSplit takes the step that was tried: it keeps it as a piece of the dense

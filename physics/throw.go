@@ -54,7 +54,7 @@ type precision struct {
 	widestSpacing float64 // rad between those of any
 	touchDistance float64 // m on the lane that asks for as many touches as a radian
 	frictionStep  float64
-	lastStride    float64 // share of a stride that the last one of a part may be long
+	lastStride    float64 // the longest last stride of a part of a step, in strides
 }
 
 // bounds are where a shot ends, and the present smooth stretch of it.

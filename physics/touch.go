@@ -13,8 +13,8 @@ import (
 // tolerance; the spacing follows the fourth root of the tolerance.
 const touchAngle = 0.075
 
-// evenTouches is the share of that spacing where nodes are even, and longerStride that of a stride which they
-// may all be longer so that one fewer does.
+// evenTouches is the share of that spacing where nodes are even: random shots are then about as near as with
+// strides that are halved. Strides that would end with a share of at most longerStride are made longer instead.
 const (
 	evenTouches  = 0.85
 	longerStride = 0.25
@@ -29,7 +29,8 @@ const narrowTouches = 0.5
 // more are taken at the default tolerance; it follows its power 3/4.
 const frictionStep = 3e-4
 
-// coarseStrips is into how many strips the contact is cut at the tolerances of studies.
+// coarseStrips is into how many strips the contact is cut at the tolerances of studies: of 400 random shots
+// half, 90 % and 99 % are as near as with six and with ten.
 const coarseStrips = 4
 
 // coarsestTouches is the widest spacing of touches in rad: two dozen a turn.
@@ -37,7 +38,8 @@ const coarsestTouches = 0.26
 
 // touchDistance is the length on the lane, in m, that asks for as many touches as a radian of
 // turning: a ball that hardly turns meets other oil long before it has turned by the
-// angle. It follows the fourth root of the tolerance up to farthestTouches times as far.
+// angle. Above the default tolerance it follows the fourth root, up to farthestTouches times as far:
+// farther apart takes hardly less time.
 const (
 	touchDistance   = 0.2
 	farthestTouches = 2.0
@@ -69,7 +71,7 @@ func (t *Thrower) apart(time, mu float64) float64 {
 }
 
 // remembers reports whether the ball meets the film that it carries.
-func (m *machine) remembers() bool { return m.oil != nil && !m.memory.Off }
+func (m *machine) remembers() bool { return m.oil != nil && !m.memory.Off && m.memory.PickUp > 0 }
 
 // exchange notes the film in the gap and, for a ball that remembers none, fills in the
 // rate at which the lane gains oil. The orientation is asked for only of a ball that
@@ -83,7 +85,7 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, omega vector, vx, 
 	m.place(touch, t, y, q, omega, vx, vy)
 	touch.Lane = m.laneFilm(touch.X, touch.Y)
 	m.now.gap = touch.Lane
-	if m.memory.Off {
+	if !m.remembers() {
 		dydt[iLane] = -film.Clean(m.memory, touch.Lane, touch.Speed, touch.Sweep)
 		return
 	}
@@ -117,9 +119,9 @@ func (m *machine) meetOnce(t, last *film.Touch) (mu float64) {
 	return m.meet(t)
 }
 
-// sameTouch reports that a touch has been looked up before, at the same instant and on the same film.
+// sameTouch reports that a touch has been looked up before.
 func sameTouch(t, before *film.Touch) bool {
-	return before.Met && before.Time == t.Time && before.Turned == t.Turned && before.Lane == t.Lane
+	return before.Met && before.Time == t.Time && before.Turned == t.Turned && before.Lane == t.Lane && before.Point == t.Point && before.Spin == t.Spin
 }
 
 // meetAgain is meet at nearly the same place as a touch that has been looked up.

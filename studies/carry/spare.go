@@ -55,10 +55,10 @@ const (
 	angleStep     = 0.1 // degrees
 	perStep       = 4   // places between two shots at which racks are rolled
 	racksPerPlace = 2
-	missSamples   = 60 // deliveries that show how a bowler scatters
-	tried         = 3  // lines that are tried with deliveries before one is chosen
-	trial         = 60 // deliveries
-	climbed       = 120
+	missSamples   = 60   // deliveries that show how a bowler scatters
+	tried         = 3    // lines that are tried with deliveries before one is chosen
+	trial         = 60   // deliveries
+	climbed       = 120  // deliveries by which the angle is chosen: paired, they tell shares four points apart
 	leastClimbed  = 0.03 // share
 	mostClimbed   = 0.9  // share
 	trialFrom     = 1 << 20
@@ -321,7 +321,7 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 	return line, err
 }
 
-// climb moves a line by launch angle to where the same deliveries convert most, since a bowler does not
+// climb moves a line by launch angle for as long as the same deliveries convert more, since a bowler does not
 // scatter alike on every line. Lines that nearly always or hardly ever convert stay where they are.
 func (q *Spares) climb(ctx context.Context, best candidate, l pins.Leave) (candidate, error) {
 	tries := func(c *candidate) error {
@@ -335,7 +335,9 @@ func (q *Spares) climb(ctx context.Context, best candidate, l pins.Leave) (candi
 	for _, step := range []float64{2, -2, 1, -1} { // steps of the angle
 		for {
 			next := best
-			next.place.at += step
+			if next.place.at += step; !q.reaches(next) {
+				break
+			}
 			if err := tries(&next); err != nil {
 				return best, err
 			}
@@ -346,6 +348,12 @@ func (q *Spares) climb(ctx context.Context, best candidate, l pins.Leave) (candi
 		}
 	}
 	return best, nil
+}
+
+// reaches reports that the shots to either side of a line both get to the pins.
+func (q *Spares) reaches(c candidate) bool {
+	line, k := q.lines[c.laydown], int(math.Floor(c.place.at))
+	return k >= 0 && k+1 < len(line) && line[k].Reached && line[k+1].Reached
 }
 
 // deliver throws a bowler's deliveries about a line at as many racks.
