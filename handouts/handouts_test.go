@@ -14,6 +14,7 @@ import (
 	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
+	"lanesim/studies"
 	"lanesim/studies/spread"
 )
 
@@ -34,8 +35,6 @@ func read(t *testing.T) *scenario.Scenario {
 	}
 	return s
 }
-
-func none(int, int) {}
 
 // checkPage checks that a handout has what a reader needs: its title, an answer that names
 // the balls, pictures with captions, what was assumed, the cautions, and the inputs.
@@ -91,7 +90,7 @@ func checkPage(t *testing.T, p handout.Page, err error, cautions ...string) {
 func TestShotsAreHandedOnInMotion(t *testing.T) {
 	s := read(t)
 	s.Warnings = append(s.Warnings, "a caution")
-	shots, err := runs.ThrowAll(context.Background(), s, true, layouts.TrackSpacing, none, func(string) {})
+	shots, err := runs.ThrowAll(context.Background(), s, true, layouts.TrackSpacing, studies.Work{}, func(string) {})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -109,7 +108,7 @@ func TestShotsAreHandedOnInMotion(t *testing.T) {
 
 func TestLayoutsAreHandedOnWithTheirCautions(t *testing.T) {
 	s := read(t)
-	balls, err := runs.Layouts{Progress: none, Warn: func(string) {}}.Run(context.Background(), s)
+	balls, err := runs.Layouts{Warn: func(string) {}}.Run(context.Background(), s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +118,7 @@ func TestLayoutsAreHandedOnWithTheirCautions(t *testing.T) {
 
 func TestScatterIsHandedOnWithWhatItLeavesOpen(t *testing.T) {
 	s := read(t)
-	players, assumed, err := runs.Players(context.Background(), s, "", none)
+	players, assumed, err := runs.Players(context.Background(), s, "", studies.Work{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +140,7 @@ func TestScatterIsHandedOnWithWhatItLeavesOpen(t *testing.T) {
 // Pictures that would make a handout hard to send are left out, and it says so.
 func TestManyPicturesAreLeftOut(t *testing.T) {
 	s := read(t)
-	shots, err := runs.ThrowAll(context.Background(), s, true, layouts.TrackSpacing, none, func(string) {})
+	shots, err := runs.ThrowAll(context.Background(), s, true, layouts.TrackSpacing, studies.Work{}, func(string) {})
 	if err != nil {
 		t.Fatal(err)
 	}

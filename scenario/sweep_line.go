@@ -90,7 +90,7 @@ func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, 
 
 // aim is that of the i-th delivery.
 func (p Point) aim(i int) aim.Pocket {
-	return aim.Pocket{Setup: p.Scenario.Setup(p.Deliveries[i]).Setup, Settings: studies.ForManyShots(p.Scenario.Settings), Workers: 1}
+	return aim.Pocket{Setup: p.Scenario.Setup(p.Deliveries[i]).Setup, Settings: studies.ForManyShots(p.Scenario.Settings), Work: studies.Work{Workers: 1}}
 }
 
 // between resolves a point on the way from one to another: words are the other's.

@@ -19,6 +19,13 @@ type Work struct {
 	Progress func(done, total int)
 }
 
+// Report gives the progress, if it is asked for.
+func (w Work) Report(done, total int) {
+	if w.Progress != nil {
+		w.Progress(done, total)
+	}
+}
+
 // Gather does n jobs as [InParallel] does, and returns what each made, in order.
 func Gather[T any](ctx context.Context, workers, n int, progress func(done, total int), job func(*physics.Thrower, int) (T, error)) ([]T, error) {
 	list := make([]T, n)

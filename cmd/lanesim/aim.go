@@ -46,6 +46,7 @@ func (p *program) aimCommand() *cobra.Command {
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries from which a share is counted")
 	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "how many lines besides the best are listed at most")
 	o.addSeed(c)
+	o.addJobs(c)
 	o.addLevel(c, "bowlers'")
 	o.addAssumed(c)
 	o.addOutput(c, "the map", studyEndings())
@@ -168,7 +169,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		own[i] = !s.Bowlers[i].AimAtPocket
 		s.Bowlers[i].AimAtPocket = false
 	}
-	players, assumed, err := p.players(ctx, s, o.level)
+	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
 		return err
 	}
@@ -185,7 +186,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	for i, t := range players {
 		search := aim.Search{
 			Setup: t.Setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: runners, Own: own[t.At.Bowler],
-			Seed: o.seed, Settings: s.Settings, Work: studies.Work{Progress: p.progressOf("line", i, len(players), "shot")}, Strikes: true, Band: picture,
+			Seed: o.seed, Settings: s.Settings, Work: o.work(p.progressOf("line", i, len(players), "shot")), Strikes: true, Band: picture,
 		}
 		found, err := search.Run(ctx)
 		none := (*aim.NoLineError)(nil)
@@ -220,7 +221,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	if interrupted == nil && o.assumed > 0 {
 		err := runs.TryFirstChoices(ctx, &a, o.assumed, s.Rack, p.progress("set of assumed values"), func(setup studies.Setup) aim.Search {
-			return aim.Search{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings}
+			return aim.Search{Setup: setup, Limits: limits, By: a.By, Shots: o.shots, RunnersUp: -1, Seed: o.seed, Settings: s.Settings, Work: o.work(nil)}
 		})
 		if err = p.cutShort(ctx, err, &interrupted, &a.Warnings, a.Tried.Interrupted()); err != nil {
 			return err

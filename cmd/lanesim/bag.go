@@ -12,7 +12,6 @@ import (
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
-	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/bag"
 
@@ -41,6 +40,7 @@ func (p *program) bagCommand() *cobra.Command {
 	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries of each line")
 	o.addSeed(c)
+	o.addJobs(c)
 	o.addLevel(c, "bowler's")
 	o.addAssumed(c)
 	f.BoolVar(&o.resume, "resume", false, "go on from what an interrupted run with the same -o has kept")
@@ -79,7 +79,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	p.sayAssumptions(s)
 	// Lines are looked for anew on every lane.
 	s.Bowlers[0].AimAtPocket = false
-	players, assumed, err := p.players(ctx, s, o.level)
+	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
 		return err
 	}
@@ -92,7 +92,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	p.note(&w.Warnings, assumed...)
 	w.Study = bag.Study{
 		Release: players[0].Setup.Release, Repeatability: players[0].Setup.Repeatability,
-		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Work: studies.Work{Progress: p.progress("ball and lane")},
+		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Work: o.work(p.progress("ball and lane")),
 	}
 	w.Study.Limits.Laydown = aim.About(w.Study.Release, float64(o.farthest), 0).Laydown
 	for _, t := range players[:len(s.Balls)] {

@@ -38,6 +38,7 @@ func (p *program) carryCommand() *cobra.Command {
 	o.scenario.add(c)
 	intVar(f, &o.racks, "racks", carry.DefaultRacks, "racks that each shot hits")
 	o.addSeed(c)
+	o.addJobs(c)
 	f.BoolVar(&o.scatter, "scatter", false, "draw a delivery of the bowler's own for each rack")
 	o.addLevel(c, "bowlers'")
 	f.StringVar(&o.leave, "leave", "", "the `pins` that stand, as 3-6-10; a full rack without")
@@ -74,7 +75,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	w := &studied.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
 	var players []runs.Player
 	for i, s := range list {
-		these, assumed, err := p.players(ctx, s, o.level)
+		these, assumed, err := p.players(ctx, s, o.studyFlags)
 		if err != nil {
 			return err
 		}
@@ -119,14 +120,14 @@ func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []run
 	for i, t := range players {
 		study := carry.Study{
 			Setups: []studies.Setup{t.Setup}, Standing: w.Standing[i], Racks: o.racks, Seed: o.seed, Scatter: o.scatter,
-			Deck: s.Rack, Settings: s.Settings, Work: studies.Work{Progress: p.progressOf("shot", i, len(players), "rack")},
+			Deck: s.Rack, Settings: s.Settings, Work: o.work(p.progressOf("shot", i, len(players), "rack")),
 		}
 		results, err := study.Run(ctx)
 		w.Results = append(w.Results, results...)
 		w.Studies = append(w.Studies, study)
 		if err == nil && o.mapped {
 			var m carry.Map
-			if m, err = carry.MapOf(ctx, t.Setup, s.Settings, o.seed, 0); err == nil {
+			if m, err = carry.MapOf(ctx, t.Setup, s.Settings, o.seed, o.work(nil)); err == nil {
 				w.Maps = append(w.Maps, m)
 			}
 		}

@@ -59,6 +59,7 @@ func (p *program) compareCommand() *cobra.Command {
 	complete(c, "between", runs.Betweens()...)
 	f.StringArrayVar(&o.pairs, "pair", nil, "print the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
+	o.addJobs(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
 	o.columns.add(c, thrown.KeysOfComparison)
@@ -85,7 +86,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 			return err
 		}
 		p.sayAssumptions(s)
-		if err := c.Add(ctx, path, s.Heading(), s); err != nil {
+		if err := c.Add(ctx, path, s.Heading(), s, o.work(nil)); err != nil {
 			return err
 		}
 	}
@@ -102,7 +103,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	study := compare.Study{
 		Deliveries: c.Deliveries, Lines: c.Lines(o.aim == aimEach), Pairs: c.Chosen,
 		Settings: c.Scenarios[0].Settings, Visible: c.Scenarios[0].Visible,
-		Sets: o.assumed, Errors: p.common.verbose, Work: studies.Work{Progress: p.progress("shot")},
+		Sets: o.assumed, Errors: p.common.verbose, Work: o.work(p.progress("shot")),
 	}
 	if o.assumed == 0 {
 		study.Sets = -1

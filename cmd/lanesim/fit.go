@@ -22,9 +22,9 @@ import (
 // fitOptions are the flags of the fit command.
 type fitOptions struct {
 	studyFlags
-	fit, free       []string
-	knownSpeed      bool
-	bootstrap, jobs int
+	fit, free  []string
+	knownSpeed bool
+	bootstrap  int
 }
 
 // mostRepetitions bounds the repeated fits.
@@ -53,7 +53,7 @@ func (p *program) fitCommand() *cobra.Command {
 	f.BoolVar(&o.knownSpeed, "known-speed", false, "take the speed at release from the bowler, not from the track")
 	intVar(f, &o.bootstrap, "bootstrap", 0, "repeat the fit this `number` of times on shots drawn anew")
 	seedVar(f, &o.seed, "seed", 1, "`number` that the draws follow from")
-	intVar(f, &o.jobs, "jobs", 0, "how many shots are computed at a time, a `number` (0: as many as there are processors)")
+	o.addJobs(c)
 	o.addOutput(c, "a row for each point", throwEndings())
 	f.Lookup("csv").Usage += ", measured and computed"
 	return c
@@ -83,8 +83,7 @@ type fitRun struct {
 
 // fit runs the fit command.
 func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
-	if err := cmp.Or(o.output.check(throwEndings()), inRange("bootstrap", o.bootstrap, 0, mostRepetitions),
-		wrongIf(o.jobs < 0, "--jobs is %d: it can be 0 or more", o.jobs)); err != nil {
+	if err := cmp.Or(o.output.check(throwEndings()), inRange("bootstrap", o.bootstrap, 0, mostRepetitions)); err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
@@ -100,7 +99,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	r.Balls, r.Bowlers = of.Balls, of.Bowlers
 	r.Study = fit.Study{
 		Lane: s.Lanes[0], Settings: s.Settings, KnownSpeed: o.knownSpeed,
-		Bootstrap: o.bootstrap, Seed: o.seed, Work: studies.Work{Workers: o.jobs, Progress: p.progress("fit, step")},
+		Bootstrap: o.bootstrap, Seed: o.seed, Work: o.work(p.progress("fit, step")),
 	}
 	if err := r.choose(o); err != nil {
 		return err

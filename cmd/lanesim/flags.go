@@ -125,9 +125,22 @@ type studyFlags struct {
 	scenario scenarioFlags
 	output   outputFlags
 	phone    pictureFlags
-	seed     uint64
-	level    string // of skill; "" for the scenario's own repeatability
-	assumed  int    // sets of assumed values
+	jobsFlag
+	seed    uint64
+	level   string // of skill; "" for the scenario's own repeatability
+	assumed int    // sets of assumed values
+}
+
+// jobsFlag is that of the commands that throw many shots.
+type jobsFlag struct{ jobs int }
+
+func (f *jobsFlag) addJobs(c *cobra.Command) {
+	countVar(c.Flags(), &f.jobs, "jobs", "how many `shots` are computed at a time (0: as many as there are processors); results do not depend on it")
+}
+
+// work is that of a study with so many jobs.
+func (f *jobsFlag) work(progress func(done, total int)) studies.Work {
+	return studies.Work{Workers: f.jobs, Progress: progress}
 }
 
 func (f *studyFlags) addSeed(c *cobra.Command) {

@@ -102,6 +102,6 @@ func (p *program) readScenarios(ctx context.Context, path string, flags scenario
 
 // players prepares every bowler × ball on every lane, with a warning for each thing that
 // was assumed.
-func (p *program) players(ctx context.Context, s *scenario.Scenario, level string) ([]runs.Player, []string, error) {
-	return runs.Players(ctx, s, level, p.progress("aim"))
+func (p *program) players(ctx context.Context, s *scenario.Scenario, o studyFlags) ([]runs.Player, []string, error) {
+	return runs.Players(ctx, s, o.level, o.work(p.progress("aim")))
 }

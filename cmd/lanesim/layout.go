@@ -21,8 +21,9 @@ type layoutOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
 	picture  pictureFlags
-	paper    string
-	strips   bool
+	jobsFlag
+	paper  string
+	strips bool
 
 	tolerances bool
 }
@@ -34,6 +35,7 @@ func (p *program) layoutCommand() *cobra.Command {
 	o.output.addJSON(c)
 	o.output.addPaths(c, layoutEndings())
 	o.picture.addPhone(c)
+	o.addJobs(c)
 	addPaper(c.Flags(), &o.paper)
 	c.Flags().BoolVar(&o.strips, "strips", false, "add a page of paper strips at true scale to a .pdf sheet")
 	c.Flags().BoolVar(&o.tolerances, "tolerances", false, "say what small errors of drilling change in the shot")
@@ -59,7 +61,7 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	}
 	p.sayAssumptions(s)
 	balls, err := runs.Layouts{
-		Tolerances: o.tolerances, Progress: p.progress("shot"), Warn: p.warn,
+		Tolerances: o.tolerances, Warn: p.warn, Work: o.work(p.progress("shot")),
 	}.Run(ctx, s)
 	if err != nil {
 		return err

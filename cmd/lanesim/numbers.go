@@ -41,6 +41,18 @@ func intVar(f *pflag.FlagSet, to *int, name string, value int, usage string) {
 	}, func() string { return strconv.Itoa(*to) }}, name, usage)
 }
 
+// countVar takes 0 and more.
+func countVar(f *pflag.FlagSet, to *int, name, usage string) {
+	f.Var(numberFlag{"int", func(text string) error {
+		if strings.HasPrefix(text, "-") {
+			return errors.New("it can be 0 or more")
+		}
+		v, err := input.Count(text, mostCount)
+		*to = int(v)
+		return wholeNumber(err, mostCount)
+	}, func() string { return strconv.Itoa(*to) }}, name, usage)
+}
+
 func seedVar(f *pflag.FlagSet, to *uint64, name string, value uint64, usage string) {
 	*to = value
 	f.Var(numberFlag{"uint", func(text string) (err error) {

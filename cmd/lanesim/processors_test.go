@@ -2,10 +2,12 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -18,10 +20,15 @@ func everyCommand(t *testing.T) (list []string, short int) {
 	list = []string{
 		"throw house-and-flat.yaml" + all,
 		"spread spread-two-balls.yaml --shots 60" + all,
-		"carry carry-light-and-flush.yaml --racks 60 --scatter" + all,
-		"wear wear-two-layouts.yaml --shots 8 --sessions 2" + all,
-		"aim aim-two-balls.yaml --laydown 24:26 --shots 40 --others 1" + all + withoutFilm,
+		"carry carry-light-and-flush.yaml --racks 30 --scatter" + all,
+		"wear wear-two-layouts.yaml --shots 6 --sessions 2" + all,
+		"aim aim-two-balls.yaml --laydown 24:26 --shots 20 --others 1" + all + withoutFilm,
 		"sweep sweep-layout.yaml .csv .jsonl .parquet .svg .png .pdf",
+		"compare compare-flare.yaml --assumed 0 .json .csv",
+		"bag compare-one-number.yaml --level league --size 1 --shots 2 --farthest 1 .json .csv" + withoutFilm,
+		"spares spare-ten-pin.yaml --leaves 10 --laydown 20:20 --shots 10 .json .csv",
+		"seek seek-layout.yaml --points 2 --others 0 --assumed 0 .json",
+		"layout aim-house.yaml --tolerances .json",
 	}
 	short = len(list)
 	list = append(list, "validate .json", "pattern tape-readings.csv"+all, "pattern house"+all, "pattern convert tape-readings.csv .yaml",
@@ -47,8 +54,9 @@ func everyCommand(t *testing.T) (list []string, short int) {
 	return list, short
 }
 
-// Every command and picture has the same bytes on any number of processors: some on one
-// and seven by default, all of the examples and on two as well with LANESIM_PROCESSORS=1.
+// Every command and picture has the same bytes on any number of processors and with any
+// number of jobs: some on one and on seven with three jobs by default, all of the examples
+// and on two as well with LANESIM_PROCESSORS=1.
 func TestResultsDoNotDependOnProcessors(t *testing.T) {
 	list, short := everyCommand(t)
 	others := []string{"2", "7"}
@@ -59,6 +67,10 @@ func TestResultsDoNotDependOnProcessors(t *testing.T) {
 	for _, line := range list {
 		t.Run(line, func(t *testing.T) {
 			want := resultsOn(t, line, "1")
+			command, _, _ := strings.Cut(line, " ")
+			if slices.Contains(commandsWithJobs, command) {
+				line += " --jobs 3"
+			}
 			files += len(want)
 			for _, processors := range others {
 				got := resultsOn(t, line, processors)
@@ -75,6 +87,28 @@ func TestResultsDoNotDependOnProcessors(t *testing.T) {
 	}
 	if files < 5*len(list)/2 {
 		t.Errorf("only %d files of %d commands", files, len(list))
+	}
+}
+
+// commandsWithJobs are those that throw many shots.
+var commandsWithJobs = []string{"compare", "aim", "spread", "wear", "bag", "carry", "spares", "seek", "fit", "sweep", "layout"}
+
+// All commands that throw many shots have the same flag for how many at a time, and no
+// others have it.
+func TestJobsIsOneFlag(t *testing.T) {
+	usage := ""
+	for _, c := range (&program{}).command().Commands() {
+		f := c.Flags().Lookup("jobs")
+		if has := f != nil; has != slices.Contains(commandsWithJobs, c.Name()) {
+			t.Errorf("%s: has --jobs: %v", c.Name(), has)
+		} else if has {
+			if usage = cmp.Or(usage, f.Usage); f.Usage != usage || f.DefValue != "0" {
+				t.Errorf("%s: %q, %s unless given", c.Name(), f.Usage, f.DefValue)
+			}
+			if err := f.Value.Set("-1"); err == nil || f.Value.Set("2") != nil {
+				t.Errorf("%s: --jobs -1: %v", c.Name(), err)
+			}
+		}
 	}
 }
 

@@ -111,7 +111,7 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	players, _, err := p.players(ctx, s, "")
+	players, _, err := p.players(ctx, s, studyFlags{})
 	if err != nil {
 		t.Fatal(err)
 	}

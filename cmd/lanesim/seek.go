@@ -36,6 +36,7 @@ func (p *program) seekCommand() *cobra.Command {
 	intVar(f, &o.points, "points", 256, "places in the ranges that are looked at first")
 	intVar(f, &o.others, "others", 2, "how many places besides the best are listed at most")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
+	o.addJobs(c)
 	o.addOutput(c, "", seekEndings())
 	return c
 }
@@ -57,7 +58,7 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 		return input.Wrong("there are %d bowlers × balls × lanes: seek asks for one; let  bowler, ball or lane  vary by a list of values", s.Deliveries)
 	}
 	study := runs.SeekStudy(s)
-	study.Points, study.Keep, study.Sets, study.Progress = o.points, 1+o.others, o.assumed, p.progress("place")
+	study.Points, study.Keep, study.Sets, study.Work = o.points, 1+o.others, o.assumed, o.work(p.progress("place"))
 	if o.assumed == 0 {
 		study.Sets = -1
 	}

@@ -42,6 +42,7 @@ func (p *program) sparesCommand() *cobra.Command {
 	f.StringVar(&o.leaves, "leaves", "", "the `leaves` in place of the usual ones, as 10,3-6-10")
 	intVar(f, &o.shots, "shots", carry.DefaultSpareDeliveries, "deliveries from which a share is counted")
 	o.addSeed(c)
+	o.addJobs(c)
 	o.addLevel(c, "bowlers'")
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the lines as CSV")
@@ -118,7 +119,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	for i := range s.Bowlers {
 		aims[i], s.Bowlers[i].AimAtPins = s.Bowlers[i].AimAtPins, 0
 	}
-	players, assumed, err := p.players(ctx, s, o.level)
+	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
 		return err
 	}
@@ -132,12 +133,12 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 				p.note(&w.Warnings, fromTable("which leaves are commonest comes"))
 				warned = true
 			}
-			leaves, err = carry.UsualLeaves(ctx, t.Setup, s.Settings, aims[t.At.Bowler] != 0, o.seed)
+			leaves, err = carry.UsualLeaves(ctx, t.Setup, s.Settings, aims[t.At.Bowler] != 0, o.seed, o.work(nil))
 		}
 		if err != nil {
 			return err
 		}
-		lines, err := spareLines(ctx, carry.Spares{Setup: t.Setup, Laydowns: carry.LaydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings},
+		lines, err := spareLines(ctx, carry.Spares{Setup: t.Setup, Laydowns: carry.LaydownsIn(window), Deliveries: o.shots, Seed: o.seed, Deck: s.Rack, Settings: s.Settings, Work: o.work(nil)},
 			leaves, p.progressOf("ball", i, len(players), "leave"))
 		for k := range lines {
 			lines[k].Feet = lines[k].Release.Laydown + s.Bowlers[t.At.Bowler].FootToBall

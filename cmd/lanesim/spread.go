@@ -36,6 +36,7 @@ func (p *program) spreadCommand() *cobra.Command {
 	o.scenario.addPocket(c)
 	intVar(f, &o.shots, "shots", 1000, "deliveries of each bowler × ball × lane")
 	o.addSeed(c)
+	o.addJobs(c)
 	o.addLevel(c, "bowlers'")
 	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
 	f.BoolVar(&o.sobol, "sobol", false, "print Sobol indices as well")
@@ -62,13 +63,13 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
 	}
-	players, assumed, err := p.players(ctx, s, o.level)
+	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
 		return err
 	}
 	p.note(&w.Warnings, assumed...)
 	w.Study = spread.Study{
-		Pairs: runs.SpreadPairs(players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Progress: p.progress("shot"),
+		Pairs: runs.SpreadPairs(players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Work: o.work(p.progress("shot")),
 	}
 	if o.sobol {
 		w.Study.Sobol = o.shots

@@ -17,12 +17,12 @@ import (
 type sweepOptions struct {
 	scenario scenarioFlags
 	output   outputFlags
-	jobs     int
-	resume   bool
-	shard    string
-	yes      bool
-	columns  bool
 	phone    pictureFlags
+	jobsFlag
+	resume  bool
+	shard   string
+	yes     bool
+	columns bool
 }
 
 // mostRows is how many rows a sweep may have without --yes: days of work.
@@ -48,7 +48,7 @@ func (p *program) sweepCommand() *cobra.Command {
 	})
 	f := c.Flags()
 	o.scenario.add(c)
-	intVar(f, &o.jobs, "jobs", 0, "how many `shots` to compute at once (0: as many as there are processors)")
+	o.addJobs(c)
 	o.output.addJSON(c)
 	f.Lookup("json").Usage = "print rows as JSON, an object on a line"
 	o.output.addCSV(c, "print rows as CSV")
@@ -65,9 +65,6 @@ func sweepEndings() []string { return append(rows.Endings(), pictureEndings()...
 
 // sweep runs the sweep command.
 func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error {
-	if o.jobs < 0 {
-		return input.Wrong("--jobs is %d: it cannot be negative", o.jobs)
-	}
 	shard, of := uint64(0), uint64(1)
 	if o.shard == "" {
 		if err := o.output.check(sweepEndings()); err != nil {

@@ -15,6 +15,7 @@ import (
 	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
+	"lanesim/studies"
 
 	"github.com/spf13/cobra"
 )
@@ -138,5 +139,5 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 // throwAll throws all shots of a scenario, with their paths and inputs if those are
 // wanted.
 func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool) ([]runs.Thrown, error) {
-	return runs.ThrowAll(ctx, s, paths, layouts.TrackSpacing, p.progress("shot"), p.warn)
+	return runs.ThrowAll(ctx, s, paths, layouts.TrackSpacing, studies.Work{Progress: p.progress("shot")}, p.warn)
 }

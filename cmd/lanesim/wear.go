@@ -11,7 +11,6 @@ import (
 	"lanesim/plots"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"
-	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 
@@ -36,6 +35,7 @@ func (p *program) wearCommand() *cobra.Command {
 	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", runs.DefaultSession))
 	intVar(f, &o.practice, "practice", 0, "deliveries before, by all in turn, that wear the lane and are not counted")
 	o.addSeed(c)
+	o.addJobs(c)
 	intVar(f, &o.sessions, "sessions", 1, "how often the session is played")
 	intVar(f, &o.block, "block", wear.DefaultBlock, "deliveries of a reported block")
 	numberVar(f, &o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
@@ -77,7 +77,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	p.sayAssumptions(s)
 	w := studied.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
-	players, assumed, err := p.players(ctx, s, o.level)
+	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
 		return err
 	}
@@ -87,7 +87,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	w.Study = wear.Study{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,
-		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Work: studies.Work{Progress: p.progress("session")},
+		Block: o.block, Share: o.share, By: aim.Measure(o.by), Settings: s.Settings, Work: o.work(p.progress("session")),
 	}
 	for k := range o.practice {
 		w.Study.Order = append(w.Study.Order, k%len(players))

@@ -35,7 +35,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 	for i := range s.Bowlers { // whose line is what the plan finds
 		s.Bowlers[i].AimAtPocket = false
 	}
-	players, assumed, err := p.players(ctx, s, o.level)
+	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
 		return err
 	}
@@ -52,7 +52,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 			part.Study.Sessions = 0 // one is the usual number of sessions, but a plan needs several
 		}
 		part.Study.Seed, part.Study.Settings = o.seed, s.Settings
-		part.Study.Progress = func(done, total int) { step(k*total+done, len(parts)*total) }
+		part.Study.Work = o.work(func(done, total int) { step(k*total+done, len(parts)*total) })
 		if part.Result, err = part.Study.Run(ctx); err != nil {
 			if ctx.Err() != nil && len(w.Parts) > 0 {
 				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d plans are finished", len(w.Parts), len(parts)))

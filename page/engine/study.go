@@ -87,7 +87,7 @@ func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progr
 	}
 	w := studied.Spread{Title: s.Title, Warnings: cautions, Players: players, Study: spread.Study{
 		Setups: setups(players), Pairs: [][2]int{{sideA, sideB}}, Shots: r.Deliveries, Misses: -1, Seed: r.Seed, Settings: s.Scenario.Settings,
-		Progress: func(done, of int) { progress("delivery", done, of) },
+		Work: studies.Work{Progress: func(done, of int) { progress("delivery", done, of) }},
 	}}
 	if w.Result, err = w.Study.Run(ctx); err != nil {
 		if ctx.Err() == nil || w.Result.Shots == 0 {

@@ -69,7 +69,7 @@ func rollBest(ctx context.Context, a *studied.Aim, rack pins.Settings, search fu
 		q := search(t.Setup)
 		setup := t.Setup
 		setup.Release = t.Best.Release
-		struck, err := carry.Struck(ctx, setup, rack, assumedRacks, q.Seed, q.Settings, q.Workers)
+		struck, err := carry.Struck(ctx, setup, rack, assumedRacks, q.Seed, q.Settings, studies.Work{Workers: q.Workers})
 		if err != nil {
 			return nil, err
 		}

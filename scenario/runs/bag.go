@@ -56,7 +56,7 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 		if rack := racks[0]; study.By == aim.ByStrikeShare {
 			racks = racks[1:]
 			study.Strikes = func(ctx context.Context, setup studies.Setup) ([]bool, error) {
-				return carry.Struck(ctx, setup, rack, assumedRacks, study.Seed, study.Settings, study.Workers)
+				return carry.Struck(ctx, setup, rack, assumedRacks, study.Seed, study.Settings, studies.Work{Workers: study.Workers})
 			}
 		}
 		choice, err := study.Run(ctx)
@@ -104,7 +104,7 @@ func addLanes(ctx context.Context, bag *bag.Study, fresh []lane.Lane, after int)
 // wornOil is a lane's oil after the bowler has thrown the balls on it in turn, each
 // from its line to the pocket on the fresh lane where it has one.
 func wornOil(ctx context.Context, bag bag.Study, deliveries int) (*lane.OilMap, error) {
-	w := wear.Study{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: bag.Seed, Settings: bag.Settings}
+	w := wear.Study{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: bag.Seed, Settings: bag.Settings, Work: studies.Work{Workers: bag.Workers}}
 	for _, b := range bag.Balls {
 		setup := studies.Setup{Lane: w.Lane, Ball: b, Release: bag.Release, Repeatability: bag.Repeatability}
 		r, err := aim.AtPocket(setup, studies.ForManyShots(bag.Settings))

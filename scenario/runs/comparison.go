@@ -31,8 +31,8 @@ func (c *Comparison) Lanes() []lane.Lane {
 // Add takes in the deliveries of a scenario, which was read from a file.
 //
 // A line that is found by its breakpoint, or found and then moved, is that of the first
-// of the bowler's balls on a lane, and stays with other assumed values.
-func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Scenario) error {
+// of the bowler's balls on a lane, and stays with other assumed values. Of the work only the workers count.
+func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Scenario, work studies.Work) error {
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return input.AsWrong(err)
@@ -45,7 +45,7 @@ func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Sc
 		if !bowler.LineToFind() {
 			release = bowler.Release
 		} else if d.Ball == 0 {
-			if release, err = comparedLine(ctx, s, d); err != nil {
+			if release, err = comparedLine(ctx, s, d, work); err != nil {
 				return fmt.Errorf("%s with %s on %s: %w", bowler.Name, s.Balls[d.Ball].Name, s.Lanes[d.Lane].Name, err)
 			}
 		}
@@ -60,14 +60,14 @@ func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Sc
 
 // comparedLine is a line that is found by its breakpoint, or at the pocket by the mean
 // over the phases, and moved.
-func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery) (physics.Release, error) {
+func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, work studies.Work) (physics.Release, error) {
 	bowler := s.Bowlers[d.Bowler]
 	if !bowler.AimAtPocket {
-		release, _, err := LineOf(ctx, s, d, s.Settings, studies.Repeatability{})
+		release, _, err := LineOf(ctx, s, d, s.Settings, studies.Repeatability{}, work)
 		return release, err
 	}
 	release := bowler.Release
-	found, err := compare.Study{Settings: s.Settings}.LineOf(s.Setup(d).Setup).Find(ctx)
+	found, err := compare.Study{Settings: s.Settings, Work: work}.LineOf(s.Setup(d).Setup).Find(ctx)
 	if err != nil {
 		return release, err
 	}

@@ -10,6 +10,7 @@ import (
 	"lanesim/physics"
 	"lanesim/report/layouts"
 	"lanesim/scenario"
+	"lanesim/studies"
 	"lanesim/studies/drilling"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,8 +20,9 @@ import (
 type Layouts struct {
 	Tolerances bool // also what small errors of drilling change
 
-	Progress func(done, total int)
-	Warn     func(text string)
+	Warn func(text string)
+
+	studies.Work // its progress is that of shots
 }
 
 // Run drills every ball for every bowler and throws it on every lane. A shot that cannot
@@ -51,13 +53,13 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]layouts.Layou
 		}
 		var f layouts.Flare
 		name := s.Lanes[d.Lane].Name
-		if release, _, shot, err := Deliver(ctx, thrower, s, d, settings); err != nil {
+		if release, _, shot, err := Deliver(ctx, thrower, s, d, settings, q.Work); err != nil {
 			f.Why = err.Error()
 			q.Warn(fmt.Sprintf("%s with %s on %s: no tracks: %v", l.Bowler, l.Ball, name, err))
 		} else {
 			f = layouts.ReadFlare(&shot, d.Drilling)
 			if q.Tolerances {
-				study := drilling.Study{Setup: s.Setup(d), Settings: s.Settings, Visible: s.Visible}
+				study := drilling.Study{Setup: s.Setup(d), Settings: s.Settings, Visible: s.Visible, Work: studies.Work{Workers: q.Workers}}
 				study.Setup.Release, study.Setup.Repeatability = release, RepeatabilityOf(bowler)
 				if f.Tolerances, err = study.Run(ctx); err != nil {
 					return nil, err
@@ -66,7 +68,7 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]layouts.Layou
 		}
 		f.Lane = name
 		l.Flares = append(l.Flares, f)
-		q.Progress(i+1, len(deliveries))
+		q.Report(i+1, len(deliveries))
 	}
 	for i := range list {
 		l := &list[i]

@@ -14,18 +14,18 @@ import (
 // LineOf returns the release of a delivery with its line: the given one, or the one
 // that is found as its bowler asks for, and moved. The launch angles to the pocket are
 // returned as well, nil if the bowler does not aim at it. An assumed repeatability
-// stands in for one that the bowler lacks.
-func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability) (physics.Release, *aim.Angles, error) {
+// stands in for one that the bowler lacks. Of the work only the workers count.
+func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability, work studies.Work) (physics.Release, *aim.Angles, error) {
 	bowler, setup := s.Bowlers[d.Bowler], s.Setup(d).Setup
-	setup.Repeatability = repeatability
+	setup.Repeatability, work.Progress = repeatability, nil
 	release := bowler.Release
 	switch {
 	case bowler.AimAtPins != 0:
 		var err error
-		release, err = atPins(ctx, s, setup, bowler.AimAtPins)
+		release, err = atPins(ctx, s, setup, bowler.AimAtPins, work)
 		return release, nil, err
 	case bowler.AimAtPocket:
-		found, err := aim.Pocket{Setup: setup, Settings: settings}.Find(ctx)
+		found, err := aim.Pocket{Setup: setup, Settings: settings, Work: work}.Find(ctx)
 		if err != nil {
 			return release, nil, err
 		}
@@ -33,7 +33,7 @@ func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		release, err = bowler.Found(release)
 		return release, &found, err
 	case bowler.Breakpoint != nil:
-		release, err := aim.BreakpointLine{Setup: setup, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Find(ctx)
+		release, err := aim.BreakpointLine{Setup: setup, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board, Work: work}.Find(ctx)
 		if err != nil {
 			return release, nil, err
 		}
@@ -45,8 +45,8 @@ func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 
 // atPins returns the release that converts a leave most often from the bowler's own
 // laydown.
-func atPins(ctx context.Context, s *scenario.Scenario, setup studies.Setup, leave pins.Leave) (physics.Release, error) {
-	q := carry.Spares{Setup: setup, Deliveries: 1, Seed: 1, Deck: s.Rack, Settings: s.Settings}
+func atPins(ctx context.Context, s *scenario.Scenario, setup studies.Setup, leave pins.Leave, work studies.Work) (physics.Release, error) {
+	q := carry.Spares{Setup: setup, Deliveries: 1, Seed: 1, Deck: s.Rack, Settings: s.Settings, Work: work}
 	if err := q.Prepare(ctx); err != nil {
 		return physics.Release{}, err
 	}

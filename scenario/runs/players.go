@@ -29,8 +29,8 @@ func Setups(list []Player) []studies.Setup {
 
 // Players prepares every bowler × ball on every lane: aimed, where the bowler
 // aims, and with a repeatability. A level, if it is not "", replaces those of the
-// scenario. The warnings say what was assumed.
-func Players(ctx context.Context, s *scenario.Scenario, level string, step func(done, total int)) (list []Player, warnings []string, err error) {
+// scenario. The warnings say what was assumed. The work's progress is that of players.
+func Players(ctx context.Context, s *scenario.Scenario, level string, work studies.Work) (list []Player, warnings []string, err error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return nil, nil, input.AsWrong(err)
@@ -59,11 +59,11 @@ func Players(ctx context.Context, s *scenario.Scenario, level string, step func(
 			}
 		}
 		t.Setup.Repeatability = repeatability.Repeatability
-		if t.Setup.Release, _, err = LineOf(ctx, s, d, s.Settings, t.Setup.Repeatability); err != nil {
+		if t.Setup.Release, _, err = LineOf(ctx, s, d, s.Settings, t.Setup.Repeatability, work); err != nil {
 			return nil, nil, fmt.Errorf("%s with %s on %s: %w", t.Bowler, t.Ball, t.Lane, err)
 		}
 		list = append(list, t)
-		step(i+1, len(deliveries))
+		work.Report(i+1, len(deliveries))
 	}
 	return list, warnings, nil
 }

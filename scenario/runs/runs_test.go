@@ -55,7 +55,7 @@ bowlers:
 	var pocket physics.Release
 	for _, d := range list {
 		name := s.Bowlers[d.Bowler].Name
-		release, aimed, shot, err := Deliver(context.Background(), thrower, s, d, s.Settings)
+		release, aimed, shot, err := Deliver(context.Background(), thrower, s, d, s.Settings, studies.Work{})
 		if err != nil || shot.Events.Pins == nil {
 			t.Fatalf("%s: %v, %s", name, err, shot.Status)
 		}
@@ -93,7 +93,7 @@ func TestThrowAllKeepsPathsWhereTheyAreWanted(t *testing.T) {
 	s := read(t, twoBalls+"bowler: {like: low revs, angle: 1 deg}\n")
 	for _, paths := range []bool{false, true} {
 		steps := 0
-		shots, err := ThrowAll(context.Background(), s, paths, 0.5, func(done, total int) { steps++ }, silent)
+		shots, err := ThrowAll(context.Background(), s, paths, 0.5, studies.Work{Progress: func(done, total int) { steps++ }}, silent)
 		if err != nil || len(shots) != 2 || steps != 2 {
 			t.Fatalf("%d shots, %d steps, %v", len(shots), steps, err)
 		}
@@ -107,7 +107,7 @@ func TestThrowAllKeepsPathsWhereTheyAreWanted(t *testing.T) {
 
 func TestPlayersHaveARepeatability(t *testing.T) {
 	s := read(t, twoBalls+"bowlers: [{like: low revs, angle: 1 deg}, {like: high revs, angle: 3 deg, repeatability: {speed: 1 mph}}]\n")
-	list, warnings, err := Players(context.Background(), s, "", quiet)
+	list, warnings, err := Players(context.Background(), s, "", studies.Work{})
 	if err != nil || len(list) != 4 || len(warnings) != 1 || list[0].Level != scenario.AssumedLevel || list[3].Level != "" {
 		t.Fatalf("%d players, %q, %v", len(list), warnings, err)
 	}
@@ -117,10 +117,10 @@ func TestPlayersHaveARepeatability(t *testing.T) {
 	if want := [][2]int{{0, 1}, {2, 3}}; !slices.Equal(SpreadPairs(list), want) {
 		t.Errorf("pairs %v, not %v", SpreadPairs(list), want)
 	}
-	if list, _, err = Players(context.Background(), s, "machine", quiet); err != nil || list[3].Level != "machine" {
+	if list, _, err = Players(context.Background(), s, "machine", studies.Work{}); err != nil || list[3].Level != "machine" {
 		t.Errorf("%v", err)
 	}
-	if _, _, err = Players(context.Background(), s, "expert", quiet); !errors.As(err, &input.Error{}) {
+	if _, _, err = Players(context.Background(), s, "expert", studies.Work{}); !errors.As(err, &input.Error{}) {
 		t.Errorf("error %v", err)
 	}
 	order := SessionOrder(s, list, 5)
@@ -144,7 +144,7 @@ func TestPlayersHaveARepeatability(t *testing.T) {
 func TestPairsAreThoseThatDifferInOneThing(t *testing.T) {
 	s := read(t, twoBalls+"bowlers: [{like: low revs, name: X, laydown: 20}, {like: high revs, name: Y, angle: 3 deg}]\n")
 	var c Comparison
-	if err := c.Add(context.Background(), "quick.yaml", s.Heading(), s); err != nil {
+	if err := c.Add(context.Background(), "quick.yaml", s.Heading(), s, studies.Work{}); err != nil {
 		t.Fatal(err)
 	}
 	if err := c.ChoosePairs(""); err != nil || !slices.Equal(c.Chosen, [][2]int{{0, 1}, {2, 3}}) {
@@ -199,7 +199,7 @@ func TestRowsOfBagsComeBack(t *testing.T) {
 // An interrupt keeps the conclusions that were to be tried.
 func TestInterruptedSetsKeepTheirConclusions(t *testing.T) {
 	s := read(t, twoBalls+"bowler: {like: low revs, angle: 1 deg}\n")
-	players, _, err := Players(context.Background(), s, "machine", quiet)
+	players, _, err := Players(context.Background(), s, "machine", studies.Work{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -245,10 +245,10 @@ func TestInterruptedSetsKeepTheirConclusions(t *testing.T) {
 	if err := ThrowWornLines(&w, 1); err != nil || len(w.Lines) != 1 {
 		t.Errorf("%d lines, %v", len(w.Lines), err)
 	}
-	if _, err := (Layouts{Progress: quiet, Warn: silent}).Run(ended, s); !errors.Is(err, context.Canceled) {
+	if _, err := (Layouts{Warn: silent}).Run(ended, s); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v", err)
 	}
-	list, err := Layouts{Progress: quiet, Warn: silent}.Run(context.Background(), s)
+	list, err := Layouts{Warn: silent}.Run(context.Background(), s)
 	if err != nil || len(list) != 2 || list[1].Ball != "B" || len(list[1].Flares) != 1 || list[1].Flares[0].Lane != "dry lane" {
 		t.Errorf("%+v, %v", list, err)
 	}

@@ -68,12 +68,12 @@ type SpreadAtPins struct {
 	Progress func(what string) func(done, total int)
 }
 
-// Run puts it into the spread. What is finished is kept if it fails.
+// Run puts it into the spread, with as many workers. What is finished is kept if it fails.
 func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Player, s *scenario.Scenario) (err error) {
 	w.AtPins = &studied.AtPins{SpareBall: q.SpareBall}
 	setups := Setups(players)
 	if q.Strikes {
-		w.AtPins.Strikes, err = carry.Strikes{Setups: setups, Shots: w.Study.Shots, Misses: 300, Seed: w.Study.Seed, Settings: s.Settings, Work: studies.Work{Progress: q.Progress("shot")}}.Run(ctx)
+		w.AtPins.Strikes, err = carry.Strikes{Setups: setups, Shots: w.Study.Shots, Misses: 300, Seed: w.Study.Seed, Settings: s.Settings, Work: studies.Work{Workers: w.Study.Workers, Progress: q.Progress("shot")}}.Run(ctx)
 		if err != nil {
 			return err
 		}
@@ -87,9 +87,12 @@ func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Play
 		if err != nil {
 			return err
 		}
-		spares = append(spares, carry.Spares{Setup: setup, Laydowns: carry.LaydownsIn(physics.Window{Min: 10, Max: 35}), Deliveries: gameSpares, Seed: w.Study.Seed, Deck: s.Rack, Settings: s.Settings})
+		spares = append(spares, carry.Spares{
+			Setup: setup, Laydowns: carry.LaydownsIn(physics.Window{Min: 10, Max: 35}), Deliveries: gameSpares, Seed: w.Study.Seed,
+			Deck: s.Rack, Settings: s.Settings, Work: studies.Work{Workers: w.Study.Workers},
+		})
 	}
-	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: q.Games, Shots: gameShots, Seed: w.Study.Seed, Work: studies.Work{Progress: q.Progress("leave")}}.Run(ctx)
+	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: q.Games, Shots: gameShots, Seed: w.Study.Seed, Work: studies.Work{Workers: w.Study.Workers, Progress: q.Progress("leave")}}.Run(ctx)
 	return err
 }
 

@@ -9,6 +9,7 @@ import (
 	"lanesim/report/layouts"
 	"lanesim/report/thrown"
 	"lanesim/scenario"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 )
 
@@ -25,8 +26,8 @@ func MadeOf(shots []Thrown) []thrown.Shot {
 
 // ThrowAll throws all shots of a scenario, with their paths and inputs if those are
 // wanted. Tracks over the ball, with points so many rad of turning apart, are looked at
-// for warnings, and kept with the paths.
-func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacing float64, step func(done, total int), warn func(text string)) ([]Thrown, error) {
+// for warnings, and kept with the paths. The work's progress is that of shots.
+func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacing float64, work studies.Work, warn func(text string)) ([]Thrown, error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {
 		return nil, input.AsWrong(err)
@@ -44,7 +45,7 @@ func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacin
 		}
 		bowler := s.Bowlers[d.Bowler]
 		t := thrown.Shot{Lane: s.Lanes[d.Lane].Name, Ball: s.Balls[d.Ball].Name, Bowler: bowler.Name, Pocket: thrown.Pocket(settings, bowler.Release), FootToBall: bowler.FootToBall}
-		t.Release, t.Aimed, t.Shot, err = Deliver(ctx, thrower, s, d, settings)
+		t.Release, t.Aimed, t.Shot, err = Deliver(ctx, thrower, s, d, settings, work)
 		if err == nil && paths {
 			t.Inputs, err = s.InputsFrom(d, t.Release.Laydown, t.Release.Angle)
 		}
@@ -58,14 +59,14 @@ func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacin
 			t.Shot.Track = nil
 		}
 		shots = append(shots, Thrown{d, t})
-		step(i+1, len(deliveries))
+		work.Report(i+1, len(deliveries))
 	}
 	return shots, nil
 }
 
 // Deliver throws one shot of a scenario on its bowler's line; see [LineOf].
-func Deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings) (physics.Release, *aim.Angles, physics.Shot, error) {
-	release, aimed, err := LineOf(ctx, s, d, settings, RepeatabilityOf(s.Bowlers[d.Bowler]))
+func Deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, work studies.Work) (physics.Release, *aim.Angles, physics.Shot, error) {
+	release, aimed, err := LineOf(ctx, s, d, settings, RepeatabilityOf(s.Bowlers[d.Bowler]), work)
 	if err != nil {
 		return release, nil, physics.Shot{}, err
 	}

@@ -126,7 +126,7 @@ func FindMoves(ctx context.Context, w *studied.Wear, seed uint64, step func(done
 	for i, t := range w.Players {
 		setup := t.Setup
 		setup.Lane.Oil = w.Result.After
-		moved, err := wear.Move{Setup: setup, Seed: seed, Settings: w.Study.Settings}.Run(ctx)
+		moved, err := wear.Move{Setup: setup, Seed: seed, Settings: w.Study.Settings, Work: studies.Work{Workers: w.Study.Workers}}.Run(ctx)
 		if err != nil {
 			return err
 		}

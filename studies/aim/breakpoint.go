@@ -20,9 +20,7 @@ type BreakpointLine struct {
 
 	Arrows, Breakpoint float64 // boards
 
-	// Workers is how many shots are computed at a time; 0 means as many as there are
-	// processors. The result does not depend on it.
-	Workers int
+	studies.Work // its progress is that of the laydowns that are tried first
 }
 
 // NoBreakpointError says that no line over the board at the arrows, with a launch
@@ -73,7 +71,7 @@ func (q BreakpointLine) Find(ctx context.Context) (physics.Release, error) {
 			laydowns = append(laydowns, board)
 		}
 	}
-	list, err := studies.Gather(ctx, q.Workers, len(laydowns), nil, func(thrower *physics.Thrower, i int) (breakpointTrial, error) {
+	list, err := studies.Gather(ctx, q.Workers, len(laydowns), q.Progress, func(thrower *physics.Thrower, i int) (breakpointTrial, error) {
 		return q.try(thrower, laydowns[i])
 	})
 	if err != nil {

@@ -34,7 +34,7 @@ const (
 
 // find returns the roots in ascending order, and all trials.
 func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
-	all, err = studies.Gather(ctx, c.Workers, scanSteps+1, nil, func(thrower *physics.Thrower, i int) (trial, error) {
+	all, err = studies.Gather(ctx, c.Workers, scanSteps+1, c.Progress, func(thrower *physics.Thrower, i int) (trial, error) {
 		return c.try(thrower, widestAngle*(2*float64(i)/scanSteps-1))
 	})
 	// What lies between gutters comes first, then the edges of the lane, then the

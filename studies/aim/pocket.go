@@ -31,9 +31,7 @@ type Pocket struct {
 	// result is as near as the jump lets it come.
 	Within float64
 
-	// Workers is how many shots are computed at a time; 0 means as many as
-	// there are processors. The result does not depend on it.
-	Workers int
+	studies.Work // its progress is that of the angles that are tried first
 }
 
 // Angles holds the launch angles that were found.
@@ -104,7 +102,7 @@ func (a Pocket) Find(ctx context.Context) (Angles, error) {
 // AtPocket returns the setup's release with the launch angle of smallest size that
 // [Pocket.Find] finds for one shot, by a single worker.
 func AtPocket(of studies.Setup, s physics.Settings) (physics.Release, error) {
-	found, err := Pocket{Setup: of, Settings: s, Workers: 1}.Find(context.Background())
+	found, err := Pocket{Setup: of, Settings: s, Work: studies.Work{Workers: 1}}.Find(context.Background())
 	if err == nil {
 		of.Release.Angle = found.Angle()
 	}

@@ -118,7 +118,7 @@ func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, 
 	r.deliveries = []pins.Delivery{straight}
 	racks := q.Racks
 	if q.Scatter {
-		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Racks, q.Workers)
+		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Racks, studies.Work{Workers: q.Workers})
 		if err != nil {
 			return r, err
 		}
@@ -211,21 +211,22 @@ type Thrown struct {
 	Speed        float64 // m/s
 }
 
-// Throw throws n deliveries of a setup, from a number on.
-func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, from, n, workers int) ([]Thrown, error) {
+// Throw throws n deliveries of a setup, from a number on; the work's progress is that of
+// batches of deliveries.
+func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]Thrown, error) {
 	deliverer, err := s.Repeatability.Deliverer(s.Release)
 	if err != nil {
 		return nil, err
 	}
-	return throw(ctx, s, deliverer, settings, seed, from, n, workers)
+	return throw(ctx, s, deliverer, settings, seed, from, n, work)
 }
 
-func throw(ctx context.Context, s studies.Setup, deliverer studies.Deliverer, settings physics.Settings, seed uint64, from, n, workers int) ([]Thrown, error) {
+func throw(ctx context.Context, s studies.Setup, deliverer studies.Deliverer, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]Thrown, error) {
 	settings = studies.ForManyShots(settings)
 	settings.EndOnly = true
 	all := make([]Thrown, n)
 	const batch = 25
-	err := studies.InParallel(ctx, workers, (n+batch-1)/batch, nil, func(t *physics.Thrower, job int) error {
+	err := studies.InParallel(ctx, work.Workers, (n+batch-1)/batch, work.Progress, func(t *physics.Thrower, job int) error {
 		for k := job * batch; k < min(n, (job+1)*batch); k++ {
 			shot, err := t.Throw(s.Lane, s.Ball, deliverer.Delivery(studies.DrawDeviates(seed, uint64(from+k))), settings)
 			if err != nil {
@@ -274,13 +275,14 @@ func roll(ctx context.Context, list []Thrown, racks pins.Rolls) ([]pins.Leave, e
 	return left, err
 }
 
-// Struck says which of n deliveries of a setup strike, each at a rack of its own.
-func Struck(ctx context.Context, s studies.Setup, deck pins.Settings, n int, seed uint64, settings physics.Settings, workers int) ([]bool, error) {
-	list, err := Throw(ctx, s, settings, seed, 0, n, workers)
+// Struck says which of n deliveries of a setup strike, each at a rack of its own; the
+// work's progress is that of [Throw].
+func Struck(ctx context.Context, s studies.Setup, deck pins.Settings, n int, seed uint64, settings physics.Settings, work studies.Work) ([]bool, error) {
+	list, err := Throw(ctx, s, settings, seed, 0, n, work)
 	if err != nil {
 		return nil, err
 	}
-	left, err := roll(ctx, list, pins.Rolls{Settings: deck, Seed: seed, Workers: workers})
+	left, err := roll(ctx, list, pins.Rolls{Settings: deck, Seed: seed, Workers: work.Workers})
 	struck := make([]bool, n)
 	for k, rest := range left {
 		struck[k] = rest == 0

@@ -40,7 +40,7 @@ func TestCarryMirrors(t *testing.T) {
 	if !reflect.DeepEqual(right.Tally, again.Tally) {
 		t.Error("the number of workers has an influence")
 	}
-	struck, err := Struck(context.Background(), toBoard(ball.Left, 16), pins.Settings{}, 80, 3, physics.Settings{}, 0)
+	struck, err := Struck(context.Background(), toBoard(ball.Left, 16), pins.Settings{}, 80, 3, physics.Settings{}, studies.Work{})
 	hits := 0
 	for _, hit := range struck {
 		if hit {

@@ -13,9 +13,9 @@ import (
 const usualOthers = 15
 
 // UsualLeaves lists all single pins and the commonest other leaves: of the setup's own
-// deliveries, or of a usual pocket hit.
-func UsualLeaves(ctx context.Context, setup studies.Setup, settings physics.Settings, pocketHit bool, seed uint64) ([]pins.Leave, error) {
-	shares, err := LeavesOf(ctx, setup, settings, pocketHit, seed)
+// deliveries, or of a usual pocket hit; the work's progress is that of [Throw].
+func UsualLeaves(ctx context.Context, setup studies.Setup, settings physics.Settings, pocketHit bool, seed uint64, work studies.Work) ([]pins.Leave, error) {
+	shares, err := LeavesOf(ctx, setup, settings, pocketHit, seed, work)
 	if err != nil {
 		return nil, err
 	}

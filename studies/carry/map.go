@@ -28,10 +28,11 @@ const (
 	mapDeliveries           = 200
 )
 
-// MapOf returns the map of a setup's bowler, ball and speed.
-func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, workers int) (Map, error) {
+// MapOf returns the map of a setup's bowler, ball and speed; the work's progress is that
+// of [Throw].
+func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, work studies.Work) (Map, error) {
 	var m Map
-	list, err := Throw(ctx, s, settings, seed, 0, mapDeliveries, workers)
+	list, err := Throw(ctx, s, settings, seed, 0, mapDeliveries, work)
 	if err != nil {
 		return m, err
 	}
@@ -75,8 +76,8 @@ const leaveDeliveries = 400
 
 // LeavesOf returns the shares of leaves after a setup's own first balls, from the stored
 // table of racks, or those after the balls of a usual bowler about the pocket: board 17.5
-// and 4.5°, with scatters of 1.5 boards and 0.7°.
-func LeavesOf(ctx context.Context, s studies.Setup, settings physics.Settings, usual bool, seed uint64) (*[pins.All + 1]float64, error) {
+// and 4.5°, with scatters of 1.5 boards and 0.7°; the work's progress is that of [Throw].
+func LeavesOf(ctx context.Context, s studies.Setup, settings physics.Settings, usual bool, seed uint64, work studies.Work) (*[pins.All + 1]float64, error) {
 	const board, boards, angle, angles, speed = 17.5, 1.5, 4.5 * math.Pi / 180, 0.7 * math.Pi / 180, 7.6
 	var shares, turnedShares [pins.All + 1]float64
 	table := pins.Stored()
@@ -86,7 +87,7 @@ func LeavesOf(ctx context.Context, s studies.Setup, settings physics.Settings, u
 			table.AddLeaves(pins.Entry{Board: board + boards*z[0], Angle: angle + angles*z[1], Mass: s.Ball.Mass, Speed: speed}, 1.0/leaveDeliveries, &shares)
 		}
 	} else {
-		list, err := Throw(ctx, s, settings, seed, 0, leaveDeliveries, 0)
+		list, err := Throw(ctx, s, settings, seed, 0, leaveDeliveries, work)
 		if err != nil {
 			return nil, err
 		}

@@ -25,7 +25,8 @@ type Spares struct {
 	Seed       uint64
 	Deck       pins.Settings
 	Settings   physics.Settings
-	Workers    int
+
+	studies.Work // its progress is that of the shots that Prepare picks from
 
 	lines   [][]Thrown // of each laydown, by launch angle
 	scatter []float64  // boards by which deliveries miss at the pins
@@ -88,7 +89,7 @@ func (q *Spares) Prepare(ctx context.Context) error {
 	for i := range q.lines {
 		q.lines[i] = make([]Thrown, angles)
 	}
-	err := studies.InParallel(ctx, q.Workers, len(q.Laydowns)*len(q.lines[0]), nil, func(t *physics.Thrower, job int) error {
+	err := studies.InParallel(ctx, q.Workers, len(q.Laydowns)*len(q.lines[0]), q.Progress, func(t *physics.Thrower, job int) error {
 		i, k := job/len(q.lines[0]), job%len(q.lines[0])
 		shot, err := t.Throw(q.Setup.Lane, q.Setup.Ball, q.release(i, q.angle(float64(k))), q.Settings)
 		if err == nil {
@@ -115,7 +116,7 @@ func (q *Spares) Prepare(ctx context.Context) error {
 	middle := reached[len(reached)/2]
 	s := q.Setup
 	s.Release = q.release(middle[0], q.angle(float64(middle[1])))
-	list, err := Throw(ctx, s, q.Settings, q.Seed, trialFrom, missSamples, q.Workers)
+	list, err := Throw(ctx, s, q.Settings, q.Seed, trialFrom, missSamples, studies.Work{Workers: q.Workers})
 	if err != nil {
 		return err
 	}
@@ -360,7 +361,7 @@ func (q *Spares) reaches(c candidate) bool {
 func (q *Spares) deliver(ctx context.Context, r physics.Release, l pins.Leave, from, n int) (studies.Count, []pins.Leave, error) {
 	s := q.Setup
 	s.Release = r
-	list, err := Throw(ctx, s, q.Settings, q.Seed, from, n, q.Workers)
+	list, err := Throw(ctx, s, q.Settings, q.Seed, from, n, studies.Work{Workers: q.Workers})
 	if err != nil {
 		return studies.Count{}, nil, err
 	}

@@ -82,7 +82,7 @@ func TestSpares(t *testing.T) {
 func TestSparesMirror(t *testing.T) {
 	ctx := context.Background()
 	find := func(hand ball.Hand, l pins.Leave, workers int) SpareLine {
-		q := Spares{Setup: straight(hand), Deliveries: 60, Workers: workers}
+		q := Spares{Setup: straight(hand), Deliveries: 60, Work: studies.Work{Workers: workers}}
 		if err := q.Prepare(ctx); err != nil {
 			t.Fatal(err)
 		}

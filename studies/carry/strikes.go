@@ -64,7 +64,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 		}
 	}
 	for _, s := range q.Setups {
-		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Shots, q.Workers)
+		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Shots, studies.Work{Workers: q.Workers})
 		if err != nil {
 			return list, err
 		}
@@ -75,7 +75,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 			return list, err
 		}
 		for _, v := range deviating(s.Repeatability) {
-			again, err := throw(ctx, s, deliverer.Without(v), q.Settings, q.Seed, 0, misses, q.Workers)
+			again, err := throw(ctx, s, deliverer.Without(v), q.Settings, q.Seed, 0, misses, studies.Work{Workers: q.Workers})
 			if err != nil {
 				return list, err
 			}

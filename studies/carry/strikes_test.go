@@ -55,7 +55,7 @@ func TestMapOf(t *testing.T) {
 	loose.Repeatability.Angle *= 4
 	var highest [2]float64
 	for i, s := range []studies.Setup{steady, loose} {
-		m, err := MapOf(context.Background(), s, physics.Settings{}, 1, 0)
+		m, err := MapOf(context.Background(), s, physics.Settings{}, 1, studies.Work{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -37,7 +37,7 @@ func (c Study) finders() []int {
 // aim asks for the line of a ball, as the mean over up to so many phases.
 func (c Study) aim(s studies.Setup, phases int, within float64) aim.Pocket {
 	s.Release.Phase = 0
-	return aim.Pocket{Setup: s, Settings: studies.ForManyShots(c.Settings), Phases: min(phases, phasesOf(s.Ball)), Within: within, Workers: c.Workers}
+	return aim.Pocket{Setup: s, Settings: studies.ForManyShots(c.Settings), Phases: min(phases, phasesOf(s.Ball)), Within: within, Work: studies.Work{Workers: c.Workers}}
 }
 
 // LineOf asks for the line of a ball as comparisons find it: by the mean entry over the

@@ -44,13 +44,7 @@ type Study struct {
 	// Settings are made those of [studies.ForManyShots].
 	Settings physics.Settings
 
-	// Workers is how many shots are computed at a time; 0 means as many as
-	// there are processors. The result does not depend on it.
-	Workers int
-
-	// Progress, if not nil, is given now and then how many shots of at most how
-	// many are done.
-	Progress func(done, total int)
+	studies.Work // its progress is that of shots, of at most how many, now and then
 }
 
 // Result is what became of the deliveries.

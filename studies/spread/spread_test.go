@@ -131,7 +131,7 @@ func TestSpreadStopsWhenTheIntervalIsNarrow(t *testing.T) {
 
 func TestInterruptKeepsWholeBatches(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, usual.League())
-	s := Study{Setups: []studies.Setup{setup}, Shots: 1000, Seed: 1, Workers: 2, Misses: 40}
+	s := Study{Setups: []studies.Setup{setup}, Shots: 1000, Seed: 1, Work: studies.Work{Workers: 2}, Misses: 40}
 	whole := runSpread(t, s)
 	for _, at := range []int{200, 1100} {
 		ctx, cancel := context.WithCancel(context.Background())
@@ -273,7 +273,7 @@ func BenchmarkSpread(b *testing.B) {
 		setup.Ball.Memory.Off = !memory
 		b.Run(fmt.Sprintf("memory=%v", memory), func(b *testing.B) {
 			b.ReportAllocs()
-			s := Study{Setups: []studies.Setup{setup}, Shots: max(b.N, 1), Misses: -1, Workers: 1}
+			s := Study{Setups: []studies.Setup{setup}, Shots: max(b.N, 1), Misses: -1, Work: studies.Work{Workers: 1}}
 			if _, err := s.Run(context.Background()); err != nil {
 				b.Fatal(err)
 			}

@@ -27,7 +27,8 @@ type Move struct {
 	Seed  uint64
 
 	Settings physics.Settings
-	Workers  int
+
+	studies.Work // its progress is that of lines; the two that are counted anew are not among them
 }
 
 // MoveResult is what a move comes to.
@@ -70,7 +71,7 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	releases, found := make([]physics.Release, n+1), make([]bool, n+1)
 	shares := make([]float64, n+1)
 	releases[n], found[n] = old, true
-	err := studies.InParallel(ctx, q.Workers, n+1, nil, func(thrower *physics.Thrower, i int) error {
+	err := studies.InParallel(ctx, q.Workers, n+1, q.Progress, func(thrower *physics.Thrower, i int) error {
 		setup, err := q.Setup, error(nil)
 		if i < n {
 			setup.Release.Laydown += float64(i - q.Farthest)
