@@ -16,7 +16,7 @@ func (m *machine) slideCentred(t float64, y, dydt []float64) {
 	theta := vector{y[itx], y[ity], y[itz]}
 	square := dot(theta, theta)
 	sin, cos := sinc(square)
-	first, second := turnRate(dydt, theta, omega, square, sin, cos)
+	turnRate(dydt, theta, omega, square, sin, cos)
 
 	flat2 := omega.x*omega.x + omega.y*omega.y
 	spin2 := flat2 + omega.z*omega.z
@@ -56,29 +56,11 @@ func (m *machine) slideCentred(t float64, y, dydt []float64) {
 		dydt[iwx], dydt[iwy], dydt[iwz] = m.inverse.x*torque.x, m.inverse.x*torque.y, m.inverse.x*torque.z
 		dydt[iFlare] = 0
 	} else {
-		spun := vector{
-			omega.x - sin*first.x + cos*second.x,
-			omega.y - sin*first.y + cos*second.y,
-			omega.z - sin*first.z + cos*second.z,
-		}
+		spun := turnBack(theta, sin, cos, omega)
 		free := m.inverted.times(cross(m.tensor.times(spun), spun))
-		dydt[iFlare] = 0
-		if spin2 > 0 {
-			along := dot(free, spun)
-			dydt[iFlare] = m.radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
-		}
-		first = cross(theta, torque)
-		second = cross(theta, first)
-		change := add(free, m.inverted.times(vector{
-			torque.x - sin*first.x + cos*second.x,
-			torque.y - sin*first.y + cos*second.y,
-			torque.z - sin*first.z + cos*second.z,
-		}))
-		first = cross(theta, change)
-		second = cross(theta, first)
-		dydt[iwx] = change.x + sin*first.x + cos*second.x
-		dydt[iwy] = change.y + sin*first.y + cos*second.y
-		dydt[iwz] = change.z + sin*first.z + cos*second.z
+		dydt[iFlare] = migration(m.radius, free, spun)
+		change := turnForth(theta, sin, cos, add(free, m.inverted.times(turnBack(theta, sin, cos, torque))))
+		dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
 	}
 	now.mu, now.slip, now.normal, now.margin = mu, slip, weight, 0
 	now.force = [2]float64{-mu * weight * ex, -mu * weight * ey}

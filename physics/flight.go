@@ -183,10 +183,3 @@ func (m *machine) turn(f *flight, time float64, angle vector) {
 		l.x*f.e1.z + l.y*f.e2.z + l.z*f.e3.z,
 	})
 }
-
-// turnBack returns exp(−[φ]×) e, for the results of sinc.
-func turnBack(angle vector, sin, cos float64, e vector) vector {
-	once := cross(angle, e)
-	twice := cross(angle, once)
-	return vector{e.x - sin*once.x + cos*twice.x, e.y - sin*once.y + cos*twice.y, e.z - sin*once.z + cos*twice.z}
-}

@@ -172,24 +172,18 @@ func (m *machine) rate(t float64, y, dydt []float64) {
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	theta := vector{y[itx], y[ity], y[itz]}
 	r := newRotation(theta)
-	first, second := turnRate(dydt, theta, omega, r.square, r.sin, r.cos)
+	turnRate(dydt, theta, omega, r.square, r.sin, r.cos)
 
 	// The spin and the torque-free part of its rate, I⁻¹(−ω × Iω), in the axes
 	// that turn with the ball and were the lane's when the step began.
-	spun := vector{
-		omega.x - r.sin*first.x + r.cos*second.x,
-		omega.y - r.sin*first.y + r.cos*second.y,
-		omega.z - r.sin*first.z + r.cos*second.z,
-	}
+	spun := turnBack(theta, r.sin, r.cos, omega)
 	gyro := cross(m.tensor.times(spun), spun)
 	free := m.inverted.times(gyro)
 	spin2 := dot(omega, omega)
 	spin := math.Sqrt(spin2)
 	dydt[iTurned] = spin
-	dydt[iFlare] = 0
-	if spin2 > 0 && !m.isotropic {
-		along := dot(free, spun)
-		dydt[iFlare] = m.radius * math.Sqrt(max(0, dot(free, free)-along*along/spin2)) / spin
+	if dydt[iFlare] = 0; !m.isotropic {
+		dydt[iFlare] = migration(m.radius, free, spun)
 	}
 
 	var q matrix
@@ -251,7 +245,7 @@ func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector,
 	weight := m.mass * (m.g + lift)
 	across := vector{offset.y, -offset.x, 0} // d × ẑ
 	tensor := diagonal(m.inertia, q)
-	right := add(scale(weight, per), r.forth(gyro))
+	right := add(scale(weight, per), turnForth(r.theta, r.sin, r.cos, gyro))
 	tensor.less(m.mass, per, across)
 	change, det := tensor.solve(right)
 	m.now.yield = det * m.inverse.x * m.inverse.y * m.inverse.z

@@ -84,15 +84,18 @@ const shortSeriesBelow = 0.09
 // s⁸/17!, is below 2⁻⁵³ for s < 0.6.
 const seriesBelow = 0.6
 
-// forth turns a vector: v + (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v).
-func (r *rotation) forth(v vector) vector {
-	first := cross(r.theta, v)
-	second := cross(r.theta, first)
-	return vector{
-		v.x + r.sin*first.x + r.cos*second.x,
-		v.y + r.sin*first.y + r.cos*second.y,
-		v.z + r.sin*first.z + r.cos*second.z,
-	}
+// turnForth returns exp([θ]×) v = v + (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v), for the results of sinc.
+func turnForth(theta vector, sin, cos float64, v vector) vector {
+	once := cross(theta, v)
+	twice := cross(theta, once)
+	return vector{v.x + sin*once.x + cos*twice.x, v.y + sin*once.y + cos*twice.y, v.z + sin*once.z + cos*twice.z}
+}
+
+// turnBack returns exp(−[θ]×) v.
+func turnBack(theta vector, sin, cos float64, v vector) vector {
+	once := cross(theta, v)
+	twice := cross(theta, once)
+	return vector{v.x - sin*once.x + cos*twice.x, v.y - sin*once.y + cos*twice.y, v.z - sin*once.z + cos*twice.z}
 }
 
 // turn stores exp([θ]×) Q₀ in q.
@@ -131,15 +134,21 @@ func chart(s, sin, cos float64) float64 {
 	return (1 - sin/(2*cos)) / s
 }
 
-// turnRate stores the rate θ' of the rotation vector and returns θ×ω and θ×(θ×ω).
-func turnRate(dydt []float64, theta, omega vector, square, sin, cos float64) (first, second vector) {
-	first = cross(theta, omega)
-	second = cross(theta, first)
-	c := chart(square, sin, cos)
-	dydt[itx] = omega.x - 0.5*first.x + c*second.x
-	dydt[ity] = omega.y - 0.5*first.y + c*second.y
-	dydt[itz] = omega.z - 0.5*first.z + c*second.z
-	return first, second
+// turnRate stores the rate θ' of the rotation vector.
+func turnRate(dydt []float64, theta, omega vector, square, sin, cos float64) {
+	rate := rotationRate(theta, omega, -0.5, chart(square, sin, cos))
+	dydt[itx], dydt[ity], dydt[itz] = rate.x, rate.y, rate.z
+}
+
+// rotationRate is ω + half θ×ω + c θ×(θ×ω), with half −½ in the lane's axes and ½ in the body's.
+func rotationRate(theta, omega vector, half, c float64) vector {
+	once := cross(theta, omega)
+	twice := cross(theta, once)
+	return vector{
+		omega.x + half*once.x + c*twice.x,
+		omega.y + half*once.y + c*twice.y,
+		omega.z + half*once.z + c*twice.z,
+	}
 }
 
 // chartSeriesBelow: the first omitted term, 691 s⁵/1307674368000, is below
