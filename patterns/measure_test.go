@@ -90,7 +90,7 @@ func TestMeasureReadsTheGridBack(t *testing.T) {
 }
 
 // refine copies a map onto columns of step boards, as if each board were
-// level: the same oil, told finer.
+// level: the same oil on a finer grid.
 func refine(o *lane.OilMap, parts int) *lane.OilMap {
 	var film []float64
 	for i := range o.Distances {

@@ -72,7 +72,7 @@ func TestLawEnergyIdentity(t *testing.T) {
 	// A step may leave a tolerance in velocities of some 8 m/s, v dv of energy,
 	// and the errors of some hundred steps add up in part.
 	for _, c := range []struct{ tolerance, bound float64 }{
-		{1e-4, 5e-3},             // of studies: a gliding ball flies freely to third order, often through many break-aways
+		{1e-4, 5e-3},             // of studies: a ball in flight moves freely to third order, often through many break-aways
 		{DefaultTolerance, 2e-6}, // one draw in some hundred comes to more than half of it
 		{lawFineTolerance, 1e-8},
 	} {

@@ -30,9 +30,9 @@ func lawStates(s Shot) []State {
 	return list
 }
 
-// lawTold are a state's figures in the lane's frame, with those in the
+// lawFigures are a state's figures in the lane's frame, with those in the
 // bowler's own terms behind them.
-func lawTold(s State) (frame, own []float64) {
+func lawFigures(s State) (frame, own []float64) {
 	return []float64{s.Time, s.Distance, s.Lateral, s.Speed, s.Velocity[0], s.Velocity[1],
 			s.Spin[0], s.Spin[1], s.Spin[2], s.RevRate, s.Slip, s.Friction, s.Normal, s.Oil, s.BallOil},
 		[]float64{s.Board, s.Heading, s.AxisRotation, s.AxisTilt}
@@ -50,7 +50,7 @@ func lawTilted(t *rapid.T) lane.Lane {
 
 // A left-hander on the mirrored lane, with the ball laid out for the left hand
 // (tilt, the offset's intermediate component and the phase negated), throws
-// exactly the mirror image of the right-hander's shot, told in the same boards,
+// exactly the mirror image of the right-hander's shot, in the same boards,
 // headings, rotations and tilts.
 func TestLawLeftHanderMirrorsRightHander(t *testing.T) {
 	right, left := NewThrower(), NewThrower()
@@ -71,10 +71,10 @@ func TestLawLeftHanderMirrorsRightHander(t *testing.T) {
 			t.Fatalf("%v with %d states and %v, mirrored %v with %d and %v", shot.Status, len(a), shot.Stats, image.Status, len(c), image.Stats)
 		}
 		for i := range a {
-			frame, own := lawTold(a[i])
-			seen, told := lawTold(lawReflected(c[i]))
+			frame, own := lawFigures(a[i])
+			seenFrame, seenOwn := lawFigures(lawReflected(c[i]))
 			for j, v := range append(frame, own...) {
-				if w := append(seen, told...)[j]; !lawSame(v, w) {
+				if w := append(seenFrame, seenOwn...)[j]; !lawSame(v, w) {
 					t.Fatalf("state %d, figure %d: %v, mirrored %v", i, j, v, w)
 				}
 			}
@@ -123,8 +123,8 @@ func TestLawMirrorImageObeysTheSameEquations(t *testing.T) {
 			t.Fatalf("%v, mirrored %v", shot.Status, image.Status)
 		}
 		for i := range shot.Path {
-			frame, _ := lawTold(shot.Path[i])
-			seen, _ := lawTold(lawReflected(image.Path[i]))
+			frame, _ := lawFigures(shot.Path[i])
+			seen, _ := lawFigures(lawReflected(image.Path[i]))
 			for j, v := range frame {
 				if v != seen[j] {
 					off.hold(t, math.Abs(v-seen[j])/max(math.Abs(v), math.Abs(seen[j])))

@@ -166,7 +166,7 @@ func TestLawEndOnlyIsTheEndOfTheShot(t *testing.T) {
 		whole := lawThrow(t, thrower, in.lane, in.ball, in.release, Settings{Tolerance: tolerance})
 		end := lawThrow(t, thrower, in.lane, in.ball, in.release, Settings{Tolerance: tolerance, EndOnly: true})
 		if end.Marks != nil || end.Path != nil || end.Exchange != nil {
-			t.Fatal("more than the end was told")
+			t.Fatal("more than the end was kept")
 		}
 		cut := Shot{Status: whole.Status, Stats: whole.Stats}
 		cut.Events.Pins, cut.Events.Gutter = whole.Events.Pins, whole.Events.Gutter

@@ -19,7 +19,7 @@ import (
 const lawFineTolerance = 1e-9
 
 // fewerDraws has rapid draw thirty times in the rest of a test of long shots, not a hundred
-// times, unless it was told a number.
+// times, unless the flag gives a number.
 func fewerDraws(t *testing.T) {
 	const usual, fewer = "100", "30"
 	draws := flag.Lookup("rapid.checks").Value

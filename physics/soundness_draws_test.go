@@ -145,7 +145,7 @@ func drawn(t *testing.T, n int) int {
 
 // Wherever in the allowed ranges a shot is drawn, it is computed: without error, panic or
 // value that is no number, time and energy run one way, and the ball stays on the lane.
-// LANESIM_DRAWS=3000 draws more and tells the slowest shots.
+// LANESIM_DRAWS=3000 draws more and lists the slowest shots.
 func TestAnyAllowedShotIsSound(t *testing.T) {
 	n := drawn(t, 600)
 	if testing.Short() {

@@ -184,7 +184,7 @@ func TestBackOverTheFoulLine(t *testing.T) {
 	}
 }
 
-// A ball that begins to roll too slowly to go on has stopped, though no event tells.
+// A ball that begins to roll too slowly to go on has stopped, though no event says so.
 func TestTooSlowToRoll(t *testing.T) {
 	b := lawPrepare(t, ball.Default(), ball.Right)
 	for _, tolerance := range []float64{0, 1e-4} {

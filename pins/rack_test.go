@@ -358,6 +358,6 @@ func TestValidate(t *testing.T) {
 		each++
 	}}.Run(ctx)
 	if !errors.Is(err, context.Canceled) || tally.Racks == 0 || tally.Racks == 50 || each != tally.Racks {
-		t.Errorf("%d racks, %d told, %v", tally.Racks, each, err)
+		t.Errorf("%d racks, %d calls, %v", tally.Racks, each, err)
 	}
 }

@@ -7,12 +7,12 @@ import (
 	"lanesim/units"
 )
 
-// hop returns how fast in m/s a head pin without scatter moves upward right after a ball
+// rebound returns how fast in m/s a head pin without scatter moves upward right after a ball
 // of 15 lb at 17 mph struck it in the middle.
-func hop(t *testing.T, rebound FloorRebound) float64 {
+func rebound(t *testing.T, floor FloorRebound) float64 {
 	t.Helper()
 	s := bare()
-	s.Rebound = rebound
+	s.Rebound = floor
 	d, err := NewDeck(s)
 	if err != nil {
 		t.Fatal(err)
@@ -27,10 +27,10 @@ func hop(t *testing.T, rebound FloorRebound) float64 {
 }
 
 // What the deck takes of a blow is given back by its restitution, or not: the head pin
-// hops at about 1.23 m/s or 0.62 m/s. Derived, by two ways of solving one blow.
+// rebounds at about 1.23 m/s or 0.62 m/s. Derived, by two ways of solving one blow.
 func TestFloorRebound(t *testing.T) {
-	near(t, "hop where the deck returns it, m/s", hop(t, ReboundReturned), 1.23, 0.05)
-	near(t, "hop where the deck takes it, m/s", hop(t, ReboundTaken), 0.62, 0.05)
+	near(t, "rebound where the deck returns it, m/s", rebound(t, ReboundReturned), 1.23, 0.05)
+	near(t, "rebound where the deck takes it, m/s", rebound(t, ReboundTaken), 0.62, 0.05)
 }
 
 // Where the deck takes it, more pins fall: of a bowler's light, flat hits about 33 % strike

@@ -78,9 +78,9 @@ func (p *page) deck(standing pins.Leave, rack pins.Result, radius, left, right f
 	p.rectangle(deck, paper)
 	p.frame(deck, stroke{color: softInk, width: p.rule})
 	ball := p.shotStroke(0)
-	var way []point
+	var ballPath []point
 	for _, q := range rack.Path {
-		way = append(way, at(q.X, q.Y))
+		ballPath = append(ballPath, at(q.X, q.Y))
 	}
 	for i := range pins.Count {
 		var path []point
@@ -98,7 +98,7 @@ func (p *page) deck(standing pins.Leave, rack pins.Result, radius, left, right f
 			}
 		}
 	}
-	p.line(way, ball)
+	p.line(ballPath, ball)
 	for i, first := range rack.First {
 		if first.By != pins.ByBall {
 			continue

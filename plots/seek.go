@@ -39,7 +39,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		p.text(studied.Place(i), p.label, left, p.y, ink)
 		p.y += p.label.leading()
 		p.paragraph(strings.Join(s.Settings(i), ", "), p.small, left, to-left, 0, softInk)
-		p.paragraph(strings.Join(s.Does(i), "; "), p.small, left, to-left, 0, ink)
+		p.paragraph(strings.Join(s.Outcome(i), "; "), p.small, left, to-left, 0, ink)
 		p.y += 0.4 * p.small.size
 		l := p.lanePanel(v, left+p.axisLeft, to-right, p.y, p.smallLane)
 		l.ground(threeBoards)

@@ -16,7 +16,7 @@ import (
 
 func TestSeekShowsWhatIsWantedAndFound(t *testing.T) {
 	want := seek.Want{FrictionRead: 38 * units.Foot, BreakpointDistance: 45 * units.Foot, Breakpoint: 9, EntryBoard: 17.5, EntryAngle: math.NaN()}
-	found := seek.Result{Does: want, Near: true}
+	found := seek.Result{Outcome: want, Near: true}
 	found.Setup = studies.Setup{Lane: inventedLane(), Release: physics.Release{Hand: ball.Left}}
 	s := studied.Seek{Title: "A wish", Want: want, Found: []seek.Result{found, found}, Varied: []studied.SoughtField{{Path: "bowler.laydown"}},
 		Values: [][]report.Cell{{{Number: 22}}, {{Number: 24}}}}

@@ -69,7 +69,7 @@ func TestStripsAreTrueToScale(t *testing.T) {
 		}
 	}
 	if words := strings.Join(d.Texts(), "\n"); !strings.Contains(words, "span: ≈ 3 21/64 in, 84.56 mm") {
-		t.Errorf("a strip of 84.56 mm is told otherwise:\n%s", words)
+		t.Errorf("a strip of 84.56 mm is not as expected:\n%s", words)
 	}
 	if len(long) != 2 || long[0] != 144 || math.Abs(long[1]-72*3.329) > 1e-9 {
 		t.Errorf("lines of %v points", long)

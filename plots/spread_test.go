@@ -13,7 +13,7 @@ import (
 	"lanesim/studies/spread"
 )
 
-// addSpread adds deliveries that are nobody's, about a line of a hand.
+// addSpread adds made-up deliveries about a line of a hand.
 func addSpread(w *studied.Spread, name string, hand ball.Hand) {
 	about := usual()
 	about.hand = hand

@@ -26,7 +26,7 @@ type wornLine struct {
 // DrawWear draws the oil before, after and the difference, the last 20 ft of the lines
 // enlarged, and the pocket shares against the deliveries of the session.
 //
-// It is an error if there is no oil, if nobody bowls, or if a line has no shots, more than four
+// It is an error if there is no oil, if there are no deliveries, or if a line has no shots, more than four
 // or one without path.
 func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
 	l := w.Study.Lane
@@ -35,7 +35,7 @@ func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
 	}
 	used := w.Used()
 	if len(used) == 0 {
-		return nil, errors.New("plots: nobody bowls on the lane that wears")
+		return nil, errors.New("plots: there are no deliveries on the lane that wears")
 	}
 	f := Figure{Title: w.Title, Note: w.Note(), Lane: l, Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	var lines []wornLine

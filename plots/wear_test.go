@@ -50,9 +50,9 @@ func TestWearShowsBeforeAfterAndShares(t *testing.T) {
 
 func TestWearNeedsOilAndPlayers(t *testing.T) {
 	for name, spoil := range map[string]func(*studied.Wear){
-		"nobody bowls": func(w *studied.Wear) { w.Study.Order = nil },
-		"no oil":       func(w *studied.Wear) { w.Result.After = nil },
-		"no shots":     func(w *studied.Wear) { w.Lines[0] = nil },
+		"no deliveries": func(w *studied.Wear) { w.Study.Order = nil },
+		"no oil":        func(w *studied.Wear) { w.Result.After = nil },
+		"no shots":      func(w *studied.Wear) { w.Lines[0] = nil },
 	} {
 		w := inventedWear(t)
 		spoil(w)

@@ -38,7 +38,7 @@ func FuzzReadMeasurements(f *testing.F) {
 		}
 		b, err := m.Prepared()
 		if err != nil {
-			return // the axis that the ring tells and the grip may not go together
+			return // the axis that the ring gives and the grip may not go together
 		}
 		m.Readings.LaneTime = nil // simulation is others' to test, and takes long
 		out, err := measure.Release(studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, m.Readings, physics.Settings{})

@@ -127,7 +127,7 @@ func TestUnmeasuredValues(t *testing.T) {
 		t.Errorf("%+v, %v", b, m.Sources)
 	}
 	m = readMeasurements(t, "ring: {size: 10 in, across: around}")
-	if got := m.Readings.RingSize; got == nil || got.Way != oilring.Around || got.Size.Error != 0.1*units.Inch || m.Readings.Ring != nil {
+	if got := m.Readings.RingSize; got == nil || got.Method != oilring.Around || got.Size.Error != 0.1*units.Inch || m.Readings.Ring != nil {
 		t.Errorf("%+v", got)
 	}
 	if all := strings.Join(m.Warnings, " "); !strings.Contains(all, "ball is not given") || !strings.Contains(all, "ring.error is not given: 1/10 in") {
@@ -163,7 +163,7 @@ func TestImpossibleReadingsArePlaced(t *testing.T) {
 	}
 }
 
-// The ball is drilled for the axis that the ring tells.
+// The ball is drilled for the axis that the ring gives.
 func TestTheBallIsDrilledForTheMeasuredAxis(t *testing.T) {
 	const ballText = "ball: {weight: 15 lb, diameter: 8.5 in, rg: 2.5 in, differential: 0.05 in, roughness: 20 uin, layout: {drilling_angle: 60 deg, pin_to_pap: 4 in, val_angle: 40 deg}}\n"
 	ring := "ring: {points: [[-7.2 in, 5.3 in], [-2.9 in, 1.7 in], [-2.5 in, −2.6 in], [-10.8 in, -6 in]]}\n"

@@ -163,7 +163,7 @@ func (r *reader) ring(v *value, m *Measurements) {
 	if !v.form.has("points") {
 		span := &measure.RingSpan{Size: measure.Reading{Value: v.field("size").number, Error: v.field("error").number}}
 		if i := slices.IndexFunc(across, func(a way) bool { return a.word == v.field("across").word }); i >= 0 {
-			span.Way = across[i].size
+			span.Method = across[i].size
 		}
 		m.Readings.RingSize = span
 		return

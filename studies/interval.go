@@ -35,8 +35,8 @@ func MeanOf(values []float64) Mean {
 	return Mean{mean, Interval{mean - half, mean + half}}
 }
 
-// nobody is the interval of what was never tried.
-func nobody() Interval { return Interval{math.NaN(), math.NaN()} }
+// unknown is the interval of what was never tried.
+func unknown() Interval { return Interval{math.NaN(), math.NaN()} }
 
 // Confident is the standard normal deviate that is exceeded on either side by
 // one of forty: that of intervals of 95 %.
@@ -52,7 +52,7 @@ var Confident = statistics.Normal(1 - 0.025)
 // 17, 857, 1998). It lies within 0 and 1. Without trials it is NaN.
 func WilsonInterval(c Count) Interval {
 	if c.Of <= 0 {
-		return nobody()
+		return unknown()
 	}
 	n, p, z := float64(c.Of), c.Share(), Confident
 	middle := p + z*z/(2*n)
@@ -116,7 +116,7 @@ func (p Paired) Difference() float64 {
 // 12, 153, 1947) finds nothing at 5 %. Without trials it is NaN.
 func (p Paired) Interval() Interval {
 	if p.Of() <= 0 {
-		return nobody()
+		return unknown()
 	}
 	d := p.Difference()
 	return Interval{p.farthest(d, -1), p.farthest(d, 1)}

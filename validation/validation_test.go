@@ -63,7 +63,7 @@ func TestAltered(t *testing.T) {
 	}
 }
 
-// TestWellFormed: names are unique, sources told, marks valid, tolerances
+// TestWellFormed: names are unique, sources given, marks valid, tolerances
 // finite.
 func TestWellFormed(t *testing.T) {
 	marks := map[Mark]int{Published: 0, Derived: 0, CommonPractice: 0, FromMemory: 0}

@@ -12,7 +12,7 @@ import (
 	"testing"
 )
 
-// showing lists the rooms that only show results. Those of the others are the same to
+// showing lists the packages that only show results. Those of the others are the same to
 // the bit in the program and in the browser.
 var showing = []string{"plots", "cmd/lanesim"}
 
@@ -26,7 +26,7 @@ var machineDependent = map[string][]string{
 	"math/rand/v2":                  {"NormFloat64", "ExpFloat64"},
 }
 
-// portableLibraries are the packages of gonum that rooms which compute may import. The
+// portableLibraries are the packages of gonum that may be imported where results are computed. The
 // others of gonum compute with assembly on amd64, which adds up in another order.
 // mathext rests on math.Exp and math.Log; its one use decides whether a warning is given.
 var portableLibraries = map[string]string{
@@ -38,11 +38,11 @@ var portableLibraries = map[string]string{
 func TestSameBitsEverywhere(t *testing.T) {
 	root := filepath.Join("..", "..")
 	calls := 0
-	for room := range mayImport {
-		if slices.Contains(showing, room) {
+	for folder := range mayImport {
+		if slices.Contains(showing, folder) {
 			continue
 		}
-		err := filepath.WalkDir(filepath.Join(root, room), func(name string, entry fs.DirEntry, err error) error {
+		err := filepath.WalkDir(filepath.Join(root, folder), func(name string, entry fs.DirEntry, err error) error {
 			if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
 				return err
 			}

@@ -134,7 +134,7 @@ func TestComparisonAsJSON(t *testing.T) {
 	}
 }
 
-// The matrix tells the pairs in short, and how many sets share the answers.
+// The matrix gives the pairs in short, and how many sets share the answers.
 func TestMatrixOfAComparison(t *testing.T) {
 	out := comparedJSON(t, filepath.Join(examples, "compare-flare.yaml"), "--assumed", "7")
 	if len(out.Matrix) != 3 {

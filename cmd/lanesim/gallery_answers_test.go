@@ -136,11 +136,11 @@ var gallery = []shown{
 		return fmt.Sprintf("It does: it is on board %.2f at 60 ft, where the line to the pin passes. It still slips there, by %.1f m/s.", shot.number("summary.entry_board"), shot.number("events.pins.slip_mps"))
 	}},
 	{file: "two-zone-lane.yaml", command: "throw two-zone-lane.yaml", picture: "two-zone-lane.svg", others: " --view lane", answer: func(f found) string {
-		tell := func(i string) string {
+		entry := func(i string) string {
 			shot := f.at("shots." + i)
 			return fmt.Sprintf("on board %.1f at %.1f° and %.1f mph", shot.number("summary.entry_board"), shot.number("summary.entry_angle_deg"), shot.number("events.pins.speed_mph"))
 		}
-		return "On two zones it enters " + tell("0") + ", on a single friction " + tell("1") + "."
+		return "On two zones it enters " + entry("0") + ", on a single friction " + entry("1") + "."
 	}},
 	{file: "aim-house.yaml", command: "aim aim-house.yaml --laydown 24:28 --shots 200", picture: "aim-house.svg", long: true, answer: func(f found) string {
 		best, room := f.at("aims.0.best"), f.at("aims.0.room")

@@ -14,7 +14,7 @@ import (
 	"testing"
 )
 
-// mayImport lists which of the project's packages each room may use, tests
+// mayImport lists which of the project's packages each folder may use, tests
 // apart. Imports point one way. "studies/*" is all studies and what they share, "report/*"
 // all reports and what they are written with.
 var mayImport = map[string][]string{
@@ -64,7 +64,7 @@ var mayImport = map[string][]string{
 	"cmd/lanesim":       {"examples", "page", "units", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "handout", "scenario/runs", "handouts", "validation"},
 }
 
-// onlyIn names libraries that few rooms may use.
+// onlyIn names libraries that few packages may use.
 var onlyIn = map[string][]string{
 	"gopkg.in/yaml.v3":                 {"scenario"},
 	"github.com/spf13/cobra":           {"cmd/lanesim"},
@@ -88,16 +88,16 @@ func TestImportsPointOneWay(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		room := path.Dir(filepath.ToSlash(relative))
-		for strings.Contains(room, "/") && mayImport[room] == nil {
-			room = path.Dir(room) // a folder within a room keeps its rules
+		folder := path.Dir(filepath.ToSlash(relative))
+		for strings.Contains(folder, "/") && mayImport[folder] == nil {
+			folder = path.Dir(folder) // a folder within another keeps its rules
 		}
-		allowed, known := mayImport[room]
+		allowed, known := mayImport[folder]
 		if !known {
-			t.Errorf("%s lies in no room", relative)
+			t.Errorf("%s lies in no folder of this list", relative)
 			return nil
 		}
-		if room == "plots" {
+		if folder == "plots" {
 			source, err := os.ReadFile(name)
 			if err != nil {
 				return err
@@ -116,14 +116,14 @@ func TestImportsPointOneWay(t *testing.T) {
 			if err != nil {
 				return err
 			}
-			if owners, limited := onlyIn[imported]; limited && !slices.Contains(owners, room) {
+			if owners, limited := onlyIn[imported]; limited && !slices.Contains(owners, folder) {
 				t.Errorf("%s imports %s, which only %v may", relative, imported, owners)
 			}
 			own, ours := strings.CutPrefix(imported, "lanesim/")
-			within := own == room || strings.HasPrefix(own, room+"/") || strings.HasPrefix(own, "internal/")
-			floor, _, _ := strings.Cut(own, "/")
-			if ours && !within && !slices.Contains(allowed, floor+"/*") && !slices.Contains(allowed, own) {
-				t.Errorf("%s imports %s: %s may import only %v", relative, own, room, allowed)
+			within := own == folder || strings.HasPrefix(own, folder+"/") || strings.HasPrefix(own, "internal/")
+			top, _, _ := strings.Cut(own, "/")
+			if ours && !within && !slices.Contains(allowed, top+"/*") && !slices.Contains(allowed, own) {
+				t.Errorf("%s imports %s: %s may import only %v", relative, own, folder, allowed)
 			}
 		}
 		return nil

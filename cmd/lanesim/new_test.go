@@ -7,26 +7,26 @@ import (
 	starting "lanesim/examples"
 )
 
-// What new tells to run is the command with which the gallery answers the question.
+// What new says to run is the command with which the gallery answers the question.
 func TestNewNamesTheCommandOfTheGallery(t *testing.T) {
-	told := map[string]string{}
+	commands := map[string]string{}
 	for _, e := range starting.Starts() {
-		told[e.Name] = e.Command(e.Name, nil)
+		commands[e.Name] = e.Command(e.Name, nil)
 	}
 	seen := 0
 	for _, s := range gallery {
 		want, _, _ := strings.Cut(s.command, " ")
-		if s.file == "" || told[s.file] == "" {
+		if s.file == "" || commands[s.file] == "" {
 			continue
 		}
 		seen++
-		if got, _, _ := strings.Cut(told[s.file], " "); got != want {
-			t.Errorf("%s: %q, but the gallery runs %q", s.file, told[s.file], s.command)
+		if got, _, _ := strings.Cut(commands[s.file], " "); got != want {
+			t.Errorf("%s: %q, but the gallery runs %q", s.file, commands[s.file], s.command)
 		}
-		delete(told, s.file)
+		delete(commands, s.file)
 	}
-	if len(told) > 0 || seen < 30 {
-		t.Errorf("%d in the gallery, not there: %v", seen, told)
+	if len(commands) > 0 || seen < 30 {
+		t.Errorf("%d in the gallery, not there: %v", seen, commands)
 	}
 }
 

@@ -320,7 +320,7 @@ func TestCSVHasTheColumnsAndTheNumbersOfThePath(t *testing.T) {
 	}
 }
 
-// The exit code, the count and the cases tell the same.
+// The exit code, the count and the cases agree.
 func TestValidationFailsIfACaseDoes(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "cases.json")
 	code, table, problems := lanesim(t, "", "validate", "-o", file)

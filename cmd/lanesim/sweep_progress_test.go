@@ -5,7 +5,7 @@ import (
 	"time"
 )
 
-func TestSweepProgressTells(t *testing.T) {
+func TestSweepProgressText(t *testing.T) {
 	for _, c := range []struct {
 		from, done, total uint64
 		after             time.Duration

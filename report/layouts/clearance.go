@@ -53,11 +53,11 @@ func FindClearances(l Layout, least ball.Clearances) []Clearance {
 				if len(turn.Points) == 0 {
 					continue
 				}
-				way := make([]r3.Vec, len(turn.Points))
+				track := make([]r3.Vec, len(turn.Points))
 				for k, p := range turn.Points {
-					way[k] = p.Direction
+					track[k] = p.Direction
 				}
-				to := h.TrackToEdge(way, d.Radius)
+				to := h.TrackToEdge(track, d.Radius)
 				if i == 0 {
 					c.First = to
 				}

@@ -147,12 +147,12 @@ func beside(track []physics.TrackPoint, places []TrackPlace, i int) (float64, bo
 	end := behind(phase + math.Pi/2)
 	for j := max(1, behind(phase-math.Pi/2)); j < end; j++ {
 		a, b := places[j-1].Direction, places[j].Direction
-		way := r3.Sub(b, a)
-		long := r3.Norm2(way)
+		along := r3.Sub(b, a)
+		long := r3.Norm2(along)
 		if long == 0 {
 			continue
 		}
-		foot := r3.Add(a, r3.Scale(max(0, min(1, r3.Dot(r3.Sub(p, a), way)/long)), way))
+		foot := r3.Add(a, r3.Scale(max(0, min(1, r3.Dot(r3.Sub(p, a), along)/long)), along))
 		if d := vector.Norm(r3.Sub(p, vector.Unit(foot))); d < nearest {
 			nearest = d
 			side = math.Copysign(1, r3.Dot(p, r3.Cross(a, b)))

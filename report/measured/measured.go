@@ -82,7 +82,7 @@ func (m *Measured) how(q *measure.Quantity) string {
 			angle, report.Degree.In(r.Photo.Elevation.Value), tilt, report.Degree.In(f.Release.AxisTilt))
 	}
 	if r.RingSize != nil {
-		return string(r.RingSize.Way) + " of the first oil ring"
+		return string(r.RingSize.Method) + " of the first oil ring"
 	}
 	return fmt.Sprintf("circle through %d points of the first oil ring", len(r.Ring.Points))
 }

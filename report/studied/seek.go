@@ -71,10 +71,10 @@ func (s *Seek) Settings(k int) []string {
 	return list
 }
 
-// Does says what is wanted of a shot and what a place brings of it.
-func (s *Seek) Does(k int) []string {
+// Outcome says what is wanted of a shot and what a place brings of it.
+func (s *Seek) Outcome(k int) []string {
 	var list []string
-	got := s.Found[k].Does
+	got := s.Found[k].Outcome
 	for _, c := range sought {
 		if c.Of(s.Want).Absent {
 			continue
@@ -91,7 +91,7 @@ func (s *Seek) Does(k int) []string {
 // Answer says the best place in a sentence or two.
 func (s *Seek) Answer() string {
 	best := s.Found[0]
-	words := "With " + strings.Join(s.Settings(0), ", ") + ": " + strings.Join(s.Does(0), "; ") + "."
+	words := "With " + strings.Join(s.Settings(0), ", ") + ": " + strings.Join(s.Outcome(0), "; ") + "."
 	if !best.Near {
 		words = "Nothing in these ranges does what is wanted; the nearest: " + strings.ToLower(words[:1]) + words[1:]
 	}
@@ -130,11 +130,11 @@ func (s *Seek) Document() report.Document {
 		if c.Key == "breakpoint_board" {
 			label = "breakpoint, board"
 		}
-		add(label, c.Show(s.Want), func(k int) string { return c.Show(s.Found[k].Does) })
+		add(label, c.Show(s.Want), func(k int) string { return c.Show(s.Found[k].Outcome) })
 		if c.Of(s.Want).Absent {
 			continue
 		}
-		add("  off by", "", func(k int) string { return c.ShowChange(s.Want, s.Found[k].Does) })
+		add("  off by", "", func(k int) string { return c.ShowChange(s.Want, s.Found[k].Outcome) })
 		if s.Found[0].Sets > 0 {
 			add("  with other assumed values", "", func(k int) string { return c.Show(s.Found[k].Low) + " to " + c.Show(s.Found[k].High) })
 		}
@@ -160,7 +160,7 @@ func (s *Seek) WriteJSON(to io.Writer) error {
 			values = values.With(q.Path, report.ObjectOf("value", v, "unit", q.Unit))
 		}
 		list = append(list, report.ObjectOf("values", values, "line", thrown.LineColumns().Members(thrown.Shot{Release: f.Setup.Release, FootToBall: s.Foot}),
-			"launch_angle_deg", report.Degree.In(f.Setup.Release.Angle), "does", sought.Members(f.Does), "off", f.Off, "near", f.Near,
+			"launch_angle_deg", report.Degree.In(f.Setup.Release.Angle), "does", sought.Members(f.Outcome), "off", f.Off, "near", f.Near,
 			"assumed_sets", report.ObjectOf("of", f.Sets, "near", f.NearIn, "low", sought.Members(f.Low), "high", sought.Members(f.High))))
 	}
 	return report.WriteResult(to, s.Warnings, report.ObjectOf("answer", s.Answer(), "want", sought.Members(s.Want), "found", list)...)

@@ -17,8 +17,8 @@ func (c *Comparison) Answer() string {
 	if len(c.Result.Pairs) == 1 {
 		return c.pair(0).Headline()
 	}
-	const mostTold = 3
-	if _, _, one := c.OneContrast(); !one && len(c.Result.Pairs) <= mostTold {
+	const mostListed = 3
+	if _, _, one := c.OneContrast(); !one && len(c.Result.Pairs) <= mostListed {
 		var parts []string
 		for p := range c.Pairs() {
 			parts = append(parts, p.nameB+" against "+p.nameA+": "+rangesOf([]Pair{p})+".")

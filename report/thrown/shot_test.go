@@ -10,7 +10,7 @@ import (
 	"lanesim/units"
 )
 
-// A shot of which only the end was kept tells the same in the columns that need no more.
+// A shot of which only the end was kept gives the same in the columns that need no more.
 func TestEndWillDo(t *testing.T) {
 	b, err := ball.Default().Prepare(ball.DefaultPAP(), ball.Right)
 	if err != nil {

@@ -79,7 +79,7 @@ func TestBagCellsAreThoseOfTheLineSearch(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(known) != 2 || !known[0].Reaches || known[0].Count(aim.ByPocketShare).Hits == 0 {
-		t.Fatalf("told of %+v", known)
+		t.Fatalf("cells %+v", known)
 	}
 	for i, c := range known {
 		setup := s

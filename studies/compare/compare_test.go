@@ -336,15 +336,15 @@ func TestComparisonDoesNotDependOnTheWorkers(t *testing.T) {
 	c := compare.Study{Deliveries: []studies.Undrilled{laid(t, 3, 0.03), laid(t, 5, 0.05)}, Pairs: [][2]int{{0, 1}}}
 	var results []compare.Result
 	for _, c.Workers = range []int{1, 3} {
-		told := 0
+		calls := 0
 		c.Progress = func(done, total int) {
-			if told++; done != told || done > total {
-				t.Errorf("%d of %d told after %d", done, total, told)
+			if calls++; done != calls || done > total {
+				t.Errorf("%d of %d reported in call %d", done, total, calls)
 			}
 		}
 		r, err := c.Run(context.Background())
-		if err != nil || told == 0 {
-			t.Fatal(told, err)
+		if err != nil || calls == 0 {
+			t.Fatal(calls, err)
 		}
 		results = append(results, r)
 	}

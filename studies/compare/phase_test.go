@@ -262,7 +262,7 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 }
 
 // What is no matter of inertia is named by the names of the inputs.
-func TestOtherCausesAreTold(t *testing.T) {
+func TestOtherCausesAreNamed(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
 	b.Specification.Cover = ball.Plastic
 	if words := thrown.PairOf(compared(t, a, b), 0, "Reactive", "Plastic").Explain(); !strings.Contains(words, "he cover makes") {

@@ -426,9 +426,9 @@ func TestFitEndsWithItsContext(t *testing.T) {
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(5, 55))
 	for _, after := range []int64{0, 3} {
 		ctx, cancel := context.WithCancel(context.Background())
-		var told atomic.Int64
+		var calls atomic.Int64
 		f := fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, 1), Bootstrap: 5, Work: studies.Work{Progress: func(int, int) {
-			if told.Add(1) > after {
+			if calls.Add(1) > after {
 				cancel()
 			}
 		}}}

@@ -45,11 +45,11 @@ type RingPoints struct {
 	Error float64
 }
 
-// RingSpan is the size in m of the first oil ring and the way in which it was
+// RingSpan is the size in m of the first oil ring and the method by which it was
 // measured.
 type RingSpan struct {
-	Size Reading
-	Way  oilring.Size
+	Size   Reading
+	Method oilring.Size
 }
 
 // Result is what the measurements say of the release. Nil fields do not
@@ -148,12 +148,12 @@ func (o *Result) tilt(b ball.Ball, m Input) error {
 		o.AxisTilt = &Quantity{ring.Tilt, ring.TiltError()}
 		o.RingWarnings = ring.Warnings
 	case m.RingSize != nil:
-		tilt, uncertainty, err := oilring.TiltOf(m.RingSize.Size.Value, m.RingSize.Way, b.Radius, m.RingSize.Size.Error)
+		tilt, uncertainty, err := oilring.TiltOf(m.RingSize.Size.Value, m.RingSize.Method, b.Radius, m.RingSize.Size.Error)
 		if err != nil {
 			return &ReadingError{"ring_size", err.Error(), err}
 		}
 		o.AxisTilt = &Quantity{tilt, uncertainty}
-		o.SignOpen = m.RingSize.Way != oilring.AcrossSurface
+		o.SignOpen = m.RingSize.Method != oilring.AcrossSurface
 	}
 	if o.AxisTilt != nil {
 		o.Release.AxisTilt = o.AxisTilt.Value

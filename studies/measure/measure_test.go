@@ -178,7 +178,7 @@ func TestWhatWasNotMeasuredStays(t *testing.T) {
 		t.Errorf("%+v, %v", got, err)
 	}
 	got, err = measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, measure.Input{RingSize: &measure.RingSpan{
-		Size: measure.Reading{Value: 2 * b.Radius * math.Cos(0.3), Error: 1e-3}, Way: oilring.AcrossChord}}, physics.Settings{})
+		Size: measure.Reading{Value: 2 * b.Radius * math.Cos(0.3), Error: 1e-3}, Method: oilring.AcrossChord}}, physics.Settings{})
 	if err != nil || math.Abs(got.Release.AxisTilt-0.3) > 1e-12 || got.PAPOver != nil || !got.SignOpen {
 		t.Errorf("%+v, %v", got, err)
 	}

@@ -74,9 +74,9 @@ type Result struct {
 	At    []sweep.Coordinate
 	Setup studies.Setup // with the launch angle that it takes
 
-	Does Want    // over the twelve phases
-	Off  float64 // root of the sum of squares of what is missed, in units of [Near]
-	Near bool    // whether no number is farther off than Near
+	Outcome Want    // over the twelve phases
+	Off     float64 // root of the sum of squares of what is missed, in units of [Near]
+	Near    bool    // whether no number is farther off than Near
 
 	// Of the sets of assumed values, NearIn is in how many it stays near, and Low and
 	// High the least and most of each number.
@@ -199,16 +199,16 @@ func (w *worker) look(at []sweep.Coordinate, phases int) Result {
 		}
 	}
 	f.Setup = setup
-	if f.Does, f.Off, err = w.throw(setup, phases); err != nil {
+	if f.Outcome, f.Off, err = w.throw(setup, phases); err != nil {
 		f.Off = math.Inf(1)
 		return f
 	}
-	f.Near = w.near(f.Does)
+	f.Near = w.near(f.Outcome)
 	return f
 }
 
 // throw throws a setup at some phases.
-func (w *worker) throw(setup studies.Setup, phases int) (does Want, off float64, err error) {
+func (w *worker) throw(setup studies.Setup, phases int) (outcome Want, off float64, err error) {
 	settings := w.Settings
 	settings.PathSpacing, settings.ExchangeSpacing, settings.TrackSpacing = -1, -1, 0
 	var sum [5]float64
@@ -224,8 +224,8 @@ func (w *worker) throw(setup studies.Setup, phases int) (does Want, off float64,
 			sum[i] += v[i] / float64(phases)
 		}
 	}
-	does = wantOf(sum)
-	return does, w.off(does), nil
+	outcome = wantOf(sum)
+	return outcome, w.off(outcome), nil
 }
 
 func read(s physics.Shot) Want {
@@ -243,10 +243,10 @@ func read(s physics.Shot) Want {
 }
 
 // off is how far off the wishes a shot is.
-func (w *worker) off(does Want) float64 {
+func (w *worker) off(outcome Want) float64 {
 	sum := 0.0
-	got, near := does.Values(), Near.Values()
-	if math.IsNaN(does.EntryBoard) {
+	got, near := outcome.Values(), Near.Values()
+	if math.IsNaN(outcome.EntryBoard) {
 		sum += lost * lost
 	}
 	for i, want := range w.Want.Values() {
@@ -262,8 +262,8 @@ func (w *worker) off(does Want) float64 {
 }
 
 // near reports whether no wish is missed by more than Near.
-func (w *worker) near(does Want) bool {
-	got, near := does.Values(), Near.Values()
+func (w *worker) near(outcome Want) bool {
+	got, near := outcome.Values(), Near.Values()
 	for i, want := range w.Want.Values() {
 		if !math.IsNaN(want) && !(math.Abs(got[i]-want) <= near[i]) {
 			return false

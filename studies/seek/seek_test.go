@@ -48,7 +48,7 @@ func TestWishIsFound(t *testing.T) {
 	q.Workers = 1
 	found := run(t, q)
 	best := found[0]
-	if !best.Near || best.Off > 0.1 || math.Abs(best.Does.EntryBoard-17.5) > 0.05 || math.Abs(best.Does.Breakpoint-9.5) > 0.05 {
+	if !best.Near || best.Off > 0.1 || math.Abs(best.Outcome.EntryBoard-17.5) > 0.05 || math.Abs(best.Outcome.Breakpoint-9.5) > 0.05 {
 		t.Errorf("%+v", best)
 	}
 	if best.Sets != 3 || best.NearIn > 3 || !(best.Low.EntryBoard <= best.High.EntryBoard) {

@@ -58,7 +58,7 @@ func TestSobolIndicesOfIshigamisFunction(t *testing.T) {
 }
 
 // Of y = z₁ + 2 z₂ + (z₃² − 1) the deviates explain 1/7, 4/7 and 2/7, and a fourth
-// nothing. The estimates scatter about that by the error that they tell.
+// nothing. The estimates scatter about that by the error that they give.
 func TestExplainedSharesOfAKnownSum(t *testing.T) {
 	want := []float64{1.0 / 7, 4.0 / 7, 2.0 / 7, 0}
 	r := rand.New(rand.NewPCG(7, 8))
@@ -81,15 +81,15 @@ func TestExplainedSharesOfAKnownSum(t *testing.T) {
 	}
 	for i := range want {
 		mean, sd := stat.MeanStdDev(values[i], nil)
-		told := stat.Mean(errors[i], nil)
-		t.Logf("%.3f: mean %.4f, standard deviation %.4f, told %.4f", want[i], mean, sd, told)
+		stated := stat.Mean(errors[i], nil)
+		t.Logf("%.3f: mean %.4f, standard deviation %.4f, stated %.4f", want[i], mean, sd, stated)
 		// Bins cannot say what varies within them: measured up to 1 % less.
 		const inBins = 0.02
 		if math.Abs(mean-want[i]) > inBins*want[i]+sure*sd/math.Sqrt(repeats) {
 			t.Errorf("%.3f: mean %.4f", want[i], mean)
 		}
-		if !(told > 0.7*sd && told < 2*sd) { // measured 0.95 to 1.7, where nothing is explained
-			t.Errorf("%.3f: standard deviation %.4f, told %.4f", want[i], sd, told)
+		if !(stated > 0.7*sd && stated < 2*sd) { // measured 0.95 to 1.7, where nothing is explained
+			t.Errorf("%.3f: standard deviation %.4f, stated %.4f", want[i], sd, stated)
 		}
 	}
 }
@@ -153,7 +153,7 @@ func TestSampleAndSobolAgree(t *testing.T) {
 			m.Pocket.Value, m.Pocket.Error, x.PocketFirst.Value, x.PocketFirst.Error, x.PocketTotal.Value, x.PocketTotal.Error)
 		sum += m.Board.Value
 		for _, pair := range [][2]Estimate{{m.Board, x.BoardFirst}, {m.Pocket, x.PocketFirst}} {
-			const inBins = 0.02 // what bins cannot tell
+			const inBins = 0.02 // what bins cannot resolve
 			if off := math.Abs(pair[0].Value - pair[1].Value); off > sure*math.Hypot(pair[0].Error, pair[1].Error)+inBins {
 				t.Errorf("%v: %.3f ± %.3f from the sample, %.3f ± %.3f as index", m.Of, pair[0].Value, pair[0].Error, pair[1].Value, pair[1].Error)
 			}

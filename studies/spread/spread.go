@@ -120,7 +120,7 @@ const (
 )
 
 // errNothingSpread says that a spread has no setups.
-var errNothingSpread = errors.New("studies: nobody bowls")
+var errNothingSpread = errors.New("studies: there are no setups")
 
 // spreadRun is a spread at work.
 type spreadRun struct {

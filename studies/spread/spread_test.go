@@ -146,18 +146,18 @@ func TestInterruptKeepsWholeBatches(t *testing.T) {
 			t.Fatalf("error %v", err)
 		}
 		if r.Shots%batch != 0 || r.Shots < min(at, 1000)-2*batch || at < 1000 && r.Shots == 1000 {
-			t.Fatalf("%d deliveries are told", r.Shots)
+			t.Fatalf("%d deliveries in the result", r.Shots)
 		}
 		same := scattered(whole.Setups[0].Each[:r.Shots])
 		if r.Setups[0].Line.reached() && at < 1000 {
-			t.Error("a line is told that was not thrown")
+			t.Error("the result has a line that was not thrown")
 		}
 		if got := r.Setups[0]; got.Pocket != same.Pocket || got.EntryBoard != same.EntryBoard {
 			t.Errorf("%d deliveries: %+v, not %+v", r.Shots, got.Pocket, same.Pocket)
 		}
 		for _, m := range r.Setups[0].Misses {
 			if m.Without.Of() != 0 {
-				t.Errorf("%v: what was not finished is told", m.Of)
+				t.Errorf("%v: the result has what was not finished", m.Of)
 			}
 		}
 	}
@@ -254,7 +254,7 @@ func TestSpreadRefusesWhatCannotBe(t *testing.T) {
 	odd := setup
 	odd.Repeatability.Correlations = []studies.Correlation{{Between: [2]studies.Varied{studies.VariedSpeed, studies.VariedAngle}, Is: 1}}
 	for name, s := range map[string]Study{
-		"nobody": {}, "no such pair": {Setups: []studies.Setup{setup}, Pairs: [][2]int{{0, 1}}}, "correlations": {Setups: []studies.Setup{odd}},
+		"no setups": {}, "no such pair": {Setups: []studies.Setup{setup}, Pairs: [][2]int{{0, 1}}}, "correlations": {Setups: []studies.Setup{odd}},
 	} {
 		if _, err := s.Run(context.Background()); err == nil {
 			t.Errorf("%s: no error", name)

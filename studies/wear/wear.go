@@ -149,7 +149,7 @@ const (
 // finished, together with the context's error.
 func (w Study) Run(ctx context.Context) (Result, error) {
 	if len(w.Setups) == 0 || len(w.Order) == 0 {
-		return Result{}, errors.New("studies: nobody bowls")
+		return Result{}, errors.New("studies: a session needs setups and the order of their deliveries")
 	}
 	if w.Block < 0 || w.ColumnsPerBoard < 0 || !(w.RowSpacing >= 0) || !(w.Share >= 0 && w.Share <= 1) {
 		return Result{}, fmt.Errorf("studies: blocks of %d deliveries, a share of %g and a grid of oil of %d columns a board and %g m a row cannot be", w.Block, w.Share, w.ColumnsPerBoard, w.RowSpacing)

@@ -272,7 +272,7 @@ func TestWearEndsWithItsContext(t *testing.T) {
 	}
 	r, err := w.Run(ctx)
 	if err == nil || r.Sessions != 3 || len(r.Blocks) == 0 {
-		t.Errorf("%d sessions are told, error %v", r.Sessions, err)
+		t.Errorf("%d sessions in the result, error %v", r.Sessions, err)
 	}
 	if _, err := (Study{}).Run(context.Background()); err == nil {
 		t.Error("a session without bowlers was played")
