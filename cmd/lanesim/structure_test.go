@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -25,14 +26,25 @@ var manyFields = map[string]string{
 	"pins.Settings": "each is a constant of the pins that is assumed and can be set on its own, as the scenario's rack has it",
 }
 
-// sources parses the project's files by their folders, tests apart.
+// sources bounds the lines of the project's files in Go, TypeScript and CSS, and parses the
+// Go files by their folders, tests apart.
 func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 	t.Helper()
 	root := filepath.Join("..", "..")
-	set, packages := token.NewFileSet(), map[string][]*ast.File{}
+	set, packages, read := token.NewFileSet(), map[string][]*ast.File{}, map[string]int{}
 	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") {
+		if err != nil {
 			return err
+		}
+		if entry.IsDir() {
+			if entry.Name() == "dist" || entry.Name() == ".git" {
+				return filepath.SkipDir // what is generated, and what is not a source
+			}
+			return nil
+		}
+		kind := filepath.Ext(name)
+		if !slices.Contains([]string{".go", ".ts", ".css"}, kind) {
+			return nil
 		}
 		text, err := os.ReadFile(name)
 		if err != nil {
@@ -45,7 +57,8 @@ func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 		if n := bytes.Count(text, []byte("\n")); n > mostLines {
 			t.Errorf("%s has %d lines, more than %d", relative, n, mostLines)
 		}
-		if strings.HasSuffix(name, "_test.go") {
+		read[kind]++
+		if kind != ".go" || strings.HasSuffix(name, "_test.go") {
 			return nil
 		}
 		file, err := parser.ParseFile(set, name, text, parser.ParseComments)
@@ -55,6 +68,9 @@ func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 	})
 	if err != nil {
 		t.Fatal(err)
+	}
+	if read[".ts"] < 20 || read[".css"] == 0 {
+		t.Errorf("files read by kind: %v", read)
 	}
 	return set, packages
 }

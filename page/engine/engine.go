@@ -1,6 +1,6 @@
 // Package engine answers the requests of the page: it is what runs in the browser, as
 // WebAssembly, behind the controls. All numbers and all words come from the packages that
-// the program uses. What requests and replies hold stands in page/web/protocol.ts.
+// the program uses. What requests and replies hold stands in page/web/protocol.
 //
 // The package itself knows nothing of browsers, so that it is tested like any other;
 // page/engine/wasm connects it with the page's scripts.

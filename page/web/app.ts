@@ -1,7 +1,9 @@
 // The page's state, and the shots that follow from it.
 
 import { Engine, type Study } from "./engine";
-import { withInput, type Failed, type NoLine, type Problems, type Progress, type Ready, type Reply, type Request, type Shots, type Side, type State, type Values } from "./protocol";
+import type { Failed, NoLine, Problems, Progress, Ready, Reply, Request } from "./protocol/messages";
+import type { Shots } from "./protocol/shots";
+import { withInput, type Side, type State, type Values } from "./protocol/state";
 
 type Ask = Request extends infer R ? (R extends Request ? Omit<R, "id"> : never) : never;
 export type Trouble = NoLine | Problems | Failed;

@@ -3,7 +3,7 @@
 
 import { text, type Context } from "./drawing";
 import type { Quaternion, Scene } from "./path";
-import { TRACK } from "./protocol";
+import { TRACK } from "./protocol/shots";
 import { letters, type Theme } from "./theme";
 
 type Vector = [number, number, number];

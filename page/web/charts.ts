@@ -1,7 +1,7 @@
 // Charts as SVG: they take the page's colours by themselves, in the dark and in print.
 
 import { h, svg } from "./dom";
-import type { Share } from "./protocol";
+import type { Share } from "./protocol/studies";
 
 export interface Curve {
   letter: string;

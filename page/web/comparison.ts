@@ -6,7 +6,8 @@ import type { App } from "./app";
 import { chart, signedBars, ticks } from "./charts";
 import { byID, h, write } from "./dom";
 import type { Study } from "./engine";
-import type { Change, Compared, State } from "./protocol";
+import type { State } from "./protocol/state";
+import type { Change, Compared } from "./protocol/studies";
 import type { Results } from "./results";
 
 const quickAfter = 350; // ms of rest

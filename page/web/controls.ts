@@ -3,7 +3,7 @@
 
 import type { App } from "./app";
 import { h, uncapital, write } from "./dom";
-import { textOf, type Input, type Side, type Value } from "./protocol";
+import { textOf, type Input, type Side, type Value } from "./protocol/state";
 
 export interface Control {
   key: string;

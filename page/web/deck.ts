@@ -2,7 +2,7 @@
 
 import { text, type Context } from "./drawing";
 import { h } from "./dom";
-import { FALL, type Racks } from "./protocol";
+import { FALL, type Racks } from "./protocol/studies";
 import { onTheme, theme, type Theme } from "./theme";
 import { View, type Size } from "./view";
 

@@ -2,7 +2,7 @@
 // boards into pixels, the oil, the paths, the pins.
 
 import { foot, type Path, type Scene } from "./path";
-import { PATH, type Lane } from "./protocol";
+import { PATH, type Lane } from "./protocol/shots";
 import { dashes, font, letters, oilColour, type Theme } from "./theme";
 
 export type Context = CanvasRenderingContext2D;

@@ -1,7 +1,9 @@
 // The page's side of the engine: starts the workers and turns messages into promises.
 // One worker throws while sliders move; the other does what takes long.
 
-import type { Progress, Reply, Request, Shots, State, Failed } from "./protocol";
+import type { Progress, Reply, Request, Failed } from "./protocol/messages";
+import type { Shots } from "./protocol/shots";
+import type { State } from "./protocol/state";
 import type { Answered, Booted } from "./worker";
 
 /** A request without its number. */

@@ -5,7 +5,7 @@ import { bar } from "./charts";
 import { h, list } from "./dom";
 import { Deck } from "./deck";
 import { letters } from "./theme";
-import type { Racks } from "./protocol";
+import type { Racks } from "./protocol/studies";
 import { choices, study } from "./study";
 
 export function falls(app: App): HTMLElement {

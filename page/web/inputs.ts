@@ -3,7 +3,8 @@
 import type { App } from "./app";
 import { control, type Control } from "./controls";
 import { byID, h, uncapital, write } from "./dom";
-import { withInput, type Input, type Problems, type Side, type State } from "./protocol";
+import type { Problems } from "./protocol/messages";
+import { withInput, type Input, type Side, type State } from "./protocol/state";
 
 export class Inputs {
   private readonly controls: Control[] = [];

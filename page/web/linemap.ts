@@ -2,7 +2,7 @@
 
 import { svg } from "./dom";
 import { ticks } from "./charts";
-import type { Lines } from "./protocol";
+import type { Lines } from "./protocol/studies";
 
 const wide = 340;
 const tall = 240;

@@ -1,7 +1,8 @@
 // The state in the link's fragment: only what differs from the standard state, compressed,
 // behind a mark of the format.
 
-import { LINK_MARK, type Ready, type State } from "./protocol";
+import type { Ready } from "./protocol/messages";
+import { LINK_MARK, type State } from "./protocol/state";
 
 interface Payload {
   b?: string; // base

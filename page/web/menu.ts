@@ -3,7 +3,8 @@
 import { words, type App } from "./app";
 import { byID, h, save, write } from "./dom";
 import { picture } from "./picture";
-import type { Failed, Opened, Pick, Problems, State } from "./protocol";
+import type { Failed, Opened, Pick, Problems } from "./protocol/messages";
+import type { State } from "./protocol/state";
 import type { Stage } from "./stage";
 import { choose } from "./theme";
 

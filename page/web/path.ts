@@ -1,6 +1,6 @@
 // Paths and tracks as the engine packs them, and the state of a ball at any time.
 
-import { PATH, TRACK, type Packed, type Shot, type Shots } from "./protocol";
+import { PATH, TRACK, type Packed, type Shot, type Shots } from "./protocol/shots";
 
 export const foot = 0.3048; // m
 

@@ -2,7 +2,8 @@
 
 import type { App } from "./app";
 import { byID, h, list, write } from "./dom";
-import type { Compared, Change, Row, Shots } from "./protocol";
+import type { Row, Shots } from "./protocol/shots";
+import type { Compared, Change } from "./protocol/studies";
 
 /** Rows of a comparison over phases, by the rows of the shots that they stand beside. */
 const overPhases: Record<string, keyof Change> = {

@@ -5,7 +5,7 @@ import { byID, h, write } from "./dom";
 import { drawInset, drawInsetBalls } from "./inset";
 import { drawLane, drawLaneBalls } from "./lane";
 import { sceneOf, type Scene } from "./path";
-import type { Shots } from "./protocol";
+import type { Shots } from "./protocol/shots";
 import { onTheme, theme } from "./theme";
 import { View } from "./view";
 

@@ -5,7 +5,7 @@ import { bar, chart, shareBars, ticks } from "./charts";
 import { byID, h } from "./dom";
 import { falls } from "./falls";
 import { letters } from "./theme";
-import type { Lines, Moves, MoveResult, Spread, Wear } from "./protocol";
+import type { Lines, Moves, MoveResult, Spread, Wear } from "./protocol/studies";
 import { lineMap } from "./linemap";
 import { cautions, choices, levels, printed, study } from "./study";
 

@@ -2,7 +2,9 @@
 
 import { words, type App } from "./app";
 import { h, list, write } from "./dom";
-import type { Block, Progress, Reply, Request, State } from "./protocol";
+import type { Progress, Reply, Request } from "./protocol/messages";
+import type { State } from "./protocol/state";
+import type { Block } from "./protocol/studies";
 
 type Ask = Request extends infer R ? (R extends Request ? Omit<R, "id"> : never) : never;
 

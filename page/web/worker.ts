@@ -1,7 +1,7 @@
 // The worker that the engine runs in. Before this script stands Go's wasm_exec.js, which
 // gives `Go`. Requests are answered one after the other; of throws only the newest waits.
 
-import type { Request, Stop } from "./protocol";
+import type { Request, Stop } from "./protocol/messages";
 
 /** First message: the engine as compressed base64, or compiled already. */
 export interface Boot {
