@@ -198,7 +198,7 @@ func (p *page) room(a *studied.Aim, list []studied.AimedBall, k int, left, width
 		for _, v := range studied.RoomIn(k, t.Room) {
 			if finite(v) {
 				most = max(most, v)
-				numbers = max(numbers, p.small.width(decimal(v, r.Unit.Decimals)))
+				numbers = max(numbers, p.small.width(report.Fixed(v, r.Unit.Decimals)))
 			}
 		}
 	}
@@ -223,7 +223,7 @@ func (p *page) room(a *studied.Aim, list []studied.AimedBall, k int, left, width
 		height := aimBarHeight * p.small.size
 		for side, v := range studied.RoomIn(k, t.Room) {
 			direction := float64(2*side - 1)
-			text, long := decimal(v, r.Unit.Decimals), half*min(v/most, 1)
+			text, long := report.Fixed(v, r.Unit.Decimals), half*min(v/most, 1)
 			if math.IsNaN(v) {
 				text, long = unlimited, half
 			}

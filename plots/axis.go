@@ -3,6 +3,7 @@ package plots
 import (
 	"math"
 
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -126,7 +127,7 @@ func (p *panel) numbers(about int) {
 	for _, v := range at {
 		h := p.y.at(v)
 		p.across(h, p.grid())
-		p.endingAt(decimal(v, decimals), p.small, point{p.area.left - axisGap, h}, softInk)
+		p.endingAt(report.Fixed(v, decimals), p.small, point{p.area.left - axisGap, h}, softInk)
 	}
 }
 
@@ -188,13 +189,13 @@ func (p *page) distances(x scale, height float64) {
 // numberLeft draws a number left of an axis.
 func (p *page) numberLeft(v float64, decimals int, left, height float64) {
 	p.line([]point{{left - 4, height}, {left, height}}, p.edge())
-	p.endingAt(decimal(v, decimals), p.small, point{left - axisGap, height}, softInk)
+	p.endingAt(report.Fixed(v, decimals), p.small, point{left - axisGap, height}, softInk)
 }
 
 // numbersBelow draws numbers below an axis.
 func (p *page) numbersBelow(x scale, at []float64, decimals int) {
 	for _, v := range at {
-		s, place := decimal(v, decimals), x.at(v)
+		s, place := report.Fixed(v, decimals), x.at(v)
 		p.line([]point{{place, p.y}, {place, p.y + 4}}, p.edge())
 		p.text(s, p.small, place-p.small.width(s)/2, p.y+5, softInk)
 	}

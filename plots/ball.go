@@ -162,7 +162,7 @@ func (b *ballPage) legend() layouts.Section {
 		s.Rows = append(s.Rows, layouts.Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
 	}
 	if len(b.f.Flare.Turns) > 0 {
-		s.Rows = append(s.Rows, layouts.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", decimal(layouts.OilyFilm*1e6, 3))})
+		s.Rows = append(s.Rows, layouts.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", report.Fixed(layouts.OilyFilm*1e6, 3))})
 	}
 	return s
 }

@@ -10,6 +10,7 @@ import (
 	"lanesim/internal/input"
 	"lanesim/lane"
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/units"
@@ -242,7 +243,7 @@ func (b *compareBlock) trackGraphs() []graph {
 		}
 		spacing.curves, film.curves = append(spacing.curves, near), append(film.curves, oil)
 	}
-	spacing.label = "turn to turn on the ball, in (shaded: contact, " + decimal(spacing.band, 2) + ")"
+	spacing.label = "turn to turn on the ball, in (shaded: contact, " + report.Fixed(spacing.band, 2) + ")"
 	return []graph{spacing, film}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -83,7 +84,7 @@ func (p *page) graph(g graph, v *view, x scale, names []string) {
 			continue
 		}
 		text := names[c.shot]
-		if value := decimal(last, 2); g.values && text != "" {
+		if value := report.Fixed(last, 2); g.values && text != "" {
 			text += " " + value
 		} else if g.values {
 			text = value + g.unit

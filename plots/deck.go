@@ -11,6 +11,7 @@ import (
 	"lanesim/pins"
 	"lanesim/report"
 	"lanesim/report/studied"
+	"lanesim/report/thrown"
 	"lanesim/units"
 )
 
@@ -53,7 +54,7 @@ func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, erro
 	p.panels(len(w.Results), widest, 0.6*p.body.leading(), func(i int, left, right float64) {
 		r, end := w.Results[i], racks[i].Standing
 		p.paragraph(playerName(w.Players, i), p.label, left, right-left, 2, ink)
-		p.paragraph(fmt.Sprintf("enters on board %s at %s° (%s), %s: %s of %s", report.Figure(r.Entry.Board), report.Fixed(report.Degree.In(r.Entry.Heading), 2), r.Hit,
+		p.paragraph(fmt.Sprintf("%s (%s), %s: %s of %s", thrown.EntryText(r.Entry.Board, r.Entry.Heading), r.Hit,
 			w.Outcome(i, end), report.Share(r.Tally.ShareOf(r.Tally.Leaves[end]).Share), report.Counting(r.Tally.Racks, "rack")), p.small, left, right-left, 3, ink)
 		p.y += 0.4 * p.small.size
 		p.deck(cmp.Or(w.Studies[i].Standing, pins.All), racks[i], w.Players[i].Setup.Ball.Radius, left, right)

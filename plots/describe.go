@@ -6,14 +6,15 @@ import (
 	"strings"
 
 	"lanesim/physics"
-	"lanesim/units"
+	"lanesim/report"
+	"lanesim/report/thrown"
 )
 
 // feet prints a distance in m.
-func feet(m float64) string { return decimal(m/units.Foot, 1) + " ft" }
+func feet(m float64) string { return report.Foot.Show(m) + " ft" }
 
 // degrees prints an angle in rad.
-func degrees(rad float64) string { return decimal(rad/units.Degree, 1) + "°" }
+func degrees(rad float64) string { return report.Degree.Show(rad) + "°" }
 
 // Describe says in a sentence or two what a figure's shots did: where one
 // hooks, breaks, rolls and enters, or what tells several apart. Boards are
@@ -58,7 +59,7 @@ func (v *view) describeOne(s physics.Shot) string {
 		parts = append(parts, "reads the friction at "+feet(r.Distance))
 	}
 	if b := s.Events.Breakpoint; b != nil {
-		parts = append(parts, fmt.Sprintf("breakpoint board %s at %s", decimal(v.board(b.Lateral), 1), feet(b.Distance)))
+		parts = append(parts, fmt.Sprintf("breakpoint board %s at %s", report.Board.Show(v.board(b.Lateral)), feet(b.Distance)))
 	}
 	if s.Events.HookStart == nil && s.Events.Breakpoint == nil {
 		parts = append(parts, "goes straight")
@@ -76,7 +77,7 @@ func (v *view) describeOne(s physics.Shot) string {
 // outcome says how the shot ended.
 func (v *view) outcome(s physics.Shot) string {
 	if e := s.Events.Pins; e != nil {
-		return fmt.Sprintf("enters at %s on board %s", degrees(e.Heading), decimal(v.board(e.Lateral), 1))
+		return thrown.EntryText(v.board(e.Lateral), e.Heading)
 	}
 	words := "ends"
 	switch s.Status {
@@ -122,17 +123,17 @@ func (v *view) describeMany() string {
 		return fmt.Sprintf("None of the %d shots reaches the pins.", len(all))
 	case lost == len(all)-1:
 		return fmt.Sprintf("Only %s reaches the pins: it %s.", named(all, low), v.outcome(all[low].Shot))
-	case decimal(board(high)-board(low), 1) == decimal(0, 1):
+	case report.Board.Show(board(high)-board(low)) == report.Board.Show(0):
 		who := "All"
 		if lost > 0 {
 			who = "Those that get there"
 		}
 		s = fmt.Sprintf("%s enter on board %s; angles %s to %s",
-			who, decimal(board(low), 1), degrees(angles.min), degrees(angles.max))
+			who, report.Board.Show(board(low)), degrees(angles.min), degrees(angles.max))
 	default:
 		s = fmt.Sprintf("At the pins %s boards lie between %s (%s) and %s (%s); angles %s to %s",
-			decimal(board(high)-board(low), 1), named(all, low), decimal(board(low), 1),
-			named(all, high), decimal(board(high), 1), degrees(angles.min), degrees(angles.max))
+			report.Board.Show(board(high)-board(low)), named(all, low), report.Board.Show(board(low)),
+			named(all, high), report.Board.Show(board(high)), degrees(angles.min), degrees(angles.max))
 	}
 	switch lost {
 	case 0:

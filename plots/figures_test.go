@@ -334,10 +334,10 @@ func TestEndlessLaneHasNoPins(t *testing.T) {
 
 func TestDescribe(t *testing.T) {
 	for name, want := range map[string]string{
-		"one":     "Hook starts at 37.8 ft, reads the friction at 39.6 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters at 5.0° on board 17.5.",
-		"left":    "Hook starts at 37.8 ft, reads the friction at 39.6 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters at 5.0° on board 17.5.",
-		"mixed":   "Right-hander enters at 5.0° on board 17.5; Left-hander enters at 5.0° on board 22.5.",
-		"gutter2": "Good enters at 5.0° on board 17.5; Too far out ends in the gutter at 32.5 ft.",
+		"one":     "Hook starts at 37.8 ft, reads the friction at 39.6 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters on board 17.5 at 5.0°.",
+		"left":    "Hook starts at 37.8 ft, reads the friction at 39.6 ft, breakpoint board 5.6 at 41.8 ft, rolls from 54.0 ft, enters on board 17.5 at 5.0°.",
+		"mixed":   "Right-hander enters on board 17.5 at 5.0°; Left-hander enters on board 22.5 at 5.0°.",
+		"gutter2": "Good enters on board 17.5 at 5.0°; Too far out ends in the gutter at 32.5 ft.",
 		"oil":     "The oil ends at 42.0 ft.",
 	} {
 		if got := Describe(figures()[name]); got != want {

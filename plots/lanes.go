@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -120,7 +121,7 @@ func (p *page) axisNotes(v *view, left, right, height float64) {
 func (p *page) axisNotesSaying(words string, v *view, left, right, height float64) {
 	b := p.text(words, p.small, p.margin, p.y, softInk)
 	probe := p.lanePanel(v, left, right, 0, height)
-	note := fmt.Sprintf("sideways scale stretched ×%s", decimal(probe.stretch(), 1))
+	note := fmt.Sprintf("sideways scale stretched ×%s", report.Fixed(probe.stretch(), 1))
 	at := p.width - p.margin - p.small.width(note)
 	if at < b.right+2*p.small.size {
 		p.y += p.small.leading()
@@ -178,7 +179,7 @@ func (l *lanePanel) cross(at point) {
 // endNumbers are the numbers at a shot's end, a line each.
 func (v *view) endNumbers(s Series) []string {
 	if e := s.Shot.Events.Pins; e != nil {
-		return []string{"board " + decimal(v.board(e.Lateral), 1), "angle " + degrees(e.Heading)}
+		return []string{"board " + report.Fixed(v.board(e.Lateral), 1), "angle " + degrees(e.Heading)}
 	}
 	last := s.Shot.Path[len(s.Shot.Path)-1]
 	word := string(s.Shot.Status)

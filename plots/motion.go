@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -283,7 +284,7 @@ func (m *motionPanel) endValue(i int) string {
 	path := m.shots[i].Shot.Path
 	for j := len(path) - 1; j >= 0; j-- {
 		if v := m.q.value(path[j]); finite(v) {
-			return decimal(v, m.q.decimals)
+			return report.Fixed(v, m.q.decimals)
 		}
 	}
 	return ""

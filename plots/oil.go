@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"lanesim/lane"
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -69,7 +70,7 @@ func (v *view) oilScale() colorScale {
 		return colorScale{after: "dry lane"}
 	}
 	_, decimals := span{0, full}.ticks(2)
-	return colorScale{"oil film 0", decimal(full, decimals) + " units", oilColor}
+	return colorScale{"oil film 0", report.Fixed(full, decimals) + " units", oilColor}
 }
 
 // colorStrip is the length of the strip, and stripGap the gap on either side, in sizes of type.

@@ -9,6 +9,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/patterns"
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -47,7 +48,7 @@ func Pattern(f Figure, sections []patterns.Section, caution string) (*Drawing, e
 	axis := filmAxis(sections)
 	at, decimals := axis.ticks(filmTicks)
 	for _, u := range at { // thousands of units need more room than boards
-		left = max(left, p.margin+p.small.width(decimal(u, decimals))+axisGap)
+		left = max(left, p.margin+p.small.width(report.Fixed(u, decimals))+axisGap)
 	}
 	p.sectionLane(v, sections, left, right)
 	p.y += p.body.leading()

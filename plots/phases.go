@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/units"
 )
 
@@ -90,7 +91,7 @@ func clusters(marks []mark, reach float64) []cluster {
 // figure.
 func (c cluster) label(withDistance bool) string {
 	if withDistance && len(c.marks) == 1 {
-		return c.word + " " + decimal(c.marks[0].distance/units.Foot, 1) + " ft"
+		return c.word + " " + report.Fixed(c.marks[0].distance/units.Foot, 1) + " ft"
 	}
 	return c.word
 }

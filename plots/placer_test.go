@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"lanesim/report"
 )
 
 func drawPoint(t *rapid.T, within box) point {
@@ -148,7 +150,7 @@ func TestTicksAreRoundAndWithin(t *testing.T) {
 			if v < s.min-slack || v > s.max+slack {
 				t.Fatalf("tick %g leaves %+v", v, s)
 			}
-			seen[decimal(v, decimals)] = true
+			seen[report.Fixed(v, decimals)] = true
 		}
 		if len(seen) != len(at) {
 			t.Fatalf("ticks %v print alike with %d decimals", at, decimals)
@@ -180,8 +182,8 @@ func TestDecimal(t *testing.T) {
 		decimals int
 		want     string
 	}{{-0.04, 1, "0.0"}, {-0.06, 1, "−0.1"}, {17.46, 1, "17.5"}, {12, 0, "12"}} {
-		if got := decimal(c.v, c.decimals); got != c.want {
-			t.Errorf("decimal(%g, %d) is %q, not %q", c.v, c.decimals, got, c.want)
+		if got := report.Fixed(c.v, c.decimals); got != c.want {
+			t.Errorf("report.Fixed(%g, %d) is %q, not %q", c.v, c.decimals, got, c.want)
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/studies"
 	"lanesim/units"
@@ -93,10 +94,10 @@ func (p *page) spareColumns(hand ball.Hand, narrow bool) []spareColumn {
 	}
 	icon := spareColumn{"", 34, nil, func(l studied.SpareLine, area box) { p.standing(l.Leave, area) }}
 	leave := spareColumn{"leave", 78, func(l studied.SpareLine) string { return l.Leave.String() }, nil}
-	feet := column("feet", 44, func(l studied.SpareLine) string { return decimal(l.Feet, 1) })
-	laydown := column("laydown", 58, func(l studied.SpareLine) string { return decimal(l.Release.Laydown, 1) })
-	arrows := column("arrows", 52, func(l studied.SpareLine) string { return decimal(l.Arrows, 1) })
-	at := column("at 60 ft", 56, func(l studied.SpareLine) string { return decimal(l.Entry.Board, 1) })
+	feet := column("feet", 44, func(l studied.SpareLine) string { return report.Board.Show(l.Feet) })
+	laydown := column("laydown", 58, func(l studied.SpareLine) string { return report.Board.Show(l.Release.Laydown) })
+	arrows := column("arrows", 52, func(l studied.SpareLine) string { return report.Board.Show(l.Arrows) })
+	at := column("at 60 ft", 56, func(l studied.SpareLine) string { return report.Board.Show(l.Entry.Board) })
 	hit := spareColumn{"ball and window", 160, nil, func(l studied.SpareLine, area box) { p.spareHit(l, hand, area) }}
 	converted := spareColumn{"converted", 122, nil, p.converted}
 	stays := column("then stays", 74, func(l studied.SpareLine) string {
@@ -207,7 +208,7 @@ var spareWindow = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
 
 // converted draws the share as a bar with its interval, and writes it.
 func (p *page) converted(l studied.SpareLine, area box) {
-	percent := func(share float64) string { return decimal(100*share, 0) + noBreak + "%" }
+	percent := func(share float64) string { return report.Fixed(100*share, 0) + noBreak + "%" }
 	share, within := l.Converted.Share(), studies.WilsonInterval(l.Converted)
 	gap, middle := 0.4*p.small.size, area.centre().y
 	room := p.small.width(percent(1)) + gap

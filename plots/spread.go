@@ -55,8 +55,9 @@ func DrawSpread(w *studied.Spread, size Size) (*Drawing, error) {
 			return nil, err
 		}
 		s := &spreadView{view: v, SpreadPaths: w.Paths[i], share: studied.PocketText(r), each: r.Each}
-		s.detail = fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", report.Fixed(r.EntryBoard.Mean, 2), report.Fixed(r.EntryBoard.SD, 2),
-			report.Fixed(report.Degree.In(r.EntryAngle.Mean), 2), report.Fixed(report.Degree.In(r.EntryAngle.SD), 2))
+		board, angle := report.Board.Finer().Show, report.Degree.Finer().Show
+		s.detail = fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", board(r.EntryBoard.Mean), board(r.EntryBoard.SD),
+			angle(r.EntryAngle.Mean), angle(r.EntryAngle.SD))
 		if lost := r.Pocket.Of - r.Ends[physics.Pins]; lost > 0 {
 			s.detail += "; not at the pins: " + studied.LostText(r)
 		}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"lanesim/report"
 )
 
 // SweepCurve is a quantity against the field that varies. What does not exist
@@ -97,7 +99,7 @@ func (p *page) sweepPanels(f SweepFigure, x span, names []string) {
 		axes[i] = panel.axis()
 		at, decimals := axes[i].ticks(sweepTicks)
 		for _, v := range at {
-			left = max(left, p.margin+6+p.small.width(decimal(v, decimals)))
+			left = max(left, p.margin+6+p.small.width(report.Fixed(v, decimals)))
 		}
 	}
 	right := p.width - p.margin - 0.6*p.small.width("00000")

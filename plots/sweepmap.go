@@ -8,6 +8,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+
+	"lanesim/report"
 )
 
 // SweepMap is a quantity over two fields that vary: Values[i][j] belongs to X[i]
@@ -198,7 +200,7 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	at, yDecimals := yAxis.ticks(6)
 	inset := p.axisLeft
 	for _, v := range at {
-		inset = max(inset, p.small.width(decimal(v, yDecimals))+6)
+		inset = max(inset, p.small.width(report.Fixed(v, yDecimals))+6)
 	}
 	area := p.mapArea(left+inset, right, p.y)
 	p.mapIn(m, area, levels, levels, decimals, func(x, y scale) { p.crosses(m, x, y) }, nil)
@@ -246,7 +248,7 @@ func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals 
 		h := y.at(v)
 		p.line([]point{{area.left - 4, h}, {area.left, h}}, p.edge())
 		// The lowest keeps clear of the first number below.
-		p.endingAt(decimal(v, yDecimals), p.small, point{area.left - axisGap, min(h, area.bottom-0.12*p.small.size)}, softInk)
+		p.endingAt(report.Fixed(v, yDecimals), p.small, point{area.left - axisGap, min(h, area.bottom-0.12*p.small.size)}, softInk)
 	}
 	p.y = area.bottom
 	p.distances(x, p.small.leading())
@@ -278,7 +280,7 @@ func (p *page) mapScale(levels []float64, decimals int, area box, colors ramp) {
 	p.y = bar.bottom + 3
 	free := math.Inf(-1)
 	for i, v := range levels {
-		text := decimal(v, decimals)
+		text := report.Fixed(v, decimals)
 		w := p.small.width(text)
 		at := min(max(bar.left+float64(i)*width-w/2, area.left-w/2), area.right+0.7*p.small.size-w)
 		if at < free {
@@ -294,7 +296,7 @@ func (p *page) mapScale(levels []float64, decimals int, area box, colors ramp) {
 // plate that parts the line. A line that is short goes without.
 func (p *page) contourLabels(lines []contour, decimals int, room *placer) {
 	for _, c := range lines {
-		text := decimal(c.level, decimals)
+		text := report.Fixed(c.level, decimals)
 		w, h := p.small.width(text), p.small.height()
 		if c.length() < 4*w {
 			continue

@@ -1,8 +1,6 @@
 package plots
 
 import (
-	"math"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -124,14 +122,4 @@ func (l lettering) shorten(s string, width float64) string {
 		}
 	}
 	return ellipsis
-}
-
-// decimal prints v with the given number of decimals, with a true minus sign
-// and without a minus before zero.
-func decimal(v float64, decimals int) string {
-	scale := math.Pow10(decimals)
-	if r := math.Round(v*scale) / scale; r == 0 {
-		v = 0
-	}
-	return strings.Replace(strconv.FormatFloat(v, 'f', decimals, 64), "-", "−", 1)
 }

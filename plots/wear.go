@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/lane"
+	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"
 	"lanesim/units"
@@ -218,7 +219,7 @@ func (l *lanePanel) changeGround(c *oilChange, boards []float64) {
 // scale is the ramp of the change.
 func (c *oilChange) scale() colorScale {
 	_, decimals := span{0, c.full}.ticks(2)
-	return colorScale{"taken " + decimal(c.full, decimals), "laid down " + decimal(c.full/laidSharing, decimals+1) + " units", func(t float64) color.NRGBA {
+	return colorScale{"taken " + report.Fixed(c.full, decimals), "laid down " + report.Fixed(c.full/laidSharing, decimals+1) + " units", func(t float64) color.NRGBA {
 		if t = 2*t - 1; t > 0 {
 			t /= laidSharing
 		}

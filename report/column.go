@@ -341,7 +341,7 @@ func Difference[T, U any](c Column[T], both func(U) (a, b T)) Column[U] {
 // Change has tables show the column's number as a difference: with its sign, and with a
 // decimal more than values, since the difference of two that look alike should not vanish.
 func (c Column[T]) Change() Column[T] {
-	c.Shown, c.Signed = c.Shown.Digits(c.Shown.Decimals+1), true
+	c.Shown, c.Signed = c.Shown.Finer(), true
 	return c
 }
 

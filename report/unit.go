@@ -23,21 +23,24 @@ var (
 	Micrometre = Unit{"um", units.Micrometre, 2}
 	Board      = Unit{"boards", 1, 1}
 	Degree     = Unit{"deg", units.Degree, 1}
-	MPH        = Unit{"mph", units.MPH, 1}
-	MPS        = Unit{"m/s", 1, 2}
-	RPM        = Unit{"rpm", units.RPM, 0}
-	RadPerS    = Unit{"rad/s", 1, 2}
-	Second     = Unit{"s", 1, 2}
-	Joule      = Unit{"J", 1, 1}
-	Newton     = Unit{"N", 1, 1}
-	Millilitre = Unit{"mL", units.Millilitre, 1}
-	Microlitre = Unit{"µL", units.Microlitre, 1}
-	Pound      = Unit{"lb", units.Pound, 2}
-	Kilogram   = Unit{"kg", 1, 3}
-	Ounce      = Unit{"oz", units.Ounce, 2}
-	Gram       = Unit{"g", 1e-3, 1}
-	Revolution = Unit{"", 1, 1}
-	Ratio      = Unit{"", 1, 3}
+	// LaunchDegree is the unit of launch angles: a tenth of a degree there is more than a
+	// board at the pins.
+	LaunchDegree = Unit{"deg", units.Degree, 2}
+	MPH          = Unit{"mph", units.MPH, 1}
+	MPS          = Unit{"m/s", 1, 2}
+	RPM          = Unit{"rpm", units.RPM, 0}
+	RadPerS      = Unit{"rad/s", 1, 2}
+	Second       = Unit{"s", 1, 2}
+	Joule        = Unit{"J", 1, 1}
+	Newton       = Unit{"N", 1, 1}
+	Millilitre   = Unit{"mL", units.Millilitre, 1}
+	Microlitre   = Unit{"µL", units.Microlitre, 1}
+	Pound        = Unit{"lb", units.Pound, 2}
+	Kilogram     = Unit{"kg", 1, 3}
+	Ounce        = Unit{"oz", units.Ounce, 2}
+	Gram         = Unit{"g", 1e-3, 1}
+	Revolution   = Unit{"", 1, 1}
+	Ratio        = Unit{"", 1, 3}
 )
 
 // In converts an SI value into the unit.
@@ -59,6 +62,11 @@ func (u Unit) Digits(decimals int) Unit {
 	u.Decimals = decimals
 	return u
 }
+
+// Finer returns the unit with a decimal more. Values are shown with the unit's own decimals
+// everywhere but for a mean beside its standard deviation and for differences, which are
+// shown with one more.
+func (u Unit) Finer() Unit { return u.Digits(u.Decimals + 1) }
 
 // Show prints an SI value in the unit for people, without the unit's name.
 func (u Unit) Show(v float64) string { return Fixed(u.In(v), u.Decimals) }

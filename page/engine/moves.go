@@ -74,10 +74,6 @@ func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Obje
 	if t.Shot, err = e.thrower.Throw(s.lane(), s.balls[side].Prepared, release, settings); err != nil {
 		return nil, fmt.Errorf("%s: %w", t.Ball, err)
 	}
-	show := func(key string) string {
-		c, _ := thrown.FindShotColumn(key)
-		return c.Show(t)
-	}
 	var point report.Object
 	if b := t.Shot.Events.Breakpoint; b != nil {
 		point = report.ObjectOf("board", b.Board, "distance", report.Foot.In(b.Distance))
@@ -86,7 +82,7 @@ func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Obje
 	words := fmt.Sprintf("ends in: %s", t.Shot.Status)
 	if t.Shot.Summary.EntryBoard != nil {
 		board, angle = *t.Shot.Summary.EntryBoard, report.Degree.In(*t.Shot.Summary.EntryAngle)
-		words = fmt.Sprintf("enters on board %s at %s°, %s", show("entry_board"), show("entry_angle_deg"), t.Hit())
+		words = thrown.EntryText(*t.Shot.Summary.EntryBoard, *t.Shot.Summary.EntryAngle) + ", " + t.Hit()
 	}
 	return report.ObjectOf("line", t.LineText(), "entryBoard", board, "entryAngle", angle,
 		"breakpoint", point, "hit", t.Hit(), "text", words), nil

@@ -98,8 +98,8 @@ func levels() report.List {
 	var list report.List
 	for _, name := range scenario.SkillLevels() {
 		level, _ := scenario.SkillLevel(name)
-		about := fmt.Sprintf("%s boards at the laydown, %s°, %s mph, %s rpm (assumed)", report.Short(level.Laydown), report.Degree.Digits(2).Show(level.Angle),
-			report.MPH.Digits(2).Show(level.Speed), report.RPM.Show(level.RevRate))
+		about := fmt.Sprintf("%s boards at the laydown, %s°, %s mph, %s rpm (assumed)", report.Short(level.Laydown), report.Degree.Finer().Show(level.Angle),
+			report.MPH.Finer().Show(level.Speed), report.RPM.Show(level.RevRate))
 		list = append(list, report.ObjectOf("name", name, "about", about))
 	}
 	return list

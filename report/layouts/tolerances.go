@@ -14,7 +14,7 @@ func tolerancesSection(f Flare) Section {
 		return Section{}
 	}
 	row := func(name string, e drilling.Effect, show func(v float64, u report.Unit) string, note string) {
-		s.add(name, show(e.Flare, report.Inch.Digits(2))+"; "+show(e.FrictionRead, report.Foot.Digits(2))+"; "+show(e.AtPins, boards)+note)
+		s.add(name, show(e.Flare, report.Inch)+"; "+show(e.FrictionRead, report.Foot.Finer())+"; "+show(e.AtPins, boards)+note)
 	}
 	plain := func(v float64, u report.Unit) string { return u.Show(v) }
 	change := func(v float64, u report.Unit) string { return report.Signed(u.In(v), 2) }
@@ -37,7 +37,7 @@ var errorWords = map[drilling.Error]string{
 	drilling.DepthOff: "holes 1/16 in off in depth", drilling.SurfaceOff: "surface 200 grit off",
 }
 
-var boards = report.Board.Digits(2)
+var boards = report.Board.Finer()
 
 // tolerancesObject is nil if they were not asked for.
 func tolerancesObject(r *drilling.Result) report.Object {

@@ -106,7 +106,7 @@ func (m *Measured) quantities() []quantity {
 		{"pap_over_in", "PAP over", report.Inch, f.PAPOver, "pap", m.PAP.Over},
 		{"pap_up_in", "PAP up", report.Inch, f.PAPUp, "pap", m.PAP.Up},
 		{"", "laydown", oneBoard, nil, "laydown", r.Laydown},
-		{"", "launch angle", report.Degree.Digits(2), nil, "angle", r.Angle},
+		{"", "launch angle", report.LaunchDegree, nil, "angle", r.Angle},
 	}
 }
 

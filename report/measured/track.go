@@ -23,10 +23,10 @@ func overColumns() report.Columns[Track] {
 		report.Text("bowler", "bowler", "Name of the bowler", func(t Track) string { return t.Bowler }),
 		report.Text("ball", "ball", "Name of the ball", func(t Track) string { return t.Ball }),
 		report.Count("points", "points", "Number of points", func(t Track) int { return len(t.Over.Points) }),
-		withSign(report.Number("board_bias", "bias, boards", "Mean of measured less thrown", report.Board.Digits(2), func(t Track) float64 { return t.Over.Bias.Boards })),
-		report.Number("board_scatter", "scatter, boards", "Standard deviation about the bias", report.Board.Digits(2), func(t Track) float64 { return t.Over.Scatter.Boards }),
-		withSign(report.Number("speed_bias_mph", "bias", "Mean of measured less thrown speed", report.MPH.Digits(2), func(t Track) float64 { return t.Over.Bias.Speed })),
-		report.Number("speed_scatter_mph", "scatter", "Standard deviation of the speed about its bias", report.MPH.Digits(2), func(t Track) float64 { return t.Over.Scatter.Speed }),
+		withSign(report.Number("board_bias", "bias, boards", "Mean of measured less thrown", report.Board.Finer(), func(t Track) float64 { return t.Over.Bias.Boards })),
+		report.Number("board_scatter", "scatter, boards", "Standard deviation about the bias", report.Board.Finer(), func(t Track) float64 { return t.Over.Scatter.Boards }),
+		withSign(report.Number("speed_bias_mph", "bias", "Mean of measured less thrown speed", report.MPH.Finer(), func(t Track) float64 { return t.Over.Bias.Speed })),
+		report.Number("speed_scatter_mph", "scatter", "Standard deviation of the speed about its bias", report.MPH.Finer(), func(t Track) float64 { return t.Over.Scatter.Speed }),
 		report.Number("time_scatter_s", "scatter", "Standard deviation of the times, after the clocks are set to each other", report.Second, func(t Track) float64 { return t.Over.Scatter.Time }),
 	}
 }

@@ -85,7 +85,7 @@ func (t AimedBall) linesTable() report.Grid {
 		report.Number("", "feet", "", report.Board, func(n namedLine) float64 { return t.feet(n.Line) }),
 		report.Number("", "laydown", "", report.Board, func(n namedLine) float64 { return n.Release.Laydown }),
 		report.Number("", "arrows", "", report.Board, func(n namedLine) float64 { return n.Arrows }),
-		report.Number("", "angle", "", report.Degree.Digits(2), func(n namedLine) float64 { return n.Release.Angle }),
+		report.Number("", "angle", "", report.LaunchDegree, func(n namedLine) float64 { return n.Release.Angle }),
 	}
 	if slices.ContainsFunc(lines, func(n namedLine) bool {
 		return n.Release.Speed != t.Best.Release.Speed || n.Release.AxisRotation != t.Best.Release.AxisRotation
@@ -124,7 +124,7 @@ func (t AimedBall) sentence() string {
 	if s.EntryBoard == nil {
 		return "The best line itself does not reach the pins."
 	}
-	text := fmt.Sprintf("The best line enters on board %s at %s°", report.Board.Show(*s.EntryBoard), report.Degree.Show(*s.EntryAngle))
+	text := "The best line " + thrown.EntryText(*s.EntryBoard, *s.EntryAngle)
 	if p := t.Best.Shot.Events.Breakpoint; p != nil {
 		text += fmt.Sprintf(", breakpoint board %s at %s ft", report.Board.Show(p.Board), report.Foot.Show(p.Distance))
 	}

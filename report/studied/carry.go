@@ -8,6 +8,7 @@ import (
 
 	"lanesim/pins"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/carry"
 )
@@ -163,8 +164,8 @@ func (w *Carry) Answer() []string {
 		if !w.fullRack(i) {
 			all = "converts"
 		}
-		words := fmt.Sprintf("%s enters on board %s at %s° (%s) and %s in %s of %s (assumed; 95 %% interval %s to %s)", w.Players[i].Name(w.Players),
-			report.Figure(r.Entry.Board), report.Fixed(report.Degree.In(r.Entry.Heading), 2), r.Hit, all, report.Share(share.Share), report.Counting(r.Tally.Racks, "rack"), report.Share(share.Low), report.Share(share.High))
+		words := fmt.Sprintf("%s %s (%s) and %s in %s of %s (assumed; 95 %% interval %s to %s)", w.Players[i].Name(w.Players),
+			thrown.EntryText(r.Entry.Board, r.Entry.Heading), r.Hit, all, report.Share(share.Share), report.Counting(r.Tally.Racks, "rack"), report.Share(share.Low), report.Share(share.High))
 		if most := r.Tally.Commonest(1); len(most) > 0 {
 			words += "; the commonest leave is " + most[0].String()
 		}

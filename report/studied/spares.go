@@ -36,7 +36,7 @@ type SpareLine struct {
 var spareNumbers = report.AllVia(report.Columns[SpareLine]{
 	report.Number("feet_board", "feet", "Board under the sliding foot", report.Board, func(l SpareLine) float64 { return l.Feet }),
 	report.Number("laydown", "laydown", "Board of the laydown", report.Board, func(l SpareLine) float64 { return l.Release.Laydown }),
-	report.Number("angle_deg", "angle", "Launch angle", report.Degree.Digits(2), func(l SpareLine) float64 { return l.Release.Angle }),
+	report.Number("angle_deg", "angle", "Launch angle", report.LaunchDegree, func(l SpareLine) float64 { return l.Release.Angle }),
 	report.Number("arrows_board", "arrows", "Board at the arrows", report.Board, func(l SpareLine) float64 { return l.Arrows }),
 	report.Number("entry_board", "at 60 ft", "Board at the head pin's distance", report.Board, func(l SpareLine) float64 { return l.Entry.Board }),
 	report.Number("entry_angle_deg", "entry angle", "Heading there", report.Degree, func(l SpareLine) float64 { return l.Entry.Heading }),

@@ -278,8 +278,7 @@ func LostText(s spread.SetupResult) string {
 func (w *Spread) entryTable() report.Grid {
 	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "mean", "sd", "5 %", "25 %", "50 %", "75 %", "95 %"}}}
 	row := func(name string, d studies.Distribution, u report.Unit) {
-		u = u.Digits(u.Decimals + 1) // of a mean
-		report.AddRow(&t, name, append([]float64{d.Mean, d.SD}, d.Quantiles[:]...), u.Show)
+		report.AddRow(&t, name, append([]float64{d.Mean, d.SD}, d.Quantiles[:]...), u.Finer().Show)
 	}
 	for i, s := range w.Result.Setups {
 		name := w.Players[i].Name(w.Players)

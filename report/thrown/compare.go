@@ -217,7 +217,7 @@ type Apart struct {
 
 var apartColumns = report.Columns[Apart]{
 	report.Number("distance_ft", "distance", "Distance from the foul line", report.Foot, func(a Apart) float64 { return a.Distance }),
-	report.Number("boards", "boards apart", "Boards from a to b, + is inside", report.Board.Digits(2), func(a Apart) float64 { return a.BoardDifference.Boards }),
+	report.Number("boards", "boards apart", "Boards from a to b, + is inside", report.Board.Finer(), func(a Apart) float64 { return a.BoardDifference.Boards }),
 }
 
 // DistanceColumns are those of CSV that were not chosen: the boards between the paths.

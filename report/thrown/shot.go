@@ -65,6 +65,12 @@ func (s Shot) Hit() string {
 	return string(physics.HitAt(*board, s.Pocket))
 }
 
+// EntryText says on which board and at what angle in rad a ball enters, as "enters on
+// board 17.5 at 5.0°".
+func EntryText(board, heading float64) string {
+	return fmt.Sprintf("enters on board %s at %s°", report.Board.Show(board), report.Degree.Show(heading))
+}
+
 // endKeys are the columns that a shot has of which only the end was kept; see
 // [physics.Settings.EndOnly].
 var endKeys = []string{"status", "launch_angle_deg", "feet_board", "laydown_board", "arrows_board", "entry_board", "entry_angle_deg", "pocket", "hit", "good_angle",
@@ -85,7 +91,7 @@ var nameColumns = report.Columns[Shot]{
 // endColumns say how a shot ended and began.
 var endColumns = report.Columns[Shot]{
 	report.Text("status", "ended", "How the shot ended", func(s Shot) string { return string(s.Shot.Status) }),
-	report.Number("launch_angle_deg", "launch angle", "Launch angle that was thrown; of use with  aim: pocket", report.Degree.Digits(2), func(s Shot) float64 { return s.Release.Angle }),
+	report.Number("launch_angle_deg", "launch angle", "Launch angle that was thrown; of use with  aim: pocket", report.LaunchDegree, func(s Shot) float64 { return s.Release.Angle }),
 }
 
 // lineColumns are the line as bowlers say it: what they do, and where it brings the ball.
