@@ -47,7 +47,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 			l.line(l.path(shot.Shot), l.shotStroke(0).times(0.5))
 		}
 		l.drawPins()
-		l.wishes(s.Want)
+		l.wanted(s.Want)
 		p.y += p.smallLane
 		p.distances(l.x, p.small.leading())
 	})
@@ -56,13 +56,13 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// wishes marks what is wanted of a shot.
-func (l *lanePanel) wishes(w seek.Want) {
-	wished := stroke{ink, l.rule, []float64{4, 3}}
+// wanted marks what is wanted of a shot.
+func (l *lanePanel) wanted(w seek.Want) {
+	dashed := stroke{ink, l.rule, []float64{4, 3}}
 	bottom, top := l.y.at(l.v.low), l.y.at(l.v.high)
 	down := func(distance float64) {
 		x := l.x.at(distance / units.Foot)
-		l.line([]point{{x, top}, {x, bottom}}, wished)
+		l.line([]point{{x, top}, {x, bottom}}, dashed)
 	}
 	if !math.IsNaN(w.FrictionRead) {
 		down(w.FrictionRead)
@@ -71,7 +71,7 @@ func (l *lanePanel) wishes(w seek.Want) {
 	case !math.IsNaN(board) && !math.IsNaN(distance):
 		l.wishedAt(point{l.x.at(distance / units.Foot), l.y.at(board)})
 	case !math.IsNaN(board):
-		l.line([]point{{l.x.from, l.y.at(board)}, {l.x.to, l.y.at(board)}}, wished)
+		l.line([]point{{l.x.from, l.y.at(board)}, {l.x.to, l.y.at(board)}}, dashed)
 	case !math.IsNaN(distance):
 		down(distance)
 	}

@@ -242,7 +242,7 @@ func read(s physics.Shot) Want {
 	return w
 }
 
-// off is how far off the wishes a shot is.
+// off is how far a shot is from what is wanted.
 func (w *worker) off(outcome Want) float64 {
 	sum := 0.0
 	got, near := outcome.Values(), Near.Values()
