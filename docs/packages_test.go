@@ -60,10 +60,26 @@ func TestPackagesAreDocumented(t *testing.T) {
 				bare(of+f.Name, f.Doc)
 			}
 		}
+		values := func(list []*doc.Value) {
+			for _, v := range list {
+				for _, spec := range v.Decl.Specs {
+					spec := spec.(*ast.ValueSpec)
+					for _, name := range spec.Names {
+						if name.IsExported() {
+							bare(name.Name, v.Doc+spec.Doc.Text()+spec.Comment.Text())
+						}
+					}
+				}
+			}
+		}
 		functions(p.Funcs, "")
+		values(p.Vars)
+		values(p.Consts)
 		for _, typ := range p.Types {
 			bare(typ.Name, typ.Doc)
 			functions(typ.Funcs, "")
+			values(typ.Vars)
+			values(typ.Consts)
 			functions(typ.Methods, typ.Name+".")
 		}
 		return nil

@@ -73,13 +73,13 @@ func spots() (all [Count][2]float64) {
 // Settings are the constants of a rack. In each field 0 means the default, which is
 // assumed, and a negative number means none. The zero value works.
 type Settings struct {
-	// Restitution of a blow: the share of the closing speed that comes back.
+	// Restitution of a blow: the share of the closing speed that comes back, without unit.
 	BallPinRestitution      float64 // default 0.70
 	PinPinRestitution       float64 // default 0.65
 	PinFloorRestitution     float64 // default 0.40
 	PinSideBoardRestitution float64 // default 0.50
 
-	// Coefficients of friction.
+	// Coefficients of friction, without unit.
 	BallPinFriction      float64 // default 0.15
 	PinPinFriction       float64 // default 0.20
 	PinDeckFriction      float64 // default 0.25

@@ -36,10 +36,18 @@ func newReader(f io.Reader) *reader {
 	return &reader{r: bufio.NewReaderSize(f, journalBuffer)}
 }
 
+// What is wrong with a file of rows that is read.
 var (
+	// ErrNoHeader says that a file does not begin as one of rows does.
 	ErrNoHeader = errors.New("is no file of rows")
-	ErrDamaged  = errors.New("is damaged")
-	ErrCutOff   = errors.New("is cut off")
+
+	// ErrDamaged says that a block of rows differs from its checksum, or that rows are
+	// missing or too many.
+	ErrDamaged = errors.New("is damaged")
+
+	// ErrCutOff says that a file ends before its last block, as after a run that was
+	// ended; the rows before are whole.
+	ErrCutOff = errors.New("is cut off")
 )
 
 // open reads the header.

@@ -27,7 +27,8 @@ import (
 	"lanesim/internal/portable"
 )
 
-// Vector is a vector in axes fixed in the ball.
+// Vector is a vector in axes fixed in the ball: a direction of unit length, or in the
+// unit that is said where it stands.
 type Vector struct{ X, Y, Z float64 }
 
 // slowest is the share of the ball's speed that stands in for a lower speed of the

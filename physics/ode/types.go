@@ -97,7 +97,7 @@ type Settings struct {
 	Scale []float64
 
 	// InitialStep is the first step tried; 0 lets the solver choose.
-	// MaxStep bounds every step; 0 is no bound.
+	// MaxStep bounds every step; 0 is no bound. Both are in the unit of time.
 	InitialStep, MaxStep float64
 
 	// MaxSteps bounds the number of accepted and rejected steps; 0 means

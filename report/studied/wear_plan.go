@@ -33,7 +33,7 @@ type PlannedSeat struct {
 	Bowler, Lane string
 	Balls        []string
 	Hand         ball.Hand
-	FootToBall   float64
+	FootToBall   float64 // boards, as of [Player]
 }
 
 // Name is a seat's name: its ball if it has one alone.

@@ -24,7 +24,7 @@ type Study struct {
 	Balls []ball.Ball
 
 	// Lanes are the states of lanes to be covered, fresh and worn, and Weights
-	// how much each counts, as numbers of any size; nil means evenly.
+	// how much each counts: one number for each lane, in any unit; nil means evenly.
 	Lanes   []lane.Lane
 	Weights []float64
 

@@ -13,8 +13,9 @@ import (
 	"lanesim/studies"
 )
 
-// Scatter is a standard deviation of each thing that is measured on a track.
-type Scatter struct{ Boards, Speed, Time float64 } // boards, m/s, s
+// Scatter is a standard deviation of each thing that is measured on a track: in boards
+// across the lane, of the speed in m/s and of the time in s.
+type Scatter struct{ Boards, Speed, Time float64 }
 
 // TrackedShot is a shot whose ball was tracked, with what is known of it.
 type TrackedShot struct {
