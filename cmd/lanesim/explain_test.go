@@ -19,6 +19,8 @@ import (
 	"lanesim/studies"
 	"lanesim/studies/compare"
 	"lanesim/units"
+
+	"gopkg.in/yaml.v3"
 )
 
 // withoutFilm makes shots short: with it no ball carries oil.
@@ -30,8 +32,9 @@ var outputsToExplain = []string{
 	"throw low-flare.yaml .json .csv",
 	"compare compare-one-number.yaml --assumed 1 .json .csv",
 	"aim aim-two-balls.yaml --laydown 25:25 --shots 4 --assumed 1 .json .csv" + withoutFilm,
-	"spread spread-two-balls.yaml --shots 10 --sobol .json .csv" + withoutFilm,
-	"wear aim-two-balls.yaml --shots 2 --moves --assumed 1 .json .csv" + withoutFilm,
+	"spread spread-two-balls.yaml --shots 10 --sobol --by carry --games 1 .json .csv" + withoutFilm,
+	"wear aim-two-balls.yaml --shots 2 --moves --by carry --assumed 1 .json .csv" + withoutFilm,
+	"wear wear-two-layouts.yaml --plan alone --shots 10 --limit 10 .json .csv" + withoutFilm,
 	"bag compare-one-number.yaml --level league --size 1 --shots 2 --farthest 1 --assumed 1 .json .csv" + withoutFilm,
 	"fit fit-friction.yaml friction-tracks.csv --fit film --bootstrap 1 .json .csv --set ball.film_memory=off",
 	"carry carry-light-and-flush.yaml --racks 10 .json .csv",
@@ -46,6 +49,10 @@ var outputsToExplain = []string{
 	"pattern --json",
 	"sweep sweep-layout.yaml .csv .jsonl",
 	"validate --json -q",
+	"seek seek-layout.yaml --points 2 --others 1 --assumed 1 .json",
+	"layout layout-strong.yaml --tolerances .json",
+	"throw fit-friction.yaml --track friction-tracks.csv .json .csv",
+	"pattern build --length 40ft --volume 24.5mL --ratio 10 .yaml",
 }
 
 // labelledRows are the commands whose tables have a quantity in each row; in the
@@ -57,7 +64,7 @@ var labelledRows = []string{"throw", "compare", "layout", "pattern"}
 var plainWords = strings.Fields(`
 	a a's about after again against b b's ball balls before bowler cells change description down failure
 	edition fingers flush for fresh guess it its kind layouts least low most name names never nothing on other others overall
-	quantity second summary taken title what two usual value variant whole widest with words yes no none and both or is be`)
+	quantity second summary taken title what two usual value variant values whole widest with words yes no none one and both or is be`)
 
 // Every key of JSON and CSV and every heading of a table is a term or made of
 // terms.
@@ -88,6 +95,17 @@ func TestEveryOutputIsExplained(t *testing.T) {
 					ask(line, "column", key)
 				}
 				continue
+			}
+			if filepath.Ext(path) == ".yaml" {
+				var read any
+				if err := yaml.Unmarshal([]byte(content), &read); err != nil {
+					t.Fatal(err)
+				}
+				encoded, err := json.Marshal(read)
+				if err != nil {
+					t.Fatal(err)
+				}
+				content = string(encoded)
 			}
 			for _, key := range keysOf(t, content) {
 				seen[key] = true

@@ -142,7 +142,7 @@ var layouts = []Term{
 	{Name: "finished weights", Also: []string{"plan", "plans", "aimed weights"}, Unit: "oz",
 		Text: "The static weights that the drilled ball is to have. A plan names the hole depths or pitches that bring it there, and by how much they miss.",
 		From: "mechanics, by the convention of static weights"},
-	{Name: "drilling tolerance", Also: []string{"tolerances", "drilling tolerances"}, Unit: "in, ft, boards",
+	{Name: "drilling tolerance", Also: []string{"tolerances", "drilling tolerances", "nominal", "changes", "bowler's own scatter"}, Unit: "in, ft, boards",
 		Text: "What a small fault in marking or drilling changes: a sixteenth of the pin, two degrees of an angle, an eighth of the PAP. It stands beside the bowler's own scatter, which is larger as a rule.",
 		From: "computed; the sizes of the faults are assumed"},
 	{Name: "oily turns", Also: []string{"oily", "oily film"}, Unit: "µm",

@@ -1,7 +1,7 @@
 package terms
 
 var lanes = []Term{
-	{Name: "lane",
+	{Name: "lane", Also: []string{"lanes"},
 		Text: "What the ball rolls on: 60 ft from the foul line to the head pin's spot, 39 boards wide, with its oil, its friction, its roughness and its tilt. A left-hander meets its mirror image.",
 		From: "rule-book dimensions"},
 	{Name: "tilt", Unit: "in",
