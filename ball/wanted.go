@@ -40,8 +40,8 @@ const (
 	pitchStep  = units.Inch / 64
 )
 
-// knob is one length of a grip that a plan changes.
-type knob struct {
+// adjustment is one length of a grip that a plan changes.
+type adjustment struct {
 	set       func(*Grip, float64)
 	given, at float64
 	from, to  float64
@@ -88,7 +88,7 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 		}
 		return r
 	}
-	knobs := grip.knobs(means, d.Radius)
+	adjustments := grip.adjustments(means, d.Radius)
 	best := grip.clone()
 	w, err := finished(best)
 	for range 40 {
@@ -97,10 +97,10 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 		}
 		r := missing(w)
 		var columns [][]float64
-		if len(r) == 0 || len(knobs) == 0 {
+		if len(r) == 0 || len(adjustments) == 0 {
 			break
 		}
-		for _, k := range knobs {
+		for _, k := range adjustments {
 			const nudge = 1e-5 // m
 			g := best.clone()
 			k.set(&g, k.at+nudge)
@@ -115,12 +115,12 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 			columns = append(columns, column)
 		}
 		// What would leave its limits stays on them, and the others make up for it.
-		held := make([]bool, len(knobs))
+		held := make([]bool, len(adjustments))
 		var steps []float64
-		for range knobs {
+		for range adjustments {
 			again := false
 			steps = leastStep(columns, r)
-			for i, k := range knobs {
+			for i, k := range adjustments {
 				if v := k.at + steps[i]; !held[i] && (k.at <= k.from && v < k.from || k.at >= k.to && v > k.to) {
 					held[i], again = true, true
 					columns[i] = make([]float64, len(r))
@@ -132,7 +132,7 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 		}
 		most := 0.0
 		for i, step := range steps {
-			k := knobs[i]
+			k := adjustments[i]
 			to := min(max(k.at+step, k.from), k.to)
 			most = max(most, math.Abs(to-k.at))
 			k.at = to
@@ -143,7 +143,7 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 			break
 		}
 	}
-	for _, k := range knobs {
+	for _, k := range adjustments {
 		if k.at != k.given {
 			k.set(&best, math.Round(k.at/k.step)*k.step)
 		}
@@ -169,9 +169,9 @@ func (g Grip) clone() Grip {
 	return g
 }
 
-// knobs lists what a plan may change.
-func (g Grip) knobs(means Means, radius float64) []*knob {
-	var list []*knob
+// adjustments lists what a plan may change.
+func (g Grip) adjustments(means Means, radius float64) []*adjustment {
+	var list []*adjustment
 	for _, at := range []func(*Grip) *Hole{
 		func(g *Grip) *Hole { return g.Middle }, func(g *Grip) *Hole { return g.Ring }, func(g *Grip) *Hole { return g.Thumb },
 	} {
@@ -184,7 +184,7 @@ func (g Grip) knobs(means Means, radius float64) []*knob {
 			if h.Insert != nil {
 				from = max(from, h.Insert.Length)
 			}
-			list = append(list, &knob{func(g *Grip, v float64) { at(g).Depth = v }, h.Depth, h.Depth, min(from, h.Depth), min(max(deepest, h.Depth), 0.95*radius), depthStep})
+			list = append(list, &adjustment{func(g *Grip, v float64) { at(g).Depth = v }, h.Depth, h.Depth, min(from, h.Depth), min(max(deepest, h.Depth), 0.95*radius), depthStep})
 			continue
 		}
 		from, to := min(h.Lateral, -mostTilted), max(h.Lateral, mostTilted)
@@ -195,8 +195,8 @@ func (g Grip) knobs(means Means, radius float64) []*knob {
 			from = h.Lateral
 		}
 		list = append(list,
-			&knob{func(g *Grip, v float64) { at(g).Forward = v }, h.Forward, h.Forward, min(h.Forward, -mostTilted), max(h.Forward, mostTilted), pitchStep},
-			&knob{func(g *Grip, v float64) { at(g).Lateral = v }, h.Lateral, h.Lateral, from, to, pitchStep})
+			&adjustment{func(g *Grip, v float64) { at(g).Forward = v }, h.Forward, h.Forward, min(h.Forward, -mostTilted), max(h.Forward, mostTilted), pitchStep},
+			&adjustment{func(g *Grip, v float64) { at(g).Lateral = v }, h.Lateral, h.Lateral, from, to, pitchStep})
 	}
 	return list
 }

@@ -290,13 +290,13 @@ func Spares(w *studied.Spares, s *scenario.Scenario, players []runs.Player) (han
 	return page, err
 }
 
-// layoutsAbreast is how many balls stand side by side in a table of a handout, which can be
+// layoutsAcross is how many balls stand side by side in a table of a handout, which can be
 // scrolled.
-const layoutsAbreast = 6
+const layoutsAcross = 6
 
 // Layouts is the handout of layouts.
 func Layouts(s *scenario.Scenario, balls []layouts.Layout) (handout.Page, error) {
-	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: layouts.LayoutsSideBySide(s.Title, balls, layoutsAbreast)}
+	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: layouts.LayoutsSideBySide(s.Title, balls, layoutsAcross)}
 	page.Cautions = append(append(page.Cautions, s.Warnings...), layouts.LayoutCautions()...)
 	for _, l := range balls {
 		page.Answer = append(page.Answer, layouts.LayoutAnswer(l))

@@ -29,10 +29,10 @@ const MaximumLength = 1000.0
 // have: far more than any lane carries.
 const MaximumUnits = 1e6
 
-// rowSliver is the least distance in m from the last whole foot to the end of
+// leastRow is the least distance in m from the last whole foot to the end of
 // the oil for both to get a row. Whole feet computed in two ways differ by
 // about 1e-15 m; a tenth of a millimetre is below any oil machine's accuracy.
-const rowSliver = 1e-4
+const leastRow = 1e-4
 
 // Crown is a pattern built from a few numbers. Its length, volume and ratio
 // are met exactly, up to rounding.
@@ -231,7 +231,7 @@ func rowDistances(length float64) []float64 {
 	var rows []float64
 	for i := 0; ; i++ {
 		x := float64(i) * units.Foot
-		if i > 0 && x > length-rowSliver || x >= length {
+		if i > 0 && x > length-leastRow || x >= length {
 			return append(rows, length)
 		}
 		rows = append(rows, x)

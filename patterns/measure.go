@@ -8,10 +8,10 @@ import (
 	"lanesim/units"
 )
 
-// stripSliver is the share of a board below which a column's strip counts as
+// leastStrip is the share of a board below which a column's strip counts as
 // not lying on it. Strip edges computed in two ways differ by about 1e-14
 // boards; a millionth of a board's film is below what any tape shows.
-const stripSliver = 1e-6
+const leastStrip = 1e-6
 
 // exitRule is the distance in ft that the published rule of thumb for the exit
 // board takes off the oiled length.
@@ -173,7 +173,7 @@ func boardStrips(o *lane.OilMap) strips {
 		for b := range boards {
 			board := float64(b + 1)
 			share := min(left, board+0.5) - max(right, board-0.5)
-			if share > stripSliver {
+			if share > leastStrip {
 				boards[b] = append(boards[b], strip{j, share})
 			}
 		}

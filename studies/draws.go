@@ -55,20 +55,20 @@ func drawKey(seed uint64, purpose Purpose, k uint64) [32]byte {
 // 2⁵³ equal parts.
 func Uniform(r *rand.Rand) float64 { return (float64(r.Uint64()>>11) + 0.5) / (1 << 53) }
 
-// Drawer draws the same deviates as [DrawDeviates] with one generator for all.
-type Drawer struct {
+// Sampler draws the same deviates as [DrawDeviates] with one generator for all.
+type Sampler struct {
 	source *rand.ChaCha8
 	random *rand.Rand
 }
 
-// NewDrawer returns one, for a single goroutine.
-func NewDrawer() Drawer {
+// NewSampler returns one, for a single goroutine.
+func NewSampler() Sampler {
 	source := rand.NewChaCha8([32]byte{})
-	return Drawer{source, rand.New(source)}
+	return Sampler{source, rand.New(source)}
 }
 
 // Deviates returns the deviates of delivery k of a study with a seed.
-func (d Drawer) Deviates(seed, k uint64) Deviates {
+func (d Sampler) Deviates(seed, k uint64) Deviates {
 	d.source.Seed(drawKey(seed, ForDeliveries, k))
 	var z Deviates
 	for i := range z {

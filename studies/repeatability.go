@@ -77,7 +77,7 @@ type Deviates [VariedCount]float64
 
 // DrawDeviates returns the deviates of delivery k of a study with a seed.
 func DrawDeviates(seed, k uint64) Deviates {
-	return NewDrawer().Deviates(seed, k)
+	return NewSampler().Deviates(seed, k)
 }
 
 // Deliverer makes deliveries that scatter about a release.

@@ -112,8 +112,8 @@ func TestShareBelow(t *testing.T) {
 	}
 }
 
-func TestDrawerDrawsTheDeviatesOfDeliveries(t *testing.T) {
-	d := NewDrawer()
+func TestSamplerDrawsTheDeviatesOfDeliveries(t *testing.T) {
+	d := NewSampler()
 	for k := range uint64(50) {
 		if d.Deviates(k%3, k) != DrawDeviates(k%3, k) {
 			t.Fatalf("delivery %d is drawn otherwise", k)
@@ -131,7 +131,7 @@ func BenchmarkDeviates(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	draws := NewDrawer()
+	draws := NewSampler()
 	for k := range b.N {
 		d.Delivery(draws.Deviates(1, uint64(k)))
 	}

@@ -16,7 +16,7 @@ type shotAnswer = answer[physics.Shot]
 //
 //	T = u₀ / (μ g (1 + 1/κ)),   v = v₀ − μ g T,   x = v₀ T − μ g T²/2
 func textbookCases() []Case {
-	const bookGravity = 9.8               // m/s²
+	const textbookGravity = 9.8           // m/s²
 	const feetGravity = 32.2 * units.Foot // m/s²
 
 	problem := func(name, source string, mark Mark, radius, kappa, mu, gravity float64, r physics.Release) setUp[physics.Shot] {
@@ -32,10 +32,10 @@ func textbookCases() []Case {
 
 	const hrw = "Halliday, Resnick & Walker, Fundamentals of Physics, ch. 11, bowling ball sliding on a lane"
 	first := func(name, source string, mark Mark) setUp[physics.Shot] {
-		return problem(name, source, mark, 0.11, uniform, 0.21, bookGravity, physics.Release{Speed: 8.5})
+		return problem(name, source, mark, 0.11, uniform, 0.21, textbookGravity, physics.Release{Speed: 8.5})
 	}
 	second := func(name, source string, mark Mark) setUp[physics.Shot] {
-		return problem(name, source, mark, 0.11, uniform, 0.19, bookGravity, physics.Release{Speed: 8.10})
+		return problem(name, source, mark, 0.11, uniform, 0.19, textbookGravity, physics.Release{Speed: 8.10})
 	}
 	backspin := physics.Release{Speed: 15 * units.Foot, RevRate: 9, AxisRotation: math.Pi}
 	const radius = 27 * units.Inch / (2 * math.Pi) // of a circumference of 27 in

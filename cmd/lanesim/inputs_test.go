@@ -126,19 +126,19 @@ func TestMessagesStayShort(t *testing.T) {
 // What a file is called does not reach the terminal as control characters.
 func TestNamesInMessagesAreEscaped(t *testing.T) {
 	t.Chdir(t.TempDir())
-	const evil = "a\x1b]0;b\a\x1b[31m\r\u202e"
-	if err := os.WriteFile(evil+".yaml", []byte("lane: {oil: none}\n"), 0o666); err != nil {
+	const hostile = "a\x1b]0;b\a\x1b[31m\r\u202e"
+	if err := os.WriteFile(hostile+".yaml", []byte("lane: {oil: none}\n"), 0o666); err != nil {
 		t.Skip(err)
 	}
-	good(t, plainScenario, "throw", "-", "--json", "-o", evil+".json", "-q")
+	good(t, plainScenario, "throw", "-", "--json", "-o", hostile+".json", "-q")
 	if err := os.WriteFile("names.json", []byte(`{"lane": {"oil": "\u001b[31m.csv"}, "ball": {"differential": "0 in"}, "bowler": {"like": "medium revs", "\u001b[1m": 3}}`), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	for _, arguments := range [][]string{
-		{"throw", evil + ".yaml"}, {"throw", evil + evil}, {"throw", "-", "-v", "-o", evil + ".svg"}, {"pattern", evil + ".csv"}, {"pattern", evil},
-		{"throw", evil + ".json", "-o", evil + ".json"}, {"throw", "-", "-o", evil + ".x"}, {"throw", "-", "-o", filepath.Join(evil, "a.json")},
-		{"throw", "names.json"}, {"throw", "-", "--set", evil + "=3"}, {"throw", "-", "--set", "bowler.speed=" + evil}, {evil}, {"help", evil},
-		{"throw", "-", "--" + evil}, {"fit", "-", evil}, {"merge", evil}, {"sweep", evil},
+		{"throw", hostile + ".yaml"}, {"throw", hostile + hostile}, {"throw", "-", "-v", "-o", hostile + ".svg"}, {"pattern", hostile + ".csv"}, {"pattern", hostile},
+		{"throw", hostile + ".json", "-o", hostile + ".json"}, {"throw", "-", "-o", hostile + ".x"}, {"throw", "-", "-o", filepath.Join(hostile, "a.json")},
+		{"throw", "names.json"}, {"throw", "-", "--set", hostile + "=3"}, {"throw", "-", "--set", "bowler.speed=" + hostile}, {hostile}, {"help", hostile},
+		{"throw", "-", "--" + hostile}, {"fit", "-", hostile}, {"merge", hostile}, {"sweep", hostile},
 	} {
 		_, _, problems := lanesim(t, plainScenario, arguments...)
 		if problems == "" || strings.ContainsFunc(problems, func(r rune) bool { return r != '\n' && (unicode.IsControl(r) || r == '\u202e') }) {

@@ -159,8 +159,8 @@ func TestSlurmJobs(t *testing.T) {
 	merged(t, parts, want)
 }
 
-// The Kubernetes job has as many completions as it tells the program, and its
-// command line is one that the program takes.
+// The Kubernetes job has as many completions as its command line has parts, and the
+// program takes that command line.
 func TestKubernetesJob(t *testing.T) {
 	text := string(contents(t, filepath.Join(jobFiles, "kubernetes-job.yaml")))
 	find := func(pattern string) string {

@@ -69,10 +69,10 @@ func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	}
 }
 
-// endedAmid runs the program as a process of its own, sends it a signal once it has
+// endedDuring runs the program as a process of its own, sends it a signal once it has
 // written some rows to a partial file, and returns how it ended. If it was through by then,
 // as where this test gets no processor for a while, its files are removed and it runs again.
-func endedAmid(t *testing.T, s os.Signal, partial string, outputs []string, arguments ...string) (ended *exec.ExitError, messages string) {
+func endedDuring(t *testing.T, s os.Signal, partial string, outputs []string, arguments ...string) (ended *exec.ExitError, messages string) {
 	t.Helper()
 	for range 20 {
 		p := startedProcess(t, arguments...)
@@ -128,7 +128,7 @@ func TestSweepResumes(t *testing.T) {
 		base := filepath.Join(t.TempDir(), "rows")
 		partial := base + ".parquet.partial"
 		arguments := []string{"sweep", path, "-q", "--jobs", "2", "-o", base + ".parquet", "-o", base + ".csv"}
-		exit, messages := endedAmid(t, c.signal, partial, []string{base + ".parquet", base + ".csv"}, arguments...)
+		exit, messages := endedDuring(t, c.signal, partial, []string{base + ".parquet", base + ".csv"}, arguments...)
 		if c.signal == os.Interrupt && exit.ExitCode() != exitInterrupted {
 			t.Fatalf("%v: ended with %v\n%s", c.signal, exit, messages)
 		}

@@ -90,7 +90,7 @@ func figureEight() []float64 {
 
 const figureEightPeriod = 6.32591398
 
-func TestFigureEightIsDancedByThreeBodies(t *testing.T) {
+func TestThreeBodiesOnAFigureEight(t *testing.T) {
 	set := ode.Settings{Relative: 1e-12, Absolute: 1e-12}
 	y := figureEight()
 	run(t, &ode.Problem{Rate: threeBodies}, set, 0, y, figureEightPeriod)

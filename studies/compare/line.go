@@ -86,18 +86,18 @@ func (c Study) share(list []studies.Undrilled) {
 	}
 }
 
-// lineFate says what became of a line with other assumed values.
-type lineFate int
+// lineOutcome says what became of a line with other assumed values.
+type lineOutcome int
 
 const (
-	lineFollowed lineFate = iota
-	lineChanged           // it ended on the way, and another took its place
-	lineLost              // it ended on the way, and none did
+	lineFollowed lineOutcome = iota
+	lineChanged              // it ended on the way, and another took its place
+	lineLost                 // it ended on the way, and none did
 )
 
 // follow returns the launch angle to which a delivery's branch leads as its values
 // change to those of a set.
-func (c Study) follow(thrower *physics.Thrower, branch aim.Branch, old, d studies.Undrilled) (float64, lineFate, error) {
+func (c Study) follow(thrower *physics.Thrower, branch aim.Branch, old, d studies.Undrilled) (float64, lineOutcome, error) {
 	followed, err := branch.Follow(thrower, func(share float64) (aim.Pocket, error) {
 		return c.aim(d.Between(old.Setup, share), trialPhases, trialLine), nil
 	})

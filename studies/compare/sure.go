@@ -49,11 +49,11 @@ var noDifference = Change{AtPins: 0.02, FrictionRead: 0.05 * units.Foot}
 
 // trialSet are the deliveries thrown with one set of assumed values.
 type trialSet struct {
-	set   studies.AssumedSet
-	lines lines // with the values as given
-	means []Change
-	lost  []int // by delivery, the phases at which it does not get to the pins
-	fates []lineFate
+	set      studies.AssumedSet
+	lines    lines // with the values as given
+	means    []Change
+	lost     []int // by delivery, the phases at which it does not get to the pins
+	outcomes []lineOutcome
 }
 
 // trials lists the sets that are to be tried.
@@ -75,10 +75,10 @@ func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 	}
 	t.set.Lanes(lanes...)
 	t.set.Balls(balls...)
-	t.means, t.lost, t.fates = make([]Change, n), make([]int, n), make([]lineFate, n)
+	t.means, t.lost, t.outcomes = make([]Change, n), make([]int, n), make([]lineOutcome, n)
 	for _, i := range c.finders() {
 		var err error
-		list[i].Release.Angle, t.fates[i], err = c.follow(thrower, t.lines[i].Branch, c.Deliveries[i], list[i])
+		list[i].Release.Angle, t.outcomes[i], err = c.follow(thrower, t.lines[i].Branch, c.Deliveries[i], list[i])
 		if err != nil {
 			return err
 		}
@@ -86,13 +86,13 @@ func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 	c.share(list)
 	for i, finder := range c.Lines {
 		if finder >= 0 {
-			t.fates[i] = t.fates[finder]
+			t.outcomes[i] = t.outcomes[finder]
 		}
 	}
 	s := studies.ForManyShots(c.Settings)
 	s.EndOnly, s.FrictionRead = true, true
 	for i, d := range list {
-		if t.fates[i] == lineLost {
+		if t.outcomes[i] == lineLost {
 			continue
 		}
 		phases := phasesOf(d.Ball)
@@ -124,7 +124,7 @@ func holds(trials []*trialSet, pair [2]int, v Visible) Holds {
 		a, b := pair[0], pair[1]
 		d := t.means[b].minus(t.means[a])
 		seen := 0.0
-		switch worst := max(t.fates[a], t.fates[b]); {
+		switch worst := max(t.outcomes[a], t.outcomes[b]); {
 		case worst == lineLost:
 			h.Lost++
 			d = Change{}

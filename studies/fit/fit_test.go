@@ -221,7 +221,7 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 }
 
 // Twelve shots of known speed and rev rate, tracked every 2.5 ft with a board and
-// 0.3 mph of scatter, tell film and dry friction within 10 %: of 100 seeds 94 the
+// 0.3 mph of scatter, give film and dry friction within 10 %: of 100 seeds 94 the
 // film and all the dry. Every 5 ft 88 do, and with a speed for each shot to be
 // fitted fewer. Here six are tried.
 func TestTwelveShotsTellTheFriction(t *testing.T) {
@@ -356,7 +356,7 @@ func TestWhatTracksCannotTellIsSaid(t *testing.T) {
 	if said := warnings(l, shots, r); !strings.Contains(said, "no track reaches well past the oil, which ends at 41.0 ft") {
 		t.Errorf("warnings %q", said)
 	}
-	// Speed and spin of each shot: a path alone tells their ratio.
+	// Speed and spin of each shot: a path alone gives their ratio.
 	k = newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 55))
 	shots = k.tracks(fit.Scatter{Boards: 0.2}, 1)
 	r = fitted(t, fit.Study{

@@ -99,8 +99,8 @@ const (
 	missing, lost = 30.0, 100.0
 )
 
-// errNowhere says that no place in the ranges can be thrown.
-var errNowhere = errors.New("no place in the ranges can be thrown")
+// errNoPlace says that no place in the ranges can be thrown.
+var errNoPlace = errors.New("no place in the ranges can be thrown")
 
 // Run looks for the best places, the better first. It is an error if none can be thrown.
 func (q Study) Run(ctx context.Context) ([]Result, error) {
@@ -121,7 +121,7 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	}
 	best := q.distinct(list, refined, 2*apart)
 	if len(best) == 0 {
-		return nil, errNowhere
+		return nil, errNoPlace
 	}
 	if err := q.parallel(ctx, len(best), func(w *worker, i int) error {
 		best[i] = w.climb(best[i])

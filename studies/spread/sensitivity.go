@@ -204,7 +204,7 @@ func (r *spreadRun) explain(result *Result) {
 			})
 		}
 	}
-	draws := studies.NewDrawer()
+	draws := studies.NewSampler()
 	for k := range result.Shots {
 		z := draws.Deviates(r.Seed, uint64(k))
 		for i := range all {
@@ -286,7 +286,7 @@ func (r *spreadRun) without(result *Result) error {
 		pockets := make([]bool, len(varied)*shots)
 		batches := (shots + batch - 1) / batch
 		err := r.parallel(len(varied)*batches, batch, func(thrower *physics.Thrower, job int) error {
-			draws, v := studies.NewDrawer(), varied[job/batches]
+			draws, v := studies.NewSampler(), varied[job/batches]
 			less := r.deliverers[i].Without(v)
 			from := job % batches * batch
 			for k := from; k < min(from+batch, shots); k++ {

@@ -84,7 +84,7 @@ func (r *spreadRun) sobol(result *Result) error {
 		table := make([]Shot, r.Sobol*columns)
 		const rows = max(1, batch/8) // of a job
 		err := r.parallel((r.Sobol+rows-1)/rows, rows*columns, func(thrower *physics.Thrower, job int) error {
-			draws := studies.NewDrawer()
+			draws := studies.NewSampler()
 			for k := job * rows; k < min((job+1)*rows, r.Sobol); k++ {
 				a, b := draws.Deviates(r.Seed, uint64(k)), draws.Deviates(r.Seed, sobolDraws+uint64(k))
 				for c := range columns {

@@ -269,7 +269,7 @@ func (r *spreadRun) throwAll() (int, error) {
 
 // throwBatch throws some deliveries of every setup.
 func (r *spreadRun) throwBatch(thrower *physics.Thrower, from, to int) error {
-	draws := studies.NewDrawer()
+	draws := studies.NewSampler()
 	for k := from; k < to; k++ {
 		z := draws.Deviates(r.Seed, uint64(k))
 		for i, d := range r.deliverers {
@@ -301,7 +301,7 @@ func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.R
 	return one, nil
 }
 
-// narrow reports whether the first shots of every setup tell its share closely
+// narrow reports whether the first shots of every setup give its share closely
 // enough.
 func (r *spreadRun) narrow(shots int) bool {
 	for _, each := range r.each {

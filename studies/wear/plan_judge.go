@@ -19,8 +19,8 @@ const (
 	countedDraws = 1 << 43
 )
 
-// patience is after how many blocks a change is sought again where none was found.
-const patience = 2
+// waitingBlocks is after how many blocks a change is sought again where none was found.
+const waitingBlocks = 2
 
 // hits throws deliveries about a line on the lanes as they are in all sessions.
 func (w *planWork) hits(s *seatWork, b int, r physics.Release, from uint64) ([][]bool, error) {
@@ -65,7 +65,7 @@ func (w *planWork) judge(i, played int) error {
 		return err
 	}
 	if stint.Stuck = !found; stint.Stuck {
-		s.waits = patience
+		s.waits = waitingBlocks
 		return nil
 	}
 	next.From, next.To = played, played
