@@ -12,6 +12,7 @@ import (
 	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"
+	"lanesim/studies"
 	"lanesim/units"
 )
 
@@ -55,7 +56,7 @@ func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, erro
 		r, end := w.Results[i], racks[i].Standing
 		p.paragraph(playerName(w.Players, i), p.label, left, right-left, 2, ink)
 		p.paragraph(fmt.Sprintf("%s (%s), %s: %s of %s", thrown.EntryText(r.Entry.Board, r.Entry.Heading), r.Hit,
-			w.Outcome(i, end), report.Share(r.Tally.ShareOf(r.Tally.Leaves[end]).Share), report.Counting(r.Tally.Racks, "rack")), p.small, left, right-left, 3, ink)
+			w.Outcome(i, end), studied.CountText(studies.Count{Hits: r.Tally.Leaves[end], Of: r.Tally.Racks}), report.Counting(r.Tally.Racks, "rack")), p.small, left, right-left, 3, ink)
 		p.y += 0.4 * p.small.size
 		p.deck(cmp.Or(w.Studies[i].Standing, pins.All), racks[i], w.Players[i].Setup.Ball.Radius, left, right)
 	})

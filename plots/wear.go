@@ -146,7 +146,7 @@ func (p *page) wornShares(w *studied.Wear, players []int) {
 		}
 		for _, b := range w.Result.Blocks {
 			if b.Setup == i {
-				c.X, c.Y = append(c.X, float64(b.To+1)), append(c.Y, 100*b.PocketShare)
+				c.X, c.Y = append(c.X, float64(b.To+1)), append(c.Y, 100*b.Pocket.Share())
 				x.include(float64(b.To + 1))
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/report/studied"
+	"lanesim/studies"
 	"lanesim/studies/wear"
 	"lanesim/units"
 )
@@ -30,7 +31,7 @@ func inventedWear(t *testing.T) *studied.Wear {
 		w.Players = append(w.Players, player)
 		w.Result.Stays = append(w.Result.Stays, wear.Stay{Setup: i})
 		for k, share := range []float64{0.6, 0.5, 0.2} {
-			w.Result.Blocks = append(w.Result.Blocks, wear.Block{Setup: i, To: 10*k + 9, PocketShare: share})
+			w.Result.Blocks = append(w.Result.Blocks, wear.Block{Setup: i, To: 10*k + 9, Pocket: studies.Count{Hits: int(100 * share), Of: 100}})
 		}
 	}
 	var shots []physics.Shot

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"sort"
@@ -107,6 +108,7 @@ func TestEveryOutputIsExplained(t *testing.T) {
 				}
 				content = string(encoded)
 			}
+			checkShares(t, line, content)
 			for _, key := range keysOf(t, content) {
 				seen[key] = true
 				ask(line, "key", key)
@@ -215,24 +217,58 @@ func inExamples(line, out string) (arguments, paths []string) {
 	return arguments, paths
 }
 
-// keysOf lists the keys of JSON objects, one or several, without what stands
-// below inputs, which are a scenario.
-func keysOf(t *testing.T, text string) []string {
+// sharesAlone are shares without an interval, each after the key below which it stands.
+var sharesAlone = map[string]string{
+	"stay_shots.below_share": "is set, not estimated",
+	"map.good_share":         "is interpolated between lines; those that are counted have intervals",
+	"map.pocket_share":       "is interpolated likewise",
+	"track.meeting_share":    "is computed from one shot",
+	".left_share":            "is computed from a pattern",
+}
+
+// checkShares looks for the interval beside each share of JSON, and whether it holds the share.
+func checkShares(t *testing.T, line, text string) {
 	t.Helper()
-	var keys []string
-	var walk func(v any)
-	walk = func(v any) {
+	walkObjects(t, text, func(under string, o map[string]any) {
+		for key, v := range o {
+			names := []string{key + "_interval"} // of a mapping of shares
+			if key != "hits" && key != "first_hits" {
+				names = []string{strings.Replace(key, "share", "interval", 1), "interval",
+					strings.Replace(key, "share_", "", 1) + "_interval", "difference_interval"}
+				if _, mapping := v.(map[string]any); mapping || v == nil || !slices.Contains(strings.Split(key, "_"), "share") || sharesAlone[under+"."+key] != "" {
+					continue
+				}
+			}
+			within := slices.IndexFunc(names, func(name string) bool { return o[name] != nil })
+			if within < 0 {
+				t.Errorf("lanesim %s: %s.%s has no interval", line, under, key)
+				continue
+			}
+			share, isNumber := v.(float64)
+			if ends, ok := o[names[within]].([]any); isNumber && (!ok || len(ends) != 2 || !(ends[0].(float64) <= share+1e-9 && share <= ends[1].(float64)+1e-9)) {
+				t.Errorf("lanesim %s: %s.%s is %g, its interval %v", line, under, key, share, o[names[within]])
+			}
+		}
+	})
+}
+
+// walkObjects goes through the objects of JSON, with the key below which each stands, but not
+// below inputs, which are a scenario.
+func walkObjects(t *testing.T, text string, visit func(under string, o map[string]any)) {
+	t.Helper()
+	var walk func(under string, v any)
+	walk = func(under string, v any) {
 		switch v := v.(type) {
 		case map[string]any:
+			visit(under, v)
 			for key, inner := range v {
-				keys = append(keys, key)
 				if key != "inputs" {
-					walk(inner)
+					walk(key, inner)
 				}
 			}
 		case []any:
 			for _, inner := range v {
-				walk(inner)
+				walk(under, inner)
 			}
 		}
 	}
@@ -242,8 +278,15 @@ func keysOf(t *testing.T, text string) []string {
 		if err := d.Decode(&v); err != nil {
 			t.Fatal(err)
 		}
-		walk(v)
+		walk("", v)
 	}
+}
+
+// keysOf lists the keys of JSON objects, one or several.
+func keysOf(t *testing.T, text string) []string {
+	t.Helper()
+	var keys []string
+	walkObjects(t, text, func(_ string, o map[string]any) { keys = slices.AppendSeq(keys, maps.Keys(o)) })
 	slices.Sort(keys)
 	return slices.Compact(keys)
 }

@@ -7,6 +7,7 @@ import (
 
 	"lanesim/pins"
 	"lanesim/report"
+	"lanesim/report/studied"
 	"lanesim/studies"
 	"lanesim/studies/carry"
 )
@@ -45,12 +46,11 @@ func (e *Engine) racks(ctx context.Context, s *setup, r request, progress Progre
 			continue
 		}
 		found := results[0]
-		strikes := found.Tally.Strikes()
-		o[1].Value = report.ObjectOf("share", strikes.Share, "low", strikes.Low, "high", strikes.High, "text", report.Share(strikes.Share))
+		o[1].Value = share(studies.Count{Hits: found.Tally.Leaves[0], Of: found.Tally.Racks})
 		o[2].Value = found.Tally.Down(pins.All)
 		o[3].Value = report.Each(found.Tally.Commonest(commonLeaves), func(l pins.Leave) report.Object {
-			share := found.Tally.ShareOf(found.Tally.Leaves[l]).Share
-			return report.ObjectOf("pins", l.String(), "share", share, "text", report.Share(share))
+			count := studies.Count{Hits: found.Tally.Leaves[l], Of: found.Tally.Racks}
+			return report.ObjectOf("pins", l.String(), "share", count.Share(), "text", studied.CountText(count))
 		})
 		one, err := study.Again(found, found.Typical)
 		if err != nil {

@@ -241,8 +241,7 @@ func (e *Engine) wear(ctx context.Context, s *setup, r request, progress Progres
 		}
 		balls = append(balls, report.ObjectOf("name", p.Ball, "lasts", lasts, "text", lastsText(stay, r.Deliveries),
 			"blocks", report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
-				hits := int(math.Round(b.PocketShare * float64(b.Deliveries)))
-				return report.ObjectOf("from", b.From+1, "to", b.To+1, "pocket", share(studies.Count{Hits: hits, Of: b.Deliveries}),
+				return report.ObjectOf("from", b.From+1, "to", b.To+1, "pocket", share(b.Pocket),
 					"mean", b.EntryBoardMean)
 			})))
 		tables = append(tables, report.ObjectOf("heading", p.Ball, "text", "", "rows", [][]string{}, "heads", 0))

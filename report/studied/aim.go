@@ -88,8 +88,8 @@ func (t AimedBall) lineObject(l aim.Line) report.Object {
 	return report.ObjectOf(
 		"feet_board", t.feet(l), "laydown", l.Release.Laydown, "angle_deg", report.Degree.In(l.Release.Angle), "arrows_board", l.Arrows,
 		"speed_mph", report.MPH.In(l.Release.Speed), "axis_rotation_deg", report.Degree.In(l.Release.AxisRotation),
-		shareObject("pocket", l.Pocket), shareObject("good", l.Good), shareObject("strike", l.Strikes),
-		"gutter_share", l.Gutter.Share(), "entry_board", report.OrNaN(s.EntryBoard), "entry_angle_deg", report.Degree.In(report.OrNaN(s.EntryAngle)), "hit", t.hitOf(l),
+		shareObject("pocket", shareOf(l.Pocket)), shareObject("good", shareOf(l.Good)), shareObject("strike", shareOf(l.Strikes)),
+		shareObject("gutter", shareOf(l.Gutter)), "entry_board", report.OrNaN(s.EntryBoard), "entry_angle_deg", report.Degree.In(report.OrNaN(s.EntryAngle)), "hit", t.hitOf(l),
 		"breakpoint_board", board, "breakpoint_ft", distance,
 	)
 }
@@ -149,7 +149,7 @@ func (a *Aim) WriteJSON(to io.Writer) error {
 	ranking := report.Each(a.Ranking(), func(r RankedBalls) report.Object {
 		return report.ObjectOf("bowler", r.Bowler, "lane", r.Lane, "by", r.By, "balls", report.Each(r.Balls, func(b RankedBall) report.Object {
 			return report.ObjectOf(
-				"ball", b.Ball, "share", b.Share.Share(), "interval", ends(studies.WilsonInterval(b.Share)),
+				"ball", b.Ball, shareObject("", shareOf(b.Share)),
 				"behind_best", b.Pair.Difference(), "behind_best_interval", ends(b.Pair.Interval()), "significant", b.Pair.Significant(),
 			)
 		}))

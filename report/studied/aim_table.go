@@ -34,6 +34,13 @@ func (a *Aim) Document() report.Document {
 			continue
 		}
 		doc.Table(t.linesTable())
+		if t.By != aim.ByStrikeShare {
+			var strikes []studies.Mean
+			for _, l := range t.lines() {
+				strikes = append(strikes, shareOf(l.Strikes))
+			}
+			noteGoodTo(&doc, "shares of strikes", strikes)
+		}
 		doc.Say(t.sentence())
 		doc.SayWrapped(t.EdgeWords())
 		doc.Table(t.roomTable())
@@ -70,9 +77,8 @@ func shareTexts[T any](label string, of func(T) studies.Count) report.Columns[T]
 	}
 }
 
-// linesTable describes the best line, the others and the bowler's own; speed and axis
-// rotation where lines differ in them.
-func (t AimedBall) linesTable() report.Grid {
+// lines are the best line, the others and the bowler's own.
+func (t AimedBall) lines() []namedLine {
 	lines := []namedLine{{"best", t.Best}}
 	for i, l := range t.RunnersUp {
 		lines = append(lines, namedLine{fmt.Sprint(i + 2), l})
@@ -80,6 +86,13 @@ func (t AimedBall) linesTable() report.Grid {
 	if t.Own != nil {
 		lines = append(lines, namedLine{"as written", *t.Own})
 	}
+	return lines
+}
+
+// linesTable describes the best line, the others and the bowler's own; speed and axis
+// rotation where lines differ in them.
+func (t AimedBall) linesTable() report.Grid {
+	lines := t.lines()
 	columns := report.Columns[namedLine]{
 		report.Text("", "", "", func(n namedLine) string { return n.name }),
 		report.Number("", "feet", "", report.Board, func(n namedLine) float64 { return t.feet(n.Line) }),
@@ -213,7 +226,13 @@ func (a *Aim) Note() string {
 	const most = 3 // that a sentence takes
 	parts := a.lineTexts()
 	if len(parts) > most {
-		return "Marked are the best lines, whose figures are counted from shots; the maps between them are interpolated." + others
+		var shares []studies.Mean
+		for _, t := range a.List {
+			if t.None == nil {
+				shares = append(shares, shareOf(t.Best.Of(t.By)))
+			}
+		}
+		return "Marked are the best lines, whose figures are counted from shots and " + goodTo(shares) + "; the maps between them are interpolated." + others
 	}
 	return a.BestLines() + " Figures at marks are counted from shots; the map between them is interpolated." + others
 }
@@ -234,7 +253,7 @@ func (a *Aim) lineTexts() []string {
 			continue
 		}
 		c := t.Best.Of(t.By)
-		words := fmt.Sprintf("from board %s over board %s, %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), shareText(c))
+		words := fmt.Sprintf("from board %s over board %s, %s", report.Board.Show(t.Best.Release.Laydown), report.Board.Show(t.Best.Arrows), CountText(c))
 		if len(a.Players) > 1 {
 			words = t.Name(a.Players) + " " + words
 		}

@@ -40,13 +40,17 @@ func ofReach(of func(bagCell) float64) func(bagCell) float64 {
 	}
 }
 
-func shareColumns(key, meaning string, m aim.Measure) report.Columns[bagCell] {
-	share := report.Number(key+"_share", "", meaning, report.Ratio, ofReach(func(c bagCell) float64 { return c.Count(m).Share() }))
+func measureColumns(key, meaning string, m aim.Measure) report.Columns[bagCell] {
+	return shareColumns(key, meaning, func(c bagCell) studies.Count { return c.Count(m) })
+}
+
+func shareColumns(key, meaning string, of func(bagCell) studies.Count) report.Columns[bagCell] {
+	share := report.Number(key+"_share", "", meaning, report.Ratio, ofReach(func(c bagCell) float64 { return of(c).Share() }))
 	return append(report.Columns[bagCell]{share}, report.Interval(key+"_interval", meaning, func(c bagCell) [2]float64 {
 		if !c.Reaches {
 			return [2]float64{math.NaN(), math.NaN()}
 		}
-		return [2]float64(ends(studies.WilsonInterval(c.Count(m))))
+		return [2]float64(ends(studies.WilsonInterval(of(c))))
 	})...)
 }
 
@@ -54,17 +58,17 @@ func bagColumns() report.Columns[bagCell] {
 	return slices.Concat(report.Columns[bagCell]{
 		report.Text("ball", "", "Name of the ball", func(c bagCell) string { return c.ball }),
 		report.Text("lane", "", "Name of the lane", func(c bagCell) string { return c.state }),
-	}, shareColumns("pocket", "Share in the pocket", aim.ByPocketShare), shareColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), report.Columns[bagCell]{
+	}, measureColumns("pocket", "Share in the pocket", aim.ByPocketShare), measureColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), report.Columns[bagCell]{
 		report.Number("laydown", "", "Board of the laydown", report.Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
 		report.Number("angle_deg", "", "Launch angle", report.Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
-		report.Number("gutter_share", "", "Share in the gutter", report.Ratio, ofReach(func(c bagCell) float64 { return c.Lost().Share() })),
+	}, shareColumns("gutter", "Share in the gutter", func(c bagCell) studies.Count { return c.Lost() }), report.Columns[bagCell]{
 		report.Truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
 	})
 }
 
 // strikeColumns are those where balls are judged by strikes.
 func strikeColumns() report.Columns[bagCell] {
-	return shareColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
+	return measureColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
 }
 
 func (w *Bag) cells() (list []bagCell) {
@@ -113,7 +117,7 @@ func (w *Bag) Document() report.Document {
 			if !c.Reaches {
 				return report.Absent
 			}
-			return shareText(c.Count(w.Choice.By)) + " from " + report.Board.Show(c.Laydown)
+			return CountText(c.Count(w.Choice.By)) + " from " + report.Board.Show(c.Laydown)
 		})
 	}
 	doc.Table(shares)
@@ -121,7 +125,7 @@ func (w *Bag) Document() report.Document {
 		doc.SayWrapped(TableWords("Strikes"))
 	}
 	doc.SayWrapped(w.lostWords())
-	doc.HeadOf("", "the choice", ": the best of each lane covers "+meanText(w.Choice.Coverage)+" on average")
+	doc.HeadOf("", "the choice", ": the best of each lane covers "+ShareText(w.Choice.Coverage)+" on average")
 	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
 	for k, i := range w.ranking() {
 		name := fmt.Sprintf("%d. %s", k+1, w.Balls[i])
@@ -145,7 +149,7 @@ func (w *Bag) lostWords() string {
 	var said []string
 	for _, c := range w.cells() {
 		if lost := c.Lost(); lost.Of > 0 && lost.Share() >= leastLost {
-			said = append(said, fmt.Sprintf("%s on %s %s", c.ball, c.state, report.Share(lost.Share())))
+			said = append(said, fmt.Sprintf("%s on %s %s", c.ball, c.state, CountText(lost)))
 		}
 	}
 	if len(said) == 0 {
@@ -179,7 +183,7 @@ func (w *Bag) Answer() string {
 	case len(idle) == 0:
 		return fmt.Sprintf("All %d balls of the choice add to it: %s.", len(needed), strings.Join(needed, ", "))
 	case len(needed) == 1:
-		return fmt.Sprintf("One ball is enough: %s covers %s alone; %s would add nothing beyond chance.", needed[0], meanText(w.Choice.Alone[w.Choice.Chosen[0]]), strings.Join(idle, ", "))
+		return fmt.Sprintf("One ball is enough: %s covers %s alone; %s would add nothing beyond chance.", needed[0], ShareText(w.Choice.Alone[w.Choice.Chosen[0]]), strings.Join(idle, ", "))
 	}
 	return fmt.Sprintf("%d balls are enough: %s; %s would add nothing beyond chance.", len(needed), strings.Join(needed, ", "), strings.Join(idle, ", "))
 }

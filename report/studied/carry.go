@@ -32,15 +32,15 @@ const ballName = "ball"
 // record is what became of one shot's racks, as it is printed.
 func (w *Carry) record(i int) report.Object {
 	t, r := w.Players[i], w.Results[i]
-	strikes := r.Tally.Strikes()
 	var standing any
 	if !w.fullRack(i) {
 		standing = w.Standing[i].String()
 	}
 	leaves := report.List{}
 	for _, l := range r.Tally.Commonest(1 << pins.Count) {
-		leaves = append(leaves, report.ObjectOf("pins", l.String(), "share", r.Tally.ShareOf(r.Tally.Leaves[l]).Share, "split", l.Split()))
+		leaves = append(leaves, report.ObjectOf("pins", l.String(), shareObject("", racksShare(r.Tally.ShareOf(r.Tally.Leaves[l]))), "split", l.Split()))
 	}
+	hits, within := firstHits(r)
 	var strikeMap any
 	if i < len(w.Maps) {
 		m := w.Maps[i]
@@ -48,7 +48,7 @@ func (w *Carry) record(i int) report.Object {
 		for j, a := range m.Angles {
 			angles[j] = report.Degree.In(a)
 		}
-		strikeMap = report.ObjectOf("board", m.Boards, "angle_deg", angles, "strike_share", m.Strikes,
+		strikeMap = report.ObjectOf("board", m.Boards, "angle_deg", angles, "strike_share", m.Strikes, "strike_interval", m.Intervals,
 			"board_sd", m.BoardScatter, "angle_sd_deg", report.Degree.In(m.AngleScatter))
 	}
 	return report.ObjectOf(
@@ -57,9 +57,9 @@ func (w *Carry) record(i int) report.Object {
 		"feet_board", t.Setup.Release.Laydown+t.FootToBall, "laydown", t.Setup.Release.Laydown, "arrows_board", studies.BoardAtArrows(t.Setup.Release),
 		"entry_board", r.Entry.Board, "entry_angle_deg", report.Degree.In(r.Entry.Heading), "hit", string(r.Hit),
 		"racks", r.Tally.Racks, "not_at_pins", r.Missed,
-		"strike_share", strikes.Share, "strike_interval", []float64{strikes.Low, strikes.High},
-		"pins_down_mean", r.Tally.Down(w.full(i)), "split_share", r.Tally.Splits().Share, "leaves", leaves,
-		"deflection_deg", report.Degree.In(r.Deflection()), "exit_board", r.Tally.Exit(), "first_hits", firstHits(r),
+		shareObject("strike", racksShare(r.Tally.Strikes())),
+		"pins_down_mean", r.Tally.Down(w.full(i)), shareObject("split", racksShare(r.Tally.Splits())), "leaves", leaves,
+		"deflection_deg", report.Degree.In(r.Deflection()), "exit_board", r.Tally.Exit(), "first_hits", hits, "first_hits_interval", within,
 		"map", strikeMap,
 	)
 }
@@ -74,11 +74,12 @@ func (w *Carry) full(i int) pins.Leave {
 
 func (w *Carry) fullRack(i int) bool { return w.full(i) == pins.All }
 
-// firstHits counts for each pin, of the racks in which it was touched, what was first.
-func firstHits(r carry.Result) report.Object {
-	all := report.Object{}
+// firstHits are for each pin, of the racks in which it was touched, the shares of what was
+// first, and their intervals.
+func firstHits(r carry.Result) (all, intervals report.Object) {
+	all, intervals = report.Object{}, report.Object{}
 	for i, by := range r.Tally.First {
-		sum, one := 0, report.Object{}
+		sum, one, within := 0, report.Object{}, report.Object{}
 		for _, n := range by {
 			sum += n
 		}
@@ -88,14 +89,16 @@ func firstHits(r carry.Result) report.Object {
 				name = strconv.Itoa(k)
 			}
 			if n > 0 {
-				one = one.With(name, float64(n)/float64(sum))
+				share := shareOf(studies.Count{Hits: n, Of: sum})
+				one, within = one.With(name, share.Value), within.With(name, ends(share.Interval))
 			}
 		}
 		if sum > 0 {
-			all = all.With(strconv.Itoa(i+1), one)
+			pin := strconv.Itoa(i + 1)
+			all, intervals = all.With(pin, one), intervals.With(pin, within)
 		}
 	}
-	return all
+	return all, intervals
 }
 
 // WriteJSON writes the racks as JSON.
@@ -160,12 +163,12 @@ func (w *Carry) Outcome(i int, l pins.Leave) string {
 func (w *Carry) Answer() []string {
 	var list []string
 	for i, r := range w.Results {
-		share, all := r.Tally.Strikes(), "strikes"
+		share, all := racksShare(r.Tally.Strikes()), "strikes"
 		if !w.fullRack(i) {
 			all = "converts"
 		}
-		words := fmt.Sprintf("%s %s (%s) and %s in %s of %s (assumed; 95 %% interval %s to %s)", w.Players[i].Name(w.Players),
-			thrown.EntryText(r.Entry.Board, r.Entry.Heading), r.Hit, all, report.Share(share.Share), report.Counting(r.Tally.Racks, "rack"), report.Share(share.Low), report.Share(share.High))
+		words := fmt.Sprintf("%s %s (%s) and %s in %s of %s (assumed; 95 %% interval %s)", w.Players[i].Name(w.Players),
+			thrown.EntryText(r.Entry.Board, r.Entry.Heading), r.Hit, all, report.Share(share.Value), report.Counting(r.Tally.Racks, "rack"), Between(share.Interval))
 		if most := r.Tally.Commonest(1); len(most) > 0 {
 			words += "; the commonest leave is " + most[0].String()
 		}

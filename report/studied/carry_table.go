@@ -9,6 +9,7 @@ import (
 	"lanesim/pins"
 	"lanesim/report"
 	"lanesim/report/thrown"
+	"lanesim/studies"
 	"lanesim/studies/carry"
 )
 
@@ -20,9 +21,13 @@ func (w *Carry) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	for from := 0; from < len(w.Results); from += thrown.ShotsAcross {
 		to := min(from+thrown.ShotsAcross, len(w.Results))
-		doc.Table(w.sharesTable(from, to))
+		table, leaves := w.sharesTable(from, to)
+		doc.Table(table)
+		noteGoodTo(&doc, "shares of leaves", leaves)
 		doc.Head("what is the first to touch each pin, of the racks in which it is touched")
-		doc.Table(w.firstTable(from, to))
+		table, firsts := w.firstTable(from, to)
+		doc.Table(table)
+		noteGoodTo(&doc, "shares", firsts)
 	}
 	doc.Head("assumed")
 	doc.SayWrapped("All shares are assumed: they rest on " + strings.Join(w.Assumed, ", ") + ". The scenario's rack changes them. Entry boards are at 60 ft; the exit board is where the ball's middle leaves the deck.")
@@ -32,8 +37,9 @@ func (w *Carry) Document() report.Document {
 	return doc
 }
 
-func (w *Carry) sharesTable(from, to int) report.Grid {
-	t := report.Grid{Left: []bool{true}}
+// sharesTable also returns the shares of the leaves that it lists.
+func (w *Carry) sharesTable(from, to int) (t report.Grid, leaves []studies.Mean) {
+	t.Left = []bool{true}
 	var list []int
 	for i := from; i < to; i++ {
 		list = append(list, i)
@@ -68,13 +74,13 @@ func (w *Carry) sharesTable(from, to int) report.Grid {
 	if !full {
 		name = "all down (assumed)"
 	}
-	row(name, func(_ int, r carry.Result) string { return report.Share(r.Tally.Strikes().Share) })
-	row("95 % interval", func(_ int, r carry.Result) string {
-		s := r.Tally.Strikes()
-		return report.Share(s.Low) + " to " + report.Share(s.High)
-	})
+	share := func(name string, of func(*pins.Tally) pins.Share) {
+		row(name, func(_ int, r carry.Result) string { return report.Share(of(&r.Tally).Share) })
+		row("95 % interval", func(_ int, r carry.Result) string { return Between(racksShare(of(&r.Tally)).Interval) })
+	}
+	share(name, (*pins.Tally).Strikes)
 	row("pins down, mean", func(i int, r carry.Result) string { return report.Figure(r.Tally.Down(w.full(i))) })
-	row("splits", func(_ int, r carry.Result) string { return report.Share(r.Tally.Splits().Share) })
+	share("splits", (*pins.Tally).Splits)
 	for k := range commonLeaves {
 		name := "commonest leaves"
 		if k > 0 {
@@ -85,7 +91,9 @@ func (w *Carry) sharesTable(from, to int) report.Grid {
 			if k >= len(list) {
 				return report.Absent
 			}
-			return list[k].String() + "  " + report.Share(r.Tally.ShareOf(r.Tally.Leaves[list[k]]).Share)
+			share := racksShare(r.Tally.ShareOf(r.Tally.Leaves[list[k]]))
+			leaves = append(leaves, share)
+			return list[k].String() + "  " + report.Share(share.Value)
 		})
 	}
 	row("deflection, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Deflection()) })
@@ -96,27 +104,31 @@ func (w *Carry) sharesTable(from, to int) report.Grid {
 		}
 		return report.PlainTone
 	}
-	return t
+	return t, leaves
 }
 
-// firstTable says what takes which pin, the commonest two.
-func (w *Carry) firstTable(from, to int) report.Grid {
-	t := report.Grid{Left: []bool{true}, Heads: -1}
+// firstTable says what takes which pin, the commonest two, and returns their shares.
+func (w *Carry) firstTable(from, to int) (t report.Grid, shares []studies.Mean) {
+	t = report.Grid{Left: []bool{true}, Heads: -1}
 	if len(w.Players) > 1 {
 		t.Heads = 1
 		report.AddRow(&t, "", w.Players[from:to], func(t Player) string { return t.Name(w.Players) })
 	}
 	for pin := range pins.Count {
-		report.AddRow(&t, fmt.Sprintf("pin %d", pin+1), w.Results[from:to], func(r carry.Result) string { return firstWords(r.Tally.First[pin][:]) })
+		report.AddRow(&t, fmt.Sprintf("pin %d", pin+1), w.Results[from:to], func(r carry.Result) string {
+			words, list := firstWords(r.Tally.First[pin][:])
+			shares = append(shares, list...)
+			return words
+		})
 		if row := t.Rows[len(t.Rows)-1]; !slices.ContainsFunc(row[1:], func(s string) bool { return s != report.Absent }) {
 			t.Rows = t.Rows[:len(t.Rows)-1]
 		}
 	}
-	return t
+	return t, shares
 }
 
 // firstWords are the commonest two that take a pin, of the ball and the pins.
-func firstWords(by []int) string {
+func firstWords(by []int) (text string, shares []studies.Mean) {
 	sum, order := 0, []int{}
 	for k, n := range by {
 		sum += n
@@ -131,7 +143,8 @@ func firstWords(by []int) string {
 		if k > 0 {
 			name = fmt.Sprintf("the %d", k)
 		}
-		words = append(words, fmt.Sprintf("%s %.0f%%", name, 100*float64(by[k])/float64(sum)))
+		share := shareOf(studies.Count{Hits: by[k], Of: sum})
+		words, shares = append(words, name+" "+report.Percent(share.Value, 0)), append(shares, share)
 	}
-	return cmp.Or(strings.Join(words, ", "), report.Absent)
+	return cmp.Or(strings.Join(words, ", "), report.Absent), shares
 }

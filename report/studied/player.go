@@ -1,9 +1,12 @@
 package studied
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"lanesim/pins"
 	"lanesim/report"
 	"lanesim/report/thrown"
 	"lanesim/studies"
@@ -68,19 +71,56 @@ func pairObject(a, b Player) report.Object {
 	return report.ObjectOf("bowler", a.Bowler, "ball_a", a.Ball, "lane_a", a.Lane, "ball_b", b.Ball, "lane_b", b.Lane)
 }
 
-func shareObject(key string, c studies.Count) report.Object {
-	return report.ObjectOf(key+"_share", c.Share(), key+"_interval", ends(studies.WilsonInterval(c)))
+// shareOf is the share of hits with its interval.
+func shareOf(c studies.Count) studies.Mean {
+	return studies.Mean{Value: c.Share(), Interval: studies.WilsonInterval(c)}
+}
+
+// racksShare is a share of racks.
+func racksShare(s pins.Share) studies.Mean {
+	return studies.Mean{Value: s.Share, Interval: studies.Interval{Low: s.Low, High: s.High}}
+}
+
+// shareObject has a share and its interval; where there is one share alone, of is "".
+func shareObject(of string, share studies.Mean) report.Object {
+	if of != "" {
+		of += "_"
+	}
+	return report.ObjectOf(of+"share", share.Value, of+"interval", ends(share.Interval))
 }
 
 func meanObject(key string, m studies.Mean) report.Object {
 	return report.ObjectOf(key, m.Value, key+"_interval", ends(m.Interval))
 }
 
-func shareText(c studies.Count) string {
-	return report.Share(c.Share()) + " (" + Between(studies.WilsonInterval(c)) + ")"
+// CountText prints the share of hits with its interval.
+func CountText(c studies.Count) string { return ShareText(shareOf(c)) }
+
+// ShareText prints a share with its interval.
+func ShareText(m studies.Mean) string {
+	return report.Share(m.Value) + " (" + Between(m.Interval) + ")"
 }
 
-func meanText(m studies.Mean) string { return report.Share(m.Value) + " (" + Between(m.Interval) + ")" }
+// noteGoodTo notes below a table how good its shares are.
+func noteGoodTo(doc *report.Document, shares string, list []studies.Mean) {
+	if words := goodTo(list); words != "" {
+		doc.Note(shares + " are " + words)
+	}
+}
+
+// goodTo says how wide the widest interval of some shares is; nothing without shares.
+func goodTo(list []studies.Mean) string {
+	widest := math.Inf(-1)
+	for _, m := range list {
+		if half := m.HalfWidth(); half > widest {
+			widest = half
+		}
+	}
+	if widest < 0 {
+		return ""
+	}
+	return fmt.Sprintf("good to ± %s points or better (95 %%)", report.Fixed(100*widest, 1))
+}
 
 func ends(i studies.Interval) []float64 { return []float64{i.Low, i.High} }
 

@@ -153,7 +153,7 @@ func (w *Spares) Answer() []string {
 		for _, l := range lines {
 			if len(lines) <= few && l.Found {
 				list = append(list, fmt.Sprintf("%s at %s: laydown %s, over board %s at the arrows, converts %s of its deliveries",
-					w.Players[i].Name(w.Players), l.Leave, report.Board.Show(l.Release.Laydown), report.Board.Show(l.Arrows), report.Share(l.Converted.Share())))
+					w.Players[i].Name(w.Players), l.Leave, report.Board.Show(l.Release.Laydown), report.Board.Show(l.Arrows), CountText(l.Converted)))
 			}
 		}
 	}

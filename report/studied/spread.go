@@ -46,7 +46,7 @@ func estimate(e spread.Estimate) report.Object {
 func missObject(m spread.Miss) report.Object {
 	var gain, sobol report.Object
 	if n := m.Without.Of(); n > 0 {
-		gain = report.ObjectOf("shots", n, "pocket_share", withoutShare(m.Without), "gain", m.Without.Difference(), "gain_interval", ends(m.Without.Interval()))
+		gain = report.ObjectOf("shots", n, shareObject("pocket", shareOf(without(m.Without))), "gain", m.Without.Difference(), "gain_interval", ends(m.Without.Interval()))
 	}
 	if x := m.Indices; x != nil {
 		sobol = report.ObjectOf("entry_board_first", estimate(x.BoardFirst), "entry_board_total", estimate(x.BoardTotal),
@@ -59,9 +59,9 @@ func missObject(m spread.Miss) report.Object {
 	)
 }
 
-// withoutShare is the share of hits in way b.
-func withoutShare(p studies.Paired) float64 {
-	return studies.Count{Hits: p.Both + p.OnlyB, Of: p.Of()}.Share()
+// without counts the hits in way b.
+func without(p studies.Paired) studies.Count {
+	return studies.Count{Hits: p.Both + p.OnlyB, Of: p.Of()}
 }
 
 func missesObject(list []spread.Miss) report.Object {
@@ -81,10 +81,10 @@ func (w *Spread) object(i int) report.Object {
 	if t.Level != "" {
 		level = t.Level
 	}
-	var hits report.Object
-	shares := w.hits(i)
-	for _, hit := range physics.AllHits() {
-		hits = append(hits, report.ObjectOf(string(hit), shares[hit])...)
+	var hits, within report.Object
+	for k, share := range w.hits(i) {
+		hit := string(physics.AllHits()[k])
+		hits, within = hits.With(hit, share.Value), within.With(hit, ends(share.Interval))
 	}
 	return report.ObjectOf(
 		t.object(), "assumed_level", level,
@@ -93,7 +93,7 @@ func (w *Spread) object(i int) report.Object {
 		"pocket_share", s.Pocket.Share(), "pocket_interval", ends(s.PocketInterval),
 		"good_angle_share", s.GoodAngle.Share(), "good_angle_interval", ends(s.GoodAngleInterval),
 		"entry_board", distribution(s.EntryBoard, report.Board), "entry_angle_deg", distribution(s.EntryAngle, report.Degree),
-		"hits", hits, "ends", s.Ends, "sensitivity", missesObject(s.Misses), "sobol_rows", s.SobolRows,
+		"hits", hits, "hits_interval", within, "ends", s.Ends, "sensitivity", missesObject(s.Misses), "sobol_rows", s.SobolRows,
 	)
 }
 
@@ -190,7 +190,9 @@ func (w *Spread) Document() report.Document {
 	doc.Head("at the pins")
 	doc.Table(w.entryTable())
 	doc.Head("where the ball meets the pins")
-	doc.Table(w.hitTable())
+	shares, all := w.hitTable()
+	doc.Table(shares)
+	noteGoodTo(&doc, "shares", all)
 	doc.SayWrapped(thrown.HitWords(w.Players, func(t Player) physics.Window { return thrown.Pocket(w.Study.Settings, t.Setup.Release) }))
 	for i := range w.Result.Setups {
 		if misses, varies := w.missTable(i); varies {
@@ -220,45 +222,48 @@ func (w *Spread) deliveries() string {
 }
 
 func (w *Spread) shareTable() report.Grid {
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "feet", "laydown", "arrows", "pocket", "95 % interval", "good angle", "pocket missed", "not at the pins"}}}
+	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "feet", "laydown", "arrows", "pocket", "95 % interval", "good angle", "95 % interval", "pocket missed", "not at the pins"}}}
 	for i, s := range w.Result.Setups {
 		row := []string{w.Players[i].Name(w.Players)}
 		for _, c := range thrown.LineColumns() {
 			row = append(row, c.Show(w.Players[i].line()))
 		}
 		t.Rows = append(t.Rows, append(row,
-			report.Share(s.Pocket.Share()), Between(s.PocketInterval), report.Share(s.GoodAngle.Share()), fmt.Sprint(s.Ends[physics.Pins]-s.Pocket.Hits), LostText(s)))
+			report.Share(s.Pocket.Share()), Between(s.PocketInterval), report.Share(s.GoodAngle.Share()), Between(s.GoodAngleInterval), fmt.Sprint(s.Ends[physics.Pins]-s.Pocket.Hits), LostText(s)))
 	}
 	return t
 }
 
 // hits are the shares of deliveries that meet the pins in each way; a ball that does not get
 // there has missed.
-func (w *Spread) hits(i int) map[physics.Hit]float64 {
+func (w *Spread) hits(i int) []studies.Mean {
 	s := w.Result.Setups[i]
 	pocket := thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release)
-	shares := map[physics.Hit]float64{}
+	counts := map[physics.Hit]int{}
 	for _, one := range s.Each {
 		hit := physics.Missed
 		if one.Status() == physics.Pins {
 			hit = physics.HitAt(one.EntryBoard, pocket)
 		}
-		shares[hit]++
+		counts[hit]++
 	}
-	for hit := range shares {
-		shares[hit] /= float64(len(s.Each))
+	var shares []studies.Mean
+	for _, hit := range physics.AllHits() {
+		shares = append(shares, shareOf(studies.Count{Hits: counts[hit], Of: len(s.Each)}))
 	}
 	return shares
 }
 
-func (w *Spread) hitTable() report.Grid {
-	t := report.Grid{Left: []bool{true}}
+// hitTable also returns its shares.
+func (w *Spread) hitTable() (t report.Grid, all []studies.Mean) {
+	t.Left = []bool{true}
 	report.AddRow(&t, "", physics.AllHits(), func(hit physics.Hit) string { return string(hit) })
 	for i := range w.Result.Setups {
 		shares := w.hits(i)
-		report.AddRow(&t, w.Players[i].Name(w.Players), physics.AllHits(), func(hit physics.Hit) string { return report.Share(shares[hit]) })
+		report.AddRow(&t, w.Players[i].Name(w.Players), shares, func(share studies.Mean) string { return report.Share(share.Value) })
+		all = append(all, shares...)
 	}
-	return t
+	return t, all
 }
 
 // LostText counts the deliveries that did not get to the pins, by how they ended.
@@ -340,8 +345,9 @@ func (w *Spread) missWords(i int) string {
 	case !best.Without.SignificantAmong(several) || best.Without.Difference() <= 0:
 		return fmt.Sprintf("no single miss costs more than chance explains over %s, as the largest of %d", report.Counting(best.Without.Of(), "delivery"), several)
 	}
+	p := best.Without
 	return fmt.Sprintf("%s costs most: without it %s of the first %d deliveries end in the pocket rather than %s", MissNames[best.Of],
-		report.Share(withoutShare(best.Without)), best.Without.Of(), report.Share(withoutShare(best.Without)-best.Without.Difference()))
+		CountText(without(p)), p.Of(), CountText(studies.Count{Hits: p.Both + p.OnlyA, Of: p.Of()}))
 }
 
 // sharedBy names what two players that are compared share, as far as others differ.

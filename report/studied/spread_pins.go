@@ -21,15 +21,19 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 	if len(c.Strikes) > 0 {
 		doc.Head("strikes with the first ball (assumed)")
 		g := report.Grid{Left: []bool{true, false, true}, Rows: [][]string{{"", "strikes", "95 % interval", "pins, mean", "splits", "commonest leaves"}}}
+		var shares []studies.Mean
 		for i, s := range c.Strikes {
 			var leaves []string
 			for _, l := range s.Commonest(commonLeaves) {
-				leaves = append(leaves, l.String()+" "+report.Percent(s.Leaves[l], 0))
+				leaves = append(leaves, l.String()+" "+report.Percent(s.Leaves[l].Value, 0))
+				shares = append(shares, s.Leaves[l])
 			}
+			shares = append(shares, s.Splits)
 			g.Rows = append(g.Rows, []string{w.Players[i].Name(w.Players), report.Share(s.Share.Value), Between(s.Share.Interval),
 				report.Figure(s.Down.Value), report.Share(s.Splits.Value), strings.Join(leaves, ", ")})
 		}
 		doc.Table(g)
+		noteGoodTo(&doc, "shares of splits and leaves", shares)
 		for i, s := range c.Strikes {
 			if len(s.Without) == 0 {
 				continue
@@ -57,11 +61,16 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 		}
 		doc.Head(fmt.Sprintf("%s (assumed), spares %s", report.Counting(len(c.Games[0].Scores), "game"), with))
 		g := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "mean score", "95 % interval", "sd", "strikes", "spares", "single pins", "splits left"}}}
+		var all []studies.Mean
 		for i, played := range c.Games {
-			g.Rows = append(g.Rows, []string{w.Players[i].Name(w.Players), report.Fixed(played.Mean, 1), report.Fixed(played.Interval.Low, 1) + " to " + report.Fixed(played.Interval.High, 1), report.Fixed(played.SD, 1),
-				share(played.Strikes, played.First), share(played.Converted, played.Leaves), share(played.SinglesConverted, played.SinglePins), share(played.Splits, played.Leaves)})
+			row := []string{w.Players[i].Name(w.Players), report.Fixed(played.Mean, 1), report.Fixed(played.Interval.Low, 1) + " to " + report.Fixed(played.Interval.High, 1), report.Fixed(played.SD, 1)}
+			for _, s := range gameShares(played) {
+				row, all = append(row, report.Share(s.Value)), append(all, s.Mean)
+			}
+			g.Rows = append(g.Rows, row)
 		}
 		doc.Table(g)
+		noteGoodTo(&doc, "shares", all)
 		for _, d := range w.Result.Differences {
 			off := c.Games[d.B].Less(c.Games[d.A])
 			a, z := Contrast(w.Players[d.A], w.Players[d.B])
@@ -81,7 +90,20 @@ func TableWords(what string) string {
 		what, pins.StoredPlaces, points(pins.StoredError), points(pins.StoredErrorMost), points(-pins.StoredMean))
 }
 
-func share(n, of int) string { return report.Share(ratio(n, of)) }
+type namedShare struct {
+	of string
+	studies.Mean
+}
+
+// gameShares are the shares that are counted in games.
+func gameShares(g carry.GamesResult) []namedShare {
+	return []namedShare{
+		{"strike", shareOf(studies.Count{Hits: g.Strikes, Of: g.First})},
+		{"spare", shareOf(studies.Count{Hits: g.Converted, Of: g.Leaves})},
+		{"single_pin", shareOf(studies.Count{Hits: g.SinglesConverted, Of: g.SinglePins})},
+		{"split", shareOf(studies.Count{Hits: g.Splits, Of: g.Leaves})},
+	}
+}
 
 func notSignificant(i studies.Interval) string {
 	if i.Holds(0) {
@@ -98,22 +120,21 @@ func (c *AtPins) object(w *Spread) report.Object {
 			s := c.Strikes[i]
 			leaves := report.List{}
 			for _, l := range s.Commonest(1 << pins.Count) {
-				leaves = append(leaves, report.ObjectOf("pins", l.String(), "share", s.Leaves[l], "split", l.Split()))
+				leaves = append(leaves, report.ObjectOf("pins", l.String(), shareObject("", s.Leaves[l]), "split", l.Split()))
 			}
 			gains := report.Object{}
 			for _, v := range s.Without {
 				gains = gains.With(v.Of.String(), meanObject("gain", v.Gain))
 			}
-			o = o.With("strike_share", s.Share.Value, "strike_interval", ends(s.Share.Interval),
-				"pins_down_mean", s.Down.Value, "split_share", s.Splits.Value, "leaves", leaves, "strike_share_without", gains)
+			o = o.With(shareObject("strike", s.Share), "pins_down_mean", s.Down.Value, shareObject("split", s.Splits), "leaves", leaves, "strike_share_without", gains)
 		}
 		if i < len(c.Games) {
 			g := c.Games[i]
-			o = o.With("games", report.ObjectOf(
-				"played", len(g.Scores), "score_mean", g.Mean, "score_interval", ends(g.Interval), "score_sd", g.SD,
-				"strike_share", ratio(g.Strikes, g.First), "spare_share", ratio(g.Converted, g.Leaves),
-				"single_pin_share", ratio(g.SinglesConverted, g.SinglePins), "split_share", ratio(g.Splits, g.Leaves),
-			))
+			games := report.ObjectOf("played", len(g.Scores), "score_mean", g.Mean, "score_interval", ends(g.Interval), "score_sd", g.SD)
+			for _, s := range gameShares(g) {
+				games = games.With(shareObject(s.of, s.Mean))
+			}
+			o = o.With("games", games)
 		}
 		deliveries = append(deliveries, o)
 	}
@@ -131,5 +152,3 @@ func (c *AtPins) object(w *Spread) report.Object {
 	}
 	return report.ObjectOf("deliveries", deliveries, "differences", differences)
 }
-
-func ratio(n, of int) float64 { return float64(n) / float64(of) }

@@ -56,7 +56,7 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 		t := w.Players[b.Setup]
 		o := blockObject(t.Bowler, t.Ball, b)
 		if w.byStrikes() {
-			o = o.With("strike_share", b.StrikeShare)
+			o = o.With(shareObject("strike", b.StrikeShare))
 		}
 		return o
 	})
@@ -67,7 +67,8 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 	})
 	moves := report.Each(w.Moves, func(m PlayerMove) report.Object {
 		t := w.Players[m.Player]
-		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "pocket_share_before", m.Before, "pocket_share_after", m.After,
+		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "pocket_share_before", m.Before.Share(), "pocket_interval_before", ends(studies.WilsonInterval(m.Before)),
+			"pocket_share_after", m.After.Share(), "pocket_interval_after", ends(studies.WilsonInterval(m.After)),
 			"feet_boards", m.Feet, "arrows_boards", m.Arrows, "laydown", m.Release.Laydown, "angle_deg", report.Degree.In(m.Release.Angle))
 	})
 	return report.WriteResult(to, w.Warnings,
@@ -77,8 +78,8 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 }
 
 func blockObject(bowler, ball string, b wear.Block) report.Object {
-	return report.ObjectOf("bowler", bowler, "ball", ball, "from_shot", b.From+1, "to_shot", b.To+1, "deliveries", b.Deliveries,
-		"pocket_share", b.PocketShare, "entry_board_mean", b.EntryBoardMean)
+	return report.ObjectOf("bowler", bowler, "ball", ball, "from_shot", b.From+1, "to_shot", b.To+1, "deliveries", b.Pocket.Of,
+		shareObject("pocket", shareOf(b.Pocket)), "entry_board_mean", b.EntryBoardMean)
 }
 
 func oilObject(o wear.OilAccount) report.Object {
@@ -141,13 +142,15 @@ func (w *Wear) Document() report.Document {
 		}
 	}
 	blocks := report.Grid{Left: []bool{true}, Rows: [][]string{header}}
+	var pockets, strikeShares []studies.Mean
 	for from := 0; from < counted; from += w.block() {
 		row := []string{fmt.Sprintf("%d–%d", from+1, min(from+w.block(), counted))}
 		for _, i := range used {
 			share, board, strikes := report.Absent, report.Absent, report.Absent
 			for _, k := range w.Result.Blocks {
 				if k.From == from && k.Setup == i {
-					share, board, strikes = report.Percent(k.PocketShare, 0), w.boardWords(k), report.Percent(k.StrikeShare, 0)
+					pockets, strikeShares = append(pockets, shareOf(k.Pocket)), append(strikeShares, k.StrikeShare)
+					share, board, strikes = report.Percent(k.Pocket.Share(), 0), w.boardWords(k), report.Percent(k.StrikeShare.Value, 0)
 				}
 			}
 			row = append(row, share, board)
@@ -158,6 +161,10 @@ func (w *Wear) Document() report.Document {
 		blocks.Rows = append(blocks.Rows, row)
 	}
 	doc.Table(blocks)
+	noteGoodTo(&doc, "pocket shares", pockets)
+	if w.byStrikes() {
+		noteGoodTo(&doc, "shares of strikes", strikeShares)
+	}
 	doc.SayWrapped(thrown.HitWords(used, func(i int) physics.Window { return thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release) }))
 	if w.byStrikes() {
 		doc.SayWrapped(TableWords("Strikes"))
@@ -182,9 +189,9 @@ func (w *Wear) Document() report.Document {
 		doc.Head("moves at the end of the first session")
 		moves := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "stays put", "moved", "feet, boards", "arrows, boards"}}}
 		for _, m := range w.Moves {
-			row := []string{names[m.Player], report.Share(m.Before), report.Absent, report.Absent, report.Absent}
+			row := []string{names[m.Player], CountText(m.Before), report.Absent, report.Absent, report.Absent}
 			if hand := w.Players[m.Player].Setup.Release.Hand; m.Found {
-				row = []string{names[m.Player], report.Share(m.Before), report.Share(m.After), sideWords(hand, m.Feet), sideWords(hand, m.Arrows)}
+				row = []string{names[m.Player], CountText(m.Before), CountText(m.After), sideWords(hand, m.Feet), sideWords(hand, m.Arrows)}
 			}
 			moves.Rows = append(moves.Rows, row)
 		}
@@ -241,7 +248,7 @@ func inGutter(lost studies.Count) string {
 	if lost.Of == 0 || lost.Share() < leastLost {
 		return ""
 	}
-	return fmt.Sprintf("%s of the deliveries end in the gutter; they count as misses.", report.Share(lost.Share()))
+	return fmt.Sprintf("%s of the deliveries end in the gutter; they count as misses.", CountText(lost))
 }
 
 // belowShare prints the share down to which a line stays; one that never hit in its
@@ -282,12 +289,12 @@ func (w *Wear) moveWords(names []string) []string {
 				continue
 			}
 			better, worse := n, m
-			if m.After > n.After {
+			if m.After.Hits > n.After.Hits {
 				better, worse = m, n
 			}
 			if worse.Against(better.MoveResult).Significant() {
 				lines = append(lines, fmt.Sprintf("%s: %s serves better now than %s, %s against %s.",
-					t.Bowler, w.Players[better.Player].Ball, w.Players[worse.Player].Ball, report.Share(better.After), report.Share(worse.After)))
+					t.Bowler, w.Players[better.Player].Ball, w.Players[worse.Player].Ball, CountText(better.After), CountText(worse.After)))
 			}
 		}
 	}

@@ -103,14 +103,14 @@ func (w *WearPlan) answer(part PlanPart, s PlannedSeat, p wear.SeatPlan) string 
 	if !w.Alone {
 		words += " with " + s.Balls[first.Ball]
 	}
-	words += fmt.Sprintf(", is in the pocket with %s.", report.Share(p.Fresh.Share()))
+	words += fmt.Sprintf(", is in the pocket with %s.", CountText(p.Fresh))
 	session := part.Study.Shots
 	lost := fmt.Sprintf("%s of that", report.Percent(part.Study.Keep, 0))
 	switch at := fallOf(first, part.Study.Keep); {
 	case math.IsInf(at, 0):
-		words += fmt.Sprintf(" It has not fallen below %s by shot %d, where it has %s.", lost, part.Result.Played, report.Share(first.End.Share()))
+		words += fmt.Sprintf(" It has not fallen below %s by shot %d, where it has %s.", lost, part.Result.Played, CountText(first.End))
 	case at > float64(session):
-		words += fmt.Sprintf(" By the end of the session, shot %d, it has %s; played on, it falls below %s by shot %.0f%s.", session, report.Share(shareAt(first, session).Share()), lost, at, stayBetween(p))
+		words += fmt.Sprintf(" By the end of the session, shot %d, it has %s; played on, it falls below %s by shot %.0f%s.", session, CountText(shareAt(first, session)), lost, at, stayBetween(p))
 	default:
 		words += fmt.Sprintf(" It falls below %s by shot %.0f%s.", lost, at, stayBetween(p))
 	}
@@ -245,8 +245,10 @@ func (w *WearPlan) Document() report.Document {
 	})
 	doc.Head("timeline")
 	table := report.Grid{Left: []bool{0: true, 2: true, 9: true}, Rows: [][]string{{"", "shots", "ball", "feet", "laydown", "arrows", "pocket", "at the end", "of fresh", "change", "brings, points"}}}
+	var shares []studies.Mean
 	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
 		for i, stint := range p.Stints {
+			shares = append(shares, shareOf(stint.Share), shareOf(stint.End))
 			shot := thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}
 			row := []string{w.Name(s), fmt.Sprintf("%d–%d", stint.From+1, stint.To+1), s.Balls[stint.Ball]}
 			for _, c := range thrown.LineColumns() {
@@ -263,6 +265,7 @@ func (w *WearPlan) Document() report.Document {
 		}
 	})
 	doc.Table(table)
+	noteGoodTo(&doc, "pocket shares", shares)
 	doc.Add(w.Tried.Words())
 	part := w.Parts[0]
 	doc.SayWrapped(fmt.Sprintf("Over %s side by side, lines are judged after every %d deliveries by %d that do not wear the lane. A line has fallen when its share is below %s of that with which it began; a change is taken if it brings more than chance explains.",

@@ -60,7 +60,7 @@ type planned struct {
 	wear.Judgement
 }
 
-var planColumns = report.Columns[planned]{
+var planColumns = slices.Concat(report.Columns[planned]{
 	report.Text("bowler", "", "Name of the bowler", func(p planned) string { return p.Bowler }),
 	report.Text("lane", "", "Name of the lane", func(p planned) string { return p.Lane }),
 	report.Text("ball", "", "Name of the ball", func(p planned) string { return p.Balls[p.stint.Ball] }),
@@ -69,7 +69,9 @@ var planColumns = report.Columns[planned]{
 	report.Number("laydown", "", "Board of the laydown", report.Board, func(p planned) float64 { return p.stint.Release.Laydown }),
 	report.Number("arrows_board", "", "Board at the arrows", report.Board, func(p planned) float64 { return studies.BoardAtArrows(p.stint.Release) }),
 	report.Number("pocket_share", "", "Share in the pocket of the deliveries that judge it", report.Ratio, func(p planned) float64 { return p.Share.Share() }),
-}
+}, report.Interval("pocket_interval", "Its interval", func(p planned) [2]float64 {
+	return [2]float64(ends(studies.WilsonInterval(p.Share)))
+}))
 
 // Rows has a row for each judgement.
 func (w *WearPlan) Rows() report.Rows {
@@ -99,14 +101,14 @@ func (w *WearPlan) object() report.Object {
 				gain = report.ObjectOf("share", stint.Gain.Difference(), "interval", ends(stint.Gain.Interval()))
 			}
 			stints = append(stints, report.ObjectOf("from_shot", stint.From+1, "to_shot", stint.To+1, "ball", s.Balls[stint.Ball], thrown.LineColumns().Members(shot),
-				"pocket_share", stint.Share.Share(), "pocket_share_end", stint.End.Share(), "of_fresh", stint.End.Share()/p.Fresh.Share(), "fell", stint.Fell,
+				shareObject("pocket", shareOf(stint.Share)), "pocket_share_end", stint.End.Share(), "pocket_interval_end", ends(studies.WilsonInterval(stint.End)), "of_fresh", stint.End.Share()/p.Fresh.Share(), "fell", stint.Fell,
 				"change", change, "feet_boards", feet, "arrows_boards", arrows, "gain", gain,
 				"judged", report.Each(stint.Judgements, func(j wear.Judgement) report.Object {
 					return report.ObjectOf("shot", j.Shot, "pocket_share", j.Share.Share(), "interval", ends(studies.WilsonInterval(j.Share)))
 				})))
 		}
 		fell := fallOf(p.Stints[0], part.Study.Keep)
-		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), shareObject("fresh", p.Fresh),
+		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), shareObject("fresh", shareOf(p.Fresh)),
 			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", p.Interval[:], "played", part.Result.Played, "timeline", stints,
 			"explanation", w.answer(part, s, p)))
 	})

@@ -3,6 +3,7 @@ package carry
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"lanesim/physics"
@@ -26,8 +27,8 @@ type Strikes struct {
 
 // StrikesResult is what became of one setup's first balls.
 type StrikesResult struct {
-	Share, Splits, Down studies.Mean // of strikes; of splits; pins that fall
-	Leaves              [pins.All + 1]float64
+	Share, Splits, Down studies.Mean               // of strikes; of splits; pins that fall
+	Leaves              [pins.All + 1]studies.Mean // shares
 	Without             []Without
 
 	shares []float64 // of strikes, by delivery
@@ -107,6 +108,8 @@ func (t Thrown) strikes() float64 {
 func sharesOf(list []Thrown) (s StrikesResult) {
 	table := pins.Stored()
 	var splits, down []float64
+	var squares [pins.All + 1]float64
+	n := float64(len(list))
 	for _, t := range list {
 		var leaves [pins.All + 1]float64
 		if t.Reached {
@@ -119,7 +122,8 @@ func sharesOf(list []Thrown) (s StrikesResult) {
 			if share == 0 {
 				continue
 			}
-			s.Leaves[l] += share / float64(len(list))
+			s.Leaves[l].Value += share / n
+			squares[l] += share * share / n
 			fallen += share * float64(pins.Count-pins.Leave(l).Len())
 			if pins.Leave(l).Split() {
 				split += share
@@ -127,6 +131,11 @@ func sharesOf(list []Thrown) (s StrikesResult) {
 		}
 		s.shares = append(s.shares, leaves[0])
 		splits, down = append(splits, split), append(down, fallen)
+	}
+	for l := range s.Leaves {
+		m := &s.Leaves[l]
+		half := studies.Confident * math.Sqrt(max(0, squares[l]-m.Value*m.Value)/max(n-1, 1))
+		m.Interval = studies.Interval{Low: max(0, m.Value-half), High: min(1, m.Value+half)}
 	}
 	s.Share, s.Splits, s.Down = studies.MeanOf(s.shares), studies.MeanOf(splits), studies.MeanOf(down)
 	return s
@@ -136,11 +145,11 @@ func sharesOf(list []Thrown) (s StrikesResult) {
 func (s StrikesResult) Commonest(n int) []pins.Leave {
 	var list []pins.Leave
 	for l := pins.Leave(1); l <= pins.All; l++ {
-		if s.Leaves[l] > 0 {
+		if s.Leaves[l].Value > 0 {
 			list = append(list, l)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b pins.Leave) int { return cmp.Compare(s.Leaves[b], s.Leaves[a]) })
+	slices.SortStableFunc(list, func(a, b pins.Leave) int { return cmp.Compare(s.Leaves[b].Value, s.Leaves[a].Value) })
 	return list[:min(n, len(list))]
 }
 

@@ -32,9 +32,12 @@ func TestStrikes(t *testing.T) {
 		t.Errorf("%v looked up, %v rolled", looked.Share, counted)
 	}
 	for l := range looked.Leaves {
-		if mirror := list[1].Leaves[pins.Leave(l).Mirror()]; math.Abs(mirror-looked.Leaves[l]) > 1e-12 {
+		if mirror := list[1].Leaves[pins.Leave(l).Mirror()]; math.Abs(mirror.Value-looked.Leaves[l].Value) > 1e-12 {
 			t.Errorf("%v: %v, mirrored %v", pins.Leave(l), looked.Leaves[l], mirror)
 		}
+	}
+	if all, low := looked.Leaves[0], looked.Share.Low; math.Abs(all.Low-low) > 1e-9 {
+		t.Errorf("without a leave from %v, strikes from %v", all.Low, low)
 	}
 	if off := looked.Less(list[1]); off.Value != 0 || off.Interval.Low != 0 {
 		t.Errorf("the mirror image differs by %+v", off)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lanesim/pins"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 )
 
@@ -23,7 +24,7 @@ func (w Study) blocks(sessions [][]Delivery) []Block {
 			part[i] = session[from:to]
 		}
 		for setup := range w.Setups {
-			if b := blockOf(setup, part, strikes); b.Deliveries > 0 {
+			if b := blockOf(setup, part, strikes); b.Pocket.Of > 0 {
 				b.From, b.To = from-w.Practice, to-1-w.Practice
 				list = append(list, b)
 			}
@@ -36,26 +37,23 @@ func (w Study) blocks(sessions [][]Delivery) []Block {
 // strikes of one that gets to the pins.
 func blockOf(setup int, part [][]Delivery, strikes func(Delivery) float64) Block {
 	b := Block{Setup: setup}
-	pocket, reached, sum := 0, 0, 0.0
+	reached, sum := 0, 0.0
+	var shares []float64 // of strikes
 	for _, session := range part {
 		for _, d := range session {
 			if d.Setup != setup {
 				continue
 			}
-			b.Deliveries++
-			if d.Pocket {
-				pocket++
-			}
+			b.Pocket = b.Pocket.Plus(studies.CountOf([]bool{d.Pocket}))
+			share := 0.0
 			if !math.IsNaN(d.EntryBoard) {
 				reached++
 				sum += d.EntryBoard
-				b.StrikeShare += strikes(d)
+				share = strikes(d)
 			}
+			shares = append(shares, share)
 		}
 	}
-	if b.Deliveries > 0 {
-		b.StrikeShare /= float64(b.Deliveries)
-		b.PocketShare, b.EntryBoardMean = float64(pocket)/float64(b.Deliveries), sum/float64(reached)
-	}
+	b.StrikeShare, b.EntryBoardMean = studies.MeanOf(shares), sum/float64(reached)
 	return b
 }

@@ -33,9 +33,9 @@ type Move struct {
 
 // MoveResult is what a move comes to.
 type MoveResult struct {
-	// Before is the pocket share of the line as it was, After that of the best
-	// line, both counted on deliveries that had no part in the search.
-	Before, After float64
+	// Before is how many deliveries on the line as it was end in the pocket, After how
+	// many on the best line, both counted on deliveries that had no part in the search.
+	Before, After studies.Count
 
 	// Gain compares the two delivery by delivery, and Hits says which of the best
 	// line's end in the pocket.
@@ -113,7 +113,7 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 		return MoveResult{}, err
 	}
 	result.Hits, result.Gain = hits[0], studies.Pair(hits[1], hits[0])
-	result.After, result.Before = studies.CountOf(hits[0]).Share(), studies.CountOf(hits[1]).Share()
+	result.After, result.Before = studies.CountOf(hits[0]), studies.CountOf(hits[1])
 	result.Feet = result.Release.Laydown - old.Laydown
 	result.Arrows = studies.BoardAtArrows(result.Release) - studies.BoardAtArrows(old)
 	return result, nil

@@ -274,7 +274,7 @@ func (w *planWork) play(from, to int) error {
 	}
 	for i, s := range w.seats {
 		l := &w.result.Lanes[s.Lane]
-		if b := blockOf(i, played, func(Delivery) float64 { return 0 }); b.Deliveries > 0 {
+		if b := blockOf(i, played, func(Delivery) float64 { return 0 }); b.Pocket.Of > 0 {
 			b.From, b.To = from, to-1
 			l.Blocks = append(l.Blocks, PlannedBlock{b, s.ball})
 		}

@@ -67,7 +67,7 @@ func TestPlan(t *testing.T) {
 	}
 	deliveries := 0
 	for _, b := range found.Lanes[0].Blocks {
-		deliveries += b.Deliveries
+		deliveries += b.Pocket.Of
 	}
 	o := found.Lanes[0].Oil
 	if off := math.Abs(o.Lane+o.Balls+o.Soaked-o.Start) / o.Start; deliveries != 4*found.Played || off > 1e-9 || !(o.Lane < o.Start) {

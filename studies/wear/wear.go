@@ -101,11 +101,10 @@ type Delivery struct {
 // sessions.
 type Block struct {
 	Setup          int
-	From, To       int // deliveries behind the practice, from 0; To is the last
-	Deliveries     int // of this setup in the block, in all sessions
-	PocketShare    float64
-	EntryBoardMean float64 // of those that get to the pins; NaN if there are none
-	StrikeShare    float64 // only by strikes
+	From, To       int           // deliveries behind the practice, from 0; To is the last
+	Pocket         studies.Count // of this setup's deliveries in the block, in all sessions
+	EntryBoardMean float64       // of those that get to the pins; NaN if there are none
+	StrikeShare    studies.Mean  // only by strikes
 }
 
 // Stay is how long a setup's line stays playable: the delivery behind the practice,

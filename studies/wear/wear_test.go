@@ -65,12 +65,12 @@ func TestWearChangesNothingWithoutPickUp(t *testing.T) {
 	// Each block's share lies about the mean of all by chance alone.
 	mean := 0.0
 	for _, b := range r.Blocks {
-		mean += b.PocketShare / float64(len(r.Blocks))
+		mean += b.Pocket.Share() / float64(len(r.Blocks))
 	}
 	const chance = 4 // standard errors
 	for _, b := range r.Blocks {
-		if off := math.Abs(b.PocketShare - mean); off > chance*math.Sqrt(mean*(1-mean)/float64(b.Deliveries)) {
-			t.Errorf("deliveries %d to %d: share %.2f, mean %.2f", b.From, b.To, b.PocketShare, mean)
+		if off := math.Abs(b.Pocket.Share() - mean); off > chance*math.Sqrt(mean*(1-mean)/float64(b.Pocket.Of)) {
+			t.Errorf("deliveries %d to %d: share %.2f, mean %.2f", b.From, b.To, b.Pocket.Share(), mean)
 		}
 	}
 }
@@ -226,7 +226,7 @@ func TestPracticeWearsTheLaneAndIsNotCounted(t *testing.T) {
 		t.Fatalf("blocks %+v", r.Blocks)
 	}
 	for i, b := range r.Blocks {
-		if want := all.Blocks[i+1]; b.PocketShare != want.PocketShare || b.EntryBoardMean != want.EntryBoardMean {
+		if want := all.Blocks[i+1]; b.Pocket.Share() != want.Pocket.Share() || b.EntryBoardMean != want.EntryBoardMean {
 			t.Errorf("block %+v, want the shares of %+v", b, want)
 		}
 	}
@@ -245,7 +245,7 @@ func TestMovesBringBackTheShare(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("%+.1f boards at the feet, %+.2f at the arrows: share %.2f, before %.2f", m.Feet, m.Arrows, m.After, m.Before)
+	t.Logf("%+.1f boards at the feet, %+.2f at the arrows: share %.2f, before %.2f", m.Feet, m.Arrows, m.After.Share(), m.Before.Share())
 	entry := func(r physics.Release) float64 {
 		shot, err := physics.Throw(worn.Lane, worn.Ball, r, studies.ForManyShots(physics.Settings{}))
 		if err != nil || shot.Summary.EntryBoard == nil {
@@ -256,7 +256,7 @@ func TestMovesBringBackTheShare(t *testing.T) {
 	before, after := entry(s.Release), entry(m.Release)
 	t.Logf("without misses the old line enters on board %.2f, the new one on %.2f", before, after)
 	pocket := physics.DefaultPocket
-	if pocket.Contains(before) || !pocket.Contains(after) || !m.Found || !(m.After > m.Before) || !m.Gain.Significant() {
+	if pocket.Contains(before) || !pocket.Contains(after) || !m.Found || !(m.After.Share() > m.Before.Share()) || !m.Gain.Significant() {
 		t.Errorf("moved from board %.2f to %.2f: %+v", before, after, m.Gain)
 	}
 }
