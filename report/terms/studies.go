@@ -55,7 +55,7 @@ var comparing = []Term{
 	{Name: "seat", Also: []string{"seats"},
 		Text: "A bowler's place in a session plan: on one lane, with the balls that there are to change to. Those on one lane, or on a pair, meet the oil that the others have moved.",
 		From: Defined},
-	{Name: "share at the end", Also: []string{"pocket share end", "at the end"}, Unit: "share",
+	{Name: "share at the end", Also: []string{"pocket share end", "pocket interval end", "at the end"}, Unit: "share",
 		Text: "The pocket share of a line when a bowler leaves it, or when the plan ends. It is of deliveries that do not wear the lane.",
 		From: Defined},
 	{Name: "needed ball", Also: []string{"needed", "enough"},
