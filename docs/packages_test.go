@@ -14,14 +14,20 @@ import (
 // A guide is what a package's comment has at least, in characters.
 const guide = 130
 
-// Every public package begins with a guide, and all that it exports is documented.
+// Every public package begins with a guide, all that it exports is documented, and the
+// tables of packages list it: DEVELOPERS.md all, the library's page what can be imported.
 func TestPackagesAreDocumented(t *testing.T) {
 	packages := 0
+	listed := map[string]string{"../DEVELOPERS.md": "", "library.md": ""}
+	for page := range listed {
+		_, table, _ := strings.Cut(read(t, page), "\n## Packages\n")
+		listed[page], _, _ = strings.Cut(strings.TrimSpace(table), "\n\n")
+	}
 	err := filepath.WalkDir("..", func(folder string, entry fs.DirEntry, err error) error {
 		if err != nil || !entry.IsDir() {
 			return err
 		}
-		if name := entry.Name(); name == "internal" || name == "cmd" || name == "testdata" || name == "examples" || len(name) > 2 && strings.HasPrefix(name, ".") {
+		if name := entry.Name(); name == "internal" || name == "testdata" || len(name) > 2 && strings.HasPrefix(name, ".") {
 			return filepath.SkipDir
 		}
 		sources, err := filepath.Glob(filepath.Join(folder, "*.go"))
@@ -46,6 +52,15 @@ func TestPackagesAreDocumented(t *testing.T) {
 		p, err := doc.NewFromFiles(set, files, folder)
 		if err != nil {
 			return err
+		}
+		name := strings.TrimPrefix(filepath.ToSlash(folder), "../")
+		for page, table := range listed {
+			if !strings.Contains(table, "`"+name+"`") && (p.Name != "main" || page != "library.md") {
+				t.Errorf("the table of %s has no `%s`", page, name)
+			}
+		}
+		if name == "cmd/lanesim" { // it says what it does in its help
+			return nil
 		}
 		if len(p.Doc) < guide {
 			t.Errorf("%s: the package's comment has %d characters", folder, len(p.Doc))
