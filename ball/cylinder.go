@@ -67,11 +67,38 @@ const (
 // moments returns the moments of the cylinder filled at a density in kg/m³,
 // without what lies in any of the others.
 func (c cylinder) moments(density float64, others []cylinder) massMoments {
-	m, cut := c.integrate(fewAcross, fewAround, others)
+	var near []cylinder
+	for _, o := range others {
+		if c.comesNear(o) {
+			near = append(near, o)
+		}
+	}
+	m, cut := c.integrate(fewAcross, fewAround, near)
 	if cut {
-		m, _ = c.integrate(manyAcross, manyAround, others)
+		m, _ = c.integrate(manyAcross, manyAround, near)
 	}
 	return massMoments{}.plus(density, m)
+}
+
+// comesNear reports that the axes of two cylinders, which begin a radius before the mouth, come nearer to each
+// other than the sum of the radii: the cylinders lie within that of them. With p and q the places along
+// them, a and b the axes and d the distance between the mouths,
+//
+//	p = (a·b b·d − a·d)/(1 − (a·b)²),   q = a·b p + b·d
+//
+// are nearest to each other on the lines (C. Ericson, Real-Time Collision Detection, 2005, 5.1.9).
+func (c cylinder) comesNear(o cylinder) bool {
+	within := func(h cylinder, s float64) float64 { return max(-h.radius, min(h.depth, s)) }
+	between := r3.Sub(c.mouth, o.mouth)
+	both, own, other := r3.Dot(c.axis, o.axis), r3.Dot(c.axis, between), r3.Dot(o.axis, between)
+	p := 0.0
+	if square := 1 - both*both; square > 0 {
+		p = within(c, (both*other-own)/square)
+	}
+	q := within(o, both*p+other)
+	p = within(c, both*q-own)
+	apart := r3.Sub(r3.Add(c.mouth, r3.Scale(p, c.axis)), r3.Add(o.mouth, r3.Scale(q, o.axis)))
+	return r3.Norm2(apart) < (c.radius+o.radius)*(c.radius+o.radius)
 }
 
 // integrate returns the moments at density 1 and whether any of the others
