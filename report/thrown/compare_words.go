@@ -10,6 +10,7 @@ import (
 	"lanesim/ball"
 	"lanesim/internal/input"
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/studies/compare"
 	"lanesim/units"
 )
@@ -55,7 +56,7 @@ func (p Pair) ends() string {
 	if boardsText(d) == boardsText(0) {
 		return fmt.Sprintf("ends on the same board, %.1f", boards[0])
 	}
-	return fmt.Sprintf("ends %s farther %s%s, on board %.1f, not %.1f", boardsText(d), p.side(d), against, boards[0], boards[1])
+	return fmt.Sprintf("ends %s farther %s%s, on board %s, not %s", boardsText(d), p.side(d), against, report.Board.Show(boards[0]), report.Board.Show(boards[1]))
 }
 
 // side is the side toward which a difference in boards lies: left or right, as
@@ -233,7 +234,7 @@ func endingOf(t compare.Traced) string {
 	words := ""
 	switch e := t.Shot.Events; {
 	case e.Pins != nil:
-		return fmt.Sprintf("enters on board %.1f", e.Pins.Board)
+		return "enters on board " + report.Board.Show(e.Pins.Board)
 	case e.Gutter != nil && t.Shot.Status == physics.Gutter:
 		words = fmt.Sprintf("ends in the gutter at %.0f ft", e.Gutter.Distance/units.Foot)
 	default:
