@@ -41,7 +41,6 @@ var outputsToExplain = []string{
 	"carry carry-light-and-flush.yaml --racks 10 .json .csv",
 	"carry carry-light-and-flush.yaml --racks 5 --map --scatter --leave 3-6-10 .json .csv",
 	"spares spare-ten-pin.yaml --leaves 10,7-10 --laydown 25:25 --shots 5 .json .csv",
-	"layout layout-strong.yaml .json",
 	"bowler measured-bowler.yaml .json",
 	"bowler",
 	"bowler --json",

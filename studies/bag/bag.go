@@ -157,9 +157,7 @@ func (q Study) Run(ctx context.Context) (Result, error) {
 				}
 			}
 			c.shares[i][j] = c.Cells[i][j].share(q.By)
-			if q.Progress != nil {
-				q.Progress(index+1, total)
-			}
+			q.Report(index+1, total)
 		}
 	}
 	q.choose(&c)

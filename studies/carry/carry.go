@@ -97,9 +97,7 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 			return all, err
 		}
 	}
-	if q.Progress != nil {
-		q.Progress(len(q.Setups)*q.Racks, len(q.Setups)*q.Racks)
-	}
+	q.Report(len(q.Setups)*q.Racks, len(q.Setups)*q.Racks)
 	return all, nil
 }
 
@@ -141,8 +139,8 @@ func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, 
 		r.Tally, err = pins.Rolls{
 			Settings: q.Deck, Delivery: r.delivery, Standing: turned(q.Standing, r.hand), Seed: q.Seed, Racks: racks, Workers: q.Workers,
 			Progress: func(done, _ int) {
-				if now := before + done; q.Progress != nil && now < len(q.Setups)*q.Racks {
-					q.Progress(now, len(q.Setups)*q.Racks)
+				if now := before + done; now < len(q.Setups)*q.Racks {
+					q.Report(now, len(q.Setups)*q.Racks)
 				}
 			},
 			Each: func(k int, one pins.Result) {

@@ -107,9 +107,8 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 				return nil, err
 			}
 			outcomes[l] = line.Outcomes
-			if done++; q.Progress != nil {
-				q.Progress(done, total)
-			}
+			done++
+			q.Report(done, total)
 		}
 		for g := range q.Games {
 			// Apart from the numbers of the first balls: what follows from a leave differs

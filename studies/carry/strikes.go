@@ -60,9 +60,8 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 		total += q.Shots + len(deviating(s.Repeatability))*misses
 	}
 	step := func(shots int) {
-		if done += shots; q.Progress != nil {
-			q.Progress(done, total)
-		}
+		done += shots
+		q.Report(done, total)
 	}
 	for _, s := range q.Setups {
 		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Shots, studies.Work{Workers: q.Workers})

@@ -69,9 +69,7 @@ func (c Study) aimed(ctx context.Context) (lines, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s on %s: %w", d.Specification.Name, d.Lane.Name, err)
 		}
-		if c.Progress != nil {
-			c.Progress(k+1, len(finders))
-		}
+		c.Report(k+1, len(finders))
 	}
 	c.share(c.Deliveries)
 	return all, nil

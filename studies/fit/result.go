@@ -83,9 +83,7 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 		return Result{}, err
 	}
 	x.limits(&r, v, ok)
-	if x.Progress != nil {
-		x.Progress(mostRounds+x.Bootstrap, mostRounds+x.Bootstrap)
-	}
+	x.Report(mostRounds+x.Bootstrap, mostRounds+x.Bootstrap)
 	return r, nil
 }
 
@@ -167,9 +165,7 @@ func (x *fitter) bootstrap(ctx context.Context, r *Result) ([][]float64, error) 
 	}
 	all := make([][]float64, x.Bootstrap)
 	progress := func(done, _ int) {
-		if x.Progress != nil {
-			x.Progress(mostRounds-1+done, mostRounds+x.Bootstrap)
-		}
+		x.Report(mostRounds-1+done, mostRounds+x.Bootstrap)
 	}
 	err := studies.InParallel(ctx, x.Workers, x.Bootstrap, progress, func(t *physics.Thrower, k int) error {
 		draws := studies.Draws(x.Seed, studies.ForResampling, uint64(k))

@@ -126,9 +126,7 @@ func (x *fitter) run(ctx context.Context) error {
 	each := x.manyThrowers(ctx)
 	step := func() {
 		x.rounds++
-		if x.Progress != nil {
-			x.Progress(min(x.rounds, mostRounds-1), mostRounds+x.Bootstrap)
-		}
+		x.Report(min(x.rounds, mostRounds-1), mostRounds+x.Bootstrap)
 	}
 	for range mostScatters {
 		var settled bool

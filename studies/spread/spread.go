@@ -170,8 +170,8 @@ func (s Study) Run(ctx context.Context) (Result, error) {
 	if err != nil && ctx.Err() == nil {
 		return Result{}, err
 	}
-	if err == nil && r.Progress != nil {
-		r.Progress(r.total, r.total)
+	if err == nil {
+		r.Report(r.total, r.total)
 	}
 	return result, err
 }
@@ -232,8 +232,8 @@ func (r *spreadRun) parallel(jobs, shots int, job func(*physics.Thrower, int) er
 	defer func() { r.counted = before + jobs*shots }()
 	return studies.InParallel(r.ctx, r.Workers, jobs, func(done, _ int) {
 		// The last step is reported at the end of the run.
-		if now := before + done*shots; r.Progress != nil && now < r.total {
-			r.Progress(now, r.total)
+		if now := before + done*shots; now < r.total {
+			r.Report(now, r.total)
 		}
 	}, job)
 }

@@ -203,9 +203,7 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 				return PlanResult{}, err
 			}
 		}
-		if q.Progress != nil {
-			q.Progress(min(played, q.Shots), q.Shots)
-		}
+		q.Report(min(played, q.Shots), q.Shots)
 	}
 	result := w.result
 	result.Played = played
