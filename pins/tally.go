@@ -2,7 +2,6 @@ package pins
 
 import (
 	"context"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -77,19 +76,8 @@ func (t *Tally) ShareOf(count int) Share {
 	if t.Racks == 0 {
 		return Share{0, 0, 1}
 	}
-	z := statistics.Normal(0.975)
-	n := float64(t.Racks)
-	p := float64(count) / n
-	middle := (p + z*z/(2*n)) / (1 + z*z/n)
-	half := z / (1 + z*z/n) * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
-	share := Share{p, max(0, middle-half), min(1, middle+half)}
-	switch count { // without the rounding
-	case 0:
-		share.Low = 0
-	case t.Racks:
-		share.High = 1
-	}
-	return share
+	low, high := statistics.Wilson(count, t.Racks, statistics.Normal(0.975))
+	return Share{float64(count) / float64(t.Racks), low, high}
 }
 
 // Strikes returns the share of racks without a standing pin.

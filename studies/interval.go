@@ -43,30 +43,10 @@ func unknown() Interval { return Interval{math.NaN(), math.NaN()} }
 var Confident = statistics.Normal(1 - 0.025)
 
 // WilsonInterval returns the interval of a share of which hits of some independent
-// trials are known: those shares p from which the observed one is less than
-// z standard errors away,
-//
-//	|p̂ − p| ≤ z √(p(1 − p)/n)
-//
-// (Wilson, J. Am. Stat. Assoc. 22, 209, 1927; method 3 of Newcombe, Stat. Med.
-// 17, 857, 1998). It lies within 0 and 1. Without trials it is NaN.
+// trials are known ([statistics.Wilson]). It lies within 0 and 1. Without trials it is NaN.
 func WilsonInterval(c Count) Interval {
-	if c.Of <= 0 {
-		return unknown()
-	}
-	n, p, z := float64(c.Of), c.Share(), Confident
-	middle := p + z*z/(2*n)
-	half := z * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
-	scale := 1 + z*z/n
-	i := Interval{max(0, (middle-half)/scale), min(1, (middle+half)/scale)}
-	// At the ends the formula is exact but for rounding.
-	if c.Hits == 0 {
-		i.Low = 0
-	}
-	if c.Hits == c.Of {
-		i.High = 1
-	}
-	return i
+	low, high := statistics.Wilson(c.Hits, c.Of, Confident)
+	return Interval{low, high}
 }
 
 // Paired counts what became of trials that were done in two ways, a and b.

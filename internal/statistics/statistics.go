@@ -1,5 +1,5 @@
-// Package statistics has quantiles with the same bits on every machine. Those of
-// distributions in package math and gonum rest on logarithms whose last digits differ.
+// Package statistics has intervals of shares, and quantiles with the same bits on every
+// machine: those in package math and gonum rest on logarithms whose last digits differ.
 package statistics
 
 import (
