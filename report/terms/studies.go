@@ -83,7 +83,7 @@ var studies = []Term{
 		Text: "The share of deliveries that enter in the pocket and at a good angle; in the tables of spread, at a good angle whether light, pocket or high. Lines are ranked by it unless hardly any delivery has a good angle.",
 		From: Defined},
 	{Name: "interval", Also: []string{"95 % interval", "95", "pocket interval"}, Unit: "share",
-		Text: "The 95 % confidence interval: were the study repeated with other seeds, 95 of 100 such intervals would hold the true value. For shares it is Wilson's, for differences it follows from the pairs of deliveries.",
+		Text: "The 95 % confidence interval: were the study repeated with other seeds, 95 of 100 such intervals would hold the true value. For counted shares it is Wilson's, for those read off the table of racks that of their mean, and for differences it follows from the pairs of deliveries.",
 		From: "Wilson, J. Am. Stat. Assoc. 22, 209, 1927"},
 	{Name: "significant", Also: []string{"not significant"},
 		Text: "Whether the interval of a difference leaves out 0. If it does not, chance over these deliveries explains the difference.",
