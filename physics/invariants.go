@@ -2,8 +2,9 @@ package physics
 
 import (
 	"fmt"
-	"lanesim/units"
 	"math"
+
+	"lanesim/units"
 )
 
 // What must hold of every step, whatever the method that took it. A step for which it does

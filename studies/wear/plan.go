@@ -208,8 +208,12 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 	result := w.result
 	result.Played = played
 	for _, s := range w.seats {
-		last := &s.plan.Stints[len(s.plan.Stints)-1]
-		last.To = played - 1
+		last := len(s.plan.Stints) - 1
+		if s.plan.Stints[last].From == played { // a change after the last delivery is none
+			s.plan.Stints = s.plan.Stints[:last]
+		} else {
+			s.plan.Stints[last].To = played - 1
+		}
 		s.plan.Stays, s.plan.Interval = w.stays(s)
 		result.Seats = append(result.Seats, s.plan)
 	}

@@ -90,6 +90,14 @@ func TestPlan(t *testing.T) {
 	if n := len(again.Seats[0].Stints[0].Judgements); p.Stints[0].Fell && (again.Played != p.Stints[0].Judgements[n-1].Shot || !again.Seats[0].Stints[0].Fell) {
 		t.Errorf("%d played where the first line falls", again.Played)
 	}
+	// A line that falls with the last delivery is not changed any more.
+	q.First, q.Shots, q.Limit, q.Block, q.Sessions = false, 200, 0, 200, 1
+	if again, err = q.Run(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	if s := again.Seats[0].Stints; len(s) != 1 || !s[0].Fell || s[0].Stuck {
+		t.Errorf("%d stints, the first to %d, fell %v, stuck %v", len(s), s[0].To, s[0].Fell, s[0].Stuck)
+	}
 }
 
 // A line that keeps nearly nothing does not fall, and is played on to the limit; two
