@@ -131,7 +131,7 @@ func (b Builder) Build(ctx context.Context) (Engine, error) {
 // inlined are the packages whose functions are put into their callers, for speed. All
 // others are called, which makes the engine a tenth smaller. With the runtime's own put
 // in, a throw takes a sixth less.
-var inlined = []string{"lanesim/physics/...", "lanesim/pins", "lanesim/lane", "lanesim/internal/linear", "lanesim/internal/leastsquares", "lanesim/internal/portable", "lanesim/internal/root", "lanesim/internal/statistics", "lanesim/internal/vector", "math", "math/bits", "sync/atomic",
+var inlined = []string{"lanesim/physics/...", "lanesim/pins", "lanesim/internal/portable", "lanesim/internal/root", "lanesim/internal/vector", "math", "math/bits",
 	"runtime", "internal/abi", "internal/goarch", "internal/runtime/atomic", "internal/runtime/sys", "internal/runtime/math"}
 
 // smaller are the compiler's flags for that.
