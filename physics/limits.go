@@ -22,7 +22,7 @@ const (
 	// steps the less slip it is followed to. Of 400 random shots without film 99 % are within 0.013 board
 	// with it, within 0.009 with a third of it.
 	coarseSlipFloor = 30.0
-	mostSlipFloor   = 0.03 // m/s
+	mostSlipFloor   = 0.012 // m/s
 
 	// leastSlipFloor bounds ε from below: finer changes nothing.
 	leastSlipFloor = 1e-7
