@@ -81,19 +81,20 @@ func (m *machine) exchange(t float64, y []float64, q *matrix, omega vector, vx, 
 	if m.oil == nil {
 		return
 	}
-	touch, last := &m.touch, m.touch
-	m.place(touch, t, y, q, omega, vx, vy)
+	var touch film.Touch
+	m.place(&touch, t, y, q, omega, vx, vy)
 	touch.Lane = m.laneFilm(touch.X, touch.Y)
 	m.now.gap = touch.Lane
 	if !m.remembers() {
 		dydt[iLane] = -film.Clean(m.memory, touch.Lane, touch.Speed, touch.Sweep)
 		return
 	}
-	if sameTouch(touch, &last) {
-		touch.Met, touch.Found, touch.Left, touch.Taken = true, last.Found, last.Left, last.Taken
+	if sameTouch(&touch, &m.touch) {
+		findAs(&touch, &m.touch)
 	} else {
-		m.film.Meet(touch)
+		m.film.Meet(&touch)
 	}
+	m.touch = touch
 	m.now.own = touch.Found
 	m.now.gap += touch.Found
 }
@@ -124,13 +125,18 @@ func sameTouch(t, before *film.Touch) bool {
 	return before.Met && before.Time == t.Time && before.Turned == t.Turned && before.Lane == t.Lane && before.Point == t.Point && before.Spin == t.Spin
 }
 
+// findAs fills in of a touch what another has found.
+func findAs(t, near *film.Touch) {
+	t.Met, t.Found, t.Left, t.Taken = true, near.Found, near.Left, near.Taken
+}
+
 // meetAgain is meet at nearly the same place as a touch that has been looked up.
 func (m *machine) meetAgain(t, near *film.Touch) (mu float64) {
 	if !near.Met {
 		return m.meet(t)
 	}
 	t.Lane = m.laneFilm(t.X, t.Y)
-	t.Met, t.Found, t.Left, t.Taken = true, near.Found, near.Left, near.Taken
+	findAs(t, near)
 	return m.law.coefficient(t.Lane+t.Found, m.stretch)
 }
 
