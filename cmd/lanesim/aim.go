@@ -8,11 +8,11 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"
 	"lanesim/scenario"

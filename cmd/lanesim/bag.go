@@ -5,10 +5,10 @@ import (
 	"context"
 	"slices"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/files"
 	"lanesim/plots"
+	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"

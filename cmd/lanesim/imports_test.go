@@ -14,54 +14,57 @@ import (
 	"testing"
 )
 
-// mayImport lists which of the project's packages each folder may use, tests
-// apart. Imports point one way. "studies/*" is all studies and what they share, "report/*"
-// all reports and what they are written with.
-var mayImport = map[string][]string{
-	"units":             {},
-	"internal":          {"units"},
-	"internal/chromium": {},
-	"internal/files":    {},
-	"lane":              {"units"},
-	"ball":              {"units"},
-	"ball/oilring":      {"ball"},
-	"ball/rules":        {"units", "ball"},
-	"patterns":          {"units", "lane"},
-	"physics/ode":       {},
-	"physics":           {"units", "lane", "ball", "physics/ode"},
-	"pins":              {"units", "lane", "ball", "physics"},
-	"studies":           {"units", "lane", "ball", "physics", "pins"},
-	"studies/aim":       {"units", "lane", "ball", "physics", "pins", "studies"},
-	"studies/compare":   {"units", "lane", "ball", "physics", "studies", "studies/aim"},
-	"studies/spread":    {"units", "lane", "ball", "physics", "studies"},
-	"studies/wear":      {"units", "lane", "ball", "physics", "pins", "studies", "studies/aim"},
-	"studies/bag":       {"units", "lane", "ball", "physics", "studies", "studies/aim"},
-	"studies/fit":       {"units", "lane", "ball", "physics", "studies"},
-	"studies/measure":   {"units", "lane", "ball", "ball/oilring", "ball/rules", "physics", "studies"},
-	"studies/drilling":  {"units", "lane", "ball", "ball/oilring", "ball/rules", "physics", "studies", "studies/compare"},
-	"studies/sweep":     {"studies"},
-	"studies/seek":      {"units", "physics", "studies", "studies/aim", "studies/sweep"},
-	"studies/carry":     {"units", "lane", "ball", "physics", "pins", "studies"},
-	"studies/internal":  {"units", "lane", "ball", "patterns", "physics", "studies", "studies/aim"},
-	"report":            {"units"},
-	"report/terms":      {},
-	"report/thrown":     {"units", "lane", "ball", "physics", "studies/*", "report"},
-	"report/studied":    {"ball", "physics", "pins", "studies/*", "report", "report/thrown"},
-	"report/measured":   {"units", "lane", "ball", "physics", "studies/*", "report"},
-	"report/layouts":    {"units", "ball", "ball/rules", "physics", "studies/*", "report"},
-	"report/lists":      {"lane", "ball", "patterns", "physics", "report", "report/terms"},
-	"scenario":          {"units", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*", "report/*"},
-	"rows":              {"report", "report/thrown"},
-	"plots":             {"units", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*", "report/*"},
-	"scenario/runs":     {"units", "lane", "ball", "ball/oilring", "ball/rules", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots"},
-	"handouts":          {"lane", "physics", "studies/*", "report/*", "scenario", "scenario/runs", "plots", "handout"},
-	"handout":           {"physics", "report", "report/terms"},
-	"validation":        {"units", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*", "report", "scenario"},
-	"examples":          {},
-	"page":              {},
-	"page/bundle":       {},
-	"page/engine":       {"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*", "scenario"},
-	"cmd/lanesim":       {"examples", "page", "units", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "handout", "scenario/runs", "handouts", "validation"},
+// rooms are the project's folders in their order, each with the packages of the project
+// that it imports, tests apart: they stand before it. "studies/*" is all studies and what
+// they share, "report/*" all reports and what they are written with.
+var rooms = []struct {
+	folder string
+	uses   []string
+}{
+	{"units", nil},
+	{"internal", []string{"units"}},
+	{"internal/chromium", nil},
+	{"internal/files", nil},
+	{"lane", []string{"units"}},
+	{"ball", []string{"units"}},
+	{"ball/oilring", []string{"ball"}},
+	{"ball/rules", []string{"units", "ball"}},
+	{"patterns", []string{"units", "lane"}},
+	{"physics/ode", nil},
+	{"physics", []string{"units", "lane", "ball", "physics/ode"}},
+	{"pins", []string{"units", "lane", "ball", "physics"}},
+	{"studies", []string{"lane", "ball", "physics"}},
+	{"studies/aim", []string{"units", "lane", "ball", "physics", "pins", "studies"}},
+	{"studies/compare", []string{"units", "lane", "ball", "physics", "studies", "studies/aim"}},
+	{"studies/spread", []string{"physics", "studies"}},
+	{"studies/wear", []string{"units", "lane", "ball", "physics", "pins", "studies", "studies/aim"}},
+	{"studies/bag", []string{"lane", "ball", "physics", "studies", "studies/aim"}},
+	{"studies/fit", []string{"units", "lane", "ball", "physics", "studies"}},
+	{"studies/measure", []string{"units", "ball", "ball/oilring", "physics", "studies"}},
+	{"studies/drilling", []string{"units", "ball", "physics", "studies", "studies/compare"}},
+	{"studies/sweep", []string{"studies"}},
+	{"studies/seek", []string{"units", "physics", "studies", "studies/aim", "studies/sweep"}},
+	{"studies/carry", []string{"units", "lane", "ball", "physics", "pins", "studies"}},
+	{"studies/internal", []string{"units", "lane", "ball", "patterns", "physics", "studies", "studies/aim"}},
+	{"report", []string{"units"}},
+	{"report/terms", nil},
+	{"report/thrown", []string{"units", "lane", "ball", "physics", "studies/*", "report"}},
+	{"report/studied", []string{"ball", "physics", "pins", "studies/*", "report", "report/thrown"}},
+	{"report/measured", []string{"units", "lane", "ball", "physics", "studies/*", "report"}},
+	{"report/layouts", []string{"units", "ball", "ball/rules", "physics", "studies/*", "report"}},
+	{"report/lists", []string{"lane", "ball", "patterns", "physics", "report", "report/terms"}},
+	{"report/handout", []string{"physics", "report", "report/terms"}},
+	{"scenario", []string{"units", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*", "report/*"}},
+	{"rows", []string{"report", "report/thrown"}},
+	{"plots", []string{"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*"}},
+	{"scenario/runs", []string{"units", "lane", "ball", "ball/rules", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots"}},
+	{"validation", []string{"units", "lane", "ball", "patterns", "physics", "pins", "report"}},
+	{"examples", nil},
+	{"page/bundle", nil},
+	{"page/engine", []string{"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*", "scenario"}},
+	{"page", nil},
+	{"cmd/lanesim/handouts", []string{"lane", "physics", "studies/*", "report/*", "scenario", "scenario/runs", "plots"}},
+	{"cmd/lanesim", []string{"examples", "page", "lane", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "cmd/lanesim/handouts"}},
 }
 
 // onlyIn names libraries that few packages may use.
@@ -71,6 +74,7 @@ var onlyIn = map[string][]string{
 	"github.com/parquet-go/parquet-go": {"rows"},
 	"github.com/evanw/esbuild/pkg/api": {"page/bundle"},
 	"lanesim/internal/files":           {"cmd/lanesim", "rows"}, // so that the others know no operating system
+	"lanesim/report/handout":           {"cmd/lanesim", "cmd/lanesim/handouts"},
 	"os":                               {"cmd/lanesim", "rows", "internal/files", "page", "page/bundle", "internal/chromium"},
 	"os/exec":                          {"cmd/lanesim", "page", "internal/chromium"},
 	"os/signal":                        {"cmd/lanesim"},
@@ -79,7 +83,21 @@ var onlyIn = map[string][]string{
 
 func TestImportsPointOneWay(t *testing.T) {
 	root := filepath.Join("..", "..")
-	seen := 0
+	seen, place, unused := 0, map[string]int{}, map[string]bool{}
+	for i, room := range rooms {
+		place[room.folder] = i
+		for _, use := range room.uses {
+			unused[room.folder+" "+use] = true
+		}
+	}
+	placeOf := func(folder string) (int, bool) {
+		i, known := place[folder]
+		for !known && strings.Contains(folder, "/") {
+			folder = path.Dir(folder) // a folder within another keeps its rules
+			i, known = place[folder]
+		}
+		return i, known
+	}
 	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
 			return err
@@ -88,15 +106,12 @@ func TestImportsPointOneWay(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		folder := path.Dir(filepath.ToSlash(relative))
-		for strings.Contains(folder, "/") && mayImport[folder] == nil {
-			folder = path.Dir(folder) // a folder within another keeps its rules
-		}
-		allowed, known := mayImport[folder]
+		at, known := placeOf(path.Dir(filepath.ToSlash(relative)))
 		if !known {
 			t.Errorf("%s lies in no folder of this list", relative)
 			return nil
 		}
+		folder, uses := rooms[at].folder, rooms[at].uses
 		if folder == "plots" {
 			source, err := os.ReadFile(name)
 			if err != nil {
@@ -120,18 +135,29 @@ func TestImportsPointOneWay(t *testing.T) {
 				t.Errorf("%s imports %s, which only %v may", relative, imported, owners)
 			}
 			own, ours := strings.CutPrefix(imported, "lanesim/")
-			within := own == folder || strings.HasPrefix(own, folder+"/") || strings.HasPrefix(own, "internal/")
-			top, _, _ := strings.Cut(own, "/")
-			if ours && !within && !slices.Contains(allowed, top+"/*") && !slices.Contains(allowed, own) {
-				t.Errorf("%s imports %s: %s may import only %v", relative, own, folder, allowed)
+			before, _ := placeOf(own)
+			if !ours || before == at || strings.HasPrefix(own, "internal/") {
+				continue
 			}
+			top, _, _ := strings.Cut(own, "/")
+			use := own
+			if slices.Contains(uses, top+"/*") {
+				use = top + "/*"
+			}
+			if before >= at || !slices.Contains(uses, use) {
+				t.Errorf("%s imports %s: %s may import only %v, and what stands before it", relative, own, folder, uses)
+			}
+			delete(unused, folder+" "+use)
 		}
 		return nil
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if seen < len(mayImport) {
+	for use := range unused {
+		t.Errorf("not imported any more: %s", use)
+	}
+	if seen < len(rooms) {
 		t.Errorf("only %d files found below %s", seen, root)
 	}
 }

@@ -4,11 +4,11 @@ import (
 	"context"
 	"io"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/files"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/handout"
 	"lanesim/report/layouts"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"

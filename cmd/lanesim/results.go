@@ -8,11 +8,11 @@ import (
 	"io"
 	"strings"
 
-	"lanesim/handout"
 	"lanesim/internal/files"
 	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/handout"
 	"lanesim/rows"
 )
 

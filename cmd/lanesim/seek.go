@@ -5,10 +5,10 @@ import (
 	"context"
 	"errors"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
+	"lanesim/report/handout"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
 	"lanesim/studies"

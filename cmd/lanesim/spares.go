@@ -8,9 +8,9 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
+	"lanesim/report/handout"
 
 	"lanesim/physics"
 	"lanesim/pins"

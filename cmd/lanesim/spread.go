@@ -7,11 +7,11 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"
 	"lanesim/studies/spread"

@@ -5,11 +5,11 @@ import (
 	"io"
 	"slices"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/handout"
 	"lanesim/report/layouts"
 	"lanesim/report/measured"
 	"lanesim/report/thrown"

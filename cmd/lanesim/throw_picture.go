@@ -3,7 +3,7 @@ package main
 import (
 	"bytes"
 
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/files"
 	"lanesim/plots"
 	"lanesim/scenario"

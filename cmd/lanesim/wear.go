@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/plots"
+	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"
 	"lanesim/studies/aim"

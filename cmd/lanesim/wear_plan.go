@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/handout"
-	"lanesim/handouts"
+	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
+	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"

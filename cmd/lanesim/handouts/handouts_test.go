@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"lanesim/handout"
 	"lanesim/plots"
+	"lanesim/report/handout"
 	"lanesim/report/layouts"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"

@@ -6,10 +6,10 @@ import (
 	"regexp"
 	"slices"
 
-	"lanesim/handout"
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/handout"
 	"lanesim/report/layouts"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"

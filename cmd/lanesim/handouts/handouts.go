@@ -8,10 +8,10 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/handout"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/report/handout"
 	"lanesim/report/layouts"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
