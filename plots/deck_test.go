@@ -66,7 +66,7 @@ func TestTextsOfStrikeMapsDoNotCollide(t *testing.T) {
 			w, racks := inventedRacks(n)
 			for i := range n {
 				w.Results[i].Entry.Board, w.Results[i].Entry.Heading = 17.2, 4.5*units.Degree
-				var m carry.Map
+				var m carry.MapResult
 				for b := 13.0; b <= 27; b++ {
 					m.Boards = append(m.Boards, b)
 					var column []float64

@@ -21,8 +21,8 @@ func inventedSpares(counts ...int) *studied.Spares {
 		var lines []studied.SpareLine
 		for i := range n {
 			l := studied.SpareLine{Found: i%7 != 3, Feet: 38.5}
-			l.SpareLine.Leave = pins.Leave(1 + i*41%1023)
-			l.Leave, l.Release.Laydown, l.Arrows, l.Entry.Board = l.SpareLine.Leave, 31.5, -10.5, float64(i%45)-2
+			l.SpareResult.Leave = pins.Leave(1 + i*41%1023)
+			l.Leave, l.Release.Laydown, l.Arrows, l.Entry.Board = l.SpareResult.Leave, 31.5, -10.5, float64(i%45)-2
 			l.Converted, l.Outcomes = studies.Count{Hits: 40 * (i % 6), Of: 200}, []pins.Leave{pins.Leave(i * 41 % 1023)}
 			if i%3 > 0 {
 				l.Window = physics.Window{Min: l.Entry.Board - 6, Max: l.Entry.Board + 1}

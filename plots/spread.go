@@ -23,7 +23,7 @@ type spreadView struct {
 	*view
 	studied.SpreadPaths
 	share, detail string
-	each          []spread.Shot
+	each          []spread.ShotResult
 	bins          []float64 // % of the deliveries, upward
 }
 

@@ -29,7 +29,7 @@ func addSpread(w *studied.Spread, name string, hand ball.Hand) {
 	r := spread.SetupResult{Pocket: studies.Count{Hits: 216, Of: 500}, Ends: map[physics.Status]int{physics.Pins: 500}, EntryBoard: studies.Distribution{Mean: 17.42, SD: 1.13}}
 	for k := range 500 {
 		u := (float64(k) + 0.5) / 500
-		r.Each = append(r.Each, spread.Shot{EntryBoard: 17.5 + 1.5*math.Log(u/(1-u))})
+		r.Each = append(r.Each, spread.ShotResult{EntryBoard: 17.5 + 1.5*math.Log(u/(1-u))})
 	}
 	w.Players, w.Paths, w.Result.Setups = append(w.Players, player), append(w.Paths, paths), append(w.Result.Setups, r)
 	w.Result.Shots = 500
@@ -88,7 +88,7 @@ func TestSpreadTextsDoNotCollide(t *testing.T) {
 // edges.
 func TestHistogramCountsEveryBallAtThePins(t *testing.T) {
 	w := inventedSpread("")
-	lost := spread.Shot{EntryBoard: math.NaN()}
+	lost := spread.ShotResult{EntryBoard: math.NaN()}
 	each := append(w.Result.Setups[0].Each, lost, lost)
 	for _, pocket := range []physics.Window{physics.DefaultPocket, {Min: 16, Max: 18}, {Min: 3.2, Max: 3.9}} {
 		v, err := newView(Figure{Lane: inventedLane(), Series: []Series{{Shot: w.Paths[0].Line}}, Pocket: pocket})

@@ -8,7 +8,7 @@ import (
 	"lanesim/report/studied"
 )
 
-// planPanel is the height of a seat's panel over that of a panel of motion.
+// planPanel is the height of a player's panel over that of a panel of motion.
 const planPanel = 2.2
 
 // DrawWearPlan draws, for each bowler or ball, the share in the pocket against the shots,
@@ -23,7 +23,7 @@ func DrawWearPlan(w *studied.WearPlan, size Size) (*Drawing, error) {
 	p := titledPage(w.Title, w.Note(), size)
 	most, top := 0.0, 0.0
 	for _, c := range curves {
-		for _, s := range c.Stints {
+		for _, s := range c.Periods {
 			for i := range s.Shots {
 				most, top = max(most, s.Shots[i]), max(top, s.Percent[i])
 			}
@@ -35,7 +35,7 @@ func DrawWearPlan(w *studied.WearPlan, size Size) (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// planPanel draws a seat.
+// planPanel draws a player.
 func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float64) {
 	p.paragraph(c.Name, p.label, left, right-left, 2, ink)
 	p.paragraph(c.Line, p.small, left, right-left, 2, softInk)
@@ -45,7 +45,7 @@ func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float
 	m.numbers(4)
 	m.down(x.at(c.Session), stroke{faintMark, p.hairline, []float64{2, 2}})
 	var words []string
-	for k, s := range c.Stints {
+	for k, s := range c.Periods {
 		style := p.shotStroke(s.Ball)
 		points := m.curve(s.Shots, s.Percent)
 		p.line([]point{{points[0].x, y.at(s.Falls)}, {x.at(s.Until), y.at(s.Falls)}}, stroke{softInk, p.rule, []float64{4, 3}})

@@ -151,7 +151,7 @@ func (r *Resolver) find(ctx context.Context, thrower *physics.Thrower, own *ownL
 	pocket := p.aim(i)
 	angle := pocket.Setup.Release.Angle
 	if p.Scenario.Bowlers[p.Deliveries[i].Bowler].AimAtPocket {
-		found, err := pocket.Find(ctx)
+		found, err := pocket.Run(ctx)
 		if lost := (*aim.NoPocketError)(nil); errors.As(err, &lost) {
 			return nil
 		}

@@ -126,7 +126,7 @@ func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []run
 		w.Results = append(w.Results, results...)
 		w.Studies = append(w.Studies, study)
 		if err == nil && o.mapped {
-			var m carry.Map
+			var m carry.MapResult
 			if m, err = carry.MapOf(ctx, t.Setup, s.Settings, o.seed, o.work(nil)); err == nil {
 				w.Maps = append(w.Maps, m)
 			}

@@ -203,7 +203,7 @@ var gallery = []shown{
 	}},
 	{file: "wear-two-layouts.yaml", command: "wear wear-two-layouts.yaml --plan alone", picture: "wear-two-layouts.svg", long: true, answer: func(f found) string {
 		said := []string{f.text("plan.answer")}
-		for _, s := range f.list("plan.seats") {
+		for _, s := range f.list("plan.bowlers") {
 			said = append(said, s.text("explanation"))
 		}
 		return strings.Join(said, " ")

@@ -189,7 +189,7 @@ func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step f
 		if err != nil && !errors.As(err, &none) {
 			return list, err
 		}
-		list = append(list, studied.SpareLine{Leave: l, Found: none == nil, SpareLine: line})
+		list = append(list, studied.SpareLine{Leave: l, Found: none == nil, SpareResult: line})
 	}
 	return list, nil
 }

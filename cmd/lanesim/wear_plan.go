@@ -58,7 +58,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 				p.note(&w.Warnings, fmt.Sprintf("interrupted: %d of %d plans are finished", len(w.Parts), len(parts)))
 				return write(err)
 			}
-			return fmt.Errorf("%s: %w", w.Name(part.Seats[0]), err)
+			return fmt.Errorf("%s: %w", w.Name(part.Players[0]), err)
 		}
 		part.Study = part.Study.Filled()
 		w.Parts = append(w.Parts, part)

@@ -19,14 +19,14 @@ import (
 // lines keeps the launch angles that were found last.
 type lines struct {
 	key   [sides]string // of what the angle was found for
-	aimed [sides]aim.Angles
+	aimed [sides]aim.PocketResult
 	last  [sides]*float64 // rad, to begin the next search with
 }
 
 // line is how a ball is thrown.
 type line struct {
 	physics.Release
-	aimed *aim.Angles // nil if the angle is given
+	aimed *aim.PocketResult // nil if the angle is given
 }
 
 // noLineError says whose line there is none for.
@@ -64,7 +64,7 @@ func (e *Engine) linesOf(ctx context.Context, s *setup, rest bool) (list [sides]
 }
 
 // aim finds the launch angles of one ball.
-func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.Angles, error) {
+func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.PocketResult, error) {
 	other := [sides]string{"balls[1].", "balls[0]."}[side]
 	key := s.Base + "\x00" + strings.Join(s.Sets.without(other), "\x00")
 	if key == e.lines.key[side] {
@@ -74,16 +74,16 @@ func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.An
 	if last := e.lines.last[side]; !rest && last != nil {
 		angle, err := e.near(s, l, b, r, *last)
 		if err != nil {
-			return aim.Angles{}, err
+			return aim.PocketResult{}, err
 		}
 		e.lines.last[side] = &angle
-		return aim.Angles{Angles: []float64{angle}}, nil
+		return aim.PocketResult{Angles: []float64{angle}}, nil
 	}
 	settings := s.settings()
 	if !rest {
 		settings = studies.ForManyShots(settings)
 	}
-	found, err := aim.Pocket{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Settings: settings}.Find(ctx)
+	found, err := aim.Pocket{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Settings: settings}.Run(ctx)
 	var none *aim.NoPocketError
 	if errors.As(err, &none) {
 		return found, &noLineError{side, none}

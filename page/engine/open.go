@@ -177,14 +177,14 @@ func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, erro
 	case bowler.AimAtPins != 0:
 		return release, fmt.Errorf("the bowler aims at pins: the page throws at the pocket, or along a line that is given")
 	case bowler.AimAtPocket:
-		found, err := aim.Pocket{Setup: setup, Settings: s.Settings}.Find(ctx)
+		found, err := aim.Pocket{Setup: setup, Settings: s.Settings}.Run(ctx)
 		if err != nil {
 			return release, err
 		}
 		release.Angle = found.Angle()
 		return bowler.Found(release)
 	case bowler.Breakpoint != nil:
-		release, err = aim.BreakpointLine{Setup: setup, Settings: s.Settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Find(ctx)
+		release, err = aim.BreakpointLine{Setup: setup, Settings: s.Settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board}.Run(ctx)
 		if err != nil {
 			return release, err
 		}

@@ -38,7 +38,7 @@ type Tried struct {
 func (t *Tried) Judge() {
 	for i := range t.Conclusions {
 		c := &t.Conclusions[i]
-		c.Open = compare.Held{Of: t.Of}.Open(c.Holds)
+		c.Open = compare.SignCount{Of: t.Of}.Open(c.Holds)
 	}
 }
 

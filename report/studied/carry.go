@@ -22,8 +22,8 @@ type Carry struct {
 	Standing []pins.Leave // of each player; 0 is a full rack
 	Studies  []carry.Study
 	Results  []carry.Result
-	Maps     []carry.Map // of each player, if they were asked for
-	Scatter  bool        // whether each rack has a delivery of the bowler's own
+	Maps     []carry.MapResult // of each player, if they were asked for
+	Scatter  bool              // whether each rack has a delivery of the bowler's own
 }
 
 // ballName stands for the ball among what touches a pin.

@@ -29,7 +29,7 @@ type SpareLine struct {
 	Leave pins.Leave
 	Found bool
 	Feet  float64 // board under the sliding foot
-	carry.SpareLine
+	carry.SpareResult
 }
 
 // spareNumbers are a line's numbers, of which there are none where none was found.

@@ -122,7 +122,7 @@ type scattered struct {
 	player Player
 	number int // from 1
 	off    physics.Release
-	spread.Shot
+	spread.ShotResult
 }
 
 // scatteredColumns are those of the deliveries: the deviations from the line and what

@@ -89,7 +89,7 @@ func oilObject(o wear.OilAccount) report.Object {
 type worn struct {
 	session, shot int // from 1; practice has shots up to 0
 	player        *Player
-	wear.Delivery
+	wear.DeliveryResult
 }
 
 func wornColumns() report.Columns[worn] {

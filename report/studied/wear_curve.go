@@ -9,40 +9,40 @@ import (
 	"lanesim/studies/wear"
 )
 
-// PlanCurve is how a seat's shares go, for a picture.
+// PlanCurve is how a player's shares go, for a picture.
 type PlanCurve struct {
 	Name, Line string
 	Session    float64 // shot at which the session ends
-	Stints     []PlanStint
+	Periods    []PlanPeriod
 }
 
-// PlanStint is the share on one line with one ball.
-type PlanStint struct {
+// PlanPeriod is the share on one line with one ball.
+type PlanPeriod struct {
 	Ball           int
 	Shots, Percent []float64
 	Falls          float64 // share in percent below which it has fallen
 	Until          float64 // shot at which it ends
-	Change         string  // from the stint before, with what it brings
+	Change         string  // from the period before, with what it brings
 }
 
-// Curves are those of all seats.
+// Curves are those of all players.
 func (w *WearPlan) Curves() []PlanCurve {
 	var list []PlanCurve
-	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
-		first := p.Stints[0]
+	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
+		first := p.Periods[0]
 		c := PlanCurve{Name: w.Name(s), Line: "best fresh line: " + s.lineWords(first), Session: float64(part.Study.Shots)}
 		if !w.Alone {
 			c.Name += ", " + s.Balls[first.Ball]
 		}
-		for i, stint := range p.Stints {
-			one := PlanStint{Ball: stint.Ball, Falls: 100 * part.Study.Keep * stint.Share.Share(), Until: float64(stint.To + 1)}
-			for _, j := range stint.Judgements {
+		for i, period := range p.Periods {
+			one := PlanPeriod{Ball: period.Ball, Falls: 100 * part.Study.Keep * period.Share.Share(), Until: float64(period.To + 1)}
+			for _, j := range period.Judgements {
 				one.Shots, one.Percent = append(one.Shots, float64(j.Shot)), append(one.Percent, 100*j.Share.Share())
 			}
 			if i > 0 {
-				one.Change = s.ChangeWords(stint, p.Stints[i-1]) + " " + report.Points(stint.Gain.Difference()) + " points"
+				one.Change = s.ChangeWords(period, p.Periods[i-1]) + " " + report.Points(period.Gain.Difference()) + " points"
 			}
-			c.Stints = append(c.Stints, one)
+			c.Periods = append(c.Periods, one)
 		}
 		list = append(list, c)
 	})
@@ -52,8 +52,8 @@ func (w *WearPlan) Curves() []PlanCurve {
 // Note is the sentence under a picture's title.
 func (w *WearPlan) Note() string {
 	var parts []string
-	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
-		at := fallOf(p.Stints[0], part.Study.Keep)
+	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
+		at := fallOf(p.Periods[0], part.Study.Keep)
 		if math.IsInf(at, 0) {
 			parts = append(parts, fmt.Sprintf("%s has not fallen by shot %d", w.Name(s), part.Result.Played))
 		} else {

@@ -23,24 +23,24 @@ type WearPlan struct {
 
 // PlanPart is a plan of bowlers who share lanes.
 type PlanPart struct {
-	Seats  []PlannedSeat
-	Study  wear.Plan
-	Result wear.PlanResult
+	Players []PlannedPlayer
+	Study   wear.Plan
+	Result  wear.PlanResult
 }
 
-// PlannedSeat names a bowler on a lane.
-type PlannedSeat struct {
+// PlannedPlayer names a bowler on a lane.
+type PlannedPlayer struct {
 	Bowler, Lane string
 	Balls        []string
 	Hand         ball.Hand
 	FootToBall   float64 // boards, as of [Player]
 }
 
-// Name is a seat's name: its ball if it has one alone.
-func (w *WearPlan) Name(s PlannedSeat) string {
+// Name is a player's name: its ball if it has one alone.
+func (w *WearPlan) Name(s PlannedPlayer) string {
 	bowlers, lanes := map[string]bool{}, map[string]bool{}
 	for _, p := range w.Parts {
-		for _, o := range p.Seats {
+		for _, o := range p.Players {
 			bowlers[o.Bowler], lanes[o.Lane] = true, true
 		}
 	}
@@ -57,10 +57,10 @@ func (w *WearPlan) Name(s PlannedSeat) string {
 	return strings.Join(names, ", ")
 }
 
-func (w *WearPlan) each(f func(part PlanPart, s PlannedSeat, p wear.SeatPlan)) {
+func (w *WearPlan) each(f func(part PlanPart, s PlannedPlayer, p wear.PlayerResult)) {
 	for _, part := range w.Parts {
-		for i, s := range part.Seats {
-			f(part, s, part.Result.Seats[i])
+		for i, s := range part.Players {
+			f(part, s, part.Result.Players[i])
 		}
 	}
 }
@@ -79,10 +79,10 @@ func sideWords(hand ball.Hand, boards float64) string {
 }
 
 // ChangeWords describe a change of line or ball, as "feet 2.0 left, arrows 1.2 left".
-func (s PlannedSeat) ChangeWords(stint, before wear.Stint) string {
-	words := fmt.Sprintf("feet %s, arrows %s", sideWords(s.Hand, stint.Feet), sideWords(s.Hand, stint.Arrows))
-	if stint.Ball != before.Ball {
-		words = s.Balls[stint.Ball] + ", " + words
+func (s PlannedPlayer) ChangeWords(period, before wear.Period) string {
+	words := fmt.Sprintf("feet %s, arrows %s", sideWords(s.Hand, period.Feet), sideWords(s.Hand, period.Arrows))
+	if period.Ball != before.Ball {
+		words = s.Balls[period.Ball] + ", " + words
 	}
 	return words
 }
@@ -92,13 +92,13 @@ func gainWords(p studies.Paired) string {
 	return fmt.Sprintf("%s points (%s)", report.Points(p.Difference()), PointsBetween(p.Interval()))
 }
 
-func (s PlannedSeat) lineWords(stint wear.Stint) string {
-	return thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}.LineText()
+func (s PlannedPlayer) lineWords(period wear.Period) string {
+	return thrown.Shot{Release: period.Release, FootToBall: s.FootToBall}.LineText()
 }
 
-// answer describes a seat's plan in a few sentences.
-func (w *WearPlan) answer(part PlanPart, s PlannedSeat, p wear.SeatPlan) string {
-	first := p.Stints[0]
+// answer describes a player's plan in a few sentences.
+func (w *WearPlan) answer(part PlanPart, s PlannedPlayer, p wear.PlayerResult) string {
+	first := p.Periods[0]
 	words := fmt.Sprintf("%s: the best fresh line, %s", w.Name(s), s.lineWords(first))
 	if !w.Alone {
 		words += " with " + s.Balls[first.Ball]
@@ -114,30 +114,30 @@ func (w *WearPlan) answer(part PlanPart, s PlannedSeat, p wear.SeatPlan) string 
 	default:
 		words += fmt.Sprintf(" It falls below %s by shot %.0f%s.", lost, at, stayBetween(p))
 	}
-	for i, stint := range p.Stints[1:] {
+	for i, period := range p.Periods[1:] {
 		if i > 0 {
-			words += fmt.Sprintf(" By shot %d:", stint.From)
+			words += fmt.Sprintf(" By shot %d:", period.From)
 		} else {
 			words += " Then:"
 		}
-		words += fmt.Sprintf(" %s, which brings %s.", s.ChangeWords(stint, p.Stints[i]), gainWords(stint.Gain))
+		words += fmt.Sprintf(" %s, which brings %s.", s.ChangeWords(period, p.Periods[i]), gainWords(period.Gain))
 	}
-	if last := p.Stints[len(p.Stints)-1]; last.Stuck {
+	if last := p.Periods[len(p.Periods)-1]; last.Stuck {
 		words += " After that no move and no ball brings more than chance explains."
 	}
 	return words
 }
 
 // stayBetween is the interval of how long a first line stays.
-func stayBetween(p wear.SeatPlan) string {
+func stayBetween(p wear.PlayerResult) string {
 	if p.Interval[0] == p.Interval[1] {
 		return ""
 	}
 	return " (" + strings.ReplaceAll(shotRange(p.Interval), "never", "later") + ")"
 }
 
-// fallOf is the judgement at which a stint had fallen, +Inf if it had not.
-func fallOf(s wear.Stint, keep float64) float64 {
+// fallOf is the judgement at which a period had fallen, +Inf if it had not.
+func fallOf(s wear.Period, keep float64) float64 {
 	if !s.Fell {
 		return math.Inf(1)
 	}
@@ -149,8 +149,8 @@ func fallOf(s wear.Stint, keep float64) float64 {
 	return math.Inf(1)
 }
 
-// shareAt is the share of a stint's line at a delivery.
-func shareAt(s wear.Stint, shot int) studies.Count {
+// shareAt is the share of a period's line at a delivery.
+func shareAt(s wear.Period, shot int) studies.Count {
 	share := s.Share
 	for _, j := range s.Judgements {
 		if j.Shot <= shot {
@@ -160,21 +160,21 @@ func shareAt(s wear.Stint, shot int) studies.Count {
 	return share
 }
 
-// FallsInSession reports whether a seat's first line falls by the end of the session.
-func (p PlanPart) FallsInSession(seat int) bool {
-	return fallOf(p.Result.Seats[seat].Stints[0], p.Study.Keep) <= float64(p.Study.Shots)
+// FallsInSession reports whether a player's first line falls by the end of the session.
+func (p PlanPart) FallsInSession(player int) bool {
+	return fallOf(p.Result.Players[player].Periods[0], p.Study.Keep) <= float64(p.Study.Shots)
 }
 
 // Comparable reports whether two parts are of one bowler's balls, alone on like lanes.
 func Comparable(a, b PlanPart) bool {
-	return a.Seats[0].Bowler == b.Seats[0].Bowler && a.Seats[0].Lane == b.Seats[0].Lane
+	return a.Players[0].Bowler == b.Players[0].Bowler && a.Players[0].Lane == b.Players[0].Lane
 }
 
 // LastsLonger says which of the first lines of two parts lasts longer beyond chance:
 // positive for a's, 0 for neither.
 func LastsLonger(a, b PlanPart) int {
-	p, q := a.Result.Seats[0], b.Result.Seats[0]
-	x, y := fallOf(p.Stints[0], a.Study.Keep), fallOf(q.Stints[0], b.Study.Keep)
+	p, q := a.Result.Players[0], b.Result.Players[0]
+	x, y := fallOf(p.Periods[0], a.Study.Keep), fallOf(q.Periods[0], b.Study.Keep)
 	switch {
 	case x > y && p.Interval[0] > q.Interval[1]:
 		return 1
@@ -210,7 +210,7 @@ func (w *WearPlan) longer() string {
 func (w *WearPlan) longest(group []PlanPart) string {
 	var said, names []string
 	for i, a := range group {
-		names = append(names, w.Name(a.Seats[0]))
+		names = append(names, w.Name(a.Players[0]))
 		for _, b := range group[i+1:] {
 			long, short := a, b
 			switch LastsLonger(a, b) {
@@ -220,10 +220,10 @@ func (w *WearPlan) longest(group []PlanPart) string {
 				long, short = b, a
 			}
 			first := fmt.Sprintf("more than %d shots", long.Result.Played)
-			if at := fallOf(long.Result.Seats[0].Stints[0], long.Study.Keep); !math.IsInf(at, 0) {
+			if at := fallOf(long.Result.Players[0].Periods[0], long.Study.Keep); !math.IsInf(at, 0) {
 				first = fmt.Sprintf("%.0f shots", at)
 			}
-			said = append(said, fmt.Sprintf("%s lasts longer than %s: %s against %.0f.", w.Name(long.Seats[0]), w.Name(short.Seats[0]), first, fallOf(short.Result.Seats[0].Stints[0], short.Study.Keep)))
+			said = append(said, fmt.Sprintf("%s lasts longer than %s: %s against %.0f.", w.Name(long.Players[0]), w.Name(short.Players[0]), first, fallOf(short.Result.Players[0].Periods[0], short.Study.Keep)))
 		}
 	}
 	if len(said) > 0 {
@@ -237,7 +237,7 @@ func (w *WearPlan) longest(group []PlanPart) string {
 func (w *WearPlan) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.SayWrapped(w.longer())
-	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
+	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
 		doc.SayWrapped(w.answer(part, s, p))
 		if len(doc.Blocks) > 1 {
 			doc.Join()
@@ -246,20 +246,20 @@ func (w *WearPlan) Document() report.Document {
 	doc.Head("timeline")
 	table := report.Grid{Left: []bool{0: true, 2: true, 9: true}, Rows: [][]string{{"", "shots", "ball", "feet", "laydown", "arrows", "pocket", "at the end", "of fresh", "change", "brings, points"}}}
 	var shares []studies.Mean
-	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
-		for i, stint := range p.Stints {
-			shares = append(shares, shareOf(stint.Share), shareOf(stint.End))
-			shot := thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}
-			row := []string{w.Name(s), fmt.Sprintf("%d–%d", stint.From+1, stint.To+1), s.Balls[stint.Ball]}
+	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
+		for i, period := range p.Periods {
+			shares = append(shares, shareOf(period.Share), shareOf(period.End))
+			shot := thrown.Shot{Release: period.Release, FootToBall: s.FootToBall}
+			row := []string{w.Name(s), fmt.Sprintf("%d–%d", period.From+1, period.To+1), s.Balls[period.Ball]}
 			for _, c := range thrown.LineColumns() {
 				row = append(row, c.Show(shot))
 			}
-			row = append(row, report.Share(stint.Share.Share()), report.Share(stint.End.Share()), report.Percent(stint.End.Share()/p.Fresh.Share(), 0))
+			row = append(row, report.Share(period.Share.Share()), report.Share(period.End.Share()), report.Percent(period.End.Share()/p.Fresh.Share(), 0))
 			if i == 0 {
 				row = append(row, "best fresh line", report.Absent)
 			} else {
 				row[0] = ""
-				row = append(row, s.ChangeWords(stint, p.Stints[i-1]), fmt.Sprintf("%s (%s)", report.Points(stint.Gain.Difference()), PointsBetween(stint.Gain.Interval())))
+				row = append(row, s.ChangeWords(period, p.Periods[i-1]), fmt.Sprintf("%s (%s)", report.Points(period.Gain.Difference()), PointsBetween(period.Gain.Interval())))
 			}
 			table.Rows = append(table.Rows, row)
 		}

@@ -38,15 +38,15 @@ func (w *WearPlan) lanes() []planLane {
 	for _, part := range w.Parts {
 		for i, l := range part.Result.Lanes {
 			one := planLane{oil: oilObject(l.Oil), blocks: report.Each(l.Blocks, func(b wear.PlannedBlock) report.Object {
-				return blockObject(part.Seats[b.Setup].Bowler, part.Seats[b.Setup].Balls[b.Ball], b.Block)
+				return blockObject(part.Players[b.Setup].Bowler, part.Players[b.Setup].Balls[b.Ball], b.Block)
 			})}
-			for k, s := range part.Study.Seats {
+			for k, s := range part.Study.Players {
 				if s.Lane == i {
-					one.name = part.Seats[k].Lane
+					one.name = part.Players[k].Lane
 				}
 			}
 			if w.Alone {
-				one.ball = &part.Seats[0].Balls[0]
+				one.ball = &part.Players[0].Balls[0]
 			}
 			list = append(list, one)
 		}
@@ -55,19 +55,19 @@ func (w *WearPlan) lanes() []planLane {
 }
 
 type planned struct {
-	PlannedSeat
-	stint wear.Stint
+	PlannedPlayer
+	period wear.Period
 	wear.Judgement
 }
 
 var planColumns = slices.Concat(report.Columns[planned]{
 	report.Text("bowler", "", "Name of the bowler", func(p planned) string { return p.Bowler }),
 	report.Text("lane", "", "Name of the lane", func(p planned) string { return p.Lane }),
-	report.Text("ball", "", "Name of the ball", func(p planned) string { return p.Balls[p.stint.Ball] }),
+	report.Text("ball", "", "Name of the ball", func(p planned) string { return p.Balls[p.period.Ball] }),
 	report.Count("shot", "", "Number of the delivery after which the line is judged", func(p planned) int { return p.Shot }),
-	report.Number("feet_board", "", "Board under the sliding foot", report.Board, func(p planned) float64 { return p.stint.Release.Laydown + p.FootToBall }),
-	report.Number("laydown", "", "Board of the laydown", report.Board, func(p planned) float64 { return p.stint.Release.Laydown }),
-	report.Number("arrows_board", "", "Board at the arrows", report.Board, func(p planned) float64 { return studies.BoardAtArrows(p.stint.Release) }),
+	report.Number("feet_board", "", "Board under the sliding foot", report.Board, func(p planned) float64 { return p.period.Release.Laydown + p.FootToBall }),
+	report.Number("laydown", "", "Board of the laydown", report.Board, func(p planned) float64 { return p.period.Release.Laydown }),
+	report.Number("arrows_board", "", "Board at the arrows", report.Board, func(p planned) float64 { return studies.BoardAtArrows(p.period.Release) }),
 	report.Number("pocket_share", "", "Share in the pocket of the deliveries that judge it", report.Ratio, func(p planned) float64 { return p.Share.Share() }),
 }, report.Interval("pocket_interval", "Its interval", func(p planned) [2]float64 {
 	return [2]float64(ends(studies.WilsonInterval(p.Share)))
@@ -76,10 +76,10 @@ var planColumns = slices.Concat(report.Columns[planned]{
 // Rows has a row for each judgement.
 func (w *WearPlan) Rows() report.Rows {
 	var rows []planned
-	w.each(func(_ PlanPart, s PlannedSeat, p wear.SeatPlan) {
-		for _, stint := range p.Stints {
-			for _, j := range stint.Judgements {
-				rows = append(rows, planned{s, stint, j})
+	w.each(func(_ PlanPart, s PlannedPlayer, p wear.PlayerResult) {
+		for _, period := range p.Periods {
+			for _, j := range period.Judgements {
+				rows = append(rows, planned{s, period, j})
 			}
 		}
 	})
@@ -88,33 +88,33 @@ func (w *WearPlan) Rows() report.Rows {
 
 func (w *WearPlan) object() report.Object {
 	list := report.List{}
-	w.each(func(part PlanPart, s PlannedSeat, p wear.SeatPlan) {
-		stints := report.List{}
-		for i, stint := range p.Stints {
-			shot := thrown.Shot{Release: stint.Release, FootToBall: s.FootToBall}
+	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
+		periods := report.List{}
+		for i, period := range p.Periods {
+			shot := thrown.Shot{Release: period.Release, FootToBall: s.FootToBall}
 			change, feet, arrows, gain := any(nil), math.NaN(), math.NaN(), report.Object(nil)
 			if i > 0 {
-				change, feet, arrows = "move", stint.Feet, stint.Arrows
-				if stint.Ball != p.Stints[i-1].Ball {
+				change, feet, arrows = "move", period.Feet, period.Arrows
+				if period.Ball != p.Periods[i-1].Ball {
 					change = "ball"
 				}
-				gain = report.ObjectOf("share", stint.Gain.Difference(), "interval", ends(stint.Gain.Interval()))
+				gain = report.ObjectOf("share", period.Gain.Difference(), "interval", ends(period.Gain.Interval()))
 			}
-			stints = append(stints, report.ObjectOf("from_shot", stint.From+1, "to_shot", stint.To+1, "ball", s.Balls[stint.Ball], thrown.LineColumns().Members(shot),
-				shareObject("pocket", shareOf(stint.Share)), "pocket_share_end", stint.End.Share(), "pocket_interval_end", ends(studies.WilsonInterval(stint.End)), "of_fresh", stint.End.Share()/p.Fresh.Share(), "fell", stint.Fell,
+			periods = append(periods, report.ObjectOf("from_shot", period.From+1, "to_shot", period.To+1, "ball", s.Balls[period.Ball], thrown.LineColumns().Members(shot),
+				shareObject("pocket", shareOf(period.Share)), "pocket_share_end", period.End.Share(), "pocket_interval_end", ends(studies.WilsonInterval(period.End)), "of_fresh", period.End.Share()/p.Fresh.Share(), "fell", period.Fell,
 				"change", change, "feet_boards", feet, "arrows_boards", arrows, "gain", gain,
-				"judged", report.Each(stint.Judgements, func(j wear.Judgement) report.Object {
+				"judged", report.Each(period.Judgements, func(j wear.Judgement) report.Object {
 					return report.ObjectOf("shot", j.Shot, "pocket_share", j.Share.Share(), "interval", ends(studies.WilsonInterval(j.Share)))
 				})))
 		}
-		fell := fallOf(p.Stints[0], part.Study.Keep)
+		fell := fallOf(p.Periods[0], part.Study.Keep)
 		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), shareObject("fresh", shareOf(p.Fresh)),
-			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", p.Interval[:], "played", part.Result.Played, "timeline", stints,
+			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", p.Interval[:], "played", part.Result.Played, "timeline", periods,
 			"explanation", w.answer(part, s, p)))
 	})
 	kind := "team"
 	if w.Alone {
 		kind = "alone"
 	}
-	return report.ObjectOf("kind", kind, "answer", w.longer(), "keep", w.Parts[0].Study.Keep, "session_shots", w.Parts[0].Study.Shots, "seats", list)
+	return report.ObjectOf("kind", kind, "answer", w.longer(), "keep", w.Parts[0].Study.Keep, "session_shots", w.Parts[0].Study.Shots, "bowlers", list)
 }

@@ -81,7 +81,7 @@ func (c *Comparison) pair(k int) Pair {
 }
 
 // traced are the shots as the comparison has them.
-func (p Pair) traced() (a, b compare.Traced) {
+func (p Pair) traced() (a, b compare.ShotResult) {
 	list := p.comparison.Result.Shots
 	return list[p.A], list[p.B]
 }
@@ -243,12 +243,12 @@ func (c *Comparison) Distances() iter.Seq[Apart] {
 	}
 }
 
-var trackColumns = report.Columns[compare.Traced]{
-	report.Number("spacing_in", "track per revolution in the oil", "", report.Inch, func(t compare.Traced) float64 { return t.Spacing }),
-	report.Number("contact_width_in", "width of the contact", "", report.Inch, func(t compare.Traced) float64 { return t.ContactWidth }),
-	report.Number("meeting_share", "", "", report.Ratio, func(t compare.Traced) float64 { return t.Meeting }),
-	report.Number("film_um", "", "", report.Micrometre, func(t compare.Traced) float64 { return t.Film }),
-	report.Number("film_on_dry_um", "film brought to the dry", "", report.Micrometre, func(t compare.Traced) float64 { return t.OnDry }),
+var trackColumns = report.Columns[compare.ShotResult]{
+	report.Number("spacing_in", "track per revolution in the oil", "", report.Inch, func(t compare.ShotResult) float64 { return t.Spacing }),
+	report.Number("contact_width_in", "width of the contact", "", report.Inch, func(t compare.ShotResult) float64 { return t.ContactWidth }),
+	report.Number("meeting_share", "", "", report.Ratio, func(t compare.ShotResult) float64 { return t.Meeting }),
+	report.Number("film_um", "", "", report.Micrometre, func(t compare.ShotResult) float64 { return t.Film }),
+	report.Number("film_on_dry_um", "film brought to the dry", "", report.Micrometre, func(t compare.ShotResult) float64 { return t.OnDry }),
 }
 
 func (c *Comparison) shotObject(i int, name string) report.Object {
@@ -269,11 +269,11 @@ func (c *Comparison) shotObject(i int, name string) report.Object {
 
 // holdsObject says in how many sets of assumed values conclusions hold: null where no
 // sets were tried.
-func holdsObject(h compare.Holds) report.Object {
+func holdsObject(h compare.AssumedResult) report.Object {
 	if h.AtPins.Of == 0 {
 		return nil
 	}
-	counts := func(v compare.Held, positive, negative string) report.Object {
+	counts := func(v compare.SignCount, positive, negative string) report.Object {
 		return report.ObjectOf("of", v.Of, positive, v.Positive, negative, v.Negative, "none", v.None)
 	}
 	pins := counts(h.AtPins, "inside", "outside")
@@ -300,7 +300,7 @@ func (c *Comparison) pairObject(p Pair) report.Object {
 		differenceColumns.Members(p), deviationColumns.Members(p),
 		"parting_ft", report.Foot.In(p.Parting),
 		"visible", p.Visible,
-		"holds", holdsObject(p.Holds),
+		"holds", holdsObject(p.Assumed),
 		"mechanisms", report.Each(p.Mechanisms, causeObject),
 		"inputs", report.Each(p.Inputs, causeObject),
 	)
@@ -314,7 +314,7 @@ func (c *Comparison) pairObject(p Pair) report.Object {
 func (c *Comparison) WriteJSON(to io.Writer) error {
 	var matrix, pairs report.Lines
 	for p := range c.Pairs() {
-		matrix = append(matrix, report.ObjectOf(matrixColumns.Members(p), "holds", holdsObject(p.Holds)))
+		matrix = append(matrix, report.ObjectOf(matrixColumns.Members(p), "holds", holdsObject(p.Assumed)))
 		pairs = append(pairs, c.pairObject(p))
 	}
 	return report.WriteResult(to, c.Warnings, report.ObjectOf("answer", c.Answer(), "matrix", matrix, "pairs", pairs)...)
@@ -380,7 +380,7 @@ func (c *Comparison) matrix(doc *report.Document) {
 	smooth.Right = true
 	columns = append(columns, smooth)
 	sure := ""
-	if of := c.Result.Pairs[0].Holds.AtPins.Of; of > 0 {
+	if of := c.Result.Pairs[0].Assumed.AtPins.Of; of > 0 {
 		sure = fmt.Sprintf("holds, of %d", of)
 	}
 	columns = append(columns,

@@ -13,7 +13,7 @@ import (
 
 type detail struct {
 	Shot
-	traced compare.Traced
+	traced compare.ShotResult
 }
 
 func boardAt(name string, distance float64) report.Column[detail] {
@@ -50,7 +50,7 @@ func detailColumns(a, b physics.Shot) report.Columns[detail] {
 		list = append(list, boardAt(fmt.Sprintf("%g ft", ft), ft*units.Foot))
 	}
 	shots(detailsLast)
-	return append(list, report.AllVia(append(trackColumns.Pick(detailsTrack...), missColumns...), func(d detail) (compare.Traced, bool) { return d.traced, true })...)
+	return append(list, report.AllVia(append(trackColumns.Pick(detailsTrack...), missColumns...), func(d detail) (compare.ShotResult, bool) { return d.traced, true })...)
 }
 
 func (p Pair) details() report.Grid {

@@ -22,7 +22,7 @@ func (c *Comparison) missRange(i int) float64 {
 }
 
 // missColumns are what a missed line makes of a shot.
-var missColumns = report.Columns[compare.Traced]{
-	report.Number("outside_board", "entry board if missed outside", "Entry board if the line is missed by a board at the arrows to the outside", report.Board, func(t compare.Traced) float64 { return t.Misses.Outside }),
-	report.Number("inside_board", "entry board if missed inside", "Entry board if the line is missed by a board at the arrows to the inside", report.Board, func(t compare.Traced) float64 { return t.Misses.Inside }),
+var missColumns = report.Columns[compare.ShotResult]{
+	report.Number("outside_board", "entry board if missed outside", "Entry board if the line is missed by a board at the arrows to the outside", report.Board, func(t compare.ShotResult) float64 { return t.Misses.Outside }),
+	report.Number("inside_board", "entry board if missed inside", "Entry board if the line is missed by a board at the arrows to the inside", report.Board, func(t compare.ShotResult) float64 { return t.Misses.Inside }),
 }

@@ -132,7 +132,7 @@ const leastAngle = 0.1
 
 // sureWords says in how many sets of assumed values the answer holds.
 func (p Pair) sureWords() string {
-	h := p.Holds
+	h := p.Assumed
 	of := fmt.Sprintf("of %d sets of the values that are assumed", h.AtPins.Of)
 	if h.AtPins.Of == 0 || !p.Visible && math.IsNaN(p.Difference.AtPins) {
 		return ""
@@ -176,14 +176,14 @@ type HeldConclusion struct {
 	Open         bool // in fewer than three quarters
 }
 
-func concluded(words, short string, h compare.Held, in int) HeldConclusion {
+func concluded(words, short string, h compare.SignCount, in int) HeldConclusion {
 	return HeldConclusion{words, short, in, h.Of, h.Open(in)}
 }
 
 // Conclusions lists what is said of a pair with the sets in which it holds; none if no
 // sets were tried.
 func (p Pair) Conclusions() []HeldConclusion {
-	all, h := []HeldConclusion{}, p.Holds
+	all, h := []HeldConclusion{}, p.Assumed
 	if h.Seen.Of == 0 {
 		return all
 	}
@@ -203,7 +203,7 @@ func (p Pair) Conclusions() []HeldConclusion {
 // Sure says in short in how many sets of assumed values the answer about a pair
 // holds; empty if none were tried.
 func (p Pair) Sure() string {
-	if p.Identical && p.Holds.Seen.Of > 0 {
+	if p.Identical && p.Assumed.Seen.Of > 0 {
 		return "the same shot"
 	}
 	var said []string
@@ -219,7 +219,7 @@ func (p Pair) Sure() string {
 
 // lineWords says what became of lines on the way to the sets, where they did not
 // stay what they are.
-func lineWords(h compare.Holds) string {
+func lineWords(h compare.AssumedResult) string {
 	var said []string
 	if h.Changed > 0 {
 		said = append(said, fmt.Sprintf("in %d of them the line ends, and another is taken", h.Changed))
@@ -230,7 +230,7 @@ func lineWords(h compare.Holds) string {
 	return strings.Join(said, "; ")
 }
 
-func endingOf(t compare.Traced) string {
+func endingOf(t compare.ShotResult) string {
 	words := ""
 	switch e := t.Shot.Events; {
 	case e.Pins != nil:

@@ -27,7 +27,7 @@ type Shot struct {
 	// at the laydown.
 	FootToBall float64
 
-	Aimed  *aim.Angles // nil if the launch angle was given
+	Aimed  *aim.PocketResult // nil if the launch angle was given
 	Shot   physics.Shot
 	Pocket physics.Window  // boards at the pins; see [Pocket]
 	Inputs json.RawMessage // a scenario of this shot alone; nil if it is not wanted
@@ -237,7 +237,7 @@ func eventsObject(e physics.Events) report.Object {
 	return o
 }
 
-func aimedObject(a *aim.Angles) report.Object {
+func aimedObject(a *aim.PocketResult) report.Object {
 	if a == nil {
 		return nil
 	}

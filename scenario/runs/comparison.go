@@ -67,7 +67,7 @@ func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery
 		return release, err
 	}
 	release := bowler.Release
-	found, err := compare.Study{Settings: s.Settings, Work: work}.LineOf(s.Setup(d).Setup).Find(ctx)
+	found, err := compare.Study{Settings: s.Settings, Work: work}.LineOf(s.Setup(d).Setup).Run(ctx)
 	if err != nil {
 		return release, err
 	}

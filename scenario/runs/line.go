@@ -15,7 +15,7 @@ import (
 // that is found as its bowler asks for, and moved. The launch angles to the pocket are
 // returned as well, nil if the bowler does not aim at it. An assumed repeatability
 // stands in for one that the bowler lacks. Of the work only the workers count.
-func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability, work studies.Work) (physics.Release, *aim.Angles, error) {
+func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability, work studies.Work) (physics.Release, *aim.PocketResult, error) {
 	bowler, setup := s.Bowlers[d.Bowler], s.Setup(d).Setup
 	setup.Repeatability, work.Progress = repeatability, nil
 	release := bowler.Release
@@ -25,7 +25,7 @@ func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		release, err = atPins(ctx, s, setup, bowler.AimAtPins, work)
 		return release, nil, err
 	case bowler.AimAtPocket:
-		found, err := aim.Pocket{Setup: setup, Settings: settings, Work: work}.Find(ctx)
+		found, err := aim.Pocket{Setup: setup, Settings: settings, Work: work}.Run(ctx)
 		if err != nil {
 			return release, nil, err
 		}
@@ -33,7 +33,7 @@ func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		release, err = bowler.Found(release)
 		return release, &found, err
 	case bowler.Breakpoint != nil:
-		release, err := aim.BreakpointLine{Setup: setup, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board, Work: work}.Find(ctx)
+		release, err := aim.BreakpointLine{Setup: setup, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board, Work: work}.Run(ctx)
 		if err != nil {
 			return release, nil, err
 		}

@@ -65,7 +65,7 @@ func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacin
 }
 
 // Deliver throws one shot of a scenario on its bowler's line; see [LineOf].
-func Deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, work studies.Work) (physics.Release, *aim.Angles, physics.Shot, error) {
+func Deliver(ctx context.Context, t *physics.Thrower, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, work studies.Work) (physics.Release, *aim.PocketResult, physics.Shot, error) {
 	release, aimed, err := LineOf(ctx, s, d, settings, RepeatabilityOf(s.Bowlers[d.Bowler]), work)
 	if err != nil {
 		return release, nil, physics.Shot{}, err

@@ -29,13 +29,13 @@ func PlanParts(s *scenario.Scenario, players []Player, alone bool, shots int) []
 			if shots > 0 {
 				n = shots
 			}
-			parts = append(parts, studied.PlanPart{Seats: []studied.PlannedSeat{seatOf(t)},
-				Study: wear.Plan{Shots: n, Lanes: []lane.Lane{s.Lanes[t.At.Lane]}, Seats: []wear.Seat{{Balls: []studies.Setup{t.Setup}}}, Order: []int{0}}})
+			parts = append(parts, studied.PlanPart{Players: []studied.PlannedPlayer{plannedPlayer(t)},
+				Study: wear.Plan{Shots: n, Lanes: []lane.Lane{s.Lanes[t.At.Lane]}, Players: []wear.Player{{Balls: []studies.Setup{t.Setup}}}, Order: []int{0}}})
 		}
 		return parts
 	}
 	part := studied.PlanPart{Study: wear.Plan{Lanes: s.Lanes}}
-	at := map[[2]int]int{} // seats by lane and bowler
+	at := map[[2]int]int{} // players by lane and bowler
 	for _, t := range players {
 		if turnsOf(s, t) == 0 {
 			continue
@@ -43,13 +43,13 @@ func PlanParts(s *scenario.Scenario, players []Player, alone bool, shots int) []
 		key := [2]int{t.At.Lane, t.At.Bowler}
 		i, known := at[key]
 		if !known {
-			i, at[key] = len(part.Seats), len(part.Seats)
-			part.Seats = append(part.Seats, seatOf(t))
-			part.Study.Seats = append(part.Study.Seats, wear.Seat{Lane: t.At.Lane})
+			i, at[key] = len(part.Players), len(part.Players)
+			part.Players = append(part.Players, plannedPlayer(t))
+			part.Study.Players = append(part.Study.Players, wear.Player{Lane: t.At.Lane})
 		} else {
-			part.Seats[i].Balls = append(part.Seats[i].Balls, t.Ball)
+			part.Players[i].Balls = append(part.Players[i].Balls, t.Ball)
 		}
-		part.Study.Seats[i].Balls = append(part.Study.Seats[i].Balls, t.Setup)
+		part.Study.Players[i].Balls = append(part.Study.Players[i].Balls, t.Setup)
 	}
 	order := &part.Study.Order
 	if s.Session == nil {
@@ -75,8 +75,8 @@ func PlanParts(s *scenario.Scenario, players []Player, alone bool, shots int) []
 	return []studied.PlanPart{part}
 }
 
-func seatOf(t Player) studied.PlannedSeat {
-	return studied.PlannedSeat{Bowler: t.Bowler, Lane: t.Lane, Balls: []string{t.Ball}, Hand: t.Setup.Release.Hand, FootToBall: t.FootToBall}
+func plannedPlayer(t Player) studied.PlannedPlayer {
+	return studied.PlannedPlayer{Bowler: t.Bowler, Lane: t.Lane, Balls: []string{t.Ball}, Hand: t.Setup.Release.Hand, FootToBall: t.FootToBall}
 }
 
 // turnsOf is how many deliveries the session has for a player on one lane, those of a
@@ -100,23 +100,23 @@ func turnsOf(s *scenario.Scenario, t Player) int {
 func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, total int)) (err error) {
 	var list []studied.Conclusion
 	var tests []func([]studied.PlanPart) bool
-	claim := func(c studied.Conclusion, seat studied.PlannedSeat, test func([]studied.PlanPart) bool) {
-		c.Bowler, c.Ball, c.Lane = seat.Bowler, seat.Balls[0], &seat.Lane
+	claim := func(c studied.Conclusion, player studied.PlannedPlayer, test func([]studied.PlanPart) bool) {
+		c.Bowler, c.Ball, c.Lane = player.Bowler, player.Balls[0], &player.Lane
 		c.A = len(list)
 		list, tests = append(list, c), append(tests, test)
 	}
 	for i, part := range w.Parts {
-		for k, seat := range part.Seats {
+		for k, player := range part.Players {
 			fell := func(parts []studied.PlanPart) bool { return parts[i].FallsInSession(k) }
 			words := "does not fall by the end of the session"
 			if fell(w.Parts) {
 				words = "falls by the end of the session"
 			}
-			claim(studied.Conclusion{Kind: "first_line", Claim: fmt.Sprintf("the first line of %s %s", w.Name(seat), words)}, seat,
+			claim(studied.Conclusion{Kind: "first_line", Claim: fmt.Sprintf("the first line of %s %s", w.Name(player), words)}, player,
 				func(parts []studied.PlanPart) bool { return fell(parts) == fell(w.Parts) })
-			if stints := part.Result.Seats[k].Stints; len(stints) > 1 {
-				claim(studied.Conclusion{Kind: "first_change", Claim: fmt.Sprintf("then %s", changeWords(w, seat, stints))}, seat,
-					func(parts []studied.PlanPart) bool { return alike(stints, parts[i].Result.Seats[k].Stints) })
+			if periods := part.Result.Players[k].Periods; len(periods) > 1 {
+				claim(studied.Conclusion{Kind: "first_change", Claim: fmt.Sprintf("then %s", changeWords(w, player, periods))}, player,
+					func(parts []studied.PlanPart) bool { return alike(periods, parts[i].Result.Players[k].Periods) })
 			}
 		}
 	}
@@ -126,7 +126,7 @@ func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, to
 				if !studied.Comparable(a, w.Parts[j]) {
 					continue
 				}
-				x, y := a.Seats[0], w.Parts[j].Seats[0]
+				x, y := a.Players[0], w.Parts[j].Players[0]
 				words := fmt.Sprintf("neither %s nor %s lasts longer beyond chance", x.Balls[0], y.Balls[0])
 				switch longer := studied.LastsLonger(a, w.Parts[j]); {
 				case longer > 0:
@@ -162,14 +162,14 @@ func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, to
 // tryPart plays a part with a set of assumed values until its first lines have fallen.
 func tryPart(ctx context.Context, set studies.AssumedSet, part studied.PlanPart) (studied.PlanPart, aim.Lines, error) {
 	q := part.Study
-	q.Progress, q.First, q.Begin = nil, true, nil
+	q.Progress, q.FirstLinesOnly, q.FirstLines = nil, true, nil
 	var setups []studies.Setup
 	var aims []bool
-	for k, seat := range q.Seats {
-		first := part.Result.Seats[k].Stints[0]
-		q.Begin = append(q.Begin, wear.Begin{Ball: first.Ball})
-		for b, setup := range seat.Balls {
-			setup.Lane, setup.Release.Laydown, setup.Release.Angle = q.Lanes[seat.Lane], first.Release.Laydown, first.Release.Angle
+	for k, player := range q.Players {
+		first := part.Result.Players[k].Periods[0]
+		q.FirstLines = append(q.FirstLines, wear.FirstLine{Ball: first.Ball})
+		for b, setup := range player.Balls {
+			setup.Lane, setup.Release.Laydown, setup.Release.Angle = q.Lanes[player.Lane], first.Release.Laydown, first.Release.Angle
 			setups, aims = append(setups, setup), append(aims, b == first.Ball)
 		}
 	}
@@ -177,13 +177,13 @@ func tryPart(ctx context.Context, set studies.AssumedSet, part studied.PlanPart)
 	if err != nil {
 		return part, lines, err
 	}
-	q.Lanes, q.Seats = append([]lane.Lane{}, q.Lanes...), append([]wear.Seat{}, q.Seats...)
-	for k := range q.Seats {
-		n := len(q.Seats[k].Balls)
-		q.Seats[k].Balls, setups = setups[:n], setups[n:]
-		begin := &q.Begin[k]
-		begin.Release = q.Seats[k].Balls[begin.Ball].Release
-		q.Lanes[q.Seats[k].Lane] = q.Seats[k].Balls[begin.Ball].Lane
+	q.Lanes, q.Players = append([]lane.Lane{}, q.Lanes...), append([]wear.Player{}, q.Players...)
+	for k := range q.Players {
+		n := len(q.Players[k].Balls)
+		q.Players[k].Balls, setups = setups[:n], setups[n:]
+		begin := &q.FirstLines[k]
+		begin.Release = q.Players[k].Balls[begin.Ball].Release
+		q.Lanes[q.Players[k].Lane] = q.Players[k].Balls[begin.Ball].Lane
 	}
 	part.Study = q
 	part.Result, err = q.Run(ctx)
@@ -191,20 +191,20 @@ func tryPart(ctx context.Context, set studies.AssumedSet, part studied.PlanPart)
 }
 
 // changeWords say which change is the first, without its size: "a move to the left".
-func changeWords(w *studied.WearPlan, seat studied.PlannedSeat, stints []wear.Stint) string {
-	if ball := stints[1].Ball; ball != stints[0].Ball {
-		return fmt.Sprintf("%s changes to %s", w.Name(seat), seat.Balls[ball])
+func changeWords(w *studied.WearPlan, player studied.PlannedPlayer, periods []wear.Period) string {
+	if ball := periods[1].Ball; ball != periods[0].Ball {
+		return fmt.Sprintf("%s changes to %s", w.Name(player), player.Balls[ball])
 	}
 	side := "right"
-	if (moved(stints[1]) > 0) == (seat.Hand == ball.Right) {
+	if (moved(periods[1]) > 0) == (player.Hand == ball.Right) {
 		side = "left"
 	}
-	return fmt.Sprintf("%s moves to the %s", w.Name(seat), side)
+	return fmt.Sprintf("%s moves to the %s", w.Name(player), side)
 }
 
-// moved is by how much a stint's line is moved, at the feet or where these stay at the
+// moved is by how much a period's line is moved, at the feet or where these stay at the
 // arrows.
-func moved(s wear.Stint) float64 {
+func moved(s wear.Period) float64 {
 	if math.Abs(s.Feet) > 0.05 {
 		return s.Feet
 	}
@@ -213,7 +213,7 @@ func moved(s wear.Stint) float64 {
 
 // alike reports whether the first changes are of one kind: to the same ball, or to the same
 // side.
-func alike(a, b []wear.Stint) bool {
+func alike(a, b []wear.Period) bool {
 	if len(b) < 2 || a[1].Ball != b[1].Ball {
 		return false
 	}

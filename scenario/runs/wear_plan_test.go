@@ -39,12 +39,12 @@ session:
 		players = append(players, Player{At: d, Player: studied.Player{Lane: s.Lanes[d.Lane].Name, Bowler: s.Bowlers[d.Bowler].Name, Ball: s.Balls[d.Ball].Name}})
 	}
 	part := PlanParts(s, players, false, 0)[0]
-	var seats []string
-	for _, seat := range part.Seats {
-		seats = append(seats, seat.Lane+" "+seat.Bowler+" "+seat.Balls[0]+seat.Balls[len(seat.Balls)-1])
+	var names []string
+	for _, player := range part.Players {
+		names = append(names, player.Lane+" "+player.Bowler+" "+player.Balls[0]+player.Balls[len(player.Balls)-1])
 	}
-	if want := []string{"left lane low revs BB", "left lane medium revs AB", "right lane low revs BB", "right lane medium revs AB"}; !slices.Equal(seats, want) {
-		t.Errorf("seats %q, want %q", seats, want)
+	if want := []string{"left lane low revs BB", "left lane medium revs AB", "right lane low revs BB", "right lane medium revs AB"}; !slices.Equal(names, want) {
+		t.Errorf("players %q, want %q", names, want)
 	}
 	if want := []int{1, 3, 1, 0, 2, 3, 1}; !slices.Equal(part.Study.Order, want) || part.Study.Shots != len(want) {
 		t.Errorf("order %v of %d shots, want %v", part.Study.Order, part.Study.Shots, want)
@@ -63,14 +63,14 @@ session:
 
 // Conclusions of plans hold with other values if first changes are alike and the same line lasts longer.
 func TestPlansAreTried(t *testing.T) {
-	a := []wear.Stint{{}, {Feet: 2, Arrows: 1}}
+	a := []wear.Period{{}, {Feet: 2, Arrows: 1}}
 	for _, c := range []struct {
 		name string
-		b    []wear.Stint
+		b    []wear.Period
 		want bool
 	}{
-		{"to the same side", []wear.Stint{{}, {Feet: 1}}, true}, {"to the other", []wear.Stint{{}, {Feet: -1}}, false},
-		{"at the arrows alone", []wear.Stint{{}, {Arrows: 1}}, true}, {"none", []wear.Stint{{}}, false}, {"another ball", []wear.Stint{{}, {Ball: 1, Feet: 2}}, false},
+		{"to the same side", []wear.Period{{}, {Feet: 1}}, true}, {"to the other", []wear.Period{{}, {Feet: -1}}, false},
+		{"at the arrows alone", []wear.Period{{}, {Arrows: 1}}, true}, {"none", []wear.Period{{}}, false}, {"another ball", []wear.Period{{}, {Ball: 1, Feet: 2}}, false},
 	} {
 		if got := alike(a, c.b); got != c.want {
 			t.Errorf("a change %s is alike: %v", c.name, got)
@@ -79,9 +79,9 @@ func TestPlansAreTried(t *testing.T) {
 	// One that lasts to 40 against one that lasts to 20, with intervals apart and not.
 	part := func(at int, low, high float64) studied.PlanPart {
 		full, lost := studies.Count{Hits: 40, Of: 100}, studies.Count{Hits: 10, Of: 100}
-		stint := wear.Stint{Share: full, End: lost, Fell: true, Judgements: []wear.Judgement{{Share: full}, {Shot: at, Share: lost}}}
-		return studied.PlanPart{Seats: []studied.PlannedSeat{{Bowler: "x"}}, Study: wear.Plan{Keep: 0.75, Shots: 30},
-			Result: wear.PlanResult{Seats: []wear.SeatPlan{{Stays: float64(at), Interval: [2]float64{low, high}, Stints: []wear.Stint{stint}}}}}
+		period := wear.Period{Share: full, End: lost, Fell: true, Judgements: []wear.Judgement{{Share: full}, {Shot: at, Share: lost}}}
+		return studied.PlanPart{Players: []studied.PlannedPlayer{{Bowler: "x"}}, Study: wear.Plan{Keep: 0.75, Shots: 30},
+			Result: wear.PlanResult{Players: []wear.PlayerResult{{Stays: float64(at), Interval: [2]float64{low, high}, Periods: []wear.Period{period}}}}}
 	}
 	long, short := part(40, 35, 50), part(20, 10, 30)
 	if studied.LastsLonger(long, short) != 1 || studied.LastsLonger(short, long) != -1 || studied.LastsLonger(long, part(20, 10, 36)) != 0 {

@@ -50,7 +50,7 @@ const (
 // less the one that is asked for, NaN without a breakpoint.
 type breakpointTrial struct{ laydown, off float64 }
 
-// Find returns the release on the line; of several, on that with the launch angle of
+// Run returns the release on the line; of several, on that with the launch angle of
 // smallest size.
 //
 // Laydowns a quarter of a board apart are tried. Where the breakpoint begins or ceases
@@ -60,7 +60,7 @@ type breakpointTrial struct{ laydown, off float64 }
 //
 // The error is a [*NoBreakpointError] if there is no such line, that of [physics.Throw]
 // if a shot breaks down, and that of the context if it ends.
-func (q BreakpointLine) Find(ctx context.Context) (physics.Release, error) {
+func (q BreakpointLine) Run(ctx context.Context) (physics.Release, error) {
 	q.Settings.PathSpacing, q.Settings.ExchangeSpacing, q.Settings.TrackSpacing = -1, -1, 0
 	if q.Setup.Release.LaydownDistance >= lane.Arrows {
 		return physics.Release{}, fmt.Errorf("the ball is laid down beyond the arrows")

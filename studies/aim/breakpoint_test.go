@@ -28,7 +28,7 @@ func TestBreakpointLine(t *testing.T) {
 				q.Setup.Lane, q.Workers = l.Mirror(), 1
 			}
 			var err error
-			if found[i], err = q.Find(context.Background()); err != nil {
+			if found[i], err = q.Run(context.Background()); err != nil {
 				t.Fatal(err)
 			}
 			if at := studies.BoardAtArrows(found[i]); math.Abs(at-14) > 1e-9 {
@@ -53,7 +53,7 @@ func TestBreakpointLine(t *testing.T) {
 func TestBreakpointLineThatIsNone(t *testing.T) {
 	l, b, r := usual.Crowned(t, 40, 24, 6), usual.LaidOut(t, ball.Right, false), usual.Release()
 	q := aim.BreakpointLine{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Arrows: 8, Breakpoint: 20}
-	_, err := q.Find(context.Background())
+	_, err := q.Run(context.Background())
 	none := (*aim.NoBreakpointError)(nil)
 	if !errors.As(err, &none) || math.IsNaN(none.Nearest) {
 		t.Fatal(err)
@@ -82,12 +82,12 @@ func TestBreakpointLineThatIsNone(t *testing.T) {
 		t.Fatal(err)
 	}
 	q.Setup.Ball, q.Setup.Release.RevRate, q.Setup.Release.AxisRotation, q.Setup.Release.AxisTilt = plain, 0, 0, 0
-	if _, err := q.Find(context.Background()); !errors.As(err, &none) || !math.IsNaN(none.Nearest) {
+	if _, err := q.Run(context.Background()); !errors.As(err, &none) || !math.IsNaN(none.Nearest) {
 		t.Error(err)
 	}
 	cancelled, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := q.Find(cancelled); !errors.Is(err, context.Canceled) {
+	if _, err := q.Run(cancelled); !errors.Is(err, context.Canceled) {
 		t.Error(err)
 	}
 }

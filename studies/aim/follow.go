@@ -14,10 +14,10 @@ import (
 // board changes with it. On crowned oil a ball may have three; while values of
 // lane, ball and release change, each moves, and two of them may meet and end.
 //
-// A study finds the line of its first ball with [Pocket.Find], makes a branch of it with
+// A study finds the line of its first ball with [Pocket.Run], makes a branch of it with
 // [Pocket.Branch], and follows that to other values with [Branch.Follow]:
 //
-//	found, err := aim.Find(ctx)
+//	found, err := aim.Run(ctx)
 //	branch, err := aim.Branch(thrower, found.Angle())
 //	followed, err := branch.Follow(thrower, func(share float64) (Aim, error) {
 //		... // the aim with values this share of the way from the old ones to the new
@@ -29,8 +29,8 @@ type Branch struct {
 	Slope float64 // boards per rad
 }
 
-// Followed is where a branch leads.
-type Followed struct {
+// FollowResult is where a branch leads.
+type FollowResult struct {
 	Branch
 
 	// Changed says that the branch ended on the way and that this is another
@@ -95,18 +95,18 @@ func (a Pocket) Branch(thrower *physics.Thrower, angle float64) (Branch, error) 
 // wherever and in whatever order it is computed.
 //
 // The error is a [*LostLineError], that of to, or that of [physics.Throw].
-func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Pocket, error)) (Followed, error) {
+func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Pocket, error)) (FollowResult, error) {
 	at, slope := b.Angle/units.Degree, b.Slope*units.Degree
 	last, err := to(1)
 	if err != nil {
-		return Followed{}, err
+		return FollowResult{}, err
 	}
 	share, step, rate := 0.0, 1.0, 0.0
 	for share < 1 {
 		next, aim := min(share+step, 1), last
 		if next < 1 {
 			if aim, err = to(next); err != nil {
-				return Followed{}, err
+				return FollowResult{}, err
 			}
 		}
 		f := follower{curve: aim.followed(), thrower: thrower}
@@ -120,7 +120,7 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Pocket,
 			}
 		}
 		if f.err != nil {
-			return Followed{}, f.err
+			return FollowResult{}, f.err
 		}
 		if held {
 			continue
@@ -130,7 +130,7 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Pocket,
 		}
 	}
 	if share == 1 {
-		return Followed{Branch: Branch{at * units.Degree, slope / units.Degree}}, nil
+		return FollowResult{Branch: Branch{at * units.Degree, slope / units.Degree}}, nil
 	}
 	f := follower{curve: last.followed(), thrower: thrower}
 	t, found := f.walk(at, slope)
@@ -142,11 +142,11 @@ func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Pocket,
 	}
 	switch {
 	case f.err != nil:
-		return Followed{}, f.err
+		return FollowResult{}, f.err
 	case !found:
-		return Followed{}, &LostLineError{f.target}
+		return FollowResult{}, &LostLineError{f.target}
 	}
-	return Followed{Branch{t.angle * units.Degree, slope / units.Degree}, !kept}, nil
+	return FollowResult{Branch{t.angle * units.Degree, slope / units.Degree}, !kept}, nil
 }
 
 func (a Pocket) followed() *curve {

@@ -43,7 +43,7 @@ func TestABranchIsFollowed(t *testing.T) {
 			b.Setup.Release.RevRate += share * revs
 			return b, nil
 		}
-		found, err := a.Find(t.Context())
+		found, err := a.Run(t.Context())
 		if err != nil {
 			continue
 		}
@@ -51,7 +51,7 @@ func TestABranchIsFollowed(t *testing.T) {
 			at, followable := angle, true
 			for k := 1; k <= steps && followable; k++ {
 				next, _ := to(float64(k) / steps)
-				all, _ := next.Find(t.Context())
+				all, _ := next.Run(t.Context())
 				nearest := math.Inf(1)
 				for _, x := range all.Angles {
 					if math.Abs(x-at) < math.Abs(nearest-at) {

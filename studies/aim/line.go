@@ -145,11 +145,11 @@ type Line struct {
 
 	Gutter studies.Count // of those that end in the gutter, which miss
 
-	Outcomes []Outcome
+	Outcomes []DeliveryResult
 }
 
-// Outcome is what became of a delivery.
-type Outcome struct {
+// DeliveryResult is what became of a delivery.
+type DeliveryResult struct {
 	ByMeasure[bool]
 	Gutter bool
 }

@@ -34,14 +34,14 @@ type Pocket struct {
 	studies.Work // its progress is that of the angles that are tried first
 }
 
-// Angles holds the launch angles that were found.
-type Angles struct {
+// PocketResult holds the launch angles that were found.
+type PocketResult struct {
 	Angles []float64 // rad, ascending
 	Used   int       // the index of the one with the smallest |angle|
 }
 
 // Angle returns the launch angle in rad that is used.
-func (a Angles) Angle() float64 { return a.Angles[a.Used] }
+func (a PocketResult) Angle() float64 { return a.Angles[a.Used] }
 
 // NoPocketError says that no launch angle within ±6° brings the ball to the
 // middle of the pocket.
@@ -63,7 +63,7 @@ func (e *NoPocketError) Error() string {
 		widestAngle, e.Board, e.Nearest, e.Angle/units.Degree)
 }
 
-// Find returns all launch angles within ±6° for which the ball stays on the lane
+// Run returns all launch angles within ±6° for which the ball stays on the lane
 // and enters in the middle of the pocket window, as the mean over the phases.
 //
 // Angles a tenth of a degree apart are tried with the tolerance of studies. More
@@ -73,11 +73,11 @@ func (e *NoPocketError) Error() string {
 //
 // The error is a [*NoPocketError] if there is no such angle, that of
 // [physics.Throw] if a shot breaks down, and that of the context if it ends.
-func (a Pocket) Find(ctx context.Context) (Angles, error) {
+func (a Pocket) Run(ctx context.Context) (PocketResult, error) {
 	c := a.curve()
 	roots, all, err := c.find(ctx)
 	if err != nil {
-		return Angles{}, err
+		return PocketResult{}, err
 	}
 	if len(roots) == 0 {
 		none := &NoPocketError{Board: c.target, Nearest: math.NaN(), Angle: math.NaN()}
@@ -87,9 +87,9 @@ func (a Pocket) Find(ctx context.Context) (Angles, error) {
 				best, none.Nearest, none.Angle = off, t.off+c.target, t.angle*units.Degree
 			}
 		}
-		return Angles{}, none
+		return PocketResult{}, none
 	}
-	var found Angles
+	var found PocketResult
 	for i, t := range roots {
 		found.Angles = append(found.Angles, t.angle*units.Degree)
 		if math.Abs(t.angle) < math.Abs(roots[found.Used].angle) {
@@ -100,9 +100,9 @@ func (a Pocket) Find(ctx context.Context) (Angles, error) {
 }
 
 // AtPocket returns the setup's release with the launch angle of smallest size that
-// [Pocket.Find] finds for one shot, by a single worker.
+// [Pocket.Run] finds for one shot, by a single worker.
 func AtPocket(of studies.Setup, s physics.Settings) (physics.Release, error) {
-	found, err := Pocket{Setup: of, Settings: s, Work: studies.Work{Workers: 1}}.Find(context.Background())
+	found, err := Pocket{Setup: of, Settings: s, Work: studies.Work{Workers: 1}}.Run(context.Background())
 	if err == nil {
 		of.Release.Angle = found.Angle()
 	}

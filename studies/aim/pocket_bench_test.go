@@ -20,7 +20,7 @@ func BenchmarkFindLines(b *testing.B) {
 				a.Settings = studies.ForManyShots(physics.Settings{})
 			}
 			for b.Loop() {
-				found, err := a.Find(context.Background())
+				found, err := a.Run(context.Background())
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -47,7 +47,7 @@ func TestAllAnglesToThePocketAreFound(t *testing.T) {
 			Speed: between(15, 20) * units.MPH, RevRate: between(100, 550) * units.RPM,
 			AxisRotation: between(0, 75) * units.Degree, AxisTilt: between(0, 25) * units.Degree, Laydown: between(15, 35),
 		}
-		aimed, err := aim.Pocket{Setup: studies.Setup{Lane: l, Ball: b, Release: r}}.Find(t.Context())
+		aimed, err := aim.Pocket{Setup: studies.Setup{Lane: l, Ball: b, Release: r}}.Run(t.Context())
 		none := (*aim.NoPocketError)(nil)
 		if err != nil && !errors.As(err, &none) {
 			t.Fatal(err)
@@ -97,7 +97,7 @@ func TestTheMeanOverPhasesReachesThePocket(t *testing.T) {
 	const phases = 12
 	a := aim.Pocket{Setup: studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, true), Release: usual.Release()}, Phases: phases}
 	a.Settings = studies.ForManyShots(physics.Settings{})
-	found, err := a.Find(t.Context())
+	found, err := a.Run(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

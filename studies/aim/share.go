@@ -52,7 +52,7 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 		}
 		lines[i] = Line{
 			Release: r, Arrows: studies.BoardAtArrows(r), Shot: shot,
-			ByMeasure: countsOf(outcomes[i]), Outcomes: outcomes[i], Gutter: countOf(outcomes[i], func(o Outcome) bool { return o.Gutter }),
+			ByMeasure: countsOf(outcomes[i]), Outcomes: outcomes[i], Gutter: countOf(outcomes[i], func(o DeliveryResult) bool { return o.Gutter }),
 		}
 	}
 	s.thrown += len(list)
@@ -72,11 +72,11 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 
 // deliver throws n deliveries about each of some releases, from a number on, and
 // says what became of them.
-func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Outcome, error) {
-	all := make([][]Outcome, len(list))
+func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]DeliveryResult, error) {
+	all := make([][]DeliveryResult, len(list))
 	deliverers := make([]studies.Deliverer, len(list))
 	for i, r := range list {
-		all[i] = make([]Outcome, n)
+		all[i] = make([]DeliveryResult, n)
 		var err error
 		if deliverers[i], err = s.Setup.Repeatability.Deliverer(r); err != nil {
 			return nil, err
@@ -88,7 +88,7 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Ou
 		if err != nil {
 			return err
 		}
-		all[i][k] = Outcome{ByMeasure[bool]{Pocket: shot.Summary.Pocket, Good: shot.Summary.Pocket && shot.Summary.GoodAngle}, shot.Status == physics.Gutter}
+		all[i][k] = DeliveryResult{ByMeasure[bool]{Pocket: shot.Summary.Pocket, Good: shot.Summary.Pocket && shot.Summary.GoodAngle}, shot.Status == physics.Gutter}
 		if e := shot.Events.Pins; e != nil && (s.By == ByStrikeShare || s.Strikes) {
 			// The same number for all lines, so that they are compared fairly.
 			number := studies.Uniform(studies.Draws(s.Seed, studies.ForRacks, from+uint64(k)))
@@ -100,14 +100,14 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]Ou
 }
 
 // countsOf counts outcomes by each measure.
-func countsOf(list []Outcome) (counts ByMeasure[studies.Count]) {
+func countsOf(list []DeliveryResult) (counts ByMeasure[studies.Count]) {
 	for _, by := range measures {
-		*counts.at(by) = countOf(list, func(o Outcome) bool { return o.Of(by) })
+		*counts.at(by) = countOf(list, func(o DeliveryResult) bool { return o.Of(by) })
 	}
 	return counts
 }
 
-func countOf(list []Outcome, counts func(Outcome) bool) studies.Count {
+func countOf(list []DeliveryResult, counts func(DeliveryResult) bool) studies.Count {
 	c := studies.Count{Of: len(list)}
 	for _, o := range list {
 		if counts(o) {

@@ -201,8 +201,8 @@ func (q Study) Again(r Result, number int) (pins.Result, error) {
 // mean over the racks.
 func (r Result) Deflection() float64 { return r.Tally.ExitHeading() - r.EnteredAngle }
 
-// Thrown is how a delivery comes to the pins.
-type Thrown struct {
+// DeliveryResult is how a delivery comes to the pins.
+type DeliveryResult struct {
 	Reached      bool // else it ends before them
 	Delivery     pins.Delivery
 	Board, Angle float64 // at the head pin's distance; rad
@@ -211,7 +211,7 @@ type Thrown struct {
 
 // Throw throws n deliveries of a setup, from a number on; the work's progress is that of
 // batches of deliveries.
-func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]Thrown, error) {
+func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]DeliveryResult, error) {
 	deliverer, err := s.Repeatability.Deliverer(s.Release)
 	if err != nil {
 		return nil, err
@@ -219,10 +219,10 @@ func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed
 	return throw(ctx, s, deliverer, settings, seed, from, n, work)
 }
 
-func throw(ctx context.Context, s studies.Setup, deliverer studies.Deliverer, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]Thrown, error) {
+func throw(ctx context.Context, s studies.Setup, deliverer studies.Deliverer, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]DeliveryResult, error) {
 	settings = studies.ForManyShots(settings)
 	settings.EndOnly = true
-	all := make([]Thrown, n)
+	all := make([]DeliveryResult, n)
 	const batch = 25
 	err := studies.InParallel(ctx, work.Workers, (n+batch-1)/batch, work.Progress, func(t *physics.Thrower, job int) error {
 		for k := job * batch; k < min(n, (job+1)*batch); k++ {
@@ -238,23 +238,23 @@ func throw(ctx context.Context, s studies.Setup, deliverer studies.Deliverer, se
 }
 
 // thrown is how a shot comes to the pins. One too slow for them does not.
-func thrown(s studies.Setup, shot physics.Shot) Thrown {
+func thrown(s studies.Setup, shot physics.Shot) DeliveryResult {
 	d, err := arrive(s, shot)
 	if err != nil {
-		return Thrown{}
+		return DeliveryResult{}
 	}
 	e := shot.Events.Pins
-	return Thrown{true, d, e.Board, e.Heading, e.Speed}
+	return DeliveryResult{true, d, e.Board, e.Heading, e.Speed}
 }
 
 // entry is how a thrown ball is looked up in a table of racks.
-func (t Thrown) entry() pins.Entry {
+func (t DeliveryResult) entry() pins.Entry {
 	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
 }
 
 // roll rolls a rack for each delivery that comes to the pins, and says what stands of it.
 // What does not come leaves all.
-func roll(ctx context.Context, list []Thrown, racks pins.Rolls) ([]pins.Leave, error) {
+func roll(ctx context.Context, list []DeliveryResult, racks pins.Rolls) ([]pins.Leave, error) {
 	left := make([]pins.Leave, len(list))
 	var reached []int
 	for k, t := range list {

@@ -97,7 +97,7 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 		}
 		outcomes := map[pins.Leave][]pins.Leave{}
 		var played GamesResult
-		var lines []SpareLine
+		var lines []SpareResult
 		for _, l := range kinds[i] {
 			line, err := spares.forGame(ctx, l, &lines)
 			if none := (*NoSpareError)(nil); errors.As(err, &none) {
@@ -123,7 +123,7 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 }
 
 // forGame returns the line at a leave, its own while there are few.
-func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareLine) (SpareLine, error) {
+func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareResult) (SpareResult, error) {
 	if len(*lines) < OwnLines {
 		line, err := q.Find(ctx, l)
 		if err == nil {

@@ -10,10 +10,10 @@ import (
 	"lanesim/studies"
 )
 
-// Map is the share of strikes over the board and the angle at which a bowler's line
+// MapResult is the share of strikes over the board and the angle at which a bowler's line
 // enters, blurred by the bowler's own scatter: Strikes[i][j] belongs to Boards[i] and
 // Angles[j]. It comes from the stored table of racks.
-type Map struct {
+type MapResult struct {
 	Boards, Angles []float64 // angles in rad
 	Strikes        [][]float64
 	Intervals      [][][2]float64 // of Strikes: ends of 95 %, over the deliveries that blur it
@@ -31,13 +31,13 @@ const (
 
 // MapOf returns the map of a setup's bowler, ball and speed; the work's progress is that
 // of [Throw].
-func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, work studies.Work) (Map, error) {
-	var m Map
+func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, work studies.Work) (MapResult, error) {
+	var m MapResult
 	list, err := Throw(ctx, s, settings, seed, 0, mapDeliveries, work)
 	if err != nil {
 		return m, err
 	}
-	list = slices.DeleteFunc(list, func(t Thrown) bool { return !t.Reached })
+	list = slices.DeleteFunc(list, func(t DeliveryResult) bool { return !t.Reached })
 	if len(list) == 0 {
 		return m, &NotAtPinsError{physics.Gutter}
 	}

@@ -28,12 +28,12 @@ type Spares struct {
 
 	studies.Work // its progress is that of the shots that Prepare picks from
 
-	lines   [][]Thrown // of each laydown, by launch angle
-	scatter []float64  // boards by which deliveries miss at the pins
+	lines   [][]DeliveryResult // of each laydown, by launch angle
+	scatter []float64          // boards by which deliveries miss at the pins
 }
 
-// SpareLine is a line at a leave.
-type SpareLine struct {
+// SpareResult is a line at a leave.
+type SpareResult struct {
 	Leave   pins.Leave
 	Release physics.Release
 	Arrows  float64       // board at the arrows that the launch points at
@@ -85,9 +85,9 @@ func (q *Spares) Prepare(ctx context.Context) error {
 	q.Settings = studies.ForManyShots(q.Settings)
 	q.Settings.EndOnly = true
 	angles := int(math.Round(2*widestAngle/angleStep)) + 1
-	q.lines = make([][]Thrown, len(q.Laydowns))
+	q.lines = make([][]DeliveryResult, len(q.Laydowns))
 	for i := range q.lines {
-		q.lines[i] = make([]Thrown, angles)
+		q.lines[i] = make([]DeliveryResult, angles)
 	}
 	err := studies.InParallel(ctx, q.Workers, len(q.Laydowns)*len(q.lines[0]), q.Progress, func(t *physics.Thrower, job int) error {
 		i, k := job/len(q.lines[0]), job%len(q.lines[0])
@@ -149,7 +149,7 @@ type place struct {
 }
 
 // between returns the delivery a share of the way from one shot to the next.
-func between(a, b Thrown, share float64) pins.Delivery {
+func between(a, b DeliveryResult, share float64) pins.Delivery {
 	mix := func(x, y float64) float64 { return x + share*(y-x) }
 	d := a.Delivery
 	for i := range d.Position {
@@ -277,20 +277,20 @@ func moreFirst(a, b candidate) int { return cmp.Compare(b.share, a.share) }
 // angles a tenth of a degree apart has racks; blurred by the bowler's scatter they give
 // the best angle of each laydown, and deliveries the best of these, and the best angle about
 // it. The share that is reported is counted from others. The error is a [*NoSpareError] if no line reaches it.
-func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) {
+func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareResult, error) {
 	l := turned(leave, q.Setup.Release.Hand)
 	var list []candidate
 	for i := range q.Laydowns {
 		places := q.places(i, l)
 		if err := q.roll(ctx, places, l, racksPerPlace); err != nil {
-			return SpareLine{}, err
+			return SpareResult{}, err
 		}
 		if k, share := q.best(places); k >= 0 {
 			list = append(list, candidate{i, places[k], share})
 		}
 	}
 	if len(list) == 0 {
-		return SpareLine{}, &NoSpareError{leave}
+		return SpareResult{}, &NoSpareError{leave}
 	}
 	slices.SortStableFunc(list, moreFirst)
 	list = list[:min(tried, len(list))]
@@ -298,7 +298,7 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 		for i := range list {
 			c, _, err := q.deliver(ctx, q.release(list[i].laydown, q.angle(list[i].place.at)), leave, trialFrom+missSamples, trial)
 			if err != nil {
-				return SpareLine{}, err
+				return SpareResult{}, err
 			}
 			list[i].share = c.Share()
 		}
@@ -306,10 +306,10 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareLine, error) 
 	}
 	best, err := q.climb(ctx, list[0], leave)
 	if err != nil {
-		return SpareLine{}, err
+		return SpareResult{}, err
 	}
 	r := q.release(best.laydown, q.angle(best.place.at))
-	line := SpareLine{Leave: leave, Release: r, Arrows: studies.BoardAtArrows(r)}
+	line := SpareResult{Leave: leave, Release: r, Arrows: studies.BoardAtArrows(r)}
 	shot, err := physics.NewThrower().Throw(q.Setup.Lane, q.Setup.Ball, r, q.Settings)
 	if err != nil {
 		return line, err
@@ -377,7 +377,7 @@ func (q *Spares) deliver(ctx context.Context, r physics.Release, l pins.Leave, f
 
 // FindWindow looks for the boards from which a line's leave falls in more than half of
 // the racks, about the line.
-func (q *Spares) FindWindow(ctx context.Context, line *SpareLine) error {
+func (q *Spares) FindWindow(ctx context.Context, line *SpareResult) error {
 	laydown := slices.Index(q.Laydowns, line.Release.Laydown)
 	if laydown < 0 {
 		return nil
@@ -413,7 +413,7 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareLine) error {
 }
 
 // MostLeft is what stands most often after a miss; 0 if nothing ever does.
-func (l SpareLine) MostLeft() pins.Leave {
+func (l SpareResult) MostLeft() pins.Leave {
 	var counts [pins.All + 1]int
 	for _, rest := range l.Outcomes {
 		if rest != 0 {

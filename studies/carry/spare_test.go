@@ -70,7 +70,7 @@ func TestSpares(t *testing.T) {
 	if _, err := q.Find(ctx, pins.Pins(10)); err != nil {
 		t.Error(err)
 	}
-	q.lines = [][]Thrown{q.lines[0][:3], q.lines[1][:3]}
+	q.lines = [][]DeliveryResult{q.lines[0][:3], q.lines[1][:3]}
 	var none *NoSpareError
 	if _, err := q.Find(ctx, pins.Pins(10)); !errors.As(err, &none) || none.Leave != pins.Pins(10) {
 		t.Errorf("%v", err)
@@ -81,7 +81,7 @@ func TestSpares(t *testing.T) {
 // matter how many work at it.
 func TestSparesMirror(t *testing.T) {
 	ctx := context.Background()
-	find := func(hand ball.Hand, l pins.Leave, workers int) SpareLine {
+	find := func(hand ball.Hand, l pins.Leave, workers int) SpareResult {
 		q := Spares{Setup: straight(hand), Deliveries: 60, Work: studies.Work{Workers: workers}}
 		if err := q.Prepare(ctx); err != nil {
 			t.Fatal(err)

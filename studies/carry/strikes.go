@@ -97,14 +97,14 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 }
 
 // strikes is the share of strikes where a delivery enters.
-func (t Thrown) strikes() float64 {
+func (t DeliveryResult) strikes() float64 {
 	if !t.Reached {
 		return 0
 	}
 	return pins.Stored().Strikes(t.entry())
 }
 
-func sharesOf(list []Thrown) (s StrikesResult) {
+func sharesOf(list []DeliveryResult) (s StrikesResult) {
 	table := pins.Stored()
 	var splits, down []float64
 	var squares [pins.All + 1]float64

@@ -57,7 +57,7 @@ const Phases = 12
 // Result is what became of a comparison: the deliveries in their order, and
 // the pairs in theirs.
 type Result struct {
-	Shots []Traced
+	Shots []ShotResult
 	Pairs []Pair
 
 	Visible Visible
@@ -104,8 +104,8 @@ type Pair struct {
 	// Visible says whether the difference could be seen.
 	Visible bool
 
-	// Holds says in how many sets of assumed values the conclusions hold.
-	Holds Holds
+	// Assumed says in how many sets of assumed values the conclusions hold.
+	Assumed AssumedResult
 
 	// Mechanisms are shares of the difference by what happens, in the order of
 	// [Mechanisms]; they add up to it. See [Mechanism].
@@ -187,12 +187,12 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 	if err := b.run(ctx, c, trials); err != nil {
 		return Result{}, err
 	}
-	result := Result{Shots: make([]Traced, n), Pairs: make([]Pair, len(plans)), Visible: c.Visible}
+	result := Result{Shots: make([]ShotResult, n), Pairs: make([]Pair, len(plans)), Visible: c.Visible}
 	for i, v := range shots {
 		result.Shots[i] = traced(c.Deliveries[i], v.full.shots, c.Settings)
 		result.Shots[i].Misses = misses(v.missed)
 		if c.Lines != nil && c.Lines[i] >= 0 {
-			aimed := found[c.Lines[i]].Angles
+			aimed := found[c.Lines[i]].PocketResult
 			result.Shots[i].Aimed = &aimed
 		}
 	}
@@ -201,7 +201,7 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 		pair.A, pair.B = p[0], p[1]
 		x, y := result.Shots[p[0]], result.Shots[p[1]]
 		pair.Visible = !pair.Identical && c.Visible.sees(pair.Difference, x.Lost, y.Lost)
-		pair.Holds = holds(trials, p, c.Visible)
+		pair.Assumed = holds(trials, p, c.Visible)
 		if c.Settings.PathSpacing >= 0 {
 			pair.along(c.Deliveries[p[0]], c.Deliveries[p[1]], x.Shot, y.Shot)
 		}

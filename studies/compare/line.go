@@ -46,7 +46,7 @@ func (c Study) LineOf(s studies.Setup) aim.Pocket { return c.aim(s, Phases, nomi
 
 // lines are those that were found, by the delivery for which they were.
 type lines map[int]struct {
-	aim.Angles
+	aim.PocketResult
 	aim.Branch
 }
 
@@ -60,8 +60,8 @@ func (c Study) aimed(ctx context.Context) (lines, error) {
 		d := &c.Deliveries[i]
 		aim := c.LineOf(d.Setup)
 		line, err := all[i], error(nil)
-		if line.Angles, err = aim.Find(ctx); err == nil {
-			d.Release.Angle = line.Angles.Angle()
+		if line.PocketResult, err = aim.Run(ctx); err == nil {
+			d.Release.Angle = line.PocketResult.Angle()
 			aim.Phases = min(trialPhases, aim.Phases)
 			line.Branch, err = aim.Branch(thrower, d.Release.Angle)
 			all[i] = line

@@ -10,9 +10,9 @@ import (
 	"lanesim/units"
 )
 
-// Traced is what became of a delivery: its mean shot, with what the tracks over
+// ShotResult is what became of a delivery: its mean shot, with what the tracks over
 // the ball show.
-type Traced struct {
+type ShotResult struct {
 	// Shot is the mean over the phases of the release.
 	Shot physics.Shot
 
@@ -21,7 +21,7 @@ type Traced struct {
 
 	// Aimed holds all launch angles among which that one was chosen; nil if the
 	// release gave it.
-	Aimed *aim.Angles
+	Aimed *aim.PocketResult
 
 	// Lost is the number of phases, of Phases, at which the ball does not get to
 	// the pins. Phases is 1 for a ball on which the phase has no influence.
@@ -48,8 +48,8 @@ type Traced struct {
 	Film, OnDry float64
 }
 
-func traced(d studies.Undrilled, shots []physics.Shot, s physics.Settings) Traced {
-	t := Traced{Shot: meanShot(shots, d.Release, s), Release: d.Release, Phases: len(shots),
+func traced(d studies.Undrilled, shots []physics.Shot, s physics.Settings) ShotResult {
+	t := ShotResult{Shot: meanShot(shots, d.Release, s), Release: d.Release, Phases: len(shots),
 		Intermediate: d.Specification.IntermediateDifferential, ContactWidth: d.Specification.Memory.ContactWidth}
 	share := 1 / float64(len(shots))
 	for _, shot := range shots {

@@ -159,14 +159,14 @@ func TestVisibleIsWhatIsAtLeastOneOfItsMeasures(t *testing.T) {
 func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
 	c := compare.Study{Deliveries: []studies.Undrilled{a, b}, Pairs: [][2]int{{0, 1}}, Sets: 5, Visible: compare.DefaultVisible()}
-	count := func() compare.Holds {
+	count := func() compare.AssumedResult {
 		r, err := c.Run(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}
-		return r.Pairs[0].Holds
+		return r.Pairs[0].Assumed
 	}
-	var want compare.Holds
+	var want compare.AssumedResult
 	for _, set := range studies.AssumedSets(5) {
 		x, y := a, b
 		set.Lanes(&x.Lane, &y.Lane)
@@ -205,7 +205,7 @@ func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 		d.Lane.Measured = lane.Measured{Film: true, Dry: true, Entrained: true, Roughness: true}
 		d.Specification.Measured = ball.Measured{PickUp: true, GiveBack: true, ContactWidth: true, ContactRadius: true}
 	}
-	if got := count(); got.AtPins != (compare.Held{Of: 5, Negative: 5}) || got.FrictionRead != (compare.Held{Of: 5, Positive: 5}) || got.Seen != (compare.Held{Of: 5, Positive: 5}) {
+	if got := count(); got.AtPins != (compare.SignCount{Of: 5, Negative: 5}) || got.FrictionRead != (compare.SignCount{Of: 5, Positive: 5}) || got.Seen != (compare.SignCount{Of: 5, Positive: 5}) {
 		t.Errorf("with all of it measured: %+v", got)
 	}
 }
@@ -225,7 +225,7 @@ func endOf(t testing.TB, d studies.Undrilled) float64 {
 
 // Below three quarters an answer is open.
 func TestOpenIsBelowThreeQuarters(t *testing.T) {
-	h := compare.Held{Of: 24}
+	h := compare.SignCount{Of: 24}
 	if h.Open(18) || !h.Open(17) {
 		t.Error(h.Open(18), h.Open(17))
 	}

@@ -12,12 +12,12 @@ import (
 	"lanesim/units"
 )
 
-// Holds says in how many sets of assumed values conclusions about b against a
+// AssumedResult says in how many sets of assumed values conclusions about b against a
 // hold.
-type Holds struct {
-	FrictionRead Held // positive is later
-	AtPins       Held // positive is farther inside
-	Seen         Held // positive is a difference that can be seen; there is no negative
+type AssumedResult struct {
+	FrictionRead SignCount // positive is later
+	AtPins       SignCount // positive is farther inside
+	Seen         SignCount // positive is a difference that can be seen; there is no negative
 
 	// Changed is the number of sets in which a line ended on the way to the set's
 	// values and another took its place, Lost that in which none did. Lost sets
@@ -25,18 +25,18 @@ type Holds struct {
 	Changed, Lost int
 }
 
-// Held counts sets of assumed values by the sign of a difference; none is a
+// SignCount counts sets of assumed values by the sign of a difference; none is a
 // difference that does not exist or is too small for a sign.
-type Held struct {
+type SignCount struct {
 	Of, Positive, Negative, None int
 }
 
 // Open says whether so few of the sets agree with a sign that the conclusion is
 // open: fewer than three quarters.
-func (h Held) Open(agree int) bool { return 4*agree < 3*h.Of }
+func (h SignCount) Open(agree int) bool { return 4*agree < 3*h.Of }
 
 // Agree is the number of sets that have the sign of a difference.
-func (h Held) Agree(d float64) int {
+func (h SignCount) Agree(d float64) int {
 	if d < 0 {
 		return h.Negative
 	}
@@ -118,8 +118,8 @@ func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 }
 
 // holds counts for a pair in how many sets the conclusions hold.
-func holds(trials []*trialSet, pair [2]int, v Visible) Holds {
-	var h Holds
+func holds(trials []*trialSet, pair [2]int, v Visible) AssumedResult {
+	var h AssumedResult
 	for _, t := range trials {
 		a, b := pair[0], pair[1]
 		d := t.means[b].minus(t.means[a])
@@ -144,7 +144,7 @@ func holds(trials []*trialSet, pair [2]int, v Visible) Holds {
 }
 
 // count counts a difference by its sign.
-func (h *Held) count(d, least float64) {
+func (h *SignCount) count(d, least float64) {
 	h.Of++
 	switch {
 	case math.IsNaN(d) || math.Abs(d) <= least:

@@ -8,9 +8,9 @@ import (
 )
 
 // scattered counts a setup's deliveries.
-func scattered(each []Shot) SetupResult {
+func scattered(each []ShotResult) SetupResult {
 	r := SetupResult{Each: each, Pocket: pocketsOf(each), GoodAngle: studies.Count{Of: len(each)}, Ends: map[physics.Status]int{}}
-	r.Line = Shot{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // until it is thrown
+	r.Line = ShotResult{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // until it is thrown
 	var ends [256]int
 	for _, s := range each {
 		ends[s.end]++
@@ -28,7 +28,7 @@ func scattered(each []Shot) SetupResult {
 	}
 	r.PocketInterval, r.GoodAngleInterval = studies.WilsonInterval(r.Pocket), studies.WilsonInterval(r.GoodAngle)
 	values := make([]float64, r.EntryBoard.Of)
-	of := func(value func(Shot) float64) studies.Distribution {
+	of := func(value func(ShotResult) float64) studies.Distribution {
 		values = values[:0]
 		for _, s := range each {
 			if s.reached() {
@@ -37,7 +37,7 @@ func scattered(each []Shot) SetupResult {
 		}
 		return studies.NewDistribution(values)
 	}
-	r.EntryBoard = of(func(s Shot) float64 { return s.EntryBoard })
-	r.EntryAngle = of(func(s Shot) float64 { return s.EntryAngle })
+	r.EntryBoard = of(func(s ShotResult) float64 { return s.EntryBoard })
+	r.EntryAngle = of(func(s ShotResult) float64 { return s.EntryAngle })
 	return r
 }

@@ -247,7 +247,7 @@ func (r *spreadRun) alone(result *Result) error {
 		if err != nil {
 			return err
 		}
-		shots := make([]Shot, 1+2*len(varied))
+		shots := make([]ShotResult, 1+2*len(varied))
 		err = r.parallel(len(shots), 1, func(thrower *physics.Thrower, job int) error {
 			var z studies.Deviates
 			if job > 0 {

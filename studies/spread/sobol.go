@@ -81,7 +81,7 @@ func (r *spreadRun) sobol(result *Result) error {
 			continue
 		}
 		columns := 2 + len(used)
-		table := make([]Shot, r.Sobol*columns)
+		table := make([]ShotResult, r.Sobol*columns)
 		const rows = max(1, batch/8) // of a job
 		err := r.parallel((r.Sobol+rows-1)/rows, rows*columns, func(thrower *physics.Thrower, job int) error {
 			draws := studies.NewSampler()
@@ -112,11 +112,11 @@ func (r *spreadRun) sobol(result *Result) error {
 }
 
 // readSobol turns the table of shots, row by row, into indices.
-func (r *spreadRun) readSobol(s *SetupResult, table []Shot, used []studies.Varied) {
+func (r *spreadRun) readSobol(s *SetupResult, table []ShotResult, used []studies.Varied) {
 	columns := 2 + len(used)
 	var reached []int // the rows of which all shots get to the pins, by their beginnings
 	for from := 0; from < len(table); from += columns {
-		if !slices.ContainsFunc(table[from:from+columns], func(one Shot) bool { return !one.reached() }) {
+		if !slices.ContainsFunc(table[from:from+columns], func(one ShotResult) bool { return !one.reached() }) {
 			reached = append(reached, from)
 		}
 	}

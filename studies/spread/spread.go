@@ -59,7 +59,7 @@ type Result struct {
 
 // SetupResult is what became of one setup's deliveries.
 type SetupResult struct {
-	Each []Shot
+	Each []ShotResult
 
 	Pocket, GoodAngle                 studies.Count // a ball that does not get to the pins is in neither
 	PocketInterval, GoodAngleInterval studies.Interval
@@ -72,7 +72,7 @@ type SetupResult struct {
 	Ends map[physics.Status]int
 
 	// Line is the shot without deviations.
-	Line Shot
+	Line ShotResult
 
 	// Misses says what each deviation costs, in the order of [studies.AllVaried].
 	Misses []Miss
@@ -82,8 +82,8 @@ type SetupResult struct {
 	SobolRows int
 }
 
-// Shot is one delivery's result, in few bytes: there are millions of them.
-type Shot struct {
+// ShotResult is one delivery, in few bytes: there are millions of them.
+type ShotResult struct {
 	EntryBoard float64 // board at the pins; NaN if the ball does not get there
 	EntryAngle float64 // rad, likewise
 	Pocket     bool
@@ -96,9 +96,9 @@ type Shot struct {
 var shotEnds = physics.AllStatuses()
 
 // Status says how the shot ended.
-func (s Shot) Status() physics.Status { return shotEnds[s.end] }
+func (s ShotResult) Status() physics.Status { return shotEnds[s.end] }
 
-func (s Shot) reached() bool { return !math.IsNaN(s.EntryBoard) }
+func (s ShotResult) reached() bool { return !math.IsNaN(s.EntryBoard) }
 
 // ShareDifference compares the pocket shares of two setups over the same
 // deliveries.
@@ -127,9 +127,9 @@ type spreadRun struct {
 	Study
 	ctx        context.Context
 	deliverers []studies.Deliverer
-	each       [][]Shot // of each setup
-	done       []bool   // batches
-	counted    int      // shots
+	each       [][]ShotResult // of each setup
+	done       []bool         // batches
+	counted    int            // shots
 	total      int
 }
 
@@ -205,7 +205,7 @@ func (s Study) begin(ctx context.Context) (*spreadRun, error) {
 			return nil, err
 		}
 		r.deliverers = append(r.deliverers, d)
-		r.each = append(r.each, make([]Shot, s.Shots))
+		r.each = append(r.each, make([]ShotResult, s.Shots))
 		varied := len(variedOf(setup.Repeatability))
 		r.total += varied * (2 + min(s.Misses, s.Shots))
 		if varied > 0 {
@@ -283,18 +283,18 @@ func (r *spreadRun) throwBatch(thrower *physics.Thrower, from, to int) error {
 }
 
 // throw throws a setup's ball.
-func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.Release) (Shot, error) {
+func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.Release) (ShotResult, error) {
 	s := &r.Setups[setup]
 	shot, err := thrower.Throw(s.Lane, s.Ball, release, r.Settings)
 	if err != nil {
-		return Shot{}, err
+		return ShotResult{}, err
 	}
 	u := &shot.Summary
 	end := slices.Index(shotEnds, shot.Status)
 	if end < 0 {
-		return Shot{}, fmt.Errorf("studies: a shot has the unknown end %q", shot.Status)
+		return ShotResult{}, fmt.Errorf("studies: a shot has the unknown end %q", shot.Status)
 	}
-	one := Shot{EntryBoard: math.NaN(), EntryAngle: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, end: uint8(end)}
+	one := ShotResult{EntryBoard: math.NaN(), EntryAngle: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, end: uint8(end)}
 	if u.EntryBoard != nil {
 		one.EntryBoard, one.EntryAngle = *u.EntryBoard, *u.EntryAngle
 	}
@@ -312,7 +312,7 @@ func (r *spreadRun) narrow(shots int) bool {
 	return true
 }
 
-func pocketsOf(each []Shot) studies.Count {
+func pocketsOf(each []ShotResult) studies.Count {
 	c := studies.Count{Of: len(each)}
 	for _, s := range each {
 		if s.Pocket {

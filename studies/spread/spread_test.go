@@ -72,7 +72,7 @@ func TestSpreadThrowsTheDeliveriesOfSeedAndNumber(t *testing.T) {
 	}
 	thrower := physics.NewThrower()
 	for k, one := range few.Setups[0].Each {
-		for _, same := range []Shot{more.Setups[0].Each[k], more.Setups[1].Each[k]} {
+		for _, same := range []ShotResult{more.Setups[0].Each[k], more.Setups[1].Each[k]} {
 			if fmt.Sprintf("%v", same) != fmt.Sprintf("%v", one) {
 				t.Fatalf("delivery %d: %+v and %+v", k, one, same)
 			}

@@ -9,17 +9,17 @@ import (
 )
 
 // blocks adds up the deliveries of each block and setup.
-func (w Study) blocks(sessions [][]Delivery) []Block {
-	strikes := func(Delivery) float64 { return 0 }
+func (w Study) blocks(sessions [][]DeliveryResult) []Block {
+	strikes := func(DeliveryResult) float64 { return 0 }
 	if w.By == aim.ByStrikeShare {
-		strikes = func(d Delivery) float64 {
+		strikes = func(d DeliveryResult) float64 {
 			return pins.Stored().Strikes(pins.Entry{Board: d.EntryBoard, Angle: d.EntryAngle, Mass: w.Setups[d.Setup].Ball.Mass, Speed: d.EntrySpeed})
 		}
 	}
 	var list []Block
 	for from := w.Practice; from < len(w.Order); from += w.Block {
 		to := min(from+w.Block, len(w.Order))
-		part := make([][]Delivery, len(sessions))
+		part := make([][]DeliveryResult, len(sessions))
 		for i, session := range sessions {
 			part[i] = session[from:to]
 		}
@@ -35,7 +35,7 @@ func (w Study) blocks(sessions [][]Delivery) []Block {
 
 // blockOf adds up a setup's deliveries in parts of sessions; strikes gives the share of
 // strikes of one that gets to the pins.
-func blockOf(setup int, part [][]Delivery, strikes func(Delivery) float64) Block {
+func blockOf(setup int, part [][]DeliveryResult, strikes func(DeliveryResult) float64) Block {
 	b := Block{Setup: setup}
 	reached, sum := 0, 0.0
 	var shares []float64 // of strikes

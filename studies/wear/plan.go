@@ -25,9 +25,9 @@ type Plan struct {
 	// Lanes are fresh and oiled.
 	Lanes []lane.Lane
 
-	Seats []Seat
+	Players []Player
 
-	// Order holds the seats in the order of their deliveries; it is repeated.
+	// Order holds the players in the order of their deliveries; it is repeated.
 	Order []int
 
 	// Shots is the length of a session in deliveries. If a line has not fallen by its
@@ -51,12 +51,12 @@ type Plan struct {
 	// Farthest is how many boards the laydown may move either way; 0 means 8.
 	Farthest int
 
-	// Begin, if there are any, are the balls and lines with which the seats begin, in place
+	// FirstLines, if there are any, are the balls and lines with which the players begin, in place
 	// of the best fresh ones.
-	Begin []Begin
+	FirstLines []FirstLine
 
-	// First ends the sessions once each first line has fallen.
-	First bool
+	// FirstLinesOnly ends the sessions once each first line has fallen.
+	FirstLinesOnly bool
 
 	Seed     uint64
 	Settings physics.Settings
@@ -64,15 +64,15 @@ type Plan struct {
 	studies.Work // its progress is that of the deliveries of each session
 }
 
-// Seat is a bowler on one of the lanes, with the balls that can be chosen. The setups'
+// Player is a bowler on one of the lanes, with the balls that can be chosen. The setups'
 // lanes and lines do not matter.
-type Seat struct {
+type Player struct {
 	Lane  int
 	Balls []studies.Setup
 }
 
-// Begin is the ball of a seat and the line with which it begins.
-type Begin struct {
+// FirstLine is the ball of a player and the line with which it begins.
+type FirstLine struct {
 	Ball    int
 	Release physics.Release
 }
@@ -85,36 +85,36 @@ const (
 	DefaultPlanLimit    = 240
 )
 
-// PlanResult is the plan of each seat.
+// PlanResult is the plan of each player.
 type PlanResult struct {
-	Seats []SeatPlan
+	Players []PlayerResult
 
 	// Played is how many deliveries of each session were played.
 	Played int
 
-	Lanes []PlannedLane
+	Lanes []LaneResult
 }
 
-// PlannedLane is what became of one of the lanes.
-type PlannedLane struct {
-	// Blocks are what the seats' deliveries between judgements came to, in all sessions;
-	// their setups are seats.
+// LaneResult is what became of one of the lanes.
+type LaneResult struct {
+	// Blocks are what the players' deliveries between judgements came to, in all sessions;
+	// their setups are players.
 	Blocks []PlannedBlock
 
 	Oil   OilAccount
 	After *lane.OilMap // in the first session, at the end
 }
 
-// PlannedBlock is a block of deliveries with one ball of a seat.
+// PlannedBlock is a block of deliveries with one ball of a player.
 type PlannedBlock struct {
 	Block
 	Ball int
 }
 
-// SeatPlan is what a seat does.
-type SeatPlan struct {
+// PlayerResult is what a player does.
+type PlayerResult struct {
 	// Fresh is the share in the pocket of the best line on the fresh lane, of the ball
-	// with which the seat begins.
+	// with which the player begins.
 	Fresh studies.Count
 
 	// Stays is by which delivery the first line has fallen, the median over resampled
@@ -124,16 +124,16 @@ type SeatPlan struct {
 	Stays    float64
 	Interval [2]float64
 
-	Stints []Stint
+	Periods []Period
 }
 
-// Stint is a part of the sessions that a seat bowls on one line with one ball.
-type Stint struct {
+// Period is a part of the sessions that a player bowls on one line with one ball.
+type Period struct {
 	From, To int // deliveries of the session, from 0; To is the last
 	Ball     int
 	Release  physics.Release
 
-	// Share is what the line has when the stint begins, End what it has at its end.
+	// Share is what the line has when the period begins, End what it has at its end.
 	Share, End studies.Count
 
 	// Feet and Arrows are how many boards the line lies from the one before, positive
@@ -159,14 +159,14 @@ type planWork struct {
 	ctx      context.Context
 	settings physics.Settings
 	lanes    [][]*lane.Wearing // by session and lane
-	seats    []*seatWork
+	players  []*playerWork
 	result   PlanResult
 }
 
-// seatWork is a seat at its present line.
-type seatWork struct {
-	Seat
-	plan    SeatPlan
+// playerWork is a player at its present line.
+type playerWork struct {
+	Player
+	plan    PlayerResult
 	ball    int
 	release physics.Release
 	waits   int // blocks until a change is sought again
@@ -176,7 +176,7 @@ type seatWork struct {
 
 // Run plays the sessions. The errors are those of [Study.Run] and of [aim.Search.Run].
 func (q Plan) Run(ctx context.Context) (PlanResult, error) {
-	if len(q.Lanes) == 0 || len(q.Seats) == 0 || len(q.Order) == 0 || q.Shots < 1 {
+	if len(q.Lanes) == 0 || len(q.Players) == 0 || len(q.Order) == 0 || q.Shots < 1 {
 		return PlanResult{}, errors.New("studies: a plan needs lanes, bowlers, the order of their deliveries and the length of a session")
 	}
 	if q.Block < 0 || q.Sessions < 0 || q.Judged < 0 || q.Farthest < 0 || !(q.Keep >= 0 && q.Keep <= 1) {
@@ -189,7 +189,7 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 		return PlanResult{}, err
 	}
 	played := 0
-	for played < q.Shots && !(q.First && !w.anyStands()) || played < q.Limit && w.anyStands() {
+	for played < q.Shots && !(q.FirstLinesOnly && !w.anyStands()) || played < q.Limit && w.anyStands() {
 		to := min(played+q.Block, q.Limit)
 		if played < q.Shots {
 			to = min(to, q.Shots)
@@ -198,7 +198,7 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 			return PlanResult{}, err
 		}
 		played = to
-		for i := range w.seats {
+		for i := range w.players {
 			if err := w.judge(i, played); err != nil {
 				return PlanResult{}, err
 			}
@@ -207,15 +207,15 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 	}
 	result := w.result
 	result.Played = played
-	for _, s := range w.seats {
-		last := len(s.plan.Stints) - 1
-		if s.plan.Stints[last].From == played { // a change after the last delivery is none
-			s.plan.Stints = s.plan.Stints[:last]
+	for _, s := range w.players {
+		last := len(s.plan.Periods) - 1
+		if s.plan.Periods[last].From == played { // a change after the last delivery is none
+			s.plan.Periods = s.plan.Periods[:last]
 		} else {
-			s.plan.Stints[last].To = played - 1
+			s.plan.Periods[last].To = played - 1
 		}
 		s.plan.Stays, s.plan.Interval = w.stays(s)
-		result.Seats = append(result.Seats, s.plan)
+		result.Players = append(result.Players, s.plan)
 	}
 	for i := range result.Lanes {
 		l, sessions := &result.Lanes[i], float64(w.Sessions)
@@ -239,8 +239,8 @@ func (q Plan) Filled() Plan {
 
 // anyStands reports whether a first line has not fallen.
 func (w *planWork) anyStands() bool {
-	for _, s := range w.seats {
-		if len(s.plan.Stints) == 1 && !s.plan.Stints[0].Fell {
+	for _, s := range w.players {
+		if len(s.plan.Periods) == 1 && !s.plan.Periods[0].Fell {
 			return true
 		}
 	}
@@ -248,8 +248,8 @@ func (w *planWork) anyStands() bool {
 }
 
 func (w *planWork) play(from, to int) error {
-	deliverers := make([]studies.Deliverer, len(w.seats))
-	for i, s := range w.seats {
+	deliverers := make([]studies.Deliverer, len(w.players))
+	for i, s := range w.players {
 		var err error
 		if deliverers[i], err = s.Balls[s.ball].Repeatability.Deliverer(s.release); err != nil {
 			return err
@@ -257,11 +257,11 @@ func (w *planWork) play(from, to int) error {
 	}
 	settings := w.settings
 	settings.EndOnly, settings.ExchangeSpacing = false, exchangeSpacing
-	played := make([][]Delivery, w.Sessions)
+	played := make([][]DeliveryResult, w.Sessions)
 	err := studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) error {
 		for k := from; k < to; k++ {
 			i := w.Order[k%len(w.Order)]
-			s := w.seats[i]
+			s := w.players[i]
 			d, err := throwWorn(thrower, w.lanes[session][s.Lane], w.Lanes[s.Lane], s.Balls[s.ball].Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
 			if err != nil {
 				return fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
@@ -274,16 +274,16 @@ func (w *planWork) play(from, to int) error {
 	if err != nil {
 		return err
 	}
-	for i, s := range w.seats {
+	for i, s := range w.players {
 		l := &w.result.Lanes[s.Lane]
-		if b := blockOf(i, played, func(Delivery) float64 { return 0 }); b.Pocket.Of > 0 {
+		if b := blockOf(i, played, func(DeliveryResult) float64 { return 0 }); b.Pocket.Of > 0 {
 			b.From, b.To = from, to-1
 			l.Blocks = append(l.Blocks, PlannedBlock{b, s.ball})
 		}
 	}
 	for _, session := range played {
 		for _, d := range session {
-			l := &w.result.Lanes[w.seats[d.Setup].Lane]
+			l := &w.result.Lanes[w.players[d.Setup].Lane]
 			l.Oil.Balls += d.Oil.Ball
 			l.Oil.Soaked += d.Oil.Soaked
 		}

@@ -23,39 +23,39 @@ const (
 const waitingBlocks = 2
 
 // hits throws deliveries about a line on the lanes as they are in all sessions.
-func (w *planWork) hits(s *seatWork, b int, r physics.Release, from uint64) ([][]bool, error) {
+func (w *planWork) hits(s *playerWork, b int, r physics.Release, from uint64) ([][]bool, error) {
 	per := (w.Judged + w.Sessions - 1) / w.Sessions
 	return studies.Gather(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) ([]bool, error) {
 		return w.on(session, s, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
 	})
 }
 
-// on is the setup of a seat's ball on the lane as it is in a session.
-func (w *planWork) on(session int, s *seatWork, b int, r physics.Release) studies.Setup {
+// on is the setup of a player's ball on the lane as it is in a session.
+func (w *planWork) on(session int, s *playerWork, b int, r physics.Release) studies.Setup {
 	setup := s.Balls[b]
 	setup.Lane, setup.Release = w.Lanes[s.Lane], r
 	setup.Lane.Oil = w.lanes[session][s.Lane].Map
 	return setup
 }
 
-// judge judges a seat's line after so many deliveries, and changes it if it has fallen.
+// judge judges a player's line after so many deliveries, and changes it if it has fallen.
 func (w *planWork) judge(i, played int) error {
-	s := w.seats[i]
-	stint := &s.plan.Stints[len(s.plan.Stints)-1]
+	s := w.players[i]
+	period := &s.plan.Periods[len(s.plan.Periods)-1]
 	hits, err := w.hits(s, s.ball, s.release, judgedDraws)
 	if err != nil {
 		return err
 	}
 	share := studies.CountOf(hits...)
-	if len(s.plan.Stints) == 1 {
+	if len(s.plan.Periods) == 1 {
 		s.first = append(s.first, hits)
 	}
-	stint.To, stint.End = played-1, share
-	stint.Judgements = append(stint.Judgements, Judgement{played, share})
-	if share.Share() >= w.Keep*stint.Share.Share() {
+	period.To, period.End = played-1, share
+	period.Judgements = append(period.Judgements, Judgement{played, share})
+	if share.Share() >= w.Keep*period.Share.Share() {
 		return nil
 	}
-	stint.Fell = true
+	period.Fell = true
 	if s.waits > 0 {
 		s.waits--
 		return nil
@@ -64,7 +64,7 @@ func (w *planWork) judge(i, played int) error {
 	if err != nil {
 		return err
 	}
-	if stint.Stuck = !found; stint.Stuck {
+	if period.Stuck = !found; period.Stuck {
 		s.waits = waitingBlocks
 		return nil
 	}
@@ -75,13 +75,13 @@ func (w *planWork) judge(i, played int) error {
 	}
 	next.Share = studies.CountOf(hits...)
 	next.End, next.Judgements = next.Share, []Judgement{{played, next.Share}}
-	s.plan.Stints = append(s.plan.Stints, next)
+	s.plan.Periods = append(s.plan.Periods, next)
 	return nil
 }
 
-// change finds the best other line or ball for a seat, and whether it brings more than
+// change finds the best other line or ball for a player, and whether it brings more than
 // chance explains.
-func (w *planWork) change(s *seatWork) (Stint, bool, error) {
+func (w *planWork) change(s *playerWork) (Period, bool, error) {
 	type candidate struct {
 		ball    int
 		release physics.Release
@@ -110,7 +110,7 @@ func (w *planWork) change(s *seatWork) (Stint, bool, error) {
 		return nil
 	})
 	if err != nil {
-		return Stint{}, false, err
+		return Period{}, false, err
 	}
 	best, most := -1, -1
 	for i, c := range list {
@@ -119,34 +119,34 @@ func (w *planWork) change(s *seatWork) (Stint, bool, error) {
 		}
 		hits, err := w.hits(s, c.ball, c.release, chosenDraws)
 		if err != nil {
-			return Stint{}, false, err
+			return Period{}, false, err
 		}
 		if n := studies.CountOf(hits...).Hits; n > most {
 			best, most = i, n
 		}
 	}
 	if best < 0 {
-		return Stint{}, false, nil
+		return Period{}, false, nil
 	}
 	c := list[best]
 	before, err := w.hits(s, s.ball, s.release, countedDraws)
 	if err != nil {
-		return Stint{}, false, err
+		return Period{}, false, err
 	}
 	after, err := w.hits(s, c.ball, c.release, countedDraws)
 	if err != nil {
-		return Stint{}, false, err
+		return Period{}, false, err
 	}
-	next := Stint{Ball: c.ball, Release: c.release, Feet: c.release.Laydown - s.release.Laydown,
+	next := Period{Ball: c.ball, Release: c.release, Feet: c.release.Laydown - s.release.Laydown,
 		Arrows: studies.BoardAtArrows(c.release) - studies.BoardAtArrows(s.release)}
 	next.Gain = studies.Pair(slices.Concat(before...), slices.Concat(after...))
 	return next, next.Gain.Significant() && next.Gain.Difference() > 0, nil
 }
 
-// stays is by which delivery the first line of a seat has fallen: the median over
+// stays is by which delivery the first line of a player has fallen: the median over
 // resampled sessions, and its 95 % interval.
-func (w *planWork) stays(s *seatWork) (float64, [2]float64) {
-	shots := s.plan.Stints[0].Judgements
+func (w *planWork) stays(s *playerWork) (float64, [2]float64) {
+	shots := s.plan.Periods[0].Judgements
 	fell := func(sessions []int) float64 {
 		count := func(j int) float64 {
 			var c studies.Count
@@ -161,7 +161,7 @@ func (w *planWork) stays(s *seatWork) (float64, [2]float64) {
 				return float64(shots[j].Shot)
 			}
 		}
-		if len(s.plan.Stints) > 1 { // it was given up, and would have fallen at some later time
+		if len(s.plan.Periods) > 1 { // it was given up, and would have fallen at some later time
 			return float64(shots[len(s.first)-1].Shot + w.Block)
 		}
 		return math.Inf(1)

@@ -8,7 +8,7 @@ import (
 	"lanesim/studies/aim"
 )
 
-// start makes the lanes, and finds the best fresh line of each seat.
+// start makes the lanes, and finds the best fresh line of each player.
 func (w *planWork) start() error {
 	for range w.Sessions {
 		var list []*lane.Wearing
@@ -21,14 +21,14 @@ func (w *planWork) start() error {
 		}
 		w.lanes = append(w.lanes, list)
 	}
-	w.result.Lanes = make([]PlannedLane, len(w.Lanes))
+	w.result.Lanes = make([]LaneResult, len(w.Lanes))
 	for i := range w.Lanes {
 		w.result.Lanes[i].Oil.Start = w.lanes[0][i].Volume()
 	}
-	for i, seat := range w.Seats {
-		s := &seatWork{Seat: seat}
-		if len(w.Begin) > 0 {
-			s.ball, s.release = w.Begin[i].Ball, w.Begin[i].Release
+	for i, player := range w.Players {
+		s := &playerWork{Player: player}
+		if len(w.FirstLines) > 0 {
+			s.ball, s.release = w.FirstLines[i].Ball, w.FirstLines[i].Release
 		} else if err := w.bestFresh(s); err != nil {
 			return err
 		}
@@ -38,14 +38,14 @@ func (w *planWork) start() error {
 		}
 		s.first = append(s.first, hits)
 		s.plan.Fresh = studies.CountOf(hits...)
-		s.plan.Stints = []Stint{{Ball: s.ball, Release: s.release, Share: s.plan.Fresh, End: s.plan.Fresh, Judgements: []Judgement{{0, s.plan.Fresh}}}}
-		w.seats = append(w.seats, s)
+		s.plan.Periods = []Period{{Ball: s.ball, Release: s.release, Share: s.plan.Fresh, End: s.plan.Fresh, Judgements: []Judgement{{0, s.plan.Fresh}}}}
+		w.players = append(w.players, s)
 	}
 	return nil
 }
 
-// bestFresh finds the ball and the line with which a seat begins.
-func (w *planWork) bestFresh(s *seatWork) error {
+// bestFresh finds the ball and the line with which a player begins.
+func (w *planWork) bestFresh(s *playerWork) error {
 	best := studies.Count{}
 	var none error
 	for b := range s.Balls {

@@ -72,7 +72,7 @@ type Result struct {
 	Sessions int
 
 	// Deliveries are those of every session.
-	Deliveries [][]Delivery
+	Deliveries [][]DeliveryResult
 
 	Blocks []Block
 	Stays  []Stay // one for each setup
@@ -84,8 +84,8 @@ type Result struct {
 	Marked       []*lane.OilMap
 }
 
-// Delivery is one delivery of a session.
-type Delivery struct {
+// DeliveryResult is what became of one delivery of a session.
+type DeliveryResult struct {
 	Setup      int
 	Release    physics.Release
 	Status     physics.Status
@@ -175,7 +175,7 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 			return Result{}, fmt.Errorf("studies: there is no setup %d", i)
 		}
 	}
-	result := Result{Deliveries: make([][]Delivery, w.Sessions), Fresh: fresh.Clone().Map, Marked: make([]*lane.OilMap, len(w.Marks))}
+	result := Result{Deliveries: make([][]DeliveryResult, w.Sessions), Fresh: fresh.Clone().Map, Marked: make([]*lane.OilMap, len(w.Marks))}
 	ends := make([]float64, w.Sessions)
 	err = studies.InParallel(ctx, w.Workers, w.Sessions, w.Progress, func(thrower *physics.Thrower, session int) error {
 		oil := fresh.Clone()
@@ -217,10 +217,10 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 	return result, err
 }
 
-func (w Study) session(ctx context.Context, thrower *physics.Thrower, session int, oil *lane.Wearing, deliverers []studies.Deliverer, marked []*lane.OilMap) ([]Delivery, error) {
+func (w Study) session(ctx context.Context, thrower *physics.Thrower, session int, oil *lane.Wearing, deliverers []studies.Deliverer, marked []*lane.OilMap) ([]DeliveryResult, error) {
 	settings := studies.ForManyShots(w.Settings)
 	settings.ExchangeSpacing = exchangeSpacing
-	list := make([]Delivery, 0, len(w.Order))
+	list := make([]DeliveryResult, 0, len(w.Order))
 	for k, i := range w.Order {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -241,17 +241,17 @@ func (w Study) session(ctx context.Context, thrower *physics.Thrower, session in
 }
 
 // throwWorn throws a ball on a lane with worn oil, which it wears, and notes what counts.
-func throwWorn(thrower *physics.Thrower, oil *lane.Wearing, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (Delivery, error) {
+func throwWorn(thrower *physics.Thrower, oil *lane.Wearing, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (DeliveryResult, error) {
 	l.Oil = oil.Map
 	shot, err := thrower.Throw(l, b, r, s)
 	if err != nil {
-		return Delivery{}, err
+		return DeliveryResult{}, err
 	}
 	for _, e := range shot.Exchange {
 		oil.Exchange(e.Distance, e.Lateral, e.Length, b.Memory.ContactWidth, e.Volume)
 	}
 	u := &shot.Summary
-	d := Delivery{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), EntrySpeed: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
+	d := DeliveryResult{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), EntrySpeed: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
 	if u.EntryBoard != nil {
 		d.EntryBoard, d.EntryAngle, d.EntrySpeed = *u.EntryBoard, *u.EntryAngle, shot.Events.Pins.Speed
 	}
@@ -259,7 +259,7 @@ func throwWorn(thrower *physics.Thrower, oil *lane.Wearing, l lane.Lane, b ball.
 }
 
 // stays finds how long each setup stays.
-func (w Study) stays(sessions [][]Delivery) []Stay {
+func (w Study) stays(sessions [][]DeliveryResult) []Stay {
 	list := make([]Stay, len(w.Setups))
 	for setup := range w.Setups {
 		var at []int // deliveries of the setup

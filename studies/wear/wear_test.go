@@ -189,26 +189,26 @@ func TestHalfTheOilInTheHeadsIsLeftAfterAShift(t *testing.T) {
 func TestStaysAreFoundWhereTheShareFalls(t *testing.T) {
 	// Two sessions in which the pocket is hit until delivery 12 of 20.
 	w := Study{Setups: make([]studies.Setup, 1), Order: make([]int, 20), Block: 5, Seed: 1}
-	session := make([]Delivery, 20)
+	session := make([]DeliveryResult, 20)
 	for k := range session {
 		session[k].Pocket = k < 12
 	}
 	// Of the last five, fewer than half of five are hits from delivery 15 on.
-	s := w.stays([][]Delivery{session, session})[0]
+	s := w.stays([][]DeliveryResult{session, session})[0]
 	if s.Share != 0.5 || s.Median != 15 || s.Interval != [2]float64{15, 15} {
 		t.Errorf("stays %+v, want down to 0.5 by delivery 15", s)
 	}
-	never := make([]Delivery, 20)
-	if n := w.stays([][]Delivery{never, never})[0]; !math.IsNaN(n.Median) {
+	never := make([]DeliveryResult, 20)
+	if n := w.stays([][]DeliveryResult{never, never})[0]; !math.IsNaN(n.Median) {
 		t.Errorf("a line that never hits stays %+v", n)
 	}
-	if one := w.stays([][]Delivery{session})[0]; one.Median != 15 || !math.IsNaN(one.Interval[0]) {
+	if one := w.stays([][]DeliveryResult{session})[0]; one.Median != 15 || !math.IsNaN(one.Interval[0]) {
 		t.Errorf("one session stays %+v", one)
 	}
 	for k := range session {
 		session[k].Pocket = true
 	}
-	if s := w.stays([][]Delivery{session, session})[0]; !math.IsInf(s.Median, 1) {
+	if s := w.stays([][]DeliveryResult{session, session})[0]; !math.IsInf(s.Median, 1) {
 		t.Errorf("a line that never misses stays %+v", s)
 	}
 }

@@ -100,7 +100,7 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 	if phases > 1 {
 		page.Sure = append(page.Sure, fmt.Sprintf("How the core points when the ball lands is not known: each number is a mean over %d phases of the release, with ± its standard deviation over them", phases))
 	}
-	if of := c.Result.Pairs[0].Holds.AtPins.Of; of > 0 {
+	if of := c.Result.Pairs[0].Assumed.AtPins.Of; of > 0 {
 		page.Sure = append(page.Sure, fmt.Sprintf("The answers were tried with %d sets of the values that are assumed: one that fewer than three quarters of them share is open", of))
 	}
 	for i := range c.Shots {
