@@ -42,9 +42,13 @@ type Header struct {
 	Block int `json:"block,omitempty"`
 }
 
-// Add adds a column.
-func (h *Header) Add(name string, kind report.Kind) {
-	h.Columns = append(h.Columns, Column{name, kind})
+// HeaderOf says what rows are whose columns have these names and kinds.
+func HeaderOf(names []string, kinds []report.Kind) Header {
+	h := Header{Of: 1}
+	for i, name := range names {
+		h.Columns = append(h.Columns, Column{name, kinds[i]})
+	}
+	return h
 }
 
 // block is the number of rows in a block of a journal.
@@ -81,9 +85,18 @@ func parseCell(kind report.Kind, text string) (c report.Cell, err error) {
 	return c, err
 }
 
-// Line joins the fields of a row, with its line end. Texts of a sweep hold no
+// Line writes the cells of a row, with its line end. Texts of a sweep hold no
 // line breaks, so a row is a line.
-func Line(fields []string) []byte {
+func (h Header) Line(cells []report.Cell) []byte {
+	fields := make([]string, len(cells))
+	for i, c := range cells {
+		fields[i] = c.Exact(h.Columns[i].Kind)
+	}
+	return lineOf(fields)
+}
+
+// lineOf joins the fields of a line.
+func lineOf(fields []string) []byte {
 	if !slices.ContainsFunc(fields, quoted) {
 		return append([]byte(strings.Join(fields, ",")), '\n')
 	}

@@ -7,7 +7,7 @@ import (
 	"lanesim/report"
 )
 
-// Sink takes rows in order. A line is a row as [Line] makes it.
+// Sink takes rows in order. A line is a row as [Header.Line] makes it.
 type Sink interface {
 	Row(line []byte) error
 	Close() error
@@ -21,7 +21,7 @@ type csvSink struct{ to io.Writer }
 func NewSink(to io.Writer, h Header, ending string) (Sink, error) {
 	switch ending {
 	case ".csv":
-		_, err := to.Write(Line(h.Names()))
+		_, err := to.Write(lineOf(h.Names()))
 		return csvSink{to}, err
 	case ".jsonl":
 		return newJSON(to, h)
@@ -33,21 +33,12 @@ func NewSink(to io.Writer, h Header, ending string) (Sink, error) {
 
 // Write writes rows in the format of an ending that [NewSink] knows.
 func Write(to io.Writer, ending string, r report.Rows) error {
-	var h Header
-	for i, key := range r.Keys {
-		h.Add(key, r.Kinds[i])
-	}
+	h := HeaderOf(r.Keys, r.Kinds)
 	sink, err := NewSink(to, h, ending)
 	if err != nil {
 		return err
 	}
-	fields := make([]string, len(r.Keys))
-	err = r.Each(func(cells []report.Cell) error {
-		for i, c := range cells {
-			fields[i] = c.Exact(r.Kinds[i])
-		}
-		return sink.Row(Line(fields))
-	})
+	err = r.Each(func(cells []report.Cell) error { return sink.Row(h.Line(cells)) })
 	if err != nil {
 		return err
 	}

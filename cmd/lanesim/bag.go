@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 
 	"lanesim/cmd/lanesim/handouts"
@@ -10,6 +11,7 @@ import (
 	"lanesim/plots"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
+	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
 	"lanesim/studies/aim"
@@ -118,8 +120,10 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 // bagToFiles computes the cells by way of a partial file, which keeps those that are
 // finished until the results are written.
 func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenario, partial string, o bagOptions) error {
-	header, err := w.Header(s)
-	if err != nil {
+	header := rows.HeaderOf(runs.BagKeys, runs.BagKinds)
+	header.Title, header.Rows, header.Block = w.Title, uint64(len(w.Study.Balls)*len(w.Study.Lanes)), 1
+	var err error
+	if header.Fingerprint, err = w.Fingerprint(s); err != nil {
 		return err
 	}
 	j, err := p.openPartial(partial, header, o.resume)
@@ -127,12 +131,19 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 		return err
 	}
 	err = j.Each(func(line []byte) error {
-		c, err := runs.ReadBagRow(header, o.shots, line)
+		cells, err := header.Cells(line)
+		if err != nil {
+			return err
+		}
+		c, err := runs.ReadBagRow(cells, o.shots)
+		if err != nil {
+			return fmt.Errorf("%w: %w", rows.ErrDamaged, err)
+		}
 		w.Study.Known = append(w.Study.Known, c)
-		return err
+		return nil
 	})
 	if err == nil {
-		w.Study.Cell = func(c bag.Cell) error { return j.Row(runs.BagRow(j.Rows(), c)) }
+		w.Study.Cell = func(c bag.Cell) error { return j.Row(header.Line(runs.BagRow(j.Rows(), c))) }
 		w.Choice, err = w.Study.Run(ctx)
 	}
 	if err == nil {

@@ -55,16 +55,17 @@ var rooms = []struct {
 	{"report/lists", []string{"lane", "ball", "patterns", "physics", "report", "report/terms"}},
 	{"report/handout", []string{"physics", "report", "report/terms"}},
 	{"scenario", []string{"units", "lane", "ball", "ball/oilring", "ball/rules", "patterns", "physics", "pins", "studies/*", "report/*"}},
+	{"scenario/runs", []string{"units", "lane", "ball", "ball/rules", "physics", "pins", "studies/*", "report/*", "scenario"}},
 	{"rows", []string{"report", "report/thrown"}},
 	{"plots", []string{"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*"}},
-	{"scenario/runs", []string{"units", "lane", "ball", "ball/rules", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots"}},
 	{"validation", []string{"units", "lane", "ball", "patterns", "physics", "pins", "report"}},
 	{"examples", nil},
 	{"page/bundle", nil},
 	{"page/engine", []string{"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*", "scenario"}},
 	{"page", nil},
 	{"cmd/lanesim/handouts", []string{"lane", "physics", "studies/*", "report/*", "scenario", "scenario/runs", "plots"}},
-	{"cmd/lanesim", []string{"examples", "page", "lane", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "cmd/lanesim/handouts"}},
+	{"cmd/lanesim/sweeps", []string{"studies/*", "report/*", "scenario", "scenario/runs", "rows", "plots"}},
+	{"cmd/lanesim", []string{"examples", "page", "lane", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "cmd/lanesim/handouts", "cmd/lanesim/sweeps"}},
 }
 
 // onlyIn names libraries that few packages may use.

@@ -5,16 +5,16 @@ import (
 	"context"
 	"errors"
 
+	"lanesim/cmd/lanesim/sweeps"
 	"lanesim/internal/files"
 	"lanesim/plots"
 	"lanesim/rows"
-	"lanesim/scenario/runs"
 )
 
 // sweepRows are rows that are to be written.
 type sweepRows struct {
 	header rows.Header
-	draw   *runs.Sweep // nil if no picture can be asked for
+	draw   *sweeps.Sweep // nil if no picture can be asked for
 	phone  plots.Size
 }
 

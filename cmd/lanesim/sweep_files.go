@@ -9,11 +9,11 @@ import (
 	"path/filepath"
 	"slices"
 
+	"lanesim/cmd/lanesim/sweeps"
 	"lanesim/internal/files"
 	"lanesim/internal/input"
 	"lanesim/rows"
 	"lanesim/scenario"
-	"lanesim/scenario/runs"
 )
 
 // openPartial starts a partial file or, with --resume, goes on with the one that
@@ -42,7 +42,7 @@ func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Jo
 }
 
 // readSweep reads a sweep file and settles what its rows are.
-func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*runs.Sweep, error) {
+func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*sweeps.Sweep, error) {
 	read, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Sweep, error) {
 		return scenario.ReadSweep(name, data, p.open, flags.all())
 	})
@@ -50,12 +50,12 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 		return nil, err
 	}
 	p.warnAll(read.Warnings)
-	return runs.NewSweep(read)
+	return sweeps.New(read)
 }
 
 // compute computes the rows from the i-th of the shard on, and gives them to a
 // sink.
-func (p *program) compute(ctx context.Context, s *runs.Sweep, jobs int, i uint64, to func(line []byte) error) error {
+func (p *program) compute(ctx context.Context, s *sweeps.Sweep, jobs int, i uint64, to func(line []byte) error) error {
 	progress := p.sweepProgress(i, s.Header.Count())
 	defer progress.wipe()
 	return s.Compute(ctx, jobs, i, progress.step, to)
@@ -63,7 +63,7 @@ func (p *program) compute(ctx context.Context, s *runs.Sweep, jobs int, i uint64
 
 // filled computes the rows that a partial file lacks and finishes it. It is left as it is,
 // sound, if that fails.
-func (p *program) filled(ctx context.Context, s *runs.Sweep, partial string, o sweepOptions) (*rows.Journal, error) {
+func (p *program) filled(ctx context.Context, s *sweeps.Sweep, partial string, o sweepOptions) (*rows.Journal, error) {
 	j, err := p.openPartial(partial, s.Header, o.resume)
 	if err != nil {
 		return nil, err
@@ -88,7 +88,7 @@ func (p *program) keep(j *rows.Journal, path string, err error) error {
 }
 
 // sweepPart computes a part of a sweep.
-func (p *program) sweepPart(ctx context.Context, s *runs.Sweep, o sweepOptions) error {
+func (p *program) sweepPart(ctx context.Context, s *sweeps.Sweep, o sweepOptions) error {
 	folder := o.output.paths[0]
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return input.AsWrong(err)
@@ -117,7 +117,7 @@ func (p *program) sweepPart(ctx context.Context, s *runs.Sweep, o sweepOptions) 
 }
 
 // sweepToFiles computes a sweep by way of a partial file beside the first file.
-func (p *program) sweepToFiles(ctx context.Context, s *runs.Sweep, paths []string, o sweepOptions) error {
+func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Sweep, paths []string, o sweepOptions) error {
 	for _, path := range paths {
 		if err := files.Writable(path); err != nil {
 			return err
@@ -155,7 +155,7 @@ func (p *program) writeKept(j *rows.Journal, partial string, write func() error)
 }
 
 // sweepToOutput computes a sweep that is only printed.
-func (p *program) sweepToOutput(ctx context.Context, s *runs.Sweep, o sweepOptions) error {
+func (p *program) sweepToOutput(ctx context.Context, s *sweeps.Sweep, o sweepOptions) error {
 	return p.deliverRows(ctx, sweepRows{header: s.Header, draw: s}, nil, o.output, func(take func([]byte) error) error {
 		return p.compute(ctx, s, o.jobs, 0, take)
 	})

@@ -5,5 +5,5 @@
 // bowler with every ball on every lane for a study of many shots, and [Comparison]
 // gathers the deliveries of scenarios and the pairs among them. Conclusions are tried with
 // sets of the values that are assumed by [TryFirstChoices], [TryLasting] and
-// [Bag.TryAssumed]. [Sweep] computes the rows of a sweep file and draws them.
+// [Bag.TryAssumed]. [Sweep] computes the rows of a sweep file.
 package runs

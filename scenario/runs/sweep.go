@@ -7,22 +7,22 @@ import (
 	"fmt"
 	"math"
 	"runtime"
-	"strconv"
 
 	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/report/thrown"
-	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies"
 )
 
-// Sweep computes the rows of a sweep file and draws them. A row is a shot: its number,
-// the fields that vary, and the columns that were asked for; it follows from the file and
-// its number alone.
+// Sweep computes the rows of a sweep file. A row is a shot: its number, the fields that
+// vary, and the columns that were asked for; it follows from the file and its number alone.
 type Sweep struct {
 	*scenario.Sweep
-	Header  rows.Header
+	Keys        []string // of the rows' cells
+	Kinds       []report.Kind
+	Fingerprint string // of all that the rows follow from, but for their number
+
 	several [3]bool // whether rows name lane, ball and bowler
 	aims    bool    // whether rows have the line
 }
@@ -34,31 +34,31 @@ func NewSweep(read *scenario.Sweep) (*Sweep, error) {
 		return nil, err
 	}
 	s := &Sweep{Sweep: read}
-	s.Header = rows.Header{Title: read.Title, Rows: read.Rows(), Of: 1}
-	s.Header.Add("row", report.CountKind)
+	add := func(key string, kind report.Kind) { s.Keys, s.Kinds = append(s.Keys, key), append(s.Kinds, kind) }
+	add("row", report.CountKind)
 	for i := range read.Parameters {
 		q, kind := &read.Parameters[i], report.TextKind
 		if q.Numeric {
 			kind = report.NumberKind
 		}
-		s.Header.Add(q.Column, kind)
+		add(q.Column, kind)
 	}
 	for i, n := range []int{len(read.Base.Lanes), len(read.Base.Balls), len(read.Base.Bowlers)} {
 		if s.several[i] = n > 1; n > 1 {
-			s.Header.Add([]string{"lane", "ball", "bowler"}[i], report.TextKind)
+			add([]string{"lane", "ball", "bowler"}[i], report.TextKind)
 		}
 	}
 	if s.aims = read.Aims(); s.aims {
-		s.Header.Add(lineColumn, report.TextKind)
+		add(lineColumn, report.TextKind)
 	}
 	for i, c := range read.Columns {
-		s.Header.Add(read.ColumnNames[i], c.Kind)
+		add(read.ColumnNames[i], c.Kind)
 	}
 	// Rows of different processors can differ in their last digits.
 	h := sha256.New()
-	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", rowsModel, runtime.GOARCH, s.Header.Names())
+	fmt.Fprintf(h, "lanesim sweep, model %d, %s\n%s\n", rowsModel, runtime.GOARCH, s.Keys)
 	h.Write(identity)
-	s.Header.Fingerprint = hex.EncodeToString(h.Sum(nil))
+	s.Fingerprint = hex.EncodeToString(h.Sum(nil))
 	return s, nil
 }
 
@@ -67,11 +67,8 @@ func NewSweep(read *scenario.Sweep) (*Sweep, error) {
 const rowsModel = 3
 
 // lineColumn is the column that says whether a row of a bowler who aims is thrown
-// on the bowler's own line.
+// on the bowler's own line. It is the last before the columns that are asked for.
 const lineColumn = "line"
-
-// lineAt is its index, just before the columns that are asked for.
-func (s *Sweep) lineAt() int { return len(s.Header.Columns) - len(s.Columns) - 1 }
 
 // throw throws the delivery i of a point, which has the number k.
 func (s *Sweep) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thrower, k uint64, i int, point scenario.Point) (physics.Release, scenario.SweepLine, physics.Shot, error) {
@@ -89,13 +86,14 @@ func (s *Sweep) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thro
 	return release, line, shot, err
 }
 
-// Worker returns a function that computes rows.
-func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
+// Worker returns a function that computes the cells of rows, which hold until it is called
+// again.
+func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]report.Cell, error) {
 	resolver, aiming, thrower := s.Resolver(), s.Resolver(), physics.NewThrower()
 	var point scenario.Point
 	resolved := uint64(math.MaxUint64)
-	fields := make([]string, len(s.Header.Columns))
-	return func(k uint64) ([]byte, error) {
+	cells := make([]report.Cell, len(s.Keys))
+	return func(k uint64) ([]report.Cell, error) {
 		at := k / uint64(s.Deliveries)
 		if at != resolved {
 			var err error
@@ -111,40 +109,25 @@ func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]byte, error) {
 			return nil, fmt.Errorf("row %d: %w", k, err)
 		}
 		d, made := point.Deliveries[i], point.Scenario
-		row := append(fields[:0], strconv.FormatUint(k, 10))
+		row := append(cells[:0], report.Cell{Number: float64(k)})
 		for i := range s.Parameters {
-			kind := s.Header.Columns[len(row)].Kind
-			row = append(row, s.Parameters[i].Value(point.Coordinates[i]).Exact(kind))
+			row = append(row, s.Parameters[i].Value(point.Coordinates[i]))
 		}
 		for i, name := range []string{made.Lanes[d.Lane].Name, made.Balls[d.Ball].Name, made.Bowlers[d.Bowler].Name} {
 			if s.several[i] {
-				row = append(row, name)
+				row = append(row, report.Cell{Text: name})
 			}
 		}
 		if s.aims {
-			row = append(row, string(line))
+			row = append(row, report.Cell{Text: string(line)})
 		}
 		for _, c := range s.Columns {
 			cell := report.Cell{Absent: true}
 			if line != scenario.NoLine {
 				cell = c.Of(thrown.Shot{Release: release, FootToBall: made.Bowlers[d.Bowler].FootToBall, Shot: shot, Pocket: thrown.Pocket(made.Settings, release)})
 			}
-			row = append(row, cell.Exact(s.Header.Columns[len(row)].Kind))
+			row = append(row, cell)
 		}
-		return rows.Line(row), nil
+		return row, nil
 	}
-}
-
-// Compute computes the rows from the i-th of the shard on with so many jobs at a time,
-// as many as there are processors if they are 0, and gives them to a sink in their
-// order. Step is called after each.
-func (s *Sweep) Compute(ctx context.Context, jobs int, i uint64, step func(), to func(line []byte) error) error {
-	return studies.InOrder[[]byte]{
-		From: s.Header.Row(i), Step: s.Header.Of, End: s.Header.Rows, Workers: jobs,
-		Worker: func() func(uint64) ([]byte, error) { return s.Worker(ctx) },
-		Emit: func(_ uint64, line []byte) error {
-			step()
-			return to(line)
-		},
-	}.Run(ctx)
 }

@@ -1,4 +1,4 @@
-package runs
+package sweeps
 
 import (
 	"cmp"
@@ -32,6 +32,10 @@ const axisLevels = 5
 // mostPictured is how many rows a picture takes: more are not told apart.
 const mostPictured = 100_000
 
+// lineAt is the index of the cell that says on which line a row is thrown, where bowlers
+// aim.
+func (s *Sweep) lineAt() int { return len(s.Keys) - len(s.Columns) - 1 }
+
 // view decides how the sweep is drawn.
 func (s *Sweep) view() (v view, err error) {
 	var numeric, long []int
@@ -48,19 +52,17 @@ func (s *Sweep) view() (v view, err error) {
 	if v.axes = long; len(long) == 0 && len(numeric) > 0 {
 		v.axes = numeric[len(numeric)-1:]
 	}
-	fixed := 1 + len(s.Parameters)
-	for _, is := range s.several {
-		if is {
-			fixed++
-		}
+	fixed := len(s.Keys) - len(s.Columns)
+	if s.Aims() {
+		fixed = s.lineAt()
 	}
 	for i := 1; i < fixed; i++ {
 		if !slices.Contains(v.axes, i) {
 			v.others = append(v.others, i)
 		}
 	}
-	for i := fixed; i < len(s.Header.Columns); i++ {
-		if k := s.Header.Columns[i].Kind; k == report.NumberKind || k == report.CountKind {
+	for i := fixed; i < len(s.Kinds); i++ {
+		if k := s.Kinds[i]; k == report.NumberKind || k == report.CountKind {
 			v.drawn = append(v.drawn, i)
 		}
 	}
@@ -160,7 +162,7 @@ func (s *Sweep) axisName(column int) string {
 
 // columnLabel says what a column is, with its unit.
 func (s *Sweep) columnLabel(column int) string {
-	c := s.Columns[column-(len(s.Header.Columns)-len(s.Columns))]
+	c := s.Columns[column-(len(s.Keys)-len(s.Columns))]
 	if c.Unit == report.Board {
 		return c.Meaning
 	}
@@ -264,7 +266,7 @@ func (s *picture) maps(v view) (*plots.Drawing, error) {
 
 // changed reports whether a row is thrown on another line than the bowler's own.
 func (s *picture) changed(row []report.Cell) bool {
-	return s.sweep.aims && row[s.sweep.lineAt()].Text == string(scenario.ChangedLine)
+	return s.sweep.Aims() && row[s.sweep.lineAt()].Text == string(scenario.ChangedLine)
 }
 
 // note is the sentence under the title.
@@ -277,7 +279,7 @@ func (s *picture) note(v view, names []string) string {
 		var what []string
 		for _, i := range v.others {
 			if i > len(s.sweep.Parameters) {
-				what = append(what, s.sweep.Header.Columns[i].Name)
+				what = append(what, s.sweep.Keys[i])
 			} else if q := &s.sweep.Parameters[i-1]; q.Levels > 1 {
 				what = append(what, q.Path)
 			}
