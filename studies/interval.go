@@ -35,8 +35,8 @@ func MeanOf(values []float64) Mean {
 	return Mean{mean, Interval{mean - half, mean + half}}
 }
 
-// unknown is the interval of what was never tried.
-func unknown() Interval { return Interval{math.NaN(), math.NaN()} }
+// UnknownInterval is the interval of what was never tried.
+func UnknownInterval() Interval { return Interval{math.NaN(), math.NaN()} }
 
 // Confident is the standard normal deviate that is exceeded on either side by
 // one of forty: that of intervals of 95 %.
@@ -96,7 +96,7 @@ func (p Paired) Difference() float64 {
 // 12, 153, 1947) finds nothing at 5 %. Without trials it is NaN.
 func (p Paired) Interval() Interval {
 	if p.Of() <= 0 {
-		return unknown()
+		return UnknownInterval()
 	}
 	d := p.Difference()
 	return Interval{p.farthest(d, -1), p.farthest(d, 1)}

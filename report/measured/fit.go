@@ -38,7 +38,7 @@ func settingObject(s fit.SettingResult) report.Object {
 	return report.ObjectOf(
 		"setting", s.Setting.String(), "first_guess", s.Start, "value", s.Value, "kept_because", kept,
 		"standard_error", s.Error, "interval_95", []float64{s.Low, s.High},
-		"bootstrap_error", s.BootstrapError, "bootstrap_95", []float64{s.BootstrapLow, s.BootstrapHigh},
+		"bootstrap_error", s.BootstrapError, "bootstrap_95", []float64{s.BootstrapInterval.Low, s.BootstrapInterval.High},
 	)
 }
 

@@ -27,11 +27,11 @@ func (r *Fit) Table(color report.Paint) string {
 	return b.String()
 }
 
-func endsText(low, high float64) string {
-	if math.IsNaN(low) || math.IsNaN(high) {
+func endsText(i studies.Interval) string {
+	if math.IsNaN(i.Low) || math.IsNaN(i.High) {
 		return report.Absent
 	}
-	return report.Figure(low) + " to " + report.Figure(high)
+	return report.Figure(i.Low) + " to " + report.Figure(i.High)
 }
 
 func (r *Fit) settingsTable() report.Grid {
@@ -42,12 +42,12 @@ func (r *Fit) settingsTable() report.Grid {
 	}
 	t.Rows = append(t.Rows, head)
 	for _, s := range r.Result.Settings {
-		row := []string{s.Setting.String(), report.Figure(s.Start), report.Figure(s.Value), report.Figure(s.Error), endsText(s.Low, s.High)}
+		row := []string{s.Setting.String(), report.Figure(s.Start), report.Figure(s.Value), report.Figure(s.Error), endsText(s.Interval)}
 		if s.Held != fit.Fitted {
 			row[2] = "kept"
 		}
 		if r.Study.Bootstrap > 0 {
-			row = append(row, report.Figure(s.BootstrapError), endsText(s.BootstrapLow, s.BootstrapHigh))
+			row = append(row, report.Figure(s.BootstrapError), endsText(s.BootstrapInterval))
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -48,7 +48,13 @@ func (w *Carry) record(i int) report.Object {
 		for j, a := range m.Angles {
 			angles[j] = report.Degree.In(a)
 		}
-		strikeMap = report.ObjectOf("board", m.Boards, "angle_deg", angles, "strike_share", m.Strikes, "strike_interval", m.Intervals,
+		intervals := make([][][2]float64, len(m.Boards))
+		for i, row := range m.Intervals {
+			for _, one := range row {
+				intervals[i] = append(intervals[i], [2]float64(ends(one)))
+			}
+		}
+		strikeMap = report.ObjectOf("board", m.Boards, "angle_deg", angles, "strike_share", m.Strikes, "strike_interval", intervals,
 			"board_sd", m.BoardScatter, "angle_sd_deg", report.Degree.In(m.AngleScatter))
 	}
 	return report.ObjectOf(

@@ -63,7 +63,7 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 	stays := report.Each(w.Result.Stays, func(s wear.Stay) report.Object {
 		t := w.Players[s.Setup]
 		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "below_share", s.Share,
-			"falls", !math.IsInf(s.Median, 0) && !math.IsNaN(s.Median), "median", s.Median, "interval", s.Interval[:])
+			"falls", !math.IsInf(s.Median, 0) && !math.IsNaN(s.Median), "median", s.Median, "interval", ends(s.Interval))
 	})
 	moves := report.Each(w.Moves, func(m PlayerMove) report.Object {
 		t := w.Players[m.Player]
@@ -260,11 +260,11 @@ func belowShare(v float64) string {
 	return report.Share(v)
 }
 
-func shotRange(v [2]float64) string {
-	if math.IsNaN(v[0]) {
+func shotRange(i studies.Interval) string {
+	if math.IsNaN(i.Low) {
 		return report.Absent
 	}
-	return shotNumber(v[0]) + " to " + shotNumber(v[1])
+	return shotNumber(i.Low) + " to " + shotNumber(i.High)
 }
 
 func shotNumber(v float64) string {

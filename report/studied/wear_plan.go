@@ -130,7 +130,7 @@ func (w *WearPlan) answer(part PlanPart, s PlannedPlayer, p wear.PlayerResult) s
 
 // stayBetween is the interval of how long a first line stays.
 func stayBetween(p wear.PlayerResult) string {
-	if p.Interval[0] == p.Interval[1] {
+	if p.Interval.Low == p.Interval.High {
 		return ""
 	}
 	return " (" + strings.ReplaceAll(shotRange(p.Interval), "never", "later") + ")"
@@ -176,9 +176,9 @@ func LastsLonger(a, b PlanPart) int {
 	p, q := a.Result.Players[0], b.Result.Players[0]
 	x, y := fallOf(p.Periods[0], a.Study.Keep), fallOf(q.Periods[0], b.Study.Keep)
 	switch {
-	case x > y && p.Interval[0] > q.Interval[1]:
+	case x > y && p.Interval.Low > q.Interval.High:
 		return 1
-	case x < y && q.Interval[0] > p.Interval[1]:
+	case x < y && q.Interval.Low > p.Interval.High:
 		return -1
 	}
 	return 0

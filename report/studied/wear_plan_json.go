@@ -109,7 +109,7 @@ func (w *WearPlan) object() report.Object {
 		}
 		fell := fallOf(p.Periods[0], part.Study.Keep)
 		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), shareObject("fresh", shareOf(p.Fresh)),
-			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", p.Interval[:], "played", part.Result.Played, "timeline", periods,
+			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", ends(p.Interval), "played", part.Result.Played, "timeline", periods,
 			"explanation", w.answer(part, s, p)))
 	})
 	kind := "team"

@@ -61,9 +61,11 @@ func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]layouts.Layou
 			if q.Tolerances {
 				study := drilling.Study{Setup: s.Setup(d), Settings: s.Settings, Visible: s.Visible, Work: studies.Work{Workers: q.Workers}}
 				study.Setup.Release, study.Setup.Repeatability = release, RepeatabilityOf(bowler)
-				if f.Tolerances, err = study.Run(ctx); err != nil {
+				found, err := study.Run(ctx)
+				if err != nil {
 					return nil, err
 				}
+				f.Tolerances = &found
 			}
 		}
 		f.Lane = name

@@ -81,7 +81,7 @@ func TestPlansAreTried(t *testing.T) {
 		full, lost := studies.Count{Hits: 40, Of: 100}, studies.Count{Hits: 10, Of: 100}
 		period := wear.Period{Share: full, End: lost, Fell: true, Judgements: []wear.Judgement{{Share: full}, {Shot: at, Share: lost}}}
 		return studied.PlanPart{Players: []studied.PlannedPlayer{{Bowler: "x"}}, Study: wear.Plan{Keep: 0.75, Shots: 30},
-			Result: wear.PlanResult{Players: []wear.PlayerResult{{Stays: float64(at), Interval: [2]float64{low, high}, Periods: []wear.Period{period}}}}}
+			Result: wear.PlanResult{Players: []wear.PlayerResult{{Stays: float64(at), Interval: studies.Interval{Low: low, High: high}, Periods: []wear.Period{period}}}}}
 	}
 	long, short := part(40, 35, 50), part(20, 10, 30)
 	if studied.LastsLonger(long, short) != 1 || studied.LastsLonger(short, long) != -1 || studied.LastsLonger(long, part(20, 10, 36)) != 0 {

@@ -16,7 +16,7 @@ import (
 type MapResult struct {
 	Boards, Angles []float64 // angles in rad
 	Strikes        [][]float64
-	Intervals      [][][2]float64 // of Strikes: ends of 95 %, over the deliveries that blur it
+	Intervals      [][]studies.Interval // of Strikes, over the deliveries that blur it
 
 	// The scatter at the pins: one standard deviation.
 	BoardScatter, AngleScatter float64
@@ -58,16 +58,16 @@ func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed
 		m.Angles = append(m.Angles, float64(j)*mapAngleStep*math.Pi/180)
 	}
 	table := pins.Stored()
-	m.Strikes, m.Intervals = make([][]float64, len(m.Boards)), make([][][2]float64, len(m.Boards))
+	m.Strikes, m.Intervals = make([][]float64, len(m.Boards)), make([][]studies.Interval, len(m.Boards))
 	shares := make([]float64, len(list))
 	for i, b := range m.Boards {
-		m.Strikes[i], m.Intervals[i] = make([]float64, len(m.Angles)), make([][2]float64, len(m.Angles))
+		m.Strikes[i], m.Intervals[i] = make([]float64, len(m.Angles)), make([]studies.Interval, len(m.Angles))
 		for j, a := range m.Angles {
 			for k, t := range list {
 				shares[k] = table.Strikes(pins.Entry{Board: b + t.Board - board, Angle: a + t.Angle - angle, Mass: s.Ball.Mass, Speed: speed})
 			}
 			share := studies.MeanOf(shares)
-			m.Strikes[i][j], m.Intervals[i][j] = share.Value, [2]float64{max(0, share.Low), min(1, share.High)}
+			m.Strikes[i][j], m.Intervals[i][j] = share.Value, studies.Interval{Low: max(0, share.Low), High: min(1, share.High)}
 		}
 	}
 	return m, nil

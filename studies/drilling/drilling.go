@@ -89,10 +89,10 @@ type drillingCase struct {
 
 // Run throws all of it. An error of a ball that cannot be drilled leaves its case out;
 // one of the ball as asked for is returned, as is the context's.
-func (q Study) Run(ctx context.Context) (*Result, error) {
+func (q Study) Run(ctx context.Context) (Result, error) {
 	nominal, err := q.Setup.Drill()
 	if err != nil {
-		return nil, err
+		return Result{}, err
 	}
 	cases := append([]drillingCase{{"", nominal}}, q.cases()...)
 	scatter := q.Deliveries
@@ -101,7 +101,7 @@ func (q Study) Run(ctx context.Context) (*Result, error) {
 	}
 	deliverer, err := q.Setup.Repeatability.Deliverer(q.Setup.Release)
 	if err != nil {
-		return nil, err
+		return Result{}, err
 	}
 	settings := studies.ForManyShots(q.Settings)
 	shots := len(cases) * compare.Phases
@@ -122,9 +122,9 @@ func (q Study) Run(ctx context.Context) (*Result, error) {
 		return nil
 	})
 	if err != nil {
-		return nil, err
+		return Result{}, err
 	}
-	r := &Result{Nominal: meanEffect(effects[:compare.Phases]), Deliveries: scatter}
+	r := Result{Nominal: meanEffect(effects[:compare.Phases]), Deliveries: scatter}
 	for i, c := range cases[1:] {
 		e := meanEffect(effects[(i+1)*compare.Phases : (i+2)*compare.Phases])
 		if n := len(r.Changes); n == 0 || r.Changes[n-1].Of != c.of {

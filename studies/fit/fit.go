@@ -105,12 +105,14 @@ type SettingResult struct {
 	// AtLimit says that the setting ended where the search for it ends.
 	AtLimit bool
 
-	// Error is the standard error, Low and High bound the 95 % interval. The
-	// interval is even in the logarithm, so that it stays above 0.
-	Error, Low, High float64
+	// Error is the standard error. The interval is even in the logarithm, so that it
+	// stays above 0.
+	Error float64
+	studies.Interval
 
 	// The same from repeated fits; NaN without them.
-	BootstrapError, BootstrapLow, BootstrapHigh float64
+	BootstrapError    float64
+	BootstrapInterval studies.Interval
 }
 
 // ShotResult is one shot as fitted.

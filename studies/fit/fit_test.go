@@ -274,7 +274,7 @@ func covered(t *testing.T, c coverageCase, trials int) (inside, near []int, name
 				names = append(names, s.Setting.String())
 			}
 			want := s.Setting.Of(l.Friction, ball.Reactive)
-			if s.Low <= want && want <= s.High {
+			if s.Holds(want) {
 				inside[i]++
 			}
 			if math.Abs(s.Value/want-1) < 0.1 {

@@ -57,8 +57,8 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 		}
 		start := s.Of(x.Lane.Friction, x.cover())
 		one := SettingResult{Setting: s, Start: start, Value: s.Of(r.Friction, with.cover), Held: held[s]}
-		one.Error, one.Low, one.High = math.NaN(), math.NaN(), math.NaN()
-		one.BootstrapError, one.BootstrapLow, one.BootstrapHigh = math.NaN(), math.NaN(), math.NaN()
+		one.Error, one.Interval = math.NaN(), studies.UnknownInterval()
+		one.BootstrapError, one.BootstrapInterval = math.NaN(), studies.UnknownInterval()
 		if i := slices.Index(x.active, s); i >= 0 {
 			one.Error = one.Value * logErrors[i]
 			if free > 0 {
@@ -212,5 +212,5 @@ func (s *SettingResult) summarize(repeats [][]float64, i int) {
 	}
 	slices.Sort(values)
 	s.BootstrapError = math.Sqrt(squares / float64(len(values)-1))
-	s.BootstrapLow, s.BootstrapHigh = statistics.Quantile(values, (1-fitCoverage)/2), statistics.Quantile(values, (1+fitCoverage)/2)
+	s.BootstrapInterval = studies.Interval{Low: statistics.Quantile(values, (1-fitCoverage)/2), High: statistics.Quantile(values, (1+fitCoverage)/2)}
 }

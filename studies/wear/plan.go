@@ -122,7 +122,7 @@ type PlayerResult struct {
 	// Where it had not in some of them when it was given up, a block later stands for
 	// that: it is then at least so much.
 	Stays    float64
-	Interval [2]float64
+	Interval studies.Interval
 
 	Periods []Period
 }

@@ -145,7 +145,7 @@ func (w *planWork) change(s *playerWork) (Period, bool, error) {
 
 // stays is by which delivery the first line of a player has fallen: the median over
 // resampled sessions, and its 95 % interval.
-func (w *planWork) stays(s *playerWork) (float64, [2]float64) {
+func (w *planWork) stays(s *playerWork) (float64, studies.Interval) {
 	shots := s.plan.Periods[0].Judgements
 	fell := func(sessions []int) float64 {
 		count := func(j int) float64 {

@@ -62,7 +62,7 @@ func TestPlan(t *testing.T) {
 	if last := p.Periods[len(p.Periods)-1]; last.To != found.Played-1 {
 		t.Errorf("the last period ends with %d of %d", last.To, found.Played)
 	}
-	if p.Interval[0] > p.Stays || p.Stays > p.Interval[1] || p.Fresh != p.Periods[0].Share {
+	if !p.Interval.Holds(p.Stays) || p.Fresh != p.Periods[0].Share {
 		t.Errorf("stays %v, %v", p.Stays, p.Interval)
 	}
 	deliveries := 0

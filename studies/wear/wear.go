@@ -118,7 +118,7 @@ type Stay struct {
 	// +Inf where the share is never below. With one session there is no
 	// interval: NaN; nor is there anything for a setup that never hit at first.
 	Median   float64
-	Interval [2]float64
+	Interval studies.Interval
 }
 
 // OilAccount says where the oil is at the end, in m³, means over the sessions. The
@@ -274,7 +274,7 @@ func (w Study) stays(sessions [][]DeliveryResult) []Stay {
 				hits[i] = append(hits[i], session[w.Practice+k].Pocket)
 			}
 		}
-		s := Stay{Setup: setup, Share: w.Share, Median: math.Inf(1), Interval: [2]float64{math.NaN(), math.NaN()}}
+		s := Stay{Setup: setup, Share: w.Share, Median: math.Inf(1), Interval: studies.UnknownInterval()}
 		all := make([]int, len(sessions))
 		for i := range all {
 			all[i] = i
@@ -300,7 +300,7 @@ func (w Study) stays(sessions [][]DeliveryResult) []Stay {
 
 // resampled returns the median over resampled sessions of what follows from them, and its
 // 95 % interval.
-func resampled(seed uint64, sessions int, of func(sessions []int) float64) (median float64, interval [2]float64) {
+func resampled(seed uint64, sessions int, of func(sessions []int) float64) (median float64, interval studies.Interval) {
 	found, all := make([]float64, resamples), make([]int, sessions)
 	for b := range found {
 		r := studies.Draws(seed, studies.ForResampling, uint64(b))
@@ -311,7 +311,7 @@ func resampled(seed uint64, sessions int, of func(sessions []int) float64) (medi
 	}
 	slices.Sort(found)
 	const tail = 0.025
-	return found[resamples/2], [2]float64{found[int(tail*resamples)], found[int((1-tail)*resamples)]}
+	return found[resamples/2], studies.Interval{Low: found[int(tail*resamples)], High: found[int((1-tail)*resamples)]}
 }
 
 // windowShare is the share of hits in the block of deliveries that ends with j,

@@ -195,14 +195,14 @@ func TestStaysAreFoundWhereTheShareFalls(t *testing.T) {
 	}
 	// Of the last five, fewer than half of five are hits from delivery 15 on.
 	s := w.stays([][]DeliveryResult{session, session})[0]
-	if s.Share != 0.5 || s.Median != 15 || s.Interval != [2]float64{15, 15} {
+	if s.Share != 0.5 || s.Median != 15 || s.Interval != (studies.Interval{Low: 15, High: 15}) {
 		t.Errorf("stays %+v, want down to 0.5 by delivery 15", s)
 	}
 	never := make([]DeliveryResult, 20)
 	if n := w.stays([][]DeliveryResult{never, never})[0]; !math.IsNaN(n.Median) {
 		t.Errorf("a line that never hits stays %+v", n)
 	}
-	if one := w.stays([][]DeliveryResult{session})[0]; one.Median != 15 || !math.IsNaN(one.Interval[0]) {
+	if one := w.stays([][]DeliveryResult{session})[0]; one.Median != 15 || !math.IsNaN(one.Interval.Low) {
 		t.Errorf("one session stays %+v", one)
 	}
 	for k := range session {
@@ -301,10 +301,10 @@ func TestLowFlareStaysAtLeastAsLong(t *testing.T) {
 	r := runWear(t, w)
 	a, b := r.Stays[0], r.Stays[1]
 	t.Logf("pin 3.4 in stays above %.2f until shot %.0f (%.0f to %.0f), pin 6.1 in above %.2f until %.0f (%.0f to %.0f)",
-		a.Share, a.Median, a.Interval[0], a.Interval[1], b.Share, b.Median, b.Interval[0], b.Interval[1])
+		a.Share, a.Median, a.Interval.Low, a.Interval.High, b.Share, b.Median, b.Interval.Low, b.Interval.High)
 	// Not shorter beyond chance: the two differ by less than their intervals here,
 	// by more on flatter oil.
-	if b.Interval[1] < a.Interval[0] {
+	if b.Interval.High < a.Interval.Low {
 		t.Errorf("the low-flare layout stays until shot %.0f, the high-flare one until %.0f", b.Median, a.Median)
 	}
 }
