@@ -127,7 +127,7 @@ func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []run
 		w.Studies = append(w.Studies, study)
 		if err == nil && o.mapped {
 			var m carry.MapResult
-			if m, err = carry.MapOf(ctx, t.Setup, s.Settings, o.seed, o.work(nil)); err == nil {
+			if m, err = (carry.Deliveries{Setup: t.Setup, Seed: o.seed, Settings: s.Settings, Work: o.work(nil)}).Map(ctx); err == nil {
 				w.Maps = append(w.Maps, m)
 			}
 		}

@@ -133,7 +133,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 				p.note(&w.Warnings, fromTable("which leaves are commonest comes"))
 				warned = true
 			}
-			leaves, err = carry.UsualLeaves(ctx, t.Setup, s.Settings, aims[t.At.Bowler] != 0, o.seed, o.work(nil))
+			leaves, err = carry.Deliveries{Setup: t.Setup, Seed: o.seed, Settings: s.Settings, Work: o.work(nil)}.UsualLeaves(ctx, aims[t.At.Bowler] != 0)
 		}
 		if err != nil {
 			return err

@@ -69,7 +69,7 @@ func rollBest(ctx context.Context, a *studied.Aim, rack pins.Settings, search fu
 		q := search(t.Setup)
 		setup := t.Setup
 		setup.Release = t.Best.Release
-		struck, err := carry.Struck(ctx, setup, rack, assumedRacks, q.Seed, q.Settings, studies.Work{Workers: q.Workers})
+		struck, err := carry.Deliveries{Setup: setup, Seed: q.Seed, Settings: q.Settings, Work: studies.Work{Workers: q.Workers}}.Struck(ctx, rack, assumedRacks)
 		if err != nil {
 			return nil, err
 		}

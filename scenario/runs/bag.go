@@ -56,7 +56,7 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 		if rack := racks[0]; study.By == aim.ByStrikeShare {
 			racks = racks[1:]
 			study.Strikes = func(ctx context.Context, setup studies.Setup) ([]bool, error) {
-				return carry.Struck(ctx, setup, rack, assumedRacks, study.Seed, study.Settings, studies.Work{Workers: study.Workers})
+				return carry.Deliveries{Setup: setup, Seed: study.Seed, Settings: study.Settings, Work: studies.Work{Workers: study.Workers}}.Struck(ctx, rack, assumedRacks)
 			}
 		}
 		choice, err := study.Run(ctx)

@@ -116,7 +116,7 @@ func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, 
 	r.deliveries = []pins.Delivery{straight}
 	racks := q.Racks
 	if q.Scatter {
-		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Racks, studies.Work{Workers: q.Workers})
+		thrown, err := Deliveries{s, q.Seed, q.Settings, studies.Work{Workers: q.Workers}}.throw(ctx, 0, q.Racks)
 		if err != nil {
 			return r, err
 		}
@@ -209,28 +209,36 @@ type DeliveryResult struct {
 	Speed        float64 // m/s
 }
 
-// Throw throws n deliveries of a setup, from a number on; the work's progress is that of
-// batches of deliveries.
-func Throw(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]DeliveryResult, error) {
-	deliverer, err := s.Repeatability.Deliverer(s.Release)
+// Deliveries are those of a bowler to the pins, drawn from the setup's repeatability.
+type Deliveries struct {
+	Setup    studies.Setup
+	Seed     uint64
+	Settings physics.Settings
+
+	studies.Work // its progress is that of batches of deliveries
+}
+
+// throw throws n deliveries, from a number on.
+func (d Deliveries) throw(ctx context.Context, from, n int) ([]DeliveryResult, error) {
+	deliverer, err := d.Setup.Repeatability.Deliverer(d.Setup.Release)
 	if err != nil {
 		return nil, err
 	}
-	return throw(ctx, s, deliverer, settings, seed, from, n, work)
+	return d.throwBy(ctx, deliverer, from, n)
 }
 
-func throw(ctx context.Context, s studies.Setup, deliverer studies.Deliverer, settings physics.Settings, seed uint64, from, n int, work studies.Work) ([]DeliveryResult, error) {
-	settings = studies.ForManyShots(settings)
+func (d Deliveries) throwBy(ctx context.Context, deliverer studies.Deliverer, from, n int) ([]DeliveryResult, error) {
+	settings := studies.ForManyShots(d.Settings)
 	settings.EndOnly = true
 	all := make([]DeliveryResult, n)
 	const batch = 25
-	err := studies.InParallel(ctx, work.Workers, (n+batch-1)/batch, work.Progress, func(t *physics.Thrower, job int) error {
+	err := studies.InParallel(ctx, d.Workers, (n+batch-1)/batch, d.Progress, func(t *physics.Thrower, job int) error {
 		for k := job * batch; k < min(n, (job+1)*batch); k++ {
-			shot, err := t.Throw(s.Lane, s.Ball, deliverer.Delivery(studies.DrawDeviates(seed, uint64(from+k))), settings)
+			shot, err := t.Throw(d.Setup.Lane, d.Setup.Ball, deliverer.Delivery(studies.DrawDeviates(d.Seed, uint64(from+k))), settings)
 			if err != nil {
 				return fmt.Errorf("delivery %d: %w", from+k+1, err)
 			}
-			all[k] = thrown(s, shot)
+			all[k] = thrown(d.Setup, shot)
 		}
 		return nil
 	})
@@ -273,14 +281,13 @@ func roll(ctx context.Context, list []DeliveryResult, racks pins.Rolls) ([]pins.
 	return left, err
 }
 
-// Struck says which of n deliveries of a setup strike, each at a rack of its own; the
-// work's progress is that of [Throw].
-func Struck(ctx context.Context, s studies.Setup, deck pins.Settings, n int, seed uint64, settings physics.Settings, work studies.Work) ([]bool, error) {
-	list, err := Throw(ctx, s, settings, seed, 0, n, work)
+// Struck says which of the first n deliveries strike, each at a rack of its own.
+func (d Deliveries) Struck(ctx context.Context, deck pins.Settings, n int) ([]bool, error) {
+	list, err := d.throw(ctx, 0, n)
 	if err != nil {
 		return nil, err
 	}
-	left, err := roll(ctx, list, pins.Rolls{Settings: deck, Seed: seed, Workers: work.Workers})
+	left, err := roll(ctx, list, pins.Rolls{Settings: deck, Seed: d.Seed, Workers: d.Workers})
 	struck := make([]bool, n)
 	for k, rest := range left {
 		struck[k] = rest == 0

@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/studies"
 	"lanesim/units"
@@ -40,7 +39,7 @@ func TestCarryMirrors(t *testing.T) {
 	if !reflect.DeepEqual(right.Tally, again.Tally) {
 		t.Error("the number of workers has an influence")
 	}
-	struck, err := Struck(context.Background(), toBoard(ball.Left, 16), pins.Settings{}, 80, 3, physics.Settings{}, studies.Work{})
+	struck, err := Deliveries{Setup: toBoard(ball.Left, 16), Seed: 3}.Struck(context.Background(), pins.Settings{}, 80)
 	hits := 0
 	for _, hit := range struck {
 		if hit {

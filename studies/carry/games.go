@@ -61,7 +61,7 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 	kinds := make([][]pins.Leave, len(q.Setups))  // the commonest first
 	total := 0
 	for i, s := range q.Setups {
-		thrown, err := Throw(ctx, s, q.Spares[i].Settings, q.Seed, 0, q.Shots, studies.Work{Workers: q.Workers})
+		thrown, err := Deliveries{s, q.Seed, q.Spares[i].Settings, studies.Work{Workers: q.Workers}}.throw(ctx, 0, q.Shots)
 		if err != nil {
 			return nil, err
 		}

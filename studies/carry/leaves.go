@@ -3,19 +3,19 @@ package carry
 import (
 	"cmp"
 	"context"
+	"slices"
+
 	"lanesim/physics"
 	"lanesim/pins"
-	"lanesim/studies"
-	"slices"
 )
 
 // usualOthers is how many leaves of more than one pin are listed.
 const usualOthers = 15
 
-// UsualLeaves lists all single pins and the commonest other leaves: of the setup's own
-// deliveries, or of a usual pocket hit; the work's progress is that of [Throw].
-func UsualLeaves(ctx context.Context, setup studies.Setup, settings physics.Settings, pocketHit bool, seed uint64, work studies.Work) ([]pins.Leave, error) {
-	shares, err := LeavesOf(ctx, setup, settings, pocketHit, seed, work)
+// UsualLeaves lists all single pins and the commonest other leaves: of the
+// deliveries, or of a usual pocket hit.
+func (d Deliveries) UsualLeaves(ctx context.Context, pocketHit bool) ([]pins.Leave, error) {
+	shares, err := d.leaves(ctx, pocketHit)
 	if err != nil {
 		return nil, err
 	}

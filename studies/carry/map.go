@@ -29,11 +29,10 @@ const (
 	mapDeliveries           = 200
 )
 
-// MapOf returns the map of a setup's bowler, ball and speed; the work's progress is that
-// of [Throw].
-func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed uint64, work studies.Work) (MapResult, error) {
+// Map returns the map of the setup's bowler, ball and speed.
+func (d Deliveries) Map(ctx context.Context) (MapResult, error) {
 	var m MapResult
-	list, err := Throw(ctx, s, settings, seed, 0, mapDeliveries, work)
+	list, err := d.throw(ctx, 0, mapDeliveries)
 	if err != nil {
 		return m, err
 	}
@@ -64,7 +63,7 @@ func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed
 		m.Strikes[i], m.Intervals[i] = make([]float64, len(m.Angles)), make([]studies.Interval, len(m.Angles))
 		for j, a := range m.Angles {
 			for k, t := range list {
-				shares[k] = table.Strikes(pins.Entry{Board: b + t.Board - board, Angle: a + t.Angle - angle, Mass: s.Ball.Mass, Speed: speed})
+				shares[k] = table.Strikes(pins.Entry{Board: b + t.Board - board, Angle: a + t.Angle - angle, Mass: d.Setup.Ball.Mass, Speed: speed})
 			}
 			share := studies.MeanOf(shares)
 			m.Strikes[i][j], m.Intervals[i][j] = share.Value, studies.Interval{Low: max(0, share.Low), High: min(1, share.High)}
@@ -76,20 +75,20 @@ func MapOf(ctx context.Context, s studies.Setup, settings physics.Settings, seed
 // leaveDeliveries is from how many deliveries the shares of leaves are.
 const leaveDeliveries = 400
 
-// LeavesOf returns the shares of leaves after a setup's own first balls, from the stored
+// leaves returns the shares of leaves after the first balls, from the stored
 // table of racks, or those after the balls of a usual bowler about the pocket: board 17.5
-// and 4.5°, with scatters of 1.5 boards and 0.7°; the work's progress is that of [Throw].
-func LeavesOf(ctx context.Context, s studies.Setup, settings physics.Settings, usual bool, seed uint64, work studies.Work) (*[pins.All + 1]float64, error) {
+// and 4.5°, with scatters of 1.5 boards and 0.7°.
+func (d Deliveries) leaves(ctx context.Context, usual bool) (*[pins.All + 1]float64, error) {
 	const board, boards, angle, angles, speed = 17.5, 1.5, 4.5 * math.Pi / 180, 0.7 * math.Pi / 180, 7.6
 	var shares, turnedShares [pins.All + 1]float64
 	table := pins.Stored()
 	if usual {
 		for k := range leaveDeliveries {
-			z := studies.DrawDeviates(seed, uint64(k))
-			table.AddLeaves(pins.Entry{Board: board + boards*z[0], Angle: angle + angles*z[1], Mass: s.Ball.Mass, Speed: speed}, 1.0/leaveDeliveries, &shares)
+			z := studies.DrawDeviates(d.Seed, uint64(k))
+			table.AddLeaves(pins.Entry{Board: board + boards*z[0], Angle: angle + angles*z[1], Mass: d.Setup.Ball.Mass, Speed: speed}, 1.0/leaveDeliveries, &shares)
 		}
 	} else {
-		list, err := Throw(ctx, s, settings, seed, 0, leaveDeliveries, work)
+		list, err := d.throw(ctx, 0, leaveDeliveries)
 		if err != nil {
 			return nil, err
 		}
@@ -102,7 +101,7 @@ func LeavesOf(ctx context.Context, s studies.Setup, settings physics.Settings, u
 		}
 	}
 	for l := range shares {
-		turnedShares[turned(pins.Leave(l), s.Release.Hand)] = shares[l]
+		turnedShares[turned(pins.Leave(l), d.Setup.Release.Hand)] = shares[l]
 	}
 	return &turnedShares, nil
 }

@@ -116,7 +116,7 @@ func (q *Spares) Prepare(ctx context.Context) error {
 	middle := reached[len(reached)/2]
 	s := q.Setup
 	s.Release = q.release(middle[0], q.angle(float64(middle[1])))
-	list, err := Throw(ctx, s, q.Settings, q.Seed, trialFrom, missSamples, studies.Work{Workers: q.Workers})
+	list, err := Deliveries{s, q.Seed, q.Settings, studies.Work{Workers: q.Workers}}.throw(ctx, trialFrom, missSamples)
 	if err != nil {
 		return err
 	}
@@ -361,7 +361,7 @@ func (q *Spares) reaches(c candidate) bool {
 func (q *Spares) deliver(ctx context.Context, r physics.Release, l pins.Leave, from, n int) (studies.Count, []pins.Leave, error) {
 	s := q.Setup
 	s.Release = r
-	list, err := Throw(ctx, s, q.Settings, q.Seed, from, n, studies.Work{Workers: q.Workers})
+	list, err := Deliveries{s, q.Seed, q.Settings, studies.Work{Workers: q.Workers}}.throw(ctx, from, n)
 	if err != nil {
 		return studies.Count{}, nil, err
 	}

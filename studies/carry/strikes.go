@@ -64,7 +64,8 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 		q.Report(done, total)
 	}
 	for _, s := range q.Setups {
-		thrown, err := Throw(ctx, s, q.Settings, q.Seed, 0, q.Shots, studies.Work{Workers: q.Workers})
+		deliveries := Deliveries{s, q.Seed, q.Settings, studies.Work{Workers: q.Workers}}
+		thrown, err := deliveries.throw(ctx, 0, q.Shots)
 		if err != nil {
 			return list, err
 		}
@@ -75,7 +76,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 			return list, err
 		}
 		for _, v := range deviating(s.Repeatability) {
-			again, err := throw(ctx, s, deliverer.Without(v), q.Settings, q.Seed, 0, misses, studies.Work{Workers: q.Workers})
+			again, err := deliveries.throwBy(ctx, deliverer.Without(v), 0, misses)
 			if err != nil {
 				return list, err
 			}

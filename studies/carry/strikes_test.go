@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"lanesim/ball"
-	"lanesim/physics"
 	"lanesim/pins"
 	"lanesim/studies"
 )
@@ -53,12 +52,12 @@ func TestStrikes(t *testing.T) {
 }
 
 // The map is highest about the pocket, and wider scatter lowers it.
-func TestMapOf(t *testing.T) {
+func TestMap(t *testing.T) {
 	steady, loose := toBoard(ball.Right, 17.5), toBoard(ball.Right, 17.5)
 	loose.Repeatability.Angle *= 4
 	var highest [2]float64
 	for i, s := range []studies.Setup{steady, loose} {
-		m, err := MapOf(context.Background(), s, physics.Settings{}, 1, studies.Work{})
+		m, err := Deliveries{Setup: s, Seed: 1}.Map(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}
