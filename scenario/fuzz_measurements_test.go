@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"lanesim/physics"
 	"lanesim/studies"
 	"lanesim/studies/measure"
 )
@@ -41,7 +40,7 @@ func FuzzReadMeasurements(f *testing.F) {
 			return // the axis that the ring gives and the grip may not go together
 		}
 		m.Readings.LaneTime = nil // simulation is others' to test, and takes long
-		out, err := measure.Release(studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, m.Readings, physics.Settings{})
+		out, err := measure.Study{Setup: studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, Readings: m.Readings}.Run()
 		if err != nil {
 			var problems Errors
 			if !errors.As(m.Place(err), &problems) {

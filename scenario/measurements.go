@@ -30,7 +30,7 @@ const (
 // one with [ReadMeasurements].
 type Measurements struct {
 	Title    string
-	Readings measure.Input
+	Readings measure.Readings
 
 	// Bowler has what was not measured, and zero release values where that
 	// does not matter. If it aims at the pocket, no line is known; the launch
@@ -90,7 +90,7 @@ func (m *Measurements) Prepared() (ball.Ball, error) {
 	return made, err
 }
 
-// Place gives an error of [measure.Release] its place in the file, as [Errors].
+// Place gives an error of [measure.Study.Run] its place in the file, as [Errors].
 // Errors that no reading is to blame for are returned as they are.
 func (m *Measurements) Place(err error) error {
 	key, message := "", ""

@@ -57,7 +57,7 @@ ring: {points: [[-3 in, 0 in], [-2.5 in, 2 in], [-2.5 in, −2 in]], error: 2 mm
 photo: {view: behind, angle: 20 deg, elevation: 30 deg, error: 2 deg, elevation_error: 1 deg}
 settings: {tolerance: 1e-7}
 `)
-	want := measure.Input{
+	want := measure.Readings{
 		LaneTime: &measure.LaneTime{From: 2 * units.Foot, To: 58 * units.Foot, Time: measure.Reading{Value: 2.3, Error: 0.02}, DistanceError: 3 * units.Inch},
 		Frames:   &measure.FrameCount{Revolutions: measure.Reading{Value: 1.5}, Frames: measure.Reading{Value: 9, Error: 0.5}, FramesPerSecond: 60},
 		Ring: &measure.RingPoints{Error: 2e-3, Points: []ball.SurfacePoint{{Over: -3 * units.Inch}, {Over: -2.5 * units.Inch, Up: 2 * units.Inch},
@@ -150,7 +150,7 @@ func TestImpossibleReadingsArePlaced(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = measure.Release(studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, m.Readings, m.Settings)
+		_, err = measure.Study{Setup: studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, Readings: m.Readings, Settings: m.Settings}.Run()
 		placed := m.Place(err)
 		problems := Errors(nil)
 		if !errors.As(placed, &problems) || !strings.HasPrefix(placed.Error(), "folder/measured.yaml:"+want) {
@@ -172,7 +172,7 @@ func TestTheBallIsDrilledForTheMeasuredAxis(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := measure.Release(studies.Setup{Lane: m.Lane, Ball: made, Release: m.Bowler.Release}, m.Readings, m.Settings)
+	out, err := measure.Study{Setup: studies.Setup{Lane: m.Lane, Ball: made, Release: m.Bowler.Release}, Readings: m.Readings, Settings: m.Settings}.Run()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -153,7 +153,7 @@ func (r *reader) readings(v *value, m *Measurements) {
 			r.fail(p.field("elevation"), "belongs to a picture from behind", "")
 		}
 	}
-	if m.Readings == (measure.Input{}) && !v.has("ring") {
+	if m.Readings == (measure.Readings{}) && !v.has("ring") {
 		r.add(v.at, "", "nothing is measured: give "+either([]string{"lane_time", "frames", "ring", "photo"}), "")
 	}
 }

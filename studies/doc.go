@@ -10,6 +10,7 @@
 //   - fit: which friction tracked balls show;
 //   - measure: a release from measurements;
 //   - drilling: what errors of drilling change;
+//   - seek: values with which a shot does what is wanted;
 //   - sweep: designs of sweeps, whose points [InOrder] computes.
 //
 // A study is a struct that says what is asked; its zero fields have defaults that its

@@ -65,7 +65,7 @@ func (p *program) measureBowler(ctx context.Context, path string, o outputFlags)
 	if err != nil {
 		return input.AsWrong(err)
 	}
-	found, err := measure.Release(studies.Setup{Lane: m.Lane, Ball: ball, Release: m.Bowler.Release}, m.Readings, m.Settings)
+	found, err := measure.Study{Setup: studies.Setup{Lane: m.Lane, Ball: ball, Release: m.Bowler.Release}, Readings: m.Readings, Settings: m.Settings}.Run()
 	if err != nil {
 		return m.Place(err)
 	}

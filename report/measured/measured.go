@@ -18,9 +18,9 @@ type Measured struct {
 	Found       measure.Result
 	Taken       map[string]string // where what was not measured comes from
 	Warnings    []string
-	Readings    measure.Input   // from which it was found
-	Bowler      json.RawMessage // for a scenario, exact
-	Release     physics.Release // of the bowler
+	Readings    measure.Readings // from which it was found
+	Bowler      json.RawMessage  // for a scenario, exact
+	Release     physics.Release  // of the bowler
 	PAP         ball.PAP
 }
 

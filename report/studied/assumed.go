@@ -31,7 +31,7 @@ type Tried struct {
 
 	// Lines counts, over the sets, the lines that followed the values and did not get to
 	// the set's; nil where none follow.
-	Lines *aim.Lines
+	Lines *aim.LinesFollowed
 }
 
 // Judge calls open what holds in fewer than three quarters of the sets.

@@ -9,7 +9,7 @@ import (
 
 // Lines that did not follow the sets' values are reported to people and programs.
 func TestTriedTellsLostLines(t *testing.T) {
-	tried := Tried{Asked: 2, Of: 2, Conclusions: []Conclusion{{Claim: "a lasts longer than b", Holds: 2}}, Lines: &aim.Lines{Changed: 3, Lost: 1}}
+	tried := Tried{Asked: 2, Of: 2, Conclusions: []Conclusion{{Claim: "a lasts longer than b", Holds: 2}}, Lines: &aim.LinesFollowed{Changed: 3, Lost: 1}}
 	if words := tried.Words().String(); !strings.Contains(words, "3 ended and another took their place; 1 were lost") {
 		t.Error(words)
 	}

@@ -55,12 +55,12 @@ func TryLasting(ctx context.Context, w *studied.Wear, players []Player, s *scena
 	for i, t := range players {
 		aims[i] = s.Bowlers[t.At.Bowler].AimAtPocket && !s.Bowlers[t.At.Bowler].LineToFind()
 	}
-	var lines aim.Lines
+	var lines aim.LinesFollowed
 	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		study := w.Study
 		study.Progress, study.Marks = nil, nil
 		var err error
-		var followed aim.Lines
+		var followed aim.LinesFollowed
 		if study.Setups, followed, err = aim.AssumedSetups(set, w.Study.Setups, aims, w.Study.Settings); err != nil {
 			return nil, err
 		}

@@ -141,7 +141,7 @@ func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, to
 			}
 		}
 	}
-	var lines aim.Lines
+	var lines aim.LinesFollowed
 	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		parts := make([]studied.PlanPart, len(w.Parts))
 		for i, part := range w.Parts {
@@ -160,7 +160,7 @@ func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, to
 }
 
 // tryPart plays a part with a set of assumed values until its first lines have fallen.
-func tryPart(ctx context.Context, set studies.AssumedSet, part studied.PlanPart) (studied.PlanPart, aim.Lines, error) {
+func tryPart(ctx context.Context, set studies.AssumedSet, part studied.PlanPart) (studied.PlanPart, aim.LinesFollowed, error) {
 	q := part.Study
 	q.Progress, q.FirstLinesOnly, q.FirstLines = nil, true, nil
 	var setups []studies.Setup

@@ -10,15 +10,15 @@ import (
 	"lanesim/studies"
 )
 
-// Lines counts what became of the lines of setups on the way to other values: changed
+// LinesFollowed counts what became of the lines of setups on the way to other values: changed
 // ended and another took its place, lost ended and none did.
-type Lines struct{ Changed, Lost int }
+type LinesFollowed struct{ Changed, Lost int }
 
 // AssumedSetups returns setups with a set's values. The line of a setup that aims at the
 // pocket follows the values, as [Branch.Follow] does; one that is lost on the way
 // keeps its angle, as a given line does. The error is that of [physics.Throw].
-func AssumedSetups(set studies.AssumedSet, list []studies.Setup, aims []bool, s physics.Settings) ([]studies.Setup, Lines, error) {
-	var lines Lines
+func AssumedSetups(set studies.AssumedSet, list []studies.Setup, aims []bool, s physics.Settings) ([]studies.Setup, LinesFollowed, error) {
+	var lines LinesFollowed
 	made := slices.Clone(list)
 	var lanes []*lane.Lane
 	var balls []*ball.Ball

@@ -28,7 +28,7 @@ func TestLostLinesAreCounted(t *testing.T) {
 			list, aims = append(list, one), append(aims, true)
 		}
 	}
-	var all aim.Lines
+	var all aim.LinesFollowed
 	for _, set := range studies.AssumedSets(12) {
 		made, lines, err := aim.AssumedSetups(set, list, aims, physics.Settings{})
 		if err != nil {

@@ -22,9 +22,17 @@ type Quantity struct {
 	Uncertainty float64 // standard deviation
 }
 
-// Input are what a shop or a coach can read of a bowler's delivery. Nil
+// Study asks what readings say of a release. The setup's release gives what was not
+// measured.
+type Study struct {
+	Setup    studies.Setup
+	Readings Readings
+	Settings physics.Settings
+}
+
+// Readings are what a shop or a coach can read of a bowler's delivery. Nil
 // fields were not measured.
-type Input struct {
+type Readings struct {
 	LaneTime *LaneTime
 	Frames   *FrameCount
 
@@ -95,10 +103,9 @@ func readingError(field, format string, values ...any) error {
 // Unwrap returns Err.
 func (e *ReadingError) Unwrap() error { return e.Err }
 
-// Release turns measurements into release numbers with standard deviations.
+// Run turns readings into release numbers with standard deviations.
 //
-// The setup's release gives what was not measured. Rev rate, tilt and rotation are found
-// first, the speed last, with them in the simulation.
+// Rev rate, tilt and rotation are found first, the speed last, with them in the simulation.
 // Errors of readings are taken as independent and propagated to first order:
 // the variance of a result is the sum over the readings of (∂result/∂reading ·
 // error)². Of the speed the derivatives by rev rate, rotation and tilt are
@@ -107,27 +114,27 @@ func (e *ReadingError) Unwrap() error { return e.Err }
 //
 // The error is a [*ReadingError], a [*NoSpeedError], or that of
 // [physics.Throw].
-func Release(of studies.Setup, m Input, s physics.Settings) (Result, error) {
-	out := Result{Release: of.Release}
+func (q Study) Run() (Result, error) {
+	out, m := Result{Release: q.Setup.Release}, q.Readings
 	if m.Frames != nil {
-		q, err := m.Frames.RevRate()
+		rate, err := m.Frames.RevRate()
 		if err != nil {
 			return Result{}, err
 		}
-		out.RevRate, out.Release.RevRate = &q, q.Value
+		out.RevRate, out.Release.RevRate = &rate, rate.Value
 	}
-	if err := out.tilt(of.Ball, m); err != nil {
+	if err := out.tilt(q.Setup.Ball, m); err != nil {
 		return Result{}, err
 	}
 	if m.Photo != nil {
-		q, err := out.rotation(*m.Photo)
+		rotation, err := out.rotation(*m.Photo)
 		if err != nil {
 			return Result{}, err
 		}
-		out.AxisRotation, out.Release.AxisRotation = &q, q.Value
+		out.AxisRotation, out.Release.AxisRotation = &rotation, rotation.Value
 	}
 	if m.LaneTime != nil {
-		if err := out.speed(of, m, s); err != nil {
+		if err := out.speed(q.Setup, m, q.Settings); err != nil {
 			return Result{}, err
 		}
 	}
@@ -135,7 +142,7 @@ func Release(of studies.Setup, m Input, s physics.Settings) (Result, error) {
 }
 
 // tilt reads PAP and axis tilt off the ring.
-func (o *Result) tilt(b ball.Ball, m Input) error {
+func (o *Result) tilt(b ball.Ball, m Readings) error {
 	switch {
 	case m.Ring != nil && m.RingSize != nil:
 		return readingError("ring_size", "points of the ring are given as well: leave one out")
@@ -173,7 +180,7 @@ func (o *Result) rotation(p Photo) (Quantity, error) {
 
 // speed finds the release speed and adds to its variance that of what else was
 // measured.
-func (o *Result) speed(of studies.Setup, all Input, s physics.Settings) error {
+func (o *Result) speed(of studies.Setup, all Readings, s physics.Settings) error {
 	m := *all.LaneTime
 	average, err := m.AverageSpeed()
 	if err != nil {

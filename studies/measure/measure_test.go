@@ -21,7 +21,7 @@ import (
 
 // measuredBowler returns the readings that a release leaves behind, without
 // error, and that release.
-func measuredBowler(t *testing.T, hand ball.Hand) (lane.Lane, ball.Ball, physics.Release, measure.Input) {
+func measuredBowler(t *testing.T, hand ball.Hand) (lane.Lane, ball.Ball, physics.Release, measure.Readings) {
 	t.Helper()
 	l, b := measureLane(t), measureBall(t, hand, 0.03, 4.5)
 	r := measureRelease(hand)
@@ -30,7 +30,7 @@ func measuredBowler(t *testing.T, hand ball.Hand) (lane.Lane, ball.Ball, physics
 	axis := releaseAxis(r)
 	fall := math.Atan2(math.Cos(elevation)*-axis.Z-math.Sin(elevation)*axis.X, axis.Y)
 	period := 2 * math.Pi / r.RevRate
-	return l, b, r, measure.Input{
+	return l, b, r, measure.Readings{
 		LaneTime: &measure.LaneTime{To: lane.HeadPin, Time: measure.Reading{Value: laneTime(t, l, b, r, 0, lane.HeadPin), Error: 0.02}},
 		Frames:   &measure.FrameCount{Revolutions: measure.Reading{Value: 2}, Frames: measure.Reading{Value: 2 * period * 240}, FramesPerSecond: 240},
 		Ring:     &measure.RingPoints{Points: contactRing(r, pap, b.Radius, 6)},
@@ -52,7 +52,7 @@ func TestMeasuredReleaseIsTheRelease(t *testing.T) {
 		l, b, r, m := measuredBowler(t, hand)
 		start := r
 		start.Speed, start.RevRate, start.AxisRotation, start.AxisTilt = 0, 0, 0, 0
-		got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: start}, m, physics.Settings{})
+		got, err := measure.Study{Setup: studies.Setup{Lane: l, Ball: b, Release: start}, Readings: m}.Run()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -111,7 +111,7 @@ func TestMeasuredUncertaintyIsHonest(t *testing.T) {
 			ring.Points[i].Up += ring.Error * random.NormFloat64()
 		}
 		m.LaneTime, m.Frames, m.Photo, m.Ring = &clock, &frames, &photo, &ring
-		got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, m, physics.Settings{Tolerance: 1e-5})
+		got, err := measure.Study{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Readings: m, Settings: physics.Settings{Tolerance: 1e-5}}.Run()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -154,7 +154,7 @@ func TestSpeedInheritsTheSpinsUncertainty(t *testing.T) {
 	clock.Time.Error = 0
 	frames := *m.Frames
 	frames.Frames.Error = 20
-	got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, measure.Input{LaneTime: &clock, Frames: &frames}, physics.Settings{})
+	got, err := measure.Study{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Readings: measure.Readings{LaneTime: &clock, Frames: &frames}}.Run()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -173,12 +173,12 @@ func TestSpeedInheritsTheSpinsUncertainty(t *testing.T) {
 
 func TestWhatWasNotMeasuredStays(t *testing.T) {
 	l, b, r, _ := measuredBowler(t, ball.Right)
-	got, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, measure.Input{}, physics.Settings{})
+	got, err := measure.Study{Setup: studies.Setup{Lane: l, Ball: b, Release: r}}.Run()
 	if err != nil || got.Release != r || got.Speed != nil || got.AxisTilt != nil || got.PAPOver != nil {
 		t.Errorf("%+v, %v", got, err)
 	}
-	got, err = measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, measure.Input{RingSize: &measure.RingSpan{
-		Size: measure.Reading{Value: 2 * b.Radius * math.Cos(0.3), Error: 1e-3}, Method: oilring.AcrossChord}}, physics.Settings{})
+	got, err = measure.Study{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Readings: measure.Readings{RingSize: &measure.RingSpan{
+		Size: measure.Reading{Value: 2 * b.Radius * math.Cos(0.3), Error: 1e-3}, Method: oilring.AcrossChord}}}.Run()
 	if err != nil || math.Abs(got.Release.AxisTilt-0.3) > 1e-12 || got.PAPOver != nil || !got.SignOpen {
 		t.Errorf("%+v, %v", got, err)
 	}
@@ -186,18 +186,18 @@ func TestWhatWasNotMeasuredStays(t *testing.T) {
 
 func TestMeasureRefuses(t *testing.T) {
 	l, b, r, good := measuredBowler(t, ball.Right)
-	for field, change := range map[string]func(m *measure.Input){
-		"lane_time": func(m *measure.Input) {
+	for field, change := range map[string]func(m *measure.Readings){
+		"lane_time": func(m *measure.Readings) {
 			m.LaneTime = &measure.LaneTime{To: 18, Time: measure.Reading{Value: -2}}
 		},
-		"frames":    func(m *measure.Input) { m.Frames = &measure.FrameCount{} },
-		"ring":      func(m *measure.Input) { m.Ring = &measure.RingPoints{Points: good.Ring.Points[:2]} },
-		"ring_size": func(m *measure.Input) { m.RingSize = &measure.RingSpan{} },
-		"photo":     func(m *measure.Input) { m.Photo = &measure.Photo{View: "side"} },
+		"frames":    func(m *measure.Readings) { m.Frames = &measure.FrameCount{} },
+		"ring":      func(m *measure.Readings) { m.Ring = &measure.RingPoints{Points: good.Ring.Points[:2]} },
+		"ring_size": func(m *measure.Readings) { m.RingSize = &measure.RingSpan{} },
+		"photo":     func(m *measure.Readings) { m.Photo = &measure.Photo{View: "side"} },
 	} {
 		m := good
 		change(&m)
-		_, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, m, physics.Settings{})
+		_, err := measure.Study{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Readings: m}.Run()
 		var e *measure.ReadingError
 		if !errors.As(err, &e) || e.Field != field || !strings.HasPrefix(err.Error(), field+": ") {
 			t.Errorf("%s: %v", field, err)
@@ -205,7 +205,7 @@ func TestMeasureRefuses(t *testing.T) {
 	}
 	m := good
 	m.Ring = &measure.RingPoints{}
-	_, err := measure.Release(studies.Setup{Lane: l, Ball: b, Release: r}, m, physics.Settings{})
+	_, err := measure.Study{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Readings: m}.Run()
 	var ring *oilring.Error
 	if !errors.As(err, &ring) || ring.Problem != oilring.TooFewPoints {
 		t.Errorf("no points: %v", err)
