@@ -147,7 +147,7 @@ func worstTracked(all []trackedFit, size Size) []trackedFit {
 // trackDot is the radius of a measured point over the width of a path.
 const trackDot = 0.85
 
-// tracked draws a track's points, stray ones as crosses.
+// tracked draws a track's points, outliers as crosses.
 func (l *lanePanel) tracked(s trackedFit, fill color.NRGBA) {
 	for k, q := range s.points {
 		y := lane.Lateral(q.Board)
@@ -218,8 +218,8 @@ func (p *page) leftOver(v *view, shots []trackedFit, scatter fit.Scatter, lines 
 
 // residual is what is left over at a distance in ft.
 type residual struct {
-	x, y  float64
-	stray bool
+	x, y    float64
+	outlier bool
 }
 
 // residualTicks is about how many numbers stand beside a panel.
@@ -248,7 +248,7 @@ func (p *page) residuals(label string, all []residual, scatter float64, v *view,
 	bins := map[int]bin{}
 	for _, r := range all {
 		q := point{x.at(r.x), y.at(r.y)}
-		if r.stray {
+		if r.outlier {
 			p.cross(q, 0.5*p.tick, stroke{color: ink, width: 1.5 * p.rule})
 		} else {
 			p.disc(q, 0.5*p.pathWidth, dots.color)

@@ -91,7 +91,7 @@ func TestTrackedPointsLieOnTheirPath(t *testing.T) {
 			}
 		}
 		if dots != len(s.points)-1 {
-			t.Errorf("%d dots of %d points, one of them stray", dots, len(s.points))
+			t.Errorf("%d dots of %d points, one of them an outlier", dots, len(s.points))
 		}
 	}
 }

@@ -135,7 +135,7 @@ func TestContours(t *testing.T) {
 		t.Errorf("levels are %v, want %v", levels, want)
 	}
 
-	// x y about the middle: at 0 its lines meet, a hair beside it they do not.
+	// x y about the middle: at 0 its lines meet, just beside it they do not.
 	saddle := SweepMap{X: []float64{-1, 1}, Y: []float64{-1, 1}, Values: [][]float64{{1, -1}, {-1, 1}}}
 	for _, level := range []float64{-0.3, 0.001, 0.3} {
 		lines := saddle.fine().contours([]float64{level}, identity)

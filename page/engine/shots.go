@@ -21,8 +21,8 @@ import (
 const (
 	// trackSpacing is the angle of turning between points of a track: 6 mm on the ball at
 	// rest. While a slider moves it is coarser.
-	trackSpacing = 3 * units.Degree
-	trackInHaste = 30 * units.Degree
+	trackSpacing       = 3 * units.Degree
+	coarseTrackSpacing = 30 * units.Degree
 
 	// apartSpacing is the distance between those at which boards apart are listed.
 	apartSpacing = 0.5 * units.Foot
@@ -99,7 +99,7 @@ func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]t
 	settings := s.settings()
 	settings.TrackSpacing = trackSpacing
 	if !rest {
-		settings.TrackSpacing, settings.PathSpacing = trackInHaste, apartSpacing
+		settings.TrackSpacing, settings.PathSpacing = coarseTrackSpacing, apartSpacing
 		if settings.Tolerance == 0 {
 			settings.Tolerance = studies.ManyShotsTolerance
 		}

@@ -136,19 +136,19 @@ func (r *Fit) shotsTable() report.Grid {
 				row = append(row, report.Figure(m.of(s.RMS)))
 			}
 		}
-		note, strays := "", 0
+		note, outliers := "", 0
 		for _, p := range s.Residuals {
 			if p.Outlier {
-				strays++
+				outliers++
 			}
 		}
 		switch {
 		case s.Outlier:
 			note = "fits worse than the others"
-		case strays == 1:
+		case outliers == 1:
 			note = "1 stray point"
-		case strays > 1:
-			note = fmt.Sprintf("%d stray points", strays)
+		case outliers > 1:
+			note = fmt.Sprintf("%d stray points", outliers)
 		}
 		t.Rows = append(t.Rows, append(row, note))
 	}

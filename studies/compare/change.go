@@ -89,7 +89,7 @@ func read(s physics.Shot, r physics.Release) readings {
 }
 
 // difference is the mean over the phases of b − a and its standard deviation.
-func difference(a, b *toss) (mean, spread Change) {
+func difference(a, b *phasedShot) (mean, spread Change) {
 	n := max(len(a.readings), len(b.readings))
 	each := make([]Change, n)
 	for k := range each {

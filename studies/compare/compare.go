@@ -174,7 +174,7 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	var b bench
+	var b shotList
 	shots := make([]variants, n)
 	for i, d := range c.Deliveries {
 		shots[i] = b.variants(d, c)
@@ -211,29 +211,29 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 }
 
 type variants struct {
-	full    *toss // as given
-	finer   *toss // the same at a tighter tolerance, if asked for
-	clean   *toss // without oil on the ball
-	centred *toss // and with equal moments
+	full    *phasedShot // as given
+	finer   *phasedShot // the same at a tighter tolerance, if asked for
+	clean   *phasedShot // without oil on the ball
+	centred *phasedShot // and with equal moments
 
-	missed [2]*toss // where the line is missed to the outside and to the inside
+	missed [2]*phasedShot // where the line is missed to the outside and to the inside
 }
 
-// variants puts the shots of a delivery on the bench.
-func (b *bench) variants(d studies.Undrilled, c Study) variants {
+// variants puts the shots of a delivery on the list.
+func (b *shotList) variants(d studies.Undrilled, c Study) variants {
 	v := variants{
-		full:    b.add(&toss{Undrilled: d, given: true, kept: true, traced: c.Settings.PathSpacing >= 0}),
-		centred: b.add(&toss{Undrilled: d, given: true, equal: true}),
+		full:    b.add(&phasedShot{Undrilled: d, given: true, kept: true, traced: c.Settings.PathSpacing >= 0}),
+		centred: b.add(&phasedShot{Undrilled: d, given: true, equal: true}),
 	}
 	if c.Errors {
-		v.finer = b.add(&toss{Undrilled: d, given: true, finer: true})
+		v.finer = b.add(&phasedShot{Undrilled: d, given: true, finer: true})
 	}
 	v.missed = b.missed(d)
 	v.clean = v.full
 	if !d.Specification.Memory.Off {
 		clean := d
 		clean.Specification.Memory.Off = true
-		v.clean = b.add(&toss{Undrilled: clean, given: true})
+		v.clean = b.add(&phasedShot{Undrilled: clean, given: true})
 	}
 	return v
 }

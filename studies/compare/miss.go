@@ -21,9 +21,9 @@ func (m Misses) Range(entry float64) float64 {
 	return max(entry, m.Outside, m.Inside) - min(entry, m.Outside, m.Inside)
 }
 
-// missed puts the shots that miss the line of a delivery on the bench, nil where the
+// missed puts the shots that miss the line of a delivery on the list, nil where the
 // ball is laid down beyond the arrows.
-func (b *bench) missed(d studies.Undrilled) (shots [2]*toss) {
+func (b *shotList) missed(d studies.Undrilled) (shots [2]*phasedShot) {
 	at := studies.BoardAtArrows(d.Release)
 	if math.IsNaN(at) {
 		return shots
@@ -31,13 +31,13 @@ func (b *bench) missed(d studies.Undrilled) (shots [2]*toss) {
 	for i, by := range []float64{-MissedBoards, MissedBoards} {
 		miss := d
 		miss.Release = studies.OverArrows(d.Release, d.Release.Laydown, at+by)
-		shots[i] = b.add(&toss{Undrilled: miss, given: true})
+		shots[i] = b.add(&phasedShot{Undrilled: miss, given: true})
 	}
 	return shots
 }
 
-func misses(shots [2]*toss) Misses {
-	entry := func(t *toss) float64 {
+func misses(shots [2]*phasedShot) Misses {
+	entry := func(t *phasedShot) float64 {
 		if t == nil {
 			return math.NaN()
 		}

@@ -114,21 +114,21 @@ type plan struct {
 
 	// mixes are the shots by which of the inputs that differ come from b: bit
 	// j stands for differ[j]. The first is a, the last b.
-	mixes []*toss
+	mixes []*phasedShot
 
 	// swappedA is a with equal moments and with the layout and the RGs of b's
 	// ball; swappedB the other way round.
-	swappedA, swappedB *toss
+	swappedA, swappedB *phasedShot
 }
 
-// plan puts the mixed shots of a pair on the bench.
-func (b *bench) plan(first, second studies.Undrilled, shotsA, shotsB variants) plan {
+// plan puts the mixed shots of a pair on the list.
+func (b *shotList) plan(first, second studies.Undrilled, shotsA, shotsB variants) plan {
 	a, z := plain(first), plain(second)
 	p := plan{differ: differ(a, z)}
 	if len(p.differ) == 0 {
 		return p
 	}
-	p.mixes = make([]*toss, 1<<len(p.differ))
+	p.mixes = make([]*phasedShot, 1<<len(p.differ))
 	last := len(p.mixes) - 1
 	p.mixes[0], p.mixes[last] = shotsA.full, shotsB.full
 	for m := 1; m < last; m++ {
@@ -136,7 +136,7 @@ func (b *bench) plan(first, second studies.Undrilled, shotsA, shotsB variants) p
 		for rest := uint(m); rest != 0; rest &= rest - 1 {
 			p.differ[bits.TrailingZeros(rest)].take(&mixed, z)
 		}
-		p.mixes[m] = b.add(&toss{Undrilled: mixed})
+		p.mixes[m] = b.add(&phasedShot{Undrilled: mixed})
 	}
 	p.swappedA = b.swapped(a, z, shotsA.centred, shotsB.centred)
 	p.swappedB = b.swapped(z, a, shotsB.centred, shotsA.centred)
@@ -145,7 +145,7 @@ func (b *bench) plan(first, second studies.Undrilled, shotsA, shotsB variants) p
 
 // swapped returns the shot of a with equal moments and the layout and the RGs
 // of b's ball, which may be one of the two that there are.
-func (b *bench) swapped(a, z studies.Undrilled, shotA, shotB *toss) *toss {
+func (b *shotList) swapped(a, z studies.Undrilled, shotA, shotB *phasedShot) *phasedShot {
 	mixed := a
 	LayoutInput.take(&mixed, z)
 	mixed.Specification.RG, mixed.Specification.Differential = z.Specification.RG, z.Specification.Differential
@@ -156,5 +156,5 @@ func (b *bench) swapped(a, z studies.Undrilled, shotA, shotB *toss) *toss {
 	case same(mixed, z):
 		return shotB
 	}
-	return b.add(&toss{Undrilled: mixed, equal: true})
+	return b.add(&phasedShot{Undrilled: mixed, equal: true})
 }

@@ -35,7 +35,7 @@ type TrackedShot struct {
 // a speed if it has a speed or two times, and what else Free names. Least
 // squares of board, speed and time, each over its scatter, with the loss of
 // Huber, "Robust estimation of a location parameter", Ann. Math. Stat. 35
-// (1964) 73, so that a stray point counts little.
+// (1964) 73, so that an outlier counts little.
 type Study struct {
 	Lane  lane.Lane // its friction is the first guess, and that of what is not fitted
 	Shots []TrackedShot

@@ -316,9 +316,9 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	}
 }
 
-// A stray point moves the fit little, and is named; so is a shot that is none of
+// An outlier moves the fit little, and is named; so is a shot that is none of
 // this lane.
-func TestStraysAreNamedAndCountLittle(t *testing.T) {
+func TestOutliersAreNamedAndCountLittle(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 55))
 	shots := k.tracks(fit.Scatter{Boards: 0.3, Speed: 0.1 * units.MPH}, 3)
@@ -327,11 +327,11 @@ func TestStraysAreNamedAndCountLittle(t *testing.T) {
 		t.Errorf("clean tracks are warned of: %q", said)
 	}
 	shots[4].Points[15].Board += 12
-	stray := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
-	if said := warnings(l, shots, stray); !stray.Shots[4].Residuals[15].Outlier || !strings.Contains(said, `shot "5": what was read at 47.5 ft`) {
-		t.Errorf("the stray point is not named: %q", said)
+	withOutlier := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
+	if said := warnings(l, shots, withOutlier); !withOutlier.Shots[4].Residuals[15].Outlier || !strings.Contains(said, `shot "5": what was read at 47.5 ft`) {
+		t.Errorf("the outlier is not named: %q", said)
 	}
-	for i, s := range stray.Settings {
+	for i, s := range withOutlier.Settings {
 		c := clean.Settings[i]
 		if d := math.Abs(s.Value - c.Value); d > c.Error {
 			t.Errorf("%s moves by %.3g, its error is %.3g", s.Setting, d, c.Error)

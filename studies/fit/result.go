@@ -13,15 +13,15 @@ import (
 
 const (
 	// OutlierPoint is how many times the scatter a reading is off that is called
-	// out: of normal ones, 1 in 16 000.
+	// an outlier: of normal ones, 1 in 16 000.
 	OutlierPoint = 4.0
 
 	// outlierShot is by how many times the scatter a shot's readings are off in
-	// the mean square, those that are out left aside. Of shots with ten normal
-	// readings, hardly one in 10 000 is. A shot of which more than mostStray of
-	// the readings are out is called so as well.
-	outlierShot = 2.0
-	mostStray   = 0.25
+	// the mean square, outliers left aside. Of shots with ten normal
+	// readings, hardly one in 10 000 is. A shot of which more than mostOutliers of
+	// the readings are outliers is one as well.
+	outlierShot  = 2.0
+	mostOutliers = 0.25
 
 	fitCoverage = 0.95 // of intervals
 )
@@ -123,7 +123,7 @@ func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor fl
 		}
 		var sums [channelCount]float64
 		var counts [channelCount]int
-		sum, stray := 0.0, 0.0
+		sum, outliers := 0.0, 0.0
 		for k, o := range s.observations {
 			z := x.slopes[i].residuals[k]
 			off := z * *o.channel.of(&x.scatter)
@@ -131,7 +131,7 @@ func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor fl
 			*[channelCount]*float64{&p.Board, &p.Speed, &p.Time}[o.channel] = off
 			if math.Abs(z) > OutlierPoint {
 				p.Outlier = true
-				stray++
+				outliers++
 			} else {
 				sum += z * z
 			}
@@ -139,7 +139,7 @@ func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor fl
 			counts[o.channel]++
 		}
 		n := float64(len(s.observations))
-		one.Outlier = stray > max(1, mostStray*n) || sum > outlierShot*outlierShot*(n-stray)
+		one.Outlier = outliers > max(1, mostOutliers*n) || sum > outlierShot*outlierShot*(n-outliers)
 		for c := range channelCount {
 			*c.of(&one.RMS) = rootMean(sums[c], counts[c])
 			r.Readings[c] += counts[c]

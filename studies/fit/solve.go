@@ -65,7 +65,7 @@ func newFitter(f Study, active []FrictionSetting) *fitter {
 
 // pathSpacing is that of the points of a path between which readings are
 // interpolated. Where the friction jumps, at the end of the oil, a cubic over it
-// strays by a ten-thousandth of a board.
+// is off by a ten-thousandth of a board.
 const pathSpacing = 0.5 * units.Foot
 
 // contact is the law and the cover at a point.

@@ -11,8 +11,8 @@ import (
 	"lanesim/studies"
 )
 
-// toss is a shot to be thrown at all phases and what came of it.
-type toss struct {
+// phasedShot is a shot to be thrown at all phases and what came of it.
+type phasedShot struct {
 	studies.Undrilled
 
 	given  bool // of a delivery as given, not a mixed one
@@ -30,11 +30,11 @@ type toss struct {
 	impossible error      // why there is no such ball
 }
 
-// bench is a list of shots that several workers throw.
-type bench struct{ tosses []*toss }
+// shotList is a list of shots that several workers throw.
+type shotList struct{ shots []*phasedShot }
 
-func (b *bench) add(t *toss) *toss {
-	b.tosses = append(b.tosses, t)
+func (b *shotList) add(t *phasedShot) *phasedShot {
+	b.shots = append(b.shots, t)
 	return t
 }
 
@@ -55,13 +55,13 @@ func phasesOf(b ball.Ball) int {
 }
 
 // run drills the balls and throws all shots, and does the trials.
-func (b *bench) run(ctx context.Context, c Study, trials []*trialSet) error {
+func (b *shotList) run(ctx context.Context, c Study, trials []*trialSet) error {
 	type job struct {
-		toss  *toss
+		shot  *phasedShot
 		phase int
 	}
 	var jobs []job
-	for _, t := range b.tosses {
+	for _, t := range b.shots {
 		if err := t.drill(); err != nil {
 			return err
 		}
@@ -71,13 +71,13 @@ func (b *bench) run(ctx context.Context, c Study, trials []*trialSet) error {
 	}
 	return studies.InParallel(ctx, c.Workers, len(jobs)+len(trials), c.Progress, func(thrower *physics.Thrower, i int) error {
 		if i < len(jobs) {
-			return jobs[i].toss.throw(thrower, c.Settings, jobs[i].phase)
+			return jobs[i].shot.throw(thrower, c.Settings, jobs[i].phase)
 		}
 		return trials[i-len(jobs)].run(thrower, c)
 	})
 }
 
-func (t *toss) drill() error {
+func (t *phasedShot) drill() error {
 	b, err := t.Drill()
 	switch {
 	case err != nil && t.given:
@@ -97,7 +97,7 @@ func (t *toss) drill() error {
 	return nil
 }
 
-func (t *toss) throw(thrower *physics.Thrower, s physics.Settings, k int) error {
+func (t *phasedShot) throw(thrower *physics.Thrower, s physics.Settings, k int) error {
 	if t.traced {
 		s.TrackSpacing = trackAngle
 	} else {
@@ -122,9 +122,9 @@ func (t *toss) throw(thrower *physics.Thrower, s physics.Settings, k int) error 
 	return nil
 }
 
-func (t *toss) at(k int) readings { return t.readings[k%len(t.readings)] }
+func (t *phasedShot) at(k int) readings { return t.readings[k%len(t.readings)] }
 
-func (t *toss) mean() Change {
+func (t *phasedShot) mean() Change {
 	var sum Change
 	for _, r := range t.readings {
 		sum = sum.plus(r.Change)
