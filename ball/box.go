@@ -6,6 +6,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// Optional is a number that may be left out, as its zero value is.
+type Optional struct {
+	Value float64
+	Given bool
+}
+
+// Given is a number that is not left out.
+func Given(v float64) Optional { return Optional{v, true} }
+
+// OrNaN is the number, NaN if it is left out.
+func (o Optional) OrNaN() float64 {
+	if !o.Given {
+		return math.NaN()
+	}
+	return o.Value
+}
+
 // Box is what a shop reads off the box of an undrilled ball and off the marks
 // on it. Its gross weight is the specification's.
 type Box struct {
@@ -13,15 +30,15 @@ type Box struct {
 
 	// TopWeight is the imbalance in kg toward the marked centre of gravity: the
 	// weight that would have the same moment if it sat on the surface at the
-	// mark. It is nil if it is not known.
-	TopWeight *float64
+	// mark. It is left out if it is not known.
+	TopWeight Optional
 
 	// PinOut is the distance in m along the surface from the pin to the marked
-	// centre of gravity, nil if it is not known. CGAngle is the angle in rad at
+	// centre of gravity, left out if it is not known. CGAngle is the angle in rad at
 	// the pin from the arc to the PSA to the arc to the mark, positive away from
 	// the PAP; 0 puts the mark on the line from pin to PSA. On a ball without
 	// asymmetry that line is the one through the mark.
-	PinOut  *float64
+	PinOut  Optional
 	CGAngle float64
 
 	// CG is the place of the mark measured from the centre of the grip, as a
@@ -32,8 +49,8 @@ type Box struct {
 	Wanted *WantedWeights
 }
 
-// WantedWeights are static weights in kg to be reached; nil for any.
-type WantedWeights struct{ Side, FingerThumb, Top *float64 }
+// WantedWeights are static weights in kg to be reached; what is left out may be any.
+type WantedWeights struct{ Side, FingerThumb, Top Optional }
 
 // MarkedCG returns the direction, in grip axes, of the marked centre of gravity
 // on a laid-out ball. It is not known, and ok is false, without a box that gives
@@ -45,12 +62,12 @@ func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) 
 		return r3.Vec{}, false
 	case b.CG != nil:
 		return Layout{}.Frame(*b.CG, hand, radius).PAP, true
-	case b.PinOut != nil && s.Layout != nil:
+	case b.PinOut.Given && s.Layout != nil:
 		side := 1.0
 		if hand == Left {
 			side = -1
 		}
-		sin, cos := math.Sincos(*b.PinOut / radius)
+		sin, cos := math.Sincos(b.PinOut.Value / radius)
 		sinAngle, cosAngle := math.Sincos(b.CGAngle)
 		toMark := r3.Add(r3.Scale(cosAngle, f.PSA), r3.Scale(side*sinAngle, f.Intermediate))
 		return r3.Add(r3.Scale(cos, f.Pin), r3.Scale(sin, toMark)), true
@@ -61,14 +78,14 @@ func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) 
 // undrilledCentre returns the mass centre of the undrilled ball in grip axes as
 // the box gives it, ok false if it does not or if a balance is given instead.
 func (s Specification) undrilledCentre(f Frame, hand Hand) (centre r3.Vec, ok bool) {
-	if s.balanceGiven() || s.Box == nil || s.Box.TopWeight == nil {
+	if s.balanceGiven() || s.Box == nil || !s.Box.TopWeight.Given {
 		return r3.Vec{}, false
 	}
-	if *s.Box.TopWeight == 0 {
+	if s.Box.TopWeight.Value == 0 {
 		return r3.Vec{}, true
 	}
 	n, ok := s.MarkedCG(f, hand)
-	return r3.Scale(*s.Box.TopWeight*s.Diameter/2/s.Weight, n), ok
+	return r3.Scale(s.Box.TopWeight.Value*s.Diameter/2/s.Weight, n), ok
 }
 
 // balanceGiven reports whether an offset or static weights are given.

@@ -16,9 +16,9 @@ type Measures struct {
 
 	PinToGrip, PSAToGrip float64 // to the centre of the grip
 
-	// PSAToThumb is the distance to the middle of the thumb hole, nil
+	// PSAToThumb is the distance to the middle of the thumb hole, left out
 	// without one.
-	PSAToThumb *float64
+	PSAToThumb Optional
 }
 
 // measures says where the frame's pin and PSA lie.
@@ -32,8 +32,7 @@ func (f Frame) measures(hand Hand, radius float64, holes []DrilledHole) Measures
 	}
 	for _, h := range holes {
 		if h.Name == "thumb" {
-			d := vector.Angle(f.PSA, h.Mouth) * radius
-			m.PSAToThumb = &d
+			m.PSAToThumb = Given(vector.Angle(f.PSA, h.Mouth) * radius)
 		}
 	}
 	return m

@@ -64,7 +64,7 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 	case !d.WeightsKnown || s.balanceGiven():
 		return Plan{}, errors.New("ball: the weights of the undrilled ball are not known")
 	}
-	wanted := []*float64{s.Box.Wanted.Side, s.Box.Wanted.FingerThumb, s.Box.Wanted.Top}
+	wanted := []Optional{s.Box.Wanted.Side, s.Box.Wanted.FingerThumb, s.Box.Wanted.Top}
 	before := d.Before.Static
 	finished := func(g Grip) (StaticWeights, error) {
 		holes, err := g.Place(hand, d.Radius)
@@ -82,8 +82,8 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 	missing := func(w StaticWeights) []float64 {
 		var r []float64
 		for i, v := range []float64{w.Side, w.FingerThumb, w.Top} {
-			if wanted[i] != nil {
-				r = append(r, *wanted[i]-v)
+			if wanted[i].Given {
+				r = append(r, wanted[i].Value-v)
 			}
 		}
 		return r

@@ -101,8 +101,8 @@ func TestBenchmarkAccuracy(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			off := *shot.Summary.EntryBoard - *fine.Summary.EntryBoard
-			t.Logf("memory %v, tolerance %.0e: %+v, %.2e board off, entry board %v", memory, tolerance, shot.Stats, off, *shot.Summary.EntryBoard)
+			off := shot.EntryBoard() - fine.EntryBoard()
+			t.Logf("memory %v, tolerance %.0e: %+v, %.2e board off, entry board %v", memory, tolerance, shot.Stats, off, shot.EntryBoard())
 			bound := 0.01
 			if memory {
 				bound = 0.02

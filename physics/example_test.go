@@ -66,8 +66,8 @@ func ExampleThrower() {
 			log.Fatal(err)
 		}
 		fmt.Printf("%3.0f rpm: %s", revs, shot.Status)
-		if shot.Summary.EntryBoard != nil {
-			fmt.Printf(", board %.1f", *shot.Summary.EntryBoard)
+		if shot.Status == physics.Pins {
+			fmt.Printf(", board %.1f", shot.EntryBoard())
 		}
 		fmt.Println()
 	}

@@ -79,19 +79,19 @@ func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 			if roll != nil && roll.Time < hook.Time {
 				t.Errorf("the hook starts at %v s, after the roll at %v s", hook.Time, roll.Time)
 			}
-			if *u.Skid != hook.Distance-r.LaydownDistance {
-				t.Errorf("skid of %v m to a hook start at %v m", *u.Skid, hook.Distance)
+			if u.Skid != hook.Distance-r.LaydownDistance {
+				t.Errorf("skid of %v m to a hook start at %v m", u.Skid, hook.Distance)
 			}
 		case roll != nil:
 			rolls++
 			limit = roll.Time
-			if *u.Skid != roll.Distance-r.LaydownDistance || *u.Hook != 0 {
-				t.Errorf("skid %v m and hook %v m of a ball that rolls from %v m", *u.Skid, *u.Hook, roll.Distance)
+			if u.Skid != roll.Distance-r.LaydownDistance || u.Hook != 0 {
+				t.Errorf("skid %v m and hook %v m of a ball that rolls from %v m", u.Skid, u.Hook, roll.Distance)
 			}
 		default:
 			straight++
-			if u.Hook != nil {
-				t.Errorf("hook of %v m without hook start and roll", *u.Hook)
+			if !math.IsNaN(u.Hook) {
+				t.Errorf("hook of %v m without hook start and roll", u.Hook)
 			}
 		}
 		lawHeadings(thrower, func(time, _, _, _, heading float64) {
@@ -233,11 +233,11 @@ func TestLawEventsLieWhereTheyAreDefined(t *testing.T) {
 			place.hold(t, math.Abs(math.Abs(e.Gutter.Lateral)-lane.Width/2))
 		}
 		way := 0.0
-		for _, part := range []*float64{shot.Summary.Skid, shot.Summary.Hook, shot.Summary.Roll} {
-			if part != nil {
-				way += *part
-				if *part < -placeRounding {
-					t.Errorf("a phase of %v m", *part)
+		for _, part := range []float64{shot.Summary.Skid, shot.Summary.Hook, shot.Summary.Roll} {
+			if !math.IsNaN(part) {
+				way += part
+				if part < -placeRounding {
+					t.Errorf("a phase of %v m", part)
 				}
 			}
 		}

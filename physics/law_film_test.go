@@ -166,7 +166,7 @@ func TestLawFilmMemoryConverges(t *testing.T) {
 			if shot.Status != Pins {
 				t.Fatal(shot.Status)
 			}
-			return *shot.Summary.EntryBoard
+			return shot.EntryBoard()
 		}
 		limit := board(finestFilm)
 		for i, tolerance := range tolerances {

@@ -63,7 +63,7 @@ func TestLawLowFlareReadsLaterForItsOil(t *testing.T) {
 			}
 			reads[i], flares[i] = e.FrictionRead.Distance/units.Foot, shot.Summary.FlareOil/units.Inch
 			t.Logf("memory %-5v pin %5.3f in: hook start %6.2f ft, friction read %6.2f ft, board %6.2f, entry %5.2f°, flare in oil %4.2f in",
-				memory, pin, e.HookStart.Distance/units.Foot, reads[i], *shot.Summary.EntryBoard, *shot.Summary.EntryAngle/units.Degree, flares[i])
+				memory, pin, e.HookStart.Distance/units.Foot, reads[i], shot.EntryBoard(), shot.EntryAngle()/units.Degree, flares[i])
 		}
 		return reads[0] - reads[1], flares[1] - flares[0]
 	}

@@ -144,34 +144,22 @@ func (t *Thrower) reportEnd(shot *Shot, last *State, r Release, s Settings) {
 	case Pins:
 		last.Distance = t.lane.Length
 		shot.Events.Pins = last
-		board, angle := last.Board, last.Heading
-		u := &shot.Summary
-		u.EntryBoard, u.EntryAngle = &board, &angle
-		u.Pocket, u.GoodAngle = s.Verdicts(r, board, angle)
+		shot.Summary.Pocket, shot.Summary.GoodAngle = s.Verdicts(r, last.Board, last.Heading)
 	}
 }
 
 // phases fills in the lengths of skid, hook and roll.
 func (t *Thrower) phases(shot *Shot, r Release, reached float64) {
 	u, e := &shot.Summary, &shot.Events
-	length := func(from, to float64) *float64 {
-		v := to - from
-		return &v
-	}
 	slid := reached
+	u.Hook, u.Roll = math.NaN(), math.NaN()
 	if e.RollStart != nil {
 		slid = e.RollStart.Distance
-		u.Roll = length(slid, reached)
+		u.Hook, u.Roll = 0, reached-slid
 	}
-	switch {
-	case e.HookStart != nil:
-		u.Skid = length(r.LaydownDistance, e.HookStart.Distance)
-		u.Hook = length(e.HookStart.Distance, slid)
-	case e.RollStart != nil:
-		u.Skid = length(r.LaydownDistance, slid)
-		u.Hook = length(slid, slid)
-	default:
-		u.Skid = length(r.LaydownDistance, slid)
+	u.Skid = slid - r.LaydownDistance
+	if e.HookStart != nil {
+		u.Skid, u.Hook = e.HookStart.Distance-r.LaydownDistance, slid-e.HookStart.Distance
 	}
 }
 

@@ -1,5 +1,7 @@
 package physics
 
+import "math"
+
 // Shot is what became of one delivery. Lateral positions, velocities and spins
 // are in the lane's frame whatever the hand; boards and headings are the
 // bowler's.
@@ -103,17 +105,29 @@ type Events struct {
 	Gutter     *State
 }
 
-// Summary holds the numbers by which shots are compared. Pointers are nil
-// where a quantity does not exist for this shot.
+// EntryBoard is the board at the pins, NaN if the ball does not get there.
+func (s Shot) EntryBoard() float64 {
+	if s.Events.Pins == nil {
+		return math.NaN()
+	}
+	return s.Events.Pins.Board
+}
+
+// EntryAngle is the heading in rad at the pins, NaN if the ball does not get there.
+func (s Shot) EntryAngle() float64 {
+	if s.Events.Pins == nil {
+		return math.NaN()
+	}
+	return s.Events.Pins.Heading
+}
+
+// Summary holds the numbers by which shots are compared.
 type Summary struct {
 	// Skid, Hook and Roll are the lengths in m down-lane of the phases that
 	// the shot had: release to hook start or, if that is first, roll start; from
-	// there to roll start; roll start to the end. The hook of a ball that rolls first has
-	// no length; a ball that neither hooks nor rolls has none.
-	Skid, Hook, Roll *float64
-
-	EntryBoard *float64 // board at the pins
-	EntryAngle *float64 // rad, heading at the pins
+	// there to roll start; roll start to the end. The hook of a ball that rolls first is
+	// 0 m long. A phase that the shot did not have is NaN.
+	Skid, Hook, Roll float64
 
 	SpeedLoss   float64 // m/s, release to end
 	EnergyLost  float64 // J, done by friction, release to end

@@ -90,19 +90,6 @@ func Number[T any](key, label, meaning string, u Unit, of func(T) float64) Colum
 	}}
 }
 
-// Optional is a quantity in SI that may not exist.
-func Optional[T any](key, label, meaning string, u Unit, of func(T) *float64) Column[T] {
-	return Number(key, label, meaning, u, func(t T) float64 { return OrNaN(of(t)) })
-}
-
-// OrNaN is the number, or NaN where there is none.
-func OrNaN(v *float64) float64 {
-	if v == nil {
-		return math.NaN()
-	}
-	return *v
-}
-
 // Count is a whole number of things.
 func Count[T any](key, label, meaning string, of func(T) int) Column[T] {
 	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: CountKind, of: func(t T) Cell { return Cell{Number: float64(of(t))} }}

@@ -125,7 +125,7 @@ func (s *Scenario) ballInputs(i int, law lane.Law) report.Object {
 	o = o.With("grip", gripInputs(s.Grips[i]))
 	if b.Static != nil {
 		o = o.With("balance", staticNumbers(b.Static).write(nil, balanceShape))
-	} else if b.Offset != [3]float64{} && (b.Box == nil || b.Box.TopWeight == nil) { // 0 where it is unknown
+	} else if b.Offset != [3]float64{} && (b.Box == nil || !b.Box.TopWeight.Given) { // 0 where it is unknown
 		o = o.With("balance", report.ObjectOf("offset", input.Each(b.Offset[:], func(v float64) string { return length.format(v, "mm") })))
 	}
 	return withMeasured(contact.write(o, ballShape).With("film_memory", memoryInputs(b.Memory)), ballMarks(&b.Measured))

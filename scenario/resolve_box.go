@@ -32,12 +32,11 @@ func (r *reader) box(v *value, s *ball.Specification) {
 	if !b.sound() {
 		return
 	}
-	optional := func(v *value, key string) *float64 {
+	optional := func(v *value, key string) ball.Optional {
 		if !v.has(key) {
-			return nil
+			return ball.Optional{}
 		}
-		n := v.field(key).number
-		return &n
+		return ball.Given(v.field(key).number)
 	}
 	s.Box = &ball.Box{TopWeight: optional(b, "top_weight"), PinOut: optional(b, "pin_out"), CGAngle: b.field("cg_angle").number,
 		Colour: b.field("colour").text, Serial: b.field("serial").text}
@@ -59,18 +58,18 @@ func (r *reader) box(v *value, s *ball.Specification) {
 		}
 	case v.has("balance"):
 		r.fail(top, "balance gives the mass centre of the finished ball already: give one of the two", "")
-	case s.Box.CG == nil && (s.Box.PinOut == nil || !v.has("layout")) && top.number != 0:
+	case s.Box.CG == nil && (!s.Box.PinOut.Given || !v.has("layout")) && top.number != 0:
 		r.remark(top, "where the marked centre of gravity lies is not said (by pin_out and a layout, or by cg), so finished weights stay unknown.")
 	}
 }
 
 // boxInputs writes what a box says, without the gross weight, which is the ball's.
 func boxInputs(b ball.Box) report.Object {
-	given := func(o report.Object, key string, v *float64, s *shape) report.Object {
-		if v == nil {
+	given := func(o report.Object, key string, v ball.Optional, s *shape) report.Object {
+		if !v.Given {
 			return o
 		}
-		return quantities{{key, v}}.write(o, s)
+		return quantities{{key, &v.Value}}.write(o, s)
 	}
 	o := given(given(nil, "top_weight", b.TopWeight, boxShape), "pin_out", b.PinOut, boxShape)
 	if b.CG != nil {

@@ -131,7 +131,7 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 					continue
 				}
 				said[verdict.Name] = true
-				size := strings.TrimSpace(fmt.Sprintf("%.4g %s", *verdict.Value, verdict.Unit))
+				size := strings.TrimSpace(fmt.Sprintf("%.4g %s", verdict.Value, verdict.Unit))
 				r.remark(v, "%s of %s is outside the limits listed (%s).", strings.ReplaceAll(verdict.Name, "_", " "), size, verdict.Limit)
 			}
 		}

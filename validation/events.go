@@ -2,6 +2,7 @@ package validation
 
 import (
 	"errors"
+	"math"
 
 	"lanesim/lane"
 	"lanesim/physics"
@@ -33,10 +34,10 @@ func eventCases() []Case {
 		shotAnswer{"distance there", "m", "6.813423", hook(distance)},
 		shotAnswer{"lateral position there", "m", "0.058277", hook(lateral)},
 		shotAnswer{"length of the hook", "m", "9.17718", func(s physics.Shot) (float64, error) {
-			if s.Summary.Hook == nil {
+			if math.IsNaN(s.Summary.Hook) {
 				return 0, errors.New("no hook")
 			}
-			return *s.Summary.Hook, nil
+			return s.Summary.Hook, nil
 		}},
 	)
 	all = append(all, setUp[physics.Shot]{"two zones, 1½° to the right, breakpoint", source, Derived, thrown(1.5 * units.Degree)}.cases(

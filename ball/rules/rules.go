@@ -108,7 +108,7 @@ const (
 // Verdict is one value held against its limit.
 type Verdict struct {
 	Name    string
-	Value   *float64 // in Unit; nil if unknown
+	Value   float64 // in Unit; NaN if unknown
 	Unit    string
 	Limit   string // in words; "" without one
 	Verdict Judgement
@@ -143,9 +143,9 @@ func Check(s ball.Specification, d ball.Drilling) []Verdict {
 	}
 	var list []Verdict
 	for _, l := range limits.Limits {
-		v := Verdict{Name: l.Name, Unit: l.Unit, Limit: l.String(), Verdict: Unknown, Note: l.Note}
+		v := Verdict{Name: l.Name, Value: math.NaN(), Unit: l.Unit, Limit: l.String(), Verdict: Unknown, Note: l.Note}
 		if value, ok := values[l.Name]; ok {
-			v.Value = &value
+			v.Value = value
 			v.Verdict, v.Note = l.judge(value, d.After.Mass/units.Pound)
 		}
 		list = append(list, v)

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -30,14 +31,14 @@ func TestAUsualBallIsWithinTheLimitsListed(t *testing.T) {
 		want := Within
 		if strings.HasPrefix(name, "static_") { // nothing is said about the balance
 			want = Unknown
-			if v.Value != nil || v.Limit == "" {
+			if !math.IsNaN(v.Value) || v.Limit == "" {
 				t.Errorf("%s: %+v", name, v)
 			}
 		}
 		if name == "hardness" || name == "coefficient_of_friction" || name == "holes_used" {
 			want = Unknown
 		}
-		if v.Verdict != want || (v.Value == nil) != (want == Unknown) || want == Within && v.Limit == "" {
+		if v.Verdict != want || math.IsNaN(v.Value) != (want == Unknown) || want == Within && v.Limit == "" {
 			t.Errorf("%s: %+v, want %s", name, v, want)
 		}
 	}
@@ -122,16 +123,16 @@ func usualBall() ball.Specification {
 }
 
 func TestWeightsAreJudgedWhereTheyAreKnown(t *testing.T) {
-	boxed := func(top float64, pinOut *float64) ball.Specification {
+	boxed := func(top float64, pinOut ball.Optional) ball.Specification {
 		s := usualBall()
-		s.Box = &ball.Box{TopWeight: &top, PinOut: pinOut}
+		s.Box = &ball.Box{TopWeight: ball.Given(top), PinOut: pinOut}
 		return s
 	}
-	unmarked, halfInch := boxed(3*units.Ounce, nil), 0.5*units.Inch
-	if v := verdicts(t, unmarked, ball.DefaultGrip())["static_side"]; v.Verdict != Unknown || v.Value != nil {
+	unmarked, halfInch := boxed(3*units.Ounce, ball.Optional{}), ball.Given(0.5*units.Inch)
+	if v := verdicts(t, unmarked, ball.DefaultGrip())["static_side"]; v.Verdict != Unknown || !math.IsNaN(v.Value) {
 		t.Errorf("%+v", v)
 	}
-	if v := verdicts(t, boxed(9*units.Ounce, &halfInch), ball.DefaultGrip())["static_top"]; v.Verdict != Over {
+	if v := verdicts(t, boxed(9*units.Ounce, halfInch), ball.DefaultGrip())["static_top"]; v.Verdict != Over {
 		t.Errorf("%+v", v)
 	}
 }

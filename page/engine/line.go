@@ -20,7 +20,7 @@ import (
 type lines struct {
 	key   [sides]string // of what the angle was found for
 	aimed [sides]aim.PocketResult
-	last  [sides]*float64 // rad, to begin the next search with
+	last  [sides]ball.Optional // rad, to begin the next search with
 }
 
 // line is how a ball is thrown.
@@ -71,12 +71,12 @@ func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.Po
 		return e.lines.aimed[side], nil
 	}
 	l, b, r := s.lane(), s.balls[side].Prepared, s.bowler().Release
-	if last := e.lines.last[side]; !rest && last != nil {
-		angle, err := e.near(s, l, b, r, *last)
+	if last := e.lines.last[side]; !rest && last.Given {
+		angle, err := e.near(s, l, b, r, last.Value)
 		if err != nil {
 			return aim.PocketResult{}, err
 		}
-		e.lines.last[side] = &angle
+		e.lines.last[side] = ball.Given(angle)
 		return aim.PocketResult{Angles: []float64{angle}}, nil
 	}
 	settings := s.settings()
@@ -92,7 +92,7 @@ func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.Po
 		return found, fmt.Errorf("%s: %w", s.Balls[side].Name, err)
 	}
 	angle := found.Angle()
-	e.lines.last[side] = &angle
+	e.lines.last[side] = ball.Given(angle)
 	if rest {
 		e.lines.key[side], e.lines.aimed[side] = key, found
 	}

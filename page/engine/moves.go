@@ -80,9 +80,9 @@ func (e *Engine) moved(s *setup, side int, release physics.Release) (report.Obje
 	}
 	board, angle := any(nil), any(nil)
 	words := fmt.Sprintf("ends in: %s", t.Shot.Status)
-	if t.Shot.Summary.EntryBoard != nil {
-		board, angle = *t.Shot.Summary.EntryBoard, report.Degree.In(*t.Shot.Summary.EntryAngle)
-		words = thrown.EntryText(*t.Shot.Summary.EntryBoard, *t.Shot.Summary.EntryAngle) + ", " + t.Hit()
+	if t.Shot.Events.Pins != nil {
+		board, angle = t.Shot.EntryBoard(), report.Degree.In(t.Shot.EntryAngle())
+		words = thrown.EntryText(t.Shot.EntryBoard(), t.Shot.EntryAngle()) + ", " + t.Hit()
 	}
 	return report.ObjectOf("line", t.LineText(), "entryBoard", board, "entryAngle", angle,
 		"breakpoint", point, "hit", t.Hit(), "text", words), nil

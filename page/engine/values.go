@@ -11,20 +11,12 @@ import (
 // value is the present value of an input: as a scenario writes it, exactly.
 type value string
 
-// number is the value in the unit that it is written in, nil if it is no number.
-func (v value) number() *float64 {
-	digits, _, _ := strings.Cut(string(v), " ")
-	n, err := strconv.ParseFloat(digits, 64)
-	if err != nil {
-		return nil
-	}
-	return &n
-}
-
+// object has the value's number in the unit that it is written in, null if it is no number.
 func (v value) object() report.Object {
 	o := report.ObjectOf("number", nil, "text", string(v))
-	if n := v.number(); n != nil {
-		o[0].Value = *n
+	digits, _, _ := strings.Cut(string(v), " ")
+	if n, err := strconv.ParseFloat(digits, 64); err == nil {
+		o[0].Value = n
 	}
 	return o
 }

@@ -54,7 +54,7 @@ func (l Layout) marks(s ball.State, given *ball.Layout) report.Object {
 		"drilling_angle_deg", report.Degree.In(drilling), lengths("pin_to_pap", layout.PinToPAP), "val_angle_deg", report.Degree.In(val),
 		lengths("psa_to_pap", m.Distances.PSAToPAP), lengths("pin_to_val", m.Distances.PinToVAL), "pin", pin,
 		"val_to_psa_angle_deg", report.Degree.In(psa),
-		lengths("pin_to_grip", m.PinToGrip), lengths("psa_to_grip", m.PSAToGrip), lengths("psa_to_thumb", report.OrNaN(m.PSAToThumb)),
+		lengths("pin_to_grip", m.PinToGrip), lengths("psa_to_grip", m.PSAToGrip), lengths("psa_to_thumb", m.PSAToThumb.OrNaN()),
 	)
 }
 
@@ -143,7 +143,7 @@ func (l Layout) changeObject() report.Object {
 }
 
 func verdictObject(v rules.Verdict) report.Object {
-	return report.ObjectOf("name", v.Name, "value", report.OrNaN(v.Value), "unit", v.Unit, "limit", v.Limit, "verdict", v.Verdict, "note", v.Note)
+	return report.ObjectOf("name", v.Name, "value", v.Value, "unit", v.Unit, "limit", v.Limit, "verdict", v.Verdict, "note", v.Note)
 }
 
 // object of a flare has null where there was no shot.

@@ -17,7 +17,7 @@ func (l Layout) boxObject() report.Object {
 	}
 	return report.ObjectOf(
 		"weight_lb", report.Pound.In(l.Specification.Weight), "weight", l.Written.Ball["box.weight"], // as it was written
-		"top_weight_oz", report.Ounce.In(report.OrNaN(b.TopWeight)), lengths("pin_out", report.OrNaN(b.PinOut)), "cg", cg,
+		"top_weight_oz", report.Ounce.In(b.TopWeight.OrNaN()), lengths("pin_out", b.PinOut.OrNaN()), "cg", cg,
 		"colour", b.Colour, "serial", b.Serial,
 	)
 }

@@ -89,8 +89,8 @@ func layoutSection(l Layout) Section {
 	s.add("VAL to "+ref+" at the PAP", angle("", psa, hasPSA))
 	s.add("pin to grip centre", marked(m.PinToGrip))
 	s.add(ref+" to grip centre", marked(m.PSAToGrip))
-	if m.PSAToThumb != nil {
-		s.add(ref+" to thumb hole", marked(*m.PSAToThumb))
+	if m.PSAToThumb.Given {
+		s.add(ref+" to thumb hole", marked(m.PSAToThumb.Value))
 	}
 	return s
 }
@@ -282,10 +282,11 @@ func limitsSection(verdicts []rules.Verdict) Section {
 			value = v.Note
 		}
 		switch {
-		case v.Value != nil && v.Unit == "oz" && v.Verdict == rules.Within:
-			value = ounces(*v.Value*units.Ounce) + " " + value
-		case v.Value != nil:
-			value = report.Short(*v.Value) + " " + value
+		case math.IsNaN(v.Value):
+		case v.Unit == "oz" && v.Verdict == rules.Within:
+			value = ounces(v.Value*units.Ounce) + " " + value
+		default:
+			value = report.Short(v.Value) + " " + value
 		}
 		s.add(name, value)
 	}

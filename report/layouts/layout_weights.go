@@ -32,11 +32,11 @@ func boxSection(l Layout) Section {
 	w := l.Written.Ball
 	s.add("gross weight", tidied(cmp.Or(w["box.weight"], w["weight"], report.Pound.Show(l.Specification.Weight)+" lb")))
 	top, out := unknown, unknown
-	if b.TopWeight != nil {
-		top = writtenOr(w["box.top_weight"], ounces(*b.TopWeight)+" oz")
+	if b.TopWeight.Given {
+		top = writtenOr(w["box.top_weight"], ounces(b.TopWeight.Value)+" oz")
 	}
-	if b.PinOut != nil {
-		out = sized(w["box.pin_out"], *b.PinOut, markedParts)
+	if b.PinOut.Given {
+		out = sized(w["box.pin_out"], b.PinOut.Value, markedParts)
 	}
 	s.add("top weight", top)
 	s.add("pin-out", out)
@@ -102,10 +102,10 @@ func plansSection(l Layout) Section {
 	var wanted []string
 	for _, w := range []struct {
 		name, key string
-		value     *float64
+		value     ball.Optional
 	}{{"side", "side", l.Specification.Box.Wanted.Side}, {"finger/thumb", "finger_thumb", l.Specification.Box.Wanted.FingerThumb}, {"top", "top", l.Specification.Box.Wanted.Top}} {
-		if w.value != nil {
-			wanted = append(wanted, w.name+" "+writtenOr(l.Written.Ball["box.finished."+w.key], signed(*w.value)+" oz"))
+		if w.value.Given {
+			wanted = append(wanted, w.name+" "+writtenOr(l.Written.Ball["box.finished."+w.key], signed(w.value.Value)+" oz"))
 		}
 	}
 	s.add("wanted", strings.Join(wanted, "; "))

@@ -50,8 +50,8 @@ func (m *Measured) Findings() []string {
 	if m.Found.SignOpen {
 		list = append(list, "oil ring: its size leaves the sign of the tilt open; taken as positive, the ring beyond the equator from the PAP")
 	}
-	if at := m.Found.Gutter; at != nil {
-		list = append(list, fmt.Sprintf("lane time: with this line the simulated ball leaves the lane at %.3g ft; its time was found without gutters", report.Foot.In(*at)))
+	if at := m.Found.Gutter; at > 0 {
+		list = append(list, fmt.Sprintf("lane time: with this line the simulated ball leaves the lane at %.3g ft; its time was found without gutters", report.Foot.In(at)))
 	}
 	return list
 }

@@ -80,16 +80,15 @@ func (a *Aim) Ranking() []RankedBalls {
 }
 
 func (t AimedBall) lineObject(l aim.Line) report.Object {
-	s, breakpoint := l.Shot.Summary, l.Shot.Events.Breakpoint
 	board, distance := math.NaN(), math.NaN()
-	if breakpoint != nil {
+	if breakpoint := l.Shot.Events.Breakpoint; breakpoint != nil {
 		board, distance = breakpoint.Board, report.Foot.In(breakpoint.Distance)
 	}
 	return report.ObjectOf(
 		"feet_board", t.feet(l), "laydown", l.Release.Laydown, "angle_deg", report.Degree.In(l.Release.Angle), "arrows_board", l.Arrows,
 		"speed_mph", report.MPH.In(l.Release.Speed), "axis_rotation_deg", report.Degree.In(l.Release.AxisRotation),
 		shareObject("pocket", shareOf(l.Pocket)), shareObject("good", shareOf(l.Good)), shareObject("strike", shareOf(l.Strikes)),
-		shareObject("gutter", shareOf(l.Gutter)), "entry_board", report.OrNaN(s.EntryBoard), "entry_angle_deg", report.Degree.In(report.OrNaN(s.EntryAngle)), "hit", t.hitOf(l),
+		shareObject("gutter", shareOf(l.Gutter)), "entry_board", l.Shot.EntryBoard(), "entry_angle_deg", report.Degree.In(l.Shot.EntryAngle()), "hit", t.hitOf(l),
 		"breakpoint_board", board, "breakpoint_ft", distance,
 	)
 }
@@ -104,8 +103,8 @@ func (t AimedBall) LineText(l aim.Line) string {
 
 // hitOf is where a line meets the pins, nil if it does not.
 func (t AimedBall) hitOf(l aim.Line) any {
-	if board := l.Shot.Summary.EntryBoard; board != nil {
-		return string(physics.HitAt(*board, t.Pocket))
+	if l.Shot.Events.Pins != nil {
+		return string(physics.HitAt(l.Shot.EntryBoard(), t.Pocket))
 	}
 	return nil
 }

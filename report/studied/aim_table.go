@@ -133,16 +133,16 @@ func behindWords(p studies.Paired) string {
 
 // sentence says where the best line goes.
 func (t AimedBall) sentence() string {
-	s := t.Best.Shot.Summary
-	if s.EntryBoard == nil {
+	s := t.Best.Shot
+	if s.Events.Pins == nil {
 		return "The best line itself does not reach the pins."
 	}
-	text := "The best line " + thrown.EntryText(*s.EntryBoard, *s.EntryAngle)
-	if p := t.Best.Shot.Events.Breakpoint; p != nil {
+	text := "The best line " + thrown.EntryText(s.EntryBoard(), s.EntryAngle())
+	if p := s.Events.Breakpoint; p != nil {
 		text += fmt.Sprintf(", breakpoint board %s at %s ft", report.Board.Show(p.Board), report.Foot.Show(p.Distance))
 	}
 	text += fmt.Sprintf(": %s.", t.hitOf(t.Best))
-	if !t.Best.Shot.Summary.Pocket {
+	if !s.Summary.Pocket {
 		text += " That is beside the pocket,\ninto which its deliveries scatter: it has no room alone."
 	}
 	if words := inGutter(t.Best.Gutter); words != "" {

@@ -1,8 +1,6 @@
 package thrown
 
 import (
-	"math"
-
 	"lanesim/report"
 	"lanesim/studies/compare"
 )
@@ -15,10 +13,7 @@ func missMeaning(of string) string {
 // missed to either side.
 func (c *Comparison) missRange(i int) float64 {
 	s := c.Result.Shots[i]
-	if s.Shot.Summary.EntryBoard == nil {
-		return math.NaN()
-	}
-	return s.Misses.Range(*s.Shot.Summary.EntryBoard)
+	return s.Misses.Range(s.Shot.EntryBoard())
 }
 
 // missColumns are what a missed line makes of a shot.

@@ -58,11 +58,10 @@ func HitWords[T any](of []T, pocket func(T) physics.Window) string {
 
 // Hit is where the ball meets the pins, in a word; empty if it does not get there.
 func (s Shot) Hit() string {
-	board := s.Shot.Summary.EntryBoard
-	if board == nil {
+	if s.Shot.Events.Pins == nil {
 		return ""
 	}
-	return string(physics.HitAt(*board, s.Pocket))
+	return string(physics.HitAt(s.Shot.EntryBoard(), s.Pocket))
 }
 
 // EntryText says on which board and at what angle in rad a ball enters, as "enters on
@@ -115,11 +114,11 @@ func (s Shot) LineText() string {
 
 // summaryColumns are the members of a shot's summary in JSON.
 var summaryColumns = append(lineColumns, report.Columns[Shot]{
-	report.Optional("skid_ft", "skid", "Length of the skid, from release to hook start or roll start", report.Foot, func(s Shot) *float64 { return s.Shot.Summary.Skid }),
-	report.Optional("hook_ft", "hook", "Length of the hook, from hook start to roll start", report.Foot, func(s Shot) *float64 { return s.Shot.Summary.Hook }),
-	report.Optional("roll_ft", "roll", "Length of the roll, from roll start to the end", report.Foot, func(s Shot) *float64 { return s.Shot.Summary.Roll }),
-	report.Optional("entry_board", "entry board", "Board at the pins, from the bowler's side", report.Board, func(s Shot) *float64 { return s.Shot.Summary.EntryBoard }),
-	report.Optional("entry_angle_deg", "entry angle", "Heading at the pins", report.Degree, func(s Shot) *float64 { return s.Shot.Summary.EntryAngle }),
+	report.Number("skid_ft", "skid", "Length of the skid, from release to hook start or roll start", report.Foot, func(s Shot) float64 { return s.Shot.Summary.Skid }),
+	report.Number("hook_ft", "hook", "Length of the hook, from hook start to roll start", report.Foot, func(s Shot) float64 { return s.Shot.Summary.Hook }),
+	report.Number("roll_ft", "roll", "Length of the roll, from roll start to the end", report.Foot, func(s Shot) float64 { return s.Shot.Summary.Roll }),
+	report.Number("entry_board", "entry board", "Board at the pins, from the bowler's side", report.Board, func(s Shot) float64 { return s.Shot.EntryBoard() }),
+	report.Number("entry_angle_deg", "entry angle", "Heading at the pins", report.Degree, func(s Shot) float64 { return s.Shot.EntryAngle() }),
 	report.Number("speed_loss_mph", "speed lost", "Speed lost from release to the end", report.MPH, func(s Shot) float64 { return s.Shot.Summary.SpeedLoss }),
 	report.Number("energy_lost_J", "energy lost", "Energy lost to friction", report.Joule, func(s Shot) float64 { return s.Shot.Summary.EnergyLost }),
 	report.Number("flare_in", "flare", "Migration of the track over the ball", report.Inch, func(s Shot) float64 { return s.Shot.Summary.Flare }),

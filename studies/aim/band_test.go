@@ -32,12 +32,12 @@ func TestMarkBandAndEdges(t *testing.T) {
 			t.Errorf("%v: %.3f on the map, %.3f at the mark", hand, got, want)
 		}
 		b := found.Band
-		if len(b.Line.Path) < 10 || *b.Line.Summary.EntryBoard != *found.Best.Shot.Summary.EntryBoard {
+		if len(b.Line.Path) < 10 || b.Line.EntryBoard() != found.Best.Shot.EntryBoard() {
 			t.Errorf("%v: the band's line is not the best one", hand)
 		}
 		// On a crown both misses may enter on the same side.
 		for _, edge := range []physics.Shot{b.Outside, b.Inside} {
-			board := *edge.Summary.EntryBoard
+			board := edge.EntryBoard()
 			if off := min(math.Abs(board-physics.DefaultPocket.Min), math.Abs(board-physics.DefaultPocket.Max)); off > 0.02 {
 				t.Errorf("%v: a shot of the band enters on board %v, not on an edge of the pocket", hand, board)
 			}

@@ -48,19 +48,16 @@ type readings struct {
 
 // read reads them off a shot.
 func read(s physics.Shot, r physics.Release) readings {
-	var v readings
-	missing := func(of *float64, s *physics.State) {
+	exists := func(s *physics.State) float64 {
 		if s == nil {
-			*of = math.NaN()
+			return math.NaN()
 		}
+		return 0
 	}
 	e := s.Events
-	missing(&v.exists.AtPins, e.Pins)
-	missing(&v.exists.EntryAngle, e.Pins)
-	missing(&v.exists.FrictionRead, e.FrictionRead)
-	missing(&v.exists.HookStart, e.HookStart)
-	missing(&v.exists.Breakpoint, e.Breakpoint)
-	v.lost = e.Pins == nil
+	v := readings{lost: e.Pins == nil, exists: Change{
+		AtPins: exists(e.Pins), FrictionRead: exists(e.FrictionRead), Breakpoint: exists(e.Breakpoint), HookStart: exists(e.HookStart), EntryAngle: exists(e.Pins),
+	}}
 
 	var end physics.State // of a ball that stopped there is no more to say
 	for _, at := range []*physics.State{e.Gutter, e.Pins} {
@@ -68,22 +65,21 @@ func read(s physics.Shot, r physics.Release) readings {
 			end = *at
 		}
 	}
-	v.AtPins, v.EntryAngle = end.Board, end.Heading
-	v.FrictionRead, v.HookStart = end.Distance, end.Distance
-	if e.RollStart != nil {
-		v.HookStart = e.RollStart.Distance
-	}
-	v.Breakpoint = r.LaydownDistance // where a ball that never goes outward is farthest out
+	farthestOut := r.LaydownDistance // of a ball that never goes outward
 	if end.Heading < 0 {
-		v.Breakpoint = end.Distance
+		farthestOut = end.Distance
 	}
-	for _, event := range []struct {
-		state *physics.State
-		of    *float64
-	}{{e.FrictionRead, &v.FrictionRead}, {e.HookStart, &v.HookStart}, {e.Breakpoint, &v.Breakpoint}} {
-		if event.state != nil {
-			*event.of = event.state.Distance
+	first := func(otherwise float64, events ...*physics.State) float64 {
+		for _, at := range events {
+			if at != nil {
+				return at.Distance
+			}
 		}
+		return otherwise
+	}
+	v.Change = Change{
+		AtPins: end.Board, FrictionRead: first(end.Distance, e.FrictionRead), Breakpoint: first(farthestOut, e.Breakpoint),
+		HookStart: first(end.Distance, e.HookStart, e.RollStart), EntryAngle: end.Heading,
 	}
 	return v
 }

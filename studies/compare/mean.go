@@ -28,8 +28,8 @@ func meanShot(shots []physics.Shot, r physics.Release, s physics.Settings) physi
 	m.Exchange = nil
 	u := mean(shots, func(s *physics.Shot) *physics.Summary { return &s.Summary })
 	u.Pocket, u.GoodAngle = false, false
-	if u.EntryBoard != nil && u.EntryAngle != nil {
-		u.Pocket, u.GoodAngle = s.Verdicts(r, *u.EntryBoard, *u.EntryAngle)
+	if at := m.Events.Pins; at != nil {
+		u.Pocket, u.GoodAngle = s.Verdicts(r, at.Board, at.Heading)
 	}
 	point, end := m.Events.Breakpoint, m.Events.PatternEnd
 	u.BreakpointInOil = point != nil && (end == nil && u.BreakpointInOil || end != nil && point.Distance < end.Distance)

@@ -56,10 +56,7 @@ func misses(shots [2]*phasedShot) Misses {
 func (r Result) Smoother(p Pair) int {
 	of := func(i int) float64 {
 		t := r.Shots[i]
-		if t.Shot.Summary.EntryBoard == nil {
-			return math.NaN()
-		}
-		return t.Misses.Range(*t.Shot.Summary.EntryBoard)
+		return t.Misses.Range(t.Shot.EntryBoard())
 	}
 	switch d := of(p.B) - of(p.A); {
 	case d <= -r.Visible.Boards:

@@ -34,7 +34,7 @@ func TestMisses(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				sum += *shot.Summary.EntryBoard
+				sum += shot.EntryBoard()
 			}
 			return sum / compare.Phases
 		}
@@ -46,7 +46,7 @@ func TestMisses(t *testing.T) {
 		}
 	}
 	near, far := result.Shots[0], result.Shots[1]
-	if r, s := near.Misses.Range(*near.Shot.Summary.EntryBoard), far.Misses.Range(*far.Shot.Summary.EntryBoard); !(r+1 < s) {
+	if r, s := near.Misses.Range(near.Shot.EntryBoard()), far.Misses.Range(far.Shot.EntryBoard()); !(r+1 < s) {
 		t.Fatalf("entries %v boards apart on the house pattern and %v on the flat one", r, s)
 	}
 	for pair, want := range []int{1, 0, -1} { // steady and wild, steady and itself, wild and steady

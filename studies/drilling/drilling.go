@@ -150,12 +150,9 @@ func larger(a, b float64) float64 {
 }
 
 func effectOf(s *physics.Shot) Effect {
-	e := Effect{s.Summary.Flare, math.NaN(), math.NaN()}
+	e := Effect{s.Summary.Flare, math.NaN(), s.EntryBoard()}
 	if f := s.Events.FrictionRead; f != nil {
 		e.FrictionRead = f.Distance
-	}
-	if s.Summary.EntryBoard != nil {
-		e.AtPins = *s.Summary.EntryBoard
 	}
 	return e
 }

@@ -78,8 +78,8 @@ type Result struct {
 	SignOpen     bool
 
 	// Gutter is the distance in m at which the simulated ball leaves the lane on the
-	// stretch that was timed, nil if it does not. Its time was found without gutters.
-	Gutter *float64
+	// stretch that was timed, 0 if it does not. Its time was found without gutters.
+	Gutter float64
 
 	// Release is the release that the measurements were read with, with
 	// what was measured put in.
@@ -208,7 +208,7 @@ func (o *Result) speed(of studies.Setup, all Readings, s physics.Settings) error
 		return err
 	}
 	if g := shot.Events.Gutter; g != nil && g.Distance < m.To {
-		o.Gutter = &g.Distance
+		o.Gutter = g.Distance
 	}
 	return nil
 }

@@ -56,7 +56,7 @@ func TestMeasuredReleaseIsTheRelease(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(got.RingWarnings) != 0 || got.SignOpen || got.Gutter != nil {
+		if len(got.RingWarnings) != 0 || got.SignOpen || got.Gutter != 0 {
 			t.Errorf("%v: warned of %v, %v, %v", hand, got.RingWarnings, got.SignOpen, got.Gutter)
 		}
 		for _, c := range []struct {

@@ -289,16 +289,11 @@ func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.R
 	if err != nil {
 		return ShotResult{}, err
 	}
-	u := &shot.Summary
 	end := slices.Index(shotEnds, shot.Status)
 	if end < 0 {
 		return ShotResult{}, fmt.Errorf("studies: a shot has the unknown end %q", shot.Status)
 	}
-	one := ShotResult{EntryBoard: math.NaN(), EntryAngle: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, end: uint8(end)}
-	if u.EntryBoard != nil {
-		one.EntryBoard, one.EntryAngle = *u.EntryBoard, *u.EntryAngle
-	}
-	return one, nil
+	return ShotResult{EntryBoard: shot.EntryBoard(), EntryAngle: shot.EntryAngle(), Pocket: shot.Summary.Pocket, GoodAngle: shot.Summary.GoodAngle, end: uint8(end)}, nil
 }
 
 // narrow reports whether the first shots of every setup give its share closely

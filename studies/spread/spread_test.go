@@ -81,7 +81,7 @@ func TestSpreadThrowsTheDeliveriesOfSeedAndNumber(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if one.Pocket != shot.Summary.Pocket || one.Status() != shot.Status || one.reached() && one.EntryBoard != *shot.Summary.EntryBoard {
+		if one.Pocket != shot.Summary.Pocket || one.Status() != shot.Status || one.reached() && one.EntryBoard != shot.EntryBoard() {
 			t.Fatalf("delivery %d: %+v, thrown alone %+v", k, one, shot.Summary)
 		}
 	}
@@ -312,7 +312,7 @@ func TestAnEvenPhaseAveragesOverPhases(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		mean += *shot.Summary.EntryBoard / phases
+		mean += shot.EntryBoard() / phases
 	}
 	got, err := Study{Setups: []studies.Setup{setup}, Shots: shots, Seed: 3}.Run(t.Context())
 	if err != nil {

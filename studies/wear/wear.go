@@ -251,9 +251,9 @@ func throwWorn(thrower *physics.Thrower, oil *lane.Wearing, l lane.Lane, b ball.
 		oil.Exchange(e.Distance, e.Lateral, e.Length, b.Memory.ContactWidth, e.Volume)
 	}
 	u := &shot.Summary
-	d := DeliveryResult{Release: r, Status: shot.Status, EntryBoard: math.NaN(), EntryAngle: math.NaN(), EntrySpeed: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
-	if u.EntryBoard != nil {
-		d.EntryBoard, d.EntryAngle, d.EntrySpeed = *u.EntryBoard, *u.EntryAngle, shot.Events.Pins.Speed
+	d := DeliveryResult{Release: r, Status: shot.Status, EntryBoard: shot.EntryBoard(), EntryAngle: shot.EntryAngle(), EntrySpeed: math.NaN(), Pocket: u.Pocket, GoodAngle: u.GoodAngle, Oil: u.Oil}
+	if at := shot.Events.Pins; at != nil {
+		d.EntrySpeed = at.Speed
 	}
 	return d, nil
 }

@@ -248,10 +248,10 @@ func TestMovesBringBackTheShare(t *testing.T) {
 	t.Logf("%+.1f boards at the feet, %+.2f at the arrows: share %.2f, before %.2f", m.Feet, m.Arrows, m.After.Share(), m.Before.Share())
 	entry := func(r physics.Release) float64 {
 		shot, err := physics.Throw(worn.Lane, worn.Ball, r, studies.ForManyShots(physics.Settings{}))
-		if err != nil || shot.Summary.EntryBoard == nil {
+		if err != nil || shot.Events.Pins == nil {
 			t.Fatal(shot.Status, err)
 		}
-		return *shot.Summary.EntryBoard
+		return shot.EntryBoard()
 	}
 	before, after := entry(s.Release), entry(m.Release)
 	t.Logf("without misses the old line enters on board %.2f, the new one on %.2f", before, after)

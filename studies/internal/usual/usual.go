@@ -6,7 +6,7 @@ import (
 	"lanesim/patterns"
 	"lanesim/physics"
 	"lanesim/units"
-	"math"
+
 	"testing"
 )
 
@@ -54,8 +54,5 @@ func Entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r p
 	if err != nil {
 		t.Fatal(err)
 	}
-	if shot.Summary.EntryBoard == nil {
-		return math.NaN()
-	}
-	return *shot.Summary.EntryBoard
+	return shot.EntryBoard()
 }
