@@ -160,19 +160,19 @@ func shareAt(s wear.Period, shot int) studies.Count {
 	return share
 }
 
-// FallsInSession reports whether a player's first line falls by the end of the session.
-func (p PlanPart) FallsInSession(player int) bool {
+// fallsInSession reports whether a player's first line falls by the end of the session.
+func (p PlanPart) fallsInSession(player int) bool {
 	return fallOf(p.Result.Players[player].Periods[0], p.Study.Keep) <= float64(p.Study.Shots)
 }
 
-// Comparable reports whether two parts are of one bowler's balls, alone on like lanes.
-func Comparable(a, b PlanPart) bool {
+// sameBowlerAndLane reports whether two parts are of one bowler's balls, alone on like lanes.
+func sameBowlerAndLane(a, b PlanPart) bool {
 	return a.Players[0].Bowler == b.Players[0].Bowler && a.Players[0].Lane == b.Players[0].Lane
 }
 
-// LastsLonger says which of the first lines of two parts lasts longer beyond chance:
+// lastsLonger says which of the first lines of two parts lasts longer beyond chance:
 // positive for a's, 0 for neither.
-func LastsLonger(a, b PlanPart) int {
+func lastsLonger(a, b PlanPart) int {
 	p, q := a.Result.Players[0], b.Result.Players[0]
 	x, y := fallOf(p.Periods[0], a.Study.Keep), fallOf(q.Periods[0], b.Study.Keep)
 	switch {
@@ -194,7 +194,7 @@ func (w *WearPlan) longer() string {
 	for i, first := range w.Parts {
 		var group []PlanPart
 		for j := i; j < len(w.Parts); j++ {
-			if !grouped[j] && Comparable(first, w.Parts[j]) {
+			if !grouped[j] && sameBowlerAndLane(first, w.Parts[j]) {
 				grouped[j] = true
 				group = append(group, w.Parts[j])
 			}
@@ -213,7 +213,7 @@ func (w *WearPlan) longest(group []PlanPart) string {
 		names = append(names, w.Name(a.Players[0]))
 		for _, b := range group[i+1:] {
 			long, short := a, b
-			switch LastsLonger(a, b) {
+			switch lastsLonger(a, b) {
 			case 0:
 				continue
 			case -1:
@@ -223,7 +223,7 @@ func (w *WearPlan) longest(group []PlanPart) string {
 			if at := fallOf(long.Result.Players[0].Periods[0], long.Study.Keep); !math.IsInf(at, 0) {
 				first = fmt.Sprintf("%.0f shots", at)
 			}
-			said = append(said, fmt.Sprintf("%s lasts longer than %s: %s against %.0f.", w.Name(long.Players[0]), w.Name(short.Players[0]), first, fallOf(short.Result.Players[0].Periods[0], short.Study.Keep)))
+			said = append(said, fmt.Sprintf("%s: %s against %.0f.", lastsLongerWords(w.Name(long.Players[0]), w.Name(short.Players[0])), first, fallOf(short.Result.Players[0].Periods[0], short.Study.Keep)))
 		}
 	}
 	if len(said) > 0 {

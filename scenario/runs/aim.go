@@ -3,7 +3,6 @@ package runs
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 
 	"lanesim/ball"
@@ -24,15 +23,7 @@ const assumedRacks = 300
 // as well: the lines that the table of racks finds come to racks with these.
 func TryFirstChoices(ctx context.Context, a *studied.Aim, n int, rack pins.Settings, step func(done, total int), search func(studies.Setup) aim.Search) (err error) {
 	racks := carry.RackSets(rack, n)
-	var list []studied.Conclusion
-	for _, r := range a.Ranking() {
-		first := r.Balls[0]
-		list = append(list, studied.Conclusion{
-			Kind: "first_choice", Bowler: r.Bowler, Lane: &r.Lane, Ball: first.Ball, A: first.At,
-			Claim: fmt.Sprintf("%s is the first choice of %s on %s", first.Ball, r.Bowler, r.Lane),
-		})
-	}
-	a.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
+	a.Tried, err = tryAssumed(n, step, a.Conclusions(), func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		made := *a
 		made.List = slices.Clone(a.List)
 		lanes, balls := applied(set, input.Each(a.List, func(t studied.AimedBall) lane.Lane { return t.Setup.Lane }),

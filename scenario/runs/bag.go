@@ -34,17 +34,8 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 	if n == 0 {
 		return nil
 	}
-	var list []studied.Conclusion
-	for k, i := range w.Choice.Chosen {
-		if k == 0 {
-			list = append(list, studied.Conclusion{Kind: "best_ball", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is the best ball"})
-		}
-		if len(w.Balls) > w.Study.Size {
-			list = append(list, studied.Conclusion{Kind: "chosen", Bowler: w.Bowler, Ball: w.Balls[i], A: i, Claim: w.Balls[i] + " is among those chosen"})
-		}
-	}
 	racks := carry.RackSets(s.Rack, n)
-	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
+	w.Tried, err = tryAssumed(n, step, w.Conclusions(), func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		study := w.Study
 		study.Known, study.Cell, study.Progress = nil, nil, nil
 		study.Lanes = nil

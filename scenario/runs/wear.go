@@ -1,10 +1,7 @@
 package runs
 
 import (
-	"cmp"
 	"context"
-	"fmt"
-	"math"
 	"slices"
 
 	"lanesim/physics"
@@ -15,48 +12,14 @@ import (
 	"lanesim/studies/wear"
 )
 
-// longer says which of two setups' lines stays longer: positive for a. One that
-// never hit in its first deliveries does not stay at all.
-func longer(stays []wear.Stay, a, b int) int {
-	shot := func(setup int) float64 {
-		for _, s := range stays {
-			if s.Setup == setup && !math.IsNaN(s.Median) {
-				return s.Median
-			}
-		}
-		return 0
-	}
-	return cmp.Compare(shot(a), shot(b))
-}
-
 // TryLasting tries with sets of assumed values which ball of a bowler lasts longer.
 func TryLasting(ctx context.Context, w *studied.Wear, players []Player, s *scenario.Scenario, n int, step func(done, total int)) (err error) {
-	used := w.Used()
-	var list []studied.Conclusion
-	for k, i := range used {
-		for _, j := range used[k+1:] {
-			a, b := i, j
-			if players[a].At.Bowler != players[b].At.Bowler {
-				continue
-			}
-			switch d := longer(w.Result.Stays, a, b); {
-			case d == 0:
-				continue
-			case d < 0:
-				a, b = b, a
-			}
-			list = append(list, studied.Conclusion{
-				Kind: "lasts_longer", Bowler: players[a].Bowler, Ball: players[a].Ball, Against: &players[b].Ball, A: a, B: b,
-				Claim: fmt.Sprintf("%s lasts longer than %s", players[a].Ball, players[b].Ball),
-			})
-		}
-	}
 	aims := make([]bool, len(players))
 	for i, t := range players {
 		aims[i] = s.Bowlers[t.At.Bowler].AimAtPocket && !s.Bowlers[t.At.Bowler].LineToFind()
 	}
 	var lines aim.LinesFollowed
-	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
+	w.Tried, err = tryAssumed(n, step, w.Conclusions(), func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		study := w.Study
 		study.Progress, study.Marks = nil, nil
 		var err error
@@ -71,7 +34,7 @@ func TryLasting(ctx context.Context, w *studied.Wear, players []Player, s *scena
 		}
 		lines.Changed += followed.Changed
 		lines.Lost += followed.Lost
-		return func(c studied.Conclusion) bool { return longer(result.Stays, c.A, c.B) > 0 }, nil
+		return func(c studied.Conclusion) bool { return result.Longer(c.A, c.B) > 0 }, nil
 	})
 	w.Tried.Lines = &lines
 	return err

@@ -2,10 +2,7 @@ package runs
 
 import (
 	"context"
-	"fmt"
-	"math"
 
-	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/report/studied"
 	"lanesim/scenario"
@@ -98,51 +95,8 @@ func turnsOf(s *scenario.Scenario, t Player) int {
 // which change is then the best, and which ball of a bowler lasts longer. The first lines
 // follow the values from their laydowns.
 func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, total int)) (err error) {
-	var list []studied.Conclusion
-	var tests []func([]studied.PlanPart) bool
-	claim := func(c studied.Conclusion, player studied.PlannedPlayer, test func([]studied.PlanPart) bool) {
-		c.Bowler, c.Ball, c.Lane = player.Bowler, player.Balls[0], &player.Lane
-		c.A = len(list)
-		list, tests = append(list, c), append(tests, test)
-	}
-	for i, part := range w.Parts {
-		for k, player := range part.Players {
-			fell := func(parts []studied.PlanPart) bool { return parts[i].FallsInSession(k) }
-			words := "does not fall by the end of the session"
-			if fell(w.Parts) {
-				words = "falls by the end of the session"
-			}
-			claim(studied.Conclusion{Kind: "first_line", Claim: fmt.Sprintf("the first line of %s %s", w.Name(player), words)}, player,
-				func(parts []studied.PlanPart) bool { return fell(parts) == fell(w.Parts) })
-			if periods := part.Result.Players[k].Periods; len(periods) > 1 {
-				claim(studied.Conclusion{Kind: "first_change", Claim: fmt.Sprintf("then %s", changeWords(w, player, periods))}, player,
-					func(parts []studied.PlanPart) bool { return alike(periods, parts[i].Result.Players[k].Periods) })
-			}
-		}
-	}
-	if w.Alone {
-		for i, a := range w.Parts {
-			for j := i + 1; j < len(w.Parts); j++ {
-				if !studied.Comparable(a, w.Parts[j]) {
-					continue
-				}
-				x, y := a.Players[0], w.Parts[j].Players[0]
-				words := fmt.Sprintf("neither %s nor %s lasts longer beyond chance", x.Balls[0], y.Balls[0])
-				switch longer := studied.LastsLonger(a, w.Parts[j]); {
-				case longer > 0:
-					words = fmt.Sprintf("%s lasts longer than %s", x.Balls[0], y.Balls[0])
-				case longer < 0:
-					words = fmt.Sprintf("%s lasts longer than %s", y.Balls[0], x.Balls[0])
-				}
-				claim(studied.Conclusion{Kind: "lasts_longer", Against: &y.Balls[0], Claim: words}, x,
-					func(parts []studied.PlanPart) bool {
-						return studied.LastsLonger(parts[i], parts[j]) == studied.LastsLonger(w.Parts[i], w.Parts[j])
-					})
-			}
-		}
-	}
 	var lines aim.LinesFollowed
-	w.Tried, err = tryAssumed(n, step, list, func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
+	w.Tried, err = tryAssumed(n, step, w.Conclusions(), func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
 		parts := make([]studied.PlanPart, len(w.Parts))
 		for i, part := range w.Parts {
 			tried, followed, err := tryPart(ctx, set, part)
@@ -153,7 +107,7 @@ func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, to
 			lines.Changed += followed.Changed
 			lines.Lost += followed.Lost
 		}
-		return func(c studied.Conclusion) bool { return tests[c.A](parts) }, nil
+		return func(c studied.Conclusion) bool { return w.Holds(c, parts) }, nil
 	})
 	w.Tried.Lines = &lines
 	return err
@@ -188,34 +142,4 @@ func tryPart(ctx context.Context, set studies.AssumedSet, part studied.PlanPart)
 	part.Study = q
 	part.Result, err = q.Run(ctx)
 	return part, lines, err
-}
-
-// changeWords say which change is the first, without its size: "a move to the left".
-func changeWords(w *studied.WearPlan, player studied.PlannedPlayer, periods []wear.Period) string {
-	if ball := periods[1].Ball; ball != periods[0].Ball {
-		return fmt.Sprintf("%s changes to %s", w.Name(player), player.Balls[ball])
-	}
-	side := "right"
-	if (moved(periods[1]) > 0) == (player.Hand == ball.Right) {
-		side = "left"
-	}
-	return fmt.Sprintf("%s moves to the %s", w.Name(player), side)
-}
-
-// moved is by how much a period's line is moved, at the feet or where these stay at the
-// arrows.
-func moved(s wear.Period) float64 {
-	if math.Abs(s.Feet) > 0.05 {
-		return s.Feet
-	}
-	return s.Arrows
-}
-
-// alike reports whether the first changes are of one kind: to the same ball, or to the same
-// side.
-func alike(a, b []wear.Period) bool {
-	if len(b) < 2 || a[1].Ball != b[1].Ball {
-		return false
-	}
-	return a[1].Ball != a[0].Ball || moved(a[1])*moved(b[1]) > 0
 }

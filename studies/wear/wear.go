@@ -121,6 +121,20 @@ type Stay struct {
 	Interval studies.Interval
 }
 
+// Longer says which of two setups' lines stays longer: positive for a's. One that
+// never hit in its first deliveries does not stay at all.
+func (r Result) Longer(a, b int) int {
+	shot := func(setup int) float64 {
+		for _, s := range r.Stays {
+			if s.Setup == setup && !math.IsNaN(s.Median) {
+				return s.Median
+			}
+		}
+		return 0
+	}
+	return cmp.Compare(shot(a), shot(b))
+}
+
 // OilAccount says where the oil is at the end, in m³, means over the sessions. The
 // first is what was on the fresh lane, and the sum of the others.
 type OilAccount struct{ Start, Lane, Balls, Soaked float64 }
