@@ -80,7 +80,7 @@ func TestBuiltins(t *testing.T) {
 				t.Errorf("%.1f units in the heads, %.1f at the end", heads, back)
 			}
 			if t.Failed() || testing.Verbose() {
-				t.Logf("%.1f units in the heads, %.1f at the end. %s", heads, back, Describe(Measure(o, BoardSets{})))
+				t.Logf("%.1f units in the heads, %.1f at the end", heads, back)
 			}
 			if source, ok := BuiltinSource(builtin.Name); !ok || !slices.Equal(source, builtin.Source) {
 				t.Errorf("not found by its name")

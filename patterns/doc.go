@@ -3,8 +3,7 @@
 // A pattern is built from a few numbers ([Crown]), written out as a table
 // ([Grid]) or read off the lane with tape ([FromReadings], [ReadTape]); each way
 // ends in a [lane.OilMap]. [Measure] goes back from any such map to the numbers that
-// the trade speaks in (length, volume, ratio, units by board), and [Describe] puts
-// those into words. [Builtins] lists the patterns that come with the program, all
+// the trade speaks in (length, volume, ratio, units by board). [Builtins] lists the patterns that come with the program, all
 // invented, as pattern files; turning a pattern file into a Crown or a Grid is package
 // scenario's work.
 //

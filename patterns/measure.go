@@ -13,9 +13,9 @@ import (
 // boards; a millionth of a board's film is below what any tape shows.
 const leastStrip = 1e-6
 
-// exitRule is the distance in ft that the published rule of thumb for the exit
+// ExitRule is the distance in ft that the published rule of thumb for the exit
 // board takes off the oiled length.
-const exitRule = 31
+const ExitRule = 31
 
 // ReadingDistances returns the distances in m, besides the end of the oil, at
 // which [Measure] reads the film: 8, 15 and 22 ft.
@@ -120,7 +120,7 @@ func MeasureAt(o *lane.OilMap, sets BoardSets, distances []float64) Measures {
 	if m.Volume > 0 {
 		m.LeftShare, m.Asymmetry = strips.balance(o)
 	}
-	if board := m.Length/units.Foot - exitRule; board >= 1 && board <= lane.Boards {
+	if board := m.Length/units.Foot - ExitRule; board >= 1 && board <= lane.Boards {
 		m.ExitBoard = board
 	}
 	return m

@@ -203,34 +203,3 @@ func TestMeasureWhereThereIsNothing(t *testing.T) {
 		t.Errorf("exit board %v, want 40 − 31", m.ExitBoard)
 	}
 }
-
-func TestDescribe(t *testing.T) {
-	lopsidedGrid := level(10, 44*units.Foot)
-	for i := range lopsidedGrid.Units {
-		lopsidedGrid.Units[i] = slices.Clone(lopsidedGrid.Units[i])
-		for j := 20; j < lane.Boards; j++ {
-			lopsidedGrid.Units[i][j] = 20
-		}
-	}
-	crown := func(feet, volume, ratio float64) *lane.OilMap {
-		o, err := Crown{Length: feet * units.Foot, Volume: millilitres(volume), Ratio: ratio}.Build()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return o
-	}
-	for _, test := range []struct {
-		oil  *lane.OilMap
-		want string
-	}{
-		{nil, "A dry lane: no oil anywhere."},
-		{crown(40, 24.5, 10), "A medium-length, crowned pattern: 40 ft, 24.5 mL, 10 times as much oil inside as outside (boards 18–22 over 3–7 of each side). A miss inside finds oil and holds, a miss outside finds dry boards and comes back; a first guess is that the ball leaves the oil at board 9 (length less 31)."},
-		{crown(37.4, 20, 4), "A short, mildly crowned pattern: 37.4 ft, 20 mL, 4 times as much oil inside as outside (boards 18–22 over 3–7 of each side). It forgives a little: a miss inside finds some more oil, a miss outside somewhat less; a first guess is that the ball leaves the oil at board 6.4 (length less 31)."},
-		{crown(51, 30, 0.25), "A very long, reversed pattern: 51 ft, 30 mL, 0.25 times as much oil inside as outside (boards 18–22 over 3–7 of each side). Misses are made worse: the inside is drier and hooks early, the outside is oilier and does not come back; a first guess is that the ball leaves the oil at board 20 (length less 31)."},
-		{build(t, lopsidedGrid), "A long, flat pattern: 44 ft, 37.79 mL, 0.933 times as much oil inside as outside (boards 18–22 over 3–7 of each side). A miss to either side stays a miss: the oil neither holds the ball inside nor brings it back from outside; a first guess is that the ball leaves the oil at board 13 (length less 31). It is not symmetric: 66 % of the oil lies left of centre, 33 % finds no match on the other side."},
-	} {
-		if got := Describe(Measure(test.oil, BoardSets{})); got != test.want {
-			t.Errorf("described as\n%s\nwant\n%s", got, test.want)
-		}
-	}
-}

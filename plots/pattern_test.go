@@ -10,6 +10,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/patterns"
+	"lanesim/report/lists"
 	"lanesim/units"
 )
 
@@ -32,7 +33,7 @@ func patternFigures(t *testing.T) map[string]struct {
 		l := lane.Default()
 		l.Oil = o
 		m := patterns.MeasureAt(o, patterns.BoardSets{}, distances)
-		all[name] = figure{Figure{Title: title, Note: patterns.Describe(m), Lane: l}, m.Sections[:count]}
+		all[name] = figure{Figure{Title: title, Note: lists.DescribePattern(m), Lane: l}, m.Sections[:count]}
 	}
 	crown := func(feet, ratio, frontToBack float64) *lane.OilMap {
 		o, err := patterns.Crown{Length: feet * units.Foot, Volume: 25e-6, Ratio: ratio, FrontToBack: frontToBack}.Build()
@@ -72,7 +73,7 @@ func patternFigures(t *testing.T) map[string]struct {
 func TestPatternTextsKeepClear(t *testing.T) {
 	for name, f := range patternFigures(t) {
 		for _, size := range []Size{Sheet, Phone} {
-			for _, caution := range []string{"", patterns.ReadingCaution} {
+			for _, caution := range []string{"", lists.ReadingCaution} {
 				t.Run(fmt.Sprintf("%s/%d/%v", name, size, caution != ""), func(t *testing.T) {
 					f.figure.Size = size
 					d, err := Pattern(f.figure, f.sections, caution)

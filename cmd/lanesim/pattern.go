@@ -134,7 +134,7 @@ func drawPattern(out string, pattern scenario.Pattern, r lists.Pattern, picture 
 	const most = 3 // distances in a picture
 	m := r.Measures
 	sections := m.Sections[:min(most, len(m.Sections)-1)]
-	f := plots.Figure{Title: pattern.Name, Note: patterns.Describe(m), Lane: l, Size: picture.size()}
+	f := plots.Figure{Title: pattern.Name, Note: lists.DescribePattern(m), Lane: l, Size: picture.size()}
 	d, err := plots.Pattern(f, sections, strings.Join(r.Cautions(), " "))
 	if err != nil {
 		return file{}, err

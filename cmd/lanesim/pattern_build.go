@@ -7,6 +7,7 @@ import (
 	"lanesim/internal/files"
 	"lanesim/internal/input"
 	"lanesim/patterns"
+	"lanesim/report/lists"
 	"lanesim/scenario"
 
 	"github.com/spf13/cobra"
@@ -32,7 +33,7 @@ func (f *patternFile) check() error {
 
 // write writes the pattern file.
 func (p *program) writePattern(pattern scenario.Pattern, f patternFile) error {
-	p.say("%s", patterns.Describe(patterns.Measure(pattern.Oil, pattern.Sets())))
+	p.say("%s", lists.DescribePattern(patterns.Measure(pattern.Oil, pattern.Sets())))
 	if f.path == files.Standard {
 		return p.print(pattern.YAML())
 	}

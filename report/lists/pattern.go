@@ -25,7 +25,7 @@ type Pattern struct {
 // Cautions say what to mind about the numbers.
 func (p Pattern) Cautions() []string {
 	if p.Read {
-		return []string{patterns.ReadingCaution}
+		return []string{ReadingCaution}
 	}
 	return []string{}
 }
@@ -49,7 +49,7 @@ func (p Pattern) object() report.Object {
 		"sections", report.Each(m.Sections, func(s patterns.Section) report.Object {
 			return report.ObjectOf("distance_ft", plainFeet(s.Distance), "ratio", ratioObject(s.Ratio), "units", s.Units)
 		}),
-		"description", patterns.Describe(m), "cautions", p.Cautions(),
+		"description", DescribePattern(m), "cautions", p.Cautions(),
 	)
 }
 
@@ -118,7 +118,7 @@ func (p Pattern) Table(c report.Paint) string {
 	if p.About != "" {
 		b.WriteString(p.About + "\n")
 	}
-	b.WriteString("\n" + patterns.Describe(m) + "\n")
+	b.WriteString("\n" + DescribePattern(m) + "\n")
 	if p.Smooth > 0 {
 		fmt.Fprintf(&b, "Smoothed across the lane by a tent of %s boards to either side.\n", report.Fixed(p.Smooth, 1))
 	}

@@ -1,10 +1,11 @@
-package patterns
+package lists
 
 import (
 	"fmt"
 	"math"
 	"strings"
 
+	"lanesim/patterns"
 	"lanesim/units"
 )
 
@@ -25,14 +26,14 @@ const (
 	crownLeast = 8.0
 )
 
-// lopsided is the asymmetry from which a description mentions it: below five
+// leastAsymmetry is the asymmetry from which a description mentions it: below five
 // hundredths it is within what two tape readings of one spot may differ by
 // (assumed).
-const lopsided = 0.05
+const leastAsymmetry = 0.05
 
-// Describe says in a sentence or three how a pattern will play, with the
+// DescribePattern says in a sentence or three how a pattern will play, with the
 // numbers behind it.
-func Describe(m Measures) string {
+func DescribePattern(m patterns.Measures) string {
 	if !(m.Volume > 0) {
 		return "A dry lane: no oil anywhere."
 	}
@@ -41,10 +42,10 @@ func Describe(m Measures) string {
 	fmt.Fprintf(&text, "A %s, %s pattern: %.4g ft, %.4g mL, %s. %s",
 		lengthWord(m.Length/units.Foot), word, m.Length/units.Foot, m.Volume*1e6, ratioFigure(m), playing)
 	if !math.IsNaN(m.ExitBoard) {
-		fmt.Fprintf(&text, "; a first guess is that the ball leaves the oil at board %.3g (length less %d)", m.ExitBoard, exitRule)
+		fmt.Fprintf(&text, "; a first guess is that the ball leaves the oil at board %.3g (length less %d)", m.ExitBoard, patterns.ExitRule)
 	}
 	text.WriteString(".")
-	if m.Asymmetry >= lopsided {
+	if m.Asymmetry >= leastAsymmetry {
 		fmt.Fprintf(&text, " It is not symmetric: %.0f %% of the oil lies left of centre, %.0f %% finds no match on the other side.",
 			100*m.LeftShare, 100*m.Asymmetry)
 	}
@@ -79,7 +80,7 @@ func ratioWords(ratio float64) (word, playing string) {
 	return "crowned", "A miss inside finds oil and holds, a miss outside finds dry boards and comes back"
 }
 
-func ratioFigure(m Measures) string {
+func ratioFigure(m patterns.Measures) string {
 	boards := fmt.Sprintf("boards %d–%d over %d–%d of each side",
 		m.Sets.Inside.From, m.Sets.Inside.To, m.Sets.Outside.From, m.Sets.Outside.To)
 	if math.IsNaN(m.Ratio.Both) {
@@ -89,6 +90,6 @@ func ratioFigure(m Measures) string {
 }
 
 // ReadingCaution is to be shown beside the numbers of a pattern that was read
-// off a lane. How far readings differ is assumed; see lopsided.
+// off a lane. How far readings differ is assumed; see leastAsymmetry.
 const ReadingCaution = "A grid is as good as its readings: two tape readings of one spot may differ by a twentieth or more (assumed), " +
 	"so differences of that size between boards, sides or ratios mean nothing."
