@@ -169,32 +169,9 @@ func (b *ballPage) legend() layouts.Section {
 
 // describeBall says what there is to see.
 func describeBall(f BallFigure) string {
-	t := f.Flare
 	var s []string
 	if laidOut(f.Layout) {
 		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA come", true: "the pin comes"}[f.Symmetric()]+" to lie against the holes.")
 	}
-	widest := math.NaN()
-	for _, turn := range t.Turns {
-		if turn.Oiled && !(widest >= turn.Spacing) {
-			widest = turn.Spacing
-		}
-	}
-	switch {
-	case len(t.Turns) == 0:
-		s = append(s, "No tracks are drawn.")
-	case t.Oiled == 0:
-		s = append(s, fmt.Sprintf("The ball turns %s and carries no oil.", report.Counting(len(t.Turns), "time")))
-	case t.Oiled == 1:
-		s = append(s, "One turn of the track carries oil.")
-	case !(widest > layouts.LeastApart):
-		s = append(s, fmt.Sprintf("%d turns of the track carry oil and run on each other.", t.Oiled))
-	default:
-		cross := "cross at the bow-ties"
-		if len(t.BowTies) == 0 {
-			cross = "do not cross"
-		}
-		s = append(s, fmt.Sprintf("%d turns of the track carry oil; they lie up to %s apart and %s.", t.Oiled, layouts.InchFraction(widest), cross))
-	}
-	return strings.Join(s, " ")
+	return strings.Join(append(s, f.Flare.Words()), " ")
 }

@@ -66,7 +66,7 @@ func DrawTracks(over Figure, tracks []measured.Track, bowlers, balls bool) (*Dra
 			fit.ShotResult{Residuals: t.Over.Residuals, RMS: fit.Scatter{Boards: t.Over.BoardsOff()}}})
 	}
 	bias, scatter := fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Board })
-	over.Series, over.Note = nil, fmt.Sprintf("Measured less thrown: %s boards on average, with a scatter of %s; nothing is fitted.", report.Signed(bias, 2), report.Fixed(scatter, 2))
+	over.Series, over.Note = nil, measured.TracksNote(bias, scatter)
 	about := fit.Scatter{Boards: scatter}
 	_, about.Speed = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Speed })
 	_, about.Time = fit.BiasAndScatter(all, func(r fit.TrackResidual) float64 { return r.Time })

@@ -175,7 +175,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	}
 	a.Players = runs.Names(players)
 	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
-		p.note(&a.Warnings, fromTable("shares of strikes come"))
+		p.note(&a.Warnings, studied.FromTable("shares of strikes come"))
 	}
 	p.note(&a.Warnings, assumed...)
 	runners := o.others
@@ -207,10 +207,10 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		if interrupted != nil {
 			break
 		}
-		if none == nil && found.By != a.By {
-			p.note(&a.Warnings, fmt.Sprintf("%s: hardly any delivery enters at a good angle, on any line: judged by the pocket alone", t.Name(a.Players)))
-		}
 		made := studied.AimedBall{Player: t.Player, Result: found, None: none, Pocket: thrown.Pocket(s.Settings, t.Setup.Release)}
+		if words := made.MeasureCaution(a.By); words != "" {
+			p.note(&a.Warnings, t.Name(a.Players)+": "+words)
+		}
 		if words := made.EdgeWords(); words != "" {
 			a.Warnings = append(a.Warnings, t.Name(a.Players)+": "+words) // the table says it as well
 		}

@@ -86,7 +86,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		return err
 	}
 	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
-		assumed = append(assumed, fromTable("shares of strikes come"))
+		assumed = append(assumed, studied.FromTable("shares of strikes come"))
 	}
 	w := bagWork{scenario: s, players: players, Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{
 		Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Bowler: s.Bowlers[0].Name, Shots: o.shots,

@@ -99,7 +99,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxDecks)
 	}
 	if o.mapped && !s.UsualRack() {
-		p.note(&w.Warnings, fromTable("the map comes"))
+		p.note(&w.Warnings, studied.FromTable("the map comes"))
 	}
 	interrupted := p.rollRacks(ctx, w, players, s, o)
 	if interrupted != nil && ctx.Err() == nil || len(w.Results) == 0 {

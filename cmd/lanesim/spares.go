@@ -130,7 +130,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 		leaves, err := leavesOf(t)
 		if err == nil && leaves == nil {
 			if !warned {
-				p.note(&w.Warnings, fromTable("which leaves are commonest comes"))
+				p.note(&w.Warnings, studied.FromTable("which leaves are commonest comes"))
 				warned = true
 			}
 			leaves, err = carry.Deliveries{Setup: t.Setup, Seed: o.seed, Settings: s.Settings, Work: o.work(nil)}.UsualLeaves(ctx, aims[t.At.Bowler] != 0)

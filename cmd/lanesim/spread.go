@@ -10,7 +10,6 @@ import (
 	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
-	"lanesim/report"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"
@@ -78,8 +77,8 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	var interrupted error
 	if w.Result, err = w.Study.Run(ctx); err != nil && w.Result.Shots == 0 {
 		return err
-	} else if err == nil && until > 0 {
-		p.warnOfUntil(&w, until)
+	} else if words := w.UntilCaution(until); err == nil && until > 0 && words != "" {
+		p.note(&w.Warnings, words)
 	}
 	err = p.cutShort(ctx, err, &interrupted, &w.Warnings,
 		fmt.Sprintf("interrupted: %d of %d deliveries are reported, and not all that each miss costs", w.Result.Shots, o.shots))
@@ -96,17 +95,6 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		}
 	}
 	return writeStudy(p, o.studyFlags, &w, interrupted, plots.DrawSpread, func() (handout.Page, error) { return handouts.Spread(&w, players, s) })
-}
-
-// warnOfUntil warns if the deliveries were too few for the interval that was asked for.
-func (p *program) warnOfUntil(w *studied.Spread, until float64) {
-	widest := 0.0
-	for _, s := range w.Result.Setups {
-		widest = max(widest, s.PocketInterval.HalfWidth())
-	}
-	if widest > until {
-		p.note(&w.Warnings, fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.Result.Shots, report.Share(widest), report.Share(until)))
-	}
 }
 
 // shareOf reads a share as people write it, 1% or 0.01; an empty one is 0.

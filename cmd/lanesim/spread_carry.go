@@ -31,12 +31,6 @@ func (o *spreadCarryFlags) check() error {
 		atLeast(0, "games", o.games), oneOf("by", o.by, []string{byPocket, byCarry}))
 }
 
-// fromTable warns of what comes from the stored table of racks although the scenario has a
-// rack of its own.
-func fromTable(what string) string {
-	return what + " from a stored table, made with the usual values of the pins, not with the scenario's"
-}
-
 // carrySpread does what the flags ask beside the spread. What is finished is kept if it
 // fails.
 func (p *program) carrySpread(ctx context.Context, w *studied.Spread, players []runs.Player, s *scenario.Scenario, o spreadCarryFlags) error {
@@ -44,7 +38,7 @@ func (p *program) carrySpread(ctx context.Context, w *studied.Spread, players []
 		return nil
 	}
 	if !s.UsualRack() {
-		p.note(&w.Warnings, fromTable("strikes and leaves come"))
+		p.note(&w.Warnings, studied.FromTable("strikes and leaves come"))
 	}
 	return runs.SpreadAtPins{Strikes: o.by == byCarry, Games: o.games, SpareBall: o.spareBall, Progress: p.progress}.Run(ctx, w, players, s)
 }

@@ -83,7 +83,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	p.note(&w.Warnings, assumed...)
 	if o.by == byCarry && !s.UsualRack() {
-		p.note(&w.Warnings, fromTable("shares of strikes come"))
+		p.note(&w.Warnings, studied.FromTable("shares of strikes come"))
 	}
 	w.Study = wear.Study{
 		Lane: s.Lanes[0], Practice: o.practice, Sessions: o.sessions, Seed: o.seed,

@@ -54,7 +54,7 @@ func (e *Engine) players(ctx context.Context, s *setup, level string) (list []st
 	if level != "" || repeatability == nil {
 		if assumed = level; level == "" {
 			assumed = scenario.AssumedLevel
-			cautions = append(cautions, fmt.Sprintf("%s: repeatability is missing: %q is assumed", b.Name, assumed))
+			cautions = append(cautions, studied.Player{Bowler: b.Name, Level: assumed}.LevelCaution())
 		}
 		var known bool
 		if repeatability, known = scenario.SkillLevel(assumed); !known {
@@ -93,7 +93,7 @@ func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progr
 		if ctx.Err() == nil || w.Result.Shots == 0 {
 			return answer{}, err
 		}
-		cautions = append(cautions, fmt.Sprintf("Stopped after %d of %d deliveries, and what each miss costs is not all there.", w.Result.Shots, r.Deliveries))
+		cautions = append(cautions, w.StoppedCaution())
 	}
 	a := answer{is: "spread"}
 	var balls report.List
@@ -239,7 +239,7 @@ func (e *Engine) wear(ctx context.Context, s *setup, r request, progress Progres
 		if !math.IsInf(stay.Median, 0) && !math.IsNaN(stay.Median) {
 			lasts = stay.Median
 		}
-		balls = append(balls, report.ObjectOf("name", p.Ball, "lasts", lasts, "text", lastsText(stay, r.Deliveries),
+		balls = append(balls, report.ObjectOf("name", p.Ball, "lasts", lasts, "text", studied.LastsText(stay, r.Deliveries),
 			"blocks", report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
 				return report.ObjectOf("from", b.From+1, "to", b.To+1, "pocket", share(b.Pocket),
 					"mean", b.EntryBoardMean)
@@ -248,17 +248,6 @@ func (e *Engine) wear(ctx context.Context, s *setup, r request, progress Progres
 		tables = append(tables, blocks(w.Document())...)
 	}
 	a.members = report.ObjectOf("balls", balls, "blocks", tables,
-		"words", "Each ball is thrown on a fresh lane of its own, by the same bowler with the same misses.", "cautions", texts(cautions))
+		"words", studied.OwnFreshLane, "cautions", texts(cautions))
 	return a, nil
-}
-
-// lastsText says how long a line lasts.
-func lastsText(s wear.Stay, deliveries int) string {
-	switch {
-	case math.IsNaN(s.Median):
-		return "does not reach the pocket at first"
-	case math.IsInf(s.Median, 0):
-		return fmt.Sprintf("lasts for all %d deliveries: the share in the pocket stays above %s", deliveries, report.Share(s.Share))
-	}
-	return fmt.Sprintf("lasts for about %.0f deliveries: then the share in the pocket is below %s", s.Median, report.Share(s.Share))
 }

@@ -1,6 +1,7 @@
 package layouts
 
 import (
+	"fmt"
 	"math"
 	"sort"
 
@@ -10,6 +11,7 @@ import (
 	"lanesim/internal/linear"
 	"lanesim/internal/vector"
 	"lanesim/physics"
+	"lanesim/report"
 	"lanesim/studies/drilling"
 	"lanesim/units"
 )
@@ -218,4 +220,29 @@ func PSAAngle(f ball.Frame) (angle float64, ok bool) {
 		return 0, false
 	}
 	return math.Atan2(r3.Dot(f.PSA, f.TowardGrip), r3.Dot(f.PSA, f.Fingers)), true
+}
+
+// Words say how the tracks run.
+func (t Flare) Words() string {
+	widest := math.NaN()
+	for _, turn := range t.Turns {
+		if turn.Oiled && !(widest >= turn.Spacing) {
+			widest = turn.Spacing
+		}
+	}
+	switch {
+	case len(t.Turns) == 0:
+		return "No tracks are drawn."
+	case t.Oiled == 0:
+		return fmt.Sprintf("The ball turns %s and carries no oil.", report.Counting(len(t.Turns), "time"))
+	case t.Oiled == 1:
+		return "One turn of the track carries oil."
+	case !(widest > LeastApart):
+		return fmt.Sprintf("%d turns of the track carry oil and run on each other.", t.Oiled)
+	}
+	cross := "cross at the bow-ties"
+	if len(t.BowTies) == 0 {
+		cross = "do not cross"
+	}
+	return fmt.Sprintf("%d turns of the track carry oil; they lie up to %s apart and %s.", t.Oiled, InchFraction(widest), cross)
 }

@@ -1,6 +1,7 @@
 package measured
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -118,4 +119,9 @@ func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
 // TrackRows has a row for each point of the tracks.
 func TrackRows(tracks []Track) report.Rows {
 	return report.RowsOf(append(pointNames(), overNumbers()...), slices.Values(pointsOver(tracks...)))
+}
+
+// TracksNote says how far tracks are from the shots that are thrown, in boards.
+func TracksNote(bias, scatter float64) string {
+	return fmt.Sprintf("Measured less thrown: %s boards on average, with a scatter of %s; nothing is fitted.", report.Signed(bias, 2), report.Fixed(scatter, 2))
 }

@@ -269,3 +269,19 @@ func lateness(d float64) string {
 	}
 	return "later"
 }
+
+// HowSure says over what the numbers are means, and with what the answers were tried.
+func (c *Comparison) HowSure() []string {
+	var words []string
+	phases := 0
+	for _, t := range c.Result.Shots {
+		phases = max(phases, t.Phases)
+	}
+	if phases > 1 {
+		words = append(words, fmt.Sprintf("How the core points when the ball lands is not known: each number is a mean over %d phases of the release, with ± its standard deviation over them", phases))
+	}
+	if of := c.Result.Pairs[0].Assumed.AtPins.Of; of > 0 {
+		words = append(words, fmt.Sprintf("The answers were tried with %d sets of the values that are assumed: one that fewer than three quarters of them share is open", of))
+	}
+	return words
+}

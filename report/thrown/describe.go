@@ -141,3 +141,6 @@ func (d Described) describeMany() string {
 	}
 	return s + "."
 }
+
+// OneDelivery says how sure a thrown shot is.
+const OneDelivery = "Each shot is one delivery, exactly as written: a bowler's own deliveries scatter about it"

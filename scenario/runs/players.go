@@ -50,7 +50,7 @@ func Players(ctx context.Context, s *scenario.Scenario, level string, work studi
 				t.Level = scenario.AssumedLevel
 				if !assumed[t.Bowler] {
 					assumed[t.Bowler] = true
-					warnings = append(warnings, fmt.Sprintf("%s: repeatability is missing: %q is assumed", t.Bowler, t.Level))
+					warnings = append(warnings, t.LevelCaution())
 				}
 			}
 			var known bool

@@ -132,7 +132,7 @@ func TestScatterIsHandedOnWithWhatItLeavesOpen(t *testing.T) {
 	}
 	p, err := Spread(&w, players, s)
 	checkPage(t, p, err, assumed...)
-	if len(assumed) == 0 || !slices.Contains(p.Sure, chanceOnly) {
+	if len(assumed) == 0 || !slices.Contains(p.Sure, studied.ChanceOnly) {
 		t.Errorf("of %d assumed levels; how sure: %q", len(assumed), p.Sure)
 	}
 }

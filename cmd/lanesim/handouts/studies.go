@@ -2,7 +2,6 @@ package handouts
 
 import (
 	"encoding/json"
-	"fmt"
 	"regexp"
 	"slices"
 
@@ -63,7 +62,7 @@ func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[thr
 func handedThrow(s *scenario.Scenario, shots []runs.Thrown) (handout.Page, error) {
 	inputs, err := gathered(shots, func(_ int, t runs.Thrown) (json.RawMessage, string, error) { return inputsOf(s, t.At, t.Made.Release) })
 	return handout.Page{Kind: "Shots", Title: s.Heading(), Cautions: s.Warnings, Assumed: s.Defaults(), Inputs: inputs,
-		Sure: []string{"Each shot is one delivery, exactly as written: a bowler's own deliveries scatter about it"}}, err
+		Sure: []string{thrown.OneDelivery}}, err
 }
 
 // Tracks is the handout of shots with measured tracks over them.
@@ -92,17 +91,7 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 		}
 	}
 	page.Document = c.Document(detailed)
-	page.Answer = []string{c.Answer()}
-	phases := 0
-	for _, t := range c.Result.Shots {
-		phases = max(phases, t.Phases)
-	}
-	if phases > 1 {
-		page.Sure = append(page.Sure, fmt.Sprintf("How the core points when the ball lands is not known: each number is a mean over %d phases of the release, with ± its standard deviation over them", phases))
-	}
-	if of := c.Result.Pairs[0].Assumed.AtPins.Of; of > 0 {
-		page.Sure = append(page.Sure, fmt.Sprintf("The answers were tried with %d sets of the values that are assumed: one that fewer than three quarters of them share is open", of))
-	}
+	page.Answer, page.Sure = []string{c.Answer()}, c.HowSure()
 	for i := range c.Shots {
 		for _, text := range c.Scenarios[i].Defaults() {
 			if !slices.Contains(page.Assumed, text) {
@@ -179,7 +168,7 @@ var launchAngle = regexp.MustCompile(`,\s*"angle":\s*"[^"]*"`)
 // Bag is the handout of a choice of balls: those chosen roll on the first lane, each
 // from its best line.
 func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
-	page := handout.Page{Kind: "A bag of balls", Title: w.Title, Answer: []string{w.Answer()}, Cautions: w.Warnings, Assumed: s.Defaults(), Sure: []string{chanceOnly}}
+	page := handout.Page{Kind: "A bag of balls", Title: w.Title, Answer: []string{w.Answer()}, Cautions: w.Warnings, Assumed: s.Defaults(), Sure: []string{studied.ChanceOnly}}
 	var err error
 	page.Inputs, err = gathered(players, func(_ int, t runs.Player) (json.RawMessage, string, error) {
 		raw, of, err := inputsOf(s, t.At, t.Setup.Release)
@@ -210,13 +199,10 @@ func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page
 	return page, err
 }
 
-// chanceOnly says what an interval does not hold.
-const chanceOnly = "The intervals show what chance leaves open, not what the assumed values do"
-
 // Spread is the handout of a spread.
 func Spread(w *studied.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page, err := pictured("Scatter of deliveries", w.Title, w.Answer(), players, s, w.Warnings, w, plots.DrawSpread)
-	page.Sure = []string{chanceOnly}
+	page.Sure = []string{studied.ChanceOnly}
 	return page, err
 }
 
@@ -262,7 +248,7 @@ func Seek(r *studied.Seek, s *scenario.Seek) (handout.Page, error) {
 // Racks is the handout of racks. The players are those of several scenarios, one
 // after the other.
 func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
-	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{chanceOnly}}
+	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{studied.ChanceOnly}}
 	var err error
 	each := len(players) / len(list)
 	page.Inputs, err = gathered(players, func(i int, t runs.Player) (json.RawMessage, string, error) {
