@@ -67,10 +67,10 @@ const OilyFilm = units.OilUnit / 4
 // ball. Between two points a ring tilted by 20° leaves their chord by 0.02 mm.
 const TrackSpacing = 3 * units.Degree
 
-// LeastApart is the distance in m that a turn must reach from the one before to
+// leastApart is the distance in m that a turn must reach from the one before to
 // cross it: nearer ones, less than a tenth of the track's width, run on each
 // other.
-const LeastApart = 0.5e-3
+const leastApart = 0.5e-3
 
 // ReadFlare turns a shot's track, in the body axes of the drilled ball, into
 // grip axes and reads its turns, their distances and their crossings. Crossings
@@ -125,7 +125,7 @@ func ReadFlare(shot *physics.Shot, d ball.Drilling) Flare {
 		if turn.Oiled {
 			t.Oiled++
 		}
-		if turn.Spacing > LeastApart {
+		if turn.Spacing > leastApart {
 			apart = append(apart, crossings[i]...)
 		}
 	}
@@ -237,7 +237,7 @@ func (t Flare) Words() string {
 		return fmt.Sprintf("The ball turns %s and carries no oil.", report.Counting(len(t.Turns), "time"))
 	case t.Oiled == 1:
 		return "One turn of the track carries oil."
-	case !(widest > LeastApart):
+	case !(widest > leastApart):
 		return fmt.Sprintf("%d turns of the track carry oil and run on each other.", t.Oiled)
 	}
 	cross := "cross at the bow-ties"
