@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"lanesim/patterns"
-	"lanesim/units"
+	"lanesim/report"
 )
 
 // Longest oiled lengths in ft of short, medium and long patterns, to the
@@ -40,7 +40,7 @@ func DescribePattern(m patterns.Measures) string {
 	var text strings.Builder
 	word, playing := ratioWords(m.Ratio.Both)
 	fmt.Fprintf(&text, "A %s, %s pattern: %.4g ft, %.4g mL, %s. %s",
-		lengthWord(m.Length/units.Foot), word, m.Length/units.Foot, m.Volume*1e6, ratioFigure(m), playing)
+		lengthWord(report.Foot.In(m.Length)), word, report.Foot.In(m.Length), m.Volume*1e6, ratioFigure(m), playing)
 	if !math.IsNaN(m.ExitBoard) {
 		fmt.Fprintf(&text, "; a first guess is that the ball leaves the oil at board %.3g (length less %d)", m.ExitBoard, patterns.ExitRule)
 	}
