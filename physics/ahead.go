@@ -24,12 +24,12 @@ import (
 // estimate of the 5(4) pair does not see cubics.
 const aheadDegree = 3
 
-// straying is how far, in tolerances, that scheme may end from the contact that
+// leapfrogError is how far, in tolerances, that scheme may end from the contact that
 // the step finds, in rad, for what it met to count: a thousandth of the
 // contact's width moves the friction by less than one in a hundred.
 const (
-	straying     = 20.0
-	mostStraying = 3e-4
+	leapfrogError     = 20.0
+	mostLeapfrogError = 3e-4
 )
 
 // mostPasses bounds how often a step is tried again with the film looked up
@@ -84,20 +84,19 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 // friction changes little over one, and grow again where it hardly does.
 func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
-	m.depart(f, y)
+	m.startFlight(f, y)
 	t.sums = totals{lightest: math.Inf(1)}
 	perRadian := 1 / max(dydt[iTurned], math.Sqrt(dydt[ix]*dydt[ix]+dydt[iy]*dydt[iy])/t.touchDistance)
 	longest := t.apart(t.spacing(y)*perRadian, m.law.coefficient(0, m.stretch))
 	shortest := finestTouches * longest
 	a.nodes, a.looked = append(a.nodes[:0], node{}), a.looked[:0]
-	m.observe(f)
 	if a.carried {
 		a.nodes[0] = a.first
 	} else {
 		t.locate(&a.nodes[0].Touch, at)
 		a.nodes[0].mu = m.meetOnce(&a.nodes[0].Touch, &m.touch)
 	}
-	var p push
+	var kick action
 	stride := min(max(t.stride*perRadian, shortest), longest)
 	if t.even {
 		length := h / float64(parts)
@@ -108,18 +107,18 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 		end := h * float64(part) / float64(parts)
 		if now >= end {
 			if part == parts {
-				m.pushedFor(&p, f, a.nodes[k].mu, behind/2)
-				t.sums.add(&p, behind/2)
-				f.kick(&p, behind/2)
+				m.act(&kick, f, a.nodes[k].mu, behind/2)
+				t.sums.add(&kick, behind/2)
+				f.kick(&kick, behind/2)
 				a.nodes[k].Spin, a.nodes[k].Time = inBall(f.spin), at+h
 				break
 			}
 			part++
 			end = h * float64(part) / float64(parts)
-			m.pushedFor(&p, f, a.nodes[k].mu, behind/2)
+			m.act(&kick, f, a.nodes[k].mu, behind/2)
 			t.midway = *f
-			t.midway.kick(&p, behind/2)
-			m.observe(&t.midway)
+			t.midway.kick(&kick, behind/2)
+			m.flightVelocity(&t.midway)
 		}
 		arrived := *f
 		a.nodes = append(a.nodes, node{})
@@ -133,12 +132,12 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 					next = end
 				}
 			}
-			m.pushedFor(&p, f, a.nodes[k].mu, (behind+ahead)/2)
-			f.kick(&p, behind/2)
+			m.act(&kick, f, a.nodes[k].mu, (behind+ahead)/2)
+			f.kick(&kick, behind/2)
 			spin := f.spin
-			f.kick(&p, ahead/2)
+			f.kick(&kick, ahead/2)
 			m.shortDrift(f, ahead)
-			m.observe(f)
+			m.flightVelocity(f)
 			t.visit(&a.nodes[k+1], at+next)
 			change := math.Abs(a.nodes[k+1].mu-a.nodes[k].mu) * ahead / perRadian
 			if !t.even && change > t.frictionStep && ahead > t.lastStride*shortest {
@@ -147,7 +146,7 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 				*f = arrived
 				continue
 			}
-			t.sums.add(&p, (behind+ahead)/2)
+			t.sums.add(&kick, (behind+ahead)/2)
 			a.nodes[k].Spin = inBall(spin)
 			now, behind = next, ahead
 			if !t.even && change < t.frictionStep/8 {
@@ -187,9 +186,7 @@ const sameTime = 1e-12
 // locate fills in where the flight touches the lane.
 func (t *Thrower) locate(s *film.Touch, at float64) {
 	f := &t.flight
-	s.Time, s.Turned, s.X, s.Y, s.Met = at, f.turned, f.x, f.y, false
-	s.Point, s.Spin = inBall(scale(-1, f.e3)), inBall(f.spin)
-	s.Speed, s.Sweep = math.Sqrt(f.cx*f.cx+f.cy*f.cy), t.m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy)
+	t.m.place(s, &f.motion, at, f.turned, f.x, f.y)
 }
 
 // rollAhead begins a step of a rolling ball, whose motion feels friction through its pivot
@@ -293,7 +290,7 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 		var q matrix
 		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 		off := add(scale(-1, q[2]), vector{-last.Point.X, -last.Point.Y, -last.Point.Z})
-		limit := min(straying*t.control.Absolute, mostStraying)
+		limit := min(leapfrogError*t.control.Absolute, mostLeapfrogError)
 		if dot(off, off) <= limit*limit {
 			// Errors of the leapfrog grow with the square of the time.
 			for k := 1; k <= n; k++ {

@@ -46,8 +46,7 @@ const (
 
 // rollingStep is a step of a rolling ball as far as it was tried.
 type rollingStep struct {
-	inverse vector  // D⁻¹, with the mass centre in the middle
-	pivot   float64 // m, torque about the vertical per N
+	pivot float64 // m, torque about the vertical per N
 
 	// At the end and in the middle: ψ and K, and the integrals up to there.
 	rotation, middle       vector
@@ -70,7 +69,6 @@ type rollingStep struct {
 // to where friction holds it no longer; nothing where it has to be carried on otherwise.
 func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 	m := &t.m
-	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
 	m.ahead.known = false
 	m.rate(now, y, dydt)
@@ -79,7 +77,7 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 		if !t.freeFor(h, now, y, dydt) {
 			return now, nothing
 		}
-		h, lands, arrives := t.rollUpTo(h, y, dydt)
+		h, atEdge, arrives := t.rollUpTo(h, y, dydt)
 		aside := !t.lane.Edgeless && math.Abs(y[iy]+t.rollingStep.displacement.y) > lane.Width/2-edgeNear
 		if !arrives || aside || t.rollingStep.doubtful {
 			return now, nothing
@@ -90,7 +88,7 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 			return now, nothing
 		case next < now+h:
 			return next, gripEnds
-		case lands:
+		case atEdge:
 			y[ix] = max(y[ix], t.edges[t.edge].x)
 			return next, edgeAhead
 		}
@@ -101,16 +99,16 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 
 // rollUpTo tries a step of a length, or one that ends at the next edge if that is nearer, and reports whether
 // it ends where it should.
-func (t *Thrower) rollUpTo(h float64, y, dydt []float64) (step float64, lands, arrives bool) {
-	step, lands = t.upToEdge(h, y, dydt)
+func (t *Thrower) rollUpTo(h float64, y, dydt []float64) (step float64, atEdge, arrives bool) {
+	step, atEdge = t.upToEdge(h, y, dydt)
 	for range 5 {
 		off := t.edges[t.edge].x - y[ix] - t.roll(step, y)
-		if !lands || math.Abs(off) <= landing {
-			return step, lands, true
+		if !atEdge || math.Abs(off) <= edgePrecision {
+			return step, atEdge, true
 		}
 		step += off / dydt[ix]
 	}
-	return step, lands, false
+	return step, atEdge, false
 }
 
 // collocation holds Gauss's rule with four nodes on the unit interval: nodes,
@@ -174,23 +172,7 @@ func (t *Thrower) configure(s *configuration, psi, momentum vector) {
 	s.q[0], s.q[2] = turnBack(psi, s.sin, s.cos, m.start[0]), turnBack(psi, s.sin, s.cos, m.start[2])
 	s.q[1] = cross(s.q[2], s.q[0])
 	s.arm = add(scale(m.radius, s.q[2]), m.offset)
-	s.spin = t.rollingStep.solve(m, s.q.transposed(momentum), s.arm)
-}
-
-// solve returns (D − m r rᵀ)⁻¹ b in body axes, by Sherman and Morrison's formula.
-func (c *rollingStep) solve(m *machine, b, arm vector) vector {
-	inverse := c.inverse
-	if m.offCentre {
-		inverse = m.inverseAbout(arm)
-	}
-	x, across := each(inverse, b), each(inverse, arm)
-	return add(x, scale(m.mass*dot(arm, x)/(1-m.mass*dot(arm, across)), across))
-}
-
-// inverseAbout is D⁻¹, D = I + m r².
-func (m *machine) inverseAbout(arm vector) vector {
-	shift := m.mass * dot(arm, arm)
-	return vector{1 / (m.inertia.x + shift), 1 / (m.inertia.y + shift), 1 / (m.inertia.z + shift)}
+	s.spin = m.solveAbout(m.inverseAbout(s.arm), s.arm, s.q.transposed(momentum))
 }
 
 // torque is the rate of K in the lane's axes: weight and slope act at the mass
@@ -218,7 +200,7 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 	s.q = m.start
 	s.arm = add(scale(m.radius, s.q[2]), m.offset)
 	s.spin = m.start.transposed(vector{y[iwx], y[iwy], y[iwz]})
-	*c = rollingStep{inverse: m.inverseAbout(s.arm), pivot: -m.pivotGrip(m.now.mu) * m.pivotSide}
+	*c = rollingStep{pivot: -m.pivotGrip(m.now.mu) * m.pivotSide}
 	momentum := add(each(m.inertia, s.spin), scale(m.mass, cross(s.arm, cross(s.spin, s.arm))))
 	start := s.q.times(momentum)
 	turn := t.torque(&s)
@@ -260,32 +242,15 @@ func (t *Thrower) sumUp(s *configuration, weight float64) {
 		c.doubtful = true
 	}
 	s.velocity = vector{m.radius * dot(s.spin, s.q[1]), -m.radius * dot(s.spin, s.q[0]), norm(s.spin)}
-	gyro := cross(each(m.inertia, s.spin), s.spin)
-	if !m.isotropic {
-		c.flare += weight * migration(m.radius, each(m.inverse, gyro), s.spin)
-	}
-	force := t.force(s, gyro)
-	c.work += weight * c.pivot * m.mass * force.z * wz
-	if !(force.z > lightest*m.g) {
+	c.flare += weight * m.migration(s.spin, m.free(s.spin))
+	a := action{against: vector{z: c.pivot}}
+	m.grip(&a, &s.q, s.spin)
+	c.work += weight * c.pivot * a.normal * wz
+	if !(a.normal > lightest*m.mass*m.g) {
 		c.doubtful = true
 	}
-	c.pull = max(c.pull, math.Sqrt(force.x*force.x+force.y*force.y)/force.z)
-}
-
-// force returns that of the lane on the ball, over its mass and in the lane's axes,
-// for the moments −ω × Iω: as in roll, F/m = ω̇ × r + b.
-func (t *Thrower) force(s *configuration, gyro vector) vector {
-	m, c := &t.m, &t.rollingStep
-	if !m.offCentre {
-		turn := t.torque(s)
-		change := c.solve(m, add(gyro, s.q.transposed(turn)), s.arm)
-		return vector{m.radius*dot(change, s.q[1]) - m.slope.x, -m.radius*dot(change, s.q[0]) - m.slope.y, m.g}
-	}
-	aside := cross(s.spin, cross(s.spin, m.offset))
-	base := add(aside, s.q.transposed(vector{-m.slope.x, -m.slope.y, m.g}))
-	turn := c.pivot * m.mass * (m.g + dot(aside, s.q[2]))
-	change := c.solve(m, add(add(gyro, scale(-m.mass, cross(s.arm, base))), scale(turn, s.q[2])), s.arm)
-	return s.q.times(add(cross(change, s.arm), base))
+	fx, fy := m.force(&a)
+	c.pull = max(c.pull, math.Sqrt(fx*fx+fy*fy)/a.normal)
 }
 
 // weighted returns h times a weighted sum.
@@ -353,9 +318,6 @@ func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64,
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	t.restart(q, y, dydt)
-	if m.offCentre {
-		m.orient(m.start) // for the rates
-	}
 	return next, true
 }
 

@@ -10,20 +10,6 @@ import (
 // the slip is below a floor ε and the force that rolling needs is within
 // friction, |F| ≤ μN; it ends where that force exceeds friction.
 
-// centre is the velocity of the sphere's centre.
-func (m *machine) centre(y []float64, q *matrix) (vx, vy float64) {
-	if m.mode != sliding {
-		return m.radius * y[iwy], -m.radius * y[iwx]
-	}
-	vx, vy = y[ivx], y[ivy]
-	if m.offCentre {
-		turning := cross(vector{y[iwx], y[iwy], y[iwz]}, q.times(m.offset))
-		vx -= turning.x
-		vy -= turning.y
-	}
-	return vx, vy
-}
-
 // begin starts a smooth stretch at release or behind an edge: samples the trace
 // under what holds from here on and makes sure that the mode is right.
 func (t *Thrower) begin(now float64, y []float64) {
@@ -54,10 +40,10 @@ func (t *Thrower) chooseMode(now float64, y []float64) {
 // cannot hold the ball, lets it slide on.
 func (t *Thrower) beginRoll(now float64, y []float64) {
 	m := &t.m
-	vx, vy := m.centre(y, &m.start)
-	ux, uy := m.slip(vx, vy, y[iwx], y[iwy])
-	fx, fy := m.applyImpulse(y, -ux, -uy)
-	y[iWork] += (fx*ux + fy*uy) / 2
+	var s motion
+	m.motionIn(&s, y)
+	fx, fy := m.applyImpulse(y, -s.ux, -s.uy)
+	y[iWork] += (fx*s.ux + fy*s.uy) / 2
 	m.mode = rolling
 	m.constrain(y)
 	t.hold(now, y)
@@ -126,15 +112,15 @@ func (t *Thrower) endRoll(now float64, y []float64) {
 // give, which the last evaluation found.
 func (t *Thrower) beginSlide(y []float64) {
 	m := &t.m
-	f := m.now.force
-	size := portable.Hypot(f[0], f[1])
+	fx, fy := m.force(&m.now.action)
+	size := portable.Hypot(fx, fy)
 	m.mode = sliding
 	t.control.InitialStep = afterBreakaway
 	if t.coarse {
 		t.control.InitialStep = afterBreakawayCoarse
 	}
 	if size > 0 {
-		ux, uy := -breakaway*t.slipFloor*f[0]/size, -breakaway*t.slipFloor*f[1]/size
+		ux, uy := -breakaway*t.slipFloor*fx/size, -breakaway*t.slipFloor*fy/size
 		fx, fy := m.applyImpulse(y, ux, uy)
 		y[iWork] += (fx*ux + fy*uy) / 2
 	}

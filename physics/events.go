@@ -53,8 +53,8 @@ func (t *Thrower) define() {
 		edgeAhead: {Value: func(_ float64, y []float64) float64 { return t.edgeAhead - y[ix] }},
 		// The ball may come back within the step in which it leaves an edge: an event must not
 		// be zero at the start.
-		edgeBehind: {Value: func(_ float64, y []float64) float64 { return y[ix] - t.edgeBehind + hair }},
-		foulLine:   {Value: func(_ float64, y []float64) float64 { return y[ix] + hair }},
+		edgeBehind: {Value: func(_ float64, y []float64) float64 { return y[ix] - t.edgeBehind + edgeClearance }},
+		foulLine:   {Value: func(_ float64, y []float64) float64 { return y[ix] + edgeClearance }},
 		laneEdge: {Samples: 1, Spare: t.farFromEdges, Value: func(_ float64, y []float64) float64 {
 			return t.sideline - math.Abs(y[iy])
 		}},
@@ -70,7 +70,7 @@ func (t *Thrower) define() {
 			return m.now.pivot
 		}},
 		standsStill: {Value: func(_ float64, y []float64) float64 {
-			return m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) - still
+			return m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) - restSpeed
 		}},
 	}
 	for i := range t.events {
@@ -112,7 +112,7 @@ func (t *Thrower) watch() []ode.Event {
 		add(standsStill)
 	}
 	add(edgeAhead)
-	if t.edgeBehind > 2*hair {
+	if t.edgeBehind > 2*edgeClearance {
 		add(edgeBehind)
 	} else {
 		add(foulLine)

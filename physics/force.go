@@ -41,8 +41,8 @@ func direction(ux, uy float64) (size, ex, ey float64) {
 	return size, ex, ey
 }
 
-// leverage is the torque about the mass centre per unit of normal force, −r × (ẑ − μ û)
-// with r the arm from the contact to the mass centre.
+// leverage is the torque per unit of normal force about a point at an arm r from the contact,
+// −r × (ẑ − μ û).
 func leverage(arm vector, mu, ex, ey float64) vector {
 	return vector{-(arm.y + arm.z*mu*ey), arm.z*mu*ex + arm.x, arm.x*mu*ey - arm.y*mu*ex}
 }
@@ -62,23 +62,22 @@ func (m *machine) pivotGrip(mu float64) float64 { return pivotCoefficient * mu *
 
 // against is the torque per unit of normal force that works against pivoting and rolling while
 // the contact does not slip.
-func (m *machine) against(mu float64, omega vector) (torque vector) {
+func (m *machine) against(mu, wx, wy float64) vector {
+	against := m.resist(wx, wy)
 	if m.mode == rolling {
-		torque.z = -m.pivotGrip(mu) * m.pivotSide
+		against.z = -m.pivotGrip(mu) * m.pivotSide
 	}
-	m.resist(omega, &torque)
-	return torque
+	return against
 }
 
-// resist adds rolling resistance, τ_roll/N = −c_rr R ω_h/|ω_h|, with R|ω_h| no
+// resist is rolling resistance, τ_roll/N = −c_rr R ω_h/|ω_h|, with R|ω_h| no
 // less than slowRoll.
-func (m *machine) resist(omega vector, against *vector) {
+func (m *machine) resist(wx, wy float64) vector {
 	if m.resistance == 0 {
-		return
+		return vector{}
 	}
-	c := m.resistance * m.radius / max(portable.Hypot(omega.x, omega.y), slowRoll/m.radius)
-	against.x -= c * omega.x
-	against.y -= c * omega.y
+	c := -m.resistance * m.radius / max(portable.Hypot(wx, wy), slowRoll/m.radius)
+	return vector{x: c * wx, y: c * wy}
 }
 
 // slowRoll is a speed of rolling in m/s below which rolling resistance fades out, so that
@@ -86,11 +85,133 @@ func (m *machine) resist(omega vector, against *vector) {
 // rest. A ball that friction does not turn against it slides on with so little turning.
 const slowRoll = 0.005
 
-// gripped notes what holds where the contact does not slip: the force on the ball, and by how
-// much friction and its pivot exceed what is asked of them.
-func (m *machine) gripped(fx, fy, normal float64) {
-	now := &m.now
-	now.force, now.normal = [2]float64{fx, fy}, normal
-	now.margin = now.holding*normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
-	now.pivot = m.pivotGrip(now.holding)*normal - math.Abs(now.hold)
+// action is what the lane and gravity do to the ball in a moment.
+type action struct {
+	ax, ay  float64 // m/s², of the mass centre
+	change  vector  // rad/s², of the spin, in body axes
+	normal  float64 // N
+	yield   float64 // of the lane to friction that presses the ball into it; 1 at most
+	slip    float64 // m/s
+	ex, ey  float64 // its direction û
+	against vector  // m, torque per unit of normal force against pivoting and rolling, in the lane's axes
+	torque  vector  // N·m, that of a ball that slips
+	hold    float64 // N·m, which keeps a pinned ball from turning about the vertical
+	work    float64 // W
+
+	slipRate, workRate float64 // by which it changes slip and work, of a ball with the mass centre in the middle
+}
+
+// slide finds what acts where the contact slips; its change of the spin leaves out the torque-free
+// part. The normal force keeps the sphere's centre at its height: with T the torque per unit of it,
+// d from the sphere's centre to the mass centre and ρ = −(d + R ẑ),
+//
+//	T = ρ × (ẑ − μû) + (τ_pivot + τ_roll)/N
+//	N (1 − m (d × ẑ)·I⁻¹T) = m [ g + (ω × (ω × d))_z + (d × ẑ)·I⁻¹(−ω × Iω) ]
+//	m v̇_G = −μ N û + m g_slope,   ω̇ = N I⁻¹T − I⁻¹(ω × Iω)
+//
+// The factor of N is the yield. Where it comes to nothing friction jams the ball, and rigid bodies know no
+// normal force (Painlevé 1895).
+func (m *machine) slide(a *action, s *motion, mu float64) {
+	slip, ex, ey := direction(s.ux, s.uy)
+	against := m.resist(s.wx, s.wy)
+	against.z = -m.pivot(mu, s.wz, slip)
+	lever := mu * m.radius
+	per := vector{against.x - lever*ey, against.y + lever*ex, against.z}
+	if m.offCentre {
+		per = add(per, leverage(s.offset, mu, ex, ey))
+	}
+	change := each(m.inverse, s.q.transposed(per))
+	normal := m.mass * m.g
+	if a.yield = 1; m.offCentre {
+		across := cross(m.offset, s.q[2]) // d × ẑ in body axes
+		lift := dot(s.spin, m.offset)*s.wz - dot(s.spin, s.spin)*s.offset.z
+		a.yield = 1 - m.mass*dot(across, change)
+		if normal = 0; a.yield > jammed {
+			normal = m.mass * (m.g + lift + dot(across, m.free(s.spin))) / a.yield
+		}
+	}
+	pull := mu * normal / m.mass
+	a.ax, a.ay = m.slope.x-pull*ex, m.slope.y-pull*ey
+	a.torque, a.change = scale(normal, per), scale(normal, change)
+	a.normal, a.slip, a.ex, a.ey, a.against, a.hold = normal, slip, ex, ey, against, 0
+	a.work = normal * (against.x*s.wx + against.y*s.wy + against.z*s.wz - mu*slip)
+}
+
+// grip finds what acts where the contact does not slip; its change of the spin is the whole. With t the torque
+// per unit of the normal force against pivoting and rolling, which the action holds. The arm r from the contact to the mass centre turns
+// with the ball, so the lane's force is f = m (ω̇ × r + b), and the moments about the contact give
+//
+//	b = ω × (ω × d) + g ẑ − g_slope,   D = I + m r²
+//	[ D − m r rᵀ − m t (d × ẑ)ᵀ ] ω̇ = −ω × Iω − m r × b + m b_z t
+//
+// solved in body axes by Sherman and Morrison's formula. A pinned ball is held by the torque h ẑ that
+// leaves no change about the vertical.
+func (m *machine) grip(a *action, q *matrix, spin vector) {
+	up := q[2]
+	arm := add(scale(m.radius, up), m.offset)
+	base, height := scale(m.g, up), m.g    // b and b_z
+	right := each(m.inertia, m.free(spin)) // −ω × Iω
+	if m.offCentre || m.slope != (vector{}) {
+		aside := cross(spin, cross(spin, m.offset))
+		base = add(add(base, aside), q.transposed(scale(-1, m.slope)))
+		height += dot(aside, up)
+		right = add(right, scale(-m.mass, cross(arm, base)))
+	}
+	inverse := m.inverseAbout(arm)
+	solve := func(b vector) vector { return m.solveAbout(inverse, arm, b) }
+	if a.against != (vector{}) {
+		t := q.transposed(a.against)
+		right = add(right, scale(m.mass*height, t))
+		if m.offCentre {
+			across, per := cross(m.offset, up), solve(t)
+			per = scale(m.mass/(1-m.mass*dot(across, per)), per)
+			alone := solve
+			solve = func(b vector) vector { x := alone(b); return add(x, scale(dot(across, x), per)) }
+		}
+	}
+	a.change, a.hold, a.slip = solve(right), 0, 0
+	if m.mode == pinned {
+		held := solve(up)
+		a.hold = -dot(up, a.change) / dot(up, held)
+		a.change = add(a.change, scale(a.hold, held))
+	}
+	force := add(cross(a.change, arm), base)
+	a.normal, a.yield = m.mass*dot(force, up), 1
+	a.ax, a.ay = dot(force, q[0])+m.slope.x, dot(force, q[1])+m.slope.y
+}
+
+// free is the rate of the spin without torque, −I⁻¹(ω × Iω), by Euler's equations
+//
+//	ω̇_x = (I_y − I_z)/I_x ω_y ω_z   and so on round
+//
+// in body axes.
+func (m *machine) free(spin vector) vector {
+	k := &m.euler
+	return vector{k.x * spin.y * spin.z, k.y * spin.z * spin.x, k.z * spin.x * spin.y}
+}
+
+// inverseAbout is D⁻¹, D = I + m r².
+func (m *machine) inverseAbout(arm vector) vector {
+	if !m.offCentre {
+		return m.aboutContact
+	}
+	shift := m.mass * dot(arm, arm)
+	return vector{1 / (m.inertia.x + shift), 1 / (m.inertia.y + shift), 1 / (m.inertia.z + shift)}
+}
+
+// solveAbout returns (D − m r rᵀ)⁻¹ b in body axes for D⁻¹, by Sherman and Morrison's formula.
+func (m *machine) solveAbout(inverse, arm, b vector) vector {
+	x, across := each(inverse, b), each(inverse, arm)
+	return add(x, scale(m.mass*dot(arm, x)/(1-m.mass*dot(arm, across)), across))
+}
+
+// migration is the rate of flare in m/s, R |ω̇⊥|/|ω|, with ω̇⊥ the part of the torque-free
+// rate across the spin.
+func (m *machine) migration(spin, free vector) float64 {
+	spin2 := dot(spin, spin)
+	if spin2 == 0 {
+		return 0
+	}
+	along := dot(free, spin)
+	return m.radius * math.Sqrt(max(0, dot(free, free)*spin2-along*along)) / spin2
 }

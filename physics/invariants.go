@@ -11,18 +11,18 @@ import (
 // not hold makes the shot an error, never a result.
 
 const (
-	// stray is by how much, in m, a step may end beyond the stretch in which the rates are
+	// stretchTolerance is by how much, in m, a step may end beyond the stretch in which the rates are
 	// smooth, or begin elsewhere than the last one ended: some of what it may be off where it
-	// lands on an edge.
-	stray = 10 * landing
+	// ends at an edge.
+	stretchTolerance = 10 * edgePrecision
 
 	// weightless is the share of the ball's weight by which rounding may leave the
 	// normal force below nothing where the ball lifts off.
 	weightless = 1e-6
 
-	// pushed is the turning about the vertical, in rad/s, in the direction of pivot friction that the
+	// pivotTolerance is the turning about the vertical, in rad/s, in the direction of pivot friction that the
 	// place where the turning ends may be off by.
-	pushed = 1e-3
+	pivotTolerance = 1e-3
 )
 
 // check returns what is wrong with the steps from a given one on, which belong to
@@ -36,11 +36,11 @@ func (t *Thrower) check(from int, now float64, y []float64) error {
 		switch {
 		case !(p.Step > 0 && p.End >= p.Start):
 			wrong = fmt.Sprintf("a step of %.3g s from %.9g s to %.9g s", p.Step, p.Start, p.End)
-		case !(x >= t.edgeBehind-stray && x <= t.edgeAhead+stray):
+		case !(x >= t.edgeBehind-stretchTolerance && x <= t.edgeAhead+stretchTolerance):
 			wrong = fmt.Sprintf("a step to %.9g m leaves the stretch from %.9g to %.9g m", x, t.edgeBehind, t.edgeAhead)
-		case !(math.Abs(y) <= t.sideline+stray):
+		case !(math.Abs(y) <= t.sideline+stretchTolerance):
 			wrong = fmt.Sprintf("a step ends %.9g m from the lane's middle", math.Abs(y))
-		case p.mode == rolling && m.contactRadius > 0 && p.Component(iwz, p.End)*p.pivotSide < -pushed:
+		case p.mode == rolling && m.contactRadius > 0 && p.Component(iwz, p.End)*p.pivotSide < -pivotTolerance:
 			wrong = "pivot friction pushes the ball round"
 		case i > 0 && !t.follows(i):
 			wrong = "a step begins elsewhere than the last one ended"
@@ -65,8 +65,8 @@ func (t *Thrower) check(from int, now float64, y []float64) error {
 func (t *Thrower) follows(i int) bool {
 	before, p := &t.pieces[i-1], &t.pieces[i]
 	return p.Start == before.End &&
-		math.Abs(p.Component(ix, p.Start)-before.Component(ix, p.Start)) <= stray &&
-		math.Abs(p.Component(iy, p.Start)-before.Component(iy, p.Start)) <= stray
+		math.Abs(p.Component(ix, p.Start)-before.Component(ix, p.Start)) <= stretchTolerance &&
+		math.Abs(p.Component(iy, p.Start)-before.Component(iy, p.Start)) <= stretchTolerance
 }
 
 // jammed is the yield at which the shot ends: the normal force is some
@@ -93,7 +93,7 @@ func (t *Thrower) lifted(now float64, y []float64) bool {
 // stands reports that a ball that goes on rolling does so too slowly for an event to notice.
 func (t *Thrower) stands(y []float64) bool {
 	m := &t.m
-	return m.mode != sliding && m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) <= still
+	return m.mode != sliding && m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) <= restSpeed
 }
 
 // rest makes the state at release, of a shot that ends there, a piece of the dense

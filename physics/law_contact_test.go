@@ -91,7 +91,7 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 				continue
 			}
 			p.At(p.End, y[:])
-			thrower.enter(p)
+			thrower.resume(p)
 			sameLane := p.stretch == next.stretch && p.oiled == next.oiled
 			thrower.m.stretch, thrower.m.oiled = next.stretch, next.oiled
 			thrower.m.rate(p.End, y[:], rates[:])

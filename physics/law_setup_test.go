@@ -197,7 +197,7 @@ func lawScan(t *Thrower, samples int, look func(i int, p *piece, time float64, y
 	var y, rates [dimension]float64
 	for i := range t.pieces {
 		p := &t.pieces[i]
-		t.enter(p)
+		t.resume(p)
 		for k := range samples + 1 {
 			time := p.Start + (p.End-p.Start)*float64(k)/float64(samples)
 			p.At(time, y[:])

@@ -56,13 +56,13 @@ const (
 	edgeNear    = 0.05
 	longestStep = 0.1
 
-	// hair is by how much, in m, a ball that is put down over the lane's edge or goes on
+	// edgeClearance is by how much, in m, a ball that is put down over the lane's edge or goes on
 	// from another edge must pass it in the other direction: no more than rounding.
-	hair = 1e-9
+	edgeClearance = 1e-9
 
 	// still is the speed in m/s at which a rolling ball has come to rest:
 	// it would need a quarter of a minute for a foot.
-	still = 0.02
+	restSpeed = 0.02
 
 	// offsetTolerance is the share of the tolerance that is asked of a step
 	// with a mass centre beside the sphere's, which shakes the forces once a

@@ -52,6 +52,7 @@ type machine struct {
 
 	// The last evaluation, and how many there were.
 	now         contact
+	motion      motion
 	evaluations int
 }
 
@@ -60,7 +61,8 @@ type body struct {
 	mass, radius  float64
 	inertia       vector // principal moments
 	inverse       vector
-	isotropic     bool
+	aboutContact  vector // (I + m R²)⁻¹, with the mass centre in the middle
+	euler         vector // (I_y − I_z)/I_x and so on round
 	offset        vector // centre to centre of mass, in body axes
 	offCentre     bool
 	mobility      float64 // 1/kg, acceleration of the contact per force, at most
@@ -89,22 +91,16 @@ type present struct {
 	patch     int     // index into the patches of oil
 	pivotSide float64 // sign of ω_z while rolling
 	start     matrix  // Q₀
-	tensor    matrix  // Q₀ I Q₀ᵀ, the inertia in the lane's axes
-	inverted  matrix  // its inverse
 }
 
 // contact is what one evaluation of the rates found.
 type contact struct {
-	time     float64
-	normal   float64 // N
-	yield    float64 // of an off-centre ball
+	time float64
+	action
 	mu       float64
 	holding  float64 // friction that holds a rolling ball
 	margin   float64 // μN − |F| while rolling, N
 	pivot    float64 // limit − |τ_z| while pinned, N·m
-	hold     float64 // τ_z while pinned
-	force    [2]float64
-	slip     float64
 	gap, own float64 // film in the gap and the ball's part of it, m
 }
 
@@ -123,7 +119,9 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64
 	m.mass, m.radius = b.Mass, b.Radius
 	m.inertia = vectorOf(b.Moments)
 	m.inverse = vector{1 / b.Moments[0], 1 / b.Moments[1], 1 / b.Moments[2]}
-	m.isotropic = b.Moments[0] == b.Moments[1] && b.Moments[1] == b.Moments[2]
+	shift := b.Mass * b.Radius * b.Radius
+	m.aboutContact = vector{1 / (b.Moments[0] + shift), 1 / (b.Moments[1] + shift), 1 / (b.Moments[2] + shift)}
+	m.euler = vector{(b.Moments[1] - b.Moments[2]) / b.Moments[0], (b.Moments[2] - b.Moments[0]) / b.Moments[1], (b.Moments[0] - b.Moments[1]) / b.Moments[2]}
 	m.mobility = 1/b.Mass + b.Radius*b.Radius/min(b.Moments[0], b.Moments[1], b.Moments[2])
 	m.offset = vectorOf(b.Offset)
 	m.offCentre = m.offset != vector{}
@@ -160,147 +158,66 @@ func (m *machine) laneFilm(x, y float64) float64 {
 
 // rate stores the rate of the state y in dydt.
 func (m *machine) rate(t float64, y, dydt []float64) {
+	_, _ = y[dimension-1], dydt[dimension-1]
 	m.evaluations++
-	switch {
-	case !m.offCentre && m.mode == sliding:
-		m.slideCentred(t, y, dydt)
-		return
-	case !m.offCentre:
-		m.rollCentred(t, y, dydt)
-		return
-	}
-	omega := vector{y[iwx], y[iwy], y[iwz]}
-	theta := vector{y[itx], y[ity], y[itz]}
-	r := newRotation(theta)
-	turnRate(dydt, theta, omega, r.square, r.sin, r.cos)
+	s, now := &m.motion, &m.now
+	r := m.motionIn(s, y)
+	omega, free := vector{s.wx, s.wy, s.wz}, m.free(s.spin)
+	turnRate(dydt, omega, &r)
+	dydt[ix], dydt[iy] = s.cx, s.cy
+	dydt[iTurned], dydt[iFlare] = norm(omega), m.migration(s.spin, free)
 
-	// The spin and the torque-free part of its rate, I⁻¹(−ω × Iω), in the axes
-	// that turn with the ball and were the lane's when the step began.
-	spun := turnBack(theta, r.sin, r.cos, omega)
-	gyro := cross(m.tensor.times(spun), spun)
-	free := m.inverted.times(gyro)
-	spin2 := dot(omega, omega)
-	spin := math.Sqrt(spin2)
-	dydt[iTurned] = spin
-	if dydt[iFlare] = 0; !m.isotropic {
-		dydt[iFlare] = migration(m.radius, free, spun)
-	}
-
-	var q matrix
-	r.turn(&q, &m.start)
-	// Velocity of the sphere's centre and the arm from contact to centre of
-	// mass, r = d + R ẑ.
-	offset := q.times(m.offset)
-	arm := add(vector{0, 0, m.radius}, offset)
-	turning := cross(omega, offset)
-	vx, vy := y[ivx]-turning.x, y[ivy]-turning.y
-	if m.mode != sliding {
-		vx, vy = m.radius*omega.y, -m.radius*omega.x
-	}
-	dydt[ix], dydt[iy] = vx, vy
-
-	m.now.time = t
+	now.time = t
 	if m.ahead.known {
-		m.now.mu, m.now.holding, dydt[iLane] = m.ahead.at(t), m.ahead.holding(t), 0
+		now.mu, dydt[iLane] = m.ahead.at(t), 0
 	} else {
-		m.exchange(t, y, &q, omega, vx, vy, dydt)
-		m.now.mu = m.law.coefficient(m.now.gap, m.stretch)
-		m.now.holding = m.now.mu
+		m.exchange(t, y, s, dydt)
+		now.mu = m.law.coefficient(now.gap, m.stretch)
 	}
-
 	if m.mode == sliding {
-		m.slide(&r, &q, omega, offset, arm, gyro, vx, vy, dydt)
+		m.slide(&now.action, s, now.mu)
+		now.change = add(now.change, free)
 	} else {
-		m.roll(&q, omega, offset, arm, dydt)
+		m.roll(s)
 	}
-}
-
-// orient takes an orientation as the one that the coming step starts from.
-func (m *machine) orient(q matrix) {
-	m.start = q
-	m.tensor = diagonal(m.inertia, &q)
-	m.inverted = diagonal(m.inverse, &q)
-}
-
-// slide fills in the rates of velocity and spin with the contact slipping. With
-// u = v_C + R ω×… the slip, û its direction, n = ẑ − μû and ρ = −r,
-//
-//	N = m [ g + (ω × (ω × d))_z + (d × ẑ)·ω̇ ]
-//	T = ρ × n + (τ_pivot + τ_roll)/N
-//	( I − m T (d × ẑ)ᵀ ) ω̇ = m [ g + (ω × (ω × d))_z ] T − ω × (I ω)
-//	m v̇_G = −μ N û + m g_slope
-//
-// The factor of N, 1 − m (d × ẑ)·I⁻¹T, says how much the lane yields to friction that presses the ball
-// into it; it is the ratio of the determinants of the tensor on the left and of I. Where it comes to
-// nothing friction jams the ball, and rigid bodies know no normal force (Painlevé 1895).
-func (m *machine) slide(r *rotation, q *matrix, omega, offset, arm, gyro vector, vx, vy float64, dydt []float64) {
-	slip, ex, ey := direction(m.slip(vx, vy, omega.x, omega.y))
-	m.now.slip = slip
-	mu := m.now.mu
-	against := vector{z: -m.pivot(mu, omega.z, slip)}
-	m.resist(omega, &against)
-	per := add(leverage(arm, mu, ex, ey), against)
-
-	lift := cross(omega, cross(omega, offset)).z
-	weight := m.mass * (m.g + lift)
-	across := vector{offset.y, -offset.x, 0} // d × ẑ
-	tensor := diagonal(m.inertia, q)
-	right := add(scale(weight, per), turnForth(r.theta, r.sin, r.cos, gyro))
-	tensor.less(m.mass, per, across)
-	change, det := tensor.solve(right)
-	m.now.yield = det * m.inverse.x * m.inverse.y * m.inverse.z
-	normal := weight + m.mass*dot(across, change)
-	m.now.normal = normal
-	m.now.margin = 0
-	f := -mu * normal
-	m.now.force = [2]float64{f * ex, f * ey}
-	dydt[ivx] = f*ex/m.mass + m.slope.x
-	dydt[ivy] = f*ey/m.mass + m.slope.y
-	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
-	dydt[iWork] = f*slip + normal*dot(against, omega)
-	dydt[iSlip] = slip
-}
-
-// roll fills in the rates without slip. The arm from contact to centre of mass
-// turns with the ball, so the force is f = m(ω̇ × r + b) with
-// b = ω × (ω × d) + g ẑ − g_slope, and the moments about the contact give
-//
-//	[ I + m(r² − r rᵀ) − m t (d × ẑ)ᵀ ] ω̇ = −ω × Iω − m r × b + m (g + (ω × (ω × d))_z) t
-//
-// where t is the torque per unit of normal force that works against pivoting
-// and rolling.
-func (m *machine) roll(q *matrix, omega, offset, arm vector, dydt []float64) {
-	m.now.slip, m.now.yield = 0, 1
-	base := add(vector{-m.slope.x, -m.slope.y, m.g}, cross(omega, cross(omega, offset)))
-	across := vector{offset.y, -offset.x, 0}
-	against := m.against(m.now.mu, omega)
-
-	tensor := diagonal(m.inertia, q)
-	right := cross(tensor.times(omega), omega)
-	right = add(right, scale(m.mass, add(cross(base, arm), scale(base.z, against))))
-	tensor.less(m.mass, arm, arm)
-	tensor.less(m.mass, against, across)
-	r2 := m.mass * dot(arm, arm)
-	tensor[0].x += r2
-	tensor[1].y += r2
-	tensor[2].z += r2
-	var change vector
+	change := s.q.times(now.change)
 	if m.mode == pinned {
-		det := tensor[0].x*tensor[1].y - tensor[0].y*tensor[1].x
-		change.x = (right.x*tensor[1].y - right.y*tensor[0].y) / det
-		change.y = (right.y*tensor[0].x - right.x*tensor[1].x) / det
-		m.now.hold = dot(tensor[2], change) - right.z
-	} else {
-		change, _ = tensor.solve(right)
-		m.now.hold = 0
+		change.z = 0
 	}
-	force := add(cross(change, arm), base)
-	normal := m.mass * force.z
-	fx, fy := m.mass*force.x, m.mass*force.y
-	m.gripped(fx, fy, normal)
-	dydt[ivx] = fx/m.mass + m.slope.x
-	dydt[ivy] = fy/m.mass + m.slope.y
+	dydt[ivx], dydt[ivy] = now.ax, now.ay
 	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
-	dydt[iWork] = normal * dot(against, omega)
-	dydt[iSlip] = 0
+	dydt[iWork], dydt[iSlip] = now.work, now.slip
+}
+
+// roll finds what acts on a rolling ball, and by how much friction exceeds what is asked of it.
+func (m *machine) roll(s *motion) {
+	now := &m.now
+	if now.holding = now.mu; m.ahead.known {
+		now.holding = m.ahead.holding(now.time)
+	}
+	now.against = m.against(now.mu, s.wx, s.wy)
+	m.grip(&now.action, &s.q, s.spin)
+	now.work = now.normal * (now.against.x*s.wx + now.against.y*s.wy + now.against.z*s.wz)
+	fx, fy := m.force(&now.action)
+	now.margin = now.holding*now.normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
+	now.pivot = m.pivotGrip(now.holding)*now.normal - math.Abs(now.hold)
+}
+
+// force is that of friction on the ball, in N.
+func (m *machine) force(a *action) (fx, fy float64) {
+	return m.mass * (a.ax - m.slope.x), m.mass * (a.ay - m.slope.y)
+}
+
+// motionIn finds how the ball moves in a state, and returns the state's rotation.
+func (m *machine) motionIn(s *motion, y []float64) rotation {
+	r := newRotation(vector{y[itx], y[ity], y[itz]})
+	r.turn(&s.q, &m.start)
+	s.wx, s.wy, s.wz = y[iwx], y[iwy], y[iwz]
+	s.spin = s.q.transposed(vector{s.wx, s.wy, s.wz})
+	if m.mode == sliding {
+		m.contactVelocity(s, y[ivx], y[ivy])
+	} else {
+		s.cx, s.cy = m.radius*s.wy, -m.radius*s.wx
+	}
+	return r
 }

@@ -220,23 +220,15 @@ func (t *Thrower) rollStart() (instant, bool) {
 	return instant{}, false
 }
 
-// enter puts the machine into the conditions of a piece.
-func (t *Thrower) enter(p *piece) {
-	t.resume(p)
-	t.m.orient(p.start)
-}
-
 // conditions returns a piece with what holds at present, as resume brings it back.
 func (m *machine) conditions() piece {
 	return piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide}
 }
 
-// resume puts the machine into the conditions of a piece, but for the inertia in the
-// lane's axes.
+// resume puts the machine into the conditions of a piece.
 func (t *Thrower) resume(p *piece) {
 	m := &t.m
-	m.mode, m.oiled, m.patch, m.stretch, m.pivotSide = p.mode, p.oiled, p.patch, p.stretch, p.pivotSide
-	m.start = p.start
+	m.start, m.mode, m.oiled, m.patch, m.stretch, m.pivotSide = p.start, p.mode, p.oiled, p.patch, p.stretch, p.pivotSide
 }
 
 // describe returns the state at one instant, in the bowler's own terms where
@@ -290,21 +282,14 @@ func (t *Thrower) contactIn(p *piece, time float64, y []float64) (vx, vy float64
 	m := &t.m
 	t.resume(p)
 	if m.offCentre {
-		m.orient(p.start)
 		m.rate(time, y, t.rates[:])
 		return t.rates[ix], t.rates[iy]
 	}
-	vx, vy = m.centre(y, nil)
-	var q matrix
-	if m.remembers() {
-		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	}
-	m.exchange(time, y, &q, vector{y[iwx], y[iwy], y[iwz]}, vx, vy, t.rates[:])
-	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, 0
-	if m.mode == sliding {
-		m.now.slip = portable.Hypot(m.slip(vx, vy, y[iwx], y[iwy]))
-	}
-	return vx, vy
+	var s motion
+	m.motionIn(&s, y)
+	m.exchange(time, y, &s, t.rates[:])
+	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, portable.Hypot(s.ux, s.uy)
+	return s.cx, s.cy
 }
 
 // path describes the shot at even distances and at its end.

@@ -33,11 +33,8 @@ func (q *matrix) times(v vector) vector {
 
 // transposed returns Qᵀ v: lane to body.
 func (q *matrix) transposed(v vector) vector {
-	return vector{
-		q[0].x*v.x + q[1].x*v.y + q[2].x*v.z,
-		q[0].y*v.x + q[1].y*v.y + q[2].y*v.z,
-		q[0].z*v.x + q[1].z*v.y + q[2].z*v.z,
-	}
+	a, b, c := q[0], q[1], q[2]
+	return vector{a.x*v.x + b.x*v.y + c.x*v.z, a.y*v.x + b.y*v.y + c.y*v.z, a.z*v.x + b.z*v.y + c.z*v.z}
 }
 
 // The orientation is Q = exp([θ]×) Q₀: a rotation vector θ, in the lane's
@@ -134,9 +131,9 @@ func chart(s, sin, cos float64) float64 {
 	return (1 - sin/(2*cos)) / s
 }
 
-// turnRate stores the rate θ' of the rotation vector.
-func turnRate(dydt []float64, theta, omega vector, square, sin, cos float64) {
-	rate := rotationRate(theta, omega, -0.5, chart(square, sin, cos))
+// turnRate stores the rate θ' of the rotation vector for the spin ω.
+func turnRate(dydt []float64, omega vector, r *rotation) {
+	rate := rotationRate(r.theta, omega, -0.5, chart(r.square, r.sin, r.cos))
 	dydt[itx], dydt[ity], dydt[itz] = rate.x, rate.y, rate.z
 }
 

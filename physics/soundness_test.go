@@ -16,7 +16,7 @@ func soundEnd(t *testing.T, l lane.Lane, shot Shot, thrower *Thrower) {
 	t.Helper()
 	last := instant{len(thrower.pieces) - 1, thrower.finalTime}
 	x, y := thrower.component(last, ix), thrower.component(last, iy)
-	const near = 2 * landing
+	const near = 2 * edgePrecision
 	switch {
 	case !(x <= l.Length+near && x >= -near):
 		t.Errorf("%s at %v ft of a lane of %v ft", shot.Status, x/units.Foot, l.Length/units.Foot)
@@ -175,7 +175,7 @@ func TestBackOverTheFoulLine(t *testing.T) {
 					t.Fatal(err)
 				}
 				end := shot.Path[len(shot.Path)-1]
-				if shot.Status != FoulLine || math.Abs(end.Distance) > 2*hair || !(end.Velocity[0] < 0) {
+				if shot.Status != FoulLine || math.Abs(end.Distance) > 2*edgeClearance || !(end.Velocity[0] < 0) {
 					t.Errorf("%s from %v m: %s at %v m, %v m/s down-lane", c.name, distance, shot.Status, end.Distance, end.Velocity[0])
 				}
 				soundEnd(t, l, shot, thrower)
@@ -244,7 +244,7 @@ func TestMoreResistanceThanFriction(t *testing.T) {
 			if want := speed * speed / (2 * mu * StandardGravity); c.name == "straight" && math.Abs(last.Distance-want) > 1e-4 {
 				t.Errorf("stops after %v m, want %v", last.Distance, want)
 			}
-			if last.Speed > still {
+			if last.Speed > restSpeed {
 				t.Errorf("%s: stands at %v m/s", c.name, last.Speed)
 			}
 			soundEnd(t, l, shot, thrower)

@@ -39,10 +39,10 @@ const (
 	// root: what kicks leave out falls with the square of the step.
 	splitTolerance = 1e-4
 
-	// glideUneven is the relative difference of the moments above which steps turn the
+	// unevenMoments is the relative difference of the moments above which steps turn the
 	// ball by less: what free flight leaves out grows with its square. Balls for bowling
 	// stay below.
-	glideUneven = 0.08
+	unevenMoments = 0.08
 
 	// shortSplit is the turning, in rad, below which steps are left to the pair.
 	shortSplit = 0.3
@@ -55,12 +55,12 @@ const (
 	// shots.
 	splitError = 0.1
 
-	// landing is how near in m to an edge a step must end.
-	landing = 1e-7
+	// edgePrecision is how near in m to an edge a step must end.
+	edgePrecision = 1e-7
 
-	// nearLanding is the time in s before or after the edge at which a step with film on the ball does
+	// nearEdgeTime is the time in s before or after the edge at which a step with film on the ball does
 	// that is lengthened or shortened by it: less than a touch lasts.
-	nearLanding = 1e-5
+	nearEdgeTime = 1e-5
 
 	// lightest is the share of the weight below which the normal force may come to
 	// nothing in a step.
@@ -81,8 +81,6 @@ var (
 // has to be carried on otherwise.
 func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 	m := &t.m
-	// Steps leave the inertia in the lane's axes behind.
-	defer func() { m.orient(m.start) }()
 	dydt := t.rates[:]
 	m.ahead.known = false
 	m.rate(now, y, dydt)
@@ -93,8 +91,8 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 	if fine := t.asked / splitTolerance; fine < 1 {
 		most *= portable.Pow(fine, 1./3)
 	}
-	if uneven := m.uneven(); uneven > glideUneven {
-		most *= glideUneven / uneven
+	if uneven := m.uneven(); uneven > unevenMoments {
+		most *= unevenMoments / uneven
 	}
 	onFilm := m.remembers() && m.now.mu > m.filmless
 	h := most / dydt[iTurned]
@@ -115,7 +113,7 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 		if !(h*dydt[iTurned] > shortSplit) || !t.freeFor(h, now, y, dydt) {
 			return now, nothing
 		}
-		step, lands := t.upToEdge(h, y, dydt)
+		step, atEdge := t.upToEdge(h, y, dydt)
 		for try := 0; ; try++ {
 			if !onFilm {
 				onFilm = t.splitByGauss(now, step, y)
@@ -124,16 +122,16 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 				t.splitOnFilm(now, step, y, dydt)
 			}
 			off := t.edges[t.edge].x - t.flight.x
-			if !lands || math.Abs(off) <= landing || try == 4 {
+			if !atEdge || math.Abs(off) <= edgePrecision || try == 4 {
 				break
 			}
 			step += off / t.flight.cx
-			if left := off / t.flight.cx; onFilm && math.Abs(left) <= nearLanding {
+			if left := off / t.flight.cx; onFilm && math.Abs(left) <= nearEdgeTime {
 				t.shift(now+step, left)
 				break
 			}
 		}
-		if min(t.sums.lightest, t.landed.normal) < lightest*m.mass*m.g {
+		if min(t.sums.lightest, t.final.normal) < lightest*m.mass*m.g {
 			return now, nothing
 		}
 		f := &t.flight
@@ -144,12 +142,12 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 			continue
 		}
 		t.stats.Steps++
-		if lands {
+		if atEdge {
 			// With film on the ball the place jumps by some micrometres with the
 			// length of the step: it ends where the edge is.
 			f.x = t.edges[t.edge].x
 		}
-		if now = t.acceptSplit(now, step, y, dydt); lands {
+		if now = t.acceptSplit(now, step, y, dydt); atEdge {
 			return now, edgeAhead
 		}
 		h = step * min(2, 0.9/math.Sqrt(math.Sqrt(max(size, 1e-3))))
@@ -171,7 +169,7 @@ func (t *Thrower) freeFor(h, now float64, y, dydt []float64) bool {
 // upToEdge shortens a step to end about the next edge, and reports whether it does. Where
 // friction on a ball that turns too fast, at most μ = 2, might carry it there all the
 // same, it goes half of the distance at most.
-func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bool) {
+func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, atEdge bool) {
 	room := t.edges[t.edge].x - y[ix]
 	switch faster := h * h * t.m.g; {
 	case room < h*dydt[ix]:
@@ -189,7 +187,7 @@ func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, lands bo
 // splittingStep is a step as far as it was tried, and the stride that it ended with.
 type splittingStep struct {
 	flight, midway flight // at its end and in the middle
-	landed         push   // at its end
+	final          action // at its end
 	sums           totals
 	taking         float64 // m³/s of oil by the lane, at its end
 	splitSize      float64 // of the error, in what is allowed
@@ -199,13 +197,12 @@ type splittingStep struct {
 // totals are integrals along a splitting step, and the least normal force in N.
 type totals struct{ work, slip, lane, lightest float64 }
 
-// add counts a kick that begins with a push, with the means of slip and power over
-// it, so that the energy that it takes is counted to the last digit.
-func (s *totals) add(p *push, time float64) {
-	s.slip += time * (p.slip + time/2*p.slipRate)
-	s.work += time * (p.work + time/2*p.workRate)
-	if p.normal < s.lightest {
-		s.lightest = p.normal
+// add counts a kick, with the means of slip and power over it, so that the energy that it takes is counted to the last digit.
+func (s *totals) add(a *action, time float64) {
+	s.slip += time * (a.slip + time/2*a.slipRate)
+	s.work += time * (a.work + time/2*a.workRate)
+	if a.normal < s.lightest {
+		s.lightest = a.normal
 	}
 }
 
@@ -213,15 +210,14 @@ func (s *totals) add(p *push, time float64) {
 func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 	m, f := &t.m, &t.flight
 	remembers := m.remembers()
-	m.depart(f, y)
-	m.observe(f)
+	m.startFlight(f, y)
 	t.sums = totals{lightest: math.Inf(1)}
 	var ax, ay [3]float64
 	var turning [5]vector // torque at start, nodes and end
-	var p push
+	var kick action
 	if m.offCentre {
-		m.pushedFor(&p, f, m.now.mu, 0)
-		turning[0] = p.torque
+		m.act(&kick, f, m.now.mu, 0)
+		turning[0] = kick.torque
 	}
 	outer, inner := gaussNode*h, (0.5-gaussNode)*h
 	nodes := append(m.ahead.nodes[:0], node{}, node{}, node{}, node{}, node{})
@@ -233,28 +229,28 @@ func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 			weight = h - 2*weight
 		}
 		m.drift(f, reach)
-		m.observe(f)
+		m.flightVelocity(f)
 		gap := m.laneFilm(f.x, f.y)
 		mu := m.law.coefficient(gap, m.stretch)
-		m.pushedFor(&p, f, mu, weight)
+		m.act(&kick, f, mu, weight)
 		if elapsed += reach; remembers {
 			notable = notable || mu > m.filmless
 			t.locate(&nodes[i+1].Touch, now+elapsed)
 			nodes[i+1].Lane = gap
 		}
-		ax[i], ay[i], turning[i+1] = p.ax, p.ay, p.torque
-		t.sums.add(&p, weight)
+		ax[i], ay[i], turning[i+1] = kick.ax, kick.ay, kick.torque
+		t.sums.add(&kick, weight)
 		t.sums.lane += weight * m.taking(f, gap)
-		f.kick(&p, weight/2)
+		f.kick(&kick, weight/2)
 		nodes[i+1].Spin = inBall(f.spin)
 		if i == 1 {
-			m.observe(f)
+			m.flightVelocity(f)
 			t.midway = *f
 		}
-		f.kick(&p, weight/2)
+		f.kick(&kick, weight/2)
 	}
 	m.drift(f, outer)
-	m.observe(f)
+	m.flightVelocity(f)
 
 	gap := m.laneFilm(f.x, f.y)
 	mu := m.law.coefficient(gap, m.stretch)
@@ -263,8 +259,8 @@ func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 		t.locate(&nodes[4].Touch, now+h)
 		nodes[4].Lane, nodes[4].mu = gap, mu
 	}
-	last := &t.landed
-	m.pushedFor(last, f, mu, 0)
+	last := &t.final
+	m.act(last, f, mu, 0)
 	m.now.mu, t.taking = mu, m.taking(f, gap)
 	difference := func(start, middle, outside, end float64) float64 {
 		return math.Abs(gaussWeight*outside + (1-2*gaussWeight)*middle - (start+4*middle+end)/6)
@@ -289,17 +285,17 @@ func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 func (t *Thrower) splitOnFilm(now, h float64, y, dydt []float64) {
 	m, f := &t.m, &t.flight
 	t.leapfrog(now, h, 2, y, dydt)
-	m.observe(f)
+	m.flightVelocity(f)
 	m.now.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
-	m.pushedFor(&t.landed, f, m.now.mu, 0)
+	m.act(&t.final, f, m.now.mu, 0)
 	t.taking, t.splitSize = 0, 0
 }
 
 // shift lets the step that was tried end a very short time later, or earlier, at now.
 func (t *Thrower) shift(now, time float64) {
 	m, f := &t.m, &t.flight
-	t.sums.add(&t.landed, time)
-	f.kick(&t.landed, time)
+	t.sums.add(&t.final, time)
+	f.kick(&t.final, time)
 	for _, moved := range []struct {
 		*flight
 		time float64
@@ -307,14 +303,14 @@ func (t *Thrower) shift(now, time float64) {
 		turned := moved.turned
 		m.shortDrift(moved.flight, moved.time)
 		moved.turned = turned + math.Copysign(moved.turned-turned, time)
-		m.observe(moved.flight)
+		m.flightVelocity(moved.flight)
 	}
 	last := &m.ahead.nodes[len(m.ahead.nodes)-1]
 	found := last.Touch
 	t.locate(&last.Touch, now)
 	last.mu = m.meetAgain(&last.Touch, &found)
 	m.now.mu = last.mu
-	m.pushedFor(&t.landed, f, last.mu, 0)
+	m.act(&t.final, f, last.mu, 0)
 }
 
 // acceptSplit takes the step that was tried: it keeps it as a piece of the dense
@@ -329,19 +325,19 @@ func (t *Thrower) acceptSplit(now, h float64, y, dydt []float64) float64 {
 	m.state(&half, mid)
 	m.state(&end, f)
 	end[iWork], end[iSlip], end[iLane] = y[iWork]+t.sums.work, y[iSlip]+t.sums.slip, y[iLane]+t.sums.lane
-	flare := m.migration(f)
-	end[iFlare] = y[iFlare] + h/6*(dydt[iFlare]+4*m.migration(mid)+flare)
+	flare := m.migration(f.spin, m.free(f.spin))
+	end[iFlare] = y[iFlare] + h/6*(dydt[iFlare]+4*m.migration(mid.spin, m.free(mid.spin))+flare)
 
 	start := *(*[dimension]float64)(y)
 	copy(y, end[:])
-	m.slopes(dydt, &end, f, &t.landed)
+	m.slopes(dydt, &end, f, &t.final)
 	dydt[iFlare], dydt[iLane] = flare, t.taking
-	m.now.time, m.now.slip, m.now.normal = next, t.landed.slip, t.landed.normal
+	m.now.time, m.now.action = next, t.final
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	if m.remembers() {
 		t.record(next)
 	}
-	t.restart(matrix{f.e1, f.e2, f.e3}, y, dydt)
+	t.restart(f.q, y, dydt)
 	return next
 }
 
@@ -379,15 +375,15 @@ func (t *Thrower) dropPiece() {
 // m.start; the integrals are left out.
 func (m *machine) state(y *[dimension]float64, f *flight) {
 	y[ix], y[iy], y[ivx], y[ivy], y[iTurned] = f.x, f.y, f.vx, f.vy, f.turned
-	y[iwx], y[iwy], y[iwz] = f.wx, f.wy, dot(f.spin, f.e3)
+	y[iwx], y[iwy], y[iwz] = f.wx, f.wy, f.wz
 	// E = Q Q₀ᵀ; its skew part is sin θ [n]×, its trace 1 + 2 cos θ.
 	q := &m.start
 	skew := vector{
-		(dot(f.e3, q[1]) - dot(f.e2, q[2])) / 2,
-		(dot(f.e1, q[2]) - dot(f.e3, q[0])) / 2,
-		(dot(f.e2, q[0]) - dot(f.e1, q[1])) / 2,
+		(dot(f.q[2], q[1]) - dot(f.q[1], q[2])) / 2,
+		(dot(f.q[0], q[2]) - dot(f.q[2], q[0])) / 2,
+		(dot(f.q[1], q[0]) - dot(f.q[0], q[1])) / 2,
 	}
-	sin, cos := norm(skew), (dot(f.e1, q[0])+dot(f.e2, q[1])+dot(f.e3, q[2])-1)/2
+	sin, cos := norm(skew), (dot(f.q[0], q[0])+dot(f.q[1], q[1])+dot(f.q[2], q[2])-1)/2
 	per := 1.0
 	if sin > 0 {
 		per = math.Atan2(sin, cos) / sin
@@ -405,20 +401,13 @@ func (m *machine) taking(f *flight, gap float64) float64 {
 
 // slopes stores the rates of a state that belongs to a flight, but that of
 // flare.
-func (m *machine) slopes(dydt []float64, y *[dimension]float64, f *flight, p *push) {
-	change := add(each(m.inverse, cross(each(m.inertia, f.spin), f.spin)), p.change)
-	dydt[ix], dydt[iy], dydt[ivx], dydt[ivy] = f.cx, f.cy, p.ax, p.ay
-	dydt[iwx], dydt[iwy], dydt[iwz] = dot(change, f.e1), dot(change, f.e2), dot(change, f.e3)
+func (m *machine) slopes(dydt []float64, y *[dimension]float64, f *flight, a *action) {
+	change := f.q.times(add(m.free(f.spin), a.change))
+	dydt[ix], dydt[iy], dydt[ivx], dydt[ivy] = f.cx, f.cy, a.ax, a.ay
+	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
 	omega, theta := vector{y[iwx], y[iwy], y[iwz]}, vector{y[itx], y[ity], y[itz]}
-	square := dot(theta, theta)
-	sin, cos := sinc(square)
-	turnRate(dydt, theta, omega, square, sin, cos)
+	r := newRotation(theta)
+	turnRate(dydt, omega, &r)
 	dydt[iTurned] = norm(omega)
-	dydt[iWork], dydt[iSlip] = p.work, p.slip
-}
-
-// migration is the rate of flare in m/s.
-func (m *machine) migration(f *flight) float64 {
-	free := each(m.inverse, cross(each(m.inertia, f.spin), f.spin))
-	return migration(m.radius, free, f.spin)
+	dydt[iWork], dydt[iSlip] = a.work, a.slip
 }

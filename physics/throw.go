@@ -227,7 +227,7 @@ func (t *Thrower) setUp(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	t.layEdges()
 	t.sideline = math.Inf(1)
 	if !t.lane.Edgeless {
-		t.sideline = max(lane.Width/2, math.Abs(t.state[iy])+hair)
+		t.sideline = max(lane.Width/2, math.Abs(t.state[iy])+edgeClearance)
 	}
 	return nil
 }
@@ -279,7 +279,7 @@ func (t *Thrower) release(b ball.Ball, r Release) {
 		row(axis.z, fingers.z, side.z),
 	}
 	q.renew()
-	m.orient(q)
+	m.start = q
 
 	t.state = [dimension]float64{}
 	y := &t.state
@@ -347,7 +347,6 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	var q matrix
 	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
 	t.restart(q, y, dydt)
-	m.orient(m.start)
 	if m.mode != sliding {
 		m.constrain(y)
 	}

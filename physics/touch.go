@@ -74,15 +74,14 @@ func (t *Thrower) apart(time, mu float64) float64 {
 func (m *machine) remembers() bool { return m.oil != nil && !m.memory.Off && m.memory.PickUp > 0 }
 
 // exchange notes the film in the gap and, for a ball that remembers none, fills in the
-// rate at which the lane gains oil. The orientation is asked for only of a ball that
-// remembers.
-func (m *machine) exchange(t float64, y []float64, q *matrix, omega vector, vx, vy float64, dydt []float64) {
+// rate at which the lane gains oil.
+func (m *machine) exchange(t float64, y []float64, s *motion, dydt []float64) {
 	m.now.gap, m.now.own, dydt[iLane] = 0, 0, 0
 	if m.oil == nil {
 		return
 	}
 	var touch film.Touch
-	m.place(&touch, t, y, q, omega, vx, vy)
+	m.place(&touch, s, t, y[iTurned], y[ix], y[iy])
 	touch.Lane = m.laneFilm(touch.X, touch.Y)
 	m.now.gap = touch.Lane
 	if !m.remembers() {
@@ -142,21 +141,16 @@ func (m *machine) meetAgain(t, near *film.Touch) (mu float64) {
 
 // touchIn fills in where the ball touches the lane in a state.
 func (m *machine) touchIn(touch *film.Touch, t float64, y []float64) {
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
-	omega := vector{y[iwx], y[iwy], y[iwz]}
-	vx, vy := m.centre(y, &q)
-	m.place(touch, t, y, &q, omega, vx, vy)
+	var s motion
+	m.motionIn(&s, y)
+	m.place(touch, &s, t, y[iTurned], y[ix], y[iy])
 }
 
-// place fills in where the ball touches the lane, for its orientation, its spin in the
-// lane's axes, and the velocity of the sphere's centre.
-func (m *machine) place(touch *film.Touch, t float64, y []float64, q *matrix, omega vector, vx, vy float64) {
-	*touch = film.Touch{
-		Time: t, Turned: y[iTurned], X: y[ix], Y: y[iy],
-		Point: inBall(scale(-1, q[2])), Spin: inBall(q.transposed(omega)),
-		Speed: math.Sqrt(vx*vx + vy*vy), Sweep: m.radius * math.Sqrt(omega.x*omega.x+omega.y*omega.y),
-	}
+// place fills in where the ball touches the lane.
+func (m *machine) place(touch *film.Touch, s *motion, time, turned, x, y float64) {
+	touch.Time, touch.Turned, touch.X, touch.Y, touch.Met = time, turned, x, y, false
+	touch.Point, touch.Spin = inBall(scale(-1, s.q[2])), inBall(s.spin)
+	touch.Speed, touch.Sweep = math.Sqrt(s.cx*s.cx+s.cy*s.cy), m.radius*math.Sqrt(s.wx*s.wx+s.wy*s.wy)
 }
 
 // touchNow leaves a touch in the present state on the ball.

@@ -14,7 +14,7 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 	m, y := &t.m, t.scratch[:]
 	add := func(at instant) {
 		p := &t.pieces[at.piece]
-		t.enter(p)
+		t.resume(p)
 		p.At(at.time, y)
 		m.touchIn(&m.touch, at.time, y)
 		c := &m.touch

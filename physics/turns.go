@@ -19,12 +19,12 @@ func (t *Thrower) motion(at instant) (vx, vy float64) {
 	if !t.m.offCentre {
 		return p.Component(ivx, at.time), p.Component(ivy, at.time)
 	}
-	t.enter(p)
+	t.resume(p)
 	y := t.scratch[:]
 	p.At(at.time, y)
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &p.start)
-	return t.m.centre(y, &q)
+	var s motion
+	t.m.motionIn(&s, y)
+	return s.cx, s.cy
 }
 
 // swayLooks is the number of looks within a step, which turns the ball by half a
