@@ -3,7 +3,9 @@ package wear
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"lanesim/lane"
 	"lanesim/physics"
@@ -67,40 +69,23 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	settings := studies.ForManyShots(q.Settings)
 	settings.EndOnly = true
 	old := q.Setup.Release
-	n := 2*q.Farthest + 1
-	releases, found := make([]physics.Release, n+1), make([]bool, n+1)
-	shares := make([]float64, n+1)
-	releases[n], found[n] = old, true
-	err := studies.InParallel(ctx, q.Workers, n+1, q.Progress, func(thrower *physics.Thrower, i int) error {
-		setup, err := q.Setup, error(nil)
-		if i < n {
-			setup.Release.Laydown += float64(i - q.Farthest)
-			if setup.Release.Laydown < 1 || setup.Release.Laydown > lane.Boards {
-				return nil
-			}
-			if setup.Release, err = aim.AtPocket(setup, settings); err != nil {
-				if _, none := err.(*aim.NoPocketError); none {
-					return nil
-				}
-				return err
-			}
-		}
-		hits, err := setup.Pocketed(thrower, settings, q.Seed, 0, q.Shots)
-		releases[i], found[i], shares[i] = setup.Release, true, studies.CountOf(hits).Share()
-		return err
+	lines, err := movedLines(ctx, q.Workers, []studies.Setup{q.Setup}, q.Farthest, settings)
+	if err != nil {
+		return MoveResult{}, err
+	}
+	result := MoveResult{Release: old, Found: len(lines) > 0}
+	lines = append(lines, movedLine{setup: q.Setup})
+	counts, err := studies.Gather(ctx, q.Workers, len(lines), q.Progress, func(thrower *physics.Thrower, i int) (studies.Count, error) {
+		hits, err := lines[i].setup.Pocketed(thrower, settings, q.Seed, 0, q.Shots)
+		return studies.CountOf(hits), err
 	})
 	if err != nil {
 		return MoveResult{}, err
 	}
-	result := MoveResult{Release: old}
-	best := shares[n]
-	for i := range n {
-		if !found[i] {
-			continue
-		}
-		result.Found = true
-		if shares[i] > best {
-			best, result.Release = shares[i], releases[i]
+	most := counts[len(lines)-1].Hits
+	for i, c := range counts {
+		if c.Hits > most {
+			most, result.Release = c.Hits, lines[i].setup.Release
 		}
 	}
 	// The best of many is the best by chance as well: count it anew.
@@ -117,6 +102,36 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	result.Feet = result.Release.Laydown - old.Laydown
 	result.Arrows = studies.BoardAtArrows(result.Release) - studies.BoardAtArrows(old)
 	return result, nil
+}
+
+// movedLine is a line to the pocket with one of the balls.
+type movedLine struct {
+	ball  int
+	setup studies.Setup
+}
+
+// movedLines returns the lines to the pocket whose laydowns are up to so many boards to
+// either side of those of the setups, one for each ball. [aim.Search] would look at all
+// lines anew: here a bowler keeps to the middle of the pocket, moves the feet and aims.
+func movedLines(ctx context.Context, workers int, balls []studies.Setup, farthest int, settings physics.Settings) ([]movedLine, error) {
+	var list []movedLine
+	for b, setup := range balls {
+		for d := -farthest; d <= farthest; d++ {
+			line := movedLine{b, setup}
+			if line.setup.Release.Laydown += float64(d); line.setup.Release.Laydown >= 1 && line.setup.Release.Laydown <= lane.Boards {
+				list = append(list, line)
+			}
+		}
+	}
+	found, err := studies.Gather(ctx, workers, len(list), nil, func(_ *physics.Thrower, i int) ([]movedLine, error) {
+		release, err := aim.AtPocket(list[i].setup, settings)
+		if none := (*aim.NoPocketError)(nil); errors.As(err, &none) {
+			return nil, nil
+		}
+		list[i].setup.Release = release
+		return list[i : i+1], err
+	})
+	return slices.Concat(found...), err
 }
 
 // countedMoves keeps the deliveries that count apart from those of the search.

@@ -1,14 +1,11 @@
 package wear
 
 import (
-	"errors"
 	"math"
 	"slices"
 
-	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
-	"lanesim/studies/aim"
 )
 
 // Deliveries that judge lines, that choose changes and that count what a change
@@ -82,42 +79,19 @@ func (w *planWork) judge(i, played int) error {
 // change finds the best other line or ball for a player, and whether it brings more than
 // chance explains.
 func (w *planWork) change(s *playerWork) (Period, bool, error) {
-	type candidate struct {
-		ball    int
-		release physics.Release
-		found   bool
+	balls := make([]studies.Setup, len(s.Balls))
+	for b := range balls {
+		r, own := s.release, s.Balls[b].Release
+		r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt = own.Speed, own.RevRate, own.AxisRotation, own.AxisTilt
+		balls[b] = w.on(0, s, b, r)
 	}
-	var list []candidate
-	for b := range s.Balls {
-		for d := -w.Farthest; d <= w.Farthest; d++ {
-			r := s.release
-			setup := s.Balls[b].Release
-			r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt = setup.Speed, setup.RevRate, setup.AxisRotation, setup.AxisTilt
-			if r.Laydown += float64(d); r.Laydown >= 1 && r.Laydown <= lane.Boards {
-				list = append(list, candidate{ball: b, release: r})
-			}
-		}
-	}
-	err := studies.InParallel(w.ctx, w.Workers, len(list), nil, func(_ *physics.Thrower, i int) error {
-		c := &list[i]
-		aimed, err := aim.AtPocket(w.on(0, s, c.ball, c.release), w.settings)
-		if none := (*aim.NoPocketError)(nil); errors.As(err, &none) {
-			return nil
-		} else if err != nil {
-			return err
-		}
-		c.release, c.found = aimed, true
-		return nil
-	})
-	if err != nil {
+	lines, err := movedLines(w.ctx, w.Workers, balls, w.Farthest, w.settings)
+	if err != nil || len(lines) == 0 {
 		return Period{}, false, err
 	}
-	best, most := -1, -1
-	for i, c := range list {
-		if !c.found {
-			continue
-		}
-		hits, err := w.hits(s, c.ball, c.release, chosenDraws)
+	best, most := 0, -1
+	for i, line := range lines {
+		hits, err := w.hits(s, line.ball, line.setup.Release, chosenDraws)
 		if err != nil {
 			return Period{}, false, err
 		}
@@ -125,20 +99,17 @@ func (w *planWork) change(s *playerWork) (Period, bool, error) {
 			best, most = i, n
 		}
 	}
-	if best < 0 {
-		return Period{}, false, nil
-	}
-	c := list[best]
+	ball, release := lines[best].ball, lines[best].setup.Release
 	before, err := w.hits(s, s.ball, s.release, countedDraws)
 	if err != nil {
 		return Period{}, false, err
 	}
-	after, err := w.hits(s, c.ball, c.release, countedDraws)
+	after, err := w.hits(s, ball, release, countedDraws)
 	if err != nil {
 		return Period{}, false, err
 	}
-	next := Period{Ball: c.ball, Release: c.release, Feet: c.release.Laydown - s.release.Laydown,
-		Arrows: studies.BoardAtArrows(c.release) - studies.BoardAtArrows(s.release)}
+	next := Period{Ball: ball, Release: release, Feet: release.Laydown - s.release.Laydown,
+		Arrows: studies.BoardAtArrows(release) - studies.BoardAtArrows(s.release)}
 	next.Gain = studies.Pair(slices.Concat(before...), slices.Concat(after...))
 	return next, next.Gain.Significant() && next.Gain.Difference() > 0, nil
 }
