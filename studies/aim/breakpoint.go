@@ -56,7 +56,8 @@ type breakpointTrial struct{ laydown, off float64 }
 // Laydowns a quarter of a board apart are tried. Where the breakpoint begins or ceases
 // to exist, the laydown is narrowed down, and each crossing by root finding. The
 // breakpoint as computed jumps a little where film comes and goes under the ball, so it
-// may be off by as much.
+// may be off by as much. [Pocket] looks at more, where the entry board turns back and beside
+// gutters: one answer is enough here, and it may be that there is no breakpoint.
 //
 // The error is a [*NoBreakpointError] if there is no such line, that of [physics.Throw]
 // if a shot breaks down, and that of the context if it ends.

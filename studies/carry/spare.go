@@ -276,7 +276,9 @@ func moreFirst(a, b candidate) int { return cmp.Compare(b.share, a.share) }
 // Find returns the line that converts a leave most often. Each place between launch
 // angles a tenth of a degree apart has racks; blurred by the bowler's scatter they give
 // the best angle of each laydown, and deliveries the best of these, and the best angle about
-// it. The share that is reported is counted from others. The error is a [*NoSpareError] if no line reaches it.
+// it. The share that is reported is counted from others. Where the search of package aim
+// interpolates shares of a window at the pins, racks alone show from which boards a leave
+// falls. The error is a [*NoSpareError] if no line reaches it.
 func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareResult, error) {
 	l := turned(leave, q.Setup.Release.Hand)
 	var list []candidate
