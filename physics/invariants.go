@@ -79,15 +79,18 @@ func (m *machine) pressed() float64 {
 	return min(m.now.normal/(m.mass*m.g), m.now.yield-jammed)
 }
 
-// lifted reports that nothing presses the ball down where it goes on in another mode or
-// stretch, where no event would notice.
-func (t *Thrower) lifted(now float64, y []float64) bool {
-	m := &t.m
-	if !m.offCentre {
-		return false
+// endsAtOnce is how the shot ends where the ball goes on in another mode or stretch with nothing to press it
+// down, or at rest, which no event would notice; empty where it goes on.
+func (t *Thrower) endsAtOnce(now float64, y []float64) Status {
+	if m := &t.m; m.offCentre {
+		if m.rate(now, y, t.rates[:]); !(m.pressed() > 0) {
+			return Lifted
+		}
 	}
-	m.rate(now, y, t.rates[:])
-	return !(m.pressed() > 0)
+	if t.stands(y) {
+		return Stopped
+	}
+	return ""
 }
 
 // stands reports that a ball that goes on rolling does so too slowly for an event to notice.

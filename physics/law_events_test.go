@@ -37,7 +37,7 @@ func lawHeadings(t *Thrower, look func(time, x, y, vy, heading float64)) {
 		p := &t.pieces[i]
 		for k := range 9 {
 			at := instant{i, p.Start + (p.End-p.Start)*float64(k)/8}
-			vx, vy := t.motion(at)
+			vx, vy := t.velocity(at)
 			look(at.time, t.component(at, ix), t.component(at, iy), vy, math.Atan2(vy, vx))
 		}
 	}
@@ -116,7 +116,7 @@ func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 
 // launch is the motion at release, as Atan2 takes it.
 func (t *Thrower) launch() (vy, vx float64) {
-	vx, vy = t.motion(instant{0, 0})
+	vx, vy = t.velocity(instant{0, 0})
 	return vy, vx
 }
 

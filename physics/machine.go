@@ -217,7 +217,7 @@ func (m *machine) motionIn(s *motion, y []float64) rotation {
 	if m.mode == sliding {
 		m.contactVelocity(s, y[ivx], y[ivy])
 	} else {
-		s.cx, s.cy = m.radius*s.wy, -m.radius*s.wx
+		s.cx, s.cy, s.ux, s.uy = m.radius*s.wy, -m.radius*s.wx, 0, 0
 	}
 	return r
 }

@@ -237,7 +237,8 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	p := &t.pieces[at.piece]
 	m, y := &t.m, t.scratch[:]
 	p.At(at.time, y)
-	vx, vy := t.contactIn(p, at.time, y)
+	moves := t.contactIn(p, at.time, y)
+	vx, vy := moves.cx, moves.cy
 	s := State{
 		Time:     at.time,
 		Distance: y[ix],
@@ -263,9 +264,7 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 		sin, cos := math.Sincos(s.Heading)
 		s.AxisRotation = math.Atan2(-(y[iwx]*cos + y[iwy]*sin), y[iwy]*cos-y[iwx]*sin)
 	}
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &p.start)
-	s.Orientation = q.quaternion()
+	s.Orientation = moves.q.quaternion()
 	if hand == ball.Left {
 		s.Lateral = -s.Lateral
 		s.Velocity[1] = -s.Velocity[1]
@@ -276,20 +275,19 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	return s
 }
 
-// contactIn finds what acts at the contact in a state within a piece, and the velocity of
-// the sphere's centre.
-func (t *Thrower) contactIn(p *piece, time float64, y []float64) (vx, vy float64) {
+// contactIn finds what acts at the contact in a state within a piece, and returns how the ball moves there.
+func (t *Thrower) contactIn(p *piece, time float64, y []float64) *motion {
 	m := &t.m
+	s := &m.motion
 	t.resume(p)
 	if m.offCentre {
 		m.rate(time, y, t.rates[:])
-		return t.rates[ix], t.rates[iy]
+		return s
 	}
-	var s motion
-	m.motionIn(&s, y)
-	m.exchange(time, y, &s, t.rates[:])
+	m.motionIn(s, y)
+	m.exchange(time, y, s, t.rates[:])
 	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, portable.Hypot(s.ux, s.uy)
-	return s.cx, s.cy
+	return s
 }
 
 // path describes the shot at even distances and at its end.

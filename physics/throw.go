@@ -145,13 +145,9 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 		if changes > mostChanges {
 			return "", fmt.Errorf("physics: %d changes between sliding and rolling led only to %.4g s", changes, now)
 		}
-		if t.lifted(now, y) {
+		if status := t.endsAtOnce(now, y); status != "" {
 			t.rest(now, y)
-			return Lifted, nil
-		}
-		if t.stands(y) {
-			t.rest(now, y)
-			return Stopped, nil
+			return status, nil
 		}
 		t.bound()
 		next, event, err := t.advance(now, y)

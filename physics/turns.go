@@ -9,8 +9,8 @@ import (
 
 // This file finds where the path turns: hook start and breakpoint.
 
-// motion returns the velocity of the sphere's centre.
-func (t *Thrower) motion(at instant) (vx, vy float64) {
+// velocity is that of the sphere's centre.
+func (t *Thrower) velocity(at instant) (vx, vy float64) {
 	p := &t.pieces[at.piece]
 	r := t.m.radius
 	if p.mode != sliding {
@@ -66,11 +66,11 @@ func (t *Thrower) rises(of func(instant) float64, limit instant, found func(inst
 // turnsBy finds the first time before limit at which the heading is an angle in
 // rad, below π, away from the launch heading, to either side.
 func (t *Thrower) turnsBy(angle float64, limit instant) (first instant, ok bool) {
-	ux, uy := t.motion(instant{0, 0})
+	ux, uy := t.velocity(instant{0, 0})
 	sin, cos := math.Sincos(angle)
 	// |v| |v₀| sin(|φ| − angle) with φ the angle from v₀ to v.
 	beyond := func(at instant) float64 {
-		vx, vy := t.motion(at)
+		vx, vy := t.velocity(at)
 		return math.Abs(ux*vy-uy*vx)*cos - (ux*vx+uy*vy)*sin
 	}
 	t.rises(beyond, limit, func(at instant) bool {
@@ -90,7 +90,7 @@ func (t *Thrower) breakpoint(backup bool, end instant) (farthest instant, ok boo
 	}
 	lowest := min(side*t.component(instant{0, 0}, iy)-leastBreak, side*t.component(end, iy))
 	inward := func(at instant) float64 {
-		_, vy := t.motion(at)
+		_, vy := t.velocity(at)
 		return side * vy
 	}
 	t.rises(inward, end, func(at instant) bool {
