@@ -4,24 +4,9 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"lanesim/units"
 )
-
-// Optional is a number that may be left out, as its zero value is.
-type Optional struct {
-	Value float64
-	Given bool
-}
-
-// Given is a number that is not left out.
-func Given(v float64) Optional { return Optional{v, true} }
-
-// OrNaN is the number, NaN if it is left out.
-func (o Optional) OrNaN() float64 {
-	if !o.Given {
-		return math.NaN()
-	}
-	return o.Value
-}
 
 // Box is what a shop reads off the box of an undrilled ball and off the marks
 // on it. Its gross weight is the specification's.
@@ -31,14 +16,14 @@ type Box struct {
 	// TopWeight is the imbalance in kg toward the marked centre of gravity: the
 	// weight that would have the same moment if it sat on the surface at the
 	// mark. It is left out if it is not known.
-	TopWeight Optional
+	TopWeight units.Optional
 
 	// PinOut is the distance in m along the surface from the pin to the marked
 	// centre of gravity, left out if it is not known. CGAngle is the angle in rad at
 	// the pin from the arc to the PSA to the arc to the mark, positive away from
 	// the PAP; 0 puts the mark on the line from pin to PSA. On a ball without
 	// asymmetry that line is the one through the mark.
-	PinOut  Optional
+	PinOut  units.Optional
 	CGAngle float64
 
 	// CG is the place of the mark measured from the centre of the grip, as a
@@ -50,7 +35,7 @@ type Box struct {
 }
 
 // WantedWeights are static weights in kg to be reached; what is left out may be any.
-type WantedWeights struct{ Side, FingerThumb, Top Optional }
+type WantedWeights struct{ Side, FingerThumb, Top units.Optional }
 
 // MarkedCG returns the direction, in grip axes, of the marked centre of gravity
 // on a laid-out ball. It is not known, and ok is false, without a box that gives

@@ -16,14 +16,14 @@ func of[T any](v T) *T { return &v }
 // boxed is an asymmetric ball with a box.
 func boxed(top, pinOut float64) Specification {
 	s := asymmetric()
-	s.Box = &Box{TopWeight: Given(top), PinOut: Given(pinOut)}
+	s.Box = &Box{TopWeight: units.Given(top), PinOut: units.Given(pinOut)}
 	return s
 }
 
 // An ounce at the surface is an ounce of static weight toward it.
 func TestAnOunceAtTheSurface(t *testing.T) {
 	s := boxed(units.Ounce, 0)
-	s.Box.PinOut, s.Box.CG = Optional{}, &PAP{Over: 2 * units.Inch, Up: -1 * units.Inch}
+	s.Box.PinOut, s.Box.CG = units.Optional{}, &PAP{Over: 2 * units.Inch, Up: -1 * units.Inch}
 	for _, hand := range []Hand{Right, Left} {
 		undrilled, _ := NewGrip(Undrilled)
 		b, d, err := s.Drill(DefaultPAP(), hand, undrilled)
@@ -164,7 +164,7 @@ func TestFinishedWeightsMirror(t *testing.T) {
 
 func TestUnknownWeightsStayUnknown(t *testing.T) {
 	s := boxed(3*units.Ounce, 2*units.Inch)
-	s.Box.PinOut = Optional{}
+	s.Box.PinOut = units.Optional{}
 	_, d, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
 	if err != nil || d.WeightsKnown {
 		t.Errorf("known without the mark's place: %v", err)
@@ -182,9 +182,9 @@ func TestPlanWeights(t *testing.T) {
 	}
 	for _, means := range []Means{ByDepths, ByPitches} {
 		want := StaticWeights{Side: d.After.Static.Side, FingerThumb: d.After.Static.FingerThumb + 0.04*units.Ounce, Top: d.After.Static.Top - 0.04*units.Ounce}
-		s.Box.Wanted = &WantedWeights{FingerThumb: Given(want.FingerThumb), Top: Given(want.Top)}
+		s.Box.Wanted = &WantedWeights{FingerThumb: units.Given(want.FingerThumb), Top: units.Given(want.Top)}
 		if means == ByPitches {
-			s.Box.Wanted = &WantedWeights{FingerThumb: Given(want.FingerThumb)}
+			s.Box.Wanted = &WantedWeights{FingerThumb: units.Given(want.FingerThumb)}
 		}
 		p, err := s.PlanWeights(DefaultPAP(), Right, DefaultGrip(), means)
 		if err != nil {
@@ -198,7 +198,7 @@ func TestPlanWeights(t *testing.T) {
 		if off := math.Abs(again.After.Static.FingerThumb - p.Weights.FingerThumb); off > 1e-9 || p.Missed > 0.03*units.Ounce {
 			t.Errorf("%d: %+v, drilled %+v, wanted %+v", means, p.Weights, again.After.Static, want)
 		}
-		s.Box.Wanted.Top = Given(9 * units.Ounce) // beyond reach
+		s.Box.Wanted.Top = units.Given(9 * units.Ounce) // beyond reach
 		p, err = s.PlanWeights(DefaultPAP(), Right, DefaultGrip(), means)
 		if err != nil || p.Missed < units.Ounce {
 			t.Errorf("%d: reached what cannot be: %+v, %v", means, p, err)
@@ -212,7 +212,7 @@ func TestPlanWeights(t *testing.T) {
 			}
 		}
 	}
-	s.Box.TopWeight = Optional{}
+	s.Box.TopWeight = units.Optional{}
 	if _, err := s.PlanWeights(DefaultPAP(), Right, DefaultGrip(), ByDepths); err == nil {
 		t.Error("a plan for unknown weights")
 	}

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/internal/vector"
+	"lanesim/units"
 )
 
 // Measures are the numbers of a layout as one measures them on the ball.
@@ -18,7 +19,7 @@ type Measures struct {
 
 	// PSAToThumb is the distance to the middle of the thumb hole, left out
 	// without one.
-	PSAToThumb Optional
+	PSAToThumb units.Optional
 }
 
 // measures says where the frame's pin and PSA lie.
@@ -32,7 +33,7 @@ func (f Frame) measures(hand Hand, radius float64, holes []DrilledHole) Measures
 	}
 	for _, h := range holes {
 		if h.Name == "thumb" {
-			m.PSAToThumb = Given(vector.Angle(f.PSA, h.Mouth) * radius)
+			m.PSAToThumb = units.Given(vector.Angle(f.PSA, h.Mouth) * radius)
 		}
 	}
 	return m

@@ -64,7 +64,7 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 	case !d.WeightsKnown || s.balanceGiven():
 		return Plan{}, errors.New("ball: the weights of the undrilled ball are not known")
 	}
-	wanted := []Optional{s.Box.Wanted.Side, s.Box.Wanted.FingerThumb, s.Box.Wanted.Top}
+	wanted := []units.Optional{s.Box.Wanted.Side, s.Box.Wanted.FingerThumb, s.Box.Wanted.Top}
 	before := d.Before.Static
 	finished := func(g Grip) (StaticWeights, error) {
 		holes, err := g.Place(hand, d.Radius)

@@ -16,8 +16,8 @@ import (
 func sheetOf(in inventedBall) (layouts.DrillSheet, layouts.Layout) {
 	f := in.figure()
 	l := f.Layout
-	half := ball.Given(0.5 * units.Ounce)
-	l.Specification.Box = &ball.Box{TopWeight: ball.Given(3 * units.Ounce), PinOut: ball.Given(2.5 * units.Inch), Colour: "black and a good deal of orange with gold", Serial: "0123456789-0123456789", Wanted: &ball.WantedWeights{Side: half, Top: half}}
+	half := units.Given(0.5 * units.Ounce)
+	l.Specification.Box = &ball.Box{TopWeight: units.Given(3 * units.Ounce), PinOut: units.Given(2.5 * units.Inch), Colour: "black and a good deal of orange with gold", Serial: "0123456789-0123456789", Wanted: &ball.WantedWeights{Side: half, Top: half}}
 	l.Verdicts = rules.Check(l.Specification, f.Drilling)
 	l.Plans = layouts.PlanWeights(l.Specification, ball.PAP{Over: in.over * units.Inch, Up: in.up * units.Inch}, in.hand, f.Drilling.Grip)
 	for _, h := range f.Drilling.Holes {

@@ -31,7 +31,7 @@ func TestABoxIsReadAsAPersonWritesIt(t *testing.T) {
 	if want := (15 + 2.0/16) * units.Pound; math.Abs(b.Weight-want) > 1e-12 {
 		t.Errorf("weight %g kg, want %g", b.Weight, want)
 	}
-	if b.Box == nil || b.Box.TopWeight != ball.Given(3*units.Ounce) || b.Box.PinOut != ball.Given(2.5*units.Inch) || b.Box.Colour != "blue" || b.Box.Serial != "4J0021" || b.Box.Wanted.Side != ball.Given(units.Ounce/2) || b.Box.Wanted.Top.Given {
+	if b.Box == nil || b.Box.TopWeight != units.Given(3*units.Ounce) || b.Box.PinOut != units.Given(2.5*units.Inch) || b.Box.Colour != "blue" || b.Box.Serial != "4J0021" || b.Box.Wanted.Side != units.Given(units.Ounce/2) || b.Box.Wanted.Top.Given {
 		t.Errorf("box %+v", b.Box)
 	}
 	if s.Bowlers[0].Release.Hand != ball.Left {

@@ -32,11 +32,11 @@ func (r *reader) box(v *value, s *ball.Specification) {
 	if !b.sound() {
 		return
 	}
-	optional := func(v *value, key string) ball.Optional {
+	optional := func(v *value, key string) units.Optional {
 		if !v.has(key) {
-			return ball.Optional{}
+			return units.Optional{}
 		}
-		return ball.Given(v.field(key).number)
+		return units.Given(v.field(key).number)
 	}
 	s.Box = &ball.Box{TopWeight: optional(b, "top_weight"), PinOut: optional(b, "pin_out"), CGAngle: b.field("cg_angle").number,
 		Colour: b.field("colour").text, Serial: b.field("serial").text}
@@ -65,7 +65,7 @@ func (r *reader) box(v *value, s *ball.Specification) {
 
 // boxInputs writes what a box says, without the gross weight, which is the ball's.
 func boxInputs(b ball.Box) report.Object {
-	given := func(o report.Object, key string, v ball.Optional, s *shape) report.Object {
+	given := func(o report.Object, key string, v units.Optional, s *shape) report.Object {
 		if !v.Given {
 			return o
 		}

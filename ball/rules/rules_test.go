@@ -123,12 +123,12 @@ func usualBall() ball.Specification {
 }
 
 func TestWeightsAreJudgedWhereTheyAreKnown(t *testing.T) {
-	boxed := func(top float64, pinOut ball.Optional) ball.Specification {
+	boxed := func(top float64, pinOut units.Optional) ball.Specification {
 		s := usualBall()
-		s.Box = &ball.Box{TopWeight: ball.Given(top), PinOut: pinOut}
+		s.Box = &ball.Box{TopWeight: units.Given(top), PinOut: pinOut}
 		return s
 	}
-	unmarked, halfInch := boxed(3*units.Ounce, ball.Optional{}), ball.Given(0.5*units.Inch)
+	unmarked, halfInch := boxed(3*units.Ounce, units.Optional{}), units.Given(0.5*units.Inch)
 	if v := verdicts(t, unmarked, ball.DefaultGrip())["static_side"]; v.Verdict != Unknown || !math.IsNaN(v.Value) {
 		t.Errorf("%+v", v)
 	}

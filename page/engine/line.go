@@ -14,13 +14,14 @@ import (
 	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/aim"
+	"lanesim/units"
 )
 
 // lines keeps the launch angles that were found last.
 type lines struct {
 	key   [sides]string // of what the angle was found for
 	aimed [sides]aim.PocketResult
-	last  [sides]ball.Optional // rad, to begin the next search with
+	last  [sides]units.Optional // rad, to begin the next search with
 }
 
 // line is how a ball is thrown.
@@ -76,7 +77,7 @@ func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.Po
 		if err != nil {
 			return aim.PocketResult{}, err
 		}
-		e.lines.last[side] = ball.Given(angle)
+		e.lines.last[side] = units.Given(angle)
 		return aim.PocketResult{Angles: []float64{angle}}, nil
 	}
 	settings := s.settings()
@@ -92,7 +93,7 @@ func (e *Engine) aim(ctx context.Context, s *setup, side int, rest bool) (aim.Po
 		return found, fmt.Errorf("%s: %w", s.Balls[side].Name, err)
 	}
 	angle := found.Angle()
-	e.lines.last[side] = ball.Given(angle)
+	e.lines.last[side] = units.Given(angle)
 	if rest {
 		e.lines.key[side], e.lines.aimed[side] = key, found
 	}

@@ -102,7 +102,7 @@ func plansSection(l Layout) Section {
 	var wanted []string
 	for _, w := range []struct {
 		name, key string
-		value     ball.Optional
+		value     units.Optional
 	}{{"side", "side", l.Specification.Box.Wanted.Side}, {"finger/thumb", "finger_thumb", l.Specification.Box.Wanted.FingerThumb}, {"top", "top", l.Specification.Box.Wanted.Top}} {
 		if w.value.Given {
 			wanted = append(wanted, w.name+" "+writtenOr(l.Written.Ball["box.finished."+w.key], signed(w.value.Value)+" oz"))
