@@ -240,8 +240,8 @@ func (t *Thrower) stridesAlong(s *ode.Segment, y []float64) (longest, perRadian 
 }
 
 // strideAlong looks the film up at the next node along the step of a rolling ball, which ends in
-// y, and returns the state there. It shortens strides over which friction changes much.
-func (t *Thrower) strideAlong(s *ode.Segment, y []float64, longest, perRadian float64) []float64 {
+// y. It shortens strides over which friction changes much.
+func (t *Thrower) strideAlong(s *ode.Segment, y []float64, longest, perRadian float64) {
 	m, a := &t.m, &t.m.ahead
 	a.nodes = append(a.nodes, node{})
 	last, next := &a.nodes[len(a.nodes)-2], &a.nodes[len(a.nodes)-1]
@@ -255,7 +255,7 @@ func (t *Thrower) strideAlong(s *ode.Segment, y []float64, longest, perRadian fl
 		m.touchIn(&next.Touch, at, state)
 		next.mu = m.meet(&next.Touch)
 		if math.Abs(next.mu-last.mu)*stride <= t.frictionStep*perRadian || stride <= 2*finestTouches*longest {
-			return state
+			return
 		}
 	}
 }

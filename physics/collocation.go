@@ -346,20 +346,22 @@ func (t *Thrower) gripAlong(s *ode.Segment, first *node, margin float64, y []flo
 	a.nodes[0].Time = s.Start // without oil nothing was looked at
 	a.known, a.start, a.per, a.mu = true, s.Start, 0, [aheadDegree + 1]float64{first.mu}
 	defer func() { a.known, m.now = false, present }()
-	var rates [dimension]float64
-	marginIn := func(at float64, state []float64) float64 {
-		m.rate(at, state, rates[:])
+	marginAt := func(at float64) float64 {
+		m.evaluations++
+		m.now.time, m.now.mu = at, first.mu
+		m.roll(&m.motion)
 		return m.now.margin
 	}
 	longest, perRadian := t.stridesAlong(s, y)
 	for held := s.Start; held < s.End; {
-		state := t.strideAlong(s, y, longest, perRadian)
+		t.strideAlong(s, y, longest, perRadian)
 		at := a.nodes[len(a.nodes)-1].Time
-		next := marginIn(at, state)
+		next := marginAt(at)
 		if next < 0 {
 			return root.Find(func(at float64) float64 {
 				s.Leading(at, t.scratch[:iWork])
-				return marginIn(at, t.scratch[:])
+				m.motionIn(&m.motion, t.scratch[:])
+				return marginAt(at)
 			}, held, at, margin, next, gripPrecision)
 		}
 		held, margin = at, next

@@ -139,11 +139,10 @@ func (m *machine) meetAgain(t, near *film.Touch) (mu float64) {
 	return m.law.coefficient(t.Lane+t.Found, m.stretch)
 }
 
-// touchIn fills in where the ball touches the lane in a state.
+// touchIn fills in where the ball touches the lane in a state, and how it moves there.
 func (m *machine) touchIn(touch *film.Touch, t float64, y []float64) {
-	var s motion
-	m.motionIn(&s, y)
-	m.place(touch, &s, t, y[iTurned], y[ix], y[iy])
+	m.motionIn(&m.motion, y)
+	m.place(touch, &m.motion, t, y[iTurned], y[ix], y[iy])
 }
 
 // place fills in where the ball touches the lane.
