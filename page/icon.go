@@ -9,15 +9,16 @@ import (
 	"math"
 
 	"lanesim/internal/portable"
+	"lanesim/internal/theme"
 )
 
 // The icon: a path over the lane that turns at the friction, and the ball at its end.
 // Places are in shares of its side.
 var (
 	iconPath   = [...][2]float64{{0.3, 0.92}, {0.62, 0.5}, {0.4, 0.2}} // of a quadratic curve: start, control, end
-	iconGround = color.RGBA{0x15, 0x2b, 0x3c, 0xff}
-	iconLine   = color.RGBA{0xf2, 0xc1, 0x4e, 0xff}
-	iconBall   = color.RGBA{0xff, 0xff, 0xff, 0xff}
+	iconGround = color.NRGBA{0x15, 0x2b, 0x3c, 0xff}
+	iconLine   = color.NRGBA{0xf2, 0xc1, 0x4e, 0xff}
+	iconBall   = color.NRGBA{0xff, 0xff, 0xff, 0xff}
 )
 
 const (
@@ -25,19 +26,17 @@ const (
 	iconRadius = 0.13 // of the ball
 )
 
-func web6(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
-
 // iconSVG is the icon as a drawing.
 func iconSVG() string {
 	p := iconPath
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><rect width="1" height="1" rx=".18" fill="%s"/>`+
 		`<path d="M%g %gQ%g %g %g %g" fill="none" stroke="%s" stroke-width="%g" stroke-linecap="round"/><circle cx="%g" cy="%g" r="%g" fill="%s"/></svg>`,
-		web6(iconGround), p[0][0], p[0][1], p[1][0], p[1][1], p[2][0], p[2][1], web6(iconLine), iconWidth, p[2][0], p[2][1], iconRadius, web6(iconBall))
+		theme.Hex(iconGround), p[0][0], p[0][1], p[1][0], p[1][1], p[2][0], p[2][1], theme.Hex(iconLine), iconWidth, p[2][0], p[2][1], iconRadius, theme.Hex(iconBall))
 }
 
 // Icon is the icon as a PNG of so many pixels.
 func Icon(size int) ([]byte, error) {
-	m := image.NewRGBA(image.Rect(0, 0, size, size))
+	m := image.NewNRGBA(image.Rect(0, 0, size, size))
 	const pieces = 60
 	for y := range size {
 		for x := range size {
@@ -50,18 +49,11 @@ func Icon(size int) ([]byte, error) {
 			}
 			ball := portable.Hypot(px-iconPath[2][0], py-iconPath[2][1]) - iconRadius
 			pixel := float64(size)
-			shade := mix(iconGround, iconLine, 0.5-(near-iconWidth/2)*pixel)
-			m.SetRGBA(x, y, mix(shade, iconBall, 0.5-ball*pixel))
+			shade := theme.Blend(iconGround, iconLine, 0.5-(near-iconWidth/2)*pixel)
+			m.SetNRGBA(x, y, theme.Blend(shade, iconBall, 0.5-ball*pixel))
 		}
 	}
 	var b bytes.Buffer
 	err := png.Encode(&b, m)
 	return b.Bytes(), err
-}
-
-// mix lays a share of one colour over another.
-func mix(under, over color.RGBA, share float64) color.RGBA {
-	share = max(0, min(1, share))
-	of := func(a, b uint8) uint8 { return uint8(math.Round(float64(a) + share*(float64(b)-float64(a)))) }
-	return color.RGBA{of(under.R, over.R), of(under.G, over.G), of(under.B, over.B), 0xff}
 }

@@ -5,6 +5,8 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+
+	"lanesim/internal/theme"
 )
 
 // File is a file as a server offers it.
@@ -41,7 +43,7 @@ func (p Page) Site() (map[string]File, error) {
 	}
 	manifest, err := json.MarshalIndent(map[string]any{
 		"name": "lanesim", "short_name": "lanesim", "description": "Two shots of a bowling ball, side by side",
-		"start_url": "./", "scope": "./", "display": "standalone", "background_color": web6(iconGround), "theme_color": web6(iconGround), "icons": icons,
+		"start_url": "./", "scope": "./", "display": "standalone", "background_color": theme.Hex(iconGround), "theme_color": theme.Hex(iconGround), "icons": icons,
 	}, "", "  ")
 	if err != nil {
 		return nil, err

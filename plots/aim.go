@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	colours "lanesim/internal/theme"
 	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/studies/aim"
@@ -25,10 +26,10 @@ const (
 
 // bestMark is the colour of the best line: vermillion, which stands out of the
 // ramp in colour, while the mark's ring and words do in grey.
-var bestMark = color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
+var bestMark = colours.Vermillion
 
 // bandTint fills the room of a line, pale enough for the oil to show through.
-var bandTint = color.NRGBA{0xd5, 0x5e, 0x00, 0x55}
+var bandTint = color.NRGBA{bestMark.R, bestMark.G, bestMark.B, 0x55}
 
 // DrawAim draws the best lines over the oil, the share of hits over the lines, with contours
 // and the best line marked, and below how much the best lines may miss in one thing alone.

@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	colours "lanesim/internal/theme"
 	"lanesim/report"
 	"lanesim/report/layouts"
 )
@@ -31,9 +32,9 @@ func laidOut(l layouts.Layout) bool { return l.Specification.Layout != nil }
 // Colours of what is marked on a ball, from the palette of the shots. Words
 // and dashes say the same.
 var (
-	pinArcColor = color.NRGBA{0x00, 0x72, 0xb2, 0xff} // blue
-	psaArcColor = color.NRGBA{0xd5, 0x5e, 0x00, 0xff} // vermillion
-	valArcColor = color.NRGBA{0x00, 0x9e, 0x73, 0xff} // bluish green
+	pinArcColor = colours.Blue
+	psaArcColor = colours.Vermillion
+	valArcColor = colours.BluishGreen
 
 	ballPlate = color.NRGBA{0xff, 0xff, 0xff, 0xe4} // behind type on tracks
 )

@@ -4,6 +4,8 @@ import (
 	"image/color"
 	"math"
 	"strings"
+
+	colours "lanesim/internal/theme"
 )
 
 // tintedTable is a table of comparisons: who and on which line down, the lanes
@@ -46,7 +48,7 @@ func (c tintedCell) fill() color.NRGBA {
 	if c.Unseen || !finite(c.Boards) {
 		return unseenTint
 	}
-	return blend(paper, full, 0.25+0.75*min(math.Abs(c.Boards)/fullTint, 1))
+	return colours.Blend(paper, full, 0.25+0.75*math.Abs(c.Boards)/fullTint)
 }
 
 // inLines joins the lines of cells that stand alone in their rows and fit a width.

@@ -1,6 +1,10 @@
 package plots
 
-import "image/color"
+import (
+	"image/color"
+
+	colours "lanesim/internal/theme"
+)
 
 // ramp is a quiet single hue for what a map shows, light enough at its full end for
 // dark type on it, in colour and in grey.
@@ -24,16 +28,7 @@ var ramps = map[mapOf]ramp{
 	mapOfStrikes: {color.NRGBA{0xfa, 0xf3, 0xe6, 0xff}, color.NRGBA{0xd9, 0xae, 0x6c, 0xff}}, // amber
 }
 
-// blend is the colour at a share of the way from one to another.
-func blend(from, to color.NRGBA, t float64) color.NRGBA {
-	mix := func(a, b uint8) uint8 { return uint8(float64(a) + t*(float64(b)-float64(a)) + 0.5) }
-	return color.NRGBA{mix(from.R, to.R), mix(from.G, to.G), mix(from.B, to.B), 0xff}
-}
-
-// at is the colour at a share of the ramp, from 0 to 1.
-func (r ramp) at(t float64) color.NRGBA {
-	return blend(r.thin, r.full, min(max(t, 0), 1))
-}
-
 // band is the colour of the i-th of n bands.
-func (r ramp) band(i, n int) color.NRGBA { return r.at((float64(i) + 0.5) / float64(n)) }
+func (r ramp) band(i, n int) color.NRGBA {
+	return colours.Blend(r.thin, r.full, (float64(i)+0.5)/float64(n))
+}

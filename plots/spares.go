@@ -3,7 +3,6 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 
 	"lanesim/ball"
@@ -204,7 +203,7 @@ func (p *page) spareHit(l studied.SpareLine, hand ball.Hand, area box) {
 	p.area([]point{middle, {middle.x - 0.2*h, y + 0.34*h}, {middle.x + 0.2*h, y + 0.34*h}}, p.shotStroke(0).color)
 }
 
-var spareWindow = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
+var spareWindow = oilFull
 
 // converted draws the share as a bar with its interval, and writes it.
 func (p *page) converted(l studied.SpareLine, area box) {

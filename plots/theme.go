@@ -8,6 +8,8 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/font/liberation"
 	"gonum.org/v1/plot/vg"
+
+	colours "lanesim/internal/theme"
 )
 
 // Size is what a figure is made for.
@@ -63,23 +65,18 @@ func (s Size) theme() theme {
 
 // Colours of everything that is not a shot.
 var (
-	ink        = color.NRGBA{0x22, 0x26, 0x2b, 0xff} // type and frames
-	softInk    = color.NRGBA{0x55, 0x5c, 0x64, 0xff} // axes, notes
-	faint      = color.NRGBA{0xd9, 0xdd, 0xe1, 0xff} // grid
+	ink        = colours.Light.Ink
+	softInk    = colours.Light.Soft
+	faint      = colours.Light.Grid
 	faintMark  = color.NRGBA{0x98, 0xa0, 0xa9, 0xff} // arrows, phases behind a panel
-	gutterFill = color.NRGBA{0xe9, 0xea, 0xec, 0xff}
+	gutterFill = colours.Light.Gutter
 	plate      = color.NRGBA{0xff, 0xff, 0xff, 0xb8} // behind type on oil
-	casing     = color.NRGBA{0xff, 0xff, 0xff, 0xd0} // beside a path, keeps it off the oil
-	paper      = color.NRGBA{0xff, 0xff, 0xff, 0xff}
-)
+	casing     = colours.Light.Casing
+	paper      = colours.Light.Paper
 
-// oilThin and oilFull are the ends of the ramp for oil: one quiet blue-grey,
-// light enough at its full end for dark type on it, in colour and in grey. Dry
-// lane has the paper's colour, and a film below faintOil of the ramp, as balls carry it
-// beyond the pattern, fades into it.
-var (
-	oilThin = color.NRGBA{0xec, 0xf2, 0xf6, 0xff}
-	oilFull = color.NRGBA{0x86, 0xa3, 0xba, 0xff}
+	// The ends of the ramp for oil. A film below faintOil of the ramp, as balls carry it
+	// beyond the pattern, fades into the paper of dry lane.
+	oilThin, oilFull = colours.Light.Oil[0], colours.Light.Oil[1]
 )
 
 // oilColor returns the colour of a film that is the share t of the thickest
@@ -89,16 +86,16 @@ func oilColor(t float64) color.NRGBA {
 		return paper
 	}
 	if t < faintOil {
-		return blend(paper, oilThin, t/faintOil)
+		return colours.Blend(paper, oilThin, t/faintOil)
 	}
-	return blend(oilThin, oilFull, min(t, 1))
+	return colours.Blend(oilThin, oilFull, t)
 }
 
 // faintOil is the share of the ramp below which a film is faint.
 const faintOil = 0.01
 
 // maxOverlay is how many shots may share a panel; it is the number of styles.
-const maxOverlay = 4
+const maxOverlay = colours.Shots
 
 // stroke is how a line is drawn.
 type stroke struct {
@@ -113,17 +110,15 @@ func (s stroke) times(width float64) stroke {
 	return s
 }
 
-// shotStroke returns the line of the i-th shot of a panel: a colour of the
-// palette for the colour-blind by Okabe and Ito (Color Universal Design,
-// 2008) and, since prints may be grey, a dash of its own.
+// shotStroke returns the line of the i-th shot of a panel: since prints may be grey, it
+// has a dash of its own beside its colour.
 func (t theme) shotStroke(i int) stroke {
-	w := t.pathWidth
-	return [maxOverlay]stroke{
-		{color.NRGBA{0x00, 0x72, 0xb2, 0xff}, w, nil},                                   // blue
-		{color.NRGBA{0xd5, 0x5e, 0x00, 0xff}, w, []float64{3.2 * w, 1.4 * w}},           // vermillion
-		{color.NRGBA{0x00, 0x00, 0x00, 0xff}, w, []float64{1.1 * w, 1.1 * w}},           // black
-		{color.NRGBA{0x00, 0x9e, 0x73, 0xff}, w, []float64{4.5 * w, w, 1.1 * w, 1 * w}}, // bluish green
-	}[i%maxOverlay]
+	i %= maxOverlay
+	s := stroke{color: colours.Light.Paths[i], width: t.pathWidth}
+	for _, length := range colours.Dashes[i] {
+		s.dash = append(s.dash, length*t.pathWidth)
+	}
+	return s
 }
 
 // typeface is the family of all lettering.

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	colours "lanesim/internal/theme"
 	"lanesim/lane"
 	"lanesim/report"
 	"lanesim/report/studied"
@@ -193,7 +194,7 @@ func (c *oilChange) color(change float64) color.NRGBA {
 		end, t = laid, laidSharing*change/c.full
 	}
 	// The root shows little where nothing would be seen of it.
-	return blend(paper, end, math.Sqrt(min(t, 1)))
+	return colours.Blend(paper, end, math.Sqrt(t))
 }
 
 // changeGround draws the lane with the change of the oil.

@@ -1,9 +1,10 @@
-// Command bundle makes the scripts of the page out of its TypeScript: run
-// go run ./page/bundle after a change below page/web. It is a tool for developers; the
+// Command bundle makes the scripts of the page out of its TypeScript and the theme: run
+// go run ./page/bundle after a change there. It is a tool for developers; the
 // program has the scripts and does not need it.
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -15,15 +16,18 @@ import (
 func main() {
 	folder := flag.String("page", "page", "`folder` of the page")
 	flag.Parse()
-	made, err := scripts.Bundle(filepath.Join(*folder, "web"))
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
-	for name, text := range made {
-		if err := os.WriteFile(filepath.Join(*folder, "web", "dist", name), text, 0o644); err != nil {
+	for _, step := range scripts.Steps {
+		if err := write(filepath.Join(*folder, "web"), step); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
 	}
+}
+
+func write(web string, step func(web string) (map[string][]byte, error)) error {
+	made, err := step(web)
+	for name, text := range made {
+		err = errors.Join(err, os.WriteFile(filepath.Join(web, name), text, 0o644))
+	}
+	return err
 }

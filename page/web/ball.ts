@@ -111,9 +111,8 @@ function drawTrack(c: Context, { x, y, radius }: Place, scene: Scene, side: 0 | 
     wet = carries;
   }
   const width = Math.max(3, (shot.contactWidth / shot.radius) * radius);
-  const [r, g, b] = theme.oilFull;
   c.lineJoin = "round";
-  c.strokeStyle = `rgb(${r},${g},${b})`;
+  c.strokeStyle = theme.oil[1];
   c.lineWidth = width;
   c.stroke(band);
   c.strokeStyle = theme.paths[side];

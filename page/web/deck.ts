@@ -3,7 +3,7 @@
 import { text, type Context } from "./drawing";
 import { h } from "./dom";
 import { FALL, type Racks } from "./protocol/studies";
-import { onTheme, theme, type Theme } from "./theme";
+import { light, onTheme, theme, type Theme } from "./theme";
 import { View, type Size } from "./view";
 
 type Fall = NonNullable<Racks["balls"][number]["fall"]>;
@@ -66,7 +66,7 @@ export class Deck {
     const at = ([x, y, z]: Vector): [number, number] => [size.width / 2 - y * scale, size.height * 0.86 - (x * Math.sin(down) + z * Math.cos(down)) * scale];
     // The deck, with the spots.
     c.fillStyle = of.gutter;
-    c.strokeStyle = of.faint;
+    c.strokeStyle = of.grid;
     c.beginPath();
     for (const [i, corner] of ([[-0.3, 0.527, 0], [0.95, 0.527, 0], [0.95, -0.527, 0], [-0.3, -0.527, 0]] as Vector[]).entries()) {
       if (i === 0) c.moveTo(...at(corner));
@@ -114,7 +114,7 @@ export class Deck {
       }
     }
     const belly = discs.find((d) => d.height === 4.5)!;
-    text(c, number, belly.x, belly.y, { size: Math.max(9, Math.round(belly.radius * 1.3)), colour: "#22262b", bold: true, align: "center", baseline: "middle" });
+    text(c, number, belly.x, belly.y, { size: Math.max(9, Math.round(belly.radius * 1.3)), colour: light.ink, bold: true, align: "center", baseline: "middle" });
   }
 }
 

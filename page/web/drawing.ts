@@ -3,7 +3,7 @@
 
 import { foot, type Path, type Scene } from "./path";
 import { PATH, type Lane } from "./protocol/shots";
-import { dashes, font, letters, oilColour, type Theme } from "./theme";
+import { dashes, font, letters, oilRamp, type Theme } from "./theme";
 
 export type Context = CanvasRenderingContext2D;
 
@@ -53,6 +53,7 @@ function oilPicture(lane: Lane, theme: Theme): HTMLCanvasElement {
   const c = picture.getContext("2d")!;
   const image = c.createImageData(columns, lane.boards);
   const full = thickest(lane);
+  const ramp = oilRamp(theme);
   for (let column = 0; column < columns; column++) {
     const x = ((column + 0.5) / columns) * lane.length;
     let i = 0;
@@ -62,7 +63,7 @@ function oilPicture(lane: Lane, theme: Theme): HTMLCanvasElement {
     for (let board = 0; board < lane.boards; board++) {
       const at = (k: number) => film[k * lane.boards + (lane.left ? lane.boards - 1 - board : board)] ?? 0;
       const thick = x > lane.oilEnd || distances.length === 0 ? 0 : at(i) + share * (at(j) - at(i));
-      const colour = oilColour(theme, thick / full);
+      const colour = ramp(thick / full);
       const to = 4 * ((lane.boards - 1 - board) * columns + column);
       for (let k = 0; k < 3; k++) image.data[to + k] = colour[k]!;
       image.data[to + 3] = thick > 0 ? 255 : 0;
@@ -87,7 +88,7 @@ export function drawSurface(c: Context, f: Frame, lane: Lane, theme: Theme): voi
     c.fillRect(f.left, f.top, f.right - f.left, f.bottom - f.top);
     const top = f.y(lane.boards + 0.5);
     const height = f.y(0.5) - top;
-    c.fillStyle = theme.ground;
+    c.fillStyle = theme.paper;
     c.fillRect(f.x(0), top, f.x(lane.length + 3.2 * foot) - f.x(0), height);
     if (lane.oilEnd > 0) {
       c.imageSmoothingEnabled = true;
@@ -163,7 +164,7 @@ export function drawMarkers(c: Context, f: Frame, scene: Scene, theme: Theme, ra
   for (const { side, x, y } of shown) {
     c.beginPath();
     c.arc(x, y, radius, 0, 2 * Math.PI);
-    c.fillStyle = theme.ground;
+    c.fillStyle = theme.paper;
     c.fill();
     c.lineWidth = 2.5;
     c.strokeStyle = theme.paths[side];

@@ -38,7 +38,7 @@ export function drawInset(c: Context, size: Size, scene: Scene, theme: Theme): v
   f.within(c, () => {
     c.lineWidth = 1;
     for (let board = Math.ceil(f.low); board <= f.high; board++) {
-      c.strokeStyle = theme.faint;
+      c.strokeStyle = theme.grid;
       c.globalAlpha = board % every === 0 ? 1 : 0.4;
       segment(c, f.left, f.y(board), f.right, f.y(board));
     }
@@ -60,7 +60,7 @@ export function drawInset(c: Context, size: Size, scene: Scene, theme: Theme): v
   // The word stands on that side of the pocket from which no path comes.
   const coming = scene.paths.map((path) => path.boardAt(lane.length - 2.5 * foot)).filter((board) => !Number.isNaN(board));
   const below = coming.length > 0 && Math.min(...coming) > (lane.pocket[0] + lane.pocket[1]) / 2;
-  text(c, "pocket", f.x(lane.length - 0.2 * foot), below ? f.y(lane.pocket[0]) + type : f.y(lane.pocket[1]) - 4, { size: type - 1, colour: theme.soft, align: "right", halo: theme.ground });
+  text(c, "pocket", f.x(lane.length - 0.2 * foot), below ? f.y(lane.pocket[0]) + type : f.y(lane.pocket[1]) - 4, { size: type - 1, colour: theme.soft, align: "right", halo: theme.paper });
   if (scene.paths.every((path) => Number.isNaN(path.boardAt(f.from)))) text(c, "neither ball gets here", (f.left + f.right) / 2, f.top + 3 * type, { size: type + 1, colour: theme.ink, align: "center" });
   drawTicks(c, f, scene, theme);
   drawEnds(c, f, scene, theme, type);

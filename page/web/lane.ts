@@ -3,7 +3,7 @@
 
 import { apart, drawMarkers, drawPaths, drawPins, drawSurface, ending, Frame, segment, text, thickest, tick, type Context } from "./drawing";
 import { foot, type Scene } from "./path";
-import { letters, oilColour, type Theme } from "./theme";
+import { letters, oilRamp, type Theme } from "./theme";
 import type { Size } from "./view";
 
 const arrows = 15 * foot;
@@ -113,7 +113,7 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
     const y = Math.min(f.bottom - type, Math.max(f.top + type, e.y)) + inward * i * (type + 4);
     const x = f.x(e.at.distance);
     const left = x > f.right - 90;
-    text(c, `${letters[e.side]} ${e.words}`, left ? x - 14 : x + 14, y, { size: type + 1, bold: true, colour: theme.ink, align: left ? "right" : "left", baseline: "middle", halo: theme.ground });
+    text(c, `${letters[e.side]} ${e.words}`, left ? x - 14 : x + 14, y, { size: type + 1, bold: true, colour: theme.ink, align: left ? "right" : "left", baseline: "middle", halo: theme.paper });
   });
 }
 
@@ -130,8 +130,9 @@ function drawOilScale(c: Context, f: Frame, scene: Scene, theme: Theme, type: nu
   }
   x += text(c, narrow ? "0" : "oil 0", x, y, { size: type, colour: theme.ink, ...halo }) + 3;
   const wide = narrow ? 18 : 30;
+  const ramp = oilRamp(theme);
   for (let i = 0; i < wide; i++) {
-    const [r, g, b] = oilColour(theme, i / wide);
+    const [r, g, b] = ramp(i / wide);
     c.fillStyle = `rgb(${r},${g},${b})`;
     c.fillRect(x + i, y - type + 3, 1.5, type - 2);
   }

@@ -20,7 +20,7 @@ export function picture(stage: Stage): Promise<Blob | null> {
   canvas.height = height * scale;
   const c = canvas.getContext("2d")!;
   c.scale(scale, scale);
-  c.fillStyle = light.ground;
+  c.fillStyle = light.paper;
   c.fillRect(0, 0, width, height);
   const { shots } = scene;
   const [a, b] = shots.shots;

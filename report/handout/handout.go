@@ -19,6 +19,7 @@ import (
 	"slices"
 	"strings"
 
+	"lanesim/internal/theme"
 	"lanesim/report"
 )
 
@@ -51,7 +52,9 @@ type Picture struct {
 var pageText string
 
 //go:embed style.css
-var style string
+var ownStyle string
+
+var style = theme.Style(ownStyle) + ownStyle
 
 //go:embed playback.js
 var playbackScript string

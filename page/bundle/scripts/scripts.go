@@ -5,18 +5,31 @@ package scripts
 
 import (
 	"errors"
+	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
+
+	"lanesim/internal/theme"
 )
 
-// Entries are the sources that become a script each, by the script's name: what runs in
+// Steps make files from the sources in a folder, by their names in it: the colours that the
+// sources take from the theme, and then the scripts.
+var Steps = []func(folder string) (map[string][]byte, error){colours, bundle}
+
+// Entries are the sources that become a script each, by the script's name in dist: what runs in
 // the page, and what runs in its workers.
 var Entries = map[string]string{"page.js": "main.ts", "worker.js": "worker.ts", "page.css": "page.css"}
 
-// Bundle makes the scripts of a folder of sources, by name.
-func Bundle(folder string) (map[string][]byte, error) {
+// colours makes the sources that have the theme's.
+func colours(folder string) (map[string][]byte, error) {
+	sheet, err := os.ReadFile(filepath.Join(folder, "page.css"))
+	return map[string][]byte{"colours.ts": []byte(theme.TypeScript()), "colours.css": []byte(theme.Style(string(sheet)))}, err
+}
+
+// bundle makes the scripts.
+func bundle(folder string) (map[string][]byte, error) {
 	absolute, err := filepath.Abs(folder)
 	if err != nil {
 		return nil, err
@@ -33,7 +46,7 @@ func Bundle(folder string) (map[string][]byte, error) {
 			texts := api.FormatMessages(r.Errors, api.FormatMessagesOptions{Kind: api.ErrorMessage})
 			return nil, errors.New(strings.Join(texts, ""))
 		}
-		made[name] = r.OutputFiles[0].Contents
+		made["dist/"+name] = r.OutputFiles[0].Contents
 	}
 	return made, nil
 }

@@ -9,19 +9,21 @@ import (
 	"lanesim/page/bundle/scripts"
 )
 
-// The scripts that are kept are those that the sources make.
+// The colours and scripts that are kept are those that theme and sources make.
 func TestScriptsAreCurrent(t *testing.T) {
 	web := filepath.Join("..", "..", "web")
-	made, err := scripts.Bundle(web)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for name, text := range made {
-		kept, err := os.ReadFile(filepath.Join(web, "dist", name))
+	for _, step := range scripts.Steps {
+		made, err := step(web)
 		if err != nil {
-			t.Error(err)
-		} else if !bytes.Equal(kept, text) {
-			t.Errorf("%s is not current: go run ./page/bundle", name)
+			t.Fatal(err)
+		}
+		for name, text := range made {
+			kept, err := os.ReadFile(filepath.Join(web, name))
+			if err != nil {
+				t.Error(err)
+			} else if !bytes.Equal(kept, text) {
+				t.Errorf("%s is not current: go run ./page/bundle", name)
+			}
 		}
 	}
 }

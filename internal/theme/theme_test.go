@@ -1,0 +1,67 @@
+package theme
+
+import (
+	"image/color"
+	"math"
+	"strings"
+	"testing"
+)
+
+// luminance is relative luminance by WCAG 2.2.
+func luminance(c color.NRGBA) float64 {
+	linear := func(v uint8) float64 {
+		if s := float64(v) / 0xff; s > 0.04045 {
+			return math.Pow((s+0.055)/1.055, 2.4)
+		} else {
+			return s / 12.92
+		}
+	}
+	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
+}
+
+func contrast(a, b color.NRGBA) float64 {
+	x, y := luminance(a)+0.05, luminance(b)+0.05
+	return max(x/y, y/x)
+}
+
+// Type can be read in sunlight, and paths are seen: contrasts of 4.5 and 3 (WCAG 2.2, 1.4.3
+// and 1.4.11).
+func TestContrasts(t *testing.T) {
+	for name, c := range map[string]Colours{"light": Light, "dark": Dark, "print": Print} {
+		for i, ink := range []color.NRGBA{c.Ink, c.Soft, c.AInk, c.BInk, c.Good, c.Bad, c.Notable} {
+			for k, ground := range []color.NRGBA{c.Ground, c.Paper, c.Faint} {
+				if got := contrast(ink, ground); got < 4.5 {
+					t.Errorf("%s: type %d on ground %d has a contrast of %.2f", name, i, k, got)
+				}
+			}
+		}
+		for i, path := range c.Paths {
+			if got := contrast(path, c.Paper); got < 3 {
+				t.Errorf("%s: path %d on paper has a contrast of %.2f", name, i, got)
+			}
+		}
+		if got := contrast(c.Ink, c.Oil[1]); got < 4.5 {
+			t.Errorf("%s: type on oil has a contrast of %.2f", name, got)
+		}
+	}
+	if got := contrast(Black, Light.Paper); math.Abs(got-21) > 1e-9 {
+		t.Errorf("black on white has a contrast of %v", got)
+	}
+}
+
+func TestStyleHasWhatASheetUses(t *testing.T) {
+	style := Style("p { color: var(--ink); border-color: var(--b); background: var(--pocket) }")
+	for property, times := range map[string]int{"--ink: #22262b;": 1, "--ink: #eef0f2;": 2, "--ink: #000000;": 1, "--b: #d55e00;": 2, "--pocket: #009e7333;": 2, "--soft": 0, "color-scheme: dark;": 2} {
+		if got := strings.Count(style, property); got != times {
+			t.Errorf("%s is there %d times, not %d:\n%s", property, got, times, style)
+		}
+	}
+}
+
+func TestBlend(t *testing.T) {
+	for share, want := range map[float64]color.NRGBA{-1: Black, 0: Black, 0.5: rgb(0x808080), 2: Light.Paper} {
+		if got := Blend(Black, Light.Paper, share); got != want {
+			t.Errorf("%v of the way: %v", share, got)
+		}
+	}
+}

@@ -1,0 +1,83 @@
+package theme
+
+import (
+	"encoding/json"
+	"fmt"
+	"image/color"
+	"maps"
+	"reflect"
+	"slices"
+	"strings"
+)
+
+// Hex writes a colour as style sheets have it.
+func Hex(c color.NRGBA) string {
+	text := fmt.Sprintf("#%02x%02x%02x%02x", c.R, c.G, c.B, c.A)
+	return strings.TrimSuffix(text, "ff")
+}
+
+// named are the colours, or lists of them, by the names of their fields.
+func (c Colours) named() map[string]any {
+	all := map[string]any{}
+	v := reflect.ValueOf(c)
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Name
+		name = strings.ToLower(name[:1]) + name[1:]
+		if one, ok := v.Field(i).Interface().(color.NRGBA); ok {
+			all[name] = Hex(one)
+			continue
+		}
+		var list []string
+		for k := range v.Field(i).Len() {
+			list = append(list, Hex(v.Field(i).Index(k).Interface().(color.NRGBA)))
+		}
+		all[name] = list
+	}
+	return all
+}
+
+// properties are the colours as those custom properties that a style sheet uses. The
+// paths are called by the shots' letters.
+func (c Colours) properties(sheet string) string {
+	all := c.named()
+	for i, letter := range Letters {
+		all[strings.ToLower(letter)] = Hex(c.Paths[i])
+	}
+	var b strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		if strings.Contains(sheet, "var(--"+name+")") {
+			fmt.Fprintf(&b, "--%s: %s; ", name, all[name])
+		}
+	}
+	return b.String()
+}
+
+// Style has the custom properties that a style sheet uses, as in  color: var(--ink).  They
+// are as the reader's device prefers, or as the root element says by data-theme, light or
+// dark, and on paper as for print.
+func Style(sheet string) string {
+	light, dark := Light.properties(sheet)+"color-scheme: light;", Dark.properties(sheet)+"color-scheme: dark;"
+	return fmt.Sprintf(`:root { %s }
+@media screen { :root[data-theme="dark"] { %s } }
+@media screen and (prefers-color-scheme: dark) { :root:not([data-theme="light"]) { %s } }
+@media print { :root { %s} }
+`, light, dark, dark, Print.properties(sheet))
+}
+
+// TypeScript has the colours of screens, and the dashes and letters of shots, as a module
+// beside the one that has their types.
+func TypeScript() string {
+	var b strings.Builder
+	b.WriteString("// From internal/theme, by go run ./page/bundle.\n\nimport type { Shots, Theme } from \"./theme\";\n")
+	for _, c := range []struct {
+		name, kind string
+		value      any
+	}{{"light", "Theme", Light.named()}, {"dark", "Theme", Dark.named()}, {"dashes", "Shots<number[]>", Dashes}, {"letters", "Shots<string>", Letters}} {
+		text, err := json.MarshalIndent(c.value, "", "  ")
+		if err != nil {
+			panic(err) // of texts and numbers alone
+		}
+		fmt.Fprintf(&b, "\nexport const %s: %s = %s;\n", c.name, c.kind, text)
+	}
+	return b.String()
+}
