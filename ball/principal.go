@@ -12,7 +12,7 @@ import (
 
 const (
 	// sameMoments is the difference of two principal moments, relative to
-	// the largest, below which their axes are not told apart: the rounding
+	// the largest, below which their axes are not distinguished: the rounding
 	// of the tensor, some 1e-15, turns the axes by itself over the
 	// difference, here at most 1e-6.
 	sameMoments = 1e-9

@@ -30,7 +30,7 @@ var (
 	varyStandIn     = record("fields that vary", nil)
 )
 
-// mostSeed is the largest whole number up to which all are told apart.
+// mostSeed is the largest whole number up to which all are distinguished.
 const mostSeed = 1 << 53
 
 // rangeShape is a range of values of a field: both ends belong to it.

@@ -114,7 +114,7 @@ func (p Paired) SignificantAmong(several int) bool {
 }
 
 // scoreHalvings narrow the difference to 2⁻⁵² of the way: as far as numbers near
-// 1 can be told apart.
+// 1 can be distinguished.
 const scoreHalvings = 52
 
 // farthest returns the difference between from and the end of the possible ones

@@ -129,7 +129,7 @@ func ChangeObject(c compare.Change) report.Object { return changeColumns.Members
 // the phases: "−3.02 ± 0.21".
 type ChangeRow struct{ Key, Label, Unit, Text string }
 
-// ChangeRows are the numbers of a difference, those first by which shots are told apart.
+// ChangeRows are the numbers of a difference, those first by which shots are distinguished.
 func ChangeRows(p compare.Pair) []ChangeRow {
 	var rows []ChangeRow
 	for _, c := range causeColumns() {

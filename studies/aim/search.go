@@ -11,7 +11,7 @@ import (
 )
 
 // linesApart is by how many boards, at the laydown or at the arrows, lines differ that
-// are told apart.
+// are distinguished.
 const linesApart = 3.0
 
 // screened is how many lines are thrown before the best of them are chosen, and
@@ -158,7 +158,7 @@ func (s *lineSearch) best(traces []lineTrace) (Result, error) {
 	return result, err
 }
 
-// alike reports whether two lines are not told apart.
+// alike reports whether two lines are not distinguished.
 func (p pickedLine) alike(o pickedLine) bool {
 	return p.release.Speed == o.release.Speed && p.release.AxisRotation == o.release.AxisRotation && !isApart(p.laydown, p.arrows, []lineEstimate{o.lineEstimate})
 }
@@ -269,7 +269,7 @@ func (s *lineSearch) pick(t *lineTrace) error {
 	return s.ctx.Err()
 }
 
-// isApart reports whether a line can be told apart from all of a list.
+// isApart reports whether a line can be distinguished from all of a list.
 func isApart(laydown, arrows float64, from []lineEstimate) bool {
 	return !slices.ContainsFunc(from, func(o lineEstimate) bool {
 		return math.Abs(o.laydown-laydown) < linesApart && math.Abs(o.arrows-arrows) < linesApart
@@ -303,7 +303,7 @@ const leastOff = 1e-3
 
 // climb moves a line by ever smaller steps: at the arrows alone, and parallel to
 // where lines end on one board. It stays within half the distance by which lines
-// are told apart, and apart from the lines that are taken.
+// are distinguished, and apart from the lines that are taken.
 func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstimate) lineEstimate {
 	best := from
 	for step := arrowsStep; step >= leastStep; step /= 2 {

@@ -104,7 +104,7 @@ type BoardDifference struct {
 	Boards   float64 // b − a in boards; NaN where one of the shots is not
 }
 
-// PartingBoards is by how many boards paths must differ to be told apart by eye:
+// PartingBoards is by how many boards paths must differ to be distinguished by eye:
 // a quarter of a board is 7 mm, the width of an oil ring.
 const PartingBoards = 0.25
 

@@ -17,7 +17,7 @@ const (
 	// half a percent to their spread.
 	repeatGain = 1e-2
 
-	// In a narrow valley, of numbers that the tracks hardly tell apart, steps are
+	// In a narrow valley, of numbers that the tracks hardly distinguish, steps are
 	// short and go on for long: patience such steps, that gain less than
 	// smallGain each, end it too. The errors are large there, and it is said.
 	smallGain = 1e-2

@@ -29,7 +29,7 @@ type view struct {
 // axisLevels is from how many values on a field is worth an axis of its own.
 const axisLevels = 5
 
-// mostPictured is how many rows a picture takes: more are not told apart.
+// mostPictured is how many rows a picture takes: more are not distinguished.
 const mostPictured = 100_000
 
 // lineAt is the index of the cell that says on which line a row is thrown, where bowlers
