@@ -201,8 +201,8 @@ func (q Study) Again(r Result, number int) (pins.Result, error) {
 // mean over the racks.
 func (r Result) Deflection() float64 { return r.Tally.ExitHeading() - r.EnteredAngle }
 
-// DeliveryResult is how a delivery comes to the pins.
-type DeliveryResult struct {
+// arrival is how a delivery comes to the pins.
+type arrival struct {
 	Reached      bool // else it ends before them
 	Delivery     pins.Delivery
 	Board, Angle float64 // at the head pin's distance; rad
@@ -219,7 +219,7 @@ type Deliveries struct {
 }
 
 // throw throws n deliveries, from a number on.
-func (d Deliveries) throw(ctx context.Context, from, n int) ([]DeliveryResult, error) {
+func (d Deliveries) throw(ctx context.Context, from, n int) ([]arrival, error) {
 	deliverer, err := d.Setup.Repeatability.Deliverer(d.Setup.Release)
 	if err != nil {
 		return nil, err
@@ -227,10 +227,10 @@ func (d Deliveries) throw(ctx context.Context, from, n int) ([]DeliveryResult, e
 	return d.throwBy(ctx, deliverer, from, n)
 }
 
-func (d Deliveries) throwBy(ctx context.Context, deliverer studies.Deliverer, from, n int) ([]DeliveryResult, error) {
+func (d Deliveries) throwBy(ctx context.Context, deliverer studies.Deliverer, from, n int) ([]arrival, error) {
 	settings := studies.ForManyShots(d.Settings)
 	settings.EndOnly = true
-	all := make([]DeliveryResult, n)
+	all := make([]arrival, n)
 	const batch = 25
 	err := studies.InParallel(ctx, d.Workers, (n+batch-1)/batch, d.Progress, func(t *physics.Thrower, job int) error {
 		for k := job * batch; k < min(n, (job+1)*batch); k++ {
@@ -246,23 +246,23 @@ func (d Deliveries) throwBy(ctx context.Context, deliverer studies.Deliverer, fr
 }
 
 // thrown is how a shot comes to the pins. One too slow for them does not.
-func thrown(s studies.Setup, shot physics.Shot) DeliveryResult {
+func thrown(s studies.Setup, shot physics.Shot) arrival {
 	d, err := arrive(s, shot)
 	if err != nil {
-		return DeliveryResult{}
+		return arrival{}
 	}
 	e := shot.Events.Pins
-	return DeliveryResult{true, d, e.Board, e.Heading, e.Speed}
+	return arrival{true, d, e.Board, e.Heading, e.Speed}
 }
 
 // entry is how a thrown ball is looked up in a table of racks.
-func (t DeliveryResult) entry() pins.Entry {
+func (t arrival) entry() pins.Entry {
 	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
 }
 
 // roll rolls a rack for each delivery that comes to the pins, and says what stands of it.
 // What does not come leaves all.
-func roll(ctx context.Context, list []DeliveryResult, racks pins.Rolls) ([]pins.Leave, error) {
+func roll(ctx context.Context, list []arrival, racks pins.Rolls) ([]pins.Leave, error) {
 	left := make([]pins.Leave, len(list))
 	var reached []int
 	for k, t := range list {

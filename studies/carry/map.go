@@ -36,7 +36,7 @@ func (d Deliveries) Map(ctx context.Context) (MapResult, error) {
 	if err != nil {
 		return m, err
 	}
-	list = slices.DeleteFunc(list, func(t DeliveryResult) bool { return !t.Reached })
+	list = slices.DeleteFunc(list, func(t arrival) bool { return !t.Reached })
 	if len(list) == 0 {
 		return m, &NotAtPinsError{physics.Gutter}
 	}

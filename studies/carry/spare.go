@@ -28,8 +28,8 @@ type Spares struct {
 
 	studies.Work // its progress is that of the shots that Prepare picks from
 
-	lines   [][]DeliveryResult // of each laydown, by launch angle
-	scatter []float64          // boards by which deliveries miss at the pins
+	lines   [][]arrival // of each laydown, by launch angle
+	scatter []float64   // boards by which deliveries miss at the pins
 }
 
 // SpareResult is a line at a leave.
@@ -85,9 +85,9 @@ func (q *Spares) Prepare(ctx context.Context) error {
 	q.Settings = studies.ForManyShots(q.Settings)
 	q.Settings.EndOnly = true
 	angles := int(math.Round(2*widestAngle/angleStep)) + 1
-	q.lines = make([][]DeliveryResult, len(q.Laydowns))
+	q.lines = make([][]arrival, len(q.Laydowns))
 	for i := range q.lines {
-		q.lines[i] = make([]DeliveryResult, angles)
+		q.lines[i] = make([]arrival, angles)
 	}
 	err := studies.InParallel(ctx, q.Workers, len(q.Laydowns)*len(q.lines[0]), q.Progress, func(t *physics.Thrower, job int) error {
 		i, k := job/len(q.lines[0]), job%len(q.lines[0])
@@ -149,7 +149,7 @@ type place struct {
 }
 
 // between returns the delivery a share of the way from one shot to the next.
-func between(a, b DeliveryResult, share float64) pins.Delivery {
+func between(a, b arrival, share float64) pins.Delivery {
 	mix := func(x, y float64) float64 { return x + share*(y-x) }
 	d := a.Delivery
 	for i := range d.Position {

@@ -70,7 +70,7 @@ func TestSpares(t *testing.T) {
 	if _, err := q.Find(ctx, pins.Pins(10)); err != nil {
 		t.Error(err)
 	}
-	q.lines = [][]DeliveryResult{q.lines[0][:3], q.lines[1][:3]}
+	q.lines = [][]arrival{q.lines[0][:3], q.lines[1][:3]}
 	var none *NoSpareError
 	if _, err := q.Find(ctx, pins.Pins(10)); !errors.As(err, &none) || none.Leave != pins.Pins(10) {
 		t.Errorf("%v", err)

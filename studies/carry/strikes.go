@@ -98,14 +98,14 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 }
 
 // strikes is the share of strikes where a delivery enters.
-func (t DeliveryResult) strikes() float64 {
+func (t arrival) strikes() float64 {
 	if !t.Reached {
 		return 0
 	}
 	return pins.Stored().Strikes(t.entry())
 }
 
-func sharesOf(list []DeliveryResult) (s StrikesResult) {
+func sharesOf(list []arrival) (s StrikesResult) {
 	table := pins.Stored()
 	var splits, down []float64
 	var squares [pins.All + 1]float64
