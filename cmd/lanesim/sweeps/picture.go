@@ -13,6 +13,7 @@ import (
 	"lanesim/internal/input"
 	"lanesim/plots"
 	"lanesim/report"
+	"lanesim/report/thrown"
 	"lanesim/rows"
 	"lanesim/scenario"
 	"lanesim/studies/sweep"
@@ -271,35 +272,24 @@ func (s *picture) changed(row []report.Cell) bool {
 
 // note is the sentence under the title.
 func (s *picture) note(v view, names []string) string {
-	said, each, mark := "Each point is a shot", "curve", "open dots"
-	if len(v.axes) == 2 {
-		said, each, mark = fmt.Sprintf("%d shots; lines join equal values", len(s.rows)), "map", "crosses"
-	}
-	if len(names) > 1 {
-		var what []string
-		for _, i := range v.others {
-			if i > len(s.sweep.Parameters) {
-				what = append(what, s.sweep.Keys[i])
-			} else if q := &s.sweep.Parameters[i-1]; q.Levels > 1 {
-				what = append(what, q.Path)
-			}
+	drawn := thrown.Swept{Shots: len(s.rows), Maps: len(v.axes) == 2}
+	for _, i := range v.others {
+		if i > len(s.sweep.Parameters) {
+			drawn.Each = append(drawn.Each, s.sweep.Keys[i])
+		} else if q := &s.sweep.Parameters[i-1]; q.Levels > 1 {
+			drawn.Each = append(drawn.Each, q.Path)
 		}
-		said += "; a " + each + " for each " + strings.Join(what, ", ")
 	}
-	missing, changed := 0, 0
+	if len(names) < 2 {
+		drawn.Each = nil
+	}
 	for _, row := range s.rows {
 		if s.changed(row) {
-			changed++
+			drawn.OnOtherLines++
 		}
 		if slices.ContainsFunc(v.drawn, func(column int) bool { return row[column].Absent }) {
-			missing++
+			drawn.Lacking++
 		}
 	}
-	if missing > 0 {
-		said += fmt.Sprintf("; %d shots lack a value, where there is a gap", missing)
-	}
-	if changed > 0 {
-		said += fmt.Sprintf("; %d shots are on another line than the bowler's own: %s", changed, mark)
-	}
-	return said + "."
+	return drawn.Note()
 }
