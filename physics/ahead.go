@@ -96,33 +96,16 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 		t.locate(&a.nodes[0].Touch, at)
 		a.nodes[0].mu = m.meetOnce(&a.nodes[0].Touch, &m.touch)
 	}
-	var kick action
 	stride := min(max(t.stride*perRadian, shortest), longest)
 	if t.even {
 		length := h / float64(parts)
 		stride = length / max(1, math.Ceil(length/longest-longerStride))
 	}
-	for now, behind, part := 0.0, 0.0, 1; ; {
-		k := len(a.nodes) - 1
-		end := h * float64(part) / float64(parts)
-		if now >= end {
-			if part == parts {
-				m.act(&kick, f, a.nodes[k].mu, behind/2)
-				t.sums.add(&kick, behind/2)
-				f.kick(&kick, behind/2)
-				a.nodes[k].Spin, a.nodes[k].Time = inBall(f.spin), at+h
-				break
-			}
-			part++
-			end = h * float64(part) / float64(parts)
-			m.act(&kick, f, a.nodes[k].mu, behind/2)
-			t.midway = *f
-			t.midway.kick(&kick, behind/2)
-			m.flightVelocity(&t.midway)
-		}
-		arrived := *f
-		a.nodes = append(a.nodes, node{})
-		for {
+	var kick action
+	now, behind := 0.0, 0.0 // the stride behind
+	for part := 1; part <= parts; part++ {
+		for end := h * float64(part) / float64(parts); now < end; {
+			last := &a.nodes[len(a.nodes)-1]
 			ahead, next := stride, now+stride
 			if left := end - now; left < 1.5*stride {
 				if ahead = left; left > t.lastStride*stride {
@@ -132,28 +115,41 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 					next = end
 				}
 			}
-			m.act(&kick, f, a.nodes[k].mu, (behind+ahead)/2)
+			start := *f
+			m.act(&kick, f, last.mu, (behind+ahead)/2)
 			f.kick(&kick, behind/2)
 			spin := f.spin
 			f.kick(&kick, ahead/2)
 			m.shortDrift(f, ahead)
 			m.flightVelocity(f)
-			t.visit(&a.nodes[k+1], at+next)
-			change := math.Abs(a.nodes[k+1].mu-a.nodes[k].mu) * ahead / perRadian
+			var met node
+			t.visit(&met, at+next)
+			change := math.Abs(met.mu-last.mu) * ahead / perRadian
 			if !t.even && change > t.frictionStep && ahead > t.lastStride*shortest {
-				a.looked = append(a.looked, a.nodes[k+1].Touch)
+				a.looked = append(a.looked, met.Touch)
 				stride = max(ahead/2, shortest)
-				*f = arrived
+				*f = start
 				continue
 			}
 			t.sums.add(&kick, (behind+ahead)/2)
-			a.nodes[k].Spin = inBall(spin)
+			last.Spin = inBall(spin)
+			a.nodes = append(a.nodes, met)
 			now, behind = next, ahead
 			if !t.even && change < t.frictionStep/8 {
 				stride = min(2*stride, longest)
 			}
-			break
 		}
+		last := &a.nodes[len(a.nodes)-1]
+		m.act(&kick, f, last.mu, behind/2)
+		if part < parts {
+			t.midway = *f
+			t.midway.kick(&kick, behind/2)
+			m.flightVelocity(&t.midway)
+			continue
+		}
+		t.sums.add(&kick, behind/2)
+		f.kick(&kick, behind/2)
+		last.Spin, last.Time = inBall(f.spin), at+h
 	}
 	t.stride = stride / perRadian
 }
