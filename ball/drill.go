@@ -62,7 +62,7 @@ type State struct {
 	// Frame has the low axis as the pin and the high axis as the PSA.
 	Frame Frame
 
-	Measures Measures
+	Measures Measures // of the layout about that frame
 }
 
 // Differential is high minus low RG in m.

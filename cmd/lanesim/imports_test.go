@@ -25,6 +25,7 @@ var rooms = []struct {
 	{"internal", []string{"units"}},
 	{"internal/chromium", nil},
 	{"internal/files", nil},
+	{"internal/theme", nil},
 	{"lane", []string{"units"}},
 	{"ball", []string{"units"}},
 	{"ball/oilring", []string{"ball"}},

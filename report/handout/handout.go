@@ -28,8 +28,8 @@ type Page struct {
 	Kind  string // what was done, as "Comparison"
 	Title string
 
-	Answer   []string // sentences, first of all
-	Playback *Playback
+	Answer   []string  // sentences, first of all
+	Playback *Playback // nil without shots in motion
 	Pictures []Picture
 	Document report.Document // its title is left out
 

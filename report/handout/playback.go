@@ -24,7 +24,8 @@ type Playback struct {
 // units: x = X + PerDistance · distance, y = Y + PerLateral · lateral.
 type Stage struct{ X, PerDistance, Y, PerLateral float64 }
 
-// Ball is a ball with its path.
+// Ball is a ball with its path and how that ended. Its colour is that of its path on the
+// picture, as style sheets have it.
 type Ball struct {
 	Name, Color string
 	Path        []physics.State

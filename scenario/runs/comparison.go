@@ -19,8 +19,8 @@ type Comparison struct {
 	thrown.Comparison
 	Scenarios  []*scenario.Scenario // of each shot
 	At         []scenario.Delivery  // which of its scenario each shot is
-	Deliveries []studies.Undrilled
-	Chosen     [][2]int // the pairs that are compared
+	Deliveries []studies.Undrilled  // of each shot, with its ball before it is drilled
+	Chosen     [][2]int             // the pairs that are compared
 }
 
 // Lanes are those of the shots.

@@ -20,7 +20,7 @@ import (
 type Layouts struct {
 	Tolerances bool // also what small errors of drilling change
 
-	Warn func(text string)
+	Warn func(text string) // takes what is warned of; not nil
 
 	studies.Work // its progress is that of shots
 }

@@ -65,7 +65,7 @@ type SpreadAtPins struct {
 	Games     int    // how many games are played; 0 for none
 	SpareBall string // name of the ball of second balls; "" for each ball itself
 
-	Progress func(what string) func(done, total int)
+	Progress func(what string) func(done, total int) // makes what is called after each thing done
 }
 
 // Run puts it into the spread, with as many workers. What is finished is kept if it fails.

@@ -19,9 +19,9 @@ import (
 // vary, and the columns that were asked for; it follows from the file and its number alone.
 type Sweep struct {
 	*scenario.Sweep
-	Keys        []string // of the rows' cells
-	Kinds       []report.Kind
-	Fingerprint string // of all that the rows follow from, but for their number
+	Keys        []string      // of the cells of a row
+	Kinds       []report.Kind // of the cells of a row
+	Fingerprint string        // identifies what the rows follow from, but for their number
 
 	several [3]bool // whether rows name lane, ball and bowler
 	aims    bool    // whether rows have the line
