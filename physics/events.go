@@ -85,18 +85,6 @@ func turnsFast(y []float64) bool { return math.Abs(y[iwz]) > fastTurning }
 // fastTurning is such a turning in rad/s.
 const fastTurning = 2
 
-// bound finds between what the rates are smooth. The ball may come back from the last
-// edge, or over the foul line.
-func (t *Thrower) bound() {
-	t.edgeBehind, t.edgeAhead = 0, math.Inf(1)
-	if t.edge > 0 {
-		t.edgeBehind = t.edges[t.edge-1].x
-	}
-	if t.edge < len(t.edges) {
-		t.edgeAhead = t.edges[t.edge].x
-	}
-}
-
 // watch lists the events that can happen in the present mode.
 func (t *Thrower) watch() []ode.Event {
 	m := &t.m
