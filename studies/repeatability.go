@@ -93,7 +93,7 @@ var ErrCorrelations = errors.New("studies: there are no deviations with these co
 // Deliverer returns one. The error is [ErrCorrelations].
 func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
 	d := Deliverer{about: about, even: r.EvenPhase}
-	sigmas := Sigmas(r)
+	sigmas := r.Sigmas()
 	if len(r.Correlations) == 0 {
 		for i, s := range sigmas {
 			d.by[i][i] = s
@@ -152,7 +152,7 @@ func shareBelow(z float64) float64 {
 }
 
 // LeastSpeed is that of a ball that just reaches the pins; slower draws are
-// raised to it. leastTilt keeps the axis off the upright, where there is no
+// raised to it. MostTilt keeps the axis off the upright, where there is no
 // axis rotation.
 const (
 	LeastSpeed = 1.0                  // m/s
@@ -176,12 +176,22 @@ func (d Deliverer) Delivery(z Deviates) physics.Release {
 }
 
 // Sigmas are the standard deviations in the order of Deviates.
-func Sigmas(r Repeatability) [VariedCount]float64 {
+func (r Repeatability) Sigmas() [VariedCount]float64 {
 	phase := r.Phase
 	if r.EvenPhase {
 		phase = 2 * math.Pi / math.Sqrt(12)
 	}
 	return [VariedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt, phase}
+}
+
+// Deviating lists in what deliveries deviate.
+func (r Repeatability) Deviating() (list []Varied) {
+	for i, sigma := range r.Sigmas() {
+		if sigma != 0 {
+			list = append(list, Varied(i))
+		}
+	}
+	return list
 }
 
 // Deviated is the release that differs by deviations in the order of Deviates.

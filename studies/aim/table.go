@@ -71,7 +71,7 @@ type lineTable struct {
 // table throws the shots of the table about a release.
 func (s *lineSearch) table(about physics.Release) (*lineTable, error) {
 	pocket, _ := s.Settings.PocketOf(about)
-	t := &lineTable{search: s, about: about, sigmas: studies.Sigmas(s.Setup.Repeatability), middle: (pocket.Min + pocket.Max) / 2}
+	t := &lineTable{search: s, about: about, sigmas: s.Setup.Repeatability.Sigmas(), middle: (pocket.Min + pocket.Max) / 2}
 	var err error
 	if t.scatter, err = s.Setup.Repeatability.Deliverer(about); err != nil {
 		return nil, err

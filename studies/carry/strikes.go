@@ -57,7 +57,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 	done, total := 0, 0
 	misses := min(q.Misses, q.Shots)
 	for _, s := range q.Setups {
-		total += q.Shots + len(deviating(s.Repeatability))*misses
+		total += q.Shots + len(s.Repeatability.Deviating())*misses
 	}
 	step := func(shots int) {
 		done += shots
@@ -75,7 +75,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 		if err != nil {
 			return list, err
 		}
-		for _, v := range deviating(s.Repeatability) {
+		for _, v := range s.Repeatability.Deviating() {
 			again, err := deliveries.throwBy(ctx, deliverer.Without(v), 0, misses)
 			if err != nil {
 				return list, err
@@ -151,9 +151,4 @@ func (s StrikesResult) Commonest(n int) []pins.Leave {
 	}
 	slices.SortStableFunc(list, func(a, b pins.Leave) int { return cmp.Compare(s.Leaves[b].Value, s.Leaves[a].Value) })
 	return list[:min(n, len(list))]
-}
-
-func deviating(r studies.Repeatability) []studies.Varied {
-	sigmas := studies.Sigmas(r)
-	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool { return sigmas[v] == 0 })
 }

@@ -241,7 +241,7 @@ func (e Estimate) nothing() Estimate {
 func (r *spreadRun) alone(result *Result) error {
 	for i := range r.Setups {
 		setup := r.Setups[i]
-		varied := variedOf(setup.Repeatability)
+		varied := setup.Repeatability.Deviating()
 		setup.Repeatability.Correlations = nil
 		single, err := setup.Repeatability.Deliverer(setup.Release)
 		if err != nil {
@@ -282,7 +282,7 @@ func (r *spreadRun) alone(result *Result) error {
 func (r *spreadRun) without(result *Result) error {
 	shots := min(r.Misses, result.Shots)
 	for i := range r.Setups {
-		varied := variedOf(r.Setups[i].Repeatability)
+		varied := r.Setups[i].Repeatability.Deviating()
 		pockets := make([]bool, len(varied)*shots)
 		batches := (shots + batch - 1) / batch
 		err := r.parallel(len(varied)*batches, batch, func(thrower *physics.Thrower, job int) error {

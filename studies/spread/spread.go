@@ -206,24 +206,13 @@ func (s Study) begin(ctx context.Context) (*spreadRun, error) {
 		}
 		r.deliverers = append(r.deliverers, d)
 		r.each = append(r.each, make([]ShotResult, s.Shots))
-		varied := len(variedOf(setup.Repeatability))
+		varied := len(setup.Repeatability.Deviating())
 		r.total += varied * (2 + min(s.Misses, s.Shots))
 		if varied > 0 {
 			r.total += s.Sobol * (2 + varied)
 		}
 	}
 	return r, nil
-}
-
-// variedOf lists in what deliveries differ.
-func variedOf(r studies.Repeatability) []studies.Varied {
-	var list []studies.Varied
-	for i, sigma := range studies.Sigmas(r) {
-		if sigma != 0 {
-			list = append(list, studies.Varied(i))
-		}
-	}
-	return list
 }
 
 // parallel does jobs of some shots each.
