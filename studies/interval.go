@@ -154,11 +154,17 @@ type Count struct{ Hits, Of int }
 // CountOf counts the hits of lists.
 func CountOf(lists ...[]bool) (c Count) {
 	for _, list := range lists {
-		c.Of += len(list)
-		for _, hit := range list {
-			if hit {
-				c.Hits++
-			}
+		c = c.Plus(CountWhere(list, func(hit bool) bool { return hit }))
+	}
+	return c
+}
+
+// CountWhere counts the elements of a list of which something holds.
+func CountWhere[T any](list []T, holds func(T) bool) Count {
+	c := Count{Of: len(list)}
+	for _, v := range list {
+		if holds(v) {
+			c.Hits++
 		}
 	}
 	return c

@@ -52,7 +52,7 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 		}
 		lines[i] = Line{
 			Release: r, Arrows: studies.BoardAtArrows(r), Shot: shot,
-			ByMeasure: countsOf(outcomes[i]), Outcomes: outcomes[i], Gutter: countOf(outcomes[i], func(o DeliveryResult) bool { return o.Gutter }),
+			ByMeasure: countsOf(outcomes[i]), Outcomes: outcomes[i], Gutter: studies.CountWhere(outcomes[i], func(o DeliveryResult) bool { return o.Gutter }),
 		}
 	}
 	s.thrown += len(list)
@@ -102,19 +102,9 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]De
 // countsOf counts outcomes by each measure.
 func countsOf(list []DeliveryResult) (counts ByMeasure[studies.Count]) {
 	for _, by := range measures {
-		*counts.at(by) = countOf(list, func(o DeliveryResult) bool { return o.Of(by) })
+		*counts.at(by) = studies.CountWhere(list, func(o DeliveryResult) bool { return o.Of(by) })
 	}
 	return counts
-}
-
-func countOf(list []DeliveryResult, counts func(DeliveryResult) bool) studies.Count {
-	c := studies.Count{Of: len(list)}
-	for _, o := range list {
-		if counts(o) {
-			c.Hits++
-		}
-	}
-	return c
 }
 
 // Against pairs the deliveries of two lines, of the same seed and number, by a

@@ -297,11 +297,5 @@ func (r *spreadRun) narrow(shots int) bool {
 }
 
 func pocketsOf(each []ShotResult) studies.Count {
-	c := studies.Count{Of: len(each)}
-	for _, s := range each {
-		if s.Pocket {
-			c.Hits++
-		}
-	}
-	return c
+	return studies.CountWhere(each, func(s ShotResult) bool { return s.Pocket })
 }
