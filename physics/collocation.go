@@ -234,7 +234,7 @@ func (t *Thrower) roll(h float64, y []float64) float64 {
 	return c.displacement.x
 }
 
-// sumUp adds a node to the work and the flare of a step and to what is feared for it.
+// sumUp adds a node to the work and the flare of a step, and notes what makes the step doubtful.
 func (t *Thrower) sumUp(s *configuration, weight float64) {
 	m, c := &t.m, &t.rollingStep
 	wz := dot(s.spin, s.q[2])

@@ -63,16 +63,16 @@ func (x *index) latest(p *Vector) int32 {
 
 // add enters the piece of the path from place j, a, to the next, b, with the directions in which
 // the contact moves there, into the boxes where it covers points: up to a contact's width to
-// either side. Between them the contact strays from the chord by no more than a circle of
+// either side. Between them the contact deviates from the chord by no more than a circle of
 // half the sphere's size, angle²/4, and to the sides the sphere curves away by width²/2.
 func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
 	d := Vector{b.X - a.X, b.Y - a.Y, b.Z - a.Z}
-	stray := dot(d, d)/4 + x.reach*x.reach/2
+	deviation := dot(d, d)/4 + x.reach*x.reach/2
 	aside, next := cross(*fromAlong, *a), cross(*toAlong, *b)
 	l := &x.last
-	l.low[0], l.high[0] = x.span(a.X, aside.X, b.X, next.X, stray)
-	l.low[1], l.high[1] = x.span(a.Y, aside.Y, b.Y, next.Y, stray)
-	l.low[2], l.high[2] = x.span(a.Z, aside.Z, b.Z, next.Z, stray)
+	l.low[0], l.high[0] = x.span(a.X, aside.X, b.X, next.X, deviation)
+	l.low[1], l.high[1] = x.span(a.Y, aside.Y, b.Y, next.Y, deviation)
+	l.low[2], l.high[2] = x.span(a.Z, aside.Z, b.Z, next.Z, deviation)
 	for z := l.low[2]; z <= l.high[2]; z++ {
 		for y := l.low[1]; y <= l.high[1]; y++ {
 			row := (z*x.boxes + y) * x.boxes
@@ -93,7 +93,7 @@ func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
 
 // span is the range of boxes along one axis for the coordinates of two places and of the
 // directions to their sides.
-func (x *index) span(a, aside, b, next, stray float64) (low, high int) {
+func (x *index) span(a, aside, b, next, deviation float64) (low, high int) {
 	if a > b {
 		a, aside, b, next = b, next, a, aside
 	}
@@ -101,7 +101,7 @@ func (x *index) span(a, aside, b, next, stray float64) (low, high int) {
 	if other := x.reach * math.Abs(next); other > reach {
 		reach = other
 	}
-	return x.box(a - reach - stray), x.box(b + reach + stray)
+	return x.box(a - reach - deviation), x.box(b + reach + deviation)
 }
 
 // removeLast takes the piece that was added last out again.

@@ -61,8 +61,8 @@ func (f *Field) follow(t *Touch, along *Vector) bool {
 	return len(f.passes.list) <= mostPasses
 }
 
-// followEach moves the passes along with the touch, and reports whether they are where the
-// turning of the ball lets expect them.
+// followEach moves the passes along with the touch, and reports whether they are where they should
+// be after the ball has turned as it did.
 func (f *Field) followEach(t *Touch, along *Vector) bool {
 	c, places, list := t.Point, f.places, f.passes.list
 	last, turned := int32(len(places)), t.Turned // of the pass before, which is later
