@@ -102,7 +102,7 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 func (t *Thrower) rollUpTo(h float64, y, dydt []float64) (step float64, atEdge, arrives bool) {
 	step, atEdge = t.upToEdge(h, y, dydt)
 	for range 5 {
-		off := t.edges[t.edge].x - y[ix] - t.roll(step, y)
+		off := t.edges[t.edge].x - y[ix] - t.tryCollocation(step, y)
 		if !atEdge || math.Abs(off) <= edgePrecision {
 			return step, atEdge, true
 		}
@@ -192,9 +192,9 @@ func (t *Thrower) torque(s *configuration) vector {
 	return turn
 }
 
-// roll tries a step of length h and returns how far it carries the ball down the
+// tryCollocation tries a step of length h and returns how far it carries the ball down the
 // lane.
-func (t *Thrower) roll(h float64, y []float64) float64 {
+func (t *Thrower) tryCollocation(h float64, y []float64) float64 {
 	m, c, g := &t.m, &t.rollingStep, gauss4()
 	var s configuration
 	s.q = m.start
@@ -295,7 +295,7 @@ func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64,
 		if ends < now+h {
 			t.dropPiece()
 			m.now = begins
-			t.roll(ends-now, y)
+			t.tryCollocation(ends-now, y)
 			if !t.keepCollocation(now, ends-now, y, dydt, &end, &slopes) {
 				return now, false
 			}
