@@ -307,6 +307,31 @@ func TestLowFlareStaysAtLeastAsLong(t *testing.T) {
 	if b.Interval.High < a.Interval.Low {
 		t.Errorf("the low-flare layout stays until shot %.0f, the high-flare one until %.0f", b.Median, a.Median)
 	}
+
+	// Wilson's intervals of blocks take a session's deliveries as independent, though they share a lane: the
+	// hits of sessions vary as the binomial distribution has it.
+	sum, n := 0.0, 0.0
+	for _, block := range r.Blocks {
+		p := block.Pocket.Share()
+		if p < 0.02 || p > 0.98 {
+			continue
+		}
+		for _, session := range r.Deliveries {
+			var c studies.Count
+			for _, d := range session[block.From : block.To+1] {
+				if d.Setup == block.Setup {
+					c = c.Plus(studies.CountOf([]bool{d.Pocket}))
+				}
+			}
+			off := float64(c.Hits) - p*float64(c.Of)
+			sum += off * off / (float64(c.Of) * p * (1 - p))
+		}
+		n += float64(len(r.Deliveries) - 1)
+	}
+	t.Logf("hits of sessions vary by %.2f of the binomial variance, over %.0f degrees of freedom", sum/n, n)
+	if math.Abs(sum/n-1) > 4*math.Sqrt(2/n) {
+		t.Errorf("hits of sessions vary by %.2f of the binomial variance", sum/n)
+	}
 }
 
 // What would never end or panic is refused.
