@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"image"
-	"image/color"
 	"image/png"
 	"math"
 
@@ -14,12 +13,7 @@ import (
 
 // The icon: a path over the lane that turns at the friction, and the ball at its end.
 // Places are in shares of its side.
-var (
-	iconPath   = [...][2]float64{{0.3, 0.92}, {0.62, 0.5}, {0.4, 0.2}} // of a quadratic curve: start, control, end
-	iconGround = color.NRGBA{0x15, 0x2b, 0x3c, 0xff}
-	iconLine   = color.NRGBA{0xf2, 0xc1, 0x4e, 0xff}
-	iconBall   = color.NRGBA{0xff, 0xff, 0xff, 0xff}
-)
+var iconPath = [...][2]float64{{0.3, 0.92}, {0.62, 0.5}, {0.4, 0.2}} // of a quadratic curve: start, control, end
 
 const (
 	iconWidth  = 0.07 // of the line
@@ -31,7 +25,7 @@ func iconSVG() string {
 	p := iconPath
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><rect width="1" height="1" rx=".18" fill="%s"/>`+
 		`<path d="M%g %gQ%g %g %g %g" fill="none" stroke="%s" stroke-width="%g" stroke-linecap="round"/><circle cx="%g" cy="%g" r="%g" fill="%s"/></svg>`,
-		theme.Hex(iconGround), p[0][0], p[0][1], p[1][0], p[1][1], p[2][0], p[2][1], theme.Hex(iconLine), iconWidth, p[2][0], p[2][1], iconRadius, theme.Hex(iconBall))
+		theme.Hex(theme.IconGround), p[0][0], p[0][1], p[1][0], p[1][1], p[2][0], p[2][1], theme.Hex(theme.IconLine), iconWidth, p[2][0], p[2][1], iconRadius, theme.Hex(theme.IconBall))
 }
 
 // Icon is the icon as a PNG of so many pixels.
@@ -49,8 +43,8 @@ func Icon(size int) ([]byte, error) {
 			}
 			ball := portable.Hypot(px-iconPath[2][0], py-iconPath[2][1]) - iconRadius
 			pixel := float64(size)
-			shade := theme.Blend(iconGround, iconLine, 0.5-(near-iconWidth/2)*pixel)
-			m.SetNRGBA(x, y, theme.Blend(shade, iconBall, 0.5-ball*pixel))
+			shade := theme.Blend(theme.IconGround, theme.IconLine, 0.5-(near-iconWidth/2)*pixel)
+			m.SetNRGBA(x, y, theme.Blend(shade, theme.IconBall, 0.5-ball*pixel))
 		}
 	}
 	var b bytes.Buffer

@@ -43,7 +43,7 @@ func (p Page) Site() (map[string]File, error) {
 	}
 	manifest, err := json.MarshalIndent(map[string]any{
 		"name": "lanesim", "short_name": "lanesim", "description": "Two shots of a bowling ball, side by side",
-		"start_url": "./", "scope": "./", "display": "standalone", "background_color": theme.Hex(iconGround), "theme_color": theme.Hex(iconGround), "icons": icons,
+		"start_url": "./", "scope": "./", "display": "standalone", "background_color": theme.Hex(theme.IconGround), "theme_color": theme.Hex(theme.IconGround), "icons": icons,
 	}, "", "  ")
 	if err != nil {
 		return nil, err

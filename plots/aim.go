@@ -3,11 +3,10 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
 
-	colours "lanesim/internal/theme"
+	"lanesim/internal/theme"
 	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/studies/aim"
@@ -26,10 +25,7 @@ const (
 
 // bestMark is the colour of the best line: vermillion, which stands out of the
 // ramp in colour, while the mark's ring and words do in grey.
-var bestMark = colours.Vermillion
-
-// bandTint fills the room of a line, pale enough for the oil to show through.
-var bandTint = color.NRGBA{bestMark.R, bestMark.G, bestMark.B, 0x55}
+var bestMark = theme.Vermillion
 
 // DrawAim draws the best lines over the oil, the share of hits over the lines, with contours
 // and the best line marked, and below how much the best lines may miss in one thing alone.
@@ -114,7 +110,7 @@ func (p *page) aimBand(t studied.AimedBall, left, right float64) error {
 	outside, inside := l.path(t.Band.Outside), l.path(t.Band.Inside)
 	back := slices.Clone(inside)
 	slices.Reverse(back)
-	l.Drawing.area(slices.Concat(outside, back), bandTint)
+	l.Drawing.area(slices.Concat(outside, back), theme.Room)
 	for _, edge := range [][]point{outside, inside} {
 		l.line(edge, stroke{color: bestMark, width: p.rule})
 	}
@@ -170,7 +166,7 @@ func (p *page) bestWords(at point, words string, room *placer) {
 		room.take(bounds([]point{anchor, end}))
 		p.disc(at, radius, bestMark)
 	}
-	p.rectangle(b.grown(1), plate)
+	p.rectangle(b.grown(1), theme.Plate)
 	p.text(words, p.label, b.left, b.top, ink)
 }
 

@@ -3,6 +3,7 @@ package plots
 import (
 	"math"
 
+	"lanesim/internal/theme"
 	"lanesim/report"
 	"lanesim/units"
 )
@@ -91,8 +92,8 @@ func (s scale) at(v float64) float64 {
 }
 
 // edge is the line of axes, grid that behind curves.
-func (t theme) edge() stroke { return stroke{color: softInk, width: t.rule} }
-func (t theme) grid() stroke { return stroke{color: faint, width: t.hairline} }
+func (t measures) edge() stroke { return stroke{color: softInk, width: t.rule} }
+func (t measures) grid() stroke { return stroke{color: faint, width: t.hairline} }
 
 // axisGap is the space in points between the numbers of an axis and the panel.
 const axisGap = 6
@@ -148,7 +149,7 @@ func (p *panel) axes() {
 
 // shade fills the panel between two values, as far as it shows them.
 func (p *panel) shade(from, to float64) {
-	p.rectangle(box{p.area.left, p.y.at(min(to, p.y.max)), p.area.right, p.y.at(max(from, p.y.min))}, bandFill)
+	p.rectangle(box{p.area.left, p.y.at(min(to, p.y.max)), p.area.right, p.y.at(max(from, p.y.min))}, theme.Band)
 }
 
 // oilEnds draws where the oil ends, if that is within the panel, which begins at a

@@ -3,7 +3,6 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -11,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
-	colours "lanesim/internal/theme"
+	"lanesim/internal/theme"
 	"lanesim/report"
 	"lanesim/report/layouts"
 )
@@ -32,11 +31,9 @@ func laidOut(l layouts.Layout) bool { return l.Specification.Layout != nil }
 // Colours of what is marked on a ball, from the palette of the shots. Words
 // and dashes say the same.
 var (
-	pinArcColor = colours.Blue
-	psaArcColor = colours.Vermillion
-	valArcColor = colours.BluishGreen
-
-	ballPlate = color.NRGBA{0xff, 0xff, 0xff, 0xe4} // behind type on tracks
+	pinArcColor = theme.Blue
+	psaArcColor = theme.Vermillion
+	valArcColor = theme.BluishGreen
 )
 
 // ballMeasures are sizes on the figure of a ball, in points.
@@ -47,7 +44,7 @@ type ballMeasures struct {
 	rim     float64 // of blank for labels above and below it
 }
 
-func (t theme) ballMeasures() ballMeasures {
+func (t measures) ballMeasures() ballMeasures {
 	if t.narrow {
 		return ballMeasures{columns: 1, radius: 116, rim: 34}
 	}

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lanesim/ball"
+	"lanesim/internal/theme"
 	"lanesim/physics"
 	"lanesim/report/layouts"
 	"lanesim/units"
@@ -209,7 +210,7 @@ func byPlace(a, b [4]float64) int {
 // without leaders and plates of labels.
 func outlines(d *Drawing, mirrored bool) [][4]float64 {
 	var all [][4]float64
-	leader := stroke{color: softInk, width: Sheet.theme().hairline}
+	leader := stroke{color: softInk, width: Sheet.measures().hairline}
 	for _, e := range d.elements {
 		var points []point
 		switch e := e.(type) {
@@ -219,7 +220,7 @@ func outlines(d *Drawing, mirrored bool) [][4]float64 {
 			}
 			points = e.points
 		case areaElement:
-			if e.fill == ballPlate {
+			if e.fill == theme.BallPlate {
 				continue
 			}
 			points = e.points

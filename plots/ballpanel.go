@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"lanesim/ball"
+	"lanesim/internal/theme"
 	"lanesim/report/layouts"
 	"lanesim/units"
 )
@@ -71,7 +72,7 @@ func (b *ballPanel) name(n ballName) {
 	if n.color != (color.NRGBA{}) {
 		lines[0].color = n.color
 	}
-	leader, _ := b.place(&b.room, lines, n.anchors, ballPlate, func(place box, anchor point) bool {
+	leader, _ := b.place(&b.room, lines, n.anchors, theme.BallPlate, func(place box, anchor point) bool {
 		return n.led || distance(place.nearest(anchor), anchor) > beside
 	})
 	if b.brief && leader != nil {
@@ -82,7 +83,7 @@ func (b *ballPanel) name(n ballName) {
 // ground draws the ball's outline and the lines of the grip.
 func (b *ballPanel) ground() {
 	rim := ring(b.view.middle, b.view.radius, rimCorners)
-	b.area(rim, color.NRGBA{0xfa, 0xfb, 0xfc, 0xff})
+	b.area(rim, theme.BallFill)
 	fine := stroke{color: faintMark, width: b.hairline}
 	x, y, z := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
 	for _, c := range [][]r3.Vec{greatCircle(x, y), greatCircle(x, z)} {
@@ -125,7 +126,7 @@ const rimCorners = 120
 // and the oily ones dark over them.
 func (b *ballPanel) drawTracks() {
 	dry := stroke{color: faintMark, width: 0.9 * b.rule}
-	oily := stroke{color: color.NRGBA{0x2c, 0x3e, 0x50, 0xff}, width: 1.5 * b.rule}
+	oily := stroke{color: theme.OilyTrack, width: 1.5 * b.rule}
 	for _, wet := range []bool{false, true} {
 		for _, turn := range b.f.Flare.Turns {
 			for _, piece := range pieces(turn, wet) {

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	colours "lanesim/internal/theme"
+	"lanesim/internal/theme"
 )
 
 // tintedTable is a table of comparisons: who and on which line down, the lanes
@@ -29,26 +29,18 @@ type tintedCell struct {
 	Unseen bool     // a difference that could not be seen is not tinted
 }
 
-// Tints of cells: one for farther outside and one for farther inside, both pale enough
-// for type in colour and in grey.
-var (
-	outsideTint = color.NRGBA{0x9c, 0xc4, 0xe4, 0xff}
-	insideTint  = color.NRGBA{0xf3, 0xc4, 0x9b, 0xff}
-	unseenTint  = color.NRGBA{0xf1, 0xf2, 0xf4, 0xff}
-)
-
 // fullTint is the difference in boards that gets the full tint.
 const fullTint = 3.0
 
 func (c tintedCell) fill() color.NRGBA {
-	full := outsideTint
+	full := theme.Outside
 	if c.Boards > 0 {
-		full = insideTint
+		full = theme.Inside
 	}
 	if c.Unseen || !finite(c.Boards) {
-		return unseenTint
+		return theme.Unseen
 	}
-	return colours.Blend(paper, full, 0.25+0.75*math.Abs(c.Boards)/fullTint)
+	return theme.Blend(paper, full, 0.25+0.75*math.Abs(c.Boards)/fullTint)
 }
 
 // inLines joins the lines of cells that stand alone in their rows and fit a width.

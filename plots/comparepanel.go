@@ -1,16 +1,12 @@
 package plots
 
 import (
-	"image/color"
 	"math"
 	"slices"
 
 	"lanesim/report"
 	"lanesim/units"
 )
-
-// bandFill shades the width of the contact.
-var bandFill = color.NRGBA{0xe4, 0xe6, 0xe9, 0xff}
 
 // graph is a panel of curves against distance.
 type graph struct {

@@ -51,7 +51,7 @@ var errNoPath = errors.New("has no path to draw")
 // view is a figure with what follows from all its shots together.
 type view struct {
 	Figure
-	theme theme
+	measures measures
 
 	side side
 	end  float64 // distance in ft at the right edge
@@ -106,7 +106,7 @@ func newView(f Figure) (*view, error) {
 	if len(f.Series) > MaxSeries {
 		return nil, fmt.Errorf("plots: %d shots: one figure takes %d", len(f.Series), MaxSeries)
 	}
-	v := &view{Figure: f, theme: f.Size.theme()}
+	v := &view{Figure: f, measures: f.Size.measures()}
 	if v.Pocket == (physics.Window{}) {
 		v.Pocket = physics.DefaultPocket
 	}
@@ -230,28 +230,28 @@ func Combined(f Figure) (*Drawing, error) {
 // page is a drawing that grows downward.
 type page struct {
 	*Drawing
-	theme
+	measures
 	y float64 // where the next thing goes
 
 	title, body, small, label lettering
 }
 
 func (v *view) page() *page {
-	t := v.theme
+	t := v.measures
 	return &page{
-		Drawing: &Drawing{Width: t.width, resolution: t.resolution, title: v.Title},
-		theme:   t,
-		y:       t.margin,
-		title:   lettering{t.title, true},
-		body:    lettering{t.body, false},
-		small:   lettering{t.small, false},
-		label:   lettering{t.small, true},
+		Drawing:  &Drawing{Width: t.width, resolution: t.resolution, title: v.Title},
+		measures: t,
+		y:        t.margin,
+		title:    lettering{t.title, true},
+		body:     lettering{t.body, false},
+		small:    lettering{t.small, false},
+		label:    lettering{t.small, true},
 	}
 }
 
 // titledPage is a page with a title and a sentence under it.
 func titledPage(title, note string, size Size) *page {
-	v := &view{Figure: Figure{Title: title, Note: note, Size: size}, theme: size.theme()}
+	v := &view{Figure: Figure{Title: title, Note: note, Size: size}, measures: size.measures()}
 	p := v.page()
 	p.heading(v)
 	return p

@@ -87,7 +87,7 @@ func TestStageLiesUnderThePaths(t *testing.T) {
 			x, y := (stage.X+stage.PerDistance*at.Distance)/perPoint, (stage.Y+stage.PerLateral*at.Lateral)/perPoint
 			near := math.Inf(1)
 			for _, e := range d.elements {
-				if line, ok := e.(lineElement); ok && line.stroke.color == v.theme.shotStroke(i).color {
+				if line, ok := e.(lineElement); ok && line.stroke.color == v.measures.shotStroke(i).color {
 					for _, p := range line.points {
 						near = min(near, math.Hypot(p.x-x, p.y-y))
 					}

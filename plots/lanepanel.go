@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"lanesim/internal/theme"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/units"
@@ -173,7 +174,7 @@ func (l *lanePanel) tickAcross(path []point, ph phase) mark {
 // that of one of the others, and on a light plate if it has to cover a path. It
 // reports whether there was room.
 func (l *lanePanel) note(lines []textLine, anchors []point, others ...point) bool {
-	_, ok := l.place(&l.room, lines, anchors, plate, func(b box, anchor point) bool {
+	_, ok := l.place(&l.room, lines, anchors, theme.Plate, func(b box, anchor point) bool {
 		away := distance(b.nearest(anchor), anchor)
 		return away > beside || slices.ContainsFunc(others, func(o point) bool { return distance(b.nearest(o), o) < away+beside })
 	})

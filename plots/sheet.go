@@ -28,8 +28,8 @@ const sheetMargin = 28
 
 var sheetSizes = []float64{8, 7.6, 7.2, 6.8}
 
-func sheetTheme(p Paper, small float64) theme {
-	t := Sheet.theme()
+func sheetMeasures(p Paper, small float64) measures {
+	t := Sheet.measures()
 	t.width, t.margin = p.Width, sheetMargin
 	t.title, t.body, t.small = 14, small+0.8, small
 	t.hairline, t.rule = 0.4, 0.6
@@ -43,7 +43,7 @@ type sheetPage struct {
 }
 
 func newSheetPage(title string, paper Paper, small float64) *sheetPage {
-	v := &view{Figure: Figure{Title: title}, theme: sheetTheme(paper, small)}
+	v := &view{Figure: Figure{Title: title}, measures: sheetMeasures(paper, small)}
 	p := &sheetPage{v.page(), paper}
 	p.Height = paper.Height
 	return p

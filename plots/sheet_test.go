@@ -8,6 +8,7 @@ import (
 
 	"lanesim/ball"
 	"lanesim/ball/rules"
+	"lanesim/internal/theme"
 	"lanesim/report/layouts"
 	"lanesim/units"
 )
@@ -46,7 +47,7 @@ func TestSheetsFitTheirPaper(t *testing.T) {
 					}
 					checkTexts(t, d)
 					for _, e := range d.elements {
-						if a, ok := e.(areaElement); ok && a.fill == ballPlate {
+						if a, ok := e.(areaElement); ok && a.fill == theme.BallPlate {
 							t.Errorf("a label over a line at %+v", a.points)
 						}
 					}

@@ -197,13 +197,11 @@ func (p *page) spareHit(l studied.SpareLine, hand ball.Hand, area box) {
 	}
 	if l.Window != (physics.Window{}) {
 		a, b := at(l.Window.Min), at(l.Window.Max)
-		p.rectangle(box{min(a, b), y - 0.09*h, max(a, b), y + 0.09*h}, spareWindow)
+		p.rectangle(box{min(a, b), y - 0.09*h, max(a, b), y + 0.09*h}, oilFull)
 	}
 	middle.x = at(l.Entry.Board)
 	p.area([]point{middle, {middle.x - 0.2*h, y + 0.34*h}, {middle.x + 0.2*h, y + 0.34*h}}, p.shotStroke(0).color)
 }
-
-var spareWindow = oilFull
 
 // converted draws the share as a bar with its interval, and writes it.
 func (p *page) converted(l studied.SpareLine, area box) {
@@ -218,7 +216,7 @@ func (p *page) converted(l studied.SpareLine, area box) {
 		return
 	}
 	at := func(share float64) float64 { return bar.left + share*bar.width() }
-	p.rectangle(box{bar.left, bar.top, at(share), bar.bottom}, spareWindow)
+	p.rectangle(box{bar.left, bar.top, at(share), bar.bottom}, oilFull)
 	p.line([]point{{at(within.Low), middle}, {at(within.High), middle}}, stroke{color: ink, width: math.Max(p.rule, 1)})
 }
 

@@ -3,11 +3,11 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
 	"strconv"
 
+	"lanesim/internal/theme"
 	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/report/studied"
@@ -162,17 +162,13 @@ func (s *spreadView) binOf(board, bin float64) int {
 	return int(math.Floor((board - s.lowest(bin)) / bin))
 }
 
-// bundle is how a delivery among many is drawn, and rest the colour of bars outside
-// of the pocket.
-var (
-	bundle = color.NRGBA{0x00, 0x5a, 0x96, 0x46}
-	rest   = color.NRGBA{0xa9, 0xc3, 0xd9, 0xff}
-)
-
-func (t theme) bundleStroke() stroke { return stroke{color: bundle, width: 0.45 * t.pathWidth} }
+// bundleStroke is that of a delivery among many.
+func (t measures) bundleStroke() stroke {
+	return stroke{color: theme.Delivery, width: 0.45 * t.pathWidth}
+}
 
 // lineStroke is that of the line without deviations.
-func (t theme) lineStroke() stroke { return t.shotStroke(2).times(0.9) }
+func (t measures) lineStroke() stroke { return t.shotStroke(2).times(0.9) }
 
 // spreadWords writes what a panel shows above it.
 func (p *page) spreadWords(s *spreadView) {
@@ -209,11 +205,11 @@ func (p *page) spreadPanel(s *spreadView, x, across scale, bin, height float64) 
 	}
 	l.drawPins()
 
-	l.rectangle(box{l.area.right + histogramGap/2 + 2, l.y.at(s.Pocket.Max), across.to, l.y.at(s.Pocket.Min)}, bandFill)
+	l.rectangle(box{l.area.right + histogramGap/2 + 2, l.y.at(s.Pocket.Max), across.to, l.y.at(s.Pocket.Min)}, theme.Band)
 	for i, b := range s.bins {
 		from := s.lowest(bin) + float64(i)*bin
 		to := from + bin
-		fill := rest
+		fill := theme.Missed
 		if middle := (from + to) / 2; middle > s.Pocket.Min && middle < s.Pocket.Max {
 			fill = p.shotStroke(0).color
 		}

@@ -88,7 +88,7 @@ func TestSweepGaps(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	strokes := (Sheet.theme()).shotStroke(0)
+	strokes := (Sheet.measures()).shotStroke(0)
 	strokes.width *= 0.8
 	lines, dots := 0, 0
 	for _, e := range d.elements {

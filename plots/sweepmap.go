@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
+	"lanesim/internal/theme"
 	"lanesim/report"
 )
 
@@ -313,7 +314,7 @@ func (p *page) contourLabels(lines []contour, decimals int, room *placer) {
 				continue
 			}
 			room.take(b)
-			p.rectangle(b.grown(1), plate)
+			p.rectangle(b.grown(1), theme.Plate)
 			p.text(text, p.small, b.left, b.top, ink)
 			break
 		}

@@ -7,7 +7,7 @@ import (
 	"math"
 	"strings"
 
-	colours "lanesim/internal/theme"
+	"lanesim/internal/theme"
 	"lanesim/lane"
 	"lanesim/report"
 	"lanesim/report/studied"
@@ -162,10 +162,6 @@ type oilChange struct {
 	full          float64 // units at the ends of the scale
 }
 
-// laid is the ramp's end for oil that was laid down: a quiet ochre, as light as the
-// full end of the oil, which stands for what was taken.
-var laid = color.NRGBA{0xd9, 0xa4, 0x41, 0xff}
-
 // laidSharing is by how much finer the scale of oil laid down is than that of oil
 // taken: it is far less.
 const laidSharing = 10.0
@@ -191,10 +187,10 @@ func newOilChange(before, after *lane.OilMap) *oilChange {
 func (c *oilChange) color(change float64) color.NRGBA {
 	end, t := oilFull, -change/c.full
 	if change > 0 {
-		end, t = laid, laidSharing*change/c.full
+		end, t = theme.LaidDown, laidSharing*change/c.full
 	}
 	// The root shows little where nothing would be seen of it.
-	return colours.Blend(paper, end, math.Sqrt(t))
+	return theme.Blend(paper, end, math.Sqrt(t))
 }
 
 // changeGround draws the lane with the change of the oil.

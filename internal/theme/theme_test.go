@@ -2,7 +2,12 @@ package theme
 
 import (
 	"image/color"
+	"io/fs"
 	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -46,6 +51,34 @@ func TestContrasts(t *testing.T) {
 	}
 	if got := contrast(Black, Light.Paper); math.Abs(got-21) > 1e-9 {
 		t.Errorf("black on white has a contrast of %v", got)
+	}
+}
+
+// Colours stand here alone: no other source writes one down, but for white and shades of
+// black and grey that are clear.
+func TestColoursStandInOnePlace(t *testing.T) {
+	written := regexp.MustCompile(`#([0-9a-fA-F]{8}|[0-9a-fA-F]{6})\b|RGBA\{0x|rgba?\([0-9]`)
+	seen := map[string]int{}
+	err := filepath.WalkDir("../..", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if folder := entry.Name(); entry.IsDir() && slices.Contains([]string{".git", "dist", "docs", "testdata", "theme"}, folder) {
+			return filepath.SkipDir
+		}
+		kind := filepath.Ext(name)
+		if !slices.Contains([]string{".go", ".ts", ".js", ".css", ".html"}, kind) || strings.HasSuffix(name, "_test.go") || strings.HasPrefix(entry.Name(), "colours.") {
+			return nil
+		}
+		text, err := os.ReadFile(name)
+		seen[kind]++
+		for _, found := range written.FindAll(text, -1) {
+			t.Errorf("%s writes down %s", name, found)
+		}
+		return err
+	})
+	if err != nil || seen[".go"] < 300 || seen[".ts"] < 20 || seen[".css"] < 2 {
+		t.Errorf("read %v, %v", seen, err)
 	}
 }
 

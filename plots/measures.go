@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/plot/font/liberation"
 	"gonum.org/v1/plot/vg"
 
-	colours "lanesim/internal/theme"
+	"lanesim/internal/theme"
 )
 
 // Size is what a figure is made for.
@@ -23,8 +23,8 @@ const (
 	Phone
 )
 
-// theme holds the measures of a size, in points (1/72 in).
-type theme struct {
+// measures are those of what is drawn for a size, in points (1/72 in).
+type measures struct {
 	width      float64 // of the figure
 	margin     float64 // blank rim
 	resolution int     // of the PNG, in dots per inch
@@ -44,9 +44,9 @@ type theme struct {
 	narrow         bool    // whether numbers beside a plot need lines of their own
 }
 
-func (s Size) theme() theme {
+func (s Size) measures() measures {
 	if s == Phone {
-		return theme{
+		return measures{
 			width: 360, margin: 8, resolution: 216, narrow: true,
 			title: 14, body: 10.5, small: 9.5,
 			axisLeft: 26, labelsRight: 92,
@@ -54,7 +54,7 @@ func (s Size) theme() theme {
 			pathWidth: 2.2, hairline: 0.5, rule: 0.8, tick: 5,
 		}
 	}
-	return theme{
+	return measures{
 		width: 720, margin: 14, resolution: 120,
 		title: 20, body: 14, small: 12.5,
 		axisLeft: 36, labelsRight: 150,
@@ -65,18 +65,17 @@ func (s Size) theme() theme {
 
 // Colours of everything that is not a shot.
 var (
-	ink        = colours.Light.Ink
-	softInk    = colours.Light.Soft
-	faint      = colours.Light.Grid
-	faintMark  = color.NRGBA{0x98, 0xa0, 0xa9, 0xff} // arrows, phases behind a panel
-	gutterFill = colours.Light.Gutter
-	plate      = color.NRGBA{0xff, 0xff, 0xff, 0xb8} // behind type on oil
-	casing     = colours.Light.Casing
-	paper      = colours.Light.Paper
+	ink        = theme.Light.Ink
+	softInk    = theme.Light.Soft
+	faint      = theme.Light.Grid
+	faintMark  = theme.Mark
+	gutterFill = theme.Light.Gutter
+	casing     = theme.Light.Casing
+	paper      = theme.Light.Paper
 
 	// The ends of the ramp for oil. A film below faintOil of the ramp, as balls carry it
 	// beyond the pattern, fades into the paper of dry lane.
-	oilThin, oilFull = colours.Light.Oil[0], colours.Light.Oil[1]
+	oilThin, oilFull = theme.Light.Oil[0], theme.Light.Oil[1]
 )
 
 // oilColor returns the colour of a film that is the share t of the thickest
@@ -86,16 +85,16 @@ func oilColor(t float64) color.NRGBA {
 		return paper
 	}
 	if t < faintOil {
-		return colours.Blend(paper, oilThin, t/faintOil)
+		return theme.Blend(paper, oilThin, t/faintOil)
 	}
-	return colours.Blend(oilThin, oilFull, t)
+	return theme.Blend(oilThin, oilFull, t)
 }
 
 // faintOil is the share of the ramp below which a film is faint.
 const faintOil = 0.01
 
 // maxOverlay is how many shots may share a panel; it is the number of styles.
-const maxOverlay = colours.Shots
+const maxOverlay = theme.Shots
 
 // stroke is how a line is drawn.
 type stroke struct {
@@ -112,10 +111,10 @@ func (s stroke) times(width float64) stroke {
 
 // shotStroke returns the line of the i-th shot of a panel: since prints may be grey, it
 // has a dash of its own beside its colour.
-func (t theme) shotStroke(i int) stroke {
+func (t measures) shotStroke(i int) stroke {
 	i %= maxOverlay
-	s := stroke{color: colours.Light.Paths[i], width: t.pathWidth}
-	for _, length := range colours.Dashes[i] {
+	s := stroke{color: theme.Light.Paths[i], width: t.pathWidth}
+	for _, length := range theme.Dashes[i] {
 		s.dash = append(s.dash, length*t.pathWidth)
 	}
 	return s
