@@ -30,7 +30,8 @@ const (
 	mostFittedOnPhone = 6
 )
 
-// DrawFit draws the tracks, the fitted shots and what is left over.
+// DrawFit draws the measured tracks, the fitted shots and what is left between them. It is an
+// error if there is none.
 func DrawFit(r *measured.Fit, size Size) (*Drawing, error) {
 	var list []trackedFit
 	for i, s := range r.Result.Shots {

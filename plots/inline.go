@@ -84,7 +84,7 @@ func withPalette(img image.Image) image.Image {
 	return few
 }
 
-// Title is the drawing's title, and Note the sentence under it.
+// Title is the drawing's title.
 func (d *Drawing) Title() string { return d.title }
 
 // Note is the sentence under the title, which says what to look at.

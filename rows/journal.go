@@ -11,7 +11,7 @@ import (
 	"lanesim/report"
 )
 
-// Rows on their way, and the parts of a sweep, are kept in files that are only
+// Rows that are computed, and the parts of a sweep, are kept in files that are only
 // ever appended to and that show how far they are sound: a line
 //
 //	lanesim rows 1 {header}
@@ -35,7 +35,7 @@ const defaultBlock = 256
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// Journal is such a file as it is written.
+// Journal is a file of rows that is being written. It is locked until it is closed.
 type Journal struct {
 	header  Header
 	file    *os.File
@@ -43,7 +43,7 @@ type Journal struct {
 	rows    uint64 // in all, those of the present block included
 	block   bytes.Buffer
 	in      int   // rows in the block
-	dropped int64 // bytes at the end that were not sound when it was gone on with
+	dropped int64 // bytes at the end that were not sound when it was resumed
 }
 
 // headerLine prints a header.
@@ -52,7 +52,7 @@ func headerLine(h Header) ([]byte, error) {
 	return append(append([]byte(journalMagic), text...), '\n'), err
 }
 
-// Create starts a new file, which must not be there.
+// Create starts a new file of rows. The error wraps [fs.ErrExist] if it is there already.
 func Create(path string, h Header) (*Journal, error) {
 	line, err := headerLine(h)
 	if err != nil {
@@ -75,15 +75,15 @@ func Create(path string, h Header) (*Journal, error) {
 	return j, nil
 }
 
-// ErrOtherRows says that a file holds rows of something else.
+// ErrOtherRows says that the rows of a file do not belong to a header.
 var ErrOtherRows = errors.New("holds rows of another run: inputs, flags, part or version of the program differ; remove it, or give another name")
 
 // ErrInUse says that another process writes a file.
 var ErrInUse = errors.New("is being written by another run")
 
-// Resume goes on with a file that was left. What comes after its last
-// sound mark is cut off. It is [ErrOtherRows] if it does not belong to the
-// header.
+// Resume continues a file from its last sound mark: what follows that is cut off. The error
+// wraps [fs.ErrNotExist], [ErrInUse], [ErrNoHeader], [ErrDamaged] or, if the file does not
+// belong to the header, [ErrOtherRows].
 func Resume(path string, h Header) (*Journal, error) {
 	f, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
@@ -116,7 +116,7 @@ func stillThere(path string, f *os.File) error {
 	return err
 }
 
-// continueJournal finds how far a file is sound and makes ready to go on there.
+// continueJournal finds how far a file is sound and makes it ready to be continued there.
 func continueJournal(f *os.File, h Header) (*Journal, error) {
 	j := &Journal{header: h, file: f}
 	want, err := headerLine(h)
@@ -179,7 +179,7 @@ func continueJournal(f *os.File, h Header) (*Journal, error) {
 	return j, nil
 }
 
-// rewind cuts a file off, to go on there.
+// rewind cuts a file off, to continue it there.
 func rewind(f *os.File, at int64) error {
 	if err := f.Truncate(at); err != nil {
 		return err
@@ -188,7 +188,7 @@ func rewind(f *os.File, at int64) error {
 	return err
 }
 
-// Row appends a row.
+// Row appends a row as [Header.Line] writes it. Blocks go to the file when they are full.
 func (j *Journal) Row(line []byte) error {
 	j.block.Write(line)
 	j.rows++
@@ -214,14 +214,14 @@ func (j *Journal) Header() Header { return j.header }
 // Rows is how many rows there are.
 func (j *Journal) Rows() uint64 { return j.rows }
 
-// Dropped is how many bytes behind the rows were not sound when the file was gone on
-// with.
+// Dropped is how many bytes behind the rows were not sound when the file was resumed.
 func (j *Journal) Dropped() int64 { return j.dropped }
 
-// Release closes the file as it is.
+// Release closes a file that is finished, and leaves it.
 func (j *Journal) Release() error { return j.file.Close() }
 
-// Close keeps what there is.
+// Close writes the rows of the last block, which may be short, and closes the file, to be
+// resumed.
 func (j *Journal) Close() error {
 	var err error
 	if j.in > 0 {
@@ -230,7 +230,7 @@ func (j *Journal) Close() error {
 	return errors.Join(err, j.file.Sync(), j.file.Close())
 }
 
-// Finish ends a file that has all its rows. It stays locked.
+// Finish marks a file that has all its rows as complete. It stays open and locked.
 func (j *Journal) Finish() error {
 	if j.in > 0 {
 		if err := j.mark(""); err != nil {
@@ -264,7 +264,8 @@ func (j *Journal) Each(take func(line []byte) error) error {
 	return nil
 }
 
-// PutAway moves or removes the file, before anybody else can lock it.
+// PutAway has a function move or remove the file before anybody else can lock it, and
+// closes it.
 func (j *Journal) PutAway(do func() error) error {
 	if do() == nil {
 		return j.file.Close()

@@ -26,7 +26,7 @@ type part struct {
 type Parts []*part
 
 // OpenParts opens the parts in a folder. All that is wrong with them is reported
-// together.
+// together: those that are missing, incomplete, there twice or of another sweep.
 func OpenParts(folder string) (Parts, error) {
 	paths, err := filepath.Glob(filepath.Join(escapeGlob(folder), "*.rows"))
 	if err != nil {
@@ -71,7 +71,7 @@ func escapeGlob(name string) string {
 	return strings.NewReplacer(`\`, `\\`, `*`, `\*`, `?`, `\?`, `[`, `\[`).Replace(name)
 }
 
-// checkParts holds the headers of parts against each other.
+// checkParts compares the headers of parts.
 func checkParts(folder string, parts Parts) []error {
 	first := parts[0]
 	of := first.reader.header.Of
@@ -123,7 +123,7 @@ func (p Parts) Header() Header {
 	return whole
 }
 
-// Check reads all parts through and says which is not sound.
+// Check reads all parts through. It is an error if one is not sound.
 func (p Parts) Check() error {
 	for _, q := range p {
 		if err := CheckPart(q.path, q.reader.header); err != nil {
@@ -153,7 +153,7 @@ func (p Parts) Each(take func(line []byte) error) error {
 	return nil
 }
 
-// PartError says what is wrong with a part.
+// PartError is an error of a part, not of who takes its rows.
 type PartError struct{ error }
 
 // Unwrap returns the cause.
@@ -206,7 +206,8 @@ func openPart(path string) (*os.File, error) {
 	return os.Open(path)
 }
 
-// CheckPart verifies that a part is complete and of the sweep.
+// CheckPart verifies that a part is complete and belongs to the header. The error is
+// [ErrNoHeader], [ErrOtherRows], [ErrDamaged], [ErrCutOff] or one of reading.
 func CheckPart(path string, h Header) error {
 	f, err := openPart(path)
 	if err != nil {

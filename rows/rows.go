@@ -1,9 +1,9 @@
-// Package rows keeps rows of results: on their way in journals, which say how far they
-// are sound and are gone on with after whatever ended a run, in parts of a sweep that
-// are joined, and at last as CSV, JSON lines, Parquet or a table.
+// Package rows keeps rows of results: in journals while they are computed, which say how
+// far they are sound, so that a run can be resumed whatever ended it; in parts of a sweep,
+// which are joined; and at last as CSV, JSON lines, Parquet or a table.
 //
-// A row is a line of CSV whose first field is its number. What the fields are says a
-// [Header].
+// A row is a line of CSV whose first field is its number. A [Header] says what the fields
+// are.
 package rows
 
 import (
@@ -24,7 +24,7 @@ type Column struct {
 	Kind report.Kind `json:"kind"`
 }
 
-// Header says what rows are: enough to write them in any format.
+// Header says what rows are, and so how they are written in any format.
 type Header struct {
 	Title   string   `json:"title,omitempty"`
 	Columns []Column `json:"columns"`
@@ -42,7 +42,8 @@ type Header struct {
 	Block int `json:"block,omitempty"`
 }
 
-// HeaderOf says what rows are whose columns have these names and kinds.
+// HeaderOf is the header of rows that are all in one part, of columns with these names and
+// kinds. How many there are, and what they follow from, is to be filled in.
 func HeaderOf(names []string, kinds []report.Kind) Header {
 	h := Header{Of: 1}
 	for i, name := range names {
@@ -67,7 +68,7 @@ func (h Header) Count() uint64 {
 	return (h.Rows-h.Shard-1)/h.Of + 1
 }
 
-// Row is the number of the i-th row of this shard.
+// Row is the number of the i-th row of this shard, both from 0.
 func (h Header) Row(i uint64) uint64 { return h.Shard + i*h.Of }
 
 // parseCell reads a cell as [report.Cell.Exact] prints it.
@@ -131,7 +132,8 @@ func (h Header) Names() []string {
 	return input.Each(h.Columns, func(c Column) string { return c.Name })
 }
 
-// Cells reads the cells of a line.
+// Cells reads the cells of a line. It is an error if there are more or fewer of them than
+// columns, or if one is not of its column's kind.
 func (h Header) Cells(line []byte) ([]report.Cell, error) {
 	fields, err := csvFields(line, len(h.Columns))
 	if err != nil {

@@ -7,7 +7,8 @@ import (
 	"lanesim/report"
 )
 
-// Sink takes rows in order. A line is a row as [Header.Line] makes it.
+// Sink writes rows, which it takes in order, each as [Header.Line] writes it. What it
+// writes is whole when it is closed; the writer that it was made with stays open.
 type Sink interface {
 	Row(line []byte) error
 	Close() error

@@ -72,7 +72,7 @@ func allowed(text string) string {
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-// Write writes the page.
+// Write writes the page as HTML. The error is the writer's.
 func (p Page) Write(to io.Writer) error {
 	marker := newMarker()
 	for _, in := range p.Inputs {

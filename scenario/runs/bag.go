@@ -17,7 +17,7 @@ import (
 	"lanesim/studies/wear"
 )
 
-// Bag is a choice of balls for a scenario's lanes.
+// Bag is a choice of balls for a scenario's lanes, and the study that makes it.
 type Bag struct {
 	studied.Bag
 	Study bag.Study
@@ -64,7 +64,8 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 	return err
 }
 
-// AddLanes puts in the lanes, fresh and worn.
+// AddLanes puts the lanes into the study, fresh and worn. It is an error if one is to be
+// worn that is dry.
 func (w *Bag) AddLanes(ctx context.Context, fresh []lane.Lane) (err error) {
 	w.States, err = addLanes(ctx, &w.Study, fresh, w.Worn)
 	return err

@@ -38,8 +38,10 @@ func (w *Bag) Fingerprint(s *scenario.Scenario) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// Keys and kinds of the cells that keep what is found of a ball on a lane. The last four
-// have a digit for each delivery, 1 if it was one.
+// Keys and kinds of the cells that keep what is found of a ball on a lane: whether there is a
+// line to the pocket, its laydown (board) and launch angle, by what it was judged, and which
+// deliveries hit the pocket, at a good angle, struck, or ended in the gutter: a digit for each,
+// 1 if it did.
 var (
 	BagKeys  = []string{"row", "reaches", "laydown", "angle_rad", "by", "pocket", "good", "strikes", "gutter"}
 	BagKinds = append([]report.Kind{report.CountKind, report.TruthKind, report.NumberKind, report.NumberKind}, slices.Repeat([]report.Kind{report.TextKind}, 5)...)

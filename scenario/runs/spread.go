@@ -65,10 +65,11 @@ type SpreadAtPins struct {
 	Games     int    // how many games are played; 0 for none
 	SpareBall string // name of the ball of second balls; "" for each ball itself
 
-	Progress func(what string) func(done, total int) // makes what is called after each thing done
+	Progress func(what string) func(done, total int) // of things of a name: returns what is called after each
 }
 
-// Run puts it into the spread, with as many workers. What is finished is kept if it fails.
+// Run sends the deliveries of a spread to the pins, with as many workers as the spread had,
+// and puts into it what comes of them. If it fails or is interrupted, what is finished stays.
 func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Player, s *scenario.Scenario) (err error) {
 	w.AtPins = &studied.AtPins{SpareBall: q.SpareBall}
 	setups := Setups(players)

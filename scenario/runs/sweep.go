@@ -27,7 +27,7 @@ type Sweep struct {
 	aims    bool    // whether rows have the line
 }
 
-// NewSweep settles what the rows of a sweep are.
+// NewSweep settles what the rows of a sweep are. The error is that of [scenario.Sweep.Identity].
 func NewSweep(read *scenario.Sweep) (*Sweep, error) {
 	identity, err := read.Identity()
 	if err != nil {
@@ -86,8 +86,9 @@ func (s *Sweep) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thro
 	return release, line, shot, err
 }
 
-// Worker returns a function that computes the cells of rows, which hold until it is called
-// again.
+// Worker returns a function that computes the cells of row k, counted from 0. They are
+// overwritten when it is called again, and no two calls may run at once. Its errors say of
+// which row they are.
 func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]report.Cell, error) {
 	resolver, aiming, thrower := s.Resolver(), s.Resolver(), physics.NewThrower()
 	var point scenario.Point
