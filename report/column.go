@@ -1,76 +1,15 @@
 package report
 
 import (
+	"cmp"
 	"iter"
-	"math"
-	"strconv"
-	"strings"
+	"slices"
 )
 
-// Kind is what the cells of a column hold.
-type Kind string
-
-// The kinds of columns.
-const (
-	NumberKind Kind = "number"
-	CountKind  Kind = "count" // a whole number
-	TruthKind  Kind = "truth"
-	TextKind   Kind = "text"
-)
-
-// Cell is one value of a row. A cell that is absent has no value: what does not
-// exist for a shot.
-type Cell struct {
-	Absent bool
-	Number float64 // of a number or a count, in the column's unit
-	Truth  bool
-	Text   string
-}
-
-// Exact prints a cell for machines: what does not exist is empty.
-func (c Cell) Exact(kind Kind) string {
-	switch {
-	case c.Absent:
-		return ""
-	case kind == TruthKind:
-		return strconv.FormatBool(c.Truth)
-	case kind == TextKind:
-		return c.Text
-	}
-	return Exact(c.Number)
-}
-
-func (c Cell) value(kind Kind) any {
-	switch {
-	case c.Absent:
-		return nil
-	case kind == TruthKind:
-		return c.Truth
-	case kind == TextKind:
-		return c.Text
-	}
-	return c.Number
-}
-
-// Column is a quantity of a T: what it is, its unit, and how it is got. Its key
-// names it in JSON and CSV and wherever columns are chosen.
+// Column is a quantity of a T, and how it is got.
 type Column[T any] struct {
-	Key     string
-	Label   string // in tables for people, without the unit
-	Meaning string // a sentence without its full stop
-	Unit    Unit
-	Kind    Kind
-	Shown   Unit // in tables for people
-
+	Quantity
 	of func(T) Cell
-
-	// Array and Object name what holds the value in JSON, where that is not the
-	// object of the T itself. Of an object the key of a column is that of the object
-	// and the member, joined by "_".
-	Array, Object string
-
-	Signed bool // tables show the sign of a difference
-	Right  bool // tables set the text flush right
 }
 
 // Of returns the column's value.
@@ -78,39 +17,51 @@ func (c Column[T]) Of(v T) Cell { return c.of(v) }
 
 // Number is a quantity in SI; NaN does not exist.
 func Number[T any](key, label, meaning string, u Unit, of func(T) float64) Column[T] {
-	return Column[T]{Key: key, Label: label, Meaning: meaning, Unit: u, Shown: u, Kind: NumberKind, of: func(t T) Cell {
-		v := u.In(of(t))
-		switch {
-		case math.IsNaN(v) || math.IsInf(v, 0):
-			return Cell{Absent: true}
-		case v == 0:
-			v = 0 // without the sign that a zero can have
-		}
-		return Cell{Number: v}
+	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Unit: u, Shown: u, Kind: NumberKind}, func(t T) Cell { return number(u.In(of(t))) }}
+}
+
+// Interval is from one quantity in SI to another: in JSON an array. What is NaN does not
+// exist.
+func Interval[T any](key, label, meaning string, u Unit, of func(T) (low, high float64)) Column[T] {
+	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Unit: u, Shown: u, Kind: IntervalKind}, func(t T) Cell {
+		low, high := of(t)
+		return Cell{Number: u.In(low), Second: u.In(high)}
 	}}
+}
+
+// Estimate is a quantity in SI with its standard error: in JSON an object.
+func Estimate[T any](key, label, meaning string, u Unit, of func(T) (value, standardError float64)) Column[T] {
+	c := Interval(key, label, meaning, u, of)
+	c.Kind = EstimateKind
+	return c
 }
 
 // Count is a whole number of things.
 func Count[T any](key, label, meaning string, of func(T) int) Column[T] {
-	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: CountKind, of: func(t T) Cell { return Cell{Number: float64(of(t))} }}
+	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: CountKind}, func(t T) Cell { return Cell{Number: float64(of(t))} }}
 }
 
 // Truth is whether something holds.
 func Truth[T any](key, label, meaning string, of func(T) bool) Column[T] {
-	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TruthKind, of: func(t T) Cell { return Cell{Truth: of(t)} }}
+	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: TruthKind}, func(t T) Cell { return Cell{Truth: of(t)} }}
 }
 
 // Text is a word or a name.
 func Text[T any](key, label, meaning string, of func(T) string) Column[T] {
-	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TextKind, of: func(t T) Cell { return Cell{Text: of(t)} }}
+	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: TextKind}, func(t T) Cell { return Cell{Text: of(t)} }}
 }
 
 // Word is a text that does not exist where it is empty.
 func Word[T any](key, label, meaning string, of func(T) string) Column[T] {
-	return Column[T]{Key: key, Label: label, Meaning: meaning, Kind: TextKind, of: func(t T) Cell {
+	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: TextKind}, func(t T) Cell {
 		w := of(t)
 		return Cell{Text: w, Absent: w == ""}
 	}}
+}
+
+// Value is what only JSON has: whatever a [Member] takes.
+func Value[T any](key, meaning string, of func(T) any) Column[T] {
+	return Column[T]{Quantity{Key: key, Meaning: meaning, Kind: ValueKind}, func(t T) Cell { return Cell{Value: of(t)} }}
 }
 
 // ShownIn has tables for people show another unit.
@@ -119,34 +70,8 @@ func (c Column[T]) ShownIn(u Unit) Column[T] {
 	return c
 }
 
-// Head is the column's label with the unit in which people read it.
-func (c Column[T]) Head() string {
-	if symbol := c.Shown.Suffix(); symbol != "" {
-		return c.Label + ", " + symbol
-	}
-	return c.Label
-}
-
 // Show prints the value for people.
 func (c Column[T]) Show(v T) string { return c.show(c.of(v)) }
-
-func (c Column[T]) show(cell Cell) string {
-	switch {
-	case cell.Absent:
-		return Absent
-	case c.Kind == TruthKind:
-		return YesNo(cell.Truth)
-	case c.Kind == TextKind:
-		return cell.Text
-	case c.Kind == CountKind:
-		return Fixed(cell.Number, 0)
-	}
-	v := cell.Number * c.Unit.Size / c.Shown.Size
-	if c.Signed {
-		return Signed(v, c.Shown.Decimals)
-	}
-	return Fixed(v, c.Shown.Decimals)
-}
 
 // ShowChange prints for people how much more b has than a, with a decimal more than
 // values: empty for what is no number.
@@ -166,31 +91,19 @@ func (c Column[T]) ShowChange(a, b T) string {
 type Columns[T any] []Column[T]
 
 // Members are the columns' members of the JSON object of a T.
-func (cs Columns[T]) Members(v T) Object {
-	var o Object
-	at := map[string]int{} // of arrays and objects
+func (cs Columns[T]) Members(v T) (o Object) {
 	for _, c := range cs {
-		value := c.of(v).value(c.Kind)
-		holder := c.Array + c.Object
-		if holder == "" {
-			o = append(o, Member{c.Key, value})
-			continue
-		}
-		k, known := at[holder]
-		if !known {
-			k = len(o)
-			at[holder] = k
-			o = append(o, Member{Key: holder})
-		}
-		if c.Array != "" {
-			list, _ := o[k].Value.(List)
-			o[k].Value = append(list, value)
-		} else {
-			inner, _ := o[k].Value.(Object)
-			o[k].Value = append(inner, Member{strings.TrimPrefix(c.Key, holder+"_"), value})
-		}
+		o = c.toObject(o, c.of(v))
 	}
 	return o
+}
+
+// inRows are the columns of rows.
+func (cs Columns[T]) inRows() (list []Quantity) {
+	for _, c := range cs {
+		list = append(list, c.inRows()...)
+	}
+	return list
 }
 
 // Rows are rows of cells, whatever they are of, for those who write them.
@@ -201,16 +114,16 @@ type Rows struct {
 }
 
 // RowsOf makes a row of each T.
-func RowsOf[T any](columns Columns[T], list iter.Seq[T]) Rows {
-	r := Rows{Keys: columns.Keys()}
-	for _, c := range columns {
-		r.Kinds = append(r.Kinds, c.Kind)
+func RowsOf[T any](columns Columns[T], list iter.Seq[T]) (r Rows) {
+	for _, q := range columns.inRows() {
+		r.Keys, r.Kinds = append(r.Keys, q.Key), append(r.Kinds, q.Kind)
 	}
 	r.Each = func(take func([]Cell) error) error {
-		cells := make([]Cell, len(columns))
+		cells := make([]Cell, 0, len(r.Keys))
 		for v := range list {
-			for i, c := range columns {
-				cells[i] = c.of(v)
+			cells = cells[:0]
+			for _, c := range columns {
+				cells = c.toRow(cells, c.of(v))
 			}
 			if err := take(cells); err != nil {
 				return err
@@ -238,30 +151,15 @@ func TableOf[T any](columns Columns[T], rows iter.Seq[T]) Grid {
 	return g
 }
 
-// Interval is the two ends of an interval, of which NaN does not exist.
-func Interval[T any](key, meaning string, of func(T) [2]float64) Columns[T] {
-	var list Columns[T]
-	for i, end := range []string{"low", "high"} {
-		c := Number(key+"_"+end, "", meaning+", "+end+" end", Ratio, func(t T) float64 { return of(t)[i] })
-		c.Array = key
-		list = append(list, c)
-	}
-	return list
-}
-
 // Via makes a quantity of a U that a T has one of a T.
 func Via[T, U any](c Column[U], get func(T) (U, bool)) Column[T] {
-	of := c.of
-	return Column[T]{
-		Key: c.Key, Label: c.Label, Meaning: c.Meaning, Unit: c.Unit, Kind: c.Kind, Shown: c.Shown, Array: c.Array, Object: c.Object, Signed: c.Signed, Right: c.Right,
-		of: func(t T) Cell {
-			u, has := get(t)
-			if !has {
-				return Cell{Absent: true}
-			}
-			return of(u)
-		},
-	}
+	return Column[T]{c.Quantity, func(t T) Cell {
+		u, has := get(t)
+		if !has {
+			return Cell{Absent: true}
+		}
+		return c.of(u)
+	}}
 }
 
 // AllVia makes quantities of a U that a T has those of a T.
@@ -305,6 +203,15 @@ func (cs Columns[T]) Pick(keys ...string) Columns[T] {
 	return picked
 }
 
+// Renamed gives columns other keys, by those that they have.
+func (cs Columns[T]) Renamed(keys map[string]string) Columns[T] {
+	list := slices.Clone(cs)
+	for i, c := range list {
+		list[i].Key = cmp.Or(keys[c.Key], c.Key)
+	}
+	return list
+}
+
 // difference is that of two values of a number.
 func (c Column[T]) difference(a, b T) Cell {
 	x, y := c.of(a), c.of(b)
@@ -332,20 +239,14 @@ func (c Column[T]) Change() Column[T] {
 	return c
 }
 
-// TableDocument shows a row for each T.
-func TableDocument[T any](title string, columns Columns[T], rows iter.Seq[T]) Document {
-	g := TableOf(columns, rows)
+// Document shows a row for each T.
+func (cs Columns[T]) Document(title string, rows iter.Seq[T]) Document {
+	g := TableOf(cs, rows)
 	g.Tone = HeadingFirst
 	doc := Document{Title: title}
 	doc.Table(g)
 	return doc
 }
 
-// ColumnList says which columns there are.
-func ColumnList[T any](columns Columns[T]) string {
-	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
-	for _, c := range columns {
-		g.Rows = append(g.Rows, []string{c.Key, c.Unit.Name, c.Meaning})
-	}
-	return g.String()
-}
+// List says which columns of rows there are.
+func (cs Columns[T]) List() string { return columnList(cs.inRows()) }

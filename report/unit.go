@@ -11,7 +11,7 @@ import (
 type Unit struct {
 	Name     string  // as it stands in keys and heads of columns; "" if there is none
 	Size     float64 // the SI value of one
-	Decimals int     // that tables show; files keep all digits
+	Decimals int     // that tables show, negative for those of [Figure]; files keep all digits
 }
 
 // The units of results.
@@ -41,6 +41,9 @@ var (
 	Gram         = Unit{"g", 1e-3, 1}
 	Revolution   = Unit{"", 1, 1}
 	Ratio        = Unit{"", 1, 3}
+	Figures      = Unit{"", 1, -1}         // of a number of which no more is known
+	Hundredth    = Unit{"%", 1e-2, 1}      // of shares, each with its sign
+	Point        = Unit{"points", 1e-2, 1} // of differences of shares
 )
 
 // In converts an SI value into the unit.
@@ -49,9 +52,10 @@ func (u Unit) In(v float64) float64 { return v / u.Size }
 // Symbol is the unit's name for people.
 func (u Unit) Symbol() string { return strings.Replace(u.Name, "um", "µm", 1) }
 
-// Suffix is what stands after a number for people, empty for boards and what has no unit.
+// Suffix is what stands after a number for people, empty for boards, what has no unit and
+// shares, each of which has its sign.
 func (u Unit) Suffix() string {
-	if u.Name == Board.Name {
+	if u.Name == Board.Name || u.Name == Hundredth.Name {
 		return ""
 	}
 	return u.Symbol()
@@ -68,5 +72,14 @@ func (u Unit) Digits(decimals int) Unit {
 // shown with one more.
 func (u Unit) Finer() Unit { return u.Digits(u.Decimals + 1) }
 
-// Show prints an SI value in the unit for people, without the unit's name.
-func (u Unit) Show(v float64) string { return Fixed(u.In(v), u.Decimals) }
+// Show prints an SI value in the unit for people, without the unit's name but with the sign
+// of a share.
+func (u Unit) Show(v float64) string {
+	switch {
+	case u.Decimals < 0:
+		return Figure(u.In(v))
+	case u.Name == Hundredth.Name:
+		return Percent(v, u.Decimals)
+	}
+	return Fixed(u.In(v), u.Decimals)
+}

@@ -128,10 +128,10 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 	switch {
 	case chosen.Points != nil:
 		r.rows = func() report.Rows { return report.RowsOf(chosen.Points, c.Distances()) }
-		r.document = func() report.Document { return report.TableDocument(c.Title, chosen.Points, c.Distances()) }
+		r.document = func() report.Document { return chosen.Points.Document(c.Title, c.Distances()) }
 	case chosen.Rows != nil:
 		r.rows = func() report.Rows { return report.RowsOf(chosen.Rows, c.Pairs()) }
-		r.document = func() report.Document { return report.TableDocument(c.Title, chosen.Rows, c.Pairs()) }
+		r.document = func() report.Document { return chosen.Rows.Document(c.Title, c.Pairs()) }
 	default:
 		r.rows = func() report.Rows { return report.RowsOf(thrown.DistanceColumns(), c.Distances()) }
 		r.document = func() report.Document { return c.Document(detailed) }

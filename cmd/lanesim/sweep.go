@@ -6,7 +6,6 @@ import (
 
 	"lanesim/internal/files"
 	"lanesim/internal/input"
-	"lanesim/report"
 	"lanesim/report/thrown"
 	"lanesim/rows"
 
@@ -41,7 +40,7 @@ func (p *program) sweepCommand() *cobra.Command {
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if o.columns {
-				return p.print([]byte(report.ColumnList(thrown.ShotColumns())))
+				return p.print([]byte(thrown.ShotColumns().List()))
 			}
 			return p.sweep(c.Context(), arguments[0], o)
 		},

@@ -108,7 +108,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	switch {
 	case chosen.Points != nil:
 		r.rows = func() report.Rows { return report.RowsOf(chosen.Points, thrown.PathPoints(made)) }
-		r.document = func() report.Document { return report.TableDocument(s.Title, chosen.Points, thrown.PathPoints(made)) }
+		r.document = func() report.Document { return chosen.Points.Document(s.Title, thrown.PathPoints(made)) }
 	case chosen.Rows != nil:
 		r.rows = func() report.Rows { return report.RowsOf(chosen.Rows, slices.Values(made)) }
 		r.document = func() report.Document { return thrown.ShotDocument(s.Title, made, chosen.Rows) }

@@ -25,21 +25,33 @@ func asRead(v float64) float64 {
 	return math.Round(v*decimals) / decimals
 }
 
-func scatterObject(s fit.Scatter) report.Object {
-	return report.ObjectOf("boards", s.Boards, "speed_mph", report.MPH.In(s.Speed), "time_s", s.Time)
+// figures are a unit in which no more is known of numbers than their first digits.
+func figures(u report.Unit) report.Unit {
+	return report.Unit{Size: u.Size, Decimals: report.Figures.Decimals}
 }
 
-// settingObject describes a setting. What does not exist is null.
-func settingObject(s fit.SettingResult) report.Object {
-	var kept any
-	if s.Held != fit.Fitted {
-		kept = keptWords[s.Held]
+// scatterColumns are in the order of the kinds of readings.
+func scatterColumns() report.Columns[fit.Scatter] {
+	return report.Columns[fit.Scatter]{
+		report.Number("boards", "boards off", "Standard deviation of boards about the fit", report.Board, func(s fit.Scatter) float64 { return s.Boards }).ShownIn(figures(report.Board)),
+		report.Number("speed_mph", "mph off", "Standard deviation of speeds about the fit", report.MPH, func(s fit.Scatter) float64 { return s.Speed }).ShownIn(figures(report.MPH)),
+		report.Number("time_s", "s off", "Standard deviation of times about the fit", report.Second, func(s fit.Scatter) float64 { return s.Time }).ShownIn(figures(report.Second)),
 	}
-	return report.ObjectOf(
-		"setting", s.Setting.String(), "first_guess", s.Start, "value", s.Value, "kept_because", kept,
-		"standard_error", s.Error, "interval_95", []float64{s.Low, s.High},
-		"bootstrap_error", s.BootstrapError, "bootstrap_95", []float64{s.BootstrapInterval.Low, s.BootstrapInterval.High},
-	)
+}
+
+// settingColumns describe a setting.
+func settingColumns() report.Columns[fit.SettingResult] {
+	return report.Columns[fit.SettingResult]{
+		report.Text("setting", "friction", "Setting of the friction", func(s fit.SettingResult) string { return s.Setting.String() }),
+		report.Number("first_guess", "first guess", "Value from which the fit began", report.Figures, func(s fit.SettingResult) float64 { return s.Start }),
+		report.Number("value", "fitted", "Value that was found", report.Figures, func(s fit.SettingResult) float64 { return s.Value }),
+		report.Number("standard_error", "± standard error", "Standard error of the value", report.Figures, func(s fit.SettingResult) float64 { return s.Error }),
+		report.Interval("interval_95", "95 % interval", "Interval of 95 % of the value", report.Figures, func(s fit.SettingResult) (low, high float64) { return s.Low, s.High }),
+		report.Number("bootstrap_error", "± of repeated fits", "Standard deviation of repeated fits", report.Figures, func(s fit.SettingResult) float64 { return s.BootstrapError }),
+		report.Interval("bootstrap_95", "95 % of them", "Interval of 95 % of repeated fits", report.Figures, func(s fit.SettingResult) (low, high float64) {
+			return s.BootstrapInterval.Low, s.BootstrapInterval.High
+		}),
+	}
 }
 
 func (r *Fit) shotObject(i int) report.Object {
@@ -55,12 +67,8 @@ func (r *Fit) shotObject(i int) report.Object {
 		}
 		o = o.With(key, fitted)
 	}
-	points := report.List{}
-	for k, p := range s.Residuals {
-		points = append(points, report.ObjectOf("distance_ft", asRead(report.Foot.In(t.Points[k].Distance)), "board_off", p.Board,
-			"speed_off_mph", report.MPH.In(p.Speed), "time_off_s", p.Time, "outlier", p.Outlier))
-	}
-	return append(o, report.ObjectOf("clock_start_s", s.ClockStart, "rms", scatterObject(s.RMS), "outlier", s.Outlier, "points", points)...)
+	off := append(overNumbers().Pick("distance_ft", "board_off", "speed_off_mph", "time_off_s"), report.Truth("outlier", "outlier", "Whether it is an outlier", func(p trackPoint) bool { return p.off.Outlier }))
+	return o.With("clock_start_s", s.ClockStart, "rms", scatterColumns().Members(s.RMS), "outlier", s.Outlier, "points", report.Each(r.points(i), off.Members))
 }
 
 // WriteJSON writes the fit as JSON, a shot on a line.
@@ -69,10 +77,11 @@ func (r *Fit) WriteJSON(to io.Writer) error {
 	for i := range r.Result.Shots {
 		shots = append(shots, r.shotObject(i))
 	}
+	settings := slices.Insert(settingColumns(), 3, report.Word("kept_because", "kept because", "Why the setting was kept", func(s fit.SettingResult) string { return keptWords[s.Held] }))
 	return report.WriteJSON(to, report.ObjectOf(
 		"model", report.Model, "warnings", report.Texts(r.Warnings),
-		"friction", report.Each(r.Result.Settings, settingObject), "friction_yaml", r.yaml(), "correlations", r.Result.Correlations,
-		"scatter", scatterObject(r.Result.Scatter), "readings", r.Result.Readings, "free_readings", r.Result.FreeReadings,
+		"friction", report.Each(r.Result.Settings, settings.Members), "friction_yaml", r.yaml(), "correlations", r.Result.Correlations,
+		"scatter", scatterColumns().Members(r.Result.Scatter), "readings", r.Result.Readings, "free_readings", r.Result.FreeReadings,
 		"repetitions", r.Result.Repetitions, "repetitions_failed", r.Result.Failed, "shots", shots,
 	))
 }
@@ -85,25 +94,25 @@ type trackPoint struct {
 
 func pointNames() report.Columns[trackPoint] {
 	return report.Columns[trackPoint]{
-		report.Text("shot", "", "Name of the shot", func(p trackPoint) string { return p.shot }),
-		report.Text("bowler", "", "Name of the bowler", func(p trackPoint) string { return p.bowler }),
-		report.Text("ball", "", "Name of the ball", func(p trackPoint) string { return p.ball }),
+		report.Text("shot", "shot", "Name of the shot", func(p trackPoint) string { return p.shot }),
+		report.Text("bowler", "bowler", "Name of the bowler", func(p trackPoint) string { return p.bowler }),
+		report.Text("ball", "ball", "Name of the ball", func(p trackPoint) string { return p.ball }),
 	}
 }
 
 var (
-	distanceRead = report.Number("distance_ft", "", "Distance from the foul line", asWritten(report.Foot), func(p trackPoint) float64 { return asRead(report.Foot.In(p.read.Distance)) })
-	boardRead    = report.Number("board", "", "Board that was read", report.Board, func(p trackPoint) float64 { return p.read.Board })
+	distanceRead = report.Number("distance_ft", "distance", "Distance from the foul line", asWritten(report.Foot), func(p trackPoint) float64 { return asRead(report.Foot.In(p.read.Distance)) })
+	boardRead    = report.Number("board", "board", "Board that was read", report.Board, func(p trackPoint) float64 { return p.read.Board })
 )
 
 // trackPointColumns are the columns of tracks, and what is computed there.
 func trackPointColumns() report.Columns[trackPoint] {
 	return append(pointNames(), distanceRead, boardRead,
-		report.Number("time_s", "", "Time that was read", report.Second, func(p trackPoint) float64 { return p.read.Time }),
-		report.Number("speed_mph", "", "Speed that was read", asWritten(report.MPH), func(p trackPoint) float64 { return asRead(report.MPH.In(p.read.Speed)) }),
-		report.Number("board_fitted", "", "Board that was computed", report.Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
-		report.Number("time_fitted_s", "", "Time that was computed", report.Second, func(p trackPoint) float64 { return p.read.Time - p.off.Time }),
-		report.Number("speed_fitted_mph", "", "Speed that was computed", report.MPH, func(p trackPoint) float64 { return p.read.Speed - p.off.Speed }),
+		report.Number("time_s", "time", "Time that was read", report.Second, func(p trackPoint) float64 { return p.read.Time }),
+		report.Number("speed_mph", "speed", "Speed that was read", asWritten(report.MPH), func(p trackPoint) float64 { return asRead(report.MPH.In(p.read.Speed)) }),
+		report.Number("board_fitted", "fitted board", "Board that was computed", report.Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
+		report.Number("time_fitted_s", "fitted time", "Time that was computed", report.Second, func(p trackPoint) float64 { return p.read.Time - p.off.Time }),
+		report.Number("speed_fitted_mph", "fitted speed", "Speed that was computed", report.MPH, func(p trackPoint) float64 { return p.read.Speed - p.off.Speed }),
 	)
 }
 
@@ -113,14 +122,20 @@ func asWritten(u report.Unit) report.Unit {
 	return u
 }
 
+// points are those of a shot.
+func (r *Fit) points(i int) (list []trackPoint) {
+	t := r.Study.Shots[i].Track
+	for k, p := range t.Points {
+		list = append(list, trackPoint{t.Shot, r.Bowlers[t.Bowler], r.Balls[t.Ball], p, r.Result.Shots[i].Residuals[k]})
+	}
+	return list
+}
+
 // Rows has a row for each point.
 func (r *Fit) Rows() report.Rows {
 	var points []trackPoint
-	for i, s := range r.Result.Shots {
-		t := r.Study.Shots[i].Track
-		for k, p := range t.Points {
-			points = append(points, trackPoint{t.Shot, r.Bowlers[t.Bowler], r.Balls[t.Ball], p, s.Residuals[k]})
-		}
+	for i := range r.Result.Shots {
+		points = append(points, r.points(i)...)
 	}
 	return report.RowsOf(trackPointColumns(), slices.Values(points))
 }

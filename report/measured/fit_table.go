@@ -27,29 +27,16 @@ func (r *Fit) Table(color report.Paint) string {
 	return b.String()
 }
 
-func endsText(i studies.Interval) string {
-	if math.IsNaN(i.Low) || math.IsNaN(i.High) {
-		return report.Absent
-	}
-	return report.Figure(i.Low) + " to " + report.Figure(i.High)
-}
-
 func (r *Fit) settingsTable() report.Grid {
-	t := report.Grid{Left: []bool{true}}
-	head := []string{"friction", "first guess", "fitted", "± standard error", "95 % interval"}
-	if r.Study.Bootstrap > 0 {
-		head = append(head, "± of repeated fits", "95 % of them")
+	shown := settingColumns()
+	if r.Study.Bootstrap == 0 {
+		shown = shown[:len(shown)-2]
 	}
-	t.Rows = append(t.Rows, head)
-	for _, s := range r.Result.Settings {
-		row := []string{s.Setting.String(), report.Figure(s.Start), report.Figure(s.Value), report.Figure(s.Error), endsText(s.Interval)}
+	t := report.TableOf(shown, slices.Values(r.Result.Settings))
+	for i, s := range r.Result.Settings {
 		if s.Held != fit.Fitted {
-			row[2] = "kept"
+			t.Rows[i+1][2] = "kept"
 		}
-		if r.Study.Bootstrap > 0 {
-			row = append(row, report.Figure(s.BootstrapError), endsText(s.BootstrapInterval))
-		}
-		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
@@ -58,14 +45,11 @@ func (r *Fit) settingsTable() report.Grid {
 func (r *Fit) scatterLine() string {
 	s := r.Result
 	var parts []string
-	for i, one := range []struct {
-		value float64
-		unit  string
-	}{{s.Scatter.Boards, "boards"}, {report.MPH.In(s.Scatter.Speed), "mph"}, {s.Scatter.Time, "s"}} {
+	for i, c := range scatterColumns() {
 		if s.Readings[i] == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%s %s (%d readings", report.Figure(one.value), one.unit, s.Readings[i])
+		text := fmt.Sprintf("%s %s (%d readings", c.Show(s.Scatter), c.Unit.Name, s.Readings[i])
 		if s.Assumed[i] {
 			text += ", assumed"
 		}
@@ -100,17 +84,9 @@ func (r *Fit) shotsTable() report.Grid {
 	for _, v := range numbers {
 		head = append(head, strings.ReplaceAll(v.String(), "_", " ")+", "+releaseUnit(v).Name, "±")
 	}
-	rms := []struct {
-		name string
-		of   func(fit.Scatter) float64
-	}{
-		{"boards off", func(s fit.Scatter) float64 { return s.Boards }},
-		{"mph off", func(s fit.Scatter) float64 { return report.MPH.In(s.Speed) }},
-		{"s off", func(s fit.Scatter) float64 { return s.Time }},
-	}
-	for i, m := range rms {
+	for i, c := range scatterColumns() {
 		if r.Result.Readings[i] > 0 {
-			head = append(head, m.name)
+			head = append(head, c.Label)
 		}
 	}
 	head = append(head, "")
@@ -131,9 +107,9 @@ func (r *Fit) shotsTable() report.Grid {
 			}
 			row = append(row, report.WithUncertainty(u.In(value), u.In(deviation))...)
 		}
-		for c, m := range rms {
-			if r.Result.Readings[c] > 0 {
-				row = append(row, report.Figure(m.of(s.RMS)))
+		for k, c := range scatterColumns() {
+			if r.Result.Readings[k] > 0 {
+				row = append(row, c.Show(s.RMS))
 			}
 		}
 		note, outliers := "", 0

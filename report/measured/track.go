@@ -41,10 +41,10 @@ func withSign[T any](c report.Column[T]) report.Column[T] {
 func overNumbers() report.Columns[trackPoint] {
 	return report.Columns[trackPoint]{
 		distanceRead, boardRead,
-		report.Number("board_thrown", "", "Board of the shot there", report.Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
-		report.Number("board_off", "", "Measured less thrown board", report.Board, func(p trackPoint) float64 { return p.off.Board }),
-		report.Number("speed_off_mph", "", "Measured less thrown speed", report.MPH, func(p trackPoint) float64 { return p.off.Speed }),
-		report.Number("time_off_s", "", "Measured less thrown time, after the clocks are set to each other", report.Second, func(p trackPoint) float64 { return p.off.Time }),
+		report.Number("board_thrown", "thrown board", "Board of the shot there", report.Board, func(p trackPoint) float64 { return p.read.Board - p.off.Board }),
+		report.Number("board_off", "board off", "Measured less thrown board", report.Board, func(p trackPoint) float64 { return p.off.Board }),
+		report.Number("speed_off_mph", "speed off", "Measured less thrown speed", report.MPH, func(p trackPoint) float64 { return p.off.Speed }),
+		report.Number("time_off_s", "time off", "Measured less thrown time, after the clocks are set to each other", report.Second, func(p trackPoint) float64 { return p.off.Time }),
 	}
 }
 
@@ -59,19 +59,9 @@ func pointsOver(tracks ...Track) (list []trackPoint) {
 
 // TracksMember is the tracks in JSON, a line each.
 func TracksMember(tracks []Track) report.Member {
-	lines := report.Lines{}
-	for _, t := range tracks {
-		points := report.Each(pointsOver(t), overNumbers().Members)
-		var o report.Object
-		for _, m := range overColumns().Members(t) {
-			if m.Key == "points" {
-				m.Value = points
-			}
-			o = append(o, m)
-		}
-		lines = append(lines, o)
-	}
-	return report.Member{Key: "tracks", Value: lines}
+	columns := overColumns()
+	columns[3] = report.Value("points", "Points of the track", func(t Track) any { return report.Each(pointsOver(t), overNumbers().Members) })
+	return report.Member{Key: "tracks", Value: report.Lines(report.Each(tracks, columns.Members))}
 }
 
 // stretch is the length in ft over which differences are averaged in the table.

@@ -79,54 +79,50 @@ func (a *Aim) Ranking() []RankedBalls {
 	return all
 }
 
-func (t AimedBall) lineObject(l aim.Line) report.Object {
-	board, distance := math.NaN(), math.NaN()
-	if breakpoint := l.Shot.Events.Breakpoint; breakpoint != nil {
-		board, distance = breakpoint.Board, report.Foot.In(breakpoint.Distance)
+// lineColumns are those of lines of a ball.
+func (t AimedBall) lineColumns(lines []namedLine) columns {
+	shot := shotColumns(func(i int) thrown.Shot { return t.shot(lines[i].Line) }, "feet_board", "arrows_board", "entry_board", "entry_angle_deg", "hit", "breakpoint_board", "breakpoint_distance_ft")
+	release := releaseColumns(func(i int) physics.Release { return lines[i].Release })
+	share := func(of, label, meaning string, count func(namedLine) studies.Count) columns {
+		return shareColumns(of, label, meaning, func(i int) studies.Mean { return shareOf(count(lines[i])) })
 	}
-	return report.ObjectOf(
-		"feet_board", t.feet(l), "laydown", l.Release.Laydown, "angle_deg", report.Degree.In(l.Release.Angle), "arrows_board", l.Arrows,
-		"speed_mph", report.MPH.In(l.Release.Speed), "axis_rotation_deg", report.Degree.In(l.Release.AxisRotation),
-		shareObject("pocket", shareOf(l.Pocket)), shareObject("good", shareOf(l.Good)), shareObject("strike", shareOf(l.Strikes)),
-		shareObject("gutter", shareOf(l.Gutter)), "entry_board", l.Shot.EntryBoard(), "entry_angle_deg", report.Degree.In(l.Shot.EntryAngle()), "hit", t.hitOf(l),
-		"breakpoint_board", board, "breakpoint_ft", distance,
-	)
+	return slices.Concat(shot[:1], release.Pick("laydown", "angle_deg"), shot[1:2], release.Pick("speed_mph", "axis_rotation_deg"),
+		share("pocket", "pocket", "Share in the pocket", func(n namedLine) studies.Count { return n.Pocket }),
+		share("good", "and good angle", "Share in the pocket at a good angle", func(n namedLine) studies.Count { return n.Good }),
+		share("strike", "strikes, assumed", "Share of strikes, assumed", func(n namedLine) studies.Count { return n.Strikes }),
+		share("gutter", "gutter", "Share in the gutter", func(n namedLine) studies.Count { return n.Gutter }),
+		shot[2:])
 }
 
-// feet is the board under the sliding foot on a line.
-func (t AimedBall) feet(l aim.Line) float64 { return l.Release.Laydown + t.FootToBall }
+// shot is that of a line.
+func (t AimedBall) shot(l aim.Line) thrown.Shot {
+	return thrown.Shot{Release: l.Release, FootToBall: t.FootToBall, Shot: l.Shot, Pocket: t.Pocket}
+}
 
 // LineText is a line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
-func (t AimedBall) LineText(l aim.Line) string {
-	return thrown.Shot{Release: l.Release, FootToBall: t.FootToBall}.LineText()
-}
+func (t AimedBall) LineText(l aim.Line) string { return t.shot(l).LineText() }
 
-// hitOf is where a line meets the pins, nil if it does not.
-func (t AimedBall) hitOf(l aim.Line) any {
-	if l.Shot.Events.Pins != nil {
-		return string(physics.HitAt(l.Shot.EntryBoard(), t.Pocket))
+func roomObject(r aim.Room) (o report.Object) {
+	for k, room := range AimRooms {
+		sides := RoomIn(k, r)
+		o = o.With(room.keys[0], sides[0], room.keys[1], sides[1])
 	}
-	return nil
-}
-
-func roomObject(r aim.Room) report.Object {
-	return report.ObjectOf(
-		"left_boards", r.Left, "right_boards", r.Right, "slower_mph", report.MPH.In(r.Slower), "faster_mph", report.MPH.In(r.Faster),
-		"less_rpm", report.RPM.In(r.Less), "more_rpm", report.RPM.In(r.More),
-	)
+	return o
 }
 
 // object is a ball: with a line, the lines and the map, of which good_share[i][j]
 // belongs to laydown[i] and arrows_board[j]; without, how near it comes.
 func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 	by, lines := a.By, report.List{}
-	var best, own, room, mapped, nearest report.Object
+	var best, own any
+	var room, mapped, nearest report.Object
 	if t.None != nil {
 		nearest = report.ObjectOf("board", t.None.Nearest, "laydown", t.None.Laydown, "arrows_board", t.None.Arrows)
 	} else {
-		by, best, room, lines = t.By, t.lineObject(t.Best), roomObject(t.Room), report.Each(t.RunnersUp, t.lineObject)
+		all := listOf(t.lines(), t.lineColumns(t.lines()))
+		by, best, room, lines = t.By, all[0], roomObject(t.Room), all[1:1+len(t.RunnersUp)]
 		if t.Own != nil {
-			own = t.lineObject(*t.Own)
+			own = all[len(all)-1]
 		}
 		mapped = report.ObjectOf("laydown", m.Laydown, "arrows_board", m.Arrows, "good_share", m.Good, "pocket_share", m.Pocket)
 		if t.By == aim.ByStrikeShare {
@@ -139,6 +135,13 @@ func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 	)
 }
 
+func (r RankedBalls) columns() columns {
+	return slices.Concat(columns{report.Text("ball", "ball", "Name of the ball", func(i int) string { return r.Balls[i].Ball })},
+		shareColumns("", "share", "Share by which the balls are ranked", func(i int) studies.Mean { return shareOf(r.Balls[i].Share) }),
+		meanColumns("behind_best", "behind_best_interval", "behind the best", "That share less the best ball's", report.Point, func(i int) studies.Mean { return differenceOf(r.Balls[i].Pair) }),
+		columns{report.Truth("significant", "significant", "Whether chance does not explain the difference", func(i int) bool { return r.Balls[i].Pair.Significant() })})
+}
+
 // WriteJSON writes all as JSON.
 func (a *Aim) WriteJSON(to io.Writer) error {
 	aims, maps := report.List{}, a.Maps()
@@ -146,12 +149,7 @@ func (a *Aim) WriteJSON(to io.Writer) error {
 		aims = append(aims, a.object(t, maps[i]))
 	}
 	ranking := report.Each(a.Ranking(), func(r RankedBalls) report.Object {
-		return report.ObjectOf("bowler", r.Bowler, "lane", r.Lane, "by", r.By, "balls", report.Each(r.Balls, func(b RankedBall) report.Object {
-			return report.ObjectOf(
-				"ball", b.Ball, shareObject("", shareOf(b.Share)),
-				"behind_best", b.Pair.Difference(), "behind_best_interval", ends(b.Pair.Interval()), "significant", b.Pair.Significant(),
-			)
-		}))
+		return report.ObjectOf("bowler", r.Bowler, "lane", r.Lane, "by", r.By, "balls", listOf(r.Balls, r.columns()))
 	})
 	return report.WriteResult(to, a.Warnings, report.ObjectOf("aims", aims, "ranking", ranking, "assumed_sets", a.Tried.object())...)
 }
@@ -159,15 +157,6 @@ func (a *Aim) WriteJSON(to io.Writer) error {
 type mapPoint struct {
 	player                        *Player
 	laydown, arrows, good, pocket float64
-}
-
-func mapColumns() report.Columns[mapPoint] {
-	return append(playerColumns(func(m mapPoint) Player { return *m.player }),
-		report.Number("laydown", "", "Board of the laydown", report.Board, func(m mapPoint) float64 { return m.laydown }),
-		report.Number("arrows_board", "", "Board at the arrows", report.Board, func(m mapPoint) float64 { return m.arrows }),
-		report.Number("good_share", "", "Share in the pocket at a good angle", report.Ratio, func(m mapPoint) float64 { return m.good }),
-		report.Number("pocket_share", "", "Share in the pocket", report.Ratio, func(m mapPoint) float64 { return m.pocket }),
-	)
 }
 
 // Rows has the maps, a row for each line.
@@ -180,7 +169,12 @@ func (a *Aim) Rows() report.Rows {
 			}
 		}
 	}
-	return report.RowsOf(mapColumns(), slices.Values(list))
+	return rowsOf(list, playerColumns(func(i int) Player { return *list[i].player }), columns{
+		report.Number("laydown", "laydown", "Board of the laydown", report.Board, func(i int) float64 { return list[i].laydown }),
+		report.Number("arrows_board", "arrows", "Board at the arrows", report.Board, func(i int) float64 { return list[i].arrows }),
+		report.Number("good_share", "and good angle", "Share in the pocket at a good angle", report.Ratio, func(i int) float64 { return list[i].good }),
+		report.Number("pocket_share", "pocket", "Share in the pocket", report.Ratio, func(i int) float64 { return list[i].pocket }),
+	})
 }
 
 // leastMapped is the least share that a map is kept for.

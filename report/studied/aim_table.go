@@ -62,21 +62,6 @@ type namedLine struct {
 	aim.Line
 }
 
-// rightText is a column of texts that stand like numbers.
-func rightText[T any](label string, of func(T) string) report.Column[T] {
-	c := report.Text("", label, "", of)
-	c.Right = true
-	return c
-}
-
-// shareTexts are a share and its interval in a table.
-func shareTexts[T any](label string, of func(T) studies.Count) report.Columns[T] {
-	return report.Columns[T]{
-		rightText(label, func(t T) string { return report.Share(of(t).Share()) }),
-		rightText("95 %", func(t T) string { return Between(studies.WilsonInterval(of(t))) }),
-	}
-}
-
 // lines are the best line, the others and the bowler's own.
 func (t AimedBall) lines() []namedLine {
 	lines := []namedLine{{"best", t.Best}}
@@ -93,32 +78,23 @@ func (t AimedBall) lines() []namedLine {
 // rotation where lines differ in them.
 func (t AimedBall) linesTable() report.Grid {
 	lines := t.lines()
-	columns := report.Columns[namedLine]{
-		report.Text("", "", "", func(n namedLine) string { return n.name }),
-		report.Number("", "feet", "", report.Board, func(n namedLine) float64 { return t.feet(n.Line) }),
-		report.Number("", "laydown", "", report.Board, func(n namedLine) float64 { return n.Release.Laydown }),
-		report.Number("", "arrows", "", report.Board, func(n namedLine) float64 { return n.Arrows }),
-		report.Number("", "angle", "", report.LaunchDegree, func(n namedLine) float64 { return n.Release.Angle }),
-	}
+	keys := []string{"feet_board", "laydown", "arrows_board", "angle_deg"}
 	if slices.ContainsFunc(lines, func(n namedLine) bool {
 		return n.Release.Speed != t.Best.Release.Speed || n.Release.AxisRotation != t.Best.Release.AxisRotation
 	}) {
-		columns = append(columns,
-			report.Number("", "speed", "", report.MPH, func(n namedLine) float64 { return n.Release.Speed }),
-			report.Number("", "rotation", "", report.Degree, func(n namedLine) float64 { return n.Release.AxisRotation }))
+		keys = append(keys, "speed_mph", "axis_rotation_deg")
 	}
-	strikes := shareTexts("strikes, assumed", func(n namedLine) studies.Count { return n.Strikes })
-	if t.By != aim.ByStrikeShare {
-		strikes = strikes[:1]
+	keys = append(keys, "pocket_share", "pocket_interval", "good_share", "good_interval", "strike_share")
+	if t.By == aim.ByStrikeShare {
+		keys = append(keys, "strike_interval")
 	}
-	return report.TableOf(slices.Concat(columns,
-		shareTexts("pocket", func(n namedLine) studies.Count { return n.Pocket }), shareTexts("and good angle", func(n namedLine) studies.Count { return n.Good }), strikes,
-		report.Columns[namedLine]{report.Text("", "behind", "", func(n namedLine) string {
-			if n.name == "best" {
+	return tableOf(lines, named(func(i int) string { return lines[i].name }), briefly(t.lineColumns(lines).Pick(keys...)),
+		columns{report.Text("behind", "behind", "By how much it is behind the best", func(i int) string {
+			if i == 0 {
 				return ""
 			}
-			return behindWords(n.Against(t.Best, t.By))
-		})}), slices.Values(lines))
+			return behindWords(lines[i].Against(t.Best, t.By))
+		})})
 }
 
 // behindWords say by how much a line or a ball is behind the best.
@@ -141,7 +117,7 @@ func (t AimedBall) sentence() string {
 	if p := s.Events.Breakpoint; p != nil {
 		text += fmt.Sprintf(", breakpoint board %s at %s ft", report.Board.Show(p.Board), report.Foot.Show(p.Distance))
 	}
-	text += fmt.Sprintf(": %s.", t.hitOf(t.Best))
+	text += fmt.Sprintf(": %s.", t.shot(t.Best).Hit())
 	if !s.Summary.Pocket {
 		text += " That is beside the pocket,\ninto which its deliveries scatter: it has no room alone."
 	}
@@ -173,14 +149,14 @@ func (t AimedBall) edgeTexts() []string {
 
 // AimRooms are what a line's room is given in: both sides of no miss.
 var AimRooms = []struct {
-	Label string
-	Sides [2]string
-	Unit  report.Unit
-	of    func(r aim.Room) [2]float64
+	Label       string
+	Sides, keys [2]string
+	Unit        report.Unit
+	of          func(r aim.Room) [2]float64
 }{
-	{"boards at the arrows", [2]string{"left", "right"}, report.Board.Digits(2), func(r aim.Room) [2]float64 { return [2]float64{r.Left, r.Right} }},
-	{"speed, mph", [2]string{"slower", "faster"}, report.MPH.Digits(2), func(r aim.Room) [2]float64 { return [2]float64{r.Slower, r.Faster} }},
-	{"rev rate, rpm", [2]string{"less", "more"}, report.RPM.Digits(1), func(r aim.Room) [2]float64 { return [2]float64{r.Less, r.More} }},
+	{"boards at the arrows", [2]string{"left", "right"}, [2]string{"left_boards", "right_boards"}, report.Board.Digits(2), func(r aim.Room) [2]float64 { return [2]float64{r.Left, r.Right} }},
+	{"speed, mph", [2]string{"slower", "faster"}, [2]string{"slower_mph", "faster_mph"}, report.MPH.Digits(2), func(r aim.Room) [2]float64 { return [2]float64{r.Slower, r.Faster} }},
+	{"rev rate, rpm", [2]string{"less", "more"}, [2]string{"less_rpm", "more_rpm"}, report.RPM.Digits(1), func(r aim.Room) [2]float64 { return [2]float64{r.Less, r.More} }},
 }
 
 // RoomIn are both sides of a line's room in a unit of [AimRooms].
@@ -206,15 +182,14 @@ func (t AimedBall) roomTable() report.Grid {
 }
 
 func (r RankedBalls) table() report.Grid {
-	rows := [][]string{{"", "share", "95 %", "behind the best"}}
-	for i, b := range r.Balls {
-		row := []string{b.Ball, report.Share(b.Share.Share()), Between(studies.WilsonInterval(b.Share)), ""}
-		if i > 0 {
-			row[3] = behindWords(b.Pair)
+	g := tableOf(r.Balls, named(func(i int) string { return r.Balls[i].Ball }), briefly(r.columns().Pick("share", "interval")), columns{report.Text("behind", "behind the best", "By how much it is behind the best", func(i int) string {
+		if i == 0 {
+			return ""
 		}
-		rows = append(rows, row)
-	}
-	return report.Grid{Left: []bool{true, false, true, true}, Rows: rows}
+		return behindWords(r.Balls[i].Pair)
+	})})
+	g.Left[2] = true
+	return g
 }
 
 // Note is the sentence under a picture's title.

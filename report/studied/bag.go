@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
+	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -30,45 +30,38 @@ type bagCell struct {
 	ball, state string
 }
 
-// ofReach is a number of a cell that reaches the pocket.
-func ofReach(of func(bagCell) float64) func(bagCell) float64 {
-	return func(c bagCell) float64 {
-		if !c.Reaches {
-			return math.NaN()
-		}
-		return of(c)
-	}
+func bagColumns(list []bagCell) columns {
+	return slices.Concat(
+		columns{
+			report.Text("ball", "ball", "Name of the ball", func(i int) string { return list[i].ball }),
+			report.Text("lane", "lane", "Name of the lane", func(i int) string { return list[i].state }),
+		},
+		measureColumns(list, "pocket", "Share in the pocket", aim.ByPocketShare),
+		measureColumns(list, "good_angle", "Share in the pocket at a good angle", aim.ByGoodShare),
+		report.AllVia(releaseColumns(func(i int) physics.Release { return physics.Release{Laydown: list[i].Laydown, Angle: list[i].Angle} }).Pick("laydown", "angle_deg"),
+			func(i int) (int, bool) { return i, list[i].Reaches }),
+		shareColumns("gutter", "gutter", "Share in the gutter", func(i int) studies.Mean { return shareOf(list[i].Lost()) }),
+		columns{report.Truth("reaches_pocket", "reaches the pocket", "Whether a line reaches the pocket", func(i int) bool { return list[i].Reaches })})
 }
 
-func measureColumns(key, meaning string, m aim.Measure) report.Columns[bagCell] {
-	return shareColumns(key, meaning, func(c bagCell) studies.Count { return c.Count(m) })
+func measureColumns(list []bagCell, of, meaning string, m aim.Measure) columns {
+	return shareColumns(of, of, meaning, func(i int) studies.Mean { return shareOf(list[i].Count(m)) })
 }
 
-func shareColumns(key, meaning string, of func(bagCell) studies.Count) report.Columns[bagCell] {
-	share := report.Number(key+"_share", "", meaning, report.Ratio, ofReach(func(c bagCell) float64 { return of(c).Share() }))
-	return append(report.Columns[bagCell]{share}, report.Interval(key+"_interval", meaning, func(c bagCell) [2]float64 {
-		if !c.Reaches {
-			return [2]float64{math.NaN(), math.NaN()}
-		}
-		return [2]float64(ends(studies.WilsonInterval(of(c))))
-	})...)
+// ballColumns say of a ball, by its number, what it brings.
+func (w *Bag) ballColumns() columns {
+	return slices.Concat(columns{
+		report.Text("ball", "ball", "Name of the ball", func(i int) string { return w.Balls[i] }),
+		report.Truth("chosen", "chosen", "Whether it is among those chosen", func(i int) bool { return slices.Contains(w.Choice.Chosen, i) }),
+		report.Truth("needed", "needed", "Whether it belongs to those that are enough", w.Needed),
+	},
+		coverColumns("alone", "Mean share over the lanes with this ball alone", func(i int) studies.Mean { return w.Choice.Alone[i] }),
+		coverColumns("adds", "What it adds to the choice", func(i int) studies.Mean { return w.Choice.Adds[i] }))
 }
 
-func bagColumns() report.Columns[bagCell] {
-	return slices.Concat(report.Columns[bagCell]{
-		report.Text("ball", "", "Name of the ball", func(c bagCell) string { return c.ball }),
-		report.Text("lane", "", "Name of the lane", func(c bagCell) string { return c.state }),
-	}, measureColumns("pocket", "Share in the pocket", aim.ByPocketShare), measureColumns("good_angle", "Share in the pocket at a good angle", aim.ByGoodShare), report.Columns[bagCell]{
-		report.Number("laydown", "", "Board of the laydown", report.Board, ofReach(func(c bagCell) float64 { return c.Laydown })),
-		report.Number("angle_deg", "", "Launch angle", report.Degree, ofReach(func(c bagCell) float64 { return c.Angle })),
-	}, shareColumns("gutter", "Share in the gutter", func(c bagCell) studies.Count { return c.Lost() }), report.Columns[bagCell]{
-		report.Truth("reaches_pocket", "", "Whether a line reaches the pocket", func(c bagCell) bool { return c.Reaches }),
-	})
-}
-
-// strikeColumns are those where balls are judged by strikes.
-func strikeColumns() report.Columns[bagCell] {
-	return measureColumns("strike", "Share of strikes, assumed", aim.ByStrikeShare)
+// coverColumns are a mean share over the lanes.
+func coverColumns(key, meaning string, of func(int) studies.Mean) columns {
+	return shareColumns(key, key, meaning, of).Renamed(map[string]string{key + "_share": key})
 }
 
 func (w *Bag) cells() (list []bagCell) {
@@ -82,25 +75,18 @@ func (w *Bag) cells() (list []bagCell) {
 
 // WriteJSON writes the choice as JSON, balls in the order of their rank.
 func (w *Bag) WriteJSON(to io.Writer) error {
-	balls := report.Each(w.ranking(), func(i int) report.Object {
-		return report.ObjectOf("ball", w.Balls[i], "chosen", slices.Contains(w.Choice.Chosen, i), "needed", w.Needed(i),
-			meanObject("alone", w.Choice.Alone[i]), meanObject("adds", w.Choice.Adds[i]))
-	})
-	cells := report.List{}
-	for _, c := range w.cells() {
-		o := bagColumns().Members(c)
-		if w.Choice.By == aim.ByStrikeShare {
-			o = o.With(strikeColumns().Members(c))
-		}
-		cells = append(cells, o)
+	cells := w.cells()
+	shown := bagColumns(cells)
+	if w.Choice.By == aim.ByStrikeShare {
+		shown = append(shown, measureColumns(cells, "strike", "Share of strikes, assumed", aim.ByStrikeShare)...)
 	}
 	return report.WriteResult(to, w.Warnings,
 		report.ObjectOf("answer", w.Answer(), "bowler", w.Bowler, "by", w.Choice.By, "shots", w.Shots,
-			meanObject("coverage", w.Choice.Coverage), "balls", balls, "cells", cells, "assumed_sets", w.Tried.object())...)
+			coverColumns("coverage", "Mean share of the best of each lane", func(int) studies.Mean { return w.Choice.Coverage }).Members(0), "balls", report.Each(w.ranking(), w.ballColumns().Members), "cells", listOf(cells, shown), "assumed_sets", w.Tried.object())...)
 }
 
 // Rows has a row for each ball and lane.
-func (w *Bag) Rows() report.Rows { return report.RowsOf(bagColumns(), slices.Values(w.cells())) }
+func (w *Bag) Rows() report.Rows { return rowsOf(w.cells(), bagColumns(w.cells())) }
 
 // Document reports the choice for people.
 func (w *Bag) Document() report.Document {
@@ -126,18 +112,16 @@ func (w *Bag) Document() report.Document {
 	}
 	doc.SayWrapped(w.lostWords())
 	doc.HeadOf("", "the choice", ": the best of each lane covers "+ShareText(w.Choice.Coverage)+" on average")
-	rank := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "alone", "95 %", "adds", "95 %"}}}
-	for k, i := range w.ranking() {
-		name := fmt.Sprintf("%d. %s", k+1, w.Balls[i])
-		switch {
-		case k >= len(w.Choice.Chosen):
-			name = "   " + w.Balls[i]
+	rank := report.TableOf(append(named(func(i int) string {
+		switch k := slices.Index(w.Choice.Chosen, i); {
+		case k < 0:
+			return "   " + w.Balls[i]
 		case !w.Needed(i):
-			name = "   " + w.Balls[i] + " (adds nothing)"
+			return "   " + w.Balls[i] + " (adds nothing)"
+		default:
+			return fmt.Sprintf("%d. %s", k+1, w.Balls[i])
 		}
-		alone, adds := w.Choice.Alone[i], w.Choice.Adds[i]
-		rank.Rows = append(rank.Rows, []string{name, report.Share(alone.Value), Between(alone.Interval), report.Share(adds.Value), Between(adds.Interval)})
-	}
+	}), briefly(w.ballColumns().Pick("alone", "alone_interval", "adds", "adds_interval"))...), slices.Values(w.ranking()))
 	doc.Table(rank)
 	doc.Add(w.Tried.Words())
 	return doc

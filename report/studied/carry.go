@@ -29,45 +29,65 @@ type Carry struct {
 // ballName stands for the ball among what touches a pin.
 const ballName = "ball"
 
-// record is what became of one shot's racks, as it is printed.
-func (w *Carry) record(i int) report.Object {
-	t, r := w.Players[i], w.Results[i]
-	var standing any
-	if !w.fullRack(i) {
-		standing = w.Standing[i].String()
+// rackColumns say of each player's shot what became of its racks.
+func (w *Carry) rackColumns() columns {
+	player, of := func(i int) Player { return w.Players[i] }, func(i int) *carry.Result { return &w.Results[i] }
+	return slices.Concat(playerColumns(player),
+		columns{
+			report.Number("weight_lb", "weight", "Weight of the ball", report.Pound, func(i int) float64 { return player(i).Setup.Ball.Mass }),
+			report.Text("standing", "pins that stand", "Pins that stand", func(i int) string { return w.full(i).String() }),
+		},
+		lineColumns(func(i int) thrown.Shot { return player(i).line() }),
+		columns{
+			report.Number("entry_board", "entry board", "Board at the head pin's distance", report.Board, func(i int) float64 { return of(i).Entry.Board }),
+			report.Number("entry_angle_deg", "entry angle", "Heading there", report.Degree, func(i int) float64 { return of(i).Entry.Heading }),
+			report.Text("hit", "hit", "Where the ball meets the pins", func(i int) string { return string(of(i).Hit) }),
+			report.Count("racks", "racks", "Number of racks", func(i int) int { return of(i).Tally.Racks }),
+			report.Count("not_at_pins", "not at the pins", "Deliveries that do not get to the pins", func(i int) int { return of(i).Missed }),
+		},
+		shareColumns("strike", "strikes (assumed)", "Share of strikes", func(i int) studies.Mean { return racksShare(of(i).Tally.Strikes()) }),
+		columns{report.Number("pins_down_mean", "pins down, mean", "Mean number of pins that fall", report.Figures, func(i int) float64 { return of(i).Tally.Down(w.full(i)) })},
+		shareColumns("split", "splits", "Share of splits", func(i int) studies.Mean { return racksShare(of(i).Tally.Splits()) }),
+		columns{
+			report.Value("leaves", "Leaves, the commonest first", func(i int) any { return w.leavesObject(i) }),
+			report.Number("deflection_deg", "deflection", "Heading behind the pins less that before them", report.Degree, func(i int) float64 { return of(i).Deflection() }),
+			report.Number("exit_board", "exit board", "Board at which the ball leaves the deck", report.Board, func(i int) float64 { return of(i).Tally.Exit() }),
+			report.Value("first_hits", "Shares of what touches each pin first", func(i int) any { hits, _ := firstHits(*of(i)); return hits }),
+			report.Value("first_hits_interval", "Their intervals", func(i int) any { _, within := firstHits(*of(i)); return within }),
+			report.Value("map", "Share of strikes by board and angle", func(i int) any { return w.mapObject(i) }),
+		})
+}
+
+// leaveShare is that of a leave of a player's racks.
+func (w *Carry) leaveShare(i int, l pins.Leave) studies.Mean {
+	t := &w.Results[i].Tally
+	return racksShare(t.ShareOf(t.Leaves[l]))
+}
+
+// leavesObject has all leaves of a player's racks.
+func (w *Carry) leavesObject(i int) report.List {
+	list := w.Results[i].Tally.Commonest(1 << pins.Count)
+	return listOf(list, leaveColumns(list, func(k int) studies.Mean { return w.leaveShare(i, list[k]) }))
+}
+
+// mapObject is null if no map was asked for.
+func (w *Carry) mapObject(i int) report.Object {
+	if i >= len(w.Maps) {
+		return nil
 	}
-	leaves := report.List{}
-	for _, l := range r.Tally.Commonest(1 << pins.Count) {
-		leaves = append(leaves, report.ObjectOf("pins", l.String(), shareObject("", racksShare(r.Tally.ShareOf(r.Tally.Leaves[l]))), "split", l.Split()))
+	m := w.Maps[i]
+	angles := make([]float64, len(m.Angles))
+	for j, a := range m.Angles {
+		angles[j] = report.Degree.In(a)
 	}
-	hits, within := firstHits(r)
-	var strikeMap any
-	if i < len(w.Maps) {
-		m := w.Maps[i]
-		angles := make([]float64, len(m.Angles))
-		for j, a := range m.Angles {
-			angles[j] = report.Degree.In(a)
+	intervals := make([][][2]float64, len(m.Boards))
+	for i, row := range m.Intervals {
+		for _, one := range row {
+			intervals[i] = append(intervals[i], [2]float64(ends(one)))
 		}
-		intervals := make([][][2]float64, len(m.Boards))
-		for i, row := range m.Intervals {
-			for _, one := range row {
-				intervals[i] = append(intervals[i], [2]float64(ends(one)))
-			}
-		}
-		strikeMap = report.ObjectOf("board", m.Boards, "angle_deg", angles, "strike_share", m.Strikes, "strike_interval", intervals,
-			"board_sd", m.BoardScatter, "angle_sd_deg", report.Degree.In(m.AngleScatter))
 	}
-	return report.ObjectOf(
-		t.object(),
-		"weight_lb", report.Pound.In(t.Setup.Ball.Mass), "standing", standing,
-		"feet_board", t.Setup.Release.Laydown+t.FootToBall, "laydown", t.Setup.Release.Laydown, "arrows_board", studies.BoardAtArrows(t.Setup.Release),
-		"entry_board", r.Entry.Board, "entry_angle_deg", report.Degree.In(r.Entry.Heading), "hit", string(r.Hit),
-		"racks", r.Tally.Racks, "not_at_pins", r.Missed,
-		shareObject("strike", racksShare(r.Tally.Strikes())),
-		"pins_down_mean", r.Tally.Down(w.full(i)), shareObject("split", racksShare(r.Tally.Splits())), "leaves", leaves,
-		"deflection_deg", report.Degree.In(r.Deflection()), "exit_board", r.Tally.Exit(), "first_hits", hits, "first_hits_interval", within,
-		"map", strikeMap,
-	)
+	return report.ObjectOf("board", m.Boards, "angle_deg", angles, "strike_share", m.Strikes, "strike_interval", intervals,
+		"board_sd", m.BoardScatter, "angle_sd_deg", report.Degree.In(m.AngleScatter))
 }
 
 // full is the leave of which pins fall.
@@ -109,49 +129,26 @@ func firstHits(r carry.Result) (all, intervals report.Object) {
 
 // WriteJSON writes the racks as JSON.
 func (w *Carry) WriteJSON(to io.Writer) error {
-	deliveries := report.Lines{}
-	for i := range w.Results {
-		deliveries = append(deliveries, w.record(i))
+	list := w.rackColumns()
+	for k, c := range list {
+		if c.Key == "standing" {
+			list[k] = report.Via(c, func(i int) (int, bool) { return i, !w.fullRack(i) })
+		}
 	}
 	return report.WriteResult(to, w.Warnings, report.ObjectOf("seed", w.Studies[0].Seed, "scatter", w.Scatter,
-		"deliveries", deliveries, "assumed", w.Assumed)...)
+		"deliveries", report.Lines(listOf(w.Results, list)), "assumed", w.Assumed)...)
 }
-
-// left is a leave of a player's racks.
-type left struct {
-	w     *Carry
-	at    int
-	leave pins.Leave
-}
-
-func (l left) share() pins.Share {
-	t := l.w.Results[l.at].Tally
-	return t.ShareOf(t.Leaves[l.leave])
-}
-
-var leftColumns = append(playerColumns(func(l left) Player { return l.w.Players[l.at] }),
-	report.Number("weight_lb", "", "Weight of the ball", report.Pound, func(l left) float64 { return l.w.Players[l.at].Setup.Ball.Mass }),
-	report.Text("standing", "", "Pins that stand", func(l left) string { return l.w.full(l.at).String() }),
-	report.Number("entry_board", "", "Board at the head pin's distance", report.Board, func(l left) float64 { return l.w.Results[l.at].Entry.Board }),
-	report.Number("entry_angle_deg", "", "Heading there", report.Degree, func(l left) float64 { return l.w.Results[l.at].Entry.Heading }),
-	report.Text("hit", "", "Where the ball meets the pins", func(l left) string { return string(l.w.Results[l.at].Hit) }),
-	report.Count("racks", "", "Number of racks", func(l left) int { return l.w.Results[l.at].Tally.Racks }),
-	report.Text("leave", "", "Pins that are left", func(l left) string { return l.leave.String() }),
-	report.Number("share", "", "Share of the racks", report.Ratio, func(l left) float64 { return l.share().Share }),
-	report.Number("share_low", "", "Low end of its interval", report.Ratio, func(l left) float64 { return l.share().Low }),
-	report.Number("share_high", "", "High end of its interval", report.Ratio, func(l left) float64 { return l.share().High }),
-	report.Truth("split", "", "Whether the leave is a split", func(l left) bool { return l.leave.Split() }),
-)
 
 // Rows has a row for each leave, strikes first.
 func (w *Carry) Rows() report.Rows {
-	var list []left
+	var of []int // players
+	var list []pins.Leave
 	for i, r := range w.Results {
-		for _, l := range append([]pins.Leave{0}, r.Tally.Commonest(1<<pins.Count)...) {
-			list = append(list, left{w, i, l})
-		}
+		left := append([]pins.Leave{0}, r.Tally.Commonest(1<<pins.Count)...)
+		of, list = append(of, slices.Repeat([]int{i}, len(left))...), append(list, left...)
 	}
-	return report.RowsOf(leftColumns, slices.Values(list))
+	racks := report.AllVia(w.rackColumns().Pick("bowler", "ball", "lane", "weight_lb", "standing", "entry_board", "entry_angle_deg", "hit", "racks"), func(k int) (int, bool) { return of[k], true })
+	return rowsOf(list, racks, leaveColumns(list, func(k int) studies.Mean { return w.leaveShare(of[k], list[k]) }).Renamed(map[string]string{"pins": "leave", "interval": "share"}))
 }
 
 // Outcome says what stands of a shot's rack.

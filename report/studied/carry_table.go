@@ -39,65 +39,48 @@ func (w *Carry) Document() report.Document {
 
 // sharesTable also returns the shares of the leaves that it lists.
 func (w *Carry) sharesTable(from, to int) (t report.Grid, leaves []studies.Mean) {
-	t.Left = []bool{true}
-	var list []int
-	for i := from; i < to; i++ {
-		list = append(list, i)
-	}
-	row := func(name string, of func(i int, r carry.Result) string) {
-		report.AddRow(&t, name, list, func(i int) string { return of(i, w.Results[i]) })
-	}
-	row("lane", func(i int, _ carry.Result) string { return w.Players[i].Lane })
-	row("ball", func(i int, _ carry.Result) string { return w.Players[i].Ball })
-	row("bowler", func(i int, _ carry.Result) string { return w.Players[i].Bowler })
-	t.Heads = len(t.Rows)
+	list, racks := numbers(w.Results)[from:to], w.rackColumns()
 	full := !slices.ContainsFunc(list, func(i int) bool { return !w.fullRack(i) })
-	if !full {
-		row("pins that stand", func(i int, _ carry.Result) string { return w.full(i).String() })
-	}
-	for _, c := range thrown.LineColumns() {
-		row(c.Head(), func(i int, _ carry.Result) string { return c.Show(w.Players[i].line()) })
-	}
-	row("entry board", func(_ int, r carry.Result) string { return report.Board.Show(r.Entry.Board) })
-	row("entry angle, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Entry.Heading) })
-	row("hit", func(i int, r carry.Result) string {
-		if !w.full(i).Has(1) {
-			return report.Absent // the words are those of the head pin
+	show := func(keys ...string) {
+		for _, c := range racks.Pick(keys...) {
+			switch c.Key {
+			case "strike_share":
+				if !full {
+					c.Label = "all down (assumed)"
+				}
+			case "hit": // its words are those of the head pin
+				c = report.Via(c, func(i int) (int, bool) { return i, w.full(i).Has(1) })
+			}
+			report.AddRow(&t, c.Head(), list, c.Show)
 		}
-		return string(r.Hit)
-	})
-	row("racks", func(_ int, r carry.Result) string { return fmt.Sprint(r.Tally.Racks) })
-	if w.Scatter {
-		row("not at the pins", func(_ int, r carry.Result) string { return fmt.Sprint(r.Missed) })
 	}
-	name := "strikes (assumed)"
+	t.Left = []bool{true}
+	show("lane", "ball", "bowler")
+	t.Heads = len(t.Rows)
 	if !full {
-		name = "all down (assumed)"
+		show("standing")
 	}
-	share := func(name string, of func(*pins.Tally) pins.Share) {
-		row(name, func(_ int, r carry.Result) string { return report.Share(of(&r.Tally).Share) })
-		row("95 % interval", func(_ int, r carry.Result) string { return Between(racksShare(of(&r.Tally)).Interval) })
+	show("feet_board", "laydown", "arrows_board", "entry_board", "entry_angle_deg", "hit", "racks")
+	if w.Scatter {
+		show("not_at_pins")
 	}
-	share(name, (*pins.Tally).Strikes)
-	row("pins down, mean", func(i int, r carry.Result) string { return report.Figure(r.Tally.Down(w.full(i))) })
-	share("splits", (*pins.Tally).Splits)
+	show("strike_share", "strike_interval", "pins_down_mean", "split_share", "split_interval")
 	for k := range commonLeaves {
 		name := "commonest leaves"
 		if k > 0 {
 			name = ""
 		}
-		row(name, func(_ int, r carry.Result) string {
-			list := r.Tally.Commonest(commonLeaves)
+		report.AddRow(&t, name, list, func(i int) string {
+			list := w.Results[i].Tally.Commonest(commonLeaves)
 			if k >= len(list) {
 				return report.Absent
 			}
-			share := racksShare(r.Tally.ShareOf(r.Tally.Leaves[list[k]]))
+			share := w.leaveShare(i, list[k])
 			leaves = append(leaves, share)
 			return list[k].String() + "  " + report.Share(share.Value)
 		})
 	}
-	row("deflection, deg", func(_ int, r carry.Result) string { return report.Degree.Show(r.Deflection()) })
-	row("exit board", func(_ int, r carry.Result) string { return report.Board.Show(r.Tally.Exit()) })
+	show("deflection_deg", "exit_board")
 	t.Tone = func(r, column int, _ string) report.Tone {
 		if r < t.Heads && column > 0 {
 			return report.HeadingTone

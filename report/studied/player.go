@@ -53,17 +53,9 @@ func Contrast(a, b Player) (string, string) {
 	return a.Name(pair), b.Name(pair)
 }
 
-// playerColumns tell players apart.
-func playerColumns[T any](of func(T) Player) report.Columns[T] {
-	return report.Columns[T]{
-		report.Text("bowler", "bowler", "Name of the bowler", func(t T) string { return of(t).Bowler }),
-		report.Text("ball", "ball", "Name of the ball", func(t T) string { return of(t).Ball }),
-		report.Text("lane", "lane", "Name of the lane", func(t T) string { return of(t).Lane }),
-	}
-}
-
+// object tells a player from others.
 func (t Player) object() report.Object {
-	return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "lane", t.Lane)
+	return playerColumns(func(int) Player { return t }).Members(0)
 }
 
 // pairObject tells two players of one bowler apart.
@@ -81,16 +73,19 @@ func racksShare(s pins.Share) studies.Mean {
 	return studies.Mean{Value: s.Share, Interval: studies.Interval{Low: s.Low, High: s.High}}
 }
 
-// shareObject has a share and its interval; where there is one share alone, of is "".
-func shareObject(of string, share studies.Mean) report.Object {
-	if of != "" {
-		of += "_"
-	}
-	return report.ObjectOf(of+"share", share.Value, of+"interval", ends(share.Interval))
+// differenceOf is the difference of the shares of both ways, with its interval.
+func differenceOf(p studies.Paired) studies.Mean {
+	return studies.Mean{Value: p.Difference(), Interval: p.Interval()}
 }
 
-func meanObject(key string, m studies.Mean) report.Object {
-	return report.ObjectOf(key, m.Value, key+"_interval", ends(m.Interval))
+// shareObject has a share and its interval; where there is one share alone, of is "".
+func shareObject(of string, share studies.Mean) report.Object {
+	return shareColumns(of, "", "", func(int) studies.Mean { return share }).Members(0)
+}
+
+// meanObject has a mean and its interval, by the keys of both.
+func meanObject(key, interval string, m studies.Mean) report.Object {
+	return report.ObjectOf(key, m.Value, interval, ends(m.Interval))
 }
 
 // CountText prints the share of hits with its interval.

@@ -38,11 +38,11 @@ type SoughtField struct{ Path, Unit string }
 
 // sought are what can be wanted, in the order of [seek.Want.Values].
 var sought = report.Columns[seek.Want]{
-	report.Number("friction_read_ft", "friction read", "", report.Foot, func(w seek.Want) float64 { return w.FrictionRead }),
-	report.Number("breakpoint_ft", "breakpoint", "", report.Foot, func(w seek.Want) float64 { return w.BreakpointDistance }),
-	report.Number("breakpoint_board", "breakpoint", "", report.Board, func(w seek.Want) float64 { return w.Breakpoint }),
-	report.Number("entry_board", "entry", "", report.Board, func(w seek.Want) float64 { return w.EntryBoard }),
-	report.Number("entry_angle_deg", "entry angle", "", report.Degree, func(w seek.Want) float64 { return w.EntryAngle }),
+	report.Number("friction_read_ft", "friction read", "Distance where the friction is read", report.Foot, func(w seek.Want) float64 { return w.FrictionRead }),
+	report.Number("breakpoint_ft", "breakpoint", "Distance of the breakpoint", report.Foot, func(w seek.Want) float64 { return w.BreakpointDistance }),
+	report.Number("breakpoint_board", "breakpoint", "Board of the breakpoint", report.Board, func(w seek.Want) float64 { return w.Breakpoint }),
+	report.Number("entry_board", "entry", "Board at the pins", report.Board, func(w seek.Want) float64 { return w.EntryBoard }),
+	report.Number("entry_angle_deg", "entry angle", "Heading at the pins", report.Degree, func(w seek.Want) float64 { return w.EntryAngle }),
 }
 
 func withUnit(c report.Column[seek.Want], w seek.Want) string {
@@ -110,12 +110,8 @@ func (s *Seek) Document() report.Document {
 	doc := report.Document{Title: s.Title}
 	doc.SayWrapped(s.Answer())
 	g := report.Grid{Left: []bool{true}}
-	places := make([]int, len(s.Found))
-	for k := range places {
-		places[k] = k
-	}
 	add := func(name, want string, of func(k int) string) {
-		report.AddRow(&g, name, places, of)
+		report.AddRow(&g, name, numbers(s.Found), of)
 		g.Rows[len(g.Rows)-1] = slices.Insert(g.Rows[len(g.Rows)-1], 1, want)
 	}
 	add("", "wanted", Place)

@@ -3,7 +3,6 @@ package studied
 import (
 	"fmt"
 	"io"
-	"iter"
 	"slices"
 	"strings"
 
@@ -12,6 +11,7 @@ import (
 	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/spread"
+	"lanesim/studies/wear"
 )
 
 // Spread is how the deliveries of players scatter.
@@ -31,37 +31,92 @@ type SpreadPaths struct {
 	Shots []physics.Shot
 }
 
-func distribution(d studies.Distribution, u report.Unit) report.Object {
-	var quantiles report.Object
-	for i, p := range []string{"p5", "p25", "p50", "p75", "p95"} {
-		quantiles = append(quantiles, report.ObjectOf(p, u.In(d.Quantiles[i]))...)
-	}
-	return report.ObjectOf("mean", u.In(d.Mean), "sd", u.In(d.SD), "quantiles", quantiles)
+// scatterColumns say of each player how the deliveries scatter.
+func (w *Spread) scatterColumns() columns {
+	of := func(i int) spread.SetupResult { return w.Result.Setups[i] }
+	player := func(i int) Player { return w.Players[i] }
+	return slices.Concat(playerColumns(player),
+		columns{report.Word("assumed_level", "assumed level", "Skill level that stands in for what the scenario does not say", func(i int) string { return player(i).Level })},
+		lineColumns(func(i int) thrown.Shot { return player(i).line() }),
+		releaseColumns(func(i int) physics.Release { return player(i).Setup.Release }).Pick("angle_deg"),
+		columns{
+			report.Number("line_entry_board", "entry board of the line", "Board at the pins without deviations", report.Board, func(i int) float64 { return of(i).Line.EntryBoard }),
+			report.Count("shots", "deliveries", "Number of deliveries", func(int) int { return w.Result.Shots }),
+		},
+		shareColumns("pocket", "pocket", "Share in the pocket", func(i int) studies.Mean { return shareOf(of(i).Pocket) }),
+		shareColumns("good_angle", "good angle", "Share in the pocket at a good angle", func(i int) studies.Mean { return shareOf(of(i).GoodAngle) }))
 }
 
-func estimate(e spread.Estimate) report.Object {
-	return report.ObjectOf("value", e.Value, "standard_error", e.Error)
+// partColumns are what JSON has besides.
+func (w *Spread) partColumns() columns {
+	of := func(i int) spread.SetupResult { return w.Result.Setups[i] }
+	return slices.Concat(
+		columns{
+			report.Value("entry_board", "How the board at the pins is spread", func(i int) any { return distributionColumns(of(i).EntryBoard, report.Board).Members(0) }),
+			report.Value("entry_angle_deg", "How the heading at the pins is spread", func(i int) any { return distributionColumns(of(i).EntryAngle, report.Degree).Members(0) }),
+		},
+		w.hitColumns(0), w.hitColumns(1),
+		columns{
+			report.Value("ends", "Deliveries by how they ended", func(i int) any { return of(i).Ends }),
+			report.Value("sensitivity", "What each deviation costs", func(i int) any { return missesObject(of(i).Misses) }),
+			report.Count("sobol_rows", "rows of Sobol indices", "Rows of deliveries that the Sobol indices are taken from", func(i int) int { return of(i).SobolRows }),
+		})
 }
 
-func missObject(m spread.Miss) report.Object {
-	var gain, sobol report.Object
-	if n := m.Without.Of(); n > 0 {
-		gain = report.ObjectOf("shots", n, shareObject("pocket", shareOf(without(m.Without))), "gain", m.Without.Difference(), "gain_interval", ends(m.Without.Interval()))
+// hitColumns are the shares of deliveries that meet the pins in each way, or as part 1 their
+// intervals.
+func (w *Spread) hitColumns(part int) (list columns) {
+	for k, hit := range physics.AllHits() {
+		c := shareColumns("", string(hit), "Share that meets the pins there", func(i int) studies.Mean { return w.hits(i)[k] })[part]
+		c.Object = []string{"hits", "hits_interval"}[part]
+		c.Key = c.Object + "_" + string(hit)
+		list = append(list, c)
 	}
-	if x := m.Indices; x != nil {
-		sobol = report.ObjectOf("entry_board_first", estimate(x.BoardFirst), "entry_board_total", estimate(x.BoardTotal),
-			"pocket_first", estimate(x.PocketFirst), "pocket_total", estimate(x.PocketTotal))
-	}
-	return report.ObjectOf(
-		"minus_sigma_boards", m.Minus, "plus_sigma_boards", m.Plus,
-		"entry_board_explained", estimate(m.Board), "pocket_explained", estimate(m.Pocket),
-		"pocket_share_without", gain, "sobol", sobol,
-	)
+	return list
 }
 
-// without counts the hits in way b.
-func without(p studies.Paired) studies.Count {
-	return studies.Count{Hits: p.Both + p.OnlyB, Of: p.Of()}
+// distributionColumns are those of one distribution.
+func distributionColumns(d studies.Distribution, u report.Unit) columns {
+	list := columns{
+		report.Number("mean", "mean", "Mean", u.Finer(), func(int) float64 { return d.Mean }),
+		report.Number("sd", "sd", "Standard deviation", u.Finer(), func(int) float64 { return d.SD }),
+	}
+	for i, share := range studies.Quantiles {
+		percent := report.Fixed(100*share, 0)
+		c := report.Number("quantiles_p"+percent, percent+" %", "Quantile", u.Finer(), func(int) float64 { return d.Quantiles[i] })
+		c.Object = "quantiles"
+		list = append(list, c)
+	}
+	return list
+}
+
+// missColumns say what deviations cost.
+func missColumns(list []spread.Miss) columns {
+	return columns{
+		report.Number("minus_sigma_boards", "−σ, boards", "Boards by which the entry moves with this alone a standard deviation below nothing", report.Board, func(i int) float64 { return list[i].Minus }).Change(),
+		report.Number("plus_sigma_boards", "+σ, boards", "Boards by which the entry moves with this alone a standard deviation above nothing", report.Board, func(i int) float64 { return list[i].Plus }).Change(),
+		estimate("entry_board_explained", "of boards", "Share of the variance of the entry board that this alone explains", func(i int) spread.Estimate { return list[i].Board }),
+		estimate("pocket_explained", "of the pocket", "Share of the variance of the pocket that this alone explains", func(i int) spread.Estimate { return list[i].Pocket }),
+	}
+}
+
+func estimate(key, label, meaning string, of func(int) spread.Estimate) report.Column[int] {
+	return report.Estimate(key, label, meaning, report.Ratio.Digits(2), func(i int) (v, e float64) { return of(i).Value, of(i).Error })
+}
+
+// gainColumns compare the pocket share without a deviation with that of the same deliveries.
+func gainColumns(list []spread.Miss) columns {
+	return meanColumns("gain", "gain_interval", "without it", "By how much the share in the pocket is larger without the deviation", report.Point, func(i int) studies.Mean { return differenceOf(list[i].Without) })
+}
+
+// sobolColumns are the Sobol indices of deviations.
+func sobolColumns(list []spread.Miss) columns {
+	return columns{
+		estimate("entry_board_first", "board S", "Share of the variance of the entry board that this alone explains", func(i int) spread.Estimate { return list[i].Indices.BoardFirst }),
+		estimate("entry_board_total", "board T", "Share of that variance in which this has a part", func(i int) spread.Estimate { return list[i].Indices.BoardTotal }),
+		estimate("pocket_first", "pocket S", "Share of the variance of the pocket that this alone explains", func(i int) spread.Estimate { return list[i].Indices.PocketFirst }),
+		estimate("pocket_total", "pocket T", "Share of that variance in which this has a part", func(i int) spread.Estimate { return list[i].Indices.PocketTotal }),
+	}
 }
 
 func missesObject(list []spread.Miss) report.Object {
@@ -69,90 +124,71 @@ func missesObject(list []spread.Miss) report.Object {
 	for _, v := range studies.AllVaried() {
 		o = o.With(v.String(), nil)
 	}
-	for _, m := range list {
-		o[m.Of].Value = missObject(m)
+	for i, m := range list {
+		var gain, sobol report.Object
+		if n := m.Without.Of(); n > 0 {
+			gain = report.ObjectOf("shots", n, shareObject("pocket", shareOf(without(m.Without))), gainColumns(list).Members(i))
+		}
+		if m.Indices != nil {
+			sobol = sobolColumns(list).Members(i)
+		}
+		o[m.Of].Value = report.ObjectOf(missColumns(list).Members(i), "pocket_share_without", gain, "sobol", sobol)
 	}
 	return o
 }
 
-func (w *Spread) object(i int) report.Object {
-	t, s := w.Players[i], w.Result.Setups[i]
-	var level any
-	if t.Level != "" {
-		level = t.Level
-	}
-	var hits, within report.Object
-	for k, share := range w.hits(i) {
-		hit := string(physics.AllHits()[k])
-		hits, within = hits.With(hit, share.Value), within.With(hit, ends(share.Interval))
-	}
-	return report.ObjectOf(
-		t.object(), "assumed_level", level,
-		"feet_board", t.Setup.Release.Laydown+t.FootToBall, "laydown", t.Setup.Release.Laydown, "arrows_board", studies.BoardAtArrows(t.Setup.Release), "angle_deg", report.Degree.In(t.Setup.Release.Angle), "line_entry_board", s.Line.EntryBoard,
-		"shots", w.Result.Shots,
-		"pocket_share", s.Pocket.Share(), "pocket_interval", ends(s.PocketInterval),
-		"good_angle_share", s.GoodAngle.Share(), "good_angle_interval", ends(s.GoodAngleInterval),
-		"entry_board", distribution(s.EntryBoard, report.Board), "entry_angle_deg", distribution(s.EntryAngle, report.Degree),
-		"hits", hits, "hits_interval", within, "ends", s.Ends, "sensitivity", missesObject(s.Misses), "sobol_rows", s.SobolRows,
-	)
+// without counts the hits in way b.
+func without(p studies.Paired) studies.Count {
+	return studies.Count{Hits: p.Both + p.OnlyB, Of: p.Of()}
+}
+
+// differenceColumns compare the pocket shares of players.
+func (w *Spread) differenceColumns() columns {
+	return meanColumns("pocket_share_difference", "difference_interval", "b − a", "Pocket share of b less that of a", report.Point, func(i int) studies.Mean { return differenceOf(w.Result.Differences[i].Paired) })
 }
 
 // WriteJSON writes the spread as JSON.
 func (w *Spread) WriteJSON(to io.Writer) error {
-	deliveries := report.List{}
-	for i := range w.Result.Setups {
-		deliveries = append(deliveries, w.object(i))
-	}
-	differences := report.Each(w.Result.Differences, func(d spread.ShareDifference) report.Object {
-		a, b := w.Players[d.A], w.Players[d.B]
-		return report.ObjectOf(
-			pairObject(a, b),
-			"pocket_share_difference", d.Difference(), "difference_interval", ends(d.Interval()),
-			"only_a", d.OnlyA, "only_b", d.OnlyB, "significant", d.Significant(),
-		)
+	differences := report.Each(numbers(w.Result.Differences), func(i int) report.Object {
+		d := w.Result.Differences[i]
+		return report.ObjectOf(pairObject(w.Players[d.A], w.Players[d.B]), w.differenceColumns().Members(i), "only_a", d.OnlyA, "only_b", d.OnlyB, "significant", d.Significant())
 	})
-	members := report.ObjectOf("seed", w.Study.Seed, "deliveries", deliveries, "differences", differences)
+	members := report.ObjectOf("seed", w.Study.Seed, "deliveries", listOf(w.Result.Setups, w.scatterColumns(), w.partColumns()), "differences", differences)
 	if w.AtPins != nil {
 		members = members.With("carry", w.AtPins.object(w))
 	}
 	return report.WriteResult(to, w.Warnings, members...)
 }
 
+// scattered is a delivery of a player; its release is less that of the line.
 type scattered struct {
-	player Player
-	number int // from 1
-	off    physics.Release
-	spread.ShotResult
+	player, number int
+	wear.DeliveryResult
 }
 
-// scatteredColumns are those of the deliveries: the deviations from the line and what
-// became of them.
-func scatteredColumns() report.Columns[scattered] {
-	return append(playerColumns(func(s scattered) Player { return s.player }),
-		report.Count("delivery", "delivery", "Number of the delivery, from 1", func(s scattered) int { return s.number }),
-		report.Number("laydown_off", "", "Laydown less that of the line", report.Board, func(s scattered) float64 { return s.off.Laydown }),
-		report.Number("angle_off_deg", "", "Launch angle less that of the line", report.Degree, func(s scattered) float64 { return s.off.Angle }),
-		report.Number("speed_off_mph", "", "Speed less that of the line", report.MPH, func(s scattered) float64 { return s.off.Speed }),
-		report.Number("rev_rate_off_rpm", "", "Rev rate less that of the line", report.RPM, func(s scattered) float64 { return s.off.RevRate }),
-		report.Number("axis_rotation_off_deg", "", "Axis rotation less that of the line", report.Degree, func(s scattered) float64 { return s.off.AxisRotation }),
-		report.Number("axis_tilt_off_deg", "", "Axis tilt less that of the line", report.Degree, func(s scattered) float64 { return s.off.AxisTilt }),
-		report.Number("phase_off_deg", "", "Phase less that of the line", report.Degree, func(s scattered) float64 { return s.off.Phase }),
-		report.Text("status", "ended", "How the shot ended", func(s scattered) string { return string(s.Status()) }),
-		report.Number("entry_board", "", "Board at the pins", report.Board, func(s scattered) float64 { return s.EntryBoard }),
-		report.Number("entry_angle_deg", "", "Heading at the pins", report.Degree, func(s scattered) float64 { return s.EntryAngle }),
-		report.Truth("pocket", "", "Whether the ball enters in the pocket", func(s scattered) bool { return s.Pocket }),
-		report.Truth("good_angle", "", "Whether the entry angle is good", func(s scattered) bool { return s.GoodAngle }),
-	)
+// scatteredColumns are those of a delivery: the deviations from the line and what became of
+// them.
+func (w *Spread) scatteredColumns(of *scattered) columns {
+	off := releaseColumns(func(int) physics.Release { return of.Release })
+	for i, c := range off {
+		key, _, _ := strings.Cut(c.Key, "_"+c.Unit.Name)
+		off[i].Key, off[i].Meaning = key+"_off"+strings.TrimPrefix(c.Key, key), c.Meaning+" less that of the line"
+	}
+	return slices.Concat(playerColumns(func(int) Player { return w.Players[of.player] }),
+		columns{report.Count("delivery", "delivery", "Number of the delivery, from 1", func(int) int { return of.number + 1 })},
+		off, deliveryColumns(func(int) wear.DeliveryResult { return of.DeliveryResult }))
 }
 
-// each are the deliveries of all players; why says why they end early.
-func (w *Spread) each(why *error) iter.Seq[scattered] {
-	return func(yield func(scattered) bool) {
+// Rows has a row for each delivery.
+func (w *Spread) Rows() report.Rows {
+	var at scattered // one at a time, since there may be millions
+	var why error
+	r := report.RowsOf(w.scatteredColumns(&at), func(yield func(int) bool) {
 		for i, s := range w.Result.Setups {
 			line := w.Players[i].Setup.Release
 			deliverer, err := w.Players[i].Setup.Repeatability.Deliverer(line)
 			if err != nil {
-				*why = err
+				why = err
 				return
 			}
 			for k, one := range s.Each {
@@ -160,18 +196,13 @@ func (w *Spread) each(why *error) iter.Seq[scattered] {
 				for _, v := range studies.AllVaried() {
 					*v.Of(&r) -= *v.Of(&line)
 				}
-				if !yield(scattered{w.Players[i], k + 1, r, one}) {
+				at = scattered{i, k, wear.DeliveryResult{Release: r, Status: one.Status(), EntryBoard: one.EntryBoard, EntryAngle: one.EntryAngle, Pocket: one.Pocket, GoodAngle: one.GoodAngle}}
+				if !yield(k) {
 					return
 				}
 			}
 		}
-	}
-}
-
-// Rows has a row for each delivery.
-func (w *Spread) Rows() report.Rows {
-	var why error
-	r := report.RowsOf(scatteredColumns(), w.each(&why))
+	})
 	each := r.Each
 	r.Each = func(take func([]report.Cell) error) error {
 		if err := each(take); err != nil {
@@ -186,18 +217,22 @@ func (w *Spread) Rows() report.Rows {
 func (w *Spread) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.HeadOf("", "pocket share", " of "+w.deliveries())
-	doc.Table(w.shareTable())
+	of := func(i int) spread.SetupResult { return w.Result.Setups[i] }
+	doc.Table(tableOf(w.Result.Setups, namesOf(w.Players),
+		w.scatterColumns().Pick("feet_board", "laydown", "arrows_board", "pocket_share", "pocket_interval", "good_angle_share", "good_angle_interval"),
+		columns{report.Count("pocket_missed", "pocket missed", "Deliveries that get to the pins beside the pocket", func(i int) int { return of(i).Ends[physics.Pins] - of(i).Pocket.Hits })},
+		rightText("lost", "not at the pins", "Deliveries that do not get there, by how they end", func(i int) string { return LostText(of(i)) })))
 	doc.Head("at the pins")
 	doc.Table(w.entryTable())
 	doc.Head("where the ball meets the pins")
-	shares, all := w.hitTable()
-	doc.Table(shares)
-	noteGoodTo(&doc, "shares", all)
+	doc.Table(tableOf(w.Result.Setups, namesOf(w.Players), w.hitColumns(0)))
+	noteGoodTo(&doc, "shares", intervals(w.Players, w.hitColumns(1)))
 	doc.SayWrapped(thrown.HitWords(w.Players, func(t Player) physics.Window { return thrown.Pocket(w.Study.Settings, t.Setup.Release) }))
 	for i := range w.Result.Setups {
-		if misses, varies := w.missTable(i); varies {
+		misses := slices.DeleteFunc(slices.Clone(w.Result.Setups[i].Misses), func(m spread.Miss) bool { return m.Without.Of() == 0 && m.Plus == 0 && m.Minus == 0 }) // does not vary
+		if len(misses) > 0 {
 			doc.Head("what each miss costs: " + w.Players[i].Name(w.Players))
-			doc.Table(misses)
+			doc.Table(missTable(misses))
 			if words := w.missWords(i); words != "" {
 				doc.Note(words)
 			}
@@ -221,19 +256,6 @@ func (w *Spread) deliveries() string {
 	return report.Counting(w.Result.Shots, "delivery") + " each"
 }
 
-func (w *Spread) shareTable() report.Grid {
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "feet", "laydown", "arrows", "pocket", "95 % interval", "good angle", "95 % interval", "pocket missed", "not at the pins"}}}
-	for i, s := range w.Result.Setups {
-		row := []string{w.Players[i].Name(w.Players)}
-		for _, c := range thrown.LineColumns() {
-			row = append(row, c.Show(w.Players[i].line()))
-		}
-		t.Rows = append(t.Rows, append(row,
-			report.Share(s.Pocket.Share()), Between(s.PocketInterval), report.Share(s.GoodAngle.Share()), Between(s.GoodAngleInterval), fmt.Sprint(s.Ends[physics.Pins]-s.Pocket.Hits), LostText(s)))
-	}
-	return t
-}
-
 // hits are the shares of deliveries that meet the pins in each way; a ball that does not get
 // there has missed.
 func (w *Spread) hits(i int) []studies.Mean {
@@ -254,18 +276,6 @@ func (w *Spread) hits(i int) []studies.Mean {
 	return shares
 }
 
-// hitTable also returns its shares.
-func (w *Spread) hitTable() (t report.Grid, all []studies.Mean) {
-	t.Left = []bool{true}
-	report.AddRow(&t, "", physics.AllHits(), func(hit physics.Hit) string { return string(hit) })
-	for i := range w.Result.Setups {
-		shares := w.hits(i)
-		report.AddRow(&t, w.Players[i].Name(w.Players), shares, func(share studies.Mean) string { return report.Share(share.Value) })
-		all = append(all, shares...)
-	}
-	return t, all
-}
-
 // LostText counts the deliveries that did not get to the pins, by how they ended.
 func LostText(s spread.SetupResult) string {
 	var parts []string
@@ -281,40 +291,30 @@ func LostText(s spread.SetupResult) string {
 }
 
 func (w *Spread) entryTable() report.Grid {
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "mean", "sd", "5 %", "25 %", "50 %", "75 %", "95 %"}}}
-	row := func(name string, d studies.Distribution, u report.Unit) {
-		report.AddRow(&t, name, append([]float64{d.Mean, d.SD}, d.Quantiles[:]...), u.Finer().Show)
+	t := report.Grid{Left: []bool{true}}
+	row := func(name string, d studies.Distribution, u report.Unit, show func(report.Column[int]) string) {
+		report.AddRow(&t, name, distributionColumns(d, u), show)
 	}
+	value := func(c report.Column[int]) string { return c.Show(0) }
+	row("", studies.Distribution{}, report.Ratio, func(c report.Column[int]) string { return c.Head() })
 	for i, s := range w.Result.Setups {
 		name := w.Players[i].Name(w.Players)
-		row(name+": entry board", s.EntryBoard, report.Board)
-		row(name+": entry angle, deg", s.EntryAngle, report.Degree)
+		row(name+": entry board", s.EntryBoard, report.Board, value)
+		row(name+": entry angle, deg", s.EntryAngle, report.Degree, value)
 	}
 	return t
 }
 
-// missTable says what each deviation costs, and whether there is one.
-func (w *Spread) missTable(i int) (report.Grid, bool) {
-	s := w.Result.Setups[i]
-	header := []string{"", "−σ, boards", "+σ, boards", "of boards", "± (s.e.)", "without it, points", "95 % interval"}
-	if slices.ContainsFunc(s.Misses, func(m spread.Miss) bool { return m.Indices != nil }) {
-		header = append(header, "board S", "board T", "pocket S", "pocket T")
+// missTable says what deviations cost.
+func missTable(list []spread.Miss) report.Grid {
+	parts := []columns{named(func(i int) string { return MissNames[list[i].Of] }), missColumns(list)[:2], {
+		report.Number("explained", "of boards", "Share that is explained, none where its estimate is below", report.Ratio, func(i int) float64 { return max(0, list[i].Board.Value) }).ShownIn(report.Hundredth),
+		report.Number("explained_error", "± (s.e.)", "Standard error of that share", report.Ratio, func(i int) float64 { return list[i].Board.Error }).ShownIn(report.Hundredth),
+	}, gainColumns(list)}
+	if slices.ContainsFunc(list, func(m spread.Miss) bool { return m.Indices != nil }) {
+		parts = append(parts, sobolColumns(list))
 	}
-	t := report.Grid{Left: []bool{true}, Rows: [][]string{header}}
-	for _, m := range s.Misses {
-		if m.Without.Of() == 0 && m.Plus == 0 && m.Minus == 0 {
-			continue // does not vary
-		}
-		row := []string{MissNames[m.Of], report.Signed(m.Minus, 2), report.Signed(m.Plus, 2), report.Share(max(0, m.Board.Value)), report.Share(m.Board.Error),
-			report.Points(m.Without.Difference()), PointsBetween(m.Without.Interval())}
-		if x := m.Indices; x != nil {
-			for _, e := range []spread.Estimate{x.BoardFirst, x.BoardTotal, x.PocketFirst, x.PocketTotal} {
-				row = append(row, fmt.Sprintf("%s ± %s", report.Fixed(e.Value, 2), report.Fixed(e.Error, 2)))
-			}
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t, len(t.Rows) > 1
+	return tableOf(list, parts...)
 }
 
 // MissNames are what a bowler calls the deviations.
@@ -363,20 +363,25 @@ func (w *Spread) sharedBy(d spread.ShareDifference) string {
 }
 
 func (w *Spread) differenceTable() report.Grid {
-	t := report.Grid{Left: []bool{true, true, true, false, false, true}, Rows: [][]string{{"", "a", "b", "b − a, points", "95 % interval", ""}}}
+	list := w.Result.Differences
+	pair := func(i int) (a, b Player) { return w.Players[list[i].A], w.Players[list[i].B] }
+	t := tableOf(list, named(func(i int) string { return w.sharedBy(list[i]) }),
+		columns{
+			report.Text("a", "a", "Name of a", func(i int) string { a, _ := Contrast(pair(i)); return a }),
+			report.Text("b", "b", "Name of b", func(i int) string { _, b := Contrast(pair(i)); return b }),
+		},
+		w.differenceColumns(),
+		columns{report.Text("verdict", "", "Whether chance explains it", func(i int) string {
+			if list[i].Significant() {
+				return ""
+			}
+			return "not significant"
+		})})
 	t.Tone = func(row, column int, _ string) report.Tone {
-		if row > 0 && column == 5 {
+		if row > 0 && column == len(t.Left)-1 {
 			return report.NotableTone
 		}
 		return report.PlainTone
-	}
-	for _, d := range w.Result.Differences {
-		a, b := Contrast(w.Players[d.A], w.Players[d.B])
-		said := ""
-		if !d.Significant() {
-			said = "not significant"
-		}
-		t.Rows = append(t.Rows, []string{w.sharedBy(d), a, b, report.Points(d.Difference()), PointsBetween(d.Interval()), said})
 	}
 	return t
 }

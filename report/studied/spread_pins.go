@@ -2,6 +2,7 @@ package studied
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lanesim/pins"
@@ -20,29 +21,31 @@ type AtPins struct {
 func (c *AtPins) document(w *Spread) (doc report.Document) {
 	if len(c.Strikes) > 0 {
 		doc.Head("strikes with the first ball (assumed)")
-		g := report.Grid{Left: []bool{true, false, true}, Rows: [][]string{{"", "strikes", "95 % interval", "pins, mean", "splits", "commonest leaves"}}}
-		var shares []studies.Mean
-		for i, s := range c.Strikes {
-			var leaves []string
+		strikes := c.strikeColumns()
+		g := tableOf(c.Strikes, namesOf(w.Players), strikes.Pick("strike_share", "strike_interval", "pins_down_mean", "split_share"),
+			rightText("leaves", "commonest leaves", "Leaves with their shares", func(i int) string {
+				var leaves []string
+				for _, l := range c.Strikes[i].Commonest(commonLeaves) {
+					leaves = append(leaves, l.String()+" "+report.Percent(c.Strikes[i].Leaves[l].Value, 0))
+				}
+				return strings.Join(leaves, ", ")
+			}))
+		g.Left[2] = true
+		doc.Table(g)
+		shares := intervals(c.Strikes, strikes.Pick("split_interval"))
+		for _, s := range c.Strikes {
 			for _, l := range s.Commonest(commonLeaves) {
-				leaves = append(leaves, l.String()+" "+report.Percent(s.Leaves[l].Value, 0))
 				shares = append(shares, s.Leaves[l])
 			}
-			shares = append(shares, s.Splits)
-			g.Rows = append(g.Rows, []string{w.Players[i].Name(w.Players), report.Share(s.Share.Value), Between(s.Share.Interval),
-				report.Figure(s.Down.Value), report.Share(s.Splits.Value), strings.Join(leaves, ", ")})
 		}
-		doc.Table(g)
 		noteGoodTo(&doc, "shares of splits and leaves", shares)
 		for i, s := range c.Strikes {
 			if len(s.Without) == 0 {
 				continue
 			}
 			doc.Say("strikes without one of the deviations, points: " + w.Players[i].Name(w.Players))
-			g := report.Grid{Left: []bool{true}, Heads: -1}
-			for _, v := range s.Without {
-				g.Rows = append(g.Rows, []string{MissNames[v.Of], report.Points(v.Gain.Value), PointsBetween(v.Gain.Interval)})
-			}
+			g := tableOf(s.Without, named(func(k int) string { return MissNames[s.Without[k].Of] }), strikesGained(s))
+			g.Rows, g.Heads = g.Rows[1:], -1
 			doc.Table(g)
 		}
 		for _, d := range w.Result.Differences {
@@ -60,17 +63,9 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 			with = "with " + c.SpareBall
 		}
 		doc.Head(fmt.Sprintf("%s (assumed), spares %s", report.Counting(len(c.Games[0].Scores), "game"), with))
-		g := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "mean score", "95 % interval", "sd", "strikes", "spares", "single pins", "splits left"}}}
-		var all []studies.Mean
-		for i, played := range c.Games {
-			row := []string{w.Players[i].Name(w.Players), report.Fixed(played.Mean, 1), report.Fixed(played.Interval.Low, 1) + " to " + report.Fixed(played.Interval.High, 1), report.Fixed(played.SD, 1)}
-			for _, s := range gameShares(played) {
-				row, all = append(row, report.Share(s.Value)), append(all, s.Mean)
-			}
-			g.Rows = append(g.Rows, row)
-		}
-		doc.Table(g)
-		noteGoodTo(&doc, "shares", all)
+		games := c.gameColumns()
+		doc.Table(tableOf(c.Games, namesOf(w.Players), games.Pick("score_mean", "score_interval", "score_sd", "strike_share", "spare_share", "single_pin_share", "split_share")))
+		noteGoodTo(&doc, "shares", intervals(c.Games, games.Pick("strike_interval", "spare_interval", "single_pin_interval", "split_interval")))
 		for _, d := range w.Result.Differences {
 			off := c.Games[d.B].Less(c.Games[d.A])
 			a, z := Contrast(w.Players[d.A], w.Players[d.B])
@@ -90,19 +85,40 @@ func TableWords(what string) string {
 		what, pins.StoredPlaces, points(pins.StoredError), points(pins.StoredErrorMost), points(-pins.StoredMean))
 }
 
-type namedShare struct {
-	of string
-	studies.Mean
+// leaveColumns are those of leaves with their shares.
+func leaveColumns(list []pins.Leave, share func(int) studies.Mean) columns {
+	return slices.Concat(columns{report.Text("pins", "leave", "Pins that are left", func(i int) string { return list[i].String() })},
+		shareColumns("", "share", "Share of the racks", share),
+		columns{report.Truth("split", "split", "Whether the leave is a split", func(i int) bool { return list[i].Split() })})
 }
 
-// gameShares are the shares that are counted in games.
-func gameShares(g carry.GamesResult) []namedShare {
-	return []namedShare{
-		{"strike", shareOf(studies.Count{Hits: g.Strikes, Of: g.First})},
-		{"spare", shareOf(studies.Count{Hits: g.Converted, Of: g.Leaves})},
-		{"single_pin", shareOf(studies.Count{Hits: g.SinglesConverted, Of: g.SinglePins})},
-		{"split", shareOf(studies.Count{Hits: g.Splits, Of: g.Leaves})},
+// strikeColumns say what becomes of first balls.
+func (c *AtPins) strikeColumns() columns {
+	return slices.Concat(
+		shareColumns("strike", "strikes", "Share of strikes, assumed", func(i int) studies.Mean { return c.Strikes[i].Share }),
+		columns{report.Number("pins_down_mean", "pins, mean", "Mean number of pins that fall", report.Figures, func(i int) float64 { return c.Strikes[i].Down.Value })},
+		shareColumns("split", "splits", "Share of splits, assumed", func(i int) studies.Mean { return c.Strikes[i].Splits }))
+}
+
+// strikesGained say what each deviation costs.
+func strikesGained(s carry.StrikesResult) columns {
+	return meanColumns("gain", "gain_interval", "gain", "By how much the share of strikes is larger without the deviation", report.Point, func(k int) studies.Mean { return s.Without[k].Gain })
+}
+
+func (c *AtPins) gameColumns() columns {
+	share := func(of, label, meaning string, count func(carry.GamesResult) studies.Count) columns {
+		return shareColumns(of, label, meaning, func(i int) studies.Mean { return shareOf(count(c.Games[i])) })
 	}
+	return slices.Concat(
+		columns{report.Count("played", "games", "Number of games", func(i int) int { return len(c.Games[i].Scores) })},
+		meanColumns("score_mean", "score_interval", "mean score", "Mean score", report.Ratio.Digits(1), func(i int) studies.Mean { return studies.Mean{Value: c.Games[i].Mean, Interval: c.Games[i].Interval} }),
+		columns{report.Number("score_sd", "sd", "Standard deviation of the scores", report.Ratio.Digits(1), func(i int) float64 { return c.Games[i].SD })},
+		share("strike", "strikes", "Share of first balls that strike", func(g carry.GamesResult) studies.Count { return studies.Count{Hits: g.Strikes, Of: g.First} }),
+		share("spare", "spares", "Share of leaves that are converted", func(g carry.GamesResult) studies.Count { return studies.Count{Hits: g.Converted, Of: g.Leaves} }),
+		share("single_pin", "single pins", "Share of single pins that are converted", func(g carry.GamesResult) studies.Count {
+			return studies.Count{Hits: g.SinglesConverted, Of: g.SinglePins}
+		}),
+		share("split", "splits left", "Share of leaves that are splits", func(g carry.GamesResult) studies.Count { return studies.Count{Hits: g.Splits, Of: g.Leaves} }))
 }
 
 func notSignificant(i studies.Interval) string {
@@ -117,24 +133,15 @@ func (c *AtPins) object(w *Spread) report.Object {
 	for i, t := range w.Players {
 		o := t.object()
 		if i < len(c.Strikes) {
-			s := c.Strikes[i]
-			leaves := report.List{}
-			for _, l := range s.Commonest(1 << pins.Count) {
-				leaves = append(leaves, report.ObjectOf("pins", l.String(), shareObject("", s.Leaves[l]), "split", l.Split()))
+			s, gains := c.Strikes[i], report.Object{}
+			for k, v := range s.Without {
+				gains = gains.With(v.Of.String(), strikesGained(s).Members(k))
 			}
-			gains := report.Object{}
-			for _, v := range s.Without {
-				gains = gains.With(v.Of.String(), meanObject("gain", v.Gain))
-			}
-			o = o.With(shareObject("strike", s.Share), "pins_down_mean", s.Down.Value, shareObject("split", s.Splits), "leaves", leaves, "strike_share_without", gains)
+			leaves := s.Commonest(1 << pins.Count)
+			o = o.With(c.strikeColumns().Members(i), "leaves", listOf(leaves, leaveColumns(leaves, func(k int) studies.Mean { return s.Leaves[leaves[k]] })), "strike_share_without", gains)
 		}
 		if i < len(c.Games) {
-			g := c.Games[i]
-			games := report.ObjectOf("played", len(g.Scores), "score_mean", g.Mean, "score_interval", ends(g.Interval), "score_sd", g.SD)
-			for _, s := range gameShares(g) {
-				games = games.With(shareObject(s.of, s.Mean))
-			}
-			o = o.With("games", games)
+			o = o.With("games", c.gameColumns().Members(i))
 		}
 		deliveries = append(deliveries, o)
 	}
@@ -143,10 +150,10 @@ func (c *AtPins) object(w *Spread) report.Object {
 		o := pairObject(a, b)
 		if len(c.Strikes) > max(d.A, d.B) {
 			off := c.Strikes[d.B].Less(c.Strikes[d.A])
-			o = o.With("strike_share_difference", off.Value, "strike_difference_interval", ends(off.Interval))
+			o = o.With(meanObject("strike_share_difference", "strike_difference_interval", off))
 		}
 		if len(c.Games) > max(d.A, d.B) {
-			o = o.With(meanObject("score_difference", c.Games[d.B].Less(c.Games[d.A])))
+			o = o.With(meanObject("score_difference", "score_difference_interval", c.Games[d.B].Less(c.Games[d.A])))
 		}
 		differences = append(differences, o)
 	}

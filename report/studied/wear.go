@@ -67,9 +67,8 @@ func (w *Wear) WriteJSON(to io.Writer) error {
 	})
 	moves := report.Each(w.Moves, func(m PlayerMove) report.Object {
 		t := w.Players[m.Player]
-		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, "pocket_share_before", m.Before.Share(), "pocket_interval_before", ends(studies.WilsonInterval(m.Before)),
-			"pocket_share_after", m.After.Share(), "pocket_interval_after", ends(studies.WilsonInterval(m.After)),
-			"feet_boards", m.Feet, "arrows_boards", m.Arrows, "laydown", m.Release.Laydown, "angle_deg", report.Degree.In(m.Release.Angle))
+		return report.ObjectOf("bowler", t.Bowler, "ball", t.Ball, meanObject("pocket_share_before", "pocket_interval_before", shareOf(m.Before)),
+			meanObject("pocket_share_after", "pocket_interval_after", shareOf(m.After)), "feet_boards", m.Feet, "arrows_boards", m.Arrows, "laydown", m.Release.Laydown, "angle_deg", report.Degree.In(m.Release.Angle))
 	})
 	return report.WriteResult(to, w.Warnings,
 		report.ObjectOf("sessions", w.Result.Sessions, "blocks", blocks, "stay_shots", stays, "moves", moves,
@@ -92,26 +91,6 @@ type worn struct {
 	wear.DeliveryResult
 }
 
-func wornColumns() report.Columns[worn] {
-	return slices.Concat(report.Columns[worn]{
-		report.Count("session", "", "Number of the session, from 1", func(d worn) int { return d.session }),
-		report.Count("shot", "", "Number of the shot; those of practice are up to 0", func(d worn) int { return d.shot }),
-	}, playerColumns(func(d worn) Player { return *d.player })[:2], report.Columns[worn]{
-		report.Text("status", "", "How the shot ended", func(d worn) string { return string(d.Status) }),
-		report.Truth("pocket", "", "Whether the ball enters in the pocket", func(d worn) bool { return d.Pocket }),
-		report.Truth("good_angle", "", "Whether the entry angle is good", func(d worn) bool { return d.GoodAngle }),
-		report.Number("entry_board", "", "Board at the pins", report.Board, func(d worn) float64 { return d.EntryBoard }),
-		report.Number("entry_angle_deg", "", "Heading at the pins", report.Degree, func(d worn) float64 { return d.EntryAngle }),
-		report.Number("laydown", "", "Board of the laydown", report.Board, func(d worn) float64 { return d.Release.Laydown }),
-		report.Number("angle_deg", "", "Launch angle", report.Degree, func(d worn) float64 { return d.Release.Angle }),
-		report.Number("speed_mph", "", "Speed", report.MPH, func(d worn) float64 { return d.Release.Speed }),
-		report.Number("rev_rate_rpm", "", "Rev rate", report.RPM, func(d worn) float64 { return d.Release.RevRate }),
-		report.Number("axis_rotation_deg", "", "Axis rotation", report.Degree, func(d worn) float64 { return d.Release.AxisRotation }),
-		report.Number("axis_tilt_deg", "", "Axis tilt", report.Degree, func(d worn) float64 { return d.Release.AxisTilt }),
-		report.Number("oil_taken_mL", "", "Oil that the lane lost", report.Millilitre, func(d worn) float64 { return -d.Oil.Lane }),
-	})
-}
-
 // Rows has a row for each delivery.
 func (w *Wear) Rows() report.Rows {
 	var list []worn
@@ -120,7 +99,13 @@ func (w *Wear) Rows() report.Rows {
 			list = append(list, worn{i + 1, k + 1 - w.Study.Practice, &w.Players[d.Setup], d})
 		}
 	}
-	return report.RowsOf(wornColumns(), slices.Values(list))
+	return rowsOf(list, columns{
+		report.Count("session", "session", "Number of the session, from 1", func(i int) int { return list[i].session }),
+		report.Count("shot", "shot", "Number of the shot; those of practice are up to 0", func(i int) int { return list[i].shot }),
+	}, playerColumns(func(i int) Player { return *list[i].player })[:2],
+		deliveryColumns(func(i int) wear.DeliveryResult { return list[i].DeliveryResult }).Pick("status", "pocket", "good_angle", "entry_board", "entry_angle_deg"),
+		releaseColumns(func(i int) physics.Release { return list[i].Release })[:6],
+		columns{report.Number("oil_taken_mL", "oil taken", "Oil that the lane lost", report.Millilitre, func(i int) float64 { return -list[i].Oil.Lane })})
 }
 
 // Document reports the session for people.

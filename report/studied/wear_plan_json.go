@@ -3,7 +3,6 @@ package studied
 import (
 	"io"
 	"math"
-	"slices"
 
 	"lanesim/report"
 	"lanesim/report/thrown"
@@ -60,19 +59,6 @@ type planned struct {
 	wear.Judgement
 }
 
-var planColumns = slices.Concat(report.Columns[planned]{
-	report.Text("bowler", "", "Name of the bowler", func(p planned) string { return p.Bowler }),
-	report.Text("lane", "", "Name of the lane", func(p planned) string { return p.Lane }),
-	report.Text("ball", "", "Name of the ball", func(p planned) string { return p.Balls[p.period.Ball] }),
-	report.Count("shot", "", "Number of the delivery after which the line is judged", func(p planned) int { return p.Shot }),
-	report.Number("feet_board", "", "Board under the sliding foot", report.Board, func(p planned) float64 { return p.period.Release.Laydown + p.FootToBall }),
-	report.Number("laydown", "", "Board of the laydown", report.Board, func(p planned) float64 { return p.period.Release.Laydown }),
-	report.Number("arrows_board", "", "Board at the arrows", report.Board, func(p planned) float64 { return studies.BoardAtArrows(p.period.Release) }),
-	report.Number("pocket_share", "", "Share in the pocket of the deliveries that judge it", report.Ratio, func(p planned) float64 { return p.Share.Share() }),
-}, report.Interval("pocket_interval", "Its interval", func(p planned) [2]float64 {
-	return [2]float64(ends(studies.WilsonInterval(p.Share)))
-}))
-
 // Rows has a row for each judgement.
 func (w *WearPlan) Rows() report.Rows {
 	var rows []planned
@@ -83,7 +69,15 @@ func (w *WearPlan) Rows() report.Rows {
 			}
 		}
 	})
-	return report.RowsOf(planColumns, slices.Values(rows))
+	return rowsOf(rows, columns{
+		report.Text("bowler", "bowler", "Name of the bowler", func(i int) string { return rows[i].Bowler }),
+		report.Text("lane", "lane", "Name of the lane", func(i int) string { return rows[i].Lane }),
+		report.Text("ball", "ball", "Name of the ball", func(i int) string { return rows[i].Balls[rows[i].period.Ball] }),
+		report.Count("shot", "shot", "Number of the delivery after which the line is judged", func(i int) int { return rows[i].Shot }),
+	}, lineColumns(func(i int) thrown.Shot {
+		return thrown.Shot{Release: rows[i].period.Release, FootToBall: rows[i].FootToBall}
+	}),
+		shareColumns("pocket", "pocket", "Share in the pocket of the deliveries that judge it", func(i int) studies.Mean { return shareOf(rows[i].Share) }))
 }
 
 func (w *WearPlan) object() report.Object {

@@ -65,15 +65,15 @@ func ChooseOfComparison(names []string) (Choice[Pair, Apart], []string) {
 
 // ListOfThrow says which columns a throw has.
 func ListOfThrow() string {
-	return "Of a shot:\n\n" + report.ColumnList(slices.Concat(nameColumns, shotColumns)) +
-		"\nOf a point of its path; what is of the shot is then repeated:\n\n" + report.ColumnList(stateColumns)
+	return "Of a shot:\n\n" + slices.Concat(nameColumns, shotColumns).List() +
+		"\nOf a point of its path; what is of the shot is then repeated:\n\n" + stateColumns.List()
 }
 
 // ListOfComparison says which columns a comparison has.
 func ListOfComparison() string {
-	return "Of a pair:\n\n" + report.ColumnList(pairColumns) +
-		"\nOf a distance along the paths; what is of the pair is then repeated:\n\n" + report.ColumnList(apartColumns) +
-		"\nOf both shots of a pair, and their difference if it is a number:\n\n" + report.ColumnList(shotColumns)
+	return "Of a pair:\n\n" + pairColumns.List() +
+		"\nOf a distance along the paths; what is of the pair is then repeated:\n\n" + apartColumns.List() +
+		"\nOf both shots of a pair, and their difference if it is a number:\n\n" + shotColumns.List()
 }
 
 // KeysOfThrow and KeysOfComparison are the names that can be chosen.

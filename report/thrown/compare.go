@@ -244,11 +244,11 @@ func (c *Comparison) Distances() iter.Seq[Apart] {
 }
 
 var trackColumns = report.Columns[compare.ShotResult]{
-	report.Number("spacing_in", "track per revolution in the oil", "", report.Inch, func(t compare.ShotResult) float64 { return t.Spacing }),
-	report.Number("contact_width_in", "width of the contact", "", report.Inch, func(t compare.ShotResult) float64 { return t.ContactWidth }),
-	report.Number("meeting_share", "", "", report.Ratio, func(t compare.ShotResult) float64 { return t.Meeting }),
-	report.Number("film_um", "", "", report.Micrometre, func(t compare.ShotResult) float64 { return t.Film }),
-	report.Number("film_on_dry_um", "film brought to the dry", "", report.Micrometre, func(t compare.ShotResult) float64 { return t.OnDry }),
+	report.Number("spacing_in", "track per revolution in the oil", "Mean distance from the contact to the track of one turn ago, in the oil", report.Inch, func(t compare.ShotResult) float64 { return t.Spacing }),
+	report.Number("contact_width_in", "width of the contact", "Width of the contact on the cover", report.Inch, func(t compare.ShotResult) float64 { return t.ContactWidth }),
+	report.Number("meeting_share", "meets its track", "Share of the way in the oil on which the contact meets the track of one turn ago", report.Ratio, func(t compare.ShotResult) float64 { return t.Meeting }),
+	report.Number("film_um", "film brought in the oil", "Mean film that the ball brings to the contact in the oil", report.Micrometre, func(t compare.ShotResult) float64 { return t.Film }),
+	report.Number("film_on_dry_um", "film brought to the dry", "Mean film that the ball brings to the contact where the lane has none", report.Micrometre, func(t compare.ShotResult) float64 { return t.OnDry }),
 }
 
 func (c *Comparison) shotObject(i int, name string) report.Object {

@@ -1,0 +1,188 @@
+package report
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Kind is what the cells of a column hold.
+type Kind string
+
+// The kinds of columns.
+const (
+	NumberKind Kind = "number"
+	CountKind  Kind = "count" // a whole number
+	TruthKind  Kind = "truth"
+	TextKind   Kind = "text"
+
+	IntervalKind Kind = "interval" // two numbers, which are columns of their own in rows
+	EstimateKind Kind = "estimate" // a number and its standard error; not in rows
+	ValueKind    Kind = "value"    // in JSON alone
+)
+
+// Cell is one value of a row. A cell that is absent has no value: what does not
+// exist for a shot.
+type Cell struct {
+	Absent bool
+	Number float64 // of a number or a count, in the column's unit
+	Second float64 // the high end of an interval that begins at Number, or the standard error of it
+	Truth  bool
+	Text   string
+	Value  any // that only JSON has
+}
+
+// Exact prints a cell for machines: what does not exist is empty.
+func (c Cell) Exact(kind Kind) string {
+	switch {
+	case c.Absent:
+		return ""
+	case kind == TruthKind:
+		return strconv.FormatBool(c.Truth)
+	case kind == TextKind:
+		return c.Text
+	}
+	return Exact(c.Number)
+}
+
+func (c Cell) value(kind Kind) any {
+	switch {
+	case c.Absent:
+		return nil
+	case kind == TruthKind:
+		return c.Truth
+	case kind == TextKind:
+		return c.Text
+	case kind == IntervalKind:
+		return []float64{c.Number, c.Second}
+	case kind == EstimateKind:
+		return ObjectOf("value", c.Number, "standard_error", c.Second)
+	case kind == ValueKind:
+		return c.Value
+	}
+	return c.Number
+}
+
+// number is the cell of a number in the column's unit.
+func number(v float64) Cell {
+	switch {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return Cell{Absent: true}
+	case v == 0:
+		v = 0 // without the sign that a zero can have
+	}
+	return Cell{Number: v}
+}
+
+// Quantity is what a column tells. Its key names it in JSON and CSV and wherever columns
+// are chosen.
+type Quantity struct {
+	Key     string
+	Label   string // in tables for people, without the unit
+	Meaning string // a sentence without its full stop
+	Unit    Unit
+	Kind    Kind
+	Shown   Unit // in tables for people
+
+	// Array and Object name what holds the value in JSON, where that is not the
+	// object of the T itself. Of an object the key of a column is that of the object
+	// and the member, joined by "_".
+	Array, Object string
+
+	Signed bool // tables show the sign of a difference
+	Right  bool // tables set the text flush right
+}
+
+// Head is the quantity's label with the unit in which people read it; an interval stands
+// beside a number of that unit.
+func (q Quantity) Head() string {
+	if symbol := q.Shown.Suffix(); symbol != "" && q.Kind != IntervalKind {
+		return q.Label + ", " + symbol
+	}
+	return q.Label
+}
+
+// show prints a cell for people.
+func (q Quantity) show(c Cell) string {
+	switch {
+	case c.Absent || q.Kind == IntervalKind && math.IsNaN(c.Number+c.Second):
+		return Absent
+	case q.Kind == TruthKind:
+		return YesNo(c.Truth)
+	case q.Kind == TextKind:
+		return c.Text
+	case q.Kind == CountKind:
+		return Fixed(c.Number, 0)
+	case q.Kind == IntervalKind:
+		return q.number(c.Number) + " to " + q.number(c.Second)
+	case q.Kind == EstimateKind:
+		return q.number(c.Number) + " ± " + q.number(c.Second)
+	}
+	return q.number(c.Number)
+}
+
+func (q Quantity) number(v float64) string {
+	switch v *= q.Unit.Size; {
+	case q.Shown.Name == Point.Name:
+		return Points(v)
+	case q.Signed:
+		return Signed(q.Shown.In(v), q.Shown.Decimals)
+	}
+	return q.Shown.Show(v)
+}
+
+// inRows are the columns of rows: two of an interval, none of what only JSON has.
+func (q Quantity) inRows() []Quantity {
+	switch low, high := q, q; q.Kind {
+	case ValueKind, EstimateKind:
+		return nil
+	case IntervalKind:
+		low.Key, low.Meaning, low.Kind = q.Key+"_low", q.Meaning+", low end", NumberKind
+		high.Key, high.Meaning, high.Kind = q.Key+"_high", q.Meaning+", high end", NumberKind
+		return []Quantity{low, high}
+	}
+	return []Quantity{q}
+}
+
+// toRow appends to a row the cells of such columns.
+func (q Quantity) toRow(row []Cell, c Cell) []Cell {
+	switch {
+	case q.Kind == ValueKind || q.Kind == EstimateKind:
+		return row
+	case q.Kind == IntervalKind && c.Absent:
+		return append(row, c, c)
+	case q.Kind == IntervalKind:
+		return append(row, number(c.Number), number(c.Second))
+	}
+	return append(row, c)
+}
+
+// toObject adds to an object what a cell holds.
+func (q Quantity) toObject(o Object, c Cell) Object {
+	value, holder := c.value(q.Kind), q.Array+q.Object
+	if holder == "" {
+		return append(o, Member{q.Key, value})
+	}
+	k := slices.IndexFunc(o, func(m Member) bool { return m.Key == holder })
+	if k < 0 {
+		k, o = len(o), append(o, Member{Key: holder})
+	}
+	if q.Array != "" {
+		list, _ := o[k].Value.(List)
+		o[k].Value = append(list, value)
+	} else {
+		inner, _ := o[k].Value.(Object)
+		o[k].Value = append(inner, Member{strings.TrimPrefix(q.Key, holder+"_"), value})
+	}
+	return o
+}
+
+// columnList says which columns there are.
+func columnList(list []Quantity) string {
+	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
+	for _, q := range list {
+		g.Rows = append(g.Rows, []string{q.Key, q.Unit.Name, q.Meaning})
+	}
+	return g.String()
+}
