@@ -19,7 +19,7 @@ func (h Hand) String() string {
 	return "right"
 }
 
-// Ball is a ball as the lane meets it: rigid-body properties, the bowler's
+// Ball is a ball as it rolls: rigid-body properties, the bowler's
 // axis on it, and its surface. Make one with [Specification.Drill],
 // or with [Specification.Prepare] for a ball without holes.
 type Ball struct {
@@ -41,8 +41,8 @@ type Ball struct {
 	// points along the vertical axis line (VAL) toward the fingers.
 	PAP, Fingers [3]float64
 
-	// Cover is what the outside is made of. Its soak-in time counts only through
-	// Memory, where the one that holds stands.
+	// Cover is the material of the outside. Its soak-in time is not used here:
+	// Memory has the one in force.
 	Cover Cover
 
 	// Roughness is the Ra of the cover in m.
@@ -55,33 +55,32 @@ type Ball struct {
 	// Memory is how the cover carries oil from one turn to the next.
 	Memory FilmMemory
 
-	// Measured says which of the ball's assumed values are measured. It has no
-	// influence on a shot.
+	// Measured has no influence on a shot.
 	Measured Measured
 }
 
-// Measured says which values of a ball that are assumed as a rule are measured.
+// Measured marks the values of a ball, usually assumed, that were measured.
 type Measured struct{ PickUp, GiveBack, ContactWidth, ContactRadius bool }
 
 // FilmMemory sets the exchange of oil between lane and ball. All values are
 // assumed.
 type FilmMemory struct {
-	// Off makes the ball meet the lane with a clean surface all the time:
-	// it still takes oil but never runs on what it took.
+	// Off keeps the ball's surface clean: it still takes oil off the lane but
+	// never runs on it.
 	Off bool
 
 	// PickUp is the share of the lane's film that a pass takes up, GiveBack
 	// the share of the ball's film that it lays down.
 	PickUp, GiveBack float64
 
-	// ContactWidth is the width of the track in m; where successive turns
-	// lie farther apart than this they do not meet.
+	// ContactWidth is the width of the track in m; tracks of successive turns
+	// that lie farther apart do not touch.
 	ContactWidth float64
 
 	// SoakIn is the time in s in which the cover soaks up all but 1/e of
 	// the film on it; +Inf for a cover that soaks up nothing. In a
-	// [Specification] it is 0 where the cover's own time holds; in a [Ball] it is
-	// the one that holds.
+	// [Specification] 0 stands for the cover's own time; a [Ball] has the time
+	// itself.
 	SoakIn float64
 }
 
@@ -113,7 +112,7 @@ func (b Ball) RG(n [3]float64) float64 {
 }
 
 // Mirror returns the ball's mirror image, in which a left-hander's layout
-// reads as a right-hander's. The mirrored intermediate axis is opposite to
+// is a right-hander's. The mirrored intermediate axis is opposite to
 // PSA × pin, so components along it change sign.
 func (b Ball) Mirror() Ball {
 	b.Offset[1] = -b.Offset[1]

@@ -15,11 +15,11 @@ type Box struct {
 
 	// TopWeight is the imbalance in kg toward the marked centre of gravity: the
 	// weight that would have the same moment if it sat on the surface at the
-	// mark. It is left out if it is not known.
+	// mark. It is not given if it is unknown.
 	TopWeight units.Optional
 
 	// PinOut is the distance in m along the surface from the pin to the marked
-	// centre of gravity, left out if it is not known. CGAngle is the angle in rad at
+	// centre of gravity, not given if it is unknown. CGAngle is the angle in rad at
 	// the pin from the arc to the PSA to the arc to the mark, positive away from
 	// the PAP; 0 puts the mark on the line from pin to PSA. On a ball without
 	// asymmetry that line is the one through the mark.
@@ -27,19 +27,19 @@ type Box struct {
 	CGAngle float64
 
 	// CG is the place of the mark measured from the centre of the grip, as a
-	// PAP is; it holds instead of PinOut and CGAngle.
+	// PAP is; it replaces PinOut and CGAngle.
 	CG *PAP
 
 	// Wanted are the finished weights aimed at, nil for none.
 	Wanted *WantedWeights
 }
 
-// WantedWeights are static weights in kg to be reached; what is left out may be any.
+// WantedWeights are the static weights in kg aimed at; one that is not given is free.
 type WantedWeights struct{ Side, FingerThumb, Top units.Optional }
 
 // MarkedCG returns the direction, in grip axes, of the marked centre of gravity
-// on a laid-out ball. It is not known, and ok is false, without a box that gives
-// it or, for a mark given from the pin, without a layout.
+// on a laid-out ball. ok is false without a box that gives it or, for a mark
+// given from the pin, without a layout.
 func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) {
 	radius := s.Diameter / 2
 	switch b := s.Box; {
@@ -60,8 +60,9 @@ func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) 
 	return r3.Vec{}, false
 }
 
-// undrilledCentre returns the mass centre of the undrilled ball in grip axes as
-// the box gives it, ok false if it does not or if a balance is given instead.
+// undrilledCentre returns the mass centre of the undrilled ball in grip axes, from
+// the box. ok is false if the box does not give it or if an offset or static
+// weights are given instead.
 func (s Specification) undrilledCentre(f Frame, hand Hand) (centre r3.Vec, ok bool) {
 	if s.balanceGiven() || s.Box == nil || !s.Box.TopWeight.Given {
 		return r3.Vec{}, false
@@ -76,13 +77,13 @@ func (s Specification) undrilledCentre(f Frame, hand Hand) (centre r3.Vec, ok bo
 // balanceGiven reports whether an offset or static weights are given.
 func (s Specification) balanceGiven() bool { return s.Static != nil || s.Offset != [3]float64{} }
 
-// HoleWeight is what a hole takes out of a ball, its lining put back.
+// HoleWeight is the mass that a hole removes and that its insert puts back.
 type HoleWeight struct {
 	Name             string
 	Removed, PutBack float64 // kg
 
-	// Change is by how much it changes the static weights: the sum of its
-	// masses times their places, over the ball's radius.
+	// Change is the change of the static weights: the sum of mass times
+	// position, over the ball's radius.
 	Change StaticWeights
 }
 

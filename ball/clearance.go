@@ -9,10 +9,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Clearances are the distances in m on a drilled ball below which one is warned:
-// from the pin to the edge of a hole, from such an edge to the middle of a track
-// and to a bow-tie, and the wall between two holes, which is thinnest at their bottoms
-// as a rule.
+// Clearances are the distances in m on a drilled ball below which a warning is given:
+// from the pin to the edge of a hole, from that edge to the middle of a track and to
+// a bow-tie, and the wall between two holes, usually thinnest at their bottoms.
 type Clearances struct{ Pin, Track, BowTie, Bottoms float64 }
 
 // DefaultClearances returns the assumed defaults.
@@ -21,7 +20,7 @@ func DefaultClearances() Clearances {
 }
 
 // edgePoint returns the point of a hole's edge on the sphere at an angle t about
-// its axis, as a unit vector. With e₁ and e₂ square to the axis and ρ the hole's
+// its axis, as a unit vector. With e₁ and e₂ perpendicular to the axis and ρ the hole's
 // radius, the cylinder's line mouth + ρ (cos t e₁ + sin t e₂) + s axis meets the
 // sphere at s = w/(a + √(a² − w)), a = −axis · mouth,
 // w = ρ² + 2ρ (cos t e₁ + sin t e₂) · mouth.
@@ -37,13 +36,13 @@ func (h DrilledHole) edgePoint(diameter, sphere, t float64) r3.Vec {
 	return vector.Unit(r3.Add(middle, r3.Add(out, r3.Scale(s, h.Axis))))
 }
 
-// edgeSamples are the points of an edge from which its nearest one is looked
-// for; between them the distance has one minimum.
+// edgeSamples is the number of points of an edge at which the search for its
+// nearest point starts; between neighbours the distance has one minimum.
 const edgeSamples = 24
 
 // ToEdge returns the distance in m along the surface, on a ball of the given
 // radius in m, from a direction in grip axes to the edge of the hole as drilled:
-// negative for a place within it.
+// negative inside the hole.
 func (h DrilledHole) ToEdge(from r3.Vec, sphere float64) float64 {
 	distance := func(t float64) float64 { return vector.Angle(from, h.edgePoint(h.Diameter, sphere, t)) }
 	best, at := math.Inf(1), 0.0
@@ -54,7 +53,7 @@ func (h DrilledHole) ToEdge(from r3.Vec, sphere float64) float64 {
 		}
 	}
 	const step = 2 * math.Pi / edgeSamples
-	nearest := least(distance, at-step, at+step) * sphere
+	nearest := goldenSection(distance, at-step, at+step) * sphere
 	q := r3.Scale(sphere, r3.Sub(from, h.Mouth))
 	across := r3.Sub(q, r3.Scale(r3.Dot(q, h.Axis), h.Axis))
 	if r3.Dot(from, h.Axis) < 0 && vector.Norm(across) < h.Diameter/2 {
@@ -63,10 +62,10 @@ func (h DrilledHole) ToEdge(from r3.Vec, sphere float64) float64 {
 	return nearest
 }
 
-// least returns the least value of a function with one minimum between a and b,
-// by the golden section.
-func least(f func(float64) float64, a, b float64) float64 {
-	const golden, steps = 0.6180339887498949, 36 // 0.618³⁶ is 3e-8 of the stretch
+// goldenSection returns the least value of a function with one minimum between a
+// and b.
+func goldenSection(f func(float64) float64, a, b float64) float64 {
+	const golden, steps = 0.6180339887498949, 36 // 0.618³⁶ is 3e-8 of the interval
 	x1, x2 := b-golden*(b-a), a+golden*(b-a)
 	f1, f2 := f(x1), f(x2)
 	for range steps {
@@ -84,11 +83,11 @@ func least(f func(float64) float64, a, b float64) float64 {
 }
 
 // TrackToEdge returns the least distance in m along the surface from a line on
-// the ball, directions in grip axes that follow each other closely, to the edge
-// of the hole: negative if the line crosses it. It is +Inf without points.
+// the ball, given by closely spaced directions in grip axes, to the edge of the
+// hole: negative if the line crosses the hole, +Inf without points.
 func (h DrilledHole) TrackToEdge(line []r3.Vec, sphere float64) float64 {
-	// A point cannot be nearer to the edge than to the middle less half a width;
-	// the slant of a pitched hole widens its mouth by less than the half again.
+	// The distance to the edge is at least that to the middle less half the
+	// mouth's width. Pitch widens a mouth by less than half of its width.
 	best, bestAt := math.Inf(1), -1
 	for i, p := range line {
 		if vector.Angle(p, h.Mouth)*sphere-0.75*h.Diameter > best {
@@ -106,7 +105,7 @@ func (h DrilledHole) TrackToEdge(line []r3.Vec, sphere float64) float64 {
 			continue
 		}
 		a, b := line[bestAt], line[next]
-		best = min(best, least(func(share float64) float64 {
+		best = min(best, goldenSection(func(share float64) float64 {
 			return h.ToEdge(vector.Unit(r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))), sphere)
 		}, 0, 1))
 	}
@@ -116,8 +115,8 @@ func (h DrilledHole) TrackToEdge(line []r3.Vec, sphere float64) float64 {
 const (
 	// settledWall is the gain of a round, in the sphere's radius, below which the search
 	// for the thinnest place of a wall ends. A distance between points about a radius
-	// from the centre carries the rounding of a few operations, some 1e-16 radii; ten
-	// thousand times that is progress and no rounding.
+	// from the centre carries the rounding of a few operations, some 1e-16 radii; a gain
+	// ten thousand times larger is not rounding.
 	settledWall = 1e-12
 
 	// mostRounds bounds the search. If every round still gained settledWall, this many
@@ -126,10 +125,10 @@ const (
 )
 
 // WallBetween returns the thickness in m of the thinnest wall between two holes in a
-// ball of the given radius in m, 0 where they meet: the distance of their cylinders,
-// from mouth to bottom. It is found by going from one to the nearest place of the other
-// and back: both are convex, so that this ends at the nearest pair (von Neumann's
-// alternating projections).
+// ball of the given radius in m, 0 where they meet: the distance between their
+// cylinders, from mouth to bottom. Von Neumann's alternating projections find it: from
+// a point of one to the nearest point of the other and back. Both are convex, so this
+// converges to the nearest pair.
 func WallBetween(a, b DrilledHole, sphere float64) float64 {
 	p := r3.Add(r3.Scale(sphere, a.Mouth), r3.Scale(a.Depth, a.Axis))
 	var q r3.Vec
@@ -146,7 +145,7 @@ func WallBetween(a, b DrilledHole, sphere float64) float64 {
 	return vector.Norm(r3.Sub(p, q))
 }
 
-// nearestInside returns the place of the hole's cylinder that is nearest to a point.
+// nearestInside returns the point of the hole's cylinder that is nearest to p.
 func (h DrilledHole) nearestInside(p r3.Vec, sphere float64) r3.Vec {
 	mouth := r3.Scale(sphere, h.Mouth)
 	v := r3.Sub(p, mouth)

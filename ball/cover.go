@@ -5,19 +5,19 @@ import (
 	"slices"
 )
 
-// Cover is what the outside of a ball is made of, as the lane feels it. The
-// zero Cover is [Reactive].
+// Cover is the material of a ball's outside: its friction and how it soaks up
+// oil. The zero Cover is [Reactive].
 //
-// The chemistry of the cover is named as the first factor of ball motion, its
-// roughness as the next (press release of the governing body's ball motion
-// study, 2008, second-hand). Roughness is no part of the cover: any cover can be
+// A study names the chemistry of the cover as the first factor of ball motion and
+// its roughness as the next (press release of the governing body's ball motion
+// study, 2008, second-hand). Roughness is not part of Cover: any cover can be
 // sanded or polished.
 type Cover struct {
 	Name string // of a preset; empty for any other cover
 
 	// Dry and Film are the dimensionless friction coefficients of a dry contact
-	// and of one on a full film. A lane's friction is what [Reactive] meets on it;
-	// another cover meets it times the ratio of its numbers to those of Reactive.
+	// and of one on a full film. A lane's friction is that of [Reactive] on it; for
+	// another cover it is multiplied by the ratio of its coefficient to Reactive's.
 	Dry, Film float64
 
 	// SoakIn is the time in s in which the cover soaks up all but 1/e of the
@@ -36,7 +36,7 @@ var (
 // Covers lists the presets, from the least hook to the most.
 func Covers() []Cover { return []Cover{Plastic, Urethane, Reactive} }
 
-// CoverNamed returns the preset of a name, false if there is none.
+// CoverNamed returns the preset with a name, false if there is none.
 func CoverNamed(name string) (Cover, bool) {
 	covers := Covers()
 	i := slices.IndexFunc(covers, func(c Cover) bool { return c.Name == name })
@@ -46,8 +46,8 @@ func CoverNamed(name string) (Cover, bool) {
 	return covers[i], true
 }
 
-// Ratios returns what a lane's friction in a dry contact and on a full film is
-// multiplied by for this cover: 1 and 1 for [Reactive].
+// Ratios returns the factors by which this cover multiplies a lane's friction in a
+// dry contact and on a full film: 1 and 1 for [Reactive].
 func (c Cover) Ratios() (dry, film float64) {
 	if c == (Cover{}) {
 		return 1, 1

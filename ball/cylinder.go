@@ -47,25 +47,25 @@ type cylinder struct {
 	mouth, axis           r3.Vec  // m; unit
 }
 
-// cylinder returns a part of the hole: as wide and deep as said, in m.
+// cylinder returns a cylinder along the hole's axis, of a diameter and depth in m.
 func (h DrilledHole) cylinder(sphere, diameter, depth float64) cylinder {
 	return cylinder{sphere, diameter / 2, depth, r3.Scale(sphere, h.Mouth), h.Axis}
 }
 
-// Nodes of the integrals over the cross-section. Along the axis they are
-// exact; across, the top of the cylinder is a smooth surface for which the
-// Gauss rule in the distance and the trapezoidal rule around converge
+// Nodes of the integrals over the cross-section. Along the axis the integrals
+// are exact. Across it the top of the cylinder is a smooth surface, for which
+// the Gauss rule in the distance and the trapezoidal rule around converge
 // exponentially: for holes up to a third of the radius the few nodes reach
-// rounding. Where one hole runs into another the integrand has edges, and
-// with the many nodes two finger holes that share 4.5 % of their volume come out
-// to 3e-7 of the whole, measured by drilling them in either order.
+// rounding. Where one hole runs into another the integrand has edges. Then
+// the many nodes are used: for two finger holes that share 4.5 % of their volume
+// they are right to 3e-7 of the whole, measured by drilling them in either order.
 const (
 	fewAcross, fewAround   = 8, 16
 	manyAcross, manyAround = 64, 192
 )
 
 // moments returns the moments of the cylinder filled at a density in kg/m³,
-// without what lies in any of the others.
+// without its parts in any of the others.
 func (c cylinder) moments(density float64, others []cylinder) massMoments {
 	var near []cylinder
 	for _, o := range others {
@@ -80,9 +80,9 @@ func (c cylinder) moments(density float64, others []cylinder) massMoments {
 	return massMoments{}.plus(density, m)
 }
 
-// comesNear reports that the axes of two cylinders, which begin a radius before the mouth, come nearer to each
-// other than the sum of the radii: the cylinders lie within that of them. With p and q the places along
-// them, a and b the axes and d the distance between the mouths,
+// comesNear reports whether the axes of two cylinders come nearer to each other than the sum of the radii; if not,
+// the cylinders cannot meet. An axis begins a radius before the mouth. With p and q the places along the axes,
+// a and b their directions and d the vector between the mouths,
 //
 //	p = (a·b b·d − a·d)/(1 − (a·b)²),   q = a·b p + b·d
 //
@@ -101,8 +101,8 @@ func (c cylinder) comesNear(o cylinder) bool {
 	return r3.Norm2(apart) < (c.radius+o.radius)*(c.radius+o.radius)
 }
 
-// integrate returns the moments at density 1 and whether any of the others
-// took something away.
+// integrate returns the moments at density 1, without the parts in the others, and
+// whether there are such parts.
 //
 // With (s, u, v) along the axis and across it, the sphere's surface is at
 // s = w/(a + √(a² − w)), where a = −axis·mouth and w = u² + v² + 2 (u e₁ + v e₂)·mouth.
@@ -118,7 +118,7 @@ func (c cylinder) integrate(across, around int, others []cylinder) (sum massMome
 		circle[j][1], circle[j][0] = math.Sincos(2 * math.Pi * float64(j) / float64(around))
 	}
 	var rods rods
-	var room [4][2]float64
+	var backing [4][2]float64
 	for i, r := range x[:across] {
 		weight := w[i] * r * 2 * math.Pi / float64(around)
 		for _, direction := range circle[:around] {
@@ -129,7 +129,7 @@ func (c cylinder) integrate(across, around int, others []cylinder) (sum massMome
 				continue
 			}
 			foot := r3.Add(c.mouth, r3.Add(r3.Scale(u, e1), r3.Scale(v, e2)))
-			pieces := append(room[:0], [2]float64{top, c.depth})
+			pieces := append(backing[:0], [2]float64{top, c.depth})
 			for _, o := range others {
 				from, to := o.stretch(foot, c.axis)
 				if !(from < to && from < c.depth && to > top) {
@@ -147,9 +147,9 @@ func (c cylinder) integrate(across, around int, others []cylinder) (sum massMome
 	return rods.moments(c.axis), cut
 }
 
-// rods adds up parallel rods on foot + s axis, s from one value to another: with l₀, l₁
-// and l₂ the integrals of 1, s and s² along each, the sums of l₀, l₁, l₂, l₀ f, l₁ f and
-// l₀ f fᵀ over their feet f.
+// rods sums over parallel rods, f + s axis between two values of s with a foot f each:
+// l₀, l₁, l₂, l₀ f, l₁ f and l₀ f fᵀ, where l₀, l₁ and l₂ are the integrals of 1, s and s²
+// along a rod.
 type rods struct {
 	l0, l1, l2 float64
 	f0, f1     [3]float64
@@ -174,7 +174,7 @@ func (r *rods) add(density float64, foot r3.Vec, from, to float64) {
 	}
 }
 
-// moments returns those of the rods along an axis.
+// moments returns the moments of the rods, which are parallel to axis.
 func (r *rods) moments(axis r3.Vec) massMoments {
 	d := [3]float64{axis.X, axis.Y, axis.Z}
 	m := massMoments{mass: r.l0, first: r3.Add(r3.Vec{X: r.f0[0], Y: r.f0[1], Z: r.f0[2]}, r3.Scale(r.l1, axis))}
@@ -186,8 +186,9 @@ func (r *rods) moments(axis r3.Vec) massMoments {
 	return m
 }
 
-// stretch returns between which s the line foot + s d lies in the cylinder;
-// from is not below to if it does nowhere. Both ends may be infinite.
+// stretch returns the interval of s in which the line foot + s d lies in the
+// cylinder, which is open at the top; from ≥ to if it misses it. Both ends may be
+// infinite.
 func (c cylinder) stretch(foot, d r3.Vec) (from, to float64) {
 	q := r3.Sub(foot, c.mouth)
 	qa, da := r3.Dot(q, c.axis), r3.Dot(d, c.axis)
@@ -211,7 +212,7 @@ func (c cylinder) stretch(foot, d r3.Vec) (from, to float64) {
 	return from, to
 }
 
-// without takes a stretch out of others.
+// without removes an interval from others.
 func without(pieces [][2]float64, from, to float64) [][2]float64 {
 	var rest [][2]float64
 	for _, p := range pieces {
@@ -229,11 +230,11 @@ func without(pieces [][2]float64, from, to float64) [][2]float64 {
 	return rest
 }
 
-// perpendicular returns a unit vector square to the unit vector n.
+// perpendicular returns a unit vector perpendicular to the unit vector n.
 func perpendicular(n r3.Vec) r3.Vec {
 	e := r3.Vec{Y: 1}
 	if math.Abs(n.Y) > math.Sqrt2/2 {
 		e = r3.Vec{X: 1}
 	}
-	return square(e, n)
+	return perpendicularPart(e, n)
 }

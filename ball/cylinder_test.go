@@ -121,7 +121,7 @@ func TestNarrowHoleIsATextbookCylinder(t *testing.T) {
 		got := c.moments(density, nil).inertia()
 		m := density * math.Pi * r * r * depth
 		at := r3.Add(c.mouth, r3.Scale(depth/2, axis))
-		want := point(m, at)
+		want := pointInertia(m, at)
 		a := [3]float64{axis.X, axis.Y, axis.Z}
 		across, along := m*(3*r*r+depth*depth)/12, m*r*r/2
 		for i := range 3 {

@@ -12,8 +12,8 @@ import (
 type DistanceLayout struct {
 	PinToPAP, PSAToPAP, PinToVAL float64 // m along the surface
 
-	// Below is set if the pin lies below the line square to the VAL
-	// through the PAP, that is, if the VAL angle exceeds 90°.
+	// Below is set if the pin lies below the line through the PAP perpendicular
+	// to the VAL, that is, if the VAL angle exceeds 90°.
 	Below bool
 }
 
@@ -34,14 +34,14 @@ const (
 	// range, by 1e-5.
 	pinOnAxis = 5e-6
 
-	// roundedArc is by how much in rad an arc may overstep what is possible
-	// before that is an error: a few roundings of arcs up to π.
+	// roundedArc is how far in rad an arc may exceed its range without an
+	// error: a few roundings of arcs up to π.
 	roundedArc = 4e-15
 
-	// steep is by how many times more an angle may move than the distance
-	// that gives it before [DistanceLayout.Caution] says so. At the end of a
-	// range, where the factor has no bound, the rounding of a distance moves
-	// the angle by its square root, some 2e-8.
+	// steep is the change of an angle over that of the distance that gives it
+	// above which [DistanceLayout.Caution] warns. At the end of a range, where
+	// this factor has no bound, the rounding of a distance moves the angle by
+	// its square root, some 2e-8.
 	steep = 1000
 )
 
@@ -54,8 +54,8 @@ const (
 //	tan β = ± sin v / √(sin(d+v) sin(d−v))
 //
 // A [*LayoutError] says which distance is impossible on a sphere of this
-// radius in m, or that a pin on the axis leaves the angles undefined. See
-// [DistanceLayout.Caution] for where the angles hang on the last digits.
+// radius in m, or that a pin on the axis leaves the angles undefined. Where the
+// angles depend on the last digits, [DistanceLayout.Caution] warns.
 func (d DistanceLayout) Layout(radius float64) (Layout, error) {
 	quarter := math.Pi / 2 * radius
 	for _, c := range []struct {
@@ -93,11 +93,11 @@ func (d DistanceLayout) Layout(radius float64) (Layout, error) {
 	}, nil
 }
 
-// Caution says, "" if not, that an angle hangs on the last digits of a
-// distance: a distance at the end of its range hardly moves with its angle, so
-// that it gives the angle to half its digits only. It goes by
+// Caution returns a warning if an angle depends on the last digits of a distance,
+// else "". At the end of its range a distance hardly changes with its angle, so
+// it gives the angle to only half its digits. The criterion is
 // dα/dp = sin p / (sin d sin α) and dβ/dv = cos v / (sin d cos β). The radius
-// is in m; impossible distances have no caution but an error.
+// is in m. For impossible distances, an error of Layout, it returns "".
 func (d DistanceLayout) Caution(radius float64) string {
 	l, err := d.Layout(radius)
 	if err != nil {
@@ -106,11 +106,11 @@ func (d DistanceLayout) Caution(radius float64) string {
 	sinD := math.Sin(d.PinToPAP / radius)
 	switch sinP, cosV := math.Sin(d.PSAToPAP/radius), math.Cos(d.PinToVAL/radius); {
 	case sinD*steep < 1:
-		return "the pin is so near to the axis, or to the point opposite to it, that the distances hardly fix drilling and VAL angles"
+		return "the pin is so near to the axis, or to the point opposite to it, that the distances hardly determine drilling and VAL angles"
 	case sinP > steep*sinD*math.Sin(l.DrillingAngle):
-		return "the PSA is as near to or as far from the PAP as it can be, where the distance hardly changes with the drilling angle and gives it to half its digits only"
+		return "the PSA is as near to or as far from the PAP as it can be, where the distance hardly changes with the drilling angle and gives only half of its digits"
 	case cosV > steep*sinD*math.Abs(math.Cos(l.VALAngle)):
-		return "the pin is as far from the VAL as it can be, where the distance hardly changes with the VAL angle and gives it to half its digits only"
+		return "the pin is as far from the VAL as it can be, where the distance hardly changes with the VAL angle and gives only half of its digits"
 	}
 	return ""
 }

@@ -7,13 +7,12 @@
 // A [Specification] is a ball as it is bought, with its [Layout], [Cover] and
 // surface; [Default] returns a usual one with equal moments. [Specification.Drill]
 // takes the bowler's [PAP], the [Hand] and a [Grip] and returns the [Ball] that rolls
-// and the [Drilling]: what the holes take out, what inserts put back, how mass, mass
+// and the [Drilling]: the mass that the holes remove and inserts put back, and how mass
 // centre and axes move. [DistanceLayout] is the same layout by three distances, and
-// Measures has all that a driller measures. [rules.Check] compares with the limits of
+// [Measures] has all that a driller measures. [rules.Check] compares with the limits of
 // the rule book as secondary pages quote them.
 //
-// [oilring.Fit] and [oilring.TiltOf] go the other way: from the first oil ring on a ball to
-// the spin axis.
+// [oilring.Fit] and [oilring.TiltOf] find the spin axis from the first oil ring on a ball.
 //
 // # Axes and units
 //

@@ -9,7 +9,7 @@ import (
 	"lanesim/internal/vector"
 )
 
-// Drilling is what drilling does to a ball. Vectors are in grip axes; see
+// Drilling is the effect of drilling on a ball. Vectors are in grip axes; see
 // [Frame].
 type Drilling struct {
 	Grip   Grip
@@ -19,36 +19,36 @@ type Drilling struct {
 
 	Holes []DrilledHole
 
-	// Weights are what each of the holes takes out and what is put back. Where
-	// holes run into each other the later one takes what the earlier ones left.
+	// Weights has the masses of each hole. Where holes run into each other the
+	// later one removes what the earlier ones left.
 	Weights []HoleWeight
 
-	// WeightsKnown is set if the static weights are: from a balance or from the
-	// box. A ball of which neither is given is taken to come out neutral.
+	// WeightsKnown is set if a balance or the box gives the static weights.
+	// Without either the finished ball is assumed to be neutral.
 	WeightsKnown bool
 
-	// Removed is the mass in kg that the holes take out, PutBack that of
-	// what lines them.
+	// Removed is the mass in kg of the material drilled out, PutBack that of
+	// the inserts.
 	Removed, PutBack float64
 
 	// Before is the ball undrilled, After the ball drilled.
 	Before, After State
 
-	// Shift is by how much in m drilling moves the mass centre.
+	// Shift is the displacement in m of the mass centre by drilling.
 	Shift r3.Vec
 
 	// PinMoved and PSAMoved are how far in m along the surface the low and
-	// the high axis move. Where two moments of the undrilled ball are equal
-	// its axes are a choice, so that the holes can move them far.
+	// the high axis move. If two moments of the undrilled ball are equal, its
+	// axes are arbitrary, and the holes may move them far.
 	PinMoved, PSAMoved float64
 }
 
-// State holds the mass properties of a ball at one time.
+// State holds the mass properties of a ball before or after drilling.
 type State struct {
 	Mass float64 // kg
 
-	// Centre is the mass centre in m from the centre of the sphere, and
-	// Static the same given by static weights.
+	// Centre is the mass centre in m from the centre of the sphere, Static the
+	// same as static weights.
 	Centre r3.Vec
 	Static StaticWeights
 
@@ -76,9 +76,9 @@ func (s State) IntermediateDifferential() float64 { return s.RadiiOfGyration[2] 
 //
 // The specification's mass, RGs and axes are those of the undrilled ball; its
 // offset or static weights are those of the finished one, zero for a neutral
-// ball. The undrilled ball is taken to be weighted so that the finished one
-// comes out like that, unless the box gives its mass centre d and no offset or
-// static weights are given: then the finished one's, d′, follows from it.
+// ball. The undrilled ball's mass centre d is taken to be the one that leads to
+// them. If instead the box gives d, and no offset or static weights are given, the
+// finished ball's mass centre d′ follows from d.
 //
 //	m′ = m − m_out + m_in,   m d = m′ d′ + Σ_out m c − Σ_in m c
 //	I′ = I + m (d² 1 − d dᵀ) − I_out + I_in − m′ (d′² 1 − d′ d′ᵀ)
@@ -88,8 +88,8 @@ func (s State) IntermediateDifferential() float64 { return s.RadiiOfGyration[2] 
 // axes of the returned ball are the principal axes of I′. An offset given
 // along the axes of the layout is turned into them.
 //
-// Errors are those of [Specification.Prepare], a [*GripError], or that holes
-// take more than the ball has.
+// Errors are those of [Specification.Prepare], a [*GripError], or holes that
+// remove more mass than the ball has.
 func (s Specification) Drill(p PAP, hand Hand, grip Grip) (Ball, Drilling, error) {
 	b, err := s.Prepare(p, hand)
 	if err != nil {
@@ -121,7 +121,7 @@ func (s Specification) Drill(p PAP, hand Hand, grip Grip) (Ball, Drilling, error
 	d.Shift = r3.Sub(d.After.Centre, d.Before.Centre)
 	if len(holes) == 0 {
 		d.After.Inertia, d.After.Moments, d.After.RadiiOfGyration, d.After.Frame = d.Before.Inertia, d.Before.Moments, d.Before.RadiiOfGyration, frame
-	} else if err := d.after(change); err != nil {
+	} else if err := d.addInertia(change); err != nil {
 		return Ball{}, d, err
 	}
 	d.finish()
@@ -134,9 +134,9 @@ func (s Specification) Drill(p PAP, hand Hand, grip Grip) (Ball, Drilling, error
 	return b, d, nil
 }
 
-// after computes the inertia of the drilled ball.
-func (d *Drilling) after(change massMoments) error {
-	before, finished, added := point(d.Before.Mass, d.Before.Centre), point(d.After.Mass, d.After.Centre), change.inertia()
+// addInertia computes the inertia of the drilled ball and its principal axes.
+func (d *Drilling) addInertia(change massMoments) error {
+	before, finished, added := pointInertia(d.Before.Mass, d.Before.Centre), pointInertia(d.After.Mass, d.After.Centre), change.inertia()
 	for i := range 3 {
 		for j := range 3 {
 			d.After.Inertia[i][j] = d.Before.Inertia[i][j] + before[i][j] + added[i][j] - finished[i][j]
@@ -150,7 +150,7 @@ func (d *Drilling) after(change massMoments) error {
 	return err
 }
 
-// finish fills in what follows from the rest.
+// finish computes static weights, measures and the displacements of the axes.
 func (d *Drilling) finish() {
 	for _, s := range []*State{&d.Before, &d.After} {
 		w := r3.Scale(s.Mass/d.Radius, s.Centre)
@@ -161,8 +161,8 @@ func (d *Drilling) finish() {
 	d.PSAMoved = vector.Angle(d.Before.Frame.PSA, d.After.Frame.PSA) * d.Radius
 }
 
-// finishedCentre is the mass centre that is asked of the finished ball, in
-// grip axes.
+// finishedCentre is the mass centre specified for the finished ball, in grip
+// axes.
 func (s Specification) finishedCentre(f Frame, mass float64) r3.Vec {
 	if s.Static != nil {
 		return s.Static.centre(mass, s.Diameter/2)
@@ -170,14 +170,13 @@ func (s Specification) finishedCentre(f Frame, mass float64) r3.Vec {
 	return f.grip(s.Offset)
 }
 
-// centre is the mass centre in grip axes that the static weights stand for,
-// d = w R / m.
+// centre is the mass centre in grip axes with these static weights, d = w R / m.
 func (w StaticWeights) centre(mass, radius float64) r3.Vec {
 	return r3.Scale(radius/mass, r3.Vec{X: w.Top, Y: w.Side, Z: w.FingerThumb})
 }
 
-// moments returns what the holes take out and what their linings put back, and
-// fills in the weights of each.
+// moments returns the moments of the material that the holes remove and of their
+// inserts, and fills in Weights.
 func (d *Drilling) moments() (out, in massMoments) {
 	var done []cylinder
 	for _, h := range d.Holes {
@@ -200,8 +199,8 @@ func (d *Drilling) moments() (out, in massMoments) {
 	return out, in
 }
 
-// tensor returns the inertia tensor in grip axes of principal moments along
-// the body axes.
+// tensor returns the inertia tensor in grip axes for principal moments along the
+// body axes.
 func (f Frame) tensor(moments [3]float64) (t [3][3]float64) {
 	for a, v := range []r3.Vec{f.Pin, f.Intermediate, f.PSA} {
 		e := [3]float64{v.X, v.Y, v.Z}
@@ -214,8 +213,8 @@ func (f Frame) tensor(moments [3]float64) (t [3][3]float64) {
 	return t
 }
 
-// point returns the inertia tensor about the origin of a mass at a place.
-func point(mass float64, at r3.Vec) [3][3]float64 {
+// pointInertia returns the inertia tensor about the origin of a point mass.
+func pointInertia(mass float64, at r3.Vec) [3][3]float64 {
 	x := [3]float64{at.X, at.Y, at.Z}
 	var m massMoments
 	for i := range x {

@@ -159,7 +159,7 @@ func TestDrillingBackwards(t *testing.T) {
 		if off := r3.Norm(r3.Sub(centre, d.Before.Centre)); off > 1e-12 {
 			t.Fatalf("mass centre of the undrilled ball is %v, want %v", d.Before.Centre, centre)
 		}
-		tensor, mine, shift, holes := d.After.Frame.tensor(b.Moments), point(b.Mass, d.After.Centre), point(s.Weight, centre), filled.inertia()
+		tensor, mine, shift, holes := d.After.Frame.tensor(b.Moments), pointInertia(b.Mass, d.After.Centre), pointInertia(s.Weight, centre), filled.inertia()
 		frame := s.Layout.Frame(d.PAP, hand, d.Radius)
 		want := frame.tensor([3]float64{s.Weight * s.RG * s.RG, s.Weight * math.Pow(s.RadiiOfGyration()[1], 2), s.Weight * math.Pow(s.RG+s.Differential, 2)})
 		for i := range 3 {

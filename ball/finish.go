@@ -69,8 +69,8 @@ func RoughnessOfGrit(grit float64) (ra float64, ok bool) {
 	return a.ra * portable.Pow(b.ra/a.ra, u) * units.Microinch, true
 }
 
-// FinishWear is how the lane changes the Ra of a cover: it nears a value that
-// does not change any more, whether the cover was rougher or smoother,
+// FinishWear is how the lane changes the Ra of a cover. It approaches a final
+// value, whether the cover was rougher or smoother,
 //
 //	Ra(n) = Ra_∞ + (Ra_0 − Ra_∞) exp(−n / N)
 //
@@ -93,7 +93,7 @@ func (w FinishWear) Worn(ra, games float64) float64 {
 }
 
 // GritOfRoughness returns the grit that is assumed to leave an Ra in m, and false
-// outside the assumed table. It undoes [RoughnessOfGrit].
+// outside the assumed table. It is the inverse of [RoughnessOfGrit].
 func GritOfRoughness(ra float64) (grit float64, ok bool) {
 	t := gritRoughness
 	ra /= units.Microinch

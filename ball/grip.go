@@ -9,7 +9,7 @@ import (
 // GripKind names a usual grip.
 type GripKind string
 
-// The usual grips. CustomGrip is one that is given hole by hole.
+// The usual grips. A CustomGrip is given hole by hole.
 const (
 	Fingertip    GripKind = "fingertip"
 	Conventional GripKind = "conventional"
@@ -29,9 +29,9 @@ type Grip struct {
 
 	// MiddleSpan and RingSpan are the cut spans: the distances along the surface
 	// from the edge of the thumb hole to the edge of that finger's hole, both as
-	// drilled; without a thumb hole they mean nothing. [Grip.Fitted] adds what
-	// the linings take. Bridge is the distance along the surface
-	// between the edges of the finger holes.
+	// drilled; without a thumb hole they have no meaning. [Grip.Fitted] adds the
+	// inserts. Bridge is the distance along the surface between the edges of the
+	// finger holes.
 	MiddleSpan, RingSpan, Bridge float64
 
 	// Middle, Ring and Thumb are the holes, nil where there is none. The
@@ -51,8 +51,8 @@ type Hole struct {
 	// sphere at the middle of the mouth to the bottom.
 	Depth float64
 
-	// Forward and Lateral are the pitch: by how much in m the hole's axis
-	// misses the centre of the ball. Forward is toward the other end of the
+	// Forward and Lateral are the pitch: the distance in m by which the hole's
+	// axis misses the centre of the ball. Forward is toward the other end of the
 	// grip along its centre line (toward the thumb for a finger, toward the
 	// fingers for the thumb), negative for reverse pitch. Lateral is toward
 	// the side of the positive axis point: to the right for a right-hander.
@@ -61,7 +61,7 @@ type Hole struct {
 	// Insert lines the hole; nil for a plain hole.
 	Insert *Insert
 
-	// Oval and Bevel are notes for the one who finishes the hole.
+	// Oval and Bevel are notes for the driller.
 	Oval, Bevel string
 }
 
@@ -75,8 +75,8 @@ type Insert struct {
 	Density float64 // kg/m³
 }
 
-// Defaults of a grip. They lie within common practice; where in its ranges
-// they lie is assumed, and the densities are assumed altogether.
+// Defaults of a grip. The sizes lie within the ranges of common practice; their
+// exact values are assumed, and so are the densities.
 const (
 	// DefaultShellDensity is that of a cover and shell, 1.15 g/cm³.
 	DefaultShellDensity = 1150.0
@@ -92,9 +92,9 @@ const (
 	conventionalSpan    = 3.5 * units.Inch
 	defaultBridge       = 0.25 * units.Inch
 
-	// fingersApart is the lateral pitch of each finger hole away from the other, as much as
-	// is common: it leaves a wall of 9/64 in between holes of this width and depth. With
-	// 3/8 in and 2 1/4 in deep they would meet.
+	// fingersApart is the lateral pitch of each finger hole away from the other, the most
+	// in common use: it leaves a wall of 9/64 in between holes of this width and depth. Holes
+	// pitched 3/8 in and 2 1/4 in deep would meet.
 	fingersApart = 0.5 * units.Inch
 )
 
@@ -148,8 +148,8 @@ func DefaultGrip() Grip {
 	return g
 }
 
-// Lining is by how much in m what lines the hole narrows it on each side; 0 for
-// a plain hole and for a solid slug, whose own hole is unknown.
+// Lining is the thickness in m of the hole's insert; 0 for a plain hole and for a
+// solid slug, whose own hole is unknown.
 func (h Hole) Lining() float64 {
 	if h.Insert == nil || h.Insert.Inner == 0 {
 		return 0
@@ -157,9 +157,9 @@ func (h Hole) Lining() float64 {
 	return (h.Diameter - h.Insert.Inner) / 2
 }
 
-// Fitted returns the spans in m as the hand feels them, from the inner edge of
-// the thumb's lining to those of the fingers' linings: the cut spans and what
-// the linings take on the way. Without a thumb hole they are 0.
+// Fitted returns the spans in m that fit the hand, from the inner edge of the
+// thumb's insert to those of the fingers' inserts: the cut spans plus the
+// thickness of both inserts. Without a thumb hole they are 0.
 func (g Grip) Fitted() (middle, ring float64) {
 	if g.Thumb == nil {
 		return 0, 0
@@ -167,7 +167,7 @@ func (g Grip) Fitted() (middle, ring float64) {
 	return g.MiddleSpan + g.Thumb.Lining() + g.Middle.Lining(), g.RingSpan + g.Thumb.Lining() + g.Ring.Lining()
 }
 
-// outer is the diameter of the insert in a hole.
+// outer returns the insert's outer diameter in a hole.
 func (i Insert) outer(h Hole) float64 {
 	if i.Outer == 0 {
 		return h.Diameter
@@ -183,7 +183,7 @@ type namedHole struct {
 	Hole
 }
 
-// named lists the holes that are there.
+// named lists the holes of the grip with their names.
 func (g Grip) named() []namedHole {
 	var list []namedHole
 	for _, h := range []struct {

@@ -17,11 +17,11 @@ type GripError struct {
 
 func (e *GripError) Error() string { return "grip." + e.Field + ": " + e.Rule }
 
-// check returns a [*GripError] if the holes do not go together on a ball of
-// the given radius in m, whatever their places.
+// check returns a [*GripError] if a size is impossible on a ball of the given
+// radius in m. It does not look at where the holes lie.
 func (g Grip) check(radius float64) error {
 	if (g.Middle == nil) != (g.Ring == nil) || g.Thumb != nil && g.Middle == nil {
-		return &GripError{"middle", "both finger holes are drilled, or no hole at all"}
+		return &GripError{"middle", "drill both finger holes, or no hole at all"}
 	}
 	if g.Middle == nil {
 		return nil
@@ -43,7 +43,7 @@ func (g Grip) check(radius float64) error {
 	return nil
 }
 
-// checked is a value, whether it can be, and what it would have to be.
+// checked is a value, whether it is possible, and the rule for it.
 type checked struct {
 	field string
 	value float64

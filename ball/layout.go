@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Layout says where pin and PSA lie against the bowler's axis.
+// Layout places pin and PSA relative to the bowler's axis.
 type Layout struct {
 	// DrillingAngle is the angle in rad at the pin between the arcs to the
 	// PAP and to the PSA.
@@ -43,7 +43,7 @@ type Frame struct {
 	Grip, PAP r3.Vec
 
 	// Fingers and TowardGrip are unit tangents at the PAP: along the VAL
-	// toward the fingers, and square to it toward the grip.
+	// toward the fingers, and perpendicular to it toward the grip.
 	Fingers, TowardGrip r3.Vec
 
 	Pin, Intermediate, PSA r3.Vec
@@ -100,10 +100,10 @@ func (f Frame) grip(v [3]float64) r3.Vec {
 	return r3.Add(r3.Scale(v[0], f.Pin), r3.Add(r3.Scale(v[1], f.Intermediate), r3.Scale(v[2], f.PSA)))
 }
 
-// Layout returns the layout by which pin and PSA lie where they do in the
-// frame, with both angles within ±180°; it undoes [Frame]. With the pin
-// on the axis or opposite to it, where only the sum or difference of the
-// angles means anything, the VAL angle is 0 and ok is false.
+// Layout returns the layout of the frame's pin and PSA, with both angles within
+// ±180°; it is the inverse of [Layout.Frame]. If the pin is on the axis or opposite
+// to it, only the sum or difference of the angles is determined: then the VAL angle
+// is 0 and ok is false.
 func (f Frame) Layout(hand Hand, radius float64) (l Layout, ok bool) {
 	side := 1.0
 	if hand == Left {

@@ -97,7 +97,7 @@ func TestCautionAtTheEnds(t *testing.T) {
 		{Layout{0, 4 * units.Inch, 40 * units.Degree}, "as near to"},
 		{Layout{math.Pi, 4 * units.Inch, 40 * units.Degree}, "as near to"},
 		{Layout{1, 4 * units.Inch, math.Pi / 2}, "from the VAL"},
-		{Layout{1, 1e-3 * units.Inch, 1}, "hardly fix"},
+		{Layout{1, 1e-3 * units.Inch, 1}, "hardly determine"},
 		{Layout{1, 4 * units.Inch, 1}, ""},
 		{Layout{1, 4 * units.Inch, 0}, ""},
 		{Layout{math.Pi / 2, 6.75 * units.Inch, 1}, ""},

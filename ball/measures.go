@@ -9,7 +9,7 @@ import (
 	"lanesim/units"
 )
 
-// Measures are the numbers of a layout as one measures them on the ball.
+// Measures are the numbers of a layout that are measured on the ball.
 // Distances are in m along the surface.
 type Measures struct {
 	Layout    Layout
@@ -17,12 +17,12 @@ type Measures struct {
 
 	PinToGrip, PSAToGrip float64 // to the centre of the grip
 
-	// PSAToThumb is the distance to the middle of the thumb hole, left out
+	// PSAToThumb is the distance to the middle of the thumb hole, not given
 	// without one.
 	PSAToThumb units.Optional
 }
 
-// measures says where the frame's pin and PSA lie.
+// measures computes the measures of the frame's pin and PSA.
 func (f Frame) measures(hand Hand, radius float64, holes []DrilledHole) Measures {
 	layout, _ := f.Layout(hand, radius)
 	m := Measures{

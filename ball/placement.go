@@ -8,7 +8,7 @@ import (
 	"lanesim/internal/vector"
 )
 
-// DrilledHole is a hole in its place. Its vectors are in grip axes; see
+// DrilledHole is a hole with its place on the ball. Its vectors are in grip axes; see
 // [Frame].
 type DrilledHole struct {
 	Name string // "middle", "ring" or "thumb"
@@ -33,7 +33,7 @@ type DrilledHole struct {
 // A hole's axis makes an angle of asin(pitch/R) with the radius through its
 // mouth, so that it misses the ball's centre by just the pitch.
 //
-// A [*GripError] says what does not go together.
+// The error is a [*GripError].
 func (g Grip) Place(hand Hand, radius float64) ([]DrilledHole, error) {
 	if err := g.check(radius); err != nil {
 		return nil, err
@@ -65,16 +65,16 @@ func (g Grip) Place(hand Hand, radius float64) ([]DrilledHole, error) {
 // Toward is the sign of forward along the centre line, side that of the PAP
 // along the midline.
 func (h Hole) axis(n r3.Vec, toward, side, radius float64) r3.Vec {
-	forward := square(r3.Vec{Z: toward}, n)
-	lateral := square(r3.Sub(r3.Vec{Y: side}, r3.Scale(side*forward.Y, forward)), n)
+	forward := perpendicularPart(r3.Vec{Z: toward}, n)
+	lateral := perpendicularPart(r3.Sub(r3.Vec{Y: side}, r3.Scale(side*forward.Y, forward)), n)
 	miss := r3.Add(r3.Scale(h.Forward/radius, forward), r3.Scale(h.Lateral/radius, lateral))
 	sin := vector.Norm(miss)
 	return r3.Add(r3.Scale(-math.Sqrt((1-sin)*(1+sin)), n), miss)
 }
 
-// square returns the unit vector along the part of v square to the unit
-// vector n.
-func square(v, n r3.Vec) r3.Vec {
+// perpendicularPart returns the unit vector along the part of v that is
+// perpendicular to the unit vector n.
+func perpendicularPart(v, n r3.Vec) r3.Vec {
 	return vector.Unit(r3.Sub(v, r3.Scale(r3.Dot(v, n), n)))
 }
 
@@ -105,7 +105,7 @@ func (g Grip) mouths(side, radius float64) ([]r3.Vec, error) {
 		return nil, &GripError{"bridge", "the finger holes are farther apart than the spans reach"}
 	}
 	half := math.Atan(math.Sqrt(math.Sin(s-a) * math.Sin(s-b) / (math.Sin(s) * math.Sin(s-c))))
-	// First with the thumb in the middle of the picture.
+	// First in axes whose X points to the thumb.
 	t := r3.Vec{X: 1}
 	at := func(arc, bearing float64) r3.Vec {
 		sin, cos := math.Sincos(arc)
@@ -113,7 +113,7 @@ func (g Grip) mouths(side, radius float64) ([]r3.Vec, error) {
 		return r3.Vec{X: cos, Y: sin * sinB, Z: sin * cosB}
 	}
 	m, r := at(a, -side*half), at(b, side*half)
-	line := square(r3.Add(m, r), t)
+	line := perpendicularPart(r3.Add(m, r), t)
 	sin, cos := math.Sincos((thumb + (g.MiddleSpan+g.RingSpan)/4) / radius)
 	x := r3.Add(r3.Scale(cos, t), r3.Scale(sin, line))
 	z := r3.Add(r3.Scale(-sin, t), r3.Scale(cos, line))

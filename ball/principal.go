@@ -17,21 +17,21 @@ const (
 	// difference, here at most 1e-6.
 	sameMoments = 1e-9
 
-	// undecided is the cosine below which a direction is not taken to point
-	// one way rather than the other along an axis that stands square to it:
-	// the turn that sameMoments lets through.
+	// undecided is the cosine below which a direction counts as perpendicular to
+	// an axis and does not decide which way the axis points: the turn that
+	// sameMoments allows.
 	undecided = 1e-6
 )
 
-// errMoments says that a tensor belongs to no body.
+// errMoments is the error for a tensor that no body can have.
 var errMoments = errors.New("ball: no body has the moments of inertia that the holes leave")
 
 // principal returns the principal moments of a tensor in ascending order and
 // the frame with its axes in place of pin, intermediate axis and PSA.
 //
-// Pin and PSA point to the side on which the frame's own lie or, if these are
-// square to them, to that of the PAP. Where moments are equal the frame's own
-// axes are kept as nearly as the others allow.
+// Pin and PSA point to the same side as the frame's own or, if these are
+// perpendicular to them, to that of the PAP. Where moments are equal the frame's
+// own axes are kept as nearly as the others allow.
 func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
 	t := linear.New(3, 3)
 	for i := range 3 {
@@ -51,9 +51,9 @@ func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
 	case same(0) && same(1):
 		low, high = f.Pin, f.PSA
 	case same(1):
-		high = f.squareTo(low, f.PSA, f.Intermediate)
+		high = f.perpendicularTo(low, f.PSA, f.Intermediate)
 	case same(0):
-		low = f.squareTo(high, f.Pin, f.Intermediate)
+		low = f.perpendicularTo(high, f.Pin, f.Intermediate)
 	}
 	g := f
 	g.Pin, g.PSA = f.toward(low, f.Pin), f.toward(high, f.PSA)
@@ -61,16 +61,17 @@ func (f Frame) principal(tensor [3][3]float64) ([3]float64, Frame, error) {
 	return moments, g, nil
 }
 
-// squareTo returns the unit vector square to n nearest to v or, if that is
-// along n, to the other vector, which is square to v.
-func (f Frame) squareTo(n, v, other r3.Vec) r3.Vec {
+// perpendicularTo returns the unit vector perpendicular to n that is nearest to v
+// or, if v is along n, nearest to the other vector, which is perpendicular to v.
+func (f Frame) perpendicularTo(n, v, other r3.Vec) r3.Vec {
 	if vector.Norm(r3.Cross(n, v)) < undecided {
 		v = other
 	}
-	return square(v, n)
+	return perpendicularPart(v, n)
 }
 
-// toward returns v or −v, whichever points more along the wanted direction.
+// toward returns v or −v, whichever points more along the wanted direction. If
+// that is perpendicular, the PAP decides, then the fingers and the grip.
 func (f Frame) toward(v, wanted r3.Vec) r3.Vec {
 	for _, w := range []r3.Vec{wanted, f.PAP, f.Fingers, f.TowardGrip} {
 		if c := r3.Dot(v, w); math.Abs(c) > undecided {

@@ -8,8 +8,8 @@ import (
 	"lanesim/units"
 )
 
-// Specification is a ball as it is bought and laid out. The undrilled ball is
-// meant wherever drilling would change a value.
+// Specification is a ball as it is bought and laid out. Values that drilling
+// changes are those of the undrilled ball.
 type Specification struct {
 	Name string
 
@@ -22,17 +22,17 @@ type Specification struct {
 	// k_int = k_high − intermediate differential.
 	RG, Differential, IntermediateDifferential float64
 
-	// Cover is what the outside is made of.
+	// Cover is the material of the outside.
 	Cover Cover
 
-	// Roughness is the Ra in m that the cover has when it was finished last.
-	// FinishWear says how it changes over the games bowled since.
+	// Roughness is the Ra in m of the cover after its last finish. FinishWear
+	// changes it over the games bowled since.
 	Roughness        float64
 	GamesSinceFinish float64
 	FinishWear       FinishWear
 
-	// Layout may be nil for equal moments; pin and PSA are then placed on
-	// the PAP and below it, which matters only to an offset.
+	// Layout may be nil for equal moments; the pin is then at the PAP and the PSA
+	// below it, which matters only for an offset.
 	Layout *Layout
 
 	// Offset is the centre of mass in m from the centre of the sphere along
@@ -43,13 +43,12 @@ type Specification struct {
 	// Static, if not nil, gives the offset by static weights instead.
 	Static *StaticWeights
 
-	// Box is what the box says of the undrilled ball, nil if nothing.
+	// Box is what the box says about the undrilled ball, nil if unknown.
 	Box *Box
 
 	ContactRadius float64 // m; 0 turns pivot friction off
 
-	// Memory is how the cover carries oil; a soak-in time of 0 stands for the
-	// cover's.
+	// Memory is how the cover carries oil; a soak-in time of 0 is the cover's own.
 	Memory FilmMemory
 
 	Measured Measured
@@ -59,12 +58,12 @@ type Specification struct {
 // three directions of the grip, each in kg: the mass that would have the same
 // moment if it sat on the ball's surface, w R = m d.
 type StaticWeights struct {
-	// Side is heavy to the right of the grip, seen with the fingers up;
-	// FingerThumb is heavy toward the fingers; Top is heavy toward the grip.
+	// Side is positive to the right of the grip, seen with the fingers up,
+	// FingerThumb toward the fingers, Top toward the grip.
 	Side, FingerThumb, Top float64
 }
 
-// DefaultRoughness is the assumed Ra in m of a cover of which nothing is said.
+// DefaultRoughness is the assumed Ra in m of a cover.
 const DefaultRoughness = 25 * units.Microinch
 
 // Default returns a ball of the trade's common size with equal moments.
@@ -83,8 +82,8 @@ func Default() Specification {
 	}
 }
 
-// SoakIn returns the soak-in time in s that holds: that of the film memory or,
-// where it has none, the cover's.
+// SoakIn returns the soak-in time in s: that of the film memory or, if it is 0
+// there, the cover's.
 func (s Specification) SoakIn() float64 {
 	switch {
 	case s.Memory.SoakIn != 0:
@@ -102,7 +101,7 @@ func (s Specification) RadiiOfGyration() [3]float64 {
 	return [3]float64{s.RG, high - s.IntermediateDifferential, high}
 }
 
-// Prepare returns the undrilled ball laid out for a bowler's PAP and hand.
+// Prepare returns the undrilled ball, laid out for a bowler's PAP and hand.
 //
 // It is an error if a mass property is not positive and finite, if no body
 // can have the moments (each is at most the sum of the other two), or if

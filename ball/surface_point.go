@@ -8,7 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// SurfacePoint is a point read on the ball from the centre of the grip, in m
+// SurfacePoint is a point on the ball measured from the centre of the grip, in m
 // along the surface and in the same coordinates as a [PAP]: over along the
 // midline toward the bowler's own axis side, then up toward the fingers. A
 // point on the other side of the grip has a negative Over.

@@ -21,8 +21,8 @@ const (
 	LeastContactWidth, MostContactWidth = 1e-3, 1 * units.Inch // m
 )
 
-// LeastRG is the least radius of gyration there over the ball's radius. Real balls have
-// 0.57 and more. The smaller it is, the faster friction turns a ball.
+// LeastRG is the least radius of gyration of such a ball, over its radius. Real balls
+// have 0.57 and more. The smaller it is, the faster friction turns a ball.
 const LeastRG = 0.2
 
 const (
@@ -43,8 +43,8 @@ func (b Ball) OffsetLength() float64 {
 	return math.Sqrt(b.Offset[0]*b.Offset[0] + b.Offset[1]*b.Offset[1] + b.Offset[2]*b.Offset[2])
 }
 
-// Validate reports whether there can be such a ball: nil, or all that is wrong,
-// each as a [*units.FieldError], joined.
+// Validate returns nil if a shot can be computed with the ball, or all its faults
+// joined, each a [*units.FieldError].
 func (b Ball) Validate() error {
 	v := check.Of("ball")
 	v.That(isPositive(b.Radius), "Radius", b.Radius, positive)
@@ -67,7 +67,7 @@ func (b Ball) Validate() error {
 	axes := [3]float64{dot(b.PAP, b.PAP), dot(b.Fingers, b.Fingers), dot(b.PAP, b.Fingers)}
 	v.That(math.Abs(axes[0]-1) < tilted, "PAP", math.Sqrt(axes[0]), "must have length 1")
 	v.That(math.Abs(axes[1]-1) < tilted, "Fingers", math.Sqrt(axes[1]), "must have length 1")
-	v.That(math.Abs(axes[2]) < tilted, "Fingers", axes[2], "must be square to PAP (the product of the two is 0)")
+	v.That(math.Abs(axes[2]) < tilted, "Fingers", axes[2], "must be perpendicular to PAP (the scalar product of the two is 0)")
 	v.That(b.Roughness >= 0 && !math.IsInf(b.Roughness, 1), "Roughness", b.Roughness, "must be 0 or more and finite")
 	v.That(within(b.ContactRadius, b.Radius), "ContactRadius", b.ContactRadius, "must lie between 0 and the ball's radius")
 	b.Cover.validate(&v)
@@ -87,8 +87,8 @@ func (c Cover) validate(v *check.Fields) {
 	v.That(c.SoakIn > 0, "Cover.SoakIn", c.SoakIn, "must be above 0; +Inf for never")
 }
 
-// validate looks at what matters: a memory that is off, or by which nothing is
-// exchanged, needs neither width nor time.
+// validate checks only what is used: a memory that is off, or exchanges nothing,
+// needs neither width nor time.
 func (m FilmMemory) validate(v *check.Fields, radius float64) {
 	if m.Off {
 		return
@@ -102,6 +102,6 @@ func (m FilmMemory) validate(v *check.Fields, radius float64) {
 	v.That(m.SoakIn > 0, "Memory.SoakIn", m.SoakIn, "must be above 0; +Inf for never")
 }
 
-// RoundedValue is the relative rounding that a value may carry from the
-// conversions of its unit: a few of 1e-16, and far below any measurement.
+// RoundedValue is the relative rounding allowed for from the conversion of units:
+// well above the 1e-16 of each, and far below any measurement.
 const RoundedValue = 1e-12

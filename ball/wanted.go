@@ -8,7 +8,7 @@ import (
 	"lanesim/units"
 )
 
-// Means is what is changed to reach finished weights.
+// Means is what a plan changes to reach finished weights.
 type Means int
 
 // The means.
@@ -28,10 +28,10 @@ type Plan struct {
 	Missed float64
 }
 
-// Limits of what a plan may ask for, by common practice: gripping holes are drilled 1¾
-// to 3 in deep and pitched by at most half an inch. What is given beyond them stays
-// allowed. The finger holes are not pitched toward each other, where their wall is thin.
-// Depths and pitches come in steps that a shop drills.
+// Limits of a plan, by common practice: gripping holes are drilled 1¾ to 3 in deep and
+// pitched by at most half an inch. Given values beyond them are kept. The finger holes
+// are not pitched toward each other, where their wall is thin. Depths and pitches are
+// multiples of a step that a shop can drill.
 const (
 	shallowest = 1.75 * units.Inch
 	deepest    = 3 * units.Inch
@@ -48,11 +48,11 @@ type adjustment struct {
 	step      float64
 }
 
-// PlanWeights looks for the depths or pitches of the holes that bring the
-// finished weights of the ball to those its box wants, with as little change as
-// does: Gauss–Newton steps of the least length, kept within limits. It is an
-// error if the box wants nothing, if the undrilled ball's weights are not known,
-// or if the ball cannot be drilled.
+// PlanWeights finds the depths or pitches of the holes that bring the finished
+// weights of the ball nearest to Box.Wanted with the least change: Gauss–Newton
+// steps of the least length, kept within limits. It is an error if no weights are
+// wanted, if the undrilled ball's weights are not known, or if the ball cannot be
+// drilled.
 func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Plan, error) {
 	if s.Box == nil || s.Box.Wanted == nil {
 		return Plan{}, errors.New("ball: no finished weights are wanted")
@@ -114,7 +114,7 @@ func (s Specification) PlanWeights(p PAP, hand Hand, grip Grip, means Means) (Pl
 			}
 			columns = append(columns, column)
 		}
-		// What would leave its limits stays on them, and the others make up for it.
+		// An adjustment at its limit is held there, and the others make up for it.
 		held := make([]bool, len(adjustments))
 		var steps []float64
 		for range adjustments {
@@ -215,7 +215,7 @@ func leastStep(columns [][]float64, r []float64) []float64 {
 		}
 		trace += m.At(i, i)
 	}
-	const damping = 1e-6 // of the whole: directions that hardly move the weights stay out
+	const damping = 1e-6 // of the trace: leaves out directions that hardly change the weights
 	for i := range n {
 		m.Add(i, i, damping*trace)
 	}

@@ -18,7 +18,7 @@ const (
 	Arrows = 15 * units.Foot
 )
 
-// Lane is one lane, ready to be bowled on. Use [Default] to make one.
+// Lane is one lane with its oil. Start from [Default].
 type Lane struct {
 	Name string
 
@@ -41,26 +41,25 @@ type Lane struct {
 
 	// RollingResistance is the dimensionless coefficient c_rr of rolling
 	// resistance, at most [MostRollingResistance]. Default 0: no published value
-	// was found. Where it is more than friction, it stops the ball's rolling and
-	// the ball slides until it stands still.
+	// was found. Where it exceeds friction it stops the ball's rolling, and the
+	// ball slides to a stop.
 	RollingResistance float64
 
-	// Measured says which of the lane's assumed values are measured. It has no
-	// influence on a shot.
+	// Measured has no influence on a shot.
 	Measured Measured
 
-	// Edgeless takes the gutters away: lane and oil go on sideways. For tests
-	// of the physics.
+	// Edgeless removes the gutters: lane and oil extend sideways without end. It
+	// is for tests of the physics.
 	Edgeless bool
 }
 
-// Measured says which values of a lane that are assumed as a rule are measured.
+// Measured marks the values of a lane, usually assumed, that were measured.
 type Measured struct{ Film, Dry, Entrained, Roughness bool }
 
 // Law names a friction law.
 type Law string
 
-// The friction laws. What they compute stands in package physics.
+// The friction laws. Package physics computes them.
 const (
 	Mixed    Law = "mixed"
 	Constant Law = "constant"
@@ -117,8 +116,8 @@ func Board(y float64) float64 { return (Boards+1)/2 + y/BoardWidth }
 // board counted from the right.
 func Lateral(board float64) float64 { return (board - (Boards+1)/2) * BoardWidth }
 
-// Mirror returns the lane as its mirror image about the centre line: what a
-// left-hander finds, in the terms of a right-hander. The oil is copied.
+// Mirror returns the lane's mirror image about the centre line, on which a
+// left-hander's shot is a right-hander's. The oil is copied.
 func (l Lane) Mirror() Lane {
 	l.Tilt = -l.Tilt
 	l.Oil = l.Oil.Mirror()

@@ -13,7 +13,7 @@ import (
 // columns to the lane's edges and from the first distance back to the foul
 // line, and dry beyond the last distance and beyond the edges.
 //
-// Where two distances lie no farther apart than [Jump] the film jumps.
+// Between two distances no farther apart than [Jump] the film jumps.
 //
 // Build one with [NewOilMap] or [NewBoardOilMap]; the fields are exported
 // for reading and for studies that exchange oil.
@@ -33,22 +33,22 @@ type OilMap struct {
 	// Distances[i] and Right + j·Spacing.
 	Film []float64
 
-	// centre is the lateral position in m of the grid's middle, if placed. A
-	// mirrored map's is exactly opposite, which its columns give only to
-	// rounding.
+	// centre is the lateral position in m of the grid's middle, if placed. It is
+	// stored so that a mirrored map's is exactly opposite: from the columns it
+	// would be so only to rounding.
 	centre float64
 	placed bool
 }
 
-// Jump is how near in m two distances lie between which the film jumps.
+// Jump is the largest gap in m between two distances between which the film jumps.
 const Jump = 1e-6
 
 // NewOilMap returns an oil map with rows at the given distances in m and
 // columns at right + j·spacing, in m; film is row-major, in m. The slices
 // are kept, not copied.
 //
-// It is a [*units.FieldError] if distances do not increase from 0 or more, if the film's
-// length is not rows × columns, or if a value is negative, NaN or infinite.
+// The error is a [*units.FieldError]: distances do not increase from 0 or more, the
+// film's length is not rows × columns, or a value is negative, NaN or infinite.
 func NewOilMap(distances []float64, right, spacing float64, columns int, film []float64) (*OilMap, error) {
 	o := &OilMap{Distances: distances, Right: right, Spacing: spacing, Columns: columns, Film: film}
 	if err := o.Validate(); err != nil {
@@ -96,23 +96,23 @@ func (o *OilMap) Thickness(x, y float64) float64 {
 }
 
 // Extended returns the film in m at (x, y) as if the last row and the outer
-// columns went on for ever. An integrator needs it to look a little beyond
-// an edge that it is about to locate. The map must not be nil.
+// columns continued without end. An integrator uses it to evaluate the film a
+// little beyond an edge that it is locating. The map must not be nil.
 func (o *OilMap) Extended(x, y float64) float64 {
 	i, u := o.row(x)
 	inner, outer, v := o.columns(y)
 	a := o.Film[i*o.Columns : (i+1)*o.Columns]
-	h := at(a[inner], a[outer], v)
+	h := interpolate(a[inner], a[outer], v)
 	if u > 0 {
 		b := o.Film[(i+1)*o.Columns : (i+2)*o.Columns]
-		h += u * (at(b[inner], b[outer], v) - h)
+		h += u * (interpolate(b[inner], b[outer], v) - h)
 	}
 	return h
 }
 
-// at interpolates between two values. Half-way it is the same from either side,
-// to the last digit.
-func at(inner, outer, v float64) float64 {
+// interpolate interpolates linearly between two values. Half-way it gives the same
+// from either side, to the last digit.
+func interpolate(inner, outer, v float64) float64 {
 	if v == 0.5 {
 		return (inner + outer) / 2
 	}
@@ -170,7 +170,7 @@ func (o *OilMap) row(x float64) (int, float64) {
 	if x >= d[last] {
 		return last, 0
 	}
-	// Grids are evenly spaced as a rule: guess, then walk.
+	// Most grids are evenly spaced: guess the row, then step to it.
 	i := min(int((x-d[0])/(d[last]-d[0])*float64(last)), last-1)
 	for x < d[i] {
 		i--

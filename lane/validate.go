@@ -8,8 +8,8 @@ import (
 	"lanesim/units"
 )
 
-// MostFriction is the largest coefficient of friction, MostRollingResistance that of rolling
-// resistance: that of a tyre in sand is not much more.
+// MostFriction is the largest coefficient of friction, MostRollingResistance the largest of
+// rolling resistance, near that of a tyre in sand.
 const (
 	MostFriction          = 2
 	MostRollingResistance = 0.1
@@ -17,9 +17,9 @@ const (
 
 var resistanceRule = fmt.Sprintf("must lie between 0 and %g", MostRollingResistance)
 
-// Validate reports whether there can be such a lane: nil, or all that is wrong,
-// each as a [*units.FieldError], joined. Of the friction the settings of the selected
-// law count.
+// Validate returns nil if a shot can be computed on the lane, or all its faults
+// joined, each a [*units.FieldError]. Of the friction only the settings of the
+// selected law are checked.
 func (l Lane) Validate() error {
 	v := check.Of("lane")
 	v.That(l.Length > 0, "Length", l.Length, "must be above 0; +Inf for an endless lane")
@@ -31,8 +31,7 @@ func (l Lane) Validate() error {
 	return v.Err()
 }
 
-// Validate reports whether the settings of the selected law can be, as
-// [Lane.Validate] does.
+// Validate checks the settings of the selected law, as [Lane.Validate] does.
 func (f Friction) Validate() error {
 	v := check.Of("lane")
 	f.validate(&v)
@@ -51,7 +50,7 @@ func (f Friction) validate(v *check.Fields) {
 	case Constant:
 		mu("Friction.Mu", f.Mu)
 	case Zones:
-		v.That(len(f.Zones) > 0, "Friction.Zones", 0, "must have a zone")
+		v.That(len(f.Zones) > 0, "Friction.Zones", 0, "must have at least one zone")
 		before := 0.0
 		for i, z := range f.Zones {
 			if !(z.Mu >= 0 && z.Mu <= MostFriction) {
@@ -67,8 +66,8 @@ func (f Friction) validate(v *check.Fields) {
 	}
 }
 
-// Validate reports whether the map is one that [NewOilMap] could have made: nil,
-// or a [*units.FieldError]. A nil map is in order: there is no oil.
+// Validate returns nil if [NewOilMap] could have made the map, else a
+// [*units.FieldError]. A nil map is valid: there is no oil.
 func (o *OilMap) Validate() error {
 	if o == nil {
 		return nil
@@ -78,7 +77,7 @@ func (o *OilMap) Validate() error {
 	}
 	switch n := len(o.Distances) * o.Columns; {
 	case len(o.Distances) == 0:
-		return wrong("Distances", 0, "must have a distance")
+		return wrong("Distances", 0, "must have at least one distance")
 	case o.Columns < 1:
 		return wrong("Columns", float64(o.Columns), "must be 1 or more")
 	case !(o.Spacing > 0) || math.IsInf(o.Spacing, 1):

@@ -7,27 +7,27 @@ import (
 )
 
 // Wearing is oil that changes under the balls: a map on a fine grid up to the
-// lane's end, of which oil is taken and on which it is laid. What happens at a
-// point between columns and rows is shared among them by their hat functions,
-// so that the volume of the bilinear film changes by what was exchanged.
+// lane's end, from which oil is taken and on which it is laid. An exchange at a
+// point is distributed over the nodes around it by their hat functions, so that
+// the volume of the bilinear film changes by exactly the volume exchanged.
 type Wearing struct {
 	Map *OilMap
 
 	alongArea, acrossArea []float64 // m, integrals of the rows' and columns' hats
-	short                 float64   // m³ that could not be taken yet
+	short                 float64   // m³ still to be taken
 	weights               []weight
 }
 
-// weight is a share of an exchange that falls to a node of the grid.
+// weight is a node's share of an exchange.
 type weight struct {
 	node  int
 	share float64
 }
 
 // NewWearing returns the lane's oil with perBoard columns to a board and rows no
-// farther apart than spacing in m. The film is the same as before: the old
-// columns and distances are among the new, and at the pattern's end it jumps to
-// nothing. Beyond lies clean lane, up to the head pin.
+// farther apart than spacing in m. The film is unchanged: the new columns and
+// distances include the old ones. At the pattern's end it jumps to 0; from there
+// the lane is clean up to its end.
 //
 // It is an error if the lane has no oil or no end, or if its columns do not lie
 // at board centres.
@@ -87,13 +87,13 @@ func NewWearing(l Lane, perBoard int, spacing float64) (*Wearing, error) {
 	return w, nil
 }
 
-// rowGap is how near in m an even row may lie to one of the pattern's.
+// rowGap is how near in m an evenly spaced row may lie to one of the pattern's.
 const rowGap = 1e-3
 
 // Exchange takes a volume in m³ off the lane, or lays it down if it is negative,
-// along a piece of way about (x, y) in m that is length long, over a band of a
-// width in m. It is shared in proportion to the film that lies there, or evenly
-// if laid down. What a place no longer has is taken from the next.
+// along a piece of track about (x, y), with a length and a width in m. Oil is
+// taken in proportion to the film that is there, and laid down evenly. If there is
+// too little, the next exchange takes the rest.
 func (w *Wearing) Exchange(x, y, length, width, volume float64) {
 	w.weigh(x, y, length, width)
 	if volume < 0 {
@@ -104,11 +104,11 @@ func (w *Wearing) Exchange(x, y, length, width, volume float64) {
 	}
 	volume += w.short
 	w.short = 0
-	there := 0.0 // m³ within the band, had each node the band's weight
+	weighted := 0.0 // m, the mean film over the band
 	for _, n := range w.weights {
-		there += n.share * w.Map.Film[n.node]
+		weighted += n.share * w.Map.Film[n.node]
 	}
-	if there == 0 {
+	if weighted == 0 {
 		w.short = volume
 		return
 	}
@@ -116,8 +116,8 @@ func (w *Wearing) Exchange(x, y, length, width, volume float64) {
 	for _, n := range w.weights {
 		film := &w.Map.Film[n.node]
 		area := w.area(n.node)
-		// The share first: the last of a film may be too small to multiply.
-		take := volume * (n.share * *film / there)
+		// The quotient first: a product of volume and a very thin film may underflow.
+		take := volume * (n.share * *film / weighted)
 		if most := *film * area; take >= most {
 			take, *film = most, 0
 		} else {
@@ -128,7 +128,8 @@ func (w *Wearing) Exchange(x, y, length, width, volume float64) {
 	w.short = left
 }
 
-// Short is the volume in m³ that balls took and that the lane could not give yet.
+// Short is the volume in m³ that balls took up and that is still to be taken off
+// the lane.
 func (w *Wearing) Short() float64 { return w.short }
 
 // Volume is the oil in m³ on the lane.
@@ -157,9 +158,9 @@ func (w *Wearing) area(node int) float64 {
 	return w.alongArea[node/w.Map.Columns] * w.acrossArea[node%w.Map.Columns]
 }
 
-// weigh finds the nodes to which a band along a piece of way belongs: the
-// integrals of their hats over it, whose sum is 1. Along the lane the piece is
-// taken at as many points as it has rows.
+// weigh computes the weights of the nodes for a piece of track: the means of their
+// hat functions over it, whose sum is 1. Along the lane the mean is taken at as
+// many points as the piece has rows.
 func (w *Wearing) weigh(x, y, length, width float64) {
 	m := w.Map
 	w.weights = w.weights[:0]
@@ -191,7 +192,7 @@ func (w *Wearing) weigh(x, y, length, width float64) {
 	}
 }
 
-// include adds a share to a node's.
+// include adds a share to that of a node.
 func (w *Wearing) include(node int, share float64) {
 	for k := range w.weights {
 		if w.weights[k].node == node {

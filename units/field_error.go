@@ -2,10 +2,10 @@ package units
 
 import "fmt"
 
-// FieldError says that a field has a value with which nothing can be computed. Validate
-// of lanes, balls, releases and racks returns one for each fault, joined.
+// FieldError reports a field whose value allows no computation. Validate of lanes,
+// balls, releases and racks returns one for each fault, joined.
 type FieldError struct {
-	Package string // that of the value: "lane"
+	Package string // of the value's type: "lane"
 	Field   string // "Friction.Film"
 	Value   any
 	Rule    string // "must lie between 0 and 2"

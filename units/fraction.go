@@ -5,9 +5,9 @@ import (
 	"strconv"
 )
 
-// Fraction writes a length in m in inches as a tape is read, to the nearest of so
-// many parts of an inch, a power of two: "4 1/2 in", "−15/32 in", "0 in". Rounded
-// says that it is not the length itself, to a millionth of an inch.
+// Fraction writes a length in m in inches as on a ruler, to the nearest 1/parts of
+// an inch, where parts is a power of two: "4 1/2 in", "−15/32 in", "0 in". rounded is
+// true if that differs from the length by more than a millionth of an inch.
 func Fraction(length float64, parts int) (text string, rounded bool) {
 	exact := length / Inch * float64(parts)
 	n := int(math.Round(math.Abs(exact)))

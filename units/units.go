@@ -3,8 +3,8 @@
 // divide by it to get the number back. 18*units.MPH is a speed in m/s.
 //
 // Inch, foot, mile, pound and ounce are exact (1959 international yard and pound
-// agreement); boards are lengths of the lane and stand in package lane. A field
-// with which nothing can be computed is a [FieldError].
+// agreement); the width of a board is in package lane. Invalid fields are reported
+// as a [FieldError].
 package units
 
 import "math"

@@ -111,7 +111,7 @@ func (c sphereCircle) normal(points []r3.Vec, first, second r3.Vec) (normal *lin
 }
 
 // covariance returns (JᵀJ)⁻¹, for steps of the axis along two tangents and for
-// the angle, and false if the points leave them open.
+// the angle, and false if the points do not determine them.
 func (c sphereCircle) covariance(points []r3.Vec, first, second r3.Vec) (v [3][3]float64, ok bool) {
 	normal, _ := c.normal(points, first, second)
 	factor, ok := linear.Factor(normal)
@@ -127,8 +127,8 @@ func (c sphereCircle) covariance(points []r3.Vec, first, second r3.Vec) (v [3][3
 	return v, true
 }
 
-// tangents returns the unit tangents at a direction in grip axes: along the
-// parallel of the midline and square to it toward the fingers.
+// tangents returns the unit tangents at a direction in grip axes: parallel to the
+// midline, and perpendicular to that toward the fingers.
 func tangents(v r3.Vec) (over, up r3.Vec) {
 	over = r3.Vec{X: -v.Y, Y: v.X}
 	if over == (r3.Vec{}) {

@@ -1,6 +1,6 @@
-// Package oilring reads the spin axis of a bowler from the first ring of oil on the ball:
-// [Fit] puts a circle through points of it, whose middle is the positive axis point, and
-// [TiltOf] takes the ring's size alone, which gives the axis tilt.
+// Package oilring finds the spin axis of a bowler from the first ring of oil on the ball:
+// [Fit] fits a circle to points of it, whose middle is the positive axis point, and
+// [TiltOf] gives the axis tilt from the size of the ring alone.
 package oilring
 
 import (
@@ -14,18 +14,18 @@ import (
 	"lanesim/internal/vector"
 )
 
-// Ring is what the first oil ring on a ball shows of the release.
+// Ring is the release as the first oil ring on a ball shows it.
 //
-// At release the ball stands on the point in the direction −ẑ and spins about
-// the axis toward the PAP, whose height over the horizontal is the axis tilt β.
-// As the ball turns, the point that it stands on runs round the circle
+// At release the ball touches the lane in the direction −ẑ and spins about the axis
+// toward the PAP, whose elevation above the horizontal is the axis tilt β. As the
+// ball turns, the point of contact moves round the circle
 //
 //	PAP · p = −sin β
 //
 // which lies 90° + β from the PAP: beyond the equator of the axis for a
 // positive tilt, on the PAP's side of it for a negative one. Seen from the
-// other end of the axis it is a circle of angular radius 90° − β. A flaring ball
-// and friction let the contact drift off it by the time that it has turned once.
+// other end of the axis it is a circle of angular radius 90° − β. Flare and friction
+// move the contact off this circle during the first turn.
 type Ring struct {
 	PAP  ball.PAP // m
 	Tilt float64  // rad
@@ -50,18 +50,18 @@ func (r Ring) UpError() float64 { return math.Sqrt(r.Covariance[1][1]) }
 // TiltError is the standard deviation of Tilt in rad.
 func (r Ring) TiltError() float64 { return math.Sqrt(r.Covariance[2][2]) }
 
-// Warning says why a ring deserves less trust than it might.
+// Warning says why a ring is less certain than it could be.
 type Warning string
 
 // The warnings.
 const (
-	// PoorSpread: the same number of points spread round the ring would be
-	// at least three times as exact.
+	// PoorSpread: the same number of points spread evenly round the ring would
+	// give at least three times the accuracy.
 	PoorSpread Warning = "the points cover too short an arc of the ring"
 
 	// OffCircle: the points lie farther from one circle than their reading
 	// error explains (in less than one of a hundred cases). The covariance is
-	// raised to what their scatter asks for.
+	// raised to match their scatter.
 	OffCircle Warning = "the points do not lie on one circle within the reading error"
 
 	// SideUnclear: the axis lies within two standard deviations of the
@@ -70,7 +70,7 @@ const (
 	SideUnclear Warning = "the axis lies so near the centre line of the grip that its side is uncertain"
 )
 
-// Error says why no ring can be had from the readings.
+// Error says why no ring follows from the readings.
 type Error struct {
 	Problem Problem
 	Detail  string // with the value at fault
@@ -78,7 +78,7 @@ type Error struct {
 
 func (e *Error) Error() string { return "oil ring: " + string(e.Problem) + ": " + e.Detail }
 
-// Problem is the kind of a [Error].
+// Problem is the kind of an [Error].
 type Problem string
 
 // The problems.
@@ -94,22 +94,22 @@ const (
 	// about a quarter inch wide, and a ruler is read to a millimetre.
 	DefaultReadingError = 1e-3
 
-	// poorSpread is the factor by which the uncertainty exceeds that of evenly
-	// spread points from where on PoorSpread is said.
+	// poorSpread is the uncertainty over that of evenly spread points above which
+	// PoorSpread is given.
 	poorSpread = 3.0
 
-	// offCircleChance is the chance of the points' scatter below which
-	// OffCircle is said.
+	// offCircleChance is the probability of the points' scatter below which
+	// OffCircle is given.
 	offCircleChance = 0.01
 
 	// largestAngleError is the standard deviation in rad of the axis or the
 	// tilt above which there is no answer. Errors are propagated to first
-	// order, and at half a radian the sine that this neglects is off by 4 %,
-	// the cosine by 12 %.
+	// order, which at half a radian is off by 4 % in the sine and 12 % in the
+	// cosine.
 	largestAngleError = 0.5
 
 	// unclearSide is the distance of the axis from the grip's centre line,
-	// in standard deviations, below which SideUnclear is said.
+	// in standard deviations, below which SideUnclear is given.
 	unclearSide = 2.0
 )
 
@@ -117,14 +117,14 @@ const (
 // oil ring of a ball of the given radius in m.
 //
 // It minimises the sum of the squared distances, along the surface, of the
-// points from a circle on the sphere, and takes that end of the circle's axis
-// for the PAP that lies on the side of positive Over; this holds for both
-// hands, since each measures toward its own side. The readingError is the
+// points from a circle on the sphere. The PAP is the end of the circle's axis on
+// the side of positive Over, for both hands, since each measures toward its own
+// side. The readingError is the
 // standard deviation in m of a point's place, equal in all directions; 0 means
 // [DefaultReadingError]. The covariance is σ² (JᵀJ)⁻¹ with J the
-// derivatives of the distances, that is, to first order in σ. It knows nothing
-// of the ring's own departure from a circle: simulated first turns put the PAP
-// off by 0.5 mm and the tilt by 0.2° for a ball with equal moments, by 2.6 mm and
+// derivatives of the distances, that is, to first order in σ. It does not include
+// the ring's own departure from a circle: in simulated first turns the PAP is off
+// by 0.5 mm and the tilt by 0.2° for a ball with equal moments, by 2.6 mm and
 // 1.0° for a differential of 0.020 in and by 6 mm and 2.4° for one of 0.055 in,
 // with the pin 3⅜ in from the PAP.
 //
@@ -156,7 +156,7 @@ func Fit(points []ball.SurfacePoint, radius, readingError float64) (Ring, error)
 	worst := max(variance[0][0], variance[1][1], variance[2][2])
 	if !ok || !(sigma*math.Sqrt(worst) <= largestAngleError) {
 		return Ring{}, &Error{TooCloseTogether,
-			fmt.Sprintf("%d points read to %.3g mm leave the axis open; spread them round the ring", len(points), sigma*radius*1e3)}
+			fmt.Sprintf("%d points read to %.3g mm do not determine the axis; spread them round the ring", len(points), sigma*radius*1e3)}
 	}
 	// Evenly spread points have the variances 2σ²/n of the axis and σ²/n of
 	// the angle.
@@ -178,7 +178,7 @@ func Fit(points []ball.SurfacePoint, radius, readingError float64) (Ring, error)
 	return r, nil
 }
 
-// checkRing refuses readings that are no points of a sphere or too few.
+// checkRing returns an error for impossible readings or too few points.
 func checkRing(points []ball.SurfacePoint, radius, readingError float64) error {
 	for _, c := range []struct {
 		what  string

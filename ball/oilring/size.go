@@ -26,7 +26,7 @@ const (
 )
 
 // mostExcess is how many standard deviations a chord or a length may exceed
-// that of a great circle before it counts as no reading of this ball.
+// that of a great circle before it is impossible for this ball.
 const mostExcess = 3.0
 
 // TiltOf returns the axis tilt in rad of a ring of a size in m on a ball
@@ -35,10 +35,10 @@ const mostExcess = 3.0
 //
 // A ring has the angular radius 90° − |β| about the nearer end of its axis.
 // Chord and length give the magnitude |β| only, and poorly near 0, where they
-// hardly change with it. Their uncertainty is therefore no derivative but the
-// largest change of the tilt, per standard deviation, that a reading one or two
-// standard deviations longer or shorter makes; that of a diameter along the
-// surface is readingError/(2R).
+// hardly change with it. Their uncertainty is therefore not a derivative but the
+// largest change of the tilt, per standard deviation, for a reading one or two
+// standard deviations longer or shorter; that of a diameter along the surface is
+// readingError/(2R).
 //
 // The error is a [*Error].
 func TiltOf(size float64, way Size, radius, readingError float64) (tilt, uncertainty float64, err error) {
@@ -54,7 +54,7 @@ func TiltOf(size float64, way Size, radius, readingError float64) (tilt, uncerta
 		most = whole + mostExcess*readingError
 	case AcrossChord:
 	default:
-		return 0, 0, &Error{ImpossibleReading, fmt.Sprintf("%q is no way to measure a ring", string(way))}
+		return 0, 0, &Error{ImpossibleReading, fmt.Sprintf("there is no way %q to measure a ring", string(way))}
 	}
 	if !(size > 0 && size <= most) {
 		return 0, 0, &Error{ImpossibleReading, fmt.Sprintf("%s: %.4g m does not lie between 0 and %.4g m", way, size, most)}

@@ -1,6 +1,6 @@
-// Package rules compares a ball with the limits that are listed in limits.json, with their
-// source and edition. It says what lies within the limits listed and what does not, and
-// never what is allowed: the current rule book says that.
+// Package rules compares a ball with the limits listed in limits.json, with their
+// source and edition. It reports which values lie within the limits listed; what is
+// allowed only the current rule book says.
 package rules
 
 import (
@@ -22,7 +22,7 @@ var limitsFile []byte
 type Limits struct {
 	Edition string  `json:"edition"` // of which rules, and when
 	Mark    string  `json:"mark"`    // how well the source is known
-	Caution string  `json:"caution"` // to be shown beside every verdict
+	Caution string  `json:"caution"` // to be shown with every verdict
 	Limits  []Limit `json:"limits"`
 }
 
@@ -38,7 +38,7 @@ type Limit struct {
 	// known; 0 for any.
 	AboveWeight float64 `json:"above_weight,omitempty"`
 
-	// Class, if not 0, is not a limit: a value above it has a name.
+	// Class, if not 0, is not a limit: above it the ball is called asymmetrical.
 	Class float64 `json:"class,omitempty"`
 
 	Note string `json:"note,omitempty"`
@@ -56,14 +56,14 @@ func readLimits() Limits {
 	return l
 }
 
-// Listed returns the limits that [Check] holds a ball against.
+// Listed returns the limits that [Check] compares a ball with.
 func Listed() Limits {
 	l := limits
 	l.Limits = append([]Limit(nil), limits.Limits...)
 	return l
 }
 
-// Listed returns the limit of a name, false if none is listed.
+// Listed returns the limit with a name, false if none is listed.
 func (l Limits) Listed(name string) (Limit, bool) {
 	for _, m := range l.Limits {
 		if m.Name == name {
@@ -73,7 +73,7 @@ func (l Limits) Listed(name string) (Limit, bool) {
 	return Limit{}, false
 }
 
-// String says the limit in words, "" without one.
+// String describes the limit in words, "" if there is none.
 func (l Limit) String() string {
 	number := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 	unit := l.Unit
@@ -93,7 +93,7 @@ func (l Limit) String() string {
 	return number(*l.Least) + " to " + number(*l.Most) + unit
 }
 
-// Judgement is what comes of holding a value against a limit.
+// Judgement is the result of comparing a value with its limit.
 type Judgement string
 
 // The judgements. Unknown stands for values that a specification does not
@@ -105,7 +105,7 @@ const (
 	Unknown Judgement = "unknown"
 )
 
-// Verdict is one value held against its limit.
+// Verdict is one value compared with its limit.
 type Verdict struct {
 	Name    string
 	Value   float64 // in Unit; NaN if unknown
@@ -115,9 +115,9 @@ type Verdict struct {
 	Note    string
 }
 
-// Check holds a ball and its drilling against the limits listed, one
-// verdict for each in their order. It is no certificate: show
-// [Limits.Caution] of [Listed] beside it.
+// Check compares a ball and its drilling with the limits listed and returns a
+// verdict for each, in their order. It is no certificate: show
+// [Limits.Caution] of [Listed] with it.
 //
 // Weight is that of the undrilled ball. Roughness is the present one. Static
 // weights are unknown unless a balance or the box gives them.
@@ -153,7 +153,7 @@ func Check(s ball.Specification, d ball.Drilling) []Verdict {
 	return list
 }
 
-// judge holds a value against the limit, for a ball of a weight in lb.
+// judge compares a value with the limit, for a ball of a weight in lb.
 func (l Limit) judge(value, weight float64) (Judgement, string) {
 	slack := ball.RoundedValue * max(1, value, -value)
 	switch {
