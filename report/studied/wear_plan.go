@@ -57,12 +57,43 @@ func (w *WearPlan) Name(s PlannedPlayer) string {
 	return strings.Join(names, ", ")
 }
 
-func (w *WearPlan) each(f func(part PlanPart, s PlannedPlayer, p wear.PlayerResult)) {
+// playerPlan is the plan of a player.
+type playerPlan struct {
+	PlannedPlayer
+	wear.PlayerResult
+	part    PlanPart
+	periods []plannedPeriod
+}
+
+// plannedPeriod is a period of it.
+type plannedPeriod struct {
+	PlannedPlayer
+	wear.Period
+	before *wear.Period // nil of the first
+	fresh  studies.Count
+}
+
+func (w *WearPlan) plans() []playerPlan {
+	var list []playerPlan
 	for _, part := range w.Parts {
 		for i, s := range part.Players {
-			f(part, s, part.Result.Players[i])
+			p := playerPlan{s, part.Result.Players[i], part, nil}
+			for k, period := range p.Periods {
+				one := plannedPeriod{PlannedPlayer: s, Period: period, fresh: p.Fresh}
+				if k > 0 {
+					one.before = &p.Periods[k-1]
+				}
+				p.periods = append(p.periods, one)
+			}
+			list = append(list, p)
 		}
 	}
+	return list
+}
+
+// shot is that of the period's line.
+func (p plannedPeriod) shot() thrown.Shot {
+	return thrown.Shot{Release: p.Release, FootToBall: p.FootToBall}
 }
 
 // sideWords says by how many boards something moves, to the left or right as the bowler
@@ -78,51 +109,45 @@ func sideWords(hand ball.Hand, boards float64) string {
 	return report.Fixed(math.Abs(boards), 1) + " " + side
 }
 
-// ChangeWords describe a change of line or ball, as "feet 2.0 left, arrows 1.2 left".
-func (s PlannedPlayer) ChangeWords(period, before wear.Period) string {
-	words := fmt.Sprintf("feet %s, arrows %s", sideWords(s.Hand, period.Feet), sideWords(s.Hand, period.Arrows))
-	if period.Ball != before.Ball {
-		words = s.Balls[period.Ball] + ", " + words
+// changeWords describe the change of line or ball, as "feet 2.0 left, arrows 1.2 left".
+func (p plannedPeriod) changeWords() string {
+	if p.before == nil {
+		return "best fresh line"
+	}
+	words := fmt.Sprintf("feet %s, arrows %s", sideWords(p.Hand, p.Feet), sideWords(p.Hand, p.Arrows))
+	if p.Period.Ball != p.before.Ball {
+		words = p.Balls[p.Period.Ball] + ", " + words
 	}
 	return words
 }
 
-// gainWords are what a change brings, in points.
-func gainWords(p studies.Paired) string {
-	return fmt.Sprintf("%s points (%s)", report.Points(p.Difference()), PointsBetween(p.Interval()))
-}
-
-func (s PlannedPlayer) lineWords(period wear.Period) string {
-	return thrown.Shot{Release: period.Release, FootToBall: s.FootToBall}.LineText()
-}
-
 // answer describes a player's plan in a few sentences.
-func (w *WearPlan) answer(part PlanPart, s PlannedPlayer, p wear.PlayerResult) string {
-	first := p.Periods[0]
-	words := fmt.Sprintf("%s: the best fresh line, %s", w.Name(s), s.lineWords(first))
+func (w *WearPlan) answer(p playerPlan) string {
+	first := p.periods[0]
+	words := fmt.Sprintf("%s: the best fresh line, %s", w.Name(p.PlannedPlayer), first.shot().LineText())
 	if !w.Alone {
-		words += " with " + s.Balls[first.Ball]
+		words += " with " + p.Balls[first.Ball]
 	}
 	words += fmt.Sprintf(", is in the pocket with %s.", CountText(p.Fresh))
-	session := part.Study.Shots
-	lost := fmt.Sprintf("%s of that", report.Percent(part.Study.Keep, 0))
-	switch at := fallOf(first, part.Study.Keep); {
+	session, keep := p.part.Study.Shots, p.part.Study.Keep
+	lost := fmt.Sprintf("%s of that", report.Percent(keep, 0))
+	switch at := fallOf(first.Period, keep); {
 	case math.IsInf(at, 0):
-		words += fmt.Sprintf(" It has not fallen below %s by shot %d, where it has %s.", lost, part.Result.Played, CountText(first.End))
+		words += fmt.Sprintf(" It has not fallen below %s by shot %d, where it has %s.", lost, p.part.Result.Played, CountText(first.End))
 	case at > float64(session):
-		words += fmt.Sprintf(" By the end of the session, shot %d, it has %s; played on, it falls below %s by shot %.0f%s.", session, CountText(shareAt(first, session)), lost, at, stayBetween(p))
+		words += fmt.Sprintf(" By the end of the session, shot %d, it has %s; played on, it falls below %s by shot %.0f%s.", session, CountText(shareAt(first.Period, session)), lost, at, stayBetween(p.PlayerResult))
 	default:
-		words += fmt.Sprintf(" It falls below %s by shot %.0f%s.", lost, at, stayBetween(p))
+		words += fmt.Sprintf(" It falls below %s by shot %.0f%s.", lost, at, stayBetween(p.PlayerResult))
 	}
-	for i, period := range p.Periods[1:] {
+	for i, period := range p.periods[1:] {
 		if i > 0 {
 			words += fmt.Sprintf(" By shot %d:", period.From)
 		} else {
 			words += " Then:"
 		}
-		words += fmt.Sprintf(" %s, which brings %s.", s.ChangeWords(period, p.Periods[i]), gainWords(period.Gain))
+		words += fmt.Sprintf(" %s, which brings %s points (%s).", period.changeWords(), report.Points(period.Gain.Difference()), PointsBetween(period.Gain.Interval()))
 	}
-	if last := p.Periods[len(p.Periods)-1]; last.Stuck {
+	if last := p.periods[len(p.periods)-1]; last.Stuck {
 		words += " After that no move and no ball brings more than chance explains."
 	}
 	return words
@@ -237,35 +262,30 @@ func (w *WearPlan) longest(group []PlanPart) string {
 func (w *WearPlan) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.SayWrapped(w.longer())
-	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
-		doc.SayWrapped(w.answer(part, s, p))
+	var names []string
+	var periods []plannedPeriod
+	for _, p := range w.plans() {
+		doc.SayWrapped(w.answer(p))
 		if len(doc.Blocks) > 1 {
 			doc.Join()
 		}
-	})
+		names = append(append(names, w.Name(p.PlannedPlayer)), make([]string, len(p.periods)-1)...)
+		periods = append(periods, p.periods...)
+	}
 	doc.Head("timeline")
-	table := report.Grid{Left: []bool{0: true, 2: true, 9: true}, Rows: [][]string{{"", "shots", "ball", "feet", "laydown", "arrows", "pocket", "at the end", "of fresh", "change", "brings, points"}}}
-	var shares []studies.Mean
-	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
-		for i, period := range p.Periods {
-			shares = append(shares, shareOf(period.Share), shareOf(period.End))
-			shot := thrown.Shot{Release: period.Release, FootToBall: s.FootToBall}
-			row := []string{w.Name(s), fmt.Sprintf("%d–%d", period.From+1, period.To+1), s.Balls[period.Ball]}
-			for _, c := range thrown.LineColumns() {
-				row = append(row, c.Show(shot))
+	all := periodColumns(periods)
+	doc.Table(tableOf(periods, named(func(i int) string { return names[i] }),
+		rightText("shots", "shots", "Numbers of the deliveries", func(i int) string { return fmt.Sprintf("%d–%d", periods[i].From+1, periods[i].To+1) }),
+		all.Pick("ball", "feet_board", "laydown_board", "arrows_board", "pocket_share", "pocket_share_end", "of_fresh"),
+		columns{report.Text("change", "change", "Change of line or ball", func(i int) string { return periods[i].changeWords() })},
+		rightText("brings", "brings, points", "What it brings", func(i int) string {
+			if periods[i].before == nil {
+				return report.Absent
 			}
-			row = append(row, report.Share(period.Share.Share()), report.Share(period.End.Share()), report.Percent(period.End.Share()/p.Fresh.Share(), 0))
-			if i == 0 {
-				row = append(row, "best fresh line", report.Absent)
-			} else {
-				row[0] = ""
-				row = append(row, s.ChangeWords(period, p.Periods[i-1]), fmt.Sprintf("%s (%s)", report.Points(period.Gain.Difference()), PointsBetween(period.Gain.Interval())))
-			}
-			table.Rows = append(table.Rows, row)
-		}
-	})
-	doc.Table(table)
-	noteGoodTo(&doc, "pocket shares", shares)
+			gain := periods[i].Gain
+			return fmt.Sprintf("%s (%s)", report.Points(gain.Difference()), PointsBetween(gain.Interval()))
+		})))
+	noteGoodTo(&doc, "pocket shares", intervals(periods, all.Pick("pocket_interval", "pocket_interval_end")))
 	doc.Add(w.Tried.Words())
 	part := w.Parts[0]
 	doc.SayWrapped(fmt.Sprintf("Over %s side by side, lines are judged after every %d deliveries by %d that do not wear the lane. A line has fallen when its share is below %s of that with which it began; a change is taken if it brings more than chance explains.",

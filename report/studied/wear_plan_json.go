@@ -3,6 +3,7 @@ package studied
 import (
 	"io"
 	"math"
+	"slices"
 
 	"lanesim/report"
 	"lanesim/report/thrown"
@@ -13,98 +14,94 @@ import (
 // WriteJSON writes the plan as JSON. Blocks and oil of one lane stand at the top, those of
 // several in a list.
 func (w *WearPlan) WriteJSON(to io.Writer) error {
-	members := report.ObjectOf("plan", w.object(), "assumed_sets", w.Tried.object())
-	if lanes := w.lanes(); len(lanes) == 1 {
-		members = members.With("blocks", lanes[0].blocks, "oil_mL", lanes[0].oil)
+	members, lanes := report.ObjectOf("plan", w.object(), "assumed_sets", w.Tried.object()), w.lanes()
+	if len(lanes) == 1 {
+		members = members.With(lanes[0][2:]) // without names
 	} else {
-		members = members.With("lanes", report.Each(lanes, func(l planLane) report.Object {
-			return report.ObjectOf("name", l.name, "ball", l.ball, "blocks", l.blocks, "oil_mL", l.oil)
-		}))
+		members = members.With("lanes", report.Each(lanes, func(o report.Object) report.Object { return o }))
 	}
 	return report.WriteResult(to, w.Warnings, members...)
 }
 
-// planLane is what became of a lane; its ball is nil unless it was alone.
-type planLane struct {
-	name   string
-	ball   *string
-	blocks report.List
-	oil    report.Object
-}
-
-func (w *WearPlan) lanes() []planLane {
-	var list []planLane
+// lanes are what became of the lanes; their balls are null unless they were alone.
+func (w *WearPlan) lanes() (list []report.Object) {
 	for _, part := range w.Parts {
+		var ball *string
+		if w.Alone {
+			ball = &part.Players[0].Balls[0]
+		}
 		for i, l := range part.Result.Lanes {
-			one := planLane{oil: oilObject(l.Oil), blocks: report.Each(l.Blocks, func(b wear.PlannedBlock) report.Object {
-				return blockObject(part.Players[b.Setup].Bowler, part.Players[b.Setup].Balls[b.Ball], b.Block)
-			})}
-			for k, s := range part.Study.Players {
-				if s.Lane == i {
-					one.name = part.Players[k].Lane
-				}
-			}
-			if w.Alone {
-				one.ball = &part.Players[0].Balls[0]
-			}
-			list = append(list, one)
+			player := slices.IndexFunc(part.Study.Players, func(p wear.Player) bool { return p.Lane == i })
+			list = append(list, report.ObjectOf("name", part.Players[player].Lane, "ball", ball,
+				"blocks", report.Each(l.Blocks, func(b wear.PlannedBlock) report.Object {
+					return blockObject(part.Players[b.Setup].Bowler, part.Players[b.Setup].Balls[b.Ball], b.Block)
+				}), "oil_mL", oilObject(l.Oil)))
 		}
 	}
 	return list
 }
 
-type planned struct {
-	PlannedPlayer
-	period wear.Period
-	wear.Judgement
+func (p plannedPeriod) change() string {
+	if p.Period.Ball != p.before.Ball {
+		return "ball"
+	}
+	return "move"
+}
+
+// periodColumns tell of periods; of a first period there is no change.
+func periodColumns(list []plannedPeriod) columns {
+	moved := func(i int) (plannedPeriod, bool) { return list[i], list[i].before != nil }
+	return slices.Concat(columns{
+		report.Count("from_shot", "from shot", "Number of the first delivery", func(i int) int { return list[i].From + 1 }),
+		report.Count("to_shot", "to shot", "Number of the last delivery", func(i int) int { return list[i].To + 1 }),
+		report.Text("ball", "ball", "Name of the ball", func(i int) string { return list[i].Balls[list[i].Period.Ball] }),
+	}, report.AllVia(thrown.LineColumns(), func(i int) (thrown.Shot, bool) { return list[i].shot(), true }),
+		shareColumns("pocket", "pocket", "Share in the pocket at the beginning", func(i int) studies.Mean { return shareOf(list[i].Share) }),
+		meanColumns("pocket_share_end", "pocket_interval_end", "at the end", "Share in the pocket at the end", report.Hundredth, func(i int) studies.Mean { return shareOf(list[i].End) }),
+		columns{
+			report.Number("of_fresh", "of fresh", "Share at the end over that of the best fresh line", report.Ratio,
+				func(i int) float64 { return list[i].End.Share() / list[i].fresh.Share() }).ShownIn(report.Hundredth.Digits(0)),
+			report.Truth("fell", "fell", "Whether the line had fallen by the end", func(i int) bool { return list[i].Fell }),
+			report.Via(report.Text("change", "change", "What the period begins with, a move or another ball", plannedPeriod.change), moved),
+			report.Via(report.Number("feet_boards", "feet", "Boards by which the laydown moves toward the off side", report.Board, func(p plannedPeriod) float64 { return p.Feet }), moved),
+			report.Via(report.Number("arrows_boards", "arrows", "Boards by which the line moves so at the arrows", report.Board, func(p plannedPeriod) float64 { return p.Arrows }), moved),
+			report.Via(report.Value("gain", "What the change brings to the share in the pocket", func(p plannedPeriod) any { return meanObject("share", "interval", differenceOf(p.Gain)) }), moved),
+			report.Value("judged", "Share in the pocket after each block", func(i int) any {
+				judged := list[i].Judgements
+				return listOf(judged, judgementColumns("interval", func(k int) wear.Judgement { return judged[k] }))
+			}),
+		})
+}
+
+// judgementColumns are the share of a line after a delivery, its interval by a key.
+func judgementColumns(interval string, of func(int) wear.Judgement) columns {
+	return slices.Concat(columns{report.Count("shot", "shot", "Number of the delivery after which the line is judged", func(i int) int { return of(i).Shot })},
+		meanColumns("pocket_share", interval, "pocket", "Share in the pocket of the deliveries that judge it", report.Hundredth, func(i int) studies.Mean { return shareOf(of(i).Share) }))
 }
 
 // Rows has a row for each judgement.
 func (w *WearPlan) Rows() report.Rows {
-	var rows []planned
-	w.each(func(_ PlanPart, s PlannedPlayer, p wear.PlayerResult) {
-		for _, period := range p.Periods {
-			for _, j := range period.Judgements {
-				rows = append(rows, planned{s, period, j})
-			}
+	var of []plannedPeriod
+	var judged []wear.Judgement
+	for _, p := range w.plans() {
+		for _, period := range p.periods {
+			of = append(of, slices.Repeat([]plannedPeriod{period}, len(period.Judgements))...)
+			judged = append(judged, period.Judgements...)
 		}
-	})
-	return rowsOf(rows, columns{
-		report.Text("bowler", "bowler", "Name of the bowler", func(i int) string { return rows[i].Bowler }),
-		report.Text("lane", "lane", "Name of the lane", func(i int) string { return rows[i].Lane }),
-		report.Text("ball", "ball", "Name of the ball", func(i int) string { return rows[i].Balls[rows[i].period.Ball] }),
-		report.Count("shot", "shot", "Number of the delivery after which the line is judged", func(i int) int { return rows[i].Shot }),
-	}, lineColumns(func(i int) thrown.Shot {
-		return thrown.Shot{Release: rows[i].period.Release, FootToBall: rows[i].FootToBall}
-	}),
-		shareColumns("pocket", "pocket", "Share in the pocket of the deliveries that judge it", func(i int) studies.Mean { return shareOf(rows[i].Share) }))
+	}
+	shares := judgementColumns("pocket_interval", func(i int) wear.Judgement { return judged[i] })
+	return rowsOf(judged, columns{
+		report.Text("bowler", "bowler", "Name of the bowler", func(i int) string { return of[i].Bowler }),
+		report.Text("lane", "lane", "Name of the lane", func(i int) string { return of[i].Lane }),
+	}, periodColumns(of).Pick("ball"), shares[:1], lineColumns(func(i int) thrown.Shot { return of[i].shot() }), shares[1:])
 }
 
 func (w *WearPlan) object() report.Object {
-	list := report.List{}
-	w.each(func(part PlanPart, s PlannedPlayer, p wear.PlayerResult) {
-		periods := report.List{}
-		for i, period := range p.Periods {
-			shot := thrown.Shot{Release: period.Release, FootToBall: s.FootToBall}
-			change, feet, arrows, gain := any(nil), math.NaN(), math.NaN(), report.Object(nil)
-			if i > 0 {
-				change, feet, arrows = "move", period.Feet, period.Arrows
-				if period.Ball != p.Periods[i-1].Ball {
-					change = "ball"
-				}
-				gain = report.ObjectOf("share", period.Gain.Difference(), "interval", ends(period.Gain.Interval()))
-			}
-			periods = append(periods, report.ObjectOf("from_shot", period.From+1, "to_shot", period.To+1, "ball", s.Balls[period.Ball], thrown.LineColumns().Members(shot),
-				shareObject("pocket", shareOf(period.Share)), "pocket_share_end", period.End.Share(), "pocket_interval_end", ends(studies.WilsonInterval(period.End)), "of_fresh", period.End.Share()/p.Fresh.Share(), "fell", period.Fell,
-				"change", change, "feet_boards", feet, "arrows_boards", arrows, "gain", gain,
-				"judged", report.Each(period.Judgements, func(j wear.Judgement) report.Object {
-					return report.ObjectOf("shot", j.Shot, "pocket_share", j.Share.Share(), "interval", ends(studies.WilsonInterval(j.Share)))
-				})))
-		}
-		fell := fallOf(p.Periods[0], part.Study.Keep)
-		list = append(list, report.ObjectOf("bowler", s.Bowler, "lane", s.Lane, "balls", report.Texts(s.Balls), shareObject("fresh", shareOf(p.Fresh)),
-			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", ends(p.Interval), "played", part.Result.Played, "timeline", periods,
-			"explanation", w.answer(part, s, p)))
+	list := report.Each(w.plans(), func(p playerPlan) report.Object {
+		fell := fallOf(p.Periods[0], p.part.Study.Keep)
+		return report.ObjectOf("bowler", p.Bowler, "lane", p.Lane, "balls", report.Texts(p.Balls), shareObject("fresh", shareOf(p.Fresh)),
+			"falls", !math.IsInf(fell, 0), "stay_shots", fell, "stay_interval", ends(p.Interval), "played", p.part.Result.Played,
+			"timeline", listOf(p.periods, periodColumns(p.periods)), "explanation", w.answer(p))
 	})
 	kind := "team"
 	if w.Alone {
