@@ -81,14 +81,7 @@ const shortSeriesBelow = 0.09
 // s⁸/17!, is below 2⁻⁵³ for s < 0.6.
 const seriesBelow = 0.6
 
-// turnForth returns exp([θ]×) v = v + (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v), for the results of sinc.
-func turnForth(theta vector, sin, cos float64, v vector) vector {
-	once := cross(theta, v)
-	twice := cross(theta, once)
-	return vector{v.x + sin*once.x + cos*twice.x, v.y + sin*once.y + cos*twice.y, v.z + sin*once.z + cos*twice.z}
-}
-
-// turnBack returns exp(−[θ]×) v.
+// turnBack returns exp(−[θ]×) v = v − (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v), t = |θ|, for the results of sinc.
 func turnBack(theta vector, sin, cos float64, v vector) vector {
 	once := cross(theta, v)
 	twice := cross(theta, once)
@@ -180,29 +173,4 @@ func (q *matrix) quaternion() [4]float64 {
 		rest[i] /= 2 * twice
 	}
 	return rest
-}
-
-// solve returns the solution of m x = b by Cramer's rule, and the determinant. The
-// matrices solved here are inertia tensors and small changes of them, far from singular
-// but where friction jams a ball.
-func (m *matrix) solve(b vector) (x vector, det float64) {
-	c12, c20, c01 := cross(m[1], m[2]), cross(m[2], m[0]), cross(m[0], m[1])
-	det = dot(m[0], c12)
-	// The rows of the inverse's transpose are the cross products of m's rows.
-	return scale(1/det, add(add(scale(b.x, c12), scale(b.y, c20)), scale(b.z, c01))), det
-}
-
-// diagonal returns Q D Qᵀ for a tensor that is diagonal in body axes.
-func diagonal(d vector, q *matrix) matrix {
-	a, b, c := each(d, q[0]), each(d, q[1]), each(d, q[2])
-	xx, yy, zz := dot(a, q[0]), dot(b, q[1]), dot(c, q[2])
-	xy, xz, yz := dot(a, q[1]), dot(a, q[2]), dot(b, q[2])
-	return matrix{{xx, xy, xz}, {xy, yy, yz}, {xz, yz, zz}}
-}
-
-// less subtracts s a bᵀ.
-func (q *matrix) less(s float64, a, b vector) {
-	q[0] = add(q[0], scale(-s*a.x, b))
-	q[1] = add(q[1], scale(-s*a.y, b))
-	q[2] = add(q[2], scale(-s*a.z, b))
 }

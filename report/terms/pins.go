@@ -53,7 +53,7 @@ var pins = []Term{
 		Text: "What a game counts, 300 at most: its pins, for a strike those of the next two balls as well and for a spare those of the next. Mean, standard deviation and interval are over the games that are played, with racks whose constants are assumed.",
 		From: "the rule book for the counting; the racks are assumed"},
 	{Name: "game", Also: []string{"games", "played"},
-		Text: "Ten frames, put together from first balls drawn from the bowler's deliveries and from second balls at what they leave. Played says how many games there are; the more, the narrower the interval of the score.",
+		Text: "Ten frames, put together from first balls and from second balls at what they leave, each a delivery of the bowler's own that is used once. Played says how many games there are; the more, the narrower the interval of the score.",
 		From: "the rule book for the frames; the rest is defined by this program"},
 	{Name: "single pins", Also: []string{"single pin", "single pin share"}, Unit: "share",
 		Text: "Leaves of one pin, as the share of them that second balls convert. They are the spares that a bowler can learn to convert nearly always.",

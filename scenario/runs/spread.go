@@ -55,10 +55,6 @@ func ThrowSpreadPaths(w *studied.Spread) error {
 	return nil
 }
 
-// gameShots is how many first deliveries games are made up of, and gameSpares how many
-// second ones of each leave.
-const gameShots, gameSpares = 1000, 100
-
 // SpreadAtPins asks what becomes of a spread's deliveries at the pins.
 type SpreadAtPins struct {
 	Strikes   bool   // strikes and leaves of the first balls
@@ -89,11 +85,11 @@ func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Play
 			return err
 		}
 		spares = append(spares, carry.Spares{
-			Setup: setup, Laydowns: carry.LaydownsIn(physics.Window{Min: 10, Max: 35}), Deliveries: gameSpares, Seed: w.Study.Seed,
+			Setup: setup, Laydowns: carry.LaydownsIn(physics.Window{Min: 10, Max: 35}), Seed: w.Study.Seed,
 			Deck: s.Rack, Settings: s.Settings, Work: studies.Work{Workers: w.Study.Workers},
 		})
 	}
-	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: q.Games, Shots: gameShots, Seed: w.Study.Seed, Work: studies.Work{Workers: w.Study.Workers, Progress: q.Progress("leave")}}.Run(ctx)
+	w.AtPins.Games, err = carry.Games{Setups: setups, Spares: spares, Games: q.Games, Seed: w.Study.Seed, Work: studies.Work{Workers: w.Study.Workers, Progress: q.Progress("leave")}}.Run(ctx)
 	return err
 }
 

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"math"
-	"math/rand/v2"
 	"slices"
 
 	"lanesim/pins"
@@ -13,14 +12,13 @@ import (
 
 // Games plays games: first balls are a bowler's own deliveries on the line of a setup,
 // with leaves drawn from the stored table of racks; second balls go at what stands, on
-// the line that converts it most often, each with an outcome of the bowler's deliveries
-// on that line. Of the leaves beyond the [OwnLines] commonest each is thrown at on the line
+// the line that converts it most often, each a delivery of the bowler's at a rack. No
+// delivery is used twice, so that games are independent. Of the leaves beyond the [OwnLines] commonest each is thrown at on the line
 // of the most alike of these.
 type Games struct {
 	Setups []studies.Setup
-	Spares []Spares // the second balls of each setup
+	Spares []Spares // the second balls of each setup, as many as games need
 	Games  int
-	Shots  int // first deliveries that are thrown, and of which games are made up
 	Seed   uint64
 
 	studies.Work // its progress is that of lines at the leaves of all setups
@@ -53,39 +51,39 @@ const frames = 12
 
 // Run plays. If the context ends there is no result.
 func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
-	if q.Games < 1 || q.Shots < 1 || len(q.Setups) != len(q.Spares) {
+	if q.Games < 1 || len(q.Setups) != len(q.Spares) {
 		return nil, errNoGames
 	}
 	table := pins.Stored()
 	firsts := make([][]pins.Leave, len(q.Setups)) // of each game's balls at full racks
-	kinds := make([][]pins.Leave, len(q.Setups))  // the commonest first
+	counts := make([][pins.All + 1]int, len(q.Setups))
+	kinds := make([][]pins.Leave, len(q.Setups)) // the commonest first
 	total := 0
 	for i, s := range q.Setups {
-		thrown, err := Deliveries{s, q.Seed, q.Spares[i].Settings, studies.Work{Workers: q.Workers}}.throw(ctx, 0, q.Shots)
+		thrown, err := Deliveries{s, q.Seed, q.Spares[i].Settings, studies.Work{Workers: q.Workers}}.throw(ctx, 0, q.Games*frames)
 		if err != nil {
 			return nil, err
 		}
 		for g := range q.Games {
 			r := studies.Draws(q.Seed, studies.ForGames, uint64(g))
-			for range frames {
-				t, u, v := thrown[r.IntN(len(thrown))], r.Float64(), r.Float64()
-				leave := pins.All
+			for _, t := range thrown[g*frames : (g+1)*frames] {
+				leave, u, v := pins.All, r.Float64(), r.Float64()
 				if t.Reached {
 					leave = turned(table.Draw(t.entry(), u, v), s.Release.Hand)
 				}
 				firsts[i] = append(firsts[i], leave)
 			}
 		}
-		var counts [pins.All + 1]int
+		count := &counts[i]
 		for _, l := range firsts[i] {
-			counts[l]++
+			count[l]++
 		}
 		for l := pins.Leave(1); l <= pins.All; l++ {
-			if counts[l] > 0 {
+			if count[l] > 0 {
 				kinds[i] = append(kinds[i], l)
 			}
 		}
-		slices.SortStableFunc(kinds[i], func(a, b pins.Leave) int { return counts[b] - counts[a] })
+		slices.SortStableFunc(kinds[i], func(a, b pins.Leave) int { return count[b] - count[a] })
 		total += len(kinds[i])
 	}
 	var all []GamesResult
@@ -99,10 +97,11 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 		var played GamesResult
 		var lines []SpareResult
 		for _, l := range kinds[i] {
+			spares.Deliveries = counts[i][l]
 			line, err := spares.forGame(ctx, l, &lines)
 			if none := (*NoSpareError)(nil); errors.As(err, &none) {
 				played.LeavesWithoutLine++
-				line.Outcomes = []pins.Leave{l}
+				line.Outcomes = slices.Repeat([]pins.Leave{l}, counts[i][l])
 			} else if err != nil {
 				return nil, err
 			}
@@ -111,10 +110,7 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 			q.Report(done, total)
 		}
 		for g := range q.Games {
-			// Apart from the numbers of the first balls: what follows from a leave differs
-			// between setups.
-			r := studies.Draws(q.Seed, studies.ForGames, uint64(q.Games+g))
-			played.game(r, firsts[i][g*frames:(g+1)*frames], outcomes)
+			played.game(firsts[i][g*frames:(g+1)*frames], outcomes)
 		}
 		played.sum()
 		all = append(all, played)
@@ -144,8 +140,8 @@ func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareResult
 	return line, err
 }
 
-// game plays one, with the leaves of its balls at full racks.
-func (p *GamesResult) game(r *rand.Rand, firsts []pins.Leave, outcomes map[pins.Leave][]pins.Leave) {
+// game plays one, with the leaves of its balls at full racks, and takes what second balls leave from the outcomes.
+func (p *GamesResult) game(firsts []pins.Leave, outcomes map[pins.Leave][]pins.Leave) {
 	var balls []int
 	next := 0
 	// full rolls a ball at a full rack and returns what stands.
@@ -161,8 +157,8 @@ func (p *GamesResult) game(r *rand.Rand, firsts []pins.Leave, outcomes map[pins.
 	}
 	// second rolls one at a leave and reports whether it falls.
 	second := func(l pins.Leave) bool {
-		list := outcomes[l]
-		rest := list[r.IntN(len(list))]
+		rest := outcomes[l][0]
+		outcomes[l] = outcomes[l][1:]
 		balls = append(balls, l.Len()-rest.Len())
 		p.Leaves++
 		if l.Split() {
