@@ -9,10 +9,7 @@ import (
 
 	"lanesim/lane"
 	"lanesim/pins"
-	"lanesim/report"
 	"lanesim/report/studied"
-	"lanesim/report/thrown"
-	"lanesim/studies"
 	"lanesim/units"
 )
 
@@ -47,16 +44,14 @@ func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, erro
 			return nil, fmt.Errorf("plots: a rack %w", errNoPath)
 		}
 	}
-	p := titledPage(w.Title, "One rack of each shot, of those with its commonest outcome. Which outcome is commonest, and how common, rests on assumed values.", size)
+	p := titledPage(w.Title, w.Note(), size)
 	widest := math.Inf(1)
 	if len(w.Results) == 1 {
 		widest = 480
 	}
 	p.panels(len(w.Results), widest, 0.6*p.body.leading(), func(i int, left, right float64) {
-		r, end := w.Results[i], racks[i].Standing
 		p.paragraph(playerName(w.Players, i), p.label, left, right-left, 2, ink)
-		p.paragraph(fmt.Sprintf("%s (%s), %s: %s of %s", thrown.EntryText(r.Entry.Board, r.Entry.Heading), r.Hit,
-			w.Outcome(i, end), studied.CountText(studies.Count{Hits: r.Tally.Leaves[end], Of: r.Tally.Racks}), report.Counting(r.Tally.Racks, "rack")), p.small, left, right-left, 3, ink)
+		p.paragraph(w.RackText(i, racks[i].Standing), p.small, left, right-left, 3, ink)
 		p.y += 0.4 * p.small.size
 		p.deck(cmp.Or(w.Studies[i].Standing, pins.All), racks[i], w.Players[i].Setup.Ball.Radius, left, right)
 	})

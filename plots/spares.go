@@ -20,9 +20,6 @@ const MaxSpareSheets = 6
 
 var errNoSpares = errors.New("plots: no line at a leave to draw")
 
-// spareNote is the sentence under the title.
-const spareNote = "Lines at single pins and at leaves. Shares of leaves of several pins are assumed: they rest on restitution and friction of the pins."
-
 // DrawSpares draws the lines below each other: the leave, where to stand and aim, what is hit
 // at the pins, and how often it is converted. It is an error if there are none or more than
 // [MaxSpareSheets] bowlers, balls and lanes.
@@ -30,7 +27,7 @@ func DrawSpares(w *studied.Spares, size Size) (*Drawing, error) {
 	if n := len(w.Players); n > MaxSpareSheets {
 		return nil, fmt.Errorf("plots: %d bowlers, balls and lanes: a figure of spares takes %d", n, MaxSpareSheets)
 	}
-	p := titledPage(w.Title, spareNote, size)
+	p := titledPage(w.Title, w.Note(), size)
 	drawn := 0
 	for i, lines := range w.Lines {
 		if drawn += len(lines); len(lines) > 0 {
@@ -54,7 +51,7 @@ func SparePages(w *studied.Spares, paper Paper) ([]*Drawing, error) {
 		}
 		p := newSheetPage(w.Title, paper, sheetSizes[0])
 		p.top(w.Title)
-		p.paragraph(spareNote, p.body, p.margin, p.inner(), 0, softInk)
+		p.paragraph(w.Note(), p.body, p.margin, p.inner(), 0, softInk)
 		p.y += 6
 		const rest = 62 // for headings and the key
 		room := p.paper.Height - p.foot() - p.y - rest

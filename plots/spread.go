@@ -9,7 +9,6 @@ import (
 
 	"lanesim/internal/theme"
 	"lanesim/physics"
-	"lanesim/report"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"
 	"lanesim/studies/spread"
@@ -54,13 +53,7 @@ func DrawSpread(w *studied.Spread, size Size) (*Drawing, error) {
 		if err != nil {
 			return nil, err
 		}
-		s := &spreadView{view: v, SpreadPaths: w.Paths[i], share: studied.PocketText(r), each: r.Each}
-		board, angle := report.Board.Finer().Show, report.Degree.Finer().Show
-		s.detail = fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", board(r.EntryBoard.Mean), board(r.EntryBoard.SD),
-			angle(r.EntryAngle.Mean), angle(r.EntryAngle.SD))
-		if lost := r.Pocket.Of - r.Ends[physics.Pins]; lost > 0 {
-			s.detail += "; not at the pins: " + studied.LostText(r)
-		}
+		s := &spreadView{view: v, SpreadPaths: w.Paths[i], share: studied.PocketText(r), detail: studied.EntryText(r), each: r.Each}
 		panels = append(panels, s)
 	}
 	p := panels[0].page()

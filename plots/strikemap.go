@@ -25,7 +25,7 @@ func drawStrikes(w *studied.Carry, size Size) (*Drawing, error) {
 		return nil, err
 	}
 	levels, decimals := f.levels("")
-	p := titledPage(w.Title, "Strikes over the board and the angle at which the ball enters, blurred by the bowler's own scatter, with the ball's weight and its speed at the pins. Absolute shares are assumed; where strikes are common is robust.", size)
+	p := titledPage(w.Title, w.Note(), size)
 	p.panels(len(f.Maps), math.Inf(1), 0.8*p.body.leading(), func(i int, left, right float64) {
 		m := f.Maps[i]
 		p.paragraph(playerName(w.Players, i), p.label, left, right-left, 2, ink)

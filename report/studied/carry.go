@@ -151,15 +151,25 @@ func (w *Carry) Rows() report.Rows {
 	return rowsOf(list, racks, leaveColumns(list, func(k int) studies.Mean { return w.leaveShare(of[k], list[k]) }).Renamed(map[string]string{"pins": "leave", "interval": "share"}))
 }
 
-// Outcome says what stands of a shot's rack.
-func (w *Carry) Outcome(i int, l pins.Leave) string {
+// RackText says how a shot enters, what stands of a rack, and in how many racks that does.
+func (w *Carry) RackText(i int, l pins.Leave) string {
+	r, outcome := w.Results[i], "leaves "+l.String()
 	switch {
 	case l == 0 && w.fullRack(i):
-		return "a strike"
+		outcome = "a strike"
 	case l == 0:
-		return "converted"
+		outcome = "converted"
 	}
-	return "leaves " + l.String()
+	return fmt.Sprintf("%s (%s), %s: %s of %s", thrown.EntryText(r.Entry.Board, r.Entry.Heading), r.Hit,
+		outcome, CountText(studies.Count{Hits: r.Tally.Leaves[l], Of: r.Tally.Racks}), report.Counting(r.Tally.Racks, "rack"))
+}
+
+// Note is the sentence under a picture's title.
+func (w *Carry) Note() string {
+	if len(w.Maps) > 0 {
+		return "Strikes over the board and the angle at which the ball enters, blurred by the bowler's own scatter, with the ball's weight and its speed at the pins. Absolute shares are assumed; where strikes are common is robust."
+	}
+	return "One rack of each shot, of those with its commonest outcome. Which outcome is commonest, and how common, rests on assumed values."
 }
 
 // Answer says how each shot does at the pins.

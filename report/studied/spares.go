@@ -99,6 +99,11 @@ func (w *Spares) Document() report.Document {
 	return doc
 }
 
+// Note is the sentence under a picture's title.
+func (w *Spares) Note() string {
+	return "Lines at single pins and at leaves. Shares of leaves of several pins are assumed: they rest on restitution and friction of the pins."
+}
+
 // Answer says which line converts each leave; nothing where there are more than a few.
 func (w *Spares) Answer() []string {
 	const few = 3

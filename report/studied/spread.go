@@ -221,7 +221,7 @@ func (w *Spread) Document() report.Document {
 	doc.Table(tableOf(w.Result.Setups, namesOf(w.Players),
 		w.scatterColumns().Pick("feet_board", "laydown", "arrows_board", "pocket_share", "pocket_interval", "good_angle_share", "good_angle_interval"),
 		columns{report.Count("pocket_missed", "pocket missed", "Deliveries that get to the pins beside the pocket", func(i int) int { return of(i).Ends[physics.Pins] - of(i).Pocket.Hits })},
-		rightText("lost", "not at the pins", "Deliveries that do not get there, by how they end", func(i int) string { return LostText(of(i)) })))
+		rightText("lost", "not at the pins", "Deliveries that do not get there, by how they end", func(i int) string { return lostText(of(i)) })))
 	doc.Head("at the pins")
 	doc.Table(w.entryTable())
 	doc.Head("where the ball meets the pins")
@@ -276,8 +276,18 @@ func (w *Spread) hits(i int) []studies.Mean {
 	return shares
 }
 
-// LostText counts the deliveries that did not get to the pins, by how they ended.
-func LostText(s spread.SetupResult) string {
+// EntryText says where deliveries enter, and how those ended that did not get there.
+func EntryText(s spread.SetupResult) string {
+	board, angle := report.Board.Finer().Show, report.Degree.Finer().Show
+	text := fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", board(s.EntryBoard.Mean), board(s.EntryBoard.SD), angle(s.EntryAngle.Mean), angle(s.EntryAngle.SD))
+	if s.Pocket.Of > s.Ends[physics.Pins] {
+		text += "; not at the pins: " + lostText(s)
+	}
+	return text
+}
+
+// lostText counts the deliveries that did not get to the pins, by how they ended.
+func lostText(s spread.SetupResult) string {
 	var parts []string
 	for _, status := range []physics.Status{physics.Gutter, physics.FoulLine, physics.Stopped, physics.Lifted, physics.TimeLimit} {
 		if n := s.Ends[status]; n > 0 {
