@@ -8,10 +8,10 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/physics"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/report/thrown"

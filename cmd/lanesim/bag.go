@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/files"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/rows"

@@ -7,10 +7,10 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/pins"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report"
 	"lanesim/report/handout"
 	"lanesim/report/studied"

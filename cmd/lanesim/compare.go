@@ -5,10 +5,10 @@ import (
 	"context"
 	"slices"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/files"
 	"lanesim/internal/input"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report"
 	"lanesim/report/handout"
 	"lanesim/report/thrown"

@@ -59,14 +59,14 @@ var rooms = []struct {
 	{"scenario/runs", []string{"units", "lane", "ball", "ball/rules", "physics", "pins", "studies/*", "report/*", "scenario"}},
 	{"rows", []string{"report", "report/thrown"}},
 	{"plots", []string{"units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*"}},
+	{"plots/handouts", []string{"lane", "physics", "studies/*", "report/*", "scenario", "scenario/runs", "plots"}},
+	{"plots/sweeps", []string{"studies/*", "report/*", "scenario", "scenario/runs", "rows", "plots"}},
 	{"validation", []string{"units", "lane", "ball", "patterns", "physics", "pins", "report"}},
 	{"examples", nil},
 	{"page/bundle", nil},
 	{"page/engine", []string{"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*", "scenario"}},
 	{"page", nil},
-	{"cmd/lanesim/handouts", []string{"lane", "physics", "studies/*", "report/*", "scenario", "scenario/runs", "plots"}},
-	{"cmd/lanesim/sweeps", []string{"studies/*", "report/*", "scenario", "scenario/runs", "rows", "plots"}},
-	{"cmd/lanesim", []string{"examples", "page", "lane", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "cmd/lanesim/handouts", "cmd/lanesim/sweeps"}},
+	{"cmd/lanesim", []string{"examples", "page", "lane", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "plots/handouts", "plots/sweeps"}},
 }
 
 // onlyIn names libraries that few packages may use.
@@ -76,7 +76,7 @@ var onlyIn = map[string][]string{
 	"github.com/parquet-go/parquet-go": {"rows"},
 	"github.com/evanw/esbuild/pkg/api": {"page/bundle"},
 	"lanesim/internal/files":           {"cmd/lanesim", "rows"}, // so that the others know no operating system
-	"lanesim/report/handout":           {"cmd/lanesim", "cmd/lanesim/handouts"},
+	"lanesim/report/handout":           {"cmd/lanesim", "plots/handouts"},
 	"os":                               {"cmd/lanesim", "rows", "internal/files", "page", "page/bundle", "internal/chromium"},
 	"os/exec":                          {"cmd/lanesim", "page", "internal/chromium"},
 	"os/signal":                        {"cmd/lanesim"},

@@ -4,9 +4,9 @@ import (
 	"context"
 	"io"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/files"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report"
 	"lanesim/report/handout"
 	"lanesim/report/layouts"

@@ -5,9 +5,9 @@ import (
 	"context"
 	"errors"
 
-	"lanesim/cmd/lanesim/sweeps"
 	"lanesim/internal/files"
 	"lanesim/plots"
+	"lanesim/plots/sweeps"
 	"lanesim/rows"
 )
 

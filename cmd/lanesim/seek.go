@@ -5,9 +5,9 @@ import (
 	"context"
 	"errors"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"

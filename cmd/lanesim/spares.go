@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
+	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 
 	"lanesim/physics"

@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"

@@ -9,9 +9,9 @@ import (
 	"path/filepath"
 	"slices"
 
-	"lanesim/cmd/lanesim/sweeps"
 	"lanesim/internal/files"
 	"lanesim/internal/input"
+	"lanesim/plots/sweeps"
 	"lanesim/rows"
 	"lanesim/scenario"
 )

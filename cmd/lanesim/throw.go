@@ -5,9 +5,9 @@ import (
 	"io"
 	"slices"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report"
 	"lanesim/report/handout"
 	"lanesim/report/layouts"

@@ -3,9 +3,9 @@ package main
 import (
 	"bytes"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/files"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
 

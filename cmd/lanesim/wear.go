@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario/runs"

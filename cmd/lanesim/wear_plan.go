@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"slices"
 
-	"lanesim/cmd/lanesim/handouts"
 	"lanesim/internal/input"
 	"lanesim/plots"
+	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
 	"lanesim/scenario"
