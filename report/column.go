@@ -70,6 +70,12 @@ func (c Column[T]) ShownIn(u Unit) Column[T] {
 	return c
 }
 
+// FlushRight has tables set the column's text as if it were a number.
+func (c Column[T]) FlushRight() Column[T] {
+	c.Right = true
+	return c
+}
+
 // Show prints the value for people.
 func (c Column[T]) Show(v T) string { return c.show(c.of(v)) }
 
@@ -98,10 +104,20 @@ func (cs Columns[T]) Members(v T) (o Object) {
 	return o
 }
 
-// inRows are the columns of rows.
-func (cs Columns[T]) inRows() (list []Quantity) {
+// inRows are the columns of rows: both ends of an interval, and not what only JSON has.
+func (cs Columns[T]) inRows() (list Columns[T]) {
 	for _, c := range cs {
-		list = append(list, c.inRows()...)
+		switch c.Kind {
+		case ValueKind, EstimateKind:
+		case IntervalKind:
+			for i, end := range []string{"low", "high"} {
+				one := Column[T]{c.Quantity, func(t T) Cell { return c.of(t).end(i) }}
+				one.Key, one.Meaning, one.Kind = c.Key+"_"+end, c.Meaning+", "+end+" end", NumberKind
+				list = append(list, one)
+			}
+		default:
+			list = append(list, c)
+		}
 	}
 	return list
 }
@@ -114,16 +130,17 @@ type Rows struct {
 }
 
 // RowsOf makes a row of each T.
-func RowsOf[T any](columns Columns[T], list iter.Seq[T]) (r Rows) {
-	for _, q := range columns.inRows() {
-		r.Keys, r.Kinds = append(r.Keys, q.Key), append(r.Kinds, q.Kind)
+func RowsOf[T any](columns Columns[T], list iter.Seq[T]) Rows {
+	columns = columns.inRows()
+	r := Rows{Keys: columns.Keys()}
+	for _, c := range columns {
+		r.Kinds = append(r.Kinds, c.Kind)
 	}
 	r.Each = func(take func([]Cell) error) error {
-		cells := make([]Cell, 0, len(r.Keys))
+		cells := make([]Cell, len(columns))
 		for v := range list {
-			cells = cells[:0]
-			for _, c := range columns {
-				cells = c.toRow(cells, c.of(v))
+			for i, c := range columns {
+				cells[i] = c.of(v)
 			}
 			if err := take(cells); err != nil {
 				return err
@@ -249,4 +266,10 @@ func (cs Columns[T]) Document(title string, rows iter.Seq[T]) Document {
 }
 
 // List says which columns of rows there are.
-func (cs Columns[T]) List() string { return columnList(cs.inRows()) }
+func (cs Columns[T]) List() string {
+	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
+	for _, c := range cs.inRows() {
+		g.Rows = append(g.Rows, []string{c.Key, c.Unit.Name, c.Meaning})
+	}
+	return g.String()
+}

@@ -75,6 +75,14 @@ func number(v float64) Cell {
 	return Cell{Number: v}
 }
 
+// end is the cell of the low or the high end of an interval.
+func (c Cell) end(i int) Cell {
+	if c.Absent {
+		return c
+	}
+	return number([]float64{c.Number, c.Second}[i])
+}
+
 // Quantity is what a column tells. Its key names it in JSON and CSV and wherever columns
 // are chosen.
 type Quantity struct {
@@ -132,32 +140,6 @@ func (q Quantity) number(v float64) string {
 	return q.Shown.Show(v)
 }
 
-// inRows are the columns of rows: two of an interval, none of what only JSON has.
-func (q Quantity) inRows() []Quantity {
-	switch low, high := q, q; q.Kind {
-	case ValueKind, EstimateKind:
-		return nil
-	case IntervalKind:
-		low.Key, low.Meaning, low.Kind = q.Key+"_low", q.Meaning+", low end", NumberKind
-		high.Key, high.Meaning, high.Kind = q.Key+"_high", q.Meaning+", high end", NumberKind
-		return []Quantity{low, high}
-	}
-	return []Quantity{q}
-}
-
-// toRow appends to a row the cells of such columns.
-func (q Quantity) toRow(row []Cell, c Cell) []Cell {
-	switch {
-	case q.Kind == ValueKind || q.Kind == EstimateKind:
-		return row
-	case q.Kind == IntervalKind && c.Absent:
-		return append(row, c, c)
-	case q.Kind == IntervalKind:
-		return append(row, number(c.Number), number(c.Second))
-	}
-	return append(row, c)
-}
-
 // toObject adds to an object what a cell holds.
 func (q Quantity) toObject(o Object, c Cell) Object {
 	value, holder := c.value(q.Kind), q.Array+q.Object
@@ -176,13 +158,4 @@ func (q Quantity) toObject(o Object, c Cell) Object {
 		o[k].Value = append(inner, Member{strings.TrimPrefix(q.Key, holder+"_"), value})
 	}
 	return o
-}
-
-// columnList says which columns there are.
-func columnList(list []Quantity) string {
-	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
-	for _, q := range list {
-		g.Rows = append(g.Rows, []string{q.Key, q.Unit.Name, q.Meaning})
-	}
-	return g.String()
 }

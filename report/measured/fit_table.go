@@ -72,63 +72,56 @@ func (r *Fit) fittedNumbers() []studies.Varied {
 
 func (r *Fit) shotsTable() report.Grid {
 	balls, bowlers := r.several()
-	t := report.Grid{Left: []bool{true, balls || bowlers, balls && bowlers}}
-	head := []string{"shot"}
+	shown := pointNames()[:1]
 	if bowlers {
-		head = append(head, "bowler")
+		shown = append(shown, pointNames().Pick("bowler")...)
 	}
 	if balls {
-		head = append(head, "ball")
+		shown = append(shown, pointNames().Pick("ball")...)
 	}
-	numbers := r.fittedNumbers()
-	for _, v := range numbers {
-		head = append(head, strings.ReplaceAll(v.String(), "_", " ")+", "+releaseUnit(v).Name, "±")
-	}
-	for i, c := range scatterColumns() {
-		if r.Result.Readings[i] > 0 {
-			head = append(head, c.Label)
-		}
-	}
-	head = append(head, "")
-	t.Rows = append(t.Rows, head)
-	for i, s := range r.Result.Shots {
-		track := r.Study.Shots[i].Track
-		row := []string{track.Shot}
-		if bowlers {
-			row = append(row, r.Bowlers[track.Bowler])
-		}
-		if balls {
-			row = append(row, r.Balls[track.Ball])
-		}
-		for _, v := range numbers {
-			u, value, deviation := releaseUnit(v), *v.Of(&s.Release), math.NaN()
+	columns := report.AllVia(shown, func(i int) (trackPoint, bool) { return r.points(i)[0], true })
+	for _, v := range r.fittedNumbers() {
+		u := releaseUnit(v)
+		texts := func(i int) []string {
+			s, deviation := r.Result.Shots[i], math.NaN()
 			if k := slices.Index(s.Fitted, v); k >= 0 {
 				deviation = s.Errors[k]
 			}
-			row = append(row, report.WithUncertainty(u.In(value), u.In(deviation))...)
+			return report.WithUncertainty(u.In(*v.Of(&s.Release)), u.In(deviation))
 		}
-		for k, c := range scatterColumns() {
-			if r.Result.Readings[k] > 0 {
-				row = append(row, c.Show(s.RMS))
-			}
-		}
-		note, outliers := "", 0
-		for _, p := range s.Residuals {
-			if p.Outlier {
-				outliers++
-			}
-		}
-		switch {
-		case s.Outlier:
-			note = "fits worse than the others"
-		case outliers == 1:
-			note = "1 stray point"
-		case outliers > 1:
-			note = fmt.Sprintf("%d stray points", outliers)
-		}
-		t.Rows = append(t.Rows, append(row, note))
+		columns = append(columns,
+			report.Text(v.String(), strings.ReplaceAll(v.String(), "_", " ")+", "+u.Name, "Value for the shot", func(i int) string { return texts(i)[0] }).FlushRight(),
+			report.Text(v.String()+"_error", "±", "Its standard error", func(i int) string { return texts(i)[1] }).FlushRight())
 	}
-	return t
+	for k, c := range scatterColumns() {
+		if r.Result.Readings[k] > 0 {
+			columns = append(columns, report.Via(c, func(i int) (fit.Scatter, bool) { return r.Result.Shots[i].RMS, true }))
+		}
+	}
+	columns = append(columns, report.Text("note", "", "What stands out", r.note).FlushRight())
+	return report.TableOf(columns, func(yield func(int) bool) {
+		for i := 0; i < len(r.Result.Shots) && yield(i); i++ {
+		}
+	})
+}
+
+// note says what stands out of a shot.
+func (r *Fit) note(i int) string {
+	s, outliers := r.Result.Shots[i], 0
+	for _, p := range s.Residuals {
+		if p.Outlier {
+			outliers++
+		}
+	}
+	switch {
+	case s.Outlier:
+		return "fits worse than the others"
+	case outliers == 1:
+		return "1 stray point"
+	case outliers > 1:
+		return fmt.Sprintf("%d stray points", outliers)
+	}
+	return ""
 }
 
 const pasteDigits = 5 // of a setting in YAML: more than any track gives

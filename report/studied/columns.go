@@ -41,13 +41,6 @@ func numbers[T any](list []T) []int {
 // named is the column of names on the left of a table.
 func named(of func(int) string) columns { return columns{report.Text("name", "", "Name", of)} }
 
-// rightText is a column of a table with texts that stand like numbers.
-func rightText(key, label, meaning string, of func(int) string) columns {
-	c := report.Text(key, label, meaning, of)
-	c.Right = true
-	return columns{c}
-}
-
 // namesOf are the names of players among others.
 func namesOf(players []Player) columns {
 	return named(func(i int) string { return players[i].Name(players) })

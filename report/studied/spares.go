@@ -46,7 +46,7 @@ func spareColumns(of func(int) SpareLine) columns {
 		columns{report.Count("shots", "deliveries", "Deliveries", func(i int) int { return of(i).Converted.Of })})
 	return slices.Concat(columns{report.Text("pins", "leave", "Pins that stand", func(i int) string { return of(i).Leave.String() })},
 		report.AllVia(found, func(i int) (int, bool) { return i, of(i).Found }),
-		columns{report.Word("stays_most", "stays most", "What stands most often after a miss", func(i int) string { return of(i).stays() })})
+		columns{report.Word("stays_most", "stays most", "What stands most often after a miss", func(i int) string { return of(i).stays() }).FlushRight()})
 }
 
 // stays is what stands most often after a miss, "" if nothing ever does.
@@ -85,7 +85,6 @@ func (w *Spares) Document() report.Document {
 		t := w.Players[i]
 		doc.Head(fmt.Sprintf("%s with %s on %s", t.Bowler, t.Ball, t.Lane))
 		shown := spareColumns(func(k int) SpareLine { return lines[k] }).Pick("pins", "feet_board", "laydown", "arrows_board", "angle_deg", "entry_board", "window_boards", "converted_share", "converted_interval", "stays_most")
-		shown[len(shown)-1].Right = true
 		g := tableOf(lines, shown)
 		for k, l := range lines {
 			if !l.Found {

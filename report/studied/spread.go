@@ -31,35 +31,35 @@ type SpreadPaths struct {
 	Shots []physics.Shot
 }
 
+func (w *Spread) of(i int) *spread.SetupResult { return &w.Result.Setups[i] }
+
 // scatterColumns say of each player how the deliveries scatter.
 func (w *Spread) scatterColumns() columns {
-	of := func(i int) spread.SetupResult { return w.Result.Setups[i] }
 	player := func(i int) Player { return w.Players[i] }
 	return slices.Concat(playerColumns(player),
 		columns{report.Word("assumed_level", "assumed level", "Skill level that stands in for what the scenario does not say", func(i int) string { return player(i).Level })},
 		lineColumns(func(i int) thrown.Shot { return player(i).line() }),
 		releaseColumns(func(i int) physics.Release { return player(i).Setup.Release }).Pick("angle_deg"),
 		columns{
-			report.Number("line_entry_board", "entry board of the line", "Board at the pins without deviations", report.Board, func(i int) float64 { return of(i).Line.EntryBoard }),
+			report.Number("line_entry_board", "entry board of the line", "Board at the pins without deviations", report.Board, func(i int) float64 { return w.of(i).Line.EntryBoard }),
 			report.Count("shots", "deliveries", "Number of deliveries", func(int) int { return w.Result.Shots }),
 		},
-		shareColumns("pocket", "pocket", "Share in the pocket", func(i int) studies.Mean { return shareOf(of(i).Pocket) }),
-		shareColumns("good_angle", "good angle", "Share in the pocket at a good angle", func(i int) studies.Mean { return shareOf(of(i).GoodAngle) }))
+		shareColumns("pocket", "pocket", "Share in the pocket", func(i int) studies.Mean { return shareOf(w.of(i).Pocket) }),
+		shareColumns("good_angle", "good angle", "Share in the pocket at a good angle", func(i int) studies.Mean { return shareOf(w.of(i).GoodAngle) }))
 }
 
 // partColumns are what JSON has besides.
 func (w *Spread) partColumns() columns {
-	of := func(i int) spread.SetupResult { return w.Result.Setups[i] }
 	return slices.Concat(
 		columns{
-			report.Value("entry_board", "How the board at the pins is spread", func(i int) any { return distributionColumns(of(i).EntryBoard, report.Board).Members(0) }),
-			report.Value("entry_angle_deg", "How the heading at the pins is spread", func(i int) any { return distributionColumns(of(i).EntryAngle, report.Degree).Members(0) }),
+			report.Value("entry_board", "How the board at the pins is spread", func(i int) any { return distributionColumns(w.of(i).EntryBoard, report.Board).Members(0) }),
+			report.Value("entry_angle_deg", "How the heading at the pins is spread", func(i int) any { return distributionColumns(w.of(i).EntryAngle, report.Degree).Members(0) }),
 		},
 		w.hitColumns(0), w.hitColumns(1),
 		columns{
-			report.Value("ends", "Deliveries by how they ended", func(i int) any { return of(i).Ends }),
-			report.Value("sensitivity", "What each deviation costs", func(i int) any { return missesObject(of(i).Misses) }),
-			report.Count("sobol_rows", "rows of Sobol indices", "Rows of deliveries that the Sobol indices are taken from", func(i int) int { return of(i).SobolRows }),
+			report.Value("ends", "Deliveries by how they ended", func(i int) any { return w.of(i).Ends }),
+			report.Value("sensitivity", "What each deviation costs", func(i int) any { return missesObject(w.of(i).Misses) }),
+			report.Count("sobol_rows", "rows of Sobol indices", "Rows of deliveries that the Sobol indices are taken from", func(i int) int { return w.of(i).SobolRows }),
 		})
 }
 
@@ -217,11 +217,12 @@ func (w *Spread) Rows() report.Rows {
 func (w *Spread) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.HeadOf("", "pocket share", " of "+w.deliveries())
-	of := func(i int) spread.SetupResult { return w.Result.Setups[i] }
 	doc.Table(tableOf(w.Result.Setups, namesOf(w.Players),
 		w.scatterColumns().Pick("feet_board", "laydown", "arrows_board", "pocket_share", "pocket_interval", "good_angle_share", "good_angle_interval"),
-		columns{report.Count("pocket_missed", "pocket missed", "Deliveries that get to the pins beside the pocket", func(i int) int { return of(i).Ends[physics.Pins] - of(i).Pocket.Hits })},
-		rightText("lost", "not at the pins", "Deliveries that do not get there, by how they end", func(i int) string { return lostText(of(i)) })))
+		columns{
+			report.Count("pocket_missed", "pocket missed", "Deliveries that get to the pins beside the pocket", func(i int) int { return w.of(i).Ends[physics.Pins] - w.of(i).Pocket.Hits }),
+			report.Text("lost", "not at the pins", "Deliveries that do not get there, by how they end", func(i int) string { return lostText(*w.of(i)) }).FlushRight(),
+		}))
 	doc.Head("at the pins")
 	doc.Table(w.entryTable())
 	doc.Head("where the ball meets the pins")

@@ -23,13 +23,13 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 		doc.Head("strikes with the first ball (assumed)")
 		strikes := c.strikeColumns()
 		g := tableOf(c.Strikes, namesOf(w.Players), strikes.Pick("strike_share", "strike_interval", "pins_down_mean", "split_share"),
-			rightText("leaves", "commonest leaves", "Leaves with their shares", func(i int) string {
+			columns{report.Text("leaves", "commonest leaves", "Leaves with their shares", func(i int) string {
 				var leaves []string
 				for _, l := range c.Strikes[i].Commonest(commonLeaves) {
 					leaves = append(leaves, l.String()+" "+report.Percent(c.Strikes[i].Leaves[l].Value, 0))
 				}
 				return strings.Join(leaves, ", ")
-			}))
+			}).FlushRight()})
 		g.Left[2] = true
 		doc.Table(g)
 		shares := intervals(c.Strikes, strikes.Pick("split_interval"))

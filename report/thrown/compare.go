@@ -364,28 +364,25 @@ func (c *Comparison) matrix(doc *report.Document) {
 	})
 	for _, k := range []int{1, 0, 4} {
 		d, sd := differenceColumns[k], deviationColumns[k]
-		both := report.Word(d.Key, d.Head(), "", func(p Pair) string {
+		both := report.Word(d.Key, d.Head(), d.Meaning, func(p Pair) string {
 			if d.Of(p).Absent {
 				return ""
 			}
 			return d.Show(p) + " ± " + sd.Show(p)
 		})
-		both.Right = true
-		columns = append(columns, both)
+		columns = append(columns, both.FlushRight())
 	}
-	smooth := report.Word("smoother", "entry if missed, boards", "", func(p Pair) string {
+	smooth := report.Word("smoother", "entry if missed, boards", "How far apart each enters with its line missed", func(p Pair) string {
 		a, b := p.comparison.missRange(p.A), p.comparison.missRange(p.B)
 		return report.Fixed(a, 1) + ", " + report.Fixed(b, 1)
 	})
-	smooth.Right = true
-	columns = append(columns, smooth)
 	sure := ""
 	if of := c.Result.Pairs[0].Assumed.AtPins.Of; of > 0 {
 		sure = fmt.Sprintf("holds, of %d", of)
 	}
-	columns = append(columns,
-		report.Text("hits", "hits", "", func(p Pair) string { return p.hits(", ") }),
-		report.Text("holds", sure, "", func(p Pair) string { return p.Sure() }))
+	columns = append(columns, smooth.FlushRight(),
+		report.Text("hits", "hits", "Where both meet the pins", func(p Pair) string { return p.hits(", ") }),
+		report.Text("holds", sure, "In how many sets of assumed values the answers hold", func(p Pair) string { return p.Sure() }))
 	heading := "b − a (boards: + is inside)"
 	if contrast {
 		heading += ": a = " + a + ", b = " + z
