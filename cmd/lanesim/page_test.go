@@ -155,9 +155,18 @@ func TestPageStudiesAsTheProgram(t *testing.T) {
 		}
 	}
 
-	page = pageAsks(t, e, map[string]any{"do": "spread", "state": state, "deliveries": 100, "seed": 4})
-	for i, one := range program("spread", "--shots", "100", "--seed", "4")["deliveries"].([]any) {
+	page = pageAsks(t, e, map[string]any{"do": "spread", "state": state, "deliveries": 100, "seed": 4, "level": "beginner"})
+	for i, one := range program("spread", "--shots", "100", "--seed", "4", "--level", "beginner")["deliveries"].([]any) {
 		ball, want := page["balls"].([]any)[i].(map[string]any), one.(map[string]any)
+		if want["ends"].(map[string]any)["gutter"] == nil {
+			t.Error("no ball in the gutter, which misses the pins")
+		}
+		hits := map[string]any{}
+		for _, h := range ball["hits"].([]any) {
+			one := h.(map[string]any)
+			hits[one["hit"].(string)] = one["share"].(map[string]any)["share"]
+		}
+		same("hits", want["hits"], hits)
 		same("pocket share", want["pocket_share"], ball["pocket"].(map[string]any)["share"])
 		same("mean", want["entry_board"].(map[string]any)["mean"], ball["mean"])
 	}

@@ -192,13 +192,9 @@ func (l Layout) object() report.Object {
 // WriteLayouts writes balls laid out as JSON, a line for each.
 func WriteLayouts(to io.Writer, warnings []string, balls []Layout) error {
 	l := rules.Listed()
-	lines := report.Lines{}
-	for _, b := range balls {
-		lines = append(lines, b.object())
-	}
 	return report.WriteResult(to, warnings,
 		report.ObjectOf("limits", report.ObjectOf("edition", l.Edition, "mark", l.Mark, "caution", l.Caution),
-			"cautions", LayoutCautions(), "layouts", lines)...)
+			"cautions", LayoutCautions(), "layouts", report.Lines(report.Each(balls, Layout.object)))...)
 }
 
 // LayoutCautions stand on every sheet.

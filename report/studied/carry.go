@@ -52,8 +52,8 @@ func (w *Carry) rackColumns() columns {
 			report.Value("leaves", "Leaves, the commonest first", func(i int) any { return w.leavesObject(i) }),
 			report.Number("deflection_deg", "deflection", "Heading behind the pins less that before them", report.Degree, func(i int) float64 { return of(i).Deflection() }),
 			report.Number("exit_board", "exit board", "Board at which the ball leaves the deck", report.Board, func(i int) float64 { return of(i).Tally.Exit() }),
-			report.Value("first_hits", "Shares of what touches each pin first", func(i int) any { hits, _ := firstHits(*of(i)); return hits }),
-			report.Value("first_hits_interval", "Their intervals", func(i int) any { _, within := firstHits(*of(i)); return within }),
+			report.Value("first_hits", "Shares of what touches each pin first", func(i int) any { hits, _ := firstHits(of(i)); return hits }),
+			report.Value("first_hits_interval", "Their intervals", func(i int) any { _, within := firstHits(of(i)); return within }),
 			report.Value("map", "Share of strikes by board and angle", func(i int) any { return w.mapObject(i) }),
 		})
 }
@@ -100,26 +100,40 @@ func (w *Carry) full(i int) pins.Leave {
 
 func (w *Carry) fullRack(i int) bool { return w.full(i) == pins.All }
 
-// firstHits are for each pin, of the racks in which it was touched, the shares of what was
-// first, and their intervals.
-func firstHits(r carry.Result) (all, intervals report.Object) {
+// firstTouch is the share of racks in which something is the first to touch a pin, of those
+// in which the pin is touched.
+type firstTouch struct {
+	by string // the ball, or the number of a pin
+	studies.Mean
+}
+
+// firstTouches are those of a pin by what touched it.
+func firstTouches(by [pins.Count + 1]int) (list []firstTouch) {
+	sum := 0
+	for _, n := range by {
+		sum += n
+	}
+	for k, n := range by {
+		name := ballName
+		if k > 0 {
+			name = strconv.Itoa(k)
+		}
+		if n > 0 {
+			list = append(list, firstTouch{name, shareOf(studies.Count{Hits: n, Of: sum})})
+		}
+	}
+	return list
+}
+
+// firstHits are the shares of what touches each pin first, and their intervals.
+func firstHits(r *carry.Result) (all, intervals report.Object) {
 	all, intervals = report.Object{}, report.Object{}
 	for i, by := range r.Tally.First {
-		sum, one, within := 0, report.Object{}, report.Object{}
-		for _, n := range by {
-			sum += n
+		var one, within report.Object
+		for _, t := range firstTouches(by) {
+			one, within = one.With(t.by, t.Value), within.With(t.by, ends(t.Interval))
 		}
-		for k, n := range by {
-			name := ballName
-			if k > 0 {
-				name = strconv.Itoa(k)
-			}
-			if n > 0 {
-				share := shareOf(studies.Count{Hits: n, Of: sum})
-				one, within = one.With(name, share.Value), within.With(name, ends(share.Interval))
-			}
-		}
-		if sum > 0 {
+		if one != nil {
 			pin := strconv.Itoa(i + 1)
 			all, intervals = all.With(pin, one), intervals.With(pin, within)
 		}

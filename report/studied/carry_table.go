@@ -99,7 +99,7 @@ func (w *Carry) firstTable(from, to int) (t report.Grid, shares []studies.Mean) 
 	}
 	for pin := range pins.Count {
 		report.AddRow(&t, fmt.Sprintf("pin %d", pin+1), w.Results[from:to], func(r carry.Result) string {
-			words, list := firstWords(r.Tally.First[pin][:])
+			words, list := firstWords(firstTouches(r.Tally.First[pin]))
 			shares = append(shares, list...)
 			return words
 		})
@@ -110,24 +110,12 @@ func (w *Carry) firstTable(from, to int) (t report.Grid, shares []studies.Mean) 
 	return t, shares
 }
 
-// firstWords are the commonest two that take a pin, of the ball and the pins.
-func firstWords(by []int) (text string, shares []studies.Mean) {
-	sum, order := 0, []int{}
-	for k, n := range by {
-		sum += n
-		if n > 0 {
-			order = append(order, k)
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return by[b] - by[a] })
+// firstWords are the commonest two that take a pin.
+func firstWords(list []firstTouch) (text string, shares []studies.Mean) {
+	slices.SortStableFunc(list, func(a, b firstTouch) int { return cmp.Compare(b.Value, a.Value) })
 	var words []string
-	for _, k := range order[:min(2, len(order))] {
-		name := "the ball"
-		if k > 0 {
-			name = fmt.Sprintf("the %d", k)
-		}
-		share := shareOf(studies.Count{Hits: by[k], Of: sum})
-		words, shares = append(words, name+" "+report.Percent(share.Value, 0)), append(shares, share)
+	for _, t := range list[:min(2, len(list))] {
+		words, shares = append(words, "the "+t.by+" "+report.Percent(t.Value, 0)), append(shares, t.Mean)
 	}
 	return cmp.Or(strings.Join(words, ", "), report.Absent), shares
 }

@@ -275,16 +275,15 @@ func (w *WearPlan) Document() report.Document {
 	doc.Head("timeline")
 	all := periodColumns(periods)
 	doc.Table(tableOf(periods, named(func(i int) string { return names[i] }),
-		rightText("shots", "shots", "Numbers of the deliveries", func(i int) string { return fmt.Sprintf("%d–%d", periods[i].From+1, periods[i].To+1) }),
+		columns{report.Text("shots", "shots", "Numbers of the deliveries", func(i int) string { return fmt.Sprintf("%d–%d", periods[i].From+1, periods[i].To+1) }).FlushRight()},
 		all.Pick("ball", "feet_board", "laydown_board", "arrows_board", "pocket_share", "pocket_share_end", "of_fresh"),
-		columns{report.Text("change", "change", "Change of line or ball", func(i int) string { return periods[i].changeWords() })},
-		rightText("brings", "brings, points", "What it brings", func(i int) string {
+		columns{report.Text("change", "change", "Change of line or ball", func(i int) string { return periods[i].changeWords() }), report.Text("brings", "brings, points", "What it brings", func(i int) string {
 			if periods[i].before == nil {
 				return report.Absent
 			}
 			gain := periods[i].Gain
 			return fmt.Sprintf("%s (%s)", report.Points(gain.Difference()), PointsBetween(gain.Interval()))
-		})))
+		}).FlushRight()}))
 	noteGoodTo(&doc, "pocket shares", intervals(periods, all.Pick("pocket_interval", "pocket_interval_end")))
 	doc.Add(w.Tried.Words())
 	part := w.Parts[0]

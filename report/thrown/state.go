@@ -50,9 +50,5 @@ func stateObject(s *physics.State) report.Object {
 }
 
 func stateLines(list []physics.State) report.Lines {
-	lines := make(report.Lines, len(list))
-	for i, s := range list {
-		lines[i] = stateColumns.Members(s)
-	}
-	return lines
+	return report.Lines(report.Each(list, stateColumns.Members))
 }
