@@ -155,8 +155,8 @@ func TestPageStudiesAsTheProgram(t *testing.T) {
 		}
 	}
 
-	page = pageAsks(t, e, map[string]any{"do": "spread", "state": state, "deliveries": 100, "seed": 4, "level": "beginner"})
-	for i, one := range program("spread", "--shots", "100", "--seed", "4", "--level", "beginner")["deliveries"].([]any) {
+	page = pageAsks(t, e, map[string]any{"do": "spread", "state": state, "deliveries": 100, "seed": 4, "level": "recreational"})
+	for i, one := range program("spread", "--shots", "100", "--seed", "4", "--level", "recreational")["deliveries"].([]any) {
 		ball, want := page["balls"].([]any)[i].(map[string]any), one.(map[string]any)
 		if want["ends"].(map[string]any)["gutter"] == nil {
 			t.Error("no ball in the gutter, which misses the pins")

@@ -12,7 +12,6 @@ import (
 	"lanesim/physics"
 	"lanesim/report"
 	"lanesim/report/studied"
-	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -99,18 +98,17 @@ func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progr
 	var balls report.List
 	for i, one := range w.Result.Setups {
 		from := len(a.packed)
-		hits := map[physics.Hit]int{}
 		for _, d := range one.Each {
 			a.packed.add(d.EntryBoard, report.Degree.In(d.EntryAngle))
-			if !math.IsNaN(d.EntryBoard) {
-				hits[physics.HitAt(d.EntryBoard, thrown.Pocket(s.Scenario.Settings, s.bowler().Release))]++
-			}
 		}
-		of := len(one.Each)
+		hits := report.List{}
+		for k, count := range w.Hits(i) {
+			hits = append(hits, report.ObjectOf("hit", string(physics.AllHits()[k]), "share", share(count)))
+		}
 		balls = append(balls, report.ObjectOf(
 			"name", players[i].Ball, "pocket", share(one.Pocket), "good", share(one.GoodAngle),
-			"gutter", share(studies.Count{Hits: one.Ends[physics.Gutter], Of: of}),
-			"hits", hitList(hits, of), "ends", a.packed.array(from),
+			"gutter", share(studies.Count{Hits: one.Ends[physics.Gutter], Of: len(one.Each)}),
+			"hits", hits, "ends", a.packed.array(from),
 			"mean", one.EntryBoard.Mean, "deviation", one.EntryBoard.SD, "misses", misses(one),
 		))
 	}
@@ -125,15 +123,6 @@ func sentence(words string) string {
 		return ""
 	}
 	return strings.ToUpper(words[:1]) + words[1:] + "."
-}
-
-// hitList are the hits from the bowler's side across the lane.
-func hitList(hits map[physics.Hit]int, of int) report.List {
-	list := report.List{}
-	for _, h := range []physics.Hit{physics.LightHit, physics.PocketHit, physics.HighHit, physics.NoseHit, physics.CrossoverHit, physics.Missed} {
-		list = append(list, report.ObjectOf("hit", string(h), "share", share(studies.Count{Hits: hits[h], Of: of})))
-	}
-	return list
 }
 
 // misses are what each deviation costs: the share of the spread at the pins that it

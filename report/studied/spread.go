@@ -67,7 +67,7 @@ func (w *Spread) partColumns() columns {
 // intervals.
 func (w *Spread) hitColumns(part int) (list columns) {
 	for k, hit := range physics.AllHits() {
-		c := shareColumns("", string(hit), "Share that meets the pins there", func(i int) studies.Mean { return w.hits(i)[k] })[part]
+		c := shareColumns("", string(hit), "Share that meets the pins there", func(i int) studies.Mean { return shareOf(w.Hits(i)[k]) })[part]
 		c.Object = []string{"hits", "hits_interval"}[part]
 		c.Key = c.Object + "_" + string(hit)
 		list = append(list, c)
@@ -257,10 +257,10 @@ func (w *Spread) deliveries() string {
 	return report.Counting(w.Result.Shots, "delivery") + " each"
 }
 
-// hits are the shares of deliveries that meet the pins in each way; a ball that does not get
-// there has missed.
-func (w *Spread) hits(i int) []studies.Mean {
-	s := w.Result.Setups[i]
+// Hits count the deliveries of a player that meet the pins in each way, as of
+// [physics.AllHits]; a ball that does not get there has missed.
+func (w *Spread) Hits(i int) []studies.Count {
+	s := w.of(i)
 	pocket := thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release)
 	counts := map[physics.Hit]int{}
 	for _, one := range s.Each {
@@ -270,11 +270,11 @@ func (w *Spread) hits(i int) []studies.Mean {
 		}
 		counts[hit]++
 	}
-	var shares []studies.Mean
+	var list []studies.Count
 	for _, hit := range physics.AllHits() {
-		shares = append(shares, shareOf(studies.Count{Hits: counts[hit], Of: len(s.Each)}))
+		list = append(list, studies.Count{Hits: counts[hit], Of: len(s.Each)})
 	}
-	return shares
+	return list
 }
 
 // EntryText says where deliveries enter, and how those ended that did not get there.
