@@ -37,22 +37,22 @@ type PlannedPlayer struct {
 }
 
 // Name is a player's name: its ball if it has one alone.
-func (w *WearPlan) Name(s PlannedPlayer) string {
+func (w *WearPlan) Name(p PlannedPlayer) string {
 	bowlers, lanes := map[string]bool{}, map[string]bool{}
-	for _, p := range w.Parts {
-		for _, o := range p.Players {
+	for _, part := range w.Parts {
+		for _, o := range part.Players {
 			bowlers[o.Bowler], lanes[o.Lane] = true, true
 		}
 	}
 	var names []string
 	if len(bowlers) > 1 || !w.Alone {
-		names = append(names, s.Bowler)
+		names = append(names, p.Bowler)
 	}
 	if w.Alone {
-		names = append(names, s.Balls[0])
+		names = append(names, p.Balls[0])
 	}
 	if len(lanes) > 1 {
-		names = append(names, s.Lane)
+		names = append(names, p.Lane)
 	}
 	return strings.Join(names, ", ")
 }
@@ -76,10 +76,10 @@ type plannedPeriod struct {
 func (w *WearPlan) plans() []playerPlan {
 	var list []playerPlan
 	for _, part := range w.Parts {
-		for i, s := range part.Players {
-			p := playerPlan{s, part.Result.Players[i], part, nil}
+		for i, player := range part.Players {
+			p := playerPlan{player, part.Result.Players[i], part, nil}
 			for k, period := range p.Periods {
-				one := plannedPeriod{PlannedPlayer: s, Period: period, fresh: p.Fresh}
+				one := plannedPeriod{PlannedPlayer: player, Period: period, fresh: p.Fresh}
 				if k > 0 {
 					one.before = &p.Periods[k-1]
 				}
@@ -162,12 +162,12 @@ func stayBetween(p wear.PlayerResult) string {
 }
 
 // fallOf is the judgement at which a period had fallen, +Inf if it had not.
-func fallOf(s wear.Period, keep float64) float64 {
-	if !s.Fell {
+func fallOf(p wear.Period, keep float64) float64 {
+	if !p.Fell {
 		return math.Inf(1)
 	}
-	for _, j := range s.Judgements[1:] {
-		if j.Share.Share() < s.Share.Share()*keep {
+	for _, j := range p.Judgements[1:] {
+		if j.Share.Share() < p.Share.Share()*keep {
 			return float64(j.Shot)
 		}
 	}
@@ -175,9 +175,9 @@ func fallOf(s wear.Period, keep float64) float64 {
 }
 
 // shareAt is the share of a period's line at a delivery.
-func shareAt(s wear.Period, shot int) studies.Count {
-	share := s.Share
-	for _, j := range s.Judgements {
+func shareAt(p wear.Period, shot int) studies.Count {
+	share := p.Share
+	for _, j := range p.Judgements {
 		if j.Shot <= shot {
 			share = j.Share
 		}

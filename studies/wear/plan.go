@@ -166,7 +166,7 @@ type planWork struct {
 // playerWork is a player at its present line.
 type playerWork struct {
 	Player
-	plan    PlayerResult
+	result  PlayerResult
 	ball    int
 	release physics.Release
 	waits   int // blocks until a change is sought again
@@ -207,15 +207,15 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 	}
 	result := w.result
 	result.Played = played
-	for _, s := range w.players {
-		last := len(s.plan.Periods) - 1
-		if s.plan.Periods[last].From == played { // a change after the last delivery is none
-			s.plan.Periods = s.plan.Periods[:last]
+	for _, p := range w.players {
+		last := len(p.result.Periods) - 1
+		if p.result.Periods[last].From == played { // a change after the last delivery is none
+			p.result.Periods = p.result.Periods[:last]
 		} else {
-			s.plan.Periods[last].To = played - 1
+			p.result.Periods[last].To = played - 1
 		}
-		s.plan.Stays, s.plan.Interval = w.stays(s)
-		result.Players = append(result.Players, s.plan)
+		p.result.Stays, p.result.Interval = w.stays(p)
+		result.Players = append(result.Players, p.result)
 	}
 	for i := range result.Lanes {
 		l, sessions := &result.Lanes[i], float64(w.Sessions)
@@ -239,8 +239,8 @@ func (q Plan) Filled() Plan {
 
 // anyStands reports whether a first line has not fallen.
 func (w *planWork) anyStands() bool {
-	for _, s := range w.players {
-		if len(s.plan.Periods) == 1 && !s.plan.Periods[0].Fell {
+	for _, p := range w.players {
+		if len(p.result.Periods) == 1 && !p.result.Periods[0].Fell {
 			return true
 		}
 	}
@@ -249,9 +249,9 @@ func (w *planWork) anyStands() bool {
 
 func (w *planWork) play(from, to int) error {
 	deliverers := make([]studies.Deliverer, len(w.players))
-	for i, s := range w.players {
+	for i, p := range w.players {
 		var err error
-		if deliverers[i], err = s.Balls[s.ball].Repeatability.Deliverer(s.release); err != nil {
+		if deliverers[i], err = p.Balls[p.ball].Repeatability.Deliverer(p.release); err != nil {
 			return err
 		}
 	}
@@ -261,8 +261,8 @@ func (w *planWork) play(from, to int) error {
 	err := studies.InParallel(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) error {
 		for k := from; k < to; k++ {
 			i := w.Order[k%len(w.Order)]
-			s := w.players[i]
-			d, err := throwWorn(thrower, w.lanes[session][s.Lane], w.Lanes[s.Lane], s.Balls[s.ball].Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
+			p := w.players[i]
+			d, err := throwWorn(thrower, w.lanes[session][p.Lane], w.Lanes[p.Lane], p.Balls[p.ball].Ball, deliverers[i].Delivery(studies.DrawDeviates(w.Seed, uint64(session)<<32|uint64(k))), settings)
 			if err != nil {
 				return fmt.Errorf("delivery %d of session %d: %w", k+1, session+1, err)
 			}
@@ -274,11 +274,11 @@ func (w *planWork) play(from, to int) error {
 	if err != nil {
 		return err
 	}
-	for i, s := range w.players {
-		l := &w.result.Lanes[s.Lane]
+	for i, p := range w.players {
+		l := &w.result.Lanes[p.Lane]
 		if b := blockOf(i, played, func(DeliveryResult) float64 { return 0 }); b.Pocket.Of > 0 {
 			b.From, b.To = from, to-1
-			l.Blocks = append(l.Blocks, PlannedBlock{b, s.ball})
+			l.Blocks = append(l.Blocks, PlannedBlock{b, p.ball})
 		}
 	}
 	for _, session := range played {

@@ -20,32 +20,32 @@ const (
 const waitingBlocks = 2
 
 // hits throws deliveries about a line on the lanes as they are in all sessions.
-func (w *planWork) hits(s *playerWork, b int, r physics.Release, from uint64) ([][]bool, error) {
+func (w *planWork) hits(p *playerWork, b int, r physics.Release, from uint64) ([][]bool, error) {
 	per := (w.Judged + w.Sessions - 1) / w.Sessions
 	return studies.Gather(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) ([]bool, error) {
-		return w.on(session, s, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
+		return w.on(session, p, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
 	})
 }
 
 // on is the setup of a player's ball on the lane as it is in a session.
-func (w *planWork) on(session int, s *playerWork, b int, r physics.Release) studies.Setup {
-	setup := s.Balls[b]
-	setup.Lane, setup.Release = w.Lanes[s.Lane], r
-	setup.Lane.Oil = w.lanes[session][s.Lane].Map
+func (w *planWork) on(session int, p *playerWork, b int, r physics.Release) studies.Setup {
+	setup := p.Balls[b]
+	setup.Lane, setup.Release = w.Lanes[p.Lane], r
+	setup.Lane.Oil = w.lanes[session][p.Lane].Map
 	return setup
 }
 
 // judge judges a player's line after so many deliveries, and changes it if it has fallen.
 func (w *planWork) judge(i, played int) error {
-	s := w.players[i]
-	period := &s.plan.Periods[len(s.plan.Periods)-1]
-	hits, err := w.hits(s, s.ball, s.release, judgedDraws)
+	p := w.players[i]
+	period := &p.result.Periods[len(p.result.Periods)-1]
+	hits, err := w.hits(p, p.ball, p.release, judgedDraws)
 	if err != nil {
 		return err
 	}
 	share := studies.CountOf(hits...)
-	if len(s.plan.Periods) == 1 {
-		s.first = append(s.first, hits)
+	if len(p.result.Periods) == 1 {
+		p.first = append(p.first, hits)
 	}
 	period.To, period.End = played-1, share
 	period.Judgements = append(period.Judgements, Judgement{played, share})
@@ -53,37 +53,37 @@ func (w *planWork) judge(i, played int) error {
 		return nil
 	}
 	period.Fell = true
-	if s.waits > 0 {
-		s.waits--
+	if p.waits > 0 {
+		p.waits--
 		return nil
 	}
-	next, found, err := w.change(s)
+	next, found, err := w.change(p)
 	if err != nil {
 		return err
 	}
 	if period.Stuck = !found; period.Stuck {
-		s.waits = waitingBlocks
+		p.waits = waitingBlocks
 		return nil
 	}
 	next.From, next.To = played, played
-	s.ball, s.release = next.Ball, next.Release
-	if hits, err = w.hits(s, s.ball, s.release, judgedDraws); err != nil {
+	p.ball, p.release = next.Ball, next.Release
+	if hits, err = w.hits(p, p.ball, p.release, judgedDraws); err != nil {
 		return err
 	}
 	next.Share = studies.CountOf(hits...)
 	next.End, next.Judgements = next.Share, []Judgement{{played, next.Share}}
-	s.plan.Periods = append(s.plan.Periods, next)
+	p.result.Periods = append(p.result.Periods, next)
 	return nil
 }
 
 // change finds the best other line or ball for a player, and whether it brings more than
 // chance explains.
-func (w *planWork) change(s *playerWork) (Period, bool, error) {
-	balls := make([]studies.Setup, len(s.Balls))
+func (w *planWork) change(p *playerWork) (Period, bool, error) {
+	balls := make([]studies.Setup, len(p.Balls))
 	for b := range balls {
-		r, own := s.release, s.Balls[b].Release
+		r, own := p.release, p.Balls[b].Release
 		r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt = own.Speed, own.RevRate, own.AxisRotation, own.AxisTilt
-		balls[b] = w.on(0, s, b, r)
+		balls[b] = w.on(0, p, b, r)
 	}
 	lines, err := movedLines(w.ctx, w.Workers, balls, w.Farthest, w.settings)
 	if err != nil || len(lines) == 0 {
@@ -91,7 +91,7 @@ func (w *planWork) change(s *playerWork) (Period, bool, error) {
 	}
 	best, most := 0, -1
 	for i, line := range lines {
-		hits, err := w.hits(s, line.ball, line.setup.Release, chosenDraws)
+		hits, err := w.hits(p, line.ball, line.setup.Release, chosenDraws)
 		if err != nil {
 			return Period{}, false, err
 		}
@@ -100,40 +100,40 @@ func (w *planWork) change(s *playerWork) (Period, bool, error) {
 		}
 	}
 	ball, release := lines[best].ball, lines[best].setup.Release
-	before, err := w.hits(s, s.ball, s.release, countedDraws)
+	before, err := w.hits(p, p.ball, p.release, countedDraws)
 	if err != nil {
 		return Period{}, false, err
 	}
-	after, err := w.hits(s, ball, release, countedDraws)
+	after, err := w.hits(p, ball, release, countedDraws)
 	if err != nil {
 		return Period{}, false, err
 	}
-	next := Period{Ball: ball, Release: release, Feet: release.Laydown - s.release.Laydown,
-		Arrows: studies.BoardAtArrows(release) - studies.BoardAtArrows(s.release)}
+	next := Period{Ball: ball, Release: release, Feet: release.Laydown - p.release.Laydown,
+		Arrows: studies.BoardAtArrows(release) - studies.BoardAtArrows(p.release)}
 	next.Gain = studies.Pair(slices.Concat(before...), slices.Concat(after...))
 	return next, next.Gain.Significant() && next.Gain.Difference() > 0, nil
 }
 
 // stays is by which delivery the first line of a player has fallen: the median over
 // resampled sessions, and its 95 % interval.
-func (w *planWork) stays(s *playerWork) (float64, studies.Interval) {
-	shots := s.plan.Periods[0].Judgements
+func (w *planWork) stays(p *playerWork) (float64, studies.Interval) {
+	shots := p.result.Periods[0].Judgements
 	fell := func(sessions []int) float64 {
 		count := func(j int) float64 {
 			var c studies.Count
 			for _, i := range sessions {
-				c = c.Plus(studies.CountOf(s.first[j][i]))
+				c = c.Plus(studies.CountOf(p.first[j][i]))
 			}
 			return c.Share()
 		}
 		begun := count(0)
-		for j := 1; j < len(s.first); j++ {
+		for j := 1; j < len(p.first); j++ {
 			if count(j) < w.Keep*begun {
 				return float64(shots[j].Shot)
 			}
 		}
-		if len(s.plan.Periods) > 1 { // it was given up, and would have fallen at some later time
-			return float64(shots[len(s.first)-1].Shot + w.Block)
+		if len(p.result.Periods) > 1 { // it was given up, and would have fallen at some later time
+			return float64(shots[len(p.first)-1].Shot + w.Block)
 		}
 		return math.Inf(1)
 	}

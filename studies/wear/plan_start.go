@@ -26,31 +26,31 @@ func (w *planWork) start() error {
 		w.result.Lanes[i].Oil.Start = w.lanes[0][i].Volume()
 	}
 	for i, player := range w.Players {
-		s := &playerWork{Player: player}
+		p := &playerWork{Player: player}
 		if len(w.FirstLines) > 0 {
-			s.ball, s.release = w.FirstLines[i].Ball, w.FirstLines[i].Release
-		} else if err := w.bestFresh(s); err != nil {
+			p.ball, p.release = w.FirstLines[i].Ball, w.FirstLines[i].Release
+		} else if err := w.bestFresh(p); err != nil {
 			return err
 		}
-		hits, err := w.hits(s, s.ball, s.release, judgedDraws)
+		hits, err := w.hits(p, p.ball, p.release, judgedDraws)
 		if err != nil {
 			return err
 		}
-		s.first = append(s.first, hits)
-		s.plan.Fresh = studies.CountOf(hits...)
-		s.plan.Periods = []Period{{Ball: s.ball, Release: s.release, Share: s.plan.Fresh, End: s.plan.Fresh, Judgements: []Judgement{{0, s.plan.Fresh}}}}
-		w.players = append(w.players, s)
+		p.first = append(p.first, hits)
+		p.result.Fresh = studies.CountOf(hits...)
+		p.result.Periods = []Period{{Ball: p.ball, Release: p.release, Share: p.result.Fresh, End: p.result.Fresh, Judgements: []Judgement{{0, p.result.Fresh}}}}
+		w.players = append(w.players, p)
 	}
 	return nil
 }
 
 // bestFresh finds the ball and the line with which a player begins.
-func (w *planWork) bestFresh(s *playerWork) error {
+func (w *planWork) bestFresh(p *playerWork) error {
 	best := studies.Count{}
 	var none error
-	for b := range s.Balls {
-		setup := s.Balls[b]
-		setup.Lane = w.Lanes[s.Lane]
+	for b := range p.Balls {
+		setup := p.Balls[b]
+		setup.Lane = w.Lanes[p.Lane]
 		found, err := aim.Search{Setup: setup, Limits: w.Limits, By: aim.ByPocketShare, Shots: w.Judged, RunnersUp: -1, Seed: w.Seed, Settings: w.Settings, Work: studies.Work{Workers: w.Workers}}.Run(w.ctx)
 		if lost := (*aim.NoLineError)(nil); errors.As(err, &lost) {
 			none = err
@@ -59,7 +59,7 @@ func (w *planWork) bestFresh(s *playerWork) error {
 			return err
 		}
 		if share := found.Best.Pocket; best.Of == 0 || share.Hits > best.Hits {
-			best, s.ball, s.release = share, b, found.Best.Release
+			best, p.ball, p.release = share, b, found.Best.Release
 		}
 	}
 	if best.Of == 0 {
