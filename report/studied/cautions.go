@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lanesim/report"
+	"lanesim/studies"
 	"lanesim/studies/aim"
 	"lanesim/studies/wear"
 )
@@ -38,7 +39,7 @@ func (t AimedBall) MeasureCaution(asked aim.Measure) string {
 func (w *Spread) UntilCaution(until float64) string {
 	widest := 0.0
 	for _, s := range w.Result.Setups {
-		widest = max(widest, s.PocketInterval.HalfWidth())
+		widest = max(widest, studies.WilsonInterval(s.Pocket).HalfWidth())
 	}
 	if !(widest > until) {
 		return ""

@@ -429,7 +429,7 @@ func (w *Spread) DifferenceWords() string {
 
 // PocketText describes the share of deliveries in the pocket.
 func PocketText(s spread.SetupResult) string {
-	return "pocket " + report.Share(s.Pocket.Share()) + ", 95 % interval " + Between(s.PocketInterval)
+	return "pocket " + report.Share(s.Pocket.Share()) + ", 95 % interval " + Between(studies.WilsonInterval(s.Pocket))
 }
 
 // Answer says where deliveries end, and how many of each player's in the pocket.

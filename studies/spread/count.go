@@ -9,14 +9,11 @@ import (
 
 // scattered counts a setup's deliveries.
 func scattered(each []ShotResult) SetupResult {
-	r := SetupResult{Each: each, Pocket: pocketsOf(each), GoodAngle: studies.Count{Of: len(each)}, Ends: map[physics.Status]int{}}
+	r := SetupResult{Each: each, Pocket: pocketsOf(each), GoodAngle: studies.CountWhere(each, func(s ShotResult) bool { return s.GoodAngle }), Ends: map[physics.Status]int{}}
 	r.Line = ShotResult{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // until it is thrown
 	var ends [256]int
 	for _, s := range each {
 		ends[s.end]++
-		if s.GoodAngle {
-			r.GoodAngle.Hits++
-		}
 		if s.reached() {
 			r.EntryBoard.Of++
 		}
@@ -26,7 +23,6 @@ func scattered(each []ShotResult) SetupResult {
 			r.Ends[shotEnds[i]] = n
 		}
 	}
-	r.PocketInterval, r.GoodAngleInterval = studies.WilsonInterval(r.Pocket), studies.WilsonInterval(r.GoodAngle)
 	values := make([]float64, r.EntryBoard.Of)
 	of := func(value func(ShotResult) float64) studies.Distribution {
 		values = values[:0]

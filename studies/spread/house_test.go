@@ -96,7 +96,7 @@ func TestACrownedPatternForgivesMoreThanAFlatOne(t *testing.T) {
 		l := usual.Crowned(t, length, volume, ratio)
 		r := bestLine(t, l, b, sigmas)
 		s := spreadOf(t, l, b, sigmas, []physics.Release{r}, 3000, 1)[0]
-		shares[i], intervals[i], deviations[i] = s.Pocket.Share(), s.PocketInterval, s.EntryBoard.SD
+		shares[i], intervals[i], deviations[i] = s.Pocket.Share(), studies.WilsonInterval(s.Pocket), s.EntryBoard.SD
 		t.Logf("%g:1 from board %.0f at %.2f°: share %.3f (%.3f to %.3f), entry board %.2f ± %.2f, good angle %.3f, ends %v", ratio, r.Laydown, r.Angle/units.Degree,
 			shares[i], intervals[i].Low, intervals[i].High, s.EntryBoard.Mean, s.EntryBoard.SD, s.GoodAngle.Share(), s.Ends)
 	}

@@ -61,8 +61,7 @@ type Result struct {
 type SetupResult struct {
 	Each []ShotResult
 
-	Pocket, GoodAngle                 studies.Count // a ball that does not get to the pins is in neither
-	PocketInterval, GoodAngleInterval studies.Interval
+	Pocket, GoodAngle studies.Count // a ball that does not get to the pins is in neither
 
 	// EntryBoard and EntryAngle, in rad, are those of the balls that get to
 	// the pins.

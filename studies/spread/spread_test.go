@@ -94,7 +94,7 @@ func TestMachineHitsAlwaysOrNever(t *testing.T) {
 	r := runSpread(t, Study{Setups: []studies.Setup{setup, beside}, Pairs: [][2]int{{0, 1}}, Shots: 200, Sobol: 50})
 	for i, want := range []float64{1, 0} {
 		s := r.Setups[i]
-		if s.Pocket.Share() != want || s.EntryBoard.SD != 0 || !s.PocketInterval.Holds(want) {
+		if s.Pocket.Share() != want || s.EntryBoard.SD != 0 || !studies.WilsonInterval(s.Pocket).Holds(want) {
 			t.Errorf("share %g, not %g; standard deviation %g", s.Pocket.Share(), want, s.EntryBoard.SD)
 		}
 		for _, m := range s.Misses {
@@ -117,7 +117,7 @@ func TestSpreadStopsWhenTheIntervalIsNarrow(t *testing.T) {
 	if n%untilEvery != 0 || n >= s.Shots || len(r.Setups[0].Each) != n || r.Setups[0].Pocket.Of != n {
 		t.Fatalf("%d deliveries", n)
 	}
-	if w := r.Setups[0].PocketInterval.HalfWidth(); w > narrow {
+	if w := studies.WilsonInterval(r.Setups[0].Pocket).HalfWidth(); w > narrow {
 		t.Errorf("half width %g after %d deliveries", w, n)
 	}
 	if w := studies.WilsonInterval(pocketsOf(r.Setups[0].Each[:n-untilEvery])).HalfWidth(); w <= narrow {
