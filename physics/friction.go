@@ -126,7 +126,7 @@ func (m mixedLaw) limits() (film, dry float64, ok bool) { return m.film, m.dry, 
 const peakExponent = 6.804
 
 // peakCells is the number of cells in the table of φ. A cubic in each, with
-// exact values and slopes at its ends, strays by no more than h⁴/384 times the
+// exact values and slopes at its ends, deviates by no more than h⁴/384 times the
 // fourth derivative, 720 h⁴/384 = 1.7e-12.
 const peakCells = 1024
 

@@ -41,7 +41,7 @@ func (t *Thrower) check(from int, now float64, y []float64) error {
 		case !(math.Abs(y) <= t.sideline+stretchTolerance):
 			wrong = fmt.Sprintf("a step ends %.9g m from the lane's middle", math.Abs(y))
 		case p.mode == rolling && m.contactRadius > 0 && p.Component(iwz, p.End)*p.pivotSide < -pivotTolerance:
-			wrong = "pivot friction pushes the ball round"
+			wrong = "pivot friction drives the ball round"
 		case i > 0 && !t.follows(i):
 			wrong = "a step begins elsewhere than the last one ended"
 		}

@@ -180,7 +180,7 @@ func (p *page) leftOver(v *view, shots []trackedFit, scatter fit.Scatter, lines 
 	x := scale{span{0, v.end}, p.margin + p.axisLeft, p.width - p.margin - 0.6*p.small.width("00")}
 	words := "shaded: one standard deviation; bars: means over 5 ft"
 	if lines == "fitted" {
-		words += ", which stay near 0 if the model fits; cross: stray"
+		words += ", which stay near 0 if the model fits; cross: outlier"
 	}
 	if len(v.Series) <= maxOverlay {
 		x.from, x.to = p.plotSides(v) // below the lane

@@ -116,10 +116,8 @@ func (r *Fit) note(i int) string {
 	switch {
 	case s.Outlier:
 		return "fits worse than the others"
-	case outliers == 1:
-		return "1 stray point"
-	case outliers > 1:
-		return fmt.Sprintf("%d stray points", outliers)
+	case outliers > 0:
+		return report.Counting(outliers, "outlier")
 	}
 	return ""
 }
