@@ -83,14 +83,11 @@ func (a *Aim) Ranking() []RankedBalls {
 func (t AimedBall) lineColumns(lines []namedLine) columns {
 	shot := shotColumns(func(i int) thrown.Shot { return t.shot(lines[i].Line) }, "feet_board", "arrows_board", "entry_board", "entry_angle_deg", "hit", "breakpoint_board", "breakpoint_distance_ft")
 	release := releaseColumns(func(i int) physics.Release { return lines[i].Release })
-	share := func(of, label, meaning string, count func(namedLine) studies.Count) columns {
-		return shareColumns(of, label, meaning, func(i int) studies.Mean { return shareOf(count(lines[i])) })
-	}
 	return slices.Concat(shot[:1], release.Pick("laydown", "angle_deg"), shot[1:2], release.Pick("speed_mph", "axis_rotation_deg"),
-		share("pocket", "pocket", "Share in the pocket", func(n namedLine) studies.Count { return n.Pocket }),
-		share("good", "and good angle", "Share in the pocket at a good angle", func(n namedLine) studies.Count { return n.Good }),
-		share("strike", "strikes, assumed", "Share of strikes, assumed", func(n namedLine) studies.Count { return n.Strikes }),
-		share("gutter", "gutter", "Share in the gutter", func(n namedLine) studies.Count { return n.Gutter }),
+		countColumns("pocket", "pocket", "Share in the pocket", func(i int) studies.Count { return lines[i].Pocket }),
+		countColumns("good", "and good angle", "Share in the pocket at a good angle", func(i int) studies.Count { return lines[i].Good }),
+		countColumns("strike", "strikes, assumed", "Share of strikes, assumed", func(i int) studies.Count { return lines[i].Strikes }),
+		countColumns("gutter", "gutter", "Share in the gutter", func(i int) studies.Count { return lines[i].Gutter }),
 		shot[2:])
 }
 
@@ -135,9 +132,9 @@ func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 	)
 }
 
-func (r RankedBalls) columns() columns {
+func (r RankedBalls) ballColumns() columns {
 	return slices.Concat(columns{report.Text("ball", "ball", "Name of the ball", func(i int) string { return r.Balls[i].Ball })},
-		shareColumns("", "share", "Share by which the balls are ranked", func(i int) studies.Mean { return shareOf(r.Balls[i].Share) }),
+		countColumns("", "share", "Share by which the balls are ranked", func(i int) studies.Count { return r.Balls[i].Share }),
 		meanColumns("behind_best", "behind_best_interval", "behind the best", "That share less the best ball's", report.Point, func(i int) studies.Mean { return differenceOf(r.Balls[i].Pair) }),
 		columns{report.Truth("significant", "significant", "Whether chance does not explain the difference", func(i int) bool { return r.Balls[i].Pair.Significant() })})
 }
@@ -149,7 +146,7 @@ func (a *Aim) WriteJSON(to io.Writer) error {
 		aims = append(aims, a.object(t, maps[i]))
 	}
 	ranking := report.Each(a.Ranking(), func(r RankedBalls) report.Object {
-		return report.ObjectOf("bowler", r.Bowler, "lane", r.Lane, "by", r.By, "balls", listOf(r.Balls, r.columns()))
+		return report.ObjectOf("bowler", r.Bowler, "lane", r.Lane, "by", r.By, "balls", listOf(r.Balls, r.ballColumns()))
 	})
 	return report.WriteResult(to, a.Warnings, report.ObjectOf("aims", aims, "ranking", ranking, "assumed_sets", a.Tried.object())...)
 }

@@ -182,7 +182,7 @@ func (t AimedBall) roomTable() report.Grid {
 }
 
 func (r RankedBalls) table() report.Grid {
-	g := tableOf(r.Balls, named(func(i int) string { return r.Balls[i].Ball }), briefly(r.columns().Pick("share", "interval")), columns{report.Text("behind", "behind the best", "By how much it is behind the best", func(i int) string {
+	g := tableOf(r.Balls, named(func(i int) string { return r.Balls[i].Ball }), briefly(r.ballColumns().Pick("share", "interval")), columns{report.Text("behind", "behind the best", "By how much it is behind the best", func(i int) string {
 		if i == 0 {
 			return ""
 		}

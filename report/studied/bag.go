@@ -40,12 +40,12 @@ func bagColumns(list []bagCell) columns {
 		measureColumns(list, "good_angle", "Share in the pocket at a good angle", aim.ByGoodShare),
 		report.AllVia(releaseColumns(func(i int) physics.Release { return physics.Release{Laydown: list[i].Laydown, Angle: list[i].Angle} }).Pick("laydown", "angle_deg"),
 			func(i int) (int, bool) { return i, list[i].Reaches }),
-		shareColumns("gutter", "gutter", "Share in the gutter", func(i int) studies.Mean { return shareOf(list[i].Lost()) }),
+		countColumns("gutter", "gutter", "Share in the gutter", func(i int) studies.Count { return list[i].Lost() }),
 		columns{report.Truth("reaches_pocket", "reaches the pocket", "Whether a line reaches the pocket", func(i int) bool { return list[i].Reaches })})
 }
 
 func measureColumns(list []bagCell, of, meaning string, m aim.Measure) columns {
-	return shareColumns(of, of, meaning, func(i int) studies.Mean { return shareOf(list[i].Count(m)) })
+	return countColumns(of, of, meaning, func(i int) studies.Count { return list[i].Count(m) })
 }
 
 // ballColumns say of a ball, by its number, what it brings.
@@ -55,13 +55,8 @@ func (w *Bag) ballColumns() columns {
 		report.Truth("chosen", "chosen", "Whether it is among those chosen", func(i int) bool { return slices.Contains(w.Choice.Chosen, i) }),
 		report.Truth("needed", "needed", "Whether it belongs to those that are enough", w.Needed),
 	},
-		coverColumns("alone", "Mean share over the lanes with this ball alone", func(i int) studies.Mean { return w.Choice.Alone[i] }),
-		coverColumns("adds", "What it adds to the choice", func(i int) studies.Mean { return w.Choice.Adds[i] }))
-}
-
-// coverColumns are a mean share over the lanes.
-func coverColumns(key, meaning string, of func(int) studies.Mean) columns {
-	return shareColumns(key, key, meaning, of).Renamed(map[string]string{key + "_share": key})
+		meanColumns("alone", "alone_interval", "alone", "Mean share over the lanes with this ball alone", report.Hundredth, func(i int) studies.Mean { return w.Choice.Alone[i] }),
+		meanColumns("adds", "adds_interval", "adds", "What it adds to the choice", report.Hundredth, func(i int) studies.Mean { return w.Choice.Adds[i] }))
 }
 
 func (w *Bag) cells() (list []bagCell) {
@@ -82,7 +77,7 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 	}
 	return report.WriteResult(to, w.Warnings,
 		report.ObjectOf("answer", w.Answer(), "bowler", w.Bowler, "by", w.Choice.By, "shots", w.Shots,
-			coverColumns("coverage", "Mean share of the best of each lane", func(int) studies.Mean { return w.Choice.Coverage }).Members(0), "balls", report.Each(w.ranking(), w.ballColumns().Members), "cells", listOf(cells, shown), "assumed_sets", w.Tried.object())...)
+			meanObject("coverage", "coverage_interval", w.Choice.Coverage), "balls", report.Each(w.ranking(), w.ballColumns().Members), "cells", listOf(cells, shown), "assumed_sets", w.Tried.object())...)
 }
 
 // Rows has a row for each ball and lane.

@@ -109,6 +109,11 @@ func shareColumns(of, label, meaning string, share func(int) studies.Mean) colum
 	return meanColumns(of+"share", of+"interval", label, meaning, report.Hundredth, share)
 }
 
+// countColumns are the share of a count and its interval.
+func countColumns(of, label, meaning string, count func(int) studies.Count) columns {
+	return shareColumns(of, label, meaning, func(i int) studies.Mean { return shareOf(count(i)) })
+}
+
 // briefly has intervals headed in fewer characters.
 func briefly(list columns) columns {
 	for i := range list {

@@ -42,7 +42,7 @@ func spareColumns(of func(int) SpareLine) columns {
 			report.Via(report.Interval("window_boards", "window", "Boards from which the leave falls", report.Board, func(i int) (low, high float64) { return of(i).Window.Min, of(i).Window.Max }),
 				func(i int) (int, bool) { return i, of(i).Window != (physics.Window{}) }),
 		},
-		shareColumns("converted", "converted", "Share of deliveries that convert", func(i int) studies.Mean { return shareOf(of(i).Converted) }),
+		countColumns("converted", "converted", "Share of deliveries that convert", func(i int) studies.Count { return of(i).Converted }),
 		columns{report.Count("shots", "deliveries", "Deliveries", func(i int) int { return of(i).Converted.Of })})
 	return slices.Concat(columns{report.Text("pins", "leave", "Pins that stand", func(i int) string { return of(i).Leave.String() })},
 		report.AllVia(found, func(i int) (int, bool) { return i, of(i).Found }),

@@ -44,8 +44,8 @@ func (w *Spread) scatterColumns() columns {
 			report.Number("line_entry_board", "entry board of the line", "Board at the pins without deviations", report.Board, func(i int) float64 { return w.of(i).Line.EntryBoard }),
 			report.Count("shots", "deliveries", "Number of deliveries", func(int) int { return w.Result.Shots }),
 		},
-		shareColumns("pocket", "pocket", "Share in the pocket", func(i int) studies.Mean { return shareOf(w.of(i).Pocket) }),
-		shareColumns("good_angle", "good angle", "Share in the pocket at a good angle", func(i int) studies.Mean { return shareOf(w.of(i).GoodAngle) }))
+		countColumns("pocket", "pocket", "Share in the pocket", func(i int) studies.Count { return w.of(i).Pocket }),
+		countColumns("good_angle", "good angle", "Share in the pocket at a good angle", func(i int) studies.Count { return w.of(i).GoodAngle }))
 }
 
 // partColumns are what JSON has besides.
@@ -67,7 +67,7 @@ func (w *Spread) partColumns() columns {
 // intervals.
 func (w *Spread) hitColumns(part int) (list columns) {
 	for k, hit := range physics.AllHits() {
-		c := shareColumns("", string(hit), "Share that meets the pins there", func(i int) studies.Mean { return shareOf(w.Hits(i)[k]) })[part]
+		c := countColumns("", string(hit), "Share that meets the pins there", func(i int) studies.Count { return w.Hits(i)[k] })[part]
 		c.Object = []string{"hits", "hits_interval"}[part]
 		c.Key = c.Object + "_" + string(hit)
 		list = append(list, c)

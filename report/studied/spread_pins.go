@@ -106,19 +106,16 @@ func strikesGained(s carry.StrikesResult) columns {
 }
 
 func (c *AtPins) gameColumns() columns {
-	share := func(of, label, meaning string, count func(carry.GamesResult) studies.Count) columns {
-		return shareColumns(of, label, meaning, func(i int) studies.Mean { return shareOf(count(c.Games[i])) })
-	}
 	return slices.Concat(
 		columns{report.Count("played", "games", "Number of games", func(i int) int { return len(c.Games[i].Scores) })},
 		meanColumns("score_mean", "score_interval", "mean score", "Mean score", report.Ratio.Digits(1), func(i int) studies.Mean { return studies.Mean{Value: c.Games[i].Mean, Interval: c.Games[i].Interval} }),
 		columns{report.Number("score_sd", "sd", "Standard deviation of the scores", report.Ratio.Digits(1), func(i int) float64 { return c.Games[i].SD })},
-		share("strike", "strikes", "Share of first balls that strike", func(g carry.GamesResult) studies.Count { return studies.Count{Hits: g.Strikes, Of: g.First} }),
-		share("spare", "spares", "Share of leaves that are converted", func(g carry.GamesResult) studies.Count { return studies.Count{Hits: g.Converted, Of: g.Leaves} }),
-		share("single_pin", "single pins", "Share of single pins that are converted", func(g carry.GamesResult) studies.Count {
-			return studies.Count{Hits: g.SinglesConverted, Of: g.SinglePins}
+		countColumns("strike", "strikes", "Share of first balls that strike", func(i int) studies.Count { return studies.Count{Hits: c.Games[i].Strikes, Of: c.Games[i].First} }),
+		countColumns("spare", "spares", "Share of leaves that are converted", func(i int) studies.Count { return studies.Count{Hits: c.Games[i].Converted, Of: c.Games[i].Leaves} }),
+		countColumns("single_pin", "single pins", "Share of single pins that are converted", func(i int) studies.Count {
+			return studies.Count{Hits: c.Games[i].SinglesConverted, Of: c.Games[i].SinglePins}
 		}),
-		share("split", "splits left", "Share of leaves that are splits", func(g carry.GamesResult) studies.Count { return studies.Count{Hits: g.Splits, Of: g.Leaves} }))
+		countColumns("split", "splits left", "Share of leaves that are splits", func(i int) studies.Count { return studies.Count{Hits: c.Games[i].Splits, Of: c.Games[i].Leaves} }))
 }
 
 func notSignificant(i studies.Interval) string {
