@@ -114,7 +114,7 @@ func (q Quantity) Head() string {
 // show prints a cell for people.
 func (q Quantity) show(c Cell) string {
 	switch {
-	case c.Absent || q.Kind == IntervalKind && math.IsNaN(c.Number+c.Second):
+	case c.Absent || q.Kind == IntervalKind && math.IsNaN(c.Number+c.Second) || q.Kind == EstimateKind && math.IsNaN(c.Number):
 		return Absent
 	case q.Kind == TruthKind:
 		return YesNo(c.Truth)

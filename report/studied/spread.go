@@ -227,7 +227,7 @@ func (w *Spread) Document() report.Document {
 	doc.Table(w.entryTable())
 	doc.Head("where the ball meets the pins")
 	doc.Table(tableOf(w.Result.Setups, namesOf(w.Players), w.hitColumns(0)))
-	noteGoodTo(&doc, "shares", intervals(w.Players, w.hitColumns(1)))
+	noteGoodTo(&doc, "shares", intervals(w.Result.Setups, w.hitColumns(1)))
 	doc.SayWrapped(thrown.HitWords(w.Players, func(t Player) physics.Window { return thrown.Pocket(w.Study.Settings, t.Setup.Release) }))
 	for i := range w.Result.Setups {
 		misses := slices.DeleteFunc(slices.Clone(w.Result.Setups[i].Misses), func(m spread.Miss) bool { return m.Without.Of() == 0 && m.Plus == 0 && m.Minus == 0 }) // does not vary
@@ -323,7 +323,7 @@ func missTable(list []spread.Miss) report.Grid {
 		report.Number("explained_error", "± (s.e.)", "Standard error of that share", report.Ratio, func(i int) float64 { return list[i].Board.Error }).ShownIn(report.Hundredth),
 	}, gainColumns(list)}
 	if slices.ContainsFunc(list, func(m spread.Miss) bool { return m.Indices != nil }) {
-		parts = append(parts, sobolColumns(list))
+		parts = append(parts, report.AllVia(sobolColumns(list), func(i int) (int, bool) { return i, list[i].Indices != nil }))
 	}
 	return tableOf(list, parts...)
 }
