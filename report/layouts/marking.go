@@ -66,17 +66,17 @@ func layoutSteps(l Layout) []Step {
 		overWay = axisSide(d.Hand)
 	}
 	unsigned := func(written string, v float64) string {
-		return sized(trimSign(written), math.Abs(v), markedParts) + markIf(w.papAssumed())
+		return sized(strings.TrimLeft(written, "-+"), math.Abs(v), markedParts) + markIf(w.papAssumed())
 	}
 	m := d.Before.Measures
 	return []Step{
 		{Name: "Pin", How: "find its mark: every line starts here."},
 		second,
-		{Name: "Drilling angle", Value: angled(trimSign(w.Ball["layout.drilling_angle"]), math.Abs(layout.DrillingAngle)),
+		{Name: "Drilling angle", Value: angled(strings.TrimLeft(w.Ball["layout.drilling_angle"], "-+"), math.Abs(layout.DrillingAngle)),
 			How: fmt.Sprintf("at the pin, turn %s from the %s, and draw the line to the PAP. By the tape: %s along the circle %s from the pin.",
 				turning(right == (layout.DrillingAngle >= 0)), line, tape(layout.DrillingAngle), quarter)},
 		{Name: "Pin to PAP", Value: sized(w.Ball["layout.pin_to_pap"], layout.PinToPAP, markedParts), How: "along that line; mark the PAP."},
-		{Name: "VAL angle", Value: angled(trimSign(w.Ball["layout.val_angle"]), math.Abs(layout.VALAngle)),
+		{Name: "VAL angle", Value: angled(strings.TrimLeft(w.Ball["layout.val_angle"], "-+"), math.Abs(layout.VALAngle)),
 			How: fmt.Sprintf("at the PAP, turn %s from the line to the pin, and draw the VAL; this is its fingers' end. By the tape: %s along the circle %s from the PAP.",
 				turning(right != (layout.VALAngle >= 0)), tape(layout.VALAngle), quarter)},
 		{Name: "Midline, PAP up", Value: unsigned(w.Bowler["pap.up"], up), How: "from the PAP along the VAL, " + upWay + "; draw the midline there at right angles to the VAL."},
@@ -84,14 +84,6 @@ func layoutSteps(l Layout) []Step {
 		{Name: "Check with the tape", How: fmt.Sprintf("pin to grip centre %s; %s to PAP %s; pin to VAL %s.", fractionOf(m.PinToGrip, markedParts), reference(l),
 			size(w.Ball["layout.psa_to_pap"], m.Distances.PSAToPAP, markedParts), size(w.Ball["layout.pin_to_val"], m.Distances.PinToVAL, markedParts))},
 	}
-}
-
-// trimSign leaves out the sign that words give.
-func trimSign(written string) string {
-	for len(written) > 0 && (written[0] == '-' || written[0] == '+') {
-		written = written[1:]
-	}
-	return written
 }
 
 // holeSteps leads from the centre of the grip to the holes.
