@@ -3,6 +3,7 @@ package studied
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -230,7 +231,7 @@ func (w *Spread) Document() report.Document {
 	noteGoodTo(&doc, "shares", intervals(w.Result.Setups, w.hitColumns(1)))
 	doc.SayWrapped(thrown.HitWords(w.Players, func(t Player) physics.Window { return thrown.Pocket(w.Study.Settings, t.Setup.Release) }))
 	for i := range w.Result.Setups {
-		misses := slices.DeleteFunc(slices.Clone(w.Result.Setups[i].Misses), func(m spread.Miss) bool { return m.Without.Of() == 0 && m.Plus == 0 && m.Minus == 0 }) // does not vary
+		misses := slices.DeleteFunc(slices.Clone(w.Result.Setups[i].Misses), costsUnknown)
 		if len(misses) > 0 {
 			doc.Head("what each miss costs: " + w.Players[i].Name(w.Players))
 			doc.Table(missTable(misses))
@@ -247,6 +248,11 @@ func (w *Spread) Document() report.Document {
 		doc.Add(w.AtPins.document(w))
 	}
 	return doc
+}
+
+// costsUnknown reports that nothing is known of what a deviation costs: it does not vary.
+func costsUnknown(m spread.Miss) bool {
+	return m.Without.Of() == 0 && !(math.Abs(m.Plus) > 0) && !(math.Abs(m.Minus) > 0) // a line in the gutter has no boards
 }
 
 // deliveries says how many there were.
