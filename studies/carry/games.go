@@ -78,12 +78,7 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 		for _, l := range firsts[i] {
 			count[l]++
 		}
-		for l := pins.Leave(1); l <= pins.All; l++ {
-			if count[l] > 0 {
-				kinds[i] = append(kinds[i], l)
-			}
-		}
-		slices.SortStableFunc(kinds[i], func(a, b pins.Leave) int { return count[b] - count[a] })
+		kinds[i] = commonest(func(l pins.Leave) int { return count[l] })
 		total += len(kinds[i])
 	}
 	var all []GamesResult

@@ -3,10 +3,12 @@ package carry
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/studies"
 )
 
 // usualOthers is how many leaves of more than one pin are listed.
@@ -19,17 +21,58 @@ func (d Deliveries) UsualLeaves(ctx context.Context, pocketHit bool) ([]pins.Lea
 	if err != nil {
 		return nil, err
 	}
-	var singles, others []pins.Leave
+	var list []pins.Leave
+	for pin := 1; pin <= pins.Count; pin++ {
+		list = append(list, pins.Pins(pin))
+	}
+	others := slices.DeleteFunc(commonest(func(l pins.Leave) float64 { return shares[l] }), func(l pins.Leave) bool { return l.Len() == 1 || l == pins.All })
+	return append(list, others[:min(usualOthers, len(others))]...), nil
+}
+
+// commonest lists the leaves with standing pins that there are, the commonest first.
+func commonest[N int | float64](often func(pins.Leave) N) []pins.Leave {
+	var list []pins.Leave
 	for l := pins.Leave(1); l <= pins.All; l++ {
-		switch {
-		case l.Len() == 1:
-			singles = append(singles, l)
-		case shares[l] > 0 && l != pins.All:
-			others = append(others, l)
+		if often(l) > 0 {
+			list = append(list, l)
 		}
 	}
-	slices.SortStableFunc(others, func(a, b pins.Leave) int { return cmp.Compare(shares[b], shares[a]) })
-	return append(singles, others[:min(usualOthers, len(others))]...), nil
+	slices.SortStableFunc(list, func(a, b pins.Leave) int { return cmp.Compare(often(b), often(a)) })
+	return list
+}
+
+// leaveDeliveries is from how many deliveries the shares of leaves are.
+const leaveDeliveries = 400
+
+// leaves returns the shares of leaves after the first balls, from the stored
+// table of racks, or those after the balls of a usual bowler about the pocket: board 17.5
+// and 4.5°, with scatters of 1.5 boards and 0.7°.
+func (d Deliveries) leaves(ctx context.Context, usual bool) (*[pins.All + 1]float64, error) {
+	const board, boards, angle, angles, speed = 17.5, 1.5, 4.5 * math.Pi / 180, 0.7 * math.Pi / 180, 7.6
+	var shares, turnedShares [pins.All + 1]float64
+	table := pins.Stored()
+	if usual {
+		for k := range leaveDeliveries {
+			z := studies.DrawDeviates(d.Seed, uint64(k))
+			table.AddLeaves(pins.Entry{Board: board + boards*z[0], Angle: angle + angles*z[1], Mass: d.Setup.Ball.Mass, Speed: speed}, 1.0/leaveDeliveries, &shares)
+		}
+	} else {
+		list, err := d.throw(ctx, 0, leaveDeliveries)
+		if err != nil {
+			return nil, err
+		}
+		for _, t := range list {
+			if t.Reached {
+				table.AddLeaves(t.entry(), 1.0/leaveDeliveries, &shares)
+			} else {
+				shares[pins.All] += 1.0 / leaveDeliveries
+			}
+		}
+	}
+	for l := range shares {
+		turnedShares[turned(pins.Leave(l), d.Setup.Release.Hand)] = shares[l]
+	}
+	return &turnedShares, nil
 }
 
 // laydownStep is how many boards apart laydowns are tried.

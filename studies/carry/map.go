@@ -71,37 +71,3 @@ func (d Deliveries) Map(ctx context.Context) (MapResult, error) {
 	}
 	return m, nil
 }
-
-// leaveDeliveries is from how many deliveries the shares of leaves are.
-const leaveDeliveries = 400
-
-// leaves returns the shares of leaves after the first balls, from the stored
-// table of racks, or those after the balls of a usual bowler about the pocket: board 17.5
-// and 4.5°, with scatters of 1.5 boards and 0.7°.
-func (d Deliveries) leaves(ctx context.Context, usual bool) (*[pins.All + 1]float64, error) {
-	const board, boards, angle, angles, speed = 17.5, 1.5, 4.5 * math.Pi / 180, 0.7 * math.Pi / 180, 7.6
-	var shares, turnedShares [pins.All + 1]float64
-	table := pins.Stored()
-	if usual {
-		for k := range leaveDeliveries {
-			z := studies.DrawDeviates(d.Seed, uint64(k))
-			table.AddLeaves(pins.Entry{Board: board + boards*z[0], Angle: angle + angles*z[1], Mass: d.Setup.Ball.Mass, Speed: speed}, 1.0/leaveDeliveries, &shares)
-		}
-	} else {
-		list, err := d.throw(ctx, 0, leaveDeliveries)
-		if err != nil {
-			return nil, err
-		}
-		for _, t := range list {
-			if t.Reached {
-				table.AddLeaves(t.entry(), 1.0/leaveDeliveries, &shares)
-			} else {
-				shares[pins.All] += 1.0 / leaveDeliveries
-			}
-		}
-	}
-	for l := range shares {
-		turnedShares[turned(pins.Leave(l), d.Setup.Release.Hand)] = shares[l]
-	}
-	return &turnedShares, nil
-}

@@ -1,7 +1,6 @@
 package carry
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -143,12 +142,6 @@ func sharesOf(list []arrival) (s StrikesResult) {
 
 // Commonest returns the leaves with standing pins, the commonest first, n at most.
 func (s StrikesResult) Commonest(n int) []pins.Leave {
-	var list []pins.Leave
-	for l := pins.Leave(1); l <= pins.All; l++ {
-		if s.Leaves[l].Value > 0 {
-			list = append(list, l)
-		}
-	}
-	slices.SortStableFunc(list, func(a, b pins.Leave) int { return cmp.Compare(s.Leaves[b].Value, s.Leaves[a].Value) })
+	list := commonest(func(l pins.Leave) float64 { return s.Leaves[l].Value })
 	return list[:min(n, len(list))]
 }
