@@ -109,7 +109,7 @@ func (m moments) within() float64 {
 	return max(0, m.squares-m.sum*m.sum/m.n)
 }
 
-// explained returns the share of the variance of y that a standard normal deviate z
+// explainer computes the share of the variance of y that a standard normal deviate z
 // explains: the variance of the means of y in bins of z, freed of what they vary by
 // chance,
 //
@@ -117,19 +117,6 @@ func (m moments) within() float64 {
 //
 // (Kelley, Proc. Natl. Acad. Sci. 21, 554, 1935). It needs no shots of its own. It is
 // NaN if y does not vary or if there are too few values.
-func explained(z, y []float64) Estimate {
-	e := newExplainer(len(y), func(take func(float64)) {
-		for _, v := range y {
-			take(v)
-		}
-	})
-	for k, v := range y {
-		e.add(z[k], v)
-	}
-	return e.share()
-}
-
-// explainer computes what explained returns from values that are given one by one.
 type explainer struct {
 	middle float64 // subtracted, so that no large squares cancel
 	taken  int

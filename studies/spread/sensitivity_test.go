@@ -44,7 +44,7 @@ func TestSobolIndicesOfIshigamisFunction(t *testing.T) {
 		}
 	}
 	for i, want := range [][2]float64{{0.3139, 0.5576}, {0.4424, 0.4424}, {0, 0.2437}} {
-		first, total := sobolIndices(a, b, ab[i])
+		first, total := sobolIndices(rows, func(k int) (_, _, _ float64) { return a[k], b[k], ab[i][k] })
 		t.Logf("x%d: S %.4f ± %.4f (%.4f), T %.4f ± %.4f (%.4f)", i+1, first.Value, first.Error, want[0], total.Value, total.Error, want[1])
 		for j, e := range []Estimate{first, total} {
 			if math.Abs(e.Value-want[j]) > sure*e.Error {
@@ -92,6 +92,19 @@ func TestExplainedSharesOfAKnownSum(t *testing.T) {
 			t.Errorf("%.3f: standard deviation %.4f, stated %.4f", want[i], sd, stated)
 		}
 	}
+}
+
+// explained is the share of the variance of y that z explains.
+func explained(z, y []float64) Estimate {
+	e := newExplainer(len(y), func(take func(float64)) {
+		for _, v := range y {
+			take(v)
+		}
+	})
+	for k, v := range y {
+		e.add(z[k], v)
+	}
+	return e.share()
 }
 
 func TestNothingIsExplainedOfNothing(t *testing.T) {

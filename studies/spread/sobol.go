@@ -17,18 +17,13 @@ type sobolSums struct {
 }
 
 // sobolIndices returns the first-order and the total Sobol index of one of the inputs,
-// from the outputs of samples A and B and of A with that input taken from B:
+// from n outputs of samples A and B and of A with that input taken from B:
 //
 //	S = 1/n Σ (f(B) − f̄)(f(A_B) − f(A)) / V,  T = 1/2n Σ (f(A) − f(A_B))² / V
 //
 // (Saltelli et al., Comput. Phys. Commun. 181, 259, 2010; the second is Jansen's,
 // ibid. 117, 35, 1999). V is the variance over both samples. They are NaN if it is 0.
-func sobolIndices(a, b, ab []float64) (first, total Estimate) {
-	return sobolOf(len(a), func(k int) (float64, float64, float64) { return a[k], b[k], ab[k] })
-}
-
-// sobolOf returns the same of n rows.
-func sobolOf(n int, row func(k int) (a, b, ab float64)) (first, total Estimate) {
+func sobolIndices(n int, row func(k int) (a, b, ab float64)) (first, total Estimate) {
 	if n < 2*groups {
 		return unknown(), unknown()
 	}
@@ -71,12 +66,7 @@ func (r *spreadRun) sobol(result *Result) error {
 	}
 	for i := range r.Setups {
 		counts := r.deliverers[i].Counts()
-		var used []studies.Varied
-		for v, c := range counts {
-			if c {
-				used = append(used, studies.Varied(v))
-			}
-		}
+		used := slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool { return !counts[v] })
 		if len(used) == 0 {
 			continue
 		}
@@ -126,11 +116,11 @@ func (r *spreadRun) readSobol(s *SetupResult, table []ShotResult, used []studies
 	}
 	for c, v := range used {
 		m := s.Misses[v].Indices
-		m.BoardFirst, m.BoardTotal = sobolOf(len(reached), func(k int) (a, b, ab float64) {
+		m.BoardFirst, m.BoardTotal = sobolIndices(len(reached), func(k int) (a, b, ab float64) {
 			row := table[reached[k]:]
 			return row[0].EntryBoard, row[1].EntryBoard, row[2+c].EntryBoard
 		})
-		m.PocketFirst, m.PocketTotal = sobolOf(len(table)/columns, func(k int) (a, b, ab float64) {
+		m.PocketFirst, m.PocketTotal = sobolIndices(len(table)/columns, func(k int) (a, b, ab float64) {
 			row := table[k*columns:]
 			return statistics.Indicator(row[0].Pocket), statistics.Indicator(row[1].Pocket), statistics.Indicator(row[2+c].Pocket)
 		})

@@ -1,6 +1,7 @@
 package spread
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -190,10 +191,7 @@ func (s Study) begin(ctx context.Context) (*spreadRun, error) {
 	if s.Shots <= 0 {
 		s.Shots = defaultSpreadShots
 	}
-	if s.Misses == 0 {
-		s.Misses = defaultMisses
-	}
-	s.Misses, s.Sobol = max(0, s.Misses), max(0, s.Sobol)
+	s.Misses, s.Sobol = max(0, cmp.Or(s.Misses, defaultMisses)), max(0, s.Sobol)
 	s.Settings = studies.ForManyShots(s.Settings)
 	s.Settings.EndOnly = true
 	r := &spreadRun{Study: s, ctx: ctx, done: make([]bool, (s.Shots+batch-1)/batch)}
@@ -297,4 +295,35 @@ func (r *spreadRun) narrow(shots int) bool {
 
 func pocketsOf(each []ShotResult) studies.Count {
 	return studies.CountWhere(each, func(s ShotResult) bool { return s.Pocket })
+}
+
+// scattered counts a setup's deliveries.
+func scattered(each []ShotResult) SetupResult {
+	r := SetupResult{Each: each, Pocket: pocketsOf(each), GoodAngle: studies.CountWhere(each, func(s ShotResult) bool { return s.GoodAngle }), Ends: map[physics.Status]int{}}
+	r.Line = ShotResult{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // until it is thrown
+	var ends [256]int
+	for _, s := range each {
+		ends[s.end]++
+		if s.reached() {
+			r.EntryBoard.Of++
+		}
+	}
+	for i, n := range ends {
+		if n > 0 {
+			r.Ends[shotEnds[i]] = n
+		}
+	}
+	values := make([]float64, r.EntryBoard.Of)
+	of := func(value func(ShotResult) float64) studies.Distribution {
+		values = values[:0]
+		for _, s := range each {
+			if s.reached() {
+				values = append(values, value(s))
+			}
+		}
+		return studies.NewDistribution(values)
+	}
+	r.EntryBoard = of(func(s ShotResult) float64 { return s.EntryBoard })
+	r.EntryAngle = of(func(s ShotResult) float64 { return s.EntryAngle })
+	return r
 }
