@@ -182,12 +182,7 @@ func (x *fitter) bootstrap(ctx context.Context, r *Result) ([][]float64, error) 
 	if err != nil {
 		return nil, err
 	}
-	var kept [][]float64
-	for _, p := range all {
-		if p != nil {
-			kept = append(kept, p)
-		}
-	}
+	kept := slices.DeleteFunc(slices.Clone(all), func(p []float64) bool { return p == nil })
 	r.Repetitions, r.Failed = len(kept), len(all)-len(kept)
 	return kept, nil
 }

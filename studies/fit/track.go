@@ -1,5 +1,12 @@
 package fit
 
+import (
+	"math"
+
+	"lanesim/physics"
+	"lanesim/studies"
+)
+
 // Track is where the ball of one shot was measured.
 type Track struct {
 	Shot   string // name of the shot
@@ -20,3 +27,75 @@ type TrackPoint struct {
 // leastPoints is how many points a track must have: laydown and angle follow
 // from two.
 const leastPoints = 2
+
+// TrackOver is a measured track laid over a thrown shot: nothing is fitted.
+type TrackOver struct {
+	Track
+	Shot physics.Shot // with its path
+
+	// Residuals are measured − thrown at the distances of the points. Times are
+	// compared after the mean difference of the clocks is taken off. What was not
+	// measured, and where the shot did not get, is NaN.
+	Residuals []TrackResidual
+
+	// Bias is the mean of the residuals, but of times 0, and Scatter their standard
+	// deviation about it; NaN where there are too few.
+	Bias, Scatter Scatter
+}
+
+// OverTrack compares a track with a shot, which needs its path.
+func OverTrack(t Track, shot physics.Shot) TrackOver {
+	o := TrackOver{Track: t, Shot: shot, Residuals: make([]TrackResidual, len(t.Points))}
+	clocks, timed := 0.0, 0
+	for i, p := range t.Points {
+		r := &o.Residuals[i]
+		r.Board = p.Board - studies.BoardAt(shot.Path, p.Distance)
+		r.Speed = p.Speed - alongPath(shot.Path, p.Distance, func(s physics.State) (float64, float64) { return s.Speed, math.NaN() })
+		r.Time = p.Time - alongPath(shot.Path, p.Distance, func(s physics.State) (float64, float64) { return s.Time, math.NaN() })
+		if !math.IsNaN(r.Time) {
+			clocks, timed = clocks+r.Time, timed+1
+		}
+	}
+	for i := range o.Residuals {
+		o.Residuals[i].Time -= clocks / float64(timed)
+	}
+	of := func(get func(TrackResidual) float64) (bias, scatter float64) { return BiasAndScatter(o.Residuals, get) }
+	o.Bias.Boards, o.Scatter.Boards = of(func(r TrackResidual) float64 { return r.Board })
+	o.Bias.Speed, o.Scatter.Speed = of(func(r TrackResidual) float64 { return r.Speed })
+	o.Bias.Time, o.Scatter.Time = of(func(r TrackResidual) float64 { return r.Time })
+	return o
+}
+
+// BoardsOff is the root mean square of the boards between the track and the shot, NaN
+// without any.
+func (o TrackOver) BoardsOff() float64 {
+	sum, n := 0.0, 0
+	for _, r := range o.Residuals {
+		if !math.IsNaN(r.Board) {
+			sum, n = sum+r.Board*r.Board, n+1
+		}
+	}
+	return math.Sqrt(sum / float64(n))
+}
+
+// BiasAndScatter returns the mean of what residuals have and the standard deviation
+// about it: NaN without any, and the second also with one alone. What is NaN does not
+// count.
+func BiasAndScatter(all []TrackResidual, get func(TrackResidual) float64) (bias, scatter float64) {
+	var sum, squares, n float64
+	for _, r := range all {
+		if v := get(r); !math.IsNaN(v) {
+			sum, n = sum+v, n+1
+		}
+	}
+	bias = sum / n
+	for _, r := range all {
+		if v := get(r); !math.IsNaN(v) {
+			squares += (v - bias) * (v - bias)
+		}
+	}
+	if n < 2 {
+		return bias, math.NaN()
+	}
+	return bias, math.Sqrt(squares / (n - 1))
+}
