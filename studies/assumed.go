@@ -127,6 +127,16 @@ func (a AssumedSet) Balls(balls ...*ball.Ball) {
 	}
 }
 
+// Pointers are those to a part of each of a list, as [AssumedSet.Lanes] and
+// [AssumedSet.Balls] take them.
+func Pointers[T, U any](list []T, part func(*T) *U) []*U {
+	all := make([]*U, len(list))
+	for i := range list {
+		all[i] = part(&list[i])
+	}
+	return all
+}
+
 // put puts the set's j-th value into n slots.
 func (a AssumedSet) put(j int, at func(int) slot, n int) {
 	first := 0.0

@@ -39,15 +39,7 @@ func tryAssumed(n int, step func(done, total int), list []studied.Conclusion, ru
 // applied puts a set's values into copies of lanes and balls.
 func applied(set studies.AssumedSet, lanes []lane.Lane, balls []ball.Ball) ([]lane.Lane, []ball.Ball) {
 	lanes, balls = slices.Clone(lanes), slices.Clone(balls)
-	var ofLanes []*lane.Lane
-	var ofBalls []*ball.Ball
-	for i := range lanes {
-		ofLanes = append(ofLanes, &lanes[i])
-	}
-	for i := range balls {
-		ofBalls = append(ofBalls, &balls[i])
-	}
-	set.Lanes(ofLanes...)
-	set.Balls(ofBalls...)
+	set.Lanes(studies.Pointers(lanes, func(l *lane.Lane) *lane.Lane { return l })...)
+	set.Balls(studies.Pointers(balls, func(b *ball.Ball) *ball.Ball { return b })...)
 	return lanes, balls
 }

@@ -34,10 +34,9 @@ func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 		return release, &found, err
 	case bowler.Breakpoint != nil:
 		release, err := aim.BreakpointLine{Setup: setup, Settings: settings, Arrows: bowler.Breakpoint.Arrows, Breakpoint: bowler.Breakpoint.Board, Work: work}.Run(ctx)
-		if err != nil {
-			return release, nil, err
+		if err == nil {
+			release, err = bowler.Found(release)
 		}
-		release, err = bowler.Found(release)
 		return release, nil, err
 	}
 	return release, nil, nil

@@ -20,13 +20,8 @@ type LinesFollowed struct{ Changed, Lost int }
 func AssumedSetups(set studies.AssumedSet, list []studies.Setup, aims []bool, s physics.Settings) ([]studies.Setup, LinesFollowed, error) {
 	var lines LinesFollowed
 	made := slices.Clone(list)
-	var lanes []*lane.Lane
-	var balls []*ball.Ball
-	for i := range made {
-		lanes, balls = append(lanes, &made[i].Lane), append(balls, &made[i].Ball)
-	}
-	set.Lanes(lanes...)
-	set.Balls(balls...)
+	set.Lanes(studies.Pointers(made, func(s *studies.Setup) *lane.Lane { return &s.Lane })...)
+	set.Balls(studies.Pointers(made, func(s *studies.Setup) *ball.Ball { return &s.Ball })...)
 	thrower := physics.NewThrower()
 	for i := range made {
 		if !aims[i] {

@@ -69,12 +69,9 @@ func (c Study) trials(found lines) []*trialSet {
 // line, which follows the values.
 func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 	n := len(c.Deliveries)
-	list, lanes, balls := slices.Clone(c.Deliveries), make([]*lane.Lane, n), make([]*ball.Ball, n)
-	for i := range list {
-		lanes[i], balls[i] = &list[i].Lane, &list[i].Ball
-	}
-	t.set.Lanes(lanes...)
-	t.set.Balls(balls...)
+	list := slices.Clone(c.Deliveries)
+	t.set.Lanes(studies.Pointers(list, func(d *studies.Undrilled) *lane.Lane { return &d.Lane })...)
+	t.set.Balls(studies.Pointers(list, func(d *studies.Undrilled) *ball.Ball { return &d.Ball })...)
 	t.means, t.lost, t.outcomes = make([]Change, n), make([]int, n), make([]lineOutcome, n)
 	for _, i := range c.finders() {
 		var err error

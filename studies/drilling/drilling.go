@@ -1,6 +1,7 @@
 package drilling
 
 import (
+	"cmp"
 	"context"
 	"math"
 
@@ -95,10 +96,7 @@ func (q Study) Run(ctx context.Context) (Result, error) {
 		return Result{}, err
 	}
 	cases := append([]drillingCase{{"", nominal}}, q.cases()...)
-	scatter := q.Deliveries
-	if scatter == 0 {
-		scatter = scatterDeliveries
-	}
+	scatter := cmp.Or(q.Deliveries, scatterDeliveries)
 	deliverer, err := q.Setup.Repeatability.Deliverer(q.Setup.Release)
 	if err != nil {
 		return Result{}, err

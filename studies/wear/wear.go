@@ -296,17 +296,15 @@ func (w Study) stays(sessions [][]DeliveryResult) []Stay {
 		if s.Share == 0 && len(at) > 0 {
 			s.Share = windowShare(hits, all, min(w.Block, len(at))-1, w.Block) / 2
 		}
-		if s.Share == 0 {
+		until := func(sessions []int) float64 { return staysUntil(hits, sessions, at, w.Block, s.Share) }
+		switch {
+		case s.Share == 0:
 			s.Median = math.NaN() // a line that never hit cannot lose
-			list[setup] = s
-			continue
+		case len(sessions) == 1:
+			s.Median = until(all)
+		default:
+			s.Median, s.Interval = resampled(w.Seed, len(sessions), until)
 		}
-		if len(sessions) == 1 {
-			s.Median = staysUntil(hits, all, at, w.Block, s.Share)
-			list[setup] = s
-			continue
-		}
-		s.Median, s.Interval = resampled(w.Seed, len(sessions), func(all []int) float64 { return staysUntil(hits, all, at, w.Block, s.Share) })
 		list[setup] = s
 	}
 	return list
