@@ -7,7 +7,7 @@ import (
 )
 
 // BoardRange is a run of boards, both ends included, counted from 1 at the
-// edge of the side that is looked at.
+// edge of the lane on the side measured.
 type BoardRange struct{ From, To int }
 
 // valid reports whether the range lies on the lane and is not empty.
@@ -15,7 +15,7 @@ func (r BoardRange) valid() bool {
 	return 1 <= r.From && r.From <= r.To && r.To <= lane.Boards
 }
 
-// mean averages units, one value per board from the right, over the range
+// mean averages a row, one value per board from the right, over the range
 // counted from the right or from the left. The range must be valid.
 func (r BoardRange) mean(row []float64, fromLeft bool) float64 {
 	sum := 0.0
@@ -32,7 +32,7 @@ func (r BoardRange) mean(row []float64, fromLeft bool) float64 {
 // BoardSets says which boards the inside-to-outside ratio compares. The zero
 // value stands for [DefaultBoardSets].
 //
-// Each side is measured for itself: the ranges count from the right edge for
+// Each side is measured separately: the ranges count from the right edge for
 // the right side and from the left edge for the left side.
 type BoardSets struct{ Inside, Outside BoardRange }
 

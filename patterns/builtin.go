@@ -18,9 +18,9 @@ const (
 )
 
 // Builtin is a pattern that comes with the program. All of them are invented
-// for it and stand for no real pattern.
+// for it and represent no real pattern.
 type Builtin struct {
-	// Name is the plain word by which a scenario calls the pattern.
+	// Name is the word that a scenario uses for the pattern.
 	Name string
 
 	// Source is its pattern file, YAML.

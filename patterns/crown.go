@@ -21,16 +21,16 @@ const (
 	DefaultFallOff     = 2.0
 )
 
-// MaximumLength is the longest crown in m that [Crown.Build] accepts: far more
-// than any lane, and little enough for a table of a row per foot.
+// MaximumLength is the longest crown in m that [Crown.Build] accepts: far longer
+// than any lane, and short enough for a table with a row per foot.
 const MaximumLength = 1000.0
 
 // MaximumUnits is the thickest film in oil units that tape readings and grids may
 // have: far more than any lane carries.
 const MaximumUnits = 1e6
 
-// leastRow is the least distance in m from the last whole foot to the end of
-// the oil for both to get a row. Whole feet computed in two ways differ by
+// leastRow is the least distance in m between the last whole foot and the end of
+// the oil at which both get a row. Whole feet computed in two ways differ by
 // about 1e-15 m; a tenth of a millimetre is below any oil machine's accuracy.
 const leastRow = 1e-4
 
@@ -46,8 +46,8 @@ const leastRow = 1e-4
 //
 // where the drop d is 0 on the plateau, 1 outside the shoulders and a cubic
 // smoothstep on them, and D_in and D_out are its means over the inside and the
-// outside boards. The means of across are then as Ratio to 1. The volume sets
-// the scale. The film is symmetric.
+// outside boards. The means of across over these boards then have the ratio Ratio.
+// The volume sets the scale. The film is symmetric.
 type Crown struct {
 	Name, About string
 
@@ -58,7 +58,7 @@ type Crown struct {
 	Volume float64
 
 	// Ratio is the film on the inside boards over that on the outside boards
-	// of each side, as [Measure] takes it with Sets: 1 is dead flat across,
+	// of each side, as [Measure] computes it with Sets: 1 is flat across,
 	// 10 a crowned house pattern, less than 1 has more oil outside.
 	Ratio float64
 
@@ -67,16 +67,16 @@ type Crown struct {
 	Plateau float64
 
 	// Shoulder is the width in boards, on each side of the plateau, over
-	// which the film passes to the level of the outer boards: narrow is
-	// steep. 0 means DefaultShoulder, assumed.
+	// which the film falls to the level of the outer boards. 0 means
+	// DefaultShoulder, assumed.
 	Shoulder float64
 
 	// FrontToBack is the film at the foul line over that at the end of the
 	// oil; 1 is level along the lane. 0 means DefaultFrontToBack, assumed.
 	FrontToBack float64
 
-	// FallOff is the exponent by which the film falls from front to back: 1 is
-	// a straight line, more falls early, less falls late. 0 means
+	// FallOff is the exponent of the film's fall from front to back: 1 is a
+	// straight line, with more it falls earlier, with less later. 0 means
 	// DefaultFallOff, assumed.
 	FallOff float64
 
@@ -84,7 +84,7 @@ type Crown struct {
 	Sets BoardSets
 }
 
-// ShapeError is about one number of a [Crown] that makes no pattern.
+// ShapeError reports a number of a [Crown] that is impossible.
 type ShapeError struct {
 	// Field is the number's key in a pattern file: length, volume, ratio,
 	// plateau, shoulder, front_to_back, fall_off or boards.
@@ -97,8 +97,8 @@ type ShapeError struct {
 func (e *ShapeError) Error() string { return e.Field + ": " + e.Reason }
 
 // Build returns the pattern as an oil map with a column per board centre, a
-// row at every foot and a row at the end. Every fault that it finds is a
-// [*ShapeError]; several are joined.
+// row at every foot and a row at the end. Each fault is a [*ShapeError]; several
+// are joined.
 func (c Crown) Build() (*lane.OilMap, error) {
 	c = c.withDefaults()
 	if err := c.check(); err != nil {
@@ -118,17 +118,17 @@ func (c Crown) Build() (*lane.OilMap, error) {
 		}
 		rows[i] = row
 	}
-	// Build it once at no particular scale, to learn the volume that its
-	// bilinear film holds, and scale that.
+	// Build it once at an arbitrary scale to find the volume of its bilinear
+	// film, then scale it.
 	o, err := lane.NewBoardOilMap(distances, rows)
 	if err != nil {
-		return nil, &ShapeError{"ratio", fmt.Sprintf("%g is beyond computing", c.Ratio)}
+		return nil, &ShapeError{"ratio", fmt.Sprintf("%g is too extreme to compute", c.Ratio)}
 	}
 	scale := c.Volume / o.Volume(0, c.Length)
 	for i := range o.Film {
 		o.Film[i] *= scale
 		if math.IsInf(o.Film[i], 0) || math.IsNaN(o.Film[i]) {
-			return nil, &ShapeError{"volume", fmt.Sprintf("%g m³ is beyond computing", c.Volume)}
+			return nil, &ShapeError{"volume", fmt.Sprintf("%g m³ is too extreme to compute", c.Volume)}
 		}
 	}
 	return o, nil
@@ -142,7 +142,7 @@ func (c Crown) withDefaults() Crown {
 	return c
 }
 
-// check finds the numbers that are impossible on their own.
+// check returns an error for each number that is impossible by itself.
 func (c Crown) check() error {
 	var faults []error
 	for _, number := range []struct {
@@ -167,7 +167,7 @@ func (c Crown) check() error {
 		}
 	}
 	if c.FrontToBack > 0 && math.IsInf(1/c.FrontToBack, 0) {
-		faults = append(faults, &ShapeError{"front_to_back", fmt.Sprintf("%g is beyond computing", c.FrontToBack)})
+		faults = append(faults, &ShapeError{"front_to_back", fmt.Sprintf("%g is too extreme to compute", c.FrontToBack)})
 	}
 	if !c.Sets.valid() {
 		faults = append(faults, &ShapeError{"boards",
@@ -184,8 +184,7 @@ func (c Crown) along(ξ float64) float64 {
 	return b + (1-b)*portable.Pow(max(1-ξ, 0), c.FallOff)
 }
 
-// across returns the film on each board at the foul line, at no particular
-// scale.
+// across returns the film on each board at the foul line, at an arbitrary scale.
 func (c Crown) across() ([]float64, error) {
 	const centre = (lane.Boards - 1) / 2
 	film := make([]float64, lane.Boards)
@@ -219,8 +218,8 @@ func (c Crown) across() ([]float64, error) {
 	return film, nil
 }
 
-// drop is d, from 0 on the plateau to 1 outside the shoulders, at so many boards
-// from the centre line.
+// drop is d, from 0 on the plateau to 1 outside the shoulders, at a distance in
+// boards from the centre line.
 func (c Crown) drop(boards float64) float64 {
 	t := min(max((boards-c.Plateau/2)/c.Shoulder, 0), 1)
 	return t * t * (3 - 2*t)

@@ -167,7 +167,7 @@ func TestCrownErrors(t *testing.T) {
 		{"endless", func(c *Crown) { c.Length = math.Inf(1) }, "length: +Inf m is more than 1000 m"},
 		{"negative shape", func(c *Crown) { c.Shoulder, c.FrontToBack, c.FallOff = -1, -2, -3 },
 			"shoulder: -1 boards is not greater than 0\nfront_to_back: -2 is not greater than 0\nfall_off: -3 is not greater than 0"},
-		{"dry front", func(c *Crown) { c.FrontToBack = 5e-324 }, "front_to_back: 5e-324 is beyond computing"},
+		{"dry front", func(c *Crown) { c.FrontToBack = 5e-324 }, "front_to_back: 5e-324 is too extreme to compute"},
 		{"sets", func(c *Crown) { c.Sets = BoardSets{BoardRange{18, 40}, BoardRange{3, 7}} },
 			"boards: inside 18–40 over outside 3–7 are not runs of boards from 1 to 39"},
 		{"too wide", func(c *Crown) { c.Plateau = 39 },

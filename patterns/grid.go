@@ -9,7 +9,7 @@ import (
 	"lanesim/units"
 )
 
-// Grid is a pattern written out as a table of film, measured or drawn.
+// Grid is a pattern as a table of film, measured or designed.
 type Grid struct {
 	Name, About string
 
@@ -22,10 +22,10 @@ type Grid struct {
 	Units [][]float64
 }
 
-// GridError is about one fault in a [Grid].
+// GridError reports a fault of a [Grid].
 type GridError struct {
 	// Row and Column are indices from 0 into the grid's distances and into
-	// the row's boards; -1 where the fault is not of one row or one column.
+	// the row's boards; -1 for a fault that is not in one row or one column.
 	Row, Column int
 
 	// Reason says what is wrong.
@@ -44,7 +44,7 @@ func (e *GridError) Error() string {
 }
 
 // Build returns the pattern as an oil map with the grid's rows and a column
-// per board. Every fault that it finds is a [*GridError]; several are joined.
+// per board. Each fault is a [*GridError]; several are joined.
 func (g Grid) Build() (*lane.OilMap, error) {
 	var faults []error
 	fault := func(row, column int, format string, values ...any) {

@@ -8,13 +8,13 @@ import (
 	"lanesim/units"
 )
 
-// leastStrip is the share of a board below which a column's strip counts as
-// not lying on it. Strip edges computed in two ways differ by about 1e-14
-// boards; a millionth of a board's film is below what any tape shows.
+// leastStrip is the share of a board below which a column's strip is taken not to
+// lie on it. Strip edges computed in two ways differ by about 1e-14 boards; a
+// millionth of a board's film is less than any tape shows.
 const leastStrip = 1e-6
 
 // ExitRule is the distance in ft that the published rule of thumb for the exit
-// board takes off the oiled length.
+// board subtracts from the oiled length.
 const ExitRule = 31
 
 // ReadingDistances returns the distances in m, besides the end of the oil, at
@@ -23,8 +23,8 @@ func ReadingDistances() []float64 {
 	return []float64{8 * units.Foot, 15 * units.Foot, 22 * units.Foot}
 }
 
-// Measures are the numbers of a pattern. What does not exist, such as a ratio
-// over boards without oil, is NaN.
+// Measures are the numbers of a pattern. A number that does not exist, such as a
+// ratio over boards without oil, is NaN.
 type Measures struct {
 	// Sets names the boards that the ratios compare.
 	Sets BoardSets
@@ -47,28 +47,28 @@ type Measures struct {
 	Units []float64
 	Ratio Ratio
 
-	// Sections are the readings at the distances asked for, [ReadingDistances]
-	// by default, and, last, at the end of the oil.
+	// Sections are the readings at the given distances, [ReadingDistances] by
+	// default, and last at the end of the oil.
 	Sections []Section
 
-	// LeftShare is the share of the oil on the left half of the lane, 0.5
-	// where the halves balance. NaN without oil.
+	// LeftShare is the share of the oil on the left half of the lane, 0.5 if the
+	// halves have the same oil. NaN without oil.
 	LeftShare float64
 
-	// Asymmetry is how far the pattern is from its mirror image: the film's
-	// difference from board to mirrored board, without sign, summed over the
-	// lane, over twice the oil. 0 is symmetric, 1 has no oil opposite any oil.
-	// Differences are taken row by row of the map. NaN without oil.
+	// Asymmetry is how far the pattern is from its mirror image: the absolute
+	// difference of the film on each board from that on the mirrored board,
+	// summed over the map's rows and the lane, over twice the oil. 0 is symmetric;
+	// 1 means that all oil lies opposite dry boards. NaN without oil.
 	Asymmetry float64
 
-	// ExitBoard is a first guess of the board at which the ball leaves the
-	// oil, not of the breakpoint: the oiled length in ft less 31, a published
-	// rule of thumb. NaN where that is no board.
+	// ExitBoard is a first guess of the board at which the ball leaves the oil,
+	// not of the breakpoint: the oiled length in ft minus 31, a published rule of
+	// thumb. NaN if there is no such board.
 	ExitBoard float64
 }
 
-// Ratio is film inside over film outside by the boards of a [BoardSets], on
-// each side for itself and, Both, with the two sides averaged first. NaN where
+// Ratio is the film on the inside boards over that on the outside boards of a
+// [BoardSets]: on each side and, as Both, with the two sides averaged first. NaN if
 // the outside is dry.
 type Ratio struct{ Right, Left, Both float64 }
 
@@ -79,20 +79,19 @@ type Section struct {
 	Ratio    Ratio
 }
 
-// Measure takes the numbers of an oil map as [MeasureAt] does, at
-// [ReadingDistances].
+// Measure is [MeasureAt] at [ReadingDistances].
 func Measure(o *lane.OilMap, sets BoardSets) Measures {
 	return MeasureAt(o, sets, ReadingDistances())
 }
 
-// MeasureAt takes the numbers of an oil map; nil is a dry lane. The zero sets
-// mean the default; ratios over sets that are not on the lane are NaN. The
-// distances, in m, are those of the sections, besides the end of the oil.
+// MeasureAt computes the numbers of an oil map; nil is a dry lane. Zero sets mean
+// the default; ratios over sets that are not on the lane are NaN. The distances, in
+// m, are those of the sections, to which the end of the oil is added.
 //
 // The film on a board is the average over the board's width, where each column
-// of the map stands for the strip half-way to its neighbours. So a map with a
-// column per board gives back its own values, a finer one is averaged, and the
-// boards add up to the map's volume if its columns lie on the lane.
+// of the map represents the strip half-way to its neighbours. So a map with a
+// column per board gives its own values, a finer one is averaged, and the boards
+// add up to the map's volume if its columns lie on the lane.
 func MeasureAt(o *lane.OilMap, sets BoardSets, distances []float64) Measures {
 	m := Measures{
 		Sets:      sets.orDefault(),
@@ -126,7 +125,7 @@ func MeasureAt(o *lane.OilMap, sets BoardSets, distances []float64) Measures {
 	return m
 }
 
-// ratio compares the boards' film inside and outside.
+// ratio computes the ratios of a row of film on the boards.
 func ratio(row []float64, sets BoardSets) Ratio {
 	if !sets.valid() {
 		return Ratio{math.NaN(), math.NaN(), math.NaN()}
@@ -178,7 +177,7 @@ func boardStrips(o *lane.OilMap) strips {
 			}
 		}
 	}
-	for _, columns := range boards { // make up for slivers left out
+	for _, columns := range boards { // the shares of a board add up to 1 without the slivers left out, too
 		sum := 0.0
 		for _, s := range columns {
 			sum += s.share
@@ -195,9 +194,8 @@ func (s *strips) at(o *lane.OilMap, x float64) []float64 {
 	if o == nil || x > o.Length() {
 		return make([]float64, lane.Boards)
 	}
-	// Linear between rows, taken from the rows themselves: asking the map for
-	// its film at a column's computed position would let the neighbours in by
-	// a rounding.
+	// Interpolate the rows themselves: the map's film at the computed position of
+	// a column would mix in a neighbour by rounding.
 	i, found := slices.BinarySearch(o.Distances, x)
 	row := s.row(o, i)
 	if !found && i > 0 {
@@ -256,13 +254,12 @@ func (s *strips) balance(o *lane.OilMap) (leftShare, asymmetry float64) {
 		}
 		left += weight * row[centre] / 2
 	}
-	// Each pair of boards was met twice, as was its oil.
+	// Each pair of boards is counted twice.
 	return left / all, difference / (2 * all)
 }
 
-// rowWeights returns the length in m that each row of the map stands for in
-// an integral of its film along the lane: trapezoids, and the first row back to
-// the foul line.
+// rowWeights returns the weight in m of each row of the map in an integral of its
+// film along the lane: trapezoids, and the first row back to the foul line.
 func rowWeights(o *lane.OilMap) []float64 {
 	d := o.Distances
 	weights := make([]float64, len(d))

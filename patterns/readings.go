@@ -13,7 +13,7 @@ import (
 	"lanesim/units"
 )
 
-// Reading is the film read off one board with tape.
+// Reading is the film measured on one board with tape.
 type Reading struct {
 	Distance float64 // m from the foul line
 	Board    int     // counted from 1 at the right edge
@@ -27,7 +27,7 @@ const (
 	unitsColumn    = "units"
 )
 
-// ReadingError is about one tape reading that cannot be used.
+// ReadingError reports a tape reading that cannot be used.
 type ReadingError struct {
 	// Index counts the readings from 0; -1 if there are none.
 	Index int
@@ -54,13 +54,13 @@ func (e *ReadingError) Error() string {
 	return text
 }
 
-// FromReadings makes a grid from tape readings in any order, a row per
-// distance. Boards between two that were read are interpolated linearly across
-// the lane; beyond the outermost that were read the film goes on level. The
-// oil ends at the last distance: read the end of the oil too.
+// FromReadings makes a grid from tape readings in any order, a row per distance.
+// Between two boards read the film is interpolated linearly across the lane; beyond
+// the outermost it stays level. The oil ends at the last distance: read the end of
+// the oil too.
 //
-// Every distance needs two readings at least, on different boards. Every fault
-// is a [*ReadingError]; several are joined.
+// Each distance needs at least two readings, on different boards. Each fault is a
+// [*ReadingError]; several are joined.
 func FromReadings(readings []Reading) (Grid, error) {
 	if faults := checkReadings(readings, make([]bool, len(readings))); len(faults) > 0 {
 		return Grid{}, errors.Join(input.Each(faults, func(e *ReadingError) error { return e })...)
@@ -106,9 +106,8 @@ func fillBoards(readings []Reading) []float64 {
 	return row
 }
 
-// checkReadings lists what is wrong with the readings, in their order. Those
-// marked as spoilt are known to be wrong and only counted as a reading at their
-// distance.
+// checkReadings lists the faults of the readings, in their order. Readings marked
+// as spoilt are known to be wrong: they only count as a reading at their distance.
 func checkReadings(readings []Reading, spoilt []bool) []*ReadingError {
 	if len(readings) == 0 {
 		return []*ReadingError{{Index: -1, Reason: "there are none", Earlier: -1}}
@@ -153,13 +152,13 @@ func checkReadings(readings []Reading, spoilt []bool) []*ReadingError {
 			continue
 		}
 		if j, twice := first[spot{r.Distance, r.Board}]; twice {
-			fault(i, boardColumn, "board %d at %.6g ft was read already", r.Board, r.Distance/units.Foot)
+			fault(i, boardColumn, "board %d at %.6g ft is already there", r.Board, r.Distance/units.Foot)
 			faults[len(faults)-1].Earlier = j
 			continue
 		}
 		first[spot{r.Distance, r.Board}] = i
 		if count[r.Distance] == 1 {
-			fault(i, distanceColumn, "%.6g ft has one reading only, two or more are needed", r.Distance/units.Foot)
+			fault(i, distanceColumn, "%.6g ft has only one reading; two or more are needed", r.Distance/units.Foot)
 		}
 		if farthest == 0 {
 			fault(i, distanceColumn, "all readings are at the foul line, where the oil would end")

@@ -7,10 +7,9 @@ import (
 	"lanesim/lane"
 )
 
-// GridOf writes an oil map out as a table: a row for each of the map's own, with
-// the film on each board averaged over the board's width. A map with a column
-// per board comes back from the grid's [Grid.Build] with the same film, up to
-// the rounding of one division.
+// GridOf returns an oil map as a table with the map's rows and the film on each
+// board, averaged over the board's width. For a map with a column per board
+// [Grid.Build] returns the same film, up to the rounding of one division.
 //
 // It is an error if the map is nil: a dry lane has no rows.
 func GridOf(o *lane.OilMap) (Grid, error) {
@@ -27,15 +26,14 @@ func GridOf(o *lane.OilMap) (Grid, error) {
 }
 
 // Smooth returns the grid with each row smoothed across the lane. The film on a
-// board becomes the mean over its neighbours, weighted by a tent that falls in a
-// straight line from the board itself to nothing at the given number of boards
-// from it:
+// board becomes the mean over its neighbours with triangular weights, which fall
+// linearly from the board itself to 0 at the given number of boards from it:
 //
 //	film'(i) = Σ w(k) film(i+k),    w(k) ∝ 1 − |k|/boards,  |k| < boards
 //
-// so that 1 changes nothing and 3 weighs with 1 2 3 2 1. Beyond the lane's edges
-// the film goes on as its mirror image; each board then gives away exactly the
-// oil that it has, so that the volume of each row is kept. Rows are not mixed.
+// so that 1 changes nothing and 3 has the weights 1 2 3 2 1. Beyond the lane's
+// edges the film is its mirror image, so each row keeps its volume. Rows are not
+// mixed.
 //
 // The width must lie between 1 and the lane's 39 boards.
 func (g Grid) Smooth(boards float64) (Grid, error) {
@@ -67,8 +65,8 @@ func (g Grid) Smooth(boards float64) (Grid, error) {
 	return smooth, nil
 }
 
-// mirrored folds an index beyond either end of a row of n back into it, as in
-// a mirror at the row's edge. It lies within n of the row.
+// mirrored reflects an index at most n beyond either end of a row of n back into
+// it.
 func mirrored(j, n int) int {
 	switch {
 	case j < 0:

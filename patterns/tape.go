@@ -9,7 +9,7 @@ import (
 	"lanesim/units"
 )
 
-// TapeError is one fault in a file of tape readings.
+// TapeError reports a fault in a file of tape readings.
 type TapeError struct {
 	Name string // of the file, as given
 	input.Fault
@@ -35,18 +35,17 @@ func TapeColumns() []string { return []string{distanceColumn, boardColumn, units
 // and units, in any order; lines that begin with # are skipped. The name is
 // the file's, for the grid and for errors.
 //
-// All faults are found in one go, each a [*TapeError], joined in the order of
-// the text.
+// All faults are returned together, each a [*TapeError], in the order of the text.
 func ReadTape(name string, text []byte) (Grid, error) {
 	t := input.Table{Needed: TapeColumns()}
 	var readings []Reading
-	var spoilt []bool // readings with a cell that was no number
+	var spoilt []bool // readings with a cell that is not a number
 	var rows []input.Row
 	t.Read(text, func(r input.Row) {
 		distance, board, film := r.Number(distanceColumn, true), r.Number(boardColumn, true), r.Number(unitsColumn, true)
 		if math.Abs(board) > math.MaxInt32 || board != math.Trunc(board) && !math.IsNaN(board) {
 			cell, _ := r.Cell(boardColumn)
-			r.Fault(boardColumn, cell+" is not the number of a board", "")
+			r.Fault(boardColumn, cell+" is not a board number", "")
 			board = math.NaN()
 		}
 		if math.IsNaN(distance) {

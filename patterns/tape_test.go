@@ -53,9 +53,9 @@ func TestFromReadingsErrors(t *testing.T) {
 		{"distance", []Reading{{3, 5, 1}, {3, 6, 1}, {math.NaN(), 7, 1}, {-units.Foot, 7, 1}}, 2,
 			"tape reading 3: distance_ft: NaN ft is not 0 or more\ntape reading 4: distance_ft: -1 ft is not 0 or more"},
 		{"twice", []Reading{{10 * units.Foot, 5, 1}, {10 * units.Foot, 6, 1}, {10 * units.Foot, 5, 2}}, 2,
-			"tape reading 3: board: board 5 at 10 ft was read already, in reading 1"},
+			"tape reading 3: board: board 5 at 10 ft is already there, in reading 1"},
 		{"alone", []Reading{{3, 5, 1}, {3, 6, 1}, {20 * units.Foot, 5, 2}}, 2,
-			"tape reading 3: distance_ft: 20 ft has one reading only, two or more are needed"},
+			"tape reading 3: distance_ft: 20 ft has only one reading; two or more are needed"},
 		{"foul line", []Reading{{0, 5, 1}, {0, 6, 1}}, 0,
 			"tape reading 1: distance_ft: all readings are at the foul line, where the oil would end"},
 	} {

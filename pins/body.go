@@ -19,8 +19,8 @@ type body struct {
 
 	asleep, gone bool
 	resting      bool          // pressed on a floor in the last step
-	held         [6][3]float64 // N, then, upward and across, at its points of onPlane
-	beside       bool          // hangs beside an edge of the deck
+	held         [6][3]float64 // N, the floor's force in that step, upward and across, at its points of onPlane
+	overhangs    bool          // hangs over an edge of the deck
 	still        float64       // s for which it has hardly moved
 }
 
@@ -44,11 +44,11 @@ func (b *body) energy() float64 {
 	return 0.5 * (b.mass*b.v.dot(b.v) + b.momentum().dot(b.w))
 }
 
-// velocity returns that of the point at r from the mass centre.
+// velocity returns the velocity of the point at r from the mass centre.
 func (b *body) velocity(r vector) vector { return b.v.add(b.w.cross(r)) }
 
-// spin turns the body freely for a time. The angular momentum L stays, and the axis
-// turns about it at |L|/I, with I the moment across: du/dt = L/I × u.
+// spin turns the body freely for a time in s. The angular momentum L is constant, and
+// the axis turns about it at |L|/I, with I the moment across: du/dt = L/I × u.
 func (b *body) spin(time float64) {
 	if b.radius > 0 {
 		return // all axes of a ball are alike
@@ -57,7 +57,7 @@ func (b *body) spin(time float64) {
 	angle := l.mul(time * b.perAcross)
 	size2 := angle.dot(angle)
 	cos, sinc, cosc := 1-size2/2*(1-size2/12*(1-size2/30*(1-size2/56))), 1-size2/6*(1-size2/20*(1-size2/42*(1-size2/72))), 0.5-size2/24*(1-size2/30*(1-size2/56*(1-size2/90)))
-	if size2 > 0.06 { // where the series would be short of digits
+	if size2 > 0.06 { // the series would lose digits
 		size := math.Sqrt(size2)
 		var sin float64
 		sin, cos = math.Sincos(size)
@@ -68,13 +68,13 @@ func (b *body) spin(time float64) {
 	b.w = b.turn(l)
 }
 
-// at returns the place on the axis at s above the base.
+// at returns the point of the axis at s above the base.
 func (b *body) at(s float64) vector { return b.x.plus(s-b.centre, b.u) }
 
 // reach is a length in m: no part of a pin is farther from its mass centre.
 const reach = 9.8 * inch
 
-// fastest bounds the speed of all points of the body.
+// fastest returns an upper bound of the speed in m/s of the body's points.
 func (b *body) fastest() float64 {
 	if b.asleep {
 		return 0

@@ -8,20 +8,20 @@ const (
 	ballIndex = Count
 	mostTime  = 4.0 // s, after which a rack is over
 
-	slow = 0.2 // m/s: if nothing is faster a rack is over
+	slow = 0.2 // m/s: a rack is over when nothing is faster
 )
 
-// Deck computes racks, one after the other. It is for one goroutine; after the first
-// racks it allocates nothing but paths.
+// Deck computes racks, one after the other. It may be used by one goroutine at a time;
+// after the first racks it allocates only paths.
 type Deck struct {
 	solver
 	settings Settings
 	draws    draws
 
 	time     float64
-	due      [pairs]float64     // s, when the bodies of a pair must be looked at again
-	floorDue [Count + 1]float64 // s, when a body must be held against deck and side boards again
-	height   [Count + 1]float64 // m, of a body above the deck's plane when that was last done
+	due      [pairs]float64     // s, when the distance of a pair must be checked again
+	floorDue [Count + 1]float64 // s, when a body must be checked against deck and side boards again
+	height   [Count + 1]float64 // m, of a body above the deck's plane at its last check
 	near     []neighbours
 	low      []lowPoint
 
@@ -31,7 +31,7 @@ type Deck struct {
 	sleeping bool // pins may fall asleep again
 }
 
-// NewDeck returns a deck, or what is wrong with the settings.
+// NewDeck returns a deck with the settings. The error is that of [Settings.Validate].
 func NewDeck(s Settings) (*Deck, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
@@ -44,9 +44,9 @@ func NewDeck(s Settings) (*Deck, error) {
 	return d, nil
 }
 
-// Roll computes what a delivery does to the pins of a leave that stand, [All] for a
-// full rack. How the pins differ follows from seed and number, the same whatever ball
-// comes. The delivery must be valid.
+// Roll computes a delivery at the standing pins, [All] for a full rack. How the pins
+// differ follows from seed and number alone, so different balls can be rolled at the
+// same rack. The delivery must be valid.
 func (d *Deck) Roll(delivery Delivery, standing Leave, seed, number uint64) Result {
 	d.set(standing, seed, number)
 	d.place(delivery)
@@ -67,7 +67,7 @@ func (d *Deck) begin() {
 	d.result.Exit = math.NaN()
 }
 
-// step goes to the next touch, by the largest step at most.
+// step advances to the next contact, by at most the largest step.
 func (d *Deck) step() {
 	d.contacts, d.near, d.low = d.contacts[:0], d.near[:0], d.low[:0]
 	d.meet(0)
@@ -101,16 +101,16 @@ func (d *Deck) step() {
 	d.settle(dt)
 }
 
-// strike resolves a blow and notes what touched what first.
+// strike resolves a blow and records first touches.
 func (d *Deck) strike() {
 	d.blow(d.settings.Rebound == ReboundReturned)
 	for i := range d.contacts {
 		c := &d.contacts[i]
-		d.look(int(c.a))
+		d.recheck(int(c.a))
 		if c.b == fixed {
 			continue
 		}
-		d.look(int(c.b))
+		d.recheck(int(c.b))
 		if c.closing <= 0 {
 			continue
 		}
@@ -123,7 +123,7 @@ func (d *Deck) strike() {
 	}
 }
 
-// touched notes the first touch of a pin.
+// touched records the first touch of a pin.
 func (d *Deck) touched(pin, by int) {
 	first := &d.result.First[pin]
 	if first.By != Untouched {

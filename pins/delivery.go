@@ -24,9 +24,9 @@ type Delivery struct {
 	Spin     [3]float64 // rad/s: down-lane, to the off side, up
 }
 
-// FromShot returns the delivery that a shot leaves at one of its states. A state beyond
-// [HandOver] is moved back to it along its heading. The ball's radius of gyration is
-// that about the axis to its PAP.
+// FromShot returns the delivery that continues a shot from one of its states. A state
+// beyond [HandOver] is moved back to it along its heading. The ball's radius of
+// gyration is that about the axis to its PAP.
 func FromShot(b ball.Ball, s physics.State, hand ball.Hand) Delivery {
 	d := Delivery{
 		Mass: b.Mass, Radius: b.Radius, Gyration: b.RG(b.PAP),
@@ -43,7 +43,7 @@ func FromShot(b ball.Ball, s physics.State, hand ball.Hand) Delivery {
 	return d
 }
 
-// Rolling returns the delivery of a ball that rolls without a turn about the vertical.
+// Rolling returns the delivery of a ball that rolls without spin about the vertical.
 // Board is where its line crosses the head pin's distance, in the bowler's boards, and
 // angle in rad is its heading, positive to the off side. The ball is 8.58 in across
 // with a radius of gyration of 2.5 in.
@@ -59,8 +59,8 @@ func Rolling(board, angle, speed, mass float64) Delivery {
 	}
 }
 
-// Validate reports whether there can be such a delivery: nil, or all that is wrong,
-// each as a [*units.FieldError], joined.
+// Validate returns nil if a rack can be computed for the delivery, or all its faults
+// joined, each a [*units.FieldError].
 func (d Delivery) Validate() error {
 	v := check.Of("pins")
 	within := func(field string, value, least, most float64, rule string) {

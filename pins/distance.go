@@ -10,7 +10,8 @@ type touch struct {
 	radius float64 // m, sum of the radii of the spheres that are nearest
 }
 
-// onAxis returns where along pin b's axis, from the base, and how far from it p lies.
+// onAxis returns the place of p along the pin's axis, from the base, and its distance
+// from the axis, in m.
 func (b *body) onAxis(p vector) (along, away float64) {
 	d := p.sub(b.x)
 	along = d.dot(b.u)
@@ -55,8 +56,8 @@ func (e *envelope) nearestSphere(low, high, a, d float64) float64 {
 	return s
 }
 
-// ballAndPin finds where ball a is nearest to the body and to the head of pin b, the
-// nearest first. It returns how many places it found.
+// ballAndPin finds the points where ball a is nearest to the body and to the head of
+// pin b, the nearest first, and returns their number.
 func ballAndPin(a, b *body, all *[2]touch) int {
 	along, away := b.onAxis(a.x)
 	for i, lobe := range outline.lobes {
@@ -80,11 +81,11 @@ func spheres(a vector, ra float64, b vector, rb float64) touch {
 	return touch{away - ra - rb, n, b.plus(rb+(away-ra-rb)/2, n), ra + rb}
 }
 
-// axes are those of two pins: what the distance of a point at s on the one from a point
-// at t on the other follows from, both measured from the mass centres.
+// axes is the geometry of the axes of two pins, which gives the distance of a point at s
+// on one axis from a point at t on the other, both measured from the mass centres.
 type axes struct {
 	apart2 float64 // m², of the mass centres
-	p, q   float64 // m, a less b along both axes
+	p, q   float64 // m, a − b along both axes
 	cos    float64 // of the angle between them
 	ca, cb float64 // m, heights of the mass centres
 }
@@ -103,17 +104,18 @@ func (x *axes) between(s, t float64) (away, ws, wt float64) {
 	return away, k * (x.p + s - t*x.cos), k * (x.q + s*x.cos - t)
 }
 
-// place is one on two axes, with the gap of the spheres there.
+// place is a pair of points, s and t on two axes, with the gap in m between the spheres
+// there.
 type place struct{ s, t, gap float64 }
 
-// A place whose samples lie farther apart than the nearest's by more than this, in m, is
-// touched in no step before it comes nearer.
+// elsewhere is the gap in m beyond that of the nearest samples from which a place is left
+// out: it cannot touch within a step.
 const elsewhere = 0.5 * inch
 
-// twoPins finds where pins a and b are nearest: the least of |P(s) − Q(t)| − ρ(s) −
-// ρ(t) over both axes, for bodies and heads of both. The best of the pairs of samples on
-// both are the starts for Newton's steps. It returns how many places it found, two at
-// most, the nearest first.
+// twoPins finds the points where pins a and b are nearest: the minima of |P(s) − Q(t)| −
+// ρ(s) − ρ(t) over both axes, for bodies and heads of both. Newton's steps start from the
+// best pairs of samples. It returns the number of places found, at most two, the nearest
+// first.
 func twoPins(a, b *body, all *[2]touch) int {
 	e := outline
 	x := axesOf(a, b)
@@ -124,12 +126,12 @@ func twoPins(a, b *body, all *[2]touch) int {
 		one := &e.samples[i]
 		s := one.s - x.ca
 		along := x.q + s*x.cos // of this point on b's axis
-		beside := max(0, x.apart2+s*(s+2*x.p)-along*along)
+		across2 := max(0, x.apart2+s*(s+2*x.p)-along*along)
 		along += x.cb
 		for j := range e.samples {
 			other := &e.samples[j]
 			d := along - other.s
-			f := math.Sqrt(beside+d*d) - one.radius - other.radius
+			f := math.Sqrt(across2+d*d) - one.radius - other.radius
 			if k := one.half + 2*other.half; f < starts[k].gap {
 				starts[k] = place{one.s, other.s, f}
 				least = min(least, f)
@@ -151,7 +153,7 @@ func twoPins(a, b *body, all *[2]touch) int {
 	return found.count
 }
 
-// places are the two nearest of those found, the nearest first.
+// places keeps the two nearest places found, the nearest first.
 type places struct {
 	list  [2]place
 	count int
@@ -173,11 +175,11 @@ func (f *places) add(p place) {
 	}
 }
 
-// Pins nearer than this, in m, are searched closely: along the hollow of a neck the
-// distance may have several least values between two samples.
+// close is the gap in m of two pins below which the search is made on a finer grid: along
+// the hollow of a neck the distance may have several minima between two samples.
 const close = 1e-3
 
-// searchClosely adds the places about all least values of the distance over many samples.
+// searchClosely adds the place at every minimum of the distance over a fine grid.
 func (x *axes) searchClosely(found *places) {
 	e := outline
 	const n = denseSamples
@@ -189,11 +191,11 @@ func (x *axes) searchClosely(found *places) {
 		one := &e.dense[i]
 		s := one.s - x.ca
 		along := x.q + s*x.cos
-		beside := max(0, x.apart2+s*(s+2*x.p)-along*along)
+		across2 := max(0, x.apart2+s*(s+2*x.p)-along*along)
 		along += x.cb
 		for j := range n {
 			d := along - e.dense[j].s
-			f[i+1][j+1] = math.Sqrt(beside+d*d) - one.radius - e.dense[j].radius
+			f[i+1][j+1] = math.Sqrt(across2+d*d) - one.radius - e.dense[j].radius
 		}
 	}
 	for i := 1; i <= n; i++ {
@@ -208,9 +210,9 @@ func (x *axes) searchClosely(found *places) {
 	}
 }
 
-// refine follows the distance of two pins to its least value near s and t, within a lobe
-// of each, by Newton's steps, halved until they gain, and by steps down the slope where it
-// bends the other way.
+// refine finds the minimum of the distance of two pins near s and t, within a lobe of
+// each, by Newton's steps, halved until the distance falls; where the Hessian is not
+// positive definite it is shifted, or the step goes down the gradient.
 func (x *axes) refine(s, t float64, lobeS, lobeT [2]float64) place {
 	e := outline
 	rs, slopeS, bendS := e.at(s)
@@ -222,7 +224,7 @@ func (x *axes) refine(s, t float64, lobeS, lobeT [2]float64) place {
 		k := 1 / away
 		fss, ftt := k*(1-ws*ws)-bendS, k*(1-wt*wt)-bendT
 		fst := -k * (x.cos - ws*wt)
-		// At an end of a lobe the other variable goes alone.
+		// At an end of a lobe only the other variable moves.
 		fixedS := s == lobeS[0] && fs > 0 || s == lobeS[1] && fs < 0
 		fixedT := t == lobeT[0] && ft > 0 || t == lobeT[1] && ft < 0
 		var ds, dt float64
@@ -236,7 +238,7 @@ func (x *axes) refine(s, t float64, lobeS, lobeT [2]float64) place {
 			ds = descend(fs, fss)
 		case fss > 0 && det > 1e-6*fss*ftt:
 			ds, dt = (fst*ft-ftt*fs)/det, (fst*fs-fss*ft)/det
-		default: // shifted to bend upward by as much as it bends downward most
+		default: // shift the Hessian to make it positive definite
 			half := (fss - ftt) / 2
 			shift := 2 * (math.Sqrt(half*half+fst*fst) - (fss+ftt)/2)
 			a, b := fss+shift+1, ftt+shift+1
@@ -246,7 +248,7 @@ func (x *axes) refine(s, t float64, lobeS, lobeT [2]float64) place {
 		ns, nt := s, t
 		for try := 0; ; try++ {
 			ns, nt = min(max(s+ds, lobeS[0]), lobeS[1]), min(max(t+dt, lobeT[0]), lobeT[1])
-			if try == 3 { // straight down the slope instead
+			if try == 3 { // down the gradient instead
 				ds, dt = -fs*inch, -ft*inch
 			} else if try == 12 {
 				return place{s, t, f}
@@ -259,14 +261,14 @@ func (x *axes) refine(s, t float64, lobeS, lobeT [2]float64) place {
 			ds, dt = ds/2, dt/2
 		}
 		moved := math.Abs(ns-s) + math.Abs(nt-t)
-		if s, t = ns, nt; moved < 2e-6 { // the next would be of its square's size
+		if s, t = ns, nt; moved < 2e-6 { // Newton's steps converge quadratically: the next is negligible
 			break
 		}
 	}
 	return place{s, t, away - rs - rt}
 }
 
-// descend is a step toward the least of a function with these derivatives.
+// descend returns a step in m toward the minimum of a function with these derivatives.
 func descend(first, second float64) float64 {
 	if second > 0 {
 		return max(-inch, min(inch, -first/second))
@@ -274,8 +276,9 @@ func descend(first, second float64) float64 {
 	return -math.Copysign(0.2*inch, first)
 }
 
-// segments bounds the distance in m of the axes of two pins, or of a pin's axis and the
-// ball's centre, from below: exactly for the ball and for axes that are not clamped.
+// segments returns a lower bound of the distance in m of the axes of two pins, or of a
+// pin's axis and the ball's centre. It is exact for the ball, and for two pins unless the
+// nearest points are ends of the axes.
 func segments(a, b *body) float64 {
 	low, high := outline.least-b.centre, outline.most-b.centre
 	if a.radius > 0 {
@@ -286,14 +289,14 @@ func segments(a, b *body) float64 {
 	// Ericson, Real-Time Collision Detection (2005), §5.1.9.
 	ls, hs := outline.least-a.centre, outline.most-a.centre
 	d := a.x.sub(b.x)
-	c, along, beside := a.u.dot(b.u), d.dot(a.u), d.dot(b.u)
+	c, alongA, alongB := a.u.dot(b.u), d.dot(a.u), d.dot(b.u)
 	s := 0.0
 	if det := 1 - c*c; det > 1e-9 {
-		s = (c*beside - along) / det
+		s = (c*alongB - alongA) / det
 	}
 	s = min(max(s, ls), hs)
-	t := min(max(s*c+beside, low), high)
-	s = min(max(t*c-along, ls), hs)
+	t := min(max(s*c+alongB, low), high)
+	s = min(max(t*c-alongA, ls), hs)
 	return d.plus(s, a.u).plus(-t, b.u).norm()
 }
 
@@ -303,9 +306,9 @@ type planePoint struct {
 	point vector // of the body
 }
 
-// onPlane returns the points of a body that are nearest to the plane n·p = level, on
-// the side where n points: of a pin four points of the edge of its base, the lowest
-// first, and the lowest of its belly and of its head. It returns how many there are.
+// onPlane finds the points of a body that are nearest to the plane n·p = level, seen
+// from the side to which n points: of a pin up to four points of the edge of its base,
+// the lowest first, and the lowest of its belly and of its head. It returns their number.
 func (b *body) onPlane(n vector, level float64, all *[6]planePoint) int {
 	above := n.dot(b.x) - level
 	if b.radius > 0 {
@@ -328,7 +331,7 @@ func (b *body) onPlane(n vector, level float64, all *[6]planePoint) int {
 	drop := rimLine * lean
 	all[0] = planePoint{middle - drop, foot.plus(rimLine, down)}
 	count := 1
-	if lean < 0.2 { // any of the edge may be the lowest next
+	if lean < 0.2 { // any point of the edge may be the lowest next
 		all[1] = planePoint{middle, foot.plus(rimLine, side)}
 		all[2] = planePoint{middle, foot.plus(-rimLine, side)}
 		all[3] = planePoint{middle + drop, foot.plus(-rimLine, down)}
@@ -346,14 +349,14 @@ func (b *body) onPlane(n vector, level float64, all *[6]planePoint) int {
 	return count
 }
 
-// leans is how many cells the table of lowest spheres has, for the cosine up of the axis
-// with the normal of a plane from −1 to 1.
+// leans is the number of cells of the table of lowest spheres, over the cosine from −1
+// to 1 of the angle between a pin's axis and the normal of a plane.
 const leans = 256
 
 func leanOf(i int) float64 { return 2*float64(i)/leans - 1 }
 
 // lowestOf returns the s of a lobe, 0 the body or 1 the head, at which s·up − ρ(s) is
-// least: from the table, by Newton's steps.
+// least: a start from the table, then Newton's steps.
 func (e *envelope) lowestOf(lobe int, up float64) float64 {
 	w := (up + 1) * leans / 2
 	i := min(max(int(w), 0), leans-1)
@@ -369,9 +372,10 @@ func (e *envelope) lowestOf(lobe int, up float64) float64 {
 	return s
 }
 
-// findLowest does so by search: the best of a few samples, then Newton's steps.
+// findLowest returns the same for the table, by search: the best of some samples, then
+// bisection.
 func (e *envelope) findLowest(lobe [2]float64, up float64) float64 {
-	// Within a lobe up − ρ′(s) rises, but for the part next to the neck.
+	// Within a lobe up − ρ′(s) rises, except next to the neck.
 	const samples = 50
 	best, least := lobe[0], math.Inf(1)
 	spacing := (lobe[1] - lobe[0]) / samples

@@ -7,17 +7,17 @@ import (
 )
 
 const (
-	stillSpeed = 0.02 // m/s, and at this times ten in rad/s, below which a pin may fall asleep
+	stillSpeed = 0.02 // m/s, and ten times as much in rad/s, below which a pin may fall asleep
 	stillTime  = 0.05 // s for which a lying pin must be still
 	beyond     = 2.0  // m before the head pin at which a pin no longer counts
 )
 
-// settle takes out what has left the deck, lets pins fall asleep that stand or lie
-// still, and notes the ball's path.
+// settle removes bodies that have left the deck, puts to sleep pins that stand or lie
+// still, and records the paths.
 func (d *Deck) settle(dt float64) {
 	r := &d.result
-	noted := d.settings.PathSpacing > 0 && d.time >= d.nextPath
-	if noted {
+	recorded := d.settings.PathSpacing > 0 && d.time >= d.nextPath
+	if recorded {
 		d.nextPath += d.settings.PathSpacing
 	}
 	for i := range Count {
@@ -25,7 +25,7 @@ func (d *Deck) settle(dt float64) {
 		if b.gone || b.asleep {
 			continue
 		}
-		if noted {
+		if recorded {
 			r.Pins[i] = append(r.Pins[i], PinPoint{d.time, b.x.x, b.x.y, b.x.z, [3]float64{b.u.x, b.u.y, b.u.z}})
 		}
 		if b.x.z < 0 || b.x.x > curtain || b.x.x < -beyond {
@@ -39,7 +39,7 @@ func (d *Deck) settle(dt float64) {
 			continue
 		}
 		b.still += dt
-		// Never on its tipping edge: upright within half a degree, or lying.
+		// Only upright within half a degree, or lying: never while it balances on an edge.
 		upright, lying := b.u.z > 0.99996, math.Abs(b.u.z) < 0.5
 		if b.still > stillTime && (upright || lying) {
 			b.asleep, b.v, b.w = true, vector{}, vector{}
@@ -49,7 +49,7 @@ func (d *Deck) settle(dt float64) {
 	if b.gone {
 		return
 	}
-	if noted {
+	if recorded {
 		r.Path = append(r.Path, PathPoint{d.time, b.x.x, b.x.y, b.x.z})
 	}
 	if b.x.x > DeckEnd || math.Abs(b.x.y) > edge || b.x.x < -beyond {
@@ -57,7 +57,7 @@ func (d *Deck) settle(dt float64) {
 	}
 }
 
-// ballLeaves notes where the ball leaves the deck.
+// ballLeaves records where the ball leaves the deck and removes it.
 func (d *Deck) ballLeaves() {
 	b := &d.bodies[ballIndex]
 	y := b.x.y
@@ -70,7 +70,7 @@ func (d *Deck) ballLeaves() {
 	b.gone = true
 }
 
-// over reports whether the rack has come to its end.
+// over reports whether the rack has ended.
 func (d *Deck) over() bool {
 	if d.time >= mostTime {
 		d.result.TimeUp = true
@@ -96,15 +96,15 @@ func (d *Deck) over() bool {
 	return !moving || !up && ball.gone
 }
 
-// stays reports whether a standing pin has too little energy to tip over: less than the
-// height of its mass centre when it balances on its edge asks for.
+// stays reports whether a standing pin has too little energy to tip over: less than it
+// takes to raise its mass centre to where it balances on its edge.
 func (d *Deck) stays(b *body) bool {
 	high := b.centre - edgeTube
 	balance := edgeTube + math.Sqrt(high*high+rimLine*rimLine)
 	return b.energy() < b.mass*d.settings.Gravity*(balance-b.x.z) && b.u.z > 0.98
 }
 
-// finish returns the result.
+// finish completes the result and returns it.
 func (d *Deck) finish() Result {
 	r := &d.result
 	for i := range Count {

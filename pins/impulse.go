@@ -10,7 +10,7 @@ const (
 	mostSweep = 400
 )
 
-// contact is a place where two bodies touch, or one and what stands fast.
+// contact is a point where two bodies touch, or a body and a fixed surface.
 type contact struct {
 	a, b int8 // the bodies; b is fixed if the contact is with deck, gutter or board
 	slot int8 // which point of the body rests on the deck; none for other contacts
@@ -20,20 +20,20 @@ type contact struct {
 	gap          float64   // m
 	restitution  float64
 	friction     float64
-	least        float64 // kg·m/s, of the impulse along n
-	target       float64 // m/s, the separating speed that is wanted
+	least        float64 // kg·m/s, lower bound of the impulse along n
+	target       float64 // m/s, the separating speed to reach
 	closing      float64 // m/s, before the blow
-	perAcross    float64 // kg, impulse by change of velocity that never overshoots
+	perAcross    float64 // kg, impulse per change of velocity across n, small enough never to overshoot
 	seenA, seenB uint32  // how often the bodies had changed when the contact was last solved
 	stale        bool    // has not been solved since the impulses were cleared
 }
 
-// direction is a unit vector at a contact with what an impulse along it does.
+// direction is a unit vector at a contact with the effect of an impulse along it.
 type direction struct {
 	unit           vector
 	leverA, leverB vector  // r × unit
 	turnA, turnB   vector  // I⁻¹ (r × unit), the spin by a unit impulse
-	perMass        float64 // kg, impulse by change of velocity
+	perMass        float64 // kg, impulse per change of velocity
 	impulse        float64 // kg·m/s, on a along it and on b against it
 }
 
@@ -64,7 +64,8 @@ func (s *solver) add(a, b int, n, point vector, gap, restitution, friction float
 	s.direct(c, &c.n, n, ra, rb)
 	s.direct(c, &c.t1, t1, ra, rb)
 	s.direct(c, &c.t2, t2, ra, rb)
-	// What an impulse across answers to is the greatest eigenvalue of its 2 × 2 matrix.
+	// The change of velocity by an impulse across n is at most the greatest eigenvalue of
+	// its 2 × 2 matrix.
 	cross := c.t1.leverA.dot(c.t2.turnA)
 	if b != fixed {
 		cross += c.t1.leverB.dot(c.t2.turnB)
@@ -74,7 +75,7 @@ func (s *solver) add(a, b int, n, point vector, gap, restitution, friction float
 	c.perAcross = 1 / ((k1+k2)/2 + math.Sqrt(half*half+cross*cross))
 }
 
-// direct works out what an impulse along a unit vector does at a contact.
+// direct computes the effect of an impulse along a unit vector at a contact.
 func (s *solver) direct(c *contact, d *direction, unit, ra, rb vector) {
 	a := &s.bodies[c.a]
 	d.unit = unit
@@ -90,7 +91,7 @@ func (s *solver) direct(c *contact, d *direction, unit, ra, rb vector) {
 	d.perMass = 1 / k
 }
 
-// along returns the velocity of a against b at a contact along a direction.
+// along returns the velocity of a relative to b at a contact along a direction.
 func (s *solver) along(c *contact, d *direction) float64 {
 	a := &s.bodies[c.a]
 	v := d.unit.dot(a.v) + d.leverA.dot(a.w)
@@ -115,10 +116,10 @@ func (s *solver) apply(c *contact, d *direction, j float64) {
 }
 
 // solve finds the impulses of all contacts together, by sweeps over them (projected
-// Gauss–Seidel): each contact is brought to its target, v·n = target with an impulse
-// of at least c.least, or v·n above the target with just that; the impulse across
-// follows Coulomb's cone, against the slip where it lies on the cone. A contact is
-// left alone while neither of its bodies changes by more than the tolerance in m/s.
+// Gauss–Seidel). Each contact is brought to its target: v·n = target with an impulse
+// of at least c.least, or v·n above the target with exactly that. The impulse across
+// n stays within Coulomb's cone, against the slip where it lies on the cone. A contact
+// is skipped while neither of its bodies changes by more than the tolerance in m/s.
 func (s *solver) solve(tolerance float64) {
 	for range mostSweep {
 		busy := false
@@ -164,8 +165,8 @@ func (s *solver) solve(tolerance float64) {
 	}
 }
 
-// forget takes the impulses of a contact away, and asks for least and no bounce.
-func (c *contact) forget(least float64) {
+// reset clears the impulses of a contact and sets its least impulse, without bounce.
+func (c *contact) reset(least float64) {
 	c.n.impulse, c.t1.impulse, c.t2.impulse = 0, 0, 0
 	c.least, c.target, c.stale = least, 0, true
 }
@@ -173,12 +174,12 @@ func (c *contact) forget(least float64) {
 func (s *solver) clear() {
 	for i := range s.contacts {
 		c := &s.contacts[i]
-		c.forget(0)
+		c.reset(0)
 	}
 }
 
-// rest removes what closes the contacts in a step, without a bounce. It starts from the
-// forces in N with which the deck held the bodies in the step before.
+// rest removes the closing velocity of the contacts in a step of dt in s, without a
+// bounce. It starts from the deck's forces on the bodies in the step before.
 func (s *solver) rest(dt float64) {
 	s.clear()
 	for i := range s.contacts {
@@ -211,11 +212,11 @@ func (s *solver) rest(dt float64) {
 	}
 }
 
-// blow resolves a blow: each contact that closes comes back with its restitution
-// (Newton's law), at once with all others. What a floor took that did not itself
-// bounce is given back thereafter if returned is set. Newton's law with friction can
-// create energy in rare, oblique blows (Kane and Levinson, Dynamics, 1985); the
-// restitution of such a blow is halved until it does not.
+// blow resolves a blow: each closing contact separates with its restitution (Newton's
+// law), simultaneously with all others. If returned is set, a floor that did not itself
+// bounce then gives back its restitution's share of the impulse it took. Newton's law
+// with friction can create energy in rare, oblique blows (Kane and Levinson, Dynamics,
+// 1985); the restitution of such a blow is halved until it does not.
 func (s *solver) blow(returned bool) {
 	energy := 0.0
 	for i := range s.bodies {
@@ -231,7 +232,7 @@ func (s *solver) blow(returned bool) {
 	}
 	for share := 1.0; ; share /= 2 {
 		if share < 0.1 {
-			share = 0 // without restitution no energy is made
+			share = 0 // without restitution no energy is created
 		}
 		s.bounceBack(share, returned)
 		after := 0.0
@@ -252,7 +253,7 @@ func (s *solver) blow(returned bool) {
 	}
 }
 
-// bounceBack resolves a blow with a share of every restitution.
+// bounceBack resolves a blow with every restitution multiplied by share.
 func (s *solver) bounceBack(share float64, returned bool) {
 	s.clear()
 	for i := range s.contacts {
@@ -264,17 +265,17 @@ func (s *solver) bounceBack(share float64, returned bool) {
 	if !returned || share == 0 {
 		return
 	}
-	gives := false
+	returns := false
 	for i := range s.contacts {
 		c := &s.contacts[i]
 		back := 0.0
 		if c.b == fixed && c.target == 0 {
 			back = share * c.restitution * c.n.impulse
 		}
-		c.forget(back)
-		gives = gives || back > 1e-6
+		c.reset(back)
+		returns = returns || back > 1e-6
 	}
-	if gives {
+	if returns {
 		s.solve(settled)
 	}
 }

@@ -7,9 +7,9 @@ import (
 	"strings"
 )
 
-// Leave is a set of standing pins: bit n−1 is pin n. In results of racks pins are those of
-// a right-hander; Mirror gives what stands for a left-hander, whose pins everybody
-// numbers the same way.
+// Leave is a set of standing pins: bit n−1 is pin n. Racks are computed for a
+// right-hander; Mirror gives the leave of a left-hander, whose pins have the same
+// numbers.
 type Leave uint16
 
 // All is the full rack.
@@ -79,7 +79,8 @@ func (l Leave) Mirror() Leave {
 	return m
 }
 
-// column is a pin's place across the deck in halves of the spacing, row the one down it.
+// column returns a pin's place across the deck, in half spacings from the middle, and its
+// row from the front.
 func column(n int) (across, row int) {
 	for n > row+1 {
 		n -= row + 1
@@ -92,9 +93,9 @@ func column(n int) (across, row int) {
 // down and, of two or more standing pins, at least one is down between them, or directly
 // ahead of two neighbours in a row.
 //
-// A pin is down between them where the leave falls apart into groups: pins belong
-// together that stand 12 in apart, or one straight behind the other with a row between
-// (2-8 is no split).
+// A pin is down between them if the leave consists of separate groups: two pins are in
+// one group if they stand 12 in apart, or one straight behind the other with a row
+// between (2-8 is no split).
 func (l Leave) Split() bool {
 	if l.Has(1) || l.Len() < 2 {
 		return false
@@ -106,27 +107,27 @@ func (l Leave) Split() bool {
 			}
 		}
 	}
-	// Which pins hang together with the first.
-	var part Leave
-	for n := 1; n <= Count && part == 0; n++ {
+	// The group of the first standing pin.
+	var group Leave
+	for n := 1; n <= Count && group == 0; n++ {
 		if l.Has(n) {
-			part = part.With(n)
+			group = group.With(n)
 		}
 	}
 	for grown := true; grown; {
 		grown = false
 		for a := 1; a <= Count; a++ {
-			for b := 1; b <= Count && part.Has(a); b++ {
-				if l.Has(b) && !part.Has(b) && together(a, b) {
-					part, grown = part.With(b), true
+			for b := 1; b <= Count && group.Has(a); b++ {
+				if l.Has(b) && !group.Has(b) && together(a, b) {
+					group, grown = group.With(b), true
 				}
 			}
 		}
 	}
-	return part != l
+	return group != l
 }
 
-// together reports whether pins a and b hang together.
+// together reports whether two standing pins a and b are in one group.
 func together(a, b int) bool {
 	ya, ra := column(a)
 	yb, rb := column(b)
@@ -142,7 +143,8 @@ func together(a, b int) bool {
 	return false
 }
 
-// aheadOf returns the pin directly ahead of two neighbours in a row, 0 of others.
+// aheadOf returns the pin directly ahead of two neighbours in a row, 0 for any other two
+// pins.
 func aheadOf(a, b int) int {
 	ya, ra := column(a)
 	yb, rb := column(b)
@@ -157,7 +159,7 @@ func aheadOf(a, b int) int {
 	return 0
 }
 
-// names are the trade's names of leaves, as a right-hander's pins are numbered.
+// names are the trade's names of leaves.
 var names = map[Leave]string{
 	Pins(7, 10): "bedposts", Pins(2, 4, 5, 8): "bucket", Pins(3, 5, 6, 9): "bucket", Pins(3, 10): "baby split", Pins(2, 7): "baby split",
 	Pins(4, 6, 7, 10): "big four", Pins(5, 7, 10): "lily", Pins(4, 6, 7, 8, 10): "Greek church", Pins(4, 6, 7, 9, 10): "Greek church",

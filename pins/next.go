@@ -2,28 +2,28 @@ package pins
 
 import "math"
 
-// Bodies are looked at again when they may touch, not before: the nearest distance of
-// two divided by a bound of the speed at which it can close says when that is.
+// Two bodies are checked again only when they may touch: their distance divided by an
+// upper bound of their closing speed gives that time.
 
 const (
 	leastStep   = 5e-6   // s
-	quickStep   = 1e-4   // s, below which the turning of two pins cuts no step
-	passingStep = 3e-4   // s, below which their passing each other cuts none
+	quickStep   = 1e-4   // s, below which the turning of two pins does not shorten a step
+	passingStep = 3e-4   // s, below which their motion past each other does not
 	overlap     = 0.1e-3 // m, that touching bodies may overlap within a step
 	longestRest = 0.03   // s for which the distance of two bodies goes unchecked
 
-	// A pin that reaches past an edge of the deck hangs beside the edge with the points
-	// that are deeper below deck or gutter than this, in m.
+	// The points of a pin past an edge of the deck that are deeper than this below deck
+	// or gutter, in m, hang over the edge and do not touch.
 	overEdge = 0.4e-3
 )
 
-// pairs is how many pairs of bodies there are, and never a time that does not come, in s.
+// pairs is the number of pairs of bodies; never is a time in s that is not reached.
 const (
 	pairs = Count * (Count + 1) / 2
 	never = math.MaxFloat64
 )
 
-// bodiesOf are the bodies of a pair, the ball first; pairOf is the pair of two bodies.
+// bodiesOf has the bodies of each pair, the ball first; pairOf the pair of two bodies.
 var bodiesOf, pairOf = everyPair()
 
 func everyPair() (of [pairs][2]int8, pair [Count + 1][Count + 1]int8) {
@@ -55,8 +55,8 @@ type lowPoint struct {
 	gap float64
 }
 
-// meet looks at all bodies that may touch within a time in s, and lists their contacts
-// and how near they are. It returns the time, cut short by what it found.
+// meet checks all bodies that may touch within a time in s, and lists their contacts
+// and distances. It returns the time, shortened by what it found.
 func (d *Deck) meet(within float64) float64 {
 	for k := range d.due {
 		if d.due[k] <= d.time+within {
@@ -77,16 +77,16 @@ func (d *Deck) meet(within float64) float64 {
 	return within
 }
 
-// pair looks at the bodies of a pair.
+// pair checks the bodies of a pair.
 func (d *Deck) pair(k int) {
-	one, other := int(bodiesOf[k][0]), int(bodiesOf[k][1])
-	a, b := &d.bodies[one], &d.bodies[other]
+	first, second := int(bodiesOf[k][0]), int(bodiesOf[k][1])
+	a, b := &d.bodies[first], &d.bodies[second]
 	if a.gone || b.gone || a.asleep && b.asleep {
 		d.due[k] = never // or until one wakes
 		return
 	}
 	size := widest + a.radius
-	if one != ballIndex {
+	if first != ballIndex {
 		size = 2 * widest
 	}
 	if free := segments(a, b) - size; free > 0 {
@@ -97,34 +97,35 @@ func (d *Deck) pair(k int) {
 	}
 	var places [2]touch
 	var count int
-	if one == ballIndex {
+	if first == ballIndex {
 		count = ballAndPin(a, b, &places)
 	} else {
 		count = twoPins(a, b, &places)
 	}
 	if places[0].gap < touching {
-		d.wake(one)
-		d.wake(other)
-		d.apart(a, b, places[:count])
+		d.wake(first)
+		d.wake(second)
+		d.separate(a, b, places[:count])
 	}
 	for _, t := range places[:count] {
 		if t.gap < touching {
 			restitution, friction := d.coefficients(a, b)
-			d.add(one, other, t.n, t.point, t.gap, restitution, friction)
+			d.add(first, second, t.n, t.point, t.gap, restitution, friction)
 		}
-		d.near = append(d.near, neighbours{one, other, t})
+		d.near = append(d.near, neighbours{first, second, t})
 	}
 	d.due[k] = math.Inf(1) // until the step's blow is known
 }
 
-// apartFor bounds from below how long in s two bodies at a distance stay apart.
+// apartFor returns a lower bound of the time in s for which two bodies at a distance in m
+// stay apart.
 func (d *Deck) apartFor(a, b *body, free float64) float64 {
 	speed := a.v.sub(b.v).norm() + (turning(a)+turning(b))*reach
 	return d.clear(free, speed)
 }
 
-// clear bounds from below how long in s a distance lasts that closes at a speed at most,
-// while contacts at rest and gravity change that speed.
+// clear returns a lower bound of the time in s in which a distance closes at no more than
+// a speed, allowing for the change of that speed by contacts at rest and gravity.
 func (d *Deck) clear(free, speed float64) float64 {
 	if free < 2*overlap {
 		return 0
@@ -136,13 +137,13 @@ func (d *Deck) clear(free, speed float64) float64 {
 func (d *Deck) wake(i int) {
 	if b := &d.bodies[i]; b.asleep {
 		b.asleep, b.still = false, 0
-		d.look(i)
+		d.recheck(i)
 	}
 }
 
-// apart takes two bodies that overlap out of each other where they do so most, the
-// lighter one farther.
-func (d *Deck) apart(a, b *body, places []touch) {
+// separate moves two overlapping bodies apart at their deepest overlap, the lighter one
+// farther.
+func (d *Deck) separate(a, b *body, places []touch) {
 	gap, n := places[0].gap, places[0].n
 	if gap >= 0 {
 		return
@@ -176,17 +177,17 @@ func (d *Deck) floors(i int) {
 			p := &points[k]
 			d.height[i] = min(d.height[i], p.gap)
 			past, gutter := p.point.x > DeckEnd, math.Abs(p.point.y) > edge
-			b.beside = b.beside || past || gutter
+			b.overhangs = b.overhangs || past || gutter
 			hangs = hangs || past || gutter || p.gap < -overEdge
 			if gutter {
 				p.gap += gutterDepth
 			}
-			if past || b.beside && p.gap < -overEdge {
+			if past || b.overhangs && p.gap < -overEdge {
 				p.gap = math.Inf(1)
 			}
 			lowest = min(lowest, p.gap)
 		}
-		b.beside = b.beside && hangs
+		b.overhangs = b.overhangs && hangs
 		shift := 0.0
 		if lowest < 0 {
 			d.result.Overlap = max(d.result.Overlap, -lowest)
@@ -229,7 +230,8 @@ func (d *Deck) sideBoards(i int, points *[6]planePoint) {
 	}
 }
 
-// above keeps a point of a body near a plane, with its slot among those on the deck.
+// above lists a point of a body near a plane, and its contact if it touches, with its slot
+// among the points on the deck.
 func (d *Deck) above(i, slot int, n vector, p planePoint, restitution, friction float64) {
 	if p.gap < touching {
 		d.add(i, fixed, n, p.point, p.gap, restitution, friction)
@@ -238,9 +240,9 @@ func (d *Deck) above(i, slot int, n vector, p planePoint, restitution, friction 
 	d.low = append(d.low, lowPoint{i, n, p.point.sub(d.bodies[i].x), p.gap})
 }
 
-// look makes the distances of a body be looked at again, but for those that have been
-// looked at in this step.
-func (d *Deck) look(i int) {
+// recheck makes the distances of a body due for a check, except those checked in this
+// step.
+func (d *Deck) recheck(i int) {
 	for j := range d.bodies {
 		if k := pairOf[i][j]; j != i && !math.IsInf(d.due[k], 1) {
 			d.due[k] = 0
@@ -251,7 +253,7 @@ func (d *Deck) look(i int) {
 	}
 }
 
-// length returns how long the next step may be.
+// length returns the length of the next step in s.
 func (d *Deck) length() float64 {
 	dt := min(d.settings.LargestStep, d.nearFor(d.near), d.lowFor(d.low))
 	dt = max(d.meet(dt), leastStep)
@@ -269,7 +271,7 @@ func (d *Deck) length() float64 {
 	return dt
 }
 
-// nearFor returns how long a step may be for pairs that are near.
+// nearFor returns the longest step in s for pairs that are near.
 func (d *Deck) nearFor(near []neighbours) float64 {
 	dt := math.Inf(1)
 	for i := range near {
@@ -278,12 +280,12 @@ func (d *Deck) nearFor(near []neighbours) float64 {
 		v := a.velocity(n.point.sub(a.x)).sub(b.velocity(n.point.sub(b.x)))
 		normal := v.dot(n.n)
 		turnA, turnB := turning(a), turning(b)
-		// The surfaces curve, the axes turn, and the normal turns with them.
+		// The normal turns with the curvature of the surfaces and with the axes.
 		across := math.Sqrt(max(0, v.dot(v)-normal*normal))
 		bend := across*(across/n.radius+turnA+turnB) + d.bend(a) + d.bend(b)
 		dt = min(dt, until(n.gap, -normal, bend))
-		// Another place of two pins may come nearest: where they turn fast, and along the
-		// hollow of a neck, where it may close as fast as they pass and turn.
+		// Another place of two pins may become the nearest: where they turn fast, and along
+		// the hollow of a neck, where the gap may close as fast as they pass and turn.
 		if turns := turnA + turnB; turns > 0 {
 			dt = min(dt, max(quickStep, (n.gap+2*overlap)/(turns*reach/2)))
 			dt = min(dt, max(passingStep, (n.gap+2*overlap)/(math.Sqrt(v.dot(v))+turns*reach/2)))
@@ -292,7 +294,7 @@ func (d *Deck) nearFor(near []neighbours) float64 {
 	return dt
 }
 
-// lowFor returns how long a step may be for points above planes.
+// lowFor returns the longest step in s for points above planes.
 func (d *Deck) lowFor(low []lowPoint) float64 {
 	dt := math.Inf(1)
 	for i := range low {
@@ -303,15 +305,16 @@ func (d *Deck) lowFor(low []lowPoint) float64 {
 	return dt
 }
 
-// aboveFor bounds from below how long in s a body keeps off deck and side boards.
+// aboveFor returns a lower bound of the time in s for which a body stays off deck and side
+// boards.
 func (d *Deck) aboveFor(i int) float64 {
 	b := &d.bodies[i]
 	turn := turning(b) * reach
 	return min(d.clear(d.height[i], turn-b.v.z), d.clear(sideBoard-reach-math.Abs(b.x.y), math.Abs(b.v.y)))
 }
 
-// bend bounds the acceleration in m/s² of points of a body against another, by its
-// turning and by gravity.
+// bend returns an upper bound of the acceleration in m/s² of a body's points relative to
+// another, from its turning and gravity.
 func (d *Deck) bend(b *body) float64 {
 	if b.asleep {
 		return 0
@@ -322,7 +325,7 @@ func (d *Deck) bend(b *body) float64 {
 	return d.settings.Gravity + 0.5*reach*b.w.dot(b.w)
 }
 
-// turning returns how fast in rad/s the axis of a pin turns.
+// turning returns the rate in rad/s at which the axis of a pin turns.
 func turning(b *body) float64 {
 	if b.radius > 0 || b.asleep {
 		return 0
@@ -331,8 +334,8 @@ func turning(b *body) float64 {
 	return math.Sqrt(max(0, b.w.dot(b.w)-along*along))
 }
 
-// until returns the time in s after which a gap that closes at a speed, with an
-// acceleration at most, is all but used up: gap = speed·t + acceleration·t²/2.
+// until returns the time in s in which a gap is almost used up that closes at a speed
+// with at most an acceleration: gap = speed·t + acceleration·t²/2.
 func until(gap, speed, acceleration float64) float64 {
 	room := gap - touching/2
 	if gap < touching {

@@ -18,7 +18,7 @@ const (
 	widest   = 2.4 * inch              // m, no part of a pin is farther from its axis
 )
 
-// spline is the cubic spline through the outline: natural at the base, with no slope
+// spline is the cubic spline through the outline: natural at the base, with slope 0
 // where the head's cap begins. Its moments are second derivatives of the radius.
 type spline struct{ moments [knots]float64 }
 
@@ -84,8 +84,8 @@ type envelope struct {
 // from 0 to 1.
 type cubic [4]float64
 
-// sample is a sphere of the envelope from which a search for the nearest begins, half
-// is 0 for the body's and 1 for the head's.
+// sample is a sphere of the envelope from which a search for the nearest begins; half
+// is 0 in the body and 1 in the head.
 type sample struct {
 	s, radius float64
 	half      int

@@ -1,5 +1,5 @@
-// Package pins computes what a ball does to a rack of ten pins: which of them fall,
-// which stay, what touches what, and where the ball goes.
+// Package pins computes how a ball hits a rack of ten pins: which pins fall, which
+// stand, what touches each first, and where the ball goes.
 //
 // Ball and pins are rigid bodies. Between contacts a pin flies freely, its axis
 // turning about its angular momentum, which is exact for a body with an axis of
@@ -10,22 +10,22 @@
 // the left for a right-hander), z up from the deck. A left-hander's rack is the
 // mirror image of a right-hander's, with the same random numbers. All values are SI.
 //
-// # What may be claimed
+// # What the results are worth
 //
-// The place of the pocket and the order of the contacts are robust. The best entry
-// angle is a plateau of some degrees. Every share of strikes or leaves rests on
-// [Settings], whose restitution, friction and scatter are assumed: no measured values
-// were found. One rack is chaotic: a small offset grows about 2.5 times at each contact
-// of two pins, so that only shares over many racks mean something.
+// The place of the pocket and the order of the contacts hardly depend on the settings.
+// The best entry angle is a plateau of some degrees. Every share of strikes or leaves
+// rests on [Settings], whose restitution, friction and scatter are assumed: no measured
+// values were found. One rack is chaotic: a small offset grows about 2.5 times at each
+// contact of two pins, so only shares over many racks have a meaning.
 //
-// How the deck gives back what a blow presses into it ([FloorRebound]) moves the share of
-// strikes of a bowler's light and of flush hits by about nine points.
+// The choice of [FloorRebound] changes the share of strikes of a bowler's light hits and
+// of flush hits by about nine percentage points.
 //
 // A published flush strike has the ball touch 1-3-5-9 and leave near board 19. Here it
 // touches 1-3-5 and passes the 9 in most racks, and leaves farther outside.
 //
-// For ball and other pins the lowest inch of a pin is rounded off, by up to 0.3 in at
-// the edge of its base; deck and side boards meet the true edge.
+// For contacts with ball and other pins the lowest inch of a pin is rounded off, by up to
+// 0.3 in at the edge of its base; deck and side boards touch the true edge.
 package pins
 
 import (
@@ -51,7 +51,7 @@ const (
 	lastRow     = 31.177 * inch     // m behind the head pin's spot
 )
 
-// Count is how many pins a rack has.
+// Count is the number of pins of a rack.
 const Count = 10
 
 // Spots are the places in m of pins 1 to 10: down-lane from the head pin's, and to the
@@ -71,15 +71,15 @@ func spots() (all [Count][2]float64) {
 }
 
 // Settings are the constants of a rack. In each field 0 means the default, which is
-// assumed, and a negative number means none. The zero value works.
+// assumed, and a negative number means 0. The zero value works.
 type Settings struct {
-	// Restitution of a blow: the share of the closing speed that comes back, without unit.
+	// Restitution of a blow: the ratio of separating to closing speed.
 	BallPinRestitution      float64 // default 0.70
 	PinPinRestitution       float64 // default 0.65
 	PinFloorRestitution     float64 // default 0.40
 	PinSideBoardRestitution float64 // default 0.50
 
-	// Coefficients of friction, without unit.
+	// Coefficients of friction.
 	BallPinFriction      float64 // default 0.15
 	PinPinFriction       float64 // default 0.20
 	PinDeckFriction      float64 // default 0.25
@@ -97,7 +97,7 @@ type Settings struct {
 	RestitutionScatter float64 // share; default 0.04
 	FrictionScatter    float64 // share; default 0.15
 
-	// Rebound says what becomes of the impulse that the deck takes during a blow.
+	// Rebound says whether the deck gives back the impulse that it takes in a blow.
 	Rebound FloorRebound
 
 	// LargestStep is the longest step in s. Default 1 ms. Shares do not depend on it.
@@ -110,16 +110,16 @@ type Settings struct {
 	Gravity float64
 }
 
-// FloorRebound says what becomes of the impulse by which a blow presses a standing
-// pin's edge into the deck.
+// FloorRebound says whether the deck gives back the impulse with which a blow presses a
+// standing pin's edge onto it.
 type FloorRebound int
 
 const (
-	// ReboundReturned gives it back by the restitution of pin and floor, after the
+	// ReboundReturned gives back a share, the restitution of pin and floor, after the
 	// blow. It is the default, and assumed.
 	ReboundReturned FloorRebound = iota
 
-	// ReboundTaken leaves it in the deck.
+	// ReboundTaken gives nothing back.
 	ReboundTaken
 )
 
@@ -155,8 +155,8 @@ func (s *Settings) all() []setting {
 	}
 }
 
-// WithDefaults returns the settings with every default in its place and 0 where there
-// is none of it.
+// WithDefaults returns the settings with defaults in place of 0, and 0 in place of
+// negative numbers.
 func (s Settings) WithDefaults() Settings {
 	fallback := defaults
 	from := fallback.all()
@@ -171,8 +171,8 @@ func (s Settings) WithDefaults() Settings {
 	return s
 }
 
-// Validate reports whether there can be such a rack: nil, or all that is wrong, each as
-// a [*units.FieldError], joined.
+// Validate returns nil if a rack can be computed with the settings, or all their faults
+// joined, each a [*units.FieldError].
 func (s Settings) Validate() error {
 	v := check.Of("pins")
 	full := s.WithDefaults()

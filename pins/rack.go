@@ -30,8 +30,9 @@ func (d draws) normal() float64 {
 	return min(max(z, -3), 3)
 }
 
-// set puts the pins on their spots, upright and asleep, each a little different. All
-// ten are drawn whichever stand, so that a pin is the same in every leave.
+// set puts the pins on their spots, upright and asleep, each a little different. The
+// random numbers of all ten are drawn whichever stand, so that a pin is the same in
+// every leave.
 func (d *Deck) set(standing Leave, seed, number uint64) {
 	d.draws.begin(seed, number)
 	s := &d.settings
@@ -44,12 +45,12 @@ func (d *Deck) set(standing Leave, seed, number uint64) {
 		b.restitution = 1 + s.RestitutionScatter*d.draws.normal()
 		b.friction = 1 + s.FrictionScatter*d.draws.normal()
 		b.u, b.v, b.w = vector{0, 0, 1}, vector{}, vector{}
-		b.asleep, b.gone, b.beside, b.still = true, !standing.Has(i+1), false, 0
+		b.asleep, b.gone, b.overhangs, b.still = true, !standing.Has(i+1), false, 0
 		b.resting, b.held = false, [6][3]float64{}
 	}
 }
 
-// place puts the ball where the delivery has it.
+// place sets the ball's position and motion from the delivery.
 func (d *Deck) place(r Delivery) {
 	b := &d.bodies[ballIndex]
 	*b = body{u: vector{0, 0, 1}, radius: r.Radius, restitution: 1, friction: 1}
@@ -60,7 +61,7 @@ func (d *Deck) place(r Delivery) {
 	b.w = vector{r.Spin[0], r.Spin[1], r.Spin[2]}
 }
 
-// coefficients of two bodies.
+// coefficients returns those of a contact of two bodies, a the ball or both pins.
 func (d *Deck) coefficients(a, b *body) (restitution, friction float64) {
 	if a.radius > 0 {
 		return min(1, d.settings.BallPinRestitution*b.restitution), d.settings.BallPinFriction * b.friction

@@ -2,7 +2,7 @@ package pins
 
 import "slices"
 
-// Result is what became of one rack, in the bowler's terms.
+// Result is the outcome of one rack, for the bowler's hand.
 type Result struct {
 	Standing Leave // the pins that stand at the end; a pin that slid and stands counts
 
@@ -16,22 +16,22 @@ type Result struct {
 	// heading there in rad, positive to the off side, and ExitTime when it is, in s.
 	Exit, ExitHeading, ExitTime float64
 
-	// BallStayed says that the ball was still on the deck at the end.
+	// BallStayed is set if the ball was still on the deck at the end.
 	BallStayed bool
 
 	Time    float64 // s from the hand-over to the end
 	TimeUp  bool    // the rack was ended after 4 s
 	Fastest float64 // m/s, of any pin
-	Overlap float64 // m, the deepest that bodies were found in each other
+	Overlap float64 // m, the deepest overlap of two bodies, a numerical error
 
 	// Path is the ball's path, and Pins those of the pins that were touched, pin 1 at
-	// index 0; nil unless Settings.PathSpacing asks for them.
+	// index 0; nil if Settings.PathSpacing is 0.
 	Path []PathPoint
 	Pins [Count][]PinPoint
 }
 
-// Mirror returns the mirror image, with the pins' own numbers. Boards stay the bowler's,
-// paths lie to the other side.
+// Mirror returns the mirror image, with the numbers of the mirrored pins. Boards still
+// count from the bowler's side; paths lie on the other side.
 func (r Result) Mirror() Result {
 	m := r
 	m.Standing, m.Ball = r.Standing.Mirror(), r.Ball.Mirror()
@@ -61,10 +61,10 @@ type Touch struct {
 }
 
 const (
-	// ByBall says that the ball touched a pin.
+	// ByBall is the ball.
 	ByBall = 0
 
-	// Untouched says that nothing did.
+	// Untouched means that nothing touched the pin.
 	Untouched = -1
 )
 

@@ -10,23 +10,22 @@ import (
 	"lanesim/lane"
 )
 
-// Table has the leaves of many racks on a grid of deliveries that roll straight ahead,
-// for studies that cannot roll racks of their own. It rests on the defaults of
-// [Settings], which are assumed, and on a full rack.
+// Table has the leaves of many full racks on a grid of deliveries that roll without spin
+// about the vertical, for studies that have no time to compute racks. It rests on the
+// defaults of [Settings], which are assumed.
 //
-// The racks of a node have boards and angles from all of its cell. What is looked up is
-// thereby blurred by a quarter of a board and half a degree, less than most bowlers
-// scatter, and is free of the stripes of single boards. How far it is from racks of one's
-// own is what the tests report.
+// Each node has racks with boards and angles from all of its cell. So what is looked up
+// is blurred by a quarter of a board and half a degree, less than the scatter of most
+// bowlers, which removes the stripes of single boards. [StoredError] is its error.
 type Table struct {
 	axes  [4]axis // board, angle, mass, speed
 	racks int     // of a node
 	nodes []node
 }
 
-// How far shares of strikes from the stored table are from racks rolled for the same
-// deliveries: mean, root mean square and largest of so many places, with the scatter of a
-// good bowler. LANESIM_RACKS=1 go test ./pins -run TableAgainst measures it.
+// The error of shares of strikes from the stored table against racks rolled for the same
+// deliveries, with the scatter of a good bowler: mean, root mean square and largest over
+// StoredPlaces entries. LANESIM_RACKS=1 go test ./pins -run TableAgainst measures it.
 const (
 	StoredPlaces    = 32
 	StoredMean      = -0.011 // the table blurs the pocket's peak
@@ -42,22 +41,22 @@ const (
 	speedAxis
 )
 
-// axis holds values that rise.
+// axis holds ascending values.
 type axis []float64
 
-// node is what became of the racks of one node.
+// node has the outcomes of the racks of one node.
 type node struct {
 	strikes float64 // share
 	leaves  []leaveCount
 }
 
-// leaveCount counts the racks with a leave and those before it in the list.
+// leaveCount is a leave with the number of racks up to and including it in the list.
 type leaveCount struct {
 	leave Leave
 	upTo  int
 }
 
-// Entry is how a ball meets the pins.
+// Entry is how a ball enters the pins.
 type Entry struct {
 	Board float64 // of the ball's centre at the head pin's distance, in the bowler's boards
 	Angle float64 // rad, positive to the off side
@@ -68,7 +67,7 @@ type Entry struct {
 //go:embed table.bin
 var stored []byte
 
-// Stored returns the table that is kept with the program, made by
+// Stored returns the table built into the program, made by
 //
 //	LANESIM_RACK_TABLE=1 go test ./pins -run MakeTable -timeout 2h
 var Stored = sync.OnceValue(func() *Table {
@@ -149,8 +148,8 @@ func (t *Table) write() []byte {
 	return data
 }
 
-// find returns the cell that holds a value and the share of the way through it, at the
-// nearest end if there is none.
+// find returns the cell that contains a value and the fraction of the way through it; a
+// value beyond the ends is moved to the nearest end.
 func (a axis) find(v float64) (int, float64) {
 	last := len(a) - 1
 	if last == 0 || !(v > a[0]) {
@@ -170,7 +169,7 @@ func (a axis) find(v float64) (int, float64) {
 	return low, (v - a[low]) / (a[high] - a[low])
 }
 
-// corners are the nodes about an entry with the weights of linear interpolation.
+// corners are the nodes around an entry with the weights of linear interpolation.
 type corners [16]struct {
 	node   int
 	weight float64
@@ -194,8 +193,8 @@ func (t *Table) corners(e Entry) (c corners) {
 	return c
 }
 
-// inTable is the entry as the table has it: one that moves to the bowler's own side meets
-// the pins as the mirror image does that moves to the off side. Leaves are then mirrored.
+// inTable returns the entry to look up, and whether it is the mirror image: the table has
+// only balls that move to the off side. The leaves must then be mirrored back.
 func (e Entry) inTable() (Entry, bool) {
 	if e.Angle >= 0 {
 		return e, false
@@ -204,8 +203,8 @@ func (e Entry) inTable() (Entry, bool) {
 	return e, true
 }
 
-// as is the leave or its mirror image.
-func (l Leave) as(mirrored bool) Leave {
+// mirroredIf returns the mirror image of the leave if mirrored is set, else the leave.
+func (l Leave) mirroredIf(mirrored bool) Leave {
 	if mirrored {
 		return l.Mirror()
 	}
@@ -228,7 +227,7 @@ func (t *Table) Strikes(e Entry) float64 {
 
 // AddLeaves adds the share of racks with each leave, times a factor.
 func (t *Table) AddLeaves(e Entry, factor float64, to *[All + 1]float64) {
-	e, other := e.inTable()
+	e, mirrored := e.inTable()
 	c := t.corners(e)
 	for i := range c {
 		if c[i].weight == 0 {
@@ -236,16 +235,16 @@ func (t *Table) AddLeaves(e Entry, factor float64, to *[All + 1]float64) {
 		}
 		part, before := factor*c[i].weight/float64(t.racks), 0
 		for _, l := range t.nodes[c[i].node].leaves {
-			to[l.leave.as(other)] += part * float64(l.upTo-before)
+			to[l.leave.mirroredIf(mirrored)] += part * float64(l.upTo-before)
 			before = l.upTo
 		}
 	}
 }
 
-// Draw returns a leave as often as it has a share, from two numbers that are even from
-// 0 to 1.
+// Draw returns a random leave with the probability of its share, from two uniform random
+// numbers between 0 and 1, 1 excluded.
 func (t *Table) Draw(e Entry, which, rack float64) Leave {
-	e, other := e.inTable()
+	e, mirrored := e.inTable()
 	c := t.corners(e)
 	n := &t.nodes[c[0].node]
 	for i := range c {
@@ -260,8 +259,8 @@ func (t *Table) Draw(e Entry, which, rack float64) Leave {
 	k := int(rack * float64(t.racks))
 	for _, l := range n.leaves {
 		if k < l.upTo {
-			return l.leave.as(other)
+			return l.leave.mirroredIf(mirrored)
 		}
 	}
-	return n.leaves[len(n.leaves)-1].leave.as(other)
+	return n.leaves[len(n.leaves)-1].leave.mirroredIf(mirrored)
 }

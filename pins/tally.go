@@ -11,7 +11,7 @@ import (
 	"lanesim/units"
 )
 
-// Tally counts what became of many racks. The zero value is an empty one.
+// Tally counts the outcomes of many racks. The zero value is empty.
 type Tally struct {
 	Racks  int
 	Leaves [All + 1]int // by leave
@@ -22,12 +22,12 @@ type Tally struct {
 
 	Ball [Count]int // racks in which the ball touched the pin
 
-	passed          int // balls that came to the deck
+	reached         int // balls that reached the deck
 	exits, headings float64
 	overlap         float64
 }
 
-// AddMissed counts a rack to which no ball came.
+// AddMissed counts a rack that no ball reached.
 func (t *Tally) AddMissed(standing Leave) {
 	t.Racks++
 	t.Leaves[standing]++
@@ -45,13 +45,13 @@ func (t *Tally) Add(r Result) {
 			t.Ball[i]++
 		}
 	}
-	t.passed++
+	t.reached++
 	t.exits += r.Exit
 	t.headings += r.ExitHeading
 	t.overlap = max(t.overlap, r.Overlap)
 }
 
-// Mirror returns the tally of the mirror image, with the pins' own numbers.
+// Mirror returns the tally of the mirror image, with the numbers of the mirrored pins.
 func (t Tally) Mirror() Tally {
 	m := t
 	for l := range t.Leaves {
@@ -71,7 +71,7 @@ func (t Tally) Mirror() Tally {
 // (1927) 209).
 type Share struct{ Share, Low, High float64 }
 
-// ShareOf returns the share that a count has of all racks.
+// ShareOf returns a count of racks as a share of all.
 func (t *Tally) ShareOf(count int) Share {
 	if t.Racks == 0 {
 		return Share{0, 0, 1}
@@ -84,10 +84,10 @@ func (t *Tally) ShareOf(count int) Share {
 func (t *Tally) Strikes() Share { return t.ShareOf(t.Leaves[0]) }
 
 // Exit returns the mean board at which the ball leaves the deck.
-func (t *Tally) Exit() float64 { return t.exits / float64(t.passed) }
+func (t *Tally) Exit() float64 { return t.exits / float64(t.reached) }
 
-// ExitHeading returns the mean heading in rad with which it does.
-func (t *Tally) ExitHeading() float64 { return t.headings / float64(t.passed) }
+// ExitHeading returns the ball's mean heading there in rad.
+func (t *Tally) ExitHeading() float64 { return t.headings / float64(t.reached) }
 
 // Down returns the mean number of pins of a leave that fall.
 func (t *Tally) Down(standing Leave) float64 {
@@ -98,7 +98,7 @@ func (t *Tally) Down(standing Leave) float64 {
 	return float64(down) / float64(t.Racks)
 }
 
-// Overlap returns the deepest in m that bodies of any rack were found in each other.
+// Overlap returns the deepest overlap in m of two bodies in any rack.
 func (t *Tally) Overlap() float64 { return t.overlap }
 
 // Commonest returns the leaves with standing pins, the commonest first, n at most.
@@ -124,12 +124,11 @@ func (t *Tally) Splits() Share {
 	return t.ShareOf(count)
 }
 
-// Rolls asks what becomes of many racks of one kind.
+// Rolls is a run of many racks with one leave.
 type Rolls struct {
 	Settings Settings
 
-	// Delivery returns the k-th delivery, which comes to rack k. It is called by several
-	// goroutines.
+	// Delivery returns the delivery at rack k. Several goroutines call it.
 	Delivery func(k int) Delivery
 
 	Standing Leave // 0 means All
@@ -140,10 +139,10 @@ type Rolls struct {
 	// processors. The result does not depend on it.
 	Workers int
 
-	// Progress, if not nil, is called now and then with how many racks are done.
+	// Progress, if not nil, is called now and then with the number of racks done.
 	Progress func(done, total int)
 
-	// Each, if not nil, is given each rack's result, in order.
+	// Each, if not nil, is called with each rack's result, in order.
 	Each func(k int, r Result)
 }
 
@@ -151,8 +150,8 @@ type Rolls struct {
 const batch = 256
 
 // Run rolls deliveries 0 to Racks − 1 at racks of the same numbers, and counts. If the
-// context ends it returns the racks before the first that is not done, with the
-// context's error; a delivery that cannot be ends it too.
+// context ends it returns the tally of the racks before the first that is not done, with
+// the context's error; an invalid delivery ends it likewise.
 func (q Rolls) Run(ctx context.Context) (Tally, error) {
 	if q.Racks < 1 {
 		return Tally{}, &units.FieldError{Package: "pins", Field: "Racks", Value: q.Racks, Rule: "must be 1 or more"}

@@ -11,17 +11,17 @@ import (
 	"lanesim/report"
 )
 
-// Rows that are computed, and the parts of a sweep, are kept in files that are only
-// ever appended to and that show how far they are sound: a line
+// Rows of an unfinished run, and the parts of a sweep, are kept in files that are only
+// appended to and that show how far they are sound: a line
 //
 //	lanesim rows 1 {header}
 //
-// with what the rows are, then blocks of rows as CSV lines, each followed by
+// that describes the rows, then blocks of rows as CSV lines, each followed by
 //
 //	# ROWS CHECKSUM
 //
 // with the number of rows so far and a checksum (CRC-32C, in hexadecimal
-// digits) of all bytes before it, marks left out, and last, if all rows are
+// digits) of all bytes before it except such marks, and last, if all rows are
 // there,
 //
 //	# complete ROWS CHECKSUM
@@ -39,10 +39,10 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 type Journal struct {
 	header  Header
 	file    *os.File
-	sum     uint32 // of the blocks before
-	rows    uint64 // in all, those of the present block included
+	sum     uint32 // checksum of the blocks before
+	rows    uint64 // in total, with those of the present block
 	block   bytes.Buffer
-	in      int   // rows in the block
+	inBlock int   // rows in the block
 	dropped int64 // bytes at the end that were not sound when it was resumed
 }
 
@@ -103,7 +103,8 @@ func Resume(path string, h Header) (*Journal, error) {
 	return j, nil
 }
 
-// stillThere reports a file that the run before put away until it could be locked.
+// stillThere returns an error if another run moved or removed the file before this one
+// locked it.
 func stillThere(path string, f *os.File) error {
 	now, err := os.Stat(path)
 	if err != nil {
@@ -179,7 +180,7 @@ func continueJournal(f *os.File, h Header) (*Journal, error) {
 	return j, nil
 }
 
-// rewind cuts a file off, to continue it there.
+// rewind cuts a file off at an offset and moves there.
 func rewind(f *os.File, at int64) error {
 	if err := f.Truncate(at); err != nil {
 		return err
@@ -192,39 +193,39 @@ func rewind(f *os.File, at int64) error {
 func (j *Journal) Row(line []byte) error {
 	j.block.Write(line)
 	j.rows++
-	if j.in++; j.in < j.header.block() {
+	if j.inBlock++; j.inBlock < j.header.block() {
 		return nil
 	}
 	return j.mark("")
 }
 
-// mark ends the block that there is.
+// mark ends the present block with a mark, after a word.
 func (j *Journal) mark(word string) error {
 	j.sum = crc32.Update(j.sum, castagnoli, j.block.Bytes())
 	fmt.Fprintf(&j.block, "# %s%d %08x\n", word, j.rows, j.sum)
 	_, err := j.file.Write(j.block.Bytes())
 	j.block.Reset()
-	j.in = 0
+	j.inBlock = 0
 	return err
 }
 
-// Header says what the rows are.
+// Header describes the rows.
 func (j *Journal) Header() Header { return j.header }
 
-// Rows is how many rows there are.
+// Rows is the number of rows so far.
 func (j *Journal) Rows() uint64 { return j.rows }
 
-// Dropped is how many bytes behind the rows were not sound when the file was resumed.
+// Dropped is the number of damaged bytes cut off the end when the file was resumed.
 func (j *Journal) Dropped() int64 { return j.dropped }
 
-// Release closes a file that is finished, and leaves it.
+// Release closes a file that is finished, and keeps it.
 func (j *Journal) Release() error { return j.file.Close() }
 
 // Close writes the rows of the last block, which may be short, and closes the file, to be
 // resumed.
 func (j *Journal) Close() error {
 	var err error
-	if j.in > 0 {
+	if j.inBlock > 0 {
 		err = j.mark("")
 	}
 	return errors.Join(err, j.file.Sync(), j.file.Close())
@@ -232,7 +233,7 @@ func (j *Journal) Close() error {
 
 // Finish marks a file that has all its rows as complete. It stays open and locked.
 func (j *Journal) Finish() error {
-	if j.in > 0 {
+	if j.inBlock > 0 {
 		if err := j.mark(""); err != nil {
 			return err
 		}
@@ -240,7 +241,7 @@ func (j *Journal) Finish() error {
 	return errors.Join(j.mark(completeWord), j.file.Sync())
 }
 
-// Each hands over the rows of all blocks that are written.
+// Each calls take with each row of the blocks written so far. It ends at the first error.
 func (j *Journal) Each(take func(line []byte) error) error {
 	info, err := j.file.Stat()
 	if err != nil {
@@ -264,12 +265,12 @@ func (j *Journal) Each(take func(line []byte) error) error {
 	return nil
 }
 
-// PutAway has a function move or remove the file before anybody else can lock it, and
-// closes it.
+// PutAway calls a function that moves or removes the file, before another process can
+// lock it, and closes it.
 func (j *Journal) PutAway(do func() error) error {
 	if do() == nil {
 		return j.file.Close()
 	}
-	// Some systems do neither with an open file.
+	// Some systems neither move nor remove an open file.
 	return errors.Join(j.file.Close(), do())
 }

@@ -14,12 +14,12 @@ import (
 
 const completeWord = "complete "
 
-// reader reads such a file.
+// reader reads a file of rows.
 type reader struct {
 	header     Header
 	headerText []byte
-	empty      bool  // nothing but the beginning of a header is there
-	began      int64 // length of that beginning
+	empty      bool  // the file is cut off within its header
+	began      int64 // length of what there is of the header
 	complete   bool  // the last mark was read
 
 	r      *bufio.Reader
@@ -39,7 +39,7 @@ func newReader(f io.Reader) *reader {
 // What is wrong with a file of rows that is read.
 var (
 	// ErrNoHeader says that a file does not begin as one of rows does.
-	ErrNoHeader = errors.New("is no file of rows")
+	ErrNoHeader = errors.New("is not a file of rows")
 
 	// ErrDamaged says that a block of rows differs from its checksum, or that rows are
 	// missing or too many.
@@ -67,9 +67,9 @@ func (r *reader) open() error {
 	return nil
 }
 
-// blockLines reads the next block, whose checksum it verifies: after the last
-// one there are none, and the file is complete. The error is [ErrDamaged] or
-// [ErrCutOff].
+// blockLines reads the lines of the next block and verifies its checksum. After the
+// last block it returns none and sets complete. The error is [ErrDamaged], [ErrCutOff]
+// or one of reading.
 func (r *reader) blockLines() ([][]byte, error) {
 	var lines [][]byte
 	size, sum := int64(0), r.sum
@@ -108,7 +108,7 @@ func (r *reader) blockLines() ([][]byte, error) {
 	}
 }
 
-// end checks that the file is complete and goes no further.
+// end checks that the file is complete and that nothing follows.
 func (r *reader) end() error {
 	if _, more := r.r.ReadByte(); !r.complete || !errors.Is(more, io.EOF) {
 		return ErrDamaged

@@ -87,7 +87,7 @@ func TestRandomDamagesAreNoticed(t *testing.T) {
 			if err := j.Each(keep); err != nil {
 				t.Fatal(err)
 			}
-			if j.in > 0 {
+			if j.inBlock > 0 {
 				j.mark("") // the rows of a block that was short
 			}
 			kept = 0
@@ -200,12 +200,12 @@ func TestWhichShard(t *testing.T) {
 		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=5 SLURM_ARRAY_TASK_MIN=5", shard: 0, of: 8},
 		{flag: "8/8", bad: "not one of 0 to 7"},
 		{flag: "-1/8", bad: "not one of"},
-		{flag: "1/0", bad: "no number of parts"},
+		{flag: "1/0", bad: "not a number of parts"},
 		{flag: "1", bad: "it can be i/n"},
 		{flag: "auto", bad: "neither SLURM_ARRAY_TASK_COUNT nor LANESIM_SHARDS"},
 		{flag: "/8", bad: "neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX"},
 		{flag: "/2", environment: "JOB_COMPLETION_INDEX=2", bad: "not one of 0 to 1"},
-		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=5 SLURM_ARRAY_TASK_MIN=0 SLURM_ARRAY_TASK_STEP=2", bad: "does not lie in its array"},
+		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=5 SLURM_ARRAY_TASK_MIN=0 SLURM_ARRAY_TASK_STEP=2", bad: "is not in its Slurm job array"},
 		{flag: "/8", environment: "SLURM_ARRAY_TASK_ID=five", bad: `SLURM_ARRAY_TASK_ID is "five"`},
 	} {
 		values := map[string]string{}

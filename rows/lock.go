@@ -8,8 +8,8 @@ import (
 	"syscall"
 )
 
-// lock takes a file for this process until it is closed or the process ends in
-// whatever way. Where the file's system knows no locks, nothing is locked.
+// lock locks a file for this process until it is closed or the process ends. On a file
+// system without locks it does nothing.
 func lock(f *os.File) error {
 	err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {

@@ -4,5 +4,5 @@ package rows
 
 import "os"
 
-// lock does nothing where files are not locked like that.
+// lock does nothing on systems without such locks.
 func lock(*os.File) error { return nil }

@@ -45,7 +45,7 @@ func (g orderedGroup) Fields() []parquet.Field {
 	return fields
 }
 
-// Endings are those of the files that rows can be written to.
+// Endings are the endings of the files that rows can be written to.
 func Endings() []string { return []string{".csv", ".jsonl", ".parquet"} }
 
 func newParquet(to io.Writer, h Header) (Sink, error) {
@@ -78,9 +78,9 @@ func (s *parquetSink) Row(line []byte) error {
 	}
 	row := make(parquet.Row, len(cells))
 	for i, c := range cells {
-		there := 1
+		level := 1 // of a value in an optional column
 		if i == 0 {
-			there = 0
+			level = 0
 		}
 		if c.Absent {
 			row[i] = parquet.NullValue().Level(0, 0, i)
@@ -96,7 +96,7 @@ func (s *parquetSink) Row(line []byte) error {
 		default:
 			row[i] = parquet.DoubleValue(c.Number)
 		}
-		row[i] = row[i].Level(0, there, i)
+		row[i] = row[i].Level(0, level, i)
 	}
 	s.batch = append(s.batch, row)
 	if len(s.batch) < parquetBatch {

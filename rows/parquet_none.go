@@ -7,10 +7,10 @@ import (
 	"io"
 )
 
-// Endings are those of the files that rows can be written to.
+// Endings are the endings of the files that rows can be written to.
 func Endings() []string { return []string{".csv", ".jsonl"} }
 
-// newParquet refuses: the program was built without.
+// newParquet returns an error: the program was built without Parquet.
 func newParquet(io.Writer, Header) (Sink, error) {
 	return nil, errors.New("this program was built without Parquet (tag noparquet)")
 }

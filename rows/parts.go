@@ -63,7 +63,7 @@ func OpenParts(folder string) (Parts, error) {
 	return parts, nil
 }
 
-// escapeGlob keeps the letters of a folder's name from standing for others.
+// escapeGlob escapes the characters of a folder's name that are wildcards.
 func escapeGlob(name string) string {
 	if filepath.Separator == '\\' {
 		return name // where a backslash cannot escape
@@ -75,7 +75,7 @@ func escapeGlob(name string) string {
 func checkParts(folder string, parts Parts) []error {
 	first := parts[0]
 	of := first.reader.header.Of
-	by := map[uint64]*part{}
+	byShard := map[uint64]*part{}
 	var wrong []error
 	for _, q := range parts {
 		h := q.reader.header
@@ -83,21 +83,21 @@ func checkParts(folder string, parts Parts) []error {
 		same.Shard = first.reader.header.Shard
 		a, errA := headerLine(same)
 		b, errB := headerLine(first.reader.header)
-		switch other := by[h.Shard]; {
+		switch other := byShard[h.Shard]; {
 		case errA != nil || errB != nil:
 			wrong = append(wrong, errors.Join(errA, errB))
 		case h.Of != of:
 			wrong = append(wrong, fmt.Errorf("%s is one of %d parts, %s one of %d", q.path, h.Of, first.path, of))
 		case string(a) != string(b):
-			wrong = append(wrong, fmt.Errorf("%s is of another sweep than %s", q.path, first.path))
+			wrong = append(wrong, fmt.Errorf("%s belongs to another sweep than %s", q.path, first.path))
 		case other != nil:
-			wrong = append(wrong, fmt.Errorf("%s is part %d once more, which %s is already", q.path, h.Shard, other.path))
+			wrong = append(wrong, fmt.Errorf("%s and %[3]s are both part %[2]d", q.path, h.Shard, other.path))
 		default:
-			by[h.Shard] = q
+			byShard[h.Shard] = q
 		}
 	}
 	for i := range of {
-		if by[i] != nil {
+		if byShard[i] != nil {
 			continue
 		}
 		name := filepath.Join(folder, PartName(i, of))
@@ -113,10 +113,10 @@ func checkParts(folder string, parts Parts) []error {
 	return wrong
 }
 
-// mostMissing is how many problems of parts are listed.
+// mostMissing is the number of problems of parts that are listed.
 const mostMissing = 20
 
-// Header says what the rows of all parts together are.
+// Header describes the rows of all parts together.
 func (p Parts) Header() Header {
 	whole := p[0].reader.header
 	whole.Shard, whole.Of = 0, 1
@@ -144,7 +144,7 @@ func (p Parts) Each(take func(line []byte) error) error {
 			return err
 		}
 	}
-	// What is behind the last row has not been looked at yet.
+	// What follows the last row is still unread.
 	for _, q := range p {
 		if err := q.end(); err != nil {
 			return PartError{err}
@@ -153,7 +153,7 @@ func (p Parts) Each(take func(line []byte) error) error {
 	return nil
 }
 
-// PartError is an error of a part, not of who takes its rows.
+// PartError is an error of a part, not of the function that takes its rows.
 type PartError struct{ error }
 
 // Unwrap returns the cause.
@@ -183,7 +183,7 @@ func (q *part) next() ([]byte, error) {
 	return line, nil
 }
 
-// end checks that a part has no more rows and says so.
+// end returns an error unless the part has no more rows and is complete.
 func (q *part) end() error {
 	if len(q.lines) > 0 {
 		return fmt.Errorf("%s %w", q.path, ErrDamaged)
@@ -201,7 +201,7 @@ func (q *part) end() error {
 // openPart opens a part for reading. Waiting for a pipe could not be interrupted.
 func openPart(path string) (*os.File, error) {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no regular file", path)
+		return nil, fmt.Errorf("%s is not a regular file", path)
 	}
 	return os.Open(path)
 }

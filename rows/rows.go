@@ -1,6 +1,6 @@
-// Package rows keeps rows of results: in journals while they are computed, which say how
+// Package rows keeps rows of results: in journals while they are computed, which show how
 // far they are sound, so that a run can be resumed whatever ended it; in parts of a sweep,
-// which are joined; and at last as CSV, JSON lines, Parquet or a table.
+// which are merged; and finally as CSV, JSON lines, Parquet or a table.
 //
 // A row is a line of CSV whose first field is its number. A [Header] says what the fields
 // are.
@@ -24,26 +24,26 @@ type Column struct {
 	Kind report.Kind `json:"kind"`
 }
 
-// Header says what rows are, and so how they are written in any format.
+// Header describes rows: enough to write them in any format.
 type Header struct {
 	Title   string   `json:"title,omitempty"`
 	Columns []Column `json:"columns"`
 
-	// Rows is the number of rows of the whole; Fingerprint identifies what
-	// they follow from.
+	// Rows is the number of rows of all shards; Fingerprint identifies the inputs
+	// of the run.
 	Rows        uint64 `json:"rows"`
 	Fingerprint string `json:"fingerprint"`
 
-	// Shard and Of say which of the rows there are: k ≡ Shard modulo Of.
+	// Shard and Of select the rows k ≡ Shard modulo Of.
 	Shard uint64 `json:"shard"`
 	Of    uint64 `json:"of"`
 
-	// Block is how many rows are written at a time; 0 means the usual number.
+	// Block is the number of rows written at a time; 0 means the usual number.
 	Block int `json:"block,omitempty"`
 }
 
-// HeaderOf is the header of rows that are all in one part, of columns with these names and
-// kinds. How many there are, and what they follow from, is to be filled in.
+// HeaderOf returns the header of rows in one part whose columns have these names and
+// kinds. The caller sets Rows and Fingerprint.
 func HeaderOf(names []string, kinds []report.Kind) Header {
 	h := Header{Of: 1}
 	for i, name := range names {
@@ -60,7 +60,7 @@ func (h Header) block() int {
 	return defaultBlock
 }
 
-// Count is how many rows there are of this shard.
+// Count is the number of rows of this shard.
 func (h Header) Count() uint64 {
 	if h.Shard >= h.Rows {
 		return 0
@@ -113,7 +113,7 @@ func quoted(field string) bool {
 	return strings.ContainsAny(field, "\",\r\n\\") || strings.HasPrefix(field, " ") || strings.HasPrefix(field, "\u00a0")
 }
 
-// csvFields takes a line apart.
+// csvFields splits a line into its n fields.
 func csvFields(line []byte, n int) ([]string, error) {
 	if bytes.IndexByte(line, '"') < 0 {
 		fields := strings.Split(strings.TrimSuffix(string(line), "\n"), ",")
@@ -132,7 +132,7 @@ func (h Header) Names() []string {
 	return input.Each(h.Columns, func(c Column) string { return c.Name })
 }
 
-// Cells reads the cells of a line. It is an error if there are more or fewer of them than
+// Cells reads the cells of a line. It is an error if their number is not that of the
 // columns, or if one is not of its column's kind.
 func (h Header) Cells(line []byte) ([]report.Cell, error) {
 	fields, err := csvFields(line, len(h.Columns))

@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// Shard reads which of how many parts of the rows a run computes: i/n, or /n or auto,
-// which take the rest from the environment of a job.
+// Shard reads which part of the rows a run computes, and of how many: i/n, or /n or auto,
+// which take the rest from the environment variables of a cluster's job.
 func Shard(text string, environment func(string) string) (shard, of uint64, err error) {
 	index, count, slash := strings.Cut(text, "/")
 	switch {
@@ -19,10 +19,10 @@ func Shard(text string, environment func(string) string) (shard, of uint64, err 
 			return 0, 0, fmt.Errorf("neither SLURM_ARRAY_TASK_COUNT nor LANESIM_SHARDS gives the number of parts")
 		}
 	case !slash:
-		return 0, 0, fmt.Errorf("%q is no part: it can be i/n, as in 0/8, or /n or auto", text)
+		return 0, 0, fmt.Errorf("%q is not a part: it can be i/n, as in 0/8, or /n or auto", text)
 	}
 	if of, err = strconv.ParseUint(count, 10, 32); err != nil || of == 0 {
-		return 0, 0, fmt.Errorf("%q is no number of parts", count)
+		return 0, 0, fmt.Errorf("%q is not a number of parts", count)
 	}
 	if index == "auto" || index == "" {
 		if index, err = shardIndex(environment); err != nil {
@@ -35,9 +35,9 @@ func Shard(text string, environment func(string) string) (shard, of uint64, err 
 	return shard, of, nil
 }
 
-// shardIndex says from the environment which part this is: the place in a Slurm
-// job array, which may start anywhere and have gaps of one width, or that in a
-// Kubernetes Indexed Job.
+// shardIndex reads from the environment which part this is: the index in a Slurm job
+// array, which may start anywhere and have a constant step, or in a Kubernetes Indexed
+// Job.
 func shardIndex(environment func(string) string) (string, error) {
 	id := environment("SLURM_ARRAY_TASK_ID")
 	if id == "" {
@@ -54,12 +54,12 @@ func shardIndex(environment func(string) string) (string, error) {
 		}
 		v, err := strconv.ParseUint(text, 10, 32)
 		if err != nil {
-			return "", fmt.Errorf("%s is %q", c[0], text)
+			return "", fmt.Errorf("%s is %q, not a whole number", c[0], text)
 		}
 		number[i] = v
 	}
 	if id, least, step := number[0], number[1], number[2]; id >= least && step > 0 && (id-least)%step == 0 {
 		return strconv.FormatUint((id-least)/step, 10), nil
 	}
-	return "", fmt.Errorf("task %s does not lie in its array", id)
+	return "", fmt.Errorf("task %s is not in its Slurm job array", id)
 }

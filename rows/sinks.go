@@ -17,8 +17,8 @@ type Sink interface {
 // csvSink writes CSV with a line of names.
 type csvSink struct{ to io.Writer }
 
-// NewSink makes what writes rows in the format of a file's ending: .csv, .jsonl or
-// .parquet. It is nil for any other.
+// NewSink returns a sink for the format of a file's ending: .csv, .jsonl or .parquet. It
+// is nil for any other ending.
 func NewSink(to io.Writer, h Header, ending string) (Sink, error) {
 	switch ending {
 	case ".csv":
@@ -57,7 +57,7 @@ func (s csvSink) Close() error { return nil }
 type jsonSink struct {
 	to     io.Writer
 	header Header
-	keys   [][]byte // with quotes and what stands before and after
+	keys   [][]byte // quoted, with the punctuation before and after
 }
 
 func newJSON(to io.Writer, h Header) (*jsonSink, error) {
@@ -94,7 +94,7 @@ func (s *jsonSink) Row(line []byte) error {
 			}
 			b.Write(word)
 		default:
-			b.WriteString(text) // numbers and truths are printed as JSON has them
+			b.WriteString(text) // numbers and truth values are written as in JSON
 		}
 	}
 	b.WriteString("}\n")

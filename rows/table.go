@@ -12,8 +12,7 @@ import (
 	"lanesim/report/thrown"
 )
 
-// rowTable prints rows for people: all of them if they are few, and between
-// which numbers each column lies.
+// rowTable prints rows for people: all of them, or the range of each column.
 type rowTable struct {
 	to     io.Writer
 	header Header
@@ -25,22 +24,22 @@ type rowTable struct {
 	spans []columnSpan
 }
 
-// columnSpan is what is known of a column.
+// columnSpan summarises a column.
 type columnSpan struct {
 	least, most float64
 	absent      uint64
-	yes         uint64
-	words       []string // the first few
+	yes         uint64   // rows where it is true
+	words       []string // the first few that differ
 }
 
-// Rows that are shown, and words of a column that are listed.
+// The largest numbers of rows shown, and of words of a column listed.
 const (
 	mostShown = 40
 	mostWords = 4
 )
 
-// NewTable makes what prints rows for people: all of them if they are few and whole
-// is true, else between which numbers each column lies.
+// NewTable returns a sink that prints rows for people: all of them if they are few and
+// whole is true, else the range of each column.
 func NewTable(to io.Writer, h Header, c report.Paint, whole bool) Sink {
 	t := &rowTable{to: to, header: h, paint: c, whole: whole && h.Count() <= mostShown, spans: make([]columnSpan, len(h.Columns))}
 	for i := range t.spans {
@@ -76,7 +75,7 @@ func (t *rowTable) Row(line []byte) error {
 	return nil
 }
 
-// word notes a word of a column.
+// word records a word of a column.
 func (s *columnSpan) word(w string) {
 	if len(s.words) <= mostWords && !slices.Contains(s.words, w) {
 		s.words = append(s.words, w)
@@ -125,7 +124,7 @@ func (t *rowTable) all() report.Grid {
 	return shown
 }
 
-// summary says between which numbers the columns lie.
+// summary shows the range of each column.
 func (t *rowTable) summary() report.Grid {
 	shown := report.Grid{Left: []bool{true}, Rows: [][]string{{"column", "least", "greatest", "missing"}}}
 	for i, c := range t.header.Columns[1:] {
@@ -146,7 +145,7 @@ func (t *rowTable) summary() report.Grid {
 	return shown
 }
 
-// show prints a number with the digits of its column, if it is one of shots.
+// show prints a number with the digits of its column if shots have such a column.
 func show(column string, v float64) string {
 	if c, known := thrown.FindShotColumn(column); known {
 		return report.Fixed(v, c.Unit.Decimals)

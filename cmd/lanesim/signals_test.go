@@ -186,7 +186,7 @@ func TestReadingIsInterrupted(t *testing.T) {
 			t.Errorf("%s: exit code %d, %s", arguments, code, said)
 		}
 	}
-	if code, _, said := lanesim(t, "", "merge", folder); code != exitUsage || !strings.Contains(said, "is no regular file") {
+	if code, _, said := lanesim(t, "", "merge", folder); code != exitUsage || !strings.Contains(said, "is not a regular file") {
 		t.Errorf("merge: exit code %d, %s", code, said)
 	}
 }

@@ -1,6 +1,6 @@
-// Package check collects what is wrong with the fields of a value, so that all of it is
-// said at once: lanes, balls, releases and racks have a Validate that returns a
-// [units.FieldError] for each fault, joined.
+// Package check collects the faults of a value's fields, so that all are reported at once:
+// lanes, balls, releases and racks have a Validate that returns a [units.FieldError] for
+// each fault, joined.
 package check
 
 import (
@@ -18,20 +18,19 @@ type Fields struct {
 // Of returns a collection for a package.
 func Of(name string) Fields { return Fields{of: name} }
 
-// That refuses a field's value unless it is in order. The value costs no allocation
-// if it is.
+// That records a fault of a field unless ok. It allocates only for a fault.
 func (f *Fields) That(ok bool, field string, value float64, rule string) {
 	if !ok {
 		f.Refuse(field, value, rule)
 	}
 }
 
-// Refuse takes in that a field's value breaks a rule.
+// Refuse records that a field's value breaks a rule.
 func (f *Fields) Refuse(field string, value any, rule string) {
 	f.list = append(f.list, &units.FieldError{Package: f.of, Field: field, Value: value, Rule: rule})
 }
 
-// Add takes in another fault, or nil.
+// Add records another fault; nil is none.
 func (f *Fields) Add(err error) {
 	if err != nil {
 		f.list = append(f.list, err)

@@ -8,20 +8,21 @@ import (
 	"testing"
 )
 
-// Axe is the text of axe-core, which checks how accessible a page is, from a folder into
-// which `npm install axe-core` was run and which LANESIM_NPM names. Without it that is
-// not checked, and the test says so.
+// Axe returns the script axe-core, which checks accessibility, from the folder named by
+// LANESIM_NPM, in which `npm install axe-core` was run. Without it it returns "", and the
+// test logs that accessibility is not checked.
 func Axe(t testing.TB) string {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join(os.Getenv("LANESIM_NPM"), "node_modules", "axe-core", "axe.min.js"))
 	if err != nil {
-		t.Logf("NOT CHECKED: accessibility; LANESIM_NPM names no folder into which axe-core was installed: %v", err)
+		t.Logf("NOT CHECKED: accessibility; LANESIM_NPM does not name a folder with axe-core: %v", err)
 		return ""
 	}
 	return string(text)
 }
 
-// Accessible runs axe-core over the page, which must find nothing. With "" it does nothing.
+// Accessible runs axe-core over the page and fails for each violation. With axe "" it does
+// nothing.
 func (b *Tab) Accessible(axe, name string) {
 	b.Helper()
 	if axe == "" {

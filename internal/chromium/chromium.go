@@ -20,17 +20,16 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// Tab is a tab that notes what its page says on the console and asks for. What goes
-// wrong in it ends the test.
+// Tab is a tab that records its page's console messages and requests. An error in it ends
+// the test.
 type Tab struct {
 	testing.TB
 	ctx                context.Context
 	lock               sync.Mutex
-	messages, requests []string // that came since they were last taken
+	messages, requests []string // since they were last taken
 }
 
-// Path is where Debian's Chromium lies, or any other; without one the test is skipped
-// and says so.
+// Path returns the path of Chromium or Chrome. Without one the test is skipped.
 func Path(t testing.TB) string {
 	t.Helper()
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -63,19 +62,19 @@ func Open(t testing.TB, address string, width, height int) *Tab {
 	return b
 }
 
-// Resize makes the window as large as so many pixels.
+// Resize sets the window's size in pixels.
 func (b *Tab) Resize(width, height int) {
 	b.Helper()
 	b.Do(chromedp.EmulateViewport(int64(width), int64(height)))
 }
 
-// Prefer sets a preference of the reader: "prefers-color-scheme" to "dark".
+// Prefer sets a preference of the reader, such as "prefers-color-scheme" to "dark".
 func (b *Tab) Prefer(feature, value string) {
 	b.Helper()
 	Call(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: feature, Value: value}}})
 }
 
-// note keeps what the page says and asks for.
+// note records the page's messages and requests.
 func (b *Tab) note(event any) {
 	b.lock.Lock()
 	defer b.lock.Unlock()
@@ -95,7 +94,8 @@ func (b *Tab) note(event any) {
 	}
 }
 
-// Taken returns what the page said and the addresses that it asked for, and forgets them.
+// Taken returns the page's console messages and the addresses it requested, and clears
+// both.
 func (b *Tab) Taken() (messages, requests []string) {
 	b.lock.Lock()
 	defer b.lock.Unlock()
@@ -104,7 +104,7 @@ func (b *Tab) Taken() (messages, requests []string) {
 	return messages, requests
 }
 
-// Check ends the test if there is an error, with what the page said.
+// Check ends the test if there is an error, with the page's console messages.
 func (b *Tab) Check(err error) {
 	b.Helper()
 	if err != nil {
@@ -127,7 +127,7 @@ func Call[P, R any](b *Tab, command cdp.Command[P, R], parameters P) R {
 	return r
 }
 
-// Eval evaluates a script, a promise included.
+// Eval evaluates a script and, if that is a promise, waits for its value.
 func Eval[T any](b *Tab, script string) T {
 	b.Helper()
 	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))

@@ -9,17 +9,17 @@ import (
 	"sync"
 )
 
-// Claims are the files that a run reads and those that it is to write. No output
-// may be an input or another output, however the files are named.
+// Claims are the files that a run reads and those that it will write. No output may be an
+// input or another output, whatever names lead to the files.
 type Claims struct {
-	// Output is standard output, of which it is looked whether it goes to a file.
+	// Output is standard output. If it is a file, that is an output, too.
 	Output io.Writer
 
 	lock            sync.Mutex
 	inputs, outputs []spot
 }
 
-// spot is where a name leads: to a file that is there, or to a name in a folder.
+// spot is where a name leads: to an existing file, or to a name in a folder.
 type spot struct {
 	name         string
 	file, folder fs.FileInfo
@@ -54,7 +54,7 @@ func (s spot) same(o spot) bool {
 
 // followed follows links to the name of a file, which need not be there.
 func followed(path string) string {
-	const mostLinks = 40 // as systems have it; a circle ends, too
+	const mostLinks = 40 // as in Linux; it ends loops
 	for range mostLinks {
 		target, err := os.Readlink(path)
 		if err != nil {
@@ -72,7 +72,7 @@ func followed(path string) string {
 	return path
 }
 
-// printed is where standard output goes, if that is a file.
+// printed returns the file that standard output goes to; ok is false if it is not a file.
 func (c *Claims) printed() (spot, bool) {
 	f, ok := c.Output.(*os.File)
 	if !ok {
@@ -82,8 +82,8 @@ func (c *Claims) printed() (spot, bool) {
 	return spot{name: "standard output", file: info}, err == nil && info.Mode().IsRegular()
 }
 
-// Write notes outputs, which may be [Standard]. The error says which file is to be written
-// over an input or over another output.
+// Write records outputs, which may be [Standard]. The error names a file that would be
+// written over an input or over another output.
 func (c *Claims) Write(paths ...string) error {
 	c.lock.Lock()
 	defer c.lock.Unlock()
@@ -105,7 +105,7 @@ func (c *Claims) Write(paths ...string) error {
 	return c.conflict()
 }
 
-// Read notes an input that was opened.
+// Read records an input that was opened.
 func (c *Claims) Read(name string, info fs.FileInfo) {
 	c.lock.Lock()
 	defer c.lock.Unlock()
@@ -133,14 +133,14 @@ func (c *Claims) conflict() error {
 	}
 	for _, out := range c.outputs {
 		if printed && out.same(standard) {
-			return fmt.Errorf("standard output goes to %s, which is an output, too", out.name)
+			return fmt.Errorf("standard output goes to %s, which is also an output", out.name)
 		}
 	}
 	return nil
 }
 
-// Unclaimed reports files that are about to be written over an input or over each
-// other, though no command should let it come to that.
+// Unclaimed returns an error if files would be written over an input or over each other.
+// It is the last check: commands claim their outputs before they compute anything.
 func (c *Claims) Unclaimed(files []File) error {
 	c.lock.Lock()
 	last := Claims{inputs: c.inputs, Output: c.Output}

@@ -1,6 +1,6 @@
-// Package files writes files whole or not at all: each under a temporary name beside its
-// own, which it gets when all are complete on the disk. [Claims] keeps what a run writes
-// off what it reads, however the files are named, and off its other outputs.
+// Package files writes files whole or not at all: each under a temporary name in the same
+// folder; all get their own names when all are complete on the disk. [Claims] prevents a
+// run from writing over its inputs or over another output, whatever names lead to them.
 package files
 
 import (
@@ -17,19 +17,19 @@ import (
 // Standard stands for standard input or output in place of a file's name.
 const Standard = "-"
 
-// Ending returns a file name's ending with its dot, in small letters.
+// Ending returns a file name's ending with its dot, in lower case.
 func Ending(path string) string { return strings.ToLower(filepath.Ext(path)) }
 
 // File is a file to be written.
 type File struct {
 	Path    string
 	Content []byte
-	Stream  func(io.Writer) error // in place of the content where there is much of it
+	Stream  func(io.Writer) error // writes the content if it is large
 }
 
 const bufferSize = 1 << 16
 
-// Copy writes what the file holds.
+// Copy writes the file's content.
 func (f File) Copy(to io.Writer) error {
 	if f.Stream == nil {
 		_, err := to.Write(f.Content)
@@ -59,9 +59,9 @@ func WriteAll(files []File) (written []string, err error) {
 	return Finish(list)
 }
 
-// Destination follows links to where a file lies and returns the mode it is to
-// have: that of the file it replaces. What is no regular file, such as a
-// device, is special and cannot be replaced.
+// Destination follows links to where a file will be written and returns its mode, that of
+// the file it replaces. A file that is not regular, such as a device, is special and
+// cannot be replaced.
 func Destination(path string) (target string, special bool, mode fs.FileMode) {
 	path = followed(path)
 	const usual = 0o666
@@ -72,8 +72,8 @@ func Destination(path string) (target string, special bool, mode fs.FileMode) {
 	return path, !info.Mode().IsRegular(), info.Mode().Perm()
 }
 
-// Writable finds out before anything is computed what would keep a file from
-// being written after it.
+// Writable returns an error if a file cannot be written, so that a run fails before it
+// computes anything.
 func Writable(path string) error {
 	target, special, _ := Destination(path)
 	if info, err := os.Stat(target); special && err == nil && info.IsDir() {

@@ -7,10 +7,11 @@ import (
 	"strings"
 )
 
-// PartialEnding is that of files that hold rows on their way.
+// PartialEnding is the ending of files with the rows of an unfinished run.
 const PartialEnding = ".partial"
 
-// Numbered puts a number from 2 into the names of all files but the first.
+// Numbered returns the name of the i-th of several files, from 0: all but the first get a
+// number from 2.
 func Numbered(path string, i int) string {
 	if i == 0 {
 		return path
@@ -19,8 +20,8 @@ func Numbered(path string, i int) string {
 	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(path, end), i+1, end)
 }
 
-// Beside is a name that is free, for what is finished of a file when the run is
-// interrupted: shots.json becomes shots.partial.json or shots.partial-2.json.
+// Beside returns a free name for the partial results of an interrupted run: shots.json
+// becomes shots.partial.json or shots.partial-2.json.
 func Beside(path string) string {
 	end := filepath.Ext(path)
 	first := path[:len(path)-len(end)] + PartialEnding + end

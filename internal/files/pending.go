@@ -11,9 +11,9 @@ import (
 	"regexp"
 )
 
-// Pending is a file under a temporary name beside its own.
+// Pending is a file being written under a temporary name in its folder.
 type Pending struct {
-	// Path is where it will lie, Buffer what is written to.
+	// Path is its final name. Write to Buffer.
 	Path   string
 	Buffer *bufio.Writer
 
@@ -21,7 +21,8 @@ type Pending struct {
 	file      *os.File
 }
 
-// Create makes one. What is no regular file is written to at once.
+// Create makes a pending file and removes temporary files that killed runs left. A file
+// that is not regular is written directly.
 func Create(path string) (*Pending, error) {
 	f, err := open(path)
 	if err == nil && f.temporary != "" {
@@ -30,7 +31,7 @@ func Create(path string) (*Pending, error) {
 	return f, err
 }
 
-// open makes one and leaves those of other runs alone.
+// open makes a pending file.
 func open(path string) (*Pending, error) {
 	target, special, mode := Destination(path)
 	f := &Pending{Path: target}
@@ -43,7 +44,7 @@ func open(path string) (*Pending, error) {
 		f.file, err = os.OpenFile(f.temporary, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 		switch {
 		case errors.Is(err, fs.ErrExist):
-			f.file, err = nil, nil // another name, then
+			f.file, err = nil, nil // try another name
 		case err != nil:
 			err = fmt.Errorf("%s cannot be written: %w", target, errors.Unwrap(err))
 		}
@@ -52,8 +53,8 @@ func open(path string) (*Pending, error) {
 	return f, err
 }
 
-// removeLeftovers removes the temporary files of a path but for one: a run that was killed
-// outright could not. Long runs lock their partial file, so none is at work on them.
+// removeLeftovers removes the temporary files of a path except one: a run that was killed
+// could not remove them. Long runs lock their partial file, so no run is using them.
 func removeLeftovers(path, but string) {
 	folder := filepath.Dir(path)
 	entries, err := os.ReadDir(folder)
@@ -68,8 +69,8 @@ func removeLeftovers(path, but string) {
 	}
 }
 
-// Finish puts files on the disk and gives them their names when all are complete. It
-// returns the names, and leaves none of the files behind that have not got theirs.
+// Finish writes files to the disk and renames them when all are complete. It returns the
+// names. After an error it removes the files that are not renamed yet.
 func Finish(list []*Pending) (written []string, err error) {
 	defer func() {
 		if err != nil {
@@ -97,7 +98,7 @@ func Finish(list []*Pending) (written []string, err error) {
 	return written, nil
 }
 
-// Abandon leaves nothing behind of files that have not got their names.
+// Abandon closes files and removes those that are not renamed yet.
 func Abandon(list []*Pending) {
 	for _, f := range list {
 		f.file.Close()

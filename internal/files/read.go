@@ -6,10 +6,10 @@ import (
 	"os"
 )
 
-// MostInput is the size in bytes of the largest file that is read.
+// MostInput is the largest size in bytes of a file that is read.
 const MostInput = 64 << 20
 
-// Open reads a file and notes that it is an input.
+// Open reads a file and records it as an input.
 func (c *Claims) Open(path string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -24,7 +24,7 @@ func (c *Claims) Open(path string) ([]byte, error) {
 	return ReadAll(path, f)
 }
 
-// ReadAll reads to the end, if that is not too far.
+// ReadAll reads to the end. More than [MostInput] is an error.
 func ReadAll(name string, r io.Reader) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MostInput+1))
 	if err == nil && len(data) > MostInput {

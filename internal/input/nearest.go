@@ -6,9 +6,9 @@ import (
 	"unicode/utf8"
 )
 
-// Nearest returns the candidate closest to a word by edit distance, "" if
-// none is close: a third of the word's letters may be wrong, one at least, but
-// not all of them.
+// Nearest returns the candidate closest to a word by edit distance, "" if none is
+// close: up to a third of the word's letters may be wrong, or one of a short word, but
+// not all.
 func Nearest(word string, candidates []string) string {
 	letters := utf8.RuneCountInString(word)
 	best, least := "", min(max(1, letters/3)+1, letters)
@@ -24,7 +24,7 @@ func Nearest(word string, candidates []string) string {
 	return best
 }
 
-// fold makes spellings equal that only differ in case and separators.
+// fold makes spellings equal that differ only in case and separators.
 func fold(s string) string { return separators.Replace(strings.ToLower(s)) }
 
 var separators = strings.NewReplacer("-", "_", " ", "_")

@@ -1,5 +1,5 @@
-// Package input has what the readers of files and flags share: decimal numbers, tables in
-// CSV, the nearest of some words, and texts that are fit to be shown.
+// Package input is shared by the readers of files and flags: decimal numbers, tables in
+// CSV, the nearest of some words, and texts that are safe to print.
 package input
 
 import (
@@ -9,7 +9,7 @@ import (
 	"strings"
 )
 
-// What can be wrong with a number. The texts follow the quoted number in a message.
+// Errors of numbers. In a message they follow the quoted text.
 var (
 	ErrNoNumber  = errors.New("is not a number")
 	ErrNotFinite = errors.New("is not a finite number")
@@ -18,7 +18,7 @@ var (
 // Number reads a finite decimal number with an optional sign and exponent, as 12,
 // -0.5 or 2.5e-7. It refuses the other forms that [strconv.ParseFloat] takes:
 // hexadecimal digits and digits grouped by underscores with [ErrNoNumber],
-// infinities and what is no number with [ErrNotFinite].
+// infinities and NaN with [ErrNotFinite].
 func Number(text string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
 	switch {
@@ -30,9 +30,9 @@ func Number(text string) (float64, error) {
 	return v, nil
 }
 
-// Count reads a whole number of decimal digits alone, from 0 to a largest value.
-// More than one digit do not start with 0, which some readers take for octal. The
-// error is [ErrNoNumber], or [strconv.ErrRange] if the number is too large.
+// Count reads a whole number in decimal digits, from 0 to most. It refuses a leading 0,
+// which some readers take for octal. The error is [ErrNoNumber], or [strconv.ErrRange]
+// if the number is too large.
 func Count(text string, most uint64) (uint64, error) {
 	v, err := strconv.ParseUint(text, 10, 64)
 	switch {

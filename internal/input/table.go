@@ -14,21 +14,21 @@ import (
 	"strings"
 )
 
-// Place is where something stands in a text: line and column from 1, the column in bytes.
+// Place is a position in a text: line and column from 1, the column in bytes.
 type Place struct{ Line, Column int }
 
-// Fault is something wrong at a place of a text.
+// Fault is an error at a place of a text.
 type Fault struct {
 	Place
 	Field  string // the column of the table; may be empty
 	Reason string
-	Hint   string // what would help; may be empty
+	Hint   string // how to correct it; may be empty
 }
 
 // Table is a table in CSV while it is read. The first record names the columns, in any
 // order; lines that begin with # are skipped.
 type Table struct {
-	Needed, Optional []string // columns that must be there, and those that may be
+	Needed, Optional []string // names of the columns
 
 	Header Place // of the first record
 
@@ -47,12 +47,13 @@ type Row struct {
 	places []Place
 }
 
-// Read goes through the text as far as it can be taken apart.
+// Read calls row for each record below the header, as far as the text can be parsed.
+// [Table.Faults] has its errors.
 func (t *Table) Read(text []byte, row func(Row)) {
 	t.end = Place{bytes.Count(text, []byte("\n")) + 1, 1}
-	// Spreadsheets like to begin with a byte-order mark.
+	// Some spreadsheets write a byte-order mark.
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\ufeff"))))
-	r.FieldsPerRecord = -1 // counted here, with better places
+	r.FieldsPerRecord = -1 // counted below, to report the place
 	r.TrimLeadingSpace = true
 	r.Comment = '#'
 	for {
@@ -113,21 +114,21 @@ func (t *Table) Has(column string) bool {
 	return has
 }
 
-// Sound reports whether the header names all columns that are needed.
+// Sound reports whether the header names all needed columns.
 func (t *Table) Sound() bool {
 	return !slices.ContainsFunc(t.Needed, func(column string) bool { return !t.Has(column) })
 }
 
-// Fault notes what is wrong at a place.
+// Fault records an error at a place.
 func (t *Table) Fault(at Place, field, reason, hint string) {
-	if len(t.faults) == MostMessages-1 { // one is left to say how many more there are
+	if len(t.faults) == MostMessages-1 { // the last message is the number of the others
 		t.more++
 		return
 	}
 	t.faults = append(t.faults, Fault{at, field, reason, hint})
 }
 
-// Faults lists what is wrong in the order of the text.
+// Faults lists the errors in the order of the text.
 func (t *Table) Faults() []Fault {
 	list := slices.Clone(t.faults)
 	if t.more > 0 {
@@ -140,10 +141,10 @@ func (t *Table) Faults() []Fault {
 	return list
 }
 
-// Short reports whether the row has fewer cells than the header, which Read notes.
+// Short reports whether the row has fewer cells than the header, which is a fault.
 func (r Row) Short() bool { return len(r.cells) < r.table.width }
 
-// Cell returns the text in a column; there is none where the header or the row lacks it.
+// Cell returns the text in a column; there is false if the header or the row lacks it.
 func (r Row) Cell(column string) (text string, there bool) {
 	if i, has := r.table.at[column]; has && i < len(r.cells) {
 		return r.cells[i], true
@@ -151,7 +152,7 @@ func (r Row) Cell(column string) (text string, there bool) {
 	return "", false
 }
 
-// Place is where the cell in a column stands, or the row if it has none.
+// Place returns the place of the cell in a column, or of the row if it has none.
 func (r Row) Place(column string) Place {
 	if _, there := r.Cell(column); there {
 		return r.places[r.table.at[column]]
@@ -159,13 +160,13 @@ func (r Row) Place(column string) Place {
 	return r.places[0]
 }
 
-// Fault notes what is wrong with a cell.
+// Fault records an error of a cell.
 func (r Row) Fault(column, reason, hint string) {
 	r.table.Fault(r.Place(column), column, reason, hint)
 }
 
-// Number reads the number in a column. It is NaN where there is none; where one is needed,
-// or something else stands there, that is noted.
+// Number reads the number in a column, NaN if there is none. It records a fault if the
+// cell is not a number, or if it is empty and needed.
 func (r Row) Number(column string, needed bool) float64 {
 	text, there := r.Cell(column)
 	value, err := Number(text)

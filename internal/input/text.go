@@ -8,19 +8,18 @@ import (
 	"unicode/utf8"
 )
 
-// MostMessages is how many messages about one input are shown.
+// MostMessages is the largest number of messages about one input.
 const MostMessages = 100
 
 // Bounds of messages, in characters.
 const (
 	longestQuote   = 80   // of a quoted value
-	longestMessage = 1000 // of all
+	longestMessage = 1000 // of the whole message
 )
 
-// Message makes a text fit to be shown in a message: quoted values, as of
-// [strconv.Quote], and the text as a whole are cut where they are very long, with
-// the number of characters that are left out, and what cannot be printed is
-// escaped. Line breaks stay.
+// Message makes a text safe to print as a message. Very long quoted values, as by
+// [strconv.Quote], and a very long text are cut, with the number of characters left
+// out. Unprintable characters are escaped, except line breaks.
 func Message(text string) string {
 	var b strings.Builder
 	for {
@@ -41,7 +40,7 @@ func Message(text string) string {
 
 // shortQuote cuts a quoted value between its characters.
 func shortQuote(quote string) string {
-	if utf8.RuneCountInString(quote) <= longestQuote+2 { // with its quotation marks
+	if utf8.RuneCountInString(quote) <= longestQuote+2 { // two quotation marks
 		return quote
 	}
 	value, err := strconv.Unquote(quote)
@@ -55,7 +54,7 @@ func shortQuote(quote string) string {
 	return strconv.Quote(string(kept[:longestQuote])) + leftOut(len(kept)-longestQuote)
 }
 
-// cut keeps so many characters of a text.
+// cut cuts a text after a number of characters.
 func cut(text string, most int) string {
 	n := utf8.RuneCountInString(text)
 	if n <= most {
@@ -66,8 +65,8 @@ func cut(text string, most int) string {
 
 func leftOut(characters int) string { return fmt.Sprintf("… (and %d more characters)", characters) }
 
-// Printable escapes what cannot be printed, but for line breaks: a name in a
-// message then neither moves the cursor nor colors the screen.
+// Printable escapes unprintable characters except line breaks, so that a name in a
+// message can neither move the cursor nor color the screen.
 func Printable(text string) string {
 	if !strings.ContainsFunc(text, unprintable) && utf8.ValidString(text) {
 		return text
@@ -89,7 +88,7 @@ func Printable(text string) string {
 
 func unprintable(r rune) bool { return r != '\n' && r != ' ' && !unicode.IsGraphic(r) }
 
-// List joins words to a list as a sentence has it: "a, b and c".
+// List joins words as in a sentence: "a, b and c".
 func List(words []string) string {
 	if n := len(words); n > 1 {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
@@ -97,7 +96,7 @@ func List(words []string) string {
 	return strings.Join(words, "")
 }
 
-// Each lists what stands for each element of a list.
+// Each applies a function to each element of a list.
 func Each[T, S any](list []T, of func(T) S) []S {
 	all := make([]S, len(list))
 	for i, v := range list {

@@ -2,17 +2,16 @@ package input
 
 import "fmt"
 
-// Error is something wrong with what a program was given, where other errors are
-// failures of a run.
+// Error is an error in the input of a program; other errors are failures of a run.
 type Error struct{ error }
 
-// Unwrap returns what is wrong.
+// Unwrap returns the cause.
 func (e Error) Unwrap() error { return e.error }
 
-// Wrong returns an [Error] with a text, as [fmt.Errorf] has it.
+// Wrong returns an [Error] with a text formatted as by [fmt.Errorf].
 func Wrong(format string, values ...any) error { return Error{fmt.Errorf(format, values...)} }
 
-// AsWrong makes an error one of what was given; nil stays nil.
+// AsWrong wraps an error as an [Error]; nil stays nil.
 func AsWrong(err error) error {
 	if err == nil {
 		return nil

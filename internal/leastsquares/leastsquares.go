@@ -8,32 +8,32 @@ import "math"
 
 // Problem is a loss over points P.
 type Problem[P any] struct {
-	// Loss is what is to be least; +Inf where a point will not do.
+	// Loss is the function to minimise; +Inf at a point that is not allowed.
 	Loss func(P) (float64, error)
 
-	// Linearise sets the normal equations up at a point. The function that it returns
-	// solves them with the diagonal 1 + damping times as large and returns the
-	// point to which that leads and the gain in the loss if all were linear; false if they cannot
-	// be solved.
+	// Linearise sets up the normal equations at a point. The function that it returns
+	// solves them with the diagonal multiplied by 1 + damping. It returns the point that
+	// this leads to and the gain in the loss that the linear model predicts; ok is false
+	// if the equations cannot be solved.
 	Linearise func(P) (func(damping float64) (to P, gain float64, ok bool), error)
 }
 
 // Settings say when a search ends.
 type Settings struct {
-	// Enough is the gain that is too small for another step.
+	// Enough is the predicted gain below which the search ends.
 	Enough float64
 
-	// Patience is the number of steps in a row with a gain below Small that end
-	// the search too; 0 sets no bound.
+	// After Patience steps in a row with a gain below Small the search also ends; 0 sets
+	// no bound.
 	Small    float64
 	Patience int
 
-	// Steps is the most that are taken.
+	// Steps is the largest number of steps.
 	Steps int
 }
 
-// The damping falls by a factor after a good step and rises by it after a bad one. At
-// the most there is no step left to take.
+// The damping falls by a factor after a good step and rises by it after a bad one. Above
+// mostDamping steps are negligible.
 const (
 	firstDamping  = 1e-3
 	dampingFactor = 8.0
@@ -41,9 +41,9 @@ const (
 	mostDamping   = 1e9
 )
 
-// Minimise goes from a point to one from where no step gains enough, which is the last
-// at which it has linearised. It is settled unless it ran out of steps or
-// found no point that will do. Errors are those of the problem.
+// Minimise starts at a point and returns one from which no step gains enough, which is
+// the last at which it called Linearise. settled is false if it ran out of steps or found
+// no allowed point. Errors are those of the problem.
 func (q Problem[P]) Minimise(p P, s Settings) (best P, settled bool, err error) {
 	now, err := q.Loss(p)
 	if err != nil {

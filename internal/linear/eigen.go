@@ -6,14 +6,14 @@ import (
 	"slices"
 )
 
-// mostSweeps bounds the rotations of all pairs. Convergence is quadratic; small
-// matrices take five or six.
+// mostSweeps bounds the number of sweeps over all pairs of axes. Convergence is
+// quadratic; small matrices take five or six.
 const mostSweeps = 40
 
 // Eigen returns the eigenvalues of a symmetric matrix in ascending order, and unit
-// eigenvectors as the columns of the second. It rotates pairs of axes until
-// nothing is left beside the diagonal (Jacobi's method, as in Golub & Van Loan, Matrix
-// Computations, section 8.5, from memory).
+// eigenvectors as the columns of a matrix. It rotates pairs of axes until all off-diagonal
+// elements vanish (Jacobi's method, as in Golub & Van Loan, Matrix Computations, section
+// 8.5, from memory).
 func Eigen(symmetric *Matrix) ([]float64, *Matrix) {
 	n := symmetric.Rows
 	m, v := symmetric.Clone(), New(n, n)
@@ -44,8 +44,8 @@ func Eigen(symmetric *Matrix) ([]float64, *Matrix) {
 	return values, vectors
 }
 
-// rotate turns axes p and q so that the element between them vanishes; false if it is below
-// rounding already.
+// rotate turns axes p and q so that the element between them vanishes; it returns false if
+// that is already below rounding.
 func (m *Matrix) rotate(v *Matrix, p, q int) bool {
 	between, a, b := m.At(p, q), m.At(p, p), m.At(q, q)
 	if !(math.Abs(between) > 0x1p-60*max(math.Abs(a), math.Abs(b))) {

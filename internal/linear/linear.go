@@ -1,6 +1,5 @@
 // Package linear solves small systems of linear equations with the same bits on every
-// machine. gonum's mat adds up in assembly on amd64, in another order than
-// elsewhere.
+// machine. gonum's mat sums in assembly on amd64, in another order than elsewhere.
 package linear
 
 import (
@@ -28,7 +27,7 @@ func (m *Matrix) Set(i, j int, v float64) { m.values[i*m.Columns+j] = v }
 // Add adds to an element.
 func (m *Matrix) Add(i, j int, v float64) { m.values[i*m.Columns+j] += v }
 
-// Row returns a row, to be read or changed.
+// Row returns a row, not a copy.
 func (m *Matrix) Row(i int) []float64 { return m.values[i*m.Columns : (i+1)*m.Columns] }
 
 // Column returns a copy of a column.
@@ -62,9 +61,9 @@ func Dot(a, b []float64) float64 {
 // Cholesky is the lower triangle L of a symmetric matrix L Lᵀ.
 type Cholesky struct{ Matrix }
 
-// Factor returns the factor of a symmetric matrix, of which the lower triangle is read;
-// false if it is not positive definite, or so nearly singular that what is left
-// of a diagonal element is rounding.
+// Factor returns the factor of a symmetric matrix, of which it reads the lower triangle;
+// ok is false if the matrix is not positive definite, or so nearly singular that a
+// diagonal element of the factor is only rounding.
 func Factor(m *Matrix) (*Cholesky, bool) {
 	n := m.Rows
 	l := New(n, n)
@@ -99,7 +98,7 @@ func (l *Cholesky) Solve(b []float64) []float64 {
 	return x
 }
 
-// SolveColumns solves for every column.
+// SolveColumns solves for every column of b.
 func (l *Cholesky) SolveColumns(b *Matrix) *Matrix {
 	x := New(b.Rows, b.Columns)
 	for j := range b.Columns {

@@ -1,5 +1,5 @@
 // Package statistics has intervals of shares, and quantiles with the same bits on every
-// machine: those in package math and gonum rest on logarithms whose last digits differ.
+// machine: those of package math and gonum use logarithms whose last digits differ.
 package statistics
 
 import (
@@ -9,8 +9,8 @@ import (
 	"lanesim/internal/root"
 )
 
-// Normal returns the standard normal deviate below which a share p of all lies;
-// p is between 0 and 1, both excluded. The relative error is about 10⁻¹⁵.
+// Normal returns the quantile of the standard normal distribution for a probability p
+// between 0 and 1, both excluded. The relative error is about 10⁻¹⁵.
 //
 // It is Wichura's PPND16 ("Algorithm AS 241: The percentage points of the normal
 // distribution", Appl. Statist. 37 (1988) 477).
@@ -58,8 +58,8 @@ var (
 		7.86869131145613259100e-4, 1.84631831751005468180e-5, 1.42151175831644588870e-7, 2.04426310338993978564e-15}
 )
 
-// Student returns the quantile of Student's t with a whole number of degrees of
-// freedom, 1 or more, below which a share p of all lies.
+// Student returns the quantile of Student's t distribution for a probability p, with a
+// whole number of degrees of freedom, 1 or more.
 //
 // With θ = arctan(t/√ν) the share within ±t is a sum of ν/2 terms (Abramowitz &
 // Stegun, Handbook of Mathematical Functions, 26.7.3 and 26.7.4).
@@ -87,8 +87,8 @@ func studentWithin(angle float64, degrees int) float64 {
 	return sin * sum
 }
 
-// Quantile returns the value below which a share of sorted values lies, linear between
-// them: definition 7 of Hyndman and Fan ("Sample quantiles in statistical packages", Am.
+// Quantile returns the quantile of sorted values for a share from 0 to 1, linear between
+// values: definition 7 of Hyndman and Fan ("Sample quantiles in statistical packages", Am.
 // Stat. 50 (1996) 361), the usual one, which gonum lacks. It is NaN without values.
 func Quantile(sorted []float64, share float64) float64 {
 	if len(sorted) == 0 {
@@ -100,7 +100,7 @@ func Quantile(sorted []float64, share float64) float64 {
 	return sorted[i] + (at-float64(i))*(sorted[j]-sorted[i])
 }
 
-// Indicator is 1 for what is true and 0 for what is not, so that means of it are shares.
+// Indicator is 1 for true and 0 for false, so that its mean is a share.
 func Indicator(v bool) float64 {
 	if v {
 		return 1

@@ -2,8 +2,8 @@ package statistics
 
 import "math"
 
-// Wilson returns the interval of a share of which hits of some independent trials are known:
-// those shares p from which the observed one is less than z standard errors away,
+// Wilson returns the interval of a share for a number of hits of independent trials: the
+// shares p from which the observed one is at most z standard errors away,
 //
 //	|p̂ − p| ≤ z √(p(1 − p)/n)
 //

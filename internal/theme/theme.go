@@ -1,16 +1,16 @@
-// Package theme is the one look of pictures, handouts and the page: colours by what they
-// are for, and how the shots on one lane are told apart. It has them as Go values, as
+// Package theme has the look of pictures, handouts and the page: colours by purpose, and
+// the colours, dashes and letters of the shots on one lane. It has them as Go values, as
 // custom properties of a style sheet and as TypeScript.
 package theme
 
 import "image/color"
 
-// Shots is how many shots a panel tells apart, by colour, dash and letter: no meaning is
-// in a colour alone.
+// Shots is the number of shots that a panel distinguishes, by colour, dash and letter:
+// colour alone never carries a meaning.
 const Shots = 4
 
-// Dashes are lengths on and off along the paths of shots, in widths of the path: none of a
-// full line.
+// Dashes are the lengths on and off along the paths of shots, in widths of the path; a
+// full line has none.
 var Dashes = [Shots][]float64{{}, {3.2, 1.4}, {1.1, 1.1}, {4.5, 1, 1.1, 1}}
 
 // Letters name shots.
@@ -26,8 +26,8 @@ var (
 	Vermillion  = rgb(0xd55e00)
 )
 
-// Colours are those of one light, by what they are for. Those for type have a contrast of
-// 4.5 or more with Ground, Paper and Faint, the paths of 3 with Paper, by WCAG 2.
+// Colours are the colours of one colour scheme, by purpose. Those for type have a contrast
+// of 4.5 or more with Ground, Paper and Faint, the paths of 3 with Paper, by WCAG 2.
 type Colours struct {
 	Ground color.NRGBA // behind what lies on paper
 	Paper  color.NRGBA // lane, pictures, panels
@@ -37,11 +37,11 @@ type Colours struct {
 	Faint  color.NRGBA // quiet fills and fine rules
 	Grid   color.NRGBA // of plots
 	Gutter color.NRGBA
-	Casing color.NRGBA // beside a path, keeps it off the oil
+	Casing color.NRGBA // on both sides of a path, separates it from the oil
 	Pocket color.NRGBA // over the boards of the pocket
 
-	// Oil has the ends of the ramp for oil: one quiet blue-grey, light enough at its
-	// full end for dark type on it, in colour and in grey. Dry lane has the paper's colour.
+	// Oil has the ends of the colour ramp for oil: one quiet blue-grey, light enough at its
+	// full end for dark type on it, in colour and in grey. Dry boards have Paper's colour.
 	Oil [2]color.NRGBA
 
 	Paths [Shots]color.NRGBA // of shots
@@ -83,8 +83,7 @@ func printed() Colours {
 	return c
 }
 
-// Blend is the colour at a share, from 0 to 1, of the way between two that hide what lies
-// under them.
+// Blend returns the colour at a share, from 0 to 1, of the way between two opaque colours.
 func Blend(from, to color.NRGBA, share float64) color.NRGBA {
 	share = max(0, min(1, share))
 	mix := func(a, b uint8) uint8 { return uint8(float64(a) + share*(float64(b)-float64(a)) + 0.5) }

@@ -10,13 +10,13 @@ import (
 	"strings"
 )
 
-// Hex writes a colour as style sheets have it.
+// Hex writes a colour as in a style sheet.
 func Hex(c color.NRGBA) string {
 	text := fmt.Sprintf("#%02x%02x%02x%02x", c.R, c.G, c.B, c.A)
 	return strings.TrimSuffix(text, "ff")
 }
 
-// named are the colours, or lists of them, by the names of their fields.
+// named returns the colours, or lists of them, by the names of their fields.
 func (c Colours) named() map[string]any {
 	all := map[string]any{}
 	v := reflect.ValueOf(c)
@@ -36,8 +36,8 @@ func (c Colours) named() map[string]any {
 	return all
 }
 
-// properties are the colours as those custom properties that a style sheet uses. The
-// paths are called by the shots' letters.
+// properties returns the colours that a style sheet uses as custom properties. The paths
+// are named by the shots' letters.
 func (c Colours) properties(sheet string) string {
 	all := c.named()
 	for i, letter := range Letters {
@@ -52,9 +52,9 @@ func (c Colours) properties(sheet string) string {
 	return b.String()
 }
 
-// Style has the custom properties that a style sheet uses, as in  color: var(--ink).  They
-// are as the reader's device prefers, or as the root element says by data-theme, light or
-// dark, and on paper as for print.
+// Style returns the custom properties that a style sheet uses, as in  color: var(--ink).
+// They are light or dark by the device's preference, unless the root element's data-theme
+// says light or dark. On paper they are those for print.
 func Style(sheet string) string {
 	light, dark := Light.properties(sheet)+"color-scheme: light;", Dark.properties(sheet)+"color-scheme: dark;"
 	return fmt.Sprintf(`:root { %s }
@@ -64,8 +64,8 @@ func Style(sheet string) string {
 `, light, dark, dark, Print.properties(sheet))
 }
 
-// TypeScript has the colours of screens, and the dashes and letters of shots, as a module
-// beside the one that has their types.
+// TypeScript returns the colours of screens, and the dashes and letters of shots, as a
+// module that imports their types from ./theme.
 func TypeScript() string {
 	var b strings.Builder
 	b.WriteString("// From internal/theme, by go run ./page/bundle.\n\nimport type { Shots, Theme } from \"./theme\";\n")

@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Norm does what gonum's does, without math.Hypot, whose last digit depends on the
-// machine.
+// Norm returns the length of a vector. Unlike gonum's it does not use math.Hypot, whose
+// last digit depends on the machine.
 func Norm(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 
 // Unit is the vector of length 1 in the same direction.
