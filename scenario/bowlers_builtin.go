@@ -8,9 +8,9 @@ import (
 	"lanesim/report"
 )
 
-// builtinBowler is a bowler that comes with the program, as a file would write
-// it. Speed and rev rate are a published average or assumed; the rest, PAP
-// included, is assumed.
+// builtinBowler is a bowler that comes with the program, written as in a file.
+// Speed and rev rate are a published average or assumed; the rest, with the PAP,
+// is assumed.
 type builtinBowler struct {
 	word, about             string
 	published               bool // speed and rev rate
@@ -28,11 +28,11 @@ var builtinBowlers = []builtinBowler{
 	{"high revs", "one hand and many revs", true, "19 mph", "520 rpm", "55 deg", "12 deg", "33", "{over: 5 in, up: 1/2 in}"},
 }
 
-// builtinLine is the line of a built-in bowler to whom a file gives none.
+// builtinLine is the line of a built-in bowler if the file gives none.
 const builtinLine = "pocket"
 
-// keys are those of a bowler that a built-in one fills in, with what it fills
-// in. The line is not among them.
+// keys returns the keys that a built-in bowler fills in, with their values. The line
+// is not among them.
 func (b builtinBowler) keys() [][2]string {
 	return [][2]string{
 		{"pap", b.pap}, {"speed", b.speed}, {"rev_rate", b.revRate},
@@ -48,8 +48,8 @@ const likeKey = "like"
 // lineKeys are the ways to give a bowler's line.
 var lineKeys = []string{"angle", "target", lineKey, "aim"}
 
-// nameBowlers writes every bowler that is a built-in one's name as a mapping,
-// so that its parts can be set.
+// nameBowlers replaces every name of a built-in bowler by a mapping, so that its
+// parts can be set.
 func nameBowlers(root *node) {
 	for _, b := range partNodes(root, "bowler") {
 		if b.kind == scalar && slices.Contains(builtinBowlerWords, b.text) {
@@ -58,15 +58,15 @@ func nameBowlers(root *node) {
 	}
 }
 
-// fillBowlers gives every bowler that is like a built-in one what the file does
-// not say, and without a line of its own the pocket to aim at. The places are
-// those of the names.
+// fillBowlers adds to every bowler that is like a built-in one what the file does
+// not give; without a line of its own it aims at the pocket. The places of what is
+// added are those of the names.
 func fillBowlers(root *node) {
 	nameBowlers(root)
 	for _, b := range partNodes(root, "bowler") {
 		like := b.entry(likeKey)
 		if like == nil || !slices.Contains(builtinBowlerWords, like.text) {
-			continue // reading it will say which there are
+			continue // reading it lists the names
 		}
 		model := builtinBowlers[slices.Index(builtinBowlerWords, like.text)]
 		fill := func(key, text string) {
@@ -89,9 +89,9 @@ func fillBowlers(root *node) {
 // builtinBowlers lists the bowlers that come with the program.
 func (r *page) builtinBowlers() {
 	r.WriteString("## Built-in bowlers\n\nA bowler can be one of these, by name: `bowler: medium revs`, `bowlers: [low revs, high revs]`. " +
-		"With `like` a bowler is one of them but for what is written: `bowler: {like: medium revs, laydown: 24, angle: 1 deg}`. " +
+		"With `like` a bowler is one of them except for the fields given: `bowler: {like: medium revs, laydown: 24, angle: 1 deg}`. " +
 		"Without a line of their own they `aim: pocket`.\n\n" +
-		"Speeds and rev rates called published are averages of the US governing body; all the rest is *assumed*. " +
+		"Speeds and rev rates marked published are averages of the US governing body; all the rest is *assumed*. " +
 		"The grip is the ball's: a two-handed bowler's ball has `grip: thumbless`.\n\n" +
 		"| bowler | speed and rev rate | axis rotation and tilt | PAP | laydown |\n| --- | --- | --- | --- | --- |\n")
 	for _, b := range builtinBowlers {
@@ -106,14 +106,14 @@ func (r *page) builtinBowlers() {
 
 // BuiltinBowler is a bowler that comes with the program.
 type BuiltinBowler struct {
-	Word  string // by which a scenario calls the bowler
+	Word  string // the bowler's name in a scenario
 	About string
 
 	// Bowler aims at the pocket unless a scenario gives a line.
 	Bowler Bowler
 
-	// Published says that speed and rev rate are averages published by the
-	// US governing body; else they are assumed, as all the rest is.
+	// Published is set if speed and rev rate are averages published by the US
+	// governing body; else they are assumed. All the rest is assumed.
 	Published bool
 }
 
@@ -134,9 +134,9 @@ func BuiltinBowlers() []BuiltinBowler {
 	return list
 }
 
-// BowlerYAML returns what a scenario file says of a bowler, under the key
-// bowler: hand, PAP, release and line. Reading that gives the same bowler, but
-// for repeatability, bit for bit.
+// BowlerYAML returns a bowler as in a scenario file, under the key bowler: hand, PAP,
+// release and line. Reading it gives the same bowler bit for bit, without
+// repeatability.
 func BowlerYAML(b Bowler) []byte {
 	text := "bowler:\n"
 	for _, m := range b.inputs() {
@@ -145,7 +145,7 @@ func BowlerYAML(b Bowler) []byte {
 	return []byte(text)
 }
 
-// inputs writes a bowler with the line: that to the pocket by its word.
+// inputs writes a bowler with the line, or with aim: pocket.
 func (b Bowler) inputs() report.Object {
 	o := bowlerInputs(b, b.Release.Angle)
 	if b.AimAtPocket {

@@ -57,7 +57,7 @@ func TestABoxIsReadAsAPersonWritesIt(t *testing.T) {
 			t.Errorf("no remark %q in %q", remark, s.Warnings)
 		}
 	}
-	if far, err := Read("box.yaml", []byte(boxScenario), nil, []string{"ball.weight=13 lb"}); err != nil || !strings.Contains(strings.Join(far.Warnings, "\n"), "the gross weight of 15 lb 2 oz is taken") {
+	if far, err := Read("box.yaml", []byte(boxScenario), nil, []string{"ball.weight=13 lb"}); err != nil || !strings.Contains(strings.Join(far.Warnings, "\n"), "the gross weight of 15 lb 2 oz is used") {
 		t.Errorf("%v: no remark on a nominal weight far from the gross one", err)
 	}
 	deliveries, err := s.Deliveries()

@@ -9,12 +9,12 @@ import (
 	"lanesim/lane"
 )
 
-// coverKey is the key under which a ball says what its outside is made of.
+// coverKey is the key of a ball's cover.
 const coverKey = "cover"
 
 func coverNumbers(c *ball.Cover) quantities { return quantities{{"dry", &c.Dry}, {"film", &c.Film}} }
 
-// coverMappings are the named covers written out.
+// coverMappings returns the named covers as mappings.
 func coverMappings() map[string]string {
 	all := map[string]string{}
 	for _, c := range ball.Covers() {
@@ -23,8 +23,8 @@ func coverMappings() map[string]string {
 	return all
 }
 
-// coverShape is a cover by name or by its numbers; what is left out is as for
-// the usual one.
+// coverShape is a cover by name or by its numbers; numbers left out are those of the
+// default cover.
 var coverShape = &shape{what: "a cover", words: input.Each(ball.Covers(), func(c ball.Cover) string { return c.Name }), written: coverMappings(), forms: []form{{title: "a cover", fields: coverNumbers(&defaultBall.Cover).usual(
 	field{key: "dry", meaning: "Coefficient of friction of a dry contact: the lane's is multiplied by this over " + formatBare(defaultBall.Cover.Dry),
 		shape: mu, assumed: true},
@@ -58,16 +58,15 @@ func (v *value) soakIn() float64 {
 	return v.number
 }
 
-// soakInTimes warns of a soak-in time of the film memory that differs from that
-// of a cover that is given.
+// soakInTimes warns if the film memory has another soak-in time than the given cover.
 func (r *reader) soakInTimes(v *value, c ball.Cover) {
 	cover, own := v.field(coverKey), v.field("film_memory").field("soak_in")
 	if cover.given && cover.sound() && own.sound() && (cover.form == nil || cover.field("soak_in").given) && own.soakIn() != c.SoakIn {
-		r.remark(own, "%s holds, not the %s of %s.", own.text, soakInText(c.SoakIn), cover.path)
+		r.remark(own, "%s is used, not the %s of %s.", own.text, soakInText(c.SoakIn), cover.path)
 	}
 }
 
-// covers holds the covers that are given against the lanes.
+// covers checks the given covers with the lanes.
 func (r *reader) covers(s *Scenario, lanes, balls []*value) {
 	for i, b := range balls {
 		given := b.field(coverKey)
@@ -87,8 +86,7 @@ func (r *reader) covers(s *Scenario, lanes, balls []*value) {
 	}
 }
 
-// coverLimits holds the friction that a cover meets on a lane against the limit
-// of friction.
+// coverLimits checks the friction of a cover on a lane against the limit of friction.
 func (r *reader) coverLimits(v *value, l lane.Lane, c ball.Cover) {
 	most := mu.number.must(mu.number.most.text)
 	dry, film := c.Ratios()
@@ -98,13 +96,13 @@ func (r *reader) coverLimits(v *value, l lane.Lane, c ball.Cover) {
 			if v.has(key) {
 				at = v.field(key)
 			}
-			r.fail(at, fmt.Sprintf("makes a coefficient of friction of %.4g on %q, above %s, the most allowed", made, l.Name, mu.number.most.text), "")
+			r.fail(at, fmt.Sprintf("gives a coefficient of friction of %.4g on %q, above %s, the most allowed", made, l.Name, mu.number.most.text), "")
 		}
 	}
 }
 
-// coverInputs writes a cover: its name, or its numbers. A usual soak-in time that
-// does not hold is left out, so as not to be warned about.
+// coverInputs writes a cover: its name, or its numbers. A default soak-in time that is
+// not used is left out, since reading it would give a warning.
 func coverInputs(c ball.Cover, m ball.FilmMemory) any {
 	if named, ok := ball.CoverNamed(c.Name); ok && named == c {
 		return c.Name
@@ -119,7 +117,7 @@ func coverInputs(c ball.Cover, m ball.FilmMemory) any {
 // coversAndFinishes lists the named covers, and the Ra of grits and words.
 func (r *page) coversAndFinishes() {
 	r.WriteString("## Named covers\n\nAll of them are *assumed*; that plastic hooks least, then urethane, then reactive is common practice. " +
-		"The friction of a lane is what a " + defaultBall.Cover.Name + " cover meets on it; another cover meets it times the ratio of its numbers to those.\n\n" +
+		"The friction of a lane is that of a " + defaultBall.Cover.Name + " cover on it; for another cover it is multiplied by the ratio of its numbers to those.\n\n" +
 		"| cover | dry | film | soak-in time |\n| --- | --- | --- | --- |\n")
 	for _, c := range ball.Covers() {
 		fmt.Fprintf(r, "| `%s` | %s | %s | %s |\n", c.Name, formatBare(c.Dry), formatBare(c.Film), soakInText(c.SoakIn))

@@ -13,12 +13,12 @@ import (
 	"lanesim/pins"
 )
 
-// value is a node that was read as its field asks.
+// value is a node read as its field's shape.
 type value struct {
 	path   string
 	at     place
 	given  bool // not a default
-	bad    bool // there is a problem already; do not build on it
+	bad    bool // has a problem, already reported; do not use it
 	word   string
 	number float64 // SI
 	text   string  // as written
@@ -28,11 +28,11 @@ type value struct {
 	items  []*value
 }
 
-// absent stands for fields that are not there.
+// absent is the value of fields that are neither given nor have a default.
 var absent = &value{bad: true}
 
-// field returns the value of a key: an absent one, which is bad, if neither
-// the file nor a default gives it.
+// field returns the value of a key, or absent, which is bad, if neither the file nor
+// a default gives it.
 func (v *value) field(key string) *value {
 	if f := v.fields[key]; f != nil {
 		return f
@@ -48,7 +48,7 @@ func (v *value) good(keys ...string) bool {
 	return !v.bad && !slices.ContainsFunc(keys, func(k string) bool { return !v.field(k).sound() })
 }
 
-// any reports whether something holds of the value or of one in it.
+// any reports whether a condition holds for the value or for one in it.
 func (v *value) any(holds func(*value) bool) bool {
 	if holds(v) {
 		return true
@@ -61,14 +61,14 @@ func (v *value) any(holds func(*value) bool) bool {
 	return slices.ContainsFunc(v.items, func(i *value) bool { return i.any(holds) })
 }
 
-// sound reports whether the value and all that is in it are usable.
+// sound reports whether the value and all values in it are usable.
 func (v *value) sound() bool { return !v.any(func(v *value) bool { return v.bad }) }
 
 // decoder reads nodes by shapes.
 type decoder struct {
 	*problems
 	warnings []string
-	listed   bool // the texts stand in the lists of fields
+	listed   bool // reads texts of the lists of fields, which are known to be right
 }
 
 func (d *decoder) fail(v *value, message, hint string) {
@@ -76,7 +76,7 @@ func (d *decoder) fail(v *value, message, hint string) {
 	d.add(v.at, v.path, message, hint)
 }
 
-// missing notes that a mapping lacks a key.
+// missing reports that a mapping lacks a key.
 func (d *decoder) missing(v *value, key, reason string) {
 	d.add(v.at, join(v.path, key), "is missing: "+reason, "")
 }
@@ -98,7 +98,7 @@ func (d *decoder) decode(n *node, s *shape, path string) *value {
 	case n.kind == refused:
 		v.bad = true
 	case n.kind == nothing:
-		d.fail(v, "has no value: "+s.wanted()+" is wanted", "")
+		d.fail(v, "has no value: give "+s.expected(), "")
 	case n.kind == scalar && s.scalar():
 		d.scalar(v, n.text, s)
 	case n.kind == sequence && s.items != nil:
@@ -106,13 +106,13 @@ func (d *decoder) decode(n *node, s *shape, path string) *value {
 	case n.kind == mapping && len(s.forms) > 0:
 		d.mapping(v, n, s)
 	default:
-		d.fail(v, n.describe()+" does not fit: "+s.wanted()+" is wanted", "")
+		d.fail(v, n.describe()+" does not fit: give "+s.expected(), "")
 	}
 	return v
 }
 
-// node turns what is written on one line into a mapping, nil if it does not read
-// like one; a nil spelling reads none.
+// node turns a text on one line into a mapping, nil if it does not have this spelling.
+// A nil spelling accepts no text.
 func (s *spelling) node(n *node) (*node, string) {
 	if s == nil || n.kind != scalar {
 		return nil, ""
@@ -128,7 +128,7 @@ func (s *spelling) node(n *node) (*node, string) {
 	return m, remark
 }
 
-// scalar reports whether a scalar can be right.
+// scalar reports whether the shape allows a scalar.
 func (s *shape) scalar() bool {
 	return len(s.words) > 0 || s.toggle || s.number != nil || s.text || s.leave || s.side
 }
@@ -179,7 +179,7 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 			message, hint = q.message, q.hint
 		}
 		if _, _, none := scanNumber(text); errors.Is(none, errNoNumber) && len(s.words) > 0 {
-			message, hint = fmt.Sprintf("%q is not %s", text, s.wanted()), ""
+			message, hint = fmt.Sprintf("%q is not %s", text, s.expected()), ""
 		}
 		d.fail(v, message, cmp.Or(hint, input.DidYouMean(text, s.words)))
 	default:
@@ -187,11 +187,11 @@ func (d *decoder) scalar(v *value, text string, s *shape) {
 		if s.toggle {
 			candidates = append([]string{"on", "off"}, candidates...)
 		}
-		d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), input.DidYouMean(text, candidates))
+		d.fail(v, fmt.Sprintf("%q is not %s", text, s.expected()), input.DidYouMean(text, candidates))
 	}
 }
 
-// check holds a number against its hard limits.
+// check checks a number against its hard limits.
 func (n *number) check(text string, v float64) error {
 	text = strings.TrimSpace(text)
 	if n.integer && v != math.Trunc(v) {
@@ -221,7 +221,7 @@ func (d *decoder) list(v *value, n *node, s *shape) {
 	}
 }
 
-// plural counts things in words.
+// plural writes a number of things.
 func plural(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
@@ -229,14 +229,14 @@ func plural(n int, thing string) string {
 	return strconv.Itoa(n) + " " + thing + "s"
 }
 
-// warn holds a value against the limits listed.
+// warn warns about a value outside the limits listed, and about a default that matters.
 func (d *decoder) warn(v *value, f *field) {
 	if v.bad {
 		return
 	}
 	switch {
 	case f.warned && !v.given:
-		d.warnings = append(d.warnings, fmt.Sprintf("%s is not given: %s is taken.", v.path, f.fallback))
+		d.warnings = append(d.warnings, fmt.Sprintf("%s is not given: %s is used.", v.path, f.fallback))
 	case f.listed != nil && v.given && f.shape.number != nil:
 		n, l := f.shape.number, f.listed
 		if l.least != "" && v.number < n.must(l.least) || l.most != "" && v.number > n.must(l.most) {
@@ -245,7 +245,7 @@ func (d *decoder) warn(v *value, f *field) {
 	}
 }
 
-// String says the limits in words.
+// String describes the limits in words.
 func (l *listed) String() string {
 	switch {
 	case l.least == "":

@@ -11,8 +11,8 @@ import (
 	"lanesim/units"
 )
 
-// Defaults says which of the scenario's values are defaults that were assumed or taken
-// from elsewhere, a clause for each.
+// Defaults lists the scenario's values that are defaults, a clause for each with its
+// source or that it is assumed.
 func (s *Scenario) Defaults() (list []string) {
 	said := map[string]bool{}
 	assumed := func(is bool, what, format string, values ...any) {

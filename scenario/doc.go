@@ -1,17 +1,17 @@
-// Package scenario reads scenario files: YAML as a person writes it, with
-// quantities in the units of the trade, to the values that the other packages
-// compute with. Every error of an input is found and placed here.
+// Package scenario reads scenario files, YAML with quantities in the units of the
+// trade, and returns the values that the other packages compute with. It finds every
+// error of an input and its place.
 //
 // [Read] reads a scenario (lanes, balls, bowlers, settings), [ReadSweep] what varies
 // in a sweep, [ReadMeasurements] what was measured of a delivery, [ReadPattern] an oil
-// pattern. They touch no files: an [OpenFile] is asked for those that a text names.
-// What they return is SI, in the frames of packages lane, ball and physics, and
-// complete: what was not written has its default, and Warnings are about values outside
-// the limits listed. All that is wrong comes back at once, as [Errors], each [Problem]
-// with its line and column, what is wrong and the nearest word.
+// pattern. They open no files: an [OpenFile] returns those that a text names. Their
+// results are SI, in the frames of packages lane, ball and physics, and complete: what
+// was not written has its default. Warnings are about values outside the limits listed.
+// All errors are returned together, as [Errors], each [Problem] with its line and
+// column, a message and the nearest word.
 //
-// Keys, meanings, units, defaults and limits stand once, in tables of fields;
-// [Schema] writes them as JSON Schema, [Reference] and [SweepReference] as pages.
-// [BowlerYAML] and the inputs of a shot go the other way, from values to text. Defaults
-// that are assumed say so in the tables.
+// Keys, meanings, units, defaults and limits are written once, in tables of fields, and
+// defaults that are assumed are marked there; [Schema] writes the tables as JSON Schema,
+// [Reference] and [SweepReference] as pages. [BowlerYAML] and [Scenario.Inputs] write
+// values as text.
 package scenario

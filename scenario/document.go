@@ -10,17 +10,17 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// Document is a scenario file that was parsed, on which values can be set again and
-// again without parsing it anew. Make one with [Open]; it does not change.
+// Document is a parsed scenario file, which can be read with different values set
+// without being parsed again. Make one with [Open]; it does not change.
 type Document struct {
 	name     string
 	open     OpenFile
 	root     *node
-	problems problems // that were found so far
+	problems problems // found so far
 }
 
-// Open parses a scenario file as [Read] does. What is wrong with it is reported by
-// [Document.Read]; nil for a text that cannot be parsed at all, with its [Errors].
+// Open parses a scenario file as [Read] does. [Document.Read] reports its errors; a text
+// that cannot be parsed at all gives nil and its [Errors].
 func Open(name string, data []byte, open OpenFile) (*Document, error) {
 	d := &Document{name: name, open: open}
 	r := d.reader(&d.problems)
@@ -31,7 +31,7 @@ func Open(name string, data []byte, open OpenFile) (*Document, error) {
 	return d, nil
 }
 
-// reader returns one that adds to the problems.
+// reader returns a reader that adds to the problems.
 func (d *Document) reader(p *problems) *reader { return newReader(p, d.name, d.open) }
 
 // with returns the document with another tree.
@@ -39,7 +39,7 @@ func (d *Document) with(root *node) *Document {
 	return &Document{name: d.name, open: d.open, root: root, problems: d.problems.clone()}
 }
 
-// Read resolves the document with values put in place of what it has, as [Read] does.
+// Read reads the document with values set as in [Read].
 func (d *Document) Read(sets []string) (*Scenario, error) {
 	p := d.problems.clone()
 	r := d.reader(&p)
@@ -55,12 +55,12 @@ func (d *Document) Read(sets []string) (*Scenario, error) {
 	return s, nil
 }
 
-// Only returns a document with one of the lanes, one of the bowlers and some of the balls
-// alone, by index: keys  lane,  bowler  and, always as a list,  balls.  A ball may be
-// taken more than once; its name then gets a letter. Patterns from other files are written
-// out, so that it needs none. A session, which names bowlers and balls, is left out.
+// Only returns a document with only one lane, one bowler and some of the balls, by index.
+// Its keys are  lane,  bowler  and, always as a list,  balls.  A ball may be taken more
+// than once; its name then gets a letter. Patterns from other files are written out, so
+// that it needs no files. A session, which names bowlers and balls, is left out.
 //
-// It is an error if the document is wrong or has no such lane, bowler or ball.
+// The error is that of [Document.Read], or that there is no such lane, bowler or ball.
 func (d *Document) Only(lane, bowler int, balls ...int) (*Document, error) {
 	s, err := d.Read(nil)
 	if err != nil {
@@ -118,7 +118,7 @@ func bowlerNode(root *node, s *Scenario, i int) *node {
 	return w
 }
 
-// takeLine puts what a line of a list says in place of a bowler's own.
+// takeLine replaces a bowler's line by a line of the list.
 func (n *node) takeLine(line *node) {
 	has := func(n *node) func(string) bool { return func(key string) bool { return n.entry(key) != nil } }
 	gone, aims := replaced(has(n), has(line))
@@ -135,8 +135,8 @@ func (n *node) takeLine(line *node) {
 	}
 }
 
-// Alone returns the whole document with values put in place of what it has and everything
-// written out that stands in other files, so that it needs none.
+// Alone returns the whole document with values set, and with everything from other files
+// written out, so that it needs no files.
 func (d *Document) Alone(sets []string) (*Document, error) {
 	s, err := d.Read(sets)
 	if err != nil {
@@ -152,7 +152,7 @@ func (d *Document) Alone(sets []string) (*Document, error) {
 	return &Document{name: d.name, root: root}, nil
 }
 
-// writeOut puts the pattern of a lane in place of the name of the file that has it.
+// writeOut replaces the name of a lane's pattern file by the pattern.
 func (s *Scenario) writeOut(l *node, i int) error {
 	oil := l.entry("oil")
 	if oil == nil || oil.kind != scalar || s.oils[i].word != "" {
@@ -165,11 +165,11 @@ func (s *Scenario) writeOut(l *node, i int) error {
 	return err
 }
 
-// lineParts are all that makes up a bowler's line.
+// lineParts are all keys of a bowler's line.
 var lineParts = append([]string{"laydown", moveKey}, lineKeys...)
 
-// WithLine returns the document of one bowler with a laydown, a board, and a launch angle
-// in rad in place of the line that it has.
+// WithLine returns the document of one bowler with the line replaced by a laydown, a
+// board, and a launch angle in rad.
 func (d *Document) WithLine(laydown, angle float64) *Document {
 	root := d.root.clone()
 	for _, b := range partNodes(root, "bowler") {
@@ -182,8 +182,8 @@ func (d *Document) WithLine(laydown, angle float64) *Document {
 	return d.with(root)
 }
 
-// HasLine reports whether a bowler's line is written in one of the ways: "angle",
-// "target", "line", "aim", "move".
+// HasLine reports whether a bowler's line is written with a key: "angle", "target",
+// "line", "aim" or "move".
 func (d *Document) HasLine(key string) bool {
 	return slices.ContainsFunc(partNodes(d.root, "bowler"), func(b *node) bool { return b.entry(key) != nil })
 }
@@ -199,7 +199,7 @@ func (n *node) put(key string, value *node) {
 	n.entries = slices.Insert(n.entries, 0, entry{textNode(key, n.at), value})
 }
 
-// written makes a tree of what is written as JSON.
+// written returns the tree of a value written as JSON.
 func written(v any) (*node, error) {
 	text, err := report.JSON(v)
 	if err != nil {
@@ -209,8 +209,8 @@ func written(v any) (*node, error) {
 	return p.tree("", text), p.err()
 }
 
-// YAML returns the document as a file, without the comments that it was read with.
-// Reading it gives the same scenario.
+// YAML returns the document as a file, without the comments of the original. Reading it
+// gives the same scenario.
 func (d *Document) YAML(sets []string) ([]byte, error) {
 	p := d.problems.clone()
 	root := d.root.clone()
@@ -227,8 +227,8 @@ func (d *Document) YAML(sets []string) ([]byte, error) {
 // one line.
 const shortItems = 5
 
-// yaml returns the tree as YAML has it. Deeper mappings of a few plain values stand on a
-// line each.
+// yaml returns the tree for the YAML writer. Deeper mappings of a few plain values are
+// written on one line.
 func (n *node) yaml(depth int) *yaml.Node {
 	y := &yaml.Node{}
 	plain := true

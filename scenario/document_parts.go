@@ -2,8 +2,8 @@ package scenario
 
 import "slices"
 
-// Filled returns the document with the lane, bowlers or balls of another one where it has
-// none of its own: a file of balls alone is thrown by that one's bowler, on its lane.
+// Filled returns the document with the lanes, bowlers or balls of another document where
+// it has none of its own.
 func (d *Document) Filled(from *Document) *Document {
 	root := d.root.clone()
 	for _, e := range from.root.clone().entries {
@@ -14,13 +14,13 @@ func (d *Document) Filled(from *Document) *Document {
 	return d.with(root)
 }
 
-// HasParts reports whether the document has a lane, a bowler or a ball at all.
+// HasParts reports whether the document has any lane, bowler or ball.
 func (d *Document) HasParts() bool {
 	return slices.ContainsFunc(d.root.entries, func(e entry) bool { return partOf(e.key.text) != "" })
 }
 
-// Finish is the finish of a ball, by index, as the document has it with the sets; "" where
-// it has none.
+// Finish returns the finish of a ball, by index, as written in the document with values
+// set; "" if it has none.
 func (d *Document) Finish(sets []string, ball int) string {
 	root, p := d.root.clone(), d.problems.clone()
 	for _, s := range sets {
@@ -34,8 +34,8 @@ func (d *Document) Finish(sets []string, ball int) string {
 	return ""
 }
 
-// IsPattern reports whether a file is one of an oil pattern: tape readings, or YAML that
-// says which kind of pattern it is.
+// IsPattern reports whether a file is an oil pattern: tape readings, or YAML with the key
+// kind and no parts of a scenario.
 func IsPattern(name string, data []byte) bool {
 	if csvEnding(name) {
 		return true
@@ -44,8 +44,8 @@ func IsPattern(name string, data []byte) bool {
 	return err == nil && d.root.kind == mapping && d.root.entry("kind") != nil && !d.HasParts()
 }
 
-// WithPattern returns the document with the pattern of a file on all of its lanes. What
-// is wrong with the file is returned as [Errors].
+// WithPattern returns the document with the pattern of a file on all of its lanes. The
+// error is the file's [Errors].
 func (d *Document) WithPattern(name string, data []byte) (*Document, error) {
 	pattern, err := ReadPattern(name, data)
 	if err != nil {

@@ -39,11 +39,11 @@ var scenarioShape = record("a scenario", []field{
 	{key: "balls", meaning: "Several balls", shape: listOf(ballShape, 1, 0), note: "or `ball`"},
 	{key: "bowler", meaning: "Who throws, and how", shape: bowlerShape, note: "or `bowlers`"},
 	{key: "bowlers", meaning: "Several bowlers", shape: listOf(bowlerShape, 1, 0), note: "or `bowler`"},
-	{key: linesKey, meaning: "Lines for every bowler: each bowler throws on each of them, and is named with it. An entry with a name alone is the bowler's own line",
+	{key: linesKey, meaning: "Lines for every bowler: each bowler throws on each of them, and results name both. An entry with only a name is the bowler's own line",
 		shape: listOf(namedLineShape, 1, 0), note: "the bowlers' own"},
 	{key: "settings", meaning: "How shots are computed and judged", shape: settingsShape, fallback: "{}"},
-	{key: "rack", meaning: "The pins, for what they do when the ball comes", shape: rackShape, fallback: "{}"},
-	{key: "session", meaning: "Who bowls when, for lane wear", shape: sessionShape, note: "turns in the order written"},
+	{key: "rack", meaning: "Constants of the pins", shape: rackShape, fallback: "{}"},
+	{key: "session", meaning: "The order of turns, for lane wear", shape: sessionShape, note: "turns in the order written"},
 },
 	choice{[]string{"lane", "lanes"}, "a scenario needs a lane, for example  lane: {oil: dry}"},
 	choice{[]string{"ball", "balls"}, "a scenario needs a ball"},
@@ -54,7 +54,7 @@ var scenarioShape = record("a scenario", []field{
 var plurals = map[string]string{"lane": "lanes", "ball": "balls", "bowler": "bowlers"}
 
 var settingsShape = record("settings", []field{
-	{key: "tolerance", meaning: "Accuracy asked of the integration: local error per step relative to speed, spin and the lane's length",
+	{key: "tolerance", meaning: "Tolerance of the integration: local error per step relative to speed, spin and the lane's length",
 		shape: bare(atLeast("1e-12"), atMost("1e-2")), note: formatBare(physics.DefaultTolerance) + "; in studies of many shots " + formatBare(studies.ManyShotsTolerance)},
 	{key: "pocket", meaning: "Boards at the pins that count as the pocket; for a backup ball their mirror image in the head pin", shape: pocketShape,
 		fallback: pocketText(physics.DefaultPocket)},
@@ -63,8 +63,8 @@ var settingsShape = record("settings", []field{
 		fallback: "[" + degrees(physics.DefaultGoodAngle.Min) + ", " + degrees(physics.DefaultGoodAngle.Max) + "]"},
 	{key: "hook_turn", meaning: "Angle from the launch heading at which the hook starts",
 		shape: quantity(angle, "deg", above("0 deg"), atMost("90 deg")), fallback: degrees(physics.DefaultHookTurn)},
-	{key: "visible", meaning: "What can be seen: a comparison calls a difference that is smaller by both measures none", fallback: "{}", shape: visibleShape},
-	{key: "clearances", meaning: "Distances on a drilled ball below which is warned", fallback: "{}", shape: clearancesShape},
+	{key: "visible", meaning: "The smallest visible difference: a comparison reports a difference that is smaller in both measures as none", fallback: "{}", shape: visibleShape},
+	{key: "clearances", meaning: "Distances on a drilled ball below which a warning is given", fallback: "{}", shape: clearancesShape},
 })
 
 func visibleNumbers(v *compare.Visible) quantities {
@@ -73,9 +73,9 @@ func visibleNumbers(v *compare.Visible) quantities {
 
 var defaultVisible = compare.DefaultVisible()
 
-var visibleShape = record("what can be seen", allAssumed(visibleNumbers(&defaultVisible).usual(
+var visibleShape = record("a visible difference", allAssumed(visibleNumbers(&defaultVisible).usual(
 	field{key: "boards", meaning: "Difference at the pins, in boards", shape: bare(atLeast("0"), atMost(strconv.Itoa(lane.Boards)))},
-	field{key: "friction_read", meaning: "Difference of the distance at which the friction is read", shape: alongLane},
+	field{key: "friction_read", meaning: "Difference of the friction read", shape: alongLane},
 )))
 
 func clearanceNumbers(c *ball.Clearances) quantities {
@@ -87,12 +87,12 @@ var (
 	defaultClearances = ball.DefaultClearances()
 )
 
-// clearancesShape holds the distances on a drilled ball below which is warned.
+// clearancesShape has the distances on a drilled ball below which a warning is given.
 var clearancesShape = record("clearances", allAssumed(clearanceNumbers(&defaultClearances).usual(
 	field{key: "pin", meaning: "Least distance from the pin to the edge of a hole", shape: anyClearance},
 	field{key: "track", meaning: "Least distance from the edge of a hole to the middle of a track", shape: anyClearance},
 	field{key: "bow_tie", meaning: "Least distance from the edge of a hole to a bow-tie", shape: anyClearance},
-	field{key: "bottoms", meaning: "Least wall between two holes, which is thinnest at their bottoms as a rule", shape: anyClearance},
+	field{key: "bottoms", meaning: "Least wall between two holes, usually thinnest at their bottoms", shape: anyClearance},
 )))
 
 // pocketText writes a pocket by its middle and half its width.
@@ -109,13 +109,13 @@ var pocketShape = &shape{
 	items: anyBoard, least: 2, most: 2,
 }
 
-// deliveriesPerGame is how often a player throws in a game, about.
+// deliveriesPerGame is about how often a player throws in a game.
 const deliveriesPerGame = "16"
 
 var sessionShape = record("a session", []field{
 	{key: "order", meaning: "Turns, one after the other", required: true, shape: listOf(record("a turn", []field{
-		{key: "bowler", meaning: "Name of the bowler", shape: freeText, note: "the bowler, if there is one only"},
-		{key: "ball", meaning: "Name of the ball", shape: freeText, note: "the ball, if there is one only"},
+		{key: "bowler", meaning: "Name of the bowler", shape: freeText, note: "the bowler, if there is only one"},
+		{key: "ball", meaning: "Name of the ball", shape: freeText, note: "the ball, if there is only one"},
 		{key: "games", meaning: "Number of games", shape: whole(atLeast("1"), atMost("10000")), fallback: "1"},
 		{key: "deliveries", meaning: "Deliveries in a game", shape: whole(atLeast("1"), atMost("10000")), fallback: deliveriesPerGame},
 	}), 1, 0)},

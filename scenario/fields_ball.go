@@ -25,7 +25,7 @@ var ballShape = withLibrary(record("a ball", usualBall(
 		shape: quantity(length, "in", above("0 in"), bound{}), warned: true, listed: listedFor("rg")},
 	field{key: "differential", meaning: "High minus low RG, undrilled", shape: anyLength, listed: listedFor("differential")},
 	field{key: "intermediate_differential", meaning: "High minus intermediate RG, undrilled; at most the differential", shape: anyLength},
-	field{key: coverKey, meaning: "What the outside is made of: a name, or friction and soak-in time; has no effect under the constant law and the law of zones",
+	field{key: coverKey, meaning: "Material of the outside: a name, or friction and soak-in time; has no effect with the constant law and the zones law",
 		shape: coverShape, fallback: defaultBall.Cover.Name, assumed: true},
 	field{key: "roughness", meaning: "Ra of the cover", shape: roughnessIn("uin"), assumed: true, warned: true, listed: listedFor("roughness")},
 	field{key: "finish", meaning: "Finish of the cover, instead of the roughness: a word for the finish out of the box or a sanding grit; the Ra of either is assumed",
@@ -33,12 +33,12 @@ var ballShape = withLibrary(record("a ball", usualBall(
 	field{key: "games_since_finish", meaning: "Games bowled since the cover had that roughness or finish", shape: bare(atLeast("0"), atMost("100000"))},
 	field{key: "finish_wear", meaning: "How the roughness changes with the games bowled: Ra(n) = toward + (Ra − toward) exp(−n/games)",
 		shape: finishWearShape, fallback: "{}"},
-	field{key: "layout", meaning: "Where pin and PSA lie against the bowler's axis: by two angles and a distance, or by three distances",
+	field{key: "layout", meaning: "Where pin and PSA lie relative to the bowler's axis: by two angles and a distance, or by three distances",
 		shape: layoutShape, note: "needed unless the differential is 0"},
 	field{key: "grip", meaning: "Grip drilled: a usual one by name, or every hole", shape: gripShape, fallback: string(defaultGrip.Kind)},
 	field{key: "balance", meaning: "Mass centre of the finished ball, as an offset or as static weights", shape: balanceShape,
-		note: "neutral: the undrilled ball is taken to be weighted so that the drilled one is"},
-	field{key: "box", meaning: "What the shop reads off the box and the marks of the undrilled ball", shape: boxShape, note: "none"},
+		note: "neutral: the undrilled ball is assumed to be weighted so that the drilled one is neutral"},
+	field{key: "box", meaning: "Data from the box and the marks of the undrilled ball", shape: boxShape, note: "none"},
 	field{key: "contact_radius", meaning: "Radius of the contact patch, for pivot friction; 0 mm turns that off",
 		shape: quantity(length, "mm", atLeast("0 mm"), atMost(inches(ball.MostContactRadius))), assumed: true},
 	field{key: "film_memory", meaning: "Whether and how the cover carries oil from one turn to the next", shape: memoryShape,
@@ -46,7 +46,7 @@ var ballShape = withLibrary(record("a ball", usualBall(
 	measuredField(ballMarks(&ball.Measured{})),
 ), choice{keys: []string{"roughness", "finish"}}))
 
-// usualBall makes the numbers of the usual ball the defaults.
+// usualBall makes the numbers of the default ball the fields' defaults.
 func usualBall(fields ...field) []field {
 	inertia, surface, contact := ballNumbers(&defaultBall)
 	return slices.Concat(inertia, surface, contact).usual(fields...)
@@ -62,18 +62,18 @@ var layoutShape = &shape{what: "a layout", spelt: layoutOnOneLine, forms: []form
 		{key: "pin_to_pap", meaning: "Distance from the pin to the PAP along the surface; at most half the circumference", shape: anyLength, required: true},
 		{key: "psa_to_pap", meaning: "Distance from the PSA to the PAP along the surface", shape: anyLength, required: true},
 		{key: "pin_to_val", meaning: "Distance from the pin to the vertical axis line", shape: anyLength, required: true},
-		{key: "pin", meaning: "Whether the pin lies above or below the line square to the vertical axis line through the PAP",
+		{key: "pin", meaning: "Whether the pin lies above or below the line through the PAP perpendicular to the vertical axis line",
 			shape: words("above", "below"), fallback: "above"},
 	}},
 }}
 
-// boxShape is what stands on the box of a ball.
+// boxShape is the data on the box of a ball.
 var boxShape = record("a box", []field{
-	{key: "weight", meaning: "Gross weight, instead of the ball's nominal one; pounds and ounces are read", listed: listedFor("weight"),
+	{key: "weight", meaning: "Gross weight, instead of the ball's nominal one; pounds and ounces are accepted", listed: listedFor("weight"),
 		shape: quantity(weight, "lb", atLeast("1 lb"), atMost("1000 lb")), note: "the ball's weight"},
 	{key: "top_weight", meaning: "Weight toward the marked centre of gravity; finished weights follow from it, the mark's place and the holes", shape: staticWeight, note: "unknown"},
 	{key: "pin_out", meaning: "Distance along the surface from the pin to the marked centre of gravity", shape: anyLength, note: "unknown"},
-	{key: "cg_angle", meaning: "Angle at the pin from the line to the PSA to that to the marked centre of gravity, positive away from the PAP; without asymmetry the mark takes the place of the PSA",
+	{key: "cg_angle", meaning: "Angle at the pin from the line to the PSA to that to the marked centre of gravity, positive away from the PAP; on a ball without asymmetry the mark replaces the PSA",
 		shape: anyAngle, fallback: "0 deg", assumed: true},
 	{key: "cg", meaning: "Place of the marked centre of gravity from the centre of the grip, instead of `pin_out` and `cg_angle`", note: "from `pin_out`",
 		shape: record("a place on the ball", []field{
@@ -90,7 +90,7 @@ var boxShape = record("a box", []field{
 		})},
 }, choice{keys: []string{"pin_out", "cg"}}, choice{keys: []string{"cg_angle", "cg"}})
 
-// layoutOnOneLine is a layout as the trade says it: drilling angle × pin to PAP ×
+// layoutOnOneLine is a layout as the trade writes it: drilling angle × pin to PAP ×
 // VAL angle.
 var layoutOnOneLine = &spelling{
 	pattern: `^[^x×X]+[x×X][^x×X]+[x×X][^x×X]+$`,
@@ -133,7 +133,7 @@ var balanceShape = &shape{what: "a balance", forms: []form{
 }}
 
 var finishWearShape = record("finish wear", wearNumbers(&defaultBall.FinishWear).usual(
-	field{key: "toward", meaning: "Ra that the lane gives any cover in the end", shape: roughnessIn("uin"), assumed: true},
+	field{key: "toward", meaning: "Final Ra, which any cover approaches", shape: roughnessIn("uin"), assumed: true},
 	field{key: "games", meaning: "Games after which 1/e of the difference is left", shape: bare(above("0"), atMost("100000")), assumed: true},
 ))
 
@@ -141,11 +141,11 @@ var finishWearShape = record("finish wear", wearNumbers(&defaultBall.FinishWear)
 const never = "never"
 
 var memoryShape = &shape{what: "film memory", toggle: true, forms: []form{{title: "film memory", fields: memoryNumbers(&defaultMemory).usual(
-	field{key: "pick_up", meaning: "Share of the lane's film that a pass takes up", shape: share, assumed: true},
+	field{key: "pick_up", meaning: "Share of the lane's film that a pass picks up", shape: share, assumed: true},
 	field{key: "give_back", meaning: "Share of the ball's film that it lays down", shape: share, assumed: true},
 	field{key: "contact_width", meaning: "Width of the track", assumed: true,
 		shape: quantity(length, "mm", atLeast(length.format(ball.LeastContactWidth, "mm")), atMost(inches(ball.MostContactWidth)))},
-	field{key: "soak_in", meaning: "Soak-in time in place of the cover's; `never` if nothing is soaked up", shape: soakIn, note: "the cover's"},
+	field{key: "soak_in", meaning: "Soak-in time, instead of the cover's; `never` if nothing is soaked up", shape: soakIn, note: "the cover's"},
 )}}}
 
 var soakIn = &shape{words: []string{never}, number: &number{dimension: duration, unit: "s", least: above("0 s")}}

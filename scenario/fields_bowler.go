@@ -11,10 +11,10 @@ import (
 
 var defaultPAP = ball.DefaultPAP()
 
-// straight says when rotation and tilt mean nothing.
+// straight says when rotation and tilt may be left out.
 const straight = "needed unless rev_rate is 0"
 
-// bowlerShape is a bowler, all given or like a built-in one.
+// bowlerShape is a bowler, given in full or like a built-in one.
 var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords, usualFirst: true, forms: []form{
 	{title: "a bowler", fields: bowlerFields, choices: []choice{
 		{laydownKeys, "the laydown is missing: give  laydown: 22  or a line, as  line: {feet: 29, arrows: 15}"},
@@ -22,8 +22,8 @@ var bowlerShape = withLibrary(&shape{what: "a bowler", words: builtinBowlerWords
 	{title: "a bowler like a built-in one", fields: likeFields, choices: []choice{{keys: laydownKeys}, {keys: lineKeys}}},
 }})
 
-// likeFields are the fields of a bowler who is like a built-in one: that one
-// gives what is not written.
+// likeFields are the fields of a bowler who is like a built-in one, which gives the
+// values that are not written.
 var likeFields = append([]field{{key: likeKey, meaning: "Built-in bowler who gives what is not written here, and aims at the pocket unless there is a line",
 	shape: words(builtinBowlerWords...), required: true}}, changed(bowlerFields, (&form{fields: bowlerFields}).keys(), func(f *field) {
 	if slices.ContainsFunc(builtinBowlers[0].keys(), func(k [2]string) bool { return k[0] == f.key }) {
@@ -47,10 +47,10 @@ var bowlerFields = []field{
 		shape: quantity(angle, "deg", atLeast("-360 deg"), atMost("360 deg")), fallback: "0 deg"},
 	{key: "laydown", meaning: "Board, from the bowler's side, under the ball's centre where it first touches the lane",
 		shape: anyBoard, note: "or `line`"},
-	{key: "laydown_distance", meaning: "How far past the foul line that is", fallback: "0 ft", shape: alongLane},
+	{key: "laydown_distance", meaning: "Distance of the laydown from the foul line", fallback: "0 ft", shape: alongLane},
 	{key: "angle", meaning: "Launch angle from straight down-lane, positive toward the bowler's ball-side gutter",
 		shape: launchAngle, note: "or `target`, `line` or `aim`"},
-	{key: "target", meaning: "Point of the lane that the launch points at, instead of `angle`", note: "or `angle`, `line` or `aim`",
+	{key: "target", meaning: "Point of the lane at which the ball is launched, instead of `angle`", note: "or `angle`, `line` or `aim`",
 		shape: record("a target", []field{
 			{key: "board", meaning: "Board from the bowler's side", shape: anyBoard, required: true},
 			{key: "distance", meaning: "Distance from the foul line", required: true, shape: pastFoulLine},
@@ -60,7 +60,7 @@ var bowlerFields = []field{
 			{key: "pins", meaning: "The pins that stand, by number, as 3-6-10: the 7 is the left corner pin and the 10 the right one, whatever the hand", required: true, shape: standingPins},
 		}}}},
 		note: "or `angle`, `target` or `line`"},
-	{key: lineKey, meaning: "The line as bowlers say it, instead of `laydown` and `angle`: feet and arrows, laydown and arrows, or arrows and breakpoint, for which laydown and launch angle are found",
+	{key: lineKey, meaning: "The line in bowlers' terms, instead of `laydown` and `angle`: feet and arrows, laydown and arrows, or arrows and breakpoint, for which laydown and launch angle are found",
 		shape: lineShape, note: "or `laydown` with `angle`, `target` or `aim`"},
 	{key: "foot_to_ball", meaning: "Boards from the middle of the sliding foot to the ball's centre at the laydown, toward the throwing hand", assumed: true,
 		shape: bare(atLeast("0"), atMost("20")), fallback: formatBare(studies.DefaultFootToBall)},
@@ -90,9 +90,9 @@ var repeatabilityShape = &shape{what: "standard deviations", words: SkillLevels(
 	{key: "rev_rate", meaning: "Standard deviation of the rev rate", shape: quantity(rate, "rpm", atLeast("0 rpm"), atMost("1000 rpm")), fallback: "0 rpm"},
 	{key: "axis_rotation", meaning: "Standard deviation of the axis rotation", shape: quarterTurn, fallback: "0 deg"},
 	{key: "axis_tilt", meaning: "Standard deviation of the axis tilt", shape: quantity(angle, "deg", atLeast("0 deg"), atMost("45 deg")), fallback: "0 deg"},
-	{key: "phase", meaning: "Standard deviation of the phase of the release; without it the phase is drawn evenly from the whole turn, since no bowler knows how the core points",
+	{key: "phase", meaning: "Standard deviation of the phase of the release; without it the phase is drawn evenly from the whole turn, since bowlers do not control how the core points",
 		shape: quantity(angle, "deg", atLeast("0 deg"), atMost("180 deg")), note: "drawn evenly"},
-	{key: "correlations", meaning: "Correlations of deviations; those that are not named are 0", note: "none",
+	{key: "correlations", meaning: "Correlations of deviations; all others are 0", note: "none",
 		shape: listOf(record("a correlation", []field{
 			{key: "between", meaning: "Which two deviate together", required: true, shape: listOf(words(input.Each(studies.AllVaried(), studies.Varied.String)...), 2, 2)},
 			{key: "is", meaning: "The coefficient of correlation", required: true, shape: bare(atLeast("-1"), atMost("1"))},
@@ -111,7 +111,7 @@ var levels = []level{
 	{"recreational", "{laydown: 2, angle: 0.7 deg, speed: 1 mph, rev_rate: 30 rpm, axis_rotation: 8 deg, axis_tilt: 4 deg}"},
 }
 
-// handShape is a hand, also by its letters.
+// handShape is a hand, by word or letter.
 var handShape = &shape{words: []string{ball.Right.String(), ball.Left.String()},
 	aliases: map[string]string{"R": ball.Right.String(), "r": ball.Right.String(), "RH": ball.Right.String(),
 		"L": ball.Left.String(), "l": ball.Left.String(), "LH": ball.Left.String()}}

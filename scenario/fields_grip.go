@@ -7,8 +7,8 @@ import (
 
 var defaultGrip = ball.DefaultGrip()
 
-// listedFor returns the limits of the rule book on a value of a ball, in the
-// unit in which they are published.
+// listedFor returns the rule book's limits of a value of a ball, in the unit in which
+// they are published.
 func listedFor(name string) *listed {
 	l, ok := rules.Listed().Listed(name)
 	if !ok {
@@ -23,17 +23,17 @@ func listedFor(name string) *listed {
 	return &listed{text(l.Least), text(l.Most)}
 }
 
-// none is the word for what is not there.
+// none is the word for a hole or an insert that is absent.
 const none = "none"
 
-// gripShape is a grip by name, or with every hole; what is left out is as in
-// the usual fingertip grip.
+// gripShape is a grip by name, or with every hole; values left out are those of the
+// usual fingertip grip.
 var gripShape = &shape{what: "a grip", words: spelled(ball.GripKinds()), forms: []form{{title: "a grip", fields: gripNumbers(&defaultGrip).usual(
 	field{key: "span", meaning: "Cut span: distance along the surface from the edge of the thumb hole to the edges of the finger holes, as drilled", shape: spanShape,
 		fallback: inches(defaultGrip.MiddleSpan), assumed: true},
-	field{key: "fitted_span", meaning: "Fitted span, instead of the cut one: between the inner edges of what lines the holes", shape: spanShape, note: "use `span`"},
+	field{key: "fitted_span", meaning: "Fitted span, instead of the cut one: between the inner edges of the inserts", shape: spanShape, note: "use `span`"},
 	field{key: "bridge", meaning: "Distance along the surface between the edges of the finger holes", shape: upToThreeInches, assumed: true},
-	field{key: "shell_density", meaning: "Density of what the holes remove", shape: anyDensity, assumed: true},
+	field{key: "shell_density", meaning: "Density of the material drilled out", shape: anyDensity, assumed: true},
 	field{key: "middle", meaning: "Hole of the middle finger", shape: holeShape("middle finger's hole", *defaultGrip.Middle, fingerInsert, "{}"), fallback: "{}"},
 	field{key: "ring", meaning: "Hole of the ring finger", shape: holeShape("ring finger's hole", *defaultGrip.Ring, fingerInsert, "{}"), fallback: "{}"},
 	field{key: "thumb", meaning: "Hole of the thumb, or `none`", shape: thumbShape(), fallback: "{}"},
@@ -61,8 +61,8 @@ func thumbShape() *shape {
 	return s
 }
 
-// holeShape is a hole with defaults from another. What lines it is written as
-// in a file by default.
+// holeShape is the shape of a hole with the defaults of another hole. The fallback is
+// the default of its insert, as in a file.
 func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape {
 	pitch := quantity(length, "in", atLeast("-3 in"), atMost("3 in"))
 	return record("a hole", holeNumbers(&h).usual(
@@ -74,13 +74,13 @@ func holeShape(name string, h ball.Hole, inserts *shape, fallback string) *shape
 		field{key: "lateral", meaning: "Pitch of the " + name + " toward the side of the PAP: to the right for a right-hander", shape: pitch, assumed: true},
 		field{key: "left", meaning: "Left lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: upToThreeInches, note: "use `lateral`"},
 		field{key: "right", meaning: "Right lateral pitch of the " + name + " as seen with the fingers up, instead of `lateral`", shape: upToThreeInches, note: "use `lateral`"},
-		field{key: "insert", meaning: "What lines the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
+		field{key: "insert", meaning: "Insert of the " + name + ": " + inserts.what + ", or `none`", shape: inserts, fallback: fallback},
 		field{key: "oval", meaning: "Note on the oval of the " + name + ", for the sheet", shape: freeText, note: "none"},
 		field{key: "bevel", meaning: "Note on the bevel of the " + name + ", for the sheet", shape: freeText, note: "none"},
 	), choice{keys: []string{"forward", "reverse"}}, choice{keys: []string{"lateral", "left", "right"}})
 }
 
-// insertShape is what lines a hole.
+// insertShape is the shape of the insert of a hole.
 func insertShape(what, name string, i ball.Insert) *shape {
 	s := record(what, insertNumbers(&i).usual(
 		field{key: "outer", meaning: "Outer diameter of the " + name, shape: holeWidth, note: "the hole's"},

@@ -24,19 +24,19 @@ var laneShape = withLibrary(record("a lane", usualLane(
 		shape: quantity(length, "in", atLeast("-1 in"), atMost("1 in")), listed: &listed{"-0.040 in", "0.040 in"}},
 	field{key: "roughness", meaning: "Ra of the lane's surface", shape: roughnessIn("um"), assumed: true},
 	field{key: "friction", meaning: "Friction law", shape: frictionShape, fallback: "{}"},
-	field{key: "rolling_resistance", meaning: "Coefficient of rolling resistance; no published value was found. More than friction keeps the ball from rolling",
+	field{key: "rolling_resistance", meaning: "Coefficient of rolling resistance; no published value was found. If it exceeds friction the ball cannot roll",
 		shape: bare(atLeast("0"), atMost(formatBare(lane.MostRollingResistance)))},
 	measuredField(laneMarks(&lane.Measured{})),
 )))
 
-// usualLane makes the numbers of the usual lane the defaults.
+// usualLane makes the numbers of the default lane the fields' defaults.
 func usualLane(fields ...field) []field {
 	surface, rolling := laneNumbers(&defaultLane)
 	return append(surface, rolling...).usual(fields...)
 }
 
-// roughnessIn is the shape of an Ra: it reaches to a millimetre, which no cover
-// and no lane has.
+// roughnessIn is the shape of an Ra, up to a millimetre, far more than any cover or
+// lane has.
 func roughnessIn(unit string) *shape {
 	return quantity(length, unit, atLeast("0 "+unit), atMost("1 mm"))
 }
@@ -87,7 +87,7 @@ var patternForms = []form{
 		field{key: "plateau", meaning: "Boards about the middle over which the film is level", shape: someBoards, assumed: true},
 		field{key: "shoulder", meaning: "Boards on either side over which the film falls to the level of the outer boards", shape: someBoards, assumed: true},
 		field{key: "front_to_back", meaning: "Film at the foul line over that at the end of the oil", shape: upToMillion, assumed: true},
-		field{key: "fall_off", meaning: "Exponent by which the film falls from front to back: 1 is a straight line",
+		field{key: "fall_off", meaning: "Exponent of the film's fall from front to back: 1 is a straight line",
 			shape: bare(above("0"), atMost("1000")), assumed: true},
 		field{key: "boards", meaning: "Boards that the ratio compares, counted from the edge of each side", fallback: "{}", shape: record("board sets", []field{
 			{key: "inside", meaning: "From board, to board", shape: boardRange, fallback: boardsText(defaultCrown.Sets.Inside)},

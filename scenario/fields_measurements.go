@@ -15,10 +15,10 @@ const (
 	defaultRingSizeError    = "1/10 in" // of the middle of a ring on either side
 )
 
-// unmeasured says where a number comes from that is not measured and not given.
-const unmeasured = "as the scenario's bowler, or `like`, has it"
+// unmeasured is the source of a number that is neither measured nor given.
+const unmeasured = "that of the scenario's bowler or of `like`"
 
-// way is one to measure the size of a ring.
+// way is a way to measure the size of a ring.
 type way struct {
 	word string
 	size oilring.Size
@@ -41,18 +41,18 @@ func measurementFields() []field {
 		{key: "frames", meaning: "Video frames counted while a mark on the ball went round, in the first turns after release", shape: framesShape, note: "not measured"},
 		{key: "ring", meaning: "First oil ring on the ball: points on it, which give PAP and axis tilt, or its size, which gives the tilt alone", shape: ringShape, note: "not measured"},
 		{key: "photo", meaning: "Angle of the spin axis in a picture of the ball at release, with the PAP marked; gives the axis rotation", shape: photoShape, note: "not measured"},
-		{key: "scenario", meaning: "Scenario file, relative to this one, of whose first lane, ball and bowler use is made", shape: freeText, note: "use `lane` and `ball`"},
+		{key: "scenario", meaning: "Scenario file, relative to this one, whose first lane, ball and bowler are used", shape: freeText, note: "use `lane` and `ball`"},
 		{key: "lane", meaning: "Lane of the timed shot", shape: laneShape, note: "the scenario's; needed with `lane_time`"},
-		{key: "ball", meaning: "Ball that was measured; of its size alone use is made without `lane_time`", shape: ballShape, note: "the scenario's, or a usual one"},
+		{key: "ball", meaning: "Ball that was measured; without `lane_time` only its size is used", shape: ballShape, note: "the scenario's, or a usual one"},
 		{key: likeKey, meaning: "Built-in bowler who gives what is neither measured nor written here", shape: words(builtinBowlerWords...),
 			note: "the scenario's bowler, or `" + defaultLike + "`"},
 	}
 	fields = append(fields, changed(bowlerFields, []string{"hand", "laydown", "laydown_distance", "angle", "pap", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"}, func(f *field) {
 		if f.required, f.fallback, f.note = false, "", unmeasured; f.key == "angle" {
-			f.note = "as the scenario's bowler has it, or " + defaultLine + " for the simulation, assumed"
+			f.note = "that of the scenario's bowler, or " + defaultLine + " for the simulation, assumed"
 		}
 	})...)
-	return append(fields, changed(scenarioShape.forms[0].fields, []string{"settings"}, func(f *field) { f.fallback, f.note = "", "as the scenario has them" })...)
+	return append(fields, changed(scenarioShape.forms[0].fields, []string{"settings"}, func(f *field) { f.fallback, f.note = "", "those of the scenario" })...)
 }
 
 var laneTimeShape = record("a lane time", []field{
@@ -61,14 +61,14 @@ var laneTimeShape = record("a lane time", []field{
 	{key: "time", meaning: "Time between the two", required: true, shape: quantity(duration, "s", above("0 s"), atMost("1000 s"))},
 	{key: "error", meaning: "Standard deviation of the time; the default is that of a watch pressed by hand", fallback: defaultTimeError, assumed: true, warned: true,
 		shape: quantity(duration, "s", atLeast("0 s"), atMost("10 s"))},
-	{key: "distance_error", meaning: "Standard deviation of the stretch: how far from the marks the clock was started and stopped", fallback: "0 ft",
+	{key: "distance_error", meaning: "Standard deviation of the distance timed: how far from the marks the clock was started and stopped", fallback: "0 ft",
 		shape: quantity(length, "ft", atLeast("0 ft"), atMost("60 ft"))},
 })
 
 var framesShape = record("a count of frames", []field{
 	{key: "revolutions", meaning: "Revolutions counted", required: true, shape: bare(above("0"), atMost("1000"))},
-	{key: "frames", meaning: "Frames that they took", required: true, shape: bare(above("0"), atMost("1000000"))},
-	{key: "rate", meaning: "Frames that the camera takes in a second", required: true, shape: quantity(frameRate, "fps", above("0 fps"), atMost("1000000 fps"))},
+	{key: "frames", meaning: "Number of frames for these revolutions", required: true, shape: bare(above("0"), atMost("1000000"))},
+	{key: "rate", meaning: "Frame rate of the camera", required: true, shape: quantity(frameRate, "fps", above("0 fps"), atMost("1000000 fps"))},
 	{key: "error", meaning: "Standard deviation of the count of frames", shape: bare(above("0"), atMost("1000")),
 		note: "0.41: the first and the last are each read to the nearest frame"},
 	{key: "revolutions_error", meaning: "Standard deviation of the revolutions", fallback: defaultRevolutionsError, assumed: true,
@@ -93,7 +93,7 @@ var ringShape = &shape{what: "an oil ring", forms: []form{
 }}
 
 var photoShape = record("a photo", []field{
-	{key: "view", meaning: "Where it was taken from: straight above, or from behind the ball", required: true,
+	{key: "view", meaning: "Where the picture was taken from: straight above, or from behind the ball", required: true,
 		shape: words(string(measure.FromAbove), string(measure.FromBehind))},
 	{key: "angle", meaning: "From above, angle between the direction of travel and the line from the ball's centre to the PAP: 90 deg is forward roll, 180 deg side roll. " +
 		"From behind, angle by which that line falls below the horizontal on the bowler's off side", required: true, shape: anyAngleWide},
@@ -105,7 +105,7 @@ var photoShape = record("a photo", []field{
 		shape: quarterTurn},
 })
 
-// anyAngleWide reaches round the ball.
+// anyAngleWide is an angle up to a full turn either way.
 var anyAngleWide = quantity(angle, "deg", atLeast("-360 deg"), atMost("360 deg"))
 
 // measurements writes the fields of a file of measurements.

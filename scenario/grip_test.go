@@ -81,7 +81,7 @@ func TestLateralPitches(t *testing.T) {
 	for text, says := range map[string]string{
 		grip("right", "left: 1/2 in, lateral: 1/2 in", ""): "lateral",
 		grip("right", "left: -1/2 in", ""):                 "below 0 in, the least",
-		"ball: {grip: {middle: {left: 1/2 in}}}\nbowlers: [{" + bowlerText + "}, {" + bowlerText + ", hand: left}]": "is another pitch for each hand",
+		"ball: {grip: {middle: {left: 1/2 in}}}\nbowlers: [{" + bowlerText + "}, {" + bowlerText + ", hand: left}]": "is a different pitch for each hand",
 	} {
 		_, err := Read("scenario.yaml", []byte("lane: {oil: dry}\n"+text), nil, nil)
 		if err == nil || !strings.Contains(err.Error(), says) {

@@ -17,17 +17,17 @@ import (
 
 // Inputs returns a JSON object that is itself a scenario file, for the one
 // delivery, with every default written out: reading it gives the same lane,
-// ball and release, bit for bit. The launch angle, in rad, stands in place of
-// the bowler's line. Patterns are written out; built-in ones keep their name.
+// ball and release, bit for bit. The launch angle, in rad, replaces the bowler's
+// line. Patterns are written out; built-in ones keep their name.
 //
-// It is an error if the delivery is not of this scenario or if the angle is
-// none that a scenario can hold.
+// It is an error if the scenario has no such delivery or if the angle is outside its
+// limits.
 func (s *Scenario) Inputs(d Delivery, angle float64) ([]byte, error) {
 	return s.InputsFrom(d, math.NaN(), angle)
 }
 
-// InputsFrom is [Scenario.Inputs] with another laydown in place of the bowler's, unless
-// it is NaN.
+// InputsFrom is [Scenario.Inputs] with the bowler's laydown replaced, unless laydown is
+// NaN.
 func (s *Scenario) InputsFrom(d Delivery, laydown, angle float64) ([]byte, error) {
 	if d.Lane < 0 || d.Lane >= len(s.Lanes) || d.Ball < 0 || d.Ball >= len(s.Balls) || d.Bowler < 0 || d.Bowler >= len(s.Bowlers) {
 		return nil, fmt.Errorf("scenario: there is no delivery of lane %d, bowler %d, ball %d", d.Lane, d.Bowler, d.Ball)
@@ -106,8 +106,8 @@ func (p *Pattern) inputs() report.Object {
 	return crownNumbers(&c).write(o, oilShape).With("boards", report.ObjectOf("inside", span(c.Sets.Inside), "outside", span(c.Sets.Outside)))
 }
 
-// ballInputs writes a ball, with its cover unless that is the usual one on a lane
-// where covers have no effect, which would be warned about.
+// ballInputs writes a ball. It leaves out a default cover on a lane where covers have no
+// effect, since reading it would give a warning.
 func (s *Scenario) ballInputs(i int, law lane.Law) report.Object {
 	b := s.Balls[i]
 	inertia, surface, contact := ballNumbers(&b)
@@ -147,8 +147,8 @@ func bowlerInputs(b Bowler, angle float64) report.Object {
 	return bowlerNumbers(&b).write(o, bowlerShape).With("foot_to_ball", bareNumber(b.FootToBall), "angle", degrees(angle))
 }
 
-// settingsInputs writes the settings, the pocket by its edges: from the middle
-// and half the width they would come out rounded.
+// settingsInputs writes the settings, the pocket by its edges: computed from the middle
+// and half the width they would be rounded.
 func settingsInputs(s physics.Settings, v compare.Visible) report.Object {
 	return report.ObjectOf("tolerance", bareNumber(cmp.Or(s.Tolerance, physics.DefaultTolerance)),
 		"pocket", []json.Number{bareNumber(s.Pocket.Min), bareNumber(s.Pocket.Max)},

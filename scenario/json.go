@@ -12,8 +12,8 @@ func isJSON(text string) bool {
 	return (strings.HasPrefix(text, "{") || strings.HasPrefix(text, "[")) && json.Valid([]byte(text))
 }
 
-// parseJSON turns a text that is JSON into a tree. YAML is all but a superset
-// of JSON; what it lacks are some escapes in texts.
+// parseJSON turns a JSON text into a tree. YAML reads JSON, too, except for some escapes
+// in texts.
 func (p *problems) parseJSON(text string, start place) *node {
 	text = strings.TrimPrefix(text, "\ufeff")
 	d := json.NewDecoder(strings.NewReader(text))
@@ -27,8 +27,8 @@ type jsonReader struct {
 	*problems
 	decoder *json.Decoder
 	text    string
-	offset  int   // in bytes, up to which the place was followed
-	at      place // of offset
+	offset  int   // in bytes
+	at      place // of the offset
 }
 
 // next returns the next token and where it starts.
@@ -83,8 +83,8 @@ func (j *jsonReader) value(token json.Token, at place) *node {
 	return n
 }
 
-// jsonSyntax places what is wrong with a text that ought to be JSON, and
-// reports whether anything is.
+// jsonSyntax reports whether a text that should be JSON has a syntax error, and adds it
+// with its place.
 func (p *problems) jsonSyntax(s *source) bool {
 	text := strings.Join(s.lines, "\n")
 	var any json.RawMessage

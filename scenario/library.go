@@ -17,15 +17,15 @@ const (
 	asKey   = "as"
 )
 
-// withLibrary returns the shape with one form more: as in another file, but for what is
-// written.
+// withLibrary returns the shape with one more form: a part of another file, except for the
+// fields given here.
 func withLibrary(s *shape) *shape {
 	fields := []field{
-		{key: fromKey, meaning: "File that has it, a scenario or a part of one, relative to this file; what is written here takes the place of what stands there", shape: freeText, required: true},
+		{key: fromKey, meaning: "File that has it, a scenario or a part of one, relative to this file; fields given here replace those of that file", shape: freeText, required: true},
 		{key: asKey, meaning: "Name shown in results, instead of the name in that file", shape: freeText, note: "the name in that file"},
 	}
 	fields = append(fields, changed(s.forms[0].fields, s.forms[0].keys(), func(f *field) {
-		if f.required, f.assumed, f.fallback, f.note = false, false, "", "as that file says"; f.key == "name" {
+		if f.required, f.assumed, f.fallback, f.note = false, false, "", "that of the file"; f.key == "name" {
 			f.required, f.meaning = true, "Name in that file"
 		}
 	})...)
@@ -38,8 +38,8 @@ func withLibrary(s *shape) *shape {
 	return s
 }
 
-// fillLibraries puts in what is taken from other files. Places remain those of the
-// files in which things are written.
+// fillLibraries adds what is taken from other files. Each value keeps its place in its own
+// file.
 func (r *reader) fillLibraries(root *node) {
 	for _, kind := range partKinds {
 		for i, n := range partNodes(root, kind) {
@@ -57,7 +57,7 @@ func (r *reader) fillLibraries(root *node) {
 // partKinds are the parts of which there can be several.
 var partKinds = []string{"lane", "ball", "bowler"}
 
-// partOf returns the kind of part that a key stands for, alone or as a list; "" for others.
+// partOf returns the kind of part of a key, single or plural; "" for other keys.
 func partOf(key string) string {
 	if i := slices.IndexFunc(partKinds, func(kind string) bool { return key == kind || key == plurals[kind] }); i >= 0 {
 		return partKinds[i]
@@ -67,8 +67,8 @@ func partOf(key string) string {
 
 // partNodes returns the lanes, balls or bowlers of a file.
 func partNodes(root *node, kind string) []*node {
-	if one := root.entry(kind); one != nil {
-		return []*node{one}
+	if single := root.entry(kind); single != nil {
+		return []*node{single}
 	}
 	if list := root.entry(plurals[kind]); list != nil {
 		return list.items
@@ -76,8 +76,8 @@ func partNodes(root *node, kind string) []*node {
 	return nil
 }
 
-// take fills in a part as another file has it, and refuses it after a problem. Part is its
-// path in its own file.
+// take fills in a part from another file, and marks it as refused after a problem. part is
+// its path in its own file.
 func (r *reader) take(n *node, kind, part string) {
 	from, name := n.entry(fromKey), n.entry("name")
 	fail := func(at *node, key, message, hint string) {
@@ -85,7 +85,7 @@ func (r *reader) take(n *node, kind, part string) {
 		n.kind = refused
 	}
 	if from.kind != scalar || strings.TrimSpace(from.text) == "" {
-		fail(from, fromKey, from.describe()+" does not fit: the name of a file is wanted", "")
+		fail(from, fromKey, from.describe()+" does not fit: give the name of a file", "")
 		return
 	}
 	file := strings.TrimSpace(from.text)
@@ -95,7 +95,7 @@ func (r *reader) take(n *node, kind, part string) {
 		return
 	}
 	if root == nil {
-		n.kind = refused // reading it has said why
+		n.kind = refused // reading it has reported why
 		return
 	}
 	var names []string
@@ -108,33 +108,33 @@ func (r *reader) take(n *node, kind, part string) {
 			}
 		}
 	}
-	there := fmt.Sprintf("%s has no %s with a name", file, kind)
+	available := fmt.Sprintf("%s has no %s with a name", file, kind)
 	if len(names) > 0 {
-		there = "there is " + strings.Join(names, ", ")
+		available = "there is " + strings.Join(names, ", ")
 	}
 	switch {
 	case name == nil:
-		fail(n, "name", "is missing: say which "+kind+" of "+file+" is meant", there)
+		fail(n, "name", "is missing: say which "+kind+" of "+file+" is meant", available)
 	case found == nil:
-		fail(name, "name", "no "+kind+" in "+file+" has the name "+strconv.Quote(name.text), cmp.Or(input.DidYouMean(name.text, names), there))
+		fail(name, "name", "no "+kind+" in "+file+" has the name "+strconv.Quote(name.text), cmp.Or(input.DidYouMean(name.text, names), available))
 	case found.entry(fromKey) != nil:
-		fail(found.entry(fromKey), fromKey, "is taken from a third file: name that one where it is used", "")
+		fail(found.entry(fromKey), fromKey, "is itself taken from another file: name that file directly", "")
 	default:
 		n.fillFrom(found.clone(), scenarioShape.field(kind).shape, path.Dir(file))
 	}
 }
 
-// fillFrom adds what a part of another file has and this one does not say, nor says in
-// another form. Pattern files are named relative to their own file, in that folder.
+// fillFrom adds the entries of a part of another file that this one does not have, in any
+// form. Pattern files there are relative to their own file, in the given folder.
 func (n *node) fillFrom(other *node, s *shape, folder string) {
 	own := slices.Clone(n.entries)
-	instead := func(key string) bool {
+	excluded := func(key string) bool {
 		return slices.ContainsFunc(s.forms[0].choices, func(c choice) bool {
 			return slices.Contains(c.keys, key) && slices.ContainsFunc(own, func(e entry) bool { return slices.Contains(c.keys, e.key.text) })
 		})
 	}
 	for _, e := range other.entries {
-		if n.entry(e.key.text) != nil || instead(e.key.text) {
+		if n.entry(e.key.text) != nil || excluded(e.key.text) {
 			continue
 		}
 		if v := e.value; e.key.text == "oil" && v.kind == scalar && patternEnding(v.text) && !path.IsAbs(v.text) {
@@ -162,7 +162,7 @@ func (r *reader) library(name string) (*node, error) {
 	}
 	root := r.tree(file, data)
 	if root != nil && root.kind != mapping {
-		r.add(root.at, "", root.describe()+" does not fit: balls, bowlers or lanes are wanted, as in a scenario", "")
+		r.add(root.at, "", root.describe()+" does not fit: give balls, bowlers or lanes as in a scenario", "")
 		root = nil
 	}
 	if r.libraries == nil {

@@ -98,10 +98,10 @@ func TestPartsFromAnotherFileThatAreWrong(t *testing.T) {
 		"balls: [{from: home/own.yaml, name: Spare}, {from: home/own.yaml, name: Benchmrk}]": {`league/night.yaml:3:73: balls[1].name: no ball in home/own.yaml has the name "Benchmrk"`},
 		"ball: {from: home/own.yaml}":                                                        {"league/night.yaml:3:7: ball.name: is missing: say which ball of home/own.yaml is meant", "there is Benchmark, Spare"},
 		"ball: {from: home/non.yaml, name: A}":                                               {"league/night.yaml:3:14: ball.from: the file cannot be read: "},
-		"ball: {from: [a], name: A}":                                                         {"league/night.yaml:3:14: ball.from: a list does not fit: the name of a file is wanted"},
-		"ball: {from: list.yaml, name: A}":                                                   {"league/list.yaml:1:1: a list does not fit: balls, bowlers or lanes are wanted"},
+		"ball: {from: [a], name: A}":                                                         {"league/night.yaml:3:14: ball.from: a list does not fit: give the name of a file"},
+		"ball: {from: list.yaml, name: A}":                                                   {"league/list.yaml:1:1: a list does not fit: give balls, bowlers or lanes"},
 		"ball: {from: bad.yaml, name: Wrong}":                                                {"league/bad.yaml:2:23: ball.rg: ", `league/bad.yaml:2:29: ball.differental: unknown key "differental"`},
-		"ball: {from: bad.yaml, name: Third}":                                                {"league/bad.yaml:3:25: ball.from: is taken from a third file"},
+		"ball: {from: bad.yaml, name: Third}":                                                {"league/bad.yaml:3:25: ball.from: is itself taken from another file"},
 		"ball: {name: A, as: B}":                                                             {"league/night.yaml:3:7: ball.from: is missing"},
 	} {
 		_, err := Read("league/night.yaml", []byte("lane: {oil: dry}\nbowler: low revs\n"+text), homeFiles, nil)

@@ -14,7 +14,7 @@ import (
 	"lanesim/units"
 )
 
-// lineKey and moveKey are the line as bowlers say it, and by how much it is moved.
+// lineKey and moveKey are the keys of the line in bowlers' terms and of its move.
 const (
 	lineKey = "line"
 	moveKey = "move"
@@ -48,7 +48,7 @@ var (
 			{key: "arrows", meaning: "Boards that the line moves at the arrows", shape: boardsToSide, fallback: "0"},
 		}}}}
 
-	// boardsToSide is the shape of a number of boards to the bowler's left or right.
+	// boardsToSide is the shape of boards to a side, as 3 left.
 	boardsToSide = &shape{what: "boards to a side, as 3 left", side: true}
 )
 
@@ -69,7 +69,7 @@ func (d *decoder) side(v *value, text string, s *shape) {
 	boards, err := parseBare(number)
 	switch {
 	case err != nil || !slices.Contains([]string{"left", "right", "inside", "outside"}, side) || number == text && boards != 0:
-		d.fail(v, fmt.Sprintf("%q is not %s", text, s.wanted()), "")
+		d.fail(v, fmt.Sprintf("%q is not %s", text, s.expected()), "")
 		return
 	case boards < 0 || boards > lane.Boards:
 		d.fail(v, fmt.Sprintf("%s: a move is 0 to %d boards to a side", strings.TrimSpace(text), lane.Boards), "")
@@ -83,8 +83,8 @@ func (d *decoder) side(v *value, text string, s *shape) {
 	}
 }
 
-// intoTheDry is how a move into the dry boards is read that has no numbers:
-// boards with the feet and at the arrows, which are assumed.
+// intoTheDry is a move into the dry boards without numbers: boards with the feet and at
+// the arrows, which are assumed.
 var intoTheDry = [2]string{"5", "4"}
 
 // moveWords match a move on one line: parallel or not, boards of the feet, boards at the
@@ -111,7 +111,7 @@ func moveParts(text string) ([][2]string, string) {
 	return [][2]string{{"feet", feet + " " + m[4]}, {"arrows", arrows + " " + m[4]}}, remark
 }
 
-// line resolves a line as bowlers say it.
+// line resolves a line in bowlers' terms.
 func (r *reader) line(v *value, b *Bowler) {
 	line := v.field(lineKey)
 	if !line.sound() || !v.good("laydown_distance", "foot_to_ball") {
@@ -122,7 +122,7 @@ func (r *reader) line(v *value, b *Bowler) {
 		return
 	}
 	if line.has("breakpoint") && r.sweeps {
-		r.fail(line, "a sweep does not look for breakpoints: give feet or laydown, and arrows", "")
+		r.fail(line, "a sweep does not find a line by its breakpoint: give feet or laydown, and arrows", "")
 		return
 	}
 	if line.has("breakpoint") {
@@ -142,20 +142,20 @@ func (r *reader) line(v *value, b *Bowler) {
 	r.steep(arrows, b.Release.Angle)
 }
 
-// move moves a line that is known, and keeps the move for one that is to be found.
+// move moves a line that is known, and stores the move for a line still to be found.
 func (r *reader) move(v *value, b *Bowler) {
 	move := v.field(moveKey)
 	if !move.sound() {
 		return
 	}
 	if b.AimAtPins != 0 {
-		r.fail(move, "a bowler who aims at pins does not move: give the laydown", "")
+		r.fail(move, "the line of a bowler who aims at pins cannot be moved: give the laydown", "")
 		return
 	}
 	boards := func(key string) float64 {
 		m := move.field(key)
 		if b.Release.Hand == ball.Left && m.word != ownSide {
-			return 0 - m.number // without the sign that a zero can have
+			return 0 - m.number // not −m.number, which may be −0
 		}
 		return m.number
 	}
@@ -164,7 +164,7 @@ func (r *reader) move(v *value, b *Bowler) {
 		return
 	}
 	if b.AimAtPocket && r.sweeps {
-		r.fail(move, "a sweep does not move a line that it aims: give feet or laydown, and arrows", "")
+		r.fail(move, "a sweep cannot move a line aimed at the pocket: give feet or laydown, and arrows", "")
 		return
 	}
 	if b.AimAtPocket || b.Breakpoint != nil || !onLane(b.Release.Laydown) {
@@ -178,7 +178,7 @@ func (r *reader) move(v *value, b *Bowler) {
 	r.steep(move, b.Release.Angle)
 }
 
-// beyondArrows complains about a ball that is laid down beyond the arrows.
+// beyondArrows reports whether the ball is laid down beyond the arrows, which is an error.
 func (r *reader) beyondArrows(v, line *value) bool {
 	beyond := v.field("laydown_distance").number >= lane.Arrows
 	if beyond {
@@ -190,15 +190,15 @@ func (r *reader) beyondArrows(v, line *value) bool {
 // onLane reports whether a laydown is on the lane.
 func onLane(board float64) bool { return anyBoard.number.holds(board) }
 
-// steep complains about a launch angle that no release may have.
+// steep reports a launch angle beyond its limit as an error.
 func (r *reader) steep(v *value, angle float64) {
 	if most := launchAngle.number.most.text; math.Abs(angle) > physics.MostLaunchAngle {
-		r.fail(v, fmt.Sprintf("asks for a launch angle of %.3g deg, beyond %s", angle/units.Degree, most), "")
+		r.fail(v, fmt.Sprintf("needs a launch angle of %.3g deg, beyond %s", angle/units.Degree, most), "")
 	}
 }
 
-// Found returns a release whose line was found, moved as the bowler moves. It is an
-// error if that leaves the lane.
+// Found returns a release whose line was found, moved by the bowler's Move. It is an error
+// if the laydown is then off the lane.
 func (b Bowler) Found(r physics.Release) (physics.Release, error) {
 	r = b.Move.Apply(r)
 	if !onLane(r.Laydown) {
@@ -207,8 +207,8 @@ func (b Bowler) Found(r physics.Release) (physics.Release, error) {
 	return r, nil
 }
 
-// LineToFind reports whether more than a launch angle to the pocket is to be found:
-// the line by its breakpoint, or one that is then moved.
+// LineToFind reports whether the line is found by its breakpoint or moved after it is
+// found.
 func (b Bowler) LineToFind() bool {
 	return b.Breakpoint != nil || b.Move != studies.LineMove{}
 }

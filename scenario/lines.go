@@ -8,8 +8,8 @@ import (
 // linesKey lists lines for every bowler.
 const linesKey = "lines"
 
-// launchKeys are the ways to say where a bowler aims and starts; what a line of the
-// list says of them is said instead of the bowler's own.
+// launchKeys are the ways to give the launch; in a line of the list they replace the
+// bowler's own.
 var launchKeys = []string{"angle", "target", "aim"}
 
 var namedLineShape = &shape{what: "a line", forms: []form{{title: "a line", choices: []choice{
@@ -18,15 +18,15 @@ var namedLineShape = &shape{what: "a line", forms: []form{{title: "a line", choi
 		{key: "name", meaning: "Name of the line, shown in results after the bowler's", shape: freeText, required: true},
 	}, lineFields...)}}}
 
-// lineFields are the fields of a bowler that say where the ball starts and goes.
+// lineFields are the fields of a bowler's line.
 var lineFields = changed(bowlerFields, []string{"laydown", "angle", "target", "aim", lineKey, moveKey}, func(f *field) {
 	f.note = "the bowler's own"
 	if f.key == moveKey {
-		f.note = "that of the bowler's own line, none for another"
+		f.note = "the bowler's own with the bowler's own line, else none"
 	}
 })
 
-// lines returns the lines of the list, or one that changes nothing.
+// lines returns the lines of the list, or nil alone, which changes nothing.
 func (r *reader) lines(v *value) []*value {
 	list := v.field(linesKey).items
 	if len(list) == 0 {
@@ -38,12 +38,11 @@ func (r *reader) lines(v *value) []*value {
 	return list
 }
 
-// replaced are the keys of a bowler's line that give way to those of a line of the list,
-// by what either has, and whether the bowler then aims at the pocket.
+// replaced returns the keys of a bowler's line that a line of the list replaces, from the
+// keys of both, and whether the bowler then aims at the pocket.
 //
-// A laydown alone leaves the launch angle, target or aim; a bowler whose line was by
-// feet or breakpoint aims at the pocket then. A line of its own is not moved as the
-// bowler's was.
+// A laydown alone keeps the bowler's launch angle, target or aim; a bowler with a line by
+// feet or breakpoint then aims at the pocket. A replaced line loses the bowler's move.
 func replaced(own, line func(key string) bool) (gone []string, aims bool) {
 	launch := slices.ContainsFunc(launchKeys, line)
 	switch {
@@ -60,7 +59,7 @@ func replaced(own, line func(key string) bool) (gone []string, aims bool) {
 	return gone, aims
 }
 
-// onLine returns a bowler with what a line of the list says in place of the own.
+// onLine returns a bowler with the line replaced by a line of the list.
 func (v *value) onLine(line *value) *value {
 	if line == nil || v.fields == nil || line.fields == nil {
 		return v

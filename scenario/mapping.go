@@ -10,8 +10,7 @@ import (
 	"lanesim/internal/input"
 )
 
-// mapping reads a mapping: it chooses a form, reads the keys and fills in
-// what is absent.
+// mapping reads a mapping: it chooses a form, reads the keys and fills in defaults.
 func (d *decoder) mapping(v *value, n *node, s *shape) {
 	v.fields = map[string]*value{}
 	v.form = d.form(v, n, s)
@@ -39,7 +38,7 @@ func (d *decoder) mapping(v *value, n *node, s *shape) {
 			d.warn(v.fields[f.key], f)
 		case f.required:
 			v.fields[f.key] = absent
-			d.missing(v, f.key, f.shape.wanted()+" is wanted")
+			d.missing(v, f.key, "give "+f.shape.expected())
 		}
 	}
 }
@@ -52,7 +51,7 @@ func join(path, key string) string {
 	return path + "." + key
 }
 
-// form chooses how a mapping is written, nil after a problem.
+// form chooses the form of a mapping, nil after a problem.
 func (d *decoder) form(v *value, n *node, s *shape) *form {
 	if len(s.forms) == 1 {
 		return &s.forms[0]
@@ -68,7 +67,7 @@ func (d *decoder) form(v *value, n *node, s *shape) *form {
 		case misspelt(n, []string{s.selector}):
 			return nil
 		default:
-			d.missing(v, s.selector, f.shape.wanted()+" is wanted")
+			d.missing(v, s.selector, "give "+f.shape.expected())
 			return nil
 		}
 		if i := slices.IndexFunc(s.forms, func(f form) bool { return f.word == selected.word }); i >= 0 {
@@ -76,7 +75,7 @@ func (d *decoder) form(v *value, n *node, s *shape) *form {
 		}
 		return nil
 	}
-	// The form of which most keys are there that the others do not have.
+	// The form with the most of the keys given.
 	best, most := 0, 0
 	for i := range s.forms {
 		count := 0
@@ -97,8 +96,8 @@ func (d *decoder) form(v *value, n *node, s *shape) *form {
 	return &s.forms[best]
 }
 
-// unknown complains about keys that the form does not have and returns those
-// that they were probably meant to be. Without a form, all forms count.
+// unknown reports keys that the form does not have and returns the keys that were
+// probably meant. Without a form it checks against the keys of all forms.
 func (d *decoder) unknown(v *value, n *node, s *shape, chosen *form) []string {
 	var meant []string
 	for _, e := range n.entries {
@@ -130,8 +129,7 @@ func (d *decoder) unknown(v *value, n *node, s *shape, chosen *form) []string {
 	return meant
 }
 
-// exclude complains about keys that exclude each other, and about groups of
-// which none is there.
+// exclude reports keys that exclude each other, and groups of which none is given.
 func (d *decoder) exclude(v *value, n *node) {
 	for _, c := range v.form.choices {
 		first := ""
@@ -150,21 +148,21 @@ func (d *decoder) exclude(v *value, n *node) {
 	}
 }
 
-// misspelt reports whether a key is there that was probably meant to be one of
-// those given.
+// misspelt reports whether a mapping has a key that was probably meant to be one of the
+// keys.
 func misspelt(n *node, keys []string) bool {
 	return slices.ContainsFunc(n.entries, func(e entry) bool { return input.Nearest(e.key.text, keys) != "" })
 }
 
-// excluded reports whether another key of the same group is there, so that
-// this one has no default.
+// excluded reports whether the mapping has a key of the same group, so that this key has
+// no default.
 func (f *form) excluded(key string, n *node) bool {
 	return slices.ContainsFunc(f.choices, func(c choice) bool {
 		return slices.Contains(c.keys, key) && slices.ContainsFunc(c.keys, func(k string) bool { return n.entry(k) != nil })
 	})
 }
 
-// fallbacks are the defaults as they were parsed, by their text.
+// fallbacks caches parsed defaults by their text.
 var fallbacks sync.Map // of string to *node
 
 // fallback reads a field's default, which is written as in a file.

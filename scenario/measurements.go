@@ -12,33 +12,32 @@ import (
 	"lanesim/studies/measure"
 )
 
-// What is taken where a file of measurements leaves it open.
+// What is used where a file of measurements has nothing.
 const (
 	defaultLike         = "medium revs"
 	defaultLine         = "2 deg"
 	defaultMeasuredName = "measured bowler"
 )
 
-// Sources of what a file of measurements writes itself, and of what neither it
-// nor a bowler says.
+// Sources of values that the file of measurements gives, and of values that neither it nor
+// a bowler gives.
 const (
 	asGiven   = "as given"
 	byDefault = "the default"
 )
 
-// Measurements is what a file of measurements says of a bowler's delivery. Make
-// one with [ReadMeasurements].
+// Measurements is a file of measurements of a bowler's delivery. Make one with
+// [ReadMeasurements].
 type Measurements struct {
 	Title    string
 	Readings measure.Readings
 
-	// Bowler has what was not measured, and zero release values where that
-	// does not matter. If it aims at the pocket, no line is known; the launch
-	// angle is then that of the simulation.
+	// Bowler has the values that were not measured. If it aims at the pocket, no
+	// line is known; the launch angle is then that of the simulation.
 	Bowler Bowler
 
-	// Sources say where each of the bowler's values comes from, by key, in
-	// words. A key without one was measured, or is left to the program.
+	// Sources say in words where each of the bowler's values comes from, by key. A
+	// value without a source was measured or is a default.
 	Sources map[string]string
 
 	// Lane is that of the timed shot; its length is 0 if nothing was timed.
@@ -53,7 +52,7 @@ type Measurements struct {
 }
 
 // ReadMeasurements reads a file of measurements. Name and open are as for
-// [Read]. All that is wrong is returned together, as [Errors].
+// [Read]. All errors are returned together, as [Errors].
 func ReadMeasurements(name string, data []byte, open OpenFile) (*Measurements, error) {
 	var p problems
 	r := newReader(&p, name, open)
@@ -76,12 +75,12 @@ func ReadMeasurements(name string, data []byte, open OpenFile) (*Measurements, e
 	return m, nil
 }
 
-// Prepared returns the ball drilled for the bowler's axis: that of the oil ring
-// if one was measured.
+// Prepared returns the ball drilled for the bowler's axis, that of the oil ring if one
+// was measured.
 func (m *Measurements) Prepared() (ball.Ball, error) {
 	pap := m.Bowler.PAP
 	if ring := m.Readings.Ring; ring != nil {
-		// If there is no ring to be had, measuring says why.
+		// If no ring fits, measuring reports why.
 		if fit, err := oilring.Fit(ring.Points, m.Ball.Diameter/2, ring.Error); err == nil {
 			pap = fit.PAP
 		}
@@ -90,8 +89,8 @@ func (m *Measurements) Prepared() (ball.Ball, error) {
 	return made, err
 }
 
-// Place gives an error of [measure.Study.Run] its place in the file, as [Errors].
-// Errors that no reading is to blame for are returned as they are.
+// Place gives an error of [measure.Study.Run] its place in the file, as [Errors]. Errors
+// that are not about a reading are returned unchanged.
 func (m *Measurements) Place(err error) error {
 	key, message := "", ""
 	wrong, noSpeed := (*measure.ReadingError)(nil), (*measure.NoSpeedError)(nil)
@@ -112,7 +111,7 @@ func (m *Measurements) Place(err error) error {
 	return p.err()
 }
 
-// Measured returns the bowler with what was measured put in.
+// Measured returns the bowler with the measured values.
 func (m *Measurements) Measured(out measure.Result) Bowler {
 	b := m.Bowler
 	b.Release = out.Release
@@ -130,8 +129,8 @@ const (
 	papDecimals   = 2 // in
 )
 
-// Rounded returns the bowler with PAP and release rounded to what is written in
-// a table, so that it can be written without a tail of digits.
+// Rounded returns the bowler with PAP and release rounded as in a table, so that it can be
+// written with few digits.
 func (b Bowler) Rounded() Bowler {
 	for _, c := range []struct {
 		value    *float64
@@ -151,8 +150,8 @@ func (b Bowler) Rounded() Bowler {
 	return b
 }
 
-// BowlerBlock writes the bowler for a scenario, with what stands on no
-// measurement in comments above it.
+// BowlerBlock writes the bowler for a scenario, with the values that were not measured
+// and their sources in comments above it.
 func BowlerBlock(all map[string]string, b Bowler) []byte {
 	var text strings.Builder
 	groups := map[string][]string{}
@@ -160,7 +159,7 @@ func BowlerBlock(all map[string]string, b Bowler) []byte {
 	for _, key := range []string{"hand", "pap", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase", "laydown", "laydown_distance", "angle"} {
 		source, taken := all[key]
 		if key == "angle" && b.AimAtPocket {
-			key, source = "aim", "no line is known: it aims at the pocket"
+			key, source = "aim", "no line is known: the bowler aims at the pocket"
 		}
 		if !taken {
 			continue
@@ -170,7 +169,7 @@ func BowlerBlock(all map[string]string, b Bowler) []byte {
 		}
 		groups[source] = append(groups[source], key)
 	}
-	text.WriteString("# For a scenario. Measured but for these:\n")
+	text.WriteString("# For a scenario. Measured except for these:\n")
 	for _, source := range order {
 		fmt.Fprintf(&text, "#   %s: %s\n", strings.Join(groups[source], ", "), source)
 	}

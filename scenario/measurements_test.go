@@ -119,7 +119,7 @@ func TestUnmeasuredValues(t *testing.T) {
 		!strings.Contains(m.Sources["angle"], "of Lefty in the scenario") || m.Lane.Oil == nil || m.Ball.Diameter != 8.5*units.Inch {
 		t.Errorf("%+v, %v", b, m.Sources)
 	}
-	if !strings.Contains(strings.Join(m.Warnings, " "), "the first lane, ball and bowler are taken: Flat forty-two, plain, Lefty") {
+	if !strings.Contains(strings.Join(m.Warnings, " "), "the first lane, ball and bowler are used: Flat forty-two, plain, Lefty") {
 		t.Errorf("warned of %q", m.Warnings)
 	}
 	m = readMeasurements(t, frames+"scenario: shot.yaml\nlike: low revs\n")

@@ -19,10 +19,10 @@ const (
 	scalar
 	mapping
 	sequence
-	refused // something that was complained about already
+	refused // has a problem, already reported
 )
 
-// node is a value as it stands in a text.
+// node is a value as written in a text.
 type node struct {
 	kind    kind
 	text    string // of a scalar, unquoted
@@ -54,7 +54,7 @@ func (n *node) remove(key string) {
 	n.entries = kept
 }
 
-// each goes through the tree, keys and all.
+// each calls do for every node of the tree, keys included.
 func (n *node) each(do func(*node)) {
 	do(n)
 	for _, e := range n.entries {
@@ -80,7 +80,7 @@ func (n *node) clone() *node {
 	return &c
 }
 
-// describe says what a node is, in words.
+// describe describes a node in words.
 func (n *node) describe() string {
 	switch n.kind {
 	case scalar:
@@ -93,8 +93,8 @@ func (n *node) describe() string {
 	return "nothing"
 }
 
-// parse turns a text into a tree, nil if that fails. The text stands in the
-// source from the given place on.
+// parse turns a text into a tree, nil if that fails. The text starts at the given place
+// of its source.
 func (p *problems) parse(text string, start place) *node {
 	if !utf8.ValidString(text) {
 		valid := text[:len(text)-len(strings.TrimLeftFunc(text, func(r rune) bool { return r != utf8.RuneError }))]
@@ -110,7 +110,7 @@ func (p *problems) parse(text string, start place) *node {
 	var document yaml.Node
 	err := decoder.Decode(&document)
 	if errors.Is(err, io.EOF) || err == nil && document.Kind == 0 {
-		p.add(start, "", "there is nothing in it", "")
+		p.add(start, "", "the text is empty", "")
 		return nil
 	}
 	if err != nil {
@@ -119,12 +119,12 @@ func (p *problems) parse(text string, start place) *node {
 	}
 	var second yaml.Node
 	if err := decoder.Decode(&second); err == nil {
-		p.add(start.plus(second.Line, second.Column), "", "a second document starts here: only one is read", "remove the line ---")
+		p.add(start.plus(second.Line, second.Column), "", "a second document starts here, but a file holds one", "remove the line ---")
 	} else if !errors.Is(err, io.EOF) {
 		p.syntax(err, start)
 	}
 	if len(document.Content) != 1 {
-		p.add(start, "", "there is nothing in it", "")
+		p.add(start, "", "the text is empty", "")
 		return nil
 	}
 	return p.convert(document.Content[0], start)
@@ -138,8 +138,8 @@ func (s place) plus(line, column int) place {
 	return place{s.source, s.line + line - 1, max(column, 1)}
 }
 
-// convert turns a YAML tree into nodes and refuses what a scenario may not
-// hold: aliases, anchors, tags and keys that are given twice.
+// convert turns a YAML tree into nodes and reports what a scenario may not have:
+// aliases, anchors, tags and keys that are given twice.
 func (p *problems) convert(y *yaml.Node, start place) *node {
 	n := &node{at: start.plus(y.Line, y.Column)}
 	switch {
@@ -148,9 +148,9 @@ func (p *problems) convert(y *yaml.Node, start place) *node {
 		n.kind = refused
 		return n
 	case y.Anchor != "":
-		p.add(n.at, "", fmt.Sprintf("&%s is an anchor: aliases are not read, so it has no use", y.Anchor), "")
+		p.add(n.at, "", fmt.Sprintf("&%s is an anchor: remove it, aliases are not supported", y.Anchor), "")
 	case y.Style&yaml.TaggedStyle != 0:
-		p.add(n.at, "", fmt.Sprintf("%s is a tag: write the value alone", y.Tag), "")
+		p.add(n.at, "", fmt.Sprintf("%s is a tag: write the value without it", y.Tag), "")
 	}
 	switch y.Kind {
 	case yaml.ScalarNode:
@@ -171,7 +171,7 @@ func (p *problems) convert(y *yaml.Node, start place) *node {
 			value := p.convert(y.Content[i+1], start)
 			switch {
 			case y.Content[i].Tag == "!!merge":
-				p.add(key.at, "", "<< merges another mapping, which is not read: write the keys out", "")
+				p.add(key.at, "", "<< merges another mapping, which is not supported: write the keys out", "")
 			case key.kind == refused:
 			case key.kind != scalar:
 				p.add(key.at, "", "a key must be a word, not "+key.describe(), "")
@@ -183,8 +183,8 @@ func (p *problems) convert(y *yaml.Node, start place) *node {
 	return n
 }
 
-// insert adds an entry to a mapping unless its key is there already; first
-// holds where each key came first.
+// insert adds an entry to a mapping unless it already has the key; first has the place
+// where each key came first.
 func (p *problems) insert(n, key, value *node, first map[string]place) {
 	if before, twice := first[key.text]; twice {
 		p.add(key.at, "", fmt.Sprintf("%q is given twice, first in line %d", key.text, before.line), "")

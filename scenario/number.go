@@ -23,8 +23,8 @@ var fractions = map[string]*big.Rat{
 	"⅓": big.NewRat(1, 3), "⅔": big.NewRat(2, 3),
 }
 
-// Bounds of what is taken for a number, so that exact arithmetic stays small:
-// no measured value needs more characters, and float64 ends near 10^±308.
+// Limits of the text of a number, so that exact arithmetic stays small: no measured value
+// needs more characters, and float64 ends near 10^±308.
 const (
 	longestNumber   = 80
 	largestExponent = 400
@@ -84,11 +84,11 @@ func scanNumber(text string) (*big.Rat, string, error) {
 	return x, strings.TrimSpace(rest), nil
 }
 
-// errNoNumber says that a text does not start with a number.
+// errNoNumber is the error for a text that does not start with a number.
 var errNoNumber = errors.New("is not a number")
 
-// checkSpelling refuses what other readers would take for another number than
-// a person does.
+// checkSpelling returns an error for numbers that a person and other programs may read
+// differently.
 func checkSpelling(text, lower, rest string, m []string) error {
 	if strings.HasPrefix(lower, "0x") || strings.HasPrefix(lower, "0o") || strings.HasPrefix(lower, "0b") {
 		return fmt.Errorf("%q is not a decimal number", text)
@@ -97,7 +97,7 @@ func checkSpelling(text, lower, rest string, m []string) error {
 		return fmt.Errorf("%q: digits cannot be grouped with underscores", text)
 	}
 	if strings.HasPrefix(rest, ",") {
-		return fmt.Errorf("%q has a comma: decimals follow a point, and digits are not grouped", text)
+		return fmt.Errorf("%q has a comma: write decimals after a point, and do not group digits", text)
 	}
 	if next := strings.TrimSpace(rest); next != "" && strings.ContainsRune(":./+-0123456789¼½¾⅛⅜⅝⅞⅓⅔", []rune(next)[0]) {
 		return errNoNumber
@@ -116,8 +116,8 @@ func addWhole(x *big.Rat, digits string) {
 
 var ten = big.NewInt(10)
 
-// integer is the number of digits; what is none of 0 to 9 is passed over. The library's own
-// reading would bring its modular powers into the page's engine.
+// integer returns the number that digits represent and skips other characters. The
+// library's own reader would add its modular powers to the page's engine.
 func integer(digits string) *big.Int {
 	n := new(big.Int)
 	for _, d := range digits {
@@ -128,7 +128,7 @@ func integer(digits string) *big.Int {
 	return n
 }
 
-// tenTo is 10ⁿ.
+// tenTo returns 10ⁿ.
 func tenTo(n int) *big.Int {
 	power := big.NewInt(1)
 	for range n {
@@ -137,7 +137,7 @@ func tenTo(n int) *big.Int {
 	return power
 }
 
-// decimal is a decimal number times 10ᵉ.
+// decimal returns a decimal number times 10ᵉ.
 func decimal(digits string, e int) *big.Rat {
 	_, part, _ := strings.Cut(digits, ".")
 	if e -= len(part); e < 0 {

@@ -13,13 +13,13 @@ import (
 	"lanesim/patterns"
 )
 
-// Pattern is an oil pattern as a pattern file has it.
+// Pattern is an oil pattern as in a pattern file.
 type Pattern struct {
-	Word        string // by which a scenario calls a built-in pattern, else ""
+	Word        string // the name of a built-in pattern in a scenario, else ""
 	Name, About string
 	Kind        string // "crown" or "grid"
 
-	// Crown or Grid is what the film was built from; the other is nil.
+	// Crown or Grid is the source of the film; the other is nil.
 	Crown *patterns.Crown
 	Grid  *patterns.Grid
 
@@ -27,7 +27,7 @@ type Pattern struct {
 }
 
 // ReadPattern reads a pattern file: YAML or, if its name ends in .csv, tape
-// readings. All that is wrong is returned together, as [Errors].
+// readings. All errors are returned together, as [Errors].
 func ReadPattern(name string, data []byte) (*Pattern, error) {
 	r := newReader(&problems{}, name, nil)
 	pattern := r.patternFile(name, data)
@@ -37,8 +37,7 @@ func ReadPattern(name string, data []byte) (*Pattern, error) {
 	return pattern, nil
 }
 
-// BuiltinPatterns returns the patterns that come with the program, sorted by
-// the word that calls them.
+// BuiltinPatterns returns the patterns that come with the program, sorted by Word.
 func BuiltinPatterns() []Pattern {
 	var list []Pattern
 	for _, b := range patterns.Builtins() {
@@ -47,7 +46,7 @@ func BuiltinPatterns() []Pattern {
 	return list
 }
 
-// builtins are the built-in patterns that were read, by their words: nothing changes them.
+// builtins caches the built-in patterns by Word. They must not be changed.
 var builtins sync.Map // of string to *Pattern
 
 // builtinPattern returns a built-in pattern, nil if none has the name.
@@ -68,14 +67,14 @@ func builtinPattern(word string) *Pattern {
 	return p
 }
 
-// oil is how a lane's oil was given.
+// oil is a lane's oil as it was given.
 type oil struct {
 	word    string   // of a built-in pattern, or dry
 	pattern *Pattern // nil if dry
 	film    *lane.OilMap
 }
 
-// name returns what a lane with this oil is called by default.
+// name returns the default name of a lane with this oil.
 func (o oil) name() string {
 	if o.pattern == nil {
 		return o.word
@@ -113,7 +112,7 @@ func (r *reader) oil(v *value) oil {
 	return oil{}
 }
 
-// oilOf is the oil of a pattern that is no built-in one; nil after a problem.
+// oilOf returns the oil of a pattern that is not built in; empty after a problem.
 func oilOf(p *Pattern) oil {
 	if p == nil {
 		return oil{}
@@ -159,7 +158,7 @@ func (r *reader) patternFile(name string, data []byte) *Pattern {
 	return r.pattern(r.decode(n, patternShape, ""), stem)
 }
 
-// byteColumn returns a place whose column is counted in bytes.
+// byteColumn returns the place of a line and a column counted in bytes.
 func (s *source) byteColumn(line, column int) place {
 	if n := line - 1; n >= 0 && n < len(s.lines) {
 		text := s.lines[n]

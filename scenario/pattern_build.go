@@ -51,8 +51,8 @@ func (r *reader) pattern(v *value, stem string) *Pattern {
 	return &Pattern{Name: name, About: about, Kind: kindCrown, Crown: &crown, Oil: film}
 }
 
-// complain places a problem at a value, or at the whole that it is part of if
-// the value is a default.
+// complain reports a problem at a value or, if that is a default, at the whole that it is
+// part of.
 func (r *reader) complain(whole, part *value, message string) {
 	if part.given {
 		r.fail(part, message, "")

@@ -14,17 +14,17 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// Setting is a value for one key of a file, as it was written somewhere else:
-// in a flag of a command, say.
+// Setting is a value for one key of a file, written elsewhere, such as in a flag of a
+// command.
 type Setting struct {
-	Source string // what messages call its place, such as "--length"
-	Key    string // for a key in a mapping "boards.inside"
+	Source string // the name of its place in messages, such as "--length"
+	Key    string // "length", or "boards.inside" for a key in a mapping
 	Value  string // YAML
 }
 
-// BuildPattern makes a pattern from the values of its keys, as from a pattern
-// file. All that is wrong is returned together, as [Errors]; what concerns no
-// single value is placed in one of the name given.
+// BuildPattern makes a pattern from the values of its keys, as from a pattern file. All
+// errors are returned together, as [Errors]; errors that are not about a single value are
+// placed in a file of the given name.
 func BuildPattern(name string, settings []Setting) (*Pattern, error) {
 	var p problems
 	r := newReader(&p, name, nil)
@@ -66,8 +66,8 @@ func textNode(text string, at place) *node {
 	return &node{kind: scalar, text: text, at: at}
 }
 
-// ParseLength reads a length such as "22 ft" and returns it in m. The error
-// says what is wrong and, if that is the unit, which is near.
+// ParseLength reads a length such as "22 ft" and returns it in m. The error of an unknown
+// unit has the nearest one.
 func ParseLength(text string) (float64, error) { return length.parse(text, "ft") }
 
 // ParseBoards reads a run of boards such as "18-22", or a single board. The
@@ -84,7 +84,7 @@ func ParseBoards(text string) (patterns.BoardRange, error) {
 			err = boardRange.items.number.check(end, v)
 		}
 		if err != nil {
-			return patterns.BoardRange{}, fmt.Errorf("%q is no run of boards such as 18-22: %w", text, err)
+			return patterns.BoardRange{}, fmt.Errorf("%q is not a run of boards such as 18-22: %w", text, err)
 		}
 		ends[i] = v
 	}
@@ -104,9 +104,8 @@ func GridPattern(grid patterns.Grid) (*Pattern, error) {
 	return &Pattern{Name: grid.Name, About: grid.About, Kind: kindGrid, Grid: &grid, Oil: film}, nil
 }
 
-// YAML returns the pattern as a pattern file. Reading that gives the same
-// pattern, bit for bit. Of a crown it names the shape too where that is not the
-// default.
+// YAML returns the pattern as a pattern file. Reading it gives the same pattern, bit for
+// bit. Default values of a crown's shape are left out.
 func (p Pattern) YAML() []byte {
 	var b bytes.Buffer
 	for _, m := range p.inputs() {
@@ -126,7 +125,7 @@ func (p Pattern) YAML() []byte {
 	return b.Bytes()
 }
 
-// oneLine writes a value as YAML has it on one line.
+// oneLine writes a value as YAML on one line.
 func oneLine(v any) string {
 	switch v := v.(type) {
 	case report.Object:
@@ -143,7 +142,7 @@ func oneLine(v any) string {
 	return fmt.Sprint(v)
 }
 
-// yamlText writes a text of one line, in quotes where YAML asks for them.
+// yamlText writes a text of one line, in quotes if YAML needs them.
 func yamlText(text string) string {
 	made, err := yaml.Marshal(text)
 	if err != nil {
@@ -152,7 +151,7 @@ func yamlText(text string) string {
 	return strings.TrimSuffix(string(made), "\n")
 }
 
-// Sets are the boards on which a pattern's ratio is meant.
+// Sets returns the boards that the pattern's ratio compares.
 func (p Pattern) Sets() patterns.BoardSets {
 	if p.Crown != nil {
 		return p.Crown.Sets
@@ -160,7 +159,7 @@ func (p Pattern) Sets() patterns.BoardSets {
 	return patterns.BoardSets{}
 }
 
-// Table writes a pattern out as a table.
+// Table returns the pattern as a table.
 func (p Pattern) Table() (patterns.Grid, error) {
 	if p.Grid != nil {
 		return *p.Grid, nil

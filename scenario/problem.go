@@ -11,17 +11,17 @@ import (
 	"lanesim/internal/input"
 )
 
-// Problem is one thing that is wrong with an input, and where.
+// Problem is an error in an input, with its place.
 type Problem struct {
 	File         string
 	Line, Column int    // from 1; columns count characters
 	Path         string // of the field, such as "balls[0].rg"; may be empty
 	Message      string // what is wrong
-	Hint         string // what would help; may be empty
-	Source       string // the line that it stands in
+	Hint         string // how to correct it; may be empty
+	Source       string // the line of the text
 }
 
-// Errors are all problems of an input, in the order in which they stand there.
+// Errors are all problems of an input, in the order of the text.
 type Errors []Problem
 
 // Error returns every problem, up to a hundred, as "file:line:column: path: what is
@@ -78,11 +78,11 @@ func (p Problem) String() string {
 	return b.String()
 }
 
-// source is a text from which values are read.
+// source is a text that is read.
 type source struct {
 	name  string
 	lines []string
-	order int // in which its problems are listed
+	order int // of its problems among those of all sources
 }
 
 // place is a position in a source, counted from 1.
@@ -91,7 +91,7 @@ type place struct {
 	line, column int
 }
 
-// problems collects what is wrong.
+// problems collects the problems of an input.
 type problems struct {
 	list    []placed
 	seen    map[placed]bool // without their hints
@@ -116,8 +116,8 @@ func splitLines(text string) []string {
 	return strings.Split(text, "\n")
 }
 
-// add notes a problem, once. A value on the command line may stand for the
-// same field of several balls: nothing is added for the others.
+// add adds a problem, once. A value on the command line may set the same field of several
+// balls: its problem is added only for the first.
 func (p *problems) add(at place, path, message, hint string) {
 	key := placed{at: at, path: path, message: message}
 	if at.source.name == SetName {
@@ -133,12 +133,12 @@ func (p *problems) add(at place, path, message, hint string) {
 	p.list = append(p.list, placed{at, path, message, hint})
 }
 
-// clone copies what was collected, so that one copy can go on.
+// clone returns a copy.
 func (p *problems) clone() problems {
 	return problems{list: slices.Clone(p.list), seen: maps.Clone(p.seen), sources: p.sources}
 }
 
-// err returns what was collected as [Errors], nil if there is nothing.
+// err returns the problems as [Errors], nil if there are none.
 func (p *problems) err() error {
 	if len(p.list) == 0 {
 		return nil

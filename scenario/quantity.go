@@ -12,20 +12,19 @@ import (
 	"lanesim/internal/input"
 )
 
-// unit is a unit of measurement: its SI value is exact, but for π which is
-// taken to 60 digits, so that a quantity is the float64 nearest to what is
-// written.
+// unit is a unit of measurement. Its SI value is exact, except for π with 60 digits, so
+// that a quantity is the float64 nearest to what is written.
 type unit struct {
 	name    string
 	size    string // in SI, exactly
 	aliases []string
 }
 
-// value is the unit's in SI.
+// value returns the unit's value in SI.
 func (u *unit) value() *big.Rat { return unitValues[u.size] }
 
-// unitValues are those of all units, by their sizes. They stand apart from the units, so
-// that the page's engine does without the methods of their type.
+// unitValues has the values of all units by their sizes. They are not stored in the units,
+// so that the linker can leave the methods of their type out of the page's engine.
 var unitValues = func() map[string]*big.Rat {
 	values := map[string]*big.Rat{}
 	for _, d := range dimensions {
@@ -39,7 +38,7 @@ var unitValues = func() map[string]*big.Rat {
 	return values
 }()
 
-// dimension is what a quantity measures.
+// dimension is the dimension of a quantity.
 type dimension struct {
 	name  string // "speed"
 	units []unit // first the one to suggest
@@ -106,7 +105,7 @@ func (d *dimension) names() []string {
 	return input.Each(d.units, func(u unit) string { return u.name })
 }
 
-// unit returns the unit of a name, nil if the dimension has none such.
+// unit returns the unit with a name or alias, nil if there is none.
 func (d *dimension) unit(name string) *unit {
 	if i := slices.IndexFunc(d.units, func(u unit) bool { return u.name == name || slices.Contains(u.aliases, name) }); i >= 0 {
 		return &d.units[i]
@@ -114,7 +113,7 @@ func (d *dimension) unit(name string) *unit {
 	return nil
 }
 
-// quantityError says what is wrong with a quantity.
+// quantityError is the error of a quantity.
 type quantityError struct{ message, hint string }
 
 func (e *quantityError) Error() string {
@@ -129,7 +128,7 @@ func (e *quantityError) Error() string {
 func (d *dimension) parse(text, suggested string) (float64, error) {
 	x, rest, err := scanNumber(text)
 	if errors.Is(err, errNoNumber) {
-		return 0, &quantityError{fmt.Sprintf("%q is not %s: that is a number with a unit, %s", text, article(d.name), either(d.names())), ""}
+		return 0, &quantityError{fmt.Sprintf("%q is not %s: write a number with a unit, %s", text, article(d.name), either(d.names())), ""}
 	}
 	if err != nil {
 		return 0, &quantityError{err.Error(), ""}
@@ -147,7 +146,7 @@ func (d *dimension) parse(text, suggested string) (float64, error) {
 		if o := d.unit(unit); err == nil && u != nil && o != nil && o.name == "oz" && y.Sign() >= 0 && y.Cmp(exact("16")) < 0 {
 			more = y.Mul(y, o.value())
 		} else {
-			return 0, &quantityError{fmt.Sprintf("%q: after the pounds, ounces below 16 are wanted, as in 15 lb 2 oz", text), ""}
+			return 0, &quantityError{fmt.Sprintf("%q: after the pounds write ounces below 16, as in 15 lb 2 oz", text), ""}
 		}
 	}
 	if u == nil {
@@ -178,7 +177,7 @@ func article(word string) string {
 	return "a " + word
 }
 
-// wrongUnit says which units fit instead of the given one.
+// wrongUnit returns the error for a unit that the dimension does not have.
 func (d *dimension) wrongUnit(given, suggested string) error {
 	fit := "the units are " + strings.Join(d.names(), ", ")
 	if len(d.units) == 1 {
@@ -206,14 +205,14 @@ func parseBare(text string) (float64, error) {
 		return 0, &quantityError{err.Error(), ""}
 	}
 	if rest != "" {
-		return 0, &quantityError{fmt.Sprintf("%q: a bare number is wanted here, without %q", text, rest), ""}
+		return 0, &quantityError{fmt.Sprintf("%q: write the number alone, without %q", text, rest), ""}
 	}
 	f, _ := x.Float64()
 	return f, nil
 }
 
-// format writes an SI value in a unit of the dimension, with as few digits as
-// read back to the same float64.
+// format writes an SI value in a unit of the dimension, with the fewest digits that read
+// back as the same float64.
 func (d *dimension) format(value float64, unit string) string {
 	if d == nil {
 		return formatBare(value)

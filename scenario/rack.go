@@ -21,7 +21,7 @@ func rackNumbers(s *pins.Settings) quantities {
 	}
 }
 
-// reboundKey and its words say what becomes of what a blow presses into the deck.
+// reboundKey and its words say whether the deck gives back the impulse of a blow.
 const (
 	reboundKey                    = "floor_rebound"
 	reboundReturned, reboundTaken = "returned", "taken"
@@ -35,7 +35,7 @@ var (
 
 // rackShape are the constants of the pins.
 var rackShape = record("the pins", allAssumed(rackNumbers(&usualRack).usual(
-	field{key: "ball_pin_restitution", meaning: "Share of the closing speed that comes back between ball and pin", shape: share},
+	field{key: "ball_pin_restitution", meaning: "Restitution of ball and pin: separating over closing speed", shape: share},
 	field{key: "pin_pin_restitution", meaning: "The same between two pins", shape: share},
 	field{key: "pin_deck_restitution", meaning: "The same between pin and deck or gutter", shape: share},
 	field{key: "side_board_restitution", meaning: "The same between pin and side board", shape: share},
@@ -53,11 +53,12 @@ var rackShape = record("the pins", allAssumed(rackNumbers(&usualRack).usual(
 	field{key: "mass_centre_scatter", meaning: "Standard deviation of the height of its mass centre", shape: halfAnInch},
 	field{key: "restitution_scatter", meaning: "Standard deviation of its restitution, as a share", shape: bare(atLeast("0"), atMost("0.2"))},
 	field{key: "friction_scatter", meaning: "Standard deviation of its friction, as a share", shape: bare(atLeast("0"), atMost("0.5"))},
-	field{key: reboundKey, meaning: "What becomes of the impulse that the deck takes where a blow presses a pin into it: `returned` by the restitution of pin and deck, or `taken`; it moves shares of strikes by about nine points",
+	field{key: reboundKey, meaning: "Whether the deck gives back the impulse with which a blow presses a pin onto it: `returned` by the restitution of pin and deck, or `taken`; it changes shares of strikes by about nine percentage points",
 		shape: words(reboundReturned, reboundTaken), fallback: reboundReturned},
 )))
 
-// rack resolves the constants of the pins; 0 is none of it.
+// rack resolves the constants of the pins. A written 0 is stored as −1, since 0 means the
+// default in [pins.Settings].
 func rack(v *value) pins.Settings {
 	var s pins.Settings
 	if !v.sound() {
@@ -65,9 +66,9 @@ func rack(v *value) pins.Settings {
 	}
 	numbers := rackNumbers(&s)
 	numbers.read(v)
-	for _, one := range numbers {
-		if *one.of == 0 {
-			*one.of = -1
+	for _, number := range numbers {
+		if *number.of == 0 {
+			*number.of = -1
 		}
 	}
 	if v.field(reboundKey).word == reboundTaken {
@@ -76,7 +77,7 @@ func rack(v *value) pins.Settings {
 	return s
 }
 
-// rebound is the word for what becomes of what a blow presses into the deck.
+// rebound returns the word for a rebound of the deck.
 func rebound(s pins.Settings) string {
 	if s.Rebound == pins.ReboundTaken {
 		return reboundTaken
@@ -84,7 +85,7 @@ func rebound(s pins.Settings) string {
 	return reboundReturned
 }
 
-// rackInputs writes the constants that are not the usual ones.
+// rackInputs writes the constants that are not the defaults.
 func rackInputs(s pins.Settings) report.Object {
 	var o report.Object
 	full := s.WithDefaults()
@@ -97,11 +98,11 @@ func rackInputs(s pins.Settings) report.Object {
 	return o
 }
 
-// UsualRack reports whether the pins have the constants that are assumed by default.
+// UsualRack reports whether the pins have the default constants.
 func (s *Scenario) UsualRack() bool { return len(rackInputs(s.Rack)) == 0 }
 
-// RackValues lists the constants of the pins as a scenario has them, "key: value", in
-// the order of the reference. All are assumed.
+// RackValues lists the constants of the pins as in a scenario, "key: value", in the order
+// of the reference. All are assumed.
 func (s *Scenario) RackValues() []string {
 	full := s.Rack.WithDefaults()
 	all := rackNumbers(&full).write(nil, rackShape).With(reboundKey, rebound(s.Rack))

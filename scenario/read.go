@@ -14,20 +14,19 @@ import (
 	"lanesim/physics"
 )
 
-// OpenFile returns the contents of a file that a scenario names.
-// Scenarios take lanes, balls and bowlers from other files, and name pattern files.
+// OpenFile returns the contents of a file named in a scenario: a pattern file, or one from
+// which lanes, balls or bowlers are taken.
 type OpenFile func(name string) ([]byte, error)
 
-// Read reads a scenario file. The name is the file's, for error messages and
-// as the place that the names of pattern files in it are relative to; open
-// reads those, and may be nil if there can be none.
+// Read reads a scenario file. The name is the file's, for error messages; names of files
+// in it are relative to its folder. open reads those files; it may be nil if there are
+// none.
 //
-// Each of the sets is "path=value" and puts a value in place of what the file
-// has there, in order: "ball.rg=2.5 in", "balls[1].layout.pin_to_pap=3 in",
-// "balls.Pin far.rg=2.5 in". Without an index or a name, a path means all
-// balls, bowlers or lanes.
+// Each of the sets is "path=value" and replaces the file's value at the path, in order:
+// "ball.rg=2.5 in", "balls[1].layout.pin_to_pap=3 in", "balls.Pin far.rg=2.5 in". A path
+// without an index or a name is that of all balls, bowlers or lanes.
 //
-// All that is wrong is returned together, as [Errors].
+// All errors are returned together, as [Errors].
 func Read(name string, data []byte, open OpenFile, sets []string) (*Scenario, error) {
 	d, err := Open(name, data, open)
 	if err != nil {
@@ -36,17 +35,17 @@ func Read(name string, data []byte, open OpenFile, sets []string) (*Scenario, er
 	return d.Read(sets)
 }
 
-// reader turns decoded values into what they stand for. It goes on after a
-// problem, but never builds on a bad value.
+// reader resolves decoded values to lanes, balls, bowlers and settings. It continues after
+// a problem but never uses a bad value.
 type reader struct {
 	decoder
 	folder    string
 	open      OpenFile
-	libraries map[string]*node // the files that parts are taken from, by name; nil for one that could not be read
-	sweeps    bool             // whether the scenario is a sweep's, which finds lines to the pocket alone
+	libraries map[string]*node // the files from which parts are taken, by name; nil for one that could not be read
+	sweeps    bool             // whether the scenario is a sweep's, which finds only lines to the pocket
 }
 
-// newReader returns one for a file and those that it names.
+// newReader returns a reader for a file and the files named in it.
 func newReader(p *problems, name string, open OpenFile) *reader {
 	return &reader{decoder: decoder{problems: p}, folder: path.Dir(name), open: open}
 }
@@ -56,7 +55,7 @@ func (p *problems) tree(name string, data []byte) *node {
 	return p.parse(string(data), place{p.source(name, string(data)), 1, 1})
 }
 
-// beside is a file's name from the folder of the one at hand.
+// beside returns a file's name relative to the folder of the present file.
 func (r *reader) beside(name string) string {
 	if path.IsAbs(name) {
 		return name
@@ -64,7 +63,7 @@ func (r *reader) beside(name string) string {
 	return path.Join(r.folder, name)
 }
 
-// opened reads a file that the one at hand names. What it is stands in the error.
+// opened reads a file named in the present file; what describes it in the error.
 func (r *reader) opened(name, what string) (file string, data []byte, err error) {
 	file = r.beside(name)
 	if r.open == nil {
@@ -76,13 +75,13 @@ func (r *reader) opened(name, what string) (file string, data []byte, err error)
 	return file, data, nil
 }
 
-// fill puts in what is taken from other files and writes built-in bowlers out.
+// fill adds what is taken from other files and writes built-in bowlers as mappings.
 func (r *reader) fill(root *node) {
 	r.fillLibraries(root)
 	nameBowlers(root)
 }
 
-// put puts values in place of what a tree has.
+// put sets values in a tree.
 func (r *reader) put(root *node, sets []string) {
 	for _, s := range sets {
 		if root.kind == mapping {
@@ -118,9 +117,9 @@ func (r *reader) scenario(v *value) *Scenario {
 	return s
 }
 
-// parts resolves what is to be resolved anew of lanes, balls, bowlers and settings, which
-// keep their names, and reports whether that can change what covers do. Oil that is the same
-// is kept: to build it takes far longer than a shot.
+// parts resolves again those lanes, balls, bowlers and settings for which anew is true. They
+// keep their names. It reports whether the effect of covers may change. Unchanged oil is
+// kept: building it takes far longer than a shot.
 func (r *reader) parts(s *Scenario, v *value, lines []*value, anew func(*value) bool) (covers bool) {
 	lanes := v.several("lane")
 	lanesAnew := slices.ContainsFunc(lanes, anew)
@@ -162,7 +161,7 @@ func (r *reader) parts(s *Scenario, v *value, lines []*value, anew func(*value) 
 	return covers
 }
 
-// several returns the values of lane and lanes, or the like.
+// several returns the values of a key or of its plural, such as lane or lanes.
 func (v *value) several(key string) []*value {
 	if v.has(key) {
 		return []*value{v.field(key)}
@@ -170,8 +169,8 @@ func (v *value) several(key string) []*value {
 	return v.field(plurals[key]).items
 }
 
-// names gives each of the values the name that was written or, failing that,
-// one of its own: the suggested one, or "ball", or "ball 2".
+// names returns a name for each of the values: the one written, else the suggested one,
+// else "ball" or "ball 2".
 func (r *reader) names(kind string, values []*value, suggested func(int) string) []string {
 	names := make([]string, len(values))
 	taken := map[string]bool{}
@@ -181,7 +180,7 @@ func (r *reader) names(kind string, values []*value, suggested func(int) string)
 			continue
 		}
 		if taken[n.text] {
-			r.fail(n, "another "+kind+" has the name "+strconv.Quote(n.text)+" already", "")
+			r.fail(n, "another "+kind+" already has the name "+strconv.Quote(n.text), "")
 		}
 		names[i], taken[n.text] = n.text, true
 	}
@@ -232,7 +231,7 @@ func (r *reader) window(v *value) physics.Window {
 	return w
 }
 
-// session resolves who bowls when.
+// session resolves the order of turns.
 func (r *reader) session(v *value, bowlers, balls []string) *Session {
 	s := &Session{}
 	for _, turn := range v.field("order").items {
@@ -249,7 +248,7 @@ func (r *reader) session(v *value, bowlers, balls []string) *Session {
 	return s
 }
 
-// named finds the index of the bowler or ball that a turn names.
+// named returns the index of the bowler or ball of a turn.
 func (r *reader) named(turn *value, key string, names []string) int {
 	if !turn.has(key) {
 		if len(names) > 1 {

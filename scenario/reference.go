@@ -14,7 +14,7 @@ func Reference() string {
 	r := page{seen: map[*shape]bool{}}
 	r.WriteString("# Fields of a scenario file\n\n")
 	r.WriteString("Quantities are a number and a unit (`18.5 mph`, `4 1/2 in`, `2.5e-7 m`); every unit of the same dimension is accepted. " +
-		"A bare number stands only where the table names no unit.\n\n" +
+		"A number without a unit is accepted only where the table has no unit.\n\n" +
 		"Defaults marked *assumed* are calibration constants, not measurements. " + limitsNote + "\n\n")
 	r.units()
 	r.mapping("Scenario", "", scenarioShape)
@@ -26,7 +26,7 @@ func Reference() string {
 	return strings.TrimRight(r.String(), "\n") + "\n"
 }
 
-// page is a page as it is written.
+// page is a page in Markdown.
 type page struct {
 	strings.Builder
 	seen map[*shape]bool
@@ -45,8 +45,7 @@ func (r *page) units() {
 	r.WriteString("\n")
 }
 
-// mapping writes a table for each form of a mapping, then those of the
-// mappings in it.
+// mapping writes a table for each form of a mapping, then for the mappings in it.
 func (r *page) mapping(title, path string, s *shape) {
 	if r.seen[s] {
 		return
@@ -67,11 +66,11 @@ func (r *page) mapping(title, path string, s *shape) {
 		}
 		r.WriteString("\n")
 		for _, c := range f.choices {
-			count := "At most"
+			rule := "At most one of `%s` may be given.\n\n"
 			if c.missing != "" {
-				count = "Exactly"
+				rule = "Exactly one of `%s` must be given.\n\n"
 			}
-			fmt.Fprintf(r, "%s one of `%s` is there.\n\n", count, strings.Join(c.keys, "`, `"))
+			fmt.Fprintf(r, rule, strings.Join(c.keys, "`, `"))
 		}
 	}
 	for _, f := range s.forms {
@@ -97,7 +96,7 @@ func (r *page) levels() {
 	r.WriteString("\n")
 }
 
-// unitText says what a value is made of.
+// unitText describes the values of a shape.
 func (s *shape) unitText() string {
 	var parts []string
 	if s.toggle {
@@ -135,7 +134,7 @@ func (s *shape) unitText() string {
 	return strings.Join(parts, ", ")
 }
 
-// limitsText says between which limits numbers lie.
+// limitsText describes the limits of numbers.
 func (s *shape) limitsText() string {
 	for s.items != nil {
 		s = s.items
@@ -167,8 +166,8 @@ func (f *field) listedText() string {
 	return f.listed.String()
 }
 
-// Meaning returns what the field of a path is, such as "ball.layout.pin_to_pap": a sentence
-// without its full stop. It is "" if there is no such field.
+// Meaning returns the meaning of the field at a path, such as "ball.layout.pin_to_pap": a
+// sentence without its full stop. It is "" if there is no such field.
 func Meaning(path string) string {
 	if f := fieldAt(path); f != nil {
 		return f.meaning
@@ -176,8 +175,8 @@ func Meaning(path string) string {
 	return ""
 }
 
-// SweepReference returns a page in Markdown that lists every field of a sweep
-// file and every column that a sweep can have.
+// SweepReference returns a page in Markdown that lists every field of a sweep file and
+// every column of a sweep.
 func SweepReference() string {
 	r := &page{seen: map[*shape]bool{scenarioStandIn: true, varyStandIn: true}}
 	r.WriteString("# Fields of a sweep file\n\n")

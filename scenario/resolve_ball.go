@@ -14,7 +14,7 @@ import (
 // shown writes a length for a message, in inches.
 func shown(v float64) string { return fmt.Sprintf("%.4g in", v/units.Inch) }
 
-// Where the numbers of a ball and its parts stand.
+// The numbers of a ball and its parts with their keys.
 func ballNumbers(s *ball.Specification) (inertia, surface, contact quantities) {
 	return quantities{{"weight", &s.Weight}, {"diameter", &s.Diameter}, {"rg", &s.RG},
 			{"differential", &s.Differential}, {"intermediate_differential", &s.IntermediateDifferential}},
@@ -56,7 +56,7 @@ func (r *reader) ball(v *value) (ball.Specification, ball.Grip) {
 	if v.has("layout") {
 		s.Layout = r.layout(v)
 	} else if v.good("differential") && s.Differential > 0 {
-		r.missing(v, "layout", "the moments differ, so a layout must say where pin and PSA lie (only with a differential of 0 can it be left out)")
+		r.missing(v, "layout", "give the layout of pin and PSA (it may be left out only with a differential of 0)")
 	}
 	if v.has("balance") {
 		balance(v.field("balance"), &s)
@@ -95,7 +95,7 @@ func (r *reader) inertia(v *value, s ball.Specification) {
 	}
 }
 
-// roughness resolves the cover's Ra, which a finish may give.
+// roughness resolves the cover's Ra, given directly or by a finish.
 func (r *reader) roughness(v *value) float64 {
 	if !v.has("finish") {
 		return v.field("roughness").number

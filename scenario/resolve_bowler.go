@@ -11,7 +11,7 @@ import (
 	"lanesim/studies"
 )
 
-// Where the numbers of a bowler and of a place on the ball stand.
+// The numbers of a bowler and of a place on the ball with their keys.
 func bowlerNumbers(b *Bowler) quantities {
 	r := &b.Release
 	return quantities{{"speed", &r.Speed}, {"rev_rate", &r.RevRate}, {"axis_rotation", &r.AxisRotation}, {"axis_tilt", &r.AxisTilt},
@@ -46,7 +46,7 @@ func (r *reader) bowler(v *value) Bowler {
 	if v.good("rev_rate") && b.Release.RevRate > 0 {
 		for _, key := range []string{"axis_rotation", "axis_tilt"} {
 			if !v.has(key) {
-				r.missing(v, key, "a ball that turns has an axis")
+				r.missing(v, key, "a ball with a rev rate needs it")
 			}
 		}
 	}
@@ -91,7 +91,7 @@ func (r *reader) target(v *value) float64 {
 	return angle
 }
 
-// fits checks what depends on bowler and lane both.
+// fits checks what depends on both bowler and lane.
 func (r *reader) fits(bowler *value, lanes []*value) {
 	d := bowler.field("laydown_distance")
 	for _, l := range lanes {
@@ -119,7 +119,7 @@ func (r *reader) repeatability(v *value) *Repeatability {
 	return rep
 }
 
-// correlations resolves which deviations go together.
+// correlations resolves the correlations of deviations.
 func (r *reader) correlations(v *value, rep *Repeatability) {
 	list := v.field("correlations")
 	seen := map[[2]studies.Varied]bool{}
@@ -128,40 +128,40 @@ func (r *reader) correlations(v *value, rep *Repeatability) {
 			continue
 		}
 		pair := item.field("between")
-		one := studies.Correlation{Is: item.field("is").number}
+		correlation := studies.Correlation{Is: item.field("is").number}
 		for i, name := range pair.items {
-			one.Between[i] = studies.Varied(slices.IndexFunc(studies.AllVaried(), func(v studies.Varied) bool { return v.String() == name.word }))
+			correlation.Between[i] = studies.Varied(slices.IndexFunc(studies.AllVaried(), func(v studies.Varied) bool { return v.String() == name.word }))
 		}
-		a, b := one.Between[0], one.Between[1]
+		a, b := correlation.Between[0], correlation.Between[1]
 		switch key := [2]studies.Varied{min(a, b), max(a, b)}; {
 		case a == b:
 			r.fail(pair, "names "+a.String()+" twice: a correlation is between two", "")
 		case seen[key]:
 			r.fail(pair, "the correlation of "+a.String()+" and "+b.String()+" is given already", "")
 		case rep.EvenPhase && (a == studies.VariedPhase || b == studies.VariedPhase):
-			r.fail(pair, "the phase is drawn evenly and goes together with nothing, unless  phase  gives a standard deviation", "")
+			r.fail(pair, "the phase is drawn evenly, without correlation, unless  phase  gives a standard deviation", "")
 		default:
 			seen[key] = true
 		}
-		rep.Correlations = append(rep.Correlations, one)
+		rep.Correlations = append(rep.Correlations, correlation)
 	}
 	if !list.sound() || len(rep.Correlations) == 0 {
 		return
 	}
 	if _, err := rep.Deliverer(physics.Release{}); err != nil {
-		r.fail(list, "no deviations go together like that: the matrix of correlations is not positive definite", "")
+		r.fail(list, "these correlations are impossible together: their matrix is not positive definite", "")
 	}
 }
 
-// AssumedLevel is the skill level that stands in for a bowler of whom a scenario
-// does not say how alike the deliveries are. It is assumed.
+// AssumedLevel is the skill level, assumed, of a bowler without repeatability in the
+// scenario.
 const AssumedLevel = "league"
 
 // SkillLevels lists the names of the skill levels.
 func SkillLevels() []string { return input.Each(levels, func(l level) string { return l.name }) }
 
-// SkillLevel returns the deviations that a named skill level stands for, which
-// are assumed, and whether there is such a level.
+// SkillLevel returns the deviations of a skill level, which are assumed, and whether there
+// is such a level.
 func SkillLevel(name string) (*Repeatability, bool) {
 	for _, l := range levels {
 		if l.name == name {

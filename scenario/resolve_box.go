@@ -11,7 +11,7 @@ import (
 	"lanesim/units"
 )
 
-// grossWeight takes the weight on the box for that of the ball.
+// grossWeight uses the weight on the box as that of the ball.
 func (r *reader) grossWeight(v *value, s *ball.Specification) {
 	box := v.field("box")
 	if !box.good("weight") {
@@ -21,12 +21,12 @@ func (r *reader) grossWeight(v *value, s *ball.Specification) {
 	s.Weight = gross.number
 	nominal := v.field("weight")
 	if nominal.given && nominal.sound() && math.Abs(nominal.number-gross.number) >= units.Pound {
-		r.remark(gross, "the gross weight of %s is taken, not the nominal %s.", strings.TrimSpace(gross.text), strings.TrimSpace(nominal.text))
+		r.remark(gross, "the gross weight of %s is used, not the nominal %s.", strings.TrimSpace(gross.text), strings.TrimSpace(nominal.text))
 	}
 	r.warnings = slices.DeleteFunc(r.warnings, func(w string) bool { return strings.HasPrefix(w, nominal.path+" is not given") })
 }
 
-// box resolves what the box says.
+// box resolves the data of the box.
 func (r *reader) box(v *value, s *ball.Specification) {
 	b := v.field("box")
 	if !b.sound() {
@@ -57,13 +57,13 @@ func (r *reader) box(v *value, s *ball.Specification) {
 			r.fail(b.field("finished"), "finished weights follow only from the top weight and the place of the marked centre of gravity", "give top_weight and pin_out, or cg")
 		}
 	case v.has("balance"):
-		r.fail(top, "balance gives the mass centre of the finished ball already: give one of the two", "")
+		r.fail(top, "balance already gives the mass centre of the finished ball: give one of the two", "")
 	case s.Box.CG == nil && (!s.Box.PinOut.Given || !v.has("layout")) && top.number != 0:
-		r.remark(top, "where the marked centre of gravity lies is not said (by pin_out and a layout, or by cg), so finished weights stay unknown.")
+		r.remark(top, "the place of the marked centre of gravity is not given (by pin_out and a layout, or by cg), so finished weights are unknown.")
 	}
 }
 
-// boxInputs writes what a box says, without the gross weight, which is the ball's.
+// boxInputs writes the data of a box, without the gross weight, which is the ball's.
 func boxInputs(b ball.Box) report.Object {
 	given := func(o report.Object, key string, v units.Optional, s *shape) report.Object {
 		if !v.Given {
@@ -86,7 +86,7 @@ func boxInputs(b ball.Box) report.Object {
 	return o
 }
 
-// unusual remarks on marks that a shop would ask about.
+// unusual warns about marks that a shop would question.
 func (r *reader) unusual(l *value, layout ball.Layout, radius float64) {
 	remark := func(is bool, key, what string) {
 		if f := l.field(key); is {
@@ -101,7 +101,7 @@ func (r *reader) unusual(l *value, layout ball.Layout, radius float64) {
 	remark(layout.PinToPAP > right*radius, "pin_to_pap", "more than a quarter of the ball")
 }
 
-// unusualPAP remarks on an axis point that a fitter would measure again.
+// unusualPAP warns about a PAP that a fitter would measure again.
 func (r *reader) unusualPAP(v *value, p ball.PAP) {
 	for _, c := range []struct {
 		key string
@@ -113,12 +113,11 @@ func (r *reader) unusualPAP(v *value, p ball.PAP) {
 	}
 }
 
-// Written holds the quantities of a ball or a bowler as they were written, by the
-// path of their field within it: "grip.thumb.diameter" is "61/64 in". What is a
-// default is not in it.
+// Written has the quantities of a ball or a bowler as written in the file, by the path of
+// the field within it: "grip.thumb.diameter" is "61/64 in". It has no defaults.
 type Written map[string]string
 
-// written collects what was written in a value.
+// written collects the quantities written in a value.
 func (v *value) written() Written {
 	w := Written{}
 	v.any(func(x *value) bool {

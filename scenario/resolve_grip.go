@@ -11,7 +11,7 @@ import (
 	"lanesim/report"
 )
 
-// Where the numbers of a grip and its parts stand.
+// The numbers of a grip and its parts with their keys.
 func gripNumbers(g *ball.Grip) quantities {
 	return quantities{{"bridge", &g.Bridge}, {"shell_density", &g.ShellDensity}}
 }
@@ -53,7 +53,7 @@ func (r *reader) grip(v *value) ball.Grip {
 		middle, ring := g.Fitted()
 		g.MiddleSpan, g.RingSpan = g.MiddleSpan-(middle-g.MiddleSpan), g.RingSpan-(ring-g.RingSpan)
 		if g.MiddleSpan <= 0 || g.RingSpan <= 0 {
-			r.fail(span, "leaves no cut span once the linings are taken off", "")
+			r.fail(span, "leaves no cut span: the inserts are thicker than the fitted span", "")
 		}
 	}
 	return g
@@ -76,8 +76,8 @@ func hole(v *value) *ball.Hole {
 	return h
 }
 
-// lateralSides resolves lateral pitches to the left or right, which hang on the hand. It
-// reports whether they go together.
+// lateralSides resolves lateral pitches to the left or right, which depend on the hand. It
+// returns false if the bowlers' hands differ.
 func (r *reader) lateralSides(v *value, g ball.Grip, bowlers []Bowler) bool {
 	if v.form == nil {
 		return true
@@ -89,7 +89,7 @@ func (r *reader) lateralSides(v *value, g ball.Grip, bowlers []Bowler) bool {
 				continue
 			}
 			if slices.ContainsFunc(bowlers, func(b Bowler) bool { return b.Release.Hand != bowlers[0].Release.Hand }) {
-				r.fail(v.field(name).field(key), "is another pitch for each hand, and the ball is drilled for bowlers of both", "write `lateral`: it is toward the side of the PAP")
+				r.fail(v.field(name).field(key), "is a different pitch for each hand, and the scenario has bowlers of both hands", "write `lateral`: it is toward the side of the PAP")
 				sound = false
 			}
 			if h.Lateral = sign * v.field(name).field(key).number; bowlers[0].Release.Hand == ball.Left {
@@ -100,18 +100,17 @@ func (r *reader) lateralSides(v *value, g ball.Grip, bowlers []Bowler) bool {
 	return sound
 }
 
-// drills tries the grips on the balls for every bowler: what does not go
-// together is a problem of the grip, and what lies outside the limits listed
-// is warned about unless its field was.
+// drills drills the balls for every bowler. It reports grips that cannot be drilled, and
+// warns about values outside the limits listed, unless their field has a warning already.
 func (r *reader) drills(s *Scenario, balls []*value) {
 	if r.err() != nil {
-		return // never on bad values
+		return // values may be bad
 	}
 	for i, v := range balls {
 		if !r.lateralSides(v.field("grip"), s.Grips[i], s.Bowlers) {
 			continue
 		}
-		said := map[string]bool{}
+		reported := map[string]bool{}
 		for _, b := range s.Bowlers {
 			drilled, drilling, err := s.Balls[i].Drill(b.PAP, b.Release.Hand, s.Grips[i])
 			if err != nil {
@@ -127,10 +126,10 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 				break
 			}
 			for _, verdict := range rules.Check(s.Balls[i], drilling) {
-				if verdict.Verdict == rules.Within || verdict.Verdict == rules.Unknown || said[verdict.Name] || r.warnedAbout(v, verdict.Name) {
+				if verdict.Verdict == rules.Within || verdict.Verdict == rules.Unknown || reported[verdict.Name] || r.warnedAbout(v, verdict.Name) {
 					continue
 				}
-				said[verdict.Name] = true
+				reported[verdict.Name] = true
 				size := strings.TrimSpace(fmt.Sprintf("%.4g %s", verdict.Value, verdict.Unit))
 				r.remark(v, "%s of %s is outside the limits listed (%s).", strings.ReplaceAll(verdict.Name, "_", " "), size, verdict.Limit)
 			}
@@ -138,13 +137,13 @@ func (r *reader) drills(s *Scenario, balls []*value) {
 	}
 }
 
-// warnedAbout reports whether the limit is that of a field in the file, which
-// is warned about as it is read. The circumference goes with the diameter.
+// warnedAbout reports whether reading a field of the file already warns about the limit.
+// The circumference is covered by the diameter.
 func (r *reader) warnedAbout(v *value, limit string) bool {
 	switch limit {
 	case "circumference":
 		return true
-	case "roughness": // which a finish or wear may have led to
+	case "roughness": // may follow from a finish or wear
 		return v.has("roughness") && !v.has("finish") && v.field("games_since_finish").number == 0
 	case "static_side", "static_finger_thumb", "static_top":
 		return v.field("balance").has(strings.TrimPrefix(limit, "static_"))
@@ -152,7 +151,7 @@ func (r *reader) warnedAbout(v *value, limit string) bool {
 	return slices.Contains(v.form.keys(), limit)
 }
 
-// undrillable places what is wrong with a grip.
+// undrillable reports a grip that cannot be drilled.
 func (r *reader) undrillable(v *value, err error) {
 	at := v.field("grip")
 	wrong := (*ball.GripError)(nil)

@@ -8,7 +8,7 @@ import (
 	"lanesim/units"
 )
 
-// Where the numbers of a lane and of the mixed law stand.
+// The numbers of a lane and of the mixed law with their keys.
 func laneNumbers(l *lane.Lane) (surface, rolling quantities) {
 	return quantities{{"length", &l.Length}, {"tilt", &l.Tilt}, {"roughness", &l.Roughness}}, quantities{{"rolling_resistance", &l.RollingResistance}}
 }
@@ -74,7 +74,7 @@ func (r *reader) zones(items []*value) []lane.Zone {
 			r.missing(z, "to", "only the last zone has no end")
 		case !z.has("to") || to.bad:
 		case last:
-			r.fail(to, "the last zone goes on to the end of the lane and has no  to", "")
+			r.fail(to, "the last zone extends to the end of the lane: remove its  to", "")
 		case before != nil && to.number <= before.number:
 			r.fail(to, to.text+" is not beyond the zone before, which ends at "+before.text, "")
 		default:

@@ -9,8 +9,7 @@ import (
 	"lanesim/studies/measure"
 )
 
-// measurements resolves a whole file; other is what is wrong with the scenario
-// that it names.
+// measurements resolves a whole file; other has the errors of the scenario that it names.
 func (r *reader) measurements(v *value) (m *Measurements, other error) {
 	m = &Measurements{Title: v.field("title").text, Sources: map[string]string{}, value: v}
 	if v.fields == nil {
@@ -22,7 +21,7 @@ func (r *reader) measurements(v *value) (m *Measurements, other error) {
 			m.Lane, m.Ball, m.Grip, m.Settings = given.Lanes[0], given.Balls[0], given.Grips[0], given.Settings
 			m.Warnings = given.Warnings
 			if len(given.Lanes) > 1 || len(given.Balls) > 1 || len(given.Bowlers) > 1 {
-				m.Warnings = append(m.Warnings, fmt.Sprintf("%s: the first lane, ball and bowler are taken: %s, %s, %s.",
+				m.Warnings = append(m.Warnings, fmt.Sprintf("%s: the first lane, ball and bowler are used: %s, %s, %s.",
 					s.path, m.Lane.Name, m.Ball.Name, given.Bowlers[0].Name))
 			}
 		}
@@ -36,7 +35,7 @@ func (r *reader) measurements(v *value) (m *Measurements, other error) {
 	case given == nil:
 		m.Ball, m.Grip = ball.Default(), ball.DefaultGrip()
 		if v.has("ring") || v.has("lane_time") {
-			m.Warnings = append(m.Warnings, fmt.Sprintf("ball is not given: a usual one of %s is taken.", inches(m.Ball.Diameter)))
+			m.Warnings = append(m.Warnings, fmt.Sprintf("ball is not given: a usual one of %s is used.", inches(m.Ball.Diameter)))
 		}
 	}
 	if v.has("settings") {
@@ -50,8 +49,8 @@ func (r *reader) measurements(v *value) (m *Measurements, other error) {
 	return m, other
 }
 
-// namedScenario reads the scenario that a file names; its own problems are
-// returned, others placed.
+// namedScenario reads the scenario that a file names. It returns the scenario's errors; a
+// file that cannot be opened is a problem of the present file.
 func (r *reader) namedScenario(v *value) (*Scenario, error) {
 	name, data, err := r.opened(v.text, "scenario ")
 	if err != nil {
@@ -61,9 +60,8 @@ func (r *reader) namedScenario(v *value) (*Scenario, error) {
 	return Read(name, data, r.open, nil)
 }
 
-// unmeasured resolves the bowler as far as the measurements leave it open: what
-// the file writes, else what the scenario's bowler has, else what a built-in
-// one has.
+// unmeasured resolves the bowler's values that are not measured: those of the file, else
+// of the scenario's bowler, else of a built-in one.
 func (r *reader) unmeasured(v *value, given *Scenario, sources map[string]string) Bowler {
 	word := cmp.Or(v.field(likeKey).word, defaultLike)
 	b := BuiltinBowlers()[slices.Index(builtinBowlerWords, word)].Bowler
@@ -141,7 +139,7 @@ func (r *reader) readings(v *value, m *Measurements) {
 	if ring := v.field("ring"); ring.form != nil {
 		r.ring(ring, m)
 		if ring.has("points") && v.field("pap") != absent {
-			r.fail(v.field("pap"), "the points of the ring give the PAP: leave one out", "")
+			r.fail(v.field("pap"), "the points of the ring already give the PAP: leave one of them out", "")
 		}
 	}
 	if p := v.field("photo"); p != absent {

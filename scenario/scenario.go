@@ -12,8 +12,8 @@ import (
 	"lanesim/studies/compare"
 )
 
-// Scenario is what a scenario file says: every bowler throws every ball on
-// every lane. Make one with [Read].
+// Scenario is a scenario file as read: every bowler throws every ball on every lane. Make
+// one with [Read].
 type Scenario struct {
 	Title    string
 	Lanes    []lane.Lane
@@ -21,7 +21,7 @@ type Scenario struct {
 	Bowlers  []Bowler
 	Settings physics.Settings
 
-	// Visible is what can be seen of a difference between shots.
+	// Visible is the smallest visible difference between shots.
 	Visible compare.Visible
 
 	// Grips are the balls' grips, one for each of Balls.
@@ -31,17 +31,17 @@ type Scenario struct {
 	// they were written.
 	BallsWritten, BowlersWritten []Written
 
-	// Clearances are the distances on a drilled ball below which is warned.
+	// Clearances are the distances on a drilled ball below which a warning is given.
 	Clearances ball.Clearances
 
-	// Rack holds the constants of the pins. Where 0 is written there is none of it.
+	// Rack has the constants of the pins; a 0 in the file is −1 here, see [pins.Settings].
 	Rack pins.Settings
 
-	// Session is who bowls when; nil if the file does not say.
+	// Session is the order of turns; nil if the file has none.
 	Session *Session
 
-	// Warnings are about values outside the rule book or of assumptions that
-	// the file leaves to the program, a sentence each.
+	// Warnings are about values outside the limits listed and about assumptions in
+	// place of values not given, a sentence each.
 	Warnings []string
 
 	// oils are the patterns of Lanes, as they are written out again.
@@ -52,8 +52,8 @@ type Scenario struct {
 type Bowler struct {
 	Name string
 
-	// Person and Line are the parts of the name where the scenario lists lines: who
-	// bowls, and the name of the line. Both are empty if it lists none.
+	// Person and Line are the parts of the name if the scenario lists lines: the
+	// bowler's name and the line's. Both are empty if it lists none.
 	Person, Line string
 
 	PAP ball.PAP
@@ -63,22 +63,22 @@ type Bowler struct {
 	Release     physics.Release
 	AimAtPocket bool
 
-	// AimAtPins is the leave that the bowler is to convert, 0 for none.
+	// AimAtPins is the leave at which the bowler aims, 0 for none.
 	AimAtPins pins.Leave
 
 	// Breakpoint is the line to be found by its breakpoint, nil for none.
 	Breakpoint *Breakpoint
 
-	// Move is by how much a line is moved once it is found. A release that is
-	// complete is moved already.
+	// Move is the move of the line after it is found. It is zero for a complete
+	// release, which is already moved.
 	Move studies.LineMove
 
 	// FootToBall is the distance in boards from the sliding foot to the ball's
 	// centre at the laydown.
 	FootToBall float64
 
-	// Repeatability is how alike the bowler's deliveries are; nil if the
-	// file does not say.
+	// Repeatability is how alike the bowler's deliveries are; nil if the file does
+	// not give it.
 	Repeatability *Repeatability
 }
 
@@ -87,35 +87,35 @@ type Breakpoint struct{ Arrows, Board float64 }
 
 // Repeatability is how alike a bowler's deliveries are.
 type Repeatability struct {
-	// Level is the skill level that was named, "" for given deviations. What
-	// a level stands for is assumed.
+	// Level is the skill level that was named, "" for given deviations. The
+	// deviations of a level are assumed.
 	Level string
 
 	studies.Repeatability
 }
 
-// Session is who bowls when.
+// Session is the order of turns.
 type Session struct {
 	Order []Turn
 }
 
-// Turn is a bowler at work with one ball, for Games × Deliveries deliveries.
+// Turn is a bowler's turn with one ball, of Games × Deliveries deliveries.
 type Turn struct {
 	Bowler, Ball int // indices into the scenario's bowlers and balls
 	Games        int
 	Deliveries   int // in a game
 }
 
-// Delivery is one ball to be thrown: a lane, a bowler and a ball of the
-// scenario, by index, with the ball drilled for the bowler's axis.
+// Delivery is a shot to throw: a lane, a bowler and a ball of the scenario, by index, with
+// the ball drilled for the bowler's axis.
 type Delivery struct {
 	Lane, Bowler, Ball int
 	Prepared           ball.Ball
 	Drilling           ball.Drilling
 }
 
-// Deliveries lists every bowler × ball on every lane: lane by lane, on each
-// bowler by bowler, and for each ball by ball.
+// Deliveries lists every bowler × ball on every lane, in the order of lanes, then bowlers,
+// then balls.
 func (s *Scenario) Deliveries() ([]Delivery, error) {
 	var list []Delivery
 	for l := range s.Lanes {
@@ -132,8 +132,7 @@ func (s *Scenario) Deliveries() ([]Delivery, error) {
 	return list, nil
 }
 
-// Setup is what studies are asked about a delivery: as its bowler throws it, without
-// repeatability.
+// Setup returns a delivery as the input of a study, without repeatability.
 func (s *Scenario) Setup(d Delivery) studies.Undrilled {
 	bowler := s.Bowlers[d.Bowler]
 	return studies.Undrilled{
@@ -142,7 +141,8 @@ func (s *Scenario) Setup(d Delivery) studies.Undrilled {
 	}
 }
 
-// Heading is the title or, without one, what there is only one of.
+// Heading returns the title or, without one, the names of the bowler, ball and lane of
+// which there is only one.
 func (s *Scenario) Heading() string {
 	if s.Title != "" {
 		return s.Title

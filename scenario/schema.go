@@ -15,13 +15,13 @@ import (
 
 // Schema returns the JSON Schema (draft 2020-12) of scenario files, indented.
 // It describes shapes, units, defaults and limits of bare numbers; limits of
-// quantities and what fields ask of each other stand in the descriptions.
+// quantities and conditions between fields are in the descriptions.
 func Schema() []byte {
 	schema := report.ObjectOf("$schema", "https://json-schema.org/draft/2020-12/schema", "title", "lanesim scenario")
 	var b bytes.Buffer
 	text, err := report.JSON(append(schema, formSchema(&scenarioShape.forms[0], "")...))
 	if err = cmp.Or(err, json.Indent(&b, text, "", "  ")); err != nil {
-		panic("scenario: " + err.Error()) // only what is made of plain values is written
+		panic("scenario: " + err.Error()) // plain values can always be written
 	}
 	b.WriteByte('\n')
 	return b.Bytes()
@@ -145,7 +145,7 @@ func (n *number) schema() report.Object {
 	return o
 }
 
-// describe says in sentences what a field means, its default and its limits.
+// describe describes a field in sentences: its meaning, default and limits.
 func (f *field) describe() string {
 	var b strings.Builder
 	b.WriteString(f.meaning + ".")

@@ -5,27 +5,27 @@ import (
 	"lanesim/studies/sweep"
 )
 
-// wantKey is what a file of wishes has beside a sweep's keys.
+// wantKey is the key that a file for seek has besides a sweep's keys.
 const wantKey = "want"
 
-// wantShape is what is wished for.
+// wantShape is what a search looks for.
 var wantShape = record("what is wanted", []field{
-	{key: "friction_read", meaning: "Distance at which the friction is read", shape: alongLane, note: "not asked for"},
-	{key: "breakpoint", meaning: "Board of the breakpoint", shape: anyBoard, note: "not asked for"},
-	{key: "breakpoint_distance", meaning: "Distance of the breakpoint", shape: alongLane, note: "not asked for"},
-	{key: "entry_board", meaning: "Board at the pins", shape: anyBoard, note: "not asked for"},
-	{key: "entry_angle", meaning: "Entry angle", shape: eitherQuarter, note: "not asked for"},
+	{key: "friction_read", meaning: "Distance at which the ball reads the friction", shape: alongLane, note: "any"},
+	{key: "breakpoint", meaning: "Board of the breakpoint", shape: anyBoard, note: "any"},
+	{key: "breakpoint_distance", meaning: "Distance of the breakpoint", shape: alongLane, note: "any"},
+	{key: "entry_board", meaning: "Board at the pins", shape: anyBoard, note: "any"},
+	{key: "entry_angle", meaning: "Entry angle", shape: eitherQuarter, note: "any"},
 })
 
-// Seek is what a file of wishes says: a scenario, the ranges of some of its fields, and
-// what is wanted of the shots.
+// Seek is a file for seek: a scenario, the ranges of some of its fields, and what the shots
+// should do.
 type Seek struct {
 	*Sweep
 	Want seek.Want
 }
 
-// ReadSeek reads a file of wishes. It has the keys of a sweep's file but for design,
-// points, seed and columns, and the key want. The errors are those of [ReadSweep].
+// ReadSeek reads a file for seek. It has the keys of a sweep's file except design, points,
+// seed and columns, and the key want. The errors are those of [ReadSweep].
 func ReadSeek(name string, data []byte, open OpenFile, sets []string) (*Seek, error) {
 	var p problems
 	d := decoder{problems: &p}
@@ -41,20 +41,20 @@ func ReadSeek(name string, data []byte, open OpenFile, sets []string) (*Seek, er
 	case want != nil:
 		v := d.decode(want, wantShape, wantKey)
 		w := &found.Want
-		for _, one := range (quantities{{"friction_read", &w.FrictionRead}, {"breakpoint", &w.Breakpoint},
+		for _, number := range (quantities{{"friction_read", &w.FrictionRead}, {"breakpoint", &w.Breakpoint},
 			{"breakpoint_distance", &w.BreakpointDistance}, {"entry_board", &w.EntryBoard}, {"entry_angle", &w.EntryAngle}}) {
-			if v.has(one.key) {
-				*one.of = v.field(one.key).number
+			if v.has(number.key) {
+				*number.of = v.field(number.key).number
 			}
 		}
 		if len(v.fields) == 0 && v.sound() {
-			d.fail(v, "asks for nothing: give one of friction_read, breakpoint, breakpoint_distance, entry_board and entry_angle", "")
+			d.fail(v, "is empty: give one of friction_read, breakpoint, breakpoint_distance, entry_board and entry_angle", "")
 		}
 	}
 	root.remove(wantKey)
 	for _, key := range []string{"design", "points", "seed", "columns"} {
 		if e := root.entry(key); e != nil {
-			p.add(e.at, key, "belongs to sweeps: a search chooses its points by itself", "")
+			p.add(e.at, key, "is for sweeps: remove it, a search chooses its own points", "")
 			root.remove(key)
 		}
 	}
@@ -73,11 +73,11 @@ func ReadSeek(name string, data []byte, open OpenFile, sets []string) (*Seek, er
 	return found, nil
 }
 
-// At resolves a place in the ranges.
+// At returns the point at coordinates within the ranges. It is valid until the next call.
 func (r *Resolver) At(at []sweep.Coordinate) (Point, error) {
 	copy(r.coordinates, at)
 	return r.resolve(r.coordinates, func(i int) levelValue { return r.sweep.Parameters[i].at(r.coordinates[i]) })
 }
 
-// Dimensions are those of the ranges.
+// Dimensions returns the dimensions of the ranges.
 func (s *Sweep) Dimensions() []sweep.Dimension { return s.Design.Dimensions }

@@ -12,7 +12,7 @@ import (
 	"lanesim/internal/input"
 )
 
-// SetName stands in messages for the command line, or for whoever set a value.
+// SetName is the file name in messages about values that were set.
 const SetName = "--set"
 
 // segment is one step of a path: a key, a name or an index.
@@ -28,13 +28,13 @@ func (s segment) index(n int) (int, bool) {
 	return int(i), err == nil && !s.quoted && int(i) < n
 }
 
-// set puts a value into the tree of a scenario, as "path=value" says.
+// set sets a value in the tree of a scenario; text is "path=value".
 func (p *problems) set(root *node, text string) {
 	src := p.source(SetName, text)
 	start := place{src, 1, 1}
 	path, value, ok := cutSet(text)
 	if !ok {
-		p.add(start, "", "path=value is wanted, for example  ball.rg=2.5 in", "")
+		p.add(start, "", "give path=value, for example  ball.rg=2.5 in", "")
 		return
 	}
 	if strings.ContainsAny(path, "\r\n\u0085\u2028\u2029") {
@@ -76,11 +76,11 @@ func cutSet(text string) (path, value string, ok bool) {
 // pathToken is a part of a path: a name in quotes, which may lack its end, a mark, or a text.
 var pathToken = regexp.MustCompile(`"[^"]*"?|[.\[\]]|[^".\[\]]+`)
 
-// split takes a path apart at its dots and brackets; quotes hold a name
-// together. It returns what is wrong and in which column, "" if nothing.
+// split splits a path at its dots and brackets, but not within quotes. After an error it
+// returns a message and the column.
 func split(path string, start place) (list []segment, column int, wrong string) {
-	word, from, quoted := "", 1, false // what is read of a segment, and its column
-	bracket, closed := 0, false        // the column of a [ without its ], and whether a ] is behind
+	word, from, quoted := "", 1, false // the present segment so far, and its column
+	bracket, closed := 0, false        // the column of an open [, and whether the last token was a ]
 	end := func() bool {
 		if word != "" {
 			list = append(list, segment{strings.TrimSpace(word), start.plus(1, from+blanks([]rune(word))), quoted})
@@ -89,25 +89,25 @@ func split(path string, start place) (list []segment, column int, wrong string) 
 		word, quoted, closed = "", false, false
 		return ok
 	}
-	const empty, open = "the path has an empty part", "the path has a [ without its ]"
+	const empty, open = "the path has an empty part", "the path has a [ without a ]"
 	column = 1
 	for _, token := range pathToken.FindAllString(path, -1) {
 		inner, inQuotes := strings.CutPrefix(token, `"`)
 		inner, whole := strings.CutSuffix(inner, `"`)
 		switch {
 		case inQuotes && !whole:
-			return nil, column, "the path has a quotation mark without its partner"
+			return nil, column, "the path has an opening quotation mark without a closing one"
 		case inQuotes:
 			if word == "" {
 				from = column + 1
 			}
 			word, quoted = word+inner, true
 		case closed && strings.Trim(token, " ") != "" && token != "." && token != "[":
-			return nil, column + blanks([]rune(token)), "after ] a path goes on with . or ["
+			return nil, column + blanks([]rune(token)), "a path continues after ] with . or ["
 		case bracket > 0 && (token == "." || token == "["):
 			return nil, bracket, open
 		case token == "]" && bracket == 0:
-			return nil, column, "the path has a ] without its ["
+			return nil, column, "the path has a ] without a ["
 		case token == "." || token == "[" || token == "]":
 			if !end() {
 				return nil, column, empty
@@ -165,7 +165,7 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 		s.into(n.items[i], sh.items, rest[1:])
 		return
 	case len(sh.forms) == 0:
-		s.fail(head, "is a single value: nothing lies below it", "")
+		s.fail(head, "is a single value, which has no parts to set", "")
 		return
 	case n.kind == nothing || n.kind == scalar && sh.toggle && spellings[strings.ToLower(n.text)] == "on":
 		*n = node{kind: mapping, at: head.at}
@@ -198,7 +198,7 @@ func (s *setter) into(n *node, sh *shape, rest []segment) {
 	s.into(s.child(n, head), f.shape, rest[1:])
 }
 
-// child returns the value of a key, made if it is not there.
+// child returns the value of a key, which it adds if it is absent.
 func (s *setter) child(n *node, key segment) *node {
 	if c := n.entry(key.text); c != nil {
 		return c
@@ -209,7 +209,7 @@ func (s *setter) child(n *node, key segment) *node {
 	return c
 }
 
-// supersede drops the keys of the file that exclude the one to be set.
+// supersede removes the keys of the file that exclude the key being set.
 func (s *setter) supersede(n *node, sh *shape, key string) {
 	for i := range sh.forms {
 		for _, c := range sh.forms[i].choices {
@@ -225,8 +225,8 @@ func (s *setter) supersede(n *node, sh *shape, key string) {
 	}
 }
 
-// reform drops the keys of the file that do not go with the form that the key
-// to be set belongs to or, if it is the selector, that its new value selects.
+// reform removes the keys of the file that do not belong to the form of the key being set
+// or, if that is the selector, to the form that its new value selects.
 func (s *setter) reform(n *node, sh *shape, key string) {
 	fits := func(other string) bool {
 		for i := range sh.forms {

@@ -9,10 +9,9 @@ import (
 	"lanesim/internal/input"
 )
 
-// part sets a value in the lanes, balls or bowlers of a scenario, and reports
-// whether the path leads there. The key may be written as ball or balls
-// whichever the file has. An index or a name chooses one of several; without,
-// all are meant.
+// part sets a value in the lanes, balls or bowlers of a scenario, and reports whether the
+// path leads there. The key may be ball or balls, whichever the file has. An index or a
+// name chooses one of several; without it the value is set in all.
 func (s *setter) part(root *node, rest []segment) bool {
 	single := partOf(rest[0].text)
 	several := plurals[single]
@@ -20,7 +19,7 @@ func (s *setter) part(root *node, rest []segment) bool {
 		return false
 	}
 	if len(rest) == 1 {
-		// The whole of it: it takes the place of either key.
+		// The whole part: it replaces the file's, single or plural.
 		s.path = rest[0].text
 		s.supersede(root, scenarioShape, rest[0].text)
 		*s.child(root, rest[0]) = *s.value.clone()
@@ -30,13 +29,13 @@ func (s *setter) part(root *node, rest []segment) bool {
 	head, rest := rest[0], rest[1:]
 	var items []*node
 	list := root.entry(several)
-	switch one := root.entry(single); {
+	switch only := root.entry(single); {
 	case list != nil && list.kind == sequence:
 		items = list.items
 	case list != nil:
-		return true // reading it will say what is wrong
-	case one != nil:
-		items = []*node{one}
+		return true // reading it reports the error
+	case only != nil:
+		items = []*node{only}
 	default:
 		s.supersede(root, scenarioShape, single)
 		head.text = single
@@ -57,8 +56,8 @@ func (s *setter) part(root *node, rest []segment) bool {
 	return true
 }
 
-// choose finds the item that a segment names, -1 if it names a key, so that
-// all items are meant; false after a problem.
+// choose returns the index of the item that a segment names, -1 if it names a key, which
+// stands for all items; false after a problem.
 func (s *setter) choose(kind string, items []*node, by segment) (int, bool) {
 	if i, ok := by.index(len(items)); ok {
 		return i, true

@@ -10,7 +10,7 @@ import (
 )
 
 // The fields of a scenario are listed once, as data: reading, defaults, error
-// messages, the JSON Schema and the reference all come from these lists.
+// messages, the JSON Schema and the reference all use these lists.
 
 // field is one key of a mapping.
 type field struct {
@@ -18,31 +18,29 @@ type field struct {
 	meaning string // a sentence without its full stop
 	shape   *shape
 
-	// fallback is what stands for an absent key, as it would be written.
-	// Without it an absent key must be required or means nothing.
+	// fallback is the default of the key, as it would be written. A key without one
+	// is required or may be absent.
 	fallback string
 	required bool
-	note     string // what to say in place of a default
+	note     string // shown in place of a default
 
 	assumed bool    // the default is assumed, not measured or agreed on
-	warned  bool    // leaving the key out is worth a warning
+	warned  bool    // leaving the key out gives a warning
 	listed  *listed // limits of the rule book
 }
 
-// listed are the limits of the rule book: outside them a value is allowed and
-// warned about.
+// listed are limits of the rule book: a value outside them is allowed but gives a warning.
 type listed struct{ least, most string }
 
-// limitsNote says where the limits listed come from.
+// limitsNote is the source of the limits listed.
 var limitsNote = "The limits listed are those of " + rules.Listed().Edition + ". " + rules.Listed().Caution
 
 // shape says which values a field may have. A scalar can be one of the words,
 // a number or free text; a list has items; a mapping has one of the forms.
 type shape struct {
-	what  string // what is wanted, for messages: "a layout"
+	what  string // for messages: "a layout"
 	words []string
-	// written are the mappings that words stand for, where these can be set in
-	// part.
+	// written has the mappings of words that can be set in part.
 	written map[string]string
 	aliases map[string]string // other spellings of the words
 	toggle  bool              // on and off in any of their spellings
@@ -57,9 +55,9 @@ type shape struct {
 	items       *shape
 	least, most int // number of items; most 0 is any number
 
-	// forms are the mappings to choose from: by the word under the selector
-	// key or, without one, by the keys that are there. Where none of those is
-	// a key of any form, the first is meant if it is the usual one.
+	// forms are the possible forms of a mapping. The word under the selector key
+	// chooses one; without a selector the keys given do. If they are keys of no form,
+	// usualFirst chooses the first.
 	selector   string
 	forms      []form
 	usualFirst bool
@@ -70,8 +68,8 @@ type spelling struct {
 	pattern string // of the schema
 	example string
 
-	// parts returns keys and values, nil if the text does not read like that, and
-	// a remark of how it was read.
+	// parts returns keys and values, nil if the text does not have this spelling, and
+	// a remark on how it was read.
 	parts func(text string) (keys [][2]string, remark string)
 }
 
@@ -81,24 +79,24 @@ type form struct {
 	title   string // "the mixed law"
 	fields  []field
 	choices []choice
-	library bool // as in another file
+	library bool // a part of another file
 }
 
 // choice is a group of keys that exclude each other.
 type choice struct {
 	keys    []string
-	missing string // what to say if there is none; "" if none is needed
+	missing string // the message if there is none; "" if none is needed
 }
 
 // number says which numbers a field may have.
 type number struct {
 	dimension   *dimension // nil for a bare number
-	unit        string     // in which it is suggested, and written out
-	least, most bound      // the most is allowed itself
+	unit        string     // suggested in messages, and used for writing
+	least, most bound      // most itself is allowed
 	integer     bool
 }
 
-// bound is a hard limit, as it is written; it is absent without text.
+// bound is a hard limit, as written; without text there is none.
 type bound struct {
 	text string
 	open bool // the limit itself is excluded
@@ -139,7 +137,7 @@ func record(what string, fields []field, choices ...choice) *shape {
 // freeText is the shape of any text on one line.
 var freeText = &shape{text: true}
 
-// field returns the field of a key, nil if the form has none such.
+// field returns the field of a key, nil if the form has none.
 func (f *form) field(key string) *field {
 	if i := slices.IndexFunc(f.fields, func(g field) bool { return g.key == key }); i >= 0 {
 		return &f.fields[i]
@@ -173,7 +171,8 @@ func (s *shape) field(key string) *field {
 	return nil
 }
 
-// changed returns the fields of some keys, in their order, with something else said of them.
+// changed returns copies of the fields of some keys, in their order, each changed by a
+// function.
 func changed(fields []field, keys []string, change func(*field)) []field {
 	list := make([]field, len(keys))
 	for i, key := range keys {
@@ -183,15 +182,15 @@ func changed(fields []field, keys []string, change func(*field)) []field {
 	return list
 }
 
-// wanted says in words what the shape takes.
-func (s *shape) wanted() string {
+// expected describes in words the values that the shape allows.
+func (s *shape) expected() string {
 	var parts []string
 	if s.toggle {
 		parts = append(parts, "on", "off")
 	}
 	parts = append(parts, s.words...)
 	if s.number != nil {
-		parts = append(parts, s.number.wanted())
+		parts = append(parts, s.number.expected())
 	}
 	if s.text {
 		parts = append(parts, "a text")
@@ -215,13 +214,13 @@ func (s *shape) wanted() string {
 	return either(parts)
 }
 
-// mostKeys is how many keys are worth listing in a message.
+// mostKeys is the largest number of keys listed in a message.
 const mostKeys = 7
 
-// has reports whether the shape takes the word.
+// has reports whether the shape allows a word.
 func (s *shape) has(word string) bool { return slices.Contains(s.words, word) }
 
-func (n *number) wanted() string {
+func (n *number) expected() string {
 	switch {
 	case n.integer:
 		return "a whole number"
@@ -232,7 +231,7 @@ func (n *number) wanted() string {
 	}
 }
 
-// parse reads a number of the kind, in SI.
+// parse reads a number and returns it in SI.
 func (n *number) parse(text string) (float64, error) {
 	if n.dimension == nil {
 		return parseBare(text)
@@ -240,8 +239,8 @@ func (n *number) parse(text string) (float64, error) {
 	return n.dimension.parse(text, n.unit)
 }
 
-// must reads a number that stands in the lists of fields. Each is read once: reading
-// takes longer than all else that is done with a bound.
+// must reads a number of the lists of fields. Each is read once, since reading takes longer
+// than any use of it.
 func (n *number) must(text string) float64 {
 	key := listedNumber{unit: n.unit, text: text}
 	if n.dimension != nil {
@@ -258,15 +257,15 @@ func (n *number) must(text string) float64 {
 	return v
 }
 
-// listedNumbers are those that stand in the lists of fields, as they were read.
+// listedNumbers caches the numbers of the lists of fields.
 var listedNumbers sync.Map // of listedNumber to float64
 
 type listedNumber struct{ dimension, unit, text string }
 
-// holds reports whether a number lies between both limits, which it may reach.
+// holds reports whether a number lies within both limits, which it may equal.
 func (n *number) holds(v float64) bool { return v >= n.must(n.least.text) && v <= n.must(n.most.text) }
 
-// limits says in words between which limits the number lies, "" if anywhere.
+// limits describes the limits in words, "" if there are none.
 func (n *number) limits() string {
 	var parts []string
 	switch {

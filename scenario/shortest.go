@@ -10,12 +10,12 @@ import (
 	"lanesim/internal/portable"
 )
 
-// mostDigits is how many digits a number is written with at most: 17 identify a float64, one
-// more a value between two of them, and the unit may cost one at each end.
+// mostDigits is the largest number of digits written: 17 identify a float64, one more a
+// value between two of them, and the unit may cost one at each end.
 const mostDigits = 20
 
-// shortest returns the decimal number with the fewest digits that, times the
-// unit, is nearest to value and no other float64.
+// shortest returns the decimal number with the fewest digits that, times the unit, rounds
+// to value.
 func shortest(value float64, unit *big.Rat) string {
 	if value == 0 {
 		return "0"
@@ -23,11 +23,11 @@ func shortest(value float64, unit *big.Rat) string {
 	q := new(big.Rat).SetFloat64(math.Abs(value))
 	about, _ := q.Quo(q, unit).Float64()
 	size, _ := unit.Float64()
-	power := int(math.Floor((portable.Log(math.Abs(value)) - portable.Log(size)) / math.Ln10)) // or one beside it, which does no harm
+	power := int(math.Floor((portable.Log(math.Abs(value)) - portable.Log(size)) / math.Ln10)) // off by one at most, which does no harm
 	for n := 1; ; n++ {
 		rough, _ := strconv.ParseFloat(strconv.FormatFloat(about, 'e', n-1, 64), 64)
 		if math.Abs(rough-about) > 1e-14*about && n < mostDigits {
-			continue // far too few digits, by arithmetic that errs by 1e-16
+			continue // far too few digits; the arithmetic errs by 1e-16
 		}
 		digits := nearest(q, n-1-power)
 		x := new(big.Rat).Mul(decimal(digits, power-n+1), unit)
@@ -58,8 +58,8 @@ const (
 	mostPlain  = 15
 )
 
-// plain writes digits, the first of which stands for 10ᵉ, as plain decimals where those
-// are no hardship.
+// plain writes digits, the first of which has the place value 10ᵉ, without an exponent
+// between leastPlain and mostPlain.
 func plain(negative bool, digits string, e int) string {
 	digits = strings.TrimRight(digits, "0")
 	sign := ""

@@ -14,25 +14,24 @@ import (
 	"lanesim/studies/sweep"
 )
 
-// Sweep is what a sweep file says: a scenario of which some fields vary, by a
-// design, and what is kept of the shots. Make one with [ReadSweep].
+// Sweep is a sweep file as read: a scenario, the fields that vary, a design, and the columns
+// to keep. Make one with [ReadSweep].
 type Sweep struct {
 	Title      string
 	Parameters []Parameter
 	Design     sweep.Design
 
-	// Columns are those asked for; ColumnNames is how the file writes them.
+	// Columns are the columns to keep; ColumnNames are their names as in the file.
 	Columns     report.Columns[thrown.Shot]
 	ColumnNames []string
 
 	// Base is the scenario with the first value of each parameter.
 	Base *Scenario
 
-	// Deliveries is how many deliveries each point of the design has.
+	// Deliveries is the number of deliveries at each point of the design.
 	Deliveries int
 
-	// Warnings are those of [Scenario], for all ends and values that were
-	// tried.
+	// Warnings are those of [Scenario], for all ends and values tried.
 	Warnings []string
 
 	sampler *sweep.Sampler
@@ -41,16 +40,16 @@ type Sweep struct {
 	vary    *source // of the values
 	folder  string
 	open    OpenFile
-	tried   []*Scenario // that the values were tried with, for its identity
-	lines   sync.Map    // of lanes and bowlers to *ownLine, made when they are asked for
+	tried   []*Scenario // with which the values were tried, for [Sweep.Identity]
+	lines   sync.Map    // of lanes and bowlers to *ownLine, made when they are needed
 }
 
 // ReadSweep reads a sweep file. Name, open and sets are as for [Read]; the sets
 // apply to the scenario, before what varies.
 //
-// All that is wrong is returned together, as [Errors]: problems of the file, of
-// the scenario, and of every value that varies, each tried with the first
-// values of the other fields; of designs, up to a few thousand points are tried.
+// All errors are returned together, as [Errors]: those of the file, of the scenario, and of
+// every value that varies, each tried with the first values of the other fields. Of the
+// design, up to a few thousand points are tried.
 func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, error) {
 	var p problems
 	root := p.tree(name, data)
@@ -64,13 +63,13 @@ func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, 
 func sweepOf(name string, root *node, p *problems, open OpenFile, sets []string) (*Sweep, error) {
 	d := decoder{problems: p}
 	s := &Sweep{name: name, folder: path.Dir(name), open: remembering(open)}
-	// Values that vary are set as on the command line, so that one never drops
-	// another. Their places are reported by a source of their own.
+	// Values that vary are set as on the command line, so that setting one never removes
+	// another. A source of their own has their places.
 	s.vary = &source{name: SetName, lines: root.at.source.lines, order: root.at.source.order}
 	scenarioNode, varyNode := root.entry("scenario"), root.entry("vary")
 	v := d.decode(standIns(root), sweepShape, "")
 	if scenarioNode == nil && root.kind == mapping && !misspelt(root, []string{"scenario"}) {
-		p.add(root.at, "scenario", "is missing: a scenario file, or a scenario as a mapping, is wanted", "")
+		p.add(root.at, "scenario", "is missing: give a scenario file, or a scenario as a mapping", "")
 	}
 	if varyNode == nil && root.kind == mapping && !misspelt(root, []string{"vary"}) {
 		p.add(root.at, "vary", "is missing: say what varies, for example  vary: {bowler.speed: [17 mph, 18 mph]}", "")
@@ -89,21 +88,21 @@ func sweepOf(name string, root *node, p *problems, open OpenFile, sets []string)
 	return s, nil
 }
 
-// remembering opens each file once, so that rows do not differ by when they
-// were computed.
+// remembering opens each file only once, so that a change of the file during a run does not
+// change rows.
 func remembering(open OpenFile) OpenFile {
 	if open == nil {
 		return nil
 	}
-	var known sync.Map // of names to what opening them gives
+	var known sync.Map // of names to the results of opening them
 	return func(name string) ([]byte, error) {
 		once, _ := known.LoadOrStore(name, sync.OnceValues(func() ([]byte, error) { return open(name) }))
 		return once.(func() ([]byte, error))()
 	}
 }
 
-// standIns returns the tree with a word, and an empty mapping, in place of what
-// is read apart.
+// standIns returns the tree with placeholders for scenario and vary, which are read
+// separately.
 func standIns(root *node) *node {
 	if root.kind != mapping {
 		return root
@@ -123,7 +122,7 @@ func standIns(root *node) *node {
 	return &c
 }
 
-// reader returns one of the sweep's scenario.
+// reader returns a reader of the sweep's scenario.
 func (s *Sweep) reader(p *problems) *reader {
 	return &reader{decoder: decoder{problems: p}, folder: s.folder, open: s.open, sweeps: true}
 }
@@ -145,7 +144,7 @@ func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
 		}
 	}
 	if n.kind != mapping {
-		p.add(n.at, "scenario", n.describe()+" does not fit: a scenario file or a scenario as a mapping is wanted", "")
+		p.add(n.at, "scenario", n.describe()+" does not fit: give a scenario file, or a scenario as a mapping", "")
 		return nil
 	}
 	r := s.reader(p)
@@ -154,7 +153,7 @@ func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
 	return n
 }
 
-// readColumns resolves which columns are asked for.
+// readColumns resolves the columns.
 func (s *Sweep) readColumns(d *decoder, v *value) {
 	first := map[string]string{}
 	for _, item := range v.field("columns").items {
@@ -169,7 +168,7 @@ func (s *Sweep) readColumns(d *decoder, v *value) {
 			continue
 		}
 		if before, twice := first[c.Key]; twice {
-			d.fail(item, "this column is there already, as "+before, "")
+			d.fail(item, "this column is already there, as "+before, "")
 			continue
 		}
 		first[c.Key] = item.text
@@ -177,8 +176,8 @@ func (s *Sweep) readColumns(d *decoder, v *value) {
 	}
 }
 
-// usualColumns is how many of the columns, the first, a hint lists: those that
-// belong to no event.
+// usualColumns is the number of columns that a hint lists: the first, which do not belong to
+// an event.
 const usualColumns = 15
 
 // readDesign resolves the design.
@@ -191,7 +190,7 @@ func (s *Sweep) readDesign(d *decoder, v *value) {
 	grid := s.Design.Kind == sweep.Grid
 	for _, key := range []string{"points", "seed"} {
 		if f := v.field(key); grid && v.has(key) && f.given {
-			d.add(f.at, key, "belongs to the designs latin and halton; a grid has the points that its values give", "")
+			d.add(f.at, key, "is for the designs latin and halton: remove it, a grid has all combinations of its values", "")
 		}
 	}
 	switch {
@@ -202,7 +201,7 @@ func (s *Sweep) readDesign(d *decoder, v *value) {
 		d.missing(v, "points", "a "+kind.word+" design needs the number of points")
 	}
 	if n := len(s.Parameters); n > sweep.MostDimensions {
-		d.add(v.field("vary").at, "vary", fmt.Sprintf("%d fields vary; a design takes %d", n, sweep.MostDimensions), "")
+		d.add(v.field("vary").at, "vary", fmt.Sprintf("%d fields vary, more than %d, the most allowed", n, sweep.MostDimensions), "")
 	}
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
@@ -219,7 +218,7 @@ func (s *Sweep) readDesign(d *decoder, v *value) {
 	}
 }
 
-// errors returns the problems, those of the values with the name of the file.
+// errors returns the problems, those of varied values with the name of the file.
 func (s *Sweep) errors(p *problems) error {
 	err := p.err()
 	if err == nil {

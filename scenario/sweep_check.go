@@ -8,18 +8,18 @@ import (
 	"lanesim/studies/sweep"
 )
 
-// How much of a design is tried before it is run.
+// How much of a design is tried before the sweep runs.
 const (
-	// mostChecked is how many points are: resolving one takes up to half a
+	// mostChecked is the number of points: resolving one takes up to half a
 	// millisecond.
 	mostChecked = 2000
 
-	// mostCombinations is how many combinations of texts are, each of which is
-	// read in full.
+	// mostCombinations is the number of combinations of texts, each of which is read in
+	// full.
 	mostCombinations = 200
 
-	// mostNumbers is how many numbers of a list are, each of which is read in full
-	// with the rest of the scenario.
+	// mostNumbers is the number of numbers of a list, each of which is read in full with
+	// the rest of the scenario.
 	mostNumbers = 100
 )
 
@@ -36,7 +36,7 @@ func (s *Sweep) check(before Errors) error {
 		q := &s.Parameters[i]
 		step := 1
 		if q.Numeric {
-			// Each number alone was held against its limits.
+			// Reading the list has checked each number against its limits.
 			step = max(1, len(q.values)/mostNumbers)
 		}
 		for level := len(q.values) - 1; level > 0; level -= step {
@@ -56,7 +56,7 @@ func (s *Sweep) check(before Errors) error {
 	return s.checkPoints()
 }
 
-// trial collects what trying values shows.
+// trial collects the problems and warnings of trying values.
 type trial struct {
 	sweep *Sweep
 	wrong Errors
@@ -91,7 +91,7 @@ func (t *trial) try(at []sweep.Coordinate) {
 	if n := len(made.deliveries); n != s.Deliveries {
 		q := s.differs(at)
 		t.wrong = append(t.wrong, Problem{File: s.name, Line: q.place.line, Column: q.place.column, Path: q.Path, Source: s.vary.lines[q.place.line-1],
-			Message: fmt.Sprintf("makes %s of a point, others %d: every point needs as many", plural(n, "shot"), s.Deliveries)})
+			Message: fmt.Sprintf("gives %s at a point, others %d: every point must have the same number", plural(n, "shot"), s.Deliveries)})
 		return
 	}
 	s.tried = append(s.tried, made.scenario)
@@ -121,8 +121,7 @@ func (s *Sweep) differs(at []sweep.Coordinate) *Parameter {
 	return &s.Parameters[max(i, 0)]
 }
 
-// coordinate is where the i-th of the values lies: of a range the second is its
-// end.
+// coordinate returns the coordinate of the i-th value; the second of a range is its end.
 func (q *Parameter) coordinate(i int) sweep.Coordinate {
 	switch {
 	case !q.isRange:
@@ -133,7 +132,7 @@ func (q *Parameter) coordinate(i int) sweep.Coordinate {
 	return sweep.Coordinate{Share: float64(i)}
 }
 
-// combine tries combinations of texts, which can exclude each other.
+// combine tries combinations of texts, since these may exclude each other.
 func (s *Sweep) combine(first []sweep.Coordinate, try func([]sweep.Coordinate)) {
 	var texts []int
 	combinations := 1
@@ -161,8 +160,8 @@ func (s *Sweep) combine(first []sweep.Coordinate, try func([]sweep.Coordinate)) 
 	}
 }
 
-// checkPoints tries points all over the design, the first and the last among
-// them, up to the first that fails.
+// checkPoints tries points over the whole design, with the first and the last, and stops at
+// the first that fails.
 func (s *Sweep) checkPoints() error {
 	r := s.Resolver()
 	size := s.sampler.Size()
@@ -180,7 +179,7 @@ func (s *Sweep) checkPoints() error {
 	return nil
 }
 
-// Explain adds to the problems of a point which one it is and its values.
+// Explain adds the number of a point and its values to the problems of that point.
 func (s *Sweep) Explain(k uint64, err error) error {
 	list, ok := err.(Errors)
 	if !ok {

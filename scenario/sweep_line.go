@@ -14,7 +14,7 @@ import (
 	"lanesim/studies/sweep"
 )
 
-// SweepLine says on which line a row of a bowler who aims at the pocket is thrown.
+// SweepLine is the kind of line on which a row of a bowler who aims at the pocket is thrown.
 type SweepLine string
 
 // The lines of rows.
@@ -22,14 +22,14 @@ const (
 	// OwnLine is the bowler's line, followed to the row's values.
 	OwnLine SweepLine = "own"
 
-	// ChangedLine is another one: the own line ends before the row's values.
+	// ChangedLine is another line: the own line ends before the row's values.
 	ChangedLine SweepLine = "changed"
 
-	// NoLine says that there is none.
+	// NoLine means that there is no line.
 	NoLine SweepLine = "none"
 )
 
-// ownLine is the line of a bowler on a lane, and the point of which it is the line.
+// ownLine is the line of a bowler on a lane, and the point where it was found.
 type ownLine struct {
 	once   sync.Once
 	at     []sweep.Coordinate
@@ -48,14 +48,13 @@ func (s *Sweep) Aims() bool {
 // Aim returns the launch angle in rad of the i-th delivery of point k, whose bowler
 // aims at the pocket.
 //
-// The own line of a bowler on a lane is that of the first ball, with the middle value
-// of every field that varies by numbers and the first of the others: the given line or,
-// of those to the pocket, the one with the launch angle nearest to 0. If there is none,
-// the first values of all fields are tried in place of the middle ones, then the last.
-// Words that vary a lane make another lane of it. From there each row follows the
-// line by itself to its own values, all of which change together and evenly, as
-// [aim.Branch.Follow] does. So a row depends neither on other rows nor on who
-// computes it and when.
+// The own line of a bowler on a lane is that of the first ball, at the middle value of every
+// field that varies by numbers and the first value of the others: the given line or, of
+// those to the pocket, the one with the launch angle nearest to 0. If there is none, the
+// first values of all fields are tried instead of the middle ones, then the last. A lane
+// varied by words counts as several lanes. From that point each row follows the line to its
+// own values, changing all fields together and linearly, by [aim.Branch.Follow]. So a row
+// depends neither on other rows nor on the worker that computes it.
 //
 // The error is that of [physics.Throw] or of the context.
 func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, i int) (float64, SweepLine, error) {
@@ -88,12 +87,13 @@ func (r *Resolver) Aim(ctx context.Context, thrower *physics.Thrower, k uint64, 
 	return followed.Angle, OwnLine, nil
 }
 
-// aim is that of the i-th delivery.
+// aim returns the search for the pocket of the i-th delivery.
 func (p Point) aim(i int) aim.Pocket {
 	return aim.Pocket{Setup: p.Scenario.Setup(p.Deliveries[i]).Setup, Settings: studies.ForManyShots(p.Scenario.Settings), Work: studies.Work{Workers: 1}}
 }
 
-// between resolves a point on the way from one to another: words are the other's.
+// between resolves the point at a share of the way between two points, with the words of the
+// second.
 func (r *Resolver) between(from, to []sweep.Coordinate, share float64) (Point, error) {
 	return r.resolve(to, func(i int) levelValue {
 		q := &r.sweep.Parameters[i]
@@ -142,7 +142,7 @@ func (r *Resolver) own(ctx context.Context, thrower *physics.Thrower, of []sweep
 	return own, own.err
 }
 
-// find finds the line at its point, if there is one.
+// find finds the line at the point own.at, if there is one.
 func (r *Resolver) find(ctx context.Context, thrower *physics.Thrower, own *ownLine, i int) error {
 	p, err := r.between(own.at, own.at, 1)
 	if err != nil {

@@ -8,18 +8,18 @@ import (
 	"lanesim/studies/sweep"
 )
 
-// Resolver makes the scenarios of a sweep's points. It keeps what rows have in
-// common: a worker has one of its own.
+// Resolver makes the scenarios of a sweep's points. It reuses what rows have in common; each
+// worker needs its own.
 type Resolver struct {
 	sweep       *Sweep
 	coordinates []sweep.Coordinate
 	trees       map[string]*tree
 }
 
-// mostTrees is how many trees a resolver keeps.
+// mostTrees is the largest number of trees that a resolver keeps.
 const mostTrees = 32
 
-// Resolver returns a new one.
+// Resolver returns a new resolver.
 func (s *Sweep) Resolver() *Resolver {
 	return &Resolver{sweep: s, coordinates: make([]sweep.Coordinate, len(s.Parameters)), trees: map[string]*tree{}}
 }
@@ -31,29 +31,28 @@ type Point struct {
 	Deliveries  []Delivery
 }
 
-// Point resolves a point of the design, from 0: just as [Read] would with
-// "path=value" for each parameter. What it returns is good until the next call.
-// The error is [Errors].
+// Point resolves a point of the design, counted from 0, as [Read] does with "path=value"
+// for each parameter. Its result is valid until the next call. The error is [Errors].
 func (r *Resolver) Point(k uint64) (Point, error) {
 	s := r.sweep
 	s.sampler.Point(k, r.coordinates)
 	return r.resolve(r.coordinates, func(i int) levelValue { return s.Parameters[i].at(r.coordinates[i]) })
 }
 
-// resolve resolves the point with the words of some coordinates and given numbers.
+// resolve resolves the point with the words of coordinates and given numbers.
 func (r *Resolver) resolve(at []sweep.Coordinate, value func(i int) levelValue) (Point, error) {
 	t, err := r.tree(at)
 	if err != nil {
 		return Point{}, err
 	}
 	if err := t.resolve(r.sweep, value); err != nil {
-		clear(r.trees) // what is bad stays marked so in its tree
+		clear(r.trees) // bad values stay marked in their tree
 		return Point{}, err
 	}
 	return Point{at, t.scenario, t.deliveries}, nil
 }
 
-// tree returns the tree for the texts of a point, made if need be.
+// tree returns the tree for the texts of a point, and makes it if there is none yet.
 func (r *Resolver) tree(at []sweep.Coordinate) (*tree, error) {
 	var key strings.Builder
 	for i := range r.sweep.Parameters {
@@ -75,8 +74,8 @@ func (r *Resolver) tree(at []sweep.Coordinate) (*tree, error) {
 	return t, nil
 }
 
-// Identity writes all that a row follows from, for a fingerprint: the scenarios
-// that were tried in full, what varies, the design and the columns.
+// Identity writes everything that determines the rows, for a fingerprint: the scenarios that
+// were tried in full, what varies, the design and the columns.
 func (s *Sweep) Identity() ([]byte, error) {
 	var scenarios, vary []report.Object
 	for _, tried := range s.tried {

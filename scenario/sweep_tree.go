@@ -8,8 +8,8 @@ import (
 	"lanesim/studies/sweep"
 )
 
-// tree is a scenario as it was read, in which numbers can be exchanged: the
-// shape of a file depends on its words, never on its numbers.
+// tree is a scenario as read, in which numbers can be replaced: the shape of a file depends
+// on its words, never on its numbers.
 type tree struct {
 	reader     *reader
 	value      *value
@@ -20,8 +20,8 @@ type tree struct {
 	varies map[*value]bool
 }
 
-// grow makes the tree with the values of a point. If there was a problem with
-// values of a parameter, there is no tree without further problems: it is nil.
+// grow makes the tree with the values of a point. If values of a parameter have a problem
+// already reported, it only looks for further problems and returns nil.
 func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 	var p problems
 	t := &tree{reader: s.reader(&p), varies: map[*value]bool{}}
@@ -61,7 +61,7 @@ func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 		q := &s.Parameters[i]
 		where := q.at(at[i]).node.at
 		if !t.value.comesFrom(where) {
-			p.add(q.place, q.Path, "has no effect: what varies after it takes its place", "")
+			p.add(q.place, q.Path, "has no effect: a field that varies after it replaces it", "")
 		}
 		var found []*value
 		if q.Numeric {
@@ -78,11 +78,11 @@ func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 // comesFrom reports whether the value or one in it was read at a place.
 func (v *value) comesFrom(at place) bool { return v.any(func(v *value) bool { return v.at == at }) }
 
-// knownProblem stands for problems that were reported before.
+// knownProblem marks problems that were reported before.
 const knownProblem = "known"
 
-// with adds to problems that are not placed at a value which values they come
-// with.
+// with adds the values of a point to those of its problems that are not placed at one of
+// them.
 func (s *Sweep) with(at []sweep.Coordinate, err error) error {
 	values := s.valuesAt(at, func(c sweep.Coordinate) bool { return c != sweep.Coordinate{} })
 	list := err.(Errors)
@@ -95,7 +95,7 @@ func (s *Sweep) with(at []sweep.Coordinate, err error) error {
 	return list
 }
 
-// valuesAt writes the values of the parameters at those of the coordinates that are shown.
+// valuesAt writes the values of the parameters at the coordinates for which shown is true.
 func (s *Sweep) valuesAt(at []sweep.Coordinate, shown func(sweep.Coordinate) bool) string {
 	var values []string
 	for i := range at {
@@ -114,13 +114,13 @@ func (p *Problem) addHint(text string) {
 	p.Hint += text
 }
 
-// holds reports whether one of the parameter's values stands at a place.
+// holds reports whether one of the parameter's values is at a place of the text.
 func (q *Parameter) holds(line, column int) bool {
 	return slices.ContainsFunc(q.values, func(v levelValue) bool { return v.node.at.line == line && v.node.at.column == column })
 }
 
-// find collects the values that were read at a place, and notes in which others
-// they lie.
+// find collects the values that were read at a place of the text, and marks those that
+// contain them as varying.
 func (t *tree) find(v *value, at place, found *[]*value) bool {
 	within := false
 	if v.at == at && v.fields == nil && v.items == nil && v.given {
@@ -139,8 +139,8 @@ func (t *tree) find(v *value, at place, found *[]*value) bool {
 	return within
 }
 
-// resolve puts the numbers of a point in and resolves what they lie in anew. Of gives
-// the value of a parameter, by its index.
+// resolve sets the numbers of a point and resolves again what contains them. of returns the
+// value of a parameter by its index.
 func (t *tree) resolve(s *Sweep, of func(i int) levelValue) error {
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
@@ -166,8 +166,7 @@ func (t *tree) resolve(s *Sweep, of func(i int) levelValue) error {
 	return s.errors(t.reader.problems)
 }
 
-// inSI returns what reading the value gives: its text, which stands for the
-// number exactly, times the unit.
+// inSI returns the value in SI, as reading its text would give it.
 func (q *Parameter) inSI(v levelValue) float64 {
 	if q.Unit == "" {
 		return v.Number
@@ -180,7 +179,7 @@ func (q *Parameter) inSI(v levelValue) float64 {
 	return si
 }
 
-// drill drills what differs from the row before.
+// drill drills again the balls that differ from the row before.
 func (t *tree) drill(balls, bowlers []*value) {
 	kept := map[[2]int]Delivery{}
 	for i := range t.deliveries {

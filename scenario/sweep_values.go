@@ -17,21 +17,21 @@ func (q *Parameter) read(d *decoder, n *node, vary *source) bool {
 	case refused:
 		return false
 	case nothing:
-		d.add(n.at, q.Path, "has no value: a list of values or {from, to, steps} is wanted", "")
+		d.add(n.at, q.Path, "has no value: give a list of values or {from, to, steps}", "")
 		return false
 	case sequence:
 		return q.readList(d, n, vary)
 	case mapping:
 		return q.readRange(d, n, vary)
 	}
-	d.add(n.at, q.Path, n.describe()+" does not vary: a list of values or {from, to, steps} is wanted", "")
+	d.add(n.at, q.Path, n.describe()+" does not vary: give a list of values or {from, to, steps}", "")
 	return false
 }
 
 // readList resolves a list of values: numbers if all of them are.
 func (q *Parameter) readList(d *decoder, n *node, vary *source) bool {
 	if len(n.items) == 0 {
-		d.add(n.at, q.Path, "is an empty list: there is no value to take", "")
+		d.add(n.at, q.Path, "is an empty list: give values", "")
 		return false
 	}
 	bad := false
@@ -67,7 +67,7 @@ func (q *Parameter) readList(d *decoder, n *node, vary *source) bool {
 	return !bad
 }
 
-// moved returns a copy of the tree that stands in another source.
+// moved returns a copy of the tree with its places in another source.
 func (n *node) moved(to *source) *node {
 	c := n.clone()
 	c.each(func(n *node) { n.at.source = to })
@@ -82,7 +82,7 @@ func (q *Parameter) number(d *decoder, n *node) (*big.Rat, string, bool) {
 	}
 	x, rest, err := scanNumber(n.text)
 	if err != nil {
-		return nil, "", false // which decoding has reported
+		return nil, "", false // decoding has reported it
 	}
 	if dimension := q.shape.number.dimension; dimension != nil {
 		rest = dimension.unit(rest).name
@@ -90,7 +90,7 @@ func (q *Parameter) number(d *decoder, n *node) (*big.Rat, string, bool) {
 	return x, rest, true
 }
 
-// convert turns a number in a unit into the parameter's.
+// convert converts a number in a unit to the parameter's unit.
 func (q *Parameter) convert(x *big.Rat, unit string) *big.Rat {
 	if unit == q.Unit {
 		return x
@@ -100,8 +100,8 @@ func (q *Parameter) convert(x *big.Rat, unit string) *big.Rat {
 	return x.Quo(x, d.unit(q.Unit).value())
 }
 
-// level makes a value of a number in the parameter's unit: the nearest float64,
-// whose shortest decimal is what is set.
+// level returns a number in the parameter's unit as a value: the nearest float64, set by its
+// shortest decimal.
 func (q *Parameter) level(x *big.Rat, at place) levelValue {
 	f, _ := x.Float64()
 	text := strconv.FormatFloat(f, 'g', -1, 64)
@@ -115,7 +115,7 @@ func (q *Parameter) level(x *big.Rat, at place) levelValue {
 // readRange resolves a range.
 func (q *Parameter) readRange(d *decoder, n *node, vary *source) bool {
 	if q.shape.number == nil {
-		d.add(n.at, q.Path, "has no numbers, so no range: give a list of values", "")
+		d.add(n.at, q.Path, "is not a number, so it has no range: give a list of values", "")
 		return false
 	}
 	v := d.decode(n, rangeShape(&shape{number: q.shape.number}), q.Path)
@@ -140,14 +140,14 @@ func (q *Parameter) readRange(d *decoder, n *node, vary *source) bool {
 		q.values = append(q.values, q.level(x.Add(x, from), place{vary, at.line, at.column}))
 	}
 	if q.shape.number.integer && (q.Levels == 0 || !new(big.Rat).Quo(q.by, big.NewRat(int64(q.Levels-1), 1)).IsInt()) {
-		d.add(n.at, q.Path, "takes whole numbers only: give steps that lead to those, or a list", "")
+		d.add(n.at, q.Path, "must be a whole number: give steps that lead to whole numbers, or a list", "")
 		return false
 	}
 	return true
 }
 
-// at returns the parameter's value at a coordinate. The place of every number is
-// that of the first, which stands for the parameter.
+// at returns the parameter's value at a coordinate. Every number of a range has the place of
+// its first.
 func (q *Parameter) at(c sweep.Coordinate) levelValue {
 	if !q.isRange {
 		return q.values[c.Level]
@@ -168,8 +168,8 @@ func (q *Parameter) Value(c sweep.Coordinate) report.Cell {
 	return report.Cell{Number: v.Number, Text: v.Text}
 }
 
-// brief writes a value on one line: a word or number as it is, other things by
-// their name or as JSON.
+// brief writes a value on one line: a word or number unchanged, other values by their name or
+// as JSON.
 func (n *node) brief() string {
 	if n.kind == scalar {
 		return strings.TrimSpace(n.text)
@@ -181,7 +181,7 @@ func (n *node) brief() string {
 	}
 	text, err := report.JSON(n.plain())
 	if err != nil {
-		panic(fmt.Sprint("scenario: ", err)) // only what is made of texts is written
+		panic(fmt.Sprint("scenario: ", err)) // texts can always be written
 	}
 	return string(text)
 }

@@ -7,13 +7,13 @@ import (
 
 // Parameter is a field of the scenario that varies.
 type Parameter struct {
-	Path string // as the file has it
-	Unit string // of numbers; "" for bare ones and for others than numbers
+	Path string // as in the file
+	Unit string // of numbers with a unit, else ""
 
 	// Column names the parameter's column: the path, followed by the unit.
 	Column string
 
-	// Numeric says that all values are numbers. The others are texts.
+	// Numeric is set if all values are numbers; else they are texts.
 	Numeric bool
 
 	// Levels is the number of values; 0 for all numbers between two ends.
@@ -43,7 +43,7 @@ func (s *Sweep) readVary(d *decoder, n *node, whole *value) {
 	case n == nil || n.kind == nothing || n.kind == refused:
 		return
 	case n.kind != mapping:
-		d.add(n.at, "vary", n.describe()+" does not fit: a mapping of paths to values is wanted, for example  bowler.speed: [17 mph, 18 mph]", "")
+		d.add(n.at, "vary", n.describe()+" does not fit: give a mapping of paths to values, for example  bowler.speed: [17 mph, 18 mph]", "")
 		return
 	case len(n.entries) == 0:
 		d.add(n.at, "vary", "is empty: there is nothing to vary", "")
@@ -71,12 +71,12 @@ func (s *Sweep) readVary(d *decoder, n *node, whole *value) {
 			continue
 		}
 		if !q.read(d, e.value, s.vary) {
-			// Nothing more is to be said of this field, whatever else is wrong.
+			// No further problems of this field are reported.
 			q.values, q.isRange, q.Numeric, q.Levels = []levelValue{{node: &node{kind: refused, at: at}}}, false, false, 1
 		}
 		q.Column = columnName(q.Path, q.Unit)
 		if other, twice := taken[q.Column]; twice {
-			d.add(e.key.at, q.Path, "varies already, as "+other, "")
+			d.add(e.key.at, q.Path, "already varies, as "+other, "")
 			continue
 		}
 		taken[q.Column] = q.Path
@@ -97,7 +97,7 @@ func (q *Parameter) fits(d *decoder, trial, values *node, vary *source) bool {
 	return len(d.problems.list) == before
 }
 
-// columnName appends a unit to a path as in the names of columns.
+// columnName appends a unit to a path, as in names of columns.
 func columnName(path, unit string) string {
 	switch unit {
 	case "":

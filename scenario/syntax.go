@@ -13,7 +13,8 @@ var yamlLine = regexp.MustCompile(`^line (\d+): `)
 // parserMessages matches the errors of the YAML reader that count lines from 0.
 var parserMessages = regexp.MustCompile(`^did not find expected (key|node content|'-' indicator|',' or '[\]}]'|<)`)
 
-// syntax places an error of the YAML reader, which names lines at best.
+// syntax adds an error of the YAML reader with its place, of which the reader gives at best
+// the line.
 func (p *problems) syntax(err error, start place) {
 	if strings.EqualFold(path.Ext(start.source.name), ".json") && p.jsonSyntax(start.source) {
 		return
@@ -64,7 +65,7 @@ func blanks(line []rune) int {
 	return len(line) - len([]rune(strings.TrimLeft(string(line), " ")))
 }
 
-// tab finds the first tab that indents a line, from one before the given.
+// tab finds the first tab that indents a line, from the line before the given one.
 func (s *source) tab(from place) (place, bool) {
 	for i := max(from.line-2, 0); i < len(s.lines); i++ {
 		indent := s.lines[i][:len(s.lines[i])-len(strings.TrimLeft(s.lines[i], " \t"))]

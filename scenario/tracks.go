@@ -12,17 +12,17 @@ import (
 	"lanesim/units"
 )
 
-// TracksFor says what tracks in a file can be of.
+// TracksFor has the balls, bowlers and lane that tracks in a file may belong to.
 type TracksFor struct {
-	Balls, Bowlers []string // names; a track may leave out that of which there is one
+	Balls, Bowlers []string // names; a track need not name the only one
 
-	// From are the distances in m at which the bowlers' balls touch the lane
-	// first: no point can lie before it. To is the lane's length in m.
+	// From are the laydown distances in m of the bowlers: no point can lie before
+	// them. To is the lane's length in m.
 	From []float64
 	To   float64
 }
 
-// TracksFor is what tracks of a scenario's first lane can be of.
+// TracksFor returns the balls, bowlers and first lane of the scenario for tracks.
 func (s *Scenario) TracksFor() TracksFor {
 	of := TracksFor{To: s.Lanes[0].Length}
 	for _, b := range s.Balls {
@@ -46,7 +46,7 @@ const (
 	bowlerColumn   = "bowler"
 )
 
-// The columns that must be there, and those that may be.
+// The columns that are needed, and those that are optional.
 var (
 	neededColumns   = []string{shotColumn, distanceColumn, boardColumn}
 	optionalColumns = []string{timeColumn, speedColumn, ballColumn, bowlerColumn}
@@ -55,8 +55,7 @@ var (
 // fastestTrack bounds the speeds that a ball can have, as a scenario does.
 const fastestTrack = 100.0 // mph
 
-// check finds what is wrong with a row alone, and returns whether its distance
-// and time can be compared with others'.
+// check finds the errors of a single row.
 func (t *tracks) check(r *trackRow) {
 	fault := func(column, format string, values ...any) {
 		r.Fault(column, fmt.Sprintf(format, values...), "")
@@ -73,21 +72,20 @@ func (t *tracks) check(r *trackRow) {
 	}
 }
 
-// gather puts the rows of each shot together and finds what is wrong between
-// them.
+// gather collects the rows of each shot and finds errors between rows.
 func (t *tracks) gather() []fit.Track {
-	type course struct {
+	type shotRows struct {
 		fit.Track
 		first trackRow
 		last  trackRow // the last with a distance
 		clock trackRow // the last with a time
 	}
-	var order []*course
-	byName := map[string]*course{}
+	var order []*shotRows
+	byName := map[string]*shotRows{}
 	for _, r := range t.rows {
 		c, known := byName[r.shot]
 		if !known {
-			c = &course{Track: fit.Track{Shot: r.shot}, first: r, last: trackRow{distance: math.NaN()}, clock: trackRow{time: math.NaN()}}
+			c = &shotRows{Track: fit.Track{Shot: r.shot}, first: r, last: trackRow{distance: math.NaN()}, clock: trackRow{time: math.NaN()}}
 			c.Ball, c.Bowler = t.match(r, ballColumn, r.ball, t.of.Balls), t.match(r, bowlerColumn, r.bowler, t.of.Bowlers)
 			byName[r.shot] = c
 			order = append(order, c)
@@ -123,13 +121,13 @@ func (t *tracks) gather() []fit.Track {
 	for i, c := range order {
 		made[i] = c.Track
 		if len(c.Points) < 2 {
-			c.first.Fault(shotColumn, fmt.Sprintf("shot %q has one point only; a line takes two or more", c.Shot), "")
+			c.first.Fault(shotColumn, fmt.Sprintf("shot %q has only one point; two or more are needed", c.Shot), "")
 		}
 	}
 	return made
 }
 
-// match finds the index of a name; −1 if it is unknown, which is reported.
+// match returns the index of a name, −1 for an unknown name, which it reports.
 func (t *tracks) match(r trackRow, column, name string, names []string) int {
 	if i := slices.Index(names, name); i >= 0 {
 		return i
@@ -160,7 +158,7 @@ func (t *tracks) match(r trackRow, column, name string, names []string) int {
 // and bowler. Lines that begin with # are skipped; a time or a speed may be
 // empty where it was not measured. The name is the file's, for errors.
 //
-// All faults are found in one go: the error is [Errors].
+// All errors are returned together, as [Errors].
 func ReadTracks(name string, text []byte, of TracksFor) ([]fit.Track, error) {
 	t := tracks{of: of, Table: input.Table{Needed: neededColumns, Optional: optionalColumns}, missing: map[string]bool{}}
 	t.Read(text, t.row)
@@ -186,19 +184,18 @@ func ReadTracks(name string, text []byte, of TracksFor) ([]fit.Track, error) {
 type tracks struct {
 	input.Table
 	of      TracksFor
-	missing map[string]bool // columns of which it was said that they are not there
+	missing map[string]bool // missing columns that were reported
 	rows    []trackRow
 }
 
-// trackRow is a row of the file. A number that the row does not have, or that is none, is
-// NaN.
+// trackRow is a row of the file. A number that is missing or wrong is NaN.
 type trackRow struct {
 	input.Row
 	shot, ball, bowler           string
 	distance, board, time, speed float64
 }
 
-// row keeps one row.
+// row adds a row.
 func (t *tracks) row(row input.Row) {
 	r := trackRow{
 		Row:      row,

@@ -76,7 +76,7 @@ f:5:8: time_s: 1 s is not later than the 1 s of shot "ä" on line 3
 f:6:1: the line has 3 cells, the header 5
 f:7:6: board: "1e999" is not a finite number`},
 	{"other numerals", "shot,distance_ft,board,time_s\nä,1_0,0x1p3,1_2.5\n", `
-f:2:1: shot: shot "ä" has one point only; a line takes two or more
+f:2:1: shot: shot "ä" has only one point; two or more are needed
 f:2:3: distance_ft: "1_0" is not a number
 f:2:7: board: "0x1p3" is not a number
 f:2:13: time_s: "1_2.5" is not a number`},
@@ -84,7 +84,7 @@ f:2:13: time_s: "1_2.5" is not a number`},
 f:3:3: distance_ft: 20 ft does not lie beyond the 20 ft of shot "a" on line 2 (the points of a shot stand in the order in which the ball passed them)
 f:5:3: distance_ft: 10 ft does not lie beyond the 20 ft of shot "a" on line 3 (the points of a shot stand in the order in which the ball passed them)
 f:5:8: time_s: 1.5 s is not later than the 2 s of shot "a" on line 3`},
-	{"one point", "shot,distance_ft,board\na,20,5\nb,20,5\nb,21,5\n", `f:2:1: shot: shot "a" has one point only; a line takes two or more`},
+	{"one point", "shot,distance_ft,board\na,20,5\nb,20,5\nb,21,5\n", `f:2:1: shot: shot "a" has only one point; two or more are needed`},
 	{"quotes", "shot,distance_ft,board\na,2\"0,5\nb,20,5\nb,21,5\n", `f:2:4: bare " in non-quoted-field`},
 	{"short rows", "shot,distance_ft,board,bowler\na,10,5,Bowler\na\nb,10\nb,20,5,Bowler\n", `
 f:3:1: the line has 1 cells, the header 4

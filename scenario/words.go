@@ -14,7 +14,7 @@ func either(words []string) string {
 	return strings.Join(words, "")
 }
 
-// spelled lists words of a type of their own.
+// spelled converts words of a string type to strings.
 func spelled[T ~string](list []T) []string {
 	return input.Each(list, func(v T) string { return string(v) })
 }
