@@ -79,7 +79,7 @@ func TestListedLaydownAims(t *testing.T) {
 func TestFaultsOfListedLines(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{"{name: own line}", "{move: 2 left}", "lines[0].name: is missing"},
-		{"name: right,", "name: out,", `another line has the name "out" already`},
+		{"name: right,", "name: out,", `another line already has the name "out"`},
 		{"move: 2 right", "move: 2 upward", "lines[2].move"},
 		{"move: 3 and 2 outside", "move: 25 and 2 outside", "moves the laydown to board"},
 		{"laydown: 30, aim: pocket", "laydown: 30, line: {laydown: 3, arrows: 4}", "is there already"},
