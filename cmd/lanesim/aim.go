@@ -35,16 +35,16 @@ func (p *program) aimCommand() *cobra.Command {
 	var o aimOptions
 	c := ofFile("aim", func(ctx context.Context, path string) error { return p.aim(ctx, path, o) })
 	f := c.Flags()
-	o.scenario.spares = true
+	o.scenario.pins = true
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
 	f.StringVar(&o.laydown, "laydown", boardsBetween(aim.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
-	f.StringVar(&o.arrows, "arrows", boardsBetween(aim.DefaultArrows), "`boards` at the arrows between which the ball is sent")
-	f.StringArrayVar(&o.free, "free", nil, "let `speed=16mph:19mph` or axis_rotation=30deg:60deg be chosen too; repeatable")
+	f.StringVar(&o.arrows, "arrows", boardsBetween(aim.DefaultArrows), "`boards` at the arrows between which the ball is aimed")
+	f.StringArrayVar(&o.free, "free", nil, "vary `speed=16mph:19mph` or axis_rotation=30deg:60deg, too; repeatable")
 	f.StringVar(&o.by, "by", string(aim.ByGoodShare), "judge lines by their `share`: good (in the pocket at a good angle), pocket, or carry (strikes, assumed)")
 	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries from which a share is counted")
-	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "how many lines besides the best are listed at most")
+	intVar(f, &o.others, "others", aim.DefaultRunnersUp, "the most lines listed besides the best")
 	o.addSeed(c)
 	o.addJobs(c)
 	o.addLevel(c, "bowlers'")
@@ -58,7 +58,7 @@ func lineMeasures() []string {
 	return []string{string(aim.ByGoodShare), string(aim.ByPocketShare), string(aim.ByStrikeShare)}
 }
 
-// limits reads what bounds the lines.
+// limits reads the limits of the lines.
 func (o aimOptions) limits() (l aim.Limits, err error) {
 	if l.Laydown, err = boardWindow("laydown", o.laydown, 1, 39); err != nil {
 		return l, err
@@ -97,7 +97,7 @@ func (o aimOptions) limits() (l aim.Limits, err error) {
 	return l, nil
 }
 
-// readRelease reads a field of a release as a scenario has it, with its unit.
+// readRelease reads a field of a release as in a scenario, with its unit.
 func readRelease(field, text string) (physics.Release, error) {
 	const usual = "lane: {oil: dry}\nball: {differential: 0 in}\nbowler: {speed: 18 mph, rev_rate: 0 rpm, axis_rotation: 0 deg, axis_tilt: 0 deg, laydown: 20, angle: 0 deg}\n"
 	s, err := scenario.Read("", []byte(usual), nil, []string{"bowler." + field + "=" + text})
@@ -107,8 +107,8 @@ func readRelease(field, text string) (physics.Release, error) {
 	return s.Bowlers[0].Release, nil
 }
 
-// placedInFree places what is wrong with a value in the flag that holds it, after so
-// many characters.
+// placedInFree places the problems of a value in the flag that has it, after a number of
+// characters.
 func placedInFree(problems scenario.Errors, flag string, after int) scenario.Errors {
 	placed := slices.Clone(problems)
 	for i := range placed {
@@ -120,7 +120,7 @@ func placedInFree(problems scenario.Errors, flag string, after int) scenario.Err
 
 func boardsBetween(w physics.Window) string { return fmt.Sprintf("%g:%g", w.Min, w.Max) }
 
-// boardWindow reads two boards with a colon between.
+// boardWindow reads two boards separated by a colon.
 func boardWindow(flag, text string, least, most float64) (physics.Window, error) {
 	low, high, _ := strings.Cut(text, ":")
 	from, wrongLow := input.Number(low)
@@ -130,7 +130,7 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 		return w, input.Wrong("--%s is %q: it needs two boards, as in 10:30", flag, text)
 	}
 	if !(w.Min >= least && w.Min <= w.Max && w.Max <= most) {
-		return w, input.Wrong("--%s is %q: the boards must rise between %g and %g", flag, text, least, most)
+		return w, input.Wrong("--%s is %q: the boards must ascend and lie between %g and %g", flag, text, least, most)
 	}
 	return w, nil
 }
@@ -148,22 +148,22 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	picture := o.output.wants(drawnEndings()...)
 	const leastMap = 2.0 // boards
 	if picture && (limits.Laydown.Max-limits.Laydown.Min < leastMap || limits.Arrows.Max-limits.Arrows.Min < leastMap) {
-		return input.Wrong("a picture needs limits that are two boards apart")
+		return input.Wrong("a picture needs limits at least two boards apart: widen --laydown and --arrows")
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
 	if err != nil {
 		return err
 	}
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); picture && n > plots.MaxAims {
-		return input.Wrong("%d maps are too many for a picture, which takes %d", n, plots.MaxAims)
+		return input.Wrong("%d maps are too many for a picture, which shows up to %d", n, plots.MaxAims)
 	}
 	if slices.ContainsFunc(s.Bowlers, func(b scenario.Bowler) bool { return b.AimAtPins != 0 }) {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
 	p.sayAssumptions(s)
 	a := studied.Aim{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
-	// A line that a bowler has is reported too; one that is to be found is what the
-	// search is for.
+	// A bowler's given line is reported, too; a line to the pocket is found by the
+	// search itself.
 	own := make([]bool, len(s.Bowlers))
 	for i := range s.Bowlers {
 		own[i] = !s.Bowlers[i].AimAtPocket
@@ -217,7 +217,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		a.List = append(a.List, made)
 	}
 	if !slices.ContainsFunc(a.List, func(t studied.AimedBall) bool { return t.None == nil }) {
-		return fmt.Errorf("none has a line to the pocket: %w", a.List[0].None)
+		return fmt.Errorf("no ball has a line to the pocket: %w", a.List[0].None)
 	}
 	if interrupted == nil && o.assumed > 0 {
 		err := runs.TryFirstChoices(ctx, &a, o.assumed, s.Rack, p.progress("set of assumed values"), func(setup studies.Setup) aim.Search {

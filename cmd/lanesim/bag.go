@@ -32,12 +32,12 @@ func (p *program) bagCommand() *cobra.Command {
 	var o bagOptions
 	c := ofFile("bag", func(ctx context.Context, path string) error { return p.bag(ctx, path, o) })
 	f := c.Flags()
-	o.scenario.given = true
+	o.scenario.fixedLine = true
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
 	intVar(f, &o.size, "size", 3, "balls to choose")
-	intVar(f, &o.worn, "worn", 0, "also the lanes as they are after so many deliveries")
-	intVar(f, &o.farthest, "farthest", 6, "boards that the laydown may move either way")
+	intVar(f, &o.worn, "worn", 0, "also use each lane as it is after this many deliveries")
+	intVar(f, &o.farthest, "farthest", 6, "boards by which the laydown may move either way")
 	f.StringVar(&o.by, "by", string(aim.ByPocketShare), "judge lines and balls by their `share`: pocket, good (in the pocket at a good angle) or carry (strikes, assumed)")
 	complete(c, "by", lineMeasures()...)
 	intVar(f, &o.shots, "shots", aim.DefaultShots, "deliveries of each line")
@@ -45,12 +45,12 @@ func (p *program) bagCommand() *cobra.Command {
 	o.addJobs(c)
 	o.addLevel(c, "bowler's")
 	o.addAssumed(c)
-	f.BoolVar(&o.resume, "resume", false, "go on from what an interrupted run with the same -o has kept")
+	f.BoolVar(&o.resume, "resume", false, "continue an interrupted run with the same -o")
 	o.addOutput(c, "the table of shares", studyEndings())
 	return c
 }
 
-// bagWork is the command's work.
+// bagWork is the state of the command.
 type bagWork struct {
 	runs.Bag
 	scenario *scenario.Scenario
@@ -69,7 +69,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	if err != nil {
 		return err
 	}
-	if err := cmp.Or(wrongIf(len(s.Bowlers) != 1, "there are %d bowlers: a bag is one bowler's", len(s.Bowlers)),
+	if err := cmp.Or(wrongIf(len(s.Bowlers) != 1, "there are %d bowlers: a bag is for one", len(s.Bowlers)),
 		wrongIf(o.size < 1 || o.size > len(s.Balls), "--size is %d: there are %d balls to choose from", o.size, len(s.Balls))); err != nil {
 		return err
 	}
@@ -79,7 +79,7 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 		}
 	}
 	p.sayAssumptions(s)
-	// Lines are looked for anew on every lane.
+	// The search finds the line on every lane.
 	s.Bowlers[0].AimAtPocket = false
 	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
@@ -117,8 +117,8 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	return p.bagToFiles(ctx, &w, s, paths[0]+files.PartialEnding, o)
 }
 
-// bagToFiles computes the cells by way of a partial file, which keeps those that are
-// finished until the results are written.
+// bagToFiles computes the cells with a partial file, which keeps the finished ones until
+// the results are written.
 func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenario, partial string, o bagOptions) error {
 	header := rows.HeaderOf(runs.BagKeys, runs.BagKinds)
 	header.Title, header.Rows, header.Block = w.Title, uint64(len(w.Study.Balls)*len(w.Study.Lanes)), 1
@@ -161,8 +161,8 @@ func (p *program) bagToFiles(ctx context.Context, w *bagWork, s *scenario.Scenar
 	return p.writeKept(j, partial, func() error { return p.writeBag(w, o, nil) })
 }
 
-// writeBag writes and prints what was asked for, also of sets of assumed values that were
-// interrupted.
+// writeBag writes and prints the results, with the finished sets of assumed values after an
+// interrupt.
 func (p *program) writeBag(w *bagWork, o bagOptions, interrupted error) error {
 	if interrupted != nil {
 		p.note(&w.Warnings, w.Tried.Interrupted())

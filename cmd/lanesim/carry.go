@@ -34,16 +34,16 @@ func (p *program) carryCommand() *cobra.Command {
 	var o carryOptions
 	c := ofFile("carry", func(ctx context.Context, path string) error { return p.carry(ctx, path, o) })
 	f := c.Flags()
-	o.scenario.spares = true
+	o.scenario.pins = true
 	o.scenario.add(c)
 	intVar(f, &o.racks, "racks", carry.DefaultRacks, "racks that each shot hits")
 	o.addSeed(c)
 	o.addJobs(c)
 	f.BoolVar(&o.scatter, "scatter", false, "draw a delivery of the bowler's own for each rack")
 	o.addLevel(c, "bowlers'")
-	f.StringVar(&o.leave, "leave", "", "the `pins` that stand, as 3-6-10; a full rack without")
+	f.StringVar(&o.leave, "leave", "", "the standing `pins`, as 3-6-10 (default a full rack)")
 	f.StringVar(&o.weights, "ball-weights", "", "throw each ball in these `weights`, as \"14 lb,15 lb,16 lb\"")
-	f.BoolVar(&o.mapped, "map", false, "give the share of strikes over board and angle")
+	f.BoolVar(&o.mapped, "map", false, "compute the share of strikes over board and angle")
 	o.addOutput(c, "the leaves", studyEndings())
 	return c
 }
@@ -96,7 +96,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		}
 	}
 	if n := len(players); o.output.wants(drawnEndings()...) && n > plots.MaxDecks {
-		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxDecks)
+		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which shows up to %d", n, plots.MaxDecks)
 	}
 	if o.mapped && !s.UsualRack() {
 		p.note(&w.Warnings, studied.FromTable("the map comes"))
@@ -115,7 +115,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	return writeStudy(p, o.studyFlags, w, interrupted, draw, func() (handout.Page, error) { return handouts.Racks(w, list, players) })
 }
 
-// rollRacks rolls all racks. What is finished is kept if it fails.
+// rollRacks rolls all racks. If it fails, what is finished is kept.
 func (p *program) rollRacks(ctx context.Context, w *studied.Carry, players []runs.Player, s *scenario.Scenario, o carryOptions) error {
 	for i, t := range players {
 		study := carry.Study{

@@ -53,11 +53,11 @@ func (p *program) compareCommand() *cobra.Command {
 	})
 	f := c.Flags()
 	o.scenario.add(c)
-	f.StringVar(&o.aim, "aim", aimSame, "who `aims`: same (one line for all from one board) or each (at the pocket)")
+	f.StringVar(&o.aim, "aim", aimSame, "the `line` of the balls: same (all on one line) or each (every ball finds its own to the pocket)")
 	complete(c, "aim", aimSame, aimEach)
-	f.StringVar(&o.between, "between", "", "compare shots that differ in `what` alone: balls, lines, lanes, bowlers or all; the first of balls, lines and lanes of which a bowler has several unless it is given")
+	f.StringVar(&o.between, "between", "", "compare shots that differ in `what` alone: balls, lines, lanes, bowlers or all (default the first of balls, lines and lanes of which a bowler has several)")
 	complete(c, "between", runs.Betweens()...)
-	f.StringArrayVar(&o.pairs, "pair", nil, "print the details of the pair of these `names`, as 'a, b', in place of those of the first; all for every pair; repeatable")
+	f.StringArrayVar(&o.pairs, "pair", nil, "print the details of the pair with these `names`, as 'a, b', instead of the first pair; all for every pair; repeatable")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.addJobs(c)
 	o.output.addJSON(c)
@@ -91,7 +91,7 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		}
 	}
 	if len(c.Deliveries) < 2 {
-		return input.Wrong("there is one shot; a comparison needs two: give several balls, bowlers or lanes, or another file")
+		return input.Wrong("there is only one shot, and a comparison needs two: give several balls, bowlers or lanes, or another file")
 	}
 	if err := c.ChoosePairs(o.between); err != nil {
 		return err

@@ -25,8 +25,7 @@ func (p *program) explainCommand() *cobra.Command {
 	return c
 }
 
-// explain prints the terms that a word, a key or a heading is made of; all terms
-// for an empty one.
+// explain prints the terms in a word, a key or a heading; all terms for an empty word.
 func (p *program) explain(word string, asJSON bool) error {
 	found := terms.All()
 	if word != "" {
@@ -54,7 +53,7 @@ func (p *program) explain(word string, asJSON bool) error {
 	return p.print([]byte(b.String()))
 }
 
-// explained returns the terms that a word is made of.
+// explained returns the terms in a word.
 func explained(word string) ([]terms.Term, error) {
 	found, rest := terms.Explain(word)
 	switch {

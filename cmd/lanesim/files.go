@@ -12,7 +12,7 @@ import (
 	"lanesim/scenario"
 )
 
-// warn prints a warning unless the program is to be quiet.
+// warn prints a warning, but not with --quiet.
 func (p *program) warn(text string) {
 	if !p.common.quiet {
 		fmt.Fprintf(p.err, "%s %s\n", p.errorPaint().As(report.NotableTone, "warning:"), input.Message(text))
@@ -26,14 +26,14 @@ func (p *program) warnAll(texts []string) {
 	}
 }
 
-// note prints warnings and keeps them among those of a result.
+// note prints warnings and adds them to those of a result.
 func (p *program) note(warnings *[]string, texts ...string) {
 	p.warnAll(texts)
 	*warnings = append(*warnings, texts...)
 }
 
-// cutShort takes an error for an interrupt if the context has ended, and notes what is
-// finished; other errors are returned.
+// cutShort treats an error as an interrupt if the context has ended: it stores it and adds a
+// warning that says what is finished. Other errors are returned.
 func (p *program) cutShort(ctx context.Context, err error, interrupted *error, warnings *[]string, finished string) error {
 	if err == nil || ctx.Err() == nil {
 		return err
@@ -43,7 +43,7 @@ func (p *program) cutShort(ctx context.Context, err error, interrupted *error, w
 	return nil
 }
 
-// say prints something that only a verbose program prints.
+// say prints a line with --verbose.
 func (p *program) say(format string, values ...any) {
 	if p.common.verbose {
 		fmt.Fprintln(p.err, input.Message(fmt.Sprintf(format, values...)))
@@ -68,7 +68,7 @@ func (p *program) writeFiles(list []file) error {
 	return err
 }
 
-// claimNumbered notes the names of several pictures under one name.
+// claimNumbered claims the numbered names of several pictures.
 func (p *program) claimNumbered(o outputFlags, pictures int) error {
 	var others []string
 	for _, path := range o.files() {
@@ -79,13 +79,12 @@ func (p *program) claimNumbered(o outputFlags, pictures int) error {
 	return p.claim(others...)
 }
 
-// claim notes files that are to be written.
+// claim claims files that will be written.
 func (p *program) claim(paths ...string) error {
 	return input.AsWrong(p.claims.Write(paths...))
 }
 
-// sayAssumptions says, for a verbose program, which of a scenario's values are
-// defaults that were assumed or taken from elsewhere.
+// sayAssumptions prints, with --verbose, the scenario's values that are defaults.
 func (p *program) sayAssumptions(s *scenario.Scenario) {
 	if p.common.verbose {
 		for _, text := range s.Defaults() {
@@ -94,7 +93,7 @@ func (p *program) sayAssumptions(s *scenario.Scenario) {
 	}
 }
 
-// sayWork says, for a verbose program, what the shots took.
+// sayWork prints, with --verbose, the work of computing the shots.
 func (p *program) sayWork(shots []thrown.Shot) {
 	for _, s := range shots {
 		for _, line := range thrown.WorkText(s) {

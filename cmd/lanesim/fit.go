@@ -44,15 +44,15 @@ func (p *program) fitCommand() *cobra.Command {
 		},
 	})
 	f := c.Flags()
-	o.scenario.given = true
+	o.scenario.fixedLine = true
 	o.scenario.add(c)
 	f.StringSliceVar(&o.fit, "fit", nil, "`settings` to fit: film, dry, entrained or mu of the lane (default all of the law), or cover.film, cover.dry")
 	complete(c, "fit", settingNames()...)
-	f.StringSliceVar(&o.free, "free", nil, "what else each shot has for `itself`: "+strings.Join(freeNames(), ", "))
+	f.StringSliceVar(&o.free, "free", nil, "fit these `quantities` for each shot, too: "+strings.Join(freeNames(), ", "))
 	complete(c, "free", freeNames()...)
 	f.BoolVar(&o.knownSpeed, "known-speed", false, "take the speed at release from the bowler, not from the track")
-	intVar(f, &o.bootstrap, "bootstrap", 0, "repeat the fit this `number` of times on shots drawn anew")
-	seedVar(f, &o.seed, "seed", 1, "`number` that the draws follow from")
+	intVar(f, &o.bootstrap, "bootstrap", 0, "repeat the fit this `number` of times on resampled shots")
+	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	o.addJobs(c)
 	o.addOutput(c, "a row for each point", throwEndings())
 	f.Lookup("csv").Usage += ", measured and computed"
@@ -64,11 +64,11 @@ func settingNames() []string {
 	return input.Each(all, fit.FrictionSetting.String)
 }
 
-// freeable is what a shot may have for itself on demand.
+// freeable lists the quantities that may be fitted for each shot.
 func freeable() []studies.Varied {
 	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool {
-		// It always has laydown and angle; nobody knows the phase so well that a
-		// fit could start from it.
+		// Laydown and angle are always fitted; the phase is never known well enough
+		// for a fit to start from it.
 		return v == studies.VariedLaydown || v == studies.VariedAngle || v == studies.VariedPhase
 	})
 }
@@ -92,7 +92,7 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	}
 	p.sayAssumptions(s)
 	if n := len(s.Lanes); n != 1 {
-		return input.Wrong("the scenario has %d lanes: tracks are of one", n)
+		return input.Wrong("the scenario has %d lanes: tracks need a scenario with one", n)
 	}
 	r := &fitRun{scenario: s, Fit: measured.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}}
 	of := s.TracksFor()
@@ -120,12 +120,12 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	})
 }
 
-// choose takes over what is to be fitted.
+// choose sets the quantities to fit from the flags.
 func (r *fitRun) choose(o fitOptions) error {
 	law := r.Study.Lane.Friction.Law
 	known := fit.FrictionSettings(law)
 	if known == nil {
-		return input.Wrong("the friction law is %s: tracks can be fitted with the mixed and the constant law", law)
+		return input.Wrong("the friction law is %s: a fit needs the mixed or the constant law", law)
 	}
 	if law == lane.Mixed {
 		known = append(known, fit.CoverSettings()...)
@@ -134,7 +134,7 @@ func (r *fitRun) choose(o fitOptions) error {
 	for _, name := range o.fit {
 		i := slices.Index(names, name)
 		if i < 0 {
-			return input.Wrong("--fit %s: of the %s law %s can be fitted", name, law, strings.Join(names, ", "))
+			return input.Wrong("--fit %s: with the %s law it can be %s", name, law, strings.Join(names, ", "))
 		}
 		r.Study.Fitted = append(r.Study.Fitted, known[i])
 	}
@@ -154,8 +154,8 @@ func (r *fitRun) choose(o fitOptions) error {
 	return nil
 }
 
-// laneOrCover refuses settings of the lane together with those of a cover, at the
-// first that does not go with those before it.
+// laneOrCover returns an error for settings of the lane together with those of a cover,
+// placed at the first that differs.
 func laneOrCover(names []string, settings []fit.FrictionSetting) error {
 	column := 1
 	for i, s := range settings {

@@ -15,7 +15,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// commonFlags are those of every command.
+// commonFlags are the flags of every command.
 type commonFlags struct {
 	quiet, verbose bool
 	color          string
@@ -27,12 +27,12 @@ func (f *commonFlags) add(c *cobra.Command) {
 	s := c.PersistentFlags()
 	s.SortFlags = false
 	s.BoolVarP(&f.quiet, "quiet", "q", false, "print no warnings and no progress")
-	s.BoolVarP(&f.verbose, "verbose", "v", false, "say what was assumed and what it took")
+	s.BoolVarP(&f.verbose, "verbose", "v", false, "print which defaults are assumed, and the work of each shot")
 	s.StringVar(&f.color, "color", "auto", "use color: auto (`when` on a terminal), always or never")
 	complete(c, "color", colorChoices...)
 }
 
-// check checks what the flags hold.
+// check checks the values of the flags.
 func (f *commonFlags) check() error {
 	return cmp.Or(oneOf("color", f.color, colorChoices), wrongIf(f.quiet && f.verbose, "--quiet and --verbose cannot both be given"))
 }
@@ -42,43 +42,44 @@ func oneOf(flag, value string, choices []string) error {
 	return wrongIf(!slices.Contains(choices, value), "--%s is %q: it can be %s", flag, value, strings.TrimSuffix(strings.Join(choices, ", "), ", "))
 }
 
-// wrongIf is an error of the command line if something holds.
-func wrongIf(is bool, format string, values ...any) error {
-	if !is {
+// wrongIf returns an error of the command line if wrong is true.
+func wrongIf(wrong bool, format string, values ...any) error {
+	if !wrong {
 		return nil
 	}
 	return input.Wrong(format, values...)
 }
 
-// inRange checks that the number of a flag lies between two.
+// inRange checks the limits of a flag's number.
 func inRange(flag string, value, least, most int) error {
 	return wrongIf(value < least || value > most, "--%s is %d: it can be %d to %d", flag, value, least, most)
 }
 
-// complete gives the shell's completion what a flag can hold.
+// complete gives the possible values of a flag to the shell's completion.
 func complete(c *cobra.Command, flag string, choices ...string) {
 	if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(choices, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // the flag was defined just before
 	}
 }
 
-// scenarioFlags are those of every command that reads a scenario.
+// scenarioFlags are the flags of every command that reads a scenario.
 type scenarioFlags struct {
 	sets      []string
 	tolerance string
 	pocket    string // half the width in boards; "" leaves the scenario's
-	spares    bool   // whether the command takes bowlers who aim at pins
-	given     bool   // whether the command wants lines that are given or reach the pocket
+	pins      bool   // whether bowlers may aim at pins
+	fixedLine bool   // whether lines must be given or aimed at the pocket
 }
 
-// fit checks that the command can do what a scenario's bowlers aim at.
-func (f *scenarioFlags) fit(s *scenario.Scenario) error {
+// checkLines checks that the command can use the lines of a scenario's bowlers.
+func (f *scenarioFlags) checkLines(s *scenario.Scenario) error {
 	for _, b := range s.Bowlers {
-		if b.AimAtPins != 0 && !f.spares {
-			return input.Wrong("%s aims at pins: throw, carry, aim and spares take that, this command wants an angle, a target or  aim: pocket", b.Name)
+		if b.AimAtPins != 0 && !f.pins {
+			return input.Wrong("%s aims at pins, which only throw, carry, aim and spares can do: give an angle, a target or  aim: pocket", b.Name)
 		}
-		if f.given && b.LineToFind() {
-			return input.Wrong("%s has a line that is found by its breakpoint or moved after aiming: throw, compare, spread, wear, carry and aim take that, this command wants feet or laydown and arrows", b.Name)
+		if f.fixedLine && b.LineToFind() {
+			return input.Wrong("%s has a line found by its breakpoint or moved after aiming, for throw, compare, spread, wear, carry and aim only: "+
+				"give feet and arrows, or laydown and arrows", b.Name)
 		}
 	}
 	return nil
@@ -86,29 +87,29 @@ func (f *scenarioFlags) fit(s *scenario.Scenario) error {
 
 func (f *scenarioFlags) add(c *cobra.Command) {
 	s := c.Flags()
-	s.StringArrayVar(&f.sets, "set", nil, "put a value in place of the scenario's, as `path=value`; repeatable")
-	s.StringVar(&f.tolerance, "tolerance", "", "accuracy asked of the integration, in place of the scenario's (a `number` such as 1e-8)")
+	s.StringArrayVar(&f.sets, "set", nil, "replace a value of the scenario, as `path=value`; repeatable")
+	s.StringVar(&f.tolerance, "tolerance", "", "tolerance of the integration, instead of the scenario's (a `number` such as 1e-8)")
 }
 
-// addPocket adds the width of the pocket, for studies that count what ends in it.
+// addPocket adds the flag for the width of the pocket, for studies that count shots in it.
 func (f *scenarioFlags) addPocket(c *cobra.Command) {
 	w := physics.DefaultPocket
-	c.Flags().StringVar(&f.pocket, "pocket", "", fmt.Sprintf("how many `boards` to either side of board %g count as the pocket, in place of the scenario's; usually %g",
+	c.Flags().StringVar(&f.pocket, "pocket", "", fmt.Sprintf("how many `boards` to either side of board %g count as the pocket, instead of the scenario's; usually %g",
 		(w.Min+w.Max)/2, (w.Max-w.Min)/2))
 }
 
 // addLevel adds the flag for a skill level; whose says whose repeatability it replaces.
 func (f *studyFlags) addLevel(c *cobra.Command, whose string) {
-	c.Flags().StringVar(&f.level, "level", "", "skill `level` in place of the "+whose+" repeatability (assumed)")
+	c.Flags().StringVar(&f.level, "level", "", "skill `level` instead of the "+whose+" repeatability (assumed)")
 	complete(c, "level", scenario.SkillLevels()...)
 }
 
-// atLeast checks the number of a flag.
+// atLeast checks the lower limit of a flag's number.
 func atLeast(least int, flag string, value int) error {
-	return wrongIf(value < least, "--%s is %d, less than %d", flag, value, least)
+	return wrongIf(value < least, "--%s is %d: it must be %d or more", flag, value, least)
 }
 
-// all returns the values that replace the scenario's.
+// all returns the values to set in the scenario.
 func (f *scenarioFlags) all() []string {
 	sets := slices.Clone(f.sets)
 	if f.pocket != "" {
@@ -120,7 +121,7 @@ func (f *scenarioFlags) all() []string {
 	return sets
 }
 
-// studyFlags are those that commands share which study a scenario.
+// studyFlags are shared by the commands that study a scenario.
 type studyFlags struct {
 	scenario scenarioFlags
 	output   outputFlags
@@ -131,14 +132,14 @@ type studyFlags struct {
 	assumed int    // sets of assumed values
 }
 
-// jobsFlag is that of the commands that throw many shots.
+// jobsFlag is the flag of commands that throw many shots.
 type jobsFlag struct{ jobs int }
 
 func (f *jobsFlag) addJobs(c *cobra.Command) {
 	countVar(c.Flags(), &f.jobs, "jobs", "how many `shots` are computed at a time (0: as many as there are processors); results do not depend on it")
 }
 
-// work is that of a study with so many jobs.
+// work returns the settings of a study's workers and progress.
 func (f *jobsFlag) work(progress func(done, total int)) studies.Work {
 	return studies.Work{Workers: f.jobs, Progress: progress}
 }
@@ -147,9 +148,9 @@ func (f *studyFlags) addSeed(c *cobra.Command) {
 	seedVar(c.Flags(), &f.seed, "seed", 1, "seed of the random numbers")
 }
 
-// addAssumed adds the flag that asks how sure conclusions are.
+// addAssumed adds the flag for trying conclusions with sets of assumed values.
 func (f *studyFlags) addAssumed(c *cobra.Command) {
-	intVar(c.Flags(), &f.assumed, "assumed", 0, fmt.Sprintf("try the conclusions with so many `sets` of the values that are assumed (%d is usual; may take minutes)", studies.DefaultAssumedSets))
+	intVar(c.Flags(), &f.assumed, "assumed", 0, fmt.Sprintf("try the conclusions with this many `sets` of assumed values (%d is usual; may take minutes)", studies.DefaultAssumedSets))
 }
 
 // outputFlags say what is written and where.
@@ -168,10 +169,10 @@ func (f *outputFlags) addCSV(c *cobra.Command, meaning string) {
 
 func (f *outputFlags) addPaths(c *cobra.Command, endings []string) {
 	c.Flags().StringArrayVarP(&f.paths, "out", "o", nil,
-		"write to the file `path`, by its ending "+strings.Join(endings, " ")+"; - is standard output; repeatable")
+		"write to the file `path`, in the format of its ending: "+strings.Join(endings, " ")+"; - is standard output; repeatable")
 }
 
-// addOutput adds those of a study; printed is what --csv prints, "" if it cannot.
+// addOutput adds the output flags of a study; printed is what --csv prints, "" for no --csv.
 func (f *studyFlags) addOutput(c *cobra.Command, printed string, endings []string) {
 	f.output.addJSON(c)
 	if printed != "" {
@@ -181,7 +182,7 @@ func (f *studyFlags) addOutput(c *cobra.Command, printed string, endings []strin
 	f.phone.addPhone(c)
 }
 
-// check checks that the flags go together and the files' endings are known.
+// check checks that the flags do not exclude each other and that the endings are known.
 func (f *outputFlags) check(endings []string) error {
 	if f.json && f.csv {
 		return input.Wrong("--json and --csv cannot both be given: use -o with .json and .csv")
@@ -194,13 +195,13 @@ func (f *outputFlags) check(endings []string) error {
 	return nil
 }
 
-// files are the paths but for standard output.
+// files returns the paths except standard output.
 func (f *outputFlags) files() []string {
 	return slices.DeleteFunc(slices.Clone(f.paths), func(path string) bool { return path == files.Standard })
 }
 
-// wants reports whether one of the formats is asked for, among the files or,
-// for .json and .csv, on standard output.
+// wants reports whether a file has one of the endings or, for .json and .csv, standard
+// output has that format.
 func (f *outputFlags) wants(endings ...string) bool {
 	if f.json && slices.Contains(endings, ".json") || f.csv && slices.Contains(endings, ".csv") {
 		return true
@@ -210,7 +211,7 @@ func (f *outputFlags) wants(endings ...string) bool {
 	})
 }
 
-// oneFile accepts the name of one file.
+// oneFile checks that the arguments are the name of one file.
 func oneFile(c *cobra.Command, arguments []string) error {
 	return wrongIf(len(arguments) != 1, "%s needs one file, or - for standard input; %d were given", c.Name(), len(arguments))
 }

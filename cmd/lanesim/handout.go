@@ -7,16 +7,16 @@ import (
 	"lanesim/rows"
 )
 
-// handoutEnding is that of a web page to hand on.
+// handoutEnding is the ending of a handout, a web page to hand on.
 const handoutEnding = ".html"
 
-// drawnEndings are those of files that need pictures.
+// drawnEndings are the endings of files that need pictures.
 func drawnEndings() []string { return append(pictureEndings(), handoutEnding) }
 
-// studyEndings are those of a study that has pictures, data and a handout.
+// studyEndings are the endings of a study with pictures, data and a handout.
 func studyEndings() []string { return append(throwEndings(), handoutEnding) }
 
-// deliveryEndings are those of a study whose deliveries may be many.
+// deliveryEndings are the endings of a study with many deliveries.
 func deliveryEndings() []string {
 	return append(studyEndings(), slices.DeleteFunc(rows.Endings(), func(ending string) bool { return ending == ".csv" })...)
 }

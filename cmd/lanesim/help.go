@@ -38,8 +38,8 @@ func (p *program) helpCommand() *cobra.Command {
 	})
 }
 
-// helpTexts are the help of the commands: a file for each, which begins with what the
-// list of commands says and ends with examples. Tests run the examples.
+// helpTexts are the help of the commands: a file for each, which begins with the line for
+// the list of commands and ends with examples. Tests run the examples.
 //
 //go:embed help/*.txt
 var helpTexts embed.FS
@@ -57,7 +57,7 @@ func helped(name string, c *cobra.Command) *cobra.Command {
 	return c
 }
 
-// ofFile is a command that computes something of one file.
+// ofFile returns a command that has one file as its argument.
 func ofFile(name string, run func(ctx context.Context, path string) error) *cobra.Command {
 	return helped(name, &cobra.Command{
 		Use: name + " FILE", GroupID: groupRun, Args: oneFile,
@@ -65,7 +65,7 @@ func ofFile(name string, run func(ctx context.Context, path string) error) *cobr
 	})
 }
 
-// textCommand is a command that prints a text.
+// textCommand returns a command that prints a text.
 func (p *program) textCommand(name, group string, text func() string) *cobra.Command {
 	return helped(name, &cobra.Command{
 		Use: name, GroupID: group, Args: cobra.NoArgs,

@@ -36,34 +36,33 @@ func (p *program) read(path string) (name string, data []byte, err error) {
 // open reads a file.
 func (p *program) open(path string) ([]byte, error) { return p.claims.Open(path) }
 
-// readInput reads a file and makes something of it. Reading may wait for a person
-// or another program, and large files take their time: neither keeps an interrupt
-// waiting.
+// readInput reads and parses a file. Reading may wait for a person or another program,
+// and large files take long; an interrupt ends either at once.
 func readInput[T any](ctx context.Context, p *program, path string, parse func(name string, data []byte) (T, error)) (T, error) {
 	type outcome struct {
-		made T
-		err  error
+		parsed T
+		err    error
 	}
 	done := make(chan outcome, 1)
 	go func() {
 		var o outcome
 		name, data, err := p.read(path)
 		if o.err = err; err == nil {
-			o.made, o.err = parse(filepath.ToSlash(name), data)
+			o.parsed, o.err = parse(filepath.ToSlash(name), data)
 		}
 		done <- o
 	}()
 	select {
 	case o := <-done:
-		return o.made, cmp.Or(o.err, input.AsWrong(p.claims.Check()))
+		return o.parsed, cmp.Or(o.err, input.AsWrong(p.claims.Check()))
 	case <-ctx.Done():
 		var none T
 		return none, ctx.Err()
 	}
 }
 
-// readScenario reads a scenario file with the flags' values put in, and prints
-// its warnings.
+// readScenario reads a scenario file with the flags' values set, and prints its
+// warnings.
 func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags) (*scenario.Scenario, error) {
 	list, err := p.readScenarios(ctx, path, flags, nil)
 	if err != nil {
@@ -72,8 +71,8 @@ func (p *program) readScenario(ctx context.Context, path string, flags scenarioF
 	return list[0], nil
 }
 
-// readScenarios reads a scenario file once for each of some values that are put in after
-// the flags' own, and without values once as it is.
+// readScenarios reads a scenario file once for each of the sets, applied after the flags'
+// values; without sets it reads it once.
 func (p *program) readScenarios(ctx context.Context, path string, flags scenarioFlags, sets []string) ([]*scenario.Scenario, error) {
 	list, err := readInput(ctx, p, path, func(name string, data []byte) ([]*scenario.Scenario, error) {
 		var list []*scenario.Scenario
@@ -86,7 +85,7 @@ func (p *program) readScenarios(ctx context.Context, path string, flags scenario
 			if err != nil {
 				return nil, err
 			}
-			if err := flags.fit(s); err != nil {
+			if err := flags.checkLines(s); err != nil {
 				return nil, err
 			}
 			list = append(list, s)
@@ -100,8 +99,7 @@ func (p *program) readScenarios(ctx context.Context, path string, flags scenario
 	return list, nil
 }
 
-// players prepares every bowler × ball on every lane, with a warning for each thing that
-// was assumed.
+// players prepares every bowler × ball on every lane, with a warning for each assumption.
 func (p *program) players(ctx context.Context, s *scenario.Scenario, o studyFlags) ([]runs.Player, []string, error) {
 	return runs.Players(ctx, s, o.level, o.work(p.progress("aim")))
 }

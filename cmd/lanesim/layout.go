@@ -38,7 +38,7 @@ func (p *program) layoutCommand() *cobra.Command {
 	o.addJobs(c)
 	addPaper(c.Flags(), &o.paper)
 	c.Flags().BoolVar(&o.strips, "strips", false, "add a page of paper strips at true scale to a .pdf sheet")
-	c.Flags().BoolVar(&o.tolerances, "tolerances", false, "say what small errors of drilling change in the shot")
+	c.Flags().BoolVar(&o.tolerances, "tolerances", false, "show what small errors of drilling change in the shot")
 	return c
 }
 

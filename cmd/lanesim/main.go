@@ -1,8 +1,8 @@
 // Lanesim computes the motion of a bowling ball down an oiled lane.
 //
-// One file holds one command. A command reads its flags and files, calls the
-// library once for each shot, and writes what came out: data to standard
-// output or to named files, everything else to standard error.
+// Each command has a file. A command reads its flags and files, calls the library
+// and writes the results: data to standard output or to named files, everything
+// else to standard error.
 package main
 
 import (

@@ -43,7 +43,7 @@ func (p *program) merge(ctx context.Context, folder string, o mergeOptions) erro
 	}
 	defer parts.Close()
 	if o.output.csv || o.output.json {
-		// What is printed cannot be taken back.
+		// Printed rows cannot be withdrawn.
 		if err := parts.Check(); err != nil {
 			return input.AsWrong(err)
 		}

@@ -49,7 +49,7 @@ func startList(list []starting.Example) string {
 	return g.String()
 }
 
-// findStart returns the example of a name, or the only one that has all words.
+// findStart returns the example with a name, or the only one that has all words.
 func findStart(question string) (starting.Example, error) {
 	found, fitting, ok := starting.Find(question)
 	if ok {
@@ -58,10 +58,10 @@ func findStart(question string) (starting.Example, error) {
 	if len(fitting) > 0 {
 		return found, input.Wrong("%d examples fit %q:\n%s", len(fitting), question, strings.TrimRight(startList(fitting), "\n"))
 	}
-	return found, input.Wrong("no example is called or asks %q: %s", question, cmp.Or(input.DidYouMean(question, startNames()), "lanesim new lists them"))
+	return found, input.Wrong("no example has the name or question %q: %s", question, cmp.Or(input.DidYouMean(question, startNames()), "lanesim new lists them"))
 }
 
-// start writes an example and what it needs.
+// start writes an example and the files that it needs.
 func (p *program) start(question, out string) error {
 	found, err := findStart(question)
 	if err != nil {
@@ -80,7 +80,7 @@ func (p *program) start(question, out string) error {
 	}
 	for _, path := range paths {
 		if _, err := os.Lstat(path); err == nil {
-			return input.Wrong("%s is there already: -o gives another name or folder", path)
+			return input.Wrong("%s already exists: give another name or folder with -o", path)
 		}
 	}
 	for i, path := range paths {
@@ -97,11 +97,11 @@ func (p *program) start(question, out string) error {
 	return nil
 }
 
-// createNew writes a file that is not there yet.
+// createNew writes a file that must not exist yet.
 func createNew(path string, content []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) {
-		return input.Wrong("%s is there already: -o gives another name or folder", path)
+		return input.Wrong("%s already exists: give another name or folder with -o", path)
 	}
 	if err != nil {
 		return input.AsWrong(err)

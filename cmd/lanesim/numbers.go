@@ -12,12 +12,12 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// mostCount is the largest number that a flag takes where things are counted: more
-// than anybody waits for, and few enough to be kept.
+// mostCount is the largest value of a flag that counts things: more than anybody would wait
+// for, and small enough for memory.
 const mostCount = 100_000_000
 
-// numberFlag is a flag with a number, which takes decimal digits alone. Those of pflag take
-// 010 for 8, and 0x10, 1_000 and inf as well.
+// numberFlag is a flag with a number in decimal digits. Those of pflag read 010 as 8, and
+// accept 0x10, 1_000 and inf.
 type numberFlag struct {
 	kind string
 	set  func(text string) error
@@ -28,7 +28,7 @@ func (f numberFlag) Set(text string) error { return f.set(text) }
 func (f numberFlag) String() string        { return f.text() }
 func (f numberFlag) Type() string          { return f.kind }
 
-// intVar takes negative numbers, too: what is too little a command says itself.
+// intVar accepts negative numbers, too: the command checks the lower limit.
 func intVar(f *pflag.FlagSet, to *int, name string, value int, usage string) {
 	*to = value
 	f.Var(numberFlag{"int", func(text string) error {
@@ -41,7 +41,7 @@ func intVar(f *pflag.FlagSet, to *int, name string, value int, usage string) {
 	}, func() string { return strconv.Itoa(*to) }}, name, usage)
 }
 
-// countVar takes 0 and more.
+// countVar accepts 0 and more.
 func countVar(f *pflag.FlagSet, to *int, name, usage string) {
 	f.Var(numberFlag{"int", func(text string) error {
 		if strings.HasPrefix(text, "-") {
@@ -69,13 +69,13 @@ func numberVar(f *pflag.FlagSet, to *float64, name string, value float64, usage 
 	}, func() string { return strconv.FormatFloat(*to, 'g', -1, 64) }}, name, usage)
 }
 
-// wholeNumber words what is wrong with one, if anything is.
+// wholeNumber returns the message for an error of a whole number.
 func wholeNumber(err error, most uint64) error {
 	switch {
 	case err == nil:
 		return nil
 	case errors.Is(err, strconv.ErrRange):
-		return fmt.Errorf("more than %d, the most that is taken", most)
+		return fmt.Errorf("more than %d, the most allowed", most)
 	}
 	return errors.New("not a whole number in decimal digits")
 }

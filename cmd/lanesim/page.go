@@ -26,7 +26,7 @@ type pageOptions struct {
 	port        int
 }
 
-// usualPage is the name of a page to which none is given.
+// usualPage is the default name of a page.
 const usualPage = "page.html"
 
 func (p *program) pageCommand() *cobra.Command {
@@ -44,12 +44,12 @@ func (p *program) pageCommand() *cobra.Command {
 		},
 	})
 	f := c.Flags()
-	f.StringArrayVar(&o.scenario.sets, "set", nil, "put a value in place of the scenario's, as `path=value`; repeatable")
+	f.StringArrayVar(&o.scenario.sets, "set", nil, "replace a value of the scenario, as `path=value`; repeatable")
 	f.StringVarP(&o.out, "out", "o", usualPage, "`PATH` of the page; - is standard output")
 	f.BoolVar(&o.open, "open", false, "open the page in the browser")
-	f.BoolVar(&o.serve, "serve", false, "offer the page at an address of this machine, for installing it; no file is written")
+	f.BoolVar(&o.serve, "serve", false, "serve the page at an address of this machine, for installing it; no file is written")
 	intVar(f, &o.port, "port", 8460, "`port` of that address; 0 takes a free one")
-	f.StringVar(&o.source, "source", "", "`folder` with the source of this project, in place of that around the working directory")
+	f.StringVar(&o.source, "source", "", "`folder` with the source of this project, instead of that around the working directory")
 	return c
 }
 
@@ -103,7 +103,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	return nil
 }
 
-// startOfPage reads a scenario and writes out all that stands in other files.
+// startOfPage reads a scenario and writes out everything from other files.
 func (p *program) startOfPage(ctx context.Context, path string, sets []string) (string, error) {
 	return readInput(ctx, p, path, func(name string, data []byte) (string, error) {
 		d, err := scenario.Open(name, data, p.open)
@@ -116,7 +116,7 @@ func (p *program) startOfPage(ctx context.Context, path string, sets []string) (
 		}
 		p.warnAll(s.Warnings)
 		if s.Bowlers[0].AimAtPins != 0 {
-			return "", input.Wrong("%s aims at pins: the page throws at the pocket, or along a line that is given", s.Bowlers[0].Name)
+			return "", input.Wrong("%s aims at pins, which the page cannot do: give an angle, a target, a line or  aim: pocket", s.Bowlers[0].Name)
 		}
 		alone, err := d.Alone(sets)
 		if err != nil {
@@ -127,7 +127,7 @@ func (p *program) startOfPage(ctx context.Context, path string, sets []string) (
 	})
 }
 
-// sourceOfPage is the root of the source that the engine is built from.
+// sourceOfPage returns the root of the source from which the engine is built.
 func (p *program) sourceOfPage(given string) (string, error) {
 	from := cmp.Or(given, p.environment("LANESIM_SOURCE"), ".")
 	source, err := page.FindSource(from)
@@ -138,7 +138,7 @@ func (p *program) sourceOfPage(given string) (string, error) {
 	return source, err
 }
 
-// building prints on a terminal what takes long.
+// building returns a function that prints a long step on a terminal.
 func (p *program) building() func(string) {
 	return func(what string) {
 		if !p.common.quiet && terminal(p.err) {
@@ -147,7 +147,7 @@ func (p *program) building() func(string) {
 	}
 }
 
-// openInBrowser opens a file or an address with the program that the system has for it.
+// openInBrowser opens a file or an address with the system's default program.
 func openInBrowser(ctx context.Context, what string) error {
 	name, arguments := "xdg-open", []string{what}
 	switch runtime.GOOS {
@@ -157,7 +157,7 @@ func openInBrowser(ctx context.Context, what string) error {
 		name, arguments = "rundll32", []string{"url.dll,FileProtocolHandler", what}
 	}
 	if err := exec.CommandContext(ctx, name, arguments...).Run(); err != nil {
-		return fmt.Errorf("%s could not be opened by %s: %w", what, name, err)
+		return fmt.Errorf("%s could not be opened with %s: %w", what, name, err)
 	}
 	return nil
 }

@@ -12,7 +12,7 @@ import (
 	"lanesim/page"
 )
 
-// servePage offers a page at the loopback address until the context ends.
+// servePage serves a page at the loopback address until the context ends.
 func (p *program) servePage(ctx context.Context, made page.Page, o pageOptions) error {
 	site, err := made.Site()
 	if err != nil {

@@ -73,7 +73,7 @@ func (p *program) listPatterns(asJSON bool) error {
 	return p.print([]byte(lists.PatternList(list, p.paintFor(p.out))))
 }
 
-// reported is a pattern with its numbers as it is printed.
+// reported returns a pattern with its numbers for printing.
 func reported(name string, p scenario.Pattern, m patterns.Measures) lists.Pattern {
 	return lists.Pattern{Name: name, Title: p.Name, About: p.About, Kind: p.Kind, Read: p.Grid != nil && p.Word == "", Measures: m}
 }
@@ -131,9 +131,9 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 func drawPattern(out string, pattern scenario.Pattern, r lists.Pattern, picture pictureFlags) (file, error) {
 	l := lane.Default()
 	l.Name, l.Oil = pattern.Name, pattern.Oil
-	const most = 3 // distances in a picture
+	const mostSections = 3
 	m := r.Measures
-	sections := m.Sections[:min(most, len(m.Sections)-1)]
+	sections := m.Sections[:min(mostSections, len(m.Sections)-1)]
 	f := plots.Figure{Title: pattern.Name, Note: lists.DescribePattern(m), Lane: l, Size: picture.size()}
 	d, err := plots.Pattern(f, sections, strings.Join(r.Cautions(), " "))
 	if err != nil {

@@ -13,7 +13,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// patternFile are the flags of commands that write a pattern file.
+// patternFile has the flags of commands that write a pattern file.
 type patternFile struct {
 	path        string
 	name, about string
@@ -31,7 +31,7 @@ func (f *patternFile) check() error {
 	return wrongIf(f.path != files.Standard && e != ".yaml" && e != ".yml", "--out %s: the ending must be .yaml or .yml", f.path)
 }
 
-// write writes the pattern file.
+// writePattern writes the pattern file.
 func (p *program) writePattern(pattern scenario.Pattern, f patternFile) error {
 	p.say("%s", lists.DescribePattern(patterns.Measure(pattern.Oil, pattern.Sets())))
 	if f.path == files.Standard {
@@ -40,19 +40,19 @@ func (p *program) writePattern(pattern scenario.Pattern, f patternFile) error {
 	return p.writeFiles([]file{{Path: f.path, Content: pattern.YAML()}})
 }
 
-// crownFlags are the keys of a crown that have a flag, with their meaning. The
-// flag is the key with hyphens.
+// crownFlags are the keys of a crown that have a flag, with its usage. The flag is the key
+// with hyphens.
 var crownFlags = []struct{ key, meaning string }{
 	{"length", "oiled `length`, such as 42ft"},
 	{"volume", "`volume` of the oil on the lane, such as 27mL"},
 	{"ratio", "film inside over outside, a `number`: 1 is flat, 10 a crowned house pattern"},
 	{"plateau", "`boards` about the middle over which the film is level"},
-	{"shoulder", "`boards` on either side over which it falls to the outer level"},
+	{"shoulder", "`boards` on either side over which the film falls to the outer level"},
 	{"front_to_back", "film at the foul line over that at the end of the oil, a `number`"},
 	{"fall_off", "exponent of the fall from front to back, a `number`: 1 is a straight line"},
 }
 
-// neededFlags are the flags without which there is no crown.
+// neededFlags are the required flags.
 var neededFlags = []string{"length", "volume", "ratio"}
 
 func flagOf(key string) string { return strings.ReplaceAll(key, "_", "-") }
@@ -101,7 +101,7 @@ func (p *program) patternBuildCommand() *cobra.Command {
 	}
 	c.Flags().String("inside", "", "inside `boards` of the ratio, such as 18-22, from the edge of each side")
 	c.Flags().String("outside", "", "outside `boards` of the ratio, such as 3-7")
-	c.Flags().BoolVar(&grid, "grid", false, "write the film at every foot and board instead of the numbers it is built from")
+	c.Flags().BoolVar(&grid, "grid", false, "write the film at every foot and board instead of the numbers given")
 	out.add(c)
 	return c
 }
@@ -162,7 +162,7 @@ func (p *program) convertPattern(ctx context.Context, argument string, reading p
 		to    *string
 	}{{out.name, &grid.Name}, {out.about, &grid.About}} {
 		if strings.ContainsFunc(text.given, func(r rune) bool { return r < ' ' || r == 0x7f }) {
-			return input.Wrong("a name and what it is about hold no line breaks or other control characters")
+			return input.Wrong("--name and --about cannot have line breaks or other control characters")
 		}
 		if text.given != "" {
 			*text.to = text.given

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// patternReading are flags that say how a pattern is measured.
+// patternReading has the flags for measuring a pattern.
 type patternReading struct {
 	inside, outside string
 	at              []string
@@ -19,7 +19,7 @@ type patternReading struct {
 }
 
 func (f *patternReading) addSmooth(c *cobra.Command) {
-	numberVar(c.Flags(), &f.smooth, "smooth", 0, "smooth the film across the lane first: the `boards` at which a tent-shaped weight ends; the volume stays")
+	numberVar(c.Flags(), &f.smooth, "smooth", 0, "smooth the film across the lane first: the `boards` at which triangular weights reach 0; the volume is kept")
 }
 
 func (f *patternReading) add(c *cobra.Command) {
@@ -27,11 +27,11 @@ func (f *patternReading) add(c *cobra.Command) {
 	s := c.Flags()
 	s.StringVar(&f.inside, "inside", "", "inside `boards` of the ratio, from the edge of each side (default "+boardsText(usual.Inside)+", or the file's)")
 	s.StringVar(&f.outside, "outside", "", "outside `boards` of the ratio (default "+boardsText(usual.Outside)+", or the file's)")
-	s.StringSliceVar(&f.at, "at", nil, "`distances` at which to read the film (default 8 ft,15 ft,22 ft); the end of the oil comes on top")
+	s.StringSliceVar(&f.at, "at", nil, "`distances` at which to read the film, besides the end of the oil (default 8 ft,15 ft,22 ft)")
 	f.addSmooth(c)
 }
 
-// sets puts the flags' boards in place of those of the file.
+// sets returns the board sets of the file with those of the flags.
 func (f *patternReading) sets(usual patterns.BoardSets) (patterns.BoardSets, error) {
 	if usual == (patterns.BoardSets{}) {
 		usual = patterns.DefaultBoardSets()
@@ -52,7 +52,7 @@ func (f *patternReading) sets(usual patterns.BoardSets) (patterns.BoardSets, err
 	return usual, nil
 }
 
-// distances returns those at which the film is read, in m.
+// distances returns the distances in m at which the film is read.
 func (f *patternReading) distances() ([]float64, error) {
 	if len(f.at) == 0 {
 		return patterns.ReadingDistances(), nil
@@ -64,17 +64,17 @@ func (f *patternReading) distances() ([]float64, error) {
 			return nil, input.Wrong("--at: %w", err)
 		}
 		if d < 0 || slices.Contains(list, d) {
-			return nil, input.Wrong("--at: %s lies before the foul line or is there twice", text)
+			return nil, input.Wrong("--at: %s lies before the foul line or is given twice", text)
 		}
 		list = append(list, d)
 	}
 	return list, nil
 }
 
-// boardsText writes a run of boards as flags take it.
+// boardsText writes a run of boards as in a flag.
 func boardsText(r patterns.BoardRange) string { return fmt.Sprintf("%d-%d", r.From, r.To) }
 
-// smoothed smooths a pattern if that is asked for. The result is a grid.
+// smoothed returns a pattern smoothed as a grid, or unchanged without --smooth.
 func (f *patternReading) smoothed(p scenario.Pattern) (scenario.Pattern, error) {
 	if f.smooth == 0 {
 		return p, nil

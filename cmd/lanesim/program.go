@@ -22,7 +22,7 @@ const (
 	exitDone        = 0
 	exitFailed      = 1   // the run failed
 	exitUsage       = 2   // the command line or an input is wrong
-	exitHungUp      = 129 // 128 + SIGHUP, as shells have it
+	exitHungUp      = 129 // 128 + SIGHUP, the convention of shells
 	exitInterrupted = 130 // 128 + SIGINT
 	exitBrokenPipe  = 141 // 128 + SIGPIPE
 	exitTerminated  = 143 // 128 + SIGTERM
@@ -42,7 +42,7 @@ type program struct {
 	environment func(string) string
 
 	common  commonFlags
-	started bool // whether the command line was sound and the command runs
+	started bool // whether the command line was valid and the command runs
 	claims  files.Claims
 }
 
@@ -61,12 +61,12 @@ func (p *program) run(ctx context.Context, arguments []string) int {
 		}
 		return exitInterrupted
 	case errors.Is(err, syscall.EPIPE):
-		return exitBrokenPipe // whoever read the output has enough
+		return exitBrokenPipe // the reader has closed the output
 	}
 	return p.report(command, err)
 }
 
-// report says what went wrong and returns the exit code.
+// report prints an error and returns the exit code.
 func (p *program) report(command *cobra.Command, err error) int {
 	if problems := (scenario.Errors)(nil); errors.As(err, &problems) {
 		fmt.Fprintln(p.err, problems)
@@ -100,7 +100,7 @@ func (p *program) command() *cobra.Command {
 	root.AddGroup(
 		&cobra.Group{ID: groupRun, Title: "Compute:"},
 		&cobra.Group{ID: groupLearn, Title: "Look up:"},
-		&cobra.Group{ID: groupOther, Title: "Besides:"},
+		&cobra.Group{ID: groupOther, Title: "Other:"},
 	)
 	root.SetCompletionCommandGroupID(groupOther)
 	root.SetHelpCommand(p.helpCommand())
@@ -122,8 +122,8 @@ func (p *program) command() *cobra.Command {
 	return root
 }
 
-// begin checks the common flags once the command line was read, and notes what
-// the command is to write.
+// begin checks the common flags after the command line was parsed, and claims the files
+// that the command will write.
 func (p *program) begin(c *cobra.Command) error {
 	if err := p.common.check(); err != nil {
 		return err

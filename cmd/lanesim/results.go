@@ -16,31 +16,31 @@ import (
 	"lanesim/rows"
 )
 
-// results makes what a command reports of its work.
+// results makes a command's outputs.
 type results struct {
 	json     func(io.Writer) error
 	rows     func() report.Rows
 	table    func(report.Paint) string         // for people
-	document func() report.Document            // the same, where it can be shown in other ways
+	document func() report.Document            // the table as a document, if it has one
 	picture  func() (*plots.Drawing, error)    // nil if there is none
-	pages    func() ([]*plots.Drawing, error)  // a .pdf to print, in place of the picture
-	draw     func(path string) ([]file, error) // the same of several pictures
+	pages    func() ([]*plots.Drawing, error)  // a .pdf to print, instead of the picture
+	draw     func(path string) ([]file, error) // several pictures, instead of one
 	handout  func() (handout.Page, error)      // nil if there is none; without its document
 
-	// unfinished says that the work was interrupted: what there is of it goes
-	// beside the files that were asked for, which may hold an older, complete
-	// result.
+	// unfinished is set if the work was interrupted: partial results are then
+	// written to files of their own, since the files named may have an older,
+	// complete result.
 	unfinished bool
 }
 
-// of makes the data of an ending; of any other, the table.
-func (r results) of(path, ending string, c report.Paint) (file, error) {
+// data makes the file of an ending for data; for any other ending it has the table.
+func (r results) data(path, ending string, c report.Paint) (file, error) {
 	switch ending {
 	case ".json":
 		var b bytes.Buffer
 		err := r.json(&b)
 		return file{Path: path, Content: b.Bytes()}, err
-	case ".csv", ".jsonl", ".parquet": // of which there may be much
+	case ".csv", ".jsonl", ".parquet": // may be large
 		return file{Path: path, Stream: func(to io.Writer) error { return rows.Write(to, ending, r.rows()) }}, nil
 	}
 	if r.document != nil {
@@ -49,9 +49,8 @@ func (r results) of(path, ending string, c report.Paint) (file, error) {
 	return file{Path: path, Content: []byte(r.table(c))}, nil
 }
 
-// writeResults makes the files that are asked for and what is printed, and then
-// writes and prints them. Nothing is written if something cannot be made or if the
-// context has ended by then.
+// writeResults makes all files and what is printed, and then writes and prints them.
+// Nothing is written if one of them cannot be made or if the context has ended by then.
 func (p *program) writeResults(ctx context.Context, o outputFlags, r results) error {
 	var all []file
 	for _, out := range o.paths {
@@ -66,7 +65,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		switch kind := files.Ending(out); kind {
 		case ".json", ".csv", ".jsonl", ".parquet":
 			made = make([]file, 1)
-			made[0], err = r.of(out, kind, false)
+			made[0], err = r.data(out, kind, false)
 		case handoutEnding:
 			made = make([]file, 1)
 			made[0], err = r.handoutFile(out)
@@ -91,7 +90,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	case o.csv:
 		kind = ".csv"
 	}
-	standard, err := r.of(files.Standard, kind, p.paintFor(p.out))
+	standard, err := r.data(files.Standard, kind, p.paintFor(p.out))
 	if err == nil {
 		err = ctx.Err()
 	}
@@ -111,15 +110,15 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 	return standard.Copy(p.out)
 }
 
-// studyReport is what a study reports.
+// studyReport is the report of a study.
 type studyReport interface {
 	WriteJSON(io.Writer) error
 	Rows() report.Rows
 	Document() report.Document
 }
 
-// writeStudy writes what a study reports, also of one that was interrupted, whose error it
-// returns.
+// writeStudy writes the report of a study. If the study was interrupted it writes what is
+// finished and returns the error.
 func writeStudy[T studyReport](p *program, o studyFlags, w T, interrupted error, draw func(T, plots.Size) (*plots.Drawing, error), page func() (handout.Page, error)) error {
 	return cmp.Or(p.writeResults(context.Background(), o.output, results{
 		unfinished: interrupted != nil, json: w.WriteJSON, rows: w.Rows, document: w.Document,

@@ -11,15 +11,15 @@ import (
 	"lanesim/rows"
 )
 
-// sweepRows are rows that are to be written.
+// sweepRows describes rows to write.
 type sweepRows struct {
 	header rows.Header
-	draw   *sweeps.Sweep // nil if no picture can be asked for
+	draw   *sweeps.Sweep // nil if no picture can be drawn
 	phone  plots.Size
 }
 
-// deliverRows writes rows, which each hands over in order, to files and to
-// standard output. The files get their names when all are complete.
+// deliverRows writes the rows of each, in order, to files and to standard output. The
+// files get their names when all are complete.
 func (p *program) deliverRows(ctx context.Context, s sweepRows, paths []string, o outputFlags, each func(func([]byte) error) error) (err error) {
 	var sinks []rows.Sink
 	var pending []*files.Pending
@@ -84,7 +84,7 @@ func (p *program) deliverRows(ctx context.Context, s sweepRows, paths []string, 
 	return out.Flush()
 }
 
-// sink makes what writes rows in the format of an ending.
+// sink returns the sink for the format of an ending.
 func (s sweepRows) sink(to *bufio.Writer, ending string) (rows.Sink, error) {
 	if sink, err := rows.NewSink(to, s.header, ending); sink != nil || err != nil {
 		return sink, err

@@ -22,7 +22,7 @@ type seekOptions struct {
 	points, others int
 }
 
-// Limits of what seek looks at.
+// Limits of a search.
 const (
 	mostSoughtPoints = 100000
 	mostSought       = 5
@@ -33,8 +33,8 @@ func (p *program) seekCommand() *cobra.Command {
 	c := ofFile("seek", func(ctx context.Context, path string) error { return p.seek(ctx, path, o) })
 	f := c.Flags()
 	o.scenario.add(c)
-	intVar(f, &o.points, "points", 256, "places in the ranges that are looked at first")
-	intVar(f, &o.others, "others", 2, "how many places besides the best are listed at most")
+	intVar(f, &o.points, "points", 256, "places in the ranges that are tried first")
+	intVar(f, &o.others, "others", 2, "the most places listed besides the best")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.addJobs(c)
 	o.addOutput(c, "", seekEndings())
@@ -55,7 +55,7 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 	}
 	p.warnAll(s.Warnings)
 	if s.Deliveries != 1 {
-		return input.Wrong("there are %d bowlers × balls × lanes: seek asks for one; let  bowler, ball or lane  vary by a list of values", s.Deliveries)
+		return input.Wrong("there are %d bowlers × balls × lanes, and seek needs one: let  bowler, ball or lane  vary by a list of values", s.Deliveries)
 	}
 	study := runs.SeekStudy(s)
 	study.Points, study.Keep, study.Sets, study.Work = o.points, 1+o.others, o.assumed, o.work(p.progress("place"))
@@ -67,7 +67,7 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 		return err
 	}
 	if len(found) == 0 {
-		return errors.New("no place in the ranges can be thrown")
+		return errors.New("no shot in the ranges can be computed")
 	}
 	r := runs.Sought(s, found)
 	if o.output.wants(drawnEndings()...) {
@@ -82,5 +82,5 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 	})
 }
 
-// seekEndings are those of the files that seek writes.
+// seekEndings are the endings of the files that seek writes.
 func seekEndings() []string { return append(drawnEndings(), ".json") }

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// paperOf returns the paper of a name.
+// paperOf returns the paper with a name.
 func paperOf(name string) (plots.Paper, error) {
 	var names []string
 	for _, p := range plots.Papers() {
@@ -20,10 +20,10 @@ func paperOf(name string) (plots.Paper, error) {
 		}
 		names = append(names, p.Name)
 	}
-	return plots.Paper{}, input.Wrong("--paper %q: it is one of %s", name, strings.Join(names, ", "))
+	return plots.Paper{}, input.Wrong("--paper is %q: it can be %s", name, strings.Join(names, ", "))
 }
 
-// drillSheet is the sheet that a ball is drilled from.
+// drillSheet makes the file of the sheet to drill from.
 func drillSheet(path string, l layouts.Layout, f layouts.Flare, o layoutOptions) (file, error) {
 	paper, err := paperOf(o.paper)
 	if err != nil {
@@ -40,12 +40,12 @@ func drillSheet(path string, l layouts.Layout, f layouts.Flare, o layoutOptions)
 	return made[0], nil
 }
 
-// addPaper adds the flag for the paper of what is to be printed.
+// addPaper adds the flag for the paper of a .pdf.
 func addPaper(f *pflag.FlagSet, paper *string) {
 	f.StringVar(paper, "paper", plots.Papers()[0].Name, "paper of a .pdf: letter or a4")
 }
 
-// printed makes a file of pages.
+// printed returns the .pdf of pages.
 func printed(path string, draw func() ([]*plots.Drawing, error)) ([]file, error) {
 	pages, err := draw()
 	if err != nil {

@@ -4,7 +4,7 @@ package main
 
 import "os"
 
-// endingSignals are those that every system has.
+// endingSignals are the signals that every system has.
 func endingSignals() []endingSignal { return []endingSignal{{os.Interrupt, exitInterrupted}} }
 
 func reportBrokenPipes() {}

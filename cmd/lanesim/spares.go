@@ -35,11 +35,11 @@ func (p *program) sparesCommand() *cobra.Command {
 	var o sparesOptions
 	c := ofFile("spares", func(ctx context.Context, path string) error { return p.spares(ctx, path, o) })
 	f := c.Flags()
-	o.scenario.spares = true
-	o.scenario.given = true
+	o.scenario.pins = true
+	o.scenario.fixedLine = true
 	o.scenario.add(c)
 	f.StringVar(&o.laydown, "laydown", boardsBetween(aim.DefaultLaydown), "`boards` between which the ball is laid down, from the bowler's side (assumed)")
-	f.StringVar(&o.leaves, "leaves", "", "the `leaves` in place of the usual ones, as 10,3-6-10")
+	f.StringVar(&o.leaves, "leaves", "", "the `leaves`, as 10,3-6-10, instead of the usual ones")
 	intVar(f, &o.shots, "shots", carry.DefaultSpareDeliveries, "deliveries from which a share is counted")
 	o.addSeed(c)
 	o.addJobs(c)
@@ -78,7 +78,7 @@ func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown p
 	leaves := make([]pins.Leave, len(s.Bowlers))
 	for i, b := range s.Bowlers {
 		if leaves[i] = b.AimAtPins; leaves[i] == 0 {
-			return input.Wrong("%s does not aim at pins, but others do: aim finds lines at pins or to the pocket, not both at once", b.Name)
+			return input.Wrong("%s does not aim at pins, but other bowlers do: aim finds lines at pins or to the pocket, not both at once", b.Name)
 		}
 	}
 	if o.arrows != boardsBetween(aim.DefaultArrows) || len(o.free) > 0 || o.assumed > 0 || o.by != string(aim.ByGoodShare) {
@@ -88,7 +88,7 @@ func (p *program) aimAtPins(ctx context.Context, s *scenario.Scenario, laydown p
 		func(t runs.Player) ([]pins.Leave, error) { return leaves[t.At.Bowler : t.At.Bowler+1], nil })
 }
 
-// readLeaves reads leaves with commas between.
+// readLeaves reads leaves separated by commas.
 func readLeaves(text string) (list []pins.Leave, err error) {
 	if text == "" {
 		return nil, nil
@@ -99,22 +99,22 @@ func readLeaves(text string) (list []pins.Leave, err error) {
 			return nil, input.Wrong("--leaves: %s", strings.TrimPrefix(err.Error(), "pins: "))
 		}
 		if slices.Contains(list, l) {
-			return nil, input.Wrong("--leaves: %s is there twice", l)
+			return nil, input.Wrong("--leaves: %s is given twice", l)
 		}
 		list = append(list, l)
 	}
 	return list, nil
 }
 
-// findSpares finds the lines at a player's leaves, the usual ones where there are none,
-// and reports them.
+// findSpares finds the lines at each player's leaves, by default the usual ones, and reports
+// them.
 func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window physics.Window, o sparesOptions, leavesOf func(runs.Player) ([]pins.Leave, error)) error {
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); o.output.wants(pictureEndings()...) && n > plots.MaxSpareSheets {
-		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpareSheets)
+		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which shows up to %d", n, plots.MaxSpareSheets)
 	}
 	p.sayAssumptions(s)
 	w := studied.Spares{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
-	// Lines at pins are what is looked for.
+	// The search finds the lines at pins itself.
 	aims := make([]pins.Leave, len(s.Bowlers))
 	for i := range s.Bowlers {
 		aims[i], s.Bowlers[i].AimAtPins = s.Bowlers[i].AimAtPins, 0
@@ -172,7 +172,7 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	}), interrupted)
 }
 
-// spareLines finds the lines at some leaves. What is finished is returned with an error.
+// spareLines finds the lines at leaves. After an error it returns those finished, too.
 func spareLines(ctx context.Context, q carry.Spares, leaves []pins.Leave, step func(done, total int)) ([]studied.SpareLine, error) {
 	defer step(len(leaves), len(leaves))
 	var list []studied.SpareLine

@@ -37,7 +37,7 @@ func (p *program) spreadCommand() *cobra.Command {
 	o.addSeed(c)
 	o.addJobs(c)
 	o.addLevel(c, "bowlers'")
-	f.StringVar(&o.until, "until", "", "end when the pocket shares are known to ± this `share`, as 1%")
+	f.StringVar(&o.until, "until", "", "stop when the pocket shares are known to ± this `share`, as 1%")
 	f.BoolVar(&o.sobol, "sobol", false, "print Sobol indices as well")
 	o.carry.add(f)
 	o.addOutput(c, "the deliveries", deliveryEndings())
@@ -60,7 +60,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	p.sayAssumptions(s)
 	w := studied.Spread{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
-		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which takes %d", n, plots.MaxSpreadPanels)
+		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which shows up to %d", n, plots.MaxSpreadPanels)
 	}
 	players, assumed, err := p.players(ctx, s, o.studyFlags)
 	if err != nil {
@@ -81,10 +81,10 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 		p.note(&w.Warnings, words)
 	}
 	err = p.cutShort(ctx, err, &interrupted, &w.Warnings,
-		fmt.Sprintf("interrupted: %d of %d deliveries are reported, and not all that each miss costs", w.Result.Shots, o.shots))
+		fmt.Sprintf("interrupted: %d of %d deliveries are reported, and the cost of misses may be incomplete", w.Result.Shots, o.shots))
 	if err == nil && interrupted == nil {
 		err = p.carrySpread(ctx, &w, players, s, o.carry)
-		err = p.cutShort(ctx, err, &interrupted, &w.Warnings, "interrupted: strikes and games are not all reported")
+		err = p.cutShort(ctx, err, &interrupted, &w.Warnings, "interrupted: strikes and games are incomplete")
 	}
 	if err != nil {
 		return err
@@ -97,7 +97,7 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	return writeStudy(p, o.studyFlags, &w, interrupted, plots.DrawSpread, func() (handout.Page, error) { return handouts.Spread(&w, players, s) })
 }
 
-// shareOf reads a share as people write it, 1% or 0.01; an empty one is 0.
+// shareOf reads a share written as 1% or 0.01; an empty text is 0.
 func shareOf(flag, text string) (float64, error) {
 	if text == "" {
 		return 0, nil

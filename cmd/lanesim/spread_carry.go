@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// spreadCarryFlags ask what becomes of a spread's deliveries at the pins.
+// spreadCarryFlags are the flags of spread for deliveries at the pins.
 type spreadCarryFlags struct {
 	by        string
 	games     int
@@ -21,18 +21,17 @@ type spreadCarryFlags struct {
 const byPocket, byCarry = "pocket", "carry"
 
 func (o *spreadCarryFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&o.by, "by", byPocket, "what deliveries are judged by: pocket, or `carry` for strikes as well (assumed)")
-	intVar(f, &o.games, "games", 0, "play so many `games`: their scores (assumed)")
-	f.StringVar(&o.spareBall, "spare-ball", "", "the `ball` of the scenario that second balls are; each ball itself without")
+	f.StringVar(&o.by, "by", byPocket, "judge deliveries by the pocket, or by `carry` for strikes as well (assumed)")
+	intVar(f, &o.games, "games", 0, "play this many `games` and count their scores (assumed)")
+	f.StringVar(&o.spareBall, "spare-ball", "", "the `ball` of the scenario for second balls (default the first ball's own)")
 }
 
 func (o *spreadCarryFlags) check() error {
-	return cmp.Or(wrongIf(o.spareBall != "" && o.games == 0, "--spare-ball is for --games"),
+	return cmp.Or(wrongIf(o.spareBall != "" && o.games == 0, "--spare-ball needs --games"),
 		atLeast(0, "games", o.games), oneOf("by", o.by, []string{byPocket, byCarry}))
 }
 
-// carrySpread does what the flags ask beside the spread. What is finished is kept if it
-// fails.
+// carrySpread adds strikes and games to a spread. If it fails, what is finished is kept.
 func (p *program) carrySpread(ctx context.Context, w *studied.Spread, players []runs.Player, s *scenario.Scenario, o spreadCarryFlags) error {
 	if o.by != byCarry && o.games == 0 {
 		return nil

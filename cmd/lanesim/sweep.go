@@ -24,7 +24,7 @@ type sweepOptions struct {
 	columns bool
 }
 
-// mostRows is how many rows a sweep may have without --yes: days of work.
+// mostRows is the most rows of a sweep without --yes: days of work.
 const mostRows = 1_000_000_000
 
 func (p *program) sweepCommand() *cobra.Command {
@@ -52,10 +52,10 @@ func (p *program) sweepCommand() *cobra.Command {
 	f.Lookup("json").Usage = "print rows as JSON, an object on a line"
 	o.output.addCSV(c, "print rows as CSV")
 	o.output.addPaths(c, sweepEndings())
-	f.BoolVar(&o.resume, "resume", false, "go on with the .partial file of a run that did not end")
+	f.BoolVar(&o.resume, "resume", false, "continue from the .partial file of an interrupted run")
 	f.StringVar(&o.shard, "shard", "", "compute a part of the rows into the folder of -o: `i/n`, /n or auto")
-	f.BoolVar(&o.yes, "yes", false, fmt.Sprintf("do compute more than %d rows", mostRows))
-	f.BoolVar(&o.columns, "columns", false, "list the columns that there are, and stop")
+	f.BoolVar(&o.yes, "yes", false, fmt.Sprintf("allow more than %d rows", mostRows))
+	f.BoolVar(&o.columns, "columns", false, "list all columns and exit")
 	o.phone.addPhone(c)
 	return c
 }
@@ -82,7 +82,7 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 		return err
 	}
 	if n := s.Rows(); n > mostRows && !o.yes {
-		return input.Wrong("the sweep has %d rows, more than %d: give --yes if that is meant", n, mostRows)
+		return input.Wrong("the sweep has %d rows, more than %d: give --yes to compute them", n, mostRows)
 	}
 	if o.output.wants(pictureEndings()...) {
 		if err := s.CanDraw(); err != nil {

@@ -16,13 +16,12 @@ import (
 	"lanesim/scenario"
 )
 
-// openPartial starts a partial file or, with --resume, goes on with the one that
-// is there.
+// openPartial creates a partial file or, with --resume, continues the existing one.
 func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Journal, error) {
 	if !resume {
 		j, err := rows.Create(path, h)
 		if errors.Is(err, fs.ErrExist) {
-			return nil, input.Wrong("%s is there, from a run that did not end: go on with --resume, or remove it", path)
+			return nil, input.Wrong("%s exists, from an interrupted run: continue with --resume, or remove it", path)
 		}
 		return j, err
 	}
@@ -35,13 +34,13 @@ func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Jo
 	case err == nil:
 		p.say("%s has %d of %d rows", path, j.Rows(), h.Count())
 		if j.Dropped() > 0 {
-			p.warn(fmt.Sprintf("%s is cut off or damaged behind %d rows: what follows is computed anew", path, j.Rows()))
+			p.warn(fmt.Sprintf("%s is cut off or damaged after %d rows: the rest is computed again", path, j.Rows()))
 		}
 	}
 	return j, err
 }
 
-// readSweep reads a sweep file and settles what its rows are.
+// readSweep reads a sweep file.
 func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*sweeps.Sweep, error) {
 	read, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Sweep, error) {
 		return scenario.ReadSweep(name, data, p.open, flags.all())
@@ -53,16 +52,15 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 	return sweeps.New(read)
 }
 
-// compute computes the rows from the i-th of the shard on, and gives them to a
-// sink.
+// compute computes the rows from the i-th of the shard on, and gives each to a function.
 func (p *program) compute(ctx context.Context, s *sweeps.Sweep, jobs int, i uint64, to func(line []byte) error) error {
 	progress := p.sweepProgress(i, s.Header.Count())
 	defer progress.wipe()
 	return s.Compute(ctx, jobs, i, progress.step, to)
 }
 
-// filled computes the rows that a partial file lacks and finishes it. It is left as it is,
-// sound, if that fails.
+// filled computes the rows that a partial file lacks and finishes it. If that fails, the
+// file stays sound and can be resumed.
 func (p *program) filled(ctx context.Context, s *sweeps.Sweep, partial string, o sweepOptions) (*rows.Journal, error) {
 	j, err := p.openPartial(partial, s.Header, o.resume)
 	if err != nil {
@@ -74,7 +72,7 @@ func (p *program) filled(ctx context.Context, s *sweeps.Sweep, partial string, o
 	return j, j.Finish()
 }
 
-// keep closes a partial file if filling it failed, and says so.
+// keep closes a partial file if filling it failed, and prints how to continue.
 func (p *program) keep(j *rows.Journal, path string, err error) error {
 	if err == nil {
 		return nil
@@ -83,7 +81,7 @@ func (p *program) keep(j *rows.Journal, path string, err error) error {
 	if closed := j.Close(); closed != nil {
 		return errors.Join(err, closed)
 	}
-	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume goes on from there\n", kept, of, input.Printable(path))
+	fmt.Fprintf(p.err, "lanesim: %d of %d rows are kept in %s; the same command with --resume continues from there\n", kept, of, input.Printable(path))
 	return err
 }
 
@@ -98,7 +96,7 @@ func (p *program) sweepPart(ctx context.Context, s *sweeps.Sweep, o sweepOptions
 		if err := rows.CheckPart(path, s.Header); err != nil {
 			return input.Wrong("%s %w", path, err)
 		}
-		p.say("%s is there", path)
+		p.say("%s is already complete", path)
 		return nil
 	}
 	partial := path + files.PartialEnding
@@ -116,7 +114,7 @@ func (p *program) sweepPart(ctx context.Context, s *sweeps.Sweep, o sweepOptions
 	return nil
 }
 
-// sweepToFiles computes a sweep by way of a partial file beside the first file.
+// sweepToFiles computes a sweep with a partial file next to the first file.
 func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Sweep, paths []string, o sweepOptions) error {
 	for _, path := range paths {
 		if err := files.Writable(path); err != nil {
@@ -126,7 +124,7 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Sweep, paths []str
 	all := sweepRows{header: s.Header, draw: s, phone: o.phone.size()}
 	regular := slices.IndexFunc(paths, func(path string) bool { _, special, _ := files.Destination(path); return !special })
 	if regular < 0 {
-		// Beside a device there is no place for a partial file.
+		// A device has no folder for a partial file.
 		return p.deliverRows(ctx, all, paths, o.output, func(take func([]byte) error) error {
 			return p.compute(ctx, s, o.jobs, 0, take)
 		})
@@ -144,8 +142,8 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Sweep, paths []str
 	})
 }
 
-// writeKept writes results whose rows are kept in a partial file, which is removed
-// when they are written.
+// writeKept writes results whose rows are kept in a partial file, and removes that when
+// they are written.
 func (p *program) writeKept(j *rows.Journal, partial string, write func() error) error {
 	if err := write(); err != nil {
 		fmt.Fprintf(p.err, "lanesim: all rows are kept in %s; the same command with --resume writes the files\n", input.Printable(partial))

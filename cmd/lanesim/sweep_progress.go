@@ -7,16 +7,16 @@ import (
 	"lanesim/report"
 )
 
-// sweepProgress shows on a terminal how far a sweep is, how fast it goes and
-// how long it will take.
+// sweepProgress shows on a terminal how many rows of a sweep are done, their rate and the
+// time left.
 type sweepProgress struct {
-	program     *program // nil if nothing is to be shown
-	from, total uint64
-	done        uint64
-	start, said time.Time
+	program      *program // nil to show nothing
+	from, total  uint64
+	done         uint64
+	start, shown time.Time
 }
 
-// sayEvery is how often progress is shown.
+// sayEvery is the time between updates.
 const sayEvery = 200 * time.Millisecond
 
 func (p *program) sweepProgress(from, total uint64) *sweepProgress {
@@ -27,19 +27,19 @@ func (p *program) sweepProgress(from, total uint64) *sweepProgress {
 	return s
 }
 
-// step says that one more row is done.
+// step counts a row as done.
 func (s *sweepProgress) step() {
 	s.done++
 	if s.program == nil {
 		return
 	}
-	if now := time.Now(); now.Sub(s.said) >= sayEvery {
-		s.said = now
+	if now := time.Now(); now.Sub(s.shown) >= sayEvery {
+		s.shown = now
 		fmt.Fprintf(s.program.err, "\r%s\x1b[K", s.line(now.Sub(s.start)))
 	}
 }
 
-// line is what is shown after a time.
+// line returns the text after a time.
 func (s *sweepProgress) line(after time.Duration) string {
 	text := fmt.Sprintf("row %d of %d", s.done, s.total)
 	perSecond := float64(s.done-s.from) / after.Seconds()
@@ -56,7 +56,7 @@ func (s *sweepProgress) line(after time.Duration) string {
 	}
 }
 
-// wipe takes the line away.
+// wipe clears the line.
 func (s *sweepProgress) wipe() {
 	if s.program != nil {
 		fmt.Fprint(s.program.err, "\r\x1b[K")

@@ -8,7 +8,7 @@ import (
 	"lanesim/report"
 )
 
-// terminal reports whether a stream is shown to a person.
+// terminal reports whether a stream is a terminal.
 func terminal(stream any) bool {
 	f, ok := stream.(*os.File)
 	if !ok {
@@ -22,8 +22,8 @@ func terminal(stream any) bool {
 	return err != nil || !os.SameFile(info, null)
 }
 
-// paintFor decides by flag, environment and stream whether to use color.
-// NO_COLOR is a convention of many programs: if set, no color by default.
+// paintFor decides by flag, environment and stream whether to use color. By the common
+// convention NO_COLOR turns color off unless a flag turns it on.
 func (p *program) paintFor(stream io.Writer) report.Paint {
 	switch p.common.color {
 	case "always":
@@ -36,9 +36,8 @@ func (p *program) paintFor(stream io.Writer) report.Paint {
 
 func (p *program) errorPaint() report.Paint { return p.paintFor(p.err) }
 
-// progress shows how much of a long job is done, on a terminal only. The
-// function returned is to be called after each step; when all are done it
-// wipes the line.
+// progress shows on a terminal how much of a long job is done. Call the function
+// returned after each step; when all are done it clears the line.
 func (p *program) progress(what string) func(done, total int) {
 	if p.common.quiet || !terminal(p.err) {
 		return func(int, int) {}
@@ -52,7 +51,7 @@ func (p *program) progress(what string) func(done, total int) {
 	}
 }
 
-// progressOf is progress of one of several jobs.
+// progressOf is progress for the i-th of several jobs.
 func (p *program) progressOf(job string, i, jobs int, what string) func(done, total int) {
 	if jobs > 1 {
 		what = fmt.Sprintf("%s %d of %d, %s", job, i+1, jobs, what)

@@ -42,18 +42,18 @@ func (p *program) throwCommand() *cobra.Command {
 			return p.throw(c.Context(), arguments[0], o)
 		},
 	})
-	o.scenario.spares = true
+	o.scenario.pins = true
 	o.scenario.add(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the paths as CSV, a row for each point")
 	o.columns.add(c, thrown.KeysOfThrow)
 	o.output.addPaths(c, studyEndings())
 	o.picture.add(c)
-	c.Flags().StringVar(&o.track, "track", "", "lay the measured tracks of the CSV `file` over the shots, without fitting")
+	c.Flags().StringVar(&o.track, "track", "", "draw the measured tracks of the CSV `file` over the shots, without fitting")
 	return c
 }
 
-// pictureEndings are those of files that hold a picture.
+// pictureEndings are the endings of pictures.
 func pictureEndings() []string {
 	var all []string
 	for _, f := range plots.Formats() {
@@ -89,7 +89,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		return err
 	}
 	if n := len(s.Bowlers) * len(s.Balls); pictures && o.track == "" && n > plots.MaxSeries {
-		return input.Wrong("%d shots on a lane are too many for a picture, which takes %d", n, plots.MaxSeries)
+		return input.Wrong("%d shots on a lane are too many for a picture, which shows up to %d", n, plots.MaxSeries)
 	}
 	p.sayAssumptions(s)
 	paths := pictures || o.track != "" || chosen.Points != nil || o.output.wants(".json", ".csv")
@@ -136,8 +136,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	return p.writeResults(ctx, o.output, r)
 }
 
-// throwAll throws all shots of a scenario, with their paths and inputs if those are
-// wanted.
+// throwAll throws all shots of a scenario, with their paths and inputs if paths is set.
 func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool) ([]runs.Thrown, error) {
 	return runs.ThrowAll(ctx, s, paths, layouts.TrackSpacing, studies.Work{Progress: p.progress("shot")}, p.warn)
 }

@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// pictureFlags say what a picture shows.
+// pictureFlags choose what a picture shows.
 type pictureFlags struct {
 	view  string
 	phone bool
@@ -46,8 +46,8 @@ func (f *pictureFlags) size() plots.Size {
 	return plots.Sheet
 }
 
-// drawShots draws the shots of each lane, the first under the path itself and
-// the others with their number.
+// drawShots draws the shots of each lane: the first picture has the path itself, the
+// others a number.
 func drawShots(path string, s *scenario.Scenario, shots []runs.Thrown, flags pictureFlags) ([]file, error) {
 	var all []file
 	for i := range s.Lanes {
@@ -72,14 +72,14 @@ func drawShots(path string, s *scenario.Scenario, shots []runs.Thrown, flags pic
 	return all, nil
 }
 
-// drawn makes a file of a drawing, in the format of its name's ending.
+// drawn returns the file of a drawing, in the format of its name's ending.
 func drawn(path string, d *plots.Drawing) (file, error) {
 	var b bytes.Buffer
 	err := d.Write(&b, files.Ending(path))
 	return file{Path: path, Content: b.Bytes()}, err
 }
 
-// picture makes a file of what is drawn.
+// picture returns the file of a drawing as a list.
 func picture(path string, draw func() (*plots.Drawing, error)) ([]file, error) {
 	d, err := draw()
 	if err != nil {

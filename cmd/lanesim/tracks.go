@@ -11,16 +11,16 @@ import (
 	"lanesim/studies/fit"
 )
 
-// tracksOver reads the tracks that are laid over shots; none without the flag.
+// tracksOver reads the tracks to draw over shots; none without the flag.
 func (p *program) tracksOver(ctx context.Context, s *scenario.Scenario, o throwOptions) ([]fit.TrackedShot, error) {
 	if o.track == "" {
 		return nil, nil
 	}
 	if n := len(s.Lanes); n != 1 {
-		return nil, input.Wrong("the scenario has %d lanes: tracks are of one", n)
+		return nil, input.Wrong("the scenario has %d lanes: tracks need a scenario with one", n)
 	}
 	if len(o.columns.names) > 0 {
-		return nil, input.Wrong("--columns chooses columns of shots and paths: with --track they are those of tracks")
+		return nil, input.Wrong("--columns cannot be given with --track, which has the columns of tracks")
 	}
 	return p.readTracks(ctx, o.track, s)
 }

@@ -32,21 +32,21 @@ func (p *program) wearCommand() *cobra.Command {
 	f := c.Flags()
 	o.scenario.add(c)
 	o.scenario.addPocket(c)
-	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in all (the session's; without one %d)", runs.DefaultSession))
-	intVar(f, &o.practice, "practice", 0, "deliveries before, by all in turn, that wear the lane and are not counted")
+	intVar(f, &o.shots, "shots", 0, fmt.Sprintf("deliveries in total (default the session's, or %d)", runs.DefaultSession))
+	intVar(f, &o.practice, "practice", 0, "practice deliveries before, by all in turn, that wear the lane but are not counted")
 	o.addSeed(c)
 	o.addJobs(c)
 	intVar(f, &o.sessions, "sessions", 1, "how often the session is played")
-	intVar(f, &o.block, "block", wear.DefaultBlock, "deliveries of a reported block")
-	numberVar(f, &o.share, "keep", 0, "pocket share from 0 to 1 down to which a line stays (half of the first block's)")
+	intVar(f, &o.block, "block", wear.DefaultBlock, "deliveries in a reported block")
+	numberVar(f, &o.share, "keep", 0, "pocket share, from 0 to 1, above which a line lasts (default half of the first block's)")
 	o.addLevel(c, "bowlers'")
 	f.StringVar(&o.by, "by", byPocket, "count shares in the pocket, or with `carry` strikes as well (assumed)")
 	complete(c, "by", byPocket, byCarry)
 	o.addAssumed(c)
-	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that serves best")
-	f.StringVar(&o.plan, "plan", "", "say how long each best fresh line lasts and which move or ball then: `alone` (each ball on a fresh lane of its own) or team (all bowlers together, on one lane or a pair)")
+	f.BoolVar(&o.moves, "moves", false, "find the move that restores each line at the end, and the ball that is then best")
+	f.StringVar(&o.plan, "plan", "", "find how long each bowler's best line lasts and which move or ball follows: `alone` (each ball on a fresh lane of its own) or team (all bowlers together, on one lane or a pair)")
 	complete(c, "plan", planAlone, planTeam)
-	intVar(f, &o.limit, "limit", wear.DefaultPlanLimit, "deliveries up to which a plan is played on where a line has not fallen")
+	intVar(f, &o.limit, "limit", wear.DefaultPlanLimit, "most deliveries of a plan whose line still lasts")
 	o.addOutput(c, "the deliveries", deliveryEndings())
 	return c
 }
@@ -57,7 +57,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		atLeast(0, "shots", o.shots), atLeast(0, "practice", o.practice), atLeast(1, "sessions", o.sessions), atLeast(1, "block", o.block), atLeast(0, "assumed", o.assumed)); err != nil {
 		return err
 	}
-	const notWithPlan = "--%s does not go with --plan"
+	const notWithPlan = "--%s cannot be given with --plan"
 	plans := o.plan != ""
 	if err := cmp.Or(oneOf("plan", o.plan, []string{planAlone, planTeam, ""}), wrongIf(plans && o.practice > 0, notWithPlan, "practice"),
 		wrongIf(plans && o.moves, notWithPlan, "moves"), wrongIf(plans && o.by == byCarry, notWithPlan, "by carry"),
@@ -71,7 +71,7 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	if plans {
 		return p.planWear(ctx, s, o)
 	}
-	if err := cmp.Or(wrongIf(len(s.Lanes) != 1, "there are %d lanes: a session is played on one; --plan team takes a pair", len(s.Lanes)),
+	if err := cmp.Or(wrongIf(len(s.Lanes) != 1, "there are %d lanes: a session is played on one; --plan team can use a pair", len(s.Lanes)),
 		wrongIf(s.Lanes[0].Oil == nil, "the lane is dry: there is nothing to wear")); err != nil {
 		return err
 	}

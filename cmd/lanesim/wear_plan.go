@@ -32,7 +32,7 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 	}
 	p.sayAssumptions(s)
 	w := studied.WearPlan{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Alone: o.plan == planAlone}
-	for i := range s.Bowlers { // whose line is what the plan finds
+	for i := range s.Bowlers { // the plan finds the lines itself
 		s.Bowlers[i].AimAtPocket = false
 	}
 	players, assumed, err := p.players(ctx, s, o.studyFlags)

@@ -20,21 +20,20 @@ import (
 )
 
 // view is how a sweep is drawn: over one field that varies, as curves, or
-// over two, as maps. Other fields tell the curves or maps apart.
+// over two, as maps. Other fields give several curves or maps.
 type view struct {
-	axes   []int // of the header's columns
+	axes   []int // columns of the header
 	others []int
 	drawn  []int
 }
 
-// axisLevels is from how many values on a field is worth an axis of its own.
+// axisLevels is the number of values from which a field gets an axis of its own.
 const axisLevels = 5
 
-// mostPictured is how many rows a picture takes: more are not distinguished.
+// mostPictured is the most rows of a picture: more cannot be distinguished.
 const mostPictured = 100_000
 
-// lineAt is the index of the cell that says on which line a row is thrown, where bowlers
-// aim.
+// lineAt is the index of the cell with the line of a row, if bowlers aim at the pocket.
 func (s *Sweep) lineAt() int { return len(s.Keys) - len(s.Columns) - 1 }
 
 // view decides how the sweep is drawn.
@@ -77,30 +76,30 @@ func (s *Sweep) view() (v view, err error) {
 	case len(v.axes) == 0:
 		return v, errors.New("a picture needs a field that varies by numbers")
 	case len(v.axes) > 2:
-		return v, fmt.Errorf("%d fields have %d values or more: a picture shows two of them", len(v.axes), axisLevels)
+		return v, fmt.Errorf("%d fields have %d values or more, and a picture shows two: give fewer values of the others", len(v.axes), axisLevels)
 	case len(v.drawn) == 0:
 		return v, errors.New("a picture needs a column of numbers")
 	case s.Header.Rows > mostPictured:
-		return v, fmt.Errorf("%d rows are too many for a picture, which takes %d", s.Header.Rows, mostPictured)
+		return v, fmt.Errorf("%d rows are too many for a picture, which shows up to %d", s.Header.Rows, mostPictured)
 	case two && s.Design.Kind != sweep.Grid:
-		return v, errors.New("a picture of two fields needs the design grid")
+		return v, errors.New("a picture of two fields needs  design: grid")
 	case two && curves*uint64(len(v.drawn)) > plots.MaxSweepPanels:
-		return v, fmt.Errorf("%d maps are too many for a picture, which takes %d: give fewer columns or values", curves*uint64(len(v.drawn)), plots.MaxSweepPanels)
+		return v, fmt.Errorf("%d maps are too many for a picture, which shows up to %d: give fewer columns or values", curves*uint64(len(v.drawn)), plots.MaxSweepPanels)
 	case !two && curves > plots.MaxSweepCurves:
-		return v, fmt.Errorf("%d curves are too many for a picture, which takes %d: give fewer values of the other fields", curves, plots.MaxSweepCurves)
+		return v, fmt.Errorf("%d curves are too many for a picture, which shows up to %d: give fewer values of the other fields", curves, plots.MaxSweepCurves)
 	case !two && len(v.drawn) > plots.MaxSweepPanels:
-		return v, fmt.Errorf("%d columns are too many for a picture, which takes %d", len(v.drawn), plots.MaxSweepPanels)
+		return v, fmt.Errorf("%d columns are too many for a picture, which shows up to %d", len(v.drawn), plots.MaxSweepPanels)
 	}
 	return v, nil
 }
 
-// CanDraw reports why no picture can be drawn, nil if one can.
+// CanDraw returns nil if a picture can be drawn, else an error with the reason.
 func (s *Sweep) CanDraw() error {
 	_, err := s.view()
 	return err
 }
 
-// Picture returns what draws rows in the format of an ending.
+// Picture returns a sink that draws rows in the format of an ending.
 func (s *Sweep) Picture(to io.Writer, format string, size plots.Size) rows.Sink {
 	return &picture{to: to, sweep: s, format: format, size: size}
 }
@@ -138,7 +137,7 @@ func (s *picture) Close() error {
 	return d.Write(s.to, s.format)
 }
 
-// numberOf is the number of a cell; NaN if it is absent.
+// numberOf returns the number of a cell, NaN if it is absent.
 func numberOf(c report.Cell) float64 {
 	if c.Absent {
 		return math.NaN()
@@ -146,7 +145,7 @@ func numberOf(c report.Cell) float64 {
 	return c.Number
 }
 
-// brief prints a number as it is if that is short.
+// brief prints a number exactly if that is short, else rounded.
 func brief(v float64) string {
 	const longest = 6
 	if text := strconv.FormatFloat(v, 'f', -1, 64); len(text) <= longest {
@@ -155,13 +154,13 @@ func brief(v float64) string {
 	return report.Figure(v)
 }
 
-// axisName names a field that varies, with its unit.
+// axisName returns the path of a field that varies, with its unit.
 func (s *Sweep) axisName(column int) string {
 	q := &s.Parameters[column-1]
 	return strings.TrimSuffix(q.Path+", "+q.Unit, ", ")
 }
 
-// columnLabel says what a column is, with its unit.
+// columnLabel returns the meaning of a column, with its unit.
 func (s *Sweep) columnLabel(column int) string {
 	c := s.Columns[column-(len(s.Keys)-len(s.Columns))]
 	if c.Unit == report.Board {
@@ -170,7 +169,7 @@ func (s *Sweep) columnLabel(column int) string {
 	return strings.TrimSuffix(c.Meaning+", "+c.Unit.Name, ", ")
 }
 
-// group names the curve or map that a row belongs to.
+// group returns the name of the curve or map to which a row belongs.
 func (s *picture) group(v view, row []report.Cell) string {
 	var parts []string
 	for _, i := range v.others {
@@ -221,7 +220,7 @@ func (s *picture) curves(v view) (*plots.Drawing, error) {
 	return plots.Sweep(f)
 }
 
-// maps draws quantities over two fields: of the first that varies upward.
+// maps draws quantities over two fields, the first upward and the second to the right.
 func (s *picture) maps(v view) (*plots.Drawing, error) {
 	y, x := v.axes[0], v.axes[1]
 	axis := func(column int) []float64 {

@@ -11,13 +11,13 @@ import (
 	"lanesim/studies"
 )
 
-// Sweep is a sweep with what its rows are.
+// Sweep is a sweep with the header of its rows.
 type Sweep struct {
 	*runs.Sweep
 	Header rows.Header
 }
 
-// New settles what the rows of a sweep are. The error is that of [runs.NewSweep].
+// New makes a sweep from its file. The error is that of [runs.NewSweep].
 func New(read *scenario.Sweep) (*Sweep, error) {
 	s, err := runs.NewSweep(read)
 	if err != nil {
@@ -28,9 +28,9 @@ func New(read *scenario.Sweep) (*Sweep, error) {
 	return &Sweep{s, h}, nil
 }
 
-// Compute computes the rows from the i-th of the shard on with so many jobs at a time,
-// as many as there are processors if they are 0, and gives them to a sink in their
-// order. Step is called after each.
+// Compute computes the rows from the i-th of the shard on and calls to with each, in their
+// order, after step. It computes as many rows at a time as there are jobs, or processors if
+// jobs is 0.
 func (s *Sweep) Compute(ctx context.Context, jobs int, i uint64, step func(), to func(line []byte) error) error {
 	return studies.InOrder[[]byte]{
 		From: s.Header.Row(i), Step: s.Header.Of, End: s.Header.Rows, Workers: jobs,
