@@ -16,27 +16,27 @@ import (
 	"strings"
 )
 
-// modulePath is that of this project.
+// modulePath is this project's module path.
 const modulePath = "lanesim"
 
-// enginePackage is the engine's command.
+// enginePackage is the package of the engine's command.
 const enginePackage = "./page/engine/wasm"
 
 // NoGoError says that there is no go command.
 type NoGoError struct{ err error }
 
 func (e *NoGoError) Error() string {
-	return "the page's engine is built by Go, and there is no go command: install Go (https://go.dev/dl)"
+	return "the page's engine is built by Go, but there is no go command: install Go (https://go.dev/dl)"
 }
 
-// Unwrap returns what looking for the command met.
+// Unwrap returns the error of looking for the command.
 func (e *NoGoError) Unwrap() error { return e.err }
 
 // NoSourceError says that the project's source was not found.
 type NoSourceError struct{ From string }
 
 func (e *NoSourceError) Error() string {
-	return fmt.Sprintf("the page's engine is built from this project's source, and %s does not lie in it: run the command there, or give --source FOLDER", e.From)
+	return fmt.Sprintf("the page's engine is built from this project's source, but %s is not in it: run the command there, or give --source FOLDER", e.From)
 }
 
 // FindSource returns the root of the project's source: the folder itself or one above it.
@@ -68,11 +68,10 @@ func moduleOf(text []byte) string {
 type Builder struct {
 	Source string // root of the source
 
-	// Cache is a folder that keeps engines by the hash of what they were built from; ""
-	// keeps none.
+	// Cache is a folder that keeps engines by the hash of their sources; "" keeps none.
 	Cache string
 
-	// Notice, if not nil, is called with what is being done that may take long.
+	// Notice, if not nil, is called with the name of a step that may take long.
 	Notice func(what string)
 }
 
@@ -98,7 +97,7 @@ func (b Builder) Build(ctx context.Context) (Engine, error) {
 		}
 	}
 	if b.Notice != nil {
-		b.Notice("building the engine (seconds; a minute for the first time)")
+		b.Notice("building the engine (seconds; about a minute the first time)")
 	}
 	folder, err := os.MkdirTemp("", "lanesim-engine-")
 	if err != nil {
@@ -128,13 +127,13 @@ func (b Builder) Build(ctx context.Context) (Engine, error) {
 	return Engine{packed.Bytes(), glue}, ctx.Err()
 }
 
-// inlined are the packages whose functions are put into their callers, for speed. All
-// others are called, which makes the engine a tenth smaller. With the runtime's own put
-// in, a throw takes a sixth less.
+// inlined are the packages whose functions the compiler may inline, for speed. All others
+// are not inlined, which makes the engine a tenth smaller. Inlining in the runtime makes a
+// throw a sixth faster.
 var inlined = []string{"lanesim/physics/...", "lanesim/pins", "lanesim/internal/portable", "lanesim/internal/root", "lanesim/internal/vector", "math", "math/bits",
 	"runtime", "internal/abi", "internal/goarch", "internal/runtime/atomic", "internal/runtime/sys", "internal/runtime/math"}
 
-// smaller are the compiler's flags for that.
+// smaller returns the compiler's flags for that.
 func smaller() []string {
 	flags := []string{"-gcflags=all=-l"}
 	for _, p := range inlined {
@@ -143,8 +142,7 @@ func smaller() []string {
 	return flags
 }
 
-// keep keeps an engine for the next time. That it cannot is no error: it is built again
-// then.
+// keep stores an engine in the cache. Failure is no error: the engine is then built again.
 func keep(path string, code []byte) {
 	if os.MkdirAll(filepath.Dir(path), 0o755) != nil {
 		return
@@ -166,7 +164,7 @@ func keep(path string, code []byte) {
 	}
 }
 
-// whole reports whether a kept engine can be unpacked.
+// whole reports whether a stored engine can be unpacked.
 func whole(code []byte) bool {
 	r, err := gzip.NewReader(bytes.NewReader(code))
 	if err != nil {
@@ -176,7 +174,7 @@ func whole(code []byte) bool {
 	return err == nil && n > 0
 }
 
-// glue returns the script of Go that runs a program in a browser.
+// glue returns Go's script that runs a program in a browser.
 func (b Builder) glue(ctx context.Context) (string, error) {
 	root, err := b.run(ctx, "env", "GOROOT")
 	if err != nil {
@@ -184,12 +182,12 @@ func (b Builder) glue(ctx context.Context) (string, error) {
 	}
 	text, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
 	if err != nil {
-		return "", fmt.Errorf("wasm_exec.js, which belongs to Go, is missing: %w", err)
+		return "", fmt.Errorf("wasm_exec.js of the Go installation is missing: %w", err)
 	}
 	return string(text), nil
 }
 
-// hash is that of all that the engine is built from.
+// hash returns the hash of everything from which the engine is built.
 func (b Builder) hash(ctx context.Context, glue string) (string, error) {
 	sum := sha256.New()
 	version, err := b.run(ctx, "version")
@@ -214,7 +212,7 @@ func (b Builder) hash(ctx context.Context, glue string) (string, error) {
 			return "", err
 		}
 		if p.Standard {
-			continue // follows from the version
+			continue // determined by the version
 		}
 		if p.Module != nil && p.Module.Path != modulePath {
 			fmt.Fprintf(sum, "%s %s %s\n", p.ImportPath, p.Module.Path, p.Module.Version)
@@ -231,7 +229,7 @@ func (b Builder) hash(ctx context.Context, glue string) (string, error) {
 	}
 }
 
-// run runs the go command for the browser in the source.
+// run runs the go command in the source folder, for the browser.
 func (b Builder) run(ctx context.Context, arguments ...string) ([]byte, error) {
 	c := exec.CommandContext(ctx, "go", arguments...)
 	c.Dir = b.Source

@@ -11,8 +11,8 @@ import (
 	"lanesim/internal/theme"
 )
 
-// The icon: a path over the lane that turns at the friction, and the ball at its end.
-// Places are in shares of its side.
+// The icon: a path over the lane with a hook, and the ball at its end. Lengths are shares of
+// its side.
 var iconPath = [...][2]float64{{0.3, 0.92}, {0.62, 0.5}, {0.4, 0.2}} // of a quadratic curve: start, control, end
 
 const (
@@ -20,7 +20,7 @@ const (
 	iconRadius = 0.13 // of the ball
 )
 
-// iconSVG is the icon as a drawing.
+// iconSVG returns the icon as SVG.
 func iconSVG() string {
 	p := iconPath
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><rect width="1" height="1" rx=".18" fill="%s"/>`+
@@ -28,7 +28,7 @@ func iconSVG() string {
 		theme.Hex(theme.IconGround), p[0][0], p[0][1], p[1][0], p[1][1], p[2][0], p[2][1], theme.Hex(theme.IconLine), iconWidth, p[2][0], p[2][1], iconRadius, theme.Hex(theme.IconBall))
 }
 
-// Icon is the icon as a PNG of so many pixels.
+// Icon returns the icon as a PNG with a side in pixels.
 func Icon(size int) ([]byte, error) {
 	m := image.NewNRGBA(image.Rect(0, 0, size, size))
 	const pieces = 60

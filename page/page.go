@@ -1,5 +1,5 @@
-// Package page makes the page: one HTML file with markup, style, scripts and the engine
-// in it, that opens from disk and asks for nothing else.
+// Package page makes the page: one HTML file with markup, style, scripts and the engine,
+// which opens from disk and loads nothing else.
 package page
 
 import (
@@ -16,31 +16,31 @@ import (
 //go:embed web/page.html web/dist
 var web embed.FS
 
-// Page is what goes into the file.
+// Page is the variable content of the file.
 type Page struct {
 	Engine Engine
 
 	// Start is the scenario to start from, as a file; "" for the standard one.
 	Start string
 
-	// Installable adds what a browser wants of a page that can be installed. Only a
-	// server can offer that; from disk it would be complained about.
+	// Installable adds the links with which a browser can install the page. They work
+	// only from a server; from disk the browser would report errors.
 	Installable bool
 }
 
-// Engine is the engine as it was built.
+// Engine is a built engine.
 type Engine struct {
 	Code []byte // WebAssembly, compressed by gzip
 	Glue string // Go's script that runs it, which belongs to the version of Go
 }
 
-// The marks in the markup that are replaced.
+// The marks in the markup that HTML replaces.
 const (
 	headMark = "<!--HEAD-->"
 	bodyMark = "<!--BODY-->"
 )
 
-// Files that an installable page asks for beside itself.
+// Files that an installable page loads.
 const (
 	ManifestName      = "page.webmanifest"
 	ServiceWorkerName = "service-worker.js"
@@ -64,10 +64,10 @@ func (p Page) HTML() ([]byte, error) {
 	script, worker, style := parts[0], parts[1], parts[2]
 	for _, text := range []string{script, worker, p.Engine.Glue} {
 		if strings.Contains(strings.ToLower(text), "</script") || strings.Contains(text, "<!--") {
-			return nil, fmt.Errorf("page: a script holds what ends a script in HTML")
+			return nil, fmt.Errorf("page: a script contains </script or <!--, which HTML does not allow")
 		}
 	}
-	start, err := json.Marshal(p.Start) // < and > come out as \u003c and \u003e
+	start, err := json.Marshal(p.Start) // it writes < and > as \u003c and \u003e
 	if err != nil {
 		return nil, err
 	}

@@ -9,13 +9,13 @@ import (
 	"lanesim/internal/theme"
 )
 
-// File is a file as a server offers it.
+// File is a file for a server, with its media type.
 type File struct {
 	Type    string
 	Content []byte
 }
 
-// Site returns an installable page with the files that it asks for, by path.
+// Site returns an installable page with the files that it loads, by path.
 func (p Page) Site() (map[string]File, error) {
 	p.Installable = true
 	html, err := p.HTML()
@@ -54,8 +54,8 @@ func (p Page) Site() (map[string]File, error) {
 	return site, nil
 }
 
-// serviceWorker keeps the page, so that it opens without the server. A newer one comes in
-// when the server has it.
+// serviceWorker stores the page, so that it opens without the server. It is replaced when the
+// server has a newer one.
 const serviceWorker = `const name = "page-%s";
 const files = ["./", "%s", "%s", "icon-512.png"];
 self.addEventListener("install", (event) => {

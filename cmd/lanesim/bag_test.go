@@ -74,7 +74,7 @@ func TestBagKeepsItsCells(t *testing.T) {
 			t.Fatalf("%v: what was kept has changed", more)
 		}
 	}
-	refused("go on with --resume")
+	refused("continue with --resume")
 	for _, set := range []string{
 		"lane.rolling_resistance=0.001", "lanes[1].rolling_resistance=0.001", "lanes[1].oil=house", "lanes[0].tilt=0.01 in", "lanes[1].roughness=0.3 um",
 		"lanes[1].friction.dry=0.21", "lanes[1].length=59 ft", "balls[1].rg=2.61 in", "balls[0].weight=14 lb", "balls[1].balance.offset=[0.1 mm, 0 mm, 0 mm]",

@@ -132,7 +132,7 @@ func TestSweepResumes(t *testing.T) {
 		if c.signal == os.Interrupt && exit.ExitCode() != exitInterrupted {
 			t.Fatalf("%v: ended with %v\n%s", c.signal, exit, messages)
 		}
-		if c.signal == os.Interrupt && !strings.Contains(messages, "--resume goes on") {
+		if c.signal == os.Interrupt && !strings.Contains(messages, "--resume continues") {
 			t.Errorf("interrupted: %s", messages)
 		}
 		if entries, err := os.ReadDir(filepath.Dir(base)); err != nil || len(entries) != 1 {
@@ -142,7 +142,7 @@ func TestSweepResumes(t *testing.T) {
 			t.Fatal(err)
 		}
 		// Not by mistake, nor for another sweep.
-		if code, _, said := lanesim(t, "", arguments...); code != exitUsage || !strings.Contains(said, "go on with --resume") {
+		if code, _, said := lanesim(t, "", arguments...); code != exitUsage || !strings.Contains(said, "continue with --resume") {
 			t.Errorf("over a partial file: exit code %d\n%s", code, said)
 		}
 		if len(contents(t, partial)) > 1000 {

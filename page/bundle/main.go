@@ -1,6 +1,6 @@
-// Command bundle makes the scripts of the page out of its TypeScript and the theme: run
-// go run ./page/bundle after a change there. It is a tool for developers; the
-// program has the scripts and does not need it.
+// Command bundle makes the scripts of the page from its TypeScript and the theme. Run
+// go run ./page/bundle after a change there. It is a tool for developers; the program
+// contains the scripts and does not need it.
 package main
 
 import (

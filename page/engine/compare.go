@@ -10,7 +10,7 @@ import (
 	"lanesim/units"
 )
 
-// compare answers with what the shots differ in, as the program's comparison has it.
+// compare answers with the differences of the shots, as in the program's comparison.
 func (e *Engine) compare(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if r.Sets < 0 || r.Sets > mostSets {
 		return answer{}, errTooMany("sets of assumed values", mostSets)
@@ -68,14 +68,14 @@ func (e *Engine) compare(ctx context.Context, s *setup, r request, progress Prog
 	)}, nil
 }
 
-// causes are the shares of a difference.
+// causes returns the shares of a difference.
 func causes(list []compare.Cause) report.List {
 	return report.Each(list, func(c compare.Cause) report.Object {
 		return append(report.ObjectOf("cause", c.Name, "label", thrown.CauseLabel(c.Name)), thrown.ChangeObject(c.Change)...)
 	})
 }
 
-// blocks are a document as the page shows it.
+// blocks returns a document for the page.
 func blocks(d report.Document) report.List {
 	return report.Each(d.Blocks, func(b report.Block) report.Object {
 		o := report.ObjectOf("heading", b.Before+b.Heading+b.After, "text", b.Text, "rows", [][]string{}, "heads", 0)
@@ -86,7 +86,7 @@ func blocks(d report.Document) report.List {
 	})
 }
 
-// share is a share with its interval.
+// share returns a share with its interval.
 func share(c studies.Count) report.Object {
 	interval := studies.WilsonInterval(c)
 	return report.ObjectOf("share", c.Share(), "low", interval.Low, "high", interval.High, "text", report.Share(c.Share()))

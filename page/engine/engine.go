@@ -1,8 +1,8 @@
-// Package engine answers the requests of the page: it is what runs in the browser, as
-// WebAssembly, behind the controls. All numbers and all words come from the packages that
-// the program uses. What requests and replies hold stands in page/web/protocol.
+// Package engine answers the requests of the page: it runs in the browser, as WebAssembly,
+// behind the controls. All numbers and words come from the packages that the program uses.
+// page/web/protocol describes requests and replies.
 //
-// The package itself knows nothing of browsers, so that it is tested like any other;
+// The package itself does not depend on a browser, so that it is tested like any other;
 // page/engine/wasm connects it with the page's scripts.
 package engine
 
@@ -21,27 +21,27 @@ import (
 type Engine struct {
 	thrower *physics.Thrower
 
-	// The last base text with its tree: most requests have the one before.
+	// The last base text with its tree, since most requests have the same one.
 	base     string
 	document *scenario.Document
 
 	lines lines
 }
 
-// New returns an engine that has read nothing yet.
+// New returns a new engine.
 func New() *Engine { return &Engine{thrower: physics.NewThrower()} }
 
-// Reply is what a request gets: a JSON object, and numbers that it refers to by index,
-// which go over faster as they are.
+// Reply is the answer to a request: a JSON object, and numbers to which it refers by index,
+// which are faster to transfer outside JSON.
 type Reply struct {
 	JSON   []byte
 	Packed []float32
 }
 
-// Progress is called with how much of a long work is done.
+// Progress is called with how much of a long computation is done.
 type Progress func(what string, done, of int)
 
-// request is what all requests have.
+// request has the members of all requests; see page/web/protocol.
 type request struct {
 	ID    int    `json:"id"`
 	Do    string `json:"do"`
@@ -63,7 +63,7 @@ type request struct {
 	Seed       uint64   `json:"seed"`
 }
 
-// answers are the kinds of requests.
+// answers are the functions that answer requests, by kind.
 var answers = map[string]func(*Engine, context.Context, request, Progress) (answer, error){
 	"hello": (*Engine).hello,
 	"open":  (*Engine).openFile,
@@ -74,7 +74,7 @@ var answers = map[string]func(*Engine, context.Context, request, Progress) (answ
 	"move": ofSetup((*Engine).move), "wear": ofSetup((*Engine).wear), "racks": ofSetup((*Engine).racks),
 }
 
-// ofSetup reads the setup that a request is about before it is answered.
+// ofSetup returns a function that reads a request's setup and then answers it.
 func ofSetup(of func(*Engine, context.Context, *setup, request, Progress) (answer, error)) func(*Engine, context.Context, request, Progress) (answer, error) {
 	return func(e *Engine, ctx context.Context, r request, progress Progress) (answer, error) {
 		s, err := e.read(r.State)
@@ -92,7 +92,7 @@ type answer struct {
 	packed  packed
 }
 
-// Answer answers a request. What is wrong with it, and a context that ends, are answers
+// Answer answers a request. An error of the request, and a context that ends, are answers,
 // too.
 func (e *Engine) Answer(ctx context.Context, text []byte, progress Progress) Reply {
 	var r request
@@ -116,7 +116,7 @@ func (e *Engine) Answer(ctx context.Context, text []byte, progress Progress) Rep
 	return Reply{made, a.packed}
 }
 
-// failed is the answer to a request that has none.
+// failed returns the answer for an error.
 func (e *Engine) failed(ctx context.Context, r request, err error) answer {
 	var wrong scenario.Errors
 	var none *noLineError
@@ -131,7 +131,7 @@ func (e *Engine) failed(ctx context.Context, r request, err error) answer {
 	return answer{is: "failed", members: report.ObjectOf("message", err.Error())}
 }
 
-// packed are the numbers of a reply, one thing after the other.
+// packed are the numbers of a reply, one list after the other.
 type packed []float32
 
 // add appends numbers.
@@ -141,13 +141,13 @@ func (p *packed) add(values ...float64) {
 	}
 }
 
-// points says where points of so many numbers lie that were added from an index on.
+// points describes the points added from an index on, each of stride numbers.
 func (p packed) points(from, stride int) report.Object {
 	return report.ObjectOf("from", from, "count", (len(p)-from)/stride, "stride", stride)
 }
 
-// array stands for an array of its own: the page's side puts in the numbers that were added
-// from an index on.
+// array refers to the numbers added from an index on; the page replaces it by an array of
+// them.
 func (p packed) array(from int) report.Object {
 	return report.ObjectOf("$packed", []int{from, len(p)})
 }

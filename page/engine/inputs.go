@@ -12,8 +12,8 @@ import (
 	"lanesim/studies"
 )
 
-// input is something that can be moved: a field of the scenario with the range of its
-// slider. What the field means, and what the program takes, it asks package scenario.
+// input is a control of the page: a field of the scenario with the range of its slider.
+// Package scenario has the field's meaning and limits.
 type input struct {
 	key, group, label, term string
 	unit                    string
@@ -31,16 +31,16 @@ type choice struct{ value, label, about string }
 // each reports whether A and B have a value each.
 func (i input) each() bool { return strings.HasPrefix(i.key, "ball.") }
 
-// layoutKeys go together: a layout needs all three.
+// layoutKeys are set together: a layout needs all three.
 var layoutKeys = []string{"ball.layout.pin_to_pap", "ball.layout.drilling_angle", "ball.layout.val_angle"}
 
 // lineKeys exclude each other.
 var lineKeys = []string{"bowler.angle", "bowler.target.board", "bowler.aim"}
 
-// arrowsTarget writes a board at the arrows.
+// arrowsTarget is a target at the arrows; % is the board.
 const arrowsTarget = "{board: %, distance: 15 ft}"
 
-// inputs lists what can be moved, in the order in which it is shown.
+// inputs lists the inputs in the order in which they are shown.
 var inputs = []input{
 	{key: "ball.layout.pin_to_pap", group: "layout", label: "Pin to PAP", unit: "in", min: 0, max: 6.75, step: 0.125, decimals: 3, fallback: "4.5 in", together: layoutKeys, first: true},
 	{key: "ball.layout.drilling_angle", group: "layout", label: "Drilling angle", unit: "deg", min: 0, max: 180, step: 5, decimals: 1, fallback: "60 deg", together: layoutKeys, first: true},
@@ -53,7 +53,7 @@ var inputs = []input{
 	{key: "ball.differential", group: "ball", label: "Differential", unit: "in", min: 0, max: 0.06, step: 0.001, decimals: 4, fallback: "0.03 in", together: layoutKeys},
 	{key: "ball.intermediate_differential", group: "ball", label: "Intermediate differential", term: "intermediate differential", unit: "in", min: 0, max: 0.03, step: 0.001, decimals: 4, fallback: "0 in", together: layoutKeys},
 	{key: "ball.grip", group: "ball", label: "Grip", choices: []choice{{"fingertip", "fingertip", ""}, {"thumbless", "thumbless", ""}, {"undrilled", "undrilled", ""}}},
-	{key: "ball.film_memory", group: "ball", label: "Oil on the ball", term: "film memory", choices: []choice{{"on", "carried from turn to turn", ""}, {"off", "none", "the cover is clean all the time"}}},
+	{key: "ball.film_memory", group: "ball", label: "Oil on the ball", term: "film memory", choices: []choice{{"on", "carried from turn to turn", ""}, {"off", "none", "the cover is always clean"}}},
 
 	{key: "bowler.speed", group: "release", label: "Speed", term: "speed", unit: "mph", min: 12, max: 24, step: 0.1, decimals: 2, fallback: "18 mph", first: true},
 	{key: "bowler.rev_rate", group: "release", label: "Rev rate", unit: "rpm", min: 0, max: 600, step: 5, decimals: 1, fallback: "325 rpm", first: true},
@@ -106,21 +106,21 @@ func oilChoices() []choice {
 	return append(list, choice{"dry", "dry", "no oil"}, choice{"", "as in the file", ""})
 }
 
-// pathOf is the path of an input's value, as after --set.
+// pathOf returns the path of an input's value, as after --set.
 func (i input) pathOf(side int) string {
-	room, part, _ := strings.Cut(i.key, ".")
+	object, part, _ := strings.Cut(i.key, ".")
 	if i.path != "" {
 		part = i.path
 	}
-	if room == "ball" {
+	if object == "ball" {
 		return [sides]string{"balls[0].", "balls[1]."}[side] + part
 	}
-	return room + "." + part
+	return object + "." + part
 }
 
 var ballPath = regexp.MustCompile(`^balls\[([01])\]\.`)
 
-// inputAt returns the key of the input and the side that a path belongs to, "" for none.
+// inputAt returns the key and the side of the input to which a path belongs, "" for none.
 func inputAt(path string) (key, side string) {
 	at := 0
 	if m := ballPath.FindStringSubmatch(path); m != nil {
@@ -135,7 +135,7 @@ func inputAt(path string) (key, side string) {
 	return "", side
 }
 
-// inputObjects are the inputs as the page gets them.
+// inputObjects returns the inputs for the page.
 func inputObjects() report.List {
 	return report.Each(inputs, func(i input) report.Object {
 		of, kind, write, term := "both", "number", i.write, i.term
@@ -162,15 +162,15 @@ func inputObjects() report.List {
 	})
 }
 
-// texts is a list that is an empty array rather than null.
+// texts returns a list that is never nil, so that JSON has an empty array and not null.
 func texts(list []string) []string { return append([]string{}, list...) }
 
-// arrowsBoard is the board at the arrows at which a setup's ball is sent.
+// arrowsBoard returns the board at the arrows at which a setup's ball is aimed.
 func (s *setup) arrowsBoard(angle float64) float64 {
 	r := s.bowler().Release
 	r.Angle = angle
 	return studies.BoardAtArrows(r)
 }
 
-// arrowsReached reports whether the laydown lies before the arrows, so that there is a board.
+// arrowsReached reports whether the laydown is before the arrows.
 func (s *setup) arrowsReached() bool { return s.bowler().Release.LaydownDistance < lane.Arrows }

@@ -17,11 +17,11 @@ import (
 	"lanesim/units"
 )
 
-// lines keeps the launch angles that were found last.
+// lines keeps the launch angles found last.
 type lines struct {
-	key   [sides]string // of what the angle was found for
+	key   [sides]string // identifies the inputs of the angle found
 	aimed [sides]aim.PocketResult
-	last  [sides]units.Optional // rad, to begin the next search with
+	last  [sides]units.Optional // rad, the start of the next search
 }
 
 // line is how a ball is thrown.
@@ -30,7 +30,7 @@ type line struct {
 	aimed *aim.PocketResult // nil if the angle is given
 }
 
-// noLineError says whose line there is none for.
+// noLineError is the error for a ball without a line to the pocket.
 type noLineError struct {
 	side int
 	none *aim.NoPocketError
@@ -43,8 +43,8 @@ func (e *noLineError) answer() answer {
 	return answer{is: "noline", members: report.ObjectOf("side", sideNames[e.side], "message", e.Error(), "nearest", e.none.Nearest)}
 }
 
-// linesOf returns how both balls are thrown. An angle to the pocket is found as the
-// program does at rest, and near the last one in a hurry.
+// linesOf returns the lines of both balls. At rest an angle to the pocket is found as by the
+// program; while a slider is dragged, near the last one.
 func (e *Engine) linesOf(ctx context.Context, s *setup, rest bool) (list [sides]line, err error) {
 	for side := range list {
 		list[side].Release = s.bowler().Release
@@ -106,9 +106,9 @@ const (
 	nearStep   = 0.1 * math.Pi / 180
 )
 
-// near looks for the angle to the pocket near the last one by secants, with the tolerance
-// of studies. Where that leads nowhere it returns the best that it came by: the search at
-// rest says what there is.
+// near searches for the angle to the pocket near the last one by secants, with the tolerance
+// of studies. If they do not converge it returns the best angle tried; the search at rest
+// will find the exact one or report that there is none.
 func (e *Engine) near(s *setup, l lane.Lane, b ball.Ball, r physics.Release, last float64) (float64, error) {
 	settings := studies.ForManyShots(s.settings())
 	settings.EndOnly = true
@@ -138,7 +138,7 @@ func (e *Engine) near(s *setup, l lane.Lane, b ball.Ball, r physics.Release, las
 		if least < nearEnough {
 			break
 		}
-		next := x1 + math.Copysign(nearStep, y1) // a larger angle ends on a lower board, as a rule
+		next := x1 + math.Copysign(nearStep, y1) // a larger angle usually ends on a lower board
 		if !math.IsNaN(y0) && y1 != y0 {
 			step := -y1 * (x1 - x0) / (y1 - y0)
 			next = x1 + max(-5*nearStep, min(5*nearStep, step))

@@ -10,7 +10,7 @@ import (
 	"lanesim/studies"
 )
 
-// move answers with what moves of the line do: the line as it is first, then moved, each
+// move answers with the effect of moves of the line: first the present line, then each move,
 // with both balls.
 func (e *Engine) move(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if len(r.Moves) > mostMoves {
@@ -49,13 +49,13 @@ func (e *Engine) move(ctx context.Context, s *setup, r request, progress Progres
 	return answer{is: "moves", members: report.ObjectOf("moves", list)}, nil
 }
 
-// readMove reads a move as a scenario has it, "3 and 2 left", for a bowler of the state.
+// readMove reads a move as in a scenario, "3 and 2 left", for the state's bowler.
 func (e *Engine) readMove(of state, text string) (studies.LineMove, error) {
 	d, err := e.parse(of.Base)
 	if err != nil {
 		return studies.LineMove{}, err
 	}
-	// From the middle of the lane every move stays on it.
+	// From the middle of the lane no move leaves the lane.
 	sets := append(of.Sets.without("bowler.laydown=").without("bowler.target").without("bowler.aim").without("bowler.angle"),
 		"bowler.laydown=20", "bowler.aim=pocket", "bowler.move="+text)
 	s, err := d.Read(sets)

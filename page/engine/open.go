@@ -16,13 +16,13 @@ import (
 	"lanesim/studies/aim"
 )
 
-// standard is the state to start from. Links leave out what equals it, so that under one
-// mark of links it never changes.
+// standard is the standard state to start from. Links leave out what equals it, so it never
+// changes for one mark of links.
 //
 //go:embed standard.yaml
 var standard string
 
-// started are the examples that a page offers to start from, besides the standard one.
+// started are the examples offered to start from, besides the standard state.
 var started = []string{"compare-flare.yaml", "compare-flat.yaml", "compare-forty-games.yaml", "first-shot.yaml", "low-flare.yaml",
 	"left-hander.yaml", "two-handed.yaml", "layout-strong.yaml", "spread-two-balls.yaml", "wear-two-layouts.yaml"}
 
@@ -33,7 +33,7 @@ type pick struct {
 	Balls  [sides]int `json:"balls"`
 }
 
-// hello says what the engine can do and where to start.
+// hello answers with the inputs, the examples and the state to start from.
 func (e *Engine) hello(ctx context.Context, r request, _ Progress) (answer, error) {
 	offered := report.List{report.ObjectOf("name", "standard", "title", "Two layouts, thrown alike",
 		"question", "What does the distance from pin to PAP change?", "base", standard)}
@@ -74,7 +74,7 @@ func (s state) object() report.Object {
 	return report.ObjectOf("base", s.Base, "sets", sets, "aim", s.Aim)
 }
 
-// bowlers are the built-in ones, as sets.
+// bowlers returns the built-in bowlers, as sets.
 func bowlers() report.List {
 	return report.Each(scenario.BuiltinBowlers(), func(b scenario.BuiltinBowler) report.Object {
 		sets := report.Object{}
@@ -93,7 +93,7 @@ func bowlers() report.List {
 	})
 }
 
-// levels are the skill levels with what they stand for.
+// levels returns the skill levels with their deviations.
 func levels() report.List {
 	var list report.List
 	for _, name := range scenario.SkillLevels() {
@@ -105,7 +105,7 @@ func levels() report.List {
 	return list
 }
 
-// opened is a file of which a lane, a bowler and two balls were taken.
+// opened is a file with the lane, the bowler and the two balls taken from it.
 type opened struct {
 	base, title           string
 	lanes, bowlers, balls []string // names
@@ -113,9 +113,9 @@ type opened struct {
 	cautions              []string
 }
 
-// open reads a file and takes a lane, a bowler and two balls out of it. A line that is
-// found in another way than by the pocket is found once and then stays.
-// Parts that the file lacks are those of another document, if there is one.
+// open reads a file and takes a lane, a bowler and two balls from it. A line that is found by
+// a breakpoint or moved is found once and then fixed. Parts that the file lacks come from
+// another document, if there is one.
 func (e *Engine) open(ctx context.Context, name, text string, p *pick, others *scenario.Document) (o opened, err error) {
 	d, err := scenario.Open(name, []byte(text), nil)
 	if err != nil {
@@ -145,7 +145,7 @@ func (e *Engine) open(ctx context.Context, name, text string, p *pick, others *s
 			return o, err
 		}
 		d = d.WithLine(release.Laydown, release.Angle)
-		o.cautions = append(o.cautions, fmt.Sprintf("The line of the file is thrown from board %s over board %s at the arrows, and stays so whatever moves.",
+		o.cautions = append(o.cautions, fmt.Sprintf("The line of the file is thrown from board %s over board %s at the arrows, and stays there when other inputs change.",
 			report.Board.Show(release.Laydown), report.Board.Show(studies.BoardAtArrows(release))))
 	}
 	base, err := d.YAML(nil)
@@ -165,7 +165,7 @@ func (e *Engine) open(ctx context.Context, name, text string, p *pick, others *s
 	return o, nil
 }
 
-// foundLine is the release of the first ball on a line that has to be found.
+// foundLine returns the release of the first ball on a line that must be found.
 func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {
@@ -175,7 +175,7 @@ func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, erro
 	release := bowler.Release
 	switch {
 	case bowler.AimAtPins != 0:
-		return release, fmt.Errorf("the bowler aims at pins: the page throws at the pocket, or along a line that is given")
+		return release, fmt.Errorf("the bowler aims at pins, which the page cannot do: give an angle, a target, a line or  aim: pocket")
 	case bowler.AimAtPocket:
 		found, err := aim.Pocket{Setup: setup, Settings: s.Settings}.Run(ctx)
 		if err != nil {
@@ -193,8 +193,8 @@ func foundLine(ctx context.Context, s *scenario.Scenario) (physics.Release, erro
 	return release, nil
 }
 
-// openFile answers with the state that a file gives. A pattern, or a file of balls, of
-// bowlers or of lanes alone takes the rest from the state that there was.
+// openFile answers with the state of a file. A pattern, or a file with only balls, bowlers or
+// lanes, is completed from the previous state.
 func (e *Engine) openFile(ctx context.Context, r request, _ Progress) (answer, error) {
 	name := r.Name
 	if name == "" {
@@ -237,7 +237,7 @@ func (e *Engine) openFile(ctx context.Context, r request, _ Progress) (answer, e
 	)}, nil
 }
 
-// patternOpened puts the pattern of a file on the lane of a document.
+// patternOpened returns a document with the pattern of a file on its lane.
 func patternOpened(before *scenario.Document, name, text string) (o opened, err error) {
 	d, err := before.WithPattern(name, []byte(text))
 	if err != nil {

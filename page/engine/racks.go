@@ -16,11 +16,11 @@ const (
 	// fallSpacing is the time between frames of falling pins.
 	fallSpacing = 1.0 / 120 // s
 
-	// commonLeaves is how many leaves are listed.
+	// commonLeaves is the number of leaves listed.
 	commonLeaves = 8
 )
 
-// racks answers with what both shots do at the pins, and how one rack falls: the first
+// racks answers with both shots' results at the pins and the motion of one rack: the first
 // with the commonest outcome.
 func (e *Engine) racks(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if r.Racks < 1 || r.Racks > mostRacks {
@@ -52,20 +52,20 @@ func (e *Engine) racks(ctx context.Context, s *setup, r request, progress Progre
 			count := studies.Count{Hits: found.Tally.Leaves[l], Of: found.Tally.Racks}
 			return report.ObjectOf("pins", l.String(), "share", count.Share(), "text", studied.CountText(count))
 		})
-		one, err := study.Again(found, found.Typical)
+		typical, err := study.Again(found, found.Typical)
 		if err != nil {
 			return answer{}, err
 		}
-		o[4].Value = a.packed.fall(one, s.Rack.WithDefaults().MassCentre)
+		o[4].Value = a.packed.fall(typical, s.Rack.WithDefaults().MassCentre)
 		balls = append(balls, o)
 	}
 	a.members = report.ObjectOf("balls", balls, "assumed", texts(s.RackValues()))
 	return a, nil
 }
 
-// fall packs the motion of ball and pins at even times. Places are of the lane's frame:
-// down-lane from the head pin's spot, to the left, and up. A pin that stands has its mass
-// centre at the given height.
+// fall packs the motion of ball and pins at equal time steps, in the lane's frame: down-lane
+// from the head pin's spot, to the left, and up. A standing pin has its mass centre at the
+// given height.
 func (p *packed) fall(r pins.Result, height float64) report.Object {
 	from := len(*p)
 	frames := int(math.Ceil(r.Time/fallSpacing)) + 1
@@ -85,7 +85,7 @@ func (p *packed) fall(r pins.Result, height float64) report.Object {
 		"packed", p.array(from), "leave", leave)
 }
 
-// ballAt is where the ball is at a time.
+// ballAt returns the ball's position at a time.
 func ballAt(path []pins.PathPoint, t float64) (x, y float64) {
 	if len(path) == 0 {
 		return math.NaN(), math.NaN()
@@ -94,8 +94,8 @@ func ballAt(path []pins.PathPoint, t float64) (x, y float64) {
 	return a.X + share*(b.X-a.X), a.Y + share*(b.Y-a.Y)
 }
 
-// pinAt is where a pin is at a time: its middle and its axis. A pin that nothing touched
-// stands on its spot.
+// pinAt returns a pin's mass centre and axis at a time. A pin that nothing touched stands on
+// its spot.
 func pinAt(path []pins.PinPoint, spot [3]float64, t float64) []float64 {
 	if len(path) == 0 || t < path[0].Time {
 		return []float64{spot[0], spot[1], spot[2], 0, 0, 1}
@@ -105,8 +105,8 @@ func pinAt(path []pins.PinPoint, spot [3]float64, t float64) []float64 {
 	return []float64{mix(a.X, b.X), mix(a.Y, b.Y), mix(a.Z, b.Z), mix(a.Axis[0], b.Axis[0]), mix(a.Axis[1], b.Axis[1]), mix(a.Axis[2], b.Axis[2])}
 }
 
-// between returns the points of a path about a time and the share of the way from one to
-// the other; beyond its ends, the end.
+// between returns the points of a path before and after a time and the share of the way
+// between them; beyond the ends it returns the end twice.
 func between[P any](path []P, t float64, time func(P) float64) (a, b P, share float64) {
 	i := 0
 	for i < len(path)-1 && time(path[i+1]) <= t {

@@ -19,22 +19,22 @@ import (
 )
 
 const (
-	// trackSpacing is the angle of turning between points of a track: 6 mm on the ball at
-	// rest. While a slider moves it is coarser.
+	// trackSpacing is the angle of rotation between points of a track at rest, about 6 mm
+	// on the ball. While a slider moves it is coarser.
 	trackSpacing       = 3 * units.Degree
 	coarseTrackSpacing = 30 * units.Degree
 
-	// apartSpacing is the distance between those at which boards apart are listed.
+	// apartSpacing is the step in distance of the list of boards apart.
 	apartSpacing = 0.5 * units.Foot
 
-	// micrometre is one in the numbers that go over packed.
+	// micrometre is the unit of films in packed numbers.
 	micrometre = units.Micrometre
 )
 
-// How many numbers a point of a path and one of a track have.
+// The numbers of values in a point of a path and in one of a track.
 const pathStride, trackStride = 17, 8
 
-// firstRows are the few numbers to be seen first.
+// firstRows are the few numbers shown first.
 var firstRows = map[string]bool{
 	"entry_board": true, "entry_angle_deg": true, "friction_read_distance_ft": true, "breakpoint_distance_ft": true,
 	"breakpoint_board": true, "hit": true, "pins_speed_mph": true, "flare_in": true,
@@ -52,14 +52,14 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 		return answer{}, err
 	}
 	a := answer{is: "shots"}
-	room := 2 * int(s.lane().Length/apartSpacing+1)
+	capacity := 2 * int(s.lane().Length/apartSpacing+1)
 	if oil := s.lane().Oil; oil != nil {
-		room += lane.Boards * len(oil.Distances)
+		capacity += lane.Boards * len(oil.Distances)
 	}
 	for side := range shots {
-		room += pathStride*len(shots[side].Shot.Path) + trackStride*len(shots[side].Shot.Track)
+		capacity += pathStride*len(shots[side].Shot.Path) + trackStride*len(shots[side].Shot.Track)
 	}
-	a.packed = make(packed, 0, room)
+	a.packed = make(packed, 0, capacity)
 	cautions := texts(s.Warnings)
 	var objects report.List
 	for side := range shots {
@@ -90,7 +90,8 @@ func (e *Engine) throw(ctx context.Context, r request, _ Progress) (answer, erro
 	return a, nil
 }
 
-// shots throws both balls: at rest as the program does, in a hurry less exactly.
+// shots throws both balls: at rest as the program does, while a slider moves at a looser
+// tolerance.
 func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]thrown.Shot, err error) {
 	lines, err := e.linesOf(ctx, s, rest)
 	if err != nil {
@@ -121,7 +122,7 @@ func (e *Engine) shots(ctx context.Context, s *setup, rest bool) (shots [sides]t
 	return shots, nil
 }
 
-// shot packs a shot's path and track, and returns the rest of it.
+// shot packs a shot's path and track, and returns the shot's object.
 func (p *packed) shot(s *setup, side int, t *thrown.Shot, rest bool) report.Object {
 	from := len(*p)
 	for _, x := range t.Shot.Path {
@@ -148,7 +149,7 @@ func (p *packed) shot(s *setup, side int, t *thrown.Shot, rest bool) report.Obje
 	)
 }
 
-// events are the events of a shot down the lane.
+// events returns the events of a shot in their order down the lane.
 func events(t *thrown.Shot) report.List {
 	list := report.List{}
 	for _, e := range thrown.Events(*t) {
@@ -162,8 +163,8 @@ func events(t *thrown.Shot) report.List {
 	return list
 }
 
-// marks are what can be seen on a drilled ball: pin and PSA where they were before it was
-// drilled, the PAP and the holes, in the body axes of the drilled ball.
+// marks returns the visible marks of a drilled ball: pin and PSA at their places before
+// drilling, the PAP and the holes, in the body axes of the drilled ball.
 func marks(b ball.Ball, d ball.Drilling) report.List {
 	f := d.After.Frame
 	mark := func(kind, label string, at r3.Vec, radius float64) report.Object {
@@ -183,7 +184,7 @@ func marks(b ball.Ball, d ball.Drilling) report.List {
 	return list
 }
 
-// lane returns what the lane looks like.
+// lane packs the oil and returns the lane's object.
 func (p *packed) lane(s *setup) report.Object {
 	l := s.lane()
 	var distances []float64
@@ -204,8 +205,8 @@ func (p *packed) lane(s *setup) report.Object {
 	)
 }
 
-// rows are the quantities of both shots and their differences, as the program's table
-// shows them; in a hurry without what never changes.
+// rows returns the quantities of both shots and their differences, as in the program's table;
+// while a slider moves without the texts, which do not change.
 func rows(a, b *thrown.Shot, rest bool) report.List {
 	var list report.List
 	for _, c := range thrown.UsualShotColumns() {

@@ -14,21 +14,21 @@ import (
 	"lanesim/scenario"
 )
 
-// state is all that the shots follow from.
+// state determines the shots.
 type state struct {
 	Base string `json:"base"`
 	Sets sets   `json:"sets"`
 	Aim  string `json:"aim"`
 }
 
-// sets are values put in place of those of the base: "path=value", in order.
+// sets are values that replace those of the base: "path=value", in order.
 type sets []string
 
 // UnmarshalJSON reads an object of paths and values and keeps their order.
 func (s *sets) UnmarshalJSON(text []byte) error {
 	d := json.NewDecoder(bytes.NewReader(text))
 	if start, err := d.Token(); err != nil || start != json.Delim('{') {
-		return errors.New("sets are an object")
+		return errors.New("sets must be an object")
 	}
 	*s = nil
 	for d.More() {
@@ -38,19 +38,19 @@ func (s *sets) UnmarshalJSON(text []byte) error {
 		}
 		var value string
 		if err := d.Decode(&value); err != nil {
-			return fmt.Errorf("the value of %v is no text", path)
+			return fmt.Errorf("the value of %v is not a text", path)
 		}
 		*s = append(*s, fmt.Sprint(path)+"="+value)
 	}
 	return nil
 }
 
-// where says that a set is of something.
+// without returns the sets except those that begin with a prefix.
 func (s sets) without(prefix string) sets {
-	return slices.DeleteFunc(slices.Clone(s), func(one string) bool { return strings.HasPrefix(one, prefix) })
+	return slices.DeleteFunc(slices.Clone(s), func(set string) bool { return strings.HasPrefix(set, prefix) })
 }
 
-// The sides: the shots of a state are those of its two balls.
+// The sides A and B: the two balls of a state and their shots.
 const (
 	sideA = iota
 	sideB
@@ -70,15 +70,14 @@ type setup struct {
 func (s *setup) lane() lane.Lane         { return s.Lanes[0] }
 func (s *setup) bowler() scenario.Bowler { return s.Bowlers[0] }
 
-// settings are those of the scenario, for shots of which nothing is asked that it does
-// not say.
+// settings returns the scenario's settings for shots without the record of oil exchange.
 func (s *setup) settings() physics.Settings {
 	settings := s.Scenario.Settings
 	settings.ExchangeSpacing = -1
 	return settings
 }
 
-// errState says that a base was not made by opening a file.
+// errState is the error for a base that was not made by opening a file.
 var errState = errors.New("the state is not that of one lane, one bowler and two balls: open a file to make one")
 
 // read reads a state.
@@ -103,7 +102,7 @@ func (e *Engine) read(s state) (*setup, error) {
 	return r, nil
 }
 
-// parse returns the tree of a base text, the last one if it is the same.
+// parse returns the document of a base text, the stored one if the text is the same.
 func (e *Engine) parse(base string) (*scenario.Document, error) {
 	if e.document != nil && e.base == base {
 		return e.document, nil
@@ -116,7 +115,7 @@ func (e *Engine) parse(base string) (*scenario.Document, error) {
 	return d, nil
 }
 
-// problems lists what is wrong with a file or an input, with the input that it belongs to.
+// problems lists the errors of a file or a set, each with the input to which it belongs.
 func problems(list scenario.Errors) report.List {
 	return report.Each(list, func(p scenario.Problem) report.Object {
 		key, side := inputAt(p.Path)

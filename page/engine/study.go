@@ -19,7 +19,7 @@ import (
 	"lanesim/studies/wear"
 )
 
-// The most that is computed for a request: it would run for hours beyond.
+// Limits of a request: with more it would run for hours.
 const (
 	mostSets       = 1000
 	mostDeliveries = 100_000
@@ -32,7 +32,7 @@ func errTooMany(what string, most int) error {
 	return fmt.Errorf("the number of %s can be up to %d", what, most)
 }
 
-// lineOfA says whose line there is none for: where one is found for both, that of A.
+// lineOfA makes an error of a line found for both balls one of A's line.
 func lineOfA(err error) error {
 	var none *aim.NoPocketError
 	if errors.As(err, &none) {
@@ -41,8 +41,8 @@ func lineOfA(err error) error {
 	return err
 }
 
-// players are both balls on their lines, with the bowler's scatter: that of a skill level,
-// if one is named or the scenario has none. What was assumed is said.
+// players returns both balls on their lines, with the bowler's scatter. It is that of a skill
+// level if one is named or if the scenario has none; a caution says what was assumed.
 func (e *Engine) players(ctx context.Context, s *setup, level string) (list []studied.Player, cautions []string, err error) {
 	lines, err := e.linesOf(ctx, s, true)
 	if err != nil {
@@ -75,7 +75,7 @@ func setups(players []studied.Player) []studies.Setup {
 	return list
 }
 
-// spread answers with deliveries of both balls that scatter.
+// spread answers with scattered deliveries of both balls.
 func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	if r.Deliveries < 1 || r.Deliveries > mostDeliveries {
 		return answer{}, errTooMany("deliveries", mostDeliveries)
@@ -96,9 +96,9 @@ func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progr
 	}
 	a := answer{is: "spread"}
 	var balls report.List
-	for i, one := range w.Result.Setups {
+	for i, result := range w.Result.Setups {
 		from := len(a.packed)
-		for _, d := range one.Each {
+		for _, d := range result.Each {
 			a.packed.add(d.EntryBoard, report.Degree.In(d.EntryAngle))
 		}
 		hits := report.List{}
@@ -106,10 +106,10 @@ func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progr
 			hits = append(hits, report.ObjectOf("hit", string(physics.AllHits()[k]), "share", share(count)))
 		}
 		balls = append(balls, report.ObjectOf(
-			"name", players[i].Ball, "pocket", share(one.Pocket), "good", share(one.GoodAngle),
-			"gutter", share(studies.Count{Hits: one.Ends[physics.Gutter], Of: len(one.Each)}),
+			"name", players[i].Ball, "pocket", share(result.Pocket), "good", share(result.GoodAngle),
+			"gutter", share(studies.Count{Hits: result.Ends[physics.Gutter], Of: len(result.Each)}),
 			"hits", hits, "ends", a.packed.array(from),
-			"mean", one.EntryBoard.Mean, "deviation", one.EntryBoard.SD, "misses", misses(one),
+			"mean", result.EntryBoard.Mean, "deviation", result.EntryBoard.SD, "misses", misses(result),
 		))
 	}
 	a.members = report.ObjectOf("deliveries", w.Result.Shots, "balls", balls, "blocks", blocks(w.Document()),
@@ -117,7 +117,7 @@ func (e *Engine) spread(ctx context.Context, s *setup, r request, progress Progr
 	return a, nil
 }
 
-// sentence makes a sentence of words, none of none.
+// sentence makes words a sentence; "" stays "".
 func sentence(words string) string {
 	if words == "" {
 		return ""
@@ -125,10 +125,10 @@ func sentence(words string) string {
 	return strings.ToUpper(words[:1]) + words[1:] + "."
 }
 
-// misses are what each deviation costs: the share of the spread at the pins that it
-// explains alone, the largest first.
-func misses(one spread.SetupResult) report.List {
-	list := slices.Clone(one.Misses)
+// misses returns the share of the spread at the pins that each deviation explains alone, the
+// largest first.
+func misses(result spread.SetupResult) report.List {
+	list := slices.Clone(result.Misses)
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Board.Value > list[j].Board.Value })
 	return report.Each(list, func(m spread.Miss) report.Object {
 		return report.ObjectOf("label", studied.MissNames[m.Of], "share", m.Board.Value, "text", report.Share(max(0, m.Board.Value)))
@@ -138,7 +138,7 @@ func misses(one spread.SetupResult) report.List {
 // lineSearch answers with the line that has the most room, for each ball.
 func (e *Engine) lineSearch(ctx context.Context, s *setup, r request, progress Progress) (answer, error) {
 	given := !s.bowler().AimAtPocket
-	s.Bowlers[0].AimAtPocket = false // the line is what the search is for
+	s.Bowlers[0].AimAtPocket = false // the search finds the line
 	players, cautions, err := e.players(ctx, s, r.Level)
 	if err != nil {
 		return answer{}, err
@@ -149,7 +149,7 @@ func (e *Engine) lineSearch(ctx context.Context, s *setup, r request, progress P
 		by = aim.ByGoodShare
 	case aim.ByGoodShare, aim.ByPocketShare, aim.ByStrikeShare:
 	default:
-		return answer{}, fmt.Errorf("lines are not judged by %q", r.By)
+		return answer{}, fmt.Errorf("there is no measure %q of lines", r.By)
 	}
 	a := studied.Aim{Title: s.Title, Warnings: cautions, Players: players, By: by, Shots: aim.DefaultShots}
 	var balls report.List
@@ -193,7 +193,7 @@ func lineObject(s *setup, side int, name string, found aim.Result, maps *packed)
 		"by", studied.ByWords(found.By), "sets", lineSets(best.Release))
 }
 
-// lineSets put a line into a state.
+// lineSets returns the sets that give a state a line.
 func lineSets(r physics.Release) report.Object {
 	return report.ObjectOf("bowler.laydown", report.Exact(r.Laydown),
 		"bowler.target", fmt.Sprintf("{board: %s, distance: 15 ft}", report.Exact(report.Plain(studies.BoardAtArrows(r)))))
@@ -213,7 +213,7 @@ func (e *Engine) wear(ctx context.Context, s *setup, r request, progress Progres
 	}
 	a := answer{is: "wear"}
 	var balls, tables report.List
-	// Each ball wears a lane of its own, so that one does not spoil the other's line.
+	// Each ball gets a lane of its own, so that neither wears the other's line.
 	for i, p := range players {
 		what := fmt.Sprintf("session with %s", p.Ball)
 		w := studied.Wear{Title: p.Ball, Warnings: cautions, Players: players[i : i+1], Study: wear.Study{

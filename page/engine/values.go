@@ -8,10 +8,11 @@ import (
 	"lanesim/report"
 )
 
-// value is the present value of an input: as a scenario writes it, exactly.
+// value is the present value of an input, exactly as in a scenario.
 type value string
 
-// object has the value's number in the unit that it is written in, null if it is no number.
+// object returns the value as text and number in the unit of the text, null if it is not a
+// number.
 func (v value) object() report.Object {
 	o := report.ObjectOf("number", nil, "text", string(v))
 	digits, _, _ := strings.Cut(string(v), " ")
@@ -21,7 +22,7 @@ func (v value) object() report.Object {
 	return o
 }
 
-// values are the present values of all inputs of a setup whose balls take these launch
+// values returns the present values of all inputs of a setup whose balls have these launch
 // angles in rad.
 func (s *setup) values(angles [sides]float64) (report.Object, error) {
 	var written [sides]map[string]any
@@ -45,7 +46,7 @@ func (s *setup) values(angles [sides]float64) (report.Object, error) {
 	return all, nil
 }
 
-// value finds one in what the scenario writes.
+// value returns the value of an input from the scenario as written.
 func (s *setup) value(i input, written map[string]any, side int, angle float64) value {
 	switch i.key {
 	case "bowler.aim":

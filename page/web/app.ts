@@ -11,7 +11,7 @@ export type Trouble = NoLine | Problems | Failed;
 interface Listeners {
   /** New shots; at rest with all values. */
   shots: (shots: Shots) => void;
-  /** There are no shots of the present state. */
+  /** The present state has no shots. */
   trouble: (trouble: Trouble) => void;
   /** The state was changed. */
   state: (state: State) => void;
@@ -65,7 +65,7 @@ export class App {
 
   /**
    * Throws both balls. One request is under way at a time, so that each is answered and the
-   * picture follows the slider; only a throw at rest gives way to a newer one.
+   * picture follows the slider; only a throw at rest is replaced by a newer one.
    */
   throw(rest: boolean): void {
     clearTimeout(this.timer);
@@ -81,7 +81,7 @@ export class App {
     this.wanted = undefined;
     this.flying = request;
     void this.engine.throw(state, request.rest).then((reply) => {
-      if (this.flying !== request) return; // a newer one took its place
+      if (this.flying !== request) return; // replaced by a newer one
       this.flying = undefined;
       this.answered(reply, state);
       this.next();
@@ -103,7 +103,7 @@ export class App {
     }
   }
 
-  /** Runs a long study that somebody asked for: it takes the place of the one before. */
+  /** Runs a long study, in place of the one before. */
   async study(request: Ask, progress: (p: Progress) => void): Promise<Reply> {
     this.studying?.stop();
     const study = this.engine.study(request, progress);
@@ -118,7 +118,7 @@ export class App {
   }
 }
 
-/** A trouble in words. */
+/** The message of a reply without shots. */
 export function words(trouble: Trouble): string {
   switch (trouble.is) {
     case "noline":

@@ -1,5 +1,5 @@
-// A ball as it is turned at a moment: pin, PSA, PAP, holes, and the track that it has
-// rolled, broad where it carries oil.
+// A ball in its orientation at a moment: pin, PSA, PAP, holes, and its track so far, broad
+// where it carries oil.
 
 import { text, type Context } from "./drawing";
 import type { Quaternion, Scene } from "./path";
@@ -7,9 +7,9 @@ import { TRACK } from "./protocol/shots";
 import { letters, type Theme } from "./theme";
 
 type Vector = [number, number, number];
-type Matrix = [Vector, Vector, Vector]; // rows: to the right, up, toward who looks
+type Matrix = [Vector, Vector, Vector]; // rows: to the right, up, toward the viewer
 
-/** From where the balls are looked at. */
+/** From where the balls are seen. */
 export type Sight = "behind" | "pins" | "side" | "pap";
 
 /** Above this film, in um, the contact left oil on the ball. */
@@ -22,7 +22,7 @@ const unit = (a: Vector): Vector => {
   return [a[0] / length, a[1] / length, a[2] / length];
 };
 
-/** The axes of somebody who looks from a direction, with another direction up. */
+/** The axes of a viewer in a direction, with another direction up. */
 function looking(from: Vector, up: Vector): Matrix {
   const toward = unit(from);
   const right = unit(cross(up, toward));
@@ -46,7 +46,7 @@ function product(a: Matrix, b: Matrix): Matrix {
 
 const apply = (m: Matrix, v: Vector): Vector => [dot(m[0], v), dot(m[1], v), dot(m[2], v)];
 
-/** Turns the ball's own axes into those of who looks at it. */
+/** Turns the ball's axes into the viewer's. */
 function viewOf(scene: Scene, side: 0 | 1, sight: Sight): Matrix {
   const shot = scene.shots.shots[side];
   if (sight === "pap") {

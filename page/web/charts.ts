@@ -1,4 +1,4 @@
-// Charts as SVG: they take the page's colours by themselves, in the dark and in print.
+// Charts as SVG, so that they follow the page's colours in the dark and in print.
 
 import { h, svg } from "./dom";
 import type { Share } from "./protocol/studies";
@@ -11,7 +11,7 @@ export interface Curve {
 }
 
 export interface Chart {
-  label: string; // for those who do not see it
+  label: string; // for screen readers
   x: { from: number; to: number; ticks: number[]; name: string; words?: string[] }; // words stand for the ticks' numbers
   y: { from: number; to: number; ticks: number[]; name: string };
   curves?: Curve[];

@@ -1,6 +1,6 @@
-// What the shots differ in: over the phases of the release, with its causes, in words, and
-// with how many sets of assumed values it holds in. It is found anew whenever the inputs
-// rest and no other study runs.
+// The differences of the shots over the phases of the release: their causes, in words, and in
+// how many sets of assumed values they hold. They are computed again whenever the inputs rest
+// and no other study runs.
 
 import type { App } from "./app";
 import { chart, signedBars, ticks } from "./charts";
@@ -21,7 +21,7 @@ export class Comparison {
   private running: Study | undefined;
   private timer = 0;
   private shown: Compared | undefined;
-  private complete: State | undefined; // that of which nothing more is to be found out
+  private complete: State | undefined; // whose comparison is complete
   private of: keyof Change = "at_pins_boards";
 
   constructor(
@@ -66,7 +66,7 @@ export class Comparison {
   private async run(of: number): Promise<void> {
     const state: State = this.app.state;
     const study = this.app.engine.study({ do: "compare", state, sets: of }, (p) => {
-      if (of > 0) write(byID("sure"), `Trying other values of what is assumed: ${Math.round((100 * p.done) / p.of)} %`);
+      if (of > 0) write(byID("sure"), `Trying other assumed values: ${Math.round((100 * p.done) / p.of)} %`);
     });
     this.running = study;
     const reply = await study.reply;
@@ -86,12 +86,12 @@ export class Comparison {
     byID("comparison").classList.remove("old");
     this.results.phases(c);
     byID("phases-note").hidden = c.rows.length === 0;
-    // In how many sets each conclusion holds stands in the list below.
+    // The list below says in how many sets each conclusion holds.
     const paragraphs = sentences(c.explanation).filter((text) => c.holds.length === 0 || !/ holds in \d+ of \d+/.test(text));
     byID("explanation").replaceChildren(...paragraphs.map((text) => h("p", {}, text)), c.note && h("p", { class: "note" }, c.note));
     const held = c.holds.map((k) => h("li", { class: k.open ? "open" : "" }, `${k.conclusion}: ${k.open ? "open, " : ""}holds in ${k.in} of ${k.of}`));
     byID("holds").replaceChildren(...(held.length ? [h("ul", {}, ...held)] : []));
-    write(byID("sure"), held.length ? "Of so many sets of other values of what is assumed." : "");
+    write(byID("sure"), held.length ? "In how many sets of other assumed values each conclusion holds." : "");
     const choice = byID<HTMLSelectElement>("cause-of");
     if (choice.options.length === 0) {
       for (const key of quantities) {

@@ -11,13 +11,13 @@ export interface Control {
   row: HTMLElement;
   /** Shows a value, unless it is the one that is being changed. */
   show(value: Value): void;
-  /** Says what is wrong with the value; "" for nothing. */
+  /** Shows an error of the value; "" for none. */
   wrong(message: string): void;
 }
 
 const units: Record<string, string> = { deg: "°", uin: " µin" };
 
-/** A value as people read it: fractions of an inch where they are written so. */
+/** A value for display, with fractions of an inch if it is written so. */
 export function readable(input: Input, number: number): string {
   const unit = units[input.unit] ?? (input.unit ? ` ${input.unit}` : "");
   const eighths = number * 8;
@@ -95,7 +95,7 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
     typed.addEventListener("change", () => {
       const text = typed.value.trim().replace(",", ".");
       if (text === "") return;
-      const bare = !/[a-z°"']/i.test(text); // "3 1/2" is meant in the unit beside it
+      const bare = !/[a-z°"']/i.test(text); // "3 1/2" has the unit shown next to it
       app.set(input.key, side, bare && input.unit ? `${text} ${input.unit}` : text, true);
     });
     row.append(h("label", { for: id }, input.label, of && h("span", { class: "hidden" }, of)), shown, h("div", { class: "slide" }, range, typed, what));
@@ -121,7 +121,7 @@ export function control(app: App, input: Input, side: Side, explain: (input: Inp
     const showAbout = () => write(about, input.choices.find((one) => one.value === select.value)?.about ?? "");
     row.append(h("label", { for: id }, input.label, of && h("span", { class: "hidden" }, of)), h("div", { class: "slide" }, select, what), about);
     return (value) => {
-      // A value of the file that is none of the choices stands under "as in the file".
+      // A value of the file that is not among the choices is shown as "as in the file".
       const known = input.choices.some((one) => one.value === value.text);
       select.value = known ? value.text : "";
       const asInFile = [...select.options].find((o) => o.value === "");

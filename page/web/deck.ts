@@ -17,7 +17,7 @@ const inch = 0.0254;
 const massCentre = 5.8 * inch; // above the base
 const slow = 0.25;
 
-/** Who looks stands before the deck, 40° above it. */
+/** The viewer stands before the deck, 40° above it. */
 const down = (40 * Math.PI) / 180;
 
 export class Deck {
@@ -94,7 +94,7 @@ export class Deck {
 
   /** A pin as discs along its axis, the farthest first; its outline is what sticks out of them. */
   private pin(c: Context, at: (v: Vector) => [number, number], scale: number, centre: Vector, axis: Vector, number: string, of: Theme): void {
-    // Toward who looks: from before the deck and above it.
+    // Toward the viewer: from before the deck and above it.
     const toward = -axis[0] * Math.cos(down) + axis[2] * Math.sin(down);
     const discs = outline.map(([height, radius]) => {
       const along = height * inch - massCentre;

@@ -26,26 +26,26 @@ export function svg(tag: string, properties: Properties = {}, ...children: Child
   return element;
 }
 
-/** The element of an id, which the markup has. */
+/** The element with an id, which must exist. */
 export function byID<T extends HTMLElement = HTMLElement>(id: string): T {
   const element = document.getElementById(id);
   if (!element) throw new Error(`there is no element ${id}`);
   return element as T;
 }
 
-/** Writes a text where it changed: writing costs layout. */
+/** Writes a text only if it changed, since writing costs layout. */
 export function write(element: Element, text: string): void {
   if (element.textContent !== text) element.textContent = text;
 }
 
-/** Offers content to be saved as a file. */
+/** Offers content to save as a file. */
 export function save(content: Blob, name: string): void {
   const address = URL.createObjectURL(content);
   h("a", { href: address, download: name }).click();
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
-/** A label as it stands within a sentence: abbreviations keep their capitals. */
+/** A label within a sentence: only abbreviations keep their capitals. */
 export function uncapital(label: string): string {
   return label.replace(/^[A-Z](?=[a-z])/, (letter) => letter.toLowerCase());
 }

@@ -39,7 +39,7 @@ export class Frame {
   }
 }
 
-/** What covers the lane at a moment: made anew only for another oil or theme. */
+/** The picture of the oil, made again only for another oil or theme. */
 let kept: { film: Float32Array; theme: Theme; picture: HTMLCanvasElement } | undefined;
 
 const columns = 240;
@@ -100,7 +100,7 @@ export function drawSurface(c: Context, f: Frame, lane: Lane, theme: Theme): voi
   c.strokeRect(f.left, f.top, f.right - f.left, f.bottom - f.top);
 }
 
-/** Both paths on casings that keep them off the oil. Where they are one, A shows in the gaps of B's dashes. */
+/** Both paths on casings that keep them off the oil. Where they coincide, A shows in the gaps of B's dashes. */
 export function drawPaths(c: Context, f: Frame, scene: Scene, theme: Theme, width: number): void {
   f.within(c, () => {
     c.lineJoin = "round";
@@ -220,7 +220,7 @@ export function text(c: Context, words: string, x: number, y: number, l: Letteri
   return c.measureText(words).width;
 }
 
-/** Moves labels apart along a line: centres as near as they can be to where they belong, inside bounds. */
+/** Moves labels apart along a line, within bounds: each centre as near as possible to its place. */
 export function apart(at: number[], widths: number[], from: number, to: number, gap: number): number[] {
   const placed = [...at];
   let edge = from;

@@ -6,7 +6,7 @@ import type { Shots } from "./protocol/shots";
 import type { State } from "./protocol/state";
 import type { Answered, Booted } from "./worker";
 
-/** A request without its number. */
+/** A request without its id. */
 type Ask = Request extends infer R ? (R extends Request ? Omit<R, "id"> : never) : never;
 
 export interface Study {
@@ -68,7 +68,7 @@ class Desk {
   }
 }
 
-/** Puts the packed numbers in the places that refer to them. */
+/** Replaces references to packed numbers by the numbers. */
 function unpack(text: string, packed: Float32Array): Reply {
   const fill = (value: unknown): unknown => {
     if (typeof value !== "object" || value === null) return value;
@@ -111,7 +111,7 @@ export class Engine {
     return this.live.ask({ do: "hello", start: start ? (JSON.parse(start) as string) : "" }).reply;
   }
 
-  /** Both shots. A newer call takes the place of one that waits, whose reply is then `superseded` (or `stopped`). */
+  /** Both shots. A newer call replaces a waiting one, whose reply is then `superseded` (or `stopped`). */
   throw(state: State, rest: boolean): Promise<Reply> {
     return this.live.ask({ do: "throw", state, rest }).reply;
   }

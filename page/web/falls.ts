@@ -1,4 +1,4 @@
-// What falls: racks hit by both shots, the shares of what they leave, and one rack in motion.
+// Racks hit by both shots: the shares of their leaves, and one rack in motion.
 
 import type { App } from "./app";
 import { bar } from "./charts";
@@ -24,11 +24,11 @@ export function falls(app: App): HTMLElement {
       return [
         h("h4", {}, "strikes"),
         ...r.balls.map((b, i) => (b.strike ? bar(letters[i]!, b.strike, `${b.strike.text} strikes`) : h("p", {}, `${letters[i]} ${b.name} does not reach the pins.`))),
-        reached.length > 0 ? h("p", {}, r.balls.map((b, i) => (b.pinsDown === null ? "" : `${letters[i]} takes ${b.pinsDown.toFixed(2)} pins a rack`)).filter(Boolean).join("; "), ".") : null,
+        reached.length > 0 ? h("p", {}, r.balls.map((b, i) => (b.pinsDown === null ? "" : `${letters[i]} knocks down ${b.pinsDown.toFixed(2)} pins a rack`)).filter(Boolean).join("; "), ".") : null,
         decks.length > 0 ? h("div", { class: "buttons" }, h("button", { type: "button", id: "play-fall", click: all }, "Play the commonest rack, slowly")) : null,
         h("div", { class: "deck" }, ...decks.map((deck) => deck.figure)),
         ...r.balls.flatMap((b, i) => (b.leaves.length > 0 ? [h("h4", {}, `${letters[i]} leaves`), list(b.leaves.map((l) => `${l.pins}: ${l.text}`))] : [])),
-        h("details", { class: "more" }, h("summary", {}, "What is assumed of the pins"), list(r.assumed)),
+        h("details", { class: "more" }, h("summary", {}, "What is assumed about the pins"), list(r.assumed)),
       ];
     },
   });

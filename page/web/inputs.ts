@@ -39,13 +39,13 @@ export class Inputs {
       const value = this.app.values[c.key];
       if (!value) continue;
       c.show(value[c.side]);
-      // What B has other than A is marked, so that one sees what is compared.
+      // Values of B that differ from A are marked, to show what is compared.
       if (c.row.dataset["side"] === "b") c.row.classList.toggle("differs", value.a.text !== value.b.text);
     }
     byID("whose").hidden = this.app.values["bowler.aim"]?.a.text !== "pocket";
   }
 
-  /** Puts those shown from the start into a place, the others behind "more". */
+  /** Places the inputs shown from the start, and the others behind "more". */
   private group(place: HTMLElement, inputs: Input[], side: Side, before?: HTMLElement, after?: HTMLElement): void {
     if (before) place.append(before);
     const more = h("div", { class: "rows" });

@@ -9,7 +9,7 @@ import type { Size } from "./view";
 const arrows = 15 * foot;
 const unit = 0.17976; // um in a unit of oil: 0.0167 mL on a square foot
 
-/** Words that stand elsewhere: at the end of the path, and at the end of the oil. */
+/** Events labelled elsewhere: at the end of the path, and at the end of the oil. */
 const elsewhere = new Set(["pins", "pattern_end", "gutter", "end"]);
 
 function frameOf(size: Size, scene: Scene): Frame {
@@ -97,7 +97,7 @@ function drawEvents(c: Context, f: Frame, scene: Scene, theme: Theme, type: numb
   }
 }
 
-/** The shots' letters where the paths end, with the board or how it ended. */
+/** The shots' letters where the paths end, with the board or how the shot ended. */
 function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number): void {
   const ends = ([0, 1] as const).map((side) => {
     const shot = scene.shots.shots[side];
@@ -107,7 +107,7 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
   const reaching = ends.filter((e) => e.reaches).sort((a, b) => Math.round((a.y - b.y) / 2));
   const placed = apart(reaching.map((e) => e.y), reaching.map(() => type + 3), f.top, f.bottom, 0);
   reaching.forEach((e, i) => ending(c, e.side, e.words, f.right + 5, placed[i]!, type, theme));
-  // What does not reach the pins has its words beside its end: inward from the gutter, one above the other.
+  // A path that does not reach the pins is labelled at its end: inward from the gutter, one label above the other.
   ends.filter((e) => !e.reaches && scene.paths[e.side].count > 0).forEach((e, i) => {
     const inward = e.at.board > 20 ? 1 : -1;
     const y = Math.min(f.bottom - type, Math.max(f.top + type, e.y)) + inward * i * (type + 4);
@@ -117,7 +117,7 @@ function drawEnds(c: Context, f: Frame, scene: Scene, theme: Theme, type: number
   });
 }
 
-/** The scale of the oil: above the lane, or on it past the arrows where words fill the room above. */
+/** The scale of the oil: above the lane, or on it past the arrows if labels fill the space above. */
 function drawOilScale(c: Context, f: Frame, scene: Scene, theme: Theme, type: number): void {
   const lane = scene.shots.lane;
   const narrow = f.right - f.left < 480;

@@ -1,4 +1,4 @@
-// A map of lines: how often each hits, from which board over which at the arrows.
+// A map of lines: the share of hits over laydown and board at the arrows.
 
 import { svg } from "./dom";
 import { ticks } from "./charts";

@@ -1,5 +1,5 @@
-// The state in the link's fragment: only what differs from the standard state, compressed,
-// behind a mark of the format.
+// The state in the link's fragment: only the differences from the standard state, compressed,
+// after a mark of the format.
 
 import type { Ready } from "./protocol/messages";
 import { LINK_MARK, type State } from "./protocol/state";
@@ -28,9 +28,9 @@ export async function fragmentOf(state: State, ready: Ready): Promise<string> {
   return LINK_MARK + btoa(binary).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
 }
 
-/** The state of a fragment; an error says why there is none. */
+/** The state of a fragment; throws an error with the reason if there is none. */
 export async function stateOf(fragment: string, ready: Ready): Promise<State> {
-  if (!fragment.startsWith(LINK_MARK)) throw new Error("it has another format than this page reads");
+  if (!fragment.startsWith(LINK_MARK)) throw new Error("this page cannot read its format");
   let payload: Payload;
   try {
     const binary = atob(fragment.slice(LINK_MARK.length).replaceAll("-", "+").replaceAll("_", "/"));
@@ -42,6 +42,6 @@ export async function stateOf(fragment: string, ready: Ready): Promise<State> {
   }
   const { b, s, a } = payload ?? {};
   const texts = s === undefined || (typeof s === "object" && s !== null && Object.values(s).every((v) => typeof v === "string"));
-  if (!texts || (b !== undefined && typeof b !== "string") || (a !== undefined && a !== "same" && a !== "each")) throw new Error("it holds what no state has");
+  if (!texts || (b !== undefined && typeof b !== "string") || (a !== undefined && a !== "same" && a !== "each")) throw new Error("it has unknown contents");
   return { base: b ?? ready.examples[0]!.base, sets: s ?? {}, aim: a ?? "same" };
 }

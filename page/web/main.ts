@@ -41,7 +41,7 @@ async function start(): Promise<void> {
   app.on("trouble", (trouble) => {
     const good = app.good;
     const whose = trouble.is === "noline" ? `${trouble.side.toUpperCase()}: ` : "";
-    stage.stale(`${whose}${words(trouble)}. The picture is of the shots before.`, good ? () => app.become(good) : undefined);
+    stage.stale(`${whose}${words(trouble)}. The picture shows the previous shots.`, good ? () => app.become(good) : undefined);
     write(byID("status"), whose + words(trouble));
   });
   fold();
@@ -65,7 +65,7 @@ async function writeLink(state: State, ready: Ready): Promise<void> {
   history.replaceState(null, "", fragment ? `#${fragment}` : location.pathname + location.search);
 }
 
-/** Throws what the link says; a broken one is said so, and the standard state thrown. */
+/** Throws the state in the link; if it is broken, shows a message and throws the standard state. */
 async function follow(ready: Ready, menu: Menu): Promise<void> {
   const fragment = location.hash.slice(1);
   if (/^part-/.test(fragment)) return;
@@ -81,7 +81,7 @@ async function follow(ready: Ready, menu: Menu): Promise<void> {
   }
 }
 
-/** Room that the stage takes, and which of its panels a narrow screen shows. */
+/** Height of the stage, and which of its panels a narrow screen shows. */
 function fold(): void {
   const stage = byID("stage");
   new ResizeObserver(() => document.documentElement.style.setProperty("--stage", `${stage.offsetHeight + 4}px`)).observe(stage);

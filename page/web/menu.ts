@@ -1,4 +1,4 @@
-// Files and links: what is opened, saved, copied and printed, and what was wrong with it.
+// Files and links: opening, saving, copying and printing, with their messages.
 
 import { words, type App } from "./app";
 import { byID, h, save, write } from "./dom";
@@ -8,7 +8,7 @@ import type { State } from "./protocol/state";
 import type { Stage } from "./stage";
 import { choose } from "./theme";
 
-/** More than this is no file of ours. */
+/** The largest file that is read. */
 const mostBytes = 2_000_000;
 
 export class Menu {
@@ -125,14 +125,14 @@ export class Menu {
     place.replaceChildren(...rows);
   }
 
-  /** A file that could not be opened, with all that is wrong with it. */
+  /** A file that could not be opened, with all its errors. */
   refused(name: string, why: Problems | Failed): void {
     this.dialog.close();
     const texts = why.is === "problems" ? why.problems.map((p) => p.text) : [why.message];
-    this.say(h("p", {}, h("b", {}, `${name} could not be opened.`), " The shots shown are those from before."), ...texts.map((text) => h("pre", { tabindex: 0, role: "region", "aria-label": "Place of the fault" }, text)));
+    this.say(h("p", {}, h("b", {}, `${name} could not be opened.`), " The previous shots are still shown."), ...texts.map((text) => h("pre", { tabindex: 0, role: "region", "aria-label": "Place of the error" }, text)));
   }
 
-  /** Says something about a file or a link, until it is closed. */
+  /** Shows a message about a file or a link, until it is closed. */
   say(...parts: (Node | false | undefined)[]): void {
     this.message.hidden = false;
     const close = h("button", { type: "button", class: "close", "aria-label": "Close the message", click: () => (this.message.hidden = true) }, "×");
@@ -165,6 +165,6 @@ export class Menu {
   private async saveScenario(): Promise<void> {
     const reply = await this.app.engine.ask({ do: "file", state: this.app.state });
     if (reply.is === "file") save(new Blob([reply.text], { type: "application/yaml" }), reply.name);
-    else if (reply.is === "problems" || reply.is === "failed") this.say(h("p", {}, `There is no scenario to be saved: ${words(reply)}`));
+    else if (reply.is === "problems" || reply.is === "failed") this.say(h("p", {}, `There is no scenario to save: ${words(reply)}`));
   }
 }

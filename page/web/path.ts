@@ -6,7 +6,7 @@ export const foot = 0.3048; // m
 
 export type Quaternion = [number, number, number, number];
 
-/** Where a ball is, and how it is turned. */
+/** Position and orientation of a ball. */
 export interface At {
   distance: number; // m
   board: number;
@@ -48,7 +48,7 @@ export class Path extends Points {
     return this.count > 0 ? this.value(this.count - 1, PATH.time) : 0;
   }
 
-  /** The ball at a time: as at its end after that. */
+  /** The ball at a time; after its end, the ball at its end. */
   at(time: number): At {
     const i = this.before(time, PATH.time);
     const j = Math.min(i + 1, this.count - 1);
@@ -104,7 +104,7 @@ export class Track extends Points {
   }
 }
 
-/** What is drawn: both shots at a moment. */
+/** What is drawn: both shots at a time. */
 export interface Scene {
   shots: Shots;
   paths: [Path, Path];

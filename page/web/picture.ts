@@ -1,4 +1,4 @@
-// A picture of the moment that the stage shows, to be saved or sent.
+// A picture of the moment on the stage, to save or send.
 
 import { drawBalls } from "./ball";
 import { text, type Context } from "./drawing";

@@ -1,11 +1,11 @@
-// Numbers of both shots, what the program cautions about, and what it assumes.
+// The numbers of both shots, the program's cautions, and the assumed values.
 
 import type { App } from "./app";
 import { byID, h, list, write } from "./dom";
 import type { Row, Shots } from "./protocol/shots";
 import type { Compared, Change } from "./protocol/studies";
 
-/** Rows of a comparison over phases, by the rows of the shots that they stand beside. */
+/** Rows of a comparison over phases, by the key of the shots' row in which they are shown. */
 const overPhases: Record<string, keyof Change> = {
   entry_board: "at_pins_boards",
   friction_read_distance_ft: "friction_read_ft",
@@ -39,7 +39,7 @@ export class Results {
     });
   }
 
-  /** Puts the spread over phases beside the differences; without a comparison takes it away. */
+  /** Shows the spread over phases next to the differences; without a comparison removes it. */
   phases(compared: Compared | undefined): void {
     for (const [key, cells] of this.cells) {
       const row = compared?.rows.find((r) => r.key === overPhases[key]);
@@ -63,7 +63,7 @@ export class Results {
     const head = () => h("thead", {}, h("tr", {}, h("td", {}, h("span", { class: "hidden" }, "quantity")), h("th", { scope: "col", class: "a" }, "A"), h("th", { scope: "col", class: "b" }, "B"), h("th", { scope: "col" }, "B − A")));
     byID("numbers").replaceChildren(
       h("table", { class: "numbers" }, h("caption", { class: "hidden" }, "Both shots and their difference"), head(), body(rows.filter((r) => r.first))),
-      h("p", { class: "note", id: "phases-note", hidden: true }, "± : mean and standard deviation over how the core points at release, which nobody knows."),
+      h("p", { class: "note", id: "phases-note", hidden: true }, "± : mean and standard deviation over the phase of the core at release, which is not known."),
       h("details", { class: "more" }, h("summary", {}, "All numbers"), h("table", { class: "numbers" }, h("caption", { class: "hidden" }, "All numbers of both shots"), head(), body(rows.filter((r) => !r.first)))),
     );
   }
@@ -80,7 +80,7 @@ export class Results {
       return row && row[side] !== "–" ? `${row.label} ${row[side]}${row.unit === "deg" ? "°" : row.unit && ` ${row.unit}`}` : "";
     };
     const one = (side: "a" | "b") => ["entry_board", "entry_angle_deg", "hit"].map((key) => text(key, side)).filter(Boolean).join(", ") || shots.shots[side === "a" ? 0 : 1].status;
-    // Read out once nothing moves any more.
+    // For screen readers, when nothing moves any more.
     clearTimeout(this.spoken);
     this.spoken = window.setTimeout(() => write(byID("status"), `A: ${one("a")}. B: ${one("b")}.`), 500);
   }

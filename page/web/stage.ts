@@ -22,7 +22,7 @@ export class Stage {
   private readonly button = byID<HTMLButtonElement>("play");
   private readonly clock = byID("clock");
   private readonly pace = byID<HTMLSelectElement>("pace");
-  private playing = 0; // frame that was asked for
+  private playing = 0; // id of the requested frame
   private lastFrame = 0;
 
   constructor() {
@@ -60,13 +60,13 @@ export class Stage {
     this.showTime();
   }
 
-  /** Greys the picture: it is not of the present inputs. */
+  /** Greys the picture: it does not belong to the present inputs. */
   stale(message: string, back?: () => void): void {
     this.pause();
     byID("stage").classList.add("stale");
     const note = byID("nopicture");
     note.hidden = false;
-    note.replaceChildren(h("p", {}, message), ...(back ? [h("button", { type: "button", click: back }, "Take back the last change")] : []));
+    note.replaceChildren(h("p", {}, message), ...(back ? [h("button", { type: "button", click: back }, "Undo the last change")] : []));
   }
 
   play(): void {
@@ -133,12 +133,12 @@ export class Stage {
     this.balls.drawMoving((c, size) => drawBalls(c, size, scene, this.sight, of, this.playing !== 0, narrow.matches));
   }
 
-  /** Says in words what the pictures show. */
+  /** Describes the pictures in words, for screen readers. */
   private describe(): void {
     const { shots } = this.scene!.shots;
     const words = shots.map((shot, i) => `Shot ${"AB"[i]}, ${shot.ball}: ${shot.line}; ${shot.events.map((e) => e.text).join("; ") || shot.status}.`);
     byID("lane").setAttribute("aria-label", `Lane from the foul line to the pins, with oil and both paths. ${words.join(" ")}`);
     byID("inset").setAttribute("aria-label", `The last 20 ft with stretched boards. ${shots.map((s, i) => `${"AB"[i]} ${s.events.at(-1)?.text ?? s.status}${s.hit ? `, ${s.hit}` : ""}`).join("; ")}.`);
-    byID("balls").setAttribute("aria-label", `Both balls as they are turned, with pin, PAP, holes and track. ${shots.map((s, i) => `${"AB"[i]} ${s.ball}`).join(", ")}.`);
+    byID("balls").setAttribute("aria-label", `Both balls in their present orientation, with pin, PAP, holes and track. ${shots.map((s, i) => `${"AB"[i]} ${s.ball}`).join(", ")}.`);
   }
 }

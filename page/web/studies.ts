@@ -56,7 +56,7 @@ export class Studies {
     const level = levels(this.app, "aim-level");
     const by = choices("aim-by", [["good", "pocket at a good angle"], ["pocket", "pocket"], ["carry", "strikes"]], "good");
     return study<Lines>(this.app, {
-      id: "aim", is: "lines", title: "Which line has the most room?", button: "Find it", about: "Lines over all the lane are tried with a bowler’s usual misses. This takes a minute or more.",
+      id: "aim", is: "lines", title: "Which line has the most room?", button: "Find it", about: "Lines over the whole lane are tried with a bowler’s usual misses. This takes a minute or more.",
       choices: [{ label: "Misses of", select: level }, { label: "Count", select: by }],
       ask: (state) => ({ do: "aim", state, level: level.value, by: by.value as "good" | "pocket" | "carry", seed: 1 }),
       show: (r) => [
@@ -78,7 +78,7 @@ export class Studies {
   private move(): HTMLElement {
     const way = choices("move-way", [["left", "left"], ["right", "right"]], "left");
     return study<Moves>(this.app, {
-      id: "move", is: "moves", title: "What does a move do?", button: "Move", about: "Feet and target are moved by so many boards: “2 and 1” moves the feet by 2 and the target by 1.",
+      id: "move", is: "moves", title: "What does a move do?", button: "Move", about: "Moves feet and target: “2 and 1” moves the feet by 2 boards and the target by 1.",
       choices: [{ label: "To the", select: way }],
       ask: (state) => ({ do: "move", state, moves: ["1", "2", "2 and 1", "3 and 2", "4 and 2"].map((m) => `${m} ${way.value}`) }),
       show: (r) => [this.moves(r)],

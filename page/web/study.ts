@@ -21,14 +21,14 @@ interface Kind<R extends Reply> {
   show: (reply: R) => (Node | null)[];
 }
 
-/** Makes a card. Where the inputs change later, its answer is marked as that of the inputs before. */
+/** Makes a card. When the inputs change, its answer is marked as that of the earlier inputs. */
 export function study<R extends Reply>(app: App, kind: Kind<R>): HTMLElement {
   const button = h("button", { type: "button", class: "main", id: `run-${kind.id}` }, kind.button);
   const stop = h("button", { type: "button" }, "Stop");
   const meter = h("progress", { max: 1, "aria-label": `Progress: ${kind.title}` });
   const share = h("span", {});
   const progress = h("div", { class: "progress", hidden: true }, meter, share, stop);
-  const old = h("p", { class: "note", hidden: true }, "The inputs have changed since; this answer is of those before.");
+  const old = h("p", { class: "note", hidden: true }, "The inputs have changed; this answer is for the earlier ones.");
   const outcome = h("div", { class: "outcome", "aria-live": "polite" });
   const card = h("div", { class: "study", id: `study-${kind.id}` }, h("h3", {}, kind.title), h("p", { class: "note" }, kind.about),
     h("div", { class: "asks" }, ...kind.choices.map((c) => h("label", {}, c.label, c.select)), button), progress, old, outcome);
@@ -77,14 +77,14 @@ export function levels(app: App, id: string): HTMLSelectElement {
   return choices(id, [["", "as in the scenario"], ...app.ready.levels.map((l) => [l.name, l.name] as [string, string])], "");
 }
 
-/** All that the program prints of a result, folded. */
+/** The program's full output, folded. */
 export function printed(blocks: Block[]): HTMLElement {
   const parts = blocks.flatMap((block) => [
     block.heading && h("h4", {}, block.heading),
     block.text && h("p", {}, block.text.replaceAll("\n", " ")),
     block.rows.length > 0 && table(block),
   ]);
-  return h("details", { class: "more" }, h("summary", {}, "All that the program prints"), ...parts);
+  return h("details", { class: "more" }, h("summary", {}, "The program's full output"), ...parts);
 }
 
 function table(block: Block): HTMLElement {

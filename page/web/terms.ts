@@ -1,4 +1,4 @@
-// What the words mean, in the program's own texts.
+// The meaning of terms, in the program's own texts.
 
 import type { App } from "./app";
 import { byID, h } from "./dom";
@@ -22,7 +22,7 @@ export class Terms {
       void this.fill(search.value);
     });
     search.addEventListener("input", () => void this.fill(search.value));
-    // A click beside a dialog closes it.
+    // A click outside a dialog closes it.
     for (const one of document.querySelectorAll("dialog")) {
       one.addEventListener("click", (event) => {
         if (event.target === one) one.close();
@@ -30,7 +30,7 @@ export class Terms {
     }
   }
 
-  /** Explains a word: what it means here, and the text of its term. */
+  /** Explains a word: its meaning here, and the text of its term. */
   async explain(word: string, title: string, meaning: string): Promise<void> {
     const dialog = byID<HTMLDialogElement>("term");
     byID("head-term").textContent = title;

@@ -1,14 +1,14 @@
-// Colours and type of what is drawn. No meaning is in a colour alone: shots have dashes and
-// letters besides.
+// Colours and type of drawings. Colour alone never carries a meaning: shots also have dashes
+// and letters.
 
 import { dark, light } from "./colours";
 
 export { dashes, letters, light } from "./colours";
 
-/** Something for each shot that is told apart; the page has the first two. */
+/** A value for each shot that a panel distinguishes; the page uses the first two. */
 export type Shots<T> = [T, T, T, T];
 
-/** Colours by what they are for, as internal/theme says. */
+/** Colours by purpose, as in internal/theme. */
 export interface Theme {
   ground: string;
   paper: string;
@@ -39,7 +39,7 @@ const listeners: (() => void)[] = [];
 const redraw = () => listeners.forEach((draw) => draw());
 preferred.addEventListener("change", redraw);
 
-// Print has sizes of its own, which must be there before it is laid out.
+// Print has sizes of its own, which must be set before its layout.
 const print = (now: boolean) => {
   printing = now;
   document.documentElement.classList.toggle("printing", now);

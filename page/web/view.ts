@@ -1,5 +1,5 @@
-// Canvases on the page: what stands still is drawn once, on a canvas of its own below the
-// one for what moves.
+// Canvases on the page: still parts are drawn once, on a canvas of their own below the one for
+// moving parts.
 
 import type { Context } from "./drawing";
 
@@ -38,7 +38,7 @@ export class View {
     return this.size.width > 0 && this.size.height > 0;
   }
 
-  /** Takes the place's size; reports whether it is another. */
+  /** Adopts the place's size; reports whether it changed. */
   private fit(): boolean {
     const { clientWidth: width, clientHeight: height } = this.place;
     if (width === this.size.width && height === this.size.height) return false;
@@ -52,7 +52,7 @@ export class View {
     return true;
   }
 
-  /** Takes the place's size now, where waiting for the next layout is too late: in print. */
+  /** Adopts the place's size at once, for print, where waiting for the next layout is too late. */
   refit(): void {
     this.fit();
   }

@@ -1,5 +1,5 @@
-// The worker that the engine runs in. Before this script stands Go's wasm_exec.js, which
-// gives `Go`. Requests are answered one after the other; of throws only the newest waits.
+// The worker that runs the engine. Go's wasm_exec.js, which defines `Go`, comes before this
+// script. Requests are answered one after the other; of waiting throws only the newest is kept.
 
 import type { Request, Stop } from "./protocol/messages";
 
@@ -11,7 +11,7 @@ export interface Boot {
 export interface Booted {
   booted: WebAssembly.Module;
 }
-/** A reply on its way: its text, and numbers to be put in. */
+/** A reply: its text, and the packed numbers to which it refers. */
 export interface Answered {
   answered: number; // id
   text: string;

@@ -1,6 +1,6 @@
-// Package scripts bundles the page's TypeScript with esbuild: what runs in the page, what
-// runs in its workers, and its style. It stands beside the command that writes them down,
-// so that a test can check whether what is kept is still what the sources make.
+// Package scripts bundles the page's TypeScript with esbuild: the scripts of the page and of
+// its workers, and the style. It is separate from the command that writes them, so that a
+// test can compare the stored scripts with their sources.
 package scripts
 
 import (
@@ -14,15 +14,14 @@ import (
 	"lanesim/internal/theme"
 )
 
-// Steps make files from the sources in a folder, by their names in it: the colours that the
-// sources take from the theme, and then the scripts.
+// Steps make files from the sources in a folder, by their names in it: first the theme's
+// colours, which are sources themselves, then the scripts.
 var Steps = []func(folder string) (map[string][]byte, error){colours, bundle}
 
-// Entries are the sources that become a script each, by the script's name in dist: what runs in
-// the page, and what runs in its workers.
+// Entries are the entry points of the scripts and the style, by their names in dist.
 var Entries = map[string]string{"page.js": "main.ts", "worker.js": "worker.ts", "page.css": "page.css"}
 
-// colours makes the sources that have the theme's.
+// colours makes the sources with the theme's colours.
 func colours(folder string) (map[string][]byte, error) {
 	sheet, err := os.ReadFile(filepath.Join(folder, "page.css"))
 	return map[string][]byte{"colours.ts": []byte(theme.TypeScript()), "colours.css": []byte(theme.Style(string(sheet)))}, err

@@ -1,14 +1,13 @@
 //go:build js && wasm
 
-// Command wasm is the engine of the page. It offers one function to the worker that it
-// runs in:
+// Command wasm is the engine of the page. It offers two functions to the worker that runs it:
 //
 //	lanesim.answer(text, progress, reply)
 //	lanesim.stop()
 //
-// Answer works on a request and calls progress(what, done, of) on the way and
-// reply(text, Float32Array) at the end; stop ends the one that is worked on. Between
-// shots the worker's own messages are let in, so that a stop is heard.
+// answer answers a request; it calls progress(what, done, of) during the work and
+// reply(text, Float32Array) at the end. stop ends the present request. Between shots the
+// worker can receive messages, so that a stop arrives.
 package main
 
 import (
@@ -22,15 +21,15 @@ import (
 )
 
 const (
-	// pauseEvery is how long the engine works before it lets messages in: a frame of a
-	// display with some room.
+	// pauseEvery is how long the engine works before the worker can receive messages: a
+	// little less than a frame of a display.
 	pauseEvery = 10 * time.Millisecond
 
-	// progressEvery is how often progress is passed on.
+	// progressEvery is the time between reports of progress.
 	progressEvery = 100 * time.Millisecond
 
-	// garbage is how much memory may be garbage before it is collected, in percent of what
-	// is in use. Collecting holds up a slider, and the engine uses a few MB.
+	// garbage is the memory that may be garbage before it is collected, in percent of the
+	// memory in use. Collecting delays a slider, and the engine uses only a few MB.
 	garbage = 400
 )
 
@@ -65,7 +64,7 @@ func main() {
 	select {}
 }
 
-// array copies numbers into an array of the page's.
+// array copies numbers into a JavaScript array.
 func array(packed []float32) js.Value {
 	bytes := unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(packed))), 4*len(packed))
 	copied := js.Global().Get("Uint8Array").New(len(bytes))
@@ -73,8 +72,8 @@ func array(packed []float32) js.Value {
 	return js.Global().Get("Float32Array").New(copied.Get("buffer"))
 }
 
-// pausing is a context that lets the worker's messages in now and then, when it is asked
-// whether it has ended: studies ask that between shots.
+// pausing is a context whose Err lets the worker receive messages now and then: studies call
+// it between shots.
 type pausing struct {
 	context.Context
 	last time.Time
@@ -88,8 +87,8 @@ func (p *pausing) Err() error {
 	return p.Context.Err()
 }
 
-// channel is one whose messages come after those that wait: a way into the worker's loop
-// and back that takes no time of its own, other than a timer.
+// channel is used to return to the worker's event loop: its message arrives after the waiting
+// ones and, unlike a timer, without delay.
 var channel = js.Global().Get("MessageChannel").New()
 
 var resumed = make(chan struct{}, 1)

@@ -5,9 +5,9 @@
 // run it: one throws while sliders move, one does the long studies. engine.ts starts both
 // and turns messages into promises; nothing else of the page posts to a worker.
 //
-// Every request that computes carries the whole State, so that an engine has nothing to
-// forget and a newer request can take the place of an older one. The engine keeps what
-// it parsed for the last base text; sets on top of it are quick.
+// Every request that computes carries the whole State, so that the engine needs no memory of
+// earlier requests and a newer request can replace an older one. The engine keeps the parsed
+// tree of the last base text, so that new sets on it are quick.
 
 import type { Shots } from "./shots";
 import type { State, Side, Input, Values } from "./state";
@@ -19,25 +19,25 @@ export type Request = { id: number } & (
   /** start: the scenario file that the page was made with; "" for the standard state. */
   | { do: "hello"; start: string }
   /**
-   * Read a file: a scenario, an oil pattern or tape readings (.csv), or balls, bowlers or lanes alone, which take the rest
-   * from `state`. `pick` chooses among several lanes, bowlers and balls by index; default 0, 0, and the first two balls.
+   * Read a file: a scenario, an oil pattern or tape readings (.csv), or balls, bowlers or lanes alone, completed from
+   * `state`. `pick` chooses among several lanes, bowlers and balls by index; default 0, 0, and the first two balls.
    */
   | { do: "open"; text: string; name: string; state: State; pick?: Pick }
   /** Both shots. While a slider is dragged: rest false, at a loose tolerance. At rest: as `lanesim throw`, bit for bit. */
   | { do: "throw"; state: State; rest: boolean }
-  /** The difference over 12 phases of the release, the causes, the words. sets: 0 is quick, 24 says how sure. */
+  /** The difference over 12 phases of the release, its causes, in words. sets: 0 is quick, 24 shows how sure it is. */
   | { do: "compare"; state: State; sets: number }
   /** Deliveries of each ball with the bowler's scatter. level "" takes the scenario's, or else `league`. */
   | { do: "spread"; state: State; deliveries: number; level: string; seed: number }
   /** The line with the most room, for each ball. */
   | { do: "aim"; state: State; level: string; by: "good" | "pocket" | "carry"; seed: number }
-  /** What moves of the line do: each as "2 left" or "3 and 2 left". */
+  /** The effect of moves of the line, each written as "2 left" or "3 and 2 left". */
   | { do: "move"; state: State; moves: string[] }
   /** How long the line stays in the pocket, ball by ball, on a lane that wears. */
   | { do: "wear"; state: State; deliveries: number; sessions: number; level: string; seed: number }
-  /** Racks of pins hit by both shots; the motion of the first rack that falls in the most usual way. */
+  /** Racks of pins hit by both shots; the motion of the first rack with the commonest outcome. */
   | { do: "racks"; state: State; racks: number; seed: number }
-  /** The scenario as a file to be saved; reading it again gives the same shots. */
+  /** The scenario as a file to save; reading it gives the same shots. */
   | { do: "file"; state: State }
   /** All terms with their texts. */
   | { do: "terms" }
@@ -72,7 +72,7 @@ export type Reply =
   | NoLine
   | Failed
   | { id: number; is: "stopped" }
-  | { id: number; is: "superseded" }; // a newer throw took its place
+  | { id: number; is: "superseded" }; // replaced by a newer throw
 
 export interface Progress {
   id: number;
@@ -110,7 +110,7 @@ export interface Opened {
   cautions: string[];
 }
 
-/** What is wrong with a file or an input, as the program says it. All of it at once. */
+/** All errors of a file or an input, as the program prints them. */
 export interface Problems {
   id: number;
   is: "problems";

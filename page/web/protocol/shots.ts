@@ -1,5 +1,5 @@
-// Shots, as the engine sends them. Numbers come as text to be shown, from the program's own
-// columns, and exact; paths and tracks come packed.
+// Shots, as the engine sends them. Numbers come as text, from the program's own columns, and
+// exact; paths and tracks come packed.
 
 import type { Values } from "./state";
 
@@ -88,7 +88,7 @@ export const PATH = {
   slip: 9, // m/s
   friction: 10,
   oil: 11, // um in the contact
-  ballOil: 12, // um of that which the ball brought
+  ballOil: 12, // um of oil that the ball carried into the contact
   qw: 13, // orientation, a unit quaternion that turns body axes into the lane's: x down-lane, y left, z up
   qx: 14,
   qy: 15,
@@ -104,7 +104,7 @@ export const TRACK = {
   x: 3, // unit vector in body axes
   y: 4,
   z: 5,
-  found: 6, // um of film that the ball brought there
+  found: 6, // um of film that was on the ball there
   left: 7, // um that the contact left on the ball
   stride: 8,
 } as const;
@@ -115,7 +115,7 @@ export interface Lane {
   width: number; // m
   boards: number; // 39
   oilEnd: number; // m; 0 for a dry lane
-  /** Film in um: a row of 39 boards from the right for each distance in m, the rows one after the other. Straight lines between; none beyond the last. */
+  /** Film in um: a row of 39 boards from the right for each distance in m, the rows one after the other. Linear between them; dry beyond the last. */
   oil: { distances: number[]; film: Float32Array };
   pocket: [number, number]; // boards at the pins
   left: boolean; // the bowler's hand: boards count from the left then

@@ -1,6 +1,6 @@
-// The state that shots follow from, and its inputs, as page and engine exchange them.
+// The state, which determines the shots, and its inputs, as page and engine exchange them.
 
-/** All that the shots follow from: a scenario with one lane, one bowler and two balls, A and B. */
+/** Everything that determines the shots: a scenario with one lane, one bowler and two balls, A and B. */
 export interface State {
   /** A scenario in YAML, as `opened` returns it: keys lane, balls (two: A is balls[0], B balls[1]), bowler, settings. */
   base: string;
@@ -42,11 +42,11 @@ export interface Input {
   decimals: number; // of the value as text
   fallback: string; // value for a scenario that has none, with its unit
   choices: Choice[];
-  /** How a value is written after `--set path=`; % stands for the value with its unit. "%" as a rule. */
+  /** How a value is written after `--set path=`; % stands for the value with its unit. Usually "%". */
   write: string;
-  /** Path below balls[i], bowler or lane, where it is not the key's own: target writes "target", its key is "bowler.target.board". */
+  /** Path below balls[i], bowler or lane, if it differs from the key: target writes "target", its key is "bowler.target.board". */
   path: string;
-  /** Keys of inputs whose sets go when this one is set: laws, ways to give a line. */
+  /** Keys of inputs whose sets are removed when this one is set: laws, ways to give a line. */
   excludes: string[];
   /** Keys of inputs that are set along with this one, with the values they have, if they are not set yet: the three numbers of a layout. */
   together: string[];

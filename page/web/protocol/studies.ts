@@ -34,7 +34,7 @@ export interface Compared {
 }
 export type Cause = { cause: string; label: string } & Change;
 
-/** A piece of what the program prints of a result, in its order: a heading, a table, or a text. */
+/** A part of the program's output, in its order: a heading, a table, or a text. */
 export interface Block {
   heading: string;
   text: string;
@@ -56,7 +56,7 @@ export interface Spread {
     ends: Float32Array;
     mean: number | null; // entry board
     deviation: number | null;
-    /** What scatters the entry board: the share that each deviation explains alone, the largest first. */
+    /** The causes of the scatter of the entry board: the share that each deviation explains alone, the largest first. */
     misses: { label: string; share: number | null; text: string }[];
   }[];
   blocks: Block[]; // all of it, as the program prints it
@@ -78,7 +78,7 @@ export interface Lines {
   balls: {
     side: Side;
     name: string;
-    by: string; // what the share is: "in the pocket at a good angle"
+    by: string; // the measure of the share: "in the pocket at a good angle"
     laydown: number;
     arrows: number;
     angle: number; // deg
@@ -86,7 +86,7 @@ export interface Lines {
     own: Share | null; // of the present line, where it is given
     /** Shares of all lines, interpolated: a row of arrows for each laydown, packed; 0 where none was tried. */
     map: { laydown: number[]; arrows: number[]; share: Float32Array };
-    /** Sets that put this line into the state; take out those of bowler.aim and bowler.angle. */
+    /** Sets that give the state this line; remove those of bowler.aim and bowler.angle. */
     sets: Record<string, string>;
   }[];
   blocks: Block[]; // all of it, as the program prints it
