@@ -41,7 +41,7 @@ func TestBackupIsTheMirrorImage(t *testing.T) {
 			continue
 		}
 		board, other := x.EntryBoard(), y.EntryBoard()
-		if math.Abs(board+other-(lane.Boards+1)) > 1e-3 || math.Abs(x.EntryAngle()+y.EntryAngle()) > 1e-4 {
+		if !(math.Abs(board+other-(lane.Boards+1)) <= 1e-3) || !(math.Abs(x.EntryAngle()+y.EntryAngle()) <= 1e-4) {
 			t.Errorf("from %v: it enters on board %v, the mirror image on %v", laydown, board, other)
 		}
 		if x.Summary.Pocket != y.Summary.Pocket || x.Summary.GoodAngle != y.Summary.GoodAngle {

@@ -107,7 +107,7 @@ func TestBenchmarkAccuracy(t *testing.T) {
 			if memory {
 				bound = 0.02
 			}
-			if tolerance == benchmarkTolerance(memory) && math.Abs(off) > bound {
+			if tolerance == benchmarkTolerance(memory) && !(math.Abs(off) <= bound) {
 				t.Errorf("memory %v: %.2g board off, above %v", memory, off, bound)
 			}
 		}

@@ -61,6 +61,7 @@ func (m *machine) act(a *action, f *flight, mu, time float64) {
 		a.workRate = a.normal * (a.against.x*x + a.against.y*y + a.against.z*z - mu*a.slipRate)
 		return
 	}
+	a.slipRate, a.workRate = 0, 0
 	if time > 0 {
 		middle := *f
 		middle.kick(a, time/2)

@@ -108,7 +108,7 @@ func TestTheSharesOfAStraightBallAreKnown(t *testing.T) {
 	if off := math.Abs(best.Pocket.Share() - want); off > standardErrors*math.Sqrt(want*(1-want)/2000) {
 		t.Errorf("the best line's share is %.4f, expected %.4f", best.Pocket.Share(), want)
 	}
-	if entry := best.Shot.EntryBoard(); math.Abs(entry-17.5) > 0.25 {
+	if entry := best.Shot.EntryBoard(); !(math.Abs(entry-17.5) <= 0.25) {
 		t.Errorf("the best line enters on board %.3f", entry)
 	}
 	// No line is better than the one straight down the lane, and by hardly anything.
@@ -421,7 +421,7 @@ func TestAMachinesLineIsTheMiddle(t *testing.T) {
 		Setup: studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, false), Release: usual.Release()},
 		By:    aim.ByPocketShare, Shots: 10, RunnersUp: -1,
 	})
-	if found.Best.Pocket.Share() != 1 || math.Abs(found.Best.Shot.EntryBoard()-17.5) > 0.2 {
+	if found.Best.Pocket.Share() != 1 || !(math.Abs(found.Best.Shot.EntryBoard()-17.5) <= 0.2) {
 		t.Errorf("share %g, entry board %g", found.Best.Pocket.Share(), found.Best.Shot.EntryBoard())
 	}
 }

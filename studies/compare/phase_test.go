@@ -71,7 +71,7 @@ func TestComparisonsAverageOverThePhases(t *testing.T) {
 			board += shot.Events.Pins.Board / 12
 			length += shot.Summary.Skid / 12
 		}
-		if m := s.Shot; math.Abs(m.EntryBoard()-board) > 1e-9 || math.Abs(m.Summary.Skid-length) > 1e-9 ||
+		if m := s.Shot; !(math.Abs(m.EntryBoard()-board) <= 1e-9) || !(math.Abs(m.Summary.Skid-length) <= 1e-9) ||
 			math.Abs(m.Path[len(m.Path)-1].Board-board) > 1e-9 || s.Phases != 12 || s.Lost != 0 {
 			t.Errorf("mean shot %d: %+v, not on board %v with a skid of %v", i, m.Summary, board, length)
 		}
@@ -92,7 +92,7 @@ func TestABallWithoutACoreHasOnePhase(t *testing.T) {
 		t.Errorf("%d phases, spread %+v", s.Phases, r.Pairs[0].Spread)
 	}
 	for _, shot := range thrownAtPhases(t, d) {
-		if off := shot.Events.Pins.Board - r.Shots[0].Shot.EntryBoard(); math.Abs(off) > 1e-6 {
+		if off := shot.Events.Pins.Board - r.Shots[0].Shot.EntryBoard(); !(math.Abs(off) <= 1e-6) {
 			t.Errorf("another phase moves it by %v boards", off)
 		}
 	}
@@ -112,11 +112,11 @@ func TestTheLineIsThatOfTheFirstBall(t *testing.T) {
 		t.Errorf("launch angles of %v and %v", x, y)
 	}
 	for _, i := range []int{0, 2} {
-		if board := r.Shots[i].Shot.EntryBoard(); math.Abs(board-17.5) > 0.005 {
+		if board := r.Shots[i].Shot.EntryBoard(); !(math.Abs(board-17.5) <= 0.005) {
 			t.Errorf("shot %d enters on board %v in the mean", i, board)
 		}
 	}
-	if board := r.Shots[1].Shot.EntryBoard(); math.Abs(board-17.5) < 0.1 {
+	if board := r.Shots[1].Shot.EntryBoard(); !(math.Abs(board-17.5) >= 0.1) {
 		t.Errorf("the second ball enters on board %v, too", board)
 	}
 	c.Lines = []int{0, 0}

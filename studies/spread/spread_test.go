@@ -319,7 +319,7 @@ func TestAnEvenPhaseAveragesOverPhases(t *testing.T) {
 		t.Fatal(err)
 	}
 	boards := got.Setups[0].EntryBoard
-	if se := boards.SD / math.Sqrt(shots); math.Abs(boards.Mean-mean) > 4*se {
+	if se := boards.SD / math.Sqrt(shots); !(math.Abs(boards.Mean-mean) <= 4*se) {
 		t.Errorf("board %.4f ± %.4f, the mean over phases is %.4f", boards.Mean, se, mean)
 	}
 	if boards.SD < 0.05 {

@@ -310,10 +310,11 @@ func TestLowFlareStaysAtLeastAsLong(t *testing.T) {
 
 	// Wilson's intervals of blocks take a session's deliveries as independent, though they share a lane: the
 	// hits of sessions vary as the binomial distribution has it.
-	sum, n := 0.0, 0.0
+	sum, n, skipped := 0.0, 0.0, 0
 	for _, block := range r.Blocks {
 		p := block.Pocket.Share()
-		if p < 0.02 || p > 0.98 {
+		if p == 0 || p == 1 {
+			skipped++ // nothing varies
 			continue
 		}
 		for _, session := range r.Deliveries {
@@ -328,8 +329,8 @@ func TestLowFlareStaysAtLeastAsLong(t *testing.T) {
 		}
 		n += float64(len(r.Deliveries) - 1)
 	}
-	t.Logf("hits of sessions vary by %.2f of the binomial variance, over %.0f degrees of freedom", sum/n, n)
-	if math.Abs(sum/n-1) > 4*math.Sqrt(2/n) {
+	t.Logf("hits of sessions vary by %.2f of the binomial variance, over %.0f degrees of freedom; %d of %d blocks do not", sum/n, n, skipped, len(r.Blocks))
+	if !(math.Abs(sum/n-1) <= 4*math.Sqrt(2/n)) || skipped > len(r.Blocks)/4 {
 		t.Errorf("hits of sessions vary by %.2f of the binomial variance", sum/n)
 	}
 }
