@@ -2,6 +2,7 @@ package handouts
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"html/template"
@@ -120,11 +121,7 @@ func playback(l lane.Lane, pocket physics.Window, series []plots.Series) (*hando
 		p.Caption += fmt.Sprintf(" These are the first %d of %d shots.", len(f.Series), len(series))
 	}
 	for i, s := range f.Series {
-		name := s.Name
-		if name == "" {
-			name = "the ball"
-		}
-		b := handout.Ball{Name: name, Color: colors[i], Path: s.Shot.Path, Status: s.Shot.Status}
+		b := handout.Ball{Name: cmp.Or(s.Name, "the ball"), Color: colors[i], Path: s.Shot.Path, Status: s.Shot.Status}
 		if len(f.Series) <= mostTurning {
 			b.Track = s.Shot.Track
 		}

@@ -1,6 +1,7 @@
 package measured
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -58,11 +59,6 @@ func (r *Fit) scatterLine() string {
 	return "Standard deviation about the fit: " + strings.Join(parts, ", ")
 }
 
-// several reports whether shots differ in their balls or bowlers.
-func (r *Fit) several() (balls, bowlers bool) {
-	return len(r.Balls) > 1, len(r.Bowlers) > 1
-}
-
 // fittedNumbers lists what of the releases was fitted in any shot.
 func (r *Fit) fittedNumbers() []studies.Varied {
 	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool {
@@ -71,12 +67,11 @@ func (r *Fit) fittedNumbers() []studies.Varied {
 }
 
 func (r *Fit) shotsTable() report.Grid {
-	balls, bowlers := r.several()
 	shown := pointNames()[:1]
-	if bowlers {
+	if len(r.Bowlers) > 1 {
 		shown = append(shown, pointNames().Pick("bowler")...)
 	}
-	if balls {
+	if len(r.Balls) > 1 {
 		shown = append(shown, pointNames().Pick("ball")...)
 	}
 	columns := report.AllVia(shown, func(i int) (trackPoint, bool) { return r.points(i)[0], true })
@@ -107,17 +102,12 @@ func (r *Fit) shotsTable() report.Grid {
 
 // note says what stands out of a shot.
 func (r *Fit) note(i int) string {
-	s, outliers := r.Result.Shots[i], 0
-	for _, p := range s.Residuals {
-		if p.Outlier {
-			outliers++
-		}
-	}
-	switch {
-	case s.Outlier:
+	s := r.Result.Shots[i]
+	if s.Outlier {
 		return "fits worse than the others"
-	case outliers > 0:
-		return report.Counting(outliers, "outlier")
+	}
+	if n := studies.CountWhere(s.Residuals, func(p fit.TrackResidual) bool { return p.Outlier }).Hits; n > 0 {
+		return report.Counting(n, "outlier")
 	}
 	return ""
 }
@@ -158,21 +148,17 @@ func (r *Fit) yaml() string {
 
 // Note is the sentence under a picture's title.
 func (r *Fit) Note() string {
-	text := ""
+	var parts []string
 	for _, s := range r.Result.Settings {
 		if s.Held != fit.Fitted {
 			continue
 		}
-		if text != "" {
-			text += ", "
-		}
-		text += fmt.Sprintf("%s %s", s.Setting, report.Figure(s.Value))
+		text := fmt.Sprintf("%s %s", s.Setting, report.Figure(s.Value))
 		if !math.IsNaN(s.Error) {
 			text += fmt.Sprintf(" ± %.2g", s.Error)
 		}
+		parts = append(parts, text)
 	}
-	if text == "" {
-		text = "nothing of the friction could be fitted"
-	}
-	return fmt.Sprintf("Fitted: %s; boards scatter by %.3g about the lines.", text, r.Result.Scatter.Boards)
+	fitted := cmp.Or(strings.Join(parts, ", "), "nothing of the friction could be fitted")
+	return fmt.Sprintf("Fitted: %s; boards scatter by %.3g about the lines.", fitted, r.Result.Scatter.Boards)
 }
