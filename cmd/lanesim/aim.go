@@ -169,7 +169,7 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 		own[i] = !s.Bowlers[i].AimAtPocket
 		s.Bowlers[i].AimAtPocket = false
 	}
-	players, assumed, err := p.players(ctx, s, o.studyFlags)
+	players, assumed, err := runs.Players(ctx, s, o.level, o.work(p.progress("aim")))
 	if err != nil {
 		return err
 	}

@@ -81,17 +81,16 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	p.sayAssumptions(s)
 	// The search finds the line on every lane.
 	s.Bowlers[0].AimAtPocket = false
-	players, assumed, err := p.players(ctx, s, o.studyFlags)
+	w := bagWork{scenario: s, Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{
+		Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Bowler: s.Bowlers[0].Name, Shots: o.shots,
+	}}}
+	players, err := p.players(ctx, s, o.studyFlags, &w.Warnings)
 	if err != nil {
 		return err
 	}
-	if o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
-		assumed = append(assumed, studied.FromTable("shares of strikes come"))
+	if w.players = players; o.by == string(aim.ByStrikeShare) && !s.UsualRack() {
+		p.note(&w.Warnings, studied.FromTable("shares of strikes come"))
 	}
-	w := bagWork{scenario: s, players: players, Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{
-		Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Bowler: s.Bowlers[0].Name, Shots: o.shots,
-	}}}
-	p.note(&w.Warnings, assumed...)
 	w.Study = bag.Study{
 		Release: players[0].Setup.Release, Repeatability: players[0].Setup.Repeatability,
 		Size: o.size, By: aim.Measure(o.by), Shots: o.shots, Seed: o.seed, Settings: s.Settings, Work: o.work(p.progress("ball and lane")),

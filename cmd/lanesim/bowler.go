@@ -56,7 +56,7 @@ func (p *program) listBowlers(asJSON bool) error {
 // measureBowler makes a bowler from a file of measurements.
 func (p *program) measureBowler(ctx context.Context, path string, o outputFlags) error {
 	m, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Measurements, error) {
-		return scenario.ReadMeasurements(name, data, p.open)
+		return scenario.ReadMeasurements(name, data, p.claims.Open)
 	})
 	if err != nil {
 		return err

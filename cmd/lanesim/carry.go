@@ -75,7 +75,7 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	w := &studied.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
 	var players []runs.Player
 	for i, s := range list {
-		these, assumed, err := p.players(ctx, s, o.studyFlags)
+		these, assumed, err := runs.Players(ctx, s, o.level, o.work(p.progress("aim")))
 		if err != nil {
 			return err
 		}

@@ -18,21 +18,23 @@ type columnFlags struct{ names []string }
 // listWord is the value that lists the columns.
 const listWord = "list"
 
-func (f *columnFlags) add(c *cobra.Command, keys func() []string) {
+// add adds the flag to a command, which then can list the columns, without arguments.
+func (f *columnFlags) add(p *program, c *cobra.Command, keys func() []string, list func() string) {
 	c.Flags().StringSliceVar(&f.names, "columns", nil, "choose the `columns` of the table and the CSV by name, separated by commas; list prints all names")
 	complete(c, "columns", append([]string{listWord}, keys()...)...)
-}
-
-// listed reports whether the columns are to be listed.
-func (f *columnFlags) listed() bool { return slices.Equal(f.names, []string{listWord}) }
-
-// orFile checks the arguments unless the columns are listed, which needs none.
-func (f *columnFlags) orFile(check cobra.PositionalArgs) cobra.PositionalArgs {
-	return func(c *cobra.Command, arguments []string) error {
-		if f.listed() {
+	check, run := c.Args, c.RunE
+	listed := func() bool { return slices.Equal(f.names, []string{listWord}) }
+	c.Args = func(c *cobra.Command, arguments []string) error {
+		if listed() {
 			return nil
 		}
 		return check(c, arguments)
+	}
+	c.RunE = func(c *cobra.Command, arguments []string) error {
+		if listed() {
+			return p.print([]byte(list()))
+		}
+		return run(c, arguments)
 	}
 }
 

@@ -42,12 +42,9 @@ func (p *program) compareCommand() *cobra.Command {
 		Use:     "compare FILE [FILE...]",
 		GroupID: groupRun,
 		Args: func(c *cobra.Command, arguments []string) error {
-			return wrongIf(len(arguments) == 0 && !o.columns.listed(), "%s needs a file, or - for standard input", c.Name())
+			return wrongIf(len(arguments) == 0, "%s needs a file, or - for standard input", c.Name())
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
-			if o.columns.listed() {
-				return p.print([]byte(thrown.ListOfComparison()))
-			}
 			return p.compare(c.Context(), arguments, o)
 		},
 	})
@@ -62,7 +59,7 @@ func (p *program) compareCommand() *cobra.Command {
 	o.addJobs(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the boards between the paths as CSV")
-	o.columns.add(c, thrown.KeysOfComparison)
+	o.columns.add(p, c, thrown.KeysOfComparison, thrown.ListOfComparison)
 	o.output.addPaths(c, studyEndings())
 	o.phone.addPhone(c)
 	return c

@@ -211,7 +211,12 @@ func (f *outputFlags) wants(endings ...string) bool {
 	})
 }
 
-// oneFile checks that the arguments are the name of one file.
-func oneFile(c *cobra.Command, arguments []string) error {
-	return wrongIf(len(arguments) != 1, "%s needs one file, or - for standard input; %d were given", c.Name(), len(arguments))
+// exactlyOne checks that there is one argument, and says what it should be.
+func exactlyOne(what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, arguments []string) error {
+		_, name, _ := strings.Cut(c.CommandPath(), " ")
+		return wrongIf(len(arguments) != 1, "%s needs one %s; %d were given", name, what, len(arguments))
+	}
 }
+
+var oneFile = exactlyOne("file, or - for standard input")

@@ -25,16 +25,13 @@ func (p *program) read(path string) (name string, data []byte, err error) {
 		}
 		data, err = files.ReadAll(name, p.in)
 	} else {
-		data, err = p.open(path)
+		data, err = p.claims.Open(path)
 	}
 	if err != nil {
 		return "", nil, input.AsWrong(err)
 	}
 	return name, data, nil
 }
-
-// open reads a file.
-func (p *program) open(path string) ([]byte, error) { return p.claims.Open(path) }
 
 // readInput reads and parses a file. Reading may wait for a person or another program,
 // and large files take long; an interrupt ends either at once.
@@ -81,7 +78,7 @@ func (p *program) readScenarios(ctx context.Context, path string, flags scenario
 			if len(sets) > 0 {
 				all = append(all, sets[i])
 			}
-			s, err := scenario.Read(name, data, p.open, all)
+			s, err := scenario.Read(name, data, p.claims.Open, all)
 			if err != nil {
 				return nil, err
 			}
@@ -100,6 +97,10 @@ func (p *program) readScenarios(ctx context.Context, path string, flags scenario
 }
 
 // players prepares every bowler × ball on every lane, with a warning for each assumption.
-func (p *program) players(ctx context.Context, s *scenario.Scenario, o studyFlags) ([]runs.Player, []string, error) {
-	return runs.Players(ctx, s, o.level, o.work(p.progress("aim")))
+func (p *program) players(ctx context.Context, s *scenario.Scenario, o studyFlags, warnings *[]string) ([]runs.Player, error) {
+	players, assumed, err := runs.Players(ctx, s, o.level, o.work(p.progress("aim")))
+	if err == nil {
+		p.note(warnings, assumed...)
+	}
+	return players, err
 }

@@ -49,7 +49,8 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	if err := o.output.check(layoutEndings()); err != nil {
 		return err
 	}
-	if _, err := paperOf(o.paper); err != nil {
+	paper, err := paperOf(o.paper)
+	if err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)
@@ -69,35 +70,30 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	return p.writeResults(ctx, o.output, results{
 		json:     func(to io.Writer) error { return layouts.WriteLayouts(to, s.Warnings, balls) },
 		document: func() report.Document { return layouts.LayoutDocument(s.Title, balls) },
-		draw:     func(path string) ([]file, error) { return drawLayouts(path, s, balls, o) },
+		draw:     func(path string) ([]file, error) { return drawLayouts(path, s, balls, paper, o) },
 		handout:  func() (handout.Page, error) { return handouts.Layouts(s, balls) },
 	})
 }
 
 // drawLayouts draws a sheet for each ball, bowler and lane.
-func drawLayouts(out string, s *scenario.Scenario, balls []layouts.Layout, o layoutOptions) ([]file, error) {
+func drawLayouts(out string, s *scenario.Scenario, balls []layouts.Layout, paper plots.Paper, o layoutOptions) ([]file, error) {
 	var all []file
 	for _, l := range balls {
 		for i := range l.Flares {
-			figure := handouts.BallFigure(s, l, i, o.picture.size())
-			figure.Numbers = true
+			path := files.Numbered(out, len(all))
+			var made file
+			var err error
 			if files.Ending(out) == ".pdf" {
-				sheet, err := drillSheet(files.Numbered(out, len(all)), l, l.Flares[i], o)
-				if err != nil {
-					return nil, err
-				}
-				all = append(all, sheet)
-				continue
+				made, err = drillSheet(path, l, l.Flares[i], paper, o.strips)
+			} else {
+				figure := handouts.BallFigure(s, l, i, o.picture.size())
+				figure.Numbers = true
+				made, err = picture(path, func() (*plots.Drawing, error) { return plots.Ball(figure) })
 			}
-			d, err := plots.Ball(figure)
 			if err != nil {
 				return nil, err
 			}
-			picture, err := drawn(files.Numbered(out, len(all)), d)
-			if err != nil {
-				return nil, err
-			}
-			all = append(all, picture)
+			all = append(all, made)
 		}
 	}
 	return all, nil

@@ -106,7 +106,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 // startOfPage reads a scenario and writes out everything from other files.
 func (p *program) startOfPage(ctx context.Context, path string, sets []string) (string, error) {
 	return readInput(ctx, p, path, func(name string, data []byte) (string, error) {
-		d, err := scenario.Open(name, data, p.open)
+		d, err := scenario.Open(name, data, p.claims.Open)
 		if err != nil {
 			return "", err
 		}

@@ -117,27 +117,20 @@ func (p *program) measurePattern(ctx context.Context, argument string, o pattern
 	r := reported(argument, pattern, m)
 	r.Smooth = o.reading.smooth
 	return p.writeResults(ctx, o.output, results{
-		json:  func(to io.Writer) error { return lists.WritePattern(to, r) },
-		rows:  r.Rows,
-		table: r.Table,
-		draw: func(path string) ([]file, error) {
-			made, err := drawPattern(path, pattern, r, o.picture)
-			return []file{made}, err
-		},
+		json:    func(to io.Writer) error { return lists.WritePattern(to, r) },
+		rows:    r.Rows,
+		table:   r.Table,
+		picture: func() (*plots.Drawing, error) { return drawPattern(pattern, r, o.picture) },
 	})
 }
 
 // drawPattern draws the lane and the film across it at the first distances.
-func drawPattern(out string, pattern scenario.Pattern, r lists.Pattern, picture pictureFlags) (file, error) {
+func drawPattern(pattern scenario.Pattern, r lists.Pattern, picture pictureFlags) (*plots.Drawing, error) {
 	l := lane.Default()
 	l.Name, l.Oil = pattern.Name, pattern.Oil
 	const mostSections = 3
 	m := r.Measures
 	sections := m.Sections[:min(mostSections, len(m.Sections)-1)]
 	f := plots.Figure{Title: pattern.Name, Note: lists.DescribePattern(m), Lane: l, Size: picture.size()}
-	d, err := plots.Pattern(f, sections, strings.Join(r.Cautions(), " "))
-	if err != nil {
-		return file{}, err
-	}
-	return drawn(out, d)
+	return plots.Pattern(f, sections, strings.Join(r.Cautions(), " "))
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"strings"
 
@@ -108,30 +109,25 @@ func (p *program) patternBuildCommand() *cobra.Command {
 
 // buildPattern runs the command pattern build.
 func (p *program) buildPattern(settings []scenario.Setting, grid bool, out patternFile) error {
-	pattern, err := scenario.BuildPattern("pattern build", settings)
+	built, err := scenario.BuildPattern("pattern build", settings)
 	if err != nil {
 		return err
 	}
+	pattern := *built
 	if grid {
-		table, err := pattern.Table()
-		if err != nil {
-			return err
-		}
-		if pattern, err = scenario.GridPattern(table); err != nil {
+		if pattern, err = asGrid(pattern, func(*patterns.Grid) error { return nil }); err != nil {
 			return err
 		}
 	}
-	return p.writePattern(*pattern, out)
+	return p.writePattern(pattern, out)
 }
 
 func (p *program) patternConvertCommand() *cobra.Command {
 	var out patternFile
 	var reading patternReading
 	c := helped("pattern-convert", &cobra.Command{
-		Use: "convert NAME|FILE",
-		Args: func(c *cobra.Command, arguments []string) error {
-			return wrongIf(len(arguments) != 1, "pattern convert needs one pattern; %d were given", len(arguments))
-		},
+		Use:  "convert NAME|FILE",
+		Args: exactlyOne("pattern"),
 		RunE: func(c *cobra.Command, arguments []string) error {
 			if err := out.check(); err != nil {
 				return err
@@ -153,24 +149,15 @@ func (p *program) convertPattern(ctx context.Context, argument string, reading p
 	if pattern, err = reading.smoothed(pattern); err != nil {
 		return err
 	}
-	grid, err := pattern.Table()
-	if err != nil {
-		return err
-	}
-	for _, text := range []struct {
-		given string
-		to    *string
-	}{{out.name, &grid.Name}, {out.about, &grid.About}} {
-		if strings.ContainsFunc(text.given, func(r rune) bool { return r < ' ' || r == 0x7f }) {
+	pattern, err = asGrid(pattern, func(grid *patterns.Grid) error {
+		if strings.ContainsFunc(out.name+out.about, func(r rune) bool { return r < ' ' || r == 0x7f }) {
 			return input.Wrong("--name and --about cannot have line breaks or other control characters")
 		}
-		if text.given != "" {
-			*text.to = text.given
-		}
-	}
-	made, err := scenario.GridPattern(grid)
+		grid.Name, grid.About = cmp.Or(out.name, grid.Name), cmp.Or(out.about, grid.About)
+		return nil
+	})
 	if err != nil {
 		return err
 	}
-	return p.writePattern(*made, out)
+	return p.writePattern(pattern, out)
 }

@@ -79,12 +79,22 @@ func (f *patternReading) smoothed(p scenario.Pattern) (scenario.Pattern, error) 
 	if f.smooth == 0 {
 		return p, nil
 	}
+	return asGrid(p, func(grid *patterns.Grid) (err error) {
+		if *grid, err = grid.Smooth(f.smooth); err != nil {
+			return input.Wrong("--smooth: %w", err)
+		}
+		return nil
+	})
+}
+
+// asGrid is a pattern given by its film at places, which is changed before.
+func asGrid(p scenario.Pattern, change func(*patterns.Grid) error) (scenario.Pattern, error) {
 	grid, err := p.Table()
+	if err == nil {
+		err = change(&grid)
+	}
 	if err != nil {
 		return p, err
-	}
-	if grid, err = grid.Smooth(f.smooth); err != nil {
-		return p, input.Wrong("--smooth: %w", err)
 	}
 	made, err := scenario.GridPattern(grid)
 	if err != nil {

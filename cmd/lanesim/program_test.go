@@ -111,7 +111,7 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	players, _, err := p.players(ctx, s, studyFlags{})
+	players, err := p.players(ctx, s, studyFlags{}, new([]string))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"lanesim/internal/files"
@@ -49,6 +50,25 @@ func (r results) data(path, ending string, c report.Paint) (file, error) {
 	return file{Path: path, Content: []byte(r.table(c))}, nil
 }
 
+// files makes the files of a path.
+func (r results) files(path string) ([]file, error) {
+	var made file
+	var err error
+	switch kind := files.Ending(path); {
+	case kind == handoutEnding:
+		made, err = r.handoutFile(path)
+	case kind == ".json", slices.Contains(rows.Endings(), kind):
+		made, err = r.data(path, kind, false)
+	case kind == ".pdf" && r.pages != nil:
+		made, err = printed(path, r.pages)
+	case r.picture != nil:
+		made, err = picture(path, r.picture)
+	default:
+		return r.draw(path)
+	}
+	return []file{made}, err
+}
+
 // writeResults makes all files and what is printed, and then writes and prints them.
 // Nothing is written if one of them cannot be made or if the context has ended by then.
 func (p *program) writeResults(ctx context.Context, o outputFlags, r results) error {
@@ -60,24 +80,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		if r.unfinished {
 			out = files.Beside(out)
 		}
-		var made []file
-		var err error
-		switch kind := files.Ending(out); kind {
-		case ".json", ".csv", ".jsonl", ".parquet":
-			made = make([]file, 1)
-			made[0], err = r.data(out, kind, false)
-		case handoutEnding:
-			made = make([]file, 1)
-			made[0], err = r.handoutFile(out)
-		default:
-			if kind == ".pdf" && r.pages != nil {
-				made, err = printed(out, r.pages)
-			} else if r.picture != nil {
-				made, err = picture(out, r.picture)
-			} else {
-				made, err = r.draw(out)
-			}
-		}
+		made, err := r.files(out)
 		if err != nil {
 			return err
 		}
@@ -101,10 +104,7 @@ func (p *program) writeResults(ctx context.Context, o outputFlags, r results) er
 		return err
 	}
 	if r.unfinished && len(all) > 0 {
-		names := make([]string, len(all))
-		for i, f := range all {
-			names[i] = f.Path
-		}
+		names := input.Each(all, func(f file) string { return f.Path })
 		fmt.Fprintf(p.err, "lanesim: what is finished is in %s\n", input.Printable(strings.Join(names, " and ")))
 	}
 	return standard.Copy(p.out)

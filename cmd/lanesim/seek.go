@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"context"
-	"errors"
 
 	"lanesim/internal/input"
 	"lanesim/plots"
@@ -48,7 +47,7 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 		return err
 	}
 	s, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Seek, error) {
-		return scenario.ReadSeek(name, data, p.open, o.scenario.all())
+		return scenario.ReadSeek(name, data, p.claims.Open, o.scenario.all())
 	})
 	if err != nil {
 		return err
@@ -65,9 +64,6 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 	found, err := study.Run(ctx)
 	if err != nil {
 		return err
-	}
-	if len(found) == 0 {
-		return errors.New("no shot in the ranges can be computed")
 	}
 	r := runs.Sought(s, found)
 	if o.output.wants(drawnEndings()...) {

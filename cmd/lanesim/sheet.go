@@ -24,20 +24,12 @@ func paperOf(name string) (plots.Paper, error) {
 }
 
 // drillSheet makes the file of the sheet to drill from.
-func drillSheet(path string, l layouts.Layout, f layouts.Flare, o layoutOptions) (file, error) {
-	paper, err := paperOf(o.paper)
-	if err != nil {
-		return file{}, err
-	}
+func drillSheet(path string, l layouts.Layout, f layouts.Flare, paper plots.Paper, strips bool) (file, error) {
 	sheet := layouts.NewDrillSheet(l, f)
-	if !o.strips {
+	if !strips {
 		sheet.Strips = nil
 	}
-	made, err := printed(path, func() ([]*plots.Drawing, error) { return plots.SheetPages(sheet, l, paper) })
-	if err != nil {
-		return file{}, err
-	}
-	return made[0], nil
+	return printed(path, func() ([]*plots.Drawing, error) { return plots.SheetPages(sheet, l, paper) })
 }
 
 // addPaper adds the flag for the paper of a .pdf.
@@ -46,12 +38,12 @@ func addPaper(f *pflag.FlagSet, paper *string) {
 }
 
 // printed returns the .pdf of pages.
-func printed(path string, draw func() ([]*plots.Drawing, error)) ([]file, error) {
+func printed(path string, draw func() ([]*plots.Drawing, error)) (file, error) {
 	pages, err := draw()
 	if err != nil {
-		return nil, err
+		return file{}, err
 	}
 	var b bytes.Buffer
 	err = plots.WritePaper(&b, pages)
-	return []file{{Path: path, Content: b.Bytes()}}, err
+	return file{Path: path, Content: b.Bytes()}, err
 }

@@ -119,11 +119,10 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	for i := range s.Bowlers {
 		aims[i], s.Bowlers[i].AimAtPins = s.Bowlers[i].AimAtPins, 0
 	}
-	players, assumed, err := p.players(ctx, s, o.studyFlags)
+	players, err := p.players(ctx, s, o.studyFlags, &w.Warnings)
 	if err != nil {
 		return err
 	}
-	p.note(&w.Warnings, assumed...)
 	var interrupted error
 	warned := s.UsualRack()
 	for i, t := range players {

@@ -12,10 +12,12 @@ import (
 	"lanesim/plots/handouts"
 	"lanesim/report/handout"
 	"lanesim/report/studied"
+	"lanesim/scenario"
 	"lanesim/scenario/runs"
 	"lanesim/studies/spread"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // spreadOptions are the flags of the spread command.
@@ -62,11 +64,10 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which shows up to %d", n, plots.MaxSpreadPanels)
 	}
-	players, assumed, err := p.players(ctx, s, o.studyFlags)
+	players, err := p.players(ctx, s, o.studyFlags, &w.Warnings)
 	if err != nil {
 		return err
 	}
-	p.note(&w.Warnings, assumed...)
 	w.Study = spread.Study{
 		Pairs: runs.SpreadPairs(players), Shots: o.shots, Seed: o.seed, Until: until, Settings: s.Settings, Work: o.work(p.progress("shot")),
 	}
@@ -111,4 +112,35 @@ func shareOf(flag, text string) (float64, error) {
 		return 0, input.Wrong("--%s is %q: it must be above 0%% and below 100%%, as 1%%", flag, text)
 	}
 	return v, nil
+}
+
+// spreadCarryFlags are the flags of spread for deliveries at the pins.
+type spreadCarryFlags struct {
+	by        string
+	games     int
+	spareBall string
+}
+
+const byPocket, byCarry = "pocket", "carry"
+
+func (o *spreadCarryFlags) add(f *pflag.FlagSet) {
+	f.StringVar(&o.by, "by", byPocket, "judge deliveries by the pocket, or by `carry` for strikes as well (assumed)")
+	intVar(f, &o.games, "games", 0, "play this many `games` and count their scores (assumed)")
+	f.StringVar(&o.spareBall, "spare-ball", "", "the `ball` of the scenario for second balls (default the first ball's own)")
+}
+
+func (o *spreadCarryFlags) check() error {
+	return cmp.Or(wrongIf(o.spareBall != "" && o.games == 0, "--spare-ball needs --games"),
+		atLeast(0, "games", o.games), oneOf("by", o.by, []string{byPocket, byCarry}))
+}
+
+// carrySpread adds strikes and games to a spread. If it fails, what is finished is kept.
+func (p *program) carrySpread(ctx context.Context, w *studied.Spread, players []runs.Player, s *scenario.Scenario, o spreadCarryFlags) error {
+	if o.by != byCarry && o.games == 0 {
+		return nil
+	}
+	if !s.UsualRack() {
+		p.note(&w.Warnings, studied.FromTable("strikes and leaves come"))
+	}
+	return runs.SpreadAtPins{Strikes: o.by == byCarry, Games: o.games, SpareBall: o.spareBall, Progress: p.progress}.Run(ctx, w, players, s)
 }

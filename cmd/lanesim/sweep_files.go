@@ -43,7 +43,7 @@ func (p *program) openPartial(path string, h rows.Header, resume bool) (*rows.Jo
 // readSweep reads a sweep file.
 func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlags) (*sweeps.Sweep, error) {
 	read, err := readInput(ctx, p, path, func(name string, data []byte) (*scenario.Sweep, error) {
-		return scenario.ReadSweep(name, data, p.open, flags.all())
+		return scenario.ReadSweep(name, data, p.claims.Open, flags.all())
 	})
 	if err != nil {
 		return nil, err

@@ -13,7 +13,6 @@ import (
 	"lanesim/report/layouts"
 	"lanesim/report/measured"
 	"lanesim/report/thrown"
-	"lanesim/scenario"
 	"lanesim/scenario/runs"
 	"lanesim/studies"
 
@@ -31,22 +30,12 @@ type throwOptions struct {
 
 func (p *program) throwCommand() *cobra.Command {
 	var o throwOptions
-	c := helped("throw", &cobra.Command{
-		Use:     "throw FILE",
-		GroupID: groupRun,
-		Args:    o.columns.orFile(oneFile),
-		RunE: func(c *cobra.Command, arguments []string) error {
-			if o.columns.listed() {
-				return p.print([]byte(thrown.ListOfThrow()))
-			}
-			return p.throw(c.Context(), arguments[0], o)
-		},
-	})
+	c := ofFile("throw", func(ctx context.Context, path string) error { return p.throw(ctx, path, o) })
 	o.scenario.pins = true
 	o.scenario.add(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the paths as CSV, a row for each point")
-	o.columns.add(c, thrown.KeysOfThrow)
+	o.columns.add(p, c, thrown.KeysOfThrow, thrown.ListOfThrow)
 	o.output.addPaths(c, studyEndings())
 	o.picture.add(c)
 	c.Flags().StringVar(&o.track, "track", "", "draw the measured tracks of the CSV `file` over the shots, without fitting")
@@ -93,7 +82,7 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	}
 	p.sayAssumptions(s)
 	paths := pictures || o.track != "" || chosen.Points != nil || o.output.wants(".json", ".csv")
-	shots, err := p.throwAll(ctx, s, paths)
+	shots, err := runs.ThrowAll(ctx, s, paths, layouts.TrackSpacing, studies.Work{Progress: p.progress("shot")}, p.warn)
 	if err != nil {
 		return err
 	}
@@ -134,9 +123,4 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		r.handout = func() (handout.Page, error) { return handouts.Tracks(s, shots, draw) }
 	}
 	return p.writeResults(ctx, o.output, r)
-}
-
-// throwAll throws all shots of a scenario, with their paths and inputs if paths is set.
-func (p *program) throwAll(ctx context.Context, s *scenario.Scenario, paths bool) ([]runs.Thrown, error) {
-	return runs.ThrowAll(ctx, s, paths, layouts.TrackSpacing, studies.Work{Progress: p.progress("shot")}, p.warn)
 }

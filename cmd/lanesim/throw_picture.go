@@ -59,11 +59,7 @@ func drawShots(path string, s *scenario.Scenario, shots []runs.Thrown, flags pic
 		case viewMotion:
 			draw = plots.Motion
 		}
-		d, err := draw(f)
-		if err != nil {
-			return nil, err
-		}
-		made, err := drawn(files.Numbered(path, i), d)
+		made, err := picture(files.Numbered(path, i), func() (*plots.Drawing, error) { return draw(f) })
 		if err != nil {
 			return nil, err
 		}
@@ -72,19 +68,13 @@ func drawShots(path string, s *scenario.Scenario, shots []runs.Thrown, flags pic
 	return all, nil
 }
 
-// drawn returns the file of a drawing, in the format of its name's ending.
-func drawn(path string, d *plots.Drawing) (file, error) {
-	var b bytes.Buffer
-	err := d.Write(&b, files.Ending(path))
-	return file{Path: path, Content: b.Bytes()}, err
-}
-
-// picture returns the file of a drawing as a list.
-func picture(path string, draw func() (*plots.Drawing, error)) ([]file, error) {
+// picture returns the file of a drawing, in the format of its name's ending.
+func picture(path string, draw func() (*plots.Drawing, error)) (file, error) {
 	d, err := draw()
 	if err != nil {
-		return nil, err
+		return file{}, err
 	}
-	made, err := drawn(path, d)
-	return []file{made}, err
+	var b bytes.Buffer
+	err = d.Write(&b, files.Ending(path))
+	return file{Path: path, Content: b.Bytes()}, err
 }

@@ -77,11 +77,10 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	}
 	p.sayAssumptions(s)
 	w := studied.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
-	players, assumed, err := p.players(ctx, s, o.studyFlags)
+	players, err := p.players(ctx, s, o.studyFlags, &w.Warnings)
 	if err != nil {
 		return err
 	}
-	p.note(&w.Warnings, assumed...)
 	if o.by == byCarry && !s.UsualRack() {
 		p.note(&w.Warnings, studied.FromTable("shares of strikes come"))
 	}

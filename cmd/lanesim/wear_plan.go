@@ -35,11 +35,10 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 	for i := range s.Bowlers { // the plan finds the lines itself
 		s.Bowlers[i].AimAtPocket = false
 	}
-	players, assumed, err := p.players(ctx, s, o.studyFlags)
+	players, err := p.players(ctx, s, o.studyFlags, &w.Warnings)
 	if err != nil {
 		return err
 	}
-	p.note(&w.Warnings, assumed...)
 	write := func(interrupted error) error {
 		return writeStudy(p, o.studyFlags, &w, interrupted, plots.DrawWearPlan, func() (handout.Page, error) { return handouts.WearPlan(&w, players, s) })
 	}
