@@ -12,19 +12,19 @@ import (
 	"lanesim/studies/aim"
 )
 
-// MaxAims is how many maps of lines a figure takes.
+// MaxAims is the largest number of maps of lines in a figure.
 const MaxAims = MaxSweepPanels
 
 // Measures of the figure.
 const (
-	aimBarHeight  = 0.62 // of a bar of room, over the size of type
-	aimRoomGap    = 26   // points between bars of different things
+	aimBarHeight  = 0.62 // of a bar of room, in sizes of type
+	aimRoomGap    = 26   // points between the bars of different quantities
 	aimDot        = 1.5  // radius of the best line's mark, over a path's width
 	roomLineWidth = 1.2  // of the line at no miss, over that of a rule
 )
 
-// bestMark is the colour of the best line: vermillion, which stands out of the
-// ramp in colour, while the mark's ring and words do in grey.
+// bestMark is the colour of the best line: vermillion stands out from the ramp in colour;
+// in grey the mark's ring and label do.
 var bestMark = theme.Vermillion
 
 // DrawAim draws the best lines over the oil, the share of hits over the lines, with contours
@@ -75,7 +75,8 @@ func DrawAim(a *studied.Aim, size Size) (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// playerName is what tells a player from the others, "" if there is only one.
+// playerName returns the part of a player's name that differs from the others, "" if there
+// is only one.
 func playerName(all []studied.Player, i int) string {
 	if len(all) < 2 {
 		return ""
@@ -83,7 +84,7 @@ func playerName(all []studied.Player, i int) string {
 	return all[i].Name(all)
 }
 
-// aimName is whose map it is, if there are several.
+// aimName returns the player of a map, if there are several.
 func aimName(a *studied.Aim, t studied.AimedBall) string {
 	switch {
 	case len(a.Players) < 2:
@@ -146,7 +147,7 @@ func (p *page) aimMarks(t studied.AimedBall, x, y scale, room *placer) {
 	p.bestWords(place(t.Best), words, room)
 }
 
-// bestPlace marks a place of a map.
+// bestPlace marks a point of a map.
 func (p *page) bestPlace(at point, room *placer) {
 	radius := aimDot * p.pathWidth
 	p.disc(at, radius+2, paper)
@@ -154,7 +155,7 @@ func (p *page) bestPlace(at point, room *placer) {
 	room.take(around(at, radius+2))
 }
 
-// bestWords writes words beside a place that is marked, where there is room.
+// bestWords labels a marked point, where there is room.
 func (p *page) bestWords(at point, words string, room *placer) {
 	radius := aimDot * p.pathWidth
 	b, anchor, ok := room.place(p.label.width(words), p.label.height(), []point{at})
@@ -170,7 +171,7 @@ func (p *page) bestWords(at point, words string, room *placer) {
 	p.text(words, p.label, b.left, b.top, ink)
 }
 
-// rooms draws bars to both sides of no miss, a block for each thing.
+// rooms draws bars to both sides of no miss, a block for each quantity.
 func (p *page) rooms(a *studied.Aim, list []studied.AimedBall) {
 	p.paragraph("How far the best line may miss in one thing alone and still hit the pocket", p.label, p.margin, p.inner(), 0, ink)
 	p.y += 0.3 * p.label.size
@@ -183,9 +184,9 @@ func (p *page) rooms(a *studied.Aim, list []studied.AimedBall) {
 	})
 }
 
-// room draws the bars of one thing.
+// room draws the bars of one quantity.
 func (p *page) room(a *studied.Aim, list []studied.AimedBall, k int, left, width float64) {
-	const unlimited = "any" // stands at a miss that does not end
+	const unlimited = "any" // labels a miss without limit
 	r := studied.AimRooms[k]
 	p.text(p.small.shorten(r.Label, width), p.small, left, p.y, ink)
 	p.y += p.small.leading()

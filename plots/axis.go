@@ -11,14 +11,14 @@ import (
 // span is an interval of numbers on an axis.
 type span struct{ min, max float64 }
 
-// include widens the span to hold v, unless v is no number.
+// include widens the span to contain v, unless v is not finite.
 func (s *span) include(v float64) {
 	if finite(v) {
 		s.min, s.max = min(s.min, v), max(s.max, v)
 	}
 }
 
-// join widens the span to hold another.
+// join widens the span to contain another.
 func (s *span) join(o span) {
 	s.include(o.min)
 	s.include(o.max)
@@ -55,8 +55,8 @@ func niceStep(step float64) float64 {
 // few units in the last place times the ticks counted from 0, generously.
 const tickRounding = 1e-6
 
-// ticks returns round numbers within the span, about as many as asked, and
-// the decimals to print them with.
+// ticks returns round numbers within the span, about as many as given, and the decimals to
+// print them with.
 func (s span) ticks(about int) (at []float64, decimals int) {
 	step := niceStep((s.max - s.min) / float64(about))
 	for i := math.Ceil(s.min/step - tickRounding); i*step <= s.max+tickRounding*step; i++ {
@@ -68,8 +68,7 @@ func (s span) ticks(about int) (at []float64, decimals int) {
 	return at, decimals
 }
 
-// rounded widens the span to whole steps of the ticks that it would have. One without a
-// length gets one of 1.
+// rounded widens the span to whole steps of its ticks. A span of length 0 gets length 1.
 func (s span) rounded(about int) span {
 	if !(s.max > s.min) {
 		s = s.atLeast(1)
@@ -81,7 +80,7 @@ func (s span) rounded(about int) span {
 	}
 }
 
-// scale maps numbers to a stretch of the drawing.
+// scale maps numbers to positions on the drawing.
 type scale struct {
 	span
 	from, to float64 // where min and max lie, in points
@@ -91,7 +90,7 @@ func (s scale) at(v float64) float64 {
 	return s.from + (v-s.min)/(s.max-s.min)*(s.to-s.from)
 }
 
-// edge is the line of axes, grid that behind curves.
+// edge is the stroke of axes, grid that of the lines behind curves.
 func (t measures) edge() stroke { return stroke{color: softInk, width: t.rule} }
 func (t measures) grid() stroke { return stroke{color: faint, width: t.hairline} }
 
@@ -118,8 +117,8 @@ func (p *page) bare(x scale, y span, height float64) *panel {
 	return &panel{p, area, x, scale{y, area.bottom, area.top}}
 }
 
-// numbers draws a line across the panel at each round number of its axis, about so many
-// and two at least.
+// numbers draws a line across the panel at each round number of its axis, at about the
+// given number of them, at least two.
 func (p *panel) numbers(about int) {
 	at, decimals := p.y.ticks(about)
 	for ; len(at) < 2 && about < 20; about++ {
@@ -147,13 +146,13 @@ func (p *panel) axes() {
 	p.across(p.area.bottom, p.edge())
 }
 
-// shade fills the panel between two values, as far as it shows them.
+// shade fills the panel between two values, within its axis.
 func (p *panel) shade(from, to float64) {
 	p.rectangle(box{p.area.left, p.y.at(min(to, p.y.max)), p.area.right, p.y.at(max(from, p.y.min))}, theme.Band)
 }
 
-// oilEnds draws where the oil ends, if that is within the panel, which begins at a
-// distance in ft.
+// oilEnds marks the end of the oil if it lies within the panel, which begins at a distance
+// in ft.
 func (p *panel) oilEnds(v *view, from float64) {
 	if oil := v.Lane.Oil.Length() / units.Foot; oil > from && oil < v.end {
 		p.down(p.x.at(oil), stroke{softInk, p.hairline, []float64{2, 2}})
@@ -175,8 +174,8 @@ func (p *panel) nameEnds(labels []endLabel) {
 	p.stack(labels, p.area.right-8, p.area.top-half, p.area.bottom+half)
 }
 
-// distances draws the numbers of an axis below the page's place, and moves the page on by
-// the height of the numbers and so much more.
+// distances draws the numbers of an axis below the page's position, and moves down by their
+// height and the given one.
 func (p *page) distances(x scale, height float64) {
 	about := 6
 	if x.to-x.from < 200 {

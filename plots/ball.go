@@ -15,21 +15,21 @@ import (
 	"lanesim/report/layouts"
 )
 
-// BallFigure says what is to be drawn of a ball for the one who drills it.
+// BallFigure is the input of a figure of a ball for the driller.
 type BallFigure struct {
 	Title string
 	layouts.Layout
 	Flare   layouts.Flare // on some lane; of the zero value no tracks are drawn
-	Numbers bool          // whether numbers and cautions stand below the views
+	Numbers bool          // whether numbers and cautions are written below the views
 	Size    Size
 }
 
-// laidOut reports whether the layout means something. A ball with equal
-// moments and no layout has no pin and no PSA to be marked.
+// laidOut reports whether the ball has a layout. A ball with equal moments and no layout
+// has no pin and no PSA to mark.
 func laidOut(l layouts.Layout) bool { return l.Specification.Layout != nil }
 
-// Colours of what is marked on a ball, from the palette of the shots. Words
-// and dashes say the same.
+// Colours of the marks on a ball, from the palette of the shots. Labels and dashes carry
+// the same meaning.
 var (
 	pinArcColor = theme.Blue
 	psaArcColor = theme.Vermillion
@@ -127,7 +127,7 @@ func (b *ballPage) views() {
 	b.y = b.columns(sections, lefts, tops, b.width)
 }
 
-// hidden reports whether something is on neither of the views.
+// hidden reports whether a mark is on none of the views.
 func (b *ballPage) hidden(list []ballPanel) bool {
 	if len(b.f.Flare.Turns) > 0 {
 		return true
@@ -150,7 +150,7 @@ func (b *ballPage) hidden(list []ballPanel) bool {
 	return false
 }
 
-// legend says how to read the views.
+// legend explains the views.
 func (b *ballPage) legend() layouts.Section {
 	s := layouts.Section{Heading: "How to read the views", Rows: []layouts.Row{
 		{Name: "Each shows half of the ball in Lambert's equal-area projection: areas keep their share up to the rim."},
@@ -165,7 +165,7 @@ func (b *ballPage) legend() layouts.Section {
 	return s
 }
 
-// describeBall says what there is to see.
+// describeBall returns the sentence under the title.
 func describeBall(f BallFigure) string {
 	var s []string
 	if laidOut(f.Layout) {

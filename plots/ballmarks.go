@@ -29,7 +29,7 @@ const (
 // marks on a sheet can just show.
 const noticeableMove = units.Inch / 16
 
-// ballMark is a point to be marked.
+// ballMark is a point to mark.
 type ballMark struct {
 	at    r3.Vec
 	shape markShape
@@ -52,7 +52,7 @@ func (b *ballPanel) marks() []ballMark {
 		list = append(list, ballMark{at: before.Grip, shape: smallPlus, word: "grip centre", minor: true})
 	}
 	if b.brief {
-		return list // nobody marks the axes of the drilled ball
+		return list // the axes of the drilled ball are not marked in the shop
 	}
 	if len(d.Holes) > 0 && (d.PinMoved > noticeableMove || !laidOut(b.f.Layout)) {
 		list = append(list, ballMark{at: after.Pin, shape: smallCross, word: "low-RG axis, drilled", minor: true})
@@ -63,8 +63,8 @@ func (b *ballPanel) marks() []ballMark {
 	return list
 }
 
-// drawLayout draws arcs, angles and points, and returns what is to be named,
-// the most needed first.
+// drawLayout draws arcs, angles and points, and returns the labels to place, the most
+// important first.
 func (b *ballPanel) drawLayout() []ballName {
 	var points, arcs, angles, rest []ballName
 	if laidOut(b.f.Layout) {
@@ -208,8 +208,8 @@ func (b *ballPanel) arcs() (lengths, angles []ballName) {
 	return lengths, angles
 }
 
-// draft draws a line, dashed on the far side, and returns places along what of
-// it is on the side shown or, if nothing is, along the rest.
+// draft draws a line, dashed on the far side, and returns points along its part on the side
+// shown or, if there is none, along the rest.
 func (b *ballPanel) draft(points []r3.Vec, s stroke) []point {
 	c := b.view.curve(points)
 	far := s
@@ -248,8 +248,8 @@ type angleMark struct {
 	mark  []r3.Vec
 }
 
-// layoutAngles returns the angles of a layout that exist: where pin and PAP
-// coincide or lie opposite, neither the drilling angle nor the VAL angle does.
+// layoutAngles returns the angles of a layout that exist: if pin and PAP coincide or lie
+// opposite, neither the drilling angle nor the VAL angle does.
 func layoutAngles(f ball.Frame, hand ball.Hand, radius float64) []angleMark {
 	const nearMark, farMark = 0.17, 0.27 // rad from the corner
 	var list []angleMark
@@ -306,7 +306,7 @@ func (b *ballPanel) ringNames() []ballName {
 // turnName names a turn of the track where it is oily.
 func (b *ballPanel) turnName(word string, i int) ballName {
 	n := ballName{lines: []string{word}, led: true}
-	const places, enough = 24, 8 // looked at, and taken as anchors
+	const places, enough = 24, 8 // examined, and used as anchors
 	points := b.f.Flare.Turns[i].Points
 	for k := range places {
 		p := points[k*(len(points)-1)/places]

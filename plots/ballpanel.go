@@ -19,7 +19,7 @@ type ballPanel struct {
 	heading string
 	room    placer
 
-	grip, layout, rings bool // what the view is for and names
+	grip, layout, rings bool // the marks that the view labels
 
 	// before reports whether a view drawn before shows a direction; nil for
 	// the first.
@@ -53,17 +53,17 @@ func (b *ballPanel) draw(left, top float64) float64 {
 	return top + high + 0.5*b.small.size
 }
 
-// ballName is something to be labelled: its lines and where it is.
+// ballName is a label: its lines and the points that it may label.
 type ballName struct {
 	lines   []string
 	anchors []point
 	bold    bool
-	led     bool        // always with a line to what it names
+	led     bool        // always with a leader line
 	color   color.NRGBA // of the first line; ink if not given
 }
 
-// name writes a label where there is room, with a thin line to what it names
-// if it is not beside it.
+// name writes a label where there is room, with a leader line to its mark if it is not next
+// to it.
 func (b *ballPanel) name(n ballName) {
 	lines := make([]textLine, len(n.lines))
 	for i, s := range n.lines {
@@ -99,7 +99,7 @@ func (b *ballPanel) ground() {
 	b.room.paths = append(b.room.paths, append(rim, rim[0]))
 }
 
-// scaleBar draws an inch as it is at the middle of a view.
+// scaleBar draws the length of an inch at the middle of a view.
 func (b *ballPanel) scaleBar() {
 	long := b.view.scale() * units.Inch / b.f.Drilling.Radius
 	f := b.room.frame
@@ -119,11 +119,11 @@ func (b *ballPanel) scaleBar() {
 	b.room.take(box{min(left, label.left), y - 3, max(left+long, label.right), label.bottom})
 }
 
-// rimCorners is how many corners a circle on the ball has.
+// rimCorners is the number of corners of a drawn circle on the ball.
 const rimCorners = 120
 
-// drawTracks draws what the side shown has of the tracks: the dry ones light,
-// and the oily ones dark over them.
+// drawTracks draws the tracks on the side shown: the dry ones light, and the oily ones dark
+// over them.
 func (b *ballPanel) drawTracks() {
 	dry := stroke{color: faintMark, width: 0.9 * b.rule}
 	oily := stroke{color: theme.OilyTrack, width: 1.5 * b.rule}
@@ -157,7 +157,8 @@ func pieces(t layouts.Turn, oily bool) [][]r3.Vec {
 	return all
 }
 
-// nearLine draws what the side shown has of a line, from which labels may have to keep off.
+// nearLine draws the part of a line on the side shown; labels keep off it if keepOff is
+// set.
 func (b *ballPanel) nearLine(points []r3.Vec, s stroke, keepOff bool) {
 	for _, run := range b.view.curve(points).near {
 		b.line(run, s)
@@ -167,7 +168,7 @@ func (b *ballPanel) nearLine(points []r3.Vec, s stroke, keepOff bool) {
 	}
 }
 
-// thinned leaves out most of the points of a line that labels are to keep off.
+// thinned leaves out most of the points of a line that labels must keep off.
 func thinned(line []point) []point {
 	const every = 4
 	var kept []point
@@ -179,7 +180,7 @@ func thinned(line []point) []point {
 	return kept
 }
 
-// hole draws the mouth of a hole and the lining in it.
+// hole draws the mouth of a hole and its insert.
 func (b *ballPanel) hole(h ball.DrilledHole) {
 	near := b.view.near(h.Mouth)
 	outline := func(diameter float64, width float64) []point {

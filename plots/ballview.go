@@ -24,13 +24,13 @@ type ballView struct {
 	radius            float64 // of the rim, in points
 }
 
-// lookingAt returns the view of a direction with another pointing up.
+// lookingAt returns the view from a direction with another direction pointing up.
 func lookingAt(toward, up r3.Vec) ballView {
 	up = r3.Unit(r3.Sub(up, r3.Scale(r3.Dot(up, toward), toward)))
 	return ballView{toward: toward, up: up, right: r3.Cross(up, toward)}
 }
 
-// at places a unit vector on the picture; near is false on the far side.
+// at returns the place of a unit vector on the picture; near is false on the far side.
 func (v ballView) at(p r3.Vec) (q point, near bool) {
 	c := r3.Dot(p, v.toward)
 	k := v.radius / math.Sqrt(1+math.Abs(c))
@@ -40,7 +40,7 @@ func (v ballView) at(p r3.Vec) (q point, near bool) {
 // near reports whether a unit vector lies on the side shown.
 func (v ballView) near(p r3.Vec) bool { return r3.Dot(p, v.toward) >= 0 }
 
-// scale is how many points the picture has at its middle for a radian.
+// scale is the number of points per radian at the middle of the picture.
 func (v ballView) scale() float64 { return v.radius / math.Sqrt2 }
 
 // ballCurve is a line on the ball cut at the rim.
@@ -81,8 +81,7 @@ func (v ballView) curve(points []r3.Vec) ballCurve {
 // 2°, where the chord leaves the arc by a fiftieth of a point on a sheet.
 const curveStep = 2 * units.Degree
 
-// greatCircle returns the great circle through two unit vectors square to each
-// other, once round.
+// greatCircle returns the great circle through two perpendicular unit vectors, once round.
 func greatCircle(a, b r3.Vec) []r3.Vec { return sweep(a, b, 0, 2*math.Pi) }
 
 // sweep returns the points cos t a + sin t b between two angles in rad.
@@ -100,8 +99,8 @@ func sweep(a, b r3.Vec, from, to float64) []r3.Vec {
 // arc between them that could be drawn: a thousandth of the ball's radius.
 const sameDirection = 1e-3
 
-// tangentToward returns the unit tangent at a that points along the great circle to
-// b, false if they coincide or lie opposite.
+// tangentToward returns the unit tangent at a that points along the great circle to b,
+// false if they coincide or lie opposite each other.
 func tangentToward(a, b r3.Vec) (r3.Vec, bool) {
 	t := r3.Sub(b, r3.Scale(r3.Dot(a, b), a))
 	if r3.Norm(t) < sameDirection {
@@ -123,9 +122,8 @@ func greatArc(a, b r3.Vec) []r3.Vec {
 	return sweep(a, t, 0, arcBetween(a, b))
 }
 
-// aroundPoint returns the part of the small circle at an angular distance from
-// a unit vector that runs from one tangent through an angle in rad toward
-// another tangent square to it.
+// aroundPoint returns the part of the small circle at an angular distance from a unit
+// vector that runs from one tangent through an angle in rad toward a perpendicular tangent.
 func aroundPoint(centre, from, toward r3.Vec, distance, angle float64) []r3.Vec {
 	sin, cos := math.Sincos(distance)
 	list := sweep(from, toward, 0, angle)

@@ -16,11 +16,11 @@ import (
 	"lanesim/units"
 )
 
-// MaxCompared is how many shots a block of a comparison takes.
+// MaxCompared is the largest number of shots in a block of a comparison.
 const MaxCompared = maxOverlay
 
-// compareBlock is what is compared with each other: the shots of one bowler. The
-// first shot is the one that the others are measured against.
+// compareBlock is a set of shots of one bowler that are compared. The others are measured
+// against the first.
 type compareBlock struct {
 	*view
 	name   string    // may be empty if it is the only one
@@ -56,7 +56,7 @@ func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, siz
 		}
 	}
 	if len(lists) > MaxSeries/MaxCompared {
-		return nil, input.Wrong("%d sets of shots are too many for a picture, which takes %d", len(lists), MaxSeries/MaxCompared)
+		return nil, input.Wrong("%d sets of shots are too many for a picture, which shows up to %d", len(lists), MaxSeries/MaxCompared)
 	}
 	f := Figure{Title: c.Title, Note: c.Answer(), Pocket: c.Shots[0].Pocket, Size: size}
 	if line := c.Shots[0].LineText(); len(lists) == 1 && !slices.ContainsFunc(c.Shots, func(s thrown.Shot) bool { return s.LineText() != line }) {
@@ -91,7 +91,7 @@ func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, siz
 	return drawBlocks(blocks, pairs)
 }
 
-// common names what shots share and others have differently: bowler, line, lane.
+// common names the bowler, line and lane that shots share and other shots do not.
 func common(c *thrown.Comparison, shots []int) string {
 	var names []string
 	for _, of := range []func(thrown.Shot) string{
@@ -200,10 +200,11 @@ func uniteBlocks(blocks []*compareBlock) {
 	}
 }
 
-// differenceSpacing is that of points of the boards between paths, in m.
+// differenceSpacing is the spacing in m of the points at which the boards between paths are
+// drawn.
 const differenceSpacing = 0.25 * units.Foot
 
-// leastDifference is the least height of that panel's axis, in boards.
+// leastDifference is the least height of the axis of the boards between paths, in boards.
 const leastDifference = 1.0
 
 // apart is the panel of the boards between the shots.
@@ -228,7 +229,7 @@ func (b *compareBlock) apart(visible float64) graph {
 	return g
 }
 
-// trackGraphs are the panels of what the tracks do.
+// trackGraphs returns the panels of the tracks' spacing and film.
 func (b *compareBlock) trackGraphs() []graph {
 	film := graph{label: "film that the ball brings, µm", axis: span{0, leastFilm}}
 	spacing := graph{}
@@ -253,10 +254,10 @@ const leastFilm = 0.1
 // turnMean is a mean over a turn of the ball.
 type turnMean struct{ distance, spacing, film float64 }
 
-// turnMeans smooths a track: where successive tracks cross, twice a turn, their
-// distance falls to nothing, so the mean over the turn about a point says more
-// than the point. It begins where a whole turn lies in the window, from half a turn
-// to one and a half ago, in which the last pass is looked for.
+// turnMeans smooths a track: where successive tracks cross, twice a turn, their distance
+// falls to 0, so the mean over the turn about a point is more useful than the value at the
+// point. It begins where a whole turn lies in the window, from half a turn to one and a
+// half before, in which the last pass is found.
 func turnMeans(track []physics.TrackPoint) []turnMean {
 	const begin = 3 * math.Pi
 	var valid []physics.TrackPoint
@@ -268,7 +269,7 @@ func turnMeans(track []physics.TrackPoint) []turnMean {
 	if len(valid) < 2 || !(valid[1].Turned > valid[0].Turned) {
 		return nil
 	}
-	// The points are evenly spaced in turning but for the last.
+	// The points are evenly spaced in the angle of rotation, except the last.
 	half := max(1, int(math.Round(math.Pi/(valid[1].Turned-valid[0].Turned))))
 	var means []turnMean
 	for i, p := range valid {

@@ -26,10 +26,10 @@ func (v *view) enlarged() graph {
 	return g
 }
 
-// leastEnlarged is the least height of that panel's axis, in boards.
+// leastEnlarged is the least height of the enlarged panel's axis, in boards.
 const leastEnlarged = 4.0
 
-// endGraph draws that panel with its own distances below.
+// endGraph draws the enlarged panel with its own distances below.
 func (p *page) endGraph(g graph, v *view, x scale, names []string) {
 	x.min = g.from
 	p.graph(g, v, x, names)

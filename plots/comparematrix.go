@@ -8,12 +8,12 @@ import (
 	"lanesim/internal/theme"
 )
 
-// tintedTable is a table of comparisons: who and on which line down, the lanes
-// across.
+// tintedTable is a table of comparisons, with bowlers and lines as rows and lanes as
+// columns.
 type tintedTable struct {
-	Columns []string // may be one without a name
+	Columns []string // may be a single one without a name
 	Rows    []tintedRow
-	Legend  string // says what tints mean; "" is that of differences at the pins
+	Legend  string // of the tints; "" is that of differences at the pins
 }
 
 // tintedRow is a row of the table, a cell for each column.
@@ -60,7 +60,7 @@ func (m *tintedTable) inLines(l lettering, width float64) *tintedTable {
 	return joined
 }
 
-// matrix draws the table. On a narrow page names of rows stand above their cells.
+// matrix draws the table. On a narrow page the names of rows are above their cells.
 func (p *page) matrix(m *tintedTable) {
 	const gap = 4
 	left, names := p.margin, 0.0

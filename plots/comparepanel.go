@@ -20,7 +20,7 @@ type graph struct {
 	tall   bool    // whether it is drawn higher than others
 	shaded *span   // values that are shaded, nil for none
 
-	// band, if not 0, is shaded from 0 up and, if it says so, as far down.
+	// band, if not 0, is shaded from 0 up to it and, with bothWays, as far down.
 	band     float64
 	bothWays bool
 
@@ -49,8 +49,8 @@ func (c graphCurve) end() (float64, bool) {
 	return 0, false
 }
 
-// graph draws a graph below its label and moves the page on. Names, if not nil,
-// stand with the last values at the curves' ends.
+// graph draws a graph below its label and moves the page down. Names, if not nil, are
+// written with the last values at the curves' ends.
 func (p *page) graph(g graph, v *view, x scale, names []string) {
 	height, ticks := p.panelHeight, panelTicks
 	if g.tall {
@@ -148,7 +148,7 @@ func (p *page) manyBlocks(blocks []*compareBlock) {
 	p.lastScale(first.view)
 }
 
-// sharedNames are the shots' names if they are the same in all blocks, else nil.
+// sharedNames returns the shots' names if they are the same in all blocks, else nil.
 func sharedNames(blocks []*compareBlock) []string {
 	names := allNamed(blocks[0].Series)
 	if slices.ContainsFunc(blocks, func(b *compareBlock) bool { return !slices.Equal(allNamed(b.Series), names) }) {
@@ -157,7 +157,7 @@ func sharedNames(blocks []*compareBlock) []string {
 	return names
 }
 
-// sharedLine is the line of all shots, empty if it is not one.
+// sharedLine returns the line of all shots, "" if they differ.
 func sharedLine(list []Series) string {
 	for _, s := range list {
 		if s.Line != list[0].Line {
@@ -167,7 +167,7 @@ func sharedLine(list []Series) string {
 	return list[0].Line
 }
 
-// eachLine tells the lines of shots that differ in it.
+// eachLine writes the line of each shot if they differ.
 func (p *page) eachLine(list []Series) {
 	for i, s := range list {
 		if s.Line == "" {

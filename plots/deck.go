@@ -13,7 +13,7 @@ import (
 	"lanesim/units"
 )
 
-// MaxDecks is how many racks a figure takes.
+// MaxDecks is the largest number of racks in a figure.
 const MaxDecks = 8
 
 // Measures of a deck, in m.

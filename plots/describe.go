@@ -14,8 +14,8 @@ func feet(m float64) string { return report.Foot.Show(m) + " ft" }
 // degrees prints an angle in rad.
 func degrees(rad float64) string { return report.Degree.Show(rad) + "°" }
 
-// Describe puts a figure's shots into words. Boards are counted as in the figure: from
-// the bowlers' side or, where left- and right-handers meet, from the right.
+// Describe describes a figure's shots in words. Boards are counted as in the figure: from
+// the bowlers' side or, if there are left- and right-handers, from the right.
 func Describe(f Figure) string {
 	v := view{Figure: f, side: sideOf(f.Series)}
 	d := thrown.Described{Lane: f.Lane, Board: v.board}

@@ -39,7 +39,7 @@ func (d *Drawing) Texts() []string {
 	return all
 }
 
-// element is one thing on a drawing.
+// element is a part of a drawing.
 type element interface {
 	// paint draws the element on a canvas whose origin is at the bottom
 	// left; height is the drawing's.
@@ -124,8 +124,7 @@ func (d *Drawing) line(points []point, s stroke) {
 	}
 }
 
-// runs splits a line at points that are not finite and leaves out single
-// points.
+// runs splits a line at points that are not finite and leaves out isolated points.
 func runs(points []point) [][]point {
 	var all [][]point
 	start := 0
@@ -156,7 +155,7 @@ func (d *Drawing) rectangle(b box, fill color.NRGBA) {
 
 func (d *Drawing) frame(b box, s stroke) { d.outline(b.corners(), s) }
 
-// outline draws a line once round and over the first corner.
+// outline draws a closed line, with its first corner joined.
 func (d *Drawing) outline(corners []point, s stroke) {
 	d.line(append(slices.Clip(corners), corners[0], corners[1]), s)
 }

@@ -12,8 +12,8 @@ import (
 	"lanesim/units"
 )
 
-// MaxSeries is how many shots a figure takes. Up to four share a panel; more
-// get panels of their own.
+// MaxSeries is the largest number of shots in a figure. Up to four share a panel; more get
+// panels of their own.
 const MaxSeries = 48
 
 // Series is one shot of a figure.
@@ -22,18 +22,17 @@ type Series struct {
 	Shot physics.Shot
 	Hand ball.Hand
 
-	// Line says where the bowler stands and aims, as "feet 29.0, arrows 14.0"; it may
-	// be empty.
+	// Line is the bowler's line in words, such as "feet 29.0, arrows 14.0"; it may be empty.
 	Line string
 }
 
-// Figure says what is to be drawn.
+// Figure is the input of a figure of shots.
 type Figure struct {
 	Title string
 	Note  string // a sentence under the title; empty means [Describe]
 
-	// Lane is the lane as it lies, whatever the bowlers' hands; its oil is
-	// drawn and its length is the place of the pins.
+	// Lane is the lane itself, not mirrored for left-handers; its oil is drawn and its
+	// length is the place of the pins.
 	Lane lane.Lane
 
 	Series []Series
@@ -45,10 +44,10 @@ type Figure struct {
 	Size Size
 }
 
-// errNoPath says that a shot has nothing to draw.
+// errNoPath is the error for a shot without a path.
 var errNoPath = errors.New("has no path to draw")
 
-// view is a figure with what follows from all its shots together.
+// view is a figure with the scales that all its shots share.
 type view struct {
 	Figure
 	measures measures
@@ -167,7 +166,7 @@ func (v *view) boardsLabel() string {
 	return "board, from the right"
 }
 
-// groups splits the shots into runs that share a panel, as even as can be.
+// groups splits the shots into runs that share a panel, of sizes as equal as possible.
 func groups(n, most int) [][2]int {
 	if n == 0 {
 		return nil
@@ -231,7 +230,7 @@ func Combined(f Figure) (*Drawing, error) {
 type page struct {
 	*Drawing
 	measures
-	y float64 // where the next thing goes
+	y float64 // the position of the next element
 
 	title, body, small, label lettering
 }
@@ -265,8 +264,8 @@ func (p *page) finish() *Drawing {
 // inner is the width between the margins.
 func (p *page) inner() float64 { return p.width - 2*p.margin }
 
-// paragraph writes a text in lines of a width, at most so many unless that is 0, and moves
-// the page on.
+// paragraph writes a text in lines of a width, at most as many as most unless that is 0,
+// and moves the page down.
 func (p *page) paragraph(text string, l lettering, left, width float64, most int, c color.NRGBA) {
 	for _, line := range l.wrap(text, width, most) {
 		p.text(line, l, left, p.y, c)

@@ -23,15 +23,15 @@ type trackedFit struct {
 	fit.ShotResult
 }
 
-// How many shots a figure of a fit shows on lanes, by its size: of more, those
-// that fit worst. What is left over is shown of all.
+// The largest number of shots that a figure of a fit shows on lanes, by its size: of more,
+// those that fit worst. Residuals are shown for all.
 const (
 	mostFittedOnSheet = 12
 	mostFittedOnPhone = 6
 )
 
-// DrawFit draws the measured tracks, the fitted shots and what is left between them. It is an
-// error if there is none.
+// DrawFit draws the measured tracks, the fitted shots and the residuals. It is an error if
+// there is no shot.
 func DrawFit(r *measured.Fit, size Size) (*Drawing, error) {
 	var list []trackedFit
 	for i, s := range r.Result.Shots {
@@ -49,8 +49,8 @@ func DrawFit(r *measured.Fit, size Size) (*Drawing, error) {
 	return drawTracked(f, list, r.Result.Scatter, "fitted")
 }
 
-// DrawTracks draws tracks as points over the shots, and what is between them, over the lane of
-// a figure. The words name bowlers or balls where there are several.
+// DrawTracks draws tracks as points over the shots, and the differences, over the lane of a
+// figure. bowlers and balls say whether labels name them.
 func DrawTracks(over Figure, tracks []measured.Track, bowlers, balls bool) (*Drawing, error) {
 	var list []trackedFit
 	var all []fit.TrackResidual
@@ -167,8 +167,8 @@ func (l *lanePanel) tracked(s trackedFit, fill color.NRGBA) {
 	}
 }
 
-// binFeet is the length of the stretches in ft over which what is left over is
-// averaged, and leastInBin how many readings a mean takes.
+// binFeet is the length in ft over which residuals are averaged, and leastInBin the least
+// number of readings in a mean.
 const (
 	binFeet    = 5.0
 	leastInBin = 4
@@ -217,13 +217,13 @@ func (p *page) leftOver(v *view, shots []trackedFit, scatter fit.Scatter, lines 
 	p.caption("distance from the foul line, ft; " + words)
 }
 
-// residual is what is left over at a distance in ft.
+// residual is a residual at a distance in ft.
 type residual struct {
 	x, y    float64
 	outlier bool
 }
 
-// residualTicks is about how many numbers stand beside a panel.
+// residualTicks is about the number of ticks beside a panel.
 const residualTicks = 4
 
 // residuals draws a panel and moves the page on.

@@ -14,7 +14,7 @@ import (
 	"strings"
 )
 
-// perPoint is how many of an inlined drawing's own units make a point: coordinates are
+// perPoint is the number of an inlined drawing's own units in a point: coordinates are
 // whole numbers.
 const perPoint = 10
 
@@ -61,8 +61,8 @@ func (d *Drawing) Inline() (string, error) {
 	return b.String(), nil
 }
 
-// withPalette is a picture with a list of its colours, if they are few: as a file it is
-// a third as large.
+// withPalette returns a picture with a palette if it has few colours: as a file it is a
+// third as large.
 func withPalette(img image.Image) image.Image {
 	at := map[color.NRGBA]uint8{}
 	few := image.NewPaletted(img.Bounds(), nil)
@@ -93,8 +93,8 @@ func (d *Drawing) Note() string { return d.note }
 // tenths are points in an inlined drawing's units.
 func tenths(points float64) int { return int(math.Round(points * perPoint)) }
 
-// like reports whether lines of two strokes can be drawn as one: where strokes can be
-// seen through, their overlap would change.
+// like reports whether lines of two strokes can be drawn as one element: overlaps of
+// transparent strokes would change.
 func (s stroke) like(o stroke) bool {
 	return s.color == o.color && s.color.A == 0xff && s.width == o.width && slices.Equal(s.dash, o.dash)
 }
@@ -137,8 +137,8 @@ func dashes(list []float64) string {
 	return ` stroke-dasharray="` + strings.Join(words, " ") + `"`
 }
 
-// straightWithin is by how many points a line may leave out a bend: less than can be
-// seen.
+// straightWithin is the deviation in points below which a bend is left out: less than can
+// be seen.
 const straightWithin = 0.2
 
 // linePath writes a line in whole units, each point from the one before.
@@ -174,7 +174,7 @@ func appendSpaced(b []byte, v int) []byte {
 	return strconv.AppendInt(b, int64(v), 10)
 }
 
-// straightened leaves out the points that lie on the way between others (Douglas and
+// straightened leaves out points that lie nearly on the line between others (Douglas and
 // Peucker, Cartographica 10, 112, 1973).
 func straightened(points []point) []point {
 	if len(points) < 3 {

@@ -31,7 +31,7 @@ func (p *page) lanePanel(v *view, left, right, top, height float64) *lanePanel {
 	}
 }
 
-// stretch is how many times larger a foot is drawn across the lane than along.
+// stretch is the lateral scale over the lengthwise scale.
 func (l *lanePanel) stretch() float64 {
 	along := (l.x.to - l.x.from) / (l.x.max - l.x.min)
 	across := math.Abs(l.y.to-l.y.from) / (l.y.max - l.y.min) * units.Foot / lane.BoardWidth
@@ -42,7 +42,7 @@ func (l *lanePanel) point(distance, lateral float64) point {
 	return point{l.x.at(distance / units.Foot), l.y.at(l.v.board(lateral))}
 }
 
-// Boards that are numbered: those of the arrows, and three of them where there is little
+// Boards that are numbered: those of the arrows, or three of them where there is little
 // room.
 var (
 	everyArrow  = []float64{5, 10, 15, 20, 25, 30, 35}
@@ -100,8 +100,8 @@ func (l *lanePanel) arrows() {
 	}
 }
 
-// closest is the distance in points between neighbouring points of a drawn
-// path; nearer ones add bytes and nothing to see.
+// closest is the least distance in points between neighbouring points of a drawn path;
+// nearer points add bytes but nothing visible.
 const closest = 0.4
 
 // path returns a shot's path on the drawing.
@@ -169,10 +169,9 @@ func (l *lanePanel) tickAcross(path []point, ph phase) mark {
 	return mark{ph, at, [2]point{{at.x - dx, at.y - dy}, {at.x + dx, at.y + dy}}}
 }
 
-// note writes lines of text where there is room near one of the anchors, with
-// a thin line to the anchor if it is not beside it or if it might be taken for
-// that of one of the others, and on a light plate if it has to cover a path. It
-// reports whether there was room.
+// note writes a label where there is room near one of the anchors. It has a leader line if
+// it is not next to its anchor or could be taken for that of one of the others, and a light
+// plate if it covers a path. It reports whether there was room.
 func (l *lanePanel) note(lines []textLine, anchors []point, others ...point) bool {
 	_, ok := l.place(&l.room, lines, anchors, theme.Plate, func(b box, anchor point) bool {
 		away := distance(b.nearest(anchor), anchor)
@@ -181,11 +180,11 @@ func (l *lanePanel) note(lines []textLine, anchors []point, others ...point) boo
 	return ok
 }
 
-// beside is how near in points a label stands to what it names if that needs no line.
+// beside is the distance in points within which a label needs no leader line.
 const beside = 9
 
-// place writes lines of text where there is room near one of the anchors, on a plate if they
-// cover a path, and with a line to the anchor, which it returns, if they are to be led to it.
+// place writes a label where there is room near one of the anchors and returns the anchor.
+// It has a plate if it covers a path, and a leader line if led.
 func (p *page) place(room *placer, lines []textLine, anchors []point, plate color.NRGBA, led func(b box, anchor point) bool) (leader []point, ok bool) {
 	width := 0.0
 	for _, s := range lines {

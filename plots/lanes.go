@@ -108,12 +108,11 @@ func (p *page) plotSides(v *view) (left, right float64) {
 	return p.margin + p.axisLeft, p.width - p.margin - min(need+leaderLength, p.labelsRight)
 }
 
-// leaderLength is the room in points between a plot and the labels on its
-// right.
+// leaderLength is the width in points between a plot and the labels on its right.
 const leaderLength = 30
 
-// axisNotes writes the row above a lane: what is counted upward, and by how
-// much the lane is drawn too wide.
+// axisNotes writes the row above a lane: the meaning of the upward axis, and how far the
+// lateral scale is stretched.
 func (p *page) axisNotes(v *view, left, right, height float64) {
 	p.axisNotesSaying(v.boardsLabel(), v, left, right, height)
 }
@@ -235,7 +234,7 @@ type textLine struct {
 
 // endLabel is a label on the right of a plot.
 type endLabel struct {
-	target float64 // height at which it would like to be
+	target float64 // preferred height
 	leader stroke
 	lines  []textLine
 }
@@ -268,7 +267,7 @@ func (l *lanePanel) endLabels(shots []int) {
 	}
 }
 
-// endLabelList lists the labels, with names of so many lines at most.
+// endLabelList lists the labels, with names of at most the given number of lines.
 func (l *lanePanel) endLabelList(shots []int, lines int) []endLabel {
 	v := l.v
 	var all []endLabel
@@ -302,7 +301,7 @@ func (l *lanePanel) endLabelList(shots []int, lines int) []endLabel {
 	return all
 }
 
-// pinMark is something at the pins that is marked at a board.
+// pinMark is a mark at a board at the pins.
 type pinMark struct {
 	word  string
 	board float64
@@ -336,9 +335,9 @@ func (l *lanePanel) drawPins() {
 	}
 }
 
-// stack writes labels right of a plot, one below the other and as near to
-// their targets as they can be, each with a line in the style of what it
-// names. It reports whether there was room.
+// stack writes labels to the right of a plot, one below the other and as near to their
+// targets as possible, each with a line in the style of its curve. It reports whether there
+// was room.
 func (p *page) stack(labels []endLabel, plotRight, top, bottom float64) bool {
 	targets, heights := make([]float64, len(labels)), make([]float64, len(labels))
 	for i, e := range labels {

@@ -12,7 +12,7 @@ import (
 	"lanesim/internal/theme"
 )
 
-// Size is what a figure is made for.
+// Size is the medium for which a figure is laid out.
 type Size int
 
 // The sizes. A sheet is 10 in wide on paper and 1200 pixels as a picture; it
@@ -23,7 +23,7 @@ const (
 	Phone
 )
 
-// measures are those of what is drawn for a size, in points (1/72 in).
+// measures are the sizes for a [Size], in points (1/72 in).
 type measures struct {
 	width      float64 // of the figure
 	margin     float64 // blank rim
@@ -78,8 +78,8 @@ var (
 	oilThin, oilFull = theme.Light.Oil[0], theme.Light.Oil[1]
 )
 
-// oilColor returns the colour of a film that is the share t of the thickest
-// that the ramp shows.
+// oilColor returns the colour of a film at the share t of the film at the full end of the
+// ramp.
 func oilColor(t float64) color.NRGBA {
 	if !(t > 0) {
 		return paper

@@ -8,7 +8,7 @@ import (
 	"lanesim/units"
 )
 
-// quantity is something that a panel shows against distance.
+// quantity is a quantity that a panel shows against distance.
 type quantity struct {
 	label string // with unit
 	unit  string // after a number; empty if it has none
@@ -17,7 +17,7 @@ type quantity struct {
 	decimals int     // of a value at a line's end
 	least    float64 // shortest axis: keeps small changes of a steady value small
 	fromZero bool
-	angle    bool // jumps from 180° to −180° are no motion
+	angle    bool // a jump from 180° to −180° breaks the line
 }
 
 func quantities() []quantity {
@@ -37,8 +37,7 @@ func quantities() []quantity {
 	}
 }
 
-// curve returns a shot's values against distance in ft, with NaN where the
-// line is to be broken.
+// curve returns a shot's values against distance in ft, with NaN where the line breaks.
 func (q quantity) curve(s physics.Shot) (x, y []float64) {
 	for i, state := range s.Path {
 		v := q.value(state)
@@ -50,7 +49,7 @@ func (q quantity) curve(s physics.Shot) (x, y []float64) {
 	return x, y
 }
 
-// span returns the axis that holds the quantity of all shots.
+// span returns the axis that contains the quantity for all shots.
 func (q quantity) span(all []Series) span {
 	s := emptySpan()
 	for _, series := range all {
@@ -122,7 +121,8 @@ func (p *page) nameRoom(plotRight float64) float64 {
 	return p.width - p.margin - plotRight - leaderLength - p.small.width(widestValue)
 }
 
-// widestValue is as wide as any number beside a panel and the space before it.
+// widestValue is a text at least as wide as any number beside a panel with the space before
+// it.
 const widestValue = " 0.000"
 
 // legend writes a strip of the shots' lines and full names.
@@ -290,7 +290,7 @@ func (m *motionPanel) endValue(i int) string {
 	return ""
 }
 
-// noSpin says why a line is missing.
+// noSpin labels a missing line with the reason.
 func (m *motionPanel) noSpin(i int, room *placer) {
 	words := "no spin, so no axis"
 	if m.names[i] != "" {

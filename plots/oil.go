@@ -28,8 +28,8 @@ func thickest(o *lane.OilMap) float64 {
 	return most
 }
 
-// oilFullScale returns the film, in units, at the full end of the ramp: a
-// round number at or above the thickest film, or 0 on a dry lane.
+// oilFullScale returns the film, in units, at the full end of the ramp: a round number at
+// or above the thickest film, 0 for a dry lane.
 func (v *view) oilFullScale() float64 {
 	if v.fullScale > 0 {
 		return v.fullScale
@@ -63,7 +63,8 @@ type colorScale struct {
 	of            func(t float64) color.NRGBA // from 0 to 1; nil draws no strip
 }
 
-// oilScale is the ramp of the oil with its ends in units. On a dry lane it says so.
+// oilScale returns the colour scale of the oil with its ends in units, or the word dry for
+// a dry lane.
 func (v *view) oilScale() colorScale {
 	full := v.oilFullScale()
 	if full == 0 {

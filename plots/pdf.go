@@ -22,8 +22,8 @@ var fixPDF sync.Once
 func WritePaper(w io.Writer, pages []*Drawing) error { return writePDF(w, pages, true) }
 
 func writePDF(w io.Writer, pages []*Drawing, grey bool) error {
-	// What would differ from run to run is fixed: the date in a file would be
-	// the time of writing, and the order of its catalogue that of a map.
+	// Whatever would differ from run to run is fixed: the date of writing, and the order of
+	// the catalogue, which is that of a map.
 	fixPDF.Do(func() {
 		epoch := time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 		fpdf.SetDefaultCreationDate(epoch)
@@ -115,9 +115,9 @@ func (e textElement) onPaper(p *pdfPage) {
 	p.Text(e.left, e.baseline, e.text)
 }
 
-// unlike gives a picture a width of its own, by repeating each of its columns. The
-// back end sorts pictures by their widths alone and writes those of one width in
-// the order of a map, another every time.
+// unlike gives a picture a width of its own, by repeating each of its columns. The library
+// sorts pictures by width alone and writes those of equal width in the order of a map,
+// which differs from run to run.
 func unlike(img image.Image, taken map[int]bool) image.Image {
 	size := img.Bounds().Size()
 	times := 1

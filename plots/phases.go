@@ -23,8 +23,8 @@ const (
 	rolls        = "rolls"
 )
 
-// phases lists a shot's moments in the order in which they are to be
-// labelled: what the bowler looks for first comes first.
+// phases lists a shot's moments in the order of labelling, the most important for a bowler
+// first.
 func phases(s physics.Shot) []phase {
 	var all []phase
 	for _, m := range []struct {
@@ -87,8 +87,7 @@ func clusters(marks []mark, reach float64) []cluster {
 	return all
 }
 
-// label is the word, with the distance where one mark stands alone in its
-// figure.
+// label returns the word, with the distance if the figure has only one mark of it.
 func (c cluster) label(withDistance bool) string {
 	if withDistance && len(c.marks) == 1 {
 		return c.word + " " + report.Fixed(c.marks[0].distance/units.Foot, 1) + " ft"

@@ -48,8 +48,8 @@ func (b box) nearest(p point) point {
 	return point{min(max(p.x, b.left), b.right), min(max(p.y, b.top), b.bottom)}
 }
 
-// leaderEnd returns where a line from p to a label in the box ends: beside it
-// if p is not above or below.
+// leaderEnd returns the end of a leader line from p to a label in the box: at its side
+// unless p is above or below.
 func (b box) leaderEnd(p point) point {
 	end := b.nearest(p)
 	if end.x != p.x {
@@ -85,30 +85,29 @@ func (b box) crosses(p, q point) bool {
 
 func distance(p, q point) float64 { return math.Hypot(p.x-q.x, p.y-q.y) }
 
-// placer finds room for labels, one after the other. It never lets a label
-// overlap what is taken or leave the frame, and lets one cross a path only if
-// the label would otherwise be far away.
+// placer places labels one after the other. A label never overlaps a taken box or leaves
+// the frame, and crosses a path only if it would otherwise be far away.
 type placer struct {
 	frame box
 	taken []box     // labels and marks
 	paths [][]point // lines better not covered
-	clear bool      // prefers any place to one over a path
+	clear bool      // any other place is better than one over a path
 }
 
 // Costs of a place, in points of distance from what the label names.
 const (
 	crossingCost = 90  // for each path that the label covers
-	leaderCost   = 35  // for each path that the way to the label crosses
+	leaderCost   = 35  // for each path that the leader line crosses
 	throughCost  = 160 // for each other label or mark that it crosses
-	farthest     = 170 // beyond this a label no longer says what it belongs to
+	farthest     = 170 // beyond this it is unclear what a label belongs to
 )
 
 // clearance is kept free around a label, in points.
 const clearance = 3
 
-// place takes the best place for a label of the given size that names one of
-// the anchors. It returns the label's box and the anchor, or false if there is
-// no room.
+// place chooses the best place for a label of the given size that names one of the anchors,
+// and marks it as taken. It returns the label's box and the anchor, or false if there is no
+// room.
 func (p *placer) place(width, height float64, anchors []point) (box, point, bool) {
 	type option struct {
 		box    box
@@ -121,8 +120,8 @@ func (p *placer) place(width, height float64, anchors []point) (box, point, bool
 			options = append(options, option{b, a, distance(b.nearest(a), a)})
 		}
 	}
-	// The costs of paths are only added: look at the near ones first and
-	// stop where no farther one can be better.
+	// Costs of paths only add to that of the distance, so the search goes from near places
+	// outward and stops when no farther one can be better.
 	sort.SliceStable(options, func(i, j int) bool { return options[i].cost < options[j].cost })
 	best := option{cost: math.Inf(1)}
 	for _, o := range options {
@@ -246,10 +245,10 @@ func (p *placer) candidates(width, height float64, a point) []box {
 	return all
 }
 
-// spreadLabels returns tops for labels of the given heights, one below the other in
-// the order of their targets (which the labels' centres would like to have),
-// kept between top and bottom: the least squares fit, by pooling neighbours
-// that push each other. It returns false if they do not fit.
+// spreadLabels returns tops for labels of the given heights, one below the other in the
+// order of their targets, kept between top and bottom, with their centres as near to the
+// targets as possible: a least squares fit by pooling touching neighbours. It returns false
+// if they do not fit.
 func spreadLabels(targets, heights []float64, top, bottom float64) ([]float64, bool) {
 	n := len(targets)
 	order := make([]int, n)
@@ -263,8 +262,8 @@ func spreadLabels(targets, heights []float64, top, bottom float64) ([]float64, b
 	}
 	sort.SliceStable(order, func(a, b int) bool { return targets[order[a]] < targets[order[b]] })
 
-	// A block is a run of labels that touch; its best top is the mean of
-	// what its labels wish.
+	// A block is a run of labels that touch; its best top is the mean of those best for each
+	// label.
 	type block struct {
 		members      []int
 		wish, height float64 // sum of the wishes for the block's top; height

@@ -9,7 +9,8 @@ import (
 // ramp has the ends of a ramp of colours.
 type ramp [2]color.NRGBA
 
-// mapOf is what a map has a colour for: maps of different measures never look alike.
+// mapOf is the measure of a map, which gives its colours, so that maps of different
+// measures never look alike.
 type mapOf int
 
 // The measures that have colours of their own.

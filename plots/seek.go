@@ -10,8 +10,8 @@ import (
 	"lanesim/units"
 )
 
-// DrawSeek draws, for each place that was found, its shots over the oil with what was
-// wanted. It is an error if there are no shots.
+// DrawSeek draws, for each candidate found, its shots over the oil with the wanted values.
+// It is an error if there are no shots.
 func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 	if len(s.Shots) == 0 {
 		return nil, errors.New("plots: nothing that was found could be drawn")
@@ -56,7 +56,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// wanted marks what is wanted of a shot.
+// wanted marks the wanted values of a shot.
 func (l *lanePanel) wanted(w seek.Want) {
 	dashed := stroke{ink, l.rule, []float64{4, 3}}
 	bottom, top := l.y.at(l.v.low), l.y.at(l.v.high)
@@ -82,7 +82,7 @@ func (l *lanePanel) wanted(w seek.Want) {
 
 func (l *lanePanel) wishRadius() float64 { return 0.7 * l.tick }
 
-// wishedAt draws a ring where the ball is to pass.
+// wishedAt draws a ring around a point where the ball should pass.
 func (l *lanePanel) wishedAt(at point) {
 	round := ring(at, l.wishRadius(), 24)
 	l.tickLine(append(round, round[0]))

@@ -22,7 +22,7 @@ func Papers() []Paper {
 	return []Paper{{"letter", 612, 792}, {"a4", 595.28, 841.89}}
 }
 
-// Sizes on a sheet, in points. The type is as large as lets everything stand on the
+// Sizes on a sheet, in points. The type is the largest with which everything fits on the
 // page.
 const sheetMargin = 28
 
@@ -49,9 +49,9 @@ func newSheetPage(title string, paper Paper, small float64) *sheetPage {
 	return p
 }
 
-// SheetPages draws a sheet to drill from on paper, with views of the ball: one page to drill
-// from, one of details and, if there are any, paper strips at true scale. It is an error if
-// the first does not hold what it is to.
+// SheetPages draws a sheet to drill from on paper, with views of the ball: one page to
+// drill from, one of details and, if there are any, paper strips at true scale. It is an
+// error if the content of the first page does not fit.
 func SheetPages(f layouts.DrillSheet, l layouts.Layout, paper Paper) ([]*Drawing, error) {
 	var first *sheetPage
 	var err error
@@ -172,8 +172,8 @@ func (p *sheetPage) fields(rows []layouts.Row, columns int) {
 	}
 }
 
-// views draws the views below each other, as large as they can be in a height, and
-// returns where they end.
+// views draws the views one below the other, as large as a height allows, and returns where
+// they end.
 func (p *sheetPage) views(l layouts.Layout, left, top, width, height float64) float64 {
 	const rim, below, smallest, largest = 10, 11, 46, 59
 	count := 1.0
@@ -202,7 +202,7 @@ func (p *sheetPage) views(l layouts.Layout, left, top, width, height float64) fl
 	return y
 }
 
-// convention draws which way the static weights count.
+// convention draws the signs of the static weights.
 func (p *sheetPage) convention(left, top, width float64) {
 	s := stroke{color: ink, width: 0.8}
 	arrow := func(x, y, dx, dy float64) {
@@ -231,7 +231,7 @@ func (p *sheetPage) steps(list []layouts.Step, left, top, width float64) float64
 		end := p.text(head, p.label, left+11, y, ink).right
 		if s.Value != "" {
 			at := left + width - p.label.width(printable(s.Value))
-			if at < end+6 { // too long to stand beside the name
+			if at < end+6 { // too long to fit next to the name
 				y += p.small.leading()
 			}
 			p.text(s.Value, p.label, at, y, ink)
@@ -246,8 +246,8 @@ func (p *sheetPage) steps(list []layouts.Step, left, top, width float64) float64
 	return y
 }
 
-// table writes rows under their headings, each cell with its lines, the columns as wide
-// as their words or, the last of them, notes, as there is room.
+// table writes rows under their headings. Columns are as wide as their words; the last, the
+// notes, takes the rest.
 func (p *sheetPage) table(rows [][]string) {
 	if len(rows) == 0 {
 		return
@@ -296,7 +296,7 @@ func (p *sheetPage) table(rows [][]string) {
 	}
 }
 
-// strips draws lengths at true scale, to be cut out.
+// strips draws lengths at true scale, to cut out.
 func strips(f layouts.DrillSheet, paper Paper) *Drawing {
 	p := newSheetPage(f.Title, paper, sheetSizes[0])
 	p.top(f.Title + ": paper strips")

@@ -15,7 +15,7 @@ import (
 	"lanesim/units"
 )
 
-// MaxSpareSheets is how many bowlers, balls and lanes a figure takes.
+// MaxSpareSheets is the largest number of bowlers, balls and lanes in a figure.
 const MaxSpareSheets = 6
 
 var errNoSpares = errors.New("plots: no line at a leave to draw")
@@ -70,7 +70,7 @@ func SparePages(w *studied.Spares, paper Paper) ([]*Drawing, error) {
 }
 
 // spareColumn is a column of a table of spares: its heading, its share of the width, and
-// what it says or draws.
+// its text or drawing.
 type spareColumn struct {
 	heading string
 	share   float64
@@ -217,7 +217,7 @@ func (p *page) converted(l studied.SpareLine, area box) {
 	p.line([]point{{at(within.Low), middle}, {at(within.High), middle}}, stroke{color: ink, width: math.Max(p.rule, 1)})
 }
 
-// spareKey says how to read the table.
+// spareKey explains the table.
 func (p *page) spareKey() {
 	p.paragraph(glued("Boards are counted from the bowler's side; feet are the sliding foot's, by its distance from the ball. Dots: pins that stand; triangle: the middle of the ball at 60 ft; bar: the boards there from which more than half of the racks are converted. Converted: share of the bowler's own deliveries, with its 95 % interval as a line."), p.small, p.margin, p.Width-2*p.margin, 0, softInk)
 }

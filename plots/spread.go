@@ -14,10 +14,10 @@ import (
 	"lanesim/studies/spread"
 )
 
-// MaxSpreadPanels is how many bowlers, balls and lanes a figure of spreads takes.
+// MaxSpreadPanels is the largest number of bowlers, balls and lanes in a figure of spreads.
 const MaxSpreadPanels = 12
 
-// spreadView is what became of one bowler's deliveries.
+// spreadView is the result of one bowler's deliveries.
 type spreadView struct {
 	*view
 	studied.SpreadPaths
@@ -67,8 +67,8 @@ const (
 	histogramShare = 0.20 // of the page's width
 	histogramGap   = 22   // points, for the marks at the pins
 
-	// narrowBin is how wide a bar of the histogram is at least, in boards and in
-	// points.
+	// narrowBin and narrowBar are the least width of a bar of the histogram, in boards and
+	// in points.
 	narrowBin, narrowBar = 0.5, 2.6
 
 	histogramTicks = 2
@@ -124,7 +124,7 @@ func (v *view) bin(height float64) float64 {
 	if !(width > 0) {
 		return least
 	}
-	// What divides the pocket into whole bars may be a little narrower.
+	// A width that divides the pocket into whole bars may be a little less than the least.
 	const nearly = 0.75
 	n := math.Floor(width / least)
 	if n < 1 && width < nearly*least {
@@ -155,12 +155,12 @@ func (s *spreadView) binOf(board, bin float64) int {
 	return int(math.Floor((board - s.lowest(bin)) / bin))
 }
 
-// bundleStroke is that of a delivery among many.
+// bundleStroke is the stroke of a delivery among many.
 func (t measures) bundleStroke() stroke {
 	return stroke{color: theme.Delivery, width: 0.45 * t.pathWidth}
 }
 
-// lineStroke is that of the line without deviations.
+// lineStroke is the stroke of the line without deviations.
 func (t measures) lineStroke() stroke { return t.shotStroke(2).times(0.9) }
 
 // spreadWords writes what a panel shows above it.

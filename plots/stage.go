@@ -1,16 +1,16 @@
 package plots
 
-// Stage says where things on the lane lie on an inlined drawing of one lane, in its own
-// units, so that balls can move over it: x = X + PerDistance · distance and
-// y = Y + PerLateral · lateral, with both in m as [physics.State] has them.
+// Stage gives the places of the lane on an inlined drawing of one lane, in the drawing's
+// units, so that balls can move over it: x = X + PerDistance · distance and y = Y +
+// PerLateral · lateral, with both in m as in [physics.State].
 type Stage struct {
 	X, PerDistance float64
 	Y, PerLateral  float64
 	Colors         []string // of the shots, as they are drawn
 }
 
-// Stage returns where things lie on a drawing of one lane by [Lane] or [Combined]; ok is
-// false on other drawings.
+// Stage returns the places of the lane on a drawing of one lane by [Lane] or [Combined]; ok
+// is false for other drawings.
 func (d *Drawing) Stage() (s Stage, ok bool) { return d.stage, d.stage.PerDistance != 0 }
 
 func (l *lanePanel) stage() Stage {

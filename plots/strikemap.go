@@ -48,7 +48,7 @@ func drawStrikes(w *studied.Carry, size Size) (*Drawing, error) {
 	return p.finish(), nil
 }
 
-// hitWords are the hits from board to board, as far as an axis shows them.
+// hitWords returns the words for hits and the boards at which they begin, within an axis.
 func hitWords(boards []float64, pocket physics.Window) (words []string, from []float64) {
 	const step = 0.25 / 8
 	for b := boards[0]; b < boards[len(boards)-1]; b += step {

@@ -8,14 +8,13 @@ import (
 	"lanesim/report"
 )
 
-// SweepCurve is a quantity against the field that varies. What does not exist
-// is not a number.
+// SweepCurve is a quantity against the field that varies; NaN where it does not exist.
 type SweepCurve struct {
 	Name string // may be empty if it is the only one
 	X, Y []float64
 
-	// Changed marks points that are thrown on another line than the bowler's own;
-	// nil if none is.
+	// Changed marks points thrown on another line than the bowler's own; nil if there are
+	// none.
 	Changed []bool
 }
 
@@ -27,8 +26,8 @@ type SweepPanel struct {
 	Curves []SweepCurve
 }
 
-// SweepFigure says what is to be drawn of a sweep over one field: a panel for
-// each quantity, all over one axis.
+// SweepFigure is the input of a figure of a sweep over one field: a panel for each
+// quantity, all over one axis.
 type SweepFigure struct {
 	Title  string
 	Note   string // a sentence under the title
@@ -39,10 +38,10 @@ type SweepFigure struct {
 
 // Bounds of pictures of sweeps.
 const (
-	// MaxSweepCurves is how many curves a panel takes.
+	// MaxSweepCurves is the largest number of curves in a panel.
 	MaxSweepCurves = maxOverlay
 
-	// MaxSweepPanels is how many panels or maps a figure takes.
+	// MaxSweepPanels is the largest number of panels or maps in a figure.
 	MaxSweepPanels = 8
 )
 
@@ -54,9 +53,9 @@ const (
 	sweepTicks       = 4
 )
 
-// Sweep draws quantities against the field that varies. Points that are few are
-// marked; where a quantity does not exist a curve has a gap, as between the bowler's
-// own line and another. Points on another are open.
+// Sweep draws quantities against the field that varies. Single points are marked if there
+// are few; points on another line than the bowler's own are open. A curve has a gap where
+// the quantity does not exist, and between the bowler's own line and another.
 //
 // It is an error if there is no panel, if there are more than [MaxSweepPanels]
 // or if a panel has no curves, more than [MaxSweepCurves] or other names than
@@ -131,7 +130,7 @@ func (s SweepPanel) axis() span {
 		return span{0, 1}
 	}
 	if axis.min == axis.max {
-		// One value only: a tick on either side of it.
+		// Only one value: the axis has a tick on either side of it.
 		wide := niceStep(max(axis.max, -axis.max, 1) / 10)
 		return span{axis.min - wide, axis.max + wide}.rounded(sweepTicks)
 	}

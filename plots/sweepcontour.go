@@ -21,9 +21,9 @@ type edge struct {
 	up   bool
 }
 
-// contours follows the lines of each level through the squares of the map
-// (marching squares); place turns shares of the map's width and height into
-// points. Saddles are parted by the mean of their corners.
+// contours follows the lines of each level through the squares of the map (marching
+// squares); place turns shares of the map's width and height into points. At a saddle the
+// mean of the corners decides.
 func (f fineMap) contours(levels []float64, place func(u, w float64) point) []contour {
 	var all []contour
 	n := len(f.values) - 1
@@ -115,7 +115,7 @@ func (f fineMap) square(i, j int, level float64, link func(a, b edge)) {
 	case len(crossed) == 2:
 		link(sides[crossed[0]], sides[crossed[1]])
 	case len(crossed) == 4 && (mean >= level) == high[0]:
-		// Corners 0 and 2 hang together: the lines cut off 1 and 3.
+		// Corners 0 and 2 are connected: the lines cut off 1 and 3.
 		link(sides[0], sides[1])
 		link(sides[2], sides[3])
 	case len(crossed) == 4:

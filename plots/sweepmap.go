@@ -13,11 +13,11 @@ import (
 	"lanesim/report"
 )
 
-// SweepMap is a quantity over two fields that vary: Values[i][j] belongs to X[i]
-// and Y[j], which increase. What does not exist is not a number.
+// SweepMap is a quantity over two fields that vary: Values[i][j] belongs to X[i] and Y[j],
+// which increase; NaN where it does not exist.
 type SweepMap struct {
 	Label  string // with its unit; maps of one label have one scale
-	Name   string // tells it from others of the same label; may be empty
+	Name   string // distinguishes it from others of the same label; may be empty
 	X, Y   []float64
 	Values [][]float64
 
@@ -28,7 +28,7 @@ type SweepMap struct {
 	Changed [][]bool
 }
 
-// heading is what stands above the map.
+// heading returns the text above the map.
 func (m SweepMap) heading() string {
 	if m.Name == "" {
 		return m.Label
@@ -36,7 +36,7 @@ func (m SweepMap) heading() string {
 	return m.Label + ": " + m.Name
 }
 
-// SweepMapFigure says what is to be drawn of a sweep over two fields.
+// SweepMapFigure is the input of a figure of a sweep over two fields.
 type SweepMapFigure struct {
 	Title string
 	Note  string // a sentence under the title
@@ -45,10 +45,9 @@ type SweepMapFigure struct {
 	Size  Size
 }
 
-// SweepMaps draws each quantity as a map with contour lines, which are labelled,
-// over a single quiet hue with a scale. Between the points it is interpolated
-// linearly in both directions. Where it does not exist the paper shows. Crosses mark
-// points on another line than the bowler's own.
+// SweepMaps draws each quantity as a map with labelled contour lines in one quiet hue with
+// a scale. Between the points it is interpolated linearly in both directions. Where it does
+// not exist the map is blank. Crosses mark points on another line than the bowler's own.
 //
 // It is an error if there is no map or more than [MaxSweepPanels], or if a map
 // has fewer than two values of a field, or another number of values than points.
@@ -83,16 +82,16 @@ func (p *page) inColumns(n, columns int, gap, widest, below float64, draw func(i
 	}
 }
 
-// panelGap is the room in points between columns of panels.
+// panelGap is the width in points between columns of panels.
 const panelGap = 20.0
 
-// columnRight is the right side of the first of so many panels.
+// columnRight returns the right side of the first of n panels.
 func (p *page) columnRight(n int) float64 {
 	columns := float64(min(p.laneColumns, n))
 	return p.margin + (p.inner()-panelGap*(columns-1))/columns
 }
 
-// check says what is wrong with a figure's maps.
+// check returns an error for maps that cannot be drawn.
 func (f SweepMapFigure) check() error {
 	if n := len(f.Maps); n == 0 || n > MaxSweepPanels {
 		return fmt.Errorf("plots: %d maps: a figure takes 1 to %d", n, MaxSweepPanels)
@@ -105,7 +104,7 @@ func (f SweepMapFigure) check() error {
 	return nil
 }
 
-// shareMap is a map of shares from 0 to 1, in percent.
+// shareMap returns a map, in percent, of shares from 0 to 1.
 func shareMap(x, y []float64, share [][]float64, of mapOf) SweepMap {
 	m := SweepMap{X: x, Y: y, of: of}
 	for _, column := range share {
@@ -210,15 +209,15 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	p.mapScale(levels, decimals, area, ramps[m.of])
 }
 
-// mapArea is where a map is drawn.
+// mapArea returns the area of a map.
 func (p *page) mapArea(left, right, top float64) box {
 	right -= 0.7 * p.small.size
 	return box{left, top, right, top + mapShape*(right-left)}
 }
 
-// mapIn draws a map in an area with contour lines, labelled, at the given levels, and moves the
-// page to below the numbers of the lower axis. What lies under the frame and what
-// over it, which keeps its room from the labels, are drawn by the two functions, if any.
+// mapIn draws a map in an area with labelled contour lines at the given levels, and moves
+// the page below the numbers of the lower axis. The two functions, if any, draw what lies
+// under the frame and over it; what lies over it keeps labels off.
 func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals int, under func(x, y scale), over func(x, y scale, room *placer)) {
 	yAxis := span{m.Y[0], m.Y[len(m.Y)-1]}
 	x := scale{span{m.X[0], m.X[len(m.X)-1]}, area.left, area.right}
@@ -231,7 +230,7 @@ func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals 
 	room := placer{frame: area.grown(-2)}
 	for _, c := range lines {
 		if c.length() < 2.5*p.small.size {
-			continue // a speck, where values lie about a level
+			continue // a speck, where values are close to a level
 		}
 		p.line(c.points, stroke{color: softInk, width: contourWidth * p.rule})
 		room.paths = append(room.paths, c.points)
@@ -255,7 +254,7 @@ func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals 
 	p.distances(x, p.small.leading())
 }
 
-// crosses marks the points on another line, not all of them where they are dense.
+// crosses marks the points on another line, or only some of them where they are dense.
 func (p *page) crosses(m SweepMap, x, y scale) {
 	arm := 0.22 * p.small.size
 	apart := func(n int, width float64) int { return max(int(math.Ceil(5*arm*float64(n-1)/width)), 1) }
@@ -293,8 +292,8 @@ func (p *page) mapScale(levels []float64, decimals int, area box, colors ramp) {
 	p.y += p.small.leading()
 }
 
-// contourLabels writes its value on each contour line, about its middle, on a
-// plate that parts the line. A line that is short goes without.
+// contourLabels writes its value on each contour line, near its middle, on a plate that
+// interrupts the line. Short lines have no label.
 func (p *page) contourLabels(lines []contour, decimals int, room *placer) {
 	for _, c := range lines {
 		text := report.Fixed(c.level, decimals)
@@ -321,7 +320,7 @@ func (p *page) contourLabels(lines []contour, decimals int, room *placer) {
 	}
 }
 
-// fineMap is a map on even steps, values[i][j] at i to the right and j upward.
+// fineMap is a map on an even grid: values[i][j] at i to the right and j upward.
 type fineMap struct{ values [][]float64 }
 
 func (m SweepMap) fine() fineMap {

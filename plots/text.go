@@ -33,8 +33,8 @@ func (l lettering) widest(lines []string) float64 {
 	return w
 }
 
-// printable replaces what is no letter, mark or sign by a space: line breaks
-// and control characters, which some formats cannot hold.
+// printable replaces unprintable characters, such as line breaks, which some formats do not
+// allow, by spaces.
 func printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r == unicode.ReplacementChar || !unicode.IsPrint(r) {
@@ -57,9 +57,8 @@ func glued(s string) string {
 	).Replace(s)
 }
 
-// wrap breaks s at spaces into lines no wider than width. Words that are
-// wider are broken; what does not fit on the allowed number of lines is left
-// out and an ellipsis marks it. A limit of 0 is no limit.
+// wrap breaks s at spaces into lines no wider than width. Wider words are broken. Text
+// beyond the allowed number of lines is replaced by an ellipsis; a limit of 0 is no limit.
 func (l lettering) wrap(s string, width float64, limit int) []string {
 	var lines []string
 	line := ""
@@ -92,8 +91,7 @@ func (l lettering) wrap(s string, width float64, limit int) []string {
 // breaks reports whether a line may end at r.
 func breaks(r rune) bool { return unicode.IsSpace(r) && string(r) != noBreak }
 
-// head returns the longest beginning of s that fits the width, one letter at
-// least.
+// head returns the longest beginning of s that fits the width, at least one letter.
 func (l lettering) head(s string, width float64) string {
 	end := 0
 	for i, r := range s {
@@ -106,8 +104,8 @@ func (l lettering) head(s string, width float64) string {
 	return s[:end]
 }
 
-// shorten leaves out letters from the middle of s until it fits the width:
-// names that belong together often differ only at their ends.
+// shorten leaves out letters from the middle of s until it fits the width, since related
+// names often differ only at their ends.
 func (l lettering) shorten(s string, width float64) string {
 	if l.width(s) <= width {
 		return s

@@ -15,10 +15,10 @@ import (
 	"lanesim/units"
 )
 
-// MaxWornLines is how many bowlers' lines a figure of wear takes.
+// MaxWornLines is the largest number of bowlers' lines in a figure of wear.
 const MaxWornLines = maxOverlay
 
-// wornLine is a line thrown on the lane as it was at different times.
+// wornLine is a line thrown on the lane at different times.
 type wornLine struct {
 	*view
 	name  string
@@ -162,8 +162,7 @@ type oilChange struct {
 	full          float64 // units at the ends of the scale
 }
 
-// laidSharing is by how much finer the scale of oil laid down is than that of oil
-// taken: it is far less.
+// laidSharing is the scale of oil taken over that of oil laid down, which is far less.
 const laidSharing = 10.0
 
 func newOilChange(before, after *lane.OilMap) *oilChange {
@@ -189,7 +188,7 @@ func (c *oilChange) color(change float64) color.NRGBA {
 	if change > 0 {
 		end, t = theme.LaidDown, laidSharing*change/c.full
 	}
-	// The root shows little where nothing would be seen of it.
+	// The square root makes small changes visible.
 	return theme.Blend(paper, end, math.Sqrt(t))
 }
 

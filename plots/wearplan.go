@@ -8,8 +8,8 @@ import (
 	"lanesim/report/studied"
 )
 
-// planPanel is the height of a player's panel over that of a panel of motion.
-const planPanel = 2.2
+// planPanelHeight is the height of a player's panel over that of a panel of motion.
+const planPanelHeight = 2.2
 
 // DrawWearPlan draws, for each bowler or ball, the share in the pocket against the shots,
 // with the changes of line and ball.
@@ -40,7 +40,7 @@ func (p *page) planPanel(c studied.PlanCurve, across, up span, left, right float
 	p.paragraph(c.Name, p.label, left, right-left, 2, ink)
 	p.paragraph(c.Line, p.small, left, right-left, 2, softInk)
 	p.y += 0.9 * p.small.size // clear of the marks above the panel
-	m := p.bare(scale{across, left + p.axisLeft, right - 0.7*p.small.size}, up, planPanel*p.panelHeight)
+	m := p.bare(scale{across, left + p.axisLeft, right - 0.7*p.small.size}, up, planPanelHeight*p.panelHeight)
 	area, x, y := m.area, m.x, m.y
 	m.numbers(4)
 	m.down(x.at(c.Session), stroke{faintMark, p.hairline, []float64{2, 2}})

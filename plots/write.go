@@ -12,12 +12,11 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 )
 
-// Formats lists the formats that a drawing can be written in.
+// Formats lists the formats of drawings.
 func Formats() []string { return []string{"svg", "png", "pdf"} }
 
-// Write writes the drawing in the given format, one of [Formats]; a leading
-// dot and capitals do not matter, so that a file name's ending will do. Equal
-// drawings give equal bytes.
+// Write writes the drawing in a format, one of [Formats]; a leading dot and capitals do not
+// matter, so that a file name's ending can be given. Equal drawings give equal bytes.
 func (d *Drawing) Write(w io.Writer, format string) error {
 	var out bytes.Buffer
 	var err error
@@ -47,9 +46,9 @@ func (d *Drawing) paint(c vg.Canvas) {
 
 func (d *Drawing) size() (w, h vg.Length) { return vg.Points(d.Width), vg.Points(d.Height) }
 
-// svg writes text as text. A reader without the typeface is given one of the
-// same widths and, for others, the width to fit each text to. The picture of the oil may be stretched by a
-// fraction of a pixel to fit its frame.
+// svg writes text as text. It names a substitute typeface of the same widths and, for any
+// other, gives the width to which each text is fitted. The picture of the oil may be
+// stretched by a fraction of a pixel to fit its frame.
 func (d *Drawing) svg(w io.Writer) error {
 	c := vgsvg.New(d.size())
 	d.paint(c)
@@ -64,15 +63,14 @@ func (d *Drawing) svg(w io.Writer) error {
 		"data:image/jpg;", "data:image/png;",
 		"<image ", `<image preserveAspectRatio="none" `,
 	).Replace(s)
-	// A title is what a screen reader says.
+	// Screen readers read the title.
 	const last = `xmlns:xlink="http://www.w3.org/1999/xlink">`
 	s = strings.Replace(s, last, last+"\n<title>"+html.EscapeString(d.title)+"</title>", 1)
 	_, err := io.WriteString(w, s)
 	return err
 }
 
-// fixWidths adds its width to every text, in the order in which the texts were
-// drawn.
+// fixWidths adds to every text its width, in the order in which the texts were drawn.
 func (d *Drawing) fixWidths(svg string) string {
 	const start = "<text "
 	parts := strings.Split(svg, start)

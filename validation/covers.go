@@ -10,8 +10,8 @@ import (
 	"lanesim/units"
 )
 
-// averageReleases are the averages of low, medium and high rev rates (governing
-// body, secondary pages), each on a line that is usual for it.
+// averageReleases are the averages of low, medium and high rev rates (governing body,
+// secondary pages), each on a usual line.
 var averageReleases = []struct {
 	name    string
 	release physics.Release
@@ -28,9 +28,9 @@ func averageRelease(mph, revs, rotation, laydown, angle float64) physics.Release
 	}
 }
 
-// coverCases compare a polished plastic ball with a dull reactive one on the
-// fresh crowned pattern: by how many boards each leaves the launch line
-// until the pins. The lane has no gutters, so that no ball ends before them.
+// coverCases compare a polished plastic ball with a dull reactive one on the fresh crowned
+// pattern: how many boards each leaves its launch line by at the pins. The lane has no
+// gutters, so that no ball ends before them.
 func coverCases() []Case {
 	var all []Case
 	for _, a := range averageReleases {
@@ -49,8 +49,8 @@ func coverCases() []Case {
 	return all
 }
 
-// offLaunchLine is how far in m a ball with a cover and a finish arrives from
-// where its launch led.
+// offLaunchLine returns the distance in m between where a ball with a cover and a finish
+// arrives and where its launch line leads.
 func offLaunchLine(c ball.Cover, finish string, r physics.Release) (float64, error) {
 	o, err := crowned(crownedRatio)
 	if err != nil {

@@ -10,9 +10,9 @@ import (
 )
 
 const (
-	// effectSource stands for an implementation of its own: Newton's and
-	// Euler's equations and the contact's constraint as one linear system,
-	// integrated by Runge–Kutta 8(5,3) at a relative tolerance of 10⁻¹¹.
+	// effectSource is a separate implementation: Newton's and Euler's equations and the
+	// constraint of the contact as one linear system, integrated by Runge–Kutta 8(5,3) at a
+	// relative tolerance of 10⁻¹¹.
 	effectSource = "integrated independently with scipy; the lane of two zones, 8 m/s, 300 rpm, rotation 45°, tilt 15°"
 
 	quarterPin = 3.375 * units.Inch // from pin to axis, about 45°
@@ -29,7 +29,7 @@ func hook(b ball.Ball, phase float64) (float64, error) {
 	return arrives(lateral)(shot)
 }
 
-// hookGained returns a function for what one ball hooks more than another.
+// hookGained returns a function for how much more one ball hooks than another.
 func hookGained(than, b ball.Ball) func(struct{}) (float64, error) {
 	return func(struct{}) (float64, error) {
 		before, err := hook(than, 0)
@@ -58,11 +58,11 @@ func heavy(axis int, sign float64) ball.Ball {
 	return b
 }
 
-// extremes are the most that a ball hooks more and less than another, over the
-// phases of its release, in m.
+// extremes are the largest amounts in m by which a ball hooks more and less than another,
+// over the phases of its release.
 type extremes struct{ more, less float64 }
 
-// effectCases are the sizes of what a core does to the path.
+// effectCases are the sizes of the core's effects on the path.
 func effectCases() []Case {
 	even := sphere(zoneRadius, uniform)
 	k := 2.55 * units.Inch / zoneRadius
@@ -102,7 +102,7 @@ func overPhases(than, b ball.Ball) (extremes, error) {
 	return e, err
 }
 
-// flareCases: migration of the track that the core causes over a whole shot.
+// flareCases are the migration of the track over a whole shot, caused by the core.
 func flareCases() []Case {
 	var all []Case
 	for _, row := range []struct {

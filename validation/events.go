@@ -51,7 +51,7 @@ func eventCases() []Case {
 	)...)
 }
 
-// there reads the state at an event.
+// there reads the state at an event. It is an error if the shot has none.
 func there(event *physics.State, name string, read func(physics.State) float64) (float64, error) {
 	if event == nil {
 		return 0, errors.New("no " + name)
@@ -59,8 +59,8 @@ func there(event *physics.State, name string, read func(physics.State) float64) 
 	return read(*event), nil
 }
 
-// throwOverOil throws a ball that carries no oil over oil too thick for any
-// contact of the surfaces.
+// throwOverOil throws a ball that carries no oil over oil too thick for the surfaces to
+// touch.
 func throwOverOil() (physics.Shot, error) {
 	oil, err := flatOil(100, 40)
 	if err != nil {

@@ -20,7 +20,7 @@ func plain(name, source string, mark Mark) setUp[struct{}] {
 	return setUp[struct{}]{name, source, mark, func() (struct{}, error) { return struct{}{}, nil }}
 }
 
-// is returns a function for a value that is at hand.
+// is returns a function with a constant value.
 func is(value float64) func(struct{}) (float64, error) {
 	return func(struct{}) (float64, error) { return value, nil }
 }
@@ -55,7 +55,7 @@ func laneCases() []Case {
 	l := lane.Default()
 	l.Edgeless = true
 	straight := throw(l, sphere(zoneRadius, uniform), steepest, physics.Settings{})
-	// A quarter of a board at the pins turns the line by 0.02°.
+	// A quarter of a board at the pins changes the angle of the line by 0.02°.
 	const quarterBoard = 0.02
 	all = append(all, within(quarterBoard, setUp[physics.Shot]{"straight ball from the lane's edge to the pocket", "steepest straight line as published by a governing body, secondary page", Published, straight}.cases(
 		shotAnswer{"entry angle", "°", "1.45", arrives(heading)},
@@ -89,7 +89,7 @@ func ballCases() []Case {
 			number{"PSA to PAP", "in", row.psa, is(distances.PSAToPAP)},
 			number{"pin to VAL", "in", row.toVAL, is(distances.PinToVAL)},
 		)...)
-		// Back from the distances as printed, which fix the angles to about
+		// The reverse, from the distances as printed, which determine the angles to about
 		// 0.001°.
 		const printing = 0.002 // °
 		psa, _ := digits(row.psa)
@@ -122,13 +122,13 @@ func ballCases() []Case {
 	)...)
 }
 
-// flatOil is a film of so many units over so many feet.
+// flatOil returns a film of a number of units over a length in feet.
 func flatOil(film, feet float64) (*lane.OilMap, error) {
 	row := slices.Repeat([]float64{film}, lane.Boards)
 	return lane.NewBoardOilMap([]float64{0, feet * units.Foot}, [][]float64{row, row})
 }
 
-// oilCases: the unit of oil and what volumes come to.
+// oilCases are the unit of oil and volumes that follow from it.
 func oilCases() []Case {
 	all := plain("oil unit", "0.0167 cm³ on a square foot (from memory)", FromMemory).cases(
 		number{"film", "µm", "0.1798", is(units.OilUnit)},

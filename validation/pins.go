@@ -10,7 +10,7 @@ import (
 	"lanesim/units"
 )
 
-// racks rolls racks at 17 mph, without a bowler's scatter.
+// racks returns a function that rolls racks at 17 mph, without a bowler's scatter.
 func racks(board, degrees, pounds float64) func() (pins.Tally, error) {
 	return func() (pins.Tally, error) {
 		d := pins.Rolling(board, degrees*units.Degree, 17*units.MPH, pounds*units.Pound)
@@ -18,8 +18,8 @@ func racks(board, degrees, pounds float64) func() (pins.Tally, error) {
 	}
 }
 
-// smoothBlow rolls a smooth ball at a pin that stands alone, 3 in to the right and to the
-// left of its axis, and returns by how much it turns to the off side, in rad.
+// smoothBlow rolls a smooth ball at a single pin, 3 in to the right and to the left of its
+// axis, and returns the deflections to the off side, in rad.
 func smoothBlow() (turned [2]float64, err error) {
 	const none = -1
 	d, err := pins.NewDeck(pins.Settings{
@@ -54,7 +54,7 @@ func blurred(t *pins.Table, board, degrees float64) float64 {
 	return sum / deliveries
 }
 
-// bestBoard is the board with the most strikes at an angle.
+// bestBoard returns the board with the most strikes at an angle.
 func bestBoard(t *pins.Table, degrees float64) float64 {
 	best, most := 0.0, -1.0
 	for board := 13.0; board <= 22; board += 0.125 {
@@ -65,8 +65,8 @@ func bestBoard(t *pins.Table, degrees float64) float64 {
 	return best
 }
 
-// pinCases: the order of contacts and what follows from the place of the hit. They rest
-// on constants that are assumed; the order and the place are robust against these.
+// pinCases are the order of contacts and what depends on the place of the hit. They rest on
+// assumed constants, but order and place hardly depend on these.
 func pinCases() []Case {
 	const study = "governing body's pin study, secondary page"
 	type answerOf = answer[pins.Tally]
@@ -75,7 +75,7 @@ func pinCases() []Case {
 	}
 	strikes := func(t pins.Tally) (float64, error) { return t.Strikes().Share, nil }
 	var all []Case
-	// In over 80 % of racks: between 0.8 and 1.
+	// Over 80 % of racks: between 0.8 and 1.
 	all = append(all, within(0.1, setUp[pins.Tally]{"ball of 15 lb on board 17.5 at 6°", study, Published, racks(17.5, 6, 15)}.cases(
 		answerOf{"share in which the 6 is first to touch the 10", "", "0.9", first(10, 6)},
 		answerOf{"share in which the 5 is first to touch the 8", "", "0.9", first(8, 5)},
@@ -107,7 +107,7 @@ func pinCases() []Case {
 	all = append(all, within(0.5, scattered.cases(
 		answer[*pins.Table]{"board with the most strikes at 6°, 17 to 18", "", "17.5", func(t *pins.Table) (float64, error) { return bestBoard(t, 6), nil }},
 	))...)
-	// By over ten points: between 0.1 and 0.5.
+	// More than ten percentage points: between 0.1 and 0.5.
 	all = append(all, within(0.2, scattered.cases(
 		answer[*pins.Table]{"strikes at 5° over those at 2°", "", "0.3", func(t *pins.Table) (float64, error) { return blurred(t, 17.5, 5) - blurred(t, 17.5, 2), nil }},
 		answer[*pins.Table]{"strikes at 8° over those at 2°", "", "0.3", func(t *pins.Table) (float64, error) { return blurred(t, 17.5, 8) - blurred(t, 17.5, 2), nil }},

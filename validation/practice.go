@@ -17,7 +17,7 @@ func crowned(ratio float64) (*lane.OilMap, error) {
 	return patterns.Crown{Length: 40 * units.Foot, Volume: 24.5 * units.Millilitre, Ratio: ratio}.Build()
 }
 
-// usualBall is a ball with a medium core, its pin so far from the axis.
+// usualBall returns a ball with a medium core and a distance in m from pin to PAP.
 func usualBall(pinToPAP float64) ball.Specification {
 	s := ball.Default()
 	s.RG, s.Differential = 2.48*units.Inch, 0.045*units.Inch
@@ -34,7 +34,7 @@ func usualRelease() physics.Release {
 	}
 }
 
-// usual throws the usual release, turned by an angle, over oil of a ratio.
+// usual throws the usual release, its launch angle changed by turned, over oil of a ratio.
 func usual(ratio, pinToPAP, turned float64, s physics.Settings) (physics.Shot, error) {
 	o, err := crowned(ratio)
 	if err != nil {
@@ -58,8 +58,8 @@ const (
 	usualPin = 4 * units.Inch
 )
 
-// practiceCases are windows in which a common shot on a common pattern lies:
-// the middle of each is the answer, half its width the tolerance.
+// practiceCases are ranges of a common shot on a common pattern: the middle of each is the
+// answer, half its width the tolerance.
 func practiceCases() []Case {
 	shot := func() (physics.Shot, error) { return usual(crownedRatio, usualPin, 0, physics.Settings{}) }
 	const name = "18 mph, 300 rpm on a crowned pattern"
@@ -127,7 +127,7 @@ func practiceCases() []Case {
 	))...)
 }
 
-// apart returns how far apart in m two balls arrive.
+// apart returns the distance in m between the ends of two shots.
 func apart(a, b physics.Shot) (float64, error) {
 	from, err := arrives(lateral)(a)
 	if err != nil {
@@ -137,8 +137,8 @@ func apart(a, b physics.Shot) (float64, error) {
 	return max(from-to, to-from), err
 }
 
-// phasesInOrder counts the phases that the shot has, one after the other:
-// three if skid ends before hook and hook before the pins.
+// phasesInOrder counts the phases of the shot that follow in order: three if the skid ends
+// before the hook and the hook before the pins.
 func phasesInOrder(s physics.Shot) (float64, error) {
 	e := s.Events
 	if e.HookStart == nil || e.RollStart == nil || e.Pins == nil {

@@ -17,9 +17,8 @@ func spinAxis(r physics.Release) [3]float64 {
 	return [3]float64{-cosB * sinA, cosB * cosA, sinB}
 }
 
-// placed returns the axis and the direction of the fingers, in body axes, of a
-// ball whose body axes lie along the given directions of the lane when it is
-// released at phase 0.
+// placed returns the axis and the direction of the fingers, in body axes, of a ball whose
+// body axes are along the given directions of the lane at a release with phase 0.
 func placed(axes [3][3]float64, r physics.Release) (pap, fingers [3]float64) {
 	axis := spinAxis(r)
 	across := math.Sqrt(1 - axis[2]*axis[2])
@@ -38,8 +37,8 @@ func rigidBodyCases() []Case {
 	pap, fingers := placed([3][3]float64{right, ahead, up}, r)
 	b := core(zoneRadius, [3]float64{2.55 * units.Inch, 2.55 * units.Inch, 2.50 * units.Inch}, pap, fingers)
 	const time = 1.0 // s
-	// The spin is given to 10⁻⁸ rad/s, which is what the tolerance of the other
-	// cases would leave.
+	// The answer is given to 10⁻⁸ rad/s, the accuracy that the tolerance of the other cases
+	// would give.
 	settings := physics.Settings{MaxTime: time, Tolerance: tolerance / 100}
 	spin := func(axis int, sign float64) func(physics.Shot) (float64, error) {
 		return ends(func(s physics.State) float64 { return sign * s.Spin[axis] })
@@ -81,9 +80,9 @@ func freeRotationCases() []Case {
 // precession returns the rate in rad/s at which the spin of a free symmetric
 // body goes round its axis of symmetry, from the spin as seen on the lane.
 //
-// There ω goes round the fixed angular momentum at a rate Ω. The body turns
-// with Ω about that direction L̂ and with the rest, ω − Ω L̂, about its own axis:
-// the length of the rest is the precession over the body.
+// On the lane ω goes round the fixed angular momentum at a rate Ω. The body turns with Ω
+// about that direction L̂ and with the rest, ω − Ω L̂, about its own axis: the length of
+// the rest is the precession relative to the body.
 func precession(s physics.Shot) (float64, error) {
 	n := len(s.Path)
 	if n < 4 {
@@ -96,8 +95,8 @@ func precession(s physics.Shot) (float64, error) {
 	for i := range normal {
 		normal[i] /= length
 	}
-	// A third of the path is several turns, so that the product may point
-	// either way; the spin is near L̂.
+	// A third of the path is several turns, so the product may point either way; the spin is
+	// near L̂.
 	if dot(normal, s.Path[0].Spin) < 0 {
 		normal = minus([3]float64{}, normal)
 	}
@@ -126,9 +125,9 @@ func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 
 func minus(a, b [3]float64) [3]float64 { return [3]float64{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
 
-// asymmetricTopCases follow the rev rate, which a free asymmetric body changes
-// while energy and angular momentum stay. Moments farther apart than those of
-// any ball make it change much.
+// asymmetricTopCases follow the rev rate, which changes for a free asymmetric body while
+// energy and angular momentum are constant. The moments differ more than those of any ball,
+// so that it changes much.
 func asymmetricTopCases() []Case {
 	const source = "Jacobi elliptic functions: Landau & Lifshitz, Mechanics, §37"
 	const relative = 1e-8

@@ -14,9 +14,9 @@ import (
 	"lanesim/units"
 )
 
-// The shots of another program, which shares nothing with this one: written in
-// Python, with other variables, and integrated by scipy. Its files say how far
-// two of its own settings differ.
+// The shots of another program, which shares nothing with this one: written in Python, with
+// other variables, and integrated by scipy. Its files give the difference between two of
+// its settings.
 var (
 	//go:embed scipy/cases.json
 	scipyRigid []byte
@@ -25,8 +25,7 @@ var (
 	scipyFilm []byte
 )
 
-// scipyShot is one shot of the other program: what went in, in SI, and what
-// came out.
+// scipyShot is one shot of the other program: its inputs and results, in SI.
 type scipyShot struct {
 	Name string
 
@@ -38,12 +37,12 @@ type scipyShot struct {
 	// Marks are its states on the way and at the pins.
 	Marks []scipyState
 
-	// ReSlips is how often its ball broke away; nil where it does not follow the
-	// film under a rolling ball.
+	// ReSlips is the number of times its ball broke away into sliding; nil where it does not
+	// follow the film under a rolling ball.
 	ReSlips *int
 
-	// Accuracy is by how much its settings differ at most, by quantity, as
-	// named in a state.
+	// Accuracy is the largest difference between its settings, by quantity, as named in a
+	// state.
 	Accuracy map[string]float64
 }
 
@@ -60,7 +59,7 @@ type scipyState struct {
 	Turned   float64    `json:"turned_rad"`
 }
 
-// scipyFile is one of the files, as far as it is used, with the names of this program.
+// scipyFile is a file of the other program, with the members that are used here.
 type scipyFile struct {
 	Cases []struct {
 		Name string
@@ -88,7 +87,7 @@ type scipyFile struct {
 	}
 }
 
-// scipyNames puts this program's names in place of those of the files, which hold units.
+// scipyNames replaces the names of the files, which contain units, by this program's.
 var scipyNames = strings.NewReplacer(
 	`"mass_kg"`, `"Mass"`, `"radius_m"`, `"Radius"`, `"principal_moments_kg_m2"`, `"Moments"`, `"mass_centre_offset_m"`, `"Offset"`,
 	`"pap_body"`, `"PAP"`, `"fingers_body"`, `"Fingers"`, `"contact_radius_m"`, `"ContactRadius"`, `"rolling_resistance"`, `"RollingResistance"`,
@@ -98,7 +97,7 @@ var scipyNames = strings.NewReplacer(
 	`"launch_angle_rad"`, `"Angle"`, `"phase_rad"`, `"Phase"`, `"laydown_board"`, `"Laydown"`, `"laydown_distance_m"`, `"LaydownDistance"`,
 )
 
-// scipyOilCase is the shot whose oil the others refer to.
+// scipyOilCase is the shot to whose oil the others refer.
 const scipyOilCase = "benchmark"
 
 // scipyShots returns the shots of the other program.
@@ -183,22 +182,22 @@ func (s scipyShot) throw() (physics.Shot, error) {
 }
 
 const (
-	// scipyMargin is how many times the difference of two of the other
-	// program's settings it may be off.
+	// scipyMargin is the allowed difference over that between the other program's two
+	// settings.
 	scipyMargin = 3
 
-	// ownShare is what the tolerance here leaves, as a share of the size of a
-	// quantity: some hundred steps of 10⁻⁹.
+	// ownShare is the error allowed for the tolerance here, as a share of a quantity's size:
+	// some hundred steps of 10⁻⁹.
 	ownShare = 1e-7
 
-	// oiledShare is the same where the ball carries oil. There the other
-	// program takes fixed steps, and its track is so slow to converge that
-	// halving them does not show its error.
+	// oiledShare is the same for a ball that carries oil. There the other program takes
+	// fixed steps, and its track converges so slowly that halving them does not show its
+	// error.
 	oiledShare = 5e-6
 )
 
-// bound is the largest difference that passes, for a quantity as the other
-// program names it and its size.
+// bound returns the largest allowed difference of a quantity, by the other program's name
+// and its size.
 func (s scipyShot) bound(quantity string, size float64) float64 {
 	own := ownShare
 	if !s.Ball.Memory.Off {

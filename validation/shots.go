@@ -12,16 +12,15 @@ import (
 	"lanesim/units"
 )
 
-// tolerance of the integration in all cases. A shot takes a few hundred
-// steps, each of which may add this much in m, m/s and 10 rad/s: 10⁻⁷ in all,
-// below the last digit of nearly every answer.
+// tolerance is the tolerance of the integration in all cases. A shot takes a few hundred
+// steps, each of which may add this much in m, m/s and 10 rad/s: 10⁻⁷ in all, below the
+// last digit of nearly every answer.
 const tolerance = 1e-9
 
-// endsOnly is a spacing in m longer than any path: of the path, release and
-// end are kept.
+// endsOnly is a spacing in m longer than any path: the path then has only release and end.
 const endsOnly = 1e9
 
-// sizes are the units in which answers are given, in SI.
+// sizes are the units of answers, in SI.
 var sizes = map[string]float64{
 	"":          1,
 	"s":         1,
@@ -52,14 +51,14 @@ type answer[T any] struct {
 	read                    func(T) (float64, error) // SI
 }
 
-// setUp is a situation and where the answers to it come from.
+// setUp is a situation with the source of its answers.
 type setUp[T any] struct {
 	name, source string
 	mark         Mark
 	build        func() (T, error)
 }
 
-// cases returns a case for each answer. They share what build returns.
+// cases returns a case for each answer. They share the result of build.
 func (s setUp[T]) cases(answers ...answer[T]) []Case {
 	once := sync.OnceValues(s.build)
 	list := make([]Case, 0, len(answers))
@@ -107,10 +106,10 @@ func throw(l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) func
 	return func() (physics.Shot, error) { return physics.Throw(l, b, r, s) }
 }
 
-// enough is a time in s by which every ball on an endless lane rolls.
+// enough is a time in s after which every ball on an endless lane rolls.
 const enough = 4
 
-// endless is a lane of one friction coefficient without pins and gutters.
+// endless returns a lane of one friction coefficient without pins and gutters.
 func endless(mu float64) lane.Lane {
 	l := lane.Default()
 	l.Length, l.Edgeless = math.Inf(1), true
@@ -118,7 +117,7 @@ func endless(mu float64) lane.Lane {
 	return l
 }
 
-// plainMass is the mass in kg of a ball where it does not matter.
+// plainMass is the mass in kg of a ball in cases that do not depend on it.
 const plainMass = 7
 
 // core returns a ball of the radius in m and the three radii of gyration in
@@ -160,12 +159,12 @@ func arrives(read func(physics.State) float64) func(physics.Shot) (float64, erro
 	}
 }
 
-// ends reads the state at the end, wherever that is.
+// ends reads the state at the end, whether at the pins or before.
 func ends(read func(physics.State) float64) func(physics.Shot) (float64, error) {
 	return func(s physics.Shot) (float64, error) { return read(s.Path[len(s.Path)-1]), nil }
 }
 
-// What is read of a state.
+// Quantities of a state.
 func elapsed(s physics.State) float64  { return s.Time }
 func distance(s physics.State) float64 { return s.Distance }
 func lateral(s physics.State) float64  { return s.Lateral }

@@ -7,13 +7,13 @@ import (
 	"lanesim/report"
 )
 
-// Object is what the program prints of cases.
+// Object returns the outcomes of cases for JSON.
 func Object(outcomes []Outcome) report.Object {
 	return report.ObjectOf("model", report.Model, "cases", report.Each(outcomes, caseObject))
 }
 
-// caseObject is a case as it is printed: error and tolerance are shares of what is
-// expected if it is relative, and failure says why nothing was computed.
+// caseObject returns a case for JSON: error and tolerance are shares of the expected value
+// if it is relative, and failure is the reason if nothing was computed.
 func caseObject(v Outcome) report.Object {
 	var failure any
 	if v.Failure != nil {
@@ -23,7 +23,7 @@ func caseObject(v Outcome) report.Object {
 		"tolerance", v.Tolerance, "relative", v.Relative, "pass", v.Pass, "failure", failure, "source", v.Source, "mark", v.Mark)
 }
 
-// Table prints cases for people, under the name of their set-up.
+// Table prints cases for people, below the name of their set-up.
 func Table(outcomes []Outcome, c report.Paint) string {
 	t := report.Grid{Left: []bool{true}, Rows: [][]string{{"", "expected", "computed", "error", "allowed", "verdict"}}}
 	headings := map[int]string{} // the rows before which a set-up is named
@@ -74,8 +74,8 @@ func Table(outcomes []Outcome, c report.Paint) string {
 	return b.String()
 }
 
-// sourceWidth is the width in characters to which sources are wrapped: that of
-// the table of most cases.
+// sourceWidth is the width in characters to which sources are wrapped: that of the table of
+// most cases.
 const sourceWidth = 108
 
 // verdict names the outcome of a case.

@@ -84,8 +84,8 @@ func textbookCases() []Case {
 	)
 }
 
-// finalSpeedCases: thrown without spin, a ball ends at 1/(1+κ) of its speed
-// whatever the friction.
+// finalSpeedCases are the final speeds of a ball thrown without spin, 1/(1+κ) of the
+// initial speed whatever the friction.
 func finalSpeedCases() []Case {
 	const radius = 4.2975 * units.Inch
 	const thrown = 8.0 // m/s

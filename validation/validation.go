@@ -1,8 +1,8 @@
 // Package validation holds published and derived cases with known answers,
 // and the runner that checks the physics against them.
 //
-// Each [Case] compares one quantity and says where its answer comes from and
-// of what kind the source is. [Cases] lists them:
+// Each [Case] compares one quantity and has the source of its answer and the kind of that
+// source. [Cases] lists them:
 //
 //   - textbook problems of a ball that slides until it rolls;
 //   - a lane of two friction zones, by chained parabolas;
@@ -16,11 +16,12 @@
 //   - a smooth blow on a pin, which pin takes which, and what a ball's place, angle and
 //     weight do.
 //
-// Figures quoted for a ball's blow on a pin with friction are no case: they come out
-// neither of the solver nor of Keller's integration, which agree; the tests of pins say so.
+// Figures quoted for a ball's blow on a pin with friction are not among the cases: neither
+// the solver nor Keller's integration, which agree, gives them. The tests of package pins
+// say so.
 //
-// Left out is what no shot can answer: the average releases of bowlers, the limits of
-// rule books, and how strong one factor of ball motion is against another.
+// Facts that no shot can test are left out: the average releases of bowlers, the limits of
+// rule books, and the relative importance of the factors of ball motion.
 package validation
 
 import (
@@ -31,7 +32,7 @@ import (
 	"strings"
 )
 
-// Mark says of what kind a case's source is.
+// Mark is the kind of a case's source.
 type Mark string
 
 // The marks.
@@ -44,40 +45,39 @@ const (
 
 // Case is one quantity with a known answer.
 type Case struct {
-	// Name says what is set up, Quantity what of it is compared. Together
-	// they are unique.
+	// Name is the set-up, Quantity what is compared. Together they are unique.
 	Name, Quantity string
 
-	// Source says where the answer comes from: a citation or a derivation.
+	// Source is where the answer comes from: a citation or a derivation.
 	Source string
 	Mark   Mark
 
-	// Unit is that of Expected; empty for a pure number.
+	// Unit is the unit of Expected; empty for a pure number.
 	Unit     string
 	Expected float64 // in Unit
 
-	// Tolerance is the error that passes: in Unit, or a share of Expected if
-	// Relative is set. An answer given in digits allows half a unit of the
-	// last one; a range is given by its middle and half its width.
+	// Tolerance is the allowed error: in Unit, or as a share of Expected if Relative is set.
+	// For an answer printed with digits it is half a unit of the last one; a range is given
+	// by its middle and half its width.
 	Tolerance float64
 	Relative  bool
 
-	// Compute returns the quantity, in Unit. An error means that there is
-	// no answer, such as a ball that did not reach the place in question.
+	// Compute returns the quantity, in Unit. An error means that there is no answer, for
+	// example because the ball did not reach the place in question.
 	Compute func() (float64, error) `json:"-"`
 }
 
-// Outcome is a case after its quantity was computed.
+// Outcome is a case with its computed quantity.
 type Outcome struct {
 	Case
 	Computed float64 // in Unit
 
-	// Error is what Tolerance bounds: Computed less Expected, in Unit, or as
-	// a share of Expected if Relative is set.
+	// Error is Computed minus Expected, in Unit, or as a share of Expected if Relative is
+	// set. Tolerance bounds it.
 	Error float64
 
-	// Failure says why nothing was computed, nil if it was. Computed and
-	// Error are then NaN.
+	// Failure is the reason if nothing was computed, else nil. Computed and Error are then
+	// NaN.
 	Failure error `json:"-"`
 
 	Pass bool
@@ -100,9 +100,9 @@ func (c Case) Check() Outcome {
 	return o
 }
 
-// Run checks all cases in order. It calls progress, unless nil, after each. If
-// the context ends first it returns what was done and the context's error;
-// a case that fails is no error.
+// Run checks all cases in order. It calls progress, unless nil, after each. If the context
+// ends first it returns the outcomes so far and the context's error. A case that fails is
+// not an error.
 func Run(ctx context.Context, progress func(done, total int)) ([]Outcome, error) {
 	cases := Cases()
 	outcomes := make([]Outcome, 0, len(cases))
@@ -134,8 +134,8 @@ func Cases() []Case {
 	return all
 }
 
-// digits reads an answer as it is printed. Half a unit of its last digit is
-// what printing hides.
+// digits reads an answer as printed. half is half a unit of its last digit, the rounding of
+// printing.
 func digits(printed string) (value, half float64) {
 	value, err := strconv.ParseFloat(printed, 64)
 	if err != nil {

@@ -13,8 +13,8 @@ const (
 	zoneRadius = 0.108 // m, of the ball on it
 )
 
-// twoZones is a lane with friction 0.04 on the oiled 12 m and 0.20 beyond,
-// after Frohlich, Am. J. Phys. 72 (2004) 1170 (from memory).
+// twoZones returns a lane with friction 0.04 on the oiled 12 m and 0.20 beyond, after
+// Frohlich, Am. J. Phys. 72 (2004) 1170 (from memory).
 func twoZones() lane.Lane {
 	l := lane.Default()
 	l.Edgeless = true
@@ -22,13 +22,13 @@ func twoZones() lane.Lane {
 	return l
 }
 
-// hookingRelease is the one used on the lane with two zones.
+// hookingRelease is the release on the lane with two zones.
 func hookingRelease(tilt float64) physics.Release {
 	return physics.Release{Speed: 8, RevRate: 300 * units.RPM, AxisRotation: 45 * units.Degree, AxisTilt: tilt, Laydown: 20}
 }
 
-// twoZoneCases: within a zone the path of a ball with equal moments is a
-// parabola, and a straight line once it rolls.
+// twoZoneCases use that the path of a ball with equal moments is a parabola within a zone,
+// and a straight line once it rolls.
 func twoZoneCases() []Case {
 	const source = "closed form by chained parabolas; the zones of Frohlich, Am. J. Phys. 72 (2004) 1170, from memory"
 	oiled := twoZones()
