@@ -9,7 +9,7 @@ import (
 	"lanesim/physics/ode"
 )
 
-// The film on the ball comes and goes several times in a turn, by far faster
+// The film on the ball comes and goes several times in a turn, far faster
 // than the motion changes. But what a step of less than half a turn meets was
 // laid before it began. So the film is looked up before the step is taken: a
 // scheme of second order goes through the step in short strides and finds
@@ -49,7 +49,7 @@ type ahead struct {
 	basis      []basis
 }
 
-// node is where that scheme met the lane.
+// node is where a step meets the lane.
 type node struct {
 	film.Touch
 	mu float64
@@ -283,8 +283,7 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	n := len(a.nodes) - 1
 	last := &a.nodes[n]
 	if a.pass == 0 {
-		var q matrix
-		advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+		q := rotated(vector{y[itx], y[ity], y[itz]}, &m.start)
 		off := add(scale(-1, q[2]), vector{-last.Point.X, -last.Point.Y, -last.Point.Z})
 		limit := min(leapfrogError*t.control.Absolute, mostLeapfrogError)
 		if dot(off, off) <= limit*limit {
@@ -322,14 +321,14 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	return change*m.g*s.Step > t.control.Absolute
 }
 
-// keepTouches leaves on the ball what a step of the pair met, up to its end.
+// keepTouches leaves on the ball what a step met at its nodes, up to its end.
 func (t *Thrower) keepTouches(end float64, y []float64) {
 	if t.record(end); !t.m.ahead.carried {
 		t.m.touchNow(end, y)
 	}
 }
 
-// record leaves on the ball what the leapfrog met up to a time. Where that is all, the last
+// record leaves on the ball what the nodes met up to a time. Where that is all, the last
 // node is carried over to the next step.
 func (t *Thrower) record(end float64) {
 	a := &t.m.ahead

@@ -18,12 +18,12 @@ import (
 //	is pinned | any       |                                             | embedded pair of order 5(4)
 //	otherwise |           |                                             | embedded pair of order 5(4)
 //
-// Splitting and collocation stop where theirs no longer holds, and the pair goes on from
-// there; collocation ends the stretch itself where friction gives way. Steps that end elsewhere
-// than they may are an error.
+// Splitting and collocation stop where theirs no longer holds, near the gutters, at low speed and where next
+// to nothing presses the ball down, and the pair goes on from there; collocation ends the stretch itself where
+// friction gives way. Steps that end elsewhere than they may are an error.
 func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) {
 	known, event := len(t.pieces), nothing
-	switch t.stepper() {
+	switch t.chooseStepper() {
 	case splitting:
 		now, event = t.split(now, y)
 	case collocating:
@@ -66,8 +66,8 @@ const (
 	collocating
 )
 
-// stepper chooses it.
-func (t *Thrower) stepper() stepper {
+// chooseStepper is the rule.
+func (t *Thrower) chooseStepper() stepper {
 	m := &t.m
 	switch {
 	case !t.coarse || m.resistance != 0:
@@ -82,7 +82,7 @@ func (t *Thrower) stepper() stepper {
 // until is the time to which the pair carries the ball on: where it rolls and collocation
 // may do again, for half a turn.
 func (t *Thrower) until(now float64) float64 {
-	if spin := t.rates[iTurned]; t.stepper() == collocating && spin > 0 {
+	if spin := t.rates[iTurned]; t.chooseStepper() == collocating && spin > 0 {
 		return min(t.maxTime, now+collocationTurn/spin)
 	}
 	return t.maxTime

@@ -53,7 +53,6 @@ func (m *machine) flightVelocity(f *flight) {
 // centre is beside the sphere's, forces depend on the velocities that they change: there it finds what acts in the
 // middle of a time.
 func (m *machine) act(a *action, f *flight, mu, time float64) {
-	m.evaluations++
 	m.slide(a, &f.motion, mu)
 	if !m.offCentre {
 		x, y, z := dot(a.change, f.q[0]), dot(a.change, f.q[1]), dot(a.change, f.q[2])

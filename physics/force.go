@@ -112,6 +112,7 @@ type action struct {
 // The factor of N is the yield. Where it comes to nothing friction jams the ball, and rigid bodies know no
 // normal force (Painlevé 1895).
 func (m *machine) slide(a *action, s *motion, mu float64) {
+	m.evaluations++
 	slip, ex, ey := direction(s.ux, s.uy)
 	against := m.resist(s.wx, s.wy)
 	against.z = -m.pivot(mu, s.wz, slip)
@@ -147,6 +148,7 @@ func (m *machine) slide(a *action, s *motion, mu float64) {
 // solved in body axes by Sherman and Morrison's formula. A pinned ball is held by the torque h ẑ that
 // leaves no change about the vertical.
 func (m *machine) grip(a *action, q *matrix, spin vector) {
+	m.evaluations++
 	up := q[2]
 	arm := add(scale(m.radius, up), m.offset)
 	base, height := scale(m.g, up), m.g    // b and b_z
@@ -195,8 +197,12 @@ func (m *machine) inverseAbout(arm vector) vector {
 	if !m.offCentre {
 		return m.aboutContact
 	}
-	shift := m.mass * dot(arm, arm)
-	return vector{1 / (m.inertia.x + shift), 1 / (m.inertia.y + shift), 1 / (m.inertia.z + shift)}
+	return m.inverseWith(m.mass * dot(arm, arm))
+}
+
+// inverseWith is the inverse of the moments with so much more each.
+func (m *machine) inverseWith(more float64) vector {
+	return vector{1 / (m.inertia.x + more), 1 / (m.inertia.y + more), 1 / (m.inertia.z + more)}
 }
 
 // solveAbout returns (D − m r rᵀ)⁻¹ b in body axes for D⁻¹, by Sherman and Morrison's formula.

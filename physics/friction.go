@@ -10,7 +10,7 @@ import (
 	"lanesim/lane"
 )
 
-// Coefficient is the dimensionless friction coefficient of a contact between
+// frictionLaw gives the dimensionless friction coefficient of a contact between
 // a ball and a lane.
 //
 // A law's coefficient may jump only at the distances that its edges name.

@@ -51,9 +51,8 @@ func lawMeasure(m *machine, y []float64, q *matrix) lawMechanics {
 
 // lawEnd returns the mechanics after a run that has not been reported yet.
 func lawEnd(t *Thrower) lawMechanics {
-	var q matrix
 	y := t.state[:]
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &t.m.start)
+	q := rotated(vector{y[itx], y[ity], y[itz]}, &t.m.start)
 	return lawMeasure(&t.m, y, &q)
 }
 

@@ -34,8 +34,7 @@ func lawCore(t *rapid.T, pin float64, symmetric bool) ball.Ball {
 
 // lawAxis is the spin's direction in body axes.
 func lawAxis(p *piece, y []float64) [3]float64 {
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &p.start)
+	q := rotated(vector{y[itx], y[ity], y[itz]}, &p.start)
 	v := q.transposed(vector{y[iwx], y[iwy], y[iwz]})
 	v = scale(1/norm(v), v)
 	return [3]float64{v.x, v.y, v.z}

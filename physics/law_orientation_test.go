@@ -56,8 +56,7 @@ func TestLawSpinTurnsTheOrientation(t *testing.T) {
 			// θ = ½ (ω₀ + ω₁) Δt, which is exact to the third order in Δt.
 			half := scale((path[i].Time-path[i-1].Time)/2, add(vectorOf(path[i-1].Spin), vectorOf(path[i].Spin)))
 			identity := matrix{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
-			var q2 matrix
-			advance(&q2, half, &identity)
+			q2 := rotated(half, &identity)
 			for _, v := range []vector{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}} {
 				turned := q2.times(lawTurn(path[i-1].Orientation, v))
 				turn.hold(t, norm(add(lawTurn(path[i].Orientation, v), scale(-1, turned))))

@@ -18,8 +18,7 @@ type lawRolling struct {
 
 // lawMeasureRolling works them out from scratch.
 func lawMeasureRolling(m *machine, y []float64) lawRolling {
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	q := rotated(vector{y[itx], y[ity], y[itz]}, &m.start)
 	mechanics := lawMeasure(m, y, &q)
 	arm := vector{0, 0, m.radius}
 	return lawRolling{mechanics.energy, add(mechanics.spin, cross(arm, mechanics.momentum))}

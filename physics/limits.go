@@ -60,7 +60,7 @@ const (
 	// from another edge must pass it in the other direction: no more than rounding.
 	edgeClearance = 1e-9
 
-	// still is the speed in m/s at which a rolling ball has come to rest:
+	// restSpeed is the speed in m/s at which a rolling ball has come to rest:
 	// it would need a quarter of a minute for a foot.
 	restSpeed = 0.02
 
@@ -199,8 +199,7 @@ func (t *Thrower) gripIsSure(y []float64) bool {
 	}
 	low := min(m.inertia.x, m.inertia.y, m.inertia.z)
 	high := max(m.inertia.x, m.inertia.y, m.inertia.z)
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	q := rotated(vector{y[itx], y[ity], y[itz]}, &m.start)
 	spin := q.transposed(vector{y[iwx], y[iwy], y[iwz]})
 	gyro := norm(cross(spin, each(m.inertia, spin))) + (high-low)/20*dot(spin, spin)
 	core := high / low * m.mass * m.radius * gyro / (low + m.mass*m.radius*m.radius)

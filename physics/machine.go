@@ -83,7 +83,7 @@ type ground struct {
 	patches    [][2]float64 // distances in m between which the film does not jump
 }
 
-// present is what holds along the stretch that the ball is on.
+// present is what holds along the stretch that the ball is on; the orientation is that at the start of a step.
 type present struct {
 	mode      mode
 	stretch   int     // index into the friction law's edges
@@ -118,9 +118,8 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64
 	}
 	m.mass, m.radius = b.Mass, b.Radius
 	m.inertia = vectorOf(b.Moments)
-	m.inverse = vector{1 / b.Moments[0], 1 / b.Moments[1], 1 / b.Moments[2]}
-	shift := b.Mass * b.Radius * b.Radius
-	m.aboutContact = vector{1 / (b.Moments[0] + shift), 1 / (b.Moments[1] + shift), 1 / (b.Moments[2] + shift)}
+	m.inverse = m.inverseWith(0)
+	m.aboutContact = m.inverseWith(b.Mass * b.Radius * b.Radius)
 	m.euler = vector{(b.Moments[1] - b.Moments[2]) / b.Moments[0], (b.Moments[2] - b.Moments[0]) / b.Moments[1], (b.Moments[0] - b.Moments[1]) / b.Moments[2]}
 	m.mobility = 1/b.Mass + b.Radius*b.Radius/min(b.Moments[0], b.Moments[1], b.Moments[2])
 	m.offset = vectorOf(b.Offset)
@@ -159,7 +158,6 @@ func (m *machine) laneFilm(x, y float64) float64 {
 // rate stores the rate of the state y in dydt.
 func (m *machine) rate(t float64, y, dydt []float64) {
 	_, _ = y[dimension-1], dydt[dimension-1]
-	m.evaluations++
 	s, now := &m.motion, &m.now
 	r := m.motionIn(s, y)
 	omega, free := vector{s.wx, s.wy, s.wz}, m.free(s.spin)

@@ -10,7 +10,7 @@ import (
 // the slip is below a floor ε and the force that rolling needs is within
 // friction, |F| ≤ μN; it ends where that force exceeds friction.
 
-// begin starts a smooth stretch at release or behind an edge: samples the trace
+// begin starts a smooth stretch at release or behind an edge: looks the film up
 // under what holds from here on and makes sure that the mode is right.
 func (t *Thrower) begin(now float64, y []float64) {
 	if m := &t.m; m.remembers() {

@@ -105,10 +105,11 @@ func (r *rotation) turn(q, q0 *matrix) {
 	q[2] = vector{e20*r0.x + e21*r1.x + e22*r2.x, e20*r0.y + e21*r1.y + e22*r2.y, e20*r0.z + e21*r1.z + e22*r2.z}
 }
 
-// advance stores exp([θ]×) Q₀ in q.
-func advance(q *matrix, theta vector, q0 *matrix) {
+// rotated returns exp([θ]×) Q₀.
+func rotated(theta vector, q0 *matrix) (q matrix) {
 	r := newRotation(theta)
-	r.turn(q, q0)
+	r.turn(&q, q0)
+	return q
 }
 
 // chart returns the factor c in the rate of θ for the spin ω, for t² = s and

@@ -184,14 +184,13 @@ func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, atEdge b
 	return h, false
 }
 
-// splittingStep is a step as far as it was tried, and the stride that it ended with.
+// splittingStep is a step as far as it was tried.
 type splittingStep struct {
 	flight, midway flight // at its end and in the middle
 	final          action // at its end
 	sums           totals
 	taking         float64 // m³/s of oil by the lane, at its end
 	splitSize      float64 // of the error, in what is allowed
-	stride         float64 // rad, last one between nodes
 }
 
 // totals are integrals along a splitting step, and the least normal force in N.

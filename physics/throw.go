@@ -35,6 +35,7 @@ type Thrower struct {
 
 	precision
 	bounds
+	stretch
 	watched
 	history
 	splittingStep
@@ -57,11 +58,15 @@ type precision struct {
 	lastStride    float64 // the longest last stride of a part of a step, in strides
 }
 
-// bounds are where a shot ends, and the present smooth stretch of it.
+// bounds are where a shot ends, and where its rates jump.
 type bounds struct {
-	maxTime               float64 // s
-	sideline              float64 // m, from the lane's middle to its edges
-	edges                 []edge
+	maxTime  float64 // s
+	sideline float64 // m, from the lane's middle to its edges
+	edges    []edge
+}
+
+// stretch is the present one between two edges.
+type stretch struct {
 	edge                  int     // index of the next
 	edgeBehind, edgeAhead float64 // m, between which the rates are smooth
 }
@@ -79,6 +84,7 @@ type history struct {
 	arena     []float64 // coefficients of the pieces
 	entries   []entry
 	slips     int
+	stride    float64 // rad, the last one between nodes
 	finalTime float64 // s
 	stats     Stats
 }
@@ -271,8 +277,7 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 		t.keepTouches(s.End, y)
 		m.ahead.known = false
 	}
-	var q matrix
-	advance(&q, vector{y[itx], y[ity], y[itz]}, &m.start)
+	q := rotated(vector{y[itx], y[ity], y[itz]}, &m.start)
 	t.restart(q, y, dydt)
 	if m.mode != sliding {
 		m.constrain(y)

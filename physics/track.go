@@ -75,7 +75,7 @@ func (t *Thrower) budget(lane float64) OilBudget {
 }
 
 // exchanges adds up the oil taken over pieces of the path of about the given
-// length in m; with film memory they are no shorter than the trace's samples.
+// length in m; with film memory they are no shorter than from touch to touch.
 func (t *Thrower) exchanges(spacing float64) []Exchange {
 	if spacing == 0 {
 		spacing = defaultSpacing
