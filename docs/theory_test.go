@@ -59,7 +59,7 @@ func settingsTable() string {
 	deg := func(v float64) string { return short(v/units.Degree) + "°" }
 	pocket, angle, visible := physics.DefaultPocket, physics.DefaultGoodAngle, compare.DefaultVisible()
 	return table([][]string{
-		{"setting", "default", "stands on"},
+		{"setting", "default", "basis"},
 		{"length of the lane", short(lane.HeadPin/units.Foot) + " ft", "rule book"},
 		{"hook turn", deg(physics.DefaultHookTurn), "chosen"},
 		{"pocket", fmt.Sprintf("board %s ± %s", short((pocket.Min+pocket.Max)/2), short((pocket.Max-pocket.Min)/2)), "pin studies of the governing body, second-hand: 17 to 18"},
@@ -87,7 +87,7 @@ func assumedTable() string {
 		"ball.film_memory.contact_width": {"w", " mm", 1e-3, memory.ContactWidth, "assumed; oil rings are about a quarter inch wide (common practice)"},
 		"ball.contact_radius":            {"a", " mm", 1e-3, ball.DefaultContactRadius, "assumed"},
 	}
-	rows := [][]string{{"value", "symbol", "default", "range tried", "stands on"}}
+	rows := [][]string{{"value", "symbol", "default", "range tried", "basis"}}
 	for _, a := range studies.AssumedValues() {
 		v := values[a.Key]
 		rows = append(rows, []string{"`" + a.Key + "`", v.symbol, short(v.value/v.size) + v.unit, short(a.Low/v.size) + " to " + short(a.High/v.size) + v.unit, v.from})
