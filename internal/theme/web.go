@@ -65,10 +65,10 @@ func Style(sheet string) string {
 }
 
 // TypeScript returns the colours of screens, and the dashes and letters of shots, as a
-// module that imports their types from ./theme.
+// module that imports their types from ./palette.
 func TypeScript() string {
 	var b strings.Builder
-	b.WriteString("// From internal/theme, by go run ./page/bundle.\n\nimport type { Shots, Theme } from \"./theme\";\n")
+	b.WriteString("// From internal/theme, by go run ./page/bundle.\n\nimport type { Shots, Theme } from \"./palette\";\n")
 	for _, c := range []struct {
 		name, kind string
 		value      any

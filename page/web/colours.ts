@@ -1,6 +1,6 @@
 // From internal/theme, by go run ./page/bundle.
 
-import type { Shots, Theme } from "./theme";
+import type { Shots, Theme } from "./palette";
 
 export const light: Theme = {
   "aInk": "#005f96",

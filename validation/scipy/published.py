@@ -5,8 +5,8 @@ import math
 import numpy as np
 from scipy.special import ellipj, ellipkinc
 
+from inputs import TWO_ZONES, ball, constant, lane, release
 from mechanics import BOARD, DEGREE, FOOT, GRAVITY, INCH, LANE_WIDTH, MPH, OIL_UNIT, RPM, layout_vectors, quaternion_to_matrix
-from reference import TWO_ZONES, ball, constant, lane, release
 from shot import FINE, Shot
 
 FAST = dict(FINE, rtol=1e-11, atol=1e-12, max_step=0.008)
