@@ -51,7 +51,7 @@ func readLimits() Limits {
 	d := json.NewDecoder(bytes.NewReader(limitsFile))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&l); err != nil {
-		panic("ball: limits.json: " + err.Error()) // it is part of the program
+		panic("rules: limits.json: " + err.Error()) // it is part of the program
 	}
 	return l
 }

@@ -8,7 +8,9 @@ import (
 	"go/token"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -118,6 +120,43 @@ func TestPartsStaySmall(t *testing.T) {
 	}
 	if len(packages) < 30 {
 		t.Errorf("only %d packages", len(packages))
+	}
+}
+
+// prefixed finds the name with which an error's text begins.
+var prefixed = regexp.MustCompile(`^"([a-z]+): `)
+
+// An error that begins with the name of a package begins with that of its own.
+func TestErrorsBeginWithTheirPackage(t *testing.T) {
+	_, packages := sources(t)
+	names, seen := map[string]bool{}, 0
+	for folder := range packages {
+		names[path.Base(folder)] = true
+	}
+	for folder, files := range packages {
+		for _, file := range files {
+			ast.Inspect(file, func(n ast.Node) bool {
+				call, ok := n.(*ast.CallExpr)
+				if !ok || len(call.Args) == 0 {
+					return true
+				}
+				made, ok := call.Fun.(*ast.SelectorExpr)
+				text, literal := call.Args[0].(*ast.BasicLit)
+				if !ok || !literal || made.Sel.Name != "New" && made.Sel.Name != "Errorf" {
+					return true
+				}
+				if begins := prefixed.FindStringSubmatch(text.Value); begins != nil && names[begins[1]] {
+					seen++
+					if begins[1] != path.Base(folder) {
+						t.Errorf("an error of package %s is %s", folder, text.Value)
+					}
+				}
+				return true
+			})
+		}
+	}
+	if seen < 80 {
+		t.Errorf("only %d errors", seen)
 	}
 }
 

@@ -225,8 +225,8 @@ const (
 )
 
 var (
-	errLaydownBeyond = errors.New("studies: the ball is laid down beyond the arrows: there is no line to a board there")
-	errNoLimits      = errors.New("studies: the limits of the lines hold none")
+	errLaydownBeyond = errors.New("aim: the ball is laid down beyond the arrows: there is no line to a board there")
+	errNoLimits      = errors.New("aim: the limits of the lines hold none")
 )
 
 // Run searches. The error is a [*NoLineError] if no line ends in the pocket,

@@ -123,15 +123,15 @@ func (q Study) Run(ctx context.Context) (Result, error) {
 	balls, lanes := len(q.Balls), len(q.Lanes)
 	switch {
 	case balls == 0 || lanes == 0:
-		return Result{}, fmt.Errorf("studies: there is no ball or no lane to choose for")
+		return Result{}, fmt.Errorf("bag: there is no ball or no lane to choose for")
 	case balls > mostCandidates:
-		return Result{}, fmt.Errorf("studies: %d candidates: a bag is chosen from at most %d", balls, mostCandidates)
+		return Result{}, fmt.Errorf("bag: %d candidates: a bag is chosen from at most %d", balls, mostCandidates)
 	case q.Size < 1 || q.Size > balls:
-		return Result{}, fmt.Errorf("studies: %d balls cannot be chosen from %d", q.Size, balls)
+		return Result{}, fmt.Errorf("bag: %d balls cannot be chosen from %d", q.Size, balls)
 	case q.Weights != nil && (len(q.Weights) != lanes || !(slices.Min(q.Weights) >= 0) || !(slices.Max(q.Weights) > 0)):
-		return Result{}, fmt.Errorf("studies: the weights %v are not one of 0 or more for each of %d lanes, and one above 0", q.Weights, lanes)
+		return Result{}, fmt.Errorf("bag: the weights %v are not one of 0 or more for each of %d lanes, and one above 0", q.Weights, lanes)
 	case len(q.Known) > balls*lanes:
-		return Result{}, fmt.Errorf("studies: %d cells are known of %d", len(q.Known), balls*lanes)
+		return Result{}, fmt.Errorf("bag: %d cells are known of %d", len(q.Known), balls*lanes)
 	}
 	q.By = cmp.Or(q.By, aim.ByPocketShare)
 	if q.Shots <= 0 {

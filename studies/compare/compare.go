@@ -151,13 +151,13 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 	for _, p := range c.Pairs {
 		for _, i := range p {
 			if i < 0 || i >= n {
-				return Result{}, fmt.Errorf("studies: there is no delivery %d to compare", i)
+				return Result{}, fmt.Errorf("compare: there is no delivery %d to compare", i)
 			}
 		}
 	}
 	for _, i := range c.Lines {
 		if i >= n || len(c.Lines) != n {
-			return Result{}, fmt.Errorf("studies: %d deliveries, the lines of %d of them, and that of delivery %d", n, len(c.Lines), i)
+			return Result{}, fmt.Errorf("compare: %d deliveries, the lines of %d of them, and that of delivery %d", n, len(c.Lines), i)
 		}
 	}
 	c.Settings.ExchangeSpacing = -1

@@ -120,7 +120,7 @@ const (
 )
 
 // errNothingSpread says that a spread has no setups.
-var errNothingSpread = errors.New("studies: there are no setups")
+var errNothingSpread = errors.New("spread: there are no setups")
 
 // spreadRun is a spread at work.
 type spreadRun struct {
@@ -184,7 +184,7 @@ func (s Study) begin(ctx context.Context) (*spreadRun, error) {
 	for _, pair := range s.Pairs {
 		for _, i := range pair {
 			if i < 0 || i >= len(s.Setups) {
-				return nil, fmt.Errorf("studies: there is no setup %d", i)
+				return nil, fmt.Errorf("spread: there is no setup %d", i)
 			}
 		}
 	}
@@ -277,7 +277,7 @@ func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.R
 	}
 	end := slices.Index(shotEnds, shot.Status)
 	if end < 0 {
-		return ShotResult{}, fmt.Errorf("studies: a shot has the unknown end %q", shot.Status)
+		return ShotResult{}, fmt.Errorf("spread: a shot has the unknown end %q", shot.Status)
 	}
 	return ShotResult{EntryBoard: shot.EntryBoard(), EntryAngle: shot.EntryAngle(), Pocket: shot.Summary.Pocket, GoodAngle: shot.Summary.GoodAngle, end: uint8(end)}, nil
 }

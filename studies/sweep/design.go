@@ -68,7 +68,7 @@ const (
 )
 
 // ErrTooManyPoints means that a design has more than [MostPoints].
-var ErrTooManyPoints = errors.New("studies: the design has more than 2^40 points")
+var ErrTooManyPoints = errors.New("sweep: the design has more than 2^40 points")
 
 // Size returns the number of points. The error is [ErrTooManyPoints].
 func (d Design) Size() (uint64, error) {
@@ -102,14 +102,14 @@ type Sampler struct {
 // or if there are no points or too many.
 func (d Design) Sampler() (*Sampler, error) {
 	if n := len(d.Dimensions); n == 0 || n > MostDimensions {
-		return nil, fmt.Errorf("studies: a design of %d dimensions: it needs 1 to %d", n, MostDimensions)
+		return nil, fmt.Errorf("sweep: a design of %d dimensions: it needs 1 to %d", n, MostDimensions)
 	}
 	size, err := d.Size()
 	if err != nil {
 		return nil, err
 	}
 	if size == 0 {
-		return nil, errors.New("studies: the design has no points")
+		return nil, errors.New("sweep: the design has no points")
 	}
 	s := &Sampler{design: d, size: size}
 	for j := range d.Dimensions {
@@ -120,7 +120,7 @@ func (d Design) Sampler() (*Sampler, error) {
 		case Halton:
 			s.halton = append(s.halton, studies.NewHalton(j, d.Seed))
 		default:
-			return nil, fmt.Errorf("studies: there is no design %q", d.Kind)
+			return nil, fmt.Errorf("sweep: there is no design %q", d.Kind)
 		}
 	}
 	return s, nil

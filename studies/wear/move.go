@@ -62,7 +62,7 @@ const (
 // Run finds the move.
 func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	if q.Farthest < 0 || q.Shots < 0 {
-		return MoveResult{}, fmt.Errorf("studies: moves of up to %d boards with %d deliveries each cannot be", q.Farthest, q.Shots)
+		return MoveResult{}, fmt.Errorf("wear: moves of up to %d boards with %d deliveries each cannot be", q.Farthest, q.Shots)
 	}
 	q.Farthest = cmp.Or(q.Farthest, defaultFarthest)
 	q.Shots = cmp.Or(q.Shots, defaultMoveShots)

@@ -177,10 +177,10 @@ type playerWork struct {
 // Run plays the sessions. The errors are those of [Study.Run] and of [aim.Search.Run].
 func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 	if len(q.Lanes) == 0 || len(q.Players) == 0 || len(q.Order) == 0 || q.Shots < 1 {
-		return PlanResult{}, errors.New("studies: a plan needs lanes, bowlers, the order of their deliveries and the length of a session")
+		return PlanResult{}, errors.New("wear: a plan needs lanes, bowlers, the order of their deliveries and the length of a session")
 	}
 	if q.Block < 0 || q.Sessions < 0 || q.Judged < 0 || q.Farthest < 0 || !(q.Keep >= 0 && q.Keep <= 1) {
-		return PlanResult{}, fmt.Errorf("studies: blocks of %d, %d sessions, %d deliveries to judge by, moves of %d boards and a part of %g cannot be", q.Block, q.Sessions, q.Judged, q.Farthest, q.Keep)
+		return PlanResult{}, fmt.Errorf("wear: blocks of %d, %d sessions, %d deliveries to judge by, moves of %d boards and a part of %g cannot be", q.Block, q.Sessions, q.Judged, q.Farthest, q.Keep)
 	}
 	q = q.Filled()
 	w := &planWork{Plan: q, ctx: ctx, settings: studies.ForManyShots(q.Settings)}

@@ -162,10 +162,10 @@ const (
 // finished, together with the context's error.
 func (w Study) Run(ctx context.Context) (Result, error) {
 	if len(w.Setups) == 0 || len(w.Order) == 0 {
-		return Result{}, errors.New("studies: a session needs setups and the order of their deliveries")
+		return Result{}, errors.New("wear: a session needs setups and the order of their deliveries")
 	}
 	if w.Block < 0 || w.ColumnsPerBoard < 0 || !(w.RowSpacing >= 0) || !(w.Share >= 0 && w.Share <= 1) {
-		return Result{}, fmt.Errorf("studies: blocks of %d deliveries, a share of %g and a grid of oil of %d columns a board and %g m a row cannot be", w.Block, w.Share, w.ColumnsPerBoard, w.RowSpacing)
+		return Result{}, fmt.Errorf("wear: blocks of %d deliveries, a share of %g and a grid of oil of %d columns a board and %g m a row cannot be", w.Block, w.Share, w.ColumnsPerBoard, w.RowSpacing)
 	}
 	w.Sessions = max(1, w.Sessions)
 	w.Block = cmp.Or(w.Block, DefaultBlock)
@@ -182,11 +182,11 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 		}
 	}
 	if w.Practice < 0 || w.Practice >= len(w.Order) {
-		return Result{}, fmt.Errorf("studies: %d of %d deliveries are practice", w.Practice, len(w.Order))
+		return Result{}, fmt.Errorf("wear: %d of %d deliveries are practice", w.Practice, len(w.Order))
 	}
 	for _, i := range w.Order {
 		if i < 0 || i >= len(w.Setups) {
-			return Result{}, fmt.Errorf("studies: there is no setup %d", i)
+			return Result{}, fmt.Errorf("wear: there is no setup %d", i)
 		}
 	}
 	result := Result{Deliveries: make([][]DeliveryResult, w.Sessions), Fresh: fresh.Clone().Map, Marked: make([]*lane.OilMap, len(w.Marks))}
