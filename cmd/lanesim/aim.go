@@ -227,5 +227,11 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 			return err
 		}
 	}
-	return writeStudy(p, o.studyFlags, &a, interrupted, plots.DrawAim, func() (handout.Page, error) { return handouts.Aim(&a, players, s) })
+	return writeStudy(p, o.studyFlags, &a, interrupted, plots.DrawAim, func() (handout.Page, error) {
+		shots, err := runs.ThrowBestLines(&a, players, s.Settings, plots.MaxCompared)
+		if err != nil {
+			return handout.Page{}, err
+		}
+		return handouts.Aim(&a, players, s, shots)
+	})
 }

@@ -38,11 +38,11 @@ var portableLibraries = map[string]string{
 func TestSameBitsEverywhere(t *testing.T) {
 	root := filepath.Join("..", "..")
 	calls := 0
-	for _, room := range rooms {
-		if slices.Contains(showing, room.folder) {
+	for _, f := range folders {
+		if slices.Contains(showing, f.folder) {
 			continue
 		}
-		err := filepath.WalkDir(filepath.Join(root, room.folder), func(name string, entry fs.DirEntry, err error) error {
+		err := filepath.WalkDir(filepath.Join(root, f.folder), func(name string, entry fs.DirEntry, err error) error {
 			if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
 				return err
 			}

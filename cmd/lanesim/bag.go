@@ -166,5 +166,11 @@ func (p *program) writeBag(w *bagWork, o bagOptions, interrupted error) error {
 	if interrupted != nil {
 		p.note(&w.Warnings, w.Tried.Interrupted())
 	}
-	return writeStudy(p, o.studyFlags, &w.Bag.Bag, interrupted, plots.DrawBag, func() (handout.Page, error) { return handouts.Bag(&w.Bag, w.players, w.scenario) })
+	return writeStudy(p, o.studyFlags, &w.Bag.Bag, interrupted, plots.DrawBag, func() (handout.Page, error) {
+		shots, err := w.ThrowChosen()
+		if err != nil {
+			return handout.Page{}, err
+		}
+		return handouts.Bag(&w.Bag, w.players, w.scenario, shots)
+	})
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"lanesim/internal/input"
 	"lanesim/pins"
@@ -105,14 +106,21 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 	if interrupted != nil && ctx.Err() == nil || len(w.Results) == 0 {
 		return interrupted
 	}
+	typical := sync.OnceValues(func() ([]pins.Result, error) { return carry.Typical(w.Studies, w.Results) })
 	draw := func(w *studied.Carry, size plots.Size) (*plots.Drawing, error) {
-		racks, err := carry.Typical(w.Studies, w.Results)
+		racks, err := typical()
 		if err != nil {
 			return nil, err
 		}
 		return plots.DrawCarry(w, racks, size)
 	}
-	return writeStudy(p, o.studyFlags, w, interrupted, draw, func() (handout.Page, error) { return handouts.Racks(w, list, players) })
+	return writeStudy(p, o.studyFlags, w, interrupted, draw, func() (handout.Page, error) {
+		racks, err := typical()
+		if err != nil {
+			return handout.Page{}, err
+		}
+		return handouts.Racks(w, list, players, racks)
+	})
 }
 
 // rollRacks rolls all racks. If it fails, what is finished is kept.

@@ -14,6 +14,7 @@ import (
 	"lanesim/plots/sweeps"
 	"lanesim/rows"
 	"lanesim/scenario"
+	"lanesim/studies"
 )
 
 // openPartial creates a partial file or, with --resume, continues the existing one.
@@ -52,11 +53,25 @@ func (p *program) readSweep(ctx context.Context, path string, flags scenarioFlag
 	return sweeps.New(read)
 }
 
-// compute computes the rows from the i-th of the shard on, and gives each to a function.
+// compute computes the rows from the i-th of the shard on and gives each to a function, in
+// their order: as many at a time as there are jobs, or processors if jobs is 0.
 func (p *program) compute(ctx context.Context, s *sweeps.Sweep, jobs int, i uint64, to func(line []byte) error) error {
 	progress := p.sweepProgress(i, s.Header.Count())
 	defer progress.wipe()
-	return s.Compute(ctx, jobs, i, progress.step, to)
+	return studies.InOrder[[]byte]{
+		From: s.Header.Row(i), Step: s.Header.Of, End: s.Header.Rows, Workers: jobs,
+		Worker: func() func(uint64) ([]byte, error) {
+			cells := s.Worker(ctx)
+			return func(k uint64) ([]byte, error) {
+				row, err := cells(k)
+				return s.Header.Line(row), err
+			}
+		},
+		Emit: func(_ uint64, line []byte) error {
+			progress.step()
+			return to(line)
+		},
+	}.Run(ctx)
 }
 
 // filled computes the rows that a partial file lacks and finishes it. If that fails, the

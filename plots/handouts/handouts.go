@@ -13,10 +13,8 @@ import (
 	"lanesim/physics"
 	"lanesim/plots"
 	"lanesim/report/handout"
-	"lanesim/report/layouts"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
-	"lanesim/studies"
 )
 
 // How large in bytes the pictures of a handout may be, so that it stays easy to send: in
@@ -73,13 +71,6 @@ func onePicture(draw func(plots.Size) (*plots.Drawing, error)) ([]handout.Pictur
 // pictureOf is the one drawing of a report.
 func pictureOf[T any](report T, draw func(T, plots.Size) (*plots.Drawing, error)) ([]handout.Picture, error) {
 	return onePicture(func(size plots.Size) (*plots.Drawing, error) { return draw(report, size) })
-}
-
-// thrownLine is a setup's shot with its track, to be shown in motion.
-func thrownLine(thrower *physics.Thrower, setup studies.Setup, settings physics.Settings, name string) (plots.Series, error) {
-	settings.ExchangeSpacing, settings.TrackSpacing = -1, layouts.TrackSpacing
-	shot, err := thrower.Throw(setup.Lane, setup.Ball, setup.Release, settings)
-	return plots.Series{Name: name, Shot: shot, Hand: setup.Release.Hand}, err
 }
 
 // mostRolling is how many balls roll at once: as many as share a lane in a picture.

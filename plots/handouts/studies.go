@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lanesim/physics"
+	"lanesim/pins"
 	"lanesim/plots"
 	"lanesim/report"
 	"lanesim/report/handout"
@@ -14,8 +15,6 @@ import (
 	"lanesim/report/thrown"
 	"lanesim/scenario"
 	"lanesim/scenario/runs"
-	"lanesim/studies"
-	"lanesim/studies/carry"
 )
 
 // Shots is the handout of throw: the first lane's shots in motion, and pictures.
@@ -127,28 +126,23 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 	return page, err
 }
 
-// Aim is the handout of best lines: those of the first lane in motion.
-func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+// Aim is the handout of best lines: those of the first lane in motion, with the shots of
+// [runs.ThrowBestLines].
+func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario, shots map[int]physics.Shot) (handout.Page, error) {
 	players = slices.Clone(players[:len(a.List)])
 	var series []plots.Series
-	thrower := physics.NewThrower()
 	for i, t := range a.List {
 		if t.None != nil {
 			continue
 		}
 		players[i].Setup.Release = t.Best.Release
-		if players[i].At.Lane != players[0].At.Lane || len(series) == mostRolling {
-			continue
+		if shot, rolls := shots[i]; rolls {
+			name := ""
+			if len(a.List) > 1 {
+				name = t.Name(a.Players)
+			}
+			series = append(series, plots.Series{Name: name, Shot: shot, Hand: t.Best.Release.Hand})
 		}
-		name := ""
-		if len(a.List) > 1 {
-			name = t.Name(a.Players)
-		}
-		one, err := thrownLine(thrower, players[i].Setup, s.Settings, name)
-		if err != nil {
-			return handout.Page{}, err
-		}
-		series = append(series, one)
 	}
 	page, err := handedOf("Best line", a.Title, s, players, a.Warnings)
 	if err != nil || len(series) == 0 {
@@ -166,8 +160,8 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario) (handout.P
 var launchAngle = regexp.MustCompile(`,\s*"angle":\s*"[^"]*"`)
 
 // Bag is the handout of a choice of balls: those chosen roll on the first lane, each
-// from its best line.
-func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
+// from its best line, with the shots of [runs.Bag.ThrowChosen].
+func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario, shots map[int]physics.Shot) (handout.Page, error) {
 	page := handout.Page{Kind: "A bag of balls", Title: w.Title, Answer: []string{w.Answer()}, Cautions: w.Warnings, Assumed: s.Defaults(), Sure: []string{studied.ChanceOnly}}
 	var err error
 	page.Inputs, err = gathered(players, func(_ int, t runs.Player) (json.RawMessage, string, error) {
@@ -178,19 +172,10 @@ func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario) (handout.Page
 		return page, err
 	}
 	var series []plots.Series
-	thrower := physics.NewThrower()
 	for _, i := range w.Choice.Chosen {
-		cell := w.Choice.Cells[i][0]
-		if !cell.Reaches {
-			continue
+		if shot, rolls := shots[i]; rolls {
+			series = append(series, plots.Series{Name: w.Balls[i], Shot: shot, Hand: w.Study.Release.Hand})
 		}
-		setup := studies.Setup{Lane: w.Study.Lanes[0], Ball: w.Study.Balls[i], Release: w.Study.Release}
-		setup.Release.Laydown, setup.Release.Angle = cell.Laydown, cell.Angle
-		one, err := thrownLine(thrower, setup, s.Settings, w.Balls[i])
-		if err != nil {
-			return page, err
-		}
-		series = append(series, one)
 	}
 	if page.Pictures, err = pictureOf(&w.Bag, plots.DrawBag); err != nil || len(series) == 0 {
 		return page, err
@@ -245,9 +230,9 @@ func Seek(r *studied.Seek, s *scenario.Seek) (handout.Page, error) {
 	return page, err
 }
 
-// Racks is the handout of racks. The players are those of several scenarios, one
-// after the other.
-func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player) (handout.Page, error) {
+// Racks is the handout of racks, of which the typical ones are drawn. The players are those
+// of several scenarios, one after the other.
+func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player, typical []pins.Result) (handout.Page, error) {
 	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{studied.ChanceOnly}}
 	var err error
 	each := len(players) / len(list)
@@ -257,11 +242,7 @@ func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player) (
 	if err != nil {
 		return page, err
 	}
-	racks, err := carry.Typical(w.Studies, w.Results)
-	if err != nil {
-		return page, err
-	}
-	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawCarry(w, racks, size) })
+	page.Pictures, err = onePicture(func(size plots.Size) (*plots.Drawing, error) { return plots.DrawCarry(w, typical, size) })
 	return page, err
 }
 

@@ -8,7 +8,9 @@ import (
 	"lanesim/ball"
 	"lanesim/internal/input"
 	"lanesim/lane"
+	"lanesim/physics"
 	"lanesim/pins"
+	"lanesim/report/layouts"
 	"lanesim/report/studied"
 	"lanesim/studies"
 	"lanesim/studies/aim"
@@ -48,6 +50,28 @@ func TryFirstChoices(ctx context.Context, a *studied.Aim, n int, rack pins.Setti
 		return func(c studied.Conclusion) bool { return firstChoice(&made, strikes, c.Bowler, *c.Lane) == c.A }, nil
 	})
 	return err
+}
+
+// ThrowBestLines throws the best lines on the first player's lane, with tracks over the ball; of many
+// the first. The shots are by the numbers of the list.
+func ThrowBestLines(a *studied.Aim, players []Player, s physics.Settings, most int) (map[int]physics.Shot, error) {
+	shots, thrower := map[int]physics.Shot{}, physics.NewThrower()
+	for i, t := range a.List {
+		if t.None != nil || players[i].At.Lane != players[0].At.Lane || len(shots) == most {
+			continue
+		}
+		var err error
+		if shots[i], err = thrower.Throw(t.Setup.Lane, t.Setup.Ball, t.Best.Release, tracked(s)); err != nil {
+			return nil, err
+		}
+	}
+	return shots, nil
+}
+
+// tracked are settings for a shot that is shown in motion.
+func tracked(s physics.Settings) physics.Settings {
+	s.ExchangeSpacing, s.TrackSpacing = -1, layouts.TrackSpacing
+	return s
 }
 
 // rollBest lets the best lines come to racks and returns how many strikes there are of each.

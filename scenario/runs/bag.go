@@ -8,6 +8,7 @@ import (
 
 	"lanesim/internal/input"
 	"lanesim/lane"
+	"lanesim/physics"
 	"lanesim/report/studied"
 	"lanesim/scenario"
 	"lanesim/studies"
@@ -62,6 +63,24 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 		}, nil
 	})
 	return err
+}
+
+// ThrowChosen throws the chosen balls on the first lane, each from its best line, with tracks
+// over the ball. The shots are by the numbers of the balls; one without a line has none.
+func (w *Bag) ThrowChosen() (map[int]physics.Shot, error) {
+	shots, thrower := map[int]physics.Shot{}, physics.NewThrower()
+	for _, i := range w.Choice.Chosen {
+		cell, release := w.Choice.Cells[i][0], w.Study.Release
+		if !cell.Reaches {
+			continue
+		}
+		release.Laydown, release.Angle = cell.Laydown, cell.Angle
+		var err error
+		if shots[i], err = thrower.Throw(w.Study.Lanes[0], w.Study.Balls[i], release, tracked(w.Study.Settings)); err != nil {
+			return nil, err
+		}
+	}
+	return shots, nil
 }
 
 // AddLanes puts the lanes into the study, fresh and worn. It is an error if one is to be
