@@ -14,8 +14,9 @@
 //   - sweep: designs of sweeps, whose points [InOrder] computes.
 //
 // A study is a struct that says what is asked; its zero fields have defaults that its
-// comment names. Run takes a context and returns a Result. If the context ends, what is
-// finished is returned with the context's error, where a part of an answer is one.
+// comment names. Run takes a context, but for that of measure, which takes no time, and
+// returns a Result. If the context ends, what is finished is returned with the context's
+// error, where a part of an answer is one.
 //
 // # Units, and what is compared
 //
