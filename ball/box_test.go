@@ -84,9 +84,9 @@ func TestAHoleTakesItsMassTimesItsDistance(t *testing.T) {
 	}
 }
 
-// Pitched holes with what lines them, cut into cubes of 1/50, 1/100 and 1/200 in: the sums
-// come to the closed form, to within 0.05 % with the finest. The cubes cut by a wall leave
-// an error of the size of a lattice's in a circle, which falls unevenly.
+// Pitched holes with inserts, cut into cubes of 1/50, 1/100 and 1/200 in: the sums converge
+// to the closed form, to within 0.05 % with the finest. The cubes cut by a wall leave an
+// error like that of a lattice in a circle, which falls unevenly.
 func TestHolesByCubes(t *testing.T) {
 	s := boxed(3*units.Ounce, 2*units.Inch)
 	g := DefaultGrip()
@@ -171,8 +171,8 @@ func TestUnknownWeightsStayUnknown(t *testing.T) {
 	}
 }
 
-// The plan reaches what can be reached, with limits kept; what it says comes out
-// when its grip is drilled.
+// The plan reaches the wanted weights within its limits; its grip, when drilled, gives the
+// weights that it states.
 func TestPlanWeights(t *testing.T) {
 	s := boxed(3*units.Ounce, 2.5*units.Inch)
 	s.Layout = &Layout{DrillingAngle: 70 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}

@@ -132,7 +132,7 @@ func TestNarrowHoleIsATextbookCylinder(t *testing.T) {
 				}
 			}
 		}
-		// The sphere's cap takes off up to r²/(2R), 1e-6 m of 0.05 m.
+		// The sphere's cap removes up to r²/(2R), 1e-6 m of 0.05 m.
 		for i := range 3 {
 			for j := range 3 {
 				if math.Abs(got[i][j]-want[i][j]) > 1e-4*m*radius*radius {
@@ -143,8 +143,8 @@ func TestNarrowHoleIsATextbookCylinder(t *testing.T) {
 	}
 }
 
-// Two holes that meet take out what lies in either once: with the same axis,
-// the wider and the deeper one.
+// Two holes that meet remove their common part once: with the same axis, the wider and the
+// deeper one.
 func TestHolesThatMeet(t *testing.T) {
 	const radius = 0.109
 	at, in := r3.Vec{X: radius}, r3.Vec{X: -1}
@@ -160,7 +160,7 @@ func TestHolesThatMeet(t *testing.T) {
 	}
 }
 
-// The order of drilling does not matter: finger holes without lateral pitch
+// The order of drilling does not matter, even for finger holes without lateral pitch, which
 // run into each other.
 func TestOrderOfDrilling(t *testing.T) {
 	const radius = 4.29 * units.Inch

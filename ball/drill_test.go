@@ -97,8 +97,8 @@ func TestDrillingMovesRGsALittle(t *testing.T) {
 	}
 }
 
-// Without holes the ball is the undrilled one, bit for bit, and holes that
-// get shallower lead there.
+// Without holes the ball is the undrilled one, bit for bit, and it is the limit of
+// shallower and shallower holes.
 func TestUndrilledLimit(t *testing.T) {
 	s := asymmetric()
 	want, err := s.Prepare(DefaultPAP(), Right)
@@ -131,8 +131,8 @@ func TestUndrilledLimit(t *testing.T) {
 	}
 }
 
-// The tensor of the finished ball, put together again about the sphere's
-// centre with the holes in it, is that of the undrilled ball.
+// The tensor of the finished ball, with the holes filled again about the sphere's centre,
+// is that of the undrilled ball.
 func TestDrillingBackwards(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawBall(t)

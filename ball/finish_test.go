@@ -34,8 +34,8 @@ func TestGritOutsideTheTable(t *testing.T) {
 	}
 }
 
-// A cover nears the value that does not change from either side, and by 1/e
-// of the way in the number of games that is given.
+// A cover approaches the final value from either side, and has 1/e of the difference left
+// after the given number of games.
 func TestFinishWear(t *testing.T) {
 	w := DefaultFinishWear()
 	for _, fresh := range []float64{5 * units.Microinch, 60 * units.Microinch} {

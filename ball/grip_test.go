@@ -50,8 +50,7 @@ func TestPlaces(t *testing.T) {
 	})
 }
 
-// A hole's axis misses the ball's centre by the pitch, on the side that is
-// asked for.
+// A hole's axis misses the ball's centre by the pitch, on the given side.
 func TestPitch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := drawGrip(t)
@@ -145,8 +144,8 @@ func TestImpossibleGrips(t *testing.T) {
 	}
 }
 
-// The usual grips leave walls between their holes as thick as the least clearance, on
-// balls of all allowed sizes: a default does not call for a warning.
+// The walls between the holes of the usual grips are at least the least clearance thick, on
+// balls of all allowed sizes: a default gives no warning.
 func TestUsualGripsLeaveWalls(t *testing.T) {
 	for _, kind := range GripKinds() {
 		for _, diameter := range []float64{8.5, 8.595} {

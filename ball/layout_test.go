@@ -42,9 +42,9 @@ func layoutError(a, b Layout) float64 {
 	return max(math.Abs(a.DrillingAngle-b.DrillingAngle), math.Abs(a.VALAngle-b.VALAngle), math.Abs(a.PinToPAP-b.PinToPAP)/radius27)
 }
 
-// Angles come back from distances to 1e-9, pin above or below and near or
-// far, and to 1e-7 at the ends of the ranges, where half the digits are all
-// that a distance holds; only there is a caution.
+// Angles follow from distances to 1e-9, with the pin above or below and near or far, and to
+// 1e-7 at the ends of the ranges, where a distance has only half the digits; only there is
+// a caution.
 func TestLayoutsReadBack(t *testing.T) {
 	var worst [2]float64
 	angle := func(t *rapid.T, name string) (float64, bool) {
@@ -60,7 +60,7 @@ func TestLayoutsReadBack(t *testing.T) {
 		var end [2]bool
 		l.DrillingAngle, end[0] = angle(t, "drilling angle")
 		l.VALAngle, end[1] = angle(t, "VAL angle")
-		// Within 3° of 90° the VAL angle too hangs on half the digits.
+		// Within 3° of 90° the VAL angle, too, has only half the digits.
 		near := end[0] || end[1] || math.Abs(l.VALAngle/units.Degree-90) < 3
 		least := 0.01 // deg; the distances' rounding, 5e-16, over sin d sin α is below 1e-10
 		if near {
@@ -88,7 +88,7 @@ func TestLayoutsReadBack(t *testing.T) {
 	t.Logf("off by up to %.2g rad, at the ends %.2g rad", worst[0], worst[1])
 }
 
-// At the ends themselves the conversion says so.
+// At the ends themselves the conversion returns a caution.
 func TestCautionAtTheEnds(t *testing.T) {
 	for _, c := range []struct {
 		l    Layout
@@ -137,7 +137,7 @@ func TestFramesReadBack(t *testing.T) {
 			t.Fatalf("%+v: pin below: %v", l, d.Below)
 		}
 	})
-	// With the pin on the axis only the sum of the angles means anything.
+	// With the pin on the axis only the sum of the angles is determined.
 	f := Layout{DrillingAngle: 0.4, VALAngle: 0.3}.Frame(DefaultPAP(), Right, radius27)
 	back, ok := f.Layout(Right, radius27)
 	g := back.Frame(DefaultPAP(), Right, radius27)
@@ -146,7 +146,7 @@ func TestFramesReadBack(t *testing.T) {
 	}
 }
 
-// Impossible distances are refused with the rule that they break.
+// Impossible distances are errors with the rule that they break.
 func TestImpossibleLayouts(t *testing.T) {
 	for _, c := range []struct {
 		d           DistanceLayout

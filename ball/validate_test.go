@@ -107,7 +107,7 @@ func TestBallsThatCannotBe(t *testing.T) {
 	if got := wrongFields(t, Ball{}.Validate()); len(got) < 6 {
 		t.Errorf("of no ball only %v is wrong", got)
 	}
-	// All that is wrong is reported, and nothing else.
+	// All faults are reported, and nothing else.
 	b := drilled(t)
 	b.Roughness, b.Cover.Dry, b.Memory.PickUp = -1, nan, 2
 	if got, want := wrongFields(t, b.Validate()), []string{"Roughness", "Cover.Dry", "Memory.PickUp"}; !slices.Equal(got, want) {

@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// rounding is the relative error that counts as none: the longest sums here,
-// of a few hundred values each rounded to 1.1e-16, scatter below 1e-13.
+// rounding is the relative error allowed as rounding: the longest sums here, of a few
+// hundred values each rounded to 1.1e-16, scatter below 1e-13.
 const rounding = 1e-12
 
 func near(got, want, scale float64) bool {

@@ -33,7 +33,7 @@ func drawOil(t *rapid.T) *OilMap {
 	return o
 }
 
-// A film a + bx + cy + dxy is met everywhere between the nodes.
+// A film a + bx + cy + dxy is exact everywhere between the nodes.
 func TestBilinearFilmIsExact(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := rapid.Float64Range(0, 1)

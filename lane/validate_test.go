@@ -92,7 +92,7 @@ func TestLanesThatCannotBe(t *testing.T) {
 	}
 }
 
-// An empty map is no oil to those who read it.
+// Readers treat an empty map as no oil.
 func TestAnEmptyMapIsRead(t *testing.T) {
 	o := &OilMap{}
 	if o.Length() != 0 || o.Thickness(0, 0) != 0 || o.Thickness(1, 0) != 0 || o.Volume(0, 10) != 0 || o.Mirror().Length() != 0 {

@@ -44,7 +44,7 @@ func TestWearingStartsWithTheLanesOil(t *testing.T) {
 			t.Fatal(err)
 		}
 		want := l.Oil.Volume(0, l.Length)
-		// The film falls to nothing within the jump, a micrometre.
+		// The film falls to 0 within the jump, a micrometre.
 		if got := w.Volume(); math.Abs(got-want) > want*2*Jump/l.Oil.Length()+volumeRounding*want {
 			t.Errorf("%g m³, not %g", got, want)
 		}

@@ -9,7 +9,7 @@ import (
 	"lanesim/units"
 )
 
-// flatFile reads the plain `key: value` lines that the built-ins keep to.
+// flatFile reads plain `key: value` lines, which are all that the built-ins have.
 func flatFile(t *testing.T, source []byte) map[string]string {
 	keys := map[string]string{}
 	for line := range strings.Lines(string(source)) {

@@ -11,8 +11,8 @@ import (
 	"lanesim/units"
 )
 
-// exact is the relative error that counts as none: sums of some 2400 film
-// values, each rounded to 1.1e-16, scatter below 1e-13.
+// exact is the relative error allowed as rounding: sums of some 2400 film values, each
+// rounded to 1.1e-16, scatter below 1e-13.
 const exact = 1e-12
 
 func near(got, want, relative float64) bool {
@@ -21,11 +21,11 @@ func near(got, want, relative float64) bool {
 
 func millilitres(v float64) float64 { return v * 1e-6 }
 
-// Whatever numbers a crown is given, the pattern has them.
+// The pattern has exactly the numbers given to the crown.
 func TestCrownMeetsItsNumbers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		// The plateau covers the inside boards and the shoulders end before the
-		// outside boards, 13 from the centre: so there is no bound to the ratio.
+		// The plateau covers the inside boards and the shoulders end before the outside
+		// boards, 13 from the centre, so the ratio has no bound.
 		plateau := rapid.Float64Range(4, 20).Draw(t, "plateau")
 		c := Crown{
 			Length:      rapid.Float64Range(0.1, 60).Draw(t, "feet") * units.Foot,
@@ -44,8 +44,8 @@ func TestCrownMeetsItsNumbers(t *testing.T) {
 	})
 }
 
-// Shoulders that reach over the compared boards narrow the ratios that there
-// are, and the error names the bound.
+// Shoulders that reach the compared boards limit the possible ratios, and the error has the
+// limit.
 func TestCrownWithAnyShape(t *testing.T) {
 	met, refused := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -114,8 +114,8 @@ func TestCrownIsFlatAtOne(t *testing.T) {
 	}
 }
 
-// By default the film falls from the centre to the gutters and from the heads
-// to the end, and the heads' middle holds what common practice finds there.
+// By default the film falls from the centre to the gutters and from the heads to the end,
+// and the film in the middle of the heads is that of common practice.
 func TestCrownFallsOutwardAndBackward(t *testing.T) {
 	o, err := Crown{Length: 40 * units.Foot, Volume: millilitres(25), Ratio: 10}.Build()
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"lanesim/units"
 )
 
-// closeTo compares to exact; differences that cancel are of films of up to 100
-// units, so they may be off by so much in absolute terms.
+// closeTo compares to exact; differences of films of up to 100 units may have that absolute
+// error.
 var closeTo = cmpopts.EquateApprox(exact, 100*exact)
 
 // level is a grid of one film all over.
@@ -70,7 +70,7 @@ func drawGrid(t *rapid.T) Grid {
 	return g
 }
 
-// A board of a grid reads what was written, and the boards add up to the oil.
+// A board of a grid has the film that was written, and the boards add up to the oil.
 func TestMeasureReadsTheGridBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := drawGrid(t)

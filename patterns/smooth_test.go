@@ -39,8 +39,8 @@ func TestGridOfACrownIsTheCrown(t *testing.T) {
 	}
 }
 
-// Smoothing keeps the oil of every row and every third, stays within what was
-// there, and makes the film no rougher.
+// Smoothing keeps the oil of every row and every third, stays within the range of the film,
+// and makes the film no rougher.
 func TestSmoothingKeepsTheVolume(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := Grid{Distances: []float64{0, 3, 12}}

@@ -91,7 +91,7 @@ func TestReadTape(t *testing.T) {
 	}
 }
 
-// Files with faults, and beside them all that is reported about them.
+// Files with faults; next to each a file with all its errors.
 func TestReadTapeErrors(t *testing.T) {
 	for path, text := range tapeFiles(t) {
 		name := filepath.Base(path)

@@ -9,8 +9,8 @@ import (
 	"lanesim/units"
 )
 
-// A ball that moves to the bowler's own side meets the pins as the mirror image does
-// that moves to the other.
+// A ball that moves to the bowler's own side gives the mirror image of a ball that moves to
+// the off side.
 func TestTableIsMirrored(t *testing.T) {
 	for _, board := range []float64{12, 17.5, 18.4, 21} {
 		e := pins.Entry{Board: board, Angle: 4.5 * units.Degree, Mass: 15 * units.Pound, Speed: 17 * units.MPH}

@@ -16,9 +16,8 @@ func pose(r *rand.Rand, within float64) body {
 	return b
 }
 
-// Distances of 2,000 random poses against the least over a fine grid on both axes:
-// under half a percent of them wrong, and none by enough to put one pin through the
-// other.
+// Distances of 2,000 random poses against the minimum over a fine grid on both axes: under
+// half a percent of them are wrong, and none by enough to put one pin through the other.
 func TestDistancesAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	const poses, fine = 2000, 300

@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// near reports a value that is not what is expected.
+// near fails the test for a value that is not the expected one.
 func near(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
 	t.Logf("%s: %.5g, want %.5g", what, got, want)
@@ -76,12 +76,12 @@ func TestSmoothBlow(t *testing.T) {
 	near(t, "textbook against the simulation, °", math.Atan2(kappa*sin*cos, 1-kappa*cos*cos)/units.Degree, ball, 0.05)
 }
 
-// With friction, against the integration over the normal impulse by Keller ("Impact with
-// friction", J. Appl. Mech. 53 (1986) 1), with Poisson's restitution: of a ball that
-// does not turn, one that rolls, and one that turns about the vertical as well. Figures
-// that are quoted for this blow, −26.29° and 46.8 rad/s with a friction of 0.15, −25.19°
-// and 56.75 rad/s with 0.30, come out neither of the solver nor of the integration, which
-// agree with each other; TestQuotedFrictionFigures prints both.
+// With friction, against Keller's integration over the normal impulse ("Impact with
+// friction", J. Appl. Mech. 53 (1986) 1), with Poisson's restitution: for a ball without
+// spin, one that rolls, and one that also spins about the vertical. Neither gives the
+// figures quoted for this blow, −26.29° and 46.8 rad/s with a friction of 0.15, −25.19° and
+// 56.75 rad/s with 0.30; the two agree with each other. TestQuotedFrictionFigures prints
+// both.
 func TestBlowWithFriction(t *testing.T) {
 	for _, friction := range []float64{0.15, 0.30} {
 		for _, turns := range []vector{{}, {0, 70, 0}, {0, 70, 30}, {-40, 60, 20}} {
@@ -102,8 +102,8 @@ func TestBlowWithFriction(t *testing.T) {
 	}
 }
 
-// The figures that are quoted for the blow with friction are not met; the solver and
-// Keller's integration agree, and both are as far from them.
+// The figures quoted for the blow with friction are not reproduced: the solver and Keller's
+// integration agree, and both differ from them as much.
 func TestQuotedFrictionFigures(t *testing.T) {
 	for _, c := range []struct{ friction, pin, spin float64 }{{0.15, -26.29, 46.8}, {0.30, -25.19, 56.75}} {
 		s, _ := freeBlow(3*inch, c.friction)
@@ -122,7 +122,7 @@ func TestQuotedFrictionFigures(t *testing.T) {
 	}
 }
 
-// keller integrates the impulse across over that along the normal.
+// keller integrates the tangential impulse over the normal one.
 func keller(s *solver, friction, restitution float64) {
 	c := &s.contacts[0]
 	const step = 1e-5
@@ -183,9 +183,9 @@ func TestRollingSpheres(t *testing.T) {
 	}
 }
 
-// Two discs of gears: a turning sphere against one at rest, pressed together without a
-// bounce or slip, share their surface speed: ω/2 each, in opposite senses, for equal
-// free spheres but for the speed that the impulse gives their centres. Derived.
+// Two spheres like gears: a spinning sphere pressed against one at rest without bounce or
+// slip shares its surface speed: ω/2 each, in opposite senses, for equal free spheres,
+// apart from the speed that the impulse gives their centres. Derived.
 func TestGearing(t *testing.T) {
 	const radius, mass, kappa = 0.1, 2.0, 0.4
 	s := &solver{}
@@ -207,9 +207,9 @@ func TestGearing(t *testing.T) {
 	near(t, "slip, m/s", s.along(&s.contacts[0], &s.contacts[0].t1), 0, 1e-6)
 }
 
-// Random clusters of pins and ball, free and on the floor: momentum and angular
-// momentum are kept, energy never grows, impulses lie in Coulomb's cone, and no
-// contact goes on closing.
+// Random clusters of pins and ball, free and on the floor: momentum and angular momentum
+// are conserved, energy never grows, impulses lie in Coulomb's cone, and no contact keeps
+// closing.
 func TestRandomBlows(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	halved, fiercest := 0, 0.0

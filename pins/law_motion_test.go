@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// alone returns a deck with nothing but pin 1, without scatter, awake, whose axis leans
-// by an angle down-lane, on the floor.
+// alone returns a deck with only pin 1, without scatter, awake, on the floor, its axis
+// leaning down-lane by an angle.
 func alone(t *testing.T, s Settings, lean float64) (*Deck, *body) {
 	t.Helper()
 	d, err := NewDeck(s)
@@ -120,7 +120,7 @@ func TestSlidingPin(t *testing.T) {
 	}
 }
 
-// Free of torque, the axis is back after 2π I/L, with energy and momentum kept.
+// Without torque the axis returns after 2π I/L, with energy and momentum conserved.
 func TestFreeRotation(t *testing.T) {
 	s := bare()
 	s.Gravity = -1
@@ -192,7 +192,7 @@ func TestEnergyOfRacks(t *testing.T) {
 		for !d.over() {
 			d.step()
 			now := energy()
-			// The bodies that are moved apart may rise by the overlap.
+			// Bodies moved apart may rise by the overlap.
 			if now > last+0.02 {
 				t.Errorf("rack %d: energy grows from %.4f to %.4f J at %.4f s", k, last, now, d.time)
 			}

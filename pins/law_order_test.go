@@ -6,13 +6,13 @@ import (
 	"testing"
 )
 
-// Blows at several contacts at once have no answer that follows from rigid bodies alone:
-// it hangs on the order in which they act, as Müller and Pöschel show for two balls that
-// fall one on the other ("Two-ball problem revisited: limitations of event-driven
-// modeling", Phys. Rev. E 83 (2011) 041304, arXiv 1009.6153; from memory, the figures here are
-// derived). The solver has both limits: contacts one after the other as textbooks have
-// it, and all at once; elastic springs lie at the one for a gap that is wide enough, and
-// between or beyond for none.
+// Rigid bodies alone do not determine blows at several contacts at once: the result depends
+// on the order in which they act, as Müller and Pöschel show for two balls that fall one on
+// the other ("Two-ball problem revisited: limitations of event-driven modeling", Phys. Rev.
+// E 83 (2011) 041304, arXiv 1009.6153; from memory, the figures here are derived). The
+// solver has both limits: contacts one after the other as in textbooks, and all at once.
+// Elastic springs agree with the first for a gap that is wide enough, and lie between the
+// two or beyond without a gap.
 func TestTwoBalls(t *testing.T) {
 	const lower, upper, speed = 0.6, 0.06, 3.0
 	balls := func() *solver {

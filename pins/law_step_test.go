@@ -13,8 +13,8 @@ import (
 // Mech. 29 (1997) 123, from memory).
 func order(v [3]float64) float64 { return math.Log2((v[0] - v[1]) / (v[1] - v[2])) }
 
-// What friction does over many steps converges with the first order of the largest step,
-// to what the formulas say: a pin that slides, a ball that slips to its roll, a pin that
+// The effect of friction over many steps converges to the exact formulas with first order
+// in the largest step: for a pin that slides, a ball that slips until it rolls, a pin that
 // falls over its edge.
 func TestStepConverges(t *testing.T) {
 	at := func(h float64, friction float64) Settings {
@@ -22,7 +22,8 @@ func TestStepConverges(t *testing.T) {
 		s.LargestStep = h
 		return s
 	}
-	// Of the ball's slip the share k²/(R² + k²) goes at μg until it rolls, and it rolls on.
+	// The share k²/(R² + k²) of the ball's slip is lost at μg until it rolls, and it keeps
+	// rolling.
 	const speed, end, share = 1.0, 0.16, 2.5 * 2.5 / (4.29*4.29 + 2.5*2.5)
 	const roll = share * speed / (0.20 * 9.80665) // s
 	for _, c := range []struct {

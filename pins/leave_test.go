@@ -57,7 +57,7 @@ func TestParseLeave(t *testing.T) {
 	}
 }
 
-// A leave with a name has that name mirrored, too, or is its own mirror image.
+// The mirror image of a leave with a name has the same name, or is the leave itself.
 func TestNamesMirror(t *testing.T) {
 	for l, name := range names {
 		if l == Pins(10) || l == Pins(7) {

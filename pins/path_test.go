@@ -7,7 +7,8 @@ import (
 	"lanesim/units"
 )
 
-// Paths are asked for with a spacing, lead where the result says, and change nothing.
+// Paths are recorded with the given spacing, end where the result says, and do not change
+// the result.
 func TestPaths(t *testing.T) {
 	ball := Rolling(17, 5*units.Degree, 7.6, 15*units.Pound)
 	without, err := NewDeck(Settings{})

@@ -16,7 +16,7 @@ import (
 	"lanesim/units"
 )
 
-// many returns how many racks a check rolls: the short number, or the long one when
+// many returns the number of racks of a check: the short number, or the long one when
 // LANESIM_RACKS is set.
 func many(short, long int) int {
 	if os.Getenv("LANESIM_RACKS") != "" {
@@ -190,8 +190,8 @@ func TestRandomRacks(t *testing.T) {
 	}
 	up, deepest := 0, 0.0
 	racks := many(250, 10000)
-	// Racks in which a pin's body slides along another's neck until the head meets it: they
-	// once lay in each other by up to 1.5 mm.
+	// Racks in which a pin's body slides along another's neck until the head touches it:
+	// before the finer search they overlapped by up to 1.5 mm.
 	deep := []int{897, 912, 3388, 8121}
 	for k := range max(racks, deep[len(deep)-1]+1) {
 		ball := Rolling(6+28*r.Float64(), (16*r.Float64()-4)*units.Degree, 4+8*r.Float64(), (10+6*r.Float64())*units.Pound)
@@ -278,9 +278,9 @@ func TestRepeatAndMirror(t *testing.T) {
 	}
 }
 
-// Mirror images without the left-hander's convention: the bodies themselves mirrored
-// leave mirrored leaves. Rounding differs, and a rack is chaotic, so that only racks
-// without scatter, and their first contacts, are held.
+// Mirror images without the left-hander's convention: mirrored bodies leave mirrored
+// leaves. Rounding differs, and a rack is chaotic, so only racks without scatter, and their
+// first contacts, are compared.
 func TestMirroredBodies(t *testing.T) {
 	d, err := NewDeck(bare())
 	if err != nil {

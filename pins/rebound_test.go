@@ -26,16 +26,16 @@ func rebound(t *testing.T, floor FloorRebound) float64 {
 	return d.bodies[0].v.z
 }
 
-// What the deck takes of a blow is given back by its restitution, or not: the head pin
+// The deck gives back what it takes in a blow by its restitution, or not: the head pin
 // rebounds at about 1.23 m/s or 0.62 m/s. Derived, by two ways of solving one blow.
 func TestFloorRebound(t *testing.T) {
 	near(t, "rebound where the deck returns it, m/s", rebound(t, ReboundReturned), 1.23, 0.05)
 	near(t, "rebound where the deck takes it, m/s", rebound(t, ReboundTaken), 0.62, 0.05)
 }
 
-// Where the deck takes it, more pins fall: of a bowler's light, flat hits about 33 % strike
-// rather than 24 %, of flush ones 89 % rather than 80 % (400 racks each). It is why an
-// absolute share stands on this assumption as on others.
+// If the deck gives nothing back, more pins fall: about 33 % of a bowler's light, flat hits
+// strike rather than 24 %, and 89 % of flush ones rather than 80 % (400 racks each). An
+// absolute share rests on this assumption as on others.
 func TestFloorReboundMovesShares(t *testing.T) {
 	racks := many(80, 2000)
 	for _, c := range []struct{ board, degrees float64 }{{15.5, 3}, {17.5, 6}} {

@@ -12,8 +12,8 @@ import (
 	"lanesim/units"
 )
 
-// grid is that of the stored table: boards half a board apart where the head pin can be
-// hit, weights and speeds that bowlers have.
+// grid is the grid of the stored table: boards half a board apart where the head pin can be
+// hit, and the weights and speeds of bowlers.
 func grid() *Table {
 	t := &Table{racks: 48}
 	boards := axis{2, 4, 6, 8, 10, 11, 12}
@@ -38,8 +38,8 @@ func grid() *Table {
 	return t
 }
 
-// about returns a value that is nearer to node i of an axis than to any other, from a
-// number that is even from 0 to 1.
+// about returns a value nearer to node i of an axis than to any other, from a uniform
+// number between 0 and 1.
 func (a axis) about(i int, u float64) float64 {
 	low, high := (a[max(i-1, 0)]+a[i])/2, (a[i]+a[min(i+1, len(a)-1)])/2
 	return low + u*(high-low)
@@ -73,8 +73,8 @@ func (t *Table) node(d *Deck, k int) node {
 	return n
 }
 
-// TestMakeTable makes the stored table anew if LANESIM_RACK_TABLE is set: in nine minutes
-// of one core, shared among all.
+// TestMakeTable renews the stored table if LANESIM_RACK_TABLE is set: in nine minutes of
+// one core, shared among all.
 func TestMakeTable(t *testing.T) {
 	if os.Getenv("LANESIM_RACK_TABLE") == "" {
 		t.Skip("LANESIM_RACK_TABLE is not set")
@@ -101,8 +101,7 @@ func TestMakeTable(t *testing.T) {
 	t.Logf("%d nodes of %d racks, %d bytes", len(table.nodes), table.racks, len(data))
 }
 
-// The stored table is what this program makes, at a few of its nodes, and well below
-// 2 MB.
+// The stored table agrees with this program at a few of its nodes, and is well below 2 MB.
 func TestStoredTableIsMadeHere(t *testing.T) {
 	table, made := Stored(), grid()
 	if len(stored) > 1_000_000 {
@@ -137,9 +136,9 @@ func TestStoredTableIsMadeHere(t *testing.T) {
 	}
 }
 
-// What is looked up agrees with racks rolled about the entry with a bowler's scatter:
-// half a board to one board, a quarter to half a degree, weights, speeds and slips that
-// are not the grid's.
+// Shares from the table agree with racks rolled around the entry with a bowler's scatter:
+// half a board to one board, a quarter to half a degree, with weights, speeds and slips
+// that are not the grid's.
 func TestTableAgainstRacks(t *testing.T) {
 	racks := many(60, 1500)
 	table := Stored()
@@ -221,7 +220,7 @@ func TestTableHoldsShares(t *testing.T) {
 		}
 	}
 	near(t, "strikes drawn", float64(drawn)/times, shares[0], 0.005)
-	// Beyond the ends it is as at the ends.
+	// Beyond the ends the table has the values at the ends.
 	near(t, "beyond", table.Strikes(Entry{-50, 1, 100, 100}), table.Strikes(Entry{2, 11 * units.Degree, 16 * units.Pound, 20 * units.MPH}), 0)
 	if _, err := readTable(stored[:len(stored)/2]); err == nil {
 		t.Error("half a table is read")

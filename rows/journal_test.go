@@ -23,8 +23,8 @@ func contents(t *testing.T, path string) []byte {
 	return data
 }
 
-// Of a file that was damaged in any way, no more is taken than is sound, and what is
-// not is reported: fifty random damages for each size of block.
+// A damaged file gives only its sound rows, and the damage is reported: fifty random
+// damages for each size of block.
 func TestRandomDamagesAreNoticed(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for _, block := range []int{1, 0} {
@@ -102,7 +102,7 @@ func TestRandomDamagesAreNoticed(t *testing.T) {
 	}
 }
 
-// Wherever a partial file is cut off, going on makes the whole file.
+// Resuming completes the file, wherever a partial file is cut off.
 func TestJournalCutAnywhere(t *testing.T) {
 	h := Header{Columns: []Column{{"row", report.CountKind}, {"x", report.NumberKind}}, Rows: 3*defaultBlock + 11, Fingerprint: "f", Of: 1}
 	folder := t.TempDir()
@@ -123,7 +123,7 @@ func TestJournalCutAnywhere(t *testing.T) {
 	}
 	fill(Create(path, h))
 	whole := contents(t, path)
-	// Everywhere in the header and at the end, now and then between them.
+	// At every byte of the header and the end, and now and then between them.
 	for at := 0; at <= len(whole); at++ {
 		if at > 300 && at < len(whole)-100 && at%29 != 0 {
 			continue

@@ -14,7 +14,7 @@ import (
 	"lanesim/units"
 )
 
-// ringRadius is that of a ball of the trade's common size, in m.
+// ringRadius is the radius in m of a ball of the trade's common size.
 const ringRadius = 8.58 * units.Inch / 2
 
 // ringAt returns n points of the ring of a PAP and a tilt, evenly spread over
@@ -155,8 +155,8 @@ func TestRingUncertaintyIsHonest(t *testing.T) {
 				for k, want := range []float64{0.6827, 0.9545} {
 					share := float64(within[i][k]) / trials
 					t.Logf("%s within %dσ: %.1f %%", name, k+1, 100*share)
-					// Four standard deviations of a count, and 1 % for what
-					// is not normal about it.
+					// Four standard deviations of a count, and 1 % for the departure from a
+					// normal distribution.
 					if math.Abs(share-want) > 4*math.Sqrt(want*(1-want)/trials)+0.01 {
 						t.Errorf("%s within %dσ %.1f %% of the time, want %.1f", name, k+1, 100*share, 100*want)
 					}

@@ -44,7 +44,7 @@ func TestAUsualBallIsWithinTheLimitsListed(t *testing.T) {
 	}
 }
 
-// Limits belong to what is within.
+// A value equal to a limit is within it.
 func TestAtTheLimits(t *testing.T) {
 	s := usualBall()
 	s.Weight, s.Diameter, s.RG, s.Differential, s.Roughness = 16*units.Pound, 8.595*units.Inch, 2.46*units.Inch, 0.06*units.Inch, 50*units.Microinch
@@ -95,7 +95,7 @@ func TestAsymmetry(t *testing.T) {
 	}
 }
 
-// The limits say where they come from and never what is allowed.
+// The limits have their source and do not say what is allowed.
 func TestWordingOfTheLimits(t *testing.T) {
 	l := Listed()
 	if l.Edition == "" || l.Mark == "" || !strings.Contains(l.Caution, "current rule book") {

@@ -23,8 +23,7 @@ func names(t *testing.T, folder string) (list []string) {
 	return list
 }
 
-// Of several files none is written, and none that was there is changed, if one cannot be
-// made.
+// If one of several files cannot be made, none is written and none that exists is changed.
 func TestAllFilesOrNone(t *testing.T) {
 	folder := t.TempDir()
 	first, second := filepath.Join(folder, "a.json"), filepath.Join(folder, "b.csv")
@@ -55,7 +54,7 @@ func TestAllFilesOrNone(t *testing.T) {
 	}
 }
 
-// An output is no input and no other output, by whatever name.
+// An output is neither an input nor another output, by whatever name.
 func TestClaims(t *testing.T) {
 	folder := t.TempDir()
 	in, link := filepath.Join(folder, "in.yaml"), filepath.Join(folder, "link.yaml")

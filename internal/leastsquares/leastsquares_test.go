@@ -64,8 +64,8 @@ func TestRosenbrock(t *testing.T) {
 	}
 }
 
-// TestEdges: a point that will not do is left for one that does; a loss that does not
-// change is settled; errors come through.
+// TestEdges: the search leaves a point that is not allowed for one that is; a loss that
+// does not change is settled; errors are passed on.
 func TestEdges(t *testing.T) {
 	q := problem(func(p []float64) ([]float64, [][]float64) { return []float64{p[0] - 3}, [][]float64{{1}} })
 	loss := q.Loss
@@ -90,7 +90,7 @@ func TestEdges(t *testing.T) {
 	}
 }
 
-// TestPatience: small gains in a row end a search, if they are to.
+// TestPatience: small gains in a row end a search with patience.
 func TestPatience(t *testing.T) {
 	steps := 0
 	q := leastsquares.Problem[float64]{

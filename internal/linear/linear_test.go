@@ -75,7 +75,7 @@ func TestCholesky(t *testing.T) {
 	}
 }
 
-// TestSingular: what is not positive definite has no factor, however it is scaled.
+// TestSingular: a matrix that is not positive definite has no factor, however it is scaled.
 func TestSingular(t *testing.T) {
 	for _, rows := range [][2][2]float64{
 		{{1, 1}, {1, 1}}, {{1, 2}, {2, 1}}, {{0, 0}, {0, 1}}, {{-1, 0}, {0, 1}}, {{1e-20, 1e-5}, {1e-5, 1e10}},

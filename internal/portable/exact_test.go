@@ -22,7 +22,8 @@ var exactLn2 = func() *big.Float {
 	return sum
 }()
 
-// exactExp sums the power series of e^(x/2²⁰) where x has been brought near zero, and squares.
+// exactExp sums the power series of e^(x/2²⁰), whose argument is near zero, and squares the
+// sum 20 times.
 func exactExp(x *big.Float) *big.Float {
 	ratio, _ := newNumber().Quo(x, exactLn2).Float64()
 	k := math.Round(ratio)
@@ -67,7 +68,7 @@ func unit(x *big.Float) float64 {
 	return math.Ldexp(1, exponent)
 }
 
-// unitsOff is how far got is from what is exact, in units in the last place.
+// unitsOff is the difference from the exact value, in units in the last place.
 func unitsOff(got float64, exact *big.Float) float64 {
 	if math.IsInf(got, 0) || math.IsNaN(got) {
 		return math.Inf(1)

@@ -181,7 +181,7 @@ func TestHypot(t *testing.T) {
 	}
 }
 
-// TestSpecialCases: package math says what happens at the edges.
+// TestSpecialCases: special cases are those of package math.
 func TestSpecialCases(t *testing.T) {
 	same := func(a, b float64) bool {
 		return a == b && math.Signbit(a) == math.Signbit(b) || math.IsNaN(a) && math.IsNaN(b)
@@ -236,7 +236,7 @@ func TestSameBits(t *testing.T) {
 	}
 }
 
-// TestExactValues holds the exact values to known ones: e, ln 10 and 2^½, from memory.
+// TestExactValues compares the exact values with known ones: e, ln 10 and 2^½, from memory.
 func TestExactValues(t *testing.T) {
 	for _, c := range []struct {
 		got  *big.Float

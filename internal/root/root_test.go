@@ -7,8 +7,8 @@ import (
 	"lanesim/internal/root"
 )
 
-// TestFind: zeros of smooth, steep, flat and broken functions, to the last digit
-// or to a width, without many looks.
+// TestFind: zeros of smooth, steep, flat and discontinuous functions, to the last digit or
+// to a width, with few evaluations.
 func TestFind(t *testing.T) {
 	for _, c := range []struct {
 		name    string

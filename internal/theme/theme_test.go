@@ -29,8 +29,8 @@ func contrast(a, b color.NRGBA) float64 {
 	return max(x/y, y/x)
 }
 
-// Type can be read in sunlight, and paths are seen: contrasts of 4.5 and 3 (WCAG 2.2, 1.4.3
-// and 1.4.11).
+// Type is legible in sunlight, and paths are visible: contrasts of 4.5 and 3 (WCAG 2.2,
+// 1.4.3 and 1.4.11).
 func TestContrasts(t *testing.T) {
 	for name, c := range map[string]Colours{"light": Light, "dark": Dark, "print": Print} {
 		for i, ink := range []color.NRGBA{c.Ink, c.Soft, c.AInk, c.BInk, c.Good, c.Bad, c.Notable} {
@@ -54,8 +54,8 @@ func TestContrasts(t *testing.T) {
 	}
 }
 
-// Colours stand here alone: no other source writes one down, but for white and shades of
-// black and grey that are clear.
+// Colours are defined only here: no other source has one, except white and transparent
+// shades of black and grey.
 func TestColoursStandInOnePlace(t *testing.T) {
 	written := regexp.MustCompile(`#([0-9a-fA-F]{8}|[0-9a-fA-F]{6})\b|RGBA\{0x|rgba?\([0-9]`)
 	seen := map[string]int{}
