@@ -81,19 +81,13 @@ func TestNoLineOfAGridIsBetter(t *testing.T) {
 			t.Fatalf("%d lines", len(lines))
 		}
 		share := func(r physics.Release, from, to int) float64 {
-			deliverer, err := setup.Repeatability.Deliverer(r)
-			if err != nil {
-				t.Fatal(err)
-			}
+			deliverer := usual.Deliverer(t, setup.Repeatability, r)
 			hits := 0
 			thrower := physics.NewThrower()
 			settings := studies.ForManyShots(physics.Settings{})
 			settings.EndOnly = true
 			for k := from; k < to; k++ {
-				shot, err := thrower.Throw(setup.Lane, setup.Ball, deliverer.Delivery(studies.DrawDeviates(0, uint64(k))), settings)
-				if err != nil {
-					t.Fatal(err)
-				}
+				shot := usual.Throw(t, thrower, setup.Lane, setup.Ball, deliverer.Delivery(studies.DrawDeviates(0, uint64(k))), settings)
 				if shot.Summary.Pocket {
 					hits++
 				}

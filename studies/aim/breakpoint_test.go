@@ -28,9 +28,7 @@ func TestBreakpointLine(t *testing.T) {
 				q.Setup.Lane, q.Workers = l.Mirror(), 1
 			}
 			var err error
-			if found[i], err = q.Run(context.Background()); err != nil {
-				t.Fatal(err)
-			}
+			found[i] = usual.Run(t, q)
 			if at := studies.BoardAtArrows(found[i]); math.Abs(at-14) > 1e-9 {
 				t.Errorf("over board %v at the arrows", at)
 			}
@@ -64,10 +62,7 @@ func TestBreakpointLineThatIsNone(t *testing.T) {
 		if math.Abs(at.Angle) > 6*units.Degree {
 			continue
 		}
-		shot, err := thrower.Throw(l, b, at, physics.Settings{PathSpacing: -1, ExchangeSpacing: -1})
-		if err != nil {
-			t.Fatal(err)
-		}
+		shot := usual.Throw(t, thrower, l, b, at, physics.Settings{PathSpacing: -1, ExchangeSpacing: -1})
 		if p := shot.Events.Breakpoint; p != nil {
 			if seen++; p.Board > none.Nearest+0.02 && math.Abs(p.Board-20) < math.Abs(none.Nearest-20) {
 				t.Errorf("from board %v the breakpoint is on board %v, nearer than %v", laydown, p.Board, none.Nearest)

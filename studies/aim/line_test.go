@@ -28,10 +28,7 @@ func tournament() studies.Repeatability {
 
 func findLine(t testing.TB, q aim.Search) aim.Result {
 	t.Helper()
-	found, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	found := usual.Run(t, q)
 	return found
 }
 
@@ -162,16 +159,10 @@ func TestTheMapAgreesWithShots(t *testing.T) {
 			r := setup.Release
 			r.Laydown = found.Map.Laydown[i]
 			r.Angle = math.Atan((r.Laydown - found.Map.Arrows[j]) * lane.BoardWidth / lane.Arrows)
-			deliverer, err := setup.Repeatability.Deliverer(r)
-			if err != nil {
-				t.Fatal(err)
-			}
+			deliverer := usual.Deliverer(t, setup.Repeatability, r)
 			pocket, good := 0.0, 0.0
 			for k := range uint64(n) {
-				shot, err := thrower.Throw(setup.Lane, setup.Ball, deliverer.Delivery(studies.DrawDeviates(99, k)), settings)
-				if err != nil {
-					t.Fatal(err)
-				}
+				shot := usual.Throw(t, thrower, setup.Lane, setup.Ball, deliverer.Delivery(studies.DrawDeviates(99, k)), settings)
 				if shot.Summary.Pocket {
 					pocket += 1.0 / n
 					if shot.Summary.GoodAngle {
@@ -231,16 +222,10 @@ func shareByLaydown(t testing.TB, setup studies.Setup, from, to int, n uint64) [
 			shares = append(shares, 0)
 			continue
 		}
-		deliverer, err := setup.Repeatability.Deliverer(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		deliverer := usual.Deliverer(t, setup.Repeatability, r)
 		hits := 0.0
 		for k := range n {
-			shot, err := thrower.Throw(setup.Lane, setup.Ball, deliverer.Delivery(studies.DrawDeviates(7, k)), settings)
-			if err != nil {
-				t.Fatal(err)
-			}
+			shot := usual.Throw(t, thrower, setup.Lane, setup.Ball, deliverer.Delivery(studies.DrawDeviates(7, k)), settings)
 			if shot.Summary.Pocket {
 				hits++
 			}

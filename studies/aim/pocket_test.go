@@ -97,10 +97,7 @@ func TestTheMeanOverPhasesReachesThePocket(t *testing.T) {
 	const phases = 12
 	a := aim.Pocket{Setup: studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, true), Release: usual.Release()}, Phases: phases}
 	a.Settings = studies.ForManyShots(physics.Settings{})
-	found, err := a.Run(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
+	found := usual.Run(t, a)
 	thrower, r := physics.NewThrower(), a.Setup.Release
 	for _, angle := range found.Angles {
 		mean, least, most := 0.0, math.Inf(1), math.Inf(-1)
@@ -121,10 +118,7 @@ func TestTheMeanOverPhasesReachesThePocket(t *testing.T) {
 func TestAimIsRepeatable(t *testing.T) {
 	l, b := usual.Crowned(t, 40, 24.5, 10), usual.LaidOut(t, ball.Right, true)
 	r := usual.Release()
-	first, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	first := usual.AtPocket(t, studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	r.Angle = 0.1 // of no matter
 	again, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	if err != nil || again != first {
@@ -139,16 +133,10 @@ func TestLeftHandersAimIsTheMirrorImage(t *testing.T) {
 		l.Oil.Film[i] *= 1 + 0.01*float64(i%l.Oil.Columns) // more oil to the left
 	}
 	r := usual.Release()
-	right, err := aim.AtPocket(studies.Setup{Lane: l, Ball: usual.LaidOut(t, ball.Right, true), Release: r}, physics.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	right := usual.AtPocket(t, studies.Setup{Lane: l, Ball: usual.LaidOut(t, ball.Right, true), Release: r}, physics.Settings{})
 	r.Hand = ball.Left
 	leftBall := usual.LaidOut(t, ball.Left, true)
-	left, err := aim.AtPocket(studies.Setup{Lane: l.Mirror(), Ball: leftBall, Release: r}, physics.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	left := usual.AtPocket(t, studies.Setup{Lane: l.Mirror(), Ball: leftBall, Release: r}, physics.Settings{})
 	// The mirrored map rounds otherwise, so the jumps of the entry board lie
 	// elsewhere. A degree is four boards here: this is 0.01 board, what the
 	// default tolerance allows with film memory.
@@ -156,10 +144,7 @@ func TestLeftHandersAimIsTheMirrorImage(t *testing.T) {
 	if math.Abs(right.Angle-left.Angle) > allowed {
 		t.Errorf("%.9g° to the right, %.9g° to the left", right.Angle/units.Degree, left.Angle/units.Degree)
 	}
-	same, err := aim.AtPocket(studies.Setup{Lane: l, Ball: leftBall, Release: r}, physics.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	same := usual.AtPocket(t, studies.Setup{Lane: l, Ball: leftBall, Release: r}, physics.Settings{})
 	if math.Abs(right.Angle-same.Angle) < 20*allowed {
 		t.Errorf("%.9g° on the lane that is not mirrored: it is too even to test anything", same.Angle/units.Degree)
 	}
@@ -169,10 +154,7 @@ func TestLeftHandersAimIsTheMirrorImage(t *testing.T) {
 func TestAimFollowsTheWindow(t *testing.T) {
 	l, b := usual.Crowned(t, 40, 24.5, 10), usual.LaidOut(t, ball.Right, false)
 	const board = 12.25
-	r, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: usual.Release()}, physics.Settings{Pocket: physics.Window{Min: board - 1, Max: board + 1}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := usual.AtPocket(t, studies.Setup{Lane: l, Ball: b, Release: usual.Release()}, physics.Settings{Pocket: physics.Window{Min: board - 1, Max: board + 1}})
 	if got := usual.Entry(t, physics.NewThrower(), l, b, r, r.Angle, 0); math.Abs(got-board) > 2e-4 {
 		t.Errorf("enters on board %.6f", got)
 	}
@@ -193,10 +175,7 @@ func TestANarrowWindowBetweenTheGuttersIsFound(t *testing.T) {
 			t.Fatalf("reaches the pins at %g° on board %g: the window is too wide to test anything", angle, board)
 		}
 	}
-	aimed, err := aim.AtPocket(studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	aimed := usual.AtPocket(t, studies.Setup{Lane: l, Ball: b, Release: r}, physics.Settings{})
 	// Five times as far, an angle counts five times as much.
 	if got := usual.Entry(t, thrower, l, b, r, aimed.Angle, 0); !(math.Abs(got-usual.PocketBoard) < 5*2e-4) {
 		t.Errorf("enters on board %.6f at %.9g°", got, aimed.Angle/units.Degree)

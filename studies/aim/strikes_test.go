@@ -1,7 +1,6 @@
 package aim_test
 
 import (
-	"context"
 	"testing"
 
 	"lanesim/ball"
@@ -20,10 +19,7 @@ func TestLinesByStrikes(t *testing.T) {
 		setup := usual.Setup(t, ball.Right, 4.5, usual.League())
 		q := aim.Search{Setup: setup, By: by, Shots: 300, RunnersUp: 1, Seed: 4, Work: studies.Work{Workers: workers},
 			Limits: aim.Limits{Laydown: physics.Window{Min: 25, Max: 27.5}, Arrows: physics.Window{Min: 8, Max: lane.Boards}}}
-		found, err := q.Run(context.Background())
-		if err != nil {
-			t.Fatal(err)
-		}
+		found := usual.Run(t, q)
 		return found
 	}
 	strikes, again, pocket := search(aim.ByStrikeShare, 1), search(aim.ByStrikeShare, 3), search(aim.ByPocketShare, 2)

@@ -31,10 +31,7 @@ func bagOf(size int, shares [][]float64) Study {
 
 func TestBagTakesBallsThatCoverDifferentLanes(t *testing.T) {
 	// The best two alone are good on the same lane.
-	c, err := bagOf(2, [][]float64{{0.6, 0.1}, {0.55, 0.15}, {0.1, 0.5}}).Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := usual.Run(t, bagOf(2, [][]float64{{0.6, 0.1}, {0.55, 0.15}, {0.1, 0.5}}))
 	if len(c.Chosen) != 2 || c.Chosen[0] != 0 || c.Chosen[1] != 2 {
 		t.Errorf("chose %v, want 0 and 2", c.Chosen)
 	}
@@ -53,10 +50,7 @@ func TestBagTakesBallsThatCoverDifferentLanes(t *testing.T) {
 func TestBagWeighsLanes(t *testing.T) {
 	q := bagOf(1, [][]float64{{0.6, 0.1}, {0.3, 0.3}})
 	q.Weights = []float64{1, 9}
-	c, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := usual.Run(t, q)
 	if c.Chosen[0] != 1 {
 		t.Errorf("chose %v", c.Chosen)
 	}
@@ -74,20 +68,14 @@ func TestBagCellsAreThoseOfTheLineSearch(t *testing.T) {
 	}
 	var known []Cell
 	q.Cell = func(c Cell) error { known = append(known, c); return nil }
-	first, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	first := usual.Run(t, q)
 	if len(known) != 2 || !known[0].Reaches || known[0].Count(aim.ByPocketShare).Hits == 0 {
 		t.Fatalf("cells %+v", known)
 	}
 	for i, c := range known {
 		setup := s
 		setup.Ball = q.Balls[i]
-		found, err := aim.Search{Setup: setup, Limits: limits, By: aim.ByPocketShare, Shots: q.Shots, RunnersUp: -1, Seed: q.Seed}.Run(context.Background())
-		if err != nil {
-			t.Fatal(err)
-		}
+		found := usual.Run(t, aim.Search{Setup: setup, Limits: limits, By: aim.ByPocketShare, Shots: q.Shots, RunnersUp: -1, Seed: q.Seed})
 		if best := found.Best; best.Release.Laydown != c.Laydown || best.Release.Angle != c.Angle || best.Pocket != c.Count(aim.ByPocketShare) || best.Good != c.Count(aim.ByGoodShare) {
 			t.Errorf("ball %d: %g, %g, %v; the search finds %g, %g, %v", i, c.Laydown, c.Angle, c.Count(aim.ByPocketShare), best.Release.Laydown, best.Release.Angle, best.Pocket)
 		}
@@ -112,10 +100,7 @@ func TestBagCellsAreThoseOfTheLineSearch(t *testing.T) {
 
 // Intervals are those of means over deliveries: of one ball on one lane a share's.
 func TestBagIntervals(t *testing.T) {
-	c, err := bagOf(1, [][]float64{{0.6}, {0.25}}).Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := usual.Run(t, bagOf(1, [][]float64{{0.6}, {0.25}}))
 	for i, p := range []float64{0.6, 0.25} {
 		want := 1.959964 * math.Sqrt(p*(1-p)/19) // the normal interval, with n − 1 of 20
 		if got := c.Alone[i].HalfWidth(); math.Abs(got-want) > 1e-6 || math.Abs(c.Alone[i].Value-p) > 1e-12 {

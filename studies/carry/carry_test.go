@@ -10,6 +10,7 @@ import (
 	"lanesim/ball"
 	"lanesim/pins"
 	"lanesim/studies"
+	"lanesim/studies/internal/usual"
 	"lanesim/units"
 )
 
@@ -26,10 +27,7 @@ func toBoard(hand ball.Hand, board float64) studies.Setup {
 func TestCarryMirrors(t *testing.T) {
 	run := func(hand ball.Hand, workers int) Result {
 		q := Study{Setups: []studies.Setup{toBoard(hand, 16)}, Racks: 80, Seed: 3, Work: studies.Work{Workers: workers}, Scatter: true}
-		list, err := q.Run(context.Background())
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := usual.Run(t, q)
 		return list[0]
 	}
 	right, left, again := run(ball.Right, 1), run(ball.Left, 2), run(ball.Right, 3)
@@ -68,10 +66,7 @@ func TestCarryScatters(t *testing.T) {
 	ctx := context.Background()
 	s := toBoard(ball.Right, 3)
 	s.Repeatability.Angle = 0.5 * units.Degree
-	list, err := Study{Setups: []studies.Setup{s}, Standing: pins.Pins(10), Racks: 200, Scatter: true}.Run(ctx)
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := usual.Run(t, Study{Setups: []studies.Setup{s}, Standing: pins.Pins(10), Racks: 200, Scatter: true})
 	r := list[0]
 	if r.Missed < 10 || r.Missed > 190 || r.Tally.Racks != 200 || r.Tally.Leaves[pins.Pins(10)] < r.Missed || r.Tally.Leaves[0] == 0 {
 		t.Errorf("%d not at the pins, %d racks, %d converted", r.Missed, r.Tally.Racks, r.Tally.Leaves[0])
@@ -119,10 +114,7 @@ func TestGames(t *testing.T) {
 	}
 	calls := 0
 	q := Games{Setups: setups, Spares: spares, Games: 10, Seed: 1, Work: studies.Work{Progress: func(done, total int) { calls++ }}}
-	played, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	played := usual.Run(t, q)
 	good, bad := played[0], played[1]
 	t.Logf("%.1f ± %.1f, %.1f ± %.1f", good.Mean, good.SD, bad.Mean, bad.SD)
 	for _, p := range played {

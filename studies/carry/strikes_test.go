@@ -8,23 +8,17 @@ import (
 	"lanesim/ball"
 	"lanesim/pins"
 	"lanesim/studies"
+	"lanesim/studies/internal/usual"
 )
 
 // Strikes that are looked up agree with racks that are rolled for the same deliveries, a
 // left-hander's leaves are the mirror image, and a deviation that decides where a
 // straight ball goes costs strikes.
 func TestStrikes(t *testing.T) {
-	ctx := context.Background()
 	const shots = 250
 	right, left := toBoard(ball.Right, 17.5), toBoard(ball.Left, 17.5)
-	list, err := Strikes{Setups: []studies.Setup{right, left}, Shots: shots, Misses: 100, Seed: 2}.Run(ctx)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rolled, err := Study{Setups: []studies.Setup{right}, Racks: shots, Seed: 2, Scatter: true}.Run(ctx)
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := usual.Run(t, Strikes{Setups: []studies.Setup{right, left}, Shots: shots, Misses: 100, Seed: 2})
+	rolled := usual.Run(t, Study{Setups: []studies.Setup{right}, Racks: shots, Seed: 2, Scatter: true})
 	looked, counted := list[0], rolled[0].Tally.Strikes()
 	t.Logf("strikes %.3f looked up, %.3f rolled; pins %.2f and %.2f", looked.Share.Value, counted.Share, looked.Down.Value, rolled[0].Tally.Down(pins.All))
 	if math.Abs(looked.Share.Value-counted.Share) > 0.05+2*math.Sqrt(0.25/shots) || math.Abs(looked.Down.Value-rolled[0].Tally.Down(pins.All)) > 0.5 {

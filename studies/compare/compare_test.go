@@ -71,10 +71,7 @@ func compared(t testing.TB, list ...studies.Undrilled) compare.Result {
 			c.Pairs = append(c.Pairs, [2]int{i, j})
 		}
 	}
-	r, err := c.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := usual.Run(t, c)
 	return r
 }
 
@@ -311,10 +308,7 @@ func TestErrorOfAPairCoversATighterRun(t *testing.T) {
 	for range 2 {
 		c := compare.Study{Deliveries: []studies.Undrilled{varied(t, random), varied(t, random)}, Pairs: [][2]int{{0, 1}}, Sets: -1, Errors: true}
 		run := func() compare.Pair {
-			r, err := c.Run(context.Background())
-			if err != nil {
-				t.Fatal(err)
-			}
+			r := usual.Run(t, c)
 			return r.Pairs[0]
 		}
 		usual := run()

@@ -30,10 +30,7 @@ func TestMisses(t *testing.T) {
 				r := d.Release
 				aimed := math.Tan(r.Angle) - by*0.0254*41.5/39/(15*units.Foot)
 				r.Angle, r.Phase = math.Atan(aimed), 2*math.Pi*float64(k)/compare.Phases
-				shot, err := physics.NewThrower().Throw(d.Lane, b, r, studies.ForManyShots(physics.Settings{}))
-				if err != nil {
-					t.Fatal(err)
-				}
+				shot := usual.Throw(t, physics.NewThrower(), d.Lane, b, r, studies.ForManyShots(physics.Settings{}))
 				sum += shot.EntryBoard()
 			}
 			return sum / compare.Phases

@@ -12,6 +12,7 @@ import (
 	"lanesim/report/thrown"
 	"lanesim/studies"
 	"lanesim/studies/compare"
+	"lanesim/studies/internal/usual"
 	"lanesim/units"
 )
 
@@ -26,10 +27,7 @@ func thrownAtPhases(t testing.TB, d studies.Undrilled) []physics.Shot {
 	for k := range 12 {
 		r := d.Release
 		r.Phase = 2 * math.Pi / 12 * float64(k)
-		shot, err := physics.Throw(d.Lane, b, r, physics.Settings{Tolerance: studies.ManyShotsTolerance, EvenNodes: true})
-		if err != nil {
-			t.Fatal(err)
-		}
+		shot := usual.Throw(t, physics.NewThrower(), d.Lane, b, r, physics.Settings{Tolerance: studies.ManyShotsTolerance, EvenNodes: true})
 		shots = append(shots, shot)
 	}
 	return shots
@@ -104,10 +102,7 @@ func TestTheLineIsThatOfTheFirstBall(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
 	b.Release.Angle = 0
 	c := compare.Study{Deliveries: []studies.Undrilled{a, b, b}, Lines: []int{0, 0, 2}, Pairs: [][2]int{{0, 1}}, Sets: -1}
-	r, err := c.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := usual.Run(t, c)
 	if x, y := r.Shots[0].Release.Angle, r.Shots[1].Release.Angle; x != y || x == a.Release.Angle {
 		t.Errorf("launch angles of %v and %v", x, y)
 	}
@@ -131,10 +126,7 @@ func TestVisibleIsWhatIsAtLeastOneOfItsMeasures(t *testing.T) {
 	c := compare.Study{Deliveries: []studies.Undrilled{a, b}, Pairs: [][2]int{{0, 1}}, Sets: -1}
 	run := func(v compare.Visible) compare.Pair {
 		c.Visible = v
-		r, err := c.Run(context.Background())
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := usual.Run(t, c)
 		return r.Pairs[0]
 	}
 	d := run(compare.DefaultVisible()).Difference
@@ -160,10 +152,7 @@ func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
 	c := compare.Study{Deliveries: []studies.Undrilled{a, b}, Pairs: [][2]int{{0, 1}}, Sets: 5, Visible: compare.DefaultVisible()}
 	count := func() compare.AssumedResult {
-		r, err := c.Run(context.Background())
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := usual.Run(t, c)
 		return r.Pairs[0].Assumed
 	}
 	var want compare.AssumedResult

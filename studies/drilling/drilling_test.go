@@ -48,10 +48,7 @@ func TestPAPErrorMovesTheAxisOverTheBall(t *testing.T) {
 func TestDrillingTolerances(t *testing.T) {
 	q := tolerances(t)
 	q.Workers = 1
-	a, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := usual.Run(t, q)
 	q.Workers = 3
 	if b, err := q.Run(context.Background()); err != nil || !reflect.DeepEqual(a, b) {
 		t.Errorf("%v: other workers find %+v, not %+v", err, b, a)

@@ -60,10 +60,7 @@ func newTracker(t testing.TB, l lane.Lane, b ball.Ball, releases []physics.Relea
 	k := &tracker{lane: l, ball: b, releases: releases, feet: feet}
 	thrower := physics.NewThrower()
 	for _, r := range releases {
-		shot, err := thrower.Throw(l, b, r, physics.Settings{ExchangeSpacing: -1, PathSpacing: 0.25 * units.Foot})
-		if err != nil {
-			t.Fatal(err)
-		}
+		shot := usual.Throw(t, thrower, l, b, r, physics.Settings{ExchangeSpacing: -1, PathSpacing: 0.25 * units.Foot})
 		var states []physics.State
 		for _, x := range feet {
 			for _, s := range shot.Path {
@@ -111,10 +108,7 @@ func guessed(l lane.Lane) lane.Lane {
 
 func fitted(t testing.TB, f fit.Study) fit.Result {
 	t.Helper()
-	r, err := f.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := usual.Run(t, f)
 	return r
 }
 

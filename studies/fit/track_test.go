@@ -16,10 +16,7 @@ import (
 func TestOverTrack(t *testing.T) {
 	l, b, r := usual.Crowned(t, 40, 24, 6), usual.LaidOut(t, ball.Left, true), usual.Release()
 	r.Hand, r.Angle = ball.Left, 2*units.Degree
-	shot, err := physics.Throw(l, b, r, physics.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	shot := usual.Throw(t, physics.NewThrower(), l, b, r, physics.Settings{})
 	track := fit.Track{Shot: "one"}
 	for i, s := range shot.Path {
 		if i%7 != 3 {
@@ -48,10 +45,7 @@ func TestOverTrack(t *testing.T) {
 		t.Errorf("speed was not measured: %v ± %v", o.Bias.Speed, o.Scatter.Speed)
 	}
 	// Between points of the path the board is interpolated; beyond its end there is none.
-	whole, err := physics.Throw(l, b, r, physics.Settings{PathSpacing: 0.01})
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole := usual.Throw(t, physics.NewThrower(), l, b, r, physics.Settings{PathSpacing: 0.01})
 	fine := fit.Track{}
 	for _, s := range whole.Path {
 		fine.Points = append(fine.Points, fit.TrackPoint{Distance: s.Distance, Board: s.Board, Time: math.NaN(), Speed: s.Speed})

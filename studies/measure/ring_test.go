@@ -11,6 +11,7 @@ import (
 	"lanesim/ball"
 	"lanesim/ball/oilring"
 	"lanesim/physics"
+	"lanesim/studies/internal/usual"
 	"lanesim/units"
 )
 
@@ -67,10 +68,7 @@ func TestRingOfAReleaseGivesPAPAndTilt(t *testing.T) {
 // from the spin along its path: the orientation q follows q' = ½ ω q.
 func trackOf(t *testing.T, r physics.Release, pap ball.PAP, b ball.Ball, n int) []ball.SurfacePoint {
 	t.Helper()
-	shot, err := physics.Throw(measureLane(t), b, r, physics.Settings{PathSpacing: 0.005})
-	if err != nil {
-		t.Fatal(err)
-	}
+	shot := usual.Throw(t, physics.NewThrower(), measureLane(t), b, r, physics.Settings{PathSpacing: 0.005})
 	own := func(v [3]float64) r3.Vec { // into the launch's direction and the bowler's own side
 		w := r3.Vec{X: v[0], Y: v[1], Z: v[2]}
 		angle := -r.Angle

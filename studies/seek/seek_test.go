@@ -1,7 +1,6 @@
 package seek_test
 
 import (
-	"context"
 	"math"
 	"reflect"
 	"testing"
@@ -33,10 +32,7 @@ func lines(t *testing.T) seek.Study {
 
 func run(t *testing.T, q seek.Study) []seek.Result {
 	t.Helper()
-	found, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	found := usual.Run(t, q)
 	return found
 }
 

@@ -1,7 +1,6 @@
 package spread_test
 
 import (
-	"context"
 	"math"
 	"testing"
 
@@ -21,10 +20,7 @@ func spreadOf(t *testing.T, l lane.Lane, b ball.Ball, sigmas studies.Repeatabili
 	for _, r := range lines {
 		s.Setups = append(s.Setups, studies.Setup{Lane: l, Ball: b, Release: r, Repeatability: sigmas})
 	}
-	result, err := s.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	result := usual.Run(t, s)
 	return result.Setups
 }
 

@@ -20,10 +20,7 @@ import (
 
 func runSpread(t testing.TB, s Study) Result {
 	t.Helper()
-	r, err := s.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := usual.Run(t, s)
 	return r
 }
 
@@ -66,10 +63,7 @@ func TestSpreadThrowsTheDeliveriesOfSeedAndNumber(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, usual.League())
 	few := runSpread(t, Study{Setups: []studies.Setup{setup}, Shots: 60, Seed: 3, Misses: -1})
 	more := runSpread(t, Study{Setups: []studies.Setup{setup, setup}, Shots: 90, Seed: 3, Misses: -1})
-	d, err := setup.Repeatability.Deliverer(setup.Release)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := usual.Deliverer(t, setup.Repeatability, setup.Release)
 	thrower := physics.NewThrower()
 	for k, one := range few.Setups[0].Each {
 		for _, same := range []ShotResult{more.Setups[0].Each[k], more.Setups[1].Each[k]} {
@@ -77,10 +71,7 @@ func TestSpreadThrowsTheDeliveriesOfSeedAndNumber(t *testing.T) {
 				t.Fatalf("delivery %d: %+v and %+v", k, one, same)
 			}
 		}
-		shot, err := thrower.Throw(setup.Lane, setup.Ball, d.Delivery(studies.DrawDeviates(3, uint64(k))), studies.ForManyShots(physics.Settings{}))
-		if err != nil {
-			t.Fatal(err)
-		}
+		shot := usual.Throw(t, thrower, setup.Lane, setup.Ball, d.Delivery(studies.DrawDeviates(3, uint64(k))), studies.ForManyShots(physics.Settings{}))
 		if one.Pocket != shot.Summary.Pocket || one.Status() != shot.Status || one.reached() && one.EntryBoard != shot.EntryBoard() {
 			t.Fatalf("delivery %d: %+v, thrown alone %+v", k, one, shot.Summary)
 		}
@@ -290,10 +281,7 @@ func TestSpreadCountsBallsThatComeBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	backspin := physics.Release{Speed: 1.3, RevRate: 60, AxisRotation: math.Pi, Laydown: 20}
-	result, err := Study{Setups: []studies.Setup{{Lane: lane.Default(), Ball: b, Release: backspin}}, Shots: 3, Misses: -1}.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	result := usual.Run(t, Study{Setups: []studies.Setup{{Lane: lane.Default(), Ball: b, Release: backspin}}, Shots: 3, Misses: -1})
 	if result.Setups[0].Ends[physics.FoulLine] != 3 {
 		t.Error(result.Setups[0].Ends)
 	}
@@ -308,16 +296,10 @@ func TestAnEvenPhaseAveragesOverPhases(t *testing.T) {
 	r := setup.Release
 	for k := range phases {
 		r.Phase = 2 * math.Pi * float64(k) / phases
-		shot, err := thrower.Throw(setup.Lane, setup.Ball, r, studies.ForManyShots(physics.Settings{}))
-		if err != nil {
-			t.Fatal(err)
-		}
+		shot := usual.Throw(t, thrower, setup.Lane, setup.Ball, r, studies.ForManyShots(physics.Settings{}))
 		mean += shot.EntryBoard() / phases
 	}
-	got, err := Study{Setups: []studies.Setup{setup}, Shots: shots, Seed: 3}.Run(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := usual.Run(t, Study{Setups: []studies.Setup{setup}, Shots: shots, Seed: 3})
 	boards := got.Setups[0].EntryBoard
 	if se := boards.SD / math.Sqrt(shots); !(math.Abs(boards.Mean-mean) <= 4*se) {
 		t.Errorf("board %.4f ± %.4f, the mean over phases is %.4f", boards.Mean, se, mean)
@@ -332,10 +314,7 @@ func TestAnEvenPhaseAveragesOverPhases(t *testing.T) {
 	}
 	// A standard deviation that is given takes the place of the whole turn.
 	setup.Repeatability = studies.Repeatability{Phase: 10 * units.Degree}
-	d, err := setup.Repeatability.Deliverer(setup.Release)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := usual.Deliverer(t, setup.Repeatability, setup.Release)
 	if off := d.Delivery(studies.Deviates{studies.VariedPhase: 1.5}).Phase - setup.Release.Phase; math.Abs(off-15*units.Degree) > 1e-12 {
 		t.Errorf("1.5 times 10° is %g°", off/units.Degree)
 	}

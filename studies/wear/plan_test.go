@@ -1,7 +1,6 @@
 package wear_test
 
 import (
-	"context"
 	"math"
 	"reflect"
 	"testing"
@@ -30,10 +29,7 @@ func TestPlan(t *testing.T) {
 	balls := plannedBalls(t)
 	q := wear.Plan{Lanes: []lane.Lane{balls[0].Lane}, Players: []wear.Player{{Balls: balls}}, Order: []int{0}, Shots: 40, Limit: 60, Block: 20, Sessions: 4, Judged: 100, Keep: 0.9, Farthest: 4, Limits: few,
 		Settings: physics.Settings{}, Work: studies.Work{Workers: 1}}
-	found, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	found := usual.Run(t, q)
 	p := found.Players[0]
 	if found.Played < 40 || found.Played > 60 {
 		t.Errorf("%d played", found.Played)
@@ -75,26 +71,19 @@ func TestPlan(t *testing.T) {
 	}
 	// The same with the lines given, on several workers.
 	q.Workers, q.FirstLines = 3, []wear.FirstLine{{Ball: p.Periods[0].Ball, Release: p.Periods[0].Release}}
-	again, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := usual.Run(t, q)
 	if !reflect.DeepEqual(found.Players, again.Players) {
 		t.Error("the plan depends on the workers")
 	}
 	// It may end once the first line has fallen.
 	q.FirstLinesOnly = true
-	if again, err = q.Run(context.Background()); err != nil {
-		t.Fatal(err)
-	}
+	again = usual.Run(t, q)
 	if n := len(again.Players[0].Periods[0].Judgements); p.Periods[0].Fell && (again.Played != p.Periods[0].Judgements[n-1].Shot || !again.Players[0].Periods[0].Fell) {
 		t.Errorf("%d played where the first line falls", again.Played)
 	}
 	// A line that falls with the last delivery is not changed any more.
 	q.FirstLinesOnly, q.Shots, q.Limit, q.Block, q.Sessions = false, 200, 0, 200, 1
-	if again, err = q.Run(context.Background()); err != nil {
-		t.Fatal(err)
-	}
+	again = usual.Run(t, q)
 	if s := again.Players[0].Periods; len(s) != 1 || !s[0].Fell || s[0].Stuck {
 		t.Errorf("%d periods, the first to %d, fell %v, stuck %v", len(s), s[0].To, s[0].Fell, s[0].Stuck)
 	}
@@ -106,10 +95,7 @@ func TestPlanIsPlayedOn(t *testing.T) {
 	balls := plannedBalls(t)[:1]
 	l := balls[0].Lane
 	q := wear.Plan{Lanes: []lane.Lane{l, l}, Players: []wear.Player{{Balls: balls}, {Lane: 1, Balls: balls}}, Order: []int{0, 1, 1}, Shots: 6, Limit: 12, Block: 6, Sessions: 2, Judged: 40, Keep: 0.01, Limits: few}
-	found, err := q.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	found := usual.Run(t, q)
 	if found.Played != 12 || len(found.Players[0].Periods) != 1 || !math.IsInf(found.Players[0].Stays, 1) {
 		t.Errorf("%d played, %+v", found.Played, found.Players[0])
 	}

@@ -22,10 +22,7 @@ func alone(s studies.Setup, deliveries, sessions int) Study {
 
 func runWear(t testing.TB, w Study) Result {
 	t.Helper()
-	r, err := w.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := usual.Run(t, w)
 	return r
 }
 
@@ -241,10 +238,7 @@ func TestMovesBringBackTheShare(t *testing.T) {
 	s := usual.Setup(t, ball.Right, 3.4, studies.Repeatability{Laydown: 0.2, Angle: 0.05 * units.Degree, Speed: 0.1 * mph})
 	worn := s
 	worn.Lane.Oil = runWear(t, alone(s, 200, 1)).After
-	m, err := Move{Setup: worn, Shots: 150, Seed: 1}.Run(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := usual.Run(t, Move{Setup: worn, Shots: 150, Seed: 1})
 	t.Logf("%+.1f boards at the feet, %+.2f at the arrows: share %.2f, before %.2f", m.Feet, m.Arrows, m.After.Share(), m.Before.Share())
 	entry := func(r physics.Release) float64 {
 		shot, err := physics.Throw(worn.Lane, worn.Ball, r, studies.ForManyShots(physics.Settings{}))

@@ -1,10 +1,14 @@
 package usual
 
 import (
+	"context"
+
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/physics"
+	"lanesim/studies"
+	"lanesim/studies/aim"
 	"lanesim/units"
 
 	"testing"
@@ -55,4 +59,46 @@ func Entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r p
 		t.Fatal(err)
 	}
 	return shot.EntryBoard()
+}
+
+// Run runs a study, which must not fail.
+func Run[R any](t testing.TB, study interface {
+	Run(ctx context.Context) (R, error)
+}) R {
+	t.Helper()
+	result, err := study.Run(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return result
+}
+
+// AtPocket is a setup's release with the line to the pocket.
+func AtPocket(t testing.TB, of studies.Setup, s physics.Settings) physics.Release {
+	t.Helper()
+	r, err := aim.AtPocket(of, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// Throw throws a ball, which must not fail.
+func Throw(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) physics.Shot {
+	t.Helper()
+	shot, err := thrower.Throw(l, b, r, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shot
+}
+
+// Deliverer makes deliveries with a repeatability about a release.
+func Deliverer(t testing.TB, r studies.Repeatability, about physics.Release) studies.Deliverer {
+	t.Helper()
+	d, err := r.Deliverer(about)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
 }
