@@ -34,10 +34,7 @@ func TestExamplesOfCompareStateTheirAnswers(t *testing.T) {
 			lines[i+1] = "# " + lines[i+1]
 		}
 		block := strings.Join(lines, "\n") + "\n"
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := contents(t, file)
 		before, after, found := strings.Cut(string(data), answerMark)
 		if !found {
 			t.Errorf("%s states no answer", file)

@@ -24,9 +24,7 @@ bowler: {name: W, speed: 18 mph, rev_rate: 325 rpm, axis_rotation: 55 deg, axis_
 func bagFile(t *testing.T) (arguments []string) {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "bag.yaml")
-	if err := os.WriteFile(file, []byte(smallBag), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	write(t, file, smallBag)
 	return []string{"bag", file, "-q", "--size", "1", "--shots", "20", "--farthest", "1"}
 }
 

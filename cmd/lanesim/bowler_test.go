@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/json"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -22,13 +21,8 @@ func TestMeasuredBowlersBelongInAScenario(t *testing.T) {
 		Measured map[string]*struct{ Value, Uncertainty float64 }
 		Bowler   json.RawMessage
 	}
-	if err := json.Unmarshal([]byte(good(t, "", "bowler", measurements, "--json")), &r); err != nil {
-		t.Fatal(err)
-	}
-	written, err := os.ReadFile(own)
-	if err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, good(t, "", "bowler", measurements, "--json"), &r)
+	written := contents(t, own)
 	_, block, found := strings.Cut(text, "\n\n# For a scenario.")
 	if block = "# For a scenario." + block; !found || block != string(written) {
 		t.Errorf("printed\n%s\nwritten\n%s", block, written)
@@ -74,9 +68,7 @@ func TestBuiltinBowlersAreMarked(t *testing.T) {
 			Others  string `json:"others"`
 		} `json:"marks"`
 	}
-	if err := json.Unmarshal([]byte(good(t, "", "bowler", "--json")), &list); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, good(t, "", "bowler", "--json"), &list)
 	published := 0
 	for _, b := range list {
 		if b.Marks.Speed == "published" {

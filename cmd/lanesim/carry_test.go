@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"math"
 	"path/filepath"
 	"strings"
@@ -40,9 +39,7 @@ type carriedOutput struct {
 func carriedJSON(t *testing.T, arguments ...string) (o carriedOutput) {
 	t.Helper()
 	text := good(t, "", append([]string{"carry", "--json", "-q"}, arguments...)...)
-	if err := json.Unmarshal([]byte(text), &o); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, text, &o)
 	return o
 }
 
@@ -106,9 +103,7 @@ func TestTenPinExample(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal([]byte(good(t, "", "aim", file, "--shots", "1000", "--json")), &best); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, good(t, "", "aim", file, "--shots", "1000", "--json"), &best)
 	for i, want := range []float64{0.80, 0.43} {
 		if got := best.Deliveries[i].Spares[0]; math.Abs(got.Converted-want) > 0.03 || i == 1 && got.Laydown != 35 {
 			t.Errorf("ball %d: the best line, from board %v, converts %v, not %v", i+1, got.Laydown, got.Converted, want)

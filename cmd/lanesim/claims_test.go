@@ -23,9 +23,7 @@ func linkedExamples(t *testing.T) string {
 		"own.yaml.json":  "{lane: {oil: tape-readings.csv}, ball: {rg: 2.5 in, differential: 0 in}, bowler: {like: medium revs, angle: 2 deg}}\n",
 	}
 	for name, text := range made {
-		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(folder, name), text)
 	}
 	t.Chdir(folder)
 	good(t, "", "pattern", "convert", "house", "-o", "grid.yaml")
@@ -45,10 +43,7 @@ func linkedExamples(t *testing.T) string {
 // state lists what is in a folder, with all contents.
 func state(t *testing.T, folder string) string {
 	t.Helper()
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := entriesOf(t, folder)
 	var b strings.Builder
 	for _, e := range entries {
 		text, _ := os.ReadFile(filepath.Join(folder, e.Name()))

@@ -80,9 +80,7 @@ type comparedOutput struct {
 func comparedJSON(t *testing.T, arguments ...string) comparedOutput {
 	t.Helper()
 	var out comparedOutput
-	if err := json.Unmarshal([]byte(goodOnce(t, append([]string{"compare", "--json", "-q"}, arguments...)...)), &out); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, goodOnce(t, append([]string{"compare", "--json", "-q"}, arguments...)...), &out)
 	return out
 }
 
@@ -197,9 +195,7 @@ func readThrown(t *testing.T, text string) float64 {
 			} `json:"summary"`
 		} `json:"shots"`
 	}
-	if err := json.Unmarshal([]byte(text), &out); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, text, &out)
 	return out.Shots[0].Summary.EntryBoard
 }
 
@@ -236,9 +232,7 @@ func TestComparisonOverLanesAndLines(t *testing.T) {
 	written := filepath.Join(t.TempDir(), "all.json")
 	text := good(t, "", "compare", "-q", "--assumed", "0", file, "-o", written)
 	var out comparedOutput
-	if err := json.Unmarshal(contents(t, written), &out); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, contents(t, written), &out)
 	if len(out.Matrix) != 12 || len(out.Pairs) != 12 {
 		t.Fatalf("%d lines of the matrix, %d pairs", len(out.Matrix), len(out.Pairs))
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -92,10 +91,7 @@ func TestEveryFieldOccursInAnExample(t *testing.T) {
 		}
 		pathsOf(&document, at, seen)
 	}
-	text, err := os.ReadFile(galleryFile)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := contents(t, galleryFile)
 	setPaths(string(text), seen)
 	fields := fieldsOfReference(scenario.Reference() + "\n" + scenario.SweepReference())
 	if len(fields) < 150 {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
@@ -37,9 +36,7 @@ func TestFitOfTheExampleFindsWhatItWasMadeWith(t *testing.T) {
 				}
 			}
 		}
-		if err := json.Unmarshal([]byte(goodOnce(t, arguments...)), &r); err != nil {
-			t.Fatal(err)
-		}
+		readJSON(t, goodOnce(t, arguments...), &r)
 		truth := map[string]float64{"film": 0.026, "dry": 0.18}
 		for _, s := range r.Friction {
 			want := truth[s.Setting]
@@ -64,10 +61,7 @@ func TestFittedFrictionCanBePasted(t *testing.T) {
 	if !found {
 		t.Fatal(table)
 	}
-	text, err := os.ReadFile(fitScenario)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := contents(t, fitScenario)
 	var lines []string
 	for line := range strings.Lines(string(text)) {
 		if strings.HasPrefix(line, "  friction:") {
@@ -82,9 +76,7 @@ func TestFittedFrictionCanBePasted(t *testing.T) {
 	var r struct {
 		Friction []struct{ Value float64 }
 	}
-	if err := json.Unmarshal(contents(t, written), &r); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, contents(t, written), &r)
 	const rounding = 1e-4 // of five digits
 	f := s.Lanes[0].Friction
 	for i, got := range []float64{f.Film, f.Dry} {

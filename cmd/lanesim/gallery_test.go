@@ -171,9 +171,7 @@ func TestGalleryIsTrue(t *testing.T) {
 		t.Errorf("%d of %d answers are not checked", kept, len(gallery))
 	}
 	if text := b.String(); *update {
-		if err := os.WriteFile(galleryFile, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		write(t, galleryFile, text)
 	} else if !figures.Agree(text, old) {
 		want, got := strings.Split(text, "\n"), strings.Split(old, "\n")
 		for i := range want {
@@ -229,10 +227,7 @@ func TestGalleryShowsEverything(t *testing.T) {
 			t.Errorf("the gallery does not show %s", c.CommandPath())
 		}
 	}
-	drawn, err := os.ReadDir(pictures)
-	if err != nil {
-		t.Fatal(err)
-	}
+	drawn := entriesOf(t, pictures)
 	size, readme := int64(0), string(contents(t, "../../README.md"))
 	for _, p := range drawn {
 		info, err := p.Info()

@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/json"
-	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -64,10 +63,7 @@ func TestEveryHandoutIsSound(t *testing.T) {
 			t.Errorf("lanesim %s: exit code %d\n%s", strings.Join(run, " "), code, problems)
 			continue
 		}
-		text, err := os.ReadFile(out)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := contents(t, out)
 		const most = 300_000
 		if len(text) > most {
 			t.Errorf("lanesim %s: %d bytes", strings.Join(run, " "), len(text))
@@ -279,13 +275,8 @@ func TestHandoutHasTheNumbersOfTheJSON(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal([]byte(good(t, "", "throw", filepath.Join(examples, "low-flare.yaml"), "--json", "-o", out)), &result); err != nil {
-		t.Fatal(err)
-	}
-	text, err := os.ReadFile(out)
-	if err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, good(t, "", "throw", filepath.Join(examples, "low-flare.yaml"), "--json", "-o", out), &result)
+	text := contents(t, out)
 	rows := handoutRows(t, string(text))
 	compared := 0
 	for _, c := range thrown.ShotColumns() {
@@ -329,10 +320,7 @@ func TestHandoutsAreAlikeOnAnyNumberOfProcessors(t *testing.T) {
 		runtime.GOMAXPROCS(n)
 		out := filepath.Join(t.TempDir(), "compare.html")
 		good(t, "", "compare", filepath.Join(examples, "compare-one-number.yaml"), "--assumed", "2", "-o", out)
-		text, err := os.ReadFile(out)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := contents(t, out)
 		if first == "" {
 			first = string(text)
 		} else if string(text) != first {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -77,9 +76,7 @@ func TestHelpExamplesWork(t *testing.T) {
 	}
 	folder := t.TempDir()
 	for name, script := range scripts {
-		if err := os.WriteFile(filepath.Join(folder, name+".txtar"), []byte(script), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(folder, name+".txtar"), script)
 	}
 	testscript.Run(t, scriptParameters(folder))
 }

@@ -32,9 +32,7 @@ func TestLargeFilesAreRefused(t *testing.T) {
 		"sweep.yaml": "scenario: large.yaml\nvary: {bowler.speed: [17 mph, 18 mph]}\ncolumns: [entry_board]\n",
 		"oils.yaml":  "scenario: plain.yaml\nvary: {lane.oil: [flat, large.yaml]}\ncolumns: [entry_board]\n",
 	} {
-		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, name, text)
 	}
 	for _, arguments := range []string{
 		"throw large.yaml", "throw names.yaml", "throw plain.yaml --set lane.oil=large.csv", "sweep sweep.yaml", "sweep oils.yaml",
@@ -78,9 +76,7 @@ func TestMessagesStayShort(t *testing.T) {
 		"key.yaml":   plainScenario + long + ": 3\n",
 		"sweep.yaml": "scenario: plain.yaml\nvary: {bowler." + long[:1000] + ": [1, 2]}\ncolumns: [" + long + "]\n",
 	} {
-		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, name, text)
 	}
 	for _, c := range []struct {
 		arguments []string
@@ -131,9 +127,7 @@ func TestNamesInMessagesAreEscaped(t *testing.T) {
 		t.Skip(err)
 	}
 	good(t, plainScenario, "throw", "-", "--json", "-o", hostile+".json", "-q")
-	if err := os.WriteFile("names.json", []byte(`{"lane": {"oil": "\u001b[31m.csv"}, "ball": {"differential": "0 in"}, "bowler": {"like": "medium revs", "\u001b[1m": 3}}`), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	write(t, "names.json", `{"lane": {"oil": "\u001b[31m.csv"}, "ball": {"differential": "0 in"}, "bowler": {"like": "medium revs", "\u001b[1m": 3}}`)
 	for _, arguments := range [][]string{
 		{"throw", hostile + ".yaml"}, {"throw", hostile + hostile}, {"throw", "-", "-v", "-o", hostile + ".svg"}, {"pattern", hostile + ".csv"}, {"pattern", hostile},
 		{"throw", hostile + ".json", "-o", hostile + ".json"}, {"throw", "-", "-o", hostile + ".x"}, {"throw", "-", "-o", filepath.Join(hostile, "a.json")},

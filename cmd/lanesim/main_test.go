@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"os"
 	"os/exec"
@@ -162,10 +163,43 @@ func exampleFiles(t testing.TB) []string {
 		t.Fatal("no examples", err)
 	}
 	return slices.DeleteFunc(files, func(file string) bool {
-		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := contents(t, file)
 		return !strings.Contains("\n"+string(text), "\nbowler")
 	})
+}
+
+// contents are those of a file.
+func contents(t testing.TB, path string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// write writes a file.
+func write[T string | []byte](t testing.TB, path string, content T) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(content), 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// entriesOf are those of a folder.
+func entriesOf(t testing.TB, folder string) []os.DirEntry {
+	t.Helper()
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return entries
+}
+
+// readJSON reads a value from JSON.
+func readJSON[T string | []byte](t testing.TB, text T, to any) {
+	t.Helper()
+	if err := json.Unmarshal([]byte(text), to); err != nil {
+		t.Fatal(err)
+	}
 }

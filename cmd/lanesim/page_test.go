@@ -40,10 +40,7 @@ func TestPageThrowsAsTheProgram(t *testing.T) {
 	e := engine.New()
 	compared, left := 0, map[string]bool{}
 	for _, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := contents(t, file)
 		d, err := scenario.Open(filepath.ToSlash(file), data, open)
 		if err != nil {
 			continue
@@ -61,9 +58,7 @@ func TestPageThrowsAsTheProgram(t *testing.T) {
 			t.Fatal(err)
 		}
 		var want struct{ Shots []map[string]any }
-		if err := json.Unmarshal([]byte(thrownOnce(t, file).json), &want); err != nil {
-			t.Fatal(err)
-		}
+		readJSON(t, thrownOnce(t, file).json, &want)
 		last := len(s.Balls) - 1
 		for _, pick := range slices.Compact([][2]int{{0, 0}, {len(s.Lanes) - 1, len(s.Bowlers) - 1}}) {
 			l, w := pick[0], pick[1]
@@ -117,18 +112,14 @@ func TestPageStudiesAsTheProgram(t *testing.T) {
 	state["sets"] = map[string]any{"bowler.target": "{board: 20.25, distance: 15 ft}"}
 	saved := pageAsks(t, e, map[string]any{"do": "file", "state": state})
 	file := filepath.Join(t.TempDir(), "saved.yaml")
-	if err := os.WriteFile(file, []byte(saved["text"].(string)), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	write(t, file, saved["text"].(string))
 	program := func(arguments ...string) (got map[string]any) {
 		t.Helper()
 		code, out, problems := lanesim(t, "", append(arguments, file, "--json")...)
 		if code != 0 {
 			t.Fatalf("%v: %s", arguments, problems)
 		}
-		if err := json.Unmarshal([]byte(out), &got); err != nil {
-			t.Fatal(err)
-		}
+		readJSON(t, out, &got)
 		return got
 	}
 	same := func(what string, want, got any) {
@@ -181,9 +172,7 @@ func TestPageStudiesAsTheProgram(t *testing.T) {
 	page = pageAsks(t, e, map[string]any{"do": "wear", "state": state, "deliveries": 20, "sessions": 2, "seed": 3})
 	lone := filepath.Join(t.TempDir(), "lone.yaml")
 	opened := pageAsks(t, e, map[string]any{"do": "open", "text": saved["text"], "pick": map[string]any{"balls": []int{0, 0}}})
-	if err := os.WriteFile(lone, []byte(oneBall(t, opened["state"].(map[string]any)["base"].(string))), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	write(t, lone, oneBall(t, opened["state"].(map[string]any)["base"].(string)))
 	file = lone
 	for i, one := range program("wear", "--shots", "20", "--sessions", "2", "--seed", "3")["blocks"].([]any) {
 		block, want := page["balls"].([]any)[0].(map[string]any)["blocks"].([]any)[i].(map[string]any), one.(map[string]any)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -31,9 +30,7 @@ type ratios struct{ Right, Left, Both *float64 }
 func measurePattern(t testing.TB, input string, arguments ...string) measuredPattern {
 	t.Helper()
 	var m measuredPattern
-	if err := json.Unmarshal([]byte(good(t, input, append(append([]string{"pattern"}, arguments...), "--json")...)), &m); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, good(t, input, append(append([]string{"pattern"}, arguments...), "--json")...), &m)
 	return m
 }
 

@@ -135,10 +135,7 @@ func resultsOn(t *testing.T, line, processors string) map[string][sha256.Size]by
 		t.Fatalf("%v\n%s", err, &errs)
 	}
 	got := map[string][sha256.Size]byte{"standard output": sha256.Sum256(printed)}
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := entriesOf(t, folder)
 	for _, e := range entries {
 		got[e.Name()] = sha256.Sum256(contents(t, filepath.Join(folder, e.Name())))
 	}

@@ -77,9 +77,7 @@ func TestSameBytesEverywhere(t *testing.T) {
 		t.Log(renewBits)
 	}
 	if *update {
-		if err := os.WriteFile(bytesFile, found.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		write(t, bytesFile, found.Bytes())
 	} else if bytes.Count(golden, []byte("\n")) != len(commands) {
 		t.Errorf("%s is not about these %d commands", bytesFile, len(commands))
 	}

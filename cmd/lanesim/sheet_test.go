@@ -353,10 +353,7 @@ func TestDrillingSheetPDF(t *testing.T) {
 		for _, name := range []string{"a.pdf", "b.pdf"} {
 			file := filepath.Join(folder, name)
 			good(t, "", "layout", examples+"/layout-strong.yaml", "-q", "-o", file, "--paper", paper.Name)
-			content, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
+			content := contents(t, file)
 			if last != nil && !bytes.Equal(last, content) {
 				t.Error("two runs, two files")
 			}
@@ -395,9 +392,7 @@ func TestSheetsKeepTheirBytes(t *testing.T) {
 		}
 	}
 	if *update {
-		if err := os.WriteFile(golden, []byte(made.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		write(t, golden, made.String())
 	}
 }
 

@@ -70,9 +70,7 @@ func TestSignalsKeepWhatIsFinished(t *testing.T) {
 		{syscall.SIGTERM, 143, []string{"wear", file, "--sessions", "100000000", "--shots", "2"}},
 		{syscall.SIGHUP, 129, []string{"spread", file, "--shots", "100000000"}},
 	} {
-		if err := os.WriteFile(filepath.Join(folder, "a.json"), []byte(old), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(folder, "a.json"), old)
 		arguments := append(c.study, "-o", "a.json", "-o", "a.svg")
 		said := ""
 		for after := 300 * time.Millisecond; !strings.Contains(said, "what is finished is in"); after *= 2 {
@@ -108,9 +106,7 @@ func TestSignalsKeepTheSetsOfABag(t *testing.T) {
 	folder := t.TempDir()
 	file := filepath.Join(folder, "bag.yaml")
 	text := "lane: {oil: flat}\nballs: [{name: A, rg: 2.5 in, film_memory: off}, {name: B, rg: 2.6 in, film_memory: off}]\nbowler: {like: medium revs, aim: pocket, repeatability: league}\n"
-	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	write(t, file, text)
 	for after := 300 * time.Millisecond; ; after *= 2 {
 		os.Remove(filepath.Join(folder, "a.partial.json"))
 		code, said := signalled(t, folder, syscall.SIGTERM, after,
@@ -173,9 +169,7 @@ func TestReadingIsInterrupted(t *testing.T) {
 		"sweep.yaml": "scenario: fifo.yaml\nvary: {bowler.speed: [17 mph, 18 mph]}\ncolumns: [entry_board]\n",
 		"plain.yaml": "lane: {oil: flat}\nball: {rg: 2.5 in, differential: 0 in}\nbowler: {like: medium revs, angle: 2 deg}\n",
 	} {
-		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(folder, name), text)
 	}
 	for _, arguments := range []string{
 		"throw fifo.yaml", "throw names.yaml", "sweep sweep.yaml", "fit plain.yaml fifo.csv", "pattern fifo.csv", "bowler fifo.yaml",

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"math"
 	"path/filepath"
 	"strings"
@@ -56,9 +55,7 @@ type spreadOutput struct {
 func spreadJSON(t *testing.T, arguments ...string) spreadOutput {
 	t.Helper()
 	var out spreadOutput
-	if err := json.Unmarshal([]byte(good(t, "", append([]string{"spread", "--json", "-q"}, arguments...)...)), &out); err != nil {
-		t.Fatal(err)
-	}
+	readJSON(t, good(t, "", append([]string{"spread", "--json", "-q"}, arguments...)...), &out)
 	return out
 }
 

@@ -58,9 +58,7 @@ func TestParallelJobs(t *testing.T) {
 	good(t, "", "sweep", file, "-q", "--shard", "2/5", "-o", parts)
 	begun := contents(t, filepath.Join(parts, rows.PartName(2, 5)))
 	begun = bytes.Replace(begun, []byte(`"shard":2`), []byte(`"shard":3`), 1)
-	if err := os.WriteFile(filepath.Join(parts, rows.PartName(3, 5)+files.PartialEnding), begun[:len(begun)/2], 0o666); err != nil {
-		t.Fatal(err)
-	}
+	write(t, filepath.Join(parts, rows.PartName(3, 5)+files.PartialEnding), begun[:len(begun)/2])
 	c := exec.Command("sh", filepath.Join(jobFiles, "parallel.sh"), file, parts, "5", "--jobs", "2")
 	c.Env = append(os.Environ(), "LANESIM="+builtProgram(t))
 	if out, err := c.CombinedOutput(); err != nil {
@@ -114,9 +112,7 @@ func TestSlurmJobs(t *testing.T) {
 	}
 	host, _, _ = strings.Cut(host, ".")
 	settings := filepath.Join(folder, "slurm.conf")
-	if err := os.WriteFile(settings, fmt.Appendf(nil, slurmSettings, host, folder, "2"), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	write(t, settings, fmt.Appendf(nil, slurmSettings, host, folder, "2"))
 	t.Setenv("SLURM_CONF", settings)
 	for _, daemon := range [][]string{{"slurmctld", "-D", "-f", settings}, {"slurmd", "-D", "-f", settings, "-N", host}} {
 		c := exec.Command(daemon[0], daemon[1:]...)

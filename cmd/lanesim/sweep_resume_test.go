@@ -29,15 +29,6 @@ seed: 7
 columns: [entry_board, entry_angle_deg, hook_ft, flare_in]
 `
 
-func contents(t testing.TB, path string) []byte {
-	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
-}
-
 // The same rows, byte for byte, for any number of jobs and of parts, in every
 // format.
 func TestSweepIsTheSameHoweverComputed(t *testing.T) {
@@ -138,9 +129,7 @@ func TestSweepResumes(t *testing.T) {
 		if entries, err := os.ReadDir(filepath.Dir(base)); err != nil || len(entries) != 1 {
 			t.Errorf("%v left %v, %v", c.signal, entries, err)
 		}
-		if err := os.WriteFile(partial, c.tear(contents(t, partial)), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, partial, c.tear(contents(t, partial)))
 		// Not by mistake, nor for another sweep.
 		if code, _, said := lanesim(t, "", arguments...); code != exitUsage || !strings.Contains(said, "continue with --resume") {
 			t.Errorf("over a partial file: exit code %d\n%s", code, said)
@@ -174,9 +163,7 @@ func TestDamageIsNoticed(t *testing.T) {
 	for i := range sound {
 		changed := bytes.Clone(sound)
 		changed[i] ^= 1
-		if err := os.WriteFile(part, changed, 0o666); err != nil {
-			t.Fatal(err)
-		}
+		write(t, part, changed)
 		out := filepath.Join(folder, "out.csv")
 		if code, _, said := lanesim(t, "", "merge", folder, "-o", out); code != exitUsage || !strings.Contains(said, "part-0000") {
 			t.Fatalf("byte %d changed from %q: exit code %d\n%s", i, sound[i], code, said)
@@ -192,15 +179,10 @@ func TestLeftoversOfAKilledRunAreRemoved(t *testing.T) {
 	folder := t.TempDir()
 	out := filepath.Join(folder, "rows.csv")
 	for _, name := range []string{".rows.csv.0123abcd.tmp", ".rows.csv.0123abcd.tmp.mine", ".other.csv.0123abcd.tmp"} {
-		if err := os.WriteFile(filepath.Join(folder, name), []byte("x"), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(folder, name), "x")
 	}
 	good(t, "", "sweep", filepath.Join(examples, "sweep-speed-revs.yaml"), "-q", "-o", out)
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
+	entries := entriesOf(t, folder)
 	var names []string
 	for _, e := range entries {
 		names = append(names, e.Name())

@@ -23,9 +23,7 @@ import (
 func sweepFile(t testing.TB, text string) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "sweep.yaml")
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	write(t, path, text)
 	return path
 }
 
@@ -85,9 +83,7 @@ func TestRowsAreShots(t *testing.T) {
 	path := sweepFile(t, quickSweep+allColumns())
 	scenarioPath := filepath.Join(filepath.Dir(path), "scenario.yaml")
 	text := strings.ReplaceAll(strings.Split(strings.Split(quickSweep, "vary:")[0], "scenario:\n  ")[1], "\n  ", "\n")
-	if err := os.WriteFile(scenarioPath, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
+	write(t, scenarioPath, text)
 	rows, err := csv.NewReader(strings.NewReader(good(t, "", "sweep", path, "--csv", "-q"))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
@@ -170,10 +166,7 @@ func TestFormatsHoldTheSame(t *testing.T) {
 	path, folder := sweepFile(t, quickSweep+"columns: [status, entry_board, pocket, re_slips, hook_ft, breakpoint_in_oil]\n"), t.TempDir()
 	name := func(ending string) string { return filepath.Join(folder, "rows"+ending) }
 	good(t, "", "sweep", path, "-q", "-o", name(".csv"), "-o", name(".jsonl"), "-o", name(".parquet"))
-	text, err := os.ReadFile(name(".csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := contents(t, name(".csv"))
 	rows, err := csv.NewReader(strings.NewReader(string(text))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
@@ -183,10 +176,7 @@ func TestFormatsHoldTheSame(t *testing.T) {
 		t.Errorf("columns differ (-want +got):\n%s", diff)
 	}
 
-	lines, err := os.ReadFile(name(".jsonl"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	lines := contents(t, name(".jsonl"))
 	all := strings.Split(strings.TrimSuffix(string(lines), "\n"), "\n")
 	f, err := os.Open(name(".parquet"))
 	if err != nil {
