@@ -22,7 +22,7 @@ func TestMarkBandAndEdges(t *testing.T) {
 		setup := studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, hand, false), Release: usual.Release(), Repeatability: tournament()}
 		setup.Release.Hand = hand
 		search := aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: 200, RunnersUp: -1, Band: true, Strikes: true}
-		found := findLine(t, search)
+		found := usual.Run(t, search)
 		i := slices.Index(found.Map.Laydown, found.Best.Release.Laydown)
 		j := slices.IndexFunc(found.Map.Arrows, func(a float64) bool { return math.Abs(a-found.Best.Arrows) < 1e-9 })
 		if i < 0 || j < 0 {
@@ -52,7 +52,7 @@ func TestMarkBandAndEdges(t *testing.T) {
 			t.Errorf("%v: %d strikes of %d in the pocket", hand, found.Best.Strikes.Hits, found.Best.Pocket.Hits)
 		}
 		search.Limits.Laydown = physics.Window{Min: found.Best.Release.Laydown - 6, Max: found.Best.Release.Laydown - 3}
-		if hemmed := findLine(t, search); len(hemmed.Edges) == 0 {
+		if hemmed := usual.Run(t, search); len(hemmed.Edges) == 0 {
 			t.Errorf("%v: the best line is from board %v and on no edge", hand, hemmed.Best.Release.Laydown)
 		}
 	}
@@ -67,7 +67,7 @@ func TestNoLineOfAGridIsBetter(t *testing.T) {
 	const n, rough, points = 2000, 100, 0.02
 	for _, pattern := range []struct{ feet, volume, ratio float64 }{{40, 24.5, 10}, {42, 27, 1.5}, {36, 22, 3}} {
 		setup := studies.Setup{Lane: usual.Crowned(t, pattern.feet, pattern.volume, pattern.ratio), Ball: usual.LaidOut(t, ball.Right, false), Release: usual.Release(), Repeatability: tournament()}
-		found := findLine(t, aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: n, RunnersUp: -1})
+		found := usual.Run(t, aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: n, RunnersUp: -1})
 		var lines []physics.Release
 		for laydown := 5.0; laydown <= 35; laydown += 1 {
 			for k := range 65 { // to boards at the arrows from 12 inside of the laydown's to 20 outside

@@ -72,10 +72,7 @@ func TestBreakpointLineThatIsNone(t *testing.T) {
 	if seen < 50 {
 		t.Errorf("only %d breakpoints", seen)
 	}
-	plain, err := ball.Default().Prepare(ball.DefaultPAP(), ball.Right)
-	if err != nil {
-		t.Fatal(err)
-	}
+	plain := usual.Prepared(t, ball.Default(), ball.Right)
 	q.Setup.Ball, q.Setup.Release.RevRate, q.Setup.Release.AxisRotation, q.Setup.Release.AxisTilt = plain, 0, 0, 0
 	if _, err := q.Run(context.Background()); !errors.As(err, &none) || !math.IsNaN(none.Nearest) {
 		t.Error(err)

@@ -26,12 +26,6 @@ func tournament() studies.Repeatability {
 	}
 }
 
-func findLine(t testing.TB, q aim.Search) aim.Result {
-	t.Helper()
-	found := usual.Run(t, q)
-	return found
-}
-
 // slippery is a lane without friction.
 func slippery() lane.Lane {
 	l := lane.Default()
@@ -72,7 +66,7 @@ const standardErrors = 4
 // lane from the middle of the pocket.
 func TestTheSharesOfAStraightBallAreKnown(t *testing.T) {
 	const boards, sigma = 0.6, 0.2 * units.Degree
-	found := findLine(t, aim.Search{
+	found := usual.Run(t, aim.Search{
 		Setup: studies.Setup{
 			Lane: slippery(), Ball: usual.LaidOut(t, ball.Right, false),
 			Release:       physics.Release{Speed: 18 * units.MPH, RevRate: 300 * units.RPM, AxisRotation: 45 * units.Degree},
@@ -142,7 +136,7 @@ func TestTheMapAgreesWithShots(t *testing.T) {
 		Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, true), Release: usual.Release(), Repeatability: tournament(),
 	}
 	setup.Release.AxisRotation = 60 * units.Degree
-	found := findLine(t, aim.Search{
+	found := usual.Run(t, aim.Search{
 		Setup: setup, Shots: 200, Seed: 3, Settings: settings,
 		Limits: aim.Limits{Laydown: physics.Window{Min: 16, Max: 30}},
 	})
@@ -254,7 +248,7 @@ func TestTheBetterOfTwoRegionsIsFound(t *testing.T) {
 		t.Fatalf("shares of %.2f, %.2f and %.2f: no two regions", outer, valley, best)
 	}
 	q := aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: 1000}
-	found := findLine(t, q)
+	found := usual.Run(t, q)
 	if laydown := found.Best.Release.Laydown; math.Abs(laydown-float64(8+at)) > 1.5 {
 		t.Errorf("laid down on %.2f, the best of all whole boards is %d", laydown, 8+at)
 	}
@@ -262,7 +256,7 @@ func TestTheBetterOfTwoRegionsIsFound(t *testing.T) {
 		t.Errorf("a share of %.3f, %.3f from board %d", share, best, 8+at)
 	}
 	q.Limits.Laydown = physics.Window{Min: 5, Max: 14}
-	worse := findLine(t, q).Best
+	worse := usual.Run(t, q).Best
 	if share := worse.Pocket.Share(); share < outer-0.08 {
 		t.Errorf("a share of %.3f in the outer region, %.3f from board 8", share, outer)
 	}
@@ -277,7 +271,7 @@ func TestACrownLeavesMoreRoomThanAFlatPattern(t *testing.T) {
 	var shares [2]studies.Count
 	for i, ratio := range []float64{10, 1} {
 		setup := studies.Setup{Lane: usual.Crowned(t, 40, 24.5, ratio), Ball: usual.LaidOut(t, ball.Right, false), Release: usual.Release(), Repeatability: tournament()}
-		found := findLine(t, aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: 1000, RunnersUp: -1})
+		found := usual.Run(t, aim.Search{Setup: setup, By: aim.ByPocketShare, Shots: 1000, RunnersUp: -1})
 		shares[i] = found.Best.Pocket
 	}
 	house, flat := shares[0].Share(), shares[1].Share()
@@ -297,7 +291,7 @@ func TestLeftHandersLineIsTheMirrorImage(t *testing.T) {
 	find := func(l lane.Lane, hand ball.Hand) aim.Result {
 		r := usual.Release()
 		r.Hand = hand
-		return findLine(t, aim.Search{
+		return usual.Run(t, aim.Search{
 			Setup: studies.Setup{Lane: l, Ball: usual.LaidOut(t, hand, false), Release: r, Repeatability: tournament()},
 			By:    aim.ByPocketShare, Shots: 400, RunnersUp: -1, Seed: 2,
 			Limits: aim.Limits{Laydown: physics.Window{Min: 20, Max: 29}},
@@ -331,7 +325,7 @@ func TestLinesDoNotDependOnTheWorkers(t *testing.T) {
 	var first aim.Result
 	for i, workers := range []int{1, 7} {
 		q.Workers = workers
-		found := findLine(t, q)
+		found := usual.Run(t, q)
 		if i == 0 {
 			first = found
 		} else if !reflect.DeepEqual(found, first) {
@@ -339,7 +333,7 @@ func TestLinesDoNotDependOnTheWorkers(t *testing.T) {
 		}
 	}
 	q.Seed++
-	if found := findLine(t, q); reflect.DeepEqual(found.Map, first.Map) {
+	if found := usual.Run(t, q); reflect.DeepEqual(found.Map, first.Map) {
 		t.Error("another seed gives the same map")
 	}
 	if first.Own == nil || first.Own.Release != q.Setup.Release || first.Own.Pocket.Of != 100 {
@@ -355,7 +349,7 @@ func TestLinesKeepTheLimits(t *testing.T) {
 		Limits: aim.Limits{Laydown: physics.Window{Min: 15, Max: 20.5}, Arrows: physics.Window{Min: 2, Max: 14}},
 	}
 	const rounding = 1e-9 // of the board that follows from an angle
-	found := findLine(t, q)
+	found := usual.Run(t, q)
 	lines := append([]aim.Line{found.Best}, found.RunnersUp...)
 	for i, l := range lines {
 		if !q.Limits.Laydown.Contains(l.Release.Laydown) || l.Arrows < 2-rounding || l.Arrows > 14+rounding {
@@ -372,12 +366,12 @@ func TestLinesKeepTheLimits(t *testing.T) {
 	}
 	// One laydown only, and near one's own line.
 	q.Limits.Laydown = physics.Window{Min: 18, Max: 18}
-	if r := findLine(t, q).Best.Release; r.Laydown != 18 {
+	if r := usual.Run(t, q).Best.Release; r.Laydown != 18 {
 		t.Errorf("laid down at %g", r.Laydown)
 	}
 	own := lines[0].Release
 	q.Setup.Release, q.Limits = own, aim.About(own, 2, 1)
-	if r := findLine(t, q).Best.Release; math.Abs(r.Laydown-own.Laydown) > 2 {
+	if r := usual.Run(t, q).Best.Release; math.Abs(r.Laydown-own.Laydown) > 2 {
 		t.Errorf("moved from %g to %g", own.Laydown, r.Laydown)
 	}
 }
@@ -389,9 +383,9 @@ func TestASpeedThatIsFreeIsChosen(t *testing.T) {
 		By:    aim.ByPocketShare, Shots: 600,
 		Limits: aim.Limits{Laydown: physics.Window{Min: 23, Max: 25.5}},
 	}
-	fixed := findLine(t, q)
+	fixed := usual.Run(t, q)
 	q.Limits.Speed = physics.Window{Min: 16 * units.MPH, Max: 20 * units.MPH}
-	free := findLine(t, q)
+	free := usual.Run(t, q)
 	if !q.Limits.Speed.Contains(free.Best.Release.Speed) {
 		t.Errorf("%g mph", free.Best.Release.Speed/units.MPH)
 	}
@@ -402,7 +396,7 @@ func TestASpeedThatIsFreeIsChosen(t *testing.T) {
 
 // A machine hits always or never: the best line is in the middle of the pocket.
 func TestAMachinesLineIsTheMiddle(t *testing.T) {
-	found := findLine(t, aim.Search{
+	found := usual.Run(t, aim.Search{
 		Setup: studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, false), Release: usual.Release()},
 		By:    aim.ByPocketShare, Shots: 10, RunnersUp: -1,
 	})
@@ -450,7 +444,7 @@ func TestTooFewGoodAnglesAreNotJudgedBy(t *testing.T) {
 	q := aim.Search{Setup: usual.Setup(t, ball.Right, 3.4, usual.League()), Limits: aim.Limits{Laydown: physics.Window{Min: 24, Max: 26}}, Shots: 600, RunnersUp: -1}
 	q.Setup.Lane = usual.Crowned(t, 40, 24.5, 10)
 	q.Settings.GoodAngle = physics.Window{Min: 4.4 * units.Degree, Max: 9 * units.Degree}
-	if found := findLine(t, q); found.By != aim.ByPocketShare {
+	if found := usual.Run(t, q); found.By != aim.ByPocketShare {
 		t.Errorf("judged by the %s with %v of the best line", found.By, found.Best.Good)
 	}
 }

@@ -106,12 +106,6 @@ func guessed(l lane.Lane) lane.Lane {
 	return l
 }
 
-func fitted(t testing.TB, f fit.Study) fit.Result {
-	t.Helper()
-	r := usual.Run(t, f)
-	return r
-}
-
 // warnings are what is said of the result of a fit to shots on a lane.
 func warnings(l lane.Lane, shots []fit.TrackedShot, r fit.Result) string {
 	written := measured.Fit{Study: fit.Study{Lane: l, Shots: shots}, Result: r}
@@ -133,7 +127,7 @@ func TestTracksWithoutScatterGiveTheSettingsBack(t *testing.T) {
 		k := newTracker(t, l, usual.LaidOut(t, ball.Right, memory), coach(ball.Right), trackFeet(5, 55))
 		const tiny = 1e-9
 		for _, scatter := range []fit.Scatter{{Boards: tiny}, {Boards: tiny, Speed: tiny}, {Boards: tiny, Time: tiny}} {
-			r := fitted(t, fit.Study{Lane: guessed(l), Shots: k.tracks(scatter, 1)})
+			r := usual.Run(t, fit.Study{Lane: guessed(l), Shots: k.tracks(scatter, 1)})
 			for _, s := range r.Settings {
 				want := s.Setting.Of(l.Friction, ball.Reactive)
 				const most = 2e-3
@@ -166,7 +160,7 @@ func TestTracksGiveACoverBack(t *testing.T) {
 	for i := range shots {
 		shots[i].Setup.Ball.Cover = ball.Urethane
 	}
-	r := fitted(t, fit.Study{Lane: l, Shots: shots, Fitted: fit.CoverSettings()})
+	r := usual.Run(t, fit.Study{Lane: l, Shots: shots, Fitted: fit.CoverSettings()})
 	if f := r.Friction; f.Film != l.Friction.Film || f.Dry != l.Friction.Dry || f.Entrained != l.Friction.Entrained {
 		t.Errorf("the lane's friction changed to %+v", r.Friction)
 	}
@@ -195,7 +189,7 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 	}
 	b := usual.LaidOut(t, ball.Right, true)
 	shots := newTracker(t, l, b, releases, trackFeet(2.5, 30)).tracks(fit.Scatter{Boards: 0.1}, 1)
-	r := fitted(t, fit.Study{Lane: guessed(l), Shots: shots})
+	r := usual.Run(t, fit.Study{Lane: guessed(l), Shots: shots})
 	for _, s := range r.Settings {
 		if want := s.Setting == fit.DryFriction; want != (s.Held == fit.Fitted) {
 			t.Errorf("%s: held %v", s.Setting, s.Held)
@@ -208,7 +202,7 @@ func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 		t.Errorf("warnings %q", said)
 	}
 	l.Friction = lane.Friction{Law: lane.Constant, Mu: 0.12}
-	r = fitted(t, fit.Study{Lane: guessed(l), Shots: newTracker(t, l, b, releases, trackFeet(2.5, 30)).tracks(fit.Scatter{Boards: 0.1}, 1)})
+	r = usual.Run(t, fit.Study{Lane: guessed(l), Shots: newTracker(t, l, b, releases, trackFeet(2.5, 30)).tracks(fit.Scatter{Boards: 0.1}, 1)})
 	if math.Abs(r.Friction.Mu/0.12-1) > 0.05 || len(r.Settings) != 1 {
 		t.Errorf("friction %+v", r.Friction)
 	}
@@ -225,7 +219,7 @@ func TestTwelveShotsTellTheFriction(t *testing.T) {
 	const seeds, within = 6, 0.10
 	near := 0
 	for seed := range uint64(seeds) {
-		r := fitted(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, seed), Fitted: filmAndDry, KnownSpeed: true, Settings: settings})
+		r := usual.Run(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, seed), Fitted: filmAndDry, KnownSpeed: true, Settings: settings})
 		film, dry := r.Friction.Film/l.Friction.Film-1, r.Friction.Dry/l.Friction.Dry-1
 		if math.Abs(film) < within && math.Abs(dry) < within {
 			near++
@@ -259,7 +253,7 @@ func covered(t *testing.T, c coverageCase, trials int) (inside, near []int, name
 	for seed := range uint64(trials) {
 		f := c.fit
 		f.Lane, f.Shots, f.Settings.Tolerance = guessed(l), k.tracks(c.scatter, 1000+seed), 1e-4
-		r := fitted(t, f)
+		r := usual.Run(t, f)
 		if inside == nil {
 			inside, near = make([]int, len(r.Settings)), make([]int, len(r.Settings))
 		}
@@ -316,12 +310,12 @@ func TestOutliersAreNamedAndCountLittle(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 55))
 	shots := k.tracks(fit.Scatter{Boards: 0.3, Speed: 0.1 * units.MPH}, 3)
-	clean := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
+	clean := usual.Run(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
 	if said := warnings(l, shots, clean); said != "" {
 		t.Errorf("clean tracks are warned of: %q", said)
 	}
 	shots[4].Points[15].Board += 12
-	withOutlier := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
+	withOutlier := usual.Run(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
 	if said := warnings(l, shots, withOutlier); !withOutlier.Shots[4].Residuals[15].Outlier || !strings.Contains(said, `shot "5": what was read at 47.5 ft`) {
 		t.Errorf("the outlier is not named: %q", said)
 	}
@@ -334,7 +328,7 @@ func TestOutliersAreNamedAndCountLittle(t *testing.T) {
 	for i := range shots[7].Points {
 		shots[7].Points[i].Board += 4 * math.Sin(float64(i))
 	}
-	wild := fitted(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
+	wild := usual.Run(t, fit.Study{Lane: guessed(l), Shots: shots, Fitted: filmAndDry})
 	if !wild.Shots[7].Outlier {
 		t.Errorf("the shot is no outlier: %q", warnings(l, shots, wild))
 	}
@@ -346,14 +340,14 @@ func TestWhatTracksCannotTellIsSaid(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 40))
 	shots := k.tracks(usualNoise, 1)
-	r := fitted(t, fit.Study{Lane: guessed(l), Shots: shots})
+	r := usual.Run(t, fit.Study{Lane: guessed(l), Shots: shots})
 	if said := warnings(l, shots, r); !strings.Contains(said, "no track reaches well past the oil, which ends at 41.0 ft") {
 		t.Errorf("warnings %q", said)
 	}
 	// Speed and spin of each shot: a path alone gives their ratio.
 	k = newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 55))
 	shots = k.tracks(fit.Scatter{Boards: 0.2}, 1)
-	r = fitted(t, fit.Study{
+	r = usual.Run(t, fit.Study{
 		Lane: l, Shots: shots, Fitted: filmAndDry[1:],
 		Free: []studies.Varied{studies.VariedSpeed, studies.VariedRevRate, studies.VariedAxisRotation},
 	})
@@ -375,7 +369,7 @@ func TestMirroredTracksGiveEqualFriction(t *testing.T) {
 			l = l.Mirror()
 		}
 		k := newTracker(t, l, usual.LaidOut(t, hand, true), coach(hand)[:8], trackFeet(5, 55))
-		friction[i] = fitted(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, 4), Fitted: filmAndDry}).Friction
+		friction[i] = usual.Run(t, fit.Study{Lane: guessed(l), Shots: k.tracks(usualNoise, 4), Fitted: filmAndDry}).Friction
 	}
 	for _, s := range filmAndDry {
 		const roundOff = 1e-6 // of boards, which mirroring rounds
@@ -391,7 +385,7 @@ func TestFitDoesNotDependOnTheWorkers(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right)[:8], trackFeet(5, 55))
 	run := func(workers int, seed uint64) fit.Result {
-		r := fitted(t, fit.Study{
+		r := usual.Run(t, fit.Study{
 			Lane: guessed(l), Shots: k.tracks(usualNoise, 1), Fitted: filmAndDry,
 			Bootstrap: 20, Seed: seed, Work: studies.Work{Workers: workers},
 		})

@@ -9,9 +9,9 @@ import (
 
 	"lanesim/ball"
 	"lanesim/lane"
-	"lanesim/patterns"
 	"lanesim/physics"
 	"lanesim/studies"
+	"lanesim/studies/internal/usual"
 	"lanesim/studies/measure"
 	"lanesim/units"
 )
@@ -19,13 +19,7 @@ import (
 // measureLane returns a lane with a flat oil of 40 ft, invented.
 func measureLane(t testing.TB) lane.Lane {
 	t.Helper()
-	oil, err := patterns.Crown{Length: 40 * units.Foot, Volume: 24e-6, Ratio: 3}.Build()
-	if err != nil {
-		t.Fatal(err)
-	}
-	l := lane.Default()
-	l.Oil = oil
-	return l
+	return usual.Crowned(t, 40, 24, 3)
 }
 
 // measureBall returns a ball with a differential and a pin-to-PAP distance in
@@ -35,11 +29,7 @@ func measureBall(t testing.TB, hand ball.Hand, differential, pin float64) ball.B
 	s := ball.Default()
 	s.Differential = differential * units.Inch
 	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
-	b, err := s.Prepare(ball.DefaultPAP(), hand)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return usual.Prepared(t, s, hand)
 }
 
 func measureRelease(hand ball.Hand) physics.Release {

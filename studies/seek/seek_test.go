@@ -30,19 +30,13 @@ func lines(t *testing.T) seek.Study {
 	}
 }
 
-func run(t *testing.T, q seek.Study) []seek.Result {
-	t.Helper()
-	found := usual.Run(t, q)
-	return found
-}
-
 // What a place does is found again when it is wished for, by any number of workers; the
 // places that are found are not alike.
 func TestWishIsFound(t *testing.T) {
 	q := lines(t)
 	q.Want.EntryBoard, q.Want.Breakpoint = 17.5, 9.5
 	q.Workers = 1
-	found := run(t, q)
+	found := usual.Run(t, q)
 	best := found[0]
 	if !best.Near || best.Off > 0.1 || math.Abs(best.Outcome.EntryBoard-17.5) > 0.05 || math.Abs(best.Outcome.Breakpoint-9.5) > 0.05 {
 		t.Errorf("%+v", best)
@@ -59,7 +53,7 @@ func TestWishIsFound(t *testing.T) {
 		}
 	}
 	q.Workers = 3
-	if again := run(t, q); !reflect.DeepEqual(found, again) {
+	if again := usual.Run(t, q); !reflect.DeepEqual(found, again) {
 		t.Error("what is found depends on the workers")
 	}
 }
@@ -68,13 +62,13 @@ func TestWishIsFound(t *testing.T) {
 func TestImpossibleWishGetsTheNearest(t *testing.T) {
 	q := lines(t)
 	q.Want.EntryAngle, q.Sets, q.Keep = 15*units.Degree, -1, 1
-	best := run(t, q)[0]
+	best := usual.Run(t, q)[0]
 	if best.Near {
 		t.Fatalf("%+v", best)
 	}
 	grid := q
 	grid.Points = 400
-	if other := run(t, grid)[0]; other.Off < best.Off-0.5 {
+	if other := usual.Run(t, grid)[0]; other.Off < best.Off-0.5 {
 		t.Errorf("%v off, %v with more points", best.Off, other.Off)
 	}
 	if best.Sets != 0 {

@@ -122,7 +122,7 @@ func TestNothingIsExplainedOfNothing(t *testing.T) {
 // With a single deviation all is its work, and without it the bowler is a machine.
 func TestASingleDeviationExplainsAll(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, studies.Repeatability{Angle: 0.3 * units.Degree})
-	r := runSpread(t, Study{Setups: []studies.Setup{setup}, Shots: 2000, Misses: 500, Sobol: 200})
+	r := usual.Run(t, Study{Setups: []studies.Setup{setup}, Shots: 2000, Misses: 500, Sobol: 200})
 	s := r.Setups[0]
 	for _, m := range s.Misses {
 		if m.Of != studies.VariedAngle {
@@ -157,7 +157,7 @@ func TestASingleDeviationExplainsAll(t *testing.T) {
 func TestSampleAndSobolAgree(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, usual.League())
 	setup.Ball.Memory.Off = true
-	r := runSpread(t, Study{Setups: []studies.Setup{setup}, Shots: 3000, Misses: -1, Sobol: 1500})
+	r := usual.Run(t, Study{Setups: []studies.Setup{setup}, Shots: 3000, Misses: -1, Sobol: 1500})
 	sum := 0.0
 	for _, m := range r.Setups[0].Misses {
 		x := m.Indices

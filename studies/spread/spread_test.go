@@ -18,12 +18,6 @@ import (
 	"lanesim/units"
 )
 
-func runSpread(t testing.TB, s Study) Result {
-	t.Helper()
-	r := usual.Run(t, s)
-	return r
-}
-
 // hashed is a fingerprint of all that a result holds, bit by bit.
 func hashed(r Result) string {
 	h := sha256.New()
@@ -44,7 +38,7 @@ func TestSpreadDoesNotDependOnWorkers(t *testing.T) {
 	s := Study{Setups: []studies.Setup{a, b}, Pairs: [][2]int{{0, 1}}, Shots: 610, Seed: 4, Until: 0.04, Misses: 60, Sobol: 45}
 	want := ""
 	for _, s.Workers = range []int{1, 7} {
-		got := hashed(runSpread(t, s))
+		got := hashed(usual.Run(t, s))
 		if want == "" {
 			want = got
 		}
@@ -53,7 +47,7 @@ func TestSpreadDoesNotDependOnWorkers(t *testing.T) {
 		}
 	}
 	s.Seed++
-	if hashed(runSpread(t, s)) == want {
+	if hashed(usual.Run(t, s)) == want {
 		t.Error("another seed gives the same result")
 	}
 }
@@ -61,8 +55,8 @@ func TestSpreadDoesNotDependOnWorkers(t *testing.T) {
 // Deliveries are the same whatever else is thrown, and are those of their numbers.
 func TestSpreadThrowsTheDeliveriesOfSeedAndNumber(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, usual.League())
-	few := runSpread(t, Study{Setups: []studies.Setup{setup}, Shots: 60, Seed: 3, Misses: -1})
-	more := runSpread(t, Study{Setups: []studies.Setup{setup, setup}, Shots: 90, Seed: 3, Misses: -1})
+	few := usual.Run(t, Study{Setups: []studies.Setup{setup}, Shots: 60, Seed: 3, Misses: -1})
+	more := usual.Run(t, Study{Setups: []studies.Setup{setup, setup}, Shots: 90, Seed: 3, Misses: -1})
 	d := usual.Deliverer(t, setup.Repeatability, setup.Release)
 	thrower := physics.NewThrower()
 	for k, one := range few.Setups[0].Each {
@@ -82,7 +76,7 @@ func TestMachineHitsAlwaysOrNever(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, studies.Repeatability{})
 	beside := setup
 	beside.Release.Angle += 0.5 * units.Degree
-	r := runSpread(t, Study{Setups: []studies.Setup{setup, beside}, Pairs: [][2]int{{0, 1}}, Shots: 200, Sobol: 50})
+	r := usual.Run(t, Study{Setups: []studies.Setup{setup, beside}, Pairs: [][2]int{{0, 1}}, Shots: 200, Sobol: 50})
 	for i, want := range []float64{1, 0} {
 		s := r.Setups[i]
 		if s.Pocket.Share() != want || s.EntryBoard.SD != 0 || !studies.WilsonInterval(s.Pocket).Holds(want) {
@@ -103,7 +97,7 @@ func TestSpreadStopsWhenTheIntervalIsNarrow(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, usual.League())
 	const narrow = 0.035
 	s := Study{Setups: []studies.Setup{setup}, Shots: 5000, Seed: 1, Until: narrow, Misses: -1}
-	r := runSpread(t, s)
+	r := usual.Run(t, s)
 	n := r.Shots
 	if n%untilEvery != 0 || n >= s.Shots || len(r.Setups[0].Each) != n || r.Setups[0].Pocket.Of != n {
 		t.Fatalf("%d deliveries", n)
@@ -115,7 +109,7 @@ func TestSpreadStopsWhenTheIntervalIsNarrow(t *testing.T) {
 		t.Errorf("half width %g one look before the end", w)
 	}
 	s.Shots = 130 // too few: all are thrown
-	if r := runSpread(t, s); r.Shots != 130 {
+	if r := usual.Run(t, s); r.Shots != 130 {
 		t.Errorf("%d deliveries of at most 130", r.Shots)
 	}
 }
@@ -123,7 +117,7 @@ func TestSpreadStopsWhenTheIntervalIsNarrow(t *testing.T) {
 func TestInterruptKeepsWholeBatches(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, usual.League())
 	s := Study{Setups: []studies.Setup{setup}, Shots: 1000, Seed: 1, Work: studies.Work{Workers: 2}, Misses: 40}
-	whole := runSpread(t, s)
+	whole := usual.Run(t, s)
 	for _, at := range []int{200, 1100} {
 		ctx, cancel := context.WithCancel(context.Background())
 		s.Progress = func(done, _ int) {
@@ -170,7 +164,7 @@ func TestWiderRepeatabilityDoesNotRaiseTheShare(t *testing.T) {
 			pairs = append(pairs, [2]int{i - 1, i})
 		}
 	}
-	r := runSpread(t, Study{Setups: setups, Pairs: pairs, Shots: 1500, Misses: -1})
+	r := usual.Run(t, Study{Setups: setups, Pairs: pairs, Shots: 1500, Misses: -1})
 	for _, d := range r.Differences {
 		a, b := r.Setups[d.A].Pocket.Share(), r.Setups[d.B].Pocket.Share()
 		t.Logf("share %.3f, with twice the deviations %.3f", a, b)
@@ -194,7 +188,7 @@ func TestMirroredBowlersSpreadAlike(t *testing.T) {
 	left.Release.Hand = ball.Left
 	wrong := left
 	left.Lane, wrong.Lane = right.Lane.Mirror(), right.Lane
-	r := runSpread(t, Study{Setups: []studies.Setup{right, left, wrong}, Shots: 300, Misses: -1})
+	r := usual.Run(t, Study{Setups: []studies.Setup{right, left, wrong}, Shots: 300, Misses: -1})
 	const allowed = 0.05 // boards
 	most, apart := 0.0, 0.0
 	for k, a := range r.Setups[0].Each {
@@ -223,7 +217,7 @@ func TestGutterBallsAreMissesWithoutBoards(t *testing.T) {
 	setup := usual.Setup(t, ball.Right, 3.4, usual.League())
 	setup.Repeatability.EvenPhase = true
 	setup.Release.Angle = 20 * units.Degree
-	r := runSpread(t, Study{Setups: []studies.Setup{setup}, Shots: 100, Sobol: 40})
+	r := usual.Run(t, Study{Setups: []studies.Setup{setup}, Shots: 100, Sobol: 40})
 	s := r.Setups[0]
 	if s.Pocket != (studies.Count{Of: 100}) || s.GoodAngle.Hits != 0 || s.Ends[physics.Gutter] != 100 || s.SobolRows != 0 || s.Line.reached() {
 		t.Errorf("%+v", s.Pocket)
@@ -271,8 +265,6 @@ func BenchmarkSpread(b *testing.B) {
 		})
 	}
 }
-
-// BenchmarkDeviates is what a study adds to a shot.
 
 // A ball that comes back over the foul line is counted like any other end.
 func TestSpreadCountsBallsThatComeBack(t *testing.T) {

@@ -20,17 +20,11 @@ func alone(s studies.Setup, deliveries, sessions int) Study {
 	return Study{Lane: s.Lane, Setups: []studies.Setup{s}, Order: make([]int, deliveries), Sessions: sessions, Seed: 1}
 }
 
-func runWear(t testing.TB, w Study) Result {
-	t.Helper()
-	r := usual.Run(t, w)
-	return r
-}
-
 // oilKept is the share of the oil that may be lost in the books of a session.
 const oilKept = 1e-9
 
 func TestWearKeepsTheOil(t *testing.T) {
-	r := runWear(t, alone(usual.Setup(t, ball.Right, 3.4, usual.League()), 60, 2))
+	r := usual.Run(t, alone(usual.Setup(t, ball.Right, 3.4, usual.League()), 60, 2))
 	o := r.Oil
 	off := math.Abs(o.Lane+o.Balls+o.Soaked-o.Start) / o.Start
 	t.Logf("%.2g of the oil lost in the books (bound %g); %.3g mL of %.3g taken", off, oilKept, 1e6*(o.Start-o.Lane), 1e6*o.Start)
@@ -50,7 +44,7 @@ func TestWearKeepsTheOil(t *testing.T) {
 func TestWearChangesNothingWithoutPickUp(t *testing.T) {
 	s := usual.Setup(t, ball.Right, 3.4, usual.League())
 	s.Ball.Memory.PickUp = 0
-	r := runWear(t, alone(s, 80, 5))
+	r := usual.Run(t, alone(s, 80, 5))
 	for i, f := range r.After.Film {
 		if f != r.Fresh.Film[i] {
 			t.Fatalf("node %d: %g m, before %g", i, f, r.Fresh.Film[i])
@@ -78,7 +72,7 @@ func TestWearCarriesOilDown(t *testing.T) {
 	beyond := func(giveBack float64) float64 {
 		s := s
 		s.Ball.Memory.GiveBack = giveBack
-		r := runWear(t, alone(s, 10, 1))
+		r := usual.Run(t, alone(s, 10, 1))
 		return r.After.Volume(s.Lane.Oil.Length()+0.01, s.Lane.Length)
 	}
 	if v := beyond(0.4); !(v > 0) {
@@ -94,8 +88,8 @@ func TestWearCarriesOilDown(t *testing.T) {
 // The worn lane is mirrored but for rounding, by which the places move at which later
 // balls look up the film on them: within the accuracy of studies.
 func TestWearOfLeftHandersIsTheMirrorImage(t *testing.T) {
-	right := runWear(t, alone(usual.Setup(t, ball.Right, 3.4, usual.League()), 12, 1))
-	left := runWear(t, alone(usual.Setup(t, ball.Left, 3.4, usual.League()), 12, 1))
+	right := usual.Run(t, alone(usual.Setup(t, ball.Right, 3.4, usual.League()), 12, 1))
+	left := usual.Run(t, alone(usual.Setup(t, ball.Left, 3.4, usual.League()), 12, 1))
 	for k, d := range right.Deliveries[0] {
 		e := left.Deliveries[0][k]
 		if math.Abs(d.EntryBoard-e.EntryBoard) > 0.02 || d.Pocket != e.Pocket {
@@ -115,7 +109,7 @@ func TestWearDoesNotDependOnTheWorkers(t *testing.T) {
 	var first string
 	for _, workers := range []int{1, 2, 7} {
 		w := Study{Lane: a.Lane, Setups: []studies.Setup{a, b}, Order: []int{0, 1, 0, 1, 1, 0}, Sessions: 7, Seed: 3, Work: studies.Work{Workers: workers}}
-		r := runWear(t, w)
+		r := usual.Run(t, w)
 		hash := fmt.Sprintf("%x", sha256.Sum256(fmt.Append(nil, r.Deliveries, r.Blocks, r.Stays, r.Oil, r.After.Film)))
 		if first == "" {
 			first = hash
@@ -132,7 +126,7 @@ func TestWearConvergesWithTheGrid(t *testing.T) {
 	band := func(columns int, rows float64) (left, board float64) {
 		w := alone(s, 60, 4)
 		w.ColumnsPerBoard, w.RowSpacing = columns, rows
-		r := runWear(t, w)
+		r := usual.Run(t, w)
 		n := 0.0
 		for _, b := range r.Blocks[len(r.Blocks)-3:] {
 			board += b.EntryBoardMean / 3
@@ -175,7 +169,7 @@ func TestHalfTheOilInTheHeadsIsLeftAfterAShift(t *testing.T) {
 	s := usual.Setup(t, ball.Right, 3.4, usual.League())
 	const game = 16 // deliveries
 	for _, games := range []int{12, 15} {
-		left := heads(runWear(t, alone(s, games*game, 1)), s)
+		left := heads(usual.Run(t, alone(s, games*game, 1)), s)
 		t.Logf("after %d games %.2f of the oil within a board of the line is left in the first 20 ft", games, left)
 		if left < 0.4 || left > 0.6 {
 			t.Errorf("after %d games %.2f is left", games, left)
@@ -212,10 +206,10 @@ func TestStaysAreFoundWhereTheShareFalls(t *testing.T) {
 
 func TestPracticeWearsTheLaneAndIsNotCounted(t *testing.T) {
 	s := usual.Setup(t, ball.Right, 3.4, usual.League())
-	all := runWear(t, alone(s, 30, 1))
+	all := usual.Run(t, alone(s, 30, 1))
 	w := alone(s, 30, 1)
 	w.Practice = 10
-	r := runWear(t, w)
+	r := usual.Run(t, w)
 	if r.Oil != all.Oil {
 		t.Errorf("oil %+v, without practice %+v", r.Oil, all.Oil)
 	}
@@ -237,7 +231,7 @@ func TestMovesBringBackTheShare(t *testing.T) {
 	const mph = units.MPH
 	s := usual.Setup(t, ball.Right, 3.4, studies.Repeatability{Laydown: 0.2, Angle: 0.05 * units.Degree, Speed: 0.1 * mph})
 	worn := s
-	worn.Lane.Oil = runWear(t, alone(s, 200, 1)).After
+	worn.Lane.Oil = usual.Run(t, alone(s, 200, 1)).After
 	m := usual.Run(t, Move{Setup: worn, Shots: 150, Seed: 1})
 	t.Logf("%+.1f boards at the feet, %+.2f at the arrows: share %.2f, before %.2f", m.Feet, m.Arrows, m.After.Share(), m.Before.Share())
 	entry := func(r physics.Release) float64 {
@@ -276,7 +270,7 @@ func TestWearEndsWithItsContext(t *testing.T) {
 func BenchmarkWear(b *testing.B) {
 	w := alone(usual.Setup(b, ball.Right, 3.4, usual.League()), 240, 1)
 	for b.Loop() {
-		runWear(b, w)
+		usual.Run(b, w)
 	}
 }
 
@@ -292,7 +286,7 @@ func TestLowFlareStaysAtLeastAsLong(t *testing.T) {
 	for k := range 280 {
 		w.Order = append(w.Order, k%2)
 	}
-	r := runWear(t, w)
+	r := usual.Run(t, w)
 	a, b := r.Stays[0], r.Stays[1]
 	t.Logf("pin 3.4 in stays above %.2f until shot %.0f (%.0f to %.0f), pin 6.1 in above %.2f until %.0f (%.0f to %.0f)",
 		a.Share, a.Median, a.Interval.Low, a.Interval.High, b.Share, b.Median, b.Interval.Low, b.Interval.High)

@@ -36,6 +36,12 @@ func LaidOut(t testing.TB, hand ball.Hand, memory bool) ball.Ball {
 	s.RG, s.Differential, s.IntermediateDifferential = 2.49*units.Inch, 0.048*units.Inch, 0.012*units.Inch
 	s.Layout = &ball.Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
 	s.Memory.Off = !memory
+	return Prepared(t, s, hand)
+}
+
+// Prepared is a ball laid out for a usual PAP.
+func Prepared(t testing.TB, s ball.Specification, hand ball.Hand) ball.Ball {
+	t.Helper()
 	b, err := s.Prepare(ball.DefaultPAP(), hand)
 	if err != nil {
 		t.Fatal(err)

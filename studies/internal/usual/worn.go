@@ -1,13 +1,13 @@
 package usual
 
 import (
+	"testing"
+
 	"lanesim/ball"
 	"lanesim/lane"
 	"lanesim/physics"
 	"lanesim/studies"
-	"lanesim/studies/aim"
 	"lanesim/units"
-	"testing"
 )
 
 // WornOil is a pattern that falls from the front to the end at 42 ft; ratio is
@@ -42,16 +42,10 @@ func Setup(t testing.TB, hand ball.Hand, pin float64, sigmas studies.Repeatabili
 	s.Weight, s.Diameter, s.RG, s.Differential = 15*units.Pound, 8.58*units.Inch, 2.52*units.Inch, 0.030*units.Inch
 	s.Layout = &ball.Layout{DrillingAngle: 45 * units.Degree, PinToPAP: pin * units.Inch, VALAngle: 40 * units.Degree}
 	s.Roughness = 25 * units.Microinch
-	b, err := s.Prepare(ball.DefaultPAP(), hand)
-	if err != nil {
-		t.Fatal(err)
-	}
 	const mph, rpm = units.MPH, units.RPM
 	r := physics.Release{Hand: hand, Speed: 18 * mph, RevRate: 325 * rpm, AxisRotation: 60 * units.Degree, AxisTilt: 13 * units.Degree, Laydown: 26}
-	setup := studies.Setup{Lane: l, Ball: b, Release: r, Repeatability: sigmas}
-	if setup.Release, err = aim.AtPocket(setup, studies.ForManyShots(physics.Settings{})); err != nil {
-		t.Fatal(err)
-	}
+	setup := studies.Setup{Lane: l, Ball: Prepared(t, s, hand), Release: r, Repeatability: sigmas}
+	setup.Release = AtPocket(t, setup, studies.ForManyShots(physics.Settings{}))
 	return setup
 }
 
