@@ -137,7 +137,7 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 
 // aim runs the aim command.
 func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
-	if err := cmp.Or(o.output.check(studyEndings()), oneOf("by", o.by, lineMeasures()),
+	if err := cmp.Or(o.output.check(), oneOf("by", o.by, lineMeasures()),
 		atLeast(1, "shots", o.shots), atLeast(0, "assumed", o.assumed), atLeast(0, "others", o.others)); err != nil {
 		return err
 	}

@@ -22,7 +22,7 @@ func (p *program) bowlerCommand() *cobra.Command {
 		GroupID: groupLearn,
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, arguments []string) error {
-			if err := o.check(bowlerEndings()); err != nil {
+			if err := o.check(); err != nil {
 				return err
 			}
 			if len(arguments) == 0 {
@@ -35,11 +35,9 @@ func (p *program) bowlerCommand() *cobra.Command {
 		},
 	})
 	o.addJSON(c)
-	o.addPaths(c, bowlerEndings())
+	o.addPaths(c, []string{".yaml", ".yml", ".json"})
 	return c
 }
-
-func bowlerEndings() []string { return []string{".yaml", ".yml", ".json"} }
 
 // listBowlers prints the built-in bowlers.
 func (p *program) listBowlers(asJSON bool) error {

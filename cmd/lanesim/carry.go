@@ -51,7 +51,7 @@ func (p *program) carryCommand() *cobra.Command {
 
 // carry runs the carry command.
 func (p *program) carry(ctx context.Context, path string, o carryOptions) error {
-	if err := cmp.Or(o.output.check(studyEndings()), atLeast(1, "racks", o.racks)); err != nil {
+	if err := cmp.Or(o.output.check(), atLeast(1, "racks", o.racks)); err != nil {
 		return err
 	}
 	leave := pins.Leave(0)

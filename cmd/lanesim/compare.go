@@ -68,7 +68,7 @@ func (p *program) compareCommand() *cobra.Command {
 // compare runs the compare command.
 func (p *program) compare(ctx context.Context, paths []string, o compareOptions) error {
 	chosen, unknown := thrown.ChooseOfComparison(o.columns.names)
-	if err := cmp.Or(o.output.check(studyEndings()), oneOf("aim", o.aim, []string{aimSame, aimEach}),
+	if err := cmp.Or(o.output.check(), oneOf("aim", o.aim, []string{aimSame, aimEach}),
 		oneOf("between", o.between, append(runs.Betweens(), "")), o.columns.check(o.output, unknown, thrown.KeysOfComparison),
 		inRange("assumed", o.assumed, 0, mostAssumedSets)); err != nil {
 		return err

@@ -54,7 +54,7 @@ func (p *program) fitCommand() *cobra.Command {
 	intVar(f, &o.bootstrap, "bootstrap", 0, "repeat the fit this `number` of times on resampled shots")
 	seedVar(f, &o.seed, "seed", 1, "seed of the random numbers")
 	o.addJobs(c)
-	o.addOutput(c, "a row for each point", throwEndings())
+	o.addOutput(c, "a row for each point", resultEndings())
 	f.Lookup("csv").Usage += ", measured and computed"
 	return c
 }
@@ -83,7 +83,7 @@ type fitRun struct {
 
 // fit runs the fit command.
 func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
-	if err := cmp.Or(o.output.check(throwEndings()), inRange("bootstrap", o.bootstrap, 0, mostRepetitions)); err != nil {
+	if err := cmp.Or(o.output.check(), inRange("bootstrap", o.bootstrap, 0, mostRepetitions)); err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)

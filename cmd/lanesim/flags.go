@@ -157,6 +157,7 @@ func (f *studyFlags) addAssumed(c *cobra.Command) {
 type outputFlags struct {
 	json, csv bool
 	paths     []string
+	endings   []string // that paths can have
 }
 
 func (f *outputFlags) addJSON(c *cobra.Command) {
@@ -168,6 +169,7 @@ func (f *outputFlags) addCSV(c *cobra.Command, meaning string) {
 }
 
 func (f *outputFlags) addPaths(c *cobra.Command, endings []string) {
+	f.endings = endings
 	c.Flags().StringArrayVarP(&f.paths, "out", "o", nil,
 		"write to the file `path`, in the format of its ending: "+strings.Join(endings, " ")+"; - is standard output; repeatable")
 }
@@ -183,13 +185,13 @@ func (f *studyFlags) addOutput(c *cobra.Command, printed string, endings []strin
 }
 
 // check checks that the flags do not exclude each other and that the endings are known.
-func (f *outputFlags) check(endings []string) error {
+func (f *outputFlags) check() error {
 	if f.json && f.csv {
 		return input.Wrong("--json and --csv cannot both be given: use -o with .json and .csv")
 	}
 	for _, path := range f.paths {
-		if path != files.Standard && !slices.Contains(endings, files.Ending(path)) {
-			return input.Wrong("--out %s: the ending must be one of %s", path, strings.Join(endings, " "))
+		if path != files.Standard && !slices.Contains(f.endings, files.Ending(path)) {
+			return input.Wrong("--out %s: the ending must be one of %s", path, strings.Join(f.endings, " "))
 		}
 	}
 	return nil

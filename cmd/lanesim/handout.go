@@ -4,17 +4,27 @@ import (
 	"bytes"
 	"slices"
 
+	"lanesim/internal/input"
+	"lanesim/plots"
 	"lanesim/rows"
 )
 
 // handoutEnding is the ending of a handout, a web page to hand on.
 const handoutEnding = ".html"
 
+// pictureEndings are the endings of pictures.
+func pictureEndings() []string {
+	return input.Each(plots.Formats(), func(format string) string { return "." + format })
+}
+
+// resultEndings are the endings of results with pictures and data.
+func resultEndings() []string { return append(pictureEndings(), ".json", ".csv") }
+
 // drawnEndings are the endings of files that need pictures.
 func drawnEndings() []string { return append(pictureEndings(), handoutEnding) }
 
 // studyEndings are the endings of a study with pictures, data and a handout.
-func studyEndings() []string { return append(throwEndings(), handoutEnding) }
+func studyEndings() []string { return append(resultEndings(), handoutEnding) }
 
 // deliveryEndings are the endings of a study with many deliveries.
 func deliveryEndings() []string {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"io"
 
@@ -33,7 +34,7 @@ func (p *program) layoutCommand() *cobra.Command {
 	c := ofFile("layout", func(ctx context.Context, path string) error { return p.layout(ctx, path, o) })
 	o.scenario.add(c)
 	o.output.addJSON(c)
-	o.output.addPaths(c, layoutEndings())
+	o.output.addPaths(c, append(pictureEndings(), ".json", handoutEnding))
 	o.picture.addPhone(c)
 	o.addJobs(c)
 	addPaper(c.Flags(), &o.paper)
@@ -42,15 +43,10 @@ func (p *program) layoutCommand() *cobra.Command {
 	return c
 }
 
-func layoutEndings() []string { return append(pictureEndings(), ".json", handoutEnding) }
-
 // layout runs the layout command.
 func (p *program) layout(ctx context.Context, path string, o layoutOptions) error {
-	if err := o.output.check(layoutEndings()); err != nil {
-		return err
-	}
-	paper, err := paperOf(o.paper)
-	if err != nil {
+	paper, noPaper := paperOf(o.paper)
+	if err := cmp.Or(o.output.check(), noPaper); err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)

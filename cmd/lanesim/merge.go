@@ -29,7 +29,7 @@ func (p *program) mergeCommand() *cobra.Command {
 
 // merge runs the merge command.
 func (p *program) merge(ctx context.Context, folder string, o outputFlags) error {
-	if err := o.check(rows.Endings()); err != nil {
+	if err := o.check(); err != nil {
 		return err
 	}
 	parts, err := rows.OpenParts(folder)

@@ -34,7 +34,7 @@ func (p *program) patternCommand() *cobra.Command {
 			return builtinNames(), cobra.ShellCompDirectiveDefault
 		},
 		RunE: func(c *cobra.Command, arguments []string) error {
-			if err := o.output.check(patternEndings()); err != nil {
+			if err := o.output.check(); err != nil {
 				return err
 			}
 			if len(arguments) == 0 {
@@ -49,13 +49,11 @@ func (p *program) patternCommand() *cobra.Command {
 	o.reading.add(c)
 	o.output.addJSON(c)
 	o.output.addCSV(c, "print the film by board as CSV")
-	o.output.addPaths(c, patternEndings())
+	o.output.addPaths(c, resultEndings())
 	o.picture.addPhone(c)
 	c.AddCommand(p.patternBuildCommand(), p.patternConvertCommand())
 	return c
 }
-
-func patternEndings() []string { return append(pictureEndings(), ".json", ".csv") }
 
 func builtinNames() []string {
 	return input.Each(patterns.Builtins(), func(b patterns.Builtin) string { return b.Name })

@@ -25,7 +25,7 @@ func TestResultsAreRepeatable(t *testing.T) {
 		}
 	}
 	folders := [2]string{t.TempDir(), t.TempDir()}
-	endings := throwEndings()
+	endings := resultEndings()
 	for _, folder := range folders {
 		arguments := []string{"throw", file}
 		for _, e := range endings {

@@ -36,13 +36,13 @@ func (p *program) seekCommand() *cobra.Command {
 	intVar(f, &o.others, "others", 2, "the most places listed besides the best")
 	intVar(f, &o.assumed, "assumed", studies.DefaultAssumedSets, "`number` of sets of assumed values with which the answers are tried; 0 for none")
 	o.addJobs(c)
-	o.addOutput(c, "", seekEndings())
+	o.addOutput(c, "", append(drawnEndings(), ".json"))
 	return c
 }
 
 // seek runs the seek command.
 func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
-	if err := cmp.Or(o.output.check(seekEndings()), inRange("points", o.points, 1, mostSoughtPoints),
+	if err := cmp.Or(o.output.check(), inRange("points", o.points, 1, mostSoughtPoints),
 		inRange("others", o.others, 0, mostSought-1), inRange("assumed", o.assumed, 0, mostAssumedSets)); err != nil {
 		return err
 	}
@@ -77,6 +77,3 @@ func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 		handout: func() (handout.Page, error) { return handouts.Seek(&r, s) },
 	})
 }
-
-// seekEndings are the endings of the files that seek writes.
-func seekEndings() []string { return append(drawnEndings(), ".json") }

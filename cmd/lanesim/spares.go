@@ -55,7 +55,7 @@ func (p *program) sparesCommand() *cobra.Command {
 // spares runs the spares command.
 func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
 	_, noPaper := paperOf(o.paper)
-	if err := cmp.Or(o.output.check(studyEndings()), noPaper, atLeast(1, "shots", o.shots)); err != nil {
+	if err := cmp.Or(o.output.check(), noPaper, atLeast(1, "shots", o.shots)); err != nil {
 		return err
 	}
 	window, err := boardWindow("laydown", o.laydown, 1, 39)

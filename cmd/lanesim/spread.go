@@ -48,7 +48,7 @@ func (p *program) spreadCommand() *cobra.Command {
 
 // spread runs the spread command.
 func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
-	if err := cmp.Or(o.output.check(deliveryEndings()), atLeast(1, "shots", o.shots), o.carry.check()); err != nil {
+	if err := cmp.Or(o.output.check(), atLeast(1, "shots", o.shots), o.carry.check()); err != nil {
 		return err
 	}
 	until, err := shareOf("until", o.until)

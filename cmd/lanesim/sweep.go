@@ -51,7 +51,7 @@ func (p *program) sweepCommand() *cobra.Command {
 	o.output.addJSON(c)
 	f.Lookup("json").Usage = "print rows as JSON, an object on a line"
 	o.output.addCSV(c, "print rows as CSV")
-	o.output.addPaths(c, sweepEndings())
+	o.output.addPaths(c, append(rows.Endings(), pictureEndings()...))
 	f.BoolVar(&o.resume, "resume", false, "continue from the .partial file of an interrupted run")
 	f.StringVar(&o.shard, "shard", "", "compute a part of the rows into the folder of -o: `i/n`, /n or auto")
 	f.BoolVar(&o.yes, "yes", false, fmt.Sprintf("allow more than %d rows", mostRows))
@@ -60,13 +60,11 @@ func (p *program) sweepCommand() *cobra.Command {
 	return c
 }
 
-func sweepEndings() []string { return append(rows.Endings(), pictureEndings()...) }
-
 // sweep runs the sweep command.
 func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error {
 	shard, of := uint64(0), uint64(1)
 	if o.shard == "" {
-		if err := o.output.check(sweepEndings()); err != nil {
+		if err := o.output.check(); err != nil {
 			return err
 		}
 	} else if len(o.output.paths) != 1 || o.output.paths[0] == files.Standard || o.output.json || o.output.csv {

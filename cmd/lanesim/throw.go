@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"io"
 	"slices"
@@ -42,27 +43,10 @@ func (p *program) throwCommand() *cobra.Command {
 	return c
 }
 
-// pictureEndings are the endings of pictures.
-func pictureEndings() []string {
-	var all []string
-	for _, f := range plots.Formats() {
-		all = append(all, "."+f)
-	}
-	return all
-}
-
-func throwEndings() []string { return append(pictureEndings(), ".json", ".csv") }
-
 // throw runs the throw command.
 func (p *program) throw(ctx context.Context, path string, o throwOptions) error {
-	if err := o.output.check(studyEndings()); err != nil {
-		return err
-	}
-	if err := o.picture.check(); err != nil {
-		return err
-	}
 	chosen, unknown := thrown.ChooseOfThrow(o.columns.names)
-	if err := o.columns.check(o.output, unknown, thrown.KeysOfThrow); err != nil {
+	if err := cmp.Or(o.output.check(), o.picture.check(), o.columns.check(o.output, unknown, thrown.KeysOfThrow)); err != nil {
 		return err
 	}
 	s, err := p.readScenario(ctx, path, o.scenario)

@@ -18,7 +18,7 @@ func (p *program) validateCommand() *cobra.Command {
 		GroupID: groupRun,
 		Args:    cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			if err := o.check([]string{".json"}); err != nil {
+			if err := o.check(); err != nil {
 				return err
 			}
 			return p.validate(c.Context(), o)

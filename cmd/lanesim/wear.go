@@ -53,7 +53,7 @@ func (p *program) wearCommand() *cobra.Command {
 
 // wear runs the wear command.
 func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
-	if err := cmp.Or(o.output.check(deliveryEndings()), oneOf("by", o.by, []string{byPocket, byCarry}),
+	if err := cmp.Or(o.output.check(), oneOf("by", o.by, []string{byPocket, byCarry}),
 		atLeast(0, "shots", o.shots), atLeast(0, "practice", o.practice), atLeast(1, "sessions", o.sessions), atLeast(1, "block", o.block), atLeast(0, "assumed", o.assumed)); err != nil {
 		return err
 	}
