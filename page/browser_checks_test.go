@@ -26,12 +26,12 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// thorough reports whether the long checks are asked for.
+// thorough reports whether the long checks are switched on.
 func thorough() bool { return os.Getenv("LANESIM_PAGE") != "" }
 
 type object = map[string]any
 
-// natively answers a request by the engine as this program runs it.
+// natively answers a request with the engine compiled into this test.
 func natively(t testing.TB, request object) (reply object) {
 	t.Helper()
 	text, err := json.Marshal(request)
@@ -45,10 +45,10 @@ func natively(t testing.TB, request object) (reply object) {
 	return reply
 }
 
-// standard is the state to start from.
+// standard returns the initial state.
 func standard(t testing.TB) object { return natively(t, object{"do": "hello"})["state"].(object) }
 
-// wait waits until a script is true and fails with what another says if it never is.
+// wait waits until the script until is true and fails if it never is.
 func (b *browser) wait(what, until string) {
 	b.Helper()
 	end := time.Now().Add(60 * time.Second)
@@ -69,13 +69,13 @@ func (b *browser) shown(row, a, z string) {
 	b.wait(fmt.Sprintf("%s %s and %s", row, a, z), fmt.Sprintf("%s === %q", cells, a+"|"+z))
 }
 
-// ready waits until the first shots are there.
+// ready waits until the first shots are shown.
 func (b *browser) ready() {
 	b.Helper()
 	b.wait("first numbers", `document.querySelector('#numbers tr[data-row="entry_board"] td.a')?.textContent`)
 }
 
-// silent holds the page to saying nothing on the console and asking for nothing.
+// silent checks that the page writes nothing to the console and sends no requests.
 func (b *browser) silent() {
 	b.Helper()
 	messages, requests := b.Taken()
@@ -89,7 +89,7 @@ func (b *browser) silent() {
 	}
 }
 
-// rowsOf are the numbers of a reply by key: a and b as shown.
+// rowsOf returns the numbers of a reply by key, of A and B as shown.
 func rowsOf(reply object) map[string][2]string {
 	rows := map[string][2]string{}
 	for _, r := range reply["rows"].([]any) {
@@ -99,7 +99,7 @@ func rowsOf(reply object) map[string][2]string {
 	return rows
 }
 
-// with returns a state with sets.
+// with returns a copy of a state with sets added to its own.
 func with(state object, sets object) object {
 	made := maps.Clone(state)
 	all := maps.Clone(state["sets"].(object))
@@ -108,7 +108,7 @@ func with(state object, sets object) object {
 	return made
 }
 
-// move moves a slider as a hand does: through values on the way, and lets it go.
+// move drags a slider through values and releases it.
 func (b *browser) move(id string, values ...float64) {
 	b.Helper()
 	for i, v := range values {
@@ -122,7 +122,7 @@ func (b *browser) move(id string, values ...float64) {
 	}
 }
 
-// TestPage opens the page from disk, with the network off, and does what people do.
+// TestPage opens the page from disk with the network off and uses it as people do.
 func TestPage(t *testing.T) {
 	began := time.Now()
 	address := made(t, "")
@@ -137,7 +137,7 @@ func TestPage(t *testing.T) {
 		b.shown(row, want[0], want[1])
 	}
 
-	// A slider of one ball, and one of both.
+	// One slider of ball A or B, and one of both.
 	b.move("b-ball.layout.pin_to_pap", 5.5, 5, 4.5, 4)
 	b.move("both-bowler.speed", 18.1, 18.4, 18.7, 19)
 	sets := object{"balls[1].layout.drilling_angle": "60 deg", "balls[1].layout.val_angle": "40 deg", "balls[1].layout.pin_to_pap": "4 in", "bowler.speed": "19 mph"}
@@ -159,7 +159,7 @@ func TestPage(t *testing.T) {
 		t.Error("the clock goes on after the animation was stopped")
 	}
 
-	// Sideways the page never scrolls.
+	// The page never scrolls sideways.
 	if wide := eval[int](b, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
 		t.Errorf("the page is %d pixels wider than the window", wide)
 	}
@@ -168,7 +168,7 @@ func TestPage(t *testing.T) {
 	b.silent()
 }
 
-// odd shows what does not go as usual.
+// odd checks unusual shots, broken links and files with errors.
 func (b *browser) odd(start object) {
 	b.Helper()
 	b.follow(with(start, object{"bowler.target": "{board: 1, distance: 15 ft}", "bowler.laydown": "6"}))
@@ -203,7 +203,7 @@ func (b *browser) follow(state object) {
 	eval[bool](b, fmt.Sprintf(`(location.hash = %q, true)`, "#"+linkOf(b, state)))
 }
 
-// linkOf packs a state as the protocol says.
+// linkOf packs a state into a link as the protocol describes.
 func linkOf(t testing.TB, state object) string {
 	t.Helper()
 	payload := object{"s": state["sets"]}
@@ -228,7 +228,8 @@ func linkOf(t testing.TB, state object) string {
 	return "1." + base64.RawURLEncoding.EncodeToString(packed.Bytes())
 }
 
-// stateOfLink unpacks a link; what it leaves out is as in the standard state.
+// stateOfLink unpacks a link. Values that the link leaves out are those of the standard
+// state.
 func stateOfLink(t testing.TB, link string, standard object) object {
 	t.Helper()
 	state := object{"base": standard["base"], "sets": object{}, "aim": "same"}
@@ -259,7 +260,7 @@ func stateOfLink(t testing.TB, link string, standard object) object {
 	return state
 }
 
-// randomSets draws values of some inputs.
+// randomSets draws random values for some inputs.
 func randomSets(r *rand.Rand, inputs []any) object {
 	sets := object{}
 	for _, i := range inputs {
@@ -290,8 +291,8 @@ func randomSets(r *rand.Rand, inputs []any) object {
 	return sets
 }
 
-// linkTrips opens links of random states: the page shows their numbers, and writes a link
-// of the same state.
+// linkTrips opens links of random states: the page shows their numbers and writes a link of
+// the same state.
 func (b *browser) linkTrips(start object) {
 	b.Helper()
 	n := 3
@@ -308,7 +309,7 @@ func (b *browser) linkTrips(start object) {
 		}
 		reply := natively(b, object{"do": "throw", "state": state, "rest": true})
 		if reply["is"] != "shots" {
-			refused++ // what cannot be is said, and no link is written
+			refused++ // an impossible state gives a message and no link
 			continue
 		}
 		b.follow(state)
@@ -328,7 +329,7 @@ func (b *browser) linkTrips(start object) {
 	}
 }
 
-// The engine in the browser gives the bits of the program.
+// The engine in the browser computes the same bits as the program.
 func TestBrowserGivesTheSameBits(t *testing.T) {
 	n := 2
 	if thorough() {
@@ -374,8 +375,9 @@ func TestBrowserGivesTheSameBits(t *testing.T) {
 	}
 }
 
-// TestPageLooks keeps pictures of the page in sizes and lights, and holds each to no
-// fault of accessibility, to controls that a finger hits, and to no scrolling sideways.
+// TestPageLooks saves screenshots of the page for several window sizes, light and dark. In
+// each it checks accessibility, the size of controls for fingers, and that nothing scrolls
+// sideways.
 func TestPageLooks(t *testing.T) {
 	if !thorough() {
 		t.Skip("NOT CHECKED: looks and accessibility, which LANESIM_PAGE=1 checks")
@@ -420,8 +422,8 @@ func TestPageLooks(t *testing.T) {
 	b.silent()
 }
 
-// keyboard goes through the whole page by keys alone: every control is reached and shows
-// that it is, sliders move by arrows, and what they do is announced.
+// keyboard uses the whole page by keys alone: every control gets the focus and shows it,
+// arrows move sliders, and changes are announced.
 func (b *browser) keyboard() {
 	b.Helper()
 	press := func(key string) { b.Do(chromedp.KeyEvent(key)) }

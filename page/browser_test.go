@@ -13,8 +13,8 @@ import (
 	"lanesim/page"
 )
 
-// builtEngine builds the engine once, or takes it from where the program keeps it. As building takes
-// about a minute, it is left to LANESIM_PAGE=1.
+// builtEngine builds the engine once, or takes it from the program's cache. As a build
+// takes about a minute, only LANESIM_PAGE=1 runs it.
 func builtEngine(t testing.TB) page.Engine {
 	t.Helper()
 	if os.Getenv("LANESIM_PAGE") == "" {
@@ -39,7 +39,7 @@ var built = sync.OnceValues(func() (page.Engine, error) {
 	return b.Build(context.Background())
 })
 
-// made writes a page and returns its address.
+// made writes a page to a file and returns its address.
 func made(t testing.TB, start string) string {
 	t.Helper()
 	text, err := page.Page{Engine: builtEngine(t), Start: start}.HTML()
@@ -53,16 +53,16 @@ func made(t testing.TB, start string) string {
 	return "file://" + path
 }
 
-// browser is a tab with the page.
+// browser is a browser tab that shows the page.
 type browser struct{ *chromium.Tab }
 
-// open opens a page with the network off in a window of a size.
+// open opens a page with the network off in a window of the given size in pixels.
 func open(t testing.TB, address string, width, height int) *browser {
 	t.Helper()
 	return &browser{chromium.Open(t, address, width, height)}
 }
 
-// eval evaluates a script, a promise included.
+// eval evaluates a script and waits for it if it is a promise.
 func eval[T any](b *browser, script string) T {
 	b.Helper()
 	return chromium.Eval[T](b.Tab, script)

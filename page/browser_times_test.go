@@ -83,7 +83,7 @@ func TestTimes(t *testing.T) {
 	t.Logf("animation: a frame in %s, %d of %d later than 25 ms", quantiles(frames, 0), late, len(frames))
 }
 
-// quantiles are the median, the least and the ninth decile of a column, in ms.
+// quantiles returns the median, the smallest value and the ninth decile of a column, in ms.
 func quantiles(rows [][]float64, column int) string {
 	var values []float64
 	for _, r := range rows {

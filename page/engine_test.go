@@ -14,7 +14,7 @@ import (
 	"lanesim/page"
 )
 
-// What the page may weigh, in bytes: it is to reach a phone over a poor network.
+// Limits for the page in bytes, so that it loads on a phone over a slow network.
 const (
 	mostEngine = 2_500_000 // compressed
 	mostPage   = 4_000_000
@@ -35,7 +35,7 @@ func TestSizes(t *testing.T) {
 	}
 }
 
-// neverLinked are packages that the engine does without, and why.
+// neverLinked are packages that the engine must not contain, with the reasons.
 var neverLinked = map[string]string{
 	"gonum.org/v1/plot":                "pictures are drawn on the page's canvas",
 	"codeberg.org/go-pdf/fpdf":         "the page prints by the browser",
@@ -76,14 +76,14 @@ func TestEngineLinksOnlyWhatItNeeds(t *testing.T) {
 	}
 }
 
-// The page names no address outside of itself.
+// The page contains no address outside of itself.
 func TestNoOutsideAddress(t *testing.T) {
 	text, err := page.Page{Engine: page.Engine{Code: []byte("engine"), Glue: "// glue"}}.HTML()
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, address := range regexp.MustCompile(`(?i)\b(https?|wss?|ftp):[^\s"'<>)]*`).FindAllString(string(text), -1) {
-		if address != "http://www.w3.org/2000/svg" { // a name, which nobody asks for
+		if address != "http://www.w3.org/2000/svg" { // a namespace, never requested
 			t.Errorf("the page names %s", address)
 		}
 	}
@@ -94,7 +94,7 @@ func TestNoOutsideAddress(t *testing.T) {
 	}
 }
 
-// A start that holds markup stays a text.
+// A start that contains markup stays text.
 func TestStartCannotEndItsScript(t *testing.T) {
 	text, err := page.Page{Engine: page.Engine{Code: []byte("engine")}, Start: "title: </script><script>alert(1)</script>\n"}.HTML()
 	if err != nil {
@@ -105,7 +105,7 @@ func TestStartCannotEndItsScript(t *testing.T) {
 	}
 }
 
-// A build that is interrupted ends with the context's error.
+// An interrupted build returns the context's error.
 func TestBuildIsInterrupted(t *testing.T) {
 	source, err := page.FindSource(".")
 	if err != nil {

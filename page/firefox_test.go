@@ -16,7 +16,7 @@ import (
 	"golang.org/x/net/websocket"
 )
 
-// firefox is a tab in Firefox, driven by WebDriver BiDi (W3C).
+// firefox is a tab of Firefox, driven by WebDriver BiDi (W3C).
 type firefox struct {
 	testing.TB
 	connection *websocket.Conn
@@ -87,7 +87,8 @@ user_pref("network.proxy.ssl_port", 9);
 	return f
 }
 
-// call runs a command and reads its result; what the console says meanwhile is kept.
+// call runs a command and decodes its result. It keeps console messages that arrive
+// meanwhile.
 func (f *firefox) call(method string, parameters object, result any) {
 	f.Helper()
 	f.last++
@@ -122,7 +123,7 @@ func (f *firefox) call(method string, parameters object, result any) {
 	}
 }
 
-// eval evaluates a script whose value is a text.
+// eval evaluates a script and returns its value as text.
 func (f *firefox) eval(script string) string {
 	f.Helper()
 	var r struct {
@@ -137,7 +138,7 @@ func (f *firefox) eval(script string) string {
 	return fmt.Sprint(r.Result.Value)
 }
 
-// wait waits until a script is a text.
+// wait waits until the value of a script is the wanted text.
 func (f *firefox) wait(script, want string) {
 	f.Helper()
 	got := ""
@@ -149,8 +150,8 @@ func (f *firefox) wait(script, want string) {
 	f.Fatalf("%s is %q, not %q; console: %q", script, got, want, f.messages)
 }
 
-// In Firefox the page opens from disk with the network off, and shows the numbers that
-// the same requests get here, and says nothing on the console.
+// In Firefox the page opens from disk with the network off, shows the numbers that the
+// engine computes here for the same requests, and writes nothing to the console.
 func TestPageInFirefox(t *testing.T) {
 	address := made(t, "")
 	f := startFirefox(t)

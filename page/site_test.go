@@ -14,8 +14,7 @@ import (
 	"lanesim/page"
 )
 
-// An installable page asks for nothing that its site does not have, and a page on disk for
-// nothing at all.
+// An installable page requests only files of its site. A page on disk requests nothing.
 func TestSiteHasWhatItAsksFor(t *testing.T) {
 	made := page.Page{Engine: page.Engine{Code: []byte("engine"), Glue: "// glue"}}
 	disk, err := made.HTML()

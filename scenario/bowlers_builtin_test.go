@@ -36,7 +36,7 @@ func TestBuiltinBowlersByName(t *testing.T) {
 	}
 }
 
-// The published averages, and that they are called so.
+// The built-in bowlers have the published averages and are marked as published.
 func TestBuiltinBowlersHaveThePublishedAverages(t *testing.T) {
 	want := map[string][2]float64{"low revs": {19, 220}, "medium revs": {18, 325}, "high revs": {19, 520}}
 	for _, b := range BuiltinBowlers() {
@@ -50,8 +50,7 @@ func TestBuiltinBowlersHaveThePublishedAverages(t *testing.T) {
 	}
 }
 
-// What is written takes the place of what the built-in bowler has, wherever it
-// is written.
+// What a file or --set gives replaces the values of the built-in bowler.
 func TestBowlersLikeABuiltinOne(t *testing.T) {
 	medium := readText(t, aLane+"bowler: medium revs").Bowlers[0]
 	for _, c := range []struct {
@@ -89,8 +88,8 @@ func TestBowlersLikeABuiltinOne(t *testing.T) {
 	}
 }
 
-// A bowler that is written out reads back, bit for bit, in YAML and in JSON; so
-// do the inputs of a delivery of a built-in bowler.
+// A bowler that is written out reads back bit for bit, in YAML and in JSON. So do the
+// inputs of a delivery of a built-in bowler.
 func TestBowlersReadBackExactly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := rapid.SampledFrom(BuiltinBowlers()).Draw(t, "bowler").Bowler

@@ -63,11 +63,11 @@ func TestFinishesInWords(t *testing.T) {
 	}
 }
 
-// What is said of covers, and what is not.
+// Which warnings covers cause, and which they do not.
 func TestCoverWarnings(t *testing.T) {
 	for _, c := range []struct {
 		text string
-		want []string // parts of the warnings that speak of covers or soak-in times
+		want []string // parts of the warnings about covers or soak-in times
 	}{
 		{"ball: {}", nil},
 		{"ball: {cover: reactive}", nil},
@@ -98,7 +98,7 @@ func TestCoverWarnings(t *testing.T) {
 	}
 }
 
-// A named cover can be set in part: the rest of it stays.
+// --set can change a part of a named cover and leaves the rest of it.
 func TestCoverSetInPart(t *testing.T) {
 	for _, c := range []struct {
 		text, set string
@@ -115,7 +115,7 @@ func TestCoverSetInPart(t *testing.T) {
 	}
 }
 
-// Written out again a cover is the same, and no warning is new.
+// A cover that is written out reads back the same, without a new warning.
 func TestCoverInputs(t *testing.T) {
 	const constant = "\nlane: {friction: {law: constant, mu: 0.1}}"
 	for text, want := range map[string]string{

@@ -13,10 +13,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// openExample opens files beside the examples.
+// openExample opens files in the folder of the examples.
 func openExample(name string) ([]byte, error) { return os.ReadFile(name) }
 
-// inputsOf are the inputs of all deliveries.
+// inputsOf returns the inputs of all deliveries.
 func inputsOf(t *testing.T, s *scenario.Scenario) []string {
 	t.Helper()
 	deliveries, err := s.Deliveries()
@@ -34,8 +34,7 @@ func inputsOf(t *testing.T, s *scenario.Scenario) []string {
 	return list
 }
 
-// withoutName leaves out the name of a delivery's ball, which a ball that is taken twice
-// changes.
+// withoutName removes the name of a delivery's ball, which changes if a ball is used twice.
 func withoutName(t *testing.T, inputs string) any {
 	t.Helper()
 	var v map[string]any
@@ -46,8 +45,8 @@ func withoutName(t *testing.T, inputs string) any {
 	return v
 }
 
-// Parts of each example, taken out and written as YAML, are read as the same lane, balls
-// and bowler, without the files that the example names.
+// Parts of each example, written as YAML by themselves, read as the same lane, balls and
+// bowler, without the files that the example names.
 func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
 	files, err := filepath.Glob("../examples/*.yaml")
 	if err != nil {
@@ -123,8 +122,8 @@ func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
 	}
 }
 
-// A document can be read again and again with other values, and is then as the file with
-// these values.
+// A document can be read repeatedly with other values, and always equals the file with
+// those values.
 func TestDocumentIsReadAgain(t *testing.T) {
 	data, err := os.ReadFile("../examples/compare-flare.yaml")
 	if err != nil {

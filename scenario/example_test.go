@@ -10,8 +10,8 @@ import (
 	"lanesim/units"
 )
 
-// A scenario is read to the values that physics.Throw takes. Errors of the text
-// come all at once, each with its place.
+// Read returns the values that physics.Throw takes. It reports all errors of the text at
+// once, each with its place.
 func ExampleRead() {
 	const text = `
 lane: {oil: flat}

@@ -10,8 +10,8 @@ import (
 	"lanesim/studies/measure"
 )
 
-// Whatever is in a file of measurements, reading it ends in measurements that
-// can be worked out or placed, or in problems that are placed in the text.
+// Reading any text gives either measurements that can be worked out or errors with places
+// in the text.
 func FuzzReadMeasurements(f *testing.F) {
 	files, err := filepath.Glob("testdata/measurements/*.yaml")
 	if err != nil {
@@ -37,9 +37,9 @@ func FuzzReadMeasurements(f *testing.F) {
 		}
 		b, err := m.Prepared()
 		if err != nil {
-			return // the axis that the ring gives and the grip may not go together
+			return // the grip may not fit the axis that the ring gives
 		}
-		m.Readings.LaneTime = nil // simulation is others' to test, and takes long
+		m.Readings.LaneTime = nil // the simulation takes long and has its own tests
 		out, err := measure.Study{Setup: studies.Setup{Lane: m.Lane, Ball: b, Release: m.Bowler.Release}, Readings: m.Readings}.Run()
 		if err != nil {
 			var problems Errors

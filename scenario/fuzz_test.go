@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// Whatever is in a file, reading it ends in a scenario that can be thrown and
-// written out again, or in problems that are placed in the text.
+// Reading any text gives either a scenario that can be thrown and written out or errors
+// with places in the text.
 func FuzzRead(f *testing.F) {
 	for _, pattern := range []string{"testdata/bad/*", "testdata/good/*"} {
 		files, err := filepath.Glob(pattern)

@@ -15,7 +15,7 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-// overrides are the lines "# --set path=value" of a test file.
+// overrides returns the values of the lines "# --set path=value" of a test file.
 func overrides(data []byte) []string {
 	var sets []string
 	for line := range strings.Lines(string(data)) {
@@ -45,7 +45,7 @@ func TestErrorsOfBadFiles(t *testing.T) {
 	})
 }
 
-// checkErrors reads files and holds what is wrong with them against their golden files.
+// checkErrors reads files and compares their errors with their golden files.
 func checkErrors(t *testing.T, pattern string, read func(name string, data []byte) (any, error)) {
 	t.Helper()
 	files, err := filepath.Glob(pattern)
@@ -85,8 +85,8 @@ func checkErrors(t *testing.T, pattern string, read func(name string, data []byt
 	}
 }
 
-// checkPlaces checks what every list of problems has: places within the text,
-// in order, and nothing said twice.
+// checkPlaces checks any list of problems: places lie within the text and in order, and no
+// problem occurs twice.
 func checkPlaces(t *testing.T, problems Errors) {
 	t.Helper()
 	for i, p := range problems {

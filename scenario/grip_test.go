@@ -62,8 +62,8 @@ func TestGrips(t *testing.T) {
 	}
 }
 
-// A lateral pitch is given toward the side of the PAP, or to the left or right as the
-// bowler's hand has it.
+// A lateral pitch is given toward the side of the PAP, or to the left or right, which
+// depends on the bowler's hand.
 func TestLateralPitches(t *testing.T) {
 	grip := func(hand, middle, ring string) string {
 		return "ball: {grip: {middle: {" + middle + "}, ring: {" + ring + "}}}\nbowler: {" + bowlerText + ", hand: " + hand + "}"
@@ -90,7 +90,7 @@ func TestLateralPitches(t *testing.T) {
 	}
 }
 
-// Balls are thrown drilled, unless they are not to be, for each bowler's hand.
+// Balls are thrown drilled for each bowler's hand, unless the file says undrilled.
 func TestDeliveriesAreDrilled(t *testing.T) {
 	text := "balls: [{name: drilled}, {name: bare, grip: undrilled}]\nbowlers: [{" + bowlerText + "}, {" + bowlerText + ", hand: left}]"
 	list, err := readText(t, text).Deliveries()
@@ -136,7 +136,7 @@ func TestGripsReadBackExactly(t *testing.T) {
 			g.Middle.Insert.Density = rapid.Float64Range(1, 25000).Draw(t, "insert")
 		}
 		s.Grips = []ball.Grip{g}
-		s.Balls[0].Weight = 20 * units.Pound // or a dense shell would weigh more
+		s.Balls[0].Weight = 20 * units.Pound // so that a dense shell does not exceed the ball's weight
 		s.Balls[0].GamesSinceFinish = rapid.Float64Range(0, 1000).Draw(t, "games")
 		s.Balls[0].FinishWear = ball.FinishWear{Toward: inches("toward", 1e-6, 1e-4), Games: rapid.Float64Range(1e-3, 1000).Draw(t, "games to wear")}
 		if _, _, err := s.Balls[0].Drill(s.Bowlers[0].PAP, ball.Right, g); err != nil {
@@ -168,8 +168,8 @@ func readAny(t *rapid.T, text string) *Scenario {
 	return s
 }
 
-// What a grip, an offset or wear leads to outside the limits listed is warned
-// about as well, once.
+// A ball that leaves the listed limits by its grip, its offset or its wear also causes a
+// warning, once.
 func TestWarningsAboutDrilledBalls(t *testing.T) {
 	full := "weight: 15 lb, diameter: 8.55 in, rg: 2.5 in"
 	for text, word := range map[string]string{
@@ -188,7 +188,7 @@ func TestWarningsAboutDrilledBalls(t *testing.T) {
 	}
 }
 
-// Distances that hardly fix the angles are warned about.
+// Distances that determine the angles poorly cause a warning.
 func TestWarningsAboutDistances(t *testing.T) {
 	for text, word := range map[string]string{
 		"pin_to_pap: 4 in, psa_to_pap: 5 in, pin_to_val: 4 in":   "ball.layout: the pin is as far from the VAL",

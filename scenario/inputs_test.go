@@ -12,8 +12,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The inputs of a delivery are a scenario that gives the same delivery, bit
-// for bit, and the same inputs again.
+// The inputs of a delivery are a scenario of the same delivery, bit for bit, and that
+// scenario has the same inputs.
 func TestInputsReadBackExactly(t *testing.T) {
 	s := readGood(t, "full.yaml")
 	list, err := s.Deliveries()

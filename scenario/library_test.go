@@ -26,7 +26,7 @@ lanes:
 	centreOil = "name: Centre oil\nkind: crown\nlength: 41 ft\nvolume: 25 mL\nratio: 4\n"
 )
 
-// opener opens files of a test.
+// opener returns a function that opens files given by name.
 func opener(files map[string]string) OpenFile {
 	return func(name string) ([]byte, error) {
 		text, ok := files[name]
@@ -40,8 +40,8 @@ func opener(files map[string]string) OpenFile {
 var homeFiles = opener(map[string]string{"league/home/own.yaml": homeBalls, "league/home/centre.yaml": centreOil, "league/list.yaml": "[1, 2]",
 	"league/bad.yaml": "balls:\n  - {name: Wrong, rg: 9 in, differental: 0.04 in}\n  - {name: Third, from: home/own.yaml}\n"})
 
-// What is taken from a file is what it would be written out here, but for what is
-// written here.
+// A part from another file equals the same text written here, and keys written here replace
+// its own.
 func TestPartsFromAnotherFile(t *testing.T) {
 	const text = `
 lane: {from: home/own.yaml, name: Centre}
@@ -91,7 +91,7 @@ bowlers:
 	}
 }
 
-// What is wrong is placed in the file in which it stands.
+// Errors name the file in which they occur.
 func TestPartsFromAnotherFileThatAreWrong(t *testing.T) {
 	for text, want := range map[string][]string{
 		"ball: {from: home/own.yaml, name: Benchmrk}":                                        {`league/night.yaml:3:35: ball.name: no ball in home/own.yaml has the name "Benchmrk"`, `did you mean "Benchmark"?`},

@@ -13,14 +13,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// lineOfBowler reads a bowler with some keys of the line.
+// lineOfBowler reads a bowler with the given keys of the line.
 func lineOfBowler(t *testing.T, keys string) Bowler {
 	t.Helper()
 	return readText(t, aLane+"bowler: {speed: 18 mph, rev_rate: 0 rpm, "+keys+"}").Bowlers[0]
 }
 
-// A line as bowlers say it is a laydown and a launch angle, by the triangle from the
-// laydown to the arrows: 15 ft are 169.15 boards of 27.028 mm.
+// A line given by feet and arrows becomes a laydown and a launch angle, by the triangle
+// from the laydown to the arrows: 15 ft are 169.15 boards of 27.028 mm.
 func TestLineOfFeetAndArrows(t *testing.T) {
 	const boardsToArrows = 15 * 12 * 39 / 41.5
 	near := func(got Bowler, laydown, arrows float64) {
@@ -36,7 +36,7 @@ func TestLineOfFeetAndArrows(t *testing.T) {
 		near(lineOfBowler(t, keys+"line: {feet: 29, arrows: 14}, foot_to_ball: 6"), 23, 14)
 		near(lineOfBowler(t, keys+"line: {laydown: 20, arrows: 12}"), 20, 12)
 	}
-	// A move is as the bowler sees it: a right-hander's boards rise to the left, a
+	// Moves are as the bowler sees them: a right-hander's boards count up to the left, a
 	// left-hander's to the right.
 	for _, c := range []struct {
 		hand, move   string
@@ -54,14 +54,14 @@ func TestLineOfFeetAndArrows(t *testing.T) {
 		near(lineOfBowler(t, keys+fmt.Sprintf("laydown: 22, angle: %.17g rad", angle)), 22+c.feet, 14+c.arrows)
 		near(lineOfBowler(t, keys+"laydown: 22, target: {board: 14, distance: 15 ft}"), 22+c.feet, 14+c.arrows)
 	}
-	// The laydown distance shortens the way to the arrows.
+	// The laydown distance shortens the distance to the arrows.
 	b := lineOfBowler(t, "laydown_distance: 3 ft, line: {laydown: 20, arrows: 12}")
 	if want := math.Atan(8 / (boardsToArrows * 12 / 15)); math.Abs(b.Release.Angle-want) > 1e-9 {
 		t.Errorf("angle %v, want %v", b.Release.Angle, want)
 	}
 }
 
-// What is to be found is kept with its move.
+// A line that has to be found is kept together with its move.
 func TestLineToBeFound(t *testing.T) {
 	b := lineOfBowler(t, "hand: left, line: {arrows: 14, breakpoint: 8}, move: 3 and 2 left")
 	if diff := cmp.Diff(&Breakpoint{Arrows: 14, Board: 8}, b.Breakpoint); diff != "" || !b.LineToFind() {
@@ -80,7 +80,7 @@ func TestLineToBeFound(t *testing.T) {
 	}
 }
 
-// A built-in bowler's laydown gives room to a line, and --set replaces lines.
+// A line replaces a built-in bowler's laydown, and --set replaces lines.
 func TestLineReplacesWhatIsThere(t *testing.T) {
 	b := readText(t, aLane+"bowler: {like: medium revs, line: {feet: 30, arrows: 15}}").Bowlers[0]
 	if b.Release.Laydown != 23 || b.AimAtPocket {
@@ -102,7 +102,7 @@ func TestLineReplacesWhatIsThere(t *testing.T) {
 	}
 }
 
-// Inputs hold the line that was found.
+// Inputs contain the line that was found.
 func TestInputsOfAFoundLine(t *testing.T) {
 	s := readText(t, aLane+"bowler: {speed: 18 mph, rev_rate: 0 rpm, line: {arrows: 14, breakpoint: 8}, foot_to_ball: 6.5}")
 	list, err := s.Deliveries()

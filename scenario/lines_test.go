@@ -22,14 +22,14 @@ lines:
   - {name: by arrows, line: {laydown: 20, arrows: 12}}
 `
 
-// Every bowler throws on every line, which stands for what the bowler's own says.
+// Every bowler throws on every line. The line replaces the bowler's own.
 func TestListedLines(t *testing.T) {
 	s, err := Read("lines.yaml", []byte(linesScenario), nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	at := func(laydown, arrows float64) [2]float64 { return [2]float64{laydown, arrows} }
-	own := studies.BoardAtArrows(s.Bowlers[5].Release) // of 2 deg from 22, a board inside
+	own := studies.BoardAtArrows(s.Bowlers[5].Release) // 2 deg from board 22, moved inside by a board
 	want := []struct {
 		name string
 		line [2]float64
@@ -41,7 +41,7 @@ func TestListedLines(t *testing.T) {
 		{"Rhea, from 30", at(30, 0), true},
 		{"Rhea, by arrows", at(20, 12), false},
 		{"Lew, own line", at(23, own), false},
-		{"Lew, out", at(19, own-3), false}, // the own move is not made then
+		{"Lew, out", at(19, own-3), false}, // replaces the bowler's own move
 		{"Lew, right", at(24, own+1), false},
 		{"Lew, from 30", at(30, 0), true},
 		{"Lew, by arrows", at(20, 12), false},
@@ -60,7 +60,7 @@ func TestListedLines(t *testing.T) {
 	}
 }
 
-// A listed laydown leaves a bowler who gave feet and arrows to aim at the pocket.
+// With a listed laydown, a bowler who gave feet and arrows aims at the pocket.
 func TestListedLaydownAims(t *testing.T) {
 	text := strings.Replace(linesScenario, ", aim: pocket}", "}", 1)
 	s, err := Read("lines.yaml", []byte(text), nil, nil)
@@ -75,7 +75,7 @@ func TestListedLaydownAims(t *testing.T) {
 	}
 }
 
-// Faults of listed lines are placed where they stand.
+// Errors in listed lines are placed in the list.
 func TestFaultsOfListedLines(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{"{name: own line}", "{move: 2 left}", "lines[0].name: is missing"},

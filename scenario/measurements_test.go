@@ -65,7 +65,7 @@ settings: {tolerance: 1e-7}
 		Photo: &measure.Photo{View: measure.FromBehind, Angle: measure.Reading{Value: 20 * units.Degree, Error: 2 * units.Degree},
 			Elevation: measure.Reading{Value: 30 * units.Degree, Error: units.Degree}},
 	}
-	nearly := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-15*(1+math.Abs(a)) }) // a last place of either
+	nearly := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-15*(1+math.Abs(a)) }) // the last digit of either
 	if diff := cmp.Diff(want, m.Readings, nearly); diff != "" {
 		t.Errorf("readings (-want +got):\n%s", diff)
 	}
@@ -89,8 +89,8 @@ settings: {tolerance: 1e-7}
 	}
 }
 
-// What is not measured comes from the file, the scenario or a built-in bowler,
-// and that is said.
+// Values that were not measured come from the file, the scenario or a built-in bowler, and
+// the sources say so.
 func TestUnmeasuredValues(t *testing.T) {
 	find := func(word string) Bowler {
 		for _, b := range BuiltinBowlers() {
@@ -135,7 +135,7 @@ func TestUnmeasuredValues(t *testing.T) {
 	}
 }
 
-// What is found impossible while measuring is placed at its reading.
+// Readings that turn out to be impossible are reported at their places.
 func TestImpossibleReadingsArePlaced(t *testing.T) {
 	for text, want := range map[string]string{
 		"frames: {revolutions: 5, frames: 9, rate: 60 fps}":                                          "1:9: frames: 1.8 frames per revolution",
@@ -199,7 +199,7 @@ func TestRoundedBowlersAreNear(t *testing.T) {
 		"speed": {b.Release.Speed, r.Release.Speed, 0.005 * 0.44704}, "rev rate": {b.Release.RevRate, r.Release.RevRate, 0.5 * math.Pi / 30},
 		"rotation": {b.Release.AxisRotation, r.Release.AxisRotation, 0.05 * units.Degree}, "tilt": {b.Release.AxisTilt, r.Release.AxisTilt, 0.05 * units.Degree},
 	} {
-		const half = 1 + 1e-9 // a tie may be rounded either way
+		const half = 1 + 1e-9 // allows a tie to be rounded either way
 		if pair[0] == pair[1] || math.Abs(pair[0]-pair[1]) > half*pair[2] {
 			t.Errorf("%s %v is rounded to %v", name, pair[0], pair[1])
 		}

@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// A pattern that is written reads back, bit for bit, whatever its texts.
+// A pattern that is written reads back bit for bit, whatever its texts contain.
 func TestPatternsReadBackExactly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.OneOf(rapid.StringMatching(`[ -~äöüß→]{0,40}`), rapid.SampledFrom([]string{
@@ -45,7 +45,7 @@ func TestPatternsReadBackExactly(t *testing.T) {
 			p = *made
 		}
 		written := p.YAML()
-		again, err := ReadPattern(".yaml", written) // a file whose name is empty but for its ending
+		again, err := ReadPattern(".yaml", written) // a file name that is only an ending
 		if err != nil {
 			t.Fatalf("%v\nin\n%s", err, written)
 		}
@@ -55,7 +55,7 @@ func TestPatternsReadBackExactly(t *testing.T) {
 	})
 }
 
-// What is wrong with a setting is placed in it, what is missing in the whole.
+// Errors of a setting are placed in it; missing settings are placed in the whole.
 func TestBuildPatternPlacesProblems(t *testing.T) {
 	_, err := BuildPattern("flags", []Setting{
 		{"--kind", "kind", "crown"}, {"--length", "length", "42 ftt"}, {"--ratio", "ratio", "-3"}, {"--name", "name", "a: b"}, {"--inside", "boards.inside", "[22, 18]"},

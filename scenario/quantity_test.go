@@ -13,14 +13,14 @@ import (
 	"pgregory.net/rapid"
 )
 
-// What is written for a value reads back to it, bit for bit, in every unit.
+// The text of a value reads back to it bit for bit, in every unit.
 func TestQuantitiesReadBackExactly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapid.SampledFrom(dimensions).Draw(t, "dimension")
 		u := rapid.SampledFrom(d.units).Draw(t, "unit")
 		v := rapid.OneOf(rapid.Float64Range(-1e3, 1e3), rapid.Float64Range(-1e-6, 1e-6), rapid.Float64Range(-1e12, 1e12)).Draw(t, "value")
 		if math.Abs(v) < 1e-290 {
-			v = 0 // the text would leave the range of numbers in some units
+			v = 0 // in some units the text would exceed the range of float64
 		}
 		text := d.format(v, u.name)
 		got, err := d.parse(text, u.name)
@@ -30,7 +30,7 @@ func TestQuantitiesReadBackExactly(t *testing.T) {
 	})
 }
 
-// A bare number is written as Go writes it: shortest, the same value.
+// A number without a unit is written as Go does: the shortest text with the same value.
 func TestBareNumbersReadBackExactly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(-1e18, 1e18).Draw(t, "value")
@@ -44,8 +44,7 @@ func TestBareNumbersReadBackExactly(t *testing.T) {
 	})
 }
 
-// A quantity is the float64 nearest to what is written: Go's constants, which
-// are exact too, agree.
+// A quantity is the float64 nearest to the decimal text, as Go's exact constants are.
 func TestQuantitiesAreExact(t *testing.T) {
 	for _, c := range []struct {
 		d    *dimension
@@ -98,7 +97,7 @@ func TestQuantitiesAreExact(t *testing.T) {
 	}
 }
 
-// Numbers that other readers take for something else are refused.
+// Texts that other YAML readers take for another type are refused.
 func TestNumbersThatAreRefused(t *testing.T) {
 	for _, text := range []string{
 		"", " ", "mph", "017", "00", "-007.5", "0x1F", "0o7", "0b1", "1_000", "1,000", "18,5", "nan", "NaN", ".nan", "inf",

@@ -9,8 +9,7 @@ import (
 
 const straightAtPins = "lane: {oil: dry}\nball: {differential: 0 in}\nbowler: {speed: 18 mph, rev_rate: 0 rpm, laydown: 20, aim: {pins: 10-6-3}}\n"
 
-// Without a word about the pins they have the defaults, and a leave is read as it is
-// written.
+// Pins that the file does not mention have the defaults; a leave is read as written.
 func TestRackHasItsDefaults(t *testing.T) {
 	s, err := Read("", []byte(straightAtPins), os.ReadFile, nil)
 	if err != nil {

@@ -17,10 +17,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// wholeOil lets oil maps be compared with all that is in them.
+// wholeOil compares oil maps with their unexported fields.
 var wholeOil = cmp.AllowUnexported(lane.OilMap{})
 
-// readGood reads a file of the test data that is in order.
+// readGood reads a valid file of the test data.
 func readGood(t testing.TB, name string, sets ...string) *Scenario {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("testdata", "good", name))
@@ -55,7 +55,7 @@ func readText(t testing.TB, text string, sets ...string) *Scenario {
 	return s
 }
 
-// The defaults are those of the packages that compute.
+// The defaults equal those of the packages that compute.
 func TestDefaultsAreThoseOfThePackages(t *testing.T) {
 	s := readText(t, "title: Defaults")
 	wantLane := lane.Default()
@@ -156,7 +156,7 @@ func TestTargetIsOnTheLine(t *testing.T) {
 	}
 }
 
-// Lane by lane, bowler by bowler, ball by ball.
+// Deliveries are in the order of lanes, then bowlers, then balls.
 func TestDeliveriesInOrder(t *testing.T) {
 	s := readGood(t, "full.yaml")
 	list, err := s.Deliveries()
@@ -180,8 +180,8 @@ func TestDeliveriesInOrder(t *testing.T) {
 	}
 }
 
-// What lies outside the rule book is allowed and warned about, and so is what
-// was left out and matters.
+// Values outside the rule book are allowed and cause a warning. So do missing values that
+// matter.
 func TestWarnings(t *testing.T) {
 	s := readText(t, `lane: {oil: dry, tilt: 0.05 in, length: 61 ft}
 ball: {weight: 17 lb, diameter: 8.6 in, rg: 2.45 in, differential: 0.07 in, roughness: 60 uin, balance: {side: 4 oz},

@@ -22,7 +22,7 @@ func eachField(s *shape, f func(*field)) {
 	}
 }
 
-// Every default can be read, and every limit is a number of its field.
+// Every default and every limit can be read, and every field has a meaning.
 func TestTheFieldsAreInOrder(t *testing.T) {
 	n := 0
 	eachField(scenarioShape, func(f *field) {
@@ -59,7 +59,7 @@ func TestTheFieldsAreInOrder(t *testing.T) {
 	}
 }
 
-// The schema is JSON, names every key, and says what is assumed.
+// The schema is JSON, names every key, and states the defaults.
 func TestSchema(t *testing.T) {
 	text := Schema()
 	var schema map[string]any
@@ -108,7 +108,7 @@ func TestSchema(t *testing.T) {
 	})
 }
 
-// Quantities of the files that are in order match the schema's patterns.
+// Quantities of the valid files match the schema's patterns.
 func TestSchemaPatternsTakeQuantities(t *testing.T) {
 	for _, c := range []struct {
 		s    *shape
@@ -130,7 +130,7 @@ func TestSchemaPatternsTakeQuantities(t *testing.T) {
 	}
 }
 
-// The reference names every key with its meaning and says what is assumed.
+// The reference names every key with its meaning and its default.
 func TestReference(t *testing.T) {
 	page := Reference()
 	eachField(scenarioShape, func(f *field) {

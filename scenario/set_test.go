@@ -13,7 +13,7 @@ balls:
   - {name: Pin. near, rg: 2.5 in, film_memory: on}
 bowler: {speed: 18 mph, rev_rate: 0 rpm, laydown: 20, angle: 1 deg}`
 
-// Each override gives what its file would give with the value in place.
+// An override gives the same scenario as a file with that value.
 func TestOverrides(t *testing.T) {
 	rgs := func(s *Scenario) [2]float64 { return [2]float64{s.Balls[0].RG, s.Balls[1].RG} }
 	half, long := 2.5*units.Inch, 2.6*units.Inch
@@ -51,7 +51,7 @@ func TestOverridesMakeWhatIsAbsent(t *testing.T) {
 	}
 }
 
-// An override takes the place of what excludes it in the file.
+// An override replaces keys of the file that exclude it.
 func TestOverridesSupersede(t *testing.T) {
 	s := readText(t, twoBalls, "bowler.aim=pocket", "ball.finish=500 grit", "lane.friction.law=constant", "lane.friction.mu=0.2")
 	if !s.Bowlers[0].AimAtPocket || s.Lanes[0].Friction.Law != lane.Constant {
@@ -67,7 +67,7 @@ func TestOverridesSupersede(t *testing.T) {
 	if len(s.Bowlers) != 2 {
 		t.Errorf("%d bowlers, want 2", len(s.Bowlers))
 	}
-	// Later ones win.
+	// Later overrides replace earlier ones.
 	if s = readText(t, twoBalls, "bowler.angle=2 deg", "bowler.angle=3 deg"); s.Bowlers[0].Release.Angle != 3*units.Degree {
 		t.Errorf("angle is %v rad", s.Bowlers[0].Release.Angle)
 	}

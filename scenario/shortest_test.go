@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-// Numbers are written as the standard library rounds quotients of 400 bits.
+// Numbers are written as the standard library rounds quotients computed with 400 bits.
 func TestShortestAgainstLongQuotients(t *testing.T) {
 	byQuotient := func(value float64, unit *big.Rat) string {
 		q := new(big.Float).SetPrec(400).SetFloat64(value)

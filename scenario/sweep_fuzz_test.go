@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// Whatever is in a sweep file, reading it ends in a sweep whose first and last
-// points can be resolved, or in problems that are placed in the text.
+// Reading any text gives either a sweep whose first and last points can be resolved or
+// errors with places in the text.
 func FuzzReadSweep(f *testing.F) {
 	files, err := filepath.Glob("testdata/sweeps/*.yaml")
 	if err != nil || len(files) == 0 {

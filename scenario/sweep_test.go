@@ -29,8 +29,8 @@ func readSweep(t *testing.T, text string) *Sweep {
 	return s
 }
 
-// Every point is the scenario that reading with its values set gives, whatever
-// varies and whatever point was resolved before.
+// Every point equals the scenario read with its values set, whatever varies and whichever
+// point was resolved before.
 func TestPointsAreScenariosWithValuesSet(t *testing.T) {
 	for _, vary := range []string{
 		"bowler.rev_rate: {from: 100 rpm, to: 500 rpm, steps: 4}, bowler.speed: [17 mph, 29 km/h]",
@@ -94,8 +94,7 @@ func TestPointsAreScenariosWithValuesSet(t *testing.T) {
 	}
 }
 
-// Values are as written, evenly spaced, and numbers that read back to what is
-// computed with.
+// Values are as written or evenly spaced, and their texts read back to the numbers used.
 func TestValuesOfParameters(t *testing.T) {
 	s := readSweep(t, sweepScenario+`vary:
   ball.layout.pin_to_pap: {from: 1 in, to: 6 in, steps: 21}

@@ -43,7 +43,7 @@ func TestReadTracks(t *testing.T) {
 	}
 }
 
-// faultyTracks are files and all that is said of each.
+// faultyTracks are files with all their errors.
 var faultyTracks = []struct{ name, text, want string }{
 	{"empty", "", "f:1:1: no header: the first line names the columns shot, distance_ft and board"},
 	{"only a header", "shot,distance_ft,board\n", "f:1:1: no points below the header"},
@@ -95,7 +95,7 @@ f:3:12: bowler: "", but shot "a" has "Bowler" on line 2
 f:4:9: bowler: the scenario has no bowler "Xaver"; it has "Bowler"`},
 }
 
-// trackFaults puts what is wrong in lines, with the hints.
+// trackFaults prints errors one a line, with their hints.
 func trackFaults(t testing.TB, err error) string {
 	t.Helper()
 	var all scenario.Errors
@@ -151,7 +151,7 @@ f:5:3: ball: "A", but shot "2" has "B" on line 4`},
 	}
 }
 
-// Any text gives either tracks that can be fitted or faults with places in the
+// Reading any text gives either tracks that can be fitted or errors with places in the
 // text.
 func FuzzReadTracks(f *testing.F) {
 	f.Add([]byte("shot,distance_ft,board,time_s,speed_mph\na,10,20,0.5,17\na,20,18.5,1,16\n"))

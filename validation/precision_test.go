@@ -12,9 +12,9 @@ import (
 	"lanesim/physics"
 )
 
-// TestWorkPrecision measures the time that a shot takes against its error at the
-// pins, if LANESIM_PRECISION names a CSV file to write. The figure in the folder
-// precision is drawn from it.
+// TestWorkPrecision measures the computing time of a shot against its error at the pins and
+// writes a CSV file to the path in LANESIM_PRECISION. The figure in the folder precision is
+// drawn from that file.
 func TestWorkPrecision(t *testing.T) {
 	path := os.Getenv("LANESIM_PRECISION")
 	if path == "" {

@@ -53,7 +53,7 @@ func TestAgainstScipy(t *testing.T) {
 	}
 }
 
-// mark returns the shot's state at the distance in m, nil if it has none.
+// mark returns the shot's state at a distance in m, nil if it has none.
 func mark(shot physics.Shot, distance float64) *physics.State {
 	const sameDistance = 1e-9 // m; distances in feet differ by rounding
 	if math.Abs(distance-lane.HeadPin) < sameDistance {
@@ -87,11 +87,11 @@ func check(t *testing.T, what string, got, want, bound float64) {
 	}
 }
 
-// TestScipyRegenerates makes the other program's file again and compares it
-// with the one that comes with the program.
+// TestScipyRegenerates runs the scipy program again and compares its results with the file
+// in the repository.
 func TestScipyRegenerates(t *testing.T) {
 	const variable = "LANESIM_SCIPY"
-	const python = "/usr/bin/python3" // Debian's, for which its package of scipy is made
+	const python = "/usr/bin/python3" // Debian's, the one with Debian's package of scipy
 	if os.Getenv(variable) != "1" {
 		t.Skipf("takes minutes: set %s=1, with scipy for %s (on Debian: apt-get install python3-scipy)", variable, python)
 	}
@@ -132,8 +132,8 @@ func TestScipyRegenerates(t *testing.T) {
 	same(t, "", read(filepath.Join(folder, "cases.json")), read(filepath.Join("scipy", "cases.json")))
 }
 
-// same compares two decoded files; numbers may differ by what versions of
-// scipy and its compiler do.
+// same compares two decoded files. Numbers may differ as much as between versions of scipy
+// and its compiler.
 func same(t *testing.T, path string, got, want any) {
 	t.Helper()
 	const versions = 1e-7

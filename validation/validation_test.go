@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-// TestCases: every case passes.
+// Every case passes.
 func TestCases(t *testing.T) {
 	calls := 0
 	outcomes, err := Run(context.Background(), func(done, total int) {
@@ -34,8 +34,8 @@ func TestCases(t *testing.T) {
 	}
 }
 
-// TestAltered: no case passes once its answer is moved by a little more than
-// twice its tolerance, to either side.
+// No case passes if its expected value is changed by a little more than twice its
+// tolerance, up or down.
 func TestAltered(t *testing.T) {
 	for _, c := range Cases() {
 		value, err := c.Compute()
@@ -48,7 +48,7 @@ func TestAltered(t *testing.T) {
 		if c.Relative {
 			step *= math.Abs(c.Expected)
 		}
-		// A count has no tolerance; the smallest change is one.
+		// A count has no tolerance; its smallest change is one.
 		step = 2.01 * step
 		if step == 0 {
 			step = 1
@@ -63,8 +63,7 @@ func TestAltered(t *testing.T) {
 	}
 }
 
-// TestWellFormed: names are unique, sources given, marks valid, tolerances
-// finite.
+// Names are unique, sources are given, marks are valid, and tolerances are finite.
 func TestWellFormed(t *testing.T) {
 	marks := map[Mark]int{Published: 0, Derived: 0, CommonPractice: 0, FromMemory: 0}
 	seen := map[string]bool{}
@@ -95,7 +94,7 @@ func TestWellFormed(t *testing.T) {
 	}
 }
 
-// TestFailure: what cannot be computed fails and says why.
+// A case that cannot be computed fails with the reason.
 func TestFailure(t *testing.T) {
 	why := errors.New("no such ball")
 	o := Case{Name: "ball", Quantity: "colour", Compute: func() (float64, error) { return 0, why }}.Check()
@@ -110,7 +109,7 @@ func TestFailure(t *testing.T) {
 	}
 }
 
-// TestCancel: a run ends with its context.
+// A run ends with its context.
 func TestCancel(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	outcomes, err := Run(ctx, func(done, _ int) {
@@ -123,7 +122,7 @@ func TestCancel(t *testing.T) {
 	}
 }
 
-// TestDigits: half a unit of the last digit.
+// The tolerance of a printed number is half a unit of its last digit.
 func TestDigits(t *testing.T) {
 	for printed, want := range map[string][2]float64{
 		"60": {60, 0.5}, "1.180": {1.180, 0.0005}, "-2.1": {-2.1, 0.05}, "0.0000": {0, 0.00005},

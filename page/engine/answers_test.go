@@ -17,8 +17,8 @@ func stateWith(sets object) object {
 	return object{"base": standard, "sets": sets, "aim": "same"}
 }
 
-// Every input is a field of a scenario with a meaning and a term, and both ends of its
-// slider are taken by both shots, whatever else stays as it is.
+// Every input is a field of a scenario with a meaning and a term. Both shots accept both
+// ends of its slider, with everything else unchanged.
 func TestInputsAreTaken(t *testing.T) {
 	e := New()
 	for _, i := range inputs {
@@ -70,7 +70,7 @@ func number(v float64) string {
 	return string(text)
 }
 
-// What is wrong with an input is placed at it.
+// Errors of an input name the input.
 func TestProblemsNameTheirInput(t *testing.T) {
 	e := New()
 	for _, c := range []struct{ path, text, key, side string }{
@@ -93,7 +93,7 @@ func TestProblemsNameTheirInput(t *testing.T) {
 	}
 }
 
-// Without a line to the pocket the nearest board is named, of the ball that has none.
+// If no line reaches the pocket, the reply names the nearest board and the ball concerned.
 func TestNoLineNamesTheNearestBoard(t *testing.T) {
 	var reply struct {
 		Is, Side, Message string
@@ -105,7 +105,7 @@ func TestNoLineNamesTheNearestBoard(t *testing.T) {
 	}
 }
 
-// While a slider moves the line to the pocket follows, and at rest it is the program's.
+// While a slider moves, the line to the pocket follows. At rest it equals the program's.
 func TestLineFollowsTheSlider(t *testing.T) {
 	e := New()
 	var rest, drag struct {
@@ -125,14 +125,14 @@ func TestLineFollowsTheSlider(t *testing.T) {
 	}
 }
 
-// A study that is stopped says so, and the engine answers the next request.
+// A study that is stopped says so, and the engine then answers the next request.
 func TestStudiesStop(t *testing.T) {
 	e := New()
 	for _, do := range []string{"compare", "spread", "aim", "move", "wear", "racks"} {
 		ctx, cancel := context.WithCancel(context.Background())
 		deliveries := 50000
 		if do == "wear" {
-			deliveries = 30 // of a session
+			deliveries = 30 // in a session
 		}
 		text, err := json.Marshal(object{"id": 9, "do": do, "state": stateWith(object{}), "sets": 24, "deliveries": deliveries, "sessions": 500, "racks": 50000, "moves": slices.Repeat([]string{"1 left"}, 50)})
 		if err != nil {
@@ -163,7 +163,7 @@ func TestStudiesStop(t *testing.T) {
 	}
 }
 
-// What cannot be asked is said.
+// Wrong requests get an error.
 func TestWrongRequests(t *testing.T) {
 	e := New()
 	for _, r := range []object{
@@ -183,8 +183,8 @@ func TestWrongRequests(t *testing.T) {
 	}
 }
 
-// Links leave out what equals the standard state, so that under their mark "1." it never
-// changes: another one needs another mark.
+// Links leave out values of the standard state. So the standard state of mark "1." must
+// never change: a new one needs a new mark.
 func TestStandardStateOfMarkOne(t *testing.T) {
 	if got := sum(standard); got != standardOfMarkOne {
 		t.Errorf("the standard state has the hash %s, not %s", got, standardOfMarkOne)

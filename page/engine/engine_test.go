@@ -9,7 +9,7 @@ import (
 
 type object = map[string]any
 
-// ask sends a request and returns the reply, decoded into what is given.
+// ask sends a request, decodes the reply into into, and returns it.
 func ask(t testing.TB, e *Engine, request object, into any) Reply {
 	t.Helper()
 	text, err := json.Marshal(request)
@@ -23,7 +23,7 @@ func ask(t testing.TB, e *Engine, request object, into any) Reply {
 	return r
 }
 
-// The page starts from what hello offers.
+// The reply to hello has what the page needs at the start.
 func TestHelloOffersAStart(t *testing.T) {
 	e := New()
 	var ready, shots object
@@ -37,8 +37,8 @@ func TestHelloOffersAStart(t *testing.T) {
 	}
 }
 
-// BenchmarkThrow is a slider's move, and the stop after it, with a line that is given and
-// one that is found.
+// BenchmarkThrow measures a slider's move and its release, for a given line and for one
+// that has to be found.
 func BenchmarkThrow(b *testing.B) {
 	for _, line := range []struct {
 		name string

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// Files that are no whole scenario take the rest from the state that there was.
+// Files with parts of a scenario take the rest from the current state.
 func TestFilesOfParts(t *testing.T) {
 	e := New()
 	tape, err := os.ReadFile("../../examples/tape-readings.csv")
@@ -23,7 +23,7 @@ func TestFilesOfParts(t *testing.T) {
 	for _, c := range []struct {
 		name, text string
 		balls      string
-		has        []string // in the scenario that it becomes
+		has        []string // parts of the resulting scenario
 	}{
 		{"tape-readings.csv", string(tape), "Pin near, Pin far", []string{"kind: grid", "speed: 17 mph", "pin_to_pap: 5 in"}},
 		{"mine.yaml", "name: Mine\nkind: crown\nlength: 41 ft\nvolume: 25 mL\nratio: 5\n", "Pin near, Pin far", []string{"kind: crown", "length: 41 ft", "speed: 17 mph"}},
@@ -64,7 +64,7 @@ func TestFilesOfParts(t *testing.T) {
 	}
 }
 
-// A finish is shown in the words in which it was given, also where another has the same
+// A finish is shown in the words of the file, even if another finish has the same
 // roughness.
 func TestFinishKeepsItsWords(t *testing.T) {
 	e := New()

@@ -19,24 +19,24 @@ import (
 	"lanesim/studies/sweep"
 )
 
-// view is how a sweep is drawn: over one field that varies, as curves, or
-// over two, as maps. Other fields give several curves or maps.
+// view describes the picture of a sweep: curves over one field, or maps over two. Other
+// fields that vary give several curves or maps.
 type view struct {
 	axes   []int // columns of the header
 	others []int
 	drawn  []int
 }
 
-// axisLevels is the number of values from which a field gets an axis of its own.
+// axisLevels is the number of values from which a field gets its own axis.
 const axisLevels = 5
 
-// mostPictured is the most rows of a picture: more cannot be distinguished.
+// mostPictured is the largest number of rows of a picture: more cannot be distinguished.
 const mostPictured = 100_000
 
-// lineAt is the index of the cell with the line of a row, if bowlers aim at the pocket.
+// lineAt returns the index of the cell with a row's line, if bowlers aim at the pocket.
 func (s *Sweep) lineAt() int { return len(s.Keys) - len(s.Columns) - 1 }
 
-// view decides how the sweep is drawn.
+// view chooses how to draw the sweep.
 func (s *Sweep) view() (v view, err error) {
 	var numeric, long []int
 	for i := range s.Parameters {
@@ -93,18 +93,18 @@ func (s *Sweep) view() (v view, err error) {
 	return v, nil
 }
 
-// CanDraw returns nil if a picture can be drawn, else an error with the reason.
+// CanDraw returns nil if the sweep can be drawn, else an error with the reason.
 func (s *Sweep) CanDraw() error {
 	_, err := s.view()
 	return err
 }
 
-// Picture returns a sink that draws rows in the format of an ending.
+// Picture returns a sink that draws the rows and writes the picture in a format such as "svg".
 func (s *Sweep) Picture(to io.Writer, format string, size plots.Size) rows.Sink {
 	return &picture{to: to, sweep: s, format: format, size: size}
 }
 
-// picture draws rows.
+// picture is a sink that collects rows and draws them.
 type picture struct {
 	to     io.Writer
 	sweep  *Sweep
@@ -137,7 +137,7 @@ func (s *picture) Close() error {
 	return d.Write(s.to, s.format)
 }
 
-// numberOf returns the number of a cell, NaN if it is absent.
+// numberOf returns the number in a cell, NaN if it is absent.
 func numberOf(c report.Cell) float64 {
 	if c.Absent {
 		return math.NaN()
@@ -264,7 +264,7 @@ func (s *picture) maps(v view) (*plots.Drawing, error) {
 	return plots.SweepMaps(f)
 }
 
-// changed reports whether a row is thrown on another line than the bowler's own.
+// changed reports whether a row's line is not the bowler's own.
 func (s *picture) changed(row []report.Cell) bool {
 	return s.sweep.Aims() && row[s.sweep.lineAt()].Text == string(scenario.ChangedLine)
 }

@@ -1,5 +1,5 @@
-// Package sweeps draws the rows of a sweep, as package rows keeps and writes them: as curves
-// over one field that varies or as maps over two.
+// Package sweeps draws the rows of a sweep, which package rows keeps and writes: curves
+// over one field that varies, or maps over two.
 package sweeps
 
 import (
@@ -14,7 +14,7 @@ type Sweep struct {
 	Header rows.Header
 }
 
-// New makes a sweep from its file. The error is that of [runs.NewSweep].
+// New makes a sweep from its file. Errors are those of [runs.NewSweep].
 func New(read *scenario.Sweep) (*Sweep, error) {
 	s, err := runs.NewSweep(read)
 	if err != nil {
