@@ -112,10 +112,7 @@ func (t *tracks) gather() []fit.Track {
 		if !math.IsNaN(r.time) {
 			c.clock = r
 		}
-		c.Points = append(c.Points, fit.TrackPoint{
-			Distance: r.distance * units.Foot, Board: r.board, Time: r.time, Speed: r.speed * units.MPH,
-			Line: r.Place(shotColumn).Line,
-		})
+		c.Points = append(c.Points, fit.TrackPoint{Distance: r.distance * units.Foot, Board: r.board, Time: r.time, Speed: r.speed * units.MPH})
 	}
 	made := make([]fit.Track, len(order))
 	for i, c := range order {

@@ -75,12 +75,6 @@ func freeable() []studies.Varied {
 
 func freeNames() []string { return input.Each(freeable(), studies.Varied.String) }
 
-// fitRun is the command's work.
-type fitRun struct {
-	scenario *scenario.Scenario
-	measured.Fit
-}
-
 // fit runs the fit command.
 func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
 	if err := cmp.Or(o.output.check(), inRange("bootstrap", o.bootstrap, 0, mostRepetitions)); err != nil {
@@ -94,14 +88,14 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if n := len(s.Lanes); n != 1 {
 		return input.Wrong("the scenario has %d lanes: tracks need a scenario with one", n)
 	}
-	r := &fitRun{scenario: s, Fit: measured.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}}
+	r := &measured.Fit{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	of := s.TracksFor()
 	r.Balls, r.Bowlers = of.Balls, of.Bowlers
 	r.Study = fit.Study{
 		Lane: s.Lanes[0], Settings: s.Settings, KnownSpeed: o.knownSpeed,
 		Bootstrap: o.bootstrap, Seed: o.seed, Work: o.work(p.progress("fit, step")),
 	}
-	if err := r.choose(o); err != nil {
+	if err := o.choose(&r.Study); err != nil {
 		return err
 	}
 	if r.Study.Shots, err = p.readTracks(ctx, tracks, s); err != nil {
@@ -116,19 +110,16 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	return p.writeResults(ctx, o.output, results{
 		json: r.WriteJSON, rows: r.Rows,
 		table:   r.Table,
-		picture: func() (*plots.Drawing, error) { return plots.DrawFit(&r.Fit, o.phone.size()) },
+		picture: func() (*plots.Drawing, error) { return plots.DrawFit(r, o.phone.size()) },
 	})
 }
 
 // choose sets the quantities to fit from the flags.
-func (r *fitRun) choose(o fitOptions) error {
-	law := r.Study.Lane.Friction.Law
-	known := fit.FrictionSettings(law)
+func (o fitOptions) choose(study *fit.Study) error {
+	law := study.Lane.Friction.Law
+	known := fit.AllSettings(law)
 	if known == nil {
 		return input.Wrong("the friction law is %s: a fit needs the mixed or the constant law", law)
-	}
-	if law == lane.Mixed {
-		known = append(known, fit.CoverSettings()...)
 	}
 	names := input.Each(known, fit.FrictionSetting.String)
 	for _, name := range o.fit {
@@ -136,9 +127,9 @@ func (r *fitRun) choose(o fitOptions) error {
 		if i < 0 {
 			return input.Wrong("--fit %s: with the %s law it can be %s", name, law, strings.Join(names, ", "))
 		}
-		r.Study.Fitted = append(r.Study.Fitted, known[i])
+		study.Fitted = append(study.Fitted, known[i])
 	}
-	if err := laneOrCover(o.fit, r.Study.Fitted); err != nil {
+	if err := laneOrCover(o.fit, study.Fitted); err != nil {
 		return err
 	}
 	for _, name := range o.free {
@@ -146,9 +137,9 @@ func (r *fitRun) choose(o fitOptions) error {
 		if i < 0 {
 			return input.Wrong("--free %s: it can be %s", name, strings.Join(freeNames(), ", "))
 		}
-		r.Study.Free = append(r.Study.Free, freeable()[i])
+		study.Free = append(study.Free, freeable()[i])
 	}
-	if o.knownSpeed && slices.Contains(r.Study.Free, studies.VariedSpeed) {
+	if o.knownSpeed && slices.Contains(study.Free, studies.VariedSpeed) {
 		return input.Wrong("--known-speed and --free speed cannot both be given")
 	}
 	return nil

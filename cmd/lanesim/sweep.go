@@ -92,9 +92,5 @@ func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error 
 	if o.shard != "" {
 		return p.sweepPart(ctx, s, o)
 	}
-	paths := o.output.files()
-	if len(paths) == 0 {
-		return p.sweepToOutput(ctx, s, o)
-	}
-	return p.sweepToFiles(ctx, s, paths, o)
+	return p.sweepWhole(ctx, s, o)
 }

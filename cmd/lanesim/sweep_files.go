@@ -129,8 +129,9 @@ func (p *program) sweepPart(ctx context.Context, s *sweeps.Sweep, o sweepOptions
 	return nil
 }
 
-// sweepToFiles computes a sweep with a partial file next to the first file.
-func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Sweep, paths []string, o sweepOptions) error {
+// sweepWhole computes a sweep, with a partial file next to the first file if there is one.
+func (p *program) sweepWhole(ctx context.Context, s *sweeps.Sweep, o sweepOptions) error {
+	paths := o.output.files()
 	for _, path := range paths {
 		if err := files.Writable(path); err != nil {
 			return err
@@ -139,7 +140,7 @@ func (p *program) sweepToFiles(ctx context.Context, s *sweeps.Sweep, paths []str
 	all := sweepRows{header: s.Header, draw: s, phone: o.phone.size()}
 	regular := slices.IndexFunc(paths, func(path string) bool { _, special, _ := files.Destination(path); return !special })
 	if regular < 0 {
-		// A device has no folder for a partial file.
+		// What is printed, or goes to a device, has no folder for a partial file.
 		return p.deliverRows(ctx, all, paths, o.output, func(take func([]byte) error) error {
 			return p.compute(ctx, s, o.jobs, 0, take)
 		})
@@ -165,11 +166,4 @@ func (p *program) writeKept(j *rows.Journal, partial string, write func() error)
 		return errors.Join(err, j.Release())
 	}
 	return j.PutAway(func() error { return os.Remove(partial) })
-}
-
-// sweepToOutput computes a sweep that is only printed.
-func (p *program) sweepToOutput(ctx context.Context, s *sweeps.Sweep, o sweepOptions) error {
-	return p.deliverRows(ctx, sweepRows{header: s.Header, draw: s}, nil, o.output, func(take func([]byte) error) error {
-		return p.compute(ctx, s, o.jobs, 0, take)
-	})
 }

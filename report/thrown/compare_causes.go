@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lanesim/internal/input"
+	"lanesim/report"
 	"lanesim/studies/compare"
 	"lanesim/units"
 )
@@ -36,9 +37,6 @@ func (p Pair) causeWords() string {
 	}
 	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return s == "" }), " ")
 }
-
-// startWith writes a capital letter at the beginning.
-func startWith(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // largest lists the causes that matter, the largest first.
 func (p Pair) largest(causes []compare.Cause, of func(compare.Change) float64) []compare.Cause {
@@ -94,21 +92,19 @@ func (p Pair) mechanismWords(m compare.Cause) string {
 			return fmt.Sprintf("%s meets more of the oil that it has picked up.", more)
 		case s.Spacing < width:
 			return fmt.Sprintf("%s runs on its own oil: in the oil its track moves %s in per revolution (%s's %s), less than the %s in that the contact is wide.",
-				more, hundredths(s.Spacing), less, hundredths(t.Spacing), hundredths(width))
+				more, report.Inch.Show(s.Spacing), less, report.Inch.Show(t.Spacing), report.Inch.Show(width))
 		default:
 			return fmt.Sprintf("%s meets more of its own oil: in the oil its track moves %s in per revolution, %s's %s; the contact is %s in wide.",
-				more, hundredths(s.Spacing), less, hundredths(t.Spacing), hundredths(width))
+				more, report.Inch.Show(s.Spacing), less, report.Inch.Show(t.Spacing), report.Inch.Show(width))
 		}
 	case compare.AxisMigration:
 		return fmt.Sprintf("The core turns the spin axis of %s otherwise: %s flares %s in, %s %s in.", p.nameB,
-			p.nameB, hundredths(y.Shot.Summary.Flare), p.nameA, hundredths(x.Shot.Summary.Flare))
+			p.nameB, report.Inch.Show(y.Shot.Summary.Flare), p.nameA, report.Inch.Show(x.Shot.Summary.Flare))
 	case compare.RGAboutAxis:
 		return "The balls have other RGs about their axes, and so go from skid to roll in another distance."
 	}
 	return ""
 }
-
-func hundredths(v float64) string { return fmt.Sprintf("%.2f", v/units.Inch) }
 
 // inputWords says which of the inputs make the difference.
 func (p Pair) inputWords() string {
@@ -145,7 +141,7 @@ func (p Pair) intermediateWords() string {
 		more, less, s, t = p.nameA, p.nameB, x, y
 	}
 	words := fmt.Sprintf("%s has more intermediate differential than %s (%.3f in, not %.3f) and flares %s in, not %s.", more, less,
-		s.Intermediate/units.Inch, t.Intermediate/units.Inch, hundredths(s.Shot.Summary.Flare), hundredths(t.Shot.Summary.Flare))
+		s.Intermediate/units.Inch, t.Intermediate/units.Inch, report.Inch.Show(s.Shot.Summary.Flare), report.Inch.Show(t.Shot.Summary.Flare))
 	if s.Shot.Summary.Flare > t.Shot.Summary.Flare {
 		return words + " With more of it the core pulls less on the spin axis at first, but over a whole shot the drilling angle decides whether that makes less flare or, as here, more. Common practice says more."
 	}

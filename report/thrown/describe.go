@@ -54,7 +54,7 @@ func (d Described) lineAtFirst(words string) string {
 	if line == "" || slices.ContainsFunc(d.Shots, func(s NamedShot) bool { return s.Line != line }) {
 		return words
 	}
-	return strings.ToUpper(line[:1]) + line[1:] + ". " + words
+	return startWith(line) + ". " + words
 }
 
 func (d Described) describeOne(s physics.Shot) string {
@@ -77,9 +77,12 @@ func (d Described) describeOne(s physics.Shot) string {
 		parts = append(parts, "does not roll before the pins")
 	}
 	parts = append(parts, d.outcome(s))
-	parts[0] = strings.ToUpper(parts[0][:1]) + parts[0][1:]
+	parts[0] = startWith(parts[0])
 	return strings.Join(parts, ", ") + "."
 }
+
+// startWith writes a capital letter at the beginning.
+func startWith(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // outcome says how the shot ended.
 func (d Described) outcome(s physics.Shot) string {

@@ -175,9 +175,9 @@ type Result struct {
 	// FreeReadings is the number of readings less that of fitted numbers.
 	FreeReadings int
 
-	// Rounds is the number of steps taken; Repetitions of the bootstrap that
-	// settled, and Failed those that did not.
-	Rounds, Repetitions, Failed int
+	// Repetitions is the number of those of the bootstrap that settled, and Failed of
+	// those that did not.
+	Repetitions, Failed int
 
 	// Singular says that the tracks cannot distinguish the settings from the shots'
 	// releases: there are no errors.
@@ -216,7 +216,7 @@ func (f Study) Run(ctx context.Context) (Result, error) {
 	rounds := 0
 	for {
 		var active []FrictionSetting
-		for _, s := range f.known() {
+		for _, s := range AllSettings(f.Lane.Friction.Law) {
 			if slices.Contains(wanted, s) && held[s] == Fitted {
 				active = append(active, s)
 			}
@@ -242,15 +242,6 @@ func (f Study) Run(ctx context.Context) (Result, error) {
 	}
 }
 
-// known lists all settings that tracks can show.
-func (f Study) known() []FrictionSetting {
-	known := FrictionSettings(f.Lane.Friction.Law)
-	if f.Lane.Friction.Law == lane.Mixed {
-		known = append(known, CoverSettings()...)
-	}
-	return known
-}
-
 func (f Study) ofCover() bool { return slices.ContainsFunc(f.Fitted, FrictionSetting.OfCover) }
 
 // cover is that of the balls; of the zero cover the numbers that it stands for.
@@ -263,7 +254,7 @@ func (f Study) cover() ball.Cover {
 
 func (f Study) check() error {
 	for _, s := range f.Fitted {
-		if !slices.Contains(f.known(), s) {
+		if !slices.Contains(AllSettings(f.Lane.Friction.Law), s) {
 			return fmt.Errorf("the %s law has no setting %s", f.Lane.Friction.Law, s)
 		}
 	}

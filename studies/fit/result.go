@@ -29,7 +29,7 @@ const (
 // result reads everything off a fit that has settled, and repeats it.
 func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[FrictionSetting]Kept) (Result, error) {
 	with := x.contact(x.at.shared)
-	r := Result{Friction: with.Friction, Rounds: x.rounds, Assumed: x.assumed}
+	r := Result{Friction: with.Friction, Assumed: x.assumed}
 	if x.ofCover() {
 		r.Cover = &with.cover
 		with.cover.Name = ""
@@ -51,7 +51,7 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 	if err != nil {
 		return Result{}, err
 	}
-	for _, s := range x.known() {
+	for _, s := range AllSettings(x.Lane.Friction.Law) {
 		if !slices.Contains(wanted, s) {
 			continue
 		}

@@ -68,3 +68,11 @@ func FrictionSettings(law lane.Law) []FrictionSetting {
 	}
 	return nil
 }
+
+// AllSettings lists all settings that tracks can show under a law.
+func AllSettings(law lane.Law) []FrictionSetting {
+	if law == lane.Mixed {
+		return append(FrictionSettings(law), CoverSettings()...)
+	}
+	return FrictionSettings(law)
+}

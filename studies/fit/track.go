@@ -21,7 +21,6 @@ type TrackPoint struct {
 	Board    float64 // counted from the bowler's side
 	Time     float64 // s on a clock that starts anywhere; NaN if not measured
 	Speed    float64 // m/s; NaN if not measured
-	Line     int     // where the file has it, from 1; 0 if it is from no file
 }
 
 // leastPoints is how many points a track must have: laydown and angle follow
