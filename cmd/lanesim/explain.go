@@ -3,6 +3,7 @@ package main
 import (
 	"strings"
 
+	"lanesim/ball"
 	"lanesim/internal/input"
 	"lanesim/report"
 	"lanesim/report/lists"
@@ -53,8 +54,11 @@ func (p *program) explain(word string, asJSON bool) error {
 	return p.print([]byte(b.String()))
 }
 
-// explained returns the terms in a word.
+// explained returns the terms in a word; that of covers for the name of a built-in one.
 func explained(word string) ([]terms.Term, error) {
+	if _, cover := ball.CoverNamed(strings.ToLower(word)); cover {
+		word = "cover"
+	}
 	found, rest := terms.Explain(word)
 	switch {
 	case len(found) > 0 && len(rest) == 0:

@@ -51,6 +51,11 @@ var outputsToExplain = []string{
 	"validate --json -q",
 	"seek seek-layout.yaml --points 2 --others 1 --assumed 1 .json",
 	"layout layout-strong.yaml --tolerances .json",
+	"layout drill-symmetric.yaml .json",
+	"layout drill-asymmetric.yaml .json",
+	"layout drill-thumbless.yaml .json",
+	"layout drill-spare.yaml .json",
+	"layout drill-left.yaml .json",
 	"throw fit-friction.yaml --track friction-tracks.csv .json .csv",
 	"pattern build --length 40ft --volume 24.5mL --ratio 10 .yaml",
 }
@@ -62,9 +67,9 @@ var labelledRows = []string{"throw", "compare", "layout", "pattern"}
 // plainWords are parts of keys and headings that are common English or name what
 // the user named.
 var plainWords = strings.Fields(`
-	a a's about after again against b b's ball balls before bowler cells change description down failure
-	edition fingers flush for fresh guess it its kind layouts least low most name names never nothing on other others overall
-	quantity second summary taken title what two usual value variant values whole widest with words yes no none one and both or is be`)
+	a a's about after again against b b's ball balls before bowler cells change check counts customer date description down driller failure
+	edition fingers flush for fresh guess if it its kind layouts least low most name names never nothing on other others overall
+	quantity second summary taken tape they title what two usual value variant values whole widest with words yes no none one and both or is be`)
 
 // Every key of JSON and CSV and every heading of a table is a term or made of
 // terms.
@@ -118,6 +123,13 @@ func TestEveryOutputIsExplained(t *testing.T) {
 			ask(line, "heading", heading)
 		}
 	}
+	for _, line := range outputsToExplain {
+		if name, drilled := strings.CutPrefix(line, "layout drill-"); drilled {
+			for _, name := range namesOnSheet(t, "drill-"+strings.Fields(name)[0]) {
+				ask(line, "name on the sheet", name)
+			}
+		}
+	}
 	for _, c := range thrown.ShotColumns() {
 		ask("sweep --columns", "column", c.Key)
 	}
@@ -131,6 +143,38 @@ func TestEveryOutputIsExplained(t *testing.T) {
 	sort.Strings(names)
 	for _, key := range names {
 		t.Errorf("%q is not explained: %s", key, unknown[key][0])
+	}
+}
+
+// namesOnSheet are the names and headings on the sheet from which an example's ball is drilled.
+func namesOnSheet(t *testing.T, example string) (names []string) {
+	t.Helper()
+	sheet := layouts.NewDrillSheet(laidOutOf(t, string(contents(t, filepath.Join(examples, example)))), layouts.Flare{})
+	rows := slices.Concat(sheet.Fields, sheet.Layouts)
+	for _, s := range slices.Concat(sheet.Lists, sheet.Details) {
+		rows = append(rows, slices.DeleteFunc(s.Rows, func(r layouts.Row) bool { return r.Value == "" })...) // headings of sections
+	}
+	for _, r := range rows {
+		names = append(names, r.Name)
+	}
+	for _, s := range sheet.Steps {
+		names = append(names, s.Name)
+	}
+	for _, s := range sheet.Strips {
+		names = append(names, s.Name)
+	}
+	for _, heading := range sheet.Holes[0] {
+		names = append(names, strings.ReplaceAll(heading, "\n", " "))
+	}
+	return names
+}
+
+// The name of each built-in cover finds what is said of covers.
+func TestBuiltInCoversAreExplained(t *testing.T) {
+	for _, c := range ball.Covers() {
+		if text := good(t, "", "explain", c.Name); !strings.HasPrefix(text, "cover\n") {
+			t.Errorf("%s: %s", c.Name, text)
+		}
 	}
 }
 

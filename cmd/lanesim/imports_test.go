@@ -67,7 +67,7 @@ var folders = []struct {
 	{"page/bundle", nil},
 	{"page/engine", []string{"examples", "units", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*", "scenario"}},
 	{"page", nil},
-	{"cmd/lanesim", []string{"examples", "page", "lane", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "plots/handouts", "plots/sweeps"}},
+	{"cmd/lanesim", []string{"examples", "page", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "plots/handouts", "plots/sweeps"}},
 }
 
 // nothingOfOurs are the folders that import nothing of the project.

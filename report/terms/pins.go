@@ -4,7 +4,7 @@ var pins = []Term{
 	{Name: "pins", Also: []string{"at pins", "at the pins"},
 		Text: "The head pin's distance, 60 ft from the foul line, where a shot on the lane ends. What the ball then does to the pins is computed apart.",
 		From: "rule-book dimensions"},
-	{Name: "entry board", Also: []string{"entry board b", "entry board mean"}, Unit: "board",
+	{Name: "entry board", Also: []string{"entry", "entry board b", "entry board mean"}, Unit: "board",
 		Text: "The board of the ball's centre at the head pin's distance. The first contact is about half a foot earlier, 0.6 board nearer the bowler's own side at 6°.",
 		From: Defined},
 	{Name: "entry angle", Unit: "deg",

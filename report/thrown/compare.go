@@ -103,7 +103,7 @@ var changeColumns = report.Columns[compare.Change]{
 	change("friction_read_ft", "friction read", "of where the friction is read", report.Foot, func(c compare.Change) float64 { return c.FrictionRead }),
 	change("breakpoint_ft", "breakpoint", "of the breakpoint's distance", report.Foot, func(c compare.Change) float64 { return c.Breakpoint }),
 	change("hook_start_ft", "hook start", "of the hook start's distance", report.Foot, func(c compare.Change) float64 { return c.HookStart }),
-	change("entry_angle_deg", "angle", "of the entry angle", report.Degree, func(c compare.Change) float64 { return c.EntryAngle }),
+	change("entry_angle_deg", "entry angle", "of the entry angle", report.Degree, func(c compare.Change) float64 { return c.EntryAngle }),
 }
 
 func change(key, label, meaning string, u report.Unit, of func(compare.Change) float64) report.Column[compare.Change] {
@@ -404,10 +404,10 @@ func (p Pair) causes() report.Grid {
 	share("difference", p.Difference)
 	add("  ± over phases", func(c report.Column[compare.Change]) string { c.Signed = false; return c.Show(p.Spread) })
 	for _, m := range p.Mechanisms {
-		share("  "+m.Name, m.Change)
+		share("  "+CauseLabel(m.Name), m.Change)
 	}
 	for _, i := range p.Inputs {
-		share("  input: "+i.Name, i.Change)
+		share("  input: "+CauseLabel(i.Name), i.Change)
 	}
 	if p.Error != (compare.Change{}) {
 		add("numerical error", func(c report.Column[compare.Change]) string {
