@@ -9,42 +9,39 @@ import (
 	"lanesim/physics/ode"
 )
 
-// The film on the ball comes and goes several times in a turn, far faster
-// than the motion changes. But what a step of less than half a turn meets was
-// laid before it began. So the film is looked up before the step is taken: a
-// scheme of second order goes through the step in short strides and finds
-// the friction at each. With Coulomb's law only the impulse ∫μ g û dt acts, û
-// turns slowly, and a polynomial with the same moments as μ,
+// The film on the ball changes several times in a turn, far faster than the motion. But a step of less than
+// half a turn meets only film that was laid before the step began. So the film is looked up before the step
+// is taken: a leapfrog scheme of second order goes through the step in short strides and finds the friction
+// at each node. With Coulomb's law only the impulse ∫μ g û dt acts, and û turns slowly. So μ is replaced by a
+// polynomial p with the same moments,
 //
 //	∫ (μ − p) zʲ dt = 0,   j = 0 … degree, z from −1 to 1 along the step,
 //
-// stands in for it: the step then integrates smooth rates.
+// and the step integrates smooth rates.
 
-// aheadDegree is that of the polynomial in place of the friction: the error
-// estimate of the 5(4) pair does not see cubics.
+// aheadDegree is the degree of that polynomial: the error estimate of the 5(4) pair does not see cubics.
 const aheadDegree = 3
 
-// leapfrogError is how far, in tolerances, that scheme may end from the contact that
-// the step finds, in rad, for what it met to count: a thousandth of the
-// contact's width moves the friction by less than one in a hundred.
+// leapfrogError, in tolerances, and mostLeapfrogError, in rad, bound the angle between the contact at the end
+// of the leapfrog and at the end of the step. Within them the film that the leapfrog met is kept: a
+// thousandth of the contact's width changes the friction by less than one per cent.
 const (
 	leapfrogError     = 20.0
 	mostLeapfrogError = 3e-4
 )
 
-// mostPasses bounds how often a step is tried again with the film looked up
-// along the last try.
+// mostPasses bounds how often a step is tried again with the film looked up along the previous try.
 const mostPasses = 4
 
-// ahead is what is known of the friction along the step that is being taken.
+// ahead is the friction along the step that is being taken.
 type ahead struct {
 	known      bool
 	start, per float64 // z = (t − start) per − 1
 	mu         [aheadDegree + 1]float64
 	nodes      []node
-	looked     []film.Touch // where the leapfrog came with strides that were too long, the latest last
+	looked     []film.Touch // looked up by the leapfrog after strides that were too long, the latest last
 	first      node         // of the step
-	carried    bool         // first is known: it was the last of the step before
+	carried    bool         // first is known: it was the last node of the previous step
 	pass       int
 	basis      []basis
 }
@@ -55,13 +52,14 @@ type node struct {
 	mu float64
 }
 
-// at returns the friction at time t of the step.
-func (a *ahead) at(t float64) float64 {
+// friction returns the coefficient by the polynomial at time t of the step.
+func (a *ahead) friction(t float64) float64 {
 	z := (t-a.start)*a.per - 1
 	return a.mu[0] + z*(a.mu[1]+z*(a.mu[2]+z*a.mu[3]))
 }
 
-// lookAhead finds the friction along the step from at to at + h.
+// lookAhead finds the friction along the step from at to at + h. It reports whether that changes the rate at
+// the start.
 func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	m := &t.m
 	a := &m.ahead
@@ -78,10 +76,10 @@ func (t *Thrower) lookAhead(at, h float64, y, dydt []float64) bool {
 	return true
 }
 
-// leapfrog goes through a step by kicks of friction at nodes with free flight between, in
-// one part or two equal ones. It leaves the flight at the end, of two parts that between
-// them in midway, and the integrals along the step in sums. Strides between nodes are even or are halved until
-// friction changes little over one, and grow again where it hardly does.
+// leapfrog goes through a step by kicks of friction at nodes with free flight between them, in one part or in
+// two equal parts. It leaves the flight at the end in flight, that between two parts in midway, and the
+// integrals along the step in sums. The nodes are evenly spaced, or strides are halved until friction changes
+// little over each, and doubled again where it hardly changes.
 func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 	m, a, f := &t.m, &t.m.ahead, &t.flight
 	m.startFlight(f, y)
@@ -97,12 +95,12 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 		a.nodes[0].mu = m.meetOnce(&a.nodes[0].Touch, &m.touch)
 	}
 	stride := min(max(t.stride*perRadian, shortest), longest)
-	if t.even {
+	if t.evenNodes {
 		length := h / float64(parts)
 		stride = length / max(1, math.Ceil(length/longest-longerStride))
 	}
 	var kick action
-	now, behind := 0.0, 0.0 // the stride behind
+	now, behind := 0.0, 0.0 // behind is the previous stride
 	for part := 1; part <= parts; part++ {
 		for end := h * float64(part) / float64(parts); now < end; {
 			last := &a.nodes[len(a.nodes)-1]
@@ -123,19 +121,19 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 			m.shortDrift(f, ahead)
 			m.flightVelocity(f)
 			var met node
-			t.visit(&met, at+next)
+			t.meetNode(&met, at+next)
 			change := math.Abs(met.mu-last.mu) * ahead / perRadian
-			if !t.even && change > t.frictionStep && ahead > t.lastStride*shortest {
+			if !t.evenNodes && change > t.frictionStep && ahead > t.lastStride*shortest {
 				a.looked = append(a.looked, met.Touch)
 				stride = max(ahead/2, shortest)
 				*f = start
 				continue
 			}
 			t.sums.add(&kick, (behind+ahead)/2)
-			last.Spin = inBall(spin)
+			last.Spin = filmVector(spin)
 			a.nodes = append(a.nodes, met)
 			now, behind = next, ahead
-			if !t.even && change < t.frictionStep/8 {
+			if !t.evenNodes && change < t.frictionStep/8 {
 				stride = min(2*stride, longest)
 			}
 		}
@@ -149,20 +147,20 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 		}
 		t.sums.add(&kick, behind/2)
 		f.kick(&kick, behind/2)
-		last.Spin, last.Time = inBall(f.spin), at+h
+		last.Spin, last.Time = filmVector(f.spin), at+h
 	}
 	t.stride = stride / perRadian
 }
 
-// longestLast is by how much the last stride of a part may be longer than it should at the tolerances
-// of studies, so that it does not fall into two that are little longer than half.
+// longestLast is the ratio by which the last stride of a part may exceed the usual stride at the tolerances
+// of studies. Otherwise it would be split into two strides of little more than half.
 const longestLast = 1.2
 
 // finestTouches is the share of the usual spacing to which strides are shortened.
 const finestTouches = 1. / 8
 
-// visit fills in what a node of the flight meets.
-func (t *Thrower) visit(s *node, at float64) {
+// meetNode finds the film and the friction at a node of the flight.
+func (t *Thrower) meetNode(s *node, at float64) {
 	t.locate(&s.Touch, at)
 	for i := len(t.m.ahead.looked) - 1; i >= 0; i-- {
 		if t.m.ahead.looked[i].Time-at < sameTime {
@@ -176,7 +174,7 @@ func (t *Thrower) visit(s *node, at float64) {
 	s.mu = t.m.meet(&s.Touch)
 }
 
-// sameTime is a difference in s that rounding leaves.
+// sameTime is the difference in s between equal times that rounding may leave.
 const sameTime = 1e-12
 
 // locate fills in where the flight touches the lane.
@@ -185,8 +183,8 @@ func (t *Thrower) locate(s *film.Touch, at float64) {
 	t.m.place(s, &f.motion, at, f.turned, f.x, f.y)
 }
 
-// rollAhead begins a step of a rolling ball, whose motion feels friction through its pivot
-// alone: the friction at the start will do until the step has been tried.
+// rollAhead prepares a step of a rolling ball. Its motion depends on friction only through pivot friction, so
+// the friction at the start is used for the first try.
 func (t *Thrower) rollAhead(at float64, y []float64) {
 	a := &t.m.ahead
 	a.nodes = append(a.nodes[:0], node{})
@@ -200,8 +198,8 @@ func (t *Thrower) rollAhead(at float64, y []float64) {
 	a.mu = [aheadDegree + 1]float64{a.nodes[0].mu}
 }
 
-// rollAgain looks the film up along the step of a rolling ball that was tried, and reports
-// whether what it found turns the ball about the vertical by more than the tolerance.
+// rollAgain looks the film up along a tried step of a rolling ball, and reports whether the new friction
+// changes the spin about the vertical by more than the tolerance.
 func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 	m := &t.m
 	a := &m.ahead
@@ -210,7 +208,7 @@ func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 	for a.nodes[len(a.nodes)-1].Time < s.End {
 		t.strideAlong(s, y, longest, perRadian)
 	}
-	m.now.time = math.NaN() // what holds at the step's end is known only now
+	m.contact.time = math.NaN() // the friction at the step's end is known only now
 	for i := range t.list {
 		if t.watching[i] == gripEnds {
 			t.list[i].Samples = int(math.Round((s.End-s.Start)/longest)) - 1
@@ -226,8 +224,8 @@ func (t *Thrower) rollAgain(s *ode.Segment, y []float64) bool {
 	return a.pass <= mostPasses && m.pivotGrip(change)/m.radius*m.spinUp(1)*s.Step > t.control.Absolute*scales[iwz]
 }
 
-// stridesAlong are the longest time between touches of a rolling ball along a step that ends in a state, and
-// the time in which it turns by a radian.
+// stridesAlong returns, for a step of a rolling ball that ends in y, the longest time between touches and the
+// time per radian of turning, in s.
 func (t *Thrower) stridesAlong(s *ode.Segment, y []float64) (longest, perRadian float64) {
 	turned, length := y[iTurned]-s.Component(iTurned, s.Start), portable.Hypot(y[ix]-s.Component(ix, s.Start), y[iy]-s.Component(iy, s.Start))
 	angle := max(turned, length/t.touchDistance)
@@ -235,8 +233,8 @@ func (t *Thrower) stridesAlong(s *ode.Segment, y []float64) (longest, perRadian 
 	return (s.End - s.Start) / n, (s.End - s.Start) / angle
 }
 
-// strideAlong looks the film up at the next node along the step of a rolling ball, which ends in
-// y. It shortens strides over which friction changes much.
+// strideAlong looks the film up at the next node along a step of a rolling ball that ends in y. It shortens
+// the stride if friction changes too much over it.
 func (t *Thrower) strideAlong(s *ode.Segment, y []float64, longest, perRadian float64) {
 	m, a := &t.m, &t.m.ahead
 	a.nodes = append(a.nodes, node{})
@@ -256,12 +254,13 @@ func (t *Thrower) strideAlong(s *ode.Segment, y []float64, longest, perRadian fl
 	}
 }
 
-// holding is the friction that holds a rolling ball at a time of the step.
+// holding returns the coefficient that limits the force on a rolling ball at a time of the step, interpolated
+// between the nodes.
 func (a *ahead) holding(time float64) float64 {
 	after := sort.Search(len(a.nodes), func(k int) bool { return a.nodes[k].Time > time })
 	switch after {
 	case 0:
-		return a.at(time)
+		return a.friction(time)
 	case len(a.nodes):
 		return a.nodes[after-1].mu
 	}
@@ -269,8 +268,8 @@ func (a *ahead) holding(time float64) float64 {
 	return before.mu + (time-before.Time)/(next.Time-before.Time)*(next.mu-before.mu)
 }
 
-// lookAgain compares where the leapfrog ended with the contact at the end of the
-// step and, where they differ too much, looks the film up along the step.
+// lookAgain compares the contact at the end of the leapfrog with that at the end of the step and, if they
+// differ too much, looks the film up along the step. It reports whether the step must be tried again.
 func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	m := &t.m
 	a := &m.ahead
@@ -321,15 +320,15 @@ func (t *Thrower) lookAgain(s *ode.Segment, y []float64) bool {
 	return change*m.g*s.Step > t.control.Absolute
 }
 
-// keepTouches leaves on the ball what a step met at its nodes, up to its end.
+// keepTouches records the touches of a step up to its end in the film on the ball.
 func (t *Thrower) keepTouches(end float64, y []float64) {
 	if t.record(end); !t.m.ahead.carried {
 		t.m.touchNow(end, y)
 	}
 }
 
-// record leaves on the ball what the nodes met up to a time. Where that is all, the last
-// node is carried over to the next step.
+// record appends the touches at the nodes up to a time to the film on the ball. If these are all nodes, the
+// last one becomes the first of the next step.
 func (t *Thrower) record(end float64) {
 	a := &t.m.ahead
 	last := &a.nodes[len(a.nodes)-1]
@@ -348,8 +347,8 @@ func (t *Thrower) record(end float64) {
 func (a *ahead) fit(at, h float64) {
 	a.start, a.per = at, 2/h
 	n := len(a.nodes) - 1
-	// From the first node's value on, so that an even friction stays so to the
-	// last digit.
+	// The polynomial is fitted to the difference from the first node, so that constant friction stays
+	// constant to the last digit.
 	base := a.nodes[0].mu
 	a.mu = [aheadDegree + 1]float64{base}
 	a.basis = a.basis[:0]
@@ -386,5 +385,5 @@ func (a *ahead) fit(at, h float64) {
 	}
 }
 
-// basis is an orthogonal polynomial and the one before at a node.
+// basis holds the values of an orthogonal polynomial and of the previous one at a node.
 type basis struct{ z, weight, value, before float64 }

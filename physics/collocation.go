@@ -10,43 +10,40 @@ import (
 	"lanesim/physics/ode"
 )
 
-// At the tolerances of studies a rolling ball is carried on by collocation. With r the arm from the contact to the mass centre, its
-// angular momentum about the contact
+// At the tolerances of studies collocation moves a rolling ball. With r the arm from the contact to the mass
+// centre, its angular momentum about the contact
 //
 //	K = I ω + m r × (ω × r)
 //
-// changes only by the lane's slope, by pivot friction and, where the mass centre is
-// beside the sphere's, by the weight. So ω follows from the orientation and K, and a
-// step solves for the rotation vector ψ since its start, in body axes,
+// changes only by the lane's slope, by pivot friction and, with the mass centre aside, by the weight. So ω
+// follows from the orientation and K, and a step solves for the rotation vector ψ from its start, in body
+// axes,
 //
 //	ψ' = ω + ½ ψ×ω + c ψ×(ψ×ω),   ω = (D − m r rᵀ)⁻¹ K,   D = I + m r²
 //
-// by collocation at Gauss's nodes, of order 8. The spin changes by no more than the
-// relative difference of the moments, so that each sweep over the nodes leaves an
-// error smaller by that. In the sweeps of the examples it saves a quarter to a third of a shot's time.
+// by collocation at Gauss's nodes, of order 8. The spin changes by no more than the relative difference of
+// the moments, and each iteration over the nodes reduces the error by that factor. In the sweeps of the
+// examples this saves a quarter to a third of a shot's time.
 
 const (
-	// collocationTurn is how far, in rad, one step may turn the ball.
+	// collocationTurn is the largest turning of the ball in one step, in rad.
 	collocationTurn = 2.95
 
-	// coarsestCollocation is the tolerance at which one sweep over the nodes does;
-	// every decade below takes one more, and so does a mass centre beside the
-	// sphere's.
+	// coarsestCollocation is the tolerance at which one iteration over the nodes is enough. Each decade below
+	// needs one more, and so does a mass centre aside.
 	coarsestCollocation = 1e-3
 
-	// gripShare is the share of what friction can give up to which the force that
-	// rolling needs at the nodes is taken to hold between them. Film that lies between two nodes, up to a radian
-	// apart, goes unnoticed then.
+	// gripShare is the share of the available friction. If rolling needs less at all nodes, the ball is taken
+	// to grip between them as well. Film between two nodes, up to a radian apart, then goes unnoticed.
 	gripShare = 0.9
 
-	// nearlyUpright is the turning in rad/s about the vertical below which it may
-	// end within a step.
+	// nearlyUpright is the spin in rad/s about the vertical below which it may reach zero within a step.
 	nearlyUpright = 0.05
 )
 
-// rollingStep is a step of a rolling ball as far as it was tried.
+// rollingStep is the collocation step that is being tried.
 type rollingStep struct {
-	pivot float64 // m, torque about the vertical per N
+	pivot float64 // m, torque about the vertical per unit of normal force
 
 	// At the end and in the middle: ψ and K, and the integrals up to there.
 	rotation, middle       vector
@@ -58,21 +55,20 @@ type rollingStep struct {
 	nodes   [4]configuration
 	touches [4]film.Touch
 
-	pull float64 // most friction at a node, of the normal force
+	pull float64 // largest force of friction at a node, as a share of the normal force
 
-	// doubtful says that at a node the lane holds next to nothing of the ball, or
-	// that it hardly turns about the vertical.
+	// doubtful is set if at a node the normal force is small or the ball hardly turns about the vertical.
 	doubtful bool
 }
 
-// collocate carries a rolling ball on from a time, which it returns anew, to the next edge or
-// to where friction holds it no longer; nothing where it has to be carried on otherwise.
+// collocate moves a rolling ball from time now to the next edge or to where it breaks away, and returns the
+// time and the event. The event is nothing where the pair has to continue.
 func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 	m := &t.m
 	dydt := t.rates[:]
 	m.ahead.known = false
 	m.rate(now, y, dydt)
-	for m.now.margin >= 0 {
+	for m.contact.margin >= 0 {
 		h := collocationTurn / dydt[iTurned]
 		if !t.freeFor(h, now, y, dydt) {
 			return now, nothing
@@ -97,8 +93,8 @@ func (t *Thrower) collocate(now float64, y []float64) (float64, eventKind) {
 	return now, gripEnds
 }
 
-// rollUpTo tries a step of a length, or one that ends at the next edge if that is nearer, and reports whether
-// it ends where it should.
+// rollUpTo tries a step of h, or a shorter one that ends at the next edge. It reports whether the step ends
+// at the edge, and whether it could be made to end where it should.
 func (t *Thrower) rollUpTo(h float64, y, dydt []float64) (step float64, atEdge, arrives bool) {
 	step, atEdge = t.upToEdge(h, y, dydt)
 	for range 5 {
@@ -111,8 +107,8 @@ func (t *Thrower) rollUpTo(h float64, y, dydt []float64) (step float64, atEdge, 
 	return step, atEdge, false
 }
 
-// collocation holds Gauss's rule with four nodes on the unit interval: nodes,
-// weights, and the weights of the integrals up to each node and to the middle.
+// collocation is Gauss's rule with four nodes on the unit interval: nodes, weights, and the weights of the
+// integrals up to each node and up to the middle.
 type collocation struct {
 	node, weight, half [4]float64
 	upTo               [4][4]float64
@@ -124,7 +120,7 @@ var gauss4 = sync.OnceValue(func() *collocation {
 	inner, outer := math.Sqrt((3-2*math.Sqrt(1.2))/7), math.Sqrt((3+2*math.Sqrt(1.2))/7)
 	g.node = [4]float64{(1 - outer) / 2, (1 - inner) / 2, (1 + inner) / 2, (1 + outer) / 2}
 	for j := range g.node {
-		// Lagrange's polynomial of node j, by its powers.
+		// Coefficients of Lagrange's polynomial of node j.
 		powers := [4]float64{1}
 		for k, c := range g.node {
 			if k == j {
@@ -153,16 +149,16 @@ var gauss4 = sync.OnceValue(func() *collocation {
 	return g
 })
 
-// configuration is how a rolling ball stands and turns in a moment, in body axes.
+// configuration is the orientation and motion of a rolling ball at one instant.
 type configuration struct {
 	square, sin, cos float64 // of the rotation vector
 	q                matrix  // from body axes to the lane's
-	arm              vector  // m, from the contact to the mass centre
-	spin             vector  // rad/s
+	arm              vector  // m, from the contact to the mass centre, in body axes
+	spin             vector  // rad/s, in body axes
 	velocity         vector  // m/s down-lane and left, of the sphere's centre, and rad/s of turning
 }
 
-// configure finds how the ball stands when it has turned by ψ, in body axes, and has the
+// configure finds orientation, arm and spin of a ball that has turned by ψ, in body axes, and has the angular
 // momentum K.
 func (t *Thrower) configure(s *configuration, psi, momentum vector) {
 	m := &t.m
@@ -174,10 +170,9 @@ func (t *Thrower) configure(s *configuration, psi, momentum vector) {
 	s.spin = m.solveAbout(m.inverseAbout(s.arm), s.arm, s.q.transposed(momentum))
 }
 
-// torque is the rate of K in the lane's axes: weight and slope act at the mass
-// centre, and about a contact that moves with v a momentum turns by −v × m v_G. Of the normal force
-// that pivot friction follows it leaves out m (d × ẑ)·ω̇, less than a hundredth of the weight for a
-// mass centre 1 mm aside.
+// torque returns the rate of K in the lane's axes. Weight and slope act at the mass centre, and about a
+// contact that moves with v the angular momentum changes by −v × m v_G. The normal force in pivot friction
+// leaves out m (d × ẑ)·ω̇, less than a hundredth of the weight for a mass centre 1 mm aside.
 func (t *Thrower) torque(s *configuration) vector {
 	m, c := &t.m, &t.rollingStep
 	turn := vector{-m.mass * m.radius * m.slope.y, m.mass * m.radius * m.slope.x, c.pivot * m.mass * m.g}
@@ -193,15 +188,14 @@ func (t *Thrower) torque(s *configuration) vector {
 	return turn
 }
 
-// tryCollocation tries a step of length h and returns how far it carries the ball down the
-// lane.
+// tryCollocation tries a step of h in s and returns its length down the lane in m.
 func (t *Thrower) tryCollocation(h float64, y []float64) float64 {
 	m, c, g := &t.m, &t.rollingStep, gauss4()
 	var s configuration
 	s.q = m.start
 	s.arm = add(scale(m.radius, s.q[2]), m.offset)
 	s.spin = m.start.transposed(vector{y[iwx], y[iwy], y[iwz]})
-	*c = rollingStep{pivot: m.against(m.now.mu, 0, 0).z}
+	*c = rollingStep{pivot: m.against(m.contact.mu, 0, 0).z}
 	momentum := add(each(m.inertia, s.spin), scale(m.mass, cross(s.arm, cross(s.spin, s.arm))))
 	start := s.q.times(momentum)
 	turn := t.torque(&s)
@@ -212,7 +206,7 @@ func (t *Thrower) tryCollocation(h float64, y []float64) float64 {
 		first *= 10
 	}
 	for reached, last := first, false; !last; reached /= 10 {
-		last = reached <= 1.01*t.asked
+		last = reached <= 1.01*t.tolerance
 		var next, nextTurns [4]vector
 		for i := range next {
 			psi := weighted(h, &g.upTo[i], &rates)
@@ -235,7 +229,7 @@ func (t *Thrower) tryCollocation(h float64, y []float64) float64 {
 	return c.displacement.x
 }
 
-// sumUp adds a node to the work and the flare of a step, and notes what makes the step doubtful.
+// sumUp adds a node to the work and the flare of a step, and sets doubtful.
 func (t *Thrower) sumUp(s *configuration, weight float64) {
 	m, c := &t.m, &t.rollingStep
 	wz := dot(s.spin, s.q[2])
@@ -254,7 +248,7 @@ func (t *Thrower) sumUp(s *configuration, weight float64) {
 	c.pull = max(c.pull, math.Sqrt(fx*fx+fy*fy)/a.normal)
 }
 
-// weighted returns h times a weighted sum.
+// weighted returns h times a weighted sum of vectors.
 func weighted(h float64, weight *[4]float64, v *[4]vector) vector {
 	a, b, c, d := h*weight[0], h*weight[1], h*weight[2], h*weight[3]
 	return vector{
@@ -264,8 +258,8 @@ func weighted(h float64, weight *[4]float64, v *[4]vector) vector {
 	}
 }
 
-// rolled stores the state that the ball has come to, for the rotation vector ψ in
-// body axes and the momentum K.
+// rolled stores the state after a rotation vector ψ, in body axes, and a displacement from the state y, with
+// the angular momentum K.
 func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, displacement vector) {
 	var s configuration
 	t.configure(&s, psi, momentum)
@@ -276,13 +270,12 @@ func (t *Thrower) rolled(state *[dimension]float64, y []float64, psi, momentum, 
 	state[itx], state[ity], state[itz] = theta.x, theta.y, theta.z
 }
 
-// acceptCollocation takes the step that was tried, up to where friction holds the ball no longer: it
-// keeps it as a piece of the dense solution and leaves the state at its end, with
-// its rate. It returns the time there, and false where the step is not to be taken. Pivot friction
-// throughout the step is that on the film at its start.
+// acceptCollocation accepts the tried step, up to where the ball breaks away: it keeps it as a piece of the
+// dense solution and stores the state at its end and its rate in y and dydt. It returns the time, and false
+// if the step cannot be accepted. Pivot friction during the whole step is that on the film at its start.
 func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64, bool) {
 	m, c := &t.m, &t.rollingStep
-	begins, first, slopes := m.now, node{Touch: m.touch, mu: m.now.mu}, *(*[dimension]float64)(dydt)
+	begins, first, slopes := m.contact, node{Touch: m.touch, mu: m.contact.mu}, *(*[dimension]float64)(dydt)
 	sure := c.pull <= gripShare*first.mu
 	if sure && m.remembers() {
 		sure = c.pull <= gripShare*t.meetAlong(now, h, y)
@@ -291,11 +284,11 @@ func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64,
 	if !t.keepCollocation(now, h, y, dydt, &end, &slopes) {
 		return now, false
 	}
-	if sure = sure && m.now.margin >= 0; !sure {
+	if sure = sure && m.contact.margin >= 0; !sure {
 		ends := t.gripAlong(&t.pieces[len(t.pieces)-1].Segment, &first, begins.margin, end[:])
 		if ends < now+h {
 			t.dropPiece()
-			m.now = begins
+			m.contact = begins
 			t.tryCollocation(ends-now, y)
 			if !t.keepCollocation(now, ends-now, y, dydt, &end, &slopes) {
 				return now, false
@@ -321,8 +314,8 @@ func (t *Thrower) acceptCollocation(now, h float64, y, dydt []float64) (float64,
 	return next, true
 }
 
-// keepCollocation keeps the step that was tried as a piece of the dense solution, with the state at its end and
-// the rate there. It reports false where the ball turns about the vertical the other way by then.
+// keepCollocation keeps the tried step as a piece of the dense solution, and stores the state at its end and
+// its rate in end and dydt. It returns false if the spin about the vertical has reversed.
 func (t *Thrower) keepCollocation(now, h float64, y, dydt []float64, end, slopes *[dimension]float64) bool {
 	m, c := &t.m, &t.rollingStep
 	var half [dimension]float64
@@ -338,18 +331,18 @@ func (t *Thrower) keepCollocation(now, h float64, y, dydt []float64, end, slopes
 	return true
 }
 
-// gripAlong is the time at which friction comes to hold a rolling ball no longer, or the end of the step, which ends in y.
-// It looks the film up from the first node on.
+// gripAlong returns the time at which a rolling ball breaks away, or the end of the step, whose end state is
+// y. It looks the film up from the first node on.
 func (t *Thrower) gripAlong(s *ode.Segment, first *node, margin float64, y []float64) float64 {
-	m, a, present := &t.m, &t.m.ahead, t.m.now
+	m, a, present := &t.m, &t.m.ahead, t.m.contact
 	a.nodes = append(a.nodes[:0], *first)
 	a.nodes[0].Time = s.Start // without oil nothing was looked at
 	a.known, a.start, a.per, a.mu = true, s.Start, 0, [aheadDegree + 1]float64{first.mu}
-	defer func() { a.known, m.now = false, present }()
+	defer func() { a.known, m.contact = false, present }()
 	marginAt := func(at float64) float64 {
-		m.now.time, m.now.mu = at, first.mu
+		m.contact.time, m.contact.mu = at, first.mu
 		m.roll(&m.motion)
-		return m.now.margin
+		return m.contact.margin
 	}
 	longest, perRadian := t.stridesAlong(s, y)
 	for held := s.Start; held < s.End; {
@@ -368,8 +361,7 @@ func (t *Thrower) gripAlong(s *ode.Segment, first *node, margin float64, y []flo
 	return s.End
 }
 
-// meetAlong finds what the contact meets at the nodes of a step from a state, and returns the
-// least friction there.
+// meetAlong looks the film up at the nodes of a step, and returns the least coefficient of friction at them.
 func (t *Thrower) meetAlong(now, h float64, start []float64) float64 {
 	m, c, g := &t.m, &t.rollingStep, gauss4()
 	var velocities [4]vector
@@ -383,7 +375,7 @@ func (t *Thrower) meetAlong(now, h float64, start []float64) float64 {
 		speed := math.Sqrt(s.velocity.x*s.velocity.x + s.velocity.y*s.velocity.y) // over the lane and over the ball alike
 		*touch = film.Touch{
 			Time: now + h*g.node[i], Turned: start[iTurned] + displacement.z, X: start[ix] + displacement.x, Y: start[iy] + displacement.y,
-			Point: inBall(scale(-1, s.q[2])), Spin: inBall(s.spin), Speed: speed, Sweep: speed,
+			Point: filmVector(scale(-1, s.q[2])), Spin: filmVector(s.spin), Speed: speed, Sweep: speed,
 		}
 		least = min(least, m.meet(touch))
 	}

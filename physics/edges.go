@@ -6,9 +6,9 @@ import (
 	"lanesim/lane"
 )
 
-// This file holds the distances at which the rates jump, and the smooth stretches between them.
+// This file has the distances at which the rates jump and the smooth stretches between them.
 
-// edge is a distance at which the rates jump.
+// edge is a distance in m at which the rates jump.
 type edge struct {
 	x    float64
 	kind edgeKind
@@ -23,8 +23,7 @@ const (
 	headPin
 )
 
-// layEdges lists the distances at which the rates jump and finds the stretch
-// in which the ball is put down.
+// layEdges lists the edges and finds the stretch of the laydown.
 func (t *Thrower) layEdges() {
 	m := &t.m
 	t.edges = t.edges[:0]
@@ -53,8 +52,7 @@ func (t *Thrower) layEdges() {
 	t.passEdges(t.state[ix])
 }
 
-// passEdges passes all edges at or before x and reports whether the head pin is
-// among them.
+// passEdges passes all edges up to x and reports whether the head pin is among them.
 func (t *Thrower) passEdges(x float64) bool {
 	for ; t.edge < len(t.edges) && t.edges[t.edge].x <= x; t.pass(t.edges[t.edge].kind, 1) {
 		if t.edges[t.edge].kind == headPin {
@@ -64,7 +62,7 @@ func (t *Thrower) passEdges(x float64) bool {
 	return false
 }
 
-// pass moves to the next stretch (by +1) or back to the one before (by −1).
+// pass moves to the next stretch (by = 1) or back to the previous one (by = −1).
 func (t *Thrower) pass(kind edgeKind, by int) {
 	t.edge += by
 	switch kind {
@@ -77,9 +75,8 @@ func (t *Thrower) pass(kind edgeKind, by int) {
 	}
 }
 
-// bound finds between what the rates are smooth. The ball may come back from the last
-// edge, or over the foul line.
-func (t *Thrower) bound() {
+// findStretch finds the ends of the present stretch. The ball may come back to the last edge, or to the foul line.
+func (t *Thrower) findStretch() {
 	t.edgeBehind, t.edgeAhead = 0, math.Inf(1)
 	if t.edge > 0 {
 		t.edgeBehind = t.edges[t.edge-1].x

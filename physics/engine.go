@@ -9,8 +9,8 @@ import (
 	"lanesim/units"
 )
 
-// advance carries the ball on within a smooth stretch, from a time to the next event,
-// which it returns. The stepper is chosen by what holds:
+// advance moves the ball within a smooth stretch from time now to the next event, and returns the time and
+// the event. The table gives the stepper:
 //
 //	the ball  | tolerance | and                                         | stepper
 //	slides    | ≥ 1e-5    | no rolling resistance, slip left to spare   | splitting
@@ -18,9 +18,9 @@ import (
 //	is pinned | any       |                                             | embedded pair of order 5(4)
 //	otherwise |           |                                             | embedded pair of order 5(4)
 //
-// Splitting and collocation stop where theirs no longer holds, near the gutters, at low speed and where next
-// to nothing presses the ball down, and the pair goes on from there; collocation ends the stretch itself where
-// friction gives way. Steps that end elsewhere than they may are an error.
+// Splitting and collocation stop where their conditions end, near the gutters, at low speed and where the
+// normal force is small; the pair continues from there. Collocation itself ends the stretch where the ball
+// breaks away. A step that ends outside the stretch is an error.
 func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) {
 	known, event := len(t.pieces), nothing
 	switch t.chooseStepper() {
@@ -36,8 +36,8 @@ func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) 
 		return now, event, nil
 	}
 	known = len(t.pieces)
-	t.problem.Events = t.watch()
-	result, err := t.solver.Run(&t.problem, t.control, now, y, t.until(now))
+	t.problem.Events = t.watchedEvents()
+	result, err := t.solver.Run(&t.problem, t.control, now, y, t.pairEnd(now))
 	t.stats.Steps += result.Stats.Steps
 	t.stats.Rejected += result.Stats.Rejected
 	now, t.control.InitialStep = result.Time, result.Step
@@ -57,7 +57,7 @@ func (t *Thrower) advance(now float64, y []float64) (float64, eventKind, error) 
 	return now, timeIsUp, nil
 }
 
-// stepper is what takes the steps of a stretch, by the table of [Thrower.advance].
+// stepper is the method that takes the steps of a stretch.
 type stepper uint8
 
 const (
@@ -66,7 +66,7 @@ const (
 	collocating
 )
 
-// chooseStepper is the rule.
+// chooseStepper chooses the stepper by the table of [Thrower.advance].
 func (t *Thrower) chooseStepper() stepper {
 	m := &t.m
 	switch {
@@ -79,20 +79,20 @@ func (t *Thrower) chooseStepper() stepper {
 	return embeddedPair
 }
 
-// until is the time to which the pair carries the ball on: where it rolls and collocation
-// may do again, for half a turn.
-func (t *Thrower) until(now float64) float64 {
+// pairEnd returns the time at which a run of the pair ends: after about half a turn if collocation may then
+// take over again, else the time limit.
+func (t *Thrower) pairEnd(now float64) float64 {
 	if spin := t.rates[iTurned]; t.chooseStepper() == collocating && spin > 0 {
 		return min(t.maxTime, now+collocationTurn/spin)
 	}
 	return t.maxTime
 }
 
-// ask makes the steppers work to a tolerance.
-func (t *Thrower) ask(tolerance float64) {
+// setTolerance sets everything that depends on the tolerance.
+func (t *Thrower) setTolerance(tolerance float64) {
 	m := &t.m
 	t.control = ode.Settings{Absolute: tolerance, Scale: scales[:]}
-	t.asked, t.coarse = tolerance, tolerance >= coarseTolerance
+	t.tolerance, t.coarse = tolerance, tolerance >= coarseTolerance
 	switch {
 	case t.coarse && m.offCentre:
 		t.control.Absolute *= offsetToleranceCoarse
@@ -112,7 +112,7 @@ func (t *Thrower) ask(tolerance float64) {
 	refined := math.Sqrt(math.Sqrt(max(tolerance, finestFilm) / DefaultTolerance))
 	t.widestSpacing = coarsestTouches * min(refined, 1)
 	angle := touchAngle * refined
-	if t.even {
+	if t.evenNodes {
 		angle *= evenTouches
 	}
 	t.touchSpacing = min(angle, t.widestSpacing)
@@ -129,7 +129,7 @@ func (t *Thrower) ask(tolerance float64) {
 	if full, dry, onFilm := m.law.limits(); onFilm && dry >= full {
 		m.filmless = full + filmNotice*tolerance
 	} else if onFilm {
-		m.filmless = math.Inf(-1) // a film that brakes counts wherever there is one
+		m.filmless = math.Inf(-1) // a film with more friction than dry boards always matters
 	}
 	t.frictionStep = frictionStep * refined * refined * refined
 	t.stride = t.touchSpacing

@@ -10,64 +10,63 @@ import (
 type eventKind uint8
 
 const (
-	slipEnds   eventKind = iota // the slip falls below its floor
-	gripEnds                    // a rolling ball needs more force than friction has
-	edgeAhead                   // the ball reaches the next distance at which the rates jump
-	edgeBehind                  // it comes back to the last one
-	foulLine                    // it comes back to the foul line
-	laneEdge                    // it reaches a gutter
-	liftsOff                    // nothing presses it down any more
-	pivotTurns                  // its turning about the vertical changes sign
-	pivotSlips                  // it is held against that turning no longer
-	standsStill
+	slipEnds    eventKind = iota // the slip falls below its floor
+	gripEnds                     // rolling needs more force than friction can give
+	edgeAhead                    // the ball reaches the next distance at which the rates jump
+	edgeBehind                   // it comes back to the last such distance
+	foulLine                     // it comes back to the foul line
+	laneEdge                     // it reaches a gutter
+	liftsOff                     // the normal force vanishes
+	pivotTurns                   // the spin about the vertical changes sign
+	pivotSlips                   // pivot friction no longer prevents that spin
+	standsStill                  // it comes to rest
 	eventCount
 
-	timeIsUp // the shot takes too long
+	timeIsUp // the shot exceeds its time limit
 	nothing  // the stretch goes on
 )
 
-// define writes down the events as functions of the state. Each falls through
-// zero where it happens.
-func (t *Thrower) define() {
+// defineEvents sets the events as functions of the state. Each function falls through zero where its event
+// happens.
+func (t *Thrower) defineEvents() {
 	m := &t.m
-	// Contact forces belong to the last evaluation of the rates, which is that
-	// at a step's end.
-	fresh := func(at float64, y []float64) {
-		if m.now.time != at {
+	// Contact forces are those of the last evaluation of the rates, usually at the end of a step.
+	evaluate := func(at float64, y []float64) {
+		if m.contact.time != at {
 			m.rate(at, y, t.rates[:])
 		}
 	}
 	t.events = [eventCount]ode.Event{
 		slipEnds: {Value: func(at float64, y []float64) float64 {
 			if m.offCentre {
-				fresh(at, y)
-				return m.now.slip - t.slipFloor
+				evaluate(at, y)
+				return m.contact.slip - t.slipFloor
 			}
 			ux, uy := m.slip(y[ivx], y[ivy], y[iwx], y[iwy])
 			return math.Sqrt(ux*ux+uy*uy) - t.slipFloor
 		}},
 		gripEnds: {Spare: t.gripIsSure, Value: func(at float64, y []float64) float64 {
-			fresh(at, y)
-			return m.now.margin / (m.mass * m.g)
+			evaluate(at, y)
+			return m.contact.margin / (m.mass * m.g)
 		}},
 		edgeAhead: {Value: func(_ float64, y []float64) float64 { return t.edgeAhead - y[ix] }},
-		// The ball may come back within the step in which it leaves an edge: an event must not
-		// be zero at the start.
+		// An event must not be zero at the start, and the ball may come back within the step in which it
+		// leaves an edge.
 		edgeBehind: {Value: func(_ float64, y []float64) float64 { return y[ix] - t.edgeBehind + edgeClearance }},
 		foulLine:   {Value: func(_ float64, y []float64) float64 { return y[ix] + edgeClearance }},
 		laneEdge: {Samples: 1, Spare: t.farFromEdges, Value: func(_ float64, y []float64) float64 {
 			return t.sideline - math.Abs(y[iy])
 		}},
 		liftsOff: {Samples: 2, Value: func(at float64, y []float64) float64 {
-			fresh(at, y)
-			return m.pressed()
+			evaluate(at, y)
+			return m.liftMargin()
 		}},
 		pivotTurns: {Samples: 2, Spare: turnsFast, Value: func(_ float64, y []float64) float64 {
 			return y[iwz] * m.pivotSide
 		}},
 		pivotSlips: {Value: func(at float64, y []float64) float64 {
-			fresh(at, y)
-			return m.now.pivot
+			evaluate(at, y)
+			return m.contact.pivot
 		}},
 		standsStill: {Value: func(_ float64, y []float64) float64 {
 			return m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) - restSpeed
@@ -78,15 +77,15 @@ func (t *Thrower) define() {
 	}
 }
 
-// turnsFast reports that a ball turns about the vertical too fast for that to end and begin again
+// turnsFast reports whether a ball turns about the vertical too fast for the spin to reach zero and return
 // within a step.
 func turnsFast(y []float64) bool { return math.Abs(y[iwz]) > fastTurning }
 
-// fastTurning is such a turning in rad/s.
+// fastTurning is such a spin in rad/s.
 const fastTurning = 2
 
-// watch lists the events that can happen in the present mode.
-func (t *Thrower) watch() []ode.Event {
+// watchedEvents lists the events that can happen in the present mode.
+func (t *Thrower) watchedEvents() []ode.Event {
 	m := &t.m
 	list := t.list[:0]
 	add := func(kind eventKind) {

@@ -2,18 +2,18 @@ package physics
 
 import "math"
 
-// motion is how the ball stands, turns and moves over the lane in a moment.
+// motion is the orientation, spin and velocity of the ball at one instant.
 type motion struct {
 	q          matrix  // orientation: the axes down-lane, left and up, in body axes
 	spin       vector  // rad/s, in body axes
-	wx, wy, wz float64 // the same in the lane's
-	offset     vector  // of the mass centre, in the lane's axes
-	cx, cy     float64 // velocity of the sphere's centre
-	ux, uy     float64 // slip
+	wx, wy, wz float64 // rad/s, the same in the lane's axes
+	offset     vector  // m, of the mass centre, in the lane's axes
+	cx, cy     float64 // m/s, velocity of the sphere's centre
+	ux, uy     float64 // m/s, slip
 }
 
-// contactVelocity finds the velocities at the contact of a ball that slips, from its spin and the velocity of its mass
-// centre.
+// contactVelocity finds the velocity of the sphere's centre and the slip of a sliding ball from its spin and
+// the velocity of its mass centre.
 func (m *machine) contactVelocity(s *motion, vx, vy float64) {
 	s.cx, s.cy = vx, vy
 	if m.offCentre {
@@ -24,18 +24,17 @@ func (m *machine) contactVelocity(s *motion, vx, vy float64) {
 	s.ux, s.uy = m.slip(s.cx, s.cy, s.wx, s.wy)
 }
 
-// flight is a sliding ball whose motion is taken apart: kicks by friction at
-// nodes, between them free flight, in which the angular momentum keeps still in
-// the lane's axes. The lane's axes are followed in the body's, where they turn
-// by −ω × e.
+// flight is a sliding ball whose motion is split into kicks by friction at nodes and free flight between
+// them. In free flight the angular momentum is constant in the lane's axes. The orientation is that of the
+// lane's axes e in the body, where they change by −ω × e.
 type flight struct {
 	motion
-	x, y, vx, vy float64 // of the mass centre's velocity
-	turned       float64
-	momentum     vector // kg m²/s, in the lane's axes
+	x, y, vx, vy float64 // m and m/s: place of the sphere's centre, velocity of the mass centre
+	turned       float64 // rad
+	momentum     vector  // kg m²/s, in the lane's axes
 }
 
-// startFlight begins a flight in a state at which the rotation vector is 0.
+// startFlight begins a flight from a state whose rotation vector is 0.
 func (m *machine) startFlight(f *flight, y []float64) {
 	*f = flight{x: y[ix], y: y[iy], vx: y[ivx], vy: y[ivy], turned: y[iTurned], motion: motion{q: m.start}}
 	f.spin = f.q.transposed(vector{y[iwx], y[iwy], y[iwz]})
@@ -43,15 +42,15 @@ func (m *machine) startFlight(f *flight, y []float64) {
 	m.flightVelocity(f)
 }
 
-// flightVelocity finds the velocities at the contact of a flight.
+// flightVelocity finds the spin in the lane's axes and the velocities of a flight.
 func (m *machine) flightVelocity(f *flight) {
 	f.wx, f.wy, f.wz = dot(f.spin, f.q[0]), dot(f.spin, f.q[1]), dot(f.spin, f.q[2])
 	m.contactVelocity(&f.motion, f.vx, f.vy)
 }
 
-// act finds what acts on a flight from now on, with the rates at which it changes slip and work. Where the mass
-// centre is beside the sphere's, forces depend on the velocities that they change: there it finds what acts in the
-// middle of a time.
+// act finds the action on a flight, and the rates at which the action changes slip and work. With the mass
+// centre aside, forces depend on the velocities that they change: then the action is that in the middle of
+// the given time.
 func (m *machine) act(a *action, f *flight, mu, time float64) {
 	m.slide(a, &f.motion, mu)
 	if !m.offCentre {
@@ -69,7 +68,7 @@ func (m *machine) act(a *action, f *flight, mu, time float64) {
 	}
 }
 
-// kick lets an action last for a time at one place.
+// kick applies an action for a time while the ball stays in place.
 func (f *flight) kick(a *action, time float64) {
 	f.vx, f.vy = f.vx+time*a.ax, f.vy+time*a.ay
 	f.cx, f.cy = f.cx+time*a.ax, f.cy+time*a.ay
@@ -77,13 +76,13 @@ func (f *flight) kick(a *action, time float64) {
 	f.spin = add(f.spin, scale(time, a.change))
 }
 
-// drift lets the ball fly freely for a time. From Euler's equations I ω̇ = L × ω
-// in body axes and Magnus' series the rotation is
+// drift moves the ball in free flight for a time. By Euler's equations I ω̇ = L × ω in body axes and Magnus'
+// series the rotation is
 //
 //	φ = t ω + t²/2 ω̇ + t³/6 ω̈ + t³/12 ω × ω̇ + …
 //
-// with terms that fall by the relative difference of the moments: the first left
-// out is below 1e-7 rad for half a radian and moments that differ by 5 %.
+// with terms that become smaller by the relative difference of the moments. The first omitted term is below
+// 1e-7 rad for half a radian and moments that differ by 5 %.
 func (m *machine) drift(f *flight, time float64) {
 	w, first := f.spin, m.free(f.spin)
 	second := each(m.euler, vector{first.y*w.z + w.y*first.z, first.z*w.x + w.z*first.x, first.x*w.y + w.x*first.y})
@@ -96,8 +95,8 @@ func (m *machine) drift(f *flight, time float64) {
 	})
 }
 
-// shortDrift is drift for a short time: without the term with ω̈, which is below 1e-6
-// rad for a quarter of a radian.
+// shortDrift is drift for a short time, without the term with ω̈, which is below 1e-6 rad for a quarter of a
+// radian.
 func (m *machine) shortDrift(f *flight, time float64) {
 	first := m.free(f.spin)
 	bend := cross(f.spin, first)
@@ -109,7 +108,7 @@ func (m *machine) shortDrift(f *flight, time float64) {
 	})
 }
 
-// turn lets the ball turn by a rotation in body axes while it flies for a time.
+// turn moves the ball for a time while it turns by a rotation vector in body axes.
 func (m *machine) turn(f *flight, time float64, angle vector) {
 	square := dot(angle, angle)
 	f.turned += math.Sqrt(square)
@@ -118,7 +117,7 @@ func (m *machine) turn(f *flight, time float64, angle vector) {
 	q := &f.q
 	q[0], q[2] = turnBack(angle, sin, cos, q[0]), turnBack(angle, sin, cos, q[2])
 	q[1] = cross(q[2], q[0])
-	if m.offCentre { // the mass centre flies straight, the sphere's about it
+	if m.offCentre { // the mass centre flies straight, the sphere's centre moves about it
 		f.x += f.offset.x - dot(m.offset, q[0])
 		f.y += f.offset.y - dot(m.offset, q[1])
 	}

@@ -13,25 +13,24 @@ import (
 // frictionLaw gives the dimensionless friction coefficient of a contact between
 // a ball and a lane.
 //
-// A law's coefficient may jump only at the distances that its edges name.
+// The coefficient may jump only at the distances that edges returns.
 type frictionLaw interface {
-	// coefficient is μ for a film of the given thickness in m in the gap,
-	// within the stretch of lane with the given index.
+	// coefficient returns μ for a film of thickness gap in m, within the stretch of lane with the given
+	// index.
 	coefficient(gap float64, stretch int) float64
 
-	// edges are the distances in m, increasing, at which the coefficient
-	// jumps whatever the film; stretch i lies before edges[i].
+	// edges returns the increasing distances in m at which the coefficient jumps for any film; stretch i lies
+	// before edges[i].
 	edges() []float64
 
-	// limits are the coefficients on a full film and on dry boards, between which
-	// the film decides; false if it does not.
+	// limits returns the coefficients on a full film and on dry boards; ok is false if the law does not
+	// depend on the film.
 	limits() (film, dry float64, ok bool)
 }
 
-// FrictionOf returns the settings of a lane's friction law as a cover meets
-// them: under the mixed law those of a dry contact and of a full film, which the
-// lane gives for a reactive cover, times the ratios of the cover's numbers to the
-// reactive cover's. Under the other laws a cover has no influence.
+// FrictionOf returns the settings of a lane's friction law for a cover. Under the mixed law it multiplies the
+// coefficients of dry boards and of a full film, which the lane gives for a reactive cover, by the ratios of
+// the cover's numbers to the reactive cover's. Under the other laws the cover has no influence.
 func FrictionOf(f lane.Friction, c ball.Cover) lane.Friction {
 	if f.Law == lane.Mixed {
 		dry, film := c.Ratios()
@@ -58,7 +57,7 @@ func newFrictionLaw(l *lane.Lane, b *ball.Ball) (frictionLaw, error) {
 	return nil, fmt.Errorf("physics: unknown friction law %q", f.Law)
 }
 
-// constantLaw is one coefficient everywhere: the textbook's lane.
+// constantLaw is one coefficient everywhere, as in textbooks.
 type constantLaw struct{ mu float64 }
 
 func (c constantLaw) coefficient(float64, int) float64 { return c.mu }
@@ -83,16 +82,15 @@ func (z zonesLaw) edges() []float64 {
 
 func (z zonesLaw) limits() (_, _ float64, ok bool) { return 0, 0, false }
 
-// mixedLaw is mixed lubrication: of the load, the share φ(λ) is carried by
-// rough peaks that touch, the rest by the film,
+// mixedLaw is mixed lubrication: touching asperities carry the share φ(λ) of the load, the film carries the
+// rest,
 //
 //	μ = μ_film + (μ_dry − μ_film) φ(λ),   φ(λ) = (1 − λ/4)^6.804 for λ < 4, else 0
 //
-// with the film ratio λ = κ_e H / σ, H the film in the gap, κ_e the share of
-// it that is entrained and σ the composite roughness √(Ra_ball² + Ra_lane²).
-// φ is the usual fit to the asperity integral of Greenwood & Tripp (from
-// memory: Patir & Cheng; Hu, Cheng, Arai et al. 1994; the theory's σ is an RMS
-// roughness, for which Ra stands in). μ does not depend on the sliding speed.
+// with the film ratio λ = κ_e H / σ, H the film in the gap, κ_e the share of it that is entrained and σ the
+// composite roughness √(Ra_ball² + Ra_lane²). φ is the usual fit to the asperity integral of Greenwood &
+// Tripp (from memory: Patir & Cheng; Hu, Cheng, Arai et al. 1994). The theory's σ is an RMS roughness; here
+// Ra is used for it. μ does not depend on the sliding speed.
 type mixedLaw struct {
 	film, dry float64
 	perGap    float64 // λ/(4H) in 1/m
@@ -115,14 +113,14 @@ func (m mixedLaw) coefficient(gap float64, _ int) float64 {
 	if !(r > 0) {
 		return m.film
 	}
-	return m.film + (m.dry-m.film)*m.peaks.at(r)
+	return m.film + (m.dry-m.film)*m.peaks.phi(r)
 }
 
 func (m mixedLaw) edges() []float64 { return nil }
 
 func (m mixedLaw) limits() (film, dry float64, ok bool) { return m.film, m.dry, true }
 
-// peakExponent is that of the fit to the asperity integral.
+// peakExponent is the exponent of the fit to the asperity integral.
 const peakExponent = 6.804
 
 // peakCells is the number of cells in the table of φ. A cubic in each, with
@@ -130,8 +128,8 @@ const peakExponent = 6.804
 // fourth derivative, 720 h⁴/384 = 1.7e-12.
 const peakCells = 1024
 
-// peakTable holds φ against r = 1 − λ/4 with its slopes times the cell's width:
-// the power itself takes longer than the rest of an evaluation.
+// peakTable tabulates φ over r = 1 − λ/4, with its slopes times the cell's width. Computing the power would
+// take longer than the rest of an evaluation.
 type peakTable [peakCells + 1]struct{ value, slope float64 }
 
 var peaks = sync.OnceValue(func() *peakTable {
@@ -144,8 +142,8 @@ var peaks = sync.OnceValue(func() *peakTable {
 	return t
 })
 
-// at returns φ for r from 0 to 1.
-func (t *peakTable) at(r float64) float64 {
+// phi returns φ for r from 0 to 1.
+func (t *peakTable) phi(r float64) float64 {
 	u := r * peakCells
 	i := min(int(u), peakCells-1)
 	u -= float64(i)

@@ -2,7 +2,7 @@ package physics
 
 import "lanesim/lane"
 
-// Hit says in the words of coaches where a ball meets the pins.
+// Hit is where a ball meets the pins, in the words of coaches.
 type Hit string
 
 // The hits, from the bowler's side across the lane.
@@ -15,14 +15,14 @@ const (
 	CrossoverHit Hit = "crossover"
 )
 
-// AllHits are the hits in their order across the lane.
+// AllHits returns the hits in their order across the lane.
 func AllHits() []Hit {
 	return []Hit{LightHit, PocketHit, HighHit, NoseHit, CrossoverHit, Missed}
 }
 
-// Boards at the pins at which hits begin and end, beside the pocket's window.
-// That the head pin is missed follows from the radii of ball and pin; where a
-// high hit ends is common practice.
+// Boards at the pins at which hits begin and end, outside the pocket's window. The boards beyond which the
+// head pin is missed follow from the radii of ball and pin; the limits of high and nose hits are common
+// practice.
 const (
 	lightFrom     = 13.5
 	highUpTo      = 19.25
@@ -30,18 +30,17 @@ const (
 	crossoverUpTo = 26.5
 )
 
-// headPinBoard is the board of the head pin, the middle of the lane, in which what is said
-// of one pocket is mirrored for the other.
+// headPinBoard is the board of the head pin, the middle of the lane. Boards of one pocket are mirrored in it
+// for the other.
 const headPinBoard = (lane.Boards + 1) / 2
 
-// Backup reports whether the ball hooks toward the bowler's own side, as a backup ball
-// does: it turns, and its axis rotation is negative.
+// Backup reports whether the release is a backup ball, which hooks toward the bowler's own side: it has a rev
+// rate, and its axis rotation is negative.
 func (r Release) Backup() bool { return r.RevRate > 0 && r.AxisRotation < 0 }
 
-// PocketOf returns the windows of boards at the pins and of entry angles in rad by which
-// a release is judged: those of the settings or, if they are zero, the defaults. A
-// backup ball strikes the other pocket from the other side: its windows are the mirror
-// images of those.
+// PocketOf returns the pocket, in boards at the pins, and the window of good entry angles in rad for a
+// release: those of the settings or, if they are zero, the defaults. A backup ball hits the other pocket from
+// the other side: its windows are the mirror images.
 func (s Settings) PocketOf(r Release) (pocket, goodAngle Window) {
 	pocket, goodAngle = s.Pocket, s.GoodAngle
 	if pocket == (Window{}) {
@@ -57,9 +56,8 @@ func (s Settings) PocketOf(r Release) (pocket, goodAngle Window) {
 	return pocket, goodAngle
 }
 
-// Verdicts judge where and at which angle in rad a release's ball enters: whether in the
-// pocket, and whether at a good angle. No angle is good that brings the ball to the pins
-// neither in the pocket nor light or high beside it.
+// Verdicts reports whether the ball of a release enters in the pocket, and whether at a good angle, given its
+// board and entry angle in rad at the pins. An angle is good only if the hit is light, pocket or high.
 func (s Settings) Verdicts(r Release, board, angle float64) (inPocket, goodAngle bool) {
 	pocket, good := s.PocketOf(r)
 	switch HitAt(board, pocket) {
@@ -69,15 +67,15 @@ func (s Settings) Verdicts(r Release, board, angle float64) (inPocket, goodAngle
 	return pocket.Contains(board), goodAngle
 }
 
-// mirrored is a window of boards as the head pin mirrors it.
+// mirrored returns the mirror image of a window of boards in the head pin.
 func mirrored(w Window) Window { return Window{2*headPinBoard - w.Max, 2*headPinBoard - w.Min} }
 
-// beyondHeadPin reports whether a pocket is the other one, which backup balls strike.
+// beyondHeadPin reports whether a pocket is the one that backup balls hit, on the far side of the head pin.
 func beyondHeadPin(pocket Window) bool { return pocket.Min+pocket.Max > 2*headPinBoard }
 
-// HitAt returns the hit of a ball that enters at a board, counted from the
-// bowler's side, with a window of boards that count as the pocket. If that lies beyond
-// the head pin, as a backup ball's does, hits are mirrored in the head pin.
+// HitAt returns the hit of a ball that enters at a board, counted from the bowler's side. The pocket is a
+// window of boards. If it lies beyond the head pin, as for a backup ball, the hits are mirrored in the head
+// pin.
 func HitAt(board float64, pocket Window) Hit {
 	if beyondHeadPin(pocket) {
 		board, pocket = 2*headPinBoard-board, mirrored(pocket)
@@ -97,16 +95,14 @@ func HitAt(board float64, pocket Window) Hit {
 	return Missed
 }
 
-// HitRange is a range of boards at the pins that has a word, from the side from which a ball
-// meets the pins light.
+// HitRange is the range of boards at the pins of one hit. From is the end nearer to the light side.
 type HitRange struct {
 	Hit      Hit
 	From, To float64
 }
 
-// HitRanges are the ranges of [HitAt] about a pocket, from light to crossover. A board at
-// which two of them meet belongs to the pocket or to the one nearer to it; beyond all of them
-// the head pin is missed.
+// HitRanges returns the ranges of [HitAt] for a pocket, from light to crossover. A board at which two ranges
+// meet belongs to the pocket or to the range nearer to it. Outside all ranges the ball misses the head pin.
 func HitRanges(pocket Window) []HitRange {
 	backup := beyondHeadPin(pocket)
 	if backup {

@@ -7,26 +7,24 @@ import (
 	"lanesim/units"
 )
 
-// What must hold of every step, whatever the method that took it. A step for which it does
-// not hold makes the shot an error, never a result.
+// This file has the checks that every step must pass, whichever stepper took it. A step that fails makes the
+// shot an error, never a result.
 
 const (
-	// stretchTolerance is by how much, in m, a step may end beyond the stretch in which the rates are
-	// smooth, or begin elsewhere than the last one ended: some of what it may be off where it
-	// ends at an edge.
+	// stretchTolerance is the distance in m by which a step may end outside its smooth stretch, or begin away
+	// from the end of the previous step: a few times the precision with which steps end at edges.
 	stretchTolerance = 10 * edgePrecision
 
-	// weightless is the share of the ball's weight by which rounding may leave the
-	// normal force below nothing where the ball lifts off.
+	// weightless is the share of the ball's weight by which the normal force may be negative by rounding
+	// where the ball lifts off.
 	weightless = 1e-6
 
-	// pivotTolerance is the turning about the vertical, in rad/s, in the direction of pivot friction that the
-	// place where the turning ends may be off by.
+	// pivotTolerance is the spin about the vertical in rad/s that may remain, with the wrong sign, where
+	// pivot friction brings it to zero.
 	pivotTolerance = 1e-3
 )
 
-// check returns what is wrong with the steps from a given one on, which belong to
-// the present stretch and led to a state.
+// check checks the steps of the present stretch from index from on, which led to the state y at time now.
 func (t *Thrower) check(from int, now float64, y []float64) error {
 	m := &t.m
 	for i := from; i < len(t.pieces); i++ {
@@ -52,16 +50,16 @@ func (t *Thrower) check(from int, now float64, y []float64) error {
 	if !m.offCentre || from == len(t.pieces) {
 		return nil
 	}
-	if m.now.time != now {
+	if m.contact.time != now {
 		m.rate(now, y, t.rates[:])
 	}
-	if !(m.now.normal >= -weightless*m.mass*m.g) {
-		return fmt.Errorf("physics: after %.4g s: the lane pulls with %.3g N to hold the ball down", now, -m.now.normal)
+	if !(m.contact.normal >= -weightless*m.mass*m.g) {
+		return fmt.Errorf("physics: after %.4g s: the lane pulls with %.3g N to hold the ball down", now, -m.contact.normal)
 	}
 	return nil
 }
 
-// follows reports that a step begins when and where the one before ended.
+// follows reports whether a step begins when and where the previous one ended.
 func (t *Thrower) follows(i int) bool {
 	before, p := &t.pieces[i-1], &t.pieces[i]
 	return p.Start == before.End &&
@@ -69,39 +67,37 @@ func (t *Thrower) follows(i int) bool {
 		math.Abs(p.Component(iy, p.Start)-before.Component(iy, p.Start)) <= stretchTolerance
 }
 
-// jammed is the yield at which the shot ends: the normal force is some
-// hundred times the weight there.
+// jammed is the yield at which the shot ends. The normal force is then about fifty times the weight.
 const jammed = 0.02
 
-// pressed falls through nothing where nothing presses an off-centre ball down, or where
-// friction jams it and throws it up.
-func (m *machine) pressed() float64 {
-	return min(m.now.normal/(m.mass*m.g), m.now.yield-jammed)
+// liftMargin falls through zero where the normal force on a ball with the mass centre aside vanishes, or
+// where friction jams the ball and throws it up.
+func (m *machine) liftMargin() float64 {
+	return min(m.contact.normal/(m.mass*m.g), m.contact.yield-jammed)
 }
 
-// endsAtOnce is how the shot ends where the ball goes on in another mode or stretch with nothing to press it
-// down, or at rest, which no event would notice; empty where it goes on.
+// endsAtOnce returns the status of a shot that ends at the very start of a stretch, with the ball lifted or
+// at rest, which no event would notice; empty if the shot continues.
 func (t *Thrower) endsAtOnce(now float64, y []float64) Status {
 	if m := &t.m; m.offCentre {
-		if m.rate(now, y, t.rates[:]); !(m.pressed() > 0) {
+		if m.rate(now, y, t.rates[:]); !(m.liftMargin() > 0) {
 			return Lifted
 		}
 	}
-	if t.stands(y) {
+	if t.atRest(y) {
 		return Stopped
 	}
 	return ""
 }
 
-// stands reports that a ball that goes on rolling does so too slowly for an event to notice.
-func (t *Thrower) stands(y []float64) bool {
+// atRest reports whether a ball without slip is at or below the speed of rest.
+func (t *Thrower) atRest(y []float64) bool {
 	m := &t.m
 	return m.mode != sliding && m.radius*math.Sqrt(y[iwx]*y[iwx]+y[iwy]*y[iwy]) <= restSpeed
 }
 
-// rest makes the state at release, of a shot that ends there, a piece of the dense
-// solution.
-func (t *Thrower) rest(now float64, y []float64) {
+// keepRelease makes the state at release a piece of the dense solution, for a shot that ends there.
+func (t *Thrower) keepRelease(now float64, y []float64) {
 	if len(t.pieces) > 0 {
 		return
 	}

@@ -58,7 +58,7 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 			margin := func(time float64) float64 {
 				p.At(max(p.Start, time), y[:]) // beyond its end as it would have gone on
 				thrower.m.rate(time, y[:], rates[:])
-				return thrower.m.now.margin / weight
+				return thrower.m.contact.margin / weight
 			}
 			here := margin(at)
 			apart := thrower.spacing(y[:]) / max(rates[iTurned], rates[ix]/thrower.touchDistance)
@@ -71,9 +71,9 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 		}
 		lawScan(thrower, 4, func(i int, p *piece, time float64, y, _ []float64) {
 			if status != Lifted {
-				lifts.hold(t, -thrower.m.now.normal/weight)
+				lifts.hold(t, -thrower.m.contact.normal/weight)
 			}
-			switch beyond := -thrower.m.now.margin / weight; {
+			switch beyond := -thrower.m.contact.margin / weight; {
 			case p.mode == sliding:
 			case thrower.m.remembers() && beyond > grip.bound:
 				onFilm.hold(t, clear(p, time))
@@ -97,17 +97,17 @@ func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 			thrower.m.rate(p.End, y[:], rates[:])
 			switch {
 			case from:
-				floor.hold(t, thrower.m.now.slip/thrower.slipFloor)
+				floor.hold(t, thrower.m.contact.slip/thrower.slipFloor)
 			case sameLane && thrower.m.remembers():
 				breaks++
 				limitOnFilm.hold(t, clear(p, p.End))
 			case sameLane:
 				breaks++
-				limit.hold(t, math.Abs(thrower.m.now.margin)/weight)
+				limit.hold(t, math.Abs(thrower.m.contact.margin)/weight)
 			default:
 				breaks++
 				atEdges++
-				limit.hold(t, thrower.m.now.margin/weight)
+				limit.hold(t, thrower.m.contact.margin/weight)
 			}
 		}
 		total, most = total+thrower.slips, max(most, thrower.slips)

@@ -18,7 +18,7 @@ func lawStart(t lawChecker, l lane.Lane, b ball.Ball, r Release) *Thrower {
 	t.Helper()
 	start := NewThrower()
 	start.lane = l
-	if err := start.m.set(&start.lane, b, r.Hand, 0); err != nil {
+	if err := start.m.prepare(&start.lane, b, r.Hand, 0); err != nil {
 		t.Fatalf("%v", err)
 	}
 	start.release(b, r)

@@ -202,7 +202,7 @@ func TestLawEventsLieWhereTheyAreDefined(t *testing.T) {
 			if s.Distance != distance {
 				t.Errorf("at %v m instead of %v m", s.Distance, distance)
 			}
-			place.hold(t, math.Abs(thrower.component(thrower.find(s.Time), ix)-distance))
+			place.hold(t, math.Abs(thrower.component(thrower.instantAt(s.Time), ix)-distance))
 		}
 		due := 0
 		for _, x := range MarkDistances {

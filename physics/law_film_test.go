@@ -86,7 +86,7 @@ func TestLawFilmComesFromTheGap(t *testing.T) {
 		b.Memory.Off = rapid.Bool().Draw(t, "off")
 		lawThrow(t, thrower, l, b, r, Settings{MaxTime: 5})
 		lawScan(thrower, 4, func(_ int, p *piece, time float64, y, _ []float64) {
-			own := thrower.m.now.own
+			own := thrower.m.contact.own
 			if own < 0 || own > 0 && (b.Memory.Off || y[iTurned] < math.Pi) {
 				t.Fatalf("meets %v m of its own after %v rad", own, y[iTurned])
 			}
@@ -147,7 +147,7 @@ func TestLawSteadyAxisMeetsItsWholeTrack(t *testing.T) {
 				return
 			}
 			want := p * (1 - math.Pow(1-q, n)) / q
-			film.hold(t, math.Abs(thrower.m.now.own-want)/h)
+			film.hold(t, math.Abs(thrower.m.contact.own-want)/h)
 		})
 	})
 	film.report(t)

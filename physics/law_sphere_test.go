@@ -153,7 +153,7 @@ func TestLawConstantFrictionGivesAParabola(t *testing.T) {
 		for range 5 {
 			at := lawDraw(t, "time", 0, thrower.finalTime)
 			slid := math.Min(at, last)
-			where := thrower.find(at)
+			where := thrower.instantAt(at)
 			for i, u := range []float64{ux, uy} {
 				// s = v₀t − μg û (t − T/2) T for t > T.
 				want := y0[ix+i] + y0[ivx+i]*at

@@ -6,87 +6,80 @@ import (
 	"lanesim/lane"
 )
 
-// DefaultTolerance is the dimensionless accuracy asked of the integration.
+// DefaultTolerance is the default of [Settings].Tolerance, dimensionless.
 const DefaultTolerance = 1e-6
 
 const (
-	// slipFloorPerTolerance times the tolerance is ε, the slip in m/s below
-	// which the ball may begin to roll: 1e-5 at the default tolerance, and ten
-	// times the error that one step may leave in a velocity, so that the
-	// direction of the slip is known down to it. At the deceleration of dry
-	// boards 1e-5 m/s are gone in a millionth of a second.
+	// slipFloorPerTolerance times the tolerance is ε, the slip in m/s below which the ball may begin to roll.
+	// It is 1e-5 at the default tolerance, ten times the error of a velocity allowed in one step, so that the
+	// direction of the slip is known down to it. Dry boards remove 1e-5 m/s of slip in about a microsecond.
 	slipFloorPerTolerance = 10.0
 
-	// coarseSlipFloor is that at the tolerances of studies, 3e-3 m/s at 1e-4, and mostSlipFloor the most it
-	// comes to. In many shots a rolling ball breaks away once or twice for a moment, which takes the more
-	// steps the less slip it is followed to. Of 400 random shots without film 99 % are within 0.013 board
-	// with it, within 0.009 with a third of it.
+	// coarseSlipFloor is slipFloorPerTolerance at the tolerances of studies, which makes ε 3e-3 m/s at 1e-4,
+	// and mostSlipFloor is the largest ε. In many shots a rolling ball breaks away once or twice for a
+	// moment, and a lower ε takes more steps there. Of 400 random shots without film 99 % are within 0.013
+	// board with it, and within 0.009 board with a third of it.
 	coarseSlipFloor = 30.0
 	mostSlipFloor   = 0.012 // m/s
 
-	// leastSlipFloor bounds ε from below: finer changes nothing.
+	// leastSlipFloor is the least ε: a lower one changes nothing.
 	leastSlipFloor = 1e-7
 
-	// breakaway is the slip, in terms of ε, with which a rolling ball is set
-	// sliding when it breaks away: enough for sliding to be the state that it
-	// is in, and of no consequence to the energy (10⁻⁹ J; at the tolerance of studies some 10⁻⁵ J).
+	// breakaway is the slip, in terms of ε, that a rolling ball gets when it breaks away: enough to count as
+	// sliding, with negligible energy (10⁻⁹ J; some 10⁻⁵ J at the tolerance of studies).
 	breakaway = 2.0
 
-	// approach is the share of the slip that one step may use up, so that
-	// the end of the slip is never stepped over.
+	// approach is the share of the slip that one step may use up, so that no step passes the end of the slip.
 	approach = 0.95
 
-	// relaxation is the longest step while the slip is small, in terms of
-	// the time in which friction turns the slip's direction, |u|/A with A the
-	// acceleration that friction gives the contact. A step at the limit of
-	// stability, 3.3 such times, would leave the direction in error for good.
+	// relaxation is the longest step while the slip is small, in terms of the time in which friction turns
+	// the slip's direction, |u|/A with A the acceleration of the contact by friction. With steps at the limit
+	// of stability, 3.3 such times, errors of the direction would not decay.
 	relaxation = 1.5
 
-	// smallSlip is, in terms of ε, the slip below which that bound holds:
-	// above it the error allowed to a velocity turns it by less than 10⁻³ rad.
+	// smallSlip is the slip, in terms of ε, below which that limit applies: above it the error allowed in a
+	// velocity turns the slip by less than 10⁻³ rad.
 	smallSlip = 100.0
 
-	// renewal is the number of steps after which the orientation is made a
-	// rotation again; each step leaves it one to rounding.
+	// renewal is the number of steps after which the orientation is orthonormalised again; each step adds
+	// only rounding.
 	renewal = 16
 
-	// edgeNear is how near to the lane's edge, in m, a step must end for a look
-	// at what happens within it: no path bends by as much in longestStep, in s, by
-	// friction of at most twice the weight.
+	// edgeNear is the distance in m from the lane's edge within which the inside of a step is searched for
+	// the gutter: within longestStep, in s, friction of at most twice the weight bends no path by as much.
 	edgeNear    = 0.05
 	longestStep = 0.1
 
-	// edgeClearance is by how much, in m, a ball that is put down over the lane's edge or goes on
-	// from another edge must pass it in the other direction: no more than rounding.
+	// edgeClearance is the distance in m by which a ball that is laid down on the lane's edge, or starts from
+	// an edge between stretches, must go beyond it to count as past it: no more than rounding.
 	edgeClearance = 1e-9
 
-	// restSpeed is the speed in m/s at which a rolling ball has come to rest:
-	// it would need a quarter of a minute for a foot.
+	// restSpeed is the speed in m/s at which a rolling ball counts as at rest: a foot in a quarter of a
+	// minute.
 	restSpeed = 0.02
 
-	// offsetTolerance is the share of the tolerance that is asked of a step
-	// with a mass centre beside the sphere's, which shakes the forces once a
-	// turn: it keeps the energy to a millionth.
+	// offsetTolerance multiplies the tolerance for a ball with the mass centre aside, whose forces vary once
+	// a turn. It keeps the energy to a millionth.
 	offsetTolerance = 0.01
 
-	// offsetToleranceCoarse is that at the tolerances of studies.
+	// offsetToleranceCoarse is offsetTolerance at the tolerances of studies.
 	offsetToleranceCoarse = 0.3
 
-	// filmTolerance is the share asked with film on the ball, where the cubic in
-	// place of the friction lets steps be longer: it too keeps the energy.
+	// filmTolerance multiplies the tolerance for a ball with film on it, where the cubic for the friction
+	// allows longer steps. It, too, keeps the energy to a millionth.
 	filmTolerance = 0.3
 
-	// mostTurn is how far, in rad, one step may turn the ball: well inside
-	// the rotation vector's range of 2π. With film memory a step must stay
-	// shorter than half a turn, the least age of the film that it meets.
+	// mostTurn is the largest turning of the ball in one step of the pair, in rad: well inside the rotation
+	// vector's range of 2π. With film memory, mostTurnMemory keeps a step below half a turn, so that it meets
+	// only film that was laid before it.
 	mostTurn       = 4.0
 	mostTurnMemory = 2.5
 
-	// pivotFloor is the turning in rad/s about the vertical below which a
-	// rolling ball may be held against it: no more than rounding leaves.
+	// pivotFloor is the spin in rad/s about the vertical below which pivot friction may stop a rolling ball's
+	// turning: no more than rounding.
 	pivotFloor = 1e-9
 
-	// mostChanges bounds the changes between sliding and rolling.
+	// mostChanges bounds the number of events in a shot, in the main changes between sliding and rolling.
 	mostChanges = 10000
 
 	defaultMaxTime = 60.0
@@ -94,33 +87,29 @@ const (
 	afterBreakaway       = 1e-5 // s, first step tried
 	afterBreakawayCoarse = 1e-3 // the same at the tolerances of studies
 
-	// gripPrecision is the time in s within which studies locate the end of a roll.
+	// gripPrecision is the precision in s with which studies locate the end of rolling.
 	gripPrecision = 1e-7
 
-	// finestFilm is the tolerance below which the film on the ball is looked up no more
-	// often.
+	// finestFilm is the tolerance below which touches become no closer.
 	finestFilm = 1e-7
 
-	// filmNotice times the tolerance is the difference in friction of which no
-	// notice is taken: over the length of the lane it moves the ball by less than
-	// the tolerance does.
+	// filmNotice times the tolerance is the difference in friction that is neglected: over the length of the
+	// lane it moves the ball by less than the error of the integration.
 	filmNotice = 0.1
 
-	// afterCatch is the turning, in rad, of the first step tried of a rolling ball.
+	// afterCatch is the turning in rad of the first step tried after rolling has begun.
 	afterCatch = 2.0
 )
 
-// scales are the natural sizes of the state's components, in which the
-// tolerance is meant. What only adds up along the path is not controlled: its
-// integrands are as smooth as the motion.
+// scales are the natural sizes of the state's components, to which the tolerance is relative. The integrals
+// are not controlled: their integrands are as smooth as the motion.
 var scales = [dimension]float64{
 	ix: 1, iy: 1, ivx: 1, ivy: 1, iwx: 10, iwy: 10, iwz: 10, itx: 10, ity: 10, itz: 10,
 	iWork: math.Inf(1), iSlip: math.Inf(1), iTurned: math.Inf(1), iFlare: math.Inf(1),
 	iLane: math.Inf(1),
 }
 
-// stepLimit keeps steps from running over the end of the slip and the ball
-// from turning too far in one.
+// stepLimit returns the longest step in s: it must not pass the end of the slip nor turn the ball too far.
 func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 	limit := mostTurn
 	if t.m.remembers() {
@@ -158,32 +147,30 @@ func (t *Thrower) stepLimit(_ float64, y, dydt []float64) float64 {
 		limit = min(limit, approach*slip/-change)
 	}
 	if slip < smallSlip*t.slipFloor {
-		if a := m.now.mu * m.now.normal * m.mobility; a > 0 {
+		if a := m.contact.mu * m.contact.normal * m.mobility; a > 0 {
 			limit = min(limit, relaxation*slip/a)
 		}
 	}
 	return limit
 }
 
-// turningTime is that in which a ball with the given spin turns by no more than an angle,
-// however friction spins it up.
+// turningTime returns a time in s in which a ball with the given spin turns by no more than an angle, even if
+// friction spins it up.
 func (m *machine) turningTime(angle, spin float64) float64 {
 	most := m.spinUp(m.law.coefficient(0, m.stretch))
 	return 2 * angle / (spin + math.Sqrt(spin*spin+2*most*angle))
 }
 
-// spinUp is the most in rad/s² by which friction changes the spin.
+// spinUp returns the largest change of the spin by friction in rad/s².
 func (m *machine) spinUp(mu float64) float64 {
 	return mu * m.mass * m.g * m.radius / min(m.inertia.x, m.inertia.y, m.inertia.z)
 }
 
-// gripIsSure reports that friction holds a rolling ball throughout the step that
-// ends in y, as its core cannot ask for so much force: from the moments about the
-// contact, (I + m R²) ω̇ = −ω × Iω, F = m R ω̇. Added are, for what the products of
-// inertia couple in from the change about the vertical, the moments' relative
-// difference, twice what it can be, and for what the axis moves in the body within a
-// step a tenth of the most that |ω × Iω| can be, half the difference of the
-// moments times ω².
+// gripIsSure reports whether a rolling ball surely grips throughout the step that ends in y, because friction
+// exceeds any force that its core can need: from the moments about the contact, (I + m R²) ω̇ = −ω × Iω, F =
+// m R ω̇. Two margins are added. The moments' relative difference, twice what is possible, covers the
+// coupling by products of inertia with the change about the vertical. A tenth of the largest |ω × Iω|, which
+// is half the difference of the moments times ω², covers the motion of the axis in the body within a step.
 func (t *Thrower) gripIsSure(y []float64) bool {
 	m := &t.m
 	if m.mode == sliding {
@@ -192,7 +179,7 @@ func (t *Thrower) gripIsSure(y []float64) bool {
 	if m.offCentre || m.oiled {
 		return false
 	}
-	mu := m.now.mu
+	mu := m.contact.mu
 	if m.remembers() {
 		// Friction falls with the film.
 		mu = min(mu, m.law.coefficient(math.Inf(1), m.stretch))
@@ -206,8 +193,7 @@ func (t *Thrower) gripIsSure(y []float64) bool {
 	return m.mass*m.g*(mu-m.resistance)-m.mass*math.Abs(m.slope.y) > core
 }
 
-// farFromEdges reports that the ball is too far from the gutters to reach one
-// and come back within a step.
+// farFromEdges reports whether the ball is too far from the gutters to reach one and come back within a step.
 func (t *Thrower) farFromEdges(y []float64) bool {
 	return lane.Width/2-math.Abs(y[iy]) > edgeNear
 }

@@ -8,16 +8,15 @@ import (
 	"lanesim/physics/film"
 )
 
-// StandardGravity is the standard acceleration of free fall in m/s² (ISO
-// 80000-3).
+// StandardGravity is the standard acceleration of free fall in m/s² (ISO 80000-3).
 const StandardGravity = 9.80665
 
-// The state vector of a shot. Position is that of the sphere's centre,
-// velocity that of the centre of mass.
+// The components of a shot's state vector. The position is that of the sphere's centre, the velocity that of
+// the mass centre.
 const (
-	ix, iy        = 0, 1 // m
-	ivx, ivy      = 2, 3 // m/s
-	iwx, iwy, iwz = 4, 5, 6
+	ix, iy        = 0, 1    // m
+	ivx, ivy      = 2, 3    // m/s
+	iwx, iwy, iwz = 4, 5, 6 // rad/s, in the lane's axes
 	itx, ity, itz = 7, 8, 9 // rotation vector since the orientation was renewed
 	iTurned       = 10      // rad, ∫|ω| dt
 
@@ -39,51 +38,50 @@ const (
 	pinned       // no slip and held against turning about the vertical
 )
 
-// machine is the ball on the lane: it computes rates of the state. It holds
-// what is constant during a shot, what is constant during a smooth stretch of
-// it, and what the last evaluation found.
+// machine is the ball on the lane: it computes the rates of the state. It keeps what is constant during a
+// shot, what is constant during a smooth stretch, and the results of the last evaluation.
 type machine struct {
 	body
 	ground
 	present
 	film  film.Field
-	touch film.Touch // the last looked at
+	touch film.Touch // the last one looked up
 	ahead ahead
 
 	// The last evaluation, and how many there were.
-	now         contact
+	contact     contact
 	motion      motion
 	evaluations int
 }
 
-// body is the ball of a shot, in a right-hander's terms.
+// body is the ball of a shot; a left-hander's is mirrored.
 type body struct {
 	mass, radius  float64
 	inertia       vector // principal moments
 	inverse       vector
 	aboutContact  vector // (I + m R²)⁻¹, with the mass centre in the middle
-	euler         vector // (I_y − I_z)/I_x and so on round
-	offset        vector // centre to centre of mass, in body axes
+	euler         vector // (I_y − I_z)/I_x and cyclically
+	offset        vector // m, from the sphere's centre to the mass centre, in body axes
 	offCentre     bool
-	mobility      float64 // 1/kg, acceleration of the contact per force, at most
+	mobility      float64 // 1/kg, largest acceleration of the contact per force
 	contactRadius float64
 	memory        ball.FilmMemory
 }
 
-// ground is the lane under it.
+// ground is the lane of a shot.
 type ground struct {
 	g          float64
-	slope      vector  // acceleration by the lane's tilt
-	resistance float64 // of rolling
+	slope      vector  // m/s², acceleration by the lane's tilt
+	resistance float64 // coefficient of rolling resistance
 	law        frictionLaw
-	filmless   float64 // friction up to which the ball's film makes no difference
+	filmless   float64 // coefficient up to which the ball's film makes no difference
 	oil        *lane.OilMap
-	oilSide    float64 // −1 mirrors the oil map
-	oilEnd     float64
+	oilSide    float64      // −1 mirrors the oil map
+	oilEnd     float64      // m, end of the pattern
 	patches    [][2]float64 // distances in m between which the film does not jump
 }
 
-// present is what holds along the stretch that the ball is on; the orientation is that at the start of a step.
+// present holds the mode and the stretch that the ball is on, and its orientation at the start of the step.
 type present struct {
 	mode      mode
 	stretch   int     // index into the friction law's edges
@@ -93,20 +91,19 @@ type present struct {
 	start     matrix  // Q₀
 }
 
-// contact is what one evaluation of the rates found.
+// contact is the result of one evaluation of the rates.
 type contact struct {
 	time float64
 	action
-	mu       float64
-	holding  float64 // friction that holds a rolling ball
+	mu       float64 // coefficient of friction
+	holding  float64 // coefficient that limits the force on a rolling ball
 	margin   float64 // μN − |F| while rolling, N
 	pivot    float64 // limit − |τ_z| while pinned, N·m
 	gap, own float64 // film in the gap and the ball's part of it, m
 }
 
-// set prepares the machine for a shot; edges of the law and of the oil are
-// left to the caller.
-func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64) error {
+// prepare prepares the machine for a shot. The caller lists the edges of the law and of the oil.
+func (m *machine) prepare(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64) error {
 	law, err := newFrictionLaw(l, &b)
 	if err != nil {
 		return err
@@ -142,8 +139,8 @@ func (m *machine) set(l *lane.Lane, b ball.Ball, hand ball.Hand, gravity float64
 // the weight where no force is needed at all, as on a lane without friction.
 const forceRounding = 1e-12
 
-// film on the lane under the contact. Within a smooth stretch the film at its ends
-// goes on for ever, or there is none at all.
+// laneFilm returns the film on the lane under the contact in m. Beyond the ends of a smooth stretch its film
+// continues; after the end of the pattern there is none.
 func (m *machine) laneFilm(x, y float64) float64 {
 	if !m.oiled {
 		return 0
@@ -158,50 +155,51 @@ func (m *machine) laneFilm(x, y float64) float64 {
 // rate stores the rate of the state y in dydt.
 func (m *machine) rate(t float64, y, dydt []float64) {
 	_, _ = y[dimension-1], dydt[dimension-1]
-	s, now := &m.motion, &m.now
+	s, c := &m.motion, &m.contact
 	r := m.motionIn(s, y)
 	omega, free := vector{s.wx, s.wy, s.wz}, m.free(s.spin)
 	turnRate(dydt, omega, &r)
 	dydt[ix], dydt[iy] = s.cx, s.cy
 	dydt[iTurned], dydt[iFlare] = norm(omega), m.migration(s.spin, free)
 
-	now.time = t
+	c.time = t
 	if m.ahead.known {
-		now.mu, dydt[iLane] = m.ahead.at(t), 0
+		c.mu, dydt[iLane] = m.ahead.friction(t), 0
 	} else {
 		m.exchange(t, y, s, dydt)
-		now.mu = m.law.coefficient(now.gap, m.stretch)
+		c.mu = m.law.coefficient(c.gap, m.stretch)
 	}
 	if m.mode == sliding {
-		m.slide(&now.action, s, now.mu)
-		now.change = add(now.change, free)
+		m.slide(&c.action, s, c.mu)
+		c.change = add(c.change, free)
 	} else {
 		m.roll(s)
 	}
-	change := s.q.times(now.change)
+	change := s.q.times(c.change)
 	if m.mode == pinned {
 		change.z = 0
 	}
-	dydt[ivx], dydt[ivy] = now.ax, now.ay
+	dydt[ivx], dydt[ivy] = c.ax, c.ay
 	dydt[iwx], dydt[iwy], dydt[iwz] = change.x, change.y, change.z
-	dydt[iWork], dydt[iSlip] = now.work, now.slip
+	dydt[iWork], dydt[iSlip] = c.work, c.slip
 }
 
-// roll finds what acts on a rolling ball, and by how much friction exceeds what is asked of it.
+// roll finds the forces on a rolling ball, and by how much the available friction exceeds the force that
+// rolling needs.
 func (m *machine) roll(s *motion) {
-	now := &m.now
-	if now.holding = now.mu; m.ahead.known {
-		now.holding = m.ahead.holding(now.time)
+	c := &m.contact
+	if c.holding = c.mu; m.ahead.known {
+		c.holding = m.ahead.holding(c.time)
 	}
-	now.against = m.against(now.mu, s.wx, s.wy)
-	m.grip(&now.action, &s.q, s.spin)
-	now.work = now.normal * (now.against.x*s.wx + now.against.y*s.wy + now.against.z*s.wz)
-	fx, fy := m.force(&now.action)
-	now.margin = now.holding*now.normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
-	now.pivot = m.pivotGrip(now.holding)*now.normal - math.Abs(now.hold)
+	c.against = m.against(c.mu, s.wx, s.wy)
+	m.grip(&c.action, &s.q, s.spin)
+	c.work = c.normal * (c.against.x*s.wx + c.against.y*s.wy + c.against.z*s.wz)
+	fx, fy := m.force(&c.action)
+	c.margin = c.holding*c.normal - math.Sqrt(fx*fx+fy*fy) + forceRounding*m.mass*m.g
+	c.pivot = m.pivotGrip(c.holding)*c.normal - math.Abs(c.hold)
 }
 
-// force is that of friction on the ball, in N.
+// force returns the force of friction on the ball in N.
 func (m *machine) force(a *action) (fx, fy float64) {
 	return m.mass * (a.ax - m.slope.x), m.mass * (a.ay - m.slope.y)
 }

@@ -6,12 +6,11 @@ import (
 	"lanesim/internal/portable"
 )
 
-// This file holds the changes between sliding and rolling. Roll begins where
-// the slip is below a floor ε and the force that rolling needs is within
-// friction, |F| ≤ μN; it ends where that force exceeds friction.
+// This file has the changes between sliding and rolling. Rolling begins where the slip is below a floor ε and
+// friction can give the force that rolling needs, |F| ≤ μN; it ends where that force exceeds μN.
 
-// begin starts a smooth stretch at release or behind an edge: looks the film up
-// under what holds from here on and makes sure that the mode is right.
+// begin starts a smooth stretch, at release or after an edge: it looks the film up under the new conditions
+// and chooses the mode.
 func (t *Thrower) begin(now float64, y []float64) {
 	if m := &t.m; m.remembers() {
 		m.touchNow(now, y)
@@ -20,24 +19,24 @@ func (t *Thrower) begin(now float64, y []float64) {
 	t.chooseMode(now, y)
 }
 
-// chooseMode makes the mode right where the rates have jumped.
+// chooseMode changes the mode if it no longer fits after the rates have jumped.
 func (t *Thrower) chooseMode(now float64, y []float64) {
 	m := &t.m
 	m.rate(now, y, t.rates[:])
 	switch {
 	case m.mode == sliding:
-		if m.now.slip < t.slipFloor {
+		if m.contact.slip < t.slipFloor {
 			t.beginRoll(now, y)
 		}
-	case m.now.margin < 0:
+	case m.contact.margin < 0:
 		t.endRoll(now, y)
-	case m.mode == pinned && m.now.pivot < 0:
-		t.hold(now, y)
+	case m.mode == pinned && m.contact.pivot < 0:
+		t.choosePinned(now, y)
 	}
 }
 
-// beginRoll takes away the remaining slip and begins to roll or, if friction
-// cannot hold the ball, lets it slide on.
+// beginRoll removes the remaining slip and makes the ball roll or, if friction is too weak for that, lets it
+// slide on.
 func (t *Thrower) beginRoll(now float64, y []float64) {
 	m := &t.m
 	var s motion
@@ -46,12 +45,12 @@ func (t *Thrower) beginRoll(now float64, y []float64) {
 	y[iWork] += (fx*s.ux + fy*s.uy) / 2
 	m.mode = rolling
 	m.constrain(y)
-	t.hold(now, y)
+	t.choosePinned(now, y)
 	m.rate(now, y, t.rates[:])
-	if t.rests(y) {
+	if t.staysAtRest(y) {
 		return
 	}
-	if m.now.margin < 0 {
+	if m.contact.margin < 0 {
 		t.beginSlide(y)
 		return
 	}
@@ -61,22 +60,20 @@ func (t *Thrower) beginRoll(now float64, y []float64) {
 	t.entries = append(t.entries, entry{now, y[iSlip]})
 }
 
-// rests reports that a ball without slip stands and stays, as friction can hold it there:
-// against the lane's slope, and a mass centre that goes round as the ball turns about the
-// vertical.
-func (t *Thrower) rests(y []float64) bool {
-	if !t.stands(y) {
+// staysAtRest reports whether a ball without slip has stopped and friction can keep it there, against the
+// lane's slope and against a mass centre that circles while the ball turns about the vertical.
+func (t *Thrower) staysAtRest(y []float64) bool {
+	if !t.atRest(y) {
 		return false
 	}
 	m := &t.m
 	offset := m.start.times(m.offset)
 	ax, ay := -y[iwz]*y[iwz]*offset.x-m.slope.x, -y[iwz]*y[iwz]*offset.y-m.slope.y
-	return ax*ax+ay*ay <= m.now.mu*m.g*m.now.mu*m.g
+	return ax*ax+ay*ay <= m.contact.mu*m.g*m.contact.mu*m.g
 }
 
-// hold decides, for a rolling ball, whether pivot friction keeps it from
-// turning about the vertical.
-func (t *Thrower) hold(now float64, y []float64) {
+// choosePinned decides whether pivot friction keeps a rolling ball from turning about the vertical.
+func (t *Thrower) choosePinned(now float64, y []float64) {
 	m := &t.m
 	m.mode = rolling
 	m.pivotSide = math.Copysign(1, y[iwz])
@@ -85,34 +82,33 @@ func (t *Thrower) hold(now float64, y []float64) {
 	}
 	y[iwz] = 0
 	if m.remembers() {
-		// The polynomial in place of the friction along a long step might undo at once what is
-		// decided here.
+		// The polynomial of friction along a long step might undo this decision at once.
 		t.control.InitialStep = afterBreakaway
 	}
 	m.mode = pinned
 	m.rate(now, y, t.rates[:])
-	if m.now.pivot >= 0 && m.now.margin >= 0 {
+	if m.contact.pivot >= 0 && m.contact.margin >= 0 {
 		return
 	}
-	// It turns against the torque that would have held it. A turning of no
-	// consequence shows from the first instant on which side of zero it is.
+	// It turns against the torque that would have held it. A negligible spin makes its sign known from the
+	// first instant.
 	m.mode = rolling
-	m.pivotSide = math.Copysign(1, -m.now.hold)
+	m.pivotSide = math.Copysign(1, -m.contact.hold)
 	y[iwz] = m.pivotSide * pivotFloor
 }
 
-// endRoll ends the roll.
+// endRoll counts a breakaway and makes the ball slide.
 func (t *Thrower) endRoll(now float64, y []float64) {
 	t.m.rate(now, y, t.rates[:])
 	t.slips++
 	t.beginSlide(y)
 }
 
-// beginSlide sets a rolling ball sliding against the force that friction cannot
-// give, which the last evaluation found.
+// beginSlide makes a rolling ball slide. The slip is opposite to the force that rolling would need, taken
+// from the last evaluation.
 func (t *Thrower) beginSlide(y []float64) {
 	m := &t.m
-	fx, fy := m.force(&m.now.action)
+	fx, fy := m.force(&m.contact.action)
 	size := portable.Hypot(fx, fy)
 	m.mode = sliding
 	t.control.InitialStep = afterBreakaway
@@ -126,8 +122,7 @@ func (t *Thrower) beginSlide(y []float64) {
 	}
 }
 
-// constrain sets the velocity of the mass centre to what rolling makes it,
-// ω × r with r the arm from the contact.
+// constrain sets the velocity of the mass centre to that of rolling, ω × r with r the arm from the contact.
 func (m *machine) constrain(y []float64) {
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	arm := vector{0, 0, m.radius}
@@ -138,9 +133,8 @@ func (m *machine) constrain(y []float64) {
 	y[ivx], y[ivy] = v.x, v.y
 }
 
-// applyImpulse gives the ball the horizontal impulse at the contact that changes the
-// slip by (dux, duy), and returns the impulse in N·s. With the arm −r from
-// centre of mass to contact, Δu = f/m + (I⁻¹(−r × f)) × −r.
+// applyImpulse applies the horizontal impulse at the contact that changes the slip by (dux, duy), and returns
+// it in N·s. With the arm −r from the mass centre to the contact, Δu = f/m + (I⁻¹(−r × f)) × −r.
 func (m *machine) applyImpulse(y []float64, dux, duy float64) (fx, fy float64) {
 	q := &m.start
 	arm := vector{0, 0, m.radius}

@@ -8,64 +8,63 @@ import (
 	"lanesim/units"
 )
 
-// This file finds where the ball reads the friction. Oil that the ball carries makes
-// the friction come and go within each turn, so its mean over one turn counts,
+// This file finds where the ball reads the friction. Oil that the ball carries makes the friction vary within
+// each turn, so its mean over one turn counts,
 //
 //	M(θ) = 1/(θ₂ − θ₁) ∫ μ dθ from θ₁ to θ₂,   θ₁ = θ − π, θ₂ = θ + π,
 //
-// with θ = ∫|ω|dt the angle turned, and the window cut at release and at the end.
+// with θ = ∫|ω|dt the angle turned. The window is cut at release and at the end.
 
-// readShare is the share of the difference from the friction on a full film to that on
-// dry boards at which the friction counts as read.
+// readShare is the share of the difference between dry boards and a full film by which the mean friction must
+// exceed that of a full film to count as read.
 const readShare = 0.1
 
-// span is a stretch of the shot in which the friction is a parabola of the angle
-// turned, through three of its values.
+// span is a part of the shot in which the friction is interpolated by a parabola in the angle turned, through
+// three values.
 type span struct {
 	from, to     float64    // rad turned
-	middle       float64    // where the second value stands, as a share of the span
-	mu           [3]float64 // friction at the beginning, there, and at the end
-	most         float64    // of the friction
+	middle       float64    // place of the second value, as a share of the span
+	mu           [3]float64 // friction at the beginning, at middle and at the end
+	most         float64    // bound of the friction from above
 	sum          float64    // rad, ∫μ dθ from release to the beginning
 	first, slope float64    // divided differences: μ = mu[0] + u (first + (u − middle) slope)
 }
 
-// until is ∫μ dθ from release to a share u of the span.
-func (s *span) until(u float64) float64 {
+// integral returns ∫μ dθ in rad from release to a share u of the span.
+func (s *span) integral(u float64) float64 {
 	return s.sum + (s.to-s.from)*u*(s.mu[0]+u*(s.first/2+s.slope*(u/3-s.middle/2)))
 }
 
 const (
-	// spanTurn bounds a span by its turning in rad, spanDistance in m on the lane.
+	// spanTurn is the longest span in rad of turning, spanDistance in m on the lane.
 	spanTurn     = 2.5
 	spanDistance = 2 * touchDistance
 
-	// spanError is the difference between the rules of Simpson and of the trapezoid
-	// above which a span is halved, as a share of μ_dry − μ_film, in rad, and deepestSpan
-	// how often. Where friction jumps the error may be four times as large, which
-	// moves the mean by 10⁻⁴ of μ_dry − μ_film, and the place where it is read by a thousandth of a foot.
+	// spanError is the difference between the parabola's integral and the trapezoidal rule above which a span
+	// is halved, as a share of μ_dry − μ_film, in rad; deepestSpan bounds the number of halvings. Where
+	// friction jumps the error may be four times as large, which changes the mean by 10⁻⁴ of μ_dry − μ_film,
+	// and the place of the friction read by a thousandth of a foot.
 	spanError   = 2e-4
 	deepestSpan = 10
 )
 
-// frictions is the friction along the shot against the angle turned.
+// frictions is the friction along the shot as a function of the angle turned.
 type frictions struct {
 	spans         []span
-	next          int     // piece or touch to follow
-	mu            float64 // at the touch last followed
+	next          int     // index of the next piece or touch to add
+	mu            float64 // friction at the touch added last
 	unit          float64 // μ_dry − μ_film
-	behind, ahead int     // spans last looked at
+	behind, ahead int     // spans last used at the window's back and front
 }
 
-// frictionAt returns the angle turned and the friction that the law gives at one
-// instant.
+// frictionAt returns the angle turned in rad and the coefficient of friction at one instant.
 func (t *Thrower) frictionAt(at instant) (turned, mu float64) {
 	p := &t.pieces[at.piece]
 	t.resume(p)
 	return t.frictionIn(p, at.time)
 }
 
-// frictionIn is frictionAt with the machine in the conditions of the piece.
+// frictionIn is frictionAt for a piece whose conditions the machine already has.
 func (t *Thrower) frictionIn(p *piece, time float64) (turned, mu float64) {
 	m := &t.m
 	if !m.remembers() {
@@ -95,7 +94,7 @@ func (t *Thrower) frictionRead(end instant) (instant, bool) {
 		t.follow(to)
 		return (f.upTo(to, &f.ahead)-f.upTo(from, &f.behind))/(to-from) - limit
 	}
-	// Up to half a turn before friction itself is beyond the limit its mean is not.
+	// The mean can exceed the limit no earlier than half a turn before the friction itself does.
 	at := 0.0
 	t.follow(0)
 	for front := t.frontOf(0); front.most <= limit; {
@@ -135,16 +134,15 @@ func (t *Thrower) frictionRead(end instant) (instant, bool) {
 }
 
 const (
-	// leastLook is the least angle in rad between looks at the mean friction, where it
-	// may exceed its limit: within it the mean rises above its values at both ends by less
-	// than a fortieth of the limit.
+	// leastLook is the least angle in rad between evaluations of the mean friction near its limit: between
+	// them the mean exceeds its values at both ends by less than a fortieth of the limit.
 	leastLook = 0.03
 
-	// leastStep is one that rounding does not swallow.
+	// leastStep is an angle in rad that rounding does not make zero.
 	leastStep = 1e-9
 )
 
-// frontOf returns the span that goes on at an angle turned.
+// frontOf returns the span that begins at or contains an angle turned, and makes it the front.
 func (t *Thrower) frontOf(turned float64) *span {
 	f := &t.frictions
 	for f.spans[f.ahead].to <= turned {
@@ -158,7 +156,7 @@ func (t *Thrower) frontOf(turned float64) *span {
 	return &f.spans[f.ahead]
 }
 
-// upTo is ∫μ dθ from release to an angle turned; near is the span last looked at.
+// upTo returns ∫μ dθ in rad from release to an angle turned; near is the span used last and is updated.
 func (f *frictions) upTo(turned float64, near *int) float64 {
 	i := *near
 	for i+1 < len(f.spans) && turned > f.spans[i].to {
@@ -169,7 +167,7 @@ func (f *frictions) upTo(turned float64, near *int) float64 {
 	}
 	*near = i
 	s := &f.spans[i]
-	return s.until(min((turned-s.from)/(s.to-s.from), 1))
+	return s.integral(min((turned-s.from)/(s.to-s.from), 1))
 }
 
 // follow extends the spans to an angle turned.
@@ -199,8 +197,8 @@ func (t *Thrower) follow(turned float64) {
 	}
 }
 
-// followTouches is follow for a ball with film on it, whose touches lie as close as
-// its friction asks: it is taken to be linear from one to the next.
+// followTouches is follow for a ball with film on it. Its touches are as close as its friction requires, and
+// the friction is linear between them.
 func (t *Thrower) followTouches(turned float64) {
 	f, touches := &t.frictions, t.m.film.Touches()
 	friction := func(i int) float64 {
@@ -225,14 +223,14 @@ func (t *Thrower) followTouches(turned float64) {
 		s.mu[1] = (s.mu[0] + s.mu[2]) / 2
 		s.first, s.most = s.mu[2]-s.mu[0], max(s.mu[0], s.mu[2])
 		if n := len(f.spans); n > 0 {
-			s.sum = f.spans[n-1].until(1)
+			s.sum = f.spans[n-1].integral(1)
 		}
 		f.spans = append(f.spans, s)
 	}
 }
 
-// divide appends the span of a piece from one time to another, in halves where the
-// friction is no parabola.
+// divide appends the span of a piece from one time to another; it halves the span where a parabola does not
+// fit.
 func (t *Thrower) divide(p *piece, from, to float64, turned, mu [2]float64, depth int) {
 	f := &t.frictions
 	width := turned[1] - turned[0]
@@ -250,14 +248,14 @@ func (t *Thrower) divide(p *piece, from, to float64, turned, mu [2]float64, dept
 	s.slope = (mu[1]-there)/(1-share) - s.first
 	s.most = max(mu[0], there, mu[1]) + math.Abs(s.slope)/16
 	trapezoids := width / 2 * (share*(mu[0]+there) + (1-share)*(there+mu[1]))
-	if depth > 0 && math.Abs(s.until(1)-trapezoids) > spanError*f.unit {
+	if depth > 0 && math.Abs(s.integral(1)-trapezoids) > spanError*f.unit {
 		t.divide(p, from, middle, [2]float64{turned[0], turnedThere}, [2]float64{mu[0], there}, depth-1)
 		t.divide(p, middle, to, [2]float64{turnedThere, turned[1]}, [2]float64{there, mu[1]}, depth-1)
 		return
 	}
 	if n := len(f.spans); n > 0 {
-		s.sum = f.spans[n-1].until(1)
-		s.from = f.spans[n-1].to // but for rounding where steps meet
+		s.sum = f.spans[n-1].integral(1)
+		s.from = f.spans[n-1].to // equal except for rounding
 	}
 	f.spans = append(f.spans, s)
 }
@@ -277,8 +275,8 @@ func (t *Thrower) whenTurned(turned float64) instant {
 	return instant{i, root.Find(func(u float64) float64 { return p.Component(iTurned, u) - turned }, p.Start, end, before, after, 0)}
 }
 
-// exceeds finds where the friction itself first exceeds a limit on a ball that turns
-// by no more than half a turn in all, the mean of which is the same everywhere.
+// exceeds finds where the friction itself first exceeds a limit, for a ball that turns by no more than half a
+// turn in all, so that the mean is the same everywhere.
 func (t *Thrower) exceeds(limit float64, end instant) (instant, bool) {
 	for i := range t.pieces {
 		p := &t.pieces[i]
@@ -288,7 +286,7 @@ func (t *Thrower) exceeds(limit float64, end instant) (instant, bool) {
 		for k := 0; k <= n; k++ {
 			to := p.Start + (stop-p.Start)*float64(k)/float64(n)
 			if _, mu := t.frictionAt(instant{i, to}); mu > limit {
-				// Friction may jump here: halve the time until it is found.
+				// Friction may jump here: find the time by bisection.
 				for middle := from + (to-from)/2; from < middle && middle < to; middle = from + (to-from)/2 {
 					if _, mu := t.frictionAt(instant{i, middle}); mu > limit {
 						to = middle
@@ -304,5 +302,5 @@ func (t *Thrower) exceeds(limit float64, end instant) (instant, bool) {
 	return end, false
 }
 
-// spotDistance is the distance in m between looks at the friction itself.
+// spotDistance is the distance in m between evaluations of the friction in exceeds.
 const spotDistance = units.Foot / 4

@@ -5,8 +5,8 @@ import (
 	"lanesim/units"
 )
 
-// Limits of a release in scenarios, far beyond what people throw. A ball slower than
-// LeastSpeed takes longer to the pins than shots are followed.
+// Limits of a release in scenarios, far beyond what people throw. A ball slower than LeastSpeed would need
+// more than the default time limit to reach the pins.
 const (
 	LeastSpeed      = 0.5 * units.MPH
 	MostSpeed       = 100 * units.MPH
@@ -15,8 +15,7 @@ const (
 	MostLaunchAngle = 45 * units.Degree
 )
 
-// Release is the motion that the bowler gives the ball, at the instant from
-// which on it is in contact with the lane.
+// Release is the motion of the ball at the instant at which it first touches the lane.
 //
 // Relative to the launch direction the spin is
 //
@@ -28,18 +27,17 @@ type Release struct {
 	Hand ball.Hand
 
 	Speed   float64 // m/s, of the ball's centre
-	RevRate float64 // rad/s; 0 is a ball that does not turn
+	RevRate float64 // rad/s; 0 for a ball that does not turn
 
 	AxisRotation float64 // rad
 	AxisTilt     float64 // rad, between −π/2 and π/2, both excluded
 
-	// Phase is the angle in rad by which the ball is turned, about the axis
-	// toward the PAP, from where the fingers point as far down as they can.
+	// Phase is the angle in rad by which the ball is turned about the axis toward the PAP. At 0 the fingers
+	// point as far down as possible.
 	Phase float64
 
-	// Laydown is the board, counted from the bowler's side, over which the
-	// ball's centre is at first; LaydownDistance is how far past the foul
-	// line that happens, in m.
+	// Laydown is the board under the ball's centre at release, counted from the bowler's side;
+	// LaydownDistance is its distance past the foul line in m.
 	Laydown         float64
 	LaydownDistance float64
 

@@ -12,35 +12,33 @@ import (
 )
 
 const (
-	// DefaultHookTurn is the angle in rad by which the heading has turned where
-	// the hook starts.
+	// DefaultHookTurn is the change of heading in rad at which the hook starts.
 	DefaultHookTurn = 1 * units.Degree
 
-	// settledSlip is the distance in m that the contact may still slip after
-	// a ball has begun to roll for good: slips shorter than the contact patch
-	// is wide are part of the roll.
+	// settledSlip is the distance in m that the contact may still slip in all after the roll start: slips
+	// shorter than the width of the contact patch are part of the roll.
 	settledSlip = 5e-3
 
 	defaultSpacing = 0.25 * units.Foot
 )
 
-// MarkDistances are the distances in m at which shots are compared: the arrows
-// and 20, 30, 40, 45, 50 and 55 ft.
+// MarkDistances are the distances in m at which shots are compared: the arrows and 20, 30, 40, 45, 50 and 55
+// ft.
 var MarkDistances = [...]float64{lane.Arrows, 20 * units.Foot, 30 * units.Foot, 40 * units.Foot, 45 * units.Foot, 50 * units.Foot, 55 * units.Foot}
 
-// Default windows of the two verdicts.
+// Default windows of the pocket, in boards, and of good entry angles, in rad. They are common practice.
 var (
 	DefaultPocket    = Window{17.5 - 0.75, 17.5 + 0.75}
 	DefaultGoodAngle = Window{4 * units.Degree, 7 * units.Degree}
 )
 
-// instant is a time with the piece of the dense solution that holds it.
+// instant is a time with the index of its piece of the dense solution.
 type instant struct {
 	piece int
 	time  float64
 }
 
-// report reads the shot off the dense solution.
+// report evaluates the shot from the dense solution.
 func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	shot := Shot{Status: status, Stats: t.stats}
 	end := instant{len(t.pieces) - 1, t.finalTime}
@@ -136,7 +134,7 @@ func (t *Thrower) report(status Status, r Release, s Settings) Shot {
 	return shot
 }
 
-// reportEnd fills in how the shot ended, in its last state.
+// reportEnd fills in the event and the verdicts of the end of the shot.
 func (t *Thrower) reportEnd(shot *Shot, last *State, r Release, s Settings) {
 	switch shot.Status {
 	case Gutter:
@@ -168,14 +166,13 @@ func (t *Thrower) component(at instant, i int) float64 {
 	return t.pieces[at.piece].Component(i, at.time)
 }
 
-// find returns the piece that holds a time.
-func (t *Thrower) find(time float64) instant {
+// instantAt returns the instant of a time, with its piece.
+func (t *Thrower) instantAt(time float64) instant {
 	i := sort.Search(len(t.pieces)-1, func(i int) bool { return time < t.pieces[i].End })
 	return instant{i, time}
 }
 
-// reaches finds the first time at which the ball is at distance x in m, which it
-// does not reach before piece from.
+// reaches finds the first time, from piece from on, at which the ball is at distance x in m.
 func (t *Thrower) reaches(x float64, from int) (instant, bool) {
 	for i := from; i < len(t.pieces); i++ {
 		if p := &t.pieces[i]; p.Component(ix, p.End) >= x {
@@ -185,9 +182,8 @@ func (t *Thrower) reaches(x float64, from int) (instant, bool) {
 	return instant{}, false
 }
 
-// reachesWithin finds the time within piece i at which the ball is at distance
-// x. Neighbouring pieces may differ by rounding where they meet: a piece that
-// starts beyond x reaches it at its start.
+// reachesWithin finds the time within piece i at which the ball is at distance x in m. Neighbouring pieces
+// may differ by rounding where they meet: a piece that starts beyond x reaches it at its start.
 func (t *Thrower) reachesWithin(i int, x float64) (instant, bool) {
 	p := &t.pieces[i]
 	before, after := p.Component(ix, p.Start)-x, p.Component(ix, p.End)-x
@@ -203,14 +199,14 @@ func (t *Thrower) reachesWithin(i int, x float64) (instant, bool) {
 	return instant{i, at}, true
 }
 
-// rollStart finds the first moment of rolling after which the contact slips no
-// farther than settledSlip in all.
+// rollStart finds the first instant of rolling after which the contact slips by no more than settledSlip in
+// all.
 func (t *Thrower) rollStart() (instant, bool) {
 	last := len(t.pieces) - 1
 	total := t.pieces[last].Component(iSlip, t.finalTime)
 	for _, e := range t.entries {
 		if total-e.slipped <= settledSlip {
-			at := t.find(e.time)
+			at := t.instantAt(e.time)
 			if at.time >= t.finalTime {
 				at.piece = last
 			}
@@ -220,19 +216,18 @@ func (t *Thrower) rollStart() (instant, bool) {
 	return instant{}, false
 }
 
-// conditions returns a piece with what holds at present, as resume brings it back.
+// conditions returns a piece with the present conditions, which resume restores.
 func (m *machine) conditions() piece {
 	return piece{start: m.start, mode: m.mode, oiled: m.oiled, patch: m.patch, stretch: m.stretch, pivotSide: m.pivotSide}
 }
 
-// resume puts the machine into the conditions of a piece.
+// resume sets the machine to the conditions of a piece.
 func (t *Thrower) resume(p *piece) {
 	m := &t.m
 	m.start, m.mode, m.oiled, m.patch, m.stretch, m.pivotSide = p.start, p.mode, p.oiled, p.patch, p.stretch, p.pivotSide
 }
 
-// describe returns the state at one instant, in the bowler's own terms where
-// they differ.
+// describe returns the state at one instant. For a left-hander it mirrors the computed shot back.
 func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	p := &t.pieces[at.piece]
 	m, y := &t.m, t.scratch[:]
@@ -249,11 +244,11 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 		Velocity: [2]float64{vx, vy},
 		Spin:     [3]float64{y[iwx], y[iwy], y[iwz]},
 		RevRate:  norm(vector{y[iwx], y[iwy], y[iwz]}),
-		Slip:     m.now.slip,
-		Friction: m.now.mu,
-		Normal:   m.now.normal,
-		Oil:      m.now.gap,
-		BallOil:  m.now.own,
+		Slip:     m.contact.slip,
+		Friction: m.contact.mu,
+		Normal:   m.contact.normal,
+		Oil:      m.contact.gap,
+		BallOil:  m.contact.own,
 	}
 	s.AxisRotation, s.AxisTilt = math.NaN(), math.NaN()
 	if s.RevRate > 0 {
@@ -275,7 +270,7 @@ func (t *Thrower) describe(at instant, hand ball.Hand) State {
 	return s
 }
 
-// contactIn finds what acts at the contact in a state within a piece, and returns how the ball moves there.
+// contactIn evaluates the contact in a state within a piece, and returns the motion of the ball.
 func (t *Thrower) contactIn(p *piece, time float64, y []float64) *motion {
 	m := &t.m
 	s := &m.motion
@@ -286,11 +281,11 @@ func (t *Thrower) contactIn(p *piece, time float64, y []float64) *motion {
 	}
 	m.motionIn(s, y)
 	m.exchange(time, y, s, t.rates[:])
-	m.now.mu, m.now.normal, m.now.slip = m.law.coefficient(m.now.gap, m.stretch), m.mass*m.g, portable.Hypot(s.ux, s.uy)
+	m.contact.mu, m.contact.normal, m.contact.slip = m.law.coefficient(m.contact.gap, m.stretch), m.mass*m.g, portable.Hypot(s.ux, s.uy)
 	return s
 }
 
-// path describes the shot at even distances and at its end.
+// path describes the shot at equal distances and at its end.
 func (t *Thrower) path(spacing float64, end instant, hand ball.Hand) []State {
 	if spacing == 0 {
 		spacing = defaultSpacing

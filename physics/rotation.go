@@ -6,7 +6,7 @@ import "math"
 // registers.
 type vector struct{ x, y, z float64 }
 
-// matrix holds its rows.
+// matrix is stored by rows.
 type matrix [3]vector
 
 func vectorOf(a [3]float64) vector { return vector{a[0], a[1], a[2]} }
@@ -23,7 +23,7 @@ func scale(s float64, a vector) vector { return vector{s * a.x, s * a.y, s * a.z
 
 func add(a, b vector) vector { return vector{a.x + b.x, a.y + b.y, a.z + b.z} }
 
-// each multiplies component by component, as a diagonal tensor does.
+// each multiplies component by component, as a diagonal tensor.
 func each(a, b vector) vector { return vector{a.x * b.x, a.y * b.y, a.z * b.z} }
 
 // times returns Q v: body to lane.
@@ -37,10 +37,9 @@ func (q *matrix) transposed(v vector) vector {
 	return vector{a.x*v.x + b.x*v.y + c.x*v.z, a.y*v.x + b.y*v.y + c.y*v.z, a.z*v.x + b.z*v.y + c.z*v.z}
 }
 
-// The orientation is Q = exp([θ]×) Q₀: a rotation vector θ, in the lane's
-// axes, from an orientation Q₀ that is renewed after every step. The rotation
-// of an even spin is then carried exactly, and Q is a rotation to rounding
-// whatever the step (Munthe-Kaas, BIT 38 (1998) 92).
+// The orientation is Q = exp([θ]×) Q₀: a rotation vector θ, in the lane's axes, from an orientation Q₀ that
+// is renewed after every step. The rotation of a constant spin is then exact, and Q stays a rotation to
+// rounding for any step (Munthe-Kaas, BIT 38 (1998) 92).
 
 // rotation is a rotation vector θ of size t with sin t/t and (1 − cos t)/t².
 type rotation struct {
@@ -72,16 +71,16 @@ func sinc(s float64) (sin, cos float64) {
 	return a / t, (1 - b) / s
 }
 
-// shortSeriesBelow is the squared angle below which fewer terms do: the first
-// omitted term of the first, s⁶/13!, is below 2⁻⁵³ for s < 0.09.
+// shortSeriesBelow is the squared angle below which fewer terms are enough: the first omitted term of sin
+// t/t, s⁶/13!, is below 2⁻⁵³ for s < 0.09.
 const shortSeriesBelow = 0.09
 
-// seriesBelow is the squared angle below which Taylor series replace the closed
-// forms, which are slower and lose digits: the first omitted term of the first,
-// s⁸/17!, is below 2⁻⁵³ for s < 0.6.
+// seriesBelow is the squared angle below which Taylor series replace the closed forms, which are slower and
+// lose digits: the first omitted term of sin t/t, s⁸/17!, is below 2⁻⁵³ for s < 0.6.
 const seriesBelow = 0.6
 
-// turnBack returns exp(−[θ]×) v = v − (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v), t = |θ|, for the results of sinc.
+// turnBack returns exp(−[θ]×) v = v − (sin t/t) θ×v + ((1 − cos t)/t²) θ×(θ×v), t = |θ|. sin and cos are the
+// results of sinc.
 func turnBack(theta vector, sin, cos float64, v vector) vector {
 	once := cross(theta, v)
 	twice := cross(theta, once)
@@ -112,8 +111,7 @@ func rotated(theta vector, q0 *matrix) (q matrix) {
 	return q
 }
 
-// chart returns the factor c in the rate of θ for the spin ω, for t² = s and
-// the results of sinc,
+// chart returns the factor c in the rate of θ for the spin ω, from s = t² and the results of sinc,
 //
 //	θ' = ω − ½ θ×ω + c θ×(θ×ω),   c = (1 − (t/2) cot(t/2))/t²,  t = |θ|
 //
@@ -131,7 +129,7 @@ func turnRate(dydt []float64, omega vector, r *rotation) {
 	dydt[itx], dydt[ity], dydt[itz] = rate.x, rate.y, rate.z
 }
 
-// rotationRate is ω + half θ×ω + c θ×(θ×ω), with half −½ in the lane's axes and ½ in the body's.
+// rotationRate returns ω + half θ×ω + c θ×(θ×ω); half is −½ in the lane's axes and ½ in the body's.
 func rotationRate(theta, omega vector, half, c float64) vector {
 	once := cross(theta, omega)
 	twice := cross(theta, once)
@@ -142,11 +140,11 @@ func rotationRate(theta, omega vector, half, c float64) vector {
 	}
 }
 
-// chartSeriesBelow: the first omitted term, 691 s⁵/1307674368000, is below
-// 2⁻⁵³ of the first for s < 0.4.
+// chartSeriesBelow is the squared angle below which chart uses its series: the first omitted term, 691
+// s⁵/1307674368000, is below 2⁻⁵³ of the first for s < 0.4.
 const chartSeriesBelow = 0.4
 
-// renew makes q a rotation again to rounding: Gram–Schmidt on its rows.
+// renew restores the orthogonality that q loses by rounding: Gram–Schmidt on its rows.
 func (q *matrix) renew() {
 	a, b := q[0], q[1]
 	a = scale(1/norm(a), a)
@@ -167,7 +165,7 @@ func (q *matrix) quaternion() [4]float64 {
 		}
 	}
 	twice := math.Sqrt(squares[largest])
-	wx, wy, wz := q[2].y-q[1].z, q[0].z-q[2].x, q[1].x-q[0].y // four times w x and so on
+	wx, wy, wz := q[2].y-q[1].z, q[0].z-q[2].x, q[1].x-q[0].y // four times w x, w y and w z
 	xy, xz, yz := q[0].y+q[1].x, q[0].z+q[2].x, q[1].z+q[2].y
 	rest := [4][4]float64{{squares[0], wx, wy, wz}, {wx, squares[1], xy, xz}, {wy, xy, squares[2], yz}, {wz, xz, yz, squares[3]}}[largest]
 	for i := range rest {

@@ -9,64 +9,59 @@ import (
 	"lanesim/physics/film"
 )
 
-// Studies of many shots ask for less than one shot does. At their tolerances a
-// sliding ball is carried on by splitting: friction, which changes the velocity by less than a
-// hundredth in a radian of turning, acts in kicks at a few nodes of a step and
-// the ball flies freely between. With kicks at the nodes of Gauss's rule the
-// error is of sixth order in the step and of second in friction (McLachlan, BIT
-// 35 (1995) 258, for nearly integrable systems); with film on the ball they are
-// at the even nodes at which that is looked up. The approach to the end of the
-// slip is left to the pair of order 5(4).
+// Studies of many shots need less accuracy than a single shot. At their tolerances a splitting method moves a
+// sliding ball: friction, which changes the velocity by less than a hundredth in a radian of turning, acts in
+// kicks at a few nodes of a step, with free flight between them. With kicks at the nodes of Gauss's rule the
+// error is of sixth order in the step and of second in friction (McLachlan, BIT 35 (1995) 258, for nearly
+// integrable systems). With film on the ball the kicks are at the nodes at which the film is looked up. The
+// approach to the end of the slip is left to the pair of order 5(4).
 
-// coarseTolerance is the tolerance from which on steps are split.
+// coarseTolerance is the least tolerance at which splitting and collocation are used.
 const coarseTolerance = 1e-5
 
 const (
-	// splitTurn is how far, in rad, one step may turn the ball: less than the half
-	// turn at which the rotation vector between its ends is lost, which is also the
-	// least age of the film that it meets.
+	// splitTurn is the largest turning of the ball in one step, in rad. It is less than half a turn, beyond
+	// which the rotation vector between the ends of the step is ambiguous and the step would meet film that
+	// it laid itself.
 	splitTurn = 2.95
 
-	// splitTurnOffCentre is that with the mass centre beside the sphere's, where forces
-	// go round with the ball.
+	// splitTurnOffCentre is splitTurn with the mass centre aside, where forces turn with the ball.
 	splitTurnOffCentre = 2.2
 
-	// splitTurnFilm is that of a ball that will come to run on its own film: its
-	// touches lie no farther apart than 0.4 of it.
+	// splitTurnFilm is splitTurn of a ball that carries film but has not yet met it. Its touches are then 0.4
+	// of a step apart.
 	splitTurnFilm = 2.2
 
-	// splitTolerance is that below which steps turn the ball by less, by the third
-	// root: what kicks leave out falls with the square of the step.
+	// splitTolerance is the tolerance below which splitTurn shrinks, by the third root: the error of kicks
+	// falls with the square of the step.
 	splitTolerance = 1e-4
 
-	// unevenMoments is the relative difference of the moments above which steps turn the
-	// ball by less: what free flight leaves out grows with its square. Balls for bowling
-	// stay below.
+	// unevenMoments is the relative difference of the moments of inertia above which splitTurn shrinks: the
+	// error of free flight grows with the square of the difference. Real bowling balls are below it.
 	unevenMoments = 0.08
 
-	// shortSplit is the turning, in rad, below which steps are left to the pair.
+	// shortSplit is the turning in rad below which steps are left to the pair.
 	shortSplit = 0.3
 
 	// splitSlip is the share of the slip that one step may use up.
 	splitSlip = 0.5
 
-	// splitError is the ratio of the error that a step leaves in a velocity to
-	// the difference between Gauss's and Simpson's rule: found from 1000 random
-	// shots.
+	// splitError is the ratio of the error of a velocity after a step to the difference between Gauss's and
+	// Simpson's rule, found from 1000 random shots.
 	splitError = 0.1
 
-	// edgePrecision is how near in m to an edge a step must end.
+	// edgePrecision is the precision in m with which a step ends at an edge.
 	edgePrecision = 1e-7
 
-	// nearEdgeTime is the time in s before or after the edge at which a step with film on the ball does
-	// that is lengthened or shortened by it: less than a touch lasts.
+	// nearEdgeTime is the largest time in s by which the end of a step with film on the ball is moved to the
+	// edge without trying the step again. It is less than a touch lasts.
 	nearEdgeTime = 1e-5
 
-	// lightest is the share of the weight below which the normal force may come to
-	// nothing in a step.
+	// lightest is the normal force, as a share of the weight, below which steps are left to the pair, since
+	// the ball may lift off within a step.
 	lightest = 0.2
 
-	// splitSpeed is the speed down the lane, in m/s, below which the ball may
+	// splitSpeed is the speed down the lane in m/s below which steps are left to the pair, since the ball may
 	// turn back.
 	splitSpeed = 1.0
 )
@@ -77,8 +72,8 @@ var (
 	gaussWeight = 5. / 18
 )
 
-// split carries a sliding ball on from a time, which it returns anew, to the next edge; nothing where it
-// has to be carried on otherwise.
+// split moves a sliding ball from time now to the next edge, and returns the time and the event. The event is
+// nothing where the pair has to continue.
 func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 	m := &t.m
 	dydt := t.rates[:]
@@ -88,13 +83,13 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 	if m.offCentre {
 		most = splitTurnOffCentre
 	}
-	if fine := t.asked / splitTolerance; fine < 1 {
+	if fine := t.tolerance / splitTolerance; fine < 1 {
 		most *= portable.Pow(fine, 1./3)
 	}
 	if uneven := m.uneven(); uneven > unevenMoments {
 		most *= unevenMoments / uneven
 	}
-	onFilm := m.remembers() && m.now.mu > m.filmless
+	onFilm := m.remembers() && m.contact.mu > m.filmless
 	h := most / dydt[iTurned]
 	for {
 		longest := most / dydt[iTurned]
@@ -102,11 +97,11 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 		case onFilm:
 			longest = m.turningTime(most, dydt[iTurned])
 		case m.remembers():
-			// 0.4 of the step lies between its nodes.
-			longest = min(longest, 2.5*t.apart(splitTurnFilm/2.5/dydt[iTurned], m.now.mu))
+			// The nodes are 0.4 of the step apart.
+			longest = min(longest, 2.5*t.apart(splitTurnFilm/2.5/dydt[iTurned], m.contact.mu))
 		}
-		slip := m.now.slip
-		if a := m.now.mu * m.g * m.mass * m.mobility; a > 0 {
+		slip := m.contact.slip
+		if a := m.contact.mu * m.g * m.mass * m.mobility; a > 0 {
 			longest = min(longest, splitSlip*slip/a)
 		}
 		h = min(h, longest)
@@ -143,8 +138,8 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 		}
 		t.stats.Steps++
 		if atEdge {
-			// With film on the ball the place jumps by some micrometres with the
-			// length of the step: it ends where the edge is.
+			// With film on the ball the end of a step jumps by some micrometres as its length changes: put it
+			// at the edge.
 			f.x = t.edges[t.edge].x
 		}
 		if now = t.acceptSplit(now, step, y, dydt); atEdge {
@@ -154,21 +149,21 @@ func (t *Thrower) split(now float64, y []float64) (float64, eventKind) {
 	}
 }
 
-// uneven is the relative difference of the moments of inertia.
+// uneven returns the relative difference of the moments of inertia.
 func (m *machine) uneven() float64 {
 	return max(m.inertia.x, m.inertia.y, m.inertia.z)/min(m.inertia.x, m.inertia.y, m.inertia.z) - 1
 }
 
-// freeFor reports that for a time nothing can happen to a sliding or rolling ball but
-// that it reaches the next edge.
+// freeFor reports whether, for a time h, the only event that can happen to the ball is that it reaches the
+// next edge.
 func (t *Thrower) freeFor(h, now float64, y, dydt []float64) bool {
 	return dydt[ix] > splitSpeed && now+h <= t.maxTime &&
 		(t.lane.Edgeless || math.Abs(y[iy])+math.Abs(dydt[iy])*h <= lane.Width/2-edgeNear)
 }
 
-// upToEdge shortens a step to end about the next edge, and reports whether it does. Where
-// friction on a ball that turns too fast, at most μ = 2, might carry it there all the
-// same, it goes half of the distance at most.
+// upToEdge shortens a step so that it ends near the next edge, and reports whether it ends there. If only the
+// acceleration by friction, at most 2 g, could take the ball to the edge, the step covers at most half of the
+// distance.
 func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, atEdge bool) {
 	room := t.edges[t.edge].x - y[ix]
 	switch faster := h * h * t.m.g; {
@@ -184,19 +179,19 @@ func (t *Thrower) upToEdge(h float64, y, dydt []float64) (step float64, atEdge b
 	return h, false
 }
 
-// splittingStep is a step as far as it was tried.
+// splittingStep is the splitting step that is being tried.
 type splittingStep struct {
 	flight, midway flight // at its end and in the middle
 	final          action // at its end
 	sums           totals
-	taking         float64 // m³/s of oil by the lane, at its end
-	splitSize      float64 // of the error, in what is allowed
+	laneGain       float64 // m³/s, oil that the lane gains at its end
+	splitSize      float64 // its error, in terms of the error allowed
 }
 
-// totals are integrals along a splitting step, and the least normal force in N.
+// totals are integrals along a splitting step (J, m, m³), and the least normal force in N.
 type totals struct{ work, slip, lane, lightest float64 }
 
-// add counts a kick, with the means of slip and power over it, so that the energy that it takes is counted to the last digit.
+// add adds a kick, with the means of slip and power over it, so that the energy balance is exact to rounding.
 func (s *totals) add(a *action, time float64) {
 	s.slip += time * (a.slip + time/2*a.slipRate)
 	s.work += time * (a.work + time/2*a.workRate)
@@ -205,7 +200,7 @@ func (s *totals) add(a *action, time float64) {
 	}
 }
 
-// splitByGauss tries a step with three kicks.
+// splitByGauss tries a step with three kicks, and reports whether film on the ball could matter in it.
 func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 	m, f := &t.m, &t.flight
 	remembers := m.remembers()
@@ -215,7 +210,7 @@ func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 	var turning [5]vector // torque at start, nodes and end
 	var kick action
 	if m.offCentre {
-		m.act(&kick, f, m.now.mu, 0)
+		m.act(&kick, f, m.contact.mu, 0)
 		turning[0] = kick.torque
 	}
 	outer, inner := gaussNode*h, (0.5-gaussNode)*h
@@ -239,9 +234,9 @@ func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 		}
 		ax[i], ay[i], turning[i+1] = kick.ax, kick.ay, kick.torque
 		t.sums.add(&kick, weight)
-		t.sums.lane += weight * m.taking(f, gap)
+		t.sums.lane += weight * m.laneGain(f, gap)
 		f.kick(&kick, weight/2)
-		nodes[i+1].Spin = inBall(f.spin)
+		nodes[i+1].Spin = filmVector(f.spin)
 		if i == 1 {
 			m.flightVelocity(f)
 			t.midway = *f
@@ -260,7 +255,7 @@ func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 	}
 	last := &t.final
 	m.act(last, f, mu, 0)
-	m.now.mu, t.taking = mu, m.taking(f, gap)
+	m.contact.mu, t.laneGain = mu, m.laneGain(f, gap)
 	difference := func(start, middle, outside, end float64) float64 {
 		return math.Abs(gaussWeight*outside + (1-2*gaussWeight)*middle - (start+4*middle+end)/6)
 	}
@@ -275,22 +270,22 @@ func (t *Thrower) splitByGauss(now, h float64, y []float64) (filmMatters bool) {
 			size = max(size, difference(c[0], c[2], c[1]+c[3], c[4]))
 		}
 	}
-	t.splitSize = size * h * splitError / t.asked
+	t.splitSize = size * h * splitError / t.tolerance
 	return notable
 }
 
-// splitOnFilm tries a step with kicks at even nodes, at which the film on the
-// ball is looked up.
+// splitOnFilm tries a step with kicks at the nodes of the leapfrog, at which the film on the ball is looked
+// up.
 func (t *Thrower) splitOnFilm(now, h float64, y, dydt []float64) {
 	m, f := &t.m, &t.flight
 	t.leapfrog(now, h, 2, y, dydt)
 	m.flightVelocity(f)
-	m.now.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
-	m.act(&t.final, f, m.now.mu, 0)
-	t.taking, t.splitSize = 0, 0
+	m.contact.mu = m.ahead.nodes[len(m.ahead.nodes)-1].mu
+	m.act(&t.final, f, m.contact.mu, 0)
+	t.laneGain, t.splitSize = 0, 0
 }
 
-// shift lets the step that was tried end a very short time later, or earlier, at now.
+// shift moves the end of the tried step by a very short time, forward or backward, to now.
 func (t *Thrower) shift(now, time float64) {
 	m, f := &t.m, &t.flight
 	t.sums.add(&t.final, time)
@@ -308,12 +303,12 @@ func (t *Thrower) shift(now, time float64) {
 	found := last.Touch
 	t.locate(&last.Touch, now)
 	last.mu = m.meetAgain(&last.Touch, &found)
-	m.now.mu = last.mu
+	m.contact.mu = last.mu
 	m.act(&t.final, f, last.mu, 0)
 }
 
-// acceptSplit takes the step that was tried: it keeps it as a piece of the dense
-// solution and leaves the state at its end, with its rate.
+// acceptSplit accepts the tried step: it keeps it as a piece of the dense solution, stores the state at its
+// end and its rate in y and dydt, and returns the time.
 func (t *Thrower) acceptSplit(now, h float64, y, dydt []float64) float64 {
 	m := &t.m
 	f, mid := &t.flight, &t.midway
@@ -330,8 +325,8 @@ func (t *Thrower) acceptSplit(now, h float64, y, dydt []float64) float64 {
 	start := *(*[dimension]float64)(y)
 	copy(y, end[:])
 	m.slopes(dydt, &end, f, &t.final)
-	dydt[iFlare], dydt[iLane] = flare, t.taking
-	m.now.time, m.now.action = next, t.final
+	dydt[iFlare], dydt[iLane] = flare, t.laneGain
+	m.contact.time, m.contact.action = next, t.final
 	t.keep(now, h, &start, &slopes, &half, &end, (*[dimension]float64)(dydt))
 	if m.remembers() {
 		t.record(next)
@@ -340,9 +335,8 @@ func (t *Thrower) acceptSplit(now, h float64, y, dydt []float64) float64 {
 	return next
 }
 
-// keep appends a step as a piece of the dense solution: the polynomials of fourth
-// degree through states and rates at both ends and the state in the middle, cubics
-// for what only adds up.
+// keep appends a step to the dense solution: polynomials of fourth degree through states and rates at both
+// ends and the state in the middle, cubics for the integrals.
 func (t *Thrower) keep(now, h float64, start, slopes, half, end, rates *[dimension]float64) {
 	m := &t.m
 	at := len(t.arena)
@@ -363,15 +357,15 @@ func (t *Thrower) keep(now, h float64, start, slopes, half, end, rates *[dimensi
 	}
 }
 
-// dropPiece takes the last piece back.
+// dropPiece removes the last piece.
 func (t *Thrower) dropPiece() {
 	last := len(t.pieces) - 1
 	t.arena = t.arena[:len(t.arena)-len(t.pieces[last].Coefficients)]
 	t.pieces = t.pieces[:last]
 }
 
-// state stores a flight in a state vector, with the rotation vector since
-// m.start; the integrals are left out.
+// state stores a flight in a state vector, with the rotation vector from m.start. It leaves out the
+// integrals.
 func (m *machine) state(y *[dimension]float64, f *flight) {
 	y[ix], y[iy], y[ivx], y[ivy], y[iTurned] = f.x, f.y, f.vx, f.vy, f.turned
 	y[iwx], y[iwy], y[iwz] = f.wx, f.wy, f.wz
@@ -390,16 +384,15 @@ func (m *machine) state(y *[dimension]float64, f *flight) {
 	y[itx], y[ity], y[itz] = per*skew.x, per*skew.y, per*skew.z
 }
 
-// taking is the rate in m³/s at which the lane gains oil from a clean ball.
-func (m *machine) taking(f *flight, gap float64) float64 {
+// laneGain returns the rate in m³/s at which the lane gains oil from a clean ball; it is negative.
+func (m *machine) laneGain(f *flight, gap float64) float64 {
 	if !(gap > 0) {
 		return 0
 	}
-	return -film.Clean(m.memory, gap, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
+	return -film.CleanGain(m.memory, gap, math.Sqrt(f.cx*f.cx+f.cy*f.cy), m.radius*math.Sqrt(f.wx*f.wx+f.wy*f.wy))
 }
 
-// slopes stores the rates of a state that belongs to a flight, but that of
-// flare.
+// slopes stores the rates of the state of a flight, except those of flare and oil.
 func (m *machine) slopes(dydt []float64, y *[dimension]float64, f *flight, a *action) {
 	change := f.q.times(add(m.free(f.spin), a.change))
 	dydt[ix], dydt[iy], dydt[ivx], dydt[ivy] = f.cx, f.cy, a.ax, a.ay

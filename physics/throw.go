@@ -12,16 +12,14 @@ import (
 
 // Throw computes one shot. To compute many, keep a [Thrower].
 //
-// How the shot ended is its Status. An error means that there is no answer: a lane
-// or a ball that cannot be, as a [*units.FieldError] for each
-// field, a release without direction, or a breakdown of the integration with
-// its time.
+// How the shot ended is its Status. An error means that there is no answer: the input is impossible, with a
+// [*units.FieldError] for each field, or the integration broke down, with its time.
 func Throw(l lane.Lane, b ball.Ball, r Release, s Settings) (Shot, error) {
 	return NewThrower().Throw(l, b, r, s)
 }
 
-// Thrower computes shots and keeps the memory that it needs between them. It
-// is not safe for concurrent use: keep one for each goroutine.
+// Thrower computes shots and reuses its memory from shot to shot. It is not safe for concurrent use: keep one
+// for each goroutine.
 type Thrower struct {
 	m    machine
 	lane lane.Lane
@@ -42,45 +40,45 @@ type Thrower struct {
 	rollingStep rollingStep
 	frictions   frictions
 
-	validOil *lane.OilMap // the last one that was looked through
+	validOil *lane.OilMap // the last one that was validated
 }
 
-// precision is what the tolerance of a shot asks for.
+// precision holds what follows from the tolerance of a shot.
 type precision struct {
-	asked         float64 // tolerance
-	coarse        bool    // it is one of studies
-	even          bool    // nodes of a sliding ball lie at even distances
+	tolerance     float64
+	coarse        bool    // tolerance of studies: at least coarseTolerance
+	evenNodes     bool    // nodes along a step of a sliding ball are evenly spaced
 	slipFloor     float64 // m/s
 	touchSpacing  float64 // rad between touches of a ball that rolls forward
-	widestSpacing float64 // rad between those of any
-	touchDistance float64 // m on the lane that asks for as many touches as a radian
+	widestSpacing float64 // rad between touches of any ball
+	touchDistance float64 // m on the lane that get as many touches as a radian of turning
 	frictionStep  float64
-	lastStride    float64 // the longest last stride of a part of a step, in strides
+	lastStride    float64 // the most by which the last stride of a part of a step may be longer than the others, as a ratio
 }
 
-// bounds are where a shot ends, and where its rates jump.
+// bounds holds where a shot ends, and where its rates jump.
 type bounds struct {
 	maxTime  float64 // s
 	sideline float64 // m, from the lane's middle to its edges
 	edges    []edge
 }
 
-// stretch is the present one between two edges.
+// stretch is the part of the lane between two edges on which the ball is now.
 type stretch struct {
 	edge                  int     // index of the next
-	edgeBehind, edgeAhead float64 // m, between which the rates are smooth
+	edgeBehind, edgeAhead float64 // m; between them the rates are smooth
 }
 
-// watched are the events that may end a stretch.
+// watched holds the events that may end a stretch.
 type watched struct {
 	events   [eventCount]ode.Event
-	watching [eventCount]eventKind // kinds of the problem's events, in their order
+	watching [eventCount]eventKind // kinds of the events in list, in the same order
 	list     []ode.Event
 }
 
 // history is the shot so far.
 type history struct {
-	pieces    []piece
+	pieces    []piece   // the dense solution
 	arena     []float64 // coefficients of the pieces
 	entries   []entry
 	slips     int
@@ -94,7 +92,7 @@ type entry struct {
 	time, slipped float64
 }
 
-// piece is the dense solution over one step with what held during it.
+// piece is the dense solution over one step, with the conditions under which the step was taken.
 type piece struct {
 	ode.Segment
 	start     matrix
@@ -105,12 +103,12 @@ type piece struct {
 	pivotSide float64
 }
 
-// NewThrower returns a Thrower that holds no shot yet.
+// NewThrower returns a Thrower ready for its first shot.
 func NewThrower() *Thrower {
 	t := &Thrower{solver: ode.NewSolver(dimension)}
 	t.problem = ode.Problem{Rate: t.m.rate, Quadratures: quadratures, StepLimit: t.stepLimit}
 	t.problem.Before, t.problem.Again, t.problem.Accepted = t.lookAhead, t.lookAgain, t.accepted
-	t.define()
+	t.defineEvents()
 	return t
 }
 
@@ -134,13 +132,13 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	t.begin(now, y)
 	for changes := 0; ; changes++ {
 		if changes > mostChanges {
-			return "", fmt.Errorf("physics: %d changes between sliding and rolling led only to %.4g s", changes, now)
+			return "", fmt.Errorf("physics: %d events, such as changes between sliding and rolling, reached only %.4g s", changes, now)
 		}
 		if status := t.endsAtOnce(now, y); status != "" {
-			t.rest(now, y)
+			t.keepRelease(now, y)
 			return status, nil
 		}
-		t.bound()
+		t.findStretch()
 		next, event, err := t.advance(now, y)
 		if err != nil {
 			return "", err
@@ -172,7 +170,7 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 			if event == pivotTurns {
 				y[iwz] = 0
 			}
-			t.hold(now, y)
+			t.choosePinned(now, y)
 			t.chooseMode(now, y)
 		case standsStill:
 			return Stopped, nil
@@ -184,15 +182,15 @@ func (t *Thrower) run(l lane.Lane, b ball.Ball, r Release, s Settings) (Status, 
 	}
 }
 
-// setUp makes everything ready for a shot: what was asked for, the ball in its place, and
-// the edges before it.
+// setUp prepares a shot: it validates the input, applies the tolerance, puts the ball at its release and
+// lists the edges along the lane.
 func (t *Thrower) setUp(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	if err := t.validate(l, b, r, s); err != nil {
 		return err
 	}
 	m := &t.m
 	t.lane = l
-	if err := m.set(&t.lane, b, r.Hand, s.Gravity); err != nil {
+	if err := m.prepare(&t.lane, b, r.Hand, s.Gravity); err != nil {
 		return err
 	}
 	t.pieces, t.arena, t.entries = t.pieces[:0], t.arena[:0], t.entries[:0]
@@ -203,8 +201,8 @@ func (t *Thrower) setUp(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	if tolerance == 0 {
 		tolerance = DefaultTolerance
 	}
-	t.even = s.EvenNodes && tolerance >= coarseTolerance
-	t.ask(tolerance)
+	t.evenNodes = s.EvenNodes && tolerance >= coarseTolerance
+	t.setTolerance(tolerance)
 	t.maxTime = s.MaxTime
 	if t.maxTime == 0 {
 		t.maxTime = defaultMaxTime
@@ -235,8 +233,8 @@ func (t *Thrower) release(b ball.Ball, r Release) {
 	axis := add(add(scale(-cosB*sinA, along), scale(cosB*cosA, left)), vector{0, 0, sinB})
 	omega := scale(r.RevRate, axis)
 
-	// At phase 0 the tangent at the PAP toward the fingers points as far down
-	// as it can; the phase turns it about the axis.
+	// At phase 0 the tangent at the PAP toward the fingers points as far down as possible; the phase turns it
+	// about the axis.
 	down := add(vector{0, 0, -1}, scale(axis.z, axis))
 	down = scale(1/norm(down), down)
 	sinP, cosP := math.Sincos(phase)
@@ -264,7 +262,7 @@ func (t *Thrower) release(b ball.Ball, r Release) {
 	y[iwx], y[iwy], y[iwz] = omega.x, omega.y, omega.z
 }
 
-// accepted keeps the step and renews the orientation that it started from.
+// accepted keeps an accepted step of the pair and makes its end orientation the reference of the next step.
 func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	m := &t.m
 	at := len(t.arena)
@@ -284,7 +282,7 @@ func (t *Thrower) accepted(s *ode.Segment, y, dydt []float64) {
 	}
 }
 
-// restart makes an orientation the one that the next step starts from.
+// restart makes q the reference orientation of the next step and sets the rotation vector to zero.
 func (t *Thrower) restart(q matrix, y, dydt []float64) {
 	if len(t.pieces)%renewal == 0 {
 		q.renew()

@@ -8,7 +8,7 @@ import (
 	"lanesim/physics/film"
 )
 
-// track describes the contact's path over the ball at even angles of turning.
+// track describes the contact's path over the ball at equal angles of turning.
 func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoint {
 	var list []TrackPoint
 	m, y := &t.m, t.scratch[:]
@@ -22,7 +22,7 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 		m.film.Meet(c)
 		point := TrackPoint{
 			Time: at.time, Distance: y[ix], Turned: c.Turned, Point: [3]float64{c.Point.X, c.Point.Y, c.Point.Z},
-			Found: c.Found, Left: c.Left, Spacing: m.film.Apart(c),
+			Found: c.Found, Left: c.Left, Spacing: m.film.Spacing(c),
 		}
 		if hand == ball.Left {
 			point.Point[1] = -point.Point[1]
@@ -43,14 +43,15 @@ func (t *Thrower) track(spacing float64, end instant, hand ball.Hand) []TrackPoi
 	return list
 }
 
-// metTouches are the touches of the shot with what they found and took.
+// metTouches returns the touches of the shot, all with the film that they found and took.
 func (t *Thrower) metTouches() []film.Touch {
 	t.m.film.MeetAll()
 	return t.m.film.Touches()
 }
 
-// budget says where the oil went; lane is what it gained from a clean ball. All that the
-// ball takes it carries, but for what soaks in: with the rate of taking G,
+// budget returns where the oil went; lane is the volume in m³ that the lane gained from a ball without film
+// memory. The ball carries all oil that it takes, except what soaks in: with the rate of taking G, the oil B
+// on the ball and the oil S soaked in,
 //
 //	dB/dt = G − B/τ,   dS/dt = B/τ
 func (t *Thrower) budget(lane float64) OilBudget {
@@ -74,8 +75,8 @@ func (t *Thrower) budget(lane float64) OilBudget {
 	return OilBudget{Lane: -taken, Ball: ball, Soaked: taken - ball}
 }
 
-// exchanges adds up the oil taken over pieces of the path of about the given
-// length in m; with film memory they are no shorter than from touch to touch.
+// exchanges adds up the oil taken over parts of the path of about the given length in m. With film memory a
+// part is at least as long as the distance between touches.
 func (t *Thrower) exchanges(spacing float64) []Exchange {
 	if spacing == 0 {
 		spacing = defaultSpacing

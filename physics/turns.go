@@ -9,7 +9,7 @@ import (
 
 // This file finds where the path turns: hook start and breakpoint.
 
-// velocity is that of the sphere's centre.
+// velocity returns the velocity of the sphere's centre in m/s.
 func (t *Thrower) velocity(at instant) (vx, vy float64) {
 	p := &t.pieces[at.piece]
 	r := t.m.radius
@@ -27,18 +27,18 @@ func (t *Thrower) velocity(at instant) (vx, vy float64) {
 	return s.cx, s.cy
 }
 
-// swayLooks is the number of looks within a step, which turns the ball by half a
-// turn at most as a rule, at a path that a mass centre beside the sphere's sways.
-const swayLooks = 6
+// swaySamples is the number of samples in a step, usually of half a turn at most, on a path that sways
+// because the mass centre is aside.
+const swaySamples = 6
 
-// rises calls found with each time before limit at which a function of the motion
-// becomes zero or more, until found returns false.
-func (t *Thrower) rises(of func(instant) float64, limit instant, found func(instant) bool) {
+// rises calls found with each time before limit at which a function of the motion rises through zero, until
+// found returns false.
+func (t *Thrower) rises(value func(instant) float64, limit instant, found func(instant) bool) {
 	looks := 1
 	if t.m.offCentre {
-		looks = swayLooks
+		looks = swaySamples
 	}
-	before := of(instant{0, 0})
+	before := value(instant{0, 0})
 	for i := 0; i <= limit.piece; i++ {
 		p := &t.pieces[i]
 		end := p.End
@@ -48,11 +48,11 @@ func (t *Thrower) rises(of func(instant) float64, limit instant, found func(inst
 		from := p.Start
 		for k := 1; k <= looks; k++ {
 			to := p.Start + (end-p.Start)*float64(k)/float64(looks)
-			after := of(instant{i, to})
+			after := value(instant{i, to})
 			if before < 0 && after >= 0 {
 				at := instant{i, to}
 				if after > 0 && to > from {
-					at.time = root.Find(func(u float64) float64 { return of(instant{i, u}) }, from, to, before, after, 0)
+					at.time = root.Find(func(u float64) float64 { return value(instant{i, u}) }, from, to, before, after, 0)
 				}
 				if !found(at) {
 					return
@@ -63,8 +63,8 @@ func (t *Thrower) rises(of func(instant) float64, limit instant, found func(inst
 	}
 }
 
-// turnsBy finds the first time before limit at which the heading is an angle in
-// rad, below π, away from the launch heading, to either side.
+// turnsBy finds the first time before limit at which the heading differs from the launch heading by an angle
+// in rad, below π, to either side.
 func (t *Thrower) turnsBy(angle float64, limit instant) (first instant, ok bool) {
 	ux, uy := t.velocity(instant{0, 0})
 	sin, cos := math.Sincos(angle)
@@ -80,9 +80,8 @@ func (t *Thrower) turnsBy(angle float64, limit instant) (first instant, ok bool)
 	return first, ok
 }
 
-// breakpoint finds the point farthest toward the bowler's ball-side gutter, the
-// right one here and the left one for a backup ball, if the path turns back there, at
-// least leastBreak outside the laydown.
+// breakpoint finds the point farthest toward the ball-side gutter (here the right one, for a backup ball the
+// left one), if the path turns back there at least leastBreak outside the laydown.
 func (t *Thrower) breakpoint(backup bool, end instant) (farthest instant, ok bool) {
 	side := 1.0
 	if backup {
@@ -102,5 +101,5 @@ func (t *Thrower) breakpoint(backup bool, end instant) (farthest instant, ok boo
 	return farthest, ok
 }
 
-// leastBreak is by how much, in m, a breakpoint lies outside the laydown at least.
+// leastBreak is the least distance in m of a breakpoint outside the laydown.
 const leastBreak = 0.25 * lane.BoardWidth

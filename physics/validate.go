@@ -13,11 +13,10 @@ import (
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// rounding is by how many boards rounding may leave a laydown beside the lane.
+// rounding is the distance in boards by which a laydown may lie beside the lane by rounding.
 const rounding = 1e-9
 
-// Validate reports whether there can be such a release: nil, or all that is wrong, each
-// as a [*units.FieldError], joined.
+// Validate returns nil for a release that is possible, or all errors joined, each a [*units.FieldError].
 func (r Release) Validate() error {
 	v := check.Of("physics")
 	if r.Hand != ball.Right && r.Hand != ball.Left {
@@ -34,11 +33,10 @@ func (r Release) Validate() error {
 	return v.Err()
 }
 
-// coarsestTolerance is the largest tolerance.
+// coarsestTolerance is the largest tolerance allowed.
 const coarsestTolerance = 1e-2
 
-// Validate reports whether shots can be computed with the settings: nil, or all that is
-// wrong, each as a [*units.FieldError], joined.
+// Validate returns nil for usable settings, or all errors joined, each a [*units.FieldError].
 func (s Settings) Validate() error {
 	v := check.Of("physics")
 	v.That(s.Tolerance >= 0 && s.Tolerance <= coarsestTolerance, "Tolerance", s.Tolerance, "must lie between 0 and 0.01")
@@ -59,7 +57,7 @@ func (s Settings) Validate() error {
 	return v.Err()
 }
 
-// validate reports what is wrong with a shot.
+// validate returns the errors of the inputs of a shot, joined.
 func (t *Thrower) validate(l lane.Lane, b ball.Ball, r Release, s Settings) error {
 	err := errors.Join(t.validateLane(l, b), b.Validate(), r.Validate(), s.Validate())
 	if err == nil && !(r.LaydownDistance < l.Length) {
@@ -68,8 +66,8 @@ func (t *Thrower) validate(l lane.Lane, b ball.Ball, r Release, s Settings) erro
 	return err
 }
 
-// validateLane reports what is wrong with a lane, and with the friction that the
-// ball meets on it. Oil that was in order is not looked at again.
+// validateLane returns the errors of a lane, and of its friction for the ball's cover. It does not validate
+// the same oil map again.
 func (t *Thrower) validateLane(l lane.Lane, b ball.Ball) error {
 	oil := l.Oil
 	if oil == t.validOil {

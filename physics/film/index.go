@@ -2,29 +2,29 @@ package film
 
 import "math"
 
-// index finds the pieces of the contact's path over the ball that may cover a point: the
-// cube around the unit sphere is cut into boxes, each with a list of the pieces that come
-// within a contact's width of it, the latest first.
+// index finds the pieces of the contact's path over the ball that may cover a point. The cube around the unit
+// sphere is divided into boxes; each has a list of the pieces that come within a contact's width of it, the
+// latest first.
 type index struct {
 	heads []int32 // by box: the latest run, or none
 	used  []int32 // boxes with a run
 	last  boxes   // of the last piece
 	runs  []run
-	boxes int     // along each edge of the cube
+	boxes int     // number along each edge of the cube
 	scale float64 // boxes per unit length
-	reach float64
+	reach float64 // width of the contact on the unit sphere
 }
 
 const none = -1
 
-// run is a run of pieces that follow one another, and the run before it in the same box.
+// run is a run of consecutive pieces; next is the index of the previous run in the same box.
 type run struct{ first, last, next int32 }
 
-// boxes are those between two corners.
+// boxes are the boxes between two corners.
 type boxes struct{ low, high [3]int }
 
-// A box is somewhat wider than the contact's reach and as long as a piece: in wider ones a
-// list holds many pieces that are out of reach, and of smaller ones a piece enters many.
+// A box is somewhat wider than the contact's reach and about as long as a piece. In wider boxes a list has
+// many pieces that are out of reach; with smaller boxes a piece enters many.
 const (
 	boxesReach  = 1.2
 	boxesPiece  = 2
@@ -32,8 +32,8 @@ const (
 	mostBoxes   = 96
 )
 
-// reset empties the index for pieces of about the given length and a width to reach over,
-// both on the unit sphere.
+// reset empties the index for pieces of about the length spacing and a contact of the given width, both on
+// the unit sphere.
 func (x *index) reset(spacing, width float64) {
 	x.empty()
 	x.boxes = min(max(int(min(boxesReach/width, boxesPiece/spacing)), fewestBoxes), mostBoxes)
@@ -43,7 +43,7 @@ func (x *index) reset(spacing, width float64) {
 	}
 }
 
-// empty takes all pieces out.
+// empty removes all pieces.
 func (x *index) empty() {
 	for _, i := range x.used {
 		x.heads[i] = none
@@ -51,20 +51,20 @@ func (x *index) empty() {
 	x.used, x.runs = x.used[:0], x.runs[:0]
 }
 
-// box is the index of the box along one axis that holds a coordinate.
+// box returns the index along one axis of the box that contains a coordinate.
 func (x *index) box(v float64) int {
 	return min(max(int((v+1)*x.scale), 0), x.boxes-1)
 }
 
-// latest is the latest run of the box that holds a point.
+// latest returns the latest run of the box that contains a point.
 func (x *index) latest(p *Vector) int32 {
 	return x.heads[(x.box(p.Z)*x.boxes+x.box(p.Y))*x.boxes+x.box(p.X)]
 }
 
-// add enters the piece of the path from place j, a, to the next, b, with the directions in which
-// the contact moves there, into the boxes where it covers points: up to a contact's width to
-// either side. Between them the contact deviates from the chord by no more than a circle of
-// half the sphere's size, angle²/4, and to the sides the sphere curves away by width²/2.
+// add enters the piece of the path from a, place j, to b, the next place, into the boxes where it covers
+// points: up to a contact's width to either side of the directions fromAlong and toAlong in which the contact
+// moves. The path deviates from the chord by no more than a circle of half the sphere's radius, angle²/4, and
+// to the sides the sphere curves away by width²/2.
 func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
 	d := Vector{b.X - a.X, b.Y - a.Y, b.Z - a.Z}
 	deviation := dot(d, d)/4 + x.reach*x.reach/2
@@ -91,8 +91,8 @@ func (x *index) add(j int32, a, fromAlong, b, toAlong *Vector) {
 	}
 }
 
-// span is the range of boxes along one axis for the coordinates of two places and of the
-// directions to their sides.
+// span returns the range of boxes along one axis, from the coordinates of two places and of the directions to
+// their sides.
 func (x *index) span(a, aside, b, next, deviation float64) (low, high int) {
 	if a > b {
 		a, aside, b, next = b, next, a, aside
@@ -104,7 +104,7 @@ func (x *index) span(a, aside, b, next, deviation float64) (low, high int) {
 	return x.box(a - reach - deviation), x.box(b + reach + deviation)
 }
 
-// removeLast takes the piece that was added last out again.
+// removeLast removes the piece that was added last.
 func (x *index) removeLast() {
 	l := &x.last
 	for z := l.high[2]; z >= l.low[2]; z-- {

@@ -8,31 +8,30 @@ import (
 	"lanesim/internal/portable"
 )
 
-// MostStrips is the most strips across the contact for which the film is followed; each
-// holds its mean.
+// MostStrips is the largest number of strips across the contact. The film is uniform over each strip.
 const MostStrips = 10
 
-// crossing is where an earlier pass of the contact covers the present one: the stretch
-// from start to end of its width, −½ to ½.
+// crossing is where an earlier pass of the contact covers the present contact: the part from start to end of
+// its width, which runs from −½ to ½.
 type crossing struct {
 	start, end   float64
 	turned, time float64
 	offer, lane  float64
 }
 
-// steepest is the least cosine of the angle at which two passes cross that counts: below
-// it one covers the whole width of the other.
+// steepest is the least cosine used for the angle at which two passes cross. With it one pass covers the
+// whole width of the other.
 const steepest = 0.1
 
-// now is the angle in rad of turning within which two touches are one, but for rounding.
-const now = 1e-9
+// sameTurn is the angle in rad of turning within which two touches are the same except for rounding.
+const sameTurn = 1e-9
 
-// Meet fills in what a touch finds on the ball and at what rate it takes oil. It regards
-// the touches that were appended of when the ball had turned less.
+// Meet fills in the film that a touch finds and leaves on the ball and the rate at which the ball takes oil.
+// It takes into account the appended touches before it, at which the ball had turned less.
 func (f *Field) Meet(t *Touch) {
 	offer, area := Offer(f.memory, t.Lane, t.Speed, t.Sweep), f.memory.ContactWidth*t.Sweep
 	t.Met = true
-	if f.cross(t); len(f.crossed) == 0 {
+	if f.findCrossings(t); len(f.crossed) == 0 {
 		t.Found, t.Left = 0, min(offer, t.Lane)
 		t.Taken = area * t.Left
 		return
@@ -40,9 +39,9 @@ func (f *Field) Meet(t *Touch) {
 	var film, last profile
 	f.replay(&film, &last, t.Time)
 	var sum balance
-	// In pairs from both sides, so that mirror images agree to the last digit.
+	// Sum in pairs from both sides, so that mirror images agree to the last digit.
 	for i := range f.strips / 2 {
-		a, b := f.at(t, film[i], last[i], offer), f.at(t, film[f.strips-1-i], last[f.strips-1-i], offer)
+		a, b := f.strip(t, film[i], last[i], offer), f.strip(t, film[f.strips-1-i], last[f.strips-1-i], offer)
 		sum.free += a.free + b.free
 		sum.all += a.all + b.all
 		sum.found += a.found + b.found
@@ -53,12 +52,12 @@ func (f *Field) Meet(t *Touch) {
 	if sum.free > 0 {
 		t.Found = sum.found / sum.free
 	} else {
-		t.Found = f.before(t)
+		t.Found = f.foundBefore(t)
 	}
 }
 
-// MeetAll is Meet for all touches that were appended without. So that none looks at many later ones,
-// the index of a long shot is built anew.
+// MeetAll calls Meet for all appended touches that have not been met. For a long shot it builds the index
+// anew, so that a search does not pass many later touches.
 func (f *Field) MeetAll() {
 	unmet := slices.IndexFunc(f.touches, func(t Touch) bool { return !t.Met })
 	if unmet < 0 {
@@ -79,13 +78,12 @@ func (f *Field) MeetAll() {
 	}
 }
 
-// manyTouches is the number above which building the index anew takes less time than
-// passing over later touches.
+// manyTouches is the number of touches above which building the index anew saves time.
 const manyTouches = 2000
 
-// before is the film that the touch before found, 0 at first.
-func (f *Field) before(t *Touch) float64 {
-	last := sort.Search(len(f.touches), func(i int) bool { return f.touches[i].Turned > t.Turned-now }) - 1
+// foundBefore returns the film that the previous touch found, 0 for the first.
+func (f *Field) foundBefore(t *Touch) float64 {
+	last := sort.Search(len(f.touches), func(i int) bool { return f.touches[i].Turned > t.Turned-sameTurn }) - 1
 	met := last
 	for met >= 0 && !f.touches[met].Met {
 		met--
@@ -99,12 +97,12 @@ func (f *Field) before(t *Touch) float64 {
 	return f.touches[last].Found
 }
 
-// balance is, summed over strips, whether they can be touched again, the film on all of
-// them and on those, and what they gain.
+// balance holds sums over strips: the number that can be touched again, the film on all strips, the film on
+// those that can be touched, and the film gained.
 type balance struct{ free, all, found, gained float64 }
 
-// at is the balance of one strip.
-func (f *Field) at(t *Touch, film, last, offer float64) balance {
+// strip returns the balance of one strip.
+func (f *Field) strip(t *Touch, film, last, offer float64) balance {
 	if t.Turned-last <= untouched {
 		return balance{all: film}
 	}
@@ -118,7 +116,7 @@ func (f *Field) at(t *Touch, film, last, offer float64) balance {
 // profile is a value for each strip.
 type profile [MostStrips]float64
 
-// edge are the strips' edges across the contact, by the number of strips.
+// edge holds the strips' edges across the contact, by the number of strips.
 var edge = func() (e [MostStrips + 1][MostStrips + 1]float64) {
 	for n := range e {
 		for i := range n + 1 {
@@ -128,8 +126,8 @@ var edge = func() (e [MostStrips + 1][MostStrips + 1]float64) {
 	return e
 }()
 
-// replay follows the film under the contact through the crossings, the earliest first, to
-// a time, and notes how far the ball had turned when each strip was last touched.
+// replay computes the film under the contact at a time by going through the crossings, the earliest first.
+// last becomes the angle turned at which each strip was last touched.
 func (f *Field) replay(film, last *profile, time float64) {
 	for i := range last {
 		last[i] = math.Inf(-1)
@@ -157,7 +155,7 @@ func (f *Field) replay(film, last *profile, time float64) {
 			if c.end <= low || c.start >= high || c.turned-last[i] <= untouched {
 				continue
 			}
-			// Rather than min and max, which under wasm are calls.
+			// Instead of min and max, which are calls under wasm.
 			gained := offer - q*film[i]
 			if gained > most {
 				gained = most
@@ -181,11 +179,12 @@ func (f *Field) replay(film, last *profile, time float64) {
 	}
 }
 
-// leastLasting keeps the share of the film that has not soaked in from underflowing.
+// leastLasting is the share of film not soaked in at which the film is rescaled, so that the share does not
+// underflow.
 const leastLasting = 1e-100
 
-// decay is the share of film that lasts for a time: for the short ones between turns by
-// the series of the exponential function, whose first omitted term is below 2⁻⁵³.
+// decay returns the share of film that has not soaked in after a time in s. For short times, as between
+// turns, it uses the exponential series; the first omitted term is below 2⁻⁵³.
 func (f *Field) decay(time float64) float64 {
 	x := time * f.soaking
 	if x > shortDecay {
@@ -195,58 +194,57 @@ func (f *Field) decay(time float64) float64 {
 	return (1 - x) + x2*((1./2-1./6*x)+x2*((1./24-1./120*x)+x2*(1./720-1./5040*x)))
 }
 
-// shortDecay is the time, in terms of τ, to which the series of decay holds: x⁸/8! = 2⁻⁵³.
+// shortDecay is the longest time, in terms of τ, for the series of decay: x⁸/8! = 2⁻⁵³ there.
 const shortDecay = 0.038
 
-// cross lists where earlier passes cover the contact, the latest first: a pass at a
-// lateral distance x, in widths, covers of −½ ≤ y ≤ ½ where |x + y cos γ| ≤ ½, with γ the
-// angle between the two directions.
-func (f *Field) cross(t *Touch) {
+// findCrossings lists where earlier passes cover the contact, the latest first. A pass at a lateral distance
+// x, in widths, covers the part of −½ ≤ y ≤ ½ where |x + y cos γ| ≤ ½, with γ the angle between the two
+// directions.
+func (f *Field) findCrossings(t *Touch) {
 	f.crossed = f.crossed[:0]
 	along := direction(t)
 	if f.passes.followed {
 		if f.follow(t, &along) {
 			return
 		}
-		f.search()
+		f.useIndex()
 		f.crossed = f.crossed[:0]
 	}
 	for r := f.index.latest(&t.Point); r >= 0; r = f.index.runs[r].next {
 		run := &f.index.runs[r]
-		ahead := dot(t.Point, f.places[run.last+1].along) // how far the contact is past a place
+		ahead := dot(t.Point, f.places[run.last+1].along) // distance of the contact past a place
 		for k := run.last; k >= run.first; k-- {
 			behind, past := dot(t.Point, f.places[k].along), ahead
 			if ahead = behind; behind < 0 || past >= 0 {
 				continue
 			}
-			if f.beside(t, &along, k, behind, past); len(f.crossed) == f.mostCrossed {
+			if f.addPass(t, &along, k, behind, past); len(f.crossed) == f.mostCrossed {
 				return
 			}
 		}
 	}
 }
 
-// beside lists what the piece of the contact's path after place k covers of a touch beside
-// it, given how far that is past the piece's ends.
-func (f *Field) beside(t *Touch, along *Vector, k int32, behind, past float64) {
+// addPass lists the part of a touch that the piece of the path after place k covers. behind and past are the
+// distances of the touch past the piece's two ends.
+func (f *Field) addPass(t *Touch, along *Vector, k int32, behind, past float64) {
 	c, from, to := &t.Point, &f.places[k], &f.places[k+1]
 	u := behind / (behind - past)
 	v := 1 - u
 	x := v*(dot(from.axis, *c)-from.height) + u*(dot(to.axis, *c)-to.height)
 	// From the height above a circle to the angle from it.
 	x *= f.perWidth * (1 + x*(v*from.height+u*to.height)/2)
-	if x <= -1 || x >= 1 || to.turned > t.Turned-now || len(f.crossed) == f.mostCrossed { // or where the touch itself is, or later on
+	if x <= -1 || x >= 1 || to.turned > t.Turned-sameTurn || len(f.crossed) == f.mostCrossed { // or at the touch itself, or later
 		return
 	}
-	f.overlap(k, u, x, along)
+	f.addCrossing(k, u, x, along)
 }
 
-// overlap lists what the piece of the contact's path after place k covers of the contact,
-// beside which it passes after a share u of it at a distance of x widths.
-func (f *Field) overlap(k int32, u, x float64, along *Vector) {
+// addCrossing lists the part of the contact that the piece of the path after place k covers. The piece passes the
+// contact after a share u of its length, at a distance of x widths.
+func (f *Field) addCrossing(k int32, u, x float64, along *Vector) {
 	v, from, to := 1-u, &f.places[k], &f.places[k+1]
-	// Between the two directions there lies an angle whose cosine, where it is not less than the
-	// steepest, is one over this.
+	// per is one over the cosine of the angle between the two directions, limited by steepest.
 	per := math.Sqrt(1-2*u*v*(1-dot(from.along, to.along))) / (v*dot(*along, from.along) + u*dot(*along, to.along))
 	if !(per <= 1/steepest && per >= -1/steepest) {
 		per = math.Copysign(1/steepest, per)
@@ -269,9 +267,9 @@ func (f *Field) overlap(k int32, u, x float64, along *Vector) {
 	})
 }
 
-// Apart is the distance in m on the ball's surface from a touch to the nearest place that
-// the contact passed a turn ago; NaN where there was none.
-func (f *Field) Apart(t *Touch) float64 {
+// Spacing returns the distance in m on the ball's surface from a touch to the nearest point of the contact's
+// path one turn earlier; NaN if there is none.
+func (f *Field) Spacing(t *Touch) float64 {
 	nearest := math.NaN()
 	for i := 0; i+1 < len(f.places); i++ {
 		from, to := &f.places[i], &f.places[i+1]
@@ -292,7 +290,7 @@ func (f *Field) Apart(t *Touch) float64 {
 	return nearest
 }
 
-// angle is that in rad between a point and the circle on which the contact moved at a place.
+// angle returns the angle in rad between a point and the circle on which the contact moved at a place.
 func angle(p *place, point Vector) float64 {
 	sine := 1 / math.Sqrt(dot(p.axis, p.axis))
 	return math.Acos(max(-1, min(1, sine*p.height))) - math.Acos(max(-1, min(1, sine*dot(p.axis, point))))

@@ -21,7 +21,7 @@ func TestPassesAreAllFound(t *testing.T) {
 			for _, f := range []*Field{&followed, &searched} {
 				f.Reset(memory(between(0.02, 0.4), math.Inf(1)), radius, spacing, MostStrips)
 			}
-			searched.search()
+			searched.useIndex()
 			tilt, rising, lean := between(-0.8, 0.8), between(-0.03, 0.03), between(-flare.most, flare.most)/(2*math.Pi)
 			swing, swings := between(0, 0.3), between(0, 0.2)
 			at := func(turned float64) Touch {
@@ -31,8 +31,8 @@ func TestPassesAreAllFound(t *testing.T) {
 				step := spacing * between(0.1, 1)
 				for _, ahead := range []float64{3 * step, step} {
 					touch := at(turned + ahead)
-					followed.cross(&touch)
-					searched.cross(&touch)
+					followed.findCrossings(&touch)
+					searched.findCrossings(&touch)
 					looks++
 					crossed += len(searched.crossed)
 					if !slices.Equal(followed.crossed, searched.crossed) {

@@ -6,14 +6,12 @@ import (
 	"lanesim/internal/root"
 )
 
-// probe is the share of a step, from either end, at which the slope of an
-// event function is felt for extrema that lie between an end and the sample
-// next to it.
+// probe is the distance from either end of a step, as a share of the step, of an extra sample. It shows the
+// slope of an event function at the end, for extrema between the end and the next sample.
 const probe = 1. / 64
 
-// locate finds the first event within the accepted step from t to next. It
-// returns its index and time, or -1, and notes the event values for the next
-// step.
+// locate finds the first event within the accepted step from t to next. It returns its index and time, or -1,
+// and keeps the event values for the next step.
 func (s *Solver) locate(t, next float64) (int, float64) {
 	found, at := -1, next
 	for i := range s.problem.Events {
@@ -32,7 +30,7 @@ func (s *Solver) crossing(i int, t, next float64) (float64, bool) {
 	s.before[i] = end
 	if e.Samples > 0 && (e.Spare == nil || !e.Spare(s.y)) {
 		n := e.Samples + 1
-		last, gLast := left, gLeft // the point before left
+		last, gLast := left, gLeft // the sample before left
 		visit := func(u float64) (float64, bool) {
 			p := t + u*(next-t)
 			g := end
@@ -41,11 +39,11 @@ func (s *Solver) crossing(i int, t, next float64) (float64, bool) {
 			} else {
 				g = s.value(e, p)
 			}
-			if when, ok := s.step(i, left, p, gLeft, g); ok {
+			if when, ok := s.zeroBetween(i, left, p, gLeft, g); ok {
 				return when, true
 			}
 			// A dip toward zero between last and p?
-			if side := s.sides[i]; last < left && side*gLeft > 0 && side*gLast > 0 && e.wants(side) &&
+			if side := s.sides[i]; last < left && side*gLeft > 0 && side*gLast > 0 && e.counts(side) &&
 				math.Abs(gLeft) <= math.Abs(gLast) && math.Abs(gLeft) <= math.Abs(g) {
 				if dip, ok := s.dip(e, last, left, p, gLast, gLeft, g, side); ok {
 					return s.root(e, last, dip, gLast, s.value(e, dip)), true
@@ -68,18 +66,18 @@ func (s *Solver) crossing(i int, t, next float64) (float64, bool) {
 		}
 		return visit(1)
 	}
-	return s.step(i, left, next, gLeft, end)
+	return s.zeroBetween(i, left, next, gLeft, end)
 }
 
-// step compares the event's values at two neighbouring times, with the side
-// of zero on which it was last seen.
-func (s *Solver) step(i int, left, right, gLeft, gRight float64) (float64, bool) {
+// zeroBetween finds a zero of event i between two neighbouring samples, by the side of zero on which its
+// value last was.
+func (s *Solver) zeroBetween(i int, left, right, gLeft, gRight float64) (float64, bool) {
 	e := &s.problem.Events[i]
 	side := s.sides[i]
 	if gRight != 0 && !math.IsNaN(gRight) {
 		s.sides[i] = gRight
 	}
-	if side == 0 || side*gRight > 0 || math.IsNaN(gRight) || !e.wants(side) || gLeft == 0 {
+	if side == 0 || side*gRight > 0 || math.IsNaN(gRight) || !e.counts(side) || gLeft == 0 {
 		return 0, false
 	}
 	if gRight == 0 {
@@ -88,8 +86,8 @@ func (s *Solver) step(i int, left, right, gLeft, gRight float64) (float64, bool)
 	return s.root(e, left, right, gLeft, gRight), true
 }
 
-// wants reports whether a crossing that starts on the given side counts.
-func (e *Event) wants(side float64) bool {
+// counts reports whether a crossing from the given side of zero counts.
+func (e *Event) counts(side float64) bool {
 	return e.Direction == Either || (e.Direction == Rising) == (side < 0)
 }
 
@@ -98,20 +96,19 @@ func (s *Solver) value(e *Event, t float64) float64 {
 	return e.Value(t, s.scratch)
 }
 
-// root narrows a bracket of an event.
+// root finds the zero of an event in a bracket.
 func (s *Solver) root(e *Event, a, b, ga, gb float64) float64 {
 	return root.Find(func(t float64) float64 { return s.value(e, t) }, a, b, ga, gb, e.Within)
 }
 
-// dip looks for a point where the event function, which is on the given side
-// at a, m and b and nearest to zero at m, has passed through zero: it narrows
-// the extremum by parabolas, or by golden section where they fail, and gives up
-// as soon as the parabola stays well clear of zero.
+// dip looks for a point beyond zero of an event function that is on the given side at a, m and b and nearest
+// to zero at m. It locates the extremum by parabolas, or by golden section where they fail, and stops as soon
+// as the parabola stays clear of zero.
 func (s *Solver) dip(e *Event, a, m, b, ga, gm, gb, side float64) (float64, bool) {
 	const golden = 0.3819660112501051 // (3 − √5)/2
 	sign := math.Copysign(1, side)
 	ga, gm, gb = sign*ga, sign*gm, sign*gb
-	// An extremum is known no better than to the root of the precision.
+	// An extremum can be located only to the square root of the precision.
 	least := math.Sqrt(eps) * max(math.Abs(a), math.Abs(b))
 	for look := 0; b-a > least; look++ {
 		// Vertex and its value on the parabola through the three points.
@@ -146,6 +143,5 @@ func (s *Solver) dip(e *Event, a, m, b, ga, gm, gb, side float64) (float64, bool
 	return 0, false
 }
 
-// surelyClear is the number of looks after which a parabola that stays clear of
-// zero is believed.
+// surelyClear is the number of iterations after which a parabola that stays clear of zero ends the search.
 const surelyClear = 3

@@ -148,7 +148,7 @@ func TestErrorsTellWhereTheyHappened(t *testing.T) {
 	}{
 		{&ode.NotFiniteError{Time: 1.5, Component: 2}, "ode: component 2 of the rate is not finite at t = 1.5"},
 		{&ode.StepUnderflowError{Time: 1.5, Step: 1e-16}, "ode: step 1e-16 at t = 1.5 is too small to go on"},
-		{&ode.TooManyStepsError{Time: 1.5, Steps: 7}, "ode: 7 steps led only to t = 1.5"},
+		{&ode.TooManyStepsError{Time: 1.5, Steps: 7}, "ode: 7 steps reached only t = 1.5"},
 	} {
 		if c.err.Error() != c.want {
 			t.Errorf("%q, want %q", c.err, c.want)

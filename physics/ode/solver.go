@@ -7,17 +7,17 @@ import (
 	"lanesim/internal/portable"
 )
 
-// Solver integrates problems of one dimension and keeps the memory that it
-// needs. It is not safe for concurrent use.
+// Solver integrates systems of a fixed number of components and reuses its memory. It is not safe for
+// concurrent use.
 type Solver struct {
 	n                         int
 	y, k1, k2, k3, k4, k5, k6 []float64
 	k7, trial                 []float64
 	segment                   Segment
 	before                    []float64 // event values at the start of the step
-	sides                     []float64 // last side of zero on which each event was seen
+	sides                     []float64 // last nonzero value of each event
 	scratch                   []float64
-	weights                   []float64 // of the components' errors
+	weights                   []float64 // weights of the components' errors
 	settings                  Settings
 	stats                     Stats
 	problem                   *Problem
@@ -46,11 +46,11 @@ const (
 	exponent   = 0.2 - 0.75*piBeta
 	mostShrink = 5.0      // a step becomes no smaller than 1/5 of the last
 	mostGrow   = 10.0     // nor larger than ten times
-	leastError = 1e-4     // floor of the remembered error, so that one lucky step does not dominate
-	stretch    = 1.1      // how far a step may be lengthened to land on a limit
-	afterNaN   = 0.1      // how a step shrinks into which the rate is not finite
+	leastError = 1e-4     // floor of the remembered error, so that one very accurate step does not dominate
+	stretch    = 1.1      // the most by which a step may be lengthened to end at a limit
+	afterNaN   = 0.1      // factor for a step in which the rate was not finite
 	negligible = 1e-5     // state or rate, in tolerances, too small to guess a first step from
-	shortest   = 1e-6     // first guess of a step where the state is zero (a time of the order of 1 is assumed)
+	shortest   = 1e-6     // first step tried where the state is zero (for times of the order of 1)
 	ulps       = 16 * eps // a step below this share of the time no longer changes it reliably
 	eps        = 0x1p-52
 )
@@ -61,12 +61,11 @@ const (
 	defaultMaxSteps = 1_000_000
 )
 
-// Run integrates p from t with the state y, which it replaces by the state at
-// the end: at time end or where the first event happens. With end at or before
-// t there is nothing to integrate, and it returns at once.
+// Run integrates p from time t with the state y up to time end or the first event, and stores the state there
+// in y. If end is not after t it returns at once.
 //
-// The error is a [*NotFiniteError], a [*StepUnderflowError] or a
-// [*TooManyStepsError]; y and the result then say how far it went.
+// The error is a [*NotFiniteError], a [*StepUnderflowError] or a [*TooManyStepsError]; y and the result are
+// then those of the last accepted step.
 func (s *Solver) Run(p *Problem, set Settings, t float64, y []float64, end float64) (Result, error) {
 	s.problem, s.settings, s.stats = p, set, Stats{}
 	if set.Relative == 0 && set.Absolute == 0 {
@@ -75,7 +74,7 @@ func (s *Solver) Run(p *Problem, set Settings, t float64, y []float64, end float
 	if set.MaxSteps == 0 {
 		s.settings.MaxSteps = defaultMaxSteps
 	}
-	s.weigh()
+	s.setWeights()
 	copy(s.y, y)
 	result, err := s.run(t, end)
 	copy(y, s.y)
@@ -102,8 +101,8 @@ func (s *Solver) run(t, end float64) (Result, error) {
 		if len(stops) > 0 && stops[0] < end {
 			limit = stops[0]
 		}
-		// Land on the limit; a remainder of less than a tenth of a step is
-		// taken along rather than left over, if the bounds on a step allow.
+		// End the step at the limit. If the remainder is less than a tenth of a step and the bounds allow it,
+		// lengthen the step instead.
 		longest := s.bound(t, stretch*h)
 		h = min(h, longest)
 		step, proposed := h, h
@@ -117,7 +116,7 @@ func (s *Solver) run(t, end float64) (Result, error) {
 		if s.stats.Steps+s.stats.Rejected >= s.settings.MaxSteps {
 			return Result{Time: t, Step: h}, &TooManyStepsError{t, s.settings.MaxSteps}
 		}
-		// Rate is not asked behind a jump by the step that ends there.
+		// A step that ends at a jump does not evaluate Rate after the jump.
 		next := t + step
 		arrival := next
 		if last {
@@ -206,7 +205,7 @@ func (s *Solver) run(t, end float64) (Result, error) {
 	return Result{Status: ReachedEnd, Time: t, Step: h}, nil
 }
 
-// start evaluates rate and events at the beginning of a smooth stretch.
+// start evaluates the rate and the events at the beginning of a smooth part.
 func (s *Solver) start(t float64) error {
 	s.rate(t, s.y, s.k1)
 	for i, v := range s.k1 {
@@ -229,7 +228,7 @@ func (s *Solver) rate(t float64, y, dydt []float64) {
 	s.problem.Rate(t, y, dydt)
 }
 
-// bound applies the limits on a step.
+// bound applies the limits on a step to h.
 func (s *Solver) bound(t, h float64) float64 {
 	if m := s.settings.MaxStep; m > 0 {
 		h = min(h, m)
@@ -242,15 +241,13 @@ func (s *Solver) bound(t, h float64) float64 {
 	return h
 }
 
-// attempt tries a step of length h from t, with the rate at its end asked at
-// the time arrival, and returns its scaled error, which is at most 1 for a step
-// to accept. The state at its end is left in
-// trial, with its rate in k7.
+// attempt tries a step of length h from t and returns its scaled error; a step with at most 1 can be
+// accepted. It leaves the state at the end in trial and its rate, evaluated at the time arrival, in k7.
 func (s *Solver) attempt(t, h, arrival float64) float64 {
 	n := s.n
 	y, w := s.y[:n], s.trial[:n]
 	k1, k2, k3, k4, k5, k6, k7 := s.k1[:n], s.k2[:n], s.k3[:n], s.k4[:n], s.k5[:n], s.k6[:n], s.k7[:n]
-	// Components that do not feed back need no intermediate values.
+	// Quadratures need no intermediate values.
 	v := w[:n-s.problem.Quadratures]
 	for i := range v {
 		v[i] = y[i] + h*a21*k1[i]
@@ -294,16 +291,15 @@ func (s *Solver) attempt(t, h, arrival float64) float64 {
 	return largest
 }
 
-// weigh notes how much each component's error counts where that does not
-// depend on the component.
-func (s *Solver) weigh() {
+// setWeights computes the weights of the components' errors without their relative part.
+func (s *Solver) setWeights() {
 	for i := range s.weights {
 		s.weights[i] = s.weight(i, 0)
 	}
 }
 
-// weight is the reciprocal of the error allowed to component i of the given
-// size: 0 for a component without control, which may still carry NaN.
+// weight returns the reciprocal of the error allowed in component i of the given size, 0 for a component
+// without error control. NaN is still detected in such a component.
 func (s *Solver) weight(i int, size float64) float64 {
 	allowed := s.settings.Absolute
 	if scale := s.settings.Scale; scale != nil {
@@ -313,11 +309,11 @@ func (s *Solver) weight(i int, size float64) float64 {
 		allowed *= scale[i]
 	}
 	allowed += s.settings.Relative * size
-	// A component of which nothing is allowed has no error if it stays zero.
+	// A finite bound, so that a component that stays zero has no error even if none is allowed.
 	return min(1/allowed, math.MaxFloat64)
 }
 
-// dense turns the stages of an acceptable step into its segment.
+// dense computes the segment of a step from its stages.
 func (s *Solver) dense(t, h float64) {
 	n := s.n
 	g := &s.segment
@@ -336,8 +332,7 @@ func (s *Solver) dense(t, h float64) {
 	}
 }
 
-// notFinite names the first component whose rate is not finite in the last
-// attempt.
+// notFinite returns the first component whose rate was not finite in the last attempt.
 func (s *Solver) notFinite() int {
 	for _, k := range [][]float64{s.k2, s.k3, s.k4, s.k5, s.k6, s.k7} {
 		for i, v := range k {
@@ -349,8 +344,8 @@ func (s *Solver) notFinite() int {
 	return 0
 }
 
-// firstStep estimates a first step from the size of the rate and of its
-// change: Hairer, Nørsett & Wanner I, II.4.
+// firstStep estimates the first step from the size of the rate and of its change: Hairer, Nørsett & Wanner I,
+// II.4.
 func (s *Solver) firstStep(t, room float64) float64 {
 	size := func(v []float64) float64 {
 		largest := 0.0
@@ -389,6 +384,6 @@ func (s *Solver) firstStep(t, room float64) float64 {
 	if d := max(d1, d2); d > 0 {
 		h1 = portable.Pow(0.01/d, 0.2)
 	}
-	// A late time needs a step that still changes it.
+	// A large time needs a step that still changes it.
 	return max(min(100*h, h1, room), 2*ulps*math.Abs(t))
 }

@@ -18,7 +18,7 @@ const (
 	// a7j are the weights of the fifth-order solution.
 	a71, a73, a74, a75, a76 = 35. / 384, 500. / 1113, 125. / 192, -2187. / 6784, 11. / 84
 
-	// ej are the weights of the difference to the fourth-order solution.
+	// ej are the weights of the difference from the fourth-order solution.
 	e1, e3, e4, e5, e6, e7 = 71. / 57600, -71. / 16695, 71. / 1920, -17253. / 339200, 22. / 525, -1. / 40
 
 	// dj are the weights of the dense output's last coefficient.

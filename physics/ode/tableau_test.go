@@ -205,7 +205,7 @@ func TestEmbeddedSolutionHasOrder4AndNot5(t *testing.T) {
 			s.settings.Scale[j] = math.Inf(1)
 		}
 		s.settings.Scale[i] = 1
-		s.weigh()
+		s.setWeights()
 		stage := 1
 		s.problem = &Problem{Rate: func(_ float64, _, dydt []float64) {
 			clear(dydt)

@@ -1,7 +1,6 @@
-// Package ode integrates ordinary differential equations that are smooth
-// between events: an adaptive Runge–Kutta pair of order 5(4) with dense
-// output, events located on that output, forced stops and statistics. It does
-// not allocate while it steps.
+// Package ode integrates ordinary differential equations that are smooth between events: an adaptive
+// Runge–Kutta pair of order 5(4) with dense output, events located on that output, forced stops and
+// statistics. It does not allocate memory while it steps.
 //
 // The independent variable is called time; its unit and those of the components are
 // the caller's.
@@ -12,8 +11,7 @@ import (
 	"math"
 )
 
-// Problem is a system y' = f(t, y) with what is to be watched while it is
-// integrated. Rate is required.
+// Problem is a system y' = f(t, y) with its events, stops and hooks. Only Rate is required.
 type Problem struct {
 	// Rate stores f(t, y) in dydt. It must not keep or change y.
 	Rate func(t float64, y, dydt []float64)
@@ -22,56 +20,51 @@ type Problem struct {
 	// not read: integrals along the solution. They cost less than others.
 	Quadratures int
 
-	// Events end the integration where one of them happens.
+	// Events end the integration where the first of them happens.
 	Events []Event
 
-	// Stops lists increasing times that no step crosses, because Rate jumps
-	// there. At a stop itself Rate gives the value behind the jump: the step
-	// that ends there asks only earlier times, the next begins at the stop.
+	// Stops lists increasing times that no step crosses, because Rate jumps there. At a stop itself Rate
+	// gives the value after the jump: the step that ends there calls Rate only for earlier times, the next
+	// begins at the stop.
 	Stops []float64
 
 	// StepLimit, if not nil, bounds the next step from the present state. A
 	// value that is not positive or not finite sets no bound.
 	StepLimit func(t float64, y, dydt []float64) float64
 
-	// Before, if not nil, is called with every step from t to t + h before it is
-	// tried, to prepare what Rate needs to know of it. It reports whether that
-	// changes the rate at t, which dydt holds.
+	// Before, if not nil, is called before each step from t to t + h is tried, to prepare what Rate needs for
+	// it. It reports whether that changes the rate at t, which is in dydt.
 	Before func(t, h float64, y, dydt []float64) bool
 
-	// Again, if not nil, sees every step of which the error is small enough,
-	// with the state y at its end. It asks by true for the step to be tried once
-	// more after having changed what Rate knows of it, and has to end this.
+	// Again, if not nil, is called with every step whose error is small enough, and the state y at its end.
+	// It returns true to have the step tried again, after a change of what Rate uses. It must return false in
+	// the end.
 	Again func(s *Segment, y []float64) bool
 
-	// Accepted, if not nil, sees every accepted piece of the solution. The
-	// segment is reused: copy what is to be kept. The hook may move y to
-	// another chart of the same state as long as it changes dydt to match.
+	// Accepted, if not nil, is called with every accepted step. The segment is reused: copy what you keep.
+	// The hook may express the same state in another chart, if it changes y and dydt alike.
 	Accepted func(s *Segment, y, dydt []float64)
 }
 
 // Event is a zero of a function of the solution.
 type Event struct {
-	// Value is the function; the event happens where it passes through
-	// zero. A function that is zero at the start has no event there: it
-	// has to leave zero first.
+	// Value is the function; the event happens where it passes through zero. A function that is zero at the
+	// start has no event there: it must leave zero first.
 	Value func(t float64, y []float64) float64
 
 	Direction Direction
 
-	// Within is how near in time the zero is located, always behind it. 0 means to
-	// neighbouring numbers.
+	// Within is the precision in time with which the zero is located; the time found is never before it. 0
+	// means the full floating-point precision.
 	Within float64
 
-	// Samples is the number of points inside each step at which Value is
-	// looked at, beside the ends, so that a double crossing is not missed;
-	// where the samples approach zero the extremum is searched, so that a
-	// grazing one is not missed either, unless it lies within 1/128 of the
-	// step from its ends. 0 looks at the ends alone.
+	// Samples is the number of points inside each step, besides its ends, at which Value is evaluated to find
+	// double crossings. Where the samples approach zero the extremum is searched, too, which finds grazing
+	// crossings unless they lie within 1/128 of the step from its ends. With 0 only the ends are evaluated.
 	Samples int
 
-	// Spare, if not nil, spares the samples in a step that ends in y by
-	// reporting that Value cannot pass through zero and back within it.
+	// Spare, if not nil, reports whether Value surely does not pass through zero and back within a step that
+	// ends in y. The samples are then left out.
 	Spare func(y []float64) bool
 }
 
@@ -87,13 +80,13 @@ const (
 
 // Settings control the integration. The zero value works.
 type Settings struct {
-	// Relative and Absolute are the tolerated local error per step: in
-	// component i, Relative·|y_i| + Absolute·Scale_i. Zero means 1e-6 for
-	// Relative if Absolute is zero too, and 1e-9 for Absolute if Relative is.
+	// Relative and Absolute set the local error allowed per step: in component i, Relative·|y_i| +
+	// Absolute·Scale_i. Zero means 1e-6 for Relative if Absolute is zero too, and 1e-9 for Absolute if
+	// Relative is.
 	Relative, Absolute float64
 
-	// Scale holds the natural size of each component; nil means 1 for all.
-	// +Inf takes a component out of the error control.
+	// Scale is the natural size of each component; nil means 1 for all. +Inf excludes a component from the
+	// error control.
 	Scale []float64
 
 	// InitialStep is the first step tried; 0 lets the solver choose.
@@ -105,21 +98,21 @@ type Settings struct {
 	MaxSteps int
 }
 
-// Status says why an integration ended.
+// Status is why an integration ended.
 type Status int
 
-// The ends of an integration.
+// The ways in which an integration ends.
 const (
 	ReachedEnd Status = iota
 	EventFound
 )
 
-// Result says how an integration ended.
+// Result is how an integration ended.
 type Result struct {
 	Status Status
 	Time   float64
 	Event  int     // index of the event, if one was found
-	Step   float64 // proposed for going on
+	Step   float64 // proposed for the next step
 	Stats  Stats
 }
 
@@ -128,8 +121,7 @@ type Stats struct {
 	Steps, Rejected, Evaluations int
 }
 
-// NotFiniteError says that the rate is NaN or infinite where the solution
-// must pass.
+// NotFiniteError means that the rate is NaN or infinite on the solution's path.
 type NotFiniteError struct {
 	Time      float64
 	Component int
@@ -139,8 +131,7 @@ func (e *NotFiniteError) Error() string {
 	return fmt.Sprintf("ode: component %d of the rate is not finite at t = %g", e.Component, e.Time)
 }
 
-// StepUnderflowError says that the tolerance cannot be met with a step that
-// still changes the time.
+// StepUnderflowError means that the tolerance cannot be met with a step that still changes the time.
 type StepUnderflowError struct {
 	Time, Step float64
 }
@@ -149,24 +140,23 @@ func (e *StepUnderflowError) Error() string {
 	return fmt.Sprintf("ode: step %g at t = %g is too small to go on", e.Step, e.Time)
 }
 
-// TooManyStepsError says that the bound on steps was reached first.
+// TooManyStepsError means that the integration did not end within MaxSteps.
 type TooManyStepsError struct {
 	Time  float64
 	Steps int
 }
 
 func (e *TooManyStepsError) Error() string {
-	return fmt.Sprintf("ode: %d steps led only to t = %g", e.Steps, e.Time)
+	return fmt.Sprintf("ode: %d steps reached only t = %g", e.Steps, e.Time)
 }
 
 // Segment is the solution over one step, as a polynomial of degree four.
 type Segment struct {
 	Start float64 // time
-	Step  float64 // length on which the polynomial is based
-	End   float64 // time up to which it counts; less than Start+Step if an event ended it
+	Step  float64 // length of the step that the polynomial is based on
+	End   float64 // time up to which it is valid; less than Start+Step if an event ended it
 
-	// Coefficients holds five values for each component, one power after
-	// the other: Coefficients[p*n+i].
+	// Coefficients are five values for each of n components, one power after the other: Coefficients[p*n+i].
 	Coefficients []float64
 }
 
