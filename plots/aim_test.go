@@ -11,7 +11,7 @@ import (
 	"lanesim/studies/aim"
 )
 
-// inventedAim has maps with a ridge, the best line on it.
+// inventedAim makes a result whose maps have a ridge with the best line on it.
 func inventedAim(maps int) *studied.Aim {
 	a := &studied.Aim{Title: "The best line", By: aim.ByPocketShare}
 	line := func(laydown, arrows float64) aim.Line {

@@ -17,15 +17,14 @@ import (
 	"lanesim/units"
 )
 
-// inventedBall is a ball with a layout, drilled, and a track that is no
-// solution of anything: its axis goes round the low axis by a step each turn,
-// and the film fades.
+// inventedBall is a drilled ball with a layout and an invented track: its axis turns around
+// the low axis by one step each turn, and the film fades.
 type inventedBall struct {
 	pinToPAP, drilling, val float64 // in, deg, deg
 	over, up                float64 // in
 	hand                    ball.Hand
 	grip                    ball.GripKind
-	equal                   bool // equal moments and no layout
+	equal                   bool // equal moments of inertia and no layout
 	tilt, step              float64
 	turns                   float64
 }
@@ -78,7 +77,7 @@ func (in inventedBall) track(b ball.Ball) []physics.TrackPoint {
 	}
 }
 
-// inventedBalls are layouts that crowd a drawing.
+// inventedBalls are layouts that leave little room for labels.
 func inventedBalls() map[string]inventedBall {
 	all := map[string]inventedBall{}
 	for name, change := range map[string]func(*inventedBall){
@@ -112,8 +111,7 @@ func inventedBalls() map[string]inventedBall {
 	return all
 }
 
-// checkBall checks that a ball's drawing has its names and that no two texts
-// meet.
+// checkBall checks that a ball's drawing has its names and that no texts overlap.
 func checkBall(t reporter, f BallFigure) {
 	d, err := Ball(f)
 	if err != nil {
@@ -158,14 +156,14 @@ func TestNoLabelsOfABallOverlap(t *testing.T) {
 	})
 }
 
-// A left-hander's drawing is the mirror image of the right-hander's, but for
-// the words and where there was room for them.
+// A left-hander's drawing is the mirror image of a right-hander's, except for the words and
+// the places of their labels.
 func TestLeftHandersBallMirrorsTheRightHanders(t *testing.T) {
 	for name, in := range inventedBalls() {
 		views := func(hand ball.Hand) (*Drawing, error) {
 			in.hand = hand
 			f := in.figure()
-			f.Numbers = false // whose words are of other lengths
+			f.Numbers = false // their words differ in length
 			return Ball(f)
 		}
 		right, err := views(ball.Right)
@@ -180,8 +178,8 @@ func TestLeftHandersBallMirrorsTheRightHanders(t *testing.T) {
 		if len(a) != len(b) || len(a) < 10 {
 			t.Fatalf("%s: %d and %d lines", name, len(a), len(b))
 		}
-		// Coordinates below 1000 points carry a rounding of 1e-13 each; the
-		// principal axes of the drilled ball, by rounded tensors, some 1e-9.
+		// Coordinates below 1000 points have rounding errors of 1e-13 each; the principal
+		// axes of the drilled ball, computed from rounded tensors, have about 1e-9.
 		const rounding = 1e-6
 		slices.SortFunc(a, byPlace)
 		slices.SortFunc(b, byPlace)
@@ -196,7 +194,7 @@ func TestLeftHandersBallMirrorsTheRightHanders(t *testing.T) {
 	}
 }
 
-// byPlace sorts outlines, those that differ by rounding alike.
+// byPlace orders outlines by place. Those that differ only by rounding are equal.
 func byPlace(a, b [4]float64) int {
 	for k := range a {
 		if x, y := math.Round(a[k]*100), math.Round(b[k]*100); x != y {
@@ -206,8 +204,8 @@ func byPlace(a, b [4]float64) int {
 	return 0
 }
 
-// outlines returns the bounds of the lines and areas of the views,
-// without leaders and plates of labels.
+// outlines returns the bounds of the lines and areas of the views, without labels' leaders
+// and backgrounds.
 func outlines(d *Drawing, mirrored bool) [][4]float64 {
 	var all [][4]float64
 	leader := stroke{color: softInk, width: Sheet.measures().hairline}

@@ -31,7 +31,7 @@ func anyView(t *rapid.T) ballView {
 	return v
 }
 
-// Equal areas on the ball are equal on the picture, wherever they lie.
+// Equal areas on the ball have equal areas in the picture everywhere.
 func TestViewKeepsAreas(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := anyView(t)
@@ -48,9 +48,9 @@ func TestViewKeepsAreas(t *testing.T) {
 		}
 		a, b, c, d := move(e), move(r3.Scale(-1, e)), move(f), move(r3.Scale(-1, f))
 		area := math.Abs((a.x-b.x)*(c.y-d.y)-(a.y-b.y)*(c.x-d.x)) / (4 * step * step)
-		want := v.radius * v.radius / 2 // half a sphere, 2π, on a disc of π r²
-		// Central differences err by some step², here 1e-8, times the
-		// curvature, which the rim makes largest.
+		want := v.radius * v.radius / 2 // half a sphere, 2π, becomes a disc of area π r²
+		// Central differences have an error of about step², here 1e-8, times the curvature,
+		// which is largest at the rim.
 		if math.Abs(area/want-1) > 1e-4 {
 			t.Fatalf("area %g, not %g", area, want)
 		}
@@ -83,8 +83,8 @@ func TestCurvesAreCutAtTheRim(t *testing.T) {
 		}
 		for _, run := range append(c.near, c.far...) {
 			for _, p := range run {
-				// A chord of 2° cut by the rim leaves the sphere by 1.5e-4
-				// before it is put back on it.
+				// A chord of 2° that the rim cuts is 1.5e-4 inside the sphere before its end is
+				// moved back onto it.
 				if math.Hypot(p.x, p.y) > v.radius*(1+1e-9) {
 					t.Fatalf("%v leaves the rim", p)
 				}
@@ -104,7 +104,7 @@ func TestCurvesAreCutAtTheRim(t *testing.T) {
 	})
 }
 
-// The edge of a hole lies on the ball, half the hole's width from its axis.
+// The edge of a hole lies on the ball, half the hole's diameter from its axis.
 func TestMouthIsWhereTheCylinderMeetsTheBall(t *testing.T) {
 	for name, in := range inventedBalls() {
 		d := in.figure().Drilling
@@ -134,8 +134,8 @@ func TestInchFractionIsReadAsOnATape(t *testing.T) {
 	}
 }
 
-// With a ring that is a great circle and moves little, the tracks cross where
-// the ring's plane turns about: square to the axis and to its way.
+// If the ring is a great circle and moves little, the tracks cross where the plane of the
+// ring turns: perpendicular to the axis and to its motion.
 func TestBowTiesLieWhereTheRingsTurnAbout(t *testing.T) {
 	in := usualBall()
 	in.tilt, in.step, in.turns = 0, 0.4, 6.5
@@ -145,7 +145,7 @@ func TestBowTiesLieWhereTheRingsTurnAbout(t *testing.T) {
 		t.Fatalf("%d bow-ties, %d turns, %d oily", len(tracks.BowTies), len(tracks.Turns), tracks.Oiled)
 	}
 	frame := f.Drilling.After.Frame
-	way := r3.Cross(frame.Pin, frame.PAP) // about the low axis
+	way := r3.Cross(frame.Pin, frame.PAP) // around the low axis
 	cross := r3.Unit(r3.Cross(frame.PAP, way))
 	a, b := tracks.BowTies[0], tracks.BowTies[1]
 	// In six turns the axis moves by 2.4°.
@@ -155,7 +155,7 @@ func TestBowTiesLieWhereTheRingsTurnAbout(t *testing.T) {
 	if apart := arcBetween(a.Place, b.Place); apart < 178*units.Degree {
 		t.Errorf("bow-ties lie %g° apart", apart/units.Degree)
 	}
-	// The widest distance is the way of the axis in a turn, 0.4° × sin d.
+	// The largest distance is the axis' motion in a turn, 0.4° × sin d.
 	want := in.step * units.Degree * r3.Norm(way) * f.Drilling.Radius
 	for i, turn := range tracks.Turns[1:6] {
 		if math.Abs(turn.Spacing/want-1) > 0.02 {
@@ -164,8 +164,8 @@ func TestBowTiesLieWhereTheRingsTurnAbout(t *testing.T) {
 	}
 }
 
-// The distances read off the track are those by which the ball's own film is
-// met again.
+// The distances measured on the track agree with those at which the ball's own film touches
+// the lane again.
 func TestTrackDistancesAgreeWithTheFilms(t *testing.T) {
 	for _, hand := range []ball.Hand{ball.Right, ball.Left} {
 		in := usualBall()
@@ -199,13 +199,13 @@ func TestTrackDistancesAgreeWithTheFilms(t *testing.T) {
 			}
 		}
 		for i, turn := range tracks.Turns[1:] {
-			// Chords of 3° against the engine's own curve.
+			// Chords of 3° approximate the curve of the engine.
 			const most = 0.1e-3 // m
 			if math.Abs(turn.Spacing-widest[i+1]) > most {
 				t.Errorf("%v: turn %d lies %.3f mm from the one before, by the film %.3f mm", hand, i+2, turn.Spacing*1e3, widest[i+1]*1e3)
 			}
 		}
-		// At release the ball stands 90° and its tilt from the PAP.
+		// At release the contact is 90° plus the tilt from the PAP.
 		first := tracks.Turns[0].Points[0].Direction
 		if off := r3.Dot(first, d.Before.Frame.PAP) + math.Sin(13*units.Degree); math.Abs(off) > 1e-9 {
 			t.Errorf("%v: the track begins %g off", hand, off)

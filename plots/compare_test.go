@@ -10,8 +10,8 @@ import (
 	"lanesim/physics"
 )
 
-// inventedTrack is a track that is no ball's: its turns lie farther and farther
-// apart, with crossings twice a turn.
+// inventedTrack makes a track whose turns lie farther and farther apart and cross twice a
+// turn.
 func inventedTrack(spacing float64) []physics.TrackPoint {
 	var track []physics.TrackPoint
 	for k := range 300 {
@@ -26,7 +26,7 @@ func inventedTrack(spacing float64) []physics.TrackPoint {
 	return track
 }
 
-// comparedBlock is a block to be drawn.
+// comparedBlock is a block of a picture.
 type comparedBlock struct {
 	name   string
 	figure Figure
@@ -57,7 +57,7 @@ func drawCompared(title string, visible float64, size Size, list ...comparedBloc
 	return drawBlocks(blocks, nil)
 }
 
-// comparedFigures are blocks of figures by their titles.
+// comparedFigures returns lists of blocks by the titles of their pictures.
 func comparedFigures() map[string][]comparedBlock {
 	lost := tooWide().series("Too far out")
 	bare := block("", four()[:2]...)
@@ -124,8 +124,8 @@ func TestBlocksThatCannotBeComparedAreErrors(t *testing.T) {
 	}
 }
 
-// A mean over whole turns of a spacing that swings twice a turn hardly swings:
-// the mean of |sin| is 2/π.
+// The mean over a whole turn hardly varies if the spacing varies twice a turn: the mean of
+// |sin| is 2/π.
 func TestTurnMeansAreMeansOfATurn(t *testing.T) {
 	means := turnMeans(inventedTrack(1))
 	if len(means) < 200 {
@@ -134,9 +134,8 @@ func TestTurnMeansAreMeansOfATurn(t *testing.T) {
 	for _, m := range means[12 : len(means)-12] {
 		turned := m.distance / 18.288 * 300 / 12 * math.Pi
 		want := 2 / math.Pi * (1 + turned/100)
-		// Sums over 24 points of a turn fall short of |sin|'s integral by
-		// (π/12)²/12 of it, 0.6 %, and the half-open turn's middle lies half a
-		// point behind.
+		// Sums over 24 points of a turn are below the integral of |sin| by (π/12)²/12, 0.6 %,
+		// and the middle of the half-open turn is half a point late.
 		const off = 0.01
 		if math.Abs(m.spacing/want-1) > off {
 			t.Errorf("after %.1f rad a mean of %g, not %g", turned, m.spacing, want)
@@ -144,7 +143,7 @@ func TestTurnMeansAreMeansOfATurn(t *testing.T) {
 	}
 }
 
-// A left-hander's boards beside a right-hander's are not said to count from the right.
+// If both hands are drawn together, the axis does not say that boards count from the right.
 func TestBoardsOfBothHandsAreNamed(t *testing.T) {
 	left := block("Left", four()[:2]...)
 	for i := range left.figure.Series {

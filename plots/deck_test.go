@@ -9,7 +9,7 @@ import (
 	"lanesim/units"
 )
 
-// inventedRacks are racks with straight paths.
+// inventedRacks makes racks with straight paths.
 func inventedRacks(n int) (*studied.Carry, []pins.Result) {
 	w := &studied.Carry{Title: "Racks"}
 	var racks []pins.Result

@@ -15,7 +15,7 @@ import (
 	"lanesim/physics"
 )
 
-// figures is every kind of figure that a caller may ask for.
+// figures returns a figure of every kind.
 func figures() map[string]Figure {
 	l := inventedLane()
 	dry := inventedLane()
@@ -51,7 +51,7 @@ func figures() map[string]Figure {
 
 type drawing func(Figure) (*Drawing, error)
 
-// eachDrawing draws every figure in every way and size.
+// eachDrawing draws every figure in every size and checks it.
 func eachDrawing(t *testing.T, check func(t *testing.T, f Figure, d *Drawing)) {
 	t.Helper()
 	for name, f := range figures() {
@@ -79,15 +79,15 @@ func TestNoTextsOverlapOrLeaveTheFigure(t *testing.T) {
 	})
 }
 
-// reporter is a test.
+// reporter is the part of a test that reports errors; rapid's tests have it, too.
 type reporter interface {
 	Helper()
 	Fatalf(string, ...any)
 	Errorf(string, ...any)
 }
 
-// checkTexts checks that all texts of a drawing lie within it and that no two of
-// them overlap, and returns them.
+// checkTexts checks that all texts of a drawing lie within it and do not overlap, and
+// returns them.
 func checkTexts(t reporter, d *Drawing) []string {
 	t.Helper()
 	boxes, texts := d.boxes(), nonEmpty(d.Texts())
@@ -108,8 +108,8 @@ func checkTexts(t reporter, d *Drawing) []string {
 	return texts
 }
 
-// checkRepeatable checks that a figure drawn and written twice is a file of the same bytes,
-// in all formats.
+// checkRepeatable checks that a figure drawn and written twice gives the same bytes in all
+// formats.
 func checkRepeatable(t *testing.T, draw func() (*Drawing, error)) {
 	t.Helper()
 	for _, format := range Formats() {
@@ -129,7 +129,8 @@ func checkRepeatable(t *testing.T, draw func() (*Drawing, error)) {
 	}
 }
 
-// checkSays draws a figure, checks its texts and that they have the words, in one size.
+// checkSays draws a figure in one size and checks its texts and that they contain the
+// words.
 func checkSays(t *testing.T, words []string, draw func() (*Drawing, error)) *Drawing {
 	t.Helper()
 	d, err := draw()
@@ -150,7 +151,7 @@ func checkSays(t *testing.T, words []string, draw func() (*Drawing, error)) *Dra
 	return d
 }
 
-// sizes are those that figures are drawn for.
+// sizes are the sizes of figures.
 var sizes = []Size{Sheet, Phone}
 
 func nonEmpty(all []string) []string {
@@ -170,8 +171,7 @@ func TestEveryShotIsNamed(t *testing.T) {
 		}
 		all := strings.Join(d.Texts(), " ")
 		for i := range f.Series {
-			// A long name may be broken or shortened: its beginning
-			// and its end are there.
+			// A long name may be broken or shortened, but its beginning and its end are shown.
 			name := []rune(named(f.Series, i))
 			if head := string(name[:min(4, len(name))]); !strings.Contains(all, head) {
 				t.Errorf("shot %q is not named in %q", string(name), all)
@@ -205,7 +205,7 @@ func TestPNGIsWideEnoughForASheet(t *testing.T) {
 		if got := img.Bounds().Dx(); got != width {
 			t.Errorf("size %d is %d pixels wide, not %d", size, got, width)
 		}
-		// Oil lies where the ball starts, none beyond its end.
+		// The picture shows oil where the ball starts and none beyond the oil's end.
 		if at, dry := img.At(width/8, img.Bounds().Dy()*45/100), img.At(width*3/4, img.Bounds().Dy()*45/100); at == dry {
 			t.Errorf("size %d shows no oil: %v on both sides of its end", size, at)
 		}
@@ -282,7 +282,7 @@ func TestShotsThatCannotBeDrawnAreErrors(t *testing.T) {
 }
 
 func TestLeftHandersFigureMirrorsTheRightHanders(t *testing.T) {
-	// On mirrored oil a left-hander's mirrored shot draws the same picture.
+	// On mirrored oil a left-hander's mirrored shot gives the same picture.
 	lopsided := inventedLane()
 	for i := range lopsided.Oil.Film {
 		lopsided.Oil.Film[i] *= 1 + float64(i%lopsided.Oil.Columns)/40
@@ -307,7 +307,7 @@ func TestLeftHandersFigureMirrorsTheRightHanders(t *testing.T) {
 	}
 }
 
-// stripFit cuts out the row above the lane, whose words differ in width.
+// stripFit removes the row above the lane, whose words differ in width.
 func stripFit(svg string) string {
 	var kept []string
 	for _, line := range strings.Split(svg, "\n") {

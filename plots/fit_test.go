@@ -12,7 +12,7 @@ import (
 	"lanesim/units"
 )
 
-// inventedFit is n shots with points around their paths.
+// inventedFit makes n shots with points near their paths.
 func inventedFit(n int, hand ball.Hand) []trackedFit {
 	var list []trackedFit
 	for i := range n {
@@ -37,7 +37,7 @@ func drawInvented(list []trackedFit, size Size) (*Drawing, error) {
 	return drawTracked(f, list, fit.Scatter{Boards: 1, Speed: 0.1, Time: math.NaN()}, "fitted")
 }
 
-// Points lie where the lines are, whatever the hand, and nothing collides.
+// Points are drawn at their places for both hands, and no texts overlap.
 func TestFitIsDrawn(t *testing.T) {
 	for _, size := range sizes {
 		for _, hand := range []ball.Hand{ball.Right, ball.Left} {
@@ -85,7 +85,7 @@ func TestTrackedPointsLieOnTheirPath(t *testing.T) {
 			for _, q := range path {
 				nearest = min(nearest, distance(q, middle))
 			}
-			const apart = 2 // points between those of the path
+			const apart = 2 // pt, between points of the path
 			if nearest > apart {
 				t.Errorf("%v: a point lies %.1f from the path", hand, nearest)
 			}
@@ -96,7 +96,7 @@ func TestTrackedPointsLieOnTheirPath(t *testing.T) {
 	}
 }
 
-// Points that lie on their shots have an axis, too.
+// A shot whose points lie exactly on its path has an axis of deviations, too.
 func TestExactTracksAreDrawn(t *testing.T) {
 	list := inventedFit(2, ball.Right)
 	for i := range list {

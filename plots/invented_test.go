@@ -9,9 +9,9 @@ import (
 	"lanesim/units"
 )
 
-// invention describes a shot made up for these tests. Its path is no solution
-// of anything: straight to the hook, a parabola to the roll, straight again,
-// with speeds and spins that fade between plausible ends.
+// invention describes a shot made up for tests, which solves no equations: straight to the
+// hook, a parabola to the roll, then straight, with speeds and spins that fade between
+// plausible ends.
 type invention struct {
 	laydown, angle float64 // board, degrees
 	hook, roll     float64 // ft
@@ -117,7 +117,7 @@ func inventedLane() lane.Lane {
 	return l
 }
 
-// tooWide is a shot that begins to hook and is lost in the gutter.
+// tooWide is a shot that begins to hook and ends in the gutter.
 func tooWide() invention {
 	return invention{laydown: 20, angle: 3.2, hook: 27, roll: 54, entry: 5}
 }

@@ -14,7 +14,7 @@ import (
 	"lanesim/units"
 )
 
-// patternFigures are patterns of every kind, each with the sections to show.
+// patternFigures returns patterns of every kind, each with the distances of its sections.
 func patternFigures(t *testing.T) map[string]struct {
 	figure   Figure
 	sections []patterns.Section
@@ -96,8 +96,8 @@ func TestPatternTextsKeepClear(t *testing.T) {
 	}
 }
 
-// The curves have the film's values: each section's line passes through them on
-// the scale that the numbers of its axes give.
+// The curves show the film's values: each section's line passes through them on the scale
+// of the axis numbers.
 func TestPatternCurvesLieOnTheirAxes(t *testing.T) {
 	f := patternFigures(t)["half"]
 	d, err := Pattern(f.figure, f.sections, "")
@@ -106,7 +106,7 @@ func TestPatternCurvesLieOnTheirAxes(t *testing.T) {
 	}
 	places := map[string]point{}
 	for i, s := range nonEmpty(d.Texts()) {
-		places[s] = d.boxes()[i].centre() // the last of a word is in the panel of sections
+		places[s] = d.boxes()[i].centre() // the last occurrence is in the panel of sections
 	}
 	x := func(board float64) float64 {
 		a, b := places["35"], places["5"]
@@ -135,8 +135,8 @@ func TestPatternCurvesLieOnTheirAxes(t *testing.T) {
 	}
 }
 
-// axisAt returns the height of a film on the axis of the panel of sections,
-// from the numbers 0 and 5 left of it.
+// axisAt returns the height of a film on the axis of the panel of sections, computed from
+// the places of the numbers 0 and 5 to its left.
 func axisAt(d *Drawing, units float64) float64 {
 	heights := map[string]float64{}
 	below := false

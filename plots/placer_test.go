@@ -57,7 +57,7 @@ func TestLabelPrefersToLeaveThePathFree(t *testing.T) {
 	if !ok || p.covers(b) {
 		t.Errorf("label at %+v (%v) covers the path", b, ok)
 	}
-	// Where the path leaves no room, the label covers it.
+	// If the path leaves no room, the label covers it.
 	p = placer{frame: box{0, 0, 60, 13}, paths: [][]point{{{0, 6}, {60, 6}}}}
 	if b, _, ok := p.place(30, 10, []point{{5, 6}}); !ok || !p.covers(b) {
 		t.Errorf("label at %+v (%v) in a frame that the path divides", b, ok)
@@ -101,7 +101,7 @@ func TestSpreadLeavesLabelsWithRoomAtTheirTargets(t *testing.T) {
 	if !ok || tops[0] != 75 || tops[1] != 15 || tops[2] != 45 {
 		t.Errorf("tops %v, %v", tops, ok)
 	}
-	// Two that want one place share the way to it.
+	// Two labels for one place move apart equally.
 	tops, ok = spreadLabels([]float64{50, 50}, []float64{10, 10}, 0, 100)
 	if !ok || tops[0] != 40 || tops[1] != 50 {
 		t.Errorf("tops %v, %v", tops, ok)

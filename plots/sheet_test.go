@@ -13,7 +13,7 @@ import (
 	"lanesim/units"
 )
 
-// sheetOf is the sheet of an invented ball, with all that there can be on it.
+// sheetOf makes the sheet of an invented ball, with everything that a sheet can have.
 func sheetOf(in inventedBall) (layouts.DrillSheet, layouts.Layout) {
 	f := in.figure()
 	l := f.Layout
@@ -27,8 +27,8 @@ func sheetOf(in inventedBall) (layouts.DrillSheet, layouts.Layout) {
 	return layouts.NewDrillSheet(l, layouts.Flare{Lane: "A lane", Why: "invented"}), l
 }
 
-// Every sheet fits its paper, no two of its texts meet, and no label of a view lies over a
-// line: it would have a plate below it.
+// Every sheet fits its paper, its texts do not overlap, and no label of a view covers a
+// line (then it would have a background).
 func TestSheetsFitTheirPaper(t *testing.T) {
 	for name, in := range inventedBalls() {
 		sheet, l := sheetOf(in)
@@ -60,7 +60,7 @@ func TestSheetsFitTheirPaper(t *testing.T) {
 	}
 }
 
-// A strip is as long on paper as on the ball: 72 points an inch.
+// A strip has its true length on paper: 72 points an inch.
 func TestStripsAreTrueToScale(t *testing.T) {
 	d := strips(layouts.DrillSheet{Strips: []layouts.Strip{{Name: "span", Length: 3.329 * units.Inch}}}, Papers()[0])
 	var long []float64
@@ -77,7 +77,7 @@ func TestStripsAreTrueToScale(t *testing.T) {
 	}
 }
 
-// What is drawn on paper is grey.
+// Drawings on paper are grey.
 func TestPaperIsGrey(t *testing.T) {
 	sheet, l := sheetOf(usualBall())
 	pages, err := SheetPages(sheet, l, Papers()[0])

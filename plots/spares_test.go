@@ -11,8 +11,8 @@ import (
 	"lanesim/studies"
 )
 
-// inventedSpares has for each number so many leaves, of one pin and of many, converted never,
-// now and then and always, and one to which no line leads.
+// inventedSpares makes a player for each number, with that many leaves: of one pin and of
+// many; converted never, sometimes and always; and some that no line reaches.
 func inventedSpares(counts ...int) *studied.Spares {
 	w := &studied.Spares{Title: "Spares"}
 	for k, n := range counts {
@@ -48,8 +48,7 @@ func TestTextsOfSparesDoNotCollide(t *testing.T) {
 	}
 }
 
-// The usual twenty-five leaves stand on one page of either paper, with what is said of
-// them.
+// The usual twenty-five leaves fit on one page of either paper, with their notes.
 func TestSparesFitAPage(t *testing.T) {
 	for _, paper := range Papers() {
 		pages, err := SparePages(inventedSpares(25, 0, 3), paper)

@@ -13,7 +13,7 @@ import (
 	"lanesim/studies/spread"
 )
 
-// addSpread adds made-up deliveries about a line of a hand.
+// addSpread adds invented deliveries around a line.
 func addSpread(w *studied.Spread, name string, hand ball.Hand) {
 	about := usual()
 	about.hand = hand
@@ -84,8 +84,8 @@ func TestSpreadTextsDoNotCollide(t *testing.T) {
 	}
 }
 
-// Every ball that gets to the pins is in a bar, and bars do not lie across the pocket's
-// edges.
+// Every ball that reaches the pins is counted in a bar, and bars do not extend across the
+// edges of the pocket.
 func TestHistogramCountsEveryBallAtThePins(t *testing.T) {
 	w := inventedSpread("")
 	lost := spread.ShotResult{EntryBoard: math.NaN()}

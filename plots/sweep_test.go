@@ -45,8 +45,8 @@ func inventedMaps(n int, size Size) SweepMapFigure {
 	return f
 }
 
-// Nothing that is written overlaps, for any number of curves, panels and maps,
-// and every format can be written.
+// Texts never overlap, for any number of curves, panels and maps, and every format can be
+// written.
 func TestSweepsAreLegible(t *testing.T) {
 	for _, size := range sizes {
 		var drawings []*Drawing
@@ -67,7 +67,7 @@ func TestSweepsAreLegible(t *testing.T) {
 		for i, d := range drawings {
 			checkTexts(t, d)
 			for _, format := range Formats() {
-				if i%5 > 0 { // the simplest and the one of most maps
+				if i%5 > 0 { // the simplest figure and the one with most maps
 					break
 				}
 				var one, two bytes.Buffer
@@ -82,7 +82,7 @@ func TestSweepsAreLegible(t *testing.T) {
 	}
 }
 
-// A gap parts a curve, and a point alone between gaps is marked.
+// A gap divides a curve, and a single point between gaps is marked.
 func TestSweepGaps(t *testing.T) {
 	d, err := Sweep(inventedSweep(1, 1, Sheet))
 	if err != nil {
@@ -108,8 +108,8 @@ func TestSweepGaps(t *testing.T) {
 	}
 }
 
-// Contour lines of a plane are straight and where its level is; those of a
-// saddle never cross.
+// Contour lines of a plane are straight and lie at their levels; those of a saddle never
+// cross.
 func TestContours(t *testing.T) {
 	m := SweepMap{X: []float64{0, 1, 4}, Y: []float64{0, 2, 4}, Values: make([][]float64, 3)}
 	for i, x := range m.X {
@@ -135,7 +135,8 @@ func TestContours(t *testing.T) {
 		t.Errorf("levels are %v, want %v", levels, want)
 	}
 
-	// x y about the middle: at 0 its lines meet, just beside it they do not.
+	// The function x y at the middle: its lines meet at level 0 and not at levels close to
+	// it.
 	saddle := SweepMap{X: []float64{-1, 1}, Y: []float64{-1, 1}, Values: [][]float64{{1, -1}, {-1, 1}}}
 	for _, level := range []float64{-0.3, 0.001, 0.3} {
 		lines := saddle.fine().contours([]float64{level}, identity)
@@ -143,7 +144,7 @@ func TestContours(t *testing.T) {
 			t.Errorf("%d lines of %v", len(lines), level)
 		}
 	}
-	// A peak has a line about it, which is closed.
+	// A peak is surrounded by a closed line.
 	peak := SweepMap{X: []float64{0, 1, 2}, Y: []float64{0, 1, 2}, Values: [][]float64{{0, 0, 0}, {0, 1, 0}, {0, 0, 0}}}
 	lines = peak.fine().contours([]float64{0.5}, identity)
 	if len(lines) != 1 || lines[0].points[0] != lines[0].points[len(lines[0].points)-1] {
@@ -179,7 +180,7 @@ func TestBadSweepFigures(t *testing.T) {
 	if _, err := SweepMaps(SweepMapFigure{}); err == nil {
 		t.Error("no map: no error")
 	}
-	// What does not exist anywhere is said.
+	// The picture says so if a quantity does not exist for any shot.
 	f := inventedMaps(1, Sheet)
 	for _, column := range f.Maps[0].Values {
 		for j := range column {

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// Pictures of one width come into a PDF in the order in which they are drawn, so
-// that equal drawings give equal bytes.
+// Pictures of one width are written to a PDF in drawing order, so that equal drawings give
+// equal bytes.
 func TestPicturesOfOneWidthAreInOrder(t *testing.T) {
 	d := Drawing{Width: 100, Height: 100}
 	for i := range 6 {
@@ -21,7 +21,7 @@ func TestPicturesOfOneWidthAreInOrder(t *testing.T) {
 		d.elements = append(d.elements, imageElement{box{float64(10 * i), 0, float64(10*i + 9), 50}, img})
 	}
 	var first []byte
-	for range 30 { // one of 720 orders each time, if there is none
+	for range 30 { // an unordered writer would give one of 720 orders each time
 		var b bytes.Buffer
 		if err := d.Write(&b, "pdf"); err != nil {
 			t.Fatal(err)
@@ -35,7 +35,7 @@ func TestPicturesOfOneWidthAreInOrder(t *testing.T) {
 	}
 }
 
-// A picture that is widened looks the same.
+// A widened picture keeps its columns.
 func TestWidenedPicturesKeepTheirColumns(t *testing.T) {
 	img := image.NewNRGBA(image.Rect(1, 1, 4, 3))
 	for i := range img.Pix {

@@ -20,7 +20,7 @@ bowler: {name: Somebody, speed: 18 mph, rev_rate: 325 rpm, axis_rotation: 60 deg
 
 var shortAim = []string{"aim", "-", "--laydown", "23:25", "--shots", "60"}
 
-// endingWriter ends a context when a text is written.
+// endingWriter cancels a context when a certain text is written.
 type endingWriter struct {
 	bytes.Buffer
 	at  string
@@ -34,13 +34,13 @@ func (w *endingWriter) Write(b []byte) (int, error) {
 	return w.Buffer.Write(b)
 }
 
-// An interrupt keeps the balls that are done.
+// An interrupt keeps the lines of the balls that are finished.
 func TestAnInterruptKeepsTheLinesThatAreFound(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	var out bytes.Buffer
 	path := filepath.Join(t.TempDir(), "aim.json")
-	errs := &endingWriter{at: "A: ", end: cancel} // which a verbose program says when it is done
+	errs := &endingWriter{at: "A: ", end: cancel} // printed by --verbose when the first ball is finished
 	p := &program{in: strings.NewReader(aimScenario), out: &out, err: errs, environment: os.Getenv}
 	code := p.run(ctx, append(shortAim, "--json", "-v", "-o", path))
 	if code != exitInterrupted || !strings.Contains(errs.String(), "interrupted: 1 of 2 are finished") {
@@ -56,7 +56,7 @@ func TestAnInterruptKeepsTheLinesThatAreFound(t *testing.T) {
 	if written, err := os.ReadFile(strings.TrimSuffix(path, ".json") + ".partial.json"); err != nil || !bytes.Equal(written, out.Bytes()) {
 		t.Errorf("%d bytes written, %d printed, %v", len(written), out.Len(), err)
 	}
-	// Before the first there is nothing to keep.
+	// Before the first line is found there is nothing to keep.
 	cancelled, stop := context.WithCancel(context.Background())
 	stop()
 	out.Reset()

@@ -12,12 +12,12 @@ import (
 
 var update = flag.Bool("update", false, "write the answers in the examples and "+bytesFile+" anew")
 
-// answerMark begins the answer in the comment of an example. It ends with the
-// paragraph.
+// answerMark begins the answer in the comment of an example, which extends to the end of
+// the paragraph.
 const answerMark = "# Answer: "
 
-// Every example of a comparison says in its comment what comes of its first pair:
-// the headline and how sure it is.
+// Every example of a comparison gives in its comment the answer for its first pair: the
+// headline and how certain it is.
 func TestExamplesOfCompareStateTheirAnswers(t *testing.T) {
 	t.Parallel()
 	files, err := filepath.Glob(filepath.Join(examples, "compare-*.yaml"))
@@ -26,7 +26,7 @@ func TestExamplesOfCompareStateTheirAnswers(t *testing.T) {
 	}
 	for _, file := range files {
 		pair := comparedJSON(t, file).Pairs[0]
-		// Sentences end with a full stop and a space; numbers have no space.
+		// Sentences end with a full stop and a space; numbers contain no space.
 		sentences := strings.SplitAfter(pair.Explanation, ". ")
 		want := answerMark + strings.TrimSpace(sentences[0]) + " " + sentences[len(sentences)-1]
 		lines := report.Wrap(want, "", "", 78)

@@ -12,13 +12,13 @@ import (
 	"testing"
 )
 
-// showing lists the packages that only show results. Those of the others are the same to
-// the bit in the program and in the browser.
+// showing lists the packages that only show results. The others give the same results, bit
+// for bit, in the program and in the browser.
 var showing = []string{"plots", "cmd/lanesim"}
 
-// machineDependent lists, by package, functions whose last digits depend on the
-// machine: they are assembly on amd64 or s390x (in Go on js/wasm) or call one that is,
-// or ask for fused multiply-add. Those of lanesim/internal take their place.
+// machineDependent lists functions, by package, whose last digits depend on the machine:
+// they are written in assembly on amd64 or s390x (in Go on js/wasm), call such a function,
+// or use fused multiply-add. The packages in lanesim/internal replace them.
 var machineDependent = map[string][]string{
 	"math": {"Exp", "Exp2", "Expm1", "Log", "Log1p", "Log2", "Log10", "Pow", "Hypot", "Cbrt", "Sinh", "Cosh", "Tanh",
 		"Asinh", "Acosh", "Atanh", "Erf", "Erfc", "Erfinv", "Erfcinv", "Gamma", "Lgamma", "J0", "J1", "Jn", "Y0", "Y1", "Yn", "FMA"},
@@ -26,9 +26,9 @@ var machineDependent = map[string][]string{
 	"math/rand/v2":                  {"NormFloat64", "ExpFloat64"},
 }
 
-// portableLibraries are the packages of gonum that may be imported where results are computed. The
-// others of gonum compute with assembly on amd64, which adds up in another order.
-// mathext rests on math.Exp and math.Log; its one use decides whether a warning is given.
+// portableLibraries are the packages of gonum that computing packages may import. The
+// others use assembly on amd64, which adds up in another order. mathext uses math.Exp and
+// math.Log, and the program uses mathext only to decide whether to print a warning.
 var portableLibraries = map[string]string{
 	"gonum.org/v1/gonum/spatial/r3":     "",
 	"gonum.org/v1/gonum/integrate/quad": "",
@@ -85,7 +85,7 @@ func TestSameBitsEverywhere(t *testing.T) {
 				if strings.HasPrefix(packages[of.Name], "math") {
 					calls++
 				}
-				exact := relative == "internal/portable/exp.go" && selector.Sel.Name == "Pow" // for zero, infinities and NaN
+				exact := relative == "internal/portable/exp.go" && selector.Sel.Name == "Pow" // only for zero, infinities and NaN
 				if slices.Contains(machineDependent[packages[of.Name]], selector.Sel.Name) && !exact {
 					t.Errorf("%s: the last digit of %s.%s depends on the machine: use lanesim/internal/portable or statistics",
 						files.Position(selector.Pos()), of.Name, selector.Sel.Name)

@@ -11,8 +11,8 @@ import (
 	"lanesim/internal/files"
 )
 
-// smallBag are the balls of a small bag. Without film on them a cell takes some hundredths
-// of a second.
+// smallBag is a small bag. Without film on the balls a cell takes some hundredths of a
+// second.
 const smallBag = `lanes: [{name: House, oil: house}, {name: Flat, oil: flat}]
 balls:
   - {name: A, weight: 15 lb, diameter: 8.58 in, rg: 2.5 in, differential: 0 in, roughness: 25 uin, film_memory: off}
@@ -20,7 +20,7 @@ balls:
 bowler: {name: W, speed: 18 mph, rev_rate: 325 rpm, axis_rotation: 55 deg, axis_tilt: 13 deg, laydown: 27, aim: pocket, repeatability: tournament}
 `
 
-// bagFile writes the small bag and returns the arguments of a short run over it.
+// bagFile writes the small bag to a file and returns the arguments of a short run.
 func bagFile(t *testing.T) (arguments []string) {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "bag.yaml")
@@ -28,20 +28,20 @@ func bagFile(t *testing.T) (arguments []string) {
 	return []string{"bag", file, "-q", "--size", "1", "--shots", "20", "--farthest", "1"}
 }
 
-// wholeBag is what that run writes when nothing disturbs it.
+// wholeBag returns what that run writes if it is not interrupted.
 func wholeBag(t *testing.T) []byte {
 	t.Helper()
 	return []byte(good(t, "", append(bagFile(t), "--json")...))
 }
 
-// A bag that is ended at any moment and gone on with gives the bytes of one that
-// nothing disturbed.
+// A bag that was interrupted at any moment and resumed gives the same bytes as one without
+// an interruption.
 func TestBagResumes(t *testing.T) {
 	endedAndResumed(t, append(bagFile(t), "-o"), map[string][]byte{"out.json": wholeBag(t)})
 }
 
-// What is kept is not thrown away without being asked, nor mixed with the cells of
-// other inputs, nor lost when the results cannot be written.
+// Kept cells are not deleted without --resume, not mixed with cells of other inputs, and
+// not lost if the results cannot be written.
 func TestBagKeepsItsCells(t *testing.T) {
 	arguments, want := bagFile(t), wholeBag(t)
 	folder := t.TempDir()
@@ -94,7 +94,7 @@ func TestBagKeepsItsCells(t *testing.T) {
 	}
 }
 
-// Two runs do not write one file of cells.
+// Two runs cannot write one file of cells at the same time.
 func TestBagIsTaken(t *testing.T) {
 	arguments := bagFile(t)
 	out := filepath.Join(t.TempDir(), "out.json")

@@ -11,8 +11,8 @@ import (
 	"lanesim/scenario"
 )
 
-// What is printed for a scenario is a bowler there: rounded in text and in a
-// file, exact in JSON, and both with what was measured.
+// The printed YAML of a bowler can be used in a scenario: rounded in text and in a file,
+// exact in JSON, with the measured values in both.
 func TestMeasuredBowlersBelongInAScenario(t *testing.T) {
 	measurements := filepath.Join(examples, "measured-bowler.yaml")
 	own := filepath.Join(t.TempDir(), "own.yaml")
@@ -45,8 +45,8 @@ func TestMeasuredBowlersBelongInAScenario(t *testing.T) {
 			"pap_over_in": report.Inch.In(b.PAP.Over), "pap_up_in": report.Inch.In(b.PAP.Up),
 		} {
 			q := r.Measured[key]
-			// Rounding may take a quarter of the uncertainty; conversions a few
-			// last places.
+			// Rounding may change a value by a quarter of its uncertainty, conversions by a
+			// few units in the last place.
 			bound := 0.25 * q.Uncertainty
 			if name == "exact" {
 				bound = 1e-14 * math.Abs(q.Value)
@@ -58,7 +58,7 @@ func TestMeasuredBowlersBelongInAScenario(t *testing.T) {
 	}
 }
 
-// The published averages are as published.
+// The built-in bowlers with published averages are marked.
 func TestBuiltinBowlersAreMarked(t *testing.T) {
 	var list []struct {
 		About string `json:"about"`

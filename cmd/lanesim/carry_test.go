@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// carriedOutput is what carry --json prints, as far as tests look at it.
+// carriedOutput is the part of the JSON of carry that the tests read.
 type carriedOutput struct {
 	Deliveries []struct {
 		Bowler, Ball string
@@ -43,7 +43,7 @@ func carriedJSON(t *testing.T, arguments ...string) (o carriedOutput) {
 	return o
 }
 
-// The example of a light and a flush hit says what comes of it.
+// The example of a light and a flush hit gives the answer in its comment.
 func TestLightAndFlushExample(t *testing.T) {
 	o := carriedJSON(t, filepath.Join(examples, "carry-light-and-flush.yaml"), "--racks", "300")
 	flush, light := o.Deliveries[0], o.Deliveries[1]
@@ -64,7 +64,7 @@ func TestLightAndFlushExample(t *testing.T) {
 	if ratio := light.Deflection / flush.Deflection; ratio < 0.05 || ratio > 0.3 {
 		t.Errorf("deflections %v and %v", light.Deflection, flush.Deflection)
 	}
-	// Shares are of all racks, and the mean of the pins follows from them.
+	// Shares refer to all racks, and the mean number of pins follows from them.
 	for _, d := range o.Deliveries {
 		sum, down := d.Strikes, 10.0
 		for _, l := range d.Leaves {
@@ -83,8 +83,8 @@ func TestLightAndFlushExample(t *testing.T) {
 	}
 }
 
-// So does that of the corner pin: about four times of five and once in thirteen, 79.1 and
-// 7.5 % of 2000 racks, and from the best lines 79.9 and 42.8 % of 1000.
+// The example of the corner pin also gives its answer: 79.1 and 7.5 % of 2000 racks, and
+// from the best lines 79.9 and 42.8 % of 1000.
 func TestTenPinExample(t *testing.T) {
 	file := filepath.Join(examples, "spare-ten-pin.yaml")
 	o := carriedJSON(t, file, "--racks", "300", "--scatter")
@@ -111,7 +111,7 @@ func TestTenPinExample(t *testing.T) {
 	}
 }
 
-// A lighter ball of the same line is deflected more.
+// A lighter ball on the same line is deflected more.
 func TestCarryComparesWeights(t *testing.T) {
 	o := carriedJSON(t, filepath.Join(examples, "first-shot.yaml"), "--racks", "60", "--ball-weights", "12 lb,14 lb,16 lb")
 	for i := range o.Deliveries[1:] {
@@ -121,7 +121,7 @@ func TestCarryComparesWeights(t *testing.T) {
 	}
 }
 
-// The map has its ridge at the pocket, and is blurred: no neighbours differ by much.
+// The map has its ridge at the pocket and is smooth: neighbours differ little.
 func TestStrikeMap(t *testing.T) {
 	o := carriedJSON(t, filepath.Join(examples, "first-shot.yaml"), "--racks", "10", "--map")
 	m := o.Deliveries[0].Map

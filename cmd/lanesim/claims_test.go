@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// linkedExamples makes a folder with a copy of some examples and with links to them.
+// linkedExamples makes a folder with copies of some examples and links to them.
 func linkedExamples(t *testing.T) string {
 	t.Helper()
 	folder := t.TempDir()
@@ -40,7 +40,7 @@ func linkedExamples(t *testing.T) string {
 	return folder
 }
 
-// state lists what is in a folder, with all contents.
+// state lists the files of a folder with their contents.
 func state(t *testing.T, folder string) string {
 	t.Helper()
 	entries := entriesOf(t, folder)
@@ -52,8 +52,8 @@ func state(t *testing.T, folder string) string {
 	return b.String()
 }
 
-// No output is written over an input or over another output, however they are
-// named; nothing is written then at all.
+// An output never replaces an input or another output, whatever names are used; then
+// nothing is written at all.
 func TestOutputsAreNoInputsAndAllDiffer(t *testing.T) {
 	folder := linkedExamples(t)
 	before := state(t, folder)
@@ -111,7 +111,7 @@ func TestOutputsAreNoInputsAndAllDiffer(t *testing.T) {
 			t.Fatalf("%s: files have changed", arguments)
 		}
 	}
-	// What only looks alike is allowed.
+	// Names that only look alike are allowed.
 	for _, arguments := range []string{
 		"throw first-shot.yaml -o m.svg -o m-2.svg -o m.json -o M.json",
 		"throw own.yaml.json -o own.json",
@@ -124,7 +124,8 @@ func TestOutputsAreNoInputsAndAllDiffer(t *testing.T) {
 	}
 }
 
-// Standard output may go to a file, but to no input and no output of the run.
+// Standard output may be redirected to a file, but not to an input or another output of the
+// run.
 func TestStandardOutputIsNoOtherFile(t *testing.T) {
 	linkedExamples(t)
 	for _, c := range []struct{ to, arguments string }{

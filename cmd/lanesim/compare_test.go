@@ -84,13 +84,13 @@ func comparedJSON(t *testing.T, arguments ...string) comparedOutput {
 	return out
 }
 
-// The JSON holds b − a, and shares of it that add up.
+// The JSON has b − a and its shares, which add up to it.
 func TestComparisonAsJSON(t *testing.T) {
 	out := comparedJSON(t, filepath.Join(examples, "compare-flare.yaml"), "--assumed", "0", "--set", "balls[1].roughness=16 uin")
 	if len(out.Pairs) != 3 {
 		t.Fatalf("%d pairs", len(out.Pairs))
 	}
-	const unitRounding = 1e-12 // of means over phases, in feet and degrees
+	const unitRounding = 1e-12 // for means over phases, in feet and degrees
 	for _, p := range out.Pairs {
 		if d := *p.B.Summary.EntryBoard - *p.A.Summary.EntryBoard; math.Abs(*p.AtPins-d) > unitRounding {
 			t.Errorf("%v boards at the pins, not %v", *p.AtPins, d)
@@ -132,7 +132,8 @@ func TestComparisonAsJSON(t *testing.T) {
 	}
 }
 
-// The matrix gives the pairs in short, and how many sets share the answers.
+// The matrix gives the pairs in short, and how many sets of assumed values give the same
+// answers.
 func TestMatrixOfAComparison(t *testing.T) {
 	out := comparedJSON(t, filepath.Join(examples, "compare-flare.yaml"), "--assumed", "7")
 	if len(out.Matrix) != 3 {
@@ -159,14 +160,14 @@ func TestMatrixOfAComparison(t *testing.T) {
 	if p := out.Pairs[0]; p.Error != nil {
 		t.Errorf("a numerical error of %+v that nobody asked for", p.Error)
 	}
-	// Of another lane or another bowler there is no name.
+	// A pair on another lane or of another bowler has no name.
 	lanes := comparedJSON(t, filepath.Join(examples, "house-and-flat.yaml"), "--assumed", "0").Matrix
 	if m := lanes[0]; m.Lane != nil || *m.Bowler != "Outside" || m.A != "House pattern" || m.Holds != nil {
 		t.Errorf("%+v", m)
 	}
 }
 
-// The entry of a comparison is the mean of the shots thrown alone at its phases.
+// The entry in a comparison is the mean of shots thrown separately at the same phases.
 func TestComparedShotsAreThoseThrown(t *testing.T) {
 	p := comparedJSON(t, filepath.Join(examples, "low-flare.yaml"), "--assumed", "0").Pairs[0]
 	for _, shot := range []struct {
@@ -177,8 +178,8 @@ func TestComparedShotsAreThoseThrown(t *testing.T) {
 		for k := range 12 {
 			sum += readThrown(t, good(t, string(shot.inputs), "throw", "-", "--json", "-q", "--tolerance", "1e-4", "--set", fmt.Sprintf("bowler.phase=%d deg", 30*k)))
 		}
-		// Written to degrees the phases are rounded; with film on the ball that alone
-		// moves a shot by as much as the tolerance of studies leaves open.
+		// Phases written in degrees are rounded. With film on the ball that alone moves a
+		// shot by as much as the tolerance of studies permits.
 		const open = 0.01
 		if math.Abs(sum/12-shot.board) > open {
 			t.Errorf("board %v compared, %v thrown", shot.board, sum/12)
@@ -224,8 +225,8 @@ func TestComparisonStopsWhenInterrupted(t *testing.T) {
 	}
 }
 
-// Bowlers, lanes, lines and layouts make one table that begins with the answer, and
-// the whole is short.
+// Bowlers, lanes, lines and layouts give one table that begins with the answer, and the
+// whole output is short.
 func TestComparisonOverLanesAndLines(t *testing.T) {
 	t.Parallel()
 	file := filepath.Join(examples, "layouts-sport-and-house.yaml")
@@ -242,7 +243,7 @@ func TestComparisonOverLanesAndLines(t *testing.T) {
 			t.Fatalf("%+v", m)
 		}
 		seen[*m.Bowler+*m.Lane+*m.Line] = true
-		// The own line is found on each lane; the other is moved from it.
+		// The bowler's own line is found on each lane; the other line is moved from it.
 		if *m.Line == "from inside" && math.Abs(*m.Entry-17.5) > 0.005 {
 			t.Errorf("%s on %s enters on board %v from the own line", *m.Bowler, *m.Lane, *m.Entry)
 		}
@@ -263,7 +264,7 @@ func TestComparisonOverLanesAndLines(t *testing.T) {
 	if top := strings.Join(lines[:10], " "); !strings.Contains(top, "Control against Strong: on Sport friction read") || !strings.Contains(top, "is the smoother") {
 		t.Errorf("the first lines do not answer: %s", top)
 	}
-	// Without film on the balls the shots are shorter and the pairs the same.
+	// Without film on the balls the shots take less time and the pairs are the same.
 	for between, pairs := range map[string]int{"lines": 12, "lanes": 12, "bowlers": 24} {
 		arguments := append([]string{file, "--assumed", "0", "--between", between}, strings.Fields(withoutFilm)...)
 		if n := len(comparedJSON(t, arguments...).Pairs); n != pairs {

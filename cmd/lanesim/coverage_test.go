@@ -12,8 +12,8 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// fieldsOfReference lists the paths of all fields in a page of the reference.
-// Lists count as what is in them.
+// fieldsOfReference lists the paths of all fields in a page of the reference. Lists have
+// the paths of their items.
 func fieldsOfReference(page string) []string {
 	section := regexp.MustCompile("^## (`([a-z_.]+)`)?")
 	row := regexp.MustCompile("^\\| `([a-z_]+)` \\|")
@@ -33,10 +33,10 @@ func fieldsOfReference(page string) []string {
 	return slices.Compact(fields)
 }
 
-// one names several things in the way of one, as the reference does.
+// one gives the singular of the keys of lists, as the reference uses it.
 var one = map[string]string{"lanes": "lane", "balls": "ball", "bowlers": "bowler"}
 
-// pathsOf collects the paths of the keys in a document.
+// pathsOf collects the paths of the keys in a YAML document.
 func pathsOf(n *yaml.Node, at string, into map[string]bool) {
 	switch n.Kind {
 	case yaml.DocumentNode, yaml.SequenceNode:
@@ -60,7 +60,7 @@ func pathsOf(n *yaml.Node, at string, into map[string]bool) {
 	}
 }
 
-// setPaths takes the paths out of --set in command lines.
+// setPaths collects the paths given to --set in command lines.
 func setPaths(text string, into map[string]bool) {
 	index := regexp.MustCompile(`\[\d+\]`)
 	for _, m := range regexp.MustCompile(`--set '?"?([a-z_.\[\]0-9]+)=`).FindAllStringSubmatch(text, -1) {
@@ -99,7 +99,7 @@ func TestEveryFieldOccursInAnExample(t *testing.T) {
 	}
 	var missing []string
 	for _, field := range fields {
-		// What varies in a sweep has the paths of fields as its keys.
+		// The keys of vary in a sweep are paths of fields.
 		varied := strings.HasPrefix(field, "vary.") && slices.ContainsFunc(keys(seen), func(s string) bool {
 			return strings.HasPrefix(s, "vary.") && strings.HasSuffix(s, strings.TrimPrefix(field, "vary"))
 		})

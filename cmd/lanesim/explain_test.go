@@ -24,11 +24,11 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// withoutFilm makes shots short: with it no ball carries oil.
+// withoutFilm makes shots fast to compute: no ball carries oil.
 const withoutFilm = " --set balls[0].film_memory=off --set balls[1].film_memory=off"
 
-// outputsToExplain are command lines that show all that each command prints, with
-// the endings of the files that they write.
+// outputsToExplain are command lines that print all that each command can print, with the
+// endings of their output files.
 var outputsToExplain = []string{
 	"throw low-flare.yaml .json .csv",
 	"compare compare-one-number.yaml --assumed 1 .json .csv",
@@ -60,19 +60,18 @@ var outputsToExplain = []string{
 	"pattern build --length 40ft --volume 24.5mL --ratio 10 .yaml",
 }
 
-// labelledRows are the commands whose tables have a quantity in each row; in the
-// rows of the others stand names.
+// labelledRows are the commands whose table rows are quantities; those of other commands
+// begin with names.
 var labelledRows = []string{"throw", "compare", "layout", "pattern"}
 
-// plainWords are parts of keys and headings that are common English or name what
-// the user named.
+// plainWords are parts of keys and headings that are common English or the user's own
+// names.
 var plainWords = strings.Fields(`
 	a a's about after again against b b's ball balls before bowler cells change check counts customer date description down driller failure
 	edition fingers flush for fresh guess if it its kind layouts least low most name names never nothing on other others overall
 	quantity second summary taken tape they title what two usual value variant values whole widest with words yes no none one and both or is be`)
 
-// Every key of JSON and CSV and every heading of a table is a term or made of
-// terms.
+// Every key of JSON and CSV and every heading of a table is a term or consists of terms.
 func TestEveryOutputIsExplained(t *testing.T) {
 	unknown := map[string][]string{}
 	ask := func(line, kind, key string) {
@@ -178,7 +177,7 @@ func TestBuiltInCoversAreExplained(t *testing.T) {
 	}
 }
 
-// What terms say of defaults is what they are.
+// The defaults in the explanations of terms are the real ones.
 func TestTermsStateTheDefaults(t *testing.T) {
 	in := func(value, unit float64) string { return strconv.FormatFloat(value/unit, 'g', 4, 64) }
 	friction, memory, visible, pocket := lane.DefaultFriction(), ball.DefaultFilmMemory(), compare.DefaultVisible(), physics.DefaultPocket
@@ -212,7 +211,7 @@ func TestTermsStateTheDefaults(t *testing.T) {
 			t.Errorf("%s does not say %q: %s", c.term, c.says, first(c.term))
 		}
 	}
-	for word, holds := range map[string]bool{ // numbers that stand as words
+	for word, holds := range map[string]bool{ // numbers in words
 		"pick-up: a twentieth":                 memory.PickUp == 1.0/20,
 		"give-back: equal to the pick-up":      memory.GiveBack == memory.PickUp,
 		"visible: half a board":                visible.Boards == 0.5,
@@ -229,7 +228,7 @@ func TestTermsStateTheDefaults(t *testing.T) {
 	}
 }
 
-// thrownPath is the path of the default ball, thrown straight.
+// thrownPath returns the path of the default ball, thrown straight.
 func thrownPath(t *testing.T) []physics.State {
 	t.Helper()
 	plain, _, err := ball.Default().Drill(ball.DefaultPAP(), ball.Right, ball.Grip{Kind: ball.Undrilled})
@@ -243,8 +242,8 @@ func thrownPath(t *testing.T) []physics.State {
 	return shot.Path
 }
 
-// inExamples turns a command line into arguments, with files in the folder of the
-// examples and outputs, of which the line has the endings, beside a path.
+// inExamples turns a command line into arguments: input files in the folder of the
+// examples, and output files at the path out with the endings that the line gives.
 func inExamples(line, out string) (arguments, paths []string) {
 	for _, w := range strings.Fields(line) {
 		switch {
@@ -260,7 +259,8 @@ func inExamples(line, out string) (arguments, paths []string) {
 	return arguments, paths
 }
 
-// sharesAlone are shares without an interval, each after the key below which it stands.
+// sharesAlone are shares without an interval and why, by the key of their object and their
+// own.
 var sharesAlone = map[string]string{
 	"stay_shots.below_share": "is set, not estimated",
 	"map.good_share":         "is interpolated between lines; those that are counted have intervals",
@@ -269,7 +269,8 @@ var sharesAlone = map[string]string{
 	".left_share":            "is computed from a pattern",
 }
 
-// checkShares looks for the interval beside each share of JSON, and whether it holds the share.
+// checkShares checks that each share in JSON has an interval next to it that contains the
+// share.
 func checkShares(t *testing.T, line, text string) {
 	t.Helper()
 	walkObjects(t, text, func(under string, o map[string]any) {
@@ -295,8 +296,8 @@ func checkShares(t *testing.T, line, text string) {
 	})
 }
 
-// walkObjects goes through the objects of JSON, with the key below which each stands, but not
-// below inputs, which are a scenario.
+// walkObjects visits the objects of JSON, each with the key of its parent. It skips inputs,
+// which are a scenario.
 func walkObjects(t *testing.T, text string, visit func(under string, o map[string]any)) {
 	t.Helper()
 	var walk func(under string, v any)
@@ -325,7 +326,7 @@ func walkObjects(t *testing.T, text string, visit func(under string, o map[strin
 	}
 }
 
-// keysOf lists the keys of JSON objects, one or several.
+// keysOf lists the keys of one or several JSON objects.
 func keysOf(t *testing.T, text string) []string {
 	t.Helper()
 	var keys []string
@@ -334,8 +335,8 @@ func keysOf(t *testing.T, text string) []string {
 	return slices.Compact(keys)
 }
 
-// headingsOf lists what stands in the first line of the tables of a text, if that
-// has headings, and in the first column, if rows are asked for.
+// headingsOf lists the cells of the first line of each table of a text, if that has
+// headings, and, with rows, the cells of its first column.
 func headingsOf(text string, rows bool) []string {
 	var headings []string
 	lines := strings.Split(text, "\n")

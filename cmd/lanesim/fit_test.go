@@ -15,8 +15,8 @@ var (
 	fitTracks   = filepath.Join(examples, "friction-tracks.csv")
 )
 
-// What the example's tracks were made with lies in the intervals, with the
-// speeds known and fitted.
+// The intervals contain the values from which the example's tracks were made, with speeds
+// known and with speeds fitted.
 func TestFitOfTheExampleFindsWhatItWasMadeWith(t *testing.T) {
 	for _, known := range []bool{false, true} {
 		arguments := []string{"fit", fitScenario, fitTracks, "--fit", "film,dry", "--json"}
@@ -40,7 +40,7 @@ func TestFitOfTheExampleFindsWhatItWasMadeWith(t *testing.T) {
 		truth := map[string]float64{"film": 0.026, "dry": 0.18}
 		for _, s := range r.Friction {
 			want := truth[s.Setting]
-			// A twentieth of intervals miss: half their width more is allowed.
+			// One interval in twenty misses, so half their width more is allowed.
 			half := math.Sqrt(math.Sqrt(s.Interval[1] / s.Interval[0]))
 			if want < s.Interval[0]/half || want > s.Interval[1]*half || math.Abs(s.Value/want-1) > 0.1 {
 				t.Errorf("%s is %v, in %v; it was made with %v", s.Setting, s.Value, s.Interval, want)
@@ -52,8 +52,7 @@ func TestFitOfTheExampleFindsWhatItWasMadeWith(t *testing.T) {
 	}
 }
 
-// The YAML that is printed can be put into the scenario in place of what is
-// there, and is what was fitted.
+// The printed YAML can replace the friction in the scenario, and equals the fitted one.
 func TestFittedFrictionCanBePasted(t *testing.T) {
 	written := filepath.Join(t.TempDir(), "fit.json")
 	table := good(t, "", "fit", fitScenario, fitTracks, "--fit", "film,dry", "-o", written)
@@ -77,7 +76,7 @@ func TestFittedFrictionCanBePasted(t *testing.T) {
 		Friction []struct{ Value float64 }
 	}
 	readJSON(t, contents(t, written), &r)
-	const rounding = 1e-4 // of five digits
+	const rounding = 1e-4 // for five digits
 	f := s.Lanes[0].Friction
 	for i, got := range []float64{f.Film, f.Dry} {
 		if math.Abs(got/r.Friction[i].Value-1) > rounding || f.Film == 0.022 {

@@ -35,7 +35,7 @@ const galleryTail = `
 | see how a command is used; complete it in a shell; print the version | ` + "`lanesim help throw`, `lanesim completion bash`, `lanesim version`" + ` |
 `
 
-// event prints where an event of a shot is.
+// event prints the distance of an event of a shot.
 func event(shot found, name string) string {
 	return fmt.Sprintf("%.1f ft", shot.number("events."+name+".distance_ft"))
 }
@@ -49,13 +49,13 @@ func journey(shot found) string {
 		event(shot, "roll_start"), shot.number("summary.entry_board"), shot.number("summary.entry_angle_deg"))
 }
 
-// launch is the launch angle of a shot that was aimed.
+// launch returns the launch angle in degrees that was found for a shot.
 func launch(shot found) float64 {
 	return shot.number(fmt.Sprintf("aimed.angles_deg.%.0f", shot.number("aimed.used")))
 }
 
-// apart is how far the largest and the smallest number at a path of some parts lie
-// apart.
+// apart returns the difference between the largest and the smallest number at a path of
+// some parts.
 func apart(parts []found, path string) float64 {
 	var list []float64
 	for _, p := range parts {
@@ -74,7 +74,7 @@ func largest(parts []found, path string) found {
 	})
 }
 
-// compareAnswer is what a comparison of several pairs says first.
+// compareAnswer returns the first sentences of a comparison of several pairs.
 func compareAnswer(f found) string { return f.text("answer") }
 
 var gallery = []shown{
@@ -310,7 +310,7 @@ var gallery = []shown{
 	{file: "measured-video.yaml", command: "bowler measured-video.yaml", answer: measuredAnswer},
 }
 
-// measuredAnswer says what was measured of a bowler.
+// measuredAnswer prints the measured values of a bowler.
 func measuredAnswer(f found) string {
 	var said []string
 	for _, m := range []struct{ key, name, unit string }{
@@ -323,7 +323,7 @@ func measuredAnswer(f found) string {
 	return "Measured: " + strings.Join(said, ", ") + "."
 }
 
-// racked says what a delivery does to racks.
+// racked prints how often a delivery strikes and what it leaves.
 func racked(d found, who string) string {
 	said := fmt.Sprintf("%s, on board %.1f at %.1f°, strikes in %s of %.0f racks.", who, d.number("entry_board"), d.number("entry_angle_deg"),
 		d.percent("strike_share", "strike_interval"), d.number("racks"))
@@ -333,7 +333,7 @@ func racked(d found, who string) string {
 	return said
 }
 
-// correlation is Pearson's, over the rows that have both numbers.
+// correlation returns Pearson's correlation of the rows that have both numbers.
 func correlation(rows []found, x, y string) float64 {
 	var n, sx, sy, sxx, syy, sxy float64
 	for _, r := range rows {

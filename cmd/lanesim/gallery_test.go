@@ -18,27 +18,26 @@ const (
 	galleryFile = "../../docs/gallery.md"
 	pictures    = "../../examples/pictures"
 
-	// mostPictures bounds in bytes what all pictures take.
+	// mostPictures limits the size of all pictures together, in bytes.
 	mostPictures = 2000e3
 )
 
 // shown is an example in the gallery.
 type shown struct {
 	file, command string // the command without the program's name and without outputs
-	picture       string // drawn with the command, if it has a name
-	others        string // what else the command line has when it draws the picture
+	picture       string // file name of the picture that the command draws; empty for none
+	others        string // further arguments for drawing the picture
 	answer        func(found) string
-	long          bool // checked on request alone
+	long          bool // checked only with LANESIM_GALLERY=1
 }
 
-// drawn reports whether the picture is there.
+// drawn reports whether the picture exists.
 func (s shown) drawn() bool {
 	_, err := os.Stat(filepath.Join(pictures, s.picture))
 	return err == nil
 }
 
-// pictures lists the pictures that the command draws: a second one has a 2 in its
-// name.
+// pictures lists the pictures that the command draws. The second one has a 2 in its name.
 func (s shown) pictures() []string {
 	if s.picture == "" {
 		return nil
@@ -54,7 +53,7 @@ func (s shown) pictures() []string {
 // found is a part of the JSON that a command prints.
 type found struct{ v any }
 
-// at follows a path of keys and indices. Keys of sweeps have dots of their own.
+// at follows a path of keys and indices. Keys of sweeps can contain dots.
 func (f found) at(path string) found {
 	if m, ok := f.v.(map[string]any); ok && m[path] != nil {
 		return found{m[path]}
@@ -77,7 +76,7 @@ func (f found) at(path string) found {
 	return found{v}
 }
 
-// number is the number at a path; NaN if there is none.
+// number returns the number at a path, NaN if there is none.
 func (f found) number(path string) float64 {
 	if v, ok := f.at(path).v.(float64); ok {
 		return v
@@ -101,11 +100,10 @@ func (f found) percent(share, interval string) string {
 	return fmt.Sprintf("%.0f %% (%.0f to %.0f %%)", 100*f.number(share), 100*f.number(interval+".0"), 100*f.number(interval+".1"))
 }
 
-// rows are the objects of JSON lines.
+// rows returns the objects of JSON lines.
 func (f found) rows() []found { return f.list("rows") }
 
-// stated is the answer that stands in an example's comment, where another test
-// checks it.
+// stated returns the answer in an example's comment, which another test checks.
 func stated(file string) string {
 	text, err := os.ReadFile(filepath.Join(examples, file))
 	if err != nil {
@@ -116,17 +114,16 @@ func stated(file string) string {
 	return strings.ReplaceAll(answer, "\n# ", " ")
 }
 
-// question is the first paragraph of an example's comment.
+// question returns the first paragraph of an example's comment.
 func question(t *testing.T, file string) string {
 	t.Helper()
 	first, _, _ := strings.Cut(string(contents(t, filepath.Join(examples, file))), "\n#\n")
 	return strings.TrimSpace(strings.ReplaceAll(strings.TrimPrefix(first, "#"), "\n#", ""))
 }
 
-// TestGalleryIsTrue: the gallery has the answers that its commands give, but for the
-// last digits of numbers. With
-// -update it is made anew with the pictures of changed answers, with LANESIM_GALLERY=1 all of them. The
-// answers of commands that take long are checked with that alone, too.
+// The gallery has the answers that its commands give, except for the last digits of
+// numbers. -update writes it anew with pictures for changed answers, LANESIM_GALLERY=1 with
+// all pictures. Only LANESIM_GALLERY=1 checks answers of commands that take long.
 func TestGalleryIsTrue(t *testing.T) {
 	t.Parallel()
 	old := string(contents(t, galleryFile))
@@ -148,7 +145,7 @@ func TestGalleryIsTrue(t *testing.T) {
 		if !long {
 			answer = galleryAnswer(t, s)
 		}
-		// A picture is drawn anew where the answer is another: last digits change no answer.
+		// A picture is drawn again if its answer has changed by more than last digits.
 		if *update && s.picture != "" && (!figures.Agree(answer, before) || !s.drawn() || os.Getenv("LANESIM_GALLERY") != "") {
 			arguments, _ := inExamples(s.command+s.others, "")
 			good(t, "", append(arguments, "-o", filepath.Join(pictures, s.picture))...)
@@ -183,7 +180,7 @@ func TestGalleryIsTrue(t *testing.T) {
 	}
 }
 
-// galleryAnswer runs a command and puts its answer into words.
+// galleryAnswer runs a command and returns its answer in words.
 func galleryAnswer(t *testing.T, s shown) string {
 	t.Helper()
 	if s.answer == nil {
@@ -210,7 +207,7 @@ func galleryAnswer(t *testing.T, s shown) string {
 	return answer
 }
 
-// The gallery shows every example, and every command with its pictures.
+// The gallery shows every example and every command, with its pictures.
 func TestGalleryShowsEverything(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join(examples, "*.yaml"))
 	if err != nil || len(files) == 0 {

@@ -14,7 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// opened is a handout in a browser.
+// opened is a browser tab that shows a handout.
 type opened struct{ *chromium.Tab }
 
 // evaluate runs a script in the page.
@@ -23,9 +23,9 @@ func evaluate[T any](o *opened, script string) T {
 	return chromium.Eval[T](o.Tab, script)
 }
 
-// Handouts are laid out for phones and desktops, in light and dark, and their balls roll.
-// LANESIM_HANDOUT_PICTURES names a folder for pictures of them, and with axe-core below
-// LANESIM_NPM their accessibility is checked, too.
+// Handouts fit phones and desktops, in light and dark, and their balls roll.
+// LANESIM_HANDOUT_PICTURES names a folder for pictures of them. With axe-core in the folder
+// LANESIM_NPM the test also checks accessibility.
 func TestHandoutsInABrowser(t *testing.T) {
 	folder, axe, pictures := t.TempDir(), chromium.Axe(t), os.Getenv("LANESIM_HANDOUT_PICTURES")
 	var o *opened
@@ -89,7 +89,8 @@ func TestHandoutsInABrowser(t *testing.T) {
 	}
 }
 
-// checkPlayback moves the time to the start, plays, and reads where the balls are.
+// checkPlayback moves the slider of the time to the start, plays the shots, and checks that
+// the balls move.
 func (o *opened) checkPlayback(name string) {
 	const cells = `[...document.querySelectorAll("#where tbody tr")].map(r => [...r.querySelectorAll("td.number")].map(c => c.textContent).join("|")).join("\n")`
 	end := evaluate[string](o, cells)

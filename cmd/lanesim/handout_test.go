@@ -17,9 +17,9 @@ import (
 	"lanesim/report/thrown"
 )
 
-// handoutRuns are runs that write a handout of each kind, of all examples as far as they
-// are of the command. What changes the size of a handout is as large as it is by default;
-// the tolerance does not.
+// handoutRuns returns runs that write a handout of each kind from every example that the
+// command takes. Settings that change the size of a handout have their defaults; the
+// tolerance is coarser.
 func handoutRuns(t testing.TB) [][]string {
 	var runs [][]string
 	for _, file := range exampleFiles(t) {
@@ -46,7 +46,7 @@ func handoutRuns(t testing.TB) [][]string {
 func TestEveryHandoutIsSound(t *testing.T) {
 	t.Parallel()
 	kinds := map[string]int{}
-	without := 0 // runs that the command does not take
+	without := 0 // runs without a layout
 	left := 0
 	for i, run := range handoutRuns(t) {
 		if (run[0] == "throw" || run[0] == "layout") && i%3 > 0 && !inFull() {
@@ -84,7 +84,7 @@ func TestEveryHandoutIsSound(t *testing.T) {
 	t.Logf("%v; %d throws and layouts with LANESIM_FULL=1 alone", kinds, left)
 }
 
-// textOf is the text below a node, without what scripts and styles hold.
+// textOf returns the text in a node, without scripts and styles.
 func textOf(n *html.Node) string {
 	var b strings.Builder
 	for d := range n.Descendants() {
@@ -114,8 +114,8 @@ func within(n *html.Node, kind atom.Atom) bool {
 	return false
 }
 
-// handoutFaults lists what is wrong with a handout: addresses, ids, links, headings,
-// tables, figures, controls, its content policy.
+// handoutFaults lists the errors of a handout in addresses, ids, links, headings, tables,
+// figures, controls and its content policy.
 func handoutFaults(t testing.TB, text string) (faults []string) {
 	fault := func(words string) { faults = append(faults, words) }
 	page, err := html.Parse(strings.NewReader(text))
@@ -238,7 +238,8 @@ func handoutFaults(t testing.TB, text string) (faults []string) {
 	return faults
 }
 
-// A handout's rows by their headings, of the first table that has them.
+// handoutRows returns the rows of a handout by their headings, each from the first table
+// that has it.
 func handoutRows(t testing.TB, text string) map[string][]string {
 	page, err := html.Parse(strings.NewReader(text))
 	if err != nil {

@@ -10,8 +10,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// commands lists all commands but those that a library wrote: the scripts of
-// completion.
+// commands lists all commands except those of the library: the scripts for completion.
 func commands(c *cobra.Command) []*cobra.Command {
 	list := []*cobra.Command{c}
 	if c.Name() == "completion" {
@@ -33,20 +32,21 @@ func exampleLines(c *cobra.Command) []string {
 	return lines
 }
 
-// takesLong are commands of which the first example is run, of page and validate none, unless all is asked for.
+// takesLong are commands of which only the first example runs (none of page and validate),
+// unless LANESIM_FULL is set.
 var takesLong = map[string]bool{
 	"aim": true, "bag": true, "compare": true, "fit": true, "page": true, "seek": true, "spares": true, "spread": true, "validate": true, "wear": true,
 }
 
-// shorter are flags that take an example less far, unless all is asked for.
+// shorter are flags that make an example faster, unless LANESIM_FULL is set.
 var shorter = map[string]string{
 	"aim": "--laydown 25:26 --shots 40", "bag": "--shots 2 --farthest 1 --set \"lanes=[{oil: flat}]\"", "carry": "--racks 20", "compare": "--assumed 1",
 	"fit": "--tolerance 1e-3", "seek": "--points 16 --assumed 0", "spares": "--laydown 25:25", "spread": "--shots 60", "wear": "--sessions 2",
 }
 
-// Every example in the help of every command works from the root of the
-// repository, as a shell runs it; LANESIM_FULL=1 takes them as they stand. Those that take
-// long are scripts of their own, which run beside each other.
+// Every example in the help of every command works in a shell in the root of the
+// repository; LANESIM_FULL=1 runs them unchanged. Those that take long are separate
+// scripts, which run in parallel.
 func TestHelpExamplesWork(t *testing.T) {
 	scripts := map[string]string{}
 	count, left := 0, 0

@@ -70,19 +70,19 @@ var folders = []struct {
 	{"cmd/lanesim", []string{"examples", "page", "lane", "ball", "patterns", "physics", "pins", "studies/*", "report/*", "scenario", "rows", "plots", "scenario/runs", "validation", "plots/handouts", "plots/sweeps"}},
 }
 
-// nothingOfOurs are the folders that import nothing of the project.
+// nothingOfOurs are the folders that import no other package of the project.
 var nothingOfOurs = []string{"units", "internal/chromium", "internal/files", "internal/theme", "report/terms", "examples"}
 
-// throwing is found in what throws shots or rolls racks.
+// throwing matches source that throws shots or rolls racks.
 var throwing = regexp.MustCompile(`"context"|\.(Throw\w*|NewThrower|Run|Worker|Typical|Again|InOrder|InParallel)[({\[]`)
 
-// onlyIn names libraries that few packages may use.
+// onlyIn lists libraries that only a few packages may use.
 var onlyIn = map[string][]string{
 	"gopkg.in/yaml.v3":                 {"scenario"},
 	"github.com/spf13/cobra":           {"cmd/lanesim"},
 	"github.com/parquet-go/parquet-go": {"rows"},
 	"github.com/evanw/esbuild/pkg/api": {"page/bundle"},
-	"lanesim/internal/files":           {"cmd/lanesim", "rows"}, // so that the others know no operating system
+	"lanesim/internal/files":           {"cmd/lanesim", "rows"}, // the others do not depend on the operating system
 	"lanesim/report/handout":           {"cmd/lanesim", "plots/handouts"},
 	"os":                               {"cmd/lanesim", "rows", "internal/files", "page", "page/bundle", "internal/chromium"},
 	"os/exec":                          {"cmd/lanesim", "page", "internal/chromium"},
@@ -102,7 +102,7 @@ func TestImportsPointOneWay(t *testing.T) {
 	placeOf := func(folder string) (int, bool) {
 		i, known := place[folder]
 		for !known && strings.Contains(folder, "/") {
-			folder = path.Dir(folder) // a folder within another keeps its rules
+			folder = path.Dir(folder) // a folder within another follows its rules
 			i, known = place[folder]
 		}
 		return i, known
@@ -175,8 +175,8 @@ func TestImportsPointOneWay(t *testing.T) {
 	}
 }
 
-// Draws that differ from run to run fail at random, so each package that tests
-// with rapid fixes the seed.
+// Random draws that differ from run to run let tests fail at random. So each package that
+// tests with rapid fixes the seed.
 func TestRandomTestsHaveAFixedSeed(t *testing.T) {
 	draws, fixed := map[string]bool{}, map[string]bool{}
 	err := filepath.WalkDir(filepath.Join("..", ".."), func(name string, entry fs.DirEntry, err error) error {

@@ -13,7 +13,7 @@ import (
 
 const plainScenario = "lane: {oil: flat}\nball: {rg: 2.5 in, differential: 0 in}\nbowler: {like: medium revs, angle: 2 deg}\n"
 
-// Files that are too large are refused, wherever they are named.
+// Files that are too large are refused, whichever argument names them.
 func TestLargeFilesAreRefused(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for name, size := range map[string]int64{"large.csv": files.MostInput + 1, "large.yaml": 1 << 40, "most.csv": files.MostInput} {
@@ -21,7 +21,7 @@ func TestLargeFilesAreRefused(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := f.Truncate(size); err != nil { // a file of holes
+		if err := f.Truncate(size); err != nil { // a sparse file
 			t.Skip(err)
 		}
 		f.Close()
@@ -51,7 +51,7 @@ func TestLargeFilesAreRefused(t *testing.T) {
 	}
 }
 
-// However much is wrong, messages stay short, and say how much they leave out.
+// Messages stay short for any number of errors, and say how many they leave out.
 func TestMessagesStayShort(t *testing.T) {
 	t.Chdir(t.TempDir())
 	const many, few = 100_000, 2_000
@@ -119,7 +119,7 @@ func TestMessagesStayShort(t *testing.T) {
 	}
 }
 
-// What a file is called does not reach the terminal as control characters.
+// Control characters in a file's name do not reach the terminal.
 func TestNamesInMessagesAreEscaped(t *testing.T) {
 	t.Chdir(t.TempDir())
 	const hostile = "a\x1b]0;b\a\x1b[31m\r\u202e"

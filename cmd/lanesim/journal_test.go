@@ -12,7 +12,7 @@ import (
 	"lanesim/internal/files"
 )
 
-// process is a run of the program as a process of its own.
+// process is a run of the program in its own process.
 type process struct {
 	*exec.Cmd
 	messages bytes.Buffer
@@ -35,10 +35,10 @@ func (p *process) kill() {
 	<-p.ended
 }
 
-// endedAndResumed runs a command line over and over, ending it at random moments and
-// going on with it, until it is through, and compares what it then has written: files
-// by name, of which the command line names the first. LANESIM_KILL=1 does so until
-// runs have ended early twenty times.
+// endedAndResumed runs a command line repeatedly, ends it at random moments and resumes it
+// until it is finished. Then it compares the written files with want; the command line
+// names the first of them. LANESIM_KILL=1 repeats this until runs have ended early twenty
+// times.
 func endedAndResumed(t *testing.T, arguments []string, want map[string][]byte) {
 	t.Helper()
 	times := 3
@@ -60,7 +60,8 @@ func endedAndResumed(t *testing.T, arguments []string, want map[string][]byte) {
 			}
 			begin := time.Now()
 			p := startedProcess(t, append(append([]string{}, arguments...), more...)...)
-			// Longer from run to run, so that a busy machine gets through as well.
+			// Each run gets more time than the one before, so that a busy machine finishes,
+			// too.
 			after := time.Duration((0.02 + random.Float64()*max(longest, 0.5*float64(1+run))) * float64(time.Second))
 			early := false
 			select {
@@ -73,14 +74,14 @@ func endedAndResumed(t *testing.T, arguments []string, want map[string][]byte) {
 				signal := []os.Signal{os.Kill, os.Interrupt}[run%2]
 				p.Process.Signal(signal)
 				if <-p.ended == nil {
-					early = false // it was through
+					early = false // it had finished
 				}
 			}
 			if !early {
 				break
 			}
 			ended++
-			longest = 1.2 * max(longest, 0.5) // a slow machine gets on, too
+			longest = 1.2 * max(longest, 0.5) // so that a slow machine makes progress, too
 			if _, err := os.Stat(out); err == nil {
 				t.Fatal("a run that was ended has written its result")
 			}
@@ -96,7 +97,7 @@ func endedAndResumed(t *testing.T, arguments []string, want map[string][]byte) {
 	}
 }
 
-// The same of a sweep.
+// The same for a sweep.
 func TestSweepResumesAtAnyMoment(t *testing.T) {
 	path := sweepFile(t, longSweep)
 	whole := filepath.Join(t.TempDir(), "whole.csv")

@@ -12,7 +12,7 @@ import (
 	"lanesim/report/layouts"
 )
 
-// The keys of the output of layout, in their order. Scripts rely on them.
+// The keys of the output of layout in order. Scripts depend on them.
 var (
 	layoutTopKeys = strings.Fields("model warnings limits cautions layouts")
 	layoutKeys    = strings.Fields("ball bowler hand diameter_in diameter_mm pap layout drilled grip before after change verdicts flare box hole_weights plans clearances")
@@ -32,8 +32,8 @@ var (
 	bowTieKeys = append(append([]string{}, placeKeys...), "crossings", "scatter_in", "scatter_mm")
 )
 
-// lengths checks the keys of an object, that lengths in inches and in mm are the
-// same, and that both exist or neither.
+// lengths checks the keys of an object, and that each length is given in inches and in mm
+// with the same value, or in neither.
 func lengths(t testing.TB, what string, text json.RawMessage, keys []string) map[string]json.RawMessage {
 	t.Helper()
 	values := parts(t, what, text, keys)
@@ -75,7 +75,7 @@ func layoutsOf(t testing.TB, text string) []map[string]json.RawMessage {
 func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 	t.Parallel()
 	for _, file := range exampleFiles(t) {
-		if strings.Contains(string(contents(t, file)), "aim: {pins") { // layout wants a line
+		if strings.Contains(string(contents(t, file)), "aim: {pins") { // layout needs a line
 			if code, _, problems := lanesim(t, "", "layout", file); code != exitUsage {
 				t.Errorf("%s: exit code %d, %s", file, code, problems)
 			}
@@ -83,7 +83,7 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 		}
 		for _, l := range layoutsOf(t, goodOnce(t, "layout", file, "--json", "-q")) {
 			lengths(t, "pap", l["pap"], placeKeys)
-			if !isNull(l["layout"]) { // a ball with equal moments needs none
+			if !isNull(l["layout"]) { // a ball with equal moments of inertia needs none
 				lengths(t, "layout", l["layout"], marksKeys)
 			}
 			grip := lengths(t, "grip", l["grip"], gripKeys)
@@ -127,7 +127,8 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 				flare := lengths(t, "flare", f, flareKeys)
 				turns := decode[[]json.RawMessage](t, flare["turns"])
 				n := len(turns)
-				// The last turn is none where it is shorter than the distance of the track's points.
+				// The last turn is left out if it is shorter than the distance between points
+				// of the track.
 				const short = layouts.TrackSpacing / (2 * math.Pi)
 				if turned := decode[float64](t, flare["revolutions"]); n != int(math.Ceil(turned)) && n != int(math.Ceil(turned-short)) {
 					t.Errorf("%s: %d turns in %s revolutions", file, n, flare["revolutions"])
@@ -153,7 +154,7 @@ func TestJSONOfEveryLayoutHasItsShape(t *testing.T) {
 	}
 }
 
-// The two forms of a layout are one, and the flare is that of a throw.
+// The two forms of a layout agree, and the flare is the one of throw.
 func TestLayoutAgreesWithTheScenarioAndTheThrow(t *testing.T) {
 	file := examples + "/layout-strong.yaml"
 	l := layoutsOf(t, good(t, "", "layout", file, "--json", "-q"))[0]
@@ -191,7 +192,7 @@ func TestWhatALayoutDoesNotHaveIsNull(t *testing.T) {
 		}
 		return layoutsOf(t, good(t, "", arguments...))[0]
 	}
-	// A pin on the axis leaves only the sum of the angles.
+	// With the pin on the axis, only the sum of the angles has a meaning.
 	marks := lengths(t, "layout", layout("ball.layout.pin_to_pap=0 in")["layout"], marksKeys)
 	if !isNull(marks["drilling_angle_deg"]) || !isNull(marks["val_angle_deg"]) || isNull(marks["val_to_psa_angle_deg"]) {
 		t.Errorf("pin on the axis: %v", marks)
@@ -205,7 +206,7 @@ func TestWhatALayoutDoesNotHaveIsNull(t *testing.T) {
 	if string(l["before"]) != string(l["after"]) {
 		t.Errorf("undrilled: %s became %s", l["before"], l["after"])
 	}
-	// Equal moments and no layout.
+	// Equal moments of inertia and no layout.
 	bare := `{lane: {oil: flat}, ball: {weight: 15 lb, diameter: 8.58 in, rg: 2.5 in, grip: undrilled},
 		bowler: {speed: 18 mph, rev_rate: 300 rpm, axis_rotation: 45 deg, axis_tilt: 13 deg, laydown: 24, angle: 2 deg}}`
 	l = layoutsOf(t, good(t, bare, "layout", "-", "--json", "-q"))[0]
@@ -215,7 +216,7 @@ func TestWhatALayoutDoesNotHaveIsNull(t *testing.T) {
 	}
 }
 
-// A shot that fails takes its tracks with it, and nothing else.
+// If a shot fails, only its tracks are missing.
 func TestLayoutStandsWithoutItsShot(t *testing.T) {
 	folder := t.TempDir()
 	sheet := filepath.Join(folder, "sheet.svg")
@@ -234,11 +235,11 @@ func TestLayoutStandsWithoutItsShot(t *testing.T) {
 	}
 }
 
-// A left-hander's layout mirrors the right-hander's: the numbers are the same,
-// and only what is reported by right and left changes.
+// A left-hander's layout is the mirror image of a right-hander's: the numbers are the same,
+// except those given by right and left.
 func TestLeftHandersLayoutHasTheSameNumbers(t *testing.T) {
 	file := examples + "/layout-strong.yaml"
-	// The built-in pattern has equal sides.
+	// The built-in pattern is symmetric.
 	right := layoutsOf(t, good(t, "", "layout", file, "--json", "-q"))[0]
 	left := layoutsOf(t, good(t, "", "layout", file, "--json", "-q", "--set", "bowler.hand=left"))[0]
 	if decode[string](t, left["hand"]) != "left" {
@@ -250,7 +251,7 @@ func TestLeftHandersLayoutHasTheSameNumbers(t *testing.T) {
 	near(t, "flare", right["flare"], left["flare"])
 }
 
-// near checks that two JSON values are equal but for rounding.
+// near checks that two JSON values are equal except for rounding.
 func near(t testing.TB, what string, a, b json.RawMessage) {
 	t.Helper()
 	var compare func(a, b any) bool

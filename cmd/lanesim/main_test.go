@@ -21,26 +21,25 @@ import (
 const examples = "../../examples"
 
 func TestMain(m *testing.M) {
-	if runtime.GOOS == "js" { // where no program starts another
+	if runtime.GOOS == "js" { // where a program cannot start another
 		os.Exit(m.Run())
 	}
 	testscript.Main(m, map[string]func(){"lanesim": main})
 }
 
-// TestScripts runs the scripts in testdata, with the examples at hand. Beside
-// the usual commands there are
+// TestScripts runs the scripts in testdata next to a copy of the examples. Besides the
+// usual commands there are
 //
 //	exits CODE PROGRAM [ARGUMENT...]
 //	empty FOLDER
 //
-// which run a program that must end with the exit code, and check that there is
-// nothing in a folder.
+// which run a program and check its exit code, and check that a folder is empty.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, scriptParameters("testdata"))
 }
 
-// inFull reports whether all that takes long is asked for, as .ci/run does; without it a test
-// takes a part and says so.
+// inFull reports whether LANESIM_FULL is set, as .ci/run does. Otherwise a test that takes
+// long runs a part and says so.
 func inFull() bool { return os.Getenv("LANESIM_FULL") != "" }
 
 func TestPageIsMade(t *testing.T) {
@@ -86,8 +85,8 @@ func scriptParameters(folder string) testscript.Params {
 	}
 }
 
-// setGo lets a script's commands build the page's engine: they are given where the source
-// lies, and share what Go and the program keep.
+// setGo lets a script's commands build the page's engine: it tells them where the source is
+// and shares Go's and the program's caches.
 func setGo(e *testscript.Env) error {
 	source, err := filepath.Abs(filepath.Join("..", ".."))
 	if err != nil {
@@ -108,7 +107,7 @@ func setGo(e *testscript.Env) error {
 	return nil
 }
 
-// lanesim runs a command line inside the test.
+// lanesim runs a command line in the test's own process.
 func lanesim(t testing.TB, input string, arguments ...string) (code int, output, errors string) {
 	t.Helper()
 	var out, err bytes.Buffer
@@ -117,7 +116,7 @@ func lanesim(t testing.TB, input string, arguments ...string) (code int, output,
 	return code, out.String(), err.String()
 }
 
-// good runs a command line that must succeed and returns what it prints.
+// good runs a command line that must succeed and returns its standard output.
 func good(t testing.TB, input string, arguments ...string) string {
 	t.Helper()
 	code, output, problems := lanesim(t, input, arguments...)
@@ -127,18 +126,18 @@ func good(t testing.TB, input string, arguments ...string) string {
 	return output
 }
 
-// answers are what command lines without an input printed.
+// answers caches the outputs of command lines without an input.
 var answers sync.Map
 
-// goodOnce is good for tests of what is printed, not of the run: each command line is run
-// once in the whole test binary.
+// goodOnce is good for tests of the output alone: each command line runs once in the whole
+// test binary.
 func goodOnce(t testing.TB, arguments ...string) string {
 	t.Helper()
 	run, _ := answers.LoadOrStore(strings.Join(arguments, "\x00"), sync.OnceValue(func() string { return good(t, "", arguments...) }))
 	return run.(func() string)()
 }
 
-// shotsOfFile is what throw prints of a file: JSON, and the same shots as CSV.
+// shotsOfFile is the output of throw for a file: JSON, and the same shots as CSV.
 type shotsOfFile struct{ json, csv string }
 
 var throws sync.Map

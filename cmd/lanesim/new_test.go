@@ -7,7 +7,7 @@ import (
 	starting "lanesim/examples"
 )
 
-// What new says to run is the command with which the gallery answers the question.
+// new suggests the command with which the gallery answers the question.
 func TestNewNamesTheCommandOfTheGallery(t *testing.T) {
 	commands := map[string]string{}
 	for _, e := range starting.Starts() {
@@ -30,7 +30,7 @@ func TestNewNamesTheCommandOfTheGallery(t *testing.T) {
 	}
 }
 
-// Every file that an example needs comes with it.
+// new also writes every file that an example needs.
 func TestNewWritesWhatAnExampleNeeds(t *testing.T) {
 	for name, want := range map[string]string{
 		"spread-own-misses.yaml": "own-pattern.yaml", "sweep-any-release.yaml": "first-shot.yaml", "fit-friction.yaml": "friction-tracks.csv",

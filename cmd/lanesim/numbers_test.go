@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// Every flag that takes a number takes decimal digits alone, and none takes more
-// things than can be kept.
+// Flags for numbers accept only decimal digits, and counts are limited to what memory can
+// hold.
 func TestFlagsTakeDecimalNumbers(t *testing.T) {
 	p := &program{}
 	seen := 0

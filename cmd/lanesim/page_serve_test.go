@@ -13,8 +13,8 @@ import (
 	"lanesim/page"
 )
 
-// The page is offered at the loopback address, with what it asks for, until the program is
-// interrupted.
+// The page is served at the loopback address, with all files that it requests, until the
+// program is interrupted.
 func TestPageIsServedUntilInterrupted(t *testing.T) {
 	reader, writer := io.Pipe()
 	ctx, cancel := context.WithCancel(context.Background())

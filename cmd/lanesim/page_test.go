@@ -28,8 +28,8 @@ func pageAsks(t *testing.T, e *engine.Engine, request map[string]any) (reply map
 	return reply
 }
 
-// The page's numbers are those of the program, to the bit, for the first and the last lane,
-// bowler and ball of every example that it takes.
+// The page's numbers equal the program's to the bit, for the first and the last lane,
+// bowler and ball of every example that the page can show.
 func TestPageThrowsAsTheProgram(t *testing.T) {
 	t.Parallel()
 	files, err := filepath.Glob(filepath.Join(examples, "*.yaml"))
@@ -47,7 +47,7 @@ func TestPageThrowsAsTheProgram(t *testing.T) {
 		}
 		s, err := d.Read(nil)
 		if err != nil {
-			continue // no scenario
+			continue // not a scenario
 		}
 		alone, err := d.Alone(nil)
 		if err != nil {
@@ -85,10 +85,10 @@ func TestPageThrowsAsTheProgram(t *testing.T) {
 				got, want := thrown["shots"].([]any)[side].(map[string]any)["exact"].(map[string]any), want.Shots[at+ball]
 				delete(want, "path")
 				if side == 1 && last == 0 {
-					continue // the same ball under another name
+					continue // same ball, other name
 				}
 				if s.Bowlers[w].LineToFind() {
-					delete(want, "aimed") // the line that was found is given here
+					delete(want, "aimed") // the inputs here give the line that was found
 					delete(got, "aimed")
 				}
 				if diff := cmp.Diff(want, got); diff != "" {
@@ -104,8 +104,8 @@ func TestPageThrowsAsTheProgram(t *testing.T) {
 	}
 }
 
-// What the page says of both shots is what the program says: the comparison in its words,
-// the scatter, the racks.
+// The page and the program agree about both shots: the sentences of the comparison, the
+// scatter and the racks.
 func TestPageStudiesAsTheProgram(t *testing.T) {
 	e := engine.New()
 	state := pageAsks(t, e, map[string]any{"do": "hello"})["state"].(map[string]any)
@@ -181,7 +181,7 @@ func TestPageStudiesAsTheProgram(t *testing.T) {
 	}
 }
 
-// oneBall leaves the first of two balls that are alike.
+// oneBall keeps the first of two equal balls.
 func oneBall(t *testing.T, base string) string {
 	t.Helper()
 	d, err := scenario.Open("base", []byte(base), nil)

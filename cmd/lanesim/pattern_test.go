@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// measuredPattern is what the tests read of a pattern's JSON.
+// measuredPattern is the part of a pattern's JSON that the tests read.
 type measuredPattern struct {
 	Kind    string   `json:"kind"`
 	Length  float64  `json:"length_ft"`
@@ -34,12 +34,11 @@ func measurePattern(t testing.TB, input string, arguments ...string) measuredPat
 	return m
 }
 
-// A pattern that was built has the numbers that were asked for, as the numbers
-// that build it and as a grid.
+// A built pattern has the given numbers, read from its settings and from its grid.
 func TestBuiltPatternsMeetTheirNumbers(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		// To a tenth, as people ask, and with the inside boards on the plateau
-		// and the outside ones beyond the shoulders.
+		// Tenths, as people write them, with the inside boards on the plateau and the outside
+		// ones beyond the shoulders.
 		tenths := func(name string, from, to int) float64 { return float64(rapid.IntRange(from, to).Draw(rt, name)) / 10 }
 		length, volume, ratio := tenths("length", 250, 550), tenths("volume", 100, 350), tenths("ratio", 2, 200)
 		arguments := []string{"pattern", "build", fmt.Sprintf("--length=%gft", length), fmt.Sprintf("--volume=%g mL", volume), fmt.Sprintf("--ratio=%g", ratio),
@@ -57,7 +56,7 @@ func TestBuiltPatternsMeetTheirNumbers(t *testing.T) {
 			{"ratio on the right", *m.Ratio.Right, ratio}, {"ratio on the left", *m.Ratio.Left, ratio},
 			{"ratio at 15 ft", *m.Section[1].Ratio.Both, ratio},
 		} {
-			// Sums of some 2000 film values, each rounded to 1e-16.
+			// Sums of about 2000 film values, each rounded to 1e-16.
 			if math.Abs(c.got-c.want) > 1e-9*c.want {
 				rt.Errorf("%s: %s is %v, want %v", strings.Join(arguments, " "), c.name, c.got, c.want)
 			}
@@ -65,7 +64,7 @@ func TestBuiltPatternsMeetTheirNumbers(t *testing.T) {
 	})
 }
 
-// Tape readings measure the same as the grid that they are converted to.
+// Tape readings have the same measures as the grid to which they are converted.
 func TestConvertedTapeIsTheTape(t *testing.T) {
 	tape := filepath.Join(examples, "tape-readings.csv")
 	grid := good(t, "", "pattern", "convert", tape)
@@ -86,7 +85,7 @@ func TestConvertedTapeIsTheTape(t *testing.T) {
 	}
 }
 
-// What does not exist is null.
+// Numbers that do not exist are null.
 func TestPatternNumbersThatDoNotExistAreNull(t *testing.T) {
 	m := measurePattern(t, "{kind: crown, length: 20 ft, volume: 10 mL, ratio: 3}", "-")
 	if m.Exit != nil || m.Section[2].Distance != 22 || m.Section[2].Ratio.Both != nil || m.Section[0].Ratio.Both == nil {

@@ -12,8 +12,8 @@ import (
 	"testing"
 )
 
-// everyCommand lists command lines over the examples, with the endings of the files
-// that they are to write. The first few are the short ones.
+// everyCommand lists command lines over the examples, with the endings of their output
+// files. The first short of them are fast.
 func everyCommand(t *testing.T) (list []string, short int) {
 	t.Helper()
 	const all = " .json .csv .svg .png .pdf"
@@ -47,16 +47,16 @@ func everyCommand(t *testing.T) (list []string, short int) {
 		}
 		layout := "layout " + name
 		if name == "spare-ten-pin.yaml" {
-			layout += " --set bowler.aim=pocket" // no layout is drawn of a line at pins
+			layout += " --set bowler.aim=pocket" // layout does not draw a line aimed at pins
 		}
 		list = append(list, "throw "+name+all, layout+" .json .svg .png .pdf")
 	}
 	return list, short
 }
 
-// Every command and picture has the same bytes on any number of processors and with any
-// number of jobs: some on one and on seven with three jobs by default, all of the examples
-// and on two as well with LANESIM_PROCESSORS=1.
+// Every command and picture gives the same bytes on any number of processors and with any
+// number of jobs. By default some run on one processor and on seven with three jobs;
+// LANESIM_PROCESSORS=1 runs all examples, also on two.
 func TestResultsDoNotDependOnProcessors(t *testing.T) {
 	list, short := everyCommand(t)
 	others := []string{"2", "7"}
@@ -93,8 +93,7 @@ func TestResultsDoNotDependOnProcessors(t *testing.T) {
 // commandsWithJobs are those that throw many shots.
 var commandsWithJobs = []string{"compare", "aim", "spread", "wear", "bag", "carry", "spares", "seek", "fit", "sweep", "layout"}
 
-// All commands that throw many shots have the same flag for how many at a time, and no
-// others have it.
+// All commands that throw many shots have the same flag --jobs, and no others have it.
 func TestJobsIsOneFlag(t *testing.T) {
 	usage := ""
 	for _, c := range (&program{}).command().Commands() {
@@ -112,8 +111,8 @@ func TestJobsIsOneFlag(t *testing.T) {
 	}
 }
 
-// resultsOn runs a command line on so many processors and returns the hashes of what
-// it prints and writes.
+// resultsOn runs a command line on a number of processors and returns the hashes of its
+// output and its files.
 func resultsOn(t *testing.T, line, processors string) map[string][sha256.Size]byte {
 	t.Helper()
 	folder := t.TempDir()

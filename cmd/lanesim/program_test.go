@@ -59,7 +59,7 @@ func TestFilesHoldWhatIsPrinted(t *testing.T) {
 	}
 }
 
-// interrupted runs a command line whose context ends while it reads its input.
+// interrupted runs a command line whose context is cancelled while it reads its input.
 func interrupted(t *testing.T, arguments ...string) (code int, output, problems string) {
 	t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
@@ -71,7 +71,7 @@ func interrupted(t *testing.T, arguments ...string) (code int, output, problems 
 	return code, out.String(), errs.String()
 }
 
-// waitingReader signals when it is read, and then waits.
+// waitingReader signals that it is being read, and then waits.
 type waitingReader struct {
 	io.Reader
 	read func()
@@ -100,7 +100,7 @@ func TestAnInterruptEndsTheProgram(t *testing.T) {
 	}
 }
 
-// An interrupt while moves are looked for keeps the sessions, which are done.
+// An interrupt during the search for moves keeps the finished sessions.
 func TestAnInterruptKeepsTheSessions(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	defer cancel(nil)
@@ -115,7 +115,7 @@ func TestAnInterruptKeepsTheSessions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// What the study has done stays when the moves end with the context.
+	// The finished part of the study remains when the context ends the search for moves.
 	w := studied.Wear{Players: runs.Names(players)}
 	w.Study.Lane, w.Study.Order, w.Study.Sessions, w.Study.Block, w.Study.Settings = s.Lanes[0], []int{0, 1}, 1, 1, s.Settings
 	w.Study.Setups = runs.Setups(players)
@@ -140,7 +140,7 @@ func TestColorFollowsFlagAndEnvironment(t *testing.T) {
 	if got := good(t, "", "throw", file, "--color", "always"); !strings.Contains(got, escape) {
 		t.Error("--color always has no color")
 	}
-	for _, choice := range []string{"never", "auto"} { // the test's output is no terminal
+	for _, choice := range []string{"never", "auto"} { // the test's output is not a terminal
 		if got := good(t, "", "throw", file, "--color", choice); strings.Contains(got, escape) {
 			t.Errorf("--color %s has color", choice)
 		}

@@ -15,7 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// The keys of the output, in their order. Scripts rely on them.
+// The keys of the output in order. Scripts depend on them.
 var (
 	topKeys     = strings.Fields("model warnings shots")
 	shotKeys    = strings.Fields("lane ball bowler status inputs events marks summary aimed stats path")
@@ -38,7 +38,7 @@ type member struct {
 	value json.RawMessage
 }
 
-// members takes an object apart, in the order written.
+// members splits an object into its members, in the order written.
 func members(t testing.TB, text json.RawMessage) []member {
 	t.Helper()
 	d := json.NewDecoder(bytes.NewReader(text))
@@ -75,7 +75,7 @@ func parts(t testing.TB, what string, text json.RawMessage, keys []string) map[s
 	return values
 }
 
-// decode reads a JSON value of a known kind.
+// decode decodes a JSON value of a known type.
 func decode[T any](t testing.TB, text json.RawMessage) T {
 	t.Helper()
 	var v T
@@ -89,7 +89,8 @@ func decode[T any](t testing.TB, text json.RawMessage) T {
 
 func isNull(text json.RawMessage) bool { return string(text) == "null" }
 
-// checkState checks a state, perhaps with more keys, and returns its numbers.
+// checkState checks the keys of a state, with the additional keys more, and returns its
+// numbers.
 func checkState(t testing.TB, text json.RawMessage, more ...string) map[string]float64 {
 	t.Helper()
 	values := parts(t, "a state", text, slices.Concat(stateKeys, more))
@@ -115,7 +116,7 @@ func checkState(t testing.TB, text json.RawMessage, more ...string) map[string]f
 			numbers[key] = decode[float64](t, values[key])
 		}
 	}
-	// The same quantity in two units, converted here by other figures.
+	// Quantities given in two units agree, converted here independently.
 	near := func(key string, got, want float64) {
 		t.Helper()
 		if math.Abs(got-want) > 1e-12*math.Max(1, math.Abs(want)) {
@@ -128,7 +129,7 @@ func checkState(t testing.TB, text json.RawMessage, more ...string) map[string]f
 	return numbers
 }
 
-// shotsOf takes the output of a throw apart.
+// shotsOf splits the output of throw into shots.
 func shotsOf(t testing.TB, text string) []map[string]json.RawMessage {
 	t.Helper()
 	if !json.Valid([]byte(text)) {
@@ -214,7 +215,7 @@ func TestWhatDoesNotExistIsNull(t *testing.T) {
 	}
 }
 
-// The inputs of a shot are a scenario that gives the very same shot.
+// The inputs of a shot are a scenario that gives the same shot.
 func TestInputsRunAgainToTheSameShot(t *testing.T) {
 	t.Parallel()
 	for _, file := range exampleFiles(t) {
@@ -242,7 +243,7 @@ func TestPocketIsReachedWhereItIsAimedAt(t *testing.T) {
 	for _, name := range []string{"first-shot", "left-hander", "two-handed"} {
 		s := shotsOf(t, thrownOnce(t, filepath.Join(examples, name+".yaml")).json)[0]
 		summary := parts(t, "the summary", s["summary"], summaryKeys)
-		// A step of the computed entry board may lie across the middle.
+		// The computed entry board has steps, one of which may include the middle.
 		if board := decode[float64](t, summary["entry_board"]); math.Abs(board-17.5) > 2e-3 || !decode[bool](t, summary["pocket"]) {
 			t.Errorf("%s enters on board %v", name, board)
 		}
@@ -269,7 +270,7 @@ func TestTheSpareBallHitsTheCornerPin(t *testing.T) {
 	if line := 31 - (31-3.1)*60/62.6; math.Abs(pins["board"]-line) > 0.01 {
 		t.Errorf("is on board %.4f at 60 ft, its line on %.4f", pins["board"], line)
 	}
-	// With the hand turning the ball, plastic leaves the line by fewer boards.
+	// Thrown with revolutions, a plastic ball leaves its line by fewer boards.
 	var boards []float64
 	for _, cover := range []string{"plastic", "reactive"} {
 		s := shotsOf(t, good(t, "", "throw", examples+"/straight-spare.yaml", "--json", "-q", "--set", "ball.cover="+cover,
@@ -320,7 +321,7 @@ func TestCSVHasTheColumnsAndTheNumbersOfThePath(t *testing.T) {
 	}
 }
 
-// The exit code, the count and the cases agree.
+// The exit code, the number of failures and the cases agree.
 func TestValidationFailsIfACaseDoes(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "cases.json")
 	code, table, problems := lanesim(t, "", "validate", "-o", file)

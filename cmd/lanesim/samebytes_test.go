@@ -10,12 +10,12 @@ import (
 	"testing"
 )
 
-// bytesFile has the hash of what commands print on amd64, and in node as well.
+// bytesFile has the hashes of outputs on amd64, which are the same in node.
 const bytesFile = "testdata/bytes.golden"
 
 const renewBits = "after a change of the model: go test ./physics ./cmd/lanesim -run SameB -update"
 
-// studyRuns asks one question of every study, in the exact form.
+// studyRuns are one question for every study, with exact output.
 var studyRuns = []string{
 	"aim aim-house.yaml --laydown 25:26 --shots 40 --json",
 	"carry carry-light-and-flush.yaml --racks 30 --map --json",
@@ -37,8 +37,8 @@ var studyRuns = []string{
 //go:noinline
 func fused(x, y, z float64) bool { return x*y+z != 0 }
 
-// TestSameBytesEverywhere: the program prints the same bytes wherever it runs: for one run
-// of each study, and for the shots of all examples. .ci/run has this test run in node, too.
+// The program prints the same bytes on every machine: for one run of each study, and for
+// the shots of all examples. .ci/run also runs this test in node.
 //
 // After a change of the model it is renewed as renewBits says.
 func TestSameBytesEverywhere(t *testing.T) {

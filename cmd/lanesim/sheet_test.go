@@ -23,15 +23,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// walk goes a distance in in along a great circle on a ball of a radius in in, and
-// returns where it ends and the way it then points.
+// walk goes a distance in inches along a great circle on a ball of a radius in inches. It
+// returns the end point and the direction there.
 func walk(at, way r3.Vec, distance, radius float64) (r3.Vec, r3.Vec) {
 	sin, cos := math.Sin(distance/radius), math.Cos(distance/radius)
 	return r3.Add(r3.Scale(cos, at), r3.Scale(sin, way)), r3.Sub(r3.Scale(cos, way), r3.Scale(sin, at))
 }
 
-// turn turns a way by an angle in degrees, counter-clockwise as one looks at the
-// point from outside.
+// turn rotates a direction by an angle in degrees, counter-clockwise for someone who looks
+// at the point from outside.
 func turn(at, way r3.Vec, angle float64) r3.Vec {
 	a := angle * math.Pi / 180
 	return r3.Add(r3.Scale(math.Cos(a), way), r3.Scale(math.Sin(a), r3.Cross(at, way)))
@@ -39,7 +39,7 @@ func turn(at, way r3.Vec, angle float64) r3.Vec {
 
 var printedNumber = regexp.MustCompile(`^(≈ )?(?:(\d+)[ -])?(?:(\d+)/(\d+)|([\d.]+)) ?(in|"|mm|°)`)
 
-// readSize reads a size as it is printed, in in or degrees.
+// readSize reads a printed size, in inches or degrees.
 func readSize(t *testing.T, text string) float64 {
 	t.Helper()
 	m := printedNumber.FindStringSubmatch(text)
@@ -63,13 +63,13 @@ func readSize(t *testing.T, text string) float64 {
 	return v
 }
 
-// sheetReader follows a sheet.
+// sheetReader follows the steps of a sheet.
 type sheetReader struct {
 	t     *testing.T
 	steps map[string]layouts.Step
 	holes [][]string
-	byMM  bool // whether what is rounded in inches is read in mm, if these stand there
-	tape  bool // whether angles are marked by the tape
+	byMM  bool // use the mm, if printed, of sizes rounded in inches
+	tape  bool // mark angles by the tape
 }
 
 var printedMM = regexp.MustCompile(`^≈ [^,]+, ([\d.]+) mm`)
@@ -85,8 +85,8 @@ func (s sheetReader) value(step string) float64 { return s.size(s.steps[step].Va
 
 var byTheTape = regexp.MustCompile(`By the tape: (.*) along the circle (.*) \(?from the`)
 
-// angle reads an angle in degrees, or by the tape along the circle a quarter of the
-// way round.
+// angle returns a step's angle in degrees, either as printed or from its length along the
+// circle a quarter of the way around the ball.
 func (s sheetReader) angle(step string, radius float64) float64 {
 	m := byTheTape.FindStringSubmatch(s.steps[step].How)
 	if m == nil {
@@ -101,7 +101,7 @@ func (s sheetReader) angle(step string, radius float64) float64 {
 	return s.value(step)
 }
 
-// says reports which of two words a step says; it must be one.
+// says reports which of two words a step contains; it must be exactly one.
 func (s sheetReader) says(step, yes, no string) bool {
 	has := regexp.MustCompile(`\b` + yes + `\b`).MatchString(s.steps[step].How)
 	if other := regexp.MustCompile(`(^|[^-])\b` + no + `\b`).MatchString(strings.ReplaceAll(s.steps[step].How, yes, "")); has == other {
@@ -121,10 +121,10 @@ func (s sheetReader) width(finger string) float64 {
 	return 0
 }
 
-// mark marks a ball of a radius in in by the sheet, from the pin and PSA that it
-// has, and returns where things lie seen from the grip.
+// mark marks a ball of a radius in inches by the sheet, starting from its pin and PSA. It
+// returns the places of the marks relative to the grip.
 func (s sheetReader) mark(radius float64, pin, psa r3.Vec) map[string]r3.Vec {
-	way := psa // 90° from the pin: the way there
+	way := psa // 90° from the pin, so also the direction from the pin to it
 	angle := s.angle("Drilling angle", radius)
 	if !s.says("Drilling angle", "counter-clockwise", "clockwise") {
 		angle = -angle
@@ -177,7 +177,7 @@ func (s sheetReader) mark(radius float64, pin, psa r3.Vec) map[string]r3.Vec {
 	line := r3.Scale(-1, away)
 	half := apart / 2 * 180 / math.Pi
 	places["thumb"] = thumb
-	place := func(swung float64) { // by an angle in degrees about the thumb hole's middle
+	place := func(swung float64) { // by an angle in degrees around the middle of the thumb hole
 		places["middle"], _ = walk(thumb, turn(thumb, line, swung-side*half), a*radius, radius)
 		places["ring"], _ = walk(thumb, turn(thumb, line, swung+side*half), b*radius, radius)
 	}
@@ -187,7 +187,7 @@ func (s sheetReader) mark(radius float64, pin, psa r3.Vec) map[string]r3.Vec {
 	return places
 }
 
-// people writes lengths in in as people do.
+// people writes lengths in inches as people do.
 func people(r *rand.Rand, v float64) string {
 	switch r.IntN(4) {
 	case 0:
@@ -244,7 +244,7 @@ bowler: {hand: %s, pap: {over: %s, up: %s}, speed: 18 mph, rev_rate: 300 rpm, ax
 `, diameter, intermediate, layout, grip, []string{"left", "right"}[r.IntN(2)], size(3.5, 6), up)
 }
 
-// laidOutOf lays the first ball of a scenario out, without its shots.
+// laidOutOf returns the layout of the first ball of a scenario, without its shots.
 func laidOutOf(t *testing.T, text string) layouts.Layout {
 	t.Helper()
 	s, err := scenario.Read("sheet.yaml", []byte(text), nil, nil)
@@ -259,10 +259,9 @@ func laidOutOf(t *testing.T, text string) layouts.Layout {
 		Verdicts: rules.Check(s.Balls[0], deliveries[0].Drilling), Written: layouts.Written{Ball: s.BallsWritten[0], Bowler: s.BowlersWritten[0]}}
 }
 
-// Whoever marks a ball by the sheet finds pin, PSA and holes where the layout puts them,
-// within 1/64 in by inches alone, with a protractor or a tape for the angles, and within
-// half of that where the mm are read of what is rounded in inches.
-// LANESIM_SHEETS=20000 marks so many sheets.
+// A ball marked by the sheet has pin, PSA and holes where the layout puts them: within 1/64
+// in by inches alone, with a protractor or a tape for the angles, and within half of that
+// if the mm are used. LANESIM_SHEETS=20000 marks that many sheets.
 func TestMarkingByTheSheet(t *testing.T) {
 	draws := 200
 	if n, err := strconv.Atoi(os.Getenv("LANESIM_SHEETS")); err == nil {
@@ -314,7 +313,7 @@ func TestMarkingByTheSheet(t *testing.T) {
 	}
 }
 
-// Every size that a person wrote stands on the sheet as it was written.
+// Every size that a person wrote is printed as written.
 func TestSizesStandAsWritten(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 11))
 	pair := regexp.MustCompile(`(drilling_angle|pin_to_pap|val_angle|bridge|diameter|forward|inner|over|up|middle|ring): (-?[0-9][^,}{:]*)`)
@@ -344,8 +343,8 @@ func TestSizesStandAsWritten(t *testing.T) {
 	}
 }
 
-// The sheet is one page to drill from and one of details, at the size of the paper,
-// with the same bytes every time and text that can be selected.
+// The sheet is one page for drilling and one of details, in the size of the paper, with the
+// same bytes every time and with text that can be selected.
 func TestDrillingSheetPDF(t *testing.T) {
 	folder := t.TempDir()
 	for _, paper := range plots.Papers() {
@@ -372,8 +371,8 @@ func TestDrillingSheetPDF(t *testing.T) {
 	}
 }
 
-// The sheets of the examples are the same byte for byte as they were: their hashes are
-// kept. After a change that is meant: go test ./cmd/lanesim -run SheetsKeep -update.
+// The sheets of the examples keep their bytes, whose hashes are stored. After an intended
+// change: go test ./cmd/lanesim -run SheetsKeep -update.
 func TestSheetsKeepTheirBytes(t *testing.T) {
 	golden := filepath.Join("testdata", "sheets.golden")
 	kept, err := os.ReadFile(golden)
@@ -409,7 +408,7 @@ func TestSheetsOfBothHandsMirror(t *testing.T) {
 		a, b := layouts.NewDrillSheet(laidOutOf(t, text), layouts.Flare{}), layouts.NewDrillSheet(laidOutOf(t, mirrored), layouts.Flare{})
 		for i := range a.Steps {
 			if a.Steps[i].Name != b.Steps[i].Name || a.Steps[i].Value != b.Steps[i].Value || a.Steps[i].How != other.Replace(b.Steps[i].How) {
-				// Both sides are named in the step on pitches.
+				// The step on pitches names both sides.
 				if a.Steps[i].Name != "Pitches" {
 					t.Errorf("%+v and %+v", a.Steps[i], b.Steps[i])
 				}

@@ -19,20 +19,20 @@ import (
 	"lanesim/internal/files"
 )
 
-// signalled starts the program in a folder, sends it a signal after a while, and
-// returns its exit code and what it said. A program that was too slow to listen by
-// then is given more time.
+// signalled starts the program in a folder, sends it a signal after a time, and returns its
+// exit code and its messages. If the program had not yet started to listen, it repeats with
+// more time.
 func signalled(t *testing.T, folder string, s os.Signal, after time.Duration, arguments ...string) (code int, said string) {
 	t.Helper()
-	// A child starts with the signals ignored that its parent ignores, as under nohup; one that the
-	// parent is notified of has its usual effect.
+	// A child process ignores the signals that its parent ignores, as under nohup; for a
+	// signal that the parent is notified of, it has the usual effect.
 	heard := make(chan os.Signal, 1)
 	signal.Notify(heard, s)
 	defer signal.Stop(heard)
 	for ; ; after *= 2 {
 		c := exec.Command("lanesim", arguments...)
 		c.Dir = folder
-		c.Env = append(os.Environ(), "GOMAXPROCS=1") // other tests run beside it
+		c.Env = append(os.Environ(), "GOMAXPROCS=1") // other tests run at the same time
 		var messages bytes.Buffer
 		c.Stderr = &messages
 		if err := c.Start(); err != nil {
@@ -52,8 +52,8 @@ func signalled(t *testing.T, folder string, s os.Signal, after time.Duration, ar
 	}
 }
 
-// Whatever signal ends a study, an older complete file stays, what is finished is
-// beside it, and nothing else is left behind.
+// Any signal that ends a study leaves an older complete file as it is, keeps the finished
+// part next to it, and leaves no other files.
 func TestSignalsKeepWhatIsFinished(t *testing.T) {
 	folder := t.TempDir()
 	file, err := filepath.Abs(filepath.Join(examples, "spread-which-miss.yaml"))
@@ -85,7 +85,7 @@ func TestSignalsKeepWhatIsFinished(t *testing.T) {
 		if text := contents(t, filepath.Join(folder, "a.json")); string(text) != old {
 			t.Errorf("%v: the old file is now %.40q", c.signal, text)
 		}
-		name := files.Numbered("a.partial.json", i) // the third time the second name is taken too
+		name := files.Numbered("a.partial.json", i) // the third time the second name is taken, too
 		if !strings.Contains(said, name) {
 			t.Errorf("%v: %s is not named:\n%s", c.signal, name, said)
 		}
@@ -100,8 +100,8 @@ func TestSignalsKeepWhatIsFinished(t *testing.T) {
 	}
 }
 
-// Sets of assumed values that a bag has finished are reported, beside an older file, and the
-// cells are kept for --resume.
+// The sets of assumed values that a bag has finished are reported next to an older file,
+// and the cells are kept for --resume.
 func TestSignalsKeepTheSetsOfABag(t *testing.T) {
 	folder := t.TempDir()
 	file := filepath.Join(folder, "bag.yaml")
@@ -131,7 +131,7 @@ func TestSignalsKeepTheSetsOfABag(t *testing.T) {
 	}
 }
 
-// A program that is started to outlive its terminal does.
+// A program started to outlive its terminal does so.
 func TestIgnoredSignalsStayIgnored(t *testing.T) {
 	file, err := filepath.Abs(filepath.Join(examples, "spread-which-miss.yaml"))
 	if err != nil {
@@ -156,7 +156,7 @@ func TestIgnoredSignalsStayIgnored(t *testing.T) {
 	}
 }
 
-// Reading ends with the program, wherever the file is named.
+// An interrupt ends the reading of a file, whichever argument names it.
 func TestReadingIsInterrupted(t *testing.T) {
 	folder := t.TempDir()
 	for _, name := range []string{"fifo.yaml", "fifo.csv", "part.rows"} {
@@ -185,7 +185,7 @@ func TestReadingIsInterrupted(t *testing.T) {
 	}
 }
 
-// A reader that has enough leaves no files behind.
+// If the reader of a pipe closes it, the program leaves no files behind.
 func TestBrokenPipeLeavesNothing(t *testing.T) {
 	path, folder := sweepFile(t, longSweep), t.TempDir()
 	c := exec.Command("lanesim", "sweep", path, "-q", "--csv", "-o", "rows.csv")

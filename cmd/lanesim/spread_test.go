@@ -59,7 +59,7 @@ func spreadJSON(t *testing.T, arguments ...string) spreadOutput {
 	return out
 }
 
-// The JSON and the rows of the CSV hold the same deliveries.
+// The JSON and the rows of the CSV contain the same deliveries.
 func TestSpreadAsJSONAndCSV(t *testing.T) {
 	arguments := []string{filepath.Join(examples, "spread-two-balls.yaml"), "--shots", "150", "--seed", "5"}
 	written := filepath.Join(t.TempDir(), "rows.csv")

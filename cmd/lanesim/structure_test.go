@@ -16,20 +16,20 @@ import (
 	"testing"
 )
 
-// Bounds that keep the project easy to read.
+// Limits that keep the project easy to read.
 const (
 	mostLines    = 500 // of a file
 	mostExported = 60  // lines of  go doc -short
 	mostFields   = 20  // of a struct
 )
 
-// manyFields are the types with more fields, and why they have them.
+// manyFields are the types with more fields, and why.
 var manyFields = map[string]string{
 	"pins.Settings": "each is a constant of the pins that is assumed and can be set on its own, as the scenario's rack has it",
 }
 
-// sources bounds the lines of the project's files in Go, TypeScript and CSS, and parses the
-// Go files by their folders, tests apart.
+// sources checks the number of lines of the files in Go, TypeScript and CSS, and returns
+// the parsed Go files by folder, without tests.
 func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 	t.Helper()
 	root := filepath.Join("..", "..")
@@ -40,7 +40,7 @@ func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 		}
 		if entry.IsDir() {
 			if entry.Name() == "dist" || entry.Name() == ".git" {
-				return filepath.SkipDir // what is generated, and what is not a source
+				return filepath.SkipDir // generated files; not a source
 			}
 			return nil
 		}
@@ -77,7 +77,7 @@ func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 	return set, packages
 }
 
-// Files, what packages export and types stay small enough to be read in one go.
+// Files, exports of packages and types are small enough to be read in one go.
 func TestPartsStaySmall(t *testing.T) {
 	set, packages := sources(t)
 	seen := map[string]bool{}
@@ -123,10 +123,10 @@ func TestPartsStaySmall(t *testing.T) {
 	}
 }
 
-// prefixed finds the name with which an error's text begins.
+// prefixed matches the name at the beginning of an error's text.
 var prefixed = regexp.MustCompile(`^"([a-z]+): `)
 
-// An error that begins with the name of a package begins with that of its own.
+// An error that begins with the name of a package names its own.
 func TestErrorsBeginWithTheirPackage(t *testing.T) {
 	_, packages := sources(t)
 	names, seen := map[string]bool{}, 0
@@ -160,8 +160,8 @@ func TestErrorsBeginWithTheirPackage(t *testing.T) {
 	}
 }
 
-// exportedLines are those that  go doc -short  prints: one for each group of constants
-// or variables, each function and each type.
+// exportedLines returns the number of lines that go doc -short prints: one for each group
+// of constants or variables, each function and each type.
 func exportedLines(p *doc.Package) int {
 	n := len(p.Consts) + len(p.Vars) + len(p.Funcs) + len(p.Types)
 	for _, t := range p.Types {

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// BenchmarkSweepRow computes rows of a sweep that varies the release alone, and
-// of one that varies the ball, which has to be drilled for each row.
+// BenchmarkSweepRow measures rows of a sweep that varies only the release, and of one that
+// varies the ball, which is drilled for each row.
 func BenchmarkSweepRow(b *testing.B) {
 	for _, name := range []string{"sweep-speed-revs", "sweep-layout"} {
 		b.Run(name, func(b *testing.B) {

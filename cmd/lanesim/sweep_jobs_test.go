@@ -18,7 +18,7 @@ import (
 
 const jobFiles = examples + "/jobs"
 
-// jobSweep is what job files are tried with: its file, and the rows of the whole.
+// jobSweep returns the sweep file for testing job files, and the rows of the whole sweep.
 func jobSweep(t *testing.T) (file string, want []byte) {
 	t.Helper()
 	file = sweepFile(t, strings.Replace(longSweep, "6000", "1000", 1))
@@ -27,7 +27,7 @@ func jobSweep(t *testing.T) (file string, want []byte) {
 	return file, contents(t, whole)
 }
 
-// merged joins parts and compares them with the whole.
+// merged merges parts and compares the result with the whole sweep.
 func merged(t *testing.T, parts string, want []byte) {
 	t.Helper()
 	out := filepath.Join(t.TempDir(), "merged.csv")
@@ -37,7 +37,7 @@ func merged(t *testing.T, parts string, want []byte) {
 	}
 }
 
-// builtProgram returns the path of the program as job files run it.
+// builtProgram returns the path of the program that job files run.
 func builtProgram(t *testing.T) string {
 	t.Helper()
 	path, err := exec.LookPath("lanesim")
@@ -47,8 +47,8 @@ func builtProgram(t *testing.T) string {
 	return path
 }
 
-// The job file of GNU parallel makes the whole sweep, also where a part was
-// there and one was begun. Needs the program parallel.
+// The job file of GNU parallel computes the whole sweep, even if one part exists and one is
+// unfinished. It needs the program parallel.
 func TestParallelJobs(t *testing.T) {
 	if os.Getenv("LANESIM_PARALLEL") == "" {
 		t.Skip("LANESIM_PARALLEL is not set")
@@ -67,7 +67,7 @@ func TestParallelJobs(t *testing.T) {
 	merged(t, parts, want)
 }
 
-// slurmSettings are those of a cluster of this machine alone.
+// slurmSettings are those of a cluster of only this machine.
 const slurmSettings = `ClusterName=one
 SlurmctldHost=%[1]s(127.0.0.1)
 SlurmctldPort=16817
@@ -93,8 +93,8 @@ NodeName=%[1]s NodeAddr=127.0.0.1 CPUs=%[3]s
 PartitionName=all Nodes=ALL Default=YES MaxTime=INFINITE State=UP
 `
 
-// The job file of Slurm makes the whole sweep, on a cluster of one node that the
-// test starts. Needs Debian's slurm-wlm, and root.
+// The job file of Slurm computes the whole sweep, on a cluster of one node that the test
+// starts. It needs Debian's slurm-wlm, and root.
 func TestSlurmJobs(t *testing.T) {
 	if os.Getenv("LANESIM_SLURM") == "" {
 		t.Skip("LANESIM_SLURM is not set")
@@ -142,7 +142,7 @@ func TestSlurmJobs(t *testing.T) {
 		}
 	}
 	parts := filepath.Join(folder, "parts")
-	// An array that starts at 3 and counts by 2: tasks 3, 5, 7 and 9.
+	// An array that starts at 3 with steps of 2: tasks 3, 5, 7 and 9.
 	c := exec.Command("sbatch", "--wait", "--array=3-9:2", "--output="+filepath.Join(folder, "task-%a.out"), "--export=ALL,LANESIM="+builtProgram(t),
 		"--mem-per-cpu=0", filepath.Join(jobFiles, "slurm-array.sh"), file, parts)
 	if out, err := c.CombinedOutput(); err != nil {
@@ -155,8 +155,8 @@ func TestSlurmJobs(t *testing.T) {
 	merged(t, parts, want)
 }
 
-// The Kubernetes job has as many completions as its command line has parts, and the
-// program takes that command line.
+// The Kubernetes job has as many completions as its command line has parts, and the program
+// accepts that command line.
 func TestKubernetesJob(t *testing.T) {
 	text := string(contents(t, filepath.Join(jobFiles, "kubernetes-job.yaml")))
 	find := func(pattern string) string {

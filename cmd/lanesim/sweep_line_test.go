@@ -10,8 +10,8 @@ import (
 	"testing"
 )
 
-// On long oil three launch angles reach the pocket at the higher speeds; below 18.1
-// mph the two smaller ones are gone.
+// On long oil three launch angles reach the pocket at the higher speeds; below 18.1 mph the
+// two smaller ones no longer do.
 const aimedSweep = `scenario:
   lane: {oil: {kind: crown, length: 46.3 ft, volume: 26.8 mL, ratio: 15.6}}
   ball:
@@ -27,7 +27,7 @@ vary: {bowler.speed: {from: 17.6 mph, to: 19.4 mph, steps: 10}, lane.roughness: 
 columns: [launch_angle_deg, entry_board]
 `
 
-// Rows follow one line, step by step, and say so where it ends.
+// Rows follow one line from step to step and report where it ends.
 func TestSweepFollowsALine(t *testing.T) {
 	path := sweepFile(t, aimedSweep)
 	rows, err := csv.NewReader(strings.NewReader(good(t, "", "sweep", path, "--csv", "-q"))).ReadAll()
@@ -56,8 +56,8 @@ func TestSweepFollowsALine(t *testing.T) {
 		if i < 2 {
 			continue
 		}
-		// 0.2 mph move a line by less than a quarter of a degree, and the change
-		// of line is by more than one.
+		// A step of 0.2 mph moves a line by less than a quarter of a degree; a change to
+		// another line is more than one degree.
 		before := rows[i-1]
 		if moved := number(before[4]) - angle; (moved > 1) != (row[3] != before[3]) || moved < 0 || moved > 0.25 && row[3] == before[3] {
 			t.Errorf("%v after %v", row, before)
@@ -70,7 +70,7 @@ func TestSweepFollowsALine(t *testing.T) {
 	}
 }
 
-// Rows that are aimed do not depend on jobs or parts, nor on where a run went on.
+// Aimed rows do not depend on jobs, on parts or on where a run was resumed.
 func TestAimedRowsAreTheSameHoweverComputed(t *testing.T) {
 	path, folder := sweepFile(t, aimedSweep), t.TempDir()
 	want := good(t, "", "sweep", path, "--csv", "-q", "--jobs", "1")

@@ -29,8 +29,7 @@ seed: 7
 columns: [entry_board, entry_angle_deg, hook_ft, flare_in]
 `
 
-// The same rows, byte for byte, for any number of jobs and of parts, in every
-// format.
+// Rows are the same, byte for byte, for any number of jobs and of parts, in every format.
 func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	path, folder := sweepFile(t, strings.Replace(longSweep, "6000", "700", 1)), t.TempDir()
 	endings := rows.Endings()
@@ -60,9 +59,9 @@ func TestSweepIsTheSameHoweverComputed(t *testing.T) {
 	}
 }
 
-// endedDuring runs the program as a process of its own, sends it a signal once it has
-// written some rows to a partial file, and returns how it ended. If it was through by then,
-// as where this test gets no processor for a while, its files are removed and it runs again.
+// endedDuring runs the program in its own process, sends it a signal after some rows are
+// written to a partial file, and returns how it ended. If the run finished before the
+// signal, as on a busy machine, it removes the files and runs again.
 func endedDuring(t *testing.T, s os.Signal, partial string, outputs []string, arguments ...string) (ended *exec.ExitError, messages string) {
 	t.Helper()
 	for range 20 {
@@ -98,9 +97,8 @@ func endedDuring(t *testing.T, s os.Signal, partial string, outputs []string, ar
 	return nil, ""
 }
 
-// A run that is killed or interrupted in the middle, and gone on with, gives
-// the bytes of one that nothing disturbed, and nothing but its partial file is
-// there in between.
+// A run that was killed or interrupted and then resumed gives the same bytes as one without
+// interruption, and in between only its partial file exists.
 func TestSweepResumes(t *testing.T) {
 	path := sweepFile(t, longSweep)
 	whole := filepath.Join(t.TempDir(), "whole")
@@ -130,7 +128,7 @@ func TestSweepResumes(t *testing.T) {
 			t.Errorf("%v left %v, %v", c.signal, entries, err)
 		}
 		write(t, partial, c.tear(contents(t, partial)))
-		// Not by mistake, nor for another sweep.
+		// A partial file is not replaced by mistake and not used for another sweep.
 		if code, _, said := lanesim(t, "", arguments...); code != exitUsage || !strings.Contains(said, "continue with --resume") {
 			t.Errorf("over a partial file: exit code %d\n%s", code, said)
 		}
@@ -152,7 +150,7 @@ func TestSweepResumes(t *testing.T) {
 	}
 }
 
-// Every change of a byte of a part is noticed.
+// Every changed byte of a part is noticed.
 func TestDamageIsNoticed(t *testing.T) {
 	path, folder := sweepFile(t, strings.Replace(longSweep, "6000", "30", 1)), t.TempDir()
 	for _, shard := range []string{"0/2", "1/2"} {
@@ -174,7 +172,7 @@ func TestDamageIsNoticed(t *testing.T) {
 	}
 }
 
-// A run that was killed outright leaves a temporary file, which the next one removes.
+// A killed run leaves a temporary file, which the next run removes.
 func TestLeftoversOfAKilledRunAreRemoved(t *testing.T) {
 	folder := t.TempDir()
 	out := filepath.Join(folder, "rows.csv")

@@ -27,8 +27,8 @@ func sweepFile(t testing.TB, text string) string {
 	return path
 }
 
-// quickSweep is cheap to compute: 3 × 4 points of two balls, some of which end
-// in the gutter or never roll.
+// quickSweep is fast to compute: 3 × 4 points of two balls, some of which end in the gutter
+// or never roll.
 const quickSweep = `title: A title, with a comma
 scenario:
   lane: {oil: dry}
@@ -50,7 +50,8 @@ func allColumns() string {
 	return "columns: [" + strings.Join(names, ", ") + "]\n"
 }
 
-// shotValue follows a column's name into the JSON of a shot, keys joined by _.
+// shotValue returns the value in a shot's JSON at the path given by a column's name, whose
+// keys are joined by _.
 func shotValue(v any, name string) (any, bool) {
 	if name == "" {
 		return v, true
@@ -77,8 +78,8 @@ func shotValue(v any, name string) (any, bool) {
 	return nil, false
 }
 
-// Every column of a row is, digit by digit, what throw prints under its name
-// with the values of the row set.
+// Every column of a row equals, digit by digit, the value that throw prints under its name
+// for the row's values.
 func TestRowsAreShots(t *testing.T) {
 	path := sweepFile(t, quickSweep+allColumns())
 	scenarioPath := filepath.Join(filepath.Dir(path), "scenario.yaml")
@@ -161,7 +162,7 @@ func TestRowsAreShots(t *testing.T) {
 	}
 }
 
-// JSON lines and Parquet hold what CSV holds.
+// JSON lines and Parquet contain the same as CSV.
 func TestFormatsHoldTheSame(t *testing.T) {
 	path, folder := sweepFile(t, quickSweep+"columns: [status, entry_board, pocket, re_slips, hook_ft, breakpoint_in_oil]\n"), t.TempDir()
 	name := func(ending string) string { return filepath.Join(folder, "rows"+ending) }
@@ -240,8 +241,7 @@ func TestFormatsHoldTheSame(t *testing.T) {
 	}
 }
 
-// A bowler who finds no line leaves a row without numbers, not a run without an
-// end.
+// A bowler without a line gives a row without numbers, and the run ends.
 func TestRowsWithoutALine(t *testing.T) {
 	path := sweepFile(t, `scenario:
   lane: {oil: dry}
