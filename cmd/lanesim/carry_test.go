@@ -147,9 +147,3 @@ func TestStrikeMap(t *testing.T) {
 		t.Errorf("at 6° the best board is %v", b)
 	}
 }
-
-func TestCarryStopsWhenInterrupted(t *testing.T) {
-	if code, output, _ := interrupted(t, "carry", "-"); code != exitInterrupted || output != "" {
-		t.Errorf("exit code %d, %q printed", code, output)
-	}
-}

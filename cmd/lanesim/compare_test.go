@@ -219,12 +219,6 @@ func TestGutterBallsHaveNullsInTheComparison(t *testing.T) {
 	}
 }
 
-func TestComparisonStopsWhenInterrupted(t *testing.T) {
-	if code, output, _ := interrupted(t, "compare", "-"); code != exitInterrupted || output != "" {
-		t.Errorf("exit code %d, %q printed", code, output)
-	}
-}
-
 // Bowlers, lanes, lines and layouts give one table that begins with the answer, and the
 // whole output is short.
 func TestComparisonOverLanesAndLines(t *testing.T) {

@@ -8,6 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"lanesim/ball/rules"
 	"lanesim/report/layouts"
 )
@@ -254,28 +257,8 @@ func TestLeftHandersLayoutHasTheSameNumbers(t *testing.T) {
 // near checks that two JSON values are equal except for rounding.
 func near(t testing.TB, what string, a, b json.RawMessage) {
 	t.Helper()
-	var compare func(a, b any) bool
-	compare = func(a, b any) bool {
-		switch a := a.(type) {
-		case float64:
-			v, ok := b.(float64)
-			return ok && math.Abs(a-v) < 1e-6*math.Max(1, math.Abs(a))
-		case []any:
-			v, ok := b.([]any)
-			for i := range a {
-				ok = ok && len(v) == len(a) && compare(a[i], v[i])
-			}
-			return ok
-		case map[string]any:
-			v, ok := b.(map[string]any)
-			for k := range a {
-				ok = ok && compare(a[k], v[k])
-			}
-			return ok
-		}
-		return a == b
-	}
-	if !compare(decode[any](t, a), decode[any](t, b)) {
-		t.Errorf("%s: %s and %s", what, a, b)
+	const rounding = 1e-6 // of a number, or of 1 if that is more
+	if diff := cmp.Diff(decode[any](t, a), decode[any](t, b), cmpopts.EquateApprox(rounding, rounding)); diff != "" {
+		t.Errorf("%s:\n%s", what, diff)
 	}
 }

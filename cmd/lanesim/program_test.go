@@ -71,6 +71,14 @@ func interrupted(t *testing.T, arguments ...string) (code int, output, problems 
 	return code, out.String(), errs.String()
 }
 
+func TestStudiesStopWhenInterrupted(t *testing.T) {
+	for _, command := range []string{"carry", "compare", "spread"} {
+		if code, output, _ := interrupted(t, command, "-"); code != exitInterrupted || output != "" {
+			t.Errorf("%s: exit code %d, %q printed", command, code, output)
+		}
+	}
+}
+
 // waitingReader signals that it is being read, and then waits.
 type waitingReader struct {
 	io.Reader

@@ -133,9 +133,3 @@ func TestSharesOfFlagsAreRead(t *testing.T) {
 		}
 	}
 }
-
-func TestSpreadStopsWhenInterrupted(t *testing.T) {
-	if code, output, _ := interrupted(t, "spread", "-"); code != exitInterrupted || output != "" {
-		t.Errorf("exit code %d, %q printed", code, output)
-	}
-}

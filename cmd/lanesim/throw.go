@@ -77,6 +77,9 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		json:    func(to io.Writer) error { return thrown.WriteShots(to, s.Warnings, made) },
 		draw:    func(path string) ([]file, error) { return drawShots(path, s, shots, o.picture) },
 		handout: func() (handout.Page, error) { return handouts.Shots(s, shots, chosen.Rows) },
+
+		rows:     func() report.Rows { return report.RowsOf(thrown.PathColumns(), thrown.PathPoints(made)) },
+		document: func() report.Document { return thrown.ShotDocument(s.Title, made, chosen.Rows) },
 	}
 	switch {
 	case chosen.Points != nil:
@@ -84,10 +87,6 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 		r.document = func() report.Document { return chosen.Points.Document(s.Title, thrown.PathPoints(made)) }
 	case chosen.Rows != nil:
 		r.rows = func() report.Rows { return report.RowsOf(chosen.Rows, slices.Values(made)) }
-		r.document = func() report.Document { return thrown.ShotDocument(s.Title, made, chosen.Rows) }
-	default:
-		r.rows = func() report.Rows { return report.RowsOf(thrown.PathColumns(), thrown.PathPoints(made)) }
-		r.document = func() report.Document { return thrown.ShotDocument(s.Title, made, nil) }
 	}
 	if o.track != "" {
 		over := layOver(tracks, shots)
