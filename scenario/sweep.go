@@ -35,13 +35,18 @@ type Sweep struct {
 	Warnings []string
 
 	sampler *sweep.Sampler
-	name    string  // of the file
-	root    *node   // of the scenario, without what varies
-	vary    *source // of the values
-	folder  string
-	open    OpenFile
+	file    sweepFile
+	root    *node       // of the scenario, without what varies
+	vary    *source     // of the values
 	tried   []*Scenario // with which the values were tried, for [Sweep.Identity]
 	lines   sync.Map    // of lanes and bowlers to *ownLine, made when they are needed
+}
+
+// sweepFile is the file of a sweep: its name, the folder in which its scenario's files are
+// looked for, and what opens them.
+type sweepFile struct {
+	name, folder string
+	open         OpenFile
 }
 
 // ReadSweep reads a sweep file. Name, open and sets are as for [Read]; the sets
@@ -62,7 +67,7 @@ func ReadSweep(name string, data []byte, open OpenFile, sets []string) (*Sweep, 
 // sweepOf reads the tree of a sweep file.
 func sweepOf(name string, root *node, p *problems, open OpenFile, sets []string) (*Sweep, error) {
 	d := decoder{problems: p}
-	s := &Sweep{name: name, folder: path.Dir(name), open: remembering(open)}
+	s := &Sweep{file: sweepFile{name, path.Dir(name), remembering(open)}}
 	// Values that vary are set as on the command line, so that setting one never removes
 	// another. A source of their own has their places.
 	s.vary = &source{name: SetName, lines: root.at.source.lines, order: root.at.source.order}
@@ -124,7 +129,7 @@ func standIns(root *node) *node {
 
 // reader returns a reader of the sweep's scenario.
 func (s *Sweep) reader(p *problems) *reader {
-	return &reader{decoder: decoder{problems: p}, folder: s.folder, open: s.open, sweeps: true}
+	return &reader{decoder: decoder{problems: p}, folder: s.file.folder, open: s.file.open, sweeps: true}
 }
 
 // readScenario reads the tree of the scenario, nil after a problem.
@@ -138,7 +143,7 @@ func (s *Sweep) readScenario(p *problems, n *node, sets []string) *node {
 			p.add(n.at, "scenario", err.Error(), "")
 			return nil
 		}
-		s.folder = path.Dir(file)
+		s.file.folder = path.Dir(file)
 		if n = p.tree(file, data); n == nil {
 			return nil
 		}
@@ -227,7 +232,7 @@ func (s *Sweep) errors(p *problems) error {
 	list := err.(Errors)
 	for i, q := range p.list {
 		if q.at.source == s.vary {
-			list[i].File = s.name
+			list[i].File = s.file.name
 		}
 	}
 	return list

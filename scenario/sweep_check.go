@@ -90,7 +90,7 @@ func (t *trial) try(at []sweep.Coordinate) {
 	}
 	if n := len(made.deliveries); n != s.Deliveries {
 		q := s.differs(at)
-		t.wrong = append(t.wrong, Problem{File: s.name, Line: q.place.line, Column: q.place.column, Path: q.Path, Source: s.vary.lines[q.place.line-1],
+		t.wrong = append(t.wrong, Problem{File: s.file.name, Line: q.place.line, Column: q.place.column, Path: q.Path, Source: s.vary.lines[q.place.line-1],
 			Message: fmt.Sprintf("gives %s at a point, others %d: every point must have the same number", plural(n, "shot"), s.Deliveries)})
 		return
 	}

@@ -87,7 +87,7 @@ func (s *Sweep) with(at []sweep.Coordinate, err error) error {
 	values := s.valuesAt(at, func(c sweep.Coordinate) bool { return c != sweep.Coordinate{} })
 	list := err.(Errors)
 	for i, e := range list {
-		placed := e.File == s.name && slices.ContainsFunc(s.Parameters, func(q Parameter) bool { return q.holds(e.Line, e.Column) })
+		placed := e.File == s.file.name && slices.ContainsFunc(s.Parameters, func(q Parameter) bool { return q.holds(e.Line, e.Column) })
 		if !placed && values != "" {
 			list[i].addHint("with " + values)
 		}

@@ -20,12 +20,26 @@ import (
 const (
 	mostLines    = 500 // of a file
 	mostExported = 60  // lines of  go doc -short
-	mostFields   = 20  // of a struct
+	mostFields   = 20  // of a struct, with those of the structs that it embeds
 )
 
-// manyFields are the types with more fields, and why.
-var manyFields = map[string]string{
-	"pins.Settings": "each is a constant of the pins that is assumed and can be set on its own, as the scenario's rack has it",
+// manyFields are the types with more fields: how many they have, and why.
+var manyFields = map[string]struct {
+	fields int
+	why    string
+}{
+	"pins.Settings":         {22, "each is a constant of the pins that is assumed and can be set on its own, as the scenario's rack has it"},
+	"physics.Thrower":       {42, "the state of one shot, embedded in parts by how long they last; steps use all parts together"},
+	"physics.machine":       {32, "the equations of motion, embedded in parts by how long they last: the ball, the lane, the present stretch"},
+	"physics.contact":       {21, "the last evaluation of the equations: what acts, and by how much friction holds"},
+	"studies/wear.planWork": {22, "the plan that is asked, each of its fields an input, with the work on it"},
+	"plots.page":            {31, "the drawing, its measures and its letterings, which all that is drawn on a page uses together"},
+	"plots.sheetPage":       {32, "a page, with its paper"},
+	"plots.panel":           {34, "a page, with an area of it and two scales"},
+	"plots.lanePanel":       {37, "a page, with the lane on it"},
+	"plots.motionPanel":     {38, "a panel, with the quantity that it draws"},
+	"plots.ballPage":        {35, "a page, with the ball that its panels draw"},
+	"plots.ballPanel":       {42, "a page of a ball, with one view of it"},
 }
 
 // sources checks the number of lines of the files in Go, TypeScript and CSS, and returns
@@ -80,31 +94,18 @@ func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
 // Files, exports of packages and types are small enough to be read in one go.
 func TestPartsStaySmall(t *testing.T) {
 	set, packages := sources(t)
-	seen := map[string]bool{}
-	for folder, files := range packages {
-		for _, file := range files {
-			ast.Inspect(file, func(n ast.Node) bool {
-				spec, ok := n.(*ast.TypeSpec)
-				if !ok {
-					return true
-				}
-				made, ok := spec.Type.(*ast.StructType)
-				if !ok {
-					return true
-				}
-				fields := 0
-				for _, f := range made.Fields.List {
-					fields += max(1, len(f.Names))
-				}
-				name := folder + "." + spec.Name.Name
-				if manyFields[name] != "" {
-					seen[name] = fields > mostFields
-				} else if fields > mostFields {
-					t.Errorf("%s has %d fields, more than %d: divide it, or say why it has them", name, fields, mostFields)
-				}
-				return true
-			})
+	structs, seen := structsOf(packages), map[string]bool{}
+	for name := range structs {
+		fields := structs.fields(name)
+		most := mostFields
+		if many, listed := manyFields[name]; listed {
+			most, seen[name] = many.fields, fields > mostFields
 		}
+		if fields > most {
+			t.Errorf("%s has %d fields, more than %d: divide it, or say why it has them", name, fields, most)
+		}
+	}
+	for folder, files := range packages {
 		p, err := doc.NewFromFiles(set, files, "lanesim/"+folder)
 		if err != nil {
 			t.Fatal(err)
@@ -121,6 +122,75 @@ func TestPartsStaySmall(t *testing.T) {
 	if len(packages) < 30 {
 		t.Errorf("only %d packages", len(packages))
 	}
+}
+
+// structs are the project's structs by folder and name.
+type structs map[string]structParts
+
+// structParts are the names of what a struct embeds, and how many fields it has beside that.
+type structParts struct {
+	own      int
+	embedded []string
+}
+
+func structsOf(packages map[string][]*ast.File) structs {
+	all := structs{}
+	for folder, files := range packages {
+		for _, file := range files {
+			imports := map[string]string{}
+			for _, spec := range file.Imports {
+				if own, ours := strings.CutPrefix(strings.Trim(spec.Path.Value, `"`), "lanesim/"); ours {
+					imports[path.Base(own)] = own
+				}
+			}
+			ast.Inspect(file, func(n ast.Node) bool {
+				spec, ok := n.(*ast.TypeSpec)
+				if !ok {
+					return true
+				}
+				made, ok := spec.Type.(*ast.StructType)
+				if !ok {
+					return true
+				}
+				var s structParts
+				for _, f := range made.Fields.List {
+					s.own += len(f.Names)
+					if len(f.Names) > 0 {
+						continue
+					}
+					of := f.Type
+					if pointer, ok := of.(*ast.StarExpr); ok {
+						of = pointer.X
+					}
+					switch of := of.(type) {
+					case *ast.Ident:
+						s.embedded = append(s.embedded, folder+"."+of.Name)
+					case *ast.SelectorExpr:
+						s.embedded = append(s.embedded, imports[of.X.(*ast.Ident).Name]+"."+of.Sel.Name)
+					default:
+						s.own++
+					}
+				}
+				all[folder+"."+spec.Name.Name] = s
+				return true
+			})
+		}
+	}
+	return all
+}
+
+// fields counts the fields of a struct, with those of the structs that it embeds. An embedded
+// type that is no struct of the project counts as one.
+func (all structs) fields(name string) int {
+	parts, ours := all[name]
+	if !ours {
+		return 1
+	}
+	n := parts.own
+	for _, e := range parts.embedded {
+		n += all.fields(e)
+	}
+	return n
 }
 
 // prefixed matches the name at the beginning of an error's text.

@@ -24,7 +24,6 @@ type Sweep struct {
 	Fingerprint string        // identifies what the rows follow from, but for their number
 
 	several [3]bool // whether rows name lane, ball and bowler
-	aims    bool    // whether rows have the line
 }
 
 // NewSweep settles what the rows of a sweep are. The error is that of [scenario.Sweep.Identity].
@@ -48,7 +47,7 @@ func NewSweep(read *scenario.Sweep) (*Sweep, error) {
 			add([]string{"lane", "ball", "bowler"}[i], report.TextKind)
 		}
 	}
-	if s.aims = read.Aims(); s.aims {
+	if read.Aims() {
 		add(lineColumn, report.TextKind)
 	}
 	for i, c := range read.Columns {
@@ -93,7 +92,7 @@ func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]report.Cell, error
 	resolver, aiming, thrower := s.Resolver(), s.Resolver(), physics.NewThrower()
 	var point scenario.Point
 	resolved := uint64(math.MaxUint64)
-	cells := make([]report.Cell, len(s.Keys))
+	cells, aims := make([]report.Cell, len(s.Keys)), s.Aims()
 	return func(k uint64) ([]report.Cell, error) {
 		at := k / uint64(s.Deliveries)
 		if at != resolved {
@@ -119,7 +118,7 @@ func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]report.Cell, error
 				row = append(row, report.Cell{Text: name})
 			}
 		}
-		if s.aims {
+		if aims {
 			row = append(row, report.Cell{Text: string(line)})
 		}
 		for _, c := range s.Columns {
