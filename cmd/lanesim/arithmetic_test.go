@@ -2,12 +2,8 @@ package main
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"io/fs"
-	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 )
@@ -36,41 +32,19 @@ var portableLibraries = map[string]string{
 }
 
 func TestSameBitsEverywhere(t *testing.T) {
-	root := filepath.Join("..", "..")
 	calls := 0
 	for _, f := range folders {
 		if slices.Contains(showing, f.folder) {
 			continue
 		}
-		err := filepath.WalkDir(filepath.Join(root, f.folder), func(name string, entry fs.DirEntry, err error) error {
-			if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
-				return err
-			}
-			relative, err := filepath.Rel(root, name)
-			if err != nil {
-				return err
-			}
-			relative = filepath.ToSlash(relative)
+		for _, name := range codeFiles(t, f.folder) {
 			files := token.NewFileSet()
-			file, err := parser.ParseFile(files, name, nil, 0)
-			if err != nil {
-				return err
-			}
-			packages := map[string]string{}
-			for _, spec := range file.Imports {
-				imported, err := strconv.Unquote(spec.Path.Value)
-				if err != nil {
-					return err
-				}
-				local := strings.TrimSuffix(imported, "/v2")
-				local = local[strings.LastIndexByte(local, '/')+1:]
-				if spec.Name != nil {
-					local = spec.Name.Name
-				}
-				packages[local] = imported
+			file := parsed(t, files, name, 0)
+			packages := importedBy(file)
+			for _, imported := range packages {
 				only, fine := portableLibraries[imported]
-				if strings.HasPrefix(imported, "gonum.org/") && (!fine || only != "" && only != relative) || imported == "math/cmplx" {
-					t.Errorf("%s imports %s, whose results depend on the machine", relative, imported)
+				if strings.HasPrefix(imported, "gonum.org/") && (!fine || only != "" && only != name) || imported == "math/cmplx" {
+					t.Errorf("%s imports %s, whose results depend on the machine", name, imported)
 				}
 			}
 			ast.Inspect(file, func(n ast.Node) bool {
@@ -85,17 +59,13 @@ func TestSameBitsEverywhere(t *testing.T) {
 				if strings.HasPrefix(packages[of.Name], "math") {
 					calls++
 				}
-				exact := relative == "internal/portable/exp.go" && selector.Sel.Name == "Pow" // only for zero, infinities and NaN
+				exact := name == "internal/portable/exp.go" && selector.Sel.Name == "Pow" // only for zero, infinities and NaN
 				if slices.Contains(machineDependent[packages[of.Name]], selector.Sel.Name) && !exact {
 					t.Errorf("%s: the last digit of %s.%s depends on the machine: use lanesim/internal/portable or statistics",
 						files.Position(selector.Pos()), of.Name, selector.Sel.Name)
 				}
 				return true
 			})
-			return nil
-		})
-		if err != nil {
-			t.Fatal(err)
 		}
 	}
 	if calls < 100 {

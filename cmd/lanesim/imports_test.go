@@ -3,13 +3,10 @@ package main
 import (
 	"go/parser"
 	"go/token"
-	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 )
@@ -91,7 +88,6 @@ var onlyIn = map[string][]string{
 }
 
 func TestImportsPointOneWay(t *testing.T) {
-	root := filepath.Join("..", "..")
 	seen, place, unused := 0, map[string]int{}, map[string]bool{}
 	for i, f := range folders {
 		place[f.folder] = i
@@ -107,46 +103,27 @@ func TestImportsPointOneWay(t *testing.T) {
 		}
 		return i, known
 	}
-	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
-			return err
-		}
-		relative, err := filepath.Rel(root, name)
-		if err != nil {
-			return err
-		}
-		at, known := placeOf(path.Dir(filepath.ToSlash(relative)))
+	for _, name := range codeFiles(t, ".") {
+		at, known := placeOf(path.Dir(name))
 		if !known {
-			t.Errorf("%s: its folder is missing from the list of folders", relative)
-			return nil
+			t.Errorf("%s: its folder is missing from the list of folders", name)
+			continue
 		}
 		folder, uses := folders[at].folder, folders[at].uses
 		if strings.HasPrefix(folder+"/", "plots/") {
-			source, err := os.ReadFile(name)
-			if err != nil {
-				return err
+			if found := throwing.Find(contents(t, filepath.Join(root, name))); found != nil {
+				t.Errorf("%s throws shots by %s: pictures are drawn from results", name, found)
 			}
-			if found := throwing.Find(source); found != nil {
-				t.Errorf("%s throws shots by %s: pictures are drawn from results", relative, found)
-			}
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
-		if err != nil {
-			return err
 		}
 		seen++
-		for _, spec := range file.Imports {
-			imported, err := strconv.Unquote(spec.Path.Value)
-			if err != nil {
-				return err
-			}
+		for _, imported := range importedBy(parsed(t, token.NewFileSet(), name, parser.ImportsOnly)) {
 			if owners, limited := onlyIn[imported]; limited && !slices.Contains(owners, folder) {
-				t.Errorf("%s imports %s, which only %v may", relative, imported, owners)
+				t.Errorf("%s imports %s, which only %v may", name, imported, owners)
 			}
 			own, ours := strings.CutPrefix(imported, "lanesim/")
 			before, _ := placeOf(own)
 			if ours && slices.Contains(nothingOfOurs, folder) {
-				t.Errorf("%s imports %s: %s may import nothing of the project", relative, own, folder)
+				t.Errorf("%s imports %s: %s may import nothing of the project", name, own, folder)
 			}
 			if !ours || before == at || strings.HasPrefix(own, "internal/") {
 				continue
@@ -157,14 +134,10 @@ func TestImportsPointOneWay(t *testing.T) {
 				use = top + "/*"
 			}
 			if before >= at || !slices.Contains(uses, use) {
-				t.Errorf("%s imports %s: package %s may import only %v, all of them before it in the list of folders", relative, own, folder, uses)
+				t.Errorf("%s imports %s: package %s may import only %v, all of them before it in the list of folders", name, own, folder, uses)
 			}
 			delete(unused, folder+" "+use)
 		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
 	for use := range unused {
 		folder, imported, _ := strings.Cut(use, " ")
@@ -179,26 +152,18 @@ func TestImportsPointOneWay(t *testing.T) {
 // tests with rapid fixes the seed.
 func TestRandomTestsHaveAFixedSeed(t *testing.T) {
 	draws, fixed := map[string]bool{}, map[string]bool{}
-	err := filepath.WalkDir(filepath.Join("..", ".."), func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || !strings.HasSuffix(name, "_test.go") {
-			return err
+	for _, name := range sourceFiles(t, ".") {
+		if !strings.HasSuffix(name, "_test.go") {
+			continue
 		}
-		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
-		if err != nil {
-			return err
-		}
-		for _, spec := range file.Imports {
-			switch spec.Path.Value {
-			case `"pgregory.net/rapid"`:
-				draws[filepath.Dir(name)] = true
-			case `"lanesim/internal/seed"`:
-				fixed[filepath.Dir(name)] = true
+		for _, imported := range importedBy(parsed(t, token.NewFileSet(), name, parser.ImportsOnly)) {
+			switch imported {
+			case "pgregory.net/rapid":
+				draws[path.Dir(name)] = true
+			case "lanesim/internal/seed":
+				fixed[path.Dir(name)] = true
 			}
 		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
 	if len(draws) == 0 {
 		t.Error("no package tests with rapid")

@@ -42,48 +42,78 @@ var manyFields = map[string]struct {
 	"plots.ballPanel":       {42, "a page of a ball, with one view of it"},
 }
 
-// sources checks the number of lines of the files in Go, TypeScript and CSS, and returns
-// the parsed Go files by folder, without tests.
-func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
+// root is that of the project.
+const root = "../.."
+
+// sourceFiles lists the files below a folder of the project, by their names from its root,
+// without those that are generated.
+func sourceFiles(t *testing.T, folder string) (list []string) {
 	t.Helper()
-	root := filepath.Join("..", "..")
-	set, packages, read := token.NewFileSet(), map[string][]*ast.File{}, map[string]int{}
-	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
-		if err != nil {
-			return err
+	err := fs.WalkDir(os.DirFS(root), folder, func(name string, entry fs.DirEntry, err error) error {
+		if err == nil && entry.IsDir() && (entry.Name() == "dist" || entry.Name() == ".git") {
+			return fs.SkipDir
 		}
-		if entry.IsDir() {
-			if entry.Name() == "dist" || entry.Name() == ".git" {
-				return filepath.SkipDir // generated files; not a source
-			}
-			return nil
+		if err == nil && !entry.IsDir() {
+			list = append(list, name)
 		}
-		kind := filepath.Ext(name)
-		if !slices.Contains([]string{".go", ".ts", ".css"}, kind) {
-			return nil
-		}
-		text, err := os.ReadFile(name)
-		if err != nil {
-			return err
-		}
-		relative, err := filepath.Rel(root, name)
-		if err != nil {
-			return err
-		}
-		if n := bytes.Count(text, []byte("\n")); n > mostLines {
-			t.Errorf("%s has %d lines, more than %d", relative, n, mostLines)
-		}
-		read[kind]++
-		if kind != ".go" || strings.HasSuffix(name, "_test.go") {
-			return nil
-		}
-		file, err := parser.ParseFile(set, name, text, parser.ParseComments)
-		folder := filepath.ToSlash(filepath.Dir(relative))
-		packages[folder] = append(packages[folder], file)
 		return err
 	})
 	if err != nil {
 		t.Fatal(err)
+	}
+	return list
+}
+
+// codeFiles are the Go files among them, without tests.
+func codeFiles(t *testing.T, folder string) []string {
+	t.Helper()
+	return slices.DeleteFunc(sourceFiles(t, folder), func(name string) bool { return path.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go") })
+}
+
+// parsed parses a Go file of the project.
+func parsed(t *testing.T, set *token.FileSet, name string, mode parser.Mode) *ast.File {
+	t.Helper()
+	file, err := parser.ParseFile(set, filepath.Join(root, name), nil, mode)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+// importedBy are the paths that a file imports, by the names that they have there; by
+// themselves where they have none.
+func importedBy(file *ast.File) map[string]string {
+	paths := map[string]string{}
+	for _, spec := range file.Imports {
+		imported := strings.Trim(spec.Path.Value, `"`)
+		local := path.Base(strings.TrimSuffix(imported, "/v2"))
+		if spec.Name != nil {
+			local = spec.Name.Name
+		}
+		if _, taken := paths[local]; taken || local == "_" {
+			local = imported
+		}
+		paths[local] = imported
+	}
+	return paths
+}
+
+// sources checks the number of lines of the files in Go, TypeScript and CSS, and returns
+// the parsed Go files by folder, without tests.
+func sources(t *testing.T) (*token.FileSet, map[string][]*ast.File) {
+	t.Helper()
+	set, packages, read := token.NewFileSet(), map[string][]*ast.File{}, map[string]int{}
+	for _, name := range sourceFiles(t, ".") {
+		kind := path.Ext(name)
+		if !slices.Contains([]string{".go", ".ts", ".css"}, kind) {
+			continue
+		}
+		if n := bytes.Count(contents(t, filepath.Join(root, name)), []byte("\n")); n > mostLines {
+			t.Errorf("%s has %d lines, more than %d", name, n, mostLines)
+		}
+		if read[kind]++; kind == ".go" && !strings.HasSuffix(name, "_test.go") {
+			packages[path.Dir(name)] = append(packages[path.Dir(name)], parsed(t, set, name, parser.ParseComments))
+		}
 	}
 	if read[".ts"] < 20 || read[".css"] == 0 {
 		t.Errorf("files read by kind: %v", read)
