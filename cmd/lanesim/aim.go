@@ -160,7 +160,6 @@ func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	if slices.ContainsFunc(s.Bowlers, func(b scenario.Bowler) bool { return b.AimAtPins != 0 }) {
 		return p.aimAtPins(ctx, s, limits.Laydown, o)
 	}
-	p.sayAssumptions(s)
 	a := studied.Aim{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), By: aim.Measure(o.by), Shots: o.shots}
 	// A bowler's given line is reported, too; a line to the pocket is found by the
 	// search itself.

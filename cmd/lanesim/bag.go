@@ -78,7 +78,6 @@ func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 			return err
 		}
 	}
-	p.sayAssumptions(s)
 	// The search finds the line on every lane.
 	s.Bowlers[0].AimAtPocket = false
 	w := bagWork{scenario: s, Bag: runs.Bag{Worn: o.worn, Bag: studied.Bag{

@@ -72,7 +72,6 @@ func (p *program) carry(ctx context.Context, path string, o carryOptions) error 
 		return err
 	}
 	s := list[0]
-	p.sayAssumptions(s)
 	w := &studied.Carry{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Scatter: o.scatter}
 	var players []runs.Player
 	for i, s := range list {

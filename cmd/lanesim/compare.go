@@ -82,7 +82,6 @@ func (p *program) compare(ctx context.Context, paths []string, o compareOptions)
 		if err != nil {
 			return err
 		}
-		p.sayAssumptions(s)
 		if err := c.Add(ctx, path, s.Heading(), s, o.work(nil)); err != nil {
 			return err
 		}

@@ -84,7 +84,6 @@ func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) er
 	if err != nil {
 		return err
 	}
-	p.sayAssumptions(s)
 	if n := len(s.Lanes); n != 1 {
 		return input.Wrong("the scenario has %d lanes: tracks need a scenario with one", n)
 	}

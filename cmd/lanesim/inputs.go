@@ -59,7 +59,7 @@ func readInput[T any](ctx context.Context, p *program, path string, parse func(n
 }
 
 // readScenario reads a scenario file with the flags' values set, and prints its
-// warnings.
+// warnings and, with --verbose, its defaults.
 func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags) (*scenario.Scenario, error) {
 	list, err := p.readScenarios(ctx, path, flags, nil)
 	if err != nil {
@@ -93,6 +93,7 @@ func (p *program) readScenarios(ctx context.Context, path string, flags scenario
 		return nil, err
 	}
 	p.warnAll(list[0].Warnings)
+	p.sayAssumptions(list[0])
 	return list, nil
 }
 

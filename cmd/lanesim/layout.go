@@ -56,7 +56,6 @@ func (p *program) layout(ctx context.Context, path string, o layoutOptions) erro
 	if err := p.claimNumbered(o.output, len(s.Bowlers)*len(s.Balls)*len(s.Lanes)); err != nil {
 		return err
 	}
-	p.sayAssumptions(s)
 	balls, err := runs.Layouts{
 		Tolerances: o.tolerances, Warn: p.warn, Work: o.work(p.progress("shot")),
 	}.Run(ctx, s)

@@ -112,7 +112,6 @@ func (p *program) findSpares(ctx context.Context, s *scenario.Scenario, window p
 	if n := len(s.Lanes) * len(s.Balls) * len(s.Bowlers); o.output.wants(pictureEndings()...) && n > plots.MaxSpareSheets {
 		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which shows up to %d", n, plots.MaxSpareSheets)
 	}
-	p.sayAssumptions(s)
 	w := studied.Spares{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Assumed: s.RackValues(), Seed: o.seed}
 	// The search finds the lines at pins itself.
 	aims := make([]pins.Leave, len(s.Bowlers))

@@ -59,7 +59,6 @@ func (p *program) spread(ctx context.Context, path string, o spreadOptions) erro
 	if err != nil {
 		return err
 	}
-	p.sayAssumptions(s)
 	w := studied.Spread{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	if n := len(s.Bowlers) * len(s.Balls) * len(s.Lanes); n > plots.MaxSpreadPanels && o.output.wants(drawnEndings()...) {
 		return input.Wrong("%d bowlers, balls and lanes are too many for a picture, which shows up to %d", n, plots.MaxSpreadPanels)

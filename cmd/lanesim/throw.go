@@ -64,7 +64,6 @@ func (p *program) throw(ctx context.Context, path string, o throwOptions) error 
 	if n := len(s.Bowlers) * len(s.Balls); pictures && o.track == "" && n > plots.MaxSeries {
 		return input.Wrong("%d shots on a lane are too many for a picture, which shows up to %d", n, plots.MaxSeries)
 	}
-	p.sayAssumptions(s)
 	paths := pictures || o.track != "" || chosen.Points != nil || o.output.wants(".json", ".csv")
 	shots, err := runs.ThrowAll(ctx, s, paths, layouts.TrackSpacing, studies.Work{Progress: p.progress("shot")}, p.warn)
 	if err != nil {

@@ -75,7 +75,6 @@ func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 		wrongIf(s.Lanes[0].Oil == nil, "the lane is dry: there is nothing to wear")); err != nil {
 		return err
 	}
-	p.sayAssumptions(s)
 	w := studied.Wear{Title: s.Heading(), Warnings: slices.Clone(s.Warnings)}
 	players, err := p.players(ctx, s, o.studyFlags, &w.Warnings)
 	if err != nil {

@@ -30,7 +30,6 @@ func (p *program) planWear(ctx context.Context, s *scenario.Scenario, o wearOpti
 			return input.Wrong("the lane is dry: there is nothing to wear")
 		}
 	}
-	p.sayAssumptions(s)
 	w := studied.WearPlan{Title: s.Heading(), Warnings: slices.Clone(s.Warnings), Alone: o.plan == planAlone}
 	for i := range s.Bowlers { // the plan finds the lines itself
 		s.Bowlers[i].AimAtPocket = false
