@@ -132,6 +132,13 @@ func TestEveryOutputIsExplained(t *testing.T) {
 	for _, c := range thrown.ShotColumns() {
 		ask("sweep --columns", "column", c.Key)
 	}
+	for _, c := range (&program{}).command().Commands() {
+		begins := func(line string) bool { return strings.HasPrefix(line+" ", c.Name()+" ") }
+		others := []string{"merge", "explain"} // rows of a sweep, and the terms themselves
+		if c.Flags().Lookup("json") != nil && !slices.ContainsFunc(outputsToExplain, begins) && !slices.Contains(others, c.Name()) {
+			t.Errorf("outputsToExplain has no line of lanesim %s", c.Name())
+		}
+	}
 	if len(seen) < 300 {
 		t.Errorf("only %d keys seen", len(seen))
 	}
