@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -137,20 +136,13 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 
 // aim runs the aim command.
 func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
-	if err := cmp.Or(o.output.check(), oneOf("by", o.by, lineMeasures()),
-		atLeast(1, "shots", o.shots), atLeast(0, "assumed", o.assumed), atLeast(0, "others", o.others)); err != nil {
-		return err
-	}
-	limits, err := o.limits()
-	if err != nil {
-		return err
-	}
+	limits, wrongLimits := o.limits()
 	picture := o.output.wants(drawnEndings()...)
 	const leastMap = 2.0 // boards
-	if picture && (limits.Laydown.Max-limits.Laydown.Min < leastMap || limits.Arrows.Max-limits.Arrows.Min < leastMap) {
-		return input.Wrong("a picture needs limits at least two boards apart: widen --laydown and --arrows")
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+	narrow := limits.Laydown.Max-limits.Laydown.Min < leastMap || limits.Arrows.Max-limits.Arrows.Min < leastMap
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), oneOf("by", o.by, lineMeasures()),
+		atLeast(1, "shots", o.shots), atLeast(0, "assumed", o.assumed), atLeast(0, "others", o.others), wrongLimits,
+		wrongIf(picture && narrow, "a picture needs limits at least two boards apart: widen --laydown and --arrows"))
 	if err != nil {
 		return err
 	}

@@ -60,12 +60,9 @@ type bagWork struct {
 // bag runs the bag command.
 func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	paths := o.output.files()
-	if err := cmp.Or(o.output.check(), oneOf("by", o.by, lineMeasures()),
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), oneOf("by", o.by, lineMeasures()),
 		atLeast(1, "shots", o.shots), atLeast(1, "farthest", o.farthest), atLeast(0, "assumed", o.assumed), atLeast(0, "worn", o.worn),
-		wrongIf(o.resume && len(paths) == 0, "--resume needs the -o of the run that was interrupted")); err != nil {
-		return err
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+		wrongIf(o.resume && len(paths) == 0, "--resume needs the -o of the run that was interrupted"))
 	if err != nil {
 		return err
 	}

@@ -77,10 +77,7 @@ func freeNames() []string { return input.Each(freeable(), studies.Varied.String)
 
 // fit runs the fit command.
 func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
-	if err := cmp.Or(o.output.check(), inRange("bootstrap", o.bootstrap, 0, mostRepetitions)); err != nil {
-		return err
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), inRange("bootstrap", o.bootstrap, 0, mostRepetitions))
 	if err != nil {
 		return err
 	}

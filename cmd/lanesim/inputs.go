@@ -59,8 +59,12 @@ func readInput[T any](ctx context.Context, p *program, path string, parse func(n
 }
 
 // readScenario reads a scenario file with the flags' values set, and prints its
-// warnings and, with --verbose, its defaults.
-func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags) (*scenario.Scenario, error) {
+// warnings and, with --verbose, its defaults. It returns the first of the errors of the
+// command line, if there is one, in place of that.
+func (p *program) readScenario(ctx context.Context, path string, flags scenarioFlags, wrong ...error) (*scenario.Scenario, error) {
+	if err := cmp.Or(wrong...); err != nil {
+		return nil, err
+	}
 	list, err := p.readScenarios(ctx, path, flags, nil)
 	if err != nil {
 		return nil, err

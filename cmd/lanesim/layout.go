@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"io"
 
@@ -46,10 +45,7 @@ func (p *program) layoutCommand() *cobra.Command {
 // layout runs the layout command.
 func (p *program) layout(ctx context.Context, path string, o layoutOptions) error {
 	paper, noPaper := paperOf(o.paper)
-	if err := cmp.Or(o.output.check(), noPaper); err != nil {
-		return err
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), noPaper)
 	if err != nil {
 		return err
 	}

@@ -55,18 +55,9 @@ func (p *program) sparesCommand() *cobra.Command {
 // spares runs the spares command.
 func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
 	_, noPaper := paperOf(o.paper)
-	if err := cmp.Or(o.output.check(), noPaper, atLeast(1, "shots", o.shots)); err != nil {
-		return err
-	}
-	window, err := boardWindow("laydown", o.laydown, 1, 39)
-	if err != nil {
-		return err
-	}
-	leaves, err := readLeaves(o.leaves)
-	if err != nil {
-		return err
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+	window, wrongLaydown := boardWindow("laydown", o.laydown, 1, 39)
+	leaves, wrongLeaves := readLeaves(o.leaves)
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), noPaper, atLeast(1, "shots", o.shots), wrongLaydown, wrongLeaves)
 	if err != nil {
 		return err
 	}

@@ -48,14 +48,8 @@ func (p *program) spreadCommand() *cobra.Command {
 
 // spread runs the spread command.
 func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
-	if err := cmp.Or(o.output.check(), atLeast(1, "shots", o.shots), o.carry.check()); err != nil {
-		return err
-	}
-	until, err := shareOf("until", o.until)
-	if err != nil {
-		return err
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+	until, wrongUntil := shareOf("until", o.until)
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), atLeast(1, "shots", o.shots), o.carry.check(), wrongUntil)
 	if err != nil {
 		return err
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"io"
 	"slices"
@@ -46,10 +45,7 @@ func (p *program) throwCommand() *cobra.Command {
 // throw runs the throw command.
 func (p *program) throw(ctx context.Context, path string, o throwOptions) error {
 	chosen, unknown := thrown.ChooseOfThrow(o.columns.names)
-	if err := cmp.Or(o.output.check(), o.picture.check(), o.columns.check(o.output, unknown, thrown.KeysOfThrow)); err != nil {
-		return err
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), o.picture.check(), o.columns.check(o.output, unknown, thrown.KeysOfThrow))
 	if err != nil {
 		return err
 	}

@@ -53,18 +53,14 @@ func (p *program) wearCommand() *cobra.Command {
 
 // wear runs the wear command.
 func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
-	if err := cmp.Or(o.output.check(), oneOf("by", o.by, []string{byPocket, byCarry}),
-		atLeast(0, "shots", o.shots), atLeast(0, "practice", o.practice), atLeast(1, "sessions", o.sessions), atLeast(1, "block", o.block), atLeast(0, "assumed", o.assumed)); err != nil {
-		return err
-	}
 	const notWithPlan = "--%s cannot be given with --plan"
 	plans := o.plan != ""
-	if err := cmp.Or(oneOf("plan", o.plan, []string{planAlone, planTeam, ""}), wrongIf(plans && o.practice > 0, notWithPlan, "practice"),
-		wrongIf(plans && o.moves, notWithPlan, "moves"), wrongIf(plans && o.by == byCarry, notWithPlan, "by carry"),
-		wrongIf(!(o.share >= 0 && o.share <= 1), "--keep is %g: it can be from 0 to 1", o.share)); err != nil {
-		return err
-	}
-	s, err := p.readScenario(ctx, path, o.scenario)
+	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), oneOf("by", o.by, []string{byPocket, byCarry}),
+		atLeast(0, "shots", o.shots), atLeast(0, "practice", o.practice), atLeast(1, "sessions", o.sessions), atLeast(1, "block", o.block),
+		atLeast(0, "assumed", o.assumed), oneOf("plan", o.plan, []string{planAlone, planTeam, ""}),
+		wrongIf(plans && o.practice > 0, notWithPlan, "practice"), wrongIf(plans && o.moves, notWithPlan, "moves"),
+		wrongIf(plans && o.by == byCarry, notWithPlan, "by carry"),
+		wrongIf(!(o.share >= 0 && o.share <= 1), "--keep is %g: it can be from 0 to 1", o.share))
 	if err != nil {
 		return err
 	}
