@@ -250,7 +250,7 @@ func textHeight(lines []textLine) float64 {
 	return h
 }
 
-// write writes lines below each other.
+// write puts lines of text below each other.
 func (d *Drawing) write(lines []textLine, left, top float64) {
 	for _, l := range lines {
 		d.text(l.text, l.lettering, left, top, l.color)
