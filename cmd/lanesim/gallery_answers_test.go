@@ -10,7 +10,7 @@ import (
 const galleryHead = `# Gallery
 
 Every example with its question, the command that answers it, and the answer. Answers are written by the test that
-checks them (` + "`go test ./cmd/lanesim -run Gallery -update`" + `, which draws a picture anew where its answer is another). Balls, bowlers, patterns and
+checks them (` + "`go test ./cmd/lanesim -run Gallery -update`" + `, which redraws the pictures of changed answers). Balls, bowlers, patterns and
 readings are invented unless a source is named. Words are explained by ` + "`lanesim explain WORD`" + `.
 `
 
@@ -93,7 +93,7 @@ var gallery = []shown{
 	{file: "low-flare.yaml", command: "throw low-flare.yaml", answer: func(f found) string {
 		const at = "events.friction_read.distance_ft"
 		later := f.number("shots.1."+at) - f.number("shots.0."+at)
-		return fmt.Sprintf("By %.1f ft on this line, at this phase of the release; its flare is %.1f in, not %.1f. A comparison says why and how sure that is.",
+		return fmt.Sprintf("By %.1f ft on this line, at this phase of the release; its flare is %.1f in, not %.1f. `lanesim compare` shows why and how certain that is.",
 			later, f.number("shots.1.summary.flare_in"), f.number("shots.0.summary.flare_in"))
 	}},
 	{file: "house-and-flat.yaml", command: "throw house-and-flat.yaml", picture: "house-and-flat.svg", others: " --view lane", answer: func(f found) string {
@@ -118,7 +118,7 @@ var gallery = []shown{
 	{file: "line-three-and-two.yaml", command: "compare line-three-and-two.yaml", picture: "line-three-and-two.svg", answer: compareAnswer},
 	{file: "backup-pocket.yaml", command: "throw backup-pocket.yaml", answer: func(f found) string {
 		shot := f.at("shots.0")
-		return fmt.Sprintf("The other one: from board %s at %.1f° it enters on board %.1f at %.1f°, which is the %s.", shot.text("inputs.bowler.laydown"), launch(shot),
+		return fmt.Sprintf("The pocket on the other side: from board %s at %.1f° it enters on board %.1f at %.1f°, which is the %s.", shot.text("inputs.bowler.laydown"), launch(shot),
 			shot.number("summary.entry_board"), shot.number("summary.entry_angle_deg"), shot.text("summary.hit"))
 	}},
 	{file: "line-breakpoint.yaml", command: "throw line-breakpoint.yaml", answer: func(f found) string {
@@ -133,7 +133,7 @@ var gallery = []shown{
 	}},
 	{file: "straight-spare.yaml", command: "throw straight-spare.yaml", answer: func(f found) string {
 		shot := f.at("shots.0")
-		return fmt.Sprintf("It does: it is on board %.2f at 60 ft, where the line to the pin passes. It still slips there, by %.1f m/s.", shot.number("summary.entry_board"), shot.number("events.pins.slip_mps"))
+		return fmt.Sprintf("It does: it is on board %.2f at 60 ft, on the line to the pin. It still slips there, at %.1f m/s.", shot.number("summary.entry_board"), shot.number("events.pins.slip_mps"))
 	}},
 	{file: "two-zone-lane.yaml", command: "throw two-zone-lane.yaml", picture: "two-zone-lane.svg", others: " --view lane", answer: func(f found) string {
 		entry := func(i string) string {
@@ -149,9 +149,9 @@ var gallery = []shown{
 	}},
 	{file: "aim-two-balls.yaml", command: "aim aim-two-balls.yaml --laydown 24:28 --shots 200", long: true, answer: func(f found) string {
 		first, second := f.at("ranking.0.balls.0"), f.at("ranking.0.balls.1")
-		sure := "more than chance explains"
+		sure := "more than chance"
 		if !yes(second, "significant") {
-			sure = "which chance explains"
+			sure = "which may be chance"
 		}
 		return fmt.Sprintf("%s: %s against %s for %s, %s.", first.text("ball"), first.percent("share", "interval"), second.percent("share", "interval"), second.text("ball"), sure)
 	}},
@@ -164,7 +164,7 @@ var gallery = []shown{
 				worst, most = name, gain
 			}
 		}
-		return fmt.Sprintf("%s of the deliveries hit the pocket. Without misses in %s it would be %.0f points more, the most of all.",
+		return fmt.Sprintf("%s of the deliveries hit the pocket. Without misses in %s it would be %.0f points more, the largest gain.",
 			d.percent("pocket_share", "pocket_interval"), strings.Replace(strings.ReplaceAll(worst, "_", " "), "angle", "launch angle", 1), 100*most)
 	}},
 	{file: "spread-house-and-flat.yaml", command: "spread spread-house-and-flat.yaml --shots 400", long: true, answer: func(f found) string {
@@ -174,27 +174,27 @@ var gallery = []shown{
 	}},
 	{file: "spread-two-balls.yaml", command: "spread spread-two-balls.yaml --shots 400", long: true, answer: func(f found) string {
 		d := f.at("differences.0")
-		says := "these deliveries tell the layouts apart"
+		says := "these deliveries show a difference between the layouts"
 		if !yes(d, "significant") {
-			says = "these deliveries do not tell the layouts apart"
+			says = "these deliveries show no difference between the layouts"
 		}
-		return fmt.Sprintf("The share of the second less that of the first is %+.0f points, with an interval from %+.0f to %+.0f: %s.",
+		return fmt.Sprintf("The second layout's share minus the first's is %+.0f points, with an interval from %+.0f to %+.0f: %s.",
 			100*d.number("pocket_share_difference"), 100*d.number("difference_interval.0"), 100*d.number("difference_interval.1"), says)
 	}},
 	{file: "spread-own-misses.yaml", command: "spread spread-own-misses.yaml --shots 400", long: true, answer: func(f found) string {
 		alone, together := f.at("deliveries.0"), f.at("deliveries.1")
-		says := "These do"
+		says := "They do"
 		if together.number("pocket_share") > alone.number("pocket_share") {
-			says = "These do not, they make up for each other"
+			says = "They do not"
 		}
-		return fmt.Sprintf("%s: %s hit the pocket where each miss goes for itself, %s where a slow ball has few revs and goes out.",
+		return fmt.Sprintf("%s: %s hit the pocket with independent deviations, %s if a slow ball also has few revs and goes out.",
 			says, alone.percent("pocket_share", "pocket_interval"), together.percent("pocket_share", "pocket_interval"))
 	}},
 	{file: "carry-light-and-flush.yaml", command: "carry carry-light-and-flush.yaml --racks 100", picture: "carry-light-and-flush.svg", answer: func(f found) string {
-		return racked(f.at("deliveries.0"), "The flush ball") + " " + racked(f.at("deliveries.1"), "The light one") + " Which pins stand is robust, the shares are assumed."
+		return racked(f.at("deliveries.0"), "The flush ball") + " " + racked(f.at("deliveries.1"), "The light one") + " Which pins stand is robust; the shares depend on assumed values."
 	}},
 	{file: "carry-lively-pins.yaml", command: "carry carry-lively-pins.yaml --racks 100", answer: func(f found) string {
-		return racked(f.at("deliveries.0"), "The ball") + " What the defaults of the pins make of it, the same command says without the rack."
+		return racked(f.at("deliveries.0"), "The ball") + " Without `rack` the same command shows the defaults."
 	}},
 	{file: "spare-ten-pin.yaml", command: "carry spare-ten-pin.yaml --racks 200 --scatter", long: true, answer: func(f found) string {
 		plastic, other := f.at("deliveries.0"), f.at("deliveries.1")
@@ -274,12 +274,12 @@ var gallery = []shown{
 				outside++
 			}
 		}
-		return fmt.Sprintf("The pin lies %.1f in from the middle of the grip, the PSA %.1f in. Drilling moves the low axis by %.2f in and the high axis by %.2f in; %d of %d limits listed are passed over.",
+		return fmt.Sprintf("The pin lies %.1f in from the middle of the grip, the PSA %.1f in. Drilling moves the low axis by %.2f in and the high axis by %.2f in; %d of %d listed limits are exceeded.",
 			l.number("layout.pin_to_grip_in"), l.number("layout.psa_to_grip_in"), l.number("change.pin_moved_in"), l.number("change.psa_moved_in"), outside, len(l.list("verdicts")))
 	}},
 	{file: "layout-two-forms.yaml", command: "layout layout-two-forms.yaml", answer: func(f found) string {
 		a, b := f.at("layouts.0.layout"), f.at("layouts.1.layout")
-		return fmt.Sprintf("The drilling angle comes out as %.1f°, not %.1f°, the VAL angle as %.1f°, not %.1f°.",
+		return fmt.Sprintf("The drilling angle is %.1f°, not %.1f°, and the VAL angle %.1f°, not %.1f°.",
 			b.number("drilling_angle_deg"), a.number("drilling_angle_deg"), b.number("val_angle_deg"), a.number("val_angle_deg"))
 	}},
 	{file: "own-grip.yaml", command: "layout own-grip.yaml", answer: func(f found) string {
@@ -299,7 +299,7 @@ var gallery = []shown{
 	{file: "drill-spare.yaml", command: "layout drill-spare.yaml", answer: drilledAnswer},
 	{file: "own-library.yaml", command: "throw own-library.yaml", answer: func(f found) string {
 		a, b := f.at("shots.0"), f.at("shots.1")
-		return fmt.Sprintf("By the names in that file. %s enters on board %.1f, %s on board %.1f.",
+		return fmt.Sprintf("By the file and the name of each part. %s enters on board %.1f, %s on board %.1f.",
 			a.text("ball"), a.number("summary.entry_board"), b.text("ball"), b.number("summary.entry_board"))
 	}},
 	{file: "own-pattern.yaml", command: "pattern own-pattern.yaml", answer: func(f found) string {
@@ -354,7 +354,7 @@ func drilledAnswer(f found) string {
 		}
 	}
 	a := l.at("after")
-	text := fmt.Sprintf("The finished ball weighs %.2f lb, with %.2f oz of side weight, %.2f oz toward the fingers and %.2f oz of top weight. Of the clearances the smallest is %s, %.2f in.",
+	text := fmt.Sprintf("The finished ball weighs %.2f lb, with %.2f oz of side weight, %.2f oz toward the fingers and %.2f oz of top weight. The smallest clearance is the %s, %.2f in.",
 		a.number("weight_lb"), a.number("static_side_oz"), a.number("static_finger_thumb_oz"), a.number("static_top_oz"), what, nearest)
 	for _, p := range l.list("plans") {
 		text += fmt.Sprintf(" Other %s bring the side weight to %.2f oz.", p.text("by"), p.number("side_oz"))
