@@ -134,7 +134,6 @@ func boardWindow(flag, text string, least, most float64) (physics.Window, error)
 	return w, nil
 }
 
-// aim runs the aim command.
 func (p *program) aim(ctx context.Context, path string, o aimOptions) error {
 	limits, wrongLimits := o.limits()
 	picture := o.output.wants(drawnEndings()...)

@@ -57,7 +57,6 @@ type bagWork struct {
 	players  []runs.Player // lane by lane a player for each ball
 }
 
-// bag runs the bag command.
 func (p *program) bag(ctx context.Context, path string, o bagOptions) error {
 	paths := o.output.files()
 	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), oneOf("by", o.by, lineMeasures()),

@@ -49,7 +49,6 @@ func (p *program) carryCommand() *cobra.Command {
 	return c
 }
 
-// carry runs the carry command.
 func (p *program) carry(ctx context.Context, path string, o carryOptions) error {
 	if err := cmp.Or(o.output.check(), atLeast(1, "racks", o.racks)); err != nil {
 		return err

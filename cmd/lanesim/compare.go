@@ -65,7 +65,6 @@ func (p *program) compareCommand() *cobra.Command {
 	return c
 }
 
-// compare runs the compare command.
 func (p *program) compare(ctx context.Context, paths []string, o compareOptions) error {
 	chosen, unknown := thrown.ChooseOfComparison(o.columns.names)
 	if err := cmp.Or(o.output.check(), oneOf("aim", o.aim, []string{aimSame, aimEach}),

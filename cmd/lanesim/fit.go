@@ -75,7 +75,6 @@ func freeable() []studies.Varied {
 
 func freeNames() []string { return input.Each(freeable(), studies.Varied.String) }
 
-// fit runs the fit command.
 func (p *program) fit(ctx context.Context, path, tracks string, o fitOptions) error {
 	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), inRange("bootstrap", o.bootstrap, 0, mostRepetitions))
 	if err != nil {

@@ -42,7 +42,6 @@ func (p *program) layoutCommand() *cobra.Command {
 	return c
 }
 
-// layout runs the layout command.
 func (p *program) layout(ctx context.Context, path string, o layoutOptions) error {
 	paper, noPaper := paperOf(o.paper)
 	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), noPaper)

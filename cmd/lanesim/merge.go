@@ -27,7 +27,6 @@ func (p *program) mergeCommand() *cobra.Command {
 	return c
 }
 
-// merge runs the merge command.
 func (p *program) merge(ctx context.Context, folder string, o outputFlags) error {
 	if err := o.check(); err != nil {
 		return err

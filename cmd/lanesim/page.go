@@ -53,7 +53,6 @@ func (p *program) pageCommand() *cobra.Command {
 	return c
 }
 
-// page runs the page command.
 func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	if o.serve && o.out != usualPage {
 		return input.Wrong("--serve writes no file: leave out -o")

@@ -40,7 +40,6 @@ func (p *program) seekCommand() *cobra.Command {
 	return c
 }
 
-// seek runs the seek command.
 func (p *program) seek(ctx context.Context, path string, o seekOptions) error {
 	if err := cmp.Or(o.output.check(), inRange("points", o.points, 1, mostSoughtPoints),
 		inRange("others", o.others, 0, mostSought-1), inRange("assumed", o.assumed, 0, mostAssumedSets)); err != nil {

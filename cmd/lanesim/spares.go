@@ -52,7 +52,6 @@ func (p *program) sparesCommand() *cobra.Command {
 	return c
 }
 
-// spares runs the spares command.
 func (p *program) spares(ctx context.Context, path string, o sparesOptions) error {
 	_, noPaper := paperOf(o.paper)
 	window, wrongLaydown := boardWindow("laydown", o.laydown, 1, 39)

@@ -46,7 +46,6 @@ func (p *program) spreadCommand() *cobra.Command {
 	return c
 }
 
-// spread runs the spread command.
 func (p *program) spread(ctx context.Context, path string, o spreadOptions) error {
 	until, wrongUntil := shareOf("until", o.until)
 	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), atLeast(1, "shots", o.shots), o.carry.check(), wrongUntil)

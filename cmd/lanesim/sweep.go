@@ -60,7 +60,6 @@ func (p *program) sweepCommand() *cobra.Command {
 	return c
 }
 
-// sweep runs the sweep command.
 func (p *program) sweep(ctx context.Context, path string, o sweepOptions) error {
 	shard, of := uint64(0), uint64(1)
 	if o.shard == "" {

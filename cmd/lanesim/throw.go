@@ -42,7 +42,6 @@ func (p *program) throwCommand() *cobra.Command {
 	return c
 }
 
-// throw runs the throw command.
 func (p *program) throw(ctx context.Context, path string, o throwOptions) error {
 	chosen, unknown := thrown.ChooseOfThrow(o.columns.names)
 	s, err := p.readScenario(ctx, path, o.scenario, o.output.check(), o.picture.check(), o.columns.check(o.output, unknown, thrown.KeysOfThrow))

@@ -29,7 +29,6 @@ func (p *program) validateCommand() *cobra.Command {
 	return c
 }
 
-// validate runs the validate command.
 func (p *program) validate(ctx context.Context, o outputFlags) error {
 	outcomes, err := validation.Run(ctx, p.progress("case"))
 	if err != nil {

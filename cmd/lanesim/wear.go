@@ -51,7 +51,6 @@ func (p *program) wearCommand() *cobra.Command {
 	return c
 }
 
-// wear runs the wear command.
 func (p *program) wear(ctx context.Context, path string, o wearOptions) error {
 	const notWithPlan = "--%s cannot be given with --plan"
 	plans := o.plan != ""
