@@ -9,22 +9,20 @@ import (
 	"lanesim/lane"
 )
 
-// AssumedValue is a constant of lanes or balls that is not well known, with the
-// range in which it may lie. The range is a judgement, too.
+// AssumedValue is a constant of lanes or balls that is not well known, with the range in which it may lie.
+// The range is assumed, too.
 type AssumedValue struct {
-	// Key is the field of a scenario that holds the value.
+	// Key is the scenario's field of the value.
 	Key string
 
 	// Low and High are the ends of the range, in SI.
 	Low, High float64
 
-	// Uniform says that the value is as likely anywhere between the ends;
-	// otherwise its logarithm is.
+	// Uniform is set if the value is distributed uniformly between the ends; otherwise its logarithm is.
 	Uniform bool
 }
 
-// assumedValues has those of lanes before those of balls; laneSlots and
-// ballSlots have the same order.
+// assumedValues lists the values of lanes before those of balls; laneSlots and ballSlots have the same order.
 var assumedValues = [...]AssumedValue{
 	{Key: "lane.friction.film", Low: 0.012, High: 0.04},
 	{Key: "lane.friction.dry", Low: 0.15, High: 0.30},
@@ -39,7 +37,7 @@ var assumedValues = [...]AssumedValue{
 // AssumedValues lists the assumed values with which conclusions are tried.
 func AssumedValues() []AssumedValue { return slices.Clone(assumedValues[:]) }
 
-// At returns the value at a share, from 0 to 1, of the range.
+// At returns the value at a share of the range, from 0 to 1.
 func (v AssumedValue) At(share float64) float64 {
 	if v.Uniform {
 		return v.Low + (v.High-v.Low)*share
@@ -55,9 +53,8 @@ const DefaultAssumedSets = 24
 // and in SI.
 type AssumedSet [len(assumedValues)]float64
 
-// AssumedSets returns n sets that fill the ranges evenly: the points 1 … n of
-// the Halton sequence (Halton, Numer. Math. 2, 84, 1960) with the first prime
-// numbers as bases.
+// AssumedSets returns n sets that fill the ranges evenly: points 1 … n of the Halton sequence (Halton, Numer.
+// Math. 2, 84, 1960) with the first prime numbers as bases.
 func AssumedSets(n int) []AssumedSet {
 	sets := make([]AssumedSet, n)
 	for j, v := range assumedValues {
@@ -69,7 +66,7 @@ func AssumedSets(n int) []AssumedSet {
 	return sets
 }
 
-// slot is where an assumed value stands.
+// slot is the place of an assumed value in a lane or ball.
 type slot struct {
 	value *float64
 	kept  bool // the value is measured or has no influence
@@ -102,9 +99,8 @@ func ballSlots(b *ball.Ball) [ballValues]slot {
 	}
 }
 
-// Lanes puts the set's values into lanes. Measured values stay. Where lanes
-// differ in a value, the first takes the set's and the others keep their ratio to
-// it, but for shares, which end at 1.
+// Lanes puts the set's values into lanes. Measured values stay. Where lanes differ in a value, the first gets
+// the set's and the others keep their ratio to it; a share is at most 1.
 func (a AssumedSet) Lanes(lanes ...*lane.Lane) {
 	var slots [][laneValues]slot
 	for _, l := range lanes {
@@ -115,8 +111,8 @@ func (a AssumedSet) Lanes(lanes ...*lane.Lane) {
 	}
 }
 
-// Balls puts the set's values into balls, as Lanes does into lanes. A value of 0,
-// by which pivot friction or the exchange of oil is turned off, stays.
+// Balls puts the set's values into balls, as Lanes does into lanes. A value of 0, which turns pivot friction
+// or the exchange of oil off, stays.
 func (a AssumedSet) Balls(balls ...*ball.Ball) {
 	var slots [][ballValues]slot
 	for _, b := range balls {
@@ -127,8 +123,8 @@ func (a AssumedSet) Balls(balls ...*ball.Ball) {
 	}
 }
 
-// Pointers are those to a part of each of a list, as [AssumedSet.Lanes] and
-// [AssumedSet.Balls] take them.
+// Pointers returns pointers to a part of each element of a list, for [AssumedSet.Lanes] and
+// [AssumedSet.Balls].
 func Pointers[T, U any](list []T, part func(*T) *U) []*U {
 	all := make([]*U, len(list))
 	for i := range list {
@@ -152,8 +148,7 @@ func (a AssumedSet) put(j int, at func(int) slot, n int) {
 	}
 }
 
-// Between returns the setup with the assumed values of lane and ball a share of the way
-// from those of another to its own.
+// Between returns the setup with assumed values interpolated: share 0 gives those of from, share 1 its own.
 func (s Setup) Between(from Setup, share float64) Setup {
 	slots := func(s *Setup) []slot {
 		l, b := laneSlots(&s.Lane), ballSlots(&s.Ball)
@@ -166,7 +161,7 @@ func (s Setup) Between(from Setup, share float64) Setup {
 	return s
 }
 
-// between is the value a share of the way from one to another.
+// between interpolates the value: share 0 gives from, share 1 gives to.
 func (v AssumedValue) between(from, to, share float64) float64 {
 	if v.Uniform || from <= 0 || to <= 0 {
 		return from + share*(to-from)

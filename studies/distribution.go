@@ -6,24 +6,22 @@ import (
 	"slices"
 )
 
-// Quantiles are the shares of which a [Distribution] has the quantiles.
+// Quantiles lists the shares whose quantiles a [Distribution] has.
 var Quantiles = [...]float64{0.05, 0.25, 0.5, 0.75, 0.95}
 
-// Distribution says how a quantity is spread. Its numbers are NaN where there
-// are too few values: one for the mean and the quantiles, two for the standard
-// deviation.
+// Distribution describes the distribution of a quantity. Mean and quantiles need one value, the standard
+// deviation two; otherwise they are NaN.
 type Distribution struct {
-	Of        int                     // values
-	Mean      float64                 // as all, in the unit of the quantity
-	SD        float64                 // with n − 1
-	Quantiles [len(Quantiles)]float64 // those of [Quantiles]
+	Of        int                     // number of values
+	Mean      float64                 // in the unit of the quantity, as the others
+	SD        float64                 // standard deviation, with n − 1
+	Quantiles [len(Quantiles)]float64 // at the shares of [Quantiles]
 }
 
-// NewDistribution describes values, which it sorts.
+// NewDistribution returns the distribution of values. It sorts them in place.
 func NewDistribution(values []float64) Distribution {
 	d := Distribution{Of: len(values), Mean: math.NaN(), SD: math.NaN()}
-	// Welford's recurrence (Technometrics 4, 419, 1962) subtracts no large
-	// numbers from each other.
+	// Welford's recurrence (Technometrics 4, 419, 1962) avoids differences of large numbers.
 	mean, squares := 0.0, 0.0
 	for i, v := range values {
 		off := v - mean

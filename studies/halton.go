@@ -2,24 +2,23 @@ package studies
 
 import "math"
 
-// Halton computes a radical inverse: the digits of a number in a prime base,
-// mirrored at the point.
+// Halton is one dimension of a Halton sequence: the radical inverse, in which the digits of a number in a
+// prime base are mirrored at the point.
 type Halton struct {
 	base uint64
 
-	// digits[i][v] is what stands for digit v at place i after the point; nil
-	// for the plain sequence.
+	// digits[i][v] replaces digit v at place i after the point; nil for the plain sequence.
 	digits [][]int
 }
 
-// NewHalton returns the sequence of a dimension, from 0, whose base is the prime of that
-// number. A seed that is not 0 permutes the digits.
+// NewHalton returns the sequence of a dimension, counted from 0, whose base is the prime of that index. A
+// seed that is not 0 permutes the digits.
 func NewHalton(dimension int, seed uint64) Halton {
 	r := Halton{base: prime(dimension)}
 	if seed == 0 {
 		return r
 	}
-	// As many places as change a float64 below 1, or as a point's number has.
+	// As many places as affect a float64 below 1, or as a point's number has.
 	draws := DimensionDraws(seed, dimension)
 	for size := 1.0; size < 1<<53; size *= float64(r.base) {
 		r.digits = append(r.digits, draws.Perm(int(r.base)))
@@ -27,7 +26,7 @@ func NewHalton(dimension int, seed uint64) Halton {
 	return r
 }
 
-// At returns point k, from 0 to below 1.
+// At returns the coordinate of point k, from 0 to below 1.
 func (r *Halton) At(k uint64) float64 {
 	if r.digits == nil {
 		mirrored, size := uint64(0), uint64(1)

@@ -6,33 +6,30 @@ import (
 	"sync"
 )
 
-// InOrder computes many independent things with several workers and hands them
-// over in order, keeping only a few at a time: the memory that it needs does not
-// grow with their number.
+// InOrder computes many independent results with several workers and emits them in order. It keeps only a few
+// at a time, so its memory does not grow with their number.
 type InOrder[T any] struct {
-	// From is the first to compute, Step leads from one to the next, and all of
-	// them are below End. Step 0 means 1.
+	// From is the first number, Step the increment, and all numbers are below End. Step 0 means 1.
 	From, Step, End uint64
 
-	// Workers is how many compute at once; 0 means as many as there are
-	// processors. It has no influence on what is handed over.
+	// Workers is the number of workers; 0 means as many as there are processors. It does not affect the
+	// results.
 	Workers int
 
-	// Worker returns a function that computes the k-th, for one worker alone.
+	// Worker returns a function that computes result k. It is called once for each worker.
 	Worker func() func(k uint64) (T, error)
 
-	// Emit takes the k-th. It is called for one after the other, in order, and
-	// never for two at once.
+	// Emit receives result k. It is called in order, and never concurrently.
 	Emit func(k uint64, v T) error
 }
 
-// A worker takes a batch at a time, so that handing over costs little; batches
-// are small so that there are enough of them for all workers in short runs.
+// A worker takes a batch at a time, so that the overhead is small; batches are small so that short runs have
+// enough for all workers.
 const mostInBatch = 32
 
-// Run runs it. It returns the error of the first in order that failed, once
-// those before it were handed over, or that of Emit. If the context ends, what
-// is finished in order is handed over, and the context's error returned.
+// Run computes and emits the results. It returns the error of the first result in order that failed, after
+// emitting those before it, or the error of Emit. If the context ends, Run emits what is finished in order
+// and returns the context's error.
 func (o InOrder[T]) Run(ctx context.Context) error {
 	step := max(o.Step, 1)
 	if o.From >= o.End {
@@ -49,10 +46,10 @@ func (o InOrder[T]) Run(ctx context.Context) error {
 
 	type batch struct {
 		values []T
-		err    error // of the one after the values
+		err    error // of the result after the values
 	}
-	// A batch that was handed out has a channel in the queue; the queue's length
-	// bounds how far workers run ahead of what is handed over.
+	// Each batch given to a worker has a channel in the queue; the queue's length bounds how far workers run
+	// ahead of Emit.
 	type job struct {
 		first uint64 // in the count
 		n     uint64

@@ -11,22 +11,22 @@ import (
 
 // Work is how a study is computed.
 type Work struct {
-	// Workers is how many jobs are done at a time; 0 means as many as there are
-	// processors. The result does not depend on it.
+	// Workers is the number of workers; 0 means as many as there are processors. The result does not depend
+	// on it.
 	Workers int
 
-	// Progress, if not nil, is given how much is done; the study says of what.
+	// Progress, if not nil, is called with the work done and the total, in the unit that the study names.
 	Progress func(done, total int)
 }
 
-// Report gives the progress, if it is asked for.
+// Report calls Progress if it is not nil.
 func (w Work) Report(done, total int) {
 	if w.Progress != nil {
 		w.Progress(done, total)
 	}
 }
 
-// Gather does n jobs as [InParallel] does, and returns what each made, in order.
+// Gather does n jobs as [InParallel] does, and returns their results in order.
 func Gather[T any](ctx context.Context, workers, n int, progress func(done, total int), job func(*physics.Thrower, int) (T, error)) ([]T, error) {
 	list := make([]T, n)
 	err := InParallel(ctx, workers, n, progress, func(thrower *physics.Thrower, i int) (err error) {
@@ -36,9 +36,9 @@ func Gather[T any](ctx context.Context, workers, n int, progress func(done, tota
 	return list, err
 }
 
-// InParallel does n jobs with several workers, as many as there are processors if they
-// are 0. Each has a thrower of its own; which does which job must have no influence. It
-// returns the context's error, or that of the first job in order that failed.
+// InParallel does n jobs with several workers; 0 means as many as there are processors. Each worker has its
+// own thrower. The result of a job must not depend on its worker. It returns the context's error, or that of
+// the first job in order that failed.
 func InParallel(ctx context.Context, workers, n int, progress func(done, total int), job func(*physics.Thrower, int) error) error {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)

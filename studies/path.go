@@ -7,8 +7,8 @@ import (
 	"sort"
 )
 
-// BoardAt is the board at a distance in m on a path, on the cubic that boards
-// and headings of its points define; NaN where the path does not reach.
+// BoardAt returns the board of a path at a distance x in m, by cubics through boards and headings of its
+// points; NaN outside the path.
 func BoardAt(path []physics.State, x float64) float64 {
 	i := sort.Search(len(path), func(i int) bool { return path[i].Distance >= x })
 	switch {

@@ -10,10 +10,10 @@ import (
 	"lanesim/physics"
 )
 
-// Varied is one of the things in which a bowler's deliveries differ.
+// Varied is a quantity in which a bowler's deliveries deviate.
 type Varied int
 
-// What differs between deliveries, in the order of [Deviates].
+// The quantities that deviate, in the order of [Deviates].
 const (
 	VariedLaydown Varied = iota
 	VariedAngle
@@ -28,15 +28,15 @@ const (
 
 var variedNames = [VariedCount]string{"laydown", "angle", "speed", "rev_rate", "axis_rotation", "axis_tilt", "phase"}
 
-// String returns the name as a scenario has it.
+// String returns the name of the scenario's field.
 func (v Varied) String() string { return variedNames[v] }
 
-// Of is that of a release.
+// Of returns a pointer to the quantity in a release.
 func (v Varied) Of(r *physics.Release) *float64 {
 	return [VariedCount]*float64{&r.Laydown, &r.Angle, &r.Speed, &r.RevRate, &r.AxisRotation, &r.AxisTilt, &r.Phase}[v]
 }
 
-// AllVaried lists what differs between deliveries, in the order of [Deviates].
+// AllVaried returns the quantities that deviate, in the order of [Deviates].
 func AllVaried() []Varied {
 	list := make([]Varied, VariedCount)
 	for i := range list {
@@ -45,9 +45,8 @@ func AllVaried() []Varied {
 	return list
 }
 
-// Repeatability is how alike a bowler's deliveries are: standard deviations
-// about the release, and how the deviations go together. The zero value is a
-// machine, whose deliveries are all alike.
+// Repeatability is the scatter of a bowler's deliveries: standard deviations about the release, and their
+// correlations. With the zero value all deliveries are alike, as of a machine.
 type Repeatability struct {
 	Laydown      float64 // boards
 	Angle        float64 // rad
@@ -57,22 +56,21 @@ type Repeatability struct {
 	AxisTilt     float64 // rad
 	Phase        float64 // rad
 
-	// EvenPhase says that the phase is drawn evenly from the whole turn, as with
-	// bowlers who do not know how the core points. Phase is then of no matter.
+	// EvenPhase draws the phase evenly from the whole turn, since bowlers do not control how the core points.
+	// Phase is then ignored.
 	EvenPhase bool
 
-	// Correlations are those of pairs; the others are 0.
+	// Correlations of pairs of deviations; all others are 0.
 	Correlations []Correlation
 }
 
-// Correlation is that of two deviations, from −1 to 1.
+// Correlation is the correlation of two deviations, from −1 to 1.
 type Correlation struct {
 	Between [2]Varied
 	Is      float64 // dimensionless
 }
 
-// Deviates are independent standard normal numbers, by which one delivery
-// differs from the release.
+// Deviates are independent standard normal numbers from which the deviations of one delivery follow.
 type Deviates [VariedCount]float64
 
 // DrawDeviates returns the deviates of delivery k of a study with a seed.
@@ -80,17 +78,17 @@ func DrawDeviates(seed, k uint64) Deviates {
 	return NewSampler().Deviates(seed, k)
 }
 
-// Deliverer makes deliveries that scatter about a release.
+// Deliverer makes deliveries with deviations from a release.
 type Deliverer struct {
 	about physics.Release
-	even  bool                              // the phase is drawn evenly, unless its deviation is taken out
+	even  bool                              // the phase is drawn evenly, unless its deviation was removed
 	by    [VariedCount][VariedCount]float64 // lower triangle
 }
 
-// ErrCorrelations means that no random numbers have the given correlations.
+// ErrCorrelations means that the correlations contradict each other: no random numbers have them.
 var ErrCorrelations = errors.New("studies: there are no deviations with these correlations: their matrix is not positive definite")
 
-// Deliverer returns one. The error is [ErrCorrelations].
+// Deliverer returns a deliverer about a release. The error is [ErrCorrelations].
 func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
 	d := Deliverer{about: about, even: r.EvenPhase}
 	sigmas := r.Sigmas()
@@ -122,7 +120,7 @@ func (r Repeatability) Deliverer(about physics.Release) (Deliverer, error) {
 	return d, nil
 }
 
-// Deviations are what a delivery deviates by, in the order of Deviates.
+// Deviations returns the deviations of a delivery in SI units and boards, in the order of Deviates.
 func (d Deliverer) Deviations(z Deviates) [VariedCount]float64 {
 	var x [VariedCount]float64
 	for i := range x {
@@ -131,15 +129,14 @@ func (d Deliverer) Deviations(z Deviates) [VariedCount]float64 {
 		}
 	}
 	if i := VariedPhase; d.even && d.by[i][i] != 0 {
-		// The share of deviates below this one is as likely anywhere from 0 to 1.
+		// The share of deviates below this one is uniformly distributed.
 		x[i] = 2 * math.Pi * (shareBelow(z[i]) - 0.5)
 	}
 	return x
 }
 
-// shareBelow is the share of standard normal deviates below one, within 10⁻⁷: by the
-// formula 7.1.26 of Abramowitz and Stegun, Handbook of Mathematical Functions, for
-// erf (z/√2).
+// shareBelow returns the normal distribution function within 10⁻⁷, by formula 7.1.26 of Abramowitz and
+// Stegun, Handbook of Mathematical Functions, for erf (z/√2).
 func shareBelow(z float64) float64 {
 	x := math.Abs(z) / math.Sqrt2
 	t := 1 / (1 + 0.3275911*x)
@@ -151,17 +148,15 @@ func shareBelow(z float64) float64 {
 	return 1 - beyond
 }
 
-// LeastSpeed is that of a ball that just reaches the pins; slower draws are
-// raised to it. MostTilt keeps the axis off the upright, where there is no
-// axis rotation.
+// LeastSpeed is the speed to which slower draws are raised: a ball just reaches the pins with it. MostTilt is
+// the largest axis tilt: an upright axis has no axis rotation.
 const (
 	LeastSpeed = 1.0                  // m/s
 	MostTilt   = 89 * math.Pi / 180.0 // rad
 )
 
-// Delivery returns the release that differs by z. What no bowler could do is
-// moved to the nearest that one could: a laydown beside the lane to its edge
-// board, a negative rev rate to 0.
+// Delivery returns the release with the deviations of z. Impossible values become the nearest possible ones:
+// a laydown beside the lane its edge board, a negative rev rate 0.
 func (d Deliverer) Delivery(z Deviates) physics.Release {
 	x := d.Deviations(z)
 	r := d.about
@@ -175,7 +170,7 @@ func (d Deliverer) Delivery(z Deviates) physics.Release {
 	return r
 }
 
-// Sigmas are the standard deviations in the order of Deviates.
+// Sigmas returns the standard deviations in the order of Deviates.
 func (r Repeatability) Sigmas() [VariedCount]float64 {
 	phase := r.Phase
 	if r.EvenPhase {
@@ -184,7 +179,7 @@ func (r Repeatability) Sigmas() [VariedCount]float64 {
 	return [VariedCount]float64{r.Laydown, r.Angle, r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt, phase}
 }
 
-// Deviating lists in what deliveries deviate.
+// Deviating lists the quantities in which deliveries deviate.
 func (r Repeatability) Deviating() (list []Varied) {
 	for i, sigma := range r.Sigmas() {
 		if sigma != 0 {
@@ -194,7 +189,7 @@ func (r Repeatability) Deviating() (list []Varied) {
 	return list
 }
 
-// Deviated is the release that differs by deviations in the order of Deviates.
+// Deviated returns the release with deviations x, in the order of Deviates.
 func Deviated(r physics.Release, x [VariedCount]float64) physics.Release {
 	d := Deliverer{about: r}
 	var z Deviates
@@ -206,7 +201,7 @@ func Deviated(r physics.Release, x [VariedCount]float64) physics.Release {
 	return d.Delivery(z)
 }
 
-// Counts says which deviates change anything.
+// Counts reports which deviates have an effect.
 func (d Deliverer) Counts() (list [VariedCount]bool) {
 	for j := range list {
 		for i := range list {
@@ -216,13 +211,13 @@ func (d Deliverer) Counts() (list [VariedCount]bool) {
 	return list
 }
 
-// About returns a deliverer whose deliveries scatter about another release.
+// About returns the deliverer about another release.
 func (d Deliverer) About(to physics.Release) Deliverer {
 	d.about = to
 	return d
 }
 
-// Without returns a deliverer whose deliveries do not deviate in one thing.
+// Without returns the deliverer without the deviation of one quantity.
 func (d Deliverer) Without(v Varied) Deliverer {
 	d.by[v] = [VariedCount]float64{}
 	return d

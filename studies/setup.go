@@ -6,7 +6,7 @@ import (
 	"lanesim/physics"
 )
 
-// Setup is a bowler who is about to throw a drilled ball on a lane.
+// Setup is a bowler's release and repeatability with a drilled ball on a lane.
 type Setup struct {
 	Lane          lane.Lane
 	Ball          ball.Ball
@@ -14,7 +14,7 @@ type Setup struct {
 	Repeatability Repeatability
 }
 
-// Pocketed says which of n deliveries, from a number on, end in the pocket.
+// Pocketed throws n deliveries, numbered from from on, and returns which end in the pocket.
 func (s Setup) Pocketed(thrower *physics.Thrower, settings physics.Settings, seed, from uint64, n int) ([]bool, error) {
 	deliverer, err := s.Repeatability.Deliverer(s.Release)
 	if err != nil {
@@ -31,8 +31,8 @@ func (s Setup) Pocketed(thrower *physics.Thrower, settings physics.Settings, see
 	return list, nil
 }
 
-// Undrilled is a setup with what its ball is drilled from, for studies that try other
-// ways to drill it. The ball of the setup does not matter: the study makes it.
+// Undrilled is a setup with the undrilled ball's specification, grip and PAP, for studies that drill it in
+// several ways. The study replaces the setup's ball.
 type Undrilled struct {
 	Setup
 	Specification ball.Specification
@@ -40,20 +40,19 @@ type Undrilled struct {
 	PAP           ball.PAP
 }
 
-// Drill makes the ball.
+// Drill returns the drilled ball.
 func (u Undrilled) Drill() (ball.Ball, error) {
 	b, _, err := u.Specification.Drill(u.PAP, u.Release.Hand, u.Grip)
 	return b, err
 }
 
-// ManyShotsTolerance is that of studies of many shots: half of random ones are within a
-// hundredth of a board at the pins, half of those that hook on their own film within two. What a bowler
-// repeats is coarser by far. The tests of package physics hold how good it is.
+// ManyShotsTolerance is the tolerance of studies of many shots. Half of random shots are then right within
+// 0.01 board at the pins, half of those that hook on their own film within 0.02; a bowler's scatter is far
+// larger. The tests of package physics check this.
 const ManyShotsTolerance = 1e-4
 
-// ForManyShots returns the settings for studies of many shots, that keep no
-// path: unless they ask for a tolerance, with [ManyShotsTolerance], and with even nodes, so that the mean of
-// many is within a hundredth of a board.
+// ForManyShots returns the settings for studies of many shots: without paths, with [ManyShotsTolerance]
+// unless s has a tolerance, and with even nodes, so that the mean of many shots is right within 0.01 board.
 func ForManyShots(s physics.Settings) physics.Settings {
 	if s.Tolerance == 0 {
 		s.Tolerance = ManyShotsTolerance

@@ -10,13 +10,13 @@ import (
 	"lanesim/studies"
 )
 
-// LinesFollowed counts what became of the lines of setups on the way to other values: changed
-// ended and another took its place, lost ended and none did.
+// LinesFollowed counts the setups whose line ended while values changed: Changed if another line replaced it,
+// Lost if none did.
 type LinesFollowed struct{ Changed, Lost int }
 
-// AssumedSetups returns setups with a set's values. The line of a setup that aims at the
-// pocket follows the values, as [Branch.Follow] does; one that is lost on the way
-// keeps its angle, as a given line does. The error is that of [physics.Throw].
+// AssumedSetups returns setups with a set's values. The line of a setup that aims at the pocket is followed
+// by [Branch.Follow]; a lost line keeps its angle, as a given line does. The error is that of
+// [physics.Throw].
 func AssumedSetups(set studies.AssumedSet, list []studies.Setup, aims []bool, s physics.Settings) ([]studies.Setup, LinesFollowed, error) {
 	var lines LinesFollowed
 	made := slices.Clone(list)

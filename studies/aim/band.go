@@ -9,14 +9,13 @@ import (
 	"lanesim/studies"
 )
 
-// Band is a line's shot without deviations and the shots that just still end in the
-// pocket when it is missed at the arrows alone, to either side. All keep their paths.
+// Band is a line's shot without deviations, and the shots farthest to either side at the arrows that still
+// end in the pocket. All keep their paths.
 type Band struct {
 	Line, Outside, Inside physics.Shot
 }
 
-// band throws the shots of a line and of its room. Where the room does not end, that is
-// as far as is looked.
+// band throws the shots of a line and of its room. A room without a found end counts as mostMissedBoards.
 func (s *lineSearch) band(line Line, room Room) (Band, error) {
 	var b Band
 	arrows := studies.BoardAtArrows(line.Release)
@@ -39,7 +38,7 @@ func (s *lineSearch) band(line Line, room Room) (Band, error) {
 	return b, nil
 }
 
-// sides are the rooms at the arrows toward the ball side and away from it, in boards.
+// sides returns the room at the arrows toward the ball side and away from it, in boards.
 func (r Room) sides(release physics.Release) (outside, inside float64) {
 	outside, inside = r.Right, r.Left
 	if release.Hand == ball.Left {
@@ -53,11 +52,11 @@ func (r Room) sides(release physics.Release) (outside, inside float64) {
 	return outside, inside
 }
 
-// nearEdge is how near to a limit, in boards, the best line lies on the edge of the
+// nearEdge is the distance in boards from a limit within which the best line counts as on the edge of the
 // search.
 const nearEdge = 0.25
 
-// edges are the limits on which a line lies: a line beyond one may be better.
+// edges returns the limits on which a line lies: a line beyond one may be better.
 func (s *lineSearch) edges(l Line) []Edge {
 	var on []Edge
 	if w := s.Limits.Laydown; l.Release.Laydown <= w.Min+nearEdge && w.Min > 1 {

@@ -12,24 +12,23 @@ import (
 	"lanesim/units"
 )
 
-// BreakpointLine asks for the line over a board at the arrows whose breakpoint is on
-// another board.
+// BreakpointLine finds the line over a board at the arrows with the breakpoint on a given board.
 type BreakpointLine struct {
 	Setup    studies.Setup // its line and its repeatability do not matter
 	Settings physics.Settings
 
 	Arrows, Breakpoint float64 // boards
 
-	studies.Work // its progress is that of the laydowns that are tried first
+	studies.Work // its progress counts the laydowns tried first
 }
 
-// NoBreakpointError says that no line over the board at the arrows, with a launch
-// angle within ±6°, has its breakpoint on the board that was asked for.
+// NoBreakpointError means that no line over the board at the arrows, with a launch angle within ±6°, has its
+// breakpoint on the given board.
 type NoBreakpointError struct {
 	Arrows, Breakpoint float64 // boards
 
-	// Nearest is the board of the nearest breakpoint, and Laydown and Angle in rad
-	// those of its line; NaN if no ball turned back.
+	// Nearest is the board of the nearest breakpoint, Laydown the board and Angle the launch angle in rad of
+	// its line; NaN if no ball turned back.
 	Nearest, Laydown, Angle float64
 }
 
@@ -42,25 +41,23 @@ func (e *NoBreakpointError) Error() string {
 }
 
 const (
-	breakpointStep  = 0.25 // boards between the laydowns that are tried first
-	breakpointWidth = 1e-6 // boards to which one is narrowed down
+	breakpointStep  = 0.25 // boards between the laydowns tried first
+	breakpointWidth = 1e-6 // boards to which a laydown is located
 )
 
-// breakpointTrial is what became of one laydown: off is the board of the breakpoint
-// less the one that is asked for, NaN without a breakpoint.
+// breakpointTrial is the result of one laydown: off is the board of its breakpoint minus the given one, NaN
+// without a breakpoint.
 type breakpointTrial struct{ laydown, off float64 }
 
-// Run returns the release on the line; of several, on that with the launch angle of
-// smallest size.
+// Run returns the release on the line; of several lines, that with the smallest size of launch angle.
 //
-// Laydowns a quarter of a board apart are tried. Where the breakpoint begins or ceases
-// to exist, the laydown is narrowed down, and each crossing by root finding. The
-// breakpoint as computed jumps a little where film comes and goes under the ball, so it
-// may be off by as much. [Pocket] looks at more, where the entry board turns back and beside
-// gutters: one answer is enough here, and it may be that there is no breakpoint.
+// Run tries laydowns a quarter of a board apart. It locates the laydowns at which the breakpoint begins or
+// ceases to exist, and each crossing by root finding. The computed breakpoint jumps a little where the film
+// under the ball changes, so it may be off by as much. Unlike [Pocket], it does not search for turning points
+// and edges at the gutters, since one line is enough.
 //
-// The error is a [*NoBreakpointError] if there is no such line, that of [physics.Throw]
-// if a shot breaks down, and that of the context if it ends.
+// The error is a [*NoBreakpointError] if there is no such line, that of [physics.Throw] for a shot, or that
+// of the context.
 func (q BreakpointLine) Run(ctx context.Context) (physics.Release, error) {
 	q.Settings.PathSpacing, q.Settings.ExchangeSpacing, q.Settings.TrackSpacing = -1, -1, 0
 	if q.Setup.Release.LaydownDistance >= lane.Arrows {
@@ -127,9 +124,8 @@ func (q BreakpointLine) Run(ctx context.Context) (physics.Release, error) {
 	}
 }
 
-// edgeOfBreakpoints narrows down between two laydowns, of which one has a breakpoint,
-// where it begins or ceases to exist, and returns the part that has breakpoints at both
-// ends.
+// edgeOfBreakpoints locates, between two laydowns of which one has a breakpoint, where it begins or ceases to
+// exist, and returns the part with breakpoints at both ends.
 func edgeOfBreakpoints(off func(float64) float64, p, r breakpointTrial) (from, to breakpointTrial) {
 	from, to = p, r
 	for range 12 { // to 10⁻⁴ board

@@ -9,39 +9,38 @@ import (
 	"lanesim/studies"
 )
 
-// The table is corrected by half as many deliveries again as a share is counted from,
-// and by leastCorrections at least. correctionDraws is the number of the first.
+// The table is corrected by one and a half times the deliveries from which a share is counted, but at least
+// leastCorrections. correctionDraws is the number of the first of them.
 const (
 	leastCorrections = 500
 	correctionDraws  = 1 << 41
 )
 
-// promising is from which share of the largest interpolated one on the table is
-// corrected about a line, by the measure by which lines are judged.
+// promising is the share of a line, in terms of the largest interpolated one, above which the table is
+// corrected about the line.
 const promising = 0.4
 
-// Widths of the kernel by which corrections are averaged: boards at the laydown, at
-// the pins and, so that lines which end on one board by different ways are kept
-// apart, at the arrows beside the way parallel to a line.
+// Widths of the kernel that averages corrections, in boards at the laydown, at the pins and at the arrows.
+// The last is measured from the parallel line and separates lines that end on the same board on different
+// paths.
 const (
 	kernelLaydown = 0.8
 	kernelPins    = 1.0
 	kernelArrows  = 3.0
-	kernelEnd     = 3.0 // widths, beyond which it is nothing
+	kernelEnd     = 3.0 // widths beyond which the kernel is 0
 )
 
-// correction is one delivery about a line of the table: by how much it hits more
-// than was interpolated, −1, 0 or 1.
+// correction is one delivery about a line of the table: the hit thrown minus the hit interpolated, −1, 0 or
+// 1.
 type correction struct {
 	laydown, arrows, pins float64
 	pocket, good          float64
 }
 
-// correct throws deliveries about the lines of the table that end near the pocket.
-// The table takes what deviations do as independent of each other and as smooth; an
-// entry angle that swings with speed and revs, as that of a ball with unequal
-// moments does, it gets wrong. What is missed is nearly the same for lines nearby:
-// it is a control variate.
+// correct throws deliveries about the lines of the table that end near the pocket. The table takes the
+// effects of deviations as independent of each other and smooth. That is wrong for an entry angle that swings
+// with speed and revs, as of a ball with unequal moments. The error is nearly the same for neighbouring
+// lines, so it is used as a control variate.
 func (t *lineTable) correct() error {
 	e := t.estimator()
 	var lines []int
@@ -103,7 +102,7 @@ func (t *lineTable) correct() error {
 	return err
 }
 
-// correction is by how much the interpolated shares of a line are too small.
+// correction returns how much too small the interpolated shares of a line are.
 func (t *lineTable) correction(laydown, arrows, pins float64) (pocket, good float64) {
 	sum := 0.0
 	for i := range t.corrections {

@@ -11,20 +11,19 @@ import (
 )
 
 const (
-	// looseTolerance is that of the first look at an angle: it puts the ball
-	// within a few hundredths of a board. Angles at which it comes within
-	// looseMargin boards of the pocket are looked at with the settings' own.
+	// looseTolerance is the tolerance of the first throw at an angle, right within a few hundredths of a
+	// board. If it comes within looseMargin boards of the pocket, it is thrown again with the tolerance of
+	// the settings.
 	looseTolerance = studies.ManyShotsTolerance
 	looseMargin    = 0.1
 
-	// loosePhases is the number of phases of the first look at a mean over
-	// many. Their mean differs by more from that of all.
+	// loosePhases is the number of phases of the first throws for a mean over more phases, and
+	// loosePhaseMargin the margin for it: the mean of few phases differs more from that of all.
 	loosePhases      = 3
 	loosePhaseMargin = 0.5
 )
 
-// curve is the entry board as a function of the launch angle. Its angles are in
-// degrees.
+// curve is the entry board as a function of the launch angle in degrees.
 type curve struct {
 	Pocket
 	target float64 // board
@@ -44,24 +43,22 @@ func (a Pocket) curve() *curve {
 	return c
 }
 
-// trial is what became of one launch angle.
+// trial is the result of one launch angle.
 type trial struct {
 	angle   float64 // degrees
-	pins    bool    // whether the ball got there, in every phase
+	pins    bool    // the ball reached them, in every phase
 	off     float64 // boards from the middle of the pocket, at the pins or where it left the lane
 	reached float64 // m down-lane
 }
 
-// side is that of the pocket on which the ball arrived or left the lane; 0 if
-// it did neither.
+// side returns the side of the pocket on which the ball arrived or left the lane; 0 if it did neither.
 func (t trial) side() int { return cmp.Compare(t.off, 0) }
 
 // alike reports whether two trials ended in the same way: at the pins on the
 // same side of the pocket or in the same gutter.
 func (t trial) alike(u trial) bool { return t.pins == u.pins && t.side() == u.side() }
 
-// better reports whether t came nearer to the pocket than u or, both being off
-// the lane, got farther.
+// better reports whether t came nearer to the pocket than u or, if both left the lane, went farther.
 func (t trial) better(u trial) bool {
 	if t.pins != u.pins {
 		return t.pins
@@ -72,7 +69,7 @@ func (t trial) better(u trial) bool {
 	return math.Abs(t.off) < math.Abs(u.off)
 }
 
-// try looks at an angle, firmly if the ball comes near the pocket.
+// try throws at an angle, and again with full accuracy if the ball comes near the pocket.
 func (c *curve) try(thrower *physics.Thrower, degrees float64) (trial, error) {
 	t, err := c.throw(thrower, degrees, false)
 	if err == nil && t.pins && math.Abs(t.off) < c.margin {
@@ -81,8 +78,7 @@ func (c *curve) try(thrower *physics.Thrower, degrees float64) (trial, error) {
 	return t, err
 }
 
-// throw throws at an angle, firmly with the settings' own tolerance and in all
-// phases.
+// throw throws at an angle; firm means with the tolerance of the settings and in all phases.
 func (c *curve) throw(thrower *physics.Thrower, degrees float64, firm bool) (trial, error) {
 	r, s, phases := c.Setup.Release, c.Settings, c.Phases
 	if !firm {

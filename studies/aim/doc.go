@@ -1,5 +1,5 @@
-// Package aim finds lines: launch angles that bring a ball to the pocket, and the line
-// on which most of a bowler's own deliveries succeed.
+// Package aim finds lines: launch angles that bring a ball to the pocket, and the line on which most of a
+// bowler's deliveries succeed.
 //
 //   - [Pocket] asks for all launch angles that reach the middle of the pocket;
 //     [Branch] follows one of them while values change.

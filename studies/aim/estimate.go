@@ -9,11 +9,11 @@ import (
 	"lanesim/units"
 )
 
-// searchDraws is the number of the first delivery that the search draws: lines are
-// picked by other deliveries than those from which their shares are counted.
+// searchDraws is the number of the first delivery of the search: lines are picked by other deliveries than
+// those from which their shares are counted.
 const searchDraws = 1 << 40
 
-// estimates is how many deliveries an interpolated share is taken from.
+// estimates is the number of deliveries of an interpolated share.
 const estimates = 2000
 
 // lineEstimate is the interpolated share of a line.
@@ -23,8 +23,8 @@ type lineEstimate struct {
 	off                float64 // boards from the middle of the pocket without deviations; +Inf in the gutter
 }
 
-// above reports whether a line is better: by its share or, if that is no larger, by
-// the other share, or by where it enters.
+// above reports whether a line is better: by its share or, if shares are equal, by the other share, then by
+// the distance from the pocket.
 func (e lineEstimate) above(o lineEstimate, m Measure) bool {
 	switch a, b := e.Of(m), o.Of(m); {
 	case a != b:
@@ -84,13 +84,12 @@ func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
 	return result
 }
 
-// delivery interpolates board and angle at the pins of a delivery about a line that
-// deviates by x, with the tangent of its deviation in angle; ok says whether it gets
-// there.
+// delivery interpolates board and angle at the pins of a delivery about a line with deviations x; byAngle is
+// the tangent of its deviation in angle, and ok reports whether it reaches the pins.
 func (e lineEstimator) delivery(laydown, arrows float64, x *[studies.VariedCount]float64, byAngle float64) (board, angle float64, ok bool) {
 	reach := studies.ReachOfArrows(e.about)
 	tangent := (laydown - arrows) / reach
-	// tan(θ + x) by the theorem of addition.
+	// tan(θ + x) by the addition theorem.
 	leaning := (tangent + byAngle) / (1 - tangent*byAngle)
 	from := min(max(laydown+x[studies.VariedLaydown], 1), lane.Boards)
 	p, ok := e.place(from, from-reach*leaning)
@@ -109,15 +108,13 @@ func (e lineEstimator) delivery(laydown, arrows float64, x *[studies.VariedCount
 	return board, angle, true
 }
 
-// tablePlace is where a line lies in the table: the node before it, and the shares of a
-// step by which it is beyond.
+// tablePlace is the place of a line in the table: the node before it, and the distances from it in steps.
 type tablePlace struct {
 	node int
 	u, w float64
 }
 
-// place returns where a line lies, and whether a ball stays on the lane from all
-// the corners.
+// place returns the place of a line, and whether the balls of all nodes about it stay on the lane.
 func (t *lineTable) place(laydown, arrows float64) (tablePlace, bool) {
 	u, w := (laydown-t.laydown)/laydownStep, (arrows-t.arrows)/arrowsStep
 	if !(u >= 0 && w >= 0 && u <= float64(t.rows-1) && w <= float64(t.columns-1)) {
@@ -129,7 +126,7 @@ func (t *lineTable) place(laydown, arrows float64) (tablePlace, bool) {
 	return p, c[0].pins && c[1].pins && c[2].pins && c[3].pins
 }
 
-// corners are the nodes about a place, those of one row twice where there are no others.
+// corners returns the four nodes about a place; at the edge of the table nodes are repeated.
 func (t *lineTable) corners(p tablePlace) [4]*lineNode {
 	n, below := t.nodes[p.node:], t.columns
 	if t.rows == 1 {
@@ -138,9 +135,8 @@ func (t *lineTable) corners(p tablePlace) [4]*lineNode {
 	return [4]*lineNode{&n[0], &n[1], &n[below], &n[below+1]}
 }
 
-// without interpolates board and angle of a shot without deviations: by cubic
-// convolution (Keys, IEEE Trans. ASSP 29, 1981) or, where the nodes around are not
-// all there, in both directions linearly.
+// without interpolates board and angle of a shot without deviations, by cubic convolution (Keys, IEEE Trans.
+// ASSP 29, 1981) or, where not all nodes are known, bilinearly.
 func (t *lineTable) without(p tablePlace) (board, angle float64) {
 	i, j := p.node/t.columns, p.node%t.columns
 	cubic := i > 0 && i+2 < t.rows && j > 0 && j+2 < t.columns
@@ -171,7 +167,7 @@ func (t *lineTable) without(p tablePlace) (board, angle float64) {
 	return board, angle
 }
 
-// keysWeights are the weights of the four nodes about a place by cubic convolution.
+// keysWeights returns the weights of four nodes for cubic convolution.
 func keysWeights(u float64) [4]float64 {
 	return [4]float64{
 		u * (-0.5 + u*(1-0.5*u)),
@@ -181,7 +177,7 @@ func keysWeights(u float64) [4]float64 {
 	}
 }
 
-// bendAt interpolates what a deviation changes, in both directions linearly.
+// bendAt interpolates the effect of a deviation bilinearly.
 func (t *lineTable) bendAt(p tablePlace, o int) (board, angle [2]float64) {
 	weights := [4]float64{(1 - p.u) * (1 - p.w), (1 - p.u) * p.w, p.u * (1 - p.w), p.u * p.w}
 	for c, m := range t.corners(p) {
@@ -193,8 +189,7 @@ func (t *lineTable) bendAt(p tablePlace, o int) (board, angle [2]float64) {
 	return board, angle
 }
 
-// permitted reports whether a line is within the limits and its angle one that
-// bowlers have.
+// permitted reports whether a line is within the limits and within the launch angles searched.
 func (t *lineTable) permitted(laydown, arrows float64) bool {
 	l := t.search.Limits
 	return l.Laydown.Contains(laydown) && l.Arrows.Contains(arrows) &&

@@ -11,23 +11,20 @@ import (
 )
 
 const (
-	// scanSteps divides the angles into tenths of a degree: 0.8 board at the
-	// pins for a ball that goes straight.
+	// scanSteps divides the angles into steps of a tenth of a degree, 1.2 boards at the pins for a ball that
+	// goes straight.
 	scanSteps = 120
 
-	// edgeWidth is the width in degrees to which the last angle is narrowed
-	// at which the ball stays on the lane, and that of an extremum. A ball
-	// that goes straight moves by a hundredth of a board over it.
+	// edgeWidth is the width in degrees to which the last angle at which the ball stays on the lane is
+	// located, and an extremum. A ball that goes straight moves by a hundredth of a board over it.
 	edgeWidth = 1e-3
 
-	// narrowest is the width in degrees at which a change of sign is a jump
-	// of the computed entry board and no root: a ball that goes straight moves
-	// by 10⁻⁵ board over it, far less than a shot is computed to.
+	// narrowest is the width in degrees at which a change of sign counts as a jump of the computed entry
+	// board: a ball that goes straight moves by 10⁻⁵ board over it, far less than the accuracy of a shot.
 	narrowest = 1e-6
 
-	// A root is narrowed down until mostIdle secants were no better than the
-	// best before, if that is within jumpSize boards: jumps of the entry board are
-	// at most about as large with film on the ball.
+	// The search for a root stops after mostIdle secants without improvement, if the best is within jumpSize
+	// boards: with film on the ball the entry board jumps by about as much.
 	mostIdle = 2
 	jumpSize = 1e-3
 )
@@ -37,8 +34,8 @@ func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
 	all, err = studies.Gather(ctx, c.Workers, scanSteps+1, c.Progress, func(thrower *physics.Thrower, i int) (trial, error) {
 		return c.try(thrower, widestAngle*(2*float64(i)/scanSteps-1))
 	})
-	// What lies between gutters comes first, then the edges of the lane, then the
-	// turning points, also those between an edge and its neighbour.
+	// First angles between gutters, then the edges of the lane, then turning points, also between an edge and
+	// its neighbour.
 	for _, add := range []func(*search, []trial) []trial{(*search).betweenGutters, (*search).edge, (*search).turn} {
 		if err != nil {
 			return nil, all, err
@@ -66,8 +63,7 @@ func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
 	return roots, all, err
 }
 
-// nearest looks for a trial nearer to the pocket than the best at the pins, between
-// its neighbours.
+// nearest searches between the neighbours of the best trial at the pins for one nearer to the pocket.
 func (s *search) nearest(list []trial) []trial {
 	best := 0
 	for k, t := range list {
@@ -81,8 +77,8 @@ func (s *search) nearest(list []trial) []trial {
 	return s.best(list[best-1], list[best], list[best+1])
 }
 
-// everywhere adds to a sorted list of trials what add makes of each of them and
-// up to two that follow it.
+// everywhere calls add for each trial of a sorted list with up to two that follow it, and adds the trials
+// that it returns.
 func (c *curve) everywhere(ctx context.Context, list []trial, add func(*search, []trial) []trial) ([]trial, error) {
 	more, err := studies.Gather(ctx, c.Workers, max(len(list)-1, 0), nil, func(thrower *physics.Thrower, i int) ([]trial, error) {
 		s := search{curve: c, thrower: thrower}
@@ -92,18 +88,18 @@ func (c *curve) everywhere(ctx context.Context, list []trial, add func(*search, 
 	return merge(list, slices.Concat(more...)...), err
 }
 
-// merge sorts trials into a list by their angles.
+// merge inserts trials into a list sorted by angle.
 func merge(list []trial, more ...trial) []trial {
 	list = slices.Concat(list, more)
 	slices.SortStableFunc(list, func(p, q trial) int { return cmp.Compare(p.angle, q.angle) })
 	return slices.CompactFunc(list, func(p, q trial) bool { return p.angle == q.angle })
 }
 
-// search looks for angles of a curve with one thrower.
+// search searches angles of a curve with one thrower.
 type search struct {
 	*curve
 	thrower *physics.Thrower
-	err     error // of the first shot that broke down
+	err     error // of the first shot that failed
 }
 
 func (s *search) at(degrees float64) (t trial) {
@@ -115,11 +111,11 @@ func (s *search) at(degrees float64) (t trial) {
 
 func (s *search) middle(p, q trial) trial { return s.at(p.angle + (q.angle-p.angle)/2) }
 
-// wide reports whether it is worth looking between two trials.
+// wide reports whether an angle between two trials is still worth a throw.
 func (s *search) wide(p, q trial) bool { return s.err == nil && q.angle-p.angle > narrowest }
 
-// betweenGutters returns what is tried on the way to an angle that keeps the ball
-// on the lane, between two of which one ends in either gutter.
+// betweenGutters searches an angle at which the ball stays on the lane, between two that end in opposite
+// gutters, and returns the trials.
 func (s *search) betweenGutters(list []trial) (tried []trial) {
 	p, q := list[0], list[1]
 	if p.pins || q.pins || p.side()*q.side() >= 0 {
@@ -137,9 +133,8 @@ func (s *search) betweenGutters(list []trial) (tried []trial) {
 	return tried
 }
 
-// edge narrows down the angle between a ball that stays on the lane and one that
-// does not. Between gutters of one side it looks for the angle at which the ball
-// gets farthest, and for the edges of the lane on both sides of it.
+// edge locates the angle between a ball that stays on the lane and one that does not. Between two balls in
+// the same gutter it searches the angle at which the ball goes farthest, and the edges on both sides of it.
 func (s *search) edge(list []trial) []trial {
 	_, _, tried := s.narrow(list[0], list[1])
 	if len(list) < 3 {
@@ -158,8 +153,8 @@ func (s *search) edge(list []trial) []trial {
 	return tried
 }
 
-// narrow returns the edge of the lane between two trials, from both sides, and
-// all that was tried.
+// narrow locates the edge of the lane between two trials, and returns the trials on both sides of it and all
+// others.
 func (s *search) narrow(p, q trial) (before, after trial, tried []trial) {
 	for p.pins != q.pins && q.angle-p.angle > edgeWidth && s.err == nil {
 		m := s.middle(p, q)
@@ -173,15 +168,15 @@ func (s *search) narrow(p, q trial) (before, after trial, tried []trial) {
 	return p, q, tried
 }
 
-// turn looks for the turning point of the entry board among three trials at the
-// pins, if it may reach the pocket.
+// turn searches the turning point of the entry board among three trials at the pins, if it may reach the
+// pocket.
 func (s *search) turn(list []trial) []trial {
 	if len(list) < 3 || !list[1].pins || !mayTurn(list[0], list[1], list[2]) {
 		return nil
 	}
 	p, q, r := list[0], list[1], list[2]
-	// The parabola through the three has its extremum at most this much nearer,
-	// if they are evenly spaced; allow for a curve that is none.
+	// If they are evenly spaced, the extremum of the parabola through the three is at most this much nearer;
+	// allow for a curve that is no parabola.
 	const doubt, least = 4, 0.1
 	a, b, c := math.Abs(p.off), math.Abs(q.off), math.Abs(r.off)
 	if gain := (a - c) * (a - c) / (8 * (a - 2*b + c)); b > doubt*gain+least && evenly(p, q, r) {
@@ -194,14 +189,12 @@ func evenly(p, q, r trial) bool {
 	return math.Abs((r.angle-q.angle)-(q.angle-p.angle)) < edgeWidth
 }
 
-// mayTurn reports whether something better still may hide beside the middle one
-// of three trials that are alike.
+// mayTurn reports whether there may be a better trial beside the middle one of three that are alike.
 func mayTurn(p, q, r trial) bool {
 	return p.alike(q) && q.alike(r) && q.side() != 0 && !p.better(q) && !r.better(q)
 }
 
-// best looks for the best trial near the middle one of three by the golden
-// section, until it differs in kind.
+// best searches the best trial near the middle one of three by golden section, until one ends in another way.
 func (s *search) best(p, q, r trial) []trial {
 	const golden = 0.6180339887498949 // (√5 − 1)/2
 	left, right := p.angle, r.angle
@@ -224,9 +217,8 @@ func (s *search) best(p, q, r trial) []trial {
 	}
 }
 
-// roots narrows a root down between two trials at the pins on both sides of the
-// pocket: by the secant through the last two, and by halves where that is slow. If
-// the ball leaves the lane between, there may be none, or two.
+// roots locates a root between two trials at the pins on opposite sides of the pocket: by secants, and by
+// bisection where they are slow. If the ball leaves the lane between them, there may be none or two.
 func (s *search) roots(p, q trial) []trial {
 	best, last, slow, idle := p, q, 0, 0
 	if q.better(p) {
@@ -263,8 +255,7 @@ func (s *search) roots(p, q trial) []trial {
 	return []trial{best}
 }
 
-// beside looks for roots between two trials at the pins that have an angle between
-// them at which the ball leaves the lane.
+// beside searches roots between two trials at the pins if the ball leaves the lane at an angle between them.
 func (s *search) beside(p, gutter, q trial) (list []trial) {
 	before, _, _ := s.narrow(p, gutter)
 	_, after, _ := s.narrow(gutter, q)

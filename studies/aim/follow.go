@@ -10,12 +10,12 @@ import (
 	"lanesim/units"
 )
 
-// Branch is one of the crossings of the pocket: a launch angle, and how the entry
-// board changes with it. On crowned oil a ball may have three; while values of
-// lane, ball and release change, each moves, and two of them may meet and end.
+// Branch is a launch angle that reaches the middle of the pocket, with the slope of the entry board there. On
+// crowned oil a ball may have three such angles. While values of lane, ball and release change, each moves,
+// and two of them may meet and end.
 //
-// A study finds the line of its first ball with [Pocket.Run], makes a branch of it with
-// [Pocket.Branch], and follows that to other values with [Branch.Follow]:
+// A study finds the line of its first ball with [Pocket.Run], makes it a branch with [Pocket.Branch], and
+// follows the branch to other values with [Branch.Follow]:
 //
 //	found, err := aim.Run(ctx)
 //	branch, err := aim.Branch(thrower, found.Angle())
@@ -23,23 +23,22 @@ import (
 //		... // the aim with values this share of the way from the old ones to the new
 //	})
 //
-// With aim.Phases = 12 all of it is about the mean entry board over twelve phases.
+// With aim.Phases = 12 the entry board is the mean over twelve phases.
 type Branch struct {
 	Angle float64 // rad
 	Slope float64 // boards per rad
 }
 
-// FollowResult is where a branch leads.
+// FollowResult is the branch after the values have changed.
 type FollowResult struct {
 	Branch
 
-	// Changed says that the branch ended on the way and that this is another
-	// one, the next in that direction.
+	// Changed is set if the branch ended on the way and this is the next one in that direction.
 	Changed bool
 }
 
-// LostLineError says that a branch ended while values changed, and that there is no
-// other beyond. Board is the one at the pins that the line was to lead to.
+// LostLineError means that a branch ended while values changed, and that there is no other one. Board is the
+// middle of the pocket.
 type LostLineError struct{ Board float64 }
 
 func (e *LostLineError) Error() string {
@@ -47,27 +46,24 @@ func (e *LostLineError) Error() string {
 }
 
 const (
-	// followedWithin is how near to the middle of the pocket, in boards, a branch
-	// is followed unless the aim says so, times the tolerance: about half of the
-	// error that the tolerance allows.
+	// followedWithin times the tolerance is the default of Pocket.Within for a branch, in boards: about half
+	// of the error of the entry board at that tolerance.
 	followedWithin = 50
 
-	// branchStep is the distance in degrees between trials by which it is seen
-	// whether the entry board turns.
+	// branchStep is the distance in degrees between trials that detects turning points of the entry board.
 	branchStep = 0.1
 
-	// leastBase is the smallest such distance over which a slope is taken, and
-	// noise how many times the accuracy of the line the entry board may seem to
-	// turn by the error of the shots.
+	// leastBase is the smallest distance over which a slope is taken. noise, times the accuracy of the line,
+	// is the change of the entry board that may be due to errors of the shots.
 	leastBase = branchStep / 4
 	noise     = 4
 
-	// widestMove bounds in degrees how far a branch may move in one step of the
-	// values; leastShare is the smallest step.
+	// widestMove is the largest move of a branch in one step of the values, in degrees; leastShare is the
+	// smallest step.
 	widestMove = 0.5
 	leastShare = 1.0 / 64
 
-	// mostTries bounds the throws of a secant.
+	// mostTries bounds the throws of a search by secants.
 	mostTries = 12
 )
 
@@ -79,20 +75,16 @@ func (a Pocket) Branch(thrower *physics.Thrower, angle float64) (Branch, error) 
 	return b, f.err
 }
 
-// Follow returns the branch after values have changed. To gives the aim at a share,
-// from 0 to 1, of the way from the old values to the new; where there is nothing
-// between it may return the new one always.
+// Follow returns the branch after values have changed. to returns the aim for values interpolated from the
+// old, share 0, to the new, share 1; if values cannot be interpolated it may always return the new aim.
 //
-// Each step starts at the launch angle to which the steps before point, and goes to
-// the pocket by the secant. It holds if the entry board neither turns nor ends in a
-// gutter on the way there, which is at most half a degree; else the step is halved,
-// down to a sixty-fourth. The first try is a single step. If none holds, the last angle
-// is moved on with the new values, in tenths of a degree, to where the branch would have
-// the pocket. If the entry board turns on the way, the branch has ended, and the result
-// is Changed.
+// Each step starts at the launch angle extrapolated from the previous steps and finds the pocket by secants.
+// It is accepted if the entry board neither turns nor ends in a gutter on the way, which is at most half a
+// degree; otherwise the step is halved, down to a sixty-fourth. The first try is a single step. If none is
+// accepted, the angle is moved with the new values in tenths of a degree in the direction of the branch's
+// pocket. If the entry board turns on the way, the branch has ended, and the result is Changed.
 //
-// What comes of it follows from the branch and the aims alone, so it is the same
-// wherever and in whatever order it is computed.
+// The result depends only on the branch and the aims, so it is the same in any order of computation.
 //
 // The error is a [*LostLineError], that of to, or that of [physics.Throw].
 func (b Branch) Follow(thrower *physics.Thrower, to func(share float64) (Pocket, error)) (FollowResult, error) {
@@ -156,7 +148,7 @@ func (a Pocket) followed() *curve {
 	return a.curve()
 }
 
-// follower goes along one curve. Its angles are in degrees.
+// follower follows one curve. Its angles are in degrees.
 type follower struct {
 	*curve
 	thrower *physics.Thrower
@@ -172,9 +164,8 @@ func (f *follower) at(degrees float64) (t trial) {
 	return t
 }
 
-// slope is the change of the entry board with the angle, from a trial near by if
-// there is one. Where the ball leaves the lane on one side it is that on the other,
-// and NaN if it does on both.
+// slope returns the slope of the entry board in boards per degree, from a trial near by if there is one. If
+// the ball leaves the lane on one side it uses the other side; it returns NaN if both sides leave the lane.
 func (f *follower) slope(degrees float64) float64 {
 	i := slices.IndexFunc(f.tried, func(t trial) bool { return t.angle == degrees })
 	for _, j := range []int{i - 1, i + 1} {
@@ -198,7 +189,7 @@ func (f *follower) slope(degrees float64) float64 {
 	return (after.off - before.off) / (after.angle - before.angle)
 }
 
-// secant goes from an angle to the pocket and reports whether it got there.
+// secant searches the pocket from an angle by secants, and reports whether it was found.
 func (f *follower) secant(from, slope float64) (trial, bool) {
 	t := f.at(from)
 	for range mostTries {
@@ -208,7 +199,7 @@ func (f *follower) secant(from, slope float64) (trial, bool) {
 		case math.Abs(t.off) <= f.Within:
 			return t, true
 		}
-		// One move is at most half of the widest, lest it passes over a turn.
+		// One move is at most half of the widest, so that it does not skip a turning point.
 		move := max(-widestMove/2, min(-t.off/slope, widestMove/2))
 		if math.IsNaN(move) || math.Abs(t.angle+move-from) > widestMove {
 			return t, false
@@ -221,8 +212,8 @@ func (f *follower) secant(from, slope float64) (trial, bool) {
 	return t, false
 }
 
-// walk goes from an angle in small steps to where a slope says that the pocket is,
-// until it is passed, and reports whether it was.
+// walk goes from an angle in small steps in the direction of the pocket, given by a slope, until it has
+// passed it, and reports whether it did.
 func (f *follower) walk(from, slope float64) (trial, bool) {
 	t := f.at(from)
 	step := math.Copysign(branchStep, -t.off/slope)
@@ -245,8 +236,8 @@ func (f *follower) walk(from, slope float64) (trial, bool) {
 	return t, false
 }
 
-// monotonic reports whether the entry board changes from trial to trial as a slope
-// says, in steps of at most branchStep.
+// monotonic reports whether the entry board changes with the sign of a slope from trial to trial, in steps of
+// at most branchStep.
 func (f *follower) monotonic(slope float64) bool {
 	ends := f.tried
 	for k := 1; k < len(ends); k++ {

@@ -12,31 +12,29 @@ import (
 	"lanesim/studies"
 )
 
-// Limits bound the lines among which the best is sought. Boards count from
-// the bowler's side. A window that is zero has the default.
+// Limits bound the lines of a search. Boards count from the bowler's side. A zero window means its default.
 type Limits struct {
-	// Laydown are boards under the ball's centre where it first touches the
-	// lane; the default is 5 to 35.
+	// Laydown bounds the board under the ball's centre where it first touches the lane; the default is 5 to
+	// 35.
 	Laydown physics.Window
 
-	// Arrows are the boards at [lane.Arrows] that the ball is sent to; the
-	// default is 1 to 39. A line's launch angle is that from laydown to there,
-	// and never beyond ±6°.
+	// Arrows bounds the board at [lane.Arrows] at which the ball is launched; the default is 1 to 39. The
+	// launch angle follows from both boards and is within ±6°.
 	Arrows physics.Window
 
-	// Speed in m/s and AxisRotation in rad may be chosen with the line; the
-	// default is the release's own alone.
+	// Speed in m/s and AxisRotation in rad are searched as well if they have windows; the default is the
+	// release's own value.
 	Speed, AxisRotation physics.Window
 }
 
-// Defaults of the limits; that of the laydown is assumed.
+// Defaults of the limits in boards; that of the laydown is assumed.
 var (
 	DefaultLaydown = physics.Window{Min: 5, Max: 35}
 	DefaultArrows  = physics.Window{Min: 1, Max: lane.Boards}
 )
 
-// About returns the limits that allow a bowler to move by some boards either way
-// from the line of a release, at the laydown and at the arrows.
+// About returns the limits within some boards to either side of the line of a release, at the laydown and at
+// the arrows.
 func About(r physics.Release, laydown, arrows float64) Limits {
 	board := studies.BoardAtArrows(r)
 	return Limits{
@@ -53,29 +51,28 @@ func (l Limits) filled(r physics.Release) Limits {
 	}
 }
 
-// Measure is what the best line has most of.
+// Measure is the share that the best line maximises.
 type Measure string
 
 // The measures of a line.
 const (
-	// ByGoodShare is the share of deliveries that end in the pocket at a good
-	// angle.
+	// ByGoodShare is the share of deliveries that end in the pocket at a good entry angle.
 	ByGoodShare Measure = "good"
 
-	// ByPocketShare is the share that end in the pocket, at any angle.
+	// ByPocketShare is the share that ends in the pocket at any angle.
 	ByPocketShare Measure = "pocket"
 
-	// ByStrikeShare is the share that strike, by the stored table of racks. It rests on
-	// constants of the pins that are assumed.
+	// ByStrikeShare is the share of strikes by the stored table of racks. It depends on assumed constants of
+	// the pins.
 	ByStrikeShare Measure = "carry"
 )
 
 var measures = [...]Measure{ByPocketShare, ByGoodShare, ByStrikeShare}
 
-// ByMeasure holds something by each measure.
+// ByMeasure has a value for each measure.
 type ByMeasure[T any] struct{ Pocket, Good, Strikes T }
 
-// Of is what it holds by one of them.
+// Of returns the value for a measure.
 func (b ByMeasure[T]) Of(m Measure) T { return *b.at(m) }
 
 func (b *ByMeasure[T]) at(m Measure) *T {
@@ -88,76 +85,69 @@ func (b *ByMeasure[T]) at(m Measure) *T {
 	return &b.Good
 }
 
-// Search asks for the line with the most room for error: that of which the
-// largest share of the bowler's own deliveries, drawn from the repeatability, ends
-// in the pocket. All lines have the same deviates. A ball in the gutter misses.
+// Search finds the line with the most room for error: the line on which the largest share of the bowler's
+// deliveries, drawn from the repeatability, succeeds. All lines use the same deviates. A ball in the gutter
+// is a miss.
 //
-// The search is over all of the limits. Shots without deviations are thrown on a
-// grid of laydown × board at the arrows, and where they come near the pocket on a
-// finer one, with others that deviate in speed, revs and axis. From that table the
-// share of any line is interpolated: those of the map, and those by which lines
-// are picked to be thrown. The shares of the lines that are returned are counted
-// from shots.
+// The search covers all of the limits. It throws shots without deviations on a grid of laydown × board at the
+// arrows, and near the pocket on a finer grid, there also with deviations in speed, revs and axis. From this
+// table it interpolates the share of any line, for the map and for picking lines to throw. The shares of the
+// returned lines are counted from shots.
 type Search struct {
 	Setup  studies.Setup
 	Limits Limits
 
-	// By is what the best line has most of; "" means ByGoodShare. If on no line
-	// two of a hundred deliveries enter at a good angle, the search goes by the
-	// pocket alone.
+	// By is the share to maximise; "" means ByGoodShare. If fewer than two of a hundred deliveries enter at a
+	// good angle on every line, the search uses ByPocketShare.
 	By Measure
 
-	// Shots is the number of deliveries from which a line's share is counted; 0
-	// means 2000.
+	// Shots is the number of deliveries from which a line's shares are counted; 0 means 2000.
 	Shots int
 
-	// RunnersUp is how many lines besides the best are returned at most; 0 means
-	// 3 and a negative number none.
+	// RunnersUp is the largest number of lines returned besides the best; 0 means 3, a negative number none.
 	RunnersUp int
 
-	// Strikes asks for the strikes of the lines that are returned, also if they are not
-	// judged by them, and Band for the shots of the best line and its room.
+	// Strikes also counts the strikes of the returned lines, and Band returns the shots of the best line and
+	// its room.
 	Strikes, Band bool
 
-	// Own asks for the share of the setup's own line too.
+	// Own also counts the shares of the setup's own line.
 	Own bool
 
 	Seed     uint64
 	Settings physics.Settings
 
-	studies.Work // its progress is that of the shots of a stage
+	studies.Work // its progress counts the shots of a stage
 }
 
-// Line is a line and what becomes of the deliveries about it.
+// Line is a line and the results of the deliveries on it.
 type Line struct {
 	Release physics.Release
 
-	// Arrows is the board at the arrows that the ball is sent to.
+	// Arrows is the board at the arrows at which the ball is launched.
 	Arrows float64
 
 	// Shot is the delivery without deviations. It keeps no path.
 	Shot physics.Shot
 
-	// The deliveries in the pocket, and those of them at a good angle. Strikes counts
-	// those that strike, if that was asked for: each delivery with the probability that
-	// the table of racks has where it enters.
+	// Pocket counts the deliveries in the pocket, Good those of them at a good angle. Strikes counts strikes
+	// if they were requested: each delivery strikes with the probability of the table of racks at its entry.
 	ByMeasure[studies.Count]
 
-	Gutter studies.Count // of those that end in the gutter, which miss
+	Gutter studies.Count // deliveries that end in the gutter
 
 	Outcomes []DeliveryResult
 }
 
-// DeliveryResult is what became of a delivery.
+// DeliveryResult is the result of one delivery.
 type DeliveryResult struct {
 	ByMeasure[bool]
 	Gutter bool
 }
 
-// Map has the interpolated shares of lines: Good[i][j] and Pocket[i][j] belong
-// to Laydown[i] and Arrows[j], and so does Strikes[i][j] if lines are judged by it. It is
-// finer about the best line, and at each line that is returned it has the share that
-// was counted.
+// Map has the interpolated shares of lines: Pocket[i][j], Good[i][j] and, if lines are judged by it,
+// Strikes[i][j] are for Laydown[i] and Arrows[j]. It is finer about the best line. At each returned line it
+// has the counted share.
 type Map struct {
 	Laydown, Arrows []float64
 	ByMeasure[[][]float64]
@@ -168,18 +158,17 @@ type Result struct {
 	Best Line
 	Room Room
 
-	// Band holds the shots of the best line and of its room, if they were asked for.
+	// Band has the shots of the best line and of its room, if Search.Band is set.
 	Band Band
 
 	// Edges are the limits of the search on which the best line lies.
 	Edges []Edge
 
-	// RunnersUp are other lines, the better first, each at least three boards
-	// from the others at the laydown or at the arrows, or of another speed or
-	// axis rotation.
+	// RunnersUp are other lines, the better first. Each differs from the others by at least three boards at
+	// the laydown or at the arrows, or in speed or axis rotation.
 	RunnersUp []Line
 
-	// Own is the setup's own line, nil if it was not asked for.
+	// Own is the setup's own line, nil unless Search.Own is set.
 	Own *Line
 
 	// Map is at the speed and axis rotation of the best line.
@@ -188,7 +177,7 @@ type Result struct {
 	// By is the measure by which the best line was chosen.
 	By Measure
 
-	// Shots is how many were thrown.
+	// Shots is the number of shots thrown.
 	Shots int
 }
 
@@ -198,14 +187,13 @@ type Edge struct {
 	Board    float64
 }
 
-// NoLineError says that no line within the limits ends in the pocket.
+// NoLineError means that no line within the limits ends in the pocket.
 type NoLineError struct {
 	// Board is the middle of the pocket.
 	Board float64
 
-	// Nearest is the board nearest to it at which a ball was found to arrive
-	// at the pins, and Laydown and Arrows the boards of its line; NaN if no ball
-	// stayed on the lane.
+	// Nearest is the nearest board at the pins that was reached, Laydown and Arrows the boards of its line;
+	// NaN if no ball stayed on the lane.
 	Nearest, Laydown, Arrows float64
 }
 
@@ -217,8 +205,7 @@ func (e *NoLineError) Error() string {
 		e.Board, e.Nearest, e.Laydown, e.Arrows)
 }
 
-// Defaults of the search: deliveries from which a share is counted, and lines besides
-// the best.
+// Defaults of the search: the deliveries from which a share is counted, and the lines besides the best.
 const (
 	DefaultShots     = 2000
 	DefaultRunnersUp = 3
@@ -229,8 +216,8 @@ var (
 	errNoLimits      = errors.New("aim: the limits of the lines hold none")
 )
 
-// Run searches. The error is a [*NoLineError] if no line ends in the pocket,
-// [studies.ErrCorrelations], or that of a shot that breaks down.
+// Run searches the best line. The error is a [*NoLineError] if no line ends in the pocket,
+// [studies.ErrCorrelations], that of [physics.Throw] for a shot, or that of the context.
 func (q Search) Run(ctx context.Context) (Result, error) {
 	if q.Shots <= 0 {
 		q.Shots = DefaultShots

@@ -9,17 +9,17 @@ import (
 	"lanesim/studies"
 )
 
-// A map is finer within so many boards about the best line, by so many a step.
+// A map has steps of fineStep boards within fineWithin boards of the best line.
 const (
 	fineWithin = 2.0
 	fineStep   = 0.25
 )
 
-// reachOfCount is over how many boards the difference between a counted share and the
-// interpolated one fades away.
+// reachOfCount is the distance in boards over which the difference between a counted share and the
+// interpolated one fades.
 const reachOfCount = 1.0
 
-// finer puts boards about a middle between those of an axis, within a window.
+// finer adds boards about a middle to those of an axis, within a window.
 func finer(axis []float64, middle float64, within physics.Window) []float64 {
 	all := slices.Clone(axis)
 	for d := -fineWithin; d <= fineWithin; d += fineStep {
@@ -28,7 +28,7 @@ func finer(axis []float64, middle float64, within physics.Window) []float64 {
 		}
 	}
 	slices.Sort(all)
-	// Boards that are as good as equal make no cell; the middle itself stays.
+	// Nearly equal boards make no cell of their own; the middle itself stays.
 	const apart = 0.05
 	var kept []float64
 	for _, at := range all {
@@ -43,8 +43,8 @@ func finer(axis []float64, middle float64, within physics.Window) []float64 {
 	return kept
 }
 
-// lineMap has the shares of the lines of a table within the limits, finer about the
-// best line. At the lines of the result it has their counted shares.
+// lineMap returns the shares of the lines of a table within the limits, finer about the best line. At the
+// lines of the result it uses their counted shares.
 func (s *lineSearch) lineMap(t lineTrace, result Result) (Map, error) {
 	var m Map
 	for i := range t.table.rows {
@@ -88,7 +88,7 @@ func (s *lineSearch) lineMap(t lineTrace, result Result) (Map, error) {
 	return m, err
 }
 
-// Within is the part of a map within windows of boards.
+// Within returns the part of a map within windows of boards.
 func (m Map) Within(laydown, arrows physics.Window) Map {
 	inside := func(axis []float64, w physics.Window) []float64 {
 		return slices.DeleteFunc(slices.Clone(axis), func(board float64) bool { return !w.Contains(board) })
@@ -111,8 +111,7 @@ func (m Map) Within(laydown, arrows physics.Window) Map {
 	return part
 }
 
-// countedLine is a line with what its counted shares have more than the interpolated
-// ones.
+// countedLine is a line with its counted shares minus the interpolated ones.
 type countedLine struct {
 	laydown, arrows float64
 	ByMeasure[float64]
@@ -120,7 +119,7 @@ type countedLine struct {
 
 type countedLines []countedLine
 
-// counted are the lines of a result at the speed and axis rotation of the map.
+// counted returns the lines of a result at the speed and axis rotation of the map.
 func (s *lineSearch) counted(t lineTrace, e lineEstimator, result Result) countedLines {
 	var all countedLines
 	for _, l := range append([]Line{result.Best}, result.RunnersUp...) {
@@ -137,9 +136,8 @@ func (s *lineSearch) counted(t lineTrace, e lineEstimator, result Result) counte
 	return all
 }
 
-// correct adds to an estimate what the counted lines near it have more, by a Gaussian
-// of the distance that is 1 at the line itself. Lines are three boards apart, where
-// hardly anything is left.
+// correct adds the differences of the counted lines near an estimate, with a Gaussian weight of the distance
+// that is 1 at the line itself and nearly 0 at three boards, the least distance between lines.
 func (c countedLines) correct(one lineEstimate) lineEstimate {
 	for _, l := range c {
 		d := portable.Hypot(one.laydown-l.laydown, one.arrows-l.arrows) / reachOfCount

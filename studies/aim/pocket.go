@@ -10,48 +10,43 @@ import (
 	"lanesim/units"
 )
 
-// widestAngle bounds in degrees the launch angles among which is looked for the
-// pocket.
+// widestAngle is the largest launch angle searched, in degrees to either side.
 const widestAngle = 6.0
 
-// Pocket asks for the launch angles with which a ball enters in the middle of the
-// pocket.
+// Pocket finds the launch angles with which a ball enters in the middle of the pocket.
 type Pocket struct {
 	Setup    studies.Setup // its launch angle and its repeatability do not matter
 	Settings physics.Settings
 
-	// Phases is the number of phases of the release over which the entry board is
-	// averaged: that of the release and others at even distances. 0 means 1.
+	// Phases is the number of evenly spaced phases, that of the release included, over which the entry board
+	// is averaged. 0 means 1.
 	Phases int
 
-	// Within is how near to the middle of the pocket, in boards, an angle has to
-	// bring the ball; 0 means 10⁻⁴. The entry board as computed is no smooth
-	// function of the angle: adaptive steps make it jump by some of the error
-	// that the tolerance allows. Where a jump passes over the middle, the
-	// result is as near as the jump lets it come.
+	// Within is the allowed distance of the entry board from the middle of the pocket, in boards; 0 means
+	// 10⁻⁴. The computed entry board is not a smooth function of the angle: adaptive steps make it jump by
+	// part of the error of the tolerance. Where it jumps over the middle, the result is as near as the jump
+	// allows.
 	Within float64
 
-	studies.Work // its progress is that of the angles that are tried first
+	studies.Work // its progress counts the angles tried first
 }
 
-// PocketResult holds the launch angles that were found.
+// PocketResult has the launch angles found.
 type PocketResult struct {
 	Angles []float64 // rad, ascending
-	Used   int       // the index of the one with the smallest |angle|
+	Used   int       // index of the angle of smallest size
 }
 
-// Angle returns the launch angle in rad that is used.
+// Angle returns the launch angle of smallest size in rad.
 func (a PocketResult) Angle() float64 { return a.Angles[a.Used] }
 
-// NoPocketError says that no launch angle within ±6° brings the ball to the
-// middle of the pocket.
+// NoPocketError means that no launch angle within ±6° brings the ball to the middle of the pocket.
 type NoPocketError struct {
 	// Board is the middle of the pocket.
 	Board float64
 
-	// Nearest is the board nearest to it at which the ball was found to
-	// arrive at the pins, and Angle the launch angle in rad for it; NaN if it
-	// never stayed on the lane.
+	// Nearest is the nearest board at the pins that was reached, and Angle its launch angle in rad; NaN if
+	// the ball never stayed on the lane.
 	Nearest, Angle float64
 }
 
@@ -63,16 +58,15 @@ func (e *NoPocketError) Error() string {
 		widestAngle, e.Board, e.Nearest, e.Angle/units.Degree)
 }
 
-// Run returns all launch angles within ±6° for which the ball stays on the lane
-// and enters in the middle of the pocket window, as the mean over the phases.
+// Run returns all launch angles within ±6° with which the ball stays on the lane and enters, in the mean over
+// the phases, in the middle of the pocket.
 //
-// Angles a tenth of a degree apart are tried with the tolerance of studies. More
-// are tried where the entry board turns back near the pocket and beside angles
-// that end in a gutter. Each crossing is then narrowed down with the tolerance of
-// the settings.
+// Run tries angles a tenth of a degree apart with the tolerance of studies, and more where the entry board
+// turns near the pocket and beside angles that end in a gutter. It then locates each crossing with the
+// tolerance of the settings.
 //
-// The error is a [*NoPocketError] if there is no such angle, that of
-// [physics.Throw] if a shot breaks down, and that of the context if it ends.
+// The error is a [*NoPocketError] if there is no such angle, that of [physics.Throw] for a shot, or that of
+// the context.
 func (a Pocket) Run(ctx context.Context) (PocketResult, error) {
 	c := a.curve()
 	roots, all, err := c.find(ctx)
@@ -99,8 +93,8 @@ func (a Pocket) Run(ctx context.Context) (PocketResult, error) {
 	return found, nil
 }
 
-// AtPocket returns the setup's release with the launch angle of smallest size that
-// [Pocket.Run] finds for one shot, by a single worker.
+// AtPocket returns the setup's release with the launch angle of smallest size that [Pocket.Run] finds, for
+// one phase and with one worker.
 func AtPocket(of studies.Setup, s physics.Settings) (physics.Release, error) {
 	found, err := Pocket{Setup: of, Settings: s, Work: studies.Work{Workers: 1}}.Run(context.Background())
 	if err == nil {

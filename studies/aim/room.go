@@ -8,21 +8,19 @@ import (
 	"lanesim/studies"
 )
 
-// Room is by how much a line may miss in one thing alone, without other
-// deviations, so that the ball still ends in the pocket. 0 is a line that does not
-// end there itself, NaN one that ends there as far as is looked.
+// Room is the deviation of one quantity alone up to which the ball still ends in the pocket. It is 0 if the
+// line itself does not end there, and NaN if no end was found within the range searched.
 type Room struct {
-	// Right and Left are boards at the arrows from the bowler's view, the laydown
-	// being kept: Right is toward a right-hander's and Left toward a
-	// left-hander's ball side. Up to ten boards are looked at.
+	// Right and Left are boards at the arrows from the bowler's view, from the same laydown: Right is toward
+	// a right-hander's ball side, Left toward a left-hander's. Up to ten boards are searched.
 	Right, Left float64
 
 	Slower, Faster float64 // m/s, up to 2.5
 	Less, More     float64 // rad/s of rev rate, up to 21
 }
 
-// How far the room is looked at, in how many steps before it is halved, and how
-// often. The last is to 10⁻⁴ of the limit, a thousandth of a board.
+// The range searched, the number of steps in it, and the number of bisections of the last step, to 10⁻⁴ of
+// the range or a thousandth of a board.
 const (
 	mostMissedBoards = 10.0 // boards
 	mostMissedSpeed  = 2.5  // m/s
@@ -43,7 +41,7 @@ func (s *lineSearch) room(r physics.Release) (Room, error) {
 
 		most  float64
 		by    func(r *physics.Release, miss float64)
-		bound float64 // +Inf or beyond which there is no such release
+		bound float64 // beyond it there is no such release; +Inf without a bound
 	}{
 		{toBallSide, mostMissedBoards, func(r *physics.Release, miss float64) { r.Angle = studies.AngleOverArrows(*r, r.Laydown, arrows-miss) }, math.Inf(1)},
 		{toOffSide, mostMissedBoards, func(r *physics.Release, miss float64) { r.Angle = studies.AngleOverArrows(*r, r.Laydown, arrows+miss) }, math.Inf(1)},
@@ -72,7 +70,7 @@ func (s *lineSearch) room(r physics.Release) (Room, error) {
 	return found, err
 }
 
-// farthestHit returns up to which miss all hit, NaN if all do.
+// farthestHit returns the miss up to which all shots hit, NaN if all do.
 func farthestHit(most float64, hits func(float64) (bool, error)) (float64, error) {
 	good := math.NaN()
 	for i := range roomSteps + 1 {

@@ -10,33 +10,32 @@ import (
 	"lanesim/studies"
 )
 
-// linesApart is by how many boards, at the laydown or at the arrows, lines differ that
-// are distinguished.
+// linesApart is the least difference between returned lines, in boards at the laydown or at the arrows.
 const linesApart = 3.0
 
-// screened is how many lines are thrown before the best of them are chosen, and
-// screening how many deliveries of each.
+// screened is the number of lines that are thrown to choose the best of them, and screening the number of
+// deliveries of each.
 const (
 	screened  = 6
 	screening = 500
 )
 
-// roundLine is to what part of a board lines are rounded: nobody aims closer.
+// roundLine is the number of parts of a board to which lines are rounded: nobody aims more accurately.
 const roundLine = 100
 
-// leastStep is the least move in boards by which a line is improved: by less, shares
-// do not change that 2000 deliveries can show.
+// leastStep is the least move in boards that improves a line: smaller moves do not change shares by as much
+// as 2000 deliveries can show.
 const leastStep = 0.05
 
-// levels is how many values of a speed or an axis rotation that is free are looked
-// at first, and halvings how often the step between them is halved about the best.
+// freeLevels is the number of values of a free speed or axis rotation tried first, and halvings how often the
+// step between them is halved about the best.
 const (
 	freeLevels = 4
 	halvings   = 2
 )
 
-// leastGood is the share at a good angle below which the search goes by the pocket
-// alone: it would go by the last few deliveries that scatter into the window.
+// leastGood is the share at a good angle below which the search uses the pocket share: otherwise the few
+// deliveries that scatter into the window would decide.
 const leastGood = 0.02
 
 type lineSearch struct {
@@ -51,7 +50,7 @@ type pickedLine struct {
 	release physics.Release
 }
 
-// throw throws a shot, of which only the end is kept.
+// throw throws a shot and keeps only its end.
 func (s *lineSearch) throw(thrower *physics.Thrower, r physics.Release) (physics.Shot, error) {
 	settings := s.Settings
 	settings.EndOnly = true
@@ -67,7 +66,7 @@ func (s *lineSearch) parallel(n, shots int, job func(*physics.Thrower, int) erro
 	return studies.InParallel(s.ctx, s.Workers, n, s.Progress, job)
 }
 
-// lineTrace is what is found at one speed and axis rotation.
+// lineTrace is the table and the picked lines at one speed and axis rotation.
 type lineTrace struct {
 	release physics.Release
 	table   *lineTable
@@ -86,7 +85,7 @@ func (s *lineSearch) run() (Result, error) {
 	}
 	result, err := s.best(traces)
 	if err == nil && s.By == ByGoodShare && result.Best.Good.Share() < leastGood {
-		// What was interpolated promised too much.
+		// The interpolated shares were too large.
 		if err = s.goByPocket(traces); err == nil {
 			result, err = s.best(traces)
 		}
@@ -114,7 +113,7 @@ func (s *lineSearch) run() (Result, error) {
 	return result, nil
 }
 
-// hasGood reports whether the search can go by the measure that was asked for.
+// hasGood reports whether the search can use the requested measure.
 func (s *lineSearch) hasGood(traces []lineTrace) bool {
 	return s.By != ByGoodShare || slices.ContainsFunc(allPicked(traces), func(p pickedLine) bool { return p.Good >= leastGood })
 }
@@ -136,8 +135,7 @@ func (s *lineSearch) goByPocket(traces []lineTrace) error {
 	return nil
 }
 
-// best throws the few best lines that are picked, and counts the shares of the best of
-// them.
+// best throws the best of the picked lines, and counts the shares of the best of these.
 func (s *lineSearch) best(traces []lineTrace) (Result, error) {
 	all, few := allPicked(traces), []pickedLine(nil)
 	sort.SliceStable(all, func(i, j int) bool { return all[i].above(all[j].lineEstimate, s.By) })
@@ -158,12 +156,12 @@ func (s *lineSearch) best(traces []lineTrace) (Result, error) {
 	return result, err
 }
 
-// alike reports whether two lines are not distinguished.
+// alike reports whether two lines are too close to return both.
 func (p pickedLine) alike(o pickedLine) bool {
 	return p.release.Speed == o.release.Speed && p.release.AxisRotation == o.release.AxisRotation && !isApart(p.laydown, p.arrows, []lineEstimate{o.lineEstimate})
 }
 
-// traces searches at each speed and axis rotation that may be chosen.
+// traces searches at each speed and axis rotation within the limits.
 func (s *lineSearch) traces() ([]lineTrace, error) {
 	var all []lineTrace
 	at := func(speed, rotation float64) error {
@@ -221,7 +219,7 @@ func (s *lineSearch) bestOf(all []lineTrace) lineTrace {
 	return best
 }
 
-// levelsOf are the values of what is free, and the step between them.
+// levelsOf returns the values tried within a window, and the step between them.
 func levelsOf(w physics.Window) (list []float64, step float64) {
 	if w.Min == w.Max {
 		return []float64{w.Min}, 0
@@ -234,9 +232,8 @@ func levelsOf(w physics.Window) (list []float64, step float64) {
 	return list, step
 }
 
-// pick finds the best lines of a table by their interpolated shares: those from
-// each laydown straight to the pocket, and all of the grid, apart from each other;
-// the best of each neighbourhood is then moved as long as it gains.
+// pick finds the best lines of a table by their interpolated shares, with a distance between them, among the
+// lines to the middle of the pocket and those of the grid. It then moves each for as long as its share rises.
 func (s *lineSearch) pick(t *lineTrace) error {
 	e := t.table.estimator()
 	lines := t.table.crossings()
@@ -269,15 +266,15 @@ func (s *lineSearch) pick(t *lineTrace) error {
 	return s.ctx.Err()
 }
 
-// isApart reports whether a line can be distinguished from all of a list.
+// isApart reports whether a line has the least distance from all of a list.
 func isApart(laydown, arrows float64, from []lineEstimate) bool {
 	return !slices.ContainsFunc(from, func(o lineEstimate) bool {
 		return math.Abs(o.laydown-laydown) < linesApart && math.Abs(o.arrows-arrows) < linesApart
 	})
 }
 
-// crossings are lines that end in the middle of the pocket: one between each two
-// nodes on both sides of it.
+// crossings returns lines that end in the middle of the pocket: one between each two neighbouring nodes on
+// both sides of it.
 func (t *lineTable) crossings() [][2]float64 {
 	var all [][2]float64
 	for k := range t.nodes {
@@ -297,13 +294,12 @@ func (t *lineTable) crossings() [][2]float64 {
 	return all
 }
 
-// leastOff is by how many boards a line must come nearer to the middle of the pocket
-// to be better by that alone.
+// leastOff is the distance in boards by which a line must end nearer to the middle of the pocket to be better
+// by that alone.
 const leastOff = 1e-3
 
-// climb moves a line by ever smaller steps: at the arrows alone, and parallel to
-// where lines end on one board. It stays within half the distance by which lines
-// are distinguished, and apart from the lines that are taken.
+// climb improves a line by ever smaller steps: at the arrows alone, and at laydown and arrows together so
+// that the entry board stays. It stays within half of linesApart, and apart from the lines taken already.
 func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstimate) lineEstimate {
 	best := from
 	for step := arrowsStep; step >= leastStep; step /= 2 {
@@ -316,8 +312,8 @@ func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstim
 					!e.permitted(laydown, arrows) || !isApart(laydown, arrows, taken) {
 					continue
 				}
-				// Lines of equal shares are nearer the middle by rounding alone where
-				// a ball goes straight.
+				// Where a ball goes straight, lines of equal shares differ in their distance from the middle
+				// only by rounding.
 				next := e.at(laydown, arrows)
 				equal := next.ByMeasure == best.ByMeasure
 				if next.above(best, s.By) && !(equal && best.off-next.off < leastOff) {
@@ -334,8 +330,8 @@ func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstim
 
 func rounded(board float64) float64 { return math.Round(board*roundLine) / roundLine }
 
-// parallelSlope is by how many boards at the arrows a line moves with a board at
-// the laydown if it is to end where it did: −(∂E/∂L)/(∂E/∂A) of the entry board E.
+// parallelSlope returns the boards at the arrows per board at the laydown that keep the entry board E:
+// −(∂E/∂L)/(∂E/∂A).
 func (t *lineTable) parallelSlope(laydown, arrows float64) float64 {
 	const h = 0.5 // boards
 	at := func(l, a float64) float64 {
@@ -354,7 +350,7 @@ func (t *lineTable) parallelSlope(laydown, arrows float64) float64 {
 	return 1
 }
 
-// noLine is the error if no line ends in the pocket.
+// noLine returns the error for no line to the pocket.
 func (s *lineSearch) noLine(traces []lineTrace) error {
 	e := &NoLineError{Nearest: math.NaN(), Laydown: math.NaN(), Arrows: math.NaN()}
 	for _, t := range traces {

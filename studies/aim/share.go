@@ -8,8 +8,7 @@ import (
 	"lanesim/studies"
 )
 
-// screen throws the search's deliveries about some lines and returns the lines with
-// the better first.
+// screen throws the search's deliveries about lines and returns the lines, the better first.
 func (s *lineSearch) screen(few []pickedLine) ([]pickedLine, error) {
 	list := make([]physics.Release, len(few))
 	for i, p := range few {
@@ -29,8 +28,7 @@ func (s *lineSearch) screen(few []pickedLine) ([]pickedLine, error) {
 	return few[:min(len(few), 1+max(s.RunnersUp, 0))], nil
 }
 
-// count counts the shares of the lines that are reported, from deliveries by which none
-// of them was picked.
+// count counts the shares of the reported lines, from deliveries that were not used to pick them.
 func (s *lineSearch) count(result *Result, few []pickedLine) error {
 	var list []physics.Release
 	for _, p := range few {
@@ -70,8 +68,7 @@ func (s *lineSearch) count(result *Result, few []pickedLine) error {
 	return nil
 }
 
-// deliver throws n deliveries about each of some releases, from a number on, and
-// says what became of them.
+// deliver throws n deliveries about each release, numbered from from on, and returns their results.
 func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]DeliveryResult, error) {
 	all := make([][]DeliveryResult, len(list))
 	deliverers := make([]studies.Deliverer, len(list))
@@ -99,7 +96,7 @@ func (s *lineSearch) deliver(list []physics.Release, n int, from uint64) ([][]De
 	return all, err
 }
 
-// countsOf counts outcomes by each measure.
+// countsOf counts the results by each measure.
 func countsOf(list []DeliveryResult) (counts ByMeasure[studies.Count]) {
 	for _, by := range measures {
 		*counts.at(by) = studies.CountWhere(list, func(o DeliveryResult) bool { return o.Of(by) })
@@ -107,8 +104,7 @@ func countsOf(list []DeliveryResult) (counts ByMeasure[studies.Count]) {
 	return counts
 }
 
-// Against pairs the deliveries of two lines, of the same seed and number, by a
-// measure: way a is the other line, way b this one.
+// Against pairs the deliveries of two lines with the same seed by a measure: a is the other line, b this one.
 func (l Line) Against(other Line, by Measure) studies.Paired {
 	var p studies.Paired
 	for k := range min(len(l.Outcomes), len(other.Outcomes)) {

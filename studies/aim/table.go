@@ -12,29 +12,29 @@ import (
 	"lanesim/units"
 )
 
-// Steps of the table in boards. A ball that goes straight moves by two boards at
-// the pins from one place at the arrows to the next, and by three from one laydown
-// to the next; between them the table is interpolated by cubics.
+// Steps of the table in boards. A ball that goes straight moves by two boards at the pins from one board at
+// the arrows to the next, and by three from one laydown to the next; between them the table is interpolated
+// by cubics.
 const (
 	laydownStep = 1.0
 	arrowsStep  = 0.5
 )
 
-// coarse is how many steps at the arrows the first look takes at a time.
+// coarse is the number of steps at the arrows between the nodes thrown first.
 const coarse = 2
 
-// tails is by how many standard deviations deliveries differ that still count: a
-// share of 5·10⁻⁴ lies beyond on either side.
+// tails is the number of standard deviations up to which deliveries are taken into account: a share of 5·10⁻⁴
+// lies beyond on either side.
 const tails = 3.3
 
-// deviation is by how many standard deviations the shots deviate of which the
-// table has the slopes.
+// deviation is the deviation, in standard deviations, of the shots from which the effects of deviations
+// follow.
 const deviation = 1.5
 
-// leastBand and mostBand bound how many boards beside the pocket the table is fine.
+// leastBand and mostBand bound the boards beside the pocket within which the table is fine.
 const leastBand, mostBand = 3.0, 15.0
 
-// besidesLine is what deviates besides the line.
+// besidesLine lists the quantities that deviate, except those of the line.
 var besidesLine = [...]studies.Varied{studies.VariedSpeed, studies.VariedRevRate, studies.VariedAxisRotation, studies.VariedAxisTilt}
 
 // lineNode is a shot without deviations on a line of the table.
@@ -45,15 +45,14 @@ type lineNode struct {
 	angle       float64 // rad
 	speed       float64 // m/s
 
-	// bends says whether the next are known: with a deviation x of the i-th of
-	// the others the board moves by boardBy[i][0]·x + boardBy[i][1]·x², and the
-	// angle likewise.
+	// bends is set if the following are known: with a deviation x of quantity i of besidesLine the board
+	// moves by boardBy[i][0]·x + boardBy[i][1]·x², and the angle likewise.
 	bends            bool
 	boardBy, angleBy [len(besidesLine)][2]float64
 }
 
-// lineTable holds shots on a grid of lines: nodes[i*columns+j] is laid down at
-// laydown + i·laydownStep and sent to arrows + j·arrowsStep.
+// lineTable has shots on a grid of lines: nodes[i*columns+j] is laid down at laydown + i·laydownStep and
+// launched at arrows + j·arrowsStep.
 type lineTable struct {
 	search          *lineSearch
 	about           physics.Release
@@ -76,7 +75,7 @@ func (s *lineSearch) table(about physics.Release) (*lineTable, error) {
 	if t.scatter, err = s.Setup.Repeatability.Deliverer(about); err != nil {
 		return nil, err
 	}
-	// Room for the deviations of the outer lines and for a cubic.
+	// With a margin for the deviations of the outer lines and for cubics.
 	l := s.Limits
 	reach := studies.ReachOfArrows(about)
 	feet := tails*t.sigmas[studies.VariedLaydown] + 2*laydownStep
@@ -109,8 +108,8 @@ func (t *lineTable) release(laydown, arrows float64) physics.Release {
 	return r
 }
 
-// possible reports whether a node's angle, or one that a delivery may have, is one
-// that bowlers have.
+// possible reports whether a node's angle, or one that a delivery may have, is within the launch angles
+// searched.
 func (t *lineTable) possible(k int) bool {
 	laydown, arrows := t.line(k)
 	return math.Abs(studies.AngleOverArrows(t.about, laydown, arrows)) <= widestAngle*units.Degree+tails*t.sigmas[studies.VariedAngle]
@@ -138,7 +137,7 @@ func (t *lineTable) throw(list []int) error {
 	})
 }
 
-// look throws a coarse table, and a finer one about the pocket.
+// look throws a coarse table, and a finer one near the pocket.
 func (t *lineTable) look() error {
 	var first []int
 	for i := range t.rows {
@@ -152,7 +151,7 @@ func (t *lineTable) look() error {
 	if err := t.widen(first); err != nil {
 		return err
 	}
-	// From the crossings of the pocket and what is near it outward.
+	// From the crossings of the pocket and the nodes near it outward.
 	var between []int
 	for i := range t.rows {
 		for j := 0; j+coarse < t.columns; j += coarse {
@@ -204,19 +203,19 @@ func (t *lineTable) look() error {
 	return nil
 }
 
-// bendStep is on which rows and columns shots with deviations are thrown. What
-// they change varies less than the board.
+// bendStep is the step of rows and columns on which shots with deviations are thrown: their effect varies
+// less than the board.
 const bendStep = 2
 
 func (t *lineTable) near(k int) bool {
 	return t.nodes[k].pins && math.Abs(t.nodes[k].board-t.middle) <= t.band
 }
 
-// scatterSamples is on how many lines the scatter at the pins is measured.
+// scatterSamples is the number of lines on which the scatter at the pins is measured.
 const scatterSamples = 6
 
-// widen finds how far beside the pocket deliveries scatter: on some of the lines
-// that come nearest, one from each part of the laydowns.
+// widen finds how many boards deliveries scatter at the pins, on the nearest lines of several parts of the
+// laydowns, and widens the fine table by it.
 func (t *lineTable) widen(first []int) error {
 	var nearest []int
 	for part := range scatterSamples {
@@ -237,8 +236,8 @@ func (t *lineTable) widen(first []int) error {
 		return err
 	}
 	boards := (t.search.Settings.Pocket.Max - t.search.Settings.Pocket.Min) / 2
-	// A ball that goes straight moves at the pins by the angle times the lane's
-	// length; one that hooks back on a pattern's edge, by less.
+	// A ball that goes straight moves at the pins by the angle times the lane's length, and one that hooks
+	// back at a pattern's edge by less.
 	length := max(min(t.search.Setup.Lane.Length, lane.HeadPin)-t.about.LaydownDistance, 0)
 	line := portable.Hypot(t.sigmas[studies.VariedLaydown], length/lane.BoardWidth*t.sigmas[studies.VariedAngle])
 	rest := 0.0
@@ -283,8 +282,8 @@ func (t *lineTable) bend(list []int) error {
 	})
 }
 
-// parabola returns a and b of a x + b x² with given values at −h and h, or a line
-// if one of them is not there.
+// parabola returns a and b of a x + b x² with given values at −h and h; if one of them is NaN it returns a
+// line.
 func parabola(at [2]float64, h float64) [2]float64 {
 	low, high := at[0], at[1]
 	switch {
@@ -298,7 +297,7 @@ func parabola(at [2]float64, h float64) [2]float64 {
 	return [2]float64{(high - low) / (2 * h), (high + low) / (2 * h * h)}
 }
 
-// spread gives the nodes between those with bends the mean of their neighbours'.
+// spread sets the effects of deviations of the nodes between those thrown to the mean of their neighbours.
 func (t *lineTable) spread() {
 	for k := range t.nodes {
 		n := &t.nodes[k]
@@ -332,7 +331,7 @@ func (t *lineTable) spread() {
 	}
 }
 
-// bendsAbout lists the rows or columns with bends on both sides of one.
+// bendsAbout lists the rows or columns with known effects of deviations on both sides of one.
 func bendsAbout(at int) []int {
 	if beyond := at % bendStep; beyond != 0 {
 		return []int{at - beyond, at - beyond + bendStep}

@@ -16,62 +16,59 @@ import (
 	"lanesim/studies/aim"
 )
 
-// Study asks which few of several balls cover a set of lanes best, each ball on each
-// lane from its own best line.
+// Study finds the few of several balls that cover a set of lanes best, each ball on each lane on its own best
+// line.
 type Study struct {
-	// Balls are the candidates, drilled for the bowler: a ball for each layout
-	// and surface that is thought of.
+	// Balls are the candidates, drilled for the bowler: a ball for each layout and surface considered.
 	Balls []ball.Ball
 
-	// Lanes are the states of lanes to be covered, fresh and worn, and Weights
-	// how much each counts: one number for each lane, in any unit; nil means evenly.
+	// Lanes are the lanes to be covered, fresh or worn, and Weights their relative weights, one for each
+	// lane; nil means equal weights.
 	Lanes   []lane.Lane
 	Weights []float64
 
-	// Release is the bowler's; its laydown and angle do not matter.
+	// Release is the bowler's; its laydown and angle are ignored.
 	Release       physics.Release
 	Repeatability studies.Repeatability
 
-	// Size is how many balls are chosen.
+	// Size is the number of balls chosen.
 	Size int
 
-	// Limits, By, Shots, Seed, Settings and Workers are those of the [aim.Search]
-	// of every cell; By "" means ByPocketShare.
+	// Limits, By, Shots, Seed, Settings and Workers are those of the [aim.Search] of every cell; an empty By
+	// means ByPocketShare.
 	Limits   aim.Limits
 	By       aim.Measure
 	Shots    int
 	Seed     uint64
 	Settings physics.Settings
 
-	studies.Work // its progress is that of cells
+	studies.Work // its progress counts cells
 
-	// Strikes, if not nil, says which deliveries of a setup strike, in place of the
-	// stored table of racks.
+	// Strikes, if not nil, returns which deliveries of a setup strike, instead of the stored table of racks.
 	Strikes func(ctx context.Context, s studies.Setup) ([]bool, error)
 
-	// Known holds the first cells, which are known already; cell i·lanes + j is
-	// that of ball i on lane j. The others are computed in this order, and Cell,
-	// if not nil, takes each of them. Its error ends the run.
+	// Known has the first cells, computed before; cell i·lanes + j is that of ball i on lane j. The others
+	// are computed in this order, and Cell, if not nil, is called with each of them. An error of Cell ends
+	// the run.
 	Known []Cell
 	Cell  func(cell Cell) error
 }
 
-// Cell is a ball on a lane from its best line.
+// Cell is a ball on a lane on its best line.
 type Cell struct {
-	// Reaches says whether any line ends in the pocket; without one the rest is
-	// empty.
+	// Reaches is set if any line ends in the pocket; otherwise the other fields are empty.
 	Reaches bool
 
 	Laydown float64 // boards
 	Angle   float64 // rad
 
-	// By is the measure by which the line was chosen: the pocket alone where
-	// hardly any delivery enters at a good angle.
+	// By is the measure by which the line was chosen: the pocket share if hardly any delivery enters at a
+	// good angle.
 	By aim.Measure
 
-	// Whether each delivery ended in the pocket, whether it did so at a good angle and,
-	// if balls are judged by that, whether it struck, and Gutter whether it ended in the
-	// gutter. The same number belongs to the same deviations in all cells.
+	// For each delivery: whether it ended in the pocket, did so at a good angle and, if balls are judged by
+	// strikes, struck; Gutter is whether it ended in the gutter. Delivery k has the same deviates in all
+	// cells.
 	aim.ByMeasure[[]bool]
 	Gutter []bool
 }
@@ -82,7 +79,7 @@ func (c Cell) Count(by aim.Measure) studies.Count { return studies.CountOf(c.Of(
 // Lost counts the deliveries that end in the gutter.
 func (c Cell) Lost() studies.Count { return studies.CountOf(c.Gutter) }
 
-// share is that by a measure; 0 without a line.
+// share returns the share by a measure; 0 without a line.
 func (c Cell) share(by aim.Measure) float64 {
 	if !c.Reaches {
 		return 0
@@ -95,30 +92,29 @@ type Result struct {
 	// By is the measure of the shares.
 	By aim.Measure
 
-	// Cells are those of ball i on lane j, Cells[i][j].
+	// Cells[i][j] is ball i on lane j.
 	Cells [][]Cell
 
-	// Chosen are the indices of the balls of the best choice, the one first
-	// that covers most alone, then each that adds most to those before.
+	// Chosen has the indices of the chosen balls: first the one that covers most alone, then each that adds
+	// most to those before it.
 	Chosen []int
 
-	// Coverage is the mean over the lanes of the largest share in the choice;
-	// Alone and Adds are, for each ball, the coverage of it alone and what it
-	// adds: for a chosen ball to the rest of the choice, for another to the
-	// whole choice.
+	// Coverage is the weighted mean over the lanes of the largest share in the choice. Alone is the coverage
+	// of each ball alone. Adds is the coverage that each ball adds: a chosen ball to the rest of the choice,
+	// another ball to the whole choice.
 	Coverage    studies.Mean
 	Alone, Adds []studies.Mean
 
-	shares [][]float64 // of the cells
+	shares [][]float64 // share of each cell
 }
 
-// mostCandidates bounds the candidates, so that all choices can be looked at.
+// mostCandidates bounds the candidates, so that all choices can be compared.
 const mostCandidates = 24
 
-// Run fills in the cells and finds the choice.
+// Run computes the cells and finds the best choice.
 //
-// It is an error if there is nothing to choose from, if a shot breaks down or if
-// the context ends; cells that were given to Cell need not be computed again.
+// It is an error if there is nothing to choose from, if a shot fails or if the context ends. Pass the cells
+// given to Cell as Known to continue.
 func (q Study) Run(ctx context.Context) (Result, error) {
 	balls, lanes := len(q.Balls), len(q.Lanes)
 	switch {
@@ -187,8 +183,8 @@ func (q Study) cell(ctx context.Context, i, j int) (Cell, error) {
 	return cell, err
 }
 
-// best is the ball of a set of bits that has the largest share on a lane, the
-// first of equal ones; -1 if the set is empty.
+// best returns the ball of a set, one bit for each ball, with the largest share on a lane, the first of equal
+// ones; −1 if the set is empty.
 func (q Study) best(c *Result, set uint, j int) int {
 	best := -1
 	for rest := set; rest != 0; rest &= rest - 1 {
@@ -199,7 +195,7 @@ func (q Study) best(c *Result, set uint, j int) int {
 	return best
 }
 
-// weight is how much a lane counts; all of them together count 1.
+// weight returns the weight of a lane; the sum of all weights is 1.
 func (q Study) weight(j int) float64 {
 	if q.Weights == nil {
 		return 1 / float64(len(q.Lanes))
@@ -221,9 +217,9 @@ func (q Study) coverage(c *Result, set uint) float64 {
 	return sum
 }
 
-// gain is what a set of balls covers more than another.
+// gain returns the coverage of a set of balls minus that of another, with its interval.
 func (q Study) gain(c *Result, set, less uint) studies.Mean {
-	each := make([]float64, q.Shots) // the part of the lanes that a delivery stands for
+	each := make([]float64, q.Shots) // gain of each delivery: its weighted hits over the lanes
 	for j := range q.Lanes {
 		for _, s := range []struct {
 			ball   int
@@ -247,8 +243,7 @@ func (q Study) gain(c *Result, set, less uint) studies.Mean {
 	return studies.Mean{Value: value, Interval: studies.Interval{Low: value - half, High: value + half}}
 }
 
-// choose looks at all choices. Of equal ones the first in the order of the balls
-// is taken.
+// choose compares all choices. Of equal ones it takes the first in the order of the balls.
 func (q Study) choose(c *Result) {
 	best := -1.0
 	var chosen uint

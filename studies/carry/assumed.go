@@ -6,8 +6,8 @@ import (
 	"lanesim/units"
 )
 
-// RackRange is the range, in SI, in which a constant of the pins may lie. Like the constants
-// it is a judgement: no measured values are published.
+// RackRange is the range, in SI, in which a constant of the pins may lie. Like the constants it is assumed:
+// no measured values are published.
 type RackRange struct {
 	Key       string
 	Low, High float64
@@ -38,10 +38,9 @@ var rackRanges = [...]struct {
 	{RackRange{"spot_scatter", units.Inch / 32, units.Inch / 8}, func(s *pins.Settings) *float64 { return &s.SpotScatter }},
 }
 
-// RackSets returns n racks whose assumed constants fill their ranges evenly, each at the
-// middle of one of n equal parts (a Latin hypercube), and give back and take what a blow
-// presses into the deck in turn.
-// Constants that a rack has otherwise than usual stay.
+// RackSets returns n racks whose assumed constants fill their ranges evenly, each at the middle of one of n
+// equal parts (a Latin hypercube). In turn they return the momentum of a blow that presses a pin into the
+// deck, or absorb it. Constants that differ from the defaults stay.
 func RackSets(rack pins.Settings, n int) []pins.Settings {
 	sets := make([]pins.Settings, n)
 	for k := range sets {

@@ -1,5 +1,5 @@
-// Package carry asks what deliveries do at the pins: strikes and leaves, spares and
-// their lines, and games. Its shares rest on constants of the pins that are assumed.
+// Package carry finds what deliveries do at the pins: strikes and leaves, spares and their lines, and games.
+// Its shares depend on assumed constants of the pins.
 package carry
 
 import (
@@ -16,58 +16,58 @@ import (
 	"lanesim/studies"
 )
 
-// DefaultRacks is how many racks a delivery comes to.
+// DefaultRacks is the default number of racks of a setup.
 const DefaultRacks = 1000
 
 const pathSpacing = 2e-3 // s
 
-// Study rolls each setup's ball at many racks. Pins have their own numbers, whatever the
-// hand: 7 is the left corner, 10 the right one.
+// Study rolls each setup's ball at many racks. Pins have their usual numbers for either hand: 7 is the left
+// corner, 10 the right one.
 type Study struct {
 	Setups   []studies.Setup
-	Standing pins.Leave // 0 means a full rack
+	Standing pins.Leave // pins before the delivery; 0 means a full rack
 	Racks    int        // of each setup; 0 means DefaultRacks
 	Seed     uint64
 
-	// Scatter asks for a delivery of its own for each rack, drawn from the setup's
-	// repeatability. Without it the shot without deviations comes to every rack.
+	// Scatter draws a delivery for each rack from the setup's repeatability. Without it the shot without
+	// deviations is rolled at every rack.
 	Scatter bool
 
 	Deck     pins.Settings
 	Settings physics.Settings
 
-	studies.Work // its progress is that of the racks of all setups
+	studies.Work // its progress counts the racks of all setups
 }
 
-// Result is what became of one setup's racks.
+// Result has the results of one setup's racks.
 type Result struct {
 	Line   physics.Shot  // the shot without deviations
 	Entry  physics.State // its state at the head pin's distance
 	Tally  pins.Tally
 	Hit    physics.Hit // of the shot without deviations
-	Missed int         // deliveries that did not come to the pins
+	Missed int         // deliveries that did not reach the pins
 
-	// Entered are means over the deliveries that came to the pins.
+	// EnteredBoard and EnteredAngle, in rad, are means over the deliveries that reached the pins.
 	EnteredBoard, EnteredAngle float64
 
-	// Typical is the number of the first rack with the commonest outcome.
+	// Typical is the index of the first rack with the most frequent outcome.
 	Typical int
 
 	hand ball.Hand
 
-	deliveries []pins.Delivery // to each rack, or one to all
+	deliveries []pins.Delivery // one for each rack, or one for all
 }
 
-// NotAtPinsError says that a shot does not come to the pins.
+// NotAtPinsError means that a shot does not reach the pins.
 type NotAtPinsError struct{ Status physics.Status }
 
 func (e *NotAtPinsError) Error() string {
-	return fmt.Sprintf("the ball does not come to the pins: it ends by %q", string(e.Status))
+	return fmt.Sprintf("the ball does not reach the pins: the shot ends with %q", string(e.Status))
 }
 
 var errShortLane = errors.New("carry: the lane ends before the pins")
 
-// arrive returns how a shot comes to the pins.
+// arrive returns the delivery of a shot at the pins.
 func arrive(s studies.Setup, shot physics.Shot) (pins.Delivery, error) {
 	if shot.Events.Pins == nil {
 		return pins.Delivery{}, &NotAtPinsError{shot.Status}
@@ -79,8 +79,8 @@ func arrive(s studies.Setup, shot physics.Shot) (pins.Delivery, error) {
 	return d, d.Validate()
 }
 
-// Run rolls the racks, setup by setup. If the context ends, the results hold what is
-// done, the last setup perhaps with fewer racks, together with the context's error.
+// Run rolls the racks, setup by setup. If the context ends, it returns the context's error with the finished
+// results, the last one possibly with fewer racks.
 func (q Study) Run(ctx context.Context) ([]Result, error) {
 	if q.Racks <= 0 {
 		q.Racks = DefaultRacks
@@ -167,7 +167,7 @@ func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, 
 	return r, err
 }
 
-// turned returns a leave as a right-hander has it, and back.
+// turned mirrors a left-hander's leave to a right-hander's, and back.
 func turned(l pins.Leave, hand ball.Hand) pins.Leave {
 	if hand == ball.Left {
 		return l.Mirror()
@@ -175,13 +175,12 @@ func turned(l pins.Leave, hand ball.Hand) pins.Leave {
 	return l
 }
 
-// delivery is what came to a rack.
+// delivery returns the delivery at a rack.
 func (r *Result) delivery(number int) pins.Delivery {
 	return r.deliveries[min(number, len(r.deliveries)-1)]
 }
 
-// Again rolls the rack of a result with its number once more, and keeps the paths of
-// ball and pins.
+// Again rolls a rack of a result again and keeps the paths of ball and pins.
 func (q Study) Again(r Result, number int) (pins.Result, error) {
 	q.Standing = cmp.Or(q.Standing, pins.All)
 	deck := q.Deck
@@ -197,28 +196,27 @@ func (q Study) Again(r Result, number int) (pins.Result, error) {
 	return one, nil
 }
 
-// Deflection returns by how much the ball's heading turns at the pins in rad, as the
-// mean over the racks.
+// Deflection returns the change of the ball's heading at the pins in rad, as the mean over the racks.
 func (r Result) Deflection() float64 { return r.Tally.ExitHeading() - r.EnteredAngle }
 
-// arrival is how a delivery comes to the pins.
+// arrival is a delivery at the pins.
 type arrival struct {
-	Reached      bool // else it ends before them
+	Reached      bool // false if it ends before them
 	Delivery     pins.Delivery
 	Board, Angle float64 // at the head pin's distance; rad
 	Speed        float64 // m/s
 }
 
-// Deliveries are those of a bowler to the pins, drawn from the setup's repeatability.
+// Deliveries throws a bowler's deliveries, drawn from the setup's repeatability, to the pins.
 type Deliveries struct {
 	Setup    studies.Setup
 	Seed     uint64
 	Settings physics.Settings
 
-	studies.Work // its progress is that of batches of deliveries
+	studies.Work // its progress counts batches of deliveries
 }
 
-// throw throws n deliveries, from a number on.
+// throw throws n deliveries, numbered from from on.
 func (d Deliveries) throw(ctx context.Context, from, n int) ([]arrival, error) {
 	deliverer, err := d.Setup.Repeatability.Deliverer(d.Setup.Release)
 	if err != nil {
@@ -245,7 +243,7 @@ func (d Deliveries) throwBy(ctx context.Context, deliverer studies.Deliverer, fr
 	return all, err
 }
 
-// thrown is how a shot comes to the pins. One too slow for them does not.
+// thrown returns the arrival of a shot. A shot that is too slow for the pins does not reach them.
 func thrown(s studies.Setup, shot physics.Shot) arrival {
 	d, err := arrive(s, shot)
 	if err != nil {
@@ -255,13 +253,13 @@ func thrown(s studies.Setup, shot physics.Shot) arrival {
 	return arrival{true, d, e.Board, e.Heading, e.Speed}
 }
 
-// entry is how a thrown ball is looked up in a table of racks.
+// entry returns the entry for the table of racks.
 func (t arrival) entry() pins.Entry {
 	return pins.Entry{Board: t.Board, Angle: t.Angle, Mass: t.Delivery.Mass, Speed: t.Speed}
 }
 
-// roll rolls a rack for each delivery that comes to the pins, and says what stands of it.
-// What does not come leaves all.
+// roll rolls a rack for each delivery and returns the pins left standing: all for a delivery that does not
+// reach them.
 func roll(ctx context.Context, list []arrival, racks pins.Rolls) ([]pins.Leave, error) {
 	left := make([]pins.Leave, len(list))
 	var reached []int
@@ -281,7 +279,7 @@ func roll(ctx context.Context, list []arrival, racks pins.Rolls) ([]pins.Leave, 
 	return left, err
 }
 
-// Struck says which of the first n deliveries strike, each at a rack of its own.
+// Struck returns which of the first n deliveries strike, each at its own rack.
 func (d Deliveries) Struck(ctx context.Context, deck pins.Settings, n int) ([]bool, error) {
 	list, err := d.throw(ctx, 0, n)
 	if err != nil {
@@ -295,8 +293,8 @@ func (d Deliveries) Struck(ctx context.Context, deck pins.Settings, n int) ([]bo
 	return struck, err
 }
 
-// Typical rolls a rack of each result again that has its commonest outcome, and keeps the
-// paths of ball and pins.
+// Typical rolls, for each result, a rack with the most frequent outcome again, and keeps the paths of ball
+// and pins.
 func Typical(studies []Study, results []Result) ([]pins.Result, error) {
 	var racks []pins.Result
 	for i, r := range results {

@@ -10,21 +10,20 @@ import (
 	"lanesim/studies"
 )
 
-// Games plays games: first balls are a bowler's own deliveries on the line of a setup,
-// with leaves drawn from the stored table of racks; second balls go at what stands, on
-// the line that converts it most often, each a delivery of the bowler's at a rack. No
-// delivery is used twice, so that games are independent. Of the leaves beyond the [OwnLines] commonest each is thrown at on the line
-// of the most alike of these.
+// Games plays games. First balls are a bowler's deliveries on the line of a setup, with leaves drawn from the
+// stored table of racks. Second balls are the bowler's deliveries, each at a rack, on the line that converts
+// the leave most often. No delivery is used twice, so games are independent. The [OwnLines] most frequent
+// leaves have their own lines; each other leave uses the line of the most similar of these.
 type Games struct {
 	Setups []studies.Setup
 	Spares []Spares // the second balls of each setup, as many as games need
 	Games  int
 	Seed   uint64
 
-	studies.Work // its progress is that of lines at the leaves of all setups
+	studies.Work // its progress counts lines at leaves, of all setups
 }
 
-// GamesResult is what became of one setup's games.
+// GamesResult has the results of one setup's games.
 type GamesResult struct {
 	Scores []int
 
@@ -43,13 +42,13 @@ type GamesResult struct {
 
 var errNoGames = errors.New("carry: there are no games to play")
 
-// OwnLines is how many leaves of a setup have lines of their own in games.
+// OwnLines is the number of leaves of a setup with their own lines in games.
 const OwnLines = 24
 
-// frames is how many balls at full racks a game may have.
+// frames is the largest number of balls at full racks in a game.
 const frames = 12
 
-// Run plays. If the context ends there is no result.
+// Run plays the games. If the context ends there is no result.
 func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 	if q.Games < 1 || len(q.Setups) != len(q.Spares) {
 		return nil, errNoGames
@@ -57,7 +56,7 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 	table := pins.Stored()
 	firsts := make([][]pins.Leave, len(q.Setups)) // of each game's balls at full racks
 	counts := make([][pins.All + 1]int, len(q.Setups))
-	kinds := make([][]pins.Leave, len(q.Setups)) // the commonest first
+	kinds := make([][]pins.Leave, len(q.Setups)) // the most frequent first
 	total := 0
 	for i, s := range q.Setups {
 		thrown, err := Deliveries{s, q.Seed, q.Spares[i].Settings, studies.Work{Workers: q.Workers}}.throw(ctx, 0, q.Games*frames)
@@ -113,7 +112,8 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 	return all, nil
 }
 
-// forGame returns the line at a leave, its own while there are few.
+// forGame returns the line at a leave: its own while there are fewer than OwnLines, else that of the most
+// similar leave.
 func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareResult) (SpareResult, error) {
 	if len(*lines) < OwnLines {
 		line, err := q.Find(ctx, l)
@@ -135,11 +135,12 @@ func (q *Spares) forGame(ctx context.Context, l pins.Leave, lines *[]SpareResult
 	return line, err
 }
 
-// game plays one, with the leaves of its balls at full racks, and takes what second balls leave from the outcomes.
+// game plays one game with the leaves of its balls at full racks; second balls use up the outcomes at their
+// leave.
 func (p *GamesResult) game(firsts []pins.Leave, outcomes map[pins.Leave][]pins.Leave) {
 	var balls []int
 	next := 0
-	// full rolls a ball at a full rack and returns what stands.
+	// full rolls a ball at a full rack and returns the leave.
 	full := func() pins.Leave {
 		l := firsts[next]
 		next++
@@ -150,7 +151,7 @@ func (p *GamesResult) game(firsts []pins.Leave, outcomes map[pins.Leave][]pins.L
 		balls = append(balls, pins.Count-l.Len())
 		return l
 	}
-	// second rolls one at a leave and reports whether it falls.
+	// second rolls a ball at a leave and reports whether it is converted.
 	second := func(l pins.Leave) bool {
 		rest := outcomes[l][0]
 		outcomes[l] = outcomes[l][1:]
@@ -202,7 +203,7 @@ func (p *GamesResult) sum() {
 	p.Interval = studies.Interval{Low: p.Mean - half, High: p.Mean + half}
 }
 
-// Less returns by how many pins a game the scores exceed those of others, over the same
+// Less returns the mean difference of the scores in pins a game, this result minus the other, over the same
 // games.
 func (p GamesResult) Less(other GamesResult) studies.Mean {
 	off := make([]float64, len(p.Scores))

@@ -11,11 +11,11 @@ import (
 	"lanesim/studies"
 )
 
-// usualOthers is how many leaves of more than one pin are listed.
+// usualOthers is the number of leaves of several pins that are listed.
 const usualOthers = 15
 
-// UsualLeaves lists all single pins and the commonest other leaves: of the
-// deliveries, or of a usual pocket hit.
+// UsualLeaves lists all single pins and the most frequent other leaves of the deliveries or, with pocketHit,
+// of typical pocket hits.
 func (d Deliveries) UsualLeaves(ctx context.Context, pocketHit bool) ([]pins.Leave, error) {
 	shares, err := d.leaves(ctx, pocketHit)
 	if err != nil {
@@ -29,7 +29,7 @@ func (d Deliveries) UsualLeaves(ctx context.Context, pocketHit bool) ([]pins.Lea
 	return append(list, others[:min(usualOthers, len(others))]...), nil
 }
 
-// commonest lists the leaves with standing pins that there are, the commonest first.
+// commonest lists the leaves that occur, the most frequent first, without the strike.
 func commonest[N int | float64](often func(pins.Leave) N) []pins.Leave {
 	var list []pins.Leave
 	for l := pins.Leave(1); l <= pins.All; l++ {
@@ -41,12 +41,12 @@ func commonest[N int | float64](often func(pins.Leave) N) []pins.Leave {
 	return list
 }
 
-// leaveDeliveries is from how many deliveries the shares of leaves are.
+// leaveDeliveries is the number of deliveries for the shares of leaves.
 const leaveDeliveries = 400
 
-// leaves returns the shares of leaves after the first balls, from the stored
-// table of racks, or those after the balls of a usual bowler about the pocket: board 17.5
-// and 4.5°, with scatters of 1.5 boards and 0.7°.
+// leaves returns the shares of leaves after first balls, from the stored table of racks: of the deliveries
+// or, if usual is set, of balls at board 17.5 and 4.5° with standard deviations of 1.5 boards and 0.7°, which
+// are assumed.
 func (d Deliveries) leaves(ctx context.Context, usual bool) (*[pins.All + 1]float64, error) {
 	const board, boards, angle, angles, speed = 17.5, 1.5, 4.5 * math.Pi / 180, 0.7 * math.Pi / 180, 7.6
 	var shares, turnedShares [pins.All + 1]float64
@@ -75,10 +75,10 @@ func (d Deliveries) leaves(ctx context.Context, usual bool) (*[pins.All + 1]floa
 	return &turnedShares, nil
 }
 
-// laydownStep is how many boards apart laydowns are tried.
+// laydownStep is the distance in boards between the laydowns tried.
 const laydownStep = 5.0
 
-// LaydownsIn lists laydowns within a window that are worth trying.
+// LaydownsIn lists the laydowns to try within a window.
 func LaydownsIn(w physics.Window) []float64 {
 	var list []float64
 	for b := w.Min; b < w.Max; b += laydownStep {

@@ -10,26 +10,26 @@ import (
 	"lanesim/studies"
 )
 
-// MapResult is the share of strikes over the board and the angle at which a bowler's line
-// enters, blurred by the bowler's own scatter: Strikes[i][j] belongs to Boards[i] and
-// Angles[j]. It comes from the stored table of racks.
+// MapResult is the share of strikes by entry board and entry angle of a bowler's line, averaged over the
+// bowler's scatter: Strikes[i][j] is for Boards[i] and Angles[j]. It is computed from the stored table of
+// racks.
 type MapResult struct {
 	Boards, Angles []float64 // angles in rad
 	Strikes        [][]float64
-	Intervals      [][]studies.Interval // of Strikes, over the deliveries that blur it
+	Intervals      [][]studies.Interval // of Strikes, over the deliveries of the average
 
-	// The scatter at the pins: one standard deviation.
+	// The scatter at the pins, standard deviations in boards and rad.
 	BoardScatter, AngleScatter float64
 }
 
-// The map's grid, and the deliveries that blur it.
+// The map's grid, and the deliveries over which it averages.
 const (
 	mapFrom, mapTo, mapStep = 13.0, 27.0, 0.25 // boards
 	mapAngles, mapAngleStep = 21, 0.5          // from 0, degrees
 	mapDeliveries           = 200
 )
 
-// Map returns the map of the setup's bowler, ball and speed.
+// Map computes the map for the setup's bowler, ball and speed.
 func (d Deliveries) Map(ctx context.Context) (MapResult, error) {
 	var m MapResult
 	list, err := d.throw(ctx, 0, mapDeliveries)

@@ -1,10 +1,10 @@
 package carry
 
-// Score returns the score of a game by the rules of tenpin: ten frames of two balls; a
-// strike, all ten pins with the first ball, counts ten and the pins of the next two
-// balls, a spare, all ten with both, ten and those of the next one; a strike or a spare
-// in the tenth frame is followed by two balls or one, which count once. Pins are those of
-// each ball, in order; what is missing counts nothing.
+// Score returns the score of a game by the rules of tenpin bowling, from the pins of each ball in order;
+// missing balls count as 0. A game has ten frames of up to two balls. A strike, all ten pins with the first
+// ball, counts ten plus the pins of the next two balls. A spare, all ten with both balls, counts ten plus
+// those of the next ball. After a strike or spare in the tenth frame, two balls or one ball follow, which
+// count once.
 func Score(pins []int) int {
 	at := func(i int) int {
 		if i < len(pins) {

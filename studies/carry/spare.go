@@ -13,38 +13,38 @@ import (
 	"lanesim/units"
 )
 
-// Spares finds lines at leaves for one bowler with one ball on one lane. The shots that
-// it picks from are thrown once, by [Spares.Prepare].
+// Spares finds lines at leaves for one bowler with one ball on one lane. Call [Spares.Prepare] first: it
+// throws the shots from which lines are picked.
 type Spares struct {
 	Setup studies.Setup
 
-	// Laydowns are the boards to choose from; the setup's own if there is none.
+	// Laydowns are the boards to choose from; empty means the setup's own.
 	Laydowns []float64
 
-	Deliveries int // from which a line's share is counted; 0 means DefaultSpareDeliveries
+	Deliveries int // number from which a line's share is counted; 0 means DefaultSpareDeliveries
 	Seed       uint64
 	Deck       pins.Settings
 	Settings   physics.Settings
 
-	studies.Work // its progress is that of the shots that Prepare picks from
+	studies.Work // its progress counts the shots of Prepare
 
-	lines   [][]arrival // of each laydown, by launch angle
-	scatter []float64   // boards by which deliveries miss at the pins
+	lines   [][]arrival // for each laydown, by launch angle
+	scatter []float64   // boards by which sample deliveries miss at the pins
 }
 
 // SpareResult is a line at a leave.
 type SpareResult struct {
 	Leave   pins.Leave
 	Release physics.Release
-	Arrows  float64       // board at the arrows that the launch points at
+	Arrows  float64       // board at the arrows at which the ball is launched
 	Entry   physics.State // at the head pin's distance, without deviations
 
 	Converted studies.Count // the bowler's own deliveries
-	Outcomes  []pins.Leave  // what stands after each of them
+	Outcomes  []pins.Leave  // pins left standing after each of them
 
-	// Window are the boards at the head pin's distance from which the leave falls in
-	// more than half of the racks, about the line or nearest to it; it is empty if there
-	// are none, and if [Spares.FindWindow] did not look.
+	// Window is the range of boards at the head pin's distance, about the line or nearest to it, from which
+	// the leave is converted in more than half of the racks. It is empty if there is none, and before
+	// [Spares.FindWindow].
 	Window physics.Window
 }
 
@@ -54,12 +54,12 @@ const (
 
 	widestAngle   = 6.0 // degrees to either side
 	angleStep     = 0.1 // degrees
-	perStep       = 4   // places between two shots at which racks are rolled
+	perStep       = 4   // places at which racks are rolled, for each step of the angle
 	racksPerPlace = 2
-	missSamples   = 60   // deliveries that show how a bowler scatters
-	tried         = 3    // lines that are tried with deliveries before one is chosen
-	trial         = 60   // deliveries
-	climbed       = 120  // deliveries by which the angle is chosen: paired, they tell shares four points apart
+	missSamples   = 60   // deliveries that sample a bowler's scatter
+	tried         = 3    // lines tried with deliveries before one is chosen
+	trial         = 60   // deliveries of each of these
+	climbed       = 120  // deliveries by which the angle is chosen: paired, they distinguish shares four points apart
 	leastClimbed  = 0.03 // share
 	mostClimbed   = 0.9  // share
 	trialFrom     = 1 << 20
@@ -67,7 +67,7 @@ const (
 	mostBeside    = 3.0 // boards from the line to its window
 )
 
-// NoSpareError says that no line reaches a leave.
+// NoSpareError means that no line reaches a leave.
 type NoSpareError struct{ Leave pins.Leave }
 
 func (e *NoSpareError) Error() string {
@@ -100,8 +100,8 @@ func (q *Spares) Prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	// How far deliveries miss at the pins differs little from line to line: the middle one
-	// of those that get there gives.
+	// The scatter at the pins differs little between lines: it is sampled on the middle one of those that
+	// reach the pins.
 	var reached [][2]int
 	for i, line := range q.lines {
 		for k, t := range line {
@@ -139,16 +139,16 @@ func (q *Spares) release(laydown int, angle float64) physics.Release {
 	return r
 }
 
-// place is one between two shots of a laydown, where racks were rolled.
+// place is a launch angle between two shots of a laydown at which racks are rolled.
 type place struct {
 	at        float64 // in steps of the angle
-	slope     float64 // boards at the pins in a step
+	slope     float64 // boards at the pins per step
 	board     float64
 	delivery  pins.Delivery
-	converted float64 // share
+	converted float64 // share of racks
 }
 
-// between returns the delivery a share of the way from one shot to the next.
+// between interpolates the delivery between two shots: share 0 gives a, share 1 gives b.
 func between(a, b arrival, share float64) pins.Delivery {
 	mix := func(x, y float64) float64 { return x + share*(y-x) }
 	d := a.Delivery
@@ -162,9 +162,9 @@ func between(a, b arrival, share float64) pins.Delivery {
 	return d
 }
 
-// touches reports whether a ball that goes straight on comes near a pin of the leave.
+// touches reports whether a ball that goes straight would come near a pin of the leave.
 func touches(d pins.Delivery, l pins.Leave) bool {
-	const near = 4.9 * units.Inch // a pin's radius, and what scatters
+	const near = 4.9 * units.Inch // a pin's radius with a margin for scatter
 	for n := 1; n <= pins.Count; n++ {
 		if !l.Has(n) {
 			continue
@@ -178,10 +178,10 @@ func touches(d pins.Delivery, l pins.Leave) bool {
 	return false
 }
 
-// mostBoards is how far apart in boards neighbouring shots may arrive that are joined.
+// mostBoards is the largest distance in boards at the pins between shots to interpolate.
 const mostBoards = 4.0
 
-// places lists those of a laydown at which the ball comes near the leave.
+// places lists the places of a laydown at which the ball comes near the leave.
 func (q *Spares) places(laydown int, l pins.Leave) []place {
 	var list []place
 	line := q.lines[laydown]
@@ -216,7 +216,7 @@ func (q *Spares) roll(ctx context.Context, list []place, l pins.Leave, racks int
 	return err
 }
 
-// blurred is the share that a bowler's deliveries about a place convert.
+// blurred returns the share converted about a place, averaged over the bowler's scatter.
 func (q *Spares) blurred(list []place, i int) float64 {
 	sum := 0.0
 	for _, miss := range q.scatter {
@@ -232,11 +232,11 @@ func (q *Spares) blurred(list []place, i int) float64 {
 	return sum / float64(len(q.scatter))
 }
 
-// plateau is by how much shares may differ that count as alike.
+// plateau is the difference below which shares count as equal.
 const plateau = 0.015
 
-// best returns the place about which the largest share is converted, the middle of those
-// about it that are alike, and the share; −1 if there is none.
+// best returns the index of the place with the largest share, the middle one of those about it with equal
+// shares, and the share; −1 if there is none.
 func (q *Spares) best(list []place) (int, float64) {
 	shares := make([]float64, len(list))
 	at := -1
@@ -252,8 +252,7 @@ func (q *Spares) best(list []place) (int, float64) {
 	return (low + high) / 2, shares[at]
 }
 
-// stretch returns the first and the last of the places next to each other, about one, of
-// which something holds.
+// stretch returns the first and the last of the consecutive places about one that satisfy a condition.
 func stretch(list []place, at int, holds func(k int) bool) (low, high int) {
 	low, high = at, at
 	for low > 0 && holds(low-1) && list[low].at-list[low-1].at < 1 {
@@ -273,12 +272,11 @@ type candidate struct {
 
 func moreFirst(a, b candidate) int { return cmp.Compare(b.share, a.share) }
 
-// Find returns the line that converts a leave most often. Each place between launch
-// angles a tenth of a degree apart has racks; blurred by the bowler's scatter they give
-// the best angle of each laydown, and deliveries the best of these, and the best angle about
-// it. The share that is reported is counted from others. Where the search of package aim
-// interpolates shares of a window at the pins, racks alone show from which boards a leave
-// falls. The error is a [*NoSpareError] if no line reaches it.
+// Find returns the line that converts a leave most often. It rolls racks at places between launch angles a
+// tenth of a degree apart and averages them over the bowler's scatter, which gives the best angle of each
+// laydown. Deliveries then choose the best of these lines and the best angle about it. The reported share is
+// counted from other deliveries. Package aim can interpolate shares of a window at the pins; only racks show
+// from which boards a leave is converted. The error is a [*NoSpareError] if no line reaches the leave.
 func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareResult, error) {
 	l := turned(leave, q.Setup.Release.Hand)
 	var list []candidate
@@ -324,8 +322,8 @@ func (q *Spares) Find(ctx context.Context, leave pins.Leave) (SpareResult, error
 	return line, err
 }
 
-// climb moves a line by launch angle for as long as the same deliveries convert more, since a bowler does not
-// scatter alike on every line. Lines that nearly always or hardly ever convert stay where they are.
+// climb changes the launch angle of a line for as long as the same deliveries convert more, since the scatter
+// differs between lines. Lines that nearly always or hardly ever convert stay.
 func (q *Spares) climb(ctx context.Context, best candidate, l pins.Leave) (candidate, error) {
 	tries := func(c *candidate) error {
 		count, _, err := q.deliver(ctx, q.release(c.laydown, q.angle(c.place.at)), l, trialFrom+missSamples, climbed)
@@ -353,13 +351,13 @@ func (q *Spares) climb(ctx context.Context, best candidate, l pins.Leave) (candi
 	return best, nil
 }
 
-// reaches reports that the shots to either side of a line both get to the pins.
+// reaches reports whether the shots at the angles on both sides of a line reach the pins.
 func (q *Spares) reaches(c candidate) bool {
 	line, k := q.lines[c.laydown], int(math.Floor(c.place.at))
 	return k >= 0 && k+1 < len(line) && line[k].Reached && line[k+1].Reached
 }
 
-// deliver throws a bowler's deliveries about a line at as many racks.
+// deliver throws a bowler's deliveries about a line, each at its own rack.
 func (q *Spares) deliver(ctx context.Context, r physics.Release, l pins.Leave, from, n int) (studies.Count, []pins.Leave, error) {
 	s := q.Setup
 	s.Release = r
@@ -377,8 +375,7 @@ func (q *Spares) deliver(ctx context.Context, r physics.Release, l pins.Leave, f
 	return count, left, err
 }
 
-// FindWindow looks for the boards from which a line's leave falls in more than half of
-// the racks, about the line.
+// FindWindow finds the boards about a line from which the leave is converted in more than half of the racks.
 func (q *Spares) FindWindow(ctx context.Context, line *SpareResult) error {
 	laydown := slices.Index(q.Laydowns, line.Release.Laydown)
 	if laydown < 0 {
@@ -389,7 +386,7 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareResult) error {
 	if err := q.roll(ctx, places, l, windowRacks); err != nil {
 		return err
 	}
-	falls := func(k int) bool { // with its neighbours, since racks are few
+	falls := func(k int) bool { // averaged with its neighbours, since racks are few
 		sum, n := 0.0, 0.0
 		for j := max(0, k-1); j <= min(k+1, len(places)-1); j++ {
 			if math.Abs(places[j].at-places[k].at) < 1 {
@@ -398,9 +395,9 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareResult) error {
 		}
 		return sum > n/2
 	}
-	// The best line may lie between two windows: where a ball full on the 6 leaves the 10.
+	// The best line may lie between two windows, as where a full hit on the 6 pin leaves the 10.
 	own, at := (line.Release.Angle/units.Degree+widestAngle)/angleStep, -1
-	for k := range places { // by the angle: two angles may lead to one board
+	for k := range places { // by the angle: two angles may lead to the same board
 		if falls(k) && math.Abs(places[k].board-line.Entry.Board) < mostBeside && (at < 0 || math.Abs(places[k].at-own) < math.Abs(places[at].at-own)) {
 			at = k
 		}
@@ -414,7 +411,7 @@ func (q *Spares) FindWindow(ctx context.Context, line *SpareResult) error {
 	return nil
 }
 
-// MostLeft is what stands most often after a miss; 0 if nothing ever does.
+// MostLeft returns the most frequent leave after a miss; 0 without a miss.
 func (l SpareResult) MostLeft() pins.Leave {
 	var counts [pins.All + 1]int
 	for _, rest := range l.Outcomes {

@@ -10,37 +10,36 @@ import (
 	"lanesim/studies"
 )
 
-// Strikes says what becomes of bowlers' first balls, from the stored table of racks:
-// each delivery is drawn from the setup's repeatability, the same for all setups, and has
-// the share of strikes and leaves where it enters.
+// Strikes finds the results of bowlers' first balls from the stored table of racks. Each delivery is drawn
+// from the setup's repeatability, with the same deviates for all setups, and has the table's shares of
+// strikes and leaves at its entry.
 type Strikes struct {
 	Setups []studies.Setup
 	Shots  int // deliveries of each setup
-	Misses int // deliveries that are thrown again without each deviation
+	Misses int // deliveries thrown again without each deviation
 	Seed   uint64
 
 	Settings physics.Settings
 
-	studies.Work // its progress is that of shots
+	studies.Work // its progress counts shots
 }
 
-// StrikesResult is what became of one setup's first balls.
+// StrikesResult has the results of one setup's first balls.
 type StrikesResult struct {
-	Share, Splits, Down studies.Mean               // of strikes; of splits; pins that fall
+	Share, Splits, Down studies.Mean               // shares of strikes and of splits; number of pins down
 	Leaves              [pins.All + 1]studies.Mean // shares
 	Without             []Without
 
-	shares []float64 // of strikes, by delivery
+	shares []float64 // probability of a strike, by delivery
 }
 
-// Without is by how much the share of strikes rises without a deviation.
+// Without is the gain in the share of strikes without a deviation.
 type Without struct {
 	Of   studies.Varied
 	Gain studies.Mean
 }
 
-// Less returns by how much the share of strikes exceeds that of another setup, over the
-// same deliveries.
+// Less returns the difference of the shares of strikes, this setup minus the other, over the same deliveries.
 func (s StrikesResult) Less(other StrikesResult) studies.Mean {
 	off := slices.Clone(s.shares)
 	for k := range off {
@@ -49,8 +48,7 @@ func (s StrikesResult) Less(other StrikesResult) studies.Mean {
 	return studies.MeanOf(off)
 }
 
-// Run throws the deliveries. If the context ends, the result holds the setups that are
-// finished, with its error.
+// Run throws the deliveries. If the context ends, it returns the finished setups with the context's error.
 func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 	var list []StrikesResult
 	done, total := 0, 0
@@ -96,7 +94,7 @@ func (q Strikes) Run(ctx context.Context) ([]StrikesResult, error) {
 	return list, nil
 }
 
-// strikes is the share of strikes where a delivery enters.
+// strikes returns the probability of a strike for a delivery.
 func (t arrival) strikes() float64 {
 	if !t.Reached {
 		return 0
@@ -140,7 +138,7 @@ func sharesOf(list []arrival) (s StrikesResult) {
 	return s
 }
 
-// Commonest returns the leaves with standing pins, the commonest first, n at most.
+// Commonest returns the n most frequent leaves, without the strike.
 func (s StrikesResult) Commonest(n int) []pins.Leave {
 	list := commonest(func(l pins.Leave) float64 { return s.Leaves[l].Value })
 	return list[:min(n, len(list))]

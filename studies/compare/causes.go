@@ -5,24 +5,22 @@ import (
 	"math"
 )
 
-// Mechanism names what makes two shots differ.
+// Mechanism is a physical cause of the difference between two shots.
 //
-// Each shot is computed three times: in full; without oil on the track (its
-// cover remembers none); and, still without, with the ball's inertia made equal
-// in all directions, m k² with its RG k about the spin axis at release. With D
-// the difference b − a under a model,
+// Each shot is computed with three models: in full; without oil on the track; and without oil on the track
+// and with equal moments of inertia, m k² with the RG k about the spin axis at release. With D the difference
+// b − a under a model,
 //
 //	oil on the track     D(full) − D(no oil on the track)
 //	axis migration       D(no oil on the track) − D(equal inertia)
 //	RG about the axis    ½ [E(a, b) − E(a, a) + E(b, b) − E(b, a)]
 //	other                D(equal inertia) − RG about the axis
 //
-// where E(x, y) is the shot of equal inertia with the layout, the drilling and
-// the RGs of y's ball and everything else of x. The four add up to D(full), each
-// changes its sign where a and b change places, and where the deliveries differ
-// in the layout alone E(a, b) is E(b, b) and E(b, a) is E(a, a), so that `other`
-// is nothing. With a mass centre beside the middle the third share also holds
-// where the layout puts that. All are means over the phases.
+// where E(x, y) is the shot of equal inertia with the layout, the drilling and the RGs of y's ball and
+// everything else of x. The four add up to D(full), and each changes its sign if a and b are exchanged. If
+// the deliveries differ only in the layout, E(a, b) is E(b, b) and E(b, a) is E(a, a), so that `other` is
+// zero. The third share includes the effect of a mass centre that the layout moves. All are means over the
+// phases.
 type Mechanism string
 
 // The mechanisms.
@@ -33,16 +31,15 @@ const (
 	OtherMechanisms Mechanism = "other"
 )
 
-// causes shares the difference out by mechanism and by input. The error says which
-// balls could not be made.
+// causes divides the difference by mechanism and by input. The error names balls that are impossible.
 func (p plan) causes(a, b variants) (mechanisms, inputs []Cause, impossible error) {
 	mechanisms, first := p.mechanisms(a, b)
 	inputs, second := p.inputs()
 	return mechanisms, inputs, errors.Join(first, second)
 }
 
-// mechanisms shares the difference out by mechanism. Where a ball with the other's
-// layout and RGs cannot be made, the RG's share is that of one direction alone.
+// mechanisms divides the difference by mechanism. If one of the balls with the other's layout and RGs is
+// impossible, the share of the RG is that of one exchange.
 func (p plan) mechanisms(a, b variants) ([]Cause, error) {
 	full := b.full.mean().minus(a.full.mean())
 	clean := b.clean.mean().minus(a.clean.mean())
@@ -66,17 +63,15 @@ func (p plan) mechanisms(a, b variants) ([]Cause, error) {
 	}, errors.Join(onA, onB)
 }
 
-// inputs shares the difference out by input: the mean effect of an input over the
-// orders in which those that differ can be swapped,
+// inputs divides the difference by input: the mean effect of an input over the orders in which the differing
+// inputs can be swapped,
 //
 //	φᵢ = Σ_S n(S) m(S ∪ i) / n(all) [v(S ∪ i) − v(S)]
 //
-// where v(S) is the shot with the inputs S of b and the others of a, n(S) the
-// number of orders in which S can be swapped and m(S) that of the rest. With
-// all balls possible that is n = |S|!, the Shapley value (Shapley, "A value for
-// n-person games", 1953); orders by way of a ball that cannot be made are left
-// out. The shares add up to v(all) − v(none) = b − a. Without any order left
-// they are equal.
+// where v(S) is the shot with the inputs S of b and the others of a, n(S) the number of orders in which S can
+// be swapped and m(S) that of the rest. If all balls are possible, n = |S|! and this is the Shapley value
+// (Shapley, "A value for n-person games", 1953); orders through an impossible ball are left out. The shares
+// add up to v(all) − v(none) = b − a. If no order is left they are equal.
 func (p plan) inputs() ([]Cause, error) {
 	n := len(p.differ)
 	all := uint(len(p.mixes) - 1)
@@ -102,9 +97,8 @@ func (p plan) inputs() ([]Cause, error) {
 		}
 		var sum Change
 		for s := uint(0); s <= all; s++ {
-			// S and the rest without i change places when a and b do. Taken
-			// together they are the same pair, so that the sum changes nothing
-			// but its sign.
+			// If a and b are exchanged, so are S and the rest without i. Adding them as a pair makes the sum
+			// change only its sign.
 			switch rest := all &^ bit &^ s; {
 			case s&bit != 0 || rest < s:
 			case rest == s:
@@ -121,8 +115,8 @@ func (p plan) inputs() ([]Cause, error) {
 	return shares, errors.Join(impossible...)
 }
 
-// orders counts in how many orders the inputs of each mix can be swapped, and in
-// how many those that remain, by way of balls that can be made.
+// orders counts the orders in which the inputs of each mix can be swapped, and those for the remaining
+// inputs, through possible balls.
 func (p plan) orders() (to, from []float64) {
 	size := len(p.mixes)
 	to, from = make([]float64, size), make([]float64, size)
@@ -145,11 +139,10 @@ func (p plan) orders() (to, from []float64) {
 	return to, from
 }
 
-// leastCauseShare is the share of a difference below which a cause does not matter.
+// leastCauseShare is the share of a difference below which a cause is not mentioned.
 const leastCauseShare = 0.05
 
-// Matters reports whether a cause makes up so much of one of a pair's numbers that it
-// deserves a word.
+// Matters reports whether a cause is large enough, in one of a pair's numbers, to be mentioned.
 func (p Pair) Matters(c Cause, of func(Change) float64) bool {
 	d := max(math.Abs(of(p.Difference)), of(noDifference))
 	return math.Abs(of(c.Change)) > max(leastCauseShare*d, of(noDifference), of(p.Error))

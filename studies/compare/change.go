@@ -7,7 +7,7 @@ import (
 	"lanesim/units"
 )
 
-// each applies an operation to two changes, number by number.
+// each applies a function to two changes, number by number.
 func (c Change) each(d Change, f func(x, y float64) float64) Change {
 	return Change{
 		AtPins: f(c.AtPins, d.AtPins), FrictionRead: f(c.FrictionRead, d.FrictionRead), Breakpoint: f(c.Breakpoint, d.Breakpoint),
@@ -27,7 +27,7 @@ func (c Change) times(f float64) Change {
 	return c.each(c, func(x, _ float64) float64 { return f * x })
 }
 
-// where keeps the numbers that another change has.
+// where returns the change with NaN for the numbers that are NaN in d.
 func (c Change) where(d Change) Change {
 	return c.each(d, func(x, y float64) float64 {
 		if math.IsNaN(y) {
@@ -37,16 +37,15 @@ func (c Change) where(d Change) Change {
 	})
 }
 
-// readings are the numbers of one shot. A shot in which an event does not occur
-// has a reading all the same, to which the event is put off: the end of the shot
-// as a rule. So shares can be computed where a mixed shot has no such event.
+// readings are the numbers of one shot. An event that does not occur has a reading, too, usually the end of
+// the shot. So shares can be computed when a mixed shot lacks an event.
 type readings struct {
 	Change
 	exists Change // 0 where the event occurred, else NaN
-	lost   bool   // did not get to the pins
+	lost   bool   // did not reach the pins
 }
 
-// read reads them off a shot.
+// read returns the readings of a shot.
 func read(s physics.Shot, r physics.Release) readings {
 	exists := func(s *physics.State) float64 {
 		if s == nil {
@@ -59,13 +58,13 @@ func read(s physics.Shot, r physics.Release) readings {
 		AtPins: exists(e.Pins), FrictionRead: exists(e.FrictionRead), Breakpoint: exists(e.Breakpoint), HookStart: exists(e.HookStart), EntryAngle: exists(e.Pins),
 	}}
 
-	var end physics.State // of a ball that stopped there is no more to say
+	var end physics.State
 	for _, at := range []*physics.State{e.Gutter, e.Pins} {
 		if at != nil {
 			end = *at
 		}
 	}
-	farthestOut := r.LaydownDistance // of a ball that never goes outward
+	farthestOut := r.LaydownDistance // for a ball that never moves outward
 	if end.Heading < 0 {
 		farthestOut = end.Distance
 	}
@@ -84,7 +83,7 @@ func read(s physics.Shot, r physics.Release) readings {
 	return v
 }
 
-// difference is the mean over the phases of b − a and its standard deviation.
+// difference returns the mean of b − a over the phases and its standard deviation.
 func difference(a, b *phasedShot) (mean, spread Change) {
 	n := max(len(a.readings), len(b.readings))
 	each := make([]Change, n)
@@ -102,22 +101,19 @@ func difference(a, b *phasedShot) (mean, spread Change) {
 	return mean, spread.each(spread, func(x, _ float64) float64 { return math.Sqrt(x / float64(max(n-1, 1))) })
 }
 
-// finer is how many times tighter the tolerance is of the shots by which the
-// numerical error is estimated; theirs is a small part of the difference.
+// finer divides the tolerance of the shots that estimate the numerical error; their own error is a small part
+// of the difference.
 const finer = 30.0
 
-// errorMargin is the ratio of the error that is allowed for to the one that two
-// shots of different tolerance show: mixed shots, which are not thrown again,
+// errorMargin multiplies the error estimated from two tolerances: mixed shots, which are not thrown again,
 // may have a larger one.
 const errorMargin = 2.0
 
-// leastError is allowed for in any case at the default tolerance, since two shots
-// may agree by chance.
+// leastError is the least numerical error at the default tolerance, since two shots may agree by chance.
 var leastError = Change{AtPins: 0.01, FrictionRead: 0.02 * units.Foot, Breakpoint: 0.01 * units.Foot, EntryAngle: 0.006 * units.Degree, HookStart: 0.03 * units.Foot}
 
-// numericalError estimates the numerical error of a pair. The least of it falls
-// nearly in proportion to the tolerance; half of that, in powers of ten, is
-// counted on.
+// numericalError estimates the numerical error of a pair. The least error falls nearly in proportion to the
+// tolerance; the square root of the tolerance is used, to be safe.
 func numericalError(a, b variants, tolerance float64) Change {
 	least := leastError.times(math.Sqrt(tolerance / physics.DefaultTolerance))
 	size := func(v variants) Change { return v.full.mean().minus(v.finer.mean()) }

@@ -12,50 +12,42 @@ import (
 	"lanesim/units"
 )
 
-// Study asks what differs between deliveries, by how much, where, why, and
-// how sure that is.
+// Study compares deliveries: how much they differ, where, why, and how sure that is.
 //
-// How the core points when the ball lands is not known, so that every number is a
-// mean over [Phases] phases of the release; those of the releases do not
-// matter.
+// The orientation of the core at release is not known, so every number is a mean over [Phases] phases of the
+// release; the phases of the releases are ignored.
 type Study struct {
-	Deliveries []studies.Undrilled // their repeatability does not matter
+	Deliveries []studies.Undrilled // their repeatability is ignored
 
-	// Lines says, for each delivery, whose launch angle it takes: one that is
-	// found for the delivery of that index, which may be its own, or the angle of
-	// its release if the number is negative. nil leaves all angles as they are.
-	// An angle is found for the middle of the pocket.
+	// Lines has, for each delivery, the index of the delivery for which its launch angle to the middle of the
+	// pocket is found, possibly its own. A negative index keeps the angle of the release; nil keeps all
+	// angles.
 	Lines []int
 
-	// Pairs are the indices of the deliveries a and b that are compared; what is
-	// reported of a pair is b − a.
+	// Pairs are the indices of the deliveries a and b to compare; differences are b − a.
 	Pairs [][2]int
 
-	// Settings hold for all shots, with the tolerance of studies unless they ask
-	// for one. A negative PathSpacing keeps neither path nor track and leaves the
-	// differences along the path out.
+	// Settings are those of all shots, with the tolerance of studies if they have none. A negative
+	// PathSpacing keeps neither path nor track and leaves out the differences along the path.
 	Settings physics.Settings
 
-	// Visible is what can be seen, [DefaultVisible] as a rule.
+	// Visible is the least difference that can be seen, usually [DefaultVisible].
 	Visible Visible
 
-	// Sets is the number of sets of assumed values with which the conclusions are
-	// tried. 0 means [studies.DefaultAssumedSets]; negative tries none.
+	// Sets is the number of sets of assumed values with which conclusions are tried. 0 means
+	// [studies.DefaultAssumedSets]; a negative number none.
 	Sets int
 
-	// Errors asks for the numerical error, for which every shot is computed once
-	// more at a tighter tolerance.
+	// Errors estimates the numerical error, by computing every delivery again at a tighter tolerance.
 	Errors bool
 
-	studies.Work // its progress is that of shots; where lines are to be found, of those first
+	studies.Work // its progress counts the lines to find, then the shots
 }
 
-// Phases is the number of phases of the release, evenly spaced, over
-// which comparisons average.
+// Phases is the number of evenly spaced phases of the release over which comparisons average.
 const Phases = 12
 
-// Result is what became of a comparison: the deliveries in their order, and
-// the pairs in theirs.
+// Result has the deliveries and the pairs, in the order of the study.
 type Result struct {
 	Shots []ShotResult
 	Pairs []Pair
@@ -63,8 +55,8 @@ type Result struct {
 	Visible Visible
 }
 
-// Change holds numbers of shots that pairs differ in: a difference b − a, or a
-// cause's share of one. A number is NaN where it does not exist.
+// Change has the numbers in which pairs are compared: a difference b − a, or a cause's share of it. A number
+// that does not exist is NaN.
 type Change struct {
 	AtPins       float64 // boards at the pins
 	FrictionRead float64 // m, of the distance at which the friction is read
@@ -73,50 +65,46 @@ type Change struct {
 	EntryAngle   float64 // rad
 }
 
-// Pair is what two deliveries differ in.
+// Pair is the comparison of two deliveries.
 type Pair struct {
 	A, B int // indices of the deliveries
 
-	// Identical says that all that the shots follow from is equal. There are
-	// then no causes.
+	// Identical is set if all inputs of the shots are equal. There are then no causes.
 	Identical bool
 
-	// Differ names the inputs in which the deliveries differ, in the order of
-	// [Inputs].
+	// Differ lists the inputs in which the deliveries differ, in the order of [Inputs].
 	Differ []Input
 
 	// Boards are the differences along the mean paths.
 	Boards []BoardDifference
 
-	// Parting is the distance in m from which on the mean paths are farther apart
-	// than [PartingBoards]; NaN if they never are or start apart.
+	// Parting is the distance in m at which the mean paths first are [PartingBoards] apart; NaN if they never
+	// are or start apart.
 	Parting float64
 
-	// Difference is the mean of the differences over the phases, both balls at
-	// the same, and Spread their standard deviation. A number is NaN where at
-	// some phase one of the shots has no such event or does not get to the pins.
+	// Difference is the mean of the differences over the phases, both balls at the same phase, and Spread
+	// their standard deviation. A number is NaN if at some phase one of the shots lacks the event or does not
+	// reach the pins.
 	Difference, Spread Change
 
-	// Error bounds how far the numbers, and the causes' shares, may be off by the
-	// numerical error of the shots. It is nothing unless it was asked for.
+	// Error bounds the numerical error of the numbers and of the causes' shares. It is 0 unless Study.Errors
+	// is set.
 	Error Change
 
-	// Visible says whether the difference could be seen.
+	// Visible is set if the difference can be seen.
 	Visible bool
 
-	// Assumed says in how many sets of assumed values the conclusions hold.
+	// Assumed counts the sets of assumed values in which each conclusion is true.
 	Assumed AssumedResult
 
-	// Mechanisms are shares of the difference by what happens, in the order of
-	// [Mechanisms]; they add up to it. See [Mechanism].
+	// Mechanisms are shares of the difference by mechanism, in the order of [Mechanisms]; they add up to it.
+	// See [Mechanism].
 	Mechanisms []Cause
 
-	// Inputs are shares of the difference by what was given, one for each
-	// of Differ; they add up to it. See [Input].
+	// Inputs are shares of the difference by input, one for each of Differ; they add up to it. See [Input].
 	Inputs []Cause
 
-	// Impossible says why a ball could not be made by way of which shares are found;
-	// nil as a rule.
+	// Impossible is why a mixed ball, needed for the shares, is impossible; usually nil.
 	Impossible error
 }
 
@@ -126,8 +114,8 @@ type Cause struct {
 	Change
 }
 
-// Visible is what can be seen: a difference that is smaller by both measures
-// cannot. Both are assumed.
+// Visible is the least difference that can be seen: a difference below both measures cannot. Both are
+// assumed.
 type Visible struct {
 	Boards       float64 // at the pins
 	FrictionRead float64 // m, of the distance at which the friction is read
@@ -136,16 +124,15 @@ type Visible struct {
 // DefaultVisible returns the assumed default.
 func DefaultVisible() Visible { return Visible{Boards: 0.5, FrictionRead: units.Foot} }
 
-// sees reports whether a difference can be seen. Where one ball is lost more often
-// than the other it can.
+// sees reports whether a difference can be seen. It can if one ball is lost more often than the other.
 func (v Visible) sees(d Change, lostA, lostB int) bool {
 	return lostA != lostB || math.Abs(d.AtPins) >= v.Boards || math.Abs(d.FrictionRead) >= v.FrictionRead
 }
 
 // Run finds the lines, throws the shots and reports their differences.
 //
-// It is an error if a delivery's ball cannot be drilled, if there is no line or
-// if a shot breaks down, and that of the context if it ends.
+// It is an error if a delivery's ball cannot be drilled, if there is no line, if a shot fails or if the
+// context ends.
 func (c Study) Run(ctx context.Context) (Result, error) {
 	n := len(c.Deliveries)
 	for _, p := range c.Pairs {
@@ -201,7 +188,7 @@ func (c Study) Run(ctx context.Context) (Result, error) {
 		pair.A, pair.B = p[0], p[1]
 		x, y := result.Shots[p[0]], result.Shots[p[1]]
 		pair.Visible = !pair.Identical && c.Visible.sees(pair.Difference, x.Lost, y.Lost)
-		pair.Assumed = holds(trials, p, c.Visible)
+		pair.Assumed = countConclusions(trials, p, c.Visible)
 		if c.Settings.PathSpacing >= 0 {
 			pair.along(c.Deliveries[p[0]], c.Deliveries[p[1]], x.Shot, y.Shot)
 		}
@@ -216,10 +203,10 @@ type variants struct {
 	clean   *phasedShot // without oil on the ball
 	centred *phasedShot // and with equal moments
 
-	missed [2]*phasedShot // where the line is missed to the outside and to the inside
+	missed [2]*phasedShot // with the line missed to the outside and to the inside
 }
 
-// variants puts the shots of a delivery on the list.
+// variants adds the shots of a delivery to the list.
 func (b *shotList) variants(d studies.Undrilled, c Study) variants {
 	v := variants{
 		full:    b.add(&phasedShot{Undrilled: d, given: true, kept: true, traced: c.Settings.PathSpacing >= 0}),
@@ -238,7 +225,7 @@ func (b *shotList) variants(d studies.Undrilled, c Study) variants {
 	return v
 }
 
-// pair reads the differences off the shots.
+// pair computes the comparison of two deliveries from their shots.
 func (p plan) pair(a, b variants, c Study) Pair {
 	r := Pair{Identical: len(p.differ) == 0, Differ: p.differ, Parting: math.NaN()}
 	r.Difference, r.Spread = difference(a.full, b.full)

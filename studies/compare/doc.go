@@ -1,6 +1,6 @@
-// Package compare says by how much deliveries differ, where, why, and how sure that is.
+// Package compare finds how much deliveries differ, where, why, and how sure that is.
 //
-// A [Study] throws its deliveries and returns a [Result] with a [Pair] for each pair
-// that was asked for: the differences as a [Change], their causes by mechanism and by
-// input, and in how many sets of the assumed values each conclusion holds.
+// A [Study] throws its deliveries and returns a [Result] with a [Pair] for each pair requested: the
+// differences as a [Change], their causes by mechanism and by input, and the number of sets of assumed values
+// in which each conclusion is true.
 package compare

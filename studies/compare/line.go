@@ -10,20 +10,18 @@ import (
 	"lanesim/studies/aim"
 )
 
-// How near, in boards, the mean entry board comes to the middle of the pocket:
-// where numbers are printed, and with other assumed values, where the signs of
-// differences count.
+// Allowed distances in boards of the mean entry board from the middle of the pocket: for numbers that are
+// printed, and for other assumed values, of which only the signs of differences are used.
 const (
 	nominalLine = 0.002
 	trialLine   = 0.05
 )
 
-// trialPhases is the number of phases over which a line is followed. The mean of
-// three even ones is free of what goes once and twice round with the phase, which
-// is nearly all.
+// trialPhases is the number of phases over which a line is followed. The mean of three even phases is free of
+// the first and second harmonic in the phase, which are nearly all of its effect.
 const trialPhases = 3
 
-// finders lists the deliveries for which an angle is found.
+// finders lists the deliveries for which an angle must be found.
 func (c Study) finders() []int {
 	var list []int
 	for i, finder := range c.Lines {
@@ -34,24 +32,23 @@ func (c Study) finders() []int {
 	return list
 }
 
-// aim asks for the line of a ball, as the mean over up to so many phases.
+// aim returns the search for the line of a ball, by the mean entry over up to the given number of phases.
 func (c Study) aim(s studies.Setup, phases int, within float64) aim.Pocket {
 	s.Release.Phase = 0
 	return aim.Pocket{Setup: s, Settings: studies.ForManyShots(c.Settings), Phases: min(phases, phasesOf(s.Ball)), Within: within, Work: studies.Work{Workers: c.Workers}}
 }
 
-// LineOf asks for the line of a ball as comparisons find it: by the mean entry over the
-// phases of the release.
+// LineOf returns the search for the line of a ball that comparisons use: by the mean entry over the phases of
+// the release.
 func (c Study) LineOf(s studies.Setup) aim.Pocket { return c.aim(s, Phases, nominalLine) }
 
-// lines are those that were found, by the delivery for which they were.
+// lines are the lines found, by the index of their delivery.
 type lines map[int]struct {
 	aim.PocketResult
 	aim.Branch
 }
 
-// aimed gives the deliveries the launch angles that they take, and returns the lines
-// that were found.
+// aimed finds the lines and sets the launch angles of the deliveries.
 func (c Study) aimed(ctx context.Context) (lines, error) {
 	all := lines{}
 	finders := c.finders()
@@ -75,7 +72,7 @@ func (c Study) aimed(ctx context.Context) (lines, error) {
 	return all, nil
 }
 
-// share gives deliveries the launch angles that were found for others.
+// share copies launch angles to the deliveries that use those of others.
 func (c Study) share(list []studies.Undrilled) {
 	for i, finder := range c.Lines {
 		if finder >= 0 {
@@ -84,17 +81,16 @@ func (c Study) share(list []studies.Undrilled) {
 	}
 }
 
-// lineOutcome says what became of a line with other assumed values.
+// lineOutcome is the result of following a line to other assumed values.
 type lineOutcome int
 
 const (
 	lineFollowed lineOutcome = iota
-	lineChanged              // it ended on the way, and another took its place
-	lineLost                 // it ended on the way, and none did
+	lineChanged              // it ended on the way, and another replaced it
+	lineLost                 // it ended on the way, and no other replaced it
 )
 
-// follow returns the launch angle to which a delivery's branch leads as its values
-// change to those of a set.
+// follow returns the launch angle of a delivery's branch after its values have changed from old to d.
 func (c Study) follow(thrower *physics.Thrower, branch aim.Branch, old, d studies.Undrilled) (float64, lineOutcome, error) {
 	followed, err := branch.Follow(thrower, func(share float64) (aim.Pocket, error) {
 		return c.aim(d.Between(old.Setup, share), trialPhases, trialLine), nil

@@ -7,10 +7,9 @@ import (
 	"lanesim/physics"
 )
 
-// meanShot returns the mean of shots that differ in the phase: paths, marks and
-// events point by point, the numbers of the summary, and the verdicts of the mean
-// entry. An event is there if it is in all shots. If one of them does not get to
-// the pins, the mean ends as that one does, and its path where one has no more.
+// meanShot returns the mean of shots that differ in the phase: paths, marks and events point by point, the
+// numbers of the summary, and the verdicts of the mean entry. The mean has an event if all shots have it. If
+// one of them does not reach the pins, the mean has its status, and the mean path is as long as the shortest.
 func meanShot(shots []physics.Shot, r physics.Release, s physics.Settings) physics.Shot {
 	m := shots[0]
 	if len(shots) == 1 {
@@ -37,8 +36,8 @@ func meanShot(shots []physics.Shot, r physics.Release, s physics.Settings) physi
 	return m
 }
 
-// meanStates is the mean of states that lie at equal distances, up to where one
-// of the shots has no more. The last of a path lies where the shot ends.
+// meanStates returns the mean of states at equal distances, as many as the shortest shot has. The last state
+// of a path is at the shot's end.
 func meanStates(shots []physics.Shot, of func(*physics.Shot) []physics.State) []physics.State {
 	var list []physics.State
 	for k := 0; ; k++ {
@@ -51,8 +50,8 @@ func meanStates(shots []physics.Shot, of func(*physics.Shot) []physics.State) []
 	}
 }
 
-// meanTrack averages tracks, whose points lie at equal turnings; the points over
-// the ball are those of the first. The last point lies where the shot ends.
+// meanTrack averages tracks with points at equal angles turned; Point is that of the first. The last point is
+// at the shot's end.
 func meanTrack(shots []physics.Shot) []physics.TrackPoint {
 	var track []physics.TrackPoint
 	for k, first := range shots[0].Track {
@@ -68,10 +67,9 @@ func meanTrack(shots []physics.Shot) []physics.TrackPoint {
 	return track
 }
 
-// mean returns the mean of a part of shots, number by number: of float64, of
-// whole numbers to the nearest, and of what pointers point to, nil where one of
-// them is. What is equal in all stays as it is; what is no number is that of the
-// first.
+// mean returns the mean of a part of shots, field by field: of float64, of integers rounded, and of values
+// behind pointers, nil if one of them is. Equal values stay; fields that are not numbers are those of the
+// first shot.
 func mean[T any](shots []physics.Shot, of func(*physics.Shot) *T) T {
 	parts := make([]reflect.Value, len(shots))
 	for i := range shots {
@@ -91,7 +89,7 @@ func setMean(to reflect.Value, of []reflect.Value) {
 	case reflect.Struct:
 		for f := range to.NumField() {
 			if to.Type() == stateType && to.Type().Field(f).Name == "Orientation" {
-				continue // turns have no mean: that of the first
+				continue // orientations have no mean: keep the first
 			}
 			for i, v := range of {
 				inner[i] = v.Field(f)

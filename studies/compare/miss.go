@@ -6,23 +6,22 @@ import (
 	"lanesim/studies"
 )
 
-// MissedBoards is by how many boards a line is missed, at the arrows from the same
-// laydown, where it is asked how much that changes the entry.
+// MissedBoards is the miss of a line in boards at the arrows, from the same laydown, whose effect on the
+// entry is reported.
 const MissedBoards = 1.0
 
-// Misses says where the ball enters if its line is missed by [MissedBoards] to either
-// side: boards at the pins, means over the phases, NaN if it does not get there at one
-// of them.
+// Misses has the entry boards if the line is missed by [MissedBoards] to either side: means over the phases,
+// NaN if the ball does not reach the pins at one of them.
 type Misses struct{ Outside, Inside float64 }
 
-// Range is how far apart, in boards, the entries of the line and of both misses lie:
-// the smaller, the smoother the ball is. NaN if one of them is.
+// Range returns the range in boards of the entries of the line and of both misses: the smaller, the smoother
+// the ball. NaN if one of them is.
 func (m Misses) Range(entry float64) float64 {
 	return max(entry, m.Outside, m.Inside) - min(entry, m.Outside, m.Inside)
 }
 
-// missed puts the shots that miss the line of a delivery on the list, nil where the
-// ball is laid down beyond the arrows.
+// missed adds the shots that miss the line of a delivery to the list, nil if the laydown is beyond the
+// arrows.
 func (b *shotList) missed(d studies.Undrilled) (shots [2]*phasedShot) {
 	at := studies.BoardAtArrows(d.Release)
 	if math.IsNaN(at) {
@@ -50,9 +49,8 @@ func misses(shots [2]*phasedShot) Misses {
 	return Misses{entry(shots[0]), entry(shots[1])}
 }
 
-// Smoother compares how far apart the shots of a pair enter when their lines are
-// missed: −1 if b's entries lie closer together, 1 if a's do, 0 if neither's do by what
-// could be seen or if one does not get to the pins.
+// Smoother compares the ranges of entries of a pair when their lines are missed: −1 if b's is smaller, 1 if
+// a's is, 0 if the difference cannot be seen or a shot does not reach the pins.
 func (r Result) Smoother(p Pair) int {
 	of := func(i int) float64 {
 		t := r.Shots[i]

@@ -9,30 +9,28 @@ import (
 	"lanesim/studies"
 )
 
-// Input names a group of what a shot follows from.
+// Input is a group of the inputs of a shot.
 type Input string
 
 // The groups of inputs.
 const (
-	// LayoutInput is where pin and PSA lie, and the grip that is drilled.
+	// LayoutInput is the layout, which places pin and PSA, and the grip.
 	LayoutInput Input = "layout"
 
 	// MassInput is weight, size, RGs and the mass centre.
 	MassInput Input = "mass_properties"
 
-	// CoverInput is what the outside is made of: its friction, dry and on a film,
-	// and the soak-in time that holds.
+	// CoverInput is the cover: its friction, dry and on a film, and the soak-in time in use.
 	CoverInput Input = "cover"
 
-	// SurfaceInput is roughness and its wear, the rest of the film memory, radius
-	// of the contact.
+	// SurfaceInput is roughness and its wear, the rest of the film memory, and the radius of the contact.
 	SurfaceInput Input = "surface"
 
-	// ReleaseInput is the bowler's hand, axis, speed and spin. The phase is none
-	// of it: comparisons average over it.
+	// ReleaseInput is the bowler's hand, axis, speed and spin, without the phase, over which comparisons
+	// average.
 	ReleaseInput Input = "release"
 
-	// LineInput is where the ball is put down and at what angle.
+	// LineInput is the laydown and the launch angle.
 	LineInput Input = "line"
 
 	// LaneInput is the lane with its oil, friction and tilt.
@@ -44,7 +42,7 @@ func Inputs() []Input {
 	return []Input{LayoutInput, MassInput, CoverInput, SurfaceInput, ReleaseInput, LineInput, LaneInput}
 }
 
-// take puts an input of another delivery in place of d's.
+// take replaces an input of d by that of another delivery.
 func (i Input) take(d *studies.Undrilled, from studies.Undrilled) {
 	switch i {
 	case LayoutInput:
@@ -73,10 +71,9 @@ func (i Input) take(d *studies.Undrilled, from studies.Undrilled) {
 	}
 }
 
-// plain returns a delivery without what has no influence on a comparison: names,
-// what is measured, the phase, and whether a ball that needs no layout has one
-// written down. Pin and PSA of a ball without are where an empty layout puts them.
-// The soak-in time that holds stands in both places where it can.
+// plain returns a delivery without what has no influence on a comparison: names, which values are measured,
+// the phase, and the layout of a ball that needs none. A ball without layout gets pin and PSA of an empty
+// layout. The soak-in time in use is set in both places that have one.
 func plain(d studies.Undrilled) studies.Undrilled {
 	d.Ball, d.Repeatability = ball.Ball{}, studies.Repeatability{}
 	d.Lane.Measured, d.Specification.Measured = lane.Measured{}, ball.Measured{}
@@ -93,7 +90,7 @@ func plain(d studies.Undrilled) studies.Undrilled {
 	return d
 }
 
-// same reports whether all that two shots follow from is equal.
+// same reports whether all inputs of two shots are equal.
 func same(a, b studies.Undrilled) bool { return reflect.DeepEqual(a, b) }
 
 // differ lists the inputs in which two plain deliveries differ.
@@ -108,20 +105,19 @@ func differ(a, b studies.Undrilled) []Input {
 	return list
 }
 
-// plan holds the mixed shots of a pair.
+// plan has the mixed shots of a pair.
 type plan struct {
 	differ []Input
 
-	// mixes are the shots by which of the inputs that differ come from b: bit
-	// j stands for differ[j]. The first is a, the last b.
+	// mixes are the shots with some inputs of b: bit j of the index stands for differ[j]. The first is a, the
+	// last b.
 	mixes []*phasedShot
 
-	// swappedA is a with equal moments and with the layout and the RGs of b's
-	// ball; swappedB the other way round.
+	// swappedA is a with equal moments and with the layout and the RGs of b's ball; swappedB is the opposite.
 	swappedA, swappedB *phasedShot
 }
 
-// plan puts the mixed shots of a pair on the list.
+// plan adds the mixed shots of a pair to the list.
 func (b *shotList) plan(first, second studies.Undrilled, shotsA, shotsB variants) plan {
 	a, z := plain(first), plain(second)
 	p := plan{differ: differ(a, z)}
@@ -143,8 +139,8 @@ func (b *shotList) plan(first, second studies.Undrilled, shotsA, shotsB variants
 	return p
 }
 
-// swapped returns the shot of a with equal moments and the layout and the RGs
-// of b's ball, which may be one of the two that there are.
+// swapped returns the shot of a with equal moments and the layout and the RGs of b's ball. It may be shotA or
+// shotB.
 func (b *shotList) swapped(a, z studies.Undrilled, shotA, shotB *phasedShot) *phasedShot {
 	mixed := a
 	LayoutInput.take(&mixed, z)

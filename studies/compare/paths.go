@@ -10,24 +10,22 @@ import (
 	"lanesim/units"
 )
 
-// ShotResult is what became of a delivery: its mean shot, with what the tracks over
-// the ball show.
+// ShotResult is the mean shot of a delivery, with results from the tracks on the ball.
 type ShotResult struct {
 	// Shot is the mean over the phases of the release.
 	Shot physics.Shot
 
-	// Release is the delivery's, with the launch angle that it took.
+	// Release is the delivery's, with the launch angle used.
 	Release physics.Release
 
-	// Aimed holds all launch angles among which that one was chosen; nil if the
-	// release gave it.
+	// Aimed has all launch angles to the pocket, from which that one was chosen; nil if the angle was given.
 	Aimed *aim.PocketResult
 
-	// Lost is the number of phases, of Phases, at which the ball does not get to
-	// the pins. Phases is 1 for a ball on which the phase has no influence.
+	// Lost is the number of phases at which the ball does not reach the pins, of Phases. Phases is 1 for a
+	// ball on which the phase has no influence.
 	Lost, Phases int
 
-	// Misses is where the ball enters if its line is missed.
+	// Misses has the entries if the line is missed.
 	Misses Misses
 
 	// Intermediate is the ball's intermediate differential in m, undrilled.
@@ -36,15 +34,14 @@ type ShotResult struct {
 	// ContactWidth is the width in m of the contact on the ball's cover.
 	ContactWidth float64
 
-	// Spacing is the mean distance in m from the contact to the track of one
-	// turn ago, from one and a half turns on to the end of the oil, and Meeting the share of
-	// that stretch in which it is less than the contact's width. NaN on a ball
-	// without film memory, on a dry lane and if the oil ends before.
+	// Spacing is the mean distance in m from the contact to the track one turn earlier, from one and a half
+	// turns to the end of the pattern. Meeting is the share of that part in which the distance is less than
+	// the contact's width. Both are NaN on a ball without film memory, on a dry lane and if the pattern ends
+	// before.
 	Spacing, Meeting float64
 
-	// Film is the film in m that the ball brings to the contact: the mean
-	// over the same stretch, and OnDry the mean from there to the roll or the
-	// end, where the lane has none.
+	// Film is the mean film in m that the ball brings to the contact over the same part; OnDry is the mean
+	// from the end of the pattern to the roll start or the end.
 	Film, OnDry float64
 }
 
@@ -77,13 +74,12 @@ func traced(d studies.Undrilled, shots []physics.Shot, s physics.Settings) ShotR
 	return t
 }
 
-// wholeTurn is the turning in rad after which a whole turn lies in that window.
+// wholeTurn is the angle turned in rad from which the window of trackMean is complete.
 const wholeTurn = 3 * math.Pi
 
-// trackMean is the mean over the turning of the ball of a value along its track
-// between two distances, once there is a whole turn to look for the last pass
-// in, between half a turn and one and a half ago; NaN if there is none. The points
-// are evenly spaced but for the last.
+// trackMean returns the mean, over the angle turned, of a value along the track between two distances. It
+// begins when the window for the previous pass, from half a turn to one and a half turns ago, is complete. It
+// returns NaN without points. The points are evenly spaced except for the last.
 func trackMean(track []physics.TrackPoint, from, to float64, value func(physics.TrackPoint) float64) float64 {
 	sum, n := 0.0, 0
 	for _, p := range track {
@@ -98,18 +94,18 @@ func trackMean(track []physics.TrackPoint, from, to float64, value func(physics.
 	return sum / float64(n)
 }
 
-// BoardDifference is how far two paths are apart at a distance.
+// BoardDifference is the difference of two paths at a distance.
 type BoardDifference struct {
 	Distance float64 // m
-	Boards   float64 // b − a in boards; NaN where one of the shots is not
+	Boards   float64 // b − a in boards; NaN where one of the shots does not reach
 }
 
-// PartingBoards is by how many boards paths must differ to be distinguished by eye:
-// a quarter of a board is 7 mm, the width of an oil ring.
+// PartingBoards is the least difference of paths in boards that the eye can distinguish: a quarter of a board
+// is 7 mm, the width of an oil ring.
 const PartingBoards = 0.25
 
-// gridSpacing is the distance in m between the differences along the way. The
-// arrows and the other marks lie on it.
+// gridSpacing is the spacing in m of the differences along the paths. The arrows and the other marks lie on
+// this grid.
 const gridSpacing = 0.5 * units.Foot
 
 // along fills in the differences along the mean paths.
@@ -135,7 +131,7 @@ func (p *Pair) along(a, b studies.Undrilled, shotA, shotB physics.Shot) {
 		}
 		p.Parting = d.Distance
 		if i > 0 {
-			// The line between the two points passes the bound there.
+			// Interpolate linearly where the difference passes the bound.
 			before := p.Boards[i-1]
 			u := (PartingBoards - math.Abs(before.Boards)) / (math.Abs(d.Boards) - math.Abs(before.Boards))
 			p.Parting = before.Distance + u*(d.Distance-before.Distance)

@@ -11,23 +11,23 @@ import (
 	"lanesim/studies"
 )
 
-// phasedShot is a shot to be thrown at all phases and what came of it.
+// phasedShot is a delivery to be thrown at all phases, with its results.
 type phasedShot struct {
 	studies.Undrilled
 
-	given  bool // of a delivery as given, not a mixed one
-	kept   bool // keeps its shots
-	traced bool // and they keep path and track
+	given  bool // a delivery of the study, not a mixed one
+	kept   bool // keep the shots
+	traced bool // with path and track
 	finer  bool // at a tighter tolerance
 
-	// equal takes the oil off the ball and makes its moments equal: m k² in all
-	// directions, with its RG k about the spin axis at release.
+	// equal is set for a ball without film memory and with equal moments, m k² with the RG k about the spin
+	// axis at release.
 	equal bool
 
 	ball       ball.Ball
 	shots      []physics.Shot
 	readings   []readings // one for each phase, or one alone if the phase has no influence
-	impossible error      // why there is no such ball
+	impossible error      // why the ball is impossible
 }
 
 // shotList is a list of shots that several workers throw.
@@ -38,15 +38,15 @@ func (b *shotList) add(t *phasedShot) *phasedShot {
 	return t
 }
 
-// trackAngle is the turning between points of a track: 24 in a turn, between
-// which the track's distance to the turn before changes little.
+// trackAngle is the turning in rad between points of a track: at 24 in a turn, the distance to the previous
+// turn changes little between points.
 const trackAngle = math.Pi / 12
 
-// phase is the k-th phase of the release.
+// phase returns phase k of the release in rad.
 func phase(k int) float64 { return 2 * math.Pi / Phases * float64(k) }
 
-// phasesOf is the number of phases at which a ball has to be thrown: one, if its
-// moments are equal and its mass centre lies in the middle.
+// phasesOf returns the number of phases at which a ball must be thrown: one if its moments are equal and its
+// mass centre is in the middle.
 func phasesOf(b ball.Ball) int {
 	if b.Moments[0] == b.Moments[1] && b.Moments[1] == b.Moments[2] && b.Offset == [3]float64{} {
 		return 1
@@ -54,7 +54,7 @@ func phasesOf(b ball.Ball) int {
 	return Phases
 }
 
-// run drills the balls and throws all shots, and does the trials.
+// run drills the balls, throws all shots and does the trials with assumed values.
 func (b *shotList) run(ctx context.Context, c Study, trials []*trialSet) error {
 	type job struct {
 		shot  *phasedShot
@@ -132,10 +132,9 @@ func (t *phasedShot) mean() Change {
 	return sum.times(1 / float64(len(t.readings)))
 }
 
-// equalMoments returns the ball with moments m k² about every axis, k being its
-// RG about the PAP, and with a cover that remembers no oil. Its body axes are
-// then a choice: they are taken along the PAP and the tangent to the fingers, so
-// that balls which roll alike are equal to the last bit.
+// equalMoments returns the ball with moments m k² about every axis, k being its RG about the PAP, and without
+// film memory. The choice of body axes is then free: they are along the PAP and the tangent to the fingers,
+// so that balls that roll alike are equal to the last bit.
 func equalMoments(b ball.Ball) ball.Ball {
 	k := b.RG(b.PAP)
 	i := b.Mass * k * k

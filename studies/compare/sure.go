@@ -12,30 +12,28 @@ import (
 	"lanesim/units"
 )
 
-// AssumedResult says in how many sets of assumed values conclusions about b against a
-// hold.
+// AssumedResult counts the sets of assumed values in which conclusions about b compared with a are true.
 type AssumedResult struct {
 	FrictionRead SignCount // positive is later
 	AtPins       SignCount // positive is farther inside
 	Seen         SignCount // positive is a difference that can be seen; there is no negative
 
-	// Changed is the number of sets in which a line ended on the way to the set's
-	// values and another took its place, Lost that in which none did. Lost sets
-	// count as none.
+	// Changed is the number of sets in which a line ended on the way to the set's values and another replaced
+	// it, Lost that in which none did. Lost sets count as None.
 	Changed, Lost int
 }
 
-// SignCount counts sets of assumed values by the sign of a difference; none is a
-// difference that does not exist or is too small for a sign.
+// SignCount counts sets of assumed values by the sign of a difference; None counts differences that do not
+// exist or are too small for a sign.
 type SignCount struct {
 	Of, Positive, Negative, None int
 }
 
-// Open says whether so few of the sets agree with a sign that the conclusion is
-// open: fewer than three quarters.
+// Open reports whether a conclusion is open, given the number of sets that agree with it: fewer than three
+// quarters.
 func (h SignCount) Open(agree int) bool { return 4*agree < 3*h.Of }
 
-// Agree is the number of sets that have the sign of a difference.
+// Agree returns the number of sets that have the sign of a difference.
 func (h SignCount) Agree(d float64) int {
 	if d < 0 {
 		return h.Negative
@@ -43,11 +41,11 @@ func (h SignCount) Agree(d float64) int {
 	return h.Positive
 }
 
-// noDifference is what counts as none in a set, and is reported as none: about twice
-// the numerical error of a mean over the phases at the tolerance of studies.
+// noDifference is the difference below which a set counts as None and none is reported: about twice the
+// numerical error of a mean over the phases at the tolerance of studies.
 var noDifference = Change{AtPins: 0.02, FrictionRead: 0.05 * units.Foot}
 
-// trialSet are the deliveries thrown with one set of assumed values.
+// trialSet has the results of the deliveries with one set of assumed values.
 type trialSet struct {
 	set      studies.AssumedSet
 	lines    lines // with the values as given
@@ -56,7 +54,7 @@ type trialSet struct {
 	outcomes []lineOutcome
 }
 
-// trials lists the sets that are to be tried.
+// trials lists the sets to try.
 func (c Study) trials(found lines) []*trialSet {
 	var list []*trialSet
 	for _, set := range studies.AssumedSets(max(cmp.Or(c.Sets, studies.DefaultAssumedSets), 0)) {
@@ -65,8 +63,8 @@ func (c Study) trials(found lines) []*trialSet {
 	return list
 }
 
-// run throws the deliveries of a comparison with the set's values, each on its
-// line, which follows the values.
+// run throws the deliveries of a comparison with the set's values, each on its line, followed to these
+// values.
 func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 	n := len(c.Deliveries)
 	list := slices.Clone(c.Deliveries)
@@ -103,8 +101,7 @@ func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 			r := read(shot, d.Release)
 			sum = sum.plus(r.Change)
 			if r.lost {
-				// Where it would have read the friction is not known, but the
-				// gutter has a side.
+				// The place of the friction read is unknown in the gutter, but the side at the pins is known.
 				sum.FrictionRead += r.exists.FrictionRead
 				t.lost[i]++
 			}
@@ -114,8 +111,8 @@ func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 	return nil
 }
 
-// holds counts for a pair in how many sets the conclusions hold.
-func holds(trials []*trialSet, pair [2]int, v Visible) AssumedResult {
+// countConclusions counts, for a pair, the sets in which each conclusion is true.
+func countConclusions(trials []*trialSet, pair [2]int, v Visible) AssumedResult {
 	var h AssumedResult
 	for _, t := range trials {
 		a, b := pair[0], pair[1]

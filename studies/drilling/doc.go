@@ -1,5 +1,5 @@
-// Package drilling says how much errors of drilling change a shot.
+// Package drilling finds how much errors of drilling change a shot.
 //
-// A [Study] drills a ball with the pin, the holes and the measured axis off by so
-// much, and its [Result] lists what each error changes.
+// A [Study] drills a ball with small errors of the layout, the PAP, the depth of the holes and the surface,
+// and its [Result] lists the effect of each.
 package drilling

@@ -12,22 +12,22 @@ import (
 	"lanesim/units"
 )
 
-// Study asks what the small errors of a shop change in a bowler's shot:
-// each way of one error at a time, on the same line, as means over release phases.
+// Study finds how the small errors of a pro shop change a bowler's shot: one error at a time, to both sides,
+// on the same line, as means over release phases.
 type Study struct {
 	Setup studies.Undrilled // with its launch angle
 
 	Settings physics.Settings
 	Visible  compare.Visible
 
-	// Deliveries are thrown for the bowler's own scatter; 0 stands for 48.
+	// Deliveries is the number of deliveries for the bowler's own scatter; 0 means 48.
 	Deliveries int
 	Seed       uint64
 
-	studies.Work // its progress is that of shots
+	studies.Work // its progress counts shots
 }
 
-// The errors tried, common practice for what a careful shop keeps.
+// The sizes of the errors: tolerances of a careful shop, common practice.
 const (
 	PinError   = units.Inch / 16
 	AngleError = 2 * units.Degree
@@ -38,23 +38,23 @@ const (
 	scatterDeliveries = 48
 )
 
-// Effect is what a shot has: means over phases or, of changes, the larger of
-// both ways. Quantities that do not exist are NaN.
+// Effect has numbers of a shot, means over phases; in a [Change] the larger of the changes by the error to
+// either side. A number that does not exist is NaN.
 type Effect struct {
 	Flare        float64 // m, over the whole shot
 	FrictionRead float64 // m from the foul line
 	AtPins       float64 // boards
 }
 
-// each joins two effects, number by number.
+// each applies a function to two effects, number by number.
 func (e Effect) each(o Effect, join func(x, y float64) float64) Effect {
 	return Effect{join(e.Flare, o.Flare), join(e.FrictionRead, o.FrictionRead), join(e.AtPins, o.AtPins)}
 }
 
-// Error is one of the errors tried.
+// Error is the name of an error of drilling.
 type Error string
 
-// The errors.
+// The errors tried.
 const (
 	PinOff           Error = "pin"
 	DrillingAngleOff Error = "drilling_angle"
@@ -65,14 +65,14 @@ const (
 	SurfaceOff       Error = "surface"
 )
 
-// Change is what an error does.
+// Change is the effect of an error.
 type Change struct {
 	Of Error
 	Effect
 	Visible bool
 }
 
-// Result is what comes of it.
+// Result has the shot as intended and the effect of each error.
 type Result struct {
 	Nominal Effect
 	Changes []Change
@@ -82,14 +82,14 @@ type Result struct {
 	Deliveries int
 }
 
-// drillingCase is an error one way: the ball as it is then thrown.
+// drillingCase is an error to one side, with the ball drilled with it.
 type drillingCase struct {
 	of   Error
 	ball ball.Ball
 }
 
-// Run throws all of it. An error of a ball that cannot be drilled leaves its case out;
-// one of the ball as asked for is returned, as is the context's.
+// Run throws all shots. It leaves out an error with which the ball cannot be drilled. The error is that of
+// the intended ball, of a shot or of the context.
 func (q Study) Run(ctx context.Context) (Result, error) {
 	nominal, err := q.Setup.Drill()
 	if err != nil {
@@ -155,7 +155,7 @@ func effectOf(s *physics.Shot) Effect {
 	return e
 }
 
-// meanEffect is NaN where a shot lacks the quantity.
+// meanEffect returns the mean, NaN for a quantity that a shot lacks.
 func meanEffect(list []Effect) (m Effect) {
 	for _, e := range list {
 		m = m.each(e, func(sum, v float64) float64 { return sum + v/float64(len(list)) })
@@ -181,7 +181,7 @@ func spreadOf(list []Effect) Effect {
 	}
 }
 
-// cases lists every error both ways; ways of one error follow each other.
+// cases lists every error to both sides, one after the other.
 func (q Study) cases() []drillingCase {
 	var list []drillingCase
 	add := func(of Error, u studies.Undrilled) {
@@ -238,8 +238,8 @@ func (q Study) cases() []drillingCase {
 	return list
 }
 
-// seenFrom returns the ball as it is drilled by the PAP asked for, with its layout
-// measured from the PAP that the bowler really has.
+// seenFrom returns the ball drilled by the setup's PAP, with the layout measured from p, the PAP that the
+// bowler really has.
 func (q Study) seenFrom(p ball.PAP) ball.Specification {
 	s, hand := q.Setup.Specification, q.Setup.Release.Hand
 	radius := s.Diameter / 2

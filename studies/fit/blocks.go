@@ -6,15 +6,15 @@ import (
 	"lanesim/internal/linear"
 )
 
-// blocks are the normal equations of weighted least squares. The numbers of a
-// shot meet those of others only through the settings, so that the matrix is
+// blocks are the normal equations of weighted least squares. The parameters of different shots are coupled
+// only through the settings, so that the matrix is
 //
 //	⎡ A₁        B₁ ⎤
 //	⎢     A₂    B₂ ⎥
 //	⎣ B₁ᵀ B₂ᵀ   C  ⎦
 //
-// and the shots can be eliminated one by one: (C − Σ BᵢᵀAᵢ⁻¹Bᵢ) is what is left
-// for the settings (its inverse is their covariance).
+// and the shots can be eliminated one by one: C − Σ BᵢᵀAᵢ⁻¹Bᵢ is the matrix of the settings; its inverse is
+// their covariance.
 type blocks struct {
 	a      []*linear.Matrix
 	b      []*linear.Matrix
@@ -24,7 +24,7 @@ type blocks struct {
 	shared int
 }
 
-// normal adds the equations up, with the weights of Huber's loss and counts.
+// normal adds up the equations with the weights of Huber's loss and counts.
 func (x *fitter) normal(slopes []shotSlopes, counts []float64) blocks {
 	k, shots := len(x.active), len(slopes)
 	n := blocks{
@@ -77,8 +77,8 @@ func withDamping(m *linear.Matrix, by float64) *linear.Matrix {
 	return d
 }
 
-// left returns the matrix that is left for the settings, its right-hand side
-// and the factors of the shots; false if a shot's numbers cannot be found.
+// left returns the matrix of the settings after elimination, its right-hand side and the factors of the
+// shots; false if the parameters of a shot are undetermined.
 func (n blocks) left(damping float64) (s *linear.Matrix, g []float64, factors []*linear.Cholesky, ok bool) {
 	factors = make([]*linear.Cholesky, len(n.a))
 	s, g = withDamping(n.c, damping), slices.Clone(n.gc)
@@ -103,8 +103,8 @@ func (n blocks) left(damping float64) (s *linear.Matrix, g []float64, factors []
 	return s, g, factors, true
 }
 
-// step solves the damped equations. The gain is what it would bring, if they
-// were linear, in the sum of squares.
+// step solves the damped equations. gain is the decrease of the sum of squares that a linear problem would
+// have.
 func (n blocks) step(damping float64) (d fitPoint, gain float64, ok bool) {
 	s, g, factors, ok := n.left(damping)
 	if !ok {

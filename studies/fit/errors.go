@@ -6,16 +6,16 @@ import (
 	"lanesim/internal/linear"
 )
 
-// inverted is the inverse of the normal equations, in blocks: with
-// S = C − Σ BᵢᵀAᵢ⁻¹Bᵢ and Yᵢ = Aᵢ⁻¹Bᵢ that of the settings is S⁻¹, that between a
-// shot and the settings −YᵢS⁻¹, and that of a shot Aᵢ⁻¹ + YᵢS⁻¹Yᵢᵀ.
+// inverted is the inverse of the normal equations, in blocks. With S = C − Σ BᵢᵀAᵢ⁻¹Bᵢ and Yᵢ = Aᵢ⁻¹Bᵢ, the
+// block of the settings is S⁻¹, that between a shot and the settings −YᵢS⁻¹, and that of a shot Aᵢ⁻¹ +
+// YᵢS⁻¹Yᵢᵀ.
 type inverted struct {
 	shared *linear.Matrix // S⁻¹; empty without settings
 	local  []*linear.Matrix
 	cross  []*linear.Matrix
 }
 
-// invert returns the inverse; false if there is none.
+// invert returns the inverse; false if the matrix is singular.
 func (n blocks) invert() (v inverted, ok bool) {
 	s, _, factors, ok := n.left(0)
 	if !ok {
@@ -46,7 +46,7 @@ func (n blocks) invert() (v inverted, ok bool) {
 	return v, true
 }
 
-// leverage is jᵀVj for the derivatives j of reading k of a shot.
+// leverage returns jᵀVj for the derivatives j of reading k of a shot.
 func (v inverted) leverage(i int, d shotSlopes, k int) float64 {
 	quadratic := func(m *linear.Matrix, a, b []float64) float64 {
 		sum := 0.0
@@ -66,13 +66,13 @@ func (v inverted) leverage(i int, d shotSlopes, k int) float64 {
 	return h
 }
 
-// inflation is the factor by which the covariance of Huber's estimate exceeds
-// the inverse of the weighted normal equations. The covariance is
+// inflation returns the ratio of the covariance of Huber's estimate to the inverse of the weighted normal
+// equations, and the degrees of freedom. The covariance is
 //
 //	K² · Σψ²/(n − p) / (mean ψ′)² · (XᵀX)⁻¹,   K = 1 + p/n · (1 − m)/m,  m = mean ψ′
 //
-// (Huber, "Robust Statistics", 1981, section 7.6), with XᵀX in the mean the
-// weighted one over the mean weight.
+// (Huber, "Robust Statistics", 1981, section 7.6), with XᵀX taken as the weighted matrix over the mean
+// weight.
 func (x *fitter) inflation() (factor float64, free int) {
 	n, p := 0, len(x.active)
 	squares, inner, weights := 0.0, 0.0, 0.0
@@ -97,11 +97,11 @@ func (x *fitter) inflation() (factor float64, free int) {
 	return k * k * squares / float64(free) / (m * m) * weights / float64(n), free
 }
 
-// insensitiveError is the relative error from which on a setting is not fitted by the
-// tracks, even if all else were known: a factor of two either way.
+// insensitiveError is the relative error, with all other settings known, above which a setting is not fitted:
+// a factor of two either way.
 const insensitiveError = 0.7
 
-// insensitive lists the settings that the tracks hardly depend on.
+// insensitive lists the settings on which the tracks hardly depend.
 func (x *fitter) insensitive() (list []FrictionSetting) {
 	if len(x.active) == 0 {
 		return nil
@@ -112,7 +112,7 @@ func (x *fitter) insensitive() (list []FrictionSetting) {
 	}
 	factor, _ := x.inflation()
 	for i, setting := range x.active {
-		// With the other settings known, the shots' numbers fitted.
+		// With the other settings known and the shots' parameters fitted.
 		if !(math.Sqrt(factor/s.At(i, i)) < insensitiveError) {
 			list = append(list, setting)
 		}

@@ -13,73 +13,65 @@ import (
 	"lanesim/studies"
 )
 
-// Scatter is a standard deviation of each thing that is measured on a track: in boards
-// across the lane, of the speed in m/s and of the time in s.
+// Scatter has the standard deviations of the readings of a track: of boards, of the speed in m/s and of the
+// time in s.
 type Scatter struct{ Boards, Speed, Time float64 }
 
-// TrackedShot is a shot whose ball was tracked, with what is known of it.
+// TrackedShot is a tracked shot with its setup.
 type TrackedShot struct {
 	Track
 
-	// Setup has the ball drilled for the bowler and the bowler's release, whose laydown
-	// and angle count only as names of the line: they are fitted. Its lane is that of the
-	// study; neither it nor the repeatability matters.
+	// Setup has the ball drilled for the bowler and the bowler's release, whose laydown and launch angle are
+	// fitted. Its lane and its repeatability are ignored.
 	Setup studies.Setup
 }
 
-// Study asks which friction brings computed shots nearest to measured tracks.
+// Study finds the friction with which computed shots are nearest to measured tracks.
 //
-// The settings of the friction law are shared by all shots, or those of one
-// cover, if they are fitted: of both the tracks give the product alone. Each shot has a
-// laydown and a launch angle of its own, the start of its clock if it was timed,
-// a speed if it has a speed or two times, and what else Free names. Least
-// squares of board, speed and time, each over its scatter, with the loss of
-// Huber, "Robust estimation of a location parameter", Ann. Math. Stat. 35
-// (1964) 73, so that an outlier counts little.
+// The settings of the friction law, or those of a cover, are common to all shots; tracks cannot separate the
+// two, since only their product has an effect. Each shot has its own laydown and launch angle, the start of
+// its clock if it was timed, a speed if the track has a speed or two times, and the quantities in Free. The
+// fit is by least squares of board, speed and time, each divided by its scatter, with the loss of Huber,
+// "Robust estimation of a location parameter", Ann. Math. Stat. 35 (1964) 73, so that an outlier has little
+// weight.
 type Study struct {
-	Lane  lane.Lane // its friction is the first guess, and that of what is not fitted
+	Lane  lane.Lane // its friction is the first guess, and is kept where it is not fitted
 	Shots []TrackedShot
 
-	// Settings that are fitted: of the friction law or of [CoverSettings]; nil
-	// means all of [FrictionSettings]. The first guess of a cover is that of the
-	// balls.
+	// Fitted lists the settings to fit: of the friction law or of [CoverSettings]; nil means all of
+	// [FrictionSettings]. The first guess of a cover is that of the balls.
 	Fitted []FrictionSetting
 
-	// Free is what else of the release each shot has for itself.
+	// Free lists further quantities of the release to fit for each shot.
 	Free []studies.Varied
 
-	// KnownSpeed takes the speed at release from the bowler although the tracks
-	// have speeds or times.
+	// KnownSpeed keeps the bowler's release speed even if the tracks have speeds or times.
 	KnownSpeed bool
 
-	// Scatter of the readings where it is known; 0 means to estimate it from
-	// the tracks.
+	// Scatter of the readings if known; 0 means that it is estimated from the tracks.
 	Scatter Scatter
 
-	// Settings hold for all shots; a zero tolerance means [Tolerance].
+	// Settings are those of all shots; a zero tolerance means [Tolerance].
 	Settings physics.Settings
 
-	// Bootstrap is how many times the fit is repeated on shots drawn with
-	// replacement from the tracks, Seed what the draws follow from.
+	// Bootstrap is the number of repetitions of the fit on shots drawn with replacement, and Seed the seed of
+	// the draws.
 	Bootstrap int
 	Seed      uint64
 
-	studies.Work // its progress is that of the rounds, at most, and of the repetitions
+	studies.Work // its progress counts steps, of at most the total, and repetitions
 }
 
-// ErrNoFit says that no settings were found from which no step leads nearer to
-// the tracks.
+// ErrNoFit means that the search did not converge.
 var ErrNoFit = errors.New("the fit did not settle: start from a friction and releases nearer to the truth, or fit fewer settings")
 
-// ErrNothingToFit says that there is neither a setting nor a shot to fit.
+// ErrNothingToFit means that there is neither a setting nor a shot to fit.
 var ErrNothingToFit = errors.New("there is nothing to fit: tracks give the settings of the mixed and of the constant law")
 
-// ErrLaneAndCover says that settings of a lane and of a cover were to be fitted
-// together.
-var ErrLaneAndCover = errors.New("fit the friction of the lane or that of a cover: of both the tracks give the product alone")
+// ErrLaneAndCover means that settings of a lane and of a cover were to be fitted together.
+var ErrLaneAndCover = errors.New("fit the friction of the lane or that of a cover: tracks show only the product of both")
 
-// ErrSeveralCovers says that a cover was to be fitted to the tracks of balls with
-// different ones.
+// ErrSeveralCovers means that a cover was to be fitted to the tracks of balls with different covers.
 var ErrSeveralCovers = errors.New("the tracked balls have different covers: fit one, with the tracks of its balls alone")
 
 // Kept is why a setting was not fitted.
@@ -87,26 +79,25 @@ type Kept int
 
 // The reasons.
 const (
-	Fitted      Kept = iota // it was
+	Fitted      Kept = iota // it was fitted
 	DryLane                 // there is no film to meet
 	Insensitive             // the tracks hardly depend on it
 )
 
-// SettingResult is what the tracks show of one setting, a dimensionless number.
+// SettingResult is the result for one setting, a dimensionless number.
 type SettingResult struct {
 	Setting FrictionSetting
 	Start   float64 // first guess
 	Value   float64
 
-	// Held says why the setting was kept at its first guess, if it was not fitted.
-	// What follows exists only if it was.
+	// Held is why the setting was kept at its first guess, if it was not fitted. The following fields are
+	// valid only if it was fitted.
 	Held Kept
 
-	// AtLimit says that the setting ended where the search for it ends.
+	// AtLimit is set if the setting ended at a limit of the search.
 	AtLimit bool
 
-	// Error is the standard error. The interval is even in the logarithm, so that it
-	// stays above 0.
+	// Error is the standard error. The 95 % interval is symmetric in the logarithm, so that it stays above 0.
 	Error float64
 	studies.Interval
 
@@ -119,86 +110,81 @@ type SettingResult struct {
 type ShotResult struct {
 	Release physics.Release
 
-	// Fitted lists what of the release was fitted, Errors its standard errors
-	// in SI units (boards for the laydown).
+	// Fitted lists the quantities of the release that were fitted, Errors their standard errors in SI units
+	// (boards for the laydown).
 	Fitted []studies.Varied
 	Errors []float64
 
-	// ClockStart is the time in s on the shot's clock at the release; NaN if it
-	// was not timed.
+	// ClockStart is the time in s on the shot's clock at the release; NaN if the shot was not timed.
 	ClockStart float64
 
-	// Shot is the shot with its path, on the lane as it is.
+	// Shot is the fitted shot with its path, on the lane with its gutters.
 	Shot physics.Shot
 
 	// Residuals are measured − computed, one for each point.
 	Residuals []TrackResidual
 
-	// RMS is the root mean square of the residuals; NaN of what was not
-	// measured.
+	// RMS is the root mean square of the residuals; NaN for readings that were not taken.
 	RMS Scatter
 
-	// Outlier says that the shot as a whole fits worse than the others.
+	// Outlier is set if the shot as a whole fits much worse than the others.
 	Outlier bool
 }
 
-// TrackResidual is measured − computed at one point: boards, m/s and s, NaN of
-// what was not measured.
+// TrackResidual is measured − computed at one point, in boards, m/s and s; NaN for readings that were not
+// taken.
 type TrackResidual struct {
 	Board, Speed, Time float64
 
-	// Outlier says that one of them is far outside the scatter.
+	// Outlier is set if one of them is far outside the scatter.
 	Outlier bool
 }
 
-// Result is what became of a fit.
+// Result is the result of a fit.
 type Result struct {
 	Friction lane.Friction // with the fitted settings
 	Settings []SettingResult
 
-	// Cover is that of the balls with the fitted settings; nil if none of a
-	// cover was asked for.
+	// Cover is the balls' cover with the fitted settings; nil unless settings of a cover were to be fitted.
 	Cover *ball.Cover
 	Shots []ShotResult
 
-	// Correlations are those of the errors of the settings that were fitted, in
-	// the order of Settings, without those that were held.
+	// Correlations of the errors of the fitted settings, in the order of Settings, without those that were
+	// held.
 	Correlations [][]float64
 
-	// Scatter of the residuals about the fit, a standard deviation that
-	// outliers do not inflate; NaN of what was not measured. Readings counts
-	// them. Assumed says for which the scatter could not be estimated.
+	// Scatter is a standard deviation of the residuals that outliers do not inflate; NaN for readings that
+	// were not taken. Readings counts the readings of each kind, and Assumed is set for kinds whose scatter
+	// could not be estimated.
 	Scatter  Scatter
 	Readings [channelCount]int
 	Assumed  [channelCount]bool
 
-	// FreeReadings is the number of readings less that of fitted numbers.
+	// FreeReadings is the degrees of freedom: the number of readings minus that of fitted parameters.
 	FreeReadings int
 
-	// Repetitions is the number of those of the bootstrap that settled, and Failed of
-	// those that did not.
+	// Repetitions is the number of repetitions of the bootstrap that converged, Failed the number of those
+	// that did not.
 	Repetitions, Failed int
 
-	// Singular says that the tracks cannot distinguish the settings from the shots'
-	// releases: there are no errors.
+	// Singular is set if the tracks cannot distinguish the settings from the shots' releases. There are then
+	// no errors.
 	Singular bool
 
-	// Weak lists settings that together can change much without the tracks
-	// changing; nil if there are none.
+	// Weak lists settings that can change much together without changing the tracks; nil if there are none.
 	Weak []FrictionSetting
 
-	// Ties are what the tracks of single shots hardly distinguish.
+	// Ties are pairs of parameters that the tracks of single shots hardly distinguish.
 	Ties []ReleaseTie
 
-	// ShortOfOilEnd says that no track reaches well past the end of the oil.
+	// ShortOfOilEnd is set if no track reaches well past the end of the pattern.
 	ShortOfOilEnd bool
 }
 
-// Run fits.
+// Run fits the settings.
 //
-// The errors are [ErrNothingToFit], [ErrLaneAndCover], [ErrSeveralCovers],
-// [ErrNoFit], that of a shot that breaks down
-// and that of the context if it ends.
+// The errors are [ErrNothingToFit], [ErrLaneAndCover], [ErrSeveralCovers], [ErrNoFit], those of invalid
+// inputs, that of [physics.Throw] for a shot, and that of the context.
 func (f Study) Run(ctx context.Context) (Result, error) {
 	if err := f.check(); err != nil {
 		return Result{}, err
@@ -228,7 +214,7 @@ func (f Study) Run(ctx context.Context) (Result, error) {
 			return Result{}, err
 		}
 		rounds = x.rounds
-		// A search may not settle where there is nothing to be found.
+		// A search may not converge if the tracks do not determine the settings.
 		if dull := x.insensitive(); len(dull) > 0 {
 			for _, s := range dull {
 				held[s] = Insensitive
@@ -244,7 +230,7 @@ func (f Study) Run(ctx context.Context) (Result, error) {
 
 func (f Study) ofCover() bool { return slices.ContainsFunc(f.Fitted, FrictionSetting.OfCover) }
 
-// cover is that of the balls; of the zero cover the numbers that it stands for.
+// cover returns the cover of the balls; for the zero cover the default that it means.
 func (f Study) cover() ball.Cover {
 	if c := f.Shots[0].Setup.Ball.Cover; c != (ball.Cover{}) {
 		return c
@@ -285,7 +271,7 @@ func oiled(l lane.Lane) bool {
 	return l.Oil.Length() > 0 && slices.Max(l.Oil.Film) > 0
 }
 
-// rootMean is the square root of a mean square; NaN of nothing.
+// rootMean returns the square root of a mean square; NaN for n = 0.
 func rootMean(sum float64, n int) float64 {
 	if n == 0 {
 		return math.NaN()

@@ -12,21 +12,20 @@ import (
 )
 
 const (
-	// OutlierPoint is how many times the scatter a reading is off that is called
-	// an outlier: of normal ones, 1 in 16 000.
+	// OutlierPoint is the residual in terms of the scatter beyond which a reading is an outlier: 1 in 16 000
+	// of normal readings.
 	OutlierPoint = 4.0
 
-	// outlierShot is by how many times the scatter a shot's readings are off in
-	// the mean square, outliers left aside. Of shots with ten normal
-	// readings, hardly one in 10 000 is. A shot of which more than mostOutliers of
-	// the readings are outliers is one as well.
+	// outlierShot is the root mean square residual of a shot in terms of the scatter, without outliers,
+	// beyond which the shot is an outlier: hardly one in 10 000 shots with ten normal readings. A shot with a
+	// larger share of outliers than mostOutliers is one, too.
 	outlierShot  = 2.0
 	mostOutliers = 0.25
 
-	fitCoverage = 0.95 // of intervals
+	fitCoverage = 0.95 // confidence of intervals
 )
 
-// result reads everything off a fit that has settled, and repeats it.
+// result collects the result of a converged fit, and repeats the fit for the bootstrap.
 func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[FrictionSetting]Kept) (Result, error) {
 	with := x.contact(x.at.shared)
 	r := Result{Friction: with.Friction, Assumed: x.assumed}
@@ -87,7 +86,7 @@ func (x *fitter) result(ctx context.Context, wanted []FrictionSetting, held map[
 	return r, nil
 }
 
-// readShots computes the shots as fitted and how far they are from the tracks.
+// readShots computes the fitted shots and their residuals.
 func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor float64, ok bool) error {
 	settings := x.Settings
 	settings.PathSpacing = 0
@@ -155,10 +154,9 @@ func (x *fitter) readShots(ctx context.Context, r *Result, v inverted, factor fl
 	return nil
 }
 
-// bootstrap repeats the fit on shots drawn with replacement (Efron, "Bootstrap
-// methods: another look at the jackknife", Ann. Stat. 7 (1979) 1): whole shots,
-// since the readings of one share its release. Repetition k follows from the
-// seed and k alone. It returns the logarithms of the settings.
+// bootstrap repeats the fit on shots drawn with replacement (Efron, "Bootstrap methods: another look at the
+// jackknife", Ann. Stat. 7 (1979) 1): whole shots, since the readings of one share its release. Repetition k
+// depends only on the seed and k. It returns the logarithms of the settings.
 func (x *fitter) bootstrap(ctx context.Context, r *Result) ([][]float64, error) {
 	if x.Bootstrap <= 0 || len(x.active) == 0 {
 		return nil, nil
@@ -187,11 +185,11 @@ func (x *fitter) bootstrap(ctx context.Context, r *Result) ([][]float64, error) 
 	return kept, nil
 }
 
-// leastRepetitions is how many repetitions an interval takes: 20 leave one beyond
-// each of its ends at most.
+// leastRepetitions is the least number of repetitions for an interval: of 20 at most one lies beyond each
+// end.
 const leastRepetitions = 20
 
-// summarize gives the setting the spread of repeated fits.
+// summarize sets the errors of a setting from the repeated fits.
 func (s *SettingResult) summarize(repeats [][]float64, i int) {
 	if len(repeats) < leastRepetitions {
 		return

@@ -9,17 +9,17 @@ import (
 
 // Constants of the search.
 const (
-	// settledGain is the gain in the sum of squares over the scatter at which
-	// it ends: that of a step by a thirtieth of a standard error.
+	// settledGain is the gain in the sum of squares, in terms of the scatter, below which the search has
+	// converged: that of a step by a thirtieth of a standard error.
 	settledGain = 1e-3
 
-	// repeatGain is the same for repeated fits: a tenth of an error, which adds
-	// half a percent to their spread.
+	// repeatGain is the same for repeated fits: a tenth of a standard error, which adds half a percent to
+	// their spread.
 	repeatGain = 1e-2
 
-	// In a narrow valley, of numbers that the tracks hardly distinguish, steps are
-	// short and go on for long: patience such steps, that gain less than
-	// smallGain each, end it too. The errors are large there, and it is said.
+	// In a narrow valley, of parameters that the tracks hardly distinguish, there are many short steps:
+	// patience steps in a row with a gain below smallGain end the search, too. The errors are large there,
+	// and the result reports it.
 	smallGain = 1e-2
 	patience  = 3
 
@@ -30,18 +30,17 @@ const (
 	// estimate ends; it moves a standard error by as much.
 	scatterSettled = 0.005
 
-	// mostAbsorbed is the share of a kind of readings that the fitted numbers
-	// may take up if their scatter is still to be estimated from the rest.
+	// mostAbsorbed is the largest share of a kind of readings that the fitted parameters may absorb (the sum
+	// of leverages) for their scatter to be estimated from the rest.
 	mostAbsorbed = 0.5
 )
 
-// huberTuning is the residual over the scatter from which on it counts linearly:
-// with 1.345 the loss of efficiency on normal errors is 5 % (Holland & Welsch,
-// "Robust regression using iteratively reweighted least-squares", Commun.
-// Stat. A 6 (1977) 813).
+// huberTuning is the residual in terms of the scatter beyond which the loss is linear: with 1.345 the loss of
+// efficiency on normal errors is 5 % (Holland & Welsch, "Robust regression using iteratively reweighted
+// least-squares", Commun. Stat. A 6 (1977) 813).
 const huberTuning = 1.345
 
-// huberWeight is ψ(z)/z.
+// huberWeight returns ψ(z)/z.
 func huberWeight(z float64) float64 {
 	if z = math.Abs(z); z > huberTuning {
 		return huberTuning / z
@@ -49,7 +48,7 @@ func huberWeight(z float64) float64 {
 	return 1
 }
 
-// huberLoss is twice Huber's ρ: the square of a small residual.
+// huberLoss returns twice Huber's ρ: the square of a small residual.
 func huberLoss(z float64) float64 {
 	if z = math.Abs(z); z > huberTuning {
 		return 2*huberTuning*z - huberTuning*huberTuning
@@ -57,7 +56,7 @@ func huberLoss(z float64) float64 {
 	return z * z
 }
 
-// robustLoss adds up; +Inf where a ball did not get to where it was seen.
+// robustLoss returns the sum of the losses; +Inf if a computed ball does not reach a measured point.
 func robustLoss(residuals [][]float64, counts []float64) float64 {
 	sum := 0.0
 	for i, list := range residuals {
@@ -83,8 +82,8 @@ func residualsOf(slopes []shotSlopes) [][]float64 {
 	return list
 }
 
-// search goes from a point, whose slopes may be known, to where no step gains
-// enough. The slopes returned are those at the point returned.
+// search searches from a point, whose slopes may be known, until no step gains enough. It returns the point
+// and the slopes there.
 func (x *fitter) search(each throwers, p fitPoint, slopes []shotSlopes, counts []float64, enough float64, step func()) (fitPoint, []shotSlopes, bool, error) {
 	known := slopes != nil
 	q := leastsquares.Problem[fitPoint]{
@@ -118,7 +117,7 @@ func (x *fitter) search(each throwers, p fitPoint, slopes []shotSlopes, counts [
 	return p, slopes, settled, err
 }
 
-// mostRounds is the most steps that a fit takes.
+// mostRounds is the largest number of steps of a fit.
 const mostRounds = mostSteps * mostScatters
 
 // run fits settings, shots and scatter in turn.
@@ -142,10 +141,10 @@ func (x *fitter) run(ctx context.Context) error {
 	return ErrNoFit
 }
 
-// rescale estimates the scatter from the residuals, puts them in terms of it and
-// returns the largest relative change: Huber's proposal 2, in which the mean of
-// ψ² is what it is for normal errors, with the readings that the fitted
-// numbers take up left out (Huber, "Robust Statistics", 1981, section 7.7).
+// rescale estimates the scatter from the residuals, rescales them by it and returns its largest relative
+// change. The estimate is Huber's proposal 2, in which the mean of ψ² has its value for normal errors,
+// corrected for the readings absorbed by the fitted parameters (Huber, "Robust Statistics", 1981, section
+// 7.7).
 func (x *fitter) rescale() float64 {
 	absorbed, counts := x.absorbed()
 	largest := 0.0
@@ -190,8 +189,8 @@ func (x *fitter) rescale() float64 {
 	return largest
 }
 
-// psiSquare is the mean of ψ² for standard normal errors,
-// 2Φ(c) − 1 − 2cφ(c) + 2c²(1 − Φ(c)), with c = huberTuning.
+// psiSquare is the mean of ψ² for standard normal errors, 2Φ(c) − 1 − 2cφ(c) + 2c²(1 − Φ(c)), with c =
+// huberTuning.
 const psiSquare = 0.71016454826904852591
 
 // proposal2 solves Σψ²(r/σ) = free·E ψ² for σ.
@@ -213,8 +212,8 @@ func proposal2(residuals []float64, sigma, free float64) float64 {
 	return sigma
 }
 
-// absorbed counts, of each kind of readings, those that there are and, by their
-// leverages, those that the fitted numbers take up.
+// absorbed returns, for each kind of readings, their number and the sum of their leverages, which is the
+// number absorbed by the fitted parameters.
 func (x *fitter) absorbed() (absorbed [channelCount]float64, counts [channelCount]int) {
 	n := x.normal(x.slopes, nil)
 	v, ok := n.invert()

@@ -12,10 +12,10 @@ import (
 	"lanesim/units"
 )
 
-// Tolerance is that of the shots of a fit.
+// Tolerance is the default tolerance of the shots of a fit.
 const Tolerance = 1e-5
 
-// channel is one of the things that are measured on a track.
+// channel is a kind of readings of a track.
 type channel int
 
 const (
@@ -30,13 +30,12 @@ func (c channel) of(s *Scatter) *float64 {
 	return [channelCount]*float64{&s.Boards, &s.Speed, &s.Time}[c]
 }
 
-// usualScatter is assumed at first, and where tracks leave it open: a board, a
-// third of a mile per hour, a frame of a usual camera.
+// usualScatter is assumed at first, and where the tracks do not determine the scatter: a board, 0.3 mph, a
+// frame of a usual camera.
 var usualScatter = Scatter{Boards: 1, Speed: 0.3 * units.MPH, Time: 1.0 / 30}
 
-// finestScatter is where the estimate of the scatter ends below: the numerical
-// error of the shots and, for speeds, of a straight line between the points of a
-// path where the friction jumps.
+// finestScatter is the lower limit of the estimated scatter: the numerical error of the shots and, for
+// speeds, of a straight line between the points of a path where the friction jumps.
 var finestScatter = Scatter{Boards: 1e-3, Speed: 2e-3, Time: 1e-4}
 
 // observation is one reading of a track.
@@ -46,8 +45,8 @@ type observation struct {
 	value   float64
 }
 
-// fitShot is a shot as the fit has it: its numbers are the varied ones in their
-// order and, last, the start of its clock.
+// fitShot is a shot of the fit. Its own parameters are the quantities in varied in their order and, last, the
+// start of its clock.
 type fitShot struct {
 	TrackedShot
 	lane         lane.Lane
@@ -57,7 +56,7 @@ type fitShot struct {
 	observations []observation
 }
 
-// size is how many numbers the shot has for itself.
+// size returns the number of the shot's own parameters.
 func (s *fitShot) size() int {
 	if s.clock {
 		return len(s.varied) + 1
@@ -65,14 +64,13 @@ func (s *fitShot) size() int {
 	return len(s.varied)
 }
 
-// laneBeyond is how far in m the lane of a fit goes on behind the farthest point, so
-// that the path has a point on both sides of it.
+// laneBeyond is the length in m of the lane of a fit beyond the farthest point, so that the path has points
+// on both sides of it.
 const laneBeyond = units.Foot
 
 func newFitShot(t TrackedShot, l lane.Lane, free []studies.Varied, knownSpeed bool) fitShot {
 	s := fitShot{TrackedShot: t, lane: l, varied: []studies.Varied{studies.VariedLaydown, studies.VariedAngle}}
-	// A first guess may lie far off: gutters would end it where the track goes
-	// on.
+	// A shot of a poor first guess would end in a gutter before the end of the track.
 	s.lane.Edgeless = true
 	s.lane.Length = 0
 	speeds, times := 0, 0
@@ -106,23 +104,21 @@ func newFitShot(t TrackedShot, l lane.Lane, free []studies.Varied, knownSpeed bo
 
 func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// differenceSteps are those over which shots are differenced, to either side.
-// Curvature over them and what the tolerance leaves in computed boards make,
-// together, less than 1 % of the change at 55 ft: the largest of 20 slow shots
-// with film on the track, by doubling the steps, was 0.7 %. At the tolerance of
-// a fit computed boards are smooth over far smaller steps, to 10⁻⁷ board; where
-// the number of the integration's steps changes they jump by more.
+// differenceSteps are the steps to either side for numerical derivatives. Curvature and numerical error
+// together are less than 1 % of the change at 55 ft: the largest of 20 slow shots with film on the track,
+// found by doubling the steps, was 0.7 %. At the tolerance of a fit computed boards are smooth to 10⁻⁷ board
+// over far smaller steps; where the number of the integration's steps changes they jump by more.
 var differenceSteps = [studies.VariedCount]float64{
 	studies.VariedLaydown: 0.1, studies.VariedAngle: 0.05 * units.Degree, studies.VariedSpeed: 0.05,
 	studies.VariedRevRate: 0.5, studies.VariedAxisRotation: 1 * units.Degree, studies.VariedAxisTilt: 1 * units.Degree,
 	studies.VariedPhase: 1 * units.Degree,
 }
 
-// logStep is that of the logarithm of a friction setting.
+// logStep is the step of the logarithm of a friction setting.
 const logStep = 0.02
 
-// guess is where a shot's numbers start: a straight line through its first
-// points, the speed as it was measured.
+// guess returns the first guess of a shot's parameters: the line is straight through its first points, the
+// speed as measured.
 func (s *fitShot) guess() []float64 {
 	r := s.Setup.Release
 	n := max(leastPoints, sort.Search(len(s.Points), func(i int) bool { return s.Points[i].Distance > straightStart }))
@@ -169,11 +165,10 @@ func (s *fitShot) guess() []float64 {
 	return values
 }
 
-// straightStart is the distance in m up to which a ball goes straight enough for a
-// first guess.
+// straightStart is the distance in m up to which the path is straight enough for a first guess.
 const straightStart = 30 * units.Foot
 
-// release returns the release with the shot's numbers.
+// release returns the release with the shot's parameters.
 func (s *fitShot) release(values []float64) physics.Release {
 	r := s.Setup.Release
 	for i, v := range s.varied {
@@ -182,7 +177,7 @@ func (s *fitShot) release(values []float64) physics.Release {
 	return r
 }
 
-// allowed moves a shot's numbers to the nearest that a bowler could throw.
+// allowed moves a shot's parameters to the nearest possible values.
 func (s *fitShot) allowed(values []float64) {
 	for i, v := range s.varied {
 		switch v {
@@ -201,8 +196,8 @@ func (s *fitShot) allowed(values []float64) {
 }
 
 const (
-	besideLane    = 5.0               // boards beside the lane at which a line may seem to start
-	steepestAngle = 20 * units.Degree // launch angle
+	besideLane    = 5.0               // largest distance of a laydown beside the lane, in boards
+	steepestAngle = 20 * units.Degree // largest launch angle
 )
 
 // throw computes the shot with its path.
@@ -219,7 +214,7 @@ func (s *fitShot) throw(t *physics.Thrower, with contact, values []float64, sett
 	return shot, nil
 }
 
-// predict computes what the readings would be; NaN where the ball does not get.
+// predict computes the readings; NaN where the ball does not reach.
 func (s *fitShot) predict(t *physics.Thrower, with contact, values []float64, settings physics.Settings) ([]float64, error) {
 	shot, err := s.throw(t, with, values, settings)
 	if err != nil {
@@ -246,9 +241,8 @@ func (s *fitShot) predict(t *physics.Thrower, with contact, values []float64, se
 	return out, nil
 }
 
-// alongPath interpolates a quantity along a path at a distance in m, by its value
-// and its slope by distance at the points: on the cubic of both or, where the
-// slope is NaN, on a straight line.
+// alongPath interpolates a quantity of a path at a distance x in m, from its value and its slope by distance
+// at the points: by cubics or, if the slope is NaN, linearly.
 func alongPath(path []physics.State, x float64, of func(physics.State) (value, slope float64)) float64 {
 	i := sort.Search(len(path), func(i int) bool { return path[i].Distance >= x })
 	switch {

@@ -12,18 +12,17 @@ import (
 	"lanesim/units"
 )
 
-// fitPoint is where the fit is: the logarithms of the settings, and each shot's
-// own numbers.
+// fitPoint is a point of the search: the logarithms of the settings, and each shot's own parameters.
 type fitPoint struct {
 	shared []float64
 	local  [][]float64
 }
 
-// shotSlopes is a shot at a point: residuals and the derivatives of what is
-// computed, each over its scatter.
+// shotSlopes has a shot's residuals at a point and the derivatives of its readings, each divided by its
+// scatter.
 type shotSlopes struct {
 	residuals []float64
-	local     *linear.Matrix // readings × the shot's numbers
+	local     *linear.Matrix // readings × the shot's parameters
 	shared    *linear.Matrix // readings × settings; nil without settings
 }
 
@@ -63,12 +62,11 @@ func newFitter(f Study, active []FrictionSetting) *fitter {
 	return x
 }
 
-// pathSpacing is that of the points of a path between which readings are
-// interpolated. Where the friction jumps, at the end of the oil, a cubic over it
-// is off by a ten-thousandth of a board.
+// pathSpacing is the spacing in m of the points of a path. Where the friction jumps, at the end of the oil,
+// the error of cubics is a ten-thousandth of a board.
 const pathSpacing = 0.5 * units.Foot
 
-// contact is the law and the cover at a point.
+// contact returns friction and cover at a point.
 func (x *fitter) contact(shared []float64) contact {
 	c := contact{x.Lane.Friction, x.cover()}
 	for i, s := range x.active {
@@ -111,8 +109,7 @@ func (x *fitter) scaled(i int, of func(k int) float64) []float64 {
 	return out
 }
 
-// residuals computes the shots at a point; counts, if not nil, says which
-// count.
+// residuals computes the residuals of the shots at a point; counts, if not nil, are the weights of the shots.
 func (x *fitter) residuals(each throwers, p fitPoint, counts []float64) ([][]float64, error) {
 	out := make([][]float64, len(x.shots))
 	with := x.contact(p.shared)
@@ -180,7 +177,7 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 			d.shared = linear.New(n, len(x.active))
 		}
 		for j, setting := range x.active {
-			// At the largest value there is, both steps lead below it.
+			// At the upper limit both steps lead below it.
 			back := min(0, portable.Log(frictionSettings[setting].most)-logStep-p.shared[j])
 			err := column(d.shared, j, logStep, func(by float64) ([]float64, error) {
 				shared := slices.Clone(p.shared)
@@ -197,7 +194,7 @@ func (x *fitter) differentiate(each throwers, p fitPoint, counts []float64) ([]s
 	return out, err
 }
 
-// moved returns the point a step away, within what settings and shots can be.
+// moved returns the point after a step, within the limits of settings and shots.
 func (x *fitter) moved(p, by fitPoint) fitPoint {
 	q := fitPoint{shared: slices.Clone(p.shared), local: make([][]float64, len(p.local))}
 	for i, s := range x.active {
@@ -217,6 +214,6 @@ func (x *fitter) moved(p, by fitPoint) fitPoint {
 	return q
 }
 
-// farthestStep bounds the change of a setting's logarithm in one step: the shots
-// of a setting half or double as large still run alike.
+// farthestStep bounds the change of a setting's logarithm in one step, to a factor of two: the shots then
+// remain similar.
 const farthestStep = 0.7

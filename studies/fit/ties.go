@@ -12,33 +12,30 @@ import (
 )
 
 const (
-	// Tied is the correlation of errors from which on the data hardly distinguish
-	// two numbers: each one's error is over three times what it would be if the
-	// other were known.
+	// Tied is the correlation of errors above which the data hardly distinguish two parameters: each one's
+	// error is then over three times that with the other known.
 	Tied = 0.95
 
-	// weakDirection is the eigenvalue of the correlations under which settings
-	// are tied together in a direction of several.
+	// weakDirection is the eigenvalue of the correlations below which a combination of settings is hardly
+	// determined.
 	weakDirection = 1 - Tied
 
-	// partOfDirection is the share of a direction from which on a setting is
-	// named as part of it.
+	// partOfDirection is the component of such a combination above which a setting is named as part of it.
 	partOfDirection = 0.3
 
-	// pastOil is how far past the oil a track must reach to show dry friction
-	// by the motion there.
+	// pastOil is the distance in m past the oil that a track must reach to show dry friction.
 	pastOil = 3 * units.Foot
 )
 
-// ReleaseTie is a pair of numbers that the tracks of some shots hardly distinguish:
-// one of a shot's own, and another of them or, if With is [studies.VariedCount], a setting.
+// ReleaseTie is a pair of parameters that the tracks of some shots hardly distinguish: a shot's own parameter
+// and another of these or, if With is [studies.VariedCount], a setting.
 type ReleaseTie struct {
 	Number, With studies.Varied
 	Setting      FrictionSetting
 	Shots        int
 }
 
-// limits puts into a result what the tracks leave open.
+// limits adds to a result what the tracks do not determine.
 func (x *fitter) limits(r *Result, v inverted, ok bool) {
 	r.Singular = !ok && len(x.active) > 0
 	r.Weak = x.direction(r.Correlations)
@@ -48,7 +45,7 @@ func (x *fitter) limits(r *Result, v inverted, ok bool) {
 	r.ShortOfOilEnd = x.Lane.Friction.Law == lane.Mixed && oiled(x.Lane) && x.farthest() < x.Lane.Oil.Length()+pastOil && len(x.active) > 0
 }
 
-// atLimit reports whether a setting ended where the search for it ends.
+// atLimit reports whether a setting ended at a limit of the search.
 func (x *fitter) atLimit(i int) bool {
 	value := portable.Exp(x.at.shared[i])
 	return value <= leastFriction*(1+settledGain) || value >= frictionSettings[x.active[i]].most*(1-settledGain)
@@ -62,8 +59,7 @@ func (x *fitter) farthest() float64 {
 	return d
 }
 
-// direction lists the settings of a combination that the tracks hardly determine; nil
-// if there is none.
+// direction lists the settings of a combination that the tracks hardly determine; nil if there is none.
 func (x *fitter) direction(correlations [][]float64) []FrictionSetting {
 	n := len(correlations)
 	if n < 2 {
@@ -86,8 +82,8 @@ func (x *fitter) direction(correlations [][]float64) []FrictionSetting {
 	return list
 }
 
-// tiedReleases lists the numbers that shots have for themselves beyond their line and
-// that the tracks hardly distinguish from each other or from the friction.
+// tiedReleases lists the shots' own parameters, except those of the line, that the tracks hardly distinguish
+// from each other or from the friction.
 func (x *fitter) tiedReleases(v inverted) []ReleaseTie {
 	var all []ReleaseTie
 	note := func(tie ReleaseTie, covariance, a, b float64) {
@@ -106,7 +102,7 @@ func (x *fitter) tiedReleases(v inverted) []ReleaseTie {
 		for j, varied := range s.varied {
 			for k := range j {
 				if varied == studies.VariedAngle {
-					continue // of a line far down the lane, laydown and angle always are
+					continue // laydown and angle are always tied far down the lane
 				}
 				note(ReleaseTie{Number: s.varied[k], With: varied}, m.At(j, k), m.At(j, j), m.At(k, k))
 			}

@@ -7,7 +7,7 @@ import (
 	"lanesim/studies"
 )
 
-// Track is where the ball of one shot was measured.
+// Track is the measured path of the ball of one shot.
 type Track struct {
 	Shot   string // name of the shot
 	Ball   int    // index into the balls
@@ -15,34 +15,32 @@ type Track struct {
 	Points []TrackPoint
 }
 
-// TrackPoint is the ball's centre as measured at one distance.
+// TrackPoint is the measured place of the ball's centre at one distance.
 type TrackPoint struct {
 	Distance float64 // m from the foul line
 	Board    float64 // counted from the bowler's side
-	Time     float64 // s on a clock that starts anywhere; NaN if not measured
+	Time     float64 // s on a clock with any start; NaN if not measured
 	Speed    float64 // m/s; NaN if not measured
 }
 
-// leastPoints is how many points a track must have: laydown and angle follow
-// from two.
+// leastPoints is the least number of points of a track: laydown and angle follow from two.
 const leastPoints = 2
 
-// TrackOver is a measured track laid over a thrown shot: nothing is fitted.
+// TrackOver compares a measured track with a computed shot; nothing is fitted.
 type TrackOver struct {
 	Track
 	Shot physics.Shot // with its path
 
-	// Residuals are measured − thrown at the distances of the points. Times are
-	// compared after the mean difference of the clocks is taken off. What was not
-	// measured, and where the shot did not get, is NaN.
+	// Residuals are measured − computed at the distances of the points. The mean difference of the clocks is
+	// subtracted from times. They are NaN for readings that were not taken, and where the shot did not reach.
 	Residuals []TrackResidual
 
-	// Bias is the mean of the residuals, but of times 0, and Scatter their standard
-	// deviation about it; NaN where there are too few.
+	// Bias is the mean of the residuals, 0 for times, and Scatter their standard deviation about it; NaN if
+	// there are too few.
 	Bias, Scatter Scatter
 }
 
-// OverTrack compares a track with a shot, which needs its path.
+// OverTrack compares a track with a shot, which must have its path.
 func OverTrack(t Track, shot physics.Shot) TrackOver {
 	o := TrackOver{Track: t, Shot: shot, Residuals: make([]TrackResidual, len(t.Points))}
 	clocks, timed := 0.0, 0
@@ -65,8 +63,7 @@ func OverTrack(t Track, shot physics.Shot) TrackOver {
 	return o
 }
 
-// BoardsOff is the root mean square of the boards between the track and the shot, NaN
-// without any.
+// BoardsOff returns the root mean square of the residuals in boards, NaN without any.
 func (o TrackOver) BoardsOff() float64 {
 	sum, n := 0.0, 0
 	for _, r := range o.Residuals {
@@ -77,9 +74,8 @@ func (o TrackOver) BoardsOff() float64 {
 	return math.Sqrt(sum / float64(n))
 }
 
-// BiasAndScatter returns the mean of what residuals have and the standard deviation
-// about it: NaN without any, and the second also with one alone. What is NaN does not
-// count.
+// BiasAndScatter returns the mean of a value of residuals and the standard deviation about it; NaN values are
+// left out. The mean is NaN without values, the standard deviation with fewer than two.
 func BiasAndScatter(all []TrackResidual, get func(TrackResidual) float64) (bias, scatter float64) {
 	var sum, squares, n float64
 	for _, r := range all {

@@ -6,30 +6,28 @@ import (
 	"lanesim/internal/portable"
 )
 
-// FrameCount is a count of video frames while a mark on the ball goes round.
+// FrameCount is a count of video frames during revolutions of a mark on the ball.
 type FrameCount struct {
 	Revolutions     Reading // counted
-	Frames          Reading // that they took; an Error of 0 means DefaultFrameError
+	Frames          Reading // frames for these revolutions; an Error of 0 means DefaultFrameError
 	FramesPerSecond float64
 }
 
-// DefaultFrameError is the standard deviation of a count of frames whose first
-// and last are each read to the nearest frame: two errors spread evenly over
-// one frame have the variance 2 · 1/12.
+// DefaultFrameError is the standard deviation of a count of frames whose ends are each read to the nearest
+// frame: two errors distributed uniformly over one frame have the variance 2 · 1/12.
 var DefaultFrameError = 1 / math.Sqrt(6)
 
-// leastFrames is the number of frames that a revolution must take: with two or
-// fewer a ball that turns forward looks like one that turns backward.
+// leastFrames is the number of frames that a revolution must exceed: with two or fewer a ball that turns
+// forward looks like one that turns backward.
 const leastFrames = 2.0
 
 // RevRate returns the rev rate in rad/s,
 //
 //	Ω = 2π n f / k
 //
-// for n revolutions in k frames at f frames per second, as the mean over the
-// time counted. A ball that skids gains revs as it hooks, so that only the
-// first turns give the rev rate at release. The relative variance is
-// (σ_k/k)² + (σ_n/n)².
+// for n revolutions in k frames at f frames per second, the mean over the time counted. A ball gains revs as
+// it hooks, so only the first turns give the rev rate at release. The relative variance is (σ_k/k)² +
+// (σ_n/n)².
 //
 // The error is a [*ReadingError].
 func (c FrameCount) RevRate() (Quantity, error) {

@@ -10,34 +10,31 @@ import (
 	"lanesim/studies"
 )
 
-// Reading is what was read off an instrument or a picture: a value and the
-// standard deviation of its error, in the same unit.
+// Reading is a measured value and the standard deviation of its error, in the same unit.
 type Reading struct {
 	Value, Error float64
 }
 
-// Quantity is a number of a release as measured, in SI units.
+// Quantity is a number computed from measurements, in SI units.
 type Quantity struct {
 	Value       float64
 	Uncertainty float64 // standard deviation
 }
 
-// Study asks what readings say of a release. The setup's release gives what was not
-// measured.
+// Study computes a release from readings. What was not measured is that of the setup's release.
 type Study struct {
 	Setup    studies.Setup
 	Readings Readings
 	Settings physics.Settings
 }
 
-// Readings are what a shop or a coach can read of a bowler's delivery. Nil
-// fields were not measured.
+// Readings are measurements of a bowler's delivery by a pro shop or a coach. Nil fields were not measured.
 type Readings struct {
 	LaneTime *LaneTime
 	Frames   *FrameCount
 
-	// Ring holds points read on the first oil ring, RingSize its size
-	// alone; points say more, so there is no use for both.
+	// Ring has points on the first oil ring, RingSize only its size. Points contain the size, so giving both
+	// is an error.
 	Ring     *RingPoints
 	RingSize *RingSpan
 
@@ -48,8 +45,7 @@ type Readings struct {
 type RingPoints struct {
 	Points []ball.SurfacePoint
 
-	// Error is the standard deviation in m of a point's place; 0 means
-	// [oilring.DefaultReadingError].
+	// Error is the standard deviation of a point's place in m; 0 means [oilring.DefaultReadingError].
 	Error float64
 }
 
@@ -60,10 +56,9 @@ type RingSpan struct {
 	Method oilring.Size
 }
 
-// Result is what the measurements say of the release. Nil fields do not
-// follow from them.
+// Result has the quantities of the release that follow from the measurements; the others are nil.
 type Result struct {
-	AverageSpeed *Quantity // m/s, down-lane, over the stretch that was timed
+	AverageSpeed *Quantity // m/s, down-lane, over the distance timed
 	Speed        *Quantity // m/s, at release
 	RevRate      *Quantity // rad/s
 	AxisRotation *Quantity // rad
@@ -71,31 +66,30 @@ type Result struct {
 	PAPOver      *Quantity // m along the surface, see [ball.PAP]
 	PAPUp        *Quantity // m along the surface
 
-	// RingWarnings are those about the points of the ring. SignOpen says that its size
-	// leaves the sign of the tilt open: it is taken as positive, the ring beyond the
-	// equator from the PAP.
+	// RingWarnings are warnings about the points of the ring. SignOpen is set if the sign of the tilt does
+	// not follow from the ring's size: it is taken as positive, with the ring beyond the equator from the
+	// PAP.
 	RingWarnings []oilring.Warning
 	SignOpen     bool
 
-	// Gutter is the distance in m at which the simulated ball leaves the lane on the
-	// stretch that was timed, 0 if it does not. Its time was found without gutters.
+	// Gutter is the distance in m at which the simulated ball leaves the lane within the distance timed, 0 if
+	// it does not. Its time was computed without gutters.
 	Gutter float64
 
-	// Release is the release that the measurements were read with, with
-	// what was measured put in.
+	// Release is the setup's release with the measured quantities.
 	Release physics.Release
 }
 
-// ReadingError says which reading is impossible, and why.
+// ReadingError means that a reading is impossible.
 type ReadingError struct {
 	Field  string // "lane_time", "frames", "ring", "ring_size" or "photo"
-	Reason string // with the value at fault
-	Err    error  // what a calculation said, or nil
+	Reason string // with the wrong value
+	Err    error  // cause, or nil
 }
 
 func (e *ReadingError) Error() string { return e.Field + ": " + e.Reason }
 
-// readingError is one without a cause.
+// readingError returns a ReadingError without a cause.
 func readingError(field, format string, values ...any) error {
 	return &ReadingError{Field: field, Reason: fmt.Sprintf(format, values...)}
 }
@@ -103,14 +97,13 @@ func readingError(field, format string, values ...any) error {
 // Unwrap returns Err.
 func (e *ReadingError) Unwrap() error { return e.Err }
 
-// Run turns readings into release numbers with standard deviations.
+// Run computes the release with standard deviations.
 //
-// Rev rate, tilt and rotation are found first, the speed last, with them in the simulation.
-// Errors of readings are taken as independent and propagated to first order:
-// the variance of a result is the sum over the readings of (∂result/∂reading ·
-// error)². Of the speed the derivatives by rev rate, rotation and tilt are
-// differences of simulations one standard deviation apart; what was not
-// measured counts as exact there, and so do lane, ball and line.
+// It finds rev rate, tilt and rotation first, and with them the speed, by simulation. Errors of readings are
+// taken as independent and propagated to first order: the variance of a result is the sum over the readings
+// of (∂result/∂reading · error)². The derivatives of the speed by rev rate, rotation and tilt are differences
+// of simulations one standard deviation apart. Quantities that were not measured, lane, ball and line are
+// taken as exact.
 //
 // The error is a [*ReadingError], a [*NoSpeedError], or that of
 // [physics.Throw].
@@ -141,7 +134,7 @@ func (q Study) Run() (Result, error) {
 	return out, nil
 }
 
-// tilt reads PAP and axis tilt off the ring.
+// tilt computes PAP and axis tilt from the ring.
 func (o *Result) tilt(b ball.Ball, m Readings) error {
 	switch {
 	case m.Ring != nil && m.RingSize != nil:
@@ -168,8 +161,7 @@ func (o *Result) tilt(b ball.Ball, m Readings) error {
 	return nil
 }
 
-// rotation reads the axis rotation off a photo, with the tilt as measured if it
-// was.
+// rotation computes the axis rotation from a photo, with the measured tilt if there is one.
 func (o *Result) rotation(p Photo) (Quantity, error) {
 	tilt := Reading{Value: o.Release.AxisTilt}
 	if o.AxisTilt != nil {
@@ -178,8 +170,7 @@ func (o *Result) rotation(p Photo) (Quantity, error) {
 	return p.AxisRotation(tilt)
 }
 
-// speed finds the release speed and adds to its variance that of what else was
-// measured.
+// speed finds the release speed and adds the variance due to the other measured quantities.
 func (o *Result) speed(of studies.Setup, all Readings, s physics.Settings) error {
 	m := *all.LaneTime
 	average, err := m.AverageSpeed()
@@ -213,10 +204,9 @@ func (o *Result) speed(of studies.Setup, all Readings, s physics.Settings) error
 	return nil
 }
 
-// misread returns the release with the readings for rev rate, tilt and photo off
-// by one standard deviation, one at a time. A tilt that is off takes along the
-// rotation that was found with it. It is moved toward zero, away from the
-// vertical and from the height of the camera.
+// misread returns releases with the readings for rev rate, tilt and photo off by one standard deviation, one
+// at a time. A changed tilt also changes the rotation computed with it. The tilt is moved toward zero, away
+// from the vertical and from the height of the camera.
 func (o *Result) misread(p *Photo) []physics.Release {
 	var list []physics.Release
 	if q := o.RevRate; q != nil {

@@ -7,32 +7,29 @@ import (
 	"lanesim/units"
 )
 
-// View is where a photo was taken from.
+// View is the view of a photo.
 type View string
 
 // The views.
 const (
-	// FromAbove looks straight down. The angle is that between the direction
-	// of travel in the picture and the line from the ball's centre to the PAP:
-	// 90° is pure forward roll, 180° pure side roll with the PAP behind.
+	// FromAbove looks straight down. The angle is between the direction of travel in the picture and the line
+	// from the ball's centre to the PAP: 90° is pure forward roll, 180° pure side roll with the PAP behind.
 	FromAbove View = "above"
 
-	// FromBehind looks along the direction of travel from behind the ball,
-	// raised by Elevation. The angle is that by which the line from the ball's
-	// centre to the PAP falls below the horizontal of the picture, on the
-	// bowler's off side (a right-hander's left); negative if it rises.
+	// FromBehind looks along the direction of travel from behind the ball, raised by Elevation. The angle is
+	// that of the line from the ball's centre to the PAP below the horizontal of the picture, on the bowler's
+	// off side (a right-hander's left); negative if it rises.
 	FromBehind View = "behind"
 )
 
-// Photo is the angle of the spin axis in a picture of the ball at release, with
-// the PAP marked. The camera is far from the ball, many times its size.
+// Photo is the angle of the spin axis in a picture of the ball at release, with the PAP marked. The camera is
+// many diameters from the ball.
 type Photo struct {
 	View  View
 	Angle Reading // rad
 
-	// Elevation is the angle in rad by which the camera's line of sight
-	// descends to the ball: 0 at the ball's own height, 90° above it. From
-	// above it is not used.
+	// Elevation is the angle in rad by which the camera's line of sight descends to the ball: 0 at the ball's
+	// height, 90° above it. It is not used from above.
 	Elevation Reading
 }
 
@@ -42,19 +39,18 @@ type Photo struct {
 // sin β): down-lane, left and up, with axis rotation α and tilt β. A left-hander
 // reads the mirror image.
 //
-// From above the tilt does not show, and α = angle − 90°.
+// From above the tilt has no influence, and α = angle − 90°.
 //
 // From behind, at the elevation e, the picture has the axes left and (sin e, 0,
 // cos e), so that the axis falls by the angle γ with
 //
 //	tan γ = (cos β sin α sin e − sin β cos e) / (cos β cos α)
 //
-// whence F = sin e sin α − tan γ cos α − tan β cos e = 0. There is one solution
-// with the PAP on the off side if the elevation exceeds the tilt, e > |β|; a
-// lower camera sees two rotations alike, or none. The variance is the sum of
-// (F_q σ_q / F_α)² over angle, tilt and elevation, F_q being the derivatives of
-// F. It grows as the camera sinks toward the tilt. A camera that stands beside
-// the line of travel turns the result by its own angle from it.
+// so that F = sin e sin α − tan γ cos α − tan β cos e = 0. There is one solution with the PAP on the off side
+// if the elevation exceeds the tilt, e > |β|; for a lower camera there are two or none. The variance is the
+// sum of (F_q σ_q / F_α)² over angle, tilt and elevation, with F_q the derivatives of F. It grows as the
+// elevation approaches the tilt. A camera beside the line of travel adds its angle from that line to the
+// result.
 //
 // The error is a [*ReadingError].
 func (p Photo) AxisRotation(tilt Reading) (Quantity, error) {

@@ -15,36 +15,33 @@ type LaneTime struct {
 	From, To float64 // m from the foul line, of the ball's centre
 	Time     Reading // s
 
-	// DistanceError is the standard deviation in m of To − From: how far
-	// from the marks the clock was started and stopped.
+	// DistanceError is the standard deviation of To − From in m: how far from the marks the clock was started
+	// and stopped.
 	DistanceError float64
 }
 
 const (
-	// speedAccuracy is the relative change of the speed at which its search
-	// ends: a thousandth of what a clock read to a thousandth of a second
-	// leaves open.
+	// speedAccuracy is the relative accuracy of the speed search: a thousandth of the uncertainty by a clock
+	// read to a thousandth of a second.
 	speedAccuracy = 1e-7
 
-	// slopeStep is the relative change of the speed over which its derivative
-	// by the time is taken: wide enough for what the integration's
-	// tolerance leaves in a time (10⁻⁶) not to matter, narrow enough for the
-	// curvature not to (its share is the square of the step).
+	// slopeStep is the relative step of the speed for its derivative by the time: so wide that the numerical
+	// error of a time (10⁻⁶) does not matter, so narrow that the curvature does not (its share is the square
+	// of the step).
 	slopeStep = 0.01
 
-	// speedRange is how many times slower or faster than the average speed
-	// the release may be, and rangeStep the factor by which a search grows:
-	// a ball that skids down a dry lane without spin keeps 0.70 of its speed,
-	// and one of 600 rpm that is set down at 10 mph gains half as much again.
+	// speedRange is the largest ratio, either way, of release speed and average speed, and rangeStep the
+	// factor by which the search grows. A ball that skids down a dry lane without spin keeps 0.70 of its
+	// speed; one with 600 rpm released at 10 mph becomes faster by half.
 	speedRange = 8.0
 	rangeStep  = 1.25
 )
 
-// NoSpeedError says that no release speed gives the time that was measured.
+// NoSpeedError means that no release speed gives the measured time.
 type NoSpeedError struct {
-	Average    float64 // m/s, as measured
-	Low, High  float64 // m/s, release speeds that were tried
-	Slow, Fast float64 // m/s, average speeds that they give
+	Average    float64 // m/s, measured
+	Low, High  float64 // m/s, range of release speeds tried
+	Slow, Fast float64 // m/s, their average speeds
 }
 
 func (e *NoSpeedError) Error() string {
@@ -52,7 +49,7 @@ func (e *NoSpeedError) Error() string {
 		e.Low, e.High, e.Average, e.Slow, e.Fast)
 }
 
-// check refuses a stretch or a time that cannot be.
+// check returns an error for impossible distances or times.
 func (m LaneTime) check() error {
 	fail := func(format string, values ...any) error { return readingError("lane_time", format, values...) }
 	switch {
@@ -66,14 +63,13 @@ func (m LaneTime) check() error {
 	return nil
 }
 
-// relative is the relative standard deviation of the average speed:
-// √((σ_t/t)² + (σ_d/d)²).
+// relative returns the relative standard deviation of the average speed: √((σ_t/t)² + (σ_d/d)²).
 func (m LaneTime) relative() float64 {
 	return portable.Hypot(m.Time.Error/m.Time.Value, m.DistanceError/(m.To-m.From))
 }
 
-// AverageSpeed returns the average of the down-lane speed over the stretch.
-// The error is a [*ReadingError].
+// AverageSpeed returns the average down-lane speed over the distance timed, in m/s. The error is a
+// [*ReadingError].
 func (m LaneTime) AverageSpeed() (Quantity, error) {
 	if err := m.check(); err != nil {
 		return Quantity{}, err
@@ -82,10 +78,9 @@ func (m LaneTime) AverageSpeed() (Quantity, error) {
 	return Quantity{v, v * m.relative()}, nil
 }
 
-// ReleaseSpeed returns the release speed that belongs to the time; see the
-// function [ReleaseSpeed]. Its standard deviation is |∂speed/∂time| times the
-// time's, in which an error in the distance counts as the time that the ball
-// takes for it at its average speed.
+// ReleaseSpeed returns the release speed for the measured time, by the function [ReleaseSpeed]. Its standard
+// deviation is |∂speed/∂time| times that of the time, to which an error of the distance adds the time for it
+// at the average speed.
 func (m LaneTime) ReleaseSpeed(of studies.Setup, s physics.Settings) (Quantity, error) {
 	if err := m.check(); err != nil {
 		return Quantity{}, err
@@ -97,18 +92,15 @@ func (m LaneTime) ReleaseSpeed(of studies.Setup, s physics.Settings) (Quantity, 
 	return Quantity{v, math.Abs(slope) * m.Time.Value * m.relative()}, nil
 }
 
-// ReleaseSpeed returns the speed in m/s with which a ball must be released to
-// take a time in s from one distance to another, in m from the foul line, and
-// the derivative of that speed by the time in m/s². The release's own speed does
-// not matter; all else of it is taken as given. Gutters are taken away.
+// ReleaseSpeed returns the release speed in m/s with which a ball takes a time in s from one distance to
+// another, in m from the foul line, and the derivative of that speed by the time in m/s². The speed of the
+// setup's release is ignored; all else is used as given. The lane has no gutters.
 //
-// It looks for the root of the simulated average speed over the stretch minus
-// the measured one, which is nearly linear in the release speed.
+// It finds the root of the simulated minus the measured average speed, which is nearly linear in the release
+// speed.
 //
-// The error is a [*ReadingError] if the stretch starts before the ball is
-// on the lane, ends behind the lane or holds no positive time, a
-// [*NoSpeedError] if no speed gives the time, and that of [physics.Throw] if a
-// shot breaks down.
+// The error is a [*ReadingError] if the distances are not between laydown and end of the lane or the time is
+// not positive, a [*NoSpeedError] if no speed gives the time, or that of [physics.Throw] for a shot.
 func ReleaseSpeed(of studies.Setup, from, to, time float64, s physics.Settings) (speed, slope float64, err error) {
 	if err := (LaneTime{From: from, To: to, Time: Reading{Value: time}}).check(); err != nil {
 		return 0, 0, err
@@ -137,11 +129,11 @@ type stretch struct {
 	of       studies.Setup
 	settings physics.Settings
 	from, to float64
-	err      error // of the first shot that broke down
+	err      error // of the first shot that failed
 }
 
-// average returns the average down-lane speed over the stretch of a ball
-// released at a speed; 0 if it never gets to the end.
+// average returns the average down-lane speed of a ball released at a speed; 0 if it never reaches the end of
+// the stretch.
 func (a *stretch) average(speed float64) float64 {
 	start, _ := a.reaches(a.from, speed)
 	end, ok := a.reaches(a.to, speed)
@@ -151,8 +143,7 @@ func (a *stretch) average(speed float64) float64 {
 	return (a.to - a.from) / (end - start)
 }
 
-// reaches returns the time at which the ball is at a distance: at the end of a
-// lane that is cut off there.
+// reaches returns the time at which the ball is at a distance, by a shot on a lane that ends there.
 func (a *stretch) reaches(distance, speed float64) (float64, bool) {
 	if distance == a.of.Release.LaydownDistance {
 		return 0, true

@@ -1,9 +1,9 @@
-// Package seek looks for values of what varies, such as a layout, a surface or a line, with
-// which a shot does what is wanted.
+// Package seek searches for inputs, such as a layout, a surface or a line, with which a shot has wanted
+// properties.
 //
-// A [Study] throws shots at points spread over the ranges, improves the best of them by
-// ever smaller steps, and returns the few best that are not alike as [Result], each with
-// how far off it is and in how many sets of the assumed values it stays near.
+// A [Study] throws shots at points spread over the ranges of the inputs, improves the best by ever smaller
+// steps, and returns a few of the best that differ as [Result]s, each with its deviation from the wanted
+// numbers and the number of sets of assumed values in which it stays near.
 package seek
 
 import (
@@ -21,65 +21,63 @@ import (
 	"lanesim/units"
 )
 
-// Want is what is wanted of a shot, or what one does: means over phases of the release. A
-// number is NaN where it is not asked for or does not exist.
+// Want has the wanted numbers of a shot, or those that it has: means over phases of the release. A number is
+// NaN if it is not wanted or does not exist.
 type Want struct {
 	FrictionRead, BreakpointDistance float64 // m
 	Breakpoint, EntryBoard           float64 // boards
 	EntryAngle                       float64 // rad
 }
 
-// None asks for nothing.
+// None returns a Want without wanted numbers.
 func None() Want {
 	n := math.NaN()
 	return Want{n, n, n, n, n}
 }
 
-// Values are the numbers in their order: friction read, distance and board of the
-// breakpoint, entry board, entry angle.
+// Values returns the numbers in the order: friction read, distance and board of the breakpoint, entry board,
+// entry angle.
 func (w Want) Values() [5]float64 {
 	return [5]float64{w.FrictionRead, w.BreakpointDistance, w.Breakpoint, w.EntryBoard, w.EntryAngle}
 }
 
 func wantOf(v [5]float64) Want { return Want{v[0], v[1], v[2], v[3], v[4]} }
 
-// Near is how far off each number may be for a wish to count as fulfilled: about what can
-// be seen on a lane. It is assumed.
+// Near is the allowed deviation of each number: about what can be seen on a lane. It is assumed.
 var Near = Want{units.Foot, units.Foot, 0.5, 0.5, 0.5 * units.Degree}
 
-// Study looks for values in the ranges of what varies.
+// Study searches the ranges of the inputs.
 type Study struct {
 	Want Want
 
-	// Dimensions are the ranges and lists of values.
+	// Dimensions are the ranges and the lists of values of the inputs.
 	Dimensions []sweep.Dimension
 
-	// Worker returns a function that makes the setup at a place in the ranges, and says
-	// whether its launch angle is still to be found at the pocket. Each worker has one of
-	// its own.
+	// Worker returns a function that makes the setup at a place in the ranges, and reports whether its launch
+	// angle to the pocket must still be found. It is called once for each worker.
 	Worker func() func(at []sweep.Coordinate) (setup studies.Setup, aims bool, err error)
 
-	// Settings are those of [studies.ForManyShots].
+	// Settings are passed through [studies.ForManyShots].
 	Settings physics.Settings
 
-	Points int // of the first look; 0 means 256
-	Keep   int // how many of the best are returned at most; 0 means 3
-	Sets   int // of assumed values; 0 means 24, negative none
+	Points int // number of points thrown first; 0 means 256
+	Keep   int // largest number of results; 0 means 3
+	Sets   int // number of sets of assumed values; 0 means 24, negative none
 
-	studies.Work // its progress is that of places, stage by stage
+	studies.Work // its progress counts places, stage by stage
 }
 
-// Result is a place in the ranges with what it brings.
+// Result is a place in the ranges with its shot.
 type Result struct {
 	At    []sweep.Coordinate
-	Setup studies.Setup // with the launch angle that it takes
+	Setup studies.Setup // with the launch angle used
 
-	Outcome Want    // over the twelve phases
-	Off     float64 // root of the sum of squares of what is missed, in units of [Near]
-	Near    bool    // whether no number is farther off than Near
+	Outcome Want    // mean over twelve phases
+	Off     float64 // root of the sum of squares of the deviations, in units of [Near]
+	Near    bool    // no number deviates by more than Near
 
-	// Of the sets of assumed values, NearIn is in how many it stays near, and Low and
-	// High the least and most of each number.
+	// Sets is the number of sets of assumed values, NearIn the number of those in which it stays near, and
+	// Low and High are the range of each number over the sets.
 	Sets, NearIn int
 	Low, High    Want
 }
@@ -88,21 +86,22 @@ type Result struct {
 const (
 	usualPoints = 256
 	usualKeep   = 3
-	refined     = 8    // places that are improved
-	firstStep   = 0.12 // shares of a range
+	refined     = 8    // places to improve
+	firstStep   = 0.12 // steps as shares of a range
 	lastStep    = 0.004
-	apart       = 0.08 // places that are alike are not listed twice
+	apart       = 0.08 // least distance between results, as a share of a range
 	lookPhases  = 3
 	allPhases   = 12
 
-	// What stands for a number that does not exist, in units of Near.
+	// Deviations for a number that does not exist and for a lost ball, in units of Near.
 	missing, lost = 30.0, 100.0
 )
 
 // errNoPlace says that no place in the ranges can be thrown.
 var errNoPlace = errors.New("no place in the ranges can be thrown")
 
-// Run looks for the best places, the better first. It is an error if none can be thrown.
+// Run returns the best places, the better first. It is an error if no place can be thrown, if a shot fails or
+// if the context ends.
 func (q Study) Run(ctx context.Context) ([]Result, error) {
 	q.Points, q.Keep, q.Sets = cmp.Or(q.Points, usualPoints), cmp.Or(q.Keep, usualKeep), cmp.Or(q.Sets, studies.DefaultAssumedSets)
 	q.Settings = studies.ForManyShots(q.Settings)
@@ -149,7 +148,7 @@ func (q Study) parallel(ctx context.Context, n int, job func(w *worker, i int) e
 
 func better(a, b Result) int { return cmp.Compare(a.Off, b.Off) }
 
-// distinct are the best of a list that lie apart.
+// distinct returns the best of a list with a distance between them.
 func (q Study) distinct(list []Result, most int, apart float64) []Result {
 	list = slices.Clone(list)
 	slices.SortStableFunc(list, better)
@@ -166,8 +165,7 @@ func (q Study) distinct(list []Result, most int, apart float64) []Result {
 	return kept
 }
 
-// distance is the largest difference in one of the ranges; another value of a list is
-// far away.
+// distance returns the largest difference in one of the ranges; different values of a list are far apart.
 func (q Study) distance(a, b []sweep.Coordinate) float64 {
 	most := 0.0
 	for i, d := range q.Dimensions {
@@ -185,8 +183,7 @@ type worker struct {
 	thrower *physics.Thrower
 }
 
-// look throws the shot of a place. A place that cannot be, or from which no line leads to
-// the pocket, is infinitely far off.
+// look throws the shot of a place. Off is +Inf for an impossible place or one without a line to the pocket.
 func (w *worker) look(at []sweep.Coordinate, phases int) Result {
 	f := Result{At: slices.Clone(at), Off: math.Inf(1)}
 	setup, aims, err := w.setup(at)
@@ -242,7 +239,7 @@ func read(s physics.Shot) Want {
 	return w
 }
 
-// off is how far a shot is from what is wanted.
+// off returns the deviation of a shot from the wanted numbers, as Result.Off.
 func (w *worker) off(outcome Want) float64 {
 	sum := 0.0
 	got, near := outcome.Values(), Near.Values()
@@ -261,7 +258,7 @@ func (w *worker) off(outcome Want) float64 {
 	return math.Sqrt(sum)
 }
 
-// near reports whether no wish is missed by more than Near.
+// near reports whether no wanted number deviates by more than Near.
 func (w *worker) near(outcome Want) bool {
 	got, near := outcome.Values(), Near.Values()
 	for i, want := range w.Want.Values() {
@@ -325,7 +322,7 @@ func (w *worker) try(f *Result) error {
 	return nil
 }
 
-// each joins numbers that exist.
+// each applies a function to two Wants, number by number; a NaN gives the other number.
 func each(a, b Want, join func(x, y float64) float64) Want {
 	x, y := a.Values(), b.Values()
 	for i := range x {

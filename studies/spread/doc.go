@@ -1,6 +1,5 @@
-// Package spread says where a bowler's deliveries end, and which miss costs most.
+// Package spread finds where a bowler's deliveries end, and which miss costs most.
 //
-// A [Study] throws the deliveries of a [studies.Repeatability]; a [Result] has the
-// share in the pocket with its interval, the distributions at the pins, and for each
-// thing that varies a [Miss].
+// A [Study] throws the deliveries of a [studies.Repeatability]; a [Result] has the pocket share with its
+// interval, the distributions at the pins, and a [Miss] for each quantity that deviates.
 package spread

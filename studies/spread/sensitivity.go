@@ -9,68 +9,61 @@ import (
 	"lanesim/studies"
 )
 
-// Miss says what one deviation of a bowler costs.
+// Miss is the effect of one deviation of a bowler.
 //
-// Shares of variance are those of the [studies.Deviates], which are independent. Where
-// deviations are correlated, deviate i is what of deviation i those before it do not
-// say already.
+// Shares of variance are those of the [studies.Deviates], which are independent. If deviations are
+// correlated, deviate i is the part of deviation i that does not follow from those before it.
 type Miss struct {
 	Of studies.Varied
 
-	// Minus and Plus are by how many boards the entry moves if this deviation
-	// alone is a standard deviation below and above 0; NaN if one of the two
-	// balls does not get to the pins, and of a phase that is drawn evenly.
+	// Minus and Plus are the moves of the entry in boards if this deviation alone is one standard deviation
+	// below or above 0; NaN if one of the two balls does not reach the pins, and for a phase that is drawn
+	// evenly.
 	Minus, Plus float64
 
-	// Board and Pocket are the shares that the deviate alone explains of the
-	// variances of the entry board, of balls that get to the pins, and of the
-	// pocket (1 or 0), from the deliveries that were thrown. They can come out
-	// a little below 0.
+	// Board and Pocket are the shares of the variances of the entry board, for balls that reach the pins, and
+	// of the pocket (1 or 0) that the deviate alone explains. They are estimated from the deliveries and may
+	// be slightly negative.
 	Board, Pocket Estimate
 
-	// Without compares the first deliveries with the same ones without this
-	// deviation: a is as they are, b without. It is empty if they were not
-	// thrown.
+	// Without compares the first deliveries, a, with the same ones without this deviation, b. It is empty if
+	// these were not thrown.
 	Without studies.Paired
 
-	// Indices are nil if they were not asked for.
+	// Indices is nil unless Study.Sobol is set.
 	Indices *MissIndices
 }
 
-// MissIndices are Sobol indices of a deviate: the share of a variance that it explains
-// alone, and the share that it takes part in.
+// MissIndices are Sobol indices of a deviate: the share of a variance that it explains alone (First), and
+// with all interactions (Total).
 type MissIndices struct {
 	BoardFirst, BoardTotal, PocketFirst, PocketTotal Estimate
 }
 
-// Estimate is a number with its standard error; NaN where it does not exist.
+// Estimate is a number with its standard error; both are NaN if it does not exist.
 type Estimate struct{ Value, Error float64 }
 
 func unknown() Estimate { return Estimate{math.NaN(), math.NaN()} }
 
 const (
-	// groups is how many parts of the sample are left out in turn for a
-	// standard error.
+	// groups is the number of parts of the sample that are left out in turn for a standard error.
 	groups = 20
 
-	// perBin is how many deliveries a bin of a deviate has at least on
-	// average, leastBins and mostBins how many there are. They are of equal
-	// width between farthestBin standard deviations on either side; what lies
-	// beyond is in the outer ones. Of what a straight line explains, 40 bins
-	// see all but 0.15²/12 = 0.2 % and the tails' 0.05 %.
+	// perBin is the least mean number of deliveries in a bin of a deviate, leastBins and mostBins bound the
+	// number of bins. Bins have equal width between farthestBin standard deviations on either side; the outer
+	// ones contain what lies beyond. Of the variance of a straight line, 40 bins miss 0.15²/12 = 0.2 % and
+	// 0.05 % in the tails.
 	perBin      = 10
 	leastBins   = 5
 	mostBins    = 40
 	farthestBin = 3.0
 
-	// sobolDraws is the number of the first delivery of the second of the two
-	// samples that Sobol indices need.
+	// sobolDraws is the number of the first delivery of the second sample of the Sobol indices.
 	sobolDraws = 1 << 62
 )
 
-// jackknife returns the value over all groups and its standard error from the values
-// with each of the groups left out, √((g − 1)/g Σ (v_i − v̄)²) (Efron and Stein,
-// Ann. Stat. 9, 586, 1981).
+// jackknife returns the value over all groups and its standard error √((g − 1)/g Σ (v_i − v̄)²) from the
+// values v_i with one group left out (Efron and Stein, Ann. Stat. 9, 586, 1981).
 func jackknife(value func(leftOut int) float64) Estimate {
 	const none = -1
 	var without [groups]float64
@@ -101,7 +94,7 @@ func (m *moments) take(o moments) {
 	m.squares += o.squares
 }
 
-// within is the sum of squares about the mean.
+// within returns the sum of squares about the mean.
 func (m moments) within() float64 {
 	if m.n == 0 {
 		return 0
@@ -109,21 +102,20 @@ func (m moments) within() float64 {
 	return max(0, m.squares-m.sum*m.sum/m.n)
 }
 
-// explainer computes the share of the variance of y that a standard normal deviate z
-// explains: the variance of the means of y in bins of z, freed of what they vary by
-// chance,
+// explainer computes the share of the variance of y that a standard normal deviate z explains: the variance
+// of the means of y in bins of z, corrected for their variation by chance,
 //
 //	ε² = 1 − (SS_within/(n − bins)) / (SS_total/(n − 1))
 //
-// (Kelley, Proc. Natl. Acad. Sci. 21, 554, 1935). It needs no shots of its own. It is
-// NaN if y does not vary or if there are too few values.
+// (Kelley, Proc. Natl. Acad. Sci. 21, 554, 1935). It needs no extra shots. It is NaN if y does not vary or if
+// there are too few values.
 type explainer struct {
 	middle float64 // subtracted, so that no large squares cancel
 	taken  int
 	cells  [][groups]moments // by bin
 }
 
-// newExplainer makes one for n values, which each hands over beforehand.
+// newExplainer returns an explainer for n values, which each passes to take.
 func newExplainer(n int, each func(take func(float64))) *explainer {
 	e := &explainer{}
 	each(func(v float64) { e.middle += v / float64(n) })
@@ -169,8 +161,8 @@ func (e *explainer) share() Estimate {
 	return share
 }
 
-// explain says what each deviate explains of the deliveries that were thrown. The
-// deviates are drawn again rather than kept.
+// explain computes the shares that each deviate explains. It draws the deviates again instead of keeping
+// them.
 func (r *spreadRun) explain(result *Result) {
 	type pair struct{ board, pocket *explainer }
 	all := make([][studies.VariedCount]pair, len(result.Setups))
@@ -208,7 +200,7 @@ func (r *spreadRun) explain(result *Result) {
 		counts := r.deliverers[i].Counts()
 		for _, v := range studies.AllVaried() {
 			m := Miss{Of: v, Minus: math.NaN(), Plus: math.NaN(), Board: all[i][v].board.share(), Pocket: all[i][v].pocket.share()}
-			if !counts[v] { // exactly, where there is something to explain
+			if !counts[v] { // exactly 0, unless there is nothing to explain
 				m.Board, m.Pocket = m.Board.nothing(), m.Pocket.nothing()
 			}
 			result.Setups[i].Misses = append(result.Setups[i].Misses, m)
@@ -216,7 +208,7 @@ func (r *spreadRun) explain(result *Result) {
 	}
 }
 
-// nothing is 0 unless there is nothing to explain.
+// nothing returns 0, or NaN if there is no variance to explain.
 func (e Estimate) nothing() Estimate {
 	if math.IsNaN(e.Value) {
 		return e
@@ -224,7 +216,7 @@ func (e Estimate) nothing() Estimate {
 	return Estimate{}
 }
 
-// alone throws each setup's line, and with one deviation at a time.
+// alone throws each setup's line without deviations, and with one deviation at a time.
 func (r *spreadRun) alone(result *Result) error {
 	for i := range r.Setups {
 		setup := r.Setups[i]

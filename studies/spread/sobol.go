@@ -9,7 +9,7 @@ import (
 	"lanesim/studies"
 )
 
-// sobolSums are sums over the rows of one group.
+// sobolSums has sums over the rows of one group.
 type sobolSums struct {
 	both         moments // of f(A) and f(B)
 	first, total float64
@@ -101,10 +101,10 @@ func (r *spreadRun) sobol(result *Result) error {
 	return nil
 }
 
-// readSobol turns the table of shots, row by row, into indices.
+// readSobol computes the indices from the table of shots.
 func (r *spreadRun) readSobol(s *SetupResult, table []ShotResult, used []studies.Varied) {
 	columns := 2 + len(used)
-	var reached []int // the rows of which all shots get to the pins, by their beginnings
+	var reached []int // first indices of the rows whose shots all reach the pins
 	for from := 0; from < len(table); from += columns {
 		if !slices.ContainsFunc(table[from:from+columns], func(one ShotResult) bool { return !one.reached() }) {
 			reached = append(reached, from)

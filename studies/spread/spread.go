@@ -12,79 +12,73 @@ import (
 	"lanesim/studies"
 )
 
-// Study asks where a bowler's own deliveries end: each is drawn from the
-// repeatability and thrown on a lane that does not change.
+// Study finds where a bowler's deliveries end: each is drawn from the repeatability and thrown on a lane that
+// does not change.
 type Study struct {
-	// Setups are thrown with the same deviates: delivery k of each depends on
-	// Seed and k alone.
+	// Setups are thrown with the same deviates: those of delivery k depend only on Seed and k.
 	Setups []studies.Setup
 
-	// Pairs are the indices of the setups a and b whose pocket shares are
-	// compared.
+	// Pairs are the indices of the setups a and b whose pocket shares are compared.
 	Pairs [][2]int
 
-	// Shots is how many deliveries each setup throws, at most if Until is
-	// given; 0 means 1000.
+	// Shots is the number of deliveries of each setup, at most if Until is given; 0 means 1000.
 	Shots int
 	Seed  uint64
 
-	// Until, if not 0, ends the deliveries when the half width of the
-	// interval of every setup's pocket share is no larger. It is looked at
-	// after every 250 deliveries. To stop by the width leaves the confidence
-	// what it is, nearly.
+	// Until, if not 0, is the half width of the interval of the pocket share at which the deliveries end,
+	// once all setups have reached it. It is checked after every 250 deliveries. Stopping by the width
+	// changes the confidence only slightly.
 	Until float64
 
-	// Misses is how many of the deliveries are thrown again without each of
-	// the deviations; 0 means 500, a negative number none.
+	// Misses is the number of deliveries that are thrown again without each deviation; 0 means 500, a
+	// negative number none.
 	Misses int
 
-	// Sobol is how many rows of deliveries the Sobol indices are taken from,
-	// eight shots in each; 0 leaves them out.
+	// Sobol is the number of rows for the Sobol indices, up to nine shots in each; 0 leaves them out.
 	Sobol int
 
-	// Settings are made those of [studies.ForManyShots].
+	// Settings are passed through [studies.ForManyShots].
 	Settings physics.Settings
 
-	studies.Work // its progress is that of shots, of at most how many, now and then
+	studies.Work // its progress counts shots, of at most the total
 }
 
-// Result is what became of the deliveries.
+// Result has the deliveries of all setups.
 type Result struct {
-	// Shots is how many deliveries each setup threw, fewer than asked for if
-	// the interval was narrow enough or the context ended.
+	// Shots is the number of deliveries of each setup, fewer than requested if the interval was narrow enough
+	// or the context ended.
 	Shots int
 
 	Setups      []SetupResult
 	Differences []ShareDifference // in the order of the pairs
 }
 
-// SetupResult is what became of one setup's deliveries.
+// SetupResult has the deliveries of one setup.
 type SetupResult struct {
 	Each []ShotResult
 
-	Pocket, GoodAngle studies.Count // a ball that does not get to the pins is in neither
+	Pocket, GoodAngle studies.Count // a ball that does not reach the pins is a hit in neither
 
-	// EntryBoard and EntryAngle, in rad, are those of the balls that get to
-	// the pins.
+	// EntryBoard and EntryAngle, in rad, are those of the balls that reach the pins.
 	EntryBoard, EntryAngle studies.Distribution
 
-	// Ends counts the deliveries by how they ended.
+	// Ends counts the deliveries by status.
 	Ends map[physics.Status]int
 
 	// Line is the shot without deviations.
 	Line ShotResult
 
-	// Misses says what each deviation costs, in the order of [studies.AllVaried].
+	// Misses has the effect of each deviation, in the order of [studies.AllVaried].
 	Misses []Miss
 
-	// SobolRows is how many rows of deliveries the Sobol indices of the entry
-	// board are taken from: those of which all shots get to the pins.
+	// SobolRows is the number of rows used for the Sobol indices of the entry board: those whose shots all
+	// reach the pins.
 	SobolRows int
 }
 
-// ShotResult is one delivery, in few bytes: there are millions of them.
+// ShotResult is one delivery, kept small since there are millions.
 type ShotResult struct {
-	EntryBoard float64 // board at the pins; NaN if the ball does not get there
+	EntryBoard float64 // board at the pins; NaN if the ball does not reach them
 	EntryAngle float64 // rad, likewise
 	Pocket     bool
 	GoodAngle  bool
@@ -92,37 +86,36 @@ type ShotResult struct {
 	end uint8 // index into shotEnds
 }
 
-// shotEnds are the ways in which shots end.
+// shotEnds lists the statuses of shots.
 var shotEnds = physics.AllStatuses()
 
-// Status says how the shot ended.
+// Status returns how the shot ended.
 func (s ShotResult) Status() physics.Status { return shotEnds[s.end] }
 
 func (s ShotResult) reached() bool { return !math.IsNaN(s.EntryBoard) }
 
-// ShareDifference compares the pocket shares of two setups over the same
-// deliveries.
+// ShareDifference compares the pocket shares of two setups over the same deliveries.
 type ShareDifference struct {
 	A, B int // indices of the setups
 	studies.Paired
 }
 
-// Defaults and measures of a spread.
+// Defaults and sizes of batches.
 const (
 	defaultSpreadShots = 1000
 	defaultMisses      = 500
 
-	// batch is how many deliveries a worker takes at a time: some milliseconds.
+	// batch is the number of deliveries that a worker takes at a time: a few milliseconds.
 	batch = 25
 
-	// untilEvery is after how many deliveries the interval is looked at.
+	// untilEvery is the number of deliveries after which the interval is checked.
 	untilEvery = 10 * batch
 )
 
-// errNothingSpread says that a spread has no setups.
+// errNothingSpread means that a study has no setups.
 var errNothingSpread = errors.New("spread: there are no setups")
 
-// spreadRun is a spread at work.
+// spreadRun is a running study.
 type spreadRun struct {
 	Study
 	ctx        context.Context
@@ -135,10 +128,9 @@ type spreadRun struct {
 
 // Run throws the deliveries.
 //
-// It is an error if there are no setups, if deviations cannot be or if a shot breaks
-// down. If the context ends, the result holds the deliveries of the batches up to the
-// first that was not finished, without what had not been begun, together with the
-// context's error.
+// It is an error if there are no setups, if correlations contradict each other or if a shot fails. If the
+// context ends, Run returns the context's error with the deliveries of the batches before the first
+// unfinished one, and without the later parts.
 func (s Study) Run(ctx context.Context) (Result, error) {
 	r, err := s.begin(ctx)
 	if err != nil {
@@ -176,7 +168,7 @@ func (s Study) Run(ctx context.Context) (Result, error) {
 	return result, err
 }
 
-// begin fills in defaults and prepares the run.
+// begin sets the defaults and prepares the run.
 func (s Study) begin(ctx context.Context) (*spreadRun, error) {
 	if len(s.Setups) == 0 {
 		return nil, errNothingSpread
@@ -212,7 +204,7 @@ func (s Study) begin(ctx context.Context) (*spreadRun, error) {
 	return r, nil
 }
 
-// parallel does jobs of some shots each.
+// parallel does jobs of several shots each and reports the progress.
 func (r *spreadRun) parallel(jobs, shots int, job func(*physics.Thrower, int) error) error {
 	before := r.counted
 	defer func() { r.counted = before + jobs*shots }()
@@ -224,7 +216,7 @@ func (r *spreadRun) parallel(jobs, shots int, job func(*physics.Thrower, int) er
 	}, job)
 }
 
-// throwAll throws the deliveries and returns how many of each setup count.
+// throwAll throws the deliveries and returns the number of each setup that is used.
 func (r *spreadRun) throwAll() (int, error) {
 	round := r.Shots
 	if r.Until > 0 {
@@ -253,7 +245,7 @@ func (r *spreadRun) throwAll() (int, error) {
 	return r.Shots, nil
 }
 
-// throwBatch throws some deliveries of every setup.
+// throwBatch throws deliveries from to to − 1 of every setup.
 func (r *spreadRun) throwBatch(thrower *physics.Thrower, from, to int) error {
 	draws := studies.NewSampler()
 	for k := from; k < to; k++ {
@@ -282,8 +274,7 @@ func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.R
 	return ShotResult{EntryBoard: shot.EntryBoard(), EntryAngle: shot.EntryAngle(), Pocket: shot.Summary.Pocket, GoodAngle: shot.Summary.GoodAngle, end: uint8(end)}, nil
 }
 
-// narrow reports whether the first shots of every setup give its share closely
-// enough.
+// narrow reports whether the interval of every setup's share over its first shots is narrow enough.
 func (r *spreadRun) narrow(shots int) bool {
 	for _, each := range r.each {
 		if studies.WilsonInterval(pocketsOf(each[:shots])).HalfWidth() > r.Until {
@@ -300,7 +291,7 @@ func pocketsOf(each []ShotResult) studies.Count {
 // scattered counts a setup's deliveries.
 func scattered(each []ShotResult) SetupResult {
 	r := SetupResult{Each: each, Pocket: pocketsOf(each), GoodAngle: studies.CountWhere(each, func(s ShotResult) bool { return s.GoodAngle }), Ends: map[physics.Status]int{}}
-	r.Line = ShotResult{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // until it is thrown
+	r.Line = ShotResult{EntryBoard: math.NaN(), EntryAngle: math.NaN()} // not yet thrown
 	var ends [256]int
 	for _, s := range each {
 		ends[s.end]++

@@ -1,3 +1,3 @@
-// Package sweep has the points of designs: grids, latin hypercubes and Halton points
-// over named dimensions. Point k of a [Design] is computed alone, in any order.
+// Package sweep computes the points of designs: grids, Latin hypercubes and Halton sequences. Each point of a
+// [Design] is computed by itself, in any order.
 package sweep

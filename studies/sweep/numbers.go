@@ -6,10 +6,9 @@ import (
 	"lanesim/studies"
 )
 
-// permutation is a permutation of the numbers below n, computed one at a time:
-// a Feistel network (Luby and Rackoff, SIAM J. Comput. 17, 373, 1988) on twice
-// half bits, walked until it comes to a number below n (Black and Rogaway,
-// "Ciphers with arbitrary finite domains", CT-RSA 2002).
+// permutation is a permutation of the numbers below n, computed one at a time: a Feistel network (Luby and
+// Rackoff, SIAM J. Comput. 17, 373, 1988) on 2·half bits, applied again until the result is below n (cycle
+// walking: Black and Rogaway, "Ciphers with arbitrary finite domains", CT-RSA 2002).
 type permutation struct {
 	n    uint64
 	half uint
@@ -17,11 +16,11 @@ type permutation struct {
 }
 
 const (
-	// feistelRounds is twice the four that make a network of good round
-	// functions pass for random, since numbers of few bits mix slowly.
+	// feistelRounds is twice the four rounds that make a network of good round functions pseudorandom, since
+	// numbers of few bits mix slowly.
 	feistelRounds = 8
 
-	// leastHalf keeps the network large enough to mix, however few points.
+	// leastHalf keeps the network large enough to mix for few points.
 	leastHalf = 4
 )
 
@@ -47,8 +46,7 @@ func (p *permutation) at(k uint64) uint64 {
 	}
 }
 
-// mixed scrambles 64 bits: the finalizer of SplitMix64 (Steele, Lea and Flood,
-// OOPSLA 2014).
+// mixed hashes 64 bits by the finalizer of SplitMix64 (Steele, Lea and Flood, OOPSLA 2014).
 func mixed(x uint64) uint64 {
 	x += 0x9e3779b97f4a7c15
 	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9

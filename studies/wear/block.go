@@ -8,7 +8,7 @@ import (
 	"lanesim/studies/aim"
 )
 
-// blocks adds up the deliveries of each block and setup.
+// blocks summarises the deliveries of each block and setup.
 func (w Study) blocks(sessions [][]DeliveryResult) []Block {
 	strikes := func(DeliveryResult) float64 { return 0 }
 	if w.By == aim.ByStrikeShare {
@@ -33,8 +33,8 @@ func (w Study) blocks(sessions [][]DeliveryResult) []Block {
 	return list
 }
 
-// blockOf adds up a setup's deliveries in parts of sessions; strikes gives the share of
-// strikes of one that gets to the pins.
+// blockOf summarises a setup's deliveries in parts of sessions. strikes returns the probability of a strike
+// for a delivery that reaches the pins.
 func blockOf(setup int, part [][]DeliveryResult, strikes func(DeliveryResult) float64) Block {
 	b := Block{Setup: setup}
 	reached, sum := 0, 0.0

@@ -1,7 +1,7 @@
-// Package wear says how a lane changes under the balls, and how long a line stays.
+// Package wear finds how a lane changes under the balls, and how long a line stays playable.
 //
-// A [Study] bowls sessions on one lane, each delivery on the oil that the last one
-// left; a [Result] has them with the oil's balance. [Move] asks where to move on the
-// worn lane. Intervals of shares take the deliveries of a session as independent, though
+// A [Study] plays sessions on one lane, each delivery on the oil that the previous ones left; a [Result] has
+// the deliveries and the oil's balance. [Move] finds the best move on the worn lane, [Plan] moves and ball
+// changes during a session. Intervals of shares treat the deliveries of a session as independent although
 // they share its lane: their hits vary no more than independent ones.
 package wear

@@ -13,14 +13,13 @@ import (
 	"lanesim/studies/aim"
 )
 
-// Move asks what a bowler should do on a lane that has worn: which change of
-// laydown, with the angle that then brings the ball to the middle of the pocket,
-// has the largest pocket share.
+// Move finds the best move on a worn lane: the change of laydown with the largest pocket share, with the
+// angle that then brings the ball to the middle of the pocket.
 type Move struct {
-	// Setup has the worn lane and the line as it was.
+	// Setup has the worn lane and the line before the move.
 	Setup studies.Setup
 
-	// Farthest is how many boards the laydown may move either way; 0 means 8.
+	// Farthest is the largest move of the laydown in boards either way; 0 means 8.
 	Farthest int
 
 	// Shots is the number of deliveries of each line; 0 means 200. All lines
@@ -30,27 +29,26 @@ type Move struct {
 
 	Settings physics.Settings
 
-	studies.Work // its progress is that of lines; the two that are counted anew are not among them
+	studies.Work // its progress counts the lines tried, without the two counted again at the end
 }
 
-// MoveResult is what a move comes to.
+// MoveResult is the result of a [Move].
 type MoveResult struct {
-	// Before is how many deliveries on the line as it was end in the pocket, After how
-	// many on the best line, both counted on deliveries that had no part in the search.
+	// Before counts the deliveries in the pocket on the line before the move, After those on the best line.
+	// Both are counted on deliveries that were not used in the search.
 	Before, After studies.Count
 
-	// Gain compares the two delivery by delivery, and Hits says which of the best
-	// line's end in the pocket.
+	// Gain compares the two delivery by delivery, and Hits is which deliveries on the best line end in the
+	// pocket.
 	Gain studies.Paired
 	Hits []bool
 
-	// Release is the best line, Feet and Arrows how many boards it lies from
-	// the old one at the laydown and at the arrows, positive toward the
-	// bowler's off side (inside).
+	// Release is the best line. Feet and Arrows are the move in boards at the laydown and at the arrows,
+	// positive toward the bowler's off side (inside).
 	Release      physics.Release
 	Feet, Arrows float64
 
-	// Found says whether there is a line to the pocket at all.
+	// Found is set if any line reaches the pocket.
 	Found bool
 }
 
@@ -59,7 +57,7 @@ const (
 	defaultMoveShots = 200
 )
 
-// Run finds the move.
+// Run finds the best move. The errors are those of impossible inputs, of [physics.Throw] and of the context.
 func (q Move) Run(ctx context.Context) (MoveResult, error) {
 	if q.Farthest < 0 || q.Shots < 0 {
 		return MoveResult{}, fmt.Errorf("wear: moves of up to %d boards with %d deliveries each cannot be", q.Farthest, q.Shots)
@@ -88,7 +86,7 @@ func (q Move) Run(ctx context.Context) (MoveResult, error) {
 			most, result.Release = c.Hits, lines[i].setup.Release
 		}
 	}
-	// The best of many is the best by chance as well: count it anew.
+	// The best of many is partly the best by chance: count it again.
 	hits, err := studies.Gather(ctx, q.Workers, 2, nil, func(thrower *physics.Thrower, i int) ([]bool, error) {
 		setup := q.Setup
 		setup.Release = [2]physics.Release{result.Release, old}[i]
@@ -110,9 +108,9 @@ type movedLine struct {
 	setup studies.Setup
 }
 
-// movedLines returns the lines to the pocket whose laydowns are up to so many boards to
-// either side of those of the setups, one for each ball. [aim.Search] would look at all
-// lines anew: here a bowler keeps to the middle of the pocket, moves the feet and aims.
+// movedLines returns the lines to the middle of the pocket whose laydowns are up to farthest boards to either
+// side of those of the setups, one setup for each ball. Unlike [aim.Search] it tries only such lines: the
+// bowler moves the feet and aims again.
 func movedLines(ctx context.Context, workers int, balls []studies.Setup, farthest int, settings physics.Settings) ([]movedLine, error) {
 	var list []movedLine
 	for b, setup := range balls {
@@ -134,11 +132,10 @@ func movedLines(ctx context.Context, workers int, balls []studies.Setup, farthes
 	return slices.Concat(found...), err
 }
 
-// countedMoves keeps the deliveries that count apart from those of the search.
+// countedMoves is the number of the first delivery that is counted, apart from those of the search.
 const countedMoves = 1 << 40
 
-// Against compares the best lines of two setups, delivery by delivery: b's less
-// this one's.
+// Against compares the best lines of two setups, delivery by delivery: a is this one, b the other.
 func (m MoveResult) Against(b MoveResult) studies.Paired {
 	return studies.Pair(m.Hits, b.Hits)
 }

@@ -12,37 +12,35 @@ import (
 	"lanesim/studies/aim"
 )
 
-// Plan asks what bowlers do as lanes change: how long the line lasts that is best on the
-// fresh lane, and then which move or which other ball brings how much.
+// Plan finds what bowlers should do as lanes change: how long the best line of the fresh lane stays playable,
+// and how much each later move or change of ball gains.
 //
-// Several sessions are played side by side. After each block of deliveries every line
-// is judged by deliveries that do not wear the lane: as many in each session, with
-// deviations that are the same for all lines and at all times. A line has fallen once
-// its share in the pocket is below Keep of that with which it began. Then all moves of
-// the laydown with all of the bowler's balls are tried, and the best is taken if it
-// brings more than chance explains, as deliveries show by which it was not chosen.
+// Several sessions are played in parallel. After each block of deliveries every line is judged by deliveries
+// that do not wear the lane: the same number in each session, with the same deviates for all lines and at all
+// times. A line has fallen once its pocket share is below Keep times the share with which it began. Then all
+// moves of the laydown with all of the bowler's balls are tried. The best is taken if its gain is significant
+// on deliveries that were not used to choose it.
 type Plan struct {
 	// Lanes are fresh and oiled.
 	Lanes []lane.Lane
 
 	Players []Player
 
-	// Order holds the players in the order of their deliveries; it is repeated.
+	// Order has the indices of the players in the order of their deliveries; it is repeated.
 	Order []int
 
-	// Shots is the length of a session in deliveries. If a line has not fallen by its
-	// end, sessions are played on up to Limit to find out.
+	// Shots is the length of a session in deliveries. If a first line has not fallen by then, sessions
+	// continue up to Limit deliveries.
 	Shots, Limit int
 
 	// Block is the number of deliveries between judgements; 0 means DefaultBlock.
 	Block int
 
-	// Keep is the part of the share with which a line began below which it has fallen; 0
-	// means DefaultKeep.
+	// Keep is the part of its first share below which a line has fallen; 0 means DefaultKeep.
 	Keep float64
 
-	// Sessions and Judged are how many sessions are played, and by how many deliveries
-	// over all of them a line is judged; 0 means DefaultPlanSessions and DefaultJudged.
+	// Sessions is the number of sessions, Judged the number of deliveries over all sessions that judge a
+	// line; 0 means DefaultPlanSessions and DefaultJudged.
 	Sessions, Judged int
 
 	// Limits bound the lines among which the best fresh one is sought.
@@ -51,21 +49,21 @@ type Plan struct {
 	// Farthest is how many boards the laydown may move either way; 0 means 8.
 	Farthest int
 
-	// FirstLines, if there are any, are the balls and lines with which the players begin, in place
-	// of the best fresh ones.
+	// FirstLines, if not empty, are the balls and lines with which the players begin, instead of the best
+	// fresh ones.
 	FirstLines []FirstLine
 
-	// FirstLinesOnly ends the sessions once each first line has fallen.
+	// FirstLinesOnly ends the sessions once all first lines have fallen.
 	FirstLinesOnly bool
 
 	Seed     uint64
 	Settings physics.Settings
 
-	studies.Work // its progress is that of the deliveries of each session
+	studies.Work // its progress counts the deliveries of a session
 }
 
-// Player is a bowler on one of the lanes, with the balls that can be chosen. The setups'
-// lanes and lines do not matter.
+// Player is a bowler on one of the lanes, with the balls to choose from. The setups' lanes and lines are
+// ignored.
 type Player struct {
 	Lane  int
 	Balls []studies.Setup
@@ -77,7 +75,7 @@ type FirstLine struct {
 	Release physics.Release
 }
 
-// Defaults of a plan; Keep is a choice, as of a bowler who moves when a quarter is lost.
+// Defaults of a plan. That of Keep is assumed: the bowler moves when a quarter of the share is lost.
 const (
 	DefaultKeep         = 0.75
 	DefaultPlanSessions = 8
@@ -89,16 +87,16 @@ const (
 type PlanResult struct {
 	Players []PlayerResult
 
-	// Played is how many deliveries of each session were played.
+	// Played is the number of deliveries played in each session.
 	Played int
 
 	Lanes []LaneResult
 }
 
-// LaneResult is what became of one of the lanes.
+// LaneResult is the result of one lane.
 type LaneResult struct {
-	// Blocks are what the players' deliveries between judgements came to, in all sessions;
-	// their setups are players.
+	// Blocks summarise the players' deliveries between judgements, over all sessions; Block.Setup is the
+	// index of the player.
 	Blocks []PlannedBlock
 
 	Oil   OilAccount
@@ -113,36 +111,34 @@ type PlannedBlock struct {
 
 // PlayerResult is what a player does.
 type PlayerResult struct {
-	// Fresh is the share in the pocket of the best line on the fresh lane, of the ball
-	// with which the player begins.
+	// Fresh is the pocket share of the player's first ball and line on the fresh lane.
 	Fresh studies.Count
 
-	// Stays is by which delivery the first line has fallen, the median over resampled
-	// sessions with its 95 % interval; +Inf where it has not by the last one.
-	// Where it had not in some of them when it was given up, a block later stands for
-	// that: it is then at least so much.
+	// Stays is the delivery by which the first line has fallen, the median over resampled sessions with its
+	// 95 % interval; +Inf if it has not by the last one. For sessions in which it had not fallen when it was
+	// given up, one block later is used, so that Stays is then a lower bound.
 	Stays    float64
 	Interval studies.Interval
 
 	Periods []Period
 }
 
-// Period is a part of the sessions that a player bowls on one line with one ball.
+// Period is a part of the sessions with one line and one ball of a player.
 type Period struct {
 	From, To int // deliveries of the session, from 0; To is the last
 	Ball     int
 	Release  physics.Release
 
-	// Share is what the line has when the period begins, End what it has at its end.
+	// Share is the pocket share of the line at the beginning of the period, End that at its end.
 	Share, End studies.Count
 
-	// Feet and Arrows are how many boards the line lies from the one before, positive
-	// toward the off side; Gain is what the change brought, on deliveries of its own.
+	// Feet and Arrows are the move from the previous line in boards, positive toward the off side. Gain
+	// compares the two lines on deliveries not used to choose the change.
 	Feet, Arrows float64
 	Gain         studies.Paired
 
-	// Fell says that the line had fallen by the end, and Stuck that no change brought
-	// more than chance explains.
+	// Fell is set if the line had fallen by the end of the period, and Stuck if no change gained
+	// significantly.
 	Fell, Stuck bool
 
 	Judgements []Judgement
@@ -169,7 +165,7 @@ type playerWork struct {
 	result  PlayerResult
 	ball    int
 	release physics.Release
-	waits   int // blocks until a change is sought again
+	waits   int // blocks until a change is searched again
 	// hits of the first line by judgement, session and delivery, for the interval
 	first [][][]bool
 }
@@ -189,7 +185,7 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 		return PlanResult{}, err
 	}
 	played := 0
-	for played < q.Shots && !(q.FirstLinesOnly && !w.anyStands()) || played < q.Limit && w.anyStands() {
+	for played < q.Shots && !(q.FirstLinesOnly && !w.anyFirstLine()) || played < q.Limit && w.anyFirstLine() {
 		to := min(played+q.Block, q.Limit)
 		if played < q.Shots {
 			to = min(to, q.Shots)
@@ -209,7 +205,7 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 	result.Played = played
 	for _, p := range w.players {
 		last := len(p.result.Periods) - 1
-		if p.result.Periods[last].From == played { // a change after the last delivery is none
+		if p.result.Periods[last].From == played { // a change after the last delivery does not count
 			p.result.Periods = p.result.Periods[:last]
 		} else {
 			p.result.Periods[last].To = played - 1
@@ -229,7 +225,7 @@ func (q Plan) Run(ctx context.Context) (PlanResult, error) {
 	return result, nil
 }
 
-// Filled is the plan with its defaults in place of zeros.
+// Filled returns the plan with the defaults in place of zeros.
 func (q Plan) Filled() Plan {
 	q.Block, q.Sessions, q.Judged = cmp.Or(q.Block, DefaultBlock), cmp.Or(q.Sessions, DefaultPlanSessions), cmp.Or(q.Judged, DefaultJudged)
 	q.Farthest, q.Keep = cmp.Or(q.Farthest, defaultFarthest), cmp.Or(q.Keep, DefaultKeep)
@@ -237,8 +233,8 @@ func (q Plan) Filled() Plan {
 	return q
 }
 
-// anyStands reports whether a first line has not fallen.
-func (w *planWork) anyStands() bool {
+// anyFirstLine reports whether any first line has not fallen.
+func (w *planWork) anyFirstLine() bool {
 	for _, p := range w.players {
 		if len(p.result.Periods) == 1 && !p.result.Periods[0].Fell {
 			return true

@@ -8,18 +8,18 @@ import (
 	"lanesim/studies"
 )
 
-// Deliveries that judge lines, that choose changes and that count what a change
-// brought are kept apart from those of the sessions and from each other.
+// Numbers of the first deliveries that judge lines, that choose changes, and that count the gain of a change:
+// none is used twice, nor in the sessions.
 const (
 	judgedDraws  = 1 << 41
 	chosenDraws  = 1 << 42
 	countedDraws = 1 << 43
 )
 
-// waitingBlocks is after how many blocks a change is sought again where none was found.
+// waitingBlocks is the number of blocks after which a change is searched again if none was found.
 const waitingBlocks = 2
 
-// hits throws deliveries about a line on the lanes as they are in all sessions.
+// hits throws deliveries about a line on the present lanes of all sessions.
 func (w *planWork) hits(p *playerWork, b int, r physics.Release, from uint64) ([][]bool, error) {
 	per := (w.Judged + w.Sessions - 1) / w.Sessions
 	return studies.Gather(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) ([]bool, error) {
@@ -27,7 +27,7 @@ func (w *planWork) hits(p *playerWork, b int, r physics.Release, from uint64) ([
 	})
 }
 
-// on is the setup of a player's ball on the lane as it is in a session.
+// on returns the setup of a player's ball on the present lane of a session.
 func (w *planWork) on(session int, p *playerWork, b int, r physics.Release) studies.Setup {
 	setup := p.Balls[b]
 	setup.Lane, setup.Release = w.Lanes[p.Lane], r
@@ -35,7 +35,7 @@ func (w *planWork) on(session int, p *playerWork, b int, r physics.Release) stud
 	return setup
 }
 
-// judge judges a player's line after so many deliveries, and changes it if it has fallen.
+// judge judges a player's line after the deliveries played, and changes it if it has fallen.
 func (w *planWork) judge(i, played int) error {
 	p := w.players[i]
 	period := &p.result.Periods[len(p.result.Periods)-1]
@@ -76,8 +76,7 @@ func (w *planWork) judge(i, played int) error {
 	return nil
 }
 
-// change finds the best other line or ball for a player, and whether it brings more than
-// chance explains.
+// change finds the best other line or ball for a player, and reports whether its gain is significant.
 func (w *planWork) change(p *playerWork) (Period, bool, error) {
 	balls := make([]studies.Setup, len(p.Balls))
 	for b := range balls {
@@ -114,8 +113,8 @@ func (w *planWork) change(p *playerWork) (Period, bool, error) {
 	return next, next.Gain.Significant() && next.Gain.Difference() > 0, nil
 }
 
-// stays is by which delivery the first line of a player has fallen: the median over
-// resampled sessions, and its 95 % interval.
+// stays returns the delivery by which the first line of a player has fallen: the median over resampled
+// sessions, and its 95 % interval.
 func (w *planWork) stays(p *playerWork) (float64, studies.Interval) {
 	shots := p.result.Periods[0].Judgements
 	fell := func(sessions []int) float64 {
@@ -132,7 +131,7 @@ func (w *planWork) stays(p *playerWork) (float64, studies.Interval) {
 				return float64(shots[j].Shot)
 			}
 		}
-		if len(p.result.Periods) > 1 { // it was given up, and would have fallen at some later time
+		if len(p.result.Periods) > 1 { // it was given up and would have fallen later
 			return float64(shots[len(p.first)-1].Shot + w.Block)
 		}
 		return math.Inf(1)

@@ -8,7 +8,7 @@ import (
 	"lanesim/studies/aim"
 )
 
-// start makes the lanes, and finds the best fresh line of each player.
+// start prepares the lanes, and finds the best fresh line of each player.
 func (w *planWork) start() error {
 	for range w.Sessions {
 		var list []*lane.Wearing

@@ -16,80 +16,76 @@ import (
 	"lanesim/units"
 )
 
-// Study asks how a lane changes under the balls that are thrown on it: every
-// delivery is drawn from its bowler's repeatability, thrown on the lane as it then
-// is, and takes or lays down oil along its track. Balls are wiped after each
-// delivery.
+// Study finds how a lane changes under the balls thrown on it. Every delivery is drawn from its bowler's
+// repeatability, thrown on the present lane, and takes or lays down oil along its path. Balls are wiped after
+// each delivery.
 type Study struct {
 	// Lane is the fresh lane; it must be oiled.
 	Lane lane.Lane
 
-	// Setups are the bowlers with their balls; their lanes do not matter.
+	// Setups are the bowlers with their balls; their lanes are ignored.
 	Setups []studies.Setup
 
-	// Order holds, for each delivery, the index of the setup that is next.
+	// Order has the index of the setup of each delivery.
 	Order []int
 
-	// Practice is how many of the first deliveries wear the lane without being
-	// counted: blocks and stays begin behind them.
+	// Practice is the number of first deliveries that wear the lane without being counted: blocks and stays
+	// begin after them.
 	Practice int
 
-	// Sessions is how often it is played; 0 means 1. Delivery k of session i
-	// depends on Seed, i and k alone.
+	// Sessions is the number of sessions; 0 means 1. The deviates of delivery k of session i depend only on
+	// Seed, i and k.
 	Sessions int
 	Seed     uint64
 
 	// Block is the number of deliveries of a block; 0 means DefaultBlock.
 	Block int
 
-	// Share is the pocket share down to which a setup stays, from 0 to 1; 0
-	// means half of what it has over its first Block deliveries.
+	// Share is the pocket share, from 0 to 1, below which a line no longer stays playable; 0 means half of
+	// the share over its setup's first Block deliveries.
 	Share float64
 
-	// By may be [aim.ByStrikeShare]: blocks then have the share of strikes as well, from the
-	// stored table of racks.
+	// By may be [aim.ByStrikeShare]: blocks then have the share of strikes, too, by the stored table of
+	// racks.
 	By aim.Measure
 
-	// Marks are deliveries, from 0, before which the lane of the first session
-	// is kept.
+	// Marks are deliveries, counted from 0, before which the oil of the first session is kept.
 	Marks []int
 
-	// Settings are those of [studies.ForManyShots].
+	// Settings are passed through [studies.ForManyShots].
 	Settings physics.Settings
 
-	// ColumnsPerBoard and RowSpacing, in m, are those of the grid of oil; zeros
-	// mean 4 and half a foot.
+	// ColumnsPerBoard and RowSpacing, in m, define the grid of oil; zeros mean 4 and half a foot.
 	ColumnsPerBoard int
 	RowSpacing      float64
 
-	studies.Work // its progress is that of sessions
+	studies.Work // its progress counts sessions
 }
 
-// Result is what became of the lane and of the shots.
+// Result has the deliveries and the lane.
 type Result struct {
-	// Sessions is how many were played, fewer than asked for if the context
-	// ended.
+	// Sessions is the number of sessions played, fewer than requested if the context ended.
 	Sessions int
 
-	// Deliveries are those of every session.
+	// Deliveries are those of each session.
 	Deliveries [][]DeliveryResult
 
 	Blocks []Block
 	Stays  []Stay // one for each setup
 	Oil    OilAccount
 
-	// Fresh and After are the lane before and after the first session, Marked
-	// that before its deliveries in Wear.Marks.
+	// Fresh and After are the oil before and after the first session, Marked that before the deliveries of
+	// Study.Marks.
 	Fresh, After *lane.OilMap
 	Marked       []*lane.OilMap
 }
 
-// DeliveryResult is what became of one delivery of a session.
+// DeliveryResult is the result of one delivery of a session.
 type DeliveryResult struct {
 	Setup      int
 	Release    physics.Release
 	Status     physics.Status
-	EntryBoard float64 // board at the pins; NaN if the ball does not get there
+	EntryBoard float64 // board at the pins; NaN if the ball does not reach them
 	EntryAngle float64 // rad, likewise
 	EntrySpeed float64 // m/s, likewise
 	Pocket     bool
@@ -97,31 +93,29 @@ type DeliveryResult struct {
 	Oil        physics.OilBudget
 }
 
-// Block is what a setup's deliveries within a block came to, over all
-// sessions.
+// Block summarises a setup's deliveries within a block, over all sessions.
 type Block struct {
 	Setup          int
-	From, To       int           // deliveries behind the practice, from 0; To is the last
+	From, To       int           // deliveries after the practice, counted from 0; To is the last
 	Pocket         studies.Count // of this setup's deliveries in the block, in all sessions
-	EntryBoardMean float64       // of those that get to the pins; NaN if there are none
-	StrikeShare    studies.Mean  // only by strikes
+	EntryBoardMean float64       // of those that reach the pins; NaN if there are none
+	StrikeShare    studies.Mean  // only with [aim.ByStrikeShare]
 }
 
-// Stay is how long a setup's line stays playable: the delivery behind the practice,
-// counted from 1, by which its pocket share over its last Block deliveries, taken
-// over all sessions, is below Share, as is that over all later ones.
+// Stay is how long a setup's line stays playable: the delivery after the practice, counted from 1, by which
+// the pocket share over the setup's last Block deliveries, taken over all sessions, is below Share, and that
+// over all later deliveries is, too.
 type Stay struct {
 	Setup int
 	Share float64
 
-	// Median and Interval are taken over resampled sessions (bootstrap, 95 %);
-	// +Inf where the share is never below. With one session there is no
-	// interval: NaN; nor is there anything for a setup that never hit at first.
+	// Median and Interval are taken over resampled sessions (bootstrap, 95 %); +Inf if the share never falls
+	// below. With one session the interval is NaN. If a setup never hit at first, both are NaN.
 	Median   float64
 	Interval studies.Interval
 }
 
-// Longer says which of two setups' lines stays longer: positive for a's. One that
+// Longer compares how long the lines of two setups stay playable: positive if a's stays longer. A line that
 // never hit in its first deliveries does not stay at all.
 func (r Result) Longer(a, b int) int {
 	shot := func(setup int) float64 {
@@ -135,11 +129,11 @@ func (r Result) Longer(a, b int) int {
 	return cmp.Compare(shot(a), shot(b))
 }
 
-// OilAccount says where the oil is at the end, in m³, means over the sessions. The
-// first is what was on the fresh lane, and the sum of the others.
+// OilAccount is where the oil is at the end, in m³, means over the sessions. Start is the oil on the fresh
+// lane, which is the sum of the others.
 type OilAccount struct{ Start, Lane, Balls, Soaked float64 }
 
-// DefaultBlock is the usual number of deliveries of a block.
+// DefaultBlock is the default number of deliveries of a block.
 const DefaultBlock = 10
 
 // Defaults of the wear study.
@@ -147,19 +141,17 @@ const (
 	defaultColumns    = 4
 	defaultRowSpacing = units.Foot / 2
 
-	// exchangeSpacing is the length in m of the pieces of way over which a shot
-	// exchanges oil.
+	// exchangeSpacing is the length in m of the parts of the path over which the oil exchanged is added up.
 	exchangeSpacing = units.Foot / 4
 
-	// resamples is how many resampled sets of sessions give the interval.
+	// resamples is the number of resampled sets of sessions for an interval.
 	resamples = 1000
 )
 
 // Run plays the sessions.
 //
-// It is an error if the lane is dry, if a setup's deviations cannot be or if a
-// shot breaks down. If the context ends, the result holds the sessions that were
-// finished, together with the context's error.
+// It is an error if the lane is dry, if a setup's correlations contradict each other or if a shot fails. If
+// the context ends, Run returns the finished sessions and the context's error.
 func (w Study) Run(ctx context.Context) (Result, error) {
 	if len(w.Setups) == 0 || len(w.Order) == 0 {
 		return Result{}, errors.New("wear: a session needs setups and the order of their deliveries")
@@ -207,7 +199,7 @@ func (w Study) Run(ctx context.Context) (Result, error) {
 	if err != nil && ctx.Err() == nil {
 		return Result{}, err
 	}
-	// Sessions that an interrupt cut off are left out.
+	// Sessions that were interrupted are left out.
 	played := result.Deliveries[:0]
 	for session, list := range result.Deliveries {
 		if list == nil {
@@ -254,7 +246,7 @@ func (w Study) session(ctx context.Context, thrower *physics.Thrower, session in
 	return list, nil
 }
 
-// throwWorn throws a ball on a lane with worn oil, which it wears, and notes what counts.
+// throwWorn throws a ball on a lane with worn oil, wears the oil, and returns the result.
 func throwWorn(thrower *physics.Thrower, oil *lane.Wearing, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) (DeliveryResult, error) {
 	l.Oil = oil.Map
 	shot, err := thrower.Throw(l, b, r, s)
@@ -272,7 +264,7 @@ func throwWorn(thrower *physics.Thrower, oil *lane.Wearing, l lane.Lane, b ball.
 	return d, nil
 }
 
-// stays finds how long each setup stays.
+// stays finds how long each setup's line stays playable.
 func (w Study) stays(sessions [][]DeliveryResult) []Stay {
 	list := make([]Stay, len(w.Setups))
 	for setup := range w.Setups {
@@ -299,7 +291,7 @@ func (w Study) stays(sessions [][]DeliveryResult) []Stay {
 		until := func(sessions []int) float64 { return staysUntil(hits, sessions, at, w.Block, s.Share) }
 		switch {
 		case s.Share == 0:
-			s.Median = math.NaN() // a line that never hit cannot lose
+			s.Median = math.NaN() // a line that never hit has no share to lose
 		case len(sessions) == 1:
 			s.Median = until(all)
 		default:
@@ -310,8 +302,8 @@ func (w Study) stays(sessions [][]DeliveryResult) []Stay {
 	return list
 }
 
-// resampled returns the median over resampled sessions of what follows from them, and its
-// 95 % interval.
+// resampled returns the median over resampled sessions of a quantity computed from them, and its 95 %
+// interval.
 func resampled(seed uint64, sessions int, of func(sessions []int) float64) (median float64, interval studies.Interval) {
 	found, all := make([]float64, resamples), make([]int, sessions)
 	for b := range found {
@@ -337,10 +329,9 @@ func windowShare(hits [][]bool, sessions []int, j, block int) float64 {
 	return c.Share()
 }
 
-// staysUntil returns the first delivery, counted from 1 in the session, by which
-// the share over a block is below the given one and stays so: that over all later
-// deliveries is below it too, so that a dip by chance does not count. +Inf if there
-// is none.
+// staysUntil returns the first delivery, counted from 1 in the session, by which the share over a block is
+// below the given one and that over all later deliveries is, too, so that a dip by chance does not count. It
+// returns +Inf if there is none.
 func staysUntil(hits [][]bool, sessions, at []int, block int, share float64) float64 {
 	last := len(at) - 1
 	for j := block - 1; j <= last; j++ {

@@ -1,3 +1,2 @@
-// Package usual has the lanes, balls and bowlers on which studies are tested. They are
-// invented.
+// Package usual has invented lanes, balls and bowlers for the tests of studies.
 package usual

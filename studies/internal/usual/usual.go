@@ -17,7 +17,7 @@ import (
 // PocketBoard is the middle of the pocket.
 const PocketBoard = 17.5
 
-// Crowned returns a lane with a crown of oil, invented.
+// Crowned returns a lane with an invented crown pattern.
 func Crowned(t testing.TB, feet, volume, ratio float64) lane.Lane {
 	t.Helper()
 	oil, err := patterns.Crown{Length: feet * units.Foot, Volume: volume * units.Millilitre, Ratio: ratio}.Build()
@@ -39,7 +39,7 @@ func LaidOut(t testing.TB, hand ball.Hand, memory bool) ball.Ball {
 	return Prepared(t, s, hand)
 }
 
-// Prepared is a ball laid out for a usual PAP.
+// Prepared returns a ball laid out for a usual PAP.
 func Prepared(t testing.TB, s ball.Specification, hand ball.Hand) ball.Ball {
 	t.Helper()
 	b, err := s.Prepare(ball.DefaultPAP(), hand)
@@ -55,8 +55,7 @@ func Release() physics.Release {
 	}
 }
 
-// Entry throws at an angle in rad and returns the entry board, NaN if the ball
-// does not get to the pins.
+// Entry throws at an angle in rad and returns the entry board, NaN if the ball does not reach the pins.
 func Entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, angle, tolerance float64) float64 {
 	t.Helper()
 	r.Angle = angle
@@ -67,7 +66,7 @@ func Entry(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r p
 	return shot.EntryBoard()
 }
 
-// Run runs a study, which must not fail.
+// Run runs a study and fails the test on an error.
 func Run[R any](t testing.TB, study interface {
 	Run(ctx context.Context) (R, error)
 }) R {
@@ -79,7 +78,7 @@ func Run[R any](t testing.TB, study interface {
 	return result
 }
 
-// AtPocket is a setup's release with the line to the pocket.
+// AtPocket returns a setup's release with the line to the pocket.
 func AtPocket(t testing.TB, of studies.Setup, s physics.Settings) physics.Release {
 	t.Helper()
 	r, err := aim.AtPocket(of, s)
@@ -89,7 +88,7 @@ func AtPocket(t testing.TB, of studies.Setup, s physics.Settings) physics.Releas
 	return r
 }
 
-// Throw throws a ball, which must not fail.
+// Throw throws a ball and fails the test on an error.
 func Throw(t testing.TB, thrower *physics.Thrower, l lane.Lane, b ball.Ball, r physics.Release, s physics.Settings) physics.Shot {
 	t.Helper()
 	shot, err := thrower.Throw(l, b, r, s)

@@ -10,8 +10,8 @@ import (
 	"lanesim/units"
 )
 
-// WornOil is a pattern that falls from the front to the end at 42 ft; ratio is
-// that of the film in the middle to that at the sides.
+// WornOil returns a pattern that falls from the front to its end at 42 ft; ratio is the film in the middle
+// over that at the sides.
 func WornOil(t testing.TB, ratio float64) *lane.OilMap {
 	t.Helper()
 	const rows = 43
@@ -32,8 +32,8 @@ func WornOil(t testing.TB, ratio float64) *lane.OilMap {
 	return oil
 }
 
-// Setup is a bowler with a ball of low differential, its pin so far from the
-// axis, aimed at the pocket.
+// Setup returns a bowler with a ball of low differential, its pin at a distance in m from the PAP, aimed at
+// the pocket.
 func Setup(t testing.TB, hand ball.Hand, pin float64, sigmas studies.Repeatability) studies.Setup {
 	t.Helper()
 	l := lane.Default()
@@ -49,7 +49,7 @@ func Setup(t testing.TB, hand ball.Hand, pin float64, sigmas studies.Repeatabili
 	return setup
 }
 
-// League are deviations of a usual bowler.
+// League returns the repeatability of a usual league bowler.
 func League() studies.Repeatability {
 	const mph, rpm = units.MPH, units.RPM
 	return studies.Repeatability{Laydown: 1, Angle: 0.3 * units.Degree, Speed: 0.5 * mph, RevRate: 15 * rpm, AxisRotation: 4 * units.Degree, AxisTilt: 2 * units.Degree}
