@@ -142,10 +142,6 @@ func (l Layout) changeObject() report.Object {
 	)
 }
 
-func verdictObject(v rules.Verdict) report.Object {
-	return report.ObjectOf("name", v.Name, "value", v.Value, "unit", v.Unit, "limit", v.Limit, "verdict", v.Verdict, "note", v.Note)
-}
-
 // object of a flare has null where there was no shot.
 func (f Flare) object(d ball.Drilling) report.Object {
 	var status, failure, oiled any = nil, f.Why, nil
@@ -182,9 +178,13 @@ func (l Layout) object() report.Object {
 		"ball", l.Ball, "bowler", l.Bowler, "hand", d.Hand.String(), lengths("diameter", l.Specification.Diameter),
 		"pap", place(d.PAP.Over, d.PAP.Up), "layout", layout, "drilled", drilled, "grip", gripObject(d),
 		"before", massObject(d.Before, d.WeightsKnown), "after", massObject(d.After, d.WeightsKnown), "change", l.changeObject(),
-		"verdicts", report.Each(l.Verdicts, verdictObject),
+		"verdicts", report.Each(l.Verdicts, func(v rules.Verdict) report.Object {
+			return report.ObjectOf("name", v.Name, "value", v.Value, "unit", v.Unit, "limit", v.Limit, "verdict", v.Verdict, "note", v.Note)
+		}),
 		"flare", report.Each(l.Flares, func(f Flare) report.Object { return f.object(d) }),
-		"box", l.boxObject(), "hole_weights", report.Each(d.Weights, holeWeightObject),
+		"box", l.boxObject(), "hole_weights", report.Each(d.Weights, func(h ball.HoleWeight) report.Object {
+			return report.ObjectOf("finger", h.Name, "removed_oz", report.Ounce.In(h.Removed), "put_back_oz", report.Ounce.In(h.PutBack), weightsObject(h.Change))
+		}),
 		"plans", report.Each(l.Plans, planObject), "clearances", report.Each(l.Clearances, clearanceObject),
 	)
 }
@@ -226,11 +226,6 @@ func (l Layout) boxObject() report.Object {
 
 func weightsObject(w ball.StaticWeights) report.Object {
 	return report.ObjectOf("side_oz", report.Ounce.In(w.Side), "finger_thumb_oz", report.Ounce.In(w.FingerThumb), "top_oz", report.Ounce.In(w.Top))
-}
-
-// holeWeightObject is what a hole takes away, and its lining puts back.
-func holeWeightObject(h ball.HoleWeight) report.Object {
-	return report.ObjectOf("finger", h.Name, "removed_oz", report.Ounce.In(h.Removed), "put_back_oz", report.Ounce.In(h.PutBack), weightsObject(h.Change))
 }
 
 // planObject is a grip that comes near the finished weights wanted.

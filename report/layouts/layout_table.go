@@ -193,7 +193,8 @@ func massSection(l Layout) Section {
 		s.add("low-RG axis moved from the pin", marked(d.PinMoved))
 	}
 	if l.Symmetric() {
-		s.add("high-RG axis of the drilled ball, about", placeOnBall(a.Frame.PSA, d))
+		q := ball.SurfacePointOf(a.Frame.PSA, d.Radius)
+		s.add("high-RG axis of the drilled ball, about", placeText(ball.SurfacePoint{Over: toHalfInch(q.Over), Up: toHalfInch(q.Up)}))
 	} else {
 		s.add("high-RG axis moved from the PSA", marked(d.PSAMoved))
 	}
@@ -229,12 +230,10 @@ func flareSection(f Flare, d ball.Drilling) Section {
 	return s
 }
 
-// placeOnBall says roughly where a direction in grip axes lies, to half an inch,
-// in the way of a PAP.
-func placeOnBall(v r3.Vec, d ball.Drilling) string {
+// toHalfInch rounds a length in m, where no more is meant than about.
+func toHalfInch(length float64) float64 {
 	const half = units.Inch / 2
-	q := ball.SurfacePointOf(v, d.Radius)
-	return toward(math.Round(q.Over/half)*half, "right", "left") + ", " + toward(math.Round(q.Up/half)*half, "up", "down")
+	return math.Round(length/half) * half
 }
 
 // bowTiePlace says roughly where a bow-tie lies by two distances, to half an inch,
@@ -243,9 +242,8 @@ func placeOnBall(v r3.Vec, d ball.Drilling) string {
 func bowTiePlace(v r3.Vec, d ball.Drilling) (fromPAP, fromGrip string) {
 	f := d.Before.Frame
 	from := func(p r3.Vec) string {
-		const half = units.Inch / 2
 		arc := math.Atan2(math.Sqrt(r3.Norm2(r3.Cross(v, p))), r3.Dot(v, p))
-		return InchFraction(math.Round(arc*d.Radius/half) * half)
+		return InchFraction(toHalfInch(arc * d.Radius))
 	}
 	side := "fingers"
 	if v.Z < 0 {
@@ -254,10 +252,8 @@ func bowTiePlace(v r3.Vec, d ball.Drilling) (fromPAP, fromGrip string) {
 	return from(f.PAP), from(f.Grip) + ", " + side + " side of the midline"
 }
 
-// placeFraction says where a direction in grip axes lies, over and up from the
-// centre of the grip.
-func placeFraction(v r3.Vec, d ball.Drilling) string {
-	q := ball.SurfacePointOf(v, d.Radius)
+// placeText says where a point lies, over and up from the centre of the grip.
+func placeText(q ball.SurfacePoint) string {
 	return toward(q.Over, "right", "left") + ", " + toward(q.Up, "up", "down")
 }
 

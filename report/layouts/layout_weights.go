@@ -41,7 +41,7 @@ func boxSection(l Layout) Section {
 	s.add("top weight", top)
 	s.add("pin-out", out)
 	if n, ok := l.Specification.MarkedCG(l.Drilling.Before.Frame, l.Drilling.Hand); ok {
-		s.add("marked CG from the grip centre", placeFraction(n, l.Drilling))
+		s.add("marked CG from the grip centre", placeText(ball.SurfacePointOf(n, l.Drilling.Radius)))
 	}
 	s.addSaid("colour", b.Colour)
 	s.addSaid("serial", b.Serial)
@@ -80,17 +80,14 @@ func weightsSection(l Layout) Section {
 func holeWeightsSection(d ball.Drilling) Section {
 	s := Section{Heading: "What each hole changes, oz (side; finger/thumb; top)"}
 	for _, h := range d.Weights {
-		s.add(h.Name+", taken out", ounces(h.Removed)+lining(h))
+		out := ounces(h.Removed)
+		if h.PutBack != 0 {
+			out += ", put back " + ounces(h.PutBack)
+		}
+		s.add(h.Name+", taken out", out)
 		s.add(h.Name+", weights", weightsText(h.Change))
 	}
 	return s
-}
-
-func lining(h ball.HoleWeight) string {
-	if h.PutBack == 0 {
-		return ""
-	}
-	return ", put back " + ounces(h.PutBack)
 }
 
 // plansSection describes the depths or pitches that give the finished weights wanted.

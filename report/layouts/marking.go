@@ -32,10 +32,11 @@ func markingSteps(l Layout) []Step {
 
 func gripCentreAt(l Layout) string {
 	if n, ok := l.Specification.MarkedCG(l.Drilling.Before.Frame, l.Drilling.Hand); ok {
-		if place := placeFraction(n, l.Drilling); place == "0 in, 0 in" {
+		place := placeText(ball.SurfacePointOf(n, l.Drilling.Radius))
+		if place == "0 in, 0 in" {
 			return "mark the centre of the grip on the marked CG."
 		}
-		return "mark the centre of the grip so that the marked CG lies " + placeFraction(n, l.Drilling) + " of it, as seen with the fingers up."
+		return "mark the centre of the grip so that the marked CG lies " + place + " of it, as seen with the fingers up."
 	}
 	return "mark the centre of the grip where it is to be, as a rule over the marked CG."
 }
