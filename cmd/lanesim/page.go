@@ -73,7 +73,7 @@ func (p *program) page(ctx context.Context, path string, o pageOptions) error {
 	if err != nil {
 		return err
 	}
-	b := page.Builder{Source: source, Notice: p.building()}
+	b := page.Builder{Source: source, Notice: p.building}
 	if cache, err := os.UserCacheDir(); err == nil {
 		b.Cache = filepath.Join(cache, "lanesim")
 	}
@@ -137,12 +137,10 @@ func (p *program) sourceOfPage(given string) (string, error) {
 	return source, err
 }
 
-// building returns a function that prints a long step on a terminal.
-func (p *program) building() func(string) {
-	return func(what string) {
-		if !p.common.quiet && terminal(p.err) {
-			fmt.Fprintf(p.err, "%s …\n", what)
-		}
+// building prints a long step on a terminal.
+func (p *program) building(what string) {
+	if !p.common.quiet && terminal(p.err) {
+		fmt.Fprintf(p.err, "%s …\n", what)
 	}
 }
 

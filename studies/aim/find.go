@@ -179,14 +179,11 @@ func (s *search) turn(list []trial) []trial {
 	// allow for a curve that is no parabola.
 	const doubt, least = 4, 0.1
 	a, b, c := math.Abs(p.off), math.Abs(q.off), math.Abs(r.off)
-	if gain := (a - c) * (a - c) / (8 * (a - 2*b + c)); b > doubt*gain+least && evenly(p, q, r) {
+	even := math.Abs((r.angle-q.angle)-(q.angle-p.angle)) < edgeWidth
+	if gain := (a - c) * (a - c) / (8 * (a - 2*b + c)); b > doubt*gain+least && even {
 		return nil
 	}
 	return s.best(p, q, r)
-}
-
-func evenly(p, q, r trial) bool {
-	return math.Abs((r.angle-q.angle)-(q.angle-p.angle)) < edgeWidth
 }
 
 // mayTurn reports whether there may be a better trial beside the middle one of three that are alike.

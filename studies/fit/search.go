@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"lanesim/internal/leastsquares"
+	"lanesim/physics"
+	"lanesim/studies"
 )
 
 // Constants of the search.
@@ -122,7 +124,9 @@ const mostRounds = mostSteps * mostScatters
 
 // run fits settings, shots and scatter in turn.
 func (x *fitter) run(ctx context.Context) error {
-	each := x.manyThrowers(ctx)
+	each := func(n int, job func(*physics.Thrower, int) error) error {
+		return studies.InParallel(ctx, x.Workers, n, nil, job)
+	}
 	step := func() {
 		x.rounds++
 		x.Report(min(x.rounds, mostRounds-1), mostRounds+x.Bootstrap)

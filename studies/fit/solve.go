@@ -8,7 +8,6 @@ import (
 	"lanesim/internal/linear"
 	"lanesim/internal/portable"
 	"lanesim/physics"
-	"lanesim/studies"
 	"lanesim/units"
 )
 
@@ -78,12 +77,6 @@ func (x *fitter) contact(shared []float64) contact {
 
 // throwers does a job for every shot.
 type throwers func(n int, job func(*physics.Thrower, int) error) error
-
-func (x *fitter) manyThrowers(ctx context.Context) throwers {
-	return func(n int, job func(*physics.Thrower, int) error) error {
-		return studies.InParallel(ctx, x.Workers, n, nil, job)
-	}
-}
 
 // oneThrower is for work that is itself one of many.
 func oneThrower(ctx context.Context, t *physics.Thrower) throwers {
