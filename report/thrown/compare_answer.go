@@ -138,19 +138,17 @@ func rangesOf(pairs []Pair) string {
 // rangeText prints the range of differences, in words where all are of one side.
 func rangeText(list []float64, negative, positive, unit string) string {
 	low, high := slices.Min(list), slices.Max(list)
-	from, to := fmt.Sprintf("%.1f", math.Abs(low)), fmt.Sprintf("%.1f", math.Abs(high))
+	from, to, side := fmt.Sprintf("%.1f", math.Abs(low)), fmt.Sprintf("%.1f", math.Abs(high)), positive
 	switch {
 	case low < 0 && high > 0 && from != "0.0" && to != "0.0":
 		return fmt.Sprintf("%s %s %s to %s %s", from, unit, negative, to, positive)
-	case low >= 0 || from == "0.0":
-		if from == to {
-			return fmt.Sprintf("%s %s %s", to, unit, positive)
-		}
-		return fmt.Sprintf("%s to %s %s %s", from, to, unit, positive)
-	case from == to:
-		return fmt.Sprintf("%s %s %s", to, unit, negative)
+	case low < 0 && from != "0.0":
+		from, to, side = to, from, negative
 	}
-	return fmt.Sprintf("%s to %s %s %s", to, from, unit, negative)
+	if from == to {
+		return fmt.Sprintf("%s %s %s", to, unit, side)
+	}
+	return fmt.Sprintf("%s to %s %s %s", from, to, unit, side)
 }
 
 // PairText describes a pair in three short lines: where the friction is read, where the
