@@ -126,6 +126,14 @@ func good(t testing.TB, input string, arguments ...string) string {
 	return output
 }
 
+// refused runs a command line that must be wrong, and checks that its message has some words.
+func refused(t testing.TB, words string, arguments ...string) {
+	t.Helper()
+	if code, _, problems := lanesim(t, "", arguments...); code != exitUsage || !strings.Contains(problems, words) {
+		t.Errorf("lanesim %s: exit code %d\n%s", strings.Join(arguments, " "), code, problems)
+	}
+}
+
 // answers caches the outputs of command lines without an input.
 var answers sync.Map
 

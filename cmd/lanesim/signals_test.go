@@ -180,9 +180,7 @@ func TestReadingIsInterrupted(t *testing.T) {
 			t.Errorf("%s: exit code %d, %s", arguments, code, said)
 		}
 	}
-	if code, _, said := lanesim(t, "", "merge", folder); code != exitUsage || !strings.Contains(said, "is not a regular file") {
-		t.Errorf("merge: exit code %d, %s", code, said)
-	}
+	refused(t, "is not a regular file", "merge", folder)
 }
 
 // If the reader of a pipe closes it, the program leaves no files behind.
