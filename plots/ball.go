@@ -157,7 +157,7 @@ func (b *ballPage) legend() layouts.Section {
 		{Name: "Solid: on the side shown. Hollow and dashed: on the far side, seen through the ball."},
 	}}
 	if len(b.f.Flare.BowTies) > 0 {
-		s.Rows = append(s.Rows, layouts.Row{Name: "Bow-tie: the middle of where the track crosses that of one turn ago."})
+		s.Rows = append(s.Rows, layouts.Row{Name: "Bow-tie: the middle of the crossings of the track with that of the turn before."})
 	}
 	if len(b.f.Flare.Turns) > 0 {
 		s.Rows = append(s.Rows, layouts.Row{Name: fmt.Sprintf("Tracks on the side shown: dark where the ball carries oil (a film above %s µm, a quarter of an oil unit, assumed), light where it is dry.", report.Fixed(layouts.OilyFilm*1e6, 3))})
@@ -169,7 +169,7 @@ func (b *ballPage) legend() layouts.Section {
 func describeBall(f BallFigure) string {
 	var s []string
 	if laidOut(f.Layout) {
-		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA come", true: "the pin comes"}[f.Symmetric()]+" to lie against the holes.")
+		s = append(s, "Look at where "+map[bool]string{false: "pin and PSA lie", true: "the pin lies"}[f.Symmetric()]+" relative to the holes.")
 	}
 	return strings.Join(append(s, f.Flare.Words()), " ")
 }

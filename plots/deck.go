@@ -55,7 +55,7 @@ func DrawCarry(w *studied.Carry, racks []pins.Result, size Size) (*Drawing, erro
 		p.y += 0.4 * p.small.size
 		p.deck(cmp.Or(w.Studies[i].Standing, pins.All), racks[i], w.Players[i].Setup.Ball.Radius, left, right)
 	})
-	p.caption("filled: stands at the end; open: falls; thin lines: paths of the pins' mass centres, and bars the pins that are over the deck at the end; thick line: path of the ball's middle, ringed where it is the first to touch a pin")
+	p.caption("filled: standing at the end; open: fallen; thin lines: paths of the pins' mass centres; bars: pins over the deck at the end; thick line: path of the ball's middle, ringed where it is the first to hit a pin")
 	return p.finish(), nil
 }
 

@@ -46,7 +46,7 @@ func TestTextsOfRacksDoNotCollide(t *testing.T) {
 	for _, size := range sizes {
 		for _, n := range []int{1, 2, 3, MaxDecks} {
 			w, racks := inventedRacks(n)
-			checkSays(t, []string{"7", "10", "leaves 7-10", "filled: stands"}, func() (*Drawing, error) { return DrawCarry(w, racks, size) })
+			checkSays(t, []string{"7", "10", "leaves 7-10", "filled: standing"}, func() (*Drawing, error) { return DrawCarry(w, racks, size) })
 		}
 	}
 	for _, n := range []int{0, 1, MaxDecks + 1} {

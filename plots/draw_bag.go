@@ -10,7 +10,7 @@ import (
 // is tinted by it.
 func DrawBag(w *studied.Bag, size Size) (*Drawing, error) {
 	p := titledPage(w.Title, w.Answer(), size)
-	m := &tintedTable{Columns: w.States, Legend: "share of " + w.Bowler + ", from each ball's best line, with its 95 % interval; the deeper, the larger. Stars mark the balls that are enough."}
+	m := &tintedTable{Columns: w.States, Legend: "share of " + w.Bowler + ", from each ball's best line, with its 95 % interval; darker is larger. Stars mark the balls that are enough."}
 	most := 0.0
 	for _, row := range w.Choice.Cells {
 		for _, c := range row {

@@ -114,7 +114,7 @@ func drawTracked(f Figure, list []trackedFit, scatter fit.Scatter, lines string)
 		})
 	} else {
 		said := func(i int) string { return report.Fixed(shown[i].RMS.Boards, 2) + " boards off" }
-		p.smallLanes(v, said, "; points: measured; line: "+lines+"; boards off: root mean square of the points about it", func(l *lanePanel, i int) {
+		p.smallLanes(v, said, "; points: measured; line: "+lines+"; boards off: root mean square of the points' distances from it", func(l *lanePanel, i int) {
 			l.cased(l.path(shown[i].Series.Shot), l.shotStroke(0), 2)
 			l.tracked(shown[i], ink)
 			l.drawPins()

@@ -51,7 +51,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 		p.y += p.smallLane
 		p.distances(l.x, p.small.leading())
 	})
-	p.caption("distance from the foul line, ft; each at four phases of the release, which nobody knows; dashed: the friction read and the breakpoint that are wanted; rings: where the ball is to pass; the bar at the pins marks the pocket")
+	p.caption("distance from the foul line, ft; each at four phases of the release, which is unknown; dashed: wanted friction read and breakpoint; rings: wanted boards; the bar at the pins marks the pocket")
 	p.lastScale(views[0])
 	return p.finish(), nil
 }

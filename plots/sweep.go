@@ -79,7 +79,7 @@ func Sweep(f SweepFigure) (*Drawing, error) {
 		}
 	}
 	if !(x.max > x.min) {
-		return nil, errors.New("plots: the field varies between no two values")
+		return nil, errors.New("plots: the field needs two different values")
 	}
 	p := titledPage(f.Title, f.Note, f.Size)
 	names := make([]string, len(f.Panels[0].Curves))

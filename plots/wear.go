@@ -33,11 +33,11 @@ type wornLine struct {
 func DrawWear(w *studied.Wear, size Size) (*Drawing, error) {
 	l := w.Study.Lane
 	if thickest(l.Oil) == 0 || w.Result.After == nil {
-		return nil, errors.New("plots: there is no oil that wears")
+		return nil, errors.New("plots: no worn oil to draw")
 	}
 	used := w.Used()
 	if len(used) == 0 {
-		return nil, errors.New("plots: there are no deliveries on the lane that wears")
+		return nil, errors.New("plots: no deliveries on the worn lane to draw")
 	}
 	f := Figure{Title: w.Title, Note: w.Note(), Lane: l, Pocket: thrown.Pocket(w.Study.Settings, w.Players[0].Setup.Release), Size: size}
 	var lines []wornLine
@@ -131,7 +131,7 @@ func (p *page) wornEnds(ends []wornLine) {
 		e.graph.label = p.small.shorten(strings.Replace(e.graph.label, " enlarged, board", ", "+e.boardsLabel(), 1), right-x.from)
 		p.endGraph(e.graph, e.view, x, nil)
 	})
-	p.caption("lines are thrown without misses on the oil as it then is; across: distance from the foul line, ft")
+	p.caption("lines: shots without misses on the oil at that time; across: distance from the foul line, ft")
 	p.y += 0.8 * p.small.size
 }
 
