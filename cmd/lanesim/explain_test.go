@@ -197,22 +197,22 @@ func TestTermsStateTheDefaults(t *testing.T) {
 	}
 	for _, c := range []struct{ term, says string }{
 		{"hook start", in(physics.DefaultHookTurn, units.Degree) + "° away"},
-		{"hook turn", in(physics.DefaultHookTurn, units.Degree) + "° unless"},
+		{"hook turn", "default is " + in(physics.DefaultHookTurn, units.Degree) + "°"},
 		{"pocket", fmt.Sprintf("board %g and %g to either side", (pocket.Min+pocket.Max)/2, (pocket.Max-pocket.Min)/2)},
 		{"good angle", fmt.Sprintf("%s° to %s°", in(physics.DefaultGoodAngle.Min, units.Degree), in(physics.DefaultGoodAngle.Max, units.Degree))},
-		{"contact width", in(memory.ContactWidth, 1e-3) + " mm unless"},
-		{"contact radius", in(ball.DefaultContactRadius, 1e-3) + " mm unless"},
+		{"contact width", "by default " + in(memory.ContactWidth, 1e-3) + " mm"},
+		{"contact radius", "by default " + in(ball.DefaultContactRadius, 1e-3) + " mm"},
 		{"board", in(lane.BoardWidth, 1e-3) + " mm wide"},
-		{"board", fmt.Sprintf("there are %d,", lane.Boards)},
+		{"board", fmt.Sprintf("the %d strips", lane.Boards)},
 		{"oil unit", in(units.OilUnit, 1e-6) + " µm"},
 		{"shell density", in(ball.DefaultShellDensity, 1000) + " g/cm³"},
 		{"phase", fmt.Sprintf("over %d phases", compare.Phases)},
 		{"holds", fmt.Sprintf("of %d.", studies.DefaultAssumedSets)},
 		{"dry", fmt.Sprintf("%.2f is the figure", friction.Dry)},
 		{"pins", in(lane.HeadPin, units.Foot) + " ft from the foul line"},
-		{"arrows", "arrows, " + in(lane.Arrows, units.Foot) + " ft out"},
+		{"arrows", "arrows, " + in(lane.Arrows, units.Foot) + " ft from"},
 		{"mark", "arrows at " + in(lane.Arrows, units.Foot) + " ft"},
-		{"feet", in(studies.DefaultFootToBall, 1) + " boards unless"},
+		{"feet", "by default " + in(studies.DefaultFootToBall, 1) + " boards"},
 	} {
 		if !strings.Contains(first(c.term), c.says) {
 			t.Errorf("%s does not say %q: %s", c.term, c.says, first(c.term))
@@ -220,11 +220,11 @@ func TestTermsStateTheDefaults(t *testing.T) {
 	}
 	for word, holds := range map[string]bool{ // numbers in words
 		"pick-up: a twentieth":                 memory.PickUp == 1.0/20,
-		"give-back: equal to the pick-up":      memory.GiveBack == memory.PickUp,
+		"give-back: equals the pick-up":        memory.GiveBack == memory.PickUp,
 		"visible: half a board":                visible.Boards == 0.5,
 		"visible: a foot of friction read":     visible.FrictionRead == units.Foot,
-		"path: a quarter of a foot":            len(thrownPath(t)) > int(4*lane.HeadPin/units.Foot),
-		"rolling resistance: It is 0 unless":   lane.Default().RollingResistance == 0,
+		"path: every quarter of a foot":        len(thrownPath(t)) > int(4*lane.HeadPin/units.Foot),
+		"rolling resistance: 0 by default":     lane.Default().RollingResistance == 0,
 		"parting: a quarter of a board apart":  compare.PartingBoards == 0.25,
 		"oily turns: a quarter of an oil unit": layouts.OilyFilm == units.OilUnit/4,
 	} {

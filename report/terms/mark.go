@@ -4,14 +4,13 @@ import (
 	"strings"
 )
 
-// Part is a piece of a text: a term as it is written, or what stands between terms.
+// Part is a part of a text: a term as written, or the text between terms.
 type Part struct {
 	Text string
-	Term Term // without a name between terms
+	Term Term // its name is empty for text between terms
 }
 
-// Mark takes a heading apart into its terms and what stands between them. The parts
-// together are the text.
+// Mark splits a heading into its terms and the text between them. The parts joined are the heading.
 func Mark(text string) []Part {
 	words, done := wordsOf(text), 0
 	var parts []Part

@@ -1,12 +1,11 @@
-// Package terms explains the words that the program's inputs and outputs use:
-// those of the trade, of the physics and of the studies. Each [Term] says in two
-// sentences what is meant, in which unit it is given and where it comes from.
+// Package terms explains the words in the program's inputs and outputs: terms of the trade, of physics and of
+// the studies. Each [Term] has its meaning in two sentences, its unit and its source.
 //
-// The package is a plain table. It imports nothing of the project, reads no files
-// and prints nothing, so that program, reports and pages can show the same texts.
+// The package is a plain table. It imports nothing of the project, reads no files and prints nothing, so that
+// program, reports and pages show the same texts.
 //
-// [Find] looks up one word, [Explain] takes apart the keys of outputs, such as
-// hook_start_speed_mph, and headings, such as "rev rate at pins, rpm".
+// [Find] looks up one word; [Explain] finds the terms in keys of outputs, such as hook_start_speed_mph, and
+// in headings, such as "rev rate at pins, rpm".
 package terms
 
 import (
@@ -16,7 +15,7 @@ import (
 	"unicode/utf8"
 )
 
-// Where terms come from, beside published sources, which are named.
+// Sources of terms, besides published ones, which are named.
 const (
 	Practice  = "common practice"
 	Assumed   = "assumed"
@@ -24,19 +23,18 @@ const (
 	Defined   = "defined by this program"
 )
 
-// Term is a word and what it means here.
+// Term is a word and its meaning.
 type Term struct {
 	Name string   `json:"term"`
 	Also []string `json:"also"` // other words and keys for the same
 
-	// Unit is that of the inputs and outputs; empty for what has none.
+	// Unit is the unit in inputs and outputs; empty without one.
 	Unit string `json:"unit"`
 
 	Text string `json:"meaning"` // two sentences
 
-	// From says where the term and its numbers come from: a published source,
-	// common practice of the trade, mechanics, assumed, or a definition of this
-	// program.
+	// From is the source of the term and its numbers: a published source, common practice of the trade,
+	// mechanics, assumed, or a definition of this program.
 	From string `json:"from"`
 
 	// Topic is the heading under which the term is listed.
@@ -49,7 +47,7 @@ type Topic struct {
 	Terms []Term
 }
 
-// topics are those of [Topics].
+// topics lists all terms by topic.
 var topics = func() []Topic {
 	list := []Topic{
 		{"The shot", shot}, {"The release", release}, {"The ball", balls}, {"Layout and drilling", layouts}, {"Lane and oil", lanes},
@@ -66,10 +64,10 @@ var topics = func() []Topic {
 	return list
 }()
 
-// Topics lists all terms under their headings.
+// Topics returns all terms by topic.
 func Topics() []Topic { return slices.Clone(topics) }
 
-// All lists all terms in the order of the topics.
+// All returns all terms in the order of the topics.
 func All() []Term {
 	var all []Term
 	for _, t := range topics {
@@ -78,7 +76,7 @@ func All() []Term {
 	return all
 }
 
-// Words lists the names of all terms and their other words.
+// Words returns the names of all terms and their other words.
 func Words() []string {
 	var words []string
 	for _, t := range All() {
@@ -87,7 +85,7 @@ func Words() []string {
 	return words
 }
 
-// index finds terms by their folded names.
+// index has the terms by their folded names.
 var index = func() map[string]Term {
 	found := map[string]Term{}
 	for _, t := range All() {
@@ -98,25 +96,24 @@ var index = func() map[string]Term {
 	return found
 }()
 
-// Find returns the term of a name or of another word for it; capitals, hyphens
-// and underscores do not matter.
+// Find returns the term of a name or another word for it; capitals, hyphens and underscores do not matter.
 func Find(word string) (Term, bool) {
 	t, ok := index[fold(word)]
 	return t, ok
 }
 
-// fold makes spellings equal that differ in capitals and separators.
+// fold returns a spelling without capitals and with single spaces for separators.
 func fold(s string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(separators, r) }), " ")
 }
 
-// separators stand between words.
+// separators are the characters between words.
 const separators = " _-/.,:;()"
 
-// unitWords stand in keys and headings for the unit alone.
+// unitWords are units in keys and headings.
 var unitWords = strings.Fields("ft in mm m cm deg ° mph mps rad s rpm um µm ml µl j n lb kg oz g cm3 uin unit d fps %")
 
-// word is where a word stands in a text.
+// word is the place of a word in a text.
 type word struct{ from, to int }
 
 func wordsOf(text string) (words []word) {
@@ -134,8 +131,7 @@ func wordsOf(text string) (words []word) {
 	return words
 }
 
-// longest returns the term that the most words from the first on make up, and how many
-// they are; 0 if there is none.
+// longest returns the term made of the most words from the first on, and their number; 0 if there is none.
 func longest(text string, words []word) (Term, int) {
 	for n := len(words); n > 0; n-- {
 		if t, ok := index[fold(text[words[0].from:words[n-1].to])]; ok {
@@ -145,9 +141,8 @@ func longest(text string, words []word) (Term, int) {
 	return Term{}, 0
 }
 
-// Explain returns the terms that a key or a heading is made of, the longest match
-// first taken from the left, and the words that belong to none. Units, numbers and
-// articles are left out.
+// Explain returns the terms in a key or a heading, by the longest matches from the left, and the words that
+// belong to no term. It leaves out units, numbers, articles and prepositions.
 func Explain(key string) (found []Term, rest []string) {
 	words := wordsOf(key)
 	for i := 0; i < len(words); {
