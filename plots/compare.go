@@ -63,7 +63,7 @@ func DrawComparison(c *thrown.Comparison, lanes []lane.Lane, panels [][]int, siz
 		f.Note += " The line: " + line + "."
 	}
 	if onSeveralLanes(c, lists) {
-		f.Note += " The oil drawn is that of the first."
+		f.Note += " The oil shown is that of the first lane."
 	}
 	var blocks []*compareBlock
 	for _, shots := range lists {

@@ -47,7 +47,7 @@ func drawCompared(title string, visible float64, size Size, list ...comparedBloc
 	var blocks []*compareBlock
 	for _, b := range list {
 		b.figure.Title, b.figure.Size = title, size
-		b.figure.Note = "No difference that could be seen (below 1 ft and 0.5 board): Pin near reads the friction about 0.8 ft later than Pin far and ends 0.4 board farther right, on board 17.1, not 17.5."
+		b.figure.Note = "No visible difference (below 1 ft and 0.5 board): Pin near reads the friction about 0.8 ft later than Pin far and ends 0.4 board farther right, on board 17.1, not 17.5."
 		one, err := newBlock(b.figure, b.name, b.widths, visible)
 		if err != nil {
 			return nil, err

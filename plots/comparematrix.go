@@ -118,7 +118,7 @@ func (p *page) matrix(m *tintedTable) {
 	}
 	legend := m.Legend
 	if legend == "" {
-		legend = "blue: farther outside at the pins; orange: farther inside; grey: no difference that could be seen"
+		legend = "blue: farther outside at the pins; orange: farther inside; grey: no visible difference"
 	}
 	p.caption(legend)
 	p.y += 0.8 * p.body.leading()

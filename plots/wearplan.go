@@ -31,7 +31,7 @@ func DrawWearPlan(w *studied.WearPlan, size Size) (*Drawing, error) {
 	}
 	y := span{0, math.Ceil(max(top, 10)/10) * 10}
 	p.panels(len(curves), math.Inf(1), 0.9*p.body.leading(), func(i int, left, right float64) { p.planPanel(curves[i], span{0, most}, y, left, right) })
-	p.caption("upward: share in the pocket, %, of deliveries that do not wear the lane; across: shots of the session. Dashed: where a line has fallen. Marks: changes of line or ball, with what they bring.")
+	p.caption("upward: share in the pocket, %, of deliveries that do not wear the lane; across: shots of the session. Dashed: the share below which a line has fallen. Marks: changes of line or ball, with what they bring.")
 	return p.finish(), nil
 }
 

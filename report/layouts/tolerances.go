@@ -20,7 +20,7 @@ func tolerancesSection(f Flare) Section {
 	change := func(v float64, u report.Unit) string { return report.Signed(u.In(v), 2) }
 	row("as asked for", r.Nominal, plain, "")
 	for _, c := range r.Changes {
-		note := ", could be seen"
+		note := ", visible"
 		if !c.Visible {
 			note = ", could not be seen"
 		}

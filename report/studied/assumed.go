@@ -70,11 +70,11 @@ func (t *Tried) Words() report.Document {
 		doc.Say("There is nothing to try: no ball comes out before another.")
 		return doc
 	case t.Of == 0:
-		doc.Say("No set of the values that are assumed was finished.")
+		doc.Say("No set of assumed values was finished.")
 		return doc
 	}
 	for i, c := range t.Conclusions {
-		sets := fmt.Sprintf("in %d of %d sets of the values that are assumed", c.Holds, t.Of)
+		sets := fmt.Sprintf("in %d of %d sets of assumed values", c.Holds, t.Of)
 		if c.Open {
 			doc.Say(fmt.Sprintf("Open: that %s holds %s.", c.Claim, sets))
 		} else {

@@ -93,10 +93,10 @@ func (s *Seek) Answer() string {
 	best := s.Found[0]
 	words := "With " + strings.Join(s.Settings(0), ", ") + ": " + strings.Join(s.Outcome(0), "; ") + "."
 	if !best.Near {
-		words = "Nothing in these ranges does what is wanted; the nearest: " + strings.ToLower(words[:1]) + words[1:]
+		words = "No values in these ranges meet the goal; the nearest: " + strings.ToLower(words[:1]) + words[1:]
 	}
 	if best.Near && best.Sets > 0 {
-		words += fmt.Sprintf(" It stays that near in %d of %d sets of the values that are assumed", best.NearIn, best.Sets)
+		words += fmt.Sprintf(" It stays this close in %d of %d sets of assumed values", best.NearIn, best.Sets)
 		if 4*best.NearIn < 3*best.Sets {
 			words += ", so whether it does on a given lane is open"
 		}

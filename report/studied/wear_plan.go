@@ -255,7 +255,7 @@ func (w *WearPlan) longest(group []PlanPart) string {
 		return strings.Join(said, " ")
 	}
 	last := len(names) - 1
-	return fmt.Sprintf("Which of %s and %s lasts longer is not beyond chance.", strings.Join(names[:last], ", "), names[last])
+	return fmt.Sprintf("How long %s and %s last differs by no more than chance explains.", strings.Join(names[:last], ", "), names[last])
 }
 
 // Document reports the plan for people.

@@ -8,7 +8,7 @@ var comparing = []Term{
 		Text: "The standard deviation of a number; in a comparison, over the phases of the release. It shows how much of a difference depends on the direction of the core at release.",
 		From: "statistics"},
 	{Name: "visible", Also: []string{"can be seen", "seen"}, Unit: "boards, ft",
-		Text: "Whether a difference could be seen on a lane: by default half a board at the pins or a foot of friction read. Smaller differences are reported as not visible, with the numbers.",
+		Text: "Whether a difference is visible on a lane: by default half a board at the pins or a foot of friction read. Smaller differences are reported as not visible, with the numbers.",
 		From: Assumed},
 	{Name: "holds", Also: []string{"how sure", "assumed sets", "of", "later", "earlier", "outside", "inside", "conclusion", "conclusions", "asked"},
 		Text: "The number of sets of assumed values in which a conclusion is the same, such as 22 of 24. The sets fill the ranges of all assumed values evenly; measured values are kept.",

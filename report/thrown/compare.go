@@ -168,11 +168,11 @@ var matrixColumns = report.Columns[Pair]{
 	differenceColumns[0], deviationColumns[0], differenceColumns[1], deviationColumns[1], differenceColumns[4], deviationColumns[4],
 	report.Word("hit_a", "hit of a", "Where a meets the pins", func(p Pair) string { a, _ := p.shots(); return a.Hit() }),
 	report.Word("hit_b", "hit of b", "Where b meets the pins", func(p Pair) string { _, b := p.shots(); return b.Hit() }),
-	report.Truth("visible", "visible", "Whether the difference could be seen", func(p Pair) bool { return p.Visible }),
+	report.Truth("visible", "visible", "Whether the difference is visible", func(p Pair) bool { return p.Visible }),
 	lineOf("feet_board", "a"), lineOf("feet_board", "b"), lineOf("arrows_board", "a"), lineOf("arrows_board", "b"),
 	report.Number("miss_range_a_boards", "entry of a, line missed by a board", missMeaning("a"), report.Board, func(p Pair) float64 { return p.comparison.missRange(p.A) }),
 	report.Number("miss_range_b_boards", "entry of b, line missed by a board", missMeaning("b"), report.Board, func(p Pair) float64 { return p.comparison.missRange(p.B) }),
-	report.Word("smoother", "smoother", "Which of the two enters on boards closer together when its line is missed by a board to either side; empty if neither does by what could be seen", func(p Pair) string {
+	report.Word("smoother", "smoother", "Which of the two enters on boards closer together when its line is missed by a board to either side; empty if the difference is not visible", func(p Pair) string {
 		return [...]string{"b", "", "a"}[1+p.comparison.Result.Smoother(p.Pair)]
 	}),
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // Answer describes several pairs in a few sentences: how the differences range, on each
-// lane if there are several, how many could be seen, and which shot is the smoother.
+// lane if there are several, how many are visible, and which shot is the smoother.
 // Of one pair it is the headline.
 func (c *Comparison) Answer() string {
 	if len(c.Result.Pairs) == 1 {
@@ -63,9 +63,9 @@ func (c *Comparison) Answer() string {
 	switch v := c.Result.Visible; seen {
 	case n:
 	case 0:
-		words = fmt.Sprintf("No difference that could be seen (below %.2g ft and %.2g board). %s", report.Foot.In(v.FrictionRead), v.Boards, words)
+		words = fmt.Sprintf("No visible difference (below %.2g ft and %.2g board). %s", report.Foot.In(v.FrictionRead), v.Boards, words)
 	default:
-		words += fmt.Sprintf(" %d of %d could be seen.", seen, n)
+		words += fmt.Sprintf(" %d of %d are visible.", seen, n)
 	}
 	if one {
 		return words + smootherWords(smoother, n, a, b)

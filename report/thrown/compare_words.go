@@ -15,7 +15,7 @@ import (
 	"lanesim/units"
 )
 
-// Headline gives the answer in a sentence: whether a difference could be seen,
+// Headline gives the answer in a sentence: whether a difference is visible,
 // how much later b reads the friction, and where it ends. The names are those of
 // the two shots.
 func (p Pair) Headline() string {
@@ -30,7 +30,7 @@ func (p Pair) Headline() string {
 	if p.Visible {
 		return said + "."
 	}
-	return fmt.Sprintf("No difference that could be seen (below %s and %s): %s.", feetText(p.comparison.Result.Visible.FrictionRead), boardsText(p.comparison.Result.Visible.Boards), said)
+	return fmt.Sprintf("No visible difference (below %s and %s): %s.", feetText(p.comparison.Result.Visible.FrictionRead), boardsText(p.comparison.Result.Visible.Boards), said)
 }
 
 // friction is the half of a headline about the friction, empty if it is not read.
@@ -122,7 +122,7 @@ func (p Pair) sizeWords() string {
 		spread = append(spread, boardsText(s))
 	}
 	if spread != nil {
-		said = append(said, fmt.Sprintf("How the core points at release, which nobody knows, moves that by %s (standard deviation).", input.List(spread)))
+		said = append(said, fmt.Sprintf("The phase of the core at release, which is unknown, changes that by %s (standard deviation).", input.List(spread)))
 	}
 	return strings.Join(said, " ")
 }
@@ -133,7 +133,7 @@ const leastAngle = 0.1
 // sureWords says in how many sets of assumed values the answer holds.
 func (p Pair) sureWords() string {
 	h := p.Assumed
-	of := fmt.Sprintf("of %d sets of the values that are assumed", h.AtPins.Of)
+	of := fmt.Sprintf("of %d sets of assumed values", h.AtPins.Of)
 	if h.AtPins.Of == 0 || !p.Visible && math.IsNaN(p.Difference.AtPins) {
 		return ""
 	}
@@ -143,7 +143,7 @@ func (p Pair) sureWords() string {
 	if !p.Visible {
 		words := fmt.Sprintf("This holds in %d %s", h.Seen.None, of)
 		if h.Seen.Open(h.Seen.None) {
-			return words + ": whether one could be seen is open."
+			return words + ": whether one is visible is open."
 		}
 		return words + "."
 	}
@@ -188,7 +188,7 @@ func (p Pair) Conclusions() []HeldConclusion {
 		return all
 	}
 	if !p.Visible {
-		return append(all, concluded("no difference could be seen", "none to be seen", h.Seen, h.Seen.None))
+		return append(all, concluded("no difference is visible", "none visible", h.Seen, h.Seen.None))
 	}
 	if d := p.Difference.FrictionRead; !math.IsNaN(d) && feetText(d) != feetText(0) {
 		all = append(all, concluded("it reads the friction "+lateness(d), lateness(d), h.FrictionRead, h.FrictionRead.Agree(d)))
@@ -281,7 +281,7 @@ func (c *Comparison) HowSure() []string {
 		words = append(words, fmt.Sprintf("How the core points when the ball lands is not known: each number is a mean over %d phases of the release, with ± its standard deviation over them", phases))
 	}
 	if of := c.Result.Pairs[0].Assumed.AtPins.Of; of > 0 {
-		words = append(words, fmt.Sprintf("The answers were tried with %d sets of the values that are assumed: one that fewer than three quarters of them share is open", of))
+		words = append(words, fmt.Sprintf("The answers were tried with %d sets of assumed values: one that fewer than three quarters of them share is open", of))
 	}
 	return words
 }

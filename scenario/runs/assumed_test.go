@@ -43,9 +43,9 @@ func TestConclusionsAreTriedWithSets(t *testing.T) {
 	}
 	words := got.Words().String()
 	for _, want := range []string{
-		"A comes out in 6 of 8 sets of the values that are assumed.",
-		"Open: that b comes out holds in 5 of 8 sets of the values that are assumed.",
-		"C comes out in 8 of 8 sets of the values that are assumed.",
+		"A comes out in 6 of 8 sets of assumed values.",
+		"Open: that b comes out holds in 5 of 8 sets of assumed values.",
+		"C comes out in 8 of 8 sets of assumed values.",
 	} {
 		if !strings.Contains(words, want) {
 			t.Errorf("%q lacks %q", words, want)

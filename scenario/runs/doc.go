@@ -4,6 +4,6 @@
 // [LineOf] finds a delivery's line as its bowler asks for, [Players] prepares every
 // bowler with every ball on every lane for a study of many shots, and [Comparison]
 // gathers the deliveries of scenarios and the pairs among them. Conclusions are tried with
-// sets of the values that are assumed by [TryFirstChoices], [TryLasting] and
+// sets of assumed values by [TryFirstChoices], [TryLasting] and
 // [Bag.TryAssumed]. [Sweep] computes the rows of a sweep file.
 package runs

@@ -297,7 +297,7 @@ func TestWordsClaimNothingThatCouldNotBeSeen(t *testing.T) {
 		t.Fatalf("%+v", p)
 	}
 	words := thrown.PairOf(r, 0, "A", "B").Explain()
-	if !strings.HasPrefix(words, "No difference that could be seen (below 1 ft and 0.5 board): B reads") || strings.Contains(words, "makes") {
+	if !strings.HasPrefix(words, "No visible difference (below 1 ft and 0.5 board): B reads") || strings.Contains(words, "makes") {
 		t.Error(words)
 	}
 }

@@ -19,7 +19,7 @@ export interface Compared {
   deviation: Change; // standard deviations over the phases
   /** The same as text: "−3.0 ± 0.2". */
   rows: { key: keyof Change; label: string; unit: string; text: string }[];
-  visible: boolean; // false: "no difference that could be seen"
+  visible: boolean; // false: "no visible difference"
   identical: boolean;
   /** Boards apart by distance, of the mean paths: pairs of ft and boards. */
   apart: Float32Array;
