@@ -2,6 +2,7 @@ package pins
 
 import (
 	"math"
+	"math/rand/v2"
 )
 
 const (
@@ -36,7 +37,7 @@ func NewDeck(s Settings) (*Deck, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
-	d := &Deck{settings: s.WithDefaults(), draws: newDraws(), sleeping: true}
+	d := &Deck{settings: s.WithDefaults(), draws: draws{rand.NewChaCha8([32]byte{})}, sleeping: true}
 	d.gravity = vector{0, 0, -d.settings.Gravity}
 	d.contacts = make([]contact, 0, 64)
 	d.near = make([]neighbours, 0, 55)

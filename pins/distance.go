@@ -353,8 +353,6 @@ func (b *body) onPlane(n vector, level float64, all *[6]planePoint) int {
 // to 1 of the angle between a pin's axis and the normal of a plane.
 const leans = 256
 
-func leanOf(i int) float64 { return 2*float64(i)/leans - 1 }
-
 // lowestOf returns the s of a lobe, 0 the body or 1 the head, at which s·up − ρ(s) is
 // least: a start from the table, then Newton's steps.
 func (e *envelope) lowestOf(lobe int, up float64) float64 {

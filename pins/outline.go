@@ -50,8 +50,8 @@ func newSpline() *spline {
 	return &s
 }
 
-// at returns the radius in m at height h in m and its first two derivatives.
-func (s *spline) at(h float64) (r, slope, bend float64) {
+// at returns the radius in m at height h in m and its derivative.
+func (s *spline) at(h float64) (r, slope float64) {
 	i := 1
 	for i < knots-1 && h > outlineTable[i][0]*inch {
 		i++
@@ -63,7 +63,7 @@ func (s *spline) at(h float64) (r, slope, bend float64) {
 	ml, mh := s.moments[i-1], s.moments[i]
 	r = a*rl + b*rh + ((a*a*a-a)*ml+(b*b*b-b)*mh)*d*d/6
 	slope = (rh-rl)/d + ((3*b*b-1)*mh-(3*a*a-1)*ml)*d/6
-	return r, slope, a*ml + b*mh
+	return r, slope
 }
 
 // envelope is the outline as the envelope of spheres on the pin's axis. The sphere that
@@ -102,7 +102,7 @@ func newEnvelope() *envelope {
 	var e envelope
 	line := newSpline()
 	sphere := func(h float64) (s, radius, slope float64) {
-		r, d, _ := line.at(h)
+		r, d := line.at(h)
 		root := math.Sqrt(1 + d*d)
 		return h + r*d, r * root, d / root
 	}
@@ -121,7 +121,7 @@ func newEnvelope() *envelope {
 	base := find(0, 3*inch, func(h float64) float64 { s, radius, _ := sphere(h); return s - radius })
 	e.least, _, _ = sphere(base)
 	e.most = top
-	e.neck = find(8*inch, 12*inch, func(h float64) float64 { _, d, _ := line.at(h); return d })
+	e.neck = find(8*inch, 12*inch, func(h float64) float64 { _, d := line.at(h); return d })
 	e.lobes = [2][2]float64{{e.least, e.neck}, {e.neck, e.most}}
 	e.spacing = (e.most - e.least) / cells
 	e.rate = 1 / e.spacing
@@ -152,7 +152,7 @@ func newEnvelope() *envelope {
 	}
 	for lobe := range e.lowest {
 		for i := range e.lowest[lobe] {
-			e.lowest[lobe][i] = e.findLowest(e.lobes[lobe], leanOf(i))
+			e.lowest[lobe][i] = e.findLowest(e.lobes[lobe], 2*float64(i)/leans-1)
 		}
 	}
 	return &e

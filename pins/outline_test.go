@@ -15,7 +15,7 @@ func TestOutlineSolid(t *testing.T) {
 		h := (float64(i) + 0.5) / n * headTop
 		r := 0.0
 		if top := outlineTable[knots-1][0] * inch; h < top {
-			r, _, _ = line.at(h)
+			r, _ = line.at(h)
 		} else {
 			r = math.Sqrt(max(0, 1.273*inch*1.273*inch-(h-top)*(h-top)))
 		}
@@ -48,7 +48,7 @@ func TestEnvelope(t *testing.T) {
 		t.Errorf("neck at %.3f in", outline.neck/inch)
 	}
 	for h := 1.2 * inch; h < 13.7*inch; h += 0.01 * inch {
-		r, _, _ := line.at(h)
+		r, _ := line.at(h)
 		nearest := math.Inf(1)
 		for k := range 20001 {
 			s := outline.least + float64(k)/20000*(outline.most-outline.least)

@@ -13,8 +13,6 @@ import (
 // 2008, with 8 rounds), so that racks can be computed in any order.
 type draws struct{ source *rand.ChaCha8 }
 
-func newDraws() draws { return draws{rand.NewChaCha8([32]byte{})} }
-
 func (d draws) begin(seed, number uint64) {
 	var key [32]byte
 	copy(key[:], "lanesim rack")

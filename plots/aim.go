@@ -65,8 +65,7 @@ func DrawAim(a *studied.Aim, size Size) (*Drawing, error) {
 		p.text(p.small.shorten("board at the laydown", area.width()), p.small, area.left, p.y, softInk)
 		p.y += 1.6 * p.small.size
 		p.mapScale(levels, decimals, area, ramps[f.Maps[i].of])
-		p.text(p.small.shorten(studied.ByWords(t.By)+", %", area.width()), p.small, area.left, p.y, softInk)
-		p.y += p.small.leading()
+		p.paragraph(studied.ByWords(t.By)+", %", p.small, area.left, area.width(), 1, softInk)
 	})
 	if failed != nil {
 		return nil, failed
@@ -188,8 +187,7 @@ func (p *page) rooms(a *studied.Aim, list []studied.AimedBall) {
 func (p *page) room(a *studied.Aim, list []studied.AimedBall, k int, left, width float64) {
 	const unlimited = "any" // labels a miss without limit
 	r := studied.AimRooms[k]
-	p.text(p.small.shorten(r.Label, width), p.small, left, p.y, ink)
-	p.y += p.small.leading()
+	p.paragraph(r.Label, p.small, left, width, 1, ink)
 	numbers := p.small.width(unlimited)
 	most := 0.0
 	for _, t := range list {

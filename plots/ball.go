@@ -94,17 +94,13 @@ func (b *ballPage) left(column int) float64 {
 // views draws the views of the ball and the numbers beside and below them.
 func (b *ballPage) views() {
 	f := b.f.Drilling.After.Frame
-	up := r3.Vec{Z: 1}
-	list := []ballPanel{
-		{view: lookingAt(f.Grip, up), heading: "Looking at the grip, fingers up", grip: true},
-		{view: lookingAt(f.PAP, f.Fingers), heading: "Looking at the PAP, fingers up", layout: true},
-	}
+	list := gripAndPAP(f)
 	if back := lookingAt(r3.Scale(-1, f.PAP), f.Fingers); b.hidden(list) {
 		list = append(list, ballPanel{view: back, heading: "Looking at the other end of the axis, fingers up", rings: true})
 	}
-	tops := make([]float64, b.m.columns)
+	lefts, tops := make([]float64, b.m.columns), make([]float64, b.m.columns)
 	for i := range tops {
-		tops[i] = b.y
+		lefts[i], tops[i] = b.left(i), b.y
 	}
 	for i := range list {
 		column := i % b.m.columns
@@ -114,17 +110,21 @@ func (b *ballPage) views() {
 				return slices.ContainsFunc(list[:i], func(p ballPanel) bool { return p.view.near(v) })
 			}
 		}
-		tops[column] = list[i].draw(b.left(column), tops[column])
-	}
-	lefts := make([]float64, b.m.columns)
-	for i := range lefts {
-		lefts[i] = b.left(i)
+		tops[column] = list[i].draw(lefts[column], tops[column])
 	}
 	sections := []layouts.Section{b.legend()}
 	if b.f.Numbers {
 		sections = append(sections, layouts.LayoutSections(b.f.Layout, []layouts.Flare{b.f.Flare})...)
 	}
 	b.y = b.columns(sections, lefts, tops, b.width)
+}
+
+// gripAndPAP are the views of the grip and of the PAP.
+func gripAndPAP(f ball.Frame) []ballPanel {
+	return []ballPanel{
+		{view: lookingAt(f.Grip, r3.Vec{Z: 1}), heading: "Looking at the grip, fingers up", grip: true},
+		{view: lookingAt(f.PAP, f.Fingers), heading: "Looking at the PAP, fingers up", layout: true},
+	}
 }
 
 // hidden reports whether a mark is on none of the views.
@@ -142,12 +142,9 @@ func (b *ballPage) hidden(list []ballPanel) bool {
 	for _, h := range b.f.Drilling.Holes {
 		all = append(all, h.Mouth)
 	}
-	for _, p := range all {
-		if !slices.ContainsFunc(list, func(panel ballPanel) bool { return panel.view.near(p) }) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(all, func(p r3.Vec) bool {
+		return !slices.ContainsFunc(list, func(panel ballPanel) bool { return panel.view.near(p) })
+	})
 }
 
 // legend explains the views.

@@ -93,8 +93,8 @@ func (b *ballPanel) drawLayout() []ballName {
 	}
 	if b.grip {
 		for _, h := range b.f.Drilling.Holes {
-			if q, near := b.view.at(h.Mouth); near {
-				points = append(points, ballName{lines: []string{h.Name}, anchors: b.around(h, q)})
+			if b.view.near(h.Mouth) {
+				points = append(points, ballName{lines: []string{h.Name}, anchors: b.around(h)})
 			}
 		}
 	}
@@ -108,7 +108,7 @@ func (b *ballPanel) drawLayout() []ballName {
 }
 
 // around returns places at the edge of a hole.
-func (b *ballPanel) around(h ball.DrilledHole, middle point) []point {
+func (b *ballPanel) around(h ball.DrilledHole) []point {
 	edge := mouth(h, h.Diameter, b.f.Drilling.Radius)
 	all := make([]point, 0, 8)
 	for i := 0; i < len(edge); i += len(edge) / 8 {
@@ -238,7 +238,7 @@ const psaWord = "VAL to PSA"
 // gravity, from which the drilling angle of a ball without asymmetry counts.
 func (b *ballPanel) cgLine(f ball.Frame) {
 	const long = 50 * units.Degree
-	b.draft(sweep(f.Pin, f.PSA, 0, long), stroke{color: psaArcColor, width: 1.4 * b.rule, dash: []float64{5, 3}})
+	b.draft(sweep(f.Pin, f.PSA, long), stroke{color: psaArcColor, width: 1.4 * b.rule, dash: []float64{5, 3}})
 }
 
 // angleMark is an angle of a layout with the little arc that marks it.

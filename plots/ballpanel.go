@@ -46,8 +46,7 @@ func (b *ballPanel) draw(left, top float64) float64 {
 	for _, h := range b.f.Drilling.Holes {
 		b.hole(h)
 	}
-	names := b.drawLayout()
-	for _, n := range names {
+	for _, n := range b.drawLayout() {
 		b.name(n)
 	}
 	return top + high + 0.5*b.small.size
@@ -101,7 +100,7 @@ func (b *ballPanel) ground() {
 
 // scaleBar draws the length of an inch at the middle of a view.
 func (b *ballPanel) scaleBar() {
-	long := b.view.scale() * units.Inch / b.f.Drilling.Radius
+	long := b.view.radius / math.Sqrt2 * units.Inch / b.f.Drilling.Radius
 	f := b.room.frame
 	const words = "1 in, mid-view"
 	left, y := f.left+4, f.bottom-1.6*b.small.size

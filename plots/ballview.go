@@ -40,9 +40,6 @@ func (v ballView) at(p r3.Vec) (q point, near bool) {
 // near reports whether a unit vector lies on the side shown.
 func (v ballView) near(p r3.Vec) bool { return r3.Dot(p, v.toward) >= 0 }
 
-// scale is the number of points per radian at the middle of the picture.
-func (v ballView) scale() float64 { return v.radius / math.Sqrt2 }
-
 // ballCurve is a line on the ball cut at the rim.
 type ballCurve struct{ near, far [][]point }
 
@@ -82,14 +79,14 @@ func (v ballView) curve(points []r3.Vec) ballCurve {
 const curveStep = 2 * units.Degree
 
 // greatCircle returns the great circle through two perpendicular unit vectors, once round.
-func greatCircle(a, b r3.Vec) []r3.Vec { return sweep(a, b, 0, 2*math.Pi) }
+func greatCircle(a, b r3.Vec) []r3.Vec { return sweep(a, b, 2*math.Pi) }
 
-// sweep returns the points cos t a + sin t b between two angles in rad.
-func sweep(a, b r3.Vec, from, to float64) []r3.Vec {
-	n := max(1, int(math.Ceil(math.Abs(to-from)/curveStep)))
+// sweep returns the points cos t a + sin t b for t from 0 to an angle in rad.
+func sweep(a, b r3.Vec, to float64) []r3.Vec {
+	n := max(1, int(math.Ceil(math.Abs(to)/curveStep)))
 	list := make([]r3.Vec, n+1)
 	for i := range list {
-		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(n))
+		sin, cos := math.Sincos(to * float64(i) / float64(n))
 		list[i] = r3.Add(r3.Scale(cos, a), r3.Scale(sin, b))
 	}
 	return list
@@ -119,14 +116,14 @@ func greatArc(a, b r3.Vec) []r3.Vec {
 	if !ok {
 		return nil
 	}
-	return sweep(a, t, 0, arcBetween(a, b))
+	return sweep(a, t, arcBetween(a, b))
 }
 
 // aroundPoint returns the part of the small circle at an angular distance from a unit
 // vector that runs from one tangent through an angle in rad toward a perpendicular tangent.
 func aroundPoint(centre, from, toward r3.Vec, distance, angle float64) []r3.Vec {
 	sin, cos := math.Sincos(distance)
-	list := sweep(from, toward, 0, angle)
+	list := sweep(from, toward, angle)
 	for i, t := range list {
 		list[i] = r3.Add(r3.Scale(cos, centre), r3.Scale(sin, t))
 	}

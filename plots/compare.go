@@ -97,10 +97,8 @@ func common(c *thrown.Comparison, shots []int) string {
 	for _, of := range []func(thrown.Shot) string{
 		func(s thrown.Shot) string { return s.Person }, func(s thrown.Shot) string { return s.Line }, func(s thrown.Shot) string { return s.Lane },
 	} {
-		name, same := of(c.Shots[shots[0]]), true
-		for _, i := range shots {
-			same = same && of(c.Shots[i]) == name
-		}
+		name := of(c.Shots[shots[0]])
+		same := !slices.ContainsFunc(shots, func(i int) bool { return of(c.Shots[i]) != name })
 		alike := !slices.ContainsFunc(c.Shots, func(s thrown.Shot) bool { return of(s) != name })
 		if same && name != "" && (!alike || len(names) == 0) {
 			names = append(names, name)
@@ -132,14 +130,9 @@ func compareMatrix(c *thrown.Comparison) *tintedTable {
 }
 
 func onSeveralLanes(c *thrown.Comparison, blocks [][]int) bool {
-	for _, shots := range blocks {
-		for _, i := range shots {
-			if c.Shots[i].Lane != c.Shots[shots[0]].Lane {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(blocks, func(shots []int) bool {
+		return slices.ContainsFunc(shots, func(i int) bool { return c.Shots[i].Lane != c.Shots[shots[0]].Lane })
+	})
 }
 
 // drawBlocks draws the table and, for each block, the shots over the oil, the last 20 ft

@@ -41,9 +41,9 @@ func (c *graphCurve) add(distance, value float64, axis *span) {
 
 // end is a curve's last value.
 func (c graphCurve) end() (float64, bool) {
-	for i := len(c.y) - 1; i >= 0; i-- {
-		if finite(c.y[i]) {
-			return c.y[i], true
+	for _, v := range slices.Backward(c.y) {
+		if finite(v) {
+			return v, true
 		}
 	}
 	return 0, false
@@ -159,10 +159,8 @@ func sharedNames(blocks []*compareBlock) []string {
 
 // sharedLine returns the line of all shots, "" if they differ.
 func sharedLine(list []Series) string {
-	for _, s := range list {
-		if s.Line != list[0].Line {
-			return ""
-		}
+	if slices.ContainsFunc(list, func(s Series) bool { return s.Line != list[0].Line }) {
+		return ""
 	}
 	return list[0].Line
 }

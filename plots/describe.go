@@ -11,9 +11,6 @@ import (
 // feet prints a distance in m.
 func feet(m float64) string { return report.Foot.Show(m) + " ft" }
 
-// degrees prints an angle in rad.
-func degrees(rad float64) string { return report.Degree.Show(rad) + "°" }
-
 // Describe describes a figure's shots in words. Boards are counted as in the figure: from
 // the bowlers' side or, if there are left- and right-handers, from the right.
 func Describe(f Figure) string {

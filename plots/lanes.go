@@ -178,7 +178,7 @@ func (l *lanePanel) cross(at point) {
 // endNumbers are the numbers at a shot's end, a line each.
 func (v *view) endNumbers(s Series) []string {
 	if e := s.Shot.Events.Pins; e != nil {
-		return []string{"board " + report.Board.Show(v.board(e.Lateral)), "angle " + degrees(e.Heading)}
+		return []string{"board " + report.Board.Show(v.board(e.Lateral)), "angle " + report.Degree.Show(e.Heading) + "°"}
 	}
 	last := s.Shot.Path[len(s.Shot.Path)-1]
 	word := string(s.Shot.Status)

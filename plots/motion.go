@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"slices"
 
 	"lanesim/physics"
 	"lanesim/report"
@@ -102,23 +103,13 @@ func (p *page) motionSet(v *view, group [2]int, words bool) {
 	}
 	p.y -= 0.55 * p.small.size
 	p.distances(x, p.small.leading())
-	p.text("distance from the foul line, ft", p.small, left, p.y, softInk)
-	p.y += p.small.leading()
+	p.closing(left, 0)
 }
 
 // namesFit reports whether the names fit whole beside the panels.
 func (p *page) namesFit(names []string, plotRight float64) bool {
-	for _, n := range names {
-		if p.label.width(n) > p.nameRoom(plotRight) {
-			return false
-		}
-	}
-	return true
-}
-
-// nameRoom is the width for a name beside a panel, with room for a number.
-func (p *page) nameRoom(plotRight float64) float64 {
-	return p.width - p.margin - plotRight - leaderLength - p.small.width(widestValue)
+	room := p.width - p.margin - plotRight - leaderLength - p.small.width(widestValue) // with a number
+	return !slices.ContainsFunc(names, func(n string) bool { return p.label.width(n) > room })
 }
 
 // widestValue is a text at least as wide as any number beside a panel with the space before
@@ -248,11 +239,11 @@ func (m *motionPanel) labels(curves [][]point, room placer) {
 		last := all[len(all)-1]
 		end := last[len(last)-1]
 		leader := m.shotStroke(i).times(0.6)
-		said := textLine{m.endValue(i) + m.q.unit, m.label, leader.color}
+		said := textLine{m.endValue(m.shots[i]) + m.q.unit, m.label, leader.color}
 		if m.names[i] == "" {
 			said.lettering, said.color = m.small, ink
 		} else if m.withNames {
-			said.text = m.names[i] + " " + m.endValue(i)
+			said.text = m.names[i] + " " + m.endValue(m.shots[i])
 		}
 		if m.area.right-end.x < m.small.size {
 			stacked = append(stacked, endLabel{end.y, leader, []textLine{said}})
@@ -263,7 +254,7 @@ func (m *motionPanel) labels(curves [][]point, room placer) {
 		}
 	}
 	if len(stacked) > 1 && len(stacked) == len(m.shots) && m.sameEnds() {
-		all := textLine{"all " + m.endValue(0) + m.q.unit, m.small, ink}
+		all := textLine{"all " + m.endValue(m.shots[0]) + m.q.unit, m.small, ink}
 		stacked = []endLabel{{stacked[0].target, stroke{color: faintMark, width: m.hairline}, []textLine{all}}}
 	}
 	m.nameEnds(stacked)
@@ -271,19 +262,13 @@ func (m *motionPanel) labels(curves [][]point, room placer) {
 
 // sameEnds reports whether the lines end at one printed value.
 func (m *motionPanel) sameEnds() bool {
-	for i := range m.shots {
-		if m.endValue(i) != m.endValue(0) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(m.shots, func(s Series) bool { return m.endValue(s) != m.endValue(m.shots[0]) })
 }
 
 // endValue is the last value of a line.
-func (m *motionPanel) endValue(i int) string {
-	path := m.shots[i].Shot.Path
-	for j := len(path) - 1; j >= 0; j-- {
-		if v := m.q.value(path[j]); finite(v) {
+func (m *motionPanel) endValue(s Series) string {
+	for _, state := range slices.Backward(s.Shot.Path) {
+		if v := m.q.value(state); finite(v) {
 			return report.Fixed(v, m.q.decimals)
 		}
 	}

@@ -15,14 +15,6 @@ type phase struct {
 	lateral  float64 // m
 }
 
-// Words for the moments.
-const (
-	hookStarts   = "hook starts"
-	frictionRead = "friction read"
-	breakpoint   = "breakpoint"
-	rolls        = "rolls"
-)
-
 // phases lists a shot's moments in the order of labelling, the most important for a bowler
 // first.
 func phases(s physics.Shot) []phase {
@@ -31,10 +23,10 @@ func phases(s physics.Shot) []phase {
 		word  string
 		state *physics.State
 	}{
-		{breakpoint, s.Events.Breakpoint},
-		{frictionRead, s.Events.FrictionRead},
-		{hookStarts, s.Events.HookStart},
-		{rolls, s.Events.RollStart},
+		{"breakpoint", s.Events.Breakpoint},
+		{"friction read", s.Events.FrictionRead},
+		{"hook starts", s.Events.HookStart},
+		{"rolls", s.Events.RollStart},
 	} {
 		if m.state != nil {
 			all = append(all, phase{m.word, m.state.Distance, m.state.Lateral})

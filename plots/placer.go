@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -83,6 +84,16 @@ func (b box) crosses(p, q point) bool {
 		clip(-dy, p.y-b.top) && clip(dy, b.bottom-p.y)
 }
 
+// meets reports whether a path meets the box.
+func (b box) meets(path []point) bool {
+	for i := 1; i < len(path); i++ {
+		if b.crosses(path[i-1], path[i]) {
+			return true
+		}
+	}
+	return false
+}
+
 func distance(p, q point) float64 { return math.Hypot(p.x-q.x, p.y-q.y) }
 
 // placer places labels one after the other. A label never overlaps a taken box or leaves
@@ -148,16 +159,7 @@ func (p *placer) take(b box) { p.taken = append(p.taken, b) }
 
 // free reports whether a label may stand at b.
 func (p *placer) free(b box) bool {
-	if !b.within(p.frame) {
-		return false
-	}
-	rim := b.grown(clearance)
-	for _, t := range p.taken {
-		if rim.overlaps(t) {
-			return false
-		}
-	}
-	return true
+	return b.within(p.frame) && !slices.ContainsFunc(p.taken, b.grown(clearance).overlaps)
 }
 
 func (p *placer) pathCost(b box, anchor point) float64 {
@@ -173,11 +175,8 @@ func (p *placer) pathCost(b box, anchor point) float64 {
 		}
 	}
 	for _, path := range p.paths {
-		for i := 1; i < len(path); i++ {
-			if rim.crosses(path[i-1], path[i]) {
-				cost += crossing
-				break
-			}
+		if rim.meets(path) {
+			cost += crossing
 		}
 		for i := 1; i < len(path); i++ {
 			if near(path[i-1], path[i], anchor) {
@@ -194,14 +193,7 @@ func (p *placer) pathCost(b box, anchor point) float64 {
 
 // covers reports whether a label at b lies over a path.
 func (p *placer) covers(b box) bool {
-	for _, path := range p.paths {
-		for i := 1; i < len(path); i++ {
-			if b.crosses(path[i-1], path[i]) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.paths, b.meets)
 }
 
 // near reports whether the anchor lies on the segment, within a line's width.

@@ -36,8 +36,7 @@ func DrawSeek(s *studied.Seek, size Size) (*Drawing, error) {
 	p.axisNotes(views[0], p.margin+p.axisLeft, p.columnRight(len(views))-right, p.smallLane)
 	p.panels(len(views), math.Inf(1), 0.6*p.body.leading(), func(i int, left, to float64) {
 		v := views[i]
-		p.text(studied.Place(i), p.label, left, p.y, ink)
-		p.y += p.label.leading()
+		p.paragraph(studied.Place(i), p.label, left, to-left, 1, ink)
 		p.paragraph(strings.Join(s.Settings(i), ", "), p.small, left, to-left, 0, softInk)
 		p.paragraph(strings.Join(s.Outcome(i), "; "), p.small, left, to-left, 0, ink)
 		p.y += 0.4 * p.small.size

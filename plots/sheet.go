@@ -5,8 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"lanesim/report/layouts"
 	"lanesim/units"
 )
@@ -113,10 +111,7 @@ func (p *sheetPage) draw(f layouts.DrillSheet, l layouts.Layout) error {
 	p.y = max(views, steps) + 2
 	p.ruleLine()
 	p.table(f.Holes)
-	if f.Note != "" {
-		p.text(f.Note, p.small, p.margin, p.y, ink)
-		p.y += p.small.leading()
-	}
+	p.paragraph(f.Note, p.small, p.margin, p.inner(), 0, ink)
 	p.y += 4
 	p.ruleLine()
 	n := float64(len(f.Lists))
@@ -182,20 +177,16 @@ func (p *sheetPage) views(l layouts.Layout, left, top, width, height float64) fl
 	}
 	radius := (height-below)/(2*count) - (p.label.leading()+0.5*p.small.size)/2 - rim
 	b := &ballPage{page: p.page, f: BallFigure{Layout: l}, m: ballMeasures{columns: 1, radius: min(max(radius, smallest), largest), rim: rim}, width: width, brief: true}
-	frame := l.Drilling.Before.Frame
-	up := r3.Vec{Z: 1}
-	list := []ballPanel{
-		{ballPage: b, view: lookingAt(frame.Grip, up), heading: "Looking at the grip, fingers up", grip: true},
-		{ballPage: b, view: lookingAt(frame.PAP, frame.Fingers), heading: "Looking at the PAP, fingers up", layout: true},
-	}
+	list := gripAndPAP(l.Drilling.Before.Frame)
 	y := top
 	for i := range list {
 		if i == 1 && !laidOut(l) {
 			break
 		}
+		list[i].ballPage = b
 		y = list[i].draw(left, y)
 		if i == 0 {
-			p.convention(left, y, width)
+			p.convention(left, y)
 			y += below
 		}
 	}
@@ -203,7 +194,7 @@ func (p *sheetPage) views(l layouts.Layout, left, top, width, height float64) fl
 }
 
 // convention draws the signs of the static weights.
-func (p *sheetPage) convention(left, top, width float64) {
+func (p *sheetPage) convention(left, top float64) {
 	s := stroke{color: ink, width: 0.8}
 	arrow := func(x, y, dx, dy float64) {
 		p.line([]point{{x, y}, {x + dx, y + dy}}, s)

@@ -111,8 +111,7 @@ func (p *page) spreads(panels []*spreadView) {
 		p.spreadWords(s)
 		p.spreadPanel(s, x, across, bin, height)
 	}
-	words := fmt.Sprintf("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin; next to it entry boards, %% of the deliveries per %s, dark in the pocket", barWidth(bin))
-	p.caption(words)
+	p.caption(fmt.Sprintf("distance from the foul line, ft; at the pins the bar marks the pocket, the ring the head pin; next to it entry boards, %% of the deliveries per %s, dark in the pocket", barWidth(bin)))
 	p.lastScale(first.view)
 }
 

@@ -82,16 +82,16 @@ func Sweep(f SweepFigure) (*Drawing, error) {
 		return nil, errors.New("plots: the field needs two different values")
 	}
 	p := titledPage(f.Title, f.Note, f.Size)
-	names := make([]string, len(f.Panels[0].Curves))
-	for i, c := range f.Panels[0].Curves {
-		names[i] = c.Name
-	}
-	p.sweepPanels(f, x, names)
+	p.sweepPanels(f, x)
 	return p.finish(), nil
 }
 
 // sweepPanels draws the panels over one axis.
-func (p *page) sweepPanels(f SweepFigure, x span, names []string) {
+func (p *page) sweepPanels(f SweepFigure, x span) {
+	var names []string
+	for _, c := range f.Panels[0].Curves {
+		names = append(names, c.Name)
+	}
 	left := p.margin + p.axisLeft
 	axes := make([]span, len(f.Panels))
 	for i, panel := range f.Panels {

@@ -192,12 +192,10 @@ func (p *page) sweepMap(f SweepMapFigure, index int, left, right float64) {
 	p.text(p.small.shorten("upward: "+f.Y, right-left), p.small, left, p.y, softInk)
 	p.y += 1.9 * p.small.size
 	if levels == nil {
-		p.text("does not exist for any of the shots", p.small, left, p.y, softInk)
-		p.y += p.small.leading()
+		p.paragraph("does not exist for any of the shots", p.small, left, right-left, 1, softInk)
 		return
 	}
-	yAxis := span{m.Y[0], m.Y[len(m.Y)-1]}
-	at, yDecimals := yAxis.ticks(6)
+	at, yDecimals := span{m.Y[0], m.Y[len(m.Y)-1]}.ticks(6)
 	inset := p.axisLeft
 	for _, v := range at {
 		inset = max(inset, p.small.width(report.Fixed(v, yDecimals))+6)
@@ -219,9 +217,8 @@ func (p *page) mapArea(left, right, top float64) box {
 // the page below the numbers of the lower axis. The two functions, if any, draw what lies
 // under the frame and over it; what lies over it keeps labels off.
 func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals int, under func(x, y scale), over func(x, y scale, room *placer)) {
-	yAxis := span{m.Y[0], m.Y[len(m.Y)-1]}
 	x := scale{span{m.X[0], m.X[len(m.X)-1]}, area.left, area.right}
-	y := scale{yAxis, area.bottom, area.top}
+	y := scale{span{m.Y[0], m.Y[len(m.Y)-1]}, area.bottom, area.top}
 	fine := m.fine()
 	p.elements = append(p.elements, imageElement{area, fine.picture(levels, ramps[m.of])})
 	lines := fine.contours(contours, func(u, w float64) point {
@@ -243,7 +240,7 @@ func (p *page) mapIn(m SweepMap, area box, levels, contours []float64, decimals 
 		over(x, y, &room)
 	}
 	p.contourLabels(lines, decimals, &room)
-	at, yDecimals := yAxis.ticks(6)
+	at, yDecimals := y.ticks(6)
 	for _, v := range at {
 		h := y.at(v)
 		p.line([]point{{area.left - 4, h}, {area.left, h}}, p.edge())

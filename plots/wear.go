@@ -99,8 +99,7 @@ func (p *page) wornLanes(before, after *view) {
 		p.y += p.smallLane
 		p.distances(l.x, 1.6*p.small.size)
 	})
-	p.text("distance from the foul line, ft", p.small, p.margin, p.y, softInk)
-	p.y += p.small.leading()
+	p.closing(p.margin, 0)
 	p.colorScale(before.oilScale(), p.margin)
 	left := p.margin + p.scaleWidth(before.oilScale()) + 2*p.small.size
 	if left+p.scaleWidth(change.scale()) > p.width-p.margin {
@@ -139,7 +138,6 @@ func (p *page) wornEnds(ends []wornLine) {
 func (p *page) wornShares(w *studied.Wear, players []int) {
 	x := span{}
 	panel := SweepPanel{Label: "pocket share of a block, %"}
-	var names []string
 	for _, i := range players {
 		c := SweepCurve{Name: w.Players[i].Name(w.Players)}
 		if len(players) == 1 {
@@ -151,9 +149,9 @@ func (p *page) wornShares(w *studied.Wear, players []int) {
 				x.include(float64(b.To + 1))
 			}
 		}
-		panel.Curves, names = append(panel.Curves, c), append(names, c.Name)
+		panel.Curves = append(panel.Curves, c)
 	}
-	p.sweepPanels(SweepFigure{X: "deliveries of the session", Panels: []SweepPanel{panel}}, x, names)
+	p.sweepPanels(SweepFigure{X: "deliveries of the session", Panels: []SweepPanel{panel}}, x)
 }
 
 // oilChange is the difference of two films.

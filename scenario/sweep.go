@@ -80,7 +80,7 @@ func sweepOf(name string, root *node, p *problems, open OpenFile, sets []string)
 		p.add(root.at, "vary", "is missing: say what varies, for example  vary: {bowler.speed: [17 mph, 18 mph]}", "")
 	}
 	s.root = s.readScenario(p, scenarioNode, sets)
-	s.readVary(&d, varyNode, v)
+	s.readVary(&d, varyNode)
 	s.readColumns(&d, v)
 	s.readDesign(&d, v)
 	if err := s.errors(p); err != nil {

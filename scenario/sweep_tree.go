@@ -60,7 +60,7 @@ func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 	for i := range s.Parameters {
 		q := &s.Parameters[i]
 		where := q.at(at[i]).node.at
-		if !t.value.comesFrom(where) {
+		if !t.value.any(func(v *value) bool { return v.at == where }) {
 			p.add(q.place, q.Path, "has no effect: a field that varies after it replaces it", "")
 		}
 		var found []*value
@@ -74,9 +74,6 @@ func (s *Sweep) grow(at []sweep.Coordinate) (*tree, error) {
 	}
 	return t, nil
 }
-
-// comesFrom reports whether the value or one in it was read at a place.
-func (v *value) comesFrom(at place) bool { return v.any(func(v *value) bool { return v.at == at }) }
 
 // knownProblem marks problems that were reported before.
 const knownProblem = "known"

@@ -38,7 +38,7 @@ type levelValue struct {
 }
 
 // readVary resolves what varies.
-func (s *Sweep) readVary(d *decoder, n *node, whole *value) {
+func (s *Sweep) readVary(d *decoder, n *node) {
 	switch {
 	case n == nil || n.kind == nothing || n.kind == refused:
 		return

@@ -107,7 +107,7 @@ func (e *Engine) Answer(ctx context.Context, text []byte, progress Progress) Rep
 		}
 	}
 	if err != nil {
-		a = e.failed(ctx, r, err)
+		a = e.failed(ctx, err)
 	}
 	made, err := report.JSON(append(report.ObjectOf("id", r.ID, "is", a.is), a.members...))
 	if err != nil {
@@ -117,7 +117,7 @@ func (e *Engine) Answer(ctx context.Context, text []byte, progress Progress) Rep
 }
 
 // failed returns the answer for an error.
-func (e *Engine) failed(ctx context.Context, r request, err error) answer {
+func (e *Engine) failed(ctx context.Context, err error) answer {
 	var wrong scenario.Errors
 	var none *noLineError
 	switch {

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"lanesim/ball"
-	"lanesim/lane"
 	"lanesim/patterns"
 	"lanesim/report"
 	"lanesim/scenario"
@@ -27,9 +26,6 @@ type input struct {
 }
 
 type choice struct{ value, label, about string }
-
-// each reports whether A and B have a value each.
-func (i input) each() bool { return strings.HasPrefix(i.key, "ball.") }
 
 // layoutKeys are set together: a layout needs all three.
 var layoutKeys = []string{"ball.layout.pin_to_pap", "ball.layout.drilling_angle", "ball.layout.val_angle"}
@@ -139,7 +135,7 @@ func inputAt(path string) (key, side string) {
 func inputObjects() report.List {
 	return report.Each(inputs, func(i input) report.Object {
 		of, kind, write, term := "both", "number", i.write, i.term
-		if i.each() {
+		if strings.HasPrefix(i.key, "ball.") { // A and B have a value each
 			of = "each"
 		}
 		if i.choices != nil {
@@ -171,6 +167,3 @@ func (s *setup) arrowsBoard(angle float64) float64 {
 	r.Angle = angle
 	return studies.BoardAtArrows(r)
 }
-
-// arrowsReached reports whether the laydown is before the arrows.
-func (s *setup) arrowsReached() bool { return s.bowler().Release.LaydownDistance < lane.Arrows }

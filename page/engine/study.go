@@ -165,7 +165,7 @@ func (e *Engine) lineSearch(ctx context.Context, s *setup, r request, progress P
 		if none != nil {
 			cautions = append(cautions, fmt.Sprintf("%s: %v", p.Ball, none))
 		} else {
-			balls = append(balls, lineObject(s, i, p.Ball, found, &maps))
+			balls = append(balls, lineObject(i, p.Ball, found, &maps))
 		}
 		a.List = append(a.List, studied.AimedBall{Player: p, Result: found, None: none})
 	}
@@ -177,7 +177,7 @@ func (e *Engine) lineSearch(ctx context.Context, s *setup, r request, progress P
 		"words", a.BestLines(), "cautions", texts(cautions))}, nil
 }
 
-func lineObject(s *setup, side int, name string, found aim.Result, maps *packed) report.Object {
+func lineObject(side int, name string, found aim.Result, maps *packed) report.Object {
 	best := found.Best
 	var own report.Object
 	if found.Own != nil {

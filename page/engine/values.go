@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lanesim/lane"
 	"lanesim/report"
 )
 
@@ -55,7 +56,7 @@ func (s *setup) value(i input, written map[string]any, side int, angle float64) 
 		}
 		return ""
 	case "bowler.target.board":
-		if !s.arrowsReached() {
+		if s.bowler().Release.LaydownDistance >= lane.Arrows {
 			return ""
 		}
 		return value(strconv.FormatFloat(report.Plain(s.arrowsBoard(angle)), 'g', -1, 64))
