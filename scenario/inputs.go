@@ -39,11 +39,7 @@ func (s *Scenario) InputsFrom(d Delivery, laydown, angle float64) ([]byte, error
 	if !math.IsNaN(laydown) {
 		bowler.Release.Laydown = laydown
 	}
-	var o report.Object
-	if s.Title != "" {
-		o = o.With("title", s.Title)
-	}
-	o = o.With("lane", s.laneInputs(d.Lane), "ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law),
+	o := withText(nil, "title", s.Title).With("lane", s.laneInputs(d.Lane), "ball", s.ballInputs(d.Ball, s.Lanes[d.Lane].Friction.Law),
 		"bowler", bowlerInputs(bowler, angle), "settings", settingsInputs(s.Settings, s.Visible))
 	if given := rackInputs(s.Rack); len(given) > 0 {
 		o = o.With("rack", given)

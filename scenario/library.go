@@ -127,14 +127,9 @@ func (r *reader) take(n *node, kind, part string) {
 // fillFrom adds the entries of a part of another file that this one does not have, in any
 // form. Pattern files there are relative to their own file, in the given folder.
 func (n *node) fillFrom(other *node, s *shape, folder string) {
-	own := slices.Clone(n.entries)
-	excluded := func(key string) bool {
-		return slices.ContainsFunc(s.forms[0].choices, func(c choice) bool {
-			return slices.Contains(c.keys, key) && slices.ContainsFunc(own, func(e entry) bool { return slices.Contains(c.keys, e.key.text) })
-		})
-	}
+	own := &node{entries: slices.Clone(n.entries)}
 	for _, e := range other.entries {
-		if n.entry(e.key.text) != nil || excluded(e.key.text) {
+		if n.entry(e.key.text) != nil || s.forms[0].excluded(e.key.text, own) {
 			continue
 		}
 		if v := e.value; e.key.text == "oil" && v.kind == scalar && patternEnding(v.text) && !path.IsAbs(v.text) {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -45,13 +46,7 @@ func (n *node) entry(key string) *node {
 
 // remove drops the entries of a key.
 func (n *node) remove(key string) {
-	kept := n.entries[:0:0]
-	for _, e := range n.entries {
-		if e.key.text != key {
-			kept = append(kept, e)
-		}
-	}
-	n.entries = kept
+	n.entries = slices.DeleteFunc(slices.Clone(n.entries), func(e entry) bool { return e.key.text == key })
 }
 
 // each calls do for every node of the tree, keys included.

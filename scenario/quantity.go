@@ -31,7 +31,7 @@ var unitValues = func() map[string]*big.Rat {
 		for _, u := range d.units {
 			number, pi := strings.CutSuffix(u.size, " π")
 			if values[u.size] = exact(number); pi {
-				values[u.size] = timesPi(number)
+				values[u.size].Mul(values[u.size], exact("3.14159265358979323846264338327950288419716939937510582097494459"))
 			}
 		}
 	}
@@ -54,11 +54,6 @@ func exact(text string) *big.Rat {
 		x.Quo(x, decimal(below, 0))
 	}
 	return x
-}
-
-// timesPi returns text·π.
-func timesPi(text string) *big.Rat {
-	return new(big.Rat).Mul(exact(text), exact("3.14159265358979323846264338327950288419716939937510582097494459"))
 }
 
 // The dimensions. Inch, foot, mile, pound and ounce are exact (1959

@@ -163,10 +163,8 @@ func SkillLevels() []string { return input.Each(levels, func(l level) string { r
 // SkillLevel returns the deviations of a skill level, which are assumed, and whether there
 // is such a level.
 func SkillLevel(name string) (*Repeatability, bool) {
-	for _, l := range levels {
-		if l.name == name {
-			return (&reader{}).repeatability(&value{word: name, path: "repeatability"}), true
-		}
+	if !slices.Contains(SkillLevels(), name) {
+		return nil, false
 	}
-	return nil, false
+	return (&reader{}).repeatability(&value{word: name, path: "repeatability"}), true
 }

@@ -158,7 +158,7 @@ func (r *reader) readings(v *value, m *Measurements) {
 
 // ring resolves an oil ring.
 func (r *reader) ring(v *value, m *Measurements) {
-	if !v.form.has("points") {
+	if v.form.field("points") == nil {
 		span := &measure.RingSpan{Size: measure.Reading{Value: v.field("size").number, Error: v.field("error").number}}
 		if i := slices.IndexFunc(across, func(a way) bool { return a.word == v.field("across").word }); i >= 0 {
 			span.Method = across[i].size
@@ -174,6 +174,3 @@ func (r *reader) ring(v *value, m *Measurements) {
 	}
 	m.Readings.Ring = points
 }
-
-// has reports whether the form has the key.
-func (f *form) has(key string) bool { return f.field(key) != nil }

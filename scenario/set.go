@@ -203,9 +203,8 @@ func (s *setter) child(n *node, key segment) *node {
 	if c := n.entry(key.text); c != nil {
 		return c
 	}
-	k := &node{kind: scalar, text: key.text, at: key.at}
 	c := &node{kind: nothing, at: key.at}
-	n.entries = append(n.entries, entry{k, c})
+	n.entries = append(n.entries, entry{&node{kind: scalar, text: key.text, at: key.at}, c})
 	return c
 }
 
@@ -229,17 +228,13 @@ func (s *setter) supersede(n *node, sh *shape, key string) {
 // or, if that is the selector, to the form that its new value selects.
 func (s *setter) reform(n *node, sh *shape, key string) {
 	fits := func(other string) bool {
-		for i := range sh.forms {
-			f := &sh.forms[i]
+		return slices.ContainsFunc(sh.forms, func(f form) bool {
 			selected := f.field(key) != nil
 			if key == sh.selector {
 				selected = f.word == s.value.text
 			}
-			if selected && f.field(other) != nil {
-				return true
-			}
-		}
-		return false
+			return selected && f.field(other) != nil
+		})
 	}
 	if key == sh.selector && !sh.field(key).shape.has(s.value.text) || key != sh.selector && sh.selector != "" {
 		return

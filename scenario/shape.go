@@ -242,10 +242,7 @@ func (n *number) parse(text string) (float64, error) {
 // must reads a number of the lists of fields. Each is read once, since reading takes longer
 // than any use of it.
 func (n *number) must(text string) float64 {
-	key := listedNumber{unit: n.unit, text: text}
-	if n.dimension != nil {
-		key.dimension = n.dimension.name
-	}
+	key := listedNumber{n.dimension, n.unit, text}
 	if v, known := listedNumbers.Load(key); known {
 		return v.(float64)
 	}
@@ -260,7 +257,10 @@ func (n *number) must(text string) float64 {
 // listedNumbers caches the numbers of the lists of fields.
 var listedNumbers sync.Map // of listedNumber to float64
 
-type listedNumber struct{ dimension, unit, text string }
+type listedNumber struct {
+	dimension  *dimension
+	unit, text string
+}
 
 // holds reports whether a number lies within both limits, which it may equal.
 func (n *number) holds(v float64) bool { return v >= n.must(n.least.text) && v <= n.must(n.most.text) }
